@@ -1,0 +1,28 @@
+module bayhand
+
+go 1.26.0
+
+require (
+	codeberg.org/go-pdf/fpdf v0.12.0 // indirect
+	github.com/adrg/xdg v0.5.3 // indirect
+	github.com/agnivade/levenshtein v1.2.2 // indirect
+	github.com/creack/pty v1.1.24 // indirect
+	github.com/fsnotify/fsnotify v1.10.1 // indirect
+	github.com/google/go-cmp v0.7.0 // indirect
+	github.com/google/renameio/v2 v2.0.2 // indirect
+	github.com/inconshreveable/mousetrap v1.1.0 // indirect
+	github.com/rogpeppe/go-internal v1.16.0 // indirect
+	github.com/spf13/cobra v1.10.2 // indirect
+	github.com/spf13/pflag v1.0.10 // indirect
+	gitlab.com/gomidi/midi/v2 v2.3.20 // indirect
+	go.bug.st/serial v1.8.0 // indirect
+	go.etcd.io/bbolt v1.5.0 // indirect
+	go.uber.org/goleak v1.3.0 // indirect
+	golang.org/x/image v0.47.0 // indirect
+	golang.org/x/sync v0.25.0 // indirect
+	golang.org/x/sys v0.50.0 // indirect
+	golang.org/x/term v0.48.0 // indirect
+	golang.org/x/tools v0.52.0 // indirect
+	gopkg.in/yaml.v3 v3.0.1 // indirect
+	pgregory.net/rapid v1.3.0 // indirect
+)

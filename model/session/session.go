@@ -1,0 +1,71 @@
+// Package session holds what must be heard where, with the settings and notes
+// that go with it, as values.
+//
+// Chains, ranges and splits are expanded by the reader: a session's wants are
+// pairs of one source and one destination.
+package session
+
+import (
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/studio"
+)
+
+// Session is one session, ready to be planned.
+type Session struct {
+	// Name is the file's name without .yaml; Title is what people read.
+	Name, Title string
+	// Like is the session that this one was written on top of; empty if none.
+	Like string
+	// Program is the MIDI program that recalls it, 0 to 127 as on the wire;
+	// negative where it has none.
+	Program int
+	Wants   []Want
+	// Silent destinations must hear nothing.
+	Silent []name.Point
+	// Cut loudspeakers are muted at their own switch, by the name of the gear.
+	Cut []string
+	// Loops that are meant, each by a port that it goes through.
+	Loops []name.Point
+	// Inside is what the software or desk carries in this session.
+	Inside []studio.Pass
+	// Programs of gear, in the order of the file.
+	Programs []Program
+	Settings []Settings
+	Notes    string
+	// Patch is the one that gave the session last; nil if none was kept.
+	Patch *patch.Patch
+}
+
+// Want is one destination that must hear one source, and only that.
+type Want struct {
+	// Label is the line's own name, printed on strips and sheets.
+	Label               string
+	Source, Destination name.Point
+	// Chain counts the chains of the session from 0, in the order of the file,
+	// and Hop the wants along one of them: steps go chain by chain.
+	Chain, Hop int
+	// Via and Avoid are matrices or bays.
+	Via, Avoid []string
+	// Keep is true for what must not be interrupted while changes are made.
+	Keep bool
+	// Key is the line's place in the file, such as connect[3].
+	Key string
+}
+
+// Program is a program of one piece of gear, 0 to 127 as on the wire.
+type Program struct {
+	Gear   string
+	Number int
+}
+
+// Settings of one piece of gear, in the order of the file.
+type Settings struct {
+	Gear   string
+	Values []Setting
+}
+
+// Setting is one knob or switch and where it stands.
+type Setting struct {
+	Name, Value string
+}

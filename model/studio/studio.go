@@ -1,0 +1,105 @@
+// Package studio holds the description of a studio as values: gear with its
+// ports, bays with their pairs and modes, matrices, and the wires behind them.
+//
+// Values only, without positions and without anything that computes: what is
+// heard where, what reaches and what is wrong are questions of their own
+// packages.
+package studio
+
+import (
+	"bayhand/model/measure"
+	"bayhand/model/name"
+	"bayhand/model/patch"
+)
+
+// Studio is one room or several, as its file describes it. Slices keep the
+// order of the file.
+type Studio struct {
+	Name     string
+	Gear     []Gear
+	Bays     []Bay
+	Matrices []Matrix
+	// Racks say where a rack's left edge stands.
+	Racks []Rack
+	// Wires, Ties, Mults and Normals are expanded: one value for each joint.
+	Wires []Wire
+	Ties  []Tie
+	Mults []Mult
+	// Normals are those strapped at the block between jacks that are no pair.
+	Normals []Normal
+	// Faulty jacks are planned around.
+	Faulty []name.Point
+	// FaultyNormals are pairs whose normal is dead, by their top jacks.
+	FaultyNormals []name.Point
+	Stock         Stock
+	// Dummies owned; negative where nothing was said: as many as it takes.
+	Dummies int
+	// Rest is the room between sessions.
+	Rest patch.Patch
+	// Drift is what to do when somebody turns a matrix by hand.
+	Drift Drift
+}
+
+// Drift is what happens to a matrix that was changed by hand.
+type Drift uint8
+
+const (
+	// DriftUnsaid means that the file does not say; the daemon restores.
+	DriftUnsaid Drift = iota
+	// Restore puts the matrix back as the session has it.
+	Restore
+	// Keep leaves it and shows it.
+	Keep
+)
+
+// Wire is a permanent cable at the rear, the way the signal flows: from a gear
+// or matrix output to the rear of a jack, from a jack to an input, or straight
+// from an output to an input.
+type Wire struct {
+	From, To name.Point
+	// Cable and Plugs are for the schedule; empty where nothing was said.
+	Cable string
+	Plugs [2]string
+}
+
+// Tie joins the rears of two jacks and carries either way.
+type Tie struct {
+	A, B name.Point
+}
+
+// Mult joins the rears of several jacks.
+type Mult struct {
+	Jacks []name.Point
+}
+
+// Normal is a strapped normal from one jack to another that is not its pair;
+// a plug at To breaks it.
+type Normal struct {
+	From, To name.Point
+}
+
+// Rack is where a rack's left edge stands.
+type Rack struct {
+	Name string
+	X    measure.Length
+}
+
+// Stock is the cords owned, plugged or not.
+type Stock struct {
+	// Unlimited is true where the file does not say: as many as it takes, of
+	// any length.
+	Unlimited bool
+	Cords     []StockCord
+	// Slack is what a cord needs beyond the way between its jacks.
+	Slack measure.Length
+}
+
+// StockCord is one kind of cord in stock.
+type StockCord struct {
+	Length measure.Length
+	// Ends are the kinds of plug; unknown ones fit the jack of any bay.
+	Ends   [2]Jack
+	Poles  int
+	Colour string
+	Count  int
+}
