@@ -1,0 +1,139 @@
+// Package keep is the keeper of the room: it holds what is intended and what is
+// known, and brings the second to the first.
+//
+// One goroutine owns all of it, around a pure function next(studio, intent,
+// known) that says which steps are left. What was sent to a device is a belief
+// (How Sent), what was read back is knowledge (How Read); a person's word is
+// Told. The keeper never shows one as the other.
+//
+// The package does no input or output of its own: it declares the interfaces
+// that it needs (Matrix, Journal, Clock), and the parts around it fill them.
+package keep
+
+import (
+	"time"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+)
+
+// How is why a part of the patch is believed.
+type How string
+
+// The ways of knowing, from the strongest to the weakest.
+const (
+	Read     How = "read"     // the device answered it
+	Measured How = "measured" // found with test signals
+	Told     How = "told"     // a person said so
+	Sent     How = "sent"     // sent to a device and not read back
+	Assumed  How = "assumed"  // nobody said so
+)
+
+// Fact is how and since when one part of the patch is known.
+type Fact struct {
+	How   How       `json:"how"`
+	Since time.Time `json:"since"`
+}
+
+// Known is the patch that the room is in, as far as anyone knows.
+type Known struct {
+	Cords       []KnownCord       `json:"cords"`
+	Leads       []KnownLead       `json:"leads"`
+	Dummies     []KnownDummy      `json:"dummies"`
+	Crosspoints []KnownCrosspoint `json:"crosspoints"`
+}
+
+// KnownCord is a cord and how it is known.
+type KnownCord struct {
+	patch.Cord
+	Fact
+}
+
+// KnownLead is a lead and how it is known.
+type KnownLead struct {
+	patch.Lead
+	Fact
+}
+
+// KnownDummy is a dummy and how it is known.
+type KnownDummy struct {
+	Jack name.Point
+	Fact
+}
+
+// KnownCrosspoint is what one output of a matrix listens to and how that is
+// known; Input is zero for off. A relay output that has several inputs stands
+// once for each.
+type KnownCrosspoint struct {
+	Output name.Point
+	Input  name.Point
+	Fact
+}
+
+// Phase is where the keeper is on the way to what is intended.
+type Phase string
+
+// The phases of a recall.
+const (
+	Idle    Phase = "idle"    // nothing is intended
+	Pushing Phase = "pushing" // a matrix is being switched or read
+	Waiting Phase = "waiting" // a person has moves to make
+	Given   Phase = "given"   // the room gives what is intended
+	Stuck   Phase = "stuck"   // it cannot go on; Problems says why
+)
+
+// Status is the whole room as the keeper holds it: what commands and pages
+// show. It is a copy.
+type Status struct {
+	// Seq grows by one with each change.
+	Seq    uint64 `json:"seq"`
+	Studio string `json:"studio"`
+	// Session is the name of what is intended; "rest" for the rest patch, empty
+	// for nothing.
+	Session string `json:"session"`
+	// Recall counts the recalls of this room; step IDs are never used twice in
+	// one.
+	Recall uint64 `json:"recall"`
+	Phase  Phase  `json:"phase"`
+	// Plan is the way from what was known when it was made; nil without intent.
+	Plan *plan.Plan `json:"plan,omitempty"`
+	// Left are the steps that are not done, in order; Done those that are.
+	Left []plan.Step `json:"left"`
+	Done []DoneStep  `json:"done"`
+	// Known is the present patch.
+	Known Known `json:"known"`
+	// Matrices are in the order of the studio file.
+	Matrices []MatrixStatus `json:"matrices"`
+	Problems []Problem      `json:"problems"`
+}
+
+// DoneStep is a step that was carried out.
+type DoneStep struct {
+	plan.Step
+	Fact
+}
+
+// MatrixStatus is how one matrix is doing.
+type MatrixStatus struct {
+	Name string `json:"name"`
+	Link string `json:"link"`
+	// Driven is false where the studio names no device for it.
+	Driven bool `json:"driven"`
+	// Answers is true after the device has answered, until it fails to.
+	Answers bool `json:"answers"`
+	// ReadsBack is false for a device that cannot be asked.
+	ReadsBack bool `json:"reads-back"`
+	// Identity is what it said of itself.
+	Identity string `json:"identity,omitempty"`
+	// Problem is why it cannot be driven now, in a person's words.
+	Problem string `json:"problem,omitempty"`
+}
+
+// Problem is something that a person should know or mend.
+type Problem struct {
+	Code     string    `json:"code"`
+	Severity string    `json:"severity"` // error, warning or advice
+	Message  string    `json:"message"`
+	Since    time.Time `json:"since"`
+}
