@@ -88,7 +88,6 @@ func (r *Room) CheckGiven(s *session.Session, p patch.Patch, left []patch.Cord) 
 type Judge struct {
 	room    *Room
 	session *session.Session
-	silent  map[name.Point]bool
 	others  []other
 }
 
@@ -100,13 +99,13 @@ type other struct {
 
 // Judge makes the judge of a session.
 func (r *Room) Judge(s *session.Session, left []patch.Cord) *Judge {
-	j := &Judge{room: r, session: s, silent: map[name.Point]bool{}}
+	j := &Judge{room: r, session: s}
 	named := map[name.Point]bool{}
 	for _, w := range s.Wants {
 		named[w.Destination] = true
 	}
 	for _, p := range s.Silent {
-		named[p], j.silent[p] = true, true
+		named[p] = true
 	}
 	rest := r.studio.Rest.Clone()
 	rest.Cords = append(rest.Cords, left...)
