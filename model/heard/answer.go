@@ -4,12 +4,8 @@ import (
 	"slices"
 
 	"bayhand/model/name"
-	"bayhand/model/patch"
 	"bayhand/model/studio"
 )
-
-// Patch is the patch of the state; it must not be changed.
-func (s *State) Patch() patch.Patch { return s.patch }
 
 // Hears are the gear outputs that are heard at a point, sorted: at a gear input
 // what the session speaks of, at any other point what a listener there would
@@ -19,7 +15,7 @@ func (s *State) Hears(at name.Point) []name.Point {
 	if !ok {
 		return nil
 	}
-	return s.names(s.heard[s.net[n]])
+	return s.names(s.nets[s.netOf(n)].heard)
 }
 
 // Reaches are the gear inputs that hear a gear output, sorted. Asked of another
@@ -30,33 +26,23 @@ func (s *State) Reaches(from name.Point) []name.Point {
 		return nil
 	}
 	var inputs []int
-	for net, yes := range s.downstream(s.net[n]) {
-		if !yes {
-			continue
-		}
-		for _, p := range s.members[net] {
-			if s.room.kinds[p] == gearInput {
-				inputs = append(inputs, p)
-			}
-		}
+	for _, net := range s.leadingFrom([]int{s.netOf(n)}) {
+		inputs = append(inputs, s.pick(net, gearInput)...)
 	}
 	return s.names(inputs)
 }
 
-// downstream marks the nets that a net leads to through amplifiers, itself
-// among them.
-func (s *State) downstream(from int) []bool {
-	seen := make([]bool, len(s.members))
-	seen[from] = true
-	for again := true; again; {
-		again = false
-		for _, r := range s.routes {
-			if seen[s.net[r.in]] && !seen[s.net[r.out]] {
-				seen[s.net[r.out]], again = true, true
+// pick are the points of a net that are of the kinds named.
+func (s *State) pick(net int, kinds ...kind) []int {
+	var found []int
+	for _, i := range s.nets[net].islands {
+		for _, p := range s.room.islands[i].points {
+			if slices.Contains(kinds, s.room.kinds[p]) {
+				found = append(found, p)
 			}
 		}
 	}
-	return seen
+	return found
 }
 
 // Net is every point that is joined with p by metal, sorted, p among them.
@@ -65,14 +51,14 @@ func (s *State) Net(p name.Point) []name.Point {
 	if !ok {
 		return nil
 	}
-	return s.names(s.members[s.net[n]])
+	return s.names(s.pick(s.netOf(n), gearOutput, gearInput, jack, matrixInput, matrixOutput))
 }
 
 // Joined says whether metal joins both points.
 func (s *State) Joined(p, q name.Point) bool {
 	a, okA := s.room.number[p]
 	b, okB := s.room.number[q]
-	return okA && okB && s.net[a] == s.net[b]
+	return okA && okB && s.netOf(a) == s.netOf(b)
 }
 
 // NormalHolds says whether the normal of a pair is closed. It is false for a
@@ -98,29 +84,35 @@ type Contention struct {
 // Contentions are all of them, sorted by their first driver.
 func (s *State) Contentions() []Contention {
 	var found []Contention
-	for net, drivers := range s.drivers {
-		if len(drivers) < 2 {
+	for n := range s.nets {
+		if s.nets[n].drivers < 2 {
 			continue
 		}
-		var listeners []int
-		for _, p := range s.members[net] {
-			if k := s.room.kinds[p]; k == gearInput || k == matrixInput {
-				listeners = append(listeners, p)
-			}
-		}
-		found = append(found, Contention{s.names(drivers), s.names(listeners)})
+		listeners := s.pick(n, gearInput, matrixInput)
+		found = append(found, Contention{s.names(s.driversOf(n)), s.names(listeners)})
 	}
 	slices.SortFunc(found, func(a, b Contention) int { return a.Drivers[0].Compare(b.Drivers[0]) })
 	return found
 }
 
-// names turns numbers into sorted points; the metal of a mult has no name.
+// driversOf are the outputs that drive a net.
+func (s *State) driversOf(n int) []int {
+	drivers := s.pick(n, gearOutput)
+	for _, i := range s.nets[n].islands {
+		for _, output := range s.room.islands[i].amplifiers {
+			if s.drives(output) {
+				drivers = append(drivers, output)
+			}
+		}
+	}
+	return drivers
+}
+
+// names turns numbers into sorted points.
 func (s *State) names(numbers []int) []name.Point {
 	var points []name.Point
 	for _, n := range numbers {
-		if s.room.kinds[n] != hub {
-			points = append(points, s.room.points[n])
-		}
+		points = append(points, s.room.points[n])
 	}
 	slices.SortFunc(points, name.Point.Compare)
 	return points

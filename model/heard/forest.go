@@ -13,10 +13,6 @@ func newForest(n int) forest {
 	return f
 }
 
-func (f forest) clone() forest {
-	return forest{append([]int(nil), f.parent...), append([]int(nil), f.size...)}
-}
-
 func (f forest) root(i int) int {
 	for f.parent[i] != i {
 		f.parent[i] = f.parent[f.parent[i]]

@@ -26,9 +26,9 @@ type flow struct {
 // time linear in the room, and for each knot the square of its size.
 func (s *State) Loops(inside []studio.Pass, allow []name.Point) []Loop {
 	flows := s.flows(inside, allow)
-	out := make([][]flow, len(s.members))
+	out := make([][]flow, len(s.nets))
 	for _, f := range flows {
-		out[s.net[f.in]] = append(out[s.net[f.in]], f)
+		out[s.netOf(f.in)] = append(out[s.netOf(f.in)], f)
 	}
 	var loops []Loop
 	for _, knot := range s.knots(out) {
@@ -52,8 +52,10 @@ func (s *State) flows(inside []studio.Pass, allow []name.Point) []flow {
 	for _, p := range s.room.numbered(inside) {
 		add(p.in, p.out)
 	}
-	for _, r := range s.routes {
-		add(r.in, r.out)
+	for out, inputs := range s.behind {
+		for _, in := range inputs {
+			add(in, out)
+		}
 	}
 	return flows
 }
@@ -61,8 +63,8 @@ func (s *State) flows(inside []studio.Pass, allow []name.Point) []flow {
 // knots are the strongly connected sets of nets that hold a cycle (Tarjan
 // 1972), without recursion on the call stack.
 func (s *State) knots(out [][]flow) [][]int {
-	t := tarjan{state: s, out: out, index: make([]int, len(s.members)), low: make([]int, len(s.members)), on: make([]bool, len(s.members))}
-	for n := range s.members {
+	t := tarjan{state: s, out: out, index: make([]int, len(s.nets)), low: make([]int, len(s.nets)), on: make([]bool, len(s.nets))}
+	for n := range s.nets {
 		if t.index[n] == 0 && len(out[n]) > 0 {
 			t.visit(n)
 		}
@@ -87,7 +89,7 @@ func (t *tarjan) visit(start int) {
 	for len(frames) > 0 {
 		f := &frames[len(frames)-1]
 		if f.next < len(t.out[f.net]) {
-			to := t.state.net[t.out[f.net][f.next].out]
+			to := t.state.netOf(t.out[f.net][f.next].out)
 			f.next++
 			switch {
 			case t.index[to] == 0:
@@ -124,7 +126,7 @@ func (t *tarjan) leave(net int) {
 	for _, n := range set {
 		t.on[n] = false
 	}
-	selfFed := func(f flow) bool { return t.state.net[f.out] == net }
+	selfFed := func(f flow) bool { return t.state.netOf(f.out) == net }
 	if len(set) > 1 || slices.ContainsFunc(t.out[net], selfFed) {
 		t.found = append(t.found, set)
 	}
@@ -132,6 +134,9 @@ func (t *tarjan) leave(net int) {
 
 // round is a shortest cycle within a knot, as ports.
 func (s *State) round(knot []int, out [][]flow) []name.Point {
+	// The numbers of nets depend on how the state came about; their first points
+	// do not.
+	slices.SortFunc(knot, func(a, b int) int { return s.first(a) - s.first(b) })
 	within := map[int]bool{}
 	for _, n := range knot {
 		within[n] = true
@@ -149,6 +154,9 @@ func (s *State) round(knot []int, out [][]flow) []name.Point {
 	return rotate(ports)
 }
 
+// first is the least island of a net.
+func (s *State) first(n int) int { return slices.Min(s.nets[n].islands) }
+
 // shortest goes breadth first from a net until it comes back to it.
 func (s *State) shortest(start int, within map[int]bool, out [][]flow) []flow {
 	came := map[int]flow{}
@@ -157,7 +165,7 @@ func (s *State) shortest(start int, within map[int]bool, out [][]flow) []flow {
 		n := queue[0]
 		queue = queue[1:]
 		for _, f := range out[n] {
-			to := s.net[f.out]
+			to := s.netOf(f.out)
 			if to == start {
 				return s.trail(start, f, came)
 			}
@@ -172,8 +180,8 @@ func (s *State) shortest(start int, within map[int]bool, out [][]flow) []flow {
 
 func (s *State) trail(start int, last flow, came map[int]flow) []flow {
 	cycle := []flow{last}
-	for s.net[cycle[len(cycle)-1].in] != start {
-		cycle = append(cycle, came[s.net[cycle[len(cycle)-1].in]])
+	for s.netOf(cycle[len(cycle)-1].in) != start {
+		cycle = append(cycle, came[s.netOf(cycle[len(cycle)-1].in)])
 	}
 	slices.Reverse(cycle)
 	return cycle
@@ -198,21 +206,17 @@ func (s *State) Origins(destination name.Point, inside []studio.Pass) []name.Poi
 	if !ok {
 		return nil
 	}
-	behind := make([][]int, len(s.members))
+	behind := make([][]int, len(s.nets))
 	for _, f := range s.flows(inside, nil) {
-		behind[s.net[f.out]] = append(behind[s.net[f.out]], s.net[f.in])
+		behind[s.netOf(f.out)] = append(behind[s.netOf(f.out)], s.netOf(f.in))
 	}
-	seen := map[int]bool{s.net[n]: true}
-	queue := []int{s.net[n]}
+	seen := map[int]bool{s.netOf(n): true}
+	queue := []int{s.netOf(n)}
 	var origins []int
 	for len(queue) > 0 {
 		net := queue[0]
 		queue = queue[1:]
-		for _, d := range s.drivers[net] {
-			if s.room.kinds[d] == gearOutput {
-				origins = append(origins, d)
-			}
-		}
+		origins = append(origins, s.pick(net, gearOutput)...)
 		for _, b := range behind[net] {
 			if !seen[b] {
 				seen[b] = true

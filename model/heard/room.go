@@ -72,9 +72,22 @@ type Room struct {
 	// contacts holds the matrices whose crosspoints are metal; letsGo those
 	// whose outputs drive nothing when off.
 	contacts, letsGo map[string]bool
-	// base is the union of all fixed joints.
-	base   forest
-	passes []pass
+	// islands are the points that fixed joints make one, whatever the patch: of
+	// each point its island, and of each island what stands on it.
+	island  []int
+	islands []island
+	// brokenBy lists the pairs that a plug in a jack may break.
+	brokenBy [][]int
+	passes   []pass
+}
+
+// island is a set of points that no patch can part.
+type island struct {
+	points []int
+	// sources are gear outputs; amplifiers are outputs of amplifier matrices.
+	sources, amplifiers []int
+	// pairs are the normals that begin or end here.
+	pairs []int
 }
 
 type pass struct{ in, out int }
@@ -95,11 +108,44 @@ func NewRoom(s *studio.Studio) *Room {
 	r.addBays()
 	r.addFixed()
 	r.passes = r.numbered(gearPasses(s))
-	r.base = newForest(len(r.points))
-	for _, j := range r.fixed {
-		r.base.join(j.a, j.b)
-	}
+	r.findIslands()
 	return r
+}
+
+// findIslands numbers them in the order of their first points.
+func (r *Room) findIslands() {
+	joined := newForest(len(r.points))
+	for _, j := range r.fixed {
+		joined.join(j.a, j.b)
+	}
+	r.island = make([]int, len(r.points))
+	ofRoot := map[int]int{}
+	for i, k := range r.kinds {
+		n, ok := ofRoot[joined.root(i)]
+		if !ok {
+			n = len(r.islands)
+			ofRoot[joined.root(i)] = n
+			r.islands = append(r.islands, island{})
+		}
+		r.island[i] = n
+		at := &r.islands[n]
+		at.points = append(at.points, i)
+		switch {
+		case k == gearOutput:
+			at.sources = append(at.sources, i)
+		case k == matrixOutput && !r.contacts[r.points[i].Owner]:
+			at.amplifiers = append(at.amplifiers, i)
+		}
+	}
+	r.brokenBy = make([][]int, len(r.points))
+	for n, p := range r.pairs {
+		r.brokenBy[p.a] = append(r.brokenBy[p.a], n)
+		r.brokenBy[p.b] = append(r.brokenBy[p.b], n)
+		for _, end := range []int{p.a, p.b} {
+			at := &r.islands[r.island[end]]
+			at.pairs = append(at.pairs, n)
+		}
+	}
 }
 
 // Studio is the studio that the room was made from; it must not be changed.

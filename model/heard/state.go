@@ -7,40 +7,53 @@ import (
 	"bayhand/model/patch"
 )
 
-// State is a room with one patch in it. It is immutable and safe for
-// concurrent use.
+// State is a room with one patch in it. It is safe for concurrent use as long
+// as nobody changes it; only a Live changes its own.
 type State struct {
-	room    *Room
-	patch   patch.Patch
-	plugged []bool
-	// loose are the joints that the patch makes: cords, leads, relays.
-	loose []joint
-	// routes are the closed crosspoints of amplifiers.
-	routes []route
-	// net is the number of each point's net; members lists a net's points.
-	net     []int
-	members [][]int
-	drivers [][]int
-	// heard holds, for each net, the gear outputs that are heard there, sorted
-	// by number.
-	heard [][]int
+	room *Room
+	// plugged counts the plugs in each jack: one, in a patch that was read.
+	plugged []int
+	// loose are the joints that the patch makes at each island: cords, leads,
+	// closed relays.
+	loose [][]joint
+	// behind are the inputs that each amplifier output listens to; ahead are the
+	// outputs that listen to each input.
+	behind, ahead [][]int
+	// net is the number of each island's net.
+	net  []int
+	nets []net
+	// unused numbers of nets, to be taken again.
+	unused []int
+	// contended counts the nets that more than one output drives.
+	contended int
 }
 
-type route struct{ in, out int }
+// net is the islands that one patch makes one.
+type net struct {
+	islands []int
+	drivers int
+	// heard are the gear outputs heard here, in the order of their numbers.
+	heard []int
+}
 
 // Hear computes every net of a patch and what is heard on it. Points that the
 // room does not have are left out (see Unknown). It takes time linear in the
-// size of the room, and in what each source reaches through matrices.
+// size of the room, and in what is heard behind matrices.
 func (r *Room) Hear(p patch.Patch) *State {
-	s := &State{room: r, patch: p, plugged: make([]bool, len(r.points))}
-	for _, at := range p.Plugs() {
-		if n, ok := r.number[at]; ok {
-			s.plugged[n] = true
-		}
+	s := &State{
+		room:    r,
+		plugged: make([]int, len(r.points)),
+		loose:   make([][]joint, len(r.islands)),
+		behind:  make([][]int, len(r.points)),
+		ahead:   make([][]int, len(r.points)),
+		net:     make([]int, len(r.islands)),
 	}
-	s.join()
-	s.gather(s.union())
-	s.listen()
+	s.put(p)
+	all := make([]int, len(r.islands))
+	for i := range all {
+		all[i], s.net[i] = i, none
+	}
+	s.listen(s.gather(all))
 	return s
 }
 
@@ -57,120 +70,161 @@ func (r *Room) Unknown(p patch.Patch) []name.Point {
 	return slices.DeleteFunc(points, r.Has)
 }
 
-// join collects the joints that the patch makes.
-func (s *State) join() {
-	for _, c := range s.patch.Cords {
-		if !c.B.IsZero() {
-			s.addLoose(c.A, c.B, ByCord)
-		}
-	}
-	for _, l := range s.patch.Leads {
-		s.addLoose(l.Port, l.Jack, ByLead)
-	}
-	for _, c := range s.patch.Crosspoints {
-		if s.room.contacts[c.Output.Owner] {
-			s.addLoose(c.Input, c.Output, ByCrosspoint)
-			continue
-		}
-		in, okIn := s.room.number[c.Input]
-		out, okOut := s.room.number[c.Output]
-		if okIn && okOut {
-			s.routes = append(s.routes, route{in, out})
-		}
-	}
-}
-
-func (s *State) addLoose(p, q name.Point, by string) {
-	a, okA := s.room.number[p]
-	b, okB := s.room.number[q]
-	if okA && okB {
-		s.loose = append(s.loose, joint{a, b, by})
-	}
-}
+const none = -1
 
 func (s *State) holds(p pair) bool {
-	return !(p.breaksA && s.plugged[p.a]) && !(p.breaksB && s.plugged[p.b])
+	return !(p.breaksA && s.plugged[p.a] > 0) && !(p.breaksB && s.plugged[p.b] > 0)
 }
 
-func (s *State) union() forest {
-	nets := s.room.base.clone()
-	for _, p := range s.room.pairs {
-		if s.holds(p) {
-			nets.join(p.a, p.b)
-		}
-	}
-	for _, j := range s.loose {
-		nets.join(j.a, j.b)
-	}
-	return nets
-}
-
-// gather numbers the nets in the order of their first points, and finds who
-// drives each.
-func (s *State) gather(nets forest) {
-	count := len(s.room.points)
-	s.net = make([]int, count)
-	numbers := make([]int, count)
-	for i := range count {
-		root := nets.root(i)
-		if numbers[root] == 0 {
-			s.members = append(s.members, nil)
-			numbers[root] = len(s.members)
-		}
-		n := numbers[root] - 1
-		s.net[i] = n
-		s.members[n] = append(s.members[n], i)
-	}
-	s.drivers = make([][]int, len(s.members))
-	on := s.on()
-	for i, k := range s.room.kinds {
-		if k == gearOutput || k == matrixOutput && s.drives(i, on) {
-			s.drivers[s.net[i]] = append(s.drivers[s.net[i]], i)
-		}
-	}
-}
-
-func (s *State) on() map[int]bool {
-	on := map[int]bool{}
-	for _, r := range s.routes {
-		on[r.out] = true
-	}
-	return on
-}
-
-// drives says whether a matrix output drives its net: an amplifier always
-// does, unless it lets go when it is off.
-func (s *State) drives(output int, on map[int]bool) bool {
-	matrix := s.room.points[output].Owner
-	return !s.room.contacts[matrix] && (on[output] || !s.room.letsGo[matrix])
-}
-
-// listen carries each gear output from its net through the amplifiers. Going
-// forward from the outputs, a ring of nets that nothing drives hears nothing.
-func (s *State) listen() {
-	leads := make([][]int, len(s.members))
-	for _, r := range s.routes {
-		leads[s.net[r.in]] = append(leads[s.net[r.in]], s.net[r.out])
-	}
-	s.heard = make([][]int, len(s.members))
-	last := make([]int, len(s.members))
-	var queue []int
-	for source, k := range s.room.kinds {
-		if k != gearOutput {
+// gather makes new nets of islands that are in none, and returns their numbers.
+func (s *State) gather(islands []int) []int {
+	var made []int
+	for _, start := range islands {
+		if s.net[start] != none {
 			continue
 		}
-		queue = append(queue[:0], s.net[source])
-		last[s.net[source]] = source + 1
-		for len(queue) > 0 {
-			n := queue[0]
-			queue = queue[1:]
-			s.heard[n] = append(s.heard[n], source)
-			for _, next := range leads[n] {
-				if last[next] != source+1 {
-					last[next] = source + 1
-					queue = append(queue, next)
-				}
+		n := s.newNet()
+		made = append(made, n)
+		s.net[start] = n
+		reached := []int{start}
+		for i := 0; i < len(reached); i++ {
+			reached = s.spread(reached[i], n, reached)
+		}
+		s.nets[n].islands = reached
+		s.countDrivers(n)
+	}
+	return made
+}
+
+func (s *State) newNet() int {
+	if last := len(s.unused) - 1; last >= 0 {
+		n := s.unused[last]
+		s.unused = s.unused[:last]
+		s.nets[n] = net{}
+		return n
+	}
+	s.nets = append(s.nets, net{})
+	return len(s.nets) - 1
+}
+
+// spread puts the islands next to one into its net.
+func (s *State) spread(from, n int, reached []int) []int {
+	add := func(point int) {
+		if to := s.room.island[point]; s.net[to] == none {
+			s.net[to] = n
+			reached = append(reached, to)
+		}
+	}
+	for _, number := range s.room.islands[from].pairs {
+		if p := s.room.pairs[number]; s.holds(p) {
+			add(p.a)
+			add(p.b)
+		}
+	}
+	for _, j := range s.loose[from] {
+		add(j.a)
+		add(j.b)
+	}
+	return reached
+}
+
+func (s *State) countDrivers(n int) {
+	count := 0
+	for _, i := range s.nets[n].islands {
+		count += len(s.room.islands[i].sources)
+		for _, output := range s.room.islands[i].amplifiers {
+			if s.drives(output) {
+				count++
+			}
+		}
+	}
+	s.nets[n].drivers = count
+	if count > 1 {
+		s.contended++
+	}
+}
+
+// drives says whether an amplifier's output drives its net: it always does,
+// unless it lets go when it is off.
+func (s *State) drives(output int) bool {
+	return len(s.behind[output]) > 0 || !s.room.letsGo[s.room.points[output].Owner]
+}
+
+// listen computes what is heard on the nets named and on all that they lead to.
+// What a net hears only ever grows from the outputs that drive it, so that a
+// ring of nets that nothing drives hears nothing.
+func (s *State) listen(nets []int) {
+	stale := s.leadingFrom(nets)
+	waiting := make([]bool, len(s.nets))
+	for _, n := range stale {
+		s.nets[n].heard = s.nets[n].heard[:0:0]
+		waiting[n] = true
+	}
+	for queue := stale; len(queue) > 0; queue = queue[1:] {
+		n := queue[0]
+		waiting[n] = false
+		heard := s.hearing(n)
+		if len(heard) == len(s.nets[n].heard) {
+			continue
+		}
+		s.nets[n].heard = heard
+		for _, next := range s.next(n) {
+			if !waiting[next] {
+				waiting[next] = true
+				queue = append(queue, next)
 			}
 		}
 	}
 }
+
+// leadingFrom are the nets named and all those that they lead to through
+// amplifiers, nearest first.
+func (s *State) leadingFrom(nets []int) []int {
+	seen := make([]bool, len(s.nets))
+	var all []int
+	add := func(n int) {
+		if !seen[n] {
+			seen[n] = true
+			all = append(all, n)
+		}
+	}
+	for _, n := range nets {
+		add(n)
+	}
+	for i := 0; i < len(all); i++ {
+		for _, next := range s.next(all[i]) {
+			add(next)
+		}
+	}
+	return all
+}
+
+// next are the nets that listen to a net through amplifiers.
+func (s *State) next(n int) []int {
+	var nets []int
+	for _, i := range s.nets[n].islands {
+		for _, p := range s.room.islands[i].points {
+			for _, output := range s.ahead[p] {
+				nets = append(nets, s.netOf(output))
+			}
+		}
+	}
+	return nets
+}
+
+// hearing is what a net hears, given what those behind it do.
+func (s *State) hearing(n int) []int {
+	var heard []int
+	for _, i := range s.nets[n].islands {
+		heard = append(heard, s.room.islands[i].sources...)
+		for _, output := range s.room.islands[i].amplifiers {
+			for _, input := range s.behind[output] {
+				heard = append(heard, s.nets[s.netOf(input)].heard...)
+			}
+		}
+	}
+	slices.Sort(heard)
+	return slices.Compact(heard)
+}
+
+func (s *State) netOf(point int) int { return s.net[s.room.island[point]] }

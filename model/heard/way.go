@@ -70,11 +70,18 @@ func (s *State) edges() [][]edge {
 			both(joint{p.a, p.b, p.by})
 		}
 	}
-	for _, j := range s.loose {
-		both(j)
+	for island, joints := range s.loose {
+		for _, j := range joints {
+			// A joint between two islands stands at both.
+			if island == s.ends(j)[0] {
+				both(j)
+			}
+		}
 	}
-	for _, r := range s.routes {
-		edges[r.in] = append(edges[r.in], edge{r.out, ByCrosspoint})
+	for out, inputs := range s.behind {
+		for _, in := range inputs {
+			edges[in] = append(edges[in], edge{out, ByCrosspoint})
+		}
 	}
 	return edges
 }
