@@ -1,0 +1,184 @@
+package paper
+
+import (
+	"strings"
+
+	"bayhand/recall/words"
+)
+
+// row is one strip of a page that is never cut in two; draw is given its top.
+type row struct {
+	height float64
+	draw   func(y float64)
+}
+
+// block is what stays together on one page as long as it fits on any.
+type block []row
+
+func (b block) height() float64 {
+	var sum float64
+	for _, r := range b {
+		sum += r.height
+	}
+	return sum
+}
+
+func space(height float64) row { return row{height: height, draw: func(float64) {}} }
+
+// Columns of a step, from the left margin.
+const (
+	boxSide  = 10.0
+	numberAt = 14.0
+	textAt   = 28.0
+	lengthIs = 24.0
+)
+
+// step is one line of the sheet as a block.
+func (d *document) step(l Line) block {
+	b := block{d.ruled(), space(3.5), d.label(l)}
+	if l.By == "" {
+		b = append(b, d.action(l)...)
+	}
+	for _, s := range details(l) {
+		b = append(b, d.paragraph(textAt, small, s)...)
+	}
+	if d.unprintable(l) {
+		b = append(b, d.paragraph(textAt, small, "in names: "+l.Names)...)
+	}
+	// A box needs its height even beside a single line.
+	if short := boxSide + 7 - b.height(); short > 0 && l.By == "" {
+		b = append(b, space(short))
+	}
+	return append(b, space(3.5))
+}
+
+func (d *document) ruled() row {
+	return row{height: 0, draw: func(y float64) { d.rule(d.left, d.right(), y, 0.15) }}
+}
+
+// label is the first row: the box, the number and what is to be done.
+func (d *document) label(l Line) row {
+	title := l.Verb
+	if l.By != "" {
+		title = l.By + " switches by itself"
+	}
+	title = d.printable(title)
+	return row{height: middle.height(), draw: func(y float64) {
+		if l.By == "" {
+			d.box(d.left, y, boxSide)
+		}
+		d.text(d.left+numberAt, y, strong, d.fit(l.ID, strong, textAt-numberAt-1))
+		d.text(d.left+textAt, y, middle, d.fit(title, middle, d.width()-textAt-lengthIs))
+	}}
+}
+
+// action sets the places large: side by side where they fit, else one beneath
+// the other with the arrow before the second.
+func (d *document) action(l Line) block {
+	a := l.Action
+	from, to := d.printable(a.From), d.printable(a.To)
+	if a.Joint == words.Then {
+		from += ", then"
+	}
+	room := d.width() - textAt - lengthIs
+	measure := d.pen.width(large)
+	gap := 3.0
+	joint := gap
+	if a.Joint == words.Onward {
+		joint = gap + arrowLong + gap
+	}
+	var b block
+	if a.Joint == words.Alone || measure(from)+joint+measure(to) > room {
+		b = d.places(from, false, room)
+		if a.Joint != words.Alone {
+			b = append(b, d.places(to, a.Joint == words.Onward, room)...)
+		}
+	} else {
+		b = block{{height: large.height(), draw: func(y float64) {
+			x := d.left + textAt
+			d.text(x, y, large, from)
+			x += measure(from) + gap
+			if a.Joint == words.Onward {
+				d.arrow(x, y+large.height()/2)
+				x += arrowLong + gap
+			}
+			d.text(x, y, large, to)
+		}}}
+	}
+	return d.withLength(b, l.Length)
+}
+
+func (d *document) places(text string, arrow bool, room float64) block {
+	var b block
+	indent := 0.0
+	if arrow {
+		indent = arrowLong + 3
+	}
+	for i, s := range wrap(text, room-indent, d.pen.width(large)) {
+		b = append(b, row{height: large.height(), draw: func(y float64) {
+			if arrow && i == 0 {
+				d.arrow(d.left+textAt, y+large.height()/2)
+			}
+			d.text(d.left+textAt+indent, y, large, s)
+		}})
+	}
+	return b
+}
+
+func (d *document) withLength(b block, length string) block {
+	if length == "" || len(b) == 0 {
+		return b
+	}
+	first := b[0]
+	b[0].draw = func(y float64) {
+		first.draw(y)
+		d.pen.right(d.right(), y, large, length)
+	}
+	return b
+}
+
+// paragraph wraps a text in one ink, from an indent to the right margin.
+func (d *document) paragraph(indent float64, i ink, text string) block {
+	var b block
+	for _, s := range d.lines(text, i, d.width()-indent) {
+		b = append(b, row{height: i.height(), draw: func(y float64) { d.text(d.left+indent, y, i, s) }})
+	}
+	return b
+}
+
+// fit shortens a text that must stand on one line.
+func (d *document) fit(text string, i ink, room float64) string {
+	measure := d.pen.width(i)
+	if measure(text) <= room {
+		return text
+	}
+	head, _ := cut(text, room-measure("..."), measure)
+	return head + "..."
+}
+
+// unprintable says whether a line's places hold a letter that no font prints:
+// then its names, which are plain letters, stand beside it.
+func (d *document) unprintable(l Line) bool {
+	found := false
+	for _, s := range append([]string{l.Action.From, l.Action.To, l.By, l.Purpose}, l.Switching...) {
+		d.faces.printable(s, func(rune) { found = true })
+	}
+	return found && l.Names != ""
+}
+
+func (d *document) list(title string, phrases []string) []block {
+	if len(phrases) == 0 {
+		return nil
+	}
+	b := append(block{space(5)}, d.paragraph(0, firm, title)...)
+	blocks := []block{}
+	for i, s := range phrases {
+		item := d.paragraph(5, small, strings.TrimSpace(s))
+		if i == 0 {
+			// A title never stands alone at the foot of a page.
+			item = append(b, item...)
+		}
+		blocks = append(blocks, item)
+	}
+	return blocks
+}

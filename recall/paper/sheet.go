@@ -1,0 +1,165 @@
+// Package paper puts the moves that remain at a bay on paper: as text for a
+// terminal, and as a page to print and tick by hand.
+//
+// A sheet is made from a plan or from the status of a room, and then written: it
+// holds words only, so that both writers say the same. A line is one step; a
+// person's line has a box to tick, a matrix's line says what happens by itself.
+// A warning is a letter that the fonts at hand cannot print.
+//
+// The package sees copies only. It changes nothing in a room, reads no clock (the
+// date of a sheet is passed in) and opens no file: the same sheet always gives
+// the same bytes.
+package paper
+
+import (
+	"slices"
+	"time"
+
+	"bayhand/model/plan"
+	"bayhand/model/studio"
+	"bayhand/recall/keep"
+	"bayhand/recall/words"
+)
+
+// Sheet is everything that is printed.
+type Sheet struct {
+	// Studio is the room's name, Session what people call the session.
+	Studio, Session string
+	// Date is printed as a day; the zero Time leaves it out.
+	Date time.Time
+	// Caption is a note beneath the title, such as that the studio is made up.
+	Caption string
+	// Lines are the steps left, in order.
+	Lines []Line
+	// Loses are what falls silent where the session names nothing, a phrase
+	// each.
+	Loses []string
+	// Missing is what the session asks for and cannot have.
+	Missing []Missing
+	// Problems are what a person should know or mend before going on.
+	Problems []string
+}
+
+// Line is one step.
+type Line struct {
+	// ID is the step's, to tell that it is done.
+	ID string
+	// By is the matrix that does it; empty for a person.
+	By   string
+	Verb string
+	// Action is where the hands go. What a matrix switches is in Switching.
+	Action    words.Action
+	Switching []string
+	// Length of the cord, such as "30 cm"; empty where there is none.
+	Length string
+	// Purpose is what the cord carries.
+	Purpose string
+	// After are the steps still to do that must be done before.
+	After []string
+	// Why is the reason, as the plan gives it.
+	Why string
+	// Names are the places as files have them.
+	Names string
+}
+
+// Missing is a want that cannot be had, and what stands in its way.
+type Missing struct {
+	Want, Because string
+}
+
+// Caption says what a sheet is beyond its studio and steps.
+type Caption struct {
+	// Session is the session's title; empty for the name that the plan has.
+	Session string
+	Date    time.Time
+	Note    string
+}
+
+// FromPlan is the sheet of a whole plan, nothing of it done. The studio gives
+// the labels and may be nil.
+func FromPlan(s *studio.Studio, p *plan.Plan, c Caption) Sheet {
+	sheet := caption(s, p.Session, c)
+	sheet.Lines = lines(words.In(s), p.Steps)
+	sheet.outcome(words.In(s), p)
+	return sheet
+}
+
+// FromStatus is the sheet of what is left to do in a room.
+func FromStatus(s *studio.Studio, status keep.Status, c Caption) Sheet {
+	sheet := caption(s, status.Session, c)
+	if sheet.Studio == "" {
+		sheet.Studio = words.Clean(status.Studio)
+	}
+	sheet.Lines = lines(words.In(s), status.Left)
+	if status.Plan != nil {
+		sheet.outcome(words.In(s), status.Plan)
+	}
+	for _, p := range status.Problems {
+		sheet.Problems = append(sheet.Problems, words.Clean(p.Message))
+	}
+	return sheet
+}
+
+func caption(s *studio.Studio, session string, c Caption) Sheet {
+	sheet := Sheet{Session: words.Session(session), Date: c.Date, Caption: words.Clean(c.Note)}
+	if c.Session != "" {
+		sheet.Session = words.Clean(c.Session)
+	}
+	if s != nil {
+		sheet.Studio = words.Clean(s.Name)
+	}
+	return sheet
+}
+
+func (s *Sheet) outcome(w *words.Words, p *plan.Plan) {
+	for _, l := range p.Loses {
+		s.Loses = append(s.Loses, w.Point(l.Destination)+" no longer hears "+w.Point(l.Source))
+	}
+	for _, m := range p.Missing {
+		s.Missing = append(s.Missing, Missing{Want: words.Clean(m.Want), Because: words.Clean(m.Because)})
+	}
+}
+
+func lines(w *words.Words, steps []plan.Step) []Line {
+	left := map[string]bool{}
+	for _, s := range steps {
+		left[s.ID] = true
+	}
+	var all []Line
+	for _, s := range steps {
+		all = append(all, line(w, s, left))
+	}
+	return all
+}
+
+func line(w *words.Words, s plan.Step, left map[string]bool) Line {
+	l := Line{
+		ID:        words.Clean(s.ID),
+		Verb:      words.Verb(s.Do),
+		Action:    w.Action(s),
+		Switching: w.Switching(s),
+		Purpose:   w.Purpose(s),
+		Why:       words.Clean(s.Because),
+		Names:     words.Names(s),
+		// What is done already holds nothing back.
+		After: slices.DeleteFunc(slices.Clone(s.After), func(id string) bool { return !left[id] }),
+	}
+	if s.By != plan.Person {
+		l.By = w.Owner(s.By)
+	}
+	if s.Length > 0 {
+		l.Length = s.Length.String()
+	}
+	return l
+}
+
+// ByHand counts the lines that a person does.
+func (s Sheet) ByHand() int {
+	count := 0
+	for _, l := range s.Lines {
+		if l.By == "" {
+			count++
+		}
+	}
+	return count
+}

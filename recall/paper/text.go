@@ -1,0 +1,110 @@
+package paper
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"strings"
+
+	"bayhand/recall/words"
+)
+
+// Width is that of a terminal whose width is not known; the narrowest that a
+// text is set in is Narrowest columns.
+const (
+	Width     = 80
+	Narrowest = 24
+)
+
+// Text writes the sheet for a terminal of the given width in columns; 0 means
+// Width, and less than Narrowest means Narrowest. No line is wider, whatever the
+// labels. The error is the writer's.
+func Text(w io.Writer, sheet Sheet, width int) error {
+	if width == 0 {
+		width = Width
+	}
+	t := text{to: bufio.NewWriter(w), width: max(width, Narrowest)}
+	t.head(sheet)
+	t.list("What stands in the way", sheet.Problems)
+	if sheet.ByHand() > 0 {
+		t.list("Before you plug", words.Cautions)
+	}
+	t.steps(sheet.Lines)
+	t.missing(sheet.Missing)
+	t.list("Falls silent", sheet.Loses)
+	return t.to.Flush()
+}
+
+// text is a sheet being written. Its writer keeps the first error until it is
+// flushed.
+type text struct {
+	to    *bufio.Writer
+	width int
+}
+
+func (t text) line(indent int, s string) {
+	for _, l := range wrapColumns(s, t.width-indent) {
+		fmt.Fprintln(t.to, strings.Repeat(" ", indent)+l)
+	}
+}
+
+func (t text) gap() { fmt.Fprintln(t.to) }
+
+func (t text) head(s Sheet) {
+	t.line(0, s.Session)
+	studio := s.Studio
+	if !s.Date.IsZero() {
+		studio = strings.TrimPrefix(studio+", "+day(s), ", ")
+	}
+	t.line(0, studio)
+	t.line(0, s.Caption)
+	t.line(0, remains(s))
+}
+
+func day(s Sheet) string { return s.Date.Format("2 January 2006") }
+
+// remains counts what is left in a sentence.
+func remains(s Sheet) string {
+	hand, all := s.ByHand(), len(s.Lines)
+	switch {
+	case all == 0 && len(s.Missing) > 0:
+		return "nothing is left to do, but not all that is asked for can be had"
+	case all == 0:
+		return "nothing is left to do"
+	case hand == 0:
+		return count(all, "step") + " left, none of them by hand"
+	case hand == all:
+		return count(all, "step") + " left, by hand"
+	}
+	return fmt.Sprintf("%s left, %d of them by hand", count(all, "step"), hand)
+}
+
+func count(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
+
+func (t text) list(title string, phrases []string) {
+	if len(phrases) == 0 {
+		return
+	}
+	t.gap()
+	t.line(0, title)
+	for _, p := range phrases {
+		t.line(2, p)
+	}
+}
+
+func (t text) missing(all []Missing) {
+	if len(all) == 0 {
+		return
+	}
+	t.gap()
+	t.line(0, "Cannot be had")
+	for _, m := range all {
+		t.line(2, m.Want)
+		t.line(4, m.Because)
+	}
+}

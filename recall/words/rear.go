@@ -1,0 +1,103 @@
+package words
+
+import (
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
+// rear is what hangs behind one jack: gear whose signal arrives there, gear that
+// it goes on to, and jacks at the other end of a tie.
+type rear struct {
+	arrives, leaves, ties []name.Point
+}
+
+func (w *Words) wire() {
+	change := func(jack name.Point, f func(*rear)) {
+		if !w.bays[jack.Owner] {
+			return
+		}
+		r := w.rear[jack]
+		f(&r)
+		w.rear[jack] = r
+	}
+	for _, wire := range w.studio.Wires {
+		change(wire.To, func(r *rear) { r.arrives = append(r.arrives, wire.From) })
+		change(wire.From, func(r *rear) { r.leaves = append(r.leaves, wire.To) })
+	}
+	for _, t := range w.studio.Ties {
+		change(t.A, func(r *rear) { r.ties = append(r.ties, t.B) })
+		change(t.B, func(r *rear) { r.ties = append(r.ties, t.A) })
+	}
+}
+
+// Behind says what is wired to the rear of a jack: "from interface out 1", "to
+// compressor in 1", "tie to far 1 top"; empty where nothing is.
+func (w *Words) Behind(jack name.Point) string {
+	r := w.rear[jack]
+	var phrases []string
+	if len(r.arrives) > 0 {
+		phrases = append(phrases, "from "+w.Points(r.arrives))
+	}
+	if len(r.leaves) > 0 {
+		phrases = append(phrases, "to "+w.Points(r.leaves))
+	}
+	if len(r.ties) > 0 {
+		phrases = append(phrases, "tie to "+w.Points(r.ties))
+	}
+	return List(phrases)
+}
+
+// Carries says what a cord between two places is for, judged by the wires right
+// behind them: "carries interface out 1 to compressor in 1". A place may be a
+// port, of a lead. It is empty where the rear tells nothing.
+func (w *Words) Carries(a, b name.Point) string {
+	for _, way := range [][2]name.Point{{a, b}, {b, a}} {
+		from, to := w.arriving(way[0]), w.leaving(way[1])
+		if from != "" && to != "" {
+			return "carries " + from + " to " + to
+		}
+	}
+	for _, way := range [][2]name.Point{{a, b}, {b, a}} {
+		// A tie alone says no more than the jack does.
+		if from := w.arriving(way[0]); from != "" && !w.onlyTied(way[0]) {
+			return "carries " + from
+		}
+		if to := w.leaving(way[1]); to != "" && !w.onlyTied(way[1]) {
+			return "goes on to " + to
+		}
+	}
+	return ""
+}
+
+func (w *Words) onlyTied(p name.Point) bool {
+	r := w.rear[p]
+	return len(r.ties) > 0 && len(r.arrives) == 0 && len(r.leaves) == 0
+}
+
+// arriving is what a cord finds at a place that is a source.
+func (w *Words) arriving(p name.Point) string {
+	r := w.rear[p]
+	switch {
+	case len(r.arrives) > 0:
+		return w.Points(r.arrives)
+	case w.onlyTied(p):
+		return "the tie with " + w.Points(r.ties)
+	case !w.bays[p.Owner] && w.direction(p) == studio.Output:
+		return w.Point(p)
+	}
+	return ""
+}
+
+// leaving is where a signal goes from a place that is a destination.
+func (w *Words) leaving(p name.Point) string {
+	r := w.rear[p]
+	switch {
+	case len(r.leaves) > 0:
+		return w.Points(r.leaves)
+	case w.onlyTied(p):
+		return "the tie with " + w.Points(r.ties)
+	case !w.bays[p.Owner] && w.direction(p) == studio.Input:
+		return w.Point(p)
+	}
+	return ""
+}

@@ -1,0 +1,208 @@
+package words
+
+import (
+	"slices"
+	"strings"
+
+	"bayhand/model/name"
+	"bayhand/model/plan"
+)
+
+// Verb is what a step does, in one or two words.
+func Verb(do plan.Do) string {
+	switch do {
+	case plan.Mute:
+		return "mute"
+	case plan.Unmute:
+		return "turn up"
+	case plan.PhantomOff:
+		return "phantom off"
+	case plan.PhantomOn:
+		return "phantom on"
+	case plan.Switch:
+		return "switch"
+	case plan.Plug:
+		return "plug"
+	case plan.Pull:
+		return "pull"
+	case plan.MoveEnd:
+		return "move"
+	case plan.PlugDummy:
+		return "plug dummy"
+	case plan.PullDummy:
+		return "pull dummy"
+	case plan.PlugLead:
+		return "plug lead"
+	case plan.PullLead:
+		return "pull lead"
+	}
+	return strings.ReplaceAll(Clean(string(do)), "-", " ")
+}
+
+// Joint is how the places of an action hang together.
+type Joint uint8
+
+const (
+	// Alone is an action at places that no cord joins.
+	Alone Joint = iota
+	// Onward is from the first place to the second.
+	Onward
+	// Then is first the one place, afterwards the other.
+	Then
+)
+
+// Action is what hands do in one step: at From, and where there is a second
+// place, To.
+type Action struct {
+	From, To string
+	Joint    Joint
+	// Also is what stays, hangs or must be known while doing it.
+	Also string
+}
+
+// String is the action in one line: "main 1 top -> main 25 bottom".
+func (a Action) String() string {
+	switch a.Joint {
+	case Onward:
+		return a.From + " -> " + a.To
+	case Then:
+		return a.From + ", then " + a.To
+	case Alone:
+	}
+	return a.From
+}
+
+// Action words a step; what a matrix switches is in Switching.
+func (w *Words) Action(s plan.Step) Action {
+	switch s.Do {
+	case plan.Plug, plan.PlugLead:
+		return w.pair(s.Ends, Onward)
+	case plan.Pull, plan.PullLead:
+		return w.pair(s.Ends, Then)
+	case plan.MoveEnd:
+		return w.move(s)
+	case plan.Mute, plan.Unmute:
+		return w.mute(s)
+	case plan.Switch:
+		return Action{From: w.Owner(s.By)}
+	case plan.PlugDummy, plan.PullDummy, plan.PhantomOff, plan.PhantomOn:
+	}
+	return Action{From: w.Points(s.Ends)}
+}
+
+func (w *Words) pair(ends []name.Point, joint Joint) Action {
+	if len(ends) != 2 {
+		a := Action{From: w.Points(ends)}
+		if joint == Onward {
+			a.Also = "the other end hangs loose"
+		}
+		return a
+	}
+	return Action{From: w.Point(ends[0]), To: w.Point(ends[1]), Joint: joint}
+}
+
+// move words the end of a cord that goes elsewhere: only what moves is large,
+// and the end that stays is said beside it.
+func (w *Words) move(s plan.Step) Action {
+	leaves := without(s.Ends, s.To)
+	enters := without(s.To, s.Ends)
+	stays := without(s.Ends, leaves)
+	a := Action{Joint: Onward}
+	if len(stays) > 0 {
+		a.Also = "the other end stays in " + w.Points(stays)
+	}
+	switch {
+	case len(leaves) == 0 && len(enters) == 0:
+		return Action{From: w.Points(s.Ends), Also: "nothing moves"}
+	case len(leaves) == 0:
+		a.From, a.To = "the loose end", w.Points(enters)
+	case len(enters) == 0:
+		a.From, a.To = w.Points(leaves), "hanging loose"
+	default:
+		a.From, a.To = w.Points(leaves), w.Points(enters)
+	}
+	return a
+}
+
+func without(points, those []name.Point) []name.Point {
+	var rest []name.Point
+	for _, p := range points {
+		if !slices.Contains(those, p) {
+			rest = append(rest, p)
+		}
+	}
+	return rest
+}
+
+func (w *Words) mute(s plan.Step) Action {
+	a := Action{From: w.Points(s.Ends)}
+	var places []string
+	for _, p := range s.Ends {
+		if at := w.MuteAt(p); at != "" && !slices.Contains(places, at) {
+			places = append(places, at)
+		}
+	}
+	if len(places) > 0 {
+		a.Also = "at " + List(places)
+	}
+	return a
+}
+
+// Switching says what a matrix does in a step, one phrase an output: "out 1
+// listens to in 5", "out 2 off".
+func (w *Words) Switching(s plan.Step) []string {
+	var phrases []string
+	for _, c := range s.Crosspoints {
+		if c.Input.IsZero() {
+			phrases = append(phrases, w.Port(c.Output)+" off")
+			continue
+		}
+		phrases = append(phrases, w.Port(c.Output)+" listens to "+w.Port(c.Input))
+	}
+	return phrases
+}
+
+// Purpose says what the cord of a step carries once the step is done; empty
+// where it carries nothing, or the wiring does not tell.
+func (w *Words) Purpose(s plan.Step) string {
+	ends := s.Ends
+	switch s.Do {
+	case plan.MoveEnd:
+		ends = s.To
+	case plan.Plug, plan.PlugLead:
+	case plan.Pull, plan.PullLead, plan.PlugDummy, plan.PullDummy,
+		plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
+		return ""
+	}
+	if len(ends) != 2 {
+		return ""
+	}
+	return w.Carries(ends[0], ends[1])
+}
+
+// Cautions are the usual ones beside a bay. They come before everything that a
+// sheet or a page asks for.
+var Cautions = []string{
+	"Turn loudspeakers and headphones down before plugging.",
+	"Switch phantom power off before a microphone line is plugged.",
+	"Never bring loudspeaker-level or mains lines to a bay.",
+	"Local codes and licensed practice come first.",
+}
+
+// Names are the places of a step as files have them: "main/t1 - main/b25",
+// and "main/t3 - main/b27 => main/t3 - main/b28" for an end that moves.
+func Names(s plan.Step) string {
+	text := join(s.Ends)
+	if len(s.To) > 0 {
+		text += " => " + join(s.To)
+	}
+	return text
+}
+
+func join(points []name.Point) string {
+	var names []string
+	for _, p := range points {
+		names = append(names, p.String())
+	}
+	return strings.Join(names, " - ")
+}
