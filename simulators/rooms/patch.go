@@ -1,0 +1,78 @@
+package rooms
+
+import (
+	"slices"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/studio"
+)
+
+// patch draws up to that many cords, and some of everything else.
+func (d *drawer) patch(most int) patch.Patch {
+	free := slices.Clone(d.every)
+	var p patch.Patch
+	for range d.upTo(most) {
+		d.cord(&p, &free)
+	}
+	for d.often(25) {
+		if jack, ok := d.take(&free); ok {
+			p.Dummies = append(p.Dummies, jack)
+		}
+	}
+	d.leads(&p, &free)
+	for _, m := range d.studio.Matrices {
+		d.crosspoints(&p, m)
+	}
+	p.Sort()
+	return p
+}
+
+// cord draws a cord, mostly from a top jack to a bottom one; one in eight hangs
+// loose.
+func (d *drawer) cord(p *patch.Patch, free *[]name.Point) {
+	a, ok := d.takeOf(d.side(studio.Top), free)
+	if !ok {
+		return
+	}
+	c := patch.Cord{A: a}
+	if !d.often(12) {
+		c.B, _ = d.takeOf(d.side(studio.Bottom), free)
+	}
+	p.Cords = append(p.Cords, c)
+}
+
+// leads draws leads from gear that is not wired.
+func (d *drawer) leads(p *patch.Patch, free *[]name.Point) {
+	for _, ports := range [][]name.Point{d.outputs, d.inputs} {
+		for _, port := range ports {
+			if d.ofMatrix(port) || !d.often(40) {
+				continue
+			}
+			if jack, ok := d.take(free); ok {
+				p.Leads = append(p.Leads, patch.Lead{Port: port, Jack: jack})
+			}
+		}
+	}
+}
+
+func (d *drawer) ofMatrix(p name.Point) bool {
+	return slices.ContainsFunc(d.studio.Matrices, func(m studio.Matrix) bool { return m.Name == p.Owner })
+}
+
+// crosspoints draws one input for some outputs; of relays, now and then two.
+func (d *drawer) crosspoints(p *patch.Patch, m studio.Matrix) {
+	for n := 1; n <= m.Outputs; n++ {
+		if !d.often(60) {
+			continue
+		}
+		first := 1 + d.r.IntN(m.Inputs)
+		p.Crosspoints = append(p.Crosspoints, patch.Crosspoint{Output: m.Out(n), Input: m.In(first)})
+		if m.Kind != studio.Contacts || !d.often(10) {
+			continue
+		}
+		if second := 1 + d.r.IntN(m.Inputs); second != first {
+			p.Crosspoints = append(p.Crosspoints, patch.Crosspoint{Output: m.Out(n), Input: m.In(second)})
+		}
+	}
+}
