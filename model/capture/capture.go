@@ -62,7 +62,11 @@ func listen(room *heard.Room, p patch.Patch) listening {
 // asked divides the gear inputs whose state must be asked for, in the order of
 // the studio.
 func (l listening) asked() (wants []want, silent []name.Point) {
+	doubtful := l.doubtful()
 	for _, in := range l.inputs {
+		if doubtful[in] {
+			continue
+		}
 		switch heard := l.now.Hears(in); len(heard) {
 		case 0:
 			if len(l.rest.Hears(in)) > 0 {
@@ -75,6 +79,18 @@ func (l listening) asked() (wants []want, silent []name.Point) {
 		}
 	}
 	return wants, silent
+}
+
+// doubtful are the inputs that joined outputs reach: what they hear is not
+// defined.
+func (l listening) doubtful() map[name.Point]bool {
+	inputs := map[name.Point]bool{}
+	for _, c := range l.now.Contentions() {
+		for _, in := range l.now.Reaches(c.Drivers[0]) {
+			inputs[in] = true
+		}
+	}
+	return inputs
 }
 
 // mustBeAsked is false for what the normals give and the rest patch leaves as
