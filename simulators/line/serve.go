@@ -1,0 +1,99 @@
+package line
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"strings"
+	"time"
+
+	"bayhand/model/device"
+	"bayhand/simulators/matrix"
+)
+
+// Serve is a simulated device on a link until ctx ends; then it returns nil,
+// having removed what it made. Before it serves it calls ready, if not nil,
+// with the link as others can open it, such as tcp:127.0.0.1:40213.
+//
+// One conversation is held at a time: a second TCP client waits until the first
+// has gone. A pseudo terminal outlives those who open and close it.
+func Serve(ctx context.Context, o Options, ready func(where string)) error {
+	s, err := newServer(o)
+	if err != nil {
+		return err
+	}
+	if ready == nil {
+		ready = func(string) {}
+	}
+	kind, address, found := strings.Cut(o.Listen, ":")
+	if !found || address == "" {
+		return fmt.Errorf("%q is no place to listen; write %s", o.Listen, places)
+	}
+	switch kind {
+	case "tcp":
+		s.hangsUp = true
+		err = s.serveTCP(ctx, address, ready)
+	case "rawmidi":
+		if o.Description.Frame.Kind != device.MIDIMessages {
+			return fmt.Errorf("%s does not speak MIDI; let it listen on pty:PATH or tcp:HOST:PORT", o.Description.Name)
+		}
+		err = s.servePTY(ctx, kind, address, ready)
+	case "pty":
+		err = s.servePTY(ctx, kind, address, ready)
+	default:
+		return fmt.Errorf("%q begins with %q; write %s", o.Listen, kind, places)
+	}
+	if ctx.Err() != nil {
+		return nil
+	}
+	return err
+}
+
+const places = "pty:PATH, rawmidi:PATH or tcp:HOST:PORT"
+
+// server is one device while it is served. One goroutine owns it.
+type server struct {
+	player  player
+	matrix  *matrix.Matrix
+	faults  matrix.Faults
+	log     *slog.Logger
+	traffic func(Traffic)
+	after   func(time.Duration) <-chan time.Time
+
+	// received counts bytes and answers counts answers, for the faults.
+	received, answers int
+	restarted         bool
+	// hangsUp is true on a link that a restart of the device cuts off.
+	hangsUp bool
+	// seen is the number of the last event that was looked at.
+	seen int
+}
+
+func newServer(o Options) (*server, error) {
+	if o.Description == nil {
+		return nil, errors.New("no device description was given")
+	}
+	m := o.Matrix
+	if m == nil {
+		var err error
+		if m, err = NewMatrix(o); err != nil {
+			return nil, err
+		}
+	}
+	p, err := newPlayer(o, m)
+	if err != nil {
+		return nil, err
+	}
+	s := &server{player: p, matrix: m, faults: o.Faults, log: o.Log, traffic: o.Traffic, after: o.After}
+	if s.log == nil {
+		s.log = slog.New(slog.DiscardHandler)
+	}
+	if s.traffic == nil {
+		s.traffic = func(Traffic) {}
+	}
+	if s.after == nil {
+		s.after = time.After
+	}
+	return s, nil
+}

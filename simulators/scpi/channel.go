@@ -1,0 +1,161 @@
+package scpi
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"bayhand/simulators/matrix"
+)
+
+// Rows says which side of the matrix the rows of a channel list are, the number
+// before the exclamation mark.
+type Rows uint8
+
+const (
+	// RowsUnknown is the zero value; no switcher has it.
+	RowsUnknown Rows = iota
+	// RowsAreOutputs means output!input.
+	RowsAreOutputs
+	// RowsAreInputs means input!output.
+	RowsAreInputs
+)
+
+func (r Rows) String() string {
+	switch r {
+	case RowsAreOutputs:
+		return "outputs"
+	case RowsAreInputs:
+		return "inputs"
+	case RowsUnknown:
+	}
+	return "unknown"
+}
+
+// MaxChannels is the most channels of one list, ranges counted out. A longer
+// list is refused with error -223, "Too much data".
+const MaxChannels = 1 << 16
+
+// spec is a channel as it is written: one number for each dimension.
+type spec []int
+
+// span is an item of a channel list: a channel, or a range with both ends.
+type span struct{ from, to spec }
+
+// parseChannels reads a channel list without giving its numbers a meaning:
+// (@, items split by commas, and ). An item is a channel or a range of two
+// channels with as many dimensions, joined by a colon (SCPI-1999, vol. 1,
+// 8.3.2). White space inside is not in its syntax and is refused.
+func parseChannels(text string) ([]span, error) {
+	inside, ok := strings.CutPrefix(text, "(@")
+	if !ok || !strings.HasSuffix(inside, ")") {
+		return nil, fault{code: expressionError}
+	}
+	var spans []span
+	for _, item := range strings.Split(strings.TrimSuffix(inside, ")"), ",") {
+		from, to, ranged := strings.Cut(item, ":")
+		if !ranged {
+			to = from
+		}
+		first, err := parseSpec(from)
+		if err != nil {
+			return nil, err
+		}
+		last, err := parseSpec(to)
+		if err != nil {
+			return nil, err
+		}
+		if len(first) != len(last) {
+			return nil, fault{code: expressionError}
+		}
+		spans = append(spans, span{first, last})
+	}
+	return spans, nil
+}
+
+// parseSpec reads a channel, such as 2!5. A number too large for an int is as
+// large as an int can be, and outside any matrix.
+func parseSpec(text string) (spec, error) {
+	var s spec
+	for _, digits := range strings.Split(text, "!") {
+		if digits == "" {
+			return nil, fault{code: expressionError}
+		}
+		for i := range len(digits) {
+			if !isDigit(digits[i]) {
+				return nil, fault{code: invalidExpression}
+			}
+		}
+		n, _ := strconv.Atoi(digits)
+		s = append(s, n)
+	}
+	return s, nil
+}
+
+// channelList reads a list of this switcher's channels.
+func (s *Switcher) channelList(d datum) ([]matrix.Crosspoint, error) {
+	if d.kind != expression {
+		return nil, fault{code: dataTypeError}
+	}
+	spans, err := parseChannels(d.text)
+	if err != nil {
+		return nil, err
+	}
+	var list []matrix.Crosspoint
+	for _, sp := range spans {
+		if list, err = s.expand(list, sp); err != nil {
+			return nil, err
+		}
+	}
+	return list, nil
+}
+
+// expand counts a range out, row by row, the last number running fastest. It
+// is the rectangle that the two corners span; a corner that comes before the
+// other is refused.
+func (s *Switcher) expand(list []matrix.Crosspoint, sp span) ([]matrix.Crosspoint, error) {
+	if len(sp.from) != 2 {
+		return nil, fault{expressionError, "a channel of this matrix is row!column"}
+	}
+	if !s.matrix.Has(s.crosspoint(sp.from[0], sp.from[1])) || !s.matrix.Has(s.crosspoint(sp.to[0], sp.to[1])) {
+		return nil, fault{code: dataOutOfRange}
+	}
+	if sp.to[0] < sp.from[0] || sp.to[1] < sp.from[1] {
+		return nil, fault{expressionError, "a range runs upward"}
+	}
+	if rows, columns := sp.to[0]-sp.from[0]+1, sp.to[1]-sp.from[1]+1; len(list)+rows*columns > MaxChannels {
+		return nil, fault{code: tooMuchData}
+	}
+	for row := sp.from[0]; row <= sp.to[0]; row++ {
+		for column := sp.from[1]; column <= sp.to[1]; column++ {
+			list = append(list, s.crosspoint(row, column))
+		}
+	}
+	return list, nil
+}
+
+// crosspoint and rowColumn are inverse.
+func (s *Switcher) crosspoint(row, column int) matrix.Crosspoint {
+	if s.rows == RowsAreInputs {
+		row, column = column, row
+	}
+	return matrix.Crosspoint{Output: matrix.Output(row), Input: matrix.Input(column)}
+}
+
+func (s *Switcher) rowColumn(c matrix.Crosspoint) (row, column int) {
+	if s.rows == RowsAreInputs {
+		return int(c.Input), int(c.Output)
+	}
+	return int(c.Output), int(c.Input)
+}
+
+// inOrder sorts crosspoints as a channel list runs, by row and then by column.
+func (s *Switcher) inOrder(list []matrix.Crosspoint) []matrix.Crosspoint {
+	slices.SortFunc(list, func(a, b matrix.Crosspoint) int {
+		rowA, columnA := s.rowColumn(a)
+		rowB, columnB := s.rowColumn(b)
+		return cmp.Or(cmp.Compare(rowA, rowB), cmp.Compare(columnA, columnB))
+	})
+	return list
+}
