@@ -60,22 +60,30 @@ type Wire struct {
 	// Cable and Plugs are for the schedule; empty where nothing was said.
 	Cable string
 	Plugs [2]string
+	// Key is its line's place in the file, such as wiring[3].
+	Key string
 }
 
 // Tie joins the rears of two jacks and carries either way.
 type Tie struct {
 	A, B name.Point
+	// Key is its line's place in the file, such as ties[0].
+	Key string
 }
 
 // Mult joins the rears of several jacks.
 type Mult struct {
 	Jacks []name.Point
+	// Key is its line's place in the file, such as mults[0].
+	Key string
 }
 
 // Normal is a strapped normal from one jack to another that is not its pair;
 // a plug at To breaks it.
 type Normal struct {
 	From, To name.Point
+	// Key is its line's place in the file, such as normals[0].
+	Key string
 }
 
 // Rack is where a rack's left edge stands.
