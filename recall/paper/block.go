@@ -25,87 +25,82 @@ func (b block) height() float64 {
 
 func space(height float64) row { return row{height: height, draw: func(float64) {}} }
 
-// Columns of a step, from the left margin.
+// Columns of a step, from the left margin: the box, its number above the verb,
+// what to do, and at the right margin the length.
 const (
 	boxSide  = 10.0
 	numberAt = 14.0
-	textAt   = 28.0
+	textAt   = 38.0
 	lengthIs = 24.0
+	// above and below a step, to the rules.
+	breath = 3.2
 )
 
 // step is one line of the sheet as a block.
-func (d *document) step(l Line) block {
-	b := block{d.ruled(), space(3.5), d.label(l)}
-	if l.By == "" {
-		b = append(b, d.action(l)...)
-	}
+func (d *document) step(l words.Line) block {
+	b := append(block{d.ruled(), space(breath), d.mark(l)}, d.action(l)...)
 	for _, s := range details(l) {
 		b = append(b, d.paragraph(textAt, small, s)...)
 	}
 	if d.unprintable(l) {
 		b = append(b, d.paragraph(textAt, small, "in names: "+l.Names)...)
 	}
-	// A box needs its height even beside a single line.
-	if short := boxSide + 7 - b.height(); short > 0 && l.By == "" {
+	// The box needs its height even beside a single line.
+	if short := boxSide + breath - b.height(); short > 0 {
 		b = append(b, space(short))
 	}
-	return append(b, space(3.5))
+	return append(b, space(breath))
 }
 
 func (d *document) ruled() row {
 	return row{height: 0, draw: func(y float64) { d.rule(d.left, d.right(), y, 0.15) }}
 }
 
-// label is the first row: the box, the number and what is to be done.
-func (d *document) label(l Line) row {
-	title := l.Verb
-	if l.By != "" {
-		title = l.By + " switches by itself"
-	}
-	title = d.printable(title)
-	return row{height: middle.height(), draw: func(y float64) {
+// mark is the box with the number and the verb beside it. It takes no height of
+// its own: what to do stands beside it too.
+func (d *document) mark(l words.Line) row {
+	number := d.fit(d.printable(l.ID), large, textAt-numberAt-2)
+	verb := d.fit(d.printable(l.Verb), small, textAt-numberAt-1)
+	return row{draw: func(y float64) {
 		if l.By == "" {
 			d.box(d.left, y, boxSide)
 		}
-		d.text(d.left+numberAt, y, strong, d.fit(l.ID, strong, textAt-numberAt-1))
-		d.text(d.left+textAt, y, middle, d.fit(title, middle, d.width()-textAt-lengthIs))
+		d.text(d.left+numberAt, y, large, number)
+		d.text(d.left+numberAt, y+large.height()-0.8, small, verb)
 	}}
 }
 
 // action sets the places large: side by side where they fit, else one beneath
-// the other with the arrow before the second.
-func (d *document) action(l Line) block {
+// the other with the arrow before the second. What a matrix does is set smaller,
+// since nobody has to go there.
+func (d *document) action(l words.Line) block {
+	if l.By != "" {
+		return d.paragraph(textAt, middle, l.What())
+	}
 	a := l.Action
 	from, to := d.printable(a.From), d.printable(a.To)
+	gap, joint := 3.0, 3+arrowLong+3
 	if a.Joint == words.Then {
 		from += ", then"
+		gap, joint = 1.5, 1.5
 	}
 	room := d.width() - textAt - lengthIs
 	measure := d.pen.width(large)
-	gap := 3.0
-	joint := gap
-	if a.Joint == words.Onward {
-		joint = gap + arrowLong + gap
-	}
-	var b block
 	if a.Joint == words.Alone || measure(from)+joint+measure(to) > room {
-		b = d.places(from, false, room)
+		b := d.places(from, false, room)
 		if a.Joint != words.Alone {
 			b = append(b, d.places(to, a.Joint == words.Onward, room)...)
 		}
-	} else {
-		b = block{{height: large.height(), draw: func(y float64) {
-			x := d.left + textAt
-			d.text(x, y, large, from)
-			x += measure(from) + gap
-			if a.Joint == words.Onward {
-				d.arrow(x, y+large.height()/2)
-				x += arrowLong + gap
-			}
-			d.text(x, y, large, to)
-		}}}
+		return d.withLength(b, l.Length)
 	}
-	return d.withLength(b, l.Length)
+	return d.withLength(block{{height: large.height(), draw: func(y float64) {
+		x := d.left + textAt
+		d.text(x, y, large, from)
+		if a.Joint == words.Onward {
+			d.arrow(x+measure(from)+gap, y+large.height()/2)
+		}
+		d.text(x+measure(from)+joint, y, large, to)
+	}}}, l.Length)
 }
 
 func (d *document) places(text string, arrow bool, room float64) block {
@@ -158,7 +153,7 @@ func (d *document) fit(text string, i ink, room float64) string {
 
 // unprintable says whether a line's places hold a letter that no font prints:
 // then its names, which are plain letters, stand beside it.
-func (d *document) unprintable(l Line) bool {
+func (d *document) unprintable(l words.Line) bool {
 	found := false
 	for _, s := range append([]string{l.Action.From, l.Action.To, l.By, l.Purpose}, l.Switching...) {
 		d.faces.printable(s, func(rune) { found = true })

@@ -116,7 +116,7 @@ func newDocument(sheet Sheet, size Size, fonts [][]byte) (*document, error) {
 		pen:   &pen{pdf: pdf, faces: all, warned: map[rune]bool{}},
 		sheet: sheet, left: margin, across: width, down: height,
 	}
-	d.foot = d.lines(strings.Join(words.Cautions, " "), small, d.width())
+	d.foot = d.lines(strings.Join(words.Cautions, " "), firm, d.width())
 	return d, nil
 }
 

@@ -6,8 +6,12 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
+	"strconv"
 	"strings"
 	"testing"
+
+	"bayhand/recall/words"
 )
 
 // peer finds a program of another project to check with. Without it the test is
@@ -75,9 +79,9 @@ func TestPDF(t *testing.T) {
 			if info := outside(t, "pdfinfo", path); !strings.Contains(info, test.paper) {
 				t.Errorf("the paper is not %s:\n%s", test.paper, info)
 			}
-			text := strings.Join(strings.Fields(outside(t, "pdftotext", "-layout", path, "-")), " ")
+			text := strings.Join(strings.Fields(outside(t, "pdftotext", "-raw", path, "-")), " ")
 			for _, l := range test.sheet.Lines {
-				if !strings.Contains(text, l.ID+" "+l.Verb) && l.By == "" {
+				if !strings.Contains(text, l.ID+" "+l.Verb) {
 					t.Errorf("step %s (%s) is not on the page", l.ID, l.Verb)
 				}
 			}
@@ -109,6 +113,32 @@ func TestPDFHoldsPlacesLengthsAndReasons(t *testing.T) {
 	}
 }
 
+// Every word stands within the margins, as another program finds the words.
+func TestPDFStaysWithinItsMargins(t *testing.T) {
+	box := regexp.MustCompile(`<word xMin="([0-9.]+)" yMin="([0-9.]+)" xMax="([0-9.]+)" yMax="([0-9.]+)"`)
+	for _, s := range []Sheet{eveningSheet(t), long(t), many(t)} {
+		pdf, _ := printed(t, s, A4)
+		found := box.FindAllStringSubmatch(outside(t, "pdftotext", "-bbox", saved(t, pdf), "-"), -1)
+		if len(found) == 0 {
+			t.Fatal("no words found")
+		}
+		const points = 72 / 25.4
+		limits := []float64{margin * points, margin * points, (210 - margin) * points, (297 - margin) * points}
+		for _, w := range found {
+			for i, limit := range limits {
+				at, err := strconv.ParseFloat(w[i+1], 64)
+				if err != nil {
+					t.Fatal(err)
+				}
+				// Two points for what letters stand out of their line.
+				if i < 2 && at < limit-2 || i >= 2 && at > limit+2 {
+					t.Errorf("%s: a word stands at %v, beyond the margin at %v: %s", s.Session, at, limit, w[0])
+				}
+			}
+		}
+	}
+}
+
 func TestPDFIsTheSameEachTime(t *testing.T) {
 	first, _ := printed(t, long(t), A4)
 	for range 3 {
@@ -134,7 +164,7 @@ func TestPDFEmbedsItsFonts(t *testing.T) {
 }
 
 func TestPDFShowsWhatItCannotPrint(t *testing.T) {
-	s := Sheet{Session: "琴", Studio: "Bootshaus 🎚", Lines: []Line{{ID: "1", Verb: "plug", Names: "main/t1 - main/b25"}}}
+	s := Sheet{Session: "琴", Studio: "Bootshaus 🎚", Lines: []words.Line{{ID: "1", Verb: "plug", Names: "main/t1 - main/b25"}}}
 	s.Lines[0].Action.From = "שלום 1 top"
 	pdf, warnings := printed(t, s, A4)
 	letters := map[rune]bool{}
@@ -154,7 +184,29 @@ func TestPDFShowsWhatItCannotPrint(t *testing.T) {
 	}
 }
 
+// A second font prints what the first one lacks. The one here lies in the
+// library's own folder: Bitstream Vera licence with the changes in the public
+// domain; it holds Georgian.
 func TestPDFTakesOtherFonts(t *testing.T) {
+	dir := strings.TrimSpace(outside(t, "go", "list", "-m", "-f", "{{.Dir}}", "codeberg.org/go-pdf/fpdf"))
+	font, err := os.ReadFile(filepath.Join(dir, "font", "DejaVuSansCondensed.ttf"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := Sheet{Session: "მეორე"}
+	if _, warnings := printed(t, s, A4); len(warnings) == 0 {
+		t.Error("the built-in font claims to print Georgian")
+	}
+	pdf, warnings := printed(t, s, A4, font)
+	if len(warnings) > 0 {
+		t.Errorf("warnings with a font that holds the letters: %v", warnings)
+	}
+	if text := outside(t, "pdftotext", saved(t, pdf), "-"); !strings.Contains(text, s.Session) {
+		t.Errorf("%q is not on the page:\n%s", s.Session, text)
+	}
+}
+
+func TestPDFRefusesOtherOutlines(t *testing.T) {
 	if _, err := PDF(new(bytes.Buffer), Sheet{}, A4, []byte("OTTO, another kind of outline")); err == nil {
 		t.Error("a font that cannot be embedded is taken silently")
 	}

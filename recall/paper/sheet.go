@@ -12,7 +12,6 @@
 package paper
 
 import (
-	"slices"
 	"time"
 
 	"bayhand/model/plan"
@@ -30,7 +29,7 @@ type Sheet struct {
 	// Caption is a note beneath the title, such as that the studio is made up.
 	Caption string
 	// Lines are the steps left, in order.
-	Lines []Line
+	Lines []words.Line
 	// Loses are what falls silent where the session names nothing, a phrase
 	// each.
 	Loses []string
@@ -38,28 +37,6 @@ type Sheet struct {
 	Missing []Missing
 	// Problems are what a person should know or mend before going on.
 	Problems []string
-}
-
-// Line is one step.
-type Line struct {
-	// ID is the step's, to tell that it is done.
-	ID string
-	// By is the matrix that does it; empty for a person.
-	By   string
-	Verb string
-	// Action is where the hands go. What a matrix switches is in Switching.
-	Action    words.Action
-	Switching []string
-	// Length of the cord, such as "30 cm"; empty where there is none.
-	Length string
-	// Purpose is what the cord carries.
-	Purpose string
-	// After are the steps still to do that must be done before.
-	After []string
-	// Why is the reason, as the plan gives it.
-	Why string
-	// Names are the places as files have them.
-	Names string
 }
 
 // Missing is a want that cannot be had, and what stands in its way.
@@ -79,7 +56,7 @@ type Caption struct {
 // the labels and may be nil.
 func FromPlan(s *studio.Studio, p *plan.Plan, c Caption) Sheet {
 	sheet := caption(s, p.Session, c)
-	sheet.Lines = lines(words.In(s), p.Steps)
+	sheet.Lines = words.In(s).Lines(p.Steps)
 	sheet.outcome(words.In(s), p)
 	return sheet
 }
@@ -90,7 +67,7 @@ func FromStatus(s *studio.Studio, status keep.Status, c Caption) Sheet {
 	if sheet.Studio == "" {
 		sheet.Studio = words.Clean(status.Studio)
 	}
-	sheet.Lines = lines(words.In(s), status.Left)
+	sheet.Lines = words.In(s).Lines(status.Left)
 	if status.Plan != nil {
 		sheet.outcome(words.In(s), status.Plan)
 	}
@@ -118,39 +95,6 @@ func (s *Sheet) outcome(w *words.Words, p *plan.Plan) {
 	for _, m := range p.Missing {
 		s.Missing = append(s.Missing, Missing{Want: words.Clean(m.Want), Because: words.Clean(m.Because)})
 	}
-}
-
-func lines(w *words.Words, steps []plan.Step) []Line {
-	left := map[string]bool{}
-	for _, s := range steps {
-		left[s.ID] = true
-	}
-	var all []Line
-	for _, s := range steps {
-		all = append(all, line(w, s, left))
-	}
-	return all
-}
-
-func line(w *words.Words, s plan.Step, left map[string]bool) Line {
-	l := Line{
-		ID:        words.Clean(s.ID),
-		Verb:      words.Verb(s.Do),
-		Action:    w.Action(s),
-		Switching: w.Switching(s),
-		Purpose:   w.Purpose(s),
-		Why:       words.Clean(s.Because),
-		Names:     words.Names(s),
-		// What is done already holds nothing back.
-		After: slices.DeleteFunc(slices.Clone(s.After), func(id string) bool { return !left[id] }),
-	}
-	if s.By != plan.Person {
-		l.By = w.Owner(s.By)
-	}
-	if s.Length > 0 {
-		l.Length = s.Length.String()
-	}
-	return l
 }
 
 // ByHand counts the lines that a person does.

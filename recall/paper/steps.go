@@ -15,7 +15,7 @@ type columnsOf struct {
 // narrow is a terminal in which the columns no longer stand side by side.
 const narrow = 56
 
-func (t text) steps(lines []Line) {
+func (t text) steps(lines []words.Line) {
 	if len(lines) == 0 {
 		return
 	}
@@ -32,13 +32,13 @@ func (t text) steps(lines []Line) {
 
 // measure finds how wide each column must be, and takes what is too much from
 // what to do, which is wrapped.
-func (t text) measure(lines []Line) columnsOf {
+func (t text) measure(lines []words.Line) columnsOf {
 	var c columnsOf
 	for _, l := range lines {
 		c.id = max(c.id, columns(l.ID))
 		c.verb = max(c.verb, columns(l.Verb))
 		c.length = max(c.length, columns(l.Length))
-		c.what = max(c.what, columns(what(l)))
+		c.what = max(c.what, columns(l.What()))
 	}
 	c.id = min(c.id, 8)
 	c.verb = min(c.verb, 14)
@@ -49,19 +49,12 @@ func (t text) measure(lines []Line) columnsOf {
 
 func (c columnsOf) indent() int { return 2 + c.id + 2 + c.verb + 2 }
 
-func what(l Line) string {
-	if l.By != "" {
-		return l.By + " by itself"
-	}
-	return l.Action.String()
-}
-
 // places wraps what to do so that a second place begins a line of its own where
 // both do not fit on one.
-func places(l Line, width int) []string {
+func places(l words.Line, width int) []string {
 	a := l.Action
-	if l.By != "" || a.Joint == words.Alone || columns(what(l)) <= width {
-		return wrapColumns(what(l), width)
+	if l.By != "" || a.Joint == words.Alone || columns(l.What()) <= width {
+		return wrapColumns(l.What(), width)
 	}
 	if a.Joint == words.Then {
 		return append(wrapColumns(a.From+", then", width), wrapColumns(a.To, width)...)
@@ -69,7 +62,7 @@ func places(l Line, width int) []string {
 	return append(wrapColumns(a.From, width), wrapColumns("-> "+a.To, width)...)
 }
 
-func (t text) side(l Line, c columnsOf) {
+func (t text) side(l words.Line, c columnsOf) {
 	first := fmt.Sprintf("  %s%s  %s  ", strings.Repeat(" ", max(0, c.id-columns(l.ID))), l.ID, pad(l.Verb, c.verb))
 	for i, part := range places(l, c.what) {
 		if i > 0 {
@@ -87,7 +80,7 @@ func (t text) side(l Line, c columnsOf) {
 }
 
 // stacked sets a step for a narrow terminal: everything beneath its number.
-func (t text) stacked(l Line) {
+func (t text) stacked(l words.Line) {
 	t.line(0, strings.TrimRight(l.ID+"  "+l.Verb+"  "+l.Length, " "))
 	for _, part := range places(l, t.width-2) {
 		t.line(2, part)
@@ -98,8 +91,8 @@ func (t text) stacked(l Line) {
 }
 
 // details are the smaller lines of a step, in the order in which a person asks:
-// how, what for, after what, why.
-func details(l Line) []string {
+// how, what for, after what and why.
+func details(l words.Line) []string {
 	var all []string
 	add := func(s string) {
 		if s != "" {
@@ -109,14 +102,18 @@ func details(l Line) []string {
 	add(strings.Join(l.Switching, ", "))
 	add(l.Action.Also)
 	add(l.Purpose)
-	add(waits(l.After))
-	add(l.Why)
+	add(reason(l))
 	return all
 }
 
-func waits(after []string) string {
-	if len(after) == 0 {
-		return ""
+// reason is after which steps, and why.
+func reason(l words.Line) string {
+	if len(l.After) == 0 {
+		return l.Why
 	}
-	return "after " + strings.Join(after, ", ")
+	after := "after " + strings.Join(l.After, ", ")
+	if l.Why == "" {
+		return after
+	}
+	return after + "; " + l.Why
 }

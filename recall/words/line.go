@@ -1,0 +1,73 @@
+package words
+
+import (
+	"slices"
+
+	"bayhand/model/plan"
+)
+
+// Line is one step in words.
+type Line struct {
+	// ID is the step's, to tell that it is done.
+	ID string
+	// By is the matrix that does it; empty for a person.
+	By   string
+	Verb string
+	// Action is where the hands go. What a matrix switches is in Switching.
+	Action    Action
+	Switching []string
+	// Length of the cord, such as "30 cm"; empty where there is none.
+	Length string
+	// Purpose is what the cord carries.
+	Purpose string
+	// After are the steps still to do that must be done before.
+	After []string
+	// Why is the reason, as the plan gives it.
+	Why string
+	// Names are the places as files have them.
+	Names string
+}
+
+// Lines words steps that are still to do, in their order. What is done already
+// holds nothing back: a line waits only for steps among these.
+func (w *Words) Lines(left []plan.Step) []Line {
+	open := map[string]bool{}
+	for _, s := range left {
+		open[s.ID] = true
+	}
+	var all []Line
+	for _, s := range left {
+		l := w.Line(s)
+		l.After = slices.DeleteFunc(slices.Clone(s.After), func(id string) bool { return !open[id] })
+		all = append(all, l)
+	}
+	return all
+}
+
+// Line words one step; it waits for nothing.
+func (w *Words) Line(s plan.Step) Line {
+	l := Line{
+		ID:        Clean(s.ID),
+		Verb:      Verb(s.Do),
+		Action:    w.Action(s),
+		Switching: w.Switching(s),
+		Purpose:   w.Purpose(s),
+		Why:       Clean(s.Because),
+		Names:     Names(s),
+	}
+	if s.By != plan.Person {
+		l.By = w.Owner(s.By)
+	}
+	if s.Length > 0 {
+		l.Length = s.Length.String()
+	}
+	return l
+}
+
+// What is what a line does, in one line.
+func (l Line) What() string {
+	if l.By != "" {
+		return l.By + " by itself"
+	}
+	return l.Action.String()
+}
