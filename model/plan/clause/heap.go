@@ -1,0 +1,84 @@
+package clause
+
+// heap holds variables, the most active first; of equal ones the oldest.
+type heap struct {
+	activity *[]float64
+	items    []int
+	place    []int // of each variable in items, from 1; 0 is out
+}
+
+func (h *heap) before(a, b int) bool {
+	x, y := (*h.activity)[a], (*h.activity)[b]
+	return x > y || x == y && a < b
+}
+
+func (h *heap) add(v int) {
+	for len(h.place) <= v {
+		h.place = append(h.place, 0)
+	}
+	if h.place[v] != 0 {
+		return
+	}
+	h.items = append(h.items, v)
+	h.place[v] = len(h.items)
+	h.up(len(h.items) - 1)
+}
+
+// raise puts a variable right after its activity has grown.
+func (h *heap) raise(v int) {
+	if v < len(h.place) && h.place[v] != 0 {
+		h.up(h.place[v] - 1)
+	}
+}
+
+func (h *heap) take() (int, bool) {
+	if len(h.items) == 0 {
+		return 0, false
+	}
+	first := h.items[0]
+	last := h.items[len(h.items)-1]
+	h.items = h.items[:len(h.items)-1]
+	h.place[first] = 0
+	if last != first {
+		h.items[0] = last
+		h.place[last] = 1
+		h.down(0)
+	}
+	return first, true
+}
+
+func (h *heap) up(i int) {
+	v := h.items[i]
+	for i > 0 {
+		above := (i - 1) / 2
+		if !h.before(v, h.items[above]) {
+			break
+		}
+		h.items[i] = h.items[above]
+		h.place[h.items[i]] = i + 1
+		i = above
+	}
+	h.items[i] = v
+	h.place[v] = i + 1
+}
+
+func (h *heap) down(i int) {
+	v := h.items[i]
+	for {
+		below := 2*i + 1
+		if below >= len(h.items) {
+			break
+		}
+		if below+1 < len(h.items) && h.before(h.items[below+1], h.items[below]) {
+			below++
+		}
+		if !h.before(h.items[below], v) {
+			break
+		}
+		h.items[i] = h.items[below]
+		h.place[h.items[i]] = i + 1
+		i = below
+	}
+	h.items[i] = v
+	h.place[v] = i + 1
+}

@@ -1,0 +1,300 @@
+package clause
+
+import "slices"
+
+// Restarts follow the sequence of Luby, Sinclair and Zuckerman (1993), in units
+// of so many conflicts.
+const unit = 64
+
+// Solve looks for an answer under the assumptions, with at most so much work;
+// negative work has no bound.
+func (s *Solver) Solve(assumptions []Lit, work int64) Result {
+	s.core = nil
+	defer s.back(0)
+	if s.broken {
+		return No
+	}
+	until := s.Work + work
+	if work < 0 {
+		until = 1 << 62
+	}
+	reduceAt := len(s.learned) + 4000
+	for round := 1; ; round++ {
+		conflicts := unit * luby(round)
+		for done := false; !done; {
+			if clash := s.propagate(); clash != 0 {
+				if len(s.limits) == 0 {
+					s.broken = true
+					return No
+				}
+				s.learn(clash)
+				conflicts--
+				continue
+			}
+			if s.Work > until || s.Stop != nil && s.Stop() {
+				return Unknown
+			}
+			if conflicts <= 0 {
+				s.back(0)
+				done = true
+				continue
+			}
+			if len(s.learned) > reduceAt+len(s.trail) {
+				s.reduce()
+				reduceAt = len(s.learned) + 4000
+			}
+			switch s.decide(assumptions) {
+			case Yes:
+				return Yes
+			case No:
+				return No
+			case Unknown:
+			}
+		}
+	}
+}
+
+// decide makes the next assumption or guess true. Yes means that nothing is
+// left to guess, No that an assumption fails.
+func (s *Solver) decide(assumptions []Lit) Result {
+	for len(s.limits) < len(assumptions) {
+		l := assumptions[len(s.limits)]
+		switch s.values[l] {
+		case yes:
+			s.limits = append(s.limits, len(s.trail))
+		case no:
+			s.blame(l)
+			return No
+		case open:
+			s.limits = append(s.limits, len(s.trail))
+			s.set(l, 0)
+			return Unknown
+		}
+	}
+	for {
+		v, ok := s.order.take()
+		if !ok {
+			s.keep()
+			return Yes
+		}
+		if s.values[2*v] != open {
+			continue
+		}
+		l := Lit(2 * v)
+		if s.phase[v] {
+			l = l.Not()
+		}
+		s.limits = append(s.limits, len(s.trail))
+		s.set(l, 0)
+		return Unknown
+	}
+}
+
+func (s *Solver) keep() {
+	if len(s.model) < len(s.level) {
+		s.model = make([]bool, len(s.level))
+	}
+	for v := range s.level {
+		s.model[v] = s.values[2*v] == yes
+	}
+}
+
+// learn turns a clash into a clause that keeps it from coming again, goes back
+// to where that clause says something, and says it.
+func (s *Solver) learn(clash ref) {
+	lits := s.analyse(clash)
+	s.minimise(&lits)
+	level := 0
+	if len(lits) > 1 {
+		at := 1
+		for i := 2; i < len(lits); i++ {
+			if s.level[lits[i].Var()] > s.level[lits[at].Var()] {
+				at = i
+			}
+		}
+		lits[1], lits[at] = lits[at], lits[1]
+		level = int(s.level[lits[1].Var()])
+	}
+	glue := s.glue(lits)
+	s.back(level)
+	if len(lits) == 1 {
+		s.set(lits[0], 0)
+	} else {
+		s.set(lits[0], s.attach(lits, true, glue))
+	}
+	s.bump /= 0.95
+	if s.bump > 1e100 {
+		for v := range s.activity {
+			s.activity[v] *= 1e-100
+		}
+		s.bump *= 1e-100
+	}
+}
+
+// analyse resolves backward to the first literal that alone leads to the clash
+// from the present level.
+func (s *Solver) analyse(clash ref) []Lit {
+	lits := []Lit{0}
+	here := int32(len(s.limits))
+	pending, at := 0, len(s.trail)-1
+	var l Lit
+	for r := clash; ; r = s.reason[l.Var()] {
+		for _, q := range s.lits(r) {
+			v := q.Var()
+			if r != clash && q == l || s.seen[v] || s.level[v] == 0 {
+				continue
+			}
+			s.seen[v] = true
+			s.activity[v] += s.bump
+			s.order.raise(v)
+			if s.level[v] == here {
+				pending++
+			} else {
+				lits = append(lits, q)
+			}
+		}
+		s.Work += int64(s.store[r])
+		for !s.seen[s.trail[at].Var()] {
+			at--
+		}
+		l = s.trail[at]
+		at--
+		s.seen[l.Var()] = false
+		pending--
+		if pending == 0 {
+			break
+		}
+	}
+	lits[0] = l.Not()
+	return lits
+}
+
+// minimise leaves out literals that follow from the others in one step, and
+// clears the marks.
+func (s *Solver) minimise(lits *[]Lit) {
+	all := slices.Clone(*lits)
+	kept := (*lits)[:1]
+	for _, l := range all[1:] {
+		if r := s.reason[l.Var()]; r == 0 || !s.covered(l, r) {
+			kept = append(kept, l)
+		}
+	}
+	for _, l := range all {
+		s.seen[l.Var()] = false
+	}
+	*lits = kept
+}
+
+func (s *Solver) covered(l Lit, r ref) bool {
+	for _, q := range s.lits(r) {
+		if q.Var() != l.Var() && !s.seen[q.Var()] && s.level[q.Var()] > 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// glue counts the levels that a learned clause ties together; few is good.
+func (s *Solver) glue(lits []Lit) int {
+	levels := map[int32]bool{}
+	for _, l := range lits {
+		levels[s.level[l.Var()]] = true
+	}
+	return len(levels)
+}
+
+// blame finds the assumptions that make one assumption false.
+func (s *Solver) blame(failed Lit) {
+	s.core = []Lit{failed}
+	if s.level[failed.Var()] == 0 {
+		return
+	}
+	s.seen[failed.Var()] = true
+	for i := len(s.trail) - 1; i >= s.limits[0]; i-- {
+		l := s.trail[i]
+		if !s.seen[l.Var()] {
+			continue
+		}
+		s.seen[l.Var()] = false
+		if r := s.reason[l.Var()]; r != 0 {
+			for _, q := range s.lits(r) {
+				if q.Var() != l.Var() && s.level[q.Var()] > 0 {
+					s.seen[q.Var()] = true
+				}
+			}
+			continue
+		}
+		if l != failed {
+			s.core = append(s.core, l)
+		}
+	}
+}
+
+// reduce forgets the worse half of what was learned.
+func (s *Solver) reduce() {
+	locked := func(r ref) bool {
+		l := s.lits(r)[0]
+		return s.values[l] == yes && s.reason[l.Var()] == r
+	}
+	slices.SortStableFunc(s.learned, func(a, b ref) int {
+		if s.store[a+2] != s.store[b+2] {
+			return int(s.store[a+2] - s.store[b+2])
+		}
+		return int(b - a)
+	})
+	keep := s.learned[:0]
+	half := len(s.learned) / 2
+	for i, r := range s.learned {
+		if i < half || s.store[r+2] <= 2 || locked(r) {
+			keep = append(keep, r)
+			continue
+		}
+		s.store[r+1] = 2
+		s.wasted += int(s.store[r]) + head
+	}
+	s.learned = keep
+	for l := range s.watches {
+		s.watches[l] = slices.DeleteFunc(s.watches[l], func(w watch) bool { return s.store[w.clause+1] == 2 })
+	}
+	if s.wasted > len(s.store)/2 {
+		s.pack()
+	}
+}
+
+// pack moves what is still in use together.
+func (s *Solver) pack() {
+	store := make([]Lit, 1, len(s.store)-s.wasted)
+	moved := map[ref]ref{}
+	for r := ref(1); int(r) < len(s.store); {
+		n := ref(s.store[r]) + head
+		if s.store[r+1] != 2 {
+			moved[r] = ref(len(store))
+			store = append(store, s.store[r:r+n]...)
+		}
+		r += n
+	}
+	s.store, s.wasted = store, 0
+	for l := range s.watches {
+		for i := range s.watches[l] {
+			s.watches[l][i].clause = moved[s.watches[l][i].clause]
+		}
+	}
+	for i := range s.learned {
+		s.learned[i] = moved[s.learned[i]]
+	}
+	for v := range s.reason {
+		s.reason[v] = moved[s.reason[v]]
+	}
+}
+
+// luby is the i-th term, from 1, of 1 1 2 1 1 2 4 1 1 2 ...
+func luby(i int) int {
+	for k := 1; ; k++ {
+		if i == 1<<k-1 {
+			return 1 << (k - 1)
+		}
+		if i < 1<<k-1 {
+			return luby(i - (1<<(k-1) - 1))
+		}
+	}
+}

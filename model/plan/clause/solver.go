@@ -1,0 +1,299 @@
+// Package clause finds answers to many yes-or-no questions that hang together.
+//
+// A variable is one question; a literal is a variable or its negation; a clause
+// says that at least one of its literals is true. Solve looks for an answer to
+// all variables under which every clause holds and every assumption is true,
+// or finds a set of assumptions that cannot be true together: the core.
+//
+// The search is by conflicts that are learned as new clauses (conflict-driven
+// clause learning: watched literals, activity, restarts). It counts its own
+// work and knows neither time nor chance, so that it is the same everywhere. It
+// knows nothing of studios.
+package clause
+
+// Lit is a literal: variable v is 2v, its negation 2v+1.
+type Lit int32
+
+// Not is the negation.
+func (l Lit) Not() Lit { return l ^ 1 }
+
+// Var is the number of the literal's variable.
+func (l Lit) Var() int { return int(l >> 1) }
+
+// Negative says whether the literal negates its variable.
+func (l Lit) Negative() bool { return l&1 == 1 }
+
+// Result is what came of a search.
+type Result uint8
+
+const (
+	// Unknown means that the work allowed was spent.
+	Unknown Result = iota
+	// Yes means that an answer was found.
+	Yes
+	// No means that there is none.
+	No
+)
+
+type value int8
+
+const (
+	open value = iota
+	yes
+	no
+)
+
+// ref is the place of a clause in the store; 0 is none.
+type ref int32
+
+// The head of a stored clause: its length, its flags, its glue and activity.
+const head = 3
+
+type watch struct {
+	clause  ref
+	blocker Lit
+}
+
+// Solver holds clauses and what was learned. The zero value is not ready; use
+// New.
+type Solver struct {
+	store   []Lit
+	learned []ref
+	watches [][]watch
+	values  []value // by literal
+	level   []int32
+	reason  []ref
+	trail   []Lit
+	limits  []int // of the trail, by level
+	queue   int
+
+	activity []float64
+	bump     float64
+	order    heap
+	phase    []bool // true: try the negation first
+	seen     []bool
+	model    []bool
+
+	core   []Lit
+	broken bool // a contradiction without assumptions
+	wasted int
+
+	// Work counts literals looked at. It only grows.
+	Work int64
+	// Stop ends a search early where it returns true; it is asked now and then.
+	Stop func() bool
+}
+
+// New makes a solver without variables. True is always true.
+func New() *Solver {
+	s := &Solver{bump: 1, store: make([]Lit, 1)}
+	s.order.activity = &s.activity
+	s.Add(s.Var())
+	return s
+}
+
+// True is a literal that every answer makes true.
+const True Lit = 0
+
+// False is one that none does.
+const False Lit = 1
+
+// Vars is the number of variables.
+func (s *Solver) Vars() int { return len(s.level) }
+
+// Var makes a variable and returns its positive literal. The search tries no
+// for it first.
+func (s *Solver) Var() Lit {
+	v := len(s.level)
+	s.level = append(s.level, 0)
+	s.reason = append(s.reason, 0)
+	s.values = append(s.values, open, open)
+	s.watches = append(s.watches, nil, nil)
+	s.activity = append(s.activity, 0)
+	s.phase = append(s.phase, true)
+	s.seen = append(s.seen, false)
+	s.order.add(v)
+	return Lit(2 * v)
+}
+
+// Prefer says which value of a literal's variable is tried first: the one that
+// makes the literal true.
+func (s *Solver) Prefer(l Lit) { s.phase[l.Var()] = l.Negative() }
+
+// Favour makes the search ask about a variable earlier.
+func (s *Solver) Favour(l Lit, by float64) {
+	s.activity[l.Var()] += by * s.bump
+	s.order.raise(l.Var())
+}
+
+// Value says whether the literal is true in the answer found last.
+func (s *Solver) Value(l Lit) bool { return s.model[l.Var()] != l.Negative() }
+
+// Fixed says whether the clauses alone make the literal true (or false).
+func (s *Solver) Fixed(l Lit) (value, fixed bool) {
+	if v := s.values[l]; v != open && s.level[l.Var()] == 0 {
+		return v == yes, true
+	}
+	return false, false
+}
+
+// Core is a set of assumptions of the last Solve that cannot all be true; empty
+// where the clauses alone have no answer.
+func (s *Solver) Core() []Lit { return s.core }
+
+// Add adds a clause. It may be called between searches at any time.
+func (s *Solver) Add(lits ...Lit) {
+	s.back(0)
+	kept := make([]Lit, 0, len(lits))
+	for _, l := range lits {
+		if s.values[l] == yes {
+			return
+		}
+		if s.values[l] == no {
+			continue
+		}
+		switch had(kept, l) {
+		case yes:
+			continue
+		case no:
+			return
+		case open:
+		}
+		kept = append(kept, l)
+	}
+	switch len(kept) {
+	case 0:
+		s.broken = true
+	case 1:
+		s.set(kept[0], 0)
+		if s.propagate() != 0 {
+			s.broken = true
+		}
+	default:
+		s.attach(kept, false, 0)
+	}
+}
+
+// had says whether a clause has a literal already (yes) or its negation (no).
+func had(lits []Lit, l Lit) value {
+	for _, k := range lits {
+		if k == l {
+			return yes
+		}
+		if k == l.Not() {
+			return no
+		}
+	}
+	return open
+}
+
+func (s *Solver) attach(lits []Lit, learned bool, glue int) ref {
+	r := ref(len(s.store))
+	flag := Lit(0)
+	if learned {
+		flag = 1
+		s.learned = append(s.learned, r)
+	}
+	s.store = append(s.store, Lit(len(lits)), flag, Lit(glue))
+	s.store = append(s.store, lits...)
+	s.watch(lits[0], r, lits[1])
+	s.watch(lits[1], r, lits[0])
+	return r
+}
+
+func (s *Solver) watch(l Lit, r ref, blocker Lit) {
+	s.watches[l.Not()] = append(s.watches[l.Not()], watch{r, blocker})
+}
+
+func (s *Solver) lits(r ref) []Lit {
+	n := ref(s.store[r])
+	return s.store[r+head : r+head+n]
+}
+
+func (s *Solver) set(l Lit, why ref) {
+	s.values[l], s.values[l.Not()] = yes, no
+	s.level[l.Var()] = int32(len(s.limits))
+	s.reason[l.Var()] = why
+	s.trail = append(s.trail, l)
+}
+
+// back undoes everything above a level.
+func (s *Solver) back(level int) {
+	if len(s.limits) <= level {
+		return
+	}
+	for i := len(s.trail) - 1; i >= s.limits[level]; i-- {
+		l := s.trail[i]
+		s.values[l], s.values[l.Not()] = open, open
+		s.phase[l.Var()] = l.Negative()
+		s.order.add(l.Var())
+	}
+	s.trail = s.trail[:s.limits[level]]
+	s.limits = s.limits[:level]
+	s.queue = len(s.trail)
+}
+
+// propagate draws what follows, and returns a clause that cannot hold, or 0.
+func (s *Solver) propagate() ref {
+	for s.queue < len(s.trail) {
+		l := s.trail[s.queue]
+		s.queue++
+		if r := s.visit(l); r != 0 {
+			s.queue = len(s.trail)
+			return r
+		}
+	}
+	return 0
+}
+
+// visit looks at the clauses that lose the literal whose negation became true.
+func (s *Solver) visit(l Lit) ref {
+	list := s.watches[l]
+	kept := 0
+	s.Work += int64(len(list)) + 1
+	for i := 0; i < len(list); i++ {
+		w := list[i]
+		if s.values[w.blocker] == yes {
+			list[kept] = w
+			kept++
+			continue
+		}
+		lits := s.lits(w.clause)
+		if lits[0] == l.Not() {
+			lits[0], lits[1] = lits[1], lits[0]
+		}
+		first := lits[0]
+		if first != w.blocker && s.values[first] == yes {
+			list[kept] = watch{w.clause, first}
+			kept++
+			continue
+		}
+		if s.replace(lits, w.clause) {
+			continue
+		}
+		list[kept] = watch{w.clause, first}
+		kept++
+		if s.values[first] == no {
+			kept += copy(list[kept:], list[i+1:])
+			s.watches[l] = list[:kept]
+			return w.clause
+		}
+		s.set(first, w.clause)
+	}
+	s.watches[l] = list[:kept]
+	return 0
+}
+
+// replace finds another literal to watch than the second.
+func (s *Solver) replace(lits []Lit, r ref) bool {
+	for k := 2; k < len(lits); k++ {
+		if s.values[lits[k]] != no {
+			s.Work += int64(k - 1)
+			lits[1], lits[k] = lits[k], lits[1]
+			s.watch(lits[1], r, lits[0])
+			return true
+		}
+	}
+	s.Work += int64(len(lits) - 2)
+	return false
+}
