@@ -103,6 +103,9 @@ type Status struct {
 	Done []DoneStep  `json:"done"`
 	// Known is the present patch.
 	Known Known `json:"known"`
+	// Tags are the jacks that a person said to be faulty, beside those of the
+	// studio's file.
+	Tags []Tag `json:"tags"`
 	// Matrices are in the order of the studio file.
 	Matrices []MatrixStatus `json:"matrices"`
 	Problems []Problem      `json:"problems"`

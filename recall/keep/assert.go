@@ -1,0 +1,56 @@
+package keep
+
+import (
+	"slices"
+
+	"bayhand/model/plan"
+	"bayhand/model/studio"
+)
+
+// assert puts in front of the plan what a device that can't be asked must be
+// sent for anyone to believe what the plan starts from. It is sent before the
+// other steps of that device. A device that can be asked is read instead.
+func (m *Memory) assert(s *studio.Studio) {
+	in := &m.Intent
+	if in.Plan == nil || !in.Plan.Given && !in.Options.Partly {
+		return
+	}
+	for _, matrix := range s.Matrices {
+		if matrix.Device == nil || !slices.Contains(m.Deaf, matrix.Name) {
+			continue
+		}
+		changes := m.assumed(matrix)
+		if len(changes) == 0 {
+			continue
+		}
+		id := in.newID()
+		for i, step := range in.Left {
+			if step.By == matrix.Name {
+				in.Left[i].After = append(slices.Clone(step.After), id)
+			}
+		}
+		first := plan.Step{
+			ID: id, By: matrix.Name, Do: plan.Switch, Crosspoints: changes, After: []string{},
+			Because: "nobody knows what its outputs listen to, and it cannot be asked",
+		}
+		in.Left = append([]plan.Step{first}, in.Left...)
+	}
+}
+
+// assumed are the outputs of a matrix that nobody has said anything of, each
+// with what it is assumed to listen to.
+func (m *Memory) assumed(matrix studio.Matrix) []plan.Change {
+	var changes []plan.Change
+	for n := 1; n <= matrix.Outputs; n++ {
+		inputs, fact := m.Known.inputs(matrix.Out(n))
+		if fact.How != Assumed {
+			continue
+		}
+		change := plan.Change{Output: matrix.Out(n)}
+		if len(inputs) > 0 {
+			change.Input, change.Was = inputs[0], inputs[0]
+		}
+		changes = append(changes, change)
+	}
+	return changes
+}

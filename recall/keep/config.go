@@ -1,0 +1,129 @@
+package keep
+
+import (
+	"context"
+	"time"
+
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+)
+
+// Matrix is one device that switches crosspoints. Calls come one at a time.
+type Matrix interface {
+	// Read asks the device for every closed crosspoint.
+	Read(ctx context.Context) ([]patch.Crosspoint, error)
+	// Switch opens, then closes.
+	Switch(ctx context.Context, open, close []patch.Crosspoint) error
+	// ReadsBack is false for a device that cannot be asked.
+	ReadsBack() bool
+	Close() error
+}
+
+// Identifier is a Matrix that can say what it is.
+type Identifier interface {
+	Identify(ctx context.Context) (string, error)
+}
+
+// Clock tells the time and wakes the keeper.
+type Clock interface {
+	Now() time.Time
+	// Timer gives a channel that receives once after d, and a way to stop it.
+	Timer(d time.Duration) (<-chan time.Time, func())
+}
+
+// Journal remembers across restarts. Write is on the disk when it returns.
+type Journal interface {
+	// Load returns what was written last; the zero Memory if nothing was.
+	Load() (Memory, error)
+	Write(m Memory, events []Event) error
+}
+
+// Files is what the studio's files say.
+type Files struct {
+	// Studio is nil where its file is missing or has errors.
+	Studio *studio.Studio
+	// Sessions are those that could be read without errors, by name.
+	Sessions map[string]*session.Session
+	// Problems have their place in the message: file:line:col.
+	Problems []Problem
+}
+
+// Ask is a question to the planner.
+type Ask struct {
+	// Studio has the jacks that a person tagged among its faulty ones.
+	Studio *studio.Studio
+	From   patch.Patch
+	// Session is nil for the way back to rest.
+	Session *session.Session
+	// PreviousInside is what the software may still carry of sessions before.
+	PreviousInside []studio.Pass
+	Prefer         string // same, plain or fewest; empty means same
+	Partly         bool
+	LeaveCords     bool
+	// FirstID is the lowest number that a step may have as its ID.
+	FirstID int
+}
+
+// Config is everything a keeper needs. Open, Load, Plan and Journal must be
+// there.
+type Config struct {
+	// Open makes the device of a matrix, without waiting longer than its context.
+	// The keeper closes it.
+	Open func(ctx context.Context, m studio.Matrix) (Matrix, error)
+	// Refused says which errors of a matrix mean that it answered and said no.
+	// All others mean that it did not answer. Nil takes ErrRefused for it.
+	Refused func(error) bool
+	// Load reads the files. intended is the session whose file is wanted above
+	// all: a name, a path that ends in .yaml, or empty.
+	Load func(ctx context.Context, intended string) Files
+	// Plan makes the way to a session, with its steps in order. A session that
+	// cannot be given is a plan that is not Given, and no error.
+	Plan    func(ctx context.Context, ask Ask) (*plan.Plan, error)
+	Journal Journal
+	// Clock is the system's if nil.
+	Clock Clock
+	// KeepPatch writes the patch that gave a session into its file; nil for no
+	// keeping.
+	KeepPatch func(ctx context.Context, session string, p patch.Patch) error
+	// Poll is how often each matrix is read while nothing is done; 0 means 5 s,
+	// negative never.
+	Poll time.Duration
+	// RetryFirst and RetryMost bound the time until a matrix that did not answer
+	// is tried again, which doubles each time; 0 means 1 s and 30 s.
+	RetryFirst, RetryMost time.Duration
+	// Patience bounds one exchange with a matrix; 0 means 20 s.
+	Patience time.Duration
+}
+
+// SystemClock is the clock of the machine.
+type SystemClock struct{}
+
+// Now is the time of the machine.
+func (SystemClock) Now() time.Time { return time.Now() }
+
+// Timer is a timer of the machine.
+func (SystemClock) Timer(d time.Duration) (<-chan time.Time, func()) {
+	t := time.NewTimer(d)
+	return t.C, func() { t.Stop() }
+}
+
+func (c Config) withDefaults() Config {
+	if c.Clock == nil {
+		c.Clock = SystemClock{}
+	}
+	if c.Poll == 0 {
+		c.Poll = 5 * time.Second
+	}
+	if c.RetryFirst == 0 {
+		c.RetryFirst = time.Second
+	}
+	if c.RetryMost == 0 {
+		c.RetryMost = 30 * time.Second
+	}
+	if c.Patience == 0 {
+		c.Patience = 20 * time.Second
+	}
+	return c
+}

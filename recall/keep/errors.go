@@ -1,0 +1,95 @@
+package keep
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"bayhand/model/plan"
+)
+
+// What a Room can answer. They survive the wire by their codes.
+var (
+	ErrNoAnswer       = errors.New("a device did not answer")
+	ErrRefused        = errors.New("a device refused")
+	ErrDiffers        = errors.New("a device answers otherwise than it was told")
+	ErrNotGiven       = errors.New("the session cannot be given")
+	ErrUnknownSession = errors.New("no such session")
+	ErrUnknownStep    = errors.New("no such step")
+	ErrUnknownPoint   = errors.New("no such jack")
+	ErrConflict       = errors.New("this does not fit what is known of the bay")
+	ErrUsage          = errors.New("this cannot be asked")
+	ErrNoStudio       = errors.New("there is no studio to keep")
+	ErrJournal        = errors.New("the journal cannot be written")
+	ErrStopped        = errors.New("nobody keeps the room any more")
+)
+
+var codes = []struct {
+	code string
+	err  error
+}{
+	{"no-answer", ErrNoAnswer},
+	{"refused", ErrRefused},
+	{"differs", ErrDiffers},
+	{"not-given", ErrNotGiven},
+	{"unknown-session", ErrUnknownSession},
+	{"unknown-step", ErrUnknownStep},
+	{"unknown-point", ErrUnknownPoint},
+	{"conflict", ErrConflict},
+	{"usage", ErrUsage},
+	{"no-studio", ErrNoStudio},
+	{"journal", ErrJournal},
+	{"stopped", ErrStopped},
+}
+
+// Code is the word that stands for the error on the wire; "internal" for one
+// that is none of this package's.
+func Code(err error) string {
+	for _, c := range codes {
+		if errors.Is(err, c.err) {
+			return c.code
+		}
+	}
+	return "internal"
+}
+
+// Sentinel is the error of a code; nil for a code that has none.
+func Sentinel(code string) error {
+	for _, c := range codes {
+		if c.code == code {
+			return c.err
+		}
+	}
+	return nil
+}
+
+// told is an error with a message of its own that is one of the sentinels.
+type told struct {
+	message string
+	is      error
+}
+
+func (t *told) Error() string { return t.message }
+func (t *told) Unwrap() error { return t.is }
+
+func tell(is error, format string, args ...any) error {
+	return &told{message: fmt.Sprintf(format, args...), is: is}
+}
+
+// NotGivenError says which wants of a session cannot be had, and why.
+type NotGivenError struct {
+	Session string
+	Missing []plan.Missing
+}
+
+func (e *NotGivenError) Error() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s cannot be given, and nothing was moved", e.Session)
+	for _, m := range e.Missing {
+		fmt.Fprintf(&b, "; %s: %s", m.Want, m.Because)
+	}
+	return b.String()
+}
+
+// Is makes it an ErrNotGiven.
+func (e *NotGivenError) Is(target error) bool { return target == ErrNotGiven }

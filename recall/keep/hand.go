@@ -1,0 +1,257 @@
+package keep
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"time"
+
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/model/studio"
+)
+
+// hand is what the keeper drives one matrix with. Its goroutine alone touches
+// the device; everything else here is the keeper's.
+type hand struct {
+	matrix studio.Matrix
+	jobs   chan *job
+	end    context.CancelFunc
+	// job is in progress; nil when the hand rests.
+	job *job
+	// next is when it is asked again unbidden; zero for never.
+	next time.Time
+	// tried is true after the first job.
+	tried bool
+	// answers is true after the device answered, until it fails to.
+	answers   bool
+	readsBack bool
+	identity  string
+	problem   string
+	since     time.Time
+	failures  int
+	// restored are when it was put back after a drift, within the last minute.
+	restored []time.Time
+}
+
+// job is one exchange with a device: a read, or a switch where step is set.
+type job struct {
+	step        *plan.Step
+	open, close []patch.Crosspoint
+	// proves is the step that a read proves.
+	proves *plan.Step
+}
+
+// counts says whether somebody waits for the job: a poll is nobody's.
+func (j *job) counts() bool { return j != nil && (j.step != nil || j.proves != nil) }
+
+// result is what came of a job.
+type result struct {
+	hand      *hand
+	job       *job
+	readsBack bool
+	identity  string
+	closed    []patch.Crosspoint
+	err       error
+}
+
+func (h *hand) describe() string {
+	return fmt.Sprintf("%s at %s: %s", h.matrix.Name, h.matrix.Device.Link, h.problem)
+}
+
+// engage starts the goroutine of a driven matrix.
+func (k *Keeper) engage(ctx context.Context, m studio.Matrix) *hand {
+	ctx, cancel := context.WithCancel(ctx)
+	h := &hand{matrix: m, jobs: make(chan *job, 1), end: cancel, problem: "it was not asked yet", since: k.now()}
+	k.hands.Go(func() {
+		w := worker{keeper: k, hand: h, matrix: m}
+		defer w.drop()
+		for {
+			select {
+			case j := <-h.jobs:
+				if !w.report(ctx, w.work(ctx, j)) {
+					return
+				}
+			case <-ctx.Done():
+				return
+			}
+		}
+	})
+	return h
+}
+
+// worker is the goroutine's own side of a hand.
+type worker struct {
+	keeper *Keeper
+	hand   *hand
+	matrix studio.Matrix
+	device Matrix // nil while there is no link
+	said   string // its identity
+}
+
+// work does one job. After an error that was no refusal the link is opened anew
+// the next time: what a half-read line holds belongs to no later question.
+func (w *worker) work(ctx context.Context, j *job) result {
+	ctx, cancel := context.WithTimeout(ctx, w.keeper.config.Patience)
+	defer cancel()
+	r := result{hand: w.hand, job: j}
+	r.err = w.do(ctx, j, &r)
+	if r.err != nil && !w.keeper.refused(r.err) {
+		w.drop()
+	}
+	return r
+}
+
+func (w *worker) do(ctx context.Context, j *job, r *result) error {
+	if err := w.connect(ctx); err != nil {
+		return err
+	}
+	r.readsBack, r.identity = w.device.ReadsBack(), w.said
+	if j.step != nil {
+		return w.device.Switch(ctx, j.open, j.close)
+	}
+	if !r.readsBack {
+		return nil
+	}
+	var err error
+	r.closed, err = w.device.Read(ctx)
+	return err
+}
+
+func (w *worker) connect(ctx context.Context) (err error) {
+	if w.device != nil {
+		return nil
+	}
+	if w.device, err = w.keeper.config.Open(ctx, w.matrix); err != nil {
+		w.device = nil
+		return err
+	}
+	if i, ok := w.device.(Identifier); ok {
+		w.said, err = i.Identify(ctx)
+	}
+	return err
+}
+
+func (w *worker) drop() {
+	if w.device != nil {
+		// A link that failed has nothing more to say when it is closed.
+		_ = w.device.Close()
+	}
+	w.device = nil
+}
+
+func (w *worker) report(ctx context.Context, r result) bool {
+	select {
+	case w.keeper.results <- r:
+		return true
+	case <-ctx.Done():
+		return false
+	}
+}
+
+// give hands a job to a resting hand.
+func (h *hand) give(j *job) {
+	h.job = j
+	h.jobs <- j
+}
+
+// hello asks a resting hand what its device holds.
+func (k *Keeper) hello(h *hand) {
+	if h.job == nil {
+		h.give(&job{})
+	}
+}
+
+// callRound says hello to those whose time has come.
+func (k *Keeper) callRound() {
+	if k.interrupted() {
+		return
+	}
+	for _, h := range k.room.hands {
+		if h.job == nil && !h.next.IsZero() && !h.next.After(k.now()) {
+			k.hello(h)
+		}
+	}
+}
+
+// rest sets when a hand is asked again.
+func (k *Keeper) rest(h *hand) {
+	h.next = time.Time{}
+	switch {
+	case !h.answers:
+		wait := k.config.RetryFirst
+		for i := 1; i < h.failures && wait < k.config.RetryMost; i++ {
+			wait *= 2
+		}
+		h.next = k.now().Add(min(wait, k.config.RetryMost))
+	case h.readsBack && k.config.Poll > 0:
+		h.next = k.now().Add(k.config.Poll)
+	}
+}
+
+// A device that was put back this often within a minute is left as it is: it
+// does not hold what it is told, or somebody is working on it.
+const (
+	mostRestores  = 3
+	restoreWithin = time.Minute
+)
+
+func (h *hand) unsteady() bool { return len(h.restored) >= mostRestores }
+
+// mayRestore counts a restoration; false when there were too many.
+func (h *hand) mayRestore(now time.Time) bool {
+	if h.unsteady() {
+		return false
+	}
+	h.restored = slices.DeleteFunc(h.restored, func(t time.Time) bool { return now.Sub(t) >= restoreWithin })
+	h.restored = append(h.restored, now)
+	return true
+}
+
+func (k *Keeper) refused(err error) bool {
+	if k.config.Refused == nil {
+		return Code(err) == Code(ErrRefused)
+	}
+	return k.config.Refused(err)
+}
+
+func (k *Keeper) now() time.Time { return k.config.Clock.Now() }
+
+func (k *Keeper) handOf(matrix string) *hand {
+	for _, h := range k.room.hands {
+		if h.matrix.Name == matrix {
+			return h
+		}
+	}
+	return nil
+}
+
+// anyJob says whether any device is being asked anything.
+func (k *Keeper) anyJob() bool {
+	for _, h := range k.room.hands {
+		if h.job != nil {
+			return true
+		}
+	}
+	return false
+}
+
+// switching says whether any device is on the way from one state to another.
+func (k *Keeper) switching() bool {
+	for _, h := range k.room.hands {
+		if h.job.counts() {
+			return true
+		}
+	}
+	return false
+}
+
+// starting says whether some device was not asked once yet.
+func (k *Keeper) starting() bool {
+	for _, h := range k.room.hands {
+		if !h.tried {
+			return true
+		}
+	}
+	return false
+}

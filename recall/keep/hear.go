@@ -1,0 +1,246 @@
+package keep
+
+import (
+	"fmt"
+	"slices"
+
+	"bayhand/model/name"
+	"bayhand/model/plan"
+	"bayhand/model/studio"
+)
+
+// hear takes in what came of a job.
+func (k *Keeper) hear(r result) {
+	h := r.hand
+	h.job = nil
+	if k.handOf(h.matrix.Name) != h {
+		return // the studio has no such device any more
+	}
+	back := !h.answers
+	h.tried = true
+	switch {
+	case r.err != nil && k.refused(r.err) && r.job.step != nil:
+		k.wasRefused(h, *r.job.step, r.err)
+	case r.err != nil:
+		k.isGone(h, r)
+	case r.job.step != nil:
+		k.wasSent(h, *r.job.step)
+	default:
+		h.answers, h.failures, h.problem = true, 0, ""
+		h.readsBack, h.identity = r.readsBack, r.identity
+		k.wasHeard(h, r, back)
+	}
+	if h.job == nil {
+		k.rest(h)
+	}
+}
+
+// isGone notes that a device does not answer: what it was read to hold is not
+// known any more, and what it was sent is not believed of one that can't be
+// asked when it comes back.
+func (k *Keeper) isGone(h *hand, r result) {
+	was := h.answers
+	if was || h.failures == 0 {
+		h.since = k.now()
+	}
+	h.answers, h.problem = false, r.err.Error()
+	h.failures++
+	m := k.room.memory
+	m.Known = m.Known.clone()
+	ways := []How{Read}
+	if slices.Contains(m.Deaf, h.matrix.Name) {
+		ways = append(ways, Sent)
+	}
+	doubted := m.Known.doubt(h.matrix.Name, k.fact(Assumed), ways...)
+	if doubted || r.job.step != nil || was {
+		k.commit(m, Event{Kind: Trouble, Matrix: h.matrix.Name, Step: r.job.step, Text: "it does not answer: " + h.problem})
+	}
+}
+
+// wasRefused notes that a device said no. What it holds now has to be read.
+func (k *Keeper) wasRefused(h *hand, s plan.Step, err error) {
+	m := k.room.memory
+	m.Intent.Sending = without(m.Intent.Sending, s.ID)
+	m.Intent.fail(Failure{ID: s.ID, Matrix: h.matrix.Name, Code: Code(ErrRefused), Since: k.now(),
+		Message: fmt.Sprintf("%s refused step %s: %v", h.matrix.Name, s.ID, err)})
+	k.commit(m, Event{Kind: Trouble, Matrix: h.matrix.Name, Step: &s, Text: "refused: " + err.Error()})
+	if h.readsBack {
+		h.give(&job{proves: &s})
+	}
+}
+
+// wasSent takes what was sent as a belief, and asks the device where it can.
+func (k *Keeper) wasSent(h *hand, s plan.Step) {
+	m := k.room.memory
+	m.Known = m.Known.clone()
+	for _, c := range s.Crosspoints {
+		m.Known.set(c.Output, inputsOf(c), k.fact(Sent))
+	}
+	if h.readsBack {
+		k.commit(m, Event{Kind: WasSent, Matrix: s.By, Step: &s, Text: "sent"})
+		h.give(&job{proves: &s})
+		return
+	}
+	m.Intent.finish(s.ID, k.fact(Sent))
+	k.commit(m, Event{Kind: WasSent, Matrix: s.By, Step: &s, Text: "sent; it cannot be read back"})
+}
+
+// wasHeard takes in what a device holds, and looks whether that is what it
+// should.
+func (k *Keeper) wasHeard(h *hand, r result, back bool) {
+	m := k.room.memory
+	m.Known = m.Known.clone()
+	m.deaf(h.matrix.Name, !r.readsBack)
+	var fresh []name.Point
+	if r.readsBack {
+		fresh = m.Known.read(h.matrix, r.closed, k.fact(Read))
+	}
+	sending := m.Intent.Sending
+	if p := r.job.proves; p != nil {
+		k.prove(&m, h, *p)
+		sending = m.Intent.Sending
+	}
+	m.arrived(h.matrix.Name)
+	if len(fresh) > 0 || r.job.proves != nil || back {
+		if !k.commit(m, Event{Kind: WasRead, Matrix: h.matrix.Name, Step: r.job.proves, Text: readText(m.Known, fresh)}) {
+			return
+		}
+	}
+	if back && !r.readsBack && len(m.assumed(h.matrix)) > 0 {
+		k.anew("%s answers again and cannot be asked what it holds", h.matrix.Name)
+	}
+	in := k.room.memory.Intent
+	in.Sending = sending
+	k.drift(h, back, in)
+}
+
+// arrived forgets what was being sent to a matrix: whether it came is known now,
+// or it is sent again.
+func (m *Memory) arrived(matrix string) {
+	for _, s := range m.Intent.Left {
+		if s.By == matrix {
+			m.Intent.Sending = without(m.Intent.Sending, s.ID)
+		}
+	}
+}
+
+// prove closes a step that was read back: done, or a failure. It is never given
+// where the device answers otherwise.
+func (k *Keeper) prove(m *Memory, h *hand, s plan.Step) {
+	m.Intent.Sending = without(m.Intent.Sending, s.ID)
+	if holds(s, m.Known) {
+		m.Intent.finish(s.ID, k.fact(Read))
+		return
+	}
+	if failed(m.Intent, s.ID) {
+		return
+	}
+	m.Intent.fail(Failure{ID: s.ID, Matrix: h.matrix.Name, Code: Code(ErrDiffers), Since: k.now(), Message: differs(s, m.Known)})
+}
+
+func (in *Intent) fail(f Failure) { in.Failed = append(slices.Clone(in.Failed), f) }
+
+func differs(s plan.Step, known Known) string {
+	for _, c := range s.Crosspoints {
+		has, _ := known.inputs(c.Output)
+		if !slices.Equal(has, inputsOf(c)) {
+			return fmt.Sprintf("%s was told %s and answers %s", c.Output, ports(inputsOf(c)), ports(has))
+		}
+	}
+	return ""
+}
+
+func ports(inputs []name.Point) string {
+	if len(inputs) == 0 {
+		return "off"
+	}
+	text := ""
+	for i, p := range inputs {
+		if i > 0 {
+			text += " and "
+		}
+		text += p.Port()
+	}
+	return text
+}
+
+func readText(known Known, outputs []name.Point) string {
+	text := "read"
+	for i, o := range outputs {
+		inputs, _ := known.inputs(o)
+		sep := ", "
+		if i == 0 {
+			sep = ": "
+		}
+		text += fmt.Sprintf("%s%s = %s", sep, o.Port(), ports(inputs))
+	}
+	return text
+}
+
+// drift looks whether a matrix holds what it should. What somebody turned by
+// hand is put back or left as the studio says; what a device lost while it did
+// not answer is always put back, and so is what is turned on the way, since the
+// steps left were ordered for another state.
+func (k *Keeper) drift(h *hand, back bool, in Intent) {
+	turned := drifted(in, h.matrix, k.room.memory.Known)
+	leave := k.room.studio.Drift == studio.Keep && !back && len(in.Left) == 0
+	if leave {
+		k.leaveTurned(h, turned)
+		return
+	}
+	if len(turned) == 0 {
+		return
+	}
+	if !h.mayRestore(k.now()) {
+		return
+	}
+	k.note(h, turned, back)
+	k.anew("%s", readText(k.room.memory.Known, turned))
+}
+
+// leaveTurned remembers which outputs of a matrix are left as they were turned.
+func (k *Keeper) leaveTurned(h *hand, turned []name.Point) {
+	m := k.room.memory
+	kept := slices.DeleteFunc(slices.Clone(m.Intent.Kept), func(p name.Point) bool { return p.Owner == h.matrix.Name })
+	kept = append(kept, turned...)
+	slices.SortFunc(kept, name.Point.Compare)
+	if slices.Equal(kept, m.Intent.Kept) {
+		return
+	}
+	m.Intent.Kept = kept
+	m.Intent.Given = false
+	k.commit(m, Event{Kind: Drifted, Matrix: h.matrix.Name, Text: "turned by hand, and left: " + readText(m.Known, turned)})
+}
+
+func (k *Keeper) note(h *hand, turned []name.Point, back bool) {
+	how := "somebody turned %s by hand (%s); it is put back"
+	if back {
+		how = "%s came back holding something else (%s); it is put back"
+	}
+	p := k.problem("drift", how, h.matrix.Name, readText(k.room.memory.Known, turned))
+	p.Severity = "warning"
+	k.room.notes = slices.DeleteFunc(k.room.notes, func(n Problem) bool { return n.Message == p.Message })
+	k.room.notes = append(k.room.notes, *p)
+	k.commit(k.room.memory, Event{Kind: Drifted, Matrix: h.matrix.Name, Text: p.Message})
+}
+
+// anew asks for a new way from what is known, as soon as no device is on its
+// way from one state to another.
+func (k *Keeper) anew(format string, args ...any) {
+	if k.room.memory.Intent.Session != "" && k.room.replan == "" {
+		k.room.replan = fmt.Sprintf(format, args...)
+	}
+}
+
+// deaf remembers which devices cannot be asked, for the time before they have
+// been opened.
+func (m *Memory) deaf(matrix string, deaf bool) {
+	if slices.Contains(m.Deaf, matrix) == deaf {
+		return
+	}
+	if deaf {
+		m.Deaf = append(slices.Clone(m.Deaf), matrix)
+		return
+	}
+	m.Deaf = without(m.Deaf, matrix)
+}

@@ -1,0 +1,89 @@
+package keep
+
+import (
+	"slices"
+
+	"bayhand/model/name"
+	"bayhand/model/plan"
+)
+
+// hushes are the ports made silent by the step, or brought back by it.
+func (m *Memory) hush(s plan.Step, fact Fact) {
+	switch s.Do {
+	case plan.Mute, plan.PhantomOff:
+		for _, p := range s.Ends {
+			m.quiet(p, s.Do, fact)
+		}
+	case plan.Unmute, plan.PhantomOn:
+		m.Hushed = slices.DeleteFunc(slices.Clone(m.Hushed), func(h Hushed) bool {
+			return opposite(h.Do) == s.Do && slices.Contains(s.Ends, h.Port)
+		})
+	case plan.Switch, plan.Plug, plan.Pull, plan.MoveEnd, plan.PlugDummy, plan.PullDummy, plan.PlugLead, plan.PullLead:
+	}
+}
+
+func (m *Memory) quiet(p name.Point, do plan.Do, fact Fact) {
+	if !m.isHushed(p, do) {
+		m.Hushed = append(slices.Clone(m.Hushed), Hushed{p, do, fact})
+	}
+}
+
+func (m *Memory) isHushed(p name.Point, do plan.Do) bool {
+	return slices.ContainsFunc(m.Hushed, func(h Hushed) bool { return h.Port == p && h.Do == do })
+}
+
+// asHushed fits a new plan to what is silent already: nobody is asked to mute
+// twice, and what was muted on the way of an earlier plan is brought back at the
+// end of this one.
+func (m *Memory) asHushed() {
+	var idle []string
+	for _, s := range m.Intent.Left {
+		if opposite(s.Do) == "" || len(s.Ends) == 0 {
+			continue
+		}
+		if !slices.ContainsFunc(s.Ends, func(p name.Point) bool { return !m.isHushed(p, s.Do) }) {
+			idle = append(idle, s.ID)
+		}
+	}
+	m.Intent.drop(idle...)
+	for _, do := range []plan.Do{plan.PhantomOff, plan.Mute} {
+		m.bringBack(do)
+	}
+}
+
+// bringBack appends the step that undoes the hushes of one kind that the plan
+// does not undo itself, after everything else. A session that can't be given
+// moves nothing, and what is cut in the session stays down.
+func (m *Memory) bringBack(do plan.Do) {
+	in := &m.Intent
+	if in.Plan == nil || !in.Plan.Given && !in.Options.Partly {
+		return
+	}
+	var ports []name.Point
+	for _, h := range m.Hushed {
+		if h.Do == do && !in.cut(h.Port) && !in.undoes(h) {
+			ports = append(ports, h.Port)
+		}
+	}
+	if len(ports) == 0 {
+		return
+	}
+	after := []string{}
+	for _, s := range in.Left {
+		after = append(after, s.ID)
+	}
+	in.Left = append(slices.Clone(in.Left), plan.Step{
+		ID: in.newID(), By: plan.Person, Do: opposite(do), Ends: ports, After: after,
+		Because: "it was taken down on an earlier way and nobody has said that it is back",
+	})
+}
+
+func (in *Intent) cut(p name.Point) bool {
+	return in.Wanted != nil && slices.Contains(in.Wanted.Cut, p.Owner)
+}
+
+func (in *Intent) undoes(h Hushed) bool {
+	return slices.ContainsFunc(in.Left, func(s plan.Step) bool {
+		return s.Do == opposite(h.Do) && slices.Contains(s.Ends, h.Port)
+	})
+}

@@ -1,0 +1,195 @@
+package keep
+
+import (
+	"context"
+	"errors"
+	"sync"
+	"time"
+
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
+// Keeper keeps one room. Its methods may be called from anywhere; what they ask
+// is done on the one goroutine of Run.
+type Keeper struct {
+	config  Config
+	asks    chan *ask
+	look    chan struct{}
+	results chan result
+	// stopped is closed when Run ends.
+	stopped chan struct{}
+	board   board
+	hands   sync.WaitGroup
+
+	// room is Run's alone.
+	room room
+}
+
+// room is everything that Run's goroutine owns.
+type room struct {
+	memory Memory
+	files  Files
+	// studio is the last that could be read; nil before the first.
+	studio *studio.Studio
+	hands  []*hand
+	// pending are asks that wait for devices before they begin; settling are
+	// those that wait for devices after it.
+	pending, settling []*ask
+	// replan is why the way must be made anew; empty if it need not be.
+	replan string
+	// notes are problems that stay until the next recall.
+	notes []Problem
+	// planTrouble, journalTrouble and keepTrouble are why the last attempt failed.
+	planTrouble, journalTrouble, keepTrouble *Problem
+	// journalAgain is when the journal is tried again after a failure.
+	journalAgain time.Time
+	// woke is when Run began.
+	woke time.Time
+	// unread is since when the intended session's file cannot be read.
+	unread time.Time
+}
+
+// New makes a keeper that remembers what the journal holds. Nothing is done
+// until Run.
+func New(config Config) (*Keeper, error) {
+	if config.Open == nil || config.Load == nil || config.Plan == nil || config.Journal == nil {
+		return nil, errors.New("a keeper needs Open, Load, Plan and a Journal")
+	}
+	memory, err := config.Journal.Load()
+	if err != nil {
+		return nil, err
+	}
+	k := &Keeper{
+		config:  config.withDefaults(),
+		asks:    make(chan *ask),
+		look:    make(chan struct{}, 1),
+		results: make(chan result),
+		stopped: make(chan struct{}),
+	}
+	k.room.memory = memory
+	return k, nil
+}
+
+// Look says that the files may have changed. It never waits.
+func (k *Keeper) Look() {
+	select {
+	case k.look <- struct{}{}:
+	default: // one look is waiting already
+	}
+}
+
+// Run keeps the room until the context ends, then lets go of every device. It
+// is called once.
+func (k *Keeper) Run(ctx context.Context) error {
+	ctx, cancel := context.WithCancel(ctx)
+	defer k.leave(cancel)
+	k.wake(ctx)
+	for {
+		k.settle(ctx)
+		alarm, stop := k.alarm()
+		select {
+		case a := <-k.asks:
+			k.room.pending = append(k.room.pending, a)
+		case r := <-k.results:
+			k.hear(r)
+		case <-k.look:
+			k.reread(ctx)
+		case <-alarm:
+		case <-ctx.Done():
+			stop()
+			return nil
+		}
+		stop()
+	}
+}
+
+func (k *Keeper) leave(cancel func()) {
+	cancel()
+	k.hands.Wait()
+	close(k.stopped)
+	k.board.close()
+}
+
+// wake reads the files and says hello to every device.
+func (k *Keeper) wake(ctx context.Context) {
+	k.room.woke = k.now()
+	k.room.memory.Known.doubtAll(k.fact(Assumed))
+	k.reread(ctx)
+}
+
+// alarm wakes the loop for the next poll or retry.
+func (k *Keeper) alarm() (<-chan time.Time, func()) {
+	var first time.Time
+	consider := func(t time.Time) {
+		if !t.IsZero() && (first.IsZero() || t.Before(first)) {
+			first = t
+		}
+	}
+	consider(k.room.journalAgain)
+	for _, h := range k.room.hands {
+		if h.job == nil {
+			consider(h.next)
+		}
+	}
+	if first.IsZero() {
+		return nil, func() {}
+	}
+	return k.config.Clock.Timer(max(first.Sub(k.config.Clock.Now()), 0))
+}
+
+// Status is the room as it is held now. It never waits for a device.
+func (k *Keeper) Status(ctx context.Context) (Status, error) {
+	return k.board.newest(ctx, k.stopped)
+}
+
+// Events gives the present status and then each new one.
+func (k *Keeper) Events(ctx context.Context) (<-chan Status, error) {
+	return k.board.watch(ctx)
+}
+
+// Recall makes the session what is intended.
+func (k *Keeper) Recall(ctx context.Context, session string, options RecallOptions) (Status, error) {
+	return k.ask(ctx, &ask{fresh: true, do: func(ctx context.Context) error {
+		return k.recall(ctx, session, options)
+	}})
+}
+
+// Strip plans the way back to rest, and goes it if now.
+func (k *Keeper) Strip(ctx context.Context, now bool) (Status, error) {
+	if now {
+		return k.Recall(ctx, RestName, RecallOptions{})
+	}
+	a := &ask{fresh: true, look: true}
+	a.do = func(ctx context.Context) error {
+		plan, err := k.stripPlan(ctx)
+		a.plan = plan
+		return err
+	}
+	return k.ask(ctx, a)
+}
+
+// Tick says that steps were done, or were not.
+func (k *Keeper) Tick(ctx context.Context, tick Tick) (Status, error) {
+	return k.ask(ctx, &ask{do: func(context.Context) error { return k.tick(tick) }})
+}
+
+// Plug says that a cord, a lead or a dummy is in.
+func (k *Keeper) Plug(ctx context.Context, a, b name.Point) (Status, error) {
+	return k.ask(ctx, &ask{do: func(context.Context) error { return k.plug(a, b) }})
+}
+
+// Pull says that what is in a is out.
+func (k *Keeper) Pull(ctx context.Context, a name.Point) (Status, error) {
+	return k.ask(ctx, &ask{do: func(context.Context) error { return k.pull(a) }})
+}
+
+// Move says that the plug in a is now in b.
+func (k *Keeper) Move(ctx context.Context, a, b name.Point) (Status, error) {
+	return k.ask(ctx, &ask{do: func(context.Context) error { return k.move(a, b) }})
+}
+
+// Tag says that a jack is faulty, or that it is not any more.
+func (k *Keeper) Tag(ctx context.Context, p name.Point, faulty bool) (Status, error) {
+	return k.ask(ctx, &ask{do: func(context.Context) error { return k.tag(p, faulty) }})
+}

@@ -1,0 +1,137 @@
+package keep
+
+import (
+	"slices"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/studio"
+)
+
+// clone shares nothing with k.
+func (k Known) clone() Known {
+	return Known{
+		Cords:       slices.Clone(k.Cords),
+		Leads:       slices.Clone(k.Leads),
+		Dummies:     slices.Clone(k.Dummies),
+		Crosspoints: slices.Clone(k.Crosspoints),
+	}
+}
+
+// Patch is what is known, without how.
+func (k Known) Patch() patch.Patch {
+	var p patch.Patch
+	for _, c := range k.Cords {
+		p.Cords = append(p.Cords, c.Cord)
+	}
+	for _, l := range k.Leads {
+		p.Leads = append(p.Leads, l.Lead)
+	}
+	for _, d := range k.Dummies {
+		p.Dummies = append(p.Dummies, d.Jack)
+	}
+	for _, c := range k.Crosspoints {
+		if !c.Input.IsZero() {
+			p.Crosspoints = append(p.Crosspoints, patch.Crosspoint{Output: c.Output, Input: c.Input})
+		}
+	}
+	p.Sort()
+	return p
+}
+
+// assume is a patch that nobody said.
+func assume(p patch.Patch, since Fact) Known {
+	var k Known
+	for _, c := range p.Cords {
+		k.Cords = append(k.Cords, KnownCord{c, since})
+	}
+	for _, l := range p.Leads {
+		k.Leads = append(k.Leads, KnownLead{l, since})
+	}
+	for _, j := range p.Dummies {
+		k.Dummies = append(k.Dummies, KnownDummy{j, since})
+	}
+	return k
+}
+
+// inputs are what an output listens to, and how that is known; off is none.
+func (k Known) inputs(output name.Point) ([]name.Point, Fact) {
+	var inputs []name.Point
+	fact := Fact{How: Assumed}
+	for _, c := range k.Crosspoints {
+		if c.Output != output {
+			continue
+		}
+		fact = c.Fact
+		if !c.Input.IsZero() {
+			inputs = append(inputs, c.Input)
+		}
+	}
+	return inputs, fact
+}
+
+// set makes an output listen to inputs. What was known in the same way before
+// keeps its time. It says whether anything is new.
+func (k *Known) set(output name.Point, inputs []name.Point, fact Fact) bool {
+	before, how := k.inputs(output)
+	known := slices.ContainsFunc(k.Crosspoints, func(c KnownCrosspoint) bool { return c.Output == output })
+	if known && how.How == fact.How && slices.Equal(before, inputs) {
+		return false
+	}
+	k.Crosspoints = slices.DeleteFunc(slices.Clone(k.Crosspoints), func(c KnownCrosspoint) bool { return c.Output == output })
+	if len(inputs) == 0 {
+		inputs = []name.Point{{}}
+	}
+	for _, input := range inputs {
+		k.Crosspoints = append(k.Crosspoints, KnownCrosspoint{output, input, fact})
+	}
+	k.sort()
+	return true
+}
+
+func (k *Known) sort() {
+	slices.SortFunc(k.Crosspoints, func(a, b KnownCrosspoint) int {
+		return patch.Crosspoint{Output: a.Output, Input: a.Input}.Compare(patch.Crosspoint{Output: b.Output, Input: b.Input})
+	})
+}
+
+// read takes in what a device answered, every output of it. It gives the outputs
+// of which something is new.
+func (k *Known) read(m studio.Matrix, closed []patch.Crosspoint, fact Fact) []name.Point {
+	p := patch.Patch{Crosspoints: slices.Clone(closed)}
+	p.Sort()
+	var fresh []name.Point
+	for n := 1; n <= m.Outputs; n++ {
+		if k.set(m.Out(n), p.Inputs(m.Out(n)), fact) {
+			fresh = append(fresh, m.Out(n))
+		}
+	}
+	return fresh
+}
+
+// doubt turns what is known in one of the ways into an assumption, on the
+// outputs of one matrix. It says whether anything was.
+func (k *Known) doubt(matrix string, fact Fact, ways ...How) bool {
+	any := false
+	k.Crosspoints = slices.Clone(k.Crosspoints)
+	for i, c := range k.Crosspoints {
+		if c.Output.Owner == matrix && slices.Contains(ways, c.How) {
+			k.Crosspoints[i].Fact = fact
+			any = true
+		}
+	}
+	return any
+}
+
+// fill assumes what the rest patch says of outputs that nobody has said
+// anything of.
+func (k *Known) fill(s *studio.Studio, fact Fact) {
+	for _, m := range s.Matrices {
+		for n := 1; n <= m.Outputs; n++ {
+			output := m.Out(n)
+			if !slices.ContainsFunc(k.Crosspoints, func(c KnownCrosspoint) bool { return c.Output == output }) {
+				k.set(output, s.Rest.Inputs(output), fact)
+			}
+		}
+	}
+}

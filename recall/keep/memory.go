@@ -1,0 +1,124 @@
+package keep
+
+import (
+	"time"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+)
+
+// Memory is what must survive a restart: what is intended and what is known.
+type Memory struct {
+	Intent Intent `json:"intent"`
+	Known  Known  `json:"known"`
+	// BayTold is true after a person has said anything of the bay; until then
+	// its cords are assumed to be those of the rest patch.
+	BayTold bool `json:"bay-told,omitempty"`
+	// Tags are the jacks that a person said to be faulty.
+	Tags []Tag `json:"tags,omitempty"`
+	// Hushed are the ports that a person made silent and has not brought back.
+	Hushed []Hushed `json:"hushed,omitempty"`
+	// Deaf are the matrices whose device cannot be asked what it holds.
+	Deaf []string `json:"deaf,omitempty"`
+}
+
+// Hushed is a port that was muted, or that lost its phantom power, for moves to
+// be made.
+type Hushed struct {
+	Port name.Point `json:"port"`
+	Do   plan.Do    `json:"do"` // plan.Mute or plan.PhantomOff
+	Fact
+}
+
+// Intent is what the room is to give, and how far that has come.
+type Intent struct {
+	// Recall counts; 0 is before the first.
+	Recall uint64 `json:"recall"`
+	// Session is the name; RestName for the rest patch, empty for nothing.
+	Session string        `json:"session"`
+	Options RecallOptions `json:"options"`
+	// Wanted is the session as it was read; nil for rest and for nothing.
+	Wanted *session.Session `json:"wanted,omitempty"`
+	// Meaning changes when the studio or the session asks for something else.
+	Meaning string `json:"meaning,omitempty"`
+	// From is the patch that Plan starts at.
+	From patch.Patch `json:"from"`
+	Plan *plan.Plan  `json:"plan,omitempty"`
+	// Planned is when Plan was made.
+	Planned time.Time `json:"planned,omitzero"`
+	// Left and Done are the steps of the plan; Done has those of earlier plans
+	// of this recall too.
+	Left []plan.Step `json:"left,omitempty"`
+	Done []DoneStep  `json:"done,omitempty"`
+	// Before counts the steps of Done that were done before Plan was made.
+	Before int `json:"before,omitempty"`
+	// NextID is the lowest step number not used yet in this recall.
+	NextID int `json:"next-id,omitempty"`
+	// Sending are the steps given to a device and not known to have arrived.
+	Sending []string `json:"sending,omitempty"`
+	// Failed are steps that a device refused or did not carry out.
+	Failed []Failure `json:"failed,omitempty"`
+	// Taken are the cords that steps took out, by the step's ID, so that a step
+	// that was not done after all puts back what was there.
+	Taken map[string]KnownCord `json:"taken,omitempty"`
+	// PreviousInside is what the software may still carry.
+	PreviousInside []studio.Pass `json:"previous-inside,omitempty"`
+	// Kept are outputs that were turned by hand and are left so.
+	Kept []name.Point `json:"kept,omitempty"`
+	// Given is true once the room has given the session.
+	Given bool `json:"given,omitempty"`
+}
+
+// RestName is what stands for the rest patch where a session's name is wanted.
+const RestName = "rest"
+
+// Failure is a step that did not work at a device.
+type Failure struct {
+	ID      string    `json:"id"`
+	Matrix  string    `json:"matrix"`
+	Code    string    `json:"code"` // refused or differs
+	Message string    `json:"message"`
+	Since   time.Time `json:"since"`
+}
+
+// Tag is a jack that a person said to be faulty.
+type Tag struct {
+	Jack name.Point `json:"jack"`
+	Fact
+}
+
+// Event is one line of the history.
+type Event struct {
+	// Seq is given by the journal and grows by one.
+	Seq     uint64    `json:"seq"`
+	At      time.Time `json:"at"`
+	Kind    Kind      `json:"kind"`
+	Recall  uint64    `json:"recall,omitempty"`
+	Session string    `json:"session,omitempty"`
+	Matrix  string    `json:"matrix,omitempty"`
+	// Step is the step that was begun, done or taken back.
+	Step *plan.Step `json:"step,omitempty"`
+	// Text says it in a person's words.
+	Text string `json:"text"`
+}
+
+// Kind is what an event is about.
+type Kind string
+
+// The kinds of event.
+const (
+	Recalled  Kind = "recalled"  // a session or rest was asked for
+	Replanned Kind = "replanned" // the way was made anew
+	Sending   Kind = "sending"   // a step is about to go to a device
+	WasSent   Kind = "sent"      // it went
+	WasRead   Kind = "read"      // a device answered something new
+	StepDone  Kind = "done"      // a step is done
+	StepNot   Kind = "not"       // a step was taken back
+	PersonDid Kind = "person"    // a person did something unplanned
+	Drifted   Kind = "drift"     // somebody turned a matrix by hand
+	WasGiven  Kind = "given"     // the room gives what is intended
+	Trouble   Kind = "trouble"   // a device failed
+)

@@ -1,0 +1,164 @@
+package keep
+
+import (
+	"slices"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/model/studio"
+)
+
+// due is what can be done now.
+type due struct {
+	// Shown are the steps of devices that need not be sent: they were read to
+	// hold already.
+	Shown []plan.Step
+	// Device are the steps to send, at most one for a matrix.
+	Device []plan.Step
+	// Person are the steps that a person can do.
+	Person []plan.Step
+}
+
+// next says which of the steps left can be done now: those whose After are all
+// done. It is pure: the same studio, intent and knowledge give the same steps.
+// It takes time linear in the steps and what they come after.
+func next(s *studio.Studio, in Intent, known Known) due {
+	var d due
+	done := doneIDs(in)
+	asked := map[string]bool{}
+	for _, step := range in.Left {
+		if !ready(step, done) {
+			continue
+		}
+		switch {
+		case !driven(s, step):
+			d.Person = append(d.Person, step)
+		case holds(step, known):
+			d.Shown = append(d.Shown, step)
+		case asked[step.By] || failed(in, step.ID):
+		default:
+			asked[step.By] = true
+			d.Device = append(d.Device, step)
+		}
+	}
+	return d
+}
+
+func doneIDs(in Intent) map[string]bool {
+	done := map[string]bool{}
+	for _, d := range in.Done {
+		done[d.ID] = true
+	}
+	return done
+}
+
+func ready(step plan.Step, done map[string]bool) bool {
+	return !slices.ContainsFunc(step.After, func(id string) bool { return !done[id] })
+}
+
+// driven says whether a device does the step. The switches of a matrix that no
+// device is named for are a person's, at its own panel.
+func driven(s *studio.Studio, step plan.Step) bool {
+	if step.Do != plan.Switch || step.By == plan.Person {
+		return false
+	}
+	m, ok := matrixOf(s, step.By)
+	return ok && m.Device != nil
+}
+
+func matrixOf(s *studio.Studio, matrix string) (studio.Matrix, bool) {
+	if s == nil {
+		return studio.Matrix{}, false
+	}
+	i := slices.IndexFunc(s.Matrices, func(m studio.Matrix) bool { return m.Name == matrix })
+	if i < 0 {
+		return studio.Matrix{}, false
+	}
+	return s.Matrices[i], true
+}
+
+// holds says whether every crosspoint of the step was read to be as it wants.
+func holds(step plan.Step, known Known) bool {
+	return !slices.ContainsFunc(step.Crosspoints, func(c plan.Change) bool {
+		inputs, fact := known.inputs(c.Output)
+		return fact.How != Read || !slices.Equal(inputs, inputsOf(c))
+	})
+}
+
+func failed(in Intent, id string) bool {
+	return slices.ContainsFunc(in.Failed, func(f Failure) bool { return f.ID == id })
+}
+
+// orders are the crosspoints that a step opens and closes. Of an output that is
+// only assumed everything else is opened: nobody knows what it listens to.
+func orders(m studio.Matrix, step plan.Step, known Known) (open, shut []patch.Crosspoint) {
+	for _, c := range step.Crosspoints {
+		inputs, fact := known.inputs(c.Output)
+		if fact.How == Assumed {
+			inputs = every(m, c.Output)
+		}
+		for _, input := range inputs {
+			if input != c.Input {
+				open = append(open, patch.Crosspoint{Output: c.Output, Input: input})
+			}
+		}
+		if !c.Input.IsZero() {
+			shut = append(shut, patch.Crosspoint{Output: c.Output, Input: c.Input})
+		}
+	}
+	slices.SortFunc(open, patch.Crosspoint.Compare)
+	slices.SortFunc(shut, patch.Crosspoint.Compare)
+	return open, shut
+}
+
+// every input that the hardware can put on the output.
+func every(m studio.Matrix, output name.Point) []name.Point {
+	var inputs []name.Point
+	for n := 1; n <= m.Inputs; n++ {
+		if !slices.Contains(m.Missing, studio.Absent{Output: output, Input: m.In(n)}) {
+			inputs = append(inputs, m.In(n))
+		}
+	}
+	return inputs
+}
+
+// held is what the output should listen to after the steps that are done; false
+// while that cannot be said, because a step on it is under way or has failed.
+func held(in Intent, output name.Point) ([]name.Point, bool) {
+	for _, step := range in.Left {
+		if (slices.Contains(in.Sending, step.ID) || failed(in, step.ID)) && touches(step, output) {
+			return nil, false
+		}
+	}
+	inputs := in.From.Inputs(output)
+	for _, d := range in.Done[min(in.Before, len(in.Done)):] {
+		for _, c := range d.Crosspoints {
+			if c.Output == output {
+				inputs = inputsOf(c)
+			}
+		}
+	}
+	return inputs, true
+}
+
+func touches(step plan.Step, output name.Point) bool {
+	return slices.ContainsFunc(step.Crosspoints, func(c plan.Change) bool { return c.Output == output })
+}
+
+// drifted are the outputs of a matrix that are known to listen to something
+// else than the intent holds.
+func drifted(in Intent, m studio.Matrix, known Known) []name.Point {
+	if in.Plan == nil {
+		return nil
+	}
+	var turned []name.Point
+	for n := 1; n <= m.Outputs; n++ {
+		want, ok := held(in, m.Out(n))
+		has, fact := known.inputs(m.Out(n))
+		if ok && fact.How == Read && !slices.Equal(has, want) {
+			turned = append(turned, m.Out(n))
+		}
+	}
+	return turned
+}

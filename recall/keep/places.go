@@ -1,0 +1,35 @@
+package keep
+
+import (
+	"slices"
+
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
+// exists says whether the studio has the place: a jack, a port of gear, an input
+// or output of a matrix.
+func exists(s *studio.Studio, p name.Point) bool {
+	return isJack(s, p) || isPort(s, p) || isMatrixPort(s, p)
+}
+
+func isJack(s *studio.Studio, p name.Point) bool {
+	return slices.ContainsFunc(s.Bays, func(b studio.Bay) bool {
+		return b.Name == p.Owner && p.Number >= 1 && p.Number <= b.Pairs() &&
+			p.Part == name.Whole && (p.Stem == studio.Top || p.Stem == studio.Bottom)
+	})
+}
+
+func isPort(s *studio.Studio, p name.Point) bool {
+	return slices.ContainsFunc(s.Gear, func(g studio.Gear) bool {
+		return g.Name == p.Owner && slices.ContainsFunc(g.Ports, func(q studio.Port) bool { return q.Point == p })
+	})
+}
+
+func isMatrixPort(s *studio.Studio, p name.Point) bool {
+	m, ok := matrixOf(s, p.Owner)
+	if !ok || p.Number < 1 || p.Part != name.Whole {
+		return false
+	}
+	return p.Stem == "in" && p.Number <= m.Inputs || p.Stem == "out" && p.Number <= m.Outputs
+}

@@ -1,0 +1,122 @@
+package keep
+
+import (
+	"context"
+	"slices"
+	"strings"
+
+	"bayhand/model/plan"
+	"bayhand/model/studio"
+)
+
+// recall makes a session, or rest, what is intended. Where that cannot be given
+// everything stays as it was.
+func (k *Keeper) recall(ctx context.Context, session string, options RecallOptions) error {
+	in, err := k.intend(ctx, session, options)
+	if err != nil {
+		return err
+	}
+	p, ask, err := k.plan(ctx, in)
+	if err != nil {
+		return tell(ErrUsage, "no way to %s could be made: %v", session, err)
+	}
+	if !p.Given && !options.Partly {
+		return &NotGivenError{Session: session, Missing: p.Missing}
+	}
+	if !k.commit(k.adopted(in, p, ask), Event{Kind: Recalled, Text: session + " is recalled"}) {
+		return tell(ErrJournal, "%s", k.room.journalTrouble.Message)
+	}
+	k.room.replan, k.room.notes, k.room.keepTrouble = "", nil, nil
+	for _, h := range k.room.hands {
+		h.restored = nil
+	}
+	return nil
+}
+
+// intend reads the files and makes the intent, without a plan yet.
+func (k *Keeper) intend(ctx context.Context, session string, options RecallOptions) (Intent, error) {
+	if err := checkPrefer(options.Prefer); err != nil {
+		return Intent{}, err
+	}
+	wanted := session
+	if session == RestName {
+		wanted = ""
+	}
+	k.take(ctx, k.config.Load(ctx, wanted))
+	if k.room.studio == nil {
+		return Intent{}, tell(ErrNoStudio, "the studio's file cannot be read%s", k.firstFileProblem())
+	}
+	was := k.room.memory.Intent
+	in := Intent{Recall: was.Recall + 1, Session: session, Options: options, NextID: 1}
+	if !options.Inside {
+		in.PreviousInside = stillInside(was)
+	}
+	if wanted != "" {
+		if in.Wanted = k.room.files.Sessions[wanted]; in.Wanted == nil {
+			return Intent{}, k.unknown(wanted)
+		}
+	}
+	in.Meaning = meaning(k.room.studio, in.Wanted)
+	return in, nil
+}
+
+func checkPrefer(prefer string) error {
+	switch prefer {
+	case "", "same", "plain", "fewest":
+		return nil
+	}
+	return tell(ErrUsage, "%q is no preference; write same, plain or fewest", prefer)
+}
+
+// stillInside is what the software may carry: until a session was given nobody
+// has seen the software changed over from those before.
+func stillInside(was Intent) []studio.Pass {
+	passes := slices.Clone(was.PreviousInside)
+	if was.Wanted == nil {
+		return passes
+	}
+	for _, p := range was.Wanted.Inside {
+		if !slices.Contains(passes, p) {
+			passes = append(passes, p)
+		}
+	}
+	return passes
+}
+
+func (k *Keeper) unknown(session string) error {
+	for _, p := range k.room.files.Problems {
+		if p.Severity == "error" && strings.Contains(p.Message, session) {
+			return tell(ErrUnknownSession, "the session %s cannot be read: %s", session, p.Message)
+		}
+	}
+	var names []string
+	for name := range k.room.files.Sessions {
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	if len(names) == 0 {
+		return tell(ErrUnknownSession, "there is no session %s, nor any other that can be read", session)
+	}
+	return tell(ErrUnknownSession, "there is no session %s; there are %s", session, strings.Join(names, ", "))
+}
+
+func (k *Keeper) firstFileProblem() string {
+	for _, p := range k.room.files.Problems {
+		if p.Severity == "error" {
+			return ": " + p.Message
+		}
+	}
+	return ""
+}
+
+// stripPlan is the way back to rest, which is not gone.
+func (k *Keeper) stripPlan(ctx context.Context) (*plan.Plan, error) {
+	if k.room.studio == nil {
+		return nil, tell(ErrNoStudio, "the studio's file cannot be read%s", k.firstFileProblem())
+	}
+	p, _, err := k.plan(ctx, Intent{Session: RestName, NextID: 1, PreviousInside: stillInside(k.room.memory.Intent)})
+	if err != nil {
+		return nil, tell(ErrUsage, "no way to rest could be made: %v", err)
+	}
+	return p, nil
+}

@@ -1,0 +1,173 @@
+package keep
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"reflect"
+	"slices"
+	"time"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+)
+
+// reread takes in the files after somebody may have changed them. A file that
+// cannot be read changes nothing: the last that could be stays in force.
+func (k *Keeper) reread(ctx context.Context) {
+	wanted := k.room.memory.Intent.Session
+	if wanted == RestName {
+		wanted = ""
+	}
+	k.take(ctx, k.config.Load(ctx, wanted))
+}
+
+// take puts what the files say in force.
+func (k *Keeper) take(ctx context.Context, f Files) {
+	k.room.files = f
+	if f.Studio != nil && !reflect.DeepEqual(f.Studio, k.room.studio) {
+		k.room.studio = f.Studio
+		k.matchHands(ctx)
+		k.matchKnown()
+	}
+	k.takeSession()
+}
+
+// matchHands lets go of devices that the studio has no more, and engages those
+// that are new or hang on another link.
+func (k *Keeper) matchHands(ctx context.Context) {
+	var hands []*hand
+	for _, m := range k.room.studio.Matrices {
+		if m.Device == nil {
+			continue
+		}
+		i := slices.IndexFunc(k.room.hands, func(h *hand) bool { return reflect.DeepEqual(h.matrix, m) })
+		if i >= 0 {
+			hands = append(hands, k.room.hands[i])
+			continue
+		}
+		h := k.engage(ctx, m)
+		hands = append(hands, h)
+		k.hello(h)
+	}
+	for _, h := range k.room.hands {
+		if !slices.Contains(hands, h) {
+			h.end()
+		}
+	}
+	k.room.hands = hands
+}
+
+// matchKnown assumes the rest patch for whatever nobody has said anything of.
+func (k *Keeper) matchKnown() {
+	m := k.room.memory
+	fact := k.fact(Assumed)
+	known := m.Known.clone()
+	if !m.BayTold {
+		bay := assume(k.room.studio.Rest, fact)
+		if samePatch(bay.Patch(), bayOnly(m.Known.Patch())) {
+			bay = m.Known
+		}
+		known.Cords, known.Leads, known.Dummies = bay.Cords, bay.Leads, bay.Dummies
+	}
+	known.fill(k.room.studio, fact)
+	if !reflect.DeepEqual(known, m.Known) {
+		m.Known = known
+		k.commit(m)
+	}
+}
+
+func bayOnly(p patch.Patch) patch.Patch {
+	p.Crosspoints = nil
+	return p
+}
+
+// takeSession follows the intended session's file, and asks for a new way where
+// the file or the studio now means something else.
+func (k *Keeper) takeSession() {
+	m := k.room.memory
+	if m.Intent.Session == "" || k.room.studio == nil {
+		return
+	}
+	if m.Intent.Session != RestName {
+		fresh := k.room.files.Sessions[m.Intent.Session]
+		if fresh == nil {
+			if k.room.unread.IsZero() {
+				k.room.unread = k.now()
+			}
+		} else {
+			k.room.unread = time.Time{}
+			m.Intent.Wanted = fresh
+		}
+	}
+	now := meaning(k.room.studio, m.Intent.Wanted)
+	changed := now != m.Intent.Meaning
+	if !changed && reflect.DeepEqual(m.Intent.Wanted, k.room.memory.Intent.Wanted) {
+		return
+	}
+	m.Intent.Meaning = now
+	if k.commit(m) && changed {
+		k.anew("the files of %s ask for something else now", m.Intent.Session)
+	}
+}
+
+// meaning is a digest of all that a plan depends on. Labels, notes, settings and
+// the patch kept in the session's file are no part of it.
+func meaning(s *studio.Studio, wanted *session.Session) string {
+	room := *s
+	room.Name, room.Drift = "", studio.DriftUnsaid
+	asks := []any{room}
+	if wanted != nil {
+		wants := slices.Clone(wanted.Wants)
+		for i := range wants {
+			wants[i].Label, wants[i].Key = "", ""
+		}
+		asks = append(asks, wants, wanted.Silent, wanted.Cut, wanted.Loops, wanted.Inside)
+	}
+	text, err := json.Marshal(asks)
+	if err != nil {
+		// Levels that are not numbers do not print; the readers let none through.
+		return ""
+	}
+	sum := sha256.Sum256(text)
+	return hex.EncodeToString(sum[:])
+}
+
+// tagged is the studio with the jacks that a person said to be faulty.
+func (k *Keeper) tagged() *studio.Studio {
+	if len(k.room.memory.Tags) == 0 {
+		return k.room.studio
+	}
+	s := *k.room.studio
+	s.Faulty = slices.Clone(s.Faulty)
+	for _, t := range k.room.memory.Tags {
+		if !slices.Contains(s.Faulty, t.Jack) {
+			s.Faulty = append(s.Faulty, t.Jack)
+		}
+	}
+	return &s
+}
+
+// present is the known patch as far as the studio has the places for it.
+func (k *Keeper) present() patch.Patch {
+	p := k.room.memory.Known.Patch()
+	odd := func(points ...name.Point) bool {
+		return slices.ContainsFunc(points, func(q name.Point) bool { return !exists(k.room.studio, q) })
+	}
+	p.Cords = slices.DeleteFunc(p.Cords, func(c patch.Cord) bool { return odd(c.Ends()...) })
+	p.Leads = slices.DeleteFunc(p.Leads, func(l patch.Lead) bool { return odd(l.Jack, l.Port) })
+	p.Dummies = slices.DeleteFunc(p.Dummies, func(j name.Point) bool { return odd(j) })
+	p.Crosspoints = slices.DeleteFunc(p.Crosspoints, func(c patch.Crosspoint) bool { return odd(c.Output, c.Input) })
+	return p
+}
+
+func samePatch(a, b patch.Patch) bool {
+	a, b = a.Clone(), b.Clone()
+	a.Sort()
+	b.Sort()
+	return slices.EqualFunc(a.Cords, b.Cords, patch.Cord.Same) && slices.Equal(a.Leads, b.Leads) &&
+		slices.Equal(a.Dummies, b.Dummies) && slices.Equal(a.Crosspoints, b.Crosspoints)
+}

@@ -1,0 +1,201 @@
+package keep
+
+import (
+	"fmt"
+	"reflect"
+	"slices"
+	"strings"
+
+	"bayhand/model/studio"
+)
+
+// post shows the status where anything in it is new.
+func (k *Keeper) post() {
+	s := k.status()
+	s.Seq = k.board.last.Seq
+	if s.Seq > 0 && reflect.DeepEqual(s, k.board.last) {
+		return
+	}
+	s.Seq++
+	k.board.last = s
+	k.board.post(s.clone())
+}
+
+// status is the room as it is held.
+func (k *Keeper) status() Status {
+	m := k.room.memory
+	s := Status{
+		Seq: k.board.last.Seq, Session: m.Intent.Session, Recall: m.Intent.Recall, Phase: k.phase(),
+		Plan: m.Intent.Plan, Left: m.Intent.Left, Done: m.Intent.Done, Known: m.Known, Tags: m.Tags,
+		Matrices: k.matrices(), Problems: k.problems(),
+	}
+	if k.room.studio != nil {
+		s.Studio = k.room.studio.Name
+	}
+	return s.clone()
+}
+
+// clone is a copy whose lists are never null. A plan is never changed once it is
+// made.
+func (s Status) clone() Status {
+	s.Left, s.Done = orEmpty(slices.Clone(s.Left)), orEmpty(slices.Clone(s.Done))
+	s.Known, s.Tags = s.Known.clone(), orEmpty(slices.Clone(s.Tags))
+	s.Matrices, s.Problems = orEmpty(slices.Clone(s.Matrices)), orEmpty(slices.Clone(s.Problems))
+	if s.Plan != nil {
+		p := *s.Plan
+		s.Plan = &p
+	}
+	return s
+}
+
+func (k *Keeper) phase() Phase {
+	in := k.room.memory.Intent
+	switch {
+	case in.Session == "":
+		return Idle
+	case k.busy():
+		return Pushing
+	case k.agrees():
+		return Given
+	case len(next(k.room.studio, in, k.room.memory.Known).Person) > 0:
+		return Waiting
+	}
+	return Stuck
+}
+
+// agrees says whether the room gives what is intended: nothing is left, and each
+// device was read to hold the target, or was sent it where it cannot be read.
+func (k *Keeper) agrees() bool {
+	in := k.room.memory.Intent
+	if in.Plan == nil || !in.Plan.Given || len(in.Left) > 0 || len(in.Kept) > 0 || k.room.planTrouble != nil {
+		return false
+	}
+	return !slices.ContainsFunc(k.room.hands, func(h *hand) bool { return !h.answers || !k.holdsTarget(h) })
+}
+
+func (k *Keeper) holdsTarget(h *hand) bool {
+	strongest := Read
+	if !h.readsBack {
+		strongest = Sent
+	}
+	for n := 1; n <= h.matrix.Outputs; n++ {
+		want, _ := held(k.room.memory.Intent, h.matrix.Out(n))
+		has, fact := k.room.memory.Known.inputs(h.matrix.Out(n))
+		if fact.How != strongest || !slices.Equal(has, want) {
+			return false
+		}
+	}
+	return true
+}
+
+func (k *Keeper) matrices() []MatrixStatus {
+	if k.room.studio == nil {
+		return nil
+	}
+	var all []MatrixStatus
+	for _, m := range k.room.studio.Matrices {
+		s := MatrixStatus{Name: m.Name}
+		if h := k.handOf(m.Name); h != nil {
+			s.Link, s.Driven = m.Device.Link, true
+			s.Answers, s.ReadsBack, s.Identity, s.Problem = h.answers, h.readsBack, h.identity, h.problem
+		}
+		all = append(all, s)
+	}
+	return all
+}
+
+// problems are all that a person should know, the files' own first.
+func (k *Keeper) problems() []Problem {
+	all := slices.Clone(k.room.files.Problems)
+	for _, p := range []*Problem{k.room.journalTrouble, k.room.planTrouble, k.room.keepTrouble} {
+		if p != nil {
+			all = append(all, *p)
+		}
+	}
+	all = append(all, k.fileProblems()...)
+	all = append(all, k.deviceProblems()...)
+	all = append(all, k.intentProblems()...)
+	all = append(all, k.bayProblems()...)
+	return append(all, k.room.notes...)
+}
+
+func (k *Keeper) fileProblems() []Problem {
+	in := k.room.memory.Intent
+	if in.Session == "" || in.Session == RestName || k.room.unread.IsZero() {
+		return nil
+	}
+	return []Problem{{Code: "session-unread", Severity: "warning", Since: k.room.unread,
+		Message: fmt.Sprintf("the file of %s is missing or has errors; the room is kept as it was read last", in.Session)}}
+}
+
+func (k *Keeper) deviceProblems() []Problem {
+	var all []Problem
+	for _, h := range k.room.hands {
+		if !h.answers && h.tried {
+			all = append(all, Problem{Code: "no-answer", Severity: "error", Since: h.since,
+				Message: fmt.Sprintf("%s does not answer; it is tried again by and by", h.describe())})
+		}
+		if h.unsteady() {
+			all = append(all, Problem{Code: "unsteady", Severity: "error", Since: h.restored[len(h.restored)-1],
+				Message: fmt.Sprintf("%s was put back %d times within a minute and did not stay; it is left until the next recall", h.matrix.Name, len(h.restored))})
+		}
+	}
+	return all
+}
+
+func (k *Keeper) intentProblems() []Problem {
+	in := k.room.memory.Intent
+	var all []Problem
+	for _, f := range in.Failed {
+		all = append(all, Problem{Code: f.Code, Severity: "error", Message: f.Message, Since: f.Since})
+	}
+	for _, p := range in.Kept {
+		inputs, fact := k.room.memory.Known.inputs(p)
+		want, _ := held(in, p)
+		all = append(all, Problem{Code: "drift", Severity: "warning", Since: fact.Since,
+			Message: fmt.Sprintf("%s was turned by hand to %s where %s has %s; it is left so", p, ports(inputs), in.Session, ports(want))})
+	}
+	if in.Plan != nil && !in.Plan.Given {
+		for _, m := range in.Plan.Missing {
+			all = append(all, Problem{Code: "not-given", Severity: "error", Since: in.Planned,
+				Message: fmt.Sprintf("%s cannot be had: %s", m.Want, m.Because)})
+		}
+	}
+	return all
+}
+
+func (k *Keeper) bayProblems() []Problem {
+	m := k.room.memory
+	var all []Problem
+	if k.room.studio != nil && !m.BayTold && len(k.room.studio.Bays) > 0 {
+		all = append(all, Problem{Code: "bay-assumed", Severity: "advice", Since: k.room.woke,
+			Message: "nobody has said what is plugged; the bay is taken to be as at rest, so say what else is in it"})
+	}
+	if in := m.Intent; in.Session == "" || len(in.Left) == 0 {
+		for _, h := range m.Hushed {
+			if !in.cut(h.Port) {
+				all = append(all, Problem{Code: "hushed", Severity: "warning", Since: h.Since,
+					Message: fmt.Sprintf("%s was taken down (%s), and nobody has said that it is back", h.Port, h.Do)})
+			}
+		}
+	}
+	if odd := strayed(k.room.studio, m.Known); len(odd) > 0 {
+		all = append(all, Problem{Code: "unknown-place", Severity: "warning", Since: k.room.woke,
+			Message: fmt.Sprintf("something is plugged where the studio has no jack now, and is not planned with: %s", strings.Join(odd, ", "))})
+	}
+	return all
+}
+
+// strayed are the places of plugs that the studio does not have.
+func strayed(s *studio.Studio, known Known) []string {
+	if s == nil {
+		return nil
+	}
+	var odd []string
+	for _, p := range known.Patch().Plugs() {
+		if !exists(s, p) {
+			odd = append(odd, p.String())
+		}
+	}
+	return odd
+}
