@@ -1,0 +1,190 @@
+package message
+
+import (
+	"bytes"
+	"cmp"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"bayhand/model/device"
+)
+
+// MaxPacket is the highest packet number; the one after it is 0. It fits a
+// data byte of MIDI.
+const MaxPacket = 127
+
+// Codec is one description made ready for one matrix. It does not change and
+// may be used by many at once.
+type Codec struct {
+	description *device.Description
+	inputs      int
+	outputs     int
+	// words are the parameters as text, numbers those that are numbers.
+	words   map[string]string
+	numbers map[string]int
+	// blockAfter are the bytes after which a definite-length block may begin.
+	blockAfter [][]byte
+}
+
+// New makes a codec for a matrix of that many inputs and outputs. The error
+// says which parameter, size or message does not fit.
+func New(d *device.Description, inputs, outputs int, parameters map[string]string) (*Codec, error) {
+	c := &Codec{description: d, inputs: inputs, outputs: outputs, words: map[string]string{}, numbers: map[string]int{}}
+	if err := checkSize(d, inputs, outputs); err != nil {
+		return nil, err
+	}
+	if err := c.set(parameters); err != nil {
+		return nil, err
+	}
+	if err := c.check(); err != nil {
+		return nil, fmt.Errorf("the device description %s: %w", d.Name, err)
+	}
+	return c, nil
+}
+
+func checkSize(d *device.Description, inputs, outputs int) error {
+	for _, side := range []struct {
+		name              string
+		has, fixed, bound int
+	}{
+		{"inputs", inputs, d.Inputs, d.MaxInputs},
+		{"outputs", outputs, d.Outputs, d.MaxOutputs},
+	} {
+		switch {
+		case side.has < 1:
+			return fmt.Errorf("a matrix needs at least one of its %s", side.name)
+		case side.fixed > 0 && side.has != side.fixed:
+			return fmt.Errorf("%s has %d %s, not %d", d.Name, side.fixed, side.name, side.has)
+		case side.bound > 0 && side.has > side.bound:
+			return fmt.Errorf("%s has at most %d %s, not %d", d.Name, side.bound, side.name, side.has)
+		}
+	}
+	return nil
+}
+
+func (c *Codec) set(given map[string]string) error {
+	for _, p := range c.description.Parameters {
+		if err := c.setOne(p, cmp.Or(given[p.Name], p.Default)); err != nil {
+			return fmt.Errorf("the parameter %s of %s: %w", p.Name, c.description.Name, err)
+		}
+	}
+	for _, name := range slices.Sorted(mapKeys(given)) {
+		if _, known := c.words[name]; !known {
+			return fmt.Errorf("%s has no parameter %s; %s", c.description.Name, name, c.legal())
+		}
+	}
+	return nil
+}
+
+func mapKeys(m map[string]string) func(yield func(string) bool) {
+	return func(yield func(string) bool) {
+		for key := range m {
+			if !yield(key) {
+				return
+			}
+		}
+	}
+}
+
+func (c *Codec) legal() string {
+	if len(c.description.Parameters) == 0 {
+		return "it has none"
+	}
+	var names []string
+	for _, p := range c.description.Parameters {
+		names = append(names, p.Name)
+	}
+	return "it has " + strings.Join(names, ", ")
+}
+
+func (c *Codec) setOne(p device.Parameter, value string) error {
+	c.words[p.Name] = value
+	if len(p.Choices) > 0 {
+		if !slices.Contains(p.Choices, value) {
+			return fmt.Errorf("%q is none of %s", value, strings.Join(p.Choices, ", "))
+		}
+		return nil
+	}
+	n, err := strconv.Atoi(value)
+	if err != nil || n < p.From || n > p.To {
+		return fmt.Errorf("%q is not a number from %d to %d", value, p.From, p.To)
+	}
+	c.numbers[p.Name] = n
+	return nil
+}
+
+// rowsAreInputs says whether the first number of a channel is the input.
+func (c *Codec) rowsAreInputs() bool { return c.words["rows"] == "inputs" }
+
+// Numbered says whether the question of a role carries a packet number that
+// its answer repeats, so that a late answer cannot be taken for the next one.
+func (c *Codec) Numbered(role device.Role) bool {
+	e, ok := c.description.Exchange(role)
+	return ok && carries(e.Send, "packet") && carries(e.Answer, "packet")
+}
+
+// carries says whether a field of that value stands among the fields.
+func carries(fields []device.Field, value string) bool {
+	for _, f := range fields {
+		if (f.Kind == device.Number || f.Kind == device.Text) && f.Value == value || carries(f.Of, value) {
+			return true
+		}
+	}
+	return false
+}
+
+// Send writes the message of a role: which crosspoints, and the packet number
+// where it has one. The error says why it cannot be written.
+func (c *Codec) Send(role device.Role, says Says) ([]byte, error) {
+	e, ok := c.description.Exchange(role)
+	if !ok {
+		return nil, fmt.Errorf("%s has no message %s", c.description.Name, role)
+	}
+	w := writer{codec: c, says: says}
+	if err := w.fields(e.Send, scope{}); err != nil {
+		return nil, fmt.Errorf("the message %s of %s: %w", role, c.description.Name, err)
+	}
+	if c.description.Frame.Kind == device.MIDIMessages && !wellFormed(w.out.Bytes()) {
+		return nil, fmt.Errorf("the message %s of %s: % X are no MIDI messages", role, c.description.Name, w.out.Bytes())
+	}
+	return w.out.Bytes(), nil
+}
+
+// wellFormed says whether bytes are whole MIDI messages and nothing beside.
+func wellFormed(p []byte) bool {
+	f := newMIDIFramer()
+	messages, err := f.Feed(p)
+	return err == nil && bytes.Equal(bytes.Join(messages, nil), p)
+}
+
+// Answer reads the answer to the message of a role.
+func (c *Codec) Answer(role device.Role, message []byte) (Says, error) {
+	e, _ := c.description.Exchange(role)
+	return c.read(role.String()+" answer", e.Answer, message)
+}
+
+// Refusal reads the answer that means no.
+func (c *Codec) Refusal(role device.Role, message []byte) (Says, error) {
+	e, _ := c.description.Exchange(role)
+	return c.read(role.String()+" refusal", e.Refusal, message)
+}
+
+// Sent reads back a message that was sent.
+func (c *Codec) Sent(role device.Role, message []byte) (Says, error) {
+	e, _ := c.description.Exchange(role)
+	return c.read(role.String()+" message", e.Send, message)
+}
+
+func (c *Codec) read(what string, fields []device.Field, message []byte) (Says, error) {
+	if len(fields) == 0 {
+		return Says{}, fmt.Errorf("%w: there is no %s", ErrOther, what)
+	}
+	r := reader{codec: c, in: message}
+	err := r.message(fields)
+	if err == nil {
+		return r.says, nil
+	}
+	return Says{}, fmt.Errorf("%s of %s: %w", what, c.description.Name, err)
+}

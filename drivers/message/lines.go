@@ -1,0 +1,116 @@
+package message
+
+import (
+	"bytes"
+	"fmt"
+
+	"bayhand/model/device"
+)
+
+// MaxLine bounds a line in bytes. A list of every crosspoint of a matrix of 100
+// by 100 is shorter.
+const MaxLine = 256 << 10
+
+// Framer cuts a stream of received bytes into messages. It is for one stream,
+// and not safe for use by several goroutines.
+type Framer interface {
+	// Feed takes bytes as they come and returns the messages that they
+	// complete. With an error, ErrTooLong, bytes were thrown away; the messages
+	// are good nevertheless.
+	Feed(p []byte) ([][]byte, error)
+	// Pending is the number of bytes of a message that has not ended.
+	Pending() int
+	// Reset throws them away.
+	Reset()
+}
+
+// Framer makes a framer for a new stream of the device.
+func (c *Codec) Framer() Framer {
+	if c.description.Frame.Kind == device.MIDIMessages {
+		return newMIDIFramer()
+	}
+	return &lineFramer{end: c.description.Frame.End, blockAfter: c.blockAfter}
+}
+
+// lineFramer cuts at the bytes that end a line, but not inside a block.
+type lineFramer struct {
+	end        []byte
+	blockAfter [][]byte
+	line       []byte
+	// block is the number of bytes of a block that are still to come.
+	block int
+	// inHeader is true within a block's header, which began at header; after is
+	// where the block ended.
+	inHeader      bool
+	header, after int
+	// lost is true while the rest of a line that was too long is thrown away.
+	lost bool
+}
+
+func (f *lineFramer) Pending() int { return len(f.line) }
+
+func (f *lineFramer) Reset() {
+	f.line, f.block, f.inHeader, f.after, f.lost = nil, 0, false, 0, false
+}
+
+func (f *lineFramer) Feed(p []byte) (messages [][]byte, err error) {
+	for _, b := range p {
+		f.line = append(f.line, b)
+		switch {
+		case f.block > 0:
+			f.block--
+			f.after = len(f.line)
+			continue
+		case f.inHeader:
+			f.readHeader()
+			continue
+		case b == '#' && f.blockMayBegin():
+			f.inHeader, f.header = true, len(f.line)-1
+			continue
+		}
+		if bytes.HasSuffix(f.line, f.end) {
+			if !f.lost {
+				messages = append(messages, f.trimmed())
+			}
+			f.Reset()
+		} else if len(f.line) > MaxLine {
+			err = fmt.Errorf("%w: a line of more than %d bytes", ErrTooLong, MaxLine)
+			f.line, f.lost = f.line[:0], true
+		}
+	}
+	return messages, err
+}
+
+// blockMayBegin says whether all before the last byte is what precedes a block.
+func (f *lineFramer) blockMayBegin() bool {
+	for _, before := range f.blockAfter {
+		if !f.lost && bytes.Equal(f.line[:len(f.line)-1], before) {
+			return true
+		}
+	}
+	return false
+}
+
+// readHeader looks whether the header is complete. A header that is none is
+// text after all.
+func (f *lineFramer) readHeader() {
+	_, count, complete, err := blockHeader(f.line[f.header:])
+	if err != nil {
+		f.inHeader = false
+	} else if complete {
+		f.inHeader, f.block = false, count
+	}
+}
+
+// trimmed is the line without the carriage return that some devices put before
+// a line feed: white space (IEEE 488.2, 7.4.1.2).
+func (f *lineFramer) trimmed() []byte {
+	if string(f.end) != "\n" {
+		return f.line
+	}
+	text := f.line[:len(f.line)-1]
+	if len(text) > f.after {
+		text = bytes.TrimSuffix(text, []byte("\r"))
+	}
+	return append(text, '\n')
+}

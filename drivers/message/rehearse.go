@@ -1,0 +1,105 @@
+package message
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"slices"
+
+	"bayhand/model/device"
+)
+
+// Rehearse runs the transcripts of a description: what was sent has to come out
+// byte for byte, and what was received has to be read as the transcript says.
+// The error joins all that differs.
+func Rehearse(d *device.Description) error {
+	var failed []error
+	for _, t := range d.Transcripts {
+		if err := rehearse(d, t); err != nil {
+			failed = append(failed, fmt.Errorf("transcript %q: %w", t.Title, err))
+		}
+	}
+	return errors.Join(failed...)
+}
+
+func rehearse(d *device.Description, t device.Transcript) error {
+	c, err := New(d, t.Inputs, t.Outputs, t.Parameters)
+	if err != nil {
+		return err
+	}
+	var failed []error
+	for i, turn := range t.Turns {
+		play := c.received
+		if turn.Sent {
+			play = c.sent
+		}
+		if err := play(turn); err != nil {
+			failed = append(failed, fmt.Errorf("turn %d: %w", i+1, err))
+		}
+	}
+	return errors.Join(failed...)
+}
+
+// sent reads the turn to learn its packet number, which the transcript does not
+// say in words, then writes it.
+func (c *Codec) sent(turn device.Turn) error {
+	read, err := c.Sent(turn.Role, turn.Bytes)
+	if err != nil {
+		return err
+	}
+	if err := agree(turn.Says, read.Crosspoints); err != nil {
+		return err
+	}
+	written, err := c.Send(turn.Role, Says{Crosspoints: says(turn), Packet: read.Packet})
+	if err != nil {
+		return err
+	}
+	if !bytes.Equal(written, turn.Bytes) {
+		return fmt.Errorf("%s was written, %s is in the transcript", show(written), show(turn.Bytes))
+	}
+	return nil
+}
+
+func (c *Codec) received(turn device.Turn) error {
+	messages, err := c.Framer().Feed(turn.Bytes)
+	if err != nil {
+		return err
+	}
+	if len(messages) != 1 {
+		return fmt.Errorf("%s is %d messages, not one", show(turn.Bytes), len(messages))
+	}
+	read, err := c.Answer(turn.Role, messages[0])
+	if err != nil {
+		refusal, refusalErr := c.Refusal(turn.Role, messages[0])
+		if refusalErr != nil {
+			return err
+		}
+		read = refusal
+	}
+	return agree(turn.Says, read.Crosspoints)
+}
+
+func says(turn device.Turn) []Crosspoint {
+	var crosspoints []Crosspoint
+	for _, pair := range turn.Says {
+		crosspoints = append(crosspoints, Crosspoint{Output: pair[0], Input: pair[1]})
+	}
+	return crosspoints
+}
+
+// agree compares what is meant with what was read. An output that is off need
+// not be named, and the order is no matter.
+func agree(meant [][2]int, read []Crosspoint) error {
+	want := says(device.Turn{Says: meant})
+	for _, c := range want {
+		if !slices.Contains(read, c) {
+			return fmt.Errorf("it does not say output %d input %d: %v", c.Output, c.Input, read)
+		}
+	}
+	for _, c := range read {
+		if c.Input > 0 && !slices.Contains(want, c) {
+			return fmt.Errorf("it says output %d input %d, which the transcript does not", c.Output, c.Input)
+		}
+	}
+	return nil
+}

@@ -1,0 +1,145 @@
+package message
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"strconv"
+
+	"bayhand/model/device"
+)
+
+// scope is the crosspoint that numbers speak of inside a round of each.
+type scope struct {
+	inside     bool
+	crosspoint Crosspoint
+}
+
+// writer writes one message.
+type writer struct {
+	codec *Codec
+	says  Says
+	out   bytes.Buffer
+}
+
+func (w *writer) fields(fields []device.Field, s scope) error {
+	for _, f := range fields {
+		if err := w.field(f, s); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (w *writer) field(f device.Field, s scope) error {
+	switch f.Kind {
+	case device.Literal:
+		w.out.Write(f.Bytes)
+		return nil
+	case device.Number:
+		return w.number(f, s)
+	case device.Text:
+		w.out.WriteString(w.codec.words[f.Value])
+		return nil
+	case device.Each:
+		return w.each(f)
+	case device.Block:
+		return w.block(f, s)
+	case device.Channels:
+		return w.channels()
+	case device.FieldUnknown:
+	}
+	return fmt.Errorf("the field %v cannot be written", f.Kind)
+}
+
+func (w *writer) number(f device.Field, s scope) error {
+	n, err := w.value(f.Value, s)
+	if err != nil {
+		return err
+	}
+	text, err := digits(f, n+f.Add)
+	if err != nil {
+		return fmt.Errorf("%s %d: %w", f.Value, n, err)
+	}
+	w.out.Write(text)
+	return nil
+}
+
+// value is the number that stands for a word of the description.
+func (w *writer) value(word string, s scope) (int, error) {
+	switch word {
+	case "output", "input":
+		c := s.crosspoint
+		if !s.inside {
+			if len(w.says.Crosspoints) != 1 {
+				return 0, fmt.Errorf("one message carries one output, not %d", len(w.says.Crosspoints))
+			}
+			c = w.says.Crosspoints[0]
+		}
+		if err := w.codec.exists(c); err != nil {
+			return 0, err
+		}
+		if word == "output" {
+			return c.Output, nil
+		}
+		return c.Input, nil
+	case "packet":
+		if w.says.Packet < 0 || w.says.Packet > MaxPacket {
+			return 0, fmt.Errorf("the packet number %d is not from 0 to %d", w.says.Packet, MaxPacket)
+		}
+		return w.says.Packet, nil
+	case "code":
+		return w.says.Code, nil
+	}
+	return w.codec.numbers[word], nil
+}
+
+// exists says whether the matrix has the crosspoint; its error is ErrValue.
+func (c *Codec) exists(x Crosspoint) error {
+	if x.Output < 1 || x.Output > c.outputs {
+		return fmt.Errorf("%w: output %d of a matrix that has 1 to %d", ErrValue, x.Output, c.outputs)
+	}
+	if x.Input < 0 || x.Input > c.inputs {
+		return fmt.Errorf("%w: input %d of a matrix that has 1 to %d", ErrValue, x.Input, c.inputs)
+	}
+	return nil
+}
+
+// digits writes a number in its base and width.
+func digits(f device.Field, n int) ([]byte, error) {
+	top := map[device.Base]int{device.SevenBit: 0x7F, device.EightBit: 0xFF}[f.Base]
+	switch f.Base {
+	case device.SevenBit, device.EightBit:
+		if n < 0 || n > top {
+			return nil, fmt.Errorf("%d does not fit a byte from 0 to %d", n, top)
+		}
+		return []byte{byte(n)}, nil
+	case device.Decimal, device.Hexadecimal, device.BaseUnknown:
+	}
+	if n < 0 {
+		return nil, fmt.Errorf("%d is below 0", n)
+	}
+	text := strconv.Itoa(n)
+	if f.Base == device.Hexadecimal {
+		text = fmt.Sprintf("%X", n)
+	}
+	if f.Width > 0 && len(text) > f.Width {
+		return nil, fmt.Errorf("%s has more than %d digits", text, f.Width)
+	}
+	return append(bytes.Repeat([]byte("0"), max(0, f.Width-len(text))), text...), nil
+}
+
+func (w *writer) each(f device.Field) error {
+	if len(w.says.Crosspoints) == 0 {
+		return errors.New("there is no crosspoint to send")
+	}
+	for i, c := range w.says.Crosspoints {
+		if i > 0 {
+			w.out.Write(f.Separator)
+		}
+		if err := w.fields(f.Of, scope{inside: true, crosspoint: c}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
