@@ -1,0 +1,88 @@
+package text
+
+import (
+	"bayhand/model/measure"
+	"bayhand/model/studio"
+)
+
+// readCords reads what cords are owned: {stock, slack}, or the stock alone as a
+// list.
+func (r *studioReader) readCords(n *node) {
+	if n == nil {
+		return
+	}
+	stock := &r.studio.Stock
+	if n.shape == list {
+		stock.Unlimited = false
+		stock.Cords = r.stockList(n)
+		return
+	}
+	v := r.fields(n, cordsFields)
+	if stock.Slack = measured(v, "slack", measure.ParseLength, 0); stock.Slack < 0 {
+		r.fault(v.of["slack"], "quantity", "", "%s stands here; slack is 0 cm or more", quoteText(v.text("slack")))
+	}
+	switch kinds := v.of["stock"]; {
+	case kinds == nil:
+	case kinds.shape == mapping:
+		stock.Unlimited = false
+		stock.Cords = r.stockCounts(kinds)
+	case kinds.shape == list:
+		stock.Unlimited = false
+		stock.Cords = r.stockList(kinds)
+	default:
+		r.fault(kinds, "shape", "write {30 cm: 24, 60 cm: 12}", "%s stands here; stock is a mapping of lengths to counts, or a list", quoteText(kinds.text))
+	}
+}
+
+// stockCounts reads {30 cm: 24, 60 cm: 12}.
+func (r *studioReader) stockCounts(n *node) []studio.StockCord {
+	var cords []studio.StockCord
+	first := map[measure.Length]*node{}
+	for _, e := range n.entries {
+		length, err := measure.ParseLength(e.key.text)
+		switch {
+		case err != nil:
+			r.fault(e.key, "quantity", "", "%s", err.Error())
+			continue
+		case length <= 0:
+			r.fault(e.key, "quantity", "", "%s stands here; a cord is longer than 0 cm", quoteText(e.key.text))
+			continue
+		case first[length] != nil:
+			r.fault(e.key, "duplicate", "", "cords of %s are counted twice; they are in line %d already", length, first[length].place.Line)
+			continue
+		}
+		first[length] = e.key
+		if count, ok := r.numberOf(e.value, 0, most); ok {
+			cords = append(cords, studio.StockCord{Length: length, Count: count})
+		}
+	}
+	return cords
+}
+
+// stockList reads [{length: 60 cm, ends: [bantam, quarter-inch], count: 4}].
+func (r *studioReader) stockList(n *node) []studio.StockCord {
+	var cords []studio.StockCord
+	for _, item := range n.items {
+		v := r.fields(item, stockCordFields)
+		cord := studio.StockCord{Length: r.positive(v, "length"), Poles: v.number("poles", 0), Colour: v.text("colour"), Count: v.number("count", 1)}
+		if v.has("ends") {
+			cord.Ends = r.cordEnds(v)
+		}
+		cords = append(cords, cord)
+	}
+	return cords
+}
+
+func (r *studioReader) cordEnds(v values) (ends [2]studio.Jack) {
+	f, _ := bayFields.Field("jack")
+	if len(v.list("ends")) != 2 {
+		r.fault(v.of["ends"], "count", "write [bantam, bantam]", "a cord has two ends")
+		return ends
+	}
+	for i, item := range v.list("ends") {
+		if r.isText(item) {
+			ends[i] = jackNamed(r.wordOf(item, f.Words))
+		}
+	}
+	return ends
+}

@@ -1,0 +1,30 @@
+package text
+
+// SessionFields are the fields of a session file.
+func SessionFields() Table { return sessionFields }
+
+var wantFields = Table{Name: "a connection", Fields: []Field{
+	{Key: "from", Kind: Text, Form: "interface/out5", Required: true, Help: "the source"},
+	{Key: "to", Kind: Text, Form: "plate/in1", Required: true, Help: "the destination"},
+	{Key: "via", Kind: Other, Form: "grid", Help: "a matrix or bay that it must go by way of"},
+	{Key: "avoid", Kind: Other, Form: "far", Help: "a matrix or bay that it must not go by way of"},
+}}
+
+var sessionFields = Table{Name: "a session", Fields: []Field{
+	{Key: "session", Kind: Text, Form: "Tern Quartet, second mix", Required: true, Help: "the title that people read"},
+	{Key: "like", Kind: Text, Form: "tern-mix-1", Help: "as that session, but: lines here replace lines there to the same destination"},
+	{Key: "program", Kind: Number, From: 0, To: 127, Form: "12", Help: "the MIDI Program Change on the control port that recalls it"},
+	{Key: "guests", Kind: Other, Later: true, Help: "gear that comes for this session"},
+	{Key: "substitute", Kind: Other, Later: true, Help: "a unit that is away, and what stands in for it"},
+	{Key: "select", Kind: Other, Later: true, Help: "which ports of gear are in use"},
+	{Key: "connect", Kind: Lines, Of: &wantFields, Form: "[interface/out1 -> squeeze/1 -> interface/in1]", Help: "what must be heard where"},
+	{Key: "silent", Kind: Names, Form: "[cue/in1-2]", Help: "destinations that must hear nothing"},
+	{Key: "cut", Kind: Names, Form: "[speakers]", Help: "loudspeakers that are muted at their own switch"},
+	{Key: "allow", Kind: Texts, Form: "[loop bus/mix1]", Help: "loops that are meant, each by a port that it goes through"},
+	{Key: "inside", Kind: Lines, Form: "[interface/in1 -> interface/out3]", Help: "what the software or desk carries in this session"},
+	{Key: "keep", Kind: Lines, Of: &wantFields, Form: "[talkback/out1 -> cue/in1]", Help: "asked for as well, and never interrupted while changes are made"},
+	{Key: "programs", Kind: Settings, Form: "{plate: 7}", Help: "programs of gear"},
+	{Key: "settings", Kind: Other, Form: "{squeeze: {threshold: -12 dB}}", Help: "knobs and switches of gear, printed on the recall sheet"},
+	{Key: "notes", Kind: Text, Form: "Vocal chain as on the first mix.", Help: "what else to know"},
+	{Key: "patch", Kind: Record, Of: &contentFields, Form: "{cords: [main/t1 - main/b25]}", Help: "the patch that gave it last"},
+}}

@@ -1,0 +1,141 @@
+package text
+
+import (
+	"bayhand/model/name"
+)
+
+// StudioFields are the fields of a studio file.
+func StudioFields() Table { return studioFields }
+
+const most = name.MaxNumber
+
+var lineKinds = []string{"line", "mic", "instrument", "headphone", "loudspeaker"}
+
+// lineValues are the fields that lines and the long form of ports share.
+var lineValues = []Field{
+	{Key: "level", Kind: Level, Form: "+4 dBu", Help: "the working level"},
+	{Key: "max", Kind: Level, Form: "+24 dBu", Help: "the highest level before clipping"},
+	{Key: "source", Kind: Impedance, Form: "100 ohm", Help: "the impedance of an output"},
+	{Key: "load", Kind: Impedance, Form: "10 kohm", Help: "the impedance of an input"},
+	{Key: "balanced", Kind: Flag, Form: "true", Help: "whether both legs carry the signal"},
+	{Key: "phantom", Kind: Flag, Form: "true", Help: "whether an input can supply phantom power"},
+	{Key: "plug", Kind: Text, Form: "xlr", Help: "the connector at the gear"},
+}
+
+var lineFields = Table{Name: "a kind of line", Fields: append([]Field{
+	{Key: "kind", Kind: Word, Words: lineKinds, Form: "line", Help: "the family: what may be joined with what"},
+}, lineValues...)}
+
+var portFields = Table{Name: "a range of ports", Fields: append([]Field{
+	{Key: "line", Kind: Text, Form: "pro-line", Required: true, Help: "the kind of line"},
+	{Key: "label", Kind: Text, Form: "Left input", Help: "what people read"},
+}, lineValues...)}
+
+var muteFields = Table{Name: "a mute", Fields: []Field{
+	{Key: "by", Kind: Text, Form: "person", Required: true, Help: "person, or the matrix output that mutes it when it is off"},
+	{Key: "at", Kind: Text, Form: "monitor cut", Help: "the switch or knob that a person works"},
+}}
+
+var midiFields = Table{Name: "the MIDI of gear", Fields: []Field{
+	{Key: "port", Kind: Text, Form: `"usb-midi"`, Required: true, Help: "the MIDI port that it listens to"},
+	{Key: "channel", Kind: Number, From: 1, To: 16, Form: "3", Required: true, Help: "its channel"},
+	{Key: "first", Kind: Number, From: 0, To: 1, Form: "1", Help: "what its panel calls the program that is 0 on the wire"},
+}}
+
+var gearFields = Table{Name: "gear", Fields: []Field{
+	{Key: "label", Kind: Text, Form: "Two-channel compressor", Help: "what people read"},
+	{Key: "outputs", Kind: Ports, Form: "{out1-16: pro-line}", Help: "outputs, each range with its kind of line"},
+	{Key: "inputs", Kind: Ports, Form: "{in1-16: pro-line}", Help: "inputs, each range with its kind of line"},
+	{Key: "inserts", Kind: Ports, Form: "{ins1-8: pro-line}", Help: "inserts: each gives a .send, an output, and a .return, an input"},
+	{Key: "channels", Kind: Number, From: 1, To: most, Form: "2", Help: "so many channels, each with an input, an output and a pass between them"},
+	{Key: "line", Kind: Text, Form: "pro-line", Help: "the kind of line of the channels"},
+	{Key: "passes", Kind: Lines, Form: "[in1 => out1-2]", Help: "what always goes through"},
+	{Key: "can-pass", Kind: Lines, Form: "[in1-16 => mix1-2]", Help: "what a desk or a switch could let through"},
+	{Key: "role", Kind: Word, Words: []string{"loudspeaker", "headphone"}, Form: "loudspeaker", Help: "gear that is muted before anything in its path moves"},
+	{Key: "mute", Kind: Record, Of: &muteFields, Form: "{by: person, at: monitor cut}", Help: "how it is muted"},
+	{Key: "midi", Kind: Record, Of: &midiFields, Form: `{port: "usb-midi", channel: 3}`, Help: "how its programs are recalled"},
+	{Key: "select", Kind: Other, Later: true, Help: "ports of which one is in use at a time"},
+	{Key: "steals", Kind: Other, Later: true, Help: "front sockets that take over rear inputs"},
+}}
+
+var placeFields = Table{Name: "the place of a bay", Fields: []Field{
+	{Key: "rack", Kind: Name, Form: "left", Help: "the rack that it hangs in"},
+	{Key: "unit", Kind: Number, From: 1, To: 100, Form: "20", Help: "the unit of the rack, counted from the floor"},
+	{Key: "x", Kind: Length, Form: "0 cm", Help: "how far right the top jack of pair 1 stands"},
+	{Key: "y", Kind: Length, Form: "120 cm", Help: "how high the top jack of pair 1 stands"},
+}}
+
+var modeWords = []string{"normal", "half-normal", "half-normal-top", "isolated", "parallel"}
+
+var bayFields = Table{Name: "a bay", Fields: []Field{
+	{Key: "label", Kind: Text, Form: "Control room", Help: "what people read"},
+	{Key: "pairs", Kind: Number, From: 1, To: most, Form: "48", Help: "the number of columns, each a top and a bottom jack"},
+	{Key: "points", Kind: Number, From: 2, To: 2 * most, Form: "96", Help: "the number of jacks, two for each pair"},
+	{Key: "rows", Kind: Texts, Form: "[a, b]", Help: "the names of the rows as printed on the bay"},
+	{Key: "jack", Kind: Word, Words: []string{"bantam", "quarter-inch", "long-frame"}, Form: "bantam", Help: "the kind of jack"},
+	{Key: "ground", Kind: Word, Words: []string{"separate", "bussed", "strapped"}, Form: "strapped", Help: "what the sleeves do at the rear"},
+	{Key: "at", Kind: Record, Of: &placeFields, Form: "{rack: left, unit: 20}", Help: "where the bay hangs"},
+	{Key: "pitch", Kind: Length, Form: "7.9 mm", Help: "the way from column to column"},
+	{Key: "modes", Kind: Other, Words: modeWords, Form: "{1-16: half-normal, 17-24: isolated}", Required: true, Help: "what each pair does when nothing, or something, is plugged; one word means all pairs"},
+}}
+
+var rackFields = Table{Name: "a rack", Fields: []Field{
+	{Key: "x", Kind: Length, Form: "0 cm", Required: true, Help: "where its left edge stands"},
+}}
+
+var deviceFields = Table{Name: "a device", Fields: []Field{
+	{Key: "description", Kind: Text, Form: "scpi-switch", Required: true, Help: "the description of the device"},
+	{Key: "link", Kind: Text, Form: `"serial:/dev/ttyUSB0?baud=9600"`, Required: true, Help: "the link that it hangs on"},
+}}
+
+var matrixFields = Table{Name: "a matrix", Fields: []Field{
+	{Key: "label", Kind: Text, Form: "Relay matrix", Help: "what people read"},
+	{Key: "inputs", Kind: Number, From: 1, To: most, Form: "16", Required: true, Help: "inputs in1 to this number"},
+	{Key: "outputs", Kind: Number, From: 1, To: most, Form: "16", Required: true, Help: "outputs out1 to this number"},
+	{Key: "device", Kind: Other, Form: `{description: scpi-switch, link: "serial:/dev/ttyUSB0?baud=9600"}`, Help: "the device and the link that it hangs on; other keys are parameters of the description"},
+	{Key: "kind", Kind: Word, Words: []string{"amplifiers", "contacts"}, Form: "contacts", Help: "what a crosspoint is made of"},
+	{Key: "unused", Kind: Word, Words: []string{"driven", "open"}, Form: "open", Help: "what an amplifier's output without a crosspoint does to its net"},
+	{Key: "power-off", Kind: Word, Words: []string{"open", "holds", "unknown"}, Form: "open", Help: "what it does without power"},
+	{Key: "missing", Kind: Lines, Form: "[in1-4 x out9-16]", Help: "crosspoints that do not exist in the hardware"},
+	{Key: "stereo", Kind: Other, Later: true, Help: "outputs that are switched together"},
+}}
+
+var wireFields = Table{Name: "a wire", Fields: []Field{
+	{Key: "from", Kind: Text, Form: "interface/out1-8", Required: true, Help: "where the signal comes from"},
+	{Key: "to", Kind: Text, Form: "main/t1-8", Required: true, Help: "where it goes"},
+	{Key: "cable", Kind: Text, Form: "d-sub-1", Help: "the cable, for the schedule"},
+	{Key: "plugs", Kind: Texts, Form: "[d-sub, bare]", Help: "the connectors at both ends, for the schedule"},
+}}
+
+var stockCordFields = Table{Name: "a kind of cord", Fields: []Field{
+	{Key: "length", Kind: Length, Form: "60 cm", Required: true, Help: "its length"},
+	{Key: "ends", Kind: Texts, Form: "[bantam, quarter-inch]", Help: "the kinds of plug at its ends"},
+	{Key: "poles", Kind: Number, From: 2, To: 3, Form: "3", Help: "2 for tip and sleeve, 3 with a ring"},
+	{Key: "colour", Kind: Text, Form: "red", Help: "its colour"},
+	{Key: "count", Kind: Number, From: 0, To: most, Form: "4", Help: "how many are owned"},
+}}
+
+var cordsFields = Table{Name: "the cords owned", Fields: []Field{
+	{Key: "stock", Kind: Other, Form: "{30 cm: 24, 60 cm: 12}", Help: "all cords owned, plugged or not: counts by length, or a list of kinds"},
+	{Key: "slack", Kind: Length, Form: "10 cm", Help: "what a cord needs beyond the way between its jacks"},
+}}
+
+var studioFields = Table{Name: "a studio", Fields: []Field{
+	{Key: "studio", Kind: Text, Form: "Heron Boathouse", Required: true, Help: "the name that people read"},
+	{Key: "gear", Kind: Records, Of: &gearFields, Help: "pieces of equipment by name"},
+	{Key: "lines", Kind: Records, Of: &lineFields, Form: "{tape-line: {kind: line, level: +4 dBu}}", Help: "kinds of line of one's own, or other values for a built-in one"},
+	{Key: "bays", Kind: Records, Of: &bayFields, Help: "passive patch bays by name"},
+	{Key: "boxes", Kind: Other, Later: true, Help: "floor and wall boxes"},
+	{Key: "racks", Kind: Records, Of: &rackFields, Form: "{left: {x: 0 cm}}", Help: "where racks stand"},
+	{Key: "matrices", Kind: Records, Of: &matrixFields, Help: "programmable routers by name"},
+	{Key: "wiring", Kind: Lines, Of: &wireFields, Form: "[interface/out1-16 -> main/t1-16]", Help: "permanent cables at the rear, the way the signal flows"},
+	{Key: "ties", Kind: Lines, Form: "[main/b40-43 = far/t1-4]", Help: "rears of jacks that are joined"},
+	{Key: "mults", Kind: Lines, Form: "[[main/t45, main/b45, main/t46]]", Help: "rears of several jacks that are joined"},
+	{Key: "normals", Kind: Lines, Form: "[main/b41 -> far/b3]", Help: "normals strapped between jacks that are no pair; a plug at the right breaks them"},
+	{Key: "faulty", Kind: Lines, Form: "[main/t13, normal main/5]", Help: "jacks and normals that do not work"},
+	{Key: "cords", Kind: Other, Of: &cordsFields, Form: "{stock: {30 cm: 24}, slack: 10 cm}", Help: "the cords owned; without it as many as it takes"},
+	{Key: "dummies", Kind: Number, From: 0, To: most, Form: "8", Help: "the dummies owned; without it as many as it takes"},
+	{Key: "rest", Kind: Record, Of: &contentFields, Form: "{cords: [], crosspoints: {grid: {out1: in1}}}", Help: "the room between sessions"},
+	{Key: "rooms", Kind: Other, Later: true, Help: "parts that can hold different sessions at once"},
+	{Key: "drift", Kind: Word, Words: []string{"restore", "keep"}, Form: "restore", Help: "what to do when somebody turns a matrix by hand"},
+}}

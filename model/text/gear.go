@@ -1,0 +1,157 @@
+package text
+
+import (
+	"strings"
+
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
+// gearReader reads one piece of gear.
+type gearReader struct {
+	*studioReader
+	gear *studio.Gear
+	// named holds where each port was described.
+	named map[string]*node
+}
+
+func (r *studioReader) readGear(n *node) {
+	r.records(n, func(key, value *node) {
+		if !r.own(key) {
+			return
+		}
+		g := &gearReader{studioReader: r, gear: &studio.Gear{Name: key.text}, named: map[string]*node{}}
+		g.read(value)
+		r.studio.Gear = append(r.studio.Gear, *g.gear)
+	})
+}
+
+func (g *gearReader) read(n *node) {
+	v := g.fields(n, gearFields)
+	g.gear.Label = v.text("label")
+	g.ports(v.of["outputs"], studio.Output)
+	g.ports(v.of["inputs"], studio.Input)
+	g.inserts(v.of["inserts"])
+	g.channels(v)
+	g.gear.Passes = append(g.gear.Passes, g.passes(v.of["passes"])...)
+	g.gear.CanPass = g.passes(v.of["can-pass"])
+	switch v.word("role") {
+	case "loudspeaker":
+		g.gear.Role = studio.Loudspeaker
+	case "headphone":
+		g.gear.Role = studio.Headphone
+	}
+	g.mute(v.of["mute"])
+	g.midi(v.of["midi"])
+}
+
+// ports reads a mapping of ranges to lines.
+func (g *gearReader) ports(n *node, d studio.Direction) {
+	for _, e := range n.pairs() {
+		for _, p := range g.range_(e.key) {
+			if p.Part != name.Whole {
+				g.fault(e.key, "name", "write inserts: {"+p.Stem+name.At("", "", p.Number).Port()+": ...}", "%s is half of an insert; inserts have a key of their own", p.Port())
+				break
+			}
+			g.add(e.key, g.port(e.value, p, d))
+		}
+	}
+}
+
+func (n *node) pairs() []entry {
+	if n == nil {
+		return nil
+	}
+	return n.entries
+}
+
+// range_ expands the key of a mapping of ports.
+func (g *gearReader) range_(key *node) []name.Point {
+	text := key.text
+	if owner, port, ok := strings.Cut(text, "/"); ok && owner == g.gear.Name {
+		g.fault(key, "name", "write "+port, "%s stands here; ports of gear stand here without its name", quoteText(text))
+		return nil
+	}
+	points, err := name.Ports(g.gear.Name, text)
+	if err != nil {
+		g.nameFault(key, err)
+		return nil
+	}
+	if points[0].Stem == "" {
+		g.fault(key, "name", "write in"+text+" or out"+text, "%s stands here; a port's name begins with letters", quoteText(text))
+		return nil
+	}
+	return points
+}
+
+// add takes a port unless its name is taken.
+func (g *gearReader) add(key *node, p studio.Port) {
+	text := p.Point.Port()
+	if first := g.named[text]; first != nil {
+		if first != key {
+			g.fault(key, "duplicate", "", "%s overlaps %s in line %d: both have %s", key.text, first.text, first.place.Line, text)
+			// One problem for each pair of ranges is enough.
+			g.named[text] = key
+		}
+		return
+	}
+	g.named[text] = key
+	g.gear.Ports = append(g.gear.Ports, p)
+}
+
+// port is a port with its line, in the short form or the long one.
+func (g *gearReader) port(n *node, p name.Point, d studio.Direction) studio.Port {
+	port := studio.Port{Point: p, Direction: d}
+	switch {
+	case n.shape == mapping:
+		v := g.fields(n, portFields)
+		port.Label = v.text("label")
+		if line := v.of["line"]; line != nil {
+			port.Line = lineOf(v, g.line(line))
+		}
+		if d == studio.Output && v.flag("phantom", false) {
+			g.fault(v.of["phantom"], "phantom", "", "an output supplies no phantom power; phantom belongs to an input")
+		}
+	case g.isText(n):
+		port.Line = g.line(n)
+	}
+	return port
+}
+
+func (g *gearReader) inserts(n *node) {
+	for _, e := range n.pairs() {
+		for _, p := range g.range_(e.key) {
+			if p.Part != name.Whole {
+				g.fault(e.key, "name", "write "+p.Stem, "%s stands here; an insert is described by its name alone and gives both halves", quoteText(e.key.text))
+				break
+			}
+			g.add(e.key, g.port(e.value, half(p, name.Send), studio.Output))
+			g.add(e.key, g.port(e.value, half(p, name.Return), studio.Input))
+		}
+	}
+}
+
+// channels gives each channel an input, an output and a pass between them.
+func (g *gearReader) channels(v values) {
+	count, line := v.number("channels", 0), v.of["line"]
+	switch {
+	case count == 0 && line != nil && !v.has("channels"):
+		g.report(g.placeOf(line), "missing", "write channels: 2, or name the line at each range of ports", "line is the line of the channels, and there are none")
+		return
+	case count > 0 && line == nil:
+		g.report(g.placeOf(v.of["channels"]), "missing", "write line: pro-line beside it", "channels need the key line")
+		return
+	case count == 0 || line == nil:
+		return
+	}
+	kind, key := g.line(line), v.of["channels"]
+	g.gear.Channels = count
+	for i := range count {
+		in, out := name.At(g.gear.Name, "in", i+1), name.At(g.gear.Name, "out", i+1)
+		g.add(key, studio.Port{Point: in, Direction: studio.Input, Line: kind})
+		g.gear.Passes = append(g.gear.Passes, studio.Pass{In: in, Out: out})
+	}
+	for i := range count {
+		g.add(key, studio.Port{Point: name.At(g.gear.Name, "out", i+1), Direction: studio.Output, Line: kind})
+	}
+}

@@ -1,0 +1,126 @@
+package text
+
+import (
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
+// Hops stand in chains for an input and an output together: squeeze/1 is
+// channel 1, desk/ins1 an insert, and a bare name is gear with one input and
+// some outputs.
+
+// leave are the outputs at which a signal leaves the first hop of a chain.
+func (l *line) leave(n *node, h name.Hop) ([]name.Point, bool) {
+	return l.resolve(n, h, studio.Output, "a source is an output of gear; this", gearOutput)
+}
+
+// enter are the inputs at which a signal enters a hop.
+func (l *line) enter(n *node, h name.Hop) ([]name.Point, bool) {
+	return l.resolve(n, h, studio.Input, "a destination is an input of gear; this", gearInput)
+}
+
+// leaveHop are the outputs of a hop in the middle of a chain, which must be one
+// that stands for an input and an output.
+func (l *line) leaveHop(n *node, h name.Hop) ([]name.Point, bool) {
+	for _, p := range h.Points {
+		if _, ok := l.index.hop(p, studio.Output); !ok {
+			l.faultIn(n, h.At, "hop", l.throughHint(p), "%s is an input, where the chain ends; in the middle stands what a signal goes through: a channel, an insert, or gear with one input", p)
+			return nil, false
+		}
+	}
+	return l.leave(n, h)
+}
+
+func (l *line) throughHint(p name.Point) string {
+	g := l.index.gear[p.Owner]
+	switch {
+	case g == nil:
+		return ""
+	case g.Channels >= p.Number && p.Stem == "in":
+		return "write " + name.At(p.Owner, "", p.Number).String() + " for the channel"
+	case p.Part == name.Return:
+		return "write " + half(p, name.Whole).String() + " for the insert"
+	}
+	return "begin another line at its output"
+}
+
+func (l *line) resolve(n *node, h name.Hop, d studio.Direction, role string, wanted kind) ([]name.Point, bool) {
+	var points []name.Point
+	for _, p := range h.Points {
+		if found, ok := l.index.hop(p, d); ok {
+			points = append(points, found...)
+			continue
+		}
+		if lost := l.index.noHop(p); lost != nil {
+			l.faultIn(n, h.At+lost.offset(h), "unknown-name", lost.hint, "%s", lost.message)
+			return nil, false
+		}
+		one := h
+		one.Points = []name.Point{p}
+		found, ok := l.refer(n, l.index, one, role, wanted)
+		if !ok {
+			return nil, false
+		}
+		points = append(points, found...)
+	}
+	return points, true
+}
+
+// hop gives the ports that a hop stands for, on the side of the direction;
+// false for a point that is no such hop.
+func (x *index) hop(p name.Point, d studio.Direction) ([]name.Point, bool) {
+	g := x.gear[p.Owner]
+	switch {
+	case g == nil:
+		return nil, false
+	case p.Port() == "":
+		return bareHop(g, d)
+	case p.Stem == "" && p.Part == name.Whole && p.Number <= g.Channels:
+		stem := "in"
+		if d == studio.Output {
+			stem = "out"
+		}
+		return []name.Point{name.At(p.Owner, stem, p.Number)}, true
+	}
+	part := name.Return
+	if d == studio.Output {
+		part = name.Send
+	}
+	_, insert := x.ports[half(p, part)]
+	return []name.Point{half(p, part)}, insert && p.Part == name.Whole
+}
+
+// bareHop: gear with one input and some outputs.
+func bareHop(g *studio.Gear, d studio.Direction) ([]name.Point, bool) {
+	var ins, outs []name.Point
+	for _, p := range g.Ports {
+		if p.Direction == studio.Input {
+			ins = append(ins, p.Point)
+		} else {
+			outs = append(outs, p.Point)
+		}
+	}
+	if len(ins) != 1 || len(outs) == 0 {
+		return nil, false
+	}
+	if d == studio.Input {
+		return ins, true
+	}
+	return outs, true
+}
+
+// noHop says why a bare name or a channel is no hop; nil for other points.
+func (x *index) noHop(p name.Point) *lost {
+	g := x.gear[p.Owner]
+	switch {
+	case g == nil:
+		return nil
+	case p.Port() == "":
+		return &lost{message: g.Name + " is no gear with one input and some outputs; name the port", hint: "it has " + ranges(g.Ports)}
+	case p.Stem == "" && g.Channels > 0:
+		return &lost{part: true, message: p.String() + " is no channel; " + g.Name + " has channels 1 to " + name.At("", "", g.Channels).Port()}
+	case p.Stem == "":
+		return &lost{part: true, message: p.String() + " is no channel; " + g.Name + " is not described by channels", hint: "it has " + ranges(g.Ports)}
+	}
+	return nil
+}

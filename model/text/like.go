@@ -1,0 +1,97 @@
+package text
+
+import (
+	"slices"
+	"strings"
+
+	"bayhand/model/name"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+)
+
+// beneath puts the session that s is like under it.
+func (f *family) beneath(s *sessionReader, like *node, before []string) {
+	if f.open == nil {
+		s.fault(like, "like", "", "the session %s cannot be read here", quoteText(like.text))
+		return
+	}
+	file, src, err := f.open(like.text)
+	if err != nil {
+		s.fault(like, "like", "", "the session %s cannot be read: %v", quoteText(like.text), err)
+		return
+	}
+	if slices.Contains(before, file) {
+		round := append(before[slices.Index(before, file):], file)
+		s.fault(like, "like", "take one of them out", "like goes round in a circle: %s", strings.Join(round, " -> "))
+		return
+	}
+	base := f.read(file, src, before)
+	s.problems = append(s.problems, base.problems...)
+	for key, place := range base.places.at {
+		s.places.set(strings.TrimSuffix("like."+key, "."), place)
+	}
+	s.merge(base.session)
+}
+
+// merge puts a base under what the file itself says. Lines of the file replace
+// the base's lines to the same destination; lists of another kind are replaced
+// as a whole, gear by gear for programs and setting by setting for settings.
+func (s *sessionReader) merge(base *session.Session) {
+	to := s.session
+	own := to.Wants
+	to.Wants = nil
+	chains := 0
+	for _, w := range base.Wants {
+		if s.wanted[w.Destination] != nil {
+			continue
+		}
+		w.Key = "like." + w.Key
+		chains = max(chains, w.Chain+1)
+		to.Wants = append(to.Wants, w)
+	}
+	for _, w := range own {
+		w.Chain += chains
+		to.Wants = append(to.Wants, w)
+	}
+	to.Silent = append(slices.DeleteFunc(base.Silent, func(p name.Point) bool { return s.wanted[p] != nil }), to.Silent...)
+	to.Inside = mergePasses(base.Inside, to.Inside)
+	to.Programs = mergeByGear(base.Programs, to.Programs, func(p session.Program) string { return p.Gear })
+	to.Settings = mergeSettings(base.Settings, to.Settings)
+	if !s.given["cut"] {
+		to.Cut = base.Cut
+	}
+	if !s.given["allow"] {
+		to.Loops = base.Loops
+	}
+	if !s.given["notes"] {
+		to.Notes = base.Notes
+	}
+}
+
+// mergePasses: a pass to an output replaces the base's passes to that output.
+func mergePasses(base, own []studio.Pass) []studio.Pass {
+	replaced := map[name.Point]bool{}
+	for _, p := range own {
+		replaced[p.Out] = true
+	}
+	return append(slices.DeleteFunc(base, func(p studio.Pass) bool { return replaced[p.Out] }), own...)
+}
+
+func mergeByGear[T any](base, own []T, gear func(T) string) []T {
+	replaced := map[string]bool{}
+	for _, v := range own {
+		replaced[gear(v)] = true
+	}
+	return append(slices.DeleteFunc(base, func(v T) bool { return replaced[gear(v)] }), own...)
+}
+
+func mergeSettings(base, own []session.Settings) []session.Settings {
+	knobs := map[string][]session.Setting{}
+	for _, b := range base {
+		knobs[b.Gear] = b.Values
+	}
+	for i, o := range own {
+		own[i].Values = mergeByGear(slices.Clone(knobs[o.Gear]), o.Values, func(k session.Setting) string { return k.Name })
+	}
+	return mergeByGear(base, own, func(v session.Settings) string { return v.Gear })
+}

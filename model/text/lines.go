@@ -1,0 +1,63 @@
+package text
+
+import (
+	"maps"
+	"slices"
+
+	"bayhand/model/measure"
+	"bayhand/model/studio"
+)
+
+// readLines reads the studio's own kinds of line, on top of the built-in ones.
+func (r *studioReader) readLines(n *node) {
+	r.lines = map[string]studio.Line{}
+	for _, l := range studio.BuiltInLines() {
+		r.lines[l.Name] = l
+	}
+	r.records(n, func(key, value *node) {
+		line, builtIn := r.lines[key.text]
+		line.Name = key.text
+		v := r.fields(value, lineFields)
+		if !builtIn {
+			r.needLineValues(v)
+		}
+		if word := v.word("kind"); word != "" {
+			line.Kind = studio.LineKind(slices.Index(lineKinds, word) + 1)
+		}
+		r.lines[key.text] = lineOf(v, line)
+	})
+}
+
+// needLineValues: a line of one's own has nothing to fall back on.
+func (r *studioReader) needLineValues(v values) {
+	for _, key := range []string{"kind", "level", "max", "source", "load"} {
+		if v.node.field(key) == nil {
+			f, _ := lineFields.Field(key)
+			r.report(r.placeOf(v.node), "missing", form(f), "a kind of line that is not built in needs the key %s", key)
+		}
+	}
+}
+
+// lineOf is a line with the values that a mapping gives anew.
+func lineOf(v values, line studio.Line) studio.Line {
+	line.Level = measured(v, "level", measure.ParseLevel, line.Level)
+	line.Max = measured(v, "max", measure.ParseLevel, line.Max)
+	line.Source = measured(v, "source", measure.ParseImpedance, line.Source)
+	line.Load = measured(v, "load", measure.ParseImpedance, line.Load)
+	line.Balanced = v.flag("balanced", line.Balanced)
+	line.Phantom = v.flag("phantom", line.Phantom)
+	if v.has("plug") {
+		line.Plug = v.text("plug")
+	}
+	return line
+}
+
+// line is the kind of line that a scalar names.
+func (r *studioReader) line(n *node) studio.Line {
+	line, ok := r.lines[n.text]
+	if !ok {
+		legal := slices.Sorted(maps.Keys(r.lines))
+		r.fault(n, "unknown-name", maybe(n.text, legal), "no kind of line is called %s; there are %s", quoteText(n.text), oneOf(legal))
+	}
+	return line
+}

@@ -1,0 +1,118 @@
+package text
+
+import (
+	"strings"
+	"unicode"
+)
+
+// The functions below look for the column of a syntax error, of which the
+// parser reports only a line, sometimes the one before.
+
+// near is the first of the line, the one after and those before on which the
+// column is found.
+func near(s source, line int, column func(text []rune) int) Place {
+	for _, l := range []int{line, line + 1} {
+		if c := column(s.line(l)); c > 0 {
+			return s.place(l, c)
+		}
+	}
+	for l := line - 1; l > 0; l-- {
+		if c := column(s.line(l)); c > 0 {
+			return s.place(l, c)
+		}
+	}
+	return firstMark(s, line)
+}
+
+// firstMark is the first character of the line that is no space.
+func firstMark(s source, line int) Place {
+	line = min(max(1, line), max(1, len(s.lines)))
+	for i, r := range s.line(line) {
+		if !unicode.IsSpace(r) {
+			return s.place(line, i+1)
+		}
+	}
+	return s.place(line, 1)
+}
+
+func secondColon(s source, line int) Place {
+	return near(s, line, func(text []rune) int {
+		seen := 0
+		for i, r := range text {
+			if r == ':' && (i+1 == len(text) || text[i+1] == ' ') {
+				if seen++; seen == 2 {
+					return i + 1
+				}
+			}
+		}
+		return 0
+	})
+}
+
+// bracket finds the first bracket of the line that is not closed on it, or that
+// stands inside text of another.
+func bracket(open rune) func(s source, line int) Place {
+	return func(s source, line int) Place {
+		return near(s, line, func(text []rune) int {
+			if c := inside(text); c > 0 {
+				return c
+			}
+			return strings.IndexRune(string(text), open) + 1
+		})
+	}
+}
+
+// inside is the column of a [ { or ? that follows other text inside brackets;
+// 0 if there is none.
+func inside(text []rune) int {
+	depth, before := 0, ','
+	for i, r := range text {
+		switch {
+		case r == '#' && i > 0 && text[i-1] == ' ':
+			return 0
+		case depth > 0 && strings.ContainsRune("[{?", r) && !strings.ContainsRune(",[{:", before):
+			return i + 1
+		case r == '[' || r == '{':
+			depth++
+		case r == ']' || r == '}':
+			depth--
+		}
+		if r != ' ' {
+			before = r
+		}
+	}
+	return 0
+}
+
+func noStart(s source, line int) Place {
+	return near(s, line, func(text []rune) int {
+		for i, r := range text {
+			begins := i == 0 || strings.ContainsRune(" \t[{,", text[i-1])
+			if begins && strings.ContainsRune("@`%\t", r) {
+				return i + 1
+			}
+		}
+		return 0
+	})
+}
+
+func first(wanted string) func(s source, line int) Place {
+	return func(s source, line int) Place {
+		return near(s, line, func(text []rune) int {
+			for i, r := range text {
+				if strings.ContainsRune(wanted, r) {
+					return i + 1
+				}
+			}
+			return 0
+		})
+	}
+}
+
+var (
+	tab     = first("\t")
+	escape  = first(`\`)
+	alias   = first("*&")
+	tagMark = first("!")
+	quote   = first(`"'`)
+)

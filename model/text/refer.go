@@ -1,0 +1,122 @@
+package text
+
+import (
+	"slices"
+	"strings"
+	"unicode/utf8"
+
+	"bayhand/model/name"
+)
+
+// refer looks up the points of a hop that stands in a scalar. Every one that
+// does not exist, or is not of a wanted kind, is reported at its place; ok is
+// false then.
+func (r *reader) refer(n *node, x *index, h name.Hop, role string, wanted ...kind) (points []name.Point, ok bool) {
+	for _, p := range h.Points {
+		q, k, l := x.find(p)
+		if l != nil {
+			r.faultIn(n, h.At+l.offset(h), "unknown-name", l.hint, "%s", l.message)
+			return nil, false
+		}
+		if !slices.Contains(wanted, k) {
+			r.faultIn(n, h.At, "direction", x.instead(q, k, wanted), "%s is %s; %s is %s", q, k, role, kinds(wanted))
+			return nil, false
+		}
+		points = append(points, q)
+	}
+	return points, true
+}
+
+// offset is how far inside the hop the mistake stands.
+func (l *lost) offset(h name.Hop) int {
+	owner, _, found := strings.Cut(h.Text, "/")
+	if l.part && found {
+		return utf8.RuneCountInString(owner) + 1
+	}
+	return 0
+}
+
+func kinds(wanted []kind) string {
+	words := make([]string, len(wanted))
+	for i, k := range wanted {
+		words[i] = k.String()
+	}
+	return oneOf(words)
+}
+
+// instead says what to write for a point of the wrong kind: for a jack or a
+// matrix port, the gear that is wired to it.
+func (x *index) instead(p name.Point, k kind, wanted []kind) string {
+	if k != jack && k != matrixInput && k != matrixOutput {
+		return ""
+	}
+	for _, w := range x.wires {
+		other := w.From
+		switch p {
+		case w.From:
+			other = w.To
+		case w.To:
+		default:
+			continue
+		}
+		if port, ok := x.ports[other]; ok && slices.Contains(wanted, portKind(port)) {
+			return "what is wired to it is " + other.String()
+		}
+	}
+	return ""
+}
+
+// hop reads a scalar that holds the points of one word, such as main/t1-4.
+func (r *reader) hop(n *node) (name.Hop, bool) {
+	if !r.isText(n) {
+		return name.Hop{}, false
+	}
+	points, err := name.List(n.text)
+	if err != nil {
+		r.nameFault(n, err)
+		return name.Hop{}, false
+	}
+	return name.Hop{Text: n.text, Points: points}, true
+}
+
+// pair reads a scalar that holds two sides and an operator.
+func (r *reader) pair(n *node, allowed ...name.Operator) (name.Pair, bool) {
+	if !r.isText(n) {
+		return name.Pair{}, false
+	}
+	p, err := name.ParsePair(n.text, allowed...)
+	if err != nil {
+		r.nameFault(n, err)
+		return p, false
+	}
+	return p, true
+}
+
+func (r *reader) nameFault(n *node, err error) {
+	if e, ok := err.(*name.Error); ok {
+		r.faultIn(n, e.At, "name", "", "%s", e.Message)
+		return
+	}
+	r.fault(n, "name", "", "%s", err.Error())
+}
+
+// match pairs the points of both sides: as many on each, or one on the left for
+// all on the right. Never many to one: that would join outputs.
+func (r *reader) match(n *node, left, right name.Hop, l, rt []name.Point) ([][2]name.Point, bool) {
+	var pairs [][2]name.Point
+	switch {
+	case len(l) == len(rt):
+		for i := range l {
+			pairs = append(pairs, [2]name.Point{l[i], rt[i]})
+		}
+	case len(l) == 1:
+		for i := range rt {
+			pairs = append(pairs, [2]name.Point{l[0], rt[i]})
+		}
+	case len(rt) == 1:
+		r.faultIn(n, left.At, "count", "", "%s are %d points and %s is one; that would join what comes together there", left.Text, len(l), right.Text)
+	default:
+		r.faultIn(n, right.At, "count", "", "%s are %d points and %s are %d; both sides have the same count, or the left has one", left.Text, len(l), right.Text, len(rt))
+	}
+	return pairs, pairs != nil
+}

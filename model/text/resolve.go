@@ -1,0 +1,77 @@
+package text
+
+import (
+	"errors"
+
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
+// Resolve finds the point that a person names: a port of gear, a jack or a port
+// of a matrix. Where the studio has one bay, its jacks need no name before
+// them: t3. The error says what there is instead.
+func Resolve(s *studio.Studio, text string) (name.Point, error) {
+	p, _, err := resolve(s, text)
+	return p, err
+}
+
+// ResolveJack is Resolve for jacks of bays only.
+func ResolveJack(s *studio.Studio, text string) (name.Point, error) {
+	p, k, err := resolve(s, text)
+	if err == nil && k != jack {
+		return name.Point{}, errors.New(p.String() + " is " + k.String() + "; a jack of a bay is wanted, such as " + anyJack(s))
+	}
+	return p, err
+}
+
+func anyJack(s *studio.Studio) string {
+	if len(s.Bays) == 0 {
+		return "main/t1, and this studio has no bay"
+	}
+	return s.Bays[0].TopJack(1).String()
+}
+
+func resolve(s *studio.Studio, text string) (name.Point, kind, error) {
+	x := newIndex(s)
+	if p, ok := shortJack(s, text); ok {
+		q, k, l := x.find(p)
+		return q, k, l.err()
+	}
+	p, err := name.Parse(text)
+	if err != nil {
+		return name.Point{}, noPoint, err
+	}
+	q, k, l := x.find(p)
+	if l != nil {
+		return name.Point{}, noPoint, l.err()
+	}
+	return q, k, nil
+}
+
+func (l *lost) err() error {
+	switch {
+	case l == nil:
+		return nil
+	case l.hint == "":
+		return errors.New(l.message)
+	}
+	return errors.New(l.message + "; " + l.hint)
+}
+
+// shortJack reads t3 or b27 where the studio has one bay and nothing in it has
+// that very name.
+func shortJack(s *studio.Studio, text string) (name.Point, bool) {
+	if len(s.Bays) != 1 || newIndex(s).has(text) {
+		return name.Point{}, false
+	}
+	b := s.Bays[0]
+	points, err := name.Ports(b.Name, text)
+	if err != nil || len(points) != 1 || points[0].Number == 0 || points[0].Part != name.Whole {
+		return name.Point{}, false
+	}
+	switch points[0].Stem {
+	case studio.Top, studio.Bottom, b.Rows[0], b.Rows[1]:
+		return points[0], true
+	}
+	return name.Point{}, false
+}

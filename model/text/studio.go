@@ -1,0 +1,91 @@
+package text
+
+import (
+	"bayhand/model/measure"
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
+// ReadStudio reads a studio file. The studio is complete and its names are
+// resolved if no problem is an error; otherwise it holds what could be read and
+// is not to be used for more than that.
+func ReadStudio(file string, src []byte) (*studio.Studio, Places, Problems) {
+	r, root := open(file, src)
+	s := &studio.Studio{Dummies: -1, Stock: studio.Stock{Unlimited: true}}
+	if root != nil {
+		(&studioReader{reader: r, studio: s, owners: map[string]*node{}}).read(root)
+	}
+	return s, r.places, r.problems.sorted()
+}
+
+// studioReader reads gear, bays and matrices first, and what names them after.
+type studioReader struct {
+	*reader
+	studio *studio.Studio
+	index  *index
+	lines  map[string]studio.Line
+	// owners are the names taken, each with the key that took it.
+	owners map[string]*node
+	// mutes by a matrix wait until the matrices are known.
+	mutes []muteBy
+}
+
+func (r *studioReader) read(root *node) {
+	v := r.fields(root, studioFields)
+	s := r.studio
+	s.Name = v.text("studio")
+	r.readLines(v.of["lines"])
+	r.readRacks(v.of["racks"])
+	r.readGear(v.of["gear"])
+	r.readBays(v.of["bays"])
+	r.readMatrices(v.of["matrices"])
+	r.index = newIndex(s)
+	r.resolveMutes()
+	r.readWiring(v.of["wiring"])
+	r.readTies(v.of["ties"])
+	r.readMults(v.of["mults"])
+	r.readNormals(v.of["normals"])
+	r.readFaulty(v.of["faulty"])
+	r.readCords(v.of["cords"])
+	s.Dummies = v.number("dummies", -1)
+	r.index.wires = s.Wires
+	s.Rest = readContent(r.reader, v.of["rest"], r.index)
+	switch v.word("drift") {
+	case "restore":
+		s.Drift = studio.Restore
+	case "keep":
+		s.Drift = studio.Keep
+	}
+}
+
+// records calls read for each entry of a mapping of names.
+func (r *studioReader) records(n *node, read func(key, value *node)) {
+	if n == nil {
+		return
+	}
+	for _, e := range n.entries {
+		if err := name.CheckOwner(e.key.text); err != nil {
+			r.nameFault(e.key, err)
+			continue
+		}
+		read(e.key, e.value)
+	}
+}
+
+// own takes a name for gear, a bay or a matrix; they share one set of names.
+func (r *studioReader) own(key *node) bool {
+	if first := r.owners[key.text]; first != nil {
+		r.fault(key, "duplicate", "give one of them another name", "the name %s is taken in line %d; gear, bays and matrices share one set of names", key.text, first.place.Line)
+		return false
+	}
+	r.owners[key.text] = key
+	return true
+}
+
+func (r *studioReader) readRacks(n *node) {
+	r.records(n, func(key, value *node) {
+		v := r.fields(value, rackFields)
+		x := measured(v, "x", measure.ParseLength, 0)
+		r.studio.Racks = append(r.studio.Racks, studio.Rack{Name: key.text, X: x})
+	})
+}

@@ -1,0 +1,88 @@
+package text
+
+// Table lists the fields of one mapping of a file.
+type Table struct {
+	// Name is what the mapping is, with its article: a bay, a matrix.
+	Name   string
+	Fields []Field
+}
+
+// Field is one key of a mapping and what may stand there.
+type Field struct {
+	Key  string
+	Kind Kind
+	// Help says what the field is for, in a sentence without full stop.
+	Help string
+	// Form shows how the value is written.
+	Form string
+	// Words are the legal ones of a Word.
+	Words []string
+	// From and To bound a Number.
+	From, To int
+	// Of is the table of a Record, and of each value of Records and RecordList.
+	Of       *Table
+	Required bool
+	// Later is true for a field that is refused by name, since this version
+	// does not support it yet.
+	Later bool
+}
+
+// Field finds a field by its key.
+func (t Table) Field(key string) (Field, bool) {
+	for _, f := range t.Fields {
+		if f.Key == key {
+			return f, true
+		}
+	}
+	return Field{}, false
+}
+
+// Keys are the keys that can be used now.
+func (t Table) Keys() []string {
+	var keys []string
+	for _, f := range t.Fields {
+		if !f.Later {
+			keys = append(keys, f.Key)
+		}
+	}
+	return keys
+}
+
+// Kind is what may stand at a field.
+type Kind uint8
+
+// The kinds of field. Other is a field with a form of its own, that its reader
+// knows.
+const (
+	Other      Kind = iota
+	Text            // any text
+	Word            // one of the words of the field
+	Number          // a whole number
+	Flag            // true or false
+	Length          // a length, such as 60 cm
+	Level           // a level, such as +4 dBu
+	Impedance       // an impedance, such as 10 kohm
+	Name            // the name of gear, a bay or a matrix
+	Names           // a list of points or names
+	Lines           // a list of lines of names
+	Texts           // a list of texts
+	Ports           // a mapping of ports to lines
+	Settings        // a mapping of words to texts
+	Record          // a mapping with a table of its own
+	Records         // a mapping of names to mappings with a table
+	RecordList      // a list of mappings with a table
+)
+
+// shapes are the YAML shapes that a kind takes.
+func (k Kind) shapes() []shape {
+	switch k {
+	case Text, Word, Number, Flag, Length, Level, Impedance, Name:
+		return []shape{scalar}
+	case Names, Lines, Texts, RecordList:
+		return []shape{list}
+	case Ports, Settings, Record, Records:
+		return []shape{mapping}
+	case Other:
+	}
+	return []shape{scalar, list, mapping}
+}

@@ -1,0 +1,108 @@
+package text
+
+import (
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
+func (r *studioReader) readWiring(n *node) {
+	for _, item := range r.wholeItems(n) {
+		if item.shape != mapping {
+			r.wire(item, studio.Wire{})
+			continue
+		}
+		if r.tornLine(item, wireFields) {
+			continue
+		}
+		r.longWire(item)
+	}
+}
+
+// tornLine reports a line that YAML reads as a key with a value, since a colon
+// with a space stands in it.
+func (r *reader) tornLine(n *node, t Table) bool {
+	if len(n.entries) != 1 || n.flow {
+		return false
+	}
+	e := n.entries[0]
+	if _, known := t.Field(e.key.text); known || !hasOperator(e.key.text) {
+		return false
+	}
+	r.fault(n, "colon", `put quotes around the line, or take the colon out`, "a colon with a space after it ends a key, so that %s is read as the name of a line", quoteText(e.key.text))
+	return true
+}
+
+func (r *studioReader) longWire(n *node) {
+	v := r.fields(n, wireFields)
+	w := studio.Wire{Cable: v.text("cable")}
+	if v.has("plugs") {
+		texts := v.texts("plugs")
+		if len(texts) == 2 {
+			w.Plugs = [2]string(texts)
+		} else {
+			r.fault(v.of["plugs"], "count", "write [d-sub, bare]", "plugs are two, one for each end")
+		}
+	}
+	if !v.has("from") || !v.has("to") {
+		return
+	}
+	from, ok := r.hop(v.of["from"])
+	to, ok2 := r.hop(v.of["to"])
+	if ok && ok2 {
+		r.addWires(v.of["from"], v.of["to"], from, to, w)
+	}
+}
+
+// wire reads a -> b, or a -> [b, c].
+func (r *studioReader) wire(n *node, w studio.Wire) {
+	if !r.isText(n) {
+		return
+	}
+	c, err := name.ParseChain(n.text)
+	if err != nil {
+		r.nameFault(n, err)
+		return
+	}
+	targets, ok := r.oneArrow(n, c)
+	if !ok {
+		return
+	}
+	for _, to := range targets {
+		r.addWires(n, n, c.Hops[0], to, w)
+	}
+}
+
+// oneArrow are the hops on the right of a wire's one arrow.
+func (r *studioReader) oneArrow(n *node, c name.Chain) ([]name.Hop, bool) {
+	targets := c.Hops[1:]
+	for _, branch := range c.Split {
+		targets = append(targets, branch.Hops[0])
+		if len(branch.Hops) > 1 || len(branch.Split) > 0 {
+			targets = append(targets, branch.Hops[1:]...)
+			r.faultIn(n, branch.Hops[0].At, "wire", "write one line for each", "a wire goes from one place to another; several arrows stand here")
+			return nil, false
+		}
+	}
+	if len(c.Hops) > 2 || len(c.Hops) == 2 && len(c.Split) > 0 {
+		r.faultIn(n, c.Hops[1].At, "wire", "write one line for each", "a wire goes from one place to another; several arrows stand here")
+		return nil, false
+	}
+	return targets, true
+}
+
+func (r *studioReader) addWires(fromNode, toNode *node, from, to name.Hop, w studio.Wire) {
+	left, ok := r.refer(fromNode, r.index, from, "a wire comes from an output or a jack; this", gearOutput, matrixOutput, jack)
+	right, ok2 := r.refer(toNode, r.index, to, "a wire goes to an input or a jack; this", gearInput, matrixInput, jack)
+	if !ok || !ok2 {
+		return
+	}
+	if r.index.bays[left[0].Owner] != nil && r.index.bays[right[0].Owner] != nil {
+		r.faultIn(fromNode, from.At, "direction", "write it under ties: "+from.Text+" = "+to.Text, "%s and %s are both jacks; a wire between the rears of jacks is a tie", from.Text, to.Text)
+		return
+	}
+	pairs, _ := r.match(toNode, from, to, left, right)
+	for _, p := range pairs {
+		w.From, w.To = p[0], p[1]
+		r.studio.Wires = append(r.studio.Wires, w)
+	}
+}
