@@ -19,7 +19,7 @@ func (r *studioReader) readTies(n *node) {
 				r.fault(item, "duplicate", "", "%s is tied to itself", p[0])
 				continue
 			}
-			r.studio.Ties = append(r.studio.Ties, studio.Tie{A: p[0], B: p[1]})
+			r.studio.Ties = append(r.studio.Ties, studio.Tie{A: p[0], B: p[1], Key: item.key})
 		}
 	}
 }
@@ -31,7 +31,7 @@ func (r *studioReader) readNormals(n *node) {
 				r.fault(item, "duplicate", "", "%s is its own normal", p[0])
 				continue
 			}
-			r.studio.Normals = append(r.studio.Normals, studio.Normal{From: p[0], To: p[1]})
+			r.studio.Normals = append(r.studio.Normals, studio.Normal{From: p[0], To: p[1], Key: item.key})
 		}
 	}
 }
@@ -62,7 +62,7 @@ func (r *studioReader) readMults(n *node) {
 			r.fault(item, "count", "", "a mult joins two jacks or more")
 			continue
 		}
-		r.studio.Mults = append(r.studio.Mults, studio.Mult{Jacks: jacks})
+		r.studio.Mults = append(r.studio.Mults, studio.Mult{Jacks: jacks, Key: item.key})
 	}
 }
 

@@ -8,7 +8,7 @@ import (
 func (r *studioReader) readWiring(n *node) {
 	for _, item := range r.wholeItems(n) {
 		if item.shape != mapping {
-			r.wire(item, studio.Wire{})
+			r.wire(item, studio.Wire{Key: item.key})
 			continue
 		}
 		if r.tornLine(item, wireFields) {
@@ -34,7 +34,7 @@ func (r *reader) tornLine(n *node, t Table) bool {
 
 func (r *studioReader) longWire(n *node) {
 	v := r.fields(n, wireFields)
-	w := studio.Wire{Cable: v.text("cable")}
+	w := studio.Wire{Cable: v.text("cable"), Key: n.key}
 	if v.has("plugs") {
 		texts := v.texts("plugs")
 		if len(texts) == 2 {
