@@ -1,0 +1,157 @@
+package text
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"bayhand/model/device"
+	"bayhand/model/name"
+)
+
+// ReadDevice reads a device description. It is complete if no problem is an
+// error: every message that its way of switching needs is there, and every
+// field names something that is known.
+func ReadDevice(file string, src []byte) (*device.Description, Places, Problems) {
+	r, root := open(file, src)
+	d := &deviceReader{reader: r, device: &device.Description{}, exchanges: map[device.Role]*node{}}
+	if root != nil {
+		d.read(root)
+	}
+	return d.device, r.places, r.problems.sorted()
+}
+
+type deviceReader struct {
+	*reader
+	device *device.Description
+	// exchanges holds where each message is described.
+	exchanges map[device.Role]*node
+}
+
+func (d *deviceReader) read(root *node) {
+	v := d.fields(root, descriptionFields)
+	to := d.device
+	to.Name, to.Label, to.Standard = v.text("device"), v.text("label"), v.text("standard")
+	if n := v.of["device"]; n != nil {
+		if err := name.CheckOwner(n.text); err != nil {
+			d.nameFault(n, err)
+		}
+	}
+	d.links(v.of["links"])
+	d.serial(v.of["serial"])
+	d.size(v)
+	switch v.word("switching") {
+	case "by-crosspoint":
+		to.Switching = device.ByCrosspoint
+	case "by-output":
+		to.Switching = device.ByOutput
+	}
+	d.frame(v.of["frame"])
+	d.parameters(v.of["parameters"])
+	d.messages(v.of["messages"])
+	d.pacing(v.of["pacing"])
+	to.Prepare, to.Faults = v.texts("prepare"), v.texts("faults")
+	for _, item := range v.list("transcripts") {
+		d.transcript(item)
+	}
+}
+
+func (d *deviceReader) links(n *node) {
+	if n == nil {
+		return
+	}
+	for _, item := range n.items {
+		if !d.isText(item) {
+			continue
+		}
+		link := device.Link(slices.Index(descriptionLinks, d.wordOf(item, descriptionLinks)) + 1)
+		switch {
+		case link == device.LinkUnknown:
+		case slices.Contains(d.device.Links, link):
+			d.fault(item, "duplicate", "", "%s stands twice", item.text)
+		default:
+			d.device.Links = append(d.device.Links, link)
+		}
+	}
+	if len(n.items) == 0 {
+		d.fault(n, "empty", "write [serial, tcp]", "a device hangs on one link at least")
+	}
+}
+
+func (d *deviceReader) serial(n *node) {
+	if n == nil {
+		return
+	}
+	v := d.fields(n, serialFields)
+	d.device.Serial = device.Serial{
+		Baud: v.number("baud", 0), DataBits: v.number("data-bits", 0), StopBits: v.number("stop-bits", 0), Parity: v.word("parity"),
+	}
+}
+
+// size is given by the studio, within bounds, or fixed.
+func (d *deviceReader) size(v values) {
+	to := d.device
+	to.MaxInputs, to.MaxOutputs = v.number("max-inputs", 0), v.number("max-outputs", 0)
+	switch n := v.of["size"]; {
+	case n == nil:
+	case n.shape == scalar && n.text == "given":
+	case n.shape == scalar:
+		d.fault(n, "word", maybe(n.text, []string{"given"}), "%s stands here; write given, or {inputs: 8, outputs: 8}", quoteText(n.text))
+	default:
+		size := d.fields(n, sizeFields)
+		to.Inputs, to.Outputs = size.number("inputs", 0), size.number("outputs", 0)
+		for _, key := range []string{"max-inputs", "max-outputs"} {
+			if v.has(key) {
+				d.report(d.placeOf(v.of[key]), "size", "take it out", "%s bounds a size that the studio gives; this one is fixed", key)
+			}
+		}
+	}
+}
+
+func (d *deviceReader) frame(n *node) {
+	switch {
+	case n == nil:
+	case n.shape == scalar && n.text == "midi":
+		d.device.Frame = device.Frame{Kind: device.MIDIMessages}
+	case n.shape == scalar:
+		d.fault(n, "word", maybe(n.text, []string{"midi"}), `%s stands here; write midi, or {lines: "\n"}`, quoteText(n.text))
+	default:
+		v := d.fields(n, frameFields)
+		d.device.Frame = device.Frame{Kind: device.Lines, End: []byte(v.text("lines"))}
+		if v.has("lines") && v.text("lines") == "" {
+			d.fault(v.of["lines"], "empty", `write {lines: "\n"}`, "nothing ends a line")
+		}
+	}
+}
+
+func (d *deviceReader) pacing(n *node) {
+	p := &d.device.Pacing
+	p.Timeout = 1000
+	if n == nil {
+		return
+	}
+	v := d.fields(n, pacingFields)
+	p.Gap, p.Settle, p.Timeout = measured(v, "gap", milliseconds, 0), measured(v, "settle", milliseconds, 0), measured(v, "timeout", milliseconds, p.Timeout)
+	p.Retries = v.number("retries", 0)
+	if v.has("timeout") && p.Timeout == 0 {
+		d.fault(v.of["timeout"], "quantity", "", "no answer can come within no time; the timeout is more than 0 ms")
+	}
+}
+
+const longestPause = 60 * 1000
+
+// milliseconds reads a whole number with ms or s.
+func milliseconds(text string) (int, error) {
+	number, times := text, 0
+	if cut, ok := strings.CutSuffix(text, "ms"); ok {
+		number, times = cut, 1
+	} else if cut, ok := strings.CutSuffix(text, "s"); ok {
+		number, times = cut, 1000
+	}
+	n, err := strconv.Atoi(strings.TrimSpace(number))
+	if err != nil || times == 0 || n < 0 || n > longestPause/times {
+		return 0, fmt.Errorf("%q is no time; write a whole number and ms or s, such as 10 ms, up to 60 s", text)
+	}
+	return n * times, nil
+}

@@ -1,0 +1,97 @@
+package text
+
+// DeviceFields are the fields of a device description.
+func DeviceFields() Table { return descriptionFields }
+
+var (
+	descriptionLinks = []string{"serial", "tcp", "rfc2217", "midi", "rawmidi", "pty"}
+	roleWords        = []string{"identify", "close", "open", "set", "off", "read", "settle", "errors", "report"}
+	baseWords        = []string{"decimal", "hexadecimal", "7-bit", "8-bit"}
+)
+
+var serialFields = Table{Name: "the framing of a serial line", Fields: []Field{
+	{Key: "baud", Kind: Number, From: 50, To: 4000000, Form: "9600", Help: "bits in a second"},
+	{Key: "data-bits", Kind: Number, From: 5, To: 8, Form: "8", Help: "bits of data in a character"},
+	{Key: "parity", Kind: Word, Words: []string{"none", "even", "odd"}, Form: "none", Help: "the parity bit"},
+	{Key: "stop-bits", Kind: Number, From: 1, To: 2, Form: "1", Help: "stop bits after a character"},
+}}
+
+var sizeFields = Table{Name: "the size of a matrix", Fields: []Field{
+	{Key: "inputs", Kind: Number, From: 1, To: most, Form: "8", Required: true, Help: "its inputs"},
+	{Key: "outputs", Kind: Number, From: 1, To: most, Form: "8", Required: true, Help: "its outputs"},
+}}
+
+var frameFields = Table{Name: "the framing of messages", Fields: []Field{
+	{Key: "lines", Kind: Text, Form: `"\n"`, Required: true, Help: "what ends a line"},
+}}
+
+var parameterFields = Table{Name: "a parameter", Fields: []Field{
+	{Key: "choices", Kind: Texts, Form: "[outputs, inputs]", Help: "the legal words"},
+	{Key: "from", Kind: Number, From: -65536, To: 65536, Form: "0", Help: "the lowest number"},
+	{Key: "to", Kind: Number, From: -65536, To: 65536, Form: "127", Help: "the highest number"},
+	{Key: "default", Kind: Text, Form: "outputs", Help: "what it is where the studio does not say"},
+	{Key: "help", Kind: Text, Form: "the device ID that is set on its panel", Required: true, Help: "what it is"},
+}}
+
+var exchangeFields = Table{Name: "a message", Fields: []Field{
+	{Key: "batch", Kind: Number, From: 1, To: 1000, Form: "16", Help: "how many crosspoints or outputs one message can carry"},
+	{Key: "send", Kind: Other, Form: `["WHO\n"]`, Help: "the fields to send"},
+	{Key: "answer", Kind: Other, Form: `["I AM ", {text: identity}, "\n"]`, Help: "the fields of the answer; without it the device says nothing"},
+	{Key: "refusal", Kind: Other, Form: `["NO\n"]`, Help: "the fields of an answer that means no"},
+}}
+
+// messageFields are the keys of one field of a message. The first six say what
+// kind of field it is.
+var messageFields = Table{Name: "a field of a message", Fields: []Field{
+	{Key: "bytes", Kind: Text, Form: "F0 7D", Help: "bytes that are always the same, in hexadecimal"},
+	{Key: "number", Kind: Text, Form: "output", Help: "a number: output, input, code, packet or a parameter"},
+	{Key: "text", Kind: Text, Form: "identity", Help: "text up to the next literal or the end: identity, message or a parameter"},
+	{Key: "each", Kind: Word, Words: []string{"changes", "outputs"}, Form: "changes", Help: "fields that are repeated"},
+	{Key: "block", Kind: Other, Form: "[{channels: changes}]", Help: "an IEEE 488.2 definite-length block with fields inside"},
+	{Key: "channels", Kind: Word, Words: []string{"changes"}, Form: "changes", Help: "a SCPI-1999 channel list of crosspoints"},
+	{Key: "base", Kind: Word, Words: baseWords, Form: "decimal", Help: "how a number is written"},
+	{Key: "width", Kind: Number, From: 1, To: 16, Form: "3", Help: "the digits of a number, padded with zeros"},
+	{Key: "add", Kind: Number, From: -65536, To: 65536, Form: "-1", Help: "what is added to a number on its way out"},
+	{Key: "separator", Kind: Text, Form: `" "`, Help: "what stands between the rounds of each"},
+	{Key: "of", Kind: Other, Form: "[{number: output, base: decimal}]", Help: "the fields that each repeats"},
+	{Key: "bare", Kind: Flag, Form: "true", Help: "whether the content of a block is read without its header too"},
+}}
+
+// fieldKeys are the other keys that each kind of field may have.
+var fieldKeys = map[string][]string{
+	"bytes": {}, "number": {"base", "width", "add"}, "text": {}, "each": {"separator", "of"}, "block": {"bare"}, "channels": {},
+}
+
+var pacingFields = Table{Name: "the pacing", Fields: []Field{
+	{Key: "gap", Kind: Text, Form: "0 ms", Help: "the rest between two messages"},
+	{Key: "settle", Kind: Text, Form: "10 ms", Help: "how long a crosspoint takes to move"},
+	{Key: "timeout", Kind: Text, Form: "1 s", Help: "the longest wait for an answer"},
+	{Key: "retries", Kind: Number, From: 0, To: 10, Form: "2", Help: "how often an unanswered question is asked again"},
+}}
+
+var transcriptFields = Table{Name: "a transcript", Fields: []Field{
+	{Key: "title", Kind: Text, Form: "two crosspoints closed", Required: true, Help: "what happens in it"},
+	{Key: "source", Kind: Text, Form: "SCPI-1999 vol. 2, ch. 15", Required: true, Help: "the standard or device that it comes from"},
+	{Key: "size", Kind: Text, Form: "16x16", Help: "inputs x outputs of the matrix in it"},
+	{Key: "parameters", Kind: Settings, Form: "{rows: outputs}", Help: "the parameters of the matrix in it"},
+	{Key: "turns", Kind: Texts, Form: `['> close out1 in2: ROUT:CLOS (@1!2)\n']`, Required: true, Help: "the messages, > to the device and < from it"},
+}}
+
+var descriptionFields = Table{Name: "a device description", Fields: []Field{
+	{Key: "device", Kind: Name, Form: "scpi-switch", Required: true, Help: "the name of the description"},
+	{Key: "label", Kind: Text, Form: "Signal switcher, SCPI-1999", Help: "what people read"},
+	{Key: "standard", Kind: Text, Form: "SCPI-1999, IEEE 488.2-1992", Help: "the standard that the messages follow, with its edition"},
+	{Key: "links", Kind: Texts, Form: "[serial, tcp]", Required: true, Help: "the links that it can hang on"},
+	{Key: "serial", Kind: Record, Of: &serialFields, Form: "{baud: 9600}", Help: "the framing that it expects on a serial line"},
+	{Key: "size", Kind: Other, Of: &sizeFields, Form: "given", Required: true, Help: "given, where the studio says it, or {inputs: 8, outputs: 8}"},
+	{Key: "max-inputs", Kind: Number, From: 1, To: most, Form: "64", Help: "the most inputs of a given size"},
+	{Key: "max-outputs", Kind: Number, From: 1, To: most, Form: "64", Help: "the most outputs of a given size"},
+	{Key: "switching", Kind: Word, Words: []string{"by-crosspoint", "by-output"}, Form: "by-output", Required: true, Help: "what one message moves"},
+	{Key: "frame", Kind: Other, Of: &frameFields, Form: `{lines: "\n"}`, Required: true, Help: "how received bytes fall into messages: midi, or lines"},
+	{Key: "parameters", Kind: Records, Of: &parameterFields, Form: "{unit: {from: 0, to: 127, default: 16}}", Help: "what a studio can set"},
+	{Key: "messages", Kind: Records, Of: &exchangeFields, Required: true, Help: "what is sent and answered, by role"},
+	{Key: "pacing", Kind: Record, Of: &pacingFields, Form: "{gap: 0 ms, timeout: 1 s}", Help: "how fast it can be talked to"},
+	{Key: "prepare", Kind: Texts, Help: "what a person must set on it first"},
+	{Key: "faults", Kind: Texts, Help: "faults that are known"},
+	{Key: "transcripts", Kind: RecordList, Of: &transcriptFields, Help: "conversations in bytes that are run as tests"},
+}}

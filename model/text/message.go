@@ -1,0 +1,201 @@
+package text
+
+import (
+	"encoding/hex"
+	"slices"
+	"strings"
+
+	"bayhand/model/device"
+)
+
+func (d *deviceReader) messages(n *node) {
+	if n == nil {
+		return
+	}
+	for _, e := range n.entries {
+		word := d.wordOf(e.key, roleWords)
+		role := device.RoleNamed(word)
+		if role == device.RoleUnknown {
+			continue
+		}
+		d.exchanges[role] = e.key
+		d.device.Exchanges = append(d.device.Exchanges, d.exchange(role, d.fields(e.value, exchangeFields)))
+	}
+	needs := map[device.Switching][]device.Role{device.ByCrosspoint: {device.Close, device.Open}, device.ByOutput: {device.Set}}
+	for _, role := range needs[d.device.Switching] {
+		if d.exchanges[role] == nil {
+			d.report(d.placeOf(n), "missing", "", "a device that switches %s needs the message %s", d.device.Switching, role)
+		}
+	}
+}
+
+func (d *deviceReader) exchange(role device.Role, v values) device.Exchange {
+	e := device.Exchange{Role: role, Batch: v.number("batch", 1)}
+	m := &messageReader{deviceReader: d, role: role, batch: e.Batch}
+	e.Answer, e.Refusal = m.fieldList(v.of["answer"]), m.fieldList(v.of["refusal"])
+	m.sent = true
+	e.Send = m.fieldList(v.of["send"])
+	switch {
+	case v.node == nil || v.node.shape != mapping:
+	case role == device.Report && v.has("send"):
+		d.report(d.placeOf(v.of["send"]), "report", "take it out", "a report is what the device sends by itself; nothing is sent for it")
+	case role == device.Report && v.node.field("answer") == nil:
+		d.report(d.placeOf(v.node), "missing", "", "the message report needs the key answer")
+	case role != device.Report && v.node.field("send") == nil:
+		d.report(d.placeOf(v.node), "missing", "", "the message %s needs the key send", role)
+	case (role == device.Read || role == device.Identify || role == device.Settle || role == device.Errors) && v.node.field("answer") == nil:
+		d.report(d.placeOf(v.node), "missing", "", "the message %s asks, and needs the key answer", role)
+	case role == device.Errors && !carries(e.Answer, "code"):
+		d.report(d.placeOf(v.of["answer"]), "missing", "write {number: code, base: decimal}", "the answer of errors needs a number that is the code")
+	}
+	return e
+}
+
+func carries(fields []device.Field, value string) bool {
+	return slices.ContainsFunc(fields, func(f device.Field) bool { return f.Value == value || carries(f.Of, value) })
+}
+
+// messageReader reads the fields of one message.
+type messageReader struct {
+	*deviceReader
+	role device.Role
+	// sent is true for what goes to the device.
+	sent  bool
+	batch int
+	// inside is true inside an each.
+	inside bool
+}
+
+func (m *messageReader) fieldList(n *node) []device.Field {
+	if n == nil {
+		return nil
+	}
+	if n.shape != list || len(n.items) == 0 {
+		m.fault(n, "shape", `write ["READ\n"]`, "a message is a list of fields")
+		return nil
+	}
+	var fields []device.Field
+	for _, item := range n.items {
+		if f, ok := m.field(item); ok {
+			fields = append(fields, f)
+		}
+	}
+	if len(fields) == len(n.items) {
+		m.apart(n, fields)
+	}
+	return fields
+}
+
+func (m *messageReader) field(n *node) (device.Field, bool) {
+	switch {
+	case n.shape == scalar && n.text != "":
+		return device.Field{Kind: device.Literal, Bytes: []byte(n.text)}, true
+	case n.shape != mapping:
+		m.fault(n, "shape", `write "text", or {number: output, base: decimal}`, "a field of a message is text, or a mapping that says what stands there")
+		return device.Field{}, false
+	}
+	before := len(m.problems)
+	v := m.fields(n, messageFields)
+	kinds := slices.DeleteFunc(messageFields.Keys()[:len(fieldKeys)], func(key string) bool { return !v.has(key) })
+	if len(kinds) != 1 {
+		if len(m.problems) == before {
+			m.fault(n, "field", "", "a field is one of bytes, number, text, each, block or channels; %d of them stand here", len(kinds))
+		}
+		return device.Field{}, false
+	}
+	for _, e := range n.entries {
+		if v.has(e.key.text) && e.key.text != kinds[0] && !slices.Contains(fieldKeys[kinds[0]], e.key.text) {
+			m.fault(e.key, "field", "take it out", "%s does not go with %s", e.key.text, kinds[0])
+		}
+	}
+	f := m.kinds(kinds[0], v)
+	return f, len(m.problems) == before
+}
+
+func (m *messageReader) kinds(kind string, v values) device.Field {
+	switch kind {
+	case "bytes":
+		return device.Field{Kind: device.Literal, Bytes: m.hexBytes(v.of["bytes"], v.text("bytes"), 0)}
+	case "number":
+		return m.number(v)
+	case "text":
+		return m.textField(v)
+	case "each":
+		return m.each(v)
+	case "block":
+		f := device.Field{Kind: device.Block, Of: m.fieldList(v.of["block"]), Bare: v.flag("bare", false)}
+		if m.inside {
+			m.fault(v.node, "field", "", "a block cannot stand inside each")
+		}
+		return f
+	}
+	v.word("channels")
+	if m.inside {
+		m.fault(v.node, "field", "", "a channel list cannot stand inside each; it holds all crosspoints")
+	}
+	return device.Field{Kind: device.Channels, Over: device.Changes}
+}
+
+func (m *messageReader) number(v values) device.Field {
+	f := device.Field{Kind: device.Number, Value: v.text("number"), Width: v.number("width", 0), Add: v.number("add", 0)}
+	f.Base = device.Base(slices.Index(baseWords, v.word("base")) + 1)
+	if !v.has("base") && v.node.field("base") == nil {
+		m.fault(v.node, "missing", "write base: decimal", "a number needs the key base")
+	}
+	if f.Width > 0 && (f.Base == device.SevenBit || f.Base == device.EightBit) {
+		m.fault(v.of["width"], "field", "take it out", "a number of one byte has no width")
+	}
+	legal := append([]string{"output", "input", "code", "packet"}, m.parameterNames(true)...)
+	if !slices.Contains(legal, f.Value) {
+		m.fault(v.of["number"], "word", maybe(f.Value, legal), "%s is no number that is known here; legal are %s", quoteText(f.Value), oneOf(legal))
+	}
+	if m.sent && m.batch > 1 && !m.inside && (f.Value == "output" || f.Value == "input") {
+		m.fault(v.of["number"], "field", "write it inside {each: changes, of: [...]}, or batch: 1", "a message that carries %d at once has no single %s", m.batch, f.Value)
+	}
+	return f
+}
+
+func (m *messageReader) textField(v values) device.Field {
+	f := device.Field{Kind: device.Text, Value: v.text("text")}
+	legal := m.parameterNames(false)
+	if !m.sent {
+		legal = append(legal, "identity", "message")
+	}
+	if !slices.Contains(legal, f.Value) {
+		m.fault(v.of["text"], "word", maybe(f.Value, legal), "%s is no text that is known here; legal are %s", quoteText(f.Value), oneOf(legal))
+	}
+	return f
+}
+
+func (m *messageReader) each(v values) device.Field {
+	f := device.Field{Kind: device.Each, Separator: []byte(v.text("separator"))}
+	switch v.word("each") {
+	case "changes":
+		f.Over = device.Changes
+	case "outputs":
+		f.Over = device.Outputs
+	}
+	switch {
+	case m.inside:
+		m.fault(v.node, "field", "", "each cannot stand inside each")
+	case m.sent && f.Over == device.Outputs:
+		m.fault(v.of["each"], "field", "write each: changes", "a message that is sent runs through changes only; all outputs at once would move those that nobody asked to move")
+	case v.node.field("of") == nil:
+		m.fault(v.node, "missing", "write of: [{number: output, base: decimal}]", "each needs the key of")
+	}
+	inner := *m
+	inner.inside = true
+	f.Of = inner.fieldList(v.of["of"])
+	return f
+}
+
+// hexBytes reads bytes in hexadecimal, with or without spaces; at is where the
+// text begins in the scalar.
+func (r *reader) hexBytes(n *node, text string, at int) []byte {
+	bytes, err := hex.DecodeString(strings.ReplaceAll(text, " ", ""))
+	if err != nil || len(bytes) == 0 {
+		r.faultIn(n, at, "bytes", "write F0 7D", "%s are no bytes; two hexadecimal digits stand for each", quoteText(text))
+		return nil
+	}
+	return bytes
+}
