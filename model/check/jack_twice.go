@@ -1,0 +1,72 @@
+package check
+
+import (
+	"fmt"
+	"strings"
+
+	"bayhand/model/name"
+)
+
+var jackTwice = rule{
+	Rule: Rule{
+		Code:     "jack-twice",
+		Severity: "warning",
+		Title:    "two cables end at the rear of one jack",
+		Manual: `The rear of a jack takes one cable. Two of them are mostly one line written twice
+or a wrong number; where a signal is to be shared, say it with a mult, so that the
+schedule and the next person see it.`,
+		Bad: Example{Studio: `studio: Two cables at one jack
+gear:
+  desk: {outputs: {mix1: pro-line}}
+  recorder: {inputs: {in1: pro-line}}
+bays:
+  main: {pairs: 1, modes: isolated}
+wiring:
+  - desk/mix1 -> main/t1
+  - main/t1 -> recorder/in1
+`},
+		Good: Example{Studio: `studio: One cable at each jack
+gear:
+  desk: {outputs: {mix1: pro-line}}
+  recorder: {inputs: {in1: pro-line}}
+bays:
+  main: {pairs: 1, modes: half-normal}
+wiring:
+  - desk/mix1 -> main/t1
+  - main/b1 -> recorder/in1
+`},
+	},
+	studio: jacksTwice,
+}
+
+func jacksTwice(v *view) []found {
+	var all []found
+	for _, bay := range v.studio.Bays {
+		for n := 1; n <= bay.Pairs(); n++ {
+			for _, jack := range []name.Point{bay.TopJack(n), bay.BottomJack(n)} {
+				cables := v.cables[jack]
+				if len(cables) < 2 {
+					continue
+				}
+				all = append(all, found{
+					key:     cables[len(cables)-1].key,
+					message: fmt.Sprintf("at the rear of %s end %d cables: %s", jack, len(cables), ends(cables)),
+					hint:    "wire one of them to another jack; what shares a signal on purpose goes under mults:",
+				})
+			}
+		}
+	}
+	return all
+}
+
+func ends(cables []cable) string {
+	var texts []string
+	for _, c := range cables {
+		if c.tie {
+			texts = append(texts, "a tie to "+c.far.String())
+			continue
+		}
+		texts = append(texts, c.far.String())
+	}
+	return strings.Join(texts, " and ")
+}

@@ -1,0 +1,82 @@
+package check
+
+import (
+	"math"
+	"strconv"
+
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
+// meeting is a source that is heard at a destination, and the place in the file
+// that speaks of it.
+type meeting struct {
+	source, destination studio.Port
+	key                 string
+}
+
+// atRest are the meetings that normals, wires and the rest patch make. Where
+// outputs are joined nothing is said: another rule speaks there.
+func (v *view) atRest() []meeting {
+	var all []meeting
+	for _, g := range v.studio.Gear {
+		for _, p := range g.Ports {
+			if p.Direction != studio.Input {
+				continue
+			}
+			if heard := v.rest.Hears(p.Point); len(heard) == 1 {
+				all = append(all, meeting{v.ports[heard[0]], p, v.keyOf([]name.Point{p.Point})})
+			}
+		}
+	}
+	return all
+}
+
+// wanted are the meetings that a session asks for.
+func (v *sessionView) wanted() []meeting {
+	var all []meeting
+	for _, w := range v.session.Wants {
+		all = append(all, meeting{v.ports[w.Source], v.ports[w.Destination], orElse(w.Key, "connect")})
+	}
+	return all
+}
+
+// over is by how many decibels the source is above what the destination works
+// at, to a tenth.
+func (m meeting) over() float64 {
+	return math.Round(float64(m.source.Line.Level-m.destination.Line.Level)*10) / 10
+}
+
+// group is meetings of the same two pieces of gear that are alike.
+type group struct {
+	meeting
+	sources, destinations []name.Point
+}
+
+// grouped puts together what would be said in the same words.
+func grouped(all []meeting) []group {
+	type likeness struct {
+		source, destination string
+		from, to            studio.LineKind
+		over                float64
+	}
+	at := map[likeness]int{}
+	var groups []group
+	for _, m := range all {
+		like := likeness{m.source.Point.Owner, m.destination.Point.Owner, m.source.Line.Kind, m.destination.Line.Kind, m.over()}
+		i, ok := at[like]
+		if !ok {
+			i = len(groups)
+			at[like] = i
+			groups = append(groups, group{meeting: m})
+		}
+		g := &groups[i]
+		g.sources = append(g.sources, m.source.Point)
+		g.destinations = append(g.destinations, m.destination.Point)
+	}
+	return groups
+}
+
+func decibels(d float64) string {
+	return strconv.FormatFloat(math.Abs(d), 'f', -1, 64) + " dB"
+}

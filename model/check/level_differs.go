@@ -1,0 +1,69 @@
+package check
+
+import (
+	"fmt"
+	"math"
+
+	"bayhand/model/studio"
+)
+
+var levelDiffers = rule{
+	Rule: Rule{
+		Code:     "level-differs",
+		Severity: "advice",
+		Title:    "professional and domestic line level meet",
+		Manual: `Line level is +4 dBu in professional gear and -10 dBV in domestic gear, 11.8 dB
+apart. Into a domestic input professional level is too hot and clips early; the
+other way round it is quiet and noisy. Said where the working levels of a source and
+a destination differ by 6 dB or more; set the gear for it, put a level box between,
+or describe the port with the level that it is really set to.`,
+		Bad: Example{Studio: `studio: Professional into domestic
+gear:
+  desk: {outputs: {mix1: pro-line}}
+  cassette: {inputs: {in1: home-line}}
+bays:
+  main: {pairs: 1, modes: half-normal}
+wiring:
+  - desk/mix1 -> main/t1
+  - main/b1 -> cassette/in1
+`},
+		Good: Example{Studio: `studio: Professional into professional
+gear:
+  desk: {outputs: {mix1: pro-line}}
+  recorder: {inputs: {in1: pro-line}}
+bays:
+  main: {pairs: 1, modes: half-normal}
+wiring:
+  - desk/mix1 -> main/t1
+  - main/b1 -> recorder/in1
+`},
+	},
+	studio:  func(v *view) []found { return levelsDiffer(v.atRest()) },
+	session: func(v *sessionView) []found { return levelsDiffer(v.wanted()) },
+}
+
+const levelApart = 6 // dB: common practice, no published source
+
+func levelsDiffer(all []meeting) []found {
+	var out []found
+	for _, g := range grouped(all) {
+		from, to := g.source.Line, g.destination.Line
+		if from.Kind != studio.LineLevel || to.Kind != studio.LineLevel || math.Abs(g.over()) < levelApart {
+			continue
+		}
+		sense, remedy := "above", "turn it down there, or put a level box between"
+		if g.over() < 0 {
+			sense, remedy = "below", "make up for it at the destination, or put a level box between"
+		}
+		out = append(out, found{
+			key: g.key,
+			message: fmt.Sprintf("%s (%s) %s %s %s what %s (%s) %s at", folded(g.sources), worksAt(from), plural(len(g.sources), "is", "are"),
+				decibels(g.over()), sense, folded(g.destinations), worksAt(to), plural(len(g.destinations), "works", "work")),
+			hint: remedy,
+		})
+	}
+	return out
+}
+
+// worksAt is a line's name, or its level where it has none.
+func worksAt(l studio.Line) string { return orElse(l.Name, l.Level.String()) }

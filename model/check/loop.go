@@ -1,0 +1,91 @@
+package check
+
+import (
+	"fmt"
+
+	"bayhand/model/name"
+	"bayhand/model/session"
+)
+
+var loop = rule{
+	Rule: Rule{
+		Code:     "loop",
+		Severity: "warning",
+		Title:    "a signal comes back to where it was, and may howl",
+		Manual: `A way from an output through the bay and through gear back to itself howls as soon
+as its gain is enough, in the loudspeakers or unheard inside the gear. Looked for in
+the room at rest, and in what a session asks for together with what its gear passes
+and its software carries. A loop made of nothing but the session's own lines cannot
+be given, which is an error; one that is meant goes under allow:. Turn loudspeakers
+and headphones down before anything of this kind is tried: hearing does not heal.`,
+		Bad: Example{Studio: `studio: An echo into itself
+gear:
+  echo: {channels: 1, line: pro-line}
+bays:
+  main: {pairs: 1, modes: half-normal}
+wiring:
+  - echo/out1 -> main/t1
+  - main/b1 -> echo/in1
+`},
+		Good: Example{Studio: `studio: An echo on an isolated pair
+gear:
+  echo: {channels: 1, line: pro-line}
+bays:
+  main: {pairs: 1, modes: isolated}
+wiring:
+  - echo/out1 -> main/t1
+  - main/b1 -> echo/in1
+`},
+	},
+	studio:  loopsAtRest,
+	session: loopsAsked,
+}
+
+func loopsAtRest(v *view) []found {
+	var all []found
+	for _, l := range v.rest.Loops(nil, nil) {
+		all = append(all, found{
+			key:     v.keyOf(l.Through[:1]),
+			message: "at rest a signal goes round through " + round(l.Through),
+			hint:    "make the pair isolated that closes it, or wire it another way",
+		})
+	}
+	return all
+}
+
+func round(ports []name.Point) string {
+	text := ""
+	for _, p := range ports {
+		text += p.String() + " -> "
+	}
+	return text + ports[0].String()
+}
+
+// loopsAsked finds the loops of a session's own lines, and those that what is
+// heard at rest closes as long as nothing is changed there.
+func loopsAsked(v *sessionView) []found {
+	own := v.flow()
+	var all []found
+	for _, l := range own.rounds() {
+		all = append(all, found{
+			key:      v.keyOfWant(l),
+			message:  "the session's own lines make a loop: " + round(l),
+			hint:     fmt.Sprintf("take one of its connections out, or write allow: [loop %s] if it is meant", l[0]),
+			severity: "error",
+		})
+	}
+	without := *v
+	without.session = &session.Session{Silent: v.session.Silent, Loops: v.session.Loops}
+	known := without.withRest(without.flow()) // said of the studio
+	for _, l := range v.withRest(own).rounds() {
+		if known.has(l) || own.has(l) {
+			continue
+		}
+		all = append(all, found{
+			key:     "inside",
+			message: "once the software carries this, and until the bay is patched, a signal goes round through " + round(l),
+			hint:    "patch first, with the loudspeakers down, and change the software over after that",
+		})
+	}
+	return all
+}

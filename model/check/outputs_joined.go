@@ -1,0 +1,107 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+
+	"bayhand/model/heard"
+	"bayhand/model/name"
+	"bayhand/model/patch"
+)
+
+var outputsJoined = rule{
+	Rule: Rule{
+		Code:     "outputs-joined",
+		Severity: "error",
+		Title:    "two outputs are joined by metal",
+		Manual: `Two outputs on one piece of metal drive each other: the signal is wrong everywhere
+on it, and output stages run hot or fail. A passive bay cannot mix. Looked for in
+the room at rest, and in the patch that a session keeps. Put each output on a jack
+of its own, or mix in the desk or the software.`,
+		Bad: Example{Studio: `studio: Two outputs on one parallel pair
+gear:
+  synth: {outputs: {out1: home-line}}
+  organ: {outputs: {out1: home-line}}
+bays:
+  main: {pairs: 1, modes: parallel}
+wiring:
+  - synth/out1 -> main/t1
+  - organ/out1 -> main/b1
+`},
+		Good: Example{Studio: `studio: Each output has its pair
+gear:
+  synth: {outputs: {out1: home-line}}
+  organ: {outputs: {out1: home-line}}
+bays:
+  main: {pairs: 2, modes: parallel}
+wiring:
+  - synth/out1 -> main/t1
+  - organ/out1 -> main/t2
+`},
+	},
+	studio:  outputsJoinedAtRest,
+	session: outputsJoinedKept,
+}
+
+func outputsJoinedAtRest(v *view) []found {
+	var all []found
+	for _, c := range v.rest.Contentions() {
+		if v.normalJoins(c) {
+			continue // said by its own rule
+		}
+		all = append(all, found{
+			key:     v.keyOf(c.Drivers),
+			message: "at rest these outputs are joined: " + folded(c.Drivers) + reach(c.Listeners),
+			hint:    v.apart(v.studio.Rest, c),
+		})
+	}
+	return all
+}
+
+func outputsJoinedKept(v *sessionView) []found {
+	if v.kept == nil {
+		return nil
+	}
+	var all []found
+	for _, c := range v.kept.Contentions() {
+		if slices.ContainsFunc(v.rest.Contentions(), func(d heard.Contention) bool { return slices.Equal(c.Drivers, d.Drivers) }) {
+			continue // said of the studio
+		}
+		all = append(all, found{
+			key:     "patch",
+			message: "the patch that is kept joins outputs: " + folded(c.Drivers) + reach(c.Listeners),
+			hint:    "take patch: out of the file; the next plan finds one that does not",
+		})
+	}
+	return all
+}
+
+// reach tells which inputs hear joined outputs.
+func reach(listeners []name.Point) string {
+	if len(listeners) == 0 {
+		return ""
+	}
+	return ", which reach " + folded(listeners)
+}
+
+// keyOf is the line of the file that brings the last of some outputs to the bay.
+func (v *view) keyOf(outputs []name.Point) string {
+	for _, p := range slices.Backward(outputs) {
+		for _, c := range v.cables[p] {
+			return c.key
+		}
+	}
+	return "rest"
+}
+
+// apart says what to do: without the rest patch it is the wiring, with it the
+// patch.
+func (v *view) apart(rest patch.Patch, c heard.Contention) string {
+	bare := v.room.Hear(patch.Patch{})
+	for _, q := range c.Drivers[1:] {
+		if bare.Joined(c.Drivers[0], q) {
+			return "bring each output out on a jack of its own"
+		}
+	}
+	return fmt.Sprintf("take what joins them out of rest:, which holds %d %s", len(rest.Cords), plural(len(rest.Cords), "cord", "cords"))
+}

@@ -1,0 +1,73 @@
+package check
+
+import (
+	"fmt"
+
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
+var portUnwired = rule{
+	Rule: Rule{
+		Code:     "port-unwired",
+		Severity: "advice",
+		Title:    "a port is wired nowhere, though its gear is wired",
+		Manual: `A port that is on no bay and no matrix can only be had with a lead, behind the
+rack. Gear that is wired nowhere at all takes leads and is not meant here.`,
+		Bad: Example{Studio: `studio: One output forgotten
+gear:
+  synth: {outputs: {out1-2: home-line}}
+bays:
+  main: {pairs: 1, modes: isolated}
+wiring:
+  - synth/out1 -> main/t1
+`},
+		Good: Example{Studio: `studio: All or nothing
+gear:
+  synth: {outputs: {out1-2: home-line}}
+  organ: {outputs: {out1: home-line}}
+bays:
+  main: {pairs: 2, modes: isolated}
+wiring:
+  - synth/out1-2 -> main/t1-2
+`},
+	},
+	studio: portsUnwired,
+}
+
+func portsUnwired(v *view) []found {
+	leads := map[name.Point]bool{}
+	for _, l := range v.studio.Rest.Leads {
+		leads[l.Port] = true
+	}
+	var all []found
+	for _, g := range v.studio.Gear {
+		var free []name.Point
+		for _, p := range g.Ports {
+			if len(v.cables[p.Point]) == 0 && !leads[p.Point] {
+				free = append(free, p.Point)
+			}
+		}
+		if len(free) == 0 || len(free) == len(g.Ports) {
+			continue
+		}
+		all = append(all, found{
+			key:     "gear." + g.Name + "." + section(v.ports[free[0]]),
+			message: fmt.Sprintf("%s %s wired nowhere", folded(free), plural(len(free), "is", "are")),
+			hint:    "wire " + plural(len(free), "it", "them") + " to a jack, or take " + plural(len(free), "it", "them") + " out of the file if nothing ever goes there",
+		})
+	}
+	return all
+}
+
+// section is the key of gear under which a port stands.
+func section(p studio.Port) string {
+	switch {
+	case p.Point.Part != name.Whole:
+		return "inserts"
+	case p.Direction == studio.Output:
+		return "outputs"
+	default:
+		return "inputs"
+	}
+}

@@ -1,0 +1,49 @@
+package check
+
+import (
+	"fmt"
+
+	"bayhand/model/session"
+	"bayhand/model/text"
+)
+
+// programTwice is looked for among several sessions, by Sessions.
+var programTwice = Rule{
+	Code:     "program-twice",
+	Severity: "error",
+	Title:    "two sessions are recalled by the same MIDI program",
+	Manual: `A Program Change on the control port recalls the session with that program:. With
+two of them nobody can know which is meant. Give each its own number, 0 to 127 as on
+the wire.`,
+}
+
+// Filed is a session and the places of its file.
+type Filed struct {
+	Session *session.Session
+	Places  text.Places
+}
+
+// Sessions finds what is wrong among several sessions, sorted by place. What is
+// wrong within one of them is for Session to say.
+func Sessions(all []Filed) []Finding {
+	first := map[int]*session.Session{}
+	var findings []Finding
+	for _, f := range all {
+		s := f.Session
+		if s.Program < 0 {
+			continue
+		}
+		other, taken := first[s.Program]
+		if !taken {
+			first[s.Program] = s
+			continue
+		}
+		place, _ := f.Places.Of("program")
+		findings = append(findings, Finding{
+			Code: programTwice.Code, Severity: programTwice.Severity, Place: place,
+			Message: fmt.Sprintf("program %d recalls %s and %s", s.Program, other.Name, s.Name),
+			Hint:    "give each session a program of its own",
+		})
+	}
+	return sorted(findings)
+}

@@ -1,0 +1,139 @@
+// Package check says what an experienced hand would say of a studio and of a
+// session before anything is plugged: what can damage, what cannot work, what
+// will surprise.
+//
+// Vocabulary: a rule looks for one thing, and has a code, a severity and a page
+// of the manual with an example; a finding is one place where a rule found it.
+// An error can damage something or cannot work; a warning works and will bite;
+// advice is worth doing some day.
+//
+// A good studio has no findings. The package knows values and places; it reads
+// no file, prints nothing, and plans nothing: whether a session can be given at
+// all is package plan's to say.
+package check
+
+import (
+	"slices"
+	"strings"
+
+	"bayhand/model/heard"
+	"bayhand/model/session"
+	"bayhand/model/text"
+)
+
+// Finding is one place where a rule found what it looks for.
+type Finding = text.Problem
+
+// Rule is one thing that is looked for, as the manual has it.
+type Rule struct {
+	// Code names the rule in a word or two that stay the same.
+	Code string
+	// Severity is that of its findings, unless one says otherwise.
+	Severity string
+	// Title is one line for a list.
+	Title string
+	// Manual says why it matters and what to do.
+	Manual string
+	// Bad has a finding of this rule, Good has none.
+	Bad, Good Example
+}
+
+// Example is a small studio, for rules of sessions with a session, as files.
+type Example struct {
+	Studio, Session string
+}
+
+// rule is a rule with what finds it; one of the functions is set, or two where
+// the same thing is looked for in studios and in sessions.
+type rule struct {
+	Rule
+	studio  func(*view) []found
+	session func(*sessionView) []found
+}
+
+// found is a finding before it has its place.
+type found struct {
+	// key is the place in the file; one that the file does not have falls back
+	// to its nearest parent.
+	key           string
+	message, hint string
+	// severity is empty for the rule's own.
+	severity string
+}
+
+// Studio finds everything in a studio, sorted by place.
+func Studio(room *heard.Room, places text.Places) []Finding {
+	v := newView(room)
+	var findings []Finding
+	for _, r := range rules {
+		if r.studio != nil {
+			findings = append(findings, r.placed(r.studio(v), places)...)
+		}
+	}
+	return sorted(findings)
+}
+
+// Session finds everything in one session, sorted by place. What is wrong with
+// the studio alone is not said again.
+func Session(room *heard.Room, s *session.Session, places text.Places) []Finding {
+	v := newSessionView(room, s)
+	var findings []Finding
+	for _, r := range rules {
+		if r.session != nil {
+			findings = append(findings, r.placed(r.session(v), places)...)
+		}
+	}
+	return sorted(findings)
+}
+
+func (r rule) placed(all []found, places text.Places) []Finding {
+	var findings []Finding
+	for _, f := range all {
+		place, _ := places.Of(f.key)
+		severity := f.severity
+		if severity == "" {
+			severity = r.Severity
+		}
+		findings = append(findings, Finding{Code: r.Code, Severity: severity, Place: place, Message: f.message, Hint: f.hint})
+	}
+	return findings
+}
+
+func sorted(findings []Finding) []Finding {
+	slices.SortStableFunc(findings, Finding.Compare)
+	return slices.Compact(findings)
+}
+
+// Rules are all of them, by code.
+func Rules() []Rule {
+	var all []Rule
+	for _, r := range rules {
+		all = append(all, r.Rule)
+	}
+	all = append(all, programTwice)
+	slices.SortFunc(all, func(a, b Rule) int { return strings.Compare(a.Code, b.Code) })
+	return all
+}
+
+// rules is the register: what is not here is not looked for.
+var rules = []rule{
+	outputsJoined,
+	normalJoins,
+	jackTwice,
+	inputTwice,
+	portUnwired,
+	linkTwice,
+	insertApart,
+	speakerOnBay,
+	phantomNear,
+	muteUnsaid,
+	levelDiffers,
+	kindDiffers,
+	sourceBreaks,
+	loop,
+	loopPossible,
+	twoInputs,
+	stockShort,
+	skipsPass,
+	patchStale,
+}
