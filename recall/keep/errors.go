@@ -53,6 +53,21 @@ func Code(err error) string {
 	return "internal"
 }
 
+// Codes are the words of everything that the error is, Code's first; one at
+// least.
+func Codes(err error) []string {
+	var all []string
+	for _, c := range codes {
+		if errors.Is(err, c.err) {
+			all = append(all, c.code)
+		}
+	}
+	if all == nil {
+		return []string{"internal"}
+	}
+	return all
+}
+
 // Sentinel is the error of a code; nil for a code that has none.
 func Sentinel(code string) error {
 	for _, c := range codes {

@@ -1,0 +1,189 @@
+package serve
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"net"
+	"net/http"
+	"strconv"
+	"strings"
+	"time"
+
+	"bayhand/model/name"
+	"bayhand/recall/keep"
+)
+
+// ErrNobody means that no daemon keeps this room.
+var ErrNobody = errors.New("no daemon keeps this room")
+
+// Client is a room kept by another process.
+type Client struct {
+	base, token string
+	http        *http.Client
+}
+
+var _ keep.Room = (*Client)(nil)
+
+// How long a daemon may take to show that it is there.
+const findTime = 2 * time.Second
+
+// Find gives a client of the daemon whose entry is in the state folder. An entry
+// that nobody stands behind is ErrNobody.
+func Find(ctx context.Context, folder string) (*Client, error) {
+	entry, err := readEntry(folder)
+	if err != nil {
+		return nil, err
+	}
+	c := NewClient(entry.Address, entry.Token)
+	if err := c.prove(ctx); err != nil {
+		c.Close()
+		return nil, err
+	}
+	return c, nil
+}
+
+// NewClient is a client of the server at a base URL. Nothing is sent yet.
+func NewClient(base, token string) *Client {
+	dialer := &net.Dialer{Timeout: findTime}
+	// No proxy: a daemon is on this machine or beside it, and the token is
+	// nobody's business on the way.
+	transport := &http.Transport{DialContext: dialer.DialContext, IdleConnTimeout: idleTime, MaxIdleConnsPerHost: 2}
+	refuseRedirect := func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }
+	return &Client{base: strings.TrimSuffix(base, "/"), token: token, http: &http.Client{Transport: transport, CheckRedirect: refuseRedirect}}
+}
+
+// Close lets go of idle connections.
+func (c *Client) Close() { c.http.CloseIdleConnections() }
+
+// Address is the server's base URL.
+func (c *Client) Address() string { return c.base }
+
+// prove asks who listens before the token is sent to anyone.
+func (c *Client) prove(ctx context.Context) error {
+	ctx, cancel := context.WithTimeout(ctx, findTime)
+	defer cancel()
+	var h health
+	if err := c.do(ctx, http.MethodGet, "/health", nil, &h); err != nil {
+		return fmt.Errorf("%w: at %s %v", ErrNobody, c.base, err)
+	}
+	if h.Proof != proof(c.token) {
+		return fmt.Errorf("%w: something else listens at %s", ErrNobody, c.base)
+	}
+	return nil
+}
+
+// Status is the room as it is held now.
+func (c *Client) Status(ctx context.Context) (keep.Status, error) {
+	var s keep.Status
+	err := c.do(ctx, http.MethodGet, "/api/status", nil, &s)
+	return s, err
+}
+
+// Recall makes the session what is intended.
+func (c *Client) Recall(ctx context.Context, session string, options keep.RecallOptions) (keep.Status, error) {
+	return c.change(ctx, "/api/recall", recallRequest{session, options})
+}
+
+// Strip plans the way back to rest, and goes it if now.
+func (c *Client) Strip(ctx context.Context, now bool) (keep.Status, error) {
+	return c.change(ctx, "/api/strip", stripRequest{now})
+}
+
+// Tick says that steps were done, or were not.
+func (c *Client) Tick(ctx context.Context, tick keep.Tick) (keep.Status, error) {
+	return c.change(ctx, "/api/tick", tick)
+}
+
+// Plug says that a cord, a lead or a dummy is in.
+func (c *Client) Plug(ctx context.Context, a, b name.Point) (keep.Status, error) {
+	return c.change(ctx, "/api/plug", endsRequest{a, b})
+}
+
+// Pull says that what is in a is out.
+func (c *Client) Pull(ctx context.Context, a name.Point) (keep.Status, error) {
+	return c.change(ctx, "/api/pull", endsRequest{A: a})
+}
+
+// Move says that the plug in a is now in b.
+func (c *Client) Move(ctx context.Context, a, b name.Point) (keep.Status, error) {
+	return c.change(ctx, "/api/move", endsRequest{a, b})
+}
+
+// Tag says that a jack is faulty, or that it is not any more.
+func (c *Client) Tag(ctx context.Context, p name.Point, faulty bool) (keep.Status, error) {
+	return c.change(ctx, "/api/tag", tagRequest{p, faulty})
+}
+
+// History lists the events after the one numbered since.
+func (c *Client) History(ctx context.Context, since uint64) ([]keep.Event, error) {
+	response, err := c.send(ctx, http.MethodGet, "/api/history?since="+strconv.FormatUint(since, 10), nil)
+	if err != nil {
+		return nil, err
+	}
+	defer response.Body.Close()
+	if response.StatusCode != http.StatusOK {
+		return nil, c.failure(response, nil)
+	}
+	events := []keep.Event{}
+	for in := json.NewDecoder(response.Body); ; {
+		var e keep.Event
+		if err := in.Decode(&e); errors.Is(err, io.EOF) {
+			return events, nil
+		} else if err != nil {
+			return nil, fmt.Errorf("the daemon at %s: %w", c.base, err)
+		}
+		events = append(events, e)
+	}
+}
+
+func (c *Client) change(ctx context.Context, path string, request any) (keep.Status, error) {
+	var s keep.Status
+	err := c.do(ctx, http.MethodPost, path, request, &s)
+	return s, err
+}
+
+// do sends a request and reads its answer; a status that comes with an error is
+// read too.
+func (c *Client) do(ctx context.Context, method, path string, request, into any) error {
+	response, err := c.send(ctx, method, path, request)
+	if err != nil {
+		return err
+	}
+	defer response.Body.Close()
+	if response.StatusCode != http.StatusOK {
+		status, _ := into.(*keep.Status)
+		return c.failure(response, status)
+	}
+	if err := json.NewDecoder(response.Body).Decode(into); err != nil {
+		return fmt.Errorf("the daemon at %s answers what cannot be read: %w", c.base, err)
+	}
+	return nil
+}
+
+func (c *Client) send(ctx context.Context, method, path string, request any) (*http.Response, error) {
+	var body io.Reader
+	if request != nil {
+		text, err := json.Marshal(request)
+		if err != nil {
+			return nil, err
+		}
+		body = bytes.NewReader(text)
+	}
+	r, err := http.NewRequestWithContext(ctx, method, c.base+path, body)
+	if err != nil {
+		return nil, err
+	}
+	if request != nil {
+		r.Header.Set("Content-Type", "application/json")
+		r.Header.Set("Authorization", "Bearer "+c.token)
+	}
+	response, err := c.http.Do(r)
+	if err != nil && ctx.Err() == nil {
+		return nil, fmt.Errorf("%w: the daemon at %s does not answer: %w", keep.ErrStopped, c.base, err)
+	}
+	return response, err
+}

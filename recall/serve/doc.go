@@ -1,0 +1,46 @@
+// Package serve lets commands and pages speak to the keeper of a room over
+// HTTP, and finds the keeper that runs.
+//
+// A server puts a keep.Room behind /api; a Client is a keep.Room in front of it.
+// An entry is the file daemon.json in the state folder: where the server
+// listens, its token, its process. It is written when the server is ready and
+// taken away when it ends; one that was left behind is ignored, since what
+// listens there, if anything does, cannot show that it knows the token.
+//
+//	GET  /health         who serves: {"studio", "pid", "proof"}
+//	GET  /api/status     the status
+//	GET  /api/events     a stream of server-sent events, each a status; a slow
+//	                     reader gets the newest
+//	GET  /api/history    the events after ?since=N, one JSON value a line
+//	POST /api/recall     {"session", "prefer", "partly", "leave-cords", "inside"}
+//	POST /api/strip      {"now"}; without now the plan back to rest, as the
+//	                     status's plan
+//	POST /api/tick       {"ids", "all", "not"}
+//	POST /api/plug       {"a", "b"}; without b a dummy
+//	POST /api/pull       {"a"}
+//	POST /api/move       {"a", "b"}; without b the end hangs loose
+//	POST /api/tag        {"jack", "faulty"}
+//	GET  /               the page, and whatever is below it
+//
+// A POST answers with the status, or with {"code", "message", "also", "missing",
+// "status"}: code is that of the first keep error, also those of the others,
+// missing what a session that cannot be given lacks, and status is there where
+// the room goes on all the same.
+//
+// # Who may do what
+//
+// Every request that changes something carries the token, which is made anew at
+// each start: as Authorization: Bearer, or in the header X-Bayhand-Token.
+// Commands read it from the entry, which only its owner can read (mode 0600).
+// The page is given it: the server sets X-Bayhand-Token on each request that it
+// hands to the page's handler, the handler writes it into
+// <meta name="bayhand-token" content="...">, and the page's script sends it back
+// in the same header. No cookie is used, so nothing that a browser sends by
+// itself opens anything: another site can neither read the page nor set the
+// header. Whoever can open the page may work the room. So the server listens on
+// the loopback unless it is told another address.
+//
+// Requests whose Host is a foreign name are refused, which is how a site that
+// points its own name at this machine is kept out, and so are those whose Origin
+// or Sec-Fetch-Site is another site's.
+package serve

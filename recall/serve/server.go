@@ -1,0 +1,138 @@
+package serve
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"net"
+	"net/http"
+	"os"
+	"time"
+
+	"bayhand/recall/keep"
+)
+
+// DefaultAddress is on the loopback.
+const DefaultAddress = "127.0.0.1:7420"
+
+// Options of a server.
+type Options struct {
+	// Address is host:port; empty is DefaultAddress, port 0 is any free one.
+	Address string
+	// State is the folder for the entry; empty for none.
+	State string
+	// Studio is the path of the studio's file, for the entry.
+	Studio string
+	// Page answers everything outside /api; nil for no page.
+	Page http.Handler
+	// History lists the events after a number; nil for no history.
+	History func(since uint64) ([]keep.Event, error)
+	// Hosts are further names by which the machine is called in addresses, for a
+	// server that does not listen on the loopback.
+	Hosts []string
+	// Log gets what the HTTP server says; nil for silence.
+	Log *slog.Logger
+}
+
+// Server is a room's HTTP server. It listens from the moment it is made, and
+// answers while Run runs.
+type Server struct {
+	room     keep.Room
+	options  Options
+	token    string
+	address  string
+	listener net.Listener
+	hosts    hosts
+}
+
+// Times that a request may take. A recall waits for devices, so an answer has no
+// limit of its own; writing it has.
+const (
+	headerTime = 5 * time.Second
+	bodyTime   = 10 * time.Second
+	writeTime  = 20 * time.Second
+	idleTime   = 2 * time.Minute
+	endTime    = 5 * time.Second
+	mostHeader = 16 << 10
+)
+
+// Listen opens the port. An address that is taken is an error here and not
+// later.
+func Listen(room keep.Room, o Options) (*Server, error) {
+	if o.Address == "" {
+		o.Address = DefaultAddress
+	}
+	if o.Log == nil {
+		o.Log = slog.New(slog.DiscardHandler)
+	}
+	listener, err := net.Listen("tcp", o.Address)
+	if err != nil {
+		return nil, fmt.Errorf("cannot listen at %s: %w; end what listens there, or give another address", o.Address, err)
+	}
+	at := listener.Addr().(*net.TCPAddr)
+	return &Server{
+		room: room, options: o, token: newToken(), listener: listener,
+		address: "http://" + dialable(at), hosts: hostsOf(at, o.Hosts),
+	}, nil
+}
+
+// dialable is the address by which this machine reaches the listener.
+func dialable(at *net.TCPAddr) string {
+	reached := *at
+	if at.IP.IsUnspecified() {
+		reached.IP = net.IPv4(127, 0, 0, 1)
+	}
+	return reached.String()
+}
+
+// Address is the base URL.
+func (s *Server) Address() string { return s.address }
+
+// Token opens what changes something.
+func (s *Server) Token() string { return s.token }
+
+// Close lets go of the port of a server that is not run.
+func (s *Server) Close() error { return s.listener.Close() }
+
+// Run serves until the context ends. Streams end then, and requests that are
+// being answered get a few seconds.
+func (s *Server) Run(ctx context.Context) (err error) {
+	entry := Entry{Address: s.address, Token: s.token, PID: os.Getpid(), Studio: s.options.Studio}
+	if s.options.State != "" {
+		if err := entry.write(s.options.State); err != nil {
+			return errors.Join(fmt.Errorf("commands cannot be told where the daemon is: %w", err), s.listener.Close())
+		}
+		defer func() { err = errors.Join(err, entry.remove(s.options.State)) }()
+	}
+	server := &http.Server{
+		Handler: s.Handler(), ReadHeaderTimeout: headerTime, ReadTimeout: bodyTime, IdleTimeout: idleTime,
+		MaxHeaderBytes: mostHeader, ErrorLog: slog.NewLogLogger(s.options.Log.Handler(), slog.LevelWarn),
+		// Every request's context ends with ctx, and with it every stream.
+		BaseContext: func(net.Listener) context.Context { return ctx },
+	}
+	ended := make(chan error, 1)
+	go func() { ended <- server.Serve(s.listener) }()
+	select {
+	case err := <-ended:
+		return err
+	case <-ctx.Done():
+	}
+	return errors.Join(shutDown(server), notClosed(<-ended))
+}
+
+func shutDown(server *http.Server) error {
+	ctx, cancel := context.WithTimeout(context.Background(), endTime)
+	defer cancel()
+	if err := server.Shutdown(ctx); err != nil {
+		return server.Close()
+	}
+	return nil
+}
+
+func notClosed(err error) error {
+	if errors.Is(err, http.ErrServerClosed) {
+		return nil
+	}
+	return err
+}

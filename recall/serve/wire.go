@@ -1,0 +1,135 @@
+package serve
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"mime"
+	"net/http"
+	"time"
+
+	"bayhand/model/name"
+	"bayhand/model/plan"
+	"bayhand/recall/keep"
+)
+
+// What a request may hold at most: a list of step IDs is the longest.
+const mostBody = 64 << 10
+
+type recallRequest struct {
+	Session string `json:"session"`
+	keep.RecallOptions
+}
+
+type stripRequest struct {
+	Now bool `json:"now"`
+}
+
+type endsRequest struct {
+	A name.Point `json:"a"`
+	B name.Point `json:"b,omitzero"`
+}
+
+type tagRequest struct {
+	Jack   name.Point `json:"jack"`
+	Faulty bool       `json:"faulty"`
+}
+
+// errorAnswer is how an error goes over the wire.
+type errorAnswer struct {
+	Code    string         `json:"code"`
+	Message string         `json:"message"`
+	Also    []string       `json:"also,omitempty"`
+	Missing []plan.Missing `json:"missing,omitempty"`
+	// Session is the one that Missing is about.
+	Session string       `json:"session,omitempty"`
+	Status  *keep.Status `json:"status,omitempty"`
+}
+
+// httpStatus is what HTTP says of each code.
+var httpStatus = map[string]int{
+	"no-answer": http.StatusBadGateway, "refused": http.StatusBadGateway, "differs": http.StatusBadGateway,
+	"not-given": http.StatusConflict, "conflict": http.StatusConflict,
+	"unknown-session": http.StatusNotFound, "unknown-step": http.StatusNotFound, "unknown-point": http.StatusNotFound,
+	"usage": http.StatusBadRequest, "no-studio": http.StatusServiceUnavailable, "stopped": http.StatusServiceUnavailable,
+}
+
+// read takes a request's body apart. Anything it does not know is an error: a
+// misspelt option must not be a different wish.
+func read[T any](w http.ResponseWriter, r *http.Request, into *T) error {
+	if kind, _, err := mime.ParseMediaType(r.Header.Get("Content-Type")); err != nil || kind != "application/json" {
+		return errKind
+	}
+	body := json.NewDecoder(http.MaxBytesReader(w, r.Body, mostBody))
+	body.DisallowUnknownFields()
+	if err := body.Decode(into); err != nil {
+		return err
+	}
+	if _, err := body.Token(); !errors.Is(err, io.EOF) {
+		return errors.New("there is more than one JSON value")
+	}
+	return nil
+}
+
+var errKind = errors.New("the body must be application/json")
+
+func refuseBody(w http.ResponseWriter, err error) {
+	var big *http.MaxBytesError
+	switch {
+	case errors.As(err, &big):
+		refuse(w, http.StatusRequestEntityTooLarge, "usage", fmt.Sprintf("the request is over %d bytes", big.Limit))
+	case errors.Is(err, errKind):
+		refuse(w, http.StatusUnsupportedMediaType, "usage", err.Error())
+	default:
+		refuse(w, http.StatusBadRequest, "usage", "the request cannot be read: "+err.Error())
+	}
+}
+
+func refuse(w http.ResponseWriter, status int, code, message string) {
+	answer(w, status, errorAnswer{Code: code, Message: message})
+}
+
+// fail answers with an error of a room. The status goes with it where the room
+// has one to show.
+func fail(w http.ResponseWriter, err error, s keep.Status) {
+	codes := keep.Codes(err)
+	a := errorAnswer{Code: codes[0], Message: err.Error(), Also: codes[1:]}
+	var not *keep.NotGivenError
+	if errors.As(err, &not) {
+		a.Missing, a.Session = not.Missing, not.Session
+	}
+	if s.Seq > 0 {
+		a.Status = &s
+	}
+	status := httpStatus[a.Code]
+	if status == 0 {
+		status = http.StatusInternalServerError
+	}
+	answer(w, status, a)
+}
+
+func answer(w http.ResponseWriter, status int, value any) {
+	text, err := json.Marshal(value)
+	if err != nil {
+		http.Error(w, err.Error(), http.StatusInternalServerError)
+		return
+	}
+	soon(w)
+	w.Header().Set("Content-Type", "application/json; charset=utf-8")
+	w.WriteHeader(status)
+	// A reader that is gone needs no answer.
+	_, _ = w.Write(append(text, '\n'))
+}
+
+// soon bounds the writing that follows. A connection that cannot bound it is
+// only a test's recorder.
+func soon(w http.ResponseWriter) {
+	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(writeTime))
+}
+
+// patient lifts the bound on reading: it is for the request's body, and would
+// otherwise end a handler that waits for a device.
+func patient(w http.ResponseWriter) {
+	_ = http.NewResponseController(w).SetReadDeadline(time.Time{})
+}
