@@ -39,44 +39,97 @@ wiring:
 	studio: insertsApart,
 }
 
+// insert is one whose send and return are on one jack each.
+type insert struct {
+	send, back name.Point // the jacks
+	name       name.Point
+	key        string
+}
+
+// insertsApart has one finding for the inserts of one line of the file.
 func insertsApart(v *view) []found {
-	var all []found
+	var apart, reversed [][]insert
 	for _, g := range v.studio.Gear {
 		for _, p := range g.Ports {
-			if p.Point.Part == name.Send {
-				all = append(all, v.insertApart(p.Point)...)
+			i, ok := v.insertOf(p.Point)
+			switch {
+			case !ok:
+			case i.back != twin(i.send):
+				if normalled(v.mode(i.send)) || normalled(v.mode(i.back)) {
+					apart = byLine(apart, i)
+				}
+			case v.breaks(i.send) && !v.breaks(i.back):
+				reversed = byLine(reversed, i)
 			}
 		}
+	}
+	var all []found
+	for _, line := range apart {
+		all = append(all, insertsOnTwoPairs(line))
+	}
+	for _, line := range reversed {
+		all = append(all, v.insertsTurned(line))
 	}
 	return all
 }
 
-func (v *view) insertApart(send name.Point) []found {
-	back := send
-	back.Part = name.Return
+// insertOf is the insert that a port is the send of, if both its halves are on
+// one jack each.
+func (v *view) insertOf(send name.Point) (insert, bool) {
+	if send.Part != name.Send {
+		return insert{}, false
+	}
+	whole, back := send, send
+	whole.Part, back.Part = name.Whole, name.Return
 	sends, returns := v.jacks(send), v.jacks(back)
 	if len(sends) != 1 || len(returns) != 1 {
-		return nil
+		return insert{}, false
 	}
-	s, r := sends[0], returns[0]
-	insert := name.Point{Owner: send.Owner, Stem: send.Stem, Number: send.Number}
-	key := v.wired(back)[0].key
-	switch {
-	case r != twin(s):
-		if !normalled(v.mode(s)) && !normalled(v.mode(r)) {
-			return nil
+	return insert{sends[0], returns[0], whole, v.wired(back)[0].key}, true
+}
+
+// byLine adds an insert to those whose returns are on the same line of the file.
+func byLine(lines [][]insert, i insert) [][]insert {
+	for n := range lines {
+		if lines[n][0].key == i.key {
+			lines[n] = append(lines[n], i)
+			return lines
 		}
-		return []found{{key: key,
-			message: fmt.Sprintf("the send of %s is on %s and its return on %s, so that no normal closes the insert", insert, s, r),
-			hint:    fmt.Sprintf("wire the return to %s, the other jack of the send's pair", twin(s)),
-		}}
-	case v.breaks(s) && !v.breaks(r):
-		return []found{{key: key,
-			message: fmt.Sprintf("the send of %s is on %s, the jack that breaks, and its return on %s, the jack that taps", insert, s, r),
-			hint:    fmt.Sprintf("wire the send to %s and the return to %s, or make the pair %s", r, s, turned(v.mode(s))),
-		}}
 	}
-	return nil
+	return append(lines, []insert{i})
+}
+
+// points lists one thing of each insert.
+func points(line []insert, of func(insert) name.Point) string {
+	var all []name.Point
+	for _, i := range line {
+		all = append(all, of(i))
+	}
+	return folded(all)
+}
+
+func insertName(i insert) name.Point { return i.name }
+func sendJack(i insert) name.Point   { return i.send }
+func backJack(i insert) name.Point   { return i.back }
+
+func insertsOnTwoPairs(line []insert) found {
+	sends := points(line, sendJack)
+	return found{
+		key: line[0].key,
+		message: fmt.Sprintf("the send of %s is on %s and the return on %s, so that no normal closes the insert",
+			points(line, insertName), sends, points(line, backJack)),
+		hint: fmt.Sprintf("wire the return to %s, the other jack of the send's pair", points(line, func(i insert) name.Point { return twin(i.send) })),
+	}
+}
+
+func (v *view) insertsTurned(line []insert) found {
+	sends, returns := points(line, sendJack), points(line, backJack)
+	return found{
+		key: line[0].key,
+		message: fmt.Sprintf("the send of %s is on %s, the jack that breaks, and the return on %s, the jack that taps",
+			points(line, insertName), sends, returns),
+		hint: fmt.Sprintf("wire the send to %s and the return to %s, or make the pair %s", returns, sends, turned(v.mode(line[0].send))),
+	}
 }
 
 // breaks says whether a plug in a jack alone breaks the normal of its pair.

@@ -2,8 +2,10 @@ package check
 
 import (
 	"fmt"
+	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/studio"
 )
 
 var sourceBreaks = rule{
@@ -40,34 +42,64 @@ wiring:
 	studio: sourcesBreak,
 }
 
+// turnedSources are sources of one line of the file, on jacks that break.
+type turnedSources struct {
+	key                          string
+	mode                         studio.Mode
+	sources, jacks, destinations []name.Point
+}
+
 func sourcesBreak(v *view) []found {
-	var all []found
+	var all []*turnedSources
 	for _, bay := range v.studio.Bays {
 		for n := 1; n <= bay.Pairs(); n++ {
 			for _, jack := range []name.Point{bay.TopJack(n), bay.BottomJack(n)} {
-				if f, ok := v.sourceBreaks(jack); ok {
-					all = append(all, f)
-				}
+				all = v.addTurned(all, jack)
 			}
 		}
 	}
+	var out []found
+	for _, t := range all {
+		out = append(out, t.found())
+	}
+	return out
+}
+
+// addTurned adds the source of a jack, if it is on the jack that breaks, to
+// those of its line.
+func (v *view) addTurned(all []*turnedSources, jack name.Point) []*turnedSources {
+	if !v.breaks(jack) || v.breaks(twin(jack)) {
+		return all
+	}
+	source, key := v.sourceAt(jack)
+	destination := v.destinationAt(twin(jack))
+	if source.IsZero() || destination.IsZero() || sameInsert(source, destination) {
+		return all
+	}
+	alike := func(t *turnedSources) bool { return t.key == key && t.mode == v.mode(jack) }
+	i := slices.IndexFunc(all, alike)
+	if i < 0 {
+		i = len(all)
+		all = append(all, &turnedSources{key: key, mode: v.mode(jack)})
+	}
+	t := all[i]
+	t.sources, t.jacks, t.destinations = append(t.sources, source), append(t.jacks, jack), append(t.destinations, destination)
 	return all
 }
 
-func (v *view) sourceBreaks(jack name.Point) (found, bool) {
-	if !v.breaks(jack) || v.breaks(twin(jack)) {
-		return found{}, false
+func (t *turnedSources) found() found {
+	var twins []name.Point
+	for _, jack := range t.jacks {
+		twins = append(twins, twin(jack))
 	}
-	source, key := v.sourceAt(jack)
-	destination, _ := v.destinationAt(twin(jack))
-	if source.IsZero() || destination.IsZero() || sameInsert(source, destination) {
-		return found{}, false
-	}
+	n := len(t.jacks)
 	return found{
-		key:     key,
-		message: fmt.Sprintf("%s is on %s, the jack that breaks the %s to %s", source, jack, v.mode(jack), destination),
-		hint:    fmt.Sprintf("wire the source to %s and the destination to %s, or make the pair %s", twin(jack), jack, turned(v.mode(jack))),
-	}, true
+		key: t.key,
+		message: fmt.Sprintf("%s %s on %s, the %s the %s to %s", folded(t.sources), plural(n, "is", "are"), folded(t.jacks),
+			plural(n, "jack that breaks", "jacks that break"), t.mode, folded(t.destinations)),
+		hint: fmt.Sprintf("wire the %s to %s and the %s to %s, or make the %s %s", plural(n, "source", "sources"), folded(twins),
+			plural(n, "destination", "destinations"), folded(t.jacks), plural(n, "pair", "pairs"), turned(t.mode)),
+	}
 }
 
 // sourceAt is the output that is wired to a jack, and its line.
@@ -80,14 +112,14 @@ func (v *view) sourceAt(jack name.Point) (name.Point, string) {
 	return name.Point{}, ""
 }
 
-// destinationAt is the input that is wired to a jack, and its line.
-func (v *view) destinationAt(jack name.Point) (name.Point, string) {
+// destinationAt is the input that is wired to a jack.
+func (v *view) destinationAt(jack name.Point) name.Point {
 	for _, c := range v.wired(jack) {
 		if !v.output(c.far) && !v.isJack(c.far) {
-			return c.far, c.key
+			return c.far
 		}
 	}
-	return name.Point{}, ""
+	return name.Point{}
 }
 
 // sameInsert says whether two ports are the halves of one insert, of which
