@@ -1,24 +1,23 @@
 package words
 
 import (
+	"slices"
+
 	"bayhand/model/name"
 	"bayhand/model/studio"
 )
 
-// rear is what hangs behind one jack: gear whose signal arrives there, gear that
-// it goes on to, and jacks at the other end of a tie.
+// rear is what is wired to one place: places whose signal arrives there, places
+// that it goes on to, and jacks at the other end of a tie.
 type rear struct {
 	arrives, leaves, ties []name.Point
 }
 
 func (w *Words) wire() {
-	change := func(jack name.Point, f func(*rear)) {
-		if !w.bays[jack.Owner] {
-			return
-		}
-		r := w.rear[jack]
+	change := func(p name.Point, f func(*rear)) {
+		r := w.rear[p]
 		f(&r)
-		w.rear[jack] = r
+		w.rear[p] = r
 	}
 	for _, wire := range w.studio.Wires {
 		change(wire.To, func(r *rear) { r.arrives = append(r.arrives, wire.From) })
@@ -30,10 +29,17 @@ func (w *Words) wire() {
 	}
 }
 
-// Behind says what is wired to the rear of a jack: "from interface out 1", "to
-// compressor in 1", "tie to far 1 top"; empty where nothing is.
-func (w *Words) Behind(jack name.Point) string {
-	r := w.rear[jack]
+// Rear are the places wired to the rear of a jack, or to a port: those whose
+// signal arrives, those that it goes on to, and those at the other end of a tie.
+func (w *Words) Rear(p name.Point) []name.Point {
+	r := w.rear[p]
+	return slices.Concat(r.arrives, r.leaves, r.ties)
+}
+
+// Behind says what is wired to the rear of a jack, or to a port: "from interface
+// out 1", "to compressor in 1", "tie to far 1 top"; empty where nothing is.
+func (w *Words) Behind(p name.Point) string {
+	r := w.rear[p]
 	var phrases []string
 	if len(r.arrives) > 0 {
 		phrases = append(phrases, "from "+w.Points(r.arrives))
@@ -78,12 +84,12 @@ func (w *Words) onlyTied(p name.Point) bool {
 func (w *Words) arriving(p name.Point) string {
 	r := w.rear[p]
 	switch {
+	case !w.bays[p.Owner]:
+		return w.port(p, studio.Output)
 	case len(r.arrives) > 0:
 		return w.Points(r.arrives)
 	case w.onlyTied(p):
 		return "the tie with " + w.Points(r.ties)
-	case !w.bays[p.Owner] && w.direction(p) == studio.Output:
-		return w.Point(p)
 	}
 	return ""
 }
@@ -92,12 +98,20 @@ func (w *Words) arriving(p name.Point) string {
 func (w *Words) leaving(p name.Point) string {
 	r := w.rear[p]
 	switch {
+	case !w.bays[p.Owner]:
+		return w.port(p, studio.Input)
 	case len(r.leaves) > 0:
 		return w.Points(r.leaves)
 	case w.onlyTied(p):
 		return "the tie with " + w.Points(r.ties)
-	case !w.bays[p.Owner] && w.direction(p) == studio.Input:
-		return w.Point(p)
 	}
 	return ""
+}
+
+// port is a port of gear, where it has the direction.
+func (w *Words) port(p name.Point, d studio.Direction) string {
+	if w.direction(p) != d {
+		return ""
+	}
+	return w.Point(p)
 }

@@ -131,6 +131,22 @@ func (w *Words) jack(p name.Point) string {
 	return strconv.Itoa(p.Number) + " " + word
 }
 
+// Run is a place and those counted on from it, up to the number last:
+// "interface out 1 to 8", "main 41 to 44 top".
+func (w *Words) Run(first name.Point, last int) string {
+	text := w.Point(first)
+	if last <= first.Number || first.Number == 0 {
+		return text
+	}
+	number, to := strconv.Itoa(first.Number), " to "+strconv.Itoa(last)
+	// The number may stand before the row's word.
+	at := strings.LastIndex(text, number)
+	if at < 0 {
+		return text + to
+	}
+	return text[:at+len(number)] + to + text[at+len(number):]
+}
+
 // Points are several places in one phrase, the owner said once where it is the
 // same: "speakers in 1 and in 2".
 func (w *Words) Points(points []name.Point) string {

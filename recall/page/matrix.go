@@ -1,0 +1,132 @@
+package page
+
+import (
+	"strconv"
+
+	"bayhand/model/name"
+	"bayhand/model/studio"
+	"bayhand/recall/keep"
+	"bayhand/recall/words"
+)
+
+// matrix is the table of one matrix: outputs by inputs.
+type matrix struct {
+	Name, Label, State string
+	Identity     string
+	Problem      string
+	Inputs       []input
+	Rows         []output
+}
+
+type input struct {
+	Number string
+	Behind string
+}
+
+// output is a row of the table.
+type output struct {
+	Number, Behind string
+	// Hears is what it listens to now in words, Known how that is known.
+	Hears, Known, Since string
+	// Wants is what it will listen to; empty where nothing changes.
+	Wants string
+	Cells []cell
+}
+
+// cell is one crosspoint: closed now, or wanted.
+type cell struct {
+	Input string
+	// State is open, closed, wanted or unwanted: closed and to be opened.
+	State string
+	// Says the state, for those who do not see it.
+	Says string
+}
+
+func (p *page) matrices(s keep.Status) []matrix {
+	var all []matrix
+	for _, m := range p.Studio.Matrices {
+		one := matrix{Name: m.Name, Label: p.words.Owner(m.Name)}
+		for _, status := range s.Matrices {
+			if status.Name == m.Name {
+				one.State, one.Identity, one.Problem = state(status), words.Clean(status.Identity), words.Clean(status.Problem)
+			}
+		}
+		for n := 1; n <= m.Inputs; n++ {
+			one.Inputs = append(one.Inputs, input{strconv.Itoa(n), p.words.Behind(m.In(n))})
+		}
+		for n := 1; n <= m.Outputs; n++ {
+			one.Rows = append(one.Rows, p.row(s, m, n))
+		}
+		all = append(all, one)
+	}
+	return all
+}
+
+// state says how a matrix is doing, never more than is known.
+func state(s keep.MatrixStatus) string {
+	switch {
+	case !s.Driven:
+		return "no device is named for it: a person switches it"
+	case !s.Answers && s.ReadsBack:
+		return "does not answer"
+	case !s.ReadsBack:
+		return "cannot be asked what it does; what was sent is believed"
+	}
+	return "answers"
+}
+
+func (p *page) row(s keep.Status, m studio.Matrix, n int) output {
+	at := m.Out(n)
+	row := output{Number: strconv.Itoa(n), Behind: p.words.Behind(at), Hears: "not known"}
+	closed := map[name.Point]bool{}
+	var hears []string
+	for _, c := range s.Known.Crosspoints {
+		if c.Output != at {
+			continue
+		}
+		row.Known, row.Since, row.Hears = words.How(c.How), p.clock(c.Since), "off"
+		if !c.Input.IsZero() {
+			closed[c.Input] = true
+			hears = append(hears, p.words.Port(c.Input))
+		}
+	}
+	if len(hears) > 0 {
+		row.Hears = words.List(hears)
+	}
+	wanted, changes := wantedInput(s, at)
+	if changes {
+		row.Wants = "off"
+		if !wanted.IsZero() {
+			row.Wants = p.words.Port(wanted)
+		}
+	}
+	for i := 1; i <= m.Inputs; i++ {
+		row.Cells = append(row.Cells, crosspoint(i, closed[m.In(i)], changes, wanted == m.In(i)))
+	}
+	return row
+}
+
+// wantedInput is what an output will listen to by the steps left.
+func wantedInput(s keep.Status, output name.Point) (input name.Point, changes bool) {
+	for _, step := range s.Left {
+		for _, c := range step.Crosspoints {
+			if c.Output == output {
+				input, changes = c.Input, true
+			}
+		}
+	}
+	return input, changes
+}
+
+func crosspoint(n int, closed, changes, wanted bool) cell {
+	c := cell{Input: strconv.Itoa(n), State: "open"}
+	switch {
+	case closed && changes && !wanted:
+		c.State, c.Says = "unwanted", "closed, to be opened"
+	case closed:
+		c.State, c.Says = "closed", "closed"
+	case wanted:
+		c.State, c.Says = "wanted", "to be closed"
+	}
+	return c
+}

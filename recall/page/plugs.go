@@ -1,0 +1,120 @@
+package page
+
+import (
+	"slices"
+
+	"bayhand/model/name"
+	"bayhand/model/plan"
+	"bayhand/recall/keep"
+)
+
+// plugs is what is in every jack, and what the moves left want there.
+type plugs struct {
+	at          map[name.Point]plugged
+	next        map[name.Point]bool
+	faulty      map[name.Point]bool
+	deadNormals map[name.Point]bool
+}
+
+// plugged is the plug in one jack, or the one that must go in.
+type plugged struct {
+	state, kind string
+	mark        *Mark
+	says        string
+}
+
+func (p *page) plugs(s keep.Status, next *move, marks map[joint]Mark) plugs {
+	all := plugs{at: map[name.Point]plugged{}, next: map[name.Point]bool{}, faulty: set(p.Studio.Faulty), deadNormals: set(p.Studio.FaultyNormals)}
+	for _, t := range s.Tags {
+		all.faulty[t.Jack] = true
+	}
+	if next != nil {
+		all.next = set(next.ends)
+	}
+	p.present(s, marks, all.at)
+	for _, step := range s.Left {
+		p.wanted(step, marks, all.at)
+	}
+	return all
+}
+
+func set(points []name.Point) map[name.Point]bool {
+	all := map[name.Point]bool{}
+	for _, p := range points {
+		all[p] = true
+	}
+	return all
+}
+
+// present fills in what is known to be plugged.
+func (p *page) present(s keep.Status, marks map[joint]Mark, at map[name.Point]plugged) {
+	for _, c := range s.Known.Cords {
+		mark := marks[jointOf(c.Ends())]
+		says := ": cord " + mark.Letter + " hangs loose here"
+		if !c.B.IsZero() {
+			says = ": cord " + mark.Letter + ", " + p.words.Point(c.A) + " to " + p.words.Point(c.B)
+		}
+		for _, jack := range c.Ends() {
+			at[jack] = plugged{"in", "cord", &mark, says}
+		}
+	}
+	for _, l := range s.Known.Leads {
+		mark := marks[jointOf([]name.Point{l.Port, l.Jack})]
+		at[l.Jack] = plugged{"in", "lead", &mark, ": lead " + mark.Letter + " from " + p.words.Point(l.Port)}
+	}
+	for _, d := range s.Known.Dummies {
+		at[d.Jack] = plugged{"in", "dummy", nil, ": dummy"}
+	}
+}
+
+// wanted marks the jacks of one step that is left: what must come out, and what
+// must go in.
+func (p *page) wanted(s plan.Step, marks map[joint]Mark, at map[name.Point]plugged) {
+	switch s.Do {
+	case plan.Pull, plan.PullLead, plan.PullDummy:
+		going(at, s.Ends, s.ID)
+	case plan.Plug:
+		coming(at, s.Ends, "cord", marks[jointOf(s.Ends)], s.ID)
+	case plan.PlugLead:
+		coming(at, s.Ends, "lead", marks[jointOf(s.Ends)], s.ID)
+	case plan.PlugDummy:
+		coming(at, s.Ends, "dummy", Mark{}, s.ID)
+	case plan.MoveEnd:
+		going(at, less(s.Ends, s.To), s.ID)
+		coming(at, less(s.To, s.Ends), "cord", marks[jointOf(s.To)], s.ID)
+	case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
+	}
+}
+
+func less(points, those []name.Point) []name.Point {
+	return slices.DeleteFunc(slices.Clone(points), func(q name.Point) bool { return slices.Contains(those, q) })
+}
+
+func going(at map[name.Point]plugged, jacks []name.Point, id string) {
+	for _, j := range jacks {
+		here := at[j]
+		here.state = "going"
+		here.says += ", comes out in step " + id
+		at[j] = here
+	}
+}
+
+func coming(at map[name.Point]plugged, jacks []name.Point, kind string, mark Mark, id string) {
+	for _, j := range jacks {
+		here := at[j]
+		says := ", a " + kind + " goes in in step " + id
+		if here.state != "" {
+			// What is in it is shown until it is out.
+			here.state = "changing"
+			here.says += says
+			at[j] = here
+			continue
+		}
+		here = plugged{state: "coming", kind: kind, says: says}
+		if mark.Letter != "" {
+			here.mark = &mark
+			here.says = ", cord " + mark.Letter + " goes in in step " + id
+		}
+		at[j] = here
+	}
+}
