@@ -159,7 +159,8 @@ func wellFormed(p []byte) bool {
 	return err == nil && bytes.Equal(bytes.Join(messages, nil), p)
 }
 
-// Answer reads the answer to the message of a role.
+// Answer reads the answer to the message of a role. With ErrValue it returns
+// what was read before the value that cannot be, such as the packet number.
 func (c *Codec) Answer(role device.Role, message []byte) (Says, error) {
 	e, _ := c.description.Exchange(role)
 	return c.read(role.String()+" answer", e.Answer, message)
@@ -186,5 +187,8 @@ func (c *Codec) read(what string, fields []device.Field, message []byte) (Says, 
 	if err == nil {
 		return r.says, nil
 	}
-	return Says{}, fmt.Errorf("%s of %s: %w", what, c.description.Name, err)
+	if !isValue(err) {
+		r.says = Says{}
+	}
+	return r.says, fmt.Errorf("%s of %s: %w", what, c.description.Name, err)
 }

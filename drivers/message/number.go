@@ -65,7 +65,7 @@ func (r *reader) ascii(f device.Field, base int) (int, error) {
 	for end < len(r.in) && isDigit(r.in[end], base) && (f.Width == 0 || end-first < f.Width) {
 		end++
 	}
-	if end == first || f.Width > 0 && end-first < f.Width || end-first > mostDigits {
+	if end == first || f.Width > 0 && end-first < f.Width || f.Width == 0 && end-first > mostDigits {
 		return 0, r.other("found %s where the number %s is due", show(r.in[r.at:]), f.Value)
 	}
 	n, err := strconv.ParseInt(string(r.in[r.at:end]), base, 64)

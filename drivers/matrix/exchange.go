@@ -1,0 +1,235 @@
+package matrix
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"time"
+
+	"bayhand/drivers/message"
+	"bayhand/model/device"
+)
+
+// Usual pacing where the description does not say.
+const usualTimeout = time.Second
+
+// longest is how many timeouts one answer may take while its bytes keep coming.
+const longest = 20
+
+func (m *Matrix) timeout() time.Duration {
+	if t := milliseconds(m.device.Pacing.Timeout); t > 0 {
+		return t
+	}
+	return usualTimeout
+}
+
+func milliseconds(n int) time.Duration { return time.Duration(n) * time.Millisecond }
+
+// repeatable says which questions can be asked twice without harm: those that
+// leave the device as it was. Asking for an error takes it out of the queue.
+func repeatable(role device.Role) bool {
+	switch role {
+	case device.Identify, device.Read, device.Settle:
+		return true
+	case device.Close, device.Open, device.Set, device.Off, device.Errors, device.Report, device.RoleUnknown:
+	}
+	return false
+}
+
+// errStep is a line that could not be brought in step: the question itself was
+// not sent, and can be.
+var errStep = errors.New("an earlier answer may still come")
+
+// ask sends the message of a role and waits for its answer, if it has one.
+func (m *Matrix) ask(ctx context.Context, role device.Role, crosspoints []message.Crosspoint) (message.Says, error) {
+	tries := 1
+	if repeatable(role) {
+		tries += m.device.Pacing.Retries
+	}
+	says, err := m.askOnce(ctx, role, crosspoints)
+	if errors.Is(err, errStep) && tries == 1 {
+		says, err = m.askOnce(ctx, role, crosspoints)
+	}
+	for asked := 1; asked < tries && again(err); asked++ {
+		says, err = m.askOnce(ctx, role, crosspoints)
+	}
+	if again(err) && tries > 1 {
+		err = fmt.Errorf("asked %d times: %w", tries, err)
+	}
+	return says, err
+}
+
+// again says whether asking once more may help.
+func again(err error) bool {
+	return errors.Is(err, ErrNoAnswer) || errors.Is(err, message.ErrValue)
+}
+
+func (m *Matrix) askOnce(ctx context.Context, role device.Role, crosspoints []message.Crosspoint) (message.Says, error) {
+	if err := m.inStep(ctx); err != nil {
+		return message.Says{}, err
+	}
+	m.packet = (m.packet + 1) % (message.MaxPacket + 1)
+	sent, err := m.codec.Send(role, message.Says{Crosspoints: crosspoints, Packet: m.packet})
+	if err != nil {
+		return message.Says{}, err
+	}
+	if err := m.send(ctx, sent); err != nil {
+		return message.Says{}, err
+	}
+	e, _ := m.device.Exchange(role)
+	if len(e.Answer) == 0 && len(e.Refusal) == 0 {
+		return message.Says{}, nil
+	}
+	return m.await(ctx, question{role: role, packet: m.packet, sent: sent, numbered: m.codec.Numbered(role)})
+}
+
+// send writes one message, not sooner after the last one than the device can
+// take it.
+func (m *Matrix) send(ctx context.Context, p []byte) error {
+	if m.gone != nil {
+		return m.gone
+	}
+	if err := m.pause(ctx, m.lastSent.Add(milliseconds(m.device.Pacing.Gap)).Sub(m.clock.Now())); err != nil {
+		return err
+	}
+	if err := m.link.SetWriteDeadline(m.clock.Now().Add(m.timeout())); err != nil {
+		return err
+	}
+	_, err := m.link.Write(p)
+	m.lastSent = m.clock.Now()
+	switch {
+	case errors.Is(err, os.ErrDeadlineExceeded):
+		// Half a message may be out; the device will not know what it was.
+		m.owed[device.RoleUnknown] = true
+		return fmt.Errorf("%w: it takes no bytes", ErrNoAnswer)
+	case errors.Is(err, ErrGone):
+		m.gone = err
+	}
+	return err
+}
+
+// pause waits, hearing what comes meanwhile.
+func (m *Matrix) pause(ctx context.Context, d time.Duration) error {
+	if d <= 0 {
+		return nil
+	}
+	over, stop := m.clock.Timer(d)
+	defer stop()
+	for {
+		select {
+		case <-over:
+			return nil
+		case c := <-m.incoming:
+			for _, received := range m.take(c) {
+				m.unasked(received)
+			}
+			if m.gone != nil {
+				return m.gone
+			}
+		case <-ctx.Done():
+			return context.Cause(ctx)
+		case <-m.closing:
+			return errClosed
+		}
+	}
+}
+
+// question is what an answer is awaited for.
+type question struct {
+	role   device.Role
+	packet int
+	sent   []byte
+	// numbered is true where the answer repeats the packet number.
+	numbered bool
+	// echoed is true once the device has sent the question itself back.
+	echoed bool
+	// odd is the last message that was none of those awaited.
+	odd []byte
+}
+
+// await hears messages until the answer comes. Time runs from the last byte of
+// a message under way, since a long answer takes long on a slow line.
+func (m *Matrix) await(ctx context.Context, q question) (message.Says, error) {
+	says, err := m.hear(ctx, func(received []byte) (message.Says, bool, error) {
+		return m.answers(&q, received)
+	})
+	if err != nil && !errors.Is(err, ErrRefused) && !errors.Is(err, message.ErrValue) {
+		m.owed[q.role] = true
+		if errors.Is(err, ErrNoAnswer) && q.odd != nil {
+			err = fmt.Errorf("%w: it said %q", err, q.odd)
+		}
+	}
+	return says, err
+}
+
+// hear passes messages to a judge until it has what it wants, for as long as
+// the timeout says.
+func (m *Matrix) hear(ctx context.Context, judge func([]byte) (message.Says, bool, error)) (message.Says, error) {
+	none := fmt.Errorf("%w within %v", ErrNoAnswer, m.timeout())
+	last := m.clock.Now().Add(longest * m.timeout())
+	over, stop := m.clock.Timer(m.timeout())
+	defer func() { stop() }()
+	for {
+		select {
+		case c := <-m.incoming:
+			before := m.framer.Pending()
+			received := m.take(c)
+			for i, p := range received {
+				if says, done, err := judge(p); done {
+					for _, after := range received[i+1:] {
+						m.unasked(after)
+					}
+					return says, err
+				}
+			}
+			if m.gone != nil {
+				return message.Says{}, m.gone
+			}
+			if m.framer.Pending() != before && m.clock.Now().Before(last) {
+				stop()
+				over, stop = m.clock.Timer(m.timeout())
+			}
+		case <-over:
+			return message.Says{}, none
+		case <-ctx.Done():
+			return message.Says{}, context.Cause(ctx)
+		case <-m.closing:
+			return message.Says{}, errClosed
+		}
+	}
+}
+
+// answers judges a message: whether it is the answer, and what it says.
+func (m *Matrix) answers(q *question, received []byte) (says message.Says, done bool, err error) {
+	if m.device.Echo && !q.echoed && bytes.Equal(received, q.sent) {
+		q.echoed = true
+		return says, false, nil
+	}
+	says, err = m.codec.Answer(q.role, received)
+	if err == nil || errors.Is(err, message.ErrValue) {
+		stale := q.numbered && says.Packet != q.packet
+		return says, !stale, err
+	}
+	if says, err := m.codec.Refusal(q.role, received); err == nil {
+		stale := q.numbered && says.Packet != q.packet
+		return says, !stale, refused(says)
+	}
+	if !m.unasked(received) {
+		q.odd = received
+	}
+	return message.Says{}, false, nil
+}
+
+func refused(says message.Says) error {
+	switch {
+	case says.Text != "" && says.Code != 0:
+		return fmt.Errorf("%w: %d, %s", ErrRefused, says.Code, says.Text)
+	case says.Text != "":
+		return fmt.Errorf("%w: %s", ErrRefused, says.Text)
+	case says.Code != 0:
+		return fmt.Errorf("%w: error %d", ErrRefused, says.Code)
+	}
+	return ErrRefused
+}

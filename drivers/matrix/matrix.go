@@ -1,0 +1,185 @@
+// Package matrix drives one programmable router over one link: it asks who is
+// there, reads every crosspoint, opens and closes crosspoints, and hears the
+// device's reports of what was turned by hand.
+//
+// One goroutine owns the link and does one thing after the other; another one
+// only reads bytes. A question is sent, and its answer awaited; what comes
+// before it is thrown away or, if it is a report, passed on. A question that can
+// be asked twice without harm is asked again when no answer comes; a change of
+// crosspoints never is, since nobody knows how far the first one got.
+//
+// After a question without an answer the line is out of step: the answer may
+// still come, and must not be taken for the next one's. The line is brought in
+// step again before anything else is asked, by a packet number that the answer
+// has to repeat, by a question whose answer cannot be mistaken, or by silence.
+//
+// What Switch sends is believed only as far as the device confirmed it; what is
+// known, Read says. The package decides nothing: which crosspoints are wanted,
+// and when to try again, is the business of whoever holds the Matrix.
+package matrix
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"sync"
+	"time"
+
+	"bayhand/drivers/link"
+	"bayhand/drivers/message"
+	"bayhand/model/device"
+	"bayhand/model/patch"
+	"bayhand/model/studio"
+)
+
+var (
+	// ErrNoAnswer is a device that did not answer, or not so that it could be
+	// understood. What it did meanwhile is not known.
+	ErrNoAnswer = errors.New("the device does not answer")
+	// ErrRefused is a device that answered no. It may have done a part.
+	ErrRefused = errors.New("the device refused")
+	// ErrGone is a link whose other end went away; it has to be opened anew.
+	ErrGone = link.ErrGone
+	// ErrNoReadBack is a device that cannot be asked for its crosspoints.
+	ErrNoReadBack = errors.New("the device cannot be asked what it has switched")
+)
+
+// Matrix is a router on an open link. Its methods may be called from any
+// goroutine; they are carried out one at a time.
+type Matrix struct {
+	device *device.Description
+	studio studio.Matrix
+	codec  *message.Codec
+	link   link.Link
+	clock  Clock
+
+	calls    chan call
+	incoming chan chunk
+	reports  chan Report
+	closing  chan struct{}
+	once     sync.Once
+	closeErr error
+	// ended is closed when the owner has ended; readers counts the reader.
+	ended   chan struct{}
+	readers sync.WaitGroup
+
+	// The owner's own.
+	framer message.Framer
+	gone   error
+	packet int
+	// owed are the questions whose answers may still come, fresh is true before
+	// the first question on this link.
+	owed  map[device.Role]bool
+	fresh bool
+	// lastSent is when the last message went out.
+	lastSent time.Time
+}
+
+// New drives the router m of a studio, as d describes it, over an open link. It
+// sends nothing. The Matrix owns the link from now on, and Close closes it; with
+// an error the link is still the caller's.
+func New(d *device.Description, m studio.Matrix, l link.Link, clock Clock) (*Matrix, error) {
+	parameters := map[string]string{}
+	if m.Device != nil {
+		for _, p := range m.Device.Parameters {
+			parameters[p.Name] = p.Value
+		}
+	}
+	codec, err := message.New(d, m.Inputs, m.Outputs, parameters)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", m.Name, err)
+	}
+	driven := &Matrix{
+		device: d, studio: m, codec: codec, link: l, clock: clock,
+		calls: make(chan call), incoming: make(chan chunk), reports: make(chan Report, 1),
+		closing: make(chan struct{}), ended: make(chan struct{}),
+		framer: codec.Framer(), owed: map[device.Role]bool{}, fresh: true,
+		// Numbers begin anywhere, so that an answer to whoever held the link
+		// before is not taken for one of ours.
+		packet: int(clock.Now().UnixMilli() % (message.MaxPacket + 1)),
+	}
+	driven.readers.Go(driven.read)
+	go driven.own()
+	return driven, nil
+}
+
+// ReadsBack says whether Read can be asked. Where it cannot, what Switch sent
+// stays a belief.
+func (m *Matrix) ReadsBack() bool {
+	e, ok := m.device.Exchange(device.Read)
+	return ok && len(e.Answer) > 0
+}
+
+// Identify asks the device who it is. A device that cannot be asked gives an
+// empty text and no error.
+func (m *Matrix) Identify(ctx context.Context) (string, error) {
+	if _, ok := m.device.Exchange(device.Identify); !ok {
+		return "", nil
+	}
+	var identity string
+	err := m.do(ctx, "identify", func(ctx context.Context) error {
+		says, err := m.ask(ctx, device.Identify, nil)
+		identity = says.Identity
+		return err
+	})
+	return identity, err
+}
+
+// Read asks the device for every crosspoint that is closed, sorted. It is
+// ErrNoReadBack for a device that cannot be asked. An answer that names what
+// the matrix does not have is an error, message.ErrValue.
+func (m *Matrix) Read(ctx context.Context) ([]patch.Crosspoint, error) {
+	if !m.ReadsBack() {
+		return nil, fmt.Errorf("%s: read: %w", m.studio.Name, ErrNoReadBack)
+	}
+	var read []patch.Crosspoint
+	err := m.do(ctx, "read", func(ctx context.Context) error {
+		says, err := m.ask(ctx, device.Read, nil)
+		if err != nil {
+			return err
+		}
+		read, err = m.points(says.Crosspoints)
+		return err
+	})
+	return read, err
+}
+
+// Switch opens crosspoints, then closes others. All others stay as they are.
+// It returns once the device has confirmed each message, as far as it can; with
+// an error, a part may be done, and only Read tells which.
+//
+// On a device that is switched by output, closing a crosspoint of an output
+// opens the one it had; for amplifiers, an output that is opened and closed in
+// one Switch goes straight from one input to the other.
+func (m *Matrix) Switch(ctx context.Context, open, close []patch.Crosspoint) error {
+	messages, err := m.changes(open, close)
+	if err != nil {
+		return fmt.Errorf("%s: switch: %w", m.studio.Name, err)
+	}
+	if len(messages) == 0 {
+		return nil
+	}
+	return m.do(ctx, "switch", func(ctx context.Context) error {
+		return m.change(ctx, messages)
+	})
+}
+
+// Reports receives what the device says by itself. What is not taken in time is
+// joined with what comes after; the channel is closed with the Matrix. A device
+// without reports never sends one.
+func (m *Matrix) Reports() <-chan Report { return m.reports }
+
+// Close ends what is being done, closes the link, and waits for both goroutines.
+func (m *Matrix) Close() error {
+	m.once.Do(func() {
+		close(m.closing)
+		m.closeErr = m.link.Close()
+	})
+	<-m.ended
+	m.readers.Wait()
+	return m.closeErr
+}
+
+// errClosed is what is asked of a Matrix after Close.
+var errClosed = fmt.Errorf("the link of the matrix is closed: %w", os.ErrClosed)

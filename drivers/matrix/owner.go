@@ -1,0 +1,106 @@
+package matrix
+
+import (
+	"context"
+	"errors"
+	"fmt"
+)
+
+// call is something that the owner is asked to do; it answers once.
+type call struct {
+	do     func() error
+	answer chan error
+}
+
+// chunk is some bytes as they came, or why no more will come.
+type chunk struct {
+	bytes []byte
+	err   error
+}
+
+// do has the owner carry out work, and names matrix and step in its error.
+func (m *Matrix) do(ctx context.Context, step string, work func(context.Context) error) error {
+	ctx, cancel := context.WithCancel(ctx)
+	defer cancel()
+	c := call{answer: make(chan error, 1)}
+	c.do = func() error { return work(ctx) }
+	var err error
+	select {
+	case m.calls <- c:
+		err = <-c.answer
+	case <-ctx.Done():
+		err = context.Cause(ctx)
+	case <-m.closing:
+		err = errClosed
+	}
+	if err != nil {
+		return fmt.Errorf("%s: %s: %w", m.studio.Name, step, err)
+	}
+	return nil
+}
+
+// own is the goroutine that owns the link.
+func (m *Matrix) own() {
+	defer close(m.ended)
+	defer close(m.reports)
+	for {
+		select {
+		case <-m.closing:
+			return
+		case c := <-m.calls:
+			c.answer <- c.do()
+		case c := <-m.incoming:
+			for _, received := range m.take(c) {
+				m.unasked(received)
+			}
+		}
+	}
+}
+
+// read is the goroutine that reads the link until it ends.
+func (m *Matrix) read() {
+	buffer := make([]byte, 4096)
+	for {
+		n, err := m.link.Read(buffer)
+		c := chunk{bytes: append([]byte(nil), buffer[:n]...), err: err}
+		select {
+		case m.incoming <- c:
+		case <-m.closing:
+			return
+		}
+		if err != nil {
+			return
+		}
+	}
+}
+
+// take cuts what came into messages. A link that has ended is remembered.
+func (m *Matrix) take(c chunk) [][]byte {
+	if c.err != nil {
+		m.gone = c.err
+		if !errors.Is(c.err, ErrGone) {
+			m.gone = fmt.Errorf("%w (%w)", ErrGone, c.err)
+		}
+	}
+	// What was too long to be a message is lost; whoever waits for one hears
+	// nothing, which is the truth.
+	messages, _ := m.framer.Feed(c.bytes)
+	return messages
+}
+
+// drain takes what has come already, without waiting.
+func (m *Matrix) drain() {
+	for {
+		select {
+		case c := <-m.incoming:
+			for _, received := range m.take(c) {
+				m.unasked(received)
+			}
+			if c.err != nil {
+				return
+			}
+		default:
+			return
+		}
+	}
+}

@@ -1,0 +1,110 @@
+package matrix
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+
+	"bayhand/drivers/message"
+	"bayhand/model/device"
+)
+
+// inStep sees to it that no answer of an earlier question can still come that
+// might be taken for the next one's.
+//
+// An answer that has not come in twice the timeout is taken for lost.
+func (m *Matrix) inStep(ctx context.Context) error {
+	if m.gone != nil {
+		return m.gone
+	}
+	m.drain()
+	if m.outOfStep() {
+		if err := m.bringInStep(ctx); err != nil {
+			return err
+		}
+	}
+	if m.gone != nil {
+		return m.gone
+	}
+	// A byte of noise before an answer would spoil it.
+	m.framer.Reset()
+	m.fresh = false
+	clear(m.owed)
+	return nil
+}
+
+// outOfStep says whether an answer may come that nobody can tell from the next.
+func (m *Matrix) outOfStep() bool {
+	for role := range m.owed {
+		if !m.codec.Numbered(role) {
+			return true
+		}
+	}
+	return m.fresh && m.marks()
+}
+
+// marks says whether the device has a question whose answer marks a place in
+// the stream: a device answers in order, so all that comes before it is old.
+func (m *Matrix) marks() bool {
+	e, ok := m.device.Exchange(device.Settle)
+	return ok && len(e.Answer) > 0
+}
+
+// bringInStep asks for the mark, or waits for silence. A mark that gets no
+// answer is errStep, and silence has passed by then.
+func (m *Matrix) bringInStep(ctx context.Context) error {
+	if !m.marks() || m.owed[device.Settle] || m.owed[device.RoleUnknown] {
+		return m.silence(ctx)
+	}
+	err := m.mark(ctx)
+	if !errors.Is(err, ErrNoAnswer) {
+		return err
+	}
+	if silenceErr := m.silence(ctx); silenceErr != nil {
+		return silenceErr
+	}
+	m.fresh = false
+	clear(m.owed)
+	return fmt.Errorf("%w: %w", errStep, err)
+}
+
+// mark asks the question that marks a place, and throws away what comes before
+// its answer.
+func (m *Matrix) mark(ctx context.Context) error {
+	sent, err := m.codec.Send(device.Settle, message.Says{})
+	if err != nil {
+		return err
+	}
+	if err := m.send(ctx, sent); err != nil {
+		return err
+	}
+	_, err = m.hear(ctx, func(received []byte) (message.Says, bool, error) {
+		if m.device.Echo && bytes.Equal(received, sent) {
+			return message.Says{}, false, nil
+		}
+		says, err := m.codec.Answer(device.Settle, received)
+		if err != nil {
+			m.unasked(received)
+		}
+		return says, err == nil, nil
+	})
+	return err
+}
+
+// silence waits until nothing has come for as long as an answer may take.
+func (m *Matrix) silence(ctx context.Context) error {
+	for range longest {
+		_, err := m.hear(ctx, func(received []byte) (message.Says, bool, error) {
+			m.unasked(received)
+			return message.Says{}, true, nil
+		})
+		if errors.Is(err, ErrNoAnswer) {
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return fmt.Errorf("%w: it never falls silent", ErrNoAnswer)
+}
