@@ -21,9 +21,11 @@ type Description struct {
 	MaxInputs, MaxOutputs int
 	Switching             Switching
 	Frame                 Frame
-	Parameters            []Parameter
-	Exchanges             []Exchange
-	Pacing                Pacing
+	// Echo is true for a device that sends every message back before it answers.
+	Echo       bool
+	Parameters []Parameter
+	Exchanges  []Exchange
+	Pacing     Pacing
 	// Prepare is what a person must set on it first, a sentence each.
 	Prepare []string
 	// Faults are those known, a sentence each.
