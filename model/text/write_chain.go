@@ -1,0 +1,251 @@
+package text
+
+import (
+	"slices"
+	"strings"
+
+	"bayhand/model/name"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+)
+
+// branch is a point of a chain that is written, and what follows it. A folded
+// branch stands for several chains of one form side by side: its points are
+// theirs, in order.
+type branch struct {
+	points []name.Point
+	next   []*branch
+}
+
+// written is a line of connect or keep before it is text.
+type written struct {
+	label      string
+	via, avoid []string
+	root       *branch
+}
+
+// wants writes the wants of connect, or those of keep.
+func (w *sessionWriter) wants(key string, wants []session.Want, keep bool) {
+	var lines []written
+	for start := 0; start < len(wants); {
+		end := start + 1
+		for end < len(wants) && wants[end].Chain == wants[start].Chain && wants[end].Keep == wants[start].Keep && wants[end].Label == wants[start].Label {
+			end++
+		}
+		if wants[start].Keep == keep {
+			lines = append(lines, w.chainsOf(wants[start:end])...)
+		}
+		start = end
+	}
+	lines = foldLines(lines)
+	if len(lines) > 0 {
+		w.line(0, key+":")
+	}
+	for _, l := range lines {
+		w.want(l)
+	}
+}
+
+// chainsOf builds the lines of one chain: one, or more where a way cannot be
+// written as hops.
+func (w *sessionWriter) chainsOf(wants []session.Want) []written {
+	var lines []written
+	used := make([]bool, len(wants))
+	for i, want := range wants {
+		if used[i] {
+			continue
+		}
+		l := written{label: want.Label, via: want.Via, avoid: want.Avoid}
+		long := len(l.via)+len(l.avoid) > 0
+		l.root = &branch{points: []name.Point{short(want.Source, name.Send)}, next: w.branches(wants, used, want.Source, want, !long)}
+		lines = append(lines, l)
+	}
+	return lines
+}
+
+// branches are the destinations of a source among wants of the same kind, with
+// what follows them.
+func (w *sessionWriter) branches(wants []session.Want, used []bool, source name.Point, like session.Want, onward bool) []*branch {
+	var next []*branch
+	for i, want := range wants {
+		if used[i] || want.Source != source || !slices.Equal(want.Via, like.Via) || !slices.Equal(want.Avoid, like.Avoid) {
+			continue
+		}
+		used[i] = true
+		b := &branch{points: []name.Point{short(want.Destination, name.Return)}}
+		next = append(next, b)
+		if hop, out, ok := w.through(want.Destination); ok && onward {
+			if b.next = w.branches(wants, used, out, like, true); len(b.next) > 0 {
+				b.points[0] = hop
+			}
+		}
+	}
+	return next
+}
+
+// short is an insert without the half that its place in a chain says.
+func short(p name.Point, part name.Part) name.Point {
+	if p.Part == part {
+		p.Part = name.Whole
+	}
+	return p
+}
+
+// through is the hop that stands for an input and the one output behind it.
+func (w *sessionWriter) through(in name.Point) (hop, out name.Point, ok bool) {
+	if in.Part == name.Return {
+		return half(in, name.Whole), half(in, name.Send), true
+	}
+	g := w.index.gear[in.Owner]
+	if g == nil {
+		return in, in, false
+	}
+	if in.Stem == "in" && in.Part == name.Whole && in.Number >= 1 && in.Number <= g.Channels {
+		return name.At(in.Owner, "", in.Number), name.At(in.Owner, "out", in.Number), true
+	}
+	if outs, ok := bareHop(g, studio.Output); ok && len(outs) == 1 {
+		return name.Point{Owner: in.Owner}, outs[0], true
+	}
+	return in, in, false
+}
+
+// foldLines joins neighbouring lines of one form whose numbers all go up by one.
+func foldLines(lines []written) []written {
+	var folded []written
+	for _, l := range lines {
+		last := len(folded) - 1
+		if last >= 0 && folded[last].label == l.label && slices.Equal(folded[last].via, l.via) && slices.Equal(folded[last].avoid, l.avoid) && follows(folded[last].root, l.root) {
+			join(folded[last].root, l.root)
+			continue
+		}
+		folded = append(folded, l)
+	}
+	return folded
+}
+
+// follows says whether every point of b is the one after the last of a.
+func follows(a, b *branch) bool {
+	if len(a.next) != len(b.next) || len(b.points) != 1 {
+		return false
+	}
+	after := a.points[len(a.points)-1]
+	after.Number++
+	if after.Number < 2 || b.points[0] != after {
+		return false
+	}
+	for i := range a.next {
+		if !follows(a.next[i], b.next[i]) {
+			return false
+		}
+	}
+	return true
+}
+
+func join(a, b *branch) {
+	a.points = append(a.points, b.points...)
+	for i := range a.next {
+		join(a.next[i], b.next[i])
+	}
+}
+
+// want writes a line, in its short form where it has no ways.
+func (w *sessionWriter) want(l written) {
+	label := ""
+	if l.label != "" {
+		label = scalarText(l.label) + ": "
+	}
+	if len(l.via)+len(l.avoid) == 0 {
+		w.line(1, "- "+label+chainText(l.root))
+		return
+	}
+	for _, to := range destinationTexts(l.root) {
+		text := "{from: " + scalarText(oneText(l.root.points)) + ", to: " + scalarText(to)
+		for _, way := range []struct {
+			key   string
+			names []string
+		}{{"via", l.via}, {"avoid", l.avoid}} {
+			if len(way.names) > 0 {
+				text += ", " + way.key + ": " + inputsText(way.names)
+			}
+		}
+		w.line(1, "- "+label+text+"}")
+	}
+}
+
+// chainText is a branch as text: a -> b, or a -> [b, c -> d].
+func chainText(b *branch) string {
+	text := oneText(b.points)
+	switch len(b.next) {
+	case 0:
+		return text
+	case 1:
+		return text + " -> " + chainText(b.next[0])
+	}
+	texts := destinationTexts(b)
+	if len(texts) == 1 {
+		return text + " -> " + texts[0]
+	}
+	return text + " -> [" + strings.Join(texts, ", ") + "]"
+}
+
+// destinationTexts are what follows a branch. Where one point goes to several
+// neighbours that end there, they are one range.
+func destinationTexts(b *branch) []string {
+	var texts []string
+	for i := 0; i < len(b.next); {
+		end := i + 1
+		run := slices.Clone(b.next[i].points)
+		for len(b.points) == 1 && end < len(b.next) && len(b.next[i].next) == 0 && len(b.next[end].next) == 0 && follows(&branch{points: run}, &branch{points: b.next[end].points}) {
+			run = append(run, b.next[end].points...)
+			end++
+		}
+		if end > i+1 {
+			texts = append(texts, oneText(run))
+		} else {
+			texts = append(texts, chainText(b.next[i]))
+		}
+		i = end
+	}
+	return texts
+}
+
+// oneText is a run of neighbours in one word.
+func oneText(points []name.Point) string { return name.Fold(points)[0] }
+
+func folded(points []name.Point) []string { return name.Fold(points) }
+
+// foldPasses writes passes as pairs of points or ranges.
+func foldPasses(passes []studio.Pass) []string {
+	var texts []string
+	for len(passes) > 0 {
+		ins, outs := []name.Point{passes[0].In}, []name.Point{passes[0].Out}
+		taken := 1
+		for taken < len(passes) && foldsOn(&ins, &outs, passes[taken]) {
+			taken++
+		}
+		texts = append(texts, oneText(ins)+" -> "+oneText(outs))
+		passes = passes[taken:]
+	}
+	return texts
+}
+
+// foldsOn adds a pass to a run: one to one, or one to all.
+func foldsOn(ins, outs *[]name.Point, p studio.Pass) bool {
+	if !comesAfter(*outs, p.Out) {
+		return false
+	}
+	switch {
+	case len(*ins) == len(*outs) && comesAfter(*ins, p.In):
+		*ins = append(*ins, p.In)
+	case len(*ins) != 1 || (*ins)[0] != p.In:
+		return false
+	}
+	*outs = append(*outs, p.Out)
+	return true
+}
+
+func comesAfter(points []name.Point, p name.Point) bool {
+	after := points[len(points)-1]
+	after.Number++
+	return after.Number > 1 && after == p
+}
