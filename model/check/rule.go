@@ -119,6 +119,7 @@ func Rules() []Rule {
 var rules = []rule{
 	outputsJoined,
 	normalJoins,
+	normalInputs,
 	jackTwice,
 	inputTwice,
 	portUnwired,
@@ -127,6 +128,7 @@ var rules = []rule{
 	speakerOnBay,
 	phantomNear,
 	muteUnsaid,
+	muteElsewhere,
 	levelDiffers,
 	kindDiffers,
 	sourceBreaks,
@@ -136,4 +138,5 @@ var rules = []rule{
 	stockShort,
 	skipsPass,
 	patchStale,
+	faultyPlugged,
 }
