@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"bayhand/model/device"
+	"bayhand/simulators/answer"
 	"bayhand/simulators/matrix"
 	"bayhand/simulators/scpi"
 )
@@ -84,15 +85,31 @@ func newPlayer(o Options, m *matrix.Matrix) (player, error) {
 	if err := checkParameters(o.Description, o.Parameters); err != nil {
 		return nil, fmt.Errorf("%s: %w", o.Description.Name, err)
 	}
-	if strings.HasPrefix(o.Description.Standard, "SCPI-1999") {
-		rows := scpi.RowsAreOutputs
-		if o.Parameters["rows"] == rowsInputs {
-			rows = scpi.RowsAreInputs
-		}
-		return scpi.New(m, rows)
+	if followsSCPI(o.Description) {
+		return scpi.New(m, rows(o))
 	}
-	return nil, fmt.Errorf("%s follows %q; only SCPI-1999 can be played", o.Description.Name, o.Description.Standard)
+	p, err := answer.New(m, o.Description, o.Parameters)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", o.Description.Name, err)
+	}
+	return p, nil
 }
 
-// rowsInputs is the word of the parameter rows that turns a channel round.
-const rowsInputs = "inputs"
+// followsSCPI says whether the device is played from the standard's rules and
+// not from its description.
+func followsSCPI(d *device.Description) bool { return strings.HasPrefix(d.Standard, "SCPI-1999") }
+
+// rows is what the parameter rows says, given or by default; outputs for a
+// description without one.
+func rows(o Options) scpi.Rows {
+	const parameter = "rows"
+	if word, ok := o.Parameters[parameter]; ok {
+		return scpi.RowsNamed(word)
+	}
+	for _, p := range o.Description.Parameters {
+		if p.Name == parameter {
+			return scpi.RowsNamed(p.Default)
+		}
+	}
+	return scpi.RowsAreOutputs
+}

@@ -9,13 +9,14 @@ import (
 	"strings"
 
 	"github.com/creack/pty"
+	"golang.org/x/sys/unix"
 	"golang.org/x/term"
 )
 
 // servePTY makes a pseudo terminal in raw mode with a symbolic link to it at
 // path, and serves it through all who open and close it.
 func (s *server) servePTY(ctx context.Context, kind, path string, ready func(string)) error {
-	master, slave, err := pty.Open()
+	master, slave, err := openPTY()
 	if err != nil {
 		return fmt.Errorf("can't make a pseudo terminal: %w", err)
 	}
@@ -32,6 +33,24 @@ func (s *server) servePTY(ctx context.Context, kind, path string, ready func(str
 	defer unlink(slave.Name(), path)
 	ready(kind + ":" + path)
 	return s.converse(ctx, master)
+}
+
+// openPTY makes a pseudo terminal whose master end can be closed while a read
+// of it waits: the file must not block, which pty.Open leaves it to do.
+func openPTY() (master, slave *os.File, err error) {
+	blocking, slave, err := pty.Open()
+	if err != nil {
+		return nil, nil, err
+	}
+	defer blocking.Close()
+	fd, err := unix.FcntlInt(blocking.Fd(), unix.F_DUPFD_CLOEXEC, 0)
+	if err == nil {
+		err = unix.SetNonblock(fd, true)
+	}
+	if err != nil {
+		return nil, nil, errors.Join(err, slave.Close())
+	}
+	return os.NewFile(uintptr(fd), blocking.Name()), slave, nil
 }
 
 // link makes the symbolic link. One left behind by a simulator that was killed

@@ -43,11 +43,12 @@ func (m *Matrix) OpenAll(by Hand) error { return m.Change(by, m.State(), nil) }
 // changes are made.
 func (m *Matrix) Set(by Hand, list ...Crosspoint) error {
 	var open, closing []Crosspoint
+	now := m.State()
 	for _, c := range list {
 		if c.Output < 1 || int(c.Output) > m.outputs {
 			return fmt.Errorf("out%d is %w of %d outputs", c.Output, ErrOutside, m.outputs)
 		}
-		for _, d := range m.State() {
+		for _, d := range now {
 			if d.Output == c.Output && d.Input != c.Input {
 				open = append(open, d)
 			}

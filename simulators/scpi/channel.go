@@ -2,6 +2,7 @@ package scpi
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -31,6 +32,16 @@ func (r Rows) String() string {
 	case RowsUnknown:
 	}
 	return "unknown"
+}
+
+// RowsNamed is the inverse of String; RowsUnknown for a word that is none.
+func RowsNamed(word string) Rows {
+	for _, r := range []Rows{RowsAreOutputs, RowsAreInputs} {
+		if r.String() == word {
+			return r
+		}
+	}
+	return RowsUnknown
 }
 
 // MaxChannels is the most channels of one list, ranges counted out. A longer
@@ -98,13 +109,21 @@ func (s *Switcher) channelList(d datum) ([]matrix.Crosspoint, error) {
 	if d.kind != expression {
 		return nil, fault{code: dataTypeError}
 	}
-	spans, err := parseChannels(d.text)
+	return s.rows.Channels(d.text, s.matrix.Has)
+}
+
+// Channels reads a channel list such as (@1!2,3!1:4!2) of a matrix that has
+// the crosspoints that has says, ranges counted out, in the order of the list.
+// The error is worded as the standard's errors are, such as
+// -222,"Data out of range".
+func (r Rows) Channels(text string, has func(matrix.Crosspoint) bool) ([]matrix.Crosspoint, error) {
+	spans, err := parseChannels(text)
 	if err != nil {
 		return nil, err
 	}
 	var list []matrix.Crosspoint
 	for _, sp := range spans {
-		if list, err = s.expand(list, sp); err != nil {
+		if list, err = r.expand(list, sp, has); err != nil {
 			return nil, err
 		}
 	}
@@ -114,11 +133,11 @@ func (s *Switcher) channelList(d datum) ([]matrix.Crosspoint, error) {
 // expand counts a range out, row by row, the last number running fastest. It
 // is the rectangle that the two corners span; a corner that comes before the
 // other is refused.
-func (s *Switcher) expand(list []matrix.Crosspoint, sp span) ([]matrix.Crosspoint, error) {
+func (r Rows) expand(list []matrix.Crosspoint, sp span, has func(matrix.Crosspoint) bool) ([]matrix.Crosspoint, error) {
 	if len(sp.from) != 2 {
 		return nil, fault{expressionError, "a channel of this matrix is row!column"}
 	}
-	if !s.matrix.Has(s.crosspoint(sp.from[0], sp.from[1])) || !s.matrix.Has(s.crosspoint(sp.to[0], sp.to[1])) {
+	if !has(r.crosspoint(sp.from[0], sp.from[1])) || !has(r.crosspoint(sp.to[0], sp.to[1])) {
 		return nil, fault{code: dataOutOfRange}
 	}
 	if sp.to[0] < sp.from[0] || sp.to[1] < sp.from[1] {
@@ -129,33 +148,39 @@ func (s *Switcher) expand(list []matrix.Crosspoint, sp span) ([]matrix.Crosspoin
 	}
 	for row := sp.from[0]; row <= sp.to[0]; row++ {
 		for column := sp.from[1]; column <= sp.to[1]; column++ {
-			list = append(list, s.crosspoint(row, column))
+			list = append(list, r.crosspoint(row, column))
 		}
 	}
 	return list, nil
 }
 
+// List is the channel list of these crosspoints, by row and then by column,
+// such as (@1!2,3!4), or (@) for none. It has no ranges.
+func (r Rows) List(crosspoints []matrix.Crosspoint) string {
+	sorted := slices.SortedFunc(slices.Values(crosspoints), func(a, b matrix.Crosspoint) int {
+		rowA, columnA := r.rowColumn(a)
+		rowB, columnB := r.rowColumn(b)
+		return cmp.Or(cmp.Compare(rowA, rowB), cmp.Compare(columnA, columnB))
+	})
+	channels := make([]string, len(sorted))
+	for i, c := range sorted {
+		row, column := r.rowColumn(c)
+		channels[i] = fmt.Sprintf("%d!%d", row, column)
+	}
+	return "(@" + strings.Join(channels, ",") + ")"
+}
+
 // crosspoint and rowColumn are inverse.
-func (s *Switcher) crosspoint(row, column int) matrix.Crosspoint {
-	if s.rows == RowsAreInputs {
+func (r Rows) crosspoint(row, column int) matrix.Crosspoint {
+	if r == RowsAreInputs {
 		row, column = column, row
 	}
 	return matrix.Crosspoint{Output: matrix.Output(row), Input: matrix.Input(column)}
 }
 
-func (s *Switcher) rowColumn(c matrix.Crosspoint) (row, column int) {
-	if s.rows == RowsAreInputs {
+func (r Rows) rowColumn(c matrix.Crosspoint) (row, column int) {
+	if r == RowsAreInputs {
 		return int(c.Input), int(c.Output)
 	}
 	return int(c.Output), int(c.Input)
-}
-
-// inOrder sorts crosspoints as a channel list runs, by row and then by column.
-func (s *Switcher) inOrder(list []matrix.Crosspoint) []matrix.Crosspoint {
-	slices.SortFunc(list, func(a, b matrix.Crosspoint) int {
-		rowA, columnA := s.rowColumn(a)
-		rowB, columnB := s.rowColumn(b)
-		return cmp.Or(cmp.Compare(rowA, rowB), cmp.Compare(columnA, columnB))
-	})
-	return list
 }

@@ -3,7 +3,7 @@ package scpi
 import (
 	"errors"
 	"fmt"
-	"strings"
+	"strconv"
 
 	"bayhand/simulators/matrix"
 )
@@ -70,21 +70,10 @@ func (s *Switcher) each(list []matrix.Crosspoint, closed bool) string {
 
 // closedBlock is every closed channel as a channel list in a definite-length
 // block (SCPI-1999, vol. 2, 15; IEEE 488.2, 8.7.9).
-func (s *Switcher) closedBlock() string {
-	var list strings.Builder
-	list.WriteString("(@")
-	for i, c := range s.inOrder(s.matrix.State()) {
-		if i > 0 {
-			list.WriteByte(',')
-		}
-		row, column := s.rowColumn(c)
-		fmt.Fprintf(&list, "%d!%d", row, column)
-	}
-	list.WriteByte(')')
-	return definiteBlock(list.String())
-}
+func (s *Switcher) closedBlock() string { return Block(s.rows.List(s.matrix.State())) }
 
-func definiteBlock(data string) string {
-	length := fmt.Sprint(len(data))
+// Block is data as a definite-length block, such as #13(@).
+func Block(data string) string {
+	length := strconv.Itoa(len(data))
 	return fmt.Sprintf("#%d%s%s", len(length), length, data)
 }

@@ -1,0 +1,70 @@
+package answer
+
+import (
+	"bayhand/model/device"
+	"bayhand/simulators/matrix"
+)
+
+// Values of fields that mean the same in every description.
+const (
+	outputValue   = "output"
+	inputValue    = "input"
+	codeValue     = "code"
+	messageValue  = "message"
+	identityValue = "identity"
+	packetValue   = "packet"
+	rowsParameter = "rows"
+)
+
+// bound is what one field of a message turned out to hold.
+type bound struct {
+	// over is set for the beginning of a round of an Each, and nothing else.
+	over device.Over
+	// crosspoint is set for a channel of a channel list, and nothing else.
+	crosspoint matrix.Crosspoint
+	value      string
+	number     int
+}
+
+// request is a message that was understood.
+type request struct {
+	exchange device.Exchange
+	// changes are the crosspoints that it names; input 0 is off or not said.
+	changes []matrix.Crosspoint
+	// numbers are all others, such as the packet's.
+	numbers map[string]int
+}
+
+// gather makes a request of what was bound, in the order of the message. An
+// output and an input side by side, or in one round, are one change; rounds
+// over all outputs count them from 1.
+func gather(e device.Exchange, list []bound) request {
+	r := request{exchange: e, numbers: map[string]int{}}
+	var now matrix.Crosspoint
+	count, some := 0, false
+	flush := func() {
+		if some {
+			r.changes = append(r.changes, now)
+		}
+		now, some = matrix.Crosspoint{}, false
+	}
+	for _, b := range list {
+		switch {
+		case b.over != device.OverUnknown:
+			flush()
+			if count++; b.over == device.Outputs {
+				now.Output, some = matrix.Output(count), true
+			}
+		case b.crosspoint != matrix.Crosspoint{}:
+			r.changes = append(r.changes, b.crosspoint)
+		case b.value == outputValue:
+			now.Output, some = matrix.Output(b.number), true
+		case b.value == inputValue:
+			now.Input, some = matrix.Input(b.number), true
+		default:
+			r.numbers[b.value] = b.number
+		}
+	}
+	flush()
+	return r
+}

@@ -1,0 +1,128 @@
+package answer
+
+import (
+	"bytes"
+	"errors"
+	"slices"
+
+	"bayhand/model/device"
+	"bayhand/simulators/matrix"
+)
+
+// Receive takes bytes as they come and gives the answers to the messages that
+// they end. How the bytes are cut makes no difference.
+func (d *Device) Receive(p []byte) [][]byte {
+	var answers [][]byte
+	for _, b := range p {
+		message := d.stream.add(b)
+		if message == nil {
+			continue
+		}
+		d.messages++
+		r, ok := d.understand(message)
+		if !ok {
+			continue
+		}
+		if answer := d.obey(r); answer != nil {
+			answers = append(answers, answer)
+		}
+	}
+	return answers
+}
+
+// maxPending bounds how many MIDI messages one exchange can be.
+const maxPending = 16
+
+// understand finds the exchange that a message is. An exchange over MIDI may be
+// several messages, such as a bank select and a program change: what could be
+// the beginning of one is kept until the next message tells.
+func (d *Device) understand(message []byte) (request, bool) {
+	d.pending = append(d.pending, message)
+	for len(d.pending) > 0 {
+		r, fits, short := d.fit(bytes.Join(d.pending, nil))
+		if fits {
+			d.pending = nil
+			return r, true
+		}
+		if short && len(d.pending) < maxPending && d.description.Frame.Kind == device.MIDIMessages {
+			return request{}, false
+		}
+		d.pending = d.pending[1:]
+	}
+	d.pending = nil
+	d.record(notUnderstood)
+	return request{}, false
+}
+
+// fit tries every exchange on a message, and the message without its end, for
+// descriptions that leave it out. short says that it may be a beginning.
+func (d *Device) fit(message []byte) (r request, fits, short bool) {
+	outputs, _ := d.matrix.Size()
+	tries := [][]byte{message}
+	if d.description.Frame.Kind == device.Lines {
+		tries = append(tries, bytes.TrimSuffix(message, d.description.Frame.End))
+	}
+	for _, e := range d.description.Exchanges {
+		if len(e.Send) == 0 {
+			continue
+		}
+		for _, try := range tries {
+			m := &matcher{settings: d.settings, outputs: outputs, message: try}
+			if m.whole(e.Send) {
+				return gather(e, m.list), true, false
+			}
+			short = short || m.short
+		}
+	}
+	return request{}, false, short
+}
+
+// obey does what a request asks and gives the answer, nil for none.
+func (d *Device) obey(r request) []byte {
+	says, fields := reply{changes: r.changes, numbers: r.numbers}, r.exchange.Answer
+	if err := d.change(r); err != nil {
+		t := troubleOf(err)
+		d.record(t)
+		says, fields = says.with(t), r.exchange.Refusal
+	}
+	if r.exchange.Role == device.Read {
+		says.changes = d.matrix.State()
+	}
+	if r.exchange.Role == device.Errors {
+		says = says.with(d.nextTrouble())
+	}
+	if len(fields) == 0 {
+		return nil
+	}
+	answer, err := d.write(fields, says)
+	if err != nil {
+		d.record(trouble{troubleUnwritten, err.Error()})
+		return nil
+	}
+	return answer
+}
+
+var errTooMany = errors.New("more changes than one message can carry")
+
+// change moves the matrix as a request asks.
+func (d *Device) change(r request) error {
+	if r.exchange.Batch > 0 && len(r.changes) > r.exchange.Batch {
+		return errTooMany
+	}
+	switch r.exchange.Role {
+	case device.Close:
+		return d.matrix.Close(matrix.Line, r.changes...)
+	case device.Open:
+		return d.matrix.Open(matrix.Line, r.changes...)
+	case device.Set:
+		return d.matrix.Set(matrix.Line, r.changes...)
+	case device.Off:
+		off := slices.Clone(r.changes)
+		for i := range off {
+			off[i].Input = 0
+		}
+		return d.matrix.Set(matrix.Line, off...)
+	case device.Identify, device.Read, device.Settle, device.Errors, device.Report, device.RoleUnknown:
+	}
+	return nil
+}
