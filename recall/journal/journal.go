@@ -16,9 +16,11 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"os"
 	"runtime/debug"
 	"strconv"
+	"syscall"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -83,9 +85,12 @@ func Open(file string) (*Journal, error) {
 	return j, nil
 }
 
+// damage says whether a file could not be opened for what is in it: whatever the
+// operating system has nothing against.
 func damage(err error) bool {
-	return errors.Is(err, bolterrors.ErrInvalid) || errors.Is(err, bolterrors.ErrVersionMismatch) ||
-		errors.Is(err, bolterrors.ErrChecksum) || errors.Is(err, errStumbled)
+	var path *fs.PathError
+	var number syscall.Errno
+	return err != nil && !errors.As(err, &path) && !errors.As(err, &number)
 }
 
 // errStumbled is what a reader does over pages that make no sense.
