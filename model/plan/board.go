@@ -1,0 +1,375 @@
+package plan
+
+import (
+	"slices"
+
+	"bayhand/model/heard"
+	"bayhand/model/layout"
+	"bayhand/model/measure"
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
+// board is a studio as numbers. A node is metal that no patch can part: jacks,
+// ports and matrix points joined by wires, ties, mults and parallel pairs.
+type board struct {
+	room   *heard.Room
+	studio *studio.Studio
+
+	points []name.Point
+	number map[name.Point]int
+	node   []int // of each point
+	nodes  []node
+
+	jacks  []jack
+	jackOf map[name.Point]int
+
+	normals []normal
+	outputs []output // of matrices
+	// amplifiers are the outputs that drive.
+	amplifiers []int
+	outputOf   map[name.Point]int
+	crosses    []cross
+	crossOf    map[[2]int]int // by output number and point number of the input
+
+	// sources are gear outputs; driver k is source k, or the amplifier's output
+	// outputs[k-len(sources)].
+	sources  []int
+	sourceOf map[name.Point]int
+	micLevel []bool // of each source
+
+	// ports can take a lead: gear ports that are wired to nothing.
+	ports  []int
+	portOf map[name.Point]int
+}
+
+type node struct {
+	jacks   []int
+	sources []int // gear outputs
+	inputs  []int // gear inputs, as points
+	outputs []int // of matrices
+	// ins are the crosspoints that begin here, outs those that end here.
+	ins, outs []int
+	normals   []int
+	ports     []int
+	// mic is true where gear at microphone level or with phantom power is wired.
+	mic  bool
+	mult bool
+}
+
+type jack struct {
+	point  int
+	node   int
+	spot   layout.Spot
+	kind   studio.Jack
+	bay    int
+	faulty bool
+	// normals that begin or end in this very jack.
+	normals []int
+}
+
+// normal joins the nodes of two jacks while neither of the plugs that break it
+// is in.
+type normal struct {
+	a, b             int // jacks
+	breaksA, breaksB bool
+}
+
+// breaks says whether a plug in the jack breaks the normal.
+func (n normal) breaks(j int) bool { return n.a == j && n.breaksA || n.b == j && n.breaksB }
+
+// output is an output of a matrix; relays join, amplifiers drive.
+type output struct {
+	point   int
+	node    int
+	relay   bool
+	letsGo  bool
+	matrix  string
+	driver  int // of an amplifier; -1 of a relay
+	crosses []int
+}
+
+// cross is a crosspoint that exists.
+type cross struct {
+	output int
+	input  int // point
+	from   int // node of the input
+}
+
+func newBoard(room *heard.Room) *board {
+	b := &board{
+		room: room, studio: room.Studio(),
+		number: map[name.Point]int{}, jackOf: map[name.Point]int{}, sourceOf: map[name.Point]int{},
+		portOf: map[name.Point]int{}, outputOf: map[name.Point]int{}, crossOf: map[[2]int]int{},
+	}
+	b.addPoints()
+	b.joinFixed()
+	b.addJacks()
+	b.addNormals()
+	b.addGear()
+	b.addMatrices()
+	return b
+}
+
+func (b *board) addPoint(p name.Point) {
+	if _, ok := b.number[p]; !ok {
+		b.number[p] = len(b.points)
+		b.points = append(b.points, p)
+	}
+}
+
+func (b *board) addPoints() {
+	for _, g := range b.studio.Gear {
+		for _, p := range g.Ports {
+			b.addPoint(p.Point)
+		}
+	}
+	for _, m := range b.studio.Matrices {
+		for n := 1; n <= m.Inputs; n++ {
+			b.addPoint(m.In(n))
+		}
+		for n := 1; n <= m.Outputs; n++ {
+			b.addPoint(m.Out(n))
+		}
+	}
+	for _, bay := range b.studio.Bays {
+		for n := 1; n <= bay.Pairs(); n++ {
+			b.addPoint(bay.TopJack(n))
+			b.addPoint(bay.BottomJack(n))
+		}
+	}
+}
+
+// joinFixed finds the nodes. Wires to points that the studio does not have are
+// left out, as package heard does.
+func (b *board) joinFixed() {
+	f := newForest(len(b.points))
+	join := func(p, q name.Point) {
+		i, okI := b.number[p]
+		j, okJ := b.number[q]
+		if okI && okJ {
+			f.join(i, j)
+		}
+	}
+	for _, w := range b.studio.Wires {
+		join(w.From, w.To)
+	}
+	for _, t := range b.studio.Ties {
+		join(t.A, t.B)
+	}
+	for _, m := range b.studio.Mults {
+		known := slices.DeleteFunc(slices.Clone(m.Jacks), func(p name.Point) bool { return !b.has(p) })
+		for _, p := range known {
+			join(known[0], p)
+		}
+	}
+	for _, bay := range b.studio.Bays {
+		for i, mode := range bay.Modes {
+			if mode == studio.Parallel {
+				join(bay.TopJack(i+1), bay.BottomJack(i+1))
+			}
+		}
+	}
+	b.node = make([]int, len(b.points))
+	ofRoot := map[int]int{}
+	for i := range b.points {
+		n, ok := ofRoot[f.root(i)]
+		if !ok {
+			n = len(b.nodes)
+			ofRoot[f.root(i)] = n
+			b.nodes = append(b.nodes, node{})
+		}
+		b.node[i] = n
+	}
+	for _, m := range b.studio.Mults {
+		for _, p := range m.Jacks {
+			if b.has(p) {
+				b.at(p).mult = true
+			}
+		}
+	}
+}
+
+func (b *board) has(p name.Point) bool {
+	_, ok := b.number[p]
+	return ok
+}
+
+func (b *board) at(p name.Point) *node { return &b.nodes[b.node[b.number[p]]] }
+
+func (b *board) addJacks() {
+	for i, bay := range b.studio.Bays {
+		origin, _ := layout.At(b.studio, bay.TopJack(1))
+		pitch := bay.Pitch
+		if pitch == 0 {
+			pitch = layout.Usual(bay.Jack)
+		}
+		for n := 1; n <= bay.Pairs(); n++ {
+			spot := layout.Spot{X: origin.X + measure.Length(n-1)*pitch, Y: origin.Y}
+			b.addJack(bay.TopJack(n), i, spot)
+			spot.Y -= layout.Below
+			b.addJack(bay.BottomJack(n), i, spot)
+		}
+	}
+	for _, p := range b.studio.Faulty {
+		if j, ok := b.jackOf[p]; ok {
+			b.jacks[j].faulty = true
+		}
+	}
+}
+
+func (b *board) addJack(p name.Point, bay int, spot layout.Spot) {
+	j := len(b.jacks)
+	b.jackOf[p] = j
+	at := b.number[p]
+	b.jacks = append(b.jacks, jack{point: at, node: b.node[at], spot: spot, kind: b.studio.Bays[bay].Jack, bay: bay})
+	n := &b.nodes[b.node[at]]
+	n.jacks = append(n.jacks, j)
+}
+
+func (b *board) addNormals() {
+	for _, bay := range b.studio.Bays {
+		for i, mode := range bay.Modes {
+			top := bay.TopJack(i + 1)
+			switch mode {
+			case studio.Parallel, studio.Isolated, studio.ModeUnknown:
+				continue
+			case studio.FullNormal, studio.HalfNormal, studio.HalfNormalTop:
+			}
+			if slices.Contains(b.studio.FaultyNormals, top) {
+				continue
+			}
+			b.addNormal(normal{
+				a: b.jackOf[top], b: b.jackOf[bay.BottomJack(i+1)],
+				breaksA: !mode.Joined(true, false), breaksB: !mode.Joined(false, true),
+			})
+		}
+	}
+	for _, n := range b.studio.Normals {
+		a, okA := b.jackOf[n.From]
+		to, okB := b.jackOf[n.To]
+		if okA && okB {
+			b.addNormal(normal{a: a, b: to, breaksB: true})
+		}
+	}
+}
+
+func (b *board) addNormal(n normal) {
+	at := len(b.normals)
+	b.normals = append(b.normals, n)
+	for _, j := range []int{n.a, n.b} {
+		b.jacks[j].normals = append(b.jacks[j].normals, at)
+		end := &b.nodes[b.jacks[j].node]
+		if !slices.Contains(end.normals, at) {
+			end.normals = append(end.normals, at)
+		}
+	}
+}
+
+func (b *board) addGear() {
+	wired := b.wired()
+	for _, g := range b.studio.Gear {
+		for _, p := range g.Ports {
+			at := b.number[p.Point]
+			n := &b.nodes[b.node[at]]
+			n.mic = n.mic || p.Line.Kind == studio.MicLevel || p.Line.Phantom
+			if p.Direction == studio.Output {
+				b.sourceOf[p.Point] = len(b.sources)
+				n.sources = append(n.sources, len(b.sources))
+				b.sources = append(b.sources, at)
+				b.micLevel = append(b.micLevel, p.Line.Kind == studio.MicLevel)
+			} else {
+				n.inputs = append(n.inputs, at)
+			}
+			if !wired[p.Point] {
+				b.portOf[p.Point] = len(b.ports)
+				n.ports = append(n.ports, len(b.ports))
+				b.ports = append(b.ports, at)
+			}
+		}
+	}
+}
+
+// wired are the points that a cable at the rear ends in.
+func (b *board) wired() map[name.Point]bool {
+	wired := map[name.Point]bool{}
+	for _, w := range b.studio.Wires {
+		wired[w.From], wired[w.To] = true, true
+	}
+	for _, t := range b.studio.Ties {
+		wired[t.A], wired[t.B] = true, true
+	}
+	return wired
+}
+
+func (b *board) addMatrices() {
+	drivers := len(b.sources)
+	for _, m := range b.studio.Matrices {
+		absent := map[studio.Absent]bool{}
+		for _, a := range m.Missing {
+			absent[a] = true
+		}
+		for n := 1; n <= m.Outputs; n++ {
+			o := output{point: b.number[m.Out(n)], relay: m.Kind == studio.Contacts, letsGo: m.LetsGo, matrix: m.Name, driver: -1}
+			o.node = b.node[o.point]
+			if !o.relay {
+				o.driver = drivers
+				drivers++
+			}
+			b.addOutput(o, m, absent)
+		}
+	}
+}
+
+func (b *board) addOutput(o output, m studio.Matrix, absent map[studio.Absent]bool) {
+	at := len(b.outputs)
+	out := b.points[o.point]
+	b.outputOf[out] = at
+	b.nodes[o.node].outputs = append(b.nodes[o.node].outputs, at)
+	for i := 1; i <= m.Inputs; i++ {
+		in := m.In(i)
+		if absent[studio.Absent{Output: out, Input: in}] {
+			continue
+		}
+		c := cross{output: at, input: b.number[in], from: b.node[b.number[in]]}
+		b.crossOf[[2]int{at, c.input}] = len(b.crosses)
+		b.nodes[c.from].ins = append(b.nodes[c.from].ins, len(b.crosses))
+		b.nodes[o.node].outs = append(b.nodes[o.node].outs, len(b.crosses))
+		o.crosses = append(o.crosses, len(b.crosses))
+		b.crosses = append(b.crosses, c)
+	}
+	if !o.relay {
+		b.amplifiers = append(b.amplifiers, at)
+	}
+	b.outputs = append(b.outputs, o)
+}
+
+// sourceAt is the gear output that a driver is, and whether it is one.
+func (b *board) sourceAt(driver int) (source int, ok bool) {
+	return driver, driver < len(b.sources)
+}
+
+// amplifier is the output of a matrix that a driver is.
+func (b *board) amplifier(driver int) int { return b.amplifiers[driver-len(b.sources)] }
+
+// driverNode is where a driver stands.
+func (b *board) driverNode(driver int) int {
+	if s, ok := b.sourceAt(driver); ok {
+		return b.node[b.sources[s]]
+	}
+	return b.outputs[b.amplifier(driver)].node
+}
+
+// drivers is the number of gear outputs and outputs of amplifiers.
+func (b *board) drivers() int { return len(b.sources) + len(b.amplifiers) }
+
+// always are the drivers that drive a node whatever the patch.
+func (b *board) always(n int) []int {
+	drivers := slices.Clone(b.nodes[n].sources)
+	for _, o := range b.nodes[n].outputs {
+		if !b.outputs[o].relay && !b.outputs[o].letsGo {
+			drivers = append(drivers, b.outputs[o].driver)
+		}
+	}
+	return drivers
+}

@@ -1,0 +1,227 @@
+package plan
+
+import (
+	"slices"
+
+	"bayhand/model/plan/clause"
+)
+
+// addCrosses makes the variables of the crosspoints; an output takes one.
+func (e *encoding) addCrosses() {
+	e.closed = make([]clause.Lit, len(e.crosses))
+	for _, o := range e.outputs {
+		var lits []clause.Lit
+		for _, x := range o.crosses {
+			e.closed[x] = clause.False
+			if e.crossMakesSense(o, e.crosses[x]) {
+				e.closed[x] = e.Var()
+				lits = append(lits, e.closed[x])
+			}
+		}
+		e.atMostOne(lits)
+	}
+}
+
+func (e *encoding) crossMakesSense(o output, c cross) bool {
+	from, to := e.always(c.from), e.always(o.node)
+	if len(from) > 0 && !e.useful(from[0]) {
+		return false
+	}
+	if !o.relay {
+		return len(e.wanted) > 0
+	}
+	return len(to) == 0 && (len(from) == 0 || e.driven(o.node, from[0]) != clause.False) || len(from) == 0
+}
+
+// addEdges says that what metal joins has the same driver.
+func (e *encoding) addEdges() {
+	for _, c := range e.cords {
+		e.addEdge(c.lit, e.jacks[c.ends[0]].node, e.jacks[c.ends[1]].node)
+	}
+	for _, l := range e.leads {
+		e.addEdge(l.lit, e.node[e.ports[l.port]], e.jacks[l.jack].node)
+	}
+	for i, n := range e.normals {
+		e.addEdge(e.hold[i], e.jacks[n.a].node, e.jacks[n.b].node)
+	}
+	for x, c := range e.crosses {
+		if e.outputs[c.output].relay {
+			e.addEdge(e.closed[x], c.from, e.outputs[c.output].node)
+		}
+	}
+}
+
+func (e *encoding) addEdge(lit clause.Lit, n, m int) {
+	if n == m || lit == clause.False {
+		return
+	}
+	e.edges[n] = append(e.edges[n], edge{lit, m})
+	e.edges[m] = append(e.edges[m], edge{lit, n})
+	switch {
+	case len(e.always(n)) > 0:
+		e.Add(lit.Not(), e.driven(m, e.dom[n][0]))
+	case len(e.always(m)) > 0:
+		e.Add(lit.Not(), e.driven(n, e.dom[m][0]))
+	default:
+		e.sameDriver(lit, n, m)
+		e.sameDriver(lit, m, n)
+	}
+}
+
+// sameDriver says that a driver of n is one of m. Where the nodes have few
+// drivers in common, being driven at all is enough to say for the others.
+func (e *encoding) sameDriver(lit clause.Lit, n, m int) {
+	shared := 0
+	for _, k := range e.dom[n] {
+		if e.driven(m, k) != clause.False {
+			shared++
+		}
+	}
+	if shared == 0 && len(e.dom[n]) > 2 {
+		e.Add(lit.Not(), e.alive(n).Not())
+		return
+	}
+	for i, k := range e.dom[n] {
+		e.Add(lit.Not(), e.drive[n][i].Not(), e.driven(m, k))
+	}
+}
+
+// addSupport says that a driver comes to a node over some metal that ends
+// there. Rings that feed themselves are left to refine.go.
+func (e *encoding) addSupport() {
+	for n := range e.nodes {
+		if len(e.always(n)) > 0 {
+			continue
+		}
+		for i, k := range e.dom[n] {
+			if e.ownDriver(n, k) {
+				continue
+			}
+			clauseLits := []clause.Lit{e.drive[n][i].Not()}
+			for _, edge := range e.edges[n] {
+				if e.driven(edge.to, k) != clause.False {
+					clauseLits = append(clauseLits, edge.lit)
+				}
+			}
+			e.Add(clauseLits...)
+		}
+	}
+}
+
+// ownDriver says whether a driver stands at the node itself.
+func (t *task) ownDriver(n, driver int) bool {
+	return t.driverNode(driver) == n
+}
+
+// addHearing says what is heard at each node that has listeners.
+func (e *encoding) addHearing() {
+	for o := range e.outputs {
+		if e.outputs[o].relay {
+			continue
+		}
+		e.carries[o] = map[int]clause.Lit{}
+		var lits []clause.Lit
+		for _, s := range e.wanted {
+			l := e.Var()
+			e.carries[o][s] = l
+			lits = append(lits, l)
+		}
+		e.atMostOne(lits)
+	}
+	for n := range e.nodes {
+		if len(e.nodes[n].inputs) > 0 || e.amplified(n) {
+			e.addListener(n)
+		}
+	}
+}
+
+func (e *encoding) addListener(n int) {
+	e.hears[n] = map[int]clause.Lit{}
+	var amplifiers []int
+	for _, k := range e.dom[n] {
+		if _, ok := e.source(k); !ok {
+			amplifiers = append(amplifiers, k)
+		} else {
+			e.hears[n][k] = e.driven(n, k)
+		}
+	}
+	if len(amplifiers) == 0 {
+		return
+	}
+	for _, s := range e.wanted {
+		if !e.takes(n, s, e.soft) {
+			for _, k := range amplifiers {
+				e.Add(e.driven(n, k).Not(), e.carries[e.amplifier(k)][s].Not())
+			}
+			continue
+		}
+		e.hears[n][s] = e.addHeard(n, s, amplifiers)
+	}
+}
+
+func (e *encoding) addHeard(n, s int, amplifiers []int) clause.Lit {
+	if len(e.always(n)) > 0 {
+		return e.carries[e.amplifier(amplifiers[0])][s]
+	}
+	direct := e.driven(n, s)
+	l := e.Var()
+	e.Add(direct.Not(), l)
+	from := []clause.Lit{l.Not(), direct}
+	for _, k := range amplifiers {
+		d, h := e.driven(n, k), e.carries[e.amplifier(k)][s]
+		e.Add(d.Not(), h.Not(), l)
+		e.Add(d.Not(), l.Not(), h)
+		from = append(from, d)
+	}
+	e.Add(from...)
+	return l
+}
+
+// hear says whether a source is heard at a node with listeners.
+func (e *encoding) hear(n, s int) clause.Lit {
+	if l, ok := e.hears[n][s]; ok {
+		return l
+	}
+	return clause.False
+}
+
+// addAmplifiers ties what an output carries to what its input hears.
+func (e *encoding) addAmplifiers() {
+	for i, o := range e.outputs {
+		if o.relay {
+			continue
+		}
+		var lits []clause.Lit
+		for _, x := range o.crosses {
+			lits = append(lits, e.closed[x])
+			e.addCarry(i, x)
+		}
+		e.on[i] = e.either(slices.DeleteFunc(lits, func(l clause.Lit) bool { return l == clause.False }))
+		for _, s := range e.wanted {
+			e.Add(e.carries[i][s].Not(), e.on[i])
+		}
+		if o.letsGo {
+			own := e.driven(o.node, o.driver)
+			e.Add(own.Not(), e.on[i])
+			e.Add(e.on[i].Not(), own)
+		}
+	}
+}
+
+// addCarry: an output with a crosspoint carries what the input hears, and what
+// it carries is something that the session asks for, or it would not be needed.
+func (e *encoding) addCarry(o, x int) {
+	on := e.closed[x]
+	if on == clause.False {
+		return
+	}
+	n := e.crosses[x].from
+	something := []clause.Lit{on.Not()}
+	for _, s := range e.wanted {
+		heard, carried := e.hear(n, s), e.carries[o][s]
+		e.Add(on.Not(), heard.Not(), carried)
+		e.Add(on.Not(), carried.Not(), heard)
+		something = append(something, carried)
+	}
+	e.Add(something...)
+}

@@ -1,0 +1,251 @@
+package plan
+
+import (
+	"slices"
+
+	"bayhand/model/plan/clause"
+)
+
+// addPlugs makes the variables of everything that can be in a jack.
+func (e *encoding) addPlugs() {
+	e.dummy = make([]clause.Lit, len(e.jacks))
+	e.loose = make([]clause.Lit, len(e.jacks))
+	e.plug = make([]clause.Lit, len(e.jacks))
+	guards := make([]bool, len(e.jacks))
+	ends := make([]bool, len(e.jacks))
+	for j := range e.jacks {
+		guards[j], ends[j] = e.usable(j) && e.guards(j), e.end(j)
+	}
+	e.addSingles(guards)
+	for i := range e.jacks {
+		for j := i + 1; j < len(e.jacks); j++ {
+			if e.cordMakesSense(i, j, guards, ends) {
+				e.addCord(i, j, ends)
+			}
+		}
+	}
+	e.addLeads()
+	for j := range e.jacks {
+		e.addPlug(j)
+	}
+	e.limitDummies()
+}
+
+// addSingles makes the plugs that only break: dummies and cords that hang.
+func (e *encoding) addSingles(guards []bool) {
+	kept := map[int]bool{}
+	if e.options.LeaveCords {
+		for _, j := range e.present.dummies {
+			kept[j] = true
+		}
+	}
+	hanging := map[int]bool{}
+	for _, c := range e.present.cords {
+		if c[1] == nowhere {
+			hanging[c[0]] = true
+		}
+	}
+	for j := range e.jacks {
+		e.dummy[j], e.loose[j] = clause.False, clause.False
+		if guards[j] && e.studio.Dummies != 0 || kept[j] {
+			e.dummy[j] = e.Var()
+		}
+		mayHang := guards[j] && !e.nodes[e.jacks[j].node].mic && e.shelf.anyHangs(j)
+		if mayHang || hanging[j] && (guards[j] || e.options.LeaveCords) {
+			e.loose[j] = e.Var()
+		}
+	}
+}
+
+// cordMakesSense says whether a plan could have a cord between two jacks.
+func (e *encoding) cordMakesSense(i, j int, guards, ends []bool) bool {
+	if e.options.LeaveCords && slices.Contains(e.present.cords, [2]int{i, j}) {
+		return true
+	}
+	if !e.usable(i) || !e.usable(j) {
+		return false
+	}
+	n, m := e.jacks[i].node, e.jacks[j].node
+	drivesN, drivesM := e.always(n), e.always(m)
+	possible, carries := false, false
+	switch {
+	case n == m:
+		possible = true
+	case len(drivesN) > 0 && len(drivesM) > 0:
+		return false
+	case len(drivesN) > 0:
+		possible = e.driven(m, drivesN[0]) != clause.False
+		carries = possible && e.useful(drivesN[0]) && e.serves(j, ends[j], drivesN[0])
+	case len(drivesM) > 0:
+		possible = e.driven(n, drivesM[0]) != clause.False
+		carries = possible && e.useful(drivesM[0]) && e.serves(i, ends[i], drivesM[0])
+	default:
+		possible = true
+		carries = !(ends[i] && ends[j]) && e.shares(i, j, ends)
+	}
+	return possible && (carries || guards[i] || guards[j]) && e.shelf.any(i, j)
+}
+
+// serves says whether a signal that arrives at a jack could be of use there.
+func (e *encoding) serves(j int, end bool, driver int) bool {
+	n := e.jacks[j].node
+	if !end || e.amplified(n) {
+		return true
+	}
+	s, isSource := e.source(driver)
+	for _, w := range e.wantsOf(n) {
+		if !isSource || e.sourceOf[e.session.Wants[w].Source] == s {
+			return true
+		}
+	}
+	return false
+}
+
+// shares says whether a useful driver may be on the nodes of both jacks.
+func (e *encoding) shares(i, j int, ends []bool) bool {
+	m := e.jacks[j].node
+	for _, k := range e.dom[e.jacks[i].node] {
+		if e.useful(k) && e.driven(m, k) != clause.False && e.serves(i, ends[i], k) && e.serves(j, ends[j], k) {
+			return true
+		}
+	}
+	return false
+}
+
+func (e *encoding) addCord(i, j int, ends []bool) {
+	c := cordVar{ends: [2]int{i, j}, lit: e.Var(), charge: j}
+	if len(e.always(e.jacks[j].node)) > 0 || ends[i] && len(e.always(e.jacks[i].node)) == 0 {
+		c.charge = i
+	}
+	at := len(e.cords)
+	e.cords = append(e.cords, c)
+	e.cordOf[c.ends] = at
+	e.cordsAt[i] = append(e.cordsAt[i], at)
+	e.cordsAt[j] = append(e.cordsAt[j], at)
+}
+
+// cord is the literal of a cord between two jacks.
+func (e *encoding) cord(ends [2]int) clause.Lit {
+	if at, ok := e.cordOf[ends]; ok {
+		return e.cords[at].lit
+	}
+	return clause.False
+}
+
+// addLeads lets each port that is wired to nothing have one lead.
+func (e *encoding) addLeads() {
+	for port, at := range e.ports {
+		n := e.node[at]
+		asked := len(e.wantsOf(n)) > 0
+		for _, s := range e.nodes[n].sources {
+			asked = asked || e.useful(s)
+		}
+		var lits []clause.Lit
+		for j := range e.jacks {
+			kept := e.options.LeaveCords && slices.Contains(e.present.leads, [2]int{port, j})
+			if !kept && (!asked || !e.usable(j) || !e.leadMakesSense(n, e.jacks[j].node)) {
+				continue
+			}
+			l := leadVar{port, j, e.Var()}
+			e.leadsAt[j] = append(e.leadsAt[j], len(e.leads))
+			e.leads = append(e.leads, l)
+			lits = append(lits, l.lit)
+		}
+		e.atMostOne(lits)
+	}
+}
+
+func (e *encoding) leadMakesSense(port, n int) bool {
+	for _, k := range e.dom[port] {
+		if e.useful(k) && e.driven(n, k) != clause.False {
+			return true
+		}
+	}
+	return false
+}
+
+// addPlug lets a jack take one plug.
+func (e *encoding) addPlug(j int) {
+	lits := []clause.Lit{}
+	for _, l := range []clause.Lit{e.dummy[j], e.loose[j]} {
+		if l != clause.False {
+			lits = append(lits, l)
+		}
+	}
+	for _, c := range e.cordsAt[j] {
+		lits = append(lits, e.cords[c].lit)
+	}
+	for _, l := range e.leadsAt[j] {
+		lits = append(lits, e.leads[l].lit)
+	}
+	e.atMostOne(lits)
+	e.plug[j] = e.either(lits)
+}
+
+// limitDummies allows no more than are owned. Those that are in count as owned.
+func (e *encoding) limitDummies() {
+	owned := e.studio.Dummies
+	if owned < 0 {
+		return
+	}
+	var lits []clause.Lit
+	for _, l := range e.dummy {
+		if l != clause.False {
+			lits = append(lits, l)
+		}
+	}
+	e.atMost(lits, max(owned, len(e.present.dummies)))
+}
+
+// atMost allows k of several, by counting along the list (Sinz 2005).
+func (e *encoding) atMost(lits []clause.Lit, k int) {
+	if len(lits) <= k {
+		return
+	}
+	before := make([]clause.Lit, k)
+	for i := range before {
+		before[i] = clause.False
+	}
+	for i, l := range lits {
+		if k == 0 {
+			e.Add(l.Not())
+			continue
+		}
+		e.Add(before[k-1].Not(), l.Not())
+		if i == len(lits)-1 {
+			return
+		}
+		next := make([]clause.Lit, k)
+		for c := range next {
+			if c > i {
+				next[c] = clause.False
+				continue
+			}
+			next[c] = e.Var()
+			e.Add(before[c].Not(), next[c])
+			if c == 0 {
+				e.Add(l.Not(), next[0])
+			} else {
+				e.Add(l.Not(), before[c-1].Not(), next[c])
+			}
+		}
+		before = next
+	}
+}
+
+// addHolds says of each normal whether it holds.
+func (e *encoding) addHolds() {
+	e.hold = make([]clause.Lit, len(e.normals))
+	for i, n := range e.normals {
+		switch {
+		case n.breaksA && n.breaksB:
+			e.hold[i] = e.either([]clause.Lit{e.plug[n.a], e.plug[n.b]}).Not()
+		case n.breaksA:
+			e.hold[i] = e.plug[n.a].Not()
+		case n.breaksB:
+			e.hold[i] = e.plug[n.b].Not()
+		default:
+			e.hold[i] = clause.True
+		}
+	}
+}

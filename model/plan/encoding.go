@@ -1,0 +1,321 @@
+package plan
+
+import (
+	"slices"
+
+	"bayhand/model/plan/clause"
+)
+
+// encoding is a task as clauses. Its variables are the things that a patch
+// has, and beside them which driver's signal is on each node. Every patch that
+// gives the session and has nothing that it does not need is an answer, so that
+// what is proved of all answers holds of all such patches. Not every answer is
+// such a patch: package heard has the last word, and what it refuses is added as
+// a clause (refine.go).
+type encoding struct {
+	*task
+	*clause.Solver
+	// soft makes each want and silence a choice, with a literal of its own.
+	soft     bool
+	wantLits []clause.Lit
+	hushLits []clause.Lit // of session.Silent
+
+	cords   []cordVar
+	cordOf  map[[2]int]int
+	cordsAt [][]int // by jack
+	leads   []leadVar
+	leadsAt [][]int // by jack
+	dummy   []clause.Lit
+	loose   []clause.Lit
+	plug    []clause.Lit
+	hold    []clause.Lit // by normal
+	closed  []clause.Lit // by crosspoint
+
+	// dom are the drivers that may be on a node, sorted; drive their literals.
+	dom   [][]int
+	drive [][]clause.Lit
+	live  []clause.Lit // by node: some driver is on it; made when asked for
+	// hears are what a node with listeners hears, by source; carries what an
+	// output of an amplifier does; on whether it has a crosspoint.
+	hears   []map[int]clause.Lit
+	carries []map[int]clause.Lit
+	on      []clause.Lit
+	edges   [][]edge
+}
+
+type cordVar struct {
+	ends [2]int
+	lit  clause.Lit
+	// charge is the end at which a new cord is counted.
+	charge int
+}
+
+type leadVar struct {
+	port, jack int
+	lit        clause.Lit
+}
+
+// edge joins a node with another while its literal is true.
+type edge struct {
+	lit clause.Lit
+	to  int
+}
+
+func newEncoding(t *task, soft bool) *encoding {
+	e := &encoding{
+		task: t, Solver: clause.New(), soft: soft, cordOf: map[[2]int]int{},
+		cordsAt: make([][]int, len(t.jacks)), leadsAt: make([][]int, len(t.jacks)),
+		dom: make([][]int, len(t.nodes)), drive: make([][]clause.Lit, len(t.nodes)),
+		live: make([]clause.Lit, len(t.nodes)), hears: make([]map[int]clause.Lit, len(t.nodes)),
+		carries: make([]map[int]clause.Lit, len(t.outputs)), on: make([]clause.Lit, len(t.outputs)),
+		edges: make([][]edge, len(t.nodes)),
+	}
+	e.addDomains()
+	e.addCrosses()
+	e.addPlugs()
+	e.addHolds()
+	e.addEdges()
+	e.addSupport()
+	e.addHearing()
+	e.addAmplifiers()
+	e.addWants()
+	e.addNeeds()
+	return e
+}
+
+// usable says whether a plan may plug anything in a jack.
+func (t *task) usable(j int) bool { return !t.jacks[j].faulty }
+
+// source is the gear output that a driver is, and whether it is one.
+func (t *task) source(driver int) (int, bool) { return t.sourceAt(driver) }
+
+// useful says whether a driver can carry what the session asks for.
+func (t *task) useful(driver int) bool {
+	s, ok := t.source(driver)
+	if !ok {
+		return len(t.wanted) > 0
+	}
+	_, found := slices.BinarySearch(t.wanted, s)
+	return found
+}
+
+// addDomains finds the drivers that may be on each node.
+func (e *encoding) addDomains() {
+	all := e.drivers()
+	for n := range e.nodes {
+		always := e.always(n)
+		switch {
+		case len(always) > 1:
+			e.Add() // two outputs are wired together: no patch parts them
+			e.setDomain(n, always[:1])
+		case len(always) == 1:
+			e.setDomain(n, always)
+			if s, ok := e.source(always[0]); ok && !e.takes(n, s, e.soft) {
+				e.Add()
+			}
+		default:
+			e.setDomain(n, e.possible(n, all))
+		}
+	}
+}
+
+func (e *encoding) possible(n, drivers int) []int {
+	var dom []int
+	at := e.nodes[n]
+	if len(at.normals) == 0 && len(at.ports) == 0 && !e.relays(n) && !slices.ContainsFunc(at.jacks, e.usable) {
+		for _, o := range at.outputs {
+			if !e.outputs[o].relay {
+				dom = append(dom, e.outputs[o].driver)
+			}
+		}
+		return dom
+	}
+	for k := range drivers {
+		if s, ok := e.source(k); ok && !e.takes(n, s, e.soft) {
+			continue
+		}
+		dom = append(dom, k)
+	}
+	return dom
+}
+
+func (e *encoding) setDomain(n int, dom []int) {
+	e.dom[n] = dom
+	lits := make([]clause.Lit, len(dom))
+	if len(e.always(n)) > 0 {
+		lits[0] = clause.True
+	} else {
+		for i := range lits {
+			lits[i] = e.Var()
+		}
+		e.atMostOne(lits)
+	}
+	e.drive[n] = lits
+}
+
+// driven says whether a driver is on a node.
+func (e *encoding) driven(n, driver int) clause.Lit {
+	if i, ok := slices.BinarySearch(e.dom[n], driver); ok {
+		return e.drive[n][i]
+	}
+	return clause.False
+}
+
+// alive says whether any driver is on a node.
+func (e *encoding) alive(n int) clause.Lit {
+	if e.live[n] != clause.True {
+		return e.live[n]
+	}
+	if len(e.always(n)) > 0 {
+		return clause.True
+	}
+	e.live[n] = e.either(e.drive[n])
+	return e.live[n]
+}
+
+// either is a literal that is true exactly if one of several is.
+func (e *encoding) either(lits []clause.Lit) clause.Lit {
+	switch len(lits) {
+	case 0:
+		return clause.False
+	case 1:
+		return lits[0]
+	}
+	l := e.Var()
+	for _, k := range lits {
+		e.Add(k.Not(), l)
+	}
+	e.Add(append(slices.Clone(lits), l.Not())...)
+	return l
+}
+
+// atMostOne allows one of several; long lists go through a ladder of helpers
+// (Sinz 2005).
+func (e *encoding) atMostOne(lits []clause.Lit) {
+	if len(lits) <= 5 {
+		for i := range lits {
+			for j := range i {
+				e.Add(lits[i].Not(), lits[j].Not())
+			}
+		}
+		return
+	}
+	before := clause.False
+	for i, l := range lits {
+		e.Add(before.Not(), l.Not())
+		if i == len(lits)-1 {
+			return
+		}
+		taken := e.Var()
+		e.Add(l.Not(), taken)
+		e.Add(before.Not(), taken)
+		before = taken
+	}
+}
+
+// relays says whether a relay's input or output stands at a node.
+func (t *task) relays(n int) bool {
+	at := t.nodes[n]
+	for _, x := range at.ins {
+		if t.outputs[t.crosses[x].output].relay {
+			return true
+		}
+	}
+	for _, x := range at.outs {
+		if t.outputs[t.crosses[x].output].relay {
+			return true
+		}
+	}
+	return false
+}
+
+// amplified says whether an input of an amplifier stands at a node.
+func (t *task) amplified(n int) bool {
+	for _, x := range t.nodes[n].ins {
+		if !t.outputs[t.crosses[x].output].relay {
+			return true
+		}
+	}
+	return false
+}
+
+// lets says whether an amplifier's output that can let go stands at a node.
+func (t *task) lets(n int) bool {
+	for _, o := range t.nodes[n].outputs {
+		if !t.outputs[o].relay && t.outputs[o].letsGo {
+			return true
+		}
+	}
+	return false
+}
+
+// end says whether a plug in a jack stands alone on its node: nothing else
+// there leads on, and nothing drives it.
+func (t *task) end(j int) bool {
+	n := t.jacks[j].node
+	at := t.nodes[n]
+	if len(t.always(n)) > 0 || len(at.ports) > 0 || t.relays(n) || t.lets(n) {
+		return false
+	}
+	for _, k := range at.jacks {
+		if k != j && t.usable(k) {
+			return false
+		}
+	}
+	for _, m := range at.normals {
+		if !t.normals[m].breaks(j) {
+			return false
+		}
+	}
+	return true
+}
+
+// guards says whether a plug in a jack could be needed for a normal that it
+// breaks: not where the normal would only let an input hear what it may.
+func (t *task) guards(j int) bool {
+	for _, m := range t.jacks[j].normals {
+		if t.normals[m].breaks(j) && t.risky(t.normals[m], j) {
+			return true
+		}
+	}
+	return false
+}
+
+func (t *task) risky(m normal, j int) bool {
+	a, b := t.jacks[m.a].node, t.jacks[m.b].node
+	drivesA, drivesB := t.always(a), t.always(b)
+	switch {
+	case a == b:
+		return false
+	case len(drivesA) > 0 && len(drivesB) > 0:
+		return true
+	case len(drivesA) > 0:
+		return !t.dull(m, m.b, j) || t.mindsDriver(b, drivesA[0])
+	case len(drivesB) > 0:
+		return !t.dull(m, m.a, j) || t.mindsDriver(a, drivesB[0])
+	}
+	return true
+}
+
+// dull says whether the node of a jack at the end of a normal has nothing else
+// that could drive it while the normal would hold but for the plug in j.
+func (t *task) dull(m normal, end, j int) bool {
+	n := t.jacks[end].node
+	at := t.nodes[n]
+	if len(at.normals) > 1 || len(at.ports) > 0 || t.relays(n) || t.lets(n) {
+		return false
+	}
+	for _, k := range at.jacks {
+		if t.usable(k) && k != j && !m.breaks(k) {
+			return false
+		}
+	}
+	return true
+}
+
+func (t *task) mindsDriver(n, driver int) bool {
+	if s, ok := t.source(driver); ok {
+		return t.minds(n, s)
+	}
+	return slices.ContainsFunc(t.wanted, func(s int) bool { return t.minds(n, s) })
+}

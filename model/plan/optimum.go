@@ -1,0 +1,182 @@
+package plan
+
+import (
+	"slices"
+
+	"bayhand/model/plan/clause"
+)
+
+// optimum finds the least total of costs by cores: sets of costs of which at
+// least one must be paid. Each core that is found raises the bound by its least
+// weight, and is replaced by counters that say how many more of it must be paid
+// (the OLL method of Andres, Kaufmann, Matheis and Schaub 2012, with the
+// totalizers of Bailleux and Boufkhad 2003). The bound is always sound: it never
+// passes the least total of an answer.
+type optimum struct {
+	*clause.Solver
+	weights map[clause.Lit]int
+	order   []clause.Lit // of the costs, in which they were met
+	sums    map[clause.Lit]sum
+	least   int
+	// limit is the work at which the search ends.
+	limit int64
+	told  func(least int)
+}
+
+// sum is a place in a counter: the literal that says that at least at+1 of its
+// costs are paid.
+type sum struct {
+	outputs []clause.Lit
+	at      int
+}
+
+func newOptimum(s *clause.Solver, limit int64) *optimum {
+	return &optimum{Solver: s, weights: map[clause.Lit]int{}, sums: map[clause.Lit]sum{}, limit: limit}
+}
+
+// add makes a literal cost something where it is true.
+func (o *optimum) add(l clause.Lit, weight int) {
+	if l == clause.False || weight == 0 {
+		return
+	}
+	if l == clause.True {
+		o.least += weight
+		return
+	}
+	if w, ok := o.weights[l.Not()]; ok && w > 0 {
+		// One of both is paid in any case.
+		both := min(w, weight)
+		o.least += both
+		o.weights[l.Not()] -= both
+		weight -= both
+	}
+	if _, ok := o.weights[l]; !ok {
+		o.order = append(o.order, l)
+	}
+	o.weights[l] += weight
+}
+
+// Solve raises the bound until there is an answer at it (Yes), there is no
+// answer at all (No), or the work is spent (Unknown).
+func (o *optimum) solve() clause.Result {
+	for {
+		result := o.Solve(o.assumptions(), o.limit-o.Work)
+		if result != clause.No {
+			return result
+		}
+		core := slices.Clone(o.Core())
+		if len(core) == 0 {
+			return clause.No
+		}
+		core = o.trim(core)
+		if len(core) == 0 {
+			return clause.No
+		}
+		o.pay(core)
+		if o.told != nil {
+			o.told(o.least)
+		}
+	}
+}
+
+// assumptions say that no more is paid than the bound has already.
+func (o *optimum) assumptions() []clause.Lit {
+	var lits []clause.Lit
+	kept := o.order[:0]
+	for _, l := range o.order {
+		if o.weights[l] > 0 {
+			lits = append(lits, l.Not())
+			kept = append(kept, l)
+			continue
+		}
+		delete(o.weights, l)
+	}
+	o.order = kept
+	return lits
+}
+
+// trim makes a core smaller: first by solving under it again, then by leaving
+// out one literal at a time, with little work each.
+func (o *optimum) trim(core []clause.Lit) []clause.Lit {
+	for len(core) > 1 {
+		if o.Solve(core, 20000) != clause.No || len(o.Core()) >= len(core) {
+			break
+		}
+		core = slices.Clone(o.Core())
+	}
+	if len(core) > 60 {
+		return core
+	}
+	for i := len(core) - 1; i >= 0 && len(core) > 1; i-- {
+		less := slices.Delete(slices.Clone(core), i, i+1)
+		if o.Solve(less, 5000) == clause.No {
+			core = slices.DeleteFunc(core, func(l clause.Lit) bool { return !slices.Contains(o.Core(), l) })
+			i = min(i, len(core))
+		}
+	}
+	return core
+}
+
+// pay raises the bound by what a core must cost at least.
+func (o *optimum) pay(core []clause.Lit) {
+	least := o.weights[core[0].Not()]
+	for _, l := range core {
+		least = min(least, o.weights[l.Not()])
+	}
+	o.least += least
+	var lits []clause.Lit
+	for _, l := range core {
+		cost := l.Not()
+		o.weights[cost] -= least
+		lits = append(lits, cost)
+		if s, ok := o.sums[cost]; ok && s.at+1 < len(s.outputs) {
+			next := s.outputs[s.at+1]
+			o.sums[next] = sum{s.outputs, s.at + 1}
+			o.add(next, least)
+		}
+	}
+	if len(core) == 1 {
+		o.Add(lits[0])
+		return
+	}
+	o.Add(lits...)
+	outputs := o.count(lits)
+	o.sums[outputs[1]] = sum{outputs, 1}
+	o.add(outputs[1], least)
+}
+
+// count makes literals that are true where at least 1, 2, 3 ... of several are.
+func (o *optimum) count(lits []clause.Lit) []clause.Lit {
+	if len(lits) == 1 {
+		return lits
+	}
+	a, b := o.count(lits[:len(lits)/2]), o.count(lits[len(lits)/2:])
+	outputs := make([]clause.Lit, len(lits))
+	for i := range outputs {
+		outputs[i] = o.Var()
+	}
+	for i := 0; i <= len(a); i++ {
+		for j := 0; j <= len(b); j++ {
+			if i+j == 0 {
+				continue
+			}
+			c := []clause.Lit{outputs[i+j-1]}
+			if i > 0 {
+				c = append(c, a[i-1].Not())
+			}
+			if j > 0 {
+				c = append(c, b[j-1].Not())
+			}
+			o.Add(c...)
+		}
+	}
+	return outputs
+}
+
+// keep makes the bound that was reached a law for what is searched next.
+func (o *optimum) keep() {
+	for _, l := range o.assumptions() {
+		o.Add(l)
+	}
+	o.weights, o.order, o.sums = map[clause.Lit]int{}, nil, map[clause.Lit]sum{}
+}

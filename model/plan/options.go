@@ -1,0 +1,58 @@
+package plan
+
+// Prefer is the taste by which one of several ways is chosen.
+type Prefer uint8
+
+const (
+	// PreferSame takes the session's own last patch where it still gives the
+	// session, and is PreferPlain otherwise.
+	PreferSame Prefer = iota
+	// PreferPlain lets no cord hang, chains no mults and taps nothing that the
+	// session does not split, while another way exists.
+	PreferPlain
+	// PreferFewest looks at the number of plugs handled alone.
+	PreferFewest
+)
+
+// String is the word that the command line has.
+func (p Prefer) String() string {
+	switch p {
+	case PreferSame:
+		return "same"
+	case PreferPlain:
+		return "plain"
+	case PreferFewest:
+		return "fewest"
+	}
+	return "unknown"
+}
+
+// DefaultEffort is the work that a plan may take where nothing is said, in
+// millions of looks at a literal. A million is some ten milliseconds.
+const DefaultEffort = 2000
+
+// Options are how a plan is made. The zero value is what the command line does
+// by itself.
+type Options struct {
+	Prefer Prefer
+	// Effort bounds the search by counted work, so that the plan is the same on
+	// every machine; 0 is DefaultEffort.
+	Effort int64
+	// LeaveCords leaves what is in and not needed where it is.
+	LeaveCords bool
+	// FirstID is the number of the first step; 0 is 1.
+	FirstID int
+	// Partly asks for the best plan for a largest possible part of a session that
+	// cannot be given whole. Given stays false.
+	Partly bool
+	// Progress is told how far the search is: the work done, the proved least
+	// and the best number of plugs so far; best is -1 before there is one.
+	Progress func(done, least, best int)
+}
+
+func (o Options) effort() int64 {
+	if o.Effort <= 0 {
+		return DefaultEffort * 1e6
+	}
+	return o.Effort * 1e6
+}
