@@ -9,8 +9,9 @@
 //
 // The package is a witness beside the model: it takes the values of a studio and
 // a patch and nothing that computes with them, so that one misreading of what a
-// bay does cannot cancel itself out. It follows the tips only; what sleeves and
-// rings do is not its subject.
+// bay does cannot cancel itself out. It follows one conductor at a time: the
+// tips, which carry the hot leg, or the rings, which carry the cold one. Sleeves
+// are ground.
 package contacts
 
 import (
@@ -45,12 +46,22 @@ type Panel struct {
 	isGear  map[name.Point]bool
 	// selects holds the inputs that an amplifier's output takes its signal from.
 	selects map[name.Point][]name.Point
+	// cold is true where the metal is that of the rings.
+	cold bool
 }
 
-// Build puts a patch into a room. It fails on a point that the room does not
-// have, and on a jack with two plugs.
-func Build(s *studio.Studio, p patch.Patch) (*Panel, error) {
+// Build puts a patch into a room, and follows the tips. It fails on a point that
+// the room does not have, and on a jack with two plugs.
+func Build(s *studio.Studio, p patch.Patch) (*Panel, error) { return build(s, p, false) }
+
+// BuildCold follows the rings, as Build does the tips. The cold leg of an
+// unbalanced port is tied to ground at the gear; a two-pole plug has no ring,
+// and its sleeve touches the jack's.
+func BuildCold(s *studio.Studio, p patch.Patch) (*Panel, error) { return build(s, p, true) }
+
+func build(s *studio.Studio, p patch.Patch, cold bool) (*Panel, error) {
 	b := &Panel{
+		cold:    cold,
 		nodes:   map[name.Point]Node{},
 		plugged: map[name.Point]bool{},
 		isGear:  map[name.Point]bool{},
@@ -92,17 +103,24 @@ func (b *Panel) join(p, q name.Point, r Ohm) error {
 func (b *Panel) gear(all []studio.Gear) {
 	for _, g := range all {
 		for _, p := range g.Ports {
-			n := b.node(p.Point)
-			if p.Direction == studio.Output {
-				b.isGear[p.Point] = true
-				b.drive(p.Point, Ohm(p.Line.Source))
-				continue
-			}
-			b.inputs = append(b.inputs, p.Point)
-			if p.Line.Load > 0 {
-				b.network.Load(n, Ohm(p.Line.Load))
-			}
+			b.port(p)
 		}
+	}
+}
+
+func (b *Panel) port(p studio.Port) {
+	n := b.node(p.Point)
+	if p.Direction != studio.Output {
+		b.inputs = append(b.inputs, p.Point)
+	}
+	switch {
+	case b.cold && !p.Line.Balanced:
+		b.network.Load(n, wireResistance)
+	case p.Direction == studio.Output:
+		b.isGear[p.Point] = true
+		b.drive(p.Point, Ohm(p.Line.Source))
+	case p.Line.Load > 0:
+		b.network.Load(n, Ohm(p.Line.Load))
 	}
 }
 
@@ -144,10 +162,7 @@ func (b *Panel) front(s *studio.Studio, p patch.Patch) error {
 		}
 	}
 	for _, c := range p.Cords {
-		if c.B.IsZero() {
-			continue
-		}
-		if err := b.join(c.A, c.B, cordResistance); err != nil {
+		if err := b.cord(c); err != nil {
 			return fmt.Errorf("cord: %w", err)
 		}
 	}
@@ -157,4 +172,17 @@ func (b *Panel) front(s *studio.Studio, p patch.Patch) error {
 		}
 	}
 	return b.relays(s.Matrices, p)
+}
+
+func (b *Panel) cord(c patch.Cord) error {
+	if b.cold && c.Poles == 2 {
+		for _, jack := range c.Ends() {
+			b.network.Load(b.nodes[jack], contactResistance)
+		}
+		return nil
+	}
+	if c.B.IsZero() {
+		return nil
+	}
+	return b.join(c.A, c.B, cordResistance)
 }
