@@ -28,8 +28,8 @@ func roomsToTry(t *testing.T) uint64 {
 	return n
 }
 
-// What the model says is heard, silent and in contention is what the circuit
-// does. Where outputs fight, what is heard is not defined, and only the fight is
+// What the model says is heard, silent, in contention and in a loop is what the
+// circuit does. Where outputs fight, what is heard is not defined, and only the fight is
 // compared.
 func TestModelAndMetalAgree(t *testing.T) {
 	total := map[string]int{}
@@ -46,7 +46,7 @@ func TestModelAndMetalAgree(t *testing.T) {
 		}
 	}
 	report(t, count, total)
-	for _, compared := range []string{"inputs that hear one source", "silent inputs", "fights"} {
+	for _, compared := range []string{"inputs that hear one source", "silent inputs", "fights", "rooms with a loop"} {
 		if total[compared] < int(count)/10 {
 			t.Errorf("only %d %s were compared in %d rooms", total[compared], compared, count)
 		}
@@ -58,6 +58,7 @@ func agree(t *testing.T, room rooms.Room, total map[string]int) bool {
 	metal := measure(t, room)
 	state := heard.NewRoom(room.Studio).Hear(room.Patch)
 	ok := sameFights(t, metal.Fights(), state.Contentions(), total)
+	ok = sameLoops(t, metal, state, total) && ok
 	for _, in := range metal.Inputs() {
 		ok = sameHeard(t, in, metal, state, total) && ok
 	}
@@ -125,6 +126,19 @@ func sameFights(t *testing.T, fights [][]name.Point, contentions []heard.Content
 	total["fights"] += len(fights)
 	if !slices.EqualFunc(fights, drivers, slices.Equal) {
 		t.Errorf("fights in the metal: %v; in the model: %v", fights, drivers)
+		return false
+	}
+	return true
+}
+
+func sameLoops(t *testing.T, metal *contacts.Readings, state *heard.State, total map[string]int) bool {
+	t.Helper()
+	howls, loops := metal.Howls(), state.Loops(nil, nil)
+	if howls {
+		total["rooms with a loop"]++
+	}
+	if howls != (len(loops) > 0) {
+		t.Errorf("a signal goes round in the metal: %v; the model has the loops %v", howls, loops)
 		return false
 	}
 	return true

@@ -46,6 +46,8 @@ type Panel struct {
 	isGear  map[name.Point]bool
 	// selects holds the inputs that an amplifier's output takes its signal from.
 	selects map[name.Point][]name.Point
+	// passes holds the inputs that a gear output takes its signal from.
+	passes map[name.Point][]name.Point
 	// cold is true where the metal is that of the rings.
 	cold bool
 }
@@ -66,6 +68,7 @@ func build(s *studio.Studio, p patch.Patch, cold bool) (*Panel, error) {
 		plugged: map[name.Point]bool{},
 		isGear:  map[name.Point]bool{},
 		selects: map[name.Point][]name.Point{},
+		passes:  map[name.Point][]name.Point{},
 	}
 	for _, jack := range p.Plugs() {
 		if b.plugged[jack] {
@@ -104,6 +107,9 @@ func (b *Panel) gear(all []studio.Gear) {
 	for _, g := range all {
 		for _, p := range g.Ports {
 			b.port(p)
+		}
+		for _, p := range g.Passes {
+			b.passes[p.Out] = append(b.passes[p.Out], p.In)
 		}
 	}
 }
