@@ -54,13 +54,17 @@ func moved(err error) error {
 // each answers 1 for a channel that is closed, or that is open if closed is
 // false, and 0 for the others, in the order of the list.
 func (s *Switcher) each(list []matrix.Crosspoint, closed bool) string {
+	now := map[matrix.Crosspoint]bool{}
+	for _, c := range s.matrix.State() {
+		now[c] = true
+	}
 	answer := make([]byte, 0, 2*len(list))
 	for i, c := range list {
 		if i > 0 {
 			answer = append(answer, ',')
 		}
 		digit := byte('0')
-		if s.matrix.Closed(c) == closed {
+		if now[c] == closed {
 			digit = '1'
 		}
 		answer = append(answer, digit)

@@ -1,0 +1,70 @@
+package scpi
+
+import (
+	"strings"
+	"testing"
+)
+
+// SCPI-1999 vol. 1, 6.2.1 (from memory): the rule applied to the words of this
+// device and its kin.
+func TestShortForms(t *testing.T) {
+	words := `ROUTe CLOSe OPEN STATe SCAN PATH CATalog DEFine DELete MODule TERMinals SAMPle SYSTem ERRor NEXT COUNt
+		VERSion ALL STATus OPERation QUEStionable ENABle EVENt CONDition PRESet CODE`
+	for _, word := range strings.Fields(words) {
+		upper := strings.TrimRight(word, "abcdefghijklmnopqrstuvwxyz")
+		if got := shortForm(word); got != upper {
+			t.Errorf("%s is shortened to %s", word, got)
+		}
+	}
+}
+
+// Restated by the tests of an open SCPI parser library (SCPI-1999 vol. 1,
+// 6.2.1). A pattern in capitals and small letters spells its short form out, and
+// some of the library's made-up words break the rule, so theirs are built by
+// hand here.
+func TestHeadersMatch(t *testing.T) {
+	current := &node{}
+	current.add("MEASure[:SCALar]:CURRent[:DC]?", query(zero))
+	plain := &node{}
+	plain.add("A", event(nil))
+	asked := &node{}
+	asked.add("A?", query(zero))
+	made := &node{children: []*node{{long: "ABCC", short: "AB", children: []*node{{long: "AACDDD", short: "AAC", do: event(nil)}}}}}
+	for _, c := range []struct {
+		tree   *node
+		header string
+		fits   bool
+	}{
+		{made, "ab:aac", true},
+		{made, "abcc:aacddd", true},
+		{made, "abcc:aacdd", false},
+		{made, "a:aac", false},
+		{made, ":ab:aac", true},
+		{current, "MEAS:CURR?", true},
+		{current, ":MEAS:SCAL:CURR:DC?", true},
+		{current, "MEAS:CURR:DC?", true},
+		{current, "MEAS:SCALAR:CURRENT?", true},
+		{current, "MEAS:DC?", false},
+		{current, "MEAS?", false},
+		{current, "MEAS:CURR", false},
+		{plain, "A", true},
+		{plain, "A?", false},
+		{asked, "A", false},
+		{asked, "A?", true},
+		{newTree(), "Route:Close:State?", true},
+		{newTree(), "rOUT:cLOS:sTAT?", true},
+		{newTree(), "clos:stat?", true},
+		{newTree(), "rout1:clos1:stat1?", true},
+		{newTree(), "stat?", false},
+	} {
+		units := scanner{text: c.header}
+		u, _, err := units.next()
+		if err != nil {
+			t.Fatal(err)
+		}
+		end, _, err := c.tree.walk(u.path)
+		if fits := err == nil && end != nil && end.command(u.query) != nil; fits != c.fits {
+			t.Errorf("%s matches: %t", c.header, fits)
+		}
+	}
+}
