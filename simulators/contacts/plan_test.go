@@ -1,0 +1,92 @@
+package contacts_test
+
+import (
+	"context"
+	"slices"
+	"testing"
+
+	"bayhand/model/capture"
+	"bayhand/model/heard"
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/model/session"
+	"bayhand/simulators/contacts"
+	"bayhand/simulators/rooms"
+)
+
+// A session that was captured from a patch can be given, so there is a plan for
+// it; and what the plan ends in is heard in the metal.
+func TestWhatAPlanGivesIsHeard(t *testing.T) {
+	planned := 0
+	for seed := range roomsToTry(t) / 6 {
+		room := rooms.Draw(seed)
+		model := heard.NewRoom(room.Studio)
+		state := model.Hear(room.Patch)
+		if len(state.Contentions()) > 0 || len(state.Loops(nil, nil)) > 0 || twoInputs(room.Patch) {
+			continue
+		}
+		s := capture.Session(model, room.Patch, "captured")
+		s.Patch = nil // so that a way must be found
+		prefer := plan.PreferPlain
+		if seed%2 == 0 {
+			prefer = plan.PreferFewest
+		}
+		p, err := plan.Make(context.Background(), model, room.Studio.Rest, s, plan.Options{Prefer: prefer})
+		if err != nil {
+			t.Fatalf("seed %d: %v", seed, err)
+		}
+		if !p.Given {
+			t.Errorf("seed %d: no plan, though the patch it was captured from gives it: %+v\nwants %v silent %v\n%s", seed, p.Missing, s.Wants, s.Silent, describe(room))
+			continue
+		}
+		planned++
+		target := rooms.Room{Studio: room.Studio, Patch: patch.Patch(p.Target)}
+		atRest := measure(t, rooms.Room{Studio: room.Studio, Patch: room.Studio.Rest})
+		if !gives(t, measure(t, target), atRest, s) {
+			t.Fatalf("seed %d: the plan does not give the session in the metal:\n%s", seed, describe(target))
+		}
+	}
+	t.Logf("%d plans", planned)
+	if planned == 0 {
+		t.Error("no plan was tried")
+	}
+}
+
+// twoInputs says whether a relay output is closed to two inputs: it can be read
+// back, and no plan asks for it.
+func twoInputs(p patch.Patch) bool {
+	return slices.ContainsFunc(p.Crosspoints, func(c patch.Crosspoint) bool { return len(p.Inputs(c.Output)) > 1 })
+}
+
+func gives(t *testing.T, metal, atRest *contacts.Readings, s *session.Session) bool {
+	t.Helper()
+	ok := len(metal.Fights()) == 0 && !metal.Howls()
+	if !ok {
+		t.Errorf("outputs fight: %v, or a signal goes round: %v", metal.Fights(), metal.Howls())
+	}
+	expect := func(in name.Point, want ...name.Point) {
+		if got := metal.Hears(in); !slices.Equal(got, want) {
+			t.Errorf("at %s arrives %v; the session asks for %v", in, got, want)
+			ok = false
+		}
+	}
+	named := map[name.Point]bool{}
+	for _, w := range s.Wants {
+		named[w.Destination] = true
+		expect(w.Destination, w.Source)
+	}
+	for _, p := range s.Silent {
+		named[p] = true
+		expect(p)
+	}
+	for _, in := range metal.Inputs() {
+		for _, source := range metal.Hears(in) {
+			if !named[in] && !slices.Contains(atRest.Hears(in), source) {
+				t.Errorf("at %s arrives %s, which neither the session nor the room at rest puts there", in, source)
+				ok = false
+			}
+		}
+	}
+	return ok
+}
