@@ -16,8 +16,7 @@ var sourceBreaks = rule{
 		Manual: `A half-normal is broken at one jack only, and that jack is for the destination: a
 cord there replaces what the destination hears. With the source there instead,
 tapping it silences the destination, and a source plugged in at the other jack is
-joined to it. The usual layout has sources above and destinations below (trade
-column on jackfield normals, tvtechnology.com).`,
+joined to it. The usual layout has sources above and destinations below.`,
 		Bad: Example{Studio: `studio: A source below
 gear:
   player: {outputs: {out1: pro-line}}

@@ -19,7 +19,7 @@ import (
 // it; and what the plan ends in is heard in the metal.
 func TestWhatAPlanGivesIsHeard(t *testing.T) {
 	planned := 0
-	for seed := range roomsToTry(t) / 6 {
+	for seed := range roomsToTry(t) / 24 {
 		room := rooms.Draw(seed)
 		model := heard.NewRoom(room.Studio)
 		state := model.Hear(room.Patch)
