@@ -83,8 +83,8 @@ func file(w http.ResponseWriter, r *http.Request) {
 
 // write sends the page. It is made whole first, so that a fault never leaves half
 // of one.
-func (p *page) write(w http.ResponseWriter, code int, v view) {
-	v.Token = p.Token
+func write(w http.ResponseWriter, r *http.Request, code int, v view) {
+	v.Token = r.Header.Get(tokenHeader)
 	var b bytes.Buffer
 	if err := room.ExecuteTemplate(&b, "room.html", v); err != nil {
 		http.Error(w, "the page could not be made: "+err.Error(), http.StatusInternalServerError)

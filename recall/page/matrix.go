@@ -12,10 +12,10 @@ import (
 // matrix is the table of one matrix: outputs by inputs.
 type matrix struct {
 	Name, Label, State string
-	Identity     string
-	Problem      string
-	Inputs       []input
-	Rows         []output
+	Identity           string
+	Problem            string
+	Inputs             []input
+	Rows               []output
 }
 
 type input struct {

@@ -33,14 +33,16 @@ type Room interface {
 type Options struct {
 	Room   Room
 	Studio *studio.Studio
-	// Token is what the API wants with everything that changes the room. It stands
-	// in the page, which other sites cannot read.
-	Token string
 	// Title gives a session's title by its name; nil shows names.
 	Title func(session string) string
 	// Zone is for times of day; nil is the machine's.
 	Zone *time.Location
 }
+
+// tokenHeader is set by the server on each request that it hands to the page,
+// whatever the browser sent. It is what the API wants with everything that changes
+// the room, and it stands in the page, which other sites cannot read.
+const tokenHeader = "X-Bayhand-Token"
 
 // page is the handler. Everything but the marks is immutable.
 type page struct {
@@ -50,8 +52,8 @@ type page struct {
 }
 
 // New is the handler of the page, for the root of a server: the page at /, its
-// files under /page/, and /tick for browsers without a script. It is safe for
-// concurrent use.
+// files under /page/, and /tick for browsers without a script. It stands behind a
+// server that sets the token; see package serve. It is safe for concurrent use.
 func New(o Options) http.Handler {
 	if o.Zone == nil {
 		o.Zone = time.Local
@@ -84,8 +86,8 @@ func guarded(next http.Handler) http.Handler {
 func (p *page) show(w http.ResponseWriter, r *http.Request) {
 	status, err := p.Room.Status(r.Context())
 	if err != nil {
-		p.write(w, http.StatusServiceUnavailable, view{Trouble: "The room cannot be read: " + err.Error()})
+		write(w, r, http.StatusServiceUnavailable, view{Trouble: "The room cannot be read: " + err.Error()})
 		return
 	}
-	p.write(w, http.StatusOK, p.view(status))
+	write(w, r, http.StatusOK, p.view(status))
 }

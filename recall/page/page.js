@@ -113,7 +113,7 @@ async function reason(answer) {
   const text = await answer.text();
   try {
     const said = JSON.parse(text);
-    return said.message ?? said.error?.message ?? said.error ?? text;
+    return said.message ?? text;
   } catch {
     return text.trim() || `it was refused (${answer.status})`;
   }
@@ -145,8 +145,9 @@ function here() {
 function follow() {
   const events = new EventSource("/api/events");
   events.onopen = refresh;
-  events.onmessage = refresh;
-  events.addEventListener("status", refresh);
+  events.addEventListener("status", (event) => {
+    if (event.lastEventId !== room().dataset.seq) refresh();
+  });
   events.onerror = () => {
     refresh();
     if (events.readyState === EventSource.CLOSED) setTimeout(follow, retryAfter);

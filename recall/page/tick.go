@@ -18,7 +18,7 @@ func (p *page) tick(w http.ResponseWriter, r *http.Request) {
 		p.refuse(w, r, http.StatusBadRequest, "The form could not be read: "+err.Error())
 		return
 	}
-	if !p.trusted(r.PostForm.Get("token")) {
+	if !trusted(r) {
 		p.refuse(w, r, http.StatusForbidden, "This form is not from the page as it stands now. Look again, and tick again.")
 		return
 	}
@@ -34,8 +34,11 @@ func (p *page) tick(w http.ResponseWriter, r *http.Request) {
 	http.Redirect(w, r, "/#next", http.StatusSeeOther)
 }
 
-func (p *page) trusted(token string) bool {
-	return p.Token != "" && subtle.ConstantTimeCompare([]byte(token), []byte(p.Token)) == 1
+// trusted says whether the form carries the token of the page that it was on. No
+// token at all is no permission.
+func trusted(r *http.Request) bool {
+	token := r.Header.Get(tokenHeader)
+	return token != "" && subtle.ConstantTimeCompare([]byte(r.PostForm.Get("token")), []byte(token)) == 1
 }
 
 // refuse shows the room as it is, with what went wrong above it.
@@ -45,5 +48,5 @@ func (p *page) refuse(w http.ResponseWriter, r *http.Request, code int, trouble 
 		v = p.view(status)
 	}
 	v.Trouble = trouble
-	p.write(w, code, v)
+	write(w, r, code, v)
 }

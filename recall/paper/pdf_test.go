@@ -48,6 +48,8 @@ func outside(t *testing.T, program string, args ...string) string {
 	return string(out)
 }
 
+// saved keeps the page where another program can open it; BAYHAND_KEEP_PAGES names
+// a folder to look at it afterwards.
 func saved(t *testing.T, pdf []byte) string {
 	t.Helper()
 	path := filepath.Join(t.TempDir(), "sheet.pdf")

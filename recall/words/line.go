@@ -11,7 +11,8 @@ type Line struct {
 	// ID is the step's, to tell that it is done.
 	ID string
 	// By is the matrix that does it; empty for a person.
-	By   string
+	By string
+	// Verb is what a person does, or that it happens by itself.
 	Verb string
 	// Action is where the hands go. What a matrix switches is in Switching.
 	Action    Action
@@ -56,7 +57,7 @@ func (w *Words) Line(s plan.Step) Line {
 		Names:     Names(s),
 	}
 	if s.By != plan.Person {
-		l.By = w.Owner(s.By)
+		l.By, l.Verb = w.Owner(s.By), "by itself"
 	}
 	if s.Length > 0 {
 		l.Length = s.Length.String()
@@ -67,7 +68,7 @@ func (w *Words) Line(s plan.Step) Line {
 // What is what a line does, in one line.
 func (l Line) What() string {
 	if l.By != "" {
-		return l.By + " by itself"
+		return l.By + " switches"
 	}
 	return l.Action.String()
 }
