@@ -16,6 +16,7 @@ func (r *studioReader) readBays(n *node) {
 		v := r.fields(value, bayFields)
 		b := studio.Bay{Name: key.text, Label: v.text("label")}
 		if pairs, ok := r.pairs(v); ok {
+			r.spend(key, 2*pairs)
 			b.Modes = make([]studio.Mode, pairs)
 			r.modes(v.of["modes"], b.Modes)
 		}

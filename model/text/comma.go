@@ -72,9 +72,11 @@ func (r *reader) mendCommas(n *node) {
 		case i == 0 || !e.key.remainder() || last < 0:
 		case kept[last].value.empty() && r.followedByComma(kept[last].key):
 			r.torn(e.key, kept[last].key.text+","+e.key.text)
+			n.torn = true
 			kept = kept[:last]
 			continue
 		case e.value.empty() && kept[last].value.plain() && !r.followedByColon(e.key):
+			n.torn = true
 			r.torn(e.key, kept[last].value.text+","+e.key.text)
 			continue
 		}

@@ -62,6 +62,7 @@ func (c *contentReader) own(n *node, m *studio.Matrix, role string, wanted kind)
 		c.nameFault(n, err)
 		return nil, false
 	}
+	c.spend(n, len(points))
 	return c.refer(n, c.index, name.Hop{Text: n.text, Points: points}, role, wanted)
 }
 
@@ -115,7 +116,7 @@ func (c *contentReader) inputs(m *studio.Matrix, n *node) ([]name.Point, bool) {
 }
 
 func (c *contentReader) close(n *node, m *studio.Matrix, out, in name.Point) {
-	if slices.Contains(m.Missing, studio.Absent{Output: out, Input: in}) {
+	if c.index.missing[studio.Absent{Output: out, Input: in}] {
 		c.fault(n, "missing-crosspoint", "", "the matrix %s has no crosspoint %s x %s", m.Name, in.Port(), out.Port())
 		return
 	}

@@ -17,7 +17,7 @@ func ReadDevice(file string, src []byte) (*device.Description, Places, Problems)
 	r, root := open(file, src)
 	d := &deviceReader{reader: r, device: &device.Description{}, exchanges: map[device.Role]*node{}}
 	if root != nil {
-		d.read(root)
+		r.read(func() { d.file(root) })
 	}
 	return d.device, r.places, r.problems.sorted()
 }
@@ -29,7 +29,7 @@ type deviceReader struct {
 	exchanges map[device.Role]*node
 }
 
-func (d *deviceReader) read(root *node) {
+func (d *deviceReader) file(root *node) {
 	v := d.fields(root, descriptionFields)
 	to := d.device
 	to.Name, to.Label, to.Standard = v.text("device"), v.text("label"), v.text("standard")
@@ -48,6 +48,7 @@ func (d *deviceReader) read(root *node) {
 		to.Switching = device.ByOutput
 	}
 	d.frame(v.of["frame"])
+	to.Echo = v.flag("echo", false)
 	d.parameters(v.of["parameters"])
 	d.messages(v.of["messages"])
 	d.pacing(v.of["pacing"])

@@ -88,6 +88,7 @@ var descriptionFields = Table{Name: "a device description", Fields: []Field{
 	{Key: "max-outputs", Kind: Number, From: 1, To: most, Form: "64", Help: "the most outputs of a given size"},
 	{Key: "switching", Kind: Word, Words: []string{"by-crosspoint", "by-output"}, Form: "by-output", Required: true, Help: "what one message moves"},
 	{Key: "frame", Kind: Other, Of: &frameFields, Form: `{lines: "\n"}`, Required: true, Help: "how received bytes fall into messages: midi, or lines"},
+	{Key: "echo", Kind: Flag, Form: "true", Help: "whether it sends every message back before it answers"},
 	{Key: "parameters", Kind: Records, Of: &parameterFields, Form: "{unit: {from: 0, to: 127, default: 16}}", Help: "what a studio can set"},
 	{Key: "messages", Kind: Records, Of: &exchangeFields, Required: true, Help: "what is sent and answered, by role"},
 	{Key: "pacing", Kind: Record, Of: &pacingFields, Form: "{gap: 0 ms, timeout: 1 s}", Help: "how fast it can be talked to"},

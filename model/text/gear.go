@@ -27,12 +27,14 @@ func (r *studioReader) readGear(n *node) {
 }
 
 func (g *gearReader) read(n *node) {
+	before := len(g.problems)
 	v := g.fields(n, gearFields)
 	g.gear.Label = v.text("label")
 	g.ports(v.of["outputs"], studio.Output)
 	g.ports(v.of["inputs"], studio.Input)
 	g.inserts(v.of["inserts"])
 	g.channels(v)
+	g.broken[g.gear.Name] = g.broken[g.gear.Name] || len(g.problems) > before
 	g.gear.Passes = append(g.gear.Passes, g.passes(v.of["passes"])...)
 	g.gear.CanPass = g.passes(v.of["can-pass"])
 	switch v.word("role") {
@@ -47,6 +49,9 @@ func (g *gearReader) read(n *node) {
 
 // ports reads a mapping of ranges to lines.
 func (g *gearReader) ports(n *node, d studio.Direction) {
+	if n != nil && n.torn {
+		g.broken[g.gear.Name] = true
+	}
 	for _, e := range n.pairs() {
 		for _, p := range g.range_(e.key) {
 			if p.Part != name.Whole {
@@ -81,6 +86,7 @@ func (g *gearReader) range_(key *node) []name.Point {
 		g.fault(key, "name", "write in"+text+" or out"+text, "%s stands here; a port's name begins with letters", quoteText(text))
 		return nil
 	}
+	g.spend(key, len(points))
 	return points
 }
 
@@ -145,6 +151,7 @@ func (g *gearReader) channels(v values) {
 		return
 	}
 	kind, key := g.line(line), v.of["channels"]
+	g.spend(key, 2*count)
 	g.gear.Channels = count
 	for i := range count {
 		in, out := name.At(g.gear.Name, "in", i+1), name.At(g.gear.Name, "out", i+1)

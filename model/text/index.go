@@ -15,11 +15,17 @@ type index struct {
 	bays     map[string]*studio.Bay
 	matrices map[string]*studio.Matrix
 	ports    map[name.Point]studio.Port
+	missing  map[studio.Absent]bool
 	wires    []studio.Wire
+	// broken are gear, bays and matrices whose own description has mistakes; that
+	// they lack a port may follow from those, and is not worth a word.
+	broken map[string]bool
+	// names are those of all gear, bays and matrices, once they were asked for.
+	names []string
 }
 
 func newIndex(s *studio.Studio) *index {
-	x := &index{gear: map[string]*studio.Gear{}, bays: map[string]*studio.Bay{}, matrices: map[string]*studio.Matrix{}, ports: map[name.Point]studio.Port{}, wires: s.Wires}
+	x := &index{gear: map[string]*studio.Gear{}, bays: map[string]*studio.Bay{}, matrices: map[string]*studio.Matrix{}, ports: map[name.Point]studio.Port{}, wires: s.Wires, missing: map[studio.Absent]bool{}, broken: map[string]bool{}}
 	for i := range s.Gear {
 		x.gear[s.Gear[i].Name] = &s.Gear[i]
 		for _, p := range s.Gear[i].Ports {
@@ -31,14 +37,20 @@ func newIndex(s *studio.Studio) *index {
 	}
 	for i := range s.Matrices {
 		x.matrices[s.Matrices[i].Name] = &s.Matrices[i]
+		for _, a := range s.Matrices[i].Missing {
+			x.missing[a] = true
+		}
 	}
 	return x
 }
 
 func (x *index) owners() []string {
-	owners := slices.Collect(maps.Keys(x.gear))
-	owners = append(owners, slices.Collect(maps.Keys(x.bays))...)
-	return append(owners, slices.Collect(maps.Keys(x.matrices))...)
+	if x.names == nil {
+		x.names = slices.Collect(maps.Keys(x.gear))
+		x.names = append(x.names, slices.Collect(maps.Keys(x.bays))...)
+		x.names = append(x.names, slices.Collect(maps.Keys(x.matrices))...)
+	}
+	return x.names
 }
 
 func (x *index) has(owner string) bool {

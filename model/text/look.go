@@ -35,18 +35,23 @@ func firstMark(s source, line int) Place {
 	return s.place(line, 1)
 }
 
-func secondColon(s source, line int) Place {
-	return near(s, line, func(text []rune) int {
-		seen := 0
-		for i, r := range text {
-			if r == ':' && (i+1 == len(text) || text[i+1] == ' ') {
-				if seen++; seen == 2 {
-					return i + 1
-				}
+// colon finds the second colon of the line, or the only one: the text before it
+// then goes on from the line above.
+func colon(s source, line int) Place {
+	text := s.line(line)
+	last := 0
+	for i, r := range text {
+		if r == ':' && (i+1 == len(text) || text[i+1] == ' ') {
+			if last > 0 {
+				return s.place(line, i+1)
 			}
+			last = i + 1
 		}
-		return 0
-	})
+	}
+	if last == 0 {
+		return firstMark(s, line)
+	}
+	return s.place(line, last)
 }
 
 // bracket finds the first bracket of the line that is not closed on it, or that
@@ -108,6 +113,28 @@ func first(wanted string) func(s source, line int) Place {
 		})
 	}
 }
+
+// lateDash finds a dash that begins a list behind a key on the same line.
+func lateDash(s source, line int) Place {
+	if at := strings.Index(string(s.line(line)), ": - "); at >= 0 {
+		return s.place(line, len([]rune(string(s.line(line))[:at]))+3)
+	}
+	return firstMark(s, line)
+}
+
+// blockMark finds the | or > that begins a block text.
+func blockMark(s source, line int) Place {
+	text := s.line(line)
+	for i, r := range text {
+		if i > 1 && (r == '|' || r == '>') && text[i-1] == ' ' && strings.ContainsRune(":-", text[i-2]) {
+			return s.place(line, i+1)
+		}
+	}
+	return firstMark(s, line)
+}
+
+// after is the line after the one reported.
+func after(s source, line int) Place { return firstMark(s, line+1) }
 
 var (
 	tab     = first("\t")

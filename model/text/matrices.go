@@ -94,6 +94,7 @@ func (r *studioReader) absent(n *node, p name.Pair, m studio.Matrix) []studio.Ab
 	if !ok || !ok2 {
 		return nil
 	}
+	r.spend(n, len(ins)*len(outs))
 	var all []studio.Absent
 	for _, in := range ins {
 		for _, out := range outs {

@@ -44,6 +44,7 @@ func (r *studioReader) modeRange(e entry, modes []studio.Mode, named []*node) {
 		r.fault(e.key, "range", "", "%s stands here; pairs are named by numbers, such as 7, 1-16 or 1,3,5-8", quoteText(e.key.text))
 		return
 	}
+	r.spend(e.key, len(points))
 	mode := r.mode(e.value)
 	var overlaps *node
 	for _, p := range points {
@@ -85,7 +86,7 @@ func (r *studioReader) unnamed(n *node, named []*node) {
 			missing = append(missing, name.At("p", "p", i+1))
 		}
 	}
-	if len(missing) == 0 {
+	if len(missing) == 0 || n.torn {
 		return
 	}
 	numbers := strings.TrimPrefix(name.Fold(missing)[0], "p/p")

@@ -7,9 +7,15 @@ import (
 	"github.com/agnivade/levenshtein"
 )
 
+// manyWords is where looking for the nearest takes longer than it is worth.
+const manyWords = 5000
+
 // nearest is the legal word that the text is most likely meant to be; empty if
 // none is near.
 func nearest(text string, legal []string) string {
+	if len(legal) > manyWords || len(text) > longestQuote {
+		return ""
+	}
 	best, least := "", max(2, len([]rune(text))/3)+1
 	for _, word := range slices.Sorted(slices.Values(legal)) {
 		distance := levenshtein.ComputeDistance(strings.ToLower(text), strings.ToLower(word))

@@ -9,6 +9,7 @@ import (
 // name.
 func (g *gearReader) passes(n *node) []studio.Pass {
 	x := newIndex(&studio.Studio{Gear: []studio.Gear{*g.gear}})
+	x.broken = g.broken
 	var passes []studio.Pass
 	for _, item := range g.wholeItems(n) {
 		if p, ok := g.ownPair(item); ok {
@@ -40,6 +41,7 @@ func (r *reader) expandPass(n *node, p name.Pair, x *index) []studio.Pass {
 	}
 	var passes []studio.Pass
 	if p.Operator == name.All {
+		r.spend(n, len(ins)*len(outs))
 		for _, in := range ins {
 			for _, out := range outs {
 				passes = append(passes, studio.Pass{In: in, Out: out})

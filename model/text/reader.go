@@ -11,6 +11,32 @@ type reader struct {
 	src      source
 	problems Problems
 	places   Places
+	// spent counts the points that ranges stood for.
+	spent int
+}
+
+// bailout ends the reading of a file; why was reported.
+type bailout struct{}
+
+// read calls what reads a file, and comes back from a bailout.
+func (r *reader) read(do func()) {
+	defer func() {
+		if e := recover(); e != nil {
+			if _, ok := e.(bailout); !ok {
+				panic(e)
+			}
+		}
+	}()
+	do()
+}
+
+// spend counts points before they are made, so that a short text cannot stand
+// for more than a machine holds.
+func (r *reader) spend(n *node, points int) {
+	if r.spent += points; r.spent > maxPoints {
+		r.fault(n, "size", "", "names and ranges stand for more than %d points up to here; that is no studio", maxPoints)
+		panic(bailout{})
+	}
 }
 
 // open reads the file as YAML. The node is nil where there is nothing to read
@@ -30,7 +56,8 @@ func open(file string, src []byte) (*reader, *node) {
 		return r, nil
 	}
 	g := &grower{reader: r, open: map[*yaml.Node]bool{}}
-	n := g.grow(root, "", 0)
+	var n *node
+	r.read(func() { n = g.grow(root, "", 0) })
 	if g.stopped {
 		return r, nil
 	}
@@ -39,6 +66,11 @@ func open(file string, src []byte) (*reader, *node) {
 
 // report notes an error at a place.
 func (r *reader) report(place Place, code, hint, format string, args ...any) {
+	if len(r.problems) == maxProblems {
+		r.problems = append(r.problems, Problem{Code: "size", Severity: Error, Place: place,
+			Message: fmt.Sprintf("the file has more than %d mistakes; reading ended here", maxProblems)})
+		panic(bailout{})
+	}
 	r.problems = append(r.problems, Problem{
 		Code: code, Severity: Error, Place: place, Message: fmt.Sprintf(format, args...), Hint: hint,
 	})
@@ -53,12 +85,6 @@ func (r *reader) fault(n *node, code, hint, format string, args ...any) {
 // start where that cannot be told.
 func (r *reader) faultIn(n *node, at int, code, hint, format string, args ...any) {
 	r.report(n.inside(at), code, hint, format, args...)
-}
-
-// warn notes a warning at a part of the file.
-func (r *reader) warn(n *node, code, hint, format string, args ...any) {
-	r.fault(n, code, hint, format, args...)
-	r.problems[len(r.problems)-1].Severity = Warning
 }
 
 // inside is the place of a character of the text, counted from 0.

@@ -14,6 +14,9 @@ import (
 func (r *reader) refer(n *node, x *index, h name.Hop, role string, wanted ...kind) (points []name.Point, ok bool) {
 	for _, p := range h.Points {
 		q, k, l := x.find(p)
+		if l != nil && x.broken[p.Owner] {
+			return nil, false
+		}
 		if l != nil {
 			r.faultIn(n, h.At+l.offset(h), "unknown-name", l.hint, "%s", l.message)
 			return nil, false
@@ -76,6 +79,7 @@ func (r *reader) hop(n *node) (name.Hop, bool) {
 		r.nameFault(n, err)
 		return name.Hop{}, false
 	}
+	r.spend(n, len(points))
 	return name.Hop{Text: n.text, Points: points}, true
 }
 
@@ -103,6 +107,7 @@ func (r *reader) nameFault(n *node, err error) {
 // match pairs the points of both sides: as many on each, or one on the left for
 // all on the right. Never many to one: that would join outputs.
 func (r *reader) match(n *node, left, right name.Hop, l, rt []name.Point) ([][2]name.Point, bool) {
+	r.spend(n, len(l)+len(rt))
 	var pairs [][2]name.Point
 	switch {
 	case len(l) == len(rt):

@@ -54,7 +54,12 @@ func (f *family) read(file string, src []byte, before []string) *sessionReader {
 	if root == nil {
 		return s
 	}
-	v := r.fields(root, sessionFields)
+	r.read(func() { f.file(s, root, file, before) })
+	return s
+}
+
+func (f *family) file(s *sessionReader, root *node, file string, before []string) {
+	v := s.fields(root, sessionFields)
 	for key := range v.of {
 		s.given[key] = true
 	}
@@ -63,7 +68,6 @@ func (f *family) read(file string, src []byte, before []string) *sessionReader {
 		s.session.Like = like.text
 		f.beneath(s, like, append(before, file))
 	}
-	return s
 }
 
 func (s *sessionReader) fill(v values) {

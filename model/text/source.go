@@ -5,13 +5,17 @@ import (
 	"unicode/utf8"
 )
 
-// Bounds on files that are read. The largest studio that the project knows has
-// 140 kB; the bounds keep a hostile file from taking the machine.
+// Bounds on files that are read. The largest studio that is known has 140 kB;
+// the bounds keep a hostile file from taking the machine.
 const (
-	maxSize  = 16 << 20
+	maxSize  = 4 << 20
 	maxDepth = 64
 	// maxAliased bounds the parts that are read by way of aliases, all together.
 	maxAliased = 10000
+	// maxPoints bounds the points that ranges stand for, all together.
+	maxPoints = 500000
+	// maxProblems ends the reading of a file that is hopeless.
+	maxProblems = 1000
 )
 
 // source is a file with its lines. Lines end as YAML ends them: at a line feed,
@@ -60,12 +64,24 @@ func (s source) has(line, column int, text string) bool {
 	return true
 }
 
+// find is the place of the first occurrence of a text; the start of the file if
+// there is none.
+func (s source) find(text string) Place {
+	for n := range s.lines {
+		line := string(s.lines[n])
+		if at := strings.Index(line, text); at >= 0 {
+			return s.place(n+1, utf8.RuneCountInString(line[:at])+1)
+		}
+	}
+	return s.place(1, 1)
+}
+
 // scan finds what no YAML file may hold: bytes that are not UTF-8, control
 // characters, and line ends that editors do not count as such.
 func scan(file string, src []byte) Problems {
 	if len(src) > maxSize {
 		return Problems{{Code: "size", Severity: Error, Place: Place{File: file},
-			Message: "the file is larger than 16 MiB, the most that is read"}}
+			Message: "the file is larger than 4 MiB, the most that is read"}}
 	}
 	line, column := 1, 0
 	rest := strings.TrimPrefix(string(src), "\ufeff")

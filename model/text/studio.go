@@ -13,7 +13,8 @@ func ReadStudio(file string, src []byte) (*studio.Studio, Places, Problems) {
 	r, root := open(file, src)
 	s := &studio.Studio{Dummies: -1, Stock: studio.Stock{Unlimited: true}}
 	if root != nil {
-		(&studioReader{reader: r, studio: s, owners: map[string]*node{}}).read(root)
+		sr := &studioReader{reader: r, studio: s, owners: map[string]*node{}, broken: map[string]bool{}}
+		r.read(func() { sr.file(root) })
 	}
 	return s, r.places, r.problems.sorted()
 }
@@ -26,11 +27,13 @@ type studioReader struct {
 	lines  map[string]studio.Line
 	// owners are the names taken, each with the key that took it.
 	owners map[string]*node
+	// broken are those whose description has mistakes.
+	broken map[string]bool
 	// mutes by a matrix wait until the matrices are known.
 	mutes []muteBy
 }
 
-func (r *studioReader) read(root *node) {
+func (r *studioReader) file(root *node) {
 	v := r.fields(root, studioFields)
 	s := r.studio
 	s.Name = v.text("studio")
@@ -40,6 +43,7 @@ func (r *studioReader) read(root *node) {
 	r.readBays(v.of["bays"])
 	r.readMatrices(v.of["matrices"])
 	r.index = newIndex(s)
+	r.index.broken = r.broken
 	r.resolveMutes()
 	r.readWiring(v.of["wiring"])
 	r.readTies(v.of["ties"])
@@ -68,7 +72,9 @@ func (r *studioReader) records(n *node, read func(key, value *node)) {
 			r.nameFault(e.key, err)
 			continue
 		}
+		before := len(r.problems)
 		read(e.key, e.value)
+		r.broken[e.key.text] = r.broken[e.key.text] || len(r.problems) > before
 	}
 }
 

@@ -44,7 +44,10 @@ type node struct {
 	inner  int
 	quoted bool
 	// flow is true for brackets and braces.
-	flow    bool
+	flow bool
+	// torn is true where a comma tore an entry of the mapping, which was
+	// reported; what is missing then is not worth a word.
+	torn    bool
 	items   []*node
 	entries []entry
 }

@@ -129,6 +129,10 @@ func (v values) flag(key string, otherwise bool) bool {
 	if n == nil {
 		return otherwise
 	}
+	if meant := map[string]string{"yes": "true", "on": "true", "no": "false", "off": "false"}[n.text]; meant != "" {
+		v.fault(n, "word", "write "+meant, "%s stands here; legal are true or false", quoteText(n.text))
+		return otherwise
+	}
 	word := v.wordOf(n, []string{"true", "false"})
 	return word == "true" || word == "" && otherwise
 }

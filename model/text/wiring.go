@@ -78,7 +78,6 @@ func (r *studioReader) oneArrow(n *node, c name.Chain) ([]name.Hop, bool) {
 	for _, branch := range c.Split {
 		targets = append(targets, branch.Hops[0])
 		if len(branch.Hops) > 1 || len(branch.Split) > 0 {
-			targets = append(targets, branch.Hops[1:]...)
 			r.faultIn(n, branch.Hops[0].At, "wire", "write one line for each", "a wire goes from one place to another; several arrows stand here")
 			return nil, false
 		}
