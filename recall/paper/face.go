@@ -34,22 +34,26 @@ type face struct {
 }
 
 // faces are tried in order for each letter. The first is the Go font (Latin,
-// Greek and Cyrillic; BSD licence), which may be embedded.
-type faces []face
+// Greek and Cyrillic; BSD licence), which may be embedded. They serve one
+// document: what was found out about a letter is kept.
+type faces struct {
+	all   []face
+	known map[rune]int
+}
 
 func newFaces(more [][]byte) (faces, error) {
-	all := faces{{name: "own", data: goregular.TTF, bold: gobold.TTF}}
+	all := []face{{name: "own", data: goregular.TTF, bold: gobold.TTF}}
 	for i, data := range more {
 		all = append(all, face{name: fmt.Sprintf("more%d", i+1), data: data, bold: data})
 	}
 	for i := range all {
 		font, err := outlines(all[i].data)
 		if err != nil {
-			return nil, fmt.Errorf("font %d cannot be embedded: %w", i, err)
+			return faces{}, fmt.Errorf("font %d cannot be embedded: %w", i, err)
 		}
 		all[i].font = font
 	}
-	return all, nil
+	return faces{all: all, known: map[rune]int{}}, nil
 }
 
 // outlines reads a font of TrueType outlines. Other outlines are good fonts too,
@@ -61,18 +65,30 @@ func outlines(data []byte) (*sfnt.Font, error) {
 	return sfnt.Parse(data)
 }
 
+// none is the place of a face that does not exist.
+const none = -1
+
 // holding finds the face that prints a letter.
-func (f faces) holding(r rune) (int, bool) {
+func (f faces) holding(r rune) (face int, ok bool) {
+	face, known := f.known[r]
+	if !known {
+		face = f.find(r)
+		f.known[r] = face
+	}
+	return face, face != none
+}
+
+func (f faces) find(r rune) int {
 	if needsShaping(r) {
-		return 0, false
+		return none
 	}
 	var b sfnt.Buffer
-	for i := range f {
-		if index, err := f[i].font.GlyphIndex(&b, r); err == nil && index != 0 {
-			return i, true
+	for i := range f.all {
+		if index, err := f.all[i].font.GlyphIndex(&b, r); err == nil && index != 0 {
+			return i
 		}
 	}
-	return 0, false
+	return none
 }
 
 // needsShaping tells letters that only come out right when they are joined or

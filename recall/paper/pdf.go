@@ -108,7 +108,7 @@ func newDocument(sheet Sheet, size Size, fonts [][]byte) (*document, error) {
 	pdf.SetTitle(sheet.Session, true)
 	pdf.SetSubject(sheet.Studio, true)
 	pdf.SetCreator("bayhand", false)
-	for _, f := range all {
+	for _, f := range all.all {
 		pdf.AddUTF8FontFromBytes(f.name, "", f.data)
 		pdf.AddUTF8FontFromBytes(f.name, "B", f.bold)
 	}

@@ -15,7 +15,6 @@ var (
 	huge   = ink{20, true}
 	large  = ink{15, true}
 	middle = ink{11, false}
-	strong = ink{11, true}
 	small  = ink{9.5, false}
 	firm   = ink{9.5, true}
 )
@@ -56,7 +55,7 @@ func (p *pen) choose(face int, i ink) {
 	if i.bold {
 		style = "B"
 	}
-	p.pdf.SetFont(p.faces[face].name, style, i.size)
+	p.pdf.SetFont(p.faces.all[face].name, style, i.size)
 }
 
 func (p *pen) width(i ink) ruler {
