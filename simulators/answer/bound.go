@@ -31,6 +31,8 @@ type request struct {
 	exchange device.Exchange
 	// changes are the crosspoints that it names; input 0 is off or not said.
 	changes []matrix.Crosspoint
+	// every is true where it ran through all outputs and not through changes.
+	every bool
 	// numbers are all others, such as the packet's.
 	numbers map[string]int
 }
@@ -53,7 +55,7 @@ func gather(e device.Exchange, list []bound) request {
 		case b.over != device.OverUnknown:
 			flush()
 			if count++; b.over == device.Outputs {
-				now.Output, some = matrix.Output(count), true
+				now.Output, some, r.every = matrix.Output(count), true, true
 			}
 		case b.crosspoint != matrix.Crosspoint{}:
 			r.changes = append(r.changes, b.crosspoint)

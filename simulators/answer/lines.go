@@ -21,11 +21,11 @@ type lines struct {
 // longer than MaxMessage is thrown away.
 func (l *lines) add(b byte) (message []byte) {
 	inData := l.data > 0
-	if l.blocks {
+	if l.blocks && !l.overrun {
 		l.follow(b)
 	}
 	if len(l.message) == MaxMessage {
-		// Only its end is waited for now; a block's length is not believed.
+		// Only its end is waited for now; blocks are not believed any more.
 		l.overrun = true
 		l.hash, l.digits, l.data, inData = false, 0, 0, false
 		l.message = append(l.message[:0], l.message[MaxMessage-len(l.end):]...)

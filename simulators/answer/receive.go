@@ -106,7 +106,7 @@ var errTooMany = errors.New("more changes than one message can carry")
 
 // change moves the matrix as a request asks.
 func (d *Device) change(r request) error {
-	if r.exchange.Batch > 0 && len(r.changes) > r.exchange.Batch {
+	if r.exchange.Batch > 0 && !r.every && len(r.changes) > r.exchange.Batch {
 		return errTooMany
 	}
 	switch r.exchange.Role {

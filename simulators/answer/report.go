@@ -17,12 +17,25 @@ func (d *Device) Report(events []matrix.Event) [][]byte {
 		return nil
 	}
 	var reports [][]byte
-	for batch := range slices.Chunk(d.turned(events), max(e.Batch, 1)) {
+	for batch := range slices.Chunk(d.turned(events), reportBatch(e)) {
 		if report, err := d.write(e.Answer, reply{changes: batch}); err == nil {
 			reports = append(reports, report)
 		}
 	}
 	return reports
+}
+
+// reportBatch is how many changes one report carries: as many as the description
+// says; where it says nothing, all if the report can repeat, else one.
+func reportBatch(e device.Exchange) int {
+	if e.Batch <= 1 && slices.ContainsFunc(e.Answer, repeats) {
+		return matrix.MaxSize
+	}
+	return max(e.Batch, 1)
+}
+
+func repeats(f device.Field) bool {
+	return f.Kind == device.Each || f.Kind == device.Channels || slices.ContainsFunc(f.Of, repeats)
 }
 
 func (d *Device) turned(events []matrix.Event) []matrix.Crosspoint {
@@ -39,5 +52,6 @@ func (d *Device) turned(events []matrix.Event) []matrix.Crosspoint {
 			list = append(list, c)
 		}
 	}
+	slices.SortFunc(list, matrix.Crosspoint.Compare)
 	return list
 }
