@@ -52,7 +52,9 @@ type pair struct {
 type jack struct {
 	Name string
 	X, Y float64
-	Hole float64
+	// Hole is its radius, Ring that of the ring around the next move's jacks, and
+	// Scale what a mark of 10 mm is drawn at.
+	Hole, Ring, Scale float64
 	// State is empty, in, coming, going or changing: going, and something else
 	// comes after.
 	State string
@@ -102,22 +104,20 @@ func (p *page) bay(b studio.Bay, plugs plugs) bay {
 		Height: pictured,
 	}
 	one.Pixels = int(one.Width*scale + 0.5)
-	hole := 2.2
+	looks := jack{Y: topAt, Hole: 2.2, Ring: 4.6, Scale: 0.82}
 	if b.Jack != studio.Bantam && b.Jack != studio.JackUnknown {
-		hole = 3.2
+		looks = jack{Y: topAt, Hole: 3.2, Ring: 6.2, Scale: 1.15}
 	}
 	count := map[string]int{}
 	for n := 1; n <= b.Pairs(); n++ {
 		x := edge + (float64(n)-0.5)*pitch
 		one.Numbers = append(one.Numbers, label{x, numberAt, strconv.Itoa(n)})
 		one.Pairs = append(one.Pairs, pair{X: x, Top: topAt, Bottom: belowAt, Mode: b.Modes[n-1].String(), Dead: plugs.deadNormals[b.TopJack(n)]})
-		for _, j := range []jack{
-			{Name: b.TopJack(n).String(), X: x, Y: topAt, Hole: hole},
-			{Name: b.BottomJack(n).String(), X: x, Y: belowAt, Hole: hole},
-		} {
-			at := b.TopJack(n)
-			if j.Y == belowAt {
-				at = b.BottomJack(n)
+		for _, at := range []name.Point{b.TopJack(n), b.BottomJack(n)} {
+			j := looks
+			j.Name, j.X = at.String(), x
+			if at.Stem == studio.Bottom {
+				j.Y = belowAt
 			}
 			p.fill(&j, at, b.Modes[n-1], plugs)
 			count[j.State]++

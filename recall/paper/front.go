@@ -1,5 +1,9 @@
 package paper
 
+import (
+	"bayhand/recall/words"
+)
+
 // blocks are everything on the sheet, in order. What stands in the way comes
 // before the steps, so that nobody begins without having seen it.
 func (d *document) blocks() []block {
@@ -39,9 +43,12 @@ func (d *document) front() block {
 
 // unprinted tells on the page itself which letters stand as code points.
 func (d *document) unprinted() []string {
+	if len(d.warnings) == 0 {
+		return nil
+	}
 	var all []string
 	for _, w := range d.warnings {
-		all = append(all, shown(w.Letter)+" in place of a letter that no font at hand prints")
+		all = append(all, shown(w.Letter))
 	}
-	return all
+	return []string{"No font at hand prints the letters that stand here as " + words.List(all) + "."}
 }

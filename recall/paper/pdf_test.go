@@ -179,7 +179,7 @@ func TestPDFShowsWhatItCannotPrint(t *testing.T) {
 		}
 	}
 	text := outside(t, "pdftotext", saved(t, pdf), "-")
-	for _, want := range []string{"[U+7434]", "[U+1F39A]", "[U+05E9]", "in names: main/t1 - main/b25", "no font at hand prints"} {
+	for _, want := range []string{"[U+7434]", "[U+1F39A]", "[U+05E9]", "in names: main/t1 - main/b25", "No font at hand prints"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not on the page:\n%s", want, text)
 		}
