@@ -1,0 +1,216 @@
+package matrix_test
+
+import (
+	"context"
+	"errors"
+	"math/rand/v2"
+	"path/filepath"
+	"runtime"
+	"slices"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"bayhand/drivers/link"
+	"bayhand/drivers/matrix"
+	"bayhand/model/device"
+	"bayhand/model/patch"
+	"bayhand/model/studio"
+	"bayhand/simulators/line"
+	simulated "bayhand/simulators/matrix"
+)
+
+// The simulators are written apart from the drivers, from the same description
+// or from the standard, so a misreading on one side shows here.
+
+// simulate is a device on a pseudo-terminal until the test ends, and its
+// address.
+func simulate(t *testing.T, d *device.Description, kind string, inputs, outputs int, faults simulated.Faults) (address string, state *simulated.Matrix) {
+	t.Helper()
+	if runtime.GOOS != "linux" {
+		t.Skip("pseudo-terminals of simulated devices exist on Linux only")
+	}
+	o := line.Options{Description: d, Inputs: inputs, Outputs: outputs, Faults: faults}
+	state, err := line.NewMatrix(o)
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "line")
+	o.Matrix, o.Listen = state, kind+":"+path
+	ctx, cancel := context.WithCancel(context.Background())
+	ready, done := make(chan string, 1), make(chan error, 1)
+	go func() { done <- line.Serve(ctx, o, func(where string) { ready <- where }) }()
+	t.Cleanup(func() {
+		cancel()
+		if err := <-done; err != nil {
+			t.Error(err)
+		}
+	})
+	select {
+	case <-ready:
+	case err := <-done:
+		done <- nil
+		t.Fatal(err)
+	}
+	return path, state
+}
+
+func open(t *testing.T, d *device.Description, m studio.Matrix, address string) *matrix.Matrix {
+	t.Helper()
+	l, err := link.Open(context.Background(), address, link.Options{Serial: d.Serial, Kinds: d.Links})
+	if err != nil {
+		t.Fatal(err)
+	}
+	driven, err := matrix.New(d, m, l, matrix.SystemClock{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { end(t, driven) })
+	return driven
+}
+
+// have is what the simulated device has closed, asked from the inside.
+func have(state *simulated.Matrix) []patch.Crosspoint {
+	var list []patch.Crosspoint
+	g := grid(1, 1, studio.Contacts)
+	for _, c := range state.State() {
+		list = append(list, patch.Crosspoint{Output: g.Out(int(c.Output)), Input: g.In(int(c.Input))})
+	}
+	slices.SortFunc(list, patch.Crosspoint.Compare)
+	return list
+}
+
+func TestSimulated(t *testing.T) {
+	tests := []struct {
+		description, simulator, address string
+		inputs, outputs                 int
+		kind                            studio.MatrixKind
+	}{
+		{"scpi-switch", "pty", "serial:", 16, 16, studio.Contacts},
+		{"midi-exclusive", "rawmidi", "rawmidi:", 8, 8, studio.Amplifiers},
+		{"line-switch", "pty", "serial:", 5, 7, studio.Amplifiers},
+	}
+	for _, test := range tests {
+		t.Run(test.description, func(t *testing.T) {
+			t.Parallel()
+			d := shipped(t, test.description)
+			path, state := simulate(t, d, test.simulator, test.inputs, test.outputs, simulated.Faults{})
+			m := open(t, d, grid(test.inputs, test.outputs, test.kind), test.address+path)
+			if identity, err := m.Identify(t.Context()); err != nil || identity == "" {
+				t.Errorf("Identify = %q, %v", identity, err)
+			}
+			walk(t, m, state, test.inputs, test.outputs)
+		})
+	}
+}
+
+// walk goes from one random patch to the next, and compares what was wanted,
+// what was read back and what the device has.
+func walk(t *testing.T, m *matrix.Matrix, state *simulated.Matrix, inputs, outputs int) {
+	random := rand.New(rand.NewPCG(1, 2))
+	g := grid(inputs, outputs, studio.Contacts)
+	var now []patch.Crosspoint
+	for range 8 {
+		var next []patch.Crosspoint
+		for output := 1; output <= outputs; output++ {
+			if input := random.IntN(inputs + 1); input > 0 {
+				next = append(next, patch.Crosspoint{Output: g.Out(output), Input: g.In(input)})
+			}
+		}
+		if err := m.Switch(t.Context(), without(now, next), without(next, now)); err != nil {
+			t.Fatal(err)
+		}
+		read, err := m.Read(t.Context())
+		if err != nil {
+			t.Fatal(err)
+		}
+		if diff := cmp.Diff(next, read); diff != "" {
+			t.Fatalf("-wanted +read\n%s", diff)
+		}
+		if diff := cmp.Diff(have(state), read); diff != "" {
+			t.Fatalf("-device +read\n%s", diff)
+		}
+		now = next
+	}
+}
+
+func without(list, other []patch.Crosspoint) []patch.Crosspoint {
+	return slices.DeleteFunc(slices.Clone(list), func(c patch.Crosspoint) bool { return slices.Contains(other, c) })
+}
+
+// A device that loses and spoils answers is read right, or not at all.
+func TestSimulatedFaults(t *testing.T) {
+	for name, faults := range map[string]simulated.Faults{
+		"lose":   {Lose: 3},
+		"garble": {Garble: 4},
+		"delay":  {Delay: 20 * ms},
+		"dead":   {Dead: 60},
+	} {
+		for _, description := range []string{"scpi-switch", "midi-exclusive", "line-switch"} {
+			t.Run(name+" "+description, func(t *testing.T) {
+				t.Parallel()
+				d := shipped(t, description)
+				d.Pacing.Timeout = 60
+				simulator, address := "pty", "serial:"
+				if d.Frame.Kind == device.MIDIMessages {
+					simulator, address = "rawmidi", "rawmidi:"
+				}
+				path, state := simulate(t, d, simulator, 4, 4, faults)
+				m := open(t, d, grid(4, 4, studio.Amplifiers), address+path)
+				trouble(t, m, state)
+			})
+		}
+	}
+}
+
+func trouble(t *testing.T, m *matrix.Matrix, state *simulated.Matrix) {
+	for output := 1; output <= 4; output++ {
+		for input := 1; input <= 2; input++ {
+			g := grid(4, 4, studio.Amplifiers)
+			wanted := []patch.Crosspoint{{Output: g.Out(output), Input: g.In(input)}}
+			err := m.Switch(t.Context(), without(have(state), wanted), wanted)
+			if err != nil && !errors.Is(err, matrix.ErrNoAnswer) && !errors.Is(err, matrix.ErrRefused) {
+				t.Error(err)
+			}
+			read, err := m.Read(t.Context())
+			if err != nil {
+				if !errors.Is(err, matrix.ErrNoAnswer) {
+					t.Error(err)
+				}
+				continue
+			}
+			if diff := cmp.Diff(have(state), read); diff != "" {
+				t.Fatalf("a wrong belief: -device +read\n%s", diff)
+			}
+		}
+	}
+}
+
+// What is turned at the device's front is reported.
+func TestSimulatedReport(t *testing.T) {
+	for description, simulator := range map[string]string{"midi-exclusive": "rawmidi", "line-switch": "pty"} {
+		t.Run(description, func(t *testing.T) {
+			t.Parallel()
+			d := shipped(t, description)
+			address := map[string]string{"rawmidi": "rawmidi:", "pty": "serial:"}[simulator]
+			path, state := simulate(t, d, simulator, 4, 4, simulated.Faults{})
+			m := open(t, d, grid(4, 4, studio.Amplifiers), address+path)
+			if _, err := m.Read(t.Context()); err != nil {
+				t.Fatal(err)
+			}
+			if err := state.Set(simulated.Front, simulated.Crosspoint{Output: 2, Input: 3}); err != nil {
+				t.Fatal(err)
+			}
+			select {
+			case r := <-m.Reports():
+				if diff := cmp.Diff(points("2-3"), r.Closed); diff != "" || r.Err != nil {
+					t.Errorf("%v: -want +reported\n%s", r.Err, diff)
+				}
+			case <-time.After(10 * time.Second):
+				t.Error("no report came")
+			}
+			wantRead(t, m, "2-3")
+		})
+	}
+}
