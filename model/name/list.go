@@ -156,6 +156,9 @@ func checkStem(stem, text string) error {
 	at := 0
 	for i, r := range stem {
 		letter := r >= 'a' && r <= 'z'
+		if r == ' ' || r == ',' {
+			return errorAt(at, "%q has %q here; lists and ranges are written without spaces, such as out1,3,5-8", text, r)
+		}
 		if !letter && (i == 0 || r != '-') {
 			return errorAt(at, "%q has %q; a port's name is of lower case letters and hyphens, with a number at its end if it needs one", text, r)
 		}

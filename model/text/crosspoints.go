@@ -3,6 +3,7 @@ package text
 import (
 	"maps"
 	"slices"
+	"strings"
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
@@ -38,7 +39,7 @@ func (c *contentReader) matrix(m *studio.Matrix, n *node) {
 	}
 	set := map[name.Point]*node{}
 	for _, e := range n.entries {
-		outputs, ok := c.own(e.key, m, "outputs stand before the colon; this", matrixOutput)
+		outputs, ok := c.own(e.key, m, "outputs stand before the colon", matrixOutput)
 		for _, out := range outputs {
 			if first := set[out]; first != nil {
 				c.fault(e.key, "duplicate", "", "%s is set twice; it is in line %d already", out, first.place.Line)
@@ -96,13 +97,13 @@ func (c *contentReader) output(m *studio.Matrix, e entry, outputs []name.Point) 
 
 func (c *contentReader) inputs(m *studio.Matrix, n *node) ([]name.Point, bool) {
 	if n.shape != list {
-		return c.own(n, m, "inputs stand after the colon; this", matrixInput)
+		return c.own(inFull(n), m, "inputs stand after the colon", matrixInput)
 	}
 	var inputs []name.Point
 	ok := true
 	whole := c.wholeItems(n)
 	for _, item := range whole {
-		more, good := c.own(item, m, "inputs stand after the colon; this", matrixInput)
+		more, good := c.own(item, m, "inputs stand after the colon", matrixInput)
 		ok = ok && good
 		for _, in := range more {
 			if slices.Contains(inputs, in) {
@@ -113,6 +114,16 @@ func (c *contentReader) inputs(m *studio.Matrix, n *node) ([]name.Point, bool) {
 		inputs = append(inputs, more...)
 	}
 	return inputs, ok && len(whole) == len(n.items)
+}
+
+// inFull turns in5,in6, as plans print several inputs of one output, into in5,6.
+func inFull(n *node) *node {
+	if n.shape != scalar || !strings.Contains(n.text, ",in") {
+		return n
+	}
+	short := *n
+	short.text, short.inner = strings.ReplaceAll(n.text, ",in", ","), 0
+	return &short
 }
 
 func (c *contentReader) close(n *node, m *studio.Matrix, out, in name.Point) {

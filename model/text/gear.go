@@ -55,7 +55,7 @@ func (g *gearReader) ports(n *node, d studio.Direction) {
 	for _, e := range n.pairs() {
 		for _, p := range g.range_(e.key) {
 			if p.Part != name.Whole {
-				g.fault(e.key, "name", "write inserts: {"+p.Stem+name.At("", "", p.Number).Port()+": ...}", "%s is half of an insert; inserts have a key of their own", p.Port())
+				g.fault(e.key, "name", "write inserts: {"+half(p, name.Whole).Port()+": ...}", "%s is half of an insert; inserts have a key of their own", p.Port())
 				break
 			}
 			g.add(e.key, g.port(e.value, p, d))
@@ -128,7 +128,7 @@ func (g *gearReader) inserts(n *node) {
 	for _, e := range n.pairs() {
 		for _, p := range g.range_(e.key) {
 			if p.Part != name.Whole {
-				g.fault(e.key, "name", "write "+p.Stem, "%s stands here; an insert is described by its name alone and gives both halves", quoteText(e.key.text))
+				g.fault(e.key, "name", "write "+half(p, name.Whole).Port(), "%s stands here; an insert is described by its name alone and gives both halves", quoteText(e.key.text))
 				break
 			}
 			g.add(e.key, g.port(e.value, half(p, name.Send), studio.Output))

@@ -11,12 +11,12 @@ import (
 
 // leave are the outputs at which a signal leaves the first hop of a chain.
 func (l *line) leave(n *node, h name.Hop) ([]name.Point, bool) {
-	return l.resolve(n, h, studio.Output, "a source is an output of gear; this", gearOutput)
+	return l.resolve(n, h, studio.Output, "a source is an output of gear", gearOutput)
 }
 
 // enter are the inputs at which a signal enters a hop.
 func (l *line) enter(n *node, h name.Hop) ([]name.Point, bool) {
-	return l.resolve(n, h, studio.Input, "a destination is an input of gear; this", gearInput)
+	return l.resolve(n, h, studio.Input, "a destination is an input of gear", gearInput)
 }
 
 // leaveHop are the outputs of a hop in the middle of a chain, which must be one
@@ -52,7 +52,7 @@ func (l *line) resolve(n *node, h name.Hop, d studio.Direction, role string, wan
 			continue
 		}
 		if lost := l.index.noHop(p); lost != nil {
-			l.faultIn(n, h.At+lost.offset(h), "unknown-name", lost.hint, "%s", lost.message)
+			l.faultIn(n, h.At, "unknown-name", lost.hint, "%s", lost.message)
 			return nil, false
 		}
 		one := h

@@ -1,6 +1,7 @@
 package text
 
 import (
+	"slices"
 	"strings"
 	"unicode"
 )
@@ -54,39 +55,27 @@ func colon(s source, line int) Place {
 	return s.place(line, last)
 }
 
-// bracket finds the first bracket of the line that is not closed on it, or that
-// stands inside text of another.
+// bracket finds the first bracket of the line.
 func bracket(open rune) func(s source, line int) Place {
 	return func(s source, line int) Place {
-		return near(s, line, func(text []rune) int {
-			if c := inside(text); c > 0 {
-				return c
-			}
-			return strings.IndexRune(string(text), open) + 1
-		})
+		return near(s, line, func(text []rune) int { return slices.Index(text, open) + 1 })
 	}
 }
 
-// inside is the column of a [ { or ? that follows other text inside brackets;
-// 0 if there is none.
-func inside(text []rune) int {
-	depth, before := 0, ','
-	for i, r := range text {
-		switch {
-		case r == '#' && i > 0 && text[i-1] == ' ':
-			return 0
-		case depth > 0 && strings.ContainsRune("[{?", r) && !strings.ContainsRune(",[{:", before):
-			return i + 1
-		case r == '[' || r == '{':
-			depth++
-		case r == ']' || r == '}':
-			depth--
+// noValue finds a comma with nothing before it.
+func noValue(s source, line int) Place {
+	return near(s, line+1, func(text []rune) int {
+		before := ' '
+		for i, r := range text {
+			if r == ',' && strings.ContainsRune("[{,", before) {
+				return i + 1
+			}
+			if r != ' ' {
+				before = r
+			}
 		}
-		if r != ' ' {
-			before = r
-		}
-	}
-	return 0
+		return 0
+	})
 }
 
 func noStart(s source, line int) Place {

@@ -89,8 +89,8 @@ func (r *studioReader) absent(n *node, p name.Pair, m studio.Matrix) []studio.Ab
 	if len(p.Left.Points) > 0 && p.Left.Points[0].Stem == "out" {
 		p.Left, p.Right = p.Right, p.Left
 	}
-	ins, ok := r.refer(n, x, p.Left, "a crosspoint is of an input and an output; this", matrixInput)
-	outs, ok2 := r.refer(n, x, p.Right, "a crosspoint is of an input and an output; this", matrixOutput)
+	ins, ok := r.refer(n, x, p.Left, "a crosspoint is of an input and an output", matrixInput)
+	outs, ok2 := r.refer(n, x, p.Right, "a crosspoint is of an input and an output", matrixOutput)
 	if !ok || !ok2 {
 		return nil
 	}

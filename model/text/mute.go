@@ -34,7 +34,7 @@ func (g *gearReader) mute(n *node) {
 
 func (r *studioReader) resolveMutes() {
 	for _, m := range r.mutes {
-		points, ok := r.refer(m.node, r.index, m.hop, "what mutes is person or a matrix output; this", matrixOutput)
+		points, ok := r.refer(m.node, r.index, m.hop, "what mutes is person or a matrix output", matrixOutput)
 		switch {
 		case !ok:
 		case len(points) > 1:

@@ -16,18 +16,33 @@ func nearest(text string, legal []string) string {
 	if len(legal) > manyWords || len(text) > longestQuote {
 		return ""
 	}
-	best, least := "", max(2, len([]rune(text))/3)+1
+	best, least := "", max(1, len([]rune(text))/3)+1
 	for _, word := range slices.Sorted(slices.Values(legal)) {
-		distance := levenshtein.ComputeDistance(strings.ToLower(text), strings.ToLower(word))
-		if distance < least {
-			best, least = word, distance
+		if d := distance(strings.ToLower(text), strings.ToLower(word)); d < least {
+			best, least = word, d
 		}
 	}
 	return best
 }
 
-// maybe is the hint that names the nearest legal word; without one near it
-// lists the legal ones, if they are few.
+// distance is the number of letters to change, where two letters that changed
+// places, or a word cut short at either end, count as one.
+func distance(text, word string) int {
+	d := levenshtein.ComputeDistance(text, word)
+	if d == 2 && len(text) == len(word) && sameLetters(text, word) {
+		return 1
+	}
+	if len(text) > 3 && (strings.HasPrefix(word, text) || strings.HasSuffix(word, text)) {
+		return 1
+	}
+	return d
+}
+
+func sameLetters(a, b string) bool {
+	return slices.Equal(slices.Sorted(slices.Values([]byte(a))), slices.Sorted(slices.Values([]byte(b))))
+}
+
+// maybe is the hint that names the nearest legal word; empty if none is near.
 func maybe(text string, legal []string) string {
 	if word := nearest(text, legal); word != "" {
 		return "did you mean " + word + "?"

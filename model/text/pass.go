@@ -34,8 +34,8 @@ func (g *gearReader) ownPair(n *node) (name.Pair, bool) {
 // expandPass pairs the sides of a pass: => means all to all, -> one to one or
 // one to all.
 func (r *reader) expandPass(n *node, p name.Pair, x *index) []studio.Pass {
-	ins, ok := r.refer(n, x, p.Left, "a pass begins at an input; this", gearInput)
-	outs, ok2 := r.refer(n, x, p.Right, "a pass ends at an output; this", gearOutput)
+	ins, ok := r.refer(n, x, p.Left, "a pass begins at an input", gearInput)
+	outs, ok2 := r.refer(n, x, p.Right, "a pass ends at an output", gearOutput)
 	if !ok || !ok2 {
 		return nil
 	}

@@ -72,7 +72,7 @@ func readContent(r *reader, n *node, x *index) patch.Patch {
 		c.lead(item)
 	}
 	for _, item := range r.wholeItems(v.of["dummies"]) {
-		if jacks, ok := c.jacks(item, "a dummy is in a jack; this"); ok {
+		if jacks, ok := c.jacks(item, "a dummy is in a jack"); ok {
 			c.patch.Dummies = append(c.patch.Dummies, c.plug(item, jacks...)...)
 		}
 	}
@@ -104,7 +104,7 @@ func (c *contentReader) jacks(n *node, role string) ([]name.Point, bool) {
 	return c.refer(n, c.index, hop, role, jack)
 }
 
-const cordRole = "a cord joins jacks of bays; this"
+const cordRole = "a cord joins jacks of bays"
 
 func (c *contentReader) cord(n *node) {
 	if n.shape == mapping {
@@ -181,8 +181,8 @@ func (c *contentReader) lead(n *node) {
 	if c.index.bays[p.Left.Points[0].Owner] != nil {
 		p.Left, p.Right = p.Right, p.Left
 	}
-	ports, ok := c.refer(n, c.index, p.Left, "a lead goes from a port of gear to a jack; this", gearOutput, gearInput)
-	jacks, ok2 := c.refer(n, c.index, p.Right, "a lead goes from a port of gear to a jack; this", jack)
+	ports, ok := c.refer(n, c.index, p.Left, "a lead goes from a port of gear to a jack", gearOutput, gearInput)
+	jacks, ok2 := c.refer(n, c.index, p.Right, "a lead goes from a port of gear to a jack", jack)
 	if !ok || !ok2 {
 		return
 	}

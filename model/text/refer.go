@@ -2,15 +2,13 @@ package text
 
 import (
 	"slices"
-	"strings"
-	"unicode/utf8"
 
 	"bayhand/model/name"
 )
 
 // refer looks up the points of a hop that stands in a scalar. Every one that
 // does not exist, or is not of a wanted kind, is reported at its place; ok is
-// false then.
+// false then. The role is a sentence that says what is wanted.
 func (r *reader) refer(n *node, x *index, h name.Hop, role string, wanted ...kind) (points []name.Point, ok bool) {
 	for _, p := range h.Points {
 		q, k, l := x.find(p)
@@ -18,33 +16,16 @@ func (r *reader) refer(n *node, x *index, h name.Hop, role string, wanted ...kin
 			return nil, false
 		}
 		if l != nil {
-			r.faultIn(n, h.At+l.offset(h), "unknown-name", l.hint, "%s", l.message)
+			r.faultIn(n, h.At, "unknown-name", l.hint, "%s", l.message)
 			return nil, false
 		}
 		if !slices.Contains(wanted, k) {
-			r.faultIn(n, h.At, "direction", x.instead(q, k, wanted), "%s is %s; %s is %s", q, k, role, kinds(wanted))
+			r.faultIn(n, h.At, "direction", x.instead(q, k, wanted), "%s is %s; %s", q, k, role)
 			return nil, false
 		}
 		points = append(points, q)
 	}
 	return points, true
-}
-
-// offset is how far inside the hop the mistake stands.
-func (l *lost) offset(h name.Hop) int {
-	owner, _, found := strings.Cut(h.Text, "/")
-	if l.part && found {
-		return utf8.RuneCountInString(owner) + 1
-	}
-	return 0
-}
-
-func kinds(wanted []kind) string {
-	words := make([]string, len(wanted))
-	for i, k := range wanted {
-		words[i] = k.String()
-	}
-	return oneOf(words)
 }
 
 // instead says what to write for a point of the wrong kind: for a jack or a

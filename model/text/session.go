@@ -97,7 +97,7 @@ func (s *sessionReader) silent(n *node) {
 		if !ok {
 			continue
 		}
-		points, _ := s.refer(item, s.index, hop, "what must be silent is a destination; this", gearInput)
+		points, _ := s.refer(item, s.index, hop, "what must be silent is a destination", gearInput)
 		for _, p := range points {
 			if first := s.wanted[p]; first != nil {
 				s.fault(item, "duplicate", "take one of them out", "%s is to be silent and is named in line %d already", p, first.place.Line)
@@ -166,7 +166,7 @@ func (s *sessionReader) allow(n *node) {
 			s.faultIn(item, at+e.At, "name", "", "%s", e.Message)
 			continue
 		}
-		found, _ := s.refer(item, s.index, name.Hop{At: at, Text: text, Points: points}, "a loop goes through ports of gear; this", gearOutput, gearInput)
+		found, _ := s.refer(item, s.index, name.Hop{At: at, Text: text, Points: points}, "a loop goes through ports of gear", gearOutput, gearInput)
 		s.session.Loops = append(s.session.Loops, found...)
 	}
 }

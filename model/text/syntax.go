@@ -73,6 +73,9 @@ func syntaxProblem(s source, err error) Problem {
 		return Problem{Code: "syntax", Severity: Error, Place: s.find("*" + anchor[1]),
 			Message: "the alias *" + anchor[1] + " stands here, and no anchor &" + anchor[1] + " above it", Hint: "put quotes around text that begins with *"}
 	}
+	if p, ok := torn(s, line, found[2]); ok {
+		return p
+	}
 	for _, known := range syntaxErrors {
 		if strings.Contains(found[2], known.found) {
 			return known.problem(s, known.look(s, line))
@@ -111,7 +114,7 @@ var syntaxErrors = []syntaxError{
 	{"Unicode character escape", "a backslash code stands here that is no character", `write \u and four hexadecimal digits`, escape},
 	{"hexdecimal number", "a backslash code stands here that is no character", `write \u and four hexadecimal digits`, escape},
 	{"alphabetic or numeric character", "an anchor or alias without a name stands here", "put quotes around text that begins with & or *", alias},
-	{"expected node content", "a value is missing here", "write one, or take the comma out", firstMark},
+	{"expected node content", "a value is missing here", "write one, or take the comma out", noValue},
 	{"exceeded max depth", "brackets or indentations stand too deep inside one another", "write it flatter", firstMark},
 	{"comment or line break", "text stands here after the mark of a block text", "begin it on the next line", blockMark},
 	{"document start", "text stands here after the end of the document", "take it out", after},

@@ -73,6 +73,34 @@ const (
 	RecordList      // a list of mappings with a table
 )
 
+// String says what stands at a field of the kind, with its article.
+func (k Kind) String() string {
+	switch k {
+	case Text:
+		return "text"
+	case Word:
+		return "a word"
+	case Number:
+		return "a whole number"
+	case Flag:
+		return "true or false"
+	case Length:
+		return "a length"
+	case Level:
+		return "a level"
+	case Impedance:
+		return "an impedance"
+	case Name:
+		return "a name"
+	case Names, Lines, Texts, RecordList:
+		return "a list"
+	case Ports, Settings, Record, Records:
+		return "a mapping"
+	case Other:
+	}
+	return "something else"
+}
+
 // shapes are the YAML shapes that a kind takes.
 func (k Kind) shapes() []shape {
 	switch k {

@@ -13,7 +13,7 @@ func hasOperator(text string) bool {
 
 func (r *studioReader) readTies(n *node) {
 	for _, item := range r.wholeItems(n) {
-		pairs := r.jackPairs(item, name.Tied, "a tie joins jacks; this")
+		pairs := r.jackPairs(item, name.Tied, "a tie joins jacks")
 		for _, p := range pairs {
 			if p[0] == p[1] {
 				r.fault(item, "duplicate", "", "%s is tied to itself", p[0])
@@ -26,7 +26,7 @@ func (r *studioReader) readTies(n *node) {
 
 func (r *studioReader) readNormals(n *node) {
 	for _, item := range r.wholeItems(n) {
-		for _, p := range r.jackPairs(item, name.Into, "a normal joins jacks; this") {
+		for _, p := range r.jackPairs(item, name.Into, "a normal joins jacks") {
 			if p[0] == p[1] {
 				r.fault(item, "duplicate", "", "%s is its own normal", p[0])
 				continue
@@ -57,7 +57,7 @@ func (r *studioReader) readMults(n *node) {
 			r.fault(item, "shape", "write [main/t45, main/b45, main/t46]", "%s stands here; each mult is a list of jacks", quoteText(item.text))
 			continue
 		}
-		jacks, ok := r.points(item, r.index, "a mult joins jacks; this", jack)
+		jacks, ok := r.points(item, r.index, "a mult joins jacks", jack)
 		if ok && len(jacks) < 2 {
 			r.fault(item, "count", "", "a mult joins two jacks or more")
 			continue
@@ -122,7 +122,7 @@ func (r *studioReader) readFaulty(n *node) {
 		if !ok {
 			continue
 		}
-		jacks, _ := r.refer(item, r.index, hop, "jacks, or normals as normal main/5, are tagged faulty; this", jack)
+		jacks, _ := r.refer(item, r.index, hop, "jacks, or normals as normal main/5, are tagged faulty", jack)
 		for _, p := range jacks {
 			if once(item, p) {
 				r.studio.Faulty = append(r.studio.Faulty, p)

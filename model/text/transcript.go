@@ -38,7 +38,11 @@ func (d *deviceReader) turn(n *node, t device.Transcript) (device.Turn, bool) {
 	}
 	words := strings.Fields(head[1:])
 	turn := device.Turn{Sent: head[0] == '>'}
-	if len(words) == 0 || !d.turnRole(n, &turn, words[0]) {
+	if len(words) == 0 {
+		d.fault(n, "turn", "write '> close out1 in2: bytes'", "%s does not say which message it is", quoteText(n.text))
+		return turn, false
+	}
+	if !d.turnRole(n, &turn, words[0]) {
 		return turn, false
 	}
 	var ok bool

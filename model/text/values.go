@@ -93,7 +93,7 @@ func (v values) refuseShape(f Field, n *node) {
 	if n.shape == scalar {
 		found = quoteText(n.text)
 	}
-	v.fault(n, "shape", form(f), "%s stands here; %s is %s", found, f.Key, f.Kind.shapes()[0])
+	v.fault(n, "shape", form(f), "%s stands here; %s is %s", found, f.Key, f.Kind)
 }
 
 // has says whether the file has the field.

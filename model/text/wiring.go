@@ -90,8 +90,8 @@ func (r *studioReader) oneArrow(n *node, c name.Chain) ([]name.Hop, bool) {
 }
 
 func (r *studioReader) addWires(fromNode, toNode *node, from, to name.Hop, w studio.Wire) {
-	left, ok := r.refer(fromNode, r.index, from, "a wire comes from an output or a jack; this", gearOutput, matrixOutput, jack)
-	right, ok2 := r.refer(toNode, r.index, to, "a wire goes to an input or a jack; this", gearInput, matrixInput, jack)
+	left, ok := r.refer(fromNode, r.index, from, "a wire comes from an output or a jack", gearOutput, matrixOutput, jack)
+	right, ok2 := r.refer(toNode, r.index, to, "a wire goes to an input or a jack", gearInput, matrixInput, jack)
 	if !ok || !ok2 {
 		return
 	}
