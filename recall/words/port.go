@@ -5,6 +5,7 @@ import (
 	"bayhand/model/studio"
 )
 
+// direction of a port of gear, as the studio has it.
 func (w *Words) direction(p name.Point) studio.Direction {
 	for _, g := range w.studio.Gear {
 		if g.Name != p.Owner {
