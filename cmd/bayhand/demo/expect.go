@@ -1,0 +1,98 @@
+package demo
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"bayhand/model/patch"
+	"bayhand/recall/keep"
+)
+
+// expectations counts what was expected and what came otherwise.
+type expectations struct {
+	met    int
+	failed []string
+}
+
+// ErrOtherwise is a demo in which something went otherwise than it should.
+var ErrOtherwise = errors.New("something went otherwise than it should")
+
+// expect notes whether something is as it should be, and shows it.
+func (s *stage) expect(ok bool, format string, args ...any) {
+	what := fmt.Sprintf(format, args...)
+	if ok {
+		s.met++
+		s.say("   yes  %s\n", what)
+		return
+	}
+	s.failed = append(s.failed, what)
+	s.say("   NO   %s\n", what)
+}
+
+// agree compares three things for a matrix: what the session asks for, what the
+// daemon read back, and what the simulator itself has closed.
+func (s *stage) agree(ctx context.Context, matrix string, status keep.Status) {
+	own, err := s.ownState(ctx, matrix)
+	if err != nil {
+		s.expect(false, "%s: %v", matrix, err)
+		return
+	}
+	read := readBack(status, matrix)
+	s.expect(read == own, "%s: what was read back is what the device itself says: %s", matrix, own)
+	if status.Plan == nil {
+		return
+	}
+	wanted := spelled(patch.Patch(status.Plan.Target).Of(matrix))
+	s.expect(read == wanted, "%s: and it is what was planned", matrix)
+}
+
+// ownState asks the simulator by its front panel, which is not the line that
+// the daemon talks on.
+func (s *stage) ownState(ctx context.Context, matrix string) (string, error) {
+	return s.children[matrix].ask(ctx, "show", "closed: ")
+}
+
+// readBack is what the device answered the daemon; what was only sent is not in
+// it.
+func readBack(status keep.Status, matrix string) string {
+	var points []patch.Crosspoint
+	for _, c := range status.Known.Crosspoints {
+		if c.Output.Owner == matrix && c.How == keep.Read && !c.Input.IsZero() {
+			points = append(points, patch.Crosspoint{Output: c.Output, Input: c.Input})
+		}
+	}
+	return spelled(points)
+}
+
+// spelled writes crosspoints as a front panel does.
+func spelled(points []patch.Crosspoint) string {
+	slices.SortFunc(points, patch.Crosspoint.Compare)
+	var all []string
+	for _, c := range points {
+		all = append(all, c.Output.Port()+":"+c.Input.Port())
+	}
+	if len(all) == 0 {
+		return "none"
+	}
+	return strings.Join(all, " ")
+}
+
+// until waits for a status of the room that is as it should be.
+func (s *stage) until(ctx context.Context, ok func(keep.Status) bool) (keep.Status, error) {
+	ctx, cancel := context.WithTimeout(ctx, 2*patience)
+	defer cancel()
+	events, err := s.room.Events(ctx)
+	if err != nil {
+		return keep.Status{}, err
+	}
+	var last keep.Status
+	for status := range events {
+		if last = status; ok(status) {
+			return status, nil
+		}
+	}
+	return last, fmt.Errorf("the room did not come to what was waited for: %w", ErrOtherwise)
+}
