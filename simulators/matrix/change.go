@@ -46,7 +46,7 @@ func (m *Matrix) Set(by Hand, list ...Crosspoint) error {
 	now := m.State()
 	for _, c := range list {
 		if c.Output < 1 || int(c.Output) > m.outputs {
-			return fmt.Errorf("out%d is %w of %d outputs", c.Output, ErrOutside, m.outputs)
+			return fmt.Errorf("%s is %w of %d outputs", c.Output, ErrOutside, m.outputs)
 		}
 		for _, d := range now {
 			if d.Output == c.Output && d.Input != c.Input {

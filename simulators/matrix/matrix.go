@@ -17,6 +17,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"sync"
 )
 
@@ -29,6 +30,17 @@ type Output int
 // Input counts the inputs of a matrix from 1.
 type Input int
 
+// String is the output's name, such as out3.
+func (o Output) String() string { return "out" + strconv.Itoa(int(o)) }
+
+// String is the input's name, such as in5; off for 0.
+func (i Input) String() string {
+	if i == 0 {
+		return "off"
+	}
+	return "in" + strconv.Itoa(int(i))
+}
+
 // Crosspoint is an output and an input that it can listen to.
 type Crosspoint struct {
 	Output Output
@@ -36,7 +48,7 @@ type Crosspoint struct {
 }
 
 // String is the crosspoint as faults and panels write it, such as out3:in5.
-func (c Crosspoint) String() string { return fmt.Sprintf("out%d:in%d", c.Output, c.Input) }
+func (c Crosspoint) String() string { return c.Output.String() + ":" + c.Input.String() }
 
 // Compare orders crosspoints by output, then by input.
 func (c Crosspoint) Compare(d Crosspoint) int {

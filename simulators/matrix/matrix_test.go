@@ -1,6 +1,7 @@
 package matrix
 
 import (
+	"encoding/json"
 	"errors"
 	"slices"
 	"strings"
@@ -48,7 +49,7 @@ func TestContactsCloseAnySet(t *testing.T) {
 		t.Error(diff)
 	}
 	if m.Listens(1) != 1 || m.Listens(3) != 0 {
-		t.Errorf("out1 listens to %d, out3 to %d", m.Listens(1), m.Listens(3))
+		t.Errorf("out1 listens to %s, out3 to %s", m.Listens(1), m.Listens(3))
 	}
 }
 
@@ -74,7 +75,7 @@ func TestSetLetsTheLastWordCount(t *testing.T) {
 		t.Error(diff)
 	}
 	if err := m.Set(Line, Crosspoint{1, 0}); err != nil || m.Listens(1) != 0 {
-		t.Errorf("off: %v, out1 listens to %d", err, m.Listens(1))
+		t.Errorf("off: %v, out1 listens to %s", err, m.Listens(1))
 	}
 }
 
@@ -94,7 +95,7 @@ func TestSelectorsListenToOneInput(t *testing.T) {
 		}
 		for _, c := range state {
 			if last[c.Output] != c.Input {
-				t.Fatalf("out%d was set to in%d last; closed are %v", c.Output, last[c.Output], state)
+				t.Fatalf("%s was set to %s last; closed are %v", c.Output, last[c.Output], state)
 			}
 		}
 	})
@@ -168,6 +169,19 @@ func TestRefusedChangesMoveNothing(t *testing.T) {
 	}
 	if err := m.Open(Front, c); err != nil || m.Closed(c) {
 		t.Errorf("a hand on the front is never refused: %v", err)
+	}
+}
+
+func TestStateAsJSON(t *testing.T) {
+	m := made(t, Selectors, 2, 3, Faults{})
+	for _, want := range []string{
+		`{"kind":"selectors","inputs":3,"outputs":2,"closed":[]}`,
+		`{"kind":"selectors","inputs":3,"outputs":2,"closed":[{"output":"out2","input":"in3"}]}`,
+	} {
+		if got, err := json.Marshal(m); err != nil || string(got) != want {
+			t.Errorf("%s, %v; wanted %s", got, err, want)
+		}
+		m.Close(Front, Crosspoint{2, 3})
 	}
 }
 
