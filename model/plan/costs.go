@@ -44,6 +44,7 @@ func (e *encoding) plugCosts() []cost {
 }
 
 func (c *costs) charge(l clause.Lit, weight int) {
+	debugName(l, debugWhat)
 	if l != clause.False {
 		c.found = append(c.found, cost{l, weight})
 	}
@@ -52,6 +53,7 @@ func (c *costs) charge(l clause.Lit, weight int) {
 // addOld: an old cord is where it was, or keeps one end, or hangs, or is gone.
 func (c *costs) addOld(i int, old [2]int) {
 	whole := []clause.Lit{c.cord(old)}
+	debugWhat = "gone" + c.points[c.jacks[old[0]].point].String() + c.points[c.jacks[old[1]].point].String()
 	for end, j := range old {
 		if l := c.addStay(i, j, old[1-end]); l != clause.False {
 			whole = append(whole, l)
@@ -144,48 +146,53 @@ func (c *costs) oneFromOne() {
 }
 
 // addNewCords counts two for each cord that is not where an old one was; one
-// where an old one hung there already.
+// where an old one hung there already. The cost is a literal for each jack and
+// each source that the cord may carry there, so that the cords that two sources
+// need are never counted as one.
 func (c *costs) addNewCords() {
-	two := make([]clause.Lit, len(c.jacks))
-	one := make([]clause.Lit, len(c.jacks))
-	need := func(list []clause.Lit, j int) clause.Lit {
-		if list[j] == 0 {
-			list[j] = c.Var()
-		}
-		return list[j]
-	}
+	fresh := make([][]clause.Lit, len(c.jacks))
 	for _, v := range c.cords {
 		if slices.Contains(c.present.cords, v.ends) {
 			continue
 		}
 		grown := c.grownAt(v.ends)
 		if len(grown) == 0 {
-			c.Add(v.lit.Not(), need(two, v.charge))
+			fresh[v.charge] = append(fresh[v.charge], v.lit)
 			continue
 		}
-		c.Add(v.lit.Not(), need(one, v.charge))
-		c.Add(append(grown, v.lit.Not(), need(two, v.charge))...)
+		// A cord that grows from an old one costs one, any other both halves.
+		whole := c.Var()
+		c.Add(append(grown, v.lit.Not(), whole)...)
+		c.charge(v.lit, 1)
+		c.charge(whole, 1)
 	}
-	for j := range c.jacks {
-		if one[j] == 0 {
-			c.charge(orFalse(two[j]), 2)
-			continue
+	for j, lits := range fresh {
+		if len(lits) > 0 {
+			c.chargeBySource(j, c.either(lits))
 		}
-		// A cord that cannot grow from an old one costs both halves.
-		if two[j] != 0 {
-			c.Add(two[j].Not(), one[j])
-			c.charge(two[j], 1)
-		}
-		c.charge(one[j], 1)
 	}
 }
 
-// orFalse turns the zero of a list that was not filled into False.
-func orFalse(l clause.Lit) clause.Lit {
-	if l == 0 {
-		return clause.False
+func (c *costs) chargeBySource(j int, plugged clause.Lit) {
+	n := c.jacks[j].node
+	heard := c.heardAt(n)
+	debugWhat = "new@" + c.points[c.jacks[j].point].String()
+	if len(heard) < 2 {
+		c.charge(plugged, 2)
+		return
 	}
-	return l
+	any := []clause.Lit{plugged.Not()}
+	for _, h := range heard {
+		l := c.Var()
+		debugWhat = "new@" + c.points[c.jacks[j].point].String() + "<" + c.points[c.sources[h.source]].String()
+		c.Add(plugged.Not(), h.lit.Not(), l)
+		c.charge(l, 2)
+		any = append(any, l)
+	}
+	dead := c.Var()
+	debugWhat = "dead@" + c.points[c.jacks[j].point].String()
+	c.Add(append(any, dead)...)
+	c.charge(dead, 2)
 }
 
 func (c *costs) grownAt(ends [2]int) []clause.Lit {
@@ -212,6 +219,7 @@ func (c *costs) addSingles() {
 		}
 	}
 	for j := range c.jacks {
+		debugWhat = "single" + c.points[c.jacks[j].point].String()
 		if !old[j] {
 			c.charge(c.dummy[j], 1)
 		}

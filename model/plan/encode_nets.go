@@ -86,28 +86,6 @@ func (e *encoding) sameDriver(lit clause.Lit, n, m int) {
 	}
 }
 
-// addSupport says that a driver comes to a node over some metal that ends
-// there. Rings that feed themselves are left to refine.go.
-func (e *encoding) addSupport() {
-	for n := range e.nodes {
-		if len(e.always(n)) > 0 {
-			continue
-		}
-		for i, k := range e.dom[n] {
-			if e.ownDriver(n, k) {
-				continue
-			}
-			clauseLits := []clause.Lit{e.drive[n][i].Not()}
-			for _, edge := range e.edges[n] {
-				if e.driven(edge.to, k) != clause.False {
-					clauseLits = append(clauseLits, edge.lit)
-				}
-			}
-			e.Add(clauseLits...)
-		}
-	}
-}
-
 // ownDriver says whether a driver stands at the node itself.
 func (t *task) ownDriver(n, driver int) bool {
 	return t.driverNode(driver) == n
@@ -129,9 +107,7 @@ func (e *encoding) addHearing() {
 		e.atMostOne(lits)
 	}
 	for n := range e.nodes {
-		if len(e.nodes[n].inputs) > 0 || e.amplified(n) {
-			e.addListener(n)
-		}
+		e.addListener(n)
 	}
 }
 

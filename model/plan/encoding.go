@@ -78,6 +78,7 @@ func newEncoding(t *task, soft bool) *encoding {
 	e.addSupport()
 	e.addHearing()
 	e.addAmplifiers()
+	e.addAmplifierDepth()
 	e.addWants()
 	e.addNeeds()
 	return e

@@ -56,27 +56,41 @@ func (o *optimum) add(l clause.Lit, weight int) {
 	o.weights[l] += weight
 }
 
-// Solve raises the bound until there is an answer at it (Yes), there is no
-// answer at all (No), or the work is spent (Unknown).
+// solve raises the bound until there is an answer at it (Yes), there is no
+// answer at all (No), or the work is spent (Unknown). Cores that have nothing in
+// common are taken first; only then are they counted on.
 func (o *optimum) solve() clause.Result {
+	var pending []core
 	for {
 		result := o.Solve(o.assumptions(), o.limit-o.Work)
-		if result != clause.No {
+		switch {
+		case result == clause.Unknown:
 			return result
+		case result == clause.Yes && len(pending) == 0:
+			return result
+		case result == clause.Yes:
+			for _, c := range pending {
+				o.count(c)
+			}
+			pending = nil
+			continue
 		}
-		core := slices.Clone(o.Core())
-		if len(core) == 0 {
+		lits := o.trim(slices.Clone(o.Core()))
+		if len(lits) == 0 {
 			return clause.No
 		}
-		core = o.trim(core)
-		if len(core) == 0 {
-			return clause.No
-		}
-		o.pay(core)
+		pending = append(pending, o.pay(lits))
 		if o.told != nil {
 			o.told(o.least)
 		}
 	}
+}
+
+// core is a set of costs of which one must be paid, by how much it raised the
+// bound.
+type core struct {
+	costs  []clause.Lit
+	weight int
 }
 
 // assumptions say that no more is paid than the bound has already.
@@ -96,61 +110,74 @@ func (o *optimum) assumptions() []clause.Lit {
 }
 
 // trim makes a core smaller: first by solving under it again, then by leaving
-// out one literal at a time, with little work each.
+// out parts of it, large ones first, with little work for each.
 func (o *optimum) trim(core []clause.Lit) []clause.Lit {
 	for len(core) > 1 {
-		if o.Solve(core, 20000) != clause.No || len(o.Core()) >= len(core) {
+		before := len(core)
+		if o.Solve(core, 50000) != clause.No {
 			break
 		}
 		core = slices.Clone(o.Core())
+		if len(core) >= before {
+			break
+		}
 	}
-	if len(core) > 60 {
-		return core
-	}
-	for i := len(core) - 1; i >= 0 && len(core) > 1; i-- {
-		less := slices.Delete(slices.Clone(core), i, i+1)
-		if o.Solve(less, 5000) == clause.No {
-			core = slices.DeleteFunc(core, func(l clause.Lit) bool { return !slices.Contains(o.Core(), l) })
-			i = min(i, len(core))
+	until := o.Work + 5e6
+	for part := (len(core) + 1) / 2; part >= 1 && o.Work < until; part /= 2 {
+		for i := len(core) - part; i > -part && len(core) > 1; i -= part {
+			from := max(i, 0)
+			less := slices.Delete(slices.Clone(core), from, min(i+part, len(core)))
+			if len(less) > 0 && o.Solve(less, 50000) == clause.No {
+				kept := o.Core()
+				core = slices.DeleteFunc(core, func(l clause.Lit) bool { return !slices.Contains(kept, l) })
+				i = min(i, len(core))
+			}
 		}
 	}
 	return core
 }
 
 // pay raises the bound by what a core must cost at least.
-func (o *optimum) pay(core []clause.Lit) {
-	least := o.weights[core[0].Not()]
-	for _, l := range core {
+func (o *optimum) pay(lits []clause.Lit) core {
+	least := o.weights[lits[0].Not()]
+	for _, l := range lits {
 		least = min(least, o.weights[l.Not()])
 	}
 	o.least += least
-	var lits []clause.Lit
-	for _, l := range core {
-		cost := l.Not()
-		o.weights[cost] -= least
-		lits = append(lits, cost)
-		if s, ok := o.sums[cost]; ok && s.at+1 < len(s.outputs) {
-			next := s.outputs[s.at+1]
-			o.sums[next] = sum{s.outputs, s.at + 1}
-			o.add(next, least)
-		}
+	c := core{weight: least}
+	for _, l := range lits {
+		o.weights[l.Not()] -= least
+		c.costs = append(c.costs, l.Not())
 	}
-	if len(core) == 1 {
-		o.Add(lits[0])
-		return
-	}
-	o.Add(lits...)
-	outputs := o.count(lits)
-	o.sums[outputs[1]] = sum{outputs, 1}
-	o.add(outputs[1], least)
+	debugCore(o.least, c.costs)
+	o.Add(c.costs...)
+	return c
 }
 
-// count makes literals that are true where at least 1, 2, 3 ... of several are.
-func (o *optimum) count(lits []clause.Lit) []clause.Lit {
+// count makes the costs of a core that are paid beyond the first cost in their
+// turn.
+func (o *optimum) count(c core) {
+	for _, l := range c.costs {
+		if s, ok := o.sums[l]; ok && s.at+1 < len(s.outputs) {
+			next := s.outputs[s.at+1]
+			o.sums[next] = sum{s.outputs, s.at + 1}
+			o.add(next, c.weight)
+		}
+	}
+	if len(c.costs) == 1 {
+		return
+	}
+	outputs := o.total(c.costs)
+	o.sums[outputs[1]] = sum{outputs, 1}
+	o.add(outputs[1], c.weight)
+}
+
+// total makes literals that are true where at least 1, 2, 3 ... of several are.
+func (o *optimum) total(lits []clause.Lit) []clause.Lit {
 	if len(lits) == 1 {
 		return lits
 	}
-	a, b := o.count(lits[:len(lits)/2]), o.count(lits[len(lits)/2:])
+	a, b := o.total(lits[:len(lits)/2]), o.total(lits[len(lits)/2:])
 	outputs := make([]clause.Lit, len(lits))
 	for i := range outputs {
 		outputs[i] = o.Var()
