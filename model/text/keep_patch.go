@@ -98,6 +98,10 @@ func (k *keeper) replace(p patch.Patch) []byte {
 	}
 	end := k.lineEnd()
 	var out bytes.Buffer
+	if from == 0 && strings.HasPrefix(head, byteOrderMark) {
+		out.WriteString(byteOrderMark)
+		head = strings.TrimPrefix(head, byteOrderMark)
+	}
 	for _, line := range k.lines[:from] {
 		out.Write(line)
 	}
@@ -125,7 +129,7 @@ func (k *keeper) indent() string {
 	return strings.Repeat(" ", max(0, k.root.entries[0].key.place.Column-1))
 }
 
-var headLine = regexp.MustCompile(`^\s*['"]?patch['"]?\s*:(\s+#[^\r\n]*)`)
+var headLine = regexp.MustCompile(`^\s*['"]?patch['"]?\s*:(?:\s*\{[^#\r\n]*\})?(\s+#[^\r\n]*)`)
 
 // headComment is the comment behind the key itself.
 func headComment(head string) string {

@@ -18,6 +18,8 @@ const (
 	maxProblems = 1000
 )
 
+const byteOrderMark = "\ufeff"
+
 // source is a file with its lines. Lines end as YAML ends them: at a line feed,
 // a carriage return, or both.
 type source struct {
@@ -26,7 +28,7 @@ type source struct {
 }
 
 func newSource(file string, src []byte) source {
-	text := strings.TrimPrefix(string(src), "\ufeff")
+	text := strings.TrimPrefix(string(src), byteOrderMark)
 	text = strings.ReplaceAll(text, "\r\n", "\n")
 	text = strings.ReplaceAll(text, "\r", "\n")
 	var lines [][]rune
@@ -84,7 +86,7 @@ func scan(file string, src []byte) Problems {
 			Message: "the file is larger than 4 MiB, the most that is read"}}
 	}
 	line, column := 1, 0
-	rest := strings.TrimPrefix(string(src), "\ufeff")
+	rest := strings.TrimPrefix(string(src), byteOrderMark)
 	for len(rest) > 0 {
 		r, size := utf8.DecodeRuneInString(rest)
 		column++

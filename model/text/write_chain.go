@@ -27,15 +27,10 @@ type written struct {
 // wants writes the wants of connect, or those of keep.
 func (w *sessionWriter) wants(key string, wants []session.Want, keep bool) {
 	var lines []written
-	for start := 0; start < len(wants); {
-		end := start + 1
-		for end < len(wants) && wants[end].Chain == wants[start].Chain && wants[end].Keep == wants[start].Keep && wants[end].Label == wants[start].Label {
-			end++
+	for _, chain := range byChain(wants) {
+		if chain[0].Keep == keep {
+			lines = append(lines, w.chainsOf(chain)...)
 		}
-		if wants[start].Keep == keep {
-			lines = append(lines, w.chainsOf(wants[start:end])...)
-		}
-		start = end
 	}
 	lines = foldLines(lines)
 	if len(lines) > 0 {
@@ -44,6 +39,28 @@ func (w *sessionWriter) wants(key string, wants []session.Want, keep bool) {
 	for _, l := range lines {
 		w.want(l)
 	}
+}
+
+// byChain parts wants by their chains, each where its first want stands.
+func byChain(wants []session.Want) [][]session.Want {
+	type id struct {
+		chain int
+		keep  bool
+		label string
+	}
+	at := map[id]int{}
+	var chains [][]session.Want
+	for _, w := range wants {
+		key := id{w.Chain, w.Keep, w.Label}
+		i, had := at[key]
+		if !had {
+			i = len(chains)
+			at[key] = i
+			chains = append(chains, nil)
+		}
+		chains[i] = append(chains[i], w)
+	}
+	return chains
 }
 
 // chainsOf builds the lines of one chain: one, or more where a way cannot be
