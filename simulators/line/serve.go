@@ -60,6 +60,8 @@ type server struct {
 	log     *slog.Logger
 	traffic func(Traffic)
 	after   func(time.Duration) <-chan time.Time
+	// echo is true for a device that sends back what it receives.
+	echo bool
 
 	// received counts bytes and answers counts answers, for the faults.
 	received, answers int
@@ -85,7 +87,7 @@ func newServer(o Options) (*server, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &server{player: p, matrix: m, faults: o.Faults, log: o.Log, traffic: o.Traffic, after: o.After}
+	s := &server{player: p, matrix: m, faults: o.Faults, log: o.Log, traffic: o.Traffic, after: o.After, echo: o.Description.Echo}
 	if s.log == nil {
 		s.log = slog.New(slog.DiscardHandler)
 	}
