@@ -28,6 +28,7 @@ const slice = 50 * time.Millisecond
 type serialLink struct {
 	address string
 	port    serial.Port
+	mode    *serial.Mode
 
 	readBy, writeBy atomic.Pointer[time.Time]
 	closing         chan struct{}
@@ -58,7 +59,8 @@ func openSerial(ctx context.Context, a Address, usual device.Serial) (Link, erro
 			return nil, err
 		}
 	}
-	port, err := openPort(ctx, path, mode(a.Serial, usual))
+	set := mode(a.Serial, usual)
+	port, err := openPort(ctx, path, set)
 	if err != nil {
 		return nil, err
 	}
@@ -67,7 +69,7 @@ func openSerial(ctx context.Context, a Address, usual device.Serial) (Link, erro
 		return nil, errors.Join(err, port.Close())
 	}
 	l := &serialLink{
-		address: a.String(), port: port,
+		address: a.String(), port: port, mode: set,
 		closing: make(chan struct{}), gone: make(chan struct{}),
 		work: make(chan []byte), done: make(chan written, 1), busy: make(chan struct{}, 1),
 	}

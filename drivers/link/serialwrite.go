@@ -10,6 +10,9 @@ import (
 // deadline. After a deadline the writer may still be at it; the next Write
 // waits for it first.
 func (l *serialLink) Write(p []byte) (int, error) {
+	if l.isClosing() {
+		return 0, ended(l.address, os.ErrClosed, true)
+	}
 	expired, stop := l.expiry()
 	defer stop()
 	select {
@@ -62,10 +65,14 @@ func (l *serialLink) write() {
 	}
 }
 
+// mouthful is how many bytes are handed to the driver at once, so that no more
+// than that has to be thrown away before a blocked writer hears of Close.
+const mouthful = 256
+
 func (l *serialLink) writeAll(p []byte) written {
 	sum := 0
 	for sum < len(p) && !l.isClosing() {
-		n, err := l.port.Write(p[sum:])
+		n, err := l.port.Write(p[sum:min(len(p), sum+mouthful)])
 		sum += n
 		if err != nil {
 			return written{sum, err}
@@ -106,8 +113,11 @@ func (l *serialLink) freeWriter() {
 		case <-l.gone:
 			return
 		case <-again.C:
-			// An error here is a line that is gone, and then the writer is free.
+			// Setting the mode anew wakes writers where throwing away does not, as
+			// on a pseudo-terminal (Linux). An error here is a line that is gone,
+			// and then the writer is free.
 			_ = l.port.ResetOutputBuffer()
+			_ = l.port.SetMode(l.mode)
 		case <-deadline.C:
 			return
 		}

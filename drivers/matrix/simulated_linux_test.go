@@ -5,7 +5,6 @@ import (
 	"errors"
 	"math/rand/v2"
 	"path/filepath"
-	"runtime"
 	"slices"
 	"testing"
 	"time"
@@ -28,9 +27,6 @@ import (
 // address.
 func simulate(t *testing.T, d *device.Description, kind string, inputs, outputs int, faults simulated.Faults) (address string, state *simulated.Matrix) {
 	t.Helper()
-	if runtime.GOOS != "linux" {
-		t.Skip("pseudo-terminals of simulated devices exist on Linux only")
-	}
 	o := line.Options{Description: d, Inputs: inputs, Outputs: outputs, Faults: faults}
 	state, err := line.NewMatrix(o)
 	if err != nil {
@@ -151,7 +147,7 @@ func TestSimulatedFaults(t *testing.T) {
 			t.Run(name+" "+description, func(t *testing.T) {
 				t.Parallel()
 				d := shipped(t, description)
-				d.Pacing.Timeout = 60
+				d.Pacing.Timeout = 200
 				simulator, address := "pty", "serial:"
 				if d.Frame.Kind == device.MIDIMessages {
 					simulator, address = "rawmidi", "rawmidi:"
@@ -165,24 +161,24 @@ func TestSimulatedFaults(t *testing.T) {
 }
 
 func trouble(t *testing.T, m *matrix.Matrix, state *simulated.Matrix) {
-	for output := 1; output <= 4; output++ {
-		for input := 1; input <= 2; input++ {
-			g := grid(4, 4, studio.Amplifiers)
-			wanted := []patch.Crosspoint{{Output: g.Out(output), Input: g.In(input)}}
-			err := m.Switch(t.Context(), without(have(state), wanted), wanted)
-			if err != nil && !errors.Is(err, matrix.ErrNoAnswer) && !errors.Is(err, matrix.ErrRefused) {
+	g := grid(4, 4, studio.Amplifiers)
+	unanswered := 0
+	for output := 1; output <= 4 && unanswered < 1; output++ {
+		wanted := []patch.Crosspoint{{Output: g.Out(output), Input: g.In(5 - output)}}
+		err := m.Switch(t.Context(), without(have(state), wanted), wanted)
+		if err != nil && !errors.Is(err, matrix.ErrNoAnswer) && !errors.Is(err, matrix.ErrRefused) {
+			t.Error(err)
+		}
+		read, err := m.Read(t.Context())
+		if err != nil {
+			if !errors.Is(err, matrix.ErrNoAnswer) {
 				t.Error(err)
 			}
-			read, err := m.Read(t.Context())
-			if err != nil {
-				if !errors.Is(err, matrix.ErrNoAnswer) {
-					t.Error(err)
-				}
-				continue
-			}
-			if diff := cmp.Diff(have(state), read); diff != "" {
-				t.Fatalf("a wrong belief: -device +read\n%s", diff)
-			}
+			unanswered++
+			continue
+		}
+		if diff := cmp.Diff(have(state), read); diff != "" {
+			t.Fatalf("a wrong belief: -device +read\n%s", diff)
 		}
 	}
 }
