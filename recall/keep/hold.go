@@ -47,6 +47,9 @@ func (k *Known) addCord(c patch.Cord, fact Fact) error {
 	if err := k.free(c.Ends()...); err != nil {
 		return err
 	}
+	if c.A == c.B {
+		return tell(ErrConflict, "%s already holds the other end of this cord", c.A)
+	}
 	k.Cords = append(slices.Clone(k.Cords), KnownCord{c, fact})
 	return nil
 }

@@ -12,6 +12,7 @@ import (
 // settle begins everything that can be begun now, shows the status and answers
 // the asks whose devices are done.
 func (k *Keeper) settle(ctx context.Context) {
+	k.tryJournal()
 	k.callRound()
 	for k.begin(ctx) || k.planAnew(ctx) || k.advance() || k.give(ctx) {
 	}
@@ -29,6 +30,14 @@ func (k *Keeper) busy() bool {
 
 // halted is true while the journal cannot be written: nothing may be done then.
 func (k *Keeper) halted() bool { return k.room.journalAgain.After(k.now()) }
+
+// tryJournal writes what is so already, to see whether the journal can be written
+// again.
+func (k *Keeper) tryJournal() {
+	if !k.room.journalAgain.IsZero() && !k.halted() {
+		k.commit(k.room.memory)
+	}
+}
 
 // lookOnly answers asks that change nothing.
 func (k *Keeper) lookOnly() {

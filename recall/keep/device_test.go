@@ -1,0 +1,327 @@
+package keep_test
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/studio"
+	"bayhand/recall/keep"
+)
+
+func TestRefusal(t *testing.T) {
+	onBench(t, func(b *bench) {
+		grid := b.units["grid"]
+		grid.refuses = errors.New("front panel locked")
+		b.start()
+		s, err := b.keeper.Recall(ctx, "tern", keep.RecallOptions{})
+		errorIs(t, err, keep.ErrRefused)
+		b.wants(s, keep.Waiting, "2 switch grid/out1=in1; 3 plug t1 b1; 4 plug t2 b2; 5 switch grid/out2=in2")
+		b.holds(farOne) // the other matrix went on
+		if !strings.Contains(problem(s, "refused"), "front panel locked") || how(s, out(1)) != "read " {
+			t.Errorf("problem %q, out1 is %q", problem(s, "refused"), how(s, out(1)))
+		}
+		tries := len(grid.lines())
+		b.pass(time.Minute) // it is not asked again and again
+		if got := len(grid.lines()); got != tries {
+			t.Errorf("sent %d times more", got-tries)
+		}
+		grid.change(func(u *unit) { u.refuses = nil })
+		b.recall("tern")
+		b.tick("1", "2", "3")
+		if s := b.status(); s.Phase != keep.Given {
+			b.wants(s, keep.Given, "")
+		}
+	})
+}
+
+func TestGoneMidPushAndBack(t *testing.T) {
+	onBench(t, func(b *bench) {
+		grid := b.units["grid"]
+		grid.pulledAfter = 1
+		b.start()
+		s, err := b.keeper.Recall(ctx, "tern", keep.RecallOptions{})
+		errorIs(t, err, keep.ErrNoAnswer)
+		b.wants(s, keep.Waiting, "2 switch grid/out1=in1; 3 plug t1 b1; 4 plug t2 b2; 5 switch grid/out2=in2")
+		if got := how(s, out(1)); !strings.HasPrefix(got, "assumed") {
+			t.Errorf("out1 of a device that went is %q", got)
+		}
+		if m := s.Matrices[0]; m.Answers || m.Problem == "" {
+			t.Errorf("grid: %+v", m)
+		}
+		b.tick2(keep.Tick{IDs: []string{"3", "4"}}, keep.ErrNoAnswer)
+		grid.change(func(u *unit) { u.gone = false })
+		b.pass(time.Minute)
+		s = b.status()
+		b.wants(s, keep.Given, "")
+		b.holds(cross(1, 1), cross(2, 2), farOne)
+		if len(codes(s)) != 0 {
+			t.Errorf("problems %v", codes(s))
+		}
+	})
+}
+
+// tick2 ticks where an error is expected.
+func (b *bench) tick2(t keep.Tick, want error) {
+	b.t.Helper()
+	_, err := b.keeper.Tick(ctx, t)
+	errorIs(b.t, err, want)
+}
+
+// A device that comes back after it lost everything is brought back, whatever
+// the studio says of matrices that somebody turns.
+func TestBackEmpty(t *testing.T) {
+	for _, drift := range []studio.Drift{studio.Restore, studio.Keep} {
+		onBench(t, func(b *bench) {
+			b.studio.Drift = drift
+			b.start()
+			b.recall("plain")
+			grid := b.units["grid"]
+			grid.change(func(u *unit) { u.gone = true })
+			b.pass(time.Minute)
+			s := b.status()
+			b.wants(s, keep.Stuck, "")
+			if how(s, out(1)) != "assumed in1" || !slices.Contains(codes(s), "no-answer") {
+				t.Errorf("out1 is %q, problems %v", how(s, out(1)), codes(s))
+			}
+			grid.change(func(u *unit) { u.gone = false; clear(u.inputs) })
+			b.pass(time.Minute)
+			b.wants(b.status(), keep.Given, "")
+			b.holds(cross(1, 1), cross(2, 2))
+		})
+	}
+}
+
+func TestRetriesLessAndLess(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.units["grid"].gone = true
+		tries := []time.Duration{}
+		config := b.config()
+		began := time.Now()
+		open := config.Open
+		config.Open = recordTries(open, "grid", func() { tries = append(tries, time.Since(began)) })
+		b.startWith(config)
+		b.pass(100 * time.Second)
+		b.end()
+		want := []time.Duration{0, 1, 3, 7, 15, 31, 61, 91}
+		for i := range want {
+			want[i] *= time.Second
+		}
+		if !slices.Equal(tries, want) {
+			t.Errorf("tried at %v, want %v", tries, want)
+		}
+	})
+}
+
+func TestReadBackDiffers(t *testing.T) {
+	onBench(t, func(b *bench) {
+		grid := b.units["grid"]
+		grid.stuck[out(1)] = true
+		b.start()
+		s, err := b.keeper.Recall(ctx, "plain", keep.RecallOptions{})
+		errorIs(t, err, keep.ErrDiffers)
+		if errors.Is(err, keep.ErrNoAnswer) {
+			t.Error("it did answer")
+		}
+		if s.Phase != keep.Stuck || how(s, out(1)) != "read " {
+			t.Errorf("phase %s, out1 %q", s.Phase, how(s, out(1)))
+		}
+		if got := problem(s, "differs"); got != "grid/out1 was told in1 and answers off" {
+			t.Errorf("says %q", got)
+		}
+		b.pass(time.Minute)
+		if s := b.status(); s.Phase != keep.Stuck || len(grid.lines()) != 2 {
+			t.Errorf("phase %s after sending %q", s.Phase, grid.lines())
+		}
+		// Somebody turns it by hand to what is wanted: that is seen.
+		grid.change(func(u *unit) { clear(u.stuck) })
+		grid.turn(out(1), in(1))
+		b.pass(time.Minute)
+		b.wants(b.status(), keep.Given, "")
+	})
+}
+
+func TestDriftRestored(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.start()
+		b.recall("plain")
+		b.units["grid"].turn(out(3), in(4))
+		b.pass(time.Minute)
+		s := b.status()
+		b.wants(s, keep.Given, "")
+		b.holds(cross(1, 1), cross(2, 2))
+		if !strings.Contains(problem(s, "drift"), "out3 = in4") {
+			t.Errorf("says %q", problem(s, "drift"))
+		}
+		if s := b.recall("plain"); problem(s, "drift") != "" {
+			t.Error("the next recall still speaks of it")
+		}
+	})
+}
+
+func TestDriftKept(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.studio.Drift = studio.Keep
+		b.start()
+		b.recall("plain")
+		grid := b.units["grid"]
+		grid.forget()
+		grid.turn(out(1), in(4))
+		b.pass(time.Minute)
+		s := b.status()
+		b.wants(s, keep.Stuck, "")
+		if how(s, out(1)) != "read in4" || len(grid.lines()) > 0 {
+			t.Errorf("out1 is %q, sent %q", how(s, out(1)), grid.lines())
+		}
+		if got := problem(s, "drift"); got != "grid/out1 was turned by hand to in4 where plain has in1; it is left so" {
+			t.Errorf("says %q", got)
+		}
+		grid.turn(out(1), in(1))
+		b.pass(time.Minute)
+		b.wants(b.status(), keep.Given, "")
+		if s := b.status(); len(codes(s)) > 0 {
+			t.Errorf("problems %v", codes(s))
+		}
+	})
+}
+
+// What is turned while a person still has moves to make is always put back: the
+// moves left were ordered for what was there.
+func TestDriftOnTheWay(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.studio.Drift = studio.Keep
+		b.start()
+		b.recall("tern")
+		b.units["grid"].turn(out(1), in(4))
+		b.pass(time.Minute)
+		b.holds(cross(1, 1), farOne)
+		s := b.status()
+		if s.Phase != keep.Waiting || !slices.Equal(ids(s), []string{"3", "4", "5"}) {
+			t.Errorf("%s with %v left", s.Phase, ids(s))
+		}
+	})
+}
+
+func ids(s keep.Status) []string {
+	var all []string
+	for _, step := range s.Left {
+		all = append(all, step.ID)
+	}
+	return all
+}
+
+// Two outputs that are one inside the device would be turned to and fro for
+// ever.
+func TestUnsteadyDeviceIsLeft(t *testing.T) {
+	onBench(t, func(b *bench) {
+		grid := b.units["grid"]
+		grid.crossed[out(1)], grid.crossed[out(3)] = out(3), out(1)
+		b.planner.targets["odd"] = patch.Patch{Crosspoints: []patch.Crosspoint{cross(1, 1), cross(3, 3)}}
+		b.files.Sessions["odd"] = b.files.Sessions["plain"]
+		odd := *b.files.Sessions["plain"]
+		odd.Name = "odd"
+		b.files.Sessions["odd"] = &odd
+		b.start()
+		_, err := b.keeper.Recall(ctx, "odd", keep.RecallOptions{})
+		if err != nil {
+			errorIs(t, err, keep.ErrDiffers)
+		}
+		b.pass(10 * time.Minute)
+		s := b.status()
+		if s.Phase == keep.Given {
+			t.Error("given, where out1 and out3 are one")
+		}
+		if n := len(grid.lines()); n > 20 {
+			t.Errorf("sent %d times", n)
+		}
+	})
+}
+
+func TestDeafIsNeverKnown(t *testing.T) {
+	onBench(t, func(b *bench) {
+		grid := b.units["grid"]
+		grid.deaf = true
+		grid.turn(out(4), in(4)) // nobody knows
+		b.start()
+		s := b.status()
+		if got := how(s, out(1)); got != "assumed " {
+			t.Errorf("out1 is %q", got)
+		}
+		s = b.recall("plain")
+		b.wants(s, keep.Given, "")
+		b.holds(cross(1, 1), cross(2, 2))
+		for n := 1; n <= 4; n++ {
+			if got := how(s, out(n)); !strings.HasPrefix(got, "sent") {
+				t.Errorf("out%d is %q", n, got)
+			}
+		}
+		for _, d := range s.Done {
+			if d.By == "grid" && d.How != keep.Sent {
+				t.Errorf("step %s is done as %s", d.ID, d.How)
+			}
+		}
+		b.restart(-1)
+		s = b.status()
+		if got := how(s, out(1)); got != "sent in1" {
+			t.Errorf("after a restart out1 is %q", got)
+		}
+		b.wants(s, keep.Given, "")
+		grid.forget()
+		b.pass(10 * time.Minute)
+		if lines := grid.lines(); len(lines) > 0 {
+			t.Errorf("sent again for nothing: %q", lines)
+		}
+	})
+}
+
+func TestDeafGoneAndBackIsSentAgain(t *testing.T) {
+	onBench(t, func(b *bench) {
+		grid := b.units["grid"]
+		grid.deaf = true
+		b.start()
+		b.recall("plain")
+		grid.change(func(u *unit) { u.gone = true })
+		_, err := b.keeper.Recall(ctx, "heron", keep.RecallOptions{})
+		errorIs(t, err, keep.ErrNoAnswer)
+		if got := how(b.status(), out(1)); !strings.HasPrefix(got, "assumed") {
+			t.Errorf("out1 of a device that went is %q", got)
+		}
+		grid.change(func(u *unit) { u.gone = false; clear(u.inputs); u.set(out(4), in(2)) })
+		b.pass(time.Minute)
+		b.holds(cross(1, 3), cross(2, 2)) // out2 goes off after the cord is in
+		s := b.status()
+		b.tick(ids(s)[0])
+		b.holds(cross(1, 3))
+		b.wants(b.status(), keep.Given, "")
+	})
+}
+
+func TestReadHasItsTime(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.start()
+		s := b.recall("plain")
+		since := fact(s, out(1)).Since
+		b.pass(time.Minute) // polls that find nothing new
+		if got := fact(b.status(), out(1)).Since; !got.Equal(since) {
+			t.Errorf("known since %v, then since %v", since, got)
+		}
+		writes := b.journal.Writes()
+		b.pass(time.Hour)
+		if got := b.journal.Writes(); got != writes {
+			t.Errorf("%d writes though nothing happened", got-writes)
+		}
+	})
+}
+
+func fact(s keep.Status, output name.Point) keep.Fact {
+	for _, c := range s.Known.Crosspoints {
+		if c.Output == output {
+			return c.Fact
+		}
+	}
+	return keep.Fact{}
+}

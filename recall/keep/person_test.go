@@ -1,0 +1,334 @@
+package keep_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/recall/keep"
+)
+
+func TestTickInAnotherOrder(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.planner.targets["tern"] = patch.Patch{Cords: []patch.Cord{cord("t1", "b1")}, Crosspoints: []patch.Crosspoint{cross(1, 1), cross(2, 2)}}
+		b.start()
+		b.recall("heron")
+		b.tick("2") // t1 - b3
+		s := b.recall("tern")
+		b.wants(s, keep.Waiting, "2 pull t1 b3; 3 plug t1 b1; 4 switch grid/out2=in2")
+		// The cord cannot go in before the other one is out.
+		b.tick2(keep.Tick{IDs: []string{"3"}}, keep.ErrConflict)
+		b.wants(b.status(), keep.Waiting, "2 pull t1 b3; 3 plug t1 b1; 4 switch grid/out2=in2")
+		s = b.tick("3", "2") // said in whatever order
+		b.wants(s, keep.Given, "")
+	})
+}
+
+// A mute that is passed over is planned again, and what was done already is not
+// asked for twice.
+func TestTickBeforeItsTime(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.planner.speakers = []name.Point{name.At("speakers", "in", 1)}
+		b.start()
+		s := b.recall("tern")
+		b.wants(s, keep.Waiting, "3 mute in1; 4 plug t1 b1; 5 plug t2 b2; 6 switch grid/out2=in2; 7 unmute in1")
+		s = b.tick("5")
+		b.wants(s, keep.Waiting, "3 mute in1; 4 plug t1 b1; 6 switch grid/out2=in2; 7 unmute in1")
+		if last := b.planner.asks[len(b.planner.asks)-1]; len(last.From.Cords) != 1 || last.FirstID <= 7 {
+			t.Errorf("planned from %v with IDs from %d", last.From.Cords, last.FirstID)
+		}
+		s = b.tick("3")
+		b.wants(s, keep.Waiting, "4 plug t1 b1; 6 switch grid/out2=in2; 7 unmute in1")
+		s = b.tick("4")
+		b.wants(s, keep.Waiting, "7 unmute in1")
+		b.wants(b.tick("7"), keep.Given, "")
+	})
+}
+
+// Speakers that are down stay known to be down when the way is made anew: nobody
+// is asked to mute twice, and they are brought back at the end.
+func TestMutedAcrossPlans(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.planner.speakers = []name.Point{name.At("speakers", "in", 1)}
+		b.start()
+		b.recall("tern")
+		b.tick("3") // muted
+		s := b.recall("heron")
+		if got := steps(s.Left); strings.Contains(got, "3 mute") || !strings.Contains(got, "unmute in1") {
+			t.Errorf("left %q", got)
+		}
+		s = b.recall("plain") // moves nothing a person moves
+		if got := steps(s.Left); !strings.HasSuffix(got, "unmute in1") || len(s.Left) != 1 {
+			t.Errorf("left %q", got)
+		}
+		b.wants(b.tick(s.Left[0].ID), keep.Given, "")
+	})
+}
+
+func TestCutSpeakersStayDown(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.planner.speakers = []name.Point{name.At("speakers", "in", 1)}
+		b.files.Sessions["plain"].Cut = []string{"speakers"}
+		b.start()
+		b.recall("tern")
+		b.tick("3")
+		b.wants(b.recall("plain"), keep.Given, "")
+	})
+}
+
+func TestHushIsShownWhereNothingBringsItBack(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.planner.speakers = []name.Point{name.At("speakers", "in", 1)}
+		b.start()
+		b.recall("tern")
+		b.tick("3", "4", "5", "7") // the unmute before its switch was read
+		b.untick("7")
+		s := b.status()
+		if got := steps(s.Left); !strings.Contains(got, "unmute in1") {
+			t.Errorf("left %q, problems %v", got, codes(s))
+		}
+	})
+}
+
+func TestNot(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.start()
+		b.recall("tern")
+		b.tick("3", "4")
+		s := b.untick("3")
+		if got := steps(s.Left); got != "3 plug t1 b1" || s.Phase != keep.Waiting {
+			t.Errorf("%s with %q left", s.Phase, got)
+		}
+		if len(s.Known.Cords) != 1 {
+			t.Errorf("cords %v", s.Known.Cords)
+		}
+		b.wants(b.tick("3"), keep.Given, "")
+		b.wants(b.tick("3"), keep.Given, "") // said twice
+		b.tick2(keep.Tick{IDs: []string{"99"}}, keep.ErrUnknownStep)
+		b.tick2(keep.Tick{IDs: []string{"99"}, Not: true}, keep.ErrUnknownStep)
+		b.tick2(keep.Tick{IDs: []string{"1"}, Not: true}, keep.ErrUsage)
+		b.tick2(keep.Tick{All: true, Not: true}, keep.ErrUsage)
+		b.tick2(keep.Tick{}, keep.ErrUsage)
+	})
+}
+
+// A cord that was not pulled after all is the one that was there, with its poles.
+func TestNotPulledIsTheSameCord(t *testing.T) {
+	onBench(t, func(b *bench) {
+		two := cord("t5", "b5")
+		two.Poles = 2
+		b.studio.Rest.Cords = []patch.Cord{two}
+		b.start()
+		s := b.recall("plain")
+		id := s.Left[0].ID
+		b.tick(id)
+		s = b.untick(id)
+		if len(s.Known.Cords) != 1 || s.Known.Cords[0].Cord != two {
+			t.Errorf("cords %+v", s.Known.Cords)
+		}
+		if got := steps(s.Left); got != id+" pull t5 b5" {
+			t.Errorf("left %q", got)
+		}
+	})
+}
+
+func TestTickOfADevice(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.start()
+		b.recall("tern")
+		b.tick2(keep.Tick{IDs: []string{"5"}}, keep.ErrUsage)
+	})
+}
+
+// Everything means what can be done before a device has to switch again.
+func TestTickAll(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.planner.speakers = []name.Point{name.At("speakers", "in", 1)}
+		b.start()
+		b.recall("tern")
+		s, err := b.keeper.Tick(ctx, keep.Tick{All: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		b.wants(s, keep.Waiting, "7 unmute in1")
+	})
+}
+
+func TestUnplanned(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.start()
+		b.recall("tern")
+		// A cord in the way of nothing: it is in, and the plan is to pull it.
+		s, err := b.keeper.Plug(ctx, jack("t7"), jack("b7"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := steps(s.Left); !strings.Contains(got, "pull t7 b7") || !strings.Contains(got, "3 plug t1 b1; 4 plug t2 b2; 5 switch") {
+			t.Errorf("left %q", got)
+		}
+		// What the plan wants, done unasked: it is that step.
+		if s, err = b.keeper.Plug(ctx, jack("b1"), jack("t1")); err != nil {
+			t.Fatal(err)
+		}
+		if got := steps(s.Left); strings.Contains(got, "plug t1 b1") || !strings.Contains(got, "4 plug t2 b2") {
+			t.Errorf("left %q", got)
+		}
+		if s, err = b.keeper.Pull(ctx, jack("b7")); err != nil {
+			t.Fatal(err)
+		}
+		b.wants(s, keep.Waiting, "4 plug t2 b2; 5 switch grid/out2=in2")
+		if s, err = b.keeper.Move(ctx, jack("b1"), jack("b6")); err != nil {
+			t.Fatal(err)
+		}
+		if got := steps(s.Left); !strings.Contains(got, "pull t1 b6") || !strings.Contains(got, "plug t1 b1") {
+			t.Errorf("left %q", got)
+		}
+		if used := usedTwice(s); used != "" {
+			t.Errorf("step %s is used for two things", used)
+		}
+	})
+}
+
+// usedTwice is an ID that stands for a step done and for another one left.
+func usedTwice(s keep.Status) string {
+	seen := map[string]bool{}
+	for _, d := range s.Done {
+		seen[d.ID] = true
+	}
+	for _, l := range s.Left {
+		if seen[l.ID] {
+			return l.ID
+		}
+		seen[l.ID] = true
+	}
+	return ""
+}
+
+func TestUnplannedWithoutASession(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.start()
+		if s := b.status(); problem(s, "bay-assumed") == "" {
+			t.Error("the bay is taken to be at rest, and nobody is told")
+		}
+		s, err := b.keeper.Plug(ctx, jack("t1"), jack("b2"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		b.wants(s, keep.Idle, "")
+		if problem(s, "bay-assumed") != "" || s.Known.Cords[0].How != keep.Told {
+			t.Errorf("problems %v, cords %v", s.Problems, s.Known.Cords)
+		}
+		b.restart(-1)
+		if s := b.status(); len(s.Known.Cords) != 1 || s.Known.Cords[0].How != keep.Told {
+			t.Errorf("after a restart: %v", s.Known.Cords)
+		}
+	})
+}
+
+func TestWhatDoesNotFit(t *testing.T) {
+	synth, none := name.At("synth", "out", 1), name.Point{}
+	onBench(t, func(b *bench) {
+		b.start()
+		do := func(s keep.Status, err error) error { return err }
+		for _, c := range []struct {
+			what string
+			err  error
+			want error
+		}{
+			{"plug t1 b1", do(b.keeper.Plug(ctx, jack("t1"), jack("b1"))), nil},
+			{"plug into a full jack", do(b.keeper.Plug(ctx, jack("t1"), jack("b2"))), keep.ErrConflict},
+			{"a dummy into a full jack", do(b.keeper.Plug(ctx, jack("b1"), none)), keep.ErrConflict},
+			{"both ends in one jack", do(b.keeper.Plug(ctx, jack("t3"), jack("t3"))), keep.ErrUsage},
+			{"a jack that is not there", do(b.keeper.Plug(ctx, jack("t3"), jack("b9"))), keep.ErrUnknownPoint},
+			{"another bay", do(b.keeper.Pull(ctx, name.At("far", "t", 1))), keep.ErrUnknownPoint},
+			{"pull nothing", do(b.keeper.Pull(ctx, jack("t4"))), keep.ErrConflict},
+			{"move nothing", do(b.keeper.Move(ctx, jack("t4"), jack("t5"))), keep.ErrConflict},
+			{"move to a full jack", do(b.keeper.Move(ctx, jack("t1"), jack("b1"))), keep.ErrConflict},
+			{"move nowhere", do(b.keeper.Move(ctx, jack("t1"), jack("t1"))), keep.ErrUsage},
+			{"a lead", do(b.keeper.Plug(ctx, jack("b5"), synth)), nil},
+			{"a dummy", do(b.keeper.Plug(ctx, jack("b6"), none)), nil},
+			{"move the dummy", do(b.keeper.Move(ctx, jack("b6"), jack("b7"))), nil},
+			{"move the lead", do(b.keeper.Move(ctx, jack("b5"), jack("b6"))), nil},
+			{"leave an end loose", do(b.keeper.Move(ctx, jack("t1"), none)), nil},
+		} {
+			if c.want == nil && c.err != nil {
+				t.Errorf("%s: %v", c.what, c.err)
+			} else if c.want != nil {
+				errorIs(t, c.err, c.want)
+			}
+		}
+		s := b.status()
+		if len(s.Known.Cords) != 1 || s.Known.Cords[0].Cord != (patch.Cord{A: jack("b1")}) ||
+			len(s.Known.Leads) != 1 || s.Known.Leads[0].Jack != jack("b6") || len(s.Known.Dummies) != 1 || s.Known.Dummies[0].Jack != jack("b7") {
+			t.Errorf("known %+v", s.Known)
+		}
+		if err := do(b.keeper.Move(ctx, jack("b1"), none)); err != nil {
+			t.Error(err)
+		}
+		if s := b.status(); len(s.Known.Cords) != 0 {
+			t.Errorf("a cord with no end in: %v", s.Known.Cords)
+		}
+	})
+}
+
+func TestTag(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.studio.Faulty = []name.Point{jack("t8")}
+		b.start()
+		b.recall("tern")
+		asked := len(b.planner.asks)
+		s, err := b.keeper.Tag(ctx, jack("t1"), true)
+		if err != nil || len(s.Tags) != 1 || s.Tags[0].Jack != jack("t1") || s.Tags[0].How != keep.Told {
+			t.Fatalf("tags %v, %v", s.Tags, err)
+		}
+		if len(b.planner.asks) != asked+1 || !slices.Contains(b.planner.asks[asked].Studio.Faulty, jack("t1")) {
+			t.Error("the way was not made around it")
+		}
+		if slices.Contains(b.studio.Faulty, jack("t1")) {
+			t.Error("the studio of the file was changed")
+		}
+		if s, err = b.keeper.Tag(ctx, jack("t1"), false); err != nil || len(s.Tags) != 0 {
+			t.Errorf("tags %v, %v", s.Tags, err)
+		}
+		_, err = b.keeper.Tag(ctx, jack("t8"), false)
+		errorIs(t, err, keep.ErrConflict)
+		_, err = b.keeper.Tag(ctx, jack("t9"), true)
+		errorIs(t, err, keep.ErrUnknownPoint)
+	})
+}
+
+// The switches of a matrix that no device is named for are made by hand at its
+// panel, and known as told.
+func TestMatrixWithoutADevice(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.studio.Matrices[1].Device = nil
+		delete(b.units, "far")
+		b.start()
+		s := b.recall("tern")
+		b.wants(s, keep.Waiting, "1 switch far/out1=in2; 3 plug t1 b1; 4 plug t2 b2; 5 switch grid/out2=in2")
+		s = b.tick("1", "3", "4")
+		b.wants(s, keep.Given, "")
+		if got := how(s, farOne.Output); got != "told in2" {
+			t.Errorf("far/out1 is %q", got)
+		}
+		s = b.untick("1")
+		if got := how(s, farOne.Output); got != "told " || steps(s.Left) != "1 switch far/out1=in2" {
+			t.Errorf("far/out1 is %q, left %q", got, steps(s.Left))
+		}
+	})
+}
+
+func TestStepsAreCopies(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.start()
+		s := b.recall("tern")
+		s.Left[0] = plan.Step{ID: "x"}
+		s.Known.Crosspoints[0].How = keep.Told
+		if again := b.status(); again.Left[0].ID == "x" || again.Known.Crosspoints[0].How == keep.Told {
+			t.Error("a status shares its lists with the keeper")
+		}
+	})
+}

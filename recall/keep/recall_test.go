@@ -1,0 +1,241 @@
+package keep_test
+
+import (
+	"errors"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/recall/keep"
+)
+
+var farOne = patch.Crosspoint{Output: name.At("far", "out", 1), Input: name.At("far", "in", 2)}
+
+func TestRecallToTheEnd(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.start()
+		s := b.status()
+		b.wants(s, keep.Idle, "")
+		s = b.recall("tern")
+		b.wants(s, keep.Waiting, "3 plug t1 b1; 4 plug t2 b2; 5 switch grid/out2=in2")
+		b.holds(cross(1, 1), farOne) // out2 waits for the cords
+		if got := how(s, out(1)); got != "read in1" {
+			t.Errorf("out1 is known as %q", got)
+		}
+		s = b.tick("3")
+		b.wants(s, keep.Waiting, "4 plug t2 b2; 5 switch grid/out2=in2")
+		s = b.tick("4")
+		b.wants(s, keep.Given, "")
+		b.holds(cross(1, 1), cross(2, 2), farOne)
+		for _, c := range s.Known.Cords {
+			if c.How != keep.Told {
+				t.Errorf("the cord %s - %s is known as %s", c.A, c.B, c.How)
+			}
+		}
+		if p, ok := b.kept["tern"]; !ok || len(p.Cords) != 2 || len(p.Crosspoints) != 3 {
+			t.Errorf("kept %v", b.kept)
+		}
+		if len(codes(s)) != 0 || s.Recall != 1 || s.Session != "tern" || len(s.Done) != 5 {
+			t.Errorf("problems %v, recall %d of %s, %d done", codes(s), s.Recall, s.Session, len(s.Done))
+		}
+		lines := b.units["grid"].lines()
+		if !slices.Equal(lines, []string{"open [] close [out1=in1]", "open [] close [out2=in2]"}) {
+			t.Errorf("sent %q", lines)
+		}
+	})
+}
+
+// What is sent was in the journal before: the fake device looks there.
+func TestWrittenBeforeSent(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.start()
+		b.recall("plain")
+		events, err := b.journal.List(0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var kinds []string
+		for _, e := range events {
+			if e.Matrix == "grid" || e.Matrix == "" {
+				kinds = append(kinds, string(e.Kind))
+			}
+		}
+		got := strings.Join(kinds, " ")
+		if want := "read recalled sending sent read sending sent read given"; got != want {
+			t.Errorf("history %q, want %q", got, want)
+		}
+	})
+}
+
+func TestFullJournalStopsEverything(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.start()
+		b.status()
+		b.set(func() { b.full = errors.New("no space left") })
+		_, err := b.keeper.Recall(ctx, "plain", keep.RecallOptions{})
+		errorIs(t, err, keep.ErrJournal)
+		if lines := b.units["grid"].lines(); len(lines) > 0 {
+			t.Errorf("sent %q without a word in the journal", lines)
+		}
+		_, err = b.keeper.Plug(ctx, jack("t5"), jack("b5"))
+		errorIs(t, err, keep.ErrJournal)
+		if s := b.status(); len(s.Known.Cords) != 0 || !slices.Contains(codes(s), "journal") {
+			t.Errorf("cords %v, problems %v", s.Known.Cords, codes(s))
+		}
+		b.set(func() { b.full = nil })
+		b.pass(time.Minute)
+		b.wants(b.recall("plain"), keep.Given, "")
+	})
+}
+
+func TestUnknownSession(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.start()
+		_, err := b.keeper.Recall(ctx, "tren", keep.RecallOptions{})
+		errorIs(t, err, keep.ErrUnknownSession)
+		if !strings.Contains(err.Error(), "there are heron, plain, tern") {
+			t.Errorf("says %q", err)
+		}
+		_, err = b.keeper.Recall(ctx, "tern", keep.RecallOptions{Prefer: "quick"})
+		errorIs(t, err, keep.ErrUsage)
+		b.wants(b.status(), keep.Idle, "")
+	})
+}
+
+func TestNotGivenMovesNothing(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.planner.missing["heron"] = "no free tie"
+		b.start()
+		b.recall("plain")
+		s, err := b.keeper.Recall(ctx, "heron", keep.RecallOptions{})
+		errorIs(t, err, keep.ErrNotGiven)
+		var not *keep.NotGivenError
+		if !errors.As(err, &not) || len(not.Missing) != 1 || not.Missing[0].Because != "no free tie" {
+			t.Errorf("says %v", err)
+		}
+		b.wants(s, keep.Given, "")
+		if s.Session != "plain" {
+			t.Errorf("keeps %s", s.Session)
+		}
+		b.holds(cross(1, 1), cross(2, 2))
+	})
+}
+
+func TestPartlyIsNeverGiven(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.planner.missing["plain"] = "no free tie"
+		b.start()
+		s, err := b.keeper.Recall(ctx, "plain", keep.RecallOptions{Partly: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		b.wants(s, keep.Stuck, "")
+		b.holds(cross(1, 1), cross(2, 2))
+		if !slices.Equal(codes(s), []string{"not-given"}) {
+			t.Errorf("problems %v", codes(s))
+		}
+		if len(b.kept) != 0 {
+			t.Error("a patch that gives a part was kept")
+		}
+	})
+}
+
+func TestAnotherHalfway(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.units["grid"].slow = time.Second
+		b.start()
+		first := make(chan keep.Status)
+		go func() {
+			s, _ := b.keeper.Recall(ctx, "tern", keep.RecallOptions{})
+			first <- s
+		}()
+		b.pass(time.Second / 2) // out1 is on its way to in1
+		s := b.recall("heron")
+		b.wants(s, keep.Waiting, "3 plug t1 b3")
+		b.holds(cross(1, 3))
+		if s.Recall != 2 {
+			t.Errorf("recall %d", s.Recall)
+		}
+		<-first
+		b.wants(b.tick("3"), keep.Given, "")
+	})
+}
+
+func TestStrip(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.start()
+		b.recall("tern")
+		b.tick("3", "4")
+		s, err := b.keeper.Strip(ctx, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b.wants(s, keep.Given, "")
+		if s.Plan == nil || s.Plan.Session != keep.RestName || len(s.Plan.Moves) != 2 {
+			t.Errorf("plan %+v", s.Plan)
+		}
+		b.holds(cross(1, 1), cross(2, 2), farOne)
+		if s := b.status(); s.Plan.Session != "tern" {
+			t.Errorf("the status now has the plan of %s", s.Plan.Session)
+		}
+		s, err = b.keeper.Strip(ctx, true)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s.Session != keep.RestName || s.Phase != keep.Waiting {
+			t.Errorf("%s of %s", s.Phase, s.Session)
+		}
+		s, err = b.keeper.Tick(ctx, keep.Tick{All: true})
+		if err != nil {
+			t.Fatal(err)
+		}
+		b.wants(s, keep.Given, "")
+		b.holds()
+	})
+}
+
+func TestPreviousInside(t *testing.T) {
+	onBench(t, func(b *bench) {
+		passes := b.files.Sessions["tern"]
+		passes.Inside = append(passes.Inside, pass())
+		b.start()
+		b.recall("tern") // not given: the cords are not in
+		b.recall("plain")
+		if last := b.planner.asks[len(b.planner.asks)-1]; !slices.Equal(last.PreviousInside, passes.Inside) {
+			t.Errorf("asked with %v", last.PreviousInside)
+		}
+		if _, err := b.keeper.Recall(ctx, "heron", keep.RecallOptions{Inside: true}); err != nil {
+			t.Fatal(err)
+		}
+		if last := b.planner.asks[len(b.planner.asks)-1]; len(last.PreviousInside) != 0 {
+			t.Errorf("asked with %v after the software was changed over", last.PreviousInside)
+		}
+	})
+}
+
+func TestEventsGiveTheNewest(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.start()
+		events, err := b.keeper.Events(ctx)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b.recall("tern")
+		b.tick("3", "4")
+		s := b.status()
+		if got := <-events; got.Seq != s.Seq || got.Phase != keep.Given {
+			t.Errorf("got %d %s, want %d", got.Seq, got.Phase, s.Seq)
+		}
+		b.end()
+		if _, open := <-events; open {
+			t.Error("the stream goes on after the keeper")
+		}
+		_, err = b.keeper.Status(ctx)
+		errorIs(t, err, keep.ErrStopped)
+		_, err = b.keeper.Recall(ctx, "tern", keep.RecallOptions{})
+		errorIs(t, err, keep.ErrStopped)
+	})
+}

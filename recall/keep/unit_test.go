@@ -1,0 +1,211 @@
+package keep_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"sync"
+	"time"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/studio"
+	"bayhand/recall/keep"
+)
+
+var errPulled = errors.New("nothing answers on the line")
+
+// unit is a made-up device: what its outputs listen to, and what is wrong with
+// it.
+type unit struct {
+	// mu guards the fields below.
+	mu     sync.Mutex
+	inputs map[name.Point]name.Point
+	// deaf units cannot be asked.
+	deaf bool
+	// gone units do not answer; pulledAfter counts switches until it is gone.
+	gone        bool
+	pulledAfter int
+	// refuses is what it says to any switch; nil for nothing.
+	refuses error
+	// stuck outputs stay as they are, whatever it is told.
+	stuck map[name.Point]bool
+	// slow is how long a switch takes.
+	slow time.Duration
+	// crossed outputs follow another one, as if wired together inside.
+	crossed map[name.Point]name.Point
+	// heard is what it answered last, sent what it was told last.
+	heard, sent map[name.Point]name.Point
+	log         []string
+	opened      int
+}
+
+func newUnit() *unit {
+	return &unit{
+		inputs: map[name.Point]name.Point{}, stuck: map[name.Point]bool{}, crossed: map[name.Point]name.Point{},
+		heard: map[name.Point]name.Point{}, sent: map[name.Point]name.Point{},
+	}
+}
+
+// change is the test's way to a unit's fields.
+func (u *unit) change(do func(u *unit)) {
+	u.mu.Lock()
+	defer u.mu.Unlock()
+	do(u)
+}
+
+// turn is a hand at the front panel.
+func (u *unit) turn(output, input name.Point) { u.change(func(u *unit) { u.set(output, input) }) }
+
+func (u *unit) set(output, input name.Point) {
+	delete(u.inputs, output)
+	if !input.IsZero() {
+		u.inputs[output] = input
+	}
+}
+
+func (u *unit) on(output name.Point) name.Point {
+	u.mu.Lock()
+	defer u.mu.Unlock()
+	return u.inputs[output]
+}
+
+func (u *unit) lines() []string {
+	u.mu.Lock()
+	defer u.mu.Unlock()
+	return slices.Clone(u.log)
+}
+
+func (u *unit) forget() { u.change(func(u *unit) { u.log = nil }) }
+
+// line is one open link to a unit.
+type line struct{ *unit }
+
+func (u *unit) open() (keep.Matrix, error) {
+	u.mu.Lock()
+	defer u.mu.Unlock()
+	if u.gone {
+		return nil, errPulled
+	}
+	u.opened++
+	return line{u}, nil
+}
+
+func (l line) ReadsBack() bool { return !l.deaf }
+
+func (l line) Close() error {
+	l.change(func(u *unit) { u.opened-- })
+	return nil
+}
+
+func (l line) Identify(context.Context) (string, error) { return "made-up", nil }
+
+func (l line) Read(context.Context) ([]patch.Crosspoint, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	switch {
+	case l.gone:
+		return nil, errPulled
+	case l.deaf:
+		return nil, errors.New("asked what it cannot be asked")
+	}
+	var closed []patch.Crosspoint
+	clear(l.heard)
+	for output, input := range l.inputs {
+		closed = append(closed, patch.Crosspoint{Output: output, Input: input})
+		l.heard[output] = input
+	}
+	slices.SortFunc(closed, patch.Crosspoint.Compare)
+	return closed, nil
+}
+
+func (l line) Switch(ctx context.Context, open, shut []patch.Crosspoint) error {
+	if err := l.wait(ctx); err != nil {
+		return err
+	}
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.gone {
+		return errPulled
+	}
+	if l.refuses != nil {
+		return fmt.Errorf("%w: %w", keep.ErrRefused, l.refuses)
+	}
+	l.take(open, shut)
+	if l.pulledAfter > 0 {
+		if l.pulledAfter--; l.pulledAfter == 0 {
+			l.gone = true
+			return errPulled
+		}
+	}
+	return nil
+}
+
+func (l line) wait(ctx context.Context) error {
+	l.mu.Lock()
+	slow := l.slow
+	l.mu.Unlock()
+	if slow == 0 {
+		return nil
+	}
+	select {
+	case <-time.After(slow):
+		return nil
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+}
+
+func (u *unit) take(open, shut []patch.Crosspoint) {
+	for _, c := range open {
+		if u.inputs[c.Output] == c.Input && !u.stuck[c.Output] {
+			delete(u.inputs, c.Output)
+		}
+		u.sent[c.Output] = name.Point{}
+	}
+	for _, c := range shut {
+		if !u.stuck[c.Output] {
+			u.inputs[c.Output] = c.Input
+		}
+		if other, ok := u.crossed[c.Output]; ok {
+			u.inputs[other] = c.Input
+		}
+		u.sent[c.Output] = c.Input
+	}
+	u.log = append(u.log, fmt.Sprintf("open %s close %s", list(open), list(shut)))
+}
+
+func list(points []patch.Crosspoint) string {
+	text := "["
+	for i, c := range points {
+		if i > 0 {
+			text += " "
+		}
+		text += c.Output.Port() + "=" + c.Input.Port()
+	}
+	return text + "]"
+}
+
+// wrong says what a memory claims to know of the unit that it does not know;
+// empty if nothing.
+func (u *unit) wrong(m studio.Matrix, known keep.Known) string {
+	u.mu.Lock()
+	defer u.mu.Unlock()
+	for _, c := range known.Crosspoints {
+		if c.Output.Owner != m.Name {
+			continue
+		}
+		switch {
+		case c.How == keep.Read && u.deaf:
+			return fmt.Sprintf("%s is said to be read from a device that cannot be asked", c.Output)
+		case c.How == keep.Read && u.heard[c.Output] != c.Input:
+			return fmt.Sprintf("%s is said to be read as %q, and the device answered %q", c.Output, c.Input, u.heard[c.Output])
+		case c.How == keep.Sent && u.sent[c.Output] != c.Input:
+			return fmt.Sprintf("%s is said to be sent %q, and was sent %q", c.Output, c.Input, u.sent[c.Output])
+		case c.How == keep.Told || c.How == keep.Measured:
+			return fmt.Sprintf("%s is said to be %s", c.Output, c.How)
+		}
+	}
+	return ""
+}
