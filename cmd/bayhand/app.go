@@ -1,0 +1,110 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+)
+
+// app is what every command has: its streams and the flags that all share.
+type app struct {
+	in       io.Reader
+	out, err io.Writer
+
+	studioFile  string
+	sessionsDir string
+	stateDir    string
+	json        bool
+}
+
+// run carries out one command line and gives its exit status.
+func (a *app) run(ctx context.Context, args []string) int {
+	root := a.root()
+	root.SetArgs(args)
+	err := root.ExecuteContext(ctx)
+	var f *failure
+	if err != nil && !(asFailure(err, &f) && f.err == nil) {
+		fmt.Fprintln(a.err, "bayhand:", strings.TrimRight(err.Error(), "\n"))
+	}
+	return int(statusOf(err))
+}
+
+// root is the command without a name, with all others under it.
+func (a *app) root() *cobra.Command {
+	root := &cobra.Command{
+		Use:               "bayhand",
+		Short:             "The hand at the patch bay",
+		Long:              rootHelp,
+		SilenceErrors:     true,
+		SilenceUsage:      true,
+		DisableAutoGenTag: true,
+		Args:              nearestCommand,
+		RunE:              func(c *cobra.Command, _ []string) error { return c.Help() },
+	}
+	root.SetIn(a.in)
+	root.SetOut(a.out)
+	root.SetErr(a.err)
+	root.SetFlagErrorFunc(nearestFlag)
+	root.CompletionOptions.HiddenDefaultCmd = true
+	a.sharedFlags(root)
+	for _, g := range groups {
+		root.AddGroup(&cobra.Group{ID: g.id, Title: g.title})
+		for _, make := range g.commands {
+			c := make(a)
+			c.GroupID = g.id
+			root.AddCommand(c)
+		}
+	}
+	root.SetHelpCommandGroupID("learn")
+	root.SetCompletionCommandGroupID("learn")
+	return root
+}
+
+// group is a heading of the help with the commands under it.
+type group struct {
+	id, title string
+	commands  []func(*app) *cobra.Command
+}
+
+var groups = []group{
+	{"files", "From the files alone:", []func(*app) *cobra.Command{
+		(*app).checkCommand, (*app).traceCommand, (*app).planCommand,
+	}},
+	{"room", "In the room:", []func(*app) *cobra.Command{
+		(*app).recallCommand, (*app).cordsCommand, (*app).doneCommand, (*app).stripCommand,
+		(*app).plugCommand, (*app).pullCommand, (*app).moveCommand, (*app).tagCommand,
+		(*app).captureCommand,
+	}},
+	{"stand", "Standing by:", []func(*app) *cobra.Command{
+		(*app).daemonCommand, (*app).simulateCommand, (*app).linksCommand,
+	}},
+	{"learn", "Learning it:", []func(*app) *cobra.Command{
+		(*app).demoCommand, (*app).manualCommand,
+	}},
+}
+
+const rootHelp = `bayhand is the hand at the patch bay. From one description of the studio and one
+short file for each session it knows what is heard where, switches the
+programmable matrices, and asks for the cords that still have to be plugged, in
+an order that is kind to ears and loudspeakers.
+
+To see it work in a made-up studio:   bayhand demo
+To read how to begin:                 bayhand manual getting-started`
+
+// answer prints a value as JSON on standard output.
+func (a *app) answer(v any) error {
+	encoder := json.NewEncoder(a.out)
+	encoder.SetEscapeHTML(false)
+	encoder.SetIndent("", "  ")
+	return encoder.Encode(v)
+}
+
+// printf prints a part of the answer.
+func (a *app) printf(format string, args ...any) { fmt.Fprintf(a.out, format, args...) }
+
+// complainf prints a problem.
+func (a *app) complainf(format string, args ...any) { fmt.Fprintf(a.err, format, args...) }

@@ -1,0 +1,109 @@
+package main
+
+import (
+	"context"
+
+	"github.com/spf13/cobra"
+
+	"bayhand/model/name"
+	"bayhand/recall/keep"
+)
+
+func (a *app) plugCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "plug A [B]",
+		Short: "Tell it of a cord that nobody planned",
+		Long: `Tell it that a cord joins two jacks, or a lead a port and a jack. With one jack it
+is a dummy: a plug that only breaks a normal.`,
+		Example:           "  bayhand plug t3 b27\n  bayhand plug organ/out1 main/b14\n  bayhand plug b4",
+		Args:              arguments(1, 2),
+		ValidArgsFunction: a.completePoints,
+		RunE: a.byHand(func(ctx context.Context, room keep.Room, at []name.Point) (keep.Status, error) {
+			return room.Plug(ctx, at[0], second(at))
+		}),
+	}
+}
+
+func (a *app) pullCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:               "pull A",
+		Short:             "Tell it that what is in this jack is out",
+		Example:           "  bayhand pull t3",
+		Args:              arguments(1, 1),
+		ValidArgsFunction: a.completePoints,
+		RunE: a.byHand(func(ctx context.Context, room keep.Room, at []name.Point) (keep.Status, error) {
+			return room.Pull(ctx, at[0])
+		}),
+	}
+}
+
+func (a *app) moveCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:               "move A [B]",
+		Short:             "Tell it that the plug in jack A is now in B, or without B that it hangs loose",
+		Example:           "  bayhand move b27 b28",
+		Args:              arguments(1, 2),
+		ValidArgsFunction: a.completeJacks,
+		RunE: a.byHand(func(ctx context.Context, room keep.Room, at []name.Point) (keep.Status, error) {
+			return room.Move(ctx, at[0], second(at))
+		}),
+	}
+}
+
+func (a *app) tagCommand() *cobra.Command {
+	var faulty, sound bool
+	c := &cobra.Command{
+		Use:               "tag POINT --faulty | --sound",
+		Short:             "Tell it of a jack that is faulty, or sound again",
+		Long:              "Faulty jacks are planned around. The studio's file has its own list under faulty:.",
+		Example:           "  bayhand tag main/t13 --faulty\n  bayhand tag main/t13 --sound",
+		Args:              arguments(1, 1),
+		ValidArgsFunction: a.completeJacks,
+	}
+	c.Flags().BoolVar(&faulty, "faulty", false, "the jack is faulty")
+	c.Flags().BoolVar(&sound, "sound", false, "the jack is sound again")
+	do := a.byHand(func(ctx context.Context, room keep.Room, at []name.Point) (keep.Status, error) {
+		return room.Tag(ctx, at[0], faulty)
+	})
+	c.RunE = func(c *cobra.Command, args []string) error {
+		if faulty == sound {
+			return wrongUsage("say what the jack is: write %s", form(c))
+		}
+		return do(c, args)
+	}
+	return c
+}
+
+func second(at []name.Point) name.Point {
+	if len(at) < 2 {
+		return name.Point{}
+	}
+	return at[1]
+}
+
+// byHand is a command that tells the keeper what a person did at some points.
+func (a *app) byHand(tell func(context.Context, keep.Room, []name.Point) (keep.Status, error)) func(*cobra.Command, []string) error {
+	return func(c *cobra.Command, args []string) error {
+		p, err := a.soundStudio()
+		if err != nil {
+			return err
+		}
+		var at []name.Point
+		for _, typed := range args {
+			point, err := a.point(p, typed)
+			if err != nil {
+				return err
+			}
+			at = append(at, point)
+		}
+		return a.inRoom(c.Context(), func(room keep.Room) error {
+			status, err := tell(c.Context(), room, at)
+			if onlyNoAnswer(err) {
+				// It is told; that a device is silent is shown, and is not what was
+				// asked.
+				err = nil
+			}
+			return a.outcome(p, status, err)
+		})
+	}
+}

@@ -1,0 +1,76 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+
+	"bayhand/model/capture"
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/text"
+)
+
+func (a *app) captureCommand() *cobra.Command {
+	var from string
+	c := &cobra.Command{
+		Use:   "capture NAME",
+		Short: "Write the present patch as a session",
+		Long: `Write down what is heard where with the present patch, as a session: sessions/NAME.yaml.
+No file is overwritten.`,
+		Example: "  bayhand capture tuesday\n  bayhand capture tuesday --patch found.yaml",
+		Args:    arguments(1, 1),
+		RunE:    func(c *cobra.Command, args []string) error { return a.capture(c.Context(), args[0], from) },
+	}
+	c.Flags().StringVar(&from, "patch", "", "the patch in `FILE` instead")
+	must(c.MarkFlagFilename("patch", "yaml", "json"))
+	return c
+}
+
+func (a *app) capture(ctx context.Context, session, from string) error {
+	if err := name.CheckOwner(session); err != nil {
+		return wrongUsage("a session cannot be called that: %w", err)
+	}
+	p, err := a.soundStudio()
+	if err != nil {
+		return err
+	}
+	found, err := a.start(ctx, p, from)
+	if err != nil {
+		return err
+	}
+	file := a.sessionFile(session)
+	if err := create(file, a.captured(p, found, session)); err != nil {
+		return err
+	}
+	if a.json {
+		return a.answer(map[string]string{"file": file})
+	}
+	a.printf("%s is written; read it through before you rely on it\n", file)
+	return nil
+}
+
+func (a *app) captured(p *papers, found patch.Patch, session string) []byte {
+	return text.WriteSession(*capture.Session(p.room, found, session), text.InStudio(p.studio),
+		text.Remarks("Captured from what was known of the patch. Read it through."))
+}
+
+// create writes a file that must not be there yet.
+func create(file string, content []byte) error {
+	if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
+		return err
+	}
+	made, err := os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	if errors.Is(err, fs.ErrExist) {
+		return wrongUsage("%s is there already, and nothing was written; choose another name", file)
+	}
+	if err != nil {
+		return err
+	}
+	_, err = made.Write(content)
+	return errors.Join(err, made.Close())
+}

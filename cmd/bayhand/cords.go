@@ -1,0 +1,73 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"time"
+
+	"github.com/google/renameio/v2"
+	"github.com/spf13/cobra"
+
+	"bayhand/recall/keep"
+	"bayhand/recall/paper"
+)
+
+func (a *app) cordsCommand() *cobra.Command {
+	var file string
+	c := &cobra.Command{
+		Use:     "cords",
+		Short:   "The moves by hand that remain now",
+		Example: "  bayhand cords\n  bayhand cords --paper tonight.pdf",
+		Args:    arguments(0, 0),
+		RunE:    func(c *cobra.Command, _ []string) error { return a.cords(c.Context(), file) },
+	}
+	c.Flags().StringVar(&file, "paper", "", "write them to `FILE.pdf`, to print and tick by hand")
+	must(c.MarkFlagFilename("paper", "pdf"))
+	return c
+}
+
+func (a *app) cords(ctx context.Context, file string) error {
+	p, err := a.soundStudio()
+	if err != nil {
+		return err
+	}
+	status, err := a.lookAtRoom(ctx, p)
+	if err != nil {
+		return err
+	}
+	if file != "" {
+		return a.onPaper(p, status, file)
+	}
+	return a.outcome(p, status, nil)
+}
+
+// onPaper writes the sheet of what is left, all of it or nothing.
+func (a *app) onPaper(p *papers, status keep.Status, file string) error {
+	var page bytes.Buffer
+	sheet := paper.FromStatus(p.studio, status, paper.Caption{Session: a.title(p, status.Session), Date: time.Now()})
+	warnings, err := paper.PDF(&page, sheet, paper.A4)
+	if err != nil {
+		return err
+	}
+	for _, w := range warnings {
+		a.complainf("%s\n", w)
+	}
+	if err := renameio.WriteFile(file, page.Bytes(), 0o644); err != nil {
+		return fmt.Errorf("%s cannot be written: %w", file, err)
+	}
+	a.printf("%s on %s\n", plural(sheet.ByHand(), "move"), file)
+	return nil
+}
+
+// title is what people read for a session; empty where it cannot be read.
+func (a *app) title(p *papers, session string) string {
+	if session == "" || session == keep.RestName {
+		return ""
+	}
+	s, _, _, err := a.readSession(p, session)
+	if err != nil || s == nil {
+		return ""
+	}
+	return s.Title
+}

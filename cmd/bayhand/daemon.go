@@ -1,0 +1,147 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"bayhand/model/studio"
+	"bayhand/recall/journal"
+	"bayhand/recall/keep"
+	"bayhand/recall/serve"
+	"bayhand/recall/watch"
+)
+
+func (a *app) daemonCommand() *cobra.Command {
+	var address string
+	var links []string
+	c := &cobra.Command{
+		Use:   "daemon",
+		Short: "Keep the room in its session: follow files, drive devices, serve the page",
+		Long: `Keep the room in its session until interrupted: hold the links to the matrices and
+read them back, follow the files, and serve a page for a screen at the bay.`,
+		Example: "  bayhand daemon\n  bayhand daemon --http 127.0.0.1:8080 --link grid=tcp:127.0.0.1:5025",
+		Args:    arguments(0, 0),
+		RunE: func(c *cobra.Command, _ []string) error {
+			at, err := linksOf(links)
+			if err != nil {
+				return err
+			}
+			return a.daemon(c.Context(), address, at)
+		},
+	}
+	c.Flags().StringVar(&address, "http", serve.DefaultAddress, "`ADDRESS` of the page and the API, port 0 for any that is free")
+	c.Flags().StringArrayVar(&links, "link", nil, "drive a matrix by another link, `MATRIX=LINK`, such as a simulator")
+	return c
+}
+
+// linksOf reads MATRIX=LINK.
+func linksOf(items []string) (map[string]string, error) {
+	links := map[string]string{}
+	for _, item := range items {
+		matrix, link, found := strings.Cut(item, "=")
+		if !found || matrix == "" || link == "" {
+			return nil, wrongUsage("--link %s is none; write MATRIX=LINK, such as grid=tcp:127.0.0.1:5025", item)
+		}
+		links[matrix] = link
+	}
+	return links, nil
+}
+
+// knownMatrices refuses a link for a matrix that the studio does not have.
+func knownMatrices(s *studio.Studio, links map[string]string) error {
+	var all []string
+	for _, m := range s.Matrices {
+		all = append(all, m.Name)
+	}
+	for matrix := range links {
+		if !slices.Contains(all, matrix) {
+			return wrongUsage("--link names %s, and the studio has no such matrix%s", matrix, suggestion(matrix, all))
+		}
+	}
+	return nil
+}
+
+// daemon keeps the room until the context ends.
+func (a *app) daemon(ctx context.Context, address string, links map[string]string) error {
+	p, err := a.soundStudio()
+	if err != nil {
+		return err
+	}
+	if err := knownMatrices(p.studio, links); err != nil {
+		return err
+	}
+	folder, err := a.state()
+	if err != nil {
+		return err
+	}
+	store, err := journal.Open(filepath.Join(folder, journal.File))
+	if err != nil {
+		return fmt.Errorf("the room's journal cannot be opened: %w", err)
+	}
+	keeper, err := keep.New(a.keeping(store, links))
+	if err != nil {
+		return errors.Join(err, store.Close())
+	}
+	return errors.Join(a.stand(ctx, keeper, store, address, folder), store.Close())
+}
+
+// stand runs the keeper, the watch on the files and the server side by side;
+// the first that ends ends the others.
+func (a *app) stand(ctx context.Context, keeper *keep.Keeper, store *journal.Journal, address, folder string) error {
+	bay := newBayPage(a, keeper)
+	file, err := filepath.Abs(a.studioFile)
+	if err != nil {
+		return err
+	}
+	server, err := serve.Listen(keeper, serve.Options{Address: address, State: folder, Studio: file, Page: bay, History: store.List})
+	if err != nil {
+		return err
+	}
+	look := func() { bay.look(); keeper.Look() }
+	files := watch.Options{Folders: a.folders(), Clock: keep.SystemClock{}}
+	return together(ctx,
+		keeper.Run,
+		server.Run,
+		func(ctx context.Context) error { return watch.Run(ctx, files, look) },
+		func(ctx context.Context) error { return a.greet(ctx, keeper, server.Address()) },
+	)
+}
+
+// folders are those that hold what the room depends on.
+func (a *app) folders() []string {
+	return []string{filepath.Dir(a.studioFile), a.sessions()}
+}
+
+// greet tells that the room is kept, once it is.
+func (a *app) greet(ctx context.Context, room keep.Room, address string) error {
+	if _, err := room.Status(ctx); err != nil {
+		return nil // the keeper says itself why it ended
+	}
+	a.printf("the page at the bay: %s\n", address)
+	return nil
+}
+
+// together runs tasks until the context ends or one of them fails, and waits for
+// all of them.
+func together(ctx context.Context, tasks ...func(context.Context) error) error {
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	ended := make(chan error)
+	for _, task := range tasks {
+		go func() { ended <- task(ctx) }()
+	}
+	var all error
+	for range tasks {
+		if err := <-ended; err != nil {
+			all = errors.Join(all, err)
+			stop()
+		}
+	}
+	return all
+}

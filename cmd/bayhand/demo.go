@@ -1,0 +1,48 @@
+package main
+
+import (
+	"context"
+
+	"github.com/spf13/cobra"
+
+	"bayhand/cmd/bayhand/demo"
+)
+
+func (a *app) demoCommand() *cobra.Command {
+	var stay bool
+	var folder string
+	c := &cobra.Command{
+		Use:   "demo",
+		Short: "A made-up studio with simulated matrices, end to end",
+		Long: `Show everything at work in a studio that was made up: both its matrices are
+simulators in processes of their own, on links like those of devices. It checks
+what it shows, ends by itself, and leaves nothing behind.`,
+		Example: "  bayhand demo\n  bayhand demo --keep\n  bayhand demo --write heron",
+		Args:    arguments(0, 0),
+		RunE: func(c *cobra.Command, _ []string) error {
+			if err := eitherFlag(c, "keep", "write"); err != nil {
+				return err
+			}
+			if folder != "" {
+				return a.writeDemo(folder)
+			}
+			return a.demo(c.Context(), stay)
+		},
+	}
+	c.Flags().BoolVar(&stay, "keep", false, "stay up for playing, and say how")
+	c.Flags().StringVar(&folder, "write", "", "lay the studio's files out in `DIR`, and do nothing else")
+	must(c.MarkFlagDirname("write"))
+	return c
+}
+
+func (a *app) demo(ctx context.Context, stay bool) error {
+	return demo.Run(ctx, demo.Options{Out: a.out, Stay: stay})
+}
+
+func (a *app) writeDemo(folder string) error {
+	if err := demo.Write(folder); err != nil {
+		return err
+	}
+	a.printf("the files are in %s; begin with: bayhand check --studio %s/studio.yaml\n", folder, folder)
+	return nil
+}

@@ -1,0 +1,32 @@
+package main
+
+import (
+	"os"
+
+	"github.com/spf13/cobra"
+)
+
+// studioVariable names the studio's file where no flag does.
+const studioVariable = "BAYHAND_STUDIO"
+
+func (a *app) sharedFlags(root *cobra.Command) {
+	file := "studio.yaml"
+	if named := os.Getenv(studioVariable); named != "" {
+		file = named
+	}
+	flags := root.PersistentFlags()
+	flags.StringVar(&a.studioFile, "studio", file, "the studio's `FILE` (or set "+studioVariable+")")
+	flags.StringVar(&a.sessionsDir, "sessions", "", "the sessions' `DIR` (default: sessions beside FILE)")
+	flags.StringVar(&a.stateDir, "state", "", "the journal's and daemon's `DIR` (default: one a studio)")
+	flags.BoolVar(&a.json, "json", false, "print the answer as JSON")
+	must(root.MarkPersistentFlagFilename("studio", "yaml"))
+	must(root.MarkPersistentFlagDirname("sessions"))
+	must(root.MarkPersistentFlagDirname("state"))
+}
+
+// must is for mistakes in this program that every run would show.
+func must(err error) {
+	if err != nil {
+		panic(err)
+	}
+}

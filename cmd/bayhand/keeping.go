@@ -1,0 +1,159 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/google/renameio/v2"
+
+	"bayhand/drivers/descriptions"
+	"bayhand/drivers/link"
+	"bayhand/drivers/matrix"
+	"bayhand/model/device"
+	"bayhand/model/heard"
+	"bayhand/model/order"
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+	"bayhand/model/text"
+	"bayhand/recall/keep"
+)
+
+// keeping is what a keeper of this studio needs, put together from the parts of
+// the house.
+func (a *app) keeping(journal keep.Journal, links map[string]string) keep.Config {
+	return keep.Config{
+		Open: func(ctx context.Context, m studio.Matrix) (keep.Matrix, error) {
+			if at, ok := links[m.Name]; ok && m.Device != nil {
+				moved := *m.Device
+				moved.Link = at
+				m.Device = &moved
+			}
+			return a.openMatrix(ctx, m)
+		},
+		Refused:   func(err error) bool { return errors.Is(err, matrix.ErrRefused) },
+		Load:      func(_ context.Context, intended string) keep.Files { return a.load(intended) },
+		Plan:      makePlan,
+		Journal:   journal,
+		KeepPatch: func(_ context.Context, session string, p patch.Patch) error { return a.keepPatch(session, p) },
+	}
+}
+
+// openMatrix opens the link of a matrix and puts the driver of its description
+// on top.
+func (a *app) openMatrix(ctx context.Context, m studio.Matrix) (keep.Matrix, error) {
+	if m.Device == nil {
+		return nil, fmt.Errorf("%s has no device: in the studio's file", m.Name)
+	}
+	d, err := a.description(m.Device.Description)
+	if err != nil {
+		return nil, err
+	}
+	opened, err := link.Open(ctx, m.Device.Link, link.Options{Serial: d.Serial, Kinds: d.Links})
+	if err != nil {
+		return nil, err
+	}
+	driven, err := matrix.New(d, m, opened, matrix.SystemClock{})
+	if err != nil {
+		return nil, errors.Join(err, opened.Close())
+	}
+	return driven, nil
+}
+
+// load reads the studio and every session; what is wrong with them is said with
+// its place.
+func (a *app) load(intended string) keep.Files {
+	p, err := a.openStudio()
+	if err != nil {
+		return keep.Files{Problems: []keep.Problem{problemOf("studio-file", err)}}
+	}
+	files := keep.Files{Sessions: map[string]*session.Session{}, Problems: asProblems(p.problems)}
+	if p.room == nil {
+		return files
+	}
+	files.Studio = p.studio
+	for _, name := range a.wantedSessions(intended) {
+		s, _, problems, err := a.readSession(p, name)
+		switch {
+		case err != nil:
+			files.Problems = append(files.Problems, problemOf("session-file", err))
+		case problems.Errors():
+			files.Problems = append(files.Problems, asProblems(problems)...)
+		default:
+			files.Sessions[name] = s
+		}
+	}
+	return files
+}
+
+// wantedSessions are those of the folder, and the intended one where it is
+// called by a path of its own.
+func (a *app) wantedSessions(intended string) []string {
+	names := a.sessionNames()
+	if filepath.Ext(intended) == yamlEnding {
+		names = append(names, intended)
+	}
+	return names
+}
+
+func asProblems(problems text.Problems) []keep.Problem {
+	var all []keep.Problem
+	for _, p := range problems {
+		all = append(all, keep.Problem{Code: p.Code, Severity: p.Severity, Message: p.Place.String() + ": " + p.Message})
+	}
+	return all
+}
+
+func problemOf(code string, err error) keep.Problem {
+	return keep.Problem{Code: code, Severity: "error", Message: err.Error()}
+}
+
+// makePlan answers the keeper's question with a plan whose steps are in order.
+func makePlan(ctx context.Context, ask keep.Ask) (*plan.Plan, error) {
+	room := heard.NewRoom(ask.Studio)
+	options := plan.Options{Prefer: preferences[ask.Prefer], LeaveCords: ask.LeaveCords, Partly: ask.Partly, FirstID: ask.FirstID}
+	var made *plan.Plan
+	var err error
+	if ask.Session == nil {
+		made, err = plan.Strip(ctx, room, ask.From, options)
+	} else {
+		made, err = plan.Make(ctx, room, ask.From, ask.Session, options)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return made, order.Arrange(room, ask.From, made, ask.Session, ask.PreviousInside)
+}
+
+// keepPatch writes the patch that gave a session into its file. The file is
+// replaced in one go, so that an editor or a backup never sees half of it.
+func (a *app) keepPatch(session string, p patch.Patch) error {
+	file := a.sessionFile(session)
+	src, err := os.ReadFile(file)
+	if err != nil {
+		return err
+	}
+	kept, err := text.KeepPatch(src, p)
+	if err != nil || string(kept) == string(src) {
+		return err
+	}
+	return renameio.WriteFile(file, kept, 0o644, renameio.WithExistingPermissions())
+}
+
+// description reads a device description by its name, or by its path beside the
+// studio's file.
+func (a *app) description(name string) (*device.Description, error) {
+	file, src, err := descriptions.Named(name, filepath.Dir(a.studioFile))
+	if err != nil {
+		return nil, err
+	}
+	d, _, problems := text.ReadDevice(file, src)
+	if problems.Errors() {
+		return nil, problems
+	}
+	return d, nil
+}

@@ -1,0 +1,43 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"bayhand/drivers/link"
+)
+
+func (a *app) linksCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "links",
+		Short: "The serial lines and MIDI devices of this machine",
+		Long: `List the lines that a matrix may hang on, in the words of a studio's file. None of
+them is opened: there are devices that start anew when their line is.`,
+		Args: arguments(0, 0),
+		RunE: func(c *cobra.Command, _ []string) error {
+			found, err := link.List(c.Context())
+			if err != nil {
+				return err
+			}
+			return a.showLinks(found)
+		},
+	}
+}
+
+func (a *app) showLinks(found []link.Found) error {
+	if a.json {
+		return a.answer(found)
+	}
+	if len(found) == 0 {
+		a.printf("no serial line and no MIDI device is found on this machine\n")
+	}
+	for _, f := range found {
+		a.printf("%s\n", f.Address)
+		if f.Label != "" {
+			a.printf("    %s\n", f.Label)
+		}
+		if f.Steady != "" {
+			a.printf("    also %s, whatever socket it is in\n", f.Steady)
+		}
+	}
+	return nil
+}

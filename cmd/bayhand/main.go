@@ -1,0 +1,29 @@
+// Command bayhand is the hand at the patch bay: it knows what is heard where in
+// a studio, and brings the room from the patch that it is in to the one that a
+// session needs. Crosspoints of a matrix it switches itself; cords it asks for.
+//
+// Vocabulary: an answer is what a command was asked for, on standard output; a
+// problem is anything else that must be said, on standard error; the status is
+// what a script goes by (0 done, 1 cannot be, 2 wrong usage, 3 no answer from a
+// device).
+//
+// The package holds flags, the wiring of the parts and exit codes, and nothing
+// that computes.
+package main
+
+import (
+	"context"
+	"os"
+	"os/signal"
+	"syscall"
+)
+
+func main() { os.Exit(run()) }
+
+// run is main without the exit, so that what is deferred happens first.
+func run() int {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	a := &app{in: os.Stdin, out: os.Stdout, err: os.Stderr}
+	return a.run(ctx, os.Args[1:])
+}

@@ -1,0 +1,88 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/agnivade/levenshtein"
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+)
+
+func asFailure(err error, f **failure) bool { return errors.As(err, f) }
+
+// nearest is the name that was probably meant; false if none is near.
+func nearest(text string, names []string) (string, bool) {
+	best, least := "", 1+max(2, len(text)/3)
+	for _, n := range names {
+		if d := levenshtein.ComputeDistance(strings.ToLower(text), n); d < least {
+			best, least = n, d
+		}
+	}
+	return best, best != ""
+}
+
+// suggestion is the end of a message: "; did you mean NAME?", or nothing.
+func suggestion(text string, names []string) string {
+	if n, ok := nearest(text, names); ok {
+		return fmt.Sprintf("; did you mean %s?", n)
+	}
+	return ""
+}
+
+// nearestCommand refuses a word that is no command.
+func nearestCommand(c *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return nil
+	}
+	var names []string
+	for _, sub := range c.Commands() {
+		if sub.IsAvailableCommand() {
+			names = append(names, sub.Name())
+		}
+	}
+	return wrongUsage("there is no command %q%s (bayhand --help lists them)", args[0], suggestion(args[0], names))
+}
+
+// nearestFlag says which flag was probably meant.
+func nearestFlag(c *cobra.Command, err error) error {
+	var unknown *pflag.NotExistError
+	if !errors.As(err, &unknown) {
+		return wrongUsage("%w (%s --help tells more)", err, c.CommandPath())
+	}
+	var names []string
+	c.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
+	c.InheritedFlags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
+	given := unknown.GetSpecifiedName()
+	hint := ""
+	if n, ok := nearest(given, names); ok && len(given) > 1 {
+		hint = "; did you mean --" + n + "?"
+	}
+	return wrongUsage("%s has no flag %q%s", c.CommandPath(), given, hint)
+}
+
+// arguments checks the number of arguments. A most below
+// zero is no bound.
+func arguments(least, most int) cobra.PositionalArgs {
+	return func(c *cobra.Command, args []string) error {
+		switch {
+		case len(args) < least:
+			return wrongUsage("something is missing after %q; write %s", c.Name(), form(c))
+		case most >= 0 && len(args) > most:
+			return wrongUsage("%q is too much; write %s", args[most], form(c))
+		}
+		return nil
+	}
+}
+
+// form is how a command is written, without its flags.
+func form(c *cobra.Command) string { return strings.TrimSuffix(c.UseLine(), " [flags]") }
+
+// eitherFlag refuses two flags that exclude each other.
+func eitherFlag(c *cobra.Command, a, b string) error {
+	if c.Flags().Changed(a) && c.Flags().Changed(b) {
+		return wrongUsage("--%s and --%s exclude each other; leave one of them out", a, b)
+	}
+	return nil
+}

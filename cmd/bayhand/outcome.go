@@ -1,0 +1,125 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"bayhand/model/name"
+	"bayhand/model/plan"
+	"bayhand/recall/keep"
+	"bayhand/recall/paper"
+	"bayhand/recall/words"
+)
+
+// outcome gives the room as the answer of a command that asked something of it,
+// also beside an error: then the room stands as the status says.
+func (a *app) outcome(p *papers, s keep.Status, err error) error {
+	if s.Seq > 0 || err == nil {
+		if problem := a.showRoom(p, s); problem != nil {
+			return problem
+		}
+	}
+	return err
+}
+
+func (a *app) showRoom(p *papers, s keep.Status) error {
+	if a.json {
+		return a.answer(s)
+	}
+	a.printf("%s: %s\n", words.Session(s.Session), words.Phase(s.Phase))
+	for _, m := range s.Matrices {
+		a.showMatrix(m, s.Known.Crosspoints)
+	}
+	sheet := paper.FromStatus(p.studio, s, paper.Caption{Session: a.title(p, s.Session)})
+	if len(sheet.Lines) == 0 && len(sheet.Missing) == 0 {
+		a.showNotes(sheet)
+		return nil
+	}
+	a.printf("\n")
+	return paper.Text(a.out, sheet, a.width())
+}
+
+// showNotes says what a sheet without steps has to say.
+func (a *app) showNotes(sheet paper.Sheet) {
+	for _, text := range sheet.Problems {
+		a.lines("  ", "    ", "note: "+text)
+	}
+	for _, text := range sheet.Loses {
+		a.lines("  ", "    ", text)
+	}
+}
+
+// showWay gives a plan that nobody goes yet as the answer.
+func (a *app) showWay(p *papers, made *plan.Plan) error {
+	if a.json {
+		return a.answer(made)
+	}
+	a.printf("%s\n", effort(made))
+	return paper.Text(a.out, paper.FromPlan(p.studio, made, paper.Caption{}), a.width())
+}
+
+// showMatrix says what a matrix has closed, and why that is believed.
+func (a *app) showMatrix(m keep.MatrixStatus, all []keep.KnownCrosspoint) {
+	switch {
+	case !m.Driven:
+		a.lines("  ", "    ", m.Name+": switched by hand, no device is named for it")
+	case m.Problem != "":
+		a.lines("  ", "    ", m.Name+": does not answer")
+	case !m.Answers:
+		a.lines("  ", "    ", m.Name+": was not asked")
+	}
+	for _, how := range []keep.How{keep.Read, keep.Measured, keep.Told, keep.Sent, keep.Assumed} {
+		if closed := closedBy(m.Name, how, all); closed != "" {
+			a.lines("  ", "    ", fmt.Sprintf("%s: %s (%s)", m.Name, closed, words.How(how)))
+		}
+	}
+}
+
+func closedBy(matrix string, how keep.How, all []keep.KnownCrosspoint) string {
+	var phrases []string
+	known := false
+	for _, c := range all {
+		if c.Output.Owner != matrix || c.How != how {
+			continue
+		}
+		known = true
+		if c.Input != (name.Point{}) {
+			phrases = append(phrases, c.Output.Port()+" hears "+c.Input.Port())
+		}
+	}
+	if known && len(phrases) == 0 {
+		return "nothing is closed"
+	}
+	return strings.Join(phrases, ", ")
+}
+
+// onlyNoAnswer says whether an error is about silent devices and nothing else.
+func onlyNoAnswer(err error) bool {
+	for _, other := range []error{keep.ErrRefused, keep.ErrDiffers, keep.ErrNotGiven, keep.ErrUnknownSession, keep.ErrUnknownStep,
+		keep.ErrUnknownPoint, keep.ErrConflict, keep.ErrUsage, keep.ErrNoStudio, keep.ErrJournal, keep.ErrStopped} {
+		if errors.Is(err, other) {
+			return false
+		}
+	}
+	return errors.Is(err, keep.ErrNoAnswer)
+}
+
+// roomStatus is what an error of a keeper ends the command with.
+func roomStatus(err error) status {
+	for _, known := range []struct {
+		err error
+		is  status
+	}{
+		{keep.ErrNoAnswer, noAnswer},
+		{keep.ErrUnknownSession, usage},
+		{keep.ErrUnknownStep, usage},
+		{keep.ErrUnknownPoint, usage},
+		{keep.ErrUsage, usage},
+	} {
+		if errors.Is(err, known.err) {
+			return known.is
+		}
+	}
+	return cannot
+}

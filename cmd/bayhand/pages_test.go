@@ -1,0 +1,171 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"flag"
+	"fmt"
+	"io"
+	"net"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/adrg/xdg"
+	"github.com/google/go-cmp/cmp"
+)
+
+var update = flag.Bool("update", false, "write the output of commands into the pages that show it")
+
+// TestManual runs every example of the manual.
+func TestManual(t *testing.T) {
+	for _, name := range pageNames() {
+		t.Run(name, func(t *testing.T) { runPage(t, filepath.Join("manual", name+".md")) })
+	}
+}
+
+// TestReadme runs every example of the file that people read first.
+func TestReadme(t *testing.T) { runPage(t, filepath.Join("..", "..", "README.md")) }
+
+// TestManualHasNoOtherPages finds pages that nobody would be shown.
+func TestManualHasNoOtherPages(t *testing.T) {
+	found, err := filepath.Glob("manual/*.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(found) != len(pageNames()) {
+		t.Errorf("there are %d pages and %d names of pages", len(found), len(pageNames()))
+	}
+}
+
+// runPage lays out the files that a page shows and runs its commands, in the
+// order of the page.
+func runPage(t *testing.T, file string) {
+	file, err := filepath.Abs(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	src, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Setenv("XDG_STATE_HOME", t.TempDir())
+	xdg.Reload()
+	t.Chdir(t.TempDir())
+	r := &reader{t: t, port: freePort(t)}
+	got := r.read(string(src))
+	if *update {
+		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	if diff := cmp.Diff(string(src), got); diff != "" {
+		t.Errorf("the page shows something else than the commands print (-page +printed):\n%s", diff)
+	}
+}
+
+// exampleAddress is the address in the pages; the test takes a port that is
+// free instead.
+const exampleAddress = "127.0.0.1:5025"
+
+func freePort(t *testing.T) string {
+	listener, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer listener.Close()
+	return listener.Addr().String()
+}
+
+// reader does what a reader of a page would do.
+type reader struct {
+	t    *testing.T
+	port string
+}
+
+// read carries out the page and returns it as it should be.
+func (r *reader) read(page string) string {
+	var out strings.Builder
+	blocks := strings.Split(page, "```")
+	for i, block := range blocks {
+		if i > 0 {
+			out.WriteString("```")
+		}
+		info, body, _ := strings.Cut(block, "\n")
+		switch name, isFile := strings.CutPrefix(info, "yaml file="); {
+		case i%2 == 1 && isFile:
+			r.lay(name, body)
+			out.WriteString(block)
+		case i%2 == 1 && info == "console":
+			out.WriteString(info + "\n" + r.console(body))
+		case i%2 == 1 && info == "console stays":
+			r.background(body)
+			out.WriteString(block)
+		default:
+			out.WriteString(block)
+		}
+	}
+	return out.String()
+}
+
+func (r *reader) lay(name, body string) {
+	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
+		r.t.Fatal(err)
+	}
+	if err := os.WriteFile(name, []byte(r.here(body)), 0o644); err != nil {
+		r.t.Fatal(err)
+	}
+}
+
+func (r *reader) here(text string) string  { return strings.ReplaceAll(text, exampleAddress, r.port) }
+func (r *reader) there(text string) string { return strings.ReplaceAll(text, r.port, exampleAddress) }
+
+// console runs the commands of a block and returns the block with what they
+// print.
+func (r *reader) console(body string) string {
+	var out strings.Builder
+	for _, line := range strings.Split(body, "\n") {
+		command, ok := strings.CutPrefix(line, "$ bayhand ")
+		if !ok {
+			continue
+		}
+		var printed bytes.Buffer
+		a := &app{in: strings.NewReader(""), out: &printed, err: &printed}
+		status := a.run(r.t.Context(), strings.Fields(r.here(command)))
+		fmt.Fprintf(&out, "%s\n%s", line, r.there(printed.String()))
+		if status != 0 {
+			fmt.Fprintf(&out, "(exit status %d)\n", status)
+		}
+	}
+	return out.String()
+}
+
+// background runs the one command of a block until the test ends; it returns
+// once the command has said that it is ready.
+func (r *reader) background(body string) {
+	command, ok := strings.CutPrefix(strings.SplitN(body, "\n", 2)[0], "$ bayhand ")
+	if !ok {
+		r.t.Fatalf("a block that stays has no command: %q", body)
+	}
+	ctx, stop := context.WithCancel(context.Background())
+	out, in := io.Pipe()
+	ended := make(chan int, 1)
+	go func() {
+		a := &app{in: strings.NewReader(""), out: in, err: in}
+		ended <- a.run(ctx, strings.Fields(r.here(command)))
+		in.Close()
+	}()
+	ready := make([]byte, 1)
+	if _, err := out.Read(ready); err != nil {
+		r.t.Fatalf("%s ended at once: %v", command, err)
+	}
+	go io.Copy(io.Discard, out)
+	r.t.Cleanup(func() {
+		stop()
+		if status := <-ended; status != 0 {
+			r.t.Errorf("%s: exit status %d", command, status)
+		}
+	})
+}

@@ -1,0 +1,141 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"bayhand/model/order"
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/model/studio"
+)
+
+// planning is how a plan is wished, from the flags.
+type planning struct {
+	from   string
+	prefer string
+	effort int64
+	within time.Duration
+	leave  bool
+	partly bool
+}
+
+var preferences = map[string]plan.Prefer{"same": plan.PreferSame, "plain": plan.PreferPlain, "fewest": plan.PreferFewest}
+
+func (a *app) planCommand() *cobra.Command {
+	var w planning
+	c := &cobra.Command{
+		Use:   "plan SESSION",
+		Short: "The way to a session: moves, crosspoints, and the order of it all",
+		Long: `Find the patch that gives the session with the fewest plugs handled from the one
+that is in, and the order of the steps to it. Nothing is moved.`,
+		Example:           "  bayhand plan curlew-overdubs\n  bayhand plan tern-mix-2 --from tuesday.yaml --json",
+		Args:              arguments(1, 1),
+		ValidArgsFunction: a.completeSessions,
+		RunE:              func(c *cobra.Command, args []string) error { return a.plan(c.Context(), args[0], w) },
+	}
+	c.Flags().StringVar(&w.from, "from", "", "from the patch in `FILE`, or from rest, or from empty (default: the present patch)")
+	c.Flags().StringVar(&w.prefer, "prefer", "same", "same (as last time), plain (no tricks) or fewest (plugs)")
+	c.Flags().Int64Var(&w.effort, "effort", 0, "bound the search to `N` pieces of counted work (0: a bound that suits most rooms)")
+	c.Flags().DurationVar(&w.within, "within", 0, "stop the search after this `TIME`, such as 2s")
+	c.Flags().BoolVar(&w.leave, "leave", false, "leave cords in that the session does not need")
+	c.Flags().BoolVar(&w.partly, "partly", false, "plan what can be had of a session that cannot be given")
+	must(c.RegisterFlagCompletionFunc("prefer", completePreference))
+	return c
+}
+
+func completePreference(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
+	return []string{"same", "plain", "fewest"}, cobra.ShellCompDirectiveNoFileComp
+}
+
+func (w planning) options() (plan.Options, error) {
+	prefer, ok := preferences[w.prefer]
+	if !ok {
+		return plan.Options{}, wrongUsage("--prefer %s is none; write same, plain or fewest", w.prefer)
+	}
+	if w.effort < 0 || w.within < 0 {
+		return plan.Options{}, wrongUsage("a search cannot be bounded below zero; leave the bound out for the usual one")
+	}
+	return plan.Options{Prefer: prefer, Effort: w.effort, LeaveCords: w.leave, Partly: w.partly, FirstID: 1}, nil
+}
+
+func (a *app) plan(ctx context.Context, session string, w planning) error {
+	options, err := w.options()
+	if err != nil {
+		return err
+	}
+	p, err := a.soundStudio()
+	if err != nil {
+		return err
+	}
+	s, places, err := a.soundSession(p, session)
+	if err != nil {
+		return err
+	}
+	from, err := a.start(ctx, p, w.from)
+	if err != nil {
+		return err
+	}
+	if w.within > 0 {
+		var stop context.CancelFunc
+		ctx, stop = context.WithTimeout(ctx, w.within)
+		defer stop()
+	}
+	made, err := plan.Make(ctx, p.room, from, s, options)
+	if err != nil {
+		return cutShort(err, w.within)
+	}
+	if err := order.Arrange(p.room, from, made, s, nil); err != nil {
+		return err
+	}
+	return a.showPlan(p, s, places, made)
+}
+
+func cutShort(err error, within time.Duration) error {
+	if errors.Is(err, context.DeadlineExceeded) {
+		return &failure{cannot, errors.New("no plan was found within " + within.String() + "; allow more time")}
+	}
+	return err
+}
+
+// start is the patch that a plan begins with.
+func (a *app) start(ctx context.Context, p *papers, from string) (patch.Patch, error) {
+	if from == "" {
+		return a.knownPatch(ctx, p)
+	}
+	return a.patchNamed(p, from)
+}
+
+// patchNamed is a patch by one of two words, or in a file.
+func (a *app) patchNamed(p *papers, from string) (patch.Patch, error) {
+	switch from {
+	case "rest":
+		return p.studio.Rest.Clone(), nil
+	case "empty":
+		return patch.Patch{}, nil
+	}
+	return a.soundPatch(p, from)
+}
+
+// patchOf is the patch that gives a session: the one kept in its file, else one
+// planned from rest.
+func (a *app) patchOf(ctx context.Context, p *papers, session string) (patch.Patch, []studio.Pass, error) {
+	s, _, err := a.soundSession(p, session)
+	if err != nil {
+		return patch.Patch{}, nil, err
+	}
+	if s.Patch != nil && len(p.room.CheckGiven(s, *s.Patch, nil)) == 0 {
+		return *s.Patch, s.Inside, nil
+	}
+	made, err := plan.Make(ctx, p.room, p.studio.Rest.Clone(), s, plan.Options{Partly: true, FirstID: 1})
+	if err != nil {
+		return patch.Patch{}, nil, err
+	}
+	if !made.Given {
+		a.complainf("%s cannot be given; this is what can be had of it\n", session)
+	}
+	return patch.Patch(made.Target), s.Inside, nil
+}

@@ -1,0 +1,51 @@
+package main
+
+import (
+	"context"
+
+	"github.com/spf13/cobra"
+
+	"bayhand/recall/keep"
+)
+
+func (a *app) recallCommand() *cobra.Command {
+	var o keep.RecallOptions
+	c := &cobra.Command{
+		Use:   "recall SESSION",
+		Short: "Bring the room to a session: switch the matrices, ask for the cords",
+		Long: `Make the session what the room is to give. Crosspoints are switched and read back
+at once; the cords that remain are printed in order, and ticked with done. What
+cannot be given moves nothing, unless --partly.`,
+		Example:           "  bayhand recall tern-mix-1\n  bayhand recall curlew-overdubs --prefer fewest",
+		Args:              arguments(1, 1),
+		ValidArgsFunction: a.completeSessions,
+		RunE: func(c *cobra.Command, args []string) error {
+			if _, ok := preferences[o.Prefer]; !ok {
+				return wrongUsage("--prefer %s is none; write same, plain or fewest", o.Prefer)
+			}
+			return a.recall(c.Context(), args[0], o)
+		},
+	}
+	c.Flags().StringVar(&o.Prefer, "prefer", "same", "same (as last time), plain (no tricks) or fewest (plugs)")
+	c.Flags().BoolVar(&o.Partly, "partly", false, "carry out what can be had of a session that cannot be given")
+	c.Flags().BoolVar(&o.LeaveCords, "leave", false, "leave cords in that the session does not need")
+	c.Flags().BoolVar(&o.Inside, "inside", false, "the software or desk has been changed over to the session already")
+	must(c.RegisterFlagCompletionFunc("prefer", completePreference))
+	return c
+}
+
+func (a *app) recall(ctx context.Context, session string, o keep.RecallOptions) error {
+	p, err := a.soundStudio()
+	if err != nil {
+		return err
+	}
+	if session != keep.RestName {
+		if _, _, err := a.soundSession(p, session); err != nil {
+			return err
+		}
+	}
+	return a.inRoom(ctx, func(room keep.Room) error {
+		status, err := room.Recall(ctx, session, o)
+		return a.outcome(p, status, err)
+	})
+}

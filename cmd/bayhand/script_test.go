@@ -1,0 +1,130 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/rogpeppe/go-internal/testscript"
+
+	"bayhand/cmd/bayhand/demo"
+)
+
+func TestMain(m *testing.M) {
+	testscript.Main(m, map[string]func(){"bayhand": main})
+}
+
+// TestScripts runs the command line as a person or a script would: each file in
+// testdata/script is one story with its files.
+func TestScripts(t *testing.T) {
+	testscript.Run(t, testscript.Params{
+		Dir:                 filepath.Join("testdata", "script"),
+		RequireExplicitExec: true,
+		RequireUniqueNames:  true,
+		UpdateScripts:       *update,
+		Setup:               atHome,
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){
+			"exits":       exits,
+			"until":       until,
+			"heron":       heron,
+			"exists-soon": existsSoon,
+			"replace":     replace,
+		},
+	})
+}
+
+// atHome gives a script folders of its own for state and temporary files.
+func atHome(env *testscript.Env) error {
+	for name, folder := range map[string]string{"XDG_STATE_HOME": "state", "TMPDIR": "tmp"} {
+		path := filepath.Join(env.WorkDir, folder)
+		if err := os.MkdirAll(path, 0o755); err != nil {
+			return err
+		}
+		env.Setenv(name, path)
+	}
+	return nil
+}
+
+// exits runs a command that must end with a status: exits 2 bayhand bogus.
+func exits(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("write: exits STATUS COMMAND ARGUMENT...")
+	}
+	want, err := strconv.Atoi(args[0])
+	ts.Check(err)
+	err = ts.Exec(args[1], args[2:]...)
+	got := 0
+	if exit, ok := err.(interface{ ExitCode() int }); ok {
+		got = exit.ExitCode()
+	} else {
+		ts.Check(err)
+	}
+	if got != want {
+		ts.Fatalf("exit status %d, not %d", got, want)
+	}
+}
+
+// until runs a command again and again until its output matches, as somebody
+// would who waits for the room: until 'read back' bayhand cords.
+func until(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 2 {
+		ts.Fatalf("write: until PATTERN COMMAND ARGUMENT...")
+	}
+	pattern, err := regexp.Compile("(?m)" + args[0])
+	ts.Check(err)
+	patiently(ts, strings.Join(args[1:], " ")+" never printed "+args[0], func() bool {
+		ts.Exec(args[1], args[2:]...) // what it prints counts, whatever its status
+		return pattern.MatchString(ts.ReadFile("stdout"))
+	})
+}
+
+// existsSoon waits for a file that another process makes: exists-soon grid.pty.
+func existsSoon(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("write: exists-soon FILE")
+	}
+	patiently(ts, "there is no "+args[0], func() bool {
+		_, err := os.Stat(ts.MkAbs(args[0]))
+		return err == nil
+	})
+}
+
+// patiently waits until something is so.
+func patiently(ts *testscript.TestScript, complaint string, so func() bool) {
+	ticker := time.NewTicker(50 * time.Millisecond)
+	defer ticker.Stop()
+	deadline := time.NewTimer(20 * time.Second)
+	defer deadline.Stop()
+	for !so() {
+		select {
+		case <-ticker.C:
+		case <-deadline.C:
+			ts.Fatalf("%s", complaint)
+		}
+	}
+}
+
+// replace changes a text in a file, as an editor does: replace OLD NEW FILE.
+func replace(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("write: replace OLD NEW FILE")
+	}
+	before := ts.ReadFile(args[2])
+	after := strings.ReplaceAll(before, args[0], args[1])
+	if after == before {
+		ts.Fatalf("%s has no %q", args[2], args[0])
+	}
+	ts.Check(os.WriteFile(ts.MkAbs(args[2]), []byte(after), 0o644))
+}
+
+// heron lays out the files of the made-up studio: heron DIR.
+func heron(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("write: heron DIR")
+	}
+	ts.Check(demo.Write(ts.MkAbs(args[0])))
+}

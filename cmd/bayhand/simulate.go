@@ -1,0 +1,149 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"log/slog"
+	"os"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"bayhand/drivers/descriptions"
+	"bayhand/simulators/line"
+	"bayhand/simulators/matrix"
+	"bayhand/simulators/panel"
+)
+
+// simulating is what to be and where, from the flags.
+type simulating struct {
+	size, listen string
+	parameters   []string
+	faults       []string
+	verbose      bool
+}
+
+func (a *app) simulateCommand() *cobra.Command {
+	var w simulating
+	c := &cobra.Command{
+		Use:   "simulate DESCRIPTION",
+		Short: "Be a matrix on a pseudo-terminal, a TCP port or a raw MIDI line",
+		Long: `Be a matrix of the kind that the description describes, until interrupted. On a
+terminal it shows its front panel; where its input is none, typed lines work it:
+
+` + indent(panel.Words) + `
+
+Faults on request, each a --fault:
+
+` + indent(matrix.FaultHelp),
+		Example: `  bayhand simulate scpi-switch --size 16x16 --listen tcp:127.0.0.1:5025
+  bayhand simulate midi-exclusive --size 8x8 --listen rawmidi:/tmp/shade
+  bayhand simulate line-switch --size 8x4 --listen pty:/tmp/small --fault lose=3`,
+		Args: arguments(1, 1),
+		ValidArgsFunction: func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
+			return beginning(descriptions.Names(), begun), cobra.ShellCompDirectiveNoFileComp
+		},
+		RunE: func(c *cobra.Command, args []string) error {
+			err := a.simulate(c.Context(), args[0], w)
+			if errors.Is(err, errLeft) {
+				return nil
+			}
+			return err
+		},
+	}
+	c.Flags().StringVar(&w.size, "size", "", "its `SIZE`, inputs first, such as 16x16")
+	c.Flags().StringVar(&w.listen, "listen", "tcp:127.0.0.1:5025", "the `LINK` that it makes: tcp:HOST:PORT, pty:PATH or rawmidi:PATH")
+	c.Flags().StringArrayVar(&w.parameters, "set", nil, "a parameter of its description, such as `rows=inputs`")
+	c.Flags().StringArrayVar(&w.faults, "fault", nil, "a fault to have, such as `lose=3`")
+	c.Flags().BoolVar(&w.verbose, "verbose", false, "say on standard error what passes on the line")
+	return c
+}
+
+func indent(text string) string { return "  " + strings.ReplaceAll(text, "\n", "\n  ") }
+
+func (a *app) simulate(ctx context.Context, name string, w simulating) error {
+	o, err := a.simulated(name, w)
+	if err != nil {
+		return err
+	}
+	if o.Matrix, err = line.NewMatrix(o); err != nil {
+		return &failure{usage, err}
+	}
+	front := panel.New(o.Matrix, name)
+	o.Traffic = func(t line.Traffic) { front.Heard(t.Received, t.Bytes) }
+	listening := make(chan struct{})
+	return together(ctx,
+		func(ctx context.Context) error {
+			return line.Serve(ctx, o, func(where string) {
+				front.Name(name + " at " + where)
+				a.printf("listening on %s\n", where)
+				close(listening)
+			})
+		},
+		func(ctx context.Context) error {
+			select {
+			case <-listening:
+				return a.work(ctx, front)
+			case <-ctx.Done():
+				return nil
+			}
+		},
+	)
+}
+
+// errLeft is a person who leaves the front panel, which ends the simulator.
+var errLeft = errors.New("the front panel was left")
+
+// work shows the front panel, or answers typed lines, until it is left.
+func (a *app) work(ctx context.Context, front *panel.Panel) error {
+	in, isFile := a.in.(*os.File)
+	out, isAlso := a.out.(*os.File)
+	if !isFile || !isAlso {
+		return nil // nobody can type
+	}
+	if err := front.Show(ctx, in, out); err != nil || ctx.Err() != nil {
+		return err
+	}
+	return errLeft
+}
+
+// simulated reads the flags.
+func (a *app) simulated(name string, w simulating) (line.Options, error) {
+	d, err := a.description(name)
+	if err != nil {
+		return line.Options{}, &failure{usage, err}
+	}
+	o := line.Options{Description: d, Listen: w.listen, Parameters: map[string]string{}}
+	if o.Inputs, o.Outputs, err = size(w.size); err != nil {
+		return o, err
+	}
+	for _, item := range w.parameters {
+		key, value, found := strings.Cut(item, "=")
+		if !found {
+			return o, wrongUsage("--set %s has no value; write NAME=VALUE", item)
+		}
+		o.Parameters[key] = value
+	}
+	if o.Faults, err = matrix.ParseFaults(w.faults); err != nil {
+		return o, &failure{usage, err}
+	}
+	if w.verbose {
+		o.Log = slog.New(slog.NewTextHandler(a.err, &slog.HandlerOptions{Level: slog.LevelDebug}))
+	}
+	return o, nil
+}
+
+// size reads 16x16, inputs first; nothing is not said.
+func size(text string) (inputs, outputs int, err error) {
+	if text == "" {
+		return 0, 0, nil
+	}
+	in, out, found := strings.Cut(text, "x")
+	inputs, errIn := strconv.Atoi(in)
+	outputs, errOut := strconv.Atoi(out)
+	if !found || errIn != nil || errOut != nil || inputs < 1 || outputs < 1 {
+		return 0, 0, wrongUsage("--size %s is none; write inputs and outputs, such as 16x16", text)
+	}
+	return inputs, outputs, nil
+}

@@ -1,0 +1,42 @@
+package main
+
+import (
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"os"
+	"path/filepath"
+
+	"github.com/adrg/xdg"
+)
+
+// state is the folder of this studio's journal and of its daemon's address. It
+// is made if it is not there, for this user only: the daemon's token is in it.
+func (a *app) state() (string, error) {
+	folder, err := a.statePath()
+	if err != nil {
+		return "", err
+	}
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return "", fmt.Errorf("the state folder cannot be made: %w; give another with --state DIR", err)
+	}
+	return folder, nil
+}
+
+// statePath is where the state folder is, made or not.
+func (a *app) statePath() (string, error) {
+	if a.stateDir != "" {
+		return a.stateDir, nil
+	}
+	file, err := filepath.Abs(a.studioFile)
+	if err != nil {
+		return "", fmt.Errorf("the studio's folder is not known: %w", err)
+	}
+	// Two ways to one file must be one studio.
+	if real, err := filepath.EvalSymlinks(file); err == nil {
+		file = real
+	}
+	sum := sha256.Sum256([]byte(file))
+	name := filepath.Base(filepath.Dir(file)) + "-" + hex.EncodeToString(sum[:4])
+	return filepath.Join(xdg.StateHome, "bayhand", name), nil
+}
