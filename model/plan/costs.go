@@ -44,7 +44,6 @@ func (e *encoding) plugCosts() []cost {
 }
 
 func (c *costs) charge(l clause.Lit, weight int) {
-	debugName(l, debugWhat)
 	if l != clause.False {
 		c.found = append(c.found, cost{l, weight})
 	}
@@ -53,7 +52,6 @@ func (c *costs) charge(l clause.Lit, weight int) {
 // addOld: an old cord is where it was, or keeps one end, or hangs, or is gone.
 func (c *costs) addOld(i int, old [2]int) {
 	whole := []clause.Lit{c.cord(old)}
-	debugWhat = "gone" + c.points[c.jacks[old[0]].point].String() + c.points[c.jacks[old[1]].point].String()
 	for end, j := range old {
 		if l := c.addStay(i, j, old[1-end]); l != clause.False {
 			whole = append(whole, l)
@@ -176,7 +174,6 @@ func (c *costs) addNewCords() {
 func (c *costs) chargeBySource(j int, plugged clause.Lit) {
 	n := c.jacks[j].node
 	heard := c.heardAt(n)
-	debugWhat = "new@" + c.points[c.jacks[j].point].String()
 	if len(heard) < 2 {
 		c.charge(plugged, 2)
 		return
@@ -184,13 +181,11 @@ func (c *costs) chargeBySource(j int, plugged clause.Lit) {
 	any := []clause.Lit{plugged.Not()}
 	for _, h := range heard {
 		l := c.Var()
-		debugWhat = "new@" + c.points[c.jacks[j].point].String() + "<" + c.points[c.sources[h.source]].String()
 		c.Add(plugged.Not(), h.lit.Not(), l)
 		c.charge(l, 2)
 		any = append(any, l)
 	}
 	dead := c.Var()
-	debugWhat = "dead@" + c.points[c.jacks[j].point].String()
 	c.Add(append(any, dead)...)
 	c.charge(dead, 2)
 }
@@ -219,7 +214,6 @@ func (c *costs) addSingles() {
 		}
 	}
 	for j := range c.jacks {
-		debugWhat = "single" + c.points[c.jacks[j].point].String()
 		if !old[j] {
 			c.charge(c.dummy[j], 1)
 		}

@@ -149,7 +149,6 @@ func (o *optimum) pay(lits []clause.Lit) core {
 		o.weights[l.Not()] -= least
 		c.costs = append(c.costs, l.Not())
 	}
-	debugCore(o.least, c.costs)
 	o.Add(c.costs...)
 	return c
 }

@@ -29,7 +29,7 @@ func (p Prefer) String() string {
 
 // DefaultEffort is the work that a plan may take where nothing is said, in
 // millions of looks at a literal. A million is some ten milliseconds.
-const DefaultEffort = 2000
+const DefaultEffort = 400
 
 // Options are how a plan is made. The zero value is what the command line does
 // by itself.

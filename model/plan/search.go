@@ -73,8 +73,9 @@ func (s *search) run() {
 		}
 		s.best = nil
 	}
-	s.least = 0
-	if !s.stage(s.plugCosts(), effort*7/10, &s.least) {
+	costs := s.plugCosts()
+	s.improve(costs, s.encoding.Work+effort/5)
+	if !s.stage(costs, effort*8/10, &s.least) {
 		return
 	}
 	for _, costs := range s.tidyCosts() {
