@@ -19,6 +19,8 @@ type app struct {
 	sessionsDir string
 	stateDir    string
 	json        bool
+	// links are where matrices hang for this once, by their names.
+	links map[string]string
 }
 
 // run carries out one command line and gives its exit status.

@@ -32,7 +32,8 @@ read them back, follow the files, and serve a page for a screen at the bay.`,
 			if err != nil {
 				return err
 			}
-			return a.daemon(c.Context(), address, at)
+			a.links = at
+			return a.daemon(c.Context(), address)
 		},
 	}
 	c.Flags().StringVar(&address, "http", serve.DefaultAddress, "`ADDRESS` of the page and the API, port 0 for any that is free")
@@ -68,12 +69,12 @@ func knownMatrices(s *studio.Studio, links map[string]string) error {
 }
 
 // daemon keeps the room until the context ends.
-func (a *app) daemon(ctx context.Context, address string, links map[string]string) error {
+func (a *app) daemon(ctx context.Context, address string) error {
 	p, err := a.soundStudio()
 	if err != nil {
 		return err
 	}
-	if err := knownMatrices(p.studio, links); err != nil {
+	if err := knownMatrices(p.studio, a.links); err != nil {
 		return err
 	}
 	folder, err := a.state()
@@ -84,7 +85,7 @@ func (a *app) daemon(ctx context.Context, address string, links map[string]strin
 	if err != nil {
 		return fmt.Errorf("the room's journal cannot be opened: %w", err)
 	}
-	keeper, err := keep.New(a.keeping(store, links))
+	keeper, err := keep.New(a.keeping(store))
 	if err != nil {
 		return errors.Join(err, store.Close())
 	}

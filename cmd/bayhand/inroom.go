@@ -39,7 +39,7 @@ func (a *app) keepMeanwhile(ctx context.Context, folder string, use func(keep.Ro
 		return fmt.Errorf("the room's journal cannot be opened: %w", err)
 	}
 	defer store.Close()
-	config := a.keeping(store, nil)
+	config := a.keeping(store)
 	config.Poll = -1 // nobody stays to look
 	keeper, err := keep.New(config)
 	if err != nil {

@@ -25,16 +25,9 @@ import (
 
 // keeping is what a keeper of this studio needs, put together from the parts of
 // the house.
-func (a *app) keeping(journal keep.Journal, links map[string]string) keep.Config {
+func (a *app) keeping(journal keep.Journal) keep.Config {
 	return keep.Config{
-		Open: func(ctx context.Context, m studio.Matrix) (keep.Matrix, error) {
-			if at, ok := links[m.Name]; ok && m.Device != nil {
-				moved := *m.Device
-				moved.Link = at
-				m.Device = &moved
-			}
-			return a.openMatrix(ctx, m)
-		},
+		Open:      a.openMatrix,
 		Refused:   func(err error) bool { return errors.Is(err, matrix.ErrRefused) },
 		Load:      func(_ context.Context, intended string) keep.Files { return a.load(intended) },
 		Plan:      makePlan,
@@ -54,6 +47,9 @@ func (a *app) openMatrix(ctx context.Context, m studio.Matrix) (keep.Matrix, err
 		return nil, err
 	}
 	opened, err := link.Open(ctx, m.Device.Link, link.Options{Serial: d.Serial, Kinds: d.Links})
+	if inner := errors.Unwrap(err); inner != nil {
+		return nil, fmt.Errorf("its link cannot be opened: %w", inner) // whoever says it names the link
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -75,6 +71,7 @@ func (a *app) load(intended string) keep.Files {
 	if p.room == nil {
 		return files
 	}
+	a.relink(p.studio)
 	files.Studio = p.studio
 	for _, name := range a.wantedSessions(intended) {
 		s, _, problems, err := a.readSession(p, name)
@@ -88,6 +85,18 @@ func (a *app) load(intended string) keep.Files {
 		}
 	}
 	return files
+}
+
+// relink puts the links that were given on the command line in the place of the
+// file's.
+func (a *app) relink(s *studio.Studio) {
+	for i, m := range s.Matrices {
+		if at, ok := a.links[m.Name]; ok && m.Device != nil {
+			moved := *m.Device
+			moved.Link = at
+			s.Matrices[i].Device = &moved
+		}
+	}
 }
 
 // wantedSessions are those of the folder, and the intended one where it is

@@ -2,10 +2,7 @@ package main
 
 import (
 	"errors"
-	"fmt"
-	"strings"
 
-	"bayhand/model/name"
 	"bayhand/model/plan"
 	"bayhand/recall/keep"
 	"bayhand/recall/paper"
@@ -31,6 +28,7 @@ func (a *app) showRoom(p *papers, s keep.Status) error {
 	for _, m := range s.Matrices {
 		a.showMatrix(m, s.Known.Crosspoints)
 	}
+	a.showBay(s)
 	sheet := paper.FromStatus(p.studio, s, paper.Caption{Session: a.title(p, s.Session)})
 	if len(sheet.Lines) == 0 && len(sheet.Missing) == 0 {
 		a.showNotes(sheet)
@@ -57,41 +55,6 @@ func (a *app) showWay(p *papers, made *plan.Plan) error {
 	}
 	a.printf("%s\n", effort(made))
 	return paper.Text(a.out, paper.FromPlan(p.studio, made, paper.Caption{}), a.width())
-}
-
-// showMatrix says what a matrix has closed, and why that is believed.
-func (a *app) showMatrix(m keep.MatrixStatus, all []keep.KnownCrosspoint) {
-	switch {
-	case !m.Driven:
-		a.lines("  ", "    ", m.Name+": switched by hand, no device is named for it")
-	case m.Problem != "":
-		a.lines("  ", "    ", m.Name+": does not answer")
-	case !m.Answers:
-		a.lines("  ", "    ", m.Name+": was not asked")
-	}
-	for _, how := range []keep.How{keep.Read, keep.Measured, keep.Told, keep.Sent, keep.Assumed} {
-		if closed := closedBy(m.Name, how, all); closed != "" {
-			a.lines("  ", "    ", fmt.Sprintf("%s: %s (%s)", m.Name, closed, words.How(how)))
-		}
-	}
-}
-
-func closedBy(matrix string, how keep.How, all []keep.KnownCrosspoint) string {
-	var phrases []string
-	known := false
-	for _, c := range all {
-		if c.Output.Owner != matrix || c.How != how {
-			continue
-		}
-		known = true
-		if c.Input != (name.Point{}) {
-			phrases = append(phrases, c.Output.Port()+" hears "+c.Input.Port())
-		}
-	}
-	if known && len(phrases) == 0 {
-		return "nothing is closed"
-	}
-	return strings.Join(phrases, ", ")
 }
 
 // onlyNoAnswer says whether an error is about silent devices and nothing else.

@@ -133,7 +133,7 @@ func (k *Keeper) deviceProblems() []Problem {
 	for _, h := range k.room.hands {
 		if !h.answers && h.tried {
 			all = append(all, Problem{Code: "no-answer", Severity: "error", Since: h.since,
-				Message: fmt.Sprintf("%s does not answer; it is tried again by and by", h.describe())})
+				Message: fmt.Sprintf("%s at %s does not answer: %s; it is tried again by and by", h.matrix.Name, h.matrix.Device.Link, h.problem)})
 		}
 		if h.unsteady() {
 			all = append(all, Problem{Code: "unsteady", Severity: "error", Since: h.restored[len(h.restored)-1],

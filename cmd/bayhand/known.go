@@ -1,0 +1,91 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"bayhand/model/name"
+	"bayhand/recall/keep"
+	"bayhand/recall/words"
+)
+
+// ways of knowing, in the order in which they are shown.
+var ways = []keep.How{keep.Read, keep.Measured, keep.Told, keep.Sent, keep.Assumed}
+
+// showMatrix says what a matrix has closed, and why that is believed.
+func (a *app) showMatrix(m keep.MatrixStatus, all []keep.KnownCrosspoint) {
+	switch {
+	case !m.Driven:
+		a.lines("  ", "    ", m.Name+": switched by hand, no device is named for it")
+	case m.Problem != "":
+		a.lines("  ", "    ", m.Name+": does not answer")
+	case !m.Answers:
+		a.lines("  ", "    ", m.Name+": was not asked")
+	}
+	for _, how := range ways {
+		if closed := closedBy(m.Name, how, all); closed != "" {
+			a.lines("  ", "    ", fmt.Sprintf("%s: %s (%s)", m.Name, closed, words.How(how)))
+		}
+	}
+}
+
+func closedBy(matrix string, how keep.How, all []keep.KnownCrosspoint) string {
+	var phrases []string
+	known := false
+	for _, c := range all {
+		if c.Output.Owner != matrix || c.How != how {
+			continue
+		}
+		known = true
+		if c.Input != (name.Point{}) {
+			phrases = append(phrases, c.Output.Port()+" hears "+c.Input.Port())
+		}
+	}
+	if known && len(phrases) == 0 {
+		return "nothing is closed"
+	}
+	return strings.Join(phrases, ", ")
+}
+
+// showBay says what is in the bays, and why that is believed.
+func (a *app) showBay(s keep.Status) {
+	for _, how := range ways {
+		if in := pluggedBy(how, s.Known); in != "" {
+			a.lines("  ", "    ", fmt.Sprintf("in the bay: %s (%s)", in, words.How(how)))
+		}
+	}
+	var faulty []name.Point
+	for _, t := range s.Tags {
+		faulty = append(faulty, t.Jack)
+	}
+	if len(faulty) > 0 {
+		a.lines("  ", "    ", "tagged as faulty: "+names(faulty))
+	}
+}
+
+func pluggedBy(how keep.How, k keep.Known) string {
+	var phrases []string
+	for _, c := range k.Cords {
+		if c.How == how {
+			phrases = append(phrases, cordPhrase(c))
+		}
+	}
+	for _, l := range k.Leads {
+		if l.How == how {
+			phrases = append(phrases, "a lead "+l.Port.String()+" - "+l.Jack.String())
+		}
+	}
+	for _, d := range k.Dummies {
+		if d.How == how {
+			phrases = append(phrases, "a dummy in "+d.Jack.String())
+		}
+	}
+	return strings.Join(phrases, ", ")
+}
+
+func cordPhrase(c keep.KnownCord) string {
+	if c.B.IsZero() {
+		return c.A.String() + " hanging loose"
+	}
+	return c.A.String() + " - " + c.B.String()
+}
