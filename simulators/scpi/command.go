@@ -43,10 +43,12 @@ func register(highest int, set func(s *Switcher, value int)) *command {
 	}}
 }
 
-// newTree is the tree of every header but the common commands.
-func newTree() *node {
+// tree is every header but the common commands; nobody changes it.
+var tree = newTree(systemCommands, statusCommands, routeCommands)
+
+func newTree(tables ...map[string]*command) *node {
 	root := &node{}
-	for _, table := range []map[string]*command{systemCommands, statusCommands, routeCommands} {
+	for _, table := range tables {
 		for pattern, c := range table {
 			root.add(pattern, c)
 		}
@@ -56,7 +58,7 @@ func newTree() *node {
 
 // find is the command that a unit's header means from a level of the tree, and
 // the level for the unit after it.
-func (s *Switcher) find(u unit, level *node) (*command, *node, error) {
+func find(u unit, level *node) (*command, *node, error) {
 	if u.common {
 		// A common command leaves the level alone (SCPI-1999, vol. 1, 6.2.4).
 		if c, ok := commonCommands[strings.ToUpper(u.header())]; ok {
@@ -65,7 +67,7 @@ func (s *Switcher) find(u unit, level *node) (*command, *node, error) {
 		return nil, nil, fault{undefinedHeader, u.header()}
 	}
 	if u.rooted {
-		level = s.tree
+		level = tree
 	}
 	end, next, err := level.walk(u.path)
 	if err != nil {

@@ -18,7 +18,6 @@ const OutputQueue = 1 << 20
 type Switcher struct {
 	matrix *matrix.Matrix
 	rows   Rows
-	tree   *node
 	frame  framer
 	errors queue
 	status registers
@@ -38,7 +37,7 @@ func New(m *matrix.Matrix, rows Rows) (*Switcher, error) {
 	if rows != RowsAreOutputs && rows != RowsAreInputs {
 		return nil, fmt.Errorf("rows are %s; they are outputs or inputs", rows)
 	}
-	s := &Switcher{matrix: m, rows: rows, tree: newTree()}
+	s := &Switcher{matrix: m, rows: rows}
 	s.powerOn()
 	return s, nil
 }
@@ -99,7 +98,7 @@ func (s *Switcher) Receive(p []byte) [][]byte {
 func (s *Switcher) execute(message string) (response string) {
 	s.answers, s.length = nil, 0
 	units := scanner{text: message}
-	level := s.tree
+	level := tree
 	for {
 		u, more, err := units.next()
 		if err == nil && !more {
@@ -120,7 +119,7 @@ func (s *Switcher) execute(message string) (response string) {
 
 // unit carries out one unit and gives the level of the tree for the next.
 func (s *Switcher) unit(u unit, level *node) (*node, error) {
-	c, next, err := s.find(u, level)
+	c, next, err := find(u, level)
 	if err != nil {
 		return level, err
 	}

@@ -51,11 +51,11 @@ func TestHeadersMatch(t *testing.T) {
 		{plain, "A?", false},
 		{asked, "A", false},
 		{asked, "A?", true},
-		{newTree(), "Route:Close:State?", true},
-		{newTree(), "rOUT:cLOS:sTAT?", true},
-		{newTree(), "clos:stat?", true},
-		{newTree(), "rout1:clos1:stat1?", true},
-		{newTree(), "stat?", false},
+		{tree, "Route:Close:State?", true},
+		{tree, "rOUT:cLOS:sTAT?", true},
+		{tree, "clos:stat?", true},
+		{tree, "rout1:clos1:stat1?", true},
+		{tree, "stat?", false},
 	} {
 		units := scanner{text: c.header}
 		u, _, err := units.next()
