@@ -34,13 +34,17 @@ func anyJack(s *studio.Studio) string {
 func resolve(s *studio.Studio, text string) (name.Point, kind, error) {
 	x := newIndex(s)
 	if p, ok := shortJack(s, text); ok {
-		q, k, l := x.find(p)
-		return q, k, l.err()
+		return x.found(p)
 	}
 	p, err := name.Parse(text)
 	if err != nil {
 		return name.Point{}, noPoint, err
 	}
+	return x.found(p)
+}
+
+// found is find with its mistakes as errors.
+func (x *index) found(p name.Point) (name.Point, kind, error) {
 	q, k, l := x.find(p)
 	if l != nil {
 		return name.Point{}, noPoint, l.err()
@@ -49,10 +53,7 @@ func resolve(s *studio.Studio, text string) (name.Point, kind, error) {
 }
 
 func (l *lost) err() error {
-	switch {
-	case l == nil:
-		return nil
-	case l.hint == "":
+	if l.hint == "" {
 		return errors.New(l.message)
 	}
 	return errors.New(l.message + "; " + l.hint)
