@@ -129,6 +129,9 @@ func (w *worker) connect(ctx context.Context) (err error) {
 	if i, ok := w.device.(Identifier); ok {
 		w.said, err = i.Identify(ctx)
 	}
+	if err != nil && w.keeper.refused(err) {
+		return nil // it answers, and would rather not say who it is
+	}
 	return err
 }
 

@@ -1,0 +1,496 @@
+package serve
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"bayhand/model/name"
+	"bayhand/model/plan"
+	"bayhand/recall/keep"
+)
+
+// served is a server and a client of a fake room.
+type served struct {
+	room   *fake
+	server *Server
+	client *Client
+	state  string
+	// end ends the server and gives what Run returned.
+	end func() error
+}
+
+func serving(t *testing.T, o Options) *served {
+	t.Helper()
+	s := &served{room: &fake{held: make(chan struct{})}, state: t.TempDir()}
+	o.Address, o.State, o.Studio = "127.0.0.1:0", s.state, "studio.yaml"
+	var err error
+	if s.server, err = Listen(s.room, o); err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	ended := make(chan error, 1)
+	go func() { ended <- s.server.Run(ctx) }()
+	over := false
+	s.end = func() error {
+		if over {
+			return nil
+		}
+		over = true
+		cancel()
+		return <-ended
+	}
+	s.client = NewClient(s.server.Address(), s.server.Token())
+	t.Cleanup(func() {
+		s.client.Close()
+		if err := s.end(); err != nil {
+			t.Error(err)
+		}
+	})
+	return s
+}
+
+func TestEveryCallArrives(t *testing.T) {
+	s := serving(t, Options{})
+	s.room.answers(whole(), nil)
+	t1, b2 := name.At("main", "t", 1), name.Point{Owner: "desk", Stem: "ins", Number: 2, Part: name.Send}
+	ctx, c := t.Context(), s.client
+	for want, call := range map[string]func() (keep.Status, error){
+		"status": func() (keep.Status, error) { return c.Status(ctx) },
+		"recall tern {Prefer:plain Partly:true LeaveCords:true Inside:true}": func() (keep.Status, error) {
+			return c.Recall(ctx, "tern", keep.RecallOptions{Prefer: "plain", Partly: true, LeaveCords: true, Inside: true})
+		},
+		"strip false":           func() (keep.Status, error) { return c.Strip(ctx, false) },
+		"strip true":            func() (keep.Status, error) { return c.Strip(ctx, true) },
+		"tick [1 2] false true": func() (keep.Status, error) { return c.Tick(ctx, keep.Tick{IDs: []string{"1", "2"}, Not: true}) },
+		"tick [] true false":    func() (keep.Status, error) { return c.Tick(ctx, keep.Tick{All: true}) },
+		"plug main/t1 desk/ins2.send": func() (keep.Status, error) {
+			return c.Plug(ctx, t1, b2)
+		},
+		"plug main/t1":                func() (keep.Status, error) { return c.Plug(ctx, t1, name.Point{}) },
+		"pull main/t1":                func() (keep.Status, error) { return c.Pull(ctx, t1) },
+		"move main/t1 desk/ins2.send": func() (keep.Status, error) { return c.Move(ctx, t1, b2) },
+		"tag main/t1 true":            func() (keep.Status, error) { return c.Tag(ctx, t1, true) },
+	} {
+		got, err := call()
+		if err != nil {
+			t.Errorf("%s: %v", want, err)
+		}
+		if diff := cmp.Diff(whole(), got); diff != "" {
+			t.Errorf("%s answers\n%s", want, diff)
+		}
+		if s.room.last() != want {
+			t.Errorf("the room heard %q, want %q", s.room.last(), want)
+		}
+	}
+}
+
+func TestErrorsSurviveTheWire(t *testing.T) {
+	s := serving(t, Options{})
+	all := []error{
+		keep.ErrNoAnswer, keep.ErrRefused, keep.ErrDiffers, keep.ErrNotGiven, keep.ErrUnknownSession, keep.ErrUnknownStep,
+		keep.ErrUnknownPoint, keep.ErrConflict, keep.ErrUsage, keep.ErrNoStudio, keep.ErrJournal, keep.ErrStopped,
+	}
+	for _, is := range all {
+		s.room.answers(keep.Status{}, fmt.Errorf("grid: %w, for a reason", is))
+		_, err := s.client.Tick(t.Context(), keep.Tick{All: true})
+		for _, other := range all {
+			if errors.Is(err, other) != (is == other) {
+				t.Errorf("%v arrives as %v", is, err)
+			}
+		}
+		if err == nil || err.Error() != "grid: "+is.Error()+", for a reason" {
+			t.Errorf("%v says %v", is, err)
+		}
+	}
+	s.room.answers(keep.Status{}, errors.New("something else"))
+	if _, err := s.client.Tick(t.Context(), keep.Tick{All: true}); err == nil || keep.Code(err) != "internal" {
+		t.Errorf("an unknown error arrives as %v", err)
+	}
+}
+
+func TestStatusComesWithTheError(t *testing.T) {
+	s := serving(t, Options{})
+	s.room.answers(whole(), errors.Join(keep.ErrNoAnswer, keep.ErrDiffers))
+	got, err := s.client.Recall(t.Context(), "tern", keep.RecallOptions{})
+	if !errors.Is(err, keep.ErrNoAnswer) || !errors.Is(err, keep.ErrDiffers) || errors.Is(err, keep.ErrRefused) {
+		t.Errorf("error %v", err)
+	}
+	if diff := cmp.Diff(whole(), got); diff != "" {
+		t.Error(diff)
+	}
+	missing := []plan.Missing{{Want: "a/out1 -> b/in1", Because: "no free tie"}}
+	s.room.answers(whole(), &keep.NotGivenError{Session: "tern", Missing: missing})
+	_, err = s.client.Recall(t.Context(), "tern", keep.RecallOptions{})
+	var not *keep.NotGivenError
+	if !errors.As(err, &not) || not.Session != "tern" || !cmp.Equal(not.Missing, missing) {
+		t.Errorf("error %v", err)
+	}
+}
+
+// request is one as a stranger might send it.
+type request struct {
+	method, path, body string
+	header             map[string]string
+	host               string
+}
+
+func (s *served) send(t *testing.T, q request) (int, string) {
+	t.Helper()
+	r, err := http.NewRequestWithContext(t.Context(), q.method, s.server.Address()+q.path, strings.NewReader(q.body))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for k, v := range q.header {
+		r.Header.Set(k, v)
+	}
+	if q.host != "" {
+		r.Host = q.host
+	}
+	response, err := s.client.http.Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer response.Body.Close()
+	text, err := io.ReadAll(response.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return response.StatusCode, string(text)
+}
+
+func TestWhoMayDoWhat(t *testing.T) {
+	s := serving(t, Options{Page: http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		fmt.Fprintf(w, "page with %s", r.Header.Get(TokenHeader))
+	})})
+	s.room.answers(whole(), nil)
+	token := s.server.Token()
+	mine := strings.TrimPrefix(s.server.Address(), "http://")
+	with := func(pairs ...string) map[string]string {
+		h := map[string]string{"Content-Type": "application/json"}
+		for i := 0; i < len(pairs); i += 2 {
+			h[pairs[i]] = pairs[i+1]
+		}
+		return h
+	}
+	pull := func(h map[string]string) request {
+		return request{method: "POST", path: "/api/pull", body: `{"a":"main/t1"}`, header: h}
+	}
+	for _, c := range []struct {
+		what string
+		q    request
+		want int
+	}{
+		{"bearer", pull(with("Authorization", "Bearer "+token)), 200},
+		{"header", pull(with(TokenHeader, token)), 200},
+		{"the page's own request", pull(with(TokenHeader, token, "Origin", "http://"+mine, "Sec-Fetch-Site", "same-origin")), 200},
+		{"no token", pull(with()), 401},
+		{"another token", pull(with("Authorization", "Bearer "+strings.Repeat("0", 64))), 401},
+		{"half a token", pull(with(TokenHeader, token[:32])), 401},
+		{"a cookie", pull(with("Cookie", "token="+token)), 401},
+		{"another site's request", pull(with(TokenHeader, token, "Origin", "http://example.org")), 403},
+		{"another port's request", pull(with(TokenHeader, token, "Origin", "http://127.0.0.1:1")), 403},
+		{"a file's request", pull(with(TokenHeader, token, "Origin", "null")), 403},
+		{"a cross-site request", pull(with(TokenHeader, token, "Sec-Fetch-Site", "cross-site")), 403},
+		{"another site's name for this machine", request{method: "GET", path: "/api/status", host: "example.org"}, 403},
+		{"the same for the page", request{method: "GET", path: "/", host: "example.org:7420"}, 403},
+		{"by name", request{method: "GET", path: "/api/status", host: "localhost:7420"}, 200},
+		{"by the loopback of IPv6", request{method: "GET", path: "/api/status", host: "[::1]:7420"}, 200},
+		{"by an address elsewhere", request{method: "GET", path: "/api/status", host: "192.0.2.1"}, 403},
+		{"another site looks", request{method: "GET", path: "/api/status", header: map[string]string{"Origin": "http://example.org"}}, 403},
+		{"a link to the page", request{method: "GET", path: "/", header: map[string]string{"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "navigate"}}, 200},
+		{"a link to the status", request{method: "GET", path: "/api/status", header: map[string]string{"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "navigate"}}, 403},
+		{"the page in a foreign script", request{method: "GET", path: "/", header: map[string]string{"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "no-cors"}}, 403},
+		{"a form", request{method: "POST", path: "/api/pull", body: "a=main/t1", header: map[string]string{TokenHeader: token, "Content-Type": "application/x-www-form-urlencoded"}}, 415},
+		{"a change by GET", request{method: "GET", path: "/api/pull", header: with(TokenHeader, token)}, 404},
+		{"nothing there", request{method: "GET", path: "/api/other"}, 404},
+		{"an option that is none", request{method: "POST", path: "/api/strip", body: `{"nwo":true}`, header: with(TokenHeader, token)}, 400},
+		{"a jack that is none", request{method: "POST", path: "/api/pull", body: `{"a":"Main/t1"}`, header: with(TokenHeader, token)}, 400},
+		{"two values", request{method: "POST", path: "/api/strip", body: `{"now":true}{}`, header: with(TokenHeader, token)}, 400},
+		{"no value", request{method: "POST", path: "/api/strip", header: with(TokenHeader, token)}, 400},
+		{"too much", request{method: "POST", path: "/api/tick", body: `{"ids":["` + strings.Repeat("1", mostBody) + `"]}`, header: with(TokenHeader, token)}, 413},
+		{"an event that is none", request{method: "GET", path: "/api/history?since=x"}, 400},
+	} {
+		heard := len(s.room.calls)
+		status, body := s.send(t, c.q)
+		if status != c.want {
+			t.Errorf("%s: %d %s, want %d", c.what, status, body, c.want)
+		}
+		if c.want >= 400 {
+			var e errorAnswer
+			if err := json.Unmarshal([]byte(body), &e); err != nil || e.Code == "" || e.Message == "" {
+				t.Errorf("%s: no error in %q", c.what, body)
+			}
+			if len(s.room.calls) != heard {
+				t.Errorf("%s: the room heard of it", c.what)
+			}
+		}
+	}
+	if _, body := s.send(t, request{method: "GET", path: "/", header: map[string]string{TokenHeader: "claimed"}}); body != "page with "+token {
+		t.Errorf("the page is given %q", body)
+	}
+}
+
+func TestEntry(t *testing.T) {
+	s := serving(t, Options{})
+	s.room.answers(whole(), nil)
+	if _, err := s.client.Status(t.Context()); err != nil { // it runs
+		t.Fatal(err)
+	}
+	file := filepath.Join(s.state, EntryFile)
+	info, err := os.Stat(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if runtime.GOOS != "windows" && info.Mode().Perm() != 0o600 {
+		t.Errorf("mode %v", info.Mode())
+	}
+	e, err := readEntry(s.state)
+	if want := (Entry{Address: s.server.Address(), Token: s.server.Token(), PID: os.Getpid(), Studio: "studio.yaml"}); err != nil || e != want {
+		t.Errorf("entry %+v, %v", e, err)
+	}
+	found, err := Find(t.Context(), s.state)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := found.Strip(t.Context(), true); err != nil {
+		t.Error(err)
+	}
+	found.Close()
+	if err := s.end(); err != nil {
+		t.Error(err)
+	}
+	if _, err := os.Stat(file); !errors.Is(err, os.ErrNotExist) {
+		t.Errorf("the entry is left behind: %v", err)
+	}
+}
+
+func TestEntriesOfNobody(t *testing.T) {
+	other := serving(t, Options{})
+	port := other.server.Address()
+	dead := serving(t, Options{})
+	gone := dead.server.Address()
+	if err := dead.end(); err != nil {
+		t.Fatal(err)
+	}
+	for what, text := range map[string]string{
+		"none":                        "",
+		"nonsense":                    "{",
+		"without an address":          `{"token": "t"}`,
+		"of a daemon that died":       `{"address": "` + gone + `", "token": "t", "pid": 1}`,
+		"whose port is another's now": `{"address": "` + port + `", "token": "t", "pid": 1}`,
+	} {
+		state := t.TempDir()
+		if text != "" {
+			if err := os.WriteFile(filepath.Join(state, EntryFile), []byte(text), 0o600); err != nil {
+				t.Fatal(err)
+			}
+		}
+		if _, err := Find(t.Context(), state); !errors.Is(err, ErrNobody) {
+			t.Errorf("an entry %s: %v", what, err)
+		}
+	}
+	if len(other.room.calls) > 0 {
+		t.Errorf("the other daemon heard %q", other.room.calls)
+	}
+}
+
+// An entry that another daemon has written meanwhile is not ours to remove.
+func TestEntryOfTheNext(t *testing.T) {
+	s := serving(t, Options{})
+	s.room.answers(whole(), nil)
+	if _, err := s.client.Status(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	next := Entry{Address: "http://127.0.0.1:1", Token: "next", PID: 1}
+	if err := next.write(s.state); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.end(); err != nil {
+		t.Fatal(err)
+	}
+	if e, err := readEntry(s.state); err != nil || e != next {
+		t.Errorf("the next one's entry is %+v, %v", e, err)
+	}
+}
+
+func receive(t *testing.T, c <-chan keep.Status) (keep.Status, bool) {
+	t.Helper()
+	select {
+	case s, ok := <-c:
+		return s, ok
+	case <-time.After(tooLong):
+		t.Fatal("nothing comes")
+		return keep.Status{}, false
+	}
+}
+
+func TestEvents(t *testing.T) {
+	s := serving(t, Options{})
+	ctx, cancel := context.WithCancel(t.Context())
+	defer cancel()
+	first, err := s.client.Events(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	second, err := s.client.Events(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := s.room.post(whole()); n != 2 {
+		t.Fatalf("%d streams", n)
+	}
+	got, _ := receive(t, first)
+	if diff := cmp.Diff(whole(), got); diff != "" {
+		t.Error(diff)
+	}
+	receive(t, second)
+	cancel()
+	if _, open := receive(t, first); open {
+		t.Error("the stream goes on after its context")
+	}
+	// The end of the server ends the other one.
+	if err := s.end(); err != nil {
+		t.Error(err)
+	}
+	if _, open := receive(t, second); open {
+		t.Error("the stream goes on after the server")
+	}
+	if _, err := s.client.Status(t.Context()); !errors.Is(err, keep.ErrStopped) {
+		t.Errorf("after the end: %v", err)
+	}
+}
+
+// Whoever takes nothing holds up nobody, and finds the newest when they look.
+func TestSlowReaderGetsTheNewest(t *testing.T) {
+	s := serving(t, Options{})
+	slow, err := s.client.Events(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	quick, err := s.client.Events(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	const last = 500
+	status := whole()
+	for seq := uint64(1); seq <= last; seq++ {
+		status.Seq = seq
+		s.room.post(status)
+	}
+	for got := uint64(0); got < last; {
+		status, open := receive(t, quick)
+		if !open || status.Seq <= got {
+			t.Fatalf("after %d comes %d", got, status.Seq)
+		}
+		got = status.Seq
+	}
+	for got := uint64(0); got < last; {
+		status, open := receive(t, slow)
+		if !open || status.Seq <= got {
+			t.Fatalf("after %d comes %d", got, status.Seq)
+		}
+		got = status.Seq
+	}
+}
+
+func TestEventsRefused(t *testing.T) {
+	s := serving(t, Options{})
+	s.room.answers(keep.Status{}, keep.ErrStopped)
+	if _, err := s.client.Events(t.Context()); !errors.Is(err, keep.ErrStopped) {
+		t.Errorf("events: %v", err)
+	}
+}
+
+// The end of the server is not held up by a call that waits for a device.
+func TestEndWhileARecallWaits(t *testing.T) {
+	s := serving(t, Options{})
+	s.room.holds = true
+	done := make(chan error, 1)
+	go func() {
+		_, err := s.client.Recall(context.Background(), "tern", keep.RecallOptions{})
+		done <- err
+	}()
+	<-s.room.held
+	if err := s.end(); err != nil {
+		t.Error(err)
+	}
+	if err := <-done; err == nil {
+		t.Error("the recall that was broken off gives no error")
+	}
+}
+
+func TestCallerLeaves(t *testing.T) {
+	s := serving(t, Options{})
+	s.room.holds = true
+	ctx, cancel := context.WithCancel(t.Context())
+	go func() {
+		<-s.room.held
+		cancel()
+	}()
+	if _, err := s.client.Recall(ctx, "tern", keep.RecallOptions{}); !errors.Is(err, context.Canceled) {
+		t.Errorf("error %v", err)
+	}
+}
+
+func TestHistory(t *testing.T) {
+	events := []keep.Event{{Seq: 4, Kind: keep.Recalled, Text: "a"}, {Seq: 5, Kind: keep.WasGiven, Text: "b"}}
+	s := serving(t, Options{History: func(since uint64) ([]keep.Event, error) {
+		if since == 9 {
+			return nil, keep.ErrJournal
+		}
+		return events[since-3:], nil
+	}})
+	got, err := s.client.History(t.Context(), 4)
+	if err != nil || !cmp.Equal(got, events[1:]) {
+		t.Errorf("history %v, %v", got, err)
+	}
+	if _, err := s.client.History(t.Context(), 9); !errors.Is(err, keep.ErrJournal) {
+		t.Errorf("error %v", err)
+	}
+}
+
+func TestPortIsTaken(t *testing.T) {
+	s := serving(t, Options{})
+	taken := strings.TrimPrefix(s.server.Address(), "http://")
+	if _, err := Listen(s.room, Options{Address: taken}); err == nil || !strings.Contains(err.Error(), taken) {
+		t.Errorf("error %v", err)
+	}
+}
+
+func TestUnspecifiedIsDialledByTheLoopback(t *testing.T) {
+	s, err := Listen(&fake{}, Options{Address: "0.0.0.0:0", Hosts: []string{"studio-desk"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	if !strings.HasPrefix(s.Address(), "http://127.0.0.1:") {
+		t.Errorf("address %s", s.Address())
+	}
+	for host, want := range map[string]bool{"192.0.2.7:7420": true, "studio-desk": true, "Studio-Desk:1": true, "example.org": false, "": false} {
+		if s.hosts.own(host) != want {
+			t.Errorf("%q is own: %v", host, !want)
+		}
+	}
+}
+
+func FuzzListen(f *testing.F) {
+	f.Add(": bayhand\n\nid: 1\nevent: status\ndata: {\"seq\":1}\n\n")
+	f.Add("data: {")
+	f.Add("data:{\"known\":{\"cords\":[{\"ends\":[]}]}}\n")
+	f.Fuzz(func(t *testing.T, text string) {
+		statuses := make(chan keep.Status, 1)
+		listen(strings.NewReader(text), statuses)
+	})
+}
