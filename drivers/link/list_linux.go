@@ -17,7 +17,8 @@ func machineLines(ctx context.Context) ([]line, error) {
 }
 
 // linesBelow reads what the kernel writes about its lines, below root. It opens
-// no device.
+// no device, which the serial library's own listing does to find the places
+// without a chip.
 func linesBelow(ctx context.Context, root string) ([]line, error) {
 	serial, err := serialBelow(root)
 	if err != nil {

@@ -79,10 +79,12 @@ func (m *Matrix) askOnce(ctx context.Context, role device.Role, crosspoints []me
 		return message.Says{}, err
 	}
 	e, _ := m.device.Exchange(role)
-	if len(e.Answer) == 0 && len(e.Refusal) == 0 {
+	q := question{role: role, packet: m.packet, sent: sent, numbered: m.codec.Numbered(role)}
+	q.silent = len(e.Answer) == 0 && len(e.Refusal) == 0
+	if q.silent && !m.device.Echo {
 		return message.Says{}, nil
 	}
-	return m.await(ctx, question{role: role, packet: m.packet, sent: sent, numbered: m.codec.Numbered(role)})
+	return m.await(ctx, q)
 }
 
 // send writes one message, not sooner after the last one than the device can
@@ -90,6 +92,9 @@ func (m *Matrix) askOnce(ctx context.Context, role device.Role, crosspoints []me
 func (m *Matrix) send(ctx context.Context, p []byte) error {
 	if m.gone != nil {
 		return m.gone
+	}
+	if ctx.Err() != nil {
+		return context.Cause(ctx)
 	}
 	if err := m.pause(ctx, m.lastSent.Add(milliseconds(m.device.Pacing.Gap)).Sub(m.clock.Now())); err != nil {
 		return err
@@ -143,6 +148,8 @@ type question struct {
 	sent   []byte
 	// numbered is true where the answer repeats the packet number.
 	numbered bool
+	// silent is true where nothing comes back but the echo.
+	silent bool
 	// echoed is true once the device has sent the question itself back.
 	echoed bool
 	// odd is the last message that was none of those awaited.
@@ -205,7 +212,7 @@ func (m *Matrix) hear(ctx context.Context, judge func([]byte) (message.Says, boo
 func (m *Matrix) answers(q *question, received []byte) (says message.Says, done bool, err error) {
 	if m.device.Echo && !q.echoed && bytes.Equal(received, q.sent) {
 		q.echoed = true
-		return says, false, nil
+		return says, q.silent, nil
 	}
 	says, err = m.codec.Answer(q.role, received)
 	if err == nil || errors.Is(err, message.ErrValue) {

@@ -154,16 +154,18 @@ func TestSimulatedFaults(t *testing.T) {
 				}
 				path, state := simulate(t, d, simulator, 4, 4, faults)
 				m := open(t, d, grid(4, 4, studio.Amplifiers), address+path)
-				trouble(t, m, state)
+				if reads := trouble(t, m, state); reads == 0 && name != "dead" {
+					t.Error("it was never read")
+				}
 			})
 		}
 	}
 }
 
-func trouble(t *testing.T, m *matrix.Matrix, state *simulated.Matrix) {
+// trouble switches and reads until no answer comes, and says how often it read.
+func trouble(t *testing.T, m *matrix.Matrix, state *simulated.Matrix) (reads int) {
 	g := grid(4, 4, studio.Amplifiers)
-	unanswered := 0
-	for output := 1; output <= 4 && unanswered < 1; output++ {
+	for output := 1; output <= 4; output++ {
 		wanted := []patch.Crosspoint{{Output: g.Out(output), Input: g.In(5 - output)}}
 		err := m.Switch(t.Context(), without(have(state), wanted), wanted)
 		if err != nil && !errors.Is(err, matrix.ErrNoAnswer) && !errors.Is(err, matrix.ErrRefused) {
@@ -174,13 +176,14 @@ func trouble(t *testing.T, m *matrix.Matrix, state *simulated.Matrix) {
 			if !errors.Is(err, matrix.ErrNoAnswer) {
 				t.Error(err)
 			}
-			unanswered++
-			continue
+			return reads
 		}
+		reads++
 		if diff := cmp.Diff(have(state), read); diff != "" {
 			t.Fatalf("a wrong belief: -device +read\n%s", diff)
 		}
 	}
+	return reads
 }
 
 // What is turned at the device's front is reported.
@@ -209,4 +212,37 @@ func TestSimulatedReport(t *testing.T) {
 			wantRead(t, m, "2-3")
 		})
 	}
+}
+
+// A device that restarts hangs up and has lost its crosspoints; on the next
+// connection it says so.
+func TestSimulatedRestart(t *testing.T) {
+	d := shipped(t, "scpi-switch")
+	o := line.Options{Description: d, Inputs: 4, Outputs: 4, Listen: "tcp:127.0.0.1:0", Faults: simulated.Faults{Reboot: 8}}
+	ctx, cancel := context.WithCancel(context.Background())
+	ready, done := make(chan string, 1), make(chan error, 1)
+	go func() { done <- line.Serve(ctx, o, func(where string) { ready <- where }) }()
+	defer func() {
+		cancel()
+		if err := <-done; err != nil {
+			t.Error(err)
+		}
+	}()
+	address := <-ready
+	m := open(t, d, grid(4, 4, studio.Contacts), address)
+	if err := m.Switch(t.Context(), nil, points("1-2")); err != nil {
+		t.Fatal(err)
+	}
+	wantRead(t, m, "1-2")
+	var err error
+	for range 8 {
+		if _, err = m.Read(t.Context()); err != nil {
+			break
+		}
+	}
+	if !errors.Is(err, matrix.ErrGone) {
+		t.Fatalf("the restart was heard as %v", err)
+	}
+	end(t, m)
+	wantRead(t, open(t, d, grid(4, 4, studio.Contacts), address), "")
 }

@@ -159,6 +159,20 @@ func TestCancelled(t *testing.T) {
 	})
 }
 
+func TestCancelledBefore(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		m := drive(t, shipped(t, "midi-control-change"), grid(4, 4, studio.Amplifiers), newFake(t))
+		defer end(t, m)
+		ctx, cancel := context.WithCancel(context.Background())
+		cancel()
+		for range 20 { // whichever of two ready cases is taken
+			if err := m.Switch(ctx, nil, points("1-1")); !errors.Is(err, context.Canceled) {
+				t.Error(err)
+			}
+		}
+	})
+}
+
 func TestClosed(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		f := newFake(t, in, say("ROUT:CLOS:STAT?\n"))
@@ -224,9 +238,15 @@ func TestEcho(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		d := shipped(t, "scpi-switch")
 		d.Echo = true
-		f := newFake(t, say("*OPC?\n", "*OPC?\r\n1\r\n"), say("*IDN?\n", "*IDN?\r\n", "Invented,Relays,0,0\r\n"))
+		noErrors := say("SYST:ERR?\n", "SYST:ERR?\r\n", "0,\"No error\"\r\n")
+		done := say("*OPC?\n", "*OPC?\r\n1\r\n")
+		f := newFake(t, done, noErrors, say("ROUT:CLOS (@1!1)\n", "ROUT:CLOS (@1!1)\r\n"), done, noErrors,
+			say("*IDN?\n", "*IDN?\r\n", "Invented,Relays,0,0\r\n"))
 		m := drive(t, d, grid(4, 4, studio.Contacts), f)
 		defer end(t, m)
+		if err := m.Switch(context.Background(), nil, points("1-1")); err != nil {
+			t.Error(err)
+		}
 		if identity, err := m.Identify(context.Background()); err != nil || identity != "Invented,Relays,0,0" {
 			t.Errorf("Identify = %q, %v", identity, err)
 		}
