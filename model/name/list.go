@@ -3,6 +3,7 @@ package name
 import (
 	"strconv"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 )
 
@@ -32,6 +33,9 @@ func List(text string) ([]Point, error) {
 // Ports reads the part of a name after the slash, as it stands in a list of
 // one owner's own ports: out1-8, in1,3, ins1.send.
 func Ports(owner, text string) ([]Point, error) {
+	if space := strings.IndexFunc(text, unicode.IsSpace); space >= 0 {
+		return nil, errorAt(utf8.RuneCountInString(text[:space]), "%q has a space; names, ranges and lists are written without, such as out1,3,5-8", text)
+	}
 	body, part, err := cutPart(text)
 	if err != nil {
 		return nil, err
@@ -49,6 +53,9 @@ func Ports(owner, text string) ([]Point, error) {
 			return nil, errorAt(0, "a port's name is missing after the slash; write a name such as %s/out1", owner)
 		}
 		return []Point{{Owner: owner, Stem: stem, Part: part}}, nil
+	}
+	if numbers[0] == '-' {
+		return nil, errorAt(len(stem), "%q has a hyphen before its number; write it without", text)
 	}
 	return expand(owner, stem, numbers, part)
 }
@@ -156,16 +163,10 @@ func checkStem(stem, text string) error {
 	at := 0
 	for i, r := range stem {
 		letter := r >= 'a' && r <= 'z'
-		if r == ' ' || r == ',' {
-			return errorAt(at, "%q has %q here; lists and ranges are written without spaces, such as out1,3,5-8", text, r)
-		}
 		if !letter && (i == 0 || r != '-') {
 			return errorAt(at, "%q has %q; a port's name is of lower case letters and hyphens, with a number at its end if it needs one", text, r)
 		}
 		at++
-	}
-	if strings.HasSuffix(stem, "-") {
-		return errorAt(len(stem)-1, "%q has a hyphen before its number; write it without", text)
 	}
 	return nil
 }

@@ -13,7 +13,7 @@ const (
 	// maxAliased bounds the parts that are read by way of aliases, all together.
 	maxAliased = 10000
 	// maxPoints bounds the points that ranges stand for, all together.
-	maxPoints = 500000
+	maxPoints = 200000
 	// maxProblems ends the reading of a file that is hopeless.
 	maxProblems = 1000
 )
