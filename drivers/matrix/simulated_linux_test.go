@@ -165,7 +165,7 @@ func TestSimulatedFaults(t *testing.T) {
 // trouble switches and reads until no answer comes, and says how often it read.
 func trouble(t *testing.T, m *matrix.Matrix, state *simulated.Matrix) (reads int) {
 	g := grid(4, 4, studio.Amplifiers)
-	for output := 1; output <= 4; output++ {
+	for output := 1; output <= 3; output++ {
 		wanted := []patch.Crosspoint{{Output: g.Out(output), Input: g.In(5 - output)}}
 		err := m.Switch(t.Context(), without(have(state), wanted), wanted)
 		if err != nil && !errors.Is(err, matrix.ErrNoAnswer) && !errors.Is(err, matrix.ErrRefused) {

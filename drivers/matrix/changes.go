@@ -1,0 +1,72 @@
+package matrix
+
+import (
+	"fmt"
+	"slices"
+
+	"bayhand/drivers/message"
+	"bayhand/model/device"
+	"bayhand/model/patch"
+	"bayhand/model/studio"
+)
+
+// changeMessage is one message that changes crosspoints.
+type changeMessage struct {
+	role        device.Role
+	crosspoints []message.Crosspoint
+}
+
+// changes are the messages that open, then close. Nothing is sent before all
+// of it was found possible.
+func (m *Matrix) changes(open, close []patch.Crosspoint) ([]changeMessage, error) {
+	opens, err := m.numbers(open)
+	if err != nil {
+		return nil, err
+	}
+	closes, err := m.numbers(close)
+	if err != nil {
+		return nil, err
+	}
+	for _, c := range opens {
+		if slices.Contains(closes, c) {
+			return nil, fmt.Errorf("output %d input %d is to be opened and closed at once", c.Output, c.Input)
+		}
+	}
+	if m.device.Switching == device.ByCrosspoint {
+		return append(m.batches(device.Open, opens), m.batches(device.Close, closes)...), nil
+	}
+	return m.byOutput(opens, closes)
+}
+
+// byOutput turns crosspoints into what outputs listen to.
+func (m *Matrix) byOutput(opens, closes []message.Crosspoint) ([]changeMessage, error) {
+	for i := 1; i < len(closes); i++ {
+		if closes[i].Output == closes[i-1].Output {
+			return nil, fmt.Errorf("output %d cannot listen to inputs %d and %d at once", closes[i].Output, closes[i-1].Input, closes[i].Input)
+		}
+	}
+	var off []message.Crosspoint
+	for _, c := range opens {
+		moves := slices.ContainsFunc(closes, func(d message.Crosspoint) bool { return d.Output == c.Output })
+		// Amplifiers pass from one input to the next by themselves. Contacts
+		// would join the two for a moment, so those let go first.
+		if !moves || m.studio.Kind == studio.Contacts {
+			off = append(off, message.Crosspoint{Output: c.Output})
+		}
+	}
+	off = slices.Compact(off)
+	role := device.Off
+	if _, ok := m.device.Exchange(device.Off); !ok {
+		role = device.Set // to input 0
+	}
+	return append(m.batches(role, off), m.batches(device.Set, closes)...), nil
+}
+
+func (m *Matrix) batches(role device.Role, crosspoints []message.Crosspoint) []changeMessage {
+	e, _ := m.device.Exchange(role)
+	var messages []changeMessage
+	for batch := range slices.Chunk(crosspoints, max(1, e.Batch)) {
+		messages = append(messages, changeMessage{role, batch})
+	}
+	return messages
+}
