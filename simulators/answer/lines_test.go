@@ -63,7 +63,8 @@ func TestAUsersOwnLines(t *testing.T) {
 		{"@07abc?\r\n", "#13(@)\r\n"},
 		{"@07abcA1,2,0,4,0,0,0,0,0,0,0,12\r\n", ""},
 		{"@07abc?\r\n", "#220(@1!1,2!2,4!4,12!12)\r\n"},
-		{"@07abcA1,2\r\n", ""},
+		{"@07abcA3,3\r\n", ""}, // not all outputs
+		{"@07abc?\r\n", "#220(@1!1,2!2,4!4,12!12)\r\n"},
 		{"@07abcW\r\n", "1\r\n"},
 		{"@08abcW\r\n", ""}, // another unit
 		{"@07xW\r\n", ""},

@@ -167,8 +167,10 @@ func TestRefusedChangesMoveNothing(t *testing.T) {
 	if err := m.Open(Line, c); !errors.Is(err, ErrRefused) || !m.Closed(c) {
 		t.Errorf("the second: %v, closed: %t", err, m.Closed(c))
 	}
-	if err := m.Open(Front, c); err != nil || m.Closed(c) {
-		t.Errorf("a hand on the front is never refused: %v", err)
+	for range 2 {
+		if err := m.Open(Front, c); err != nil || m.Closed(c) {
+			t.Errorf("a hand on the front is never refused: %v", err)
+		}
 	}
 }
 

@@ -11,6 +11,7 @@ type fault struct {
 }
 
 const (
+	noError              = 0
 	invalidCharacter     = -101
 	syntaxError          = -102
 	invalidSeparator     = -103
@@ -36,14 +37,6 @@ const (
 	queueOverflow        = -350
 	inputBufferOverrun   = -363
 	queryDeadlocked      = -430
-	noError              = 0
-	maxErrorText         = 255 // SCPI-1999, vol. 2, 21.8
-	deviceInfoSeparator  = ";"
-	commandErrorHighest  = -100
-	commandErrorLowest   = -199
-	executionErrorLowest = -299
-	deviceErrorLowest    = -399
-	queryErrorLowest     = -499
 )
 
 var texts = map[int]string{
@@ -77,12 +70,16 @@ var texts = map[int]string{
 
 func (f fault) Error() string { return f.String() }
 
+// maxErrorText is the most characters of an error's text with what the device
+// adds (SCPI-1999, vol. 2, 21.8; from memory).
+const maxErrorText = 255
+
 // String is the entry as SYSTem:ERRor? answers it, such as
 // -113,"Undefined header;ABCD".
 func (f fault) String() string {
 	text := texts[f.code]
 	if f.info != "" {
-		text += deviceInfoSeparator + quotable(f.info)
+		text += ";" + quotable(f.info)
 	}
 	if len(text) > maxErrorText {
 		text = text[:maxErrorText]
@@ -106,19 +103,20 @@ func quotable(s string) string {
 }
 
 // event is the bit of the standard event status register that an error of that
-// class sets (SCPI-1999, vol. 2, 21.8.9 to 21.8.12).
+// class sets: the hundreds of its number say which (SCPI-1999, vol. 2, 21.8.9 to
+// 21.8.12).
 func (f fault) event() byte {
-	switch {
-	case f.code == noError:
-		return 0
-	case f.code <= commandErrorHighest && f.code >= commandErrorLowest:
+	switch f.code / -100 {
+	case 1:
 		return eventCommand
-	case f.code < commandErrorLowest && f.code >= executionErrorLowest:
+	case 2:
 		return eventExecution
-	case f.code < deviceErrorLowest && f.code >= queryErrorLowest:
+	case 3:
+		return eventDevice
+	case 4:
 		return eventQuery
 	}
-	return eventDevice
+	return 0
 }
 
 // isCommandError says whether the message could not be understood.

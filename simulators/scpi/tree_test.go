@@ -68,3 +68,36 @@ func TestHeadersMatch(t *testing.T) {
 		}
 	}
 }
+
+// IEEE 488.2, 7.7.5 (from memory) and 7.7.4, 7.7.2 (restated by the tests of an
+// open SCPI parser library).
+func TestDataIsRead(t *testing.T) {
+	for text, want := range map[string]datum{
+		`"it's"`:       {quoted, "it's"},
+		`'it''s'`:      {quoted, "it's"},
+		`"a""b"`:       {quoted, `a"b`},
+		`""`:           {quoted, ""},
+		`";"`:          {quoted, ";"},
+		"FRON":         {word, "FRON"},
+		"(@1!2,\")\")": {expression, "(@1!2,\")\")"},
+		"(1,(2))":      {expression, "(1,(2))"},
+	} {
+		units := scanner{text: "X " + text + " ;Y"}
+		u, _, err := units.next()
+		if err != nil || len(u.data) != 1 || u.data[0] != want {
+			t.Errorf("%s reads as %q, %v", text, u.data, err)
+		}
+	}
+	for text, want := range map[string]int{
+		"#H20": 32, "#h1f": 31, "#Q20": 16, "#B11": 3, "1.2e-1": 0, "0.5": 1, "+.6": 1, "12 E 1": 120, "00": 0,
+	} {
+		units := scanner{text: "X " + text}
+		u, _, err := units.next()
+		if err != nil || len(u.data) != 1 {
+			t.Fatalf("%s: %v", text, err)
+		}
+		if got, err := u.data[0].integer(0, 255); err != nil || got != want {
+			t.Errorf("%s is %d, %v; not %d", text, got, err, want)
+		}
+	}
+}
