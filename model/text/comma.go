@@ -35,13 +35,6 @@ func (r *reader) wholeItems(n *node) []*node {
 	return whole
 }
 
-func (n *node) all() []*node {
-	if n == nil {
-		return nil
-	}
-	return n.items
-}
-
 func (n *node) plain() bool { return n.shape == scalar && !n.quoted && n.text != "" }
 
 func (n *node) remainder() bool { return n.plain() && n.text[0] >= '0' && n.text[0] <= '9' }

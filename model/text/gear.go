@@ -52,8 +52,8 @@ func (g *gearReader) ports(n *node, d studio.Direction) {
 	if n != nil && n.torn {
 		g.broken[g.gear.Name] = true
 	}
-	for _, e := range n.pairs() {
-		for _, p := range g.range_(e.key) {
+	for _, e := range n.eachEntry() {
+		for _, p := range g.portsNamed(e.key) {
 			if p.Part != name.Whole {
 				g.fault(e.key, "name", "write inserts: {"+half(p, name.Whole).Port()+": ...}", "%s is half of an insert; inserts have a key of their own", p.Port())
 				break
@@ -63,15 +63,8 @@ func (g *gearReader) ports(n *node, d studio.Direction) {
 	}
 }
 
-func (n *node) pairs() []entry {
-	if n == nil {
-		return nil
-	}
-	return n.entries
-}
-
-// range_ expands the key of a mapping of ports.
-func (g *gearReader) range_(key *node) []name.Point {
+// portsNamed expands the key of a mapping of ports.
+func (g *gearReader) portsNamed(key *node) []name.Point {
 	text := key.text
 	if owner, port, ok := strings.Cut(text, "/"); ok && owner == g.gear.Name {
 		g.fault(key, "name", "write "+port, "%s stands here; ports of gear stand here without its name", quoteText(text))
@@ -125,8 +118,8 @@ func (g *gearReader) port(n *node, p name.Point, d studio.Direction) studio.Port
 }
 
 func (g *gearReader) inserts(n *node) {
-	for _, e := range n.pairs() {
-		for _, p := range g.range_(e.key) {
+	for _, e := range n.eachEntry() {
+		for _, p := range g.portsNamed(e.key) {
 			if p.Part != name.Whole {
 				g.fault(e.key, "name", "write "+half(p, name.Whole).Port(), "%s stands here; an insert is described by its name alone and gives both halves", quoteText(e.key.text))
 				break

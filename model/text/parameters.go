@@ -13,7 +13,7 @@ import (
 var takenWords = []string{"output", "input", "code", "packet", "message", "identity", "description", "link"}
 
 func (d *deviceReader) parameters(n *node) {
-	for _, e := range n.pairs() {
+	for _, e := range n.eachEntry() {
 		if err := name.CheckOwner(e.key.text); err != nil {
 			d.nameFault(e.key, err)
 			continue
@@ -78,7 +78,7 @@ func (d *deviceReader) parameterNames(numeric bool) []string {
 // parameterValues reads the parameters of a transcript.
 func (d *deviceReader) parameterValues(n *node) map[string]string {
 	given := map[string]string{}
-	for _, e := range n.pairs() {
+	for _, e := range n.eachEntry() {
 		i := slices.IndexFunc(d.device.Parameters, func(p device.Parameter) bool { return p.Name == e.key.text })
 		if i < 0 {
 			names := append(d.parameterNames(true), d.parameterNames(false)...)

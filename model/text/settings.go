@@ -12,7 +12,7 @@ func (x *index) gearNames() []string { return slices.Sorted(maps.Keys(x.gear)) }
 // programs reads {plate: 7}. The number is the one on the wire, unless the
 // gear's panel counts from 1.
 func (s *sessionReader) programs(n *node) {
-	for _, e := range n.pairs() {
+	for _, e := range n.eachEntry() {
 		g := s.gearNamed(e.key)
 		switch {
 		case g == nil:

@@ -226,3 +226,25 @@ func TestPlacesByKey(t *testing.T) {
 		t.Error("no file has a place for wiring")
 	}
 }
+
+// Columns count characters whatever comes before: a byte order mark is none,
+// and letters of more than one byte are one each.
+func TestColumnsCountCharacters(t *testing.T) {
+	for _, test := range []struct {
+		src          string
+		line, column int
+	}{
+		{"\ufeffstudio: x\nzzz: y\n", 2, 1},
+		{"\ufeffzzz: x\nstudio: y\n", 1, 1},
+		{"studio: x\r\ngear: {a: {label: ü, zzz: y}}\r\n", 2, 22},
+		{"studio: x\rgear: {a: {label: 琴, zzz: y}}\r", 2, 22},
+		{"studio: x\ngear: {a: {label: \"\u202bعود\", zzz: y}}\n", 2, 27},
+		{"studio: x\nwiring: [\"é/out1 -> b/in1\"]\n", 2, 11},
+		{"studio: x\ngear: {é: {}}\n", 2, 8},
+	} {
+		_, _, problems := text.ReadStudio("x", []byte(test.src))
+		if len(problems) != 1 || problems[0].Line != test.line || problems[0].Column != test.column {
+			t.Errorf("%q has %v, want %d:%d", test.src, problems, test.line, test.column)
+		}
+	}
+}

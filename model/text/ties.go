@@ -7,10 +7,6 @@ import (
 	"bayhand/model/studio"
 )
 
-func hasOperator(text string) bool {
-	return strings.Contains(text, "->") || strings.Contains(text, "=") || strings.Contains(text, " - ")
-}
-
 func (r *studioReader) readTies(n *node) {
 	for _, item := range r.wholeItems(n) {
 		pairs := r.jackPairs(item, name.Tied, "a tie joins jacks")

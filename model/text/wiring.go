@@ -1,6 +1,8 @@
 package text
 
 import (
+	"strings"
+
 	"bayhand/model/name"
 	"bayhand/model/studio"
 )
@@ -21,15 +23,25 @@ func (r *studioReader) readWiring(n *node) {
 // tornLine reports a line that YAML reads as a key with a value, since a colon
 // with a space stands in it.
 func (r *reader) tornLine(n *node, t Table) bool {
-	if len(n.entries) != 1 || n.flow {
+	if len(n.entries) != 1 {
 		return false
 	}
 	e := n.entries[0]
-	if _, known := t.Field(e.key.text); known || !hasOperator(e.key.text) {
+	if _, known := t.Field(e.key.text); known || !isLine(e.key.text) {
 		return false
 	}
 	r.fault(n, "colon", `put quotes around the line, or take the colon out`, "a colon with a space after it ends a key, so that %s is read as the name of a line", quoteText(e.key.text))
 	return true
+}
+
+// isLine says whether the text of a key is a line of names of its own, and no
+// label such as Bass - DI.
+func isLine(text string) bool {
+	if strings.Contains(text, "->") {
+		return true
+	}
+	p, err := name.ParsePair(text, name.Cord, name.Tied)
+	return err == nil && p.Left.Points[0].Port() != "" && p.Right.Points[0].Port() != ""
 }
 
 func (r *studioReader) longWire(n *node) {
