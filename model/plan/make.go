@@ -87,7 +87,7 @@ func (t *task) plan(f *found, least int) *Plan {
 		Plugs: f.score.plugs, Least: min(least, f.score.plugs),
 		Moves: append([]Move{}, f.moves...), Crosspoints: t.changes(f.draft),
 		Target: Target(f.target), Steps: []Step{}, Missing: []Missing{},
-		Loses: t.loses(f.target),
+		Loses: t.loses(f.target), FirstID: t.options.FirstID,
 	}
 }
 
@@ -95,7 +95,7 @@ func (t *task) plan(f *found, least int) *Plan {
 func (t *task) cannot(missing []Missing) *Plan {
 	return &Plan{
 		Session: t.session.Name, Moves: []Move{}, Crosspoints: []Change{}, Target: Target(t.from.Clone()),
-		Steps: []Step{}, Missing: missing, Loses: []Loss{},
+		Steps: []Step{}, Missing: missing, Loses: []Loss{}, FirstID: t.options.FirstID,
 	}
 }
 

@@ -36,6 +36,8 @@ type Plan struct {
 	// Stopped is true where the time or effort allowed ended before the plan was
 	// proved best.
 	Stopped bool `json:"stopped,omitempty"`
+	// FirstID is the number that the first step is called by; 0 is 1.
+	FirstID int `json:"-"`
 }
 
 // Do is what a step does.

@@ -1,0 +1,283 @@
+package order
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/model/studio"
+)
+
+// writer turns units into steps.
+type writer struct {
+	*arranger
+	nextID int
+	steps  []plan.Step
+	// muted is the step that mutes a gear, unpowered the one that turns phantom
+	// power off at an input.
+	muted     map[string]string
+	unpowered map[name.Point]string
+	ids       map[*unit]string
+}
+
+func (a *arranger) write() {
+	w := &writer{arranger: a, nextID: max(a.plan.FirstID, 1), muted: map[string]string{}, unpowered: map[name.Point]string{}, ids: map[*unit]string{}}
+	w.muteAll()
+	w.powerOff()
+	w.units()
+	w.powerOn()
+	w.unmuteAll()
+	a.plan.Steps = w.steps
+	a.plan.Moves = w.moves()
+}
+
+func (w *writer) add(s plan.Step) string {
+	s.ID = strconv.Itoa(w.nextID)
+	w.nextID++
+	if s.After == nil {
+		s.After = []string{}
+	}
+	w.steps = append(w.steps, s)
+	return s.ID
+}
+
+// quieted are the gear that must be muted, with the first unit that asks it.
+func (w *writer) quieted(g studio.Gear) (*unit, bool) {
+	for _, u := range w.done {
+		if slices.Contains(u.quiets, g.Name) {
+			return u, true
+		}
+	}
+	return nil, false
+}
+
+func (w *writer) muteAll() {
+	for _, g := range w.room.Studio().Gear {
+		u, ok := w.quieted(g)
+		change, changes := w.muteChange(g)
+		switch {
+		case changes && change.Input.IsZero() && !change.Was.IsZero():
+			w.muted[g.Name] = w.switchMute(g, change, "turns "+g.Name+" off, as the new patch has it")
+		case !ok:
+		case g.Mute.Output.IsZero():
+			w.muted[g.Name] = w.add(plan.Step{By: plan.Person, Do: plan.Mute, Ends: inputs(g), Because: w.whyMute(g, u)})
+		case !change.Was.IsZero():
+			change.Input = name.Point{}
+			w.muted[g.Name] = w.switchMute(g, change, w.whyMute(g, u))
+		}
+	}
+}
+
+func (w *writer) switchMute(g studio.Gear, c plan.Change, because string) string {
+	return w.add(plan.Step{By: g.Mute.Output.Owner, Do: plan.Switch, Crosspoints: []plan.Change{c}, Because: because})
+}
+
+// muteChange is what happens to the output that mutes a gear: what it listens
+// to now and at the end, and whether that differs.
+func (w *writer) muteChange(g studio.Gear) (plan.Change, bool) {
+	c := plan.Change{Output: g.Mute.Output}
+	if c.Output.IsZero() || !w.rules.mutes(c.Output) {
+		return c, false
+	}
+	if in := w.from.Inputs(c.Output); len(in) > 0 {
+		c.Was = in[0]
+	}
+	if in := patch.Patch(w.plan.Target).Inputs(c.Output); len(in) > 0 {
+		c.Input = in[0]
+	}
+	return c, c.Input != c.Was
+}
+
+func inputs(g studio.Gear) []name.Point {
+	var points []name.Point
+	for _, p := range g.Ports {
+		if p.Direction == studio.Input {
+			points = append(points, p.Point)
+		}
+	}
+	return points
+}
+
+func (w *writer) whyMute(g studio.Gear, u *unit) string {
+	for _, r := range u.risks {
+		if r.quiet == g.Name {
+			return "on the way " + r.text
+		}
+	}
+	if u.matrix != "" {
+		return "so that nothing is heard from " + g.Name + " while " + u.matrix + " switches"
+	}
+	return "so that nothing is heard from " + g.Name + " while a plug at " + u.touched[0].String() + " is moved"
+}
+
+func (w *writer) powerOff() {
+	for _, u := range w.done {
+		for _, p := range u.unpowers {
+			if w.unpowered[p] == "" {
+				w.unpowered[p] = w.add(plan.Step{By: plan.Person, Do: plan.PhantomOff, Ends: []name.Point{p},
+					Because: "a plug that goes in or out at " + u.touched[0].String() + " would short its phantom power"})
+			}
+		}
+	}
+}
+
+func (w *writer) units() {
+	after := newDependencies(w)
+	for _, u := range w.done {
+		s := plan.Step{By: plan.Person, Do: u.move.Do, Ends: u.move.Ends, To: u.move.To, Length: u.move.Length, Because: u.because}
+		if u.matrix != "" {
+			s.By, s.Do, s.Crosspoints = u.matrix, plan.Switch, u.changes
+			s.Because = w.whySwitch(u)
+		}
+		for _, r := range u.risks {
+			s.Because += "; on the way " + r.text
+			break
+		}
+		s.After = after.of(u)
+		w.ids[u] = w.add(s)
+		after.did(u, w.ids[u])
+	}
+}
+
+// whySwitch says it of the first output, and how many others there are.
+func (w *writer) whySwitch(u *unit) string {
+	places := w.places()
+	carries, others := "", 0
+	for _, c := range u.changes {
+		at, ok := places[c.Output]
+		switch {
+		case c.Input.IsZero() || !ok:
+		case carries == "":
+			carries = "carries " + at.want.Source.String() + " to " + at.want.Destination.String()
+		default:
+			others++
+		}
+	}
+	switch {
+	case carries == "":
+		return u.firstBecause(w)
+	case others == 1:
+		return carries + ", and one more"
+	case others > 1:
+		return fmt.Sprintf("%s, and %d more", carries, others)
+	}
+	return carries
+}
+
+func (u *unit) firstBecause(w *writer) string {
+	if u.because != "" {
+		return u.because
+	}
+	if u.changes[0].Input.IsZero() {
+		return "frees " + u.changes[0].Output.String()
+	}
+	return w.whyIn(u)
+}
+
+// places are found once.
+func (w *writer) places() map[name.Point]place {
+	if w.onWays == nil {
+		w.onWays = w.ranks()
+	}
+	return w.onWays
+}
+
+func (w *writer) powerOn() {
+	target := w.rules.new
+	for _, p := range w.rules.phantoms {
+		off, ok := w.unpowered[p]
+		if !ok || !w.mayPower(target.Hears(p)) {
+			continue
+		}
+		after := []string{off}
+		for _, u := range w.done {
+			if slices.Contains(u.unpowers, p) {
+				after = append(after, w.ids[u])
+			}
+		}
+		w.add(plan.Step{By: plan.Person, Do: plan.PhantomOn, Ends: []name.Point{p}, After: after, Because: "everything on its way is in place"})
+	}
+}
+
+// mayPower says whether phantom power goes to microphones only.
+func (w *writer) mayPower(sources []name.Point) bool {
+	for _, g := range w.room.Studio().Gear {
+		for _, p := range g.Ports {
+			if slices.Contains(sources, p.Point) && p.Line.Kind != studio.MicLevel {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// unmuteAll brings the loudspeakers up again, after everything that is heard
+// from them is in place.
+func (w *writer) unmuteAll() {
+	for _, g := range w.room.Studio().Gear {
+		off, muted := w.muted[g.Name]
+		change, changes := w.muteChange(g)
+		after := w.before(g, off)
+		switch {
+		case g.Mute.Output.IsZero() && muted:
+			w.add(plan.Step{By: plan.Person, Do: plan.Unmute, Ends: inputs(g), After: after, Because: "everything on its way is in place"})
+		case change.Input.IsZero():
+		case muted:
+			change.Was = name.Point{}
+			w.unmute(g, change, after)
+		case changes:
+			w.unmute(g, change, after)
+		}
+	}
+}
+
+func (w *writer) unmute(g studio.Gear, c plan.Change, after []string) {
+	w.add(plan.Step{By: c.Output.Owner, Do: plan.Switch, Crosspoints: []plan.Change{c}, After: after, Because: "brings " + g.Name + " up, as everything on its way is in place"})
+}
+
+// before are the steps that must be done before a gear is brought up: its mute,
+// and all that is heard from it.
+func (w *writer) before(g studio.Gear, off string) []string {
+	after := []string{}
+	if off != "" {
+		after = append(after, off)
+	}
+	for _, u := range w.done {
+		if slices.Contains(u.quiets, g.Name) || w.rules.feeds(u, g) {
+			after = append(after, w.ids[u])
+		}
+	}
+	return after
+}
+
+// moves are the person's, with the IDs of their steps.
+func (w *writer) moves() []plan.Move {
+	moves := []plan.Move{}
+	for _, u := range w.done {
+		if u.matrix == "" {
+			u.move.ID = w.ids[u]
+			moves = append(moves, u.move)
+		}
+	}
+	return moves
+}
+
+// feeds says whether a unit has to do with what a gear hears at the end.
+func (r *rules) feeds(u *unit, g studio.Gear) bool {
+	points := slices.Clone(u.touched)
+	for _, c := range u.changes {
+		points = append(points, c.Output)
+	}
+	for _, p := range points {
+		hears := r.leadsTo(r.new, p)
+		for _, in := range inputs(g) {
+			if hears[in] {
+				return true
+			}
+		}
+	}
+	return false
+}
