@@ -133,7 +133,7 @@ func sameFights(t *testing.T, fights [][]name.Point, contentions []heard.Content
 
 func sameLoops(t *testing.T, metal *contacts.Readings, state *heard.State, total map[string]int) bool {
 	t.Helper()
-	howls, loops := metal.Howls(), state.Loops(nil, nil)
+	howls, loops := metal.Howls(nil), state.Loops(nil, nil)
 	if howls {
 		total["rooms with a loop"]++
 	}

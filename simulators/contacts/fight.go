@@ -23,8 +23,9 @@ func (r *Readings) Fights() [][]name.Point {
 	return groups
 }
 
-// fighting gathers sources between which current flows. Between two alone it
-// would be 1 V over both their resistances; others beside them take a share.
+// fighting gathers sources between which current flows. Others beside two of
+// them take a share of it, so that between a weak one and a strong one it may
+// be hard to see; a group needs only one way from each to each.
 func (r *Readings) fighting() [][]int {
 	count := len(r.panel.outputs)
 	group := make([]int, count)
@@ -33,11 +34,12 @@ func (r *Readings) fighting() [][]int {
 	}
 	for i := range count {
 		for j := range count {
-			if group[i] != group[j] && r.flows(i, j) {
+			if i != j && r.solved.Fight(j, i) > fightAbove {
 				merge(group, group[i], group[j])
 			}
 		}
 	}
+	r.nearly = r.near(group)
 	members := map[int][]int{}
 	for k, g := range group {
 		members[g] = append(members[g], k)
@@ -51,9 +53,17 @@ func (r *Readings) fighting() [][]int {
 	return fights
 }
 
-func (r *Readings) flows(i, j int) bool {
-	both := float64(r.solved.sources[i].r + r.solved.sources[j].r)
-	return math.Abs(float64(r.solved.Into(j, i)))*both > fightAbove
+// near are the pairs in no group together whose current is near the limit.
+func (r *Readings) near(group []int) [][2]int {
+	var pairs [][2]int
+	for i := range group {
+		for j := range group {
+			if group[i] != group[j] && r.solved.Fight(j, i) > fightAbove/doubt {
+				pairs = append(pairs, [2]int{i, j})
+			}
+		}
+	}
+	return pairs
 }
 
 func merge(group []int, a, b int) {
@@ -71,16 +81,15 @@ func (r *Readings) Doubtful(at name.Point) bool {
 }
 
 func (r *Readings) doubtful(at name.Point, seen map[name.Point]bool) bool {
-	node, ok := r.panel.nodes[at]
-	if !ok || seen[at] {
+	if !r.panel.has(at) || seen[at] {
 		return false
 	}
 	seen[at] = true
 	for k, out := range r.panel.outputs {
-		if math.Abs(float64(r.solved.Voltage(node, k))) <= float64(heardAbove) {
+		if !r.arrives(at, k) {
 			continue
 		}
-		if slices.ContainsFunc(r.fights, func(f []int) bool { return slices.Contains(f, k) }) {
+		if len(r.rivals(k)) > 1 {
 			return true
 		}
 		for _, in := range r.panel.selects[out] {
@@ -90,4 +99,19 @@ func (r *Readings) doubtful(at name.Point, seen map[name.Point]bool) bool {
 		}
 	}
 	return false
+}
+
+// arrives says whether a source alone is heard at a point.
+func (r *Readings) arrives(at name.Point, k int) bool {
+	return math.Abs(float64(r.between(r.panel.metal[at], k))) > float64(heardAbove)
+}
+
+// rivals are the sources that fight with one, itself among them.
+func (r *Readings) rivals(k int) []int {
+	for _, f := range r.fights {
+		if slices.Contains(f, k) {
+			return f
+		}
+	}
+	return []int{k}
 }

@@ -1,26 +1,28 @@
 package contacts
 
 import (
-	"math"
+	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/studio"
 )
 
 // Howls says whether a signal goes round for ever: through the metal, through
 // amplifiers, and through gear from its inputs to the outputs that it passes
-// them to. After as many rounds as there are outputs only such a signal is left.
-func (r *Readings) Howls() bool {
+// them to, always or (inside) in what the software carries now. After as many
+// rounds as there are outputs only such a signal is left.
+func (r *Readings) Howls(inside []studio.Pass) bool {
+	fed := r.feeds(inside)
 	alive := make([]bool, len(r.panel.outputs))
 	for k := range alive {
 		alive[k] = true
 	}
 	for range r.panel.outputs {
-		next, left := make([]bool, len(alive)), false
-		for k, out := range r.panel.outputs {
-			next[k] = r.fed(out, alive)
-			left = left || next[k]
+		next := make([]bool, len(alive))
+		for k := range next {
+			next[k] = slices.ContainsFunc(fed[k], func(by int) bool { return alive[by] })
 		}
-		if !left {
+		if !slices.Contains(next, true) {
 			return false
 		}
 		alive = next
@@ -28,16 +30,35 @@ func (r *Readings) Howls() bool {
 	return len(alive) > 0
 }
 
-// fed says whether a live output arrives at an input that comes out of this one.
-func (r *Readings) fed(out name.Point, alive []bool) bool {
-	for _, inputs := range [][]name.Point{r.panel.selects[out], r.panel.passes[out]} {
-		for _, in := range inputs {
-			for k := range alive {
-				if alive[k] && math.Abs(float64(r.solved.Voltage(r.panel.nodes[in], k))) > float64(heardAbove) {
-					return true
-				}
+// feeds lists, for each output, the sources that arrive at the inputs that come
+// out of it.
+func (r *Readings) feeds(inside []studio.Pass) [][]int {
+	fed := make([][]int, len(r.panel.outputs))
+	for k, out := range r.panel.outputs {
+		for _, in := range r.panel.selects[out] {
+			fed[k] = append(fed[k], r.present(in)...)
+		}
+		for _, in := range r.panel.passes[out] {
+			fed[k] = append(fed[k], r.present(in)...)
+		}
+		for _, p := range inside {
+			if p.Out == out {
+				fed[k] = append(fed[k], r.present(p.In)...)
 			}
 		}
 	}
-	return false
+	return fed
+}
+
+// present are the sources that are at a point. Among outputs that fight, a weak
+// one is drowned by the strong ones that it is joined with: where one of them
+// arrives, all are.
+func (r *Readings) present(at name.Point) []int {
+	var all []int
+	for k := range r.panel.outputs {
+		if r.arrives(at, k) {
+			all = append(all, r.rivals(k)...)
+		}
+	}
+	return all
 }

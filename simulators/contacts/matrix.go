@@ -7,6 +7,10 @@ import (
 	"bayhand/model/studio"
 )
 
+// amplifier is the circuit at the inputs and outputs of a matrix of amplifiers:
+// common practice, no published source.
+var amplifier = studio.Line{Source: 100, Load: 10e3, Balanced: true}
+
 // matrices places the inputs and outputs of every matrix, and the amplifiers
 // behind the outputs of those that have them. An amplifier without a crosspoint
 // drives silence, which is a source at 0 V, unless it lets go.
@@ -14,17 +18,17 @@ func (b *Panel) matrices(all []studio.Matrix, p patch.Patch) {
 	for _, m := range all {
 		amplifiers := m.Kind != studio.Contacts
 		for n := 1; n <= m.Inputs; n++ {
-			in := b.node(m.In(n))
+			in := b.port(m.In(n))
 			if amplifiers {
-				b.network.Load(in, amplifierLoad)
+				b.listen(in, amplifier)
 			}
 		}
 		for n := 1; n <= m.Outputs; n++ {
 			out := m.Out(n)
-			b.node(out)
+			made := b.port(out)
 			on := p.Inputs(out)
 			if amplifiers && (len(on) > 0 || !m.LetsGo) {
-				b.drive(out, amplifierSource)
+				b.drive(out, made, amplifier)
 				b.selects[out] = on
 			}
 		}

@@ -3,6 +3,7 @@ package contacts
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -32,15 +33,21 @@ type Network struct {
 	sources   []source
 }
 
+// resistor stands between two nodes; either may be ground.
 type resistor struct {
-	a, b Node // b is ground where it is negative
+	a, b Node
 	r    Ohm
 }
 
 const ground Node = -1
 
-type source struct {
+// source is one leg, or two of opposite voltage.
+type source []leg
+
+// leg is a voltage against ground behind a resistance.
+type leg struct {
 	at Node
+	v  Volt
 	r  Ohm
 }
 
@@ -58,18 +65,28 @@ func (n *Network) Resistor(a, b Node, r Ohm) {
 // Load joins a node to ground through a resistance above zero.
 func (n *Network) Load(a Node, r Ohm) { n.Resistor(a, ground, r) }
 
-// Source adds a source at a node, behind a resistance above zero, and returns
-// its number, from 0.
+// Source adds a source of 1 V at a node, behind a resistance above zero, and
+// returns its number, from 0.
 func (n *Network) Source(at Node, r Ohm) int {
-	n.sources = append(n.sources, source{at, r})
+	return n.add(source{{at, 1, r}})
+}
+
+// Balanced adds a source of 1 V between two nodes: half on each leg, against
+// each other, each behind half of the resistance.
+func (n *Network) Balanced(hot, cold Node, r Ohm) int {
+	return n.add(source{{hot, 0.5, r / 2}, {cold, -0.5, r / 2}})
+}
+
+func (n *Network) add(s source) int {
+	n.sources = append(n.sources, s)
 	return len(n.sources) - 1
 }
 
 // Solved is a network whose response to each of its sources is known.
 type Solved struct {
 	sources []source
-	// response holds in row i, column k the voltage of node i for 1 V at source
-	// k and 0 V at the others.
+	// response holds in row i, column k the voltage of node i while source k is
+	// on and all others are at 0 V.
 	response *mat.Dense
 }
 
@@ -92,7 +109,9 @@ func (n *Network) Solve() (*Solved, error) {
 	}
 	currents := mat.NewDense(n.nodes, len(n.sources), nil)
 	for k, s := range n.sources {
-		currents.Set(int(s.at), k, 1/float64(s.r))
+		for _, leg := range s {
+			currents.Set(int(leg.at), k, float64(leg.v)/float64(leg.r))
+		}
 	}
 	solved := &Solved{sources: n.sources, response: new(mat.Dense)}
 	if err := factors.SolveTo(solved.response, currents); err != nil {
@@ -108,64 +127,83 @@ func (n *Network) Solve() (*Solved, error) {
 
 func (n *Network) conductances() (*mat.SymDense, error) {
 	g := mat.NewSymDense(n.nodes, nil)
-	add := func(i, j Node, value float64) { g.SetSym(int(i), int(j), g.At(int(i), int(j))+value) }
-	join := func(a, b Node, r Ohm) error {
-		if !(r > 0) {
-			return fmt.Errorf("a resistance of %g ohm between nodes %d and %d; only those above 0 can be solved", float64(r), a, b)
-		}
-		value := 1 / float64(r)
-		add(a, a, value)
-		if b == ground {
-			return nil
-		}
-		add(b, b, value)
-		if a != b {
-			add(a, b, -value)
-		}
-		return nil
-	}
 	for i := range n.nodes {
-		add(Node(i), Node(i), 1/float64(insulation))
+		conduct(g, Node(i), ground, insulation)
 	}
 	for _, r := range n.resistors {
-		if r.a == r.b {
-			continue // both ends on one piece of metal: no current
-		}
-		if err := join(r.a, r.b, r.r); err != nil {
+		if err := r.check(); err != nil {
 			return nil, err
 		}
+		conduct(g, r.a, r.b, r.r)
 	}
 	for _, s := range n.sources {
-		if err := join(s.at, ground, s.r); err != nil {
-			return nil, err
+		for _, leg := range s {
+			if err := (resistor{leg.at, ground, leg.r}).check(); err != nil {
+				return nil, err
+			}
+			conduct(g, leg.at, ground, leg.r)
 		}
 	}
 	return g, nil
 }
 
-// Voltage is the potential of a node for 1 V at the source and 0 V at all
-// others.
+func (r resistor) check() error {
+	if !(r.r > 0) {
+		return fmt.Errorf("a resistance of %g ohm between nodes %d and %d; only those above 0 can be solved", float64(r.r), r.a, r.b)
+	}
+	return nil
+}
+
+// conduct adds a resistance to the conductances. Both its ends on one piece of
+// metal carry no current.
+func conduct(g *mat.SymDense, a, b Node, r Ohm) {
+	if a == b {
+		return
+	}
+	value := 1 / float64(r)
+	add := func(i, j Node, value float64) { g.SetSym(int(i), int(j), g.At(int(i), int(j))+value) }
+	if a != ground {
+		add(a, a, value)
+	}
+	if b != ground {
+		add(b, b, value)
+	}
+	if a != ground && b != ground {
+		add(a, b, -value)
+	}
+}
+
+// Voltage is the potential of a node while one source is on and all others are
+// at 0 V.
 func (s *Solved) Voltage(at Node, source int) Volt {
-	if s.response == nil {
+	if s.response == nil || at == ground {
 		return 0
 	}
 	return Volt(s.response.At(int(at), source))
 }
 
-// Voltages is the potential of a node when each source has the given voltage.
-func (s *Solved) Voltages(at Node, sources []Volt) Volt {
-	var sum Volt
-	for k, v := range sources {
-		sum += v * s.Voltage(at, k)
+// Into is the current that flows into the first leg of source k while source by
+// is on.
+func (s *Solved) Into(k, by int) Ampere { return s.into(s.sources[k][0], k == by, by) }
+
+func (s *Solved) into(leg leg, itself bool, by int) Ampere {
+	v := s.Voltage(leg.at, by)
+	if itself {
+		v -= leg.v
 	}
-	return sum
+	return Ampere(float64(v) / float64(leg.r))
 }
 
-// Into is the current that flows into source k, for 1 V at source by.
-func (s *Solved) Into(k, by int) Ampere {
-	v := float64(s.Voltage(s.sources[k].at, by))
-	if k == by {
-		v--
+// Fight is the current that source by drives into a leg of source k, as a part
+// of what it would be if the two were alone and joined: 0 where no metal joins
+// them.
+func (s *Solved) Fight(k, by int) float64 {
+	most := 0.0
+	for _, leg := range s.sources[k] {
+		for _, other := range s.sources[by] {
+			alone := math.Abs(float64(other.v)) / float64(leg.r+other.r)
+			most = max(most, math.Abs(float64(s.into(leg, false, by)))/alone)
+		}
 	}
-	return Ampere(v / float64(s.sources[k].r))
+	return most
 }

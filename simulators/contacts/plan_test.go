@@ -61,9 +61,9 @@ func twoInputs(p patch.Patch) bool {
 
 func gives(t *testing.T, metal, atRest *contacts.Readings, s *session.Session) bool {
 	t.Helper()
-	ok := len(metal.Fights()) == 0 && !metal.Howls()
+	ok := len(metal.Fights()) == 0 && !metal.Howls(nil)
 	if !ok {
-		t.Errorf("outputs fight: %v, or a signal goes round: %v", metal.Fights(), metal.Howls())
+		t.Errorf("outputs fight: %v, or a signal goes round: %v", metal.Fights(), metal.Howls(nil))
 	}
 	expect := func(in name.Point, want ...name.Point) {
 		if got := metal.Hears(in); !slices.Equal(got, want) {

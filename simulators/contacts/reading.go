@@ -7,16 +7,20 @@ import (
 	"bayhand/model/name"
 )
 
-// There is no metal between two nets but insulation to ground, so a reading is
-// either a matter of loads, never smaller than a few thousandths, or rounding.
+// What is not joined is apart by insulation, by the loads across the legs, and
+// by the resistance of shields that have a current in common; what is joined
+// loses by loads at most. Far below heardAbove is silence, far above is signal;
+// between stands nothing, or the meter could not tell (see Unclear).
 const (
-	heardAbove Volt    = 1e-4
-	fightAbove float64 = 1e-3
+	heardAbove Volt    = 5e-3
+	fightAbove float64 = 15e-3
+	// doubt is how near to its limit a reading may not be, as a factor.
+	doubt = 1.5
 )
 
 // Readings are what a meter shows in the room: for each gear output alone at
-// 1 V, with all others at 0 V behind their resistances, the voltage at every
-// gear input.
+// 1 V, with all others at 0 V behind their resistances, the voltage between the
+// legs of every gear input.
 type Readings struct {
 	panel  *Panel
 	solved *Solved
@@ -24,6 +28,8 @@ type Readings struct {
 	// at 1 V: its own, and those of the amplifiers that carry it on.
 	levels map[name.Point][]Volt
 	fights [][]int
+	// nearly are pairs of sources between which the meter cannot tell.
+	nearly [][2]int
 }
 
 // Measure solves the circuit. It takes time cubic in the number of jacks.
@@ -42,6 +48,20 @@ func (b *Panel) Measure() (*Readings, error) {
 	return r, nil
 }
 
+// between is the voltage between the legs of a point while one source is on.
+func (r *Readings) between(m metal, source int) Volt {
+	return r.solved.Voltage(m.tip, source) - r.solved.Voltage(m.ring, source)
+}
+
+// sum is the voltage between the legs when each source has the given voltage.
+func (r *Readings) sum(m metal, sources []Volt) Volt {
+	var sum Volt
+	for k, v := range sources {
+		sum += v * r.between(m, k)
+	}
+	return sum
+}
+
 // carried finds the voltages of all sources when one is at 1 V. Each round
 // carries the signal through one more amplifier, at unity gain; it cannot pass
 // more of them than there are.
@@ -56,7 +76,7 @@ func (r *Readings) carried(source int) []Volt {
 			}
 			next[k] = 0
 			for _, in := range r.panel.selects[out] {
-				next[k] += r.solved.Voltages(r.panel.nodes[in], levels)
+				next[k] += r.sum(r.panel.metal[in], levels)
 			}
 		}
 		if slices.Equal(next, levels) {
@@ -67,19 +87,24 @@ func (r *Readings) carried(source int) []Volt {
 	return levels
 }
 
-// Level is the voltage at a point when the gear output is at 1 V and all others
-// at 0 V; 0 for points that the room does not have.
+// Level is the voltage between the legs of a point when the gear output is at
+// 1 V and all others at 0 V; 0 for points that the room does not have.
 func (r *Readings) Level(at, output name.Point) Volt {
-	node, ok := r.panel.nodes[at]
+	m, ok := r.panel.metal[at]
 	levels, driven := r.levels[output]
 	if !ok || !driven {
 		return 0
 	}
-	return r.solved.Voltages(node, levels)
+	return r.sum(m, levels)
 }
 
 // Inputs are the gear inputs of the room, in the order of the studio.
 func (r *Readings) Inputs() []name.Point { return slices.Clone(r.panel.inputs) }
+
+// Outputs are the gear outputs of the room, in the order of the studio.
+func (r *Readings) Outputs() []name.Point {
+	return slices.DeleteFunc(slices.Clone(r.panel.outputs), func(p name.Point) bool { return !r.panel.isGear[p] })
+}
 
 // Hears are the gear outputs whose signal arrives at a point, sorted.
 func (r *Readings) Hears(at name.Point) []name.Point {
@@ -92,3 +117,23 @@ func (r *Readings) Hears(at name.Point) []name.Point {
 	slices.SortFunc(found, name.Point.Compare)
 	return found
 }
+
+// Unclear says what the meter cannot tell: inputs, not in doubt, at which a
+// reading stands near the limit, and outputs whose fight does. A room in which
+// it cannot tell proves nothing.
+func (r *Readings) Unclear() []name.Point {
+	var found []name.Point
+	for _, in := range r.panel.inputs {
+		for out := range r.levels {
+			if borders(math.Abs(float64(r.Level(in, out))), float64(heardAbove)) && !r.Doubtful(in) {
+				found = append(found, in)
+			}
+		}
+	}
+	for _, pair := range r.nearly {
+		found = append(found, r.panel.outputs[pair[0]], r.panel.outputs[pair[1]])
+	}
+	return found
+}
+
+func borders(reading, limit float64) bool { return reading > limit/doubt && reading < limit*doubt }

@@ -187,7 +187,8 @@ func TestATapLoadsTheSource(t *testing.T) {
 	s, p := row{mode: studio.HalfNormal, top: true}.room()
 	metal := measure(t, rooms.Room{Studio: s, Patch: p})
 	level := float64(metal.Level(name.At("d", "in", 1), name.At("s", "out", 1)))
-	if decibel := 20 * math.Log10(level); math.Abs(decibel+0.0864) > 0.001 {
+	// The wires and the cord, 0.7 ohm there and back, lose 0.001 dB more.
+	if decibel := 20 * math.Log10(level); math.Abs(decibel+0.0864) > 0.002 {
 		t.Errorf("the tapped source loses %.4f dB; two loads of 10 kohm on 50 ohm lose 0.0864 dB", -decibel)
 	}
 }

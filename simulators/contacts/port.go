@@ -1,0 +1,55 @@
+package contacts
+
+import (
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
+// commonMode is from each leg of a balanced input to its chassis. What it is
+// does not matter as long as it is far above the load between the legs: common
+// practice, no published source.
+const commonMode Ohm = 1e6
+
+func (b *Panel) gear(all []studio.Gear) {
+	for _, g := range all {
+		for _, p := range g.Ports {
+			m := b.port(p.Point)
+			if p.Direction == studio.Output {
+				b.isGear[p.Point] = true
+				b.drive(p.Point, m, p.Line)
+				continue
+			}
+			b.inputs = append(b.inputs, p.Point)
+			b.listen(m, p.Line)
+		}
+		for _, p := range g.Passes {
+			b.passes[p.Out] = append(b.passes[p.Out], p.In)
+		}
+	}
+}
+
+// drive makes a port a source. The cold leg of an unbalanced one is tied to its
+// chassis; an ideal output, of 0 ohm, still has its wire.
+func (b *Panel) drive(p name.Point, m metal, line studio.Line) {
+	r := max(Ohm(line.Source), wireResistance)
+	b.outputs = append(b.outputs, p)
+	if line.Balanced {
+		b.network.Balanced(m.tip, m.ring, r)
+		return
+	}
+	b.network.Source(m.tip, r)
+	b.network.Load(m.ring, contactResistance)
+}
+
+// listen loads a port: between its legs, or from the hot one to its chassis.
+func (b *Panel) listen(m metal, line studio.Line) {
+	if !line.Balanced {
+		b.network.Load(m.ring, contactResistance)
+	} else {
+		b.network.Load(m.tip, commonMode)
+		b.network.Load(m.ring, commonMode)
+	}
+	if line.Load > 0 {
+		b.network.Resistor(m.tip, m.ring, Ohm(line.Load))
+	}
+}
