@@ -53,7 +53,7 @@ func (k *Keeper) isGone(h *hand, r result) {
 	}
 	doubted := m.Known.doubt(h.matrix.Name, k.fact(Assumed), ways...)
 	if doubted || r.job.step != nil || was {
-		k.commit(m, Event{Kind: Trouble, Matrix: h.matrix.Name, Step: r.job.step, Text: "it does not answer: " + h.problem})
+		k.learn(m, Event{Kind: Trouble, Matrix: h.matrix.Name, Step: r.job.step, Text: "it does not answer: " + h.problem})
 	}
 }
 
@@ -63,7 +63,7 @@ func (k *Keeper) wasRefused(h *hand, s plan.Step, err error) {
 	m.Intent.Sending = without(m.Intent.Sending, s.ID)
 	m.Intent.fail(Failure{ID: s.ID, Matrix: h.matrix.Name, Code: Code(ErrRefused), Since: k.now(),
 		Message: fmt.Sprintf("%s refused step %s: %v", h.matrix.Name, s.ID, err)})
-	k.commit(m, Event{Kind: Trouble, Matrix: h.matrix.Name, Step: &s, Text: "refused: " + err.Error()})
+	k.learn(m, Event{Kind: Trouble, Matrix: h.matrix.Name, Step: &s, Text: "refused: " + err.Error()})
 	if h.readsBack {
 		h.give(&job{proves: &s})
 	}
@@ -77,12 +77,12 @@ func (k *Keeper) wasSent(h *hand, s plan.Step) {
 		m.Known.set(c.Output, inputsOf(c), k.fact(Sent))
 	}
 	if h.readsBack {
-		k.commit(m, Event{Kind: WasSent, Matrix: s.By, Step: &s, Text: "sent"})
+		k.learn(m, Event{Kind: WasSent, Matrix: s.By, Step: &s, Text: "sent"})
 		h.give(&job{proves: &s})
 		return
 	}
 	m.Intent.finish(s.ID, k.fact(Sent))
-	k.commit(m, Event{Kind: WasSent, Matrix: s.By, Step: &s, Text: "sent; it cannot be read back"})
+	k.learn(m, Event{Kind: WasSent, Matrix: s.By, Step: &s, Text: "sent; it cannot be read back"})
 }
 
 // wasHeard takes in what a device holds, and looks whether that is what it
@@ -102,9 +102,7 @@ func (k *Keeper) wasHeard(h *hand, r result, back bool) {
 	}
 	m.arrived(h.matrix.Name)
 	if len(fresh) > 0 || r.job.proves != nil || back {
-		if !k.commit(m, Event{Kind: WasRead, Matrix: h.matrix.Name, Step: r.job.proves, Text: readText(m.Known, fresh)}) {
-			return
-		}
+		k.learn(m, Event{Kind: WasRead, Matrix: h.matrix.Name, Step: r.job.proves, Text: readText(m.Known, fresh)})
 	}
 	if back && !r.readsBack && len(m.assumed(h.matrix)) > 0 {
 		k.anew("%s answers again and cannot be asked what it holds", h.matrix.Name)
@@ -209,7 +207,7 @@ func (k *Keeper) leaveTurned(h *hand, turned []name.Point) {
 	}
 	m.Intent.Kept = kept
 	m.Intent.Given = false
-	k.commit(m, Event{Kind: Drifted, Matrix: h.matrix.Name, Text: "turned by hand, and left: " + readText(m.Known, turned)})
+	k.learn(m, Event{Kind: Drifted, Matrix: h.matrix.Name, Text: "turned by hand, and left: " + readText(m.Known, turned)})
 }
 
 func (k *Keeper) note(h *hand, turned []name.Point, back bool) {
@@ -221,7 +219,7 @@ func (k *Keeper) note(h *hand, turned []name.Point, back bool) {
 	p.Severity = "warning"
 	k.room.notes = slices.DeleteFunc(k.room.notes, func(n Problem) bool { return n.Message == p.Message })
 	k.room.notes = append(k.room.notes, *p)
-	k.commit(k.room.memory, Event{Kind: Drifted, Matrix: h.matrix.Name, Text: p.Message})
+	k.learn(k.room.memory, Event{Kind: Drifted, Matrix: h.matrix.Name, Text: p.Message})
 }
 
 // anew asks for a new way from what is known, as soon as no device is on its

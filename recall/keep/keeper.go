@@ -46,6 +46,8 @@ type room struct {
 	journalAgain time.Time
 	// woke is when Run began.
 	woke time.Time
+	// unwritten is what devices did while the journal could not be written.
+	unwritten []Event
 	// unread is since when the intended session's file cannot be read.
 	unread time.Time
 }

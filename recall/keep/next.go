@@ -58,13 +58,14 @@ func ready(step plan.Step, done map[string]bool) bool {
 }
 
 // driven says whether a device does the step. The switches of a matrix that no
-// device is named for are a person's, at its own panel.
+// device is named for are a person's, at its own panel; of one that the studio
+// does not have nobody knows, so it is not left to a person.
 func driven(s *studio.Studio, step plan.Step) bool {
 	if step.Do != plan.Switch || step.By == plan.Person {
 		return false
 	}
 	m, ok := matrixOf(s, step.By)
-	return ok && m.Device != nil
+	return !ok || m.Device != nil
 }
 
 func matrixOf(s *studio.Studio, matrix string) (studio.Matrix, bool) {

@@ -129,10 +129,13 @@ func (d *draft) person(from, to patch.Patch, speakers []name.Point) {
 		}
 	}
 	var first []string
-	if len(speakers) > 0 && len(out)+len(in) > 0 {
+	if len(speakers) > 0 && len(out)+len(in)+len(from.Dummies) > 0 {
 		first = []string{d.add(plan.Step{By: plan.Person, Do: plan.Mute, Ends: speakers})}
 	}
 	freed := map[name.Point]string{}
+	for _, j := range from.Dummies { // no session here wants one
+		freed[j] = d.add(plan.Step{By: plan.Person, Do: plan.PullDummy, Ends: []name.Point{j}, After: slices.Clone(first)})
+	}
 	for _, c := range out {
 		id := d.add(plan.Step{By: plan.Person, Do: plan.Pull, Ends: c.Ends(), After: slices.Clone(first)})
 		freed[c.A], freed[c.B] = id, id

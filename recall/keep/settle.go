@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"time"
 
 	"bayhand/model/plan"
 )
@@ -26,17 +25,6 @@ func (k *Keeper) settle(ctx context.Context) {
 // busy says whether devices are still being brought to what is intended.
 func (k *Keeper) busy() bool {
 	return k.starting() || k.switching() || k.room.replan != "" && !k.halted()
-}
-
-// halted is true while the journal cannot be written: nothing may be done then.
-func (k *Keeper) halted() bool { return k.room.journalAgain.After(k.now()) }
-
-// tryJournal writes what is so already, to see whether the journal can be written
-// again.
-func (k *Keeper) tryJournal() {
-	if !k.room.journalAgain.IsZero() && !k.halted() {
-		k.commit(k.room.memory)
-	}
 }
 
 // lookOnly answers asks that change nothing.
@@ -174,23 +162,6 @@ func (k *Keeper) keepPatch(ctx context.Context) {
 		k.room.keepTrouble = k.problem("keep-patch", "the patch that gave %s could not be kept in its file: %v", in.Session, err)
 		k.room.keepTrouble.Severity = "warning"
 	}
-}
-
-// commit writes a memory down and then takes it as what is so. Nothing is acted
-// on before.
-func (k *Keeper) commit(m Memory, events ...Event) bool {
-	for i := range events {
-		events[i].At = k.now()
-		events[i].Recall, events[i].Session = m.Intent.Recall, m.Intent.Session
-	}
-	if err := k.config.Journal.Write(m, events); err != nil {
-		k.room.journalTrouble = k.problem("journal", "the journal cannot be written, and nothing is done until it can: %v", err)
-		k.room.journalAgain = k.now().Add(k.config.RetryMost)
-		return false
-	}
-	k.room.memory = m
-	k.room.journalTrouble, k.room.journalAgain = nil, time.Time{}
-	return true
 }
 
 // fact is how something is known from now on.

@@ -67,7 +67,7 @@ func (k *Keeper) phase() Phase {
 // device was read to hold the target, or was sent it where it cannot be read.
 func (k *Keeper) agrees() bool {
 	in := k.room.memory.Intent
-	if in.Plan == nil || !in.Plan.Given || len(in.Left) > 0 || len(in.Kept) > 0 || k.room.planTrouble != nil {
+	if k.room.studio == nil || in.Plan == nil || !in.Plan.Given || len(in.Left) > 0 || len(in.Kept) > 0 || k.room.planTrouble != nil {
 		return false
 	}
 	return !slices.ContainsFunc(k.room.hands, func(h *hand) bool { return !h.answers || !k.holdsTarget(h) })
