@@ -9,10 +9,18 @@ import (
 	"bayhand/model/studio"
 )
 
+// maxLikes bounds how far like leads on, which an opener that knows one file by
+// several names would never end.
+const maxLikes = 16
+
 // beneath puts the session that s is like under it.
 func (f *family) beneath(s *sessionReader, like *node, before []string) {
 	if f.open == nil {
 		s.fault(like, "like", "", "the session %s cannot be read here", quoteText(like.text))
+		return
+	}
+	if len(before) > maxLikes {
+		s.fault(like, "like", "write a session of its own", "like leads on through more than %d sessions here", maxLikes)
 		return
 	}
 	file, src, err := f.open(like.text)

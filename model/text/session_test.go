@@ -156,6 +156,19 @@ func TestSilenceAgainstTheBase(t *testing.T) {
 	}
 }
 
+func TestLikeEnds(t *testing.T) {
+	room := readStudio(t, "testdata/ok/boathouse/studio.yaml")
+	opened := 0
+	open := func(string) (string, []byte, error) {
+		opened++
+		return fmt.Sprintf("%d.yaml", opened), []byte("session: x\nlike: next\n"), nil
+	}
+	_, _, problems := text.ReadSession("own.yaml", []byte("session: own\nlike: next\n"), room, open)
+	if len(problems) != 1 || problems[0].Code != "like" || opened > 20 {
+		t.Errorf("%d sessions were opened, problems are %v", opened, problems)
+	}
+}
+
 func TestLikeWithoutAnOpener(t *testing.T) {
 	room := readStudio(t, "testdata/ok/boathouse/studio.yaml")
 	_, _, problems := text.ReadSession("own.yaml", []byte("session: own\nlike: base\n"), room, nil)
