@@ -77,7 +77,7 @@ func read(ctx context.Context, stream io.Reader, chunks chan<- []byte) {
 // take gives received bytes to the device, one at a time so that a restart
 // falls between two messages, and sends its answers.
 func (s *server) take(ctx context.Context, stream io.Writer, bytes []byte) error {
-	s.traffic(Traffic{Received: true, Bytes: bytes})
+	s.passed(Traffic{Received: true, Bytes: bytes})
 	echoed := 0 // how many of the bytes went back
 	for i := range bytes {
 		if s.dead() {

@@ -36,13 +36,6 @@ type Options struct {
 	After func(time.Duration) <-chan time.Time
 }
 
-// Traffic is some bytes that passed on the line.
-type Traffic struct {
-	// Received is true for bytes to the device.
-	Received bool
-	Bytes    []byte
-}
-
 // NewMatrix makes the matrix that the options ask for, every crosspoint open.
 func NewMatrix(o Options) (*matrix.Matrix, error) {
 	d := o.Description
@@ -96,8 +89,11 @@ func newPlayer(o Options, m *matrix.Matrix) (player, error) {
 }
 
 // followsSCPI says whether the device is played from the standard's rules and
-// not from its description.
-func followsSCPI(d *device.Description) bool { return strings.HasPrefix(d.Standard, "SCPI-1999") }
+// not from its description: a switcher of SCPI-1999 closes and opens single
+// crosspoints.
+func followsSCPI(d *device.Description) bool {
+	return strings.HasPrefix(d.Standard, "SCPI-1999") && d.Switching == device.ByCrosspoint
+}
 
 // rows is what the parameter rows says, given or by default; outputs for a
 // description without one.

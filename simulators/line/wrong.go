@@ -52,7 +52,7 @@ func (s *server) write(stream io.Writer, answer []byte) error {
 		}
 	}
 	n, err := stream.Write(answer)
-	s.traffic(Traffic{Bytes: answer[:n]})
+	s.passed(Traffic{Bytes: answer[:n]})
 	switch {
 	case err == nil:
 		return nil

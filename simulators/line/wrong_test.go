@@ -180,6 +180,19 @@ func TestTrafficIsTold(t *testing.T) {
 	}
 }
 
+func TestTrafficIsPrinted(t *testing.T) {
+	for want, tr := range map[string]Traffic{
+		`< "*IDN?\r\n"`: {Received: true, Bytes: []byte("*IDN?\r\n")},
+		`> ""`:          {},
+		"> F0 7D F7":    {Bytes: []byte{0xF0, 0x7D, 0xF7}},
+		"< 41 00":       {Received: true, Bytes: []byte("A\x00")},
+	} {
+		if got := tr.String(); got != want {
+			t.Errorf("%q, not %q", got, want)
+		}
+	}
+}
+
 // A client that floods without a line feed is answered in the end.
 func TestAFloodOverTheLine(t *testing.T) {
 	client := dial(t, serve(t, tcp(matrix.Faults{})))

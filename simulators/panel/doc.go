@@ -7,6 +7,6 @@
 // Where the input is no terminal, lines are read instead, such as out3 in5;
 // Words lists them.
 //
-// The package knows nothing of links and messages. Show draws on whatever it is
-// given; Heard is told of bytes and shows them as they are.
+// The package opens no link and knows no message: Heard is told of bytes and
+// shows them as they are.
 package panel

@@ -1,72 +1,46 @@
 package panel
 
 import (
-	"fmt"
-	"strconv"
-	"strings"
-)
+	"slices"
 
-// passage is some bytes that passed on the line in one direction.
-type passage struct {
-	received bool
-	bytes    []byte
-}
+	"bayhand/simulators/line"
+)
 
 const (
-	// keptPassages and keptBytes bound what is remembered of the line.
-	keptPassages = 64
-	keptBytes    = 256
+	// keptTraffic and keptBytes bound what is remembered of the line.
+	keptTraffic = 64
+	keptBytes   = 256
 )
 
-// Heard tells the panel of bytes on the line, received by the device or sent by
-// it. Bytes that go on with what came before in the same direction are shown
-// with it.
-func (p *Panel) Heard(received bool, bytes []byte) {
-	if len(bytes) == 0 {
+// Heard tells the panel of bytes on the line. Bytes that go on with what came
+// before in the same direction are shown with it.
+func (p *Panel) Heard(t line.Traffic) {
+	if len(t.Bytes) == 0 {
 		return
 	}
 	p.mu.Lock()
-	p.hear(received, bytes)
+	p.hear(t)
 	p.mu.Unlock()
 	p.redraw()
 }
 
-func (p *Panel) hear(received bool, bytes []byte) {
-	if last := len(p.heard) - 1; last >= 0 && p.heard[last].goesOn(received) {
-		p.heard[last].bytes = clipped(append(p.heard[last].bytes, bytes...))
+func (p *Panel) hear(t line.Traffic) {
+	if last := len(p.heard) - 1; last >= 0 && goesOn(p.heard[last], t) {
+		p.heard[last].Bytes = clipped(append(p.heard[last].Bytes, t.Bytes...))
 		return
 	}
-	if len(p.heard) == keptPassages {
+	if len(p.heard) == keptTraffic {
 		p.heard = append(p.heard[:0], p.heard[1:]...)
 	}
-	p.heard = append(p.heard, passage{received, clipped(append([]byte(nil), bytes...))})
+	t.Bytes = clipped(slices.Clone(t.Bytes))
+	p.heard = append(p.heard, t)
 }
 
 func clipped(bytes []byte) []byte { return bytes[:min(len(bytes), keptBytes)] }
 
-// goesOn says whether more bytes of that direction belong to the passage: it
-// has not come to the end of a line or a system exclusive, and has room.
-func (q passage) goesOn(received bool) bool {
-	last := q.bytes[len(q.bytes)-1]
-	return q.received == received && last != '\n' && last != 0xF7 && len(q.bytes) < keptBytes
-}
-
-// String is the passage as the panel shows it: < for what the device received,
-// > for what it sent, then text in quotes, or bytes in hexadecimal where they
-// are no text.
-func (q passage) String() string {
-	arrow := "> "
-	if q.received {
-		arrow = "< "
-	}
-	return arrow + printed(q.bytes)
-}
-
-func printed(bytes []byte) string {
-	for _, b := range bytes {
-		if b >= 0x7F || b < ' ' && b != '\n' && b != '\r' && b != '\t' {
-			return strings.TrimSpace(fmt.Sprintf("% X", bytes))
-		}
-	}
-	return strconv.Quote(string(bytes))
+// goesOn says whether more bytes belong to what passed before: it has not come
+// to the end of a line or of a system exclusive, and has room.
+func goesOn(before, more line.Traffic) bool {
+	last := before.Bytes[len(before.Bytes)-1]
+	return before.Received == more.Received && last != '\n' && last != 0xF7 && len(before.Bytes) < keptBytes
 }

@@ -3,6 +3,7 @@ package panel
 import (
 	"sync"
 
+	"bayhand/simulators/line"
 	"bayhand/simulators/matrix"
 )
 
@@ -14,7 +15,7 @@ type Panel struct {
 	// mu guards the fields below.
 	mu     sync.Mutex
 	cursor matrix.Crosspoint
-	heard  []passage
+	heard  []line.Traffic
 	// note is what the last key or line came to; empty for nothing to say.
 	note string
 	// stir has room for one: something is to be drawn anew.

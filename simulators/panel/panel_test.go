@@ -8,6 +8,7 @@ import (
 	"go.uber.org/goleak"
 	"pgregory.net/rapid"
 
+	"bayhand/simulators/line"
 	"bayhand/simulators/matrix"
 )
 
@@ -28,11 +29,11 @@ func TestDraw(t *testing.T) {
 	}
 	p.Press(Down)
 	p.Press(Right)
-	p.Heard(true, []byte("CLOS (@1!2,"))
-	p.Heard(true, []byte("3!10)\n"))
-	p.Heard(true, []byte("*OPC?\n"))
-	p.Heard(false, []byte("1\n"))
-	p.Heard(true, []byte{0xF0, 0x7D, 0xF7})
+	p.Heard(line.Traffic{Received: true, Bytes: []byte("CLOS (@1!2,")})
+	p.Heard(line.Traffic{Received: true, Bytes: []byte("3!10)\n")})
+	p.Heard(line.Traffic{Received: true, Bytes: []byte("*OPC?\n")})
+	p.Heard(line.Traffic{Received: false, Bytes: []byte("1\n")})
+	p.Heard(line.Traffic{Received: true, Bytes: []byte{0xF0, 0x7D, 0xF7}})
 	got := p.Draw(60, 20)
 	want := []string{
 		"grid",
@@ -73,7 +74,7 @@ func TestDrawFitsAnyScreen(t *testing.T) {
 			p.Press(k)
 		}
 		for _, b := range rapid.SliceOf(rapid.SliceOf(rapid.Byte())).Draw(t, "heard") {
-			p.Heard(len(b)%2 == 0, b)
+			p.Heard(line.Traffic{Received: len(b)%2 == 0, Bytes: b})
 		}
 		width, height := rapid.IntRange(1, 100).Draw(t, "width"), rapid.IntRange(1, 50).Draw(t, "height")
 		lines := p.Draw(width, height)
@@ -195,10 +196,10 @@ func FuzzKeys(f *testing.F) {
 			if key, whole := k.add(b); whole && !p.Press(key) {
 				break
 			}
-			p.Heard(b&1 == 0, []byte{b})
+			p.Heard(line.Traffic{Received: b&1 == 0, Bytes: []byte{b}})
 		}
 		p.Type(string(sent))
-		if !m.Has(p.cursor) || len(k.begun) > longestSequence || len(p.heard) > keptPassages {
+		if !m.Has(p.cursor) || len(k.begun) > longestSequence || len(p.heard) > keptTraffic {
 			t.Fatalf("cursor %s, %d bytes and %d passages held", p.cursor, len(k.begun), len(p.heard))
 		}
 		p.Draw(width, height)

@@ -11,6 +11,7 @@ import (
 	"github.com/creack/pty"
 	"golang.org/x/term"
 
+	"bayhand/simulators/line"
 	"bayhand/simulators/matrix"
 )
 
@@ -45,7 +46,7 @@ func TestShowInATerminal(t *testing.T) {
 		t.Fatal(err)
 	}
 	see(t, screen, "out3  .  .  X")
-	p.Heard(true, []byte("*IDN?\n"))
+	p.Heard(line.Traffic{Received: true, Bytes: []byte("*IDN?\n")})
 	see(t, screen, `< "*IDN?\n"`)
 	screen.WriteString("q")
 	see(t, screen, "\x1b[?1049l")
