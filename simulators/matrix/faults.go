@@ -33,7 +33,7 @@ garble=N          every Nth answer is spoilt
 refuse[=N]        every Nth change is refused; without N every one
 delay=200ms       each answer comes that much later
 dead=N            after N received bytes it is silent for good
-reboot=N          at the Nth message it restarts, once, and loses its crosspoints
+reboot=N          at the Nth message it restarts, once, and all is open
 stuck=out3:in5    this crosspoint never closes
 welded=out3:in5   this crosspoint never opens`
 
