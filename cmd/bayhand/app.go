@@ -52,6 +52,7 @@ func (a *app) root() *cobra.Command {
 	root.SetErr(a.err)
 	root.SetFlagErrorFunc(nearestFlag)
 	root.CompletionOptions.HiddenDefaultCmd = true
+	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages", ".FlagUsagesWrapped 80"))
 	a.sharedFlags(root)
 	for _, g := range groups {
 		root.AddGroup(&cobra.Group{ID: g.id, Title: g.title})

@@ -13,8 +13,8 @@ func (a *app) plugCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:   "plug A [B]",
 		Short: "Tell it of a cord that nobody planned",
-		Long: `Tell it that a cord joins two jacks, or a lead a port and a jack. With one jack it
-is a dummy: a plug that only breaks a normal.`,
+		Long: `Tell it that a cord joins two jacks, or a lead a port and a jack. With one jack
+it is a dummy: a plug that only breaks a normal.`,
 		Example:           "  bayhand plug t3 b27\n  bayhand plug organ/out1 main/b14\n  bayhand plug b4",
 		Args:              arguments(1, 2),
 		ValidArgsFunction: a.completePoints,
@@ -40,7 +40,7 @@ func (a *app) pullCommand() *cobra.Command {
 func (a *app) moveCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:               "move A [B]",
-		Short:             "Tell it that the plug in jack A is now in B, or without B that it hangs loose",
+		Short:             "Tell it that the plug in A is now in B, or hangs loose",
 		Example:           "  bayhand move b27 b28",
 		Args:              arguments(1, 2),
 		ValidArgsFunction: a.completeJacks,
@@ -55,7 +55,7 @@ func (a *app) tagCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:               "tag POINT --faulty | --sound",
 		Short:             "Tell it of a jack that is faulty, or sound again",
-		Long:              "Faulty jacks are planned around. The studio's file has its own list under faulty:.",
+		Long:              "Faulty jacks are planned around. The studio's file has a list of its own.",
 		Example:           "  bayhand tag main/t13 --faulty\n  bayhand tag main/t13 --sound",
 		Args:              arguments(1, 1),
 		ValidArgsFunction: a.completeJacks,

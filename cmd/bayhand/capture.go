@@ -20,8 +20,8 @@ func (a *app) captureCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "capture NAME",
 		Short: "Write the present patch as a session",
-		Long: `Write down what is heard where with the present patch, as a session: sessions/NAME.yaml.
-No file is overwritten.`,
+		Long: `Write down what is heard where with the present patch, as a session, in
+sessions/NAME.yaml. No file is overwritten.`,
 		Example: "  bayhand capture tuesday\n  bayhand capture tuesday --patch found.yaml",
 		Args:    arguments(1, 1),
 		RunE:    func(c *cobra.Command, args []string) error { return a.capture(c.Context(), args[0], from) },

@@ -22,9 +22,9 @@ func (a *app) daemonCommand() *cobra.Command {
 	var links []string
 	c := &cobra.Command{
 		Use:   "daemon",
-		Short: "Keep the room in its session: follow files, drive devices, serve the page",
-		Long: `Keep the room in its session until interrupted: hold the links to the matrices and
-read them back, follow the files, and serve a page for a screen at the bay.`,
+		Short: "Keep the room in its session: files, devices, the page at the bay",
+		Long: `Keep the room in its session until interrupted: hold the links to the matrices
+and read them back, follow the files, and serve a page for a screen at the bay.`,
 		Example: "  bayhand daemon\n  bayhand daemon --http 127.0.0.1:8080 --link grid=tcp:127.0.0.1:5025",
 		Args:    arguments(0, 0),
 		RunE: func(c *cobra.Command, _ []string) error {

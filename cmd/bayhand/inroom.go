@@ -22,14 +22,35 @@ func (a *app) inRoom(ctx context.Context, use func(keep.Room) error) error {
 	if err != nil {
 		return err
 	}
-	client, err := serve.Find(ctx, folder)
-	if err == nil {
-		return use(client)
-	}
+	return withDaemon(ctx, folder, use, func() error { return a.keepMeanwhile(ctx, folder, use) })
+}
+
+// withDaemon lets use speak to the daemon, and does alone where there is none. A
+// daemon that is about to stand up holds the journal before it can be found, so
+// it is looked for again when alone finds the journal held.
+func withDaemon(ctx context.Context, folder string, use func(keep.Room) error, alone func() error) error {
+	err := asDaemon(ctx, folder, use)
 	if !errors.Is(err, serve.ErrNobody) {
 		return err
 	}
-	return a.keepMeanwhile(ctx, folder, use)
+	err = alone()
+	if !errors.Is(err, journal.ErrHeld) {
+		return err
+	}
+	if again := asDaemon(ctx, folder, use); !errors.Is(again, serve.ErrNobody) {
+		return again
+	}
+	return err
+}
+
+// asDaemon lets use speak to the daemon; serve.ErrNobody where there is none.
+func asDaemon(ctx context.Context, folder string, use func(keep.Room) error) error {
+	client, err := serve.Find(ctx, folder)
+	if err != nil {
+		return err
+	}
+	defer client.Close()
+	return use(client)
 }
 
 // keepMeanwhile keeps the room in this process for as long as use takes.
@@ -55,20 +76,35 @@ func (a *app) keepMeanwhile(ctx context.Context, folder string, use func(keep.Ro
 
 // lookAtRoom is the room as the daemon holds it, else as the journal has it. It
 // asks no device.
-func (a *app) lookAtRoom(ctx context.Context, p *papers) (keep.Status, error) {
+func (a *app) lookAtRoom(ctx context.Context, p *papers) (status keep.Status, err error) {
+	err = a.look(ctx, func(s keep.Status) { status = s }, func(m keep.Memory) { status = remembered(m, p.studio) })
+	return status, err
+}
+
+// knownPatch is the patch that the room is known to be in, without asking any
+// device; the rest patch where nobody has said anything yet.
+func (a *app) knownPatch(ctx context.Context, p *papers) (known patch.Patch, err error) {
+	err = a.look(ctx, func(s keep.Status) { known = s.Known.Patch() },
+		func(m keep.Memory) { known = knownOr(m, p.studio.Rest.Clone()) })
+	return known, err
+}
+
+// look hands over what the daemon knows, else what the journal has.
+func (a *app) look(ctx context.Context, kept func(keep.Status), written func(keep.Memory)) error {
 	folder, err := a.statePath()
 	if err != nil {
-		return keep.Status{}, err
+		return err
 	}
-	client, err := serve.Find(ctx, folder)
-	switch {
-	case err == nil:
-		return client.Status(ctx)
-	case !errors.Is(err, serve.ErrNobody):
-		return keep.Status{}, err
+	ask := func(room keep.Room) error {
+		status, err := room.Status(ctx)
+		kept(status)
+		return err
 	}
-	m, err := memory(folder)
-	return remembered(m, p.studio), err
+	return withDaemon(ctx, folder, ask, func() error {
+		m, err := memory(folder)
+		written(m)
+		return err
+	})
 }
 
 // memory is what the journal in a folder has; nothing where there is none.
@@ -83,23 +119,4 @@ func memory(folder string) (keep.Memory, error) {
 	}
 	defer store.Close()
 	return store.Load()
-}
-
-// knownPatch is the patch that the room is known to be in, without asking any
-// device; the rest patch where nobody has said anything yet.
-func (a *app) knownPatch(ctx context.Context, p *papers) (patch.Patch, error) {
-	folder, err := a.statePath()
-	if err != nil {
-		return patch.Patch{}, err
-	}
-	client, err := serve.Find(ctx, folder)
-	switch {
-	case err == nil:
-		status, err := client.Status(ctx)
-		return status.Known.Patch(), err
-	case !errors.Is(err, serve.ErrNobody):
-		return patch.Patch{}, err
-	}
-	m, err := memory(folder)
-	return knownOr(m, p.studio.Rest.Clone()), err
 }

@@ -29,22 +29,51 @@ func (a *app) showMatrix(m keep.MatrixStatus, all []keep.KnownCrosspoint) {
 	}
 }
 
+// closedBy says what a matrix has closed, as far as it is known in one way.
 func closedBy(matrix string, how keep.How, all []keep.KnownCrosspoint) string {
-	var phrases []string
+	var outputs, inputs []name.Point
 	known := false
 	for _, c := range all {
 		if c.Output.Owner != matrix || c.How != how {
 			continue
 		}
 		known = true
-		if c.Input != (name.Point{}) {
-			phrases = append(phrases, c.Output.Port()+" hears "+c.Input.Port())
+		if !c.Input.IsZero() {
+			outputs, inputs = append(outputs, c.Output), append(inputs, c.Input)
 		}
 	}
-	if known && len(phrases) == 0 {
+	if known && len(outputs) == 0 {
 		return "nothing is closed"
 	}
-	return strings.Join(phrases, ", ")
+	return strings.Join(runs(outputs, inputs), ", ")
+}
+
+// runs writes crosspoints that follow each other as one: "out1-4 hear in1-4".
+func runs(outputs, inputs []name.Point) []string {
+	var phrases []string
+	for first := 0; first < len(outputs); {
+		last := first
+		for last+1 < len(outputs) && follows(outputs[last], outputs[last+1]) && follows(inputs[last], inputs[last+1]) {
+			last++
+		}
+		phrases = append(phrases, ports(outputs[first:last+1])+verb(last-first)+ports(inputs[first:last+1]))
+		first = last + 1
+	}
+	return phrases
+}
+
+func follows(p, q name.Point) bool { return q.Stem == p.Stem && q.Number == p.Number+1 }
+
+func verb(more int) string {
+	if more > 0 {
+		return " hear "
+	}
+	return " hears "
+}
+
+// ports is a range without its owner.
+func ports(points []name.Point) string {
+	return strings.TrimPrefix(names(points), points[0].Owner+"/")
 }
 
 // showBay says what is in the bays, and why that is believed.

@@ -10,8 +10,8 @@ func (a *app) linksCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:   "links",
 		Short: "The serial lines and MIDI devices of this machine",
-		Long: `List the lines that a matrix may hang on, in the words of a studio's file. None of
-them is opened: there are devices that start anew when their line is.`,
+		Long: `List the lines that a matrix may hang on, in the words of a studio's file. None
+of them is opened: there are devices that start anew when their line is.`,
 		Args: arguments(0, 0),
 		RunE: func(c *cobra.Command, _ []string) error {
 			found, err := link.List(c.Context())

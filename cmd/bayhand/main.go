@@ -22,7 +22,7 @@ func main() { os.Exit(run()) }
 
 // run is main without the exit, so that what is deferred happens first.
 func run() int {
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	defer stop()
 	a := &app{in: os.Stdin, out: os.Stdout, err: os.Stderr}
 	return a.run(ctx, os.Args[1:])

@@ -30,6 +30,9 @@ func (a *app) showRoom(p *papers, s keep.Status) error {
 	}
 	a.showBay(s)
 	sheet := paper.FromStatus(p.studio, s, paper.Caption{Session: a.title(p, s.Session)})
+	if s.Session == keep.RestName {
+		sheet.Loses = nil // at rest everything is silent that rest does not name
+	}
 	if len(sheet.Lines) == 0 && len(sheet.Missing) == 0 {
 		a.showNotes(sheet)
 		return nil
@@ -44,7 +47,7 @@ func (a *app) showNotes(sheet paper.Sheet) {
 		a.lines("  ", "    ", "note: "+text)
 	}
 	for _, text := range sheet.Loses {
-		a.lines("  ", "    ", text)
+		a.lines("  ", "    ", "note: "+text)
 	}
 }
 

@@ -15,11 +15,13 @@ import (
 // showPlan gives a plan as the answer. What cannot be had is a problem at the
 // line of the session that asks for it.
 func (a *app) showPlan(p *papers, s *session.Session, places text.Places, made *plan.Plan) error {
-	if a.json {
+	nothing := !made.Given && len(made.Steps) == 0
+	switch {
+	case a.json:
 		if err := a.answer(made); err != nil {
 			return err
 		}
-	} else {
+	case !nothing:
 		a.printf("%s\n", effort(made))
 		sheet := paper.FromPlan(p.studio, made, paper.Caption{Session: s.Title})
 		sheet.Missing = nil // these come with their lines
@@ -27,9 +29,14 @@ func (a *app) showPlan(p *papers, s *session.Session, places text.Places, made *
 			return err
 		}
 	}
+	return a.missing(p, places, made)
+}
+
+// missing says what of a session cannot be had.
+func (a *app) missing(p *papers, places text.Places, made *plan.Plan) error {
 	for _, m := range made.Missing {
 		at, _ := places.Of(m.Key)
-		a.complainf("%s", excerpted(at, "error", m.Want+" cannot be had", m.Because, p.sources[at.File]))
+		a.complainf("%s", excerpted(at, text.Error, m.Want+" cannot be had", m.Because, p.sources[at.File]))
 	}
 	switch {
 	case made.Given:

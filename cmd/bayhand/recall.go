@@ -12,10 +12,11 @@ func (a *app) recallCommand() *cobra.Command {
 	var o keep.RecallOptions
 	c := &cobra.Command{
 		Use:   "recall SESSION",
-		Short: "Bring the room to a session: switch the matrices, ask for the cords",
-		Long: `Make the session what the room is to give. Crosspoints are switched and read back
-at once; the cords that remain are printed in order, and ticked with done. What
-cannot be given moves nothing, unless --partly.`,
+		Short: "Bring the room to a session: matrices at once, cords by you",
+		Long: `Make the session what the room is to give. Crosspoints are switched and read
+back at once; the cords that remain are printed in order, and ticked with done.
+What cannot be given moves nothing, unless --partly. The session rest is the
+room between sessions.`,
 		Example:           "  bayhand recall tern-mix-1\n  bayhand recall curlew-overdubs --prefer fewest",
 		Args:              arguments(1, 1),
 		ValidArgsFunction: a.completeSessions,

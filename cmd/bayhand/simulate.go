@@ -71,7 +71,7 @@ func (a *app) simulate(ctx context.Context, name string, w simulating) error {
 		return &failure{usage, err}
 	}
 	front := panel.New(o.Matrix, name)
-	o.Traffic = func(t line.Traffic) { front.Heard(t.Received, t.Bytes) }
+	o.Traffic = front.Heard
 	listening := make(chan struct{})
 	return together(ctx,
 		func(ctx context.Context) error {

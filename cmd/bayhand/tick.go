@@ -14,8 +14,8 @@ func (a *app) doneCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "done ID... | all",
 		Short: "Tell it that moves are made, or with --not that they were not",
-		Long: `Tell it that the steps with these numbers are done. "all" is every step that can be
-done by hand before a matrix has to switch again.`,
+		Long: `Tell it that the steps with these numbers are done. "all" is every step that can
+be done by hand before a matrix has to switch again.`,
 		Example:           "  bayhand done 3\n  bayhand done 3 4 5\n  bayhand done all\n  bayhand done --not 4",
 		Args:              arguments(1, -1),
 		ValidArgsFunction: a.completeSteps,

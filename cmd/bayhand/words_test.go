@@ -1,0 +1,131 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"strings"
+	"testing"
+
+	"bayhand/drivers/descriptions"
+	"bayhand/recall/keep"
+)
+
+func TestStatusOf(t *testing.T) {
+	for _, test := range []struct {
+		err  error
+		want status
+	}{
+		{nil, done},
+		{errors.New("anything else"), cannot},
+		{context.Canceled, cannot},
+		{wrongUsage("no such thing"), usage},
+		{fmt.Errorf("around: %w", wrongUsage("no such thing")), usage},
+		{silent(cannot), cannot},
+		{silent(done), done},
+		{fmt.Errorf("grid: %w", keep.ErrNoAnswer), noAnswer},
+		{errors.Join(keep.ErrRefused, keep.ErrNoAnswer), noAnswer},
+		{keep.ErrRefused, cannot},
+		{&keep.NotGivenError{Session: "a"}, cannot},
+		{keep.ErrUnknownStep, usage},
+		{keep.ErrUnknownSession, usage},
+	} {
+		if got := statusOf(test.err); got != test.want {
+			t.Errorf("%v ends with status %d, not %d", test.err, got, test.want)
+		}
+	}
+}
+
+// A command that only tells something has done its work when a device is silent,
+// and only then.
+func TestOnlyNoAnswer(t *testing.T) {
+	for _, test := range []struct {
+		err  error
+		want bool
+	}{
+		{nil, false},
+		{fmt.Errorf("grid: %w", keep.ErrNoAnswer), true},
+		{errors.Join(keep.ErrNoAnswer, keep.ErrNoAnswer), true},
+		{errors.Join(keep.ErrNoAnswer, keep.ErrJournal), false},
+		{keep.ErrConflict, false},
+	} {
+		if got := onlyNoAnswer(test.err); got != test.want {
+			t.Errorf("%v: %v", test.err, got)
+		}
+	}
+}
+
+func TestNearest(t *testing.T) {
+	names := []string{"recall", "cords", "check", "plan", "pull", "plug"}
+	for typed, want := range map[string]string{"recal": "recall", "chekc": "check", "Plan": "plan", "cord": "cords", "xylophone": ""} {
+		if got, _ := nearest(typed, names); got != want {
+			t.Errorf("%q is near %q, not %q", typed, got, want)
+		}
+	}
+}
+
+func TestSize(t *testing.T) {
+	if in, out, err := size("16x8"); in != 16 || out != 8 || err != nil {
+		t.Errorf("16x8 is %d inputs and %d outputs, %v", in, out, err)
+	}
+	for _, bad := range []string{"16", "x", "0x4", "4x-1", "4x4x4", "4 x 4", "a4x4"} {
+		if _, _, err := size(bad); statusOf(err) != usage {
+			t.Errorf("size %q: %v", bad, err)
+		}
+	}
+}
+
+func TestLinksOf(t *testing.T) {
+	links, err := linksOf([]string{"grid=serial:/dev/ttyUSB0?baud=9600&parity=none", "shade=tcp:127.0.0.1:5025"})
+	if err != nil || links["grid"] != "serial:/dev/ttyUSB0?baud=9600&parity=none" || links["shade"] != "tcp:127.0.0.1:5025" {
+		t.Errorf("%v, %v", links, err)
+	}
+	for _, bad := range []string{"grid", "=tcp:127.0.0.1:5025", "grid="} {
+		if _, err := linksOf([]string{bad}); statusOf(err) != usage {
+			t.Errorf("%q: %v", bad, err)
+		}
+	}
+}
+
+func TestTogetherEndsAllWhenOneFails(t *testing.T) {
+	trouble := errors.New("trouble")
+	ended := false
+	err := together(t.Context(),
+		func(context.Context) error { return trouble },
+		func(ctx context.Context) error { <-ctx.Done(); ended = true; return nil },
+	)
+	if !errors.Is(err, trouble) || !ended {
+		t.Errorf("%v, the other ended: %v", err, ended)
+	}
+}
+
+// Every description that ships can be simulated, and its lines are no wider than
+// a terminal.
+func TestEveryDescriptionIsSimulated(t *testing.T) {
+	for _, name := range descriptions.Names() {
+		a := &app{}
+		if _, err := a.simulated(name, simulating{size: "4x4", listen: "tcp:127.0.0.1:0"}); err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// Help must fit a terminal of 80 columns.
+func TestHelpFitsTheTerminal(t *testing.T) {
+	var commands []string
+	for _, c := range (&app{}).root().Commands() {
+		commands = append(commands, c.Name())
+	}
+	for _, name := range append(commands, "") {
+		var out strings.Builder
+		a := &app{out: &out, err: &out}
+		if status := a.run(t.Context(), append(strings.Fields(name), "--help")); status != 0 {
+			t.Fatalf("%s --help ends with status %d: %s", name, status, out.String())
+		}
+		for line := range strings.Lines(out.String()) {
+			if n := len([]rune(strings.TrimRight(line, "\n"))); n > 80 {
+				t.Errorf("%s --help has a line of %d columns: %s", name, n, line)
+			}
+		}
+	}
+}
