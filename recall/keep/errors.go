@@ -95,11 +95,16 @@ func tell(is error, format string, args ...any) error {
 type NotGivenError struct {
 	Session string
 	Missing []plan.Missing
+	// Stopped is true where the search ended before it could tell.
+	Stopped bool
 }
 
 func (e *NotGivenError) Error() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s cannot be given, and nothing was moved", e.Session)
+	if e.Stopped && len(e.Missing) == 0 {
+		b.WriteString("; the search for a way ended before one was found")
+	}
 	for _, m := range e.Missing {
 		fmt.Fprintf(&b, "; %s: %s", m.Want, m.Because)
 	}

@@ -229,3 +229,39 @@ func restartAfter(t *testing.T, b *bench, n int) bool {
 	}
 	return true
 }
+
+// Another link is another device at the other end, and asks for nothing else.
+func TestAnotherLink(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.start()
+		b.recall("plain")
+		asked := len(b.planner.asks)
+		b.set(func() {
+			moved := room()
+			moved.Matrices[0].Device.Link = "tcp:elsewhere:1"
+			moved.Gear[0].Label = "Loudspeakers"
+			b.files.Studio = moved
+		})
+		b.keeper.Look()
+		b.pass(time.Second)
+		s := b.status()
+		b.wants(s, keep.Given, "")
+		if s.Matrices[0].Link != "tcp:elsewhere:1" || len(b.planner.asks) != asked {
+			t.Errorf("link %s, planned %d times more", s.Matrices[0].Link, len(b.planner.asks)-asked)
+		}
+	})
+}
+
+func TestProblemsKeepTheirTime(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.files.Problems = []keep.Problem{{Code: "yaml", Severity: "warning", Message: "studio.yaml:3:1: what is this"}}
+		b.start()
+		since := b.status().Problems[0].Since
+		b.pass(time.Minute)
+		b.keeper.Look()
+		b.pass(time.Second)
+		if got := b.status().Problems[0].Since; since.IsZero() || !got.Equal(since) {
+			t.Errorf("since %v, then since %v", since, got)
+		}
+	})
+}

@@ -21,7 +21,7 @@ func (k *Keeper) recall(ctx context.Context, session string, options RecallOptio
 		return tell(ErrUsage, "no way to %s could be made: %v", session, err)
 	}
 	if !p.Given && !options.Partly {
-		return &NotGivenError{Session: session, Missing: p.Missing}
+		return &NotGivenError{Session: session, Missing: p.Missing, Stopped: p.Stopped}
 	}
 	if !k.commit(k.adopted(in, p, ask), Event{Kind: Recalled, Text: session + " is recalled"}) {
 		return tell(ErrJournal, "%s", k.room.journalTrouble.Message)

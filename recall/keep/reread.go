@@ -27,13 +27,30 @@ func (k *Keeper) reread(ctx context.Context) {
 
 // take puts what the files say in force.
 func (k *Keeper) take(ctx context.Context, f Files) {
-	k.room.files = f
+	k.room.files = k.sinceBefore(f)
 	if f.Studio != nil && !reflect.DeepEqual(f.Studio, k.room.studio) {
 		k.room.studio = f.Studio
 		k.matchHands(ctx)
 		k.matchKnown()
 	}
 	k.takeSession()
+}
+
+// sinceBefore gives problems of the files that were there before their time.
+func (k *Keeper) sinceBefore(f Files) Files {
+	f.Problems = slices.Clone(f.Problems)
+	for i, p := range f.Problems {
+		if !p.Since.IsZero() {
+			continue
+		}
+		f.Problems[i].Since = k.now()
+		for _, had := range k.room.files.Problems {
+			if had.Message == p.Message {
+				f.Problems[i].Since = had.Since
+			}
+		}
+	}
+	return f
 }
 
 // matchHands lets go of devices that the studio has no more, and engages those
@@ -114,11 +131,10 @@ func (k *Keeper) takeSession() {
 	}
 }
 
-// meaning is a digest of all that a plan depends on. Labels, notes, settings and
-// the patch kept in the session's file are no part of it.
+// meaning is a digest of all that a plan depends on. Labels, links, notes,
+// settings and the patch kept in the session's file are no part of it.
 func meaning(s *studio.Studio, wanted *session.Session) string {
-	room := *s
-	room.Name, room.Drift = "", studio.DriftUnsaid
+	room := unlabelled(*s)
 	asks := []any{room}
 	if wanted != nil {
 		wants := slices.Clone(wanted.Wants)
@@ -134,6 +150,24 @@ func meaning(s *studio.Studio, wanted *session.Session) string {
 	}
 	sum := sha256.Sum256(text)
 	return hex.EncodeToString(sum[:])
+}
+
+func unlabelled(room studio.Studio) studio.Studio {
+	room.Name, room.Drift = "", studio.DriftUnsaid
+	room.Gear, room.Bays, room.Matrices = slices.Clone(room.Gear), slices.Clone(room.Bays), slices.Clone(room.Matrices)
+	for i := range room.Gear {
+		room.Gear[i].Label = ""
+	}
+	for i := range room.Bays {
+		room.Bays[i].Label = ""
+	}
+	for i, m := range room.Matrices {
+		room.Matrices[i].Label = ""
+		if m.Device != nil {
+			room.Matrices[i].Device = &studio.Device{} // that it is driven is all that a plan can know
+		}
+	}
+	return room
 }
 
 // tagged is the studio with the jacks that a person said to be faulty.

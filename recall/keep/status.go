@@ -156,6 +156,10 @@ func (k *Keeper) intentProblems() []Problem {
 			Message: fmt.Sprintf("%s was turned by hand to %s where %s has %s; it is left so", p, ports(inputs), in.Session, ports(want))})
 	}
 	if in.Plan != nil && !in.Plan.Given {
+		if in.Plan.Stopped && len(in.Plan.Missing) == 0 {
+			all = append(all, Problem{Code: "not-given", Severity: "error", Since: in.Planned,
+				Message: fmt.Sprintf("the search for a way to %s ended before one was found", in.Session)})
+		}
 		for _, m := range in.Plan.Missing {
 			all = append(all, Problem{Code: "not-given", Severity: "error", Since: in.Planned,
 				Message: fmt.Sprintf("%s cannot be had: %s", m.Want, m.Because)})

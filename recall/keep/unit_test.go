@@ -65,12 +65,6 @@ func (u *unit) set(output, input name.Point) {
 	}
 }
 
-func (u *unit) on(output name.Point) name.Point {
-	u.mu.Lock()
-	defer u.mu.Unlock()
-	return u.inputs[output]
-}
-
 func (u *unit) lines() []string {
 	u.mu.Lock()
 	defer u.mu.Unlock()
