@@ -1,9 +1,13 @@
 package rooms
 
-import "bayhand/model/studio"
+import (
+	"bayhand/model/patch"
+	"bayhand/model/studio"
+)
 
 // Features counts what a room holds, by the words of the trade, so that a
-// property can say what it has been tried on.
+// property can say what it has been tried on. Kinds of which it holds none are
+// counted too, at 0.
 func (r Room) Features() map[string]int {
 	counts := map[string]int{
 		"strapped normal": len(r.Studio.Normals),
@@ -13,23 +17,60 @@ func (r Room) Features() map[string]int {
 		"dummy":           len(r.Patch.Dummies),
 		"lead":            len(r.Patch.Leads),
 		"rest cord":       len(r.Studio.Rest.Cords),
+		"inside way":      len(r.Inside),
+		"second bay":      len(r.Studio.Bays) - 1,
+		"third bay":       max(0, len(r.Studio.Bays)-2),
+		"jacks above 24":  max(0, len(jacks(r.Studio))-24),
+	}
+	for _, mode := range []studio.Mode{studio.FullNormal, studio.HalfNormal, studio.HalfNormalTop, studio.Isolated, studio.Parallel} {
+		counts[mode.String()+" pair"] = 0
+	}
+	for _, ground := range []studio.Ground{studio.Separate, studio.Bussed, studio.Strapped} {
+		counts[ground.String()+" sleeves"] = 0
 	}
 	for _, bay := range r.Studio.Bays {
+		counts[bay.Ground.String()+" sleeves"]++
 		for _, mode := range bay.Modes {
 			counts[mode.String()+" pair"]++
 		}
 	}
-	for _, c := range r.Patch.Cords {
+	cords(counts, r.Patch)
+	r.crosspoints(counts)
+	return counts
+}
+
+func cords(counts map[string]int, p patch.Patch) {
+	for _, what := range []string{"cord", "loose cord", "two-pole cord"} {
+		counts[what] += 0
+	}
+	for _, c := range p.Cords {
 		if c.B.IsZero() {
 			counts["loose cord"]++
 		} else {
 			counts["cord"]++
 		}
+		if c.Poles == 2 {
+			counts["two-pole cord"]++
+		}
 	}
+}
+
+func (r Room) crosspoints(counts map[string]int) {
+	for _, kind := range []string{"relay", "letting amplifier", "driving amplifier"} {
+		counts[kind+" crosspoint"] = 0
+	}
+	counts["letting amplifier off"], counts["driving amplifier off"], counts["two inputs on a relay output"] = 0, 0, 0
 	for _, m := range r.Studio.Matrices {
 		counts[kind(m)+" crosspoint"] += len(r.Patch.Of(m.Name))
+		for n := 1; n <= m.Outputs; n++ {
+			switch on := len(r.Patch.Inputs(m.Out(n))); {
+			case m.Kind != studio.Contacts && on == 0:
+				counts[kind(m)+" off"]++
+			case on > 1:
+				counts["two inputs on a relay output"]++
+			}
+		}
 	}
-	return counts
 }
 
 func kind(m studio.Matrix) string {

@@ -39,7 +39,19 @@ func (d *drawer) cord(p *patch.Patch, free *[]name.Point) {
 	if !d.often(12) {
 		c.B, _ = d.takeOf(d.side(studio.Bottom), free)
 	}
+	c.Poles = d.poles(c)
 	p.Cords = append(p.Cords, c)
+}
+
+// poles are two on some cords, where the sleeves are grounded: a short to a
+// sleeve that floats would join nets by their cold legs.
+func (d *drawer) poles(c patch.Cord) int {
+	for _, end := range c.Ends() {
+		if !slices.Contains(d.shielded, end) {
+			return 0
+		}
+	}
+	return []int{0, 0, 2, 3}[d.r.IntN(4)]
 }
 
 // leads draws leads from gear that is not wired.
@@ -68,7 +80,7 @@ func (d *drawer) crosspoints(p *patch.Patch, m studio.Matrix) {
 		}
 		first := 1 + d.r.IntN(m.Inputs)
 		p.Crosspoints = append(p.Crosspoints, patch.Crosspoint{Output: m.Out(n), Input: m.In(first)})
-		if m.Kind != studio.Contacts || !d.often(10) {
+		if m.Kind != studio.Contacts || !d.often(20) {
 			continue
 		}
 		if second := 1 + d.r.IntN(m.Inputs); second != first {

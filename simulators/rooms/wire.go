@@ -1,0 +1,80 @@
+package rooms
+
+import (
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
+// wire lands outputs mostly on top and inputs mostly on the bottom, as bays are
+// wired, often both at one pair; some ports stay free for leads, and some go
+// straight to each other.
+func (d *drawer) wire() {
+	for len(d.outputs) > 0 && len(d.jacks) > 0 && d.often(92) {
+		from, _ := d.take(&d.outputs)
+		to, _ := d.takeOf(d.side(studio.Top), &d.jacks)
+		d.join(from, to)
+		beside := name.At(to.Owner, opposite(to.Stem), to.Number)
+		if len(d.inputs) > 0 && d.often(50) && remove(&d.jacks, beside) {
+			in, _ := d.take(&d.inputs)
+			d.join(beside, in)
+		}
+	}
+	for len(d.inputs) > 0 && len(d.jacks) > 0 && d.often(85) {
+		to, _ := d.take(&d.inputs)
+		from, _ := d.takeOf(d.side(studio.Bottom), &d.jacks)
+		d.join(from, to)
+	}
+	if len(d.outputs) > 0 && len(d.inputs) > 0 && d.often(30) {
+		from, _ := d.take(&d.outputs)
+		to, _ := d.take(&d.inputs)
+		d.join(from, to)
+	}
+}
+
+func (d *drawer) join(from, to name.Point) {
+	d.studio.Wires = append(d.studio.Wires, studio.Wire{From: from, To: to})
+	d.shielded = append(d.shielded, from, to)
+}
+
+// behind adds ties and mults between jacks whose rear is free, and strapped
+// normals between any.
+func (d *drawer) behind() {
+	for len(d.jacks) >= 2 && d.often(40) {
+		a, _ := d.take(&d.jacks)
+		b, _ := d.take(&d.jacks)
+		d.studio.Ties = append(d.studio.Ties, studio.Tie{A: a, B: b})
+	}
+	for len(d.jacks) >= 3 && d.often(30) {
+		var m studio.Mult
+		for range 3 + d.upTo(min(2, len(d.jacks)-3)) {
+			p, _ := d.take(&d.jacks)
+			m.Jacks = append(m.Jacks, p)
+		}
+		d.studio.Mults = append(d.studio.Mults, m)
+	}
+	for d.often(20) {
+		free := jacks(d.studio)
+		from, _ := d.takeOf(studio.Top, &free)
+		to, _ := d.takeOf(studio.Bottom, &free)
+		d.studio.Normals = append(d.studio.Normals, studio.Normal{From: from, To: to})
+	}
+}
+
+// inside is what the software carries, in one room of four.
+func (d *drawer) inside() []studio.Pass {
+	var ins, outs []name.Point
+	for _, g := range d.studio.Gear {
+		for _, p := range g.Ports {
+			if p.Direction == studio.Input {
+				ins = append(ins, p.Point)
+				continue
+			}
+			outs = append(outs, p.Point)
+		}
+	}
+	var passes []studio.Pass
+	for len(ins) > 0 && len(outs) > 0 && len(passes) < 4 && d.often(25+20*len(passes)) {
+		passes = append(passes, studio.Pass{In: ins[d.r.IntN(len(ins))], Out: outs[d.r.IntN(len(outs))]})
+	}
+	return passes
+}
