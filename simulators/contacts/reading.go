@@ -118,6 +118,27 @@ func (r *Readings) Hears(at name.Point) []name.Point {
 	return found
 }
 
+// Reaches are the gear inputs at which the signal of a gear output arrives,
+// sorted.
+func (r *Readings) Reaches(output name.Point) []name.Point {
+	var found []name.Point
+	for _, in := range r.panel.inputs {
+		if math.Abs(float64(r.Level(in, output))) > float64(heardAbove) {
+			found = append(found, in)
+		}
+	}
+	slices.SortFunc(found, name.Point.Compare)
+	return found
+}
+
+// Amplified says whether something arrives at a point through amplifiers.
+func (r *Readings) Amplified(at name.Point) bool {
+	heard := r.Hears(at)
+	return slices.ContainsFunc(heard, func(out name.Point) bool {
+		return !r.arrives(at, slices.Index(r.panel.outputs, out))
+	})
+}
+
 // Unclear says what the meter cannot tell: inputs, not in doubt, at which a
 // reading stands near the limit, and outputs whose fight does. A room in which
 // it cannot tell proves nothing.

@@ -75,7 +75,7 @@ func (d *drawer) ofMatrix(p name.Point) bool {
 // crosspoints draws one input for some outputs; of relays, now and then two.
 func (d *drawer) crosspoints(p *patch.Patch, m studio.Matrix) {
 	for n := 1; n <= m.Outputs; n++ {
-		if !d.often(60) {
+		if !d.often(70) {
 			continue
 		}
 		first := 1 + d.r.IntN(m.Inputs)

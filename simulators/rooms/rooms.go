@@ -33,7 +33,7 @@ func Draw(seed uint64) Room { return DrawUpTo(24, seed) }
 
 // DrawUpTo makes the room of a seed with up to that many jacks, from 4; small
 // rooms come more often than large ones. It has up to three bays and two
-// matrices, and gear for about every jack.
+// matrices, and about as much gear as jacks.
 func DrawUpTo(jacks int, seed uint64) Room {
 	d := &drawer{
 		r:      rand.New(rand.NewPCG(seed, 0x626179)),
@@ -43,6 +43,9 @@ func DrawUpTo(jacks int, seed uint64) Room {
 	d.gear(2 + d.upTo(2+pairs/2))
 	d.bays(pairs)
 	d.matrices()
+	for _, m := range d.studio.Matrices {
+		d.around(m)
+	}
 	d.wire()
 	d.behind()
 	if d.often(30) {

@@ -93,7 +93,7 @@ func (d *drawer) matrices() {
 	for i := range d.upTo(2) {
 		m := studio.Matrix{
 			Name:    "grid" + strconv.Itoa(i+1),
-			Inputs:  1 + d.upTo(3),
+			Inputs:  2 + d.upTo(2),
 			Outputs: 1 + d.upTo(3),
 			Kind:    studio.Amplifiers,
 			LetsGo:  d.often(50),

@@ -31,6 +31,38 @@ func (d *drawer) wire() {
 	}
 }
 
+// around feeds many inputs of a matrix and uses many of its outputs, through a
+// pair of a bay or straight; else little would ever be heard through it.
+func (d *drawer) around(m studio.Matrix) {
+	for n := 1; n <= m.Inputs; n++ {
+		if len(d.outputs) > 0 && d.often(60) && remove(&d.inputs, m.In(n)) {
+			from, _ := d.take(&d.outputs)
+			d.through(from, m.In(n))
+		}
+	}
+	for n := 1; n <= m.Outputs; n++ {
+		if len(d.inputs) > 0 && d.often(60) && remove(&d.outputs, m.Out(n)) {
+			to, _ := d.take(&d.inputs)
+			d.through(m.Out(n), to)
+		}
+	}
+}
+
+// through leads an output to an input through a pair whose rears are free, or
+// straight where there is none.
+func (d *drawer) through(from, to name.Point) {
+	for _, top := range d.jacks {
+		bottom := name.At(top.Owner, studio.Bottom, top.Number)
+		if top.Stem == studio.Top && d.often(50) && remove(&d.jacks, bottom) {
+			remove(&d.jacks, top)
+			d.join(from, top)
+			d.join(bottom, to)
+			return
+		}
+	}
+	d.join(from, to)
+}
+
 func (d *drawer) join(from, to name.Point) {
 	d.studio.Wires = append(d.studio.Wires, studio.Wire{From: from, To: to})
 	d.shielded = append(d.shielded, from, to)
