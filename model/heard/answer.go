@@ -9,10 +9,11 @@ import (
 
 // Hears are the gear outputs that are heard at a point, sorted: at a gear input
 // what the session speaks of, at any other point what a listener there would
-// hear. Nil for a point that the room does not have.
+// hear. Nil for a point that the room does not have, and for an input that a
+// socket has taken over.
 func (s *State) Hears(at name.Point) []name.Point {
 	n, ok := s.room.number[at]
-	if !ok {
+	if !ok || s.stolen(n) {
 		return nil
 	}
 	return s.names(s.nets[s.netOf(n)].heard)
@@ -29,7 +30,7 @@ func (s *State) Reaches(from name.Point) []name.Point {
 	for _, net := range s.leadingFrom([]int{s.netOf(n)}) {
 		inputs = append(inputs, s.pick(net, gearInput)...)
 	}
-	return s.names(inputs)
+	return s.names(slices.DeleteFunc(inputs, s.stolen))
 }
 
 // pick are the points of a net that are of the kinds named.

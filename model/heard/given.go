@@ -30,6 +30,8 @@ const (
 	Joined
 	// Howls is a loop that is not allowed.
 	Howls
+	// Parts is a crosspoint without those that are switched together with it.
+	Parts
 )
 
 // Fault is one reason why a patch does not give a session.
@@ -58,6 +60,8 @@ func (f Fault) String() string {
 		return "outputs joined: " + list(f.Points)
 	case Howls:
 		return "a loop through " + list(f.Points)
+	case Parts:
+		return fmt.Sprintf("%s listens to %s without the outputs that are switched together with it", f.Destination, f.Source)
 	case FaultUnknown:
 	}
 	return "unknown fault"
@@ -76,11 +80,18 @@ func list(points []name.Point) string {
 // what it asks, every silent one hears nothing, every other gear input hears no
 // source beyond what it hears with only the rest patch and the cords left on
 // request, and there is no contention and no loop. Loudspeakers that are cut at
-// their own switch may hear anything.
+// their own switch may hear anything. It is judged in the room that the session
+// makes of this one (see For), and outputs of matrices that are switched
+// together must be.
 //
 // The order of the faults is that of the session, then of the studio.
 func (r *Room) CheckGiven(s *session.Session, p patch.Patch, left []patch.Cord) []Fault {
-	return r.Judge(s, left).Faults(r.Hear(p))
+	room := r.For(s, p)
+	faults := room.Judge(s, left).Faults(room.Hear(p))
+	for _, c := range room.Parted(p) {
+		faults = append(faults, Fault{Kind: Parts, Destination: c.Output, Source: c.Input})
+	}
+	return faults
 }
 
 // Judge knows a session and what may be heard beside it; it is for many states
@@ -97,7 +108,8 @@ type other struct {
 	may   []name.Point
 }
 
-// Judge makes the judge of a session.
+// Judge makes the judge of a session, for states of this room: For makes the one
+// that has the session's guests.
 func (r *Room) Judge(s *session.Session, left []patch.Cord) *Judge {
 	j := &Judge{room: r, session: s}
 	named := map[name.Point]bool{}

@@ -97,11 +97,15 @@ func without[T any](list []T, fits func(T) bool) []T {
 	return slices.Delete(list, at, at+1)
 }
 
-// count puts plugs in or takes them out, and returns the islands of the pairs
-// that may have been made or broken.
+// count puts plugs in or takes them out, at both ends of leads, and returns the
+// islands of the pairs that may have been made or broken.
 func (s *State) count(p patch.Patch, by int) []int {
 	var touched []int
-	for _, at := range p.Plugs() {
+	plugs := p.Plugs()
+	for _, l := range p.Leads {
+		plugs = append(plugs, l.Port)
+	}
+	for _, at := range plugs {
 		n, ok := s.room.number[at]
 		if !ok || s.plugged[n]+by < 0 {
 			continue

@@ -42,7 +42,7 @@ func (s *State) flows(inside []studio.Pass, allow []name.Point) []flow {
 	meant := func(p int) bool { return slices.Contains(allow, s.room.points[p]) }
 	var flows []flow
 	add := func(in, out int) {
-		if !meant(in) && !meant(out) {
+		if !meant(in) && !meant(out) && !s.stolen(in) {
 			flows = append(flows, flow{in, out})
 		}
 	}
@@ -203,7 +203,7 @@ func rotate(ports []name.Point) []name.Point {
 // among them.
 func (s *State) Origins(destination name.Point, inside []studio.Pass) []name.Point {
 	n, ok := s.room.number[destination]
-	if !ok {
+	if !ok || s.stolen(n) {
 		return nil
 	}
 	behind := make([][]int, len(s.nets))

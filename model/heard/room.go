@@ -61,12 +61,14 @@ type pair struct {
 // Room is a studio made ready for computing: every point has a number. It is
 // immutable and safe for concurrent use.
 type Room struct {
-	studio *studio.Studio
-	points []name.Point
-	kinds  []kind
-	number map[name.Point]int
-	fixed  []joint
-	pairs  []pair
+	// described is the studio as its file has it; studio has only the passes that
+	// hold with what its gear selects.
+	described, studio *studio.Studio
+	points            []name.Point
+	kinds             []kind
+	number            map[name.Point]int
+	fixed             []joint
+	pairs             []pair
 	// pairOf finds the pair of a bay by its top jack.
 	pairOf map[int]int
 	// contacts holds the matrices whose crosspoints are metal; letsGo those
@@ -79,6 +81,8 @@ type Room struct {
 	// brokenBy lists the pairs that a plug in a jack may break.
 	brokenBy [][]int
 	passes   []pass
+	// thieves are the sockets that take over each input, by point.
+	thieves map[int][]int
 }
 
 // island is a set of points that no patch can part.
@@ -97,7 +101,7 @@ type pass struct{ in, out int }
 // reader has refused them.
 func NewRoom(s *studio.Studio) *Room {
 	r := &Room{
-		studio:   s,
+		described: s, studio: selected(s),
 		number:   map[name.Point]int{},
 		pairOf:   map[int]int{},
 		contacts: map[string]bool{},
@@ -106,9 +110,11 @@ func NewRoom(s *studio.Studio) *Room {
 	r.addGear()
 	r.addMatrices()
 	r.addBays()
+	r.addBoxes()
 	r.addFixed()
-	r.passes = r.numbered(gearPasses(s))
+	r.passes = r.numbered(gearPasses(r.studio))
 	r.findIslands()
+	r.addSteals()
 	return r
 }
 
@@ -148,7 +154,8 @@ func (r *Room) findIslands() {
 	}
 }
 
-// Studio is the studio that the room was made from; it must not be changed.
+// Studio is the studio that the room was made from, with only the passes that
+// hold with what its gear selects; it must not be changed.
 func (r *Room) Studio() *studio.Studio { return r.studio }
 
 // Has says whether the room has the point.
@@ -199,6 +206,14 @@ func (r *Room) addBays() {
 	for _, bay := range r.studio.Bays {
 		for i, mode := range bay.Modes {
 			r.addPair(r.add(bay.TopJack(i+1), jack), r.add(bay.BottomJack(i+1), jack), mode)
+		}
+	}
+}
+
+func (r *Room) addBoxes() {
+	for _, b := range r.studio.Boxes {
+		for n := 1; n <= b.Sockets; n++ {
+			r.add(b.Socket(n), jack)
 		}
 	}
 }

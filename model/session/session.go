@@ -20,7 +20,15 @@ type Session struct {
 	// Program is the MIDI program that recalls it, 0 to 127 as on the wire;
 	// negative where it has none.
 	Program int
-	Wants   []Want
+	// Guests are gear that comes for this session, beside the studio's.
+	Guests []studio.Gear
+	// Substitutes are units that are away. The session's lines name the stand-ins
+	// already; settings and programs stay those of the unit that is away.
+	Substitutes []Substitute
+	// Selections are the choices that stand in this session where they are not
+	// the first of their switch.
+	Selections []Selection
+	Wants      []Want
 	// Silent destinations must hear nothing.
 	Silent []name.Point
 	// Cut loudspeakers are muted at their own switch, by the name of the gear.
@@ -68,4 +76,15 @@ type Settings struct {
 // Setting is one knob or switch and where it stands.
 type Setting struct {
 	Name, Value string
+}
+
+// Substitute is a unit that is away and the gear that stands in for it.
+type Substitute struct {
+	Away, StandIn string
+}
+
+// Selection is one choice of one switch of gear, by its ports.
+type Selection struct {
+	Gear  string
+	Ports []name.Point
 }

@@ -21,6 +21,26 @@ type Gear struct {
 	Mute     Mute
 	// MIDI is how its programs are recalled; nil where it has none.
 	MIDI *MIDI
+	// Selects are its switches between ports; of each switch the first choice is
+	// the one that stands.
+	Selects []Select
+	// Steals are its front sockets that take over rear inputs.
+	Steals []Steal
+	// At are the boxes and bays that leads of the gear can be plugged into; empty
+	// where it may be any.
+	At []string
+}
+
+// Select is a switch: the ports of one of its choices are in use at a time. A
+// pass to or from a port of another choice does not hold.
+type Select struct {
+	Choices [][]name.Point
+}
+
+// Steal is a socket at the front that takes over an input at the rear: while
+// something is plugged into Front, Rear hears nothing.
+type Steal struct {
+	Front, Rear name.Point
 }
 
 // Direction is the way of a signal at a port, seen from the gear.

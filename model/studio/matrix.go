@@ -15,6 +15,10 @@ type Matrix struct {
 	PowerOff PowerOff
 	// Missing crosspoints do not exist in the hardware.
 	Missing []Absent
+	// Stereo are outputs that are switched together, each group in its order:
+	// where the first listens to an input, the second listens to the one after
+	// it, and so on.
+	Stereo [][]name.Point
 	// Device is nil for a matrix that nobody drives from here.
 	Device *Device
 }

@@ -18,7 +18,11 @@ type Studio struct {
 	Name     string
 	Gear     []Gear
 	Bays     []Bay
+	Boxes    []Box
 	Matrices []Matrix
+	// Lines are the studio's own kinds of line, and built-in ones that it gives
+	// other values.
+	Lines []Line
 	// Racks say where a rack's left edge stands.
 	Racks []Rack
 	// Wires, Ties, Mults and Normals are expanded: one value for each joint.
@@ -36,8 +40,18 @@ type Studio struct {
 	Dummies int
 	// Rest is the room between sessions.
 	Rest patch.Patch
+	// Rooms are the parts that can hold different sessions at once; none where
+	// all is one room.
+	Rooms []Room
 	// Drift is what to do when somebody turns a matrix by hand.
 	Drift Drift
+}
+
+// Room is a part of the studio that can hold a session of its own: bays, boxes,
+// matrices and gear by name. Nothing is part of two rooms.
+type Room struct {
+	Name  string
+	Parts []string
 }
 
 // Drift is what happens to a matrix that was changed by hand.
@@ -64,9 +78,13 @@ type Wire struct {
 	Key string
 }
 
-// Tie joins the rears of two jacks and carries either way.
+// Tie joins the rears of two jacks, or of a jack and a socket of a box, and
+// carries either way.
 type Tie struct {
 	A, B name.Point
+	// Cable and Plugs are for the schedule; empty where nothing was said.
+	Cable string
+	Plugs [2]string
 	// Key is its line's place in the file, such as ties[0].
 	Key string
 }
