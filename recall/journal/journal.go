@@ -4,7 +4,8 @@
 // The journal is one file in the state folder, and one process holds it at a
 // time. Whatever is written is on the disk before Write returns; the keeper acts
 // on nothing that is not. A memory is what the keeper would wake up with; an
-// event is one line of history, numbered from 1, and never taken back.
+// event is one line of history, numbered from 1, and never taken back; only the
+// newest 200,000 are kept.
 //
 // A file that is damaged, or written by a newer bayhand, is refused and left as
 // it is: nothing here ever repairs, truncates or replaces one.
@@ -34,6 +35,10 @@ const File = "journal.db"
 
 // Version is what this package writes. It reads no higher one.
 const Version = 1
+
+// mostEvents bounds the history: years of recalls, or months beside a device that
+// comes and goes all day. The oldest go first.
+const mostEvents = 200_000
 
 // How long Open waits for a process that is about to let go.
 const patience = time.Second
@@ -220,8 +225,16 @@ func put(history *bbolt.Bucket, e keep.Event) error {
 	if err != nil {
 		return err
 	}
-	return history.Put(binary.BigEndian.AppendUint64(nil, seq), text)
+	if seq > mostEvents {
+		if err := history.Delete(key(seq - mostEvents)); err != nil {
+			return err
+		}
+	}
+	return history.Put(key(seq), text)
 }
+
+// key is the number of an event, in the order of the bucket.
+func key(seq uint64) []byte { return binary.BigEndian.AppendUint64(nil, seq) }
 
 // List gives the events after the one numbered since, the oldest first; 0 gives
 // all.
@@ -229,7 +242,7 @@ func (j *Journal) List(since uint64) ([]keep.Event, error) {
 	events := []keep.Event{}
 	err := j.db.View(func(tx *bbolt.Tx) error {
 		c := tx.Bucket(eventsBucket).Cursor()
-		for key, text := c.Seek(binary.BigEndian.AppendUint64(nil, since+1)); key != nil; key, text = c.Next() {
+		for at, text := c.Seek(key(since + 1)); at != nil; at, text = c.Next() {
 			var e keep.Event
 			if err := json.Unmarshal(text, &e); err != nil {
 				return damaged(j.file, err)

@@ -281,3 +281,27 @@ func TestMissingFolder(t *testing.T) {
 		t.Errorf("in no folder: %v", err)
 	}
 }
+
+func TestHistoryIsBounded(t *testing.T) {
+	j, err := Open(filepath.Join(t.TempDir(), File))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer j.Close()
+	write := func(text string) {
+		if err := j.Write(keep.Memory{}, []keep.Event{{Text: text}}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	write("first")
+	write("second")
+	err = j.db.Update(func(tx *bbolt.Tx) error { return tx.Bucket(eventsBucket).SetSequence(mostEvents) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	write("newest")
+	got, err := j.List(0)
+	if err != nil || texts(got) != "second newest" || got[1].Seq != mostEvents+1 {
+		t.Errorf("history %v, %v", got, err)
+	}
+}

@@ -14,6 +14,7 @@ func (in Intent) adopt(p *plan.Plan, ask Ask) Intent {
 	own := *p
 	own.Steps, own.Moves = renamed(p, earlier(in))
 	in.NextID = max(in.NextID, ask.FirstID)
+	in.trim()
 	for _, s := range own.Steps {
 		if n, err := strconv.Atoi(s.ID); err == nil {
 			in.NextID = max(in.NextID, n+1)
@@ -25,6 +26,28 @@ func (in Intent) adopt(p *plan.Plan, ask Ask) Intent {
 		in.Left = slices.Clone(own.Steps)
 	}
 	return in
+}
+
+// mostDone bounds the steps of devices that are remembered of earlier plans: a
+// room that is kept for months is put back many times.
+const mostDone = 50
+
+// trim forgets the oldest steps of devices. What a person did is kept, since it
+// can be taken back.
+func (in *Intent) trim() {
+	devices := 0
+	for _, d := range in.Done {
+		if d.Do == plan.Switch {
+			devices++
+		}
+	}
+	in.Done = slices.DeleteFunc(slices.Clone(in.Done), func(d DoneStep) bool {
+		if d.Do != plan.Switch || devices <= mostDone {
+			return false
+		}
+		devices--
+		return true
+	})
 }
 
 // earlier are the steps of the plan before that are not done, by what they do.

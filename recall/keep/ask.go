@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
+	"time"
 
 	"bayhand/model/plan"
 )
@@ -17,7 +19,9 @@ type ask struct {
 	// look asks change nothing and wait for nothing afterwards.
 	look bool
 	// plan replaces the plan of the status that is answered.
-	plan   *plan.Plan
+	plan *plan.Plan
+	// since is when it was done: older failures are none of it.
+	since  time.Time
 	begun  bool
 	answer chan answer
 }
@@ -64,6 +68,7 @@ func (k *Keeper) begin(ctx context.Context) bool {
 		return false
 	}
 	k.room.pending = k.room.pending[1:]
+	a.since = k.now()
 	if err := a.do(ctx); err != nil {
 		k.reply(a, err)
 		return true
@@ -85,7 +90,7 @@ func (k *Keeper) answerSettled() {
 			k.reply(a, nil)
 			continue
 		}
-		k.reply(a, k.trouble())
+		k.reply(a, k.trouble(a))
 	}
 	k.room.settling = nil
 }
@@ -99,15 +104,21 @@ func (k *Keeper) reply(a *ask, err error) {
 }
 
 // trouble is what a caller must hear beside the status: devices that do not
-// answer or did not do what they were told.
-func (k *Keeper) trouble() error {
+// answer or did not do what they were told. A recall hears of every device; what
+// a person says of the bay only meets those that had to do something then.
+func (k *Keeper) trouble(a *ask) error {
 	var all []error
+	waiting := next(k.room.studio, k.room.memory.Intent, k.room.memory.Known).Device
 	for _, h := range k.room.hands {
-		if !h.answers {
+		concerned := a.fresh || slices.ContainsFunc(waiting, func(s plan.Step) bool { return s.By == h.matrix.Name })
+		if !h.answers && concerned {
 			all = append(all, fmt.Errorf("%w: %s", ErrNoAnswer, h.describe()))
 		}
 	}
 	for _, f := range k.room.memory.Intent.Failed {
+		if f.Since.Before(a.since) {
+			continue
+		}
 		is := ErrDiffers
 		if f.Code == Code(ErrRefused) {
 			is = ErrRefused

@@ -325,3 +325,41 @@ func fact(s keep.Status, output name.Point) keep.Fact {
 	}
 	return keep.Fact{}
 }
+
+// What a person says of the bay is no matter of a device that is away, unless it
+// had something to do then.
+func TestAwayDeviceAndTheBay(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.start()
+		b.recall("tern")
+		b.units["far"].change(func(u *unit) { u.gone = true })
+		b.pass(time.Minute)
+		if _, err := b.keeper.Tick(ctx, keep.Tick{IDs: []string{"3"}}); err != nil {
+			t.Errorf("tick: %v", err)
+		}
+		b.units["grid"].change(func(u *unit) { u.gone = true })
+		b.pass(time.Minute)
+		b.tick2(keep.Tick{IDs: []string{"4"}}, keep.ErrNoAnswer) // grid/out2 is due
+	})
+}
+
+// A room that is kept for long does not fill up with what was put back.
+func TestLongDrift(t *testing.T) {
+	onBench(t, func(b *bench) {
+		config := b.config()
+		config.Poll = time.Minute
+		b.startWith(config)
+		b.recall("tern")
+		b.tick("3", "4")
+		for n := range 80 {
+			b.units["grid"].turn(out(3), in(n%4+1))
+			b.pass(time.Minute)
+		}
+		s := b.status()
+		b.wants(s, keep.Given, "")
+		if len(s.Done) > 60 || len(s.Problems) > 12 {
+			t.Errorf("%d steps done and %d problems", len(s.Done), len(s.Problems))
+		}
+		b.untick("3")
+	})
+}

@@ -210,6 +210,9 @@ func (k *Keeper) leaveTurned(h *hand, turned []name.Point) {
 	k.learn(m, Event{Kind: Drifted, Matrix: h.matrix.Name, Text: "turned by hand, and left: " + readText(m.Known, turned)})
 }
 
+// mostNotes is how many notes on drift are shown; the history has them all.
+const mostNotes = 10
+
 func (k *Keeper) note(h *hand, turned []name.Point, back bool) {
 	how := "somebody turned %s by hand (%s); it is put back"
 	if back {
@@ -219,6 +222,7 @@ func (k *Keeper) note(h *hand, turned []name.Point, back bool) {
 	p.Severity = "warning"
 	k.room.notes = slices.DeleteFunc(k.room.notes, func(n Problem) bool { return n.Message == p.Message })
 	k.room.notes = append(k.room.notes, *p)
+	k.room.notes = k.room.notes[max(0, len(k.room.notes)-mostNotes):]
 	k.learn(k.room.memory, Event{Kind: Drifted, Matrix: h.matrix.Name, Text: p.Message})
 }
 

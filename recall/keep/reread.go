@@ -2,16 +2,12 @@ package keep
 
 import (
 	"context"
-	"crypto/sha256"
-	"encoding/hex"
-	"encoding/json"
 	"reflect"
 	"slices"
 	"time"
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
-	"bayhand/model/session"
 	"bayhand/model/studio"
 )
 
@@ -129,45 +125,6 @@ func (k *Keeper) takeSession() {
 	if k.commit(m) && changed {
 		k.anew("the files of %s ask for something else now", m.Intent.Session)
 	}
-}
-
-// meaning is a digest of all that a plan depends on. Labels, links, notes,
-// settings and the patch kept in the session's file are no part of it.
-func meaning(s *studio.Studio, wanted *session.Session) string {
-	room := unlabelled(*s)
-	asks := []any{room}
-	if wanted != nil {
-		wants := slices.Clone(wanted.Wants)
-		for i := range wants {
-			wants[i].Label, wants[i].Key = "", ""
-		}
-		asks = append(asks, wants, wanted.Silent, wanted.Cut, wanted.Loops, wanted.Inside)
-	}
-	text, err := json.Marshal(asks)
-	if err != nil {
-		// Levels that are not numbers do not print; the readers let none through.
-		return ""
-	}
-	sum := sha256.Sum256(text)
-	return hex.EncodeToString(sum[:])
-}
-
-func unlabelled(room studio.Studio) studio.Studio {
-	room.Name, room.Drift = "", studio.DriftUnsaid
-	room.Gear, room.Bays, room.Matrices = slices.Clone(room.Gear), slices.Clone(room.Bays), slices.Clone(room.Matrices)
-	for i := range room.Gear {
-		room.Gear[i].Label = ""
-	}
-	for i := range room.Bays {
-		room.Bays[i].Label = ""
-	}
-	for i, m := range room.Matrices {
-		room.Matrices[i].Label = ""
-		if m.Device != nil {
-			room.Matrices[i].Device = &studio.Device{} // that it is driven is all that a plan can know
-		}
-	}
-	return room
 }
 
 // tagged is the studio with the jacks that a person said to be faulty.
