@@ -110,7 +110,7 @@ func (a *app) stand(ctx context.Context, keeper *keep.Keeper, store *journal.Jou
 		keeper.Run,
 		server.Run,
 		func(ctx context.Context) error { return watch.Run(ctx, files, look) },
-		func(ctx context.Context) error { return a.greet(ctx, keeper, server.Address()) },
+		func(ctx context.Context) error { return a.greet(ctx, server) },
 	)
 }
 
@@ -119,12 +119,15 @@ func (a *app) folders() []string {
 	return []string{filepath.Dir(a.studioFile), a.sessions()}
 }
 
-// greet tells that the room is kept, once it is.
-func (a *app) greet(ctx context.Context, room keep.Room, address string) error {
-	if _, err := room.Status(ctx); err != nil {
-		return nil // the keeper says itself why it ended
+// greet tells that the room is kept, once commands can find it: the server
+// answers nobody before its address is written down.
+func (a *app) greet(ctx context.Context, server *serve.Server) error {
+	client := serve.NewClient(server.Address(), server.Token())
+	defer client.Close()
+	if _, err := client.Status(ctx); err != nil {
+		return nil // keeper and server say themselves why they ended
 	}
-	a.printf("the page at the bay: %s\n", address)
+	a.printf("the page at the bay: %s\n", server.Address())
 	return nil
 }
 

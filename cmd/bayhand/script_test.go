@@ -32,6 +32,7 @@ func TestScripts(t *testing.T) {
 			"until":       until,
 			"heron":       heron,
 			"exists-soon": existsSoon,
+			"empty":       empty,
 			"replace":     replace,
 		},
 	})
@@ -82,14 +83,27 @@ func until(ts *testscript.TestScript, neg bool, args []string) {
 	})
 }
 
-// existsSoon waits for a file that another process makes: exists-soon grid.pty.
+// empty checks that a folder has nothing in it: empty tmp.
+func empty(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("write: empty FOLDER")
+	}
+	entries, err := os.ReadDir(ts.MkAbs(args[0]))
+	ts.Check(err)
+	for _, e := range entries {
+		ts.Fatalf("%s has %s in it", args[0], e.Name())
+	}
+}
+
+// existsSoon waits for a file that another process makes, by its name or a
+// pattern of names: exists-soon grid.pty.
 func existsSoon(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 1 {
 		ts.Fatalf("write: exists-soon FILE")
 	}
 	patiently(ts, "there is no "+args[0], func() bool {
-		_, err := os.Stat(ts.MkAbs(args[0]))
-		return err == nil
+		found, err := filepath.Glob(ts.MkAbs(args[0]))
+		return err == nil && len(found) > 0
 	})
 }
 

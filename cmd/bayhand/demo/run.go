@@ -19,6 +19,8 @@ type Options struct {
 	Stay bool
 }
 
+var errStopped = errors.New("the demo was stopped before its end")
+
 // Run shows everything, and takes it away again. The error is not nil when
 // anything went otherwise than it should, ErrOtherwise among other reasons.
 func Run(ctx context.Context, o Options) (err error) {
@@ -27,7 +29,16 @@ func Run(ctx context.Context, o Options) (err error) {
 	if err != nil {
 		return err
 	}
-	defer func() { err = errors.Join(err, s.clear()) }()
+	defer func() {
+		switch {
+		case ctx.Err() == nil:
+		case o.Stay:
+			err = nil // that is how one leaves
+		case err != nil:
+			err = errStopped // whatever else failed, failed because of that
+		}
+		err = errors.Join(err, s.clear())
+	}()
 	if err := s.open(ctx); err != nil {
 		return fmt.Errorf("the room did not open: %w", err)
 	}

@@ -4,7 +4,9 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"io/fs"
 	"os"
+	"slices"
 	"strings"
 
 	"bayhand/recall/keep"
@@ -120,6 +122,10 @@ func (s *stage) turnByHand(ctx context.Context) error {
 func (s *stage) pullThePlug(ctx context.Context) error {
 	s.say("\n5. The monitor matrix loses its power, and a session is recalled\n\n")
 	s.children["shade"].kill()
+	// It had no time to take its line away.
+	if err := os.Remove(s.path("shade")); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
 	status, err := s.room.Recall(ctx, "evening-listening", keep.RecallOptions{})
 	s.expect(errors.Is(err, keep.ErrNoAnswer), "the recall says that a device did not answer")
 	s.expect(status.Phase != keep.Given, "and it is not said to be given: %s", words.Phase(status.Phase))
@@ -127,10 +133,11 @@ func (s *stage) pullThePlug(ctx context.Context) error {
 		return err
 	}
 	s.say("   The power is back, with every crosspoint open.\n")
-	_, err = s.until(ctx, func(now keep.Status) bool { return now.Phase == keep.Waiting })
+	_, err = s.until(ctx, func(now keep.Status) bool { return now.Phase == keep.Waiting && answers(now, "shade") })
 	if err != nil {
 		return err
 	}
+	s.expect(true, "the daemon found it again by itself")
 	if status, err = s.tickAll(ctx); err != nil {
 		return err
 	}
@@ -138,4 +145,8 @@ func (s *stage) pullThePlug(ctx context.Context) error {
 	s.agree(ctx, "grid", status)
 	s.agree(ctx, "shade", status)
 	return nil
+}
+
+func answers(s keep.Status, matrix string) bool {
+	return slices.ContainsFunc(s.Matrices, func(m keep.MatrixStatus) bool { return m.Name == matrix && m.Answers })
 }
