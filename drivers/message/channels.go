@@ -5,13 +5,18 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"bayhand/model/device"
 )
 
 // A channel list is "(@" channels ")", with commas between. A channel of a
 // matrix is row!column; two with a colon between are all channels of the
 // rectangle that both span (SCPI-1999 vol. 1, 8.3.2).
 
-func (w *writer) channels() error {
+func (w *writer) channels(f device.Field) error {
+	if f.Over == device.Inputs {
+		return w.channelRow()
+	}
 	if len(w.says.Crosspoints) == 0 {
 		return errors.New("there is no crosspoint to send")
 	}
@@ -36,9 +41,26 @@ func (w *writer) channels() error {
 	return nil
 }
 
+// channelRow lists every input of one output, as one range.
+func (w *writer) channelRow() error {
+	output, err := w.value("output", scope{})
+	if err != nil {
+		return err
+	}
+	if w.codec.rowsAreInputs() {
+		fmt.Fprintf(&w.out, "(@1!%d:%d!%d)", output, w.codec.inputs, output)
+		return nil
+	}
+	fmt.Fprintf(&w.out, "(@%d!1:%d!%d)", output, output, w.codec.inputs)
+	return nil
+}
+
 // channels reads a list. The row-major order of a range makes no difference to
 // which crosspoints it names, but keeps what is returned in one order.
-func (r *reader) channels() error {
+func (r *reader) channels(f device.Field) error {
+	if f.Over == device.Inputs {
+		return r.channelRow()
+	}
 	end := strings.IndexByte(string(r.in[r.at:]), ')')
 	if end < 0 || !strings.HasPrefix(string(r.in[r.at:]), "(@") {
 		return r.other("found %s where a channel list is due", show(r.in[r.at:]))
@@ -52,6 +74,25 @@ func (r *reader) channels() error {
 		}
 	}
 	r.at += end + 1
+	return nil
+}
+
+// channelRow reads back a list of every input of one output.
+func (r *reader) channelRow() error {
+	before := len(r.says.Crosspoints)
+	if err := r.channels(device.Field{}); err != nil {
+		return err
+	}
+	row := r.says.Crosspoints[before:]
+	for i, c := range row {
+		if c != (Crosspoint{Output: row[0].Output, Input: i + 1}) {
+			return r.other("the list is not of every input of one output")
+		}
+	}
+	if len(row) != r.codec.inputs {
+		return r.other("the list has %d channels of %d", len(row), r.codec.inputs)
+	}
+	r.says.Crosspoints = append(r.says.Crosspoints[:before], Crosspoint{Output: row[0].Output})
 	return nil
 }
 

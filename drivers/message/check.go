@@ -3,6 +3,7 @@ package message
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"bayhand/model/device"
 )
@@ -14,6 +15,10 @@ func (c *Codec) check() error {
 	case device.Lines:
 		if len(c.description.Frame.End) == 0 {
 			return errors.New("its lines have no end")
+		}
+	case device.Counted:
+		if err := checkCounted(c.description.Frame); err != nil {
+			return err
 		}
 	case device.MIDIMessages:
 	case device.FrameUnknown:
@@ -47,94 +52,59 @@ func (c *Codec) checkSwitching() error {
 	return nil
 }
 
+func checkCounted(f device.Frame) error {
+	switch {
+	case len(f.Start) == 0:
+		return errors.New("nothing says where its messages start")
+	case f.Length.Base.Bytes() == 0:
+		return errors.New("its length is not a number of a fixed number of bytes")
+	case f.Length.At < len(f.Start):
+		return errors.New("its length stands inside the start of the message")
+	}
+	return nil
+}
+
 func (c *Codec) checkExchange(e device.Exchange) error {
 	for _, part := range []struct {
 		name   string
 		fields []device.Field
-		sent   bool
-	}{{"send", e.Send, true}, {"answer", e.Answer, false}, {"refusal", e.Refusal, false}} {
-		if err := c.checkFields(part.fields, part.sent, false); err != nil {
+	}{{"send", e.Send}, {"answer", e.Answer}, {"refusal", e.Refusal}, {"busy", e.Busy}, {"wait", e.Wait}, {"cancelled", e.Cancelled}} {
+		at := where{role: e.Role, sent: part.name == "send"}
+		if err := c.checkFields(part.fields, at); err != nil {
 			return fmt.Errorf("%s: %w", part.name, err)
 		}
-		if part.sent {
+		if at.sent {
 			continue
 		}
 		if err := c.checkBlocks(part.fields); err != nil {
 			return fmt.Errorf("%s: %w", part.name, err)
 		}
 	}
-	if e.Role == device.Errors && !carries(e.Answer, "code") {
-		return errors.New("its answer needs a number that is the code")
-	}
-	if e.Role != device.Report && len(e.Send) == 0 {
-		return errors.New("there is nothing to send")
-	}
-	return nil
+	return checkRole(e)
 }
 
-func (c *Codec) checkFields(fields []device.Field, sent, inside bool) error {
-	for i, f := range fields {
-		if err := c.checkField(f, sent, inside); err != nil {
-			return fmt.Errorf("field %d, %s: %w", i+1, f.Kind, err)
-		}
-	}
-	return nil
-}
-
-func (c *Codec) checkField(f device.Field, sent, inside bool) error {
-	switch f.Kind {
-	case device.Literal:
-		if len(f.Bytes) == 0 {
-			return errors.New("it has no bytes")
-		}
-		return nil
-	case device.Number:
-		return c.checkNumber(f)
-	case device.Text:
-		if _, parameter := c.words[f.Value]; !parameter && (sent || f.Value != "message" && f.Value != "identity") {
-			return fmt.Errorf("%q is not text that can stand here", f.Value)
-		}
-		return nil
-	case device.Each:
-		return c.checkEach(f, sent, inside)
-	case device.Block:
-		return c.checkFields(f.Of, sent, inside)
-	case device.Channels:
-		if inside {
-			return errors.New("a channel list cannot stand inside each")
-		}
-		return nil
-	case device.FieldUnknown:
-	}
-	return errors.New("the kind of field is not known")
-}
-
-func (c *Codec) checkNumber(f device.Field) error {
-	if f.Base == device.BaseUnknown {
-		return errors.New("it has no base")
-	}
-	switch f.Value {
-	case "output", "input", "code", "packet":
-		return nil
-	}
-	if _, number := c.numbers[f.Value]; !number {
-		return fmt.Errorf("%q is neither output, input, code, packet nor a parameter that is a number", f.Value)
-	}
-	return nil
-}
-
-func (c *Codec) checkEach(f device.Field, sent, inside bool) error {
+// checkRole says whether a message has what its role needs.
+func checkRole(e device.Exchange) error {
+	aboutOne := e.Role == device.ReadOutput || e.Role == device.ReadRow
 	switch {
-	case inside:
-		return errors.New("each cannot stand inside each")
-	case f.Over == device.OverUnknown:
-		return errors.New("it does not say what it runs through: changes or outputs")
-	case sent && f.Over == device.Outputs:
-		return errors.New("a message that is sent runs through changes only; all outputs at once would move those that nobody asked to move")
-	case len(f.Of) == 0:
-		return errors.New("it repeats nothing")
+	case e.Role != device.Report && len(e.Send) == 0:
+		return errors.New("there is nothing to send")
+	case e.Role == device.Errors && !carries(e.Answer, "code"):
+		return errors.New("its answer needs a number that is the code")
+	case aboutOne && !carries(e.Send, "output") && !listsRow(e.Send):
+		return errors.New("it does not say which output it asks about")
+	case e.Role == device.ReadOutput && !carries(e.Answer, "input"):
+		return errors.New("its answer needs a number that is the input")
+	case e.Role == device.ReadRow && !carries(e.Answer, "closed"):
+		return errors.New("its answer needs {each: inputs} with a number that says whether each is closed")
 	}
-	return c.checkFields(f.Of, sent, true)
+	return nil
+}
+
+func listsRow(fields []device.Field) bool {
+	return slices.ContainsFunc(fields, func(f device.Field) bool {
+		return f.Kind == device.Channels && f.Over == device.Inputs || listsRow(f.Of)
+	})
 }
 
 // checkBlocks finds where blocks begin, since the framer has to know: the byte
@@ -152,7 +122,8 @@ func (c *Codec) checkBlocks(fields []device.Field) error {
 			known = false
 		case device.Literal:
 			before = append(before[:len(before):len(before)], f.Bytes...)
-		case device.Number, device.Text, device.Each, device.Channels, device.FieldUnknown:
+		case device.Number, device.Text, device.Each, device.Channels, device.FieldUnknown,
+			device.Checked, device.Hexed, device.Packed:
 			known = false
 		}
 	}

@@ -125,6 +125,23 @@ func (c *Codec) Numbered(role device.Role) bool {
 	return ok && carries(e.Send, "packet") && carries(e.Answer, "packet")
 }
 
+// Names says whether the answer of a role names the output that it is about.
+func (c *Codec) Names(role device.Role) bool {
+	e, ok := c.description.Exchange(role)
+	return ok && carries(e.Answer, "output")
+}
+
+// Guarded says whether a checksum guards the answer of a role.
+func (c *Codec) Guarded(role device.Role) bool {
+	e, ok := c.description.Exchange(role)
+	return ok && guards(e.Answer)
+}
+
+// guards says whether a checksum stands among the fields.
+func guards(fields []device.Field) bool {
+	return slices.ContainsFunc(fields, func(f device.Field) bool { return f.Kind == device.Checked || guards(f.Of) })
+}
+
 // carries says whether a field of that value stands among the fields.
 func carries(fields []device.Field, value string) bool {
 	for _, f := range fields {
@@ -143,13 +160,17 @@ func (c *Codec) Send(role device.Role, says Says) ([]byte, error) {
 		return nil, fmt.Errorf("%s has no message %s", c.description.Name, role)
 	}
 	w := writer{codec: c, says: says}
-	if err := w.fields(e.Send, scope{}); err != nil {
+	p, err := w.message(e.Send)
+	if err != nil {
 		return nil, fmt.Errorf("the message %s of %s: %w", role, c.description.Name, err)
 	}
-	if c.description.Frame.Kind == device.MIDIMessages && !wellFormed(w.out.Bytes()) {
-		return nil, fmt.Errorf("the message %s of %s: % X are no MIDI messages", role, c.description.Name, w.out.Bytes())
+	switch frame := c.description.Frame; {
+	case frame.Kind == device.MIDIMessages && !wellFormed(p):
+		return nil, fmt.Errorf("the message %s of %s: % X are no MIDI messages", role, c.description.Name, p)
+	case frame.Kind == device.Counted && !wellCounted(frame, p):
+		return nil, fmt.Errorf("the message %s of %s: % X is no message of its frame, which begins with % X and says how long it is", role, c.description.Name, p, frame.Start)
 	}
-	return w.out.Bytes(), nil
+	return p, nil
 }
 
 // wellFormed says whether bytes are whole MIDI messages and nothing beside.
@@ -159,30 +180,55 @@ func wellFormed(p []byte) bool {
 	return err == nil && bytes.Equal(bytes.Join(messages, nil), p)
 }
 
-// Answer reads the answer to the message of a role. With ErrValue it returns
-// what was read before the value that cannot be, such as the packet number.
+// Answer reads the answer to the message of a role that asked for no output in
+// particular. With ErrValue it returns what was read before the value that
+// cannot be, such as the packet number.
 func (c *Codec) Answer(role device.Role, message []byte) (Says, error) {
+	return c.AnswerAbout(role, 0, message)
+}
+
+// AnswerAbout reads the answer to a message that asked for one output. An
+// answer that names another output is ErrOther.
+func (c *Codec) AnswerAbout(role device.Role, output int, message []byte) (Says, error) {
 	e, _ := c.description.Exchange(role)
-	return c.read(role.String()+" answer", e.Answer, message)
+	return c.read(role.String()+" answer", e.Answer, output, message)
 }
 
 // Refusal reads the answer that means no.
 func (c *Codec) Refusal(role device.Role, message []byte) (Says, error) {
 	e, _ := c.description.Exchange(role)
-	return c.read(role.String()+" refusal", e.Refusal, message)
+	return c.read(role.String()+" refusal", e.Refusal, 0, message)
+}
+
+// Busy reads the answer that means not now.
+func (c *Codec) Busy(role device.Role, message []byte) (Says, error) {
+	e, _ := c.description.Exchange(role)
+	return c.read(role.String()+" busy", e.Busy, 0, message)
+}
+
+// Wait reads the word that an answer will take long.
+func (c *Codec) Wait(role device.Role, message []byte) (Says, error) {
+	e, _ := c.description.Exchange(role)
+	return c.read(role.String()+" wait", e.Wait, 0, message)
+}
+
+// Cancelled reads the answer that means that the device gave up.
+func (c *Codec) Cancelled(role device.Role, message []byte) (Says, error) {
+	e, _ := c.description.Exchange(role)
+	return c.read(role.String()+" cancelled", e.Cancelled, 0, message)
 }
 
 // Sent reads back a message that was sent.
 func (c *Codec) Sent(role device.Role, message []byte) (Says, error) {
 	e, _ := c.description.Exchange(role)
-	return c.read(role.String()+" message", e.Send, message)
+	return c.read(role.String()+" message", e.Send, 0, message)
 }
 
-func (c *Codec) read(what string, fields []device.Field, message []byte) (Says, error) {
+func (c *Codec) read(what string, fields []device.Field, output int, message []byte) (Says, error) {
 	if len(fields) == 0 {
 		return Says{}, fmt.Errorf("%w: there is no %s", ErrOther, what)
 	}
-	r := reader{codec: c, in: message}
+	r := reader{codec: c, in: message, asked: output}
 	err := r.message(fields)
 	if err == nil {
 		return r.says, nil

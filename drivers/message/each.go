@@ -2,6 +2,7 @@ package message
 
 import (
 	"fmt"
+	"maps"
 	"strings"
 
 	"bayhand/model/device"
@@ -10,8 +11,12 @@ import (
 // each reads the rounds of an Each, as many as the matrix has outputs or as
 // stand there.
 func (r *reader) each(f device.Field) error {
-	if f.Over == device.Outputs {
+	switch f.Over {
+	case device.Outputs:
 		return r.everyOutput(f)
+	case device.Inputs:
+		return r.everyInput(f)
+	case device.Changes, device.OverUnknown:
 	}
 	end := r.end()
 	for round := 1; ; round++ {
@@ -25,7 +30,7 @@ func (r *reader) each(f device.Field) error {
 		case round > 1 && len(f.Separator) > 0 && r.at > start:
 			return err // a separator promises another round
 		}
-		r.at, r.now, r.seen = start, Crosspoint{}, false
+		r.at, r.now, r.seen, r.pieces = start, Crosspoint{}, false, nil
 		return nil
 	}
 }
@@ -42,11 +47,44 @@ func (r *reader) everyOutput(f device.Field) error {
 			return fmt.Errorf("%w: output %d of %d cannot be read, %s", ErrValue, output, r.codec.outputs, strings.TrimPrefix(err.Error(), ErrOther.Error()+": "))
 		}
 	}
+	return r.noMore(f, end, "outputs", r.codec.outputs)
+}
+
+// noMore says that no further round stands there.
+func (r *reader) noMore(f device.Field, end int, side string, have int) error {
 	ahead := *r
+	ahead.pieces = maps.Clone(r.pieces)
 	if ahead.literal(f.Separator) == nil && ahead.inner(f, end) == nil {
-		return fmt.Errorf("%w: more outputs than the %d that the matrix was said to have", ErrValue, r.codec.outputs)
+		return fmt.Errorf("%w: more %s than the %d that the matrix was said to have", ErrValue, side, have)
 	}
 	return nil
+}
+
+// everyInput reads one round for each input of the output that was asked for,
+// and takes those that are closed.
+func (r *reader) everyInput(f device.Field) error {
+	if r.seen {
+		if err := r.about(r.now.Output); err != nil {
+			return err
+		}
+	}
+	end := r.end()
+	for input := 1; input <= r.codec.inputs; input++ {
+		r.now, r.seen = Crosspoint{Output: r.asked, Input: input}, false
+		if err := r.start(f, input, end); err != nil {
+			if isValue(err) {
+				return err
+			}
+			return fmt.Errorf("%w: input %d of %d cannot be read, %s", ErrValue, input, r.codec.inputs, strings.TrimPrefix(err.Error(), ErrOther.Error()+": "))
+		}
+		if r.now.Input != input {
+			return fmt.Errorf("%w: input %d stands in the place of input %d", ErrValue, r.now.Input, input)
+		}
+		if err := r.commit(); err != nil {
+			return err
+		}
+	}
+	return r.noMore(f, end, "inputs", r.codec.inputs)
 }
 
 func (r *reader) outputRound(f device.Field, output, end int) error {

@@ -26,8 +26,12 @@ type Framer interface {
 
 // Framer makes a framer for a new stream of the device.
 func (c *Codec) Framer() Framer {
-	if c.description.Frame.Kind == device.MIDIMessages {
+	switch c.description.Frame.Kind {
+	case device.MIDIMessages:
 		return newMIDIFramer()
+	case device.Counted:
+		return &countedFramer{frame: c.description.Frame}
+	case device.Lines, device.FrameUnknown:
 	}
 	return &lineFramer{end: c.description.Frame.End, blockAfter: c.blockAfter}
 }

@@ -1,7 +1,9 @@
 package message
 
 import (
+	"bytes"
 	"errors"
+	"fmt"
 	"strconv"
 
 	"bayhand/model/device"
@@ -16,42 +18,99 @@ func isValue(err error) bool { return errors.Is(err, ErrValue) }
 func (r *reader) number(f device.Field) error {
 	start := r.at
 	n, err := r.wire(f)
-	if err != nil {
-		return err
+	if err == nil {
+		err = r.assign(f, n)
 	}
-	n -= f.Add
+	if err != nil {
+		r.at = start
+	}
+	return err
+}
+
+// assign takes a number as it stood on the wire. One that comes in pieces is
+// put together, and is right once its last piece is there.
+func (r *reader) assign(f device.Field, n int) error {
+	if want, parameter := r.codec.numbers[f.Value]; parameter {
+		if due, err := r.codec.piece(f, want); err != nil || n != due {
+			return r.other("found %d for %s where %d is due", n, f.Value, due)
+		}
+		return nil
+	}
+	if f.Bits.Count > 0 {
+		n = r.put(f, n)
+	}
+	n -= r.codec.offset(f)
 	switch f.Value {
 	case "output":
 		r.now.Output, r.seen = n, true
 	case "input":
 		r.now.Input, r.seen = n, true
+	case "closed":
+		if n != 0 && n != 1 {
+			return fmt.Errorf("%w: input %d is neither closed, 1, nor open, 0, but %d", ErrValue, r.now.Input, n)
+		}
+		r.seen = n == 1
 	case "code":
 		r.says.Code = n
 	case "packet":
 		r.says.Packet = n
-	default:
-		if want := r.codec.numbers[f.Value]; n != want {
-			r.at = start
-			return r.other("found %s %d where %d is due", f.Value, n, want)
+	case "length":
+		if want := len(r.in) - r.codec.description.Frame.Length.Add; n != want {
+			return r.other("it says %d bytes where %d are", n, want)
 		}
 	}
 	return nil
 }
 
+// put lays a piece to those that were read before it.
+func (r *reader) put(f device.Field, n int) int {
+	if r.pieces == nil {
+		r.pieces = map[string]int{}
+	}
+	mask := (1<<f.Bits.Count - 1) << f.Bits.Low
+	r.pieces[f.Value] = r.pieces[f.Value]&^mask | n<<f.Bits.Low
+	return r.pieces[f.Value]
+}
+
 // wire reads the number as it stands there.
 func (r *reader) wire(f device.Field) (int, error) {
-	switch f.Base {
-	case device.SevenBit, device.EightBit:
-		if r.at >= len(r.in) || f.Base == device.SevenBit && r.in[r.at] > 0x7F {
-			return 0, r.other("found %s where %s is due", show(r.in[r.at:]), f.Value)
-		}
-		r.at++
-		return int(r.in[r.at-1]), nil
-	case device.Hexadecimal:
+	switch {
+	case len(f.Words) > 0:
+		return r.word(f)
+	case f.Base.Bytes() > 0:
+		return r.binary(f)
+	case f.Base == device.Hexadecimal:
 		return r.ascii(f, 16)
-	case device.Decimal, device.BaseUnknown:
 	}
 	return r.ascii(f, 10)
+}
+
+func (r *reader) binary(f device.Field) (int, error) {
+	size := f.Base.Bytes()
+	if len(r.in)-r.at < size {
+		return 0, r.other("found %s where %s is due", show(r.in[r.at:]), f.Value)
+	}
+	n, ok := fromBinary(f.Base, r.in[r.at:])
+	if !ok {
+		return 0, r.other("found %s where %s is due", show(r.in[r.at:]), f.Value)
+	}
+	r.at += size
+	return n, nil
+}
+
+// word reads a word of a lookup table, the longest that stands there.
+func (r *reader) word(f device.Field) (int, error) {
+	best := device.Word{}
+	for _, w := range f.Words {
+		if len(w.Bytes) > len(best.Bytes) && bytes.HasPrefix(r.in[r.at:], w.Bytes) {
+			best = w
+		}
+	}
+	if len(best.Bytes) == 0 {
+		return 0, r.other("found %s where a word for %s is due", show(r.in[r.at:]), f.Value)
+	}
+	r.at += len(best.Bytes)
+	return best.Number, nil
 }
 
 // ascii reads digits, before them a sign where no width is fixed: numeric

@@ -22,6 +22,10 @@ type reader struct {
 	// now is the crosspoint that numbers speak of; seen says whether one did.
 	now  Crosspoint
 	seen bool
+	// asked is the output that was asked for; 0 where that is no matter.
+	asked int
+	// pieces are the numbers that come in pieces, as far as they were read.
+	pieces map[string]int
 }
 
 func (r *reader) other(format string, args ...any) error {
@@ -63,10 +67,16 @@ func width(fields []device.Field) int {
 		switch {
 		case f.Kind == device.Literal:
 			sum += len(f.Bytes)
-		case f.Kind == device.Number && (f.Base == device.SevenBit || f.Base == device.EightBit):
-			sum++
+		case f.Kind == device.Number && len(f.Words) > 0:
+			return -1
 		case f.Kind == device.Number && f.Width > 0:
 			sum += f.Width
+		case (f.Kind == device.Number || f.Kind == device.Packed) && f.Base.Bytes() > 0:
+			sum += f.Base.Bytes()
+		case f.Kind == device.Checked && width(f.Of) >= 0:
+			sum += width(f.Of) + f.Check.Bytes()
+		case f.Kind == device.Hexed && width(f.Of) >= 0:
+			sum += 2 * width(f.Of)
 		default:
 			return -1
 		}
@@ -87,7 +97,13 @@ func (r *reader) field(f device.Field, next []device.Field) error {
 	case device.Block:
 		return r.block(f)
 	case device.Channels:
-		return r.channels()
+		return r.channels(f)
+	case device.Checked:
+		return r.checked(f)
+	case device.Hexed:
+		return r.hexed(f)
+	case device.Packed:
+		return r.packed(f)
 	case device.FieldUnknown:
 	}
 	return r.other("the field %v cannot be read", f.Kind)
@@ -141,11 +157,25 @@ func (r *reader) commit() error {
 		return nil
 	}
 	c := r.now
-	r.now, r.seen = Crosspoint{}, false
+	if c.Output == 0 {
+		c.Output = r.asked
+	}
+	if err := r.about(c.Output); err != nil {
+		return err
+	}
+	r.now, r.seen, r.pieces = Crosspoint{}, false, nil
 	if err := r.codec.exists(c); err != nil {
 		return err
 	}
 	r.says.Crosspoints = append(r.says.Crosspoints, c)
+	return nil
+}
+
+// about says whether an answer is about the output that was asked for.
+func (r *reader) about(output int) error {
+	if r.asked != 0 && output != r.asked {
+		return r.other("it speaks of output %d, and output %d was asked for", output, r.asked)
+	}
 	return nil
 }
 

@@ -68,15 +68,30 @@ func (c *Codec) received(turn device.Turn) error {
 	if len(messages) != 1 {
 		return fmt.Errorf("%s is %d messages, not one", show(turn.Bytes), len(messages))
 	}
-	read, err := c.Answer(turn.Role, messages[0])
+	read, err := c.anyAnswer(turn, messages[0])
 	if err != nil {
-		refusal, refusalErr := c.Refusal(turn.Role, messages[0])
-		if refusalErr != nil {
-			return err
-		}
-		read = refusal
+		return err
 	}
 	return agree(turn.Says, read.Crosspoints)
+}
+
+// anyAnswer reads whichever of the answers of a message it is. The output that
+// was asked for is the one that the transcript names.
+func (c *Codec) anyAnswer(turn device.Turn, message []byte) (Says, error) {
+	output := 0
+	if (turn.Role == device.ReadOutput || turn.Role == device.ReadRow) && len(turn.Says) > 0 {
+		output = turn.Says[0][0]
+	}
+	said, err := c.AnswerAbout(turn.Role, output, message)
+	if err == nil {
+		return said, nil
+	}
+	for _, other := range []func(device.Role, []byte) (Says, error){c.Refusal, c.Busy, c.Wait, c.Cancelled} {
+		if said, otherErr := other(turn.Role, message); otherErr == nil {
+			return said, nil
+		}
+	}
+	return said, err
 }
 
 func says(turn device.Turn) []Crosspoint {

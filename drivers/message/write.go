@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
-	"strconv"
 
 	"bayhand/model/device"
 )
@@ -20,6 +19,23 @@ type writer struct {
 	codec *Codec
 	says  Says
 	out   bytes.Buffer
+	// length is that of the whole message, once it is known.
+	length int
+}
+
+// message writes all of it: twice where it says how long it is, since its
+// length does not depend on what it says.
+func (w *writer) message(fields []device.Field) ([]byte, error) {
+	if err := w.fields(fields, scope{}); err != nil {
+		return nil, err
+	}
+	if !carries(fields, "length") {
+		return w.out.Bytes(), nil
+	}
+	w.length = w.out.Len()
+	w.out.Reset()
+	err := w.fields(fields, scope{})
+	return w.out.Bytes(), err
 }
 
 func (w *writer) fields(fields []device.Field, s scope) error {
@@ -46,7 +62,23 @@ func (w *writer) field(f device.Field, s scope) error {
 	case device.Block:
 		return w.block(f, s)
 	case device.Channels:
-		return w.channels()
+		return w.channels(f)
+	case device.Checked:
+		start := w.out.Len()
+		if err := w.fields(f.Of, s); err != nil {
+			return err
+		}
+		w.out.Write(checksum(f.Check, w.out.Bytes()[start:]))
+		return nil
+	case device.Hexed:
+		inner := writer{codec: w.codec, says: w.says, length: w.length}
+		if err := inner.fields(f.Of, s); err != nil {
+			return err
+		}
+		w.out.Write(toHex(inner.out.Bytes()))
+		return nil
+	case device.Packed:
+		return w.packed(f, s)
 	case device.FieldUnknown:
 	}
 	return fmt.Errorf("the field %v cannot be written", f.Kind)
@@ -57,12 +89,25 @@ func (w *writer) number(f device.Field, s scope) error {
 	if err != nil {
 		return err
 	}
-	text, err := digits(f, n+f.Add)
+	text, err := w.wire(f, n)
 	if err != nil {
 		return fmt.Errorf("%s %d: %w", f.Value, n, err)
 	}
 	w.out.Write(text)
 	return nil
+}
+
+// wire is a number as it stands in the message: its word, or its bits in their
+// base.
+func (w *writer) wire(f device.Field, n int) ([]byte, error) {
+	if len(f.Words) > 0 {
+		return word(f, n)
+	}
+	n, err := w.codec.piece(f, n)
+	if err != nil {
+		return nil, err
+	}
+	return digits(f, n)
 }
 
 // value is the number that stands for a word of the description.
@@ -90,6 +135,8 @@ func (w *writer) value(word string, s scope) (int, error) {
 		return w.says.Packet, nil
 	case "code":
 		return w.says.Code, nil
+	case "length":
+		return max(0, w.length-w.codec.description.Frame.Length.Add), nil
 	}
 	return w.codec.numbers[word], nil
 }
@@ -103,30 +150,6 @@ func (c *Codec) exists(x Crosspoint) error {
 		return fmt.Errorf("%w: input %d of a matrix that has 1 to %d", ErrValue, x.Input, c.inputs)
 	}
 	return nil
-}
-
-// digits writes a number in its base and width.
-func digits(f device.Field, n int) ([]byte, error) {
-	top := map[device.Base]int{device.SevenBit: 0x7F, device.EightBit: 0xFF}[f.Base]
-	switch f.Base {
-	case device.SevenBit, device.EightBit:
-		if n < 0 || n > top {
-			return nil, fmt.Errorf("%d does not fit a byte from 0 to %d", n, top)
-		}
-		return []byte{byte(n)}, nil
-	case device.Decimal, device.Hexadecimal, device.BaseUnknown:
-	}
-	if n < 0 {
-		return nil, fmt.Errorf("%d is below 0", n)
-	}
-	text := strconv.Itoa(n)
-	if f.Base == device.Hexadecimal {
-		text = fmt.Sprintf("%X", n)
-	}
-	if f.Width > 0 && len(text) > f.Width {
-		return nil, fmt.Errorf("%s has more than %d digits", text, f.Width)
-	}
-	return append(bytes.Repeat([]byte("0"), max(0, f.Width-len(text))), text...), nil
 }
 
 func (w *writer) each(f device.Field) error {

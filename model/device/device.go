@@ -111,6 +111,19 @@ type Frame struct {
 	Kind FrameKind
 	// End closes a message of lines, such as a line feed.
 	End []byte
+	// Start opens a counted message.
+	Start []byte
+	// Length says how long a counted message is.
+	Length Length
+}
+
+// Length is where a counted message says how long it is.
+type Length struct {
+	// At is the byte of the message at which the number stands, from 0.
+	At   int
+	Base Base
+	// Add is what the whole message is longer than the number says, in bytes.
+	Add int
 }
 
 // FrameKind names the ways of framing.
@@ -124,6 +137,8 @@ const (
 	Lines
 	// MIDIMessages are framed by the status bytes of MIDI 1.0.
 	MIDIMessages
+	// Counted messages open with Frame.Start and say how long they are.
+	Counted
 )
 
 func (f FrameKind) String() string {
@@ -132,6 +147,8 @@ func (f FrameKind) String() string {
 		return "lines"
 	case MIDIMessages:
 		return "midi"
+	case Counted:
+		return "counted"
 	case FrameUnknown:
 	}
 	return "unknown"
@@ -173,9 +190,18 @@ const (
 	// Report is what the device sends by itself when somebody turns it by hand;
 	// it has an answer and nothing to send.
 	Report
+	// ReadOutput asks which input one output listens to.
+	ReadOutput
+	// ReadRow asks for every crosspoint of one output.
+	ReadRow
+	// Cancel tells the device that its answer is no longer waited for.
+	Cancel
 )
 
-var roles = [...]string{"unknown", "identify", "close", "open", "set", "off", "read", "settle", "errors", "report"}
+var roles = [...]string{
+	"unknown", "identify", "close", "open", "set", "off", "read", "settle", "errors", "report",
+	"read-output", "read-row", "cancel",
+}
 
 func (r Role) String() string {
 	if int(r) < len(roles) {
@@ -202,9 +228,19 @@ type Exchange struct {
 	Answer []Field
 	// Refusal, if not empty, is an answer that means no.
 	Refusal []Field
+	// Busy, if not empty, is an answer that means not now: nothing was done, and
+	// it may be asked again.
+	Busy []Field
+	// Wait, if not empty, announces an answer that will take long.
+	Wait []Field
+	// Cancelled, if not empty, is an answer that means that the device gave up
+	// and may have done a part.
+	Cancelled []Field
 	// Batch is how many crosspoints or outputs one message can carry; at
 	// least 1.
 	Batch int
+	// Largest is how many bytes one message may have; 0 for any number.
+	Largest int
 }
 
 // Pacing is how fast the device can be talked to, in milliseconds.
@@ -217,6 +253,9 @@ type Pacing struct {
 	Timeout int
 	// Retries is how often an unanswered question is asked again.
 	Retries int
+	// Readings is how many readings in a row must agree before they are
+	// believed; 0 leaves it to whether a checksum guards the answer.
+	Readings int
 }
 
 // Transcript is a conversation in bytes that the messages must reproduce. It

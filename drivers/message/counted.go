@@ -1,0 +1,71 @@
+package message
+
+import (
+	"bytes"
+	"fmt"
+
+	"bayhand/model/device"
+)
+
+// MaxCounted bounds a counted message in bytes.
+const MaxCounted = 64 << 10
+
+// countedFramer cuts out messages that open with the same bytes and say how
+// long they are. What stands between them is thrown away.
+type countedFramer struct {
+	frame   device.Frame
+	message []byte
+}
+
+func (f *countedFramer) Pending() int { return len(f.message) }
+func (f *countedFramer) Reset()       { f.message = nil }
+
+func (f *countedFramer) Feed(p []byte) (messages [][]byte, err error) {
+	for _, b := range p {
+		f.message = append(f.message, b)
+		f.findStart()
+		length, known := counted(f.frame, f.message)
+		switch {
+		case !known:
+		case length > MaxCounted || length < f.header():
+			err = fmt.Errorf("%w: a message of %d bytes", ErrTooLong, length)
+			f.message = append([]byte(nil), f.message[1:]...)
+			f.findStart()
+		case length == len(f.message):
+			messages = append(messages, f.message)
+			f.message = nil
+		}
+	}
+	return messages, err
+}
+
+// header is how many bytes a message has at least.
+func (f *countedFramer) header() int { return f.frame.Length.At + f.frame.Length.Base.Bytes() }
+
+// findStart throws away what comes before the start of a message.
+func (f *countedFramer) findStart() {
+	for len(f.message) > 0 {
+		n := min(len(f.message), len(f.frame.Start))
+		if bytes.Equal(f.message[:n], f.frame.Start[:n]) {
+			return
+		}
+		f.message = append([]byte(nil), f.message[1:]...)
+	}
+	f.message = nil
+}
+
+// counted is the length that a message says; false while it is not there yet.
+func counted(f device.Frame, message []byte) (length int, known bool) {
+	at, size := f.Length.At, f.Length.Base.Bytes()
+	if len(message) < at+size {
+		return 0, false
+	}
+	n, _ := fromBinary(f.Length.Base, message[at:])
+	return n + f.Length.Add, true
+}
+
+// wellCounted says whether bytes are one message of the frame.
+func wellCounted(f device.Frame, p []byte) bool {
+	length, known := counted(f, p)
+	return known && length == len(p) && bytes.HasPrefix(p, f.Start)
+}

@@ -1,0 +1,53 @@
+package message
+
+import (
+	"bytes"
+	"encoding/hex"
+
+	"bayhand/model/device"
+)
+
+// checked reads fields that a checksum guards. It is looked at first: a message
+// that noise spoilt is another message, whatever its numbers have become.
+func (r *reader) checked(f device.Field) error {
+	tail, size := r.tail, f.Check.Bytes()
+	end := r.end() - size
+	if tail < 0 || end < r.at {
+		return r.other("no room for a checksum is in %s", show(r.in[r.at:]))
+	}
+	if want := checksum(f.Check, r.in[r.at:end]); !bytes.Equal(want, r.in[end:end+size]) {
+		return r.other("the checksum is % X where % X is due", r.in[end:end+size], want)
+	}
+	if err := r.fields(f.Of, tail+size); err != nil {
+		return err
+	}
+	if r.at != end {
+		return r.other("%s stands before the checksum", show(r.in[r.at:end]))
+	}
+	r.at += size
+	return nil
+}
+
+// hexed reads fields out of their hexadecimal digits.
+func (r *reader) hexed(f device.Field) error {
+	end := r.end()
+	data, err := hex.DecodeString(string(r.in[r.at:end]))
+	if r.tail < 0 || err != nil {
+		return r.other("found %s where hexadecimal digits are due", show(r.in[r.at:]))
+	}
+	inner := *r
+	inner.in, inner.at = data, 0
+	if err := inner.fields(f.Of, 0); err != nil {
+		if isValue(err) {
+			r.says = inner.says
+		}
+		return err
+	}
+	if inner.at != len(data) {
+		return inner.other("%s follows inside the digits", show(data[inner.at:]))
+	}
+	whole := r.in
+	*r = inner
+	r.in, r.at = whole, end
+	return nil
+}
