@@ -2,16 +2,16 @@ package check_test
 
 import (
 	"flag"
-	"os"
 	"path/filepath"
 	"slices"
-	"strings"
 	"testing"
 
-	"github.com/google/go-cmp/cmp"
-
+	"bayhand/drivers/descriptions"
 	"bayhand/model/check"
+	"bayhand/model/device"
 	"bayhand/model/heard"
+	"bayhand/model/plan"
+	"bayhand/model/session"
 	"bayhand/model/text"
 )
 
@@ -25,7 +25,7 @@ func read(t *testing.T, e check.Example) []check.Finding {
 		t.Fatalf("the example cannot be read:\n%v", problems)
 	}
 	room := heard.NewRoom(s)
-	findings := check.Studio(room, places)
+	findings := append(check.Studio(room, places), check.Devices(s, described(t), places)...)
 	if e.Session == "" {
 		return findings
 	}
@@ -33,19 +33,56 @@ func read(t *testing.T, e check.Example) []check.Finding {
 	if len(problems) > 0 {
 		t.Fatalf("the example cannot be read:\n%v", problems)
 	}
-	return append(findings, check.Session(room, session, places)...)
+	findings = append(findings, check.Session(room, session, places)...)
+	if !text.Problems(findings).Errors() {
+		findings = append(findings, ungiven(t, room, session, places)...)
+	}
+	if e.Other == "" {
+		return findings
+	}
+	other, more, problems := text.ReadSession("other.yaml", []byte(e.Other), s, nil)
+	if len(problems) > 0 {
+		t.Fatalf("the example cannot be read:\n%v", problems)
+	}
+	return append(findings, check.Sessions([]check.Filed{{Session: session, Places: places}, {Session: other, Places: more}})...)
+}
+
+// described reads the descriptions that ship.
+func described(t *testing.T) func(string) (*device.Description, bool) {
+	return func(name string) (*device.Description, bool) {
+		file, src, err := descriptions.Named(name)
+		if err != nil {
+			return nil, false
+		}
+		d, _, problems := text.ReadDevice(file, src)
+		if len(problems) > 0 {
+			t.Fatal(problems)
+		}
+		return d, true
+	}
+}
+
+// ungiven plans a session as a caller would, and has it told.
+func ungiven(t *testing.T, room *heard.Room, s *session.Session, places text.Places) []check.Finding {
+	t.Helper()
+	p, err := plan.Make(t.Context(), room, room.Studio().Rest, s, plan.Options{Effort: 20})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var obstacles []check.Obstacle
+	for _, m := range p.Missing {
+		obstacles = append(obstacles, check.Obstacle{Want: m.Want, Because: m.Because, Key: m.Key})
+	}
+	return check.NotGiven(s, places, obstacles)
 }
 
 // The examples of the manual are the tests: the bad one has a finding of its
 // rule, at a place and with something to do; the good one has none at all.
 func TestExamples(t *testing.T) {
 	for _, r := range check.Rules() {
-		if r.Bad.Studio == "" {
-			continue // among several sessions; see TestSessions
-		}
 		t.Run(r.Code, func(t *testing.T) {
 			findings := read(t, r.Bad)
-			golden(t, r.Code, findings)
+			compare(t, filepath.Join("testdata", r.Code+".txt"), written(findings))
 			if !slices.ContainsFunc(findings, func(f check.Finding) bool { return f.Code == r.Code }) {
 				t.Errorf("the bad example has no %s, but %v", r.Code, findings)
 			}
@@ -58,28 +95,6 @@ func TestExamples(t *testing.T) {
 				t.Errorf("the good example has findings: %v", findings)
 			}
 		})
-	}
-}
-
-// golden compares what a person reads with testdata.
-func golden(t *testing.T, code string, findings []check.Finding) {
-	t.Helper()
-	var lines strings.Builder
-	for _, f := range findings {
-		lines.WriteString(f.Code + " " + f.Severity + " " + f.Place.String() + "\n  " + f.Message + "\n  " + f.Hint + "\n")
-	}
-	path := filepath.Join("testdata", code+".txt")
-	if *update {
-		if err := os.WriteFile(path, []byte(lines.String()), 0o666); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(string(want), lines.String()); diff != "" {
-		t.Errorf("findings differ (-was +is):\n%s", diff)
 	}
 }
 
@@ -118,47 +133,5 @@ func TestSessions(t *testing.T) {
 	findings := check.Sessions([]check.Filed{one, none, two})
 	if len(findings) != 1 || findings[0].Code != "program-twice" || findings[0].File != "two.yaml" || findings[0].Line != 2 {
 		t.Errorf("program 7 in two files gave %v", findings)
-	}
-}
-
-// The made-up studio that ships is a good one: nothing in it is an error or a
-// warning.
-func TestTheDemoIsGood(t *testing.T) {
-	const dir = "../../cmd/bayhand/demo/heron"
-	src, err := os.ReadFile(filepath.Join(dir, "studio.yaml"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, places, problems := text.ReadStudio("studio.yaml", src)
-	if len(problems) > 0 {
-		t.Fatal(problems)
-	}
-	room := heard.NewRoom(s)
-	findings := check.Studio(room, places)
-	files, err := filepath.Glob(filepath.Join(dir, "sessions", "*.yaml"))
-	if err != nil || len(files) == 0 {
-		t.Fatal("no sessions", err)
-	}
-	open := func(name string) (string, []byte, error) {
-		path := filepath.Join(dir, "sessions", name+".yaml")
-		src, err := os.ReadFile(path)
-		return path, src, err
-	}
-	for _, file := range files {
-		src, err := os.ReadFile(file)
-		if err != nil {
-			t.Fatal(err)
-		}
-		session, places, problems := text.ReadSession(file, src, s, open)
-		if len(problems) > 0 {
-			t.Fatal(problems)
-		}
-		findings = append(findings, check.Session(room, session, places)...)
-	}
-	for _, f := range findings {
-		t.Log(f)
-		if f.Severity != text.Advice {
-			t.Errorf("%s: %v", f.Code, f)
-		}
 	}
 }

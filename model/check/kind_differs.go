@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"slices"
 
 	"bayhand/model/studio"
 )
@@ -33,8 +34,16 @@ wiring:
   - voice/out1 -> recorder/in1
 `},
 	},
-	studio:  func(v *view) []found { return kindsDiffer(v.atRest()) },
-	session: func(v *sessionView) []found { return kindsDiffer(v.wanted()) },
+	studio:  func(v *view) []found { return kindsDiffer(withoutPhantom(v.atRest())) },
+	session: func(v *sessionView) []found { return kindsDiffer(withoutPhantom(v.fresh())) },
+}
+
+// withoutPhantom leaves out what phantom power could harm: its own rule speaks
+// of the level as well. Loudspeaker level is worse than that.
+func withoutPhantom(all []meeting) []meeting {
+	return slices.DeleteFunc(all, func(m meeting) bool {
+		return m.takesPhantom() && m.source.Line.Kind != studio.LoudspeakerLevel
+	})
 }
 
 func kindsDiffer(all []meeting) []found {

@@ -2,6 +2,7 @@ package check
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"bayhand/model/name"
@@ -39,6 +40,17 @@ func (v *sessionView) wanted() []meeting {
 		all = append(all, meeting{v.ports[w.Source], v.ports[w.Destination], orElse(w.Key, "connect")})
 	}
 	return all
+}
+
+// fresh are the meetings that a session asks for and that are not there at rest:
+// of those the rules have spoken with the studio.
+func (v *sessionView) fresh() []meeting {
+	rest := v.atRest()
+	return slices.DeleteFunc(v.wanted(), func(m meeting) bool {
+		return slices.ContainsFunc(rest, func(r meeting) bool {
+			return r.source.Point == m.source.Point && r.destination.Point == m.destination.Point
+		})
+	})
 }
 
 // over is by how many decibels the source is above what the destination works

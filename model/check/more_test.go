@@ -61,6 +61,7 @@ func TestMoreOfTheRules(t *testing.T) {
 		{
 			name:   "inserts side by side on isolated pairs",
 			studio: studioOf("isolated", "wiring: [desk/ins1-2.send -> main/t1-2, main/t3-4 -> desk/ins1-2.return]"),
+			want:   []string{"insert-open warning 9:41"},
 		},
 		{
 			name:   "a source above on a module turned round",

@@ -21,7 +21,7 @@ mute: {by: person, at: the switch}.`,
 gear:
   speakers: {inputs: {in1-2: pro-line}, role: loudspeaker, mute: {by: shade/out1}}
 matrices:
-  shade: {inputs: 2, outputs: 2}
+  shade: {inputs: 2, outputs: 2, device: {description: scpi-switch, link: "tcp:127.0.0.1:5025"}}
 wiring:
   - shade/out1-2 -> speakers/in1-2
 `},

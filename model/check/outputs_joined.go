@@ -46,12 +46,12 @@ wiring:
 func outputsJoinedAtRest(v *view) []found {
 	var all []found
 	for _, c := range v.rest.Contentions() {
-		if v.normalJoins(c) {
+		if v.normalJoins(c) || v.inMult(v.studio.Rest, v.rest, c) {
 			continue // said by its own rule
 		}
 		all = append(all, found{
 			key:     v.keyOf(c.Drivers),
-			message: "at rest these outputs are joined: " + folded(c.Drivers) + reach(c.Listeners),
+			message: "at rest these outputs are joined" + joinedBy(v.rest, c) + ": " + folded(c.Drivers) + reach(c.Listeners),
 			hint:    v.apart(v.studio.Rest, c),
 		})
 	}
@@ -67,13 +67,38 @@ func outputsJoinedKept(v *sessionView) []found {
 		if slices.ContainsFunc(v.rest.Contentions(), func(d heard.Contention) bool { return slices.Equal(c.Drivers, d.Drivers) }) {
 			continue // said of the studio
 		}
+		if v.inMult(*v.session.Patch, v.kept, c) {
+			continue // said by its own rule
+		}
 		all = append(all, found{
 			key:     "patch",
-			message: "the patch that is kept joins outputs: " + folded(c.Drivers) + reach(c.Listeners),
+			message: "the patch that is kept joins outputs" + joinedBy(v.kept, c) + ": " + folded(c.Drivers) + reach(c.Listeners),
 			hint:    "take patch: out of the file; the next plan finds one that does not",
 		})
 	}
 	return all
+}
+
+// joinedBy tells what two joined outputs meet through, where it is more than
+// wires: the half-normal, the parallel pair, the cords. Empty if nothing is known.
+func joinedBy(s *heard.State, c heard.Contention) string {
+	for _, way := range s.Ways(c.Drivers[len(c.Drivers)-1]) {
+		if !slices.Contains(c.Drivers, way.From) || !slices.Contains(c.Drivers, way.To) {
+			continue
+		}
+		var by []string
+		for i, step := range way.Steps {
+			if i == 0 || step.By == heard.ByWire {
+				continue
+			}
+			text := fmt.Sprintf("the %s %s - %s", step.By, way.Steps[i-1].Point, step.Point)
+			by = append(by, text)
+		}
+		if len(by) > 0 && len(by) <= 4 {
+			return " by " + sentence(by)
+		}
+	}
+	return ""
 }
 
 // reach tells which inputs hear joined outputs.

@@ -16,8 +16,8 @@ var phantomNear = rule{
 		Manual: `Phantom power puts 48 V on both legs of a microphone input (IEC 61938). One cord in
 the wrong jack, and the output of line or unbalanced gear has it: outputs have been
 lost that way, and plugging with it on thumps at full level. Keep microphone jacks
-on a bay or at least a block of their own, with free columns beside them; switch
-phantom power off and wait before anything is plugged there.`,
+on a bay of their own; where they must share one, leave free columns beside them.
+Never plug with phantom power on: switch it off, and wait until it has gone.`,
 		Bad: Example{Studio: `studio: A microphone jack beside a line
 gear:
   voice: {inputs: {mic1: {line: microphone, phantom: true}}}
@@ -28,15 +28,18 @@ wiring:
   - main/b1 -> voice/mic1
   - synth/out1 -> main/t2
 `},
-		Good: Example{Studio: `studio: A microphone jack by itself
+		Good: Example{Studio: `studio: Microphone jacks by themselves
 gear:
+  mics: {outputs: {out1: microphone}}
   voice: {inputs: {mic1: {line: microphone, phantom: true}}}
   synth: {outputs: {out1: home-line}}
 bays:
-  main: {pairs: 3, modes: isolated}
+  stage: {pairs: 2, modes: isolated}
+  main: {pairs: 2, modes: isolated}
 wiring:
-  - main/b1 -> voice/mic1
-  - synth/out1 -> main/t3
+  - mics/out1 -> stage/t2
+  - stage/b1 -> voice/mic1
+  - synth/out1 -> main/t2
 `},
 	},
 	studio: phantomsNear,

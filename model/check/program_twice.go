@@ -15,7 +15,14 @@ var programTwice = Rule{
 	Manual: `A Program Change on the control port recalls the session with that program:. With
 two of them nobody can know which is meant. Give each its own number, 0 to 127 as on
 the wire.`,
+	Bad:  Example{Studio: programStudio, Session: "session: One\nprogram: 7\n", Other: "session: Two\nprogram: 7\n"},
+	Good: Example{Studio: programStudio, Session: "session: One\nprogram: 7\n", Other: "session: Two\nprogram: 8\n"},
 }
+
+const programStudio = `studio: A plate
+gear:
+  plate: {inputs: {in1: home-line}, outputs: {out1: home-line}, passes: [in1 -> out1]}
+`
 
 // Filed is a session and the places of its file.
 type Filed struct {

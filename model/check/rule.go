@@ -9,7 +9,10 @@
 //
 // A good studio has no findings. The package knows values and places; it reads
 // no file, prints nothing, and plans nothing: whether a session can be given at
-// all is package plan's to say.
+// all is package plan's to say, and NotGiven only puts that in its place.
+//
+// Findings are advice of the trade. Where a code of the place, or whoever is
+// licensed for mains and loudspeaker wiring, says otherwise, they are right.
 package check
 
 import (
@@ -38,9 +41,10 @@ type Rule struct {
 	Bad, Good Example
 }
 
-// Example is a small studio, for rules of sessions with a session, as files.
+// Example is a small studio, for rules of sessions with a session, for rules
+// among sessions with another one, as files.
 type Example struct {
-	Studio, Session string
+	Studio, Session, Other string
 }
 
 // rule is a rule with what finds it; one of the functions is set, or two where
@@ -110,14 +114,19 @@ func Rules() []Rule {
 	for _, r := range rules {
 		all = append(all, r.Rule)
 	}
-	all = append(all, programTwice)
+	for _, r := range deviceRules {
+		all = append(all, r.Rule)
+	}
+	all = append(all, programTwice, notGiven)
 	slices.SortFunc(all, func(a, b Rule) int { return strings.Compare(a.Code, b.Code) })
 	return all
 }
 
-// rules is the register: what is not here is not looked for.
+// rules is the register: what is not here is not looked for, but by Devices,
+// Sessions and NotGiven.
 var rules = []rule{
 	outputsJoined,
+	multTwice,
 	normalJoins,
 	normalInputs,
 	jackTwice,
@@ -125,17 +134,37 @@ var rules = []rule{
 	portUnwired,
 	linkTwice,
 	insertApart,
+	insertOpen,
+	insertParallel,
 	speakerOnBay,
 	phantomNear,
+	phantomBay,
+	phantomCrosspoint,
+	phantomSource,
+	phantomPlug,
 	muteUnsaid,
 	muteElsewhere,
+	muteUndriven,
 	levelDiffers,
 	kindDiffers,
+	loadHeavy,
+	balanceLost,
+	plugPoles,
+	twoPoleGrounds,
+	twoPoleTap,
+	stockTwoPole,
 	sourceBreaks,
+	outputBelow,
+	stereoApart,
+	tapBreaks,
+	tapLoads,
 	loop,
 	loopPossible,
+	howlAtRest,
+	intoItself,
 	twoInputs,
 	stockShort,
+	cordShort,
 	skipsPass,
 	patchStale,
 	faultyPlugged,

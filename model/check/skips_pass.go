@@ -19,11 +19,7 @@ more. Where a signal goes in at one channel and nothing takes it from there, whi
 something is taken from a channel that nothing goes into, one of the two is mostly a
 slip. Go on from the output that the gear passes the signal to.`,
 		Bad: Example{
-			Studio: `studio: A compressor
-gear:
-  interface: {outputs: {out1: pro-line}, inputs: {in1: pro-line}}
-  squeeze: {inputs: {in1-2: pro-line}, outputs: {out1-2: pro-line}, passes: [in1-2 -> out1-2]}
-`,
+			Studio: skipsStudio,
 			Session: `session: In at one, out at two
 connect:
   - interface/out1 -> squeeze/in1
@@ -31,11 +27,7 @@ connect:
 `,
 		},
 		Good: Example{
-			Studio: `studio: A compressor
-gear:
-  interface: {outputs: {out1: pro-line}, inputs: {in1: pro-line}}
-  squeeze: {inputs: {in1-2: pro-line}, outputs: {out1-2: pro-line}, passes: [in1-2 -> out1-2]}
-`,
+			Studio: skipsStudio,
 			Session: `session: In at one, out at one
 connect:
   - interface/out1 -> squeeze/in1
@@ -45,6 +37,19 @@ connect:
 	},
 	session: skippedPasses,
 }
+
+const skipsStudio = `studio: A compressor
+gear:
+  interface: {outputs: {out1: pro-line}, inputs: {in1: pro-line}}
+  squeeze: {inputs: {in1-2: pro-line}, outputs: {out1-2: pro-line}, passes: [in1-2 -> out1-2]}
+bays:
+  main: {pairs: 3, modes: isolated}
+wiring:
+  - interface/out1 -> main/t1
+  - main/b1 -> interface/in1
+  - squeeze/out1-2 -> main/t2-3
+  - main/b2-3 -> squeeze/in1-2
+`
 
 func skippedPasses(v *sessionView) []found {
 	var all []found

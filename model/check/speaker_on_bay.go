@@ -2,8 +2,11 @@ package check
 
 import (
 	"fmt"
+	"slices"
 
+	"bayhand/model/measure"
 	"bayhand/model/name"
+	"bayhand/model/patch"
 	"bayhand/model/studio"
 )
 
@@ -17,7 +20,9 @@ jacks and amplifiers: a plug going in shorts it, a bussed sleeve shorts a bridge
 one. Such lines keep to connectors made for them, apart from the bay. High-power
 and distributed loudspeaker lines can injure and can start a fire: follow the codes
 of the place, and leave them to licensed people where those say so. Patch the line
-in front of the amplifier instead.`,
+in front of the amplifier instead. An output of lower impedance and higher level than
+any line has (4 ohm or less, more than +26 dBu: 50 W into 4 ohm are +25.2 dBu, 100 W
+into 8 ohm +31.3 dBu) counts as one, whatever kind the file calls it.`,
 		Bad: Example{Studio: `studio: An amplifier on the bay
 gear:
   power: {inputs: {in1: pro-line}, outputs: {out1: loudspeaker}}
@@ -38,40 +43,79 @@ wiring:
   - power/out1 -> speaker/in1
 `},
 	},
-	studio: speakersOnBay,
+	studio:  speakersOnBay,
+	session: speakersPatched,
+}
+
+// Limits of what a line output can be: 50 W into 4 ohm are 14.14 V, +25.2 dBu,
+// and 100 W into 8 ohm 28.28 V, +31.3 dBu (from the definition of the dBu).
+const (
+	mostOfLine  = measure.Level(26)
+	leastOfLine = measure.Impedance(4)
+)
+
+// powered says whether a port belongs to a power amplifier or a passive
+// loudspeaker.
+func powered(p studio.Port) bool {
+	amplifier := p.Direction == studio.Output && p.Line.Source <= leastOfLine && p.Line.Max > mostOfLine
+	return p.Line.Kind == studio.LoudspeakerLevel || amplifier
 }
 
 func speakersOnBay(v *view) []found {
 	var all []found
 	for _, g := range v.studio.Gear {
 		for _, p := range g.Ports {
-			if p.Line.Kind == studio.LoudspeakerLevel {
+			if powered(p) {
 				all = append(all, v.speakerOnBay(p.Point)...)
 			}
 		}
 	}
-	for _, l := range v.studio.Rest.Leads {
-		if v.ports[l.Port].Line.Kind == studio.LoudspeakerLevel {
-			all = append(all, speakerFound("rest.leads", l.Port, l.Jack))
-		}
-	}
-	return all
+	return append(all, v.speakerLeads(v.studio.Rest, "rest")...)
 }
 
 func (v *view) speakerOnBay(p name.Point) []found {
 	var all []found
 	for _, c := range v.wired(p) {
 		if _, gear := v.ports[c.far]; !gear {
-			all = append(all, speakerFound(c.key, p, c.far))
+			all = append(all, speakerFound(c.key, fmt.Sprintf("%s is at loudspeaker level and is brought to %s", p, c.far)))
 		}
 	}
 	return all
 }
 
-func speakerFound(key string, port, place name.Point) found {
+func (v *view) speakerLeads(p patch.Patch, key string) []found {
+	var all []found
+	for i, l := range p.Leads {
+		if powered(v.ports[l.Port]) {
+			all = append(all, speakerFound(fmt.Sprintf("%s.leads[%d]", key, i),
+				fmt.Sprintf("%s is at loudspeaker level and is brought to %s", l.Port, l.Jack)))
+		}
+	}
+	return all
+}
+
+// speakersPatched finds connections at loudspeaker level that a session asks for
+// and no wire of their own makes.
+func speakersPatched(v *sessionView) []found {
+	var all []found
+	for _, w := range v.session.Wants {
+		direct := slices.ContainsFunc(v.wired(w.Source), func(c cable) bool { return c.far == w.Destination })
+		if direct || !powered(v.ports[w.Source]) && !powered(v.ports[w.Destination]) {
+			continue
+		}
+		all = append(all, speakerFound(orElse(w.Key, "connect"),
+			fmt.Sprintf("%s -> %s is at loudspeaker level, and no wire of its own makes it: it would be patched", w.Source, w.Destination)))
+	}
+	if v.session.Patch != nil {
+		all = append(all, v.speakerLeads(*v.session.Patch, "patch")...)
+	}
+	return all
+}
+
+func speakerFound(key, message string) found {
 	return found{
 		key:     key,
-		message: fmt.Sprintf("%s is at loudspeaker level and is brought to %s", port, place),
+		message: message,
 		hint:    "take it off: it burns gear and can injure; patch the line in front of the amplifier, follow local codes, and leave loudspeaker wiring to licensed people where those say so",
 	}
 }

@@ -11,9 +11,10 @@ var stockShort = rule{
 		Code:     "stock-short",
 		Severity: "warning",
 		Title:    "a patch holds more cords or dummies than are owned",
-		Manual: `All cords and dummies owned are counted, plugged or not. The rest patch or the
-patch that a session keeps holds more than that: something is counted wrong, or was
-lost or lent.`,
+		Manual: `All cords and dummies owned are counted, plugged or not, and each cord of a patch
+must be one of them: long enough, and with the plugs for its jacks. The rest patch or
+the patch that a session keeps holds more than that: something is counted wrong, or
+was lost or lent.`,
 		Bad: Example{Studio: `studio: Two cords plugged, one owned
 bays:
   main: {pairs: 4, modes: isolated}
@@ -33,17 +34,40 @@ rest: {cords: [main/t1 - main/b2, main/t3 - main/b4]}
 
 func stocksShort(v *view, p patch.Patch, key string) []found {
 	var all []found
-	owned := 0
-	for _, c := range v.studio.Stock.Cords {
-		owned += c.Count
-	}
-	if !v.studio.Stock.Unlimited && len(p.Cords) > owned {
-		all = append(all, short(key+".cords", len(p.Cords), owned, "cord", "cords"))
+	if !v.studio.Stock.Unlimited {
+		all = append(all, v.cordsMissing(p, key)...)
 	}
 	if v.studio.Dummies >= 0 && len(p.Dummies) > v.studio.Dummies {
 		all = append(all, short(key+".dummies", len(p.Dummies), v.studio.Dummies, "dummy", "dummies"))
 	}
 	return all
+}
+
+// cordsMissing leaves out cords that none owned can be, alone: of those another
+// rule speaks.
+func (v *view) cordsMissing(p patch.Patch, key string) []found {
+	var possible []patch.Cord
+	for _, c := range p.Cords {
+		if v.shelved([]patch.Cord{c}) == 1 {
+			possible = append(possible, c)
+		}
+	}
+	owned := 0
+	for _, c := range v.studio.Stock.Cords {
+		owned += c.Count
+	}
+	switch fit := v.shelved(possible); {
+	case len(p.Cords) > owned:
+		return []found{short(key+".cords", len(p.Cords), owned, "cord", "cords")}
+	case fit < len(possible):
+		return []found{{
+			key: key + ".cords",
+			message: fmt.Sprintf("%d of the cords here can be had at the same time, and there are %d: too few are long enough or have the plugs",
+				fit, len(possible)),
+			hint: "count the cords under cords: again; each one owned can be in one place",
+		}}
+	}
+	return nil
 }
 
 func short(key string, used, owned int, one, more string) found {

@@ -1,0 +1,43 @@
+package check
+
+import (
+	"bayhand/model/device"
+	"bayhand/model/studio"
+	"bayhand/model/text"
+)
+
+// deviceRule is one that looks at a matrix beside the description of its device.
+type deviceRule struct {
+	Rule
+	find func(m studio.Matrix, d *device.Description) []found
+}
+
+var deviceRules = []deviceRule{matrixWide, linkUnfit, parameterUnfit}
+
+// Devices finds what does not fit between the matrices of a studio and the
+// descriptions of their devices, sorted by place. Described finds a description
+// by its name; a matrix without one is left out.
+func Devices(s *studio.Studio, described func(name string) (*device.Description, bool), places text.Places) []Finding {
+	var findings []Finding
+	for _, m := range s.Matrices {
+		if m.Device == nil {
+			continue
+		}
+		d, ok := described(m.Device.Description)
+		if !ok {
+			continue
+		}
+		for _, r := range deviceRules {
+			findings = append(findings, rule{Rule: r.Rule}.placed(r.find(m, d), places)...)
+		}
+	}
+	return sorted(findings)
+}
+
+// deviceStudio is a studio with one matrix, for the examples of these rules.
+func deviceStudio(size, link, more string) string {
+	return `studio: A matrix
+matrices:
+  grid: {` + size + `, device: {description: midi-exclusive, link: "` + link + `"` + more + `}}
+`
+}

@@ -1,0 +1,78 @@
+package check
+
+import (
+	"fmt"
+
+	"bayhand/model/name"
+)
+
+var insertOpen = rule{
+	Rule: Rule{
+		Code:     "insert-open",
+		Severity: "warning",
+		Title:    "an insert on the bay is open while nothing is plugged",
+		Manual: `An insert that is wired to a bay leaves its contact in the desk for good: what closes
+the channel is the normal of its pair. On isolated pairs, or with that normal dead,
+the channel is silent until somebody plugs a cord from its send to its return. Use a
+half-normal pair, the send on the jack that taps.`,
+		Bad: Example{Studio: `studio: Silent channels
+gear:
+  desk: {inserts: {ins1-2: pro-line}}
+bays:
+  main: {pairs: 2, modes: isolated}
+wiring:
+  - desk/ins1-2.send -> main/t1-2
+  - main/b1-2 -> desk/ins1-2.return
+`},
+		Good: Example{Studio: `studio: Channels that go through
+gear:
+  desk: {inserts: {ins1-2: pro-line}}
+bays:
+  main: {pairs: 2, modes: half-normal}
+wiring:
+  - desk/ins1-2.send -> main/t1-2
+  - main/b1-2 -> desk/ins1-2.return
+`},
+	},
+	studio: insertsOpen,
+}
+
+// insertsOpen asks what each return hears at rest: nothing is an open channel.
+// Of inserts on two pairs with normals another rule speaks.
+func insertsOpen(v *view) []found {
+	var b batches
+	for _, i := range v.inserts() {
+		if i.back != twin(i.send) && (normalled(v.mode(i.send)) || normalled(v.mode(i.back))) {
+			continue
+		}
+		back := i.name
+		back.Part = name.Return
+		if len(v.rest.Hears(back)) == 0 {
+			b.add(i.key, "", i.name, i.back)
+		}
+	}
+	var all []found
+	for _, line := range b {
+		n := len(line.points)
+		all = append(all, found{
+			key: line.key,
+			message: fmt.Sprintf("with nothing plugged, no signal comes back to %s at %s: %s", folded(line.points), folded(line.others),
+				plural(n, "the channel is open", "these channels are open")),
+			hint: "put send and return on one half-normal pair, or close it with a cord in rest:",
+		})
+	}
+	return all
+}
+
+// inserts are those whose halves are on one jack each.
+func (v *view) inserts() []insert {
+	var all []insert
+	for _, g := range v.studio.Gear {
+		for _, p := range g.Ports {
+			if i, ok := v.insertOf(p.Point); ok {
+				all = append(all, i)
+			}
+		}
+	}
+	return all
+}

@@ -1,0 +1,54 @@
+package check
+
+import (
+	"fmt"
+
+	"bayhand/model/studio"
+)
+
+var insertParallel = rule{
+	Rule: Rule{
+		Code:     "insert-parallel",
+		Severity: "warning",
+		Title:    "send and return of an insert are on a parallel pair",
+		Manual: `Nothing breaks a parallel pair: the channel goes through, and gear plugged into the
+return is joined with the send, output to output. Make the pair half-normal.`,
+		Bad: Example{Studio: `studio: An insert that cannot be used
+gear:
+  desk: {inserts: {ins1: pro-line}}
+bays:
+  main: {pairs: 1, modes: parallel}
+wiring:
+  - desk/ins1.send -> main/t1
+  - main/b1 -> desk/ins1.return
+`},
+		Good: Example{Studio: `studio: An insert that can
+gear:
+  desk: {inserts: {ins1: pro-line}}
+bays:
+  main: {pairs: 1, modes: half-normal}
+wiring:
+  - desk/ins1.send -> main/t1
+  - main/b1 -> desk/ins1.return
+`},
+	},
+	studio: func(v *view) []found {
+		var b batches
+		for _, i := range v.inserts() {
+			if i.back == twin(i.send) && v.mode(i.send) == studio.Parallel {
+				b.add(i.key, "", i.name, i.send)
+			}
+		}
+		var all []found
+		for _, line := range b {
+			n := len(line.points)
+			all = append(all, found{
+				key: line.key,
+				message: fmt.Sprintf("%s %s on %s: what is plugged into the return is joined with the send", folded(line.points),
+					plural(n, "is", "are"), plural(n, "a parallel pair", "parallel pairs")),
+				hint: "make the " + plural(n, "pair", "pairs") + " half-normal",
+			})
+		}
+		return all
+	},
+}

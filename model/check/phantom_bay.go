@@ -1,0 +1,95 @@
+package check
+
+import (
+	"fmt"
+
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
+var phantomBay = rule{
+	Rule: Rule{
+		Code:     "phantom-on-line-bay",
+		Severity: "warning",
+		Title:    "an input that can supply phantom power is on a bay that carries lines",
+		Manual: `On a bay of lines every cord may end anywhere, and one slip puts 48 V (P48,
+IEC 61938) on an output that was not made for it; a plug that goes in with phantom
+power on shorts one leg after the other and thumps at full level. Give microphone
+lines a bay of their own, or wire them straight to the preamplifier and patch its
+outputs. Never plug with phantom power on.`,
+		Bad: Example{Studio: `studio: A microphone jack on the line bay
+gear:
+  voice: {inputs: {mic1: {line: microphone, phantom: true}}}
+  synth: {outputs: {out1: home-line}}
+bays:
+  main: {pairs: 4, modes: isolated}
+wiring:
+  - main/b1 -> voice/mic1
+  - synth/out1 -> main/t4
+`},
+		Good: Example{Studio: `studio: A bay for microphones
+gear:
+  voice: {inputs: {mic1: {line: microphone, phantom: true}}}
+  synth: {outputs: {out1: home-line}}
+bays:
+  stage: {pairs: 4, modes: isolated}
+  main: {pairs: 4, modes: isolated}
+wiring:
+  - stage/b1 -> voice/mic1
+  - synth/out1 -> main/t4
+`},
+	},
+	studio: phantomsOnBays,
+}
+
+// phantomsOnBays leaves out inputs whose very neighbours are lines: of those
+// another rule speaks.
+func phantomsOnBays(v *view) []found {
+	var b batches
+	for _, p := range v.phantomInputs() {
+		for _, c := range v.wired(p) {
+			if v.isJack(c.far) && len(v.near(c.far)) == 0 && v.carriesLines(c.far.Owner) {
+				b.add(c.key, c.far.Owner, p, name.Point{})
+			}
+		}
+	}
+	var all []found
+	for _, line := range b {
+		n := len(line.points)
+		all = append(all, found{
+			key: line.key,
+			message: fmt.Sprintf("%s can supply phantom power and %s on %s, a bay that carries lines", folded(line.points),
+				plural(n, "is", "are"), line.words),
+			hint: "give microphone lines a bay of their own, or wire them straight to the preamplifier; never plug with phantom power on",
+		})
+	}
+	return all
+}
+
+// phantomInputs are all inputs that can supply phantom power.
+func (v *view) phantomInputs() []name.Point {
+	var all []name.Point
+	for _, g := range v.studio.Gear {
+		for _, p := range g.Ports {
+			if p.Line.Phantom && p.Direction == studio.Input {
+				all = append(all, p.Point)
+			}
+		}
+	}
+	return all
+}
+
+// carriesLines says whether anything that phantom power could harm is wired to
+// a bay.
+func (v *view) carriesLines(bay string) bool {
+	for n := 1; n <= v.bays[bay].Pairs(); n++ {
+		for _, row := range []string{studio.Top, studio.Bottom} {
+			for _, c := range v.wired(name.At(bay, row, n)) {
+				if p, ok := v.ports[c.far]; ok && harmed(p) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}

@@ -1,0 +1,62 @@
+package check
+
+import "fmt"
+
+var phantomSource = rule{
+	Rule: Rule{
+		Code:     "phantom-at-source",
+		Severity: "warning",
+		Title:    "a source that phantom power can harm meets an input that can supply it",
+		Manual: `P48 feeds 48 V through 6.81 kohm in each leg, up to 14 mA into a short (IEC 61938).
+The output of a line, an instrument or an unbalanced microphone is not made for
+that, and at its level it overloads the input besides. Put a direct box or a
+transformer between, or use a line input. Where it must be, phantom power goes off
+first, and one waits until it has gone before anything is plugged.`,
+		Bad: Example{Studio: `studio: A line into the microphone input
+gear:
+  synth: {outputs: {out1: home-line}}
+  voice: {inputs: {mic1: {line: microphone, phantom: true}}}
+wiring:
+  - synth/out1 -> voice/mic1
+`},
+		Good: Example{Studio: `studio: Through a direct box
+gear:
+  synth: {outputs: {out1: home-line}}
+  box: {inputs: {in1: home-line}, outputs: {out1: microphone}, passes: [in1 -> out1]}
+  voice: {inputs: {mic1: {line: microphone, phantom: true}}}
+wiring:
+  - synth/out1 -> box/in1
+  - box/out1 -> voice/mic1
+`},
+	},
+	studio:  func(v *view) []found { return phantomsMet(v.joinedAtRest()) },
+	session: func(v *sessionView) []found { return phantomsMet(v.joinedAsked()) },
+}
+
+func phantomsMet(all []meeting) []found {
+	var b batches
+	for _, m := range all {
+		if m.takesPhantom() {
+			words := m.source.Line.Kind.String()
+			if !m.source.Line.Balanced {
+				words = "unbalanced " + words
+			}
+			b.add(m.key, words, m.source.Point, m.destination.Point)
+		}
+	}
+	var out []found
+	for _, line := range b {
+		n := len(line.points)
+		out = append(out, found{
+			key: line.key,
+			message: fmt.Sprintf("%s (%s) %s %s, which can supply phantom power: 48 V on an output not made for it", folded(line.points), line.words,
+				plural(n, "meets", "meet"), folded(line.others)),
+			hint: "put a direct box or a transformer between, or use a line input; phantom power off before anything is plugged",
+		})
+	}
+	return out
+}
+
+// takesPhantom says whether phantom power of the destination can harm the
+// source.
+func (m meeting) takesPhantom() bool { return m.destination.Line.Phantom && harmed(m.source) }

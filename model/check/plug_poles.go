@@ -1,0 +1,85 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
+var plugPoles = rule{
+	Rule: Rule{
+		Code:     "plug-poles",
+		Severity: "warning",
+		Title:    "a two-pole plug is in a balanced port",
+		Manual: `A two-pole plug has no ring: in a balanced jack its sleeve lies on the cold contact
+and grounds that leg. An output whose legs are both driven loses 6.02 dB unless it
+floats (Ballou, Handbook for Sound Engineers) and drives a short with its cold stage;
+an input no longer rejects hum. The other way round, a three-pole plug in an
+unbalanced jack, the ring lies on the sleeve contact and nothing is lost. Use a
+three-pole plug, or describe the port as balanced: false if that is how it is used.
+Plugs that are known to have two poles: ts, phono, two-pole.`,
+		Bad: Example{Studio: `studio: A two-pole plug
+gear:
+  desk: {outputs: {mix1: pro-line}}
+bays:
+  main: {pairs: 1, modes: isolated}
+wiring:
+  - {from: desk/mix1, to: main/t1, plugs: [ts, bare]}
+`},
+		Good: Example{Studio: `studio: A three-pole plug
+gear:
+  desk: {outputs: {mix1: pro-line}}
+bays:
+  main: {pairs: 1, modes: isolated}
+wiring:
+  - {from: desk/mix1, to: main/t1, plugs: [trs, bare]}
+`},
+	},
+	studio: plugsOfTwoPoles,
+}
+
+// twoPolePlugs are the words of the trade for plugs without a ring: the concentric
+// two-pole plug of IEC 60603-11 and the phono plug of IEC 60603-14.
+var twoPolePlugs = []string{"ts", "phono", "two-pole"}
+
+func twoPoles(plug string) bool { return slices.Contains(twoPolePlugs, strings.ToLower(plug)) }
+
+func plugsOfTwoPoles(v *view) []found {
+	var b batches
+	for _, w := range v.studio.Wires {
+		for i, end := range []name.Point{w.From, w.To} {
+			p, ok := v.ports[end]
+			if ok && p.Line.Balanced && twoPoles(w.Plugs[i]) {
+				b.add(orElse(w.Key, "wiring"), w.Plugs[i], end, name.Point{})
+			}
+		}
+	}
+	for _, g := range v.studio.Gear {
+		for _, p := range g.Ports {
+			if p.Line.Balanced && twoPoles(p.Line.Plug) {
+				b.add("gear."+g.Name+"."+section(p), p.Line.Plug, p.Point, name.Point{})
+			}
+		}
+	}
+	var all []found
+	for _, line := range b {
+		all = append(all, found{
+			key: line.key,
+			message: fmt.Sprintf("%s %s balanced, and the plug there (%s) has two poles: %s", folded(line.points), plural(len(line.points), "is", "are"),
+				line.words, v.legGrounded(line.points[0])),
+			hint: "use a three-pole plug, or write balanced: false if the port is used that way",
+		})
+	}
+	return all
+}
+
+// legGrounded says what a plug without a ring does to a balanced port.
+func (v *view) legGrounded(p name.Point) string {
+	if v.ports[p].Direction == studio.Output {
+		return fmt.Sprintf("it grounds the cold leg, which costs an output that does not float %.1f dB", legLost)
+	}
+	return "it grounds the cold leg, and hum is rejected no longer"
+}

@@ -1,0 +1,71 @@
+package check
+
+import (
+	"fmt"
+
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
+var stockTwoPole = rule{
+	Rule: Rule{
+		Code:     "stock-two-pole",
+		Severity: "advice",
+		Title:    "all cords owned have two poles, and balanced outputs are on the bays",
+		Manual: `Every one of these cords grounds the cold leg of what it is plugged into: balanced
+outputs that do not float are 6.02 dB down (Ballou, Handbook for Sound Engineers) and
+drive a short with their cold stage, and no line rejects hum. Get three-pole cords
+for the balanced gear, or describe it as balanced: false if it is wired that way.`,
+		Bad: Example{Studio: stockPolesStudio + `cords: {stock: [{length: 60 cm, poles: 2, count: 12}]}
+`},
+		Good: Example{Studio: stockPolesStudio + `cords: {stock: [{length: 60 cm, poles: 3, count: 12}]}
+`},
+	},
+	studio: stockOfTwoPoles,
+}
+
+const stockPolesStudio = `studio: A drawer of cords
+gear:
+  desk: {outputs: {mix1-2: pro-line}}
+bays:
+  main: {pairs: 2, modes: isolated}
+wiring:
+  - desk/mix1-2 -> main/t1-2
+`
+
+func stockOfTwoPoles(v *view) []found {
+	count := 0
+	for _, c := range v.studio.Stock.Cords {
+		if c.Count > 0 && c.Poles != 2 {
+			return nil
+		}
+		count += c.Count
+	}
+	if count == 0 {
+		return nil
+	}
+	var balanced []name.Point
+	for _, g := range v.studio.Gear {
+		for _, p := range g.Ports {
+			if p.Direction == studio.Output && p.Line.Balanced && len(v.jacks(p.Point)) > 0 {
+				balanced = append(balanced, p.Point)
+			}
+		}
+	}
+	if len(balanced) == 0 {
+		return nil
+	}
+	return []found{{
+		key: "cords.stock",
+		message: fmt.Sprintf("%s owned %s two poles, and %d balanced %s on the bays, such as %s", cords(count), plural(count, "has", "have"),
+			len(balanced), plural(len(balanced), "output is", "outputs are"), balanced[0]),
+		hint: "get three-pole cords for balanced gear",
+	}}
+}
+
+func cords(n int) string {
+	if n == 1 {
+		return "the one cord"
+	}
+	return fmt.Sprintf("all %d cords", n)
+}
