@@ -28,7 +28,7 @@ func (m *messageReader) isWord(text string) bool {
 
 // openDigits says whether the field is a number of as many digits as it takes.
 func openDigits(f device.Field) bool {
-	return f.Kind == device.Number && f.Width == 0 && (f.Base == device.Decimal || f.Base == device.Hexadecimal)
+	return f.Kind == device.Number && f.Width == 0 && len(f.Words) == 0 && (f.Base == device.Decimal || f.Base == device.Hexadecimal)
 }
 
 func beginsWithDigits(f device.Field) bool {
@@ -39,7 +39,11 @@ func beginsWithDigits(f device.Field) bool {
 		return len(f.Of) > 0 && beginsWithDigits(f.Of[0])
 	case device.Literal:
 		return len(f.Bytes) > 0 && f.Bytes[0] >= '0' && f.Bytes[0] <= '9'
-	case device.Text, device.Block, device.Channels, device.FieldUnknown:
+	case device.Checked:
+		return len(f.Of) > 0 && beginsWithDigits(f.Of[0])
+	case device.Hexed:
+		return true
+	case device.Text, device.Block, device.Channels, device.Packed, device.FieldUnknown:
 	}
 	return false
 }

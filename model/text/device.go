@@ -116,14 +116,35 @@ func (d *deviceReader) frame(n *node) {
 	case n.shape == scalar && n.text == "midi":
 		d.device.Frame = device.Frame{Kind: device.MIDIMessages}
 	case n.shape == scalar:
-		d.fault(n, "word", maybe(n.text, []string{"midi"}), `%s stands here; write midi, or {lines: "\n"}`, quoteText(n.text))
+		d.fault(n, "word", maybe(n.text, []string{"midi"}), `%s stands here; write midi, {lines: "\n"}, or {start: "02", length: {at: 1, base: 8-bit, add: 4}}`, quoteText(n.text))
 	default:
-		v := d.fields(n, frameFields)
-		d.device.Frame = device.Frame{Kind: device.Lines, End: []byte(v.text("lines"))}
-		if v.has("lines") && v.text("lines") == "" {
-			d.fault(v.of["lines"], "empty", `write {lines: "\n"}`, "nothing ends a line")
-		}
+		d.frameFields(d.fields(n, frameFields))
 	}
+}
+
+// frameFields reads lines, or what opens a message that says how long it is.
+func (d *deviceReader) frameFields(v values) {
+	counted := v.has("start") || v.has("length")
+	switch {
+	case v.has("lines") && counted, !v.has("lines") && !(v.has("start") && v.has("length")):
+		d.fault(v.node, "frame", `write {lines: "\n"}, or {start: "02", length: {at: 1, base: 8-bit, add: 4}}`, "messages are lines, or have a start and a length")
+	case counted:
+		d.device.Frame = d.counted(v)
+	case v.text("lines") == "":
+		d.fault(v.of["lines"], "empty", `write {lines: "\n"}`, "nothing ends a line")
+	default:
+		d.device.Frame = device.Frame{Kind: device.Lines, End: []byte(v.text("lines"))}
+	}
+}
+
+func (d *deviceReader) counted(v values) device.Frame {
+	f := device.Frame{Kind: device.Counted, Start: d.hexBytes(v.of["start"], v.text("start"), 0)}
+	length := d.fields(v.of["length"], lengthFields)
+	f.Length = device.Length{At: length.number("at", 0), Base: device.BaseNamed(length.word("base")), Add: length.number("add", 0)}
+	if length.has("at") && f.Start != nil && f.Length.At < len(f.Start) {
+		d.fault(length.of["at"], "frame", "", "byte %d stands in the start of the message, which is bytes 0 to %d", f.Length.At, len(f.Start)-1)
+	}
+	return f
 }
 
 func (d *deviceReader) pacing(n *node) {
@@ -134,7 +155,7 @@ func (d *deviceReader) pacing(n *node) {
 	}
 	v := d.fields(n, pacingFields)
 	p.Gap, p.Settle, p.Timeout = measured(v, "gap", milliseconds, 0), measured(v, "settle", milliseconds, 0), measured(v, "timeout", milliseconds, p.Timeout)
-	p.Retries = v.number("retries", 0)
+	p.Retries, p.Readings = v.number("retries", 0), v.number("readings", 0)
 	if v.has("timeout") && p.Timeout == 0 {
 		d.fault(v.of["timeout"], "quantity", "", "no answer can come within no time; the timeout is more than 0 ms")
 	}

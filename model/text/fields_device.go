@@ -5,8 +5,11 @@ func DeviceFields() Table { return descriptionFields }
 
 var (
 	descriptionLinks = []string{"serial", "tcp", "rfc2217", "midi", "rawmidi", "pty"}
-	roleWords        = []string{"identify", "close", "open", "set", "off", "read", "settle", "errors", "report"}
-	baseWords        = []string{"decimal", "hexadecimal", "7-bit", "8-bit"}
+	roleWords        = []string{"identify", "close", "open", "set", "off", "read", "settle", "errors", "report", "read-output", "read-row", "cancel"}
+	baseWords        = []string{"decimal", "hexadecimal", "7-bit", "8-bit", "14-bit", "14-bit-low-first", "16-bit", "16-bit-low-first"}
+	wireBaseWords    = baseWords[2:]
+	checkWords       = []string{"xor", "sum", "negated-sum", "inverted-sum", "crc"}
+	checkFormWords   = []string{"high-first", "low-first", "hexadecimal", "7-bit"}
 )
 
 var serialFields = Table{Name: "the framing of a serial line", Fields: []Field{
@@ -22,7 +25,15 @@ var sizeFields = Table{Name: "the size of a matrix", Fields: []Field{
 }}
 
 var frameFields = Table{Name: "the framing of messages", Fields: []Field{
-	{Key: "lines", Kind: Text, Form: `"\n"`, Required: true, Help: "what ends a line"},
+	{Key: "lines", Kind: Text, Form: `"\n"`, Help: "what ends a line"},
+	{Key: "start", Kind: Text, Form: `"02"`, Help: "the bytes, in hexadecimal, that open a message which says how long it is"},
+	{Key: "length", Kind: Record, Of: &lengthFields, Form: "{at: 1, base: 8-bit, add: 4}", Help: "where that message says how long it is"},
+}}
+
+var lengthFields = Table{Name: "the length of a message", Fields: []Field{
+	{Key: "at", Kind: Number, From: 1, To: 255, Form: "1", Required: true, Help: "the byte of the message at which the number stands, counted from 0"},
+	{Key: "base", Kind: Word, Words: wireBaseWords, Form: "8-bit", Required: true, Help: "how the number is written"},
+	{Key: "add", Kind: Number, From: -65536, To: 65536, Form: "4", Help: "what the whole message is longer than the number says, in bytes"},
 }}
 
 var parameterFields = Table{Name: "a parameter", Fields: []Field{
@@ -38,19 +49,35 @@ var exchangeFields = Table{Name: "a message", Fields: []Field{
 	{Key: "send", Kind: Other, Form: `["WHO\n"]`, Help: "the fields to send"},
 	{Key: "answer", Kind: Other, Form: `["I AM ", {text: identity}, "\n"]`, Help: "the fields of the answer; without it the device says nothing"},
 	{Key: "refusal", Kind: Other, Form: `["NO\n"]`, Help: "the fields of an answer that means no"},
+	{Key: "busy", Kind: Other, Form: `["BUSY\n"]`, Help: "the fields of an answer that means not now: nothing was done, and it is asked again"},
+	{Key: "wait", Kind: Other, Form: `["WAIT\n"]`, Help: "the fields of a message that says that the answer will take long"},
+	{Key: "cancelled", Kind: Other, Form: `["STOPPED\n"]`, Help: "the fields of an answer that means that the device gave up half way"},
+	{Key: "largest", Kind: Number, From: 1, To: 65536, Form: "64", Help: "how many bytes one message may have, where that is less than its batch"},
 }}
 
-// messageFields are the keys of one field of a message. The first six say what
+// messageFields are the keys of one field of a message. The first nine say what
 // kind of field it is.
 var messageFields = Table{Name: "a field of a message", Fields: []Field{
 	{Key: "bytes", Kind: Text, Form: "F0 7D", Help: "bytes that are always the same, in hexadecimal"},
 	{Key: "number", Kind: Text, Form: "output", Help: "a number: output, input, code, packet or a parameter"},
 	{Key: "text", Kind: Text, Form: "identity", Help: "text up to the next literal or the end: identity, message or a parameter"},
-	{Key: "each", Kind: Word, Words: []string{"changes", "outputs"}, Form: "changes", Help: "fields that are repeated"},
+	{Key: "each", Kind: Word, Words: []string{"changes", "outputs", "inputs"}, Form: "changes", Help: "fields that are repeated: for each change, each output, or each input of one output"},
 	{Key: "block", Kind: Other, Form: "[{channels: changes}]", Help: "an IEEE 488.2 definite-length block with fields inside"},
-	{Key: "channels", Kind: Word, Words: []string{"changes"}, Form: "changes", Help: "a SCPI-1999 channel list of crosspoints"},
+	{Key: "channels", Kind: Word, Words: []string{"changes", "inputs"}, Form: "changes", Help: "a SCPI-1999 channel list: of crosspoints, or of every input of one output"},
+	{Key: "check", Kind: Word, Words: checkWords, Form: "xor", Help: "fields with their checksum right after them"},
+	{Key: "hex", Kind: Other, Form: "[{number: output, base: 8-bit}]", Help: "fields of which each byte is written as two hexadecimal digits"},
+	{Key: "packed", Kind: Other, Form: "[{number: output, bits: 4}, {number: input, bits: 4}]", Help: "numbers that share the bits of one, the highest bits first"},
 	{Key: "base", Kind: Word, Words: baseWords, Form: "decimal", Help: "how a number is written"},
-	{Key: "width", Kind: Number, From: 1, To: 16, Form: "3", Help: "the digits of a number, padded with zeros"},
+	{Key: "width", Kind: Number, From: 1, To: 32, Form: "3", Help: "the digits of a number, padded with zeros; the bits of a CRC"},
+	{Key: "words", Kind: Other, Form: `{0: "OFF", 1: "MIC"}`, Help: "the words of a lookup table that stand for numbers"},
+	{Key: "bits", Kind: Text, Form: "7-13", Help: "the bits of the number that stand here, 0 the lowest; in packed, how many bits it takes"},
+	{Key: "plus", Kind: Text, Form: "first", Help: "a parameter that is added to a number on its way out"},
+	{Key: "as", Kind: Word, Words: checkFormWords, Form: "low-first", Help: "how a checksum is written"},
+	{Key: "poly", Kind: Text, Form: `"8005"`, Help: "the polynomial of a CRC in hexadecimal, without its highest term"},
+	{Key: "init", Kind: Text, Form: `"FFFF"`, Help: "what the register of a CRC holds at the start, in hexadecimal"},
+	{Key: "reflect-in", Kind: Flag, Form: "true", Help: "whether a CRC takes the low bit of each byte first"},
+	{Key: "reflect-out", Kind: Flag, Form: "true", Help: "whether a CRC is turned round before it is written"},
+	{Key: "xor-out", Kind: Text, Form: `"0000"`, Help: "what a CRC is XORed with at the end, in hexadecimal"},
 	{Key: "add", Kind: Number, From: -65536, To: 65536, Form: "-1", Help: "what is added to a number on its way out"},
 	{Key: "separator", Kind: Text, Form: `" "`, Help: "what stands between the rounds of each"},
 	{Key: "of", Kind: Other, Form: "[{number: output, base: decimal}]", Help: "the fields that each repeats"},
@@ -59,7 +86,9 @@ var messageFields = Table{Name: "a field of a message", Fields: []Field{
 
 // fieldKeys are the other keys that each kind of field may have.
 var fieldKeys = map[string][]string{
-	"bytes": {}, "number": {"base", "width", "add"}, "text": {}, "each": {"separator", "of"}, "block": {"bare"}, "channels": {},
+	"bytes": {"bits"}, "number": {"base", "width", "add", "plus", "bits", "words"}, "text": {}, "each": {"separator", "of"},
+	"block": {"bare"}, "channels": {}, "hex": {}, "packed": {"base"},
+	"check": {"of", "as", "width", "poly", "init", "reflect-in", "reflect-out", "xor-out"},
 }
 
 var pacingFields = Table{Name: "the pacing", Fields: []Field{
@@ -67,6 +96,7 @@ var pacingFields = Table{Name: "the pacing", Fields: []Field{
 	{Key: "settle", Kind: Text, Form: "10 ms", Help: "how long a crosspoint takes to move"},
 	{Key: "timeout", Kind: Text, Form: "1 s", Help: "the longest wait for an answer"},
 	{Key: "retries", Kind: Number, From: 0, To: 10, Form: "2", Help: "how often an unanswered question is asked again"},
+	{Key: "readings", Kind: Number, From: 1, To: 5, Form: "2", Help: "how many readings in a row must agree; 1 where a checksum guards the answer, else 2"},
 }}
 
 var transcriptFields = Table{Name: "a transcript", Fields: []Field{
@@ -87,7 +117,7 @@ var descriptionFields = Table{Name: "a device description", Fields: []Field{
 	{Key: "max-inputs", Kind: Number, From: 1, To: most, Form: "64", Help: "the most inputs of a given size"},
 	{Key: "max-outputs", Kind: Number, From: 1, To: most, Form: "64", Help: "the most outputs of a given size"},
 	{Key: "switching", Kind: Word, Words: []string{"by-crosspoint", "by-output"}, Form: "by-output", Required: true, Help: "what one message moves"},
-	{Key: "frame", Kind: Other, Of: &frameFields, Form: `{lines: "\n"}`, Required: true, Help: "how received bytes fall into messages: midi, or lines"},
+	{Key: "frame", Kind: Other, Of: &frameFields, Form: `{lines: "\n"}`, Required: true, Help: "how received bytes fall into messages: midi, lines, or messages that say how long they are"},
 	{Key: "echo", Kind: Flag, Form: "true", Help: "whether it sends every message back before it answers"},
 	{Key: "parameters", Kind: Records, Of: &parameterFields, Form: "{unit: {from: 0, to: 127, default: 16}}", Help: "what a studio can set"},
 	{Key: "messages", Kind: Records, Of: &exchangeFields, Required: true, Help: "what is sent and answered, by role"},

@@ -32,7 +32,9 @@ func (d *deviceReader) messages(n *node) {
 func (d *deviceReader) exchange(role device.Role, v values) device.Exchange {
 	e := device.Exchange{Role: role, Batch: v.number("batch", 1)}
 	m := &messageReader{deviceReader: d, role: role, batch: e.Batch}
+	e.Largest = v.number("largest", 0)
 	e.Answer, e.Refusal = m.fieldList(v.of["answer"]), m.fieldList(v.of["refusal"])
+	e.Busy, e.Wait, e.Cancelled = m.fieldList(v.of["busy"]), m.fieldList(v.of["wait"]), m.fieldList(v.of["cancelled"])
 	m.sent = true
 	e.Send = m.fieldList(v.of["send"])
 	switch {
@@ -43,12 +45,41 @@ func (d *deviceReader) exchange(role device.Role, v values) device.Exchange {
 		d.report(d.placeOf(v.node), "missing", "", "the message report needs the key answer")
 	case role != device.Report && v.node.field("send") == nil:
 		d.report(d.placeOf(v.node), "missing", "", "the message %s needs the key send", role)
-	case (role == device.Read || role == device.Identify || role == device.Settle || role == device.Errors) && v.node.field("answer") == nil:
+	case slices.Contains(questions, role) && v.node.field("answer") == nil:
 		d.report(d.placeOf(v.node), "missing", "", "the message %s asks, and needs the key answer", role)
 	case role == device.Errors && !carries(e.Answer, "code"):
 		d.report(d.placeOf(v.of["answer"]), "missing", "write {number: code, base: decimal}", "the answer of errors needs a number that is the code")
+	default:
+		d.aboutOne(e, v)
 	}
 	return e
+}
+
+// questions are the messages that are sent for their answer.
+var questions = []device.Role{device.Identify, device.Read, device.ReadOutput, device.ReadRow, device.Settle, device.Errors}
+
+// aboutOne checks the questions about one output.
+func (d *deviceReader) aboutOne(e device.Exchange, v values) {
+	if e.Role != device.ReadOutput && e.Role != device.ReadRow || len(d.problems) > 0 {
+		return
+	}
+	if !carries(e.Send, "output") && !lists(e.Send, device.Inputs) {
+		d.report(d.placeOf(v.of["send"]), "missing", "write {number: output, base: decimal}", "the message %s asks about one output, and does not say which", e.Role)
+	}
+	if e.Role == device.ReadOutput && !carries(e.Answer, "input") {
+		d.report(d.placeOf(v.of["answer"]), "missing", "write {number: input, base: decimal}", "the answer of read-output needs a number that is the input")
+	}
+	if e.Role == device.ReadRow && !carries(e.Answer, "closed") {
+		d.report(d.placeOf(v.of["answer"]), "missing", "write {each: inputs, of: [{number: closed, base: decimal}]}", "the answer of read-row says of each input whether it is closed")
+	}
+}
+
+// lists says whether a channel list that runs through that stands among the
+// fields.
+func lists(fields []device.Field, over device.Over) bool {
+	return slices.ContainsFunc(fields, func(f device.Field) bool {
+		return f.Kind == device.Channels && f.Over == over || lists(f.Of, over)
+	})
 }
 
 func carries(fields []device.Field, value string) bool {
@@ -62,8 +93,8 @@ type messageReader struct {
 	// sent is true for what goes to the device.
 	sent  bool
 	batch int
-	// inside is true inside an each.
-	inside bool
+	// inside is true inside an each, packing inside a packed.
+	inside, packing bool
 }
 
 func (m *messageReader) fieldList(n *node) []device.Field {
@@ -99,7 +130,7 @@ func (m *messageReader) field(n *node) (device.Field, bool) {
 	kinds := slices.DeleteFunc(messageFields.Keys()[:len(fieldKeys)], func(key string) bool { return !v.has(key) })
 	if len(kinds) != 1 {
 		if len(m.problems) == before {
-			m.fault(n, "field", "", "a field is one of bytes, number, text, each, block or channels; %d of them stand here", len(kinds))
+			m.fault(n, "field", "", "a field is one of %s; %d of them stand here", oneOf(messageFields.Keys()[:len(fieldKeys)]), len(kinds))
 		}
 		return device.Field{}, false
 	}
@@ -115,7 +146,7 @@ func (m *messageReader) field(n *node) (device.Field, bool) {
 func (m *messageReader) kinds(kind string, v values) device.Field {
 	switch kind {
 	case "bytes":
-		return device.Field{Kind: device.Literal, Bytes: m.hexBytes(v.of["bytes"], v.text("bytes"), 0)}
+		return m.literal(v)
 	case "number":
 		return m.number(v)
 	case "text":
@@ -128,24 +159,39 @@ func (m *messageReader) kinds(kind string, v values) device.Field {
 			m.fault(v.node, "field", "", "a block cannot stand inside each")
 		}
 		return f
+	case "check":
+		return m.checked(v)
+	case "hex":
+		return device.Field{Kind: device.Hexed, Of: m.fieldList(v.of["hex"])}
+	case "packed":
+		return m.packed(v)
 	}
-	v.word("channels")
+	return m.channels(v)
+}
+
+func (m *messageReader) channels(v values) device.Field {
+	f := device.Field{Kind: device.Channels, Over: device.Changes}
+	if v.word("channels") == "inputs" {
+		f.Over = device.Inputs
+		if !m.sent || m.role != device.ReadRow {
+			m.fault(v.of["channels"], "field", "write channels: changes", "every input of one output is listed in what read-row sends only")
+		}
+	}
 	if m.inside {
 		m.fault(v.node, "field", "", "a channel list cannot stand inside each; it holds all crosspoints")
 	}
-	return device.Field{Kind: device.Channels, Over: device.Changes}
+	return f
 }
 
 func (m *messageReader) number(v values) device.Field {
 	f := device.Field{Kind: device.Number, Value: v.text("number"), Width: v.number("width", 0), Add: v.number("add", 0)}
-	f.Base = device.Base(slices.Index(baseWords, v.word("base")) + 1)
-	if !v.has("base") && v.node.field("base") == nil {
-		m.fault(v.node, "missing", "write base: decimal", "a number needs the key base")
+	f.Base = device.BaseNamed(v.word("base"))
+	f.Bits, f.Words, f.Plus = m.bits(v, f.Base), m.words(v), m.plus(v)
+	m.numberBase(f, v)
+	if f.Width > 0 && f.Base.Bytes() > 0 {
+		m.fault(v.of["width"], "field", "take it out", "a number of a fixed number of bytes has no width")
 	}
-	if f.Width > 0 && (f.Base == device.SevenBit || f.Base == device.EightBit) {
-		m.fault(v.of["width"], "field", "take it out", "a number of one byte has no width")
-	}
-	legal := append([]string{"output", "input", "code", "packet"}, m.parameterNames(true)...)
+	legal := append(m.legalNumbers(), m.parameterNames(true)...)
 	if !slices.Contains(legal, f.Value) {
 		m.fault(v.of["number"], "word", maybe(f.Value, legal), "%s is no number that is known here; legal are %s", quoteText(f.Value), oneOf(legal))
 	}
@@ -174,10 +220,14 @@ func (m *messageReader) each(v values) device.Field {
 		f.Over = device.Changes
 	case "outputs":
 		f.Over = device.Outputs
+	case "inputs":
+		f.Over = device.Inputs
 	}
 	switch {
 	case m.inside:
 		m.fault(v.node, "field", "", "each cannot stand inside each")
+	case f.Over == device.Inputs && (m.sent || m.role != device.ReadRow):
+		m.fault(v.of["each"], "field", "", "each input of one output is answered to read-row only")
 	case m.sent && f.Over == device.Outputs:
 		m.fault(v.of["each"], "field", "write each: changes", "a message that is sent runs through changes only; all outputs at once would move those that nobody asked to move")
 	case v.node.field("of") == nil:
