@@ -30,9 +30,9 @@ func milliseconds(n int) time.Duration { return time.Duration(n) * time.Millisec
 // leave the device as it was. Asking for an error takes it out of the queue.
 func repeatable(role device.Role) bool {
 	switch role {
-	case device.Identify, device.Read, device.Settle:
+	case device.Identify, device.Read, device.ReadOutput, device.ReadRow, device.Settle:
 		return true
-	case device.Close, device.Open, device.Set, device.Off, device.Errors, device.Report, device.RoleUnknown:
+	case device.Close, device.Open, device.Set, device.Off, device.Errors, device.Report, device.Cancel, device.RoleUnknown:
 	}
 	return false
 }
@@ -41,8 +41,39 @@ func repeatable(role device.Role) bool {
 // not sent, and can be.
 var errStep = errors.New("an earlier answer may still come")
 
-// ask sends the message of a role and waits for its answer, if it has one.
+// errGaveUp is a device that began and gave up: it may have done a part.
+var errGaveUp = fmt.Errorf("%w: it gave up half way", ErrRefused)
+
+// ask sends the message of a role and waits for its answer, if it has one. A
+// busy device is asked again, also for a change: it says that it did nothing.
 func (m *Matrix) ask(ctx context.Context, role device.Role, crosspoints []message.Crosspoint) (message.Says, error) {
+	until := m.clock.Now().Add(longest * m.timeout())
+	for {
+		says, err := m.askUntilAnswered(ctx, role, crosspoints)
+		if !errors.Is(err, ErrBusy) || m.clock.Now().After(until) {
+			return says, err
+		}
+		if err := m.pause(ctx, m.timeout()/4); err != nil {
+			return message.Says{}, err
+		}
+	}
+}
+
+// cancel tells the device, where it can be told, that its answer is no longer
+// waited for. There is no answer to it, and no harm if it does not arrive.
+func (m *Matrix) cancel(packet int) {
+	sent, err := m.codec.Send(device.Cancel, message.Says{Packet: packet})
+	if err != nil || m.gone != nil {
+		return
+	}
+	if m.link.SetWriteDeadline(m.clock.Now().Add(m.timeout())) == nil {
+		_, _ = m.link.Write(sent) // the answer is owed, with or without it
+	}
+	m.lastSent = m.clock.Now()
+}
+
+// askUntilAnswered asks again where that is allowed and may help.
+func (m *Matrix) askUntilAnswered(ctx context.Context, role device.Role, crosspoints []message.Crosspoint) (message.Says, error) {
 	tries := 1
 	if repeatable(role) {
 		tries += m.device.Pacing.Retries
@@ -78,12 +109,20 @@ func (m *Matrix) askOnce(ctx context.Context, role device.Role, crosspoints []me
 		return message.Says{}, err
 	}
 	e, _ := m.device.Exchange(role)
-	q := question{role: role, packet: m.packet, sent: sent, numbered: m.codec.Numbered(role)}
+	q := question{output: about(role, crosspoints), role: role, packet: m.packet, sent: sent, numbered: m.codec.Numbered(role)}
 	q.silent = len(e.Answer) == 0 && len(e.Refusal) == 0
 	if q.silent && !m.device.Echo {
 		return message.Says{}, nil
 	}
 	return m.await(ctx, q)
+}
+
+// about is the output that a question is about; 0 for none in particular.
+func about(role device.Role, crosspoints []message.Crosspoint) int {
+	if role != device.ReadOutput && role != device.ReadRow {
+		return 0
+	}
+	return crosspoints[0].Output
 }
 
 // send writes one message, not sooner after the last one than the device can

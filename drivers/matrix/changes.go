@@ -66,7 +66,24 @@ func (m *Matrix) batches(role device.Role, crosspoints []message.Crosspoint) []c
 	e, _ := m.device.Exchange(role)
 	var messages []changeMessage
 	for batch := range slices.Chunk(crosspoints, max(1, e.Batch)) {
-		messages = append(messages, changeMessage{role, batch})
+		for _, part := range m.parts(e, batch) {
+			messages = append(messages, changeMessage{role, part})
+		}
 	}
 	return messages
+}
+
+// parts cuts a batch in halves until each is a message that is not larger than
+// the device takes. One crosspoint alone is not cut: the device will say what it
+// thinks of it.
+func (m *Matrix) parts(e device.Exchange, batch []message.Crosspoint) [][]message.Crosspoint {
+	if e.Largest == 0 || len(batch) == 1 {
+		return [][]message.Crosspoint{batch}
+	}
+	p, err := m.codec.Send(e.Role, message.Says{Crosspoints: batch})
+	if err != nil || len(p) <= e.Largest {
+		return [][]message.Crosspoint{batch}
+	}
+	half := len(batch) / 2
+	return append(m.parts(e, batch[:half]), m.parts(e, batch[half:])...)
 }

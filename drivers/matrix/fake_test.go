@@ -160,9 +160,13 @@ func grid(inputs, outputs int, kind studio.MatrixKind, parameters ...string) stu
 	return m
 }
 
+// drive drives a fake link. Conversations there are written for one reading,
+// unless the description says otherwise.
 func drive(t *testing.T, d *device.Description, m studio.Matrix, f *fakeLink) *matrix.Matrix {
 	t.Helper()
-	driven, err := matrix.New(d, m, f, matrix.SystemClock{})
+	once := *d
+	once.Pacing.Readings = max(1, d.Pacing.Readings)
+	driven, err := matrix.New(&once, m, f, matrix.SystemClock{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -17,53 +17,90 @@ type question struct {
 	sent   []byte
 	// numbered is true where the answer repeats the packet number.
 	numbered bool
+	// output is the one that was asked about; 0 for none in particular.
+	output int
 	// silent is true where nothing comes back but the echo.
 	silent bool
 	// echoed is true once the device has sent the question itself back.
 	echoed bool
+	// waits is true once the device has said that its answer will take long.
+	waits bool
 	// odd is the last message that was none of those awaited.
 	odd []byte
 }
 
+// verdict is what a message is to whoever hears it.
+type verdict uint8
+
+const (
+	// goOn: it is not what is awaited.
+	goOn verdict = iota
+	// goOnLong: it says that what is awaited will take long.
+	goOnLong
+	// heard: it is what is awaited.
+	heard
+)
+
+// judge says what a message is, and what it says.
+type judge func(received []byte) (message.Says, verdict, error)
+
 // await hears messages until the answer comes. Time runs from the last byte of
 // a message under way, since a long answer takes long on a slow line.
 func (m *Matrix) await(ctx context.Context, q question) (message.Says, error) {
-	says, err := m.hear(ctx, func(received []byte) (message.Says, bool, error) {
+	says, err := m.hear(ctx, func(received []byte) (message.Says, verdict, error) {
 		return m.answers(&q, received)
 	})
-	if err != nil && !errors.Is(err, ErrRefused) && !errors.Is(err, message.ErrValue) {
+	switch {
+	case err == nil || errors.Is(err, ErrRefused):
+	case errors.Is(err, message.ErrValue):
+		// What made no sense may have been a stray, and the answer yet to come.
+		m.owed[q.role] = true
+	default:
 		m.owed[q.role] = true
 		if errors.Is(err, ErrNoAnswer) && q.odd != nil {
 			err = fmt.Errorf("%w: it said %q", err, q.odd)
+		}
+		if q.waits {
+			m.cancel(q.packet)
 		}
 	}
 	return says, err
 }
 
 // hear passes messages to a judge until it has what it wants, for as long as
-// the timeout says.
-func (m *Matrix) hear(ctx context.Context, judge func([]byte) (message.Says, bool, error)) (message.Says, error) {
+// the timeout says, or the longest time once the device asked for patience.
+func (m *Matrix) hear(ctx context.Context, judge judge) (message.Says, error) {
 	none := fmt.Errorf("%w within %v", ErrNoAnswer, m.timeout())
 	last := m.clock.Now().Add(longest * m.timeout())
 	over, stop := m.clock.Timer(m.timeout())
+	patient := false
 	defer func() { stop() }()
 	for {
 		select {
 		case c := <-m.incoming:
 			before := m.framer.Pending()
 			received := m.take(c)
+			long := false
 			for i, p := range received {
-				if says, done, err := judge(p); done {
+				says, verdict, err := judge(p)
+				if verdict == heard {
 					for _, after := range received[i+1:] {
 						m.unasked(after)
 					}
 					return says, err
 				}
+				long = long || verdict == goOnLong
 			}
 			if m.gone != nil {
 				return message.Says{}, m.gone
 			}
-			if m.framer.Pending() != before && m.clock.Now().Before(last) {
+			switch {
+			case long && !patient:
+				patient = true
+				stop()
+				over, stop = m.clock.Timer(last.Sub(m.clock.Now()))
+				none = fmt.Errorf("%w within %v, after it asked to wait", ErrNoAnswer, longest*m.timeout())
+			case !patient && m.framer.Pending() != before && m.clock.Now().Before(last):
 				stop()
 				over, stop = m.clock.Timer(m.timeout())
 			}
@@ -77,35 +114,61 @@ func (m *Matrix) hear(ctx context.Context, judge func([]byte) (message.Says, boo
 	}
 }
 
-// answers judges a message: whether it is the answer, and what it says.
-func (m *Matrix) answers(q *question, received []byte) (says message.Says, done bool, err error) {
+// answers judges a message: whether it is the answer, and what it says. A
+// message with the packet number of an earlier question is none of ours.
+func (m *Matrix) answers(q *question, received []byte) (message.Says, verdict, error) {
 	if m.device.Echo && !q.echoed && bytes.Equal(received, q.sent) {
 		q.echoed = true
-		return says, q.silent, nil
+		if q.silent {
+			return message.Says{}, heard, nil
+		}
+		return message.Says{}, goOn, nil
 	}
-	says, err = m.codec.Answer(q.role, received)
+	says, err := m.codec.AnswerAbout(q.role, q.output, received)
 	if err == nil || errors.Is(err, message.ErrValue) {
-		stale := q.numbered && says.Packet != q.packet
-		return says, !stale, err
+		return says, q.fresh(says, heard), err
 	}
-	if says, err := m.codec.Refusal(q.role, received); err == nil {
-		stale := q.numbered && says.Packet != q.packet
-		return says, !stale, refused(says)
+	for _, no := range []struct {
+		read    func(device.Role, []byte) (message.Says, error)
+		verdict verdict
+		err     error
+	}{
+		{m.codec.Refusal, heard, ErrRefused},
+		{m.codec.Busy, heard, ErrBusy},
+		{m.codec.Wait, goOnLong, nil},
+		{m.codec.Cancelled, heard, errGaveUp},
+	} {
+		if says, err := no.read(q.role, received); err == nil {
+			verdict := q.fresh(says, no.verdict)
+			q.waits = q.waits || verdict == goOnLong
+			return says, verdict, withReason(no.err, says)
+		}
 	}
 	if !m.unasked(received) {
 		q.odd = received
 	}
-	return message.Says{}, false, nil
+	return message.Says{}, goOn, nil
 }
 
-func refused(says message.Says) error {
-	switch {
-	case says.Text != "" && says.Code != 0:
-		return fmt.Errorf("%w: %d, %s", ErrRefused, says.Code, says.Text)
-	case says.Text != "":
-		return fmt.Errorf("%w: %s", ErrRefused, says.Text)
-	case says.Code != 0:
-		return fmt.Errorf("%w: error %d", ErrRefused, says.Code)
+// fresh is the verdict on a message, unless it answers an earlier question.
+func (q *question) fresh(says message.Says, v verdict) verdict {
+	if q.numbered && says.Packet != q.packet {
+		return goOn
 	}
-	return ErrRefused
+	return v
+}
+
+// withReason adds what the device said.
+func withReason(err error, says message.Says) error {
+	switch {
+	case err == nil:
+		return nil
+	case says.Text != "" && says.Code != 0:
+		return fmt.Errorf("%w: %d, %s", err, says.Code, says.Text)
+	case says.Text != "":
+		return fmt.Errorf("%w: %s", err, says.Text)
+	case says.Code != 0:
+		return fmt.Errorf("%w: error %d", err, says.Code)
+	}
+	return err
 }

@@ -39,6 +39,9 @@ var (
 	ErrNoAnswer = errors.New("the device does not answer")
 	// ErrRefused is a device that answered no. It may have done a part.
 	ErrRefused = errors.New("the device refused")
+	// ErrBusy is a device that refused because it was busy, as often as it was
+	// asked. It did nothing; it is ErrRefused as well.
+	ErrBusy = fmt.Errorf("%w: it is busy", ErrRefused)
 	// ErrGone is a link whose other end went away; it has to be opened anew.
 	ErrGone = link.ErrGone
 	// ErrNoReadBack is a device that cannot be asked for its crosspoints.
@@ -107,8 +110,7 @@ func New(d *device.Description, m studio.Matrix, l link.Link, clock Clock) (*Mat
 // ReadsBack says whether Read can be asked. Where it cannot, what Switch sent
 // stays a belief.
 func (m *Matrix) ReadsBack() bool {
-	e, ok := m.device.Exchange(device.Read)
-	return ok && len(e.Answer) > 0
+	return m.readsBy() != device.RoleUnknown
 }
 
 // Identify asks the device who it is. A device that cannot be asked gives an
@@ -124,25 +126,6 @@ func (m *Matrix) Identify(ctx context.Context) (string, error) {
 		return err
 	})
 	return identity, err
-}
-
-// Read asks the device for every crosspoint that is closed, sorted. It is
-// ErrNoReadBack for a device that cannot be asked. An answer that names what
-// the matrix does not have is an error, message.ErrValue.
-func (m *Matrix) Read(ctx context.Context) ([]patch.Crosspoint, error) {
-	if !m.ReadsBack() {
-		return nil, fmt.Errorf("%s: read: %w", m.studio.Name, ErrNoReadBack)
-	}
-	var read []patch.Crosspoint
-	err := m.do(ctx, "read", func(ctx context.Context) error {
-		says, err := m.ask(ctx, device.Read, nil)
-		if err != nil {
-			return err
-		}
-		read, err = m.points(says.Crosspoints)
-		return err
-	})
-	return read, err
 }
 
 // Switch opens crosspoints, then closes others. All others stay as they are.

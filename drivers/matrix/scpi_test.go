@@ -160,14 +160,16 @@ func TestAnswerOutsideTheMatrix(t *testing.T) {
 	for answer, missing := range map[string]bool{"(@1!1,5!1)\n": false, "(@1!5)\n": false, "#16(@2!4)\n": true} {
 		synctest.Test(t, func(t *testing.T) {
 			g := grid(4, 4, studio.Contacts)
-			turns := []turn{in}
+			var turns []turn
 			tries := 3
 			if missing {
 				g.Missing = []studio.Absent{{Output: g.Out(2), Input: g.In(4)}}
 				tries = 1
 			}
 			for range tries {
-				turns = append(turns, say("ROUT:CLOS:STAT?\n", answer))
+				// What made no sense may have been a stray, so the mark is asked for
+				// before each try.
+				turns = append(turns, in, say("ROUT:CLOS:STAT?\n", answer))
 			}
 			m := drive(t, shipped(t, "scpi-switch"), g, newFake(t, turns...))
 			defer end(t, m)

@@ -94,7 +94,7 @@ func TestShellDevice(t *testing.T) {
 		t.Fatal(err)
 	}
 	const want = "*OPC?\n*IDN?\nSYST:ERR?\nROUT:OPEN (@1!1)\n*OPC?\nSYST:ERR?\nROUT:CLOS (@1!2,3!4)\n*OPC?\nSYST:ERR?\n" +
-		"ROUT:CLOS:STAT?\nSYST:ERR?\nROUT:CLOS (@16!16)\n*OPC?\nSYST:ERR?\nSYST:ERR?\n"
+		"ROUT:CLOS:STAT?\nROUT:CLOS:STAT?\nSYST:ERR?\nROUT:CLOS (@16!16)\n*OPC?\nSYST:ERR?\nSYST:ERR?\n"
 	if string(heard) != want {
 		t.Errorf("the device heard\n%s\nwant\n%s", heard, want)
 	}

@@ -79,15 +79,16 @@ func (m *Matrix) mark(ctx context.Context) error {
 	if err := m.send(ctx, sent); err != nil {
 		return err
 	}
-	_, err = m.hear(ctx, func(received []byte) (message.Says, bool, error) {
+	_, err = m.hear(ctx, func(received []byte) (message.Says, verdict, error) {
 		if m.device.Echo && bytes.Equal(received, sent) {
-			return message.Says{}, false, nil
+			return message.Says{}, goOn, nil
 		}
 		says, err := m.codec.Answer(device.Settle, received)
 		if err != nil {
 			m.unasked(received)
+			return says, goOn, nil
 		}
-		return says, err == nil, nil
+		return says, heard, nil
 	})
 	return err
 }
@@ -95,9 +96,9 @@ func (m *Matrix) mark(ctx context.Context) error {
 // silence waits until nothing has come for as long as an answer may take.
 func (m *Matrix) silence(ctx context.Context) error {
 	for range longest {
-		_, err := m.hear(ctx, func(received []byte) (message.Says, bool, error) {
+		_, err := m.hear(ctx, func(received []byte) (message.Says, verdict, error) {
 			m.unasked(received)
-			return message.Says{}, true, nil
+			return message.Says{}, heard, nil
 		})
 		if errors.Is(err, ErrNoAnswer) {
 			return nil

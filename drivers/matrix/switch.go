@@ -63,7 +63,7 @@ func (m *Matrix) emptyErrors(ctx context.Context) (refusal, err error) {
 		case says.Code == 0:
 			return refusal, nil
 		case refusal == nil:
-			refusal = refused(says)
+			refusal = withReason(ErrRefused, says)
 		default:
 			refusal = fmt.Errorf("%w; %d, %s", refusal, says.Code, says.Text)
 		}
