@@ -2,6 +2,7 @@ package words
 
 import (
 	"slices"
+	"strings"
 
 	"bayhand/model/plan"
 )
@@ -55,6 +56,9 @@ func (w *Words) Line(s plan.Step) Line {
 		Purpose:   w.Purpose(s),
 		Why:       Clean(s.Because),
 		Names:     Names(s),
+	}
+	if l.Purpose != "" && strings.HasPrefix(l.Why, "carries ") {
+		l.Why = "" // the purpose says it in the words that stand on the gear
 	}
 	if s.By != plan.Person {
 		l.By, l.Verb = w.Owner(s.By), "by itself"
