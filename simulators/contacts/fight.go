@@ -103,7 +103,7 @@ func (r *Readings) doubtful(at name.Point, seen map[name.Point]bool) bool {
 
 // arrives says whether a source alone is heard at a point.
 func (r *Readings) arrives(at name.Point, k int) bool {
-	return math.Abs(float64(r.between(r.panel.metal[at], k))) > float64(heardAbove)
+	return math.Abs(float64(r.between(r.panel.listening(at), k))) > float64(heardAbove)
 }
 
 // rivals are the sources that fight with one, itself among them.

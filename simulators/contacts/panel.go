@@ -54,17 +54,21 @@ type Panel struct {
 	selects map[name.Point][]name.Point
 	// passes holds the inputs that a gear output takes its signal from.
 	passes map[name.Point][]name.Point
+	// circuits are what listens behind inputs that a socket at the front can take
+	// over.
+	circuits map[name.Point]metal
 }
 
 // Build puts a patch into a room. It fails on a point that the room does not
 // have, and on a jack with two plugs.
 func Build(s *studio.Studio, p patch.Patch) (*Panel, error) {
 	b := &Panel{
-		metal:   map[name.Point]metal{},
-		plugged: map[name.Point]bool{},
-		isGear:  map[name.Point]bool{},
-		selects: map[name.Point][]name.Point{},
-		passes:  map[name.Point][]name.Point{},
+		metal:    map[name.Point]metal{},
+		plugged:  map[name.Point]bool{},
+		isGear:   map[name.Point]bool{},
+		selects:  map[name.Point][]name.Point{},
+		passes:   map[name.Point][]name.Point{},
+		circuits: map[name.Point]metal{},
 	}
 	for _, jack := range p.Plugs() {
 		if b.plugged[jack] {
@@ -72,7 +76,7 @@ func Build(s *studio.Studio, p patch.Patch) (*Panel, error) {
 		}
 		b.plugged[jack] = true
 	}
-	b.gear(s.Gear)
+	b.gear(s, p)
 	b.matrices(s.Matrices, p)
 	b.bays(s)
 	if err := b.rear(s); err != nil {

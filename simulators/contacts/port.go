@@ -2,6 +2,7 @@ package contacts
 
 import (
 	"bayhand/model/name"
+	"bayhand/model/patch"
 	"bayhand/model/studio"
 )
 
@@ -10,21 +11,19 @@ import (
 // practice, no published source.
 const commonMode Ohm = 1e6
 
-func (b *Panel) gear(all []studio.Gear) {
-	for _, g := range all {
-		for _, p := range g.Ports {
-			m := b.port(p.Point)
-			if p.Direction == studio.Output {
-				b.isGear[p.Point] = true
-				b.drive(p.Point, m, p.Line)
+func (b *Panel) gear(s *studio.Studio, p patch.Patch) {
+	for _, g := range s.Gear {
+		for _, port := range g.Ports {
+			m := b.port(port.Point)
+			if port.Direction == studio.Output {
+				b.isGear[port.Point] = true
+				b.drive(port.Point, m, port.Line)
 				continue
 			}
-			b.inputs = append(b.inputs, p.Point)
-			b.listen(m, p.Line)
+			b.inputs = append(b.inputs, port.Point)
+			b.listen(b.takenOver(g, port.Point, m, s, p), port.Line)
 		}
-		for _, p := range g.Passes {
-			b.passes[p.Out] = append(b.passes[p.Out], p.In)
-		}
+		b.inner(g)
 	}
 }
 

@@ -76,7 +76,7 @@ func (r *Readings) carried(source int) []Volt {
 			}
 			next[k] = 0
 			for _, in := range r.panel.selects[out] {
-				next[k] += r.sum(r.panel.metal[in], levels)
+				next[k] += r.sum(r.panel.listening(in), levels)
 			}
 		}
 		if slices.Equal(next, levels) {
@@ -90,12 +90,11 @@ func (r *Readings) carried(source int) []Volt {
 // Level is the voltage between the legs of a point when the gear output is at
 // 1 V and all others at 0 V; 0 for points that the room does not have.
 func (r *Readings) Level(at, output name.Point) Volt {
-	m, ok := r.panel.metal[at]
 	levels, driven := r.levels[output]
-	if !ok || !driven {
+	if !r.panel.has(at) || !driven {
 		return 0
 	}
-	return r.sum(m, levels)
+	return r.sum(r.panel.listening(at), levels)
 }
 
 // Inputs are the gear inputs of the room, in the order of the studio.

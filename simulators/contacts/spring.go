@@ -7,7 +7,7 @@ import (
 	"bayhand/model/studio"
 )
 
-// bays places the springs of every jack, and wires the pairs as their modules
+// bays places the springs of every jack and of the sockets of boxes, and wires the pairs as their modules
 // are made, and the normals that are strapped from pair to pair.
 func (b *Panel) bays(s *studio.Studio) {
 	for _, bay := range s.Bays {
@@ -19,6 +19,11 @@ func (b *Panel) bays(s *studio.Studio) {
 			b.module(mode, top, bottom, dead)
 		}
 		b.sleeves(bay)
+	}
+	for _, box := range s.Boxes {
+		for n := 1; n <= box.Sockets; n++ {
+			b.jack(box.Socket(n))
+		}
 	}
 	for _, n := range s.Normals {
 		if b.has(n.From) && b.has(n.To) {

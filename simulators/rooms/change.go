@@ -50,7 +50,7 @@ func (d *drawer) unwired() {
 // change draws one thing to do; it may draw nothing.
 func (d *drawer) change(now patch.Patch) Change {
 	var c Change
-	switch free := d.free(now); d.r.IntN(10) {
+	switch free := d.free(d.every, now); d.r.IntN(10) {
 	case 0, 1:
 		d.cord(&c.In, &free)
 	case 2, 3:
@@ -73,10 +73,10 @@ func (d *drawer) change(now patch.Patch) Change {
 	return c
 }
 
-// free are the jacks without a plug.
-func (d *drawer) free(now patch.Patch) []name.Point {
+// free are those of some jacks that have no plug.
+func (d *drawer) free(of []name.Point, now patch.Patch) []name.Point {
 	plugs := now.Plugs()
-	return slices.DeleteFunc(slices.Clone(d.every), func(p name.Point) bool { return slices.Contains(plugs, p) })
+	return slices.DeleteFunc(slices.Clone(of), func(p name.Point) bool { return slices.Contains(plugs, p) })
 }
 
 // oneCord is one that is plugged, told from either end.
@@ -114,7 +114,8 @@ func (d *drawer) lead(c *Change, now patch.Patch, free *[]name.Point) {
 		return slices.ContainsFunc(now.Leads, func(l patch.Lead) bool { return l.Port == p })
 	})
 	port, okPort := d.take(&ports)
-	jack, okJack := d.take(free)
+	sockets := d.free(sockets(d.studio), now)
+	jack, okJack := d.leadsTo(free, &sockets)
 	if okPort && okJack {
 		c.In.Leads = []patch.Lead{{Port: port, Jack: jack}}
 	}

@@ -1,6 +1,8 @@
 package rooms
 
 import (
+	"slices"
+
 	"bayhand/model/patch"
 	"bayhand/model/studio"
 )
@@ -12,15 +14,19 @@ func (r Room) Features() map[string]int {
 	counts := map[string]int{
 		"strapped normal": len(r.Studio.Normals),
 		"dead normal":     len(r.Studio.FaultyNormals),
-		"tie":             len(r.Studio.Ties),
+		"tie":             count(r.Studio.Ties, func(t studio.Tie) bool { return t.A.Owner != "box" }),
 		"mult":            len(r.Studio.Mults),
 		"dummy":           len(r.Patch.Dummies),
 		"lead":            len(r.Patch.Leads),
 		"rest cord":       len(r.Studio.Rest.Cords),
-		"inside way":      len(r.Inside),
-		"second bay":      len(r.Studio.Bays) - 1,
-		"third bay":       max(0, len(r.Studio.Bays)-2),
-		"jacks above 24":  max(0, len(jacks(r.Studio))-24),
+		"box":             len(r.Studio.Boxes),
+		"lead in a box": count(r.Patch.Leads, func(l patch.Lead) bool {
+			return slices.Contains(sockets(r.Studio), l.Jack)
+		}),
+		"inside way":     len(r.Inside),
+		"second bay":     len(r.Studio.Bays) - 1,
+		"third bay":      max(0, len(r.Studio.Bays)-2),
+		"jacks above 24": max(0, len(jacks(r.Studio))-24),
 	}
 	for _, mode := range []studio.Mode{studio.FullNormal, studio.HalfNormal, studio.HalfNormalTop, studio.Isolated, studio.Parallel} {
 		counts[mode.String()+" pair"] = 0
@@ -36,6 +42,7 @@ func (r Room) Features() map[string]int {
 	}
 	cords(counts, r.Patch)
 	r.crosspoints(counts)
+	r.inner(counts)
 	return counts
 }
 
@@ -71,6 +78,31 @@ func (r Room) crosspoints(counts map[string]int) {
 			}
 		}
 	}
+}
+
+// inner counts what is special in gear: passes that a switch has cut, and
+// inputs that are taken over.
+func (r Room) inner(counts map[string]int) {
+	counts["pass cut by a switch"], counts["input taken over"] = 0, 0
+	for _, g := range r.Studio.Gear {
+		for _, s := range g.Selects {
+			counts["pass cut by a switch"] += count(g.Passes, func(p studio.Pass) bool { return slices.Contains(s.Choices[1], p.Out) })
+		}
+		for _, s := range g.Steals {
+			counts["input taken over"] += count(r.Patch.Leads, func(l patch.Lead) bool { return l.Port == s.Front }) +
+				count(r.Studio.Wires, func(w studio.Wire) bool { return w.To == s.Front })
+		}
+	}
+}
+
+func count[T any](all []T, fits func(T) bool) int {
+	n := 0
+	for _, one := range all {
+		if fits(one) {
+			n++
+		}
+	}
+	return n
 }
 
 func kind(m studio.Matrix) string {

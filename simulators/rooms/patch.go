@@ -54,18 +54,27 @@ func (d *drawer) poles(c patch.Cord) int {
 	return []int{0, 0, 2, 3}[d.r.IntN(4)]
 }
 
-// leads draws leads from gear that is not wired.
+// leads draws leads from gear that is not wired, to sockets of boxes and to
+// jacks.
 func (d *drawer) leads(p *patch.Patch, free *[]name.Point) {
-	for _, ports := range [][]name.Point{d.outputs, d.inputs} {
+	sockets := slices.Clone(d.sockets)
+	for _, ports := range [][]name.Point{d.outputs, d.inputs, d.fronts} {
 		for _, port := range ports {
 			if d.ofMatrix(port) || !d.often(40) {
 				continue
 			}
-			if jack, ok := d.take(free); ok {
-				p.Leads = append(p.Leads, patch.Lead{Port: port, Jack: jack})
+			if end, ok := d.leadsTo(free, &sockets); ok {
+				p.Leads = append(p.Leads, patch.Lead{Port: port, Jack: end})
 			}
 		}
 	}
+}
+
+func (d *drawer) leadsTo(free, sockets *[]name.Point) (name.Point, bool) {
+	if len(*sockets) > 0 && d.often(60) {
+		return d.take(sockets)
+	}
+	return d.take(free)
 }
 
 func (d *drawer) ofMatrix(p name.Point) bool {

@@ -28,14 +28,19 @@ type Room struct {
 	Inside []studio.Pass
 }
 
-// Draw makes the room of a seed, with up to 24 jacks.
-func Draw(seed uint64) Room { return DrawUpTo(24, seed) }
+// Draw makes the room of a seed, with up to 24 jacks, for properties of plans:
+// gear has no switches in it, since no session may ask for an output that a
+// switch has put out of use, and leads go to jacks alone.
+func Draw(seed uint64) Room { return draw(24, seed, true) }
 
-// DrawUpTo makes the room of a seed with up to that many jacks, from 4; small
-// rooms come more often than large ones. It has up to three bays and two
-// matrices, and about as much gear as jacks.
-func DrawUpTo(jacks int, seed uint64) Room {
+// DrawUpTo makes the room of a seed with up to that many jacks, from 4, and up
+// to three sockets; small rooms come more often than large ones. It has up to
+// three bays and two matrices, and about as much gear as jacks.
+func DrawUpTo(jacks int, seed uint64) Room { return draw(jacks, seed, false) }
+
+func draw(jacks int, seed uint64, plain bool) Room {
 	d := &drawer{
+		plain:  plain,
 		r:      rand.New(rand.NewPCG(seed, 0x626179)),
 		studio: &studio.Studio{Name: fmt.Sprintf("room %d", seed), Dummies: -1, Stock: studio.Stock{Unlimited: true}},
 	}
@@ -58,12 +63,16 @@ func DrawUpTo(jacks int, seed uint64) Room {
 type drawer struct {
 	r      *rand.Rand
 	studio *studio.Studio
+	// plain leaves out boxes and switches.
+	plain bool
 	// outputs and inputs are of gear and matrices, and not wired yet; jacks are
 	// those whose rear is free.
 	outputs, inputs, jacks []name.Point
 	// every holds all jacks; shielded those at whose rear a wire to gear or to a
 	// matrix ends, so that the sleeve is grounded.
 	every, shielded []name.Point
+	// sockets are those of boxes; fronts are sockets of gear for leads alone.
+	sockets, fronts []name.Point
 }
 
 // often is true that many times in a hundred.

@@ -21,6 +21,8 @@ func (d *drawer) gear(count int) {
 		line := lines[d.r.IntN(len(lines))]
 		g.Ports = append(d.ports(&d.inputs, g.Name, studio.Input, ins, line), d.ports(&d.outputs, g.Name, studio.Output, outs, line)...)
 		g.Passes = d.passes(g, ins, outs)
+		d.steal(&g, ins, line)
+		d.selects(&g, outs)
 		d.studio.Gear = append(d.studio.Gear, g)
 	}
 }
@@ -53,6 +55,31 @@ func (d *drawer) passes(g studio.Gear, ins, outs int) []studio.Pass {
 		}
 	}
 	return passes
+}
+
+// steal now and then adds a socket at the front that takes over an input.
+func (d *drawer) steal(g *studio.Gear, ins int, line studio.Line) {
+	if ins == 0 || !d.often(15) {
+		return
+	}
+	all := &d.fronts
+	if d.often(20) {
+		all = &d.inputs // may be wired for good
+	}
+	front := name.At(g.Name, "front", 1)
+	g.Ports = append(g.Ports, studio.Port{Point: front, Direction: studio.Input, Line: line})
+	*all = append(*all, front)
+	g.Steals = []studio.Steal{{Front: front, Rear: name.At(g.Name, "in", 1+d.upTo(ins-1))}}
+}
+
+// selects now and then adds a switch between two outputs.
+func (d *drawer) selects(g *studio.Gear, outs int) {
+	if d.plain || outs < 2 || !d.often(25) {
+		return
+	}
+	first := 1 + d.upTo(outs-1)
+	other := first%outs + 1
+	g.Selects = []studio.Select{{Choices: [][]name.Point{{name.At(g.Name, "out", first)}, {name.At(g.Name, "out", other)}}}}
 }
 
 // bays shares the pairs among one to three bays.

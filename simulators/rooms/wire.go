@@ -68,9 +68,10 @@ func (d *drawer) join(from, to name.Point) {
 	d.shielded = append(d.shielded, from, to)
 }
 
-// behind adds ties and mults between jacks whose rear is free, and strapped
+// behind adds boxes, ties and mults to jacks whose rear is free, and strapped
 // normals between any.
 func (d *drawer) behind() {
+	d.box()
 	for len(d.jacks) >= 2 && d.often(40) {
 		a, _ := d.take(&d.jacks)
 		b, _ := d.take(&d.jacks)
@@ -90,6 +91,30 @@ func (d *drawer) behind() {
 		to, _ := d.takeOf(studio.Bottom, &free)
 		d.studio.Normals = append(d.studio.Normals, studio.Normal{From: from, To: to})
 	}
+}
+
+// box adds a box now and then, each socket of it tied to a jack.
+func (d *drawer) box() {
+	if d.plain || len(d.jacks) == 0 || !d.often(35) {
+		return
+	}
+	box := studio.Box{Name: "box", Sockets: 1 + d.upTo(min(2, len(d.jacks)-1))}
+	for n := 1; n <= box.Sockets; n++ {
+		jack, _ := d.take(&d.jacks)
+		d.studio.Ties = append(d.studio.Ties, studio.Tie{A: box.Socket(n), B: jack})
+	}
+	d.studio.Boxes = []studio.Box{box}
+	d.sockets = sockets(d.studio)
+}
+
+func sockets(s *studio.Studio) []name.Point {
+	var all []name.Point
+	for _, box := range s.Boxes {
+		for n := 1; n <= box.Sockets; n++ {
+			all = append(all, box.Socket(n))
+		}
+	}
+	return all
 }
 
 // inside is what the software carries, in one room of four.
