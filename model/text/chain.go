@@ -30,6 +30,13 @@ func (l *line) chain(n *node) {
 		return
 	}
 	l.node = n
+	if c, ok := l.standChain(n, c); ok {
+		l.wants(n, c)
+	}
+}
+
+// wants notes what a chain asks for.
+func (l *line) wants(n *node, c name.Chain) {
 	if sources, ok := l.leave(n, c.Hops[0]); ok {
 		l.follow(lanesOf(sources, l.first), c, 0)
 		return

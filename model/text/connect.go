@@ -68,6 +68,10 @@ func (l *line) long(n *node) {
 	if !ok || !ok2 {
 		return
 	}
+	left, ok = l.stand(from, left)
+	if right, ok2 = l.stand(to, right); !ok || !ok2 {
+		return
+	}
 	sources, ok := l.leave(from, left)
 	targets, ok2 := l.enter(to, right)
 	if ok && ok2 {

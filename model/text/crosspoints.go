@@ -37,7 +37,7 @@ func (c *contentReader) matrix(m *studio.Matrix, n *node) {
 		c.fault(n, "shape", "write {out1: in5}", "%s stands here; the crosspoints of a matrix are a mapping of outputs to inputs", quoteText(n.text))
 		return
 	}
-	set := map[name.Point]*node{}
+	before, set := len(c.problems), map[name.Point]*node{}
 	for _, e := range n.entries {
 		outputs, ok := c.own(e.key, m, "outputs stand before the colon", matrixOutput)
 		for _, out := range outputs {
@@ -50,6 +50,9 @@ func (c *contentReader) matrix(m *studio.Matrix, n *node) {
 		if ok {
 			c.output(m, e, outputs)
 		}
+	}
+	if len(c.problems) == before {
+		c.together(m, set)
 	}
 }
 

@@ -54,8 +54,9 @@ var gearFields = Table{Name: "gear", Fields: []Field{
 	{Key: "role", Kind: Word, Words: []string{"loudspeaker", "headphone"}, Form: "loudspeaker", Help: "gear that is muted before anything in its path moves"},
 	{Key: "mute", Kind: Record, Of: &muteFields, Form: "{by: person, at: monitor cut}", Help: "how it is muted"},
 	{Key: "midi", Kind: Record, Of: &midiFields, Form: `{port: "usb-midi", channel: 3}`, Help: "how its programs are recalled"},
-	{Key: "select", Kind: Other, Later: true, Help: "ports of which one is in use at a time"},
-	{Key: "steals", Kind: Other, Later: true, Help: "front sockets that take over rear inputs"},
+	{Key: "select", Kind: Other, Form: "[[mix1-2, alt1-2]]", Help: "switches: of the choices of each, one is in use at a time, the first unless the session says"},
+	{Key: "steals", Kind: Settings, Form: "{front1: in1}", Help: "front sockets that take over rear inputs; a socket that is no input yet becomes one"},
+	{Key: "at", Kind: Other, Form: "floor-a", Help: "the box or bay that its leads can be plugged into, or a list; any where it is not said"},
 }}
 
 var placeFields = Table{Name: "the place of a bay", Fields: []Field{
@@ -79,6 +80,12 @@ var bayFields = Table{Name: "a bay", Fields: []Field{
 	{Key: "modes", Kind: Other, Words: modeWords, Form: "{1-16: half-normal, 17-24: isolated}", Required: true, Help: "what each pair does when nothing, or something, is plugged; one word means all pairs"},
 }}
 
+var boxFields = Table{Name: "a box", Fields: []Field{
+	{Key: "label", Kind: Text, Form: "Floor, left", Help: "what people read"},
+	{Key: "jacks", Kind: Number, From: 1, To: most, Form: "8", Required: true, Help: "the number of its sockets"},
+	{Key: "jack", Kind: Text, Form: "xlr", Help: "the kind of connector"},
+}}
+
 var rackFields = Table{Name: "a rack", Fields: []Field{
 	{Key: "x", Kind: Length, Form: "0 cm", Required: true, Help: "where its left edge stands"},
 }}
@@ -97,7 +104,7 @@ var matrixFields = Table{Name: "a matrix", Fields: []Field{
 	{Key: "unused", Kind: Word, Words: []string{"driven", "open"}, Form: "open", Help: "what an amplifier's output without a crosspoint does to its net"},
 	{Key: "power-off", Kind: Word, Words: []string{"open", "holds", "unknown"}, Form: "open", Help: "what it does without power"},
 	{Key: "missing", Kind: Lines, Form: "[in1-4 x out9-16]", Help: "crosspoints that do not exist in the hardware"},
-	{Key: "stereo", Kind: Other, Later: true, Help: "outputs that are switched together"},
+	{Key: "stereo", Kind: Lines, Form: "[[out1, out2]]", Help: "outputs that are switched together: where the first listens to in3, the second listens to in4"},
 }}
 
 var wireFields = Table{Name: "a wire", Fields: []Field{
@@ -125,7 +132,7 @@ var studioFields = Table{Name: "a studio", Fields: []Field{
 	{Key: "gear", Kind: Records, Of: &gearFields, Help: "pieces of equipment by name"},
 	{Key: "lines", Kind: Records, Of: &lineFields, Form: "{tape-line: {kind: line, level: +4 dBu}}", Help: "kinds of line of one's own, or other values for a built-in one"},
 	{Key: "bays", Kind: Records, Of: &bayFields, Help: "passive patch bays by name"},
-	{Key: "boxes", Kind: Other, Later: true, Help: "floor and wall boxes"},
+	{Key: "boxes", Kind: Records, Of: &boxFields, Form: "{floor-a: {jacks: 8, jack: xlr}}", Help: "floor and wall boxes by name; their sockets are floor-a/1 and so on"},
 	{Key: "racks", Kind: Records, Of: &rackFields, Form: "{left: {x: 0 cm}}", Help: "where racks stand"},
 	{Key: "matrices", Kind: Records, Of: &matrixFields, Help: "programmable routers by name"},
 	{Key: "wiring", Kind: Lines, Of: &wireFields, Form: "[interface/out1-16 -> main/t1-16]", Help: "permanent cables at the rear, the way the signal flows"},
@@ -136,6 +143,6 @@ var studioFields = Table{Name: "a studio", Fields: []Field{
 	{Key: "cords", Kind: Other, Of: &cordsFields, Form: "{stock: {30 cm: 24}, slack: 10 cm}", Help: "the cords owned; without it as many as it takes"},
 	{Key: "dummies", Kind: Number, From: 0, To: most, Form: "8", Help: "the dummies owned; without it as many as it takes"},
 	{Key: "rest", Kind: Record, Of: &contentFields, Form: "{cords: [], crosspoints: {grid: {out1: in1}}}", Help: "the room between sessions"},
-	{Key: "rooms", Kind: Other, Later: true, Help: "parts that can hold different sessions at once"},
+	{Key: "rooms", Kind: Other, Form: "{live: [far], mix: [main, grid]}", Help: "parts that can hold different sessions at once"},
 	{Key: "drift", Kind: Word, Words: []string{"restore", "keep"}, Form: "restore", Help: "what to do when somebody turns a matrix by hand"},
 }}

@@ -17,6 +17,8 @@ func (x *index) find(p name.Point) (name.Point, kind, *lost) {
 		return x.findPort(p)
 	case x.bays[p.Owner] != nil:
 		return findJack(x.bays[p.Owner], p)
+	case x.boxes[p.Owner] != nil:
+		return findSocket(x.boxes[p.Owner], p)
 	case x.matrices[p.Owner] != nil:
 		return findCrossport(x.matrices[p.Owner], p)
 	}
@@ -37,6 +39,8 @@ func (x *index) bare(p name.Point) *lost {
 	switch {
 	case x.bays[p.Owner] != nil:
 		return &lost{message: p.Owner + " is a bay; one of its jacks is wanted", hint: "write " + p.Owner + "/t1 or " + p.Owner + "/b1"}
+	case x.boxes[p.Owner] != nil:
+		return &lost{message: p.Owner + " is a box; one of its sockets is wanted", hint: "write " + p.Owner + "/1"}
 	case x.matrices[p.Owner] != nil:
 		return &lost{message: p.Owner + " is a matrix; one of its inputs or outputs is wanted", hint: "write " + p.Owner + "/in1 or " + p.Owner + "/out1"}
 	case x.gear[p.Owner] != nil:
@@ -124,6 +128,13 @@ func findJack(b *studio.Bay, p name.Point) (name.Point, kind, *lost) {
 		return p, noPoint, &lost{part: true, message: p.String() + " is a pair of two jacks; one of them is wanted", hint: "write " + b.TopJack(p.Number).String() + " or " + b.BottomJack(p.Number).String()}
 	}
 	return p, noPoint, &lost{part: true, message: "the bay " + b.Name + " has no " + p.Port(), hint: "its jacks are t1-" + last + " and b1-" + last}
+}
+
+func findSocket(b *studio.Box, p name.Point) (name.Point, kind, *lost) {
+	if p.Stem == "" && p.Part == name.Whole && p.Number >= 1 && p.Number <= b.Sockets {
+		return p, socket, nil
+	}
+	return p, noPoint, &lost{part: true, message: "the box " + b.Name + " has no " + p.Port(), hint: "its sockets are " + b.Name + "/1 to " + b.Socket(b.Sockets).String()}
 }
 
 func findCrossport(m *studio.Matrix, p name.Point) (name.Point, kind, *lost) {

@@ -43,6 +43,9 @@ func (g *gearReader) read(n *node) {
 	case "headphone":
 		g.gear.Role = studio.Headphone
 	}
+	g.selects(v.of["select"])
+	g.steals(v.of["steals"])
+	g.at(v.of["at"])
 	g.mute(v.of["mute"])
 	g.midi(v.of["midi"])
 }

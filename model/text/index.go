@@ -12,6 +12,7 @@ import (
 type index struct {
 	gear     map[string]*studio.Gear
 	bays     map[string]*studio.Bay
+	boxes    map[string]*studio.Box
 	matrices map[string]*studio.Matrix
 	ports    map[name.Point]studio.Port
 	missing  map[studio.Absent]bool
@@ -19,12 +20,12 @@ type index struct {
 	// broken are gear, bays and matrices whose own description has mistakes; that
 	// they lack a port may follow from those, and is not worth a word.
 	broken map[string]bool
-	// names are those of all gear, bays and matrices, once they were asked for.
+	// names are those of all gear, bays, boxes and matrices, once they were asked for.
 	names []string
 }
 
 func newIndex(s *studio.Studio) *index {
-	x := &index{gear: map[string]*studio.Gear{}, bays: map[string]*studio.Bay{}, matrices: map[string]*studio.Matrix{}, ports: map[name.Point]studio.Port{}, wires: s.Wires, missing: map[studio.Absent]bool{}, broken: map[string]bool{}}
+	x := &index{gear: map[string]*studio.Gear{}, bays: map[string]*studio.Bay{}, boxes: map[string]*studio.Box{}, matrices: map[string]*studio.Matrix{}, ports: map[name.Point]studio.Port{}, wires: s.Wires, missing: map[studio.Absent]bool{}, broken: map[string]bool{}}
 	for i := range s.Gear {
 		x.gear[s.Gear[i].Name] = &s.Gear[i]
 		for _, p := range s.Gear[i].Ports {
@@ -33,6 +34,9 @@ func newIndex(s *studio.Studio) *index {
 	}
 	for i := range s.Bays {
 		x.bays[s.Bays[i].Name] = &s.Bays[i]
+	}
+	for i := range s.Boxes {
+		x.boxes[s.Boxes[i].Name] = &s.Boxes[i]
 	}
 	for i := range s.Matrices {
 		x.matrices[s.Matrices[i].Name] = &s.Matrices[i]
@@ -47,13 +51,17 @@ func (x *index) owners() []string {
 	if x.names == nil {
 		x.names = slices.Collect(maps.Keys(x.gear))
 		x.names = append(x.names, slices.Collect(maps.Keys(x.bays))...)
+		x.names = append(x.names, slices.Collect(maps.Keys(x.boxes))...)
 		x.names = append(x.names, slices.Collect(maps.Keys(x.matrices))...)
 	}
 	return x.names
 }
 
+// isBay says whether a name is that of a bay or a box.
+func (x *index) isBay(owner string) bool { return x.bays[owner] != nil || x.boxes[owner] != nil }
+
 func (x *index) has(owner string) bool {
-	return x.gear[owner] != nil || x.bays[owner] != nil || x.matrices[owner] != nil
+	return x.gear[owner] != nil || x.isBay(owner) || x.matrices[owner] != nil
 }
 
 // kind is what a point of the studio is.
@@ -64,6 +72,7 @@ const (
 	gearOutput
 	gearInput
 	jack
+	socket
 	matrixInput
 	matrixOutput
 )
@@ -76,6 +85,8 @@ func (k kind) String() string {
 		return "an input of gear"
 	case jack:
 		return "a jack of a bay"
+	case socket:
+		return "a socket of a box"
 	case matrixInput:
 		return "an input of a matrix"
 	case matrixOutput:

@@ -13,32 +13,32 @@ import (
 // several names would never end.
 const maxLikes = 16
 
-// beneath puts the session that s is like under it.
-func (f *family) beneath(s *sessionReader, like *node, before []string) {
+// beneath reads the session that s is like; nil if it cannot be read.
+func (f *family) beneath(s *sessionReader, like *node, before []string, over head) *sessionReader {
 	if f.open == nil {
 		s.fault(like, "like", "", "the session %s cannot be read here", quoteText(like.text))
-		return
+		return nil
 	}
 	if len(before) > maxLikes {
 		s.fault(like, "like", "write a session of its own", "like leads on through more than %d sessions here", maxLikes)
-		return
+		return nil
 	}
 	file, src, err := f.open(like.text)
 	if err != nil {
 		s.fault(like, "like", "", "the session %s cannot be read: %v", quoteText(like.text), err)
-		return
+		return nil
 	}
 	if slices.Contains(before, file) {
 		round := append(before[slices.Index(before, file):], file)
 		s.fault(like, "like", "take one of them out", "like goes round in a circle: %s", strings.Join(round, " -> "))
-		return
+		return nil
 	}
-	base := f.read(file, src, before)
+	base := f.read(file, src, before, over)
 	s.problems = append(s.problems, base.problems...)
 	for key, place := range base.places.at {
 		s.places.set(strings.TrimSuffix("like."+key, "."), place)
 	}
-	s.merge(base.session)
+	return base
 }
 
 // merge puts a base under what the file itself says. Lines of the file replace
@@ -62,6 +62,7 @@ func (s *sessionReader) merge(base *session.Session) {
 		to.Wants = append(to.Wants, w)
 	}
 	to.Silent = append(slices.DeleteFunc(base.Silent, func(p name.Point) bool { return s.wanted[p] != nil }), to.Silent...)
+	to.Selections = s.mergeSelections(base.Selections, to.Selections)
 	to.Inside = mergePasses(base.Inside, to.Inside)
 	to.Programs = mergeByGear(base.Programs, to.Programs, func(p session.Program) string { return p.Gear })
 	to.Settings = mergeSettings(base.Settings, to.Settings)

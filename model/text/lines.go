@@ -10,10 +10,7 @@ import (
 
 // readLines reads the studio's own kinds of line, on top of the built-in ones.
 func (r *studioReader) readLines(n *node) {
-	r.lines = map[string]studio.Line{}
-	for _, l := range studio.BuiltInLines() {
-		r.lines[l.Name] = l
-	}
+	r.lines = linesOf(r.studio)
 	r.records(n, func(key, value *node) {
 		line, builtIn := r.lines[key.text]
 		line.Name = key.text
@@ -25,7 +22,17 @@ func (r *studioReader) readLines(n *node) {
 			line.Kind = studio.LineKind(slices.Index(lineKinds, word) + 1)
 		}
 		r.lines[key.text] = lineOf(v, line)
+		r.studio.Lines = append(r.studio.Lines, r.lines[key.text])
 	})
+}
+
+// linesOf are the kinds of line of a studio by name, those built in among them.
+func linesOf(s *studio.Studio) map[string]studio.Line {
+	lines := map[string]studio.Line{}
+	for _, l := range append(studio.BuiltInLines(), s.Lines...) {
+		lines[l.Name] = l
+	}
+	return lines
 }
 
 // needLineValues: a line of one's own has nothing to fall back on.

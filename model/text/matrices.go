@@ -39,6 +39,7 @@ func (r *studioReader) matrix(text string, v values) studio.Matrix {
 	m.Device = r.device(v.of["device"])
 	if m.Inputs > 0 && m.Outputs > 0 {
 		m.Missing = r.missing(v.of["missing"], m)
+		m.Stereo = r.stereo(v.of["stereo"], m)
 	}
 	return m
 }

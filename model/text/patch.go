@@ -178,11 +178,11 @@ func (c *contentReader) lead(n *node) {
 	if !ok {
 		return
 	}
-	if c.index.bays[p.Left.Points[0].Owner] != nil {
+	if c.index.isBay(p.Left.Points[0].Owner) {
 		p.Left, p.Right = p.Right, p.Left
 	}
 	ports, ok := c.refer(n, c.index, p.Left, "a lead goes from a port of gear to a jack", gearOutput, gearInput)
-	jacks, ok2 := c.refer(n, c.index, p.Right, "a lead goes from a port of gear to a jack", jack)
+	jacks, ok2 := c.refer(n, c.index, p.Right, "a lead goes from a port of gear to a jack", jack, socket)
 	if !ok || !ok2 {
 		return
 	}

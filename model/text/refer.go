@@ -31,7 +31,7 @@ func (r *reader) refer(n *node, x *index, h name.Hop, role string, wanted ...kin
 // instead says what to write for a point of the wrong kind: for a jack or a
 // matrix port, the gear that is wired to it.
 func (x *index) instead(p name.Point, k kind, wanted []kind) string {
-	if k != jack && k != matrixInput && k != matrixOutput {
+	if k != jack && k != socket && k != matrixInput && k != matrixOutput {
 		return ""
 	}
 	for _, w := range x.wires {

@@ -15,10 +15,10 @@ func Resolve(s *studio.Studio, text string) (name.Point, error) {
 	return p, err
 }
 
-// ResolveJack is Resolve for jacks of bays only.
+// ResolveJack is Resolve for jacks of bays and sockets of boxes only.
 func ResolveJack(s *studio.Studio, text string) (name.Point, error) {
 	p, k, err := resolve(s, text)
-	if err == nil && k != jack {
+	if err == nil && k != jack && k != socket {
 		return name.Point{}, errors.New(p.String() + " is " + k.String() + "; a jack of a bay is wanted, such as " + anyJack(s))
 	}
 	return p, err

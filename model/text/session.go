@@ -17,8 +17,9 @@ type Opener = func(name string) (file string, src []byte, err error)
 // has is opened with open and put beneath; keys of wants that come from there
 // begin with "like.". The session is complete if no problem is an error.
 func ReadSession(file string, src []byte, s *studio.Studio, open Opener) (*session.Session, Places, Problems) {
-	f := &family{index: newIndex(s), open: open}
-	r := f.read(file, src, nil)
+	f := &family{studio: s, open: open}
+	r := f.read(file, src, nil, head{})
+	r.read(r.conflicts)
 	return r.session, r.places, r.problems.sorted()
 }
 
@@ -30,8 +31,8 @@ func sessionName(file string) string {
 
 // family reads a session and those that it is like.
 type family struct {
-	index *index
-	open  Opener
+	studio *studio.Studio
+	open   Opener
 }
 
 // sessionReader reads one session file.
@@ -39,6 +40,7 @@ type sessionReader struct {
 	*reader
 	index   *index
 	session *session.Session
+	head    head
 	// wanted holds where each destination is asked for or kept silent.
 	wanted map[name.Point]*node
 	chains int
@@ -46,27 +48,34 @@ type sessionReader struct {
 	given map[string]bool
 }
 
-// read reads a file; before are the files that led here by like.
-func (f *family) read(file string, src []byte, before []string) *sessionReader {
+// read reads a file; before are the files that led here by like, and over is
+// what they say that changes how the lines here are read.
+func (f *family) read(file string, src []byte, before []string, over head) *sessionReader {
 	r, root := open(file, src)
-	s := &sessionReader{reader: r, index: f.index, wanted: map[name.Point]*node{}, given: map[string]bool{},
+	s := &sessionReader{reader: r, index: newIndex(f.studio), wanted: map[name.Point]*node{}, given: map[string]bool{},
 		session: &session.Session{Name: sessionName(file), Program: -1}}
 	if root == nil {
 		return s
 	}
-	r.read(func() { f.file(s, root, file, before) })
+	r.read(func() { f.file(s, root, file, before, over) })
 	return s
 }
 
-func (f *family) file(s *sessionReader, root *node, file string, before []string) {
+func (f *family) file(s *sessionReader, root *node, file string, before []string, over head) {
 	v := s.fields(root, sessionFields)
 	for key := range v.of {
 		s.given[key] = true
 	}
-	s.fill(v)
+	own := head{guests: s.guests(v.of["guests"], f.studio), away: s.substitutes(v.of["substitute"])}
+	var base *sessionReader
 	if like := v.of["like"]; like != nil {
 		s.session.Like = like.text
-		f.beneath(s, like, append(before, file))
+		base = f.beneath(s, like, append(before, file), own.under(over))
+	}
+	s.begin(f.studio, own, base, over, v)
+	s.fill(v)
+	if base != nil {
+		s.merge(base.session)
 	}
 }
 
@@ -74,6 +83,7 @@ func (s *sessionReader) fill(v values) {
 	to := s.session
 	to.Title = v.text("session")
 	to.Program = v.number("program", -1)
+	s.selections(v.of["select"])
 	s.connect(v.of["connect"], false)
 	s.connect(v.of["keep"], true)
 	s.silent(v.of["silent"])
@@ -97,6 +107,9 @@ func (s *sessionReader) silent(n *node) {
 		if !ok {
 			continue
 		}
+		if hop, ok = s.stand(item, hop); !ok {
+			continue
+		}
 		points, _ := s.refer(item, s.index, hop, "what must be silent is a destination", gearInput)
 		for _, p := range points {
 			if first := s.wanted[p]; first != nil {
@@ -116,6 +129,7 @@ func (s *sessionReader) cut(n *node) {
 		if g == nil {
 			continue
 		}
+		g = s.index.gear[s.standIn(g.Name)]
 		if seen[g.Name] {
 			s.fault(item, "duplicate", "", "%s stands twice", g.Name)
 			continue
@@ -166,14 +180,25 @@ func (s *sessionReader) allow(n *node) {
 			s.faultIn(item, at+e.At, "name", "", "%s", e.Message)
 			continue
 		}
-		found, _ := s.refer(item, s.index, name.Hop{At: at, Text: text, Points: points}, "a loop goes through ports of gear", gearOutput, gearInput)
+		hop, ok := s.stand(item, name.Hop{At: at, Text: text, Points: points})
+		if !ok {
+			continue
+		}
+		found, _ := s.refer(item, s.index, hop, "a loop goes through ports of gear", gearOutput, gearInput)
 		s.session.Loops = append(s.session.Loops, found...)
 	}
 }
 
 // inside reads what the software or desk carries: interface/in1 -> interface/out3.
 func (s *sessionReader) inside(n *node) {
-	if p, ok := s.pair(n, name.Into, name.All); ok {
+	p, ok := s.pair(n, name.Into, name.All)
+	if !ok {
+		return
+	}
+	left, ok := s.stand(n, p.Left)
+	right, ok2 := s.stand(n, p.Right)
+	if ok && ok2 {
+		p.Left, p.Right = left, right
 		s.session.Inside = append(s.session.Inside, s.expandPass(n, p, s.index)...)
 	}
 }

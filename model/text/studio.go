@@ -13,10 +13,14 @@ func ReadStudio(file string, src []byte) (*studio.Studio, Places, Problems) {
 	r, root := open(file, src)
 	s := &studio.Studio{Dummies: -1, Stock: studio.Stock{Unlimited: true}}
 	if root != nil {
-		sr := &studioReader{reader: r, studio: s, owners: map[string]*node{}, broken: map[string]bool{}}
+		sr := newStudioReader(r, s)
 		r.read(func() { sr.file(root) })
 	}
 	return s, r.places, r.problems.sorted()
+}
+
+func newStudioReader(r *reader, s *studio.Studio) *studioReader {
+	return &studioReader{reader: r, studio: s, owners: map[string]*node{}, broken: map[string]bool{}}
 }
 
 // studioReader reads gear, bays and matrices first, and what names them after.
@@ -29,8 +33,9 @@ type studioReader struct {
 	owners map[string]*node
 	// broken are those whose description has mistakes.
 	broken map[string]bool
-	// mutes by a matrix wait until the matrices are known.
+	// mutes by a matrix, and the places of leads, wait until all names are known.
 	mutes []muteBy
+	ats   []hangsAt
 }
 
 func (r *studioReader) file(root *node) {
@@ -41,10 +46,12 @@ func (r *studioReader) file(root *node) {
 	r.readRacks(v.of["racks"])
 	r.readGear(v.of["gear"])
 	r.readBays(v.of["bays"])
+	r.readBoxes(v.of["boxes"])
 	r.readMatrices(v.of["matrices"])
 	r.index = newIndex(s)
 	r.index.broken = r.broken
 	r.resolveMutes()
+	r.resolveAts()
 	r.readWiring(v.of["wiring"])
 	r.readTies(v.of["ties"])
 	r.readMults(v.of["mults"])
@@ -54,6 +61,7 @@ func (r *studioReader) file(root *node) {
 	s.Dummies = v.number("dummies", -1)
 	r.index.wires = s.Wires
 	s.Rest = readContent(r.reader, v.of["rest"], r.index)
+	r.readRooms(v.of["rooms"])
 	switch v.word("drift") {
 	case "restore":
 		s.Drift = studio.Restore
@@ -78,10 +86,14 @@ func (r *studioReader) records(n *node, read func(key, value *node)) {
 	}
 }
 
-// own takes a name for gear, a bay or a matrix; they share one set of names.
+// own takes a name for gear, a bay, a box or a matrix; they share one set of names.
 func (r *studioReader) own(key *node) bool {
 	if first := r.owners[key.text]; first != nil {
-		r.fault(key, "duplicate", "give one of them another name", "the name %s is taken in line %d; gear, bays and matrices share one set of names", key.text, first.place.Line)
+		r.fault(key, "duplicate", "give one of them another name", "the name %s is taken in line %d; gear, bays, boxes and matrices share one set of names", key.text, first.place.Line)
+		return false
+	}
+	if r.index != nil && r.index.has(key.text) {
+		r.fault(key, "duplicate", "give the guest another name", "the name %s is taken in the studio", key.text)
 		return false
 	}
 	r.owners[key.text] = key

@@ -22,9 +22,6 @@ type Field struct {
 	// Of is the table of a Record, and of each value of Records and RecordList.
 	Of       *Table
 	Required bool
-	// Later is true for a field that is refused by name, since this version
-	// does not support it yet.
-	Later bool
 }
 
 // Field finds a field by its key.
@@ -37,13 +34,11 @@ func (t Table) Field(key string) (Field, bool) {
 	return Field{}, false
 }
 
-// Keys are the keys that can be used now.
+// Keys are the keys of all fields, in order.
 func (t Table) Keys() []string {
-	var keys []string
-	for _, f := range t.Fields {
-		if !f.Later {
-			keys = append(keys, f.Key)
-		}
+	keys := make([]string, len(t.Fields))
+	for i, f := range t.Fields {
+		keys[i] = f.Key
 	}
 	return keys
 }

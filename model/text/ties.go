@@ -9,7 +9,7 @@ import (
 
 func (r *studioReader) readTies(n *node) {
 	for _, item := range r.wholeItems(n) {
-		pairs := r.jackPairs(item, name.Tied, "a tie joins jacks")
+		pairs := r.jackPairs(item, name.Tied, "a tie joins jacks", jack, socket)
 		for _, p := range pairs {
 			if p[0] == p[1] {
 				r.fault(item, "duplicate", "", "%s is tied to itself", p[0])
@@ -22,7 +22,7 @@ func (r *studioReader) readTies(n *node) {
 
 func (r *studioReader) readNormals(n *node) {
 	for _, item := range r.wholeItems(n) {
-		for _, p := range r.jackPairs(item, name.Into, "a normal joins jacks") {
+		for _, p := range r.jackPairs(item, name.Into, "a normal joins jacks of bays", jack) {
 			if p[0] == p[1] {
 				r.fault(item, "duplicate", "", "%s is its own normal", p[0])
 				continue
@@ -33,13 +33,13 @@ func (r *studioReader) readNormals(n *node) {
 }
 
 // jackPairs reads a line whose both sides are jacks.
-func (r *studioReader) jackPairs(n *node, o name.Operator, role string) [][2]name.Point {
+func (r *studioReader) jackPairs(n *node, o name.Operator, role string, wanted ...kind) [][2]name.Point {
 	p, ok := r.pair(n, o)
 	if !ok {
 		return nil
 	}
-	left, ok := r.refer(n, r.index, p.Left, role, jack)
-	right, ok2 := r.refer(n, r.index, p.Right, role, jack)
+	left, ok := r.refer(n, r.index, p.Left, role, wanted...)
+	right, ok2 := r.refer(n, r.index, p.Right, role, wanted...)
 	if !ok || !ok2 {
 		return nil
 	}
@@ -53,7 +53,7 @@ func (r *studioReader) readMults(n *node) {
 			r.fault(item, "shape", "write [main/t45, main/b45, main/t46]", "%s stands here; each mult is a list of jacks", quoteText(item.text))
 			continue
 		}
-		jacks, ok := r.points(item, r.index, "a mult joins jacks", jack)
+		jacks, ok := r.points(item, r.index, "a mult joins jacks", jack, socket)
 		if ok && len(jacks) < 2 {
 			r.fault(item, "count", "", "a mult joins two jacks or more")
 			continue
@@ -118,7 +118,7 @@ func (r *studioReader) readFaulty(n *node) {
 		if !ok {
 			continue
 		}
-		jacks, _ := r.refer(item, r.index, hop, "jacks, or normals as normal main/5, are tagged faulty", jack)
+		jacks, _ := r.refer(item, r.index, hop, "jacks, or normals as normal main/5, are tagged faulty", jack, socket)
 		for _, p := range jacks {
 			if once(item, p) {
 				r.studio.Faulty = append(r.studio.Faulty, p)

@@ -13,8 +13,8 @@ type values struct {
 	of    map[string]*node
 }
 
-// fields checks a mapping against its table: unknown keys, keys of later
-// versions, missing keys and wrong shapes are reported, and what is left can be
+// fields checks a mapping against its table: unknown keys, missing keys and
+// wrong shapes are reported, and what is left can be
 // asked for. A nil node has no fields and no problems.
 func (r *reader) fields(n *node, t Table) values {
 	v := values{reader: r, table: t, node: n, of: map[string]*node{}}
@@ -76,8 +76,6 @@ func (v values) take(e entry) {
 	switch {
 	case !known:
 		v.fault(e.key, "unknown-key", maybe(e.key.text, v.table.Keys()), "%s has no key %s; it has %s", v.table.Name, quoteText(e.key.text), oneOf(v.table.Keys()))
-	case f.Later:
-		v.fault(e.key, "not-supported", "take it out for now", "`%s` is not supported yet", f.Key)
 	case e.value.empty() && slices.Contains(f.Kind.shapes(), scalar):
 		v.report(v.placeOf(e.value), "empty", form(f), "nothing is written after %s", f.Key)
 	case e.value.empty(): // a list or mapping without anything in it

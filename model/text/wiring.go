@@ -102,8 +102,8 @@ func (r *studioReader) oneArrow(n *node, c name.Chain) ([]name.Hop, bool) {
 }
 
 func (r *studioReader) addWires(fromNode, toNode *node, from, to name.Hop, w studio.Wire) {
-	left, ok := r.refer(fromNode, r.index, from, "a wire comes from an output or a jack", gearOutput, matrixOutput, jack)
-	right, ok2 := r.refer(toNode, r.index, to, "a wire goes to an input or a jack", gearInput, matrixInput, jack)
+	left, ok := r.refer(fromNode, r.index, from, "a wire comes from an output or a jack", gearOutput, matrixOutput, jack, socket)
+	right, ok2 := r.refer(toNode, r.index, to, "a wire goes to an input or a jack", gearInput, matrixInput, jack, socket)
 	if !ok || !ok2 {
 		return
 	}
@@ -112,6 +112,13 @@ func (r *studioReader) addWires(fromNode, toNode *node, from, to name.Hop, w stu
 		return
 	}
 	pairs, _ := r.match(toNode, from, to, left, right)
+	if r.index.isBay(left[0].Owner) && r.index.isBay(right[0].Owner) {
+		// A socket of a box that is wired to a jack carries either way.
+		for _, p := range pairs {
+			r.studio.Ties = append(r.studio.Ties, studio.Tie{A: p[0], B: p[1], Cable: w.Cable, Plugs: w.Plugs, Key: w.Key})
+		}
+		return
+	}
 	for _, p := range pairs {
 		w.From, w.To = p[0], p[1]
 		r.studio.Wires = append(r.studio.Wires, w)

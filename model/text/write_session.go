@@ -15,7 +15,7 @@ type Option func(*sessionWriter)
 // a channel, plate for gear with one input. It is needed as well for programs of
 // gear whose panel counts from 1.
 func InStudio(s *studio.Studio) Option {
-	return func(w *sessionWriter) { w.index = newIndex(s) }
+	return func(w *sessionWriter) { w.studio = s }
 }
 
 // Remarks are lines of comment at the head of the file.
@@ -25,6 +25,7 @@ func Remarks(lines ...string) Option {
 
 type sessionWriter struct {
 	writer
+	studio  *studio.Studio
 	index   *index
 	remarks []string
 }
@@ -33,10 +34,11 @@ type sessionWriter struct {
 // chains, neighbours in ranges. What the session has from the one that it is
 // like is written out, and like is left out.
 func WriteSession(s session.Session, options ...Option) []byte {
-	w := &sessionWriter{index: newIndex(&studio.Studio{})}
+	w := &sessionWriter{studio: &studio.Studio{}}
 	for _, option := range options {
 		option(w)
 	}
+	w.index = indexWith(w.studio, s.Guests)
 	for _, line := range w.remarks {
 		w.line(0, strings.TrimRight("# "+strings.ReplaceAll(line, "\n", " "), " "))
 	}
@@ -44,6 +46,9 @@ func WriteSession(s session.Session, options ...Option) []byte {
 	if s.Program >= 0 {
 		w.line(0, "program: "+strconv.Itoa(s.Program))
 	}
+	w.guests(s.Guests)
+	w.substitutes(s.Substitutes)
+	w.selections(s.Selections)
 	w.wants("connect", s.Wants, false)
 	w.wants("keep", s.Wants, true)
 	w.list(0, "silent", folded(s.Silent))
