@@ -106,6 +106,15 @@ func (a *app) answer(v any) error {
 	return encoder.Encode(v)
 }
 
+// say prints an answer of one line, or what it is about as JSON.
+func (a *app) say(v any, format string, args ...any) error {
+	if a.json {
+		return a.answer(v)
+	}
+	a.printf(format+"\n", args...)
+	return nil
+}
+
 // printf prints a part of the answer.
 func (a *app) printf(format string, args ...any) { fmt.Fprintf(a.out, format, args...) }
 

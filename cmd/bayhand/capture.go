@@ -47,11 +47,7 @@ func (a *app) capture(ctx context.Context, session, from string) error {
 	if err := create(file, a.captured(p, found, session)); err != nil {
 		return err
 	}
-	if a.json {
-		return a.answer(map[string]string{"file": file})
-	}
-	a.printf("%s is written; read it through before you rely on it\n", file)
-	return nil
+	return a.say(map[string]string{"file": file}, "%s is written; read it through before you rely on it", file)
 }
 
 func (a *app) captured(p *papers, found patch.Patch, session string) []byte {

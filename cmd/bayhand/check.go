@@ -1,12 +1,18 @@
 package main
 
 import (
+	"context"
+	"errors"
 	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
+	"bayhand/drivers/descriptions"
 	"bayhand/model/check"
+	"bayhand/model/device"
+	"bayhand/model/plan"
+	"bayhand/model/session"
 	"bayhand/model/text"
 )
 
@@ -18,11 +24,11 @@ func (a *app) checkCommand() *cobra.Command {
 everything that is wrong with them: errors, warnings, advice.`,
 		Example:           "  bayhand check\n  bayhand check tern-mix-1 --json",
 		ValidArgsFunction: a.completeSessions,
-		RunE:              func(_ *cobra.Command, args []string) error { return a.check(args) },
+		RunE:              func(c *cobra.Command, args []string) error { return a.check(c.Context(), args) },
 	}
 }
 
-func (a *app) check(sessions []string) error {
+func (a *app) check(ctx context.Context, sessions []string) error {
 	p, err := a.openStudio()
 	if err != nil {
 		return err
@@ -30,30 +36,76 @@ func (a *app) check(sessions []string) error {
 	findings := []check.Finding(p.problems)
 	if p.room != nil {
 		findings = append(findings, check.Studio(p.room, p.places)...)
+		findings = append(findings, a.checkDevices(p)...)
 		if len(sessions) == 0 {
 			sessions = a.sessionNames()
 		}
-		for _, name := range sessions {
-			more, err := a.checkSession(p, name)
-			if err != nil {
-				return err
-			}
-			findings = append(findings, more...)
+		more, err := a.checkSessions(ctx, p, sessions)
+		if err != nil {
+			return err
 		}
+		findings = append(findings, more...)
 	}
 	return a.tell(sorted(findings), p, len(sessions))
 }
 
-func (a *app) checkSession(p *papers, name string) ([]check.Finding, error) {
-	s, places, problems, err := a.readSession(p, name)
+// checkDevices looks at the matrices beside the descriptions of their devices.
+// What is wrong within a description is told as well.
+func (a *app) checkDevices(p *papers) []check.Finding {
+	var broken []check.Finding
+	described := func(name string) (*device.Description, bool) {
+		d, err := a.description(name)
+		var problems text.Problems
+		if errors.As(err, &problems) {
+			broken = append(broken, problems...)
+		}
+		return d, !errors.Is(err, descriptions.ErrUnknown)
+	}
+	return append(check.Devices(p.studio, described, p.places), broken...)
+}
+
+// checkSessions looks at each session and then at all of them together.
+func (a *app) checkSessions(ctx context.Context, p *papers, names []string) ([]check.Finding, error) {
+	var findings []check.Finding
+	var filed []check.Filed
+	for _, name := range names {
+		s, places, problems, err := a.readSession(p, name)
+		if err != nil {
+			return nil, err
+		}
+		findings = append(findings, problems...)
+		if s == nil || problems.Errors() {
+			continue
+		}
+		filed = append(filed, check.Filed{Session: s, Places: places})
+		more, err := checkSession(ctx, p, s, places)
+		if err != nil {
+			return nil, err
+		}
+		findings = append(findings, more...)
+	}
+	return append(findings, check.Sessions(filed)...), nil
+}
+
+// checkEffort bounds the search for what keeps a session from being given, so
+// that check stays quick; plan and recall look longer. A search that ends early
+// says nothing.
+const checkEffort = 20
+
+func checkSession(ctx context.Context, p *papers, s *session.Session, places text.Places) ([]check.Finding, error) {
+	findings := check.Session(p.room, s, places)
+	if text.Problems(findings).Errors() {
+		return findings, nil
+	}
+	made, err := plan.Make(ctx, p.room, p.studio.Rest, s, plan.Options{Effort: checkEffort})
 	if err != nil {
 		return nil, err
 	}
-	findings := []check.Finding(problems)
-	if s != nil && !problems.Errors() {
-		findings = append(findings, check.Session(p.room, s, places)...)
+	var obstacles []check.Obstacle
+	for _, m := range made.Missing {
+		obstacles = append(obstacles, check.Obstacle{Want: m.Want, Because: m.Because, Key: m.Key})
 	}
-	return findings, nil
+	return append(findings, check.NotGiven(s, places, obstacles)...), nil
 }
 
 // sorted puts findings in the order of their places, each once: what two

@@ -56,8 +56,7 @@ func (a *app) onPaper(p *papers, status keep.Status, file string) error {
 	if err := renameio.WriteFile(file, page.Bytes(), 0o644); err != nil {
 		return fmt.Errorf("%s cannot be written: %w", file, err)
 	}
-	a.printf("%s on %s\n", plural(sheet.ByHand(), "move"), file)
-	return nil
+	return a.say(map[string]any{"file": file, "moves": sheet.ByHand()}, "%s on %s", plural(sheet.ByHand(), "move"), file)
 }
 
 // title is what people read for a session; empty where it cannot be read.

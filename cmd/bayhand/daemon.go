@@ -127,8 +127,7 @@ func (a *app) greet(ctx context.Context, server *serve.Server) error {
 	if _, err := client.Status(ctx); err != nil {
 		return nil // keeper and server say themselves why they ended
 	}
-	a.printf("the page at the bay: %s\n", server.Address())
-	return nil
+	return a.say(map[string]string{"page": server.Address()}, "the page at the bay: %s", server.Address())
 }
 
 // together runs tasks until the context ends or one of them fails, and waits for

@@ -43,6 +43,5 @@ func (a *app) writeDemo(folder string) error {
 	if err := demo.Write(folder); err != nil {
 		return err
 	}
-	a.printf("the files are in %s; begin with: bayhand check --studio %s/studio.yaml\n", folder, folder)
-	return nil
+	return a.say(map[string]string{"folder": folder}, "the files are in %s; begin with: bayhand check --studio %s/studio.yaml", folder, folder)
 }

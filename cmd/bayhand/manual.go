@@ -30,21 +30,39 @@ func (a *app) manualCommand() *cobra.Command {
 
 // pageNames are the pages in the order in which one would read them.
 func pageNames() []string {
-	return []string{"getting-started", "files", "patch-meaning", "how-a-plan-is-made", "matrices", "daemon", "cautions"}
+	return []string{"getting-started", "files", "patch-meaning", "how-a-plan-is-made", "matrices", "daemon", "cautions", "findings"}
+}
+
+// manualPage is a page as a program sees it.
+type manualPage struct {
+	Page  string `json:"page"`
+	Title string `json:"title"`
+	Text  string `json:"text,omitempty"`
 }
 
 // contents lists the pages, each with its first line.
 func (a *app) contents() error {
-	a.printf("Read a page with `bayhand manual PAGE`:\n\n")
+	var pages []manualPage
 	for _, name := range pageNames() {
 		text, err := pageText(name)
 		if err != nil {
 			return err
 		}
-		title, _, _ := strings.Cut(strings.TrimPrefix(text, "# "), "\n")
-		a.printf("  %-20s %s\n", name, title)
+		pages = append(pages, manualPage{Page: name, Title: title(text)})
+	}
+	if a.json {
+		return a.answer(pages)
+	}
+	a.printf("Read a page with `bayhand manual PAGE`:\n\n")
+	for _, p := range pages {
+		a.printf("  %-20s %s\n", p.Page, p.Title)
 	}
 	return nil
+}
+
+func title(text string) string {
+	first, _, _ := strings.Cut(strings.TrimPrefix(text, "# "), "\n")
+	return first
 }
 
 func (a *app) page(name string) error {
@@ -52,8 +70,7 @@ func (a *app) page(name string) error {
 	if err != nil {
 		return wrongUsage("the manual has no page %q%s; the pages are %s", name, suggestion(name, pageNames()), strings.Join(pageNames(), ", "))
 	}
-	a.printf("%s", text)
-	return nil
+	return a.say(manualPage{name, title(text), text}, "%s", strings.TrimRight(text, "\n"))
 }
 
 func pageText(name string) (string, error) {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"net"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -28,12 +29,14 @@ func TestScripts(t *testing.T) {
 		UpdateScripts:       *update,
 		Setup:               atHome,
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"exits":       exits,
-			"until":       until,
-			"heron":       heron,
-			"exists-soon": existsSoon,
-			"empty":       empty,
-			"replace":     replace,
+			"exits":        exits,
+			"until":        until,
+			"heron":        heron,
+			"exists-soon":  existsSoon,
+			"listens-soon": listensSoon,
+			"free-address": freeAddress,
+			"empty":        empty,
+			"replace":      replace,
 		},
 	})
 }
@@ -105,6 +108,32 @@ func existsSoon(ts *testscript.TestScript, neg bool, args []string) {
 		found, err := filepath.Glob(ts.MkAbs(args[0]))
 		return err == nil && len(found) > 0
 	})
+}
+
+// listensSoon waits for a server that another process is: listens-soon ADDRESS.
+func listensSoon(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("write: listens-soon ADDRESS")
+	}
+	patiently(ts, "nobody listens at "+args[0], func() bool {
+		connection, err := net.Dial("tcp", args[0])
+		if err == nil {
+			connection.Close()
+		}
+		return err == nil
+	})
+}
+
+// freeAddress puts an address that nobody listens at in a variable:
+// free-address GRID.
+func freeAddress(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("write: free-address VARIABLE")
+	}
+	listener, err := net.Listen("tcp", "127.0.0.1:0")
+	ts.Check(err)
+	ts.Check(listener.Close())
+	ts.Setenv(args[0], listener.Addr().String())
 }
 
 // patiently waits until something is so.

@@ -73,18 +73,19 @@ func (a *app) simulate(ctx context.Context, name string, w simulating) error {
 	front := panel.New(o.Matrix, name)
 	o.Traffic = front.Heard
 	listening := make(chan struct{})
+	var told error // before listening is closed
 	return together(ctx,
 		func(ctx context.Context) error {
 			return line.Serve(ctx, o, func(where string) {
 				front.Name(name + " at " + where)
-				a.printf("listening on %s\n", where)
+				told = a.say(map[string]string{"listening": where}, "listening on %s", where)
 				close(listening)
 			})
 		},
 		func(ctx context.Context) error {
 			select {
 			case <-listening:
-				return a.work(ctx, front)
+				return errors.Join(told, a.work(ctx, front))
 			case <-ctx.Done():
 				return nil
 			}
