@@ -13,6 +13,8 @@ const (
 	messageValue  = "message"
 	identityValue = "identity"
 	packetValue   = "packet"
+	closedValue   = "closed"
+	lengthValue   = "length"
 	rowsParameter = "rows"
 )
 
@@ -24,6 +26,10 @@ type bound struct {
 	crosspoint matrix.Crosspoint
 	value      string
 	number     int
+	// piece is set where only some bits of the number stood there; number is then
+	// those bits in their place, with added still to be taken off the whole.
+	piece bool
+	added int
 }
 
 // request is a message that was understood.
@@ -44,13 +50,19 @@ func gather(e device.Exchange, list []bound) request {
 	r := request{exchange: e, numbers: map[string]int{}}
 	var now matrix.Crosspoint
 	count, some := 0, false
+	pieces := map[string]int{}
 	flush := func() {
+		clear(pieces)
 		if some {
 			r.changes = append(r.changes, now)
 		}
 		now, some = matrix.Crosspoint{}, false
 	}
 	for _, b := range list {
+		if b.piece {
+			pieces[b.value] |= b.number
+			b.number = pieces[b.value] - b.added
+		}
 		switch {
 		case b.over != device.OverUnknown:
 			flush()

@@ -12,7 +12,7 @@ import (
 // the start.
 func (d *Device) check() error {
 	for _, e := range d.description.Exchanges {
-		for _, f := range slices.Concat(e.Send, e.Answer, e.Refusal) {
+		for _, f := range slices.Concat(e.Send, e.Answer, e.Refusal, e.Busy, e.Wait, e.Cancelled) {
 			if err := d.checkField(f); err != nil {
 				return fmt.Errorf("message %s: %w", e.Role, err)
 			}
@@ -23,6 +23,9 @@ func (d *Device) check() error {
 
 func (d *Device) checkField(f device.Field) error {
 	for _, inner := range f.Of {
+		if f.Kind == device.Packed {
+			inner.Base = f.Base // its own bits are looked at when it is written
+		}
 		if err := d.checkField(inner); err != nil {
 			return err
 		}
@@ -31,7 +34,7 @@ func (d *Device) checkField(f device.Field) error {
 		return nil
 	}
 	for _, end := range d.ends(f.Value) {
-		if _, err := writeNumber(nil, f, end); err != nil {
+		if _, err := d.settings.writeNumber(nil, f, end); err != nil {
 			return err
 		}
 	}

@@ -45,8 +45,13 @@ func New(m *matrix.Matrix, d *device.Description, parameters map[string]string) 
 			return nil, errors.New("its lines have no end; say what closes one, such as a line feed")
 		}
 		dev.stream = &lines{end: d.Frame.End, blocks: takesBlocks(d)}
+	case device.Counted:
+		if len(d.Frame.Start) == 0 {
+			return nil, errors.New("nothing opens its messages; say which bytes do")
+		}
+		dev.stream = &counted{frame: d.Frame}
 	case device.FrameUnknown:
-		return nil, errors.New("how its bytes fall into messages is not said; a frame is lines or midi")
+		return nil, errors.New("how its bytes fall into messages is not said; a frame is lines, midi, or a start and a length")
 	}
 	return dev, dev.check()
 }
@@ -90,6 +95,16 @@ func (d *Device) everyOutput() []matrix.Crosspoint {
 	for i := range list {
 		o := matrix.Output(i + 1)
 		list[i] = matrix.Crosspoint{Output: o, Input: d.matrix.Listens(o)}
+	}
+	return list
+}
+
+// everyInput is each input in order, for one output.
+func (d *Device) everyInput(o matrix.Output) []matrix.Crosspoint {
+	_, inputs := d.matrix.Size()
+	list := make([]matrix.Crosspoint, inputs)
+	for i := range list {
+		list[i] = matrix.Crosspoint{Output: o, Input: matrix.Input(i + 1)}
 	}
 	return list
 }

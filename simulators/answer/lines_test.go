@@ -124,7 +124,7 @@ func TestNewRefusesWhatDoesNotFit(t *testing.T) {
 		outputs, inputs int
 		says            string
 	}{
-		{func(d *device.Description) { d.Frame.Kind = device.FrameUnknown }, 4, 4, "lines or midi"},
+		{func(d *device.Description) { d.Frame.Kind = device.FrameUnknown }, 4, 4, "lines, midi, or a start"},
 		{func(d *device.Description) { d.Frame.End = nil }, 4, 4, "no end"},
 		{func(d *device.Description) { d.Parameters[0].Default = "" }, 4, 4, "unit has no default"},
 		{func(*device.Description) {}, 256, 4, "output 256 is 100 on the wire, which is wider than 2 digits"},

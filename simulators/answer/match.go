@@ -20,6 +20,8 @@ const maxRounds = matrix.MaxSize
 type matcher struct {
 	settings settings
 	outputs  int
+	inputs   int
+	frame    device.Frame
 
 	message []byte
 	list    []bound
@@ -66,7 +68,13 @@ func (m *matcher) field(f device.Field, at int, next then) bool {
 	case device.Block:
 		return m.block(f, at, next)
 	case device.Channels:
-		return m.channels(at, next)
+		return m.channels(f, at, next)
+	case device.Checked:
+		return m.checked(f, at, next)
+	case device.Hexed:
+		return m.hexed(f, at, next)
+	case device.Packed:
+		return m.packed(f, at, next)
 	case device.FieldUnknown:
 	}
 	return false
@@ -145,7 +153,7 @@ func (m *matcher) blockHeader(at int) (from, length int, ok bool) {
 }
 
 // channels is a channel list up to its closing parenthesis.
-func (m *matcher) channels(at int, next then) bool {
+func (m *matcher) channels(f device.Field, at int, next then) bool {
 	length := bytes.IndexByte(m.message[at:], ')') + 1
 	if length == 0 {
 		return false
@@ -155,6 +163,13 @@ func (m *matcher) channels(at int, next then) bool {
 	list, err := rows.Channels(string(m.message[at:at+length]), func(matrix.Crosspoint) bool { return true })
 	if err != nil {
 		return false
+	}
+	if f.Over == device.Inputs {
+		if len(list) != m.inputs {
+			return false
+		}
+		m.list = append(m.list, bound{value: outputValue, number: int(list[0].Output)})
+		return next(at + length)
 	}
 	for _, c := range list {
 		m.list = append(m.list, bound{crosspoint: c})

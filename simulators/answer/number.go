@@ -1,7 +1,10 @@
 package answer
 
 import (
+	"bytes"
+	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 
 	"bayhand/model/device"
@@ -21,20 +24,39 @@ const (
 // else is bound.
 func (m *matcher) number(f device.Field, at int, next then) bool {
 	for _, read := range m.readings(f, at) {
-		if own, ok := m.settings.number(f.Value); ok {
-			if (read.value == own || m.isAllCall(at)) && next(read.end) {
-				return true
-			}
-			continue
-		}
 		kept := len(m.list)
-		m.list = append(m.list, bound{value: f.Value, number: read.value})
-		if next(read.end) {
+		if m.bind(f, read.wire, m.isAllCall(at)) && next(read.end) {
 			return true
 		}
 		m.list = m.list[:kept]
 	}
 	return false
+}
+
+// bind takes a number as it stood on the wire, and says whether it may stand
+// there.
+func (m *matcher) bind(f device.Field, wire int, anyone bool) bool {
+	added := m.settings.added(f)
+	if own, ok := m.settings.number(f.Value); ok {
+		return anyone || wire == cut(f.Bits, own+added)
+	}
+	b := bound{value: f.Value, number: wire - added}
+	if f.Bits.Count > 0 {
+		b = bound{value: f.Value, number: wire << f.Bits.Low, piece: true, added: added}
+	}
+	if f.Value == lengthValue {
+		return wire == len(m.message)-m.frame.Length.Add
+	}
+	m.list = append(m.list, b)
+	return true
+}
+
+// cut takes some bits out of a number; all of it where none are named.
+func cut(b device.Bits, number int) int {
+	if b.Count == 0 {
+		return number
+	}
+	return number / (1 << b.Low) % (1 << b.Count)
 }
 
 func (m *matcher) isAllCall(at int) bool {
@@ -43,28 +65,37 @@ func (m *matcher) isAllCall(at int) bool {
 }
 
 // reading is a number that may stand at a place, and where it ends.
-type reading struct{ value, end int }
+type reading struct{ wire, end int }
 
 // readings are the numbers that may stand here, the longest first.
 func (m *matcher) readings(f device.Field, at int) []reading {
-	have := m.message[at:]
+	if len(f.Words) > 0 {
+		return m.words(f, at)
+	}
 	switch f.Base {
-	case device.SevenBit, device.EightBit:
-		if len(have) == 0 {
-			m.short = true
-			return nil
-		}
-		if f.Base == device.SevenBit && have[0] >= firstStatus {
-			return nil
-		}
-		return []reading{{int(have[0]) - f.Add, at + 1}}
 	case device.Decimal:
 		return m.digits(f, at, 10)
 	case device.Hexadecimal:
 		return m.digits(f, at, 16)
+	case device.SevenBit, device.EightBit, device.FourteenBit, device.FourteenBitLow, device.SixteenBit, device.SixteenBitLow:
+		return m.fixed(f.Base, at)
 	case device.BaseUnknown:
 	}
 	return nil
+}
+
+// words are those of a lookup table that may stand here.
+func (m *matcher) words(f device.Field, at int) []reading {
+	var all []reading
+	for _, w := range f.Words {
+		have := m.message[at:]
+		m.short = m.short || len(have) < len(w.Bytes) && bytes.HasPrefix(w.Bytes, have)
+		if bytes.HasPrefix(have, w.Bytes) {
+			all = append(all, reading{w.Number, at + len(w.Bytes)})
+		}
+	}
+	slices.SortFunc(all, func(a, b reading) int { return cmp.Compare(b.end, a.end) })
+	return all
 }
 
 func (m *matcher) digits(f device.Field, at, base int) []reading {
@@ -85,7 +116,7 @@ func (m *matcher) digits(f device.Field, at, base int) []reading {
 	var all []reading
 	for n := count; n >= least; n-- {
 		if value, err := strconv.ParseInt(string(m.message[at:at+n]), base, 64); err == nil {
-			all = append(all, reading{int(value) - f.Add, at + n})
+			all = append(all, reading{int(value), at + n})
 		}
 	}
 	return all
@@ -98,20 +129,27 @@ func isDigit(b byte, base int) bool {
 	return base == 16 && b|0x20 >= 'a' && b|0x20 <= 'f'
 }
 
-// writeNumber appends a number as the field writes it. It fails where the
-// number does not fit the field.
-func writeNumber(to []byte, f device.Field, value int) ([]byte, error) {
-	wire := value + f.Add
+// writeNumber appends a number as the field writes it, with what the settings
+// add to it. It fails where the number does not fit the field.
+func (s settings) writeNumber(to []byte, f device.Field, value int) ([]byte, error) {
+	if len(f.Words) > 0 {
+		i := slices.IndexFunc(f.Words, func(w device.Word) bool { return w.Number == value })
+		if i < 0 {
+			return nil, fmt.Errorf("%s %d has no word", f.Value, value)
+		}
+		return append(to, f.Words[i].Bytes...), nil
+	}
+	wire := value + s.added(f)
+	if wire >= 0 {
+		wire = cut(f.Bits, wire)
+	}
 	switch f.Base {
-	case device.SevenBit, device.EightBit:
-		highest := 0x7F
-		if f.Base == device.EightBit {
-			highest = 0xFF
+	case device.SevenBit, device.EightBit, device.FourteenBit, device.FourteenBitLow, device.SixteenBit, device.SixteenBitLow:
+		written, ok := fix(to, f.Base, wire)
+		if !ok {
+			return nil, fmt.Errorf("%s %d is %d on the wire, and a number of %s holds 0 to %d", f.Value, value, wire, f.Base, highest(f.Base))
 		}
-		if wire < 0 || wire > highest {
-			return nil, fmt.Errorf("%s %d is %d on the wire, and a %s byte holds 0 to %d", f.Value, value, wire, f.Base, highest)
-		}
-		return append(to, byte(wire)), nil
+		return written, nil
 	case device.Decimal:
 		return padded(to, f, value, fmt.Sprintf("%0*d", f.Width, wire))
 	case device.Hexadecimal:

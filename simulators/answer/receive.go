@@ -23,9 +23,7 @@ func (d *Device) Receive(p []byte) [][]byte {
 		if !ok {
 			continue
 		}
-		if answer := d.obey(r); answer != nil {
-			answers = append(answers, answer)
-		}
+		answers = append(answers, d.obey(r)...)
 	}
 	return answers
 }
@@ -57,7 +55,7 @@ func (d *Device) understand(message []byte) (request, bool) {
 // fit tries every exchange on a message, and the message without its end, for
 // descriptions that leave it out. short says that it may be a beginning.
 func (d *Device) fit(message []byte) (r request, fits, short bool) {
-	outputs, _ := d.matrix.Size()
+	outputs, inputs := d.matrix.Size()
 	tries := [][]byte{message}
 	if d.description.Frame.Kind == device.Lines {
 		tries = append(tries, bytes.TrimSuffix(message, d.description.Frame.End))
@@ -67,7 +65,7 @@ func (d *Device) fit(message []byte) (r request, fits, short bool) {
 			continue
 		}
 		for _, try := range tries {
-			m := &matcher{settings: d.settings, outputs: outputs, message: try}
+			m := &matcher{settings: d.settings, outputs: outputs, inputs: inputs, frame: d.description.Frame, message: try}
 			if m.whole(e.Send) {
 				return gather(e, m.list), true, false
 			}
@@ -77,29 +75,66 @@ func (d *Device) fit(message []byte) (r request, fits, short bool) {
 	return request{}, false, short
 }
 
-// obey does what a request asks and gives the answer, nil for none.
-func (d *Device) obey(r request) []byte {
-	says, fields := reply{changes: r.changes, numbers: r.numbers}, r.exchange.Answer
-	if err := d.change(r); err != nil {
+// obey does what a request asks and gives what the device says to it: nothing,
+// the answer, or word that the answer will take long and then the answer.
+func (d *Device) obey(r request) [][]byte {
+	says := reply{changes: r.changes, numbers: r.numbers}
+	if r.changing() && d.matrix.Busy() {
+		return d.say(nil, r.exchange.Busy, says)
+	}
+	said := [][]byte(nil)
+	if len(r.exchange.Wait) > 0 && d.matrix.Waits() {
+		said = d.say(nil, r.exchange.Wait, says)
+	}
+	fields := r.exchange.Answer
+	err := d.change(r)
+	if err == nil {
+		err = d.asked(r)
+	}
+	if err != nil {
 		t := troubleOf(err)
 		d.record(t)
 		says, fields = says.with(t), r.exchange.Refusal
 	}
-	if r.exchange.Role == device.Read {
+	switch r.exchange.Role {
+	case device.Read:
 		says.changes = d.matrix.State()
-	}
-	if r.exchange.Role == device.Errors {
+	case device.ReadOutput:
+		for i, c := range says.changes {
+			says.changes[i].Input = d.matrix.Listens(c.Output)
+		}
+	case device.Errors:
 		says = says.with(d.nextTrouble())
+	case device.Identify, device.Close, device.Open, device.Set, device.Off, device.Settle, device.Report,
+		device.ReadRow, device.Cancel, device.RoleUnknown:
 	}
+	return d.say(said, fields, says)
+}
+
+// say adds a message to what is said; none for a device that has no such
+// message.
+func (d *Device) say(said [][]byte, fields []device.Field, says reply) [][]byte {
 	if len(fields) == 0 {
-		return nil
+		return said
 	}
-	answer, err := d.write(fields, says)
+	message, err := d.write(fields, says)
 	if err != nil {
 		d.record(trouble{troubleUnwritten, err.Error()})
+		return said
+	}
+	return append(said, message)
+}
+
+// asked says whether what a question is about lies in the matrix.
+func (d *Device) asked(r request) error {
+	if r.exchange.Role != device.ReadOutput && r.exchange.Role != device.ReadRow {
 		return nil
 	}
-	return answer
+	outputs, _ := d.matrix.Size()
+	if len(r.changes) != 1 || r.changes[0].Output < 1 || int(r.changes[0].Output) > outputs {
+		return matrix.ErrOutside
+	}
+	return nil
 }
 
 var errTooMany = errors.New("more changes than one message can carry")
@@ -122,7 +157,19 @@ func (d *Device) change(r request) error {
 			off[i].Input = 0
 		}
 		return d.matrix.Set(matrix.Line, off...)
-	case device.Identify, device.Read, device.Settle, device.Errors, device.Report, device.RoleUnknown:
+	case device.Identify, device.Read, device.ReadOutput, device.ReadRow, device.Settle, device.Errors, device.Report,
+		device.Cancel, device.RoleUnknown:
 	}
 	return nil
+}
+
+// changing says whether the request would move something.
+func (r request) changing() bool {
+	switch r.exchange.Role {
+	case device.Close, device.Open, device.Set, device.Off:
+		return true
+	case device.Identify, device.Read, device.ReadOutput, device.ReadRow, device.Settle, device.Errors, device.Report,
+		device.Cancel, device.RoleUnknown:
+	}
+	return false
 }

@@ -32,6 +32,12 @@ func (s settings) number(name string) (int, bool) {
 	return n, err == nil
 }
 
+// added is what is added to a number of the field on its way to the wire.
+func (s settings) added(f device.Field) int {
+	more, _ := s.number(f.Plus)
+	return f.Add + more
+}
+
 // text is the value of a parameter; false for a name that is none.
 func (s settings) text(name string) (string, bool) {
 	value, ok := s.values[name]

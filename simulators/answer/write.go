@@ -24,6 +24,9 @@ type writer struct {
 	reply  reply
 	// now is the change whose round it is.
 	now matrix.Crosspoint
+	// length is what the message says of its length; it is written twice where
+	// it says so.
+	length int
 }
 
 // write puts the fields of an answer in bytes.
@@ -32,7 +35,12 @@ func (d *Device) write(fields []device.Field, r reply) ([]byte, error) {
 	if len(r.changes) > 0 {
 		w.now = r.changes[0] // for an answer that has no Each
 	}
+	first := w.now
 	message, err := w.fields(nil, fields)
+	if err == nil && d.description.Frame.Kind == device.Counted {
+		again := &writer{device: d, reply: r, now: first, length: len(message) - d.description.Frame.Length.Add}
+		message, err = again.fields(nil, fields)
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -57,7 +65,7 @@ func (w *writer) field(to []byte, f device.Field) ([]byte, error) {
 	case device.Literal:
 		return append(to, f.Bytes...), nil
 	case device.Number:
-		return writeNumber(to, f, w.number(f.Value))
+		return w.device.settings.writeNumber(to, f, w.number(f.Value))
 	case device.Text:
 		return append(to, w.text(f.Value)...), nil
 	case device.Each:
@@ -68,6 +76,14 @@ func (w *writer) field(to []byte, f device.Field) ([]byte, error) {
 	case device.Channels:
 		rows := scpi.RowsNamed(w.device.settings.word(rowsParameter))
 		return append(to, rows.List(w.reply.changes)...), nil
+	case device.Checked:
+		content, err := w.fields(nil, f.Of)
+		return append(append(to, content...), guard(f.Check, content)...), err
+	case device.Hexed:
+		content, err := w.fields(nil, f.Of)
+		return fmt.Appendf(to, "%X", content), err
+	case device.Packed:
+		return w.packed(to, f)
 	case device.FieldUnknown:
 	}
 	return nil, fmt.Errorf("a field of kind %s in an answer", f.Kind)
@@ -75,8 +91,12 @@ func (w *writer) field(to []byte, f device.Field) ([]byte, error) {
 
 func (w *writer) each(to []byte, f device.Field) ([]byte, error) {
 	list := w.reply.changes
-	if f.Over == device.Outputs {
+	switch f.Over {
+	case device.Outputs:
 		list = w.device.everyOutput()
+	case device.Inputs:
+		list = w.device.everyInput(w.now.Output)
+	case device.Changes, device.OverUnknown:
 	}
 	for i, c := range list {
 		if i > 0 {
@@ -91,12 +111,42 @@ func (w *writer) each(to []byte, f device.Field) ([]byte, error) {
 	return to, nil
 }
 
+// packed writes numbers into one, the first of them highest.
+func (w *writer) packed(to []byte, f device.Field) ([]byte, error) {
+	whole := 0
+	for _, part := range f.Of {
+		room := 1 << part.Bits.Count
+		value := 0
+		if part.Kind == device.Literal {
+			value = int(part.Bytes[0])
+		} else {
+			value = w.number(part.Value) + w.device.settings.added(part)
+		}
+		if value < 0 || value >= room {
+			return nil, fmt.Errorf("%s is %d on the wire, and %d bits hold 0 to %d", part.Value, value, part.Bits.Count, room-1)
+		}
+		whole = whole*room + value
+	}
+	written, ok := fix(to, f.Base, whole)
+	if !ok {
+		return nil, fmt.Errorf("the bits of a packed number do not fit %s", f.Base)
+	}
+	return written, nil
+}
+
 func (w *writer) number(value string) int {
 	switch value {
 	case outputValue:
 		return int(w.now.Output)
 	case inputValue:
 		return int(w.now.Input)
+	case lengthValue:
+		return w.length
+	case closedValue:
+		if w.device.matrix.Closed(w.now) {
+			return 1
+		}
+		return 0
 	}
 	if n, ok := w.device.settings.number(value); ok {
 		return n

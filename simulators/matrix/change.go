@@ -102,3 +102,20 @@ func (m *Matrix) refuses() bool {
 	m.asked++
 	return m.faults.Refuse > 0 && m.asked%m.faults.Refuse == 0
 }
+
+// Busy counts a change that is asked for and says whether the fault has the
+// device put it off.
+func (m *Matrix) Busy() bool {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.begun++
+	return m.faults.Busy > 0 && m.begun%m.faults.Busy == 0
+}
+
+// Waits counts an answer and says whether the fault has it announced.
+func (m *Matrix) Waits() bool {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.awaited++
+	return m.faults.Wait > 0 && m.awaited%m.faults.Wait == 0
+}

@@ -16,6 +16,12 @@ type Faults struct {
 	Garble int
 	// Refuse: every Refuse-th change that a message asks for is refused.
 	Refuse int
+	// Busy: every Busy-th change that a message asks for is not made, for now; a
+	// device that has a word for busy says it.
+	Busy int
+	// Wait: every Wait-th answer of a device that can ask for patience comes after
+	// word that it will take long.
+	Wait int
 	// Delay is waited before each answer.
 	Delay time.Duration
 	// Dead: after so many received bytes it says and does nothing any more.
@@ -31,6 +37,8 @@ type Faults struct {
 const FaultHelp = `lose=N            every Nth answer is lost
 garble=N          every Nth answer is spoilt
 refuse[=N]        every Nth change is refused; without N every one
+busy[=N]          every Nth change is not made for now; without N every one
+wait[=N]          every Nth answer is announced as one that takes long
 delay=200ms       each answer comes that much later
 dead=N            after N received bytes it is silent for good
 reboot=N          at the Nth message it restarts, once, and all is open
@@ -69,6 +77,18 @@ func (f *Faults) add(item string) error {
 		return count(item, value, &f.Dead)
 	case "reboot":
 		return count(item, value, &f.Reboot)
+	case "busy":
+		if !given {
+			f.Busy = 1
+			return nil
+		}
+		return count(item, value, &f.Busy)
+	case "wait":
+		if !given {
+			f.Wait = 1
+			return nil
+		}
+		return count(item, value, &f.Wait)
 	case "delay":
 		d, err := time.ParseDuration(value)
 		if err != nil || d <= 0 || d > maxDelay {

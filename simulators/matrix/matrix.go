@@ -95,6 +95,8 @@ type Matrix struct {
 	mu      sync.Mutex
 	closed  map[Crosspoint]bool
 	asked   int // changes asked for over the line, for the fault "refuse"
+	begun   int // changes that were about to be made, for the fault "busy"
+	awaited int // answers that could be announced, for the fault "wait"
 	history history
 	watches map[chan struct{}]bool
 }
