@@ -28,7 +28,7 @@ import (
 // loops are judged under what it carried before as well. It takes time
 // quadratic in the number of moves at worst, times that of hearing the room.
 func Arrange(room *heard.Room, from patch.Patch, p *plan.Plan, s *session.Session, previousInside []studio.Pass) error {
-	a := newArranger(room, from, p, s, previousInside)
+	a := newArranger(room.For(s, from), from, p, s, previousInside)
 	if err := a.read(); err != nil {
 		return err
 	}

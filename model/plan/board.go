@@ -31,6 +31,8 @@ type board struct {
 	outputOf   map[name.Point]int
 	crosses    []cross
 	crossOf    map[[2]int]int // by output number and point number of the input
+	// fellows are the crosspoints that are closed together, by each of them.
+	fellows map[int][]int
 
 	// sources are gear outputs; driver k is source k, or the amplifier's output
 	// outputs[k-len(sources)].
@@ -41,6 +43,9 @@ type board struct {
 	// ports can take a lead: gear ports that are wired to nothing.
 	ports  []int
 	portOf map[name.Point]int
+	// hangs are the boxes and bays that the lead of a port can go to; none where it
+	// can go to any.
+	hangs map[int][]string
 }
 
 type node struct {
@@ -58,11 +63,14 @@ type node struct {
 }
 
 type jack struct {
-	point  int
-	node   int
-	spot   layout.Spot
-	kind   studio.Jack
-	bay    int
+	point int
+	node  int
+	spot  layout.Spot
+	kind  studio.Jack
+	// bay counts bays, then boxes.
+	bay int
+	// socket is true for one of a box: it takes leads only.
+	socket bool
 	faulty bool
 	// normals that begin or end in this very jack.
 	normals []int
@@ -101,6 +109,7 @@ func newBoard(room *heard.Room) *board {
 		room: room, studio: room.Studio(),
 		number: map[name.Point]int{}, jackOf: map[name.Point]int{}, sourceOf: map[name.Point]int{},
 		portOf: map[name.Point]int{}, outputOf: map[name.Point]int{}, crossOf: map[[2]int]int{},
+		fellows: map[int][]int{}, hangs: map[int][]string{},
 	}
 	b.addPoints()
 	b.joinFixed()
@@ -108,6 +117,7 @@ func newBoard(room *heard.Room) *board {
 	b.addNormals()
 	b.addGear()
 	b.addMatrices()
+	b.addFellows()
 	return b
 }
 
@@ -136,6 +146,11 @@ func (b *board) addPoints() {
 		for n := 1; n <= bay.Pairs(); n++ {
 			b.addPoint(bay.TopJack(n))
 			b.addPoint(bay.BottomJack(n))
+		}
+	}
+	for _, box := range b.studio.Boxes {
+		for n := 1; n <= box.Sockets; n++ {
+			b.addPoint(box.Socket(n))
 		}
 	}
 }
@@ -206,9 +221,14 @@ func (b *board) addJacks() {
 		}
 		for n := 1; n <= bay.Pairs(); n++ {
 			spot := layout.Spot{X: origin.X + measure.Length(n-1)*pitch, Y: origin.Y}
-			b.addJack(bay.TopJack(n), i, spot)
+			b.addJack(bay.TopJack(n), jack{spot: spot, kind: bay.Jack, bay: i})
 			spot.Y -= layout.Below
-			b.addJack(bay.BottomJack(n), i, spot)
+			b.addJack(bay.BottomJack(n), jack{spot: spot, kind: bay.Jack, bay: i})
+		}
+	}
+	for i, box := range b.studio.Boxes {
+		for n := 1; n <= box.Sockets; n++ {
+			b.addJack(box.Socket(n), jack{bay: len(b.studio.Bays) + i, socket: true})
 		}
 	}
 	for _, p := range b.studio.Faulty {
@@ -218,12 +238,13 @@ func (b *board) addJacks() {
 	}
 }
 
-func (b *board) addJack(p name.Point, bay int, spot layout.Spot) {
+func (b *board) addJack(p name.Point, one jack) {
 	j := len(b.jacks)
 	b.jackOf[p] = j
-	at := b.number[p]
-	b.jacks = append(b.jacks, jack{point: at, node: b.node[at], spot: spot, kind: b.studio.Bays[bay].Jack, bay: bay})
-	n := &b.nodes[b.node[at]]
+	one.point = b.number[p]
+	one.node = b.node[one.point]
+	b.jacks = append(b.jacks, one)
+	n := &b.nodes[one.node]
 	n.jacks = append(n.jacks, j)
 }
 
@@ -283,6 +304,7 @@ func (b *board) addGear() {
 			}
 			if !wired[p.Point] {
 				b.portOf[p.Point] = len(b.ports)
+				b.hangs[len(b.ports)] = g.At
 				n.ports = append(n.ports, len(b.ports))
 				b.ports = append(b.ports, at)
 			}

@@ -13,8 +13,16 @@ func (e *encoding) addCrosses() {
 		var lits []clause.Lit
 		for _, x := range o.crosses {
 			e.closed[x] = clause.False
-			if e.crossMakesSense(o, e.crosses[x]) {
+			if together := e.fellows[x]; len(together) > 0 {
+				if together[0] == x {
+					e.closed[x] = e.Var()
+				} else if together[0] != nowhere {
+					e.closed[x] = e.closed[together[0]]
+				}
+			} else if e.crossMakesSense(o, e.crosses[x]) {
 				e.closed[x] = e.Var()
+			}
+			if e.closed[x] != clause.False {
 				lits = append(lits, e.closed[x])
 			}
 		}
@@ -185,7 +193,8 @@ func (e *encoding) addAmplifiers() {
 }
 
 // addCarry: an output with a crosspoint carries what the input hears, and what
-// it carries is something that the session asks for, or it would not be needed.
+// it carries is something that the session asks for, or it would not be needed,
+// unless it is closed for the sake of an output that is switched together.
 func (e *encoding) addCarry(o, x int) {
 	on := e.closed[x]
 	if on == clause.False {
@@ -199,5 +208,7 @@ func (e *encoding) addCarry(o, x int) {
 		e.Add(on.Not(), carried.Not(), heard)
 		something = append(something, carried)
 	}
-	e.Add(something...)
+	if len(e.fellows[x]) == 0 {
+		e.Add(something...)
+	}
 }

@@ -143,7 +143,7 @@ func (e *encoding) addLeads() {
 		var lits []clause.Lit
 		for j := range e.jacks {
 			kept := e.options.LeaveCords && slices.Contains(e.present.leads, [2]int{port, j})
-			if !kept && (!asked || !e.usable(j) || !e.leadMakesSense(n, e.jacks[j].node)) {
+			if e.robs(port) || !kept && (!asked || !e.usable(j) || !e.goesTo(port, j) || !e.leadMakesSense(n, e.jacks[j].node)) {
 				continue
 			}
 			l := leadVar{port, j, e.Var()}

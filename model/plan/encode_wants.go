@@ -196,7 +196,7 @@ func (e *encoding) addTaken(l clause.Lit, n int) {
 }
 
 func (e *encoding) addRelayNeed(x int) {
-	if e.closed[x] == clause.False {
+	if e.closed[x] == clause.False || len(e.fellows[x]) > 0 {
 		return
 	}
 	c := e.crosses[x]
@@ -211,6 +211,9 @@ func (e *encoding) addRelayNeed(x int) {
 // addOutputNeed: the output of an amplifier that is on comes to a destination
 // that asks for something, or to another matrix.
 func (e *encoding) addOutputNeed(o int) {
+	if e.ganged(o) {
+		return
+	}
 	lits := []clause.Lit{e.on[o].Not()}
 	for n := range e.nodes {
 		if len(e.wantsOf(n)) > 0 || e.amplified(n) {

@@ -20,7 +20,7 @@ import (
 // its steps. Two calls with the same arguments give the same plan. A context
 // that ends returns the best plan so far, with Stopped set.
 func Make(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Session, o Options) (*Plan, error) {
-	t, err := newTask(newBoard(room), from, s, o)
+	t, err := newTask(newBoard(room.For(s, from)), from, s, o)
 	if err != nil {
 		return nil, err
 	}
@@ -131,7 +131,7 @@ func Strip(ctx context.Context, room *heard.Room, from patch.Patch, o Options) (
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	b := newBoard(room)
+	b := newBoard(room.For(nil, from))
 	t, err := newTask(b, from, &session.Session{Name: "rest"}, o)
 	if err != nil {
 		return nil, err

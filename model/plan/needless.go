@@ -7,7 +7,7 @@ import (
 // gives says whether a draft gives the session, by package heard, and goes the
 // ways that it asks for.
 func (t *task) gives(d draft) bool {
-	return len(t.judge.Faults(t.room.Hear(t.patch(d)))) == 0 && t.goes(d)
+	return !t.parted(d) && len(t.judge.Faults(t.room.Hear(t.patch(d)))) == 0 && t.goes(d)
 }
 
 // goes says whether every want goes the way that it asks for.
@@ -54,7 +54,7 @@ func (t *task) without(d draft) []draft {
 	}
 	for i, x := range d.crosses {
 		less := d.clone()
-		less.crosses = slices.Delete(less.crosses, i, i+1)
+		less.crosses = t.open(d.crosses, i)
 		sort(less, slices.Contains(t.present.crosses, x))
 	}
 	for i, c := range d.cords {

@@ -45,6 +45,9 @@ func (r reach) hangs(kind studio.StockCord, j int) bool {
 
 // any says whether a cord is owned that goes between two jacks.
 func (r reach) any(i, j int) bool {
+	if r.jacks[i].socket || r.jacks[j].socket {
+		return false
+	}
 	if r.unlimited {
 		return true
 	}
@@ -58,6 +61,9 @@ func (r reach) any(i, j int) bool {
 
 // anyHangs says whether a cord is owned that could hang from a jack.
 func (r reach) anyHangs(j int) bool {
+	if r.jacks[j].socket {
+		return false
+	}
 	if r.unlimited {
 		return true
 	}

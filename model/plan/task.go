@@ -56,6 +56,7 @@ func newTask(b *board, from patch.Patch, s *session.Session, o Options) (*task, 
 	t.judge = b.room.Judge(s, t.left)
 	t.asks = make([]ask, len(b.points))
 	t.readWants()
+	t.hearAll()
 	t.readOthers()
 	for _, p := range append(gearPasses(b.studio), s.Inside...) {
 		if n, ok := b.number[p.In]; ok {
