@@ -88,15 +88,11 @@ func (a *app) byHand(tell func(context.Context, keep.Room, []name.Point) (keep.S
 		if err != nil {
 			return err
 		}
-		var at []name.Point
-		for _, typed := range args {
-			point, err := a.point(p, typed)
+		return a.inRoom(c.Context(), func(room keep.Room) error {
+			at, err := a.pointsIn(c.Context(), p, room, args)
 			if err != nil {
 				return err
 			}
-			at = append(at, point)
-		}
-		return a.inRoom(c.Context(), func(room keep.Room) error {
 			status, err := tell(c.Context(), room, at)
 			if onlyNoAnswer(err) {
 				// It is told; that a device is silent is shown, and is not what was
@@ -106,4 +102,26 @@ func (a *app) byHand(tell func(context.Context, keep.Room, []name.Point) (keep.S
 			return a.outcome(p, status, err)
 		})
 	}
+}
+
+// pointsIn reads points that a person typed; gear that came for the session of
+// the room counts.
+func (a *app) pointsIn(ctx context.Context, p *papers, room keep.Room, typed []string) ([]name.Point, error) {
+	status, err := room.Status(ctx)
+	if err != nil {
+		return nil, err
+	}
+	here := p.room
+	if s, _, problems, err := a.readSession(p, status.Session); status.Session != "" && err == nil && !problems.Errors() {
+		here = p.room.For(s, status.Known.Patch())
+	}
+	var at []name.Point
+	for _, text := range typed {
+		point, err := a.point(here.Studio(), text)
+		if err != nil {
+			return nil, err
+		}
+		at = append(at, point)
+	}
+	return at, nil
 }

@@ -30,7 +30,7 @@ func (a *app) manualCommand() *cobra.Command {
 
 // pageNames are the pages in the order in which one would read them.
 func pageNames() []string {
-	return []string{"getting-started", "files", "patch-meaning", "how-a-plan-is-made", "matrices", "daemon", "cautions", "findings"}
+	return []string{"getting-started", "files", keysName, "patch-meaning", "how-a-plan-is-made", "matrices", "daemon", "cautions", "findings"}
 }
 
 // manualPage is a page as a program sees it.
@@ -73,7 +73,13 @@ func (a *app) page(name string) error {
 	return a.say(manualPage{name, title(text), text}, "%s", strings.TrimRight(text, "\n"))
 }
 
+// keysName is the page that is made from the tables of the files' fields.
+const keysName = "keys"
+
 func pageText(name string) (string, error) {
+	if name == keysName {
+		return keysPage(), nil
+	}
 	text, err := fs.ReadFile(manualPages, "manual/"+name+".md")
 	return string(text), err
 }

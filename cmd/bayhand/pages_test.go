@@ -21,6 +21,9 @@ var update = flag.Bool("update", false, "write the output of commands into the p
 // TestManual runs every example of the manual.
 func TestManual(t *testing.T) {
 	for _, name := range pageNames() {
+		if name == keysName {
+			continue // it is made, and has no examples
+		}
 		t.Run(name, func(t *testing.T) { runPage(t, filepath.Join("manual", name+".md")) })
 	}
 }
@@ -34,8 +37,8 @@ func TestManualHasNoOtherPages(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if len(found) != len(pageNames()) {
-		t.Errorf("there are %d pages and %d names of pages", len(found), len(pageNames()))
+	if names := len(pageNames()) - 1; len(found) != names { // keys has no file
+		t.Errorf("there are %d pages and %d names of pages", len(found), names)
 	}
 }
 

@@ -10,7 +10,7 @@ import (
 	"bayhand/model/order"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
-	"bayhand/model/studio"
+	"bayhand/model/session"
 )
 
 // planning is how a plan is wished, from the flags.
@@ -122,20 +122,20 @@ func (a *app) patchNamed(p *papers, from string) (patch.Patch, error) {
 
 // patchOf is the patch that gives a session: the one kept in its file, else one
 // planned from rest.
-func (a *app) patchOf(ctx context.Context, p *papers, session string) (patch.Patch, []studio.Pass, error) {
-	s, _, err := a.soundSession(p, session)
+func (a *app) patchOf(ctx context.Context, p *papers, named string) (patch.Patch, *session.Session, error) {
+	s, _, err := a.soundSession(p, named)
 	if err != nil {
 		return patch.Patch{}, nil, err
 	}
 	if s.Patch != nil && len(p.room.CheckGiven(s, *s.Patch, nil)) == 0 {
-		return *s.Patch, s.Inside, nil
+		return *s.Patch, s, nil
 	}
 	made, err := plan.Make(ctx, p.room, p.studio.Rest.Clone(), s, plan.Options{Partly: true, FirstID: 1})
 	if err != nil {
 		return patch.Patch{}, nil, err
 	}
 	if !made.Given {
-		a.complainf("%s cannot be given; this is what can be had of it\n", session)
+		a.complainf("%s cannot be given; this is what can be had of it\n", named)
 	}
-	return patch.Patch(made.Target), s.Inside, nil
+	return patch.Patch(made.Target), s, nil
 }

@@ -9,6 +9,7 @@ import (
 	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/model/text"
 	"bayhand/recall/words"
@@ -42,44 +43,46 @@ func (a *app) trace(ctx context.Context, at, session, file string) error {
 	if err != nil {
 		return err
 	}
-	point, err := a.point(p, at)
+	in, of, err := a.tracedPatch(ctx, p, session, file)
 	if err != nil {
 		return err
 	}
-	in, inside, err := a.tracedPatch(ctx, p, session, file)
+	room := p.room.For(of, in) // with the session's guests
+	point, err := a.point(room.Studio(), at)
 	if err != nil {
 		return err
 	}
-	t := newTraced(p.room.Hear(in), point, inside)
-	t.onlyOnward(p.studio)
+	t := newTraced(room.Hear(in), point, of.Inside)
+	t.onlyOnward(room.Studio())
 	if a.json {
 		return a.answer(t)
 	}
-	a.printTrace(t, words.In(p.studio))
+	a.printTrace(t, words.In(room.Studio()))
 	return nil
 }
 
 // point reads a point that a person typed, by its full name or the shortest
 // that will do.
-func (a *app) point(p *papers, typed string) (name.Point, error) {
-	at, err := text.Resolve(p.studio, typed)
+func (a *app) point(s *studio.Studio, typed string) (name.Point, error) {
+	at, err := text.Resolve(s, typed)
 	if err != nil {
 		return at, wrongUsage("%w", err)
 	}
 	return at, nil
 }
 
-// tracedPatch is the patch to follow, with what the session carries inside.
-func (a *app) tracedPatch(ctx context.Context, p *papers, session, file string) (patch.Patch, []studio.Pass, error) {
-	switch {
-	case file != "":
-		found, err := a.patchNamed(p, file)
-		return found, nil, err
-	case session != "":
-		return a.patchOf(ctx, p, session)
+// tracedPatch is the patch to follow, and the session that it is for; an empty
+// one where it is for none.
+func (a *app) tracedPatch(ctx context.Context, p *papers, named, file string) (patch.Patch, *session.Session, error) {
+	if named != "" {
+		return a.patchOf(ctx, p, named)
 	}
-	known, err := a.knownPatch(ctx, p)
-	return known, nil, err
+	from := a.knownPatch
+	if file != "" {
+		from = func(_ context.Context, p *papers) (patch.Patch, error) { return a.patchNamed(p, file) }
+	}
+	found, err := from(ctx, p)
+	return found, &session.Session{}, err
 }
 
 // traced is the answer of trace.

@@ -84,12 +84,20 @@ func names(points []name.Point) string {
 
 // lines prints a sentence in lines of at most 80 columns.
 func (a *app) lines(first, rest, sentence string) {
+	for _, line := range wrapped(first, rest, sentence) {
+		fmt.Fprintln(a.out, line)
+	}
+}
+
+// wrapped is a sentence in lines of at most 80 columns, the first and the others
+// with their own indents. A longer word has a line of its own.
+func wrapped(first, rest, sentence string) []string {
 	const width = 80
-	line := first
-	fresh := true
+	var all []string
+	line, fresh := first, true
 	for _, word := range strings.Fields(sentence) {
 		if !fresh && len([]rune(line))+1+len([]rune(word)) > width {
-			fmt.Fprintln(a.out, line)
+			all = append(all, line)
 			line, fresh = rest, true
 		}
 		if !fresh {
@@ -98,5 +106,5 @@ func (a *app) lines(first, rest, sentence string) {
 		line += word
 		fresh = false
 	}
-	fmt.Fprintln(a.out, line)
+	return append(all, line)
 }

@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"bayhand/drivers/descriptions"
+	"bayhand/model/text"
 	"bayhand/recall/keep"
 )
 
@@ -125,6 +126,23 @@ func TestHelpFitsTheTerminal(t *testing.T) {
 		for line := range strings.Lines(out.String()) {
 			if n := len([]rune(strings.TrimRight(line, "\n"))); n > 80 {
 				t.Errorf("%s --help has a line of %d columns: %s", name, n, line)
+			}
+		}
+	}
+}
+
+// The page of keys names every key that the readers know, and fits a terminal.
+func TestKeysPage(t *testing.T) {
+	page := keysPage()
+	for line := range strings.Lines(page) {
+		if n := len([]rune(strings.TrimRight(line, "\n"))); n > 80 {
+			t.Errorf("a line of %d columns: %s", n, line)
+		}
+	}
+	for _, table := range []text.Table{text.StudioFields(), text.SessionFields(), text.PatchFields(), text.DeviceFields()} {
+		for _, key := range table.Keys() {
+			if !strings.Contains(page, "\n    "+key+":") && !strings.Contains(page, "\n    "+key+"*:") {
+				t.Errorf("the page of keys has no %s", key)
 			}
 		}
 	}
