@@ -1,0 +1,32 @@
+package words
+
+import (
+	"testing"
+
+	"bayhand/model/heard"
+)
+
+func TestWay(t *testing.T) {
+	w := room(t)
+	steps := func(by ...string) heard.Way {
+		var way heard.Way
+		for i, p := range at(t, "interface/out1", "main/t1", "main/b1", "far/t2", "squeeze/in1")[:len(by)] {
+			way.Steps = append(way.Steps, heard.WayStep{Point: p, By: by[i]})
+		}
+		return way
+	}
+	for _, test := range []struct {
+		way  heard.Way
+		want string
+	}{
+		{heard.Way{}, ""},
+		{steps(""), "from interface out 1"},
+		{steps("", heard.ByWire), "from interface out 1, to main 1 top"},
+		{steps("", heard.ByWire, heard.ByNormal, heard.ByTie, heard.ByCord),
+			"from interface out 1, at main 1 top, through the normal, at main 1 bottom, along the tie, at Far wall a2, by a cord, to compressor in 1"},
+	} {
+		if got := w.Way(test.way); got != test.want {
+			t.Errorf("%v: %q, want %q", test.way, got, test.want)
+		}
+	}
+}
