@@ -157,8 +157,12 @@ func (r *reader) commit() error {
 		return nil
 	}
 	c := r.now
-	if c.Output == 0 {
+	switch {
+	case c.Output != 0:
+	case r.asked != 0:
 		c.Output = r.asked
+	case r.codec.outputs == 1:
+		c.Output = 1 // a matrix of one output need not name it
 	}
 	if err := r.about(c.Output); err != nil {
 		return err

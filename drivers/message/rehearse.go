@@ -107,6 +107,10 @@ func says(turn device.Turn) []Crosspoint {
 func agree(meant [][2]int, read []Crosspoint) error {
 	want := says(device.Turn{Says: meant})
 	for _, c := range want {
+		on := slices.ContainsFunc(read, func(d Crosspoint) bool { return d.Output == c.Output && d.Input > 0 })
+		if c.Input == 0 && !on {
+			continue
+		}
 		if !slices.Contains(read, c) {
 			return fmt.Errorf("it does not say output %d input %d: %v", c.Output, c.Input, read)
 		}

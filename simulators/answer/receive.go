@@ -67,12 +67,31 @@ func (d *Device) fit(message []byte) (r request, fits, short bool) {
 		for _, try := range tries {
 			m := &matcher{settings: d.settings, outputs: outputs, inputs: inputs, frame: d.description.Frame, message: try}
 			if m.whole(e.Send) {
-				return gather(e, m.list), true, false
+				r := gather(e, m.list)
+				if outputs == 1 {
+					r.nameOnly()
+				}
+				return r, true, false
 			}
 			short = short || m.short
 		}
 	}
 	return request{}, false, short
+}
+
+// nameOnly names the one output that a matrix has where a change leaves it out.
+func (r *request) nameOnly() {
+	if !r.changing() {
+		return
+	}
+	if len(r.changes) == 0 {
+		r.changes = []matrix.Crosspoint{{}}
+	}
+	for i := range r.changes {
+		if r.changes[i].Output == 0 {
+			r.changes[i].Output = 1
+		}
+	}
 }
 
 // obey does what a request asks and gives what the device says to it: nothing,

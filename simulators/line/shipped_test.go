@@ -39,6 +39,9 @@ func TestShippedDescriptionsArePlayed(t *testing.T) {
 	for _, d := range shipped(t) {
 		for _, size := range [][2]int{{1, 1}, {largest(d.MaxInputs), largest(d.MaxOutputs)}} {
 			o := Options{Description: d, Inputs: size[0], Outputs: size[1]}
+			if d.Name == "midi-control-change" {
+				o.Parameters = map[string]string{"first": "0"} // room for them all
+			}
 			if _, err := newServer(o); err != nil {
 				t.Errorf("%s of %d inputs and %d outputs: %v", d.Name, size[0], size[1], err)
 			}
@@ -95,6 +98,9 @@ func hold(t *testing.T, d *device.Description, script device.Transcript) (held i
 			continue // the errors that it holds are its own
 		case turn.Sent:
 			asked[turn.Role] = turn.Bytes
+			if turn.Role == device.ReadRow {
+				said = nil // a question moves nothing
+			}
 			if turn.Role == device.Open {
 				if err := m.Close(matrix.Front, said...); err != nil {
 					t.Fatal(err)
@@ -126,6 +132,9 @@ func hold(t *testing.T, d *device.Description, script device.Transcript) (held i
 func closedBy(turn device.Turn) []matrix.Crosspoint {
 	var list []matrix.Crosspoint
 	for _, pair := range turn.Says {
+		if pair[1] == 0 {
+			continue
+		}
 		list = append(list, matrix.Crosspoint{Output: matrix.Output(pair[0]), Input: matrix.Input(pair[1])})
 	}
 	return list
