@@ -78,7 +78,18 @@ func room(f *testing.F) *studio.Studio { return readStudio(f, "testdata/ok/boath
 
 func FuzzReadSession(f *testing.F) {
 	seed(f, "testdata/ok/boathouse/session*.yaml", "testdata/bad/session/*.yaml")
-	s := room(f)
+	fuzzSession(f, room(f))
+}
+
+// In a room with boxes and switches, sessions may have guests.
+func FuzzReadSessionWithGuests(f *testing.F) {
+	seed(f, "testdata/ok/visitors/session*.yaml", "testdata/bad/session/visitors.yaml")
+	f.Add([]byte(allOfAGuest))
+	fuzzSession(f, readStudio(f, "testdata/ok/visitors/studio.yaml"))
+}
+
+// fuzzSession: what is read is written so that it reads back the same.
+func fuzzSession(f *testing.F, s *studio.Studio) {
 	f.Fuzz(func(t *testing.T, src []byte) {
 		read, _, problems := text.ReadSession("fuzzed.yaml", src, s, nil)
 		checkProblems(t, src, problems)
@@ -89,6 +100,9 @@ func FuzzReadSession(f *testing.F) {
 		again, _, problems := text.ReadSession("fuzzed.yaml", written, s, nil)
 		if problems != nil || !reflect.DeepEqual(sorted(read.Wants), sorted(again.Wants)) {
 			t.Errorf("%s\nwas written as\n%s\n%v", src, written, problems)
+		}
+		if diff := sameHead(read, again); diff != "" {
+			t.Errorf("%s\nwas written as\n%s\n%s", src, written, diff)
 		}
 	})
 }
