@@ -78,7 +78,7 @@ var groups = []group{
 		(*app).checkCommand, (*app).traceCommand, (*app).planCommand,
 	}},
 	{"room", "In the room:", []func(*app) *cobra.Command{
-		(*app).recallCommand, (*app).cordsCommand, (*app).doneCommand, (*app).stripCommand,
+		(*app).recallCommand, (*app).undoCommand, (*app).cordsCommand, (*app).doneCommand, (*app).stripCommand,
 		(*app).plugCommand, (*app).pullCommand, (*app).moveCommand, (*app).tagCommand,
 		(*app).captureCommand,
 	}},

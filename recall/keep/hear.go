@@ -229,7 +229,7 @@ func (k *Keeper) note(h *hand, turned []name.Point, back bool) {
 // anew asks for a new way from what is known, as soon as no device is on its
 // way from one state to another.
 func (k *Keeper) anew(format string, args ...any) {
-	if k.room.memory.Intent.Session != "" && k.room.replan == "" {
+	if !k.room.memory.Intent.idle() && k.room.replan == "" {
 		k.room.replan = fmt.Sprintf(format, args...)
 	}
 }

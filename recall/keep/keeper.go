@@ -171,6 +171,11 @@ func (k *Keeper) Strip(ctx context.Context, now bool) (Status, error) {
 	return k.ask(ctx, a)
 }
 
+// Undo goes back to what was intended before the last recall.
+func (k *Keeper) Undo(ctx context.Context) (Status, error) {
+	return k.ask(ctx, &ask{fresh: true, do: k.undo})
+}
+
 // Tick says that steps were done, or were not.
 func (k *Keeper) Tick(ctx context.Context, tick Tick) (Status, error) {
 	return k.ask(ctx, &ask{do: func(context.Context) error { return k.tick(tick) }})

@@ -13,7 +13,9 @@ import (
 // Memory is what must survive a restart: what is intended and what is known.
 type Memory struct {
 	Intent Intent `json:"intent"`
-	Known  Known  `json:"known"`
+	// Past is what was intended before the last recall; nil before the first.
+	Past  *Past `json:"past,omitempty"`
+	Known Known `json:"known"`
 	// BayTold is true after a person has said anything of the bay; until then
 	// its cords are assumed to be those of the rest patch.
 	BayTold bool `json:"bay-told,omitempty"`
@@ -42,6 +44,8 @@ type Intent struct {
 	Options RecallOptions `json:"options"`
 	// Wanted is the session as it was read; nil for rest and for nothing.
 	Wanted *session.Session `json:"wanted,omitempty"`
+	// Back is the patch that an undo goes back to; nil for any other recall.
+	Back *patch.Patch `json:"back,omitempty"`
 	// Meaning changes when the studio or the session asks for something else.
 	Meaning string `json:"meaning,omitempty"`
 	// From is the patch that Plan starts at.

@@ -16,14 +16,21 @@ func (k *Keeper) recall(ctx context.Context, session string, options RecallOptio
 	if err != nil {
 		return err
 	}
+	return k.intendNow(ctx, in, session+" is recalled")
+}
+
+// intendNow makes the way to an intent, and puts it in force.
+func (k *Keeper) intendNow(ctx context.Context, in Intent, text string) error {
 	p, ask, err := k.plan(ctx, in)
 	if err != nil {
-		return tell(ErrUsage, "no way to %s could be made: %v", session, err)
+		return tell(ErrUsage, "no way to %s could be made: %v", in.title(), err)
 	}
-	if !p.Given && !options.Partly {
-		return &NotGivenError{Session: session, Missing: p.Missing, Stopped: p.Stopped}
+	if !p.Given && !in.Options.Partly {
+		return &NotGivenError{Session: in.title(), Missing: p.Missing, Stopped: p.Stopped}
 	}
-	if !k.commit(k.adopted(in, p, ask), Event{Kind: Recalled, Text: session + " is recalled"}) {
+	m := k.adopted(in, p, ask)
+	m.Past = k.past()
+	if !k.commit(m, Event{Kind: Recalled, Text: text}) {
 		return tell(ErrJournal, "%s", k.room.journalTrouble.Message)
 	}
 	k.room.replan, k.room.notes, k.room.keepTrouble = "", nil, nil
@@ -42,6 +49,21 @@ func (k *Keeper) intend(ctx context.Context, session string, options RecallOptio
 	if session == RestName {
 		wanted = ""
 	}
+	in, err := k.blank(ctx, session, options, wanted)
+	if err != nil {
+		return Intent{}, err
+	}
+	if wanted != "" {
+		if in.Wanted = k.room.files.Sessions[wanted]; in.Wanted == nil {
+			return Intent{}, k.unknown(wanted)
+		}
+	}
+	in.Meaning = meaning(k.room.studio, in.Wanted)
+	return in, nil
+}
+
+// blank reads the files, and is the next intent without what it wants.
+func (k *Keeper) blank(ctx context.Context, session string, options RecallOptions, wanted string) (Intent, error) {
 	k.take(ctx, k.config.Load(ctx, wanted))
 	if k.room.studio == nil {
 		return Intent{}, tell(ErrNoStudio, "the studio's file cannot be read%s", k.firstFileProblem())
@@ -51,12 +73,6 @@ func (k *Keeper) intend(ctx context.Context, session string, options RecallOptio
 	if !options.Inside {
 		in.PreviousInside = stillInside(was)
 	}
-	if wanted != "" {
-		if in.Wanted = k.room.files.Sessions[wanted]; in.Wanted == nil {
-			return Intent{}, k.unknown(wanted)
-		}
-	}
-	in.Meaning = meaning(k.room.studio, in.Wanted)
 	return in, nil
 }
 

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"time"
 
-	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/studio"
 )
@@ -102,10 +101,10 @@ func bayOnly(p patch.Patch) patch.Patch {
 // the file or the studio now means something else.
 func (k *Keeper) takeSession() {
 	m := k.room.memory
-	if m.Intent.Session == "" || k.room.studio == nil {
+	if m.Intent.idle() || k.room.studio == nil {
 		return
 	}
-	if m.Intent.Session != RestName {
+	if m.Intent.Session != RestName && m.Intent.Session != "" {
 		fresh := k.room.files.Sessions[m.Intent.Session]
 		if fresh == nil {
 			if k.room.unread.IsZero() {
@@ -123,7 +122,7 @@ func (k *Keeper) takeSession() {
 	}
 	m.Intent.Meaning = now
 	if k.commit(m) && changed {
-		k.anew("the files of %s ask for something else now", m.Intent.Session)
+		k.anew("the files of %s ask for something else now", m.Intent.title())
 	}
 }
 
@@ -143,17 +142,7 @@ func (k *Keeper) tagged() *studio.Studio {
 }
 
 // present is the known patch as far as the studio has the places for it.
-func (k *Keeper) present() patch.Patch {
-	p := k.room.memory.Known.Patch()
-	odd := func(points ...name.Point) bool {
-		return slices.ContainsFunc(points, func(q name.Point) bool { return !exists(k.room.studio, q) })
-	}
-	p.Cords = slices.DeleteFunc(p.Cords, func(c patch.Cord) bool { return odd(c.Ends()...) })
-	p.Leads = slices.DeleteFunc(p.Leads, func(l patch.Lead) bool { return odd(l.Jack, l.Port) })
-	p.Dummies = slices.DeleteFunc(p.Dummies, func(j name.Point) bool { return odd(j) })
-	p.Crosspoints = slices.DeleteFunc(p.Crosspoints, func(c patch.Crosspoint) bool { return odd(c.Output, c.Input) })
-	return p
-}
+func (k *Keeper) present() patch.Patch { return k.fitting(k.room.memory.Known.Patch()) }
 
 func samePatch(a, b patch.Patch) bool {
 	a, b = a.Clone(), b.Clone()

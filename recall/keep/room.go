@@ -23,6 +23,10 @@ type Room interface {
 	// Strip plans the way back to rest. Without now nothing changes, and the
 	// status returned has that way as its Plan.
 	Strip(ctx context.Context, now bool) (Status, error)
+	// Undo makes what was intended before the last recall what is intended again,
+	// by the patch that was meant then; undoing an undo brings back what it undid.
+	// Before the first recall it is ErrConflict.
+	Undo(ctx context.Context) (Status, error)
 	// Tick says that steps were done, or were not.
 	Tick(ctx context.Context, tick Tick) (Status, error)
 	Bay

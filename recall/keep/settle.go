@@ -46,12 +46,12 @@ func (k *Keeper) planAnew(ctx context.Context) bool {
 	why := k.room.replan
 	k.room.replan = ""
 	in := k.room.memory.Intent
-	if in.Session == "" || k.room.studio == nil {
+	if in.idle() || k.room.studio == nil {
 		return false
 	}
 	p, ask, err := k.plan(ctx, in)
 	if err != nil {
-		k.room.planTrouble = k.problem("plan", "no way to %s could be made: %v", in.Session, err)
+		k.room.planTrouble = k.problem("plan", "no way to %s could be made: %v", in.title(), err)
 		return true
 	}
 	if !k.commit(k.adopted(in, p, ask), Event{Kind: Replanned, Text: "the way was made anew: " + why}) {
@@ -80,6 +80,7 @@ func (k *Keeper) plan(ctx context.Context, in Intent) (*plan.Plan, Ask, error) {
 		Prefer:         in.Options.Prefer, Partly: in.Options.Partly, LeaveCords: in.Options.LeaveCords,
 		FirstID: max(in.NextID, 1),
 	}
+	ask = k.asked(in, ask)
 	p, err := k.config.Plan(ctx, ask)
 	if err == nil && p == nil {
 		err = fmt.Errorf("the planner gave no plan")
@@ -135,13 +136,16 @@ func (k *Keeper) send(h *hand, s plan.Step) bool {
 // give marks the intent given when nothing is left and the matrices agree.
 func (k *Keeper) give(ctx context.Context) bool {
 	in := k.room.memory.Intent
-	if in.Session == "" || in.Given || k.interrupted() || k.room.replan != "" || k.switching() || k.starting() || k.halted() || !k.agrees() {
+	if in.idle() || in.Given || k.interrupted() || k.room.replan != "" || k.switching() || k.starting() || k.halted() || !k.agrees() {
 		return false
 	}
 	m := k.room.memory
 	m.Intent.Given = true
 	m.Intent.PreviousInside = nil
-	if !k.commit(m, Event{Kind: WasGiven, Text: in.Session + " is given"}) {
+	if in.Session == "" {
+		m.Intent = Intent{Recall: in.Recall} // the patch is back, and nothing was intended then
+	}
+	if !k.commit(m, Event{Kind: WasGiven, Text: in.title() + " is given"}) {
 		return false
 	}
 	k.keepPatch(ctx)

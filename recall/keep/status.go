@@ -51,7 +51,7 @@ func (s Status) clone() Status {
 func (k *Keeper) phase() Phase {
 	in := k.room.memory.Intent
 	switch {
-	case in.Session == "":
+	case in.idle():
 		return Idle
 	case k.busy():
 		return Pushing
@@ -153,12 +153,12 @@ func (k *Keeper) intentProblems() []Problem {
 		inputs, fact := k.room.memory.Known.inputs(p)
 		want, _ := held(in, p)
 		all = append(all, Problem{Code: "drift", Severity: "warning", Since: fact.Since,
-			Message: fmt.Sprintf("%s was turned by hand to %s where %s has %s; it is left so", p, ports(inputs), in.Session, ports(want))})
+			Message: fmt.Sprintf("%s was turned by hand to %s where %s has %s; it is left so", p, ports(inputs), in.title(), ports(want))})
 	}
 	if in.Plan != nil && !in.Plan.Given {
 		if in.Plan.Stopped && len(in.Plan.Missing) == 0 {
 			all = append(all, Problem{Code: "not-given", Severity: "error", Since: in.Planned,
-				Message: fmt.Sprintf("the search for a way to %s ended before one was found", in.Session)})
+				Message: fmt.Sprintf("the search for a way to %s ended before one was found", in.title())})
 		}
 		for _, m := range in.Plan.Missing {
 			all = append(all, Problem{Code: "not-given", Severity: "error", Since: in.Planned,
@@ -175,7 +175,7 @@ func (k *Keeper) bayProblems() []Problem {
 		all = append(all, Problem{Code: "bay-assumed", Severity: "advice", Since: k.room.woke,
 			Message: "nobody has said what is plugged; the bay is taken to be as at rest, so say what else is in it"})
 	}
-	if in := m.Intent; in.Session == "" || len(in.Left) == 0 {
+	if in := m.Intent; in.idle() || len(in.Left) == 0 {
 		for _, h := range m.Hushed {
 			if !in.cut(h.Port) {
 				all = append(all, Problem{Code: "hushed", Severity: "warning", Since: h.Since,

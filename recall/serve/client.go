@@ -93,6 +93,11 @@ func (c *Client) Strip(ctx context.Context, now bool) (keep.Status, error) {
 	return c.change(ctx, "/api/strip", stripRequest{now})
 }
 
+// Undo goes back to what was intended before the last recall.
+func (c *Client) Undo(ctx context.Context) (keep.Status, error) {
+	return c.change(ctx, "/api/undo", struct{}{})
+}
+
 // Tick says that steps were done, or were not.
 func (c *Client) Tick(ctx context.Context, tick keep.Tick) (keep.Status, error) {
 	return c.change(ctx, "/api/tick", tick)

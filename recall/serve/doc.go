@@ -15,6 +15,7 @@
 //	POST /api/recall     {"session", "prefer", "partly", "leave-cords", "inside"}
 //	POST /api/strip      {"now"}; without now the plan back to rest, as the
 //	                     status's plan
+//	POST /api/undo       {}; back to what was intended before the last recall
 //	POST /api/tick       {"ids", "all", "not"}
 //	POST /api/plug       {"a", "b"}; without b a dummy
 //	POST /api/pull       {"a"}

@@ -75,6 +75,8 @@ func (f *fake) Recall(ctx context.Context, session string, o keep.RecallOptions)
 
 func (f *fake) Strip(_ context.Context, now bool) (keep.Status, error) { return f.say("strip %v", now) }
 
+func (f *fake) Undo(context.Context) (keep.Status, error) { return f.say("undo") }
+
 func (f *fake) Tick(_ context.Context, t keep.Tick) (keep.Status, error) {
 	return f.say("tick %v %v %v", t.IDs, t.All, t.Not)
 }

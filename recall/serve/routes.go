@@ -23,6 +23,9 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("POST /api/strip", s.open(change(func(ctx context.Context, q stripRequest) (keep.Status, error) {
 		return s.room.Strip(ctx, q.Now)
 	})))
+	mux.HandleFunc("POST /api/undo", s.open(change(func(ctx context.Context, _ struct{}) (keep.Status, error) {
+		return s.room.Undo(ctx)
+	})))
 	mux.HandleFunc("POST /api/tick", s.open(change(s.room.Tick)))
 	s.routeBay(mux)
 	mux.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {

@@ -71,6 +71,7 @@ func TestEveryCallArrives(t *testing.T) {
 		"recall tern {Prefer:plain Partly:true LeaveCords:true Inside:true}": func() (keep.Status, error) {
 			return c.Recall(ctx, "tern", keep.RecallOptions{Prefer: "plain", Partly: true, LeaveCords: true, Inside: true})
 		},
+		"undo":                  func() (keep.Status, error) { return c.Undo(ctx) },
 		"strip false":           func() (keep.Status, error) { return c.Strip(ctx, false) },
 		"strip true":            func() (keep.Status, error) { return c.Strip(ctx, true) },
 		"tick [1 2] false true": func() (keep.Status, error) { return c.Tick(ctx, keep.Tick{IDs: []string{"1", "2"}, Not: true}) },

@@ -1,0 +1,116 @@
+package keep
+
+import (
+	"context"
+	"slices"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/session"
+)
+
+// Past is what was intended before the last recall.
+type Past struct {
+	// Session is empty where nothing was intended: then only the patch counts.
+	Session string        `json:"session"`
+	Options RecallOptions `json:"options"`
+	// Wanted is the session as it was read last; nil for rest and for nothing.
+	Wanted *session.Session `json:"wanted,omitempty"`
+	// Patch is the one that was meant to be in, whether all its cords were in yet
+	// or not; the patch that was known where nothing was intended.
+	Patch patch.Patch `json:"patch"`
+}
+
+// past is what an undo after the next recall goes back to.
+func (k *Keeper) past() *Past {
+	in := k.room.memory.Intent
+	p := &Past{Session: in.Session, Options: in.Options, Wanted: in.Wanted, Patch: k.room.memory.Known.Patch()}
+	if in.Plan != nil && (in.Plan.Given || in.Options.Partly) {
+		p.Patch = patch.Patch(in.Plan.Target).Clone()
+	}
+	return p
+}
+
+// undo makes what was intended before the last recall what is intended again,
+// by the patch that was meant then. It is a recall as any other: undoing it
+// brings back what it undid.
+func (k *Keeper) undo(ctx context.Context) error {
+	was := k.room.memory.Past
+	if was == nil {
+		return tell(ErrConflict, "nothing was recalled yet, so there is nothing to undo")
+	}
+	in, err := k.intendPast(ctx, *was)
+	if err != nil {
+		return err
+	}
+	text := "the recall of " + k.room.memory.Intent.title() + " is undone, back to " + in.title()
+	return k.intendNow(ctx, in, text)
+}
+
+// intendPast is the intent of a past one. A session whose file is gone or has
+// errors by now is taken as it was read last.
+func (k *Keeper) intendPast(ctx context.Context, was Past) (Intent, error) {
+	wanted := was.Session
+	if wanted == RestName {
+		wanted = ""
+	}
+	was.Options.Inside, was.Options.Prefer = false, ""
+	in, err := k.blank(ctx, was.Session, was.Options, wanted)
+	if err != nil {
+		return Intent{}, err
+	}
+	in.Wanted = was.Wanted
+	if fresh := k.room.files.Sessions[wanted]; fresh != nil && wanted != "" {
+		in.Wanted = fresh
+	}
+	back := was.Patch.Clone()
+	in.Back = &back
+	in.Meaning = meaning(k.room.studio, in.Wanted)
+	return in, nil
+}
+
+// asked fits a question to the patch that an undo goes back to: the one that is
+// preferred for a session, and that is gone to where there is none.
+func (k *Keeper) asked(in Intent, ask Ask) Ask {
+	if in.Back == nil {
+		return ask
+	}
+	back := k.fitting(in.Back.Clone())
+	switch {
+	case in.Wanted != nil:
+		wanted := *in.Wanted
+		wanted.Patch = &back
+		ask.Session = &wanted
+	case in.Session == "":
+		room := *ask.Studio
+		room.Rest = back
+		ask.Studio = &room
+	}
+	return ask
+}
+
+// idle is true where nothing is intended.
+func (in Intent) idle() bool { return in.Session == "" && in.Back == nil }
+
+// title is what is intended, in words.
+func (in Intent) title() string {
+	switch in.Session {
+	case "":
+		return "the patch that was in before"
+	case RestName:
+		return "rest"
+	}
+	return in.Session
+}
+
+// fitting leaves out of a patch what the studio has no places for.
+func (k *Keeper) fitting(p patch.Patch) patch.Patch {
+	odd := func(points ...name.Point) bool {
+		return slices.ContainsFunc(points, func(q name.Point) bool { return !exists(k.room.studio, q) })
+	}
+	p.Cords = slices.DeleteFunc(p.Cords, func(c patch.Cord) bool { return odd(c.Ends()...) })
+	p.Leads = slices.DeleteFunc(p.Leads, func(l patch.Lead) bool { return odd(l.Jack, l.Port) })
+	p.Dummies = slices.DeleteFunc(p.Dummies, func(j name.Point) bool { return odd(j) })
+	p.Crosspoints = slices.DeleteFunc(p.Crosspoints, func(c patch.Crosspoint) bool { return odd(c.Output, c.Input) })
+	return p
+}
