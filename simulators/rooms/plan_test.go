@@ -1,4 +1,4 @@
-package contacts_test
+package rooms_test
 
 import (
 	"context"
@@ -19,7 +19,7 @@ import (
 // it; and what the plan ends in is heard in the metal.
 func TestWhatAPlanGivesIsHeard(t *testing.T) {
 	planned := 0
-	for seed := range roomsToTry(t) / 24 {
+	for seed := range uint64(125) {
 		room := rooms.Draw(seed)
 		model := heard.NewRoom(room.Studio)
 		state := model.Hear(room.Patch)
@@ -37,20 +37,33 @@ func TestWhatAPlanGivesIsHeard(t *testing.T) {
 			t.Fatalf("seed %d: %v", seed, err)
 		}
 		if !p.Given {
-			t.Errorf("seed %d: no plan, though the patch it was captured from gives it: %+v\nwants %v silent %v\n%s", seed, p.Missing, s.Wants, s.Silent, describe(room))
+			t.Errorf("seed %d: no plan, though the patch it was captured from gives it: %+v\nwants %v silent %v", seed, p.Missing, s.Wants, s.Silent)
 			continue
 		}
 		planned++
 		target := rooms.Room{Studio: room.Studio, Patch: patch.Patch(p.Target)}
 		atRest := measure(t, rooms.Room{Studio: room.Studio, Patch: room.Studio.Rest})
 		if !gives(t, measure(t, target), atRest, s) {
-			t.Fatalf("seed %d: the plan does not give the session in the metal:\n%s", seed, describe(target))
+			t.Fatalf("seed %d: the plan does not give the session in the metal", seed)
 		}
 	}
 	t.Logf("%d plans", planned)
 	if planned == 0 {
 		t.Error("no plan was tried")
 	}
+}
+
+func measure(t *testing.T, room rooms.Room) *contacts.Readings {
+	t.Helper()
+	panel, err := contacts.Build(room.Studio, room.Patch)
+	if err != nil {
+		t.Fatalf("%s: %v", room.Studio.Name, err)
+	}
+	metal, err := panel.Measure()
+	if err != nil {
+		t.Fatalf("%s: %v", room.Studio.Name, err)
+	}
+	return metal
 }
 
 // twoInputs says whether a relay output is closed to two inputs: it can be read
