@@ -13,11 +13,29 @@ func exists(s *studio.Studio, p name.Point) bool {
 	return isJack(s, p) || isPort(s, p) || isMatrixPort(s, p)
 }
 
+// isJack says whether the place takes a plug: a jack of a bay or a socket of a
+// box.
 func isJack(s *studio.Studio, p name.Point) bool {
-	return slices.ContainsFunc(s.Bays, func(b studio.Bay) bool {
+	return isSocket(s, p) || slices.ContainsFunc(s.Bays, func(b studio.Bay) bool {
 		return b.Name == p.Owner && p.Number >= 1 && p.Number <= b.Pairs() &&
 			p.Part == name.Whole && (p.Stem == studio.Top || p.Stem == studio.Bottom)
 	})
+}
+
+func isSocket(s *studio.Studio, p name.Point) bool {
+	return slices.ContainsFunc(s.Boxes, func(b studio.Box) bool {
+		return b.Name == p.Owner && p.Number >= 1 && p.Number <= b.Sockets && p == b.Socket(p.Number)
+	})
+}
+
+// hasPort says whether gear in the room has the port: the studio's, that of a
+// guest of what is intended, or that of a guest whose lead is still in.
+func (k *Keeper) hasPort(p name.Point) bool {
+	if wanted := k.room.memory.Intent.Wanted; wanted != nil && isPort(&studio.Studio{Gear: wanted.Guests}, p) {
+		return true
+	}
+	known := slices.ContainsFunc(k.room.memory.Known.Leads, func(l KnownLead) bool { return l.Port == p })
+	return known || isPort(k.room.studio, p)
 }
 
 func isPort(s *studio.Studio, p name.Point) bool {

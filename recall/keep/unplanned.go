@@ -11,10 +11,10 @@ import (
 // plug says that a cord is in two jacks, a lead in a port and a jack, or a dummy
 // in a.
 func (k *Keeper) plug(a, b name.Point) error {
-	if k.room.studio != nil && isPort(k.room.studio, b) {
+	if k.room.studio != nil && k.hasPort(b) {
 		a, b = b, a
 	}
-	if k.room.studio != nil && isPort(k.room.studio, a) {
+	if k.room.studio != nil && k.hasPort(a) {
 		if err := k.haveJack(b); err != nil {
 			return err
 		}
@@ -22,6 +22,11 @@ func (k *Keeper) plug(a, b name.Point) error {
 	}
 	if err := k.haveJack(a); err != nil {
 		return err
+	}
+	for _, p := range []name.Point{a, b} {
+		if isSocket(k.room.studio, p) {
+			return tell(ErrUsage, "%s is a socket of a box; a lead from gear goes in, no cord and no dummy", p)
+		}
 	}
 	if b.IsZero() {
 		return k.unplanned(plan.Step{Do: plan.PlugDummy, Ends: []name.Point{a}})
@@ -55,7 +60,7 @@ func (k *Keeper) pull(a name.Point) error {
 			return k.unplanned(plan.Step{Do: plan.PullDummy, Ends: []name.Point{a}})
 		}
 	}
-	if err := k.haveJack(a); err != nil && !isPort(k.room.studio, a) {
+	if err := k.haveJack(a); err != nil && !k.hasPort(a) {
 		return err
 	}
 	return tell(ErrConflict, "nothing is in %s as far as is known", a)
