@@ -41,19 +41,31 @@ wiring:
 
 func jacksTwice(v *view) []found {
 	var all []found
+	for _, jack := range v.sockets() {
+		cables := v.cables[jack]
+		if len(cables) < 2 {
+			continue
+		}
+		all = append(all, found{
+			key:     cables[len(cables)-1].key,
+			message: fmt.Sprintf("at the rear of %s end %d cables: %s", jack, len(cables), ends(cables)),
+			hint:    "wire one of them to another jack; what shares a signal on purpose goes under mults:",
+		})
+	}
+	return all
+}
+
+// sockets are all jacks of bays and boxes.
+func (v *view) sockets() []name.Point {
+	var all []name.Point
 	for _, bay := range v.studio.Bays {
 		for n := 1; n <= bay.Pairs(); n++ {
-			for _, jack := range []name.Point{bay.TopJack(n), bay.BottomJack(n)} {
-				cables := v.cables[jack]
-				if len(cables) < 2 {
-					continue
-				}
-				all = append(all, found{
-					key:     cables[len(cables)-1].key,
-					message: fmt.Sprintf("at the rear of %s end %d cables: %s", jack, len(cables), ends(cables)),
-					hint:    "wire one of them to another jack; what shares a signal on purpose goes under mults:",
-				})
-			}
+			all = append(all, bay.TopJack(n), bay.BottomJack(n))
+		}
+	}
+	for _, box := range v.studio.Boxes {
+		for n := 1; n <= box.Sockets; n++ {
+			all = append(all, box.Socket(n))
 		}
 	}
 	return all

@@ -43,6 +43,9 @@ func portsUnwired(v *view) []found {
 	var all []found
 	for _, g := range v.studio.Gear {
 		var free []name.Point
+		for _, s := range g.Steals {
+			leads[s.Front] = true // a socket at the front is there for leads
+		}
 		for _, p := range g.Ports {
 			if len(v.cables[p.Point]) == 0 && !leads[p.Point] {
 				free = append(free, p.Point)

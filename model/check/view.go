@@ -142,6 +142,7 @@ type sessionView struct {
 }
 
 func newSessionView(room *heard.Room, s *session.Session) *sessionView {
+	room = room.For(s) // with its guests, and what it selects
 	v := &sessionView{view: newView(room), session: s}
 	if s.Patch != nil {
 		v.kept = room.Hear(*s.Patch)
