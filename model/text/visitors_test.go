@@ -176,7 +176,7 @@ guests:
     label: Desk, hired
     inserts: {ins1-2: {line: pro-line, level: 0 dBu}}
     inputs: {in1-4: {line: microphone, phantom: true, plug: xlr}, side: home-line}
-    outputs: {mix1-2: pro-line, alt1-2: {line: pro-line, label: Alternative, balanced: false, max: +20 dBu, source: 60 ohm, load: 1 kohm}}
+    outputs: {mix1-2: pro-line, alt1-2: {line: pro-line, label: Alternative, balanced: false, max: +20 dBu, source: 60 ohm, load: 1 kohm, level: -10 dBV}}
     passes: [in1-4 => mix1-2, in1-4 => alt1-2]
     can-pass: [side -> mix1]
     role: headphone

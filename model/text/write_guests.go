@@ -155,10 +155,10 @@ func portText(p studio.Port, lines map[string]studio.Line) string {
 		}
 	}
 	add("label", scalarText(p.Label), p.Label != "")
-	add("level", p.Line.Level.String(), p.Line.Level != kind.Level)
-	add("max", p.Line.Max.String(), p.Line.Max != kind.Max)
-	add("source", p.Line.Source.String(), p.Line.Source != kind.Source)
-	add("load", p.Line.Load.String(), p.Line.Load != kind.Load)
+	add("level", exactly(float64(p.Line.Level))+" dBu", p.Line.Level != kind.Level)
+	add("max", exactly(float64(p.Line.Max))+" dBu", p.Line.Max != kind.Max)
+	add("source", exactly(float64(p.Line.Source))+" ohm", p.Line.Source != kind.Source)
+	add("load", exactly(float64(p.Line.Load))+" ohm", p.Line.Load != kind.Load)
 	add("balanced", strconv.FormatBool(p.Line.Balanced), p.Line.Balanced != kind.Balanced)
 	add("phantom", strconv.FormatBool(p.Line.Phantom), p.Line.Phantom != kind.Phantom)
 	add("plug", scalarText(p.Line.Plug), p.Line.Plug != kind.Plug)
@@ -167,6 +167,10 @@ func portText(p studio.Port, lines map[string]studio.Line) string {
 	}
 	return "{line: " + scalarText(p.Line.Name) + own + "}"
 }
+
+// exactly is a number that reads back as the same, where printing for people
+// would round it.
+func exactly(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 func (w *sessionWriter) ownPasses(key string, passes []studio.Pass) {
 	var items []string
