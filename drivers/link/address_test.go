@@ -101,8 +101,6 @@ func TestOpenRefuses(t *testing.T) {
 		want    string
 		is      error
 	}{
-		{"rfc2217:far:2217", nil, "write tcp:HOST:PORT", ErrNotHere},
-		{"midi:Matrix", nil, "write rawmidi:", ErrNotHere},
 		{"tcp:far:5025", []device.Link{device.SerialLink, device.RawMIDILink}, "it can on: serial, rawmidi", nil},
 		{"nonsense", nil, "not the address", nil},
 	}

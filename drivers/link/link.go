@@ -1,7 +1,8 @@
 // Package link opens the lines on which devices hang.
 //
 // An address says which: serial:/dev/ttyUSB0?baud=9600, tcp:host:port,
-// rawmidi:/dev/snd/midiC1D0, pty:PATH. A link is a stream of bytes both ways,
+// rfc2217:host:port?baud=9600, midi:PORT NAME, rawmidi:/dev/snd/midiC1D0,
+// pty:PATH. A link is a stream of bytes both ways,
 // with deadlines; the kinds differ only in how they are opened. One goroutine
 // owns a link: it may have another one read, and no more.
 //
@@ -94,9 +95,9 @@ func open(ctx context.Context, a Address, o Options) (Link, error) {
 	case device.PTYLink:
 		return openPTY(a)
 	case device.RFC2217Link:
-		return nil, fmt.Errorf("rfc2217 is not supported yet in this build: %w; let the far end pass the serial line on as plain TCP, and write tcp:HOST:PORT", ErrNotHere)
+		return openRFC2217(ctx, a, o.Serial)
 	case device.MIDILink:
-		return nil, fmt.Errorf("MIDI ports by name are not supported yet in this build: %w; write rawmidi: and the device's path, such as rawmidi:/dev/snd/midiC1D0 (`bayhand links` lists them)", ErrNotHere)
+		return openMIDI(ctx, a)
 	case device.LinkUnknown:
 	}
 	return nil, fmt.Errorf("the kind of link %v is not known", a.Kind)

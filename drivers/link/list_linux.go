@@ -12,6 +12,9 @@ import (
 // namesUSB says whether lines come with the identity of their USB adapter.
 const namesUSB = true
 
+// namesMIDI says whether MIDI ports are among the lines.
+const namesMIDI = true
+
 func machineLines(ctx context.Context) ([]line, error) {
 	return linesBelow(ctx, "/")
 }
