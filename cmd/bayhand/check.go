@@ -13,6 +13,7 @@ import (
 	"bayhand/model/device"
 	"bayhand/model/plan"
 	"bayhand/model/session"
+	"bayhand/model/studio"
 	"bayhand/model/text"
 )
 
@@ -87,14 +88,26 @@ func (a *app) checkSessions(ctx context.Context, p *papers, names []string) ([]c
 	return append(findings, check.Sessions(filed)...), nil
 }
 
-// checkEffort bounds the search for what keeps a session from being given, so
-// that check stays quick; plan and recall look longer. A search that ends early
-// says nothing.
-const checkEffort = 20
+// checkEffort and checkPairs bound the search for what keeps a session from being
+// given, so that check stays quick; plan and recall look longer. A search that
+// ends early, or in rooms with more pairs is not begun, says nothing.
+const (
+	checkEffort = 20
+	checkPairs  = 500
+)
+
+// plannable says whether a room is small enough to plan in while checking.
+func plannable(s *studio.Studio) bool {
+	pairs := 0
+	for _, b := range s.Bays {
+		pairs += b.Pairs()
+	}
+	return pairs <= checkPairs
+}
 
 func checkSession(ctx context.Context, p *papers, s *session.Session, places text.Places) ([]check.Finding, error) {
 	findings := check.Session(p.room, s, places)
-	if text.Problems(findings).Errors() {
+	if text.Problems(findings).Errors() || !plannable(p.studio) {
 		return findings, nil
 	}
 	made, err := plan.Make(ctx, p.room, p.studio.Rest, s, plan.Options{Effort: checkEffort})

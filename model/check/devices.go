@@ -16,15 +16,19 @@ var deviceRules = []deviceRule{matrixWide, linkUnfit, parameterUnfit}
 
 // Devices finds what does not fit between the matrices of a studio and the
 // descriptions of their devices, sorted by place. Described finds a description
-// by its name; a matrix without one is left out.
-func Devices(s *studio.Studio, described func(name string) (*device.Description, bool), places text.Places) []Finding {
+// by its name, and whether there is one; nil for one that is there and cannot be
+// read, of which its reader speaks.
+func Devices(s *studio.Studio, described func(name string) (d *device.Description, known bool), places text.Places) []Finding {
 	var findings []Finding
 	for _, m := range s.Matrices {
 		if m.Device == nil {
 			continue
 		}
-		d, ok := described(m.Device.Description)
-		if !ok {
+		d, known := described(m.Device.Description)
+		if !known {
+			findings = append(findings, rule{Rule: descriptionUnknown}.placed(descriptionMissing(m), places)...)
+		}
+		if d == nil {
 			continue
 		}
 		for _, r := range deviceRules {

@@ -14,13 +14,13 @@ var linkTwice = rule{
 as the answer of the other. Give each matrix the link that it really hangs on.`,
 		Bad: Example{Studio: `studio: One line for two matrices
 matrices:
-  grid: {inputs: 4, outputs: 4, device: {description: plain-line, link: "serial:/dev/ttyUSB0?baud=9600"}}
-  shade: {inputs: 4, outputs: 4, device: {description: plain-line, link: "serial:/dev/ttyUSB0"}}
+  grid: {inputs: 4, outputs: 4, device: {description: line-switch, link: "serial:/dev/ttyUSB0?baud=9600"}}
+  shade: {inputs: 4, outputs: 4, device: {description: line-switch, link: "serial:/dev/ttyUSB0"}}
 `},
 		Good: Example{Studio: `studio: A line for each matrix
 matrices:
-  grid: {inputs: 4, outputs: 4, device: {description: plain-line, link: "serial:/dev/ttyUSB0?baud=9600"}}
-  shade: {inputs: 4, outputs: 4, device: {description: plain-line, link: "serial:/dev/ttyUSB1"}}
+  grid: {inputs: 4, outputs: 4, device: {description: line-switch, link: "serial:/dev/ttyUSB0?baud=9600"}}
+  shade: {inputs: 4, outputs: 4, device: {description: line-switch, link: "serial:/dev/ttyUSB1"}}
 `},
 	},
 	studio: linksTwice,

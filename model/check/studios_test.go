@@ -115,7 +115,7 @@ func compare(t *testing.T, path, got string) {
 		t.Fatal(err)
 	}
 	if diff := cmp.Diff(string(want), got); diff != "" {
-		t.Errorf("findings differ (-was +is):\n%s", diff)
+		t.Errorf("what is written differs, see -update (-was +is):\n%s", diff)
 	}
 }
 
