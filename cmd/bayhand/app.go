@@ -80,7 +80,7 @@ var groups = []group{
 	{"room", "In the room:", []func(*app) *cobra.Command{
 		(*app).recallCommand, (*app).undoCommand, (*app).cordsCommand, (*app).doneCommand, (*app).stripCommand,
 		(*app).plugCommand, (*app).pullCommand, (*app).moveCommand, (*app).tagCommand,
-		(*app).captureCommand,
+		(*app).captureCommand, (*app).historyCommand,
 	}},
 	{"stand", "Standing by:", []func(*app) *cobra.Command{
 		(*app).daemonCommand, (*app).simulateCommand, (*app).linksCommand,

@@ -100,7 +100,7 @@ func (a *app) stand(ctx context.Context, keeper *keep.Keeper, store *journal.Jou
 	if err != nil {
 		return err
 	}
-	server, err := serve.Listen(keeper, serve.Options{Address: address, State: folder, Studio: file, Page: bay, History: store.List})
+	server, err := serve.Listen(keeper, serve.Options{Address: address, State: folder, Studio: file, Page: bay, History: store})
 	if err != nil {
 		return err
 	}

@@ -50,6 +50,7 @@ func asDaemon(ctx context.Context, folder string, use func(keep.Room) error) err
 		return err
 	}
 	defer client.Close()
+	client.Who = whoAsks()
 	return use(client)
 }
 

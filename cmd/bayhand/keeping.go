@@ -32,6 +32,7 @@ func (a *app) keeping(journal keep.Journal) keep.Config {
 		Load:      func(_ context.Context, intended string) keep.Files { return a.load(intended) },
 		Plan:      makePlan,
 		Journal:   journal,
+		Who:       whoAsks(),
 		KeepPatch: func(_ context.Context, session string, p patch.Patch) error { return a.keepPatch(session, p) },
 	}
 }

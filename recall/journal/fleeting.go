@@ -2,7 +2,9 @@ package journal
 
 import (
 	"encoding/json"
+	"slices"
 	"sync"
+	"time"
 
 	"bayhand/recall/keep"
 )
@@ -15,6 +17,7 @@ type Fleeting struct {
 	mu      sync.Mutex
 	written [][]byte
 	events  []keep.Event
+	last    uint64
 }
 
 // Load gives what was written last.
@@ -57,18 +60,31 @@ func (f *Fleeting) Write(m keep.Memory, events []keep.Event) error {
 	defer f.mu.Unlock()
 	f.written = append(f.written, text)
 	for _, e := range events {
-		e.Seq = uint64(len(f.events) + 1)
+		f.last++
+		e.Seq = f.last
 		f.events = append(f.events, e)
 	}
 	return nil
 }
 
-// List gives the events after the one numbered since.
-func (f *Fleeting) List(since uint64) ([]keep.Event, error) {
+// Find gives the events that the query chooses, the oldest first.
+func (f *Fleeting) Find(q keep.Query) ([]keep.Event, error) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	if since >= uint64(len(f.events)) {
-		return []keep.Event{}, nil
+	found := []keep.Event{}
+	for _, e := range f.events {
+		if q.Takes(e) {
+			found = append(found, e)
+		}
 	}
-	return append([]keep.Event{}, f.events[since:]...), nil
+	return newest(found, q.Last), nil
+}
+
+// Prune forgets the events before a time.
+func (f *Fleeting) Prune(before time.Time) (int, error) {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	had := len(f.events)
+	f.events = slices.DeleteFunc(f.events, func(e keep.Event) bool { return e.At.Before(before) })
+	return had - len(f.events), nil
 }

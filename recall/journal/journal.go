@@ -4,8 +4,8 @@
 // The journal is one file in the state folder, and one process holds it at a
 // time. Whatever is written is on the disk before Write returns; the keeper acts
 // on nothing that is not. A memory is what the keeper would wake up with; an
-// event is one line of history, numbered from 1, and never taken back; only the
-// newest 200,000 are kept.
+// event is one line of history, numbered from 1, and never taken back. The newest
+// 200,000 are kept, or those that are left after somebody pruned it.
 //
 // A file that is damaged, or written by a newer bayhand, is refused and left as
 // it is: nothing here ever repairs, truncates or replaces one.
@@ -16,7 +16,6 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"runtime/debug"
@@ -235,35 +234,6 @@ func put(history *bbolt.Bucket, e keep.Event) error {
 
 // key is the number of an event, in the order of the bucket.
 func key(seq uint64) []byte { return binary.BigEndian.AppendUint64(nil, seq) }
-
-// List gives the events after the one numbered since, the oldest first; 0 gives
-// all.
-func (j *Journal) List(since uint64) ([]keep.Event, error) {
-	events := []keep.Event{}
-	err := j.db.View(func(tx *bbolt.Tx) error {
-		c := tx.Bucket(eventsBucket).Cursor()
-		for at, text := c.Seek(key(since + 1)); at != nil; at, text = c.Next() {
-			var e keep.Event
-			if err := json.Unmarshal(text, &e); err != nil {
-				return damaged(j.file, err)
-			}
-			events = append(events, e)
-		}
-		return nil
-	})
-	return events, err
-}
-
-// Lines writes events as JSON, one a line.
-func Lines(w io.Writer, events []keep.Event) error {
-	out := json.NewEncoder(w)
-	for _, e := range events {
-		if err := out.Encode(e); err != nil {
-			return err
-		}
-	}
-	return nil
-}
 
 // Close lets go of the file.
 func (j *Journal) Close() error {

@@ -39,8 +39,11 @@ func full() keep.Memory {
 		Crosspoints: []plan.Change{{Output: out1, Input: in5}},
 	}
 	insert := name.Point{Owner: "desk", Stem: "ins", Number: 1, Part: name.Send}
+	back := patch.Patch{Cords: []patch.Cord{{A: name.At("main", "t", 4), B: name.At("main", "b", 4)}}}
 	return keep.Memory{
+		Past: &keep.Past{Session: "heron", Options: keep.RecallOptions{Prefer: "plain"}, Wanted: &session.Session{Name: "heron", Program: -1}, Patch: back},
 		Intent: keep.Intent{
+			Back: &back,
 			Recall: 3, Session: "tern", Options: keep.RecallOptions{Prefer: "plain", Partly: true},
 			Wanted: &session.Session{
 				Name: "tern", Program: -1, Patch: &kept,
@@ -70,7 +73,7 @@ func full() keep.Memory {
 
 type store interface {
 	keep.Journal
-	List(since uint64) ([]keep.Event, error)
+	Find(keep.Query) ([]keep.Event, error)
 }
 
 func TestRemembersAll(t *testing.T) {
@@ -115,7 +118,7 @@ func remembers(t *testing.T, j store) {
 		t.Errorf("loaded: %v\n%s", err, diff)
 	}
 	for since, want := range []string{"one two three", "two three", "three", "", ""} {
-		got, err := j.List(uint64(since))
+		got, err := j.Find(keep.Query{After: uint64(since)})
 		if err != nil || texts(got) != want {
 			t.Errorf("since %d: %q, %v, want %q", since, texts(got), err, want)
 		}
@@ -300,8 +303,41 @@ func TestHistoryIsBounded(t *testing.T) {
 		t.Fatal(err)
 	}
 	write("newest")
-	got, err := j.List(0)
+	got, err := j.Find(keep.Query{})
 	if err != nil || texts(got) != "second newest" || got[1].Seq != mostEvents+1 {
 		t.Errorf("history %v, %v", got, err)
+	}
+}
+
+// What is pruned is gone, what is not stays as it is, and numbers go on.
+func TestPrune(t *testing.T) {
+	j, err := Open(filepath.Join(t.TempDir(), File))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer j.Close()
+	noon := time.Date(2031, 5, 4, 12, 0, 0, 0, time.UTC)
+	var events []keep.Event
+	for n := range 2*pruneAtOnce + 5 {
+		events = append(events, keep.Event{At: noon.Add(time.Duration(n) * time.Second)})
+	}
+	// The clock was set back once.
+	events = append(events, keep.Event{At: noon, Text: "set back"}, keep.Event{At: noon.Add(24 * time.Hour), Text: "late"})
+	if err := j.Write(full(), events); err != nil {
+		t.Fatal(err)
+	}
+	n, err := j.Prune(noon.Add((2*pruneAtOnce + 3) * time.Second))
+	if err != nil || n != 2*pruneAtOnce+4 {
+		t.Errorf("pruned %d, %v", n, err)
+	}
+	if err := j.Write(full(), []keep.Event{{At: noon, Text: "next"}}); err != nil {
+		t.Fatal(err)
+	}
+	left, err := j.Find(keep.Query{})
+	if err != nil || len(left) != 4 || left[3].Seq != 2*pruneAtOnce+8 || texts(left[2:]) != "late next" {
+		t.Errorf("left %+v, %v", left, err)
+	}
+	if m, err := j.Load(); err != nil || !cmp.Equal(m, full()) {
+		t.Errorf("the memory is %+v, %v", m, err)
 	}
 }

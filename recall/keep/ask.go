@@ -20,6 +20,8 @@ type ask struct {
 	look bool
 	// plan replaces the plan of the status that is answered.
 	plan *plan.Plan
+	// who asks, for the history.
+	who string
 	// since is when it was done: older failures are none of it.
 	since  time.Time
 	begun  bool
@@ -34,6 +36,7 @@ type answer struct {
 // ask hands a to Run and waits for its answer.
 func (k *Keeper) ask(ctx context.Context, a *ask) (Status, error) {
 	a.answer = make(chan answer, 1)
+	a.who = k.who(ctx)
 	select {
 	case k.asks <- a:
 	case <-k.stopped:
@@ -69,7 +72,10 @@ func (k *Keeper) begin(ctx context.Context) bool {
 	}
 	k.room.pending = k.room.pending[1:]
 	a.since = k.now()
-	if err := a.do(ctx); err != nil {
+	k.room.who = a.who
+	err := a.do(ctx)
+	k.room.who = ""
+	if err != nil {
 		k.reply(a, err)
 		return true
 	}

@@ -34,6 +34,7 @@ func (k *Keeper) dated(m Memory, events []Event) []Event {
 	for i := range events {
 		events[i].At = k.now()
 		events[i].Recall, events[i].Session = m.Intent.Recall, m.Intent.Session
+		events[i].By = k.room.who
 	}
 	return events
 }

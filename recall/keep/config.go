@@ -82,6 +82,8 @@ type Config struct {
 	// cannot be given is a plan that is not Given, and no error.
 	Plan    func(ctx context.Context, ask Ask) (*plan.Plan, error)
 	Journal Journal
+	// Who asks, where a call does not say (As); it stands in the history.
+	Who string
 	// Clock is the system's if nil.
 	Clock Clock
 	// KeepPatch writes the patch that gave a session into its file; nil for no

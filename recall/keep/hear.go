@@ -102,7 +102,8 @@ func (k *Keeper) wasHeard(h *hand, r result, back bool) {
 	}
 	m.arrived(h.matrix.Name)
 	if len(fresh) > 0 || r.job.proves != nil || back {
-		k.learn(m, Event{Kind: WasRead, Matrix: h.matrix.Name, Step: r.job.proves, Text: readText(m.Known, fresh)})
+		k.learn(m, Event{Kind: WasRead, Matrix: h.matrix.Name, Step: r.job.proves,
+			Changes: m.Known.changes(fresh), Text: readText(m.Known, fresh)})
 	}
 	if back && !r.readsBack && len(m.assumed(h.matrix)) > 0 {
 		k.anew("%s answers again and cannot be asked what it holds", h.matrix.Name)

@@ -38,6 +38,8 @@ type room struct {
 	pending, settling []*ask
 	// replan is why the way must be made anew; empty if it need not be.
 	replan string
+	// who asks for what is being done; empty for what nobody asked for just now.
+	who string
 	// notes are problems that stay until the next recall.
 	notes []Problem
 	// planTrouble, journalTrouble and keepTrouble are why the last attempt failed.

@@ -103,8 +103,14 @@ type Event struct {
 	Recall  uint64    `json:"recall,omitempty"`
 	Session string    `json:"session,omitempty"`
 	Matrix  string    `json:"matrix,omitempty"`
+	// By is who asked for it, as far as that is known.
+	By string `json:"by,omitempty"`
 	// Step is the step that was begun, done or taken back.
 	Step *plan.Step `json:"step,omitempty"`
+	// Changes are what a device was newly read to hold.
+	Changes []plan.Change `json:"changes,omitempty"`
+	// Known is the whole patch, at each recall and whenever it was given.
+	Known *Known `json:"known,omitempty"`
 	// Text says it in a person's words.
 	Text string `json:"text"`
 }

@@ -30,7 +30,8 @@ func (k *Keeper) intendNow(ctx context.Context, in Intent, text string) error {
 	}
 	m := k.adopted(in, p, ask)
 	m.Past = k.past()
-	if !k.commit(m, Event{Kind: Recalled, Text: text}) {
+	known := m.Known
+	if !k.commit(m, Event{Kind: Recalled, Text: text, Known: &known}) {
 		return tell(ErrJournal, "%s", k.room.journalTrouble.Message)
 	}
 	k.room.replan, k.room.notes, k.room.keepTrouble = "", nil, nil

@@ -53,7 +53,7 @@ func TestWrittenBeforeSent(t *testing.T) {
 	onBench(t, func(b *bench) {
 		b.start()
 		b.recall("plain")
-		events, err := b.journal.List(0)
+		events, err := b.journal.Find(keep.Query{})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -145,7 +145,8 @@ func (k *Keeper) give(ctx context.Context) bool {
 	if in.Session == "" {
 		m.Intent = Intent{Recall: in.Recall} // the patch is back, and nothing was intended then
 	}
-	if !k.commit(m, Event{Kind: WasGiven, Text: in.title() + " is given"}) {
+	known := m.Known
+	if !k.commit(m, Event{Kind: WasGiven, Text: in.title() + " is given", Known: &known}) {
 		return false
 	}
 	k.keepPatch(ctx)

@@ -9,7 +9,6 @@ import (
 	"io"
 	"net"
 	"net/http"
-	"strconv"
 	"strings"
 	"time"
 
@@ -24,6 +23,8 @@ var ErrNobody = errors.New("no daemon keeps this room")
 type Client struct {
 	base, token string
 	http        *http.Client
+	// Who asks, for the history; empty for nobody in particular.
+	Who string
 }
 
 var _ keep.Room = (*Client)(nil)
@@ -123,28 +124,6 @@ func (c *Client) Tag(ctx context.Context, p name.Point, faulty bool) (keep.Statu
 	return c.change(ctx, "/api/tag", tagRequest{p, faulty})
 }
 
-// History lists the events after the one numbered since.
-func (c *Client) History(ctx context.Context, since uint64) ([]keep.Event, error) {
-	response, err := c.send(ctx, http.MethodGet, "/api/history?since="+strconv.FormatUint(since, 10), nil)
-	if err != nil {
-		return nil, err
-	}
-	defer response.Body.Close()
-	if response.StatusCode != http.StatusOK {
-		return nil, c.failure(response, nil)
-	}
-	events := []keep.Event{}
-	for in := json.NewDecoder(response.Body); ; {
-		var e keep.Event
-		if err := in.Decode(&e); errors.Is(err, io.EOF) {
-			return events, nil
-		} else if err != nil {
-			return nil, fmt.Errorf("the daemon at %s: %w", c.base, err)
-		}
-		events = append(events, e)
-	}
-}
-
 func (c *Client) change(ctx context.Context, path string, request any) (keep.Status, error) {
 	var s keep.Status
 	err := c.do(ctx, http.MethodPost, path, request, &s)
@@ -185,6 +164,9 @@ func (c *Client) send(ctx context.Context, method, path string, request any) (*h
 	if request != nil {
 		r.Header.Set("Content-Type", "application/json")
 		r.Header.Set("Authorization", "Bearer "+c.token)
+	}
+	if c.Who != "" {
+		r.Header.Set(whoHeader, c.Who)
 	}
 	response, err := c.http.Do(r)
 	if err != nil && ctx.Err() == nil {

@@ -11,7 +11,9 @@
 //	GET  /api/status     the status
 //	GET  /api/events     a stream of server-sent events, each a status; a slow
 //	                     reader gets the newest
-//	GET  /api/history    the events after ?since=N, one JSON value a line
+//	GET  /api/history    the events after ?since=N, one JSON value a line; also
+//	                     from, until, session, point, kind, last
+//	POST /api/prune      {"before"}; forgets the events before a time
 //	POST /api/recall     {"session", "prefer", "partly", "leave-cords", "inside"}
 //	POST /api/strip      {"now"}; without now the plan back to rest, as the
 //	                     status's plan

@@ -2,11 +2,10 @@ package serve
 
 import (
 	"context"
+	"net"
 	"net/http"
 	"os"
-	"strconv"
 
-	"bayhand/recall/journal"
 	"bayhand/recall/keep"
 )
 
@@ -27,6 +26,7 @@ func (s *Server) Handler() http.Handler {
 		return s.room.Undo(ctx)
 	})))
 	mux.HandleFunc("POST /api/tick", s.open(change(s.room.Tick)))
+	mux.HandleFunc("POST /api/prune", s.open(s.prune))
 	s.routeBay(mux)
 	mux.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusNotFound, "unknown-request", "nothing is answered to "+printable(r.Method+" "+r.URL.Path))
@@ -61,7 +61,7 @@ func change[T any](do func(context.Context, T) (keep.Status, error)) http.Handle
 			return
 		}
 		patient(w)
-		status, err := do(r.Context(), request)
+		status, err := do(keep.As(r.Context(), who(r)), request)
 		if err != nil {
 			fail(w, err, status)
 			return
@@ -90,29 +90,6 @@ func (s *Server) health(w http.ResponseWriter, _ *http.Request) {
 	answer(w, http.StatusOK, health{Studio: s.options.Studio, PID: os.Getpid(), Proof: proof(s.token)})
 }
 
-func (s *Server) history(w http.ResponseWriter, r *http.Request) {
-	since := uint64(0)
-	if text := r.URL.Query().Get("since"); text != "" {
-		var err error
-		if since, err = strconv.ParseUint(text, 10, 64); err != nil {
-			refuse(w, http.StatusBadRequest, "usage", "since must be the number of an event")
-			return
-		}
-	}
-	events := []keep.Event{}
-	if s.options.History != nil {
-		var err error
-		if events, err = s.options.History(since); err != nil {
-			fail(w, err, keep.Status{})
-			return
-		}
-	}
-	soon(w)
-	w.Header().Set("Content-Type", "application/x-ndjson; charset=utf-8")
-	// A reader that is gone needs no answer.
-	_ = journal.Lines(w, events)
-}
-
 // page hands a request to the page, with the token that the page's own requests
 // need.
 func (s *Server) page() http.Handler {
@@ -122,4 +99,16 @@ func (s *Server) page() http.Handler {
 		soon(w)
 		s.options.Page.ServeHTTP(w, r)
 	})
+}
+
+// who asks, as far as the request says: a name, or where it came from.
+func who(r *http.Request) string {
+	if who := r.Header.Get(whoHeader); who != "" {
+		return printable(who)
+	}
+	host, _, err := net.SplitHostPort(r.RemoteAddr)
+	if err != nil {
+		return ""
+	}
+	return "somebody at " + host
 }

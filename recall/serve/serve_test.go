@@ -18,6 +18,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/plan"
+	"bayhand/recall/journal"
 	"bayhand/recall/keep"
 )
 
@@ -445,19 +446,63 @@ func TestCallerLeaves(t *testing.T) {
 	}
 }
 
+// brokenBook is a history that cannot be read.
+type brokenBook struct{}
+
+func (brokenBook) Find(keep.Query) ([]keep.Event, error) { return nil, keep.ErrJournal }
+func (brokenBook) Prune(time.Time) (int, error)          { return 0, keep.ErrJournal }
+
 func TestHistory(t *testing.T) {
-	events := []keep.Event{{Seq: 4, Kind: keep.Recalled, Text: "a"}, {Seq: 5, Kind: keep.WasGiven, Text: "b"}}
-	s := serving(t, Options{History: func(since uint64) ([]keep.Event, error) {
-		if since == 9 {
-			return nil, keep.ErrJournal
-		}
-		return events[since-3:], nil
-	}})
-	got, err := s.client.History(t.Context(), 4)
-	if err != nil || !cmp.Equal(got, events[1:]) {
-		t.Errorf("history %v, %v", got, err)
+	book := &journal.Fleeting{}
+	noon := time.Date(2031, 5, 4, 12, 0, 0, 0, time.UTC)
+	step := plan.Step{ID: "1", Do: plan.Plug, Ends: []name.Point{name.At("main", "t", 1), name.At("main", "b", 2)}, After: []string{}}
+	err := book.Write(keep.Memory{}, []keep.Event{
+		{At: noon, Kind: keep.Recalled, Session: "tern", Text: "a"},
+		{At: noon.Add(time.Hour), Kind: keep.StepDone, Session: "tern", Step: &step, By: "anna", Text: "b"},
+		{At: noon.Add(2 * time.Hour), Kind: keep.Recalled, Session: "heron", Text: "c"},
+	})
+	if err != nil {
+		t.Fatal(err)
 	}
-	if _, err := s.client.History(t.Context(), 9); !errors.Is(err, keep.ErrJournal) {
+	s := serving(t, Options{History: book})
+	texts := func(q keep.Query) string {
+		t.Helper()
+		found, err := s.client.Find(t.Context(), q)
+		if err != nil {
+			t.Error(err)
+		}
+		all := ""
+		for _, e := range found {
+			all += e.Text
+		}
+		return all
+	}
+	for _, c := range []struct {
+		q    keep.Query
+		want string
+	}{
+		{keep.Query{}, "abc"},
+		{keep.Query{After: 1}, "bc"},
+		{keep.Query{From: noon.Add(time.Hour)}, "bc"},
+		{keep.Query{Until: noon.Add(time.Hour)}, "a"},
+		{keep.Query{Session: "tern"}, "ab"},
+		{keep.Query{Session: "tern", Kinds: []keep.Kind{keep.Recalled, keep.WasGiven}}, "a"},
+		{keep.Query{Point: name.At("main", "b", 2)}, "b"},
+		{keep.Query{Point: name.At("main", "b", 3)}, ""},
+		{keep.Query{Last: 2}, "bc"},
+	} {
+		if got := texts(c.q); got != c.want {
+			t.Errorf("%+v finds %q, want %q", c.q, got, c.want)
+		}
+	}
+	if n, err := s.client.Prune(t.Context(), noon.Add(time.Hour)); err != nil || n != 1 || texts(keep.Query{}) != "bc" {
+		t.Errorf("pruned %d, %v, and %q is left", n, err, texts(keep.Query{}))
+	}
+	broken := serving(t, Options{History: brokenBook{}})
+	if _, err := broken.client.Find(t.Context(), keep.Query{}); !errors.Is(err, keep.ErrJournal) {
+		t.Errorf("error %v", err)
+	}
+	if _, err := broken.client.Prune(t.Context(), noon); !errors.Is(err, keep.ErrJournal) {
 		t.Errorf("error %v", err)
 	}
 }

@@ -26,8 +26,8 @@ type Options struct {
 	Studio string
 	// Page answers everything outside /api; nil for no page.
 	Page http.Handler
-	// History lists the events after a number; nil for no history.
-	History func(since uint64) ([]keep.Event, error)
+	// History is the room's; nil for none.
+	History Book
 	// Hosts are further names by which the machine is called in addresses, for a
 	// server that does not listen on the loopback.
 	Hosts []string

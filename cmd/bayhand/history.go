@@ -1,0 +1,264 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"os/user"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"bayhand/recall/journal"
+	"bayhand/recall/keep"
+	"bayhand/recall/serve"
+)
+
+// asked are the flags of history, as they were typed.
+type asked struct {
+	since, until, session, point string
+	at, pruneBefore              string
+	recalls                      bool
+	last                         int
+}
+
+func (a *app) historyCommand() *cobra.Command {
+	var q asked
+	c := &cobra.Command{
+		Use:   "history",
+		Short: "What was done in the room, and when",
+		Long: `Every recall and every change, the oldest first: what was asked for, what a
+person said was plugged, what the matrices were sent and answered. A date is
+2031-05-04, 2031-05-04T10:20 or a whole time of RFC 3339. With --at it is what
+was in then, as far as it was known.
+
+Nothing is ever forgotten by itself but the oldest of 200,000 events;
+--prune-before forgets on request.`,
+		Example: `  bayhand history --since 2031-05-04
+  bayhand history --session tern-mix-1 --recalls
+  bayhand history --point main/t33 --last 1
+  bayhand history --at 2031-05-04
+  bayhand history --prune-before 2030-01-01`,
+		Args: arguments(0, 0),
+		RunE: func(c *cobra.Command, _ []string) error { return a.history(c.Context(), q) },
+	}
+	f := c.Flags()
+	f.StringVar(&q.since, "since", "", "from this `DATE` on")
+	f.StringVar(&q.until, "until", "", "before this `DATE`")
+	f.StringVar(&q.session, "session", "", "while this `SESSION` was asked for")
+	f.StringVar(&q.point, "point", "", "what was done at this `POINT`")
+	f.BoolVar(&q.recalls, "recalls", false, "only recalls, and when they were given")
+	f.IntVar(&q.last, "last", 0, "only the newest `N`")
+	f.StringVar(&q.at, "at", "", "what was in at this `DATE`; of a day, at its end")
+	f.StringVar(&q.pruneBefore, "prune-before", "", "forget what was before this `DATE`")
+	return c
+}
+
+// history is the answer to the flags: events, a patch, or how much was pruned.
+func (a *app) history(ctx context.Context, typed asked) error {
+	q, err := a.query(typed)
+	if err != nil {
+		return err
+	}
+	switch {
+	case typed.pruneBefore != "":
+		before, err := date(typed.pruneBefore, false)
+		if err != nil {
+			return err
+		}
+		return a.inBook(ctx, func(b book) error { return a.prune(ctx, b, before) })
+	case typed.at != "":
+		at, err := date(typed.at, true)
+		if err != nil {
+			return err
+		}
+		return a.inBook(ctx, func(b book) error { return a.showIn(ctx, b, at) })
+	}
+	return a.inBook(ctx, func(b book) error {
+		events, err := b.Find(ctx, q)
+		if err != nil {
+			return err
+		}
+		return a.showEvents(events)
+	})
+}
+
+func (a *app) query(typed asked) (q keep.Query, err error) {
+	q = keep.Query{Session: typed.session, Last: typed.last}
+	if typed.last < 0 {
+		return q, wrongUsage("--last %d is none; write how many of the newest events are wanted", typed.last)
+	}
+	if q.From, err = date(typed.since, false); err != nil {
+		return q, err
+	}
+	if q.Until, err = date(typed.until, false); err != nil {
+		return q, err
+	}
+	if typed.recalls {
+		q.Kinds = []keep.Kind{keep.Recalled, keep.WasGiven}
+	}
+	if typed.point == "" {
+		return q, nil
+	}
+	p, err := a.soundStudio()
+	if err != nil {
+		return q, err
+	}
+	q.Point, err = a.point(p.studio, typed.point)
+	return q, err
+}
+
+// date reads a time as people write it, here; end makes a whole day its end.
+func date(typed string, end bool) (time.Time, error) {
+	if typed == "" {
+		return time.Time{}, nil
+	}
+	if day, err := time.ParseInLocation(time.DateOnly, typed, time.Local); err == nil {
+		if end {
+			day = day.AddDate(0, 0, 1).Add(-time.Nanosecond)
+		}
+		return day, nil
+	}
+	for _, form := range []string{"2006-01-02T15:04", "2006-01-02 15:04", "2006-01-02T15:04:05", time.RFC3339} {
+		if at, err := time.ParseInLocation(form, typed, time.Local); err == nil {
+			return at, nil
+		}
+	}
+	return time.Time{}, wrongUsage("%q is no date; write one such as 2031-05-04 or 2031-05-04T10:20", typed)
+}
+
+func (a *app) showEvents(events []keep.Event) error {
+	if a.json {
+		return journal.Lines(a.out, events)
+	}
+	for _, e := range events {
+		a.printf("%s  %s\n", e.At.Local().Format("2006-01-02 15:04:05"), eventText(e))
+	}
+	if len(events) == 0 {
+		a.printf("nothing of that kind was written down\n")
+	}
+	return nil
+}
+
+// eventText is one event as a line.
+func eventText(e keep.Event) string {
+	parts := []string{string(e.Kind)}
+	if e.Matrix != "" {
+		parts = append(parts, e.Matrix)
+	}
+	if e.Step != nil && e.Kind != keep.PersonDid {
+		parts = append(parts, fmt.Sprintf("step %s %s", e.Step.ID, e.Step.Do))
+		for _, p := range e.Step.Ends {
+			parts = append(parts, p.String())
+		}
+	}
+	text := strings.Join(parts, " ") + ": " + e.Text
+	if e.By != "" {
+		text += " (" + e.By + ")"
+	}
+	return text
+}
+
+func (a *app) showIn(ctx context.Context, b book, at time.Time) error {
+	events, err := b.Find(ctx, keep.Query{})
+	if err != nil {
+		return err
+	}
+	known, ok := keep.In(events, at)
+	if !ok {
+		return fmt.Errorf("what was in on %s was not written down; the history begins later", at.Local().Format("2006-01-02 15:04"))
+	}
+	if a.json {
+		return a.answer(struct {
+			At    time.Time  `json:"at"`
+			Known keep.Known `json:"known"`
+		}{at, known})
+	}
+	a.printf("in at %s:\n", at.Local().Format("2006-01-02 15:04:05"))
+	in := known.Patch()
+	for _, c := range in.Cords {
+		if c.B.IsZero() {
+			a.printf("  cord %s, its other end loose\n", c.A)
+			continue
+		}
+		a.printf("  cord %s - %s\n", c.A, c.B)
+	}
+	for _, l := range in.Leads {
+		a.printf("  lead %s - %s\n", l.Port, l.Jack)
+	}
+	for _, j := range in.Dummies {
+		a.printf("  dummy %s\n", j)
+	}
+	for _, c := range known.Crosspoints {
+		if !c.Input.IsZero() {
+			a.printf("  %s hears %s (%s)\n", c.Output, c.Input.Port(), c.How)
+		}
+	}
+	return nil
+}
+
+func (a *app) prune(ctx context.Context, b book, before time.Time) error {
+	n, err := b.Prune(ctx, before)
+	if err != nil {
+		return err
+	}
+	if a.json {
+		return a.answer(map[string]int{"pruned": n})
+	}
+	a.printf("forgot %d events from before %s\n", n, before.Local().Format("2006-01-02 15:04"))
+	return nil
+}
+
+// book is the history, the daemon's or the journal's own.
+type book interface {
+	Find(context.Context, keep.Query) ([]keep.Event, error)
+	Prune(context.Context, time.Time) (int, error)
+}
+
+// shelf is a journal that nobody else holds.
+type shelf struct{ *journal.Journal }
+
+func (s shelf) Find(_ context.Context, q keep.Query) ([]keep.Event, error) { return s.Journal.Find(q) }
+func (s shelf) Prune(_ context.Context, before time.Time) (int, error) {
+	return s.Journal.Prune(before)
+}
+
+// inBook opens the history where it is held.
+func (a *app) inBook(ctx context.Context, use func(book) error) error {
+	folder, err := a.statePath()
+	if err != nil {
+		return err
+	}
+	return withDaemon(ctx, folder, func(room keep.Room) error {
+		return use(room.(*serve.Client))
+	}, func() error {
+		file := filepath.Join(folder, journal.File)
+		if _, err := os.Stat(file); errors.Is(err, fs.ErrNotExist) {
+			return use(shelfless{})
+		}
+		store, err := journal.Open(file)
+		if err != nil {
+			return fmt.Errorf("the room's journal cannot be opened: %w", err)
+		}
+		defer store.Close()
+		return use(shelf{store})
+	})
+}
+
+// shelfless is the history of a room in which nothing was done yet.
+type shelfless struct{}
+
+func (shelfless) Find(context.Context, keep.Query) ([]keep.Event, error) { return nil, nil }
+func (shelfless) Prune(context.Context, time.Time) (int, error)          { return 0, nil }
+
+// whoAsks is the name of the person at this terminal, for the history.
+func whoAsks() string {
+	if u, err := user.Current(); err == nil {
+		return u.Username
+	}
+	return ""
+}

@@ -1,0 +1,139 @@
+package keep
+
+import (
+	"context"
+	"slices"
+	"time"
+
+	"bayhand/model/name"
+	"bayhand/model/plan"
+)
+
+// Query chooses events of the history; the zero Query chooses all.
+type Query struct {
+	// After is the number of an event; only later ones are chosen.
+	After uint64
+	// From is included, Until is not; the zero time is no bound.
+	From, Until time.Time
+	// Session chooses what happened while it was intended.
+	Session string
+	// Point chooses what a person or a device did there.
+	Point name.Point
+	Kinds []Kind
+	// Last bounds the number to the newest; 0 is all.
+	Last int
+}
+
+// Takes says whether the event is one of those chosen; Last is not looked at.
+func (q Query) Takes(e Event) bool {
+	return e.Seq > q.After &&
+		(q.From.IsZero() || !e.At.Before(q.From)) &&
+		(q.Until.IsZero() || e.At.Before(q.Until)) &&
+		(q.Session == "" || e.Session == q.Session) &&
+		(len(q.Kinds) == 0 || slices.Contains(q.Kinds, e.Kind)) &&
+		(q.Point.IsZero() || e.at(q.Point))
+}
+
+// at says whether the event is about what is in the jack or the port.
+func (e Event) at(p name.Point) bool {
+	is := func(c plan.Change) bool { return c.Output == p || c.Input == p }
+	if slices.ContainsFunc(e.Changes, is) {
+		return true
+	}
+	s := e.Step
+	return s != nil && (slices.Contains(s.Ends, p) || slices.Contains(s.To, p) || slices.ContainsFunc(s.Crosspoints, is))
+}
+
+// In is the patch that the room was in at a time, as far as it was known then,
+// by events in their order. It is not known before the first recall.
+//
+// The clock may have been set back meanwhile: the last event of that time or
+// earlier counts, with all before it. It takes time linear in the events.
+func In(events []Event, when time.Time) (Known, bool) {
+	last := -1
+	for i, e := range events {
+		if !e.At.After(when) {
+			last = i
+		}
+	}
+	var known Known
+	found := false
+	for _, e := range events[:last+1] {
+		if e.Known != nil {
+			known, found = e.Known.clone(), true
+			continue
+		}
+		known.follow(e)
+	}
+	return known, found
+}
+
+// follow makes k what was known after the event. Whatever does not fit is left
+// out: the next recall has the whole patch again.
+func (k *Known) follow(e Event) {
+	fact := Fact{How: Told, Since: e.At}
+	switch e.Kind {
+	case StepDone, PersonDid, StepNot:
+		k.followStep(e, fact)
+	case WasSent:
+		fact.How = Sent
+		if e.Step != nil {
+			_ = k.put(*e.Step, fact)
+		}
+	case WasRead:
+		fact.How = Read
+		outputs := map[name.Point][]name.Point{}
+		for _, c := range e.Changes {
+			outputs[c.Output] = append(outputs[c.Output], inputsOf(c)...)
+		}
+		for output, inputs := range outputs {
+			k.set(output, inputs, fact)
+		}
+	case Recalled, Replanned, Sending, Drifted, WasGiven, Trouble:
+	}
+}
+
+func (k *Known) followStep(e Event, fact Fact) {
+	if e.Step == nil || e.Matrix != "" {
+		return
+	}
+	step := *e.Step
+	if e.Kind == StepNot {
+		back, ok := inverse(step)
+		if !ok {
+			return
+		}
+		step = back
+	}
+	_ = k.put(step, fact)
+}
+
+// changes are what the outputs of a read listen to, one for each input.
+func (k Known) changes(outputs []name.Point) []plan.Change {
+	var all []plan.Change
+	for _, o := range outputs {
+		inputs, _ := k.inputs(o)
+		if len(inputs) == 0 {
+			all = append(all, plan.Change{Output: o})
+		}
+		for _, i := range inputs {
+			all = append(all, plan.Change{Output: o, Input: i})
+		}
+	}
+	return all
+}
+
+type whoKey struct{}
+
+// As gives what is asked with the context the name of who asks, for the history.
+func As(ctx context.Context, who string) context.Context {
+	return context.WithValue(ctx, whoKey{}, who)
+}
+
+// who asks; the configuration's own name where the context has none.
+func (k *Keeper) who(ctx context.Context) string {
+	if who, ok := ctx.Value(whoKey{}).(string); ok {
+		return who
+	}
+	return k.config.Who
+}
