@@ -14,7 +14,7 @@ var contentFields = Table{Name: "a patch", Fields: []Field{
 	{Key: "cords", Kind: Lines, Of: &cordFields, Form: "[main/t1 - main/b25]", Help: "cords by the jacks that they are in"},
 	{Key: "leads", Kind: Lines, Form: "[synth/out1 - main/b3]", Help: "loose cables from gear that no bay has to a jack"},
 	{Key: "dummies", Kind: Names, Form: "[main/b4]", Help: "jacks with a plug that only breaks a normal"},
-	{Key: "crosspoints", Kind: Other, Form: "{grid: {out1: in5}}", Help: "what each output of a matrix listens to; what is not named is off or open"},
+	{Key: "crosspoints", Kind: Other, Any: []Field{{Kind: Tree}}, Form: "{grid: {out1: in5}}", Help: "what each output of a matrix listens to; what is not named is off or open"},
 }}
 
 var patchFields = Table{Name: "a patch file", Fields: []Field{

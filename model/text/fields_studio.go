@@ -1,6 +1,9 @@
 package text
 
 import (
+	"maps"
+	"slices"
+
 	"bayhand/model/name"
 )
 
@@ -44,9 +47,9 @@ var midiFields = Table{Name: "the MIDI of gear", Fields: []Field{
 
 var gearFields = Table{Name: "gear", Fields: []Field{
 	{Key: "label", Kind: Text, Form: "Two-channel compressor", Help: "what people read"},
-	{Key: "outputs", Kind: Ports, Form: "{out1-16: pro-line}", Help: "outputs, each range with its kind of line"},
-	{Key: "inputs", Kind: Ports, Form: "{in1-16: pro-line}", Help: "inputs, each range with its kind of line"},
-	{Key: "inserts", Kind: Ports, Form: "{ins1-8: pro-line}", Help: "inserts: each gives a .send, an output, and a .return, an input"},
+	{Key: "outputs", Kind: Ports, Of: &portFields, Form: "{out1-16: pro-line}", Help: "outputs, each range with its kind of line"},
+	{Key: "inputs", Kind: Ports, Of: &portFields, Form: "{in1-16: pro-line}", Help: "inputs, each range with its kind of line"},
+	{Key: "inserts", Kind: Ports, Of: &portFields, Form: "{ins1-8: pro-line}", Help: "inserts: each gives a .send, an output, and a .return, an input"},
 	{Key: "channels", Kind: Number, From: 1, To: most, Form: "2", Help: "so many channels, each with an input, an output and a pass between them"},
 	{Key: "line", Kind: Text, Form: "pro-line", Help: "the kind of line of the channels"},
 	{Key: "passes", Kind: Lines, Form: "[in1 => out1-2]", Help: "what always goes through"},
@@ -54,9 +57,9 @@ var gearFields = Table{Name: "gear", Fields: []Field{
 	{Key: "role", Kind: Word, Words: []string{"loudspeaker", "headphone"}, Form: "loudspeaker", Help: "gear that is muted before anything in its path moves"},
 	{Key: "mute", Kind: Record, Of: &muteFields, Form: "{by: person, at: monitor cut}", Help: "how it is muted"},
 	{Key: "midi", Kind: Record, Of: &midiFields, Form: `{port: "usb-midi", channel: 3}`, Help: "how its programs are recalled"},
-	{Key: "select", Kind: Other, Form: "[[mix1-2, alt1-2]]", Help: "switches: of the choices of each, one is in use at a time, the first unless the session says"},
+	{Key: "select", Kind: Other, Any: []Field{{Kind: Lists}}, Form: "[[mix1-2, alt1-2]]", Help: "switches: of the choices of each, one is in use at a time, the first unless the session says"},
 	{Key: "steals", Kind: Settings, Form: "{front1: in1}", Help: "front sockets that take over rear inputs; a socket that is no input yet becomes one"},
-	{Key: "at", Kind: Other, Form: "floor-a", Help: "the box or bay that its leads can be plugged into, or a list; any where it is not said"},
+	{Key: "at", Kind: Other, Any: []Field{{Kind: Name}, {Kind: Names}}, Form: "floor-a", Help: "the box or bay that its leads can be plugged into, or a list; any where it is not said"},
 }}
 
 var placeFields = Table{Name: "the place of a bay", Fields: []Field{
@@ -68,6 +71,10 @@ var placeFields = Table{Name: "the place of a bay", Fields: []Field{
 
 var modeWords = []string{"normal", "half-normal", "half-normal-top", "isolated", "parallel"}
 
+// modeChoices are the words for modes that are read, synonyms of the trade among
+// them.
+var modeChoices = append(slices.Sorted(maps.Keys(modeSynonyms)), modeWords...)
+
 var bayFields = Table{Name: "a bay", Fields: []Field{
 	{Key: "label", Kind: Text, Form: "Control room", Help: "what people read"},
 	{Key: "pairs", Kind: Number, From: 1, To: most, Form: "48", Help: "the number of columns, each a top and a bottom jack"},
@@ -77,7 +84,7 @@ var bayFields = Table{Name: "a bay", Fields: []Field{
 	{Key: "ground", Kind: Word, Words: []string{"separate", "bussed", "strapped"}, Form: "strapped", Help: "what the sleeves do at the rear"},
 	{Key: "at", Kind: Record, Of: &placeFields, Form: "{rack: left, unit: 20}", Help: "where the bay hangs"},
 	{Key: "pitch", Kind: Length, Form: "7.9 mm", Help: "the way from column to column"},
-	{Key: "modes", Kind: Other, Words: modeWords, Form: "{1-16: half-normal, 17-24: isolated}", Required: true, Help: "what each pair does when nothing, or something, is plugged; one word means all pairs"},
+	{Key: "modes", Kind: Other, Any: []Field{{Kind: Word, Words: modeChoices}, {Kind: Settings}}, Words: modeWords, Form: "{1-16: half-normal, 17-24: isolated}", Required: true, Help: "what each pair does when nothing, or something, is plugged; one word means all pairs"},
 }}
 
 var boxFields = Table{Name: "a box", Fields: []Field{
@@ -90,7 +97,7 @@ var rackFields = Table{Name: "a rack", Fields: []Field{
 	{Key: "x", Kind: Length, Form: "0 cm", Required: true, Help: "where its left edge stands"},
 }}
 
-var deviceFields = Table{Name: "a device", Fields: []Field{
+var deviceFields = Table{Name: "a device", Open: true, Fields: []Field{
 	{Key: "description", Kind: Text, Form: "scpi-switch", Required: true, Help: "the description of the device"},
 	{Key: "link", Kind: Text, Form: `"serial:/dev/ttyUSB0?baud=9600"`, Required: true, Help: "the link that it hangs on"},
 }}
@@ -99,12 +106,12 @@ var matrixFields = Table{Name: "a matrix", Fields: []Field{
 	{Key: "label", Kind: Text, Form: "Relay matrix", Help: "what people read"},
 	{Key: "inputs", Kind: Number, From: 1, To: most, Form: "16", Required: true, Help: "inputs in1 to this number"},
 	{Key: "outputs", Kind: Number, From: 1, To: most, Form: "16", Required: true, Help: "outputs out1 to this number"},
-	{Key: "device", Kind: Other, Form: `{description: scpi-switch, link: "serial:/dev/ttyUSB0?baud=9600"}`, Help: "the device and the link that it hangs on; other keys are parameters of the description"},
+	{Key: "device", Kind: Other, Of: &deviceFields, Any: []Field{{Kind: Record, Of: &deviceFields}}, Form: `{description: scpi-switch, link: "serial:/dev/ttyUSB0?baud=9600"}`, Help: "the device and the link that it hangs on; other keys are parameters of the description"},
 	{Key: "kind", Kind: Word, Words: []string{"amplifiers", "contacts"}, Form: "contacts", Help: "what a crosspoint is made of"},
 	{Key: "unused", Kind: Word, Words: []string{"driven", "open"}, Form: "open", Help: "what an amplifier's output without a crosspoint does to its net"},
 	{Key: "power-off", Kind: Word, Words: []string{"open", "holds", "unknown"}, Form: "open", Help: "what it does without power"},
 	{Key: "missing", Kind: Lines, Form: "[in1-4 x out9-16]", Help: "crosspoints that do not exist in the hardware"},
-	{Key: "stereo", Kind: Lines, Form: "[[out1, out2]]", Help: "outputs that are switched together: where the first listens to in3, the second listens to in4"},
+	{Key: "stereo", Kind: Lists, Form: "[[out1, out2]]", Help: "outputs that are switched together: where the first listens to in3, the second listens to in4"},
 }}
 
 var wireFields = Table{Name: "a wire", Fields: []Field{
@@ -123,7 +130,7 @@ var stockCordFields = Table{Name: "a kind of cord", Fields: []Field{
 }}
 
 var cordsFields = Table{Name: "the cords owned", Fields: []Field{
-	{Key: "stock", Kind: Other, Form: "{30 cm: 24, 60 cm: 12}", Help: "all cords owned, plugged or not: counts by length, or a list of kinds"},
+	{Key: "stock", Kind: Other, Of: &stockCordFields, Any: []Field{{Kind: Settings}, {Kind: RecordList, Of: &stockCordFields}}, Form: "{30 cm: 24, 60 cm: 12}", Help: "all cords owned, plugged or not: counts by length, or a list of kinds"},
 	{Key: "slack", Kind: Length, Form: "10 cm", Help: "what a cord needs beyond the way between its jacks"},
 }}
 
@@ -137,12 +144,12 @@ var studioFields = Table{Name: "a studio", Fields: []Field{
 	{Key: "matrices", Kind: Records, Of: &matrixFields, Help: "programmable routers by name"},
 	{Key: "wiring", Kind: Lines, Of: &wireFields, Form: "[interface/out1-16 -> main/t1-16]", Help: "permanent cables at the rear, the way the signal flows"},
 	{Key: "ties", Kind: Lines, Form: "[main/b40-43 = far/t1-4]", Help: "rears of jacks that are joined"},
-	{Key: "mults", Kind: Lines, Form: "[[main/t45, main/b45, main/t46]]", Help: "rears of several jacks that are joined"},
+	{Key: "mults", Kind: Lists, Form: "[[main/t45, main/b45, main/t46]]", Help: "rears of several jacks that are joined"},
 	{Key: "normals", Kind: Lines, Form: "[main/b41 -> far/b3]", Help: "normals strapped between jacks that are no pair; a plug at the right breaks them"},
 	{Key: "faulty", Kind: Lines, Form: "[main/t13, normal main/5]", Help: "jacks and normals that do not work"},
-	{Key: "cords", Kind: Other, Of: &cordsFields, Form: "{stock: {30 cm: 24}, slack: 10 cm}", Help: "the cords owned; without it as many as it takes"},
+	{Key: "cords", Kind: Other, Of: &cordsFields, Any: []Field{{Kind: Record, Of: &cordsFields}, {Kind: RecordList, Of: &stockCordFields}}, Form: "{stock: {30 cm: 24}, slack: 10 cm}", Help: "the cords owned; without it as many as it takes"},
 	{Key: "dummies", Kind: Number, From: 0, To: most, Form: "8", Help: "the dummies owned; without it as many as it takes"},
 	{Key: "rest", Kind: Record, Of: &contentFields, Form: "{cords: [], crosspoints: {grid: {out1: in1}}}", Help: "the room between sessions"},
-	{Key: "rooms", Kind: Other, Form: "{live: [far], mix: [main, grid]}", Help: "parts that can hold different sessions at once"},
+	{Key: "rooms", Kind: Other, Any: []Field{{Kind: Tree}}, Form: "{live: [far], mix: [main, grid]}", Help: "parts that can hold different sessions at once"},
 	{Key: "drift", Kind: Word, Words: []string{"restore", "keep"}, Form: "restore", Help: "what to do when somebody turns a matrix by hand"},
 }}

@@ -74,7 +74,7 @@ func (r *studioReader) mode(n *node) studio.Mode {
 			return m
 		}
 	}
-	r.fault(n, "word", maybe(text, append([]string{"full-normal", "thru", "open", "mult"}, modeWords...)), "%s is no mode; legal are %s", quoteText(n.text), oneOf(modeWords))
+	r.fault(n, "word", maybe(text, modeChoices), "%s is no mode; legal are %s", quoteText(n.text), oneOf(modeWords))
 	return studio.ModeUnknown
 }
 

@@ -5,6 +5,8 @@ type Table struct {
 	// Name is what the mapping is, with its article: a bay, a matrix.
 	Name   string
 	Fields []Field
+	// Open is true where other keys with texts may stand beside the fields.
+	Open bool
 }
 
 // Field is one key of a mapping and what may stand there.
@@ -19,8 +21,14 @@ type Field struct {
 	Words []string
 	// From and To bound a Number.
 	From, To int
-	// Of is the table of a Record, and of each value of Records and RecordList.
-	Of       *Table
+	// Of is the table of a Record, of each value of Records, RecordList and Ports,
+	// and of a line in its long form.
+	Of *Table
+	// Any are the forms that an Other may have, each a field without a key; none
+	// where its reader alone knows.
+	Any []Field
+	// Labelled lines may have a name of their own before them.
+	Labelled bool
 	Required bool
 }
 
@@ -66,6 +74,8 @@ const (
 	Record          // a mapping with a table of its own
 	Records         // a mapping of names to mappings with a table
 	RecordList      // a list of mappings with a table
+	Lists           // a list of lists of names
+	Tree            // a mapping of names to texts, lists or mappings of those
 )
 
 // String says what stands at a field of the kind, with its article.
@@ -87,9 +97,9 @@ func (k Kind) String() string {
 		return "an impedance"
 	case Name:
 		return "a name"
-	case Names, Lines, Texts, RecordList:
+	case Names, Lines, Texts, RecordList, Lists:
 		return "a list"
-	case Ports, Settings, Record, Records:
+	case Ports, Settings, Record, Records, Tree:
 		return "a mapping"
 	case Other:
 	}
@@ -101,9 +111,9 @@ func (k Kind) shapes() []shape {
 	switch k {
 	case Text, Word, Number, Flag, Length, Level, Impedance, Name:
 		return []shape{scalar}
-	case Names, Lines, Texts, RecordList:
+	case Names, Lines, Texts, RecordList, Lists:
 		return []shape{list}
-	case Ports, Settings, Record, Records:
+	case Ports, Settings, Record, Records, Tree:
 		return []shape{mapping}
 	case Other:
 	}
