@@ -30,7 +30,14 @@ func Make(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Se
 	if f := t.same(); f != nil {
 		return t.plan(f, f.score.plugs), nil
 	}
+	built := t.build()
+	if built != nil && o.Effort == 0 {
+		t.options.Effort = DefaultEffort / 4 // there is an answer; the rest is to better and to prove it
+	}
 	found := t.search(ctx)
+	if built != nil && (found.best == nil || o.Prefer == PreferFewest && built.score.less(found.best.score)) {
+		found.best, found.stopped = built, true
+	}
 	switch {
 	case found.best != nil:
 		p := t.plan(found.best, found.least)
