@@ -58,7 +58,7 @@ func (a *app) openMatrix(ctx context.Context, m studio.Matrix) (keep.Matrix, err
 	if err != nil {
 		return nil, errors.Join(err, opened.Close())
 	}
-	return driven, nil
+	return reporting{driven}, nil
 }
 
 // load reads the studio and every session; what is wrong with them is said with

@@ -43,7 +43,7 @@ func full() keep.Memory {
 	return keep.Memory{
 		Past: &keep.Past{Session: "heron", Options: keep.RecallOptions{Prefer: "plain"}, Wanted: &session.Session{Name: "heron", Program: -1}, Patch: back},
 		Intent: keep.Intent{
-			Back: &back,
+			Back:   &back,
 			Recall: 3, Session: "tern", Options: keep.RecallOptions{Prefer: "plain", Partly: true},
 			Wanted: &session.Session{
 				Name: "tern", Program: -1, Patch: &kept,

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"sync"
 	"time"
 
 	"bayhand/model/patch"
@@ -30,6 +31,10 @@ type hand struct {
 	problem   string
 	since     time.Time
 	failures  int
+	// reported is true after it said something by itself, until it is asked.
+	reported bool
+	// said is what one that cannot be asked said while something was sent to it.
+	said []Report
 	// restored are when it was put back after a drift, within the last minute.
 	restored []time.Time
 }
@@ -64,7 +69,7 @@ func (k *Keeper) engage(ctx context.Context, m studio.Matrix) *hand {
 	ctx, cancel := context.WithCancel(ctx)
 	h := &hand{matrix: m, jobs: make(chan *job, 1), end: cancel, problem: "it was not asked yet", since: k.now()}
 	k.hands.Go(func() {
-		w := worker{keeper: k, hand: h, matrix: m}
+		w := worker{keeper: k, hand: h, matrix: m, life: ctx}
 		defer w.drop()
 		for {
 			select {
@@ -85,8 +90,12 @@ type worker struct {
 	keeper *Keeper
 	hand   *hand
 	matrix studio.Matrix
+	life   context.Context
 	device Matrix // nil while there is no link
 	said   string // its identity
+	// deafen ends the listener, which hears what the device says by itself.
+	deafen   context.CancelFunc
+	listener sync.WaitGroup
 }
 
 // work does one job. After an error that was no refusal the link is opened anew
@@ -126,6 +135,7 @@ func (w *worker) connect(ctx context.Context) (err error) {
 		w.device = nil
 		return err
 	}
+	w.listen(w.life)
 	if i, ok := w.device.(Identifier); ok {
 		w.said, err = i.Identify(ctx)
 	}
@@ -140,7 +150,11 @@ func (w *worker) drop() {
 		// A link that failed has nothing more to say when it is closed.
 		_ = w.device.Close()
 	}
-	w.device = nil
+	if w.deafen != nil {
+		w.deafen()
+		w.listener.Wait()
+	}
+	w.device, w.deafen = nil, nil
 }
 
 func (w *worker) report(ctx context.Context, r result) bool {
@@ -161,6 +175,7 @@ func (h *hand) give(j *job) {
 // hello asks a resting hand what its device holds.
 func (k *Keeper) hello(h *hand) {
 	if h.job == nil {
+		h.reported = false
 		h.give(&job{})
 	}
 }
@@ -187,6 +202,8 @@ func (k *Keeper) rest(h *hand) {
 			wait *= 2
 		}
 		h.next = k.now().Add(min(wait, k.config.RetryMost))
+	case h.reported:
+		h.next = k.now()
 	case h.readsBack && k.config.Poll > 0:
 		h.next = k.now().Add(k.config.Poll)
 	}

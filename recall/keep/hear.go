@@ -31,6 +31,7 @@ func (k *Keeper) hear(r result) {
 		k.wasHeard(h, r, back)
 	}
 	if h.job == nil {
+		k.believe(h)
 		k.rest(h)
 	}
 }

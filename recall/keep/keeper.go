@@ -17,6 +17,7 @@ type Keeper struct {
 	asks    chan *ask
 	look    chan struct{}
 	results chan result
+	sayings chan saying
 	// stopped is closed when Run ends.
 	stopped chan struct{}
 	board   board
@@ -69,6 +70,7 @@ func New(config Config) (*Keeper, error) {
 		asks:    make(chan *ask),
 		look:    make(chan struct{}, 1),
 		results: make(chan result),
+		sayings: make(chan saying),
 		stopped: make(chan struct{}),
 	}
 	k.room.memory = memory
@@ -97,6 +99,8 @@ func (k *Keeper) Run(ctx context.Context) error {
 			k.room.pending = append(k.room.pending, a)
 		case r := <-k.results:
 			k.hear(r)
+		case s := <-k.sayings:
+			k.heed(s)
 		case <-k.look:
 			k.reread(ctx)
 		case <-alarm:

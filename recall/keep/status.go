@@ -74,14 +74,11 @@ func (k *Keeper) agrees() bool {
 }
 
 func (k *Keeper) holdsTarget(h *hand) bool {
-	strongest := Read
-	if !h.readsBack {
-		strongest = Sent
-	}
 	for n := 1; n <= h.matrix.Outputs; n++ {
 		want, _ := held(k.room.memory.Intent, h.matrix.Out(n))
 		has, fact := k.room.memory.Known.inputs(h.matrix.Out(n))
-		if fact.How != strongest || !slices.Equal(has, want) {
+		known := fact.How == Read || fact.How == Sent && !h.readsBack
+		if !known || !slices.Equal(has, want) {
 			return false
 		}
 	}

@@ -39,6 +39,43 @@ type unit struct {
 	heard, sent map[name.Point]name.Point
 	log         []string
 	opened      int
+	// talks units say by themselves what is turned by hand; babbles is how often
+	// one says it is off without end, 0 for never.
+	talks   chan keep.Report
+	babbles time.Duration
+	// reads counts reads; nil for no counting.
+	reads *int
+}
+
+// talker is a line to a unit that talks.
+type talker struct{ line }
+
+func (t talker) Report(ctx context.Context) (keep.Report, error) {
+	if t.babbles > 0 {
+		select {
+		case <-time.After(t.babbles):
+			return keep.Report{Off: []name.Point{name.At("grid", "out", 4)}}, nil
+		case <-ctx.Done():
+			return keep.Report{}, ctx.Err()
+		}
+	}
+	select {
+	case r := <-t.talks:
+		return r, nil
+	case <-ctx.Done():
+		return keep.Report{}, ctx.Err()
+	}
+}
+
+// turnAloud is a hand at the front panel of a unit that talks.
+func (u *unit) turnAloud(output, input name.Point) {
+	u.turn(output, input)
+	r := keep.Report{Closed: []patch.Crosspoint{{Output: output, Input: input}}}
+	if input.IsZero() {
+		r = keep.Report{Off: []name.Point{output}}
+	}
+	u.change(func(u *unit) { u.heard[output] = input })
+	u.talks <- r
 }
 
 func newUnit() *unit {
@@ -83,6 +120,9 @@ func (u *unit) open() (keep.Matrix, error) {
 		return nil, errPulled
 	}
 	u.opened++
+	if u.talks != nil {
+		return talker{line{u}}, nil
+	}
 	return line{u}, nil
 }
 
@@ -103,6 +143,9 @@ func (l line) Read(context.Context) ([]patch.Crosspoint, error) {
 		return nil, errPulled
 	case l.deaf:
 		return nil, errors.New("asked what it cannot be asked")
+	}
+	if l.reads != nil {
+		*l.reads++
 	}
 	var closed []patch.Crosspoint
 	clear(l.heard)
@@ -191,7 +234,7 @@ func (u *unit) wrong(m studio.Matrix, known keep.Known) string {
 			continue
 		}
 		switch {
-		case c.How == keep.Read && u.deaf:
+		case c.How == keep.Read && u.deaf && u.talks == nil:
 			return fmt.Sprintf("%s is said to be read from a device that cannot be asked", c.Output)
 		case c.How == keep.Read && u.heard[c.Output] != c.Input:
 			return fmt.Sprintf("%s is said to be read as %q, and the device answered %q", c.Output, c.Input, u.heard[c.Output])

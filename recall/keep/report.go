@@ -1,0 +1,128 @@
+package keep
+
+import (
+	"context"
+	"slices"
+	"time"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/studio"
+)
+
+// Reporter is a Matrix that says by itself when somebody turns it by hand.
+type Reporter interface {
+	// Report waits for what the device says unasked. It is called beside the
+	// other methods, and ends with the context, with Close, or when there will be
+	// no more reports.
+	Report(ctx context.Context) (Report, error)
+}
+
+// Report is what a device said by itself. It need not say everything: a device
+// that can be asked is asked.
+type Report struct {
+	// Closed are crosspoints that are closed now.
+	Closed []patch.Crosspoint
+	// Off are outputs that listen to nothing now.
+	Off []name.Point
+}
+
+// reportGap is how long a device that has said something is not listened to: one
+// that never stops talking must not keep the keeper from anything else.
+const reportGap = 200 * time.Millisecond
+
+type saying struct {
+	hand   *hand
+	report Report
+}
+
+// listen hands on what the device says by itself, until it is dropped.
+func (w *worker) listen(ctx context.Context) {
+	r, ok := w.device.(Reporter)
+	if !ok {
+		return
+	}
+	ctx, w.deafen = context.WithCancel(ctx)
+	w.listener.Go(func() {
+		for {
+			report, err := r.Report(ctx)
+			if err != nil {
+				return
+			}
+			select {
+			case w.keeper.sayings <- saying{w.hand, report}:
+			case <-ctx.Done():
+				return
+			}
+			gap, stop := w.keeper.config.Clock.Timer(reportGap)
+			select {
+			case <-gap:
+			case <-ctx.Done():
+				stop()
+				return
+			}
+		}
+	})
+}
+
+// heed takes in what a device said by itself. One that can be asked is asked at
+// once; what the other says counts, once nothing is on its way to it.
+func (k *Keeper) heed(s saying) {
+	h := s.hand
+	if k.handOf(h.matrix.Name) != h || !h.answers {
+		return
+	}
+	if h.readsBack {
+		h.reported = true
+		if h.job == nil {
+			k.rest(h)
+		}
+		return
+	}
+	h.said = append(h.said, s.report)
+	k.believe(h)
+}
+
+// believe takes what a device that cannot be asked said for what it holds. Of
+// contacts a report is only a part of what an output may be joined with, and
+// says nothing for certain.
+func (k *Keeper) believe(h *hand) {
+	if h.job != nil || len(h.said) == 0 {
+		return
+	}
+	said := h.said
+	h.said = nil
+	if h.matrix.Kind != studio.Amplifiers {
+		return
+	}
+	m := k.room.memory
+	m.Known = m.Known.clone()
+	var fresh []name.Point
+	for _, r := range said {
+		fresh = append(fresh, m.Known.hearsay(r, k.fact(Read))...)
+	}
+	if len(fresh) == 0 {
+		return
+	}
+	slices.SortFunc(fresh, name.Point.Compare)
+	fresh = slices.Compact(fresh)
+	k.learn(m, Event{Kind: WasRead, Matrix: h.matrix.Name, Changes: m.Known.changes(fresh), Text: "it says by itself, " + readText(m.Known, fresh)})
+	k.drift(h, false, k.room.memory.Intent)
+}
+
+// hearsay makes outputs listen to what a report says, and gives those of which
+// something is new.
+func (k *Known) hearsay(r Report, fact Fact) []name.Point {
+	var fresh []name.Point
+	for _, c := range r.Closed {
+		if k.set(c.Output, []name.Point{c.Input}, fact) {
+			fresh = append(fresh, c.Output)
+		}
+	}
+	for _, o := range r.Off {
+		if k.set(o, nil, fact) {
+			fresh = append(fresh, o)
+		}
+	}
+	return fresh
+}
