@@ -149,3 +149,19 @@ func (f flow) trail(start, last name.Point, came map[name.Point]name.Point) []na
 	slices.Reverse(round)
 	return round
 }
+
+// reached are all ports that a signal at one comes to, itself among them, in the
+// order in which it does.
+func (f flow) reached(start name.Point) []name.Point {
+	all := []name.Point{start}
+	seen := map[name.Point]bool{start: true}
+	for i := 0; i < len(all); i++ {
+		for _, to := range f.next[all[i]] {
+			if !seen[to] {
+				seen[to] = true
+				all = append(all, to)
+			}
+		}
+	}
+	return all
+}

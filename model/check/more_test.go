@@ -22,6 +22,10 @@ bays:
 ` + strings.Join(more, "\n") + "\n"
 }
 
+// itself is a desk of which nobody says what it carries.
+const itself = "studio: A desk\ngear:\n  desk: {outputs: {mix1: pro-line, cue1: pro-line}, inputs: {in1: pro-line}}\n" +
+	"bays:\n  main: {pairs: 2, modes: isolated}\nwiring: [desk/mix1 -> main/t1, main/b1 -> desk/in1]\n"
+
 func TestMoreOfTheRules(t *testing.T) {
 	const session = "session: A test\n"
 	for _, c := range []struct {
@@ -126,6 +130,103 @@ func TestMoreOfTheRules(t *testing.T) {
 			studio: "studio: A tablet\ngear:\n  tablet: {outputs: {out1: headphone}}\n  desk: {inputs: {in1: pro-line}}\n" +
 				"wiring: [tablet/out1 -> desk/in1]\n",
 			want: []string{"kind-differs advice 5:10"},
+		},
+		{
+			name: "a mult that a kept patch feeds twice",
+			studio: studioOf("{1-3: isolated, 4: parallel}", "wiring: [synth/out1-2 -> main/t1-2]",
+				"mults: [[main/t3, main/t4]]"),
+			session: session + "patch: {cords: [main/t1 - main/t3, main/t2 - main/t4]}\n",
+			want:    []string{"mult-fed-twice error 2:1"},
+		},
+		{
+			name:    "a half-normal and a cord in the jack that taps join two sources",
+			studio:  studioOf("half-normal", "wiring: [synth/out1-2 -> main/t1-2, main/b1 -> recorder/in1]"),
+			session: session + "patch: {cords: [main/t2 - main/t1]}\n",
+			want:    []string{"outputs-joined error 2:1", "patch-stale advice 2:1"},
+		},
+		{
+			name: "phantom power on a loose cord",
+			studio: "studio: A stage\ngear:\n  voice: {inputs: {mic1: {line: microphone, phantom: true}}}\nbays:\n  stage: {pairs: 2, modes: isolated}\n" +
+				"wiring: [stage/b1 -> voice/mic1]\nrest: {cords: [{ends: [stage/b1]}]}\n",
+			want: []string{"phantom-plug warning 7:16"},
+		},
+		{
+			name: "a session takes a microphone by way of a matrix",
+			studio: "studio: A stage\ngear:\n  mics: {outputs: {out1: microphone}}\n  voice: {inputs: {mic1: {line: microphone, phantom: true}}}\nbays:\n  stage: {pairs: 4, modes: isolated}\n" +
+				"matrices:\n  grid: {inputs: 1, outputs: 1, kind: contacts}\nwiring: [mics/out1 -> stage/t1, stage/b1 -> voice/mic1, stage/b2 -> grid/in1, grid/out1 -> stage/t2]\n",
+			session: session + "connect:\n  - {from: mics/out1, to: voice/mic1, via: grid}\n",
+			want:    []string{"phantom-crosspoint warning 3:5"},
+		},
+		{
+			name:    "a session asks for an instrument at a microphone input with phantom power",
+			studio:  "studio: A stage\ngear:\n  bass: {outputs: {out1: instrument}}\n  voice: {inputs: {mic1: {line: microphone, phantom: true}}}\nbays:\n  stage: {pairs: 2, modes: isolated}\nwiring: [stage/b1 -> voice/mic1]\n",
+			session: session + "connect: [bass/out1 -> voice/mic1]\n",
+			want:    []string{"phantom-at-source warning 2:11"},
+		},
+		{
+			// 100 W into 8 ohm are 28.28 V, +31.3 dBu (definition of the dBu).
+			name: "a power amplifier that the file calls a line",
+			studio: "studio: Danger\nlines:\n  big: {kind: line, level: +20 dBu, max: +31.3 dBu, source: 0.1 ohm, load: 10 kohm}\ngear:\n  power: {outputs: {out1: big}}\n" +
+				"bays:\n  main: {pairs: 1, modes: isolated}\nwiring: [power/out1 -> main/t1]\n",
+			want: []string{"loudspeaker-on-bay error 8:10"},
+		},
+		{
+			name: "a session would patch a loudspeaker line",
+			studio: "studio: Danger\ngear:\n  power: {outputs: {out1: loudspeaker}}\n  box: {inputs: {in1: loudspeaker}, role: loudspeaker, mute: {by: person, at: amplifier}}\n" +
+				"bays:\n  main: {pairs: 2, modes: isolated}\n",
+			session: session + "connect: [power/out1 -> box/in1]\n",
+			want:    []string{"loudspeaker-on-bay error 2:11"},
+		},
+		{
+			name:   "a two-pole plug at a balanced input",
+			studio: studioOf("isolated", "wiring: [{from: main/b1, to: recorder/in1, plugs: [bare, TS]}]"),
+			want:   []string{"plug-poles warning 9:10"},
+		},
+		{
+			name: "a two-pole cord between unbalanced gear",
+			studio: "studio: Old gear\ngear:\n  synth: {outputs: {out1: home-line}}\n  cassette: {inputs: {in1: home-line}}\nbays:\n  main: {pairs: 2, modes: isolated}\n" +
+				"wiring: [synth/out1 -> main/t1, main/b2 -> cassette/in1]\nrest: {cords: [{ends: [main/t1, main/b2], poles: 2}]}\n",
+		},
+		{
+			name: "a tap of its own makes a session load an output",
+			studio: "studio: A passive box\nlines:\n  weak: {kind: line, level: 0 dBu, max: +10 dBu, source: 3 kohm, load: 10 kohm, balanced: false}\ngear:\n  box: {outputs: {out1: weak}}\n  desk: {inputs: {in1-2: weak}}\n" +
+				"bays:\n  main: {pairs: 2, modes: half-normal}\nwiring: [box/out1 -> main/t1, main/b1 -> desk/in1, main/b2 -> desk/in2]\n",
+			session: session + "connect: [\"box/out1 -> [desk/in1, desk/in2]\"]\n",
+			want:    []string{"load-heavy advice 9:31", "load-heavy advice 2:11"},
+		},
+		{
+			name: "cords enough by number and not by length",
+			studio: "studio: A wide bay\nbays:\n  main: {pairs: 24, jack: bantam, modes: isolated}\ncords: {stock: {20 cm: 4, 60 cm: 1}, slack: 10 cm}\n" +
+				"rest: {cords: [main/t1 - main/b24, main/t2 - main/b23]}\n",
+			want: []string{"stock-short warning 5:8"},
+		},
+		{
+			name: "a cord that is written shorter than its way",
+			studio: "studio: A wide bay\nbays:\n  main: {pairs: 24, jack: bantam, modes: isolated}\n" +
+				"rest: {cords: [{ends: [main/t1, main/b24], length: 10 cm}]}\n",
+			want: []string{"cord-too-short warning 4:16"},
+		},
+		{
+			name: "cords for another kind of jack",
+			studio: "studio: Strained\nbays:\n  main: {pairs: 4, jack: long-frame, modes: isolated}\n" +
+				"cords: {stock: [{length: 60 cm, ends: [quarter-inch, quarter-inch], count: 4}]}\n",
+			want: []string{"cord-too-short warning 4:9"},
+		},
+		{
+			name: "a loudspeaker on a loop that a fader can close",
+			studio: "studio: Round\ngear:\n  tape: {inputs: {in1: pro-line}, outputs: {out1-2: pro-line}, can-pass: [in1 => out1-2]}\n  speakers: {inputs: {in1: pro-line}, role: loudspeaker, mute: {by: person, at: cut}}\n" +
+				"bays:\n  main: {pairs: 2, modes: half-normal}\nwiring: [tape/out1-2 -> main/t1-2, main/b1 -> tape/in1, main/b2 -> speakers/in1]\n",
+			want: []string{"loop-possible warning 7:36", "howl-at-rest warning 7:57"},
+		},
+		{
+			name:    "a howl that is meant",
+			studio:  itself,
+			session: session + "connect: [desk/mix1 -> desk/in1]\nallow: [loop desk/in1]\n",
+		},
+		{
+			name:    "the software is said to carry nothing of it",
+			studio:  itself,
+			session: session + "connect: [desk/mix1 -> desk/in1]\ninside: [desk/in1 -> desk/cue1]\n",
 		},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -161,6 +161,7 @@ var rules = []rule{
 	loop,
 	loopPossible,
 	howlAtRest,
+	openMic,
 	intoItself,
 	twoInputs,
 	stockShort,
