@@ -16,7 +16,7 @@ import (
 func roomsToTry(t *testing.T) uint64 {
 	text := os.Getenv("BAYHAND_ROOMS")
 	if text == "" {
-		return 3000
+		return 1000
 	}
 	n, err := strconv.ParseUint(text, 10, 64)
 	if err != nil || n == 0 {
@@ -71,6 +71,8 @@ type outcome struct {
 type difference struct {
 	seed uint64
 	text string
+	// err is set where the room could not be built or measured.
+	err error
 }
 
 // tryRooms tries the rooms of the seeds below count, on all processors. It ends
@@ -87,13 +89,10 @@ func tryRooms(count uint64) outcome {
 			mine := tally{}
 			for seed := next.Add(1) - 1; seed < stop.Load(); seed = next.Add(1) - 1 {
 				text, err := tryRoom(seed, mine)
-				if err != nil {
-					text = err.Error()
-				}
-				if text != "" {
+				if err != nil || text != "" {
 					stop.Store(0)
 					mu.Lock()
-					result.keep(difference{seed, fmt.Sprintf("seed %d: %s", seed, text)})
+					result.keep(difference{seed, fmt.Sprintf("seed %d: %s", seed, text), err})
 					mu.Unlock()
 				}
 			}

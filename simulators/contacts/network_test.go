@@ -53,6 +53,30 @@ func TestFightCurrent(t *testing.T) {
 	}
 }
 
+// Two balanced sources that are joined and alone fight with all of the current
+// that Ohm's law gives them, (V1 - V2) / (Z1 + Z2); apart, with none. Joined by
+// their cold legs alone, as well.
+func TestFight(t *testing.T) {
+	for _, c := range []struct {
+		title     string
+		hot, cold bool // joined by these legs
+		want      float64
+	}{{"apart", false, false, 0}, {"both legs", true, true, 1}, {"hot legs", true, false, 1}, {"cold legs", false, true, 1}} {
+		var n Network
+		hot, cold, otherHot, otherCold := n.Node(), n.Node(), n.Node(), n.Node()
+		one, other := n.Balanced(hot, cold, 100), n.Balanced(otherHot, otherCold, 600)
+		if c.hot {
+			n.Resistor(hot, otherHot, 0.001)
+		}
+		if c.cold {
+			n.Resistor(cold, otherCold, 0.001)
+		}
+		s := solve(t, &n)
+		near(t, c.title+": the share of the current", s.Fight(one, other), c.want, 1e-4)
+		near(t, c.title+": the share of the current, the other way", s.Fight(other, one), c.want, 1e-4)
+	}
+}
+
 // N equal sources through equal resistors onto one node give each 1/N of its
 // voltage there: -6.02, -12.04 and -18.06 dB for 2, 4 and 8 (superposition).
 func TestCombining(t *testing.T) {

@@ -28,7 +28,7 @@ func TestPlantedFaultsAreFound(t *testing.T) {
 			t.Parallel()
 			mutant := f.plant(t)
 			if every || slices.Contains(always, f.title) {
-				t.Logf("found after %s rooms", f.found(t, mutant))
+				t.Log(f.found(t, mutant))
 			}
 		})
 	}
@@ -66,10 +66,11 @@ func write(t *testing.T, file string, content []byte) {
 	}
 }
 
-var afterRooms = regexp.MustCompile(regexp.QuoteMeta(differs) + `(\d+) rooms`)
+// A difference is printed with the room, the thing that differs, and both sides.
+var afterRooms = regexp.MustCompile(regexp.QuoteMeta(differs) + `(\d+ rooms)\n\s*(.*(?:\n.*in the metal.*)?)`)
 
 // found runs the property on the faulty model, and says after how many rooms it
-// failed.
+// failed, and what differed.
 func (f fault) found(t *testing.T, overlay string) string {
 	t.Helper()
 	tool := exec.CommandContext(t.Context(), "go", "test", "-overlay", overlay, "-vet=off", "-count=1", "-run", "^TestModelAndMetalAgree$", ".")
@@ -82,5 +83,5 @@ func (f fault) found(t *testing.T, overlay string) string {
 	case found == nil:
 		t.Fatalf("the property did not run: %v\n%s", err, answer)
 	}
-	return string(found[1])
+	return fmt.Sprintf("found after %s: %s", found[1], found[2])
 }

@@ -30,7 +30,7 @@ type Room struct {
 
 // Draw makes the room of a seed, with up to 24 jacks, for properties of plans:
 // gear has no switches in it, since no session may ask for an output that a
-// switch has put out of use, and leads go to jacks alone.
+// switch has put out of use.
 func Draw(seed uint64) Room { return draw(24, seed, true) }
 
 // DrawUpTo makes the room of a seed with up to that many jacks, from 4, and up
@@ -63,7 +63,7 @@ func draw(jacks int, seed uint64, plain bool) Room {
 type drawer struct {
 	r      *rand.Rand
 	studio *studio.Studio
-	// plain leaves out boxes and switches.
+	// plain leaves out switches.
 	plain bool
 	// outputs and inputs are of gear and matrices, and not wired yet; jacks are
 	// those whose rear is free.

@@ -95,7 +95,7 @@ func (d *drawer) behind() {
 
 // box adds a box now and then, each socket of it tied to a jack.
 func (d *drawer) box() {
-	if d.plain || len(d.jacks) == 0 || !d.often(35) {
+	if len(d.jacks) == 0 || !d.often(35) {
 		return
 	}
 	box := studio.Box{Name: "box", Sockets: 1 + d.upTo(min(2, len(d.jacks)-1))}
