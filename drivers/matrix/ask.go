@@ -109,10 +109,13 @@ func (m *Matrix) askOnce(ctx context.Context, role device.Role, crosspoints []me
 		return message.Says{}, err
 	}
 	e, _ := m.device.Exchange(role)
-	q := question{output: about(role, crosspoints), role: role, packet: m.packet, sent: sent, numbered: m.codec.Numbered(role)}
+	q := question{output: about(role, crosspoints), role: role, packet: m.packet, numbered: m.codec.Numbered(role)}
 	q.silent = len(e.Answer) == 0 && len(e.Refusal) == 0
 	if q.silent && !m.device.Echo {
 		return message.Says{}, nil
+	}
+	if m.device.Echo {
+		q.echoes, _ = m.codec.Framer().Feed(sent)
 	}
 	return m.await(ctx, q)
 }

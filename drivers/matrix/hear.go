@@ -14,15 +14,15 @@ import (
 type question struct {
 	role   device.Role
 	packet int
-	sent   []byte
 	// numbered is true where the answer repeats the packet number.
 	numbered bool
 	// output is the one that was asked about; 0 for none in particular.
 	output int
 	// silent is true where nothing comes back but the echo.
 	silent bool
-	// echoed is true once the device has sent the question itself back.
-	echoed bool
+	// echoes are the messages of the question itself that the device has still to
+	// send back.
+	echoes [][]byte
 	// waits is true once the device has said that its answer will take long.
 	waits bool
 	// odd is the last message that was none of those awaited.
@@ -50,12 +50,15 @@ func (m *Matrix) await(ctx context.Context, q question) (message.Says, error) {
 	says, err := m.hear(ctx, func(received []byte) (message.Says, verdict, error) {
 		return m.answers(&q, received)
 	})
+	m.doubts = m.doubts || q.odd != nil
 	switch {
 	case err == nil || errors.Is(err, ErrRefused):
 	case errors.Is(err, message.ErrValue):
+		m.doubts = true
 		// What made no sense may have been a stray, and the answer yet to come.
 		m.owed[q.role] = true
 	default:
+		m.doubts = true
 		m.owed[q.role] = true
 		if errors.Is(err, ErrNoAnswer) && q.odd != nil {
 			err = fmt.Errorf("%w: it said %q", err, q.odd)
@@ -117,9 +120,9 @@ func (m *Matrix) hear(ctx context.Context, judge judge) (message.Says, error) {
 // answers judges a message: whether it is the answer, and what it says. A
 // message with the packet number of an earlier question is none of ours.
 func (m *Matrix) answers(q *question, received []byte) (message.Says, verdict, error) {
-	if m.device.Echo && !q.echoed && bytes.Equal(received, q.sent) {
-		q.echoed = true
-		if q.silent {
+	if len(q.echoes) > 0 && bytes.Equal(received, q.echoes[0]) {
+		q.echoes = q.echoes[1:]
+		if q.silent && len(q.echoes) == 0 {
 			return message.Says{}, heard, nil
 		}
 		return message.Says{}, goOn, nil

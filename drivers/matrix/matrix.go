@@ -56,6 +56,9 @@ type Matrix struct {
 	codec  *message.Codec
 	link   link.Link
 	clock  Clock
+	// marked is true where the device has a question whose answer marks a place in
+	// the stream.
+	marked bool
 
 	calls    chan call
 	incoming chan chunk
@@ -75,6 +78,8 @@ type Matrix struct {
 	// the first question on this link.
 	owed  map[device.Role]bool
 	fresh bool
+	// doubts is true from a sign of noise on until readings agreed in spite of it.
+	doubts bool
 	// lastSent is when the last message went out.
 	lastSent time.Time
 }
@@ -94,6 +99,7 @@ func New(d *device.Description, m studio.Matrix, l link.Link, clock Clock) (*Mat
 		return nil, fmt.Errorf("%s: %w", m.Name, err)
 	}
 	driven := &Matrix{
+		marked: unmistakable(codec, d),
 		device: d, studio: m, codec: codec, link: l, clock: clock,
 		calls: make(chan call), incoming: make(chan chunk), reports: make(chan Report, 1),
 		closing: make(chan struct{}), ended: make(chan struct{}),

@@ -17,8 +17,8 @@ import (
 //
 // Where no checksum guards the answer, noise can turn one input into another,
 // and nobody would see it. So the device is read until as many readings in a row
-// agree as its description says, by default two; readings that never agree are
-// ErrNoAnswer.
+// agree as its description says, by default two, and one more after a sign of
+// noise; readings that never agree are ErrNoAnswer.
 func (m *Matrix) Read(ctx context.Context) ([]patch.Crosspoint, error) {
 	if !m.ReadsBack() {
 		return nil, fmt.Errorf("%s: read: %w", m.studio.Name, ErrNoReadBack)
@@ -49,9 +49,9 @@ func (m *Matrix) readsBy() device.Role {
 // that must agree.
 const mostReadings = 6
 
-// readings reads until enough readings in a row agree.
-func (m *Matrix) readings(ctx context.Context) ([]patch.Crosspoint, error) {
-	role := m.readsBy()
+// agreement is how many readings in a row must agree: one more once there was a
+// sign of noise.
+func (m *Matrix) agreement(role device.Role) int {
 	need := m.device.Pacing.Readings
 	if need == 0 {
 		need = 2
@@ -59,21 +59,42 @@ func (m *Matrix) readings(ctx context.Context) ([]patch.Crosspoint, error) {
 			need = 1
 		}
 	}
+	if m.doubts && need > 1 {
+		need++
+	}
+	return need
+}
+
+// readings reads until enough readings in a row agree.
+func (m *Matrix) readings(ctx context.Context) ([]patch.Crosspoint, error) {
+	role := m.readsBy()
 	var last []patch.Crosspoint
-	for agree, round := 0, 0; round < need+mostReadings; round++ {
+	agree, most := 0, m.agreement(role)+mostReadings
+	for range most {
+		doubts := m.doubts
+		m.doubts = false
 		read, err := m.reading(ctx, role)
+		torn := m.doubts && role != device.Read
+		m.doubts = m.doubts || doubts
 		if err != nil {
 			return nil, err
 		}
-		if round > 0 && !slices.Equal(read, last) {
+		if torn {
+			// Between two of its answers something happened, perhaps to the device
+			// as well: they may be of different times.
 			agree = 0
+			continue
+		}
+		if agree > 0 && !slices.Equal(read, last) {
+			agree, m.doubts = 0, true
 		}
 		last = read
-		if agree++; agree == need {
+		if agree++; agree >= m.agreement(role) {
+			m.doubts = false
 			return read, nil
 		}
 	}
-	return nil, fmt.Errorf("%w the same twice: no %d of %d readings in a row agree", ErrNoAnswer, need, need+mostReadings)
+	return nil, fmt.Errorf("%w the same twice: of %d readings too few in a row agree", ErrNoAnswer, most)
 }
 
 // reading reads the whole device once.

@@ -28,6 +28,7 @@ func (m *Matrix) inStep(ctx context.Context) error {
 		return m.gone
 	}
 	// A byte of noise before an answer would spoil it.
+	m.doubts = m.doubts || m.framer.Pending() > 0
 	m.framer.Reset()
 	m.fresh = false
 	clear(m.owed)
@@ -46,9 +47,29 @@ func (m *Matrix) outOfStep() bool {
 
 // marks says whether the device has a question whose answer marks a place in
 // the stream: a device answers in order, so all that comes before it is old.
-func (m *Matrix) marks() bool {
-	e, ok := m.device.Exchange(device.Settle)
-	return ok && len(e.Answer) > 0
+func (m *Matrix) marks() bool { return m.marked }
+
+// unmistakable says whether the answer to settle marks a place: it must be such
+// that no reading of the device can be taken for it. To a matrix of one input,
+// 1 may be both.
+func unmistakable(c *message.Codec, d *device.Description) bool {
+	e, ok := d.Exchange(device.Settle)
+	if !ok || len(e.Answer) == 0 {
+		return false
+	}
+	var answer []byte
+	for _, f := range e.Answer {
+		if f.Kind != device.Literal {
+			return true
+		}
+		answer = append(answer, f.Bytes...)
+	}
+	for _, role := range []device.Role{device.Read, device.ReadRow, device.ReadOutput} {
+		if _, err := c.AnswerAbout(role, 1, answer); err == nil {
+			return false
+		}
+	}
+	return true
 }
 
 // bringInStep asks for the mark, or waits for silence. A mark that gets no
@@ -90,6 +111,7 @@ func (m *Matrix) mark(ctx context.Context) error {
 		}
 		return says, heard, nil
 	})
+	m.doubts = m.doubts || err != nil
 	return err
 }
 

@@ -41,7 +41,26 @@ func New(d *device.Description, inputs, outputs int, parameters map[string]strin
 	if err := c.check(); err != nil {
 		return nil, fmt.Errorf("the device description %s: %w", d.Name, err)
 	}
+	if err := c.fits(); err != nil {
+		return nil, fmt.Errorf("a matrix of %d inputs and %d outputs: %w", inputs, outputs, err)
+	}
 	return c, nil
+}
+
+// fits writes each message for the first and the last crosspoint, so that a
+// matrix which its numbers cannot hold is refused at the start.
+func (c *Codec) fits() error {
+	for _, e := range c.description.Exchanges {
+		if len(e.Send) == 0 {
+			continue
+		}
+		for _, x := range []Crosspoint{{1, 1}, {c.outputs, c.inputs}} {
+			if _, err := c.Send(e.Role, Says{Crosspoints: []Crosspoint{x}}); err != nil {
+				return err
+			}
+		}
+	}
+	return nil
 }
 
 func checkSize(d *device.Description, inputs, outputs int) error {

@@ -2,7 +2,6 @@ package message_test
 
 import (
 	"errors"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -275,7 +274,7 @@ func TestNumbers(t *testing.T) {
 		{device.EightBit, 0, 55, 200, "<\xFF>"},
 	}
 	for _, test := range tests {
-		c := codec(t, number(test.base, test.width, test.add), 4, 200, nil)
+		c := codec(t, number(test.base, test.width, test.add), 4, test.output, nil)
 		got, err := c.Send(device.Set, message.Says{Crosspoints: crosspoints{{test.output, 0}}})
 		if err != nil || string(got) != test.want {
 			t.Errorf("%+v: %q, %v", test, got, err)
@@ -290,9 +289,8 @@ func TestNumbers(t *testing.T) {
 		base       device.Base
 		width, add int
 	}{{device.Decimal, 2, 0}, {device.Hexadecimal, 1, 0}, {device.SevenBit, 0, 0}, {device.EightBit, 0, 100}, {device.Decimal, 0, -201}} {
-		c := codec(t, number(test.base, test.width, test.add), 4, 200, nil)
-		if got, err := c.Send(device.Set, message.Says{Crosspoints: crosspoints{{200, 0}}}); err == nil {
-			t.Errorf("%+v wrote %s for 200", test, strconv.Quote(string(got)))
+		if _, err := message.New(number(test.base, test.width, test.add), 4, 200, nil); err == nil || !strings.Contains(err.Error(), "a matrix of 4 inputs and 200 outputs") {
+			t.Errorf("%+v holds output 200: %v", test, err)
 		}
 	}
 }

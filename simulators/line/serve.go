@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"log/slog"
 	"strings"
 	"time"
@@ -45,6 +46,20 @@ func Serve(ctx context.Context, o Options, ready func(where string)) error {
 		return fmt.Errorf("%q begins with %q; write %s", o.Listen, kind, places)
 	}
 	if ctx.Err() != nil {
+		return nil
+	}
+	return err
+}
+
+// Talk is a simulated device on a stream that is open already, until ctx or the
+// stream ends, or the other end goes. It closes the stream.
+func Talk(ctx context.Context, o Options, stream io.ReadWriteCloser) error {
+	s, err := newServer(o)
+	if err != nil {
+		return err
+	}
+	err = s.converse(ctx, stream)
+	if ctx.Err() != nil || errors.Is(err, errLeft) {
 		return nil
 	}
 	return err

@@ -1,0 +1,258 @@
+package conformance_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"slices"
+	"strconv"
+	"testing"
+	"testing/synctest"
+	"time"
+
+	"bayhand/drivers/matrix"
+	"bayhand/drivers/message"
+	"bayhand/model/device"
+	"bayhand/model/patch"
+	simulated "bayhand/simulators/matrix"
+)
+
+// usualRuns is how many runs a description has where BAYHAND_RUNS does not say.
+const usualRuns = 200
+
+func runs(t *testing.T) int {
+	text := os.Getenv("BAYHAND_RUNS")
+	if text == "" {
+		return usualRuns
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 1 {
+		t.Fatalf("BAYHAND_RUNS is %q; it is a number of runs", text)
+	}
+	return n
+}
+
+// Whatever goes wrong on the line or in the device, what is read back is what the
+// device has, or it is said that it is not known. Once all is well again, so is
+// what is read.
+func TestFaults(t *testing.T) {
+	count := runs(t)
+	for _, d := range shipped(t) {
+		t.Run(d.Name, func(t *testing.T) {
+			t.Parallel()
+			ends := outcomes{}
+			for seed := range count {
+				synctest.Test(t, func(t *testing.T) { newRun(t, d, uint64(seed)).all(ends) })
+				if t.Failed() {
+					t.Fatalf("seed %d", seed)
+				}
+			}
+			t.Log(ends)
+			if readsBack := ends["no read back"] == 0; readsBack && (ends["verified"] < count/4 || ends["not known"] == 0) {
+				t.Errorf("the faults are too many or too few: %v", ends)
+			}
+		})
+	}
+}
+
+// outcomes count how readings ended.
+type outcomes map[string]int
+
+// run is one life of a device with faults.
+type run struct {
+	*rig
+	random *rand.Rand
+	cable  *cable
+	driven *matrix.Matrix
+	unplug func()
+	story  []string
+}
+
+func newRun(t *testing.T, d *device.Description, seed uint64) *run {
+	random := rand.New(rand.NewPCG(seed, 17))
+	inputs, outputs := size(d, 1+random.IntN(6))
+	own := *d
+	own.Echo = random.IntN(8) == 0
+	wrong := deviceFaults(random)
+	r := &run{rig: newRig(t, &own, inputs, outputs, wrong), random: random}
+	r.tell("%dx%d, echo %v, device %+v", inputs, outputs, own.Echo, wrong)
+	r.connect(true)
+	return r
+}
+
+// deviceFaults are what the device itself does wrong, in one run of three.
+func deviceFaults(r *rand.Rand) simulated.Faults {
+	n := 1 + r.IntN(5)
+	switch r.IntN(24) {
+	case 0:
+		return simulated.Faults{Lose: n}
+	case 1:
+		return simulated.Faults{Garble: n}
+	case 2:
+		return simulated.Faults{Refuse: n}
+	case 3:
+		return simulated.Faults{Reboot: 4 * n}
+	case 4:
+		return simulated.Faults{Busy: n}
+	case 5:
+		return simulated.Faults{Wait: n}
+	case 6:
+		return simulated.Faults{Delay: time.Duration(r.IntN(1900)) * time.Millisecond}
+	case 7:
+		return simulated.Faults{Wait: 1, Lose: 2}
+	}
+	return simulated.Faults{}
+}
+
+func (r *run) tell(format string, args ...any) {
+	r.story = append(r.story, fmt.Sprintf(format, args...))
+}
+
+// connect plugs a new cable, as after the line came back under another name.
+func (r *run) connect(faulty bool) {
+	var faults []fault
+	if faulty {
+		for range r.random.IntN(5) {
+			faults = append(faults, randomFault(r.random, 150, time.Duration(r.device.Pacing.Timeout)*time.Millisecond))
+		}
+		slices.SortFunc(faults, func(a, b fault) int { return a.at - b.at })
+	}
+	r.cable = newCable([]int{0, 9600, 31250}[r.random.IntN(3)], r.random.IntN(3) == 0, faults)
+	if faulty && r.random.IntN(10) == 0 {
+		r.cable.toDriver.noise = r.noise
+	}
+	r.tell("cable with %v", faults)
+	r.driven, r.unplug = r.plug(r.cable)
+}
+
+// noise spoils one byte of forty.
+func (r *run) noise(b byte) []byte {
+	if r.random.IntN(40) > 0 {
+		return []byte{b}
+	}
+	f := randomFault(r.random, 1, time.Second)
+	return f.spoil([]byte{b})
+}
+
+func (r *run) all(ends outcomes) {
+	defer func() {
+		r.unplug()
+		if r.t.Failed() {
+			for _, line := range r.story {
+				r.t.Log(line)
+			}
+		}
+	}()
+	for range 3 {
+		r.step(ends)
+	}
+	r.recover()
+}
+
+// step switches to a random patch and reads back.
+func (r *run) step(ends outcomes) {
+	target := r.randomPatch()
+	open, closing := to(r.have(), target)
+	if r.random.IntN(8) == 0 {
+		delay := time.Duration(r.random.IntN(200)) * time.Millisecond
+		stop := time.AfterFunc(delay, r.cable.unplug)
+		defer stop.Stop()
+		r.tell("pulled after %v", delay)
+	}
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	if r.random.IntN(8) == 0 {
+		stop := time.AfterFunc(time.Duration(r.random.IntN(1500))*time.Millisecond, cancel)
+		defer stop.Stop()
+	}
+	err := r.driven.Switch(ctx, open, closing)
+	r.tell("switch to %v: %v", target, err)
+	r.plain(err)
+	if r.random.IntN(8) == 0 {
+		r.turn()
+	}
+	r.readBack(ctx, ends)
+}
+
+// turn has somebody turn the device by hand.
+func (r *run) turn() {
+	c := simulated.Crosspoint{Output: simulated.Output(1 + r.random.IntN(r.matrix.Outputs)), Input: simulated.Input(1 + r.random.IntN(r.matrix.Inputs))}
+	if err := r.state.Set(simulated.Front, c); err != nil {
+		r.t.Error(err)
+	}
+	r.tell("turned by hand: %v", c)
+}
+
+// readBack reads, and holds what was read against what the device has.
+func (r *run) readBack(ctx context.Context, ends outcomes) {
+	read, err := r.driven.Read(ctx)
+	r.tell("read %v, %v", read, err)
+	r.plain(err)
+	switch {
+	case errors.Is(err, matrix.ErrNoReadBack):
+		ends["no read back"]++
+	case err != nil:
+		ends["not known"]++
+		if read != nil {
+			r.t.Errorf("with the error %v it read %v", err, read)
+		}
+	default:
+		ends["verified"]++
+		if have := r.have(); !slices.Equal(read, have) {
+			r.t.Errorf("a wrong belief: read %v, and the device has %v", read, have)
+		}
+	}
+	if errors.Is(err, matrix.ErrGone) {
+		r.unplug()
+		r.connect(true)
+	}
+}
+
+// plain says whether an error says what is wrong in a way that a holder of the
+// matrix can go by.
+func (r *run) plain(err error) {
+	for _, known := range []error{matrix.ErrNoAnswer, matrix.ErrRefused, matrix.ErrGone, matrix.ErrNoReadBack, message.ErrValue, context.Canceled} {
+		if err == nil || errors.Is(err, known) {
+			return
+		}
+	}
+	r.t.Errorf("an error of no kind: %v", err)
+}
+
+func (r *run) randomPatch() []patch.Crosspoint {
+	var target []patch.Crosspoint
+	for o := 1; o <= r.matrix.Outputs; o++ {
+		if input := r.random.IntN(r.matrix.Inputs + 1); input > 0 {
+			target = append(target, r.at(o, input))
+		}
+	}
+	return target
+}
+
+// recover takes all faults away. A device that was left in the middle of a message
+// may need some tries to find the beginning of the next.
+func (r *run) recover() {
+	r.unplug()
+	r.o.Faults = simulated.Faults{}
+	r.state.Mend()
+	r.connect(false)
+	target := r.randomPatch()
+	var err error
+	for range 5 {
+		open, closing := to(r.have(), target)
+		if err = r.driven.Switch(context.Background(), open, closing); err != nil {
+			continue
+		}
+		var read []patch.Crosspoint
+		if read, err = r.driven.Read(context.Background()); err == nil || errors.Is(err, matrix.ErrNoReadBack) {
+			synctest.Wait()
+			if err == nil && !slices.Equal(read, target) || !slices.Equal(r.have(), target) {
+				r.t.Errorf("when all was well again it read %v, wanted %v, and the device has %v", read, target, r.have())
+			}
+			return
+		}
+	}
+	r.t.Errorf("when all was well again: %v", err)
+}
