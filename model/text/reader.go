@@ -55,6 +55,10 @@ func open(file string, src []byte) (*reader, *node) {
 		}
 		return r, nil
 	}
+	if root.Kind == yaml.ScalarNode && root.Value == "" && root.Style == 0 {
+		r.report(Place{File: file, Line: 1, Column: 1}, "empty", "", "the file holds nothing")
+		return r, nil
+	}
 	g := &grower{reader: r, open: map[*yaml.Node]bool{}}
 	var n *node
 	r.read(func() { n = g.grow(root, "", 0) })
