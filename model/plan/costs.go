@@ -173,21 +173,26 @@ func (c *costs) addNewCords() {
 
 func (c *costs) chargeBySource(j int, plugged clause.Lit) {
 	n := c.jacks[j].node
-	heard := c.heardAt(n)
-	if len(heard) < 2 {
-		c.charge(plugged, 2)
-		return
+	var heard []clause.Lit
+	for _, h := range c.heardAt(n) {
+		if c.useful(h.source) {
+			heard = append(heard, h.lit)
+		}
 	}
 	any := []clause.Lit{plugged.Not()}
 	for _, h := range heard {
 		l := c.Var()
-		c.Add(plugged.Not(), h.lit.Not(), l)
+		c.Add(plugged.Not(), h.Not(), l)
 		c.charge(l, 2)
 		any = append(any, l)
 	}
-	dead := c.Var()
-	c.Add(append(any, dead)...)
-	c.charge(dead, 2)
+	if len(heard) == 0 {
+		c.charge(plugged, 2)
+		return
+	}
+	other := c.Var()
+	c.Add(append(any, other)...)
+	c.charge(other, 2)
 }
 
 func (c *costs) grownAt(ends [2]int) []clause.Lit {

@@ -47,10 +47,10 @@ func (e *encoding) addSingles(guards []bool) {
 	}
 	for j := range e.jacks {
 		e.dummy[j], e.loose[j] = clause.False, clause.False
-		if guards[j] && e.studio.Dummies != 0 || kept[j] {
+		if guards[j] && (e.generous || e.studio.Dummies != 0) || kept[j] {
 			e.dummy[j] = e.Var()
 		}
-		mayHang := guards[j] && !e.nodes[e.jacks[j].node].mic && e.shelf.anyHangs(j)
+		mayHang := guards[j] && !e.nodes[e.jacks[j].node].mic && e.shelf.anyHangs(j) && (!e.carriesOnly() || e.corded(j))
 		if mayHang || hanging[j] && (guards[j] || e.options.LeaveCords) {
 			e.loose[j] = e.Var()
 		}
@@ -83,7 +83,14 @@ func (e *encoding) cordMakesSense(i, j int, guards, ends []bool) bool {
 		possible = true
 		carries = !(ends[i] && ends[j]) && e.shares(i, j, ends)
 	}
-	return possible && (carries || guards[i] || guards[j]) && e.shelf.any(i, j)
+	breaks := (guards[i] || guards[j]) && (!e.carriesOnly() || e.corded(i) || e.corded(j))
+	return possible && (carries || breaks) && e.shelf.any(i, j)
+}
+
+// corded says whether a jack holds a cord now, which could be kept for what its
+// plug breaks.
+func (e *encoding) corded(j int) bool {
+	return slices.ContainsFunc(e.present.cords, func(c [2]int) bool { return c[0] == j || c[1] == j })
 }
 
 // serves says whether a signal that arrives at a jack could be of use there.
@@ -185,7 +192,7 @@ func (e *encoding) addPlug(j int) {
 // limitDummies allows no more than are owned. Those that are in count as owned.
 func (e *encoding) limitDummies() {
 	owned := e.studio.Dummies
-	if owned < 0 {
+	if owned < 0 || e.generous {
 		return
 	}
 	var lits []clause.Lit

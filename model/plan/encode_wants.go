@@ -152,7 +152,7 @@ func (e *encoding) addMinded(l clause.Lit, driver, n int) {
 // takes it from there.
 func (e *encoding) addCordNeed(c cordVar) {
 	i, j := c.ends[0], c.ends[1]
-	if e.guards(i) || e.guards(j) {
+	if (e.guards(i) || e.guards(j)) && (!e.carriesOnly() || e.corded(i) || e.corded(j)) {
 		return
 	}
 	n, m := e.jacks[i].node, e.jacks[j].node

@@ -15,8 +15,7 @@ import (
 type encoding struct {
 	*task
 	*clause.Solver
-	// soft makes each want and silence a choice, with a literal of its own.
-	soft     bool
+	mode
 	wantLits []clause.Lit
 	hushLits []clause.Lit // of session.Silent
 
@@ -41,6 +40,19 @@ type encoding struct {
 	carries []map[int]clause.Lit
 	on      []clause.Lit
 	edges   [][]edge
+	isLeaf  []bool
+}
+
+// mode is how much of a task the clauses say.
+type mode struct {
+	// soft makes each want and silence a choice, with a literal of its own.
+	soft bool
+	// generous takes it that there are dummies for everything, so that no new
+	// cord need be plugged only for the normals that it breaks: two dummies do as
+	// well. The least number of plugs is never more than in truth.
+	generous bool
+	// twins looks at one order of twins only (twins.go).
+	twins bool
 }
 
 type cordVar struct {
@@ -61,9 +73,9 @@ type edge struct {
 	to  int
 }
 
-func newEncoding(t *task, soft bool) *encoding {
+func newEncoding(t *task, m mode) *encoding {
 	e := &encoding{
-		task: t, Solver: clause.New(), soft: soft, cordOf: map[[2]int]int{},
+		task: t, Solver: clause.New(), mode: m, cordOf: map[[2]int]int{},
 		cordsAt: make([][]int, len(t.jacks)), leadsAt: make([][]int, len(t.jacks)),
 		dom: make([][]int, len(t.nodes)), drive: make([][]clause.Lit, len(t.nodes)),
 		live: make([]clause.Lit, len(t.nodes)), hears: make([]map[int]clause.Lit, len(t.nodes)),
@@ -81,6 +93,10 @@ func newEncoding(t *task, soft bool) *encoding {
 	e.addAmplifierDepth()
 	e.addWants()
 	e.addNeeds()
+	e.Check = e.refuseRing
+	if e.twins {
+		e.addTwins()
+	}
 	return e
 }
 
@@ -103,6 +119,7 @@ func (t *task) useful(driver int) bool {
 // addDomains finds the drivers that may be on each node.
 func (e *encoding) addDomains() {
 	all := e.drivers()
+	near := e.nearSources()
 	for n := range e.nodes {
 		always := e.always(n)
 		switch {
@@ -115,12 +132,12 @@ func (e *encoding) addDomains() {
 				e.Add()
 			}
 		default:
-			e.setDomain(n, e.possible(n, all))
+			e.setDomain(n, e.possible(n, all, near[n]))
 		}
 	}
 }
 
-func (e *encoding) possible(n, drivers int) []int {
+func (e *encoding) possible(n, drivers int, near []int) []int {
 	var dom []int
 	at := e.nodes[n]
 	if len(at.normals) == 0 && len(at.ports) == 0 && !e.relays(n) && !slices.ContainsFunc(at.jacks, e.usable) {
@@ -132,12 +149,45 @@ func (e *encoding) possible(n, drivers int) []int {
 		return dom
 	}
 	for k := range drivers {
-		if s, ok := e.source(k); ok && !e.takes(n, s, e.soft) {
+		s, isSource := e.source(k)
+		if isSource && (!e.takes(n, s, e.soft) || e.carriesOnly() && !e.useful(k) && !slices.Contains(near, k)) {
 			continue
 		}
 		dom = append(dom, k)
 	}
 	return dom
+}
+
+// carriesOnly says whether every new cord carries what the session asks for.
+func (e *encoding) carriesOnly() bool { return e.generous && !e.options.LeaveCords }
+
+// nearSources are the sources that come to a node by normals alone, or by what
+// the present patch has.
+func (e *encoding) nearSources() [][]int {
+	next := make([][]int, len(e.nodes))
+	join := func(n, m int) { next[n], next[m] = append(next[n], m), append(next[m], n) }
+	for _, m := range e.normals {
+		join(e.jacks[m.a].node, e.jacks[m.b].node)
+	}
+	for _, c := range e.present.cords {
+		if c[1] != nowhere {
+			join(e.jacks[c[0]].node, e.jacks[c[1]].node)
+		}
+	}
+	near := make([][]int, len(e.nodes))
+	for s, at := range e.sources {
+		seen := map[int]bool{e.node[at]: true}
+		for queue := []int{e.node[at]}; len(queue) > 0; queue = queue[1:] {
+			near[queue[0]] = append(near[queue[0]], s)
+			for _, n := range next[queue[0]] {
+				if !seen[n] && len(e.always(n)) == 0 {
+					seen[n] = true
+					queue = append(queue, n)
+				}
+			}
+		}
+	}
+	return near
 }
 
 func (e *encoding) setDomain(n int, dom []int) {

@@ -13,7 +13,7 @@ import (
 // which the rest can, and of each of them what stands in its way. With Partly it
 // plans the rest.
 func (t *task) explain(ctx context.Context) (*Plan, error) {
-	e := newEncoding(t, true)
+	e := newEncoding(t, mode{soft: true})
 	e.Stop = func() bool { return ctx.Err() != nil }
 	dropped := e.fewestDropped(t.options.effort())
 	if dropped == nil {
@@ -58,7 +58,7 @@ func (e *encoding) fewestDropped(effort int64) []asked {
 		o.add(a.lit.Not(), 1)
 	}
 	for o.solve() == clause.Yes {
-		if e.refine(e.decode()) {
+		if d := e.decode(); e.refine(d) || e.refineStock(d) {
 			continue
 		}
 		var dropped []asked
@@ -105,7 +105,7 @@ func (e *encoding) possible2(a asked, with []asked) bool {
 		lits = append(lits, k.lit)
 	}
 	for e.Solve(lits, 20e6) == clause.Yes {
-		if !e.refine(e.decode()) {
+		if d := e.decode(); !e.refine(d) && !e.refineStock(d) {
 			return true
 		}
 	}

@@ -13,13 +13,11 @@ type improver struct {
 	limit int64
 }
 
-// improve looks for a first answer and makes it better as long as it can, with
-// at most so much work.
+// improve makes the answer found last better as long as it can, with at most so
+// much work.
 func (s *search) improve(costs []cost, limit int64) {
 	m := improver{search: s, costs: costs, limit: limit}
-	if !m.solve(nil, limit-s.encoding.Work) {
-		return
-	}
+	m.keep()
 	for better := true; better; {
 		better = false
 		for i := range m.costs {
@@ -27,6 +25,14 @@ func (s *search) improve(costs []cost, limit int64) {
 				better = true
 			}
 		}
+	}
+}
+
+// keep notes what the answer found last pays.
+func (m *improver) keep() {
+	m.paid = make([]bool, len(m.costs))
+	for i, c := range m.costs {
+		m.paid[i] = c.lit == clause.True || m.Value(c.lit)
 	}
 }
 
@@ -51,10 +57,13 @@ func (m *improver) solve(assumptions []clause.Lit, work int64) bool {
 		if m.refine(d) {
 			continue
 		}
-		m.paid = make([]bool, len(m.costs))
-		for i, c := range m.costs {
-			m.paid[i] = c.lit == clause.True || m.Value(c.lit)
+		if m.shelf.hall(d.cords) != nil {
+			if m.twins || !m.refineStock(d) {
+				return false
+			}
+			continue
 		}
+		m.keep()
 		m.consider(d, nil)
 		return true
 	}

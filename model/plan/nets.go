@@ -64,3 +64,14 @@ func (n *nets) findDrivers() {
 
 // driversAt are the drivers on the net of a node.
 func (n *nets) driversAt(node int) []int { return n.drivers[n.root.root(node)] }
+
+// micAt says whether anything at microphone level or with phantom power is on
+// the net of a node.
+func (n *nets) micAt(node int) bool {
+	for i := range n.nodes {
+		if n.nodes[i].mic && n.root.root(i) == n.root.root(node) {
+			return true
+		}
+	}
+	return false
+}

@@ -21,6 +21,9 @@ type optimum struct {
 	// limit is the work at which the search ends.
 	limit int64
 	told  func(least int)
+	// met is told of each answer on the way to the least one; it says whether
+	// the answer stands.
+	met func() bool
 }
 
 // sum is a place in a counter: the literal that says that at least at+1 of its
@@ -69,6 +72,9 @@ func (o *optimum) solve() clause.Result {
 		case result == clause.Yes && len(pending) == 0:
 			return result
 		case result == clause.Yes:
+			if o.met != nil && !o.met() {
+				continue
+			}
 			for _, c := range pending {
 				o.count(c)
 			}
@@ -114,7 +120,7 @@ func (o *optimum) assumptions() []clause.Lit {
 func (o *optimum) trim(core []clause.Lit) []clause.Lit {
 	for len(core) > 1 {
 		before := len(core)
-		if o.Solve(core, 50000) != clause.No {
+		if o.Solve(core, 300000) != clause.No {
 			break
 		}
 		core = slices.Clone(o.Core())
@@ -122,12 +128,12 @@ func (o *optimum) trim(core []clause.Lit) []clause.Lit {
 			break
 		}
 	}
-	until := o.Work + 5e6
+	until := o.Work + 15e6
 	for part := (len(core) + 1) / 2; part >= 1 && o.Work < until; part /= 2 {
 		for i := len(core) - part; i > -part && len(core) > 1; i -= part {
 			from := max(i, 0)
 			less := slices.Delete(slices.Clone(core), from, min(i+part, len(core)))
-			if len(less) > 0 && o.Solve(less, 50000) == clause.No {
+			if len(less) > 0 && o.Solve(less, 300000) == clause.No {
 				kept := o.Core()
 				core = slices.DeleteFunc(core, func(l clause.Lit) bool { return !slices.Contains(kept, l) })
 				i = min(i, len(core))

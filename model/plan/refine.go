@@ -13,8 +13,7 @@ import (
 // not, and says whether it found any.
 func (e *encoding) refine(d draft) bool {
 	n := e.nets(d)
-	return e.refineRings(n) || e.refineAmplifierRings() || e.refineLoops(d) || e.refineHanging(n) ||
-		e.refineWays(n) || e.refineStock(d)
+	return e.refineRings(n) || e.refineAmplifierRings() || e.refineLoops(d) || e.refineHanging(n) || e.refineWays(n)
 }
 
 // refineRings refuses nodes that are said to have a driver which their net does

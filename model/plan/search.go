@@ -2,6 +2,7 @@ package plan
 
 import (
 	"context"
+	"slices"
 
 	"bayhand/model/patch"
 	"bayhand/model/plan/clause"
@@ -43,6 +44,10 @@ type search struct {
 	// refused counts answers that package heard did not confirm or that had
 	// something needless, of which only the one answer was refused.
 	refused int
+	// short says that a cord of the stock or a dummy ran short, so that another
+	// mode of search is needed.
+	short bool
+	spent int64
 	// impossible is true once it is proved that no patch gives the session.
 	impossible bool
 	stopped    bool
@@ -54,28 +59,48 @@ type search struct {
 const patience = 200
 
 func (t *task) search(ctx context.Context) *search {
-	s := &search{task: t, encoding: newEncoding(t, false), told: t.options.Progress}
+	s := &search{task: t, told: t.options.Progress}
 	calls := 0
-	s.encoding.Stop = func() bool {
+	stop := func() bool {
 		calls++
 		return calls%64 == 0 && ctx.Err() != nil
 	}
-	s.run()
+	for _, m := range t.modes() {
+		s.encoding = newEncoding(t, m)
+		s.encoding.Stop = stop
+		s.encoding.Work = s.spent
+		s.short, s.refused, s.stopped = false, 0, false
+		s.run()
+		if s.spent = s.encoding.Work; !s.short && !(s.impossible && m.generous && t.options.LeaveCords) {
+			break
+		}
+	}
 	return s
+}
+
+// modes are the ways to search, from the quickest. The next is for when the
+// stock or the dummies run short.
+func (t *task) modes() []mode {
+	if t.options.LeaveCords {
+		return []mode{{}}
+	}
+	return []mode{{generous: true, twins: true}, {twins: true}, {}}
 }
 
 func (s *search) run() {
 	s.remember(s.present)
 	effort := s.options.effort()
 	if s.options.Prefer != PreferFewest {
-		if !s.stage(s.tasteCosts(), effort/5, nil) {
-			return
+		if !s.stage(s.tasteCosts(), s.encoding.Work+effort/5, nil) {
+			if s.impossible || s.short || s.best == nil {
+				return
+			}
+		} else {
+			s.best = nil
 		}
-		s.best = nil
 	}
-	costs := s.plugCosts()
-	s.improve(costs, s.encoding.Work+effort/5)
-	if !s.stage(costs, effort*8/10, &s.least) {
+	bound := 0
+	if !s.stage(s.plugCosts(), effort*8/10, &bound) {
 		return
 	}
 	for _, costs := range s.tidyCosts() {
@@ -95,9 +120,11 @@ func (s *search) stage(costs []cost, limit int64, bound *int) bool {
 	s.optimum.told = func(least int) {
 		if bound != nil {
 			*bound = least
+			s.least = max(s.least, least)
 			s.tell()
 		}
 	}
+	s.optimum.met = func() bool { return s.meet(costs, bound) }
 	s.optimum.told(s.optimum.least)
 	for {
 		switch s.optimum.solve() {
@@ -113,9 +140,18 @@ func (s *search) stage(costs []cost, limit int64, bound *int) bool {
 		if s.refine(d) {
 			continue
 		}
+		if s.lacks(d) {
+			if s.short {
+				return false
+			}
+			continue
+		}
 		if s.consider(d, bound) {
 			s.optimum.keep()
 			return true
+		}
+		if s.short {
+			return false
 		}
 		s.refused++
 		if s.refused > patience {
@@ -126,21 +162,92 @@ func (s *search) stage(costs []cost, limit int64, bound *int) bool {
 	}
 }
 
+// meet looks at an answer on the way, and makes the first better.
+func (s *search) meet(costs []cost, bound *int) bool {
+	d := s.decode()
+	if s.refine(d) {
+		return false
+	}
+	if s.shelf.hall(d.cords) != nil || s.tooManyDummies(d) {
+		return true
+	}
+	if bound == nil || s.best != nil {
+		s.consider(d, nil)
+		return true
+	}
+	if s.consider(d, nil); s.best != nil {
+		s.improve(costs, s.encoding.Work+s.options.effort()/5)
+	}
+	return true
+}
+
 // consider keeps an answer if it is the best yet, and says whether it is as good
 // as its clauses promised.
 func (s *search) consider(d draft, bound *int) bool {
+	d = s.hangSome(d)
+	if s.tooManyDummies(d) {
+		s.short = s.generous && bound != nil
+		return false
+	}
 	if !s.gives(d) {
 		return false
 	}
 	f, ok := s.found(d)
 	if !ok {
+		s.short = s.twins && bound != nil
 		return false
 	}
 	if s.best == nil || f.score.less(s.best.score) {
 		s.best = f
 		s.tell()
 	}
-	return bound == nil || f.score.plugs <= *bound
+	if bound == nil || f.score.plugs <= *bound {
+		return true
+	}
+	// Where nothing was needless, the lengths of cords made the difference.
+	s.short = s.twins && len(f.draft.plugs()) == len(d.plugs())
+	return false
+}
+
+// lacks says whether the stock does not suffice for an answer, and sees to it
+// that it is asked for no more.
+func (s *search) lacks(d draft) bool {
+	if s.shelf.hall(d.cords) == nil {
+		return false
+	}
+	if s.twins {
+		s.short = true
+		return true
+	}
+	return s.refineStock(d)
+}
+
+// tooManyDummies says whether a draft has more dummies than there are.
+func (t *task) tooManyDummies(d draft) bool {
+	return t.studio.Dummies >= 0 && len(d.dummies) > max(t.studio.Dummies, len(t.present.dummies))
+}
+
+// hangSome lets cords hang in place of the dummies that are lacking, where the
+// taste allows it and nothing on the net is at microphone level.
+func (t *task) hangSome(d draft) draft {
+	if !t.tooManyDummies(d) || t.options.Prefer != PreferFewest {
+		return d
+	}
+	n := t.nets(d)
+	less := d.clone()
+	for i := len(less.dummies) - 1; i >= 0 && t.tooManyDummies(less); i-- {
+		j := less.dummies[i]
+		if slices.Contains(t.present.dummies, j) || n.micAt(t.jacks[j].node) || !t.shelf.anyHangs(j) {
+			continue
+		}
+		less.dummies = slices.Delete(less.dummies, i, i+1)
+		less.cords = append(less.cords, [2]int{j, nowhere})
+	}
+	less.sort()
+	if t.shelf.hall(less.cords) != nil {
+		return d
+	}
+	return less
 }
 
 // found completes a draft that gives the session.

@@ -27,6 +27,8 @@ type task struct {
 	split map[int]bool
 	// listens says which gear inputs pass what they hear on to an output.
 	listens map[int]bool
+	// fed are the sources that gear or the session's inside passes something to.
+	fed map[int]bool
 	// shelf is the stock of cords.
 	shelf shelf
 }
@@ -49,7 +51,7 @@ func newTask(b *board, from patch.Patch, s *session.Session, o Options) (*task, 
 	if err != nil {
 		return nil, err
 	}
-	t := &task{board: b, session: s, options: o, from: from, present: present, split: map[int]bool{}, listens: map[int]bool{}}
+	t := &task{board: b, session: s, options: o, from: from, present: present, split: map[int]bool{}, listens: map[int]bool{}, fed: map[int]bool{}}
 	if o.LeaveCords {
 		t.left = from.Cords
 	}
@@ -61,6 +63,9 @@ func newTask(b *board, from patch.Patch, s *session.Session, o Options) (*task, 
 	for _, p := range append(gearPasses(b.studio), s.Inside...) {
 		if n, ok := b.number[p.In]; ok {
 			t.listens[n] = true
+		}
+		if k, ok := b.sourceOf[p.Out]; ok {
+			t.fed[k] = true
 		}
 	}
 	t.addShelf()

@@ -20,11 +20,17 @@ func (s *Solver) Solve(assumptions []Lit, work int64) Result {
 	}
 	reduceAt := len(s.learned) + 4000
 	for round := 1; ; round++ {
+		// Answers near the preferred one are wanted, so each start begins there.
+		copy(s.phase, s.first)
 		conflicts := unit * luby(round)
 		for done := false; !done; {
 			if clash := s.propagate(); clash != 0 {
 				if len(s.limits) == 0 {
 					s.broken = true
+					return No
+				}
+				if len(s.limits) == 1 && len(assumptions) > 0 {
+					s.blame(s.lits(clash))
 					return No
 				}
 				s.learn(clash)
@@ -35,7 +41,7 @@ func (s *Solver) Solve(assumptions []Lit, work int64) Result {
 				return Unknown
 			}
 			if conflicts <= 0 {
-				s.back(0)
+				s.back(min(1, len(assumptions)))
 				done = true
 				continue
 			}
@@ -54,27 +60,23 @@ func (s *Solver) Solve(assumptions []Lit, work int64) Result {
 	}
 }
 
-// decide makes the next assumption or guess true. Yes means that nothing is
-// left to guess, No that an assumption fails.
+// decide makes all assumptions true, on one level, or the next guess. Yes means
+// that nothing is left to guess, No that the assumptions fail.
 func (s *Solver) decide(assumptions []Lit) Result {
-	for len(s.limits) < len(assumptions) {
-		l := assumptions[len(s.limits)]
-		switch s.values[l] {
-		case yes:
-			s.limits = append(s.limits, len(s.trail))
-		case no:
-			s.blame(l)
-			return No
-		case open:
-			s.limits = append(s.limits, len(s.trail))
-			s.set(l, 0)
-			return Unknown
-		}
+	if len(s.limits) == 0 && len(assumptions) > 0 {
+		s.limits = append(s.limits, len(s.trail))
+		return s.assume(assumptions)
 	}
 	for {
 		v, ok := s.order.take()
 		if !ok {
 			s.keep()
+			if s.Check == nil {
+				return Yes
+			}
+			if lits := s.Check(); lits != nil {
+				return s.refuse(lits, len(assumptions) > 0)
+			}
 			return Yes
 		}
 		if s.values[2*v] != open {
@@ -88,6 +90,56 @@ func (s *Solver) decide(assumptions []Lit) Result {
 		s.set(l, 0)
 		return Unknown
 	}
+}
+
+func (s *Solver) assume(assumptions []Lit) Result {
+	for _, l := range assumptions {
+		switch s.values[l] {
+		case yes:
+			continue
+		case no:
+			s.blame([]Lit{l})
+			s.core = append(s.core, l)
+			return No
+		case open:
+		}
+		s.set(l, 0)
+		if clash := s.propagate(); clash != 0 {
+			s.blame(s.lits(clash))
+			return No
+		}
+	}
+	return Unknown
+}
+
+// refuse learns a clause that the answer breaks, and goes back to where it says
+// something.
+func (s *Solver) refuse(lits []Lit, assumed bool) Result {
+	lits = slices.DeleteFunc(slices.Clone(lits), func(l Lit) bool { return s.level[l.Var()] == 0 })
+	slices.SortStableFunc(lits, func(a, b Lit) int { return int(s.level[b.Var()] - s.level[a.Var()]) })
+	switch len(lits) {
+	case 0:
+		s.broken = true
+		return No
+	case 1:
+		s.back(0)
+		s.set(lits[0], 0)
+		return Unknown
+	}
+	r := s.attach(lits, false, 0)
+	high, next := int(s.level[lits[0].Var()]), int(s.level[lits[1].Var()])
+	if high != next {
+		s.back(next)
+		s.set(lits[0], r)
+		return Unknown
+	}
+	s.back(high)
+	if high == 1 && assumed {
+		s.blame(lits)
+		return No
+	}
+	s.learn(r)
+	return Unknown
 }
 
 func (s *Solver) keep() {
@@ -169,26 +221,45 @@ func (s *Solver) analyse(clash ref) []Lit {
 	return lits
 }
 
-// minimise leaves out literals that follow from the others in one step, and
-// clears the marks.
+// minimise leaves out literals that follow from the others, and clears the
+// marks.
 func (s *Solver) minimise(lits *[]Lit) {
-	all := slices.Clone(*lits)
+	s.cleared = append(s.cleared[:0], *lits...)
 	kept := (*lits)[:1]
-	for _, l := range all[1:] {
-		if r := s.reason[l.Var()]; r == 0 || !s.covered(l, r) {
+	for _, l := range (*lits)[1:] {
+		if s.reason[l.Var()] == 0 || !s.covered(l) {
 			kept = append(kept, l)
 		}
 	}
-	for _, l := range all {
+	for _, l := range s.cleared {
 		s.seen[l.Var()] = false
 	}
 	*lits = kept
 }
 
-func (s *Solver) covered(l Lit, r ref) bool {
-	for _, q := range s.lits(r) {
-		if q.Var() != l.Var() && !s.seen[q.Var()] && s.level[q.Var()] > 0 {
-			return false
+// covered says whether a literal follows from marked ones; what it finds on the
+// way to follow is marked as well (Sorensson and Biere 2009).
+func (s *Solver) covered(l Lit) bool {
+	s.stack = append(s.stack[:0], l)
+	before := len(s.cleared)
+	for len(s.stack) > 0 {
+		r := s.reason[s.stack[len(s.stack)-1].Var()]
+		s.stack = s.stack[:len(s.stack)-1]
+		for _, q := range s.lits(r)[1:] {
+			v := q.Var()
+			if s.seen[v] || s.level[v] == 0 {
+				continue
+			}
+			if s.reason[v] == 0 {
+				for _, c := range s.cleared[before:] {
+					s.seen[c.Var()] = false
+				}
+				s.cleared = s.cleared[:before]
+				return false
+			}
+			s.seen[v] = true
+			s.stack = append(s.stack, q)
+			s.cleared = append(s.cleared, q)
 		}
 	}
 	return true
@@ -196,36 +267,41 @@ func (s *Solver) covered(l Lit, r ref) bool {
 
 // glue counts the levels that a learned clause ties together; few is good.
 func (s *Solver) glue(lits []Lit) int {
-	levels := map[int32]bool{}
-	for _, l := range lits {
-		levels[s.level[l.Var()]] = true
+	s.stamp++
+	for len(s.stamps) <= len(s.limits) {
+		s.stamps = append(s.stamps, 0)
 	}
-	return len(levels)
+	count := 0
+	for _, l := range lits {
+		if at := s.level[l.Var()]; s.stamps[at] != s.stamp {
+			s.stamps[at] = s.stamp
+			count++
+		}
+	}
+	return count
 }
 
-// blame finds the assumptions that make one assumption false.
-func (s *Solver) blame(failed Lit) {
-	s.core = []Lit{failed}
-	if s.level[failed.Var()] == 0 {
-		return
+// blame finds the assumptions that make all of some literals false.
+func (s *Solver) blame(lits []Lit) {
+	s.core = nil
+	for _, l := range lits {
+		s.seen[l.Var()] = s.level[l.Var()] > 0
 	}
-	s.seen[failed.Var()] = true
 	for i := len(s.trail) - 1; i >= s.limits[0]; i-- {
 		l := s.trail[i]
 		if !s.seen[l.Var()] {
 			continue
 		}
 		s.seen[l.Var()] = false
-		if r := s.reason[l.Var()]; r != 0 {
-			for _, q := range s.lits(r) {
-				if q.Var() != l.Var() && s.level[q.Var()] > 0 {
-					s.seen[q.Var()] = true
-				}
-			}
+		r := s.reason[l.Var()]
+		if r == 0 {
+			s.core = append(s.core, l)
 			continue
 		}
-		if l != failed {
-			s.core = append(s.core, l)
+		for _, q := range s.lits(r)[1:] {
+			if s.level[q.Var()] > 0 {
+				s.seen[q.Var()] = true
+			}
 		}
 	}
 }

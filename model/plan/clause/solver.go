@@ -71,12 +71,23 @@ type Solver struct {
 	bump     float64
 	order    heap
 	phase    []bool // true: try the negation first
+	first    []bool // the phase before any search
 	seen     []bool
 	model    []bool
+
+	// stack, cleared, stamps and stamp are for learning.
+	stack, cleared []Lit
+	stamps         []int64
+	stamp          int64
 
 	core   []Lit
 	broken bool // a contradiction without assumptions
 	wasted int
+
+	// Check, where it is set, looks at each answer before it is given. It returns
+	// nil, or a clause that the answer breaks and that is learned instead. It may
+	// ask Value and Level, and nothing else.
+	Check func() []Lit
 
 	// Work counts literals looked at. It only grows.
 	Work int64
@@ -111,6 +122,7 @@ func (s *Solver) Var() Lit {
 	s.watches = append(s.watches, nil, nil)
 	s.activity = append(s.activity, 0)
 	s.phase = append(s.phase, true)
+	s.first = append(s.first, true)
 	s.seen = append(s.seen, false)
 	s.order.add(v)
 	return Lit(2 * v)
@@ -118,7 +130,7 @@ func (s *Solver) Var() Lit {
 
 // Prefer says which value of a literal's variable is tried first: the one that
 // makes the literal true.
-func (s *Solver) Prefer(l Lit) { s.phase[l.Var()] = l.Negative() }
+func (s *Solver) Prefer(l Lit) { s.phase[l.Var()], s.first[l.Var()] = l.Negative(), l.Negative() }
 
 // Favour makes the search ask about a variable earlier.
 func (s *Solver) Favour(l Lit, by float64) {
@@ -128,6 +140,11 @@ func (s *Solver) Favour(l Lit, by float64) {
 
 // Value says whether the literal is true in the answer found last.
 func (s *Solver) Value(l Lit) bool { return s.model[l.Var()] != l.Negative() }
+
+// Level is how early the search came to the value of a literal in the answer
+// that Check looks at: 0 without any choice, 1 by the assumptions if there are
+// any, and more the later it was.
+func (s *Solver) Level(l Lit) int { return int(s.level[l.Var()]) }
 
 // Fixed says whether the clauses alone make the literal true (or false).
 func (s *Solver) Fixed(l Lit) (value, fixed bool) {

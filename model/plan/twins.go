@@ -1,0 +1,236 @@
+package plan
+
+import (
+	"fmt"
+	"slices"
+
+	"bayhand/model/plan/clause"
+)
+
+// Twins are places that do each other's work: eight inputs of a matrix behind
+// alike pairs, the lines of a multicore. To try them in every order is work for
+// nothing, so only one order is looked at: the twins hear sources of falling
+// number. A plan in any other order is as good, with its twins exchanged, as
+// long as no cord of the stock runs short; where one does, the search starts
+// again without twins.
+
+// addTwins asks for one order of the twins.
+func (e *encoding) addTwins() {
+	for _, class := range e.twinClasses() {
+		for i := 1; i < len(class); i++ {
+			e.inOrder(class[i-1], class[i])
+		}
+	}
+	for n := range e.nodes {
+		for _, class := range e.twinJacks(n) {
+			for i := 1; i < len(class); i++ {
+				e.Add(e.plug[class[i]].Not(), e.plug[class[i-1]])
+			}
+		}
+	}
+}
+
+// inOrder lets the node n hear no source of a lesser number than m does.
+func (e *encoding) inOrder(n, m int) {
+	above, under := clause.False, clause.False
+	for i := len(e.wanted) - 1; i >= 0; i-- {
+		s := e.wanted[i]
+		above = e.either([]clause.Lit{above, e.hear(n, s)})
+		under = e.either([]clause.Lit{under, e.hear(m, s)})
+		e.Add(under.Not(), above)
+	}
+}
+
+// twinClasses are sets of nodes that are twins.
+func (e *encoding) twinClasses() [][]int {
+	held := e.heldNodes()
+	classes := map[string][]int{}
+	var order []string
+	for n := range e.nodes {
+		key := e.twinKey(n)
+		if key == "" || held[n] {
+			continue
+		}
+		if len(classes[key]) == 0 {
+			order = append(order, key)
+		}
+		classes[key] = append(classes[key], n)
+	}
+	var found [][]int
+	for _, key := range order {
+		found = append(found, e.exchangeable(classes[key])...)
+	}
+	return found
+}
+
+// heldNodes are those that the present patch has something at.
+func (e *encoding) heldNodes() map[int]bool {
+	held := map[int]bool{}
+	for _, j := range e.present.plugs() {
+		held[e.jacks[j].node] = true
+	}
+	for _, x := range e.present.crosses {
+		held[e.crosses[x].from] = true
+	}
+	for _, m := range e.normals {
+		a, b := e.jacks[m.a].node, e.jacks[m.b].node
+		if held[a] || held[b] {
+			held[a], held[b] = true, true
+		}
+	}
+	return held
+}
+
+// twinKey tells nodes apart that cannot be twins; it is empty for one that has
+// none. A twin has jacks and inputs of matrices, and at most one normal, from
+// the node of a source that nobody asks for.
+func (e *encoding) twinKey(n int) string {
+	at := e.nodes[n]
+	if len(at.jacks) == 0 || len(at.sources)+len(at.inputs)+len(at.outputs)+len(at.ports) > 0 || len(at.normals) > 1 || at.mult {
+		return ""
+	}
+	key := fmt.Sprint(len(at.jacks), at.mic)
+	for _, j := range at.jacks {
+		key += fmt.Sprint(" ", e.jacks[j].bay, e.jacks[j].kind, e.jacks[j].faulty)
+	}
+	for _, x := range at.ins {
+		if len(e.fellows[x]) > 0 {
+			return ""
+		}
+		key += " " + e.points[e.outputs[e.crosses[x].output].point].String()
+	}
+	for _, m := range at.normals {
+		partner, ok := e.partnerKey(n, e.normals[m])
+		if !ok {
+			return ""
+		}
+		key += partner
+	}
+	return key
+}
+
+// partnerKey describes the other end of a normal.
+func (e *encoding) partnerKey(n int, m normal) (string, bool) {
+	near, far := m.a, m.b
+	if e.jacks[far].node == n {
+		near, far = far, near
+	}
+	at := e.nodes[e.jacks[far].node]
+	alone := len(at.sources) == 1 && len(at.inputs)+len(at.outputs)+len(at.ports)+len(at.ins) == 0 && len(at.normals) == 1 && len(at.jacks) == 1
+	if !alone || e.useful(at.sources[0]) || e.fed[at.sources[0]] || e.jacks[far].faulty {
+		return "", false
+	}
+	return fmt.Sprint(" / ", e.jacks[far].bay, m.breaks(near), m.breaks(far), at.mic, slices.Index(e.nodes[n].jacks, near)), true
+}
+
+// exchangeable parts nodes into those between which every cord that one could
+// have could be had by the other.
+func (e *encoding) exchangeable(nodes []int) [][]int {
+	var classes [][]int
+	for _, n := range nodes {
+		at := slices.IndexFunc(classes, func(c []int) bool { return e.sameCords(c[0], n) })
+		if at < 0 {
+			classes = append(classes, []int{n})
+			continue
+		}
+		classes[at] = append(classes[at], n)
+	}
+	return slices.DeleteFunc(classes, func(c []int) bool { return len(c) < 2 })
+}
+
+// sameCords says whether two nodes, and the nodes that their normals lead to,
+// could have the same cords to everything else.
+func (e *encoding) sameCords(n, m int) bool {
+	mine, theirs := e.bundle(n), e.bundle(m)
+	if len(mine) != len(theirs) {
+		return false
+	}
+	skip := map[int]bool{}
+	for i := range mine {
+		skip[mine[i]], skip[theirs[i]] = true, true
+	}
+	for i := range mine {
+		if !slices.Equal(e.portsAt(mine[i]), e.portsAt(theirs[i])) {
+			return false
+		}
+		for k := range e.jacks {
+			if skip[k] {
+				continue
+			}
+			if !e.sameCord(mine[i], theirs[i], k) {
+				return false
+			}
+		}
+	}
+	return true
+}
+
+// sameCord says whether a cord from k, new or in now, could go to both jacks or
+// to neither.
+func (e *encoding) sameCord(i, j, k int) bool {
+	_, a := e.cordOf[ordered([2]int{i, k})]
+	_, b := e.cordOf[ordered([2]int{j, k})]
+	if a != b {
+		return false
+	}
+	for old, ends := range e.present.cords {
+		if (ends[0] == k || ends[1] == k) && e.oldReaches(old, i, k) != e.oldReaches(old, j, k) {
+			return false
+		}
+	}
+	return true
+}
+
+// bundle are the jacks of a node and of the other end of its normal.
+func (e *encoding) bundle(n int) []int {
+	jacks := slices.Clone(e.nodes[n].jacks)
+	for _, m := range e.nodes[n].normals {
+		v := e.normals[m]
+		for _, j := range []int{v.a, v.b} {
+			if e.jacks[j].node != n {
+				jacks = append(jacks, j)
+			}
+		}
+	}
+	return jacks
+}
+
+// twinJacks are the jacks of one node that stand for each other: without
+// normals, empty now, and with the same cords.
+func (e *encoding) twinJacks(n int) [][]int {
+	var classes [][]int
+	plugged := e.present.plugs()
+	for _, j := range e.nodes[n].jacks {
+		if len(e.jacks[j].normals) > 0 || e.jacks[j].faulty || slices.Contains(plugged, j) {
+			continue
+		}
+		at := slices.IndexFunc(classes, func(c []int) bool { return e.sameJack(c[0], j) })
+		if at < 0 {
+			classes = append(classes, []int{j})
+			continue
+		}
+		classes[at] = append(classes[at], j)
+	}
+	return classes
+}
+
+// portsAt are the ports from which a lead could come to a jack.
+func (e *encoding) portsAt(j int) []int {
+	var ports []int
+	for _, l := range e.leadsAt[j] {
+		ports = append(ports, e.leads[l].port)
+	}
+	return ports
+}
+
+func (e *encoding) sameJack(i, j int) bool {
+	if !slices.Equal(e.portsAt(i), e.portsAt(j)) {
+		return false
+	}
+	for k := range e.jacks {
+		if k != i && k != j && !e.sameCord(i, j, k) {
+			return false
+		}
+	}
+	return e.jacks[i].kind == e.jacks[j].kind && e.jacks[i].bay == e.jacks[j].bay
+}
