@@ -129,6 +129,7 @@ func (k *Keeper) send(h *hand, s plan.Step) bool {
 	if !k.commit(m, Event{Kind: Sending, Matrix: s.By, Step: &s, Text: "about to be sent"}) {
 		return false
 	}
+	k.post() // nobody may see as known what is about to change
 	h.give(&job{step: &s, open: open, close: shut})
 	return true
 }
