@@ -32,7 +32,7 @@ func Make(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Se
 	}
 	built := t.build()
 	if built != nil && o.Effort == 0 {
-		t.options.Effort = DefaultEffort / 4 // there is an answer; the rest is to better and to prove it
+		t.options.Effort = DefaultEffort / 10 // there is an answer; the rest is to better and to prove it
 	}
 	found := t.search(ctx)
 	if built != nil && (found.best == nil || o.Prefer == PreferFewest && built.score.less(found.best.score)) {

@@ -80,9 +80,10 @@ func spelled(points []patch.Crosspoint) string {
 	return strings.Join(all, " ")
 }
 
-// until waits for a status of the room that is as it should be.
+// until waits for a status of the room that is as it should be. What is waited for
+// takes seconds; a machine that does much else at the same time takes longer.
 func (s *stage) until(ctx context.Context, ok func(keep.Status) bool) (keep.Status, error) {
-	ctx, cancel := context.WithTimeout(ctx, 2*patience)
+	ctx, cancel := context.WithTimeout(ctx, 9*patience)
 	defer cancel()
 	events, err := s.room.Events(ctx)
 	if err != nil {
