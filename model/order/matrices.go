@@ -29,7 +29,7 @@ func (a *arranger) matrixUnits() []*unit {
 			units = append(units, u)
 		}
 	}
-	return units
+	return a.together(units)
 }
 
 // closedAlready says whether an output that loses several inputs has its new

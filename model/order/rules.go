@@ -128,9 +128,9 @@ func (r *rules) judge(s *heard.State) []risk {
 // touch says what a plug at a jack may do besides: a click on everything that
 // its net leads to, through gear as well.
 func (r *rules) touch(s *heard.State, jack name.Point) (speakers []string, phantoms []name.Point, kept bool) {
-	inputs := r.leadsTo(s, jack)
+	inputs, could := r.leadsTo(s, jack, false), r.leadsTo(s, jack, true)
 	for _, sp := range r.speakers {
-		if inputs[sp.input] && !slices.Contains(speakers, sp.gear.Name) {
+		if could[sp.input] && !slices.Contains(speakers, sp.gear.Name) {
 			speakers = append(speakers, sp.gear.Name)
 		}
 	}
@@ -146,12 +146,17 @@ func (r *rules) touch(s *heard.State, jack name.Point) (speakers []string, phant
 }
 
 // leadsTo are the inputs of gear that hear a jack's net, straight or through
-// what gear passes.
-func (r *rules) leadsTo(s *heard.State, jack name.Point) map[name.Point]bool {
+// what gear passes; could counts in what a desk or a switch could let through,
+// since nobody but the person at the desk knows how its faders stand.
+func (r *rules) leadsTo(s *heard.State, jack name.Point, could bool) map[name.Point]bool {
 	found := map[name.Point]bool{}
 	ahead := map[name.Point][]name.Point{}
 	for _, g := range r.room.Studio().Gear {
-		for _, p := range g.Passes {
+		passes := slices.Clone(g.Passes)
+		if could {
+			passes = append(passes, g.CanPass...)
+		}
+		for _, p := range passes {
 			ahead[p.In] = append(ahead[p.In], p.Out)
 		}
 	}

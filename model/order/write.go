@@ -272,7 +272,7 @@ func (r *rules) feeds(u *unit, g studio.Gear) bool {
 		points = append(points, c.Output)
 	}
 	for _, p := range points {
-		hears := r.leadsTo(r.new, p)
+		hears := r.leadsTo(r.new, p, false)
 		for _, in := range inputs(g) {
 			if hears[in] {
 				return true
