@@ -144,3 +144,24 @@ func point(t *testing.T, text string) name.Point {
 	}
 	return p
 }
+
+// One step switches both, when they open and when they close.
+func TestOutputsAreSwitchedInOneStep(t *testing.T) {
+	before, _ := planned(t, "connect: [tape/out1-2 -> deck/in1-2]", patch.Patch{})
+	p, _ := planned(t, "connect: [tape/out2 -> deck/in1, tape/out3 -> deck/in2, tape/out1 -> speakers/in1]", patch.Patch(before.Target))
+	if !p.Given {
+		t.Fatal(p.Missing)
+	}
+	for _, s := range p.Steps {
+		outputs := map[string]bool{}
+		for _, c := range s.Crosspoints {
+			outputs[c.Output.Port()] = true
+		}
+		if outputs["out1"] != outputs["out2"] {
+			t.Errorf("a step parts what is switched together: %+v", s)
+		}
+	}
+	if !slices.ContainsFunc(p.Steps, func(s plan.Step) bool { return s.Do == plan.Switch }) {
+		t.Errorf("nothing is switched: %+v", p.Steps)
+	}
+}
