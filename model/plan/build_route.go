@@ -285,6 +285,9 @@ func (b *builder) standingHops(n int, add func(part, int, int)) {
 
 func (b *builder) crossHops(n, source, to int, add func(part, int, int)) {
 	for _, x := range b.nodes[n].ins {
+		if b.lame(x) {
+			continue
+		}
 		o := b.crosses[x].output
 		if slices.ContainsFunc(b.d.crosses, func(y int) bool { return b.crosses[y].output == o && b.placed[part{crossPart, y, 0}] }) {
 			continue

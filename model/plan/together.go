@@ -41,6 +41,9 @@ func (b *board) addTogether(m studio.Matrix, group []name.Point, first int) {
 	}
 }
 
+// lame says whether a crosspoint lacks one of those that must be closed with it.
+func (b *board) lame(x int) bool { return len(b.fellows[x]) > 0 && b.fellows[x][0] == nowhere }
+
 // ganged says whether an output is switched together with others.
 func (b *board) ganged(o int) bool {
 	return slices.ContainsFunc(b.outputs[o].crosses, func(x int) bool { return len(b.fellows[x]) > 0 })
