@@ -1,9 +1,13 @@
 package main
 
 import (
+	"bytes"
+	"context"
+	"fmt"
 	"net/http"
-	"sync/atomic"
+	"sync"
 
+	"bayhand/model/name"
 	"bayhand/model/studio"
 	"bayhand/recall/keep"
 	"bayhand/recall/page"
@@ -11,33 +15,94 @@ import (
 
 // bayPage is the page at the bay, made anew when the studio's file changes.
 type bayPage struct {
-	app  *app
-	room keep.Room
-	now  atomic.Pointer[http.Handler]
+	app     *app
+	room    keep.Room
+	history func(keep.Query) ([]keep.Event, error)
+
+	// mu guards the fields below.
+	mu  sync.Mutex
+	now http.Handler
+	// src is the studio's file that now was made of.
+	src []byte
 }
 
-func newBayPage(a *app, room keep.Room) *bayPage {
-	p := &bayPage{app: a, room: room}
+func newBayPage(a *app, room keep.Room, history func(keep.Query) ([]keep.Event, error)) *bayPage {
+	p := &bayPage{app: a, room: room, history: history}
 	p.look()
 	return p
 }
 
-// look reads the studio's file again. While it has errors the page stays as it
-// was.
+// look reads the studio's file again. While it has errors, or is as it was, the
+// page stays as it was: the marks of its cords do not change then.
 func (p *bayPage) look() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
 	read, err := p.app.openStudio()
 	if err != nil || read.room == nil {
-		if p.now.Load() == nil {
-			p.show(&studio.Studio{})
+		if p.now == nil {
+			p.now = p.show(&studio.Studio{})
 		}
 		return
 	}
-	p.show(read.studio)
+	src := read.sources[p.app.studioFile]
+	if p.src != nil && bytes.Equal(src, p.src) {
+		return
+	}
+	p.now, p.src = p.show(read.studio), src
 }
 
-func (p *bayPage) show(s *studio.Studio) {
-	handler := page.New(page.Options{Room: p.room, Studio: s, Title: p.title})
-	p.now.Store(&handler)
+func (p *bayPage) show(s *studio.Studio) http.Handler {
+	return page.New(page.Options{
+		Room: p.room, Studio: s, Title: p.title,
+		Sessions: p.sessions, Plan: makePlan, Capture: p.capture, History: p.history,
+	})
+}
+
+// sessions are those of the folder, with what is wrong with them.
+func (p *bayPage) sessions(context.Context) ([]page.Listed, error) {
+	read, err := p.app.openStudio()
+	if err != nil {
+		return nil, err
+	}
+	if read.room == nil {
+		return nil, fmt.Errorf("%s has errors", p.app.studioFile)
+	}
+	var all []page.Listed
+	for _, called := range p.app.sessionNames() {
+		one := page.Listed{Name: called}
+		s, _, problems, err := p.app.readSession(read, called)
+		switch {
+		case err != nil:
+			one.Problems = []string{err.Error()}
+		case problems.Errors():
+			for _, q := range problems {
+				one.Problems = append(one.Problems, q.Place.String()+": "+q.Message)
+			}
+		default:
+			one.Session = s
+		}
+		all = append(all, one)
+	}
+	return all, nil
+}
+
+// capture writes the present patch as a session that is not there yet.
+func (p *bayPage) capture(ctx context.Context, called string) error {
+	if err := name.CheckOwner(called); err != nil {
+		return err
+	}
+	read, err := p.app.openStudio()
+	if err != nil {
+		return err
+	}
+	if read.room == nil {
+		return fmt.Errorf("%s has errors, and nothing was captured", p.app.studioFile)
+	}
+	status, err := p.room.Status(ctx)
+	if err != nil {
+		return err
+	}
+	return create(p.app.sessionFile(called), p.app.captured(read, status.Known.Patch(), called))
 }
 
 // title is what people read for a session.
@@ -53,5 +118,8 @@ func (p *bayPage) title(session string) string {
 }
 
 func (p *bayPage) ServeHTTP(w http.ResponseWriter, r *http.Request) {
-	(*p.now.Load()).ServeHTTP(w, r)
+	p.mu.Lock()
+	now := p.now
+	p.mu.Unlock()
+	now.ServeHTTP(w, r)
 }

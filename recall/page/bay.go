@@ -2,29 +2,26 @@ package page
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
-
-	"github.com/rivo/uniseg"
 
 	"bayhand/model/layout"
 	"bayhand/model/measure"
 	"bayhand/model/name"
 	"bayhand/model/studio"
-	"bayhand/recall/keep"
 )
 
 // bay is the picture of one bay. All is in millimetres of the real thing, and
 // every bay is drawn at the same scale.
 type bay struct {
-	Name, Label string
-	// Width and Height of the picture; Pixels is its width on a screen.
+	Name, Label   string
+	Left          float64
 	Width, Height float64
-	Pixels        int
 	Numbers       []label
 	Strips        []strip
 	Pairs         []pair
 	Jacks         []jack
+	// InHand is the line of the cord in hand; empty where it is not on this bay.
+	InHand string
 	// Says what the picture shows, for those who do not see it.
 	Says string
 }
@@ -32,13 +29,6 @@ type bay struct {
 type label struct {
 	X, Y float64
 	Text string
-}
-
-// strip is the name of what is behind a run of jacks.
-type strip struct {
-	X, Y, Width, Height float64
-	TextX, TextY        float64
-	Text, Full          string
 }
 
 // pair is the normal between two jacks of a column.
@@ -51,19 +41,32 @@ type pair struct {
 // jack is one jack with what is in it.
 type jack struct {
 	Name string
-	X, Y float64
+	// Follow is the address of touching it.
+	Follow string
+	X, Y   float64
 	// Hole is its radius, Ring that of the ring around the next move's jacks, and
-	// Scale what a mark of 10 mm is drawn at.
+	// Scale what a mark of 10 mm is drawn at. Wide is the room for a finger.
 	Hole, Ring, Scale float64
+	HitX, Wide        float64
+	// First is the one jack of its bay that the tab key reaches; the others follow
+	// by the arrow keys.
+	First bool
 	// State is empty, in, coming, going or changing: going, and something else
 	// comes after.
 	State string
-	Mark  *Mark
+	// Believed is what is in it only by belief.
+	Believed bool
+	Mark     *Mark
 	// Plug is cord, lead or dummy; empty for none.
-	Plug   string
-	Next   bool
-	Faulty bool
-	Title  string
+	Plug string
+	// Word and Length stand between the rows: what to do, and the cord's length in
+	// centimetres.
+	Word, Length     string
+	WordAt, LengthAt float64
+	Next             bool
+	Faulty           bool
+	Lit, Chosen      bool
+	Title            string
 }
 
 // The picture, from its upper edge, in millimetres. The rows stand as far apart
@@ -72,54 +75,65 @@ const (
 	edge     = 3.0
 	stripTop = 1.0
 	stripIs  = 5.4
-	numberAt = 11.2
+	numberAt = 10.8
 	topAt    = 17.0
 	belowAt  = topAt + float64(layout.Below)/float64(measure.Millimetre)
-	lowStrip = belowAt + 6.4
+	lowStrip = belowAt + 11.4
 	pictured = lowStrip + stripIs + 1
-	// scale is pixels a millimetre: a mark at a bantam jack is 20 wide, and its
-	// letter still reads.
-	scale = 3.0
 	// glyph is how wide a letter on a strip is taken to be.
 	glyph = 1.75
 )
 
-func (p *page) bays(s keep.Status, next *move, marks map[joint]Mark) []bay {
-	plugs := p.plugs(s, next, marks)
+func (p *page) bays(plugs plugs, a asked, next *move) []bay {
 	var all []bay
-	for _, b := range p.Studio.Bays {
-		all = append(all, p.bay(b, plugs))
+	for _, b := range p.standing() {
+		one := p.bay(b, 1, b.Pairs(), plugs)
+		for i := range one.Jacks {
+			at := one.Jacks[i].at()
+			one.Jacks[i].Follow = a.touch(at).String()
+		}
+		if next != nil {
+			one.InHand = one.line(next.joins)
+		}
+		one.Left = -p.sides[b.Name].indent
+		one.Width -= one.Left
+		all = append(all, one)
 	}
 	return all
 }
 
-func (p *page) bay(b studio.Bay, plugs plugs) bay {
-	pitch := float64(b.Pitch) / float64(measure.Millimetre)
-	if b.Pitch == 0 {
-		pitch = float64(layout.Usual(b.Jack)) / float64(measure.Millimetre)
+// at is the jack's point.
+func (j jack) at() name.Point {
+	at, err := name.Parse(j.Name)
+	if err != nil {
+		panic(err) // the name was made from a point
 	}
+	return at
+}
+
+// pitchOf is from column to column, in millimetres.
+func pitchOf(b studio.Bay) float64 {
+	if b.Pitch == 0 {
+		return float64(layout.Usual(b.Jack)) / float64(measure.Millimetre)
+	}
+	return float64(b.Pitch) / float64(measure.Millimetre)
+}
+
+// bay draws the columns from one to another.
+func (p *page) bay(b studio.Bay, from, to int, plugs plugs) bay {
+	pitch := pitchOf(b)
 	one := bay{
 		Name: b.Name, Label: p.words.Owner(b.Name),
-		Width:  pitch*float64(b.Pairs()) + 2*edge,
-		Height: pictured,
-	}
-	one.Pixels = int(one.Width*scale + 0.5)
-	looks := jack{Y: topAt, Hole: 2.2, Ring: 4.6, Scale: 0.82}
-	if b.Jack != studio.Bantam && b.Jack != studio.JackUnknown {
-		looks = jack{Y: topAt, Hole: 3.2, Ring: 6.2, Scale: 1.15}
+		Left: float64(from-1) * pitch, Width: pitch*float64(to-from+1) + 2*edge, Height: pictured,
 	}
 	count := map[string]int{}
-	for n := 1; n <= b.Pairs(); n++ {
+	for n := from; n <= to; n++ {
 		x := edge + (float64(n)-0.5)*pitch
 		one.Numbers = append(one.Numbers, label{x, numberAt, strconv.Itoa(n)})
 		one.Pairs = append(one.Pairs, pair{X: x, Top: topAt, Bottom: belowAt, Mode: b.Modes[n-1].String(), Dead: plugs.deadNormals[b.TopJack(n)]})
 		for _, at := range []name.Point{b.TopJack(n), b.BottomJack(n)} {
-			j := looks
-			j.Name, j.X = at.String(), x
-			if at.Stem == studio.Bottom {
-				j.Y = belowAt
-			}
-			p.fill(&j, at, b.Modes[n-1], plugs)
+			j := p.jack(b, at, x, plugs)
+			j.First = len(one.Jacks) == 0
 			count[j.State]++
 			one.Jacks = append(one.Jacks, j)
 		}
@@ -130,15 +144,41 @@ func (p *page) bay(b studio.Bay, plugs plugs) bay {
 	return one
 }
 
+func (p *page) jack(b studio.Bay, at name.Point, x float64, plugs plugs) jack {
+	j := jack{Name: at.String(), X: x, Y: topAt, Hole: 2.2, Ring: 4.6, Scale: 0.82, WordAt: 6.1, LengthAt: 9, HitX: -pitchOf(b) / 2, Wide: pitchOf(b)}
+	if b.Jack != studio.Bantam && b.Jack != studio.JackUnknown {
+		j.Hole, j.Ring, j.Scale = 3.2, 6.2, 1.15
+		j.WordAt, j.LengthAt = 7.4, 10.2
+	}
+	if at.Stem == studio.Bottom {
+		j.Y = belowAt
+	}
+	p.fill(&j, at, b.Modes[at.Number-1], plugs)
+	return j
+}
+
 // fill says what is in a jack, and what must be.
 func (p *page) fill(j *jack, at name.Point, mode studio.Mode, plugs plugs) {
 	here := plugs.at[at]
-	j.State, j.Mark, j.Plug = here.state, here.mark, here.kind
-	if j.State == "" {
+	j.State, j.Mark, j.Plug, j.Believed = here.state, here.mark, here.kind, here.believed
+	switch here.state {
+	case "":
 		j.State = "empty"
+	case "coming":
+		j.Word = "plug"
+	case "going", "changing":
+		j.Word = "pull"
 	}
-	j.Next = plugs.next[at]
-	j.Faulty = plugs.faulty[at]
+	if here.believed && j.Word == "" {
+		j.Word = "taken?"
+	}
+	if here.length > 0 {
+		j.Length = strconv.FormatFloat(float64(here.length)/float64(measure.Centimetre), 'f', -1, 64)
+	}
+	if j.Word == "" {
+		j.LengthAt = j.WordAt
+	}
+	j.Next, j.Faulty, j.Lit, j.Chosen = plugs.next[at], plugs.faulty[at], plugs.lit[at], plugs.chosen == at
 	title := p.words.Point(at)
 	if behind := p.words.Behind(at); behind != "" {
 		title += ", " + behind
@@ -150,69 +190,19 @@ func (p *page) fill(j *jack, at name.Point, mode studio.Mode, plugs plugs) {
 	j.Title = title + here.says
 }
 
-// strips group neighbouring jacks by what is behind them, as the strip on a bay
-// does.
-func (p *page) strips(b studio.Bay, jackAt func(int) name.Point, y, pitch float64) []strip {
-	var all []strip
-	for n := 1; n <= b.Pairs(); {
-		first := p.words.Rear(jackAt(n))
-		last := n
-		for last < b.Pairs() && follows(first, p.words.Rear(jackAt(last+1)), last+1-n) {
-			last++
-		}
-		if len(first) > 0 {
-			all = append(all, p.strip(first[0], n, last, y, pitch))
-		}
-		n = last + 1
-	}
-	return all
-}
-
-// follows says whether what is behind a jack continues a run that began steps
-// columns before: the same stem of the same owner, counted on.
-func follows(first, here []name.Point, steps int) bool {
-	if len(first) == 0 || len(here) == 0 {
-		return false
-	}
-	want := first[0]
-	want.Number += steps
-	return here[0] == want
-}
-
-func (p *page) strip(first name.Point, from, to int, y, pitch float64) strip {
-	s := strip{
-		X: edge + float64(from-1)*pitch + 0.5, Y: y,
-		Width: float64(to-from+1)*pitch - 1, Height: stripIs,
-	}
-	s.TextX, s.TextY = s.X+s.Width/2, y+stripIs-1.6
-	s.Full = p.words.Run(first, first.Number+to-from)
-	owner := p.words.Owner(first.Owner)
-	texts := []string{s.Full, owner}
-	if p.isBay(first.Owner) {
-		s.Full = "tie to " + s.Full
-		texts = []string{s.Full, "tie to " + owner, owner}
-	}
-	s.Text = short(int(s.Width/glyph), texts...)
-	return s
-}
-
-func (p *page) isBay(owner string) bool {
-	return slices.ContainsFunc(p.Studio.Bays, func(b studio.Bay) bool { return b.Name == owner })
-}
-
-// short is the first of the texts that fits into so many columns, or the
-// beginning of the last one.
-func short(room int, texts ...string) string {
-	for _, text := range texts {
-		if uniseg.StringWidth(text) <= room {
-			return text
+// line is the cord in hand, hanging between two jacks of this bay.
+func (b bay) line(ends []name.Point) string {
+	var at []jack
+	for _, end := range ends {
+		for _, j := range b.Jacks {
+			if j.Name == end.String() {
+				at = append(at, j)
+			}
 		}
 	}
-	beginning, used := "", 0
-	g := uniseg.NewGraphemes(texts[len(texts)-1])
-	for g.Next() && used+g.Width() <= room-1 {
-		beginning += g.Str()
-		used += g.Width()
+	if len(at) != 2 {
+		return ""
 	}
-	return beginning + "."
+	const sag = 6.0
+	return fmt.Sprintf("M%.1f %.1fQ%.1f %.1f %.1f %.1f", at[0].X, at[0].Y, (at[0].X+at[1].X)/2, (at[0].Y+at[1].Y)/2+sag, at[1].X, at[1].Y)
 }

@@ -58,7 +58,7 @@ func TestTokenOfTheServer(t *testing.T) {
 	if found == nil || found[1] == "claimed" {
 		t.Fatalf("the token in the page is %v", found)
 	}
-	if w := handed(t, h, form(t, "token", found[1], "id", "2")); w.Code != http.StatusSeeOther {
+	if w := handed(t, h, form(t, "token", found[1], "do", "tick", "id", "2")); w.Code != http.StatusSeeOther {
 		t.Errorf("the form answers %d", w.Code)
 	}
 	api := httptest.NewRequest(http.MethodPost, "/api/tick", strings.NewReader(`{"ids":["6"],"not":true}`))
@@ -70,18 +70,24 @@ func TestTokenOfTheServer(t *testing.T) {
 	if len(f.ticks) != 2 || f.ticks[0].IDs[0] != "2" || f.ticks[1].IDs[0] != "6" || !f.ticks[1].Not {
 		t.Errorf("the room was told %+v", f.ticks)
 	}
-	guess := form(t, "token", "claimed", "id", "2")
+	guess := form(t, "token", "claimed", "do", "tick", "id", "2")
 	guess.Header.Set(tokenHeader, "claimed")
 	if w := handed(t, h, guess); w.Code != http.StatusForbidden || len(f.ticks) != 2 {
 		t.Errorf("a token that was made up: %d, and the room was told %+v", w.Code, f.ticks)
 	}
 }
 
-// The names that the script and the server must agree on.
-func TestScriptSpeaksToTheServer(t *testing.T) {
-	for _, want := range []string{`"/api/tick"`, `"/api/events"`, `"` + serve.TokenHeader + `"`, `meta[name="bayhand-token"]`} {
-		if !strings.Contains(string(script), want) {
-			t.Errorf("the script lacks %s", want)
+// The names that the scripts and the server must agree on.
+func TestScriptsSpeakToTheServer(t *testing.T) {
+	var scripts string
+	for name, a := range assets {
+		if strings.HasSuffix(name, ".js") {
+			scripts += string(a.data)
+		}
+	}
+	for _, want := range []string{`"/do"`, `"/api/events"`, `meta[name="bayhand-token"]`, `"text/plain"`} {
+		if !strings.Contains(scripts, want) {
+			t.Errorf("the scripts lack %s", want)
 		}
 	}
 	if tokenHeader != serve.TokenHeader {

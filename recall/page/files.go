@@ -2,6 +2,7 @@ package page
 
 import (
 	"bytes"
+	"compress/gzip"
 	"crypto/sha256"
 	"embed"
 	"encoding/hex"
@@ -9,28 +10,20 @@ import (
 	"fmt"
 	"html/template"
 	"net/http"
+	"strings"
 	"time"
-
-	"golang.org/x/image/font/gofont/gobold"
-	"golang.org/x/image/font/gofont/goregular"
 )
 
-//go:embed room.html parts.html
+//go:embed *.html
 var templates embed.FS
 
-//go:embed page.css
-var css []byte
+//go:embed page.css *.js icon.svg font/*.woff2
+var sources embed.FS
 
-//go:embed page.js
-var script []byte
-
-//go:embed icon.svg
-var icon []byte
-
-var room = template.Must(template.New("room.html").Funcs(template.FuncMap{
+var views = template.Must(template.New("views").Funcs(template.FuncMap{
 	"dict":  dict,
 	"minus": func(a, b float64) float64 { return a - b },
-}).ParseFS(templates, "room.html", "parts.html"))
+}).ParseFS(templates, "*.html"))
 
 // dict gives a part of the page several values by name.
 func dict(pairs ...any) (map[string]any, error) {
@@ -51,22 +44,33 @@ func dict(pairs ...any) (map[string]any, error) {
 // asset is a file of the page. Its tag changes with its bytes, so that a browser
 // never shows an old one.
 type asset struct {
-	kind, tag string
-	data      []byte
+	kind, tag    string
+	data, packed []byte
 }
 
-func newAsset(kind string, data []byte) asset {
+func newAsset(kind, file string) asset {
+	data, err := sources.ReadFile(file)
+	if err != nil {
+		panic(err) // the file is in the program
+	}
 	sum := sha256.Sum256(data)
-	return asset{kind: kind, tag: `"` + hex.EncodeToString(sum[:8]) + `"`, data: data}
+	a := asset{kind: kind, tag: hex.EncodeToString(sum[:8]), data: data}
+	if !strings.HasPrefix(kind, "font/") { // those are packed already
+		a.packed = packed(data)
+	}
+	return a
 }
 
-// The fonts are the ones that the paper is printed in.
 var assets = map[string]asset{
-	"page.css":    newAsset("text/css; charset=utf-8", css),
-	"page.js":     newAsset("text/javascript; charset=utf-8", script),
-	"icon.svg":    newAsset("image/svg+xml", icon),
-	"regular.ttf": newAsset("font/ttf", goregular.TTF),
-	"bold.ttf":    newAsset("font/ttf", gobold.TTF),
+	"page.css":      newAsset("text/css; charset=utf-8", "page.css"),
+	"page.js":       newAsset("text/javascript; charset=utf-8", "page.js"),
+	"follow.js":     newAsset("text/javascript; charset=utf-8", "follow.js"),
+	"say.js":        newAsset("text/javascript; charset=utf-8", "say.js"),
+	"bays.js":       newAsset("text/javascript; charset=utf-8", "bays.js"),
+	"sheet.js":      newAsset("text/javascript; charset=utf-8", "sheet.js"),
+	"icon.svg":      newAsset("image/svg+xml", "icon.svg"),
+	"regular.woff2": newAsset("font/woff2", "font/regular.woff2"),
+	"bold.woff2":    newAsset("font/woff2", "font/bold.woff2"),
 }
 
 func file(w http.ResponseWriter, r *http.Request) {
@@ -75,24 +79,53 @@ func file(w http.ResponseWriter, r *http.Request) {
 		http.NotFound(w, r)
 		return
 	}
+	data, tag := a.data, a.tag
+	w.Header().Set("Vary", "Accept-Encoding")
+	if a.packed != nil && takesPacked(r) {
+		data, tag = a.packed, tag+"-packed"
+		w.Header().Set("Content-Encoding", "gzip")
+	}
 	w.Header().Set("Content-Type", a.kind)
-	w.Header().Set("ETag", a.tag)
+	w.Header().Set("ETag", `"`+tag+`"`)
 	w.Header().Set("Cache-Control", "no-cache")
-	http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(a.data))
+	http.ServeContent(w, r, "", time.Time{}, bytes.NewReader(data))
 }
 
-// write sends the page. It is made whole first, so that a fault never leaves half
-// of one.
-func write(w http.ResponseWriter, r *http.Request, code int, v view) {
-	v.Token = r.Header.Get(tokenHeader)
+func takesPacked(r *http.Request) bool {
+	return strings.Contains(r.Header.Get("Accept-Encoding"), "gzip")
+}
+
+// packed is data in gzip (RFC 1952).
+func packed(data []byte) []byte {
 	var b bytes.Buffer
-	if err := room.ExecuteTemplate(&b, "room.html", v); err != nil {
+	z := gzip.NewWriter(&b)
+	// A buffer takes everything.
+	_, _ = z.Write(data)
+	_ = z.Close()
+	return b.Bytes()
+}
+
+// framed is a view with its frame.
+type framed interface{ base() *frame }
+
+// write sends a view. It is made whole first, so that a fault never leaves half
+// of one.
+func write(w http.ResponseWriter, r *http.Request, code int, name string, v framed) {
+	v.base().Token = r.Header.Get(tokenHeader)
+	var b bytes.Buffer
+	if err := views.ExecuteTemplate(&b, name, v); err != nil {
 		http.Error(w, "the page could not be made: "+err.Error(), http.StatusInternalServerError)
 		return
+	}
+	data := b.Bytes()
+	w.Header().Set("Vary", "Accept-Encoding")
+	if takesPacked(r) {
+		w.Header().Set("Content-Encoding", "gzip")
+		data = packed(data)
 	}
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.Header().Set("Cache-Control", "no-store")
 	w.WriteHeader(code)
 	// A browser that has gone needs no answer.
-	_, _ = w.Write(b.Bytes())
+	_, _ = w.Write(data)
 }

@@ -19,8 +19,9 @@ type matrix struct {
 }
 
 type input struct {
-	Number string
-	Behind string
+	Number, Behind string
+	Follow         string
+	Lit            bool
 }
 
 // output is a row of the table.
@@ -29,20 +30,29 @@ type output struct {
 	// Hears is what it listens to now in words, Known how that is known.
 	Hears, Known, Since string
 	// Wants is what it will listen to; empty where nothing changes.
-	Wants string
-	Cells []cell
+	Wants  string
+	Cells  []cell
+	Follow string
+	Lit    bool
 }
 
 // cell is one crosspoint: closed now, or wanted.
 type cell struct {
 	Input string
-	// State is open, closed, wanted or unwanted: closed and to be opened.
+	// State is open, closed, believed, wanted, unwanted (closed and to be opened)
+	// or absent.
 	State string
 	// Says the state, for those who do not see it.
-	Says string
+	Says   string
+	Follow string
+	Lit    bool
 }
 
-func (p *page) matrices(s keep.Status) []matrix {
+func (p *page) matrices(s keep.Status, a asked, t *touched) []matrix {
+	lit := map[name.Point]bool{}
+	if t != nil {
+		lit = t.lit
+	}
 	var all []matrix
 	for _, m := range p.Studio.Matrices {
 		one := matrix{Name: m.Name, Label: p.words.Owner(m.Name)}
@@ -52,10 +62,10 @@ func (p *page) matrices(s keep.Status) []matrix {
 			}
 		}
 		for n := 1; n <= m.Inputs; n++ {
-			one.Inputs = append(one.Inputs, input{strconv.Itoa(n), p.words.Behind(m.In(n))})
+			one.Inputs = append(one.Inputs, input{strconv.Itoa(n), p.words.Behind(m.In(n)), a.calm().touch(m.In(n)).String(), lit[m.In(n)]})
 		}
 		for n := 1; n <= m.Outputs; n++ {
-			one.Rows = append(one.Rows, p.row(s, m, n))
+			one.Rows = append(one.Rows, p.row(s, m, n, a, lit))
 		}
 		all = append(all, one)
 	}
@@ -75,10 +85,10 @@ func state(s keep.MatrixStatus) string {
 	return "answers"
 }
 
-func (p *page) row(s keep.Status, m studio.Matrix, n int) output {
+func (p *page) row(s keep.Status, m studio.Matrix, n int, a asked, lit map[name.Point]bool) output {
 	at := m.Out(n)
-	row := output{Number: strconv.Itoa(n), Behind: p.words.Behind(at), Hears: "not known"}
-	closed := map[name.Point]bool{}
+	row := output{Number: strconv.Itoa(n), Behind: p.words.Behind(at), Hears: "not known", Follow: a.calm().touch(at).String(), Lit: lit[at]}
+	closed := map[name.Point]keep.Fact{}
 	var hears []string
 	for _, c := range s.Known.Crosspoints {
 		if c.Output != at {
@@ -86,7 +96,7 @@ func (p *page) row(s keep.Status, m studio.Matrix, n int) output {
 		}
 		row.Known, row.Since, row.Hears = words.How(c.How), p.clock(c.Since), "off"
 		if !c.Input.IsZero() {
-			closed[c.Input] = true
+			closed[c.Input] = c.Fact
 			hears = append(hears, p.words.Port(c.Input))
 		}
 	}
@@ -101,7 +111,15 @@ func (p *page) row(s keep.Status, m studio.Matrix, n int) output {
 		}
 	}
 	for i := 1; i <= m.Inputs; i++ {
-		row.Cells = append(row.Cells, crosspoint(i, closed[m.In(i)], changes, wanted == m.In(i)))
+		fact, in := closed[m.In(i)]
+		c := crosspoint(i, in, in && believed(fact), changes, wanted == m.In(i))
+		c.Follow, c.Lit = row.Follow, lit[at] && lit[m.In(i)] && in
+		row.Cells = append(row.Cells, c)
+	}
+	for _, absent := range m.Missing {
+		if absent.Output == at && absent.Input.Number <= len(row.Cells) {
+			row.Cells[absent.Input.Number-1].State = "absent"
+		}
 	}
 	return row
 }
@@ -118,11 +136,13 @@ func wantedInput(s keep.Status, output name.Point) (input name.Point, changes bo
 	return input, changes
 }
 
-func crosspoint(n int, closed, changes, wanted bool) cell {
+func crosspoint(n int, closed, believed, changes, wanted bool) cell {
 	c := cell{Input: strconv.Itoa(n), State: "open"}
 	switch {
 	case closed && changes && !wanted:
 		c.State, c.Says = "unwanted", "closed, to be opened"
+	case closed && believed:
+		c.State, c.Says = "believed", "closed, only believed"
 	case closed:
 		c.State, c.Says = "closed", "closed"
 	case wanted:

@@ -1,16 +1,20 @@
 // Package page is the page at the bay: what the room is asked to do, which move
 // comes next, and a picture of every bay with what is in it, what must come out
-// and what must go in.
+// and what must go in. Beside it stand the sessions, with what each would do, and
+// what happened.
 //
 // A mark is a letter in a shape that stands at both ends of a cord. A jack is
-// coming when a plug must go into it, and going when one must come out. A move is
-// a step of the plan in words.
+// coming when a plug must go into it, going when one must come out, and believed
+// when what is in it is only assumed. A move is a step of the plan in words. A
+// point is touched when somebody asks what it hears and reaches; the way of its
+// signal is lit.
 //
-// The page is made anew from a copy of the room's status each time that it is
-// asked for; a script follows the event stream and fetches it again. Without the
-// script it shows everything as well, and its buttons are forms. The package
-// decides nothing: a tick goes to the room, and what comes back is shown. It needs
-// no network beyond the one it is served on.
+// Everything is made on the server from copies, anew each time that it is asked
+// for, and what is touched, skipped or half entered stands in the address, so
+// each view is a link. A script follows the event stream and fetches the page
+// again. Without the script it shows everything as well, and its buttons are
+// forms. The package decides nothing: what a person says goes to the room, and
+// what comes back is shown. It needs no network beyond the one it is served on.
 package page
 
 import (
@@ -18,6 +22,9 @@ import (
 	"net/http"
 	"time"
 
+	"bayhand/model/heard"
+	"bayhand/model/plan"
+	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/recall/keep"
 	"bayhand/recall/words"
@@ -27,16 +34,41 @@ import (
 type Room interface {
 	Status(ctx context.Context) (keep.Status, error)
 	Tick(ctx context.Context, tick keep.Tick) (keep.Status, error)
+	Recaller
+	keep.Bay
 }
 
-// Options are what a page is made of.
+// Recaller brings a room to a session, or to rest.
+type Recaller interface {
+	Recall(ctx context.Context, session string, options keep.RecallOptions) (keep.Status, error)
+	Strip(ctx context.Context, now bool) (keep.Status, error)
+}
+
+// Options are what a page is made of. Room must be there; what is nil of the
+// others is not offered.
 type Options struct {
 	Room   Room
 	Studio *studio.Studio
 	// Title gives a session's title by its name; nil shows names.
 	Title func(session string) string
+	// Sessions are those that can be recalled, in the order of their names.
+	Sessions func(ctx context.Context) ([]Listed, error)
+	// Plan makes the way to a session, and changes nothing.
+	Plan func(ctx context.Context, ask keep.Ask) (*plan.Plan, error)
+	// Capture writes the present patch as a new session.
+	Capture func(ctx context.Context, name string) error
+	// History finds events, the oldest first.
+	History func(keep.Query) ([]keep.Event, error)
 	// Zone is for times of day; nil is the machine's.
 	Zone *time.Location
+}
+
+// Listed is one session. Session is nil where its file has errors; Problems says
+// which, each with its place.
+type Listed struct {
+	Name     string
+	Session  *session.Session
+	Problems []string
 }
 
 // tokenHeader is set by the server on each request that it hands to the page,
@@ -48,12 +80,15 @@ const tokenHeader = "X-Bayhand-Token"
 type page struct {
 	Options
 	words *words.Words
+	heard *heard.Room
 	marks *marks
+	sides map[string]side
 }
 
-// New is the handler of the page, for the root of a server: the page at /, its
-// files under /page/, and /tick for browsers without a script. It stands behind a
-// server that sets the token; see package serve. It is safe for concurrent use.
+// New is the handler of the page, for the root of a server: the bays at /, the
+// sessions at /sessions, what happened at /happened, its files under /page/, and
+// /do for what a person says. It stands behind a server that sets the token; see
+// package serve. It is safe for concurrent use.
 func New(o Options) http.Handler {
 	if o.Zone == nil {
 		o.Zone = time.Local
@@ -61,10 +96,14 @@ func New(o Options) http.Handler {
 	if o.Studio == nil {
 		o.Studio = &studio.Studio{}
 	}
-	p := &page{Options: o, words: words.In(o.Studio), marks: newMarks()}
+	p := &page{Options: o, words: words.In(o.Studio), heard: heard.NewRoom(o.Studio), marks: newMarks()}
+	p.sides = p.stand()
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /{$}", p.show)
-	mux.HandleFunc("POST /tick", p.tick)
+	mux.HandleFunc("GET /sessions", p.showSessions)
+	mux.HandleFunc("GET /sessions/{name}", p.showSession)
+	mux.HandleFunc("GET /happened", p.showHappened)
+	mux.HandleFunc("POST /do", p.do)
 	mux.HandleFunc("GET /page/{file}", file)
 	return guarded(mux)
 }
@@ -84,10 +123,17 @@ func guarded(next http.Handler) http.Handler {
 }
 
 func (p *page) show(w http.ResponseWriter, r *http.Request) {
+	p.room(w, r, p.asked(r), http.StatusOK)
+}
+
+// room writes the page of the bays.
+func (p *page) room(w http.ResponseWriter, r *http.Request, a asked, code int) {
 	status, err := p.Room.Status(r.Context())
 	if err != nil {
-		write(w, r, http.StatusServiceUnavailable, view{Trouble: "The room cannot be read: " + err.Error()})
+		v := view{frame: p.frame(keep.Status{}, "bay")}
+		v.Trouble = "The room cannot be read: " + err.Error()
+		write(w, r, http.StatusServiceUnavailable, "room.html", &v)
 		return
 	}
-	write(w, r, http.StatusOK, p.view(status))
+	write(w, r, code, "room.html", p.view(r.Context(), status, a))
 }

@@ -71,6 +71,7 @@ func status(t testing.TB) keep.Status {
 			Cords: []keep.KnownCord{
 				{Cord: patch.Cord{A: p("main/t2"), B: p("main/b26"), Length: 30 * measure.Centimetre}, Fact: told},
 				{Cord: patch.Cord{A: p("main/t3"), B: p("main/b27")}, Fact: told},
+				{Cord: patch.Cord{A: p("main/t4"), B: p("main/b28")}, Fact: keep.Fact{How: keep.Assumed, Since: evening}},
 			},
 			Dummies: []keep.KnownDummy{{Jack: p("main/b5"), Fact: told}},
 			Crosspoints: []keep.KnownCrosspoint{
@@ -101,6 +102,8 @@ func status(t testing.TB) keep.Status {
 
 // fake is a room that remembers what it was told.
 type fake struct {
+	keep.Bay
+	Recaller
 	status keep.Status
 	err    error
 	ticks  []keep.Tick
@@ -155,7 +158,7 @@ func TestEveryJackIsOnThePage(t *testing.T) {
 
 func jackOn(t testing.TB, html, jack string) string {
 	t.Helper()
-	found := regexp.MustCompile(`<g class="jack[^>]*data-jack="` + jack + `".*`).FindString(html)
+	found := regexp.MustCompile(`<a class="jack[^>]*data-jack="` + jack + `".*`).FindString(html)
 	if found == "" {
 		t.Fatalf("no jack %s", jack)
 	}
@@ -173,6 +176,7 @@ func TestJacksShowWhatIsInAndWhatMustMove(t *testing.T) {
 		// The cord that is in must come out before the moved end goes in.
 		"main/b26": {`data-state="changing"`, "comes out in step 2", "goes in in step 3", `class="ring"`},
 		"main/b5":  {`data-state="in"`, `class="dummy"`},
+		"main/t4":  {`data-state="in"`, " believed", "only believed", "taken?"},
 		"main/b9":  {`data-state="coming"`, `class="dummy"`},
 		"main/t13": {"faulty"},
 		"main/b14": {"faulty"},
@@ -192,7 +196,7 @@ func TestPageSaysTheRoomInWords(t *testing.T) {
 	text := strings.Join(strings.Fields(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(html, " ")), " ")
 	for _, want := range []string{
 		"Tern Quartet, second mix", "Heron Boathouse", "the room waits for your hands",
-		"Next move 2 pull", "main 26 bottom then main 2 top", "nothing asks for it",
+		"Next move 4 left for hands 2 pull", "main 26 bottom then main 2 top", "nothing asks for it",
 		"carries interface out 1 to", "after 2", "out 2 listens to in 3, out 4 off",
 		"synth/out2 -&gt; interface/in3: no free tie", "no longer hears interface out 9",
 		"told by a person, 14 Mar 19:04", "read back, 14 Mar 19:04", "sent, not read back, 14 Mar 19:04",
@@ -239,7 +243,7 @@ func TestPageIsStrict(t *testing.T) {
 
 func TestPageCanBeHeard(t *testing.T) {
 	_, html := get(t, served(t, &fake{status: status(t)}), "/")
-	for _, want := range []string{`<html lang="en">`, "<main>", "<header", "<footer", "<h1>", `aria-live="polite"`, `class="skip"`, `name="viewport"`} {
+	for _, want := range []string{`<html lang="en">`, `<main id="main"`, "<header", "<footer", "<h1>", `aria-live="polite"`, `class="skip"`, `name="viewport"`} {
 		if !strings.Contains(html, want) {
 			t.Errorf("the page lacks %s", want)
 		}
@@ -265,7 +269,7 @@ func TestFilesOfThePage(t *testing.T) {
 	if len(links) < 3 {
 		t.Fatalf("the page names only %v", links)
 	}
-	for _, l := range append(links, []string{"", "/page/regular.ttf"}, []string{"", "/page/bold.ttf"}) {
+	for _, l := range append(links, []string{"", "/page/regular.woff2"}, []string{"", "/page/bold.woff2"}) {
 		answer, body := get(t, h, l[1])
 		if answer.StatusCode != http.StatusOK || body == "" || answer.Header.Get("Content-Type") == "" {
 			t.Errorf("%s: %s", l[1], answer.Status)
@@ -287,7 +291,7 @@ func form(t testing.TB, values ...string) *http.Request {
 	for i := 0; i < len(values); i += 2 {
 		v.Set(values[i], values[i+1])
 	}
-	r := httptest.NewRequest(http.MethodPost, "/tick", strings.NewReader(v.Encode()))
+	r := httptest.NewRequest(http.MethodPost, "/do", strings.NewReader(v.Encode()))
 	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
 	return r
 }
@@ -295,11 +299,11 @@ func form(t testing.TB, values ...string) *http.Request {
 func TestTickByForm(t *testing.T) {
 	f := &fake{status: status(t)}
 	h := served(t, f)
-	answer, _ := ask(t, h, form(t, "token", token, "id", "2"))
+	answer, _ := ask(t, h, form(t, "token", token, "do", "tick", "id", "2"))
 	if answer.StatusCode != http.StatusSeeOther || answer.Header.Get("Location") != "/#next" {
 		t.Errorf("a tick answers %s to %q", answer.Status, answer.Header.Get("Location"))
 	}
-	ask(t, h, form(t, "token", token, "id", "6", "not", "yes"))
+	ask(t, h, form(t, "token", token, "do", "not", "id", "6"))
 	if len(f.ticks) != 2 || f.ticks[0].IDs[0] != "2" || f.ticks[0].Not || f.ticks[1].IDs[0] != "6" || !f.ticks[1].Not {
 		t.Errorf("the room was told %+v", f.ticks)
 	}
@@ -315,10 +319,12 @@ func TestTickIsRefused(t *testing.T) {
 		told   int
 	}{
 		{"without a token", form(t, "id", "2"), nil, http.StatusForbidden, "Look again", 0},
-		{"with another token", form(t, "token", "guess", "id", "2"), nil, http.StatusForbidden, "Look again", 0},
-		{"without a step", form(t, "token", token), nil, http.StatusBadRequest, "names no step", 0},
-		{"too long", form(t, "token", token, "id", strings.Repeat("2", 2*longest)), nil, http.StatusBadRequest, "could not be read", 0},
-		{"by the room", form(t, "token", token, "id", "99"), errors.New("no step 99 is left"), http.StatusConflict, "no step 99 is left", 1},
+		{"with another token", form(t, "token", "guess", "do", "tick", "id", "2"), nil, http.StatusForbidden, "Look again", 0},
+		{"without a step", form(t, "token", token, "do", "tick"), nil, http.StatusBadRequest, "names no step", 0},
+		{"with nothing to do", form(t, "token", token, "do", "dance"), nil, http.StatusBadRequest, "nothing that can be done", 0},
+		{"with no jack", form(t, "token", token, "do", "plug", "a", "main//"), nil, http.StatusBadRequest, "names no jack", 0},
+		{"too long", form(t, "token", token, "do", "tick", "id", strings.Repeat("2", 2*longest)), nil, http.StatusBadRequest, "could not be read", 0},
+		{"by the room", form(t, "token", token, "do", "tick", "id", "99"), errors.New("no step 99 is left"), http.StatusConflict, "no step 99 is left", 1},
 	} {
 		t.Run(test.what, func(t *testing.T) {
 			f := &fake{status: status(t), refuse: test.refuse}

@@ -3,6 +3,7 @@ package page
 import (
 	"slices"
 
+	"bayhand/model/measure"
 	"bayhand/model/name"
 	"bayhand/model/plan"
 	"bayhand/recall/keep"
@@ -14,6 +15,10 @@ type plugs struct {
 	next        map[name.Point]bool
 	faulty      map[name.Point]bool
 	deadNormals map[name.Point]bool
+	// lit are on the way of the touched signal; chosen is the touched jack, or the
+	// one that something is entered from.
+	lit    map[name.Point]bool
+	chosen name.Point
 }
 
 // plugged is the plug in one jack, or the one that must go in.
@@ -21,6 +26,8 @@ type plugged struct {
 	state, kind string
 	mark        *Mark
 	says        string
+	length      measure.Length
+	believed    bool
 }
 
 func (p *page) plugs(s keep.Status, next *move, marks map[joint]Mark) plugs {
@@ -36,6 +43,17 @@ func (p *page) plugs(s keep.Status, next *move, marks map[joint]Mark) plugs {
 		p.wanted(step, marks, all.at)
 	}
 	return all
+}
+
+// touch lights the way of what is touched.
+func (all *plugs) touch(a asked, t *touched) {
+	all.chosen = a.At
+	if !a.From.IsZero() {
+		all.chosen = a.From
+	}
+	if t != nil {
+		all.lit = t.lit
+	}
 }
 
 func set(points []name.Point) map[name.Point]bool {
@@ -54,17 +72,27 @@ func (p *page) present(s keep.Status, marks map[joint]Mark, at map[name.Point]pl
 		if !c.B.IsZero() {
 			says = ": cord " + mark.Letter + ", " + p.words.Point(c.A) + " to " + p.words.Point(c.B)
 		}
+		if c.Length > 0 {
+			says += ", " + c.Length.String()
+		}
 		for _, jack := range c.Ends() {
-			at[jack] = plugged{"in", "cord", &mark, says}
+			at[jack] = plugged{"in", "cord", &mark, says + doubt(c.Fact), c.Length, believed(c.Fact)}
 		}
 	}
 	for _, l := range s.Known.Leads {
 		mark := marks[jointOf([]name.Point{l.Port, l.Jack})]
-		at[l.Jack] = plugged{"in", "lead", &mark, ": lead " + mark.Letter + " from " + p.words.Point(l.Port)}
+		at[l.Jack] = plugged{"in", "lead", &mark, ": lead " + mark.Letter + " from " + p.words.Point(l.Port) + doubt(l.Fact), 0, believed(l.Fact)}
 	}
 	for _, d := range s.Known.Dummies {
-		at[d.Jack] = plugged{"in", "dummy", nil, ": dummy"}
+		at[d.Jack] = plugged{"in", "dummy", nil, ": dummy" + doubt(d.Fact), 0, believed(d.Fact)}
 	}
+}
+
+func doubt(f keep.Fact) string {
+	if believed(f) {
+		return ", only believed"
+	}
+	return ""
 }
 
 // wanted marks the jacks of one step that is left: what must come out, and what
@@ -74,14 +102,14 @@ func (p *page) wanted(s plan.Step, marks map[joint]Mark, at map[name.Point]plugg
 	case plan.Pull, plan.PullLead, plan.PullDummy:
 		going(at, s.Ends, s.ID)
 	case plan.Plug:
-		coming(at, s.Ends, "cord", marks[jointOf(s.Ends)], s.ID)
+		coming(at, s.Ends, "cord", marks[jointOf(s.Ends)], s)
 	case plan.PlugLead:
-		coming(at, s.Ends, "lead", marks[jointOf(s.Ends)], s.ID)
+		coming(at, s.Ends, "lead", marks[jointOf(s.Ends)], s)
 	case plan.PlugDummy:
-		coming(at, s.Ends, "dummy", Mark{}, s.ID)
+		coming(at, s.Ends, "dummy", Mark{}, s)
 	case plan.MoveEnd:
 		going(at, less(s.Ends, s.To), s.ID)
-		coming(at, less(s.To, s.Ends), "cord", marks[jointOf(s.To)], s.ID)
+		coming(at, less(s.To, s.Ends), "cord", marks[jointOf(s.To)], s)
 	case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
 	}
 }
@@ -99,10 +127,10 @@ func going(at map[name.Point]plugged, jacks []name.Point, id string) {
 	}
 }
 
-func coming(at map[name.Point]plugged, jacks []name.Point, kind string, mark Mark, id string) {
+func coming(at map[name.Point]plugged, jacks []name.Point, kind string, mark Mark, s plan.Step) {
 	for _, j := range jacks {
 		here := at[j]
-		says := ", a " + kind + " goes in in step " + id
+		says := ", a " + kind + " goes in in step " + s.ID
 		if here.state != "" {
 			// What is in it is shown until it is out.
 			here.state = "changing"
@@ -110,10 +138,10 @@ func coming(at map[name.Point]plugged, jacks []name.Point, kind string, mark Mar
 			at[j] = here
 			continue
 		}
-		here = plugged{state: "coming", kind: kind, says: says}
+		here = plugged{state: "coming", kind: kind, says: says, length: s.Length}
 		if mark.Letter != "" {
 			here.mark = &mark
-			here.says = ", cord " + mark.Letter + " goes in in step " + id
+			here.says = ", " + kind + " " + mark.Letter + " goes in in step " + s.ID
 		}
 		at[j] = here
 	}

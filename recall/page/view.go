@@ -1,8 +1,10 @@
 package page
 
 import (
+	"cmp"
+	"context"
+	"slices"
 	"strings"
-	"time"
 
 	"bayhand/model/name"
 	"bayhand/model/plan"
@@ -10,32 +12,39 @@ import (
 	"bayhand/recall/words"
 )
 
-// view is everything that the page shows, in words.
+// view is everything that the view of the bays shows, in words.
 type view struct {
-	Token string
-	// Trouble is why the page shows less than it should, or why a tick failed.
-	Trouble string
-
-	Seq            uint64
-	Studio         string
-	Session, Phase string
-	// Stage is the phase's word, for the looks only.
-	Stage    string
+	frame
 	Problems []problem
+	// Grave is true where a problem is more than advice.
+	Grave    bool
 	Missing  []plan.Missing
 	Loses    []string
 	Cautions []string
 
 	Next *move
+	// Close are the jacks of the next move from near by.
+	Close []closeUp
 	// ByItself is what a matrix is doing while nobody has anything to do.
 	ByItself string
 	Left     []move
-	ByHand   int
 	Done     []move
+	// Undo is the newest step that a person can take back.
+	Undo *move
+	// Skip, Unskip and Else are addresses; Skipped counts the steps put off.
+	Skip, Unskip, Else string
+	Skipped            int
 
+	Touched  *touched
+	Entering *entering
 	Bays     []bay
+	Large    bool
+	Sized    string
 	Cords    []cord
 	Matrices []matrix
+	Sheet    *sheet
+	// Ports are all points that can be followed, by what owns them.
+	Ports []owner
 }
 
 type problem struct {
@@ -52,7 +61,15 @@ type move struct {
 	Known, Since string
 	// ByPerson is true where there is something to tick.
 	ByPerson bool
-	ends     []name.Point
+	// Jacks are those that a plug is touched at.
+	Jacks []spot
+	ends  []name.Point
+	joins []name.Point
+}
+
+// spot is a point by its name and in words, with the address that follows it.
+type spot struct {
+	Name, Words, Follow string
 }
 
 // Onward and Then say how the two places hang together.
@@ -65,45 +82,61 @@ func (m move) Afters() string { return words.List(m.After) }
 // Switches are what a matrix switches.
 func (m move) Switches() string { return strings.Join(m.Switching, ", ") }
 
-func (p *page) view(s keep.Status) view {
+func (p *page) view(ctx context.Context, s keep.Status, a asked) *view {
 	marks := p.marks.settle(s)
-	v := view{
-		Seq:      s.Seq,
-		Studio:   words.Clean(p.Studio.Name),
-		Session:  words.Session(s.Session),
-		Phase:    words.Phase(s.Phase),
-		Stage:    string(s.Phase),
-		Cautions: words.Cautions,
-		Left:     p.moves(s, marks),
-		Done:     p.done(s, marks),
-		Cords:    p.cords(s, marks),
-	}
-	if v.Studio == "" {
-		v.Studio = words.Clean(s.Studio)
-	}
-	if p.Title != nil && s.Session != "" && s.Session != "rest" {
-		if title := p.Title(s.Session); title != "" {
-			v.Session = words.Clean(title)
-		}
-	}
-	p.next(&v)
-	p.outcome(&v, s)
-	v.Bays = p.bays(s, v.Next, marks)
-	v.Matrices = p.matrices(s)
+	v := &view{frame: p.frame(s, "bay"), Cautions: words.Cautions, Left: p.moves(s, marks), Done: p.done(s, marks), Cords: p.cords(s, marks)}
+	a.settle(p.heard.For(p.session(ctx, s.Session), s.Known.Patch()).Has)
+	v.Trouble = a.trouble
+	v.next(a)
+	v.undo()
+	p.outcome(v, s)
+	v.Touched = p.touched(ctx, s, a)
+	v.Entering = p.entering(s, a)
+	v.Hand, v.From = a.Hand, pointText(a.From)
+	plugs := p.plugs(s, v.Next, marks)
+	plugs.touch(a, v.Touched)
+	v.Bays = p.bays(plugs, a, v.Next)
+	v.Close = p.closeUps(plugs, v.Next)
+	v.Matrices = p.matrices(s, a, v.Touched)
+	v.Large, v.Sized = a.Large, a.sized().String()
+	v.Sheet = p.sheetOf(ctx, s.Session)
+	v.Ports = p.owners(a)
 	return v
 }
 
-func (p *page) outcome(v *view, s keep.Status) {
-	for _, q := range s.Problems {
-		v.Problems = append(v.Problems, problem{q.Severity, words.Clean(q.Message), p.clock(q.Since)})
+func pointText(p name.Point) string {
+	if p.IsZero() {
+		return ""
 	}
+	return p.String()
+}
+
+func (p *page) outcome(v *view, s keep.Status) {
+	v.Problems = p.problems(s)
+	v.Grave = slices.ContainsFunc(v.Problems, func(q problem) bool { return q.Severity != "advice" })
 	if s.Plan == nil {
 		return
 	}
 	v.Missing = s.Plan.Missing
-	for _, l := range s.Plan.Loses {
-		v.Loses = append(v.Loses, p.words.Point(l.Destination)+" no longer hears "+p.words.Point(l.Source))
+	v.Grave = v.Grave || len(v.Missing) > 0
+	v.Loses = p.loses(s.Plan)
+}
+
+func (p *page) problems(s keep.Status) []problem {
+	var all []problem
+	for _, q := range s.Problems {
+		all = append(all, problem{q.Severity, words.Clean(q.Message), p.clock(q.Since)})
 	}
+	return all
+}
+
+// loses is what falls silent with a plan.
+func (p *page) loses(made *plan.Plan) []string {
+	var all []string
+	for _, l := range made.Loses {
+		all = append(all, p.words.Point(l.Destination)+" no longer hears "+p.words.Point(l.Source))
+	}
+	return all
 }
 
 func (p *page) moves(s keep.Status, marks map[joint]Mark) []move {
@@ -117,8 +150,7 @@ func (p *page) moves(s keep.Status, marks map[joint]Mark) []move {
 func (p *page) done(s keep.Status, marks map[joint]Mark) []move {
 	var all []move
 	// The newest stands first: it is the one that somebody takes back.
-	for i := len(s.Done) - 1; i >= 0; i-- {
-		d := s.Done[i]
+	for _, d := range slices.Backward(s.Done) {
 		m := p.move(d.Step, p.words.Line(d.Step), marks)
 		m.Known, m.Since = words.How(d.How), p.clock(d.Since)
 		all = append(all, m)
@@ -127,82 +159,59 @@ func (p *page) done(s keep.Status, marks map[joint]Mark) []move {
 }
 
 func (p *page) move(s plan.Step, l words.Line, marks map[joint]Mark) move {
-	m := move{Line: l, Waits: len(l.After) > 0, ByPerson: s.By == plan.Person, ends: s.Ends}
-	ends := s.Ends
+	m := move{Line: l, Waits: len(l.After) > 0, ByPerson: s.By == plan.Person, ends: s.Ends, joins: s.Ends}
 	if s.Do == plan.MoveEnd {
-		ends = s.To
-		m.ends = append(append([]name.Point{}, s.Ends...), s.To...)
+		m.joins = s.To
+		m.ends = append(slices.Clone(s.Ends), less(s.To, s.Ends)...)
 	}
-	if mark, ok := marks[jointOf(ends)]; ok {
+	if mark, ok := marks[jointOf(m.joins)]; ok {
 		m.Mark = &mark
+	}
+	for _, end := range m.ends {
+		if p.isBay(end.Owner) {
+			m.Jacks = append(m.Jacks, spot{Name: end.String(), Words: p.words.Point(end)})
+		}
 	}
 	return m
 }
 
-// next picks the first move that waits for nothing, and counts those by hand.
-func (p *page) next(v *view) {
+// next picks the first move that waits for nothing and was not put off, and
+// counts those by hand. Once all were put off they come again.
+func (v *view) next(a asked) {
+	var put *move
 	for i := range v.Left {
 		m := &v.Left[i]
 		if m.ByPerson {
-			v.ByHand++
+			v.Hands++
 		}
-		if m.Waits {
-			continue
-		}
-		if m.ByPerson && v.Next == nil {
-			v.Next = m
-		}
-		if !m.ByPerson && v.ByItself == "" {
+		switch {
+		case m.Waits:
+		case !m.ByPerson && v.ByItself == "":
 			v.ByItself = m.By + ": " + m.Switches()
+		case !m.ByPerson:
+		case slices.Contains(a.Skip, m.ID):
+			v.Skipped++
+			put = cmp.Or(put, m)
+		default:
+			v.Next = cmp.Or(v.Next, m)
 		}
 	}
-}
-
-// clock is a time for people; empty for none.
-func (p *page) clock(t time.Time) string {
-	if t.IsZero() {
-		return ""
+	v.Next = cmp.Or(v.Next, put)
+	if v.Next != nil {
+		v.NextID = v.Next.ID
+		v.Skip = a.later(v.Next.ID).String()
 	}
-	return t.In(p.Zone).Format("2 Jan 15:04")
+	unskipped := a.calm()
+	unskipped.Skip = nil
+	v.Unskip = unskipped.String()
+	v.Else = a.hand("plug", name.Point{}).String()
 }
 
-// cord is a cord, lead or dummy that is in.
-type cord struct {
-	Kind         string
-	Mark         *Mark
-	From, To     string
-	Length       string
-	Known, Since string
-}
-
-func (p *page) cords(s keep.Status, marks map[joint]Mark) []cord {
-	var all []cord
-	mark := func(ends ...name.Point) *Mark {
-		if m, ok := marks[jointOf(ends)]; ok {
-			return &m
+func (v *view) undo() {
+	for i := range v.Done {
+		if v.Done[i].ByPerson {
+			v.Undo = &v.Done[i]
+			return
 		}
-		return nil
 	}
-	for _, c := range s.Known.Cords {
-		one := cord{Kind: "cord", Mark: mark(c.Ends()...), From: p.words.Point(c.A), To: "hangs loose"}
-		if !c.B.IsZero() {
-			one.To = p.words.Point(c.B)
-		}
-		if c.Length > 0 {
-			one.Length = c.Length.String()
-		}
-		all = append(all, p.known(one, c.Fact))
-	}
-	for _, l := range s.Known.Leads {
-		all = append(all, p.known(cord{Kind: "lead", Mark: mark(l.Port, l.Jack), From: p.words.Point(l.Port), To: p.words.Point(l.Jack)}, l.Fact))
-	}
-	for _, d := range s.Known.Dummies {
-		all = append(all, p.known(cord{Kind: "dummy", From: p.words.Point(d.Jack)}, d.Fact))
-	}
-	return all
-}
-
-func (p *page) known(c cord, f keep.Fact) cord {
-	c.Known, c.Since = words.How(f.How), p.clock(f.Since)
-	return c
 }

@@ -1,0 +1,81 @@
+// bays: touching jacks and going from one to the next by the arrow keys. The one
+// link of a bay that the tab key reaches is the one that was used last.
+
+import { go, room } from "./follow.js";
+import { tell } from "./say.js";
+
+// bringIntoView scrolls the pictures, never the page, to the jacks of the next
+// move.
+export function bringIntoView() {
+  for (const scroll of document.querySelectorAll(".bay .scroll")) {
+    const jacks = [...scroll.querySelectorAll(".jack.now")].map((j) => j.getBoundingClientRect());
+    if (jacks.length === 0) continue;
+    const left = Math.min(...jacks.map((r) => r.left));
+    const right = Math.max(...jacks.map((r) => r.right));
+    const box = scroll.getBoundingClientRect();
+    if (left >= box.left && right <= box.right) continue;
+    // Where both ends do not fit, the first one is shown.
+    const wide = right - left > box.width - 40;
+    scroll.scrollLeft += wide ? left - box.left - 20 : (left + right) / 2 - (box.left + box.right) / 2;
+  }
+}
+
+// enter says that a cord or plug is between the jack before and this one: the
+// second of two touches.
+async function enter(jack) {
+  const { hand, from } = room().dataset;
+  const cancel = document.getElementById("cancel").getAttribute("href");
+  const taken = await tell(new URLSearchParams({ do: hand, a: from, b: jack }));
+  await go(taken ? cancel : location.pathname + location.search, taken ? "next" : "entering");
+}
+
+function clicked(event) {
+  if (event.defaultPrevented || event.button || event.ctrlKey || event.metaKey || event.shiftKey) return;
+  const link = event.target.closest("a[href]");
+  const address = link?.getAttribute("href") ?? "";
+  if (location.pathname !== "/" || !(address === "/" || address.startsWith("/?"))) return;
+  if (link.closest("nav")) return;
+  event.preventDefault();
+  const jack = link.dataset.jack;
+  if (jack && room().dataset.from) {
+    enter(jack);
+    return;
+  }
+  const query = new URLSearchParams(address.slice(2));
+  go(address, query.has("at") ? "touched" : query.has("hand") ? "entering" : link.id === "close" ? null : link.id);
+}
+
+// step is the jack that an arrow key leads to.
+function step(key, jacks, at) {
+  switch (key) {
+    case "ArrowRight": return at + 2;
+    case "ArrowLeft": return at - 2;
+    case "ArrowDown": return at % 2 === 0 ? at + 1 : at;
+    case "ArrowUp": return at % 2 === 1 ? at - 1 : at;
+    case "Home": return at % 2;
+    case "End": return jacks.length - 2 + (at % 2);
+  }
+  return -1;
+}
+
+function pressed(event) {
+  if (event.key === "Escape") {
+    const close = document.getElementById("close") ?? document.getElementById("cancel");
+    if (close) go(close.getAttribute("href"));
+    return;
+  }
+  const jack = event.target.closest?.("a.jack");
+  if (!jack || event.altKey || event.ctrlKey || event.metaKey) return;
+  const jacks = [...jack.closest("svg").querySelectorAll("a.jack")];
+  const to = jacks[step(event.key, jacks, jacks.indexOf(jack))];
+  if (!to) return;
+  event.preventDefault();
+  jack.setAttribute("tabindex", "-1");
+  to.removeAttribute("tabindex");
+  to.focus();
+}
+
+export function watchBays() {
+  document.addEventListener("click", clicked);
+  document.addEventListener("keydown", pressed);
+}

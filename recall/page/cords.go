@@ -1,0 +1,58 @@
+package page
+
+import (
+	"bayhand/model/name"
+	"bayhand/recall/keep"
+	"bayhand/recall/words"
+)
+
+// cord is a cord, lead or dummy that is in.
+type cord struct {
+	Kind         string
+	Mark         *Mark
+	From, To     string
+	Length       string
+	Known, Since string
+}
+
+func (p *page) cords(s keep.Status, marks map[joint]Mark) []cord {
+	var all []cord
+	mark := func(ends ...name.Point) *Mark {
+		if m, ok := marks[jointOf(ends)]; ok {
+			return &m
+		}
+		return nil
+	}
+	for _, c := range s.Known.Cords {
+		one := cord{Kind: "cord", Mark: mark(c.Ends()...), From: p.words.Point(c.A), To: "hangs loose"}
+		if !c.B.IsZero() {
+			one.To = p.words.Point(c.B)
+		}
+		if c.Length > 0 {
+			one.Length = c.Length.String()
+		}
+		all = append(all, p.known(one, c.Fact))
+	}
+	for _, l := range s.Known.Leads {
+		all = append(all, p.known(cord{Kind: "lead", Mark: mark(l.Port, l.Jack), From: p.words.Point(l.Port), To: p.words.Point(l.Jack)}, l.Fact))
+	}
+	for _, d := range s.Known.Dummies {
+		all = append(all, p.known(cord{Kind: "dummy", From: p.words.Point(d.Jack)}, d.Fact))
+	}
+	return all
+}
+
+func (p *page) known(c cord, f keep.Fact) cord {
+	c.Known, c.Since = words.How(f.How), p.clock(f.Since)
+	return c
+}
+
+// believed says whether a fact is no more than a belief.
+func believed(f keep.Fact) bool {
+	switch f.How {
+	case keep.Read, keep.Measured, keep.Told:
+		return false
+	case keep.Sent, keep.Assumed:
+	}
+	return true
+}

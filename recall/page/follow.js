@@ -1,0 +1,170 @@
+// follow: the event stream says that something changed, and the view is fetched
+// again and put in place of the old one. What the reader was at stays: focus,
+// what is scrolled, opened or half typed.
+
+import { bringIntoView } from "./bays.js";
+import { tickSheet } from "./sheet.js";
+
+const gone = document.getElementById("gone");
+const say = document.getElementById("say");
+const retryAfter = 2000; // milliseconds between looks when the stream is lost
+
+export const room = () => document.getElementById("room");
+const meta = (page) => page.querySelector('meta[name="bayhand-token"]');
+export const token = () => meta(document).content;
+
+let fetching = null;
+let again = false;
+let seen = new Date();
+
+// refresh fetches the view. Changes that come while it is on its way are fetched
+// once more afterwards, not one by one.
+export function refresh() {
+  if (fetching) {
+    again = true;
+    return fetching;
+  }
+  fetching = fetchAll().finally(() => (fetching = null));
+  return fetching;
+}
+
+async function fetchAll() {
+  do {
+    again = false;
+    try {
+      await fetchOnce();
+      here();
+    } catch {
+      lost();
+    }
+  } while (again);
+}
+
+async function fetchOnce() {
+  const still = room().dataset.still === "yes";
+  const from = still ? "/happened" : location.pathname + location.search;
+  const answer = await fetch(from, { cache: "no-store" });
+  const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
+  if (!fresh.getElementById("room")) throw new Error("no page came back");
+  if (from !== (still ? "/happened" : location.pathname + location.search)) {
+    again = true; // the reader has gone on since
+    return;
+  }
+  meta(document).content = meta(fresh).content;
+  if (still) {
+    // What was worked out stays to be read, and says that it may be stale.
+    document.getElementById("changed").hidden = fresh.getElementById("room").dataset.seq === room().dataset.seq;
+    return;
+  }
+  replace(fresh);
+}
+
+function replace(fresh) {
+  const before = room().dataset.next;
+  const kept = keep();
+  document.title = fresh.title;
+  room().replaceWith(document.adoptNode(fresh.getElementById("room")));
+  restore(kept);
+  tickSheet();
+  if (room().dataset.next !== before) {
+    tell();
+    bringIntoView();
+  }
+  stayAwake();
+}
+
+function keep() {
+  const all = (selector, value) => [...room().querySelectorAll(selector)].map((e) => [e.id, value(e)]);
+  return {
+    focus: document.activeElement?.id,
+    scrolled: all(".keeps", (e) => [e.scrollLeft, e.scrollTop]),
+    open: all("details[id]", (e) => e.open),
+    typed: all('input[id]:not([type="checkbox"])', (e) => e.value),
+    checked: all('input[type="checkbox"][id]', (e) => e.checked),
+  };
+}
+
+function restore(kept) {
+  const each = (list, put) => {
+    for (const [id, value] of list) {
+      const e = document.getElementById(id);
+      if (e) put(e, value);
+    }
+  };
+  each(kept.scrolled, (e, at) => ([e.scrollLeft, e.scrollTop] = at));
+  each(kept.open, (e, open) => (e.open = open));
+  each(kept.typed, (e, value) => (e.value = value));
+  each(kept.checked, (e, checked) => (e.checked = checked));
+  if (!kept.focus || kept.focus === "") return;
+  // A button that is gone with its step leaves the keyboard at the next move.
+  const e = document.getElementById(kept.focus) ?? document.getElementById("tick-next") ?? document.getElementById("next");
+  e?.focus({ preventScroll: true });
+}
+
+function tell() {
+  const words = document.querySelector("#next .places")?.innerText.replaceAll("\n", " ") ?? "";
+  const verb = document.querySelector("#next .verb")?.innerText ?? "";
+  say.textContent = `Next: ${verb} ${words}`;
+}
+
+// go shows another view of the bays without leaving the page.
+export async function go(address, focus) {
+  history.pushState(null, "", address);
+  await refresh();
+  const e = focus && document.getElementById(focus);
+  e?.focus({ preventScroll: focus !== "entering" });
+}
+
+function lost() {
+  if (!gone.hidden) return;
+  gone.hidden = false;
+  gone.textContent =
+    `bayhand does not answer. What you see is from ${seen.toLocaleTimeString()}, and may no longer be so. Trying again.`;
+}
+
+function here() {
+  seen = new Date();
+  gone.hidden = true;
+}
+
+// stream listens to the room. Where there is no stream, the page is looked at
+// again by and by.
+function stream() {
+  const events = new EventSource("/api/events");
+  events.onopen = refresh;
+  events.addEventListener("status", (event) => {
+    if (event.lastEventId !== room().dataset.seq) refresh();
+  });
+  events.onerror = () => {
+    refresh();
+    events.close();
+    setTimeout(stream, retryAfter);
+  };
+}
+
+// The screen stays on while there are moves for hands. Browsers allow it only to
+// pages from this machine or over TLS; elsewhere the screen does as it always does.
+let lock = null;
+async function stayAwake() {
+  const wanted = Number(room().dataset.hands) > 0 && document.visibilityState === "visible";
+  if (!wanted) {
+    lock?.release();
+    lock = null;
+    return;
+  }
+  if (!navigator.wakeLock || (lock && !lock.released)) return;
+  try {
+    lock = await navigator.wakeLock.request("screen");
+  } catch {
+    lock = null; // a low battery may refuse it
+  }
+}
+
+export function start() {
+  stream();
+  stayAwake();
+  addEventListener("popstate", refresh);
+  document.addEventListener("visibilitychange", () => {
+    if (document.visibilityState === "visible") refresh();
+  });
+}

@@ -1,0 +1,74 @@
+package page
+
+import (
+	"time"
+
+	"bayhand/recall/keep"
+	"bayhand/recall/words"
+)
+
+// frame is what stands around every view.
+type frame struct {
+	Token string
+	// Trouble is why the page shows less than it should, or what was refused.
+	Trouble string
+
+	Seq            uint64
+	Studio         string
+	Session, Phase string
+	// Stage is the phase's word, for the looks only.
+	Stage string
+	// Here is the view: bay, sessions or happened.
+	Here string
+	// Heading is the view's own, under the room's.
+	Heading string
+	// NextID is the step that comes next, empty for none.
+	NextID string
+	// Hands is how many moves are left for a person.
+	Hands int
+	// Worries is how many problems the room has.
+	Worries int
+	// Still is a view that is not fetched again by itself.
+	Still bool
+	// Hand and From are what is being entered.
+	Hand, From string
+}
+
+func (f *frame) base() *frame { return f }
+
+func (p *page) frame(s keep.Status, here string) frame {
+	f := frame{
+		Seq:     s.Seq,
+		Studio:  words.Clean(p.Studio.Name),
+		Session: p.title(s.Session),
+		Phase:   words.Phase(s.Phase),
+		Stage:   string(s.Phase),
+		Here:    here,
+		Worries: len(s.Problems),
+	}
+	if f.Studio == "" {
+		f.Studio = words.Clean(s.Studio)
+	}
+	if s.Phase == "" {
+		f.Session, f.Phase = "", ""
+	}
+	return f
+}
+
+// title is what people read for what is intended.
+func (p *page) title(session string) string {
+	if p.Title != nil && session != "" && session != keep.RestName {
+		if title := p.Title(session); title != "" {
+			return words.Clean(title)
+		}
+	}
+	return words.Session(session)
+}
+
+// clock is a time for people; empty for none.
+func (p *page) clock(t time.Time) string {
+	if t.IsZero() {
+		return ""
+	}
+	return t.In(p.Zone).Format("2 Jan 15:04")
+}

@@ -1,0 +1,196 @@
+package page
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+
+	"bayhand/model/heard"
+	"bayhand/recall/keep"
+)
+
+// The main job, from the list of sessions to the last cord, at a desk and on a
+// phone.
+func TestFromRecallToTheLastCord(t *testing.T) {
+	for called, at := range map[string]screen{"desktop": desktop, "phone": phone.inTheDark()} {
+		t.Run(called, func(t *testing.T) {
+			h := build(t, heron(t))
+			v := visit(t, at)
+			v.open(h, "/sessions?find=tern+second")
+			v.click(`a[href="/sessions/tern-mix-2"]`)
+			v.until(`document.querySelector(".would")?.innerText.includes("plugs to handle")`)
+			v.shoot(called + "-session")
+			before := h.status()
+			v.click("#recall")
+			v.until(`location.pathname === "/" && document.querySelector("#room").dataset.phase === "waiting"`)
+			if now := h.status(); before.Session != "" || now.Session != "tern-mix-2" {
+				t.Errorf("looked at it was %q, recalled %q", before.Session, now.Session)
+			}
+			v.shoot(called + "-begin")
+			moves := 0
+			for ; h.status().Phase != keep.Given && moves < 60; moves++ {
+				if moves == 7 {
+					v.shoot(called + "-middle")
+				}
+				v.until(`!!document.querySelector("#tick-next")`)
+				next := v.text("#next .number")
+				v.click("#tick-next")
+				v.until(fmt.Sprintf(`document.querySelector("#room").dataset.next !== %q`, next))
+			}
+			v.until(`document.querySelector("#room").dataset.phase === "given"`)
+			for _, f := range heard.NewRoom(h.files.Studio).CheckGiven(h.files.Sessions["tern-mix-2"], h.status().Known.Patch(), nil) {
+				t.Errorf("after %d moves: %+v", moves, f)
+			}
+			v.shoot(called + "-given")
+			v.calm()
+		})
+	}
+}
+
+// handsWanted is a house whose room waits for hands.
+func handsWanted(t testing.TB) *house {
+	t.Helper()
+	h := build(t, heron(t))
+	if _, err := h.keeper.Recall(t.Context(), "tern-mix-2", keep.RecallOptions{}); err != nil {
+		t.Fatal(err)
+	}
+	return h
+}
+
+// Two people tick at the same time: each sees what the other did, and the same
+// move ticked twice is done once.
+func TestTwoAtTheBay(t *testing.T) {
+	h := handsWanted(t)
+	one, two := visit(t, desktop), visit(t, phone)
+	one.open(h, "/")
+	two.open(h, "/")
+	first := one.text("#next .number")
+	one.click("#tick-next")
+	two.until(fmt.Sprintf(`document.querySelector("#room").dataset.next !== %q`, first))
+	second := two.text("#next .number")
+	both := fmt.Sprintf(`document.querySelector("#room").dataset.next === %q`, second)
+	one.until(both)
+	one.click("#tick-next")
+	two.click("#tick-next")
+	for _, v := range []*visitor{one, two} {
+		v.until(fmt.Sprintf(`document.querySelector("#room").dataset.next !== %q`, second))
+	}
+	done := map[string]int{}
+	for _, d := range h.status().Done {
+		done[d.ID]++
+	}
+	if done[first] != 1 || done[second] != 1 {
+		t.Errorf("steps %s and %s are done %d and %d times", first, second, done[first], done[second])
+	}
+	// The one who takes it back shows it to the other.
+	two.click("#undo")
+	one.until(fmt.Sprintf(`document.querySelector("#room").dataset.next === %q`, second))
+}
+
+// The page says that nobody answers, and goes on by itself when somebody does.
+func TestServerGoneAndBack(t *testing.T) {
+	h := handsWanted(t)
+	v := visit(t, desktop)
+	v.open(h, "/")
+	v.js(`window.notLoadedAgain = true`)
+	next := v.text("#next .number")
+	h.stop()
+	v.until(`!document.querySelector("#gone").hidden`)
+	v.click("#tick-next")
+	v.until(`!document.querySelector("#refused").hidden && document.querySelector("#refused").innerText.includes("not taken")`)
+	v.shoot("gone")
+	h.open()
+	v.until(`document.querySelector("#gone").hidden && window.notLoadedAgain`)
+	v.click("#tick-next")
+	v.until(fmt.Sprintf(`document.querySelector("#room").dataset.next !== %q && document.querySelector("#refused").hidden`, next))
+}
+
+// What nobody planned is entered with two touches, taken back at its jack, and a
+// move can be put off.
+func TestWhatNobodyPlanned(t *testing.T) {
+	h := handsWanted(t)
+	v := visit(t, phone)
+	v.open(h, "/")
+	next := v.text("#next .number")
+	v.click("#later")
+	v.until(fmt.Sprintf(`document.querySelector("#room").dataset.next !== %q`, next))
+	v.run(chromedp.NavigateBack())
+	v.until(fmt.Sprintf(`document.querySelector("#room").dataset.next === %q`, next))
+
+	v.click("#else")
+	v.until(`document.activeElement.id === "entering"`)
+	v.click(`[data-jack="far/t13"]`)
+	v.until(`document.querySelector("#room").dataset.from === "far/t13"`)
+	v.shoot("entering")
+	v.click(`[data-jack="far/b14"]`)
+	v.until(`["going", "in"].includes(document.querySelector('[data-jack="far/b14"]').dataset.state) && location.search === ""`)
+	v.click(`[data-jack="far/b14"]`)
+	v.until(`document.activeElement.id === "touched" && document.querySelector("#touched").innerText.includes("told by a person")`)
+	v.shoot("touched-phone")
+	v.click("#was-pulled button, #was-pulled")
+	v.until(`document.querySelector('[data-jack="far/b14"]').dataset.state === "empty"`)
+	v.click("#tag")
+	v.until(`document.querySelector('[data-jack="far/b14"]').classList.contains("faulty")`)
+	if tags := h.status().Tags; len(tags) != 1 || tags[0].Jack.String() != "far/b14" {
+		t.Errorf("tagged is %v", tags)
+	}
+	v.calm()
+}
+
+// The way of a signal is lit from end to end, by touch and by the keyboard.
+func TestFollowASignal(t *testing.T) {
+	h := build(t, heron(t))
+	v := visit(t, desktop)
+	v.open(h, "/")
+	v.js(`document.getElementById("jack-main/t1").focus()`)
+	v.run(chromedp.KeyEvent(kb.ArrowRight), chromedp.KeyEvent(kb.ArrowDown), chromedp.KeyEvent(kb.Enter))
+	v.until(`document.querySelector("#touched")?.innerText.includes("through the normal")`)
+	for _, jack := range []string{"main/t2", "main/b2"} {
+		v.until(fmt.Sprintf(`document.querySelector('[data-jack=%q]').classList.contains("lit")`, jack))
+	}
+	if text := v.text("#touched"); !contains(text, "from interface out 2", "to desk in 2") {
+		t.Errorf("the way is %q", text)
+	}
+	v.shoot("follow")
+	v.run(chromedp.KeyEvent(kb.Escape))
+	v.until(`!document.querySelector("#touched") && location.search === ""`)
+	v.open(h, "/?at=speakers/in1")
+	v.until(`document.querySelectorAll(".points td.lit").length === 1`)
+	v.open(h, "/?at=speekers/in1")
+	v.until(`document.querySelector(".trouble")?.innerText.includes("speakers")`)
+	v.calm()
+}
+
+func TestCaptureAndSheet(t *testing.T) {
+	h := handsWanted(t)
+	v := visit(t, desktop.inTheDark())
+	v.open(h, "/sessions")
+	v.shoot("sessions")
+	v.fill("#capture-name", "tern-mix-1")
+	v.until(`document.querySelector("#refused").innerText.includes("there already")`)
+	v.fill("#capture-name", "tuesday")
+	if got := <-h.captured; got != "tuesday" {
+		t.Errorf("captured %q", got)
+	}
+	v.open(h, "/")
+	v.js(`document.querySelector(".sheet input.set").click()`)
+	v.open(h, "/sessions/tern-mix-2")
+	v.until(`document.querySelector(".sheet input.set").checked`)
+	v.open(h, "/happened")
+	v.shoot("happened")
+	if text := v.text("#main"); !contains(text, "tern-mix-2", "read back", "monitor matrix") {
+		t.Errorf("what happened is %q", text)
+	}
+}
+
+func contains(text string, all ...string) bool {
+	for _, want := range all {
+		if !strings.Contains(text, want) {
+			return false
+		}
+	}
+	return true
+}

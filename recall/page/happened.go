@@ -1,0 +1,158 @@
+package page
+
+import (
+	"fmt"
+	"net/http"
+	"slices"
+	"strconv"
+	"time"
+
+	"bayhand/recall/keep"
+	"bayhand/recall/words"
+)
+
+// happenedView is the view of the past and of how everything is doing.
+type happenedView struct {
+	frame
+	Problems []problem
+	// Grave is true where a problem is more than advice.
+	Grave   bool
+	Devices []device
+	Events  []event
+	// Older is the number to look before; 0 where there is nothing older.
+	Older uint64
+}
+
+// device is a matrix, or the bays, with how what is known of it is known.
+type device struct {
+	Label, State, Link, Identity, Problem string
+	Facts                                 []string
+}
+
+type event struct {
+	When, What, Kind string
+}
+
+// shown is how many events stand on one page.
+const shown = 100
+
+func (p *page) showHappened(w http.ResponseWriter, r *http.Request) {
+	status, err := p.Room.Status(r.Context())
+	v := &happenedView{frame: p.frame(status, "happened"), Problems: p.problems(status)}
+	v.Heading = "What happened"
+	v.Grave = slices.ContainsFunc(v.Problems, func(q problem) bool { return q.Severity != "advice" })
+	if err != nil {
+		v.Trouble = "The room cannot be read: " + err.Error()
+		write(w, r, http.StatusServiceUnavailable, "happened.html", v)
+		return
+	}
+	v.Devices = p.devices(status)
+	before, _ := strconv.ParseUint(r.URL.Query().Get("before"), 10, 64) // none is the newest
+	if err := p.past(v, before); err != nil {
+		v.Trouble = "The history cannot be read: " + err.Error()
+	}
+	write(w, r, http.StatusOK, "happened.html", v)
+}
+
+// past lists the events before a number, the newest first; 0 is all.
+func (p *page) past(v *happenedView, before uint64) error {
+	if p.History == nil {
+		return nil
+	}
+	query := keep.Query{Last: shown + 1}
+	if before != 0 {
+		query.Last = 0
+	}
+	events, err := p.History(query)
+	if err != nil {
+		return err
+	}
+	for i, e := range slices.Backward(events) {
+		if before != 0 && e.Seq >= before {
+			continue
+		}
+		if len(v.Events) == shown {
+			v.Older = events[i+1].Seq
+			break
+		}
+		v.Events = append(v.Events, event{p.clock(e.At), words.Clean(e.Text), string(e.Kind)})
+	}
+	return nil
+}
+
+func (p *page) devices(s keep.Status) []device {
+	var all []device
+	for _, m := range s.Matrices {
+		d := device{Label: p.words.Owner(m.Name), State: state(m), Link: words.Clean(m.Link), Identity: words.Clean(m.Identity), Problem: words.Clean(m.Problem)}
+		var facts []keep.Fact
+		for _, c := range s.Known.Crosspoints {
+			if c.Output.Owner == m.Name {
+				facts = append(facts, c.Fact)
+			}
+		}
+		d.Facts = p.tally(facts, "output")
+		all = append(all, d)
+	}
+	var plugs []keep.Fact
+	for _, c := range s.Known.Cords {
+		plugs = append(plugs, c.Fact)
+	}
+	for _, l := range s.Known.Leads {
+		plugs = append(plugs, l.Fact)
+	}
+	for _, d := range s.Known.Dummies {
+		plugs = append(plugs, d.Fact)
+	}
+	if len(p.Studio.Bays) > 0 {
+		bays := device{Label: "The bays", State: "cannot be asked: what is in them is what people say", Facts: p.tally(plugs, "cord, lead or dummy")}
+		if len(plugs) == 0 {
+			bays.Facts = []string{"no plug is known to be in"}
+		}
+		all = append(all, bays)
+	}
+	return all
+}
+
+// tally counts facts by how they are known, with the oldest and newest time.
+func (p *page) tally(facts []keep.Fact, thing string) []string {
+	var all []string
+	for _, how := range []keep.How{keep.Read, keep.Measured, keep.Told, keep.Sent, keep.Assumed} {
+		count := 0
+		var first, last time.Time
+		for _, f := range facts {
+			if f.How != how {
+				continue
+			}
+			if count == 0 || f.Since.Before(first) {
+				first = f.Since
+			}
+			if f.Since.After(last) {
+				last = f.Since
+			}
+			count++
+		}
+		if count == 0 {
+			continue
+		}
+		text := fmt.Sprintf("%d %s: %s", count, things(thing, count), words.How(how))
+		switch from, to := p.clock(first), p.clock(last); {
+		case from == "":
+		case from == to:
+			text += ", since " + from
+		default:
+			text += ", " + from + " to " + to
+		}
+		all = append(all, text)
+	}
+	return all
+}
+
+func things(thing string, n int) string {
+	if n == 1 {
+		return thing
+	}
+	if thing == "output" {
+		return "outputs"
+	}
+	return "cords, leads or dummies"
+}

@@ -1,0 +1,246 @@
+package page
+
+import (
+	"context"
+	"errors"
+	"maps"
+	"net/http"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+
+	"bayhand/model/heard"
+	"bayhand/model/name"
+	"bayhand/model/order"
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+	"bayhand/model/text"
+	"bayhand/recall/keep"
+	"bayhand/recall/serve"
+)
+
+// house is a room with everything that stands around it in a daemon: a keeper
+// with the real planner, devices that hold what they are told, a server.
+type house struct {
+	t       testing.TB
+	files   keep.Files
+	journal *shelf
+	units   map[string]*unit
+	address string
+	keeper  *keep.Keeper
+	server  *serve.Server
+	stop    func()
+	// captured are the names of sessions that somebody captured.
+	captured chan string
+}
+
+// shelf is a journal in memory.
+type shelf struct {
+	// mu guards the fields below.
+	mu     sync.Mutex
+	memory keep.Memory
+	events []keep.Event
+}
+
+func (s *shelf) Load() (keep.Memory, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.memory, nil
+}
+
+func (s *shelf) Write(m keep.Memory, events []keep.Event) error {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.memory = m
+	for _, e := range events {
+		e.Seq = uint64(len(s.events) + 1)
+		s.events = append(s.events, e)
+	}
+	return nil
+}
+
+func (s *shelf) Find(q keep.Query) ([]keep.Event, error) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	var all []keep.Event
+	for _, e := range s.events {
+		if q.Takes(e) {
+			all = append(all, e)
+		}
+	}
+	if q.Last > 0 {
+		all = all[max(len(all)-q.Last, 0):]
+	}
+	return all, nil
+}
+
+// unit is a device that does what it is told.
+type unit struct {
+	// mu guards closed.
+	mu     sync.Mutex
+	closed map[name.Point]name.Point
+}
+
+func (u *unit) Read(context.Context) ([]patch.Crosspoint, error) {
+	u.mu.Lock()
+	defer u.mu.Unlock()
+	var all []patch.Crosspoint
+	for output, input := range u.closed {
+		all = append(all, patch.Crosspoint{Output: output, Input: input})
+	}
+	slices.SortFunc(all, patch.Crosspoint.Compare)
+	return all, nil
+}
+
+func (u *unit) Switch(_ context.Context, open, closed []patch.Crosspoint) error {
+	u.mu.Lock()
+	defer u.mu.Unlock()
+	for _, c := range open {
+		delete(u.closed, c.Output)
+	}
+	for _, c := range closed {
+		u.closed[c.Output] = c.Input
+	}
+	return nil
+}
+
+func (u *unit) ReadsBack() bool { return true }
+func (u *unit) Close() error    { return nil }
+
+// heron reads the demo's studio with its sessions.
+func heron(t testing.TB) keep.Files {
+	t.Helper()
+	folder := filepath.Join("..", "..", "cmd", "bayhand", "demo", "heron")
+	src, err := os.ReadFile(filepath.Join(folder, "studio.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, _, problems := text.ReadStudio("studio.yaml", src)
+	if problems.Errors() {
+		t.Fatal(problems)
+	}
+	files := keep.Files{Studio: s, Sessions: map[string]*session.Session{}}
+	open := func(name string) (string, []byte, error) {
+		src, err := os.ReadFile(filepath.Join(folder, "sessions", name+".yaml"))
+		return name + ".yaml", src, err
+	}
+	entries, err := os.ReadDir(filepath.Join(folder, "sessions"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range entries {
+		called := strings.TrimSuffix(e.Name(), ".yaml")
+		file, src, err := open(called)
+		if err != nil {
+			t.Fatal(err)
+		}
+		read, _, problems := text.ReadSession(file, src, s, open)
+		if problems.Errors() {
+			t.Fatal(problems)
+		}
+		files.Sessions[called] = read
+	}
+	return files
+}
+
+func way(ctx context.Context, ask keep.Ask) (*plan.Plan, error) {
+	room := heard.NewRoom(ask.Studio)
+	options := plan.Options{Partly: ask.Partly, LeaveCords: ask.LeaveCords, FirstID: ask.FirstID}
+	var made *plan.Plan
+	var err error
+	if ask.Session == nil {
+		made, err = plan.Strip(ctx, room, ask.From, options)
+	} else {
+		made, err = plan.Make(ctx, room, ask.From, ask.Session, options)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return made, order.Arrange(room, ask.From, made, ask.Session, ask.PreviousInside)
+}
+
+// build puts a house around files and opens its doors.
+func build(t testing.TB, files keep.Files) *house {
+	t.Helper()
+	h := &house{t: t, files: files, journal: &shelf{}, units: map[string]*unit{}, address: "127.0.0.1:0", captured: make(chan string, 8)}
+	for _, m := range files.Studio.Matrices {
+		u := &unit{closed: map[name.Point]name.Point{}}
+		for _, c := range files.Studio.Rest.Of(m.Name) {
+			u.closed[c.Output] = c.Input
+		}
+		h.units[m.Name] = u
+	}
+	h.open()
+	t.Cleanup(func() { h.stop() })
+	return h
+}
+
+// open starts the keeper and the server, at the same address as before.
+func (h *house) open() {
+	h.t.Helper()
+	keeper, err := keep.New(keep.Config{
+		Open:    func(_ context.Context, m studio.Matrix) (keep.Matrix, error) { return h.units[m.Name], nil },
+		Load:    func(context.Context, string) keep.Files { return h.files },
+		Plan:    way,
+		Journal: h.journal,
+	})
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	server, err := serve.Listen(keeper, serve.Options{Address: h.address, Page: h.page(keeper)})
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	h.keeper, h.server = keeper, server
+	h.address = strings.TrimPrefix(server.Address(), "http://")
+	ctx, cancel := context.WithCancel(context.Background())
+	var running sync.WaitGroup
+	for _, run := range []func(context.Context) error{keeper.Run, server.Run} {
+		running.Go(func() {
+			if err := run(ctx); err != nil && !errors.Is(err, context.Canceled) {
+				h.t.Error(err)
+			}
+		})
+	}
+	h.stop = func() { cancel(); running.Wait() }
+}
+
+func (h *house) page(keeper *keep.Keeper) http.Handler {
+	return New(Options{
+		Room: keeper, Studio: h.files.Studio, Plan: way, History: h.journal.Find,
+		Title: func(called string) string {
+			if s := h.files.Sessions[called]; s != nil {
+				return s.Title
+			}
+			return called
+		},
+		Sessions: func(context.Context) ([]Listed, error) {
+			var all []Listed
+			for _, called := range slices.Sorted(maps.Keys(h.files.Sessions)) {
+				all = append(all, Listed{Name: called, Session: h.files.Sessions[called]})
+			}
+			return all, nil
+		},
+		Capture: func(_ context.Context, called string) error {
+			if called == "tern-mix-1" {
+				return errors.New("tern-mix-1 is there already")
+			}
+			h.captured <- called
+			return nil
+		},
+	})
+}
+
+func (h *house) status() keep.Status {
+	h.t.Helper()
+	s, err := h.keeper.Status(context.Background())
+	if err != nil {
+		h.t.Fatal(err)
+	}
+	return s
+}

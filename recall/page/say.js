@@ -1,0 +1,46 @@
+// say: what a person says goes to the room. When it is not taken, the reason
+// stands above everything, and it can be said again.
+
+import { go, refresh, token } from "./follow.js";
+
+const refused = document.getElementById("refused");
+
+// tell sends it, and is true when it was taken.
+export async function tell(values) {
+  values.set("token", token());
+  try {
+    const answer = await fetch("/do", { method: "POST", headers: { Accept: "text/plain" }, body: values });
+    complain(answer.ok ? "" : (await answer.text()).trim() || `It was refused (${answer.status}).`);
+    return answer.ok;
+  } catch {
+    complain("bayhand does not answer, so this was not taken. Say it again when it is back.");
+    return false;
+  }
+}
+
+function complain(why) {
+  refused.hidden = why === "";
+  refused.textContent = why;
+}
+
+async function submitted(form) {
+  const button = form.querySelector("button");
+  if (button.getAttribute("aria-disabled") === "true") return;
+  button.setAttribute("aria-disabled", "true");
+  const values = new URLSearchParams(new FormData(form));
+  const taken = await tell(values);
+  button.removeAttribute("aria-disabled");
+  const then = values.get("then");
+  if (!taken || !then) await refresh();
+  else if (location.pathname === "/") await go(then, "next");
+  else location.assign(then);
+}
+
+export function watchForms() {
+  document.addEventListener("submit", (event) => {
+    const form = event.target.closest("form.say");
+    if (!form) return;
+    event.preventDefault();
+    submitted(form);
+  });
+}

@@ -1,0 +1,247 @@
+package page
+
+import (
+	"context"
+	"fmt"
+	"net/http"
+	"slices"
+	"strings"
+	"time"
+
+	"bayhand/model/plan"
+	"bayhand/model/session"
+	"bayhand/recall/keep"
+	"bayhand/recall/words"
+)
+
+// listView is the view of all sessions.
+type listView struct {
+	frame
+	Find     string
+	Sessions []listed
+	All      int
+	// Before is the session that the room was in before this one.
+	Before     string
+	BeforeName string
+	CanCapture bool
+	// AtRest is true where rest is what is intended.
+	AtRest bool
+}
+
+// listed is one session of the list.
+type listed struct {
+	Name, Title string
+	Notes       string
+	Lines       string
+	Problems    []string
+	Now         bool
+}
+
+func (p *page) showSessions(w http.ResponseWriter, r *http.Request) {
+	status, err := p.Room.Status(r.Context())
+	v := &listView{frame: p.frame(status, "sessions"), Find: strings.TrimSpace(r.URL.Query().Get("find"))}
+	v.Heading, v.CanCapture, v.AtRest = "Sessions", p.Capture != nil, status.Session == keep.RestName
+	if err != nil {
+		v.Trouble = "The room cannot be read: " + err.Error()
+	}
+	all, err := p.all(r.Context())
+	if err != nil {
+		v.Trouble = "The sessions cannot be read: " + err.Error()
+	}
+	v.All = len(all)
+	for _, l := range all {
+		if one := p.listed(l, status); one.matches(l, v.Find) {
+			v.Sessions = append(v.Sessions, one)
+		}
+	}
+	if v.BeforeName = p.before(status.Session); v.BeforeName != "" {
+		v.Before = p.title(v.BeforeName)
+	}
+	write(w, r, http.StatusOK, "sessions.html", v)
+}
+
+func (p *page) all(ctx context.Context) ([]Listed, error) {
+	if p.Sessions == nil {
+		return nil, nil
+	}
+	return p.Sessions(ctx)
+}
+
+func (p *page) listed(l Listed, s keep.Status) listed {
+	one := listed{Name: l.Name, Title: l.Name, Now: l.Name == s.Session}
+	for _, q := range l.Problems {
+		one.Problems = append(one.Problems, words.Clean(q))
+	}
+	if l.Session == nil {
+		return one
+	}
+	if l.Session.Title != "" {
+		one.Title = words.Clean(l.Session.Title)
+	}
+	one.Notes = words.Clean(l.Session.Notes)
+	one.Lines = fmt.Sprintf("%d connections", len(l.Session.Wants))
+	return one
+}
+
+// matches finds every word of what is looked for in what the session says: its
+// name, title, notes, lines and the gear in it.
+func (l listed) matches(from Listed, find string) bool {
+	text := strings.ToLower(l.Name + " " + l.Title + " " + l.Notes)
+	if from.Session != nil {
+		for _, want := range from.Session.Wants {
+			text += " " + strings.ToLower(want.Label+" "+want.Source.String()+" "+want.Destination.String())
+		}
+	}
+	for _, word := range strings.Fields(strings.ToLower(find)) {
+		if !strings.Contains(text, word) {
+			return false
+		}
+	}
+	return true
+}
+
+// lookBack is how many recalls are looked through for another session.
+const lookBack = 50
+
+// before is what the room was asked for last before what it is asked for now.
+func (p *page) before(now string) string {
+	if p.History == nil {
+		return ""
+	}
+	events, err := p.History(keep.Query{Kinds: []keep.Kind{keep.Recalled}, Last: lookBack})
+	if err != nil {
+		return ""
+	}
+	for _, e := range slices.Backward(events) {
+		if e.Session != "" && e.Session != now {
+			return e.Session
+		}
+	}
+	return ""
+}
+
+// sessionView is what one recall would do before it is done.
+type sessionView struct {
+	frame
+	Name        string
+	Now, Rest   bool
+	Problems    []string
+	Effort      string
+	Steps       []move
+	ByHand      int
+	Crosspoints []string
+	Loses       []string
+	Missing     []plan.Missing
+	Given       bool
+	Planned     bool
+	Sheet       *sheet
+	Lines       []string
+}
+
+// previewTime is the longest that a way is looked for while somebody waits.
+const previewTime = 20 * time.Second
+
+func (p *page) showSession(w http.ResponseWriter, r *http.Request) {
+	called := r.PathValue("name")
+	status, err := p.Room.Status(r.Context())
+	v := &sessionView{frame: p.frame(status, "sessions"), Name: called, Now: status.Session == called, Rest: called == keep.RestName}
+	v.Heading, v.Still = p.title(called), true
+	if err != nil {
+		v.Trouble = "The room cannot be read: " + err.Error()
+		write(w, r, http.StatusServiceUnavailable, "session.html", v)
+		return
+	}
+	found, err := p.found(r.Context(), called)
+	if err != nil {
+		v.Trouble = err.Error()
+		write(w, r, http.StatusNotFound, "session.html", v)
+		return
+	}
+	v.Problems = found.Problems
+	if found.Session != nil {
+		if found.Session.Title != "" {
+			v.Heading = words.Clean(found.Session.Title)
+		}
+		v.Sheet, v.Lines = p.sheet(found.Session), p.lines(found.Session)
+	}
+	if v.Rest || found.Session != nil {
+		p.preview(r.Context(), v, status, found.Session)
+	}
+	write(w, r, http.StatusOK, "session.html", v)
+}
+
+// found is a session by its name; rest has no session of its own.
+func (p *page) found(ctx context.Context, called string) (Listed, error) {
+	if called == keep.RestName {
+		return Listed{Name: called}, nil
+	}
+	all, err := p.all(ctx)
+	if err != nil {
+		return Listed{}, fmt.Errorf("the sessions cannot be read: %w", err)
+	}
+	for _, l := range all {
+		if l.Name == called {
+			return l, nil
+		}
+	}
+	return Listed{}, fmt.Errorf("there is no session %q; the list has those that there are", called)
+}
+
+// lines are what a session asks for.
+func (p *page) lines(s *session.Session) []string {
+	var all []string
+	for _, want := range s.Wants {
+		text := p.words.Point(want.Destination) + " hears " + p.words.Point(want.Source)
+		if want.Label != "" {
+			text = words.Clean(want.Label) + ": " + text
+		}
+		all = append(all, text)
+	}
+	return all
+}
+
+// preview works out the way from what is in now, and changes nothing.
+func (p *page) preview(ctx context.Context, v *sessionView, s keep.Status, wanted *session.Session) {
+	if p.Plan == nil {
+		return
+	}
+	ctx, cancel := context.WithTimeout(ctx, previewTime)
+	defer cancel()
+	tagged := *p.Studio
+	tagged.Faulty = slices.Clone(tagged.Faulty)
+	for _, t := range s.Tags {
+		tagged.Faulty = append(tagged.Faulty, t.Jack)
+	}
+	ask := keep.Ask{Studio: &tagged, From: s.Known.Patch(), Session: wanted, FirstID: 1}
+	if now := p.session(ctx, s.Session); now != nil {
+		ask.PreviousInside = now.Inside
+	}
+	made, err := p.Plan(ctx, ask)
+	if err != nil {
+		v.Trouble = "What it would do could not be worked out: " + err.Error()
+		return
+	}
+	v.Planned, v.Given, v.Missing, v.Loses, v.Effort = true, made.Given, made.Missing, p.loses(made), effort(made)
+	for i, l := range p.words.Lines(made.Steps) {
+		m := p.move(made.Steps[i], l, nil)
+		if m.ByPerson {
+			v.ByHand++
+		} else {
+			v.Crosspoints = append(v.Crosspoints, m.By+": "+m.Switches())
+		}
+		v.Steps = append(v.Steps, m)
+	}
+}
+
+// effort counts the plugs of a plan in a sentence.
+func effort(made *plan.Plan) string {
+	switch {
+	case !made.Given && len(made.Steps) == 0:
+		return "It cannot be given as it stands, and nothing would move."
+	case made.Plugs == 0:
+		return "No plug has to be touched."
+	case made.Plugs == made.Least:
+		return fmt.Sprintf("%d plugs to handle, and it cannot be fewer.", made.Plugs)
+	}
+	return fmt.Sprintf("%d plugs to handle; %d at least are needed.", made.Plugs, made.Least)
+}

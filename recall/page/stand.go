@@ -1,0 +1,73 @@
+package page
+
+import (
+	"slices"
+
+	"bayhand/model/layout"
+	"bayhand/model/measure"
+	"bayhand/model/studio"
+)
+
+// side is where a bay's picture stands among the others.
+type side struct {
+	// place counts the pictures from above; indent is in millimetres.
+	place  int
+	indent float64
+}
+
+// near is how far apart, from left to right, bays of one rack can begin. What is
+// further away is another rack or another room.
+const near = 100 * measure.Centimetre
+
+// stand puts the bays as they stand in the room: rack by rack from left to right,
+// and within one from above to below, each as far to the right as it is there.
+func (p *page) stand() map[string]side {
+	type stood struct {
+		name string
+		at   layout.Spot
+		rack measure.Length
+	}
+	var all []stood
+	for _, b := range p.Studio.Bays {
+		if b.Pairs() == 0 {
+			continue
+		}
+		spot, _ := layout.At(p.Studio, b.TopJack(1))
+		all = append(all, stood{name: b.Name, at: spot})
+	}
+	slices.SortStableFunc(all, func(a, b stood) int { return sign(a.at.X - b.at.X) })
+	for i := range all {
+		all[i].rack = all[i].at.X
+		if i > 0 && all[i].at.X-all[i-1].rack < near {
+			all[i].rack = all[i-1].rack
+		}
+	}
+	slices.SortStableFunc(all, func(a, b stood) int {
+		if a.rack != b.rack {
+			return sign(a.rack - b.rack)
+		}
+		return sign(b.at.Y - a.at.Y)
+	})
+	sides := map[string]side{}
+	for i, s := range all {
+		sides[s.name] = side{i, float64(s.at.X-s.rack) / float64(measure.Millimetre)}
+	}
+	return sides
+}
+
+func sign(l measure.Length) int {
+	switch {
+	case l < 0:
+		return -1
+	case l > 0:
+		return 1
+	}
+	return 0
+}
+
+// standing are the studio's bays in the order of their pictures.
+func (p *page) standing() []studio.Bay {
+	bays := slices.Clone(p.Studio.Bays)
+	slices.SortStableFunc(bays, func(a, b studio.Bay) int { return p.sides[a.Name].place - p.sides[b.Name].place })
+	return bays
+}

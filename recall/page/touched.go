@@ -1,0 +1,200 @@
+package page
+
+import (
+	"context"
+	"slices"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+	"bayhand/recall/keep"
+)
+
+// touched is a point that somebody follows: what it hears and reaches, by which
+// ways, and what can be said of it.
+type touched struct {
+	Name, Words string
+	// Facts are what is behind it, in it and known of it.
+	Facts []string
+	// Hears and Reaches are nil where the point does neither by its nature.
+	Hears, Reaches, Origins []spot
+	Source, Destination     bool
+	// Joined are two outputs or more that meet here.
+	Joined string
+	Ways   []string
+	// Close is the address without it.
+	Close string
+	// IsJack is true for a jack of a bay; Plug is what is in it.
+	IsJack bool
+	Plug   string
+	// Both is true where the plug's cord is plugged at both its ends.
+	Faulty bool
+	// Fixed is a fault that the studio's file has, and no tag.
+	Fixed bool
+	// PlugFrom and MoveFrom are addresses to say what was done here.
+	PlugFrom, MoveFrom string
+	lit                map[name.Point]bool
+}
+
+func (p *page) touched(ctx context.Context, s keep.Status, a asked) *touched {
+	at := a.At
+	if at.IsZero() {
+		return nil
+	}
+	wanted := p.session(ctx, s.Session)
+	t := &touched{
+		Name: at.String(), Words: p.words.Point(at), Close: a.calm().String(),
+		IsJack: p.isBay(at.Owner), PlugFrom: a.hand("plug", at).String(), MoveFrom: a.hand("move", at).String(),
+		lit: map[name.Point]bool{at: true},
+	}
+	if t.IsJack {
+		p.inJack(t, s, at)
+	} else if behind := p.words.Behind(at); behind != "" {
+		t.Facts = append(t.Facts, behind)
+	}
+	p.follow(t, s.Known.Patch(), wanted, a)
+	return t
+}
+
+// session is the one of that name; nil where it cannot be read.
+func (p *page) session(ctx context.Context, called string) *session.Session {
+	if p.Sessions == nil || called == "" || called == keep.RestName {
+		return nil
+	}
+	all, err := p.Sessions(ctx)
+	if err != nil {
+		return nil
+	}
+	for _, l := range all {
+		if l.Name == called {
+			return l.Session
+		}
+	}
+	return nil
+}
+
+// inJack says what is in a jack and how that is known.
+func (p *page) inJack(t *touched, s keep.Status, at name.Point) {
+	if behind := p.words.Behind(at); behind != "" {
+		t.Facts = append(t.Facts, "behind it: "+behind)
+	}
+	for _, b := range p.Studio.Bays {
+		if b.Name == at.Owner && at.Number <= b.Pairs() {
+			t.Facts = append(t.Facts, "its pair is "+b.Modes[at.Number-1].String())
+		}
+	}
+	marks := p.marks.settle(s)
+	for _, c := range p.cords(s, marks) {
+		if c.From != t.Words && c.To != t.Words {
+			continue
+		}
+		t.Plug = c.Kind
+		t.Facts = append(t.Facts, c.says())
+	}
+	if t.Plug == "" {
+		t.Facts = append(t.Facts, "no plug is known to be in it")
+	}
+	t.Fixed = slices.Contains(p.Studio.Faulty, at)
+	t.Faulty = t.Fixed || slices.ContainsFunc(s.Tags, func(tag keep.Tag) bool { return tag.Jack == at })
+	if t.Faulty {
+		t.Facts = append(t.Facts, "it is said to be faulty, and planned around")
+	}
+}
+
+// says is what is in, in a phrase: "cord A, 30 cm, from ... to ..., told by a
+// person, 14 Mar 19:04".
+func (c cord) says() string {
+	text := c.Kind
+	if c.Mark != nil {
+		text += " " + c.Mark.Letter
+	}
+	if c.Length != "" {
+		text += ", " + c.Length
+	}
+	text += ", " + c.From
+	if c.To != "" {
+		text += " to " + c.To
+	}
+	text += "; " + c.Known
+	if c.Since != "" {
+		text += ", " + c.Since
+	}
+	return text
+}
+
+// follow finds what the point hears and reaches with a patch, and the ways.
+func (p *page) follow(t *touched, in patch.Patch, wanted *session.Session, a asked) {
+	room := p.heard.For(wanted, in)
+	state := room.Hear(in)
+	t.Source, t.Destination = ports(room.Studio(), a.At)
+	var inside []studio.Pass
+	if wanted != nil {
+		inside = wanted.Inside
+	}
+	if !t.Source {
+		hears := state.Hears(a.At)
+		t.Hears = p.spots(hears, a)
+		t.Origins = p.spots(less(state.Origins(a.At, inside), hears), a)
+	}
+	if !t.Destination {
+		t.Reaches = p.spots(state.Reaches(a.At), a)
+	}
+	for _, way := range state.Ways(a.At) {
+		t.Ways = append(t.Ways, p.words.Way(way))
+		for _, step := range way.Steps {
+			t.lit[step.Point] = true
+		}
+	}
+	for _, c := range state.Contentions() {
+		if state.Joined(c.Drivers[0], a.At) {
+			t.Joined = p.words.Points(c.Drivers)
+		}
+	}
+}
+
+// ports says whether a point is an output or an input of gear.
+func ports(s *studio.Studio, at name.Point) (source, destination bool) {
+	for _, g := range s.Gear {
+		for _, port := range g.Ports {
+			if port.Point == at {
+				return port.Direction == studio.Output, port.Direction == studio.Input
+			}
+		}
+	}
+	return false, false
+}
+
+func (p *page) spots(points []name.Point, a asked) []spot {
+	var all []spot
+	for _, at := range points {
+		all = append(all, spot{at.String(), p.words.Point(at), a.calm().touch(at).String()})
+	}
+	return all
+}
+
+// owner is gear or a matrix with its points, for those who look for one by name.
+type owner struct {
+	Label  string
+	Points []spot
+}
+
+func (p *page) owners(a asked) []owner {
+	var all []owner
+	for _, g := range p.Studio.Gear {
+		var points []name.Point
+		for _, port := range g.Ports {
+			points = append(points, port.Point)
+		}
+		all = append(all, owner{p.words.Owner(g.Name), p.portSpots(points, a)})
+	}
+	return all
+}
+
+func (p *page) portSpots(points []name.Point, a asked) []spot {
+	all := p.spots(points, a)
+	for i := range all {
+		all[i].Words = p.words.Port(points[i])
+	}
+	return all
+}
