@@ -75,7 +75,7 @@ type group struct {
 
 var groups = []group{
 	{"files", "From the files alone:", []func(*app) *cobra.Command{
-		(*app).checkCommand, (*app).traceCommand, (*app).planCommand,
+		(*app).checkCommand, (*app).traceCommand, (*app).planCommand, (*app).tidyCommand, (*app).schemaCommand,
 	}},
 	{"room", "In the room:", []func(*app) *cobra.Command{
 		(*app).recallCommand, (*app).undoCommand, (*app).cordsCommand, (*app).doneCommand, (*app).stripCommand,
