@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 	"testing"
+	"testing/synctest"
 
 	"bayhand/drivers/descriptions"
 	"bayhand/drivers/link"
@@ -42,6 +43,11 @@ type rig struct {
 	matrix studio.Matrix
 	state  *simulated.Matrix
 	o      line.Options
+	// over puts a real line between the driver and the cable; nil for none. What it
+	// returns ends what it began.
+	over func(t testing.TB, c *cable) (link.Link, func())
+	// settle waits until what was sent has arrived.
+	settle func()
 }
 
 func newRig(t testing.TB, d *device.Description, inputs, outputs int, faults simulated.Faults) *rig {
@@ -50,7 +56,7 @@ func newRig(t testing.TB, d *device.Description, inputs, outputs int, faults sim
 	if d.Switching == device.ByCrosspoint {
 		kind = studio.Contacts
 	}
-	r := &rig{t: t, device: d, matrix: studio.Matrix{Name: "grid", Inputs: inputs, Outputs: outputs, Kind: kind, Device: &studio.Device{}}}
+	r := &rig{t: t, settle: synctest.Wait, device: d, matrix: studio.Matrix{Name: "grid", Inputs: inputs, Outputs: outputs, Kind: kind, Device: &studio.Device{}}}
 	r.o = line.Options{Description: d, Inputs: inputs, Outputs: outputs, Faults: faults}
 	if d.Name == "midi-control-change" { // room for them all
 		r.matrix.Device.Parameters = []studio.Parameter{{Name: "first", Value: "0"}}
@@ -69,8 +75,13 @@ func (r *rig) plug(c *cable) (m *matrix.Matrix, unplug func()) {
 	ctx, cancel := context.WithCancel(context.Background())
 	done := make(chan error, 1)
 	go func() { done <- line.Talk(ctx, r.o, deviceEnd{c}) }()
-	m = r.drive(driverEnd{c})
+	l, end := link.Link(driverEnd{c}), func() {}
+	if r.over != nil {
+		l, end = r.over(r.t, c)
+	}
+	m = r.drive(l)
 	return m, func() {
+		defer end()
 		if err := m.Close(); err != nil {
 			r.t.Error(err)
 		}

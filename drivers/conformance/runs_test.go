@@ -20,7 +20,7 @@ import (
 )
 
 // usualRuns is how many runs a description has where BAYHAND_RUNS does not say.
-const usualRuns = 200
+const usualRuns = 100
 
 func runs(t *testing.T) int {
 	text := os.Getenv("BAYHAND_RUNS")
@@ -70,7 +70,7 @@ type run struct {
 	story  []string
 }
 
-func newRun(t *testing.T, d *device.Description, seed uint64) *run {
+func newRun(t *testing.T, d *device.Description, seed uint64, more ...func(*rig)) *run {
 	random := rand.New(rand.NewPCG(seed, 17))
 	inputs, outputs := size(d, 1+random.IntN(6))
 	own := *d
@@ -78,6 +78,9 @@ func newRun(t *testing.T, d *device.Description, seed uint64) *run {
 	wrong := deviceFaults(random)
 	r := &run{rig: newRig(t, &own, inputs, outputs, wrong), random: random}
 	r.tell("%dx%d, echo %v, device %+v", inputs, outputs, own.Echo, wrong)
+	for _, change := range more {
+		change(r.rig)
+	}
 	r.connect(true)
 	return r
 }
@@ -247,7 +250,7 @@ func (r *run) recover() {
 		}
 		var read []patch.Crosspoint
 		if read, err = r.driven.Read(context.Background()); err == nil || errors.Is(err, matrix.ErrNoReadBack) {
-			synctest.Wait()
+			r.settle()
 			if err == nil && !slices.Equal(read, target) || !slices.Equal(r.have(), target) {
 				r.t.Errorf("when all was well again it read %v, wanted %v, and the device has %v", read, target, r.have())
 			}

@@ -116,7 +116,7 @@ func New(d *device.Description, m studio.Matrix, l link.Link, clock Clock) (*Mat
 // ReadsBack says whether Read can be asked. Where it cannot, what Switch sent
 // stays a belief.
 func (m *Matrix) ReadsBack() bool {
-	return m.readsBy() != device.RoleUnknown
+	return m.codec.ReadsBack() != device.RoleUnknown
 }
 
 // Identify asks the device who it is. A device that cannot be asked gives an

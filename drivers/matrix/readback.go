@@ -35,16 +35,6 @@ func (m *Matrix) Read(ctx context.Context) ([]patch.Crosspoint, error) {
 	return read, nil
 }
 
-// readsBy is the question that reads the device back; RoleUnknown for none.
-func (m *Matrix) readsBy() device.Role {
-	for _, role := range []device.Role{device.Read, device.ReadRow, device.ReadOutput} {
-		if e, ok := m.device.Exchange(role); ok && len(e.Answer) > 0 {
-			return role
-		}
-	}
-	return device.RoleUnknown
-}
-
 // mostReadings bounds how often the device is read for one Read, beyond those
 // that must agree.
 const mostReadings = 6
@@ -67,7 +57,7 @@ func (m *Matrix) agreement(role device.Role) int {
 
 // readings reads until enough readings in a row agree.
 func (m *Matrix) readings(ctx context.Context) ([]patch.Crosspoint, error) {
-	role := m.readsBy()
+	role := m.codec.ReadsBack()
 	var last []patch.Crosspoint
 	agree, most := 0, m.agreement(role)+mostReadings
 	for range most {

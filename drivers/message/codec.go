@@ -144,6 +144,20 @@ func (c *Codec) Numbered(role device.Role) bool {
 	return ok && carries(e.Send, "packet") && carries(e.Answer, "packet")
 }
 
+// Size is how many inputs and outputs the matrix has.
+func (c *Codec) Size() (inputs, outputs int) { return c.inputs, c.outputs }
+
+// ReadsBack is the question that reads the device back; RoleUnknown for a device
+// that cannot be asked.
+func (c *Codec) ReadsBack() device.Role {
+	for _, role := range []device.Role{device.Read, device.ReadRow, device.ReadOutput} {
+		if e, ok := c.description.Exchange(role); ok && len(e.Answer) > 0 {
+			return role
+		}
+	}
+	return device.RoleUnknown
+}
+
 // Names says whether the answer of a role names the output that it is about.
 func (c *Codec) Names(role device.Role) bool {
 	e, ok := c.description.Exchange(role)

@@ -8,23 +8,40 @@ import (
 
 	"pgregory.net/rapid"
 
+	"bayhand/drivers/descriptions"
 	"bayhand/drivers/message"
 	"bayhand/model/device"
+	files "bayhand/model/text"
 )
 
 var roles = []device.Role{
 	device.Identify, device.Close, device.Open, device.Set, device.Off,
-	device.Read, device.Settle, device.Errors, device.Report,
+	device.Read, device.Settle, device.Errors, device.Report, device.ReadOutput, device.ReadRow, device.Cancel,
 }
 
 func codecs(t testing.TB) []*message.Codec {
-	return []*message.Codec{
+	all := []*message.Codec{
+		codec(t, odd(), 16, 8, nil),
 		codec(t, scpi(), 16, 8, nil),
 		codec(t, scpi(), 16, 8, map[string]string{"rows": "inputs"}),
 		codec(t, exclusive(), 16, 8, nil),
 		codec(t, control(), 16, 8, nil),
 		codec(t, lines(), 16, 8, nil),
 	}
+	for _, name := range descriptions.Names() {
+		file, src, err := descriptions.Named(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		d, _, problems := files.ReadDevice(file, src)
+		if problems.Errors() {
+			t.Fatal(problems)
+		}
+		if d.MaxOutputs == 0 || d.MaxOutputs >= 8 {
+			all = append(all, codec(t, d, 16, 8, nil))
+		}
+	}
+	return all
 }
 
 // Whatever bytes come, reading ends, and says something that can be: crosspoints
@@ -34,7 +51,7 @@ func FuzzAnswer(f *testing.F) {
 		"#210(@1!2,3!4)\n", "(@1!1:3!2)\n", "0,\"No error\"\n", "-222,\"Data out of range\"\n", "1\n",
 		"\xF0\x7E\x10\x7F\x05\xF7", "\xF0\x7D\x10\x42\x03\x02\x00\x08\x01\x00\x00\x00\x00\xF7",
 		"\xF0\x7D\x10\x01\x05\x00\x05\x03\x00\xF7", "\xB0\x66\x05",
-		"IS 4 0 2 1 1 1 1 1\n", "SET 1=4 3=0\n", "NOW 2=1 3=0\n", "NO power\n", "ROUT:CLOS (@1!2)\n",
+		"IS 4 0 2 1 1 1 1 1\n", "0,1,0,0,0,0,0,0,0,0,0,0,0,0,0,0\n", "\x02\x04\x91\x08\x04\x02\xF9\x5A", "\x3A\x01\x08<0312FF>D\n", "SET 1=4 3=0\n", "NOW 2=1 3=0\n", "NO power\n", "ROUT:CLOS (@1!2)\n",
 	} {
 		f.Add([]byte(seed))
 	}
@@ -42,7 +59,8 @@ func FuzzAnswer(f *testing.F) {
 	f.Fuzz(func(t *testing.T, p []byte) {
 		for _, c := range all {
 			for _, role := range roles {
-				for _, read := range []func(device.Role, []byte) (message.Says, error){c.Answer, c.Refusal, c.Sent} {
+				about := func(role device.Role, p []byte) (message.Says, error) { return c.AnswerAbout(role, 3, p) }
+				for _, read := range []func(device.Role, []byte) (message.Says, error){c.Answer, about, c.Refusal, c.Busy, c.Wait, c.Cancelled, c.Sent} {
 					says, err := read(role, slices.Clone(p))
 					if err != nil {
 						if !errors.Is(err, message.ErrOther) && !errors.Is(err, message.ErrValue) {
@@ -64,6 +82,7 @@ func FuzzAnswer(f *testing.F) {
 // However a stream is cut in pieces, the messages are the same.
 func FuzzFramer(f *testing.F) {
 	f.Add([]byte("#210(@1!2,\n!4)\n1\r\n#x\n"), uint8(3))
+	f.Add([]byte("\x02\x02\x02\x04\x91\x08\x04\x02\xF9\x5A\x02\xFF"), uint8(2))
 	f.Add([]byte("\xB0\x07\x40\xF8\x08\x41\xF0\x7E\xFE\x10\xF7\xF2\x01\xF0\x7D\xF7"), uint8(1))
 	f.Add([]byte("\xF0\xF0\xF7\xF7\xF4\x01\xC0\x01\x02"), uint8(2))
 	all := codecs(f)

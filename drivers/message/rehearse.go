@@ -45,6 +45,9 @@ func rehearse(d *device.Description, t device.Transcript) error {
 func (c *Codec) sent(turn device.Turn) error {
 	read, err := c.Sent(turn.Role, turn.Bytes)
 	if err != nil {
+		if written, writeErr := c.Send(turn.Role, Says{Crosspoints: says(turn)}); writeErr == nil {
+			return fmt.Errorf("%s was written, %s is in the transcript: %w", c.Show(written), c.Show(turn.Bytes), err)
+		}
 		return err
 	}
 	if err := agree(turn.Says, read.Crosspoints); err != nil {
@@ -55,7 +58,7 @@ func (c *Codec) sent(turn device.Turn) error {
 		return err
 	}
 	if !bytes.Equal(written, turn.Bytes) {
-		return fmt.Errorf("%s was written, %s is in the transcript", show(written), show(turn.Bytes))
+		return fmt.Errorf("%s was written, %s is in the transcript", c.Show(written), c.Show(turn.Bytes))
 	}
 	return nil
 }

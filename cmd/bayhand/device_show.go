@@ -1,0 +1,90 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"bayhand/drivers/message"
+	"bayhand/model/device"
+)
+
+// describedDevice is a description as JSON has it.
+type describedDevice struct {
+	Device    string             `json:"device"`
+	Label     string             `json:"label"`
+	Inputs    int                `json:"inputs"`
+	Outputs   int                `json:"outputs"`
+	ReadsBack bool               `json:"reads-back"`
+	Messages  []describedMessage `json:"messages"`
+}
+
+type describedMessage struct {
+	Message string            `json:"message"`
+	About   string            `json:"about"`
+	Bytes   string            `json:"bytes"`
+	Answers []describedAnswer `json:"answers"`
+}
+
+type describedAnswer struct {
+	Means string `json:"means"`
+	Form  string `json:"form"`
+}
+
+func shownDevice(d *device.Description, codec *message.Codec, examples []message.Example) describedDevice {
+	inputs, outputs := codec.Size()
+	shown := describedDevice{Device: d.Name, Label: d.Label, Inputs: inputs, Outputs: outputs, ReadsBack: codec.ReadsBack() != device.RoleUnknown, Messages: []describedMessage{}}
+	for _, x := range examples {
+		m := describedMessage{Message: x.Role.String(), About: aboutExample(x), Bytes: fmt.Sprintf("% X", x.Bytes), Answers: []describedAnswer{}}
+		for _, f := range x.Answers {
+			m.Answers = append(m.Answers, describedAnswer(f))
+		}
+		shown.Messages = append(shown.Messages, m)
+	}
+	return shown
+}
+
+// showDevice writes a description out for a person with the device's manual.
+func (a *app) showDevice(d *device.Description, codec *message.Codec, examples []message.Example) {
+	inputs, outputs := codec.Size()
+	a.lines("", "  ", fmt.Sprintf("%s: %s, here of %d inputs and %d outputs", d.Name, d.Label, inputs, outputs))
+	for _, sentence := range d.Prepare {
+		a.lines("  first: ", "    ", sentence)
+	}
+	for _, sentence := range d.Faults {
+		a.lines("  known fault: ", "    ", sentence)
+	}
+	for _, x := range examples {
+		a.printf("%s\n", strings.TrimSpace(x.Role.String()+" "+aboutExample(x)))
+		if len(x.Bytes) > 0 {
+			a.printf("  > %s\n", codec.Show(x.Bytes))
+		}
+		for _, f := range x.Answers {
+			a.printf("  < %s\n      %s\n", f.Form, f.Means)
+		}
+	}
+	if codec.ReadsBack() == device.RoleUnknown {
+		a.lines("", "  ", "It cannot be asked what it has switched: what was sent is never known to have been done.")
+	}
+	turns := 0
+	for _, t := range d.Transcripts {
+		turns += len(t.Turns)
+	}
+	if turns == 0 {
+		a.lines("", "  ", "It has no transcripts. Write down a conversation from the device's manual, so that a mistake here is found.")
+		return
+	}
+	a.printf("%d messages in its transcripts agree\n", turns)
+}
+
+// aboutExample names the crosspoints of an example.
+func aboutExample(x message.Example) string {
+	var list []string
+	for _, c := range x.About {
+		one := fmt.Sprintf("out%d", c.Output)
+		if c.Input > 0 {
+			one += fmt.Sprintf(" in%d", c.Input)
+		}
+		list = append(list, one)
+	}
+	return strings.Join(list, ", ")
+}

@@ -1,0 +1,237 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"bayhand/drivers/descriptions"
+	"bayhand/drivers/link"
+	"bayhand/drivers/matrix"
+	"bayhand/drivers/message"
+	"bayhand/model/device"
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/studio"
+)
+
+// trying is what to try on a device.
+type trying struct {
+	describing
+	link     string
+	switches []string
+}
+
+func (a *app) deviceTryCommand() *cobra.Command {
+	var w trying
+	c := &cobra.Command{
+		Use:   "try DESCRIPTION --link LINK",
+		Short: "Try a description on the device, and show every byte",
+		Long: `Ask the device who it is and what it has switched, and show every byte that goes
+out (>) and comes back (<). Nothing is switched unless --switch says what: then
+it is switched and read back. Loudspeakers and headphones down first: what is
+switched may be heard.`,
+		Example: `  bayhand device try devices/mine.yaml --link serial:/dev/ttyUSB0 --size 8x8
+  bayhand device try line-switch --link tcp:127.0.0.1:5025 --size 8x4 --switch out1=in2`,
+		Args: arguments(1, 1),
+		ValidArgsFunction: func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
+			return beginning(descriptions.Names(), begun), cobra.ShellCompDirectiveDefault
+		},
+		RunE: func(c *cobra.Command, args []string) error { return a.deviceTry(c.Context(), args[0], w) },
+	}
+	w.flags(c)
+	c.Flags().StringVar(&w.link, "link", "", "the `LINK` that it hangs on, such as serial:/dev/ttyUSB0?baud=9600")
+	c.Flags().StringArrayVar(&w.switches, "switch", nil, "switch an output to an input, or off: `out1=in2`")
+	return c
+}
+
+const triedName = "matrix"
+
+func (a *app) deviceTry(ctx context.Context, named string, w trying) error {
+	if w.link == "" {
+		return wrongUsage("--link is missing; write the line that the device hangs on (`bayhand links` lists those of this machine)")
+	}
+	d, codec, err := a.describe(named, w.describing)
+	if err != nil {
+		return err
+	}
+	m := triedMatrix(d, codec, w)
+	closing, off, err := wantedSwitches(m, w.switches)
+	if err != nil {
+		return err
+	}
+	opened, err := link.Open(ctx, w.link, link.Options{Serial: d.Serial, Kinds: d.Links})
+	if err != nil {
+		return &failure{noAnswer, err}
+	}
+	driven, err := matrix.New(d, m, &shownLink{Link: opened, codec: codec, to: a.err}, matrix.SystemClock{})
+	if err != nil {
+		return errors.Join(&failure{usage, err}, opened.Close())
+	}
+	return errors.Join(a.tried(ctx, driven, closing, off), driven.Close())
+}
+
+func triedMatrix(d *device.Description, codec *message.Codec, w trying) studio.Matrix {
+	m := studio.Matrix{Name: triedName, Kind: studio.Amplifiers, Device: &studio.Device{}}
+	if d.Switching == device.ByCrosspoint {
+		m.Kind = studio.Contacts
+	}
+	m.Inputs, m.Outputs = codec.Size()
+	for _, item := range w.parameters {
+		key, value, _ := strings.Cut(item, "=")
+		m.Device.Parameters = append(m.Device.Parameters, studio.Parameter{Name: key, Value: value})
+	}
+	return m
+}
+
+// wantedSwitches reads out1=in2 and out1=off.
+func wantedSwitches(m studio.Matrix, items []string) (closing []patch.Crosspoint, off []name.Point, err error) {
+	for _, item := range items {
+		output, input, _ := strings.Cut(item, "=")
+		o, err := name.Parse(triedName + "/" + output)
+		if err != nil || o.Number < 1 || o.Number > m.Outputs || o != m.Out(o.Number) {
+			return nil, nil, wrongUsage("--switch %s: %q is no output from out1 to out%d", item, output, m.Outputs)
+		}
+		if input == "off" {
+			off = append(off, o)
+			continue
+		}
+		i, err := name.Parse(triedName + "/" + input)
+		if err != nil || i.Number < 1 || i.Number > m.Inputs || i != m.In(i.Number) {
+			return nil, nil, wrongUsage("--switch %s: %q is no input from in1 to in%d, nor off", item, input, m.Inputs)
+		}
+		closing = append(closing, patch.Crosspoint{Output: o, Input: i})
+	}
+	return closing, off, nil
+}
+
+// tried asks the device, switches it where that was asked for, and reads it back.
+func (a *app) tried(ctx context.Context, m *matrix.Matrix, closing []patch.Crosspoint, off []name.Point) error {
+	identity, err := m.Identify(ctx)
+	if err != nil {
+		return triedFailure(err)
+	}
+	if identity != "" {
+		a.printf("it is: %s\n", identity)
+	}
+	before, err := m.Read(ctx)
+	switch {
+	case errors.Is(err, matrix.ErrNoReadBack):
+		a.printf("it cannot be asked what it has switched\n")
+	case err != nil:
+		return triedFailure(err)
+	default:
+		a.printf("it has closed: %s\n", closedList(before))
+	}
+	if len(closing)+len(off) == 0 {
+		return nil
+	}
+	return a.switched(ctx, m, before, closing, off)
+}
+
+func (a *app) switched(ctx context.Context, m *matrix.Matrix, before, closing []patch.Crosspoint, off []name.Point) error {
+	if err := m.Switch(ctx, toOpen(m.ReadsBack(), before, closing, off), closing); err != nil {
+		return triedFailure(err)
+	}
+	if !m.ReadsBack() {
+		a.printf("it was sent; whether it was done only the device's panel shows\n")
+		return nil
+	}
+	after, err := m.Read(ctx)
+	if err != nil {
+		return triedFailure(err)
+	}
+	a.printf("it has closed now: %s\n", closedList(after))
+	for _, c := range after {
+		for _, o := range off {
+			if c.Output == o {
+				return &failure{cannot, fmt.Errorf("%s was to be off, and listens to %s", o.Port(), c.Input.Port())}
+			}
+		}
+	}
+	for _, c := range closing {
+		if !slices.Contains(after, c) {
+			return &failure{cannot, fmt.Errorf("%s was to listen to %s, and does not", c.Output.Port(), c.Input.Port())}
+		}
+	}
+	return nil
+}
+
+// toOpen is what the outputs that are to move listen to now.
+func toOpen(known bool, before, closing []patch.Crosspoint, off []name.Point) []patch.Crosspoint {
+	moves := map[name.Point]bool{}
+	for _, c := range closing {
+		moves[c.Output] = true
+	}
+	for _, o := range off {
+		moves[o] = true
+	}
+	var open []patch.Crosspoint
+	for _, c := range before {
+		if moves[c.Output] && !slices.Contains(closing, c) {
+			open = append(open, c)
+			delete(moves, c.Output)
+		}
+	}
+	// One whose input is not known is turned off all the same.
+	for _, o := range off {
+		if moves[o] && !known {
+			open = append(open, patch.Crosspoint{Output: o, Input: name.At(triedName, "in", 1)})
+		}
+	}
+	return open
+}
+
+func closedList(list []patch.Crosspoint) string {
+	if len(list) == 0 {
+		return "nothing"
+	}
+	var words []string
+	for _, c := range list {
+		words = append(words, c.Output.Port()+" "+c.Input.Port())
+	}
+	return strings.Join(words, ", ")
+}
+
+func triedFailure(err error) error {
+	if errors.Is(err, matrix.ErrRefused) {
+		return &failure{cannot, err}
+	}
+	return &failure{noAnswer, err}
+}
+
+// shownLink shows what passes.
+type shownLink struct {
+	link.Link
+	codec *message.Codec
+	// mu keeps what goes out and what comes back apart.
+	mu sync.Mutex
+	to io.Writer
+}
+
+func (l *shownLink) Write(p []byte) (int, error) {
+	n, err := l.Link.Write(p)
+	l.show(">", p[:n])
+	return n, err
+}
+
+func (l *shownLink) Read(p []byte) (int, error) {
+	n, err := l.Link.Read(p)
+	l.show("<", p[:n])
+	return n, err
+}
+
+func (l *shownLink) show(arrow string, p []byte) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if len(p) > 0 {
+		fmt.Fprintf(l.to, "%s %s %s\n", time.Now().Format("15:04:05.000"), arrow, l.codec.Show(p))
+	}
+}

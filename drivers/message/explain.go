@@ -1,0 +1,164 @@
+package message
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"bayhand/model/device"
+)
+
+// Example is one message of a device, written out for crosspoints of a matrix,
+// so that a person can hold it against the device's manual.
+type Example struct {
+	Role device.Role
+	// About are the crosspoints that it is about; none for one about no
+	// crosspoint in particular.
+	About []Crosspoint
+	// Bytes is what is sent; empty for a report, which the device sends by itself.
+	Bytes []byte
+	// Answers are the forms of what comes back, in words.
+	Answers []Form
+}
+
+// Form is an answer in words: what it means, and how it is made up.
+type Form struct{ Means, Form string }
+
+// Explain writes every message of the description once, for the example
+// crosspoint; where a message carries several, also for the next output.
+func (c *Codec) Explain(example Crosspoint) ([]Example, error) {
+	var all []Example
+	for _, e := range c.description.Exchanges {
+		x := Example{Role: e.Role, About: c.about(e, example), Answers: c.forms(e)}
+		if len(e.Send) > 0 {
+			var err error
+			if x.Bytes, err = c.Send(e.Role, Says{Crosspoints: x.About, Packet: 1}); err != nil {
+				return nil, err
+			}
+		}
+		all = append(all, x)
+	}
+	return all, nil
+}
+
+// about is what an example of the message is about.
+func (c *Codec) about(e device.Exchange, example Crosspoint) []Crosspoint {
+	switch e.Role {
+	case device.Off, device.ReadOutput, device.ReadRow:
+		example.Input = 0
+	case device.Close, device.Open, device.Set:
+	case device.Identify, device.Read, device.Settle, device.Errors, device.Report, device.Cancel, device.RoleUnknown:
+		return nil
+	}
+	next := Crosspoint{Output: example.Output%c.outputs + 1, Input: example.Input}
+	if e.Batch < 2 || next.Output == example.Output {
+		return []Crosspoint{example}
+	}
+	return []Crosspoint{example, next}
+}
+
+func (c *Codec) forms(e device.Exchange) []Form {
+	var forms []Form
+	for _, a := range []struct {
+		means  string
+		fields []device.Field
+	}{
+		{answerMeans(e.Role), e.Answer}, {"it refuses", e.Refusal}, {"not now, ask again", e.Busy},
+		{"wait, the answer takes long", e.Wait}, {"it gave up half way", e.Cancelled},
+	} {
+		if len(a.fields) > 0 {
+			forms = append(forms, Form{a.means, c.form(a.fields)})
+		}
+	}
+	return forms
+}
+
+func answerMeans(role device.Role) string {
+	switch role {
+	case device.Identify:
+		return "who it is"
+	case device.Read, device.ReadOutput, device.ReadRow:
+		return "what it has closed"
+	case device.Errors:
+		return "its oldest error"
+	case device.Report:
+		return "it was turned by hand"
+	case device.Close, device.Open, device.Set, device.Off, device.Settle, device.Cancel, device.RoleUnknown:
+	}
+	return "done"
+}
+
+// form is how fields are made up, in words.
+func (c *Codec) form(fields []device.Field) string {
+	var parts []string
+	for _, f := range fields {
+		parts = append(parts, c.part(f))
+	}
+	return strings.Join(parts, " ")
+}
+
+func (c *Codec) part(f device.Field) string {
+	switch f.Kind {
+	case device.Literal:
+		return c.Show(f.Bytes)
+	case device.Number:
+		return c.numberForm(f)
+	case device.Text:
+		return "<" + f.Value + ">"
+	case device.Each:
+		return "(" + c.form(f.Of) + " for each of its " + f.Over.String() + c.betweenThem(f.Separator) + ")"
+	case device.Block:
+		return "(a block of " + c.form(f.Of) + ")"
+	case device.Channels:
+		return "(a channel list)"
+	case device.Checked:
+		return fmt.Sprintf("(%s and their %s)", c.form(f.Of), f.Check.Kind)
+	case device.Hexed:
+		return "(in hexadecimal digits: " + c.form(f.Of) + ")"
+	case device.Packed:
+		return "(in one number: " + c.form(f.Of) + ")"
+	case device.FieldUnknown:
+	}
+	return "<?>"
+}
+
+func (c *Codec) numberForm(f device.Field) string {
+	if n, parameter := c.numbers[f.Value]; parameter {
+		if p, err := (&writer{codec: c}).wire(f, n); err == nil && len(p) > 0 && f.Base != device.BaseUnknown {
+			return c.Show(p)
+		}
+	}
+	text := f.Value
+	if f.Plus != "" {
+		text += fmt.Sprintf("%+d", c.numbers[f.Plus])
+	}
+	if f.Add != 0 {
+		text += fmt.Sprintf("%+d", f.Add)
+	}
+	if f.Bits.Count > 0 && f.Base != device.BaseUnknown {
+		text += fmt.Sprintf(" bits %d-%d", f.Bits.Low, f.Bits.Low+f.Bits.Count-1)
+	}
+	return "<" + text + ">"
+}
+
+func (c *Codec) betweenThem(separator []byte) string {
+	if len(separator) == 0 {
+		return ""
+	}
+	return ", " + c.Show(separator) + " between them"
+}
+
+// Show is some bytes of the device as a person reads them: text in quotes where
+// its messages are lines of text, else hexadecimal.
+func (c *Codec) Show(p []byte) string {
+	if c.description.Frame.Kind == device.Lines && readableText(p) {
+		return fmt.Sprintf("%q", p)
+	}
+	return fmt.Sprintf("% X", p)
+}
+
+func readableText(p []byte) bool {
+	return !slices.ContainsFunc(p, func(b byte) bool {
+		return b >= 0x7F || b < ' ' && b != '\n' && b != '\r' && b != '\t'
+	})
+}
