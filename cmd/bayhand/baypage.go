@@ -102,7 +102,7 @@ func (p *bayPage) capture(ctx context.Context, called string) error {
 	if err != nil {
 		return err
 	}
-	return create(p.app.sessionFile(called), p.app.captured(read, status.Known.Patch(), called))
+	return create(p.app.sessionFile(called), p.app.captured(read, status.Known.Patch(), called, p.app.sessionOf(read, status.Session)))
 }
 
 // title is what people read for a session.

@@ -6,13 +6,16 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"github.com/spf13/cobra"
 
 	"bayhand/model/capture"
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/session"
 	"bayhand/model/text"
+	"bayhand/recall/keep"
 )
 
 func (a *app) captureCommand() *cobra.Command {
@@ -44,15 +47,50 @@ func (a *app) capture(ctx context.Context, session, from string) error {
 		return err
 	}
 	file := a.sessionFile(session)
-	if err := create(file, a.captured(p, found, session)); err != nil {
+	if err := create(file, a.captured(p, found, session, a.sessionIn(ctx, p))); err != nil {
 		return err
 	}
 	return a.say(map[string]string{"file": file}, "%s is written; read it through before you rely on it", file)
 }
 
-func (a *app) captured(p *papers, found patch.Patch, session string) []byte {
-	return text.WriteSession(*capture.Session(p.room, found, session), text.InStudio(p.studio),
+// captured is the session that a patch gives, in the room of the session that
+// the room is in, if any: its guests whose leads are in come along.
+func (a *app) captured(p *papers, found patch.Patch, name string, in *session.Session) []byte {
+	room := p.room.For(in, found)
+	s := capture.Session(room, found, name)
+	for _, g := range room.Studio().Gear[len(p.studio.Gear):] {
+		if slices.ContainsFunc(found.Leads, func(l patch.Lead) bool { return l.Port.Owner == g.Name }) {
+			s.Guests = append(s.Guests, g)
+		}
+	}
+	if in != nil {
+		s.Selections = in.Selections
+	}
+	return text.WriteSession(*s, text.InStudio(p.studio),
 		text.Remarks("Captured from what was known of the patch. Read it through."))
+}
+
+// sessionIn is the session that the room is in, as far as it can be read; nil
+// for none.
+func (a *app) sessionIn(ctx context.Context, p *papers) *session.Session {
+	var name string
+	err := a.look(ctx, func(s keep.Status) { name = s.Session }, func(m keep.Memory) { name = m.Intent.Session })
+	if err != nil {
+		return nil
+	}
+	return a.sessionOf(p, name)
+}
+
+// sessionOf is a session that the room is said to be in; nil where it is none.
+func (a *app) sessionOf(p *papers, name string) *session.Session {
+	if name == "" || name == keep.RestName {
+		return nil
+	}
+	s, _, problems, err := a.readSession(p, name)
+	if err != nil || problems.Errors() {
+		return nil
+	}
+	return s
 }
 
 // create writes a file that must not be there yet.

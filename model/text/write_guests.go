@@ -147,6 +147,9 @@ func nextTo(run []studio.Port, p studio.Port) bool {
 
 // portText is the line of a port, with what it has of its own.
 func portText(p studio.Port, lines map[string]studio.Line) string {
+	if p.Line.Name == "" {
+		return studio.BuiltInLines()[0].Name // of gear that nobody described
+	}
 	kind := lines[p.Line.Name]
 	own := ""
 	add := func(key, value string, differs bool) {
