@@ -67,5 +67,10 @@ func jacks(s *studio.Studio) []string {
 			names = append(names, b.BottomJack(n+1).String())
 		}
 	}
+	for _, b := range s.Boxes {
+		for n := range b.Sockets {
+			names = append(names, b.Socket(n+1).String())
+		}
+	}
 	return names
 }

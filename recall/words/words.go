@@ -57,6 +57,9 @@ func In(s *studio.Studio) *Words {
 		w.rows[b.Name] = b.Rows
 		w.bays[b.Name] = true
 	}
+	for _, b := range s.Boxes {
+		w.label(b.Name, b.Label)
+	}
 	for _, m := range s.Matrices {
 		w.label(m.Name, m.Label)
 	}
