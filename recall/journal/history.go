@@ -18,7 +18,7 @@ func (j *Journal) Find(q keep.Query) ([]keep.Event, error) {
 		c := tx.Bucket(eventsBucket).Cursor()
 		for at, text := c.Seek(key(q.After + 1)); at != nil; at, text = c.Next() {
 			var e keep.Event
-			if err := json.Unmarshal(text, &e); err != nil {
+			if err := unseal(text, &e); err != nil {
 				return damaged(j.file, err)
 			}
 			if q.Takes(e) {
@@ -78,7 +78,7 @@ func (j *Journal) before(history *bbolt.Bucket, when time.Time) ([][]byte, error
 	c := history.Cursor()
 	for at, text := c.First(); at != nil && len(old) < pruneAtOnce; at, text = c.Next() {
 		var e keep.Event
-		if err := json.Unmarshal(text, &e); err != nil {
+		if err := unseal(text, &e); err != nil {
 			return nil, damaged(j.file, err)
 		}
 		if e.At.Before(when) {

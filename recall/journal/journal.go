@@ -13,7 +13,6 @@ package journal
 
 import (
 	"encoding/binary"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -66,6 +65,9 @@ type Journal struct {
 // Open opens the journal, or begins one where there is no file. It waits a
 // second for another process to let go of it.
 func Open(file string) (*Journal, error) {
+	if err := bounded(file); errors.Is(err, errStumbled) {
+		return nil, damaged(file, err)
+	}
 	var db *bbolt.DB
 	err := guarded(func() (err error) {
 		db, err = bbolt.Open(file, 0o600, &bbolt.Options{Timeout: patience})
@@ -181,11 +183,11 @@ func (j *Journal) version() (int, error) {
 func (j *Journal) Load() (keep.Memory, error) {
 	var m keep.Memory
 	err := j.db.View(func(tx *bbolt.Tx) error {
-		text := tx.Bucket(stateBucket).Get(memoryKey)
-		if text == nil {
+		sealed := tx.Bucket(stateBucket).Get(memoryKey)
+		if sealed == nil {
 			return nil
 		}
-		if err := json.Unmarshal(text, &m); err != nil {
+		if err := unseal(sealed, &m); err != nil {
 			return damaged(j.file, err)
 		}
 		return nil
@@ -196,12 +198,12 @@ func (j *Journal) Load() (keep.Memory, error) {
 // Write puts the memory in the place of the one before, and the events at the
 // end of the history, both or neither.
 func (j *Journal) Write(m keep.Memory, events []keep.Event) error {
-	text, err := json.Marshal(m)
+	sealed, err := seal(m)
 	if err != nil {
 		return err
 	}
 	return j.db.Update(func(tx *bbolt.Tx) error {
-		if err := tx.Bucket(stateBucket).Put(memoryKey, text); err != nil {
+		if err := tx.Bucket(stateBucket).Put(memoryKey, sealed); err != nil {
 			return err
 		}
 		history := tx.Bucket(eventsBucket)
@@ -220,7 +222,7 @@ func put(history *bbolt.Bucket, e keep.Event) error {
 		return err
 	}
 	e.Seq = seq
-	text, err := json.Marshal(e)
+	sealed, err := seal(e)
 	if err != nil {
 		return err
 	}
@@ -229,7 +231,7 @@ func put(history *bbolt.Bucket, e keep.Event) error {
 			return err
 		}
 	}
-	return history.Put(key(seq), text)
+	return history.Put(key(seq), sealed)
 }
 
 // key is the number of an event, in the order of the bucket.
