@@ -21,7 +21,7 @@ type asked struct {
 	// Skip are the steps that somebody wants to see later.
 	Skip []string
 	// Large pictures have room for a finger at every jack.
-	Large   bool
+	Large bool
 	// guest may be a port of gear that the studio does not have.
 	guest   name.Point
 	trouble string

@@ -69,6 +69,12 @@ type jack struct {
 	Title            string
 }
 
+// Dressed says whether anything but the jack itself is drawn. It is drawn beside
+// the link, whose name says it in words already.
+func (j jack) Dressed() bool {
+	return j.Plug != "" || j.Word != "" || j.Length != "" || j.Lit || j.Chosen
+}
+
 // The picture, from its upper edge, in millimetres. The rows stand as far apart
 // as jacks do.
 const (

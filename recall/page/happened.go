@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"slices"
 	"strconv"
+	"strings"
 	"time"
 
 	"bayhand/recall/keep"
@@ -75,9 +76,26 @@ func (p *page) past(v *happenedView, before uint64) error {
 			v.Older = events[i+1].Seq
 			break
 		}
-		v.Events = append(v.Events, event{p.clock(e.At), words.Clean(e.Text), string(e.Kind)})
+		v.Events = append(v.Events, event{p.clock(e.At), p.told(e), string(e.Kind)})
 	}
 	return nil
+}
+
+// told is an event in a sentence: whose it is, what, and at which step.
+func (p *page) told(e keep.Event) string {
+	text := words.Clean(e.Text)
+	if e.Matrix != "" {
+		text = p.words.Owner(e.Matrix) + ": " + text
+	}
+	if e.Step == nil {
+		return text
+	}
+	line := p.words.Line(*e.Step)
+	what := line.Verb + " " + line.Action.String()
+	if len(line.Switching) > 0 {
+		what = strings.Join(line.Switching, ", ")
+	}
+	return text + ", step " + line.ID + ": " + what
 }
 
 func (p *page) devices(s keep.Status) []device {

@@ -1,0 +1,102 @@
+package page
+
+import (
+	"fmt"
+	"net/http"
+	"net/http/httptest"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+
+	"bayhand/model/name"
+	"bayhand/model/studio"
+	"bayhand/recall/keep"
+)
+
+// bays is a studio of nothing but bays of 48 pairs, in racks of ten.
+func bays(count int) keep.Files {
+	s := &studio.Studio{Name: "Many bays"}
+	modes := make([]studio.Mode, 48)
+	for i := range modes {
+		modes[i] = studio.HalfNormal
+	}
+	gear := studio.Gear{Name: "wall"}
+	for n := 1; n <= count; n++ {
+		b := studio.Bay{Name: fmt.Sprintf("bay%d", n), Modes: modes, Jack: studio.Bantam}
+		for pair := 1; pair <= len(modes); pair++ {
+			out := name.At("wall", "out", (n-1)*len(modes)+pair)
+			gear.Ports = append(gear.Ports, studio.Port{Point: out, Direction: studio.Output, Line: studio.BuiltInLines()[0]})
+			s.Wires = append(s.Wires, studio.Wire{From: out, To: b.TopJack(pair)})
+		}
+		s.Bays = append(s.Bays, b)
+	}
+	s.Gear = []studio.Gear{gear}
+	return keep.Files{Studio: s}
+}
+
+// Ten bays of 48 pairs: every jack can be touched, and its way is lit.
+func TestTenBays(t *testing.T) {
+	h := build(t, bays(10))
+	v := visit(t, desktop)
+	v.open(h, "/")
+	v.until(`document.querySelectorAll("[data-jack]").length === 960`)
+	v.click(`[data-jack="bay10/t48"]`)
+	v.until(`document.querySelector("#touched")?.innerText.includes("from wall out 480, to bay10 48 top")`)
+	v.until(`document.querySelector('[data-jack="bay10/t48"]').classList.contains("lit")`)
+	v.shoot("ten-bays")
+	v.calm()
+}
+
+// sent is how many bytes a browser is sent for an address.
+func sent(t testing.TB, h http.Handler, path string) int {
+	t.Helper()
+	r := httptest.NewRequest(http.MethodGet, path, nil)
+	r.Header.Set("Accept-Encoding", "gzip")
+	w := httptest.NewRecorder()
+	h.ServeHTTP(w, r)
+	if w.Code != http.StatusOK {
+		t.Fatalf("%s answers %d", path, w.Code)
+	}
+	return w.Body.Len()
+}
+
+// All that the first look at the demo's bays asks for fits into 150 000 bytes.
+func TestPageIsLight(t *testing.T) {
+	h := handsWanted(t)
+	handler := h.page(h.keeper)
+	all := sent(t, handler, "/")
+	t.Logf("the page: %d bytes", all)
+	for file := range assets {
+		n := sent(t, handler, "/page/"+file)
+		t.Logf("%s: %d bytes", file, n)
+		all += n
+	}
+	t.Logf("in all: %d bytes", all)
+	if all > 150_000 {
+		t.Errorf("the page takes %d bytes", all)
+	}
+}
+
+// BenchmarkFirstPaint reports when something useful is on the screen, as the
+// browser counts it (W3C Paint Timing, first-contentful-paint).
+func BenchmarkFirstPaint(b *testing.B) {
+	for _, test := range []struct {
+		called string
+		files  keep.Files
+	}{{"demo", heron(b)}, {"forty bays", bays(40)}} {
+		b.Run(test.called, func(b *testing.B) {
+			h := build(b, test.files)
+			v := visit(b, desktop)
+			total, count := 0.0, 0
+			for range b.N {
+				v.open(h, "/")
+				v.until(`performance.getEntriesByName("first-contentful-paint").length > 0`)
+				at, err := chromedp.Run(v.ctx, chromedp.Evaluate[float64](`performance.getEntriesByName("first-contentful-paint")[0].startTime`))
+				v.must(err)
+				total, count = total+at, count+1
+			}
+			b.ReportMetric(total/float64(count), "ms-to-paint")
+			b.ReportMetric(float64(sent(b, h.page(h.keeper), "/")), "page-bytes")
+		})
+	}
+}
