@@ -29,6 +29,8 @@ type Client struct {
 
 var _ keep.Room = (*Client)(nil)
 
+const healthPath = "/health"
+
 // How long a daemon may take to show that it is there.
 const findTime = 2 * time.Second
 
@@ -68,7 +70,7 @@ func (c *Client) prove(ctx context.Context) error {
 	ctx, cancel := context.WithTimeout(ctx, findTime)
 	defer cancel()
 	var h health
-	if err := c.do(ctx, http.MethodGet, "/health", nil, &h); err != nil {
+	if err := c.do(ctx, http.MethodGet, healthPath, nil, &h); err != nil {
 		return fmt.Errorf("%w: at %s %v", ErrNobody, c.base, err)
 	}
 	if h.Proof != proof(c.token) {
@@ -163,6 +165,8 @@ func (c *Client) send(ctx context.Context, method, path string, request any) (*h
 	}
 	if request != nil {
 		r.Header.Set("Content-Type", "application/json")
+	}
+	if path != healthPath { // who listens shows first that it knows the token
 		r.Header.Set("Authorization", "Bearer "+c.token)
 	}
 	if c.Who != "" {

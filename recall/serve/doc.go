@@ -8,6 +8,7 @@
 // listens there, if anything does, cannot show that it knows the token.
 //
 //	GET  /health         who serves: {"studio", "pid", "proof"}
+//	GET  /metrics        figures in the text format of Prometheus
 //	GET  /api/status     the status
 //	GET  /api/events     a stream of server-sent events, each a status; a slow
 //	                     reader gets the newest
@@ -38,10 +39,16 @@
 // The page is given it: the server sets X-Bayhand-Token on each request that it
 // hands to the page's handler, the handler writes it into
 // <meta name="bayhand-token" content="...">, and the page's script sends it back
-// in the same header. No cookie is used, so nothing that a browser sends by
-// itself opens anything: another site can neither read the page nor set the
-// header. Whoever can open the page may work the room. So the server listens on
-// the loopback unless it is told another address.
+// in the same header. Nothing that a browser sends by
+// itself changes anything: another site can neither read the page nor set the
+// header. On the loopback whoever can open the page may work the room.
+//
+// A server that listens elsewhere lets nobody look without a token either. Three
+// tokens in access.json stand for three roles: look; tick, which also tells what
+// was plugged; recall, which also asks for sessions, undoes them and prunes the
+// history. A browser is let in once by an address with ?token=, and is then known
+// by a cookie. The cookie opens looking and nothing else: changes need the token
+// of the same role in a header or in the page's form.
 //
 // Requests whose Host is a foreign name are refused, which is how a site that
 // points its own name at this machine is kept out, and so are those whose Origin

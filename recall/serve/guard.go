@@ -1,7 +1,6 @@
 package serve
 
 import (
-	"crypto/subtle"
 	"net"
 	"net/http"
 	"net/netip"
@@ -73,20 +72,42 @@ func sameOrigin(r *http.Request) bool {
 	return r.Method == http.MethodGet && r.Header.Get("Sec-Fetch-Mode") == "navigate" && !strings.HasPrefix(r.URL.Path, "/api/")
 }
 
-// open lets through what carries the token.
-func (s *Server) open(next http.HandlerFunc) http.HandlerFunc {
+// headerToken is the token that a request carries in a header.
+func headerToken(r *http.Request) string {
+	if bearer, ok := strings.CutPrefix(r.Header.Get("Authorization"), "Bearer "); ok {
+		return bearer
+	}
+	return r.Header.Get(TokenHeader)
+}
+
+// open lets through what carries a token of the role or a higher one.
+func (s *Server) open(role Role, next http.HandlerFunc) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		given := r.Header.Get(TokenHeader)
-		if bearer, ok := strings.CutPrefix(r.Header.Get("Authorization"), "Bearer "); ok {
-			given = bearer
+		switch has := s.role(headerToken(r)); {
+		case has == RoleUnknown:
+			s.refuseToken(w)
+		case has < role:
+			refuse(w, http.StatusForbidden, "role", "this token may "+has.String()+"; what was asked needs one that may "+role.String())
+		default:
+			next(w, r)
 		}
-		if subtle.ConstantTimeCompare([]byte(given), []byte(s.token)) != 1 {
-			w.Header().Set("WWW-Authenticate", `Bearer realm="bayhand"`)
-			refuse(w, http.StatusUnauthorized, "token", "the token is missing or is not this daemon's; load the page again, or let the command find it in "+EntryFile)
+	}
+}
+
+// seen lets through who may look.
+func (s *Server) seen(next http.HandlerFunc) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		if !s.mayLook(r) {
+			s.refuseToken(w)
 			return
 		}
 		next(w, r)
 	}
+}
+
+func (s *Server) refuseToken(w http.ResponseWriter) {
+	w.Header().Set("WWW-Authenticate", `Bearer realm="bayhand"`)
+	refuse(w, http.StatusUnauthorized, "token", "the token is missing or is not this daemon's; load the page again, or let the command find it in "+EntryFile)
 }
 
 // printable keeps what a stranger sent from doing anything to a terminal.

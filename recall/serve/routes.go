@@ -9,25 +9,67 @@ import (
 	"bayhand/recall/keep"
 )
 
+// route is one request that is answered, and who may ask it; RoleUnknown is
+// anybody.
+type route struct {
+	method, path string
+	role         Role
+	answer       http.HandlerFunc
+}
+
+// routes are all that the API answers.
+func (s *Server) routes() []route {
+	return append([]route{
+		{"GET", healthPath, RoleUnknown, s.health},
+		{"GET", "/metrics", Look, s.metrics},
+		{"GET", "/api/status", Look, s.status},
+		{"GET", "/api/events", Look, s.events},
+		{"GET", "/api/history", Look, s.history},
+		{"POST", "/api/prune", Recall, s.prune},
+		{"POST", "/api/recall", Recall, change(func(ctx context.Context, q recallRequest) (keep.Status, error) {
+			return s.room.Recall(ctx, q.Session, q.RecallOptions)
+		})},
+		{"POST", "/api/strip", Recall, change(func(ctx context.Context, q stripRequest) (keep.Status, error) {
+			return s.room.Strip(ctx, q.Now)
+		})},
+		{"POST", "/api/undo", Recall, change(func(ctx context.Context, _ struct{}) (keep.Status, error) {
+			return s.room.Undo(ctx)
+		})},
+	}, s.bayRoutes()...)
+}
+
+// bayRoutes are what a person says of the bay.
+func (s *Server) bayRoutes() []route {
+	return []route{
+		{"POST", "/api/tick", Tick, change(s.room.Tick)},
+		{"POST", "/api/plug", Tick, change(func(ctx context.Context, q endsRequest) (keep.Status, error) {
+			return s.room.Plug(ctx, q.A, q.B)
+		})},
+		{"POST", "/api/pull", Tick, change(func(ctx context.Context, q endsRequest) (keep.Status, error) {
+			return s.room.Pull(ctx, q.A)
+		})},
+		{"POST", "/api/move", Tick, change(func(ctx context.Context, q endsRequest) (keep.Status, error) {
+			return s.room.Move(ctx, q.A, q.B)
+		})},
+		{"POST", "/api/tag", Tick, change(func(ctx context.Context, q tagRequest) (keep.Status, error) {
+			return s.room.Tag(ctx, q.Jack, q.Faulty)
+		})},
+	}
+}
+
 // Handler is everything that the server answers.
 func (s *Server) Handler() http.Handler {
 	mux := http.NewServeMux()
-	mux.HandleFunc("GET /health", s.health)
-	mux.HandleFunc("GET /api/status", s.status)
-	mux.HandleFunc("GET /api/events", s.events)
-	mux.HandleFunc("GET /api/history", s.history)
-	mux.HandleFunc("POST /api/recall", s.open(change(func(ctx context.Context, q recallRequest) (keep.Status, error) {
-		return s.room.Recall(ctx, q.Session, q.RecallOptions)
-	})))
-	mux.HandleFunc("POST /api/strip", s.open(change(func(ctx context.Context, q stripRequest) (keep.Status, error) {
-		return s.room.Strip(ctx, q.Now)
-	})))
-	mux.HandleFunc("POST /api/undo", s.open(change(func(ctx context.Context, _ struct{}) (keep.Status, error) {
-		return s.room.Undo(ctx)
-	})))
-	mux.HandleFunc("POST /api/tick", s.open(change(s.room.Tick)))
-	mux.HandleFunc("POST /api/prune", s.open(s.prune))
-	s.routeBay(mux)
+	for _, r := range s.routes() {
+		handler := r.answer
+		switch {
+		case r.method == http.MethodGet && r.role == Look:
+			handler = s.seen(handler)
+		case r.role != RoleUnknown:
+			handler = s.open(r.role, handler)
+		}
+		mux.HandleFunc(r.method+" "+r.path, handler)
+	}
 	mux.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusNotFound, "unknown-request", "nothing is answered to "+printable(r.Method+" "+r.URL.Path))
 	})
@@ -35,21 +77,6 @@ func (s *Server) Handler() http.Handler {
 		mux.Handle("/", s.page())
 	}
 	return s.guard(mux)
-}
-
-func (s *Server) routeBay(mux *http.ServeMux) {
-	mux.HandleFunc("POST /api/plug", s.open(change(func(ctx context.Context, q endsRequest) (keep.Status, error) {
-		return s.room.Plug(ctx, q.A, q.B)
-	})))
-	mux.HandleFunc("POST /api/pull", s.open(change(func(ctx context.Context, q endsRequest) (keep.Status, error) {
-		return s.room.Pull(ctx, q.A)
-	})))
-	mux.HandleFunc("POST /api/move", s.open(change(func(ctx context.Context, q endsRequest) (keep.Status, error) {
-		return s.room.Move(ctx, q.A, q.B)
-	})))
-	mux.HandleFunc("POST /api/tag", s.open(change(func(ctx context.Context, q tagRequest) (keep.Status, error) {
-		return s.room.Tag(ctx, q.Jack, q.Faulty)
-	})))
 }
 
 // change is a handler that reads a request, does it and answers with the status.
@@ -91,14 +118,41 @@ func (s *Server) health(w http.ResponseWriter, _ *http.Request) {
 }
 
 // page hands a request to the page, with the token that the page's own requests
-// need.
+// need: that of who looks, so that nobody may do more by the page than without.
+// What changes something needs a role, and the page itself the token in its form.
 func (s *Server) page() http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if s.enter(w, r) {
+			return
+		}
+		token := s.token
+		if !s.hosts.loopback {
+			token = looker(r)
+		}
+		changes := r.Method != http.MethodGet && r.Method != http.MethodHead
+		switch has := s.role(token); {
+		case has == RoleUnknown:
+			s.refuseToken(w)
+			return
+		case changes && has < s.pageRole(r):
+			refuse(w, http.StatusForbidden, "role", "this screen may "+has.String()+"; what was asked needs one that may "+s.pageRole(r).String())
+			return
+		}
 		r = r.Clone(r.Context())
-		r.Header.Set(TokenHeader, s.token)
+		r.Header.Set(TokenHeader, token)
 		soon(w)
 		s.options.Page.ServeHTTP(w, r)
 	})
+}
+
+// pageRole is what a form of the page needs: to tell of the bay it is Tick, for
+// anything else Recall.
+func (s *Server) pageRole(r *http.Request) Role {
+	switch r.URL.Path {
+	case "/tick", "/do":
+		return Tick
+	}
+	return Recall
 }
 
 // who asks, as far as the request says: a name, or where it came from.

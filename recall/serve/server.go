@@ -28,6 +28,9 @@ type Options struct {
 	Page http.Handler
 	// History is the room's; nil for none.
 	History Book
+	// Access are the tokens of others than this machine's commands; they are
+	// needed to be let in from elsewhere.
+	Access Access
 	// Hosts are further names by which the machine is called in addresses, for a
 	// server that does not listen on the loopback.
 	Hosts []string

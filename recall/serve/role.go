@@ -1,0 +1,124 @@
+package serve
+
+import (
+	"crypto/subtle"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"net/http"
+	"os"
+	"path/filepath"
+
+	"github.com/google/renameio/v2/maybe"
+)
+
+// Role is what somebody may do; each role may do what those before it may.
+type Role uint8
+
+// The roles.
+const (
+	RoleUnknown Role = iota
+	Look             // see the room and its history
+	Tick             // say what was plugged, pulled, moved or is faulty
+	Recall           // ask for sessions, and forget history
+)
+
+// String is the role's word.
+func (r Role) String() string {
+	switch r {
+	case Look:
+		return "look"
+	case Tick:
+		return "tick"
+	case Recall:
+		return "recall"
+	case RoleUnknown:
+	}
+	return "unknown"
+}
+
+// Access are the tokens of the roles; an empty one opens nothing. They stay the
+// same over restarts, so that a tablet on the wall goes on.
+type Access struct {
+	Look   string `json:"look"`
+	Tick   string `json:"tick"`
+	Recall string `json:"recall"`
+}
+
+// AccessFile is the name of the file of tokens in a state folder.
+const AccessFile = "access.json"
+
+// ReadAccess reads the tokens of a state folder, or makes new ones where there
+// are none, for the folder's owner only (mode 0600).
+func ReadAccess(folder string) (Access, error) {
+	file := filepath.Join(folder, AccessFile)
+	text, err := os.ReadFile(file)
+	if errors.Is(err, fs.ErrNotExist) {
+		made := Access{Look: newToken(), Tick: newToken(), Recall: newToken()}
+		text, err := json.MarshalIndent(made, "", "  ")
+		if err != nil {
+			return Access{}, err
+		}
+		return made, maybe.WriteFile(file, append(text, '\n'), 0o600)
+	}
+	if err != nil {
+		return Access{}, err
+	}
+	var a Access
+	if err := json.Unmarshal(text, &a); err != nil {
+		return Access{}, fmt.Errorf("%s makes no sense: %w; take it away to have new tokens made", file, err)
+	}
+	return a, nil
+}
+
+// role is what a token opens.
+func (s *Server) role(token string) Role {
+	for _, c := range []struct {
+		token string
+		role  Role
+	}{
+		{s.token, Recall}, {s.options.Access.Recall, Recall}, {s.options.Access.Tick, Tick}, {s.options.Access.Look, Look},
+	} {
+		if c.token != "" && subtle.ConstantTimeCompare([]byte(token), []byte(c.token)) == 1 {
+			return c.role
+		}
+	}
+	return RoleUnknown
+}
+
+// LookCookie holds the token of a browser that was let in by an address with
+// ?token=. It opens nothing but looking, which no other site can make use of:
+// what changes something needs the token in a header or in the form as well.
+const LookCookie = "bayhand-look"
+
+// looker is the token by which a request may look: the header's, else the
+// cookie's.
+func looker(r *http.Request) string {
+	if token := headerToken(r); token != "" {
+		return token
+	}
+	if c, err := r.Cookie(LookCookie); err == nil {
+		return c.Value
+	}
+	return ""
+}
+
+// mayLook lets everybody on this machine look, and elsewhere those with a token.
+func (s *Server) mayLook(r *http.Request) bool {
+	return s.hosts.loopback || s.role(looker(r)) >= Look
+}
+
+// enter lets a browser in that comes by an address with the token, and takes the
+// token out of the address, where it would stay in the browser's history.
+func (s *Server) enter(w http.ResponseWriter, r *http.Request) bool {
+	token := r.URL.Query().Get("token")
+	if r.Method != http.MethodGet || token == "" || s.role(token) < Look {
+		return false
+	}
+	http.SetCookie(w, &http.Cookie{Name: LookCookie, Value: token, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode})
+	soon(w)
+	w.Header().Set("Location", r.URL.Path)
+	w.WriteHeader(http.StatusSeeOther)
+	return true
+}
