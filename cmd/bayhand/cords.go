@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"time"
 
-	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 
 	"bayhand/recall/keep"
@@ -53,7 +52,7 @@ func (a *app) onPaper(p *papers, status keep.Status, file string) error {
 	for _, w := range warnings {
 		a.complainf("%s\n", w)
 	}
-	if err := renameio.WriteFile(file, page.Bytes(), 0o644); err != nil {
+	if err := replaceFile(file, page.Bytes()); err != nil {
 		return fmt.Errorf("%s cannot be written: %w", file, err)
 	}
 	return a.say(map[string]any{"file": file, "moves": sheet.ByHand()}, "%s on %s", plural(sheet.ByHand(), "move"), file)

@@ -7,8 +7,6 @@ import (
 	"os"
 	"path/filepath"
 
-	"github.com/google/renameio/v2"
-
 	"bayhand/drivers/descriptions"
 	"bayhand/drivers/link"
 	"bayhand/drivers/matrix"
@@ -151,7 +149,7 @@ func (a *app) keepPatch(session string, p patch.Patch) error {
 	if err != nil || string(kept) == string(src) {
 		return err
 	}
-	return renameio.WriteFile(file, kept, 0o644, renameio.WithExistingPermissions())
+	return replaceFile(file, kept)
 }
 
 // description reads a device description by its name, or by its path beside the

@@ -6,7 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/google/renameio/v2"
 	"github.com/spf13/cobra"
 
 	"bayhand/model/text"
@@ -66,7 +65,7 @@ func (a *app) writeSchemas(folder string, kinds []string) error {
 	var files []string
 	for _, kind := range kinds {
 		file := filepath.Join(folder, kind+".schema.json")
-		if err := renameio.WriteFile(file, text.Schema(kind), 0o644); err != nil {
+		if err := replaceFile(file, text.Schema(kind)); err != nil {
 			return err
 		}
 		files = append(files, file)

@@ -5,7 +5,6 @@ import (
 	"os"
 	"path/filepath"
 
-	"github.com/google/renameio/v2"
 	"github.com/rogpeppe/go-internal/diff"
 	"github.com/spf13/cobra"
 
@@ -82,7 +81,7 @@ func (a *app) tidyFile(file string, write bool) (tidied, error) {
 		file = behind
 	}
 	one.Written = true
-	return one, renameio.WriteFile(file, to, 0o644, renameio.WithExistingPermissions())
+	return one, replaceFile(file, to)
 }
 
 func (a *app) complainTidy(file string, err error) {
