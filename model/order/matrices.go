@@ -51,6 +51,7 @@ func join(units []*unit) *unit {
 	for _, u := range units {
 		all.events = append(all.events, u.events...)
 		all.risks = append(all.risks, u.risks...)
+		all.hush(u.quiets...)
 		for _, c := range u.changes {
 			at := slices.IndexFunc(all.changes, func(d plan.Change) bool { return d.Output == c.Output && d.Input.IsZero() && c.Was.IsZero() })
 			if at >= 0 {

@@ -45,6 +45,7 @@ type arranger struct {
 	session *session.Session
 	insides [][]studio.Pass
 	rules   *rules
+	zones   *zones
 	units   []*unit
 	// done are the units in the order found.
 	done   []*unit

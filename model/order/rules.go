@@ -16,12 +16,15 @@ type rules struct {
 	*arranger
 	old, new *heard.State
 	speakers []speaker
-	// known are contentions and loops that the old or the new patch has anyway.
-	known map[string]bool
+	// loops are those that the old or the new patch has anyway, for each of what
+	// the software carries.
+	loops [][]heard.Loop
 	// kept are the wants that must not be interrupted and are given before and
 	// after.
-	kept     []session.Want
-	phantoms []name.Point
+	kept []session.Want
+	// passes say where each input of gear leads, could also where it can.
+	passes, could map[name.Point][]name.Point
+	phantoms      []name.Point
 }
 
 // speaker is an input of a loudspeaker or headphone that is not cut.
@@ -36,13 +39,13 @@ type risk struct {
 	// weight: a joined output or a loop is worse than a sound.
 	weight int
 	text   string
-	// quiet is the gear that may sound; empty where none does.
-	quiet string
+	// quiets are the gear that may sound.
+	quiets []string
 }
 
 func newRules(a *arranger) *rules {
 	target := patch.Patch(a.plan.Target)
-	r := &rules{arranger: a, old: a.room.Hear(a.from), new: a.room.Hear(target), known: map[string]bool{}}
+	r := &rules{arranger: a, old: a.room.Hear(a.from), new: a.room.Hear(target)}
 	for _, g := range a.room.Studio().Gear {
 		for _, p := range g.Ports {
 			if p.Direction != studio.Input {
@@ -57,10 +60,9 @@ func newRules(a *arranger) *rules {
 			}
 		}
 	}
-	for _, state := range []*heard.State{r.old, r.new} {
-		for _, k := range r.faults(state) {
-			r.known[k.text] = true
-		}
+	r.readPasses()
+	for _, inside := range a.insides {
+		r.loops = append(r.loops, append(r.old.Loops(inside, a.session.Loops), r.new.Loops(inside, a.session.Loops)...))
 	}
 	for _, w := range a.session.Wants {
 		if w.Keep && r.gives(r.old, w) && r.gives(r.new, w) {
@@ -86,30 +88,62 @@ const (
 	clashes  = 16
 )
 
-// faults are joined outputs and loops.
+// faults are joined outputs and loops that neither the old nor the new patch
+// has.
 func (r *rules) faults(s *heard.State) []risk {
 	var found []risk
 	if s.Contended() {
 		for _, c := range s.Contentions() {
-			found = append(found, risk{weight: clashes, text: fmt.Sprintf("%s and %s are joined", c.Drivers[0], c.Drivers[1])})
+			if p, q, ok := r.newlyJoined(c.Drivers); ok {
+				found = append(found, risk{clashes, fmt.Sprintf("%s and %s are joined", p, q), r.sounding(s, p)})
+			}
 		}
 	}
-	for _, inside := range r.insides {
+	for i, inside := range r.insides {
 		for _, l := range s.Loops(inside, r.session.Loops) {
-			found = append(found, risk{weight: clashes, text: fmt.Sprintf("there is a loop through %s", l.Through[0])})
+			if !slices.ContainsFunc(r.loops[i], func(known heard.Loop) bool { return within(l, known) }) {
+				found = append(found, risk{clashes, fmt.Sprintf("there is a loop through %s", l.Through[0]), r.sounding(s, l.Through...)})
+			}
 		}
 	}
 	return found
 }
 
-// judge says what is wrong with a state.
-func (r *rules) judge(s *heard.State) []risk {
-	var found []risk
-	for _, f := range r.faults(s) {
-		if !r.known[f.text] {
-			found = append(found, f)
+// newlyJoined are two of some joined outputs that neither the old nor the new
+// patch joins.
+func (r *rules) newlyJoined(drivers []name.Point) (p, q name.Point, ok bool) {
+	for i, q := range drivers {
+		for _, p := range drivers[:i] {
+			if !r.old.Joined(p, q) && !r.new.Joined(p, q) {
+				return p, q, true
+			}
 		}
 	}
+	return p, q, false
+}
+
+// within says whether a loop goes through nothing but what another goes through.
+func within(l, known heard.Loop) bool {
+	return !slices.ContainsFunc(l.Through, func(p name.Point) bool { return !slices.Contains(known.Through, p) })
+}
+
+// sounding are the loudspeakers from which one of some points would be heard.
+func (r *rules) sounding(s *heard.State, points ...name.Point) []string {
+	var gear []string
+	for _, p := range points {
+		reached := r.leadsTo(s, p, true)
+		for _, sp := range r.speakers {
+			if reached[sp.input] && !slices.Contains(gear, sp.gear.Name) {
+				gear = append(gear, sp.gear.Name)
+			}
+		}
+	}
+	return gear
+}
+
+// judge says what is wrong with a state.
+func (r *rules) judge(s *heard.State) []risk {
+	found := r.faults(s)
 	for _, w := range r.kept {
 		if !r.gives(s, w) {
 			found = append(found, risk{weight: breaksUp, text: fmt.Sprintf("%s -> %s is interrupted", w.Source, w.Destination)})
@@ -118,8 +152,24 @@ func (r *rules) judge(s *heard.State) []risk {
 	for _, sp := range r.speakers {
 		for _, source := range s.Hears(sp.input) {
 			if !slices.Contains(sp.may, source) {
-				found = append(found, risk{sounds, fmt.Sprintf("%s would be heard from %s", source, sp.gear.Name), sp.gear.Name})
+				found = append(found, risk{sounds, fmt.Sprintf("%s would be heard from %s", source, sp.gear.Name), []string{sp.gear.Name}})
 			}
+		}
+	}
+	return found
+}
+
+// moves says what is wrong with a plug that moves in a state: the way of what is
+// kept goes there.
+func (r *rules) moves(s *heard.State, u *unit, event int) []risk {
+	if len(r.kept) == 0 || u.matrix != "" {
+		return nil
+	}
+	var found []risk
+	reached := s.Reaches(u.touched[event])
+	for _, w := range r.kept {
+		if slices.Contains(reached, w.Destination) {
+			found = append(found, risk{weight: breaksUp, text: fmt.Sprintf("a plug moves on the way %s -> %s", w.Source, w.Destination)})
 		}
 	}
 	return found
@@ -127,44 +177,24 @@ func (r *rules) judge(s *heard.State) []risk {
 
 // touch says what a plug at a jack may do besides: a click on everything that
 // its net leads to, through gear as well.
-func (r *rules) touch(s *heard.State, jack name.Point) (speakers []string, phantoms []name.Point, kept bool) {
-	inputs, could := r.leadsTo(s, jack, false), r.leadsTo(s, jack, true)
-	for _, sp := range r.speakers {
-		if could[sp.input] && !slices.Contains(speakers, sp.gear.Name) {
-			speakers = append(speakers, sp.gear.Name)
-		}
-	}
+func (r *rules) touch(s *heard.State, jack name.Point) (speakers []string, phantoms []name.Point) {
 	for _, p := range r.phantoms {
 		if s.Joined(jack, p) {
 			phantoms = append(phantoms, p)
 		}
 	}
-	for _, w := range r.kept {
-		kept = kept || inputs[w.Destination]
-	}
-	return speakers, phantoms, kept
+	return r.sounding(s, jack), phantoms
 }
 
 // leadsTo are the inputs of gear that hear a jack's net, straight or through
 // what gear passes; could counts in what a desk or a switch could let through,
 // since nobody but the person at the desk knows how its faders stand.
 func (r *rules) leadsTo(s *heard.State, jack name.Point, could bool) map[name.Point]bool {
+	ahead := r.passes
+	if could {
+		ahead = r.could
+	}
 	found := map[name.Point]bool{}
-	ahead := map[name.Point][]name.Point{}
-	for _, g := range r.room.Studio().Gear {
-		passes := slices.Clone(g.Passes)
-		if could {
-			passes = append(passes, g.CanPass...)
-		}
-		for _, p := range passes {
-			ahead[p.In] = append(ahead[p.In], p.Out)
-		}
-	}
-	for _, inside := range r.insides {
-		for _, p := range inside {
-			ahead[p.In] = append(ahead[p.In], p.Out)
-		}
-	}
 	for queue := []name.Point{jack}; len(queue) > 0; queue = queue[1:] {
 		for _, in := range s.Reaches(queue[0]) {
 			if !found[in] {
@@ -174,4 +204,23 @@ func (r *rules) leadsTo(s *heard.State, jack name.Point, could bool) map[name.Po
 		}
 	}
 	return found
+}
+
+// readPasses notes where each input of gear leads.
+func (r *rules) readPasses() {
+	r.passes, r.could = map[name.Point][]name.Point{}, map[name.Point][]name.Point{}
+	add := func(passes []studio.Pass, to ...map[name.Point][]name.Point) {
+		for _, p := range passes {
+			for _, ahead := range to {
+				ahead[p.In] = append(ahead[p.In], p.Out)
+			}
+		}
+	}
+	for _, g := range r.room.Studio().Gear {
+		add(g.Passes, r.passes, r.could)
+		add(g.CanPass, r.could)
+	}
+	for _, inside := range r.insides {
+		add(inside, r.passes, r.could)
+	}
 }

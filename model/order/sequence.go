@@ -7,126 +7,61 @@ import (
 	"bayhand/model/name"
 )
 
-// sequence takes one unit after the other: of those that do no harm the first
-// by rank, and where each does some, the one that does the least.
+// sequence finds an order that does no harm, or as little as there can be.
 func (a *arranger) sequence() {
+	slices.SortStableFunc(a.units, func(u, v *unit) int { return u.rank.compare(v.rank) })
+	a.zones = newZones(a)
+	a.done = a.arrangement()
 	live := a.room.Live(a.from)
-	left := slices.Clone(a.units)
-	slices.SortStableFunc(left, func(u, v *unit) int {
-		switch {
-		case u.rank.less(v.rank):
-			return -1
-		case v.rank.less(u.rank):
-			return 1
-		}
-		return 0
-	})
-	free := a.freeJacks()
-	for len(left) > 0 {
-		at, risks, weight := a.next(live, left, free)
-		if at < 0 || weight >= clashes {
-			if parted, ok := splitOne(left); ok {
-				left = parted
-				continue
-			}
-		}
-		u := left[max(at, 0)]
-		at = max(at, 0)
-		left = slices.Delete(left, at, at+1)
-		u.risks = risks
+	for _, u := range a.done {
 		a.apply(live, u)
-		free.take(u)
-		a.done = append(a.done, u)
 	}
 	a.batch()
 }
 
-// next is the place of the unit to take, what it risks, and how bad that is;
-// negative where no unit can be taken.
-func (a *arranger) next(live *heard.Live, left []*unit, free jacks) (at int, risks []risk, weight int) {
-	best, least := -1, 0
-	for i, u := range left {
-		if !free.allow(u) || opensLater(left, u) {
-			continue
-		}
-		found, weight := a.try(live, u)
-		if best < 0 || weight < least {
-			best, least, risks = i, weight, found
-		}
-		if weight == 0 {
-			break
-		}
-	}
-	return best, risks, least
-}
-
-// opensLater says whether a unit closes a crosspoint of an output that has
-// another to be opened yet.
-func opensLater(left []*unit, u *unit) bool {
-	if u.matrix == "" || u.changes[0].Input.IsZero() {
-		return false
-	}
-	return slices.ContainsFunc(left, func(v *unit) bool {
-		return v.matrix != "" && v.changes[0].Input.IsZero() && v.changes[0].Output == u.changes[0].Output
-	})
-}
-
-// try looks at every state that a unit brings, and undoes it.
-func (a *arranger) try(live *heard.Live, u *unit) ([]risk, int) {
-	var found []risk
-	for _, e := range u.events {
-		live.Change(e.out, e.in)
-		found = append(found, a.rules.judge(live.State)...)
-	}
-	for i := len(u.events) - 1; i >= 0; i-- {
-		live.Change(u.events[i].in, u.events[i].out)
-	}
-	weight := 0
-	for _, r := range found {
-		weight += r.weight
-	}
-	return found, weight
-}
-
-// apply does a unit and notes what its plugs touch on the way.
+// apply does a unit and notes what it risks, and what its plugs touch on the
+// way.
 func (a *arranger) apply(live *heard.Live, u *unit) {
-	for _, e := range u.events {
+	for _, r := range a.rules.judge(live.State) {
+		u.hush(r.quiets...) // until what sounds is gone
+	}
+	for i, e := range u.events {
 		a.touch(live, u)
+		u.risks = append(u.risks, a.rules.moves(live.State, u, i)...)
 		live.Change(e.out, e.in)
 		a.touch(live, u)
+		u.risks = append(u.risks, a.rules.moves(live.State, u, i)...)
+		u.risks = append(u.risks, a.rules.judge(live.State)...)
 	}
 	for _, r := range u.risks {
-		u.hush(r.quiet)
+		u.hush(r.quiets...)
 	}
 }
 
 func (a *arranger) touch(live *heard.Live, u *unit) {
 	for _, jack := range u.touched {
-		speakers, phantoms, kept := a.rules.touch(live.State, jack)
-		for _, s := range speakers {
-			u.hush(s)
-		}
+		speakers, phantoms := a.rules.touch(live.State, jack)
+		u.hush(speakers...)
 		for _, p := range phantoms {
 			if !slices.Contains(u.unpowers, p) {
 				u.unpowers = append(u.unpowers, p)
 			}
 		}
-		if kept && len(u.risks) == 0 {
-			u.risks = append(u.risks, risk{weight: breaksUp, text: "a plug on a kept way moves"})
-		}
 	}
 }
 
-func (u *unit) hush(gear string) {
-	if gear != "" && !slices.Contains(u.quiets, gear) {
-		u.quiets = append(u.quiets, gear)
+func (u *unit) hush(gear ...string) {
+	for _, g := range gear {
+		if !slices.Contains(u.quiets, g) {
+			u.quiets = append(u.quiets, g)
+		}
 	}
 }
 
 // jacks are those that hold a plug.
 type jacks map[name.Point]bool
 
-func (a *arranger) freeJacks() jacks {
+func (a *arranger) plugged() jacks {
 	taken := jacks{}
 	for _, p := range a.from.Plugs() {
 		taken[p] = true
@@ -134,32 +69,15 @@ func (a *arranger) freeJacks() jacks {
 	return taken
 }
 
-// enters and leaves are the jacks that a unit's plugs go into and come out of.
-func (u *unit) enters() (in, out []name.Point) {
-	for _, e := range u.events {
-		before, after := e.out.Plugs(), e.in.Plugs()
-		for _, p := range after {
-			if !slices.Contains(before, p) {
-				in = append(in, p)
-			}
-		}
-		for _, p := range before {
-			if !slices.Contains(after, p) {
-				out = append(out, p)
-			}
-		}
-	}
-	return in, out
-}
-
 // allow says whether the jacks that a unit needs are free.
 func (j jacks) allow(u *unit) bool {
-	in, _ := u.enters()
-	return !slices.ContainsFunc(in, func(p name.Point) bool { return j[p] })
+	return !slices.ContainsFunc(u.enters, func(p name.Point) bool { return j[p] })
 }
 
-func (j jacks) take(u *unit) {
-	in, out := u.enters()
+func (j jacks) take(u *unit) { j.change(u.leaves, u.enters) }
+func (j jacks) undo(u *unit) { j.change(u.enters, u.leaves) }
+
+func (j jacks) change(out, in []name.Point) {
 	for _, p := range out {
 		delete(j, p)
 	}

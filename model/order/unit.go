@@ -1,6 +1,7 @@
 package order
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -19,8 +20,12 @@ type unit struct {
 	changes []plan.Change
 	events  []event
 	rank    rank
-	// touched are the jacks that a plug goes in or out of.
-	touched []name.Point
+	// touched are the jacks that a plug goes in or out of; enters and leaves those
+	// that hold one after it and not before, and the other way round.
+	touched, enters, leaves []name.Point
+	level                   level
+	// half is nil for what is done at once.
+	half *half
 	// risks are what it does that should not be; empty where all is well.
 	risks []risk
 	// quiets are the gear that must be muted before it.
@@ -53,18 +58,11 @@ const (
 	making
 )
 
-func (r rank) less(o rank) bool {
-	switch {
-	case r.phase != o.phase:
-		return r.phase < o.phase
-	case r.chain != o.chain:
-		return r.chain < o.chain
-	case r.hop != o.hop:
-		return r.hop < o.hop
-	case r.along != o.along:
-		return r.along < o.along
-	}
-	return r.point.Compare(o.point) < 0
+func (r rank) compare(o rank) int {
+	return cmp.Or(
+		cmp.Compare(r.phase, o.phase), cmp.Compare(r.chain, o.chain), cmp.Compare(r.hop, o.hop),
+		cmp.Compare(r.along, o.along), r.point.Compare(o.point),
+	)
 }
 
 // read makes the units of a plan.
@@ -90,29 +88,51 @@ func (a *arranger) moveUnit(m plan.Move, ends ends) (*unit, error) {
 	switch m.Do {
 	case plan.Pull:
 		u.move.Ends = ends.destinationFirst(m.Ends)
-		u.pull()
 	case plan.Plug:
 		u.move.Ends = ends.sourceFirst(m.Ends)
+	case plan.MoveEnd, plan.PlugDummy, plan.PullDummy, plan.PlugLead, plan.PullLead:
+	case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
+		return nil, fmt.Errorf("a plan has the move %s, which is none", m.Do)
+	}
+	u.act()
+	return u, nil
+}
+
+// act finds the events of a move.
+func (u *unit) act() {
+	m := u.move
+	switch m.Do {
+	case plan.Pull:
+		u.pull()
+	case plan.Plug:
 		u.plug()
 	case plan.MoveEnd:
 		u.moveEnd()
 	case plan.PlugDummy:
-		u.events = []event{{in: patch.Patch{Dummies: m.Ends}}}
-		u.touched = m.Ends
+		u.event(m.Ends[0], patch.Patch{}, patch.Patch{Dummies: m.Ends})
 	case plan.PullDummy:
-		u.events = []event{{out: patch.Patch{Dummies: m.Ends}}}
-		u.touched = m.Ends
-	case plan.PlugLead, plan.PullLead:
-		lead := patch.Patch{Leads: []patch.Lead{{Port: m.Ends[0], Jack: m.Ends[1]}}}
-		u.events = []event{{in: lead}}
-		if m.Do == plan.PullLead {
-			u.events = []event{{out: lead}}
-		}
-		u.touched = m.Ends[1:]
+		u.event(m.Ends[0], patch.Patch{Dummies: m.Ends}, patch.Patch{})
+	case plan.PlugLead:
+		u.event(m.Ends[1], patch.Patch{}, lead(m))
+	case plan.PullLead:
+		u.event(m.Ends[1], lead(m), patch.Patch{})
 	case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
-		return nil, fmt.Errorf("a plan has the move %s, which is none", m.Do)
 	}
-	return u, nil
+}
+
+// event adds one plug that goes in or out of a jack.
+func (u *unit) event(jack name.Point, out, in patch.Patch) {
+	u.events = append(u.events, event{out, in})
+	u.touched = append(u.touched, jack)
+	if slices.Contains(in.Plugs(), jack) {
+		u.enters = append(u.enters, jack)
+	} else {
+		u.leaves = append(u.leaves, jack)
+	}
+}
+
+func lead(m plan.Move) patch.Patch {
+	return patch.Patch{Leads: []patch.Lead{{Port: m.Ends[0], Jack: m.Ends[1]}}}
 }
 
 func cords(ends ...name.Point) patch.Patch {
@@ -126,22 +146,19 @@ func cords(ends ...name.Point) patch.Patch {
 // pull takes the first end out, then the second.
 func (u *unit) pull() {
 	e := u.move.Ends
-	u.touched = e
-	if len(e) == 1 {
-		u.events = []event{{out: cords(e[0])}}
-		return
+	if len(e) > 1 {
+		u.event(e[0], cords(e...), cords(e[1]))
 	}
-	u.events = []event{{out: cords(e...), in: cords(e[1])}, {out: cords(e[1])}}
+	last := e[len(e)-1]
+	u.event(last, cords(last), patch.Patch{})
 }
 
 func (u *unit) plug() {
 	e := u.move.Ends
-	u.touched = e
-	if len(e) == 1 {
-		u.events = []event{{in: cords(e[0])}}
-		return
+	u.event(e[0], patch.Patch{}, cords(e[0]))
+	if len(e) > 1 {
+		u.event(e[1], cords(e[0]), cords(e...))
 	}
-	u.events = []event{{in: cords(e[0])}, {out: cords(e[0]), in: cords(e...)}}
 }
 
 // moveEnd leaves the first end in and takes the second elsewhere; where one of
@@ -150,12 +167,10 @@ func (u *unit) moveEnd() {
 	from, to := u.move.Ends, u.move.To
 	stay := from[0]
 	if len(from) == 2 {
-		u.events = append(u.events, event{out: cords(from...), in: cords(stay)})
-		u.touched = append(u.touched, from[1])
+		u.event(from[1], cords(from...), cords(stay))
 	}
 	if len(to) == 2 {
-		u.events = append(u.events, event{out: cords(stay), in: cords(to...)})
-		u.touched = append(u.touched, to[1])
+		u.event(to[1], cords(stay), cords(to...))
 	}
 }
 

@@ -66,7 +66,7 @@ func (a *arranger) setRank(u *unit, places map[name.Point]place) {
 }
 
 func phaseOf(u *unit) phase {
-	if in, _ := u.enters(); len(in) == 0 {
+	if len(u.enters) == 0 {
 		return pulling
 	}
 	return making

@@ -103,7 +103,7 @@ func inputs(g studio.Gear) []name.Point {
 
 func (w *writer) whyMute(g studio.Gear, u *unit) string {
 	for _, r := range u.risks {
-		if r.quiet == g.Name {
+		if slices.Contains(r.quiets, g.Name) {
 			return "on the way " + r.text
 		}
 	}
@@ -126,7 +126,7 @@ func (w *writer) powerOff() {
 
 func (w *writer) units() {
 	after := newDependencies(w)
-	for _, u := range w.done {
+	for i, u := range w.done {
 		s := plan.Step{By: plan.Person, Do: u.move.Do, Ends: u.move.Ends, To: u.move.To, Length: u.move.Length, Because: u.because}
 		if u.matrix != "" {
 			s.By, s.Do, s.Crosspoints = u.matrix, plan.Switch, u.changes
@@ -136,9 +136,9 @@ func (w *writer) units() {
 			s.Because += "; on the way " + r.text
 			break
 		}
-		s.After = after.of(u)
+		s.After = after.of(i)
 		w.ids[u] = w.add(s)
-		after.did(u, w.ids[u])
+		after.did(u, w.steps[len(w.steps)-1])
 	}
 }
 
@@ -246,7 +246,7 @@ func (w *writer) before(g studio.Gear, off string) []string {
 		after = append(after, off)
 	}
 	for _, u := range w.done {
-		if slices.Contains(u.quiets, g.Name) || w.rules.feeds(u, g) {
+		if slices.Contains(u.quiets, g.Name) || w.zones.sounds(u, g) {
 			after = append(after, w.ids[u])
 		}
 	}
@@ -263,21 +263,4 @@ func (w *writer) moves() []plan.Move {
 		}
 	}
 	return moves
-}
-
-// feeds says whether a unit has to do with what a gear hears at the end.
-func (r *rules) feeds(u *unit, g studio.Gear) bool {
-	points := slices.Clone(u.touched)
-	for _, c := range u.changes {
-		points = append(points, c.Output)
-	}
-	for _, p := range points {
-		hears := r.leadsTo(r.new, p, false)
-		for _, in := range inputs(g) {
-			if hears[in] {
-				return true
-			}
-		}
-	}
-	return false
 }

@@ -1,0 +1,328 @@
+package order_test
+
+import (
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"bayhand/model/capture"
+	"bayhand/model/heard"
+	"bayhand/model/name"
+	"bayhand/model/order"
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+	"bayhand/simulators/rooms"
+)
+
+// way is one plan in a room of a seed.
+type way struct {
+	room     *heard.Room
+	from     patch.Patch
+	session  *session.Session // nil for a plan back to rest
+	previous []studio.Pass
+	plan     *plan.Plan
+}
+
+// draw makes a room with loudspeakers, headphones and phantom power in it, and
+// two patches of it.
+func draw(seed uint64) (made rooms.Room, from patch.Patch) {
+	made = rooms.Draw(seed)
+	r := rand.New(rand.NewPCG(seed, 0x6f72646572))
+	for i := range made.Studio.Gear {
+		g := &made.Studio.Gear[i]
+		if len(inputs(*g)) > 0 && r.IntN(3) == 0 {
+			g.Role = studio.Role(1 + r.IntN(2))
+			g.Mute = mute(made.Studio, *g)
+		}
+		for k := range g.Ports {
+			g.Ports[k].Line.Phantom = g.Ports[k].Direction == studio.Input && r.IntN(12) == 0
+		}
+	}
+	made.Patch.Crosspoints = single(made.Patch.Crosspoints)
+	from = made.Patch
+	for _, c := range made.Changes(1+r.IntN(14), seed) {
+		from = c.After
+	}
+	return made, from
+}
+
+// mute is the output of a matrix where one feeds all of the gear, and a person
+// else.
+func mute(s *studio.Studio, g studio.Gear) studio.Mute {
+	all := inputs(g)
+	for _, w := range s.Wires {
+		if len(all) == 1 && w.To == all[0] && strings.HasPrefix(w.From.Owner, "grid") {
+			return studio.Mute{Output: w.From}
+		}
+	}
+	return studio.Mute{ByPerson: true}
+}
+
+// single leaves one input for each output: no plan asks for more.
+func single(all []patch.Crosspoint) []patch.Crosspoint {
+	var one []patch.Crosspoint
+	for _, c := range all {
+		if !slices.ContainsFunc(one, func(d patch.Crosspoint) bool { return c.Output == d.Output }) {
+			one = append(one, c)
+		}
+	}
+	return one
+}
+
+// back is the way from one patch to another as to a room at rest, which takes no
+// search.
+func back(t *testing.T, seed uint64) way {
+	t.Helper()
+	made, from := draw(seed)
+	made.Studio.Rest = made.Patch
+	room := heard.NewRoom(made.Studio)
+	p, err := plan.Strip(t.Context(), room, from, plan.Options{FirstID: 1 + int(seed%50)})
+	if err != nil {
+		t.Fatalf("seed %d: %v", seed, err)
+	}
+	return way{room: room, from: from, previous: made.Inside, plan: p}
+}
+
+// recalled is the way to a session that was captured from another patch of the
+// room; false where that patch gives none.
+func recalled(t *testing.T, seed uint64) (way, bool) {
+	t.Helper()
+	made, from := draw(seed)
+	room := heard.NewRoom(made.Studio)
+	state := room.Hear(made.Patch)
+	if state.Contended() || len(state.Loops(nil, nil)) > 0 {
+		return way{}, false
+	}
+	s := capture.Session(room, made.Patch, "captured")
+	s.Patch = nil
+	for i := range s.Wants {
+		s.Wants[i].Keep = (seed+uint64(i))%4 == 0
+	}
+	p, err := plan.Make(t.Context(), room, from, s, plan.Options{Effort: 5})
+	if err != nil {
+		t.Fatalf("seed %d: %v", seed, err)
+	}
+	return way{room: room, from: from, session: s, previous: made.Inside, plan: p}, p.Given
+}
+
+func count(t *testing.T, usual int) uint64 {
+	t.Helper()
+	text := os.Getenv("BAYHAND_ROOMS")
+	if text == "" {
+		return uint64(usual)
+	}
+	n, err := strconv.ParseUint(text, 10, 32)
+	if err != nil {
+		t.Fatalf("BAYHAND_ROOMS is %q; it is a number of rooms", text)
+	}
+	return n
+}
+
+// Whatever is in and whatever is to be: in the order given, and in any other
+// that the steps allow, no state on the way has joined outputs, a loop or a
+// sound that neither end has, unless no order at all is without, and the plan
+// ends in its target.
+func TestNoStateOnTheWayDoesHarm(t *testing.T) {
+	seen := tally{}
+	for seed := range count(t, 400) {
+		w := back(t, seed)
+		w.arrange(t, seed)
+		w.check(t, seed, seen)
+	}
+	seen.report(t, "steps", "mute", "unmute", "phantom-off", "move", "plug", "pull", "plug-dummy", "pull-lead", "switch", "half a move", "harm that no order avoids")
+}
+
+// Sessions that were planned, with ways that are to be kept.
+func TestNoRecallDoesHarm(t *testing.T) {
+	seen := tally{}
+	for seed := range count(t, 120) {
+		if w, ok := recalled(t, seed); ok {
+			w.arrange(t, seed)
+			w.check(t, seed, seen)
+		}
+	}
+	seen.report(t, "steps", "mute", "move", "plug", "pull", "plug-dummy", "switch", "kept")
+}
+
+// tally counts what a property has been tried on.
+type tally map[string]int
+
+func (c tally) report(t *testing.T, want ...string) {
+	t.Helper()
+	t.Log(c)
+	for _, what := range want {
+		if c[what] == 0 {
+			t.Errorf("there was no %s among all rooms", what)
+		}
+	}
+}
+
+func (w way) arrange(t *testing.T, seed uint64) {
+	t.Helper()
+	plugs := w.plan.Plugs
+	if err := order.Arrange(w.room, w.from, w.plan, w.session, w.previous); err != nil {
+		t.Fatalf("seed %d: %v", seed, err)
+	}
+	for _, m := range w.plan.Moves {
+		plugs -= m.Plugs()
+	}
+	if plugs != 0 {
+		t.Errorf("seed %d: the moves handle %d plugs too few", seed, plugs)
+	}
+}
+
+// check does the steps in the order given and in another, and looks at all.
+func (w way) check(t *testing.T, seed uint64, seen tally) {
+	t.Helper()
+	w.lists(t, seed)
+	given := w.replay(w.plan.Steps)
+	w.excuse(t, seed, given, seen)
+	other := w.replay(shuffled(w.plan.Steps, seed))
+	for _, r := range []*replay{given, other} {
+		if len(r.wrong) > 0 {
+			t.Errorf("seed %d: %s", seed, strings.Join(r.wrong, "\n   "))
+		}
+		if got, want := spell(r.now), spell(patch.Patch(w.plan.Target)); got != want {
+			t.Errorf("seed %d: at the end there is\n%s\nnot\n%s", seed, got, want)
+		}
+	}
+	for _, harm := range append(other.clashes, other.breaks...) {
+		if !slices.Contains(given.clashes, harm) && !slices.Contains(given.breaks, harm) {
+			t.Errorf("seed %d: in another order that the steps allow: %s", seed, harm)
+		}
+	}
+	seen["kept"] += len(given.limits.kept)
+	for _, s := range w.plan.Steps {
+		seen["steps"]++
+		seen[string(s.Do)]++
+		if s.Do == plan.MoveEnd && len(s.Ends)+len(s.To) == 3 {
+			seen["half a move"]++
+		}
+	}
+}
+
+func (w way) replay(steps []plan.Step) *replay {
+	r := newReplay(w.room, w.from, newLimits(w.room, w.from, patch.Patch(w.plan.Target), w.session, w.previous))
+	for _, s := range steps {
+		r.do(s)
+	}
+	return r
+}
+
+// excuse accepts harm where no order is without.
+func (w way) excuse(t *testing.T, seed uint64, r *replay, seen tally) {
+	t.Helper()
+	if len(r.clashes)+len(r.breaks) == 0 {
+		return
+	}
+	found, decided := newHands(w, len(r.clashes) == 0).exists()
+	switch {
+	case found:
+		t.Errorf("seed %d: there is an order without %v %v", seed, r.clashes, r.breaks)
+	case !decided:
+		seen["harm of which nobody knows"]++
+	default:
+		seen["harm that no order avoids"]++
+	}
+}
+
+// lists looks at the numbers of the steps and at what they wait for.
+func (w way) lists(t *testing.T, seed uint64) {
+	t.Helper()
+	first := max(w.plan.FirstID, 1)
+	var moves []string
+	for i, s := range w.plan.Steps {
+		if s.ID != strconv.Itoa(first+i) {
+			t.Errorf("seed %d: step %d is called %s", seed, first+i, s.ID)
+		}
+		for _, a := range s.After {
+			if n, err := strconv.Atoi(a); err != nil || n < first || n >= first+i {
+				t.Errorf("seed %d: step %s waits for %q", seed, s.ID, a)
+			}
+		}
+		if s.Because == "" {
+			t.Errorf("seed %d: nobody knows why %s", seed, show(s))
+		}
+		switch s.Do {
+		case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
+		default:
+			moves = append(moves, s.ID)
+		}
+	}
+	var ids []string
+	for _, m := range w.plan.Moves {
+		ids = append(ids, m.ID)
+	}
+	if !slices.Equal(ids, moves) {
+		t.Errorf("seed %d: the moves are %v, the steps of a person %v", seed, ids, moves)
+	}
+}
+
+// shuffled are steps in another order that keeps to what they wait for.
+func shuffled(steps []plan.Step, seed uint64) []plan.Step {
+	r := rand.New(rand.NewPCG(seed, 0x6166746572))
+	left := slices.Clone(steps)
+	done := map[string]bool{}
+	var order []plan.Step
+	for len(left) > 0 {
+		var ready []int
+		for i, s := range left {
+			if !slices.ContainsFunc(s.After, func(id string) bool { return !done[id] }) {
+				ready = append(ready, i)
+			}
+		}
+		at := ready[r.IntN(len(ready))]
+		done[left[at].ID] = true
+		order = append(order, left[at])
+		left = slices.Delete(left, at, at+1)
+	}
+	return order
+}
+
+// spell is a patch in one spelling.
+func spell(p patch.Patch) string {
+	var all []string
+	for _, c := range p.Cords {
+		ends := c.Ends()
+		slices.SortFunc(ends, name.Point.Compare)
+		all = append(all, fmt.Sprint("cord ", ends))
+	}
+	for _, l := range p.Leads {
+		all = append(all, fmt.Sprint("lead ", l))
+	}
+	for _, d := range p.Dummies {
+		all = append(all, "dummy "+d.String())
+	}
+	for _, c := range p.Crosspoints {
+		all = append(all, fmt.Sprint("crosspoint ", c))
+	}
+	slices.Sort(all)
+	return strings.Join(all, "\n")
+}
+
+// The check can fail: where the steps wait for nothing, rooms come to harm.
+func TestWithoutWaitingThereIsHarm(t *testing.T) {
+	harmed := 0
+	for seed := range uint64(60) {
+		w := back(t, seed)
+		w.arrange(t, seed)
+		before := w.replay(w.plan.Steps)
+		steps := slices.Clone(w.plan.Steps)
+		for i := range steps {
+			steps[i].After = nil
+		}
+		r := w.replay(shuffled(steps, seed))
+		if len(r.wrong)+len(r.clashes) > len(before.wrong)+len(before.clashes) {
+			harmed++
+		}
+	}
+	if harmed < 30 {
+		t.Errorf("only %d of 60 rooms came to harm", harmed)
+	}
+}
