@@ -83,7 +83,7 @@ var groups = []group{
 		(*app).captureCommand, (*app).historyCommand,
 	}},
 	{"stand", "Standing by:", []func(*app) *cobra.Command{
-		(*app).daemonCommand, (*app).simulateCommand, (*app).linksCommand, (*app).deviceCommand,
+		(*app).daemonCommand, (*app).serviceCommand, (*app).simulateCommand, (*app).linksCommand, (*app).deviceCommand,
 	}},
 	{"learn", "Learning it:", []func(*app) *cobra.Command{
 		(*app).demoCommand, (*app).manualCommand,

@@ -100,7 +100,13 @@ func (a *app) stand(ctx context.Context, keeper *keep.Keeper, store *journal.Jou
 	if err != nil {
 		return err
 	}
-	server, err := serve.Listen(keeper, serve.Options{Address: address, State: folder, Studio: file, Page: bay, History: store})
+	access, err := serve.ReadAccess(folder)
+	if err != nil {
+		return err
+	}
+	server, err := serve.Listen(keeper, serve.Options{
+		Address: address, State: folder, Studio: file, Page: bay, History: store, Access: access,
+	})
 	if err != nil {
 		return err
 	}
@@ -110,7 +116,7 @@ func (a *app) stand(ctx context.Context, keeper *keep.Keeper, store *journal.Jou
 		keeper.Run,
 		server.Run,
 		func(ctx context.Context) error { return watch.Run(ctx, files, look) },
-		func(ctx context.Context) error { return a.greet(ctx, server) },
+		func(ctx context.Context) error { return errors.Join(a.greet(ctx, server), superviseFrom(ctx, keeper)) },
 	)
 }
 

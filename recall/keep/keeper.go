@@ -18,6 +18,7 @@ type Keeper struct {
 	look    chan struct{}
 	results chan result
 	sayings chan saying
+	pings   chan struct{}
 	// stopped is closed when Run ends.
 	stopped chan struct{}
 	board   board
@@ -71,6 +72,7 @@ func New(config Config) (*Keeper, error) {
 		look:    make(chan struct{}, 1),
 		results: make(chan result),
 		sayings: make(chan saying),
+		pings:   make(chan struct{}),
 		stopped: make(chan struct{}),
 	}
 	k.room.memory = memory
@@ -82,6 +84,19 @@ func (k *Keeper) Look() {
 	select {
 	case k.look <- struct{}{}:
 	default: // one look is waiting already
+	}
+}
+
+// Ping waits until the keeper's goroutine has come round: a keeper that hangs
+// does not answer. It asks no device.
+func (k *Keeper) Ping(ctx context.Context) error {
+	select {
+	case k.pings <- struct{}{}:
+		return nil // only Run's goroutine takes it
+	case <-k.stopped:
+		return ErrStopped
+	case <-ctx.Done():
+		return ctx.Err()
 	}
 }
 
@@ -101,6 +116,7 @@ func (k *Keeper) Run(ctx context.Context) error {
 			k.hear(r)
 		case s := <-k.sayings:
 			k.heed(s)
+		case <-k.pings:
 		case <-k.look:
 			k.reread(ctx)
 		case <-alarm:

@@ -67,6 +67,10 @@ func TestCookieOnlyLooks(t *testing.T) {
 	cookie := func(token string) map[string]string {
 		return map[string]string{"Content-Type": "application/json", "Cookie": LookCookie + "=" + token}
 	}
+	form := func(token, do string) request {
+		header := map[string]string{"Content-Type": "application/x-www-form-urlencoded", "Cookie": LookCookie + "=" + token}
+		return request{method: "POST", path: "/do", body: "do=" + do, header: header}
+	}
 	for _, c := range []struct {
 		what string
 		q    request
@@ -78,9 +82,13 @@ func TestCookieOnlyLooks(t *testing.T) {
 		{"a change by an address", request{method: "POST", path: "/tick?token=ticks"}, 401},
 		{"the page", request{method: "GET", path: "/", header: cookie("looks")}, 200},
 		{"the status", request{method: "GET", path: "/api/status", header: cookie("looks")}, 200},
-		{"a tick at the page of one who looks", request{method: "POST", path: "/tick", header: cookie("looks")}, 403},
-		{"a tick at the page", request{method: "POST", path: "/tick", header: cookie("ticks")}, 200},
-		{"anything else at the page", request{method: "POST", path: "/recall", header: cookie("ticks")}, 403},
+		{"a tick at the page of one who looks", form("looks", "tick"), 403},
+		{"a tick at the page", form("ticks", "tick"), 200},
+		{"a recall at the page of one who ticks", form("ticks", "recall"), 403},
+		{"a recall at the page", form("recalls", "recall"), 200},
+		{"a form of another kind", form("ticks", "whatever"), 403},
+		{"two wishes in one form", form("ticks", "recall&do=tick"), 403},
+		{"a wish in the address", request{method: "POST", path: "/do?do=tick", header: cookie("ticks")}, 403},
 		{"a tick by the cookie alone", request{method: "POST", path: "/api/tick", body: `{"all":true}`, header: cookie("recalls")}, 401},
 	} {
 		if status, body := s.send(t, c.q); status != c.want {

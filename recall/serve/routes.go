@@ -129,13 +129,18 @@ func (s *Server) page() http.Handler {
 		if !s.hosts.loopback {
 			token = looker(r)
 		}
-		changes := r.Method != http.MethodGet && r.Method != http.MethodHead
-		switch has := s.role(token); {
-		case has == RoleUnknown:
+		has := s.role(token)
+		if has == RoleUnknown {
 			s.refuseToken(w)
 			return
-		case changes && has < s.pageRole(r):
-			refuse(w, http.StatusForbidden, "role", "this screen may "+has.String()+"; what was asked needs one that may "+s.pageRole(r).String())
+		}
+		needs, err := pageRole(w, r)
+		switch {
+		case err != nil:
+			refuseBody(w, err)
+			return
+		case has < needs:
+			refuse(w, http.StatusForbidden, "role", "this screen may "+has.String()+"; what was asked needs one that may "+needs.String())
 			return
 		}
 		r = r.Clone(r.Context())
@@ -145,14 +150,21 @@ func (s *Server) page() http.Handler {
 	})
 }
 
-// pageRole is what a form of the page needs: to tell of the bay it is Tick, for
-// anything else Recall.
-func (s *Server) pageRole(r *http.Request) Role {
-	switch r.URL.Path {
-	case "/tick", "/do":
-		return Tick
+// pageRole is what a request to the page needs: to look, Look; to tell of the
+// bay, Tick; for any other form, Recall. The form stays read for the page.
+func pageRole(w http.ResponseWriter, r *http.Request) (Role, error) {
+	if r.Method == http.MethodGet || r.Method == http.MethodHead {
+		return Look, nil
 	}
-	return Recall
+	r.Body = http.MaxBytesReader(w, r.Body, mostBody)
+	if err := r.ParseForm(); err != nil {
+		return RoleUnknown, err
+	}
+	switch r.PostForm.Get("do") {
+	case "tick", "not", "plug", "move", "pull", "faulty", "sound":
+		return Tick, nil
+	}
+	return Recall, nil
 }
 
 // who asks, as far as the request says: a name, or where it came from.

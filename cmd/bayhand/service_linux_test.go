@@ -1,0 +1,81 @@
+package main
+
+import (
+	"context"
+	"net"
+	"path/filepath"
+	"strconv"
+	"testing"
+	"time"
+
+	"bayhand/model/studio"
+	"bayhand/recall/journal"
+	"bayhand/recall/keep"
+)
+
+// The words of sd_notify(3), as a supervisor reads them at its socket.
+func TestSupervised(t *testing.T) {
+	at := filepath.Join(t.TempDir(), "notify")
+	socket, err := net.ListenUnixgram("unixgram", &net.UnixAddr{Name: at, Net: "unixgram"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer socket.Close()
+	t.Setenv("NOTIFY_SOCKET", at)
+	t.Setenv("WATCHDOG_USEC", strconv.Itoa(int((100 * time.Millisecond).Microseconds())))
+	keeper, err := keep.New(keep.Config{
+		Open:    func(context.Context, studio.Matrix) (keep.Matrix, error) { return nil, net.ErrClosed },
+		Load:    func(context.Context, string) keep.Files { return keep.Files{} },
+		Plan:    makePlan,
+		Journal: &journal.Fleeting{},
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, stop := context.WithCancel(t.Context())
+	ended := make(chan error, 2)
+	go func() { ended <- superviseFrom(ctx, keeper) }()
+	hears := func() string {
+		words := make([]byte, 100)
+		if err := socket.SetReadDeadline(time.Now().Add(20 * time.Second)); err != nil {
+			t.Fatal(err)
+		}
+		n, err := socket.Read(words)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return string(words[:n])
+	}
+	if got := hears(); got != "READY=1" {
+		t.Errorf("first it hears %q", got)
+	}
+	// Nobody runs the keeper yet, so nobody vouches for it.
+	if err := socket.SetReadDeadline(time.Now().Add(300 * time.Millisecond)); err != nil {
+		t.Fatal(err)
+	}
+	if n, err := socket.Read(make([]byte, 100)); err == nil {
+		t.Errorf("it heard %d bytes of a keeper that does not come round", n)
+	}
+	go func() { ended <- keeper.Run(ctx) }()
+	if got := hears(); got != "WATCHDOG=1" {
+		t.Errorf("then it hears %q", got)
+	}
+	stop()
+	for range 2 {
+		if err := <-ended; err != nil {
+			t.Error(err)
+		}
+	}
+}
+
+func TestUnitWord(t *testing.T) {
+	for word, want := range map[string]string{
+		"/usr/bin/bayhand": "/usr/bin/bayhand",
+		"/home/a b/s.yaml": `"/home/a b/s.yaml"`,
+		`100%$"\`:          `"100%%$$\"\\"`,
+	} {
+		if got := unitWord(word); got != want {
+			t.Errorf("%s is written %s, want %s", word, got, want)
+		}
+	}
+}
