@@ -37,15 +37,6 @@ func (c *cable) unplug() {
 	c.toDriver.end(fmt.Errorf("cable: %w (unplugged)", link.ErrGone))
 }
 
-// sound repairs the cable.
-func (c *cable) sound() {
-	for _, w := range []*wire{c.toDevice, c.toDriver} {
-		w.mu.Lock()
-		w.faults, w.noise = nil, nil
-		w.mu.Unlock()
-	}
-}
-
 // driverEnd is the cable as a link.
 type driverEnd struct{ *cable }
 

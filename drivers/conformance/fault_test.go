@@ -55,12 +55,13 @@ func (f fault) spoil(sent []byte) []byte {
 	return sent
 }
 
-// longestLate is how late an answer may be: what comes later than twice the
-// timeout is beyond what can be told from the next answer.
+// randomFault is a fault of one byte in so many. What comes later than four
+// times the timeout is beyond what a driver can tell from the next answer, where
+// answers have no numbers.
 func randomFault(r *rand.Rand, among int, timeout time.Duration) fault {
 	f := fault{kind: faultKind(r.IntN(int(faultKinds))), toDevice: r.IntN(2) == 0, at: r.IntN(among), bit: uint(r.IntN(8))}
 	if f.kind == late {
-		f.late = time.Duration(r.Int64N(int64(timeout * 19 / 10)))
+		f.late = time.Duration(r.Int64N(int64(timeout * 38 / 10)))
 	}
 	return f
 }

@@ -2,6 +2,7 @@ package conformance_test
 
 import (
 	"context"
+	"path/filepath"
 	"slices"
 	"testing"
 	"testing/synctest"
@@ -9,6 +10,7 @@ import (
 	"bayhand/drivers/descriptions"
 	"bayhand/drivers/link"
 	"bayhand/drivers/matrix"
+	"bayhand/drivers/message"
 	"bayhand/model/device"
 	"bayhand/model/name"
 	"bayhand/model/patch"
@@ -18,11 +20,15 @@ import (
 	simulated "bayhand/simulators/matrix"
 )
 
-// shipped are the descriptions that ship.
+// shipped are the descriptions that ship, and some with what those have not.
 func shipped(t testing.TB) []*device.Description {
 	t.Helper()
 	var all []*device.Description
-	for _, shippedName := range descriptions.Names() {
+	odd, err := filepath.Glob("testdata/*.yaml")
+	if err != nil || len(odd) < 2 {
+		t.Fatalf("%v, %v", odd, err)
+	}
+	for _, shippedName := range append(descriptions.Names(), odd...) {
 		file, src, err := descriptions.Named(shippedName)
 		if err != nil {
 			t.Fatal(err)
@@ -30,6 +36,9 @@ func shipped(t testing.TB) []*device.Description {
 		d, _, problems := text.ReadDevice(file, src)
 		if problems.Errors() {
 			t.Fatal(problems)
+		}
+		if err := message.Rehearse(d); err != nil {
+			t.Fatalf("%s: %v", d.Name, err)
 		}
 		all = append(all, d)
 	}

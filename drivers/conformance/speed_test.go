@@ -19,6 +19,7 @@ import (
 // switcher that says nothing.
 var slowest = map[string]float64{
 	"binary-switch": 1.3, "line-switch": 1.2, "midi-exclusive": 1.2, "scpi-switch": 1.4, "scpi-switch-rows": 1.1,
+	"odd-lines": 1.2, "odd-midi": 1.2,
 	"midi-control-change": 28, "midi-control-change-channel": 28, "midi-nrpn": 8, "midi-program-change": 50,
 }
 

@@ -5,6 +5,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"time"
 
 	"bayhand/drivers/message"
 	"bayhand/model/device"
@@ -73,9 +74,13 @@ func (m *Matrix) await(ctx context.Context, q question) (message.Says, error) {
 // hear passes messages to a judge until it has what it wants, for as long as
 // the timeout says, or the longest time once the device asked for patience.
 func (m *Matrix) hear(ctx context.Context, judge judge) (message.Says, error) {
-	none := fmt.Errorf("%w within %v", ErrNoAnswer, m.timeout())
+	return m.hearFor(ctx, m.timeout(), judge)
+}
+
+func (m *Matrix) hearFor(ctx context.Context, wait time.Duration, judge judge) (message.Says, error) {
+	none := fmt.Errorf("%w within %v", ErrNoAnswer, wait)
 	last := m.clock.Now().Add(longest * m.timeout())
-	over, stop := m.clock.Timer(m.timeout())
+	over, stop := m.clock.Timer(wait)
 	patient := false
 	defer func() { stop() }()
 	for {
@@ -105,7 +110,7 @@ func (m *Matrix) hear(ctx context.Context, judge judge) (message.Says, error) {
 				none = fmt.Errorf("%w within %v, after it asked to wait", ErrNoAnswer, longest*m.timeout())
 			case !patient && m.framer.Pending() != before && m.clock.Now().Before(last):
 				stop()
-				over, stop = m.clock.Timer(m.timeout())
+				over, stop = m.clock.Timer(wait)
 			}
 		case <-over:
 			return message.Says{}, none

@@ -15,7 +15,7 @@ import (
 // ErrNoReadBack for a device that cannot be asked. An answer that names what
 // the matrix does not have is an error, message.ErrValue.
 //
-// Where no checksum guards the answer, noise can turn one input into another,
+// Where no CRC guards the answer, noise can turn one input into another,
 // and nobody would see it. So the device is read until as many readings in a row
 // agree as its description says, by default two, and one more after a sign of
 // noise; readings that never agree are ErrNoAnswer.
@@ -59,8 +59,8 @@ func (m *Matrix) agreement(role device.Role) int {
 func (m *Matrix) readings(ctx context.Context) ([]patch.Crosspoint, error) {
 	role := m.codec.ReadsBack()
 	var last []patch.Crosspoint
-	agree, most := 0, m.agreement(role)+mostReadings
-	for range most {
+	agree, rounds := 0, 0
+	for ; rounds < m.agreement(role)+mostReadings; rounds++ {
 		doubts := m.doubts
 		m.doubts = false
 		read, err := m.reading(ctx, role)
@@ -84,7 +84,7 @@ func (m *Matrix) readings(ctx context.Context) ([]patch.Crosspoint, error) {
 			return read, nil
 		}
 	}
-	return nil, fmt.Errorf("%w the same twice: of %d readings too few in a row agree", ErrNoAnswer, most)
+	return nil, fmt.Errorf("%w the same twice: of %d readings too few in a row agree", ErrNoAnswer, rounds)
 }
 
 // reading reads the whole device once.

@@ -13,7 +13,8 @@ import (
 // inStep sees to it that no answer of an earlier question can still come that
 // might be taken for the next one's.
 //
-// An answer that has not come in twice the timeout is taken for lost.
+// An answer that has not come in four times the timeout is taken for lost: once
+// it was waited for, and three times the line was silent.
 func (m *Matrix) inStep(ctx context.Context) error {
 	if m.gone != nil {
 		return m.gone
@@ -111,14 +112,20 @@ func (m *Matrix) mark(ctx context.Context) error {
 		}
 		return says, heard, nil
 	})
-	m.doubts = m.doubts || err != nil
+	if err != nil {
+		m.doubts, m.owed[device.Settle] = true, true
+	}
 	return err
 }
 
-// silence waits until nothing has come for as long as an answer may take.
+// quiet is how many timeouts the line must be silent before an answer is taken
+// for lost.
+const quiet = 3
+
+// silence waits until nothing has come for longer than an answer may take.
 func (m *Matrix) silence(ctx context.Context) error {
 	for range longest {
-		_, err := m.hear(ctx, func(received []byte) (message.Says, verdict, error) {
+		_, err := m.hearFor(ctx, quiet*m.timeout(), func(received []byte) (message.Says, verdict, error) {
 			m.unasked(received)
 			return message.Says{}, heard, nil
 		})

@@ -164,15 +164,20 @@ func (c *Codec) Names(role device.Role) bool {
 	return ok && carries(e.Answer, "output")
 }
 
-// Guarded says whether a checksum guards the answer of a role.
+// Guarded says whether a CRC of 16 bits or more guards the answer of a role. A
+// sum or an XOR is none: it does not see two bytes that changed places.
 func (c *Codec) Guarded(role device.Role) bool {
 	e, ok := c.description.Exchange(role)
 	return ok && guards(e.Answer)
 }
 
-// guards says whether a checksum stands among the fields.
+const leastGuard = 16 // bits
+
+// guards says whether such a CRC stands among the fields.
 func guards(fields []device.Field) bool {
-	return slices.ContainsFunc(fields, func(f device.Field) bool { return f.Kind == device.Checked || guards(f.Of) })
+	return slices.ContainsFunc(fields, func(f device.Field) bool {
+		return f.Kind == device.Checked && f.Check.Kind == device.CyclicRedundancy && f.Check.CRC.Width >= leastGuard || guards(f.Of)
+	})
 }
 
 // carries says whether a field of that value stands among the fields.

@@ -254,7 +254,7 @@ type Pacing struct {
 	// Retries is how often an unanswered question is asked again.
 	Retries int
 	// Readings is how many readings in a row must agree before they are
-	// believed; 0 leaves it to whether a checksum guards the answer.
+	// believed; 0 leaves it to whether a CRC guards the answer.
 	Readings int
 }
 

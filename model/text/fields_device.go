@@ -96,7 +96,7 @@ var pacingFields = Table{Name: "the pacing", Fields: []Field{
 	{Key: "settle", Kind: Text, Form: "10 ms", Help: "how long a crosspoint takes to move"},
 	{Key: "timeout", Kind: Text, Form: "1 s", Help: "the longest wait for an answer"},
 	{Key: "retries", Kind: Number, From: 0, To: 10, Form: "2", Help: "how often an unanswered question is asked again"},
-	{Key: "readings", Kind: Number, From: 1, To: 5, Form: "2", Help: "how many readings in a row must agree; 1 where a checksum guards the answer, else 2"},
+	{Key: "readings", Kind: Number, From: 1, To: 5, Form: "2", Help: "how many readings in a row must agree; 1 where a CRC guards the answer, else 2"},
 }}
 
 var transcriptFields = Table{Name: "a transcript", Fields: []Field{
