@@ -40,7 +40,7 @@ func newHands(w way, keep bool) *hands {
 	if !keep {
 		h.limits.kept = nil
 	}
-	for i, m := range w.plan.Moves {
+	for i, m := range w.moves {
 		h.move(i, m)
 	}
 	for _, c := range w.from.Crosspoints {
@@ -97,7 +97,7 @@ func (h *hands) move(i int, m plan.Move) {
 func (h *hands) patch(done uint64) patch.Patch {
 	p := patch.Patch{}
 	gone := map[name.Point]bool{}
-	for i, m := range h.room.plan.Moves {
+	for i, m := range h.room.moves {
 		in := h.plugs(i, m, done)
 		for _, e := range m.Ends {
 			gone[e] = true

@@ -25,6 +25,8 @@ type replay struct {
 	// wrong is what may never be; clashes are joined outputs and loops, and breaks
 	// what happens to kept ways: there may be no order without.
 	wrong, clashes, breaks []string
+	// given says that the steps come in the order given.
+	given bool
 }
 
 func newReplay(room *heard.Room, from patch.Patch, l *limits) *replay {
@@ -35,10 +37,14 @@ func (r *replay) fail(s plan.Step, format string, args ...any) {
 	r.wrong = append(r.wrong, "step "+s.ID+", "+show(s)+": "+fmt.Sprintf(format, args...))
 }
 
-// clash notes joined outputs or a loop; the step must own up to it.
+// clash notes joined outputs or a loop; the step that brings it must own up.
 func (r *replay) clash(s plan.Step, what string) {
+	if !r.given || slices.Contains(r.clashes, what) {
+		r.clashes = append(r.clashes, what)
+		return
+	}
 	r.clashes = append(r.clashes, what)
-	if s.ID != "" && !strings.Contains(s.Because, "on the way ") {
+	if !strings.Contains(s.Because, "on the way ") {
 		r.fail(s, "%s, and it does not say so: %q", what, s.Because)
 	}
 }

@@ -57,38 +57,49 @@ func (w *writer) quieted(g studio.Gear) (*unit, bool) {
 func (w *writer) muteAll() {
 	for _, g := range w.room.Studio().Gear {
 		u, ok := w.quieted(g)
-		change, changes := w.muteChange(g)
+		was, is := w.muteInputs(g)
 		switch {
-		case changes && change.Input.IsZero() && !change.Was.IsZero():
-			w.muted[g.Name] = w.switchMute(g, change, "turns "+g.Name+" off, as the new patch has it")
+		case len(was) > 0 && is.IsZero():
+			w.muted[g.Name] = w.switchMute(g, changes(g, was, is), nil, "turns "+g.Name+" off, as the new patch has it")
 		case !ok:
 		case g.Mute.Output.IsZero():
 			w.muted[g.Name] = w.add(plan.Step{By: plan.Person, Do: plan.Mute, Ends: inputs(g), Because: w.whyMute(g, u)})
-		case !change.Was.IsZero():
-			change.Input = name.Point{}
-			w.muted[g.Name] = w.switchMute(g, change, w.whyMute(g, u))
+		case len(was) > 0:
+			w.muted[g.Name] = w.switchMute(g, changes(g, was, name.Point{}), nil, w.whyMute(g, u))
 		}
 	}
 }
 
-func (w *writer) switchMute(g studio.Gear, c plan.Change, because string) string {
-	return w.add(plan.Step{By: g.Mute.Output.Owner, Do: plan.Switch, Crosspoints: []plan.Change{c}, Because: because})
+func (w *writer) switchMute(g studio.Gear, c []plan.Change, after []string, because string) string {
+	return w.add(plan.Step{By: g.Mute.Output.Owner, Do: plan.Switch, Crosspoints: c, After: after, Because: because})
 }
 
-// muteChange is what happens to the output that mutes a gear: what it listens
-// to now and at the end, and whether that differs.
-func (w *writer) muteChange(g studio.Gear) (plan.Change, bool) {
-	c := plan.Change{Output: g.Mute.Output}
-	if c.Output.IsZero() || !w.rules.mutes(c.Output) {
-		return c, false
+// muteInputs are what the output that mutes a gear listens to now, and at the
+// end; nothing where a person mutes it. Of a relay it can be several now.
+func (w *writer) muteInputs(g studio.Gear) (was []name.Point, is name.Point) {
+	out := g.Mute.Output
+	if out.IsZero() || !w.rules.mutes(out) {
+		return nil, is
 	}
-	if in := w.from.Inputs(c.Output); len(in) > 0 {
-		c.Was = in[0]
+	if in := patch.Patch(w.plan.Target).Inputs(out); len(in) > 0 {
+		is = in[0]
 	}
-	if in := patch.Patch(w.plan.Target).Inputs(c.Output); len(in) > 0 {
-		c.Input = in[0]
+	return w.from.Inputs(out), is
+}
+
+// changes take the output that mutes a gear from what it listens to, to an
+// input.
+func changes(g studio.Gear, was []name.Point, is name.Point) []plan.Change {
+	if len(was) == 0 {
+		return []plan.Change{{Output: g.Mute.Output, Input: is}}
 	}
-	return c, c.Input != c.Was
+	var all []plan.Change
+	for _, in := range was {
+		if in != is {
+			all = append(all, plan.Change{Output: g.Mute.Output, Input: is, Was: in})
+		}
+	}
+	return all
 }
 
 func inputs(g studio.Gear) []name.Point {
@@ -219,23 +230,18 @@ func (w *writer) mayPower(sources []name.Point) bool {
 func (w *writer) unmuteAll() {
 	for _, g := range w.room.Studio().Gear {
 		off, muted := w.muted[g.Name]
-		change, changes := w.muteChange(g)
+		was, is := w.muteInputs(g)
+		if muted {
+			was = nil
+		}
 		after := w.before(g, off)
-		switch {
+		switch up := "brings " + g.Name + " up, as everything on its way is in place"; {
 		case g.Mute.Output.IsZero() && muted:
 			w.add(plan.Step{By: plan.Person, Do: plan.Unmute, Ends: inputs(g), After: after, Because: "everything on its way is in place"})
-		case change.Input.IsZero():
-		case muted:
-			change.Was = name.Point{}
-			w.unmute(g, change, after)
-		case changes:
-			w.unmute(g, change, after)
+		case !is.IsZero() && len(changes(g, was, is)) > 0:
+			w.switchMute(g, changes(g, was, is), after, up)
 		}
 	}
-}
-
-func (w *writer) unmute(g studio.Gear, c plan.Change, after []string) {
-	w.add(plan.Step{By: c.Output.Owner, Do: plan.Switch, Crosspoints: []plan.Change{c}, After: after, Because: "brings " + g.Name + " up, as everything on its way is in place"})
 }
 
 // before are the steps that must be done before a gear is brought up: its mute,
