@@ -18,6 +18,9 @@ import (
 // project; it is held against the metaschema of draft 2020-12 on the way.
 func compiled(t testing.TB, kind string) *jsonschema.Schema {
 	t.Helper()
+	if s := ready[kind]; s != nil {
+		return s
+	}
 	document, err := jsonschema.UnmarshalJSON(bytes.NewReader(text.Schema(kind)))
 	if err != nil {
 		t.Fatal(err)
@@ -33,8 +36,12 @@ func compiled(t testing.TB, kind string) *jsonschema.Schema {
 	if draft := "https://json-schema.org/draft/2020-12/schema"; document.(map[string]any)["$schema"] != draft {
 		t.Errorf("the schema of a %s file is not of %s", kind, draft)
 	}
+	ready[kind] = s
 	return s
 }
+
+// ready are the schemas that were compiled already; the tests run one by one.
+var ready = map[string]*jsonschema.Schema{}
 
 // asJSON is what an editor sees of a YAML file.
 func asJSON(t testing.TB, src []byte) any {
