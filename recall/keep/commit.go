@@ -40,7 +40,7 @@ func (k *Keeper) dated(m Memory, events []Event) []Event {
 }
 
 // halted is true while the journal cannot be written: nothing may be done then.
-func (k *Keeper) halted() bool { return k.room.journalAgain.After(k.now()) }
+func (k *Keeper) halted() bool { return !k.room.journalAgain.IsZero() && !k.due(k.room.journalAgain) }
 
 // tryJournal writes what is so already, to see whether the journal can be written
 // again.

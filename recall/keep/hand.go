@@ -186,10 +186,17 @@ func (k *Keeper) callRound() {
 		return
 	}
 	for _, h := range k.room.hands {
-		if h.job == nil && !h.next.IsZero() && !h.next.After(k.now()) {
+		if h.job == nil && k.due(h.next) {
 			k.hello(h)
 		}
 	}
+}
+
+// due says whether a time has come. One that lies further ahead than anything is
+// ever put off has come too: the clock was set back.
+func (k *Keeper) due(t time.Time) bool {
+	ahead := t.Sub(k.now())
+	return !t.IsZero() && (ahead <= 0 || ahead > max(k.config.Poll, k.config.RetryMost))
 }
 
 // rest sets when a hand is asked again.
@@ -223,7 +230,7 @@ func (h *hand) mayRestore(now time.Time) bool {
 	if h.unsteady() {
 		return false
 	}
-	h.restored = slices.DeleteFunc(h.restored, func(t time.Time) bool { return now.Sub(t) >= restoreWithin })
+	h.restored = slices.DeleteFunc(h.restored, func(t time.Time) bool { return now.Sub(t).Abs() >= restoreWithin })
 	h.restored = append(h.restored, now)
 	return true
 }

@@ -159,7 +159,10 @@ func (k *Keeper) alarm() (<-chan time.Time, func()) {
 	if first.IsZero() {
 		return nil, func() {}
 	}
-	return k.config.Clock.Timer(max(first.Sub(k.config.Clock.Now()), 0))
+	if k.due(first) {
+		first = k.now()
+	}
+	return k.config.Clock.Timer(max(first.Sub(k.now()), 0))
 }
 
 // Status is the room as it is held now. It never waits for a device.

@@ -408,12 +408,9 @@ func (w *world) finish() {
 	}
 }
 
-// stories is how many different stories are told, lives how often each is cut
+// stories is how many different stories are told; lives is how often each is cut
 // off at another point.
-const (
-	stories = 50
-	lives   = 42
-)
+const stories = 50
 
 func TestKilledAtAnyPoint(t *testing.T) {
 	_, src, err := descriptions.Named("scpi-switch")

@@ -1,0 +1,5 @@
+//go:build !race
+
+package keep_test
+
+const lives = 42
