@@ -25,7 +25,7 @@ import (
 var shots = flag.String("shots", "", "write pictures of the page to `FOLDER`")
 
 // patience is how long a condition may take on a slow machine.
-const patience = 30 * time.Second
+const patience = 60 * time.Second
 
 // chromium is one browser for all tests of this package.
 var chromium = sync.OnceValues(func() (context.Context, error) {
@@ -82,7 +82,7 @@ func visit(t testing.TB, at screen) *visitor {
 		t.Skipf("no browser: %v", err)
 	}
 	ctx, leave := chromedp.NewContext(browser, chromedp.WithNewBrowserContext())
-	ctx, cancel := context.WithTimeout(ctx, 2*patience)
+	ctx, cancel := context.WithTimeout(ctx, 4*patience)
 	t.Cleanup(func() { cancel(); leave() })
 	v := &visitor{t: t, ctx: ctx}
 	v.must(chromedp.Listen(ctx, v.hear))
