@@ -8,7 +8,6 @@ import (
 	"slices"
 	"strings"
 	"sync"
-	"time"
 
 	"github.com/spf13/cobra"
 
@@ -217,9 +216,8 @@ type shownLink struct {
 }
 
 func (l *shownLink) Write(p []byte) (int, error) {
-	n, err := l.Link.Write(p)
-	l.show(">", p[:n])
-	return n, err
+	l.show(">", p) // before its answer can come
+	return l.Link.Write(p)
 }
 
 func (l *shownLink) Read(p []byte) (int, error) {
@@ -232,6 +230,6 @@ func (l *shownLink) show(arrow string, p []byte) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	if len(p) > 0 {
-		fmt.Fprintf(l.to, "%s %s %s\n", time.Now().Format("15:04:05.000"), arrow, l.codec.Show(p))
+		fmt.Fprintf(l.to, "%s %s\n", arrow, l.codec.Show(p))
 	}
 }
