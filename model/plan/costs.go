@@ -6,10 +6,12 @@ import (
 	"bayhand/model/plan/clause"
 )
 
-// cost is a literal that costs so much where it is true.
+// cost is a literal that costs so much where it is true, and the source that it
+// is for; ungrouped where it is not for one alone.
 type cost struct {
 	lit    clause.Lit
 	weight int
+	source int
 }
 
 // costs make the variables that say which plugs of the present patch stay in.
@@ -43,9 +45,11 @@ func (e *encoding) plugCosts() []cost {
 	return c.found
 }
 
-func (c *costs) charge(l clause.Lit, weight int) {
+func (c *costs) charge(l clause.Lit, weight int) { c.chargeFor(l, weight, ungrouped) }
+
+func (c *costs) chargeFor(l clause.Lit, weight, source int) {
 	if l != clause.False {
-		c.found = append(c.found, cost{l, weight})
+		c.found = append(c.found, cost{l, weight, source})
 	}
 }
 
@@ -173,20 +177,17 @@ func (c *costs) addNewCords() {
 
 func (c *costs) chargeBySource(j int, plugged clause.Lit) {
 	n := c.jacks[j].node
-	var heard []clause.Lit
-	for _, h := range c.heardAt(n) {
-		if c.useful(h.source) {
-			heard = append(heard, h.lit)
-		}
-	}
 	any := []clause.Lit{plugged.Not()}
-	for _, h := range heard {
+	for _, h := range c.heardAt(n) {
+		if !c.useful(h.source) {
+			continue
+		}
 		l := c.Var()
-		c.Add(plugged.Not(), h.Not(), l)
-		c.charge(l, 2)
+		c.Add(plugged.Not(), h.lit.Not(), l)
+		c.chargeFor(l, 2, h.source)
 		any = append(any, l)
 	}
-	if len(heard) == 0 {
+	if len(any) == 1 {
 		c.charge(plugged, 2)
 		return
 	}

@@ -55,7 +55,7 @@ func (e *encoding) fewestDropped(effort int64) []asked {
 	o := newOptimum(e.Solver, e.Work+effort)
 	all := e.asked()
 	for _, a := range all {
-		o.add(a.lit.Not(), 1)
+		o.add(a.lit.Not(), 1, ungrouped)
 	}
 	for o.solve() == clause.Yes {
 		if d := e.decode(); e.refine(d) || e.refineStock(d) {

@@ -50,7 +50,7 @@ func (m *improver) without(i int) []clause.Lit {
 // solve keeps an answer that nothing refuses.
 func (m *improver) solve(assumptions []clause.Lit, work int64) bool {
 	for m.encoding.Work < m.limit {
-		if m.encoding.Solve(assumptions, min(work, m.limit-m.encoding.Work)) != clause.Yes {
+		if m.encoding.Solve(assumptions, max(0, min(work, m.limit-m.encoding.Work))) != clause.Yes {
 			return false
 		}
 		d := m.decode()

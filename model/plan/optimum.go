@@ -16,6 +16,7 @@ type optimum struct {
 	*clause.Solver
 	weights map[clause.Lit]int
 	order   []clause.Lit // of the costs, in which they were met
+	groups  map[clause.Lit]int
 	sums    map[clause.Lit]sum
 	least   int
 	// limit is the work at which the search ends.
@@ -26,6 +27,9 @@ type optimum struct {
 	met func() bool
 }
 
+// ungrouped is the group of a cost that is not one source's alone.
+const ungrouped = -1
+
 // sum is a place in a counter: the literal that says that at least at+1 of its
 // costs are paid.
 type sum struct {
@@ -34,11 +38,11 @@ type sum struct {
 }
 
 func newOptimum(s *clause.Solver, limit int64) *optimum {
-	return &optimum{Solver: s, weights: map[clause.Lit]int{}, sums: map[clause.Lit]sum{}, limit: limit}
+	return &optimum{Solver: s, weights: map[clause.Lit]int{}, groups: map[clause.Lit]int{}, sums: map[clause.Lit]sum{}, limit: limit}
 }
 
 // add makes a literal cost something where it is true.
-func (o *optimum) add(l clause.Lit, weight int) {
+func (o *optimum) add(l clause.Lit, weight, group int) {
 	if l == clause.False || weight == 0 {
 		return
 	}
@@ -55,24 +59,40 @@ func (o *optimum) add(l clause.Lit, weight int) {
 	}
 	if _, ok := o.weights[l]; !ok {
 		o.order = append(o.order, l)
+		o.groups[l] = group
 	}
 	o.weights[l] += weight
 }
 
 // solve raises the bound until there is an answer at it (Yes), there is no
-// answer at all (No), or the work is spent (Unknown). Cores that have nothing in
-// common are taken first; only then are they counted on.
-func (o *optimum) solve() clause.Result {
+// answer at all (No), or the work is spent (Unknown).
+func (o *optimum) solve() clause.Result { return o.raise(nil, o.limit) }
+
+// solveGroups raises the bound by what each group costs at least while all
+// others are free. The cores of one group are small, and those of two groups
+// have nothing in common.
+func (o *optimum) solveGroups(groups []int, share int64) {
+	for _, g := range groups {
+		within := func(l clause.Lit) bool { return o.groups[l] == g }
+		if o.raise(within, min(o.limit, o.Work+share)) == clause.No {
+			return
+		}
+	}
+}
+
+// raise raises the bound over some of the costs; over all where within is nil.
+// Cores that have nothing in common are taken first; only then are they counted
+// on.
+func (o *optimum) raise(within func(clause.Lit) bool, limit int64) clause.Result {
 	var pending []core
+	result := clause.Unknown
 	for {
-		result := o.Solve(o.assumptions(), o.limit-o.Work)
-		switch {
-		case result == clause.Unknown:
-			return result
-		case result == clause.Yes && len(pending) == 0:
-			return result
-		case result == clause.Yes:
-			if o.met != nil && !o.met() {
+		result = o.Solve(o.assumptions(within), max(0, limit-o.Work))
+		if result == clause.Unknown || result == clause.Yes && len(pending) == 0 {
+			break
+		}
+		if result == clause.Yes {
+			if within == nil && o.met != nil && !o.met() {
 				continue
 			}
 			for _, c := range pending {
@@ -90,6 +110,10 @@ func (o *optimum) solve() clause.Result {
 			o.told(o.least)
 		}
 	}
+	for _, c := range pending {
+		o.count(c)
+	}
+	return result
 }
 
 // core is a set of costs of which one must be paid, by how much it raised the
@@ -100,18 +124,13 @@ type core struct {
 }
 
 // assumptions say that no more is paid than the bound has already.
-func (o *optimum) assumptions() []clause.Lit {
+func (o *optimum) assumptions(within func(clause.Lit) bool) []clause.Lit {
 	var lits []clause.Lit
-	kept := o.order[:0]
 	for _, l := range o.order {
-		if o.weights[l] > 0 {
+		if o.weights[l] > 0 && (within == nil || within(l)) {
 			lits = append(lits, l.Not())
-			kept = append(kept, l)
-			continue
 		}
-		delete(o.weights, l)
 	}
-	o.order = kept
 	return lits
 }
 
@@ -166,7 +185,7 @@ func (o *optimum) count(c core) {
 		if s, ok := o.sums[l]; ok && s.at+1 < len(s.outputs) {
 			next := s.outputs[s.at+1]
 			o.sums[next] = sum{s.outputs, s.at + 1}
-			o.add(next, c.weight)
+			o.add(next, c.weight, o.groups[l])
 		}
 	}
 	if len(c.costs) == 1 {
@@ -174,7 +193,18 @@ func (o *optimum) count(c core) {
 	}
 	outputs := o.total(c.costs)
 	o.sums[outputs[1]] = sum{outputs, 1}
-	o.add(outputs[1], c.weight)
+	o.add(outputs[1], c.weight, o.groupOf(c.costs))
+}
+
+// groupOf is the group that several costs have in common.
+func (o *optimum) groupOf(costs []clause.Lit) int {
+	group := o.groups[costs[0]]
+	for _, l := range costs {
+		if o.groups[l] != group {
+			return ungrouped
+		}
+	}
+	return group
 }
 
 // total makes literals that are true where at least 1, 2, 3 ... of several are.
@@ -207,8 +237,8 @@ func (o *optimum) total(lits []clause.Lit) []clause.Lit {
 
 // keep makes the bound that was reached a law for what is searched next.
 func (o *optimum) keep() {
-	for _, l := range o.assumptions() {
+	for _, l := range o.assumptions(nil) {
 		o.Add(l)
 	}
-	o.weights, o.order, o.sums = map[clause.Lit]int{}, nil, map[clause.Lit]sum{}
+	o.weights, o.order, o.groups, o.sums = map[clause.Lit]int{}, nil, map[clause.Lit]int{}, map[clause.Lit]sum{}
 }

@@ -48,6 +48,8 @@ type search struct {
 	// mode of search is needed.
 	short bool
 	spent int64
+	// improved says that an answer of this mode was made better once.
+	improved bool
 	// impossible is true once it is proved that no patch gives the session.
 	impossible bool
 	stopped    bool
@@ -69,7 +71,7 @@ func (t *task) search(ctx context.Context) *search {
 		s.encoding = newEncoding(t, m)
 		s.encoding.Stop = stop
 		s.encoding.Work = s.spent
-		s.short, s.refused, s.stopped = false, 0, false
+		s.short, s.refused, s.stopped, s.improved = false, 0, false, false
 		s.run()
 		if s.spent = s.encoding.Work; !s.short && !(s.impossible && m.generous && t.options.LeaveCords) {
 			break
@@ -100,7 +102,11 @@ func (s *search) run() {
 		}
 	}
 	bound := 0
-	if !s.stage(s.plugCosts(), effort*8/10, &bound) {
+	costs := s.plugCosts()
+	if s.encoding.Solve(nil, effort/8) == clause.Yes {
+		s.meet(costs, &bound)
+	}
+	if !s.stage(costs, effort*8/10, &bound) {
 		return
 	}
 	for _, costs := range s.tidyCosts() {
@@ -115,7 +121,7 @@ func (s *search) run() {
 func (s *search) stage(costs []cost, limit int64, bound *int) bool {
 	s.optimum = newOptimum(s.encoding.Solver, limit)
 	for _, c := range costs {
-		s.optimum.add(c.lit, c.weight)
+		s.optimum.add(c.lit, c.weight, c.source)
 	}
 	s.optimum.told = func(least int) {
 		if bound != nil {
@@ -126,6 +132,9 @@ func (s *search) stage(costs []cost, limit int64, bound *int) bool {
 	}
 	s.optimum.met = func() bool { return s.meet(costs, bound) }
 	s.optimum.told(s.optimum.least)
+	if bound != nil {
+		s.optimum.solveGroups(s.wanted, s.options.effort()/int64(8*max(1, len(s.wanted))))
+	}
 	for {
 		switch s.optimum.solve() {
 		case clause.No:
@@ -168,14 +177,11 @@ func (s *search) meet(costs []cost, bound *int) bool {
 	if s.refine(d) {
 		return false
 	}
-	if s.shelf.hall(d.cords) != nil || s.tooManyDummies(d) {
-		return true
-	}
-	if bound == nil || s.best != nil {
+	if s.shelf.hall(d.cords) == nil {
 		s.consider(d, nil)
-		return true
 	}
-	if s.consider(d, nil); s.best != nil {
+	if bound != nil && !s.improved {
+		s.improved = true
 		s.improve(costs, s.encoding.Work+s.options.effort()/5)
 	}
 	return true

@@ -14,18 +14,18 @@ func (e *encoding) tasteCosts() []cost {
 	var found []cost
 	for _, l := range e.loose {
 		if l != clause.False {
-			found = append(found, cost{l, 1})
+			found = append(found, cost{l, 1, ungrouped})
 		}
 	}
 	for _, c := range e.cords {
 		n, m := e.jacks[c.ends[0]].node, e.jacks[c.ends[1]].node
 		if n != m && e.nodes[n].mult && e.nodes[m].mult {
-			found = append(found, cost{c.lit, 1})
+			found = append(found, cost{c.lit, 1, ungrouped})
 		}
 	}
 	for j := range e.jacks {
 		if l := e.tap(j); l != clause.False {
-			found = append(found, cost{l, 1})
+			found = append(found, cost{l, 1, ungrouped})
 		}
 	}
 	return found
@@ -95,17 +95,17 @@ func (e *encoding) tidyCosts() [][]cost {
 	var plugs, normals, changes []cost
 	for j := range e.jacks {
 		if e.plug[j] != clause.False {
-			plugs = append(plugs, cost{e.plug[j], 1})
+			plugs = append(plugs, cost{e.plug[j], 1, ungrouped})
 		}
 	}
 	for i := range e.normals {
 		if e.hold[i] != clause.True {
-			normals = append(normals, cost{e.hold[i].Not(), 1})
+			normals = append(normals, cost{e.hold[i].Not(), 1, ungrouped})
 		}
 	}
 	for _, o := range e.outputs {
 		if l := e.changed(o); l != clause.False {
-			changes = append(changes, cost{l, 1})
+			changes = append(changes, cost{l, 1, ungrouped})
 		}
 	}
 	return [][]cost{plugs, normals, changes}
