@@ -150,7 +150,7 @@ func (e *encoding) possible(n, drivers int, near []int) []int {
 	}
 	for k := range drivers {
 		s, isSource := e.source(k)
-		if isSource && (!e.takes(n, s, e.soft) || e.carriesOnly() && !e.useful(k) && !slices.Contains(near, k)) {
+		if isSource && (!e.takes(n, s, e.soft) || e.staysNear() && !e.useful(k) && !slices.Contains(near, k)) {
 			continue
 		}
 		dom = append(dom, k)
@@ -161,18 +161,17 @@ func (e *encoding) possible(n, drivers int, near []int) []int {
 // carriesOnly says whether every new cord carries what the session asks for.
 func (e *encoding) carriesOnly() bool { return e.generous && !e.options.LeaveCords }
 
-// nearSources are the sources that come to a node by normals alone, or by what
-// the present patch has.
+// staysNear says whether what nobody asks for comes nowhere but by normals: new
+// cords carry none of it, and no cord is in whose end could be moved for what its
+// plug breaks alone.
+func (e *encoding) staysNear() bool { return e.carriesOnly() && len(e.present.cords) == 0 }
+
+// nearSources are the sources that come to a node by normals alone.
 func (e *encoding) nearSources() [][]int {
 	next := make([][]int, len(e.nodes))
 	join := func(n, m int) { next[n], next[m] = append(next[n], m), append(next[m], n) }
 	for _, m := range e.normals {
 		join(e.jacks[m.a].node, e.jacks[m.b].node)
-	}
-	for _, c := range e.present.cords {
-		if c[1] != nowhere {
-			join(e.jacks[c[0]].node, e.jacks[c[1]].node)
-		}
 	}
 	near := make([][]int, len(e.nodes))
 	for s, at := range e.sources {
