@@ -50,7 +50,7 @@ func (r *reader) expandPass(n *node, p name.Pair, x *index) []studio.Pass {
 		return passes
 	}
 	if len(outs) == 1 && len(ins) > 1 {
-		r.faultIn(n, p.Left.At, "count", "write => for all to all", "%s are %d points and %s is one", p.Left.Text, len(ins), p.Right.Text)
+		r.faultIn(n, p.Left.At, "count", "write => for all to all", "%s stands for %d points and %s for one", p.Left.Text, len(ins), p.Right.Text)
 		return nil
 	}
 	pairs, _ := r.match(n, p.Left, p.Right, ins, outs)

@@ -2,6 +2,7 @@ package text
 
 import (
 	"slices"
+	"strings"
 
 	"bayhand/model/name"
 )
@@ -79,10 +80,18 @@ func (r *reader) pair(n *node, allowed ...name.Operator) (name.Pair, bool) {
 
 func (r *reader) nameFault(n *node, err error) {
 	if e, ok := err.(*name.Error); ok {
-		r.faultIn(n, e.At, "name", "", "%s", e.Message)
+		r.faultIn(n, e.At, "name", n.goesOn(), "%s", e.Message)
 		return
 	}
 	r.fault(n, "name", "", "%s", err.Error())
+}
+
+// goesOn is what to look for where a text is not all on its line.
+func (n *node) goesOn() string {
+	if n.quoted || n.inner > 0 || !strings.Contains(n.text, " ") {
+		return ""
+	}
+	return "this text goes on in the line below; each line of a list begins with -"
 }
 
 // match pairs the points of both sides: as many on each, or one on the left for
@@ -100,9 +109,14 @@ func (r *reader) match(n *node, left, right name.Hop, l, rt []name.Point) ([][2]
 			pairs = append(pairs, [2]name.Point{l[0], rt[i]})
 		}
 	case len(rt) == 1:
-		r.faultIn(n, left.At, "count", "", "%s are %d points and %s is one; that would join what comes together there", left.Text, len(l), right.Text)
+		r.faultIn(n, left.At, "count", manyToOne(l), "%s stands for %d points and %s for one; that would join what comes together there", left.Text, len(l), right.Text)
 	default:
-		r.faultIn(n, right.At, "count", "", "%s are %d points and %s are %d; both sides have the same count, or the left has one", left.Text, len(l), right.Text, len(rt))
+		r.faultIn(n, right.At, "count", "", "%s stands for %d points and %s for %d; both sides have the same count, or the left has one", left.Text, len(l), right.Text, len(rt))
 	}
 	return pairs, pairs != nil
+}
+
+// manyToOne is what to do where several points are to end in one.
+func manyToOne(left []name.Point) string {
+	return "write one of them, such as " + left[0].String() + ", in a line of its own, or as many on the right"
 }

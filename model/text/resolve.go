@@ -2,6 +2,7 @@ package text
 
 import (
 	"errors"
+	"fmt"
 
 	"bayhand/model/name"
 	"bayhand/model/studio"
@@ -40,6 +41,9 @@ func resolve(s *studio.Studio, text string) (name.Point, kind, error) {
 	if err != nil {
 		return name.Point{}, noPoint, err
 	}
+	if all := jacksCalled(s, text); len(all) > 1 && !x.has(text) {
+		return name.Point{}, noPoint, fmt.Errorf("%s is a jack of several bays; write %s", text, oneOf(all))
+	}
 	return x.found(p)
 }
 
@@ -65,7 +69,11 @@ func shortJack(s *studio.Studio, text string) (name.Point, bool) {
 	if len(s.Bays) != 1 || newIndex(s).has(text) {
 		return name.Point{}, false
 	}
-	b := s.Bays[0]
+	return jackCalled(s.Bays[0], text)
+}
+
+// jackCalled is the jack of a bay that a text such as t3 names without it.
+func jackCalled(b studio.Bay, text string) (name.Point, bool) {
 	points, err := name.Ports(b.Name, text)
 	if err != nil || len(points) != 1 || points[0].Number == 0 || points[0].Part != name.Whole {
 		return name.Point{}, false
@@ -75,4 +83,15 @@ func shortJack(s *studio.Studio, text string) (name.Point, bool) {
 		return points[0], true
 	}
 	return name.Point{}, false
+}
+
+// jacksCalled are the jacks that a text such as t3 could name.
+func jacksCalled(s *studio.Studio, text string) []string {
+	var all []string
+	for _, b := range s.Bays {
+		if p, ok := jackCalled(b, text); ok && p.Number <= b.Pairs() {
+			all = append(all, p.String())
+		}
+	}
+	return all
 }

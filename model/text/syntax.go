@@ -73,8 +73,10 @@ func syntaxProblem(s source, err error) Problem {
 		return Problem{Code: "syntax", Severity: Error, Place: s.find("*" + anchor[1]),
 			Message: "the alias *" + anchor[1] + " stands here, and no anchor &" + anchor[1] + " above it", Hint: "put quotes around text that begins with *"}
 	}
-	if p, ok := torn(s, line, found[2]); ok {
-		return p
+	for _, special := range []func(source, int, string) (Problem, bool){torn, deeper, undashed} {
+		if p, ok := special(s, line, found[2]); ok {
+			return p
+		}
 	}
 	for _, known := range syntaxErrors {
 		if strings.Contains(found[2], known.found) {
