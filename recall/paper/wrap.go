@@ -11,14 +11,15 @@ type ruler func(string) float64
 
 // wrap breaks a text into lines no wider than the limit, at the places where its
 // script may break (UAX #14), and within a word only where the word alone is
-// wider than a line. An empty text is no line.
+// wider than a line. A name such as main/t3, where UAX #14 allows a break, is such
+// a word. An empty text is no line.
 func wrap(text string, limit float64, size ruler) []string {
 	var lines []string
 	var line string
 	state := -1
 	for text != "" {
 		var segment string
-		segment, text, _, state = uniseg.FirstLineSegmentInString(text, state)
+		segment, text, state = next(text, state, limit, size)
 		bare := strings.TrimRight(segment, " \n")
 		if line != "" && size(line+bare) > limit {
 			lines = append(lines, strings.TrimRight(line, " "))
@@ -38,6 +39,29 @@ func wrap(text string, limit float64, size ruler) []string {
 		lines = append(lines, line)
 	}
 	return lines
+}
+
+// next takes the text up to the next place where it may break.
+func next(text string, state int, limit float64, size ruler) (segment, rest string, after int) {
+	segment, rest, _, after = uniseg.FirstLineSegmentInString(text, state)
+	for slashed(segment, rest) {
+		more, beyond, _, then := uniseg.FirstLineSegmentInString(rest, after)
+		if size(segment+strings.TrimRight(more, " \n")) > limit {
+			break
+		}
+		segment, rest, after = segment+more, beyond, then
+	}
+	return segment, rest, after
+}
+
+// slashed says whether a break here would part a name: a word with a slash.
+func slashed(segment, rest string) bool {
+	if rest == "" || strings.HasSuffix(segment, " ") || strings.HasSuffix(segment, "\n") {
+		return false
+	}
+	head := segment[strings.LastIndexAny(segment, " \n")+1:]
+	tail, _, _ := strings.Cut(rest, " ")
+	return strings.Contains(head+tail, "/")
 }
 
 // cut takes as many whole graphemes off the front as fit, and one in any case.

@@ -24,7 +24,7 @@ type Line struct {
 	Purpose string
 	// After are the steps still to do that must be done before.
 	After []string
-	// Why is the reason, as the plan gives it.
+	// Why is the reason that the plan gives, its places in words.
 	Why string
 	// Names are the places as files have them.
 	Names string
@@ -54,7 +54,7 @@ func (w *Words) Line(s plan.Step) Line {
 		Action:    w.Action(s),
 		Switching: w.Switching(s),
 		Purpose:   w.Purpose(s),
-		Why:       Clean(s.Because),
+		Why:       w.Said(s.Because),
 		Names:     Names(s),
 	}
 	if l.Purpose != "" && strings.HasPrefix(l.Why, "carries ") {

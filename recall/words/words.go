@@ -27,6 +27,7 @@ type Words struct {
 	ports  map[name.Point]string
 	rows   map[string][2]string
 	bays   map[string]bool
+	known  map[string]bool
 	rear   map[name.Point]rear
 }
 
@@ -42,6 +43,7 @@ func In(s *studio.Studio) *Words {
 		ports:  map[name.Point]string{},
 		rows:   map[string][2]string{},
 		bays:   map[string]bool{},
+		known:  map[string]bool{},
 		rear:   map[name.Point]rear{},
 	}
 	for _, g := range s.Gear {
@@ -68,6 +70,7 @@ func In(s *studio.Studio) *Words {
 }
 
 func (w *Words) label(owner, label string) {
+	w.known[owner] = true
 	if label != "" {
 		w.owners[owner] = Clean(label)
 	}
