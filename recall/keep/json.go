@@ -126,6 +126,12 @@ func (k Known) MarshalJSON() ([]byte, error) {
 	return json.Marshal(knownJSON{orEmpty(k.Cords), orEmpty(k.Leads), orEmpty(k.Dummies), orEmpty(k.Crosspoints)})
 }
 
+// MarshalJSON writes lists that are never null, whoever put the status together.
+func (s Status) MarshalJSON() ([]byte, error) {
+	type bare Status
+	return json.Marshal(bare(s.clone()))
+}
+
 func orEmpty[T any](list []T) []T {
 	if list == nil {
 		return []T{}

@@ -136,7 +136,7 @@ func (k *Keeper) unplanned(steps ...plan.Step) error {
 	m := k.room.memory
 	var events []Event
 	for _, s := range steps {
-		s.By = plan.Person
+		s.By, s.After = plan.Person, []string{}
 		if err := m.Known.put(s, k.fact(Told)); err != nil {
 			return err
 		}
