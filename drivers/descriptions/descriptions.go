@@ -17,6 +17,7 @@ import (
 	"os"
 	"path"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/agnivade/levenshtein"
@@ -91,7 +92,9 @@ func candidates(name string, folders []string) []string {
 		if !strings.HasSuffix(name, Extension) {
 			file += Extension
 		}
-		files = append(files, file)
+		if !slices.Contains(files, file) {
+			files = append(files, file)
+		}
 	}
 	return files
 }
