@@ -10,6 +10,7 @@ import (
 	"bayhand/model/plan"
 	"bayhand/model/session"
 	"bayhand/model/studio"
+	"bayhand/simulators/contacts"
 )
 
 // limits are what no state between two patches may have beyond both of them.
@@ -65,6 +66,27 @@ func (l *limits) judge(r *replay, s plan.Step) {
 		}
 	}
 	l.sounds(r, s, state)
+}
+
+// measure looks for current between outputs, in a room of metal that shares
+// nothing with the model.
+func (l *limits) measure(r *replay, s plan.Step) {
+	panel, err := contacts.Build(l.room.Studio(), r.now)
+	if err != nil {
+		r.fail(s, "%v", err)
+		return
+	}
+	readings, err := panel.Measure()
+	if err != nil {
+		r.fail(s, "%v", err)
+		return
+	}
+	for _, outputs := range readings.Fights() {
+		a, b, ok := l.newlyJoined(outputs)
+		if ok && !slices.Contains(r.clashes, fmt.Sprintf("%s and %s are joined", a, b)) {
+			r.fail(s, "current flows between %s and %s", a, b)
+		}
+	}
 }
 
 // newlyJoined are two of some outputs that neither end joins.

@@ -106,7 +106,7 @@ func recalled(t *testing.T, seed uint64) (way, bool) {
 	for i := range s.Wants {
 		s.Wants[i].Keep = (seed+uint64(i))%4 == 0
 	}
-	p, err := plan.Make(t.Context(), room, from, s, plan.Options{Effort: 5})
+	p, err := plan.Make(t.Context(), room, from, s, plan.Options{Effort: 1})
 	if err != nil {
 		t.Fatalf("seed %d: %v", seed, err)
 	}
@@ -132,18 +132,18 @@ func count(t *testing.T, usual int) uint64 {
 // ends in its target.
 func TestNoStateOnTheWayDoesHarm(t *testing.T) {
 	seen := tally{}
-	for seed := range count(t, 400) {
+	for seed := range count(t, 300) {
 		w := back(t, seed)
 		w.arrange(t, seed)
 		w.check(t, seed, seen)
 	}
-	seen.report(t, "steps", "mute", "unmute", "phantom-off", "move", "plug", "pull", "plug-dummy", "pull-lead", "switch", "half a move", "harm that no order avoids")
+	seen.report(t, "steps", "mute", "unmute", "phantom-off", "move", "plug", "pull", "plug-dummy", "pull-lead", "switch", "half a move", "harm that no order avoids", "measured in metal")
 }
 
 // Sessions that were planned, with ways that are to be kept.
 func TestNoRecallDoesHarm(t *testing.T) {
 	seen := tally{}
-	for seed := range count(t, 120) {
+	for seed := range count(t, 80) {
 		if w, ok := recalled(t, seed); ok {
 			w.arrange(t, seed)
 			w.check(t, seed, seen)
@@ -158,6 +158,9 @@ type tally map[string]int
 func (c tally) report(t *testing.T, want ...string) {
 	t.Helper()
 	t.Log(c)
+	if unknown := c["harm of which nobody knows"]; unknown > 3+c["rooms"]/50 {
+		t.Errorf("of the harm in %d rooms it is not known whether an order is without", unknown)
+	}
 	for _, what := range want {
 		if c[what] == 0 {
 			t.Errorf("there was no %s among all rooms", what)
@@ -182,8 +185,12 @@ func (w way) arrange(t *testing.T, seed uint64) {
 // check does the steps in the order given and in another, and looks at all.
 func (w way) check(t *testing.T, seed uint64, seen tally) {
 	t.Helper()
+	seen["rooms"]++
 	w.lists(t, seed)
 	given := w.replay(w.plan.Steps, true)
+	if given.metal {
+		seen["measured in metal"]++
+	}
 	w.excuse(t, seed, given, seen)
 	other := w.replay(shuffled(w.plan.Steps, seed), false)
 	for _, r := range []*replay{given, other} {
@@ -212,6 +219,7 @@ func (w way) check(t *testing.T, seed uint64, seen tally) {
 func (w way) replay(steps []plan.Step, given bool) *replay {
 	r := newReplay(w.room, w.from, newLimits(w.room, w.from, patch.Patch(w.plan.Target), w.session, w.previous))
 	r.given = given
+	r.metal = given && len(steps) > 0 && len(steps)%7 == 0
 	for _, s := range steps {
 		r.do(s)
 	}

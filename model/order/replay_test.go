@@ -27,6 +27,8 @@ type replay struct {
 	wrong, clashes, breaks []string
 	// given says that the steps come in the order given.
 	given bool
+	// metal says that each state is measured in springs and resistors as well.
+	metal bool
 }
 
 func newReplay(room *heard.Room, from patch.Patch, l *limits) *replay {
@@ -188,6 +190,9 @@ func (r *replay) change(s plan.Step, jack name.Point, do func()) {
 		r.limits.touch(r, s, jack)
 	}
 	r.limits.judge(r, s)
+	if r.metal {
+		r.limits.measure(r, s)
+	}
 }
 
 // silenced says whether gear is down at this moment.

@@ -82,7 +82,7 @@ func (s *search) rest(left int) (stuck int, ok bool) {
 	}
 	n := node{search: s, left: left}
 	var harmful []choice
-	for i := range s.units {
+	for _, i := range s.byRank() {
 		if !n.open(i) || !s.may(s.units[i]) {
 			continue
 		}
@@ -102,6 +102,24 @@ func (s *search) rest(left int) (stuck int, ok bool) {
 		}
 	}
 	return n.end()
+}
+
+// byRank are the units as they stand, but that what is begun is ended first.
+func (s *search) byRank() []int {
+	second := -1
+	if last := len(s.order) - 1; last >= 0 && s.order[last].half != nil {
+		second = slices.IndexFunc(s.units, func(u *unit) bool { return u.half != nil && u.half.first == s.order[last] })
+	}
+	var all []int
+	if second >= 0 {
+		all = append(all, second)
+	}
+	for i := range s.units {
+		if i != second {
+			all = append(all, i)
+		}
+	}
+	return all
 }
 
 // node is one place of the search. Once one unit has been tried in vain only

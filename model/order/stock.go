@@ -3,7 +3,9 @@ package order
 import (
 	"bayhand/model/layout"
 	"bayhand/model/measure"
+	"bayhand/model/name"
 	"bayhand/model/plan"
+	"bayhand/model/studio"
 )
 
 // stock is what lies ready: cords by their length, and dummies. What is plugged
@@ -26,10 +28,7 @@ func newStock(a *arranger) *stock {
 		own.cords[c.Length] += c.Count
 	}
 	for _, c := range a.from.Cords {
-		length := c.Length
-		if length == 0 && !c.B.IsZero() {
-			length, _ = layout.Shortest(s, c.A, c.B)
-		}
+		length := lengthOf(s, c.Length, c.Ends())
 		own.cords[length] = max(own.cords[length]-1, 0)
 	}
 	if s.Dummies >= 0 {
@@ -38,11 +37,20 @@ func newStock(a *arranger) *stock {
 	return own
 }
 
+// lengthOf is the length of a cord; where nothing was said, that of the shortest
+// owned that reaches.
+func lengthOf(s *studio.Studio, said measure.Length, ends []name.Point) measure.Length {
+	if said == 0 && len(ends) == 2 {
+		said, _ = layout.Shortest(s, ends[0], ends[1])
+	}
+	return said
+}
+
 // lacks says whether nothing lies ready that a unit plugs.
 func (s *stock) lacks(u *unit) bool {
 	switch {
 	case u.move.Do == plan.Plug:
-		return !s.endless && s.cords[u.move.Length] <= 0
+		return !s.endless && s.cords[u.length] <= 0
 	case u.move.Do == plan.PlugDummy:
 		return s.dummies <= 0
 	}
@@ -53,7 +61,7 @@ func (s *stock) lacks(u *unit) bool {
 func (u *unit) gives(lacking *unit) bool {
 	switch {
 	case u.move.Do == plan.Pull && lacking.move.Do == plan.Plug:
-		return u.move.Length == lacking.move.Length
+		return u.length == lacking.length
 	case u.move.Do == plan.PullDummy:
 		return lacking.move.Do == plan.PlugDummy
 	}
@@ -65,9 +73,9 @@ func (u *unit) gives(lacking *unit) bool {
 func (s *stock) take(u *unit, by int) {
 	switch {
 	case u.move.Do == plan.Plug:
-		s.cords[u.move.Length] -= by
+		s.cords[u.length] -= by
 	case u.move.Do == plan.Pull:
-		s.cords[u.move.Length] += by
+		s.cords[u.length] += by
 	case u.move.Do == plan.PlugDummy:
 		s.dummies -= by
 	case u.move.Do == plan.PullDummy:
@@ -84,7 +92,7 @@ func (s *stock) supplier(u *unit) string {
 		}
 		return ""
 	}
-	steps := s.pulled[u.move.Length]
+	steps := s.pulled[u.length]
 	if u.move.Do == plan.PlugDummy {
 		steps = s.pulledDummies
 	}
@@ -94,7 +102,7 @@ func (s *stock) supplier(u *unit) string {
 	if u.move.Do == plan.PlugDummy {
 		s.pulledDummies = steps[1:]
 	} else {
-		s.pulled[u.move.Length] = steps[1:]
+		s.pulled[u.length] = steps[1:]
 	}
 	return steps[0]
 }
@@ -103,7 +111,7 @@ func (s *stock) supplier(u *unit) string {
 func (s *stock) bring(u *unit, step string) {
 	switch {
 	case u.move.Do == plan.Pull:
-		s.pulled[u.move.Length] = append(s.pulled[u.move.Length], step)
+		s.pulled[u.length] = append(s.pulled[u.length], step)
 	case u.move.Do == plan.PullDummy:
 		s.pulledDummies = append(s.pulledDummies, step)
 	}

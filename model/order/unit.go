@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"bayhand/model/heard"
+	"bayhand/model/measure"
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
@@ -13,7 +14,9 @@ import (
 
 // unit is what becomes one step: a move, or what a matrix switches together.
 type unit struct {
-	move   plan.Move // zero for a matrix
+	move plan.Move // zero for a matrix
+	// length is the cord's, as the stock has it.
+	length measure.Length
 	matrix string
 	// changes are the outputs that are switched; the order does not matter, as
 	// all are opened before any is closed.
@@ -84,7 +87,7 @@ func (a *arranger) read() error {
 }
 
 func (a *arranger) moveUnit(m plan.Move, ends ends) (*unit, error) {
-	u := &unit{move: m}
+	u := &unit{move: m, length: lengthOf(a.room.Studio(), m.Length, m.Ends)}
 	switch m.Do {
 	case plan.Pull:
 		u.move.Ends = ends.destinationFirst(m.Ends)

@@ -24,7 +24,7 @@ type writer struct {
 }
 
 func (a *arranger) write() {
-	w := &writer{arranger: a, nextID: max(a.plan.FirstID, 1), muted: map[string]string{}, unpowered: map[name.Point]string{}, ids: map[*unit]string{}}
+	w := &writer{arranger: a, nextID: max(a.plan.FirstID, 1), steps: []plan.Step{}, muted: map[string]string{}, unpowered: map[name.Point]string{}, ids: map[*unit]string{}}
 	w.muteAll()
 	w.powerOff()
 	w.units()
