@@ -62,6 +62,7 @@ func (a *app) root() *cobra.Command {
 			root.AddCommand(c)
 		}
 	}
+	root.SetHelpCommand(helpCommand())
 	root.SetHelpCommandGroupID("learn")
 	root.SetCompletionCommandGroupID("learn")
 	return root

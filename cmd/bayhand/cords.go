@@ -53,7 +53,7 @@ func (a *app) onPaper(p *papers, status keep.Status, file string) error {
 		a.complainf("%s\n", w)
 	}
 	if err := replaceFile(file, page.Bytes()); err != nil {
-		return fmt.Errorf("%s cannot be written: %w", file, err)
+		return fmt.Errorf("%s cannot be written: %w; give a file in a folder that is there and yours", file, bare(err))
 	}
 	return a.say(map[string]any{"file": file, "moves": sheet.ByHand()}, "%s on %s", plural(sheet.ByHand(), "move"), file)
 }

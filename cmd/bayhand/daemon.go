@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -70,7 +69,7 @@ func knownMatrices(s *studio.Studio, links map[string]string) error {
 
 // daemon keeps the room until the context ends.
 func (a *app) daemon(ctx context.Context, address string) error {
-	p, err := a.soundStudio()
+	p, err := a.drivenStudio()
 	if err != nil {
 		return err
 	}
@@ -81,9 +80,9 @@ func (a *app) daemon(ctx context.Context, address string) error {
 	if err != nil {
 		return err
 	}
-	store, err := journal.Open(filepath.Join(folder, journal.File))
+	store, err := openJournal(folder)
 	if err != nil {
-		return fmt.Errorf("the room's journal cannot be opened: %w", err)
+		return err
 	}
 	keeper, err := keep.New(a.keeping(store))
 	if err != nil {

@@ -60,11 +60,40 @@ func (a *app) soundStudio() (*papers, error) {
 	return p, nil
 }
 
+// drivenStudio is soundStudio for a command that drives the matrices: what does
+// not fit their devices' descriptions is reported too, before a device is asked.
+func (a *app) drivenStudio() (*papers, error) {
+	p, err := a.soundStudio()
+	if err != nil {
+		return nil, err
+	}
+	var wrong text.Problems
+	for _, f := range a.checkDevices(p) {
+		if f.Severity == text.Error {
+			wrong = append(wrong, f)
+		}
+	}
+	a.report(wrong, p.sources)
+	if len(wrong) > 0 {
+		return nil, silent(cannot)
+	}
+	return p, nil
+}
+
 func noFile(what, file string, err error, hint string) string {
 	if errors.Is(err, fs.ErrNotExist) {
 		return fmt.Sprintf("%s, %s, is not there; %s", what, file, hint)
 	}
-	return fmt.Sprintf("%s cannot be read: %v; %s", what, err, hint)
+	return fmt.Sprintf("%s, %s, cannot be read: %v; %s", what, file, bare(err), hint)
+}
+
+// bare is an error about a file without the file's name, which is said already.
+func bare(err error) error {
+	var about *fs.PathError
+	if errors.As(err, &about) {
+		return about.Err
+	}
+	return err
 }
 
 // sessions is the folder of the session files.

@@ -240,9 +240,9 @@ func (a *app) inBook(ctx context.Context, use func(book) error) error {
 		if _, err := os.Stat(file); errors.Is(err, fs.ErrNotExist) {
 			return use(shelfless{})
 		}
-		store, err := journal.Open(file)
+		store, err := openJournal(folder)
 		if err != nil {
-			return fmt.Errorf("the room's journal cannot be opened: %w", err)
+			return err
 		}
 		defer store.Close()
 		return use(shelf{store})

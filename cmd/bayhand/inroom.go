@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -56,9 +55,9 @@ func asDaemon(ctx context.Context, folder string, use func(keep.Room) error) err
 
 // keepMeanwhile keeps the room in this process for as long as use takes.
 func (a *app) keepMeanwhile(ctx context.Context, folder string, use func(keep.Room) error) error {
-	store, err := journal.Open(filepath.Join(folder, journal.File))
+	store, err := openJournal(folder)
 	if err != nil {
-		return fmt.Errorf("the room's journal cannot be opened: %w", err)
+		return err
 	}
 	defer store.Close()
 	config := a.keeping(store)
@@ -114,9 +113,9 @@ func memory(folder string) (keep.Memory, error) {
 	if _, err := os.Stat(file); errors.Is(err, fs.ErrNotExist) {
 		return keep.Memory{}, nil
 	}
-	store, err := journal.Open(file)
+	store, err := openJournal(folder)
 	if err != nil {
-		return keep.Memory{}, fmt.Errorf("the room's journal cannot be opened: %w", err)
+		return keep.Memory{}, err
 	}
 	defer store.Close()
 	return store.Load()

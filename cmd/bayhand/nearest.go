@@ -36,18 +36,17 @@ func nearestCommand(c *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
-	var names []string
-	for _, sub := range c.Commands() {
-		if sub.IsAvailableCommand() {
-			names = append(names, sub.Name())
-		}
-	}
-	return wrongUsage("there is no command %q%s (bayhand --help lists them)", args[0], suggestion(args[0], names))
+	return wrongUsage("there is no command %q%s (bayhand --help lists them)", args[0], suggestion(args[0], commandNames(c)))
 }
 
 // nearestFlag says which flag was probably meant.
 func nearestFlag(c *cobra.Command, err error) error {
 	var unknown *pflag.NotExistError
+	var invalid *pflag.InvalidValueError
+	if errors.As(err, &invalid) {
+		f := invalid.GetFlag()
+		return wrongUsage("--%s %s is none; write %s (%s --help tells more)", f.Name, invalid.GetValue(), wanted(f.Value.Type()), c.CommandPath())
+	}
 	if !errors.As(err, &unknown) {
 		return wrongUsage("%w (%s --help tells more)", err, c.CommandPath())
 	}
@@ -60,6 +59,19 @@ func nearestFlag(c *cobra.Command, err error) error {
 		hint = "; did you mean --" + n + "?"
 	}
 	return wrongUsage("%s has no flag %q%s", c.CommandPath(), given, hint)
+}
+
+// wanted is what a flag of a type takes.
+func wanted(kind string) string {
+	switch kind {
+	case "duration":
+		return "a time such as 2s or 500ms"
+	case "bool":
+		return "true or false"
+	case "int", "int64", "uint":
+		return "a whole number"
+	}
+	return "a value of another kind"
 }
 
 // arguments checks the number of arguments. A most below

@@ -10,8 +10,12 @@ import (
 )
 
 // outcome gives the room as the answer of a command that asked something of it,
-// also beside an error: then the room stands as the status says.
+// also beside an error: then the room stands as the status says. Where nothing was
+// done for what was typed, a person has enough with the error.
 func (a *app) outcome(p *papers, s keep.Status, err error) error {
+	if !a.json && nothingDone(err) {
+		return err
+	}
 	if s.Seq > 0 || err == nil {
 		if problem := a.showRoom(p, s); problem != nil {
 			return problem
@@ -58,6 +62,17 @@ func (a *app) showWay(p *papers, made *plan.Plan) error {
 	}
 	a.printf("%s\n", effort(made))
 	return paper.Text(a.out, paper.FromPlan(p.studio, made, paper.Caption{}), a.width())
+}
+
+// nothingDone says whether an error is about what was typed, so that the room is
+// as it was.
+func nothingDone(err error) bool {
+	for _, typed := range []error{keep.ErrUsage, keep.ErrConflict, keep.ErrUnknownSession, keep.ErrUnknownStep, keep.ErrUnknownPoint} {
+		if errors.Is(err, typed) {
+			return true
+		}
+	}
+	return false
 }
 
 // onlyNoAnswer says whether an error is about silent devices and nothing else.

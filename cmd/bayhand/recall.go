@@ -36,7 +36,7 @@ room between sessions.`,
 }
 
 func (a *app) recall(ctx context.Context, session string, o keep.RecallOptions) error {
-	p, err := a.soundStudio()
+	p, err := a.drivenStudio()
 	if err != nil {
 		return err
 	}

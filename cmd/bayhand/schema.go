@@ -16,10 +16,10 @@ func (a *app) schemaCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "schema [KIND]",
 		Short: "The JSON Schema of a kind of file, for editors",
-		Long: `Print the JSON Schema (draft 2020-12) of a kind of file: studio, session, patch or
-device. An editor that is given it completes keys, shows what each is for, and
-marks what is wrong while you type. Names and ranges are beyond a schema; those
-bayhand check looks at.`,
+		Long: `Print the JSON Schema (draft 2020-12) of a kind of file: studio, session, patch
+or device. An editor that is given it completes keys, shows what each is for,
+and marks what is wrong while you type. Names and ranges are beyond a schema;
+those bayhand check looks at.`,
 		Example: "  bayhand schema studio > studio.schema.json\n  bayhand schema --write schemas",
 		Args:    arguments(0, 1),
 		ValidArgsFunction: func(_ *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
@@ -36,7 +36,7 @@ bayhand check looks at.`,
 			case folder != "":
 				return a.writeSchemas(folder, kinds)
 			case len(args) == 0:
-				return a.say(text.Kinds(), "There are schemas of %s files: bayhand schema KIND prints one,\nbayhand schema --write DIR writes all.", strings.Join(kinds, ", "))
+				return a.say(text.Kinds(), "There are schemas of %s files:\nbayhand schema KIND prints one, bayhand schema --write DIR writes all.", strings.Join(kinds, ", "))
 			}
 			_, err = a.out.Write(text.Schema(kinds[0]))
 			return err

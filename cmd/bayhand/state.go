@@ -3,11 +3,15 @@ package main
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 
 	"github.com/adrg/xdg"
+
+	"bayhand/recall/journal"
 )
 
 // state is the folder of this studio's journal and of its daemon's address. It
@@ -21,6 +25,18 @@ func (a *app) state() (string, error) {
 		return "", fmt.Errorf("the state folder cannot be made: %w; give another with --state DIR", err)
 	}
 	return folder, nil
+}
+
+// openJournal opens the journal in a state folder.
+func openJournal(folder string) (*journal.Journal, error) {
+	store, err := journal.Open(filepath.Join(folder, journal.File))
+	switch {
+	case errors.Is(err, fs.ErrPermission):
+		return nil, fmt.Errorf("the room's journal, %s, cannot be written: %w; give another folder with --state DIR", filepath.Join(folder, journal.File), bare(err))
+	case err != nil:
+		return nil, fmt.Errorf("the room's journal cannot be opened: %w", err)
+	}
+	return store, nil
 }
 
 // statePath is where the state folder is, made or not.

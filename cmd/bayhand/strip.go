@@ -22,7 +22,7 @@ func (a *app) stripCommand() *cobra.Command {
 }
 
 func (a *app) strip(ctx context.Context, now bool) error {
-	p, err := a.soundStudio()
+	p, err := a.drivenStudio()
 	if err != nil {
 		return err
 	}

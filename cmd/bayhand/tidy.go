@@ -66,7 +66,7 @@ func (a *app) tidy(files []string, write bool) error {
 func (a *app) tidyFile(file string, write bool) (tidied, error) {
 	src, err := os.ReadFile(file)
 	if err != nil {
-		return tidied{}, err
+		return tidied{}, wrongUsage("%s", noFile("the file", file, err, "give files such as studio.yaml or sessions/NAME.yaml"))
 	}
 	to, err := text.Tidy(file, src)
 	if err != nil {

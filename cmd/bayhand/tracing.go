@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"github.com/rivo/uniseg"
+
 	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/recall/words"
@@ -96,7 +98,7 @@ func wrapped(first, rest, sentence string) []string {
 	var all []string
 	line, fresh := first, true
 	for _, word := range strings.Fields(sentence) {
-		if !fresh && len([]rune(line))+1+len([]rune(word)) > width {
+		if !fresh && uniseg.StringWidth(line)+1+uniseg.StringWidth(word) > width {
 			all = append(all, line)
 			line, fresh = rest, true
 		}

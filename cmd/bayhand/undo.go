@@ -23,7 +23,7 @@ brings back what it undid.`,
 }
 
 func (a *app) undo(ctx context.Context) error {
-	p, err := a.soundStudio()
+	p, err := a.drivenStudio()
 	if err != nil {
 		return err
 	}
