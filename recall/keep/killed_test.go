@@ -286,9 +286,11 @@ func (w *world) start(deadline int) {
 	if err != nil {
 		w.t.Fatal(err)
 	}
+	w.mu.Lock()
+	w.keeper = k
+	w.mu.Unlock()
 	ended := make(chan error, 1)
 	go func() { ended <- k.Run(ctx) }()
-	w.keeper = k
 	w.stop = func() {
 		cancel()
 		if err := <-ended; err != nil {
