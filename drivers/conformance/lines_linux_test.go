@@ -18,7 +18,7 @@ import (
 // usualLineRuns is how many runs each kind of real line has; with BAYHAND_RUNS
 // it is mostLineRuns, since they take real time.
 const (
-	usualLineRuns = 5
+	usualLineRuns = 3
 	mostLineRuns  = 50
 )
 

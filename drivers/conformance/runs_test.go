@@ -20,7 +20,7 @@ import (
 )
 
 // usualRuns is how many runs a description has where BAYHAND_RUNS does not say.
-const usualRuns = 60
+const usualRuns = 25
 
 func runs(t *testing.T) int {
 	text := os.Getenv("BAYHAND_RUNS")
@@ -121,19 +121,22 @@ func (r *run) connect(faulty bool) {
 	}
 	r.cable = newCable([]int{0, 9600, 31250}[r.random.IntN(3)], r.random.IntN(3) == 0, faults)
 	if faulty && r.random.IntN(10) == 0 {
-		r.cable.toDriver.noise = r.noise
+		r.cable.toDriver.noise = noisy(r.random.Uint64())
 	}
 	r.tell("cable with %v", faults)
 	r.driven, r.unplug = r.plug(r.cable)
 }
 
-// noise spoils one byte of forty.
-func (r *run) noise(b byte) []byte {
-	if r.random.IntN(40) > 0 {
-		return []byte{b}
+// noisy spoils one byte of forty. It has chance of its own, since the device's
+// goroutine calls it.
+func noisy(seed uint64) func(b byte) []byte {
+	random := rand.New(rand.NewPCG(seed, 23))
+	return func(b byte) []byte {
+		if random.IntN(40) > 0 {
+			return []byte{b}
+		}
+		return randomFault(random, 1, time.Second).spoil([]byte{b})
 	}
-	f := randomFault(r.random, 1, time.Second)
-	return f.spoil([]byte{b})
 }
 
 func (r *run) all(ends outcomes) {

@@ -80,7 +80,7 @@ func eachDevice(t *testing.T, do func(t *testing.T, d *device.Description)) {
 }
 
 func TestPatches(t *testing.T) {
-	for name, most := range map[string]int{"one": 1, "small": 3, "odd": 7, "large": 70} {
+	for name, most := range map[string]int{"one": 1, "small": 3, "odd": 7, "large": 40} {
 		t.Run(name, func(t *testing.T) {
 			eachDevice(t, func(t *testing.T, d *device.Description) {
 				inputs, outputs := size(d, most)
