@@ -1,0 +1,104 @@
+package order_test
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"bayhand/model/heard"
+	"bayhand/model/order"
+	"bayhand/model/plan"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+	"bayhand/model/text"
+)
+
+var update = flag.Bool("update", false, "write the golden files anew")
+
+const heron = "../../cmd/bayhand/demo/heron"
+
+// The steps of the invented boathouse's sessions, from the room at rest: a
+// change of any is to be seen and meant.
+func TestBoathouse(t *testing.T) {
+	s, _, problems := text.ReadStudio("studio.yaml", file(t, filepath.Join(heron, "studio.yaml")))
+	if problems.Errors() {
+		t.Fatal(problems)
+	}
+	files, err := filepath.Glob(filepath.Join(heron, "sessions", "*.yaml"))
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no sessions: %v", err)
+	}
+	for _, f := range files {
+		name := strings.TrimSuffix(filepath.Base(f), ".yaml")
+		t.Run(name, func(t *testing.T) {
+			w := recall(t, s, f)
+			golden := filepath.Join("testdata", name+".steps")
+			got := printed(w.plan)
+			if *update {
+				if err := os.WriteFile(golden, []byte(got), 0o644); err != nil {
+					t.Fatal(err)
+				}
+			}
+			if diff := cmp.Diff(string(file(t, golden)), got); diff != "" {
+				t.Errorf("the steps are others than before (-before +now):\n%s", diff)
+			}
+		})
+	}
+}
+
+// recall plans a session from the room at rest, puts it in order, and does it.
+func recall(t *testing.T, s *studio.Studio, path string) way {
+	t.Helper()
+	w := way{room: heard.NewRoom(s), from: s.Rest}
+	w.session = read(t, s, path)
+	var err error
+	if w.plan, err = plan.Make(t.Context(), w.room, w.from, w.session, plan.Options{}); err != nil {
+		t.Fatal(err)
+	}
+	w.moves = slices.Clone(w.plan.Moves)
+	if err := order.Arrange(w.room, w.from, w.plan, w.session, nil); err != nil {
+		t.Fatal(err)
+	}
+	w.check(t, 0, tally{})
+	return w
+}
+
+func read(t *testing.T, s *studio.Studio, path string) *session.Session {
+	t.Helper()
+	open := func(name string) (string, []byte, error) {
+		f := filepath.Join(heron, "sessions", name+".yaml")
+		src, err := os.ReadFile(f)
+		return f, src, err
+	}
+	asked, _, problems := text.ReadSession(path, file(t, path), s, open)
+	if problems.Errors() {
+		t.Fatal(problems)
+	}
+	return asked
+}
+
+func file(t *testing.T, path string) []byte {
+	t.Helper()
+	src, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return src
+}
+
+// printed is a plan as the golden files have it: a line a step, with what it
+// waits for and why.
+func printed(p *plan.Plan) string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "given %v, plugs %d, least %d\n", p.Given, p.Plugs, p.Least)
+	for _, s := range p.Steps {
+		fmt.Fprintf(&b, "%s  %s  after %s: %s\n", s.ID, show(s), strings.Join(s.After, " "), s.Because)
+	}
+	return b.String()
+}
