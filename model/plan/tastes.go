@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"bayhand/model/plan/clause"
-	"bayhand/model/studio"
 )
 
 // tasteCosts are what a plain plan does without while another way exists: cords
@@ -129,15 +128,4 @@ func (e *encoding) changed(o output) clause.Lit {
 		return clause.False // read back from a relay matrix; always changed
 	}
 	return was[0].Not()
-}
-
-// jackOfMode says whether a bay's pair is of a mode; it is for messages.
-func (b *board) mode(j int) studio.Mode {
-	p := b.points[b.jacks[j].point]
-	for _, bay := range b.studio.Bays {
-		if bay.Name == p.Owner {
-			return bay.Modes[p.Number-1]
-		}
-	}
-	return studio.ModeUnknown
 }
