@@ -37,7 +37,7 @@ type action struct {
 
 func newHands(w way, keep bool) *hands {
 	target := patch.Patch(w.plan.Target)
-	h := &hands{room: w, limits: newLimits(w.room, w.from, target, w.session, w.previous), bad: map[uint64]bool{}, left: 3000, keep: keep}
+	h := &hands{room: w, limits: newLimits(w.room, w.from, target, w.session, w.previous), bad: map[uint64]bool{}, left: 800, keep: keep}
 	if os.Getenv("BAYHAND_ROOMS") != "" {
 		h.left = 50000
 	}
