@@ -179,7 +179,7 @@ func lines(steps []plan.Step) []string {
 	return all
 }
 
-// by hand is a plan of moves that no planner was asked for.
+// byHand is a plan of moves that no planner was asked for.
 func byHand(w way, to patch.Patch, s *session.Session, moves ...plan.Move) way {
 	w.session = s
 	w.plan = &plan.Plan{Session: "s", Given: true, Moves: moves, Target: plan.Target(to)}
