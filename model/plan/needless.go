@@ -7,7 +7,19 @@ import (
 // gives says whether a draft gives the session, by package heard, and goes the
 // ways that it asks for.
 func (t *task) gives(d draft) bool {
-	return !t.parted(d) && len(t.judge.Faults(t.room.Hear(t.patch(d)))) == 0 && t.goes(d)
+	return !t.parted(d) && !d.shared() && len(t.judge.Faults(t.room.Hear(t.patch(d)))) == 0 && t.goes(d)
+}
+
+// shared says whether two leads come from one port, which takes one plug.
+func (d draft) shared() bool {
+	taken := map[int]bool{}
+	for _, l := range d.leads {
+		if taken[l[0]] {
+			return true
+		}
+		taken[l[0]] = true
+	}
+	return false
 }
 
 // goes says whether every want goes the way that it asks for.
