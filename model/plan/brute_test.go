@@ -124,6 +124,11 @@ func without(p patch.Patch) []patch.Patch {
 		less.Cords = slices.Delete(less.Cords, i, i+1)
 		all = append(all, less)
 	}
+	for i := range p.Leads {
+		less := p.Clone()
+		less.Leads = slices.Delete(less.Leads, i, i+1)
+		all = append(all, less)
+	}
 	for i := range p.Dummies {
 		less := p.Clone()
 		less.Dummies = slices.Delete(less.Dummies, i, i+1)
@@ -182,7 +187,14 @@ func (tiny tiny) candidates() []candidate {
 			place(slices.Delete(slices.Clone(rest), i, i+1), corded(patch.Cord{A: first, B: other}))
 		}
 	}
-	place(tinyJacks(tiny.studio), patch.Patch{})
+	jacks := tinyJacks(tiny.studio)
+	place(jacks, patch.Patch{})
+	for _, port := range unwired(tiny.studio) {
+		for i, jack := range jacks {
+			lead := []patch.Lead{{Port: port, Jack: jack}}
+			place(slices.Delete(slices.Clone(jacks), i, i+1), patch.Patch{Leads: lead})
+		}
+	}
 	slices.SortStableFunc(all, func(c, d candidate) int { return cmp.Compare(c.plugs, d.plugs) })
 	return all
 }
@@ -201,7 +213,30 @@ func handled(from, to patch.Patch) int {
 			plugs++
 		}
 	}
+	for _, l := range from.Leads {
+		if !slices.Contains(to.Leads, l) {
+			plugs++
+		}
+	}
+	for _, l := range to.Leads {
+		if !slices.Contains(from.Leads, l) {
+			plugs++
+		}
+	}
 	return plugs + becoming(from.Cords, to.Cords)
+}
+
+// unwired are the ports that a lead can come from: one at most.
+func unwired(s *studio.Studio) []name.Point {
+	var ports []name.Point
+	for _, g := range s.Gear {
+		for _, p := range g.Ports {
+			if !slices.ContainsFunc(s.Wires, func(w studio.Wire) bool { return w.From == p.Point || w.To == p.Point }) {
+				ports = append(ports, p.Point)
+			}
+		}
+	}
+	return ports
 }
 
 func becoming(from, to []patch.Cord) int {
@@ -378,12 +413,19 @@ func (d *tinyDrawer) rear() {
 	}
 }
 
-// drop takes away the ports that are not wired: these studios know no leads.
+// drop takes away the ports that are not wired, but now and then one, which then
+// is to be had by a lead.
 func (d *tinyDrawer) drop() {
+	kept := d.IntN(4) > 0
 	for i := range d.s.Gear {
 		g := &d.s.Gear[i]
 		g.Ports = slices.DeleteFunc(g.Ports, func(p studio.Port) bool {
-			return slices.Contains(d.outputs, p.Point) || slices.Contains(d.inputs, p.Point)
+			if !slices.Contains(d.outputs, p.Point) && !slices.Contains(d.inputs, p.Point) {
+				return false
+			}
+			drop := kept
+			kept = true
+			return drop
 		})
 		has := func(p name.Point) bool {
 			return slices.ContainsFunc(g.Ports, func(q studio.Port) bool { return q.Point == p })
@@ -397,6 +439,11 @@ func (d *tinyDrawer) drop() {
 func (d *tinyDrawer) patch() patch.Patch {
 	var p patch.Patch
 	jacks := tinyJacks(d.s)
+	for _, port := range unwired(d.s) {
+		if d.IntN(2) == 0 {
+			p.Leads = []patch.Lead{{Port: port, Jack: d.take(&jacks)}}
+		}
+	}
 	for range d.IntN(min(d.s.Stock.Cords[0].Count, len(jacks)/2) + 1) {
 		c := patch.Cord{A: d.take(&jacks)}
 		if d.IntN(6) > 0 {
