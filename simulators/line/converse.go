@@ -44,10 +44,12 @@ func (s *server) converse(ctx context.Context, stream io.ReadWriteCloser) error 
 		case <-changed:
 			err = s.report(ctx, stream)
 		case bytes, open := <-chunks:
-			if !open {
-				return errLeft
+			if err = errLeft; open {
+				err = s.take(ctx, stream, bytes)
 			}
-			err = s.take(ctx, stream, bytes)
+		}
+		if ctx.Err() != nil { // closing the stream for it looks like an end that left
+			return ctx.Err()
 		}
 		if err != nil {
 			return err
