@@ -43,7 +43,7 @@ func (m *Memory) assumed(matrix studio.Matrix) []plan.Change {
 	var changes []plan.Change
 	for n := 1; n <= matrix.Outputs; n++ {
 		inputs, fact := m.Known.inputs(matrix.Out(n))
-		if fact.How != Assumed {
+		if !fact.Guessed() {
 			continue
 		}
 		change := plan.Change{Output: matrix.Out(n)}

@@ -47,8 +47,15 @@ func TestGoneMidPushAndBack(t *testing.T) {
 		s, err := b.keeper.Recall(ctx, "tern", keep.RecallOptions{})
 		errorIs(t, err, keep.ErrNoAnswer)
 		b.wants(s, keep.Waiting, "2 switch grid/out1=in1; 3 plug t1 b1; 4 plug t2 b2; 5 switch grid/out2=in2")
-		if got := how(s, out(1)); !strings.HasPrefix(got, "assumed") {
-			t.Errorf("out1 of a device that went is %q", got)
+		if got := how(s, out(1)); !strings.HasPrefix(got, "not-known") {
+			t.Errorf("out1 of a device that went while it was switched is %q", got)
+		}
+		if got := how(s, out(3)); !strings.HasPrefix(got, "assumed") {
+			t.Errorf("out3 of a device that went is %q", got)
+		}
+		b.restart(-1)
+		if got := how(b.status(), out(1)); !strings.HasPrefix(got, "not-known") {
+			t.Errorf("after a restart, and nothing heard yet, out1 is %q", got)
 		}
 		if m := s.Matrices[0]; m.Answers || m.Problem == "" {
 			t.Errorf("grid: %+v", m)
@@ -287,7 +294,7 @@ func TestDeafGoneAndBackIsSentAgain(t *testing.T) {
 		grid.change(func(u *unit) { u.gone = true })
 		_, err := b.keeper.Recall(ctx, "heron", keep.RecallOptions{})
 		errorIs(t, err, keep.ErrNoAnswer)
-		if got := how(b.status(), out(1)); !strings.HasPrefix(got, "assumed") {
+		if got := how(b.status(), out(1)); !strings.HasPrefix(got, "not-known") {
 			t.Errorf("out1 of a device that went is %q", got)
 		}
 		grid.change(func(u *unit) { u.gone = false; clear(u.inputs); u.set(out(4), in(2)) })

@@ -181,6 +181,17 @@ func (w *world) follow() {
 		w.judge()
 		if s, err := w.keeper.Status(ctx); err == nil {
 			w.knowsNothingElse(s.Known) // what is shown, at the moment in which it changes
+			w.shownAsOpen(s.Known, p.Output)
+		}
+	}
+}
+
+// shownAsOpen fails where an output that is being switched is shown as anything
+// but not known.
+func (w *world) shownAsOpen(k keep.Known, output name.Point) {
+	for _, c := range k.Crosspoints {
+		if c.Output == output && c.How != keep.NotKnown {
+			w.t.Errorf("point %d: %s is being switched and is shown as %s", w.points, output, c.How)
 		}
 	}
 }

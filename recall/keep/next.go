@@ -92,11 +92,11 @@ func failed(in Intent, id string) bool {
 }
 
 // orders are the crosspoints that a step opens and closes. Of an output that is
-// only assumed everything else is opened: nobody knows what it listens to.
+// only guessed everything else is opened: nobody knows what it listens to.
 func orders(m studio.Matrix, step plan.Step, known Known) (open, shut []patch.Crosspoint) {
 	for _, c := range step.Crosspoints {
 		inputs, fact := known.inputs(c.Output)
-		if fact.How == Assumed {
+		if fact.Guessed() {
 			inputs = every(m, c.Output)
 		}
 		for _, input := range inputs {

@@ -124,7 +124,7 @@ func (k *Keeper) send(h *hand, s plan.Step) bool {
 	m.Known = m.Known.clone()
 	for _, c := range s.Crosspoints {
 		inputs, _ := m.Known.inputs(c.Output)
-		m.Known.set(c.Output, inputs, k.fact(Assumed))
+		m.Known.set(c.Output, inputs, k.fact(NotKnown))
 	}
 	if !k.commit(m, Event{Kind: Sending, Matrix: s.By, Step: &s, Text: "about to be sent"}) {
 		return false
@@ -171,7 +171,13 @@ func (k *Keeper) keepPatch(ctx context.Context) {
 }
 
 // fact is how something is known from now on.
-func (k *Keeper) fact(how How) Fact { return Fact{How: how, Since: k.now()} }
+func (k *Keeper) fact(how How) Fact {
+	f := Fact{How: how, Since: k.now()}
+	if how == Told {
+		f.Who = k.room.who
+	}
+	return f
+}
 
 func (k *Keeper) problem(code, format string, args ...any) *Problem {
 	return &Problem{Code: code, Severity: "error", Message: fmt.Sprintf(format, args...), Since: k.now()}

@@ -103,13 +103,14 @@ func (in Intent) title() string {
 	return in.Session
 }
 
-// fitting leaves out of a patch what the studio has no places for.
+// fitting leaves out of a patch what the studio has no places for. The port of a
+// lead may be a guest's, of this session or an earlier one: its jack counts.
 func (k *Keeper) fitting(p patch.Patch) patch.Patch {
 	odd := func(points ...name.Point) bool {
 		return slices.ContainsFunc(points, func(q name.Point) bool { return !exists(k.room.studio, q) })
 	}
 	p.Cords = slices.DeleteFunc(p.Cords, func(c patch.Cord) bool { return odd(c.Ends()...) })
-	p.Leads = slices.DeleteFunc(p.Leads, func(l patch.Lead) bool { return odd(l.Jack, l.Port) })
+	p.Leads = slices.DeleteFunc(p.Leads, func(l patch.Lead) bool { return odd(l.Jack) })
 	p.Dummies = slices.DeleteFunc(p.Dummies, func(j name.Point) bool { return odd(j) })
 	p.Crosspoints = slices.DeleteFunc(p.Crosspoints, func(c patch.Crosspoint) bool { return odd(c.Output, c.Input) })
 	return p

@@ -28,12 +28,27 @@ const (
 	Told     How = "told"     // a person said so
 	Sent     How = "sent"     // sent to a device and not read back
 	Assumed  How = "assumed"  // nobody said so
+	// NotKnown is an output that was being switched when its device was heard
+	// last: it may listen to what it did, to what it should, to both or to nothing.
+	NotKnown How = "not-known"
 )
 
-// Fact is how and since when one part of the patch is known.
+// Fact is how, since when and by whom one part of the patch is known.
 type Fact struct {
 	How   How       `json:"how"`
 	Since time.Time `json:"since"`
+	// Who told it, as far as that is known.
+	Who string `json:"who,omitempty"`
+}
+
+// Guessed says whether nobody knows, whatever is written down for it.
+func (f Fact) Guessed() bool {
+	switch f.How {
+	case Read, Measured, Told, Sent:
+		return false
+	case Assumed, NotKnown:
+	}
+	return true
 }
 
 // Known is the patch that the room is in, as far as anyone knows.
