@@ -104,6 +104,23 @@ func (a asked) touch(p name.Point) asked {
 	return a
 }
 
+// touchAny is the address after some jack was touched, less the jack's name.
+func (a asked) touchAny() string {
+	key := "at"
+	switch {
+	case a.Hand != "" && a.From.IsZero():
+		key, a.At = "from", name.Point{}
+	case a.Hand != "":
+		key, a.To, a.At = "to", name.Point{}, name.Point{}
+	default:
+		a.At = name.Point{}
+	}
+	if whole := a.String(); whole != "/" {
+		return whole + "&" + key + "="
+	}
+	return "/?" + key + "="
+}
+
 // hand is the address for entering something, from a jack on or from the start.
 func (a asked) hand(what string, from name.Point) asked {
 	a = a.calm()

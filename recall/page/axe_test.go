@@ -53,7 +53,7 @@ func TestRoomForAFinger(t *testing.T) {
 	for _, path := range []string{"/?at=main/t1", "/sessions", "/happened"} {
 		v.open(h, path)
 		v.until(`document.documentElement.scrollWidth <= innerWidth`)
-		small, err := chromedp.Run(v.ctx, chromedp.Evaluate[[]string](`[...document.querySelectorAll("button, .act, nav a, summary, input, a.jack .hit, label:has(input)")]
+		small, err := chromedp.Run(v.ctx, chromedp.Evaluate[[]string](`[...document.querySelectorAll("button, .act, nav a, summary, input, a.jack, label:has(input)")]
 			.map((e) => [e, e.matches("input[type=checkbox]") ? e.closest("label").getBoundingClientRect() : e.getBoundingClientRect()])
 			.filter(([, r]) => r.width > 0 && (r.width < 43.9 || r.height < 43.9)).map(([e, r]) => e.outerHTML.slice(0, 90) + " is " + r.width + " x " + r.height)`))
 		v.must(err)

@@ -16,38 +16,47 @@ type bay struct {
 	Name, Label   string
 	Left          float64
 	Width, Height float64
-	Numbers       []label
 	Strips        []strip
-	Pairs         []pair
-	Jacks         []jack
+	Columns       []column
+	seat
+	// Touch is the address of touching one of its jacks, less the jack's name.
+	Touch string
 	// InHand is the line of the cord in hand; empty where it is not on this bay.
 	InHand string
 	// Says what the picture shows, for those who do not see it.
 	Says string
 }
 
-type label struct {
-	X, Y float64
-	Text string
+// seat is how the jacks of one bay are drawn: Hole is their radius, Ring that of
+// the ring around the next move's, and Scale what a mark of 10 mm is drawn at.
+// Wide is the room for a finger, from HitX on.
+type seat struct {
+	Hole, Ring, Scale float64
+	HitX, Wide        float64
 }
 
-// pair is the normal between two jacks of a column.
-type pair struct {
-	X, Top, Bottom float64
-	Mode           string
-	Dead           bool
+// column is one pair: its number and normal, and the jack above and below.
+type column struct {
+	X      float64
+	Number int
+	Normal normal
+	Jacks  [2]jack
+}
+
+// normal is what joins the two jacks of a pair.
+type normal struct {
+	Mode string
+	// Dead is one that the studio's file calls faulty; Broken one that a plug
+	// holds open now.
+	Dead, Broken bool
 }
 
 // jack is one jack with what is in it.
 type jack struct {
 	Name string
-	// Follow is the address of touching it.
-	Follow string
-	X, Y   float64
-	// Hole is its radius, Ring that of the ring around the next move's jacks, and
-	// Scale what a mark of 10 mm is drawn at. Wide is the room for a finger.
-	Hole, Ring, Scale float64
-	HitX, Wide        float64
+	// Y is from the picture's upper edge, Row t or b.
+	Y   float64
+	Row string
 	// First is the one jack of its bay that the tab key reaches; the others follow
 	// by the arrow keys.
 	First bool
@@ -59,7 +68,7 @@ type jack struct {
 	Mark     *Mark
 	// Plug is cord, lead or dummy; empty for none.
 	Plug string
-	// Word and Length stand between the rows: what to do, and the cord's length in
+	// Word and Length stand below the jack: what to do, and the cord's length in
 	// centimetres.
 	Word, Length     string
 	WordAt, LengthAt float64
@@ -67,12 +76,18 @@ type jack struct {
 	Faulty           bool
 	Lit, Chosen      bool
 	Title            string
+	seat
 }
 
 // Dressed says whether anything but the jack itself is drawn. It is drawn beside
 // the link, whose name says it in words already.
 func (j jack) Dressed() bool {
 	return j.Plug != "" || j.Word != "" || j.Length != "" || j.Lit || j.Chosen
+}
+
+// Plain says whether the jack looks as an empty one does.
+func (j jack) Plain() bool {
+	return j.State == "empty" && !j.Believed && !j.Next && !j.Faulty && !j.Lit && !j.Chosen
 }
 
 // The picture, from its upper edge, in millimetres. The rows stand as far apart
@@ -90,31 +105,19 @@ const (
 	glyph = 1.75
 )
 
-func (p *page) bays(plugs plugs, a asked, next *move) []bay {
+func (p *page) bays(plugs plugs, touch string, next *move) []bay {
 	var all []bay
 	for _, b := range p.standing() {
 		one := p.bay(b, 1, b.Pairs(), plugs)
-		for i := range one.Jacks {
-			at := one.Jacks[i].at()
-			one.Jacks[i].Follow = a.touch(at).String()
-		}
 		if next != nil {
 			one.InHand = one.line(next.joins)
 		}
+		one.Touch = touch
 		one.Left = -p.sides[b.Name].indent
 		one.Width -= one.Left
 		all = append(all, one)
 	}
 	return all
-}
-
-// at is the jack's point.
-func (j jack) at() name.Point {
-	at, err := name.Parse(j.Name)
-	if err != nil {
-		panic(err) // the name was made from a point
-	}
-	return at
 }
 
 // pitchOf is from column to column, in millimetres.
@@ -129,20 +132,17 @@ func pitchOf(b studio.Bay) float64 {
 func (p *page) bay(b studio.Bay, from, to int, plugs plugs) bay {
 	pitch := pitchOf(b)
 	one := bay{
-		Name: b.Name, Label: p.words.Owner(b.Name),
+		Name: b.Name, Label: p.words.Owner(b.Name), seat: seatOf(b),
 		Left: float64(from-1) * pitch, Width: pitch*float64(to-from+1) + 2*edge, Height: pictured,
 	}
 	count := map[string]int{}
 	for n := from; n <= to; n++ {
-		x := edge + (float64(n)-0.5)*pitch
-		one.Numbers = append(one.Numbers, label{x, numberAt, strconv.Itoa(n)})
-		one.Pairs = append(one.Pairs, pair{X: x, Top: topAt, Bottom: belowAt, Mode: b.Modes[n-1].String(), Dead: plugs.deadNormals[b.TopJack(n)]})
-		for _, at := range []name.Point{b.TopJack(n), b.BottomJack(n)} {
-			j := p.jack(b, at, x, plugs)
-			j.First = len(one.Jacks) == 0
+		col := p.column(b, n, one.seat, plugs)
+		col.Jacks[0].First = n == from
+		for _, j := range col.Jacks {
 			count[j.State]++
-			one.Jacks = append(one.Jacks, j)
 		}
+		one.Columns = append(one.Columns, col)
 	}
 	one.Strips = append(p.strips(b, b.TopJack, stripTop, pitch), p.strips(b, b.BottomJack, lowStrip, pitch)...)
 	one.Says = fmt.Sprintf("Bay %s with %d pairs: %d jacks hold a plug, %d of which must come out; %d plugs must go in. The lists on this page name them.",
@@ -150,21 +150,44 @@ func (p *page) bay(b studio.Bay, from, to int, plugs plugs) bay {
 	return one
 }
 
-func (p *page) jack(b studio.Bay, at name.Point, x float64, plugs plugs) jack {
-	j := jack{Name: at.String(), X: x, Y: topAt, Hole: 2.2, Ring: 4.6, Scale: 0.82, WordAt: 6.1, LengthAt: 9, HitX: -pitchOf(b) / 2, Wide: pitchOf(b)}
+func (p *page) column(b studio.Bay, n int, s seat, plugs plugs) column {
+	mode := b.Modes[n-1]
+	top, bottom := b.TopJack(n), b.BottomJack(n)
+	col := column{
+		X: edge + (float64(n)-0.5)*pitchOf(b), Number: n,
+		Normal: normal{Mode: mode.String(), Dead: plugs.deadNormals[top], Broken: plugs.brokenNormals[top]},
+	}
+	for i, at := range []name.Point{top, bottom} {
+		j := jack{Name: at.String(), Row: at.Stem, Y: topAt, WordAt: 6.1, LengthAt: 9, seat: s}
+		if i == 1 {
+			j.Y = belowAt
+		}
+		if s.Hole > small.Hole {
+			j.WordAt, j.LengthAt = 7.4, 10.2
+		}
+		p.fill(&j, at, col.Normal, plugs)
+		col.Jacks[i] = j
+	}
+	return col
+}
+
+// small and large are how jacks of 4.4 mm and of 6.35 mm are drawn.
+var (
+	small = seat{Hole: 2.2, Ring: 4.6, Scale: 0.82}
+	large = seat{Hole: 3.2, Ring: 6.2, Scale: 1.15}
+)
+
+func seatOf(b studio.Bay) seat {
+	s := small
 	if b.Jack != studio.Bantam && b.Jack != studio.JackUnknown {
-		j.Hole, j.Ring, j.Scale = 3.2, 6.2, 1.15
-		j.WordAt, j.LengthAt = 7.4, 10.2
+		s = large
 	}
-	if at.Stem == studio.Bottom {
-		j.Y = belowAt
-	}
-	p.fill(&j, at, b.Modes[at.Number-1], plugs)
-	return j
+	s.HitX, s.Wide = -pitchOf(b)/2, pitchOf(b)
+	return s
 }
 
 // fill says what is in a jack, and what must be.
-func (p *page) fill(j *jack, at name.Point, mode studio.Mode, plugs plugs) {
+func (p *page) fill(j *jack, at name.Point, pair normal, plugs plugs) {
 	here := plugs.at[at]
 	j.State, j.Mark, j.Plug, j.Believed = here.state, here.mark, here.kind, here.believed
 	switch here.state {
@@ -189,7 +212,10 @@ func (p *page) fill(j *jack, at name.Point, mode studio.Mode, plugs plugs) {
 	if behind := p.words.Behind(at); behind != "" {
 		title += ", " + behind
 	}
-	title += ", " + mode.String()
+	title += ", " + pair.Mode
+	if pair.Broken {
+		title += ", broken"
+	}
 	if j.Faulty {
 		title += ", faulty"
 	}
@@ -198,11 +224,13 @@ func (p *page) fill(j *jack, at name.Point, mode studio.Mode, plugs plugs) {
 
 // line is the cord in hand, hanging between two jacks of this bay.
 func (b bay) line(ends []name.Point) string {
-	var at []jack
+	var at [][2]float64
 	for _, end := range ends {
-		for _, j := range b.Jacks {
-			if j.Name == end.String() {
-				at = append(at, j)
+		for _, col := range b.Columns {
+			for _, j := range col.Jacks {
+				if j.Name == end.String() {
+					at = append(at, [2]float64{col.X, j.Y})
+				}
 			}
 		}
 	}
@@ -210,5 +238,5 @@ func (b bay) line(ends []name.Point) string {
 		return ""
 	}
 	const sag = 6.0
-	return fmt.Sprintf("M%.1f %.1fQ%.1f %.1f %.1f %.1f", at[0].X, at[0].Y, (at[0].X+at[1].X)/2, (at[0].Y+at[1].Y)/2+sag, at[1].X, at[1].Y)
+	return fmt.Sprintf("M%.1f %.1fQ%.1f %.1f %.1f %.1f", at[0][0], at[0][1], (at[0][0]+at[1][0])/2, (at[0][1]+at[1][1])/2+sag, at[1][0], at[1][1])
 }

@@ -58,9 +58,11 @@ func windows(b studio.Bay, ends []name.Point) [][2]int {
 // first is the number of the first of the ends that is shown.
 func (c closeUp) first(ends []name.Point) int {
 	for i, end := range ends {
-		if slices.ContainsFunc(c.Jacks, func(j jack) bool { return j.Name == end.String() }) {
+		if slices.ContainsFunc(c.Columns, func(col column) bool { return col.has(end.String()) }) {
 			return i
 		}
 	}
 	return len(ends)
 }
+
+func (c column) has(jack string) bool { return c.Jacks[0].Name == jack || c.Jacks[1].Name == jack }

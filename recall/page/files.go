@@ -9,7 +9,9 @@ import (
 	"errors"
 	"fmt"
 	"html/template"
+	"math"
 	"net/http"
+	"strconv"
 	"strings"
 	"time"
 )
@@ -23,7 +25,11 @@ var sources embed.FS
 var views = template.Must(template.New("views").Funcs(template.FuncMap{
 	"dict":  dict,
 	"minus": func(a, b float64) float64 { return a - b },
+	"mm":    millimetres,
 }).ParseFS(templates, "*.html"))
+
+// millimetres is a length in a picture, to a tenth of what can be seen.
+func millimetres(mm float64) string { return strconv.FormatFloat(math.Round(mm*100)/100, 'f', -1, 64) }
 
 // dict gives a part of the page several values by name.
 func dict(pairs ...any) (map[string]any, error) {

@@ -73,10 +73,17 @@ function replace(fresh) {
   stayAwake();
 }
 
+// spot finds an element again on a fresh page.
+function spot(e) {
+  const jack = e?.dataset?.jack;
+  if (jack) return `a[data-jack="${CSS.escape(jack)}"]`;
+  return e?.id ? `#${CSS.escape(e.id)}` : null;
+}
+
 function keep() {
   const all = (selector, value) => [...room().querySelectorAll(selector)].map((e) => [e.id, value(e)]);
   return {
-    focus: document.activeElement?.id,
+    focus: spot(document.activeElement),
     scrolled: all(".keeps", (e) => [e.scrollLeft, e.scrollTop]),
     open: all("details[id]", (e) => e.open),
     typed: all('input[id]:not([type="checkbox"])', (e) => e.value),
@@ -95,9 +102,9 @@ function restore(kept) {
   each(kept.open, (e, open) => (e.open = open));
   each(kept.typed, (e, value) => (e.value = value));
   each(kept.checked, (e, checked) => (e.checked = checked));
-  if (!kept.focus || kept.focus === "") return;
+  if (!kept.focus) return;
   // A button that is gone with its step leaves the keyboard at the next move.
-  const e = document.getElementById(kept.focus) ?? document.getElementById("tick-next") ?? document.getElementById("next");
+  const e = document.querySelector(kept.focus) ?? document.getElementById("tick-next") ?? document.getElementById("next");
   e?.focus({ preventScroll: true });
 }
 

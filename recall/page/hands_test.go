@@ -131,7 +131,7 @@ func TestWhatNobodyPlanned(t *testing.T) {
 	v.until(`document.activeElement.id === "touched" && document.querySelector("#touched").innerText.includes("told by a person")`)
 	v.shoot("touched-phone")
 	v.click("#was-pulled button, #was-pulled")
-	v.until(`document.querySelector('[data-jack="far/b14"]').dataset.state === "empty"`)
+	v.until(`document.querySelector('[data-jack="far/b14"]').dataset.state === undefined`)
 	v.click("#tag")
 	v.until(`document.querySelector('[data-jack="far/b14"]').classList.contains("faulty")`)
 	if tags := h.status().Tags; len(tags) != 1 || tags[0].Jack.String() != "far/b14" {
@@ -145,7 +145,7 @@ func TestFollowASignal(t *testing.T) {
 	h := build(t, heron(t))
 	v := visit(t, desktop)
 	v.open(h, "/")
-	v.js(`document.getElementById("jack-main/t1").focus()`)
+	v.js(`document.querySelector('[data-jack="main/t1"]').focus()`)
 	v.run(chromedp.KeyEvent(kb.ArrowRight), chromedp.KeyEvent(kb.ArrowDown), chromedp.KeyEvent(kb.Enter))
 	v.until(`document.querySelector("#touched")?.innerText.includes("through the normal")`)
 	for _, jack := range []string{"main/t2", "main/b2"} {

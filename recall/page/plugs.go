@@ -15,6 +15,8 @@ type plugs struct {
 	next        map[name.Point]bool
 	faulty      map[name.Point]bool
 	deadNormals map[name.Point]bool
+	// brokenNormals are those that a plug holds open, by the top jack.
+	brokenNormals map[name.Point]bool
 	// lit are on the way of the touched signal; chosen is the touched jack, or the
 	// one that something is entered from.
 	lit    map[name.Point]bool

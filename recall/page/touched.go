@@ -4,9 +4,9 @@ import (
 	"context"
 	"slices"
 
+	"bayhand/model/heard"
 	"bayhand/model/name"
-	"bayhand/model/patch"
-	"bayhand/model/session"
+		"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/recall/keep"
 )
@@ -37,12 +37,39 @@ type touched struct {
 	lit                map[name.Point]bool
 }
 
-func (p *page) touched(ctx context.Context, s keep.Status, a asked) *touched {
+// present is the room as it is held now, in the session that it is in.
+type present struct {
+	wanted *session.Session
+	room   *heard.Room
+	state  *heard.State
+}
+
+func (p *page) hear(ctx context.Context, s keep.Status) present {
+	in := s.Known.Patch()
+	now := present{wanted: p.session(ctx, s.Session)}
+	now.room = p.heard.For(now.wanted, in)
+	now.state = now.room.Hear(in)
+	return now
+}
+
+// broken are the normals that are held open, by their top jacks.
+func (p *page) broken(state *heard.State) map[name.Point]bool {
+	all := map[name.Point]bool{}
+	for _, b := range p.Studio.Bays {
+		for n, mode := range b.Modes {
+			if mode.Joined(false, false) && mode != studio.Parallel && !state.NormalHolds(b.Name, n+1) {
+				all[b.TopJack(n+1)] = true
+			}
+		}
+	}
+	return all
+}
+
+func (p *page) touched(now present, s keep.Status, a asked) *touched {
 	at := a.At
 	if at.IsZero() {
 		return nil
 	}
-	wanted := p.session(ctx, s.Session)
 	t := &touched{
 		Name: at.String(), Words: p.words.Point(at), Close: a.calm().String(),
 		IsJack: p.isBay(at.Owner), PlugFrom: a.hand("plug", at).String(), MoveFrom: a.hand("move", at).String(),
@@ -53,7 +80,7 @@ func (p *page) touched(ctx context.Context, s keep.Status, a asked) *touched {
 	} else if behind := p.words.Behind(at); behind != "" {
 		t.Facts = append(t.Facts, behind)
 	}
-	p.follow(t, s.Known.Patch(), wanted, a)
+	p.follow(t, now, a)
 	return t
 }
 
@@ -123,14 +150,13 @@ func (c cord) says() string {
 	return text
 }
 
-// follow finds what the point hears and reaches with a patch, and the ways.
-func (p *page) follow(t *touched, in patch.Patch, wanted *session.Session, a asked) {
-	room := p.heard.For(wanted, in)
-	state := room.Hear(in)
-	t.Source, t.Destination = ports(room.Studio(), a.At)
+// follow finds what the point hears and reaches, and the ways.
+func (p *page) follow(t *touched, now present, a asked) {
+	state := now.state
+	t.Source, t.Destination = ports(now.room.Studio(), a.At)
 	var inside []studio.Pass
-	if wanted != nil {
-		inside = wanted.Inside
+	if now.wanted != nil {
+		inside = now.wanted.Inside
 	}
 	if !t.Source {
 		hears := state.Hears(a.At)

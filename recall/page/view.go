@@ -85,17 +85,19 @@ func (m move) Switches() string { return strings.Join(m.Switching, ", ") }
 func (p *page) view(ctx context.Context, s keep.Status, a asked) *view {
 	marks := p.marks.settle(s)
 	v := &view{frame: p.frame(s, "bay"), Cautions: words.Cautions, Left: p.moves(s, marks), Done: p.done(s, marks), Cords: p.cords(s, marks)}
-	a.settle(p.heard.For(p.session(ctx, s.Session), s.Known.Patch()).Has)
+	now := p.hear(ctx, s)
+	a.settle(now.room.Has)
 	v.Trouble = a.trouble
 	v.next(a)
 	v.undo()
 	p.outcome(v, s)
-	v.Touched = p.touched(ctx, s, a)
+	v.Touched = p.touched(now, s, a)
 	v.Entering = p.entering(s, a)
 	v.Hand, v.From = a.Hand, pointText(a.From)
 	plugs := p.plugs(s, v.Next, marks)
+	plugs.brokenNormals = p.broken(now.state)
 	plugs.touch(a, v.Touched)
-	v.Bays = p.bays(plugs, a, v.Next)
+	v.Bays = p.bays(plugs, a.touchAny(), v.Next)
 	v.Close = p.closeUps(plugs, v.Next)
 	v.Matrices = p.matrices(s, a, v.Touched)
 	v.Large, v.Sized = a.Large, a.sized().String()
