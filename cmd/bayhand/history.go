@@ -36,8 +36,7 @@ person said was plugged, what the matrices were sent and answered. A date is
 2031-05-04, 2031-05-04T10:20 or a whole time of RFC 3339. With --at it is what
 was in then, as far as it was known.
 
-Nothing is ever forgotten by itself but the oldest of 200,000 events;
---prune-before forgets on request.`,
+Nothing is ever forgotten by itself; --prune-before forgets on request.`,
 		Example: `  bayhand history --since 2031-05-04
   bayhand history --session tern-mix-1 --recalls
   bayhand history --point main/t33 --last 1

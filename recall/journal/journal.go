@@ -4,11 +4,12 @@
 // The journal is one file in the state folder, and one process holds it at a
 // time. Whatever is written is on the disk before Write returns; the keeper acts
 // on nothing that is not. A memory is what the keeper would wake up with; an
-// event is one line of history, numbered from 1, and never taken back. The newest
-// 200,000 are kept, or those that are left after somebody pruned it.
+// event is one line of history, numbered from 1, and never taken back; it is
+// forgotten only when somebody asks for it.
 //
 // A file that is damaged, or written by a newer bayhand, is refused and left as
-// it is: nothing here ever repairs, truncates or replaces one.
+// it is: nothing here ever repairs, truncates or replaces one. One that was
+// written by an older bayhand is copied, and then brought to the newest version.
 package journal
 
 import (
@@ -32,11 +33,7 @@ import (
 const File = "journal.db"
 
 // Version is what this package writes. It reads no higher one.
-const Version = 1
-
-// mostEvents bounds the history: years of recalls, or months beside a device that
-// comes and goes all day. The oldest go first.
-const mostEvents = 200_000
+const Version = 2
 
 // How long Open waits for a process that is about to let go.
 const patience = time.Second
@@ -126,10 +123,12 @@ func (j *Journal) prepare() error {
 		return damaged(j.file, err)
 	}
 	version, err := j.version()
-	if err != nil {
+	switch {
+	case err != nil:
 		return err
-	}
-	if version > Version {
+	case version > 0 && version < Version:
+		return j.migrate(version)
+	case version > Version:
 		return fmt.Errorf("%w: %s has version %d, and this one reads up to %d; use the newer bayhand", ErrNewer, j.file, version, Version)
 	}
 	return j.db.Update(func(tx *bbolt.Tx) error {
@@ -225,11 +224,6 @@ func put(history *bbolt.Bucket, e keep.Event) error {
 	sealed, err := seal(e)
 	if err != nil {
 		return err
-	}
-	if seq > mostEvents {
-		if err := history.Delete(key(seq - mostEvents)); err != nil {
-			return err
-		}
 	}
 	return history.Put(key(seq), sealed)
 }

@@ -21,13 +21,18 @@ func seal(value any) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	return sealText(text), nil
+}
+
+func sealText(text []byte) []byte {
 	sum := binary.BigEndian.AppendUint32(make([]byte, 0, 4+len(text)), crc32.Checksum(text, castagnoli))
-	return append(sum, text...), nil
+	return append(sum, text...)
 }
 
 func unseal(sealed []byte, into any) error {
-	if len(sealed) < 4 || crc32.Checksum(sealed[4:], castagnoli) != binary.BigEndian.Uint32(sealed) {
+	text := sealedText(sealed)
+	if text == nil {
 		return errSum
 	}
-	return json.Unmarshal(sealed[4:], into)
+	return json.Unmarshal(text, into)
 }
