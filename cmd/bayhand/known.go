@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"bayhand/model/name"
@@ -27,6 +28,36 @@ func (a *app) showMatrix(m keep.MatrixStatus, all []keep.KnownCrosspoint) {
 			a.lines("  ", "    ", fmt.Sprintf("%s: %s (%s)", m.Name, closed, words.How(how)))
 		}
 	}
+	if open := beingSwitched(m.Name, all); len(open) > 0 {
+		a.lines("  ", "    ", fmt.Sprintf("%s: what %s not known: %s being switched when it was heard last", m.Name, portsHear(open), wasOrWere(len(open))))
+	}
+}
+
+// beingSwitched are the outputs of a matrix of which nobody knows what they
+// listen to, each once.
+func beingSwitched(matrix string, all []keep.KnownCrosspoint) []name.Point {
+	var outputs []name.Point
+	for _, c := range all {
+		if c.Output.Owner == matrix && c.How == keep.NotKnown && !slices.Contains(outputs, c.Output) {
+			outputs = append(outputs, c.Output)
+		}
+	}
+	return outputs
+}
+
+func portsHear(outputs []name.Point) string {
+	text := strings.ReplaceAll(names(outputs), outputs[0].Owner+"/", "")
+	if len(outputs) > 1 {
+		return text + " hear is"
+	}
+	return text + " hears is"
+}
+
+func wasOrWere(n int) string {
+	if n > 1 {
+		return "they were"
+	}
+	return "it was"
 }
 
 // closedBy says what a matrix has closed, as far as it is known in one way.
