@@ -6,7 +6,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -54,20 +53,20 @@ func (a *app) capture(ctx context.Context, session, from string) error {
 }
 
 // captured is the session that a patch gives, in the room of the session that
-// the room is in, if any: its guests whose leads are in come along.
+// the room is in, if any.
 func (a *app) captured(p *papers, found patch.Patch, name string, in *session.Session) []byte {
-	room := p.room.For(in, found)
-	s := capture.Session(room, found, name)
-	for _, g := range room.Studio().Gear[len(p.studio.Gear):] {
-		if slices.ContainsFunc(found.Leads, func(l patch.Lead) bool { return l.Port.Owner == g.Name }) {
-			s.Guests = append(s.Guests, g)
+	if in == nil {
+		in = &session.Session{}
+	}
+	made := capture.Within(p.room, in, found, name)
+	remarks := []string{"Captured from what was known of the patch. Read it through."}
+	if carried := text.Chains(capture.Normals(p.room, in, found), p.studio, made.Guests); len(carried) > 0 {
+		remarks = append(remarks, "Not asked for, since the normals do it by themselves:")
+		for _, line := range carried {
+			remarks = append(remarks, "  "+line)
 		}
 	}
-	if in != nil {
-		s.Selections = in.Selections
-	}
-	return text.WriteSession(*s, text.InStudio(p.studio),
-		text.Remarks("Captured from what was known of the patch. Read it through."))
+	return text.WriteSession(*made, text.InStudio(p.studio), text.Remarks(remarks...))
 }
 
 // sessionIn is the session that the room is in, as far as it can be read; nil

@@ -19,43 +19,83 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/session"
+	"bayhand/model/studio"
 )
 
 // Session is the session that a patch gives, in the shortest form. A gear input
 // is asked for when it hears exactly one gear output, and does not hear the same
 // in the bare room as at rest; it is silent when it hears something at rest and
 // nothing now. Wants that follow each other through gear stand in one chain. The
-// patch is kept with the session, so that a recall looks as it does now. What
-// no session can ask for is said in the notes.
+// patch is kept with the session, so that a recall looks as it does now. A
+// switch of gear stands where its outputs are heard. What no session can ask for
+// is said in the notes.
 func Session(room *heard.Room, p patch.Patch, title string) *session.Session {
+	return Within(room, &session.Session{}, p, title)
+}
+
+// Within is Session in a room that is in a session: what the patch does not say
+// is as there, which is its guests whose leads are in, its switches, what the
+// software carries, and the loops that are meant. Gear that only a lead names
+// comes as a guest.
+func Within(room *heard.Room, in *session.Session, p patch.Patch, title string) *session.Session {
 	kept := p.Clone()
 	kept.Sort()
+	described := len(room.Studio().Gear)
+	room = room.For(in, kept)
 	l := listen(room, kept)
 	wants, silent := l.asked()
-	return &session.Session{
-		Name:    title,
-		Title:   title,
-		Program: -1,
-		Wants:   chains(room.Studio(), wants),
-		Silent:  silent,
-		Notes:   l.notes(),
-		Patch:   &kept,
+	turned := selections(room.Studio(), wants)
+	wants, unselected := divide(wants, outOfUse(room.Studio(), turned))
+	s := &session.Session{
+		Name:       title,
+		Title:      title,
+		Program:    -1,
+		Guests:     plugged(room.Studio().Gear[described:], kept),
+		Selections: turnedFrom(room.Studio(), in.Selections, turned),
+		Wants:      chains(room.Studio(), wants),
+		Silent:     silent,
+		Loops:      in.Loops,
+		Inside:     in.Inside,
+		Patch:      &kept,
 	}
+	s.Notes = l.notes(room.For(s), s, unselected)
+	return s
+}
+
+// plugged are the pieces of gear whose leads are in.
+func plugged(gear []studio.Gear, p patch.Patch) []studio.Gear {
+	var in []studio.Gear
+	for _, g := range gear {
+		if slices.ContainsFunc(p.Leads, func(l patch.Lead) bool { return l.Port.Owner == g.Name }) {
+			in = append(in, g)
+		}
+	}
+	return in
 }
 
 // listening is the room in the three states that a captured session depends on.
 type listening struct {
+	patch           patch.Patch
 	inputs          []name.Point
 	now, bare, rest *heard.State
+	// plugs is the room with a dummy in every jack: no normal holds.
+	plugs *heard.State
+	// normals is the room with the plugs that are in, and nothing behind them: what
+	// is heard there the normals still carry.
+	normals *heard.State
 }
 
 func listen(room *heard.Room, p patch.Patch) listening {
 	s := room.Studio()
 	return listening{
+		patch:  p,
 		inputs: inputs(s),
 		now:    room.Hear(p),
 		bare:   room.Hear(patch.Patch{}),
 		rest:   room.Hear(s.Rest),
+
+		normals: room.Hear(patch.Patch{Dummies: p.Plugs()}),
+		plugs:   room.Hear(patch.Patch{Dummies: jacks(s)}),
 	}
 }
 
@@ -81,6 +121,16 @@ func (l listening) asked() (wants []want, silent []name.Point) {
 	return wants, silent
 }
 
+func jacks(s *studio.Studio) []name.Point {
+	var all []name.Point
+	for _, bay := range s.Bays {
+		for n := 1; n <= bay.Pairs(); n++ {
+			all = append(all, bay.TopJack(n), bay.BottomJack(n))
+		}
+	}
+	return all
+}
+
 // doubtful are the inputs that joined outputs reach: what they hear is not
 // defined.
 func (l listening) doubtful() map[name.Point]bool {
@@ -98,16 +148,56 @@ func (l listening) doubtful() map[name.Point]bool {
 // rest patch gives is asked for, since a recall takes out what nobody asks for.
 func (l listening) mustBeAsked(in, source name.Point) bool {
 	only := []name.Point{source}
-	return !slices.Equal(l.bare.Hears(in), only) || !slices.Contains(l.rest.Hears(in), source)
+	return !slices.Equal(l.normals.Hears(in), only) || !slices.Equal(l.bare.Hears(in), only) || !slices.Contains(l.rest.Hears(in), source)
 }
 
-// notes says what the patch does that a session cannot ask for.
-func (l listening) notes() string {
+// Normals is what is heard in a patch and not asked for in its capture, since
+// the normals carry it by themselves.
+func Normals(room *heard.Room, in *session.Session, p patch.Patch) []session.Want {
+	room = room.For(in, p)
+	l := listen(room, p)
+	doubtful := l.doubtful()
+	var carried []want
+	for _, in := range l.inputs {
+		if heard := l.now.Hears(in); len(heard) == 1 && !doubtful[in] && !l.mustBeAsked(in, heard[0]) && l.normalled(in) {
+			carried = append(carried, want{heard[0], in})
+		}
+	}
+	return chains(room.Studio(), carried)
+}
+
+// normalled says whether a normal leads to an input: it is silent when a plug is
+// in every jack.
+func (l listening) normalled(in name.Point) bool { return len(l.plugs.Hears(in)) == 0 }
+
+// notes says what the patch does that a session cannot ask for, in the room with
+// its switches where the session has them.
+func (l listening) notes(room *heard.Room, s *session.Session, unselected []want) string {
 	var lines []string
 	for _, c := range l.now.Contentions() {
 		lines = append(lines, "captured while outputs were joined: "+list(c.Drivers)+"; what is heard there was left out")
 	}
+	for _, w := range unselected {
+		lines = append(lines, "captured while "+w.destination.String()+" was patched to "+w.source.String()+", which is not selected; that was left out")
+	}
+	for _, out := range twice(l.patch) {
+		lines = append(lines, "captured while "+out.String()+" listened to "+list(l.patch.Inputs(out))+"; no recall closes more than one")
+	}
+	for _, loop := range room.Hear(l.patch).Loops(s.Inside, s.Loops) {
+		lines = append(lines, "captured with a loop through "+list(loop.Through)+"; if it is meant, write allow: [loop "+loop.Through[0].String()+"]")
+	}
 	return strings.Join(lines, "\n")
+}
+
+// twice are the matrix outputs that listen to more than one input.
+func twice(p patch.Patch) []name.Point {
+	var outs []name.Point
+	for i, c := range p.Crosspoints {
+		if i > 0 && p.Crosspoints[i-1].Output == c.Output && !slices.Contains(outs, c.Output) {
+			outs = append(outs, c.Output)
+		}
+	}
+	return outs
 }
 
 func list(points []name.Point) string {

@@ -26,26 +26,54 @@ func TestThePatchGivesWhatWasCaptured(t *testing.T) {
 			t.Skip("joined outputs or a loop")
 		}
 		s := capture.Session(room, made.Patch, "now")
-		if faults := room.CheckGiven(s, made.Patch, nil); len(faults) > 0 {
-			t.Fatalf("%v is not given by %+v: %v", s.Wants, made.Patch, faults)
+		if bothChoices(made.Studio, state) || twoInputs(made.Patch) {
+			t.Skip("outputs out of use are patched, or an output listens to two inputs")
 		}
 		if s.Notes != "" {
-			t.Errorf("a patch that a session can ask for was noted: %s", s.Notes)
+			t.Fatalf("a patch that a session can ask for was noted: %s", s.Notes)
+		}
+		if faults := room.CheckGiven(s, made.Patch, nil); len(faults) > 0 {
+			t.Fatalf("%v is not given by %+v: %v", s.Wants, made.Patch, faults)
 		}
 	})
 }
 
+func twoInputs(p patch.Patch) bool {
+	return slices.ContainsFunc(p.Crosspoints, func(c patch.Crosspoint) bool { return len(p.Inputs(c.Output)) > 1 })
+}
+
+// bothChoices says whether inputs hear outputs of different choices of a switch,
+// of which one only is in use.
+func bothChoices(s *studio.Studio, state *heard.State) bool {
+	for _, g := range s.Gear {
+		for _, sw := range g.Selects {
+			reached := 0
+			for _, choice := range sw.Choices {
+				if slices.ContainsFunc(choice, func(p name.Point) bool { return len(state.Reaches(p)) > 0 }) {
+					reached++
+				}
+			}
+			if reached > 1 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // Every want is needed: without it, the bare room would give something else at
-// its destination, or the session would not allow what is heard there.
+// its destination, or the session would not allow what is heard there, or a plug
+// that is in breaks the normal that would give it.
 func TestNoWantIsIdle(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		made := rooms.Draw(rapid.Uint64().Draw(t, "seed"))
 		room := heard.NewRoom(made.Studio)
 		s := capture.Session(room, made.Patch, "now")
 		bare, rest := room.Hear(patch.Patch{}), room.Hear(made.Studio.Rest)
+		broken := room.Hear(patch.Patch{Dummies: made.Patch.Plugs()})
 		for _, w := range s.Wants {
 			source := []name.Point{w.Source}
-			if slices.Equal(bare.Hears(w.Destination), source) && slices.Equal(rest.Hears(w.Destination), source) {
+			if slices.Equal(bare.Hears(w.Destination), source) && slices.Equal(rest.Hears(w.Destination), source) && slices.Equal(broken.Hears(w.Destination), source) {
 				t.Fatalf("%s -> %s comes by itself", w.Source, w.Destination)
 			}
 		}

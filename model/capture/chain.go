@@ -49,30 +49,56 @@ func chains(s *studio.Studio, wants []want) []session.Want {
 type weaver struct {
 	wants   []want
 	used    []bool
-	hops    map[name.Point]name.Point // from an input to the output that a chain goes on from
-	from    map[name.Point][]int      // the wants of a source
-	into    map[name.Point]bool       // outputs that a chain could reach
+	from    map[name.Point][]int // the wants of a source
+	behind  map[name.Point][]int // the wants that a chain goes on with behind an input
+	into    map[name.Point]bool  // outputs that a chain could reach
 	written []session.Want
 	count   int
 }
 
 func newWeaver(s *studio.Studio, wants []want) *weaver {
 	w := &weaver{
-		wants: slices.Clone(wants),
-		used:  make([]bool, len(wants)),
-		hops:  hops(s),
-		from:  map[name.Point][]int{},
-		into:  map[name.Point]bool{},
+		wants:  slices.Clone(wants),
+		used:   make([]bool, len(wants)),
+		from:   map[name.Point][]int{},
+		behind: map[name.Point][]int{},
+		into:   map[name.Point]bool{},
 	}
 	order := places(s)
 	slices.SortStableFunc(w.wants, func(a, b want) int { return order[a.source] - order[b.source] })
 	for i, want := range w.wants {
 		w.from[want.source] = append(w.from[want.source], i)
-		if out, ok := w.hops[want.destination]; ok {
-			w.into[out] = true
+	}
+	through := hops(s)
+	for _, want := range w.wants {
+		for _, i := range w.onward(through[want.destination]) {
+			w.behind[want.destination] = append(w.behind[want.destination], i)
+			w.into[w.wants[i].source] = true
 		}
 	}
 	return w
+}
+
+// onward are the wants that a chain goes on with from the outputs of a hop. From
+// several outputs it goes on if each has one want, and the destinations stand in
+// a row, as one range says them.
+func (w *weaver) onward(outs []name.Point) []int {
+	if len(outs) == 1 {
+		return w.from[outs[0]]
+	}
+	var found []int
+	var row []name.Point
+	for _, out := range outs {
+		if len(w.from[out]) != 1 {
+			return nil
+		}
+		found = append(found, w.from[out][0])
+		row = append(row, w.wants[w.from[out][0]].destination)
+	}
+	if len(name.Fold(row)) != 1 {
+		return nil
+	}
+	return found
 }
 
 // places numbers the ports of a studio in the order of its file.
@@ -91,8 +117,7 @@ func (w *weaver) follows(i int) bool { return w.into[w.wants[i].source] }
 
 // goesOn says whether a want's chain goes on behind its destination.
 func (w *weaver) goesOn(i int) bool {
-	out, ok := w.hops[w.wants[i].destination]
-	return ok && slices.ContainsFunc(w.from[out], func(j int) bool { return !w.used[j] })
+	return len(w.after(i)) > 0
 }
 
 // chain writes the line that begins with a want. Where the signal splits, the
@@ -129,16 +154,12 @@ func (w *weaver) along(at int) []int {
 
 // after are the unused wants behind a want.
 func (w *weaver) after(i int) []int {
-	out, ok := w.hops[w.wants[i].destination]
-	if !ok {
-		return nil
-	}
-	return w.unused(out)
+	return w.unused(w.behind[w.wants[i].destination])
 }
 
-func (w *weaver) unused(source name.Point) []int {
+func (w *weaver) unused(of []int) []int {
 	var found []int
-	for _, i := range w.from[source] {
+	for _, i := range of {
 		if !w.used[i] {
 			found = append(found, i)
 		}
@@ -161,7 +182,7 @@ func (w *weaver) endIn(branches []int, hop int) (on []int) {
 
 // split joins the other wants of a source that go no further to the first.
 func (w *weaver) split(first int) {
-	for _, i := range w.unused(w.wants[first].source) {
+	for _, i := range w.unused(w.from[w.wants[first].source]) {
 		if !w.goesOn(i) {
 			w.take(i, 0)
 		}

@@ -32,6 +32,8 @@ const (
 	Howls
 	// Parts is a crosspoint without those that are switched together with it.
 	Parts
+	// Crowds is a jack, or a port with leads, that holds more than one plug.
+	Crowds
 )
 
 // Fault is one reason why a patch does not give a session.
@@ -39,7 +41,7 @@ type Fault struct {
 	Kind FaultKind
 	// Destination and Source are set where the fault is about one of each.
 	Destination, Source name.Point
-	// Points are the outputs joined, or the ports of the loop.
+	// Points are the outputs joined, the ports of the loop, or the crowded jack.
 	Points []name.Point
 	// Key is the place of the want in the session's file, if it is one's.
 	Key string
@@ -62,6 +64,8 @@ func (f Fault) String() string {
 		return "a loop through " + list(f.Points)
 	case Parts:
 		return fmt.Sprintf("%s listens to %s without the outputs that are switched together with it", f.Destination, f.Source)
+	case Crowds:
+		return fmt.Sprintf("%s has more than one plug, and takes one", list(f.Points))
 	case FaultUnknown:
 	}
 	return "unknown fault"
@@ -81,8 +85,8 @@ func list(points []name.Point) string {
 // source beyond what it hears with only the rest patch and the cords left on
 // request, and there is no contention and no loop. Loudspeakers that are cut at
 // their own switch may hear anything. It is judged in the room that the session
-// makes of this one (see For), and outputs of matrices that are switched
-// together must be.
+// makes of this one (see For), outputs of matrices that are switched together
+// must be, and a jack or a port takes one plug.
 //
 // The order of the faults is that of the session, then of the studio.
 func (r *Room) CheckGiven(s *session.Session, p patch.Patch, left []patch.Cord) []Fault {
@@ -91,7 +95,27 @@ func (r *Room) CheckGiven(s *session.Session, p patch.Patch, left []patch.Cord) 
 	for _, c := range room.Parted(p) {
 		faults = append(faults, Fault{Kind: Parts, Destination: c.Output, Source: c.Input})
 	}
+	for _, at := range crowded(p) {
+		faults = append(faults, Fault{Kind: Crowds, Points: []name.Point{at}})
+	}
 	return faults
+}
+
+// crowded are the jacks and ports with more than one plug, in the order of the
+// second plugs.
+func crowded(p patch.Patch) []name.Point {
+	plugs := p.Plugs()
+	for _, l := range p.Leads {
+		plugs = append(plugs, l.Port)
+	}
+	var found []name.Point
+	count := map[name.Point]int{}
+	for _, at := range plugs {
+		if count[at]++; count[at] == 2 {
+			found = append(found, at)
+		}
+	}
+	return found
 }
 
 // Judge knows a session and what may be heard beside it; it is for many states

@@ -21,7 +21,7 @@ func (r *Room) For(s *session.Session, patches ...patch.Patch) *Room {
 	to := *r.described
 	if s != nil {
 		to.Gear = withGuests(to.Gear, s.Guests)
-		to.Gear = withSelections(to.Gear, s.Selections)
+		to.Gear = WithSelections(to.Gear, s.Selections)
 	}
 	to.Gear = withStrangers(to.Gear, r.leadsOf(patches))
 	if reflect.DeepEqual(to.Gear, r.described.Gear) {
@@ -47,9 +47,9 @@ func withGuests(gear, guests []studio.Gear) []studio.Gear {
 	return gear
 }
 
-// withSelections puts the choices of a session first in their switches. Other
-// switches are as the studio has them.
-func withSelections(gear []studio.Gear, selections []session.Selection) []studio.Gear {
+// WithSelections is gear with the choices of a session first in their switches;
+// other switches are as they were.
+func WithSelections(gear []studio.Gear, selections []session.Selection) []studio.Gear {
 	if len(selections) == 0 {
 		return gear
 	}

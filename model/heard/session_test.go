@@ -174,3 +174,33 @@ func TestParted(t *testing.T) {
 		}
 	}
 }
+
+// A jack takes one plug, and a port one lead: a patch that cannot be in gives
+// nothing.
+func TestCrowdedPatchesAreNotGiven(t *testing.T) {
+	room := heard.NewRoom(switched(t))
+	lead := func(port, jack string) patch.Lead { return patch.Lead{Port: point(t, port), Jack: point(t, jack)} }
+	for _, c := range []struct {
+		name    string
+		patch   patch.Patch
+		crowded []string
+	}{
+		{"one of each", patch.Patch{Leads: []patch.Lead{lead("pre/front1", "floor-a/2")}, Dummies: []name.Point{point(t, "main/t4")}}, nil},
+		{"two leads on a port", patch.Patch{Leads: []patch.Lead{lead("pre/front1", "floor-a/2"), lead("pre/front1", "main/t4")}}, []string{"pre/front1"}},
+		{"two leads in a socket", patch.Patch{Leads: []patch.Lead{lead("pre/front1", "floor-a/2"), lead("bus/alt1", "floor-a/2")}}, []string{"floor-a/2"}},
+		{"a dummy over a cord", patch.Patch{Cords: corded(t, "main/t4", "main/b4").Cords, Dummies: []name.Point{point(t, "main/b4")}}, []string{"main/b4"}},
+		{"three in one jack", patch.Patch{Dummies: []name.Point{point(t, "main/b4"), point(t, "main/b4"), point(t, "main/b4")}}, []string{"main/b4"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			var crowded []string
+			for _, f := range room.CheckGiven(&session.Session{}, c.patch, nil) {
+				if f.Kind == heard.Crowds {
+					crowded = append(crowded, f.Points[0].String())
+				}
+			}
+			if !slices.Equal(crowded, c.crowded) {
+				t.Errorf("crowded are %v, not %v", crowded, c.crowded)
+			}
+		})
+	}
+}

@@ -24,15 +24,30 @@ type written struct {
 	root       *branch
 }
 
-// wants writes the wants of connect, or those of keep.
-func (w *sessionWriter) wants(key string, wants []session.Want, keep bool) {
+// Chains are wants as lines of connect, the shortest that say them.
+func Chains(wants []session.Want, s *studio.Studio, guests []studio.Gear) []string {
+	w := &sessionWriter{studio: s, index: indexWith(s, guests)}
+	var texts []string
+	for _, l := range w.lines(wants, false) {
+		texts = append(texts, chainText(l.root))
+	}
+	return texts
+}
+
+// lines are the wants of connect, or those of keep.
+func (w *sessionWriter) lines(wants []session.Want, keep bool) []written {
 	var lines []written
 	for _, chain := range byChain(wants) {
 		if chain[0].Keep == keep {
 			lines = append(lines, w.chainsOf(chain)...)
 		}
 	}
-	lines = foldLines(lines)
+	return foldLines(lines)
+}
+
+// wants writes the wants of connect, or those of keep.
+func (w *sessionWriter) wants(key string, wants []session.Want, keep bool) {
+	lines := w.lines(wants, keep)
 	if len(lines) > 0 {
 		w.line(0, key+":")
 	}
@@ -95,9 +110,53 @@ func (w *sessionWriter) branches(wants []session.Want, used []bool, source name.
 			if b.next = w.branches(wants, used, out, like, true); len(b.next) > 0 {
 				b.points[0] = hop
 			}
+		} else if row := w.spread(wants, used, want.Destination, like); onward && row != nil {
+			b.points[0] = name.Point{Owner: want.Destination.Owner}
+			b.next = []*branch{{points: row}}
 		}
 	}
 	return next
+}
+
+// spread are the destinations behind gear with one input and several outputs, as
+// one range: plate -> desk/in7-8. Each output has one want among the unused, which
+// goes no further. Nil where it is not so.
+func (w *sessionWriter) spread(wants []session.Want, used []bool, in name.Point, like session.Want) []name.Point {
+	g := w.index.gear[in.Owner]
+	if g == nil {
+		return nil
+	}
+	outs, _ := bareHop(g, studio.Output)
+	var row []name.Point
+	var taken []int
+	for _, out := range outs {
+		for i, want := range wants {
+			if want.Source == out && !used[i] && slices.Equal(want.Via, like.Via) && slices.Equal(want.Avoid, like.Avoid) {
+				taken = append(taken, i)
+				row = append(row, want.Destination)
+			}
+		}
+		if last := len(taken) - 1; last < 0 || wants[taken[last]].Source != out {
+			return nil
+		}
+	}
+	if len(row) != len(outs) || len(outs) < 2 || len(name.Fold(row)) != 1 || w.goesOn(wants, row) {
+		return nil
+	}
+	for _, i := range taken {
+		used[i] = true
+	}
+	return row
+}
+
+// goesOn says whether any want begins behind one of the inputs.
+func (w *sessionWriter) goesOn(wants []session.Want, inputs []name.Point) bool {
+	return slices.ContainsFunc(wants, func(want session.Want) bool {
+		return slices.ContainsFunc(inputs, func(in name.Point) bool {
+			_, out, ok := w.through(in)
+			return ok && want.Source == out
+		})
+	})
 }
 
 // short is an insert without the half that its place in a chain says.

@@ -1,0 +1,155 @@
+package capture_test
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"bayhand/model/capture"
+	"bayhand/model/heard"
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+	"bayhand/model/text"
+)
+
+const busStudio = `studio: A bus with two pairs of outputs, and a box
+gear:
+  bus: {inputs: {in1: pro-line}, outputs: {mix1: pro-line, alt1: pro-line}, passes: [in1 => mix1, in1 => alt1], select: [[mix1, alt1]]}
+  tape: {inputs: {in1-2: pro-line}, outputs: {out1-2: pro-line}, passes: [in1-2 -> out1-2]}
+bays:
+  main: {pairs: 6, modes: {1-4: isolated, 5-6: half-normal}}
+boxes:
+  floor-a: {jacks: 1, jack: xlr}
+matrices:
+  grid: {inputs: 2, outputs: 1, kind: contacts}
+wiring:
+  - bus/mix1 -> main/t1
+  - bus/alt1 -> main/t2
+  - main/b1-2 -> tape/in1-2
+  - tape/out1 -> main/t3
+  - main/b3 -> bus/in1
+  - tape/out2 -> main/t5
+  - main/b5 -> grid/in1
+  - main/t4 -> grid/in2
+ties: [floor-a/1 = main/b4]
+`
+
+func readStudio(t *testing.T, src string) *studio.Studio {
+	t.Helper()
+	s, _, problems := text.ReadStudio("studio.yaml", []byte(src))
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	return s
+}
+
+// The switch of gear stands where its outputs are heard.
+func TestSwitchesAreTurned(t *testing.T) {
+	room := heard.NewRoom(readStudio(t, busStudio))
+	for _, c := range []struct {
+		patch      patch.Patch
+		before     string
+		selections string
+		notes      []string
+	}{
+		{cords("main/t1", "main/b1"), "", "", nil},
+		{cords("main/t2", "main/b2"), "", "alt1", nil},
+		{cords("main/t2", "main/b2"), "alt1", "alt1", nil},
+		{cords("main/t1", "main/b1"), "alt1", "mix1", nil},
+		{patch.Patch{}, "alt1", "alt1", nil},
+		{cords("main/t1", "main/b1", "main/t2", "main/b2"), "", "", []string{"tape/in2 was patched to bus/alt1, which is not selected"}},
+	} {
+		in := &session.Session{}
+		if c.before != "" {
+			in.Selections = []session.Selection{{Gear: "bus", Ports: []name.Point{point("bus/" + c.before)}}}
+		}
+		got := capture.Within(room, in, c.patch, "now")
+		var turned []string
+		for _, s := range got.Selections {
+			turned = append(turned, s.Ports[0].Port())
+		}
+		if strings.Join(turned, " ") != c.selections {
+			t.Errorf("%v after %q: selects %v, not %q", c.patch.Cords, c.before, turned, c.selections)
+		}
+		notes(t, got.Notes, c.notes)
+	}
+}
+
+func notes(t *testing.T, got string, want []string) {
+	t.Helper()
+	if want == nil && got != "" {
+		t.Errorf("noted %q", got)
+	}
+	for _, w := range want {
+		if !strings.Contains(got, w) {
+			t.Errorf("noted %q, without %q", got, w)
+		}
+	}
+}
+
+// What no session can ask for is noted.
+func TestLoopsAndPairsOfCrosspointsAreNoted(t *testing.T) {
+	room := heard.NewRoom(readStudio(t, busStudio))
+	round := cords("main/t1", "main/b1", "main/t3", "main/b3")
+	notes(t, capture.Session(room, round, "now").Notes, []string{"captured with a loop through bus/in1", "write allow: [loop bus/in1]"})
+	meant := &session.Session{Loops: []name.Point{point("bus/in1")}}
+	got := capture.Within(room, meant, round, "now")
+	notes(t, got.Notes, nil)
+	if !slices.Equal(got.Loops, meant.Loops) {
+		t.Errorf("the loop that is meant was lost: %v", got.Loops)
+	}
+	both := patch.Patch{Crosspoints: []patch.Crosspoint{
+		{Output: point("grid/out1"), Input: point("grid/in1")}, {Output: point("grid/out1"), Input: point("grid/in2")},
+	}}
+	notes(t, capture.Session(room, both, "now").Notes, []string{"captured while grid/out1 listened to grid/in1, grid/in2"})
+}
+
+// Gear that only a lead names comes as a guest, and what the software carries
+// stays.
+func TestGuestsComeAlong(t *testing.T) {
+	room := heard.NewRoom(readStudio(t, busStudio))
+	organ := studio.Gear{Name: "organ", Ports: []studio.Port{{Point: point("organ/out1"), Direction: studio.Output}}}
+	absent := studio.Gear{Name: "drum", Ports: []studio.Port{{Point: point("drum/out1"), Direction: studio.Output}}}
+	in := &session.Session{
+		Guests: []studio.Gear{organ, absent},
+		Inside: []studio.Pass{{In: point("tape/in2"), Out: point("tape/out1")}},
+	}
+	p := cords("main/b4", "main/b1")
+	p.Leads = []patch.Lead{{Port: point("organ/out1"), Jack: point("floor-a/1")}, {Port: point("flute/out1"), Jack: point("main/t6")}}
+	got := capture.Within(room, in, p, "now")
+	var names []string
+	for _, g := range got.Guests {
+		names = append(names, g.Name)
+	}
+	if fmt.Sprint(names) != "[organ flute]" || !slices.Equal(got.Inside, in.Inside) {
+		t.Errorf("guests are %v, and inside %v", names, got.Inside)
+	}
+	if len(got.Wants) != 1 || got.Wants[0].Source != point("organ/out1") {
+		t.Errorf("asked for %v", got.Wants)
+	}
+}
+
+// What the normals carry is told apart from what plugs and wires do.
+func TestNormalsThatDoTheWork(t *testing.T) {
+	s := studioA()
+	room := heard.NewRoom(s)
+	p := cords("main/t3", "main/b9")
+	p.Dummies = []name.Point{point("main/b2")}
+	carried := text.Chains(capture.Normals(room, &session.Session{}, p), s, nil)
+	want := []string{
+		"interface/out1 -> speakers/in1",
+		"interface/out3-4 -> interface/in3-4",
+		"squeeze/out2 -> interface/in2",
+		"echo/out1 -> squeeze/1 -> interface/in1",
+	}
+	if !slices.Equal(carried, want) {
+		t.Errorf("the normals carry %q", carried)
+	}
+	asked := capture.Session(room, p, "now")
+	if len(asked.Wants) != 1 || len(asked.Silent) != 1 {
+		t.Errorf("asked for %v and silent %v; the cord gives one thing, the dummy takes one", asked.Wants, asked.Silent)
+	}
+}
