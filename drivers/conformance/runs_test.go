@@ -8,6 +8,7 @@ import (
 	"os"
 	"slices"
 	"strconv"
+	"strings"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -22,28 +23,35 @@ import (
 // usualRuns is how many runs a description has where BAYHAND_RUNS does not say.
 const usualRuns = 25
 
-func runs(t *testing.T) int {
+// seeds are those of the runs: BAYHAND_RUNS is how many there are, or the first and
+// the last of a share, such as 5000-9999.
+func seeds(t *testing.T) (first, count int) {
 	text := os.Getenv("BAYHAND_RUNS")
 	if text == "" {
-		return usualRuns
+		return 0, usualRuns
 	}
-	n, err := strconv.Atoi(text)
-	if err != nil || n < 1 {
-		t.Fatalf("BAYHAND_RUNS is %q; it is a number of runs", text)
+	from, to, share := strings.Cut(text, "-")
+	first, err := strconv.Atoi(from)
+	if !share && err == nil && first > 0 {
+		return 0, first
 	}
-	return n
+	last, lastErr := strconv.Atoi(to)
+	if !share || err != nil || lastErr != nil || first < 0 || last < first {
+		t.Fatalf("BAYHAND_RUNS is %q; it is a number of runs, or the first and the last of them such as 5000-9999", text)
+	}
+	return first, last - first + 1
 }
 
 // Whatever goes wrong on the line or in the device, what is read back is what the
 // device has, or it is said that it is not known. Once all is well again, so is
 // what is read.
 func TestFaults(t *testing.T) {
-	count := runs(t)
+	first, count := seeds(t)
 	for _, d := range shipped(t) {
 		t.Run(d.Name, func(t *testing.T) {
 			t.Parallel()
 			ends := outcomes{}
-			for seed := range count {
+			for seed := first; seed < first+count; seed++ {
 				synctest.Test(t, func(t *testing.T) { newRun(t, d, uint64(seed)).all(ends) })
 			}
 			t.Log(ends)

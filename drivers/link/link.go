@@ -22,6 +22,7 @@ import (
 	"os"
 	"time"
 
+	"bayhand/drivers/ports"
 	"bayhand/model/device"
 )
 
@@ -30,7 +31,7 @@ import (
 var ErrGone = errors.New("the link is gone")
 
 // ErrNotHere is a kind of link that this build or this machine cannot open.
-var ErrNotHere = errors.New("not reachable here")
+var ErrNotHere = ports.ErrNotHere
 
 // Link is an open line to a device.
 //
@@ -97,7 +98,7 @@ func open(ctx context.Context, a Address, o Options) (Link, error) {
 	case device.RFC2217Link:
 		return openRFC2217(ctx, a, o.Serial)
 	case device.MIDILink:
-		return openMIDI(ctx, a)
+		return openMIDI(a)
 	case device.LinkUnknown:
 	}
 	return nil, fmt.Errorf("the kind of link %v is not known", a.Kind)

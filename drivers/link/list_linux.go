@@ -7,13 +7,12 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+
+	"bayhand/drivers/ports"
 )
 
 // namesUSB says whether lines come with the identity of their USB adapter.
 const namesUSB = true
-
-// namesMIDI says whether MIDI ports are among the lines.
-const namesMIDI = true
 
 func machineLines(ctx context.Context) ([]line, error) {
 	return linesBelow(ctx, "/")
@@ -86,20 +85,12 @@ func usbAbove(root, folder string) (USB, string) {
 }
 
 func midiBelow(root string) ([]line, error) {
-	paths, err := filepath.Glob(filepath.Join(root, "dev/snd/midiC*D*"))
-	if err != nil {
-		return nil, err
-	}
+	devices, err := ports.Devices(root)
 	var lines []line
-	for _, path := range paths {
-		name := filepath.Base(path)
-		card, number, _ := strings.Cut(strings.TrimPrefix(name, "midiC"), "D")
-		// The first line of the card's own file is the device's name.
-		about := text(filepath.Join(root, "proc/asound/card"+card, "midi"+number))
-		label, _, _ := strings.Cut(about, "\n")
-		lines = append(lines, line{kind: "rawmidi", path: "/dev/snd/" + name, label: strings.TrimSpace(label)})
+	for _, d := range devices {
+		lines = append(lines, line{kind: "rawmidi", path: filepath.Join("/", strings.TrimPrefix(d.Path, filepath.Clean(root))), label: d.Name})
 	}
-	return lines, nil
+	return lines, err
 }
 
 // text is a short file's text without the space around it; empty if there is

@@ -11,9 +11,6 @@ import (
 // namesUSB says whether lines come with the identity of their USB adapter.
 const namesUSB = false
 
-// namesMIDI says whether MIDI ports are among the lines.
-const namesMIDI = false
-
 // machineLines names the serial lines by their paths only. Who made a USB
 // adapter can be asked here only through the system's own libraries, and those
 // are not reachable on this platform without a C compiler. Raw MIDI devices do

@@ -10,9 +10,6 @@ import (
 // namesUSB says whether lines come with the identity of their USB adapter.
 const namesUSB = true
 
-// namesMIDI says whether MIDI ports are among the lines.
-const namesMIDI = false
-
 // machineLines asks the system's device registry, which opens no port.
 func machineLines(ctx context.Context) ([]line, error) {
 	ports, err := enumerator.GetDetailedPortsList()

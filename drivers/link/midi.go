@@ -1,67 +1,87 @@
 package link
 
 import (
-	"context"
-	"fmt"
-	"strings"
+	"errors"
+	"net"
+	"time"
 
-	"bayhand/model/device"
+	"gitlab.com/gomidi/midi/v2/drivers"
+
+	"bayhand/drivers/ports"
+	"bayhand/drivers/wire"
 )
 
-// openMIDI opens a MIDI port by the name that the machine gives it, as a raw
-// MIDI device.
-func openMIDI(ctx context.Context, a Address) (Link, error) {
-	lines, err := machineLines(ctx)
+// openMIDI opens a MIDI port by the name that the machine gives it, both ways.
+func openMIDI(a Address) (Link, error) {
+	in, err := ports.In(a.Path)
 	if err != nil {
 		return nil, err
 	}
-	path, err := portNamed(lines, a.Path)
+	out, err := ports.Out(a.Path)
 	if err != nil {
 		return nil, err
 	}
-	opened, err := openRawMIDI(Address{Kind: device.RawMIDILink, Path: path})
+	return overPorts(a.String(), in, out)
+}
+
+// overPorts is a link over a port to hear and one to send to.
+func overPorts(address string, in drivers.In, out drivers.Out) (Link, error) {
+	if err := out.Open(); err != nil {
+		return nil, err
+	}
+	if err := in.Open(); err != nil {
+		return nil, errors.Join(err, out.Close())
+	}
+	// What is heard goes through a pipe, which has deadlines.
+	near, far := net.Pipe()
+	stop, err := in.Listen(func(message []byte, _ int32) {
+		_, _ = far.Write(message) // it fails when the link is closed
+	}, drivers.ListenConfig{
+		SysEx: true, SysExBufferSize: wire.MaxExclusive + 2,
+		OnErr: func(error) { far.Close() },
+	})
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", path, err)
+		return nil, errors.Join(err, in.Close(), out.Close())
 	}
-	return opened, nil
+	sent := &portOut{out: out, framer: wire.NewFramer()}
+	after := func() error {
+		far.Close()
+		stop()
+		return errors.Join(in.Close(), out.Close())
+	}
+	return &stream{address: address, in: near, out: sent, after: after}, nil
 }
 
-// portNamed is the path of the MIDI port with that name: the whole name in any
-// letter case, or failing that a part of the name of one port only.
-func portNamed(lines []line, name string) (path string, err error) {
-	var exact, part, all []line
-	for _, l := range lines {
-		if l.kind != device.RawMIDILink.String() {
-			continue
-		}
-		all = append(all, l)
-		switch have, want := strings.ToLower(l.label), strings.ToLower(name); {
-		case have == want:
-			exact = append(exact, l)
-		case strings.Contains(have, want):
-			part = append(part, l)
-		}
-	}
-	if len(exact) == 0 {
-		exact = part
-	}
-	switch {
-	case len(exact) == 1:
-		return exact[0].path, nil
-	case len(exact) > 1:
-		return "", fmt.Errorf("several MIDI ports are so called: %s; write rawmidi: and the path of one", portList(exact))
-	case len(all) > 0:
-		return "", fmt.Errorf("no MIDI port is called %q; there are %s", name, portList(all))
-	case !namesMIDI:
-		return "", fmt.Errorf("MIDI ports by name: %w: not reachable on this platform", ErrNotHere)
-	}
-	return "", fmt.Errorf("no MIDI port is called %q; none is plugged in, or its driver is not loaded", name)
+// portOut is a port to send to as the end of a stream: bytes become messages.
+// Only one goroutine writes.
+type portOut struct {
+	end
+	out    drivers.Out
+	framer *wire.Framer
 }
 
-func portList(lines []line) string {
-	var names []string
-	for _, l := range lines {
-		names = append(names, fmt.Sprintf("%q (%s)", l.label, l.path))
+// Write sends the messages that end in p. Real-time bytes are left out.
+func (o *portOut) Write(p []byte) (int, error) {
+	messages, err := o.framer.Feed(p)
+	if err != nil {
+		return 0, err
 	}
-	return strings.Join(names, ", ")
+	for _, message := range messages {
+		if err := o.out.Send(message); err != nil {
+			return 0, err
+		}
+	}
+	return len(p), nil
 }
+
+// SetWriteDeadline holds where the port has deadlines; those of the operating
+// system do not wait.
+func (o *portOut) SetWriteDeadline(t time.Time) error {
+	if bounded, ok := o.out.(interface{ SetWriteDeadline(time.Time) error }); ok {
+		return bounded.SetWriteDeadline(t)
+	}
+	return nil
+}
+
+// Close leaves the port to the link, which closes both ways at once.
+func (o *portOut) Close() error { return nil }

@@ -2,35 +2,67 @@ package link
 
 import (
 	"context"
+	"errors"
+	"io"
+	"os"
 	"strings"
 	"testing"
+	"time"
+
+	"gitlab.com/gomidi/midi/v2/drivers"
+	"gitlab.com/gomidi/midi/v2/drivers/testdrv"
 )
 
-func TestPortNamed(t *testing.T) {
-	lines := []line{
-		{kind: "serial", path: "/dev/ttyUSB0", label: "Matrix serial"},
-		{kind: "rawmidi", path: "/dev/snd/midiC1D0", label: "Matrix MIDI 1"},
-		{kind: "rawmidi", path: "/dev/snd/midiC2D0", label: "Keys"},
-		{kind: "rawmidi", path: "/dev/snd/midiC3D0", label: "Keys"},
-		{kind: "rawmidi", path: "/dev/snd/midiC4D0", label: "Matrix MIDI 10"},
-	}
-	for name, want := range map[string]string{
-		"Matrix MIDI 1": "/dev/snd/midiC1D0", // though another name begins so
-		"matrix midi 1": "/dev/snd/midiC1D0",
-		"MIDI 10":       "/dev/snd/midiC4D0",
-		"Keys":          `several MIDI ports are so called: "Keys" (/dev/snd/midiC2D0), "Keys" (/dev/snd/midiC3D0)`,
-		"matrix":        "several MIDI ports",
-		"Organ":         `no MIDI port is called "Organ"; there are "Matrix MIDI 1"`,
-	} {
-		path, err := portNamed(lines, name)
-		if err != nil {
-			path = err.Error()
-		}
-		if !strings.HasPrefix(path, want) {
-			t.Errorf("%q is %s, want %s", name, path, want)
-		}
-	}
+func TestNoSuchPort(t *testing.T) {
 	if _, err := Open(context.Background(), "midi:No Such Port At All", Options{}); err == nil || !strings.Contains(err.Error(), "midi:No Such Port At All cannot be opened") {
 		t.Error(err)
+	}
+}
+
+// portPair is the library's own driver for tests: what is sent to its out port
+// comes to its in port.
+func portPair(t *testing.T) (drivers.In, drivers.Out) {
+	t.Helper()
+	driver := testdrv.New("loop")
+	ins, err := driver.Ins()
+	if err != nil {
+		t.Fatal(err)
+	}
+	outs, err := driver.Outs()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return ins[0], outs[0]
+}
+
+func TestOverPorts(t *testing.T) {
+	in, out := portPair(t)
+	l, err := overPorts("midi:loop", in, out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// A control change, then one by running status, in two writes: MIDI 1.0.
+	sent := "\xB2\x00\x02\x20\x2C\xC2\x04"
+	want := "\xB2\x00\x02\xB2\x20\x2C\xC2\x04"
+	go func() {
+		for _, piece := range []string{sent[:4], sent[4:]} {
+			if _, err := l.Write([]byte(piece)); err != nil {
+				t.Error(err)
+			}
+		}
+	}()
+	got := make([]byte, len(want))
+	if _, err := io.ReadFull(l, got); err != nil || string(got) != want {
+		t.Errorf("it came as % X, %v, want % X", got, err, want)
+	}
+	if err := l.SetReadDeadline(time.Now().Add(10 * time.Millisecond)); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := l.Read(got); !errors.Is(err, os.ErrDeadlineExceeded) {
+		t.Errorf("a read that nothing comes to: %v", err)
+	}
+	closing(t, l)
+	if in.IsOpen() || out.IsOpen() {
+		t.Error("a port is still open")
 	}
 }

@@ -12,6 +12,8 @@ import (
 
 	"github.com/creack/pty"
 	"golang.org/x/sys/unix"
+
+	"bayhand/drivers/ports"
 )
 
 // openPTY makes a pseudo-terminal and a symbolic link to its far end at the
@@ -37,7 +39,7 @@ func openPTY(a Address) (Link, error) {
 }
 
 func prepare(slave *os.File, path string) (remove func() error, err error) {
-	if err := makeRaw(slave); err != nil {
+	if err := ports.MakeRaw(slave); err != nil {
 		return nil, err
 	}
 	return linkAt(slave.Name(), path)

@@ -11,5 +11,3 @@ func openRawMIDI(Address) (Link, error) {
 func openPTY(Address) (Link, error) {
 	return nil, fmt.Errorf("pseudo-terminals: %w: not reachable on this platform", ErrNotHere)
 }
-
-func reason(err error) error { return err }

@@ -17,7 +17,7 @@ import (
 	"bayhand/model/device"
 )
 
-func wire(t testing.TB, text string) []byte {
+func bytesOn(t testing.TB, text string) []byte {
 	t.Helper()
 	p, err := hex.DecodeString(strings.ReplaceAll(text, " ", ""))
 	if err != nil {
@@ -40,7 +40,7 @@ func TestSettingsOfALine(t *testing.T) {
 		{device.Serial{Baud: 0xFF00}, []string{"FF FA 2C 01 00 00 FF FF 00 FF F0"}},
 	} {
 		for i, s := range settings(c.framing, device.Serial{}) {
-			if i < len(c.want) && !bytes.Equal(subnegotiation(s.code, s.value...), wire(t, c.want[i])) {
+			if i < len(c.want) && !bytes.Equal(subnegotiation(s.code, s.value...), bytesOn(t, c.want[i])) {
 				t.Errorf("%s of %+v is % X, not %s", s.name, c.framing, subnegotiation(s.code, s.value...), c.want[i])
 			}
 		}
@@ -60,14 +60,14 @@ func TestTelnetStream(t *testing.T) {
 			var s telnetStream
 			var data []byte
 			var commands []string
-			for piece := range slices.Chunk(wire(t, c.stream), size) {
+			for piece := range slices.Chunk(bytesOn(t, c.stream), size) {
 				d, more := s.take(piece)
 				data = append(data, d...)
 				for _, m := range more {
 					commands = append(commands, strings.ToUpper(hex.EncodeToString(append([]byte{m.verb, m.option}, m.sub...))))
 				}
 			}
-			if !bytes.Equal(data, wire(t, c.data)) || strings.Join(commands, " ") != c.commands {
+			if !bytes.Equal(data, bytesOn(t, c.data)) || strings.Join(commands, " ") != c.commands {
 				t.Errorf("%s, %d bytes at a time: % X and %v", c.rule, size, data, commands)
 			}
 		}
@@ -93,7 +93,7 @@ func FuzzTelnet(f *testing.F) {
 // farEnd plays a server: it expects bytes and says others.
 func farEnd(t *testing.T, conn net.Conn, turns ...string) {
 	for i := 0; i+1 < len(turns); i += 2 {
-		want := wire(t, turns[i])
+		want := bytesOn(t, turns[i])
 		got := make([]byte, len(want))
 		if _, err := io.ReadFull(conn, got); err != nil || !bytes.Equal(got, want) {
 			t.Errorf("it received % X, %v, not % X", got, err, want)
@@ -101,7 +101,7 @@ func farEnd(t *testing.T, conn net.Conn, turns ...string) {
 		if turns[i+1] == "" {
 			continue
 		}
-		if _, err := conn.Write(wire(t, turns[i+1])); err != nil {
+		if _, err := conn.Write(bytesOn(t, turns[i+1])); err != nil {
 			t.Error(err)
 		}
 	}

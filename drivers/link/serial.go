@@ -12,6 +12,7 @@ import (
 
 	"go.bug.st/serial"
 
+	"bayhand/drivers/ports"
 	"bayhand/model/device"
 )
 
@@ -200,7 +201,7 @@ func serialReason(err error) error {
 		if err == nil {
 			return nil
 		}
-		return reason(err) // some come as the bare error number
+		return ports.Reason(err) // some come as the bare error number
 	}
 	switch portError.Code() {
 	case serial.PortNotFound:

@@ -1,13 +1,13 @@
 package message
 
 import (
-	"bytes"
 	"cmp"
 	"fmt"
 	"slices"
 	"strconv"
 	"strings"
 
+	"bayhand/drivers/wire"
 	"bayhand/model/device"
 )
 
@@ -203,19 +203,12 @@ func (c *Codec) Send(role device.Role, says Says) ([]byte, error) {
 		return nil, fmt.Errorf("the message %s of %s: %w", role, c.description.Name, err)
 	}
 	switch frame := c.description.Frame; {
-	case frame.Kind == device.MIDIMessages && !wellFormed(p):
+	case frame.Kind == device.MIDIMessages && !wire.Whole(p):
 		return nil, fmt.Errorf("the message %s of %s: % X are no MIDI messages", role, c.description.Name, p)
 	case frame.Kind == device.Counted && !wellCounted(frame, p):
 		return nil, fmt.Errorf("the message %s of %s: % X is no message of its frame, which begins with % X and says how long it is", role, c.description.Name, p, frame.Start)
 	}
 	return p, nil
-}
-
-// wellFormed says whether bytes are whole MIDI messages and nothing beside.
-func wellFormed(p []byte) bool {
-	f := newMIDIFramer()
-	messages, err := f.Feed(p)
-	return err == nil && bytes.Equal(bytes.Join(messages, nil), p)
 }
 
 // Answer reads the answer to the message of a role that asked for no output in

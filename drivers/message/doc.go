@@ -19,6 +19,8 @@ package message
 import (
 	"cmp"
 	"errors"
+
+	"bayhand/drivers/wire"
 )
 
 // ErrOther is a message that is not the one that was waited for.
@@ -28,7 +30,7 @@ var ErrOther = errors.New("another message")
 var ErrValue = errors.New("a value that cannot be")
 
 // ErrTooLong is a message so long that no honest device sends it.
-var ErrTooLong = errors.New("a message without an end")
+var ErrTooLong = wire.ErrTooLong
 
 // Crosspoint is one output and the input that it listens to, in numbers from
 // 1; input 0 is off.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 
+	"bayhand/drivers/wire"
 	"bayhand/model/device"
 )
 
@@ -28,7 +29,7 @@ type Framer interface {
 func (c *Codec) Framer() Framer {
 	switch c.description.Frame.Kind {
 	case device.MIDIMessages:
-		return newMIDIFramer()
+		return wire.NewFramer()
 	case device.Counted:
 		return &countedFramer{frame: c.description.Frame}
 	case device.Lines, device.FrameUnknown:

@@ -11,6 +11,7 @@ import (
 	"gitlab.com/gomidi/midi/v2"
 
 	"bayhand/drivers/message"
+	"bayhand/drivers/wire"
 	"bayhand/model/device"
 )
 
@@ -78,7 +79,7 @@ func TestMIDIStreams(t *testing.T) {
 
 func TestAnEndlessExclusiveIsThrownAway(t *testing.T) {
 	framer := codec(t, exclusive(), 8, 8, nil).Framer()
-	stream := append([]byte{0xF0}, bytes.Repeat([]byte{0x11}, 3*message.MaxExclusive)...)
+	stream := append([]byte{0xF0}, bytes.Repeat([]byte{0x11}, 3*wire.MaxExclusive)...)
 	_, err := framer.Feed(stream)
 	if !errors.Is(err, message.ErrTooLong) {
 		t.Errorf("an endless system exclusive gave %v", err)
@@ -87,7 +88,7 @@ func TestAnEndlessExclusiveIsThrownAway(t *testing.T) {
 	if diff := cmp.Diff([]string{"F07E107F00F7"}, hexes(got)); err != nil || diff != "" {
 		t.Errorf("after it: %v %s", err, diff)
 	}
-	longest := append(append([]byte{0xF0}, bytes.Repeat([]byte{0x11}, message.MaxExclusive-1)...), 0xF7)
+	longest := append(append([]byte{0xF0}, bytes.Repeat([]byte{0x11}, wire.MaxExclusive-1)...), 0xF7)
 	got, err = framer.Feed(longest)
 	if err != nil || len(got) != 1 || !bytes.Equal(got[0], longest) {
 		t.Errorf("the longest legal one gave %d messages, %v", len(got), err)

@@ -1,6 +1,15 @@
-package message
+// Package wire cuts what comes on a MIDI cable into messages.
+//
+// The stream has its own ways (MIDI 1.0): a status byte that is the same as
+// before is left out (running status), real-time bytes stand anywhere, and any
+// status byte ends a system exclusive. What comes out are whole messages, each
+// with its status byte. The package opens nothing, and does not know what the
+// messages are for.
+package wire
 
 import (
+	"bytes"
+	"errors"
 	"fmt"
 
 	"gitlab.com/gomidi/midi/v2/drivers"
@@ -9,16 +18,20 @@ import (
 // MaxExclusive bounds a system exclusive message in bytes.
 const MaxExclusive = 16 << 10
 
+// ErrTooLong is a message so long that no honest device sends it.
+var ErrTooLong = errors.New("a message without an end")
+
 // MIDI 1.0: bytes from 80 are status bytes; those from F8 are real-time, and
 // may stand anywhere, even inside another message.
 const (
 	statusBit    = 0x80
 	exclusive    = 0xF0
 	endExclusive = 0xF7
-	realTime     = 0xF8
+	// RealTime is the first of the real-time bytes.
+	RealTime = 0xF8
 )
 
-// midiFramer cuts a MIDI stream into messages, each with its status byte, also
+// Framer cuts a MIDI stream into messages, each with its status byte, also
 // where the device left it out (running status). Real-time messages are left
 // out, since active sensing would be most of the stream.
 //
@@ -27,7 +40,7 @@ const (
 // the middle of a message, which it would take for data; and the end of a
 // system exclusive that never began. A system exclusive that another status
 // byte ends is thrown away: it may have lost bytes.
-type midiFramer struct {
+type Framer struct {
 	reader   *drivers.Reader
 	messages [][]byte
 	pending  int
@@ -36,11 +49,12 @@ type midiFramer struct {
 	inside, running, lost bool
 }
 
-func newMIDIFramer() *midiFramer {
-	f := &midiFramer{lost: true}
-	config := drivers.ListenConfig{SysEx: true, SysExBufferSize: MaxExclusive + 2}
+// NewFramer is for the beginning of a stream, or any place in it.
+func NewFramer() *Framer {
+	f := &Framer{lost: true}
+	config := drivers.ListenConfig{SysEx: true, SysExBufferSize: 1}
 	f.reader = drivers.NewReader(config, func(message []byte, _ int32) {
-		if message[0] < realTime {
+		if message[0] < RealTime {
 			f.messages = append(f.messages, message)
 			f.pending = 0
 		}
@@ -48,19 +62,27 @@ func newMIDIFramer() *midiFramer {
 	return f
 }
 
-func (f *midiFramer) Pending() int { return f.pending }
+// Pending is how many bytes there are of a message that has not ended.
+func (f *Framer) Pending() int { return f.pending }
 
-func (f *midiFramer) Reset() {
+// Reset throws them away.
+func (f *Framer) Reset() {
+	// The library makes its buffer anew for each message that begins, of a size
+	// that only an exclusive needs.
+	f.reader.SysExBufferSize = 1
 	f.reader.Reset()
+	f.reader.SysExBufferSize = MaxExclusive + 2
 	f.pending, f.inside, f.running, f.lost = 0, false, false, true
 }
 
-func (f *midiFramer) Feed(p []byte) ([][]byte, error) {
+// Feed takes bytes as they come and returns the messages that they complete.
+// With ErrTooLong bytes were thrown away; the messages are good nevertheless.
+func (f *Framer) Feed(p []byte) ([][]byte, error) {
 	f.messages = nil
 	var err error
 	for _, b := range p {
 		switch {
-		case b >= realTime:
+		case b >= RealTime:
 		case b >= statusBit:
 			f.status(b)
 		case f.lost:
@@ -73,7 +95,7 @@ func (f *midiFramer) Feed(p []byte) ([][]byte, error) {
 	return f.messages, err
 }
 
-func (f *midiFramer) status(b byte) {
+func (f *Framer) status(b byte) {
 	switch {
 	case b == endExclusive && f.inside:
 		f.reader.EachMessage([]byte{b}, 0)
@@ -89,7 +111,7 @@ func (f *midiFramer) status(b byte) {
 	}
 }
 
-func (f *midiFramer) data(b byte) error {
+func (f *Framer) data(b byte) error {
 	if f.inside && f.pending >= MaxExclusive {
 		f.Reset()
 		return fmt.Errorf("%w: a system exclusive of more than %d bytes", ErrTooLong, MaxExclusive)
@@ -98,4 +120,11 @@ func (f *midiFramer) data(b byte) error {
 	f.reader.EachMessage([]byte{b}, 0)
 	f.lost = f.pending == 0 && !f.running
 	return nil
+}
+
+// Whole says whether bytes are whole messages and nothing beside.
+func Whole(p []byte) bool {
+	f := NewFramer()
+	messages, err := f.Feed(p)
+	return err == nil && bytes.Equal(bytes.Join(messages, nil), p)
 }
