@@ -6,7 +6,7 @@ import (
 
 	"bayhand/model/heard"
 	"bayhand/model/name"
-		"bayhand/model/session"
+	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/recall/keep"
 )
