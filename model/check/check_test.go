@@ -127,7 +127,7 @@ func TestSessions(t *testing.T) {
 		return check.Filed{Session: session, Places: places}
 	}
 	one, two, none := filed("one.yaml", "program: 7\n"), filed("two.yaml", "program: 7\n"), filed("three.yaml", "")
-	if findings := check.Sessions([]check.Filed{one, none, filed("four.yaml", "program: 8\n"), none}); len(findings) > 0 {
+	if findings := check.Sessions([]check.Filed{one, none, filed("four.yaml", "program: 8\n"), filed("five.yaml", "program: 7\nbank: 1\n"), none}); len(findings) > 0 {
 		t.Errorf("different programs were found to be the same: %v", findings)
 	}
 	findings := check.Sessions([]check.Filed{one, none, two})

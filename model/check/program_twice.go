@@ -14,7 +14,7 @@ var programTwice = Rule{
 	Title:    "two sessions are recalled by the same MIDI program",
 	Manual: `A Program Change on the control port recalls the session with that program:. With
 two of them nobody can know which is meant. Give each its own number, 0 to 127 as on
-the wire.`,
+the wire, or a bank: of its own.`,
 	Bad:  Example{Studio: programStudio, Session: "session: One\nprogram: 7\n", Other: "session: Two\nprogram: 7\n"},
 	Good: Example{Studio: programStudio, Session: "session: One\nprogram: 7\n", Other: "session: Two\nprogram: 8\n"},
 }
@@ -33,16 +33,18 @@ type Filed struct {
 // Sessions finds what is wrong among several sessions, sorted by place. What is
 // wrong within one of them is for Session to say.
 func Sessions(all []Filed) []Finding {
-	first := map[int]*session.Session{}
+	type request struct{ bank, program int }
+	first := map[request]*session.Session{}
 	var findings []Finding
 	for _, f := range all {
 		s := f.Session
 		if s.Program < 0 {
 			continue
 		}
-		other, taken := first[s.Program]
+		wanted := request{s.Bank, s.Program}
+		other, taken := first[wanted]
 		if !taken {
-			first[s.Program] = s
+			first[wanted] = s
 			continue
 		}
 		place, _ := f.Places.Of("program")

@@ -133,6 +133,7 @@ var rules = []rule{
 	inputTwice,
 	portUnwired,
 	linkTwice,
+	controlHeard,
 	insertApart,
 	insertOpen,
 	insertParallel,

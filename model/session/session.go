@@ -20,6 +20,9 @@ type Session struct {
 	// Program is the MIDI program that recalls it, 0 to 127 as on the wire;
 	// negative where it has none.
 	Program int
+	// Bank is the one that Program is in, 0 to 16383 (Bank Select); 0 where nothing
+	// was said.
+	Bank int
 	// Guests are gear that comes for this session, beside the studio's.
 	Guests []studio.Gear
 	// Substitutes are units that are away. The session's lines name the stand-ins

@@ -120,6 +120,14 @@ type MIDI struct {
 	First   int // what its panel calls program 0 of the wire: 0 or 1
 }
 
+// Control is a MIDI port on which a Program Change recalls the session that has
+// the program.
+type Control struct {
+	Port string
+	// Channel is that which is heard, 1 to 16; 0 for all.
+	Channel int
+}
+
 // LineKind is the family of a line: what may be joined with what.
 type LineKind uint8
 

@@ -45,6 +45,8 @@ type Studio struct {
 	Rooms []Room
 	// Drift is what to do when somebody turns a matrix by hand.
 	Drift Drift
+	// Control is the MIDI port by which sessions are recalled; nil for none.
+	Control *Control
 }
 
 // Room is a part of the studio that can hold a session of its own: bays, boxes,

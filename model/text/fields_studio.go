@@ -45,6 +45,11 @@ var midiFields = Table{Name: "the MIDI of gear", Fields: []Field{
 	{Key: "first", Kind: Number, From: 0, To: 1, Form: "1", Help: "what its panel calls the program that is 0 on the wire"},
 }}
 
+var controlFields = Table{Name: "the control port", Fields: []Field{
+	{Key: "port", Kind: Text, Form: `"usb-midi"`, Required: true, Help: "the MIDI port that is listened to"},
+	{Key: "channel", Kind: Number, From: 1, To: 16, Form: "16", Help: "the channel that is heard; without it all are"},
+}}
+
 var gearFields = Table{Name: "gear", Fields: []Field{
 	{Key: "label", Kind: Text, Form: "Two-channel compressor", Help: "what people read"},
 	{Key: "outputs", Kind: Ports, Of: &portFields, Form: "{out1-16: pro-line}", Help: "outputs, each range with its kind of line"},
@@ -151,5 +156,6 @@ var studioFields = Table{Name: "a studio", Fields: []Field{
 	{Key: "dummies", Kind: Number, From: 0, To: most, Form: "8", Help: "the dummies owned; without it as many as it takes"},
 	{Key: "rest", Kind: Record, Of: &contentFields, Form: "{cords: [], crosspoints: {grid: {out1: in1}}}", Help: "the room between sessions"},
 	{Key: "rooms", Kind: Other, Any: []Field{{Kind: Tree}}, Form: "{live: [far], mix: [main, grid]}", Help: "parts that can hold different sessions at once"},
+	{Key: "control", Kind: Record, Of: &controlFields, Form: `{port: "usb-midi", channel: 16}`, Help: "where a MIDI Program Change recalls the session with that program:"},
 	{Key: "drift", Kind: Word, Words: []string{"restore", "keep"}, Form: "restore", Help: "what to do when somebody turns a matrix by hand"},
 }}

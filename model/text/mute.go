@@ -45,6 +45,14 @@ func (r *studioReader) resolveMutes() {
 	}
 }
 
+func (r *studioReader) readControl(n *node) {
+	if n == nil {
+		return
+	}
+	v := r.fields(n, controlFields)
+	r.studio.Control = &studio.Control{Port: v.text("port"), Channel: v.number("channel", 0)}
+}
+
 func (g *gearReader) midi(n *node) {
 	if n == nil {
 		return

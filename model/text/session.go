@@ -82,7 +82,10 @@ func (f *family) file(s *sessionReader, root *node, file string, before []string
 func (s *sessionReader) fill(v values) {
 	to := s.session
 	to.Title = v.text("session")
-	to.Program = v.number("program", -1)
+	to.Program, to.Bank = v.number("program", -1), v.number("bank", 0)
+	if n := v.of["bank"]; n != nil && v.of["program"] == nil {
+		s.fault(n, "missing", "add program: and its number", "a bank without a program recalls nothing")
+	}
 	s.selections(v.of["select"])
 	s.connect(v.of["connect"], false)
 	s.connect(v.of["keep"], true)

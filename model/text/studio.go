@@ -62,6 +62,7 @@ func (r *studioReader) file(root *node) {
 	r.index.wires = s.Wires
 	s.Rest = readContent(r.reader, v.of["rest"], r.index)
 	r.readRooms(v.of["rooms"])
+	r.readControl(v.of["control"])
 	switch v.word("drift") {
 	case "restore":
 		s.Drift = studio.Restore

@@ -167,6 +167,9 @@ func TestWhatIsWiredIsRead(t *testing.T) {
 	if diff := cmp.Diff(rest, s.Rest); diff != "" {
 		t.Errorf("rest (-want +got):\n%s", diff)
 	}
+	if s.Control == nil || *s.Control != (studio.Control{Port: "usb-midi", Channel: 16}) {
+		t.Errorf("the control port is %+v", s.Control)
+	}
 	if s.Dummies != 8 || s.Drift != studio.Restore {
 		t.Errorf("%d dummies, drift %d", s.Dummies, s.Drift)
 	}

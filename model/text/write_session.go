@@ -45,6 +45,9 @@ func WriteSession(s session.Session, options ...Option) []byte {
 	w.pair(0, "session", s.Title)
 	if s.Program >= 0 {
 		w.line(0, "program: "+strconv.Itoa(s.Program))
+		if s.Bank > 0 {
+			w.line(0, "bank: "+strconv.Itoa(s.Bank))
+		}
 	}
 	w.guests(s.Guests)
 	w.substitutes(s.Substitutes)

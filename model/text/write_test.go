@@ -73,6 +73,9 @@ func drawSession(t *rapid.T, room *studio.Studio) session.Session {
 		random.Shuffle(len(inputs), func(i, j int) { inputs[i], inputs[j] = inputs[j], inputs[i] })
 	}
 	s := session.Session{Name: "drawn", Title: rapid.SampledFrom([]string{"x", "Möwe: \"two\"", "off", "- a", "#", "琴と\ttab", "'", "a # b", "012", "\\"}).Draw(t, "title"), Program: rapid.IntRange(-1, 127).Draw(t, "program")}
+	if s.Program >= 0 {
+		s.Bank = rapid.IntRange(0, 16383).Draw(t, "bank")
+	}
 	s.Notes = rapid.SampledFrom([]string{"", "one line", "two\nlines", " blank\n\nlines ", "tab\there", "a: b\n# c", "end\n"}).Draw(t, "notes")
 	chain := 0
 	for range rapid.IntRange(0, 25).Draw(t, "wants") {
