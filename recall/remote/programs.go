@@ -1,0 +1,89 @@
+package remote
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"maps"
+	"slices"
+
+	"bayhand/drivers/program"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+	"bayhand/recall/keep"
+)
+
+// After sends the programs of gear of a recall that they were not sent for yet,
+// once its crosspoints are switched. What waits for a person does not hold them
+// up; a device that does not answer, or refuses, does.
+func (r *Remote) After(ctx context.Context, status keep.Status) {
+	if !switched(status) {
+		return
+	}
+	r.mu.Lock()
+	due := status.Recall > r.recall
+	r.recall = max(r.recall, status.Recall)
+	r.mu.Unlock()
+	if !due {
+		return
+	}
+	files := r.config.Files(ctx, status.Session)
+	if s := files.Sessions[status.Session]; s != nil && files.Studio != nil {
+		r.sendAll(files.Studio, s)
+	}
+}
+
+// switched says whether no device has anything left to do that it could do now.
+func switched(status keep.Status) bool {
+	if status.Phase != keep.Given && status.Phase != keep.Waiting {
+		return false
+	}
+	for _, step := range status.Left {
+		driven := slices.ContainsFunc(status.Matrices, func(m keep.MatrixStatus) bool { return m.Name == step.By && m.Driven })
+		waits := slices.ContainsFunc(step.After, func(id string) bool {
+			return !slices.ContainsFunc(status.Done, func(d keep.DoneStep) bool { return d.ID == id })
+		})
+		if driven && !waits {
+			return false
+		}
+	}
+	return true
+}
+
+func (r *Remote) sendAll(s *studio.Studio, wanted *session.Session) {
+	gear := slices.Concat(s.Gear, wanted.Guests)
+	for _, p := range wanted.Programs {
+		i := slices.IndexFunc(gear, func(g studio.Gear) bool { return g.Name == p.Gear })
+		if i < 0 || gear[i].MIDI == nil {
+			continue // the reader has said so
+		}
+		r.send(gear[i], p.Number)
+	}
+}
+
+func (r *Remote) send(g studio.Gear, number int) {
+	p := program.Program{Channel: g.MIDI.Channel, Bank: program.NoBank, Number: number}
+	r.mu.Lock()
+	r.echoes.add(p, r.config.Clock.Now()) // it may come back before Send does
+	r.mu.Unlock()
+	err := r.config.Ports.Send(g.MIDI.Port, p)
+	r.mu.Lock()
+	r.echoes.add(p, r.config.Clock.Now())
+	r.mu.Unlock()
+	panel := ""
+	if g.MIDI.First != 0 {
+		panel = fmt.Sprintf(", %d on its panel", number+g.MIDI.First)
+	}
+	if err != nil {
+		r.trouble(g.Name, "program-unsent", fmt.Sprintf("program %d of %s%s could not be sent to %s: %v; set it by hand", number, g.Name, panel, g.MIDI.Port, err))
+		return
+	}
+	r.trouble(g.Name, "", "")
+	r.config.Say(fmt.Sprintf("program %d was sent to %s%s; nobody can read it back", number, g.Name, panel))
+}
+
+func sortedProblems(all map[string]keep.Problem) []keep.Problem {
+	return slices.SortedFunc(maps.Values(all), func(a, b keep.Problem) int {
+		return cmp.Or(a.Since.Compare(b.Since), cmp.Compare(a.Message, b.Message))
+	})
+}

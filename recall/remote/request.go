@@ -1,0 +1,78 @@
+package remote
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"bayhand/drivers/program"
+	"bayhand/recall/keep"
+)
+
+// carryOut carries requests out, one after the other.
+func (r *Remote) carryOut(ctx context.Context, room Room) {
+	for {
+		select {
+		case p := <-r.requests:
+			r.request(ctx, room, p)
+		case <-ctx.Done():
+			return
+		}
+	}
+}
+
+// request recalls the session that has the program.
+func (r *Remote) request(ctx context.Context, room Room, p program.Program) {
+	now := r.config.Clock.Now()
+	r.mu.Lock()
+	tooFast := r.pace.tooFast(now)
+	r.mu.Unlock()
+	if tooFast {
+		r.trouble(paceTrouble, "control-loop", fmt.Sprintf("%d requests came to the control port within %v, as from a loop of cables; it is not heeded before it has been quiet for %v", mostInARow, inARow, quiet))
+		return
+	}
+	r.trouble(paceTrouble, "", "")
+	session := r.sessionOf(ctx, p)
+	if session == "" {
+		return
+	}
+	_, err := room.Recall(keep.As(ctx, "MIDI "+p.String()), session, keep.RecallOptions{})
+	switch {
+	case ctx.Err() != nil:
+	case err != nil:
+		r.config.Say(fmt.Sprintf("%v asked for %s: %v", p, session, err))
+	default:
+		r.config.Say(fmt.Sprintf("%v recalled %s", p, session))
+	}
+}
+
+const paceTrouble = "pace"
+
+// sessionOf is the one session with the program; empty, and said, where there is
+// none or several.
+func (r *Remote) sessionOf(ctx context.Context, p program.Program) string {
+	var names []string
+	for name, s := range r.config.Files(ctx, "").Sessions {
+		if s.Program == p.Number && s.Bank == p.Bank {
+			names = append(names, name)
+		}
+	}
+	slices.Sort(names)
+	switch len(names) {
+	case 1:
+		return names[0]
+	case 0:
+		r.config.Say(fmt.Sprintf("%v asks for nothing: no session has program: %d%s", p, p.Number, bankWords(p.Bank)))
+	default:
+		r.config.Say(fmt.Sprintf("%v asks for %s at once; nothing is done", p, strings.Join(names, " and ")))
+	}
+	return ""
+}
+
+func bankWords(bank int) string {
+	if bank == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" and bank: %d", bank)
+}
