@@ -21,6 +21,8 @@ type app struct {
 	json        bool
 	// links are where matrices hang for this once, by their names.
 	links map[string]string
+	// library is for those who look at the files again and again.
+	library library
 }
 
 // run carries out one command line and gives its exit status.

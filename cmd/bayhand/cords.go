@@ -52,7 +52,7 @@ func (a *app) onPaper(p *papers, status keep.Status, file string) error {
 	for _, w := range warnings {
 		a.complainf("%s\n", w)
 	}
-	if err := replaceFile(file, page.Bytes()); err != nil {
+	if err := replaceFile(file, page.Bytes(), nil); err != nil {
 		return fmt.Errorf("%s cannot be written: %w; give a file in a folder that is there and yours", file, bare(err))
 	}
 	return a.say(map[string]any{"file": file, "moves": sheet.ByHand()}, "%s on %s", plural(sheet.ByHand(), "move"), file)

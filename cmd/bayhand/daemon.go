@@ -6,9 +6,11 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"github.com/spf13/cobra"
 
+	"bayhand/model/patch"
 	"bayhand/model/studio"
 	"bayhand/recall/journal"
 	"bayhand/recall/keep"
@@ -67,6 +69,10 @@ func knownMatrices(s *studio.Studio, links map[string]string) error {
 	return nil
 }
 
+// editing is how long a file may be quiet while an editor still writes it, in
+// pieces. A daemon has the time to wait for more.
+const editing = 3 * time.Second
+
 // daemon keeps the room until the context ends.
 func (a *app) daemon(ctx context.Context, address string) error {
 	p, err := a.drivenStudio()
@@ -84,7 +90,9 @@ func (a *app) daemon(ctx context.Context, address string) error {
 	if err != nil {
 		return err
 	}
-	keeper, err := keep.New(a.keeping(store))
+	config := a.keeping(store)
+	config.KeepPatch = func(_ context.Context, session string, p patch.Patch) error { return a.keepPatch(session, p, editing) }
+	keeper, err := keep.New(config)
 	if err != nil {
 		return errors.Join(err, store.Close())
 	}

@@ -158,6 +158,10 @@ func listed(names []string) string {
 	if len(names) == 0 {
 		return "files that end in .yaml in the folder sessions beside the studio's file"
 	}
+	const most = 20
+	if len(names) > most {
+		return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
+	}
 	return strings.Join(names, ", ")
 }
 

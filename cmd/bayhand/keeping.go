@@ -1,11 +1,14 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
+	"time"
 
 	"bayhand/drivers/descriptions"
 	"bayhand/drivers/link"
@@ -27,11 +30,11 @@ func (a *app) keeping(journal keep.Journal) keep.Config {
 	return keep.Config{
 		Open:      a.openMatrix,
 		Refused:   func(err error) bool { return errors.Is(err, matrix.ErrRefused) },
-		Load:      func(_ context.Context, intended string) keep.Files { return a.load(intended) },
+		Load:      func(_ context.Context, sessions []string) keep.Files { return a.load(sessions) },
 		Plan:      makePlan,
 		Journal:   journal,
 		Who:       whoAsks(),
-		KeepPatch: func(_ context.Context, session string, p patch.Patch) error { return a.keepPatch(session, p) },
+		KeepPatch: func(_ context.Context, session string, p patch.Patch) error { return a.keepPatch(session, p, 0) },
 	}
 }
 
@@ -59,21 +62,20 @@ func (a *app) openMatrix(ctx context.Context, m studio.Matrix) (keep.Matrix, err
 	return reporting{driven}, nil
 }
 
-// load reads the studio and every session; what is wrong with them is said with
-// its place.
-func (a *app) load(intended string) keep.Files {
-	p, err := a.openStudio()
+// load reads the studio and the sessions that are asked for; what is wrong with
+// them is said with its place.
+func (a *app) load(sessions []string) keep.Files {
+	p, err := a.library.openStudio(a)
 	if err != nil {
 		return keep.Files{Problems: []keep.Problem{problemOf("studio-file", err)}}
 	}
-	files := keep.Files{Sessions: map[string]*session.Session{}, Problems: asProblems(p.problems)}
+	files := keep.Files{Sessions: map[string]*session.Session{}, Names: a.sessionNames(), Problems: asProblems(p.problems)}
 	if p.room == nil {
 		return files
 	}
-	a.relink(p.studio)
-	files.Studio = p.studio
-	for _, name := range a.wantedSessions(intended) {
-		s, _, problems, err := a.readSession(p, name)
+	files.Studio = a.relinked(p.studio)
+	for _, name := range sessions {
+		s, problems, err := a.library.readSession(a, p, name)
 		switch {
 		case err != nil:
 			files.Problems = append(files.Problems, problemOf("session-file", err))
@@ -86,26 +88,22 @@ func (a *app) load(intended string) keep.Files {
 	return files
 }
 
-// relink puts the links that were given on the command line in the place of the
-// file's.
-func (a *app) relink(s *studio.Studio) {
-	for i, m := range s.Matrices {
+// relinked is the studio with the links that were given on the command line in
+// the place of the file's.
+func (a *app) relinked(s *studio.Studio) *studio.Studio {
+	if len(a.links) == 0 {
+		return s
+	}
+	to := *s
+	to.Matrices = slices.Clone(s.Matrices)
+	for i, m := range to.Matrices {
 		if at, ok := a.links[m.Name]; ok && m.Device != nil {
 			moved := *m.Device
 			moved.Link = at
-			s.Matrices[i].Device = &moved
+			to.Matrices[i].Device = &moved
 		}
 	}
-}
-
-// wantedSessions are those of the folder, and the intended one where it is
-// called by a path of its own.
-func (a *app) wantedSessions(intended string) []string {
-	names := a.sessionNames()
-	if filepath.Ext(intended) == yamlEnding {
-		names = append(names, intended)
-	}
-	return names
+	return &to
 }
 
 func asProblems(problems text.Problems) []keep.Problem {
@@ -138,9 +136,17 @@ func makePlan(ctx context.Context, ask keep.Ask) (*plan.Plan, error) {
 }
 
 // keepPatch writes the patch that gave a session into its file. The file is
-// replaced in one go, so that an editor or a backup never sees half of it.
-func (a *app) keepPatch(session string, p patch.Patch) error {
+// replaced in one go, so that an editor or a backup never sees half of it. While
+// somebody writes it, which is as long as it has not been quiet, it is left alone
+// (keep.ErrLater): what they write counts, all of it.
+func (a *app) keepPatch(session string, p patch.Patch, quiet time.Duration) error {
 	file := a.sessionFile(session)
+	if behind, err := filepath.EvalSymlinks(file); err == nil {
+		file = behind
+	}
+	if info, err := os.Stat(file); err == nil && time.Since(info.ModTime()).Abs() < quiet {
+		return keep.ErrLater
+	}
 	src, err := os.ReadFile(file)
 	if err != nil {
 		return err
@@ -149,7 +155,12 @@ func (a *app) keepPatch(session string, p patch.Patch) error {
 	if err != nil || string(kept) == string(src) {
 		return err
 	}
-	return replaceFile(file, kept)
+	return replaceFile(file, kept, func() error {
+		if now, err := os.ReadFile(file); err != nil || !bytes.Equal(now, src) {
+			return keep.ErrLater
+		}
+		return nil
+	})
 }
 
 // description reads a device description by its name, or by its path beside the

@@ -7,14 +7,19 @@ import (
 )
 
 // replaceFile writes a file beside its place and moves it there, which replaces
-// what is there in one go as far as the file system can.
-func replaceFile(file string, content []byte) error {
+// what is there in one go as far as the file system can. Still may call it off at
+// the last moment; nil for no doubt.
+func replaceFile(file string, content []byte, still func() error) error {
 	made, err := os.CreateTemp(filepath.Dir(file), ".replace-*")
 	if err != nil {
 		return err
 	}
 	_, err = made.Write(content)
-	if err = errors.Join(err, made.Sync(), made.Close()); err == nil {
+	err = errors.Join(err, made.Sync(), made.Close())
+	if err == nil && still != nil {
+		err = still()
+	}
+	if err == nil {
 		err = os.Rename(made.Name(), file)
 	}
 	if err != nil {

@@ -65,7 +65,7 @@ func (a *app) writeSchemas(folder string, kinds []string) error {
 	var files []string
 	for _, kind := range kinds {
 		file := filepath.Join(folder, kind+".schema.json")
-		if err := replaceFile(file, text.Schema(kind)); err != nil {
+		if err := replaceFile(file, text.Schema(kind), nil); err != nil {
 			return err
 		}
 		files = append(files, file)

@@ -25,7 +25,7 @@ func TestSupervised(t *testing.T) {
 	t.Setenv("WATCHDOG_USEC", strconv.Itoa(int((100 * time.Millisecond).Microseconds())))
 	keeper, err := keep.New(keep.Config{
 		Open:    func(context.Context, studio.Matrix) (keep.Matrix, error) { return nil, net.ErrClosed },
-		Load:    func(context.Context, string) keep.Files { return keep.Files{} },
+		Load:    func(context.Context, []string) keep.Files { return keep.Files{} },
 		Plan:    makePlan,
 		Journal: &journal.Fleeting{},
 	})

@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"path/filepath"
 
@@ -81,7 +82,12 @@ func (a *app) tidyFile(file string, write bool) (tidied, error) {
 		file = behind
 	}
 	one.Written = true
-	return one, replaceFile(file, to)
+	return one, replaceFile(file, to, func() error {
+		if now, err := os.ReadFile(file); err != nil || string(now) != string(src) {
+			return fmt.Errorf("%s was changed meanwhile and is left as it is; try again", file)
+		}
+		return nil
+	})
 }
 
 func (a *app) complainTidy(file string, err error) {

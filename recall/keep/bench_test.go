@@ -140,10 +140,12 @@ func (b *bench) set(do func()) {
 	do()
 }
 
-func (b *bench) read(context.Context, string) keep.Files {
+func (b *bench) read(context.Context, []string) keep.Files {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	return b.files
+	f := b.files
+	f.Names = slices.Sorted(maps.Keys(f.Sessions))
+	return f
 }
 
 func (b *bench) config() keep.Config {

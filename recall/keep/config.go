@@ -44,8 +44,10 @@ type Journal interface {
 type Files struct {
 	// Studio is nil where its file is missing or has errors.
 	Studio *studio.Studio
-	// Sessions are those that could be read without errors, by name.
+	// Sessions are those asked for that could be read without errors, by name.
 	Sessions map[string]*session.Session
+	// Names are all the sessions that there are, read or not.
+	Names []string
 	// Problems have their place in the message: file:line:col.
 	Problems []Problem
 }
@@ -75,9 +77,9 @@ type Config struct {
 	// Refused says which errors of a matrix mean that it answered and said no.
 	// All others mean that it did not answer. Nil takes ErrRefused for it.
 	Refused func(error) bool
-	// Load reads the files. intended is the session whose file is wanted above
-	// all: a name, a path that ends in .yaml, or empty.
-	Load func(ctx context.Context, intended string) Files
+	// Load reads the studio's file and those of the sessions: each a name, or a
+	// path that ends in .yaml.
+	Load func(ctx context.Context, sessions []string) Files
 	// Plan makes the way to a session, with its steps in order. A session that
 	// cannot be given is a plan that is not Given, and no error.
 	Plan    func(ctx context.Context, ask Ask) (*plan.Plan, error)
@@ -87,7 +89,8 @@ type Config struct {
 	// Clock is the system's if nil.
 	Clock Clock
 	// KeepPatch writes the patch that gave a session into its file; nil for no
-	// keeping.
+	// keeping. It is asked again a little later where it says ErrLater, since
+	// somebody is writing that file.
 	KeepPatch func(ctx context.Context, session string, p patch.Patch) error
 	// Poll is how often each matrix is read while nothing is done; 0 means 5 s,
 	// negative never.

@@ -91,6 +91,9 @@ func tell(is error, format string, args ...any) error {
 	return &told{message: fmt.Sprintf(format, args...), is: is}
 }
 
+// ErrLater is what KeepPatch says of a file that somebody is writing just now.
+var ErrLater = errors.New("somebody is writing the file")
+
 // NotGivenError says which wants of a session cannot be had, and why.
 type NotGivenError struct {
 	Session string

@@ -1,6 +1,7 @@
 package keep_test
 
 import (
+	"context"
 	"slices"
 	"testing"
 	"time"
@@ -262,6 +263,38 @@ func TestProblemsKeepTheirTime(t *testing.T) {
 		b.pass(time.Second)
 		if got := b.status().Problems[0].Since; since.IsZero() || !got.Equal(since) {
 			t.Errorf("since %v, then since %v", since, got)
+		}
+	})
+}
+
+// A file that somebody is writing is left alone, and its patch is kept when they
+// are done: once, and not for a session that is not given any more.
+func TestPatchIsKeptLater(t *testing.T) {
+	onBench(t, func(b *bench) {
+		config, tries := b.config(), 0
+		keepPatch := config.KeepPatch
+		config.KeepPatch = func(ctx context.Context, session string, p patch.Patch) error {
+			if tries++; tries < 4 {
+				return keep.ErrLater
+			}
+			return keepPatch(ctx, session, p)
+		}
+		b.startWith(config)
+		b.recall("plain")
+		if _, kept := b.kept["plain"]; kept || problem(b.status(), "keep-patch") != "" {
+			t.Error("kept while somebody was writing, or a problem of it")
+		}
+		b.pass(time.Minute)
+		if _, kept := b.kept["plain"]; !kept || tries != 4 {
+			t.Errorf("kept: %v, after %d tries", kept, tries)
+		}
+		tries = 0
+		b.recall("tern")
+		b.allByHand()
+		b.recall("plain") // before the patch of tern could be kept
+		b.pass(time.Minute)
+		if _, kept := b.kept["tern"]; kept {
+			t.Error("the patch of plain was kept as that of tern")
 		}
 	})
 }

@@ -48,6 +48,9 @@ type room struct {
 	planTrouble, journalTrouble, keepTrouble *Problem
 	// journalAgain is when the journal is tried again after a failure.
 	journalAgain time.Time
+	// keepAgain is when a patch is to be written into its session's file after
+	// somebody was writing that; zero for never.
+	keepAgain time.Time
 	// woke is when Run began.
 	woke time.Time
 	// unwritten is what devices did while the journal could not be written.
@@ -151,6 +154,7 @@ func (k *Keeper) alarm() (<-chan time.Time, func()) {
 		}
 	}
 	consider(k.room.journalAgain)
+	consider(k.room.keepAgain)
 	for _, h := range k.room.hands {
 		if h.job == nil {
 			consider(h.next)

@@ -291,7 +291,7 @@ func (w *world) start(deadline int) {
 	k, err := keep.New(keep.Config{
 		Open:    w.open,
 		Refused: func(err error) bool { return errors.Is(err, driver.ErrRefused) },
-		Load:    func(context.Context, string) keep.Files { return w.files },
+		Load:    func(context.Context, []string) keep.Files { return w.files },
 		Plan:    w.plans.plan, Journal: w,
 	})
 	if err != nil {

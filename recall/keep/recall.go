@@ -2,8 +2,10 @@ package keep
 
 import (
 	"context"
+	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"bayhand/model/plan"
 	"bayhand/model/studio"
@@ -34,7 +36,7 @@ func (k *Keeper) intendNow(ctx context.Context, in Intent, text string) error {
 	if !k.commit(m, Event{Kind: Recalled, Text: text, Known: &known}) {
 		return tell(ErrJournal, "%s", k.room.journalTrouble.Message)
 	}
-	k.room.replan, k.room.notes, k.room.keepTrouble = "", nil, nil
+	k.room.replan, k.room.notes, k.room.keepTrouble, k.room.keepAgain = "", nil, nil, time.Time{}
 	for _, h := range k.room.hands {
 		h.restored = nil
 	}
@@ -65,7 +67,7 @@ func (k *Keeper) intend(ctx context.Context, session string, options RecallOptio
 
 // blank reads the files, and is the next intent without what it wants.
 func (k *Keeper) blank(ctx context.Context, session string, options RecallOptions, wanted string) (Intent, error) {
-	k.take(ctx, k.config.Load(ctx, wanted))
+	k.take(ctx, k.config.Load(ctx, k.wanted(wanted)))
 	if k.room.studio == nil {
 		return Intent{}, tell(ErrNoStudio, "the studio's file cannot be read%s", k.firstFileProblem())
 	}
@@ -106,15 +108,20 @@ func (k *Keeper) unknown(session string) error {
 			return tell(ErrUnknownSession, "the session %s cannot be read: %s", session, p.Message)
 		}
 	}
-	var names []string
-	for name := range k.room.files.Sessions {
-		names = append(names, name)
-	}
-	slices.Sort(names)
+	names := k.room.files.Names
 	if len(names) == 0 {
 		return tell(ErrUnknownSession, "there is no session %s, nor any other that can be read", session)
 	}
-	return tell(ErrUnknownSession, "there is no session %s; there are %s", session, strings.Join(names, ", "))
+	return tell(ErrUnknownSession, "there is no session %s; there are %s", session, some(names))
+}
+
+// some are the first of many names, in a sentence.
+func some(names []string) string {
+	const most = 20
+	if len(names) <= most {
+		return strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
 }
 
 func (k *Keeper) firstFileProblem() string {

@@ -13,11 +13,18 @@ import (
 // reread takes in the files after somebody may have changed them. A file that
 // cannot be read changes nothing: the last that could be stays in force.
 func (k *Keeper) reread(ctx context.Context) {
-	wanted := k.room.memory.Intent.Session
-	if wanted == RestName {
-		wanted = ""
+	k.take(ctx, k.config.Load(ctx, k.wanted()))
+}
+
+// wanted are the sessions whose files matter: what is intended, and more.
+func (k *Keeper) wanted(more ...string) []string {
+	var names []string
+	for _, name := range append(more, k.room.memory.Intent.Session) {
+		if name != "" && name != RestName && !slices.Contains(names, name) {
+			names = append(names, name)
+		}
 	}
-	k.take(ctx, k.config.Load(ctx, wanted))
+	return names
 }
 
 // take puts what the files say in force.

@@ -2,8 +2,10 @@ package keep
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
+	"time"
 
 	"bayhand/model/plan"
 )
@@ -13,6 +15,7 @@ import (
 func (k *Keeper) settle(ctx context.Context) {
 	k.tryJournal()
 	k.callRound()
+	k.keepLater(ctx)
 	for k.begin(ctx) || k.planAnew(ctx) || k.advance() || k.give(ctx) {
 	}
 	k.post()
@@ -156,7 +159,7 @@ func (k *Keeper) give(ctx context.Context) bool {
 
 func (k *Keeper) keepPatch(ctx context.Context) {
 	in := k.room.memory.Intent
-	k.room.keepTrouble = nil
+	k.room.keepTrouble, k.room.keepAgain = nil, time.Time{}
 	if k.config.KeepPatch == nil || in.Wanted == nil {
 		return
 	}
@@ -164,9 +167,28 @@ func (k *Keeper) keepPatch(ctx context.Context) {
 	if in.Wanted.Patch != nil && samePatch(*in.Wanted.Patch, p) {
 		return
 	}
-	if err := k.config.KeepPatch(ctx, in.Session, p); err != nil {
+	err := k.config.KeepPatch(ctx, in.Session, p)
+	if errors.Is(err, ErrLater) {
+		k.room.keepAgain = k.now().Add(keepGap)
+		return
+	}
+	if err != nil {
 		k.room.keepTrouble = k.problem("keep-patch", "the patch that gave %s could not be kept in its file: %v", in.Session, err)
 		k.room.keepTrouble.Severity = "warning"
+	}
+}
+
+// keepGap is how long a file that somebody is writing is left alone.
+const keepGap = 2 * time.Second
+
+// keepLater keeps a patch that had to wait, if the room still gives its session.
+func (k *Keeper) keepLater(ctx context.Context) {
+	if !k.due(k.room.keepAgain) {
+		return
+	}
+	k.room.keepAgain = time.Time{}
+	if k.room.memory.Intent.Given && k.agrees() {
+		k.keepPatch(ctx)
 	}
 }
 

@@ -185,7 +185,7 @@ func (h *house) open() {
 	h.t.Helper()
 	keeper, err := keep.New(keep.Config{
 		Open:    func(_ context.Context, m studio.Matrix) (keep.Matrix, error) { return h.units[m.Name], nil },
-		Load:    func(context.Context, string) keep.Files { return h.files },
+		Load:    func(context.Context, []string) keep.Files { return h.files },
 		Plan:    way,
 		Journal: h.journal,
 	})
@@ -226,7 +226,7 @@ func (h *house) page(keeper *keep.Keeper) http.Handler {
 			}
 			return all, nil
 		},
-		Capture: func(_ context.Context, called string) error {
+		Capture: func(_ context.Context, called string, of *patch.Patch) error {
 			if called == "tern-mix-1" {
 				return errors.New("tern-mix-1 is there already")
 			}
