@@ -16,29 +16,36 @@ import (
 )
 
 func (a *app) traceCommand() *cobra.Command {
-	var session, file string
+	var session, file, plug string
 	c := &cobra.Command{
 		Use:   "trace POINT",
 		Short: "What a source reaches, or a destination hears, and by which way",
-		Long: `Follow the signal to a point, and from it. Without --session or --patch this is
-the patch that the room is known to be in, and at rest where nothing is known.`,
-		Example:           "  bayhand trace interface/in1\n  bayhand trace t25 --session curlew-overdubs",
+		Long: `Follow the signal to a point, and from it, by every way, and say what would break
+each. Without --session or --patch this is the patch that the room is known to be
+in, and at rest where nothing is known.
+
+With --plug it says what a cord from the point to another jack would do, or with
+--plug dummy a plug that only breaks a normal: the trace is as it would be then,
+and what else would change is said after it. Nothing is remembered.`,
+		Example:           "  bayhand trace interface/in1\n  bayhand trace t25 --session curlew-overdubs\n  bayhand trace main/t5 --plug main/b9",
 		Args:              arguments(1, 1),
 		ValidArgsFunction: a.completePoints,
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := eitherFlag(c, "session", "patch"); err != nil {
 				return err
 			}
-			return a.trace(c.Context(), args[0], session, file)
+			return a.trace(c.Context(), args[0], plug, session, file)
 		},
 	}
 	c.Flags().StringVar(&session, "session", "", "with the patch that gives session `S`")
 	c.Flags().StringVar(&file, "patch", "", "with the patch in `FILE`")
+	c.Flags().StringVar(&plug, "plug", "", "what if a cord from there were plugged into `JACK`, or a dummy there")
+	must(c.RegisterFlagCompletionFunc("plug", a.completePlugs))
 	must(c.RegisterFlagCompletionFunc("session", a.completeSessions))
 	return c
 }
 
-func (a *app) trace(ctx context.Context, at, session, file string) error {
+func (a *app) trace(ctx context.Context, at, plug, session, file string) error {
 	p, err := a.soundStudio()
 	if err != nil {
 		return err
@@ -52,8 +59,17 @@ func (a *app) trace(ctx context.Context, at, session, file string) error {
 	if err != nil {
 		return err
 	}
-	t := newTraced(room.Hear(in), point, of.Inside)
+	state := room.Hear(in)
+	var then *whatIf
+	if plug != "" {
+		if then, err = a.whatIf(room, of, in, point, plug); err != nil {
+			return err
+		}
+		state = then.after
+	}
+	t := newTraced(state, point, of.Inside)
 	t.onlyOnward(room.Studio())
+	t.If = then
 	if a.json {
 		return a.answer(t)
 	}
@@ -92,9 +108,13 @@ type traced struct {
 	Reaches []name.Point `json:"reaches"`
 	// Origins came before what is heard, through gear.
 	Origins []name.Point `json:"origins"`
-	Paths   []path       `json:"paths"`
+	// Onward comes after what is reached, through gear.
+	Onward []name.Point `json:"onward"`
+	Paths  []path       `json:"paths"`
 	// Joined are the outputs on the point's net where there is more than one.
 	Joined []name.Point `json:"joined"`
+	// If is what was asked for with --plug, and what it changes.
+	If *whatIf `json:"if,omitempty"`
 
 	// source and destination say what the point is itself, if it is either.
 	source, destination bool
@@ -104,6 +124,11 @@ type path struct {
 	From  name.Point `json:"from"`
 	To    name.Point `json:"to"`
 	Steps []pathStep `json:"steps"`
+	// Breaks are what would end this way, each by itself.
+	Breaks []pathBreak `json:"breaks"`
+
+	way    heard.Way
+	breaks []heard.Break
 }
 
 type pathStep struct {
@@ -111,15 +136,19 @@ type pathStep struct {
 	By    string     `json:"by,omitempty"`
 }
 
+// pathBreak is one thing that would end a way: a plug in a jack, a cord or a lead
+// that is pulled, or a crosspoint that is opened.
+type pathBreak struct {
+	Do string       `json:"do"` // plug, pull or open
+	At []name.Point `json:"at"`
+}
+
 func newTraced(s *heard.State, at name.Point, inside []studio.Pass) traced {
 	t := traced{Point: at, Hears: notNil(s.Hears(at)), Reaches: notNil(s.Reaches(at)), Paths: []path{}, Joined: []name.Point{}}
-	t.Origins = before(s.Origins(at, inside), t.Hears)
+	t.Origins = beyond(s.Origins(at, inside), t.Hears)
+	t.Onward = beyond(s.Onward(at, inside), t.Reaches)
 	for _, w := range s.Ways(at) {
-		way := path{From: w.From, To: w.To, Steps: []pathStep{}}
-		for _, step := range w.Steps {
-			way.Steps = append(way.Steps, pathStep{step.Point, step.By})
-		}
-		t.Paths = append(t.Paths, way)
+		t.Paths = append(t.Paths, newPath(s, w))
 	}
 	for _, c := range s.Contentions() {
 		if s.Joined(c.Drivers[0], at) {
@@ -127,6 +156,17 @@ func newTraced(s *heard.State, at name.Point, inside []studio.Pass) traced {
 		}
 	}
 	return t
+}
+
+func newPath(s *heard.State, w heard.Way) path {
+	p := path{From: w.From, To: w.To, Steps: []pathStep{}, Breaks: []pathBreak{}, way: w, breaks: s.Breaks(w)}
+	for _, step := range w.Steps {
+		p.Steps = append(p.Steps, pathStep{step.Point, step.By})
+	}
+	for _, b := range p.breaks {
+		p.Breaks = append(p.Breaks, pathBreak{b.Do.String(), b.At})
+	}
+	return p
 }
 
 // onlyOnward leaves out that an input reaches itself, and that an output hears
@@ -138,6 +178,7 @@ func (t *traced) onlyOnward(s *studio.Studio) {
 			case port.Point != t.Point:
 			case port.Direction == studio.Input:
 				t.destination, t.Reaches = true, []name.Point{}
+				t.Onward = slices.DeleteFunc(t.Onward, func(p name.Point) bool { return p == t.Point })
 			default:
 				t.source = true
 				t.Hears = slices.DeleteFunc(t.Hears, func(p name.Point) bool { return p == t.Point })
@@ -146,24 +187,15 @@ func (t *traced) onlyOnward(s *studio.Studio) {
 	}
 }
 
-// before are the origins that are not heard themselves.
-func before(origins, heard []name.Point) []name.Point {
-	earlier := []name.Point{}
-	for _, o := range origins {
-		if !contains(heard, o) {
-			earlier = append(earlier, o)
+// beyond are the points that are not near themselves.
+func beyond(all, near []name.Point) []name.Point {
+	far := []name.Point{}
+	for _, p := range all {
+		if !slices.Contains(near, p) {
+			far = append(far, p)
 		}
 	}
-	return earlier
-}
-
-func contains(points []name.Point, p name.Point) bool {
-	for _, q := range points {
-		if p == q {
-			return true
-		}
-	}
-	return false
+	return far
 }
 
 func notNil(points []name.Point) []name.Point {

@@ -2,6 +2,8 @@ package main
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/rivo/uniseg"
@@ -12,64 +14,63 @@ import (
 )
 
 // printTrace says a trace in words: what the point hears and reaches, and each
-// way there.
+// way there with what would break it.
 func (a *app) printTrace(t traced, w *words.Words) {
 	a.printf("%s: %s\n", t.Point, w.Point(t.Point))
+	if t.If != nil {
+		a.lines("  ", "    ", "with "+t.If.words()+" this would be so:")
+	}
 	if len(t.Joined) > 0 {
 		a.lines("  ", "  ", "two outputs joined here, "+names(t.Joined)+": what is heard is not defined")
 	}
 	if !t.source {
 		a.lines("  ", "    ", "hears "+orNothing(t.Hears))
-		a.printOrigins(t)
-		a.printWays(t, w, func(p path) bool { return p.To == t.Point })
+		a.printBeyond("which came through gear from ", t.Origins)
+		a.printWays(w, waysOf(t.Paths, func(p path) bool { return p.To == t.Point }))
 	}
 	if !t.destination {
 		a.lines("  ", "    ", "reaches "+orNothing(t.Reaches))
-		a.printWays(t, w, func(p path) bool { return p.From == t.Point })
+		a.printWays(w, waysOf(t.Paths, func(p path) bool { return p.From == t.Point }))
+	}
+	a.printBeyond("and goes on through gear to ", t.Onward)
+	if t.If != nil {
+		a.printIf(t.If, w)
 	}
 }
 
-func (a *app) printOrigins(t traced) {
-	if len(t.Origins) > 0 {
-		a.lines("    ", "    ", "which came through gear from "+names(t.Origins))
+func (a *app) printBeyond(phrase string, points []name.Point) {
+	if len(points) > 0 {
+		a.lines("    ", "    ", phrase+names(points))
 	}
 }
 
-func (a *app) printWays(t traced, w *words.Words, wanted func(path) bool) {
-	for _, p := range t.Paths {
-		if wanted(p) {
-			a.lines("    ", "      ", way(p, w))
+func waysOf(all []path, wanted func(path) bool) []path {
+	return slices.DeleteFunc(slices.Clone(all), func(p path) bool { return !wanted(p) })
+}
+
+// printWays says each way, and where a knot of metal has more than are looked
+// for, that there may be more.
+func (a *app) printWays(w *words.Words, paths []path) {
+	count := 0
+	for i, p := range paths {
+		a.lines("    ", "      ", w.Way(p.way))
+		a.lines("      ", "        ", broken(w.Breaks(p.breaks)))
+		count++
+		if last := i == len(paths)-1; !last && paths[i+1].From == p.From && paths[i+1].To == p.To {
+			continue
 		}
-	}
-}
-
-// way is one way in words: "from interface out 1, at main 1 top, through the
-// normal, at main 1 bottom, to desk in 1".
-func way(p path, w *words.Words) string {
-	phrases := []string{"from " + w.Point(p.Steps[0].Point)}
-	for i, step := range p.Steps[1:] {
-		phrases = append(phrases, through(step.By)...)
-		preposition := "at "
-		if i == len(p.Steps)-2 {
-			preposition = "to "
+		if count >= heard.MaxWays {
+			a.lines("    ", "      ", "and perhaps by more ways: only the "+strconv.Itoa(count)+" shortest from there to there are looked for")
 		}
-		phrases = append(phrases, preposition+w.Point(step.Point))
+		count = 0
 	}
-	return strings.Join(phrases, ", ")
 }
 
-// through names what a signal goes through; a wire is how it comes to every
-// jack, and is not worth a word.
-func through(by string) []string {
-	switch by {
-	case heard.ByWire, "":
-		return nil
-	case heard.ByNormal, heard.ByStrap, heard.ByCrosspoint, heard.ByMult, heard.ByParallel:
-		return []string{"through the " + by}
-	case heard.ByTie:
-		return []string{"along the tie"}
+func broken(by string) string {
+	if by == "" {
+		return "soldered all the way: nothing at the bay breaks it"
 	}
-	return []string{"by a " + by}
+	return "broken by " + by
 }
 
 func orNothing(points []name.Point) string {

@@ -158,6 +158,13 @@ func TestMoreOfTheRules(t *testing.T) {
 			want:    []string{"phantom-crosspoint warning 3:5"},
 		},
 		{
+			name: "cords and leads that join phantom power with lines",
+			studio: "studio: A stage\ngear:\n  voice: {inputs: {mic1-2: {line: microphone, phantom: true}}}\n  tape: {inputs: {in1: pro-line, mic2: microphone}}\n  keys: {inputs: {in1: home-line}}\n" +
+				"bays:\n  stage: {pairs: 9, modes: {1: parallel, 2-9: isolated}}\nwiring: [stage/b1 -> voice/mic1, stage/b3 -> voice/mic2, stage/b7 -> tape/in1, stage/b9 -> tape/mic2]\n" +
+				"rest: {cords: [stage/b1 - stage/b7, stage/t3 - stage/t9], leads: [keys/in1 - stage/t1]}\n",
+			want: []string{"phantom-on-line-bay warning 8:10", "phantom-on-line-bay warning 8:34", "phantom-plug warning 9:16", "phantom-plug warning 9:67"},
+		},
+		{
 			name:    "a session asks for an instrument at a microphone input with phantom power",
 			studio:  "studio: A stage\ngear:\n  bass: {outputs: {out1: instrument}}\n  voice: {inputs: {mic1: {line: microphone, phantom: true}}}\nbays:\n  stage: {pairs: 2, modes: isolated}\nwiring: [stage/b1 -> voice/mic1]\n",
 			session: session + "connect: [bass/out1 -> voice/mic1]\n",

@@ -3,20 +3,23 @@ package check
 import (
 	"fmt"
 
+	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/studio"
 )
 
 var phantomPlug = rule{
 	Rule: Rule{
 		Code:     "phantom-plug",
 		Severity: "warning",
-		Title:    "a plug that shorts phantom power, or hangs on it, is in a patch",
+		Title:    "a plug that shorts phantom power, hangs on it, or leads it to a line is in a patch",
 		Manual: `A two-pole plug on a line with phantom power grounds one leg of it: 7 mA flow through
 the 6.81 kohm of that leg (P48, IEC 61938), the microphone loses its feed, and the
 voltage that is left between the legs can destroy a ribbon. A cord plugged at one
-end only leaves the other plug with 48 V on it, for whatever it touches. On such
-lines use three-pole cords and dummies, and plug with phantom power off.`,
+end only leaves the other plug with 48 V on it, for whatever it touches. A cord or a lead
+from there to line or unbalanced gear puts 48 V on that. On such lines use three-pole
+cords and dummies, to microphones only, and plug with phantom power off.`,
 		Bad: Example{Studio: phantomPlugStudio + `rest: {cords: [{ends: [stage/t1, stage/b2], poles: 2}]}
 `},
 		Good: Example{Studio: phantomPlugStudio + `rest: {cords: [stage/t1 - stage/b2]}
@@ -41,31 +44,66 @@ func phantomPlugs(v *view, p patch.Patch, key string) []found {
 	state := v.room.Hear(p)
 	var all []found
 	for i, c := range p.Cords {
-		loose := c.B.IsZero()
-		if !loose && c.Poles != 2 {
-			continue
-		}
-		input, ok := v.phantomAt(state.Joined, c)
+		input, ok := v.phantomAt(state.Joined, c.Ends())
 		if !ok {
 			continue
 		}
-		what := fmt.Sprintf("the two-pole cord in %s grounds a leg of %s, which can supply phantom power", folded(c.Ends()), input)
-		if loose {
-			what = fmt.Sprintf("the cord in %s hangs loose on %s, which can supply phantom power", c.A, input)
+		harmed := v.harmedWith(state, input)
+		f := found{
+			key:  cordKey(key, i),
+			hint: "use a three-pole cord, or a dummy where a normal is only to be broken, and plug with phantom power off",
 		}
-		all = append(all, found{
-			key:     cordKey(key, i),
-			message: what,
-			hint:    "use a three-pole cord, or a dummy where a normal is only to be broken, and plug with phantom power off",
-		})
+		switch {
+		case c.B.IsZero():
+			f.message = fmt.Sprintf("the cord in %s hangs loose on %s, which can supply phantom power", c.A, input)
+		case c.Poles == 2:
+			f.message = fmt.Sprintf("the two-pole cord in %s grounds a leg of %s, which can supply phantom power", folded(c.Ends()), input)
+		case len(harmed) > 0:
+			f.message = fmt.Sprintf("the cord in %s joins %s, which can supply phantom power, with %s", folded(c.Ends()), input, folded(harmed))
+			f.hint = phantomApart
+		default:
+			continue
+		}
+		all = append(all, f)
+	}
+	return append(all, v.phantomLeads(state, p, key)...)
+}
+
+const phantomApart = "take it out, or be sure that phantom power is off there and stays off"
+
+// phantomLeads are leads that join line or unbalanced gear with an input that can
+// supply phantom power.
+func (v *view) phantomLeads(state *heard.State, p patch.Patch, key string) []found {
+	var all []found
+	for i, l := range p.Leads {
+		input, ok := v.phantomAt(state.Joined, []name.Point{l.Jack})
+		if harmed := v.harmedWith(state, input); ok && len(harmed) > 0 {
+			all = append(all, found{
+				key:     fmt.Sprintf("%s.leads[%d]", key, i),
+				message: fmt.Sprintf("the lead %s - %s joins %s, which can supply phantom power, with %s", l.Port, l.Jack, input, folded(harmed)),
+				hint:    phantomApart,
+			})
+		}
 	}
 	return all
 }
 
-// phantomAt is an input that can supply phantom power to a cord.
-func (v *view) phantomAt(joined func(p, q name.Point) bool, c patch.Cord) (name.Point, bool) {
+// harmedWith are the inputs on a point's net that phantom power could harm; of
+// outputs there another rule speaks.
+func (v *view) harmedWith(state *heard.State, input name.Point) []name.Point {
+	var all []name.Point
+	for _, p := range state.Net(input) {
+		if port, ok := v.ports[p]; ok && port.Direction == studio.Input && harmed(port) {
+			all = append(all, p)
+		}
+	}
+	return all
+}
+
+// phantomAt is an input that can supply phantom power to one of some jacks.
+func (v *view) phantomAt(joined func(p, q name.Point) bool, jacks []name.Point) (name.Point, bool) {
 	for _, input := range v.phantomInputs() {
-		for _, end := range c.Ends() {
+		for _, end := range jacks {
 			if joined(end, input) {
 				return input, true
 			}

@@ -67,7 +67,7 @@ func (v *view) groundsLines(state *heard.State, c patch.Cord) bool {
 	if c.Poles != 2 {
 		return false
 	}
-	_, phantom := v.phantomAt(state.Joined, c)
+	_, phantom := v.phantomAt(state.Joined, c.Ends())
 	return !phantom
 }
 

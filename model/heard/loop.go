@@ -210,19 +210,7 @@ func (s *State) Origins(destination name.Point, inside []studio.Pass) []name.Poi
 	for _, f := range s.flows(inside, nil) {
 		behind[s.netOf(f.out)] = append(behind[s.netOf(f.out)], s.netOf(f.in))
 	}
-	seen := map[int]bool{s.netOf(n): true}
-	queue := []int{s.netOf(n)}
 	var origins []int
-	for len(queue) > 0 {
-		net := queue[0]
-		queue = queue[1:]
-		origins = append(origins, s.pick(net, gearOutput)...)
-		for _, b := range behind[net] {
-			if !seen[b] {
-				seen[b] = true
-				queue = append(queue, b)
-			}
-		}
-	}
+	s.walk(s.netOf(n), behind, func(net int) { origins = append(origins, s.pick(net, gearOutput)...) })
 	return s.names(origins)
 }

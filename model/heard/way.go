@@ -18,12 +18,12 @@ type WayStep struct {
 	By    string
 }
 
-// Bounds of a search for ways: a knot of metal can hold more ways than anybody
-// would read.
-const (
-	maxWays    = 16
-	maxPartial = 20000
-)
+// MaxWays is how many ways are looked for between two points: a knot of metal can
+// hold more than anybody would read.
+const MaxWays = 16
+
+// maxPartial bounds the search for them.
+const maxPartial = 20000
 
 // Ways are the ways that end at a point, from each gear output heard there, and
 // those that begin there, to each gear input that would hear it; shortest
@@ -109,7 +109,7 @@ func (s *State) between(from, to int, edges [][]edge) []Way {
 	useful := leadingTo(to, edges)
 	var ways []Way
 	queue := []*partial{{at: from, length: 1}}
-	for work := 0; len(queue) > 0 && work < maxPartial && len(ways) < maxWays; work++ {
+	for work := 0; len(queue) > 0 && work < maxPartial && len(ways) < MaxWays; work++ {
 		p := queue[0]
 		queue = queue[1:]
 		if p.at == to {

@@ -6,19 +6,23 @@ import (
 	"bayhand/model/heard"
 )
 
-// Way is one way of a signal in words: "from interface out 1, at main 1 top,
-// through the normal, at main 1 bottom, to desk in 1". It is empty for a way
-// without steps.
+// Way is one way of a signal in words, as a finger goes along the bay: "from
+// interface out 1, at main 1 top, through the normal, main 1 bottom, to desk in
+// 1". It is empty for a way without steps.
 func (w *Words) Way(way heard.Way) string {
 	if len(way.Steps) == 0 {
 		return ""
 	}
 	phrases := []string{"from " + w.Point(way.Steps[0].Point)}
 	for i, step := range way.Steps[1:] {
-		phrases = append(phrases, through(step.By)...)
+		by := through(step.By)
+		phrases = append(phrases, by...)
 		preposition := "at "
-		if i == len(way.Steps)-2 {
+		switch {
+		case i == len(way.Steps)-2:
 			preposition = "to "
+		case len(by) > 0:
+			preposition = ""
 		}
 		phrases = append(phrases, preposition+w.Point(step.Point))
 	}
@@ -37,4 +41,27 @@ func through(by string) []string {
 		return []string{"along the tie"}
 	}
 	return []string{"by a " + by}
+}
+
+// Breaks says what would end a way: "a plug in main 1 bottom, or pulling the cord
+// main 1 top - main 25 bottom". It is empty for a way that nothing ends.
+func (w *Words) Breaks(all []heard.Break) string {
+	var phrases []string
+	for _, b := range all {
+		phrases = append(phrases, w.ending(b))
+	}
+	return strings.Join(phrases, ", or ")
+}
+
+func (w *Words) ending(b heard.Break) string {
+	switch b.Do {
+	case heard.Plugging:
+		return "a plug in " + w.Point(b.At[0])
+	case heard.Pulling:
+		return "pulling the " + b.By + " " + w.Point(b.At[0]) + " - " + w.Point(b.At[1])
+	case heard.Opening:
+		return "opening the crosspoint from " + w.Point(b.At[0]) + " to " + w.Point(b.At[1])
+	case heard.BreakUnknown:
+	}
+	return "something unknown"
 }

@@ -23,10 +23,30 @@ func TestWay(t *testing.T) {
 		{steps(""), "from interface out 1"},
 		{steps("", heard.ByWire), "from interface out 1, to main 1 top"},
 		{steps("", heard.ByWire, heard.ByNormal, heard.ByTie, heard.ByCord),
-			"from interface out 1, at main 1 top, through the normal, at main 1 bottom, along the tie, at Far wall a2, by a cord, to compressor in 1"},
+			"from interface out 1, at main 1 top, through the normal, main 1 bottom, along the tie, Far wall a2, by a cord, to compressor in 1"},
 	} {
 		if got := w.Way(test.way); got != test.want {
 			t.Errorf("%v: %q, want %q", test.way, got, test.want)
+		}
+	}
+}
+
+func TestBreaks(t *testing.T) {
+	w := room(t)
+	for _, test := range []struct {
+		breaks []heard.Break
+		want   string
+	}{
+		{nil, ""},
+		{[]heard.Break{{Do: heard.Plugging, At: at(t, "main/b1"), By: heard.ByNormal}}, "a plug in main 1 bottom"},
+		{[]heard.Break{
+			{Do: heard.Pulling, At: at(t, "main/t1", "far/t2"), By: heard.ByCord},
+			{Do: heard.Opening, At: at(t, "grid/in1", "grid/out2"), By: heard.ByCrosspoint},
+		}, "pulling the cord main 1 top - Far wall a2, or opening the crosspoint from the grid in 1 to the grid out 2"},
+		{[]heard.Break{{}}, "something unknown"},
+	} {
+		if got := w.Breaks(test.breaks); got != test.want {
+			t.Errorf("%v: %q, want %q", test.breaks, got, test.want)
 		}
 	}
 }

@@ -1,0 +1,99 @@
+package heard
+
+import (
+	"slices"
+
+	"bayhand/model/name"
+)
+
+// Break is one thing that somebody could do at the bay, or a matrix, that ends a
+// way.
+type Break struct {
+	Do BreakKind
+	// At is the jack or socket that takes the plug; the ends of the cord, or the
+	// port and the jack of the lead; the input and the output of the crosspoint.
+	At []name.Point
+	// By is what the way goes through there: ByNormal, ByStrap, ByCord, ByLead or
+	// ByCrosspoint; empty for a socket that takes over the input at the end.
+	By string
+}
+
+// BreakKind is what would be done.
+type BreakKind uint8
+
+const (
+	// BreakUnknown is the zero value, in no Break that was found.
+	BreakUnknown BreakKind = iota
+	// Plugging puts a plug into a jack, and so breaks a normal.
+	Plugging
+	// Pulling takes a cord or a lead out.
+	Pulling
+	// Opening opens a crosspoint.
+	Opening
+)
+
+// String is the word that programs read: plug, pull or open.
+func (k BreakKind) String() string {
+	switch k {
+	case Plugging:
+		return "plug"
+	case Pulling:
+		return "pull"
+	case Opening:
+		return "open"
+	case BreakUnknown:
+	}
+	return "unknown"
+}
+
+// Breaks are all things that would end a way of this state, along the way. What
+// is soldered cannot be broken at a bay. Another way may be left.
+func (s *State) Breaks(w Way) []Break {
+	var found []Break
+	for i := 1; i < len(w.Steps); i++ {
+		a, b := w.Steps[i-1].Point, w.Steps[i].Point
+		switch by := w.Steps[i].By; by {
+		case ByNormal, ByStrap:
+			for _, jack := range s.breaking(a, b, by) {
+				found = append(found, Break{Plugging, []name.Point{jack}, by})
+			}
+		case ByCord:
+			found = append(found, Break{Pulling, []name.Point{a, b}, by})
+		case ByLead:
+			if s.room.kinds[s.room.number[a]] == jack {
+				a, b = b, a
+			}
+			found = append(found, Break{Pulling, []name.Point{a, b}, by})
+		case ByCrosspoint:
+			if s.room.kinds[s.room.number[a]] == matrixOutput {
+				a, b = b, a // relays carry backwards too
+			}
+			found = append(found, Break{Opening, []name.Point{a, b}, by})
+		}
+	}
+	if n, ok := s.room.number[w.To]; ok {
+		for _, front := range s.room.thieves[n] {
+			found = append(found, Break{Do: Plugging, At: []name.Point{s.room.points[front]}})
+		}
+	}
+	return found
+}
+
+// breaking are the jacks in which a plug breaks the normal between two jacks.
+func (s *State) breaking(a, b name.Point, by string) []name.Point {
+	x, y := s.room.number[a], s.room.number[b]
+	var jacks []name.Point
+	add := func(is bool, n int) {
+		if p := s.room.points[n]; is && !slices.Contains(jacks, p) {
+			jacks = append(jacks, p)
+		}
+	}
+	for _, n := range s.room.brokenBy[x] {
+		p := s.room.pairs[n]
+		if p.by == by && s.holds(p) && (p.a == x && p.b == y || p.a == y && p.b == x) {
+			add(p.breaksA, p.a)
+			add(p.breaksB, p.b)
+		}
+	}
+	return jacks
+}
