@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"bayhand/model/name"
+	"bayhand/model/patch"
 	"bayhand/model/studio"
 	"bayhand/recall/keep"
 	"bayhand/recall/page"
@@ -37,7 +38,7 @@ func newBayPage(a *app, room keep.Room, history func(keep.Query) ([]keep.Event, 
 func (p *bayPage) look() {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	read, err := p.app.openStudio()
+	read, err := p.app.library.openStudio(p.app)
 	if err != nil || read.room == nil {
 		if p.now == nil {
 			p.now = p.show(&studio.Studio{})
@@ -60,7 +61,7 @@ func (p *bayPage) show(s *studio.Studio) http.Handler {
 
 // sessions are those of the folder, with what is wrong with them.
 func (p *bayPage) sessions(context.Context) ([]page.Listed, error) {
-	read, err := p.app.openStudio()
+	read, err := p.app.library.openStudio(p.app)
 	if err != nil {
 		return nil, err
 	}
@@ -70,7 +71,7 @@ func (p *bayPage) sessions(context.Context) ([]page.Listed, error) {
 	var all []page.Listed
 	for _, called := range p.app.sessionNames() {
 		one := page.Listed{Name: called}
-		s, _, problems, err := p.app.readSession(read, called)
+		s, problems, err := p.app.library.readSession(p.app, read, called)
 		switch {
 		case err != nil:
 			one.Problems = []string{err.Error()}
@@ -86,17 +87,21 @@ func (p *bayPage) sessions(context.Context) ([]page.Listed, error) {
 	return all, nil
 }
 
-// capture writes the present patch as a session that is not there yet.
-func (p *bayPage) capture(ctx context.Context, called string) error {
+// capture writes a patch, nil for the present one, as a session that is not there
+// yet.
+func (p *bayPage) capture(ctx context.Context, called string, of *patch.Patch) error {
 	if err := name.CheckOwner(called); err != nil {
 		return err
 	}
-	read, err := p.app.openStudio()
+	read, err := p.app.library.openStudio(p.app)
 	if err != nil {
 		return err
 	}
 	if read.room == nil {
 		return fmt.Errorf("%s has errors, and nothing was captured", p.app.studioFile)
+	}
+	if of != nil {
+		return create(p.app.sessionFile(called), p.app.captured(read, *of, called, nil))
 	}
 	status, err := p.room.Status(ctx)
 	if err != nil {
@@ -107,12 +112,15 @@ func (p *bayPage) capture(ctx context.Context, called string) error {
 
 // title is what people read for a session.
 func (p *bayPage) title(session string) string {
-	read, err := p.app.openStudio()
+	read, err := p.app.library.openStudio(p.app)
 	if err != nil || read.room == nil {
 		return session
 	}
-	if title := p.app.title(read, session); title != "" {
-		return title
+	if session == "" || session == keep.RestName {
+		return session
+	}
+	if s, _, err := p.app.library.readSession(p.app, read, session); err == nil && s != nil && s.Title != "" {
+		return s.Title
 	}
 	return session
 }

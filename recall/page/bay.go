@@ -66,8 +66,9 @@ type jack struct {
 	// Believed is what is in it only by belief.
 	Believed bool
 	Mark     *Mark
-	// Plug is cord, lead or dummy; empty for none.
-	Plug string
+	// Plug is cord, lead or dummy; empty for none. Other is the jack of the cord's
+	// other end.
+	Plug, Other string
 	// Word and Length stand below the jack: what to do, and the cord's length in
 	// centimetres.
 	Word, Length     string
@@ -190,6 +191,7 @@ func seatOf(b studio.Bay) seat {
 func (p *page) fill(j *jack, at name.Point, pair normal, plugs plugs) {
 	here := plugs.at[at]
 	j.State, j.Mark, j.Plug, j.Believed = here.state, here.mark, here.kind, here.believed
+	j.Other = pointText(here.other)
 	switch here.state {
 	case "":
 		j.State = "empty"

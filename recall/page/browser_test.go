@@ -182,7 +182,7 @@ func (v *visitor) until(expression string) {
 		case <-again.C:
 		case <-ctx.Done():
 			v.shoot("failed-" + strings.ReplaceAll(v.t.Name(), "/", "-"))
-			v.t.Fatalf("%s never held (%v); the page says %q", expression, err, v.text("body"))
+			v.t.Fatalf("%s never held (%v); the page says %.1500q", expression, err, v.text("#main"))
 		}
 	}
 }

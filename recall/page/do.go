@@ -15,7 +15,7 @@ import (
 )
 
 // longest is the most that a form may hold, in bytes.
-const longest = 4096
+const longest = 32 << 10
 
 // answerTime bounds the writing of an answer that had to wait for the room.
 const answerTime = 20 * time.Second
@@ -85,6 +85,8 @@ func (p *page) said(form url.Values) (func(context.Context) error, error) {
 		return p.byHand(do, form)
 	case "capture":
 		return p.capture(form)
+	case "keep-bench":
+		return p.keepBench(form)
 	default:
 		return nil, fmt.Errorf("the form says %q, which is nothing that can be done; look again", do)
 	}
@@ -148,14 +150,23 @@ func (p *page) byHand(do string, form url.Values) (func(context.Context) error, 
 }
 
 func (p *page) capture(form url.Values) (func(context.Context) error, error) {
+	called, err := p.sessionName(form)
+	if err != nil {
+		return nil, err
+	}
+	return func(ctx context.Context) error { return p.Capture(ctx, called, nil) }, nil
+}
+
+// sessionName is what a new session is to be called.
+func (p *page) sessionName(form url.Values) (string, error) {
 	called := strings.TrimSpace(form.Get("name"))
 	if p.Capture == nil {
-		return nil, errors.New("nothing can be captured here")
+		return "", errors.New("nothing can be captured here")
 	}
 	if err := name.CheckOwner(called); err != nil {
-		return nil, fmt.Errorf("a session cannot be called that: %w", err)
+		return "", fmt.Errorf("a session cannot be called that: %w", err)
 	}
-	return func(ctx context.Context) error { return p.Capture(ctx, called) }, nil
+	return called, nil
 }
 
 // trusted says whether the form carries the token of the page that it was on. No

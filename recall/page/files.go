@@ -73,6 +73,8 @@ var assets = map[string]asset{
 	"follow.js":     newAsset("text/javascript; charset=utf-8", "follow.js"),
 	"say.js":        newAsset("text/javascript; charset=utf-8", "say.js"),
 	"bays.js":       newAsset("text/javascript; charset=utf-8", "bays.js"),
+	"bench.js":      newAsset("text/javascript; charset=utf-8", "bench.js"),
+	"cord.js":       newAsset("text/javascript; charset=utf-8", "cord.js"),
 	"sheet.js":      newAsset("text/javascript; charset=utf-8", "sheet.js"),
 	"icon.svg":      newAsset("image/svg+xml", "icon.svg"),
 	"regular.woff2": newAsset("font/woff2", "font/regular.woff2"),

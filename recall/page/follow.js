@@ -3,6 +3,7 @@
 // what is scrolled, opened or half typed.
 
 import { bringIntoView } from "./bays.js";
+import { hang } from "./cord.js";
 import { tickSheet } from "./sheet.js";
 
 const gone = document.getElementById("gone");
@@ -66,10 +67,14 @@ function replace(fresh) {
   room().replaceWith(document.adoptNode(fresh.getElementById("room")));
   restore(kept);
   tickSheet();
+  // What was asked for in the address is done; what came of it has its own.
+  const { address } = room().dataset;
+  if (address && address !== location.pathname + location.search) history.replaceState(null, "", address);
   if (room().dataset.next !== before) {
     tell();
     bringIntoView();
   }
+  hang();
   stayAwake();
 }
 
@@ -118,6 +123,8 @@ function tell() {
 export async function go(address, focus) {
   history.pushState(null, "", address);
   await refresh();
+  const trouble = document.querySelector(".trouble[role=alert]");
+  if (trouble) focus = null;
   const e = focus && document.getElementById(focus);
   e?.focus({ preventScroll: focus !== "entering" });
 }

@@ -30,6 +30,10 @@ type frame struct {
 	Worries int
 	// Still is a view that is not fetched again by itself.
 	Still bool
+	// Practice is a view where nothing real moves, and Address what its own address
+	// is, whatever led to it.
+	Practice bool
+	Address  string
 	// Hand and From are what is being entered.
 	Hand, From string
 }

@@ -230,10 +230,23 @@ func (h *house) page(keeper *keep.Keeper) http.Handler {
 			if called == "tern-mix-1" {
 				return errors.New("tern-mix-1 is there already")
 			}
-			h.captured <- called
+			h.captured <- called + cordsOf(of)
 			return nil
 		},
 	})
+}
+
+// cordsOf names the cords of a patch that was captured; nothing for the present
+// one.
+func cordsOf(of *patch.Patch) string {
+	if of == nil {
+		return ""
+	}
+	var all []string
+	for _, c := range of.Cords {
+		all = append(all, c.A.String()+" "+c.B.String())
+	}
+	return ": " + strings.Join(all, ", ")
 }
 
 func (h *house) status() keep.Status {

@@ -23,10 +23,12 @@ import (
 	"time"
 
 	"bayhand/model/heard"
+	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/recall/keep"
+	"bayhand/recall/page/bench"
 	"bayhand/recall/words"
 )
 
@@ -55,8 +57,8 @@ type Options struct {
 	Sessions func(ctx context.Context) ([]Listed, error)
 	// Plan makes the way to a session, and changes nothing.
 	Plan func(ctx context.Context, ask keep.Ask) (*plan.Plan, error)
-	// Capture writes the present patch as a new session.
-	Capture func(ctx context.Context, name string) error
+	// Capture writes a patch as a new session; nil is the present one.
+	Capture func(ctx context.Context, name string, of *patch.Patch) error
 	// History finds events, the oldest first.
 	History func(keep.Query) ([]keep.Event, error)
 	// Zone is for times of day; nil is the machine's.
@@ -79,10 +81,11 @@ const tokenHeader = "X-Bayhand-Token"
 // page is the handler. Everything but the marks is immutable.
 type page struct {
 	Options
-	words *words.Words
-	heard *heard.Room
-	marks *marks
-	sides map[string]side
+	words   *words.Words
+	heard   *heard.Room
+	marks   *marks
+	sides   map[string]side
+	lessons []bench.Lesson
 }
 
 // New is the handler of the page, for the root of a server: the bays at /, the
@@ -98,11 +101,13 @@ func New(o Options) http.Handler {
 	}
 	p := &page{Options: o, words: words.In(o.Studio), heard: heard.NewRoom(o.Studio), marks: newMarks()}
 	p.sides = p.stand()
+	p.lessons = bench.Lessons(o.Studio, p.words)
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /{$}", p.show)
 	mux.HandleFunc("GET /sessions", p.showSessions)
 	mux.HandleFunc("GET /sessions/{name}", p.showSession)
 	mux.HandleFunc("GET /happened", p.showHappened)
+	mux.HandleFunc("GET /bench", p.showBench)
 	mux.HandleFunc("POST /do", p.do)
 	mux.HandleFunc("GET /page/{file}", file)
 	return guarded(mux)

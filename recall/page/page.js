@@ -3,12 +3,17 @@
 
 import { start } from "./follow.js";
 import { bringIntoView, watchBays } from "./bays.js";
+import { watchBench } from "./bench.js";
+import { hang, watchCord } from "./cord.js";
 import { watchForms } from "./say.js";
 import { tickSheet, watchSheet } from "./sheet.js";
 
 watchForms();
 watchBays();
+watchBench();
+watchCord();
 watchSheet();
 tickSheet();
 bringIntoView();
+hang();
 start();

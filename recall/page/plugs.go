@@ -30,6 +30,8 @@ type plugged struct {
 	says        string
 	length      measure.Length
 	believed    bool
+	// other is the jack of the cord's other end.
+	other name.Point
 }
 
 func (p *page) plugs(s keep.Status, next *move, marks map[joint]Mark) plugs {
@@ -78,16 +80,26 @@ func (p *page) present(s keep.Status, marks map[joint]Mark, at map[name.Point]pl
 			says += ", " + c.Length.String()
 		}
 		for _, jack := range c.Ends() {
-			at[jack] = plugged{"in", "cord", &mark, says + doubt(c.Fact), c.Length, believed(c.Fact)}
+			at[jack] = plugged{state: "in", kind: "cord", mark: &mark, says: says + doubt(c.Fact), length: c.Length, believed: believed(c.Fact), other: across(c.Ends(), jack)}
 		}
 	}
 	for _, l := range s.Known.Leads {
 		mark := marks[jointOf([]name.Point{l.Port, l.Jack})]
-		at[l.Jack] = plugged{"in", "lead", &mark, ": lead " + mark.Letter + " from " + p.words.Point(l.Port) + doubt(l.Fact), 0, believed(l.Fact)}
+		at[l.Jack] = plugged{state: "in", kind: "lead", mark: &mark, says: ": lead " + mark.Letter + " from " + p.words.Point(l.Port) + doubt(l.Fact), believed: believed(l.Fact)}
 	}
 	for _, d := range s.Known.Dummies {
-		at[d.Jack] = plugged{"in", "dummy", nil, ": dummy" + doubt(d.Fact), 0, believed(d.Fact)}
+		at[d.Jack] = plugged{state: "in", kind: "dummy", says: ": dummy" + doubt(d.Fact), believed: believed(d.Fact)}
 	}
+}
+
+// across is the other of a cord's ends; zero for one that hangs loose.
+func across(ends []name.Point, jack name.Point) name.Point {
+	for _, end := range ends {
+		if end != jack {
+			return end
+		}
+	}
+	return name.Point{}
 }
 
 func doubt(f keep.Fact) string {

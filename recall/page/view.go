@@ -38,6 +38,8 @@ type view struct {
 	Touched  *touched
 	Entering *entering
 	Bays     []bay
+	// Joins are the two jacks of the next cord where they are on two bays.
+	Joins    string
 	Large    bool
 	Sized    string
 	Cords    []cord
@@ -98,12 +100,22 @@ func (p *page) view(ctx context.Context, s keep.Status, a asked) *view {
 	plugs.brokenNormals = p.broken(now.state)
 	plugs.touch(a, v.Touched)
 	v.Bays = p.bays(plugs, a.touchAny(), v.Next)
+	v.Joins = p.apart(v.Next)
 	v.Close = p.closeUps(plugs, v.Next)
 	v.Matrices = p.matrices(s, a, v.Touched)
 	v.Large, v.Sized = a.Large, a.sized().String()
 	v.Sheet = p.sheetOf(ctx, s.Session)
 	v.Ports = p.owners(a)
 	return v
+}
+
+// apart are the two jacks of a move's cord that no picture of one bay can show
+// together.
+func (p *page) apart(m *move) string {
+	if m == nil || len(m.joins) != 2 || m.joins[0].Owner == m.joins[1].Owner || !p.isBay(m.joins[0].Owner) || !p.isBay(m.joins[1].Owner) {
+		return ""
+	}
+	return m.joins[0].String() + " " + m.joins[1].String()
 }
 
 func pointText(p name.Point) string {

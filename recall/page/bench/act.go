@@ -33,7 +33,7 @@ func (s Setup) Plug(of *studio.Studio, a, b name.Point) (Setup, error) {
 		return s, err
 	}
 	made := s.clone()
-	made.Patch.Cords = append(made.Patch.Cords, patch.Cord{A: a, B: b})
+	made.cord(patch.Cord{A: a, B: b})
 	return made.done()
 }
 
@@ -56,10 +56,17 @@ func (s Setup) Pull(at name.Point) (Setup, error) {
 		return s, fmt.Errorf("there is no plug in %s", at)
 	}
 	made := s.clone()
-	made.Patch.Cords = slices.DeleteFunc(made.Patch.Cords, func(c patch.Cord) bool { return slices.Contains(c.Ends(), at) })
+	if n := made.cordIn(at); n >= 0 {
+		made.Patch.Cords, made.Marks = slices.Delete(made.Patch.Cords, n, n+1), slices.Delete(made.Marks, n, n+1)
+	}
 	made.Patch.Leads = slices.DeleteFunc(made.Patch.Leads, func(l patch.Lead) bool { return l.Jack == at || l.Port == at })
 	made.Patch.Dummies = slices.DeleteFunc(made.Patch.Dummies, func(j name.Point) bool { return j == at })
 	return made.done()
+}
+
+// cordIn is the place of the cord in a jack; -1 for none.
+func (s Setup) cordIn(at name.Point) int {
+	return slices.IndexFunc(s.Patch.Cords, func(c patch.Cord) bool { return slices.Contains(c.Ends(), at) })
 }
 
 // Move takes the plug that is in one jack and puts it into another.
@@ -90,6 +97,9 @@ func (s Setup) Move(of *studio.Studio, from, to name.Point) (Setup, error) {
 	if err != nil {
 		return s, err
 	}
+	if n := s.cordIn(from); n >= 0 {
+		made.Marks[len(made.Marks)-1] = s.Marks[n]
+	}
 	return made, nil
 }
 
@@ -101,7 +111,7 @@ func (s Setup) loose(of *studio.Studio, at name.Point) (Setup, error) {
 		return s, err
 	}
 	made := s.clone()
-	made.Patch.Cords = append(made.Patch.Cords, patch.Cord{A: at})
+	made.cord(patch.Cord{A: at})
 	return made.done()
 }
 

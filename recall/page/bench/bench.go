@@ -27,11 +27,14 @@ import (
 // takes together.
 const Most = 300
 
-// Setup is what stands on the bench. Its lists are sorted; Setups are compared
-// by what they print.
+// Setup is what stands on the bench. Its lists are sorted but for the cords, which
+// stand as they were plugged; Setups are compared by what they print.
 type Setup struct {
 	Patch patch.Patch
 	Modes []Mode
+	// Marks are the numbers of the cords, in the order of Patch.Cords: a cord keeps
+	// its number while others come and go.
+	Marks []int
 }
 
 // Mode is the mode of one pair where it is not the studio's.
@@ -50,6 +53,7 @@ func Begin(p patch.Patch) (Setup, error) {
 	// How long a cord is comes from what is owned, as for a new one.
 	for i := range s.Patch.Cords {
 		s.Patch.Cords[i].Length, s.Patch.Cords[i].Poles = 0, 0
+		s.Marks = append(s.Marks, i)
 	}
 	s.sort()
 	return s, s.small()
@@ -64,11 +68,23 @@ func (s Setup) small() error {
 }
 
 func (s Setup) clone() Setup {
-	return Setup{Patch: s.Patch.Clone(), Modes: slices.Clone(s.Modes)}
+	return Setup{Patch: s.Patch.Clone(), Modes: slices.Clone(s.Modes), Marks: slices.Clone(s.Marks)}
+}
+
+// cord adds one with the lowest number that is free.
+func (s *Setup) cord(c patch.Cord) {
+	mark := 0
+	for slices.Contains(s.Marks, mark) {
+		mark++
+	}
+	s.Patch.Cords, s.Marks = append(s.Patch.Cords, c), append(s.Marks, mark)
 }
 
 func (s *Setup) sort() {
+	cords := s.Patch.Cords
+	s.Patch.Cords = nil
 	s.Patch.Sort()
+	s.Patch.Cords = cords
 	slices.SortFunc(s.Modes, func(a, b Mode) int { return a.at().Compare(b.at()) })
 }
 

@@ -168,6 +168,9 @@ func TestActsThatAreRefused(t *testing.T) {
 	if want := []patch.Cord{{A: at(t, "main/b3"), B: at(t, "main/t2")}}; !reflect.DeepEqual(moved.Patch.Cords, want) && !moved.Patch.Cords[0].Same(want[0]) {
 		t.Errorf("moved is %v", moved.Patch.Cords)
 	}
+	if other := do(t, of, s, "plug main/t4 main/b4", "pull main/t1", "plug main/t9 main/b9"); !slices.Equal(other.Marks, []int{1, 0}) {
+		t.Errorf("a cord that stays is renumbered, or a free number not taken: %v", other.Marks)
+	}
 	led := do(t, of, s, "plug organ/out1 far/b5")
 	if len(led.Patch.Leads) != 1 || led.In(at(t, "far/b5")) == nil {
 		t.Errorf("the organ's lead is %v", led.Patch.Leads)
@@ -216,7 +219,7 @@ func TestSetupsPrintAndRead(t *testing.T) {
 
 func FuzzRead(f *testing.F) {
 	of := heron(f)
-	f.Add("cords=main/t1~main/b25,main/t3&dummies=main/b4&leads=organ/out1~far/b5&modes=main/t3~isolated&points=grid/out1~grid/in5")
+	f.Add("cords=1~main/t1~main/b25,main/t3&dummies=main/b4&leads=organ/out1~far/b5&modes=main/t3~isolated&points=grid/out1~grid/in5")
 	f.Fuzz(func(t *testing.T, query string) {
 		q, err := url.ParseQuery(query)
 		if err != nil {

@@ -78,7 +78,9 @@ func only(state *heard.State, destination, source name.Point) bool {
 	return slices.Equal(state.Hears(destination), []name.Point{source})
 }
 
-func silent(state *heard.State, destination name.Point) bool { return len(state.Hears(destination)) == 0 }
+func silent(state *heard.State, destination name.Point) bool {
+	return len(state.Hears(destination)) == 0
+}
 
 func (t teacher) normal() Lesson {
 	return t.lesson(studio.FullNormal, "normal: a plug in either jack breaks it",
@@ -91,9 +93,11 @@ func (t teacher) normal() Lesson {
 			},
 		},
 		Task{
-			Ask:  "Take the dummy out, and bring {other} to {destination} instead: plug from {other top} to {bottom}.",
-			So:   "The plug in the bottom jack broke the normal too, and {destination} hears {other} alone. Pull the cord, and the usual way is back by itself.",
-			Done: func(s Setup, state *heard.State) bool { return s.In(t.top) == nil && only(state, t.destination, t.other) },
+			Ask: "Take the dummy out, and bring {other} to {destination} instead: plug from {other top} to {bottom}.",
+			So:  "The plug in the bottom jack broke the normal too, and {destination} hears {other} alone. Pull the cord, and the usual way is back by itself.",
+			Done: func(s Setup, state *heard.State) bool {
+				return s.In(t.top) == nil && only(state, t.destination, t.other)
+			},
 		})
 }
 

@@ -3,6 +3,8 @@ package bench
 import (
 	"fmt"
 	"net/url"
+	"slices"
+	"strconv"
 	"strings"
 
 	"bayhand/model/name"
@@ -38,8 +40,8 @@ func (s Setup) Values() url.Values {
 		}
 	}
 	var cords, leads, dummies, points, modes []string
-	for _, c := range s.Patch.Cords {
-		cords = append(cords, joined(c.Ends()...))
+	for i, c := range s.Patch.Cords {
+		cords = append(cords, strconv.Itoa(s.Marks[i])+between+joined(c.Ends()...))
 	}
 	for _, l := range s.Patch.Leads {
 		leads = append(leads, joined(l.Port, l.Jack))
@@ -78,7 +80,7 @@ func Read(of *studio.Studio, q url.Values) (Setup, error) {
 		key string
 		put func(*Setup, *studio.Studio, string) error
 	}{
-		{"modes", readMode}, {"cords", readCord}, {"leads", readCord}, {"dummies", readDummy}, {"points", readPoint},
+		{"modes", readMode}, {"cords", readCord}, {"leads", readEnds}, {"dummies", readDummy}, {"points", readPoint},
 	} {
 		text := q.Get(kind.key)
 		if text == "" {
@@ -108,7 +110,27 @@ func readMode(s *Setup, of *studio.Studio, item string) error {
 	return err
 }
 
+// readCord reads a cord with its number before it, which may be left out.
 func readCord(s *Setup, of *studio.Studio, item string) error {
+	first, rest, _ := strings.Cut(item, between)
+	mark, err := strconv.Atoi(first)
+	if err != nil {
+		return readEnds(s, of, item)
+	}
+	if mark < 0 || mark >= Most || slices.Contains(s.Marks, mark) {
+		return fmt.Errorf("its number is from 0 to %d, and no other cord's", Most-1)
+	}
+	before := len(s.Marks)
+	if err := readEnds(s, of, rest); err != nil {
+		return err
+	}
+	if len(s.Marks) > before {
+		s.Marks[len(s.Marks)-1] = mark
+	}
+	return nil
+}
+
+func readEnds(s *Setup, of *studio.Studio, item string) error {
 	ends, err := points(item)
 	if err != nil {
 		return err

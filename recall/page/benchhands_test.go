@@ -1,0 +1,119 @@
+package page
+
+import (
+	"fmt"
+	"reflect"
+	"testing"
+
+	pointer "github.com/chromedp/cdproto/input"
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+)
+
+// drag takes a mouse from one jack to another, or to the given place on the
+// screen.
+func (v *visitor) drag(from, to string) {
+	v.t.Helper()
+	where := func(selector string) [2]float64 {
+		at, err := chromedp.Run(v.ctx, chromedp.Evaluate[[2]float64](fmt.Sprintf(
+			`(() => { const r = document.querySelector(%q).getBoundingClientRect(); return [r.left + r.width / 2, r.top + r.height / 2]; })()`, selector)))
+		v.must(err)
+		return at
+	}
+	v.js(fmt.Sprintf(`document.querySelector(%q).scrollIntoView({block: "center"})`, from))
+	a, b := where(from), where(to)
+	v.mouse(pointer.DispatchMouseEventTypeMousePressed, a, 1)
+	for i := range 4 {
+		part := float64(i+1) / 4
+		v.mouse(pointer.DispatchMouseEventTypeMouseMoved, [2]float64{a[0] + (b[0]-a[0])*part, a[1] + (b[1]-a[1])*part}, 1)
+	}
+	v.shoot("bench-drag")
+	v.mouse(pointer.DispatchMouseEventTypeMouseReleased, b, 0)
+}
+
+func (v *visitor) mouse(kind pointer.DispatchMouseEventType, at [2]float64, buttons int64) {
+	v.t.Helper()
+	command(v.t, v.ctx, pointer.DispatchMouseEvent, pointer.DispatchMouseEventParams{Type: kind, X: at[0], Y: at[1], Button: pointer.MouseButtonLeft, Buttons: buttons, ClickCount: 1})
+}
+
+// The bench by mouse, by two touches and by the keyboard, and nothing of it
+// reaches the room.
+func TestBenchByHand(t *testing.T) {
+	h := handsWanted(t)
+	before := h.status()
+	v := visit(t, desktop)
+	v.open(h, "/bench")
+	v.until(`document.querySelector("#practice").innerText.includes("Nothing here moves")`)
+	v.shoot("bench")
+	v.drag(`[data-jack="main/t25"]`, `[data-jack="main/b1"]`)
+	v.until(`document.querySelector('[data-jack="main/b1"]').dataset.state === "in" && document.querySelector("#does").innerText.includes("desk in 1 hears preamplifier out 1")`)
+	v.until(`document.querySelector("#does").innerText.includes("main 1, by the plug in main 1 bottom")`)
+	// The plug that is in moves to another jack, and off the bay it is out.
+	v.drag(`[data-jack="main/b1"]`, `[data-jack="main/b2"]`)
+	v.until(`document.querySelector('[data-jack="main/b2"]').dataset.state === "in" && !document.querySelector('[data-jack="main/b1"]').dataset.state`)
+	v.drag(`[data-jack="main/b2"]`, `#bays-title`)
+	v.until(`!document.querySelector('#bays [data-state]')`)
+	v.run(chromedp.NavigateBack())
+	v.until(`document.querySelector('[data-jack="main/b2"]').dataset.state === "in"`)
+	// Two touches, and a mode.
+	v.click(`[data-jack="main/t2"]`)
+	v.until(`document.querySelector("#in-hand") && document.activeElement.id !== "x"`)
+	v.click(`[data-jack="far/t5"]`)
+	v.until(`document.querySelector("#does").innerText.includes("Outputs") || document.querySelector('[data-jack="far/t5"]').dataset.state === "in"`)
+	v.until(`document.querySelector("#does .says li")`)
+	v.shoot("bench-rules")
+	v.click("#mode-parallel")
+	v.until(`document.querySelector("#bays").innerText.includes("far 5 is parallel")`)
+	// The keyboard: Enter twice, and Delete.
+	v.js(`document.querySelector('[data-jack="main/t1"]').focus()`)
+	v.run(chromedp.KeyEvent(kb.Enter))
+	v.until(`document.querySelector("#in-hand")`)
+	v.run(chromedp.KeyEvent(kb.ArrowRight), chromedp.KeyEvent(kb.ArrowRight), chromedp.KeyEvent(kb.ArrowDown), chromedp.KeyEvent(kb.Enter))
+	v.until(`document.querySelector('[data-jack="main/b3"]').dataset.state === "in" && document.activeElement.dataset.jack === "main/b3"`)
+	v.run(chromedp.KeyEvent(kb.Delete))
+	v.until(`!document.querySelector('[data-jack="main/b3"]').dataset.state`)
+	// A crosspoint, and what is refused.
+	v.click(`[data-cross="shade/out8 shade/in1"]`)
+	v.until(`document.querySelector('[data-cross="shade/out8 shade/in1"] .point') && document.querySelector("#does").innerText.includes("small loudspeaker")`)
+	v.shoot("bench-crosspoint")
+	v.calm()
+	if now := h.status(); !reflect.DeepEqual(now.Known, before.Known) || now.Seq != before.Seq {
+		t.Errorf("the room changed: %+v", now.Known)
+	}
+}
+
+// A lesson from its beginning to its end, by a finger and in the dark; then what
+// stands on the bench is kept as a session.
+func TestLessonAndKeeping(t *testing.T) {
+	h := build(t, heron(t))
+	v := visit(t, phone.inTheDark())
+	v.open(h, "/bench")
+	v.click("#lesson-half-normal")
+	v.until(`document.querySelector(".task")?.innerText.includes("1 of 2")`)
+	v.shoot("lesson-phone")
+	v.click(`[data-jack="main/t1"]`)
+	v.until(`document.querySelector("#in-hand")`)
+	v.click(`[data-jack="main/b27"]`)
+	v.until(`document.querySelector(".so")?.innerText.includes("left the normal alone")`)
+	v.shoot("lesson-done-phone")
+	v.click("#lesson-next")
+	v.until(`document.querySelector(".task")?.innerText.includes("2 of 2")`)
+	v.click(`[data-jack="main/t25"]`)
+	v.until(`document.querySelector("#in-hand")`)
+	v.click(`[data-jack="main/b1"]`)
+	v.until(`document.querySelector(".so")?.innerText.includes("preamplifier out 1 alone")`)
+	v.click("#lesson-next")
+	v.until(`document.querySelector("#lesson").innerText.includes("That was the lesson")`)
+	v.fill("#keep-name", "from the bench")
+	v.until(`document.querySelector("#refused").innerText.includes("cannot be called that")`)
+	v.fill("#keep-name", "tapped")
+	if got := <-h.captured; got != "tapped: main/t1 main/b27, main/t25 main/b1" {
+		t.Errorf("kept is %q", got)
+	}
+	// Modes are the studio's, so a bench with others is not kept.
+	v.open(h, "/bench?from=nothing&modes=main/t3~isolated")
+	v.until(`!document.querySelector("#keep-name") && document.querySelector("main").innerText.includes("needs the modes that the studio has")`)
+	// What no address can mean is said, and the bench is still there.
+	v.open(h, "/bench?from=nothing&cords=main/t1~main/b99")
+	v.until(`document.querySelector(".trouble[role=alert]")?.innerText.includes("no jack of a bay") && document.querySelectorAll("a[data-jack]").length === 128`)
+}
