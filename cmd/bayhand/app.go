@@ -21,6 +21,8 @@ type app struct {
 	json        bool
 	// links are where matrices hang for this once, by their names.
 	links map[string]string
+	// control is where the control port is for this once.
+	control string
 	// library is for those who look at the files again and again.
 	library library
 }

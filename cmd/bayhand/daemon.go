@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"errors"
+	"net"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -14,6 +15,7 @@ import (
 	"bayhand/model/studio"
 	"bayhand/recall/journal"
 	"bayhand/recall/keep"
+	"bayhand/recall/remote"
 	"bayhand/recall/serve"
 	"bayhand/recall/watch"
 )
@@ -33,12 +35,19 @@ and read them back, follow the files, and serve a page for a screen at the bay.`
 			if err != nil {
 				return err
 			}
+			if err := controlPort(a.control); err != nil {
+				return err
+			}
 			a.links = at
+			if _, port, err := net.SplitHostPort(address); err != nil || port == "" {
+				return wrongUsage("--http %s is no address; write HOST:PORT, such as %s", address, serve.DefaultAddress)
+			}
 			return a.daemon(c.Context(), address)
 		},
 	}
 	c.Flags().StringVar(&address, "http", serve.DefaultAddress, "`ADDRESS` of the page and the API, port 0 for any that is free")
 	c.Flags().StringArrayVar(&links, "link", nil, "drive a matrix by another link, `MATRIX=LINK`, such as a simulator")
+	c.Flags().StringVar(&a.control, "control", "", "the MIDI `PORT` on which a Program Change recalls a session, in the place of the studio's own: its name, or rawmidi:PATH")
 	return c
 }
 
@@ -92,16 +101,21 @@ func (a *app) daemon(ctx context.Context, address string) error {
 	}
 	config := a.keeping(store)
 	config.KeepPatch = func(_ context.Context, session string, p patch.Patch) error { return a.keepPatch(session, p, editing) }
-	keeper, err := keep.New(config)
+	var keeper *keep.Keeper
+	midi, err := a.roomMIDI(store, func(line string) { a.complainf("bayhand: %s\n", line) }, func() { keeper.Look() })
 	if err != nil {
 		return errors.Join(err, store.Close())
 	}
-	return errors.Join(a.stand(ctx, keeper, store, address, folder), store.Close())
+	config.Notes = midi.Problems
+	if keeper, err = keep.New(config); err != nil {
+		return errors.Join(err, store.Close())
+	}
+	return errors.Join(a.stand(ctx, keeper, midi, store, address, folder), store.Close())
 }
 
 // stand runs the keeper, the watch on the files and the server side by side;
 // the first that ends ends the others.
-func (a *app) stand(ctx context.Context, keeper *keep.Keeper, store *journal.Journal, address, folder string) error {
+func (a *app) stand(ctx context.Context, keeper *keep.Keeper, midi *remote.Remote, store *journal.Journal, address, folder string) error {
 	bay := newBayPage(a, keeper, store.Find)
 	file, err := filepath.Abs(a.studioFile)
 	if err != nil {
@@ -117,11 +131,12 @@ func (a *app) stand(ctx context.Context, keeper *keep.Keeper, store *journal.Jou
 	if err != nil {
 		return err
 	}
-	look := func() { bay.look(); keeper.Look() }
+	look := func() { bay.look(); keeper.Look(); midi.Look() }
 	files := watch.Options{Folders: a.folders(), Clock: keep.SystemClock{}}
 	return together(ctx,
 		keeper.Run,
 		server.Run,
+		func(ctx context.Context) error { return midi.Run(ctx, keeper) },
 		func(ctx context.Context) error { return watch.Run(ctx, files, look) },
 		func(ctx context.Context) error { return errors.Join(a.greet(ctx, server), superviseFrom(ctx, keeper)) },
 	)

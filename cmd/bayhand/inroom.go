@@ -66,10 +66,14 @@ func (a *app) keepMeanwhile(ctx context.Context, folder string, use func(keep.Ro
 	if err != nil {
 		return err
 	}
+	midi, err := a.roomMIDI(store, func(line string) { a.complainf("bayhand: %s\n", line) }, nil)
+	if err != nil {
+		return err
+	}
 	ctx, stop := context.WithCancel(ctx)
 	ended := make(chan error, 1)
 	go func() { ended <- keeper.Run(ctx) }()
-	err = use(keeper)
+	err = use(sending{keeper, midi})
 	stop()
 	return errors.Join(err, <-ended)
 }

@@ -92,6 +92,9 @@ type Config struct {
 	// keeping. It is asked again a little later where it says ErrLater, since
 	// somebody is writing that file.
 	KeepPatch func(ctx context.Context, session string, p patch.Patch) error
+	// Notes are problems that others of the house have found, such as gear whose
+	// program could not be sent; nil for none. It must not wait.
+	Notes func() []Problem
 	// Poll is how often each matrix is read while nothing is done; 0 means 5 s,
 	// negative never.
 	Poll time.Duration

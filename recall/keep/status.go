@@ -113,6 +113,9 @@ func (k *Keeper) problems() []Problem {
 	all = append(all, k.deviceProblems()...)
 	all = append(all, k.intentProblems()...)
 	all = append(all, k.bayProblems()...)
+	if k.config.Notes != nil {
+		all = append(all, k.config.Notes()...)
+	}
 	return append(all, k.room.notes...)
 }
 

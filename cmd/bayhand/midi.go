@@ -1,0 +1,84 @@
+package main
+
+import (
+	"context"
+	"path/filepath"
+
+	"bayhand/drivers/program"
+	"bayhand/model/session"
+	"bayhand/recall/keep"
+	"bayhand/recall/remote"
+)
+
+// machinePorts are the MIDI ports of this machine.
+type machinePorts struct{}
+
+func (machinePorts) Hear(ctx context.Context, port string, ready func(), heard func(program.Program)) error {
+	return program.Hear(ctx, port, ready, heard)
+}
+
+func (machinePorts) Send(port string, p program.Program) error { return program.Send(port, p) }
+
+// roomMIDI is the MIDI of the room that a journal is about. What was recalled
+// before now has had its programs sent.
+func (a *app) roomMIDI(store keep.Journal, say func(string), changed func()) (*remote.Remote, error) {
+	before, err := store.Load()
+	if err != nil {
+		return nil, err
+	}
+	return remote.New(remote.Config{
+		Files: a.midiFiles, Ports: machinePorts{}, Clock: keep.SystemClock{}, At: a.control,
+		Recall: before.Intent.Recall, Say: say, Changed: changed,
+	})
+}
+
+// midiFiles reads what can be read; what is wrong with the rest the keeper says.
+func (a *app) midiFiles(_ context.Context, intended string) remote.Files {
+	p, err := a.openStudio()
+	if err != nil || p.room == nil {
+		return remote.Files{}
+	}
+	files := remote.Files{Studio: p.studio, Sessions: map[string]*session.Session{}}
+	names := a.sessionNames()
+	if filepath.Ext(intended) == yamlEnding {
+		names = append(names, intended)
+	}
+	for _, name := range names {
+		if s, _, problems, err := a.readSession(p, name); err == nil && !problems.Errors() {
+			files.Sessions[name] = s
+		}
+	}
+	return files
+}
+
+// sending is a room that nobody stays in: it sends the programs of gear as soon as
+// a recall is carried out.
+type sending struct {
+	keep.Room
+	midi *remote.Remote
+}
+
+// Recall makes the session what is intended, and sends its programs.
+func (s sending) Recall(ctx context.Context, session string, o keep.RecallOptions) (keep.Status, error) {
+	status, err := s.Room.Recall(ctx, session, o)
+	s.midi.After(ctx, status)
+	return status, err
+}
+
+// Undo goes back to what was intended before, and sends its programs.
+func (s sending) Undo(ctx context.Context) (keep.Status, error) {
+	status, err := s.Room.Undo(ctx)
+	s.midi.After(ctx, status)
+	return status, err
+}
+
+// controlPort refuses a port that can be none.
+func controlPort(port string) error {
+	if port == "" {
+		return nil
+	}
+	if err := program.Check(port); err != nil {
+		return wrongUsage("--control %s: %v", port, err)
+	}
+	return nil
+}
