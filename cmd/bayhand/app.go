@@ -69,6 +69,14 @@ func (a *app) root() *cobra.Command {
 	root.SetHelpCommand(helpCommand())
 	root.SetHelpCommandGroupID("learn")
 	root.SetCompletionCommandGroupID("learn")
+	root.InitDefaultCompletionCmd()
+	for _, c := range root.Commands() {
+		if c.Name() == "completion" {
+			c.Args, c.RunE = nearestCommand, func(c *cobra.Command, _ []string) error { return c.Help() }
+		}
+	}
+	root.Version = version()
+	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
 	return root
 }
 

@@ -8,6 +8,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bayhand/model/plan"
 	"bayhand/recall/keep"
 	"bayhand/recall/paper"
 )
@@ -55,7 +56,21 @@ func (a *app) onPaper(p *papers, status keep.Status, file string) error {
 	if err := replaceFile(file, page.Bytes(), nil); err != nil {
 		return fmt.Errorf("%s cannot be written: %w; give a file in a folder that is there and yours", file, bare(err))
 	}
-	return a.say(map[string]any{"file": file, "moves": sheet.ByHand()}, "%s on %s", plural(sheet.ByHand(), "move"), file)
+	moves := movesIn(status.Left)
+	return a.say(map[string]any{"file": file, "moves": moves}, "%s on %s", plural(moves, "move"), file)
+}
+
+// movesIn counts the steps that move a plug.
+func movesIn(left []plan.Step) int {
+	moves := 0
+	for _, s := range left {
+		switch s.Do {
+		case plan.Plug, plan.Pull, plan.MoveEnd, plan.PlugDummy, plan.PullDummy, plan.PlugLead, plan.PullLead:
+			moves++
+		case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
+		}
+	}
+	return moves
 }
 
 // title is what people read for a session; empty where it cannot be read.
