@@ -4,6 +4,9 @@ import (
 	"context"
 	"fmt"
 	"strings"
+
+	"bayhand/drivers/ports"
+	"bayhand/model/device"
 )
 
 // Found is a line of this machine that a device may hang on.
@@ -17,7 +20,7 @@ type Found struct {
 	Steady string `json:"steady"`
 }
 
-// List names the serial lines and raw MIDI devices of this machine, sorted by
+// List names the serial lines and MIDI ports of this machine, sorted by
 // address. It opens none of them: opening a serial line moves its DTR and RTS,
 // and there are devices that start anew when those move. Pseudo-terminals are
 // not listed.
@@ -29,6 +32,9 @@ func List(ctx context.Context) ([]Found, error) {
 	found := make([]Found, 0, len(lines))
 	for _, l := range lines {
 		found = append(found, l.found())
+	}
+	for _, name := range ports.SystemNames() {
+		found = append(found, Found{Address: device.MIDILink.String() + ":" + name})
 	}
 	return found, nil
 }

@@ -3,6 +3,7 @@ package ports
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 
@@ -40,6 +41,26 @@ func Out(name string) (drivers.Out, error) {
 		return nil, fmt.Errorf("the MIDI ports cannot be listed: %w", err)
 	}
 	return named(outs, name)
+}
+
+// SystemNames are the names of the operating system's ports, to hear or to send to,
+// sorted; none where this build does not reach them, or they cannot be listed.
+func SystemNames() []string {
+	s, ok := Driver().(System)
+	if !ok {
+		return nil
+	}
+	var names []string
+	ins, _ := s.Ins()
+	for _, in := range ins {
+		names = append(names, clean(in.String()))
+	}
+	outs, _ := s.Outs()
+	for _, out := range outs {
+		names = append(names, clean(out.String()))
+	}
+	slices.Sort(names)
+	return slices.Compact(names)
 }
 
 func named[P drivers.Port](all []P, name string) (P, error) {
