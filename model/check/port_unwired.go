@@ -13,7 +13,8 @@ var portUnwired = rule{
 		Severity: "advice",
 		Title:    "a port is wired nowhere, though its gear is wired",
 		Manual: `A port that is on no bay and no matrix can only be had with a lead, behind the
-rack. Gear that is wired nowhere at all takes leads and is not meant here.`,
+rack. Gear that is wired nowhere at all takes leads and is not meant here, nor is
+gear whose file says where its leads go (at: main).`,
 		Bad: Example{Studio: `studio: One output forgotten
 gear:
   synth: {outputs: {out1-2: home-line}}
@@ -26,10 +27,12 @@ wiring:
 gear:
   synth: {outputs: {out1-2: home-line}}
   organ: {outputs: {out1: home-line}}
+  drums: {outputs: {out1-3: home-line}, at: main}    # the third on a lead, when it is needed
 bays:
-  main: {pairs: 2, modes: isolated}
+  main: {pairs: 4, modes: isolated}
 wiring:
   - synth/out1-2 -> main/t1-2
+  - drums/out1-2 -> main/t3-4
 `},
 	},
 	studio: portsUnwired,
@@ -51,7 +54,7 @@ func portsUnwired(v *view) []found {
 				free = append(free, p.Point)
 			}
 		}
-		if len(free) == 0 || len(free) == len(g.Ports) {
+		if len(free) == 0 || len(free) == len(g.Ports) || len(g.At) > 0 {
 			continue
 		}
 		all = append(all, found{

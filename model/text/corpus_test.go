@@ -70,6 +70,16 @@ func TestFilesThatAreRight(t *testing.T) {
 			}
 		}
 	}
+	// Rooms as people keep them.
+	for _, file := range files(t, "../check/testdata/studios/*/studio.yaml") {
+		s := readStudio(t, file)
+		folder := filepath.Join(filepath.Dir(file), "sessions")
+		for _, file := range files(t, filepath.Join(folder, "*.yaml")) {
+			if _, _, problems := text.ReadSession(file, read(t, file), s, beside(folder)); len(problems) > 0 {
+				t.Errorf("problems in %s:\n%v", file, problems)
+			}
+		}
+	}
 	for _, file := range files(t, "testdata/ok/devices/*.yaml") {
 		if _, _, problems := text.ReadDevice(file, read(t, file)); len(problems) > 0 {
 			t.Errorf("problems in %s:\n%v", file, problems)
