@@ -5,6 +5,8 @@ import (
 	"io"
 	"net"
 	"os"
+	"slices"
+	"strconv"
 	"sync"
 	"testing"
 	"time"
@@ -13,57 +15,65 @@ import (
 	"golang.org/x/term"
 
 	"bayhand/drivers/link"
+	"bayhand/model/device"
+	"bayhand/model/patch"
 )
 
-// usualLineRuns is how many runs each kind of real line has; with BAYHAND_RUNS
-// it is mostLineRuns, since they take real time.
-const (
-	usualLineRuns = 3
-	mostLineRuns  = 50
-)
+// lineRuns is how many runs each description has over each kind of real line,
+// where BAYHAND_LINES does not say: they take real time.
+func lineRuns(t *testing.T) int {
+	text := os.Getenv("BAYHAND_LINES")
+	if text == "" {
+		return 1
+	}
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 1 {
+		t.Fatalf("BAYHAND_LINES is %q; it is a number of runs", text)
+	}
+	return n
+}
 
 // The same over lines of the kernel's: a pseudo-terminal opened as a serial line,
-// and TCP.
+// and TCP. They wait most of their time, so many run side by side.
 func TestFaultsOverRealLines(t *testing.T) {
-	count := usualLineRuns
-	if os.Getenv("BAYHAND_RUNS") != "" {
-		count = mostLineRuns
-	}
+	count := lineRuns(t)
 	for name, over := range map[string]func(testing.TB, *cable) (link.Link, func()){"pty": overPTY, "tcp": overTCP} {
-		for seed := range count {
-			t.Run(fmt.Sprintf("%s %d", name, seed), func(t *testing.T) {
-				t.Parallel()
-				onLine(t, seed, over)
-			})
+		for i, d := range shipped(t) {
+			for seed := range count {
+				t.Run(fmt.Sprintf("%s %s %d", name, d.Name, seed), func(t *testing.T) {
+					t.Parallel()
+					onLine(t, *d, uint64(1000*i+seed), over)
+				})
+			}
 		}
 	}
 }
 
-func onLine(t *testing.T, seed int, over func(testing.TB, *cable) (link.Link, func())) {
-	all := shipped(t)
-	d := all[seed%len(all)]
+// onLine is one run. What is late is so by half of what the driver can bear, since
+// a machine that is busy adds to it.
+func onLine(t *testing.T, d device.Description, seed uint64, over func(testing.TB, *cable) (link.Link, func())) {
 	d.Pacing.Timeout = 400
 	real := func(r *rig) {
 		r.over = over
-		r.settle = func() { eventually(r) }
+		r.settle = func(target []patch.Crosspoint) { eventually(r, target) }
 	}
 	ends := outcomes{}
-	newRun(t, d, uint64(seed)+1_000_000, real).all(ends)
+	newRun(t, &d, seed+1_000_000, timeoutOf(&d)/2, real).all(ends)
 	if len(ends) == 0 {
 		t.Error("nothing was read")
 	}
 }
 
-// eventually waits until the device has not changed for a while.
-func eventually(r *rig) {
+// eventually waits until the device has what was sent; half a minute of looking is
+// a device that never gets it.
+func eventually(r *rig, target []patch.Crosspoint) {
 	tick := time.NewTicker(20 * time.Millisecond)
 	defer tick.Stop()
-	for last, same := -1, 0; same < 10; {
-		<-tick.C
-		if now := r.state.Last(); now != last {
-			last, same = now, 0
+	for range 1500 {
+		if slices.Equal(r.have(), target) {
+			return
 		}
-		same++
+		<-tick.C
 	}
 }
 

@@ -55,8 +55,8 @@ type rig struct {
 	// over puts a real line between the driver and the cable; nil for none. What it
 	// returns ends what it began.
 	over func(t testing.TB, c *cable) (link.Link, func())
-	// settle waits until what was sent has arrived.
-	settle func()
+	// settle waits until what was sent has arrived, which was to bring about target.
+	settle func(target []patch.Crosspoint)
 }
 
 func newRig(t testing.TB, d *device.Description, inputs, outputs int, faults simulated.Faults) *rig {
@@ -65,7 +65,8 @@ func newRig(t testing.TB, d *device.Description, inputs, outputs int, faults sim
 	if d.Switching == device.ByCrosspoint {
 		kind = studio.Contacts
 	}
-	r := &rig{t: t, settle: synctest.Wait, device: d, matrix: studio.Matrix{Name: "grid", Inputs: inputs, Outputs: outputs, Kind: kind, Device: &studio.Device{}}}
+	arrived := func([]patch.Crosspoint) { synctest.Wait() }
+	r := &rig{t: t, settle: arrived, device: d, matrix: studio.Matrix{Name: "grid", Inputs: inputs, Outputs: outputs, Kind: kind, Device: &studio.Device{}}}
 	r.o = line.Options{Description: d, Inputs: inputs, Outputs: outputs, Faults: faults}
 	if d.Name == "midi-control-change" { // room for them all
 		r.matrix.Device.Parameters = []studio.Parameter{{Name: "first", Value: "0"}}

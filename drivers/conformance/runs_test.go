@@ -52,7 +52,7 @@ func TestFaults(t *testing.T) {
 			t.Parallel()
 			ends := outcomes{}
 			for seed := first; seed < first+count; seed++ {
-				synctest.Test(t, func(t *testing.T) { newRun(t, d, uint64(seed)).all(ends) })
+				synctest.Test(t, func(t *testing.T) { newRun(t, d, uint64(seed), timeoutOf(d)).all(ends) })
 			}
 			t.Log(ends)
 			if readsBack := ends["no read back"] == 0; readsBack && (ends["verified"] < count/4 || ends["not known"] == 0) {
@@ -62,6 +62,10 @@ func TestFaults(t *testing.T) {
 	}
 }
 
+func timeoutOf(d *device.Description) time.Duration {
+	return time.Duration(d.Pacing.Timeout) * time.Millisecond
+}
+
 // outcomes count how readings ended.
 type outcomes map[string]int
 
@@ -69,19 +73,21 @@ type outcomes map[string]int
 type run struct {
 	*rig
 	random *rand.Rand
+	// late is by which timeout it is measured how late device and line are at most.
+	late   time.Duration
 	cable  *cable
 	driven *matrix.Matrix
 	unplug func()
 	story  []string
 }
 
-func newRun(t *testing.T, d *device.Description, seed uint64, more ...func(*rig)) *run {
+func newRun(t *testing.T, d *device.Description, seed uint64, late time.Duration, more ...func(*rig)) *run {
 	random := rand.New(rand.NewPCG(seed, 17))
 	inputs, outputs := size(d, 1+random.IntN(6))
 	own := *d
 	own.Echo = random.IntN(8) == 0
-	wrong := deviceFaults(random, time.Duration(d.Pacing.Timeout)*time.Millisecond)
-	r := &run{rig: newRig(t, &own, inputs, outputs, wrong), random: random}
+	wrong := deviceFaults(random, late)
+	r := &run{rig: newRig(t, &own, inputs, outputs, wrong), random: random, late: late}
 	r.tell("seed %d: %dx%d, echo %v, device %+v", seed, inputs, outputs, own.Echo, wrong)
 	for _, change := range more {
 		change(r.rig)
@@ -123,7 +129,7 @@ func (r *run) connect(faulty bool) {
 	var faults []fault
 	if faulty {
 		for range r.random.IntN(5) {
-			faults = append(faults, randomFault(r.random, 150, time.Duration(r.device.Pacing.Timeout)*time.Millisecond))
+			faults = append(faults, randomFault(r.random, 150, r.late))
 		}
 		slices.SortFunc(faults, func(a, b fault) int { return a.at - b.at })
 	}
@@ -272,7 +278,7 @@ func (r *run) recover() {
 		}
 		var read []patch.Crosspoint
 		if read, err = r.driven.Read(context.Background()); err == nil || errors.Is(err, matrix.ErrNoReadBack) {
-			r.settle()
+			r.settle(target)
 			if err == nil && !slices.Equal(read, target) || !slices.Equal(r.have(), target) {
 				r.t.Errorf("when all was well again it read %v, wanted %v, and the device has %v", read, target, r.have())
 			}
