@@ -47,6 +47,7 @@ func full() keep.Memory {
 		Past: &keep.Past{Session: "heron", Options: keep.RecallOptions{Prefer: "plain"}, Wanted: &session.Session{Name: "heron", Program: -1}, Patch: back},
 		Intent: keep.Intent{
 			Back:   &back,
+			Others: []keep.Held{{Session: "heron", Options: keep.RecallOptions{LeaveCords: true}, Wanted: &session.Session{Name: "heron", Program: -1}, Rooms: []string{"live"}}},
 			Recall: 3, Session: "tern", Options: keep.RecallOptions{Prefer: "plain", Partly: true},
 			Wanted: &session.Session{
 				Name: "tern", Program: -1, Patch: &kept,

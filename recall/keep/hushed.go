@@ -79,7 +79,8 @@ func (m *Memory) bringBack(do plan.Do) {
 }
 
 func (in *Intent) cut(p name.Point) bool {
-	return in.Wanted != nil && slices.Contains(in.Wanted.Cut, p.Owner)
+	theirs := func(h Held) bool { return slices.Contains(h.Wanted.Cut, p.Owner) }
+	return in.Wanted != nil && slices.Contains(in.Wanted.Cut, p.Owner) || slices.ContainsFunc(in.Others, theirs)
 }
 
 func (in *Intent) undoes(h Hushed) bool {

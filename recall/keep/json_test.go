@@ -29,7 +29,7 @@ func TestWordsOfTheStatus(t *testing.T) {
 		{Known{}, `{"cords":[],"leads":[],"dummies":[],"crosspoints":[]}`},
 		{DoneStep{plan.Step{ID: "1", By: "person", Do: plan.Mute, After: []string{}}, fact},
 			`{"id":"1","by":"person","do":"mute","after":[],"because":"","how":"read","since":"2031-05-04T10:20:30Z"}`},
-		{Status{}, `{"seq":0,"studio":"","session":"","recall":0,"phase":"","left":[],"done":[],` +
+		{Status{}, `{"seq":0,"studio":"","session":"","recall":0,"phase":"","rooms":[],"left":[],"done":[],` +
 			`"known":{"cords":[],"leads":[],"dummies":[],"crosspoints":[]},"tags":[],"matrices":[],"problems":[]}`},
 	} {
 		text, err := json.Marshal(c.value)

@@ -44,6 +44,8 @@ type Intent struct {
 	Options RecallOptions `json:"options"`
 	// Wanted is the session as it was read; nil for rest and for nothing.
 	Wanted *session.Session `json:"wanted,omitempty"`
+	// Others are the sessions that other rooms are in meanwhile.
+	Others []Held `json:"others,omitempty"`
 	// Back is the patch that an undo goes back to; nil for any other recall.
 	Back *patch.Patch `json:"back,omitempty"`
 	// Meaning changes when the studio or the session asks for something else.

@@ -31,7 +31,7 @@ func isSocket(s *studio.Studio, p name.Point) bool {
 // hasPort says whether gear in the room has the port: the studio's, that of a
 // guest of what is intended, or that of a guest whose lead is still in.
 func (k *Keeper) hasPort(p name.Point) bool {
-	if wanted := k.room.memory.Intent.Wanted; wanted != nil && isPort(&studio.Studio{Gear: wanted.Guests}, p) {
+	if wanted := k.room.memory.Intent.together(k.room.studio); wanted != nil && isPort(&studio.Studio{Gear: wanted.Guests}, p) {
 		return true
 	}
 	known := slices.ContainsFunc(k.room.memory.Known.Leads, func(l KnownLead) bool { return l.Port == p })

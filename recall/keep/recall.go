@@ -30,6 +30,9 @@ func (k *Keeper) intendNow(ctx context.Context, in Intent, text string) error {
 	if !p.Given && !in.Options.Partly {
 		return &NotGivenError{Session: in.title(), Missing: p.Missing, Stopped: p.Stopped}
 	}
+	if err := k.apart(ctx, in, p); err != nil {
+		return err
+	}
 	m := k.adopted(in, p, ask)
 	m.Past = k.past()
 	known := m.Known
@@ -61,7 +64,13 @@ func (k *Keeper) intend(ctx context.Context, session string, options RecallOptio
 			return Intent{}, k.unknown(wanted)
 		}
 	}
-	in.Meaning = meaning(k.room.studio, in.Wanted)
+	if err := k.checkRoom(options.Room, session == RestName); err != nil {
+		return Intent{}, err
+	}
+	if err := k.beside(&in); err != nil {
+		return Intent{}, err
+	}
+	in.Meaning = meaning(k.room.studio, in.together(k.room.studio))
 	return in, nil
 }
 
@@ -74,7 +83,7 @@ func (k *Keeper) blank(ctx context.Context, session string, options RecallOption
 	was := k.room.memory.Intent
 	in := Intent{Recall: was.Recall + 1, Session: session, Options: options, NextID: 1}
 	if !options.Inside {
-		in.PreviousInside = stillInside(was)
+		in.PreviousInside = stillInside(was, k.room.studio)
 	}
 	return in, nil
 }
@@ -89,12 +98,13 @@ func checkPrefer(prefer string) error {
 
 // stillInside is what the software may carry: until a session was given nobody
 // has seen the software changed over from those before.
-func stillInside(was Intent) []studio.Pass {
+func stillInside(was Intent, s *studio.Studio) []studio.Pass {
 	passes := slices.Clone(was.PreviousInside)
-	if was.Wanted == nil {
+	wanted := was.together(s)
+	if wanted == nil {
 		return passes
 	}
-	for _, p := range was.Wanted.Inside {
+	for _, p := range wanted.Inside {
 		if !slices.Contains(passes, p) {
 			passes = append(passes, p)
 		}
@@ -138,7 +148,7 @@ func (k *Keeper) stripPlan(ctx context.Context) (*plan.Plan, error) {
 	if k.room.studio == nil {
 		return nil, tell(ErrNoStudio, "the studio's file cannot be read%s", k.firstFileProblem())
 	}
-	p, _, err := k.plan(ctx, Intent{Session: RestName, NextID: 1, PreviousInside: stillInside(k.room.memory.Intent)})
+	p, _, err := k.plan(ctx, Intent{Session: RestName, NextID: 1, PreviousInside: stillInside(k.room.memory.Intent, k.room.studio)})
 	if err != nil {
 		return nil, tell(ErrUsage, "no way to rest could be made: %v", err)
 	}

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"bayhand/model/patch"
+	"bayhand/model/session"
 	"bayhand/model/studio"
 )
 
@@ -19,7 +20,12 @@ func (k *Keeper) reread(ctx context.Context) {
 // wanted are the sessions whose files matter: what is intended, and more.
 func (k *Keeper) wanted(more ...string) []string {
 	var names []string
-	for _, name := range append(more, k.room.memory.Intent.Session) {
+	in := k.room.memory.Intent
+	all := append(more, in.Session)
+	for _, h := range in.Others {
+		all = append(all, h.Session)
+	}
+	for _, name := range all {
 		if name != "" && name != RestName && !slices.Contains(names, name) {
 			names = append(names, name)
 		}
@@ -111,26 +117,42 @@ func (k *Keeper) takeSession() {
 	if m.Intent.idle() || k.room.studio == nil {
 		return
 	}
-	if m.Intent.Session != RestName && m.Intent.Session != "" {
-		fresh := k.room.files.Sessions[m.Intent.Session]
-		if fresh == nil {
-			if k.room.unread.IsZero() {
-				k.room.unread = k.now()
-			}
-		} else {
-			k.room.unread = time.Time{}
-			m.Intent.Wanted = fresh
-		}
+	if m.Intent.freshen(k.room.files.Sessions) {
+		k.room.unread = time.Time{}
+	} else if k.room.unread.IsZero() {
+		k.room.unread = k.now()
 	}
-	now := meaning(k.room.studio, m.Intent.Wanted)
+	now := meaning(k.room.studio, m.Intent.together(k.room.studio))
 	changed := now != m.Intent.Meaning
-	if !changed && reflect.DeepEqual(m.Intent.Wanted, k.room.memory.Intent.Wanted) {
+	had := k.room.memory.Intent
+	if !changed && reflect.DeepEqual(m.Intent.Wanted, had.Wanted) && reflect.DeepEqual(m.Intent.Others, had.Others) {
 		return
 	}
 	m.Intent.Meaning = now
 	if k.commit(m) && changed {
 		k.anew("the files of %s ask for something else now", m.Intent.title())
 	}
+}
+
+// freshen takes the sessions that are held as they read now, those that can be
+// read; false where one cannot.
+func (in *Intent) freshen(sessions map[string]*session.Session) bool {
+	all := true
+	fresh := func(name string, had *session.Session) *session.Session {
+		if now := sessions[name]; now != nil {
+			return now
+		}
+		all = false
+		return had
+	}
+	if in.Session != RestName && in.Session != "" {
+		in.Wanted = fresh(in.Session, in.Wanted)
+	}
+	in.Others = slices.Clone(in.Others)
+	for i, h := range in.Others {
+		in.Others[i].Wanted = fresh(h.Session, h.Wanted)
+	}
+	return all
 }
 
 // tagged is the studio with the jacks that a person said to be faulty.

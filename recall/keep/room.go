@@ -19,6 +19,8 @@ type Room interface {
 	Status(ctx context.Context) (Status, error)
 	// Recall makes the session what is intended. A session that cannot be given
 	// moves nothing (ErrNotGiven, a *NotGivenError) unless it is asked for partly.
+	// In a studio of several rooms, sessions in others are held on; where they
+	// touch it is ErrConflict, and nothing moves either.
 	Recall(ctx context.Context, session string, options RecallOptions) (Status, error)
 	// Strip plans the way back to rest. Without now nothing changes, and the
 	// status returned has that way as its Plan.
@@ -69,4 +71,9 @@ type RecallOptions struct {
 	// Inside says that the software or desk has been changed over already, so
 	// that loops are judged with the new session's inside only.
 	Inside bool `json:"inside,omitempty"`
+	// Room is the one that rest brings to rest; empty for all.
+	Room string `json:"room,omitempty"`
+	// Instead takes the place of sessions that are held in rooms which this one
+	// touches.
+	Instead bool `json:"instead,omitempty"`
 }

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"bayhand/model/plan"
@@ -78,9 +79,9 @@ func (k *Keeper) adopted(in Intent, p *plan.Plan, ask Ask) Memory {
 // plan asks the planner for the way from what is known to what is intended.
 func (k *Keeper) plan(ctx context.Context, in Intent) (*plan.Plan, Ask, error) {
 	ask := Ask{
-		Studio: k.tagged(), From: k.present(), Session: in.Wanted,
+		Studio: k.tagged(), From: k.present(), Session: in.together(k.room.studio),
 		PreviousInside: in.PreviousInside,
-		Prefer:         in.Options.Prefer, Partly: in.Options.Partly, LeaveCords: in.Options.LeaveCords,
+		Prefer:         in.Options.Prefer, Partly: in.Options.Partly, LeaveCords: in.leavesCords(),
 		FirstID: max(in.NextID, 1),
 	}
 	ask = k.asked(in, ask)
@@ -150,11 +151,18 @@ func (k *Keeper) give(ctx context.Context) bool {
 		m.Intent = Intent{Recall: in.Recall} // the patch is back, and nothing was intended then
 	}
 	known := m.Known
-	if !k.commit(m, Event{Kind: WasGiven, Text: in.title() + " is given", Known: &known}) {
+	if !k.commit(m, Event{Kind: WasGiven, Text: given(in.whole(k.room.studio)), Known: &known}) {
 		return false
 	}
 	k.keepPatch(ctx)
 	return true
+}
+
+func given(what string) string {
+	if strings.Contains(what, ", ") {
+		return what + " are given"
+	}
+	return what + " is given"
 }
 
 func (k *Keeper) keepPatch(ctx context.Context) {
@@ -163,7 +171,7 @@ func (k *Keeper) keepPatch(ctx context.Context) {
 	if k.config.KeepPatch == nil || in.Wanted == nil {
 		return
 	}
-	p := k.room.memory.Known.Patch()
+	p := in.owned(k.room.studio, k.room.memory.Known.Patch())
 	if in.Wanted.Patch != nil && samePatch(*in.Wanted.Patch, p) {
 		return
 	}

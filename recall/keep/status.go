@@ -27,6 +27,7 @@ func (k *Keeper) status() Status {
 	s := Status{
 		Seq: k.board.last.Seq, Session: m.Intent.Session, Recall: m.Intent.Recall, Phase: k.phase(),
 		Plan: m.Intent.Plan, Left: m.Intent.Left, Done: m.Intent.Done, Known: m.Known, Tags: m.Tags,
+		Rooms:    RoomsOf(k.room.studio, m.Intent),
 		Matrices: k.matrices(), Problems: k.problems(),
 	}
 	if k.room.studio != nil {
@@ -40,6 +41,7 @@ func (k *Keeper) status() Status {
 func (s Status) clone() Status {
 	s.Left, s.Done = orEmpty(slices.Clone(s.Left)), orEmpty(slices.Clone(s.Done))
 	s.Known, s.Tags = s.Known.clone(), orEmpty(slices.Clone(s.Tags))
+	s.Rooms = orEmpty(slices.Clone(s.Rooms))
 	s.Matrices, s.Problems = orEmpty(slices.Clone(s.Matrices)), orEmpty(slices.Clone(s.Problems))
 	if s.Plan != nil {
 		p := *s.Plan
@@ -121,11 +123,20 @@ func (k *Keeper) problems() []Problem {
 
 func (k *Keeper) fileProblems() []Problem {
 	in := k.room.memory.Intent
-	if in.Session == "" || in.Session == RestName || k.room.unread.IsZero() {
+	if k.room.unread.IsZero() || k.room.studio == nil {
+		return nil
+	}
+	var names []string
+	for _, h := range in.held(k.room.studio) {
+		if k.room.files.Sessions[h.Session] == nil {
+			names = append(names, h.Session)
+		}
+	}
+	if len(names) == 0 {
 		return nil
 	}
 	return []Problem{{Code: "session-unread", Severity: "warning", Since: k.room.unread,
-		Message: fmt.Sprintf("the file of %s is missing or has errors; the room is kept as it was read last", in.Session)}}
+		Message: fmt.Sprintf("the file of %s is missing or has errors; the room is kept as it was read last", strings.Join(names, " and of "))}}
 }
 
 func (k *Keeper) deviceProblems() []Problem {

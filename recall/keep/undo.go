@@ -16,6 +16,7 @@ type Past struct {
 	Options RecallOptions `json:"options"`
 	// Wanted is the session as it was read last; nil for rest and for nothing.
 	Wanted *session.Session `json:"wanted,omitempty"`
+	Others []Held           `json:"others,omitempty"`
 	// Patch is the one that was meant to be in, whether all its cords were in yet
 	// or not; the patch that was known where nothing was intended.
 	Patch patch.Patch `json:"patch"`
@@ -24,7 +25,7 @@ type Past struct {
 // past is what an undo after the next recall goes back to.
 func (k *Keeper) past() *Past {
 	in := k.room.memory.Intent
-	p := &Past{Session: in.Session, Options: in.Options, Wanted: in.Wanted, Patch: k.room.memory.Known.Patch()}
+	p := &Past{Session: in.Session, Options: in.Options, Wanted: in.Wanted, Others: in.Others, Patch: k.room.memory.Known.Patch()}
 	if in.Plan != nil && (in.Plan.Given || in.Options.Partly) {
 		p.Patch = patch.Patch(in.Plan.Target).Clone()
 	}
@@ -43,7 +44,7 @@ func (k *Keeper) undo(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	text := "the recall of " + k.room.memory.Intent.title() + " is undone, back to " + in.title()
+	text := "the recall of " + k.room.memory.Intent.title() + " is undone, back to " + in.whole(k.room.studio)
 	return k.intendNow(ctx, in, text)
 }
 
@@ -59,13 +60,11 @@ func (k *Keeper) intendPast(ctx context.Context, was Past) (Intent, error) {
 	if err != nil {
 		return Intent{}, err
 	}
-	in.Wanted = was.Wanted
-	if fresh := k.room.files.Sessions[wanted]; fresh != nil && wanted != "" {
-		in.Wanted = fresh
-	}
+	in.Wanted, in.Others = was.Wanted, was.Others
+	in.freshen(k.room.files.Sessions)
 	back := was.Patch.Clone()
 	in.Back = &back
-	in.Meaning = meaning(k.room.studio, in.Wanted)
+	in.Meaning = meaning(k.room.studio, in.together(k.room.studio))
 	return in, nil
 }
 
@@ -77,8 +76,8 @@ func (k *Keeper) asked(in Intent, ask Ask) Ask {
 	}
 	back := k.fitting(in.Back.Clone())
 	switch {
-	case in.Wanted != nil:
-		wanted := *in.Wanted
+	case ask.Session != nil:
+		wanted := *ask.Session
 		wanted.Patch = &back
 		ask.Session = &wanted
 	case in.Session == "":

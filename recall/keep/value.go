@@ -111,6 +111,9 @@ type Status struct {
 	// one.
 	Recall uint64 `json:"recall"`
 	Phase  Phase  `json:"phase"`
+	// Rooms are those of the studio, each with the session that it is in; none
+	// where all is one room.
+	Rooms []RoomStatus `json:"rooms"`
 	// Plan is the way from what was known when it was made; nil without intent.
 	Plan *plan.Plan `json:"plan,omitempty"`
 	// Left are the steps that are not done, in order; Done those that are.

@@ -1,0 +1,82 @@
+package keep
+
+import (
+	"context"
+	"slices"
+	"strings"
+
+	"bayhand/model/name"
+	"bayhand/model/plan"
+)
+
+// apart refuses a way that goes through a room where another session is held,
+// beyond what that session has left to be done itself. It is asked before
+// anything moves.
+func (k *Keeper) apart(ctx context.Context, in Intent, made *plan.Plan) error {
+	if len(in.Others) == 0 {
+		return nil
+	}
+	steps := k.theirs(in, made)
+	if len(steps) == 0 {
+		return nil
+	}
+	// What they have left themselves: their own way, without the new session.
+	alone := Intent{Session: RestName, Others: in.Others, NextID: 1, Options: RecallOptions{Partly: true, Room: in.Options.Room}}
+	own, _, err := k.plan(ctx, alone)
+	if err != nil {
+		return tell(ErrUsage, "no way beside %s could be made: %v", in.Others[0].Session, err)
+	}
+	wanted := map[string]bool{}
+	for _, s := range own.Steps {
+		wanted[action(s)] = true
+	}
+	for _, s := range steps {
+		if !wanted[action(s)] {
+			return tell(ErrConflict, "the way to %s would %s %s, in a room where %s is held; nothing was moved: bring that room to rest first, "+
+				"or recall %s instead of it", in.Session, s.Do, stepPlaces(s), k.holderOf(in, s), in.Session)
+		}
+	}
+	return nil
+}
+
+// theirs are the steps that move something in the rooms of other sessions. That
+// something is made silent for a moment is no move.
+func (k *Keeper) theirs(in Intent, made *plan.Plan) []plan.Step {
+	var steps []plan.Step
+	for _, s := range made.Steps {
+		switch s.Do {
+		case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn:
+		case plan.Switch, plan.Plug, plan.Pull, plan.MoveEnd, plan.PlugDummy, plan.PullDummy, plan.PlugLead, plan.PullLead:
+			if k.holderOf(in, s) != "" {
+				steps = append(steps, s)
+			}
+		}
+	}
+	return steps
+}
+
+// holderOf is the session in whose room the step moves something; empty for none.
+func (k *Keeper) holderOf(in Intent, s plan.Step) string {
+	for _, h := range in.Others {
+		if slices.ContainsFunc(stepPoints(s), func(p name.Point) bool { return slices.Contains(h.Rooms, partOf(k.room.studio, p.Owner)) }) {
+			return h.Session
+		}
+	}
+	return ""
+}
+
+func stepPoints(s plan.Step) []name.Point {
+	points := slices.Concat(s.Ends, s.To)
+	for _, c := range s.Crosspoints {
+		points = append(points, c.Output)
+	}
+	return points
+}
+
+func stepPlaces(s plan.Step) string {
+	var names []string
+	for _, p := range stepPoints(s) {
+		names = append(names, p.String())
+	}
+	return strings.Join(names, " - ")
+}

@@ -1,0 +1,288 @@
+package keep
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+)
+
+// The rooms of a studio can hold different sessions at once. Which rooms a
+// session is in follows from what it names: gear that is part of a room, or that
+// is wired to a part of one. Sessions that share no room are held side by side,
+// and are planned as one, so that no way to the one takes anything from the other.
+
+// Held is a session that rooms are in beside the one that was recalled last.
+type Held struct {
+	Session string           `json:"session"`
+	Options RecallOptions    `json:"options"`
+	Wanted  *session.Session `json:"wanted"`
+	// Rooms are the names of the rooms that it is in; never none.
+	Rooms []string `json:"rooms"`
+}
+
+// RoomStatus is one room of the studio and the session that it is in; an empty
+// one for none.
+type RoomStatus struct {
+	Room    string `json:"room"`
+	Session string `json:"session"`
+}
+
+// RoomsOf says which session each room of the studio is in, in the order of its
+// file; none where all is one room.
+func RoomsOf(s *studio.Studio, in Intent) []RoomStatus {
+	if s == nil || len(s.Rooms) == 0 {
+		return nil
+	}
+	var all []RoomStatus
+	held := in.held(s)
+	for _, r := range s.Rooms {
+		one := RoomStatus{Room: r.Name}
+		for _, h := range held {
+			if slices.Contains(h.Rooms, r.Name) {
+				one.Session = h.Session
+			}
+		}
+		all = append(all, one)
+	}
+	return all
+}
+
+// held are all sessions that rooms are in, the one recalled last first.
+func (in Intent) held(s *studio.Studio) []Held {
+	var all []Held
+	if in.Wanted != nil {
+		all = append(all, Held{Session: in.Session, Options: in.Options, Wanted: in.Wanted, Rooms: roomsOf(s, in.Wanted)})
+	}
+	return append(all, in.Others...)
+}
+
+// roomOf is the room that a place is part of, by itself or by its wires; empty
+// where it is in none.
+func roomOf(s *studio.Studio, p name.Point) string {
+	if r := partOf(s, p.Owner); r != "" {
+		return r
+	}
+	for _, w := range s.Wires {
+		far := name.Point{}
+		switch p {
+		case w.From:
+			far = w.To
+		case w.To:
+			far = w.From
+		}
+		if r := partOf(s, far.Owner); r != "" {
+			return r
+		}
+	}
+	return ""
+}
+
+// partOf is the room that a bay, box, matrix or gear is part of.
+func partOf(s *studio.Studio, owner string) string {
+	for _, r := range s.Rooms {
+		if slices.Contains(r.Parts, owner) {
+			return r.Name
+		}
+	}
+	return ""
+}
+
+// roomsOf are the rooms that a session is in, sorted: all of them where it names
+// nothing that is in any.
+func roomsOf(s *studio.Studio, wanted *session.Session) []string {
+	var names []string
+	for _, p := range places(s, wanted) {
+		if r := roomOf(s, p); r != "" && !slices.Contains(names, r) {
+			names = append(names, r)
+		}
+	}
+	if names == nil {
+		for _, r := range s.Rooms {
+			names = append(names, r.Name)
+		}
+	}
+	slices.Sort(names)
+	return names
+}
+
+// places are all that a session names.
+func places(s *studio.Studio, wanted *session.Session) []name.Point {
+	points := slices.Clone(wanted.Silent)
+	for _, w := range wanted.Wants {
+		points = append(points, w.Source, w.Destination)
+	}
+	for _, g := range s.Gear {
+		if slices.Contains(wanted.Cut, g.Name) {
+			for _, p := range g.Ports {
+				points = append(points, p.Point)
+			}
+		}
+	}
+	for _, g := range wanted.Guests {
+		for _, at := range g.At {
+			points = append(points, name.At(at, "", 1))
+		}
+	}
+	return points
+}
+
+func overlap(a, b []string) []string {
+	return slices.DeleteFunc(slices.Clone(a), func(r string) bool { return !slices.Contains(b, r) })
+}
+
+// beside puts the sessions that stay into an intent. One in the same rooms is
+// replaced; one that shares some of them is in the way, unless the new one is to
+// take its place.
+func (k *Keeper) beside(in *Intent) error {
+	s := k.room.studio
+	if len(s.Rooms) == 0 {
+		return nil
+	}
+	rooms := []string{in.Options.Room}
+	switch {
+	case in.Wanted != nil:
+		rooms = roomsOf(s, in.Wanted)
+	case in.Options.Room == "":
+		return nil // rest for all of it
+	}
+	var met []string
+	for _, h := range k.room.memory.Intent.held(s) {
+		common := overlap(h.Rooms, rooms)
+		switch {
+		case len(common) == 0:
+			in.Others = append(in.Others, h)
+		case h.Session == in.Session, slices.Equal(h.Rooms, rooms), in.Wanted == nil, in.Options.Instead:
+		default:
+			met = append(met, fmt.Sprintf("%s is held in %s, which %s touches at %s", h.Session, strings.Join(h.Rooms, " and "), in.Session,
+				k.touching(in.Wanted, common)))
+		}
+	}
+	if len(met) == 0 {
+		return nil
+	}
+	return tell(ErrConflict, "%s; nothing was moved: bring what is touched to rest first, or recall %s instead of it", strings.Join(met, "; "), in.Session)
+}
+
+// touching are some of the places that a session names in rooms.
+func (k *Keeper) touching(wanted *session.Session, rooms []string) string {
+	var names []string
+	for _, p := range places(k.room.studio, wanted) {
+		if text := p.String(); slices.Contains(rooms, roomOf(k.room.studio, p)) && !slices.Contains(names, text) {
+			names = append(names, text)
+		}
+	}
+	return some(names)
+}
+
+// checkRoom refuses a room that the studio does not have.
+func (k *Keeper) checkRoom(room string, isRest bool) error {
+	if room == "" {
+		return nil
+	}
+	if !isRest {
+		return tell(ErrUsage, "a session says itself which rooms it is in; a room is named to bring it to rest")
+	}
+	var names []string
+	for _, r := range k.room.studio.Rooms {
+		names = append(names, r.Name)
+	}
+	switch {
+	case slices.Contains(names, room):
+		return nil
+	case names == nil:
+		return tell(ErrUsage, "there is no room %s: the studio's file has no rooms:", room)
+	}
+	return tell(ErrUsage, "there is no room %s; there are %s", room, strings.Join(names, ", "))
+}
+
+// together is all that is intended, as one session; nil for rest.
+func (in Intent) together(s *studio.Studio) *session.Session {
+	if len(in.Others) == 0 {
+		return in.Wanted
+	}
+	all := &session.Session{Name: in.Session, Program: -1}
+	for _, h := range in.held(s) {
+		join(all, *h.Wanted, partsOutside(s, h.Rooms))
+	}
+	return all
+}
+
+// join adds what a session asks for, which keeps to its own rooms.
+func join(all *session.Session, one session.Session, avoid []string) {
+	chains := 0
+	for _, w := range all.Wants {
+		chains = max(chains, w.Chain+1)
+	}
+	for _, w := range one.Wants {
+		w.Chain += chains
+		w.Avoid = slices.Concat(w.Avoid, avoid)
+		all.Wants = append(all.Wants, w)
+	}
+	all.Guests = append(all.Guests, one.Guests...)
+	all.Selections = append(all.Selections, one.Selections...)
+	all.Silent = append(all.Silent, one.Silent...)
+	all.Cut = append(all.Cut, one.Cut...)
+	all.Loops = append(all.Loops, one.Loops...)
+	all.Inside = append(all.Inside, one.Inside...)
+}
+
+// partsOutside are the bays and matrices of rooms other than these.
+func partsOutside(s *studio.Studio, rooms []string) []string {
+	var parts []string
+	consider := func(owner string) {
+		if r := partOf(s, owner); r != "" && !slices.Contains(rooms, r) {
+			parts = append(parts, owner)
+		}
+	}
+	for _, b := range s.Bays {
+		consider(b.Name)
+	}
+	for _, m := range s.Matrices {
+		consider(m.Name)
+	}
+	return parts
+}
+
+// leavesCords says whether cords that nothing needs stay in: a recall in one room
+// pulls nothing that was left in another.
+func (in Intent) leavesCords() bool {
+	return in.Options.LeaveCords || slices.ContainsFunc(in.Others, func(h Held) bool { return h.Options.LeaveCords })
+}
+
+// owned is what of a patch is not in the rooms of the other sessions.
+func (in Intent) owned(s *studio.Studio, p patch.Patch) patch.Patch {
+	if len(in.Others) == 0 {
+		return p
+	}
+	theirs := func(points ...name.Point) bool {
+		return slices.ContainsFunc(points, func(q name.Point) bool {
+			return slices.ContainsFunc(in.Others, func(h Held) bool { return slices.Contains(h.Rooms, roomOf(s, q)) })
+		})
+	}
+	p = p.Clone()
+	p.Cords = slices.DeleteFunc(p.Cords, func(c patch.Cord) bool { return theirs(c.Ends()...) })
+	p.Leads = slices.DeleteFunc(p.Leads, func(l patch.Lead) bool { return theirs(l.Jack) })
+	p.Dummies = slices.DeleteFunc(p.Dummies, func(j name.Point) bool { return theirs(j) })
+	p.Crosspoints = slices.DeleteFunc(p.Crosspoints, func(c patch.Crosspoint) bool { return theirs(c.Output) })
+	return p
+}
+
+// whole is all that is intended, in words: "heron in mix, tern in live".
+func (in Intent) whole(s *studio.Studio) string {
+	if len(in.Others) == 0 {
+		return in.title()
+	}
+	var texts []string
+	if in.Wanted == nil {
+		texts = append(texts, in.title()+" in "+in.Options.Room)
+	}
+	for _, h := range in.held(s) {
+		texts = append(texts, fmt.Sprintf("%s in %s", h.Session, strings.Join(h.Rooms, " and ")))
+	}
+	return strings.Join(texts, ", ")
+}
