@@ -29,6 +29,9 @@ func (a *app) showRoom(p *papers, s keep.Status) error {
 		return a.answer(s)
 	}
 	a.printf("%s: %s\n", words.Session(s.Session), words.Phase(s.Phase))
+	for _, r := range s.Rooms {
+		a.lines("  ", "    ", "in "+r.Room+": "+words.Session(r.Session))
+	}
 	for _, m := range s.Matrices {
 		a.showMatrix(m, s.Known.Crosspoints)
 	}

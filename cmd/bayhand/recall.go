@@ -16,7 +16,10 @@ func (a *app) recallCommand() *cobra.Command {
 		Long: `Make the session what the room is to give. Crosspoints are switched and read
 back at once; the cords that remain are printed in order, and ticked with done.
 What cannot be given moves nothing, unless --partly. The session rest is the
-room between sessions.`,
+room between sessions.
+
+The rooms of one studio (rooms: in its file) hold different sessions at once
+where these do not touch; where they do, nothing is moved unless --instead.`,
 		Example:           "  bayhand recall tern-mix-1\n  bayhand recall curlew-overdubs --prefer fewest",
 		Args:              arguments(1, 1),
 		ValidArgsFunction: a.completeSessions,
@@ -31,6 +34,7 @@ room between sessions.`,
 	c.Flags().BoolVar(&o.Partly, "partly", false, "carry out what can be had of a session that cannot be given")
 	c.Flags().BoolVar(&o.LeaveCords, "leave", false, "leave cords in that the session does not need")
 	c.Flags().BoolVar(&o.Inside, "inside", false, "the software or desk has been changed over to the session already")
+	c.Flags().BoolVar(&o.Instead, "instead", false, "take the place of sessions in other rooms that it touches")
 	must(c.RegisterFlagCompletionFunc("prefer", completePreference))
 	return c
 }

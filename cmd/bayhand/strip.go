@@ -10,24 +10,35 @@ import (
 
 func (a *app) stripCommand() *cobra.Command {
 	var now bool
+	var room string
 	c := &cobra.Command{
 		Use:     "strip",
 		Short:   "The way back to rest, and with --now to go it",
-		Example: "  bayhand strip\n  bayhand strip --now",
+		Example: "  bayhand strip\n  bayhand strip --now\n  bayhand strip --now --room live",
 		Args:    arguments(0, 0),
-		RunE:    func(c *cobra.Command, _ []string) error { return a.strip(c.Context(), now) },
+		RunE:    func(c *cobra.Command, _ []string) error { return a.strip(c.Context(), now, room) },
 	}
 	c.Flags().BoolVar(&now, "now", false, "switch the matrices, and ask for the cords to be pulled")
+	c.Flags().StringVar(&room, "room", "", "with --now: only this `ROOM` of the studio; others stay in their sessions")
 	return c
 }
 
-func (a *app) strip(ctx context.Context, now bool) error {
+func (a *app) strip(ctx context.Context, now bool, only string) error {
+	if only != "" && !now {
+		return wrongUsage("--room goes with --now; the way back to rest is shown for the whole studio")
+	}
 	p, err := a.drivenStudio()
 	if err != nil {
 		return err
 	}
 	return a.inRoom(ctx, func(room keep.Room) error {
-		status, err := room.Strip(ctx, now)
+		var status keep.Status
+		var err error
+		if only != "" {
+			status, err = room.Recall(ctx, keep.RestName, keep.RecallOptions{Room: only})
+		} else {
+			status, err = room.Strip(ctx, now)
+		}
 		if now || err != nil {
 			return a.outcome(p, status, err)
 		}
