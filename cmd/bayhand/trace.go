@@ -20,13 +20,13 @@ func (a *app) traceCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "trace POINT",
 		Short: "What a source reaches, or a destination hears, and by which way",
-		Long: `Follow the signal to a point, and from it, by every way, and say what would break
-each. Without --session or --patch this is the patch that the room is known to be
-in, and at rest where nothing is known.
+		Long: `Follow the signal to a point, and from it, by every way, and say what would
+break each. Without --session or --patch this is the patch that the room is
+known to be in, and at rest where nothing is known.
 
-With --plug it says what a cord from the point to another jack would do, or with
---plug dummy a plug that only breaks a normal: the trace is as it would be then,
-and what else would change is said after it. Nothing is remembered.`,
+With --plug it says what a cord from the point to another jack would do, or
+with --plug dummy a plug that only breaks a normal: the trace is as it would be
+then, and what else would change is said after it. Nothing is remembered.`,
 		Example:           "  bayhand trace interface/in1\n  bayhand trace t25 --session curlew-overdubs\n  bayhand trace main/t5 --plug main/b9",
 		Args:              arguments(1, 1),
 		ValidArgsFunction: a.completePoints,

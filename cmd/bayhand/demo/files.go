@@ -17,8 +17,12 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
+
+	"bayhand/model/text"
 )
 
 //go:embed heron
@@ -33,38 +37,46 @@ func Files() fs.FS {
 	return heron
 }
 
-// Write lays the files out in a folder, which is made if it is not there. No
-// file is overwritten: where one of them is there already, nothing is written.
+// Write lays the files out in a folder, which is made if it is not there, with
+// the schemas that their first lines name for editors. No file is overwritten:
+// where one of them is there already, nothing is written.
 func Write(folder string) error {
-	files := Files()
-	var names []string
-	err := fs.WalkDir(files, ".", func(name string, entry fs.DirEntry, err error) error {
-		if err == nil && !entry.IsDir() {
-			names = append(names, name)
-		}
-		return err
-	})
+	files, err := contents()
 	if err != nil {
 		return err
 	}
+	names := slices.Sorted(maps.Keys(files))
 	for _, name := range names {
 		if _, err := os.Lstat(filepath.Join(folder, name)); !errors.Is(err, fs.ErrNotExist) {
 			return fmt.Errorf("%s is there already, and nothing was written; choose a folder without it", filepath.Join(folder, name))
 		}
 	}
 	for _, name := range names {
-		if err := lay(files, folder, name); err != nil {
+		if err := lay(folder, name, files[name]); err != nil {
 			return err
 		}
 	}
 	return nil
 }
 
-func lay(files fs.FS, folder, name string) error {
-	src, err := fs.ReadFile(files, name)
-	if err != nil {
-		return err
+// contents are all files by their names, with slashes.
+func contents() (map[string][]byte, error) {
+	all := map[string][]byte{}
+	for _, kind := range []string{"studio", "session"} {
+		all["schemas/"+kind+".schema.json"] = text.Schema(kind)
 	}
+	files := Files()
+	err := fs.WalkDir(files, ".", func(name string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		all[name], err = fs.ReadFile(files, name)
+		return err
+	})
+	return all, err
+}
+
+func lay(folder, name string, content []byte) error {
 	to := filepath.Join(folder, filepath.FromSlash(name))
 	if err := os.MkdirAll(filepath.Dir(to), 0o755); err != nil {
 		return err
@@ -74,6 +86,6 @@ func lay(files fs.FS, folder, name string) error {
 	if err != nil {
 		return err
 	}
-	_, err = file.Write(src)
+	_, err = file.Write(content)
 	return errors.Join(err, file.Close())
 }
