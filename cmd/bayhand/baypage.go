@@ -19,6 +19,8 @@ type bayPage struct {
 	app     *app
 	room    keep.Room
 	history func(keep.Query) ([]keep.Event, error)
+	made    madeFile
+	changes *page.Changes
 
 	// mu guards the fields below.
 	mu  sync.Mutex
@@ -27,8 +29,9 @@ type bayPage struct {
 	src []byte
 }
 
-func newBayPage(a *app, room keep.Room, history func(keep.Query) ([]keep.Event, error)) *bayPage {
-	p := &bayPage{app: a, room: room, history: history}
+// newBayPage makes it; what is ticked of the recall sheet is kept in the folder.
+func newBayPage(a *app, room keep.Room, history func(keep.Query) ([]keep.Event, error), folder string) *bayPage {
+	p := &bayPage{app: a, room: room, history: history, made: madeFile{folder}, changes: page.NewChanges()}
 	p.look()
 	return p
 }
@@ -56,6 +59,7 @@ func (p *bayPage) show(s *studio.Studio) http.Handler {
 	return page.New(page.Options{
 		Room: p.room, Studio: s, Title: p.title,
 		Sessions: p.sessions, Plan: makePlan, Capture: p.capture, History: p.history,
+		Settings: p.made, Changes: p.changes,
 	})
 }
 

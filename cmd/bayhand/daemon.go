@@ -116,7 +116,7 @@ func (a *app) daemon(ctx context.Context, address string) error {
 // stand runs the keeper, the watch on the files and the server side by side;
 // the first that ends ends the others.
 func (a *app) stand(ctx context.Context, keeper *keep.Keeper, midi *remote.Remote, store *journal.Journal, address, folder string) error {
-	bay := newBayPage(a, keeper, store.Find)
+	bay := newBayPage(a, keeper, store.Find, folder)
 	file, err := filepath.Abs(a.studioFile)
 	if err != nil {
 		return err

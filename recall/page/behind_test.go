@@ -85,7 +85,7 @@ func TestScriptsSpeakToTheServer(t *testing.T) {
 			scripts += string(a.data)
 		}
 	}
-	for _, want := range []string{`"/do"`, `"/api/events"`, `meta[name="bayhand-token"]`, `"text/plain"`} {
+	for _, want := range []string{`"/do"`, `"/changes"`, `meta[name="bayhand-token"]`, `"text/plain"`} {
 		if !strings.Contains(scripts, want) {
 			t.Errorf("the scripts lack %s", want)
 		}

@@ -206,6 +206,9 @@ func (p *page) handle(b practice, do string, q url.Values) (practice, error) {
 	of := p.Studio
 	hand := b.Hand
 	b.Hand, b.At = name.Point{}, at
+	if b.Lesson != "" && do != "at" {
+		b.At = name.Point{} // what the lesson says is to be seen, and the bay
+	}
 	switch do {
 	case "at":
 	case "tap":
@@ -214,7 +217,9 @@ func (p *page) handle(b practice, do string, q url.Values) (practice, error) {
 		b.Setup, err = b.Plug(of, at, to)
 	case "move":
 		b.Setup, err = b.Move(of, at, to)
-		b.At = to
+		if !b.At.IsZero() {
+			b.At = to
+		}
 	case "pull":
 		b.Setup, err = b.Pull(at)
 	case "dummy":

@@ -21,6 +21,12 @@ function act(address, focus) {
 // hands is an act at one jack or between two.
 const hands = (what, a, b) => act("/bench?" + new URLSearchParams(b ? { do: what, a, b } : { do: what, a }), null);
 
+// focusAfter is where the keyboard goes after a link that goes itself.
+function focusAfter(link) {
+  if (link.closest(".lessons") || link.id === "lesson-next") return "lesson";
+  return link.closest("#touched") && link.id !== "close" ? "touched" : null;
+}
+
 const jackNamed = (jack) => document.querySelector(`a[data-jack="${CSS.escape(jack)}"]`);
 
 function clicked(event) {
@@ -30,7 +36,7 @@ function clicked(event) {
   if (!address.startsWith("/bench?do=")) return;
   event.preventDefault();
   if (dragged) return;
-  act(address, link.closest("#touched, #lessons") || link.id === "lesson-next" ? (link.id.startsWith("lesson") ? "lesson" : link.id === "close" ? null : "touched") : null);
+  act(address, focusAfter(link));
 }
 
 let from = null; // the jack that a drag began at

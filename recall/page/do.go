@@ -83,6 +83,13 @@ func (p *page) said(form url.Values) (func(context.Context) error, error) {
 		return p.recall(form)
 	case "plug", "move", "pull", "faulty", "sound":
 		return p.byHand(do, form)
+	case "undo":
+		return func(ctx context.Context) error {
+			_, err := p.Room.Undo(ctx)
+			return err
+		}, nil
+	case "set", "unset":
+		return p.setting(form)
 	case "capture":
 		return p.capture(form)
 	case "keep-bench":

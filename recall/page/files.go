@@ -75,7 +75,6 @@ var assets = map[string]asset{
 	"bays.js":       newAsset("text/javascript; charset=utf-8", "bays.js"),
 	"bench.js":      newAsset("text/javascript; charset=utf-8", "bench.js"),
 	"cord.js":       newAsset("text/javascript; charset=utf-8", "cord.js"),
-	"sheet.js":      newAsset("text/javascript; charset=utf-8", "sheet.js"),
 	"icon.svg":      newAsset("image/svg+xml", "icon.svg"),
 	"regular.woff2": newAsset("font/woff2", "font/regular.woff2"),
 	"bold.woff2":    newAsset("font/woff2", "font/bold.woff2"),

@@ -4,7 +4,6 @@
 
 import { bringIntoView } from "./bays.js";
 import { hang } from "./cord.js";
-import { tickSheet } from "./sheet.js";
 
 const gone = document.getElementById("gone");
 const say = document.getElementById("say");
@@ -66,7 +65,6 @@ function replace(fresh) {
   document.title = fresh.title;
   room().replaceWith(document.adoptNode(fresh.getElementById("room")));
   restore(kept);
-  tickSheet();
   // What was asked for in the address is done; what came of it has its own.
   const { address } = room().dataset;
   if (address && address !== location.pathname + location.search) history.replaceState(null, "", address);
@@ -144,10 +142,10 @@ function here() {
 // stream listens to the room. Where there is no stream, the page is looked at
 // again by and by.
 function stream() {
-  const events = new EventSource("/api/events");
+  const events = new EventSource("/changes");
   events.onopen = refresh;
-  events.addEventListener("status", (event) => {
-    if (event.lastEventId !== room().dataset.seq) refresh();
+  events.addEventListener("look", (event) => {
+    if (event.data !== room().dataset.seq) refresh();
   });
   events.onerror = () => {
     refresh();

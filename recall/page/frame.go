@@ -13,7 +13,7 @@ type frame struct {
 	// Trouble is why the page shows less than it should, or what was refused.
 	Trouble string
 
-	Seq            uint64
+	Seq            string
 	Studio         string
 	Session, Phase string
 	// Stage is the phase's word, for the looks only.
@@ -42,7 +42,7 @@ func (f *frame) base() *frame { return f }
 
 func (p *page) frame(s keep.Status, here string) frame {
 	f := frame{
-		Seq:     s.Seq,
+		Seq:     p.seq(s.Seq),
 		Studio:  words.Clean(p.Studio.Name),
 		Session: p.title(s.Session),
 		Phase:   words.Phase(s.Phase),

@@ -164,6 +164,22 @@ func TestFollowASignal(t *testing.T) {
 	v.calm()
 }
 
+func TestUndoARecall(t *testing.T) {
+	h := handsWanted(t)
+	if _, err := h.keeper.Recall(t.Context(), "evening-listening", keep.RecallOptions{}); err != nil {
+		t.Fatal(err)
+	}
+	v := visit(t, phone)
+	v.open(h, "/sessions")
+	v.until(`document.querySelector("#main").innerText.includes("asked for Tern Quartet, second mix")`)
+	v.click("#undo-recall")
+	v.until(`location.pathname === "/" && document.querySelector("h1").innerText === "Tern Quartet, second mix"`)
+	if now := h.status().Session; now != "tern-mix-2" {
+		t.Errorf("after the undo the room is in %q", now)
+	}
+	v.calm()
+}
+
 func TestCaptureAndSheet(t *testing.T) {
 	h := handsWanted(t)
 	v := visit(t, desktop.inTheDark())
@@ -176,9 +192,16 @@ func TestCaptureAndSheet(t *testing.T) {
 		t.Errorf("captured %q", got)
 	}
 	v.open(h, "/")
-	v.js(`document.querySelector(".sheet input.set").click()`)
-	v.open(h, "/sessions/tern-mix-2")
-	v.until(`document.querySelector(".sheet input.set").checked`)
+	// A setting that one has made is ticked for everybody.
+	other := visit(t, phone)
+	other.open(h, "/")
+	v.click(".sheet button.set")
+	for _, who := range []*visitor{v, other} {
+		who.until(`document.querySelector(".sheet button.set").ariaChecked === "true"`)
+	}
+	other.click(".sheet button.set")
+	v.until(`document.querySelector(".sheet button.set").ariaChecked === "false"`)
+	v.shoot("sheet")
 	v.open(h, "/happened")
 	v.shoot("happened")
 	if text := v.text("#main"); !contains(text, "tern-mix-2", "read back", "monitor matrix") {

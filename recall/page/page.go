@@ -38,12 +38,14 @@ type Room interface {
 	Tick(ctx context.Context, tick keep.Tick) (keep.Status, error)
 	Recaller
 	keep.Bay
+	Events(ctx context.Context) (<-chan keep.Status, error)
 }
 
 // Recaller brings a room to a session, or to rest.
 type Recaller interface {
 	Recall(ctx context.Context, session string, options keep.RecallOptions) (keep.Status, error)
 	Strip(ctx context.Context, now bool) (keep.Status, error)
+	Undo(ctx context.Context) (keep.Status, error)
 }
 
 // Options are what a page is made of. Room must be there; what is nil of the
@@ -61,6 +63,12 @@ type Options struct {
 	Capture func(ctx context.Context, name string, of *patch.Patch) error
 	// History finds events, the oldest first.
 	History func(keep.Query) ([]keep.Event, error)
+	// Settings keep what was ticked of the recall sheet; nil keeps it as long as the
+	// page stands.
+	Settings Settings
+	// Changes wakes the browsers for what changes beside the room; nil is one of the
+	// page's own.
+	Changes *Changes
 	// Zone is for times of day; nil is the machine's.
 	Zone *time.Location
 }
@@ -78,7 +86,7 @@ type Listed struct {
 // the room, and it stands in the page, which other sites cannot read.
 const tokenHeader = "X-Bayhand-Token"
 
-// page is the handler. Everything but the marks is immutable.
+// page is the handler. Everything but the marks and ticks is immutable.
 type page struct {
 	Options
 	words   *words.Words
@@ -86,6 +94,7 @@ type page struct {
 	marks   *marks
 	sides   map[string]side
 	lessons []bench.Lesson
+	ticks   *ticks
 }
 
 // New is the handler of the page, for the root of a server: the bays at /, the
@@ -96,10 +105,13 @@ func New(o Options) http.Handler {
 	if o.Zone == nil {
 		o.Zone = time.Local
 	}
+	if o.Changes == nil {
+		o.Changes = NewChanges()
+	}
 	if o.Studio == nil {
 		o.Studio = &studio.Studio{}
 	}
-	p := &page{Options: o, words: words.In(o.Studio), heard: heard.NewRoom(o.Studio), marks: newMarks()}
+	p := &page{Options: o, words: words.In(o.Studio), heard: heard.NewRoom(o.Studio), marks: newMarks(), ticks: &ticks{settings: o.Settings}}
 	p.sides = p.stand()
 	p.lessons = bench.Lessons(o.Studio, p.words)
 	mux := http.NewServeMux()
@@ -108,6 +120,7 @@ func New(o Options) http.Handler {
 	mux.HandleFunc("GET /sessions/{name}", p.showSession)
 	mux.HandleFunc("GET /happened", p.showHappened)
 	mux.HandleFunc("GET /bench", p.showBench)
+	mux.HandleFunc("GET /changes", p.showChanges)
 	mux.HandleFunc("POST /do", p.do)
 	mux.HandleFunc("GET /page/{file}", file)
 	return guarded(mux)

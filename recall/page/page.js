@@ -1,19 +1,16 @@
 // The page is made by the server. These modules only carry: follow keeps it
-// fresh, say brings what a person says to the room, bays and sheet are for hands.
+// fresh, say brings what a person says to the room, bays and bench are for hands.
 
 import { start } from "./follow.js";
 import { bringIntoView, watchBays } from "./bays.js";
 import { watchBench } from "./bench.js";
 import { hang, watchCord } from "./cord.js";
 import { watchForms } from "./say.js";
-import { tickSheet, watchSheet } from "./sheet.js";
 
 watchForms();
 watchBays();
 watchBench();
 watchCord();
-watchSheet();
-tickSheet();
 bringIntoView();
 hang();
 start();

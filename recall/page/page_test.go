@@ -112,6 +112,10 @@ type fake struct {
 
 func (f *fake) Status(context.Context) (keep.Status, error) { return f.status, f.err }
 
+func (f *fake) Events(context.Context) (<-chan keep.Status, error) {
+	return nil, errors.New("nobody is followed here")
+}
+
 func (f *fake) Tick(_ context.Context, tick keep.Tick) (keep.Status, error) {
 	f.ticks = append(f.ticks, tick)
 	return f.status, f.refuse

@@ -23,6 +23,8 @@ type listView struct {
 	// Before is the session that the room was in before this one.
 	Before     string
 	BeforeName string
+	// CanUndo is true once something was recalled.
+	CanUndo    bool
 	CanCapture bool
 	// AtRest is true where rest is what is intended.
 	AtRest bool
@@ -54,6 +56,7 @@ func (p *page) showSessions(w http.ResponseWriter, r *http.Request) {
 			v.Sessions = append(v.Sessions, one)
 		}
 	}
+	v.CanUndo = status.Recall > 0
 	if v.BeforeName = p.before(status.Session); v.BeforeName != "" {
 		v.Before = p.title(v.BeforeName)
 	}

@@ -3,17 +3,23 @@ package page
 import (
 	"context"
 	"fmt"
+	"slices"
+	"strings"
 
 	"bayhand/model/session"
+	"bayhand/recall/keep"
 	"bayhand/recall/words"
 )
 
 // sheet is a session's recall sheet: its notes, and every knob and program to be
-// set by hand, each to be ticked. The ticks stay in the browser that made them.
+// set by hand.
 type sheet struct {
-	Session string
-	Notes   string
-	Gear    []gearSheet
+	Notes string
+	Gear  []gearSheet
+	// Recall is the one that the settings are made in, and ticked; 0 for a sheet
+	// that is only shown. Left counts those that are not made.
+	Recall      uint64
+	Left, Items int
 }
 
 type gearSheet struct {
@@ -24,10 +30,37 @@ type gearSheet struct {
 // item is one setting. Key names it among all of the session's.
 type item struct {
 	Key, Name, Value string
+	Made             bool
 }
 
-func (p *page) sheetOf(ctx context.Context, called string) *sheet {
-	return p.sheet(p.session(ctx, called))
+// sheetOf is that of the session that the room is in, with what is made of it.
+func (p *page) sheetOf(ctx context.Context, s keep.Status) *sheet {
+	out := p.sheet(p.session(ctx, s.Session))
+	if out == nil {
+		return nil
+	}
+	made, err := p.ticks.in(s.Recall)
+	if err != nil {
+		out.Notes = strings.TrimSpace(out.Notes + " (" + err.Error() + ")")
+	}
+	out.Recall = s.Recall
+	for g := range out.Gear {
+		for i := range out.Gear[g].Items {
+			one := &out.Gear[g].Items[i]
+			one.Made = made[one.Key]
+			out.Items++
+			if !one.Made {
+				out.Left++
+			}
+		}
+	}
+	return out
+}
+
+func (s *sheet) has(key string) bool {
+	return slices.ContainsFunc(s.Gear, func(g gearSheet) bool {
+		return slices.ContainsFunc(g.Items, func(i item) bool { return i.Key == key })
+	})
 }
 
 // sheet is nil for a session that says nothing of the kind.
@@ -35,11 +68,11 @@ func (p *page) sheet(s *session.Session) *sheet {
 	if s == nil || s.Notes == "" && len(s.Settings) == 0 && len(s.Programs) == 0 {
 		return nil
 	}
-	out := &sheet{Session: s.Name, Notes: words.Clean(s.Notes)}
+	out := &sheet{Notes: words.Clean(s.Notes)}
 	for _, g := range s.Settings {
 		one := gearSheet{Label: p.words.Owner(g.Gear)}
 		for i, v := range g.Values {
-			one.Items = append(one.Items, item{fmt.Sprintf("%s/%s/%d", s.Name, g.Gear, i), words.Clean(v.Name), words.Clean(v.Value)})
+			one.Items = append(one.Items, item{Key: fmt.Sprintf("%s/%s/%d", s.Name, g.Gear, i), Name: words.Clean(v.Name), Value: words.Clean(v.Value)})
 		}
 		out.Gear = append(out.Gear, one)
 	}
@@ -51,7 +84,7 @@ func (p *page) sheet(s *session.Session) *sheet {
 			}
 		}
 		out.Gear = append(out.Gear, gearSheet{p.words.Owner(program.Gear), []item{{
-			fmt.Sprintf("%s/%s/program", s.Name, program.Gear), "program", fmt.Sprint(number)}}})
+			Key: fmt.Sprintf("%s/%s/program", s.Name, program.Gear), Name: "program", Value: fmt.Sprint(number)}}})
 	}
 	return out
 }

@@ -104,7 +104,7 @@ func (p *page) view(ctx context.Context, s keep.Status, a asked) *view {
 	v.Close = p.closeUps(plugs, v.Next)
 	v.Matrices = p.matrices(s, a, v.Touched)
 	v.Large, v.Sized = a.Large, a.sized().String()
-	v.Sheet = p.sheetOf(ctx, s.Session)
+	v.Sheet = p.sheetOf(ctx, s)
 	v.Ports = p.owners(a)
 	return v
 }

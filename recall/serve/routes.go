@@ -161,7 +161,7 @@ func pageRole(w http.ResponseWriter, r *http.Request) (Role, error) {
 		return RoleUnknown, err
 	}
 	switch r.PostForm.Get("do") {
-	case "tick", "not", "plug", "move", "pull", "faulty", "sound":
+	case "tick", "not", "plug", "move", "pull", "faulty", "sound", "set", "unset":
 		return Tick, nil
 	}
 	return Recall, nil
