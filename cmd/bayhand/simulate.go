@@ -28,7 +28,7 @@ func (a *app) simulateCommand() *cobra.Command {
 	var w simulating
 	c := &cobra.Command{
 		Use:   "simulate DESCRIPTION",
-		Short: "Be a matrix on a pseudo-terminal, a TCP port or a raw MIDI line",
+		Short: "Be a matrix on a pseudo-terminal, a network port or a raw MIDI line",
 		Long: `Be a matrix of the kind that the description describes, until interrupted. On a
 terminal it shows its front panel; where its input is none, typed lines work it:
 
@@ -53,7 +53,7 @@ Faults on request, each a --fault:
 		},
 	}
 	c.Flags().StringVar(&w.size, "size", "", "its `SIZE`, inputs first, such as 16x16")
-	c.Flags().StringVar(&w.listen, "listen", "tcp:127.0.0.1:5025", "the `LINK` that it makes: tcp:HOST:PORT, pty:PATH or rawmidi:PATH")
+	c.Flags().StringVar(&w.listen, "listen", "tcp:127.0.0.1:5025", "the `LINK` that it makes: tcp:HOST:PORT, rfc2217:HOST:PORT, pty:PATH or rawmidi:PATH")
 	c.Flags().StringArrayVar(&w.parameters, "set", nil, "a parameter of its description, such as `rows=inputs`")
 	c.Flags().StringArrayVar(&w.faults, "fault", nil, "a fault to have, such as `lose=3`")
 	c.Flags().BoolVar(&w.verbose, "verbose", false, "say on standard error what passes on the line")
@@ -127,6 +127,9 @@ func (a *app) simulated(name string, w simulating) (line.Options, error) {
 		o.Parameters[key] = value
 	}
 	if o.Faults, err = matrix.ParseFaults(w.faults); err != nil {
+		return o, &failure{usage, err}
+	}
+	if err := line.CheckListen(o); err != nil {
 		return o, &failure{usage, err}
 	}
 	if w.verbose {

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -33,6 +34,9 @@ func simulate(t *testing.T, d *device.Description, kind string, inputs, outputs 
 		t.Fatal(err)
 	}
 	path := filepath.Join(t.TempDir(), "line")
+	if kind == "rfc2217" {
+		path = "127.0.0.1:0"
+	}
 	o.Matrix, o.Listen = state, kind+":"+path
 	ctx, cancel := context.WithCancel(context.Background())
 	ready, done := make(chan string, 1), make(chan error, 1)
@@ -44,7 +48,8 @@ func simulate(t *testing.T, d *device.Description, kind string, inputs, outputs 
 		}
 	})
 	select {
-	case <-ready:
+	case where := <-ready:
+		path = strings.TrimPrefix(where, kind+":")
 	case err := <-done:
 		done <- nil
 		t.Fatal(err)
@@ -86,9 +91,11 @@ func TestSimulated(t *testing.T) {
 		{"scpi-switch", "pty", "serial:", 16, 16, studio.Contacts},
 		{"midi-exclusive", "rawmidi", "rawmidi:", 8, 8, studio.Amplifiers},
 		{"line-switch", "pty", "serial:", 5, 7, studio.Amplifiers},
+		{"line-switch", "rfc2217", "rfc2217:", 5, 7, studio.Amplifiers},
+		{"binary-switch", "rfc2217", "rfc2217:", 8, 8, studio.Amplifiers}, // any byte may come, IAC too
 	}
 	for _, test := range tests {
-		t.Run(test.description, func(t *testing.T) {
+		t.Run(test.description+" "+test.simulator, func(t *testing.T) {
 			t.Parallel()
 			d := shipped(t, test.description)
 			path, state := simulate(t, d, test.simulator, test.inputs, test.outputs, simulated.Faults{})

@@ -3,8 +3,9 @@
 //
 // A link is named as everywhere else: pty:PATH makes a pseudo terminal and a
 // symbolic link to it at PATH, rawmidi:PATH does the same for a device that
-// speaks MIDI, and tcp:HOST:PORT listens for one client after the other (port 0
-// takes any that is free). What is made at PATH is removed at the end.
+// speaks MIDI, tcp:HOST:PORT listens for one client after the other (port 0 takes
+// any that is free), and rfc2217:HOST:PORT does so as a serial line behind a
+// network. What is made at PATH is removed at the end.
 //
 // A device that follows SCPI-1999 is played by simulators/scpi, every other by
 // simulators/answer from its description. The package adds what goes wrong on

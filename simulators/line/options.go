@@ -18,7 +18,8 @@ type Options struct {
 	Description *device.Description
 	// Inputs and Outputs are the size; 0 takes the description's own.
 	Inputs, Outputs int
-	// Listen is a link in words: pty:PATH, rawmidi:PATH or tcp:HOST:PORT.
+	// Listen is a link in words: pty:PATH, rawmidi:PATH, tcp:HOST:PORT or
+	// rfc2217:HOST:PORT.
 	Listen string
 	// Parameters of the description; those left out take their defaults.
 	Parameters map[string]string

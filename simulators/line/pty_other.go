@@ -8,5 +8,5 @@ import (
 )
 
 func (s *server) servePTY(context.Context, string, string, func(string)) error {
-	return errors.New("pseudo terminals are not reachable on this platform; listen on tcp:HOST:PORT")
+	return errors.New("pseudo terminals are not reachable on this platform; listen on tcp:HOST:PORT or rfc2217:HOST:PORT")
 }

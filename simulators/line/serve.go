@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"io"
 	"log/slog"
+	"net"
+	"strconv"
 	"strings"
 	"time"
 
@@ -27,28 +29,47 @@ func Serve(ctx context.Context, o Options, ready func(where string)) error {
 	if ready == nil {
 		ready = func(string) {}
 	}
-	kind, address, found := strings.Cut(o.Listen, ":")
-	if !found || address == "" {
-		return fmt.Errorf("%q is no place to listen; write %s", o.Listen, places)
+	if err := CheckListen(o); err != nil {
+		return err
 	}
-	switch kind {
+	switch kind, address, _ := strings.Cut(o.Listen, ":"); kind {
 	case "tcp":
 		s.hangsUp = true
-		err = s.serveTCP(ctx, address, ready)
-	case "rawmidi":
-		if o.Description.Frame.Kind != device.MIDIMessages {
-			return fmt.Errorf("%s does not speak MIDI; let it listen on pty:PATH or tcp:HOST:PORT", o.Description.Name)
-		}
-		err = s.servePTY(ctx, kind, address, ready)
-	case "pty":
-		err = s.servePTY(ctx, kind, address, ready)
+		err = s.serveTCP(ctx, kind, address, ready, func(c io.ReadWriteCloser) io.ReadWriteCloser { return c })
+	case "rfc2217":
+		err = s.serveTCP(ctx, kind, address, ready, func(c io.ReadWriteCloser) io.ReadWriteCloser {
+			return newNetSerial(c, o.Description, s.log)
+		})
 	default:
-		return fmt.Errorf("%q begins with %q; write %s", o.Listen, kind, places)
+		err = s.servePTY(ctx, kind, address, ready)
 	}
 	if ctx.Err() != nil {
 		return nil
 	}
 	return err
+}
+
+// CheckListen says why a device cannot listen where its options say. It tries
+// nothing.
+func CheckListen(o Options) error {
+	kind, address, _ := strings.Cut(o.Listen, ":")
+	switch kind {
+	case "tcp", "rfc2217":
+		_, port, err := net.SplitHostPort(address)
+		if n, portErr := strconv.Atoi(port); err != nil || portErr != nil || n < 0 || n > 65535 {
+			return fmt.Errorf("%s:%s is no place to listen; write %s:HOST:PORT, with port 0 for any that is free", kind, address, kind)
+		}
+	case "pty", "rawmidi":
+		if address == "" {
+			return fmt.Errorf("%q has no path; write %s", o.Listen, places)
+		}
+		if kind == "rawmidi" && o.Description.Frame.Kind != device.MIDIMessages {
+			return fmt.Errorf("%s does not speak MIDI; let it listen on pty:PATH, tcp:HOST:PORT or rfc2217:HOST:PORT", o.Description.Name)
+		}
+	default:
+		return fmt.Errorf("%q is no place to listen; write %s", o.Listen, places)
+	}
+	return nil
 }
 
 // Talk is a simulated device on a stream that is open already, until ctx or the
@@ -65,7 +86,7 @@ func Talk(ctx context.Context, o Options, stream io.ReadWriteCloser) error {
 	return err
 }
 
-const places = "pty:PATH, rawmidi:PATH or tcp:HOST:PORT"
+const places = "pty:PATH, rawmidi:PATH, tcp:HOST:PORT or rfc2217:HOST:PORT"
 
 // server is one device while it is served. One goroutine owns it.
 type server struct {
