@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"net/http"
+	"slices"
 	"sync"
 
 	"bayhand/model/name"
@@ -21,12 +22,18 @@ type bayPage struct {
 	history func(keep.Query) ([]keep.Event, error)
 	made    madeFile
 	changes *page.Changes
+	// laid is told when the files of a new studio were written.
+	laid func()
 
 	// mu guards the fields below.
 	mu  sync.Mutex
 	now http.Handler
-	// src is the studio's file that now was made of.
-	src []byte
+	// src is the studio's file that now was made of; nil while none could be read,
+	// and begun is then whether there was one.
+	src   []byte
+	begun bool
+	// found is what was wrong with the files at the last look.
+	found []page.Finding
 }
 
 // newBayPage makes it; what is ticked of the recall sheet is kept in the folder.
@@ -36,31 +43,65 @@ func newBayPage(a *app, room keep.Room, history func(keep.Query) ([]keep.Event, 
 	return p
 }
 
-// look reads the studio's file again. While it has errors, or is as it was, the
-// page stays as it was: the marks of its cords do not change then.
+// look reads the files again. While the studio's has errors, or is as it was, the
+// page stays as it was: the marks of its cords do not change then. Whoever looks at
+// it is told where anything is new.
 func (p *bayPage) look() {
+	found := p.app.findings()
 	p.mu.Lock()
 	defer p.mu.Unlock()
+	fresh := p.renew()
+	if fresh || !slices.Equal(found, p.found) {
+		p.found = found
+		p.changes.Tell()
+	}
+}
+
+// renew makes the page of the studio as it is now, and is false where that is as it
+// was. The lock is held.
+func (p *bayPage) renew() bool {
 	read, err := p.app.library.openStudio(p.app)
 	if err != nil || read.room == nil {
-		if p.now == nil {
-			p.now = p.show(&studio.Studio{})
+		begun := !p.app.beginning()
+		if p.src != nil || p.now != nil && begun == p.begun {
+			return false
 		}
-		return
+		p.now, p.begun = p.show(nil, begun), begun
+		return true
 	}
 	src := read.sources[p.app.studioFile]
 	if p.src != nil && bytes.Equal(src, p.src) {
-		return
+		return false
 	}
-	p.now, p.src = p.show(read.studio), src
+	p.now, p.src = p.show(read.studio, true), src
+	return true
 }
 
-func (p *bayPage) show(s *studio.Studio) http.Handler {
-	return page.New(page.Options{
+// show makes the page of a studio, nil for none that could be read yet.
+func (p *bayPage) show(s *studio.Studio, begun bool) http.Handler {
+	o := page.Options{
 		Room: p.room, Studio: s, Title: p.title,
 		Sessions: p.sessions, Plan: makePlan, Capture: p.capture, History: p.history,
-		Settings: p.made, Changes: p.changes,
-	})
+		Settings: p.made, Changes: p.changes, Check: p.findings,
+	}
+	if !begun {
+		o.Begin = &page.Begin{File: p.app.studioFile, Lay: p.lay}
+	}
+	return page.New(o)
+}
+
+func (p *bayPage) findings() []page.Finding {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.found
+}
+
+func (p *bayPage) lay(kind string) error {
+	err := p.app.lay(kind)
+	if err == nil && p.laid != nil {
+		p.laid()
+	}
+	return err
 }
 
 // sessions are those of the folder, with what is wrong with them.

@@ -84,11 +84,7 @@ const editing = 3 * time.Second
 
 // daemon keeps the room until the context ends.
 func (a *app) daemon(ctx context.Context, address string) error {
-	p, err := a.drivenStudio()
-	if err != nil {
-		return err
-	}
-	if err := knownMatrices(p.studio, a.links); err != nil {
+	if err := a.startable(); err != nil {
 		return err
 	}
 	folder, err := a.state()
@@ -113,6 +109,20 @@ func (a *app) daemon(ctx context.Context, address string) error {
 	return errors.Join(a.stand(ctx, keeper, midi, store, address, folder), store.Close())
 }
 
+// startable refuses a studio that has errors. One that is not there yet is no
+// error: the page offers to begin one.
+func (a *app) startable() error {
+	if a.beginning() {
+		a.complainf("bayhand: %s is not there yet; the page offers to begin with the demo or with an empty studio\n", a.studioFile)
+		return nil
+	}
+	p, err := a.drivenStudio()
+	if err != nil {
+		return err
+	}
+	return knownMatrices(p.studio, a.links)
+}
+
 // stand runs the keeper, the watch on the files and the server side by side;
 // the first that ends ends the others.
 func (a *app) stand(ctx context.Context, keeper *keep.Keeper, midi *remote.Remote, store *journal.Journal, address, folder string) error {
@@ -132,6 +142,7 @@ func (a *app) stand(ctx context.Context, keeper *keep.Keeper, midi *remote.Remot
 		return err
 	}
 	look := func() { bay.look(); keeper.Look(); midi.Look() }
+	bay.laid = look
 	files := watch.Options{Folders: a.folders(), Clock: keep.SystemClock{}}
 	return together(ctx,
 		keeper.Run,

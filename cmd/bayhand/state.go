@@ -51,6 +51,9 @@ func (a *app) statePath() (string, error) {
 	// Two ways to one file must be one studio.
 	if real, err := filepath.EvalSymlinks(file); err == nil {
 		file = real
+	} else if real, err := filepath.EvalSymlinks(filepath.Dir(file)); err == nil {
+		// One that is not there yet will be the same studio once it is.
+		file = filepath.Join(real, filepath.Base(file))
 	}
 	sum := sha256.Sum256([]byte(file))
 	name := filepath.Base(filepath.Dir(file)) + "-" + hex.EncodeToString(sum[:4])

@@ -88,6 +88,8 @@ func (p *page) said(form url.Values) (func(context.Context) error, error) {
 			_, err := p.Room.Undo(ctx)
 			return err
 		}, nil
+	case "begin-demo", "begin-empty":
+		return func(context.Context) error { return p.lay(strings.TrimPrefix(form.Get("do"), "begin-")) }, nil
 	case "set", "unset":
 		return p.setting(form)
 	case "capture":
@@ -123,6 +125,10 @@ func (p *page) recall(form url.Values) (func(context.Context) error, error) {
 	}
 	options := keep.RecallOptions{Partly: form.Has("partly"), LeaveCords: form.Has("leave")}
 	return func(ctx context.Context) error {
+		// A command may name a file by its path; what comes over the network may not.
+		if _, err := p.found(ctx, session); err != nil {
+			return err
+		}
 		_, err := p.Room.Recall(ctx, session, options)
 		return err
 	}, nil
@@ -191,6 +197,10 @@ func (p *page) refuse(w http.ResponseWriter, r *http.Request, code int, trouble 
 		w.WriteHeader(code)
 		// A browser that has gone needs no answer.
 		_, _ = w.Write([]byte(trouble))
+		return
+	}
+	if p.unread() {
+		p.files(w, r, trouble, code)
 		return
 	}
 	p.room(w, r, asked{trouble: trouble}, code)

@@ -34,6 +34,8 @@ type frame struct {
 	// is, whatever led to it.
 	Practice bool
 	Address  string
+	// Unread is a page that has no studio yet, and Checked one that shows the files.
+	Unread, Checked bool
 	// Hand and From are what is being entered.
 	Hand, From string
 }
@@ -49,6 +51,7 @@ func (p *page) frame(s keep.Status, here string) frame {
 		Stage:   string(s.Phase),
 		Here:    here,
 		Worries: len(s.Problems),
+		Checked: p.Check != nil,
 	}
 	if f.Studio == "" {
 		f.Studio = words.Clean(s.Studio)

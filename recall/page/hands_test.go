@@ -17,8 +17,18 @@ import (
 func TestFromRecallToTheLastCord(t *testing.T) {
 	for called, at := range map[string]screen{"desktop": desktop, "phone": phone.inTheDark()} {
 		t.Run(called, func(t *testing.T) {
-			h := build(t, heron(t))
+			h := build(t, keep.Files{})
+			h.laying = heron(t)
+			h.look()
 			v := visit(t, at)
+			v.open(h, "/")
+			v.until(`location.pathname === "/files"`)
+			v.shoot(called + "-first-start")
+			v.click("#begin-demo")
+			v.until(`document.querySelector("#to-the-bay")`)
+			v.shoot(called + "-first-read")
+			v.click("#to-the-bay")
+			v.until(`location.pathname === "/" && document.querySelectorAll("[data-jack]").length === 128`)
 			v.open(h, "/sessions?find=tern+second")
 			v.click(`a[href="/sessions/tern-mix-2"]`)
 			v.until(`document.querySelector(".would")?.innerText.includes("plugs to handle")`)
@@ -41,7 +51,7 @@ func TestFromRecallToTheLastCord(t *testing.T) {
 				v.until(fmt.Sprintf(`document.querySelector("#room").dataset.next !== %q`, next))
 			}
 			v.until(`document.querySelector("#room").dataset.phase === "given"`)
-			for _, f := range heard.NewRoom(h.files.Studio).CheckGiven(h.files.Sessions["tern-mix-2"], h.status().Known.Patch(), nil) {
+			for _, f := range heard.NewRoom(h.load().Studio).CheckGiven(h.load().Sessions["tern-mix-2"], h.status().Known.Patch(), nil) {
 				t.Errorf("after %d moves: %+v", moves, f)
 			}
 			v.shoot(called + "-given")

@@ -28,13 +28,19 @@ import (
 // with the real planner, devices that hold what they are told, a server.
 type house struct {
 	t       testing.TB
-	files   keep.Files
 	journal *shelf
-	units   map[string]*unit
-	address string
-	keeper  *keep.Keeper
-	server  *serve.Server
-	stop    func()
+	changes *Changes
+	// mu guards the fields below: what the files say now, what they will say once
+	// somebody begins, and the page that was made of them.
+	mu            sync.Mutex
+	files, laying keep.Files
+	found         []Finding
+	now           http.Handler
+	units         map[string]*unit
+	address       string
+	keeper        *keep.Keeper
+	server        *serve.Server
+	stop          func()
 	// captured are the names of sessions that somebody captured.
 	captured chan string
 }
@@ -167,7 +173,21 @@ func way(ctx context.Context, ask keep.Ask) (*plan.Plan, error) {
 // build puts a house around files and opens its doors.
 func build(t testing.TB, files keep.Files) *house {
 	t.Helper()
-	h := &house{t: t, files: files, journal: &shelf{}, units: map[string]*unit{}, address: "127.0.0.1:0", captured: make(chan string, 8)}
+	h := &house{t: t, journal: &shelf{}, changes: NewChanges(), units: map[string]*unit{}, address: "127.0.0.1:0", captured: make(chan string, 8)}
+	h.furnish(files)
+	h.open()
+	t.Cleanup(func() { h.stop() })
+	return h
+}
+
+// furnish brings in files, with devices that are as at rest.
+func (h *house) furnish(files keep.Files) {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	h.files = files
+	if files.Studio == nil {
+		return
+	}
 	for _, m := range files.Studio.Matrices {
 		u := &unit{closed: map[name.Point]name.Point{}}
 		for _, c := range files.Studio.Rest.Of(m.Name) {
@@ -175,24 +195,72 @@ func build(t testing.TB, files keep.Files) *house {
 		}
 		h.units[m.Name] = u
 	}
-	h.open()
-	t.Cleanup(func() { h.stop() })
-	return h
+}
+
+// lay is what somebody writes who begins.
+func (h *house) lay(string) error {
+	h.furnish(h.laying)
+	h.look()
+	return nil
+}
+
+// say has something to say of the files from now on.
+func (h *house) say(found ...Finding) {
+	h.mu.Lock()
+	h.found = found
+	h.mu.Unlock()
+	h.changes.Tell()
+}
+
+// look is what a watch on the files does.
+func (h *house) look() {
+	made := h.page(h.keeper)
+	h.mu.Lock()
+	h.now = made
+	h.mu.Unlock()
+	h.keeper.Look()
+	h.changes.Tell()
+}
+
+func (h *house) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	h.mu.Lock()
+	now := h.now
+	h.mu.Unlock()
+	now.ServeHTTP(w, r)
+}
+
+func (h *house) load() keep.Files {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return h.files
+}
+
+func (h *house) check() []Finding {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return h.found
+}
+
+func (h *house) unit(called string) *unit {
+	h.mu.Lock()
+	defer h.mu.Unlock()
+	return h.units[called]
 }
 
 // open starts the keeper and the server, at the same address as before.
 func (h *house) open() {
 	h.t.Helper()
 	keeper, err := keep.New(keep.Config{
-		Open:    func(_ context.Context, m studio.Matrix) (keep.Matrix, error) { return h.units[m.Name], nil },
-		Load:    func(context.Context, []string) keep.Files { return h.files },
+		Open:    func(_ context.Context, m studio.Matrix) (keep.Matrix, error) { return h.unit(m.Name), nil },
+		Load:    func(context.Context, []string) keep.Files { return h.load() },
 		Plan:    way,
 		Journal: h.journal,
 	})
 	if err != nil {
 		h.t.Fatal(err)
 	}
-	server, err := serve.Listen(keeper, serve.Options{Address: h.address, Page: h.page(keeper)})
+	h.now = h.page(keeper)
+	server, err := serve.Listen(keeper, serve.Options{Address: h.address, Page: h})
 	if err != nil {
 		h.t.Fatal(err)
 	}
@@ -211,18 +279,19 @@ func (h *house) open() {
 }
 
 func (h *house) page(keeper *keep.Keeper) http.Handler {
-	return New(Options{
-		Room: keeper, Studio: h.files.Studio, Plan: way, History: h.journal.Find,
+	files := h.load()
+	o := Options{
+		Room: keeper, Studio: files.Studio, Plan: way, History: h.journal.Find, Changes: h.changes, Check: h.check,
 		Title: func(called string) string {
-			if s := h.files.Sessions[called]; s != nil {
+			if s := files.Sessions[called]; s != nil {
 				return s.Title
 			}
 			return called
 		},
 		Sessions: func(context.Context) ([]Listed, error) {
 			var all []Listed
-			for _, called := range slices.Sorted(maps.Keys(h.files.Sessions)) {
-				all = append(all, Listed{Name: called, Session: h.files.Sessions[called]})
+			for _, called := range slices.Sorted(maps.Keys(files.Sessions)) {
+				all = append(all, Listed{Name: called, Session: files.Sessions[called]})
 			}
 			return all, nil
 		},
@@ -233,7 +302,11 @@ func (h *house) page(keeper *keep.Keeper) http.Handler {
 			h.captured <- called + cordsOf(of)
 			return nil
 		},
-	})
+	}
+	if files.Studio == nil && h.laying.Studio != nil {
+		o.Begin = &Begin{File: "heron/studio.yaml", Lay: h.lay}
+	}
+	return New(o)
 }
 
 // cordsOf names the cords of a patch that was captured; nothing for the present

@@ -63,6 +63,11 @@ type Options struct {
 	Capture func(ctx context.Context, name string, of *patch.Patch) error
 	// History finds events, the oldest first.
 	History func(keep.Query) ([]keep.Event, error)
+	// Check gives what is wrong with the files as they are now, file by file; nil
+	// has no such view. It is called for each view, and should be quick.
+	Check func() []Finding
+	// Begin is set while there is no studio's file.
+	Begin *Begin
 	// Settings keep what was ticked of the recall sheet; nil keeps it as long as the
 	// page stands.
 	Settings Settings
@@ -95,10 +100,13 @@ type page struct {
 	sides   map[string]side
 	lessons []bench.Lesson
 	ticks   *ticks
+	// read is false for a page without a studio.
+	read bool
 }
 
 // New is the handler of the page, for the root of a server: the bays at /, the
-// sessions at /sessions, what happened at /happened, its files under /page/, and
+// sessions at /sessions, the bench at /bench, what happened at /happened, the files
+// of the studio at /files, its files under /page/, and
 // /do for what a person says. It stands behind a server that sets the token; see
 // package serve. It is safe for concurrent use.
 func New(o Options) http.Handler {
@@ -108,18 +116,20 @@ func New(o Options) http.Handler {
 	if o.Changes == nil {
 		o.Changes = NewChanges()
 	}
-	if o.Studio == nil {
+	read := o.Studio != nil
+	if !read {
 		o.Studio = &studio.Studio{}
 	}
-	p := &page{Options: o, words: words.In(o.Studio), heard: heard.NewRoom(o.Studio), marks: newMarks(), ticks: &ticks{settings: o.Settings}}
+	p := &page{Options: o, words: words.In(o.Studio), heard: heard.NewRoom(o.Studio), marks: newMarks(), ticks: &ticks{settings: o.Settings}, read: read}
 	p.sides = p.stand()
 	p.lessons = bench.Lessons(o.Studio, p.words)
 	mux := http.NewServeMux()
-	mux.HandleFunc("GET /{$}", p.show)
-	mux.HandleFunc("GET /sessions", p.showSessions)
-	mux.HandleFunc("GET /sessions/{name}", p.showSession)
-	mux.HandleFunc("GET /happened", p.showHappened)
-	mux.HandleFunc("GET /bench", p.showBench)
+	mux.HandleFunc("GET /{$}", p.ready(p.show))
+	mux.HandleFunc("GET /sessions", p.ready(p.showSessions))
+	mux.HandleFunc("GET /sessions/{name}", p.ready(p.showSession))
+	mux.HandleFunc("GET /happened", p.ready(p.showHappened))
+	mux.HandleFunc("GET /bench", p.ready(p.showBench))
+	mux.HandleFunc("GET /files", p.showFiles)
 	mux.HandleFunc("GET /changes", p.showChanges)
 	mux.HandleFunc("POST /do", p.do)
 	mux.HandleFunc("GET /page/{file}", file)
