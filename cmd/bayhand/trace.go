@@ -65,9 +65,9 @@ func (a *app) trace(ctx context.Context, at, plug, session, file string) error {
 		if then, err = a.whatIf(room, of, in, point, plug); err != nil {
 			return err
 		}
-		state = then.after
+		state, in = then.after, then.patch
 	}
-	t := newTraced(state, point, of.Inside)
+	t := newTraced(room, in, state, point, of.Inside)
 	t.onlyOnward(room.Studio())
 	t.If = then
 	if a.json {
@@ -141,14 +141,16 @@ type pathStep struct {
 type pathBreak struct {
 	Do string       `json:"do"` // plug, pull or open
 	At []name.Point `json:"at"`
+	// Leaves is true where the signal comes another way then.
+	Leaves bool `json:"leaves"`
 }
 
-func newTraced(s *heard.State, at name.Point, inside []studio.Pass) traced {
+func newTraced(room *heard.Room, in patch.Patch, s *heard.State, at name.Point, inside []studio.Pass) traced {
 	t := traced{Point: at, Hears: notNil(s.Hears(at)), Reaches: notNil(s.Reaches(at)), Paths: []path{}, Joined: []name.Point{}}
 	t.Origins = beyond(s.Origins(at, inside), t.Hears)
 	t.Onward = beyond(s.Onward(at, inside), t.Reaches)
 	for _, w := range s.Ways(at) {
-		t.Paths = append(t.Paths, newPath(s, w))
+		t.Paths = append(t.Paths, newPath(room, in, w))
 	}
 	for _, c := range s.Contentions() {
 		if s.Joined(c.Drivers[0], at) {
@@ -158,13 +160,13 @@ func newTraced(s *heard.State, at name.Point, inside []studio.Pass) traced {
 	return t
 }
 
-func newPath(s *heard.State, w heard.Way) path {
-	p := path{From: w.From, To: w.To, Steps: []pathStep{}, Breaks: []pathBreak{}, way: w, breaks: s.Breaks(w)}
+func newPath(room *heard.Room, in patch.Patch, w heard.Way) path {
+	p := path{From: w.From, To: w.To, Steps: []pathStep{}, Breaks: []pathBreak{}, way: w, breaks: room.Breaks(in, w)}
 	for _, step := range w.Steps {
 		p.Steps = append(p.Steps, pathStep{step.Point, step.By})
 	}
 	for _, b := range p.breaks {
-		p.Breaks = append(p.Breaks, pathBreak{b.Do.String(), b.At})
+		p.Breaks = append(p.Breaks, pathBreak{b.Do.String(), b.At, b.Leaves})
 	}
 	return p
 }

@@ -31,6 +31,7 @@ type whatIf struct {
 	Cautions []ifCaution `json:"cautions"`
 
 	after *heard.State
+	patch patch.Patch
 }
 
 // ifHeard is an input that would hear something else.
@@ -54,7 +55,7 @@ func (a *app) whatIf(room *heard.Room, of *session.Session, now patch.Patch, at 
 		return nil, err
 	}
 	before := room.Hear(now)
-	w.after = room.Hear(then)
+	w.after, w.patch = room.Hear(then), then
 	for _, c := range before.Changes(w.after) {
 		w.Changes = append(w.Changes, ifHeard{c.Input, notNil(c.Was), notNil(c.Is)})
 	}

@@ -46,20 +46,26 @@ func Within(room *heard.Room, in *session.Session, p patch.Patch, title string) 
 	wants, silent := l.asked()
 	turned := selections(room.Studio(), wants)
 	wants, unselected := divide(wants, outOfUse(room.Studio(), turned))
+	guests := plugged(room.Studio().Gear[described:], kept)
+	stays := func(p name.Point) bool { return has(room.Studio().Gear[:described], p) || has(guests, p) }
 	s := &session.Session{
 		Name:       title,
 		Title:      title,
 		Program:    -1,
-		Guests:     plugged(room.Studio().Gear[described:], kept),
-		Selections: turnedFrom(room.Studio(), in.Selections, turned),
+		Guests:     guests,
+		Selections: slices.DeleteFunc(turnedFrom(room.Studio(), in.Selections, turned), func(c session.Selection) bool { return !stays(name.Point{Owner: c.Gear}) }),
 		Wants:      chains(room.Studio(), wants),
 		Silent:     silent,
-		Loops:      in.Loops,
-		Inside:     in.Inside,
+		Loops:      slices.DeleteFunc(slices.Clone(in.Loops), func(p name.Point) bool { return !stays(p) }),
+		Inside:     slices.DeleteFunc(slices.Clone(in.Inside), func(p studio.Pass) bool { return !stays(p.In) || !stays(p.Out) }),
 		Patch:      &kept,
 	}
 	s.Notes = l.notes(room.For(s), s, unselected)
 	return s
+}
+
+func has(gear []studio.Gear, p name.Point) bool {
+	return slices.ContainsFunc(gear, func(g studio.Gear) bool { return g.Name == p.Owner })
 }
 
 // plugged are the pieces of gear whose leads are in.

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/patch"
 )
 
 // Break is one thing that somebody could do at the bay, or a matrix, that ends a
@@ -16,6 +17,9 @@ type Break struct {
 	// By is what the way goes through there: ByNormal, ByStrap, ByCord, ByLead or
 	// ByCrosspoint; empty for a socket that takes over the input at the end.
 	By string
+	// Leaves is true where the source is heard at the end all the same, by another
+	// way or by a normal that closes again. Only Room.Breaks knows.
+	Leaves bool
 }
 
 // BreakKind is what would be done.
@@ -46,6 +50,57 @@ func (k BreakKind) String() string {
 	return "unknown"
 }
 
+// Breaks are all things that would end a way of a patch, along the way, each with
+// whether it leaves another. It takes the time of as many Hears as there are.
+func (r *Room) Breaks(p patch.Patch, w Way) []Break {
+	found := r.Hear(p).Breaks(w)
+	for i, b := range found {
+		after := r.Hear(r.After(p, b))
+		from, ok := r.number[w.From]
+		if ok && r.kinds[from] == gearOutput {
+			found[i].Leaves = slices.Contains(after.Hears(w.To), w.From)
+			continue
+		}
+		found[i].Leaves = slices.Contains(after.Reaches(w.From), w.To)
+	}
+	return found
+}
+
+// After is a patch after a break: with a dummy in the jack, or a cable of no other
+// end in the socket. What is switched together opens together.
+func (r *Room) After(p patch.Patch, b Break) patch.Patch {
+	p = p.Clone()
+	switch b.Do {
+	case Plugging:
+		if b.By == "" {
+			p.Leads = append(p.Leads, patch.Lead{Port: b.At[0]})
+			break
+		}
+		p.Dummies = append(p.Dummies, b.At[0])
+	case Pulling:
+		p.Cords = slices.DeleteFunc(p.Cords, patch.Cord{A: b.At[0], B: b.At[1]}.Same)
+		p.Leads = slices.DeleteFunc(p.Leads, func(l patch.Lead) bool { return l.Port == b.At[0] && l.Jack == b.At[1] })
+	case Opening:
+		opened := patch.Crosspoint{Output: b.At[1], Input: b.At[0]}
+		p.Crosspoints = slices.DeleteFunc(p.Crosspoints, func(c patch.Crosspoint) bool { return c == opened || r.switchedWith(c, opened) })
+	case BreakUnknown:
+	}
+	return p
+}
+
+// switchedWith says whether a matrix switches two crosspoints together.
+func (r *Room) switchedWith(c, d patch.Crosspoint) bool {
+	for _, m := range r.studio.Matrices {
+		for _, group := range m.Stereo {
+			i, j := slices.Index(group, c.Output), slices.Index(group, d.Output)
+			if i >= 0 && j >= 0 && c.Input.Number-d.Input.Number == i-j {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // Breaks are all things that would end a way of this state, along the way. What
 // is soldered cannot be broken at a bay. Another way may be left.
 func (s *State) Breaks(w Way) []Break {
@@ -55,20 +110,20 @@ func (s *State) Breaks(w Way) []Break {
 		switch by := w.Steps[i].By; by {
 		case ByNormal, ByStrap:
 			for _, jack := range s.breaking(a, b, by) {
-				found = append(found, Break{Plugging, []name.Point{jack}, by})
+				found = append(found, Break{Do: Plugging, At: []name.Point{jack}, By: by})
 			}
 		case ByCord:
-			found = append(found, Break{Pulling, []name.Point{a, b}, by})
+			found = append(found, Break{Do: Pulling, At: []name.Point{a, b}, By: by})
 		case ByLead:
 			if s.room.kinds[s.room.number[a]] == jack {
 				a, b = b, a
 			}
-			found = append(found, Break{Pulling, []name.Point{a, b}, by})
+			found = append(found, Break{Do: Pulling, At: []name.Point{a, b}, By: by})
 		case ByCrosspoint:
 			if s.room.kinds[s.room.number[a]] == matrixOutput {
 				a, b = b, a // relays carry backwards too
 			}
-			found = append(found, Break{Opening, []name.Point{a, b}, by})
+			found = append(found, Break{Do: Opening, At: []name.Point{a, b}, By: by})
 		}
 	}
 	if n, ok := s.room.number[w.To]; ok {

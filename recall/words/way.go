@@ -48,7 +48,11 @@ func through(by string) []string {
 func (w *Words) Breaks(all []heard.Break) string {
 	var phrases []string
 	for _, b := range all {
-		phrases = append(phrases, w.ending(b))
+		phrase := w.ending(b)
+		if b.Leaves {
+			phrase += " (and then it comes another way)"
+		}
+		phrases = append(phrases, phrase)
 	}
 	return strings.Join(phrases, ", or ")
 }

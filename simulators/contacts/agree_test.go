@@ -41,8 +41,15 @@ func tryRoom(seed uint64, total tally) (string, error) {
 	for feature, n := range room.Features() {
 		total.count(feature, n > 0)
 	}
-	model := heard.NewRoom(room.Studio)
-	wrong, err := compare(room, model.Hear(room.Patch), total)
+	model := heard.NewRoom(room.Studio).For(room.Session(), room.Patch)
+	if parted := model.Parted(room.Patch); len(parted) > 0 {
+		return fmt.Sprintf("the model finds %v parted, which the coils switch together\n", parted), nil
+	}
+	state := model.Hear(room.Patch)
+	wrong, err := compare(room, state, total)
+	if err == nil && wrong == "" && seed%8 == 1 {
+		wrong, err = tryBreaks(room, model, total)
+	}
 	if err != nil || wrong != "" || seed%3 != 0 {
 		return wrong, err
 	}
@@ -59,6 +66,19 @@ func tryRoom(seed uint64, total tally) (string, error) {
 	return "", nil
 }
 
+// tryBreaks tries what is said to break ways.
+func tryBreaks(room rooms.Room, model *heard.Room, total tally) (string, error) {
+	metal, err := read(room)
+	if err != nil {
+		return "", err
+	}
+	wrong, err := breaks(room, metal, model, total)
+	if wrong != "" {
+		wrong += describe(room)
+	}
+	return wrong, err
+}
+
 // compare holds a state against the circuit.
 func compare(room rooms.Room, state *heard.State, total tally) (string, error) {
 	metal, err := read(room)
@@ -72,6 +92,7 @@ func compare(room rooms.Room, state *heard.State, total tally) (string, error) {
 	total.count("source heard through amplifiers", slices.ContainsFunc(metal.Inputs(), metal.Amplified))
 	for _, in := range metal.Inputs() {
 		wrong += arrivals(in, metal, state, total)
+		wrong += origins(in, room, metal, state)
 	}
 	for _, out := range metal.Outputs() {
 		wrong += reaches(out, metal, state)
@@ -83,7 +104,7 @@ func compare(room rooms.Room, state *heard.State, total tally) (string, error) {
 }
 
 func read(room rooms.Room) (*contacts.Readings, error) {
-	panel, err := contacts.Build(room.Studio, room.Patch)
+	panel, err := contacts.Build(room.Whole(), room.Patch)
 	if err != nil {
 		return nil, fmt.Errorf("%w in\n%s", err, describe(room))
 	}
@@ -151,7 +172,7 @@ func arrivals(in name.Point, metal *contacts.Readings, state *heard.State, total
 	if !slices.Equal(arrives, says) {
 		return fmt.Sprintf("at %s arrives %v in the metal; the model hears %v\n", in, arrives, says)
 	}
-	return ""
+	return alongWays(in, metal, state, total)
 }
 
 // reaches compares where an output arrives.
@@ -166,13 +187,13 @@ func reaches(out name.Point, metal *contacts.Readings, state *heard.State) strin
 
 // describe prints a room so that a failure can be read without running it.
 func describe(room rooms.Room) string {
-	s := room.Studio
+	s := room.Whole()
 	text := s.Name + "\n"
 	for _, bay := range s.Bays {
 		text += fmt.Sprintf("%s: %v, sleeves %v\n", bay.Name, bay.Modes, bay.Ground)
 	}
 	for _, m := range s.Matrices {
-		text += fmt.Sprintf("%s: %dx%d %v, lets go: %v\n", m.Name, m.Inputs, m.Outputs, m.Kind, m.LetsGo)
+		text += fmt.Sprintf("%s: %dx%d %v, lets go: %v, together: %v\n", m.Name, m.Inputs, m.Outputs, m.Kind, m.LetsGo, m.Stereo)
 	}
 	for _, g := range s.Gear {
 		text += fmt.Sprintf("%s passes %v\n", g.Name, g.Passes)

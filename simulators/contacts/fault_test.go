@@ -112,4 +112,24 @@ var planted = []fault{
 		"s.behind[r.out] = without(s.behind[r.out], func(in int) bool { return in == r.in })", "_ = r.in"},
 	{"broken normal is not looked at again", "live.go",
 		"touched = append(touched, s.room.island[p.a], s.room.island[p.b])", "touched = append(touched, s.room.island[n])\n\t\t\t_ = p"},
+
+	// Sessions.
+	{"guest is left out", "session.go",
+		"to.Gear = withGuests(to.Gear, s.Guests)", "_ = withGuests"},
+	{"switch that the session turns stays", "session.go",
+		"to.Gear = WithSelections(to.Gear, s.Selections)", "_ = WithSelections"},
+
+	// Ways.
+	{"origins overlook what the software carries", "loop.go",
+		"for _, f := range s.flows(inside, nil) {", "for _, f := range s.flows(nil, nil) {"},
+	{"way goes backwards through an amplifier", "way.go",
+		"edges[in] = append(edges[in], edge{out, ByCrosspoint})", "edges[out] = append(edges[out], edge{in, ByCrosspoint})"},
+	{"way goes through a broken normal", "way.go",
+		"if s.holds(p) {", "if s.holds(p) || p.by == ByNormal {"},
+	{"plug that breaks a way is not named", "break.go",
+		"add(p.breaksB, p.b)", "_ = p.b"},
+	{"plug that breaks no way is named", "break.go",
+		"add(p.breaksA, p.a)", "add(true, p.a)"},
+	{"normal that closes behind a cord is forgotten", "break.go",
+		"found[i].Leaves = slices.Contains(after.Hears(w.To), w.From)", "found[i].Leaves = false && after != nil"},
 }

@@ -62,3 +62,25 @@ func (r *Readings) present(at name.Point) []int {
 	}
 	return all
 }
+
+// Origins are the gear outputs whose signal comes to a point, sorted: through the
+// metal, through amplifiers, and out of gear that they went into before. A signal
+// that outputs in a fight drown counts as there.
+func (r *Readings) Origins(at name.Point, inside []studio.Pass) []name.Point {
+	fed := r.feeds(inside)
+	seen := make([]bool, len(r.panel.outputs))
+	var origins []name.Point
+	for queue := r.present(at); len(queue) > 0; queue = queue[1:] {
+		k := queue[0]
+		if seen[k] {
+			continue
+		}
+		seen[k] = true
+		queue = append(queue, fed[k]...)
+		if out := r.panel.outputs[k]; r.panel.isGear[out] {
+			origins = append(origins, out)
+		}
+	}
+	slices.SortFunc(origins, name.Point.Compare)
+	return origins
+}

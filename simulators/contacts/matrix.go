@@ -2,7 +2,9 @@ package contacts
 
 import (
 	"fmt"
+	"slices"
 
+	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/studio"
 )
@@ -26,7 +28,7 @@ func (b *Panel) matrices(all []studio.Matrix, p patch.Patch) {
 		for n := 1; n <= m.Outputs; n++ {
 			out := m.Out(n)
 			made := b.port(out)
-			on := p.Inputs(out)
+			on := closed(m, p, out)
 			if amplifiers && (len(on) > 0 || !m.LetsGo) {
 				b.drive(out, made, amplifier)
 				b.selects[out] = on
@@ -40,16 +42,36 @@ func (b *Panel) matrices(all []studio.Matrix, p patch.Patch) {
 func (b *Panel) relays(all []studio.Matrix, p patch.Patch) error {
 	for _, m := range all {
 		for _, c := range p.Of(m.Name) {
-			if !b.has(c.Output) || !b.has(c.Input) || c.Input.Owner != m.Name {
+			if !b.has(c.Output) || !b.has(c.Input) || c.Input.Owner != m.Name || slices.Contains(m.Missing, studio.Absent(c)) {
 				return fmt.Errorf("the room has no crosspoint from %s to %s", c.Input, c.Output)
 			}
-			if m.Kind != studio.Contacts {
-				continue
-			}
-			if err := b.join(c.Input, c.Output, relayResistance); err != nil {
-				return err
+		}
+		for n := 1; n <= m.Outputs && m.Kind == studio.Contacts; n++ {
+			for _, in := range closed(m, p, m.Out(n)) {
+				if err := b.join(in, m.Out(n), relayResistance); err != nil {
+					return err
+				}
 			}
 		}
 	}
 	return nil
+}
+
+// closed are the inputs that an output is closed to. Outputs that are switched
+// together hang on one coil, that of the first: where it closes the first to an
+// input, it closes the second to the one after that, whatever the patch says of
+// the second.
+func closed(m studio.Matrix, p patch.Patch, out name.Point) []name.Point {
+	for _, group := range m.Stereo {
+		at := slices.Index(group, out)
+		if at < 0 {
+			continue
+		}
+		var inputs []name.Point
+		for _, in := range p.Inputs(group[0]) {
+			inputs = append(inputs, m.In(in.Number+at))
+		}
+		return inputs
+	}
+	return p.Inputs(out)
 }

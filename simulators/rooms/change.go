@@ -18,7 +18,7 @@ type Change struct {
 // Changes draws what is done in a room, one change after the other. It draws
 // fewer where nothing that it tries can be done.
 func (r Room) Changes(count int, seed uint64) []Change {
-	d := &drawer{r: rand.New(rand.NewPCG(seed, 0x6368616e6765)), studio: r.Studio, every: jacks(r.Studio)}
+	d := &drawer{r: rand.New(rand.NewPCG(seed, 0x6368616e6765)), studio: r.Whole(), every: jacks(r.Studio)}
 	d.unwired()
 	now := r.Patch
 	var all []Change
@@ -125,23 +125,26 @@ func (d *drawer) lead(c *Change, now patch.Patch, free *[]name.Point) {
 // the input that it had.
 func (d *drawer) switched(c *Change, now patch.Patch) {
 	if len(now.Crosspoints) > 0 && d.often(30) {
-		c.Out.Crosspoints = []patch.Crosspoint{now.Crosspoints[d.r.IntN(len(now.Crosspoints))]}
+		c.Out.Crosspoints = Room{Studio: d.studio}.Together(now.Crosspoints[d.r.IntN(len(now.Crosspoints))])
 		return
 	}
 	if len(d.studio.Matrices) == 0 {
 		return
 	}
 	m := d.studio.Matrices[d.r.IntN(len(d.studio.Matrices))]
-	closed := patch.Crosspoint{Output: m.Out(1 + d.r.IntN(m.Outputs)), Input: m.In(1 + d.r.IntN(m.Inputs))}
-	if slices.Contains(now.Crosspoints, closed) {
+	output, input := 1+d.r.IntN(m.Outputs), 1+d.r.IntN(m.Inputs)
+	closed := together(m, output, input)
+	if len(closed) == 0 || slices.Contains(now.Crosspoints, closed[0]) {
 		return
 	}
-	c.In.Crosspoints = []patch.Crosspoint{closed}
+	c.In.Crosspoints = closed
 	if m.Kind == studio.Contacts {
 		return
 	}
-	for _, in := range now.Inputs(closed.Output) {
-		c.Out.Crosspoints = append(c.Out.Crosspoints, patch.Crosspoint{Output: closed.Output, Input: in})
+	for _, x := range closed {
+		for _, in := range now.Inputs(x.Output) {
+			c.Out.Crosspoints = append(c.Out.Crosspoints, patch.Crosspoint{Output: x.Output, Input: in})
+		}
 	}
 }
 

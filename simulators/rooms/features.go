@@ -3,6 +3,7 @@ package rooms
 import (
 	"slices"
 
+	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/studio"
 )
@@ -23,10 +24,13 @@ func (r Room) Features() map[string]int {
 		"lead in a box": count(r.Patch.Leads, func(l patch.Lead) bool {
 			return slices.Contains(sockets(r.Studio), l.Jack)
 		}),
-		"inside way":     len(r.Inside),
-		"second bay":     len(r.Studio.Bays) - 1,
-		"third bay":      max(0, len(r.Studio.Bays)-2),
-		"jacks above 24": max(0, len(jacks(r.Studio))-24),
+		"inside way":      len(r.Inside),
+		"guest":           len(r.Guests),
+		"lead of a guest": count(r.Patch.Leads, func(l patch.Lead) bool { return l.Port.Owner == "guest" }),
+		"switch turned":   len(r.Selections),
+		"second bay":      len(r.Studio.Bays) - 1,
+		"third bay":       max(0, len(r.Studio.Bays)-2),
+		"jacks above 24":  max(0, len(jacks(r.Studio))-24),
 	}
 	for _, mode := range []studio.Mode{studio.FullNormal, studio.HalfNormal, studio.HalfNormalTop, studio.Isolated, studio.Parallel} {
 		counts[mode.String()+" pair"] = 0
@@ -67,7 +71,10 @@ func (r Room) crosspoints(counts map[string]int) {
 		counts[kind+" crosspoint"] = 0
 	}
 	counts["letting amplifier off"], counts["driving amplifier off"], counts["two inputs on a relay output"] = 0, 0, 0
+	counts["outputs switched together"], counts["missing crosspoint"] = 0, 0
 	for _, m := range r.Studio.Matrices {
+		counts["missing crosspoint"] += len(m.Missing)
+		counts["outputs switched together"] += count(m.Stereo, func(g []name.Point) bool { return len(r.Patch.Inputs(g[0])) > 0 })
 		counts[kind(m)+" crosspoint"] += len(r.Patch.Of(m.Name))
 		for n := 1; n <= m.Outputs; n++ {
 			switch on := len(r.Patch.Inputs(m.Out(n))); {
@@ -84,7 +91,7 @@ func (r Room) crosspoints(counts map[string]int) {
 // inputs that are taken over.
 func (r Room) inner(counts map[string]int) {
 	counts["pass cut by a switch"], counts["input taken over"] = 0, 0
-	for _, g := range r.Studio.Gear {
+	for _, g := range r.Whole().Gear {
 		for _, s := range g.Selects {
 			counts["pass cut by a switch"] += count(g.Passes, func(p studio.Pass) bool { return slices.Contains(s.Choices[1], p.Out) })
 		}

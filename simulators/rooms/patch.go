@@ -84,16 +84,16 @@ func (d *drawer) ofMatrix(p name.Point) bool {
 // crosspoints draws one input for some outputs; of relays, now and then two.
 func (d *drawer) crosspoints(p *patch.Patch, m studio.Matrix) {
 	for n := 1; n <= m.Outputs; n++ {
-		if !d.often(70) {
+		if follows(m, m.Out(n)) || !d.often(70) {
 			continue
 		}
 		first := 1 + d.r.IntN(m.Inputs)
-		p.Crosspoints = append(p.Crosspoints, patch.Crosspoint{Output: m.Out(n), Input: m.In(first)})
+		p.Crosspoints = append(p.Crosspoints, together(m, n, first)...)
 		if m.Kind != studio.Contacts || !d.often(20) {
 			continue
 		}
 		if second := 1 + d.r.IntN(m.Inputs); second != first {
-			p.Crosspoints = append(p.Crosspoints, patch.Crosspoint{Output: m.Out(n), Input: m.In(second)})
+			p.Crosspoints = append(p.Crosspoints, together(m, n, second)...)
 		}
 	}
 }

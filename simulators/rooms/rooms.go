@@ -14,9 +14,11 @@ package rooms
 import (
 	"fmt"
 	"math/rand/v2"
+	"slices"
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/session"
 	"bayhand/model/studio"
 )
 
@@ -26,11 +28,35 @@ type Room struct {
 	Patch  patch.Patch
 	// Inside is what the software carries, from inputs of gear to outputs.
 	Inside []studio.Pass
+	// Guests are gear that the studio's file does not have, and Selections the
+	// switches that stand elsewhere than there: a session has them.
+	Guests     []studio.Gear
+	Selections []session.Selection
 }
 
-// Draw makes the room of a seed, with up to 24 jacks, for properties of plans:
-// gear has no switches in it, since no session may ask for an output that a
-// switch has put out of use.
+// Session is the session that the room is in; it asks for nothing.
+func (r Room) Session() *session.Session {
+	return &session.Session{Program: -1, Guests: r.Guests, Selections: r.Selections, Inside: r.Inside}
+}
+
+// Whole is the studio with the guests in it, and with its switches as the session
+// has them, the choice that stands first.
+func (r Room) Whole() *studio.Studio {
+	s := *r.Studio
+	s.Gear = append(slices.Clone(s.Gear), r.Guests...)
+	for _, c := range r.Selections {
+		for i, g := range s.Gear {
+			if g.Name == c.Gear { // has one switch, of two choices
+				s.Gear[i].Selects = []studio.Select{{Choices: [][]name.Point{g.Selects[0].Choices[1], g.Selects[0].Choices[0]}}}
+			}
+		}
+	}
+	return &s
+}
+
+// Draw makes the room of a seed, with up to 24 jacks, for properties of plans: it
+// has no switches, since no session may ask for an output that a switch has put
+// out of use, no guests, and no outputs that are switched together.
 func Draw(seed uint64) Room { return draw(24, seed, true) }
 
 // DrawUpTo makes the room of a seed with up to that many jacks, from 4, and up
@@ -48,6 +74,7 @@ func draw(jacks int, seed uint64, plain bool) Room {
 	d.gear(2 + d.upTo(2+pairs/2))
 	d.bays(pairs)
 	d.matrices()
+	d.hardware()
 	for _, m := range d.studio.Matrices {
 		d.around(m)
 	}
@@ -56,14 +83,17 @@ func draw(jacks int, seed uint64, plain bool) Room {
 	if d.often(30) {
 		d.studio.Rest = d.patch(2)
 	}
-	return Room{d.studio, d.patch(2 + pairs/2), d.inside()}
+	if plain {
+		return Room{Studio: d.studio, Patch: d.patch(2 + pairs/2), Inside: d.inside()}
+	}
+	return d.visited(pairs)
 }
 
 // drawer builds one room.
 type drawer struct {
 	r      *rand.Rand
 	studio *studio.Studio
-	// plain leaves out switches.
+	// plain leaves out switches, guests, and outputs that are switched together.
 	plain bool
 	// outputs and inputs are of gear and matrices, and not wired yet; jacks are
 	// those whose rear is free.
