@@ -117,13 +117,13 @@ func Rules() []Rule {
 	for _, r := range deviceRules {
 		all = append(all, r.Rule)
 	}
-	all = append(all, descriptionUnknown, programTwice, notGiven)
+	all = append(all, descriptionUnknown, programTwice, notGiven, askedTwice, unknownName, noMIDI)
 	slices.SortFunc(all, func(a, b Rule) int { return strings.Compare(a.Code, b.Code) })
 	return all
 }
 
 // rules is the register: what is not here is not looked for, but by Devices,
-// Sessions and NotGiven.
+// Sessions and NotGiven, and by the reader of files.
 var rules = []rule{
 	outputsJoined,
 	multTwice,

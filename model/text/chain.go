@@ -130,9 +130,9 @@ func (l *line) add(n *node, to name.Hop, w session.Want) {
 func (l *line) twice(n *node, to name.Hop, w session.Want, first *node) {
 	for _, had := range l.session.Wants {
 		if had.Destination == w.Destination && had.Source == w.Source {
-			l.faultIn(n, to.At, "duplicate", "take one of them out", "%s -> %s is asked for twice; line %d has it already", w.Source, w.Destination, first.place.Line)
+			l.faultIn(n, to.At, "asked-twice", "take one of them out", "%s -> %s is asked for twice; line %d has it already", w.Source, w.Destination, first.place.Line)
 			return
 		}
 	}
-	l.faultIn(n, to.At, "duplicate", "take one of them out", "%s is asked to hear %s, and line %d asks it to hear something else", w.Destination, w.Source, first.place.Line)
+	l.faultIn(n, to.At, "asked-twice", "take one of them out", "%s is asked to hear %s, and line %d asks it to hear something else", w.Destination, w.Source, first.place.Line)
 }

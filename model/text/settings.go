@@ -18,7 +18,7 @@ func (s *sessionReader) programs(n *node) {
 		case g == nil:
 			continue
 		case g.MIDI == nil:
-			s.fault(e.key, "midi", "give it midi: {port: ..., channel: ...} in the studio", "%s has no MIDI, so that no program of it can be recalled", g.Name)
+			s.fault(e.key, "no-midi", "give it midi: {port: ..., channel: ...} in the studio", "%s has no MIDI, so that no program of it can be recalled", g.Name)
 			continue
 		}
 		first := g.MIDI.First
