@@ -146,6 +146,7 @@ var rules = []rule{
 	muteUnsaid,
 	muteElsewhere,
 	muteUndriven,
+	muteHolds,
 	levelDiffers,
 	kindDiffers,
 	loadHeavy,

@@ -204,3 +204,34 @@ func TestCrowdedPatchesAreNotGiven(t *testing.T) {
 		})
 	}
 }
+
+// What a desk could let through goes with its switches, as passes do; through
+// the nets nothing goes by it.
+func TestCanPassGoesWithSwitches(t *testing.T) {
+	s := switched(t)
+	s.Gear[0].CanPass, s.Gear[0].Passes = s.Gear[0].Passes, nil
+	room := heard.NewRoom(s)
+	alt := room.For(&session.Session{Selections: []session.Selection{{Gear: "bus", Ports: []name.Point{point(t, "bus/alt1")}}}})
+	for _, c := range []struct {
+		room *heard.Room
+		want studio.Pass
+		jack string
+	}{
+		{room, pass(t, "bus/in1", "bus/mix1"), "main/t2"},
+		{alt, pass(t, "bus/in1", "bus/alt1"), "main/t3"},
+	} {
+		if got := c.room.Studio().Gear[0].CanPass; !slices.Equal(got, []studio.Pass{c.want}) {
+			t.Errorf("could let through %v, not %v", got, c.want)
+		}
+		state := c.room.Hear(corded(t, c.jack, "main/b1"))
+		if loops := state.Loops(nil, nil); len(loops) > 0 {
+			t.Errorf("what could be let through is taken for a pass: %v", loops)
+		}
+		if before := texts(state.Origins(point(t, "bus/in1"), nil)); before != c.want.Out.String() {
+			t.Errorf("origins are %s; nothing comes through by itself", before)
+		}
+	}
+	if len(s.Gear[0].CanPass) != 2 {
+		t.Error("the studio that was given has changed")
+	}
+}

@@ -114,7 +114,7 @@ var matrixFields = Table{Name: "a matrix", Fields: []Field{
 	{Key: "device", Kind: Other, Of: &deviceFields, Any: []Field{{Kind: Record, Of: &deviceFields}}, Form: `{description: scpi-switch, link: "serial:/dev/ttyUSB0?baud=9600"}`, Help: "the device and the link that it hangs on; other keys are parameters of the description"},
 	{Key: "kind", Kind: Word, Words: []string{"amplifiers", "contacts"}, Form: "contacts", Help: "what a crosspoint is made of"},
 	{Key: "unused", Kind: Word, Words: []string{"driven", "open"}, Form: "open", Help: "what an amplifier's output without a crosspoint does to its net"},
-	{Key: "power-off", Kind: Word, Words: []string{"open", "holds", "unknown"}, Form: "open", Help: "what it does without power"},
+	{Key: "power-off", Kind: Word, Words: []string{"open", "holds", "unknown"}, Form: "open", Help: "what it does without power; a loudspeaker is better muted by one that opens"},
 	{Key: "missing", Kind: Lines, Form: "[in1-4 x out9-16]", Help: "crosspoints that do not exist in the hardware"},
 	{Key: "stereo", Kind: Lists, Form: "[[out1, out2]]", Help: "outputs that are switched together: where the first listens to in3, the second listens to in4"},
 }}
@@ -130,7 +130,7 @@ var stockCordFields = Table{Name: "a kind of cord", Fields: []Field{
 	{Key: "length", Kind: Length, Form: "60 cm", Required: true, Help: "its length"},
 	{Key: "ends", Kind: Texts, Form: "[bantam, quarter-inch]", Help: "the kinds of plug at its ends"},
 	{Key: "poles", Kind: Number, From: 2, To: 3, Form: "3", Help: "2 for tip and sleeve, 3 with a ring"},
-	{Key: "colour", Kind: Text, Form: "red", Help: "its colour"},
+	{Key: "colour", Kind: Text, Form: "red", Help: "its colour, said where a cord is asked for"},
 	{Key: "count", Kind: Number, From: 0, To: most, Form: "4", Help: "how many are owned"},
 }}
 

@@ -63,9 +63,7 @@ func (w *Words) Line(s plan.Step) Line {
 	if s.By != plan.Person {
 		l.By, l.Verb = w.Owner(s.By), "by itself"
 	}
-	if s.Length > 0 {
-		l.Length = s.Length.String()
-	}
+	l.Length = w.Cord(s.Length, s.Ends)
 	return l
 }
 
