@@ -30,7 +30,8 @@ func (a *app) simulateCommand() *cobra.Command {
 		Use:   "simulate DESCRIPTION",
 		Short: "Be a matrix on a pseudo-terminal, a network port or a raw MIDI line",
 		Long: `Be a matrix of the kind that the description describes, until interrupted. On a
-terminal it shows its front panel; where its input is none, typed lines work it:
+terminal it shows its front panel; where its input is none, typed lines work it.
+With --json it prints its state after each change, one line each:
 
 ` + indent(panel.Words) + `
 
@@ -100,6 +101,9 @@ var errLeft = errors.New("the front panel was left")
 func (a *app) work(ctx context.Context, front *panel.Panel) error {
 	in, isFile := a.in.(*os.File)
 	out, isAlso := a.out.(*os.File)
+	if a.json {
+		return front.Follow(ctx, a.in, a.out)
+	}
 	if !isFile || !isAlso {
 		return nil // nobody can type
 	}

@@ -1,6 +1,9 @@
 package panel
 
 import (
+	"bufio"
+	"context"
+	"io"
 	"strings"
 	"testing"
 
@@ -160,6 +163,7 @@ func TestType(t *testing.T) {
 	p, m := made(t, matrix.Contacts, 4, 4, matrix.Faults{})
 	for _, c := range []struct{ line, answer string }{
 		{"show", "closed: none"},
+		{"json", `{"kind":"contacts","inputs":4,"outputs":4,"closed":[]}`},
 		{"out3 in4", "closed: out3:in4"},
 		{"out3 in2", "closed: out3:in2"},
 		{"close out3:in1", "closed: out3:in1 out3:in2"},
@@ -184,6 +188,46 @@ func TestType(t *testing.T) {
 	}
 	if len(m.State()) != 0 {
 		t.Errorf("closed are %v", m.State())
+	}
+}
+
+// What programs read: the state, then one line for each change, whoever made it.
+func TestFollow(t *testing.T) {
+	p, m := made(t, matrix.Contacts, 4, 4, matrix.Faults{})
+	in, typed := io.Pipe()
+	told, out := io.Pipe()
+	ctx, stop := context.WithCancel(t.Context())
+	ended := make(chan error)
+	go func() { ended <- p.Follow(ctx, in, out) }()
+	lines := bufio.NewScanner(told)
+	wants := func(want string) {
+		t.Helper()
+		if !lines.Scan() || lines.Text() != want {
+			t.Errorf("%q is told, not %q", lines.Text(), want)
+		}
+	}
+	types := func(line string) {
+		if _, err := io.WriteString(typed, line+"\n"); err != nil {
+			t.Fatal(err)
+		}
+	}
+	wants(`{"kind":"contacts","inputs":4,"outputs":4,"closed":[]}`)
+	types("out3 in4")
+	wants(`{"kind":"contacts","inputs":4,"outputs":4,"closed":[{"output":"out3","input":"in4"}]}`)
+	if err := m.Close(matrix.Line, matrix.Crosspoint{Output: 1, Input: 2}); err != nil {
+		t.Fatal(err)
+	}
+	wants(`{"kind":"contacts","inputs":4,"outputs":4,"closed":[{"output":"out1","input":"in2"},{"output":"out3","input":"in4"}]}`)
+	types("out9 in1")
+	wants(`{"error":"out9 is outside the matrix of 4 outputs"}`)
+	types("open all")
+	wants(`{"kind":"contacts","inputs":4,"outputs":4,"closed":[]}`)
+	types("show")
+	wants(`{"kind":"contacts","inputs":4,"outputs":4,"closed":[]}`)
+	typed.Close()
+	stop()
+	if err := <-ended; err != nil {
+		t.Error(err)
 	}
 }
 

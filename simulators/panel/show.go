@@ -3,6 +3,7 @@ package panel
 import (
 	"bufio"
 	"context"
+	"encoding/json"
 	"fmt"
 	"io"
 	"os"
@@ -98,17 +99,7 @@ func (p *Panel) read(keyboard io.Reader) {
 
 // typed answers typed lines until there are no more, and then waits for ctx.
 func (p *Panel) typed(ctx context.Context, in io.Reader, out io.Writer) error {
-	lines := make(chan string)
-	go func() {
-		defer close(lines)
-		for scanner := bufio.NewScanner(in); scanner.Scan(); {
-			select {
-			case lines <- scanner.Text():
-			case <-ctx.Done():
-				return
-			}
-		}
-	}()
+	lines := linesOf(ctx, in)
 	for {
 		select {
 		case <-ctx.Done():
@@ -118,12 +109,83 @@ func (p *Panel) typed(ctx context.Context, in io.Reader, out io.Writer) error {
 				<-ctx.Done()
 				return nil
 			}
-			if strings.TrimSpace(line) == "" {
-				continue
-			}
 			if _, err := fmt.Fprintln(out, p.Type(line)); err != nil {
 				return fmt.Errorf("can't answer: %w", err)
 			}
 		}
 	}
+}
+
+// linesOf are the typed lines with anything in them, until there are no more.
+func linesOf(ctx context.Context, in io.Reader) <-chan string {
+	lines := make(chan string)
+	go func() {
+		defer close(lines)
+		for scanner := bufio.NewScanner(in); scanner.Scan(); {
+			if strings.TrimSpace(scanner.Text()) == "" {
+				continue
+			}
+			select {
+			case lines <- scanner.Text():
+			case <-ctx.Done():
+				return
+			}
+		}
+	}()
+	return lines
+}
+
+// Follow writes the state as JSON, one line for each change, for programs that
+// watch. Typed lines are obeyed; what is wrong with one is {"error": "..."}. It
+// ends with ctx.
+func (p *Panel) Follow(ctx context.Context, in io.Reader, out io.Writer) error {
+	changed, unwatch := p.matrix.Watch()
+	defer unwatch()
+	lines := linesOf(ctx, in)
+	say := func(text string) error {
+		if text == "" {
+			return nil
+		}
+		if _, err := fmt.Fprintln(out, text); err != nil {
+			return fmt.Errorf("can't tell the state: %w", err)
+		}
+		return nil
+	}
+	err := say(p.json())
+	for err == nil {
+		select {
+		case <-ctx.Done():
+			return nil
+		case <-changed:
+			err = say(p.json())
+		case line, more := <-lines:
+			if !more {
+				lines = nil // nobody types any more
+				continue
+			}
+			err = say(p.follow(line))
+		}
+	}
+	return err
+}
+
+// follow does what a typed line says, and gives what is to be told of it beside the
+// change that it brings.
+func (p *Panel) follow(line string) string {
+	words := strings.Fields(line)
+	if len(words) == 1 && (words[0] == "json" || words[0] == "show") {
+		return p.json()
+	}
+	if err := p.obey(words); err != nil {
+		return errorJSON(err)
+	}
+	return ""
+}
+
+func errorJSON(wrong error) string {
+	text, err := json.Marshal(map[string]string{"error": wrong.Error()})
+	if err != nil {
+		panic("panel: an error that has no JSON: " + err.Error())
+	}
+	return string(text)
 }

@@ -1,6 +1,7 @@
 package panel
 
 import (
+	"encoding/json"
 	"fmt"
 	"strings"
 
@@ -9,6 +10,7 @@ import (
 
 // Words are the lines that Type understands.
 const Words = `show              say what is closed
+json              say it as JSON, with kind and size
 out3 in5          let output 3 listen to input 5 and nothing else
 out3 off          let output 3 listen to nothing
 close out3:in5    close one crosspoint
@@ -18,6 +20,9 @@ open all          open every crosspoint`
 // Type does what a typed line says and gives the answer, one line.
 func (p *Panel) Type(line string) string {
 	words := strings.Fields(line)
+	if len(words) == 1 && words[0] == "json" {
+		return p.json()
+	}
 	if err := p.obey(words); err != nil {
 		return err.Error()
 	}
@@ -62,6 +67,15 @@ func (p *Panel) set(text string, to matrix.Input) error {
 	}
 	c.Input = to
 	return p.matrix.Set(matrix.Front, c)
+}
+
+// json is the state of the matrix, in one line.
+func (p *Panel) json() string {
+	state, err := json.Marshal(p.matrix)
+	if err != nil {
+		panic("panel: a state that has no JSON: " + err.Error())
+	}
+	return string(state)
 }
 
 // closed is every closed crosspoint in order, or none.
