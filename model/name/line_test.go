@@ -13,6 +13,7 @@ func TestParseChain(t *testing.T) {
 		{"a/out1 -> [b/in1,3, c/in1 -> d/in1]", "a/out1@0 -> [b/in1,3@11, c/in1@20 -> d/in1@29]"},
 		{"a/out1 -> [b/in1,c/in1]", "a/out1@0 -> [b/in1@11, c/in1@17]"},
 		{"a/out1 -> [b/1 -> [c/in1, d/in1], e/in1]", "a/out1@0 -> [b/1@11 -> [c/in1@19, d/in1@26], e/in1@34]"},
+		{"x -> y/in1 -> x", "x@0 -> y/in1@5 -> x@14"},
 		{"a/out1,3,5-8 -> b/in1-6", "a/out1,3,5-8@0 -> b/in1-6@16"},
 	} {
 		c, err := ParseChain(test.text)

@@ -172,3 +172,21 @@ func FuzzParseChain(f *testing.F) {
 		}
 	})
 }
+
+func FuzzParsePair(f *testing.F) {
+	for _, text := range []string{"a/in1 -> a/out1", "a/t1 = b/t1", "a/t1 - b/t2", "in1-4 x out9-16", "x - x", "a => b", "é = é"} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		p, err := ParsePair(text, Into, All, Tied, Cord, Cross)
+		if err != nil {
+			if e, ok := err.(*Error); !ok || e.At < 0 || e.At > len([]rune(text)) || e.Message == "" {
+				t.Errorf("%q: %#v", text, err)
+			}
+			return
+		}
+		if again, err := ParsePair(p.String(), Into, All, Tied, Cord, Cross); err != nil || again.String() != p.String() {
+			t.Errorf("%q prints as %q, which is read as %q (%v)", text, p, again, err)
+		}
+	})
+}

@@ -91,12 +91,26 @@ func side(text string, at int, where string, o Operator, read func(text string, 
 func firstOperator(text string) (Operator, int) {
 	for i := range text {
 		for _, o := range operators {
-			if strings.HasPrefix(text[i:], string(o)) && (o != Cord && o != Cross || spaced(text, i, len(o))) {
+			if strings.HasPrefix(text[i:], string(o)) && stands(o, text, i) {
 				return o, i
 			}
 		}
 	}
 	return "", -1
+}
+
+// stands says whether an operator is one where it is found: a dash may be part of
+// a name, and x a name of its own where nothing is before or behind it.
+func stands(o Operator, text string, at int) bool {
+	switch o {
+	case Cord:
+		return spaced(text, at, len(o))
+	case Cross:
+		blank := func(side string) bool { return strings.TrimSpace(side) == "" }
+		return spaced(text, at, len(o)) && !blank(text[:at]) && !blank(text[at+len(o):])
+	case Into, All, Tied:
+	}
+	return true
 }
 
 func spaced(text string, at, length int) bool {
