@@ -24,7 +24,7 @@ import (
 // tried, a session is given where any patch gives it, and no patch that gives it
 // and holds nothing needless is reached with fewer plugs handled than is said.
 func TestEveryPatchTried(t *testing.T) {
-	given, refused, proved := 0, 0, 0
+	given, refused, proved, plain := 0, 0, 0, 0
 	for seed := range tinyRooms(t, 350) {
 		tiny := drawTiny(seed)
 		room := heard.NewRoom(tiny.studio)
@@ -32,7 +32,8 @@ func TestEveryPatchTried(t *testing.T) {
 		if err != nil {
 			t.Fatalf("seed %d: %v\n%s", seed, err, tiny)
 		}
-		if wrong := tiny.wrong(room, p); wrong != "" {
+		fewest, plainest, any := tiny.best(room)
+		if wrong := tiny.wrong(room, p, fewest, any); wrong != "" {
 			t.Errorf("seed %d: %s\n%s", seed, wrong, tiny)
 		}
 		switch {
@@ -44,9 +45,19 @@ func TestEveryPatchTried(t *testing.T) {
 		default:
 			given++
 		}
+		if plainest.plugs == tooMany {
+			continue
+		}
+		plain++
+		if p, err = plan.Make(t.Context(), room, tiny.present, tiny.session, plan.Options{Prefer: plan.PreferPlain}); err != nil {
+			t.Fatalf("seed %d: %v\n%s", seed, err, tiny)
+		}
+		if wrong := tiny.wrong(room, p, plainest, any); wrong != "" {
+			t.Errorf("seed %d, plain: %s\n%s", seed, wrong, tiny)
+		}
 	}
-	t.Logf("%d given, of which %d proved the best; %d cannot be", given, proved, refused)
-	if given < 50 || refused < 10 || proved < given*9/10 {
+	t.Logf("%d given, of which %d proved the best; %d cannot be; %d looked at for the plainest", given, proved, refused, plain)
+	if given < 50 || plain < 50 || refused < 10 || proved < given*9/10 {
 		t.Errorf("%d given, of which %d proved the best, and %d that cannot be prove too little", given, proved, refused)
 	}
 }
@@ -65,8 +76,7 @@ func tinyRooms(t *testing.T, usual int) uint64 {
 }
 
 // wrong says what a plan claims that trying every patch does not bear out.
-func (tiny tiny) wrong(room *heard.Room, p *plan.Plan) string {
-	best, any := tiny.best(room)
+func (tiny tiny) wrong(room *heard.Room, p *plan.Plan, best candidate, any bool) string {
 	switch {
 	case p.Given != any:
 		return fmt.Sprintf("given: %v; there is a patch that gives it: %v\n%v\nmissing %v", p.Given, any, best, p.Missing)
@@ -91,9 +101,14 @@ type candidate struct {
 
 func (c candidate) String() string { return fmt.Sprintf("%d plugs: %+v", c.plugs, c.Patch) }
 
-// best is a patch that gives the session and holds nothing needless, with the
-// fewest plugs handled; false if no patch gives it.
-func (tiny tiny) best(room *heard.Room) (candidate, bool) {
+// tooMany stands for the plugs of a plainest patch that it would take too long to
+// look for: where none is wholly plain, every patch must be looked at.
+const tooMany = -1
+
+// best are patches that give the session and hold nothing needless: one with the
+// fewest plugs handled, and of the plainest one with the fewest; false if no patch
+// gives it.
+func (tiny tiny) best(room *heard.Room) (fewest, plainest candidate, any bool) {
 	judge := room.Judge(tiny.session, nil)
 	known := map[string]bool{}
 	gives := func(p patch.Patch) bool {
@@ -105,15 +120,30 @@ func (tiny tiny) best(room *heard.Room) (candidate, bool) {
 		}
 		return is
 	}
+	taste := tiny.taster(room)
+	least, looked := 1<<30, 0
 	for _, c := range tiny.candidates() {
 		for _, x := range crosspoints(tiny.studio) {
 			c.Crosspoints = x
-			if len(judge.Faults(room.Hear(c.Patch))) == 0 && !slices.ContainsFunc(without(c.Patch), gives) {
-				return c, true
+			if looked++; any && looked > 10000 {
+				return fewest, candidate{plugs: tooMany}, true
+			}
+			if len(judge.Faults(room.Hear(c.Patch))) > 0 || slices.ContainsFunc(without(c.Patch), gives) {
+				continue
+			}
+			c := candidate{c.Clone(), c.plugs}
+			if !any {
+				fewest, any = c, true
+			}
+			if now := taste(c.Patch); now < least {
+				plainest, least = c, now
+			}
+			if least == 0 {
+				return fewest, plainest, true
 			}
 		}
 	}
-	return candidate{}, false
+	return fewest, plainest, any
 }
 
 // without are the patches that lack one thing.

@@ -36,24 +36,51 @@ func (e *encoding) decode() draft {
 	return d
 }
 
-// remember makes the search try the things of a draft first.
+// remember makes the search try a draft first: what is in it, and what is on
+// each node by it.
 func (e *encoding) remember(d draft) {
-	has := func(l clause.Lit, in bool) {
-		if l != clause.False && in {
+	try := func(l clause.Lit, in bool) {
+		switch {
+		case l == clause.True || l == clause.False:
+		case in:
 			e.Prefer(l)
+		default:
+			e.Prefer(l.Not())
 		}
 	}
 	for _, c := range e.cords {
-		has(c.lit, slices.Contains(d.cords, c.ends))
+		try(c.lit, slices.Contains(d.cords, c.ends))
 	}
 	for _, l := range e.leads {
-		has(l.lit, slices.Contains(d.leads, [2]int{l.port, l.jack}))
+		try(l.lit, slices.Contains(d.leads, [2]int{l.port, l.jack}))
 	}
 	for j := range e.jacks {
-		has(e.loose[j], slices.Contains(d.cords, [2]int{j, nowhere}))
-		has(e.dummy[j], slices.Contains(d.dummies, j))
+		try(e.loose[j], slices.Contains(d.cords, [2]int{j, nowhere}))
+		try(e.dummy[j], slices.Contains(d.dummies, j))
 	}
-	for _, x := range d.crosses {
-		has(e.closed[x], true)
+	for x, l := range e.closed {
+		_, in := slices.BinarySearch(d.crosses, x)
+		try(l, in)
 	}
+	n := e.nets(d)
+	for at := range e.nodes {
+		for i, k := range e.dom[at] {
+			try(e.drive[at][i], slices.Contains(n.driversAt(at), k))
+		}
+	}
+	for _, o := range e.amplifiers {
+		for s, l := range e.carries[o] {
+			try(l, n.carries(o, s))
+		}
+	}
+}
+
+// carries says whether a source comes out of an amplifier's output.
+func (n *nets) carries(o, source int) bool {
+	x, on := n.behind[o]
+	if !on {
+		return false
+	}
+	_, comes := n.wayTo(n.crosses[x].from, source)
+	return comes
 }

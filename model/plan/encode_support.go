@@ -48,7 +48,7 @@ func (t *task) oneRelay(n int) bool {
 
 // addSupport says that a driver comes to a node over some metal that ends
 // there, from a node that can lead on. Rings that feed themselves are found in
-// the answers (rings.go).
+// the answers (rings.go, unfounded.go).
 func (e *encoding) addSupport() {
 	for n := range e.nodes {
 		e.isLeaf = append(e.isLeaf, e.leaf(n))
@@ -72,57 +72,29 @@ func (e *encoding) addSupport() {
 	}
 }
 
-// addAmplifierDepth counts the amplifiers that a signal has gone through, so
-// that no ring of them feeds itself.
-func (e *encoding) addAmplifierDepth() {
-	depth := min(len(e.amplifiers), 24)
-	exact := depth == len(e.amplifiers)
-	through := map[int][]clause.Lit{} // by output
-	for _, o := range e.amplifiers {
-		through[o] = e.ladder(depth)
-		e.Add(e.on[o].Not(), through[o][0])
-	}
-	at := map[int][]clause.Lit{} // by node
-	for _, o := range e.amplifiers {
-		for _, x := range e.outputs[o].crosses {
-			if e.closed[x] == clause.False {
-				continue
-			}
-			from := e.crosses[x].from
-			if at[from] == nil {
-				at[from] = e.depthAt(from, depth, through)
-			}
-			for i := 1; i < depth; i++ {
-				e.Add(e.closed[x].Not(), at[from][i-1].Not(), through[o][i])
-			}
-			if exact {
-				e.Add(e.closed[x].Not(), at[from][depth-1].Not())
-			}
-		}
-	}
-}
-
-// ladder makes literals of which each implies the one before.
-func (e *encoding) ladder(n int) []clause.Lit {
-	lits := make([]clause.Lit, n)
-	for i := range lits {
-		lits[i] = e.Var()
-		if i > 0 {
-			e.Add(lits[i].Not(), lits[i-1])
-		}
-	}
-	return lits
-}
-
-func (e *encoding) depthAt(n, depth int, through map[int][]clause.Lit) []clause.Lit {
-	lits := e.ladder(depth)
-	for i, k := range e.dom[n] {
-		if _, ok := e.source(k); ok {
+// addBorders says of each driver that it comes nowhere but over an edge from its
+// own node, and nowhere further than the normals there but over an edge from
+// where they lead. The search would find out by itself, but late.
+func (e *encoding) addBorders() {
+	for k := range e.drivers() {
+		if !e.useful(k) {
 			continue
 		}
-		for d, l := range through[e.amplifier(k)] {
-			e.Add(e.drive[n][i].Not(), l.Not(), lits[d])
+		at := e.driverNode(k)
+		near := map[int]bool{at: true}
+		e.addBorder(k, near)
+		for _, m := range e.nodes[at].normals {
+			a, b := e.jacks[e.normals[m].a].node, e.jacks[e.normals[m].b].node
+			near[a], near[b] = true, true
+		}
+		if len(near) > 1 {
+			e.addBorder(k, near)
 		}
 	}
-	return lits
+}
+
+func (e *encoding) addBorder(driver int, inside map[int]bool) {
+	for _, lits := range e.border(driver, func(n int) bool { return inside[n] }) {
+		e.Add(lits...)
+	}
 }

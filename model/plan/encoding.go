@@ -73,7 +73,9 @@ type edge struct {
 	to  int
 }
 
-func newEncoding(t *task, m mode) *encoding {
+// newEncoding makes the clauses of a task. A draft that is known already, if only
+// that of the present patch, is what the search tries first.
+func newEncoding(t *task, m mode, known draft) *encoding {
 	e := &encoding{
 		task: t, Solver: clause.New(), mode: m, cordOf: map[[2]int]int{},
 		cordsAt: make([][]int, len(t.jacks)), leadsAt: make([][]int, len(t.jacks)),
@@ -88,15 +90,16 @@ func newEncoding(t *task, m mode) *encoding {
 	e.addHolds()
 	e.addEdges()
 	e.addSupport()
+	e.addBorders()
 	e.addHearing()
 	e.addAmplifiers()
-	e.addAmplifierDepth()
 	e.addWants()
 	e.addNeeds()
-	e.Check = e.refuseRing
+	e.Check = e.refuseRings
 	if e.twins {
-		e.addTwins()
+		e.addTwins(known)
 	}
+	e.remember(known)
 	return e
 }
 

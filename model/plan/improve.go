@@ -64,7 +64,7 @@ func (m *improver) solve(assumptions []clause.Lit, work int64) bool {
 			continue
 		}
 		m.keep()
-		m.consider(d, nil)
+		m.see(m.hangSome(d))
 		return true
 	}
 	return false

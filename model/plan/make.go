@@ -34,13 +34,13 @@ func Make(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Se
 	if built != nil && o.Effort == 0 {
 		t.options.Effort = DefaultEffort / 10 // there is an answer; the rest is to better and to prove it
 	}
-	found := t.search(ctx)
-	if built != nil && (found.best == nil || o.Prefer == PreferFewest && built.score.less(found.best.score)) {
-		found.best, found.stopped = built, true
-	}
+	found := t.search(ctx, built)
 	switch {
 	case found.best != nil:
 		p := t.plan(found.best, found.least)
+		if !found.plain && found.best.score.taste > 0 {
+			p.Least = min(p.Least, p.Plugs-1) // fewer plugs, or a plainer way, may be there
+		}
 		p.Stopped = found.stopped && p.Least < p.Plugs
 		return p, nil
 	case found.impossible:

@@ -139,7 +139,7 @@ func (o *optimum) assumptions(within func(clause.Lit) bool) []clause.Lit {
 func (o *optimum) trim(core []clause.Lit) []clause.Lit {
 	for len(core) > 1 {
 		before := len(core)
-		if o.Solve(core, 300000) != clause.No {
+		if o.Solve(core, 100000) != clause.No {
 			break
 		}
 		core = slices.Clone(o.Core())
@@ -147,12 +147,12 @@ func (o *optimum) trim(core []clause.Lit) []clause.Lit {
 			break
 		}
 	}
-	until := o.Work + 15e6
+	until := o.Work + 3e6
 	for part := (len(core) + 1) / 2; part >= 1 && o.Work < until; part /= 2 {
 		for i := len(core) - part; i > -part && len(core) > 1; i -= part {
 			from := max(i, 0)
 			less := slices.Delete(slices.Clone(core), from, min(i+part, len(core)))
-			if len(less) > 0 && o.Solve(less, 300000) == clause.No {
+			if len(less) > 0 && o.Solve(less, 50000) == clause.No {
 				kept := o.Core()
 				core = slices.DeleteFunc(core, func(l clause.Lit) bool { return !slices.Contains(kept, l) })
 				i = min(i, len(core))

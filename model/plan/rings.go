@@ -6,18 +6,17 @@ import (
 	"bayhand/model/plan/clause"
 )
 
-// refuseRing looks at an answer for a node that is said to have a driver which
-// does not come there: a ring of metal that feeds itself. The clause that it
-// returns says that the driver would have to come over one of the edges that
-// part it from the node. Of all such cuts it takes the one that the search came
-// to earliest, so that it says the most.
-func (e *encoding) refuseRing() []clause.Lit {
+// refuseRings looks at an answer for signals that come from nowhere: rings of
+// metal, and of amplifiers, that feed themselves.
+func (e *encoding) refuseRings() [][]clause.Lit {
+	var clauses [][]clause.Lit
 	for _, k := range e.phantoms() {
-		if lits := e.cut(k.driver, k.node); lits != nil {
-			return lits
-		}
+		clauses = append(clauses, e.cut(k.driver, k.node)...)
 	}
-	return nil
+	for _, s := range e.wanted {
+		clauses = append(clauses, e.unfounded(s)...)
+	}
+	return clauses
 }
 
 // phantom is a driver that is said to be on a node and is not.
@@ -56,9 +55,10 @@ func (e *encoding) phantoms() []phantom {
 	return found
 }
 
-// cut finds edges that part a node from a driver, all of them false, the last
-// of them as early in the search as can be.
-func (e *encoding) cut(driver, node int) []clause.Lit {
+// cut says of a node that a driver which does not come there would have to come
+// over one of the edges that part it from the node. Of all such cuts it takes
+// the one that the search came to earliest, so that it says the most.
+func (e *encoding) cut(driver, node int) [][]clause.Lit {
 	at := e.driverNode(driver)
 	// late is when the search came to an edge that is not there: a way that
 	// avoids early edges leads as far as possible before it must use one.
@@ -66,7 +66,7 @@ func (e *encoding) cut(driver, node int) []clause.Lit {
 	for n := range late {
 		late[n] = nowhere
 	}
-	late[at] = 1 << 30
+	late[at] = always
 	open := []int{at}
 	done := make([]bool, len(e.nodes))
 	for len(open) > 0 {
@@ -95,26 +95,42 @@ func (e *encoding) cut(driver, node int) []clause.Lit {
 			}
 		}
 	}
-	limit := late[node]
-	lits := []clause.Lit{e.driven(node, driver).Not()}
+	return e.border(driver, func(n int) bool { return late[n] > late[node] })
+}
+
+// border says of all nodes outside some that a driver comes to none of them but
+// over an edge between the two.
+func (e *encoding) border(driver int, inside func(n int) bool) [][]clause.Lit {
+	entry := e.Var()
+	edges := []clause.Lit{entry.Not()}
+	var clauses [][]clause.Lit
 	for n := range e.nodes {
-		if late[n] <= limit || e.isLeaf[n] && n != at {
+		if !inside(n) {
+			if l := e.driven(n, driver); l != clause.False {
+				clauses = append(clauses, []clause.Lit{l.Not(), entry})
+			}
+			continue
+		}
+		if e.isLeaf[n] && n != e.driverNode(driver) {
 			continue
 		}
 		for _, edge := range e.edges[n] {
-			if late[edge.to] <= limit && e.driven(edge.to, driver) != clause.False {
-				lits = append(lits, edge.lit)
+			if !inside(edge.to) && e.driven(edge.to, driver) != clause.False {
+				edges = append(edges, edge.lit)
 			}
 		}
 	}
-	slices.Sort(lits[1:])
-	return slices.Compact(lits)
+	slices.Sort(edges[1:])
+	return append(clauses, slices.Compact(edges))
 }
+
+// always is later than all.
+const always = 1 << 30
 
 // lateness of an edge that is there is without end.
 func (e *encoding) lateness(l clause.Lit) int {
 	if e.Value(l) {
-		return 1 << 30
+		return always
 	}
 	return e.Level(l)
 }

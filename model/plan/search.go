@@ -16,14 +16,17 @@ type found struct {
 	score  score
 }
 
-// score orders plans: the fewest plugs handled, then the fewest plugs in the
-// bay, then the fewest normals broken, then the fewest crosspoints changed.
+// score orders plans: the plainest, where that is asked for, then the fewest
+// plugs handled, then the fewest plugs in the bay, then the fewest normals
+// broken, then the fewest crosspoints changed.
 type score struct {
-	plugs, inBay, broken, changed int
+	taste, plugs, inBay, broken, changed int
 }
 
 func (s score) less(o score) bool {
 	switch {
+	case s.taste != o.taste:
+		return s.taste < o.taste
 	case s.plugs != o.plugs:
 		return s.plugs < o.plugs
 	case s.inBay != o.inBay:
@@ -50,6 +53,8 @@ type search struct {
 	spent int64
 	// improved says that an answer of this mode was made better once.
 	improved bool
+	// plain says that the plan is known to be as plain as can be.
+	plain bool
 	// impossible is true once it is proved that no patch gives the session.
 	impossible bool
 	stopped    bool
@@ -60,18 +65,23 @@ type search struct {
 // cannot be met is left standing.
 const patience = 200
 
-func (t *task) search(ctx context.Context) *search {
-	s := &search{task: t, told: t.options.Progress}
+// search looks for the best plan of a task; known is one that was built, or nil.
+func (t *task) search(ctx context.Context, known *found) *search {
+	s := &search{task: t, told: t.options.Progress, best: known}
 	calls := 0
 	stop := func() bool {
 		calls++
 		return calls%64 == 0 && ctx.Err() != nil
 	}
+	start := t.present
+	if known != nil {
+		start = known.draft
+	}
 	for _, m := range t.modes() {
-		s.encoding = newEncoding(t, m)
+		s.encoding = newEncoding(t, m, start)
 		s.encoding.Stop = stop
 		s.encoding.Work = s.spent
-		s.short, s.refused, s.stopped, s.improved = false, 0, false, false
+		s.short, s.refused, s.stopped, s.improved, s.plain = false, 0, false, false, false
 		s.run()
 		if s.spent = s.encoding.Work; !s.short && !(s.impossible && m.generous && t.options.LeaveCords) {
 			break
@@ -90,49 +100,63 @@ func (t *task) modes() []mode {
 }
 
 func (s *search) run() {
-	s.remember(s.present)
 	effort := s.options.effort()
 	if s.options.Prefer != PreferFewest {
-		if !s.stage(s.tasteCosts(), s.encoding.Work+effort/5, nil) {
-			if s.impossible || s.short || s.best == nil {
-				return
-			}
-		} else {
-			s.best = nil
+		s.least = 0 // what was found under a law that holds no more
+		if !s.plainest(effort / 4) {
+			return
 		}
 	}
-	bound := 0
 	costs := s.plugCosts()
 	if s.encoding.Solve(nil, effort/8) == clause.Yes {
-		s.meet(costs, &bound)
+		s.meet(costs, forPlugs)
 	}
-	if !s.stage(costs, effort*8/10, &bound) {
+	if !s.stage(costs, effort*8/10, forPlugs) {
 		return
 	}
 	for _, costs := range s.tidyCosts() {
-		if !s.stage(costs, s.encoding.Work+effort/10, nil) {
+		if !s.stage(costs, s.encoding.Work+effort/10, forTidiness) {
 			return
 		}
 	}
 }
 
+// plainest makes it a law that a plan is as plain as can be, where that is found
+// out with so much work. It returns false where the search is at its end.
+func (s *search) plainest(work int64) bool {
+	if s.stage(s.tasteCosts(), s.encoding.Work+work, forTaste) {
+		s.remember(s.best.draft)
+		s.plain = true
+		return true
+	}
+	return !s.impossible && !s.short
+}
+
+// aim is what a stage of the search is for.
+type aim uint8
+
+const (
+	forTaste aim = iota + 1
+	forPlugs
+	forTidiness
+)
+
 // stage finds the least total of some costs, makes it a law and says whether it
-// came to that. Bound is raised as the search goes on.
-func (s *search) stage(costs []cost, limit int64, bound *int) bool {
+// came to that.
+func (s *search) stage(costs []cost, limit int64, a aim) bool {
 	s.optimum = newOptimum(s.encoding.Solver, limit)
 	for _, c := range costs {
 		s.optimum.add(c.lit, c.weight, c.source)
 	}
 	s.optimum.told = func(least int) {
-		if bound != nil {
-			*bound = least
+		if a == forPlugs {
 			s.least = max(s.least, least)
 			s.tell()
 		}
 	}
-	s.optimum.met = func() bool { return s.meet(costs, bound) }
+	s.optimum.met = func() bool { return s.meet(costs, a) }
 	s.optimum.told(s.optimum.least)
-	if bound != nil {
+	if a == forPlugs {
 		s.optimum.solveGroups(s.wanted, s.options.effort()/int64(8*max(1, len(s.wanted))))
 	}
 	for {
@@ -155,7 +179,7 @@ func (s *search) stage(costs []cost, limit int64, bound *int) bool {
 			}
 			continue
 		}
-		if s.consider(d, bound) {
+		if s.consider(d, a) {
 			s.optimum.keep()
 			return true
 		}
@@ -172,47 +196,59 @@ func (s *search) stage(costs []cost, limit int64, bound *int) bool {
 }
 
 // meet looks at an answer on the way, and makes the first better.
-func (s *search) meet(costs []cost, bound *int) bool {
+func (s *search) meet(costs []cost, a aim) bool {
 	d := s.decode()
 	if s.refine(d) {
 		return false
 	}
 	if s.shelf.hall(d.cords) == nil {
-		s.consider(d, nil)
+		s.see(s.hangSome(d))
 	}
-	if bound != nil && !s.improved {
+	if a == forPlugs && !s.improved {
 		s.improved = true
 		s.improve(costs, s.encoding.Work+s.options.effort()/5)
 	}
 	return true
 }
 
+// see keeps an answer if it is the best yet.
+func (s *search) see(d draft) (*found, bool) {
+	if s.tooManyDummies(d) || !s.gives(d) {
+		return nil, false
+	}
+	f, ok := s.found(d)
+	if ok && (s.best == nil || f.score.less(s.best.score)) {
+		s.best = f
+		s.tell()
+	}
+	return f, ok
+}
+
 // consider keeps an answer if it is the best yet, and says whether it is as good
-// as its clauses promised.
-func (s *search) consider(d draft, bound *int) bool {
+// as its clauses promised. Where it is not for want of dummies or cords, another
+// mode of search is needed.
+func (s *search) consider(d draft, a aim) bool {
 	d = s.hangSome(d)
 	if s.tooManyDummies(d) {
-		s.short = s.generous && bound != nil
+		s.short = s.generous && a != forTidiness
 		return false
 	}
 	if !s.gives(d) {
 		return false
 	}
-	f, ok := s.found(d)
-	if !ok {
-		s.short = s.twins && bound != nil
+	f, ok := s.see(d)
+	switch {
+	case !ok:
+		s.short = s.twins && a != forTidiness
+		return false
+	case a == forTaste:
+		return f.score.taste <= s.optimum.least
+	case a == forPlugs && f.score.plugs > s.optimum.least:
+		// Where nothing was needless, the lengths of cords made the difference.
+		s.short = s.twins && len(f.draft.plugs()) == len(d.plugs())
 		return false
 	}
-	if s.best == nil || f.score.less(s.best.score) {
-		s.best = f
-		s.tell()
-	}
-	if bound == nil || f.score.plugs <= *bound {
-		return true
-	}
-	// Where nothing was needless, the lengths of cords made the difference.
-	s.short = s.twins && len(f.draft.plugs()) == len(d.plugs())
-	return false
+	return true
 }
 
 // lacks says whether the stock does not suffice for an answer, and sees to it
@@ -266,7 +302,7 @@ func (t *task) found(d draft) (*found, bool) {
 		return nil, false
 	}
 	n := t.nets(d)
-	sc := score{plugs: plugs(moves), inBay: len(d.plugs()), changed: len(t.changes(d))}
+	sc := score{taste: t.taste(d), plugs: plugs(moves), inBay: len(d.plugs()), changed: len(t.changes(d))}
 	for _, m := range t.normals {
 		if !n.holds(m) {
 			sc.broken++

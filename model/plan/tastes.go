@@ -30,62 +30,144 @@ func (e *encoding) tasteCosts() []cost {
 	return found
 }
 
-// tap is true where a cord or lead taps the normal of its pair, and the source
-// there goes to one destination only by the session.
+// tap is true where a cord or lead taps a normal, and the source there goes to
+// one destination only by the session. It is no tap where something in the other
+// jack breaks the normal; a dummy counts only where the input there must not hear
+// the source, so that none is ever plugged for the sake of taste.
 func (e *encoding) tap(j int) clause.Lit {
 	n := e.jacks[j].node
-	if !e.tapsAt(j) {
-		return clause.False
-	}
-	carrying := []clause.Lit{}
-	for _, c := range e.cordsAt[j] {
-		carrying = append(carrying, e.cords[c].lit)
-	}
-	for _, l := range e.leadsAt[j] {
-		carrying = append(carrying, e.leads[l].lit)
-	}
-	if len(carrying) == 0 {
+	carrying := e.carryingAt(j)
+	if len(carrying) == 0 || len(e.tapped(j)) == 0 {
 		return clause.False
 	}
 	plugged := e.either(carrying)
 	if always := e.always(n); len(always) > 0 {
-		return e.tapOf(plugged, always[0])
+		return e.tapOf(j, plugged, always[0])
 	}
 	l := e.Var()
 	for i, k := range e.dom[n] {
-		e.Add(e.drive[n][i].Not(), e.tapOf(plugged, k).Not(), l)
+		e.Add(e.drive[n][i].Not(), e.tapOf(j, plugged, k).Not(), l)
 	}
 	return l
 }
 
-// tapOf is true where the plug is in and what the driver carries is not split.
-func (e *encoding) tapOf(plugged clause.Lit, driver int) clause.Lit {
+// tapOf is true where the plug is in, taps a normal, and what the driver carries
+// is not split.
+func (e *encoding) tapOf(j int, plugged clause.Lit, driver int) clause.Lit {
 	if s, ok := e.source(driver); ok {
 		if e.split[s] {
 			return clause.False
 		}
-		return plugged
+		return e.both(plugged, e.leadsOn(j, s))
 	}
 	l := e.Var()
 	for _, s := range e.wanted {
 		if !e.split[s] {
-			e.Add(plugged.Not(), e.carries[e.amplifier(driver)][s].Not(), l)
+			e.Add(plugged.Not(), e.leadsOn(j, s).Not(), e.carries[e.amplifier(driver)][s].Not(), l)
 		}
 	}
 	return l
 }
 
-// tapsAt says whether a plug in a jack taps: the normal of its pair leads to an
-// input of gear and a plug here does not break it.
-func (e *encoding) tapsAt(j int) bool {
-	for _, m := range e.jacks[j].normals {
-		n := e.normals[m]
-		other := n.a + n.b - j
-		if !n.breaks(j) && len(e.nodes[e.jacks[other].node].inputs) > 0 {
-			return true
+// leadsOn is true where a normal that a plug in a jack taps leads its source on.
+func (e *encoding) leadsOn(j, source int) clause.Lit {
+	var lits []clause.Lit
+	for _, m := range e.tapped(j) {
+		other := e.otherEnd(m, j)
+		if e.takes(e.jacks[other].node, source, false) {
+			lits = append(lits, e.either(e.carryingAt(other)).Not())
+		} else {
+			lits = append(lits, e.hold[m])
 		}
 	}
-	return false
+	return e.either(lits)
+}
+
+// carryingAt are the cords and leads that may be in a jack.
+func (e *encoding) carryingAt(j int) []clause.Lit {
+	var lits []clause.Lit
+	for _, c := range e.cordsAt[j] {
+		lits = append(lits, e.cords[c].lit)
+	}
+	for _, l := range e.leadsAt[j] {
+		lits = append(lits, e.leads[l].lit)
+	}
+	return lits
+}
+
+// both is true exactly if two literals are.
+func (e *encoding) both(a, b clause.Lit) clause.Lit {
+	return e.either([]clause.Lit{a.Not(), b.Not()}).Not()
+}
+
+// otherEnd is the jack at the other end of a normal.
+func (t *task) otherEnd(m, j int) int { return t.normals[m].a + t.normals[m].b - j }
+
+// tapped are the normals that a plug in a jack taps: they lead to an input of
+// gear, and the plug does not break them.
+func (t *task) tapped(j int) []int {
+	var normals []int
+	for _, m := range t.jacks[j].normals {
+		if !t.normals[m].breaks(j) && len(t.nodes[t.jacks[t.otherEnd(m, j)].node].inputs) > 0 {
+			normals = append(normals, m)
+		}
+	}
+	return normals
+}
+
+// taste is how much of what a plain plan does without a draft has.
+func (t *task) taste(d draft) int {
+	if t.options.Prefer == PreferFewest {
+		return 0
+	}
+	n, total := t.nets(d), 0
+	carrying := map[int]bool{}
+	for _, c := range d.cords {
+		if c[1] == nowhere {
+			total++
+			continue
+		}
+		carrying[c[0]], carrying[c[1]] = true, true
+		a, b := t.jacks[c[0]].node, t.jacks[c[1]].node
+		if a != b && t.nodes[a].mult && t.nodes[b].mult {
+			total++
+		}
+	}
+	for _, l := range d.leads {
+		carrying[l[1]] = true
+	}
+	for j := range t.jacks {
+		if carrying[j] && t.taps(n, carrying, j) {
+			total++
+		}
+	}
+	return total
+}
+
+// taps says whether a cord or lead in a jack taps what goes to one destination
+// only by the session.
+func (t *task) taps(n *nets, carrying map[int]bool, j int) bool {
+	s, ok := t.sourceOn(n, t.jacks[j].node)
+	return ok && !t.split[s] && slices.ContainsFunc(t.tapped(j), func(m int) bool {
+		other := t.otherEnd(m, j)
+		return !carrying[other] && (n.holds(t.normals[m]) || t.takes(t.jacks[other].node, s, false))
+	})
+}
+
+// sourceOn is the source on the net of a node: any gear output, or a wanted one
+// that comes through amplifiers.
+func (t *task) sourceOn(n *nets, node int) (int, bool) {
+	for _, k := range n.driversAt(node) {
+		if s, ok := n.sourceAt(k); ok {
+			return s, true
+		}
+		for _, s := range t.wanted {
+			if n.carries(n.amplifier(k), s) {
+				return s, true
+			}
+		}
+	}
+	return nowhere, false
 }
 
 // tidyCosts come after the plugs handled, in order: plugs in the bay, normals

@@ -14,20 +14,41 @@ import (
 // long as no cord of the stock runs short; where one does, the search starts
 // again without twins.
 
-// addTwins asks for one order of the twins.
-func (e *encoding) addTwins() {
+// addTwins asks for one order of the twins, of those that there are one in which
+// a draft that is known already is an answer.
+func (e *encoding) addTwins(known draft) {
+	now := e.nets(known)
 	for _, class := range e.twinClasses() {
+		slices.SortStableFunc(class, func(n, m int) int { return now.highest(e.wanted, m) - now.highest(e.wanted, n) })
 		for i := 1; i < len(class); i++ {
 			e.inOrder(class[i-1], class[i])
 		}
 	}
 	for n := range e.nodes {
 		for _, class := range e.twinJacks(n) {
+			slices.SortStableFunc(class, func(i, j int) int { return order(now.plugged[j]) - order(now.plugged[i]) })
 			for i := 1; i < len(class); i++ {
 				e.Add(e.plug[class[i]].Not(), e.plug[class[i-1]])
 			}
 		}
 	}
+}
+
+func order(yes bool) int {
+	if yes {
+		return 1
+	}
+	return 0
+}
+
+// highest is the greatest of some sources that is heard at a node; -1 if none.
+func (n *nets) highest(sources []int, node int) int {
+	for i := len(sources) - 1; i >= 0; i-- {
+		if _, comes := n.wayTo(node, sources[i]); comes {
+			return sources[i]
+		}
+	}
+	return nowhere
 }
 
 // inOrder lets the node n hear no source of a lesser number than m does.

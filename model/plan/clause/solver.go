@@ -85,9 +85,10 @@ type Solver struct {
 	wasted int
 
 	// Check, where it is set, looks at each answer before it is given. It returns
-	// nil, or a clause that the answer breaks and that is learned instead. It may
-	// ask Value and Level, and nothing else.
-	Check func() []Lit
+	// nothing, or clauses that are learned instead, of which the answer breaks one
+	// at least. It may ask Value and Level and make variables with Var, and nothing
+	// else.
+	Check func() [][]Lit
 
 	// Work counts literals looked at. It only grows.
 	Work int64
