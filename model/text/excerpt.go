@@ -2,9 +2,8 @@ package text
 
 import (
 	"strings"
-	"unicode"
 
-	"golang.org/x/text/width"
+	"github.com/rivo/uniseg"
 )
 
 // widest is how much of a long line is shown, in characters.
@@ -44,26 +43,13 @@ func window(line []rune, at int) ([]rune, int) {
 	return line, at - from
 }
 
-// under is white space as wide as the text is on a terminal.
+// under is white space as wide as the text is on a terminal: a character with its
+// marks, or several that are one picture, in one or two columns (Unicode Standard
+// Annexes 11 and 29).
 func under(text []rune) string {
-	var b strings.Builder
-	for _, r := range text {
-		switch {
-		case r == '\t':
-			b.WriteByte('\t')
-		case unicode.In(r, unicode.Mn, unicode.Me, unicode.Cf):
-		case wide(r):
-			b.WriteString("  ")
-		default:
-			b.WriteByte(' ')
-		}
+	parts := strings.Split(string(text), "\t")
+	for i, part := range parts {
+		parts[i] = strings.Repeat(" ", uniseg.StringWidth(part))
 	}
-	return b.String()
-}
-
-// wide says whether terminals give the character two columns (Unicode Standard
-// Annex 11, East Asian Width).
-func wide(r rune) bool {
-	k := width.LookupRune(r).Kind()
-	return k == width.EastAsianWide || k == width.EastAsianFullwidth
+	return strings.Join(parts, "\t")
 }

@@ -23,6 +23,13 @@ func TestExcerpt(t *testing.T) {
 		// Two columns of the terminal each (Unicode Standard Annex 11).
 		{"wide letters", "琴: x", 1, 4, "琴: x\n    ^"},
 		{"letters with a mark of their own", "e\u0301: x", 1, 5, "e\u0301: x\n   ^"},
+		{"wide letters of half width", "ｱ: x", 1, 4, "ｱ: x\n   ^"},
+		{"full-width figures", "４８: x", 1, 5, "４８: x\n      ^"},
+		{"letters put together", "\u1112\u1161\u11ab: x", 1, 6, "\u1112\u1161\u11ab: x\n    ^"},
+		{"one picture of several", "👩‍🎤: x", 1, 6, "👩‍🎤: x\n    ^"},
+		{"vowel marks", "กีตาร์: x", 1, 9, "กีตาร์: x\n      ^"},
+		{"letters to the left, with points", "כִּנוֹר: x", 1, 10, "כִּנוֹר: x\n      ^"},
+		{"a mark that turns the direction", "\u200fعود: x", 1, 7, "\u200fعود: x\n     ^"},
 		{"letters of one column", "عود: x", 1, 6, "عود: x\n     ^"},
 		{"a byte order mark", "\ufeffa: b", 1, 4, "a: b\n   ^"},
 		{"the start of a long line", long, 1, 3, long[:119] + "…\n  ^"},
