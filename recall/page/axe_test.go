@@ -1,46 +1,72 @@
 package page
 
 import (
+	"fmt"
 	"os"
 	"strings"
 	"testing"
 
 	"github.com/chromedp/chromedp"
+
+	"bayhand/recall/keep"
 )
 
 // violations runs axe-core, an accessibility checker of others, over what is
 // shown: WCAG 2.2 level A and AA, and its best practices.
-func (v *visitor) violations(axe string) []string {
+// With rules named it looks for those alone.
+func (v *visitor) violations(axe string, rules ...string) []string {
 	v.t.Helper()
-	v.js(axe)
-	const run = `axe.run(document, {rules: {"target-size": {enabled: true}}}).then((r) => r.violations.flatMap((x) => x.nodes.map((n) => x.id + ": " + n.target.join(" ") + ": " + n.failureSummary)))`
+	v.js("window.axe || (() => { " + axe + " })()")
+	options := `{resultTypes: ["violations"], rules: {"target-size": {enabled: true}}}`
+	if len(rules) > 0 {
+		options = fmt.Sprintf(`{resultTypes: ["violations"], runOnly: %q}`, rules)
+		options = strings.NewReplacer(`" "`, `", "`).Replace(options)
+	}
+	run := "axe.run(document, " + options + `).then((r) => r.violations.flatMap((x) => x.nodes.map((n) => x.id + ": " + n.target.join(" ") + ": " + n.failureSummary)))`
 	found, err := chromedp.Run(v.ctx, chromedp.Evaluate[[]string](run, chromedp.EvalAwaitPromise))
 	v.must(err)
 	return found
 }
 
-// All views, by day at a desk and in the dark on a phone.
+// All views, by day and by night, at a desk and on a phone.
 func TestNobodyIsLockedOut(t *testing.T) {
 	axe, err := os.ReadFile("testdata/axe/axe.min.js")
 	if err != nil {
 		t.Fatal(err)
 	}
+	beginning := build(t, keep.Files{})
+	beginning.laying = heron(t)
+	beginning.look()
 	h := handsWanted(t)
-	for _, test := range []struct {
-		at    screen
-		paths []string
+	h.say(Finding{Severity: "error", File: "studio.yaml", Line: 3, Column: 3, Message: "is no key", Source: "  gera:"},
+		Finding{Severity: "advice", File: "sessions/a.yaml", Line: 3, Column: 3, Message: "could be shorter", Source: "  - a/out1 -> b/in1"})
+	views := []struct {
+		at   *house
+		path string
 	}{
-		{desktop, []string{"/?at=main/t1", "/sessions/evening-listening"}},
-		{phone.inTheDark(), []string{"/?hand=plug&from=main/t1", "/sessions", "/happened"}},
-	} {
-		v := visit(t, test.at)
-		for _, path := range test.paths {
-			v.open(h, path)
-			for _, found := range v.violations(string(axe)) {
-				t.Errorf("%s: %s", path, found)
-			}
-			v.shoot("axe" + strings.NewReplacer("/", "-", "?", "-").Replace(path))
+		{h, "/?at=main/t1"}, {h, "/?hand=plug&from=main/t1"}, {h, "/?at=speakers/in1&size=large"},
+		{h, "/sessions"}, {h, "/sessions/evening-listening"}, {h, "/happened"}, {h, "/files"}, {beginning, "/files"},
+		{h, "/bench"}, {h, "/bench?lesson=parallel&task=1&modes=main/t1~parallel&cords=main/t25~main/b1"},
+		{h, "/bench?from=rest&cords=main/t2~far/t5&hand=main/t2"}, {h, "/bench?do=plug&a=main/t1&b=main/t1"},
+	}
+	screens := []*visitor{visit(t, desktop), visit(t, phone)}
+	for i, view := range views {
+		// Every other view by day at a desk, the others by night on a phone; then its
+		// colours in the other light.
+		v, at := screens[i%2], []screen{desktop, phone}[i%2]
+		at.dark = at.phone
+		v.emulate(at)
+		v.open(view.at, view.path)
+		for _, found := range v.violations(string(axe)) {
+			t.Errorf("%s, dark %v: %s", view.path, at.dark, found)
 		}
+		at.dark = !at.dark
+		v.emulate(at)
+		for _, found := range v.violations(string(axe), "color-contrast") {
+			t.Errorf("%s, dark %v: %s", view.path, at.dark, found)
+		}
+	}
+	for _, v := range screens {
 		v.calm()
 	}
 }
@@ -50,7 +76,7 @@ func TestNobodyIsLockedOut(t *testing.T) {
 func TestRoomForAFinger(t *testing.T) {
 	h := handsWanted(t)
 	v := visit(t, phone)
-	for _, path := range []string{"/?at=main/t1", "/sessions", "/happened"} {
+	for _, path := range []string{"/?at=main/t1", "/sessions", "/sessions/tern-mix-1", "/happened", "/files", "/bench?from=nothing&hand=main/t1"} {
 		v.open(h, path)
 		v.until(`document.documentElement.scrollWidth <= innerWidth`)
 		small, err := chromedp.Run(v.ctx, chromedp.Evaluate[[]string](`[...document.querySelectorAll("button, .act, nav a, summary, input, a.jack, label:has(input)")]
