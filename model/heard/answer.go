@@ -27,7 +27,7 @@ func (s *State) Reaches(from name.Point) []name.Point {
 		return nil
 	}
 	var inputs []int
-	for _, net := range s.leadingFrom([]int{s.netOf(n)}) {
+	for _, net := range s.leadingFrom([]int{s.netOf(n)}, make([]bool, len(s.nets))) {
 		inputs = append(inputs, s.pick(net, gearInput)...)
 	}
 	return s.names(slices.DeleteFunc(inputs, s.stolen))

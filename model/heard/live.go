@@ -12,16 +12,16 @@ import (
 // computed again. It is for one user at a time.
 type Live struct {
 	*State
+	marks scratch
 }
 
 // Live makes a state that can be changed.
-func (r *Room) Live(p patch.Patch) *Live { return &Live{r.Hear(p)} }
+func (r *Room) Live(p patch.Patch) *Live { return &Live{State: r.Hear(p)} }
 
 // Change takes out and puts in, as one change. What is taken out must be in,
 // each cord with the same jacks either way round; what is not in is left
 // alone. Points that the room does not have are left out. It takes time linear
-// in the nets touched and those they lead to, apart from one allocation of the
-// size of the number of nets.
+// in the nets touched and those they lead to, whatever the size of the room.
 func (l *Live) Change(out, in patch.Patch) {
 	touched := append(l.take(out), l.put(in)...)
 	var nets, islands []int
@@ -33,7 +33,7 @@ func (l *Live) Change(out, in patch.Patch) {
 	}
 	made := l.gather(islands)
 	l.unused = append(l.unused, nets...)
-	l.listen(made)
+	l.listen(made, &l.marks)
 }
 
 // dissolve takes a net apart into islands that are in none.

@@ -53,7 +53,7 @@ func (r *Room) Hear(p patch.Patch) *State {
 	for i := range all {
 		all[i], s.net[i] = i, none
 	}
-	s.listen(s.gather(all))
+	s.listen(s.gather(all), &scratch{})
 	return s
 }
 
@@ -150,12 +150,23 @@ func (s *State) drives(output int) bool {
 	return len(s.behind[output]) > 0 || !s.room.letsGo[s.room.points[output].Owner]
 }
 
+// scratch holds marks of nets, all false between uses, so that a change that
+// touches two nets of thousands need not make as many marks.
+type scratch struct{ seen, waiting []bool }
+
+func (c *scratch) grow(nets int) {
+	if len(c.seen) < nets {
+		c.seen, c.waiting = make([]bool, nets), make([]bool, nets)
+	}
+}
+
 // listen computes what is heard on the nets named and on all that they lead to.
 // What a net hears only ever grows from the outputs that drive it, so that a
 // ring of nets that nothing drives hears nothing.
-func (s *State) listen(nets []int) {
-	stale := s.leadingFrom(nets)
-	waiting := make([]bool, len(s.nets))
+func (s *State) listen(nets []int, marks *scratch) {
+	marks.grow(len(s.nets))
+	stale := s.leadingFrom(nets, marks.seen)
+	waiting := marks.waiting
 	for _, n := range stale {
 		s.nets[n].heard = s.nets[n].heard[:0:0]
 		waiting[n] = true
@@ -178,9 +189,8 @@ func (s *State) listen(nets []int) {
 }
 
 // leadingFrom are the nets named and all those that they lead to through
-// amplifiers, nearest first.
-func (s *State) leadingFrom(nets []int) []int {
-	seen := make([]bool, len(s.nets))
+// amplifiers, nearest first. It leaves no mark in seen.
+func (s *State) leadingFrom(nets []int, seen []bool) []int {
 	var all []int
 	add := func(n int) {
 		if !seen[n] {
@@ -195,6 +205,9 @@ func (s *State) leadingFrom(nets []int) []int {
 		for _, next := range s.next(all[i]) {
 			add(next)
 		}
+	}
+	for _, n := range all {
+		seen[n] = false
 	}
 	return all
 }

@@ -101,7 +101,7 @@ var planted = []fault{
 	{"pulled plug does not close its normal", "live.go",
 		"if !ok || s.plugged[n]+by < 0 {", "if !ok || by < 0 {"},
 	{"change does not reach what is downstream", "state.go",
-		"stale := s.leadingFrom(nets)", "stale := slices.Clone(nets)"},
+		"stale := s.leadingFrom(nets, marks.seen)", "stale := slices.Clone(nets)"},
 	{"cord told from its other end stays in", "live.go",
 		"k.a == j.a && k.b == j.b || k.a == j.b && k.b == j.a", "k.a == j.a && k.b == j.b"},
 	{"pulled cord stays at one end", "live.go",
