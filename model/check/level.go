@@ -17,9 +17,17 @@ type meeting struct {
 }
 
 // atRest are the meetings that normals, wires and the rest patch make. Where
-// outputs are joined nothing is said: another rule speaks there.
+// outputs are joined nothing is said: another rule speaks there. The caller may
+// keep and change them.
 func (v *view) atRest() []meeting {
-	var all []meeting
+	if v.met == nil {
+		v.met = v.meetAtRest()
+	}
+	return slices.Clone(v.met)
+}
+
+func (v *view) meetAtRest() []meeting {
+	all := []meeting{}
 	for _, g := range v.studio.Gear {
 		for _, p := range g.Ports {
 			if p.Direction != studio.Input {
@@ -45,11 +53,13 @@ func (v *sessionView) wanted() []meeting {
 // fresh are the meetings that a session asks for and that are not there at rest:
 // of those the rules have spoken with the studio.
 func (v *sessionView) fresh() []meeting {
-	rest := v.atRest()
+	rest := map[name.Point]name.Point{} // an input hears one source
+	for _, m := range v.atRest() {
+		rest[m.destination.Point] = m.source.Point
+	}
 	return slices.DeleteFunc(v.wanted(), func(m meeting) bool {
-		return slices.ContainsFunc(rest, func(r meeting) bool {
-			return r.source.Point == m.source.Point && r.destination.Point == m.destination.Point
-		})
+		source, met := rest[m.destination.Point]
+		return met && source == m.source.Point
 	})
 }
 

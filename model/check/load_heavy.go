@@ -100,18 +100,20 @@ func loadsHeavy(all []meeting) []found {
 // that differ another rule speaks.
 func loads(all []meeting) []*loaded {
 	var outputs []*loaded
+	at := map[name.Point]*loaded{}
 	for _, m := range all {
 		from, to := m.source.Line, m.destination.Line
 		if from.Kind != to.Kind || from.Kind == studio.HeadphoneLevel || from.Kind == studio.LoudspeakerLevel || to.Load <= 0 {
 			continue
 		}
-		i := slices.IndexFunc(outputs, func(l *loaded) bool { return l.source.Point == m.source.Point })
-		if i < 0 {
-			i = len(outputs)
-			outputs = append(outputs, &loaded{source: m.source, key: m.key})
+		l := at[m.source.Point]
+		if l == nil {
+			l = &loaded{source: m.source, key: m.key}
+			at[m.source.Point] = l
+			outputs = append(outputs, l)
 		}
-		outputs[i].destinations = append(outputs[i].destinations, m.destination.Point)
-		outputs[i].admittance += 1 / float64(to.Load)
+		l.destinations = append(l.destinations, m.destination.Point)
+		l.admittance += 1 / float64(to.Load)
 	}
 	return outputs
 }

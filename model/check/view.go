@@ -20,6 +20,8 @@ type view struct {
 	bays  map[string]studio.Bay
 	// cables are what is soldered or screwed to a point, wires and ties.
 	cables map[name.Point][]cable
+	// met are the meetings at rest, once somebody has asked for them.
+	met []meeting
 }
 
 // cable is one end of a permanent cable.
