@@ -42,6 +42,9 @@ func Find(ctx context.Context, folder string) (*Client, error) {
 		return nil, err
 	}
 	c := NewClient(entry.Address, entry.Token)
+	if entry.Certificate != "" {
+		c.Trust(entry.Certificate)
+	}
 	if err := c.prove(ctx); err != nil {
 		c.Close()
 		return nil, err
@@ -59,6 +62,32 @@ func NewClient(base, token string) *Client {
 	return &Client{base: strings.TrimSuffix(base, "/"), token: token, http: &http.Client{Transport: transport, CheckRedirect: refuseRedirect}}
 }
 
+// Trust lets the client speak TLS with the server that has the certificate of
+// this mark, and with no other.
+func (c *Client) Trust(mark string) {
+	c.http.Transport.(*http.Transport).TLSClientConfig = known(mark)
+}
+
+// Health is what is wrong with the room, in a person's words.
+func (c *Client) Health(ctx context.Context) ([]keep.Problem, error) {
+	var h health
+	if err := c.do(ctx, http.MethodGet, "/api/health", nil, &h); err != nil {
+		return nil, err
+	}
+	all := []keep.Problem{}
+	for _, p := range h.Problems {
+		all = append(all, p.Problem)
+	}
+	return all, nil
+}
+
+// Invite asks for a code by which one screen is let in.
+func (c *Client) Invite(ctx context.Context, role Role) (Invitation, error) {
+	var i Invitation
+	err := c.do(ctx, http.MethodPost, "/api/invite", inviteRequest{role}, &i)
+	return i, err
+}
+
 // Close lets go of idle connections.
 func (c *Client) Close() { c.http.CloseIdleConnections() }
 
@@ -69,7 +98,7 @@ func (c *Client) Address() string { return c.base }
 func (c *Client) prove(ctx context.Context) error {
 	ctx, cancel := context.WithTimeout(ctx, findTime)
 	defer cancel()
-	var h health
+	var h server
 	if err := c.do(ctx, http.MethodGet, healthPath, nil, &h); err != nil {
 		return fmt.Errorf("%w: at %s %v", ErrNobody, c.base, err)
 	}

@@ -9,13 +9,18 @@
 //
 //	GET  /health         who serves: {"studio", "pid", "proof"}
 //	GET  /metrics        figures in the text format of Prometheus
+//	GET  /api/openapi.json  all of this for programs (OpenAPI 3.1)
 //	GET  /api/status     the status
+//	GET  /api/health     what is wrong in a person's words: only what has been so
+//	                     for long enough, and follows from nothing else that is
 //	GET  /api/events     a stream of server-sent events, each a status; a slow
 //	                     reader gets the newest
 //	GET  /api/history    the events after ?since=N, one JSON value a line; also
 //	                     from, until, session, point, kind, last
 //	POST /api/prune      {"before"}; forgets the events before a time
-//	POST /api/recall     {"session", "prefer", "partly", "leave-cords", "inside"}
+//	POST /api/invite     {"role"}; a code by which one screen is let in, once
+//	POST /api/recall     {"session", "prefer", "partly", "leave-cords", "inside",
+//	                     "room", "instead"}
 //	POST /api/strip      {"now"}; without now the plan back to rest, as the
 //	                     status's plan
 //	POST /api/undo       {}; back to what was intended before the last recall
@@ -24,6 +29,7 @@
 //	POST /api/pull       {"a"}
 //	POST /api/move       {"a", "b"}; without b the end hangs loose
 //	POST /api/tag        {"jack", "faulty"}
+//	GET  /invite         where a code is typed; POST lets the screen in
 //	GET  /               the page, and whatever is below it
 //
 // A POST answers with the status, or with {"code", "message", "also", "missing",
@@ -49,6 +55,15 @@
 // history. A browser is let in once by an address with ?token=, and is then known
 // by a cookie. The cookie opens looking and nothing else: changes need the token
 // of the same role in a header or in the page's form.
+//
+// A screen elsewhere is let in by a code that is shown on the daemon's machine: a
+// code lasts five minutes, lets one screen in, and may be tried six times and then
+// once in ten seconds. With a certificate of one's own all of it goes by TLS; the
+// entry has the certificate's sum, and commands trust that one and no other.
+//
+// One machine may ask 50 times a second (200 at once) and have 30 streams open;
+// there are 100 in all. A request has at most 64 KiB. The log has who asked for
+// what, and never a token or a code.
 //
 // Requests whose Host is a foreign name are refused, which is how a site that
 // points its own name at this machine is kept out, and so are those whose Origin

@@ -24,6 +24,8 @@ type Entry struct {
 	Token   string `json:"token"`
 	PID     int    `json:"pid"`
 	Studio  string `json:"studio"`
+	// Certificate is the SHA-256 sum of the server's; empty without TLS.
+	Certificate string `json:"certificate,omitempty"`
 }
 
 func newToken() string {

@@ -107,7 +107,7 @@ func (s *Server) seen(next http.HandlerFunc) http.HandlerFunc {
 
 func (s *Server) refuseToken(w http.ResponseWriter) {
 	w.Header().Set("WWW-Authenticate", `Bearer realm="bayhand"`)
-	refuse(w, http.StatusUnauthorized, "token", "the token is missing or is not this daemon's; load the page again, or let the command find it in "+EntryFile)
+	refuse(w, http.StatusUnauthorized, "token", "the token is missing or is not this daemon's; load the page again, open "+invitePath+" with a code, or let the command find it in "+EntryFile)
 }
 
 // printable keeps what a stranger sent from doing anything to a terminal.

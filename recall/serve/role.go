@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"time"
 
 	"github.com/google/renameio/v2/maybe"
 )
@@ -38,12 +39,40 @@ func (r Role) String() string {
 	return "unknown"
 }
 
+// MarshalText writes the role's word.
+func (r Role) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
+
+// UnmarshalText reads the role's word.
+func (r *Role) UnmarshalText(text []byte) error {
+	for _, role := range []Role{Look, Tick, Recall} {
+		if string(text) == role.String() {
+			*r = role
+			return nil
+		}
+	}
+	return fmt.Errorf("%q is no role; write look, tick or recall", printable(string(text)))
+}
+
 // Access are the tokens of the roles; an empty one opens nothing. They stay the
 // same over restarts, so that a tablet on the wall goes on.
 type Access struct {
 	Look   string `json:"look"`
 	Tick   string `json:"tick"`
 	Recall string `json:"recall"`
+}
+
+// token is the one of a role; empty for none.
+func (a Access) token(r Role) string {
+	switch r {
+	case Look:
+		return a.Look
+	case Tick:
+		return a.Tick
+	case Recall:
+		return a.Recall
+	case RoleUnknown:
+	}
+	return ""
 }
 
 // AccessFile is the name of the file of tokens in a state folder.
@@ -116,9 +145,17 @@ func (s *Server) enter(w http.ResponseWriter, r *http.Request) bool {
 	if r.Method != http.MethodGet || token == "" || s.role(token) < Look {
 		return false
 	}
-	http.SetCookie(w, &http.Cookie{Name: LookCookie, Value: token, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode})
+	s.let(w, token)
 	soon(w)
 	w.Header().Set("Location", r.URL.Path)
 	w.WriteHeader(http.StatusSeeOther)
 	return true
+}
+
+// let gives a browser the cookie by which it may look.
+func (s *Server) let(w http.ResponseWriter, token string) {
+	http.SetCookie(w, &http.Cookie{
+		Name: LookCookie, Value: token, Path: "/", HttpOnly: true, Secure: s.mark != "", SameSite: http.SameSiteStrictMode,
+		MaxAge: int((365 * 24 * time.Hour).Seconds()),
+	})
 }

@@ -141,6 +141,7 @@ func whole() keep.Status {
 	cord := patch.Cord{A: t1, B: b2}
 	return keep.Status{
 		Seq: 7, Studio: "Bench", Session: "tern", Recall: 2, Phase: keep.Waiting,
+		Rooms: []keep.RoomStatus{{Room: "live", Session: "tern"}, {Room: "mix"}},
 		Plan: &plan.Plan{Session: "tern", Given: true, Plugs: 2, Least: 2,
 			Moves: []plan.Move{{ID: "3", Do: plan.Plug, Ends: step.Ends}}, Crosspoints: []plan.Change{{Output: out, Input: in}},
 			Target: plan.Target{Cords: []patch.Cord{cord}, Crosspoints: []patch.Crosspoint{{Output: out, Input: in}}, Dummies: []name.Point{}},

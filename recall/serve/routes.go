@@ -4,7 +4,6 @@ import (
 	"context"
 	"net"
 	"net/http"
-	"os"
 
 	"bayhand/recall/keep"
 )
@@ -22,10 +21,13 @@ func (s *Server) routes() []route {
 	return append([]route{
 		{"GET", healthPath, RoleUnknown, s.health},
 		{"GET", "/metrics", Look, s.metrics},
+		{"GET", "/api/openapi.json", Look, s.described},
+		{"GET", "/api/health", Look, s.roomHealth},
 		{"GET", "/api/status", Look, s.status},
 		{"GET", "/api/events", Look, s.events},
 		{"GET", "/api/history", Look, s.history},
 		{"POST", "/api/prune", Recall, s.prune},
+		{"POST", "/api/invite", Recall, s.invite},
 		{"POST", "/api/recall", Recall, change(func(ctx context.Context, q recallRequest) (keep.Status, error) {
 			return s.room.Recall(ctx, q.Session, q.RecallOptions)
 		})},
@@ -73,10 +75,12 @@ func (s *Server) Handler() http.Handler {
 	mux.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusNotFound, "unknown-request", "nothing is answered to "+printable(r.Method+" "+r.URL.Path))
 	})
+	mux.HandleFunc("GET "+invitePath, s.invitation)
+	mux.HandleFunc("POST "+invitePath, s.accept)
 	if s.options.Page != nil {
 		mux.Handle("/", s.page())
 	}
-	return s.guard(mux)
+	return s.guard(s.limited(mux))
 }
 
 // change is a handler that reads a request, does it and answers with the status.
@@ -104,17 +108,6 @@ func (s *Server) status(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	answer(w, http.StatusOK, status)
-}
-
-type health struct {
-	Studio string `json:"studio"`
-	PID    int    `json:"pid"`
-	// Proof shows that the server knows the entry's token.
-	Proof string `json:"proof"`
-}
-
-func (s *Server) health(w http.ResponseWriter, _ *http.Request) {
-	answer(w, http.StatusOK, health{Studio: s.options.Studio, PID: os.Getpid(), Proof: proof(s.token)})
 }
 
 // page hands a request to the page, with the token that the page's own requests

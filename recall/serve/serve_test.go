@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"net"
 	"net/http"
 	"os"
 	"path/filepath"
@@ -69,8 +70,8 @@ func TestEveryCallArrives(t *testing.T) {
 	ctx, c := t.Context(), s.client
 	for want, call := range map[string]func() (keep.Status, error){
 		"status": func() (keep.Status, error) { return c.Status(ctx) },
-		"recall tern {Prefer:plain Partly:true LeaveCords:true Inside:true}": func() (keep.Status, error) {
-			return c.Recall(ctx, "tern", keep.RecallOptions{Prefer: "plain", Partly: true, LeaveCords: true, Inside: true})
+		"recall tern {Prefer:plain Partly:true LeaveCords:true Inside:true Room:live Instead:true}": func() (keep.Status, error) {
+			return c.Recall(ctx, "tern", keep.RecallOptions{Prefer: "plain", Partly: true, LeaveCords: true, Inside: true, Room: "live", Instead: true})
 		},
 		"undo":                  func() (keep.Status, error) { return c.Undo(ctx) },
 		"strip false":           func() (keep.Status, error) { return c.Strip(ctx, false) },
@@ -404,6 +405,45 @@ func TestSlowReaderGetsTheNewest(t *testing.T) {
 			t.Fatalf("after %d comes %d", got, status.Seq)
 		}
 		got = status.Seq
+	}
+}
+
+// A browser that asks for the stream and never reads it: its connection fills up,
+// and everybody else is served all the same.
+func TestStreamThatIsNeverRead(t *testing.T) {
+	s := serving(t, Options{})
+	s.room.answers(whole(), nil)
+	never, err := net.Dial("tcp", strings.TrimPrefix(s.server.Address(), "http://"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer never.Close()
+	if err := never.(*net.TCPConn).SetReadBuffer(4 << 10); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := fmt.Fprintf(never, "GET /api/events HTTP/1.1\r\nHost: localhost\r\n\r\n"); err != nil {
+		t.Fatal(err)
+	}
+	reads, err := s.client.Events(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	status := whole()
+	status.Studio = strings.Repeat("x", 256<<10)
+	const last = 100
+	for seq := uint64(1); seq <= last; seq++ {
+		status.Seq = seq
+		s.room.post(status)
+		for got := uint64(0); got < seq; {
+			now, open := receive(t, reads)
+			if !open || now.Seq <= got {
+				t.Fatalf("after %d comes %d", got, now.Seq)
+			}
+			got = now.Seq
+		}
+	}
+	if _, err := s.client.Tick(t.Context(), keep.Tick{All: true}); err != nil {
+		t.Error(err)
 	}
 }
 

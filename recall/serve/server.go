@@ -34,6 +34,9 @@ type Options struct {
 	// Hosts are further names by which the machine is called in addresses, for a
 	// server that does not listen on the loopback.
 	Hosts []string
+	// Certificate and Key are the files of a certificate of one's own (PEM) for
+	// TLS; both empty for none.
+	Certificate, Key string
 	// Log gets what the HTTP server says; nil for silence.
 	Log *slog.Logger
 }
@@ -41,12 +44,18 @@ type Options struct {
 // Server is a room's HTTP server. It listens from the moment it is made, and
 // answers while Run runs.
 type Server struct {
-	room     keep.Room
-	options  Options
-	token    string
-	address  string
+	room    keep.Room
+	options Options
+	token   string
+	address string
+	// reached is the base URL for other machines.
+	reached  string
+	mark     string // of the certificate; empty without TLS
 	listener net.Listener
 	hosts    hosts
+
+	limits      limits
+	invitations invitations
 }
 
 // Times that a request may take. A recall waits for devices, so an answer has no
@@ -74,10 +83,16 @@ func Listen(room keep.Room, o Options) (*Server, error) {
 		return nil, fmt.Errorf("cannot listen at %s: %w; end what listens there, or give another address", o.Address, err)
 	}
 	at := listener.Addr().(*net.TCPAddr)
-	return &Server{
-		room: room, options: o, token: newToken(), listener: listener,
-		address: "http://" + dialable(at), hosts: hostsOf(at, o.Hosts),
-	}, nil
+	s := &Server{room: room, options: o, token: newToken(), listener: listener, hosts: hostsOf(at, o.Hosts)}
+	scheme := "http://"
+	if o.Certificate != "" || o.Key != "" {
+		scheme = "https://"
+		if s.listener, s.mark, err = secured(listener, o.Certificate, o.Key); err != nil {
+			return nil, errors.Join(err, listener.Close())
+		}
+	}
+	s.address, s.reached = scheme+dialable(at), scheme+reachedAt(at)
+	return s, nil
 }
 
 // dialable is the address by which this machine reaches the listener.
@@ -92,6 +107,13 @@ func dialable(at *net.TCPAddr) string {
 // Address is the base URL.
 func (s *Server) Address() string { return s.address }
 
+// Mark is the SHA-256 sum of the certificate; empty without TLS.
+func (s *Server) Mark() string { return s.mark }
+
+// Elsewhere says whether other machines can reach the server, and by which
+// address.
+func (s *Server) Elsewhere() (string, bool) { return s.outside(), !s.hosts.loopback }
+
 // Token opens what changes something.
 func (s *Server) Token() string { return s.token }
 
@@ -101,7 +123,7 @@ func (s *Server) Close() error { return s.listener.Close() }
 // Run serves until the context ends. Streams end then, and requests that are
 // being answered get a few seconds.
 func (s *Server) Run(ctx context.Context) (err error) {
-	entry := Entry{Address: s.address, Token: s.token, PID: os.Getpid(), Studio: s.options.Studio}
+	entry := Entry{Address: s.address, Token: s.token, PID: os.Getpid(), Studio: s.options.Studio, Certificate: s.mark}
 	if s.options.State != "" {
 		if err := entry.write(s.options.State); err != nil {
 			return errors.Join(fmt.Errorf("commands cannot be told where the daemon is: %w", err), s.listener.Close())

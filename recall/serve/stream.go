@@ -15,6 +15,12 @@ const heartbeat = 15 * time.Second
 // events streams each new status as a server-sent event (HTML Living Standard,
 // 9.2): its number as id, its JSON as data.
 func (s *Server) events(w http.ResponseWriter, r *http.Request) {
+	done, ok := s.limits.stream(machineOf(r))
+	if !ok {
+		refuse(w, http.StatusServiceUnavailable, "busy", "there are too many streams already; end one of them")
+		return
+	}
+	defer done()
 	statuses, err := s.room.Events(r.Context())
 	if err != nil {
 		fail(w, err, keep.Status{})

@@ -1,0 +1,19 @@
+package serve
+
+import (
+	_ "embed"
+	"net/http"
+)
+
+// openAPI describes all that is answered but the page (OpenAPI Specification
+// 3.1.0). The tests hold the server against it, and it against the server.
+//
+//go:embed openapi.json
+var openAPI []byte
+
+func (s *Server) described(w http.ResponseWriter, _ *http.Request) {
+	soon(w)
+	w.Header().Set("Content-Type", "application/json; charset=utf-8")
+	// A reader that is gone needs no answer.
+	_, _ = w.Write(openAPI)
+}

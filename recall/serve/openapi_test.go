@@ -1,0 +1,388 @@
+package serve
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"mime"
+	"net/http"
+	"net/url"
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+
+	"bayhand/model/name"
+	"bayhand/model/plan"
+	"bayhand/recall/keep"
+)
+
+// The description is held against the server, and the server against it, by
+// JSON Schema (2020-12), which is what OpenAPI 3.1 describes values with; and the
+// description itself against the schema that the OpenAPI Initiative publishes.
+
+// schemas compiles what is at a place of the description.
+type schemas struct {
+	t        *testing.T
+	compiler *jsonschema.Compiler
+	whole    any
+}
+
+func describing(t *testing.T) schemas {
+	t.Helper()
+	whole := valueOf(t, string(openAPI))
+	c := jsonschema.NewCompiler()
+	c.AssertFormat()
+	if err := c.AddResource("openapi.json", whole); err != nil {
+		t.Fatal(err)
+	}
+	return schemas{t, c, whole}
+}
+
+func valueOf(t *testing.T, text string) any {
+	t.Helper()
+	value, err := jsonschema.UnmarshalJSON(strings.NewReader(text))
+	if err != nil {
+		t.Fatalf("%v in %q", err, text)
+	}
+	return value
+}
+
+// at goes down the description; nil where there is nothing.
+func (d schemas) at(path ...string) any {
+	here := d.whole
+	for _, key := range path {
+		m, ok := here.(map[string]any)
+		if !ok {
+			return nil
+		}
+		here = m[key]
+	}
+	return here
+}
+
+// holds is why a value is not as the schema at a place says; nil if it is.
+func (d schemas) holds(text string, path ...string) error {
+	d.t.Helper()
+	var pointer strings.Builder
+	for _, key := range path {
+		pointer.WriteString("/" + url.PathEscape(strings.NewReplacer("~", "~0", "/", "~1").Replace(key)))
+	}
+	compiled, err := d.compiler.Compile("openapi.json#" + pointer.String())
+	if err != nil {
+		d.t.Fatal(err)
+	}
+	return compiled.Validate(valueOf(d.t, text))
+}
+
+func TestDescriptionIsSound(t *testing.T) {
+	text, err := os.ReadFile(filepath.Join("testdata", "openapi-3.1-schema.json"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := jsonschema.NewCompiler()
+	if err := c.AddResource("openapi-3.1-schema.json", valueOf(t, string(text))); err != nil {
+		t.Fatal(err)
+	}
+	compiled, err := c.Compile("openapi-3.1-schema.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := compiled.Validate(valueOf(t, string(openAPI))); err != nil {
+		t.Error(err)
+	}
+	// It is one that finds what is wrong.
+	if err := compiled.Validate(valueOf(t, strings.Replace(string(openAPI), `"responses"`, `"answers"`, 1))); err == nil {
+		t.Error("a description without responses is sound, too")
+	}
+	describing(t).eachSchema()
+}
+
+// eachSchema compiles every schema: a reference that leads nowhere fails.
+func (d schemas) eachSchema() {
+	for name := range d.at("components", "schemas").(map[string]any) {
+		if _, err := d.compiler.Compile("openapi.json#/components/schemas/" + name); err != nil {
+			d.t.Error(err)
+		}
+	}
+}
+
+// Every route is described, with the role that it needs, and nothing else is.
+func TestEveryRouteIsDescribed(t *testing.T) {
+	var d struct {
+		Paths map[string]map[string]struct {
+			Role string `json:"x-role"`
+		} `json:"paths"`
+	}
+	if err := json.Unmarshal(openAPI, &d); err != nil {
+		t.Fatal(err)
+	}
+	var described, answered []string
+	for path, methods := range d.Paths {
+		for method, o := range methods {
+			described = append(described, strings.ToUpper(method)+" "+path+" "+o.Role)
+		}
+	}
+	for _, r := range (&Server{room: &fake{}}).routes() {
+		role := r.role.String()
+		if r.role == RoleUnknown {
+			role = ""
+		}
+		answered = append(answered, r.method+" "+r.path+" "+role)
+	}
+	slices.Sort(described)
+	slices.Sort(answered)
+	if !slices.Equal(described, answered) {
+		t.Errorf("described are\n%s\nand answered\n%s", strings.Join(described, "\n"), strings.Join(answered, "\n"))
+	}
+}
+
+// asked are requests to every route, good ones and bad ones.
+var asked = []struct {
+	method, path, body string
+	// bad requests are such that the description does not allow them either.
+	bad bool
+}{
+	{method: "GET", path: "/health"},
+	{method: "GET", path: "/metrics"},
+	{method: "GET", path: "/api/openapi.json"},
+	{method: "GET", path: "/api/status"},
+	{method: "GET", path: "/api/health"},
+	{method: "GET", path: "/api/history"},
+	{method: "GET", path: "/api/history?since=1&from=2031-05-04T10:00:00Z&until=2031-05-05T10:00:00Z&session=tern&point=main/t1&kind=done&kind=not&last=3"},
+	{method: "GET", path: "/api/history?last=many", bad: true},
+	{method: "POST", path: "/api/prune", body: `{"before":"2031-05-04T10:00:00Z"}`},
+	{method: "POST", path: "/api/prune", body: `{}`, bad: true},
+	{method: "POST", path: "/api/recall", body: `{"session":"tern"}`},
+	{method: "POST", path: "/api/recall", body: `{"session":"tern","prefer":"plain","partly":true,"leave-cords":true,"inside":true,"instead":true}`},
+	{method: "POST", path: "/api/recall", body: `{"session":"rest","room":"live"}`},
+	{method: "POST", path: "/api/recall", body: `{"session":"tern","perfer":"plain"}`, bad: true},
+	{method: "POST", path: "/api/strip", body: `{"now":true}`},
+	{method: "POST", path: "/api/undo", body: `{}`},
+	{method: "POST", path: "/api/undo", body: `{"what":1}`, bad: true},
+	{method: "POST", path: "/api/tick", body: `{"ids":["1","2"]}`},
+	{method: "POST", path: "/api/tick", body: `{"all":true}`},
+	{method: "POST", path: "/api/tick", body: `{"ids":["1"],"not":true}`},
+	{method: "POST", path: "/api/tick", body: `{"ids":[1]}`, bad: true},
+	{method: "POST", path: "/api/plug", body: `{"a":"main/t1","b":"main/b2"}`},
+	{method: "POST", path: "/api/plug", body: `{"a":"main/t1"}`},
+	{method: "POST", path: "/api/pull", body: `{"a":"main/t1"}`},
+	{method: "POST", path: "/api/move", body: `{"a":"main/t1","b":"main/b2"}`},
+	{method: "POST", path: "/api/tag", body: `{"jack":"main/t1","faulty":true}`},
+	{method: "POST", path: "/api/tag", body: `{"jack":"main/t1","broken":true}`, bad: true},
+	{method: "POST", path: "/api/invite", body: `{"role":"tick"}`},
+	{method: "POST", path: "/api/invite", body: `{"role":"all"}`, bad: true},
+}
+
+// Every request that is answered is one that the description has, every one that
+// it has not is refused, and every answer is as it says: in a room that is well,
+// with each error that a room can have, and with and without a token.
+func TestAnswersAreAsDescribed(t *testing.T) {
+	v := describing(t)
+	s := serving(t, Options{History: book{}, Access: Access{Look: "looks", Tick: "ticks", Recall: "recalls"}})
+	s.server.hosts.loopback = false
+	s.server.limits = unlimited()
+	missing := &keep.NotGivenError{Session: "tern", Missing: []plan.Missing{{Want: "a/out1 -> b/in1", Because: "so"}}}
+	rooms := map[string]error{"well": nil, "missing": missing, "unheard of": io.ErrUnexpectedEOF}
+	for _, err := range []error{
+		keep.ErrNoAnswer, keep.ErrRefused, keep.ErrDiffers, keep.ErrUnknownSession, keep.ErrUnknownStep, keep.ErrUnknownPoint,
+		keep.ErrConflict, keep.ErrUsage, keep.ErrNoStudio, keep.ErrJournal, keep.ErrStopped,
+	} {
+		rooms[err.Error()] = err
+	}
+	seen := map[string]bool{}
+	for what, err := range rooms {
+		s.room.answers(whole(), err)
+		for _, token := range []string{s.server.Token(), "looks", ""} {
+			for _, q := range asked {
+				if q.method == "GET" && err != nil && !errors.Is(err, keep.ErrStopped) && what != "unheard of" {
+					continue // whoever only looks cannot be told of these
+				}
+				response := s.ask(t, q.method, q.path, q.body, token)
+				called := fmt.Sprintf("%s: %s %s %s with %.5q: %d", what, q.method, q.path, q.body, token, response.StatusCode)
+				if err := v.answered(q.method, q.path, response); err != nil {
+					t.Errorf("%s: %v", called, err)
+				}
+				if token != s.server.Token() {
+					continue
+				}
+				seen[q.method+" "+strings.Split(q.path, "?")[0]] = true
+				if err := v.asks(q.method, q.path, q.body); (err == nil) == q.bad {
+					t.Errorf("%s: the description has it as %v", called, err)
+				}
+				if q.bad != (response.StatusCode == http.StatusBadRequest) && err == nil {
+					t.Errorf("%s: bad is %v", called, q.bad)
+				}
+			}
+		}
+	}
+	for _, r := range s.server.routes() {
+		if r.path != "/api/events" && !seen[r.method+" "+r.path] { // streams have TestStreamsAreAsDescribed
+			t.Errorf("%s %s was never asked", r.method, r.path)
+		}
+	}
+}
+
+// answered is why an answer is not as described; nil if it is.
+func (d schemas) answered(method, path string, response *http.Response) error {
+	path, _, _ = strings.Cut(path, "?")
+	place := []string{"paths", path, strings.ToLower(method), "responses", strconv.Itoa(response.StatusCode)}
+	if d.at(place...) == nil {
+		return fmt.Errorf("the status %d is not described", response.StatusCode)
+	}
+	kind, _, err := mime.ParseMediaType(response.Header.Get("Content-Type"))
+	if err != nil {
+		return err
+	}
+	place = append(place, "content", kind)
+	if d.at(place...) == nil {
+		return fmt.Errorf("an answer of %s is not described", kind)
+	}
+	text, err := io.ReadAll(response.Body)
+	if err != nil || kind != "application/json" {
+		return err
+	}
+	return d.holds(string(text), append(place, "schema")...)
+}
+
+// asks is why a request is not one that is described; nil if it is.
+func (d schemas) asks(method, path, body string) error {
+	path, query, _ := strings.Cut(path, "?")
+	operation := []string{"paths", path, strings.ToLower(method)}
+	if body != "" {
+		return d.holds(body, append(operation, "requestBody", "content", "application/json", "schema")...)
+	}
+	values, err := url.ParseQuery(query)
+	if err != nil {
+		return err
+	}
+	parameters, _ := d.at(append(operation, "parameters")...).([]any)
+	for key, texts := range values {
+		i := slices.IndexFunc(parameters, func(p any) bool { return p.(map[string]any)["name"] == key })
+		if i < 0 {
+			return fmt.Errorf("%s is not described", key)
+		}
+		if err := d.parameter(append(operation, "parameters", strconv.Itoa(i), "schema"), parameters[i].(map[string]any)["schema"], texts); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// parameter holds texts of an address against the schema of their values.
+func (d schemas) parameter(place []string, schema any, texts []string) error {
+	value := strconv.Quote(texts[0])
+	switch schema.(map[string]any)["type"] {
+	case "integer":
+		value = texts[0]
+		if _, err := strconv.Atoi(value); err != nil {
+			return err
+		}
+	case "array":
+		list, err := json.Marshal(texts)
+		if err != nil {
+			return err
+		}
+		value = string(list)
+	}
+	return d.holds(value, place...)
+}
+
+// unlimited is a server's account of a machine that may ask for a lot.
+func unlimited() limits { return limits{machines: map[string]*machine{"127.0.0.1": free()}} }
+
+// ask sends a request, and gives its answer with a body that can be read.
+func (s *served) ask(t *testing.T, method, path, body, token string) *http.Response {
+	t.Helper()
+	r, err := http.NewRequestWithContext(t.Context(), method, s.server.Address()+path, strings.NewReader(body))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if body != "" {
+		r.Header.Set("Content-Type", "application/json")
+	}
+	if token != "" {
+		r.Header.Set("Authorization", "Bearer "+token)
+	}
+	response, err := s.client.http.Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer response.Body.Close()
+	text, err := io.ReadAll(response.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	response.Body = io.NopCloser(bytes.NewReader(text))
+	return response
+}
+
+// book is a history with one event of every kind that there is.
+type book struct{}
+
+func (book) Find(keep.Query) ([]keep.Event, error) {
+	s := whole()
+	var events []keep.Event
+	for i, kind := range []keep.Kind{keep.Recalled, keep.Replanned, keep.Sending, keep.WasSent, keep.WasRead, keep.StepDone,
+		keep.StepNot, keep.PersonDid, keep.Drifted, keep.WasGiven, keep.Trouble} {
+		e := keep.Event{Seq: uint64(i), At: time.Date(2031, 5, 4, 10, 20, 30, 0, time.UTC), Kind: kind, Text: "text"}
+		if i%2 == 0 {
+			e.Recall, e.Session, e.Matrix, e.By = 3, "tern", "grid", "somebody"
+			e.Step, e.Known = &s.Left[0], &s.Known
+			e.Changes = []plan.Change{{Output: name.At("grid", "out", 1)}}
+		}
+		events = append(events, e)
+	}
+	return events, nil
+}
+
+func (book) Prune(time.Time) (int, error) { return 3, nil }
+
+// What streams and lines carry is none of the validator's: each value is held
+// against its schema by itself.
+func TestStreamsAreAsDescribed(t *testing.T) {
+	s := serving(t, Options{History: book{}})
+	d := describing(t)
+	holds := func(schema, text string) {
+		t.Helper()
+		if err := d.holds(text, "components", "schemas", schema); err != nil {
+			t.Errorf("%s: %v", text, err)
+		}
+	}
+	response := s.ask(t, "GET", "/api/history", "", "")
+	lines := 0
+	for scanner := bufio.NewScanner(response.Body); scanner.Scan(); lines++ {
+		holds("Event", scanner.Text())
+	}
+	if lines != 11 {
+		t.Errorf("%d lines of history", lines)
+	}
+	r, err := http.NewRequestWithContext(t.Context(), "GET", s.server.Address()+"/api/events", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	stream, err := s.client.http.Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer stream.Body.Close()
+	s.room.post(whole())
+	for in := bufio.NewReader(stream.Body); ; {
+		line, err := in.ReadString('\n')
+		if err != nil {
+			t.Fatal(err)
+		}
+		if data, ok := strings.CutPrefix(line, "data: "); ok {
+			holds("Status", data)
+			break
+		}
+	}
+}
