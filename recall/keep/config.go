@@ -92,6 +92,9 @@ type Config struct {
 	// keeping. It is asked again a little later where it says ErrLater, since
 	// somebody is writing that file.
 	KeepPatch func(ctx context.Context, session string, p patch.Patch) error
+	// Asks is true for a keeper that stays: a person is asked after its start
+	// whether the bay is as it was left.
+	Asks bool
 	// Notes are problems that others of the house have found, such as gear whose
 	// program could not be sent; nil for none. It must not wait.
 	Notes func() []Problem

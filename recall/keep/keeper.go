@@ -143,6 +143,7 @@ func (k *Keeper) wake(ctx context.Context) {
 	k.room.woke = k.now()
 	k.room.memory.Known.doubtAll(k.fact(Assumed))
 	k.reread(ctx)
+	k.askStill()
 }
 
 // alarm wakes the loop for the next poll or retry.

@@ -19,6 +19,9 @@ type Memory struct {
 	// BayTold is true after a person has said anything of the bay; until then
 	// its cords are assumed to be those of the rest patch.
 	BayTold bool `json:"bay-told,omitempty"`
+	// Asked is since when a person is asked whether the bay is still as it is
+	// known; zero where nobody is.
+	Asked time.Time `json:"asked,omitzero"`
 	// Tags are the jacks that a person said to be faulty.
 	Tags []Tag `json:"tags,omitempty"`
 	// Hushed are the ports that a person made silent and has not brought back.

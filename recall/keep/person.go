@@ -12,6 +12,10 @@ import (
 // tick says that steps were done, or were not.
 func (k *Keeper) tick(t Tick) error {
 	switch {
+	case t.Still && (t.All || t.Not || len(t.IDs) > 0):
+		return tell(ErrUsage, "that the bay is still as it is known is said by itself, without steps")
+	case t.Still:
+		return k.still()
 	case t.All && t.Not:
 		return tell(ErrUsage, "say which steps were not done; all of them cannot be taken back at once")
 	case t.Not:

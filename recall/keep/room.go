@@ -58,6 +58,8 @@ type Tick struct {
 	All bool     `json:"all,omitempty"`
 	// Not says that the steps were not done after all.
 	Not bool `json:"not,omitempty"`
+	// Still says, instead of naming steps, that the bay is as it is known.
+	Still bool `json:"still,omitempty"`
 }
 
 // RecallOptions shape a recall.

@@ -115,6 +115,7 @@ func (k *Keeper) problems() []Problem {
 	all = append(all, k.deviceProblems()...)
 	all = append(all, k.intentProblems()...)
 	all = append(all, k.bayProblems()...)
+	all = append(all, k.stillProblems()...)
 	if k.config.Notes != nil {
 		all = append(all, k.config.Notes()...)
 	}

@@ -171,6 +171,7 @@ var asked = []struct {
 	{method: "POST", path: "/api/tick", body: `{"ids":["1","2"]}`},
 	{method: "POST", path: "/api/tick", body: `{"all":true}`},
 	{method: "POST", path: "/api/tick", body: `{"ids":["1"],"not":true}`},
+	{method: "POST", path: "/api/tick", body: `{"still":true}`},
 	{method: "POST", path: "/api/tick", body: `{"ids":[1]}`, bad: true},
 	{method: "POST", path: "/api/plug", body: `{"a":"main/t1","b":"main/b2"}`},
 	{method: "POST", path: "/api/plug", body: `{"a":"main/t1"}`},

@@ -1,0 +1,64 @@
+package keep
+
+import (
+	"fmt"
+	"time"
+)
+
+// What only a person can know may have changed while nobody kept the room. So
+// after a start it is asked once, in one list, with what was known last as what is
+// taken to be so: a person says what is otherwise, and then that the rest is still
+// as it is known.
+
+// askStill notes that a person is to be asked, where there is anything to ask.
+func (k *Keeper) askStill() {
+	m := k.room.memory
+	if !k.config.Asks || !m.BayTold || !m.Asked.IsZero() || len(m.plugged()) == 0 {
+		return
+	}
+	m.Asked = k.now()
+	k.commit(m)
+}
+
+// still takes a person's word that the bay is as it is known.
+func (k *Keeper) still() error {
+	m := k.room.memory
+	if m.Asked.IsZero() {
+		return nil // nobody asked; saying so does no harm
+	}
+	m.Asked = time.Time{}
+	return k.told(m, "", Event{Kind: PersonDid, Text: "the bay is still as it is known"})
+}
+
+// plugged is all that only a person can know, in words.
+func (m Memory) plugged() []string {
+	var all []string
+	for _, c := range m.Known.Cords {
+		all = append(all, joined(c.Ends()))
+	}
+	for _, l := range m.Known.Leads {
+		all = append(all, l.Port.String()+" - "+l.Jack.String())
+	}
+	for _, d := range m.Known.Dummies {
+		all = append(all, "a dummy in "+d.Jack.String())
+	}
+	for _, h := range m.Hushed {
+		all = append(all, fmt.Sprintf("%s down (%s)", h.Port, h.Do))
+	}
+	return all
+}
+
+// stillProblems is the question, as long as nobody has answered it.
+func (k *Keeper) stillProblems() []Problem {
+	m := k.room.memory
+	if m.Asked.IsZero() {
+		return nil
+	}
+	in := m.plugged()
+	if len(in) == 0 {
+		in = []string{"no plug in it"}
+	}
+	return []Problem{{Code: "bay-asked", Severity: "advice", Since: m.Asked,
+		Message: fmt.Sprintf("nobody kept the room for a while; is the bay still as it was left (%s)? say what is otherwise, and then that it is still so",
+			some(in))}}
+}
