@@ -58,6 +58,9 @@ type Options struct {
 	Kinds []device.Link
 	// Timeout is the longest time that opening may take; 0 for 5 seconds.
 	Timeout time.Duration
+	// Root is the folder below which the machine says what is plugged in; empty for
+	// the machine's own.
+	Root string
 }
 
 const usualTimeout = 5 * time.Second
@@ -88,7 +91,7 @@ func Open(ctx context.Context, address string, o Options) (Link, error) {
 func open(ctx context.Context, a Address, o Options) (Link, error) {
 	switch a.Kind {
 	case device.SerialLink:
-		return openSerial(ctx, a, o.Serial)
+		return openSerial(ctx, a, o)
 	case device.TCPLink:
 		return openTCP(ctx, a)
 	case device.RawMIDILink:

@@ -1,6 +1,7 @@
 package link
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"strings"
@@ -20,12 +21,15 @@ type Found struct {
 	Steady string `json:"steady"`
 }
 
+// machineRoot is the folder that all of the machine's files lie below.
+const machineRoot = "/"
+
 // List names the serial lines and MIDI ports of this machine, sorted by
 // address. It opens none of them: opening a serial line moves its DTR and RTS,
 // and there are devices that start anew when those move. Pseudo-terminals are
 // not listed.
 func List(ctx context.Context) ([]Found, error) {
-	lines, err := machineLines(ctx)
+	lines, err := machineLines(ctx, machineRoot)
 	if err != nil {
 		return nil, fmt.Errorf("the lines of this machine cannot be listed: %w", err)
 	}
@@ -54,11 +58,11 @@ func (l line) found() Found {
 }
 
 // findUSB is the path of the serial adapter that says so of itself.
-func findUSB(ctx context.Context, want USB) (string, error) {
+func findUSB(ctx context.Context, root string, want USB) (string, error) {
 	if !namesUSB {
 		return "", fmt.Errorf("naming a USB adapter by its maker's numbers: %w: not reachable on this platform; write the path of the line", ErrNotHere)
 	}
-	lines, err := machineLines(ctx)
+	lines, err := machineLines(ctx, cmp.Or(root, machineRoot))
 	if err != nil {
 		return "", err
 	}

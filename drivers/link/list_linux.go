@@ -14,14 +14,10 @@ import (
 // namesUSB says whether lines come with the identity of their USB adapter.
 const namesUSB = true
 
-func machineLines(ctx context.Context) ([]line, error) {
-	return linesBelow(ctx, "/")
-}
-
-// linesBelow reads what the kernel writes about its lines, below root. It opens
+// machineLines reads what the kernel writes about its lines, below root. It opens
 // no device, which the serial library's own listing does to find the places
 // without a chip.
-func linesBelow(ctx context.Context, root string) ([]line, error) {
+func machineLines(ctx context.Context, root string) ([]line, error) {
 	serial, err := serialBelow(root)
 	if err != nil {
 		return nil, err
@@ -59,7 +55,7 @@ func serialBelow(root string) ([]line, error) {
 		if text(filepath.Join(folder, entry.Name(), "type")) == "0" {
 			continue
 		}
-		l := line{kind: "serial", path: "/dev/" + entry.Name()}
+		l := line{kind: "serial", path: filepath.Join(root, "dev", entry.Name())}
 		l.usb, l.label = usbAbove(root, hardware)
 		lines = append(lines, l)
 	}
@@ -88,7 +84,7 @@ func midiBelow(root string) ([]line, error) {
 	devices, err := ports.Devices(root)
 	var lines []line
 	for _, d := range devices {
-		lines = append(lines, line{kind: "rawmidi", path: filepath.Join("/", strings.TrimPrefix(d.Path, filepath.Clean(root))), label: d.Name})
+		lines = append(lines, line{kind: "rawmidi", path: d.Path, label: d.Name})
 	}
 	return lines, err
 }

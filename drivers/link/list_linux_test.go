@@ -3,6 +3,7 @@ package link
 import (
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -54,12 +55,13 @@ func TestList(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	lines, err := linesBelow(t.Context(), root)
+	lines, err := machineLines(t.Context(), root)
 	if err != nil {
 		t.Fatal(err)
 	}
 	var found []Found
 	for _, l := range lines {
+		l.path = strings.TrimPrefix(l.path, root)
 		found = append(found, l.found())
 	}
 	want := []Found{

@@ -15,7 +15,7 @@ const namesUSB = false
 // adapter can be asked here only through the system's own libraries, and those
 // are not reachable on this platform without a C compiler. Raw MIDI devices do
 // not exist as files.
-func machineLines(ctx context.Context) ([]line, error) {
+func machineLines(ctx context.Context, _ string) ([]line, error) {
 	paths, err := serial.GetPortsList()
 	if err != nil {
 		return nil, err

@@ -11,7 +11,7 @@ import (
 const namesUSB = true
 
 // machineLines asks the system's device registry, which opens no port.
-func machineLines(ctx context.Context) ([]line, error) {
+func machineLines(ctx context.Context, _ string) ([]line, error) {
 	ports, err := enumerator.GetDetailedPortsList()
 	if err != nil {
 		return nil, err

@@ -52,15 +52,15 @@ type written struct {
 	err error
 }
 
-func openSerial(ctx context.Context, a Address, usual device.Serial) (Link, error) {
+func openSerial(ctx context.Context, a Address, o Options) (Link, error) {
 	path := a.Path
 	if (a.USB != USB{}) {
 		var err error
-		if path, err = findUSB(ctx, a.USB); err != nil {
+		if path, err = findUSB(ctx, o.Root, a.USB); err != nil {
 			return nil, err
 		}
 	}
-	set := mode(a.Serial, usual)
+	set := mode(a.Serial, o.Serial)
 	port, err := openPort(ctx, path, set)
 	if err != nil {
 		return nil, err
