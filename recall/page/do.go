@@ -113,6 +113,12 @@ func (p *page) tick(form url.Values) (func(context.Context) error, error) {
 }
 
 func (p *page) recall(form url.Values) (func(context.Context) error, error) {
+	if room := form.Get("room"); form.Get("do") == "strip" && room != "" {
+		return func(ctx context.Context) error {
+			_, err := p.Room.Recall(ctx, keep.RestName, keep.RecallOptions{Room: room})
+			return err
+		}, nil
+	}
 	if form.Get("do") == "strip" {
 		return func(ctx context.Context) error {
 			_, err := p.Room.Strip(ctx, true)
@@ -123,7 +129,7 @@ func (p *page) recall(form url.Values) (func(context.Context) error, error) {
 	if session == "" {
 		return nil, errors.New("the form names no session; look again")
 	}
-	options := keep.RecallOptions{Partly: form.Has("partly"), LeaveCords: form.Has("leave")}
+	options := keep.RecallOptions{Partly: form.Has("partly"), LeaveCords: form.Has("leave"), Instead: form.Has("instead")}
 	return func(ctx context.Context) error {
 		// A command may name a file by its path; what comes over the network may not.
 		if _, err := p.found(ctx, session); err != nil {

@@ -18,7 +18,9 @@ type frame struct {
 	Session, Phase string
 	// Stage is the phase's word, for the looks only.
 	Stage string
-	// Here is the view: bay, sessions or happened.
+	// Rooms say which session each room of the studio is in; none where all is one.
+	Rooms []string
+	// Here is the view: bay, sessions, bench, happened or files.
 	Here string
 	// Heading is the view's own, under the room's.
 	Heading string
@@ -52,6 +54,9 @@ func (p *page) frame(s keep.Status, here string) frame {
 		Here:    here,
 		Worries: len(s.Problems),
 		Checked: p.Check != nil,
+	}
+	for _, r := range s.Rooms {
+		f.Rooms = append(f.Rooms, words.Clean(r.Room)+": "+p.title(r.Session))
 	}
 	if f.Studio == "" {
 		f.Studio = words.Clean(s.Studio)

@@ -80,6 +80,8 @@ func TestTwoAtTheBay(t *testing.T) {
 	first := one.text("#next .number")
 	one.click("#tick-next")
 	two.until(fmt.Sprintf(`document.querySelector("#room").dataset.next !== %q`, first))
+	// Who does not see it hears what comes next.
+	two.until(`document.querySelector("#say").innerText.startsWith("Next: ")`)
 	second := two.text("#next .number")
 	both := fmt.Sprintf(`document.querySelector("#room").dataset.next === %q`, second)
 	one.until(both)

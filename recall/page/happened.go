@@ -83,7 +83,7 @@ func (p *page) past(v *happenedView, before uint64) error {
 
 // told is an event in a sentence: whose it is, what, and at which step.
 func (p *page) told(e keep.Event) string {
-	text := words.Clean(e.Text)
+	text := p.words.Said(e.Text)
 	if e.Matrix != "" {
 		text = p.words.Owner(e.Matrix) + ": " + text
 	}

@@ -91,6 +91,25 @@ type unit struct {
 	// mu guards closed.
 	mu     sync.Mutex
 	closed map[name.Point]name.Point
+	// turns are what somebody does at the front of the device.
+	turns chan keep.Report
+}
+
+// turn is a hand at the front panel, which the device tells of by itself.
+func (u *unit) turn(output, input name.Point) {
+	u.mu.Lock()
+	u.closed[output] = input
+	u.mu.Unlock()
+	u.turns <- keep.Report{Closed: []patch.Crosspoint{{Output: output, Input: input}}}
+}
+
+func (u *unit) Report(ctx context.Context) (keep.Report, error) {
+	select {
+	case r := <-u.turns:
+		return r, nil
+	case <-ctx.Done():
+		return keep.Report{}, ctx.Err()
+	}
 }
 
 func (u *unit) Read(context.Context) ([]patch.Crosspoint, error) {
@@ -206,7 +225,7 @@ func (h *house) furnish(files keep.Files) {
 		return
 	}
 	for _, m := range files.Studio.Matrices {
-		u := &unit{closed: map[name.Point]name.Point{}}
+		u := &unit{closed: map[name.Point]name.Point{}, turns: make(chan keep.Report)}
 		for _, c := range files.Studio.Rest.Of(m.Name) {
 			u.closed[c.Output] = c.Input
 		}

@@ -63,6 +63,11 @@ func (p *page) showSessions(w http.ResponseWriter, r *http.Request) {
 	write(w, r, http.StatusOK, "sessions.html", v)
 }
 
+// askedFor says whether the room, or one of the rooms, is asked for a session.
+func askedFor(s keep.Status, session string) bool {
+	return s.Session == session || slices.ContainsFunc(s.Rooms, func(r keep.RoomStatus) bool { return r.Session == session })
+}
+
 func (p *page) all(ctx context.Context) ([]Listed, error) {
 	if p.Sessions == nil {
 		return nil, nil
@@ -71,7 +76,7 @@ func (p *page) all(ctx context.Context) ([]Listed, error) {
 }
 
 func (p *page) listed(l Listed, s keep.Status) listed {
-	one := listed{Name: l.Name, Title: l.Name, Now: l.Name == s.Session}
+	one := listed{Name: l.Name, Title: l.Name, Now: askedFor(s, l.Name)}
 	for _, q := range l.Problems {
 		one.Problems = append(one.Problems, words.Clean(q))
 	}
@@ -126,8 +131,10 @@ func (p *page) before(now string) string {
 // sessionView is what one recall would do before it is done.
 type sessionView struct {
 	frame
-	Name        string
-	Now, Rest   bool
+	Name      string
+	Now, Rest bool
+	// Parts are the rooms of the studio, for rest and where it touches one.
+	Parts       []string
 	Problems    []string
 	Effort      string
 	Steps       []move
@@ -147,8 +154,11 @@ const previewTime = 20 * time.Second
 func (p *page) showSession(w http.ResponseWriter, r *http.Request) {
 	called := r.PathValue("name")
 	status, err := p.Room.Status(r.Context())
-	v := &sessionView{frame: p.frame(status, "sessions"), Name: called, Now: status.Session == called, Rest: called == keep.RestName}
+	v := &sessionView{frame: p.frame(status, "sessions"), Name: called, Now: askedFor(status, called), Rest: called == keep.RestName}
 	v.Heading, v.Still = p.title(called), true
+	for _, r := range status.Rooms {
+		v.Parts = append(v.Parts, r.Room)
+	}
 	if err != nil {
 		v.Trouble = "The room cannot be read: " + err.Error()
 		write(w, r, http.StatusServiceUnavailable, "session.html", v)

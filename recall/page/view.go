@@ -139,7 +139,7 @@ func (p *page) outcome(v *view, s keep.Status) {
 func (p *page) problems(s keep.Status) []problem {
 	var all []problem
 	for _, q := range s.Problems {
-		all = append(all, problem{q.Severity, words.Clean(q.Message), p.clock(q.Since)})
+		all = append(all, problem{q.Severity, p.words.Said(q.Message), p.clock(q.Since)})
 	}
 	return all
 }
