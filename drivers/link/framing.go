@@ -38,7 +38,14 @@ func fourHex(text string) bool {
 	return err == nil && len(text) == 4
 }
 
-// parseFraming reads ?baud=9600&parity=none&data=8&stop=1.
+// The kinds of flow control, as device.Serial has them.
+const (
+	noFlow       = "none"
+	hardwareFlow = "hardware"
+	softwareFlow = "software"
+)
+
+// parseFraming reads ?baud=9600&parity=none&data=8&stop=1&flow=none.
 func (a *Address) parseFraming(query string) error {
 	values, err := url.ParseQuery(query)
 	if err != nil {
@@ -69,8 +76,13 @@ func (a *Address) frame(key, value string) error {
 		if value != "none" && value != "even" && value != "odd" {
 			err = fmt.Errorf("parity is %q; it is none, even or odd", value)
 		}
+	case "flow":
+		a.Serial.Flow = value
+		if value != noFlow && value != hardwareFlow && value != softwareFlow {
+			err = fmt.Errorf("flow is %q; it is none, hardware (RTS and CTS) or software (XON and XOFF)", value)
+		}
 	default:
-		err = fmt.Errorf("%q is not a setting of a serial line; those are baud, data, parity and stop", key)
+		err = fmt.Errorf("%q is not a setting of a serial line; those are baud, data, parity, stop and flow", key)
 	}
 	return err
 }
@@ -86,6 +98,7 @@ func query(s device.Serial) string {
 	add("data", strconv.Itoa(s.DataBits), s.DataBits > 0)
 	add("parity", s.Parity, s.Parity != "")
 	add("stop", strconv.Itoa(s.StopBits), s.StopBits > 0)
+	add("flow", s.Flow, s.Flow != "")
 	if len(settings) == 0 {
 		return ""
 	}

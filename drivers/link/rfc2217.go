@@ -29,8 +29,7 @@ const (
 	purgeData   = 12
 	fromServer  = 100
 
-	noFlowControl = 1
-	purgeBoth     = 3
+	purgeBoth = 3
 )
 
 // comPort is a serial line at the far end of a telnet connection. The far end
@@ -157,12 +156,13 @@ type setting struct {
 func settings(said, usual device.Serial) []setting {
 	baud := cmp.Or(said.Baud, usual.Baud, 9600)
 	parity := map[string]byte{"none": 1, "odd": 2, "even": 3}[cmp.Or(said.Parity, usual.Parity, "none")]
+	flow := map[string]byte{noFlow: 1, softwareFlow: 2, hardwareFlow: 3}[cmp.Or(said.Flow, usual.Flow, noFlow)]
 	return []setting{
 		{"the baud rate", setBaudRate, binary.BigEndian.AppendUint32(nil, uint32(baud))},
 		{"the data bits", setDataSize, []byte{byte(cmp.Or(said.DataBits, usual.DataBits, 8))}},
 		{"the parity", setParity, []byte{parity}},
 		{"the stop bits", setStopSize, []byte{byte(cmp.Or(said.StopBits, usual.StopBits, 1))}},
-		{"the flow control", setControl, []byte{noFlowControl}},
+		{"the flow control", setControl, []byte{flow}},
 	}
 }
 

@@ -35,7 +35,8 @@ func TestSettingsOfALine(t *testing.T) {
 	}{
 		{device.Serial{}, []string{"FF FA 2C 01 00 00 25 80 FF F0", "FF FA 2C 02 08 FF F0", "FF FA 2C 03 01 FF F0", "FF FA 2C 04 01 FF F0", "FF FA 2C 05 01 FF F0"}},
 		{device.Serial{Baud: 31250, DataBits: 7, Parity: "even", StopBits: 2}, []string{"FF FA 2C 01 00 00 7A 12 FF F0", "FF FA 2C 02 07 FF F0", "FF FA 2C 03 03 FF F0", "FF FA 2C 04 02 FF F0", "FF FA 2C 05 01 FF F0"}},
-		{device.Serial{Baud: 115200, Parity: "odd"}, []string{"FF FA 2C 01 00 01 C2 00 FF F0", "FF FA 2C 02 08 FF F0", "FF FA 2C 03 02 FF F0", "FF FA 2C 04 01 FF F0", "FF FA 2C 05 01 FF F0"}},
+		{device.Serial{Baud: 115200, Parity: "odd", Flow: "software"}, []string{"FF FA 2C 01 00 01 C2 00 FF F0", "FF FA 2C 02 08 FF F0", "FF FA 2C 03 02 FF F0", "FF FA 2C 04 01 FF F0", "FF FA 2C 05 02 FF F0"}},
+		{device.Serial{Flow: "hardware"}, []string{"FF FA 2C 01 00 00 25 80 FF F0", "FF FA 2C 02 08 FF F0", "FF FA 2C 03 01 FF F0", "FF FA 2C 04 01 FF F0", "FF FA 2C 05 03 FF F0"}},
 		// 255 in a value is doubled.
 		{device.Serial{Baud: 0xFF00}, []string{"FF FA 2C 01 00 00 FF FF 00 FF F0"}},
 	} {

@@ -61,7 +61,7 @@ func openSerial(ctx context.Context, a Address, o Options) (Link, error) {
 		}
 	}
 	set := mode(a.Serial, o.Serial)
-	port, err := openPort(ctx, path, set)
+	port, err := openPort(ctx, path, set, cmp.Or(a.Serial.Flow, o.Serial.Flow, noFlow))
 	if err != nil {
 		return nil, err
 	}
@@ -80,14 +80,14 @@ func openSerial(ctx context.Context, a Address, o Options) (Link, error) {
 
 // openPort opens in a goroutine: a driver that hangs in open(2) must not take
 // us along. A port that comes too late is closed again.
-func openPort(ctx context.Context, path string, m *serial.Mode) (serial.Port, error) {
+func openPort(ctx context.Context, path string, m *serial.Mode, flow string) (serial.Port, error) {
 	type result struct {
 		port serial.Port
 		err  error
 	}
 	results := make(chan result, 1)
 	go func() {
-		port, err := serial.Open(path, m)
+		port, err := openFlowing(path, m, flow)
 		results <- result{port, err}
 	}()
 	select {

@@ -13,6 +13,8 @@ import (
 	"github.com/creack/pty"
 	"golang.org/x/sys/unix"
 	"golang.org/x/term"
+
+	"bayhand/model/device"
 )
 
 func TestPTY(t *testing.T) {
@@ -143,6 +145,31 @@ func TestSerialSettings(t *testing.T) {
 	}
 	if settings.Lflag&(unix.ECHO|unix.ICANON) != 0 || settings.Iflag&unix.ICRNL != 0 {
 		t.Error("the line is not raw")
+	}
+}
+
+// termios(3): CRTSCTS is flow control by RTS and CTS, IXON and IXOFF by XON and XOFF.
+func TestSerialFlow(t *testing.T) {
+	const software = unix.IXON | unix.IXOFF
+	for flow, want := range map[string]struct{ control, input uint32 }{
+		"none": {0, 0}, "hardware": {unix.CRTSCTS, 0}, "software": {0, software},
+	} {
+		_, slave := pair(t)
+		l, err := Open(t.Context(), "serial:"+slave.Name(), Options{Serial: device.Serial{Flow: flow}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		settings, err := termios(slave)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if settings.Cflag&unix.CRTSCTS != want.control || settings.Iflag&software != want.input {
+			t.Errorf("%s: the line has %o, %o", flow, settings.Cflag&unix.CRTSCTS, settings.Iflag&software)
+		}
+		closing(t, l)
+	}
+	if _, err := Parse("serial:/dev/ttyS0?flow=rts"); err == nil || !strings.Contains(err.Error(), "none, hardware (RTS and CTS) or software") {
+		t.Errorf("%v", err)
 	}
 }
 

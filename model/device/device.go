@@ -77,10 +77,12 @@ func (l Link) String() string {
 }
 
 // Serial is the framing of a serial line. A zero field was not said: 9600 baud,
-// 8 data bits, no parity, 1 stop bit.
+// 8 data bits, no parity, 1 stop bit, no flow control.
 type Serial struct {
 	Baud, DataBits, StopBits int
 	Parity                   string // none, even or odd
+	// Flow is none, hardware (RTS and CTS) or software (XON and XOFF).
+	Flow string
 }
 
 // Switching is what one message of the device moves.

@@ -48,6 +48,9 @@ func (d *deviceReader) file(root *node) {
 		to.Switching = device.ByOutput
 	}
 	d.frame(v.of["frame"])
+	if to.Serial.Flow == "software" && to.Frame.Kind != device.Lines && v.of["serial"] != nil {
+		d.fault(v.of["serial"], "flow", "write flow: hardware or none", "software flow control takes the bytes 11 and 13 out of the stream, and these messages may contain them")
+	}
 	to.Echo = v.flag("echo", false)
 	d.parameters(v.of["parameters"])
 	d.messages(v.of["messages"])
@@ -86,7 +89,7 @@ func (d *deviceReader) serial(n *node) {
 	}
 	v := d.fields(n, serialFields)
 	d.device.Serial = device.Serial{
-		Baud: v.number("baud", 0), DataBits: v.number("data-bits", 0), StopBits: v.number("stop-bits", 0), Parity: v.word("parity"),
+		Baud: v.number("baud", 0), DataBits: v.number("data-bits", 0), StopBits: v.number("stop-bits", 0), Parity: v.word("parity"), Flow: v.word("flow"),
 	}
 }
 

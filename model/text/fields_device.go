@@ -17,6 +17,7 @@ var serialFields = Table{Name: "the framing of a serial line", Fields: []Field{
 	{Key: "data-bits", Kind: Number, From: 5, To: 8, Form: "8", Help: "bits of data in a character"},
 	{Key: "parity", Kind: Word, Words: []string{"none", "even", "odd"}, Form: "none", Help: "the parity bit"},
 	{Key: "stop-bits", Kind: Number, From: 1, To: 2, Form: "1", Help: "stop bits after a character"},
+	{Key: "flow", Kind: Word, Words: []string{"none", "hardware", "software"}, Form: "none", Help: "flow control: by RTS and CTS, or by XON and XOFF, which no message may contain"},
 }}
 
 var sizeFields = Table{Name: "the size of a matrix", Fields: []Field{
