@@ -87,8 +87,8 @@ func (a *app) point(s *studio.Studio, typed string) (name.Point, error) {
 	return at, nil
 }
 
-// tracedPatch is the patch to follow, and the session that it is for; an empty
-// one where it is for none.
+// tracedPatch is the patch to follow, and the session that it is for, or that the
+// room is in; an empty one where it is for none.
 func (a *app) tracedPatch(ctx context.Context, p *papers, named, file string) (patch.Patch, *session.Session, error) {
 	if named != "" {
 		return a.patchOf(ctx, p, named)
@@ -98,6 +98,9 @@ func (a *app) tracedPatch(ctx context.Context, p *papers, named, file string) (p
 		from = func(_ context.Context, p *papers) (patch.Patch, error) { return a.patchNamed(p, file) }
 	}
 	found, err := from(ctx, p)
+	if in := a.sessionIn(ctx, p); in != nil && file == "" {
+		return found, in, err
+	}
 	return found, &session.Session{}, err
 }
 
