@@ -24,7 +24,7 @@ func (e *encoding) addPlugs() {
 			}
 		}
 	}
-	e.addLeads()
+	e.addLeads(guards)
 	for j := range e.jacks {
 		e.addPlug(j)
 	}
@@ -140,17 +140,11 @@ func (e *encoding) cord(ends [2]int) clause.Lit {
 }
 
 // addLeads lets each port that is wired to nothing have one lead.
-func (e *encoding) addLeads() {
-	for port, at := range e.ports {
-		n := e.node[at]
-		asked := len(e.wantsOf(n)) > 0
-		for _, s := range e.nodes[n].sources {
-			asked = asked || e.useful(s)
-		}
+func (e *encoding) addLeads(guards []bool) {
+	for port := range e.ports {
 		var lits []clause.Lit
 		for j := range e.jacks {
-			kept := e.options.LeaveCords && slices.Contains(e.present.leads, [2]int{port, j})
-			if e.robs(port) || !kept && (!asked || !e.usable(j) || !e.goesTo(port, j) || !e.leadMakesSense(n, e.jacks[j].node)) {
+			if !e.leadMayBe(port, j, guards[j]) {
 				continue
 			}
 			l := leadVar{port, j, e.Var()}
@@ -160,6 +154,28 @@ func (e *encoding) addLeads() {
 		}
 		e.atMostOne(lits)
 	}
+}
+
+// leadMayBe says whether a plan could have a lead from a port in a jack: for what
+// it carries, or, like a cord, for what its plug breaks.
+func (e *encoding) leadMayBe(port, j int, guards bool) bool {
+	if e.robs(port) {
+		return false
+	}
+	in := slices.Contains(e.present.leads, [2]int{port, j})
+	if e.options.LeaveCords && in {
+		return true
+	}
+	if !e.usable(j) || !e.goesTo(port, j) {
+		return false
+	}
+	n := e.node[e.ports[port]]
+	return guards && (in || !e.carriesOnly()) || e.askedAt(n) && e.leadMakesSense(n, e.jacks[j].node)
+}
+
+// askedAt says whether the session asks for something that stands at a node.
+func (t *task) askedAt(n int) bool {
+	return len(t.wantsOf(n)) > 0 || slices.ContainsFunc(t.nodes[n].sources, t.useful)
 }
 
 func (e *encoding) leadMakesSense(port, n int) bool {

@@ -165,9 +165,11 @@ func (e *encoding) possible(n, drivers int, near []int) []int {
 func (e *encoding) carriesOnly() bool { return e.generous && !e.options.LeaveCords }
 
 // staysNear says whether what nobody asks for comes nowhere but by normals: new
-// cords carry none of it, and no cord is in whose end could be moved for what its
-// plug breaks alone.
-func (e *encoding) staysNear() bool { return e.carriesOnly() && len(e.present.cords) == 0 }
+// cords and leads carry none of it, and none is in that could be kept or moved for
+// what its plug breaks alone.
+func (e *encoding) staysNear() bool {
+	return e.carriesOnly() && len(e.present.cords)+len(e.present.leads) == 0
+}
 
 // nearSources are the sources that come to a node by normals alone.
 func (e *encoding) nearSources() [][]int {

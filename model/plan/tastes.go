@@ -31,9 +31,10 @@ func (e *encoding) tasteCosts() []cost {
 }
 
 // tap is true where a cord or lead taps a normal, and the source there goes to
-// one destination only by the session. It is no tap where something in the other
-// jack breaks the normal; a dummy counts only where the input there must not hear
-// the source, so that none is ever plugged for the sake of taste.
+// one destination only by the session. It is no tap where something else comes to
+// the other jack by a cord or lead. What only breaks the normal counts where the
+// input there must not hear the source, so that nothing is ever plugged for the
+// sake of taste.
 func (e *encoding) tap(j int) clause.Lit {
 	n := e.jacks[j].node
 	carrying := e.carryingAt(j)
@@ -75,7 +76,7 @@ func (e *encoding) leadsOn(j, source int) clause.Lit {
 	for _, m := range e.tapped(j) {
 		other := e.otherEnd(m, j)
 		if e.takes(e.jacks[other].node, source, false) {
-			lits = append(lits, e.either(e.carryingAt(other)).Not())
+			lits = append(lits, e.both(e.either(e.carryingAt(other)), e.alive(e.jacks[other].node)).Not())
 		} else {
 			lits = append(lits, e.hold[m])
 		}
@@ -150,7 +151,8 @@ func (t *task) taps(n *nets, carrying map[int]bool, j int) bool {
 	s, ok := t.sourceOn(n, t.jacks[j].node)
 	return ok && !t.split[s] && slices.ContainsFunc(t.tapped(j), func(m int) bool {
 		other := t.otherEnd(m, j)
-		return !carrying[other] && (n.holds(t.normals[m]) || t.takes(t.jacks[other].node, s, false))
+		comes := carrying[other] && len(n.driversAt(t.jacks[other].node)) > 0
+		return n.holds(t.normals[m]) || !comes && t.takes(t.jacks[other].node, s, false)
 	})
 }
 

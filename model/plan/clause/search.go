@@ -4,7 +4,7 @@ import "slices"
 
 // Restarts follow the sequence of Luby, Sinclair and Zuckerman (1993), in units
 // of so many conflicts.
-const unit = 64
+const unit = 32
 
 // Solve looks for an answer under the assumptions, with at most so much work;
 // negative work has no bound.
@@ -218,7 +218,7 @@ func (s *Solver) learn(clash ref) {
 	} else {
 		s.set(lits[0], s.attach(lits, true, glue))
 	}
-	s.bump /= 0.95
+	s.bump /= 0.90
 	if s.bump > 1e100 {
 		for v := range s.activity {
 			s.activity[v] *= 1e-100
