@@ -26,6 +26,10 @@ bays:
 const itself = "studio: A desk\ngear:\n  desk: {outputs: {mix1: pro-line, cue1: pro-line}, inputs: {in1: pro-line}}\n" +
 	"bays:\n  main: {pairs: 2, modes: isolated}\nwiring: [desk/mix1 -> main/t1, main/b1 -> desk/in1]\n"
 
+// standIns is a studio with two units that can stand in for each other.
+const standIns = "studio: Two\ngear:\n  opto: {channels: 1, line: pro-line}\n  vari: {channels: 1, line: pro-line}\nbays:\n  main: {pairs: 2, modes: isolated}\n" +
+	"wiring: [opto/out1 -> main/t1, main/b1 -> opto/in1, vari/out1 -> main/t2, main/b2 -> vari/in1]\n"
+
 func TestMoreOfTheRules(t *testing.T) {
 	const session = "session: A test\n"
 	for _, c := range []struct {
@@ -118,6 +122,18 @@ func TestMoreOfTheRules(t *testing.T) {
 			studio: "studio: Danger\ngear:\n  power: {outputs: {out1: loudspeaker}}\n  desk: {inputs: {in1: pro-line}}\n" +
 				"wiring: [power/out1 -> desk/in1]\n",
 			want: []string{"kind-differs error 5:10"},
+		},
+		{
+			name: "a bridged amplifier on a bay with bussed sleeves",
+			studio: "studio: Danger\ngear:\n  power: {outputs: {out1: loudspeaker}}\nbays:\n  main: {pairs: 1, modes: isolated, ground: bussed}\n" +
+				"wiring: [power/out1 -> main/t1]\n",
+			want: []string{"loudspeaker-on-bay error 6:10"},
+		},
+		{
+			name:    "a program of a unit that is away",
+			studio:  strings.Replace(standIns, "vari: {channels: 1, line: pro-line}", "vari: {channels: 1, line: pro-line, midi: {port: usb, channel: 1}}", 1),
+			session: session + "substitute: {vari: opto}\nconnect: [vari/out1 -> vari/in1]\nallow: [loop opto/in1]\nprograms: {vari: 3}\n",
+			want:    []string{"stand-in-unset warning 5:1"},
 		},
 		{
 			name: "loudspeaker level into a matrix",

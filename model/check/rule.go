@@ -169,6 +169,7 @@ var rules = []rule{
 	stockShort,
 	cordShort,
 	skipsPass,
+	standInSet,
 	patchStale,
 	faultyPlugged,
 }

@@ -77,7 +77,7 @@ func (v *view) speakerOnBay(p name.Point) []found {
 	var all []found
 	for _, c := range v.wired(p) {
 		if _, gear := v.ports[c.far]; !gear {
-			all = append(all, speakerFound(c.key, fmt.Sprintf("%s is at loudspeaker level and is brought to %s", p, c.far)))
+			all = append(all, speakerFound(c.key, fmt.Sprintf("%s is at loudspeaker level and is brought to %s%s", p, c.far, v.bussed(c.far))))
 		}
 	}
 	return all
@@ -88,10 +88,19 @@ func (v *view) speakerLeads(p patch.Patch, key string) []found {
 	for i, l := range p.Leads {
 		if powered(v.ports[l.Port]) {
 			all = append(all, speakerFound(fmt.Sprintf("%s.leads[%d]", key, i),
-				fmt.Sprintf("%s is at loudspeaker level and is brought to %s", l.Port, l.Jack)))
+				fmt.Sprintf("%s is at loudspeaker level and is brought to %s%s", l.Port, l.Jack, v.bussed(l.Jack))))
 		}
 	}
 	return all
+}
+
+// bussed says what the sleeves of a bay would do: a bridged amplifier is live on
+// both legs, and a bus takes one of them to ground.
+func (v *view) bussed(jack name.Point) string {
+	if v.bays[jack.Owner].Ground == studio.Bussed {
+		return ", whose sleeves are bussed: they short an amplifier that is live on both legs"
+	}
+	return ""
 }
 
 // speakersPatched finds connections at loudspeaker level that a session asks for
