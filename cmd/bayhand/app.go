@@ -21,6 +21,8 @@ type app struct {
 	json        bool
 	// links are where matrices hang for this once, by their names.
 	links map[string]string
+	// log is true for a daemon that says what happens.
+	log bool
 	// control is where the control port is for this once.
 	control string
 	// library is for those who look at the files again and again.
@@ -93,10 +95,10 @@ var groups = []group{
 	{"room", "In the room:", []func(*app) *cobra.Command{
 		(*app).recallCommand, (*app).undoCommand, (*app).cordsCommand, (*app).doneCommand, (*app).stripCommand,
 		(*app).plugCommand, (*app).pullCommand, (*app).moveCommand, (*app).tagCommand,
-		(*app).captureCommand, (*app).historyCommand,
+		(*app).stillCommand, (*app).captureCommand, (*app).historyCommand,
 	}},
 	{"stand", "Standing by:", []func(*app) *cobra.Command{
-		(*app).daemonCommand, (*app).serviceCommand, (*app).simulateCommand, (*app).linksCommand, (*app).deviceCommand,
+		(*app).daemonCommand, (*app).inviteCommand, (*app).serviceCommand, (*app).simulateCommand, (*app).linksCommand, (*app).deviceCommand,
 	}},
 	{"learn", "Learning it:", []func(*app) *cobra.Command{
 		(*app).demoCommand, (*app).manualCommand,

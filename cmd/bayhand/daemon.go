@@ -21,7 +21,7 @@ import (
 )
 
 func (a *app) daemonCommand() *cobra.Command {
-	var address string
+	var at serve.Options
 	var links []string
 	c := &cobra.Command{
 		Use:   "daemon",
@@ -31,23 +31,31 @@ and read them back, follow the files, and serve a page for a screen at the bay.`
 		Example: "  bayhand daemon\n  bayhand daemon --http 127.0.0.1:8080 --link grid=tcp:127.0.0.1:5025",
 		Args:    arguments(0, 0),
 		RunE: func(c *cobra.Command, _ []string) error {
-			at, err := linksOf(links)
-			if err != nil {
+			var err error
+			if a.links, err = linksOf(links); err != nil {
 				return err
 			}
 			if err := controlPort(a.control); err != nil {
 				return err
 			}
-			a.links = at
-			if _, port, err := net.SplitHostPort(address); err != nil || port == "" {
-				return wrongUsage("--http %s is no address; write HOST:PORT, such as %s", address, serve.DefaultAddress)
+			if _, port, err := net.SplitHostPort(at.Address); err != nil || port == "" {
+				return wrongUsage("--http %s is no address; write HOST:PORT, such as %s", at.Address, serve.DefaultAddress)
 			}
-			return a.daemon(c.Context(), address)
+			if (at.Certificate == "") != (at.Key == "") {
+				return wrongUsage("--tls-cert and --tls-key go together")
+			}
+			return underManager(c.Context(), func(ctx context.Context) error { return a.daemon(ctx, at) })
 		},
 	}
-	c.Flags().StringVar(&address, "http", serve.DefaultAddress, "`ADDRESS` of the page and the API, port 0 for any that is free")
+	c.Flags().StringVar(&at.Address, "http", serve.DefaultAddress, "`ADDRESS` of the page and the API, port 0 for any that is free")
 	c.Flags().StringArrayVar(&links, "link", nil, "drive a matrix by another link, `MATRIX=LINK`, such as a simulator")
 	c.Flags().StringVar(&a.control, "control", "", "the MIDI `PORT` on which a Program Change recalls a session, in the place of the studio's own: its name, or rawmidi:PATH")
+	c.Flags().StringArrayVar(&at.Hosts, "host", nil, "a further `NAME` by which other machines call this one")
+	c.Flags().StringVar(&at.Certificate, "tls-cert", "", "speak TLS, with the certificate in `FILE` (PEM)")
+	c.Flags().StringVar(&at.Key, "tls-key", "", "its private key, in `FILE` (PEM)")
+	c.Flags().BoolVar(&a.log, "log", false, "say on standard error what happens, as a service does")
+	must(c.MarkFlagFilename("tls-cert", "pem", "crt"))
+	must(c.MarkFlagFilename("tls-key", "pem", "key"))
 	return c
 }
 
@@ -83,7 +91,7 @@ func knownMatrices(s *studio.Studio, links map[string]string) error {
 const editing = 3 * time.Second
 
 // daemon keeps the room until the context ends.
-func (a *app) daemon(ctx context.Context, address string) error {
+func (a *app) daemon(ctx context.Context, at serve.Options) error {
 	if err := a.startable(); err != nil {
 		return err
 	}
@@ -95,7 +103,9 @@ func (a *app) daemon(ctx context.Context, address string) error {
 	if err != nil {
 		return err
 	}
-	config := a.keeping(store)
+	at.Log = logger(a.log, a.err)
+	config := a.keeping(logged{store, at.Log})
+	config.Asks = true
 	config.KeepPatch = func(_ context.Context, session string, p patch.Patch) error { return a.keepPatch(session, p, editing) }
 	var keeper *keep.Keeper
 	midi, err := a.roomMIDI(store, func(line string) { a.complainf("bayhand: %s\n", line) }, func() { keeper.Look() })
@@ -106,7 +116,7 @@ func (a *app) daemon(ctx context.Context, address string) error {
 	if keeper, err = keep.New(config); err != nil {
 		return errors.Join(err, store.Close())
 	}
-	return errors.Join(a.stand(ctx, keeper, midi, store, address, folder), store.Close())
+	return errors.Join(a.stand(ctx, keeper, midi, store, at, folder), store.Close())
 }
 
 // startable refuses a studio that has errors. One that is not there yet is no
@@ -125,19 +135,17 @@ func (a *app) startable() error {
 
 // stand runs the keeper, the watch on the files and the server side by side;
 // the first that ends ends the others.
-func (a *app) stand(ctx context.Context, keeper *keep.Keeper, midi *remote.Remote, store *journal.Journal, address, folder string) error {
+func (a *app) stand(ctx context.Context, keeper *keep.Keeper, midi *remote.Remote, store *journal.Journal, at serve.Options, folder string) error {
 	bay := newBayPage(a, keeper, store.Find, folder)
 	file, err := filepath.Abs(a.studioFile)
 	if err != nil {
 		return err
 	}
-	access, err := serve.ReadAccess(folder)
-	if err != nil {
+	if at.Access, err = serve.ReadAccess(folder); err != nil {
 		return err
 	}
-	server, err := serve.Listen(keeper, serve.Options{
-		Address: address, State: folder, Studio: file, Page: bay, History: store, Access: access,
-	})
+	at.State, at.Studio, at.Page, at.History = folder, file, bay, store
+	server, err := serve.Listen(keeper, at)
 	if err != nil {
 		return err
 	}
@@ -163,10 +171,29 @@ func (a *app) folders() []string {
 func (a *app) greet(ctx context.Context, server *serve.Server) error {
 	client := serve.NewClient(server.Address(), server.Token())
 	defer client.Close()
+	if server.Mark() != "" {
+		client.Trust(server.Mark())
+	}
 	if _, err := client.Status(ctx); err != nil {
 		return nil // keeper and server say themselves why they ended
 	}
-	return a.say(map[string]string{"page": server.Address()}, "the page at the bay: %s", server.Address())
+	if err := a.say(map[string]string{"page": server.Address()}, "the page at the bay: %s", server.Address()); err != nil {
+		return err
+	}
+	outside, reached := server.Elsewhere()
+	if !reached || a.json {
+		return nil
+	}
+	folder, err := a.statePath()
+	if err != nil {
+		return err
+	}
+	a.printf("for other machines: %s\n", outside)
+	a.printf("  bayhand invite lets a screen in; the tokens of programs are in %s\n", filepath.Join(folder, serve.AccessFile))
+	if server.Mark() == "" {
+		a.printf("  mind who else is on the network: without --tls-cert and --tls-key anybody there can read along\n")
+	}
+	return nil
 }
 
 // together runs tasks until the context ends or one of them fails, and waits for

@@ -2,99 +2,180 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
+	"os/user"
 	"path/filepath"
 	"strings"
 	"time"
+	"unicode"
 
 	"github.com/coreos/go-systemd/v22/daemon"
+	"github.com/kardianos/service"
 	"github.com/spf13/cobra"
 
 	"bayhand/recall/keep"
 )
 
+// serviceFlags are those that all commands of a service have.
+type serviceFlags struct {
+	as   string
+	user bool
+	http string
+}
+
 func (a *app) serviceCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "service",
 		Short: "Have the daemon started with the machine",
-		Args:  nearestCommand,
-		RunE:  func(c *cobra.Command, _ []string) error { return c.Help() },
+		Long: `Have the daemon of this studio started with the machine, by systemd, launchd or
+Windows. Without --as it is a service of the person who asks, and runs while
+they are logged in; with --as it is one of the machine, with a user of its own
+that need not be able to log in.`,
+		Args: nearestCommand,
+		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
-	c.AddCommand(&cobra.Command{
-		Use:   "unit",
-		Short: "Print a systemd unit of this studio's daemon",
-		Long: `Print a systemd user unit that runs the daemon of this studio. It is started
-again when it fails, or when it does not come round for half a minute.
-
-  bayhand service unit > ~/.config/systemd/user/bayhand.service
-  systemctl --user enable --now bayhand`,
-		Args: arguments(0, 0),
-		RunE: func(*cobra.Command, []string) error { return a.unit() },
-	})
+	var f serviceFlags
+	c.PersistentFlags().StringVar(&f.as, "as", "", "a service of the machine that runs as `USER`")
+	c.PersistentFlags().BoolVar(&f.user, "user", false, "a service of your own, also for root")
+	c.PersistentFlags().StringVar(&f.http, "http", "", "the `ADDRESS` of the page and the API, as the daemon takes it")
+	add := func(use, short, long string, do func(serviceFlags) error) {
+		c.AddCommand(&cobra.Command{Use: use, Short: short, Long: long, Args: arguments(0, 0), RunE: func(*cobra.Command, []string) error {
+			if f.as != "" && f.user {
+				return wrongUsage("--as and --user exclude each other; leave one of them out")
+			}
+			return do(f)
+		}})
+	}
+	add("install", "Install the service of this studio's daemon, and start it", "", a.installService)
+	add("remove", "Stop the service, and take it away; the journal stays", "", a.removeService)
+	add("status", "Whether the service is there, and runs", "", a.serviceStatus)
+	add("unit", "Print the systemd unit, as it would be installed", `Print a systemd unit that runs the daemon of this studio. It is started again
+when it fails, or when it does not come round for half a minute; it may write
+beside the studio's files and in its state folder, and nowhere else.`, a.printUnit)
 	return c
 }
 
-// unit prints the unit, with paths that hold wherever it is started.
-func (a *app) unit() error {
-	program, err := os.Executable()
+// serviceOf is the service of this studio as the machine's own manager has it.
+func (a *app) serviceOf(f serviceFlags) (service.Service, error) {
+	if service.ChosenSystem() == nil {
+		return nil, errors.New("this machine has no systemd, launchd or Windows services; start bayhand daemon in its own way")
+	}
+	if f.as == "" && !f.user && os.Geteuid() == 0 {
+		return nil, wrongUsage("say as which user the daemon runs (--as bayhand), rather than as root; or --user for a service of root's own")
+	}
+	if err := knownUser(f.as); err != nil {
+		return nil, err
+	}
+	line, err := a.serviceLine(f)
 	if err != nil {
-		return fmt.Errorf("the program's own path is not known: %w", err)
+		return nil, err
 	}
-	studio, err := filepath.Abs(a.studioFile)
+	unit, err := a.unit(f)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	p, err := a.soundStudio()
+	name, err := a.serviceName()
 	if err != nil {
-		return err
+		return nil, err
 	}
-	line := []string{program, "daemon", "--studio", studio}
-	if a.stateDir != "" {
-		state, err := filepath.Abs(a.stateDir)
-		if err != nil {
-			return err
-		}
-		line = append(line, "--state", state)
+	config := &service.Config{
+		Name: name, DisplayName: "bayhand " + name, Description: "bayhand, the hand at the patch bay",
+		Executable: line[0], Arguments: line[1:], UserName: f.as,
+		Option: service.KeyValue{"UserService": f.as == "", "RunAtLoad": true, "SystemdScript": unit},
 	}
-	if a.sessionsDir != "" {
-		sessions, err := filepath.Abs(a.sessionsDir)
-		if err != nil {
-			return err
-		}
-		line = append(line, "--sessions", sessions)
+	return service.New(standing{}, config)
+}
+
+func knownUser(name string) error {
+	if name == "" {
+		return nil
 	}
-	for i, word := range line {
-		line[i] = unitWord(word)
+	if _, err := user.Lookup(name); err != nil {
+		return wrongUsage("there is no user %s on this machine; make one first, such as: useradd --system --groups dialout,audio %s", name, name)
 	}
-	title := strings.ReplaceAll(strings.Join(strings.Fields(p.studio.Name), " "), "%", "%%")
-	a.printf(unitText, title, strings.Join(line, " "))
 	return nil
 }
 
-// unitText has the words of systemd.unit(5) and systemd.service(5).
-const unitText = `[Unit]
-Description=bayhand, the hand at the patch bay of %s
-
-[Service]
-Type=notify
-ExecStart=%s
-Restart=on-failure
-WatchdogSec=30
-NoNewPrivileges=yes
-
-[Install]
-WantedBy=default.target
-`
-
-// unitWord quotes a word of a command line as systemd.service(5) reads it.
-func unitWord(word string) string {
-	word = strings.NewReplacer(`%`, `%%`, `$`, `$$`, `\`, `\\`, `"`, `\"`).Replace(word)
-	if strings.ContainsAny(word, " \t'\"\\;") {
-		return `"` + word + `"`
-	}
-	return word
+// serviceName is that of the studio's state folder: one service a studio. It has
+// only what every manager takes in a name.
+func (a *app) serviceName() (string, error) {
+	state, err := a.statePath()
+	return "bayhand-" + strings.Map(func(r rune) rune {
+		if r < 128 && (unicode.IsLetter(r) || unicode.IsDigit(r)) || r == '-' || r == '_' || r == '.' {
+			return r
+		}
+		return '-'
+	}, filepath.Base(state)), err
 }
+
+func (a *app) installService(f serviceFlags) error {
+	s, err := a.serviceOf(f)
+	if err != nil {
+		return err
+	}
+	if _, err := s.Status(); !errors.Is(err, service.ErrNotInstalled) {
+		return errors.New("the service is there already; take it away first with bayhand service remove")
+	}
+	if err := s.Install(); err != nil {
+		return fmt.Errorf("the service could not be installed: %w", err)
+	}
+	if err := s.Start(); err != nil {
+		return fmt.Errorf("the service is installed, and could not be started: %w", err)
+	}
+	name, err := a.serviceName()
+	if err != nil {
+		return err
+	}
+	return a.say(map[string]string{"service": name, "by": s.Platform()}, "the service %s is installed and started (%s)", name, s.Platform())
+}
+
+func (a *app) removeService(f serviceFlags) error {
+	s, err := a.serviceOf(f)
+	if err != nil {
+		return err
+	}
+	status, err := s.Status()
+	if errors.Is(err, service.ErrNotInstalled) {
+		return errors.New("there is no service of this studio; its journal stays in any case")
+	}
+	if err == nil && status == service.StatusRunning {
+		if err := s.Stop(); err != nil {
+			return fmt.Errorf("the service could not be stopped, and is still there: %w", err)
+		}
+	}
+	if err := s.Uninstall(); err != nil {
+		return fmt.Errorf("the service could not be taken away: %w", err)
+	}
+	return a.say(map[string]bool{"removed": true}, "the service is taken away; the journal stays")
+}
+
+func (a *app) serviceStatus(f serviceFlags) error {
+	s, err := a.serviceOf(f)
+	if err != nil {
+		return err
+	}
+	status, err := s.Status()
+	text := "is there, and its state is not known"
+	switch {
+	case errors.Is(err, service.ErrNotInstalled):
+		text = "not installed"
+	case err != nil && status == service.StatusUnknown:
+		text = "not known: " + err.Error()
+	case status == service.StatusRunning:
+		text = "running"
+	case status == service.StatusStopped:
+		text = "stopped"
+	}
+	return a.say(map[string]string{"status": text, "by": s.Platform()}, "the service of this studio: %s (%s)", text, s.Platform())
+}
+
+// standing stands for the daemon where only its service is spoken of.
+type standing struct{}
+
+func (standing) Start(service.Service) error { return nil }
+func (standing) Stop(service.Service) error  { return nil }
 
 // superviseFrom tells the supervisor of the machine, where there is one
 // (sd_notify(3)), that the room is kept, and then each half of its patience that

@@ -3,8 +3,11 @@ package main
 import (
 	"context"
 	"net"
+	"os"
+	"os/exec"
 	"path/filepath"
 	"strconv"
+	"strings"
 	"testing"
 	"time"
 
@@ -64,6 +67,39 @@ func TestSupervised(t *testing.T) {
 	for range 2 {
 		if err := <-ended; err != nil {
 			t.Error(err)
+		}
+	}
+}
+
+// systemd itself has nothing to say against the units, and finds the machine's one
+// shut away (systemd-analyze(1): below 5 is "OK", 10 is "UNSAFE").
+func TestUnitsAreSound(t *testing.T) {
+	analyze, err := exec.LookPath("systemd-analyze")
+	if err != nil {
+		if os.Getenv("BAYHAND_PEERS") == "require" {
+			t.Fatal("systemd-analyze is missing")
+		}
+		t.Skip("systemd-analyze is missing")
+	}
+	a := inRoomOf(t, map[string]string{"studio.yaml": smallStudio})
+	a.stateDir = t.TempDir()
+	for _, f := range []serviceFlags{{}, {as: "daemon"}} {
+		unit, err := a.unit(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		file := filepath.Join(t.TempDir(), "bayhand-test.service")
+		if err := os.WriteFile(file, []byte(unit), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		if out, err := exec.Command(analyze, "verify", file).CombinedOutput(); err != nil || strings.Contains(string(out), "bayhand-test") {
+			t.Errorf("as %q: %v\n%s", f.as, err, out)
+		}
+		if f.as == "" {
+			continue
+		}
+		if out, err := exec.Command(analyze, "security", "--offline=true", "--threshold=30", file).CombinedOutput(); err != nil {
+			t.Errorf("%v\n%s", err, out)
 		}
 	}
 }

@@ -1,0 +1,29 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"bayhand/recall/keep"
+)
+
+func (a *app) stillCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "still",
+		Short: "Tell it that the bay is still as it is known",
+		Long: `Answer what a daemon asks once after its start: whether the bay is still as it
+was left. Say first what is otherwise (plug, pull, move), and then this for the
+rest.`,
+		Example: "  bayhand still",
+		Args:    arguments(0, 0),
+		RunE: func(c *cobra.Command, _ []string) error {
+			p, err := a.soundStudio()
+			if err != nil {
+				return err
+			}
+			return a.inRoom(c.Context(), func(room keep.Room) error {
+				status, err := room.Tick(c.Context(), keep.Tick{Still: true})
+				return a.outcome(p, status, err)
+			})
+		},
+	}
+}
