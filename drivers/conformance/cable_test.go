@@ -5,6 +5,7 @@ import (
 	"io"
 	"os"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"bayhand/drivers/link"
@@ -14,6 +15,8 @@ import (
 // a link; the device's is a stream.
 type cable struct {
 	toDevice, toDriver *wire
+	// messages counts those that the driver has sent.
+	messages atomic.Int64
 }
 
 // bitsPerByte are those of a serial line: a start bit, eight of data, a stop bit.
@@ -40,11 +43,16 @@ func (c *cable) unplug() {
 // driverEnd is the cable as a link.
 type driverEnd struct{ *cable }
 
-func (d driverEnd) Read(p []byte) (int, error)       { return d.toDriver.read(p) }
-func (d driverEnd) Write(p []byte) (int, error)      { return d.toDevice.write(p) }
+func (d driverEnd) Read(p []byte) (int, error) { return d.toDriver.read(p) }
+func (d driverEnd) Write(p []byte) (int, error) {
+	d.messages.Add(1)
+	return d.toDevice.write(p)
+}
 func (d driverEnd) SetReadDeadline(time.Time) error  { return nil }
 func (d driverEnd) SetWriteDeadline(time.Time) error { return nil }
 func (d driverEnd) String() string                   { return "cable:" }
+
+func (d driverEnd) Baud() int { return d.toDevice.baud }
 
 func (d driverEnd) Close() error {
 	d.toDriver.end(os.ErrClosed)

@@ -46,6 +46,7 @@ type Link interface {
 	// means no bound.
 	SetReadDeadline(time.Time) error
 	SetWriteDeadline(time.Time) error
+	// Links with a line of a known rate have a method Baud too.
 	// String is the address.
 	String() string
 }

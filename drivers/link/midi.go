@@ -11,6 +11,9 @@ import (
 	"bayhand/drivers/wire"
 )
 
+// midiBaud is the rate of a MIDI line (MIDI 1.0).
+const midiBaud = 31250
+
 // openMIDI opens a MIDI port by the name that the machine gives it, both ways.
 func openMIDI(a Address) (Link, error) {
 	in, err := ports.In(a.Path)
@@ -49,7 +52,7 @@ func overPorts(address string, in drivers.In, out drivers.Out) (Link, error) {
 		stop()
 		return errors.Join(in.Close(), out.Close())
 	}
-	return &stream{address: address, in: near, out: sent, after: after}, nil
+	return &stream{address: address, in: near, out: sent, after: after, baud: midiBaud}, nil
 }
 
 // portOut is a port to send to as the end of a stream: bytes become messages.

@@ -22,7 +22,7 @@ func openRawMIDI(a Address) (Link, error) {
 	if err := ports.MakeRaw(file); err != nil {
 		return nil, errors.Join(err, file.Close())
 	}
-	return &stream{address: a.String(), in: file, out: file}, nil
+	return &stream{address: a.String(), in: file, out: file, baud: midiBaud}, nil
 }
 
 // openPair opens the FIFO to the device first: while nobody reads it, that
@@ -36,5 +36,5 @@ func openPair(a Address) (Link, error) {
 	if err != nil {
 		return nil, errors.Join(err, out.Close())
 	}
-	return &stream{address: a.String(), in: in, out: out}, nil
+	return &stream{address: a.String(), in: in, out: out, baud: midiBaud}, nil
 }

@@ -77,6 +77,7 @@ func openRFC2217(ctx context.Context, a Address, usual device.Serial) (Link, err
 		return nil, err
 	}
 	c := newComPort(conn, a.String())
+	c.baud = cmp.Or(a.Serial.Baud, usual.Baud, 9600)
 	// The end of the context ends what waits.
 	stop := context.AfterFunc(ctx, func() { conn.SetDeadline(time.Unix(1, 0)) })
 	err = c.agree(a.Serial, usual)

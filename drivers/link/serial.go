@@ -181,6 +181,9 @@ func (l *serialLink) SetReadDeadline(t time.Time) error  { return setDeadline(&l
 func (l *serialLink) SetWriteDeadline(t time.Time) error { return setDeadline(&l.writeBy, t) }
 func (l *serialLink) String() string                     { return l.address }
 
+// Baud is the rate of the line.
+func (l *serialLink) Baud() int { return l.mode.BaudRate }
+
 func setDeadline(to *atomic.Pointer[time.Time], t time.Time) error {
 	if t.IsZero() {
 		to.Store(nil)

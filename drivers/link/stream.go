@@ -19,10 +19,15 @@ type end interface {
 type stream struct {
 	address string
 	in, out end
+	// baud is the rate of the line; 0 for a stream that is none.
+	baud int
 	// after, if there is one, tidies up once both ends are closed.
 	after  func() error
 	closed atomic.Bool
 }
+
+// Baud is the rate of the line; 0 where there is none.
+func (s *stream) Baud() int { return s.baud }
 
 func (s *stream) Read(p []byte) (int, error) {
 	n, err := s.in.Read(p)

@@ -68,8 +68,8 @@ func (m *Matrix) cancel(packet int) {
 	}
 	if m.link.SetWriteDeadline(m.clock.Now().Add(m.timeout())) == nil {
 		_, _ = m.link.Write(sent) // the answer is owed, with or without it
+		m.went(len(sent))
 	}
-	m.lastSent = m.clock.Now()
 }
 
 // askUntilAnswered asks again where that is allowed and may help.
@@ -137,14 +137,14 @@ func (m *Matrix) send(ctx context.Context, p []byte) error {
 	if ctx.Err() != nil {
 		return context.Cause(ctx)
 	}
-	if err := m.pause(ctx, m.lastSent.Add(milliseconds(m.device.Pacing.Gap)).Sub(m.clock.Now())); err != nil {
+	if err := m.pause(ctx, m.rest()); err != nil {
 		return err
 	}
 	if err := m.link.SetWriteDeadline(m.clock.Now().Add(m.timeout())); err != nil {
 		return err
 	}
-	_, err := m.link.Write(p)
-	m.lastSent = m.clock.Now()
+	n, err := m.link.Write(p)
+	m.went(n)
 	switch {
 	case errors.Is(err, os.ErrDeadlineExceeded):
 		// Half a message may be out; the device will not know what it was.
@@ -154,6 +154,28 @@ func (m *Matrix) send(ctx context.Context, p []byte) error {
 		m.gone = err
 	}
 	return err
+}
+
+// bitsPerByte are those of a serial line: a start bit, eight of data, a stop bit.
+const bitsPerByte = 10
+
+// went notes that so many bytes were handed to the link.
+func (m *Matrix) went(bytes int) {
+	if now := m.clock.Now(); m.lastOut.Before(now) {
+		m.lastOut = now
+	}
+	if m.baud > 0 {
+		m.lastOut = m.lastOut.Add(time.Duration(bytes) * bitsPerByte * time.Second / time.Duration(m.baud))
+	}
+}
+
+// rest is how long the device is to be let be before the next message.
+func (m *Matrix) rest() time.Duration {
+	gap := milliseconds(m.device.Pacing.Gap)
+	if gap == 0 {
+		return 0
+	}
+	return m.lastOut.Add(gap).Sub(m.clock.Now())
 }
 
 // pause waits, hearing what comes meanwhile.

@@ -80,8 +80,10 @@ type Matrix struct {
 	fresh bool
 	// doubts is true from a sign of noise on until readings agreed in spite of it.
 	doubts bool
-	// lastSent is when the last message went out.
-	lastSent time.Time
+	// lastOut is when the last byte of the last message is on the line: a link takes
+	// them sooner. baud is the rate of the line; 0 where it has none.
+	lastOut time.Time
+	baud    int
 }
 
 // New drives the router m of a studio, as d describes it, over an open link. It
@@ -107,6 +109,9 @@ func New(d *device.Description, m studio.Matrix, l link.Link, clock Clock) (*Mat
 		// Numbers begin anywhere, so that an answer to whoever held the link
 		// before is not taken for one of ours.
 		packet: int(clock.Now().UnixMilli() % (message.MaxPacket + 1)),
+	}
+	if line, ok := l.(interface{ Baud() int }); ok {
+		driven.baud = line.Baud()
 	}
 	driven.readers.Go(driven.read)
 	go driven.own()

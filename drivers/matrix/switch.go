@@ -3,6 +3,7 @@ package matrix
 import (
 	"context"
 	"fmt"
+	"time"
 
 	"bayhand/drivers/message"
 	"bayhand/model/device"
@@ -31,7 +32,7 @@ func (m *Matrix) changeOnce(ctx context.Context, c changeMessage) error {
 	if _, err := m.ask(ctx, c.role, c.crosspoints); err != nil {
 		return err
 	}
-	if err := m.pause(ctx, milliseconds(m.device.Pacing.Settle)); err != nil {
+	if err := m.pause(ctx, m.settling(c.role)); err != nil {
 		return err
 	}
 	if m.marks() {
@@ -47,6 +48,16 @@ func (m *Matrix) changeOnce(ctx context.Context, c changeMessage) error {
 		return refusal
 	}
 	return fmt.Errorf("%w, then %w", refusal, err)
+}
+
+// settling is how long the crosspoints take to move. Where nothing tells that the
+// message has arrived, it counts from when its last byte is on the line.
+func (m *Matrix) settling(role device.Role) time.Duration {
+	settle := milliseconds(m.device.Pacing.Settle)
+	if e, _ := m.device.Exchange(role); len(e.Answer) > 0 || m.marks() {
+		return settle
+	}
+	return settle + max(0, m.lastOut.Sub(m.clock.Now()))
 }
 
 // emptyErrors asks for errors until there are none. The refusal, ErrRefused,

@@ -122,9 +122,24 @@ func (f *Framer) data(b byte) error {
 	return nil
 }
 
-// Whole says whether bytes are whole messages and nothing beside.
+// Whole says whether bytes are whole messages and nothing beside. A message after
+// the first may do without its status byte where that is the one before's.
 func Whole(p []byte) bool {
-	f := NewFramer()
-	messages, err := f.Feed(p)
-	return err == nil && bytes.Equal(bytes.Join(messages, nil), p)
+	messages, err := NewFramer().Feed(p)
+	if err != nil || len(messages) == 0 {
+		return false
+	}
+	rest, running := p, false
+	for _, message := range messages {
+		switch {
+		case bytes.HasPrefix(rest, message):
+			rest = rest[len(message):]
+		case running && bytes.HasPrefix(rest, message[1:]):
+			rest = rest[len(message)-1:]
+		default:
+			return false
+		}
+		running = message[0] < exclusive
+	}
+	return len(rest) == 0
 }

@@ -8,8 +8,10 @@ import (
 func TestWhole(t *testing.T) {
 	for text, want := range map[string]bool{
 		"\xB2\x00\x02\xC2\x04":     true,
-		"\xF0\x7E\x7F\x06\x01\xF7": true,  // Identity Request, MIDI 1.0
-		"\xB2\x00\x02\x20\x2C":     false, // running status
+		"\xF0\x7E\x7F\x06\x01\xF7": true, // Identity Request, MIDI 1.0
+		"\xB2\x00\x02\x20\x2C":     true, // running status
+		"\xB2\x00\x02\x20":         false,
+		"":                         false,
 		"\xB2\x00":                 false,
 		"\xF0\x7D\x01":             false,
 		"\x00\xC2\x04":             false,
