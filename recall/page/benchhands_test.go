@@ -39,6 +39,7 @@ func (v *visitor) mouse(kind pointer.DispatchMouseEventType, at [2]float64, butt
 // The bench by mouse, by two touches and by the keyboard, and nothing of it
 // reaches the room.
 func TestBenchByHand(t *testing.T) {
+	t.Parallel()
 	h := handsWanted(t)
 	before := h.status()
 	v := visit(t, desktop)
@@ -85,6 +86,7 @@ func TestBenchByHand(t *testing.T) {
 // A lesson from its beginning to its end, by a finger and in the dark; then what
 // stands on the bench is kept as a session.
 func TestLessonAndKeeping(t *testing.T) {
+	t.Parallel()
 	h := build(t, heron(t))
 	v := visit(t, phone.inTheDark())
 	v.open(h, "/bench")
@@ -107,7 +109,7 @@ func TestLessonAndKeeping(t *testing.T) {
 	v.until(`document.querySelector("#lesson").innerText.includes("That was the lesson")`)
 	v.fill("#keep-name", "from the bench")
 	v.until(`document.querySelector("#refused").innerText.includes("cannot be called that")`)
-	v.fill("#keep-name", "tapped")
+	v.leaves(func() { v.fill("#keep-name", "tapped") })
 	if got := <-h.captured; got != "tapped: main/t1 main/b27, main/t25 main/b1" {
 		t.Errorf("kept is %q", got)
 	}

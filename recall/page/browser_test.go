@@ -202,6 +202,15 @@ func (v *visitor) click(selector string) {
 	v.js(fmt.Sprintf(`document.querySelector(%q).dispatchEvent(new MouseEvent("click", {bubbles: true, cancelable: true}))`, selector))
 }
 
+// leaves does what makes the browser go to another page, and waits until it is
+// there.
+func (v *visitor) leaves(do func()) {
+	v.t.Helper()
+	v.js("window.stays = true")
+	do()
+	v.until(`!window.stays && !!document.querySelector("#room") && document.readyState === "complete"`)
+}
+
 // fill puts text into a field and sends its form.
 func (v *visitor) fill(selector, text string) {
 	v.t.Helper()

@@ -15,8 +15,10 @@ import (
 // The main job, from the list of sessions to the last cord, at a desk and on a
 // phone.
 func TestFromRecallToTheLastCord(t *testing.T) {
+	t.Parallel()
 	for called, at := range map[string]screen{"desktop": desktop, "phone": phone.inTheDark()} {
 		t.Run(called, func(t *testing.T) {
+			t.Parallel()
 			h := build(t, keep.Files{})
 			h.laying = heron(t)
 			h.look()
@@ -73,6 +75,7 @@ func handsWanted(t testing.TB) *house {
 // Two people tick at the same time: each sees what the other did, and the same
 // move ticked twice is done once.
 func TestTwoAtTheBay(t *testing.T) {
+	t.Parallel()
 	h := handsWanted(t)
 	one, two := visit(t, desktop), visit(t, phone)
 	one.open(h, "/")
@@ -104,6 +107,7 @@ func TestTwoAtTheBay(t *testing.T) {
 
 // The page says that nobody answers, and goes on by itself when somebody does.
 func TestServerGoneAndBack(t *testing.T) {
+	t.Parallel()
 	h := handsWanted(t)
 	v := visit(t, desktop)
 	v.open(h, "/")
@@ -123,6 +127,7 @@ func TestServerGoneAndBack(t *testing.T) {
 // What nobody planned is entered with two touches, taken back at its jack, and a
 // move can be put off.
 func TestWhatNobodyPlanned(t *testing.T) {
+	t.Parallel()
 	h := handsWanted(t)
 	v := visit(t, phone)
 	v.open(h, "/")
@@ -154,6 +159,7 @@ func TestWhatNobodyPlanned(t *testing.T) {
 
 // The way of a signal is lit from end to end, by touch and by the keyboard.
 func TestFollowASignal(t *testing.T) {
+	t.Parallel()
 	h := build(t, heron(t))
 	v := visit(t, desktop)
 	v.open(h, "/")
@@ -177,6 +183,7 @@ func TestFollowASignal(t *testing.T) {
 }
 
 func TestUndoARecall(t *testing.T) {
+	t.Parallel()
 	h := handsWanted(t)
 	if _, err := h.keeper.Recall(t.Context(), "evening-listening", keep.RecallOptions{}); err != nil {
 		t.Fatal(err)
@@ -193,13 +200,14 @@ func TestUndoARecall(t *testing.T) {
 }
 
 func TestCaptureAndSheet(t *testing.T) {
+	t.Parallel()
 	h := handsWanted(t)
 	v := visit(t, desktop.inTheDark())
 	v.open(h, "/sessions")
 	v.shoot("sessions")
 	v.fill("#capture-name", "tern-mix-1")
 	v.until(`document.querySelector("#refused").innerText.includes("there already")`)
-	v.fill("#capture-name", "tuesday")
+	v.leaves(func() { v.fill("#capture-name", "tuesday") })
 	if got := <-h.captured; got != "tuesday" {
 		t.Errorf("captured %q", got)
 	}

@@ -68,6 +68,7 @@ func TestRecallNamesNoFile(t *testing.T) {
 
 // The findings stand at their lines, and follow as files are saved.
 func TestMendingLive(t *testing.T) {
+	t.Parallel()
 	h := build(t, keep.Files{})
 	h.say(Finding{Severity: "error", File: "studio.yaml", Line: 12, Column: 5, Message: `there is no gear "interfce"`, Hint: "did you mean interface?", Source: "  - interfce/out1-8 -> main/t1-8"})
 	h.look()

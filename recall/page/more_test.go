@@ -34,6 +34,7 @@ func written(t testing.TB, studio string, sessions map[string]string) keep.Files
 
 // A cord from one bay to another is drawn over both, and only while it is in hand.
 func TestCordBetweenTwoBays(t *testing.T) {
+	t.Parallel()
 	h := build(t, written(t, `studio: Two bays
 gear:
   synth: {outputs: {out1: pro-line}}
@@ -65,6 +66,7 @@ wiring:
 
 // The screen is kept awake while there are moves for hands, and not longer.
 func TestScreenStaysAwake(t *testing.T) {
+	t.Parallel()
 	h := build(t, written(t, `studio: One cord
 gear:
   synth: {outputs: {out1: pro-line}}
@@ -93,6 +95,7 @@ wiring: [synth/out1 -> main/t1, main/b1 -> recorder/in1]
 
 // What is not as the next move says: it was so already, and its jack is faulty.
 func TestNotAsItSays(t *testing.T) {
+	t.Parallel()
 	h := handsWanted(t)
 	v := visit(t, phone)
 	v.open(h, "/")
@@ -110,6 +113,7 @@ func TestNotAsItSays(t *testing.T) {
 
 // Somebody turns a matrix by hand, where the studio says to leave it so.
 func TestDriftIsShown(t *testing.T) {
+	t.Parallel()
 	h := build(t, written(t, `studio: Drift
 gear:
   synth: {outputs: {out1-2: pro-line}}
@@ -136,6 +140,7 @@ drift: keep
 // The marks are told apart without colour: on a screen that shows none, and by
 // eyes that see no red or green.
 func TestWithoutColour(t *testing.T) {
+	t.Parallel()
 	h := handsWanted(t)
 	v := visit(t, desktop)
 	v.open(h, "/")
@@ -166,6 +171,7 @@ func TestWithoutColour(t *testing.T) {
 
 // The rooms of one studio hold different sessions, and each says its own.
 func TestRoomsOfOneStudio(t *testing.T) {
+	t.Parallel()
 	h := build(t, written(t, `studio: Two rooms
 gear:
   desk: {outputs: {out1-2: pro-line}, inputs: {in1-2: pro-line}}

@@ -5,10 +5,12 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
 
 	"bayhand/model/name"
+	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/recall/keep"
 )
@@ -34,11 +36,22 @@ func bays(count int) keep.Files {
 	return keep.Files{Studio: s}
 }
 
-// Ten bays of 48 pairs: every jack can be touched, and its way is lit.
+// Ten bays of 48 pairs: cords are plugged from the first to the last, every jack
+// can be touched, and its way is lit.
 func TestTenBays(t *testing.T) {
-	h := build(t, bays(10))
+	t.Parallel()
+	h := cordsWanted(t, 10)
 	v := visit(t, desktop)
 	v.open(h, "/")
+	for range 12 {
+		if h.status().Phase == keep.Given {
+			break
+		}
+		next := v.text("#next .number")
+		v.click("#tick-next")
+		v.until(fmt.Sprintf(`document.querySelector("#room").dataset.next !== %q`, next))
+	}
+	v.until(`document.querySelector("#room").dataset.phase === "given"`)
 	v.until(`document.querySelectorAll("[data-jack]").length === 960`)
 	v.click(`[data-jack="bay10/t48"]`)
 	v.until(`document.querySelector("#touched")?.innerText.includes("from wall out 480, to bay10 48 top")`)
@@ -99,4 +112,67 @@ func BenchmarkFirstPaint(b *testing.B) {
 			b.ReportMetric(float64(sent(b, h.page(h.keeper), "/")), "page-bytes")
 		})
 	}
+}
+
+// BenchmarkTickToTheOtherScreen reports how long it takes from a finger on one
+// screen until the other one shows the move after. What it compares with is the
+// fetching and drawing of the same page alone, in the same run.
+func BenchmarkTickToTheOtherScreen(b *testing.B) {
+	for _, test := range []struct {
+		called string
+		house  func() *house
+	}{
+		{"demo", func() *house { return handsWanted(b) }},
+		{"forty bays", func() *house { return cordsWanted(b, 40) }},
+	} {
+		b.Run(test.called, func(b *testing.B) {
+			h := test.house()
+			one, two := visit(b, desktop), visit(b, phone)
+			one.open(h, "/")
+			two.open(h, "/")
+			var tick, alone time.Duration
+			n := 0
+			for b.Loop() {
+				n++
+				next := two.text("#next .number")
+				began := time.Now()
+				one.click("#tick-next")
+				two.until(fmt.Sprintf(`document.querySelector("#room").dataset.next !== %q`, next))
+				tick += time.Since(began)
+				one.until(fmt.Sprintf(`document.querySelector("#room").dataset.next !== %q`, next))
+				one.click("#undo")
+				two.until(fmt.Sprintf(`document.querySelector("#room").dataset.next === %q`, next))
+				one.until(fmt.Sprintf(`document.querySelector("#room").dataset.next === %q`, next))
+				began = time.Now()
+				two.js(`window.fetched = false; import("/page/follow.js").then((m) => m.refresh()).then(() => (window.fetched = true))`)
+				two.until(`window.fetched`)
+				alone += time.Since(began)
+			}
+			b.ReportMetric(float64(tick.Milliseconds())/float64(n), "ms/tick")
+			b.ReportMetric(float64(tick)/float64(alone), "x-refresh")
+		})
+	}
+}
+
+// cordsWanted is a house of many bays that waits for some cords.
+func cordsWanted(t testing.TB, count int) *house {
+	t.Helper()
+	files := bays(count)
+	s := files.Studio
+	in := name.At("wall", "in", 1)
+	s.Gear[0].Ports = append(s.Gear[0].Ports, studio.Port{Point: in, Direction: studio.Input, Line: studio.BuiltInLines()[0]})
+	last := s.Bays[count-1]
+	s.Wires = append(s.Wires, studio.Wire{From: last.BottomJack(48), To: in})
+	other := name.At("wall", "in", 2)
+	s.Gear[0].Ports = append(s.Gear[0].Ports, studio.Port{Point: other, Direction: studio.Input, Line: studio.BuiltInLines()[0]})
+	s.Wires = append(s.Wires, studio.Wire{From: s.Bays[0].BottomJack(1), To: other})
+	s.Stock.Unlimited = true
+	files.Sessions = map[string]*session.Session{"take": {Name: "take", Title: "Take", Program: -1, Wants: []session.Want{
+		{Source: name.At("wall", "out", 5), Destination: in}, {Source: name.At("wall", "out", 9), Destination: other},
+	}}}
+	h := build(t, files)
+	if _, err := h.keeper.Recall(t.Context(), "take", keep.RecallOptions{}); err != nil {
+		t.Fatal(err)
+	}
+	return h
 }
