@@ -90,12 +90,14 @@ func compare(room rooms.Room, state *heard.State, total tally) (string, error) {
 	}
 	wrong := fights(metal, state, total) + loops(room, metal, state, total)
 	total.count("source heard through amplifiers", slices.ContainsFunc(metal.Inputs(), metal.Amplified))
+	onward := map[name.Point][]name.Point{}
 	for _, in := range metal.Inputs() {
 		wrong += arrivals(in, metal, state, total)
-		wrong += origins(in, room, metal, state)
+		wrong += origins(in, room, metal, state, onward)
 	}
 	for _, out := range metal.Outputs() {
 		wrong += reaches(out, metal, state)
+		wrong += comesTo(out, onward[out], room, state)
 	}
 	if wrong != "" {
 		wrong += describe(room)

@@ -122,6 +122,8 @@ var planted = []fault{
 	// Ways.
 	{"origins overlook what the software carries", "loop.go",
 		"for _, f := range s.flows(inside, nil) {", "for _, f := range s.flows(nil, nil) {"},
+	{"source goes on through inputs that are taken over", "change.go",
+		"return s.names(slices.DeleteFunc(inputs, s.stolen))", "return s.names(inputs)"},
 	{"way goes backwards through an amplifier", "way.go",
 		"edges[in] = append(edges[in], edge{out, ByCrosspoint})", "edges[out] = append(edges[out], edge{in, ByCrosspoint})"},
 	{"way goes through a broken normal", "way.go",

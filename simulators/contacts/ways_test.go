@@ -14,11 +14,24 @@ import (
 	"bayhand/simulators/rooms"
 )
 
-// origins compares what came before, through gear.
-func origins(in name.Point, room rooms.Room, metal *contacts.Readings, state *heard.State) string {
+// origins compares what came before, through gear, and notes for each source where
+// it comes to.
+func origins(in name.Point, room rooms.Room, metal *contacts.Readings, state *heard.State, onward map[name.Point][]name.Point) string {
 	comes, says := metal.Origins(in, room.Inside), state.Origins(in, room.Inside)
+	for _, out := range comes {
+		onward[out] = append(onward[out], in)
+	}
 	if !slices.Equal(comes, says) {
 		return fmt.Sprintf("to %s come %v in the metal; the model has the origins %v\n", in, comes, says)
+	}
+	return ""
+}
+
+// comesTo compares where a source comes to, through gear.
+func comesTo(out name.Point, inputs []name.Point, room rooms.Room, state *heard.State) string {
+	slices.SortFunc(inputs, name.Point.Compare)
+	if says := state.Onward(out, room.Inside); !slices.Equal(inputs, says) {
+		return fmt.Sprintf("%s comes to %v in the metal; in the model it goes on to %v\n", out, inputs, says)
 	}
 	return ""
 }
