@@ -34,14 +34,14 @@ func (a *app) deviceCommand() *cobra.Command {
 writing, without the device; then try it on the device.`,
 		RunE: nearestSub,
 	}
-	c.AddCommand(a.deviceCheckCommand(), a.deviceTryCommand())
+	c.AddCommand(a.deviceCheckCommand(), a.devicePageCommand(), a.deviceTryCommand())
 	return c
 }
 
 // nearestSub refuses a word that is none of the commands below.
 func nearestSub(c *cobra.Command, args []string) error {
 	if len(args) > 0 {
-		return wrongUsage("%s has no command %q; it has check and try", c.Name(), args[0])
+		return wrongUsage("%s has no command %q; it has check, page and try", c.Name(), args[0])
 	}
 	return c.Help()
 }

@@ -3,9 +3,12 @@ package main
 import (
 	"embed"
 	"io/fs"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
+
+	"bayhand/drivers/descriptions"
 )
 
 //go:embed manual/*.md
@@ -17,7 +20,7 @@ func (a *app) manualCommand() *cobra.Command {
 		Short: "The manual: what pages there are, or one of them",
 		Args:  arguments(0, 1),
 		ValidArgsFunction: func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
-			return beginning(pageNames(), begun), cobra.ShellCompDirectiveNoFileComp
+			return beginning(slices.Concat(pageNames(), descriptions.Names()), begun), cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
@@ -57,6 +60,8 @@ func (a *app) contents() error {
 	for _, p := range pages {
 		a.printf("  %-20s %s\n", p.Page, p.Title)
 	}
+	a.printf("\n")
+	a.lines("", "  ", "and one of each device that ships: "+strings.Join(descriptions.Names(), ", "))
 	return nil
 }
 
@@ -66,11 +71,20 @@ func title(text string) string {
 }
 
 func (a *app) page(name string) error {
-	text, err := pageText(name)
+	text, err := a.anyPage(name)
 	if err != nil {
 		return wrongUsage("the manual has no page %q%s; the pages are %s", name, suggestion(name, pageNames()), strings.Join(pageNames(), ", "))
 	}
 	return a.say(manualPage{name, title(text), text}, "%s", strings.TrimRight(text, "\n"))
+}
+
+// anyPage is a page of the manual, or the one that is made from a description that
+// ships.
+func (a *app) anyPage(name string) (string, error) {
+	if slices.Contains(descriptions.Names(), name) {
+		return a.devicePage(name, describing{})
+	}
+	return pageText(name)
 }
 
 // keysName is the page that is made from the tables of the files' fields.
