@@ -2,6 +2,7 @@ package page
 
 import (
 	"fmt"
+	"html/template"
 	"strconv"
 
 	"bayhand/model/layout"
@@ -41,6 +42,13 @@ type column struct {
 	Number int
 	Normal normal
 	Jacks  [2]jack
+	// Drawn is the column's markup where it was made before; empty otherwise.
+	Drawn template.HTML
+}
+
+// Plain says whether nothing is in the column, to be done or touched at it.
+func (c column) Plain() bool {
+	return !c.Normal.Broken && c.Jacks[0].Plain() && c.Jacks[1].Plain() && !c.Jacks[0].First
 }
 
 // normal is what joins the two jacks of a pair.
@@ -109,11 +117,10 @@ const (
 func (p *page) bays(plugs plugs, touch string, next *move) []bay {
 	var all []bay
 	for _, b := range p.standing() {
-		one := p.bay(b, 1, b.Pairs(), plugs)
+		one := p.bay(b, 1, b.Pairs(), touch, plugs)
 		if next != nil {
 			one.InHand = one.line(next.joins)
 		}
-		one.Touch = touch
 		one.Left = -p.sides[b.Name].indent
 		one.Width -= one.Left
 		all = append(all, one)
@@ -129,15 +136,20 @@ func pitchOf(b studio.Bay) float64 {
 	return float64(b.Pitch) / float64(measure.Millimetre)
 }
 
-// bay draws the columns from one to another.
-func (p *page) bay(b studio.Bay, from, to int, plugs plugs) bay {
+// bay draws the columns from one to another. Touch is the address of touching a
+// jack, less the jack's name; empty for a picture that cannot be touched.
+func (p *page) bay(b studio.Bay, from, to int, touch string, plugs plugs) bay {
 	pitch := pitchOf(b)
 	one := bay{
 		Name: b.Name, Label: p.words.Owner(b.Name), seat: seatOf(b),
-		Left: float64(from-1) * pitch, Width: pitch*float64(to-from+1) + 2*edge, Height: pictured,
+		Touch: touch, Left: float64(from-1) * pitch, Width: pitch*float64(to-from+1) + 2*edge, Height: pictured,
 	}
 	count := map[string]int{}
 	for n := from; n <= to; n++ {
+		if html, ok := p.plain(b, n, plugs); ok && touch == plainTouch {
+			one.Columns = append(one.Columns, column{Drawn: html})
+			continue
+		}
 		col := p.column(b, n, one.seat, plugs)
 		col.Jacks[0].First = n == from
 		for _, j := range col.Jacks {

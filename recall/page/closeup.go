@@ -26,7 +26,7 @@ func (p *page) closeUps(plugs plugs, next *move) []closeUp {
 	var all []closeUp
 	for _, b := range p.Studio.Bays {
 		for _, w := range windows(b, next.ends) {
-			all = append(all, closeUp{p.bay(b, w[0], w[1], plugs)})
+			all = append(all, closeUp{p.bay(b, w[0], w[1], "", plugs)})
 		}
 	}
 	// The first end stands first, as the hands go.

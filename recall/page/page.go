@@ -1,18 +1,20 @@
 // Package page is the page at the bay: what the room is asked to do, which move
 // comes next, and a picture of every bay with what is in it, what must come out
-// and what must go in. Beside it stand the sessions, with what each would do, and
-// what happened.
+// and what must go in. Beside it stand the sessions, with what each would do, the
+// bench, which is a practice copy of the room (package bench), what happened, and
+// the files with what is wrong with them.
 //
 // A mark is a letter in a shape that stands at both ends of a cord. A jack is
 // coming when a plug must go into it, going when one must come out, and believed
 // when what is in it is only assumed. A move is a step of the plan in words. A
 // point is touched when somebody asks what it hears and reaches; the way of its
-// signal is lit.
+// signal is lit. A setting of the recall sheet is made when somebody says so. Where
+// no studio was read yet the page is unread, and shows the files alone.
 //
 // Everything is made on the server from copies, anew each time that it is asked
 // for, and what is touched, skipped or half entered stands in the address, so
-// each view is a link. A script follows the event stream and fetches the page
-// again. Without the script it shows everything as well, and its buttons are
+// each view is a link. A script follows a stream that says that something changed,
+// and fetches the page again. Without the script it shows everything as well, and its buttons are
 // forms. The package decides nothing: what a person says goes to the room, and
 // what comes back is shown. It needs no network beyond the one it is served on.
 package page
@@ -99,6 +101,7 @@ type page struct {
 	marks   *marks
 	sides   map[string]side
 	lessons []bench.Lesson
+	drawn   drawn
 	ticks   *ticks
 	// read is false for a page without a studio.
 	read bool
@@ -110,6 +113,10 @@ type page struct {
 // /do for what a person says. It stands behind a server that sets the token; see
 // package serve. It is safe for concurrent use.
 func New(o Options) http.Handler {
+	return guarded(newPage(o).routes())
+}
+
+func newPage(o Options) *page {
 	if o.Zone == nil {
 		o.Zone = time.Local
 	}
@@ -122,7 +129,12 @@ func New(o Options) http.Handler {
 	}
 	p := &page{Options: o, words: words.In(o.Studio), heard: heard.NewRoom(o.Studio), marks: newMarks(), ticks: &ticks{settings: o.Settings}, read: read}
 	p.sides = p.stand()
+	p.drawn = p.draw()
 	p.lessons = bench.Lessons(o.Studio, p.words)
+	return p
+}
+
+func (p *page) routes() http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /{$}", p.ready(p.show))
 	mux.HandleFunc("GET /sessions", p.ready(p.showSessions))
@@ -133,7 +145,7 @@ func New(o Options) http.Handler {
 	mux.HandleFunc("GET /changes", p.showChanges)
 	mux.HandleFunc("POST /do", p.do)
 	mux.HandleFunc("GET /page/{file}", file)
-	return guarded(mux)
+	return mux
 }
 
 // guarded sets what every answer of the page carries: nothing may come from

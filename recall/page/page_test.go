@@ -160,6 +160,18 @@ func TestEveryJackIsOnThePage(t *testing.T) {
 	}
 }
 
+// Columns that were drawn before look as they would if they were drawn now.
+func TestDrawnBefore(t *testing.T) {
+	o := Options{Room: &fake{status: status(t)}, Studio: boathouse(t), Zone: time.UTC}
+	with, without := newPage(o), newPage(o)
+	without.drawn = nil
+	_, kept := get(t, with.routes(), "/")
+	_, fresh := get(t, without.routes(), "/")
+	if kept != fresh || len(with.drawn) < 20 {
+		t.Errorf("%d columns were drawn before, and the pages are the same is %v", len(with.drawn), kept == fresh)
+	}
+}
+
 func jackOn(t testing.TB, html, jack string) string {
 	t.Helper()
 	found := regexp.MustCompile(`<a class="jack[^>]*data-jack="` + jack + `"(?:[^\n]*?<a class|.*)`).FindString(html)
