@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"context"
 	"errors"
 	"fmt"
@@ -26,6 +27,9 @@ type trying struct {
 	describing
 	link     string
 	switches []string
+	// record is the file that the conversation is kept in; empty for none.
+	record string
+	guide  bool
 }
 
 func (a *app) deviceTryCommand() *cobra.Command {
@@ -36,7 +40,11 @@ func (a *app) deviceTryCommand() *cobra.Command {
 		Long: `Ask the device who it is and what it has switched, and show every byte that goes
 out (>) and comes back (<). Nothing is switched unless --switch says what: then
 it is switched and read back. Loudspeakers and headphones down first: what is
-switched may be heard.`,
+switched may be heard.
+
+--guide leads you through a first conversation, and asks before anything is sent.
+--record keeps what was said as a transcript, to be put into the description:
+from then on it is a test of it.`,
 		Example: `  bayhand device try devices/mine.yaml --link serial:/dev/ttyUSB0 --size 8x8
   bayhand device try line-switch --link tcp:127.0.0.1:5025 --size 8x4 --switch out1=in2`,
 		Args: arguments(1, 1),
@@ -47,6 +55,8 @@ switched may be heard.`,
 	}
 	w.flags(c)
 	c.Flags().StringVar(&w.link, "link", "", "the `LINK` that it hangs on, such as serial:/dev/ttyUSB0?baud=9600")
+	c.Flags().StringVar(&w.record, "record", "", "keep the conversation in a new `FILE`, as a transcript")
+	c.Flags().BoolVar(&w.guide, "guide", false, "ask before each step")
 	c.Flags().StringArrayVar(&w.switches, "switch", nil, "switch an output to an input, or off: `out1=in2`")
 	return c
 }
@@ -66,6 +76,15 @@ func (a *app) deviceTry(ctx context.Context, named string, w trying) error {
 	if err != nil {
 		return err
 	}
+	if w.guide && len(w.switches) > 0 {
+		return wrongUsage("--guide asks what to switch; leave --switch out")
+	}
+	g := &guide{a, bufio.NewScanner(a.in)}
+	if w.guide {
+		if err := g.before(d); err != nil {
+			return &failure{cannot, err}
+		}
+	}
 	opened, err := link.Open(ctx, w.link, link.Options{Serial: d.Serial, Kinds: d.Links})
 	if err != nil {
 		return &failure{noAnswer, err}
@@ -74,7 +93,24 @@ func (a *app) deviceTry(ctx context.Context, named string, w trying) error {
 	if err != nil {
 		return errors.Join(&failure{usage, err}, opened.Close())
 	}
-	return errors.Join(a.tried(ctx, driven, closing, off), driven.Close())
+	kept := newRecording(d, codec, w)
+	driven.Record(kept.turn)
+	var next func([]patch.Crosspoint) error
+	switch {
+	case w.guide:
+		next = func(before []patch.Crosspoint) error { return g.switchOne(ctx, driven, m, before) }
+	case len(w.switches) > 0:
+		next = func(before []patch.Crosspoint) error { return a.switched(ctx, driven, before, closing, off) }
+	}
+	kept.identity, err = a.tried(ctx, driven, next)
+	if err := errors.Join(err, driven.Close()); err != nil || w.record == "" {
+		return err
+	}
+	if err := kept.keep(w.record); err != nil {
+		return err
+	}
+	a.printf("the conversation is in %s\n", w.record)
+	return nil
 }
 
 func triedMatrix(d *device.Description, codec *message.Codec, w trying) studio.Matrix {
@@ -111,11 +147,11 @@ func wantedSwitches(m studio.Matrix, items []string) (closing []patch.Crosspoint
 	return closing, off, nil
 }
 
-// tried asks the device, switches it where that was asked for, and reads it back.
-func (a *app) tried(ctx context.Context, m *matrix.Matrix, closing []patch.Crosspoint, off []name.Point) error {
-	identity, err := m.Identify(ctx)
-	if err != nil {
-		return triedFailure(err)
+// tried asks the device who it is and what it has closed, and goes on with next,
+// which may be nil.
+func (a *app) tried(ctx context.Context, m *matrix.Matrix, next func(before []patch.Crosspoint) error) (identity string, err error) {
+	if identity, err = m.Identify(ctx); err != nil {
+		return "", triedFailure(err)
 	}
 	if identity != "" {
 		a.printf("it is: %s\n", identity)
@@ -125,14 +161,14 @@ func (a *app) tried(ctx context.Context, m *matrix.Matrix, closing []patch.Cross
 	case errors.Is(err, matrix.ErrNoReadBack):
 		a.printf("it cannot be asked what it has switched\n")
 	case err != nil:
-		return triedFailure(err)
+		return identity, triedFailure(err)
 	default:
 		a.printf("it has closed: %s\n", closedList(before))
 	}
-	if len(closing)+len(off) == 0 {
-		return nil
+	if next == nil {
+		return identity, nil
 	}
-	return a.switched(ctx, m, before, closing, off)
+	return identity, next(before)
 }
 
 func (a *app) switched(ctx context.Context, m *matrix.Matrix, before, closing []patch.Crosspoint, off []name.Point) error {

@@ -108,6 +108,7 @@ func (m *Matrix) askOnce(ctx context.Context, role device.Role, crosspoints []me
 	if err := m.send(ctx, sent); err != nil {
 		return message.Says{}, err
 	}
+	m.recordSent(role, sent, crosspoints)
 	e, _ := m.device.Exchange(role)
 	q := question{output: about(role, crosspoints), role: role, packet: m.packet, numbered: m.codec.Numbered(role)}
 	q.silent = len(e.Answer) == 0 && len(e.Refusal) == 0

@@ -134,7 +134,11 @@ func (m *Matrix) answers(q *question, received []byte) (message.Says, verdict, e
 	}
 	says, err := m.codec.AnswerAbout(q.role, q.output, received)
 	if err == nil || errors.Is(err, message.ErrValue) {
-		return says, q.fresh(says, heard), err
+		verdict := q.fresh(says, heard)
+		if err == nil && verdict == heard {
+			m.recordHeard(q, received, says)
+		}
+		return says, verdict, err
 	}
 	for _, no := range []struct {
 		read    func(device.Role, []byte) (message.Says, error)
@@ -149,6 +153,9 @@ func (m *Matrix) answers(q *question, received []byte) (message.Says, verdict, e
 		if says, err := no.read(q.role, received); err == nil {
 			verdict := q.fresh(says, no.verdict)
 			q.waits = q.waits || verdict == goOnLong
+			if verdict != goOn {
+				m.recordHeard(q, received, says)
+			}
 			return says, verdict, withReason(no.err, says)
 		}
 	}

@@ -56,6 +56,7 @@ type Matrix struct {
 	codec  *message.Codec
 	link   link.Link
 	clock  Clock
+	record func(device.Turn) // may be nil
 	// marked is true where the device has a question whose answer marks a place in
 	// the stream.
 	marked bool

@@ -1,0 +1,111 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"errors"
+	"strings"
+
+	"bayhand/drivers/matrix"
+	"bayhand/model/device"
+	"bayhand/model/patch"
+	"bayhand/model/studio"
+)
+
+// guide leads a person through a first conversation with a device: nothing is sent
+// before they have said that it is safe, one crosspoint is switched only if they name
+// it, and it is put back.
+type guide struct {
+	*app
+	answers *bufio.Scanner
+}
+
+// asks asks, and gives what was typed; nothing at the end of the input.
+func (g *guide) asks(question string) string {
+	g.printf("%s ", question)
+	if !g.answers.Scan() {
+		g.printf("\n")
+		return ""
+	}
+	return strings.TrimSpace(g.answers.Text())
+}
+
+func (g *guide) agrees(question string) bool {
+	word := strings.ToLower(g.asks(question + " [y/N]"))
+	return word == "y" || word == "yes"
+}
+
+// errDeclined is a person who does not go on.
+var errDeclined = errors.New("nothing was sent")
+
+// before asks whether all is safe.
+func (g *guide) before(d *device.Description) error {
+	g.printf("%s\n", d.Label)
+	g.lines("", "  ", "Turn loudspeakers and headphones down, and switch phantom power off: what is switched may be heard.")
+	g.lines("", "  ", "Loudspeaker lines and mains have no business at a matrix for line level; local codes and licensed practice come first.")
+	for _, sentence := range d.Prepare {
+		g.lines("  first: ", "    ", sentence)
+	}
+	for _, sentence := range d.Faults {
+		g.lines("  known fault: ", "    ", sentence)
+	}
+	if !g.agrees("Is all of that done?") {
+		return errDeclined
+	}
+	return nil
+}
+
+// switchOne switches the crosspoint that the person names, and puts it back.
+func (g *guide) switchOne(ctx context.Context, driven *matrix.Matrix, m studio.Matrix, before []patch.Crosspoint) error {
+	item := g.asks("Switch one output, on which nothing loud hangs? Write out1=in2, or nothing to leave all as it is:")
+	if item == "" {
+		return nil
+	}
+	closing, off, err := wantedSwitches(m, []string{item})
+	if err != nil {
+		return err
+	}
+	if err := g.switched(ctx, driven, before, closing, off); err != nil {
+		return err
+	}
+	if !driven.ReadsBack() {
+		if !g.agrees("Does its panel show " + item + "?") {
+			return &failure{cannot, errors.New("what was sent was not done; look at its channel, its parameters and the description")}
+		}
+		g.lines("", "  ", "It cannot be read, so it is left as it is now.")
+		return nil
+	}
+	return g.putBack(ctx, driven, before)
+}
+
+// putBack goes back to what was closed before.
+func (g *guide) putBack(ctx context.Context, driven *matrix.Matrix, before []patch.Crosspoint) error {
+	now, err := driven.Read(ctx)
+	if err != nil {
+		return triedFailure(err)
+	}
+	without := func(list, other []patch.Crosspoint) []patch.Crosspoint {
+		left := map[patch.Crosspoint]bool{}
+		for _, c := range other {
+			left[c] = true
+		}
+		var rest []patch.Crosspoint
+		for _, c := range list {
+			if !left[c] {
+				rest = append(rest, c)
+			}
+		}
+		return rest
+	}
+	if err := driven.Switch(ctx, without(now, before), without(before, now)); err != nil {
+		return triedFailure(err)
+	}
+	if now, err = driven.Read(ctx); err != nil {
+		return triedFailure(err)
+	}
+	if len(without(now, before))+len(without(before, now)) > 0 {
+		return &failure{cannot, errors.New("it could not be put back; it has closed: " + closedList(now))}
+	}
+	g.printf("it is as it was: %s\n", closedList(now))
+	return nil
+}

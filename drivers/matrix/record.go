@@ -1,0 +1,43 @@
+package matrix
+
+import (
+	"bytes"
+	"slices"
+
+	"bayhand/drivers/message"
+	"bayhand/model/device"
+)
+
+// Record tells to of each message that goes out, and of each answer that was
+// understood, as turns of a transcript. It is for before the first question; to is
+// called while the question waits.
+func (m *Matrix) Record(to func(device.Turn)) { m.record = to }
+
+func (m *Matrix) recordSent(role device.Role, p []byte, crosspoints []message.Crosspoint) {
+	m.tell(device.Turn{Role: role, Sent: true, Bytes: bytes.Clone(p), Says: pairs(crosspoints)})
+}
+
+// recordHeard notes an answer; of an answer about one output that is off, the
+// output.
+func (m *Matrix) recordHeard(q *question, p []byte, says message.Says) {
+	t := device.Turn{Role: q.role, Bytes: bytes.Clone(p), Says: pairs(says.Crosspoints)}
+	t.Says = slices.DeleteFunc(t.Says, func(pair [2]int) bool { return pair[1] == 0 })
+	if len(t.Says) == 0 && q.output > 0 {
+		t.Says = [][2]int{{q.output, 0}}
+	}
+	m.tell(t)
+}
+
+func (m *Matrix) tell(t device.Turn) {
+	if m.record != nil {
+		m.record(t)
+	}
+}
+
+func pairs(crosspoints []message.Crosspoint) [][2]int {
+	var all [][2]int
+	for _, c := range crosspoints {
+		all = append(all, [2]int{c.Output, c.Input})
+	}
+	return all
+}
