@@ -61,8 +61,13 @@ type world struct {
 	// TCP does; serial lines do not.
 	cleared bool
 	in      chan []byte
-	keeper  *keep.Keeper
-	stop    func()
+	// blind is true while somebody else has just changed the relays, until they
+	// were read again; full is why the journal takes nothing.
+	blind  bool
+	full   error
+	poll   time.Duration
+	keeper *keep.Keeper
+	stop   func()
 }
 
 // step counts one point, and says whether the keeper still lives after it.
@@ -86,6 +91,9 @@ func (w *world) Write(m keep.Memory, events []keep.Event) error {
 	if !w.step() {
 		return errKilled
 	}
+	if w.full != nil {
+		return w.full
+	}
 	w.knowsNothingElse(m.Known)
 	err := w.store.Write(m, events)
 	if !w.step() {
@@ -96,6 +104,9 @@ func (w *world) Write(m keep.Memory, events []keep.Event) error {
 
 // knowsNothingElse fails where something is said to be read that is not so.
 func (w *world) knowsNothingElse(k keep.Known) {
+	if w.blind {
+		return
+	}
 	for _, c := range k.Crosspoints {
 		if c.How != keep.Read {
 			continue
@@ -291,8 +302,8 @@ func (w *world) start(deadline int) {
 	k, err := keep.New(keep.Config{
 		Open:    w.open,
 		Refused: func(err error) bool { return errors.Is(err, driver.ErrRefused) },
-		Load:    func(context.Context, []string) keep.Files { return w.files },
-		Plan:    w.plans.plan, Journal: w,
+		Load:    w.read,
+		Plan:    w.plans.plan, Journal: w, Poll: w.poll,
 	})
 	if err != nil {
 		w.t.Fatal(err)
@@ -425,7 +436,18 @@ func (w *world) finish() {
 // off at another point.
 const stories = 50
 
-func TestKilledAtAnyPoint(t *testing.T) {
+// house is what the worlds of a test have in common.
+type house struct {
+	studio *studio.Studio
+	room   *heard.Room
+	judged map[string]string
+	files  keep.Files
+	plans  *planned
+	device *device.Description
+}
+
+func newHouse(t *testing.T) house {
+	t.Helper()
 	_, src, err := descriptions.Named("scpi-switch")
 	if err != nil {
 		t.Fatal(err)
@@ -435,30 +457,42 @@ func TestKilledAtAnyPoint(t *testing.T) {
 		t.Fatal(problems)
 	}
 	s := relayed()
-	room := heard.NewRoom(s)
-	files := keep.Files{Studio: s, Sessions: map[string]*session.Session{}}
+	h := house{
+		studio: s, room: heard.NewRoom(s), judged: map[string]string{}, device: d, plans: &planned{map[string][]byte{}},
+		files: keep.Files{Studio: s, Sessions: map[string]*session.Session{}},
+	}
 	for _, wanted := range []*session.Session{
 		hears("crossed", [2]int{1, 2}, [2]int{2, 1}, [2]int{5, 6}, [2]int{6, 5}),
 		hears("shifted", [2]int{1, 3}, [2]int{3, 3}, [2]int{5, 5}),
 		hears("straight", [2]int{5, 5}, [2]int{6, 6}),
 	} {
-		files.Sessions[wanted.Name] = wanted
+		h.files.Sessions[wanted.Name] = wanted
 	}
-	plans, judged := &planned{map[string][]byte{}}, map[string]string{}
+	return h
+}
+
+func (h house) world(t *testing.T) *world {
+	t.Helper()
+	relays, err := matrix.New(matrix.Contacts, 4, 4, matrix.Faults{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	switcher, err := scpi.New(relays, scpi.RowsAreOutputs)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return &world{
+		t: t, studio: h.studio, room: h.room, judged: h.judged, store: &journal.Fleeting{}, files: h.files, plans: h.plans, device: h.device,
+		relays: relays, switcher: switcher, closed: map[patch.Crosspoint]bool{},
+	}
+}
+
+func TestKilledAtAnyPoint(t *testing.T) {
+	h := newHouse(t)
 	live := func(t *testing.T, seed uint64, deadline, again int) (points int) {
 		synctest.Test(t, func(t *testing.T) {
-			relays, err := matrix.New(matrix.Contacts, 4, 4, matrix.Faults{})
-			if err != nil {
-				t.Fatal(err)
-			}
-			switcher, err := scpi.New(relays, scpi.RowsAreOutputs)
-			if err != nil {
-				t.Fatal(err)
-			}
-			w := &world{
-				t: t, studio: s, room: room, judged: judged, store: &journal.Fleeting{}, files: files, plans: plans, device: d,
-				relays: relays, switcher: switcher, closed: map[patch.Crosspoint]bool{}, cleared: seed%2 == 0,
-			}
+			w := h.world(t)
+			w.cleared = seed%2 == 0
 			w.start(deadline)
 			w.story(rand.New(rand.NewPCG(seed, 7)))
 			if deadline == 0 {
