@@ -163,3 +163,24 @@ func FuzzKeepPatch(f *testing.F) {
 		}
 	})
 }
+
+// What a person types names a place that the room has, or is told why not; the
+// place's own name names it again.
+func FuzzResolve(f *testing.F) {
+	for _, typed := range []string{"main/t1", "t1", "interface/out1", "out1", "grid/in1", "desk/ins1.send", "main/a7", "é", "main/t1-2"} {
+		f.Add(typed)
+	}
+	s := room(f)
+	f.Fuzz(func(t *testing.T, typed string) {
+		p, err := text.Resolve(s, typed)
+		if err != nil {
+			if err.Error() == "" {
+				t.Errorf("%q is refused without a word", typed)
+			}
+			return
+		}
+		if again, err := text.Resolve(s, p.String()); err != nil || again != p {
+			t.Errorf("%q names %v, which names %v (%v)", typed, p, again, err)
+		}
+	})
+}
