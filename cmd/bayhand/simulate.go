@@ -28,7 +28,7 @@ func (a *app) simulateCommand() *cobra.Command {
 	var w simulating
 	c := &cobra.Command{
 		Use:   "simulate DESCRIPTION",
-		Short: "Be a matrix on a pseudo-terminal, a network port or a raw MIDI line",
+		Short: "Be a matrix on a pseudo-terminal, a network port or raw MIDI",
 		Long: `Be a matrix of the kind that the description describes, until interrupted. On a
 terminal it shows its front panel; where its input is none, typed lines work it.
 With --json it prints its state after each change, one line each:
