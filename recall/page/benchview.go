@@ -167,10 +167,10 @@ func (p *page) benchTouched(b practice, a bench.Answer) *benchTouched {
 		return nil
 	}
 	t := &benchTouched{touched: touched{
-		Name: at.String(), Words: p.words.Point(at), Close: "/bench?do=drop", IsJack: p.isBay(at.Owner), lit: map[name.Point]bool{at: true},
+		Name: at.String(), Words: p.words.Point(at), Close: "/bench?do=drop", IsJack: p.takesPlug(at), lit: map[name.Point]bool{at: true},
 	}}
-	p.follow(&t.touched, present{room: a.Room, state: a.State}, asked{At: at})
-	for _, spots := range [][]spot{t.Hears, t.Reaches, t.Origins} {
+	p.follow(&t.touched, present{room: a.Room, state: a.State, patch: b.Patch}, asked{At: at})
+	for _, spots := range [][]spot{t.Hears, t.Reaches, t.Origins, t.Onward} {
 		for i := range spots {
 			spots[i].Follow = "/bench?do=at&a=" + spots[i].Name
 		}
@@ -182,6 +182,9 @@ func (p *page) benchTouched(b practice, a bench.Answer) *benchTouched {
 		return t
 	}
 	t.Held = p.heldAt(b, at)
+	if !p.isBay(at.Owner) {
+		return t
+	}
 	t.Pair = fmt.Sprintf("%s %d", p.words.Owner(at.Owner), at.Number)
 	now := b.Like(p.Studio, at)
 	for _, m := range bench.Modes {

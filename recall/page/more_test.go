@@ -211,3 +211,39 @@ rooms: {live: [far], mix: [main]}
 	v.click("#rest-live")
 	v.until(`location.pathname === "/" && !document.querySelector(".rooms").innerText.includes("live: Link")`)
 }
+
+// A lead that nobody planned: from the port that it hangs on to a jack.
+func TestLeadByHand(t *testing.T) {
+	t.Parallel()
+	h := build(t, heron(t))
+	v := visit(t, desktop)
+	v.open(h, "/?at=organ/out1")
+	v.click("#plugged")
+	v.until(`document.querySelector("#room").dataset.from === "organ/out1"`)
+	v.click(`[data-jack="far/t13"]`)
+	v.until(`document.querySelector('[data-jack="far/t13"]').dataset.state === "in"`)
+	if leads := h.status().Known.Leads; len(leads) != 1 || leads[0].Port.String() != "organ/out1" {
+		t.Errorf("the leads are %v", leads)
+	}
+	v.calm()
+}
+
+// The next move is read from two metres: a capital is 9.3 mm high there, 16
+// minutes of arc, which is the least that ISO 9241-303 asks for (from memory).
+func TestReadFromTwoMetres(t *testing.T) {
+	t.Parallel()
+	h := handsWanted(t)
+	v := visit(t, desktop)
+	v.open(h, "/")
+	high, err := chromedp.Run(v.ctx, chromedp.Evaluate[float64](`(async () => {
+		await document.fonts.ready;
+		const s = getComputedStyle(document.querySelector("#next .place"));
+		const c = document.createElement("canvas").getContext("2d");
+		c.font = s.fontWeight + " " + s.fontSize + " " + s.fontFamily;
+		return c.measureText("H").actualBoundingBoxAscent * 25.4 / 96;
+	})()`, chromedp.EvalAwaitPromise))
+	v.must(err)
+	if high < 9.2 {
+		t.Errorf("a capital of the next move is %.1f mm high", high)
+	}
+}

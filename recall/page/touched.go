@@ -6,9 +6,11 @@ import (
 
 	"bayhand/model/heard"
 	"bayhand/model/name"
+	"bayhand/model/patch"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/recall/keep"
+	"bayhand/recall/page/bench"
 )
 
 // touched is a point that somebody follows: what it hears and reaches, by which
@@ -20,12 +22,15 @@ type touched struct {
 	// Hears and Reaches are nil where the point does neither by its nature.
 	Hears, Reaches, Origins []spot
 	Source, Destination     bool
+	// Onward comes after what is reached, through gear.
+	Onward []spot
 	// Joined are two outputs or more that meet here.
 	Joined string
-	Ways   []string
+	Ways   []wayShown
 	// Close is the address without it.
 	Close string
-	// IsJack is true for a jack of a bay; Plug is what is in it.
+	// IsJack is true for a jack of a bay, a socket of a box and a port that is wired
+	// to nothing, where a plug can be; Plug is what is in it.
 	IsJack bool
 	Plug   string
 	// Both is true where the plug's cord is plugged at both its ends.
@@ -37,16 +42,20 @@ type touched struct {
 	lit                map[name.Point]bool
 }
 
+// wayShown is one way of a signal in words, with what would break it.
+type wayShown struct{ Text, Broken string }
+
 // present is the room as it is held now, in the session that it is in.
 type present struct {
 	wanted *session.Session
+	patch  patch.Patch
 	room   *heard.Room
 	state  *heard.State
 }
 
 func (p *page) hear(ctx context.Context, s keep.Status) present {
 	in := s.Known.Patch()
-	now := present{wanted: p.session(ctx, s.Session)}
+	now := present{wanted: p.session(ctx, s.Session), patch: in}
 	now.room = p.heard.For(now.wanted, in)
 	now.state = now.room.Hear(in)
 	return now
@@ -72,7 +81,7 @@ func (p *page) touched(now present, s keep.Status, a asked) *touched {
 	}
 	t := &touched{
 		Name: at.String(), Words: p.words.Point(at), Close: a.calm().String(),
-		IsJack: p.isBay(at.Owner), PlugFrom: a.hand("plug", at).String(), MoveFrom: a.hand("move", at).String(),
+		IsJack: p.takesPlug(at), PlugFrom: a.hand("plug", at).String(), MoveFrom: a.hand("move", at).String(),
 		lit: map[name.Point]bool{at: true},
 	}
 	if t.IsJack {
@@ -166,8 +175,14 @@ func (p *page) follow(t *touched, now present, a asked) {
 	if !t.Destination {
 		t.Reaches = p.spots(state.Reaches(a.At), a)
 	}
+	onward := less(state.Onward(a.At, inside), state.Reaches(a.At))
+	t.Onward = p.spots(less(onward, []name.Point{a.At}), a)
 	for _, way := range state.Ways(a.At) {
-		t.Ways = append(t.Ways, p.words.Way(way))
+		shown := wayShown{Text: p.words.Way(way), Broken: "soldered all the way: nothing at the bay breaks it"}
+		if by := p.words.Breaks(now.room.Breaks(now.patch, way)); by != "" {
+			shown.Broken = "broken by " + by
+		}
+		t.Ways = append(t.Ways, shown)
 		for _, step := range way.Steps {
 			t.lit[step.Point] = true
 		}
@@ -177,6 +192,13 @@ func (p *page) follow(t *touched, now present, a asked) {
 			t.Joined = p.words.Points(c.Drivers)
 		}
 	}
+}
+
+// takesPlug says whether a plug can be in a point: a jack, a socket, or a port that
+// hangs free and takes a lead.
+func (p *page) takesPlug(at name.Point) bool {
+	box := slices.ContainsFunc(p.Studio.Boxes, func(b studio.Box) bool { return b.Name == at.Owner })
+	return box || p.isBay(at.Owner) || bench.HangsFree(p.Studio, at)
 }
 
 // ports says whether a point is an output or an input of gear.
@@ -199,7 +221,7 @@ func (p *page) spots(points []name.Point, a asked) []spot {
 	return all
 }
 
-// owner is gear or a matrix with its points, for those who look for one by name.
+// owner is gear or a box with its points, for those who look for one by name.
 type owner struct {
 	Label  string
 	Points []spot
@@ -213,6 +235,13 @@ func (p *page) owners(a asked) []owner {
 			points = append(points, port.Point)
 		}
 		all = append(all, owner{p.words.Owner(g.Name), p.portSpots(points, a)})
+	}
+	for _, b := range p.Studio.Boxes {
+		var points []name.Point
+		for n := 1; n <= b.Sockets; n++ {
+			points = append(points, b.Socket(n))
+		}
+		all = append(all, owner{p.words.Owner(b.Name), p.portSpots(points, a)})
 	}
 	return all
 }

@@ -26,7 +26,7 @@ func (s Setup) Plug(of *studio.Studio, a, b name.Point) (Setup, error) {
 	}
 	for _, at := range []name.Point{a, b} {
 		if !isJack(of, at) {
-			return s, fmt.Errorf("%s is no jack of a bay, nor a port that hangs free; a cord goes from jack to jack", at)
+			return s, fmt.Errorf("%s is no jack of a bay or box, nor a port that hangs free; a cord goes from jack to jack", at)
 		}
 	}
 	if err := s.free(a, b); err != nil {
@@ -167,8 +167,13 @@ func (s Setup) free(points ...name.Point) error {
 	return nil
 }
 
+// isJack says whether a cord's plug goes into a point: a jack of a bay or a socket
+// of a box.
 func isJack(of *studio.Studio, at name.Point) bool {
-	return slices.ContainsFunc(of.Bays, func(b studio.Bay) bool {
+	socket := slices.ContainsFunc(of.Boxes, func(b studio.Box) bool {
+		return b.Name == at.Owner && at.Number >= 1 && at.Number <= b.Sockets && at == b.Socket(at.Number)
+	})
+	return socket || slices.ContainsFunc(of.Bays, func(b studio.Bay) bool {
 		return b.Name == at.Owner && at.Number >= 1 && at.Number <= b.Pairs() && (at == b.TopJack(at.Number) || at == b.BottomJack(at.Number))
 	})
 }
@@ -178,11 +183,11 @@ func lead(of *studio.Studio, a, b name.Point) (port, jack name.Point, ok bool) {
 	if isJack(of, a) {
 		a, b = b, a
 	}
-	return a, b, isJack(of, b) && hangsFree(of, a)
+	return a, b, isJack(of, b) && HangsFree(of, a)
 }
 
-// hangsFree says whether a point is a port of gear that is wired to nothing.
-func hangsFree(of *studio.Studio, at name.Point) bool {
+// HangsFree says whether a point is a port of gear that is wired to nothing.
+func HangsFree(of *studio.Studio, at name.Point) bool {
 	port := slices.ContainsFunc(of.Gear, func(g studio.Gear) bool {
 		return slices.ContainsFunc(g.Ports, func(p studio.Port) bool { return p.Point == at })
 	})

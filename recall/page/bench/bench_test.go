@@ -130,6 +130,31 @@ func TestAnswer(t *testing.T) {
 	}
 }
 
+// What the room may hold at a box can stand on the bench, by its address.
+func TestSocketsOfBoxes(t *testing.T) {
+	of, _, problems := text.ReadStudio("studio.yaml", []byte(`studio: A floor box
+gear:
+  synth: {outputs: {out1: pro-line}}
+  recorder: {inputs: {in1: pro-line}}
+bays: {main: {pairs: 2, modes: isolated}}
+boxes: {floor: {jacks: 2, jack: quarter-inch}}
+wiring:
+  - floor/1-2 -> main/t1-2
+  - main/b1 -> recorder/in1
+`))
+	if problems.Errors() {
+		t.Fatal(problems)
+	}
+	s := do(t, of, Setup{}, "plug synth/out1 floor/1", "plug main/t1 main/b1")
+	back, err := Read(of, s.Values())
+	if err != nil || back.Values().Encode() != s.Values().Encode() {
+		t.Fatalf("%v is read back as %v: %v", s.Values(), back.Values(), err)
+	}
+	if got := Hear(of, back, Setup{}).State.Hears(at(t, "recorder/in1")); len(got) != 1 || got[0] != at(t, "synth/out1") {
+		t.Errorf("by the floor box the recorder hears %v", got)
+	}
+}
+
 // The studio itself is never touched.
 func TestTheStudioStays(t *testing.T) {
 	of, same := heron(t), heron(t)
