@@ -116,6 +116,12 @@ func (s *Server) role(token string) Role {
 	return RoleUnknown
 }
 
+// isOwn says whether a token is that of this machine's commands, which nobody else
+// can read.
+func (s *Server) isOwn(token string) bool {
+	return subtle.ConstantTimeCompare([]byte(token), []byte(s.token)) == 1
+}
+
 // LookCookie holds the token of a browser that was let in by an address with
 // ?token=. It opens nothing but looking, which no other site can make use of:
 // what changes something needs the token in a header or in the form as well.

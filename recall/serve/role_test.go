@@ -1,7 +1,9 @@
 package serve
 
 import (
+	"encoding/json"
 	"net/http"
+	"net/url"
 	"os"
 	"path/filepath"
 	"strings"
@@ -57,6 +59,38 @@ func TestRoles(t *testing.T) {
 			if (status == 401 || status == 403) && len(s.room.calls) != heard {
 				t.Errorf("%s %s with %q: the room heard of it", r.method, r.path, token)
 			}
+		}
+	}
+}
+
+// No request reaches a file by its path, but those of this machine's commands:
+// neither by the API nor by a form of the page.
+func TestPathsOfSessions(t *testing.T) {
+	s := elsewhere(t)
+	for _, c := range []struct {
+		session string
+		plain   bool
+	}{
+		{"tern-mix-1", true}, {"rest", true}, {"Tern, première", true}, {"a..b", true},
+		{"../secret", false}, {"/etc/secret.yaml", false}, {"secret.yaml", false}, {"..", false}, {`..\secret`, false},
+		{"C:secret", false}, {".hidden", false}, {"a\x00b", false}, {"sub/tern", false},
+	} {
+		body, err := json.Marshal(map[string]string{"session": c.session})
+		if err != nil {
+			t.Fatal(err)
+		}
+		want := map[bool]int{true: 200, false: 400}[c.plain]
+		api := request{method: "POST", path: "/api/recall", body: string(body), header: map[string]string{"Content-Type": "application/json", TokenHeader: "recalls"}}
+		if status, text := s.send(t, api); status != want {
+			t.Errorf("%q by the API: %d %s", c.session, status, text)
+		}
+		form := request{method: "POST", path: "/do", body: url.Values{"do": {"recall"}, "session": {c.session}}.Encode(),
+			header: map[string]string{"Content-Type": "application/x-www-form-urlencoded", TokenHeader: "recalls"}}
+		if status, text := s.send(t, form); status != want {
+			t.Errorf("%q by the page: %d %s", c.session, status, text)
+		}
+		if _, err := s.client.Recall(t.Context(), c.session, keep.RecallOptions{}); err != nil {
+			t.Errorf("%q by a command: %v", c.session, err)
 		}
 	}
 }

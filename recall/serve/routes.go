@@ -2,8 +2,11 @@ package serve
 
 import (
 	"context"
+	"fmt"
 	"net"
 	"net/http"
+	"strings"
+	"unicode"
 
 	"bayhand/recall/keep"
 )
@@ -28,9 +31,7 @@ func (s *Server) routes() []route {
 		{"GET", "/api/history", Look, s.history},
 		{"POST", "/api/prune", Recall, s.prune},
 		{"POST", "/api/invite", Recall, s.invite},
-		{"POST", "/api/recall", Recall, change(func(ctx context.Context, q recallRequest) (keep.Status, error) {
-			return s.room.Recall(ctx, q.Session, q.RecallOptions)
-		})},
+		{"POST", "/api/recall", Recall, s.recall},
 		{"POST", "/api/strip", Recall, change(func(ctx context.Context, q stripRequest) (keep.Status, error) {
 			return s.room.Strip(ctx, q.Now)
 		})},
@@ -81,6 +82,26 @@ func (s *Server) Handler() http.Handler {
 		mux.Handle("/", s.page())
 	}
 	return s.guard(s.limited(mux))
+}
+
+// recall lets only this machine's commands call a session by the path of a file.
+func (s *Server) recall(w http.ResponseWriter, r *http.Request) {
+	own := s.isOwn(headerToken(r))
+	change(func(ctx context.Context, q recallRequest) (keep.Status, error) {
+		if !own && !plain(q.Session) {
+			return keep.Status{}, errPath
+		}
+		return s.room.Recall(ctx, q.Session, q.RecallOptions)
+	})(w, r)
+}
+
+var errPath = fmt.Errorf("%w: a session is called by its name here, and not by a path", keep.ErrUsage)
+
+// plain says whether a session is called by a name that cannot lead out of the
+// folder of sessions.
+func plain(session string) bool {
+	return !strings.ContainsAny(session, `/\:`) && !strings.HasPrefix(session, ".") && !strings.HasSuffix(session, ".yaml") &&
+		!strings.ContainsFunc(session, unicode.IsControl)
 }
 
 // change is a handler that reads a request, does it and answers with the status.
@@ -152,6 +173,9 @@ func pageRole(w http.ResponseWriter, r *http.Request) (Role, error) {
 	r.Body = http.MaxBytesReader(w, r.Body, mostBody)
 	if err := r.ParseForm(); err != nil {
 		return RoleUnknown, err
+	}
+	if !plain(r.PostForm.Get("session")) {
+		return RoleUnknown, errPath
 	}
 	switch r.PostForm.Get("do") {
 	case "tick", "not", "plug", "move", "pull", "faulty", "sound", "set", "unset":
