@@ -8,11 +8,7 @@ import (
 	"strings"
 
 	"bayhand/model/heard"
-	"bayhand/model/layout"
-	"bayhand/model/measure"
 	"bayhand/model/name"
-	"bayhand/model/patch"
-	"bayhand/model/studio"
 	"bayhand/recall/keep"
 	"bayhand/recall/page/bench"
 	"bayhand/recall/words"
@@ -59,20 +55,6 @@ type benchLesson struct {
 	Ask, So      string
 	// Done is true where the task is done, Over after the last one.
 	Done, Over bool
-}
-
-// benchTouched is the jack in hand or the point that is followed.
-type benchTouched struct {
-	touched
-	// Held is what is in the jack.
-	Held  string
-	Modes []benchMode
-	Pair  string
-}
-
-type benchMode struct {
-	Word string
-	Now  bool
 }
 
 func (p *page) benchView(ctx context.Context, b practice, trouble error) *benchView {
@@ -158,57 +140,6 @@ func (p *page) benchLesson(b practice, state *heard.State) *benchLesson {
 	return one
 }
 
-func (p *page) benchTouched(b practice, a bench.Answer) *benchTouched {
-	at := b.At
-	if !b.Hand.IsZero() {
-		at = b.Hand
-	}
-	if at.IsZero() || !a.Room.Has(at) {
-		return nil
-	}
-	t := &benchTouched{touched: touched{
-		Name: at.String(), Words: p.words.Point(at), Close: "/bench?do=drop", IsJack: p.takesPlug(at), lit: map[name.Point]bool{at: true},
-	}}
-	p.follow(&t.touched, present{room: a.Room, state: a.State, patch: b.Patch}, asked{At: at})
-	for _, spots := range [][]spot{t.Hears, t.Reaches, t.Origins, t.Onward} {
-		for i := range spots {
-			spots[i].Follow = "/bench?do=at&a=" + spots[i].Name
-		}
-	}
-	if behind := p.words.Behind(at); behind != "" {
-		t.Facts = append(t.Facts, "behind it: "+behind)
-	}
-	if !t.IsJack {
-		return t
-	}
-	t.Held = p.heldAt(b, at)
-	if !p.isBay(at.Owner) {
-		return t
-	}
-	t.Pair = fmt.Sprintf("%s %d", p.words.Owner(at.Owner), at.Number)
-	now := b.Like(p.Studio, at)
-	for _, m := range bench.Modes {
-		t.Modes = append(t.Modes, benchMode{m.String(), m == now})
-	}
-	return t
-}
-
-// heldAt is what is in a jack, in a phrase; empty for nothing.
-func (p *page) heldAt(b practice, at name.Point) string {
-	for i, c := range b.Patch.Cords {
-		if slices.Contains(c.Ends(), at) {
-			return "cord " + markNumber(b.Marks[i]).Letter + ": " + p.words.Points(c.Ends())
-		}
-	}
-	switch ends := b.In(at); len(ends) {
-	case 2:
-		return "a lead: " + p.words.Points(ends)
-	case 1:
-		return "a dummy"
-	}
-	return ""
-}
-
 // inHand says what a second touch will do.
 func (p *page) inHand(b practice) string {
 	if b.Hand.IsZero() {
@@ -218,87 +149,4 @@ func (p *page) inHand(b practice) string {
 		return "The plug in " + p.words.Point(b.Hand) + " is in your hand. Touch the jack that it goes to, or the same one to leave it."
 	}
 	return "A cord begins at " + p.words.Point(b.Hand) + ". Touch the jack of its other end, or the same one to let go."
-}
-
-func (p *page) reach(c patch.Cord) measure.Length {
-	if c.B.IsZero() {
-		return 0
-	}
-	length, ok := layout.Shortest(p.Studio, c.A, c.B)
-	if !ok || p.Studio.Stock.Unlimited {
-		return 0
-	}
-	return length
-}
-
-// benchMatrices are the matrices with the bench's crosspoints.
-func (p *page) benchMatrices(b practice, t *benchTouched) []matrix {
-	var s keep.Status
-	for _, m := range p.Studio.Matrices {
-		for n := 1; n <= m.Outputs; n++ {
-			at := m.Out(n)
-			inputs := b.Patch.Inputs(at)
-			if len(inputs) == 0 {
-				inputs = []name.Point{{}}
-			}
-			for _, in := range inputs {
-				s.Known.Crosspoints = append(s.Known.Crosspoints, keep.KnownCrosspoint{Output: at, Input: in, Fact: keep.Fact{How: keep.Told}})
-			}
-		}
-	}
-	var lit *touched
-	if t != nil {
-		lit = &t.touched
-	}
-	all := p.matrices(s, asked{}, lit)
-	for i := range all {
-		all[i].follow("/bench?do=at&a=")
-	}
-	return all
-}
-
-// follow makes the addresses of a matrix lead elsewhere.
-func (m *matrix) follow(prefix string) {
-	for i := range m.Inputs {
-		m.Inputs[i].Follow = prefix + m.Name + "/in" + m.Inputs[i].Number
-	}
-	for i := range m.Rows {
-		m.Rows[i].Follow = prefix + m.Name + "/out" + m.Rows[i].Number
-	}
-}
-
-// benchPlugs are the plugs on the bench, as the pictures show them.
-func (p *page) benchPlugs(b practice, a bench.Answer, t *benchTouched) plugs {
-	all := plugs{
-		at: map[name.Point]plugged{}, next: map[name.Point]bool{}, faulty: set(p.Studio.Faulty),
-		deadNormals: set(p.Studio.FaultyNormals), brokenNormals: map[name.Point]bool{},
-	}
-	for _, broken := range a.Broken {
-		all.brokenNormals[name.At(broken.Bay, studio.Top, broken.Number)] = true
-	}
-	for i, c := range b.Patch.Cords {
-		mark := markNumber(b.Marks[i])
-		says := ": cord " + mark.Letter + " hangs loose here"
-		if !c.B.IsZero() {
-			says = ": cord " + mark.Letter + ", " + p.words.Point(c.A) + " to " + p.words.Point(c.B)
-		}
-		for _, end := range c.Ends() {
-			all.at[end] = plugged{state: "in", kind: "cord", mark: &mark, says: says, length: p.reach(c), other: across(c.Ends(), end)}
-		}
-	}
-	for i, l := range b.Patch.Leads {
-		mark := markNumber(bench.Most + i)
-		all.at[l.Jack] = plugged{state: "in", kind: "lead", mark: &mark, says: ": lead " + mark.Letter + " from " + p.words.Point(l.Port)}
-	}
-	for _, d := range b.Patch.Dummies {
-		all.at[d] = plugged{state: "in", kind: "dummy", says: ": dummy"}
-	}
-	if !b.Hand.IsZero() {
-		all.next[b.Hand] = true
-	}
-	all.chosen = b.At
-	if t != nil {
-		all.lit = t.lit
-	}
-	return all
 }

@@ -1,0 +1,94 @@
+package page
+
+import (
+	"bayhand/model/layout"
+	"bayhand/model/measure"
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/studio"
+	"bayhand/recall/keep"
+	"bayhand/recall/page/bench"
+)
+
+func (p *page) reach(c patch.Cord) measure.Length {
+	if c.B.IsZero() {
+		return 0
+	}
+	length, ok := layout.Shortest(p.Studio, c.A, c.B)
+	if !ok || p.Studio.Stock.Unlimited {
+		return 0
+	}
+	return length
+}
+
+// benchMatrices are the matrices with the bench's crosspoints.
+func (p *page) benchMatrices(b practice, t *benchTouched) []matrix {
+	var s keep.Status
+	for _, m := range p.Studio.Matrices {
+		for n := 1; n <= m.Outputs; n++ {
+			at := m.Out(n)
+			inputs := b.Patch.Inputs(at)
+			if len(inputs) == 0 {
+				inputs = []name.Point{{}}
+			}
+			for _, in := range inputs {
+				s.Known.Crosspoints = append(s.Known.Crosspoints, keep.KnownCrosspoint{Output: at, Input: in, Fact: keep.Fact{How: keep.Told}})
+			}
+		}
+	}
+	var lit *touched
+	if t != nil {
+		lit = &t.touched
+	}
+	all := p.matrices(s, asked{}, lit)
+	for i := range all {
+		all[i].follow("/bench?do=at&a=")
+	}
+	return all
+}
+
+// follow makes the addresses of a matrix lead elsewhere.
+func (m *matrix) follow(prefix string) {
+	for i := range m.Inputs {
+		m.Inputs[i].Follow = prefix + m.Name + "/in" + m.Inputs[i].Number
+	}
+	for i := range m.Rows {
+		m.Rows[i].Follow = prefix + m.Name + "/out" + m.Rows[i].Number
+	}
+}
+
+// benchPlugs are the plugs on the bench, as the pictures show them.
+func (p *page) benchPlugs(b practice, a bench.Answer, t *benchTouched) plugs {
+	all := plugs{
+		at: map[name.Point]plugged{}, next: map[name.Point]bool{}, faulty: set(p.Studio.Faulty),
+		deadNormals: set(p.Studio.FaultyNormals), brokenNormals: map[name.Point]bool{},
+	}
+	for _, broken := range a.Broken {
+		all.brokenNormals[name.At(broken.Bay, studio.Top, broken.Number)] = true
+	}
+	for i, c := range b.Patch.Cords {
+		mark := markNumber(b.Marks[i])
+		says := ": cord " + mark.Letter + " hangs loose here"
+		if !c.B.IsZero() {
+			says = ": cord " + mark.Letter + ", " + p.words.Point(c.A) + " to " + p.words.Point(c.B)
+		}
+		for _, end := range c.Ends() {
+			all.at[end] = plugged{state: "in", kind: "cord", mark: &mark, says: says, length: p.reach(c), other: across(c.Ends(), end)}
+		}
+	}
+	for i, l := range b.Patch.Leads {
+		mark := markNumber(bench.Most + i)
+		all.at[l.Jack] = plugged{state: "in", kind: "lead", mark: &mark, says: ": lead " + mark.Letter + " from " + p.words.Point(l.Port)}
+	}
+	for _, d := range b.Patch.Dummies {
+		all.at[d] = plugged{state: "in", kind: "dummy", says: ": dummy"}
+	}
+	if !b.Hand.IsZero() {
+		all.next[b.Hand] = true
+	}
+	all.chosen = b.At
+	if t != nil {
+		all.lit = t.lit
+	}
+	return all
+}
