@@ -187,6 +187,9 @@ func (r *run) step(ends outcomes) {
 	err := r.driven.Switch(ctx, open, closing)
 	r.tell("switch to %v: %v", target, err)
 	r.plain(err)
+	if err == nil && r.state.Muted() {
+		r.t.Error("it switched without an error, and left the device mute")
+	}
 	if r.random.IntN(8) == 0 {
 		r.turn()
 	}

@@ -56,6 +56,9 @@ func verified(t *testing.T, r *rig, m *matrix.Matrix, target []patch.Crosspoint)
 		t.Errorf("switch: %v", err)
 	}
 	synctest.Wait()
+	if r.state.Muted() {
+		t.Error("the device was left mute")
+	}
 	if diff := cmp.Diff(target, r.have()); diff != "" {
 		t.Errorf("-wanted +device\n%s", diff)
 	}

@@ -30,7 +30,7 @@ func milliseconds(n int) time.Duration { return time.Duration(n) * time.Millisec
 // leave the device as it was. Asking for an error takes it out of the queue.
 func repeatable(role device.Role) bool {
 	switch role {
-	case device.Identify, device.Read, device.ReadOutput, device.ReadRow, device.Settle:
+	case device.Identify, device.Read, device.ReadOutput, device.ReadRow, device.Settle, device.Mute, device.Unmute:
 		return true
 	case device.Close, device.Open, device.Set, device.Off, device.Errors, device.Report, device.Cancel, device.RoleUnknown:
 	}

@@ -79,6 +79,8 @@ type Matrix struct {
 	// the first question on this link.
 	owed  map[device.Role]bool
 	fresh bool
+	// audible is true once the device has confirmed that it is not mute.
+	audible bool
 	// doubts is true from a sign of noise on until readings agreed in spite of it.
 	doubts bool
 	// lastOut is when the last byte of the last message is on the line: a link takes
@@ -152,10 +154,14 @@ func (m *Matrix) Switch(ctx context.Context, open, close []patch.Crosspoint) err
 	if err != nil {
 		return fmt.Errorf("%s: switch: %w", m.studio.Name, err)
 	}
-	if len(messages) == 0 {
+	_, mutes := m.device.Exchange(device.Mute)
+	if len(messages) == 0 && !mutes {
 		return nil
 	}
 	return m.do(ctx, "switch", func(ctx context.Context) error {
+		if len(messages) == 0 {
+			return m.unmute(ctx) // whoever held the link before may have left it mute
+		}
 		return m.change(ctx, messages)
 	})
 }

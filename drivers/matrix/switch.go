@@ -20,11 +20,49 @@ func (m *Matrix) change(ctx context.Context, messages []changeMessage) error {
 	if _, err := m.emptyErrors(ctx); err != nil {
 		return err
 	}
-	for _, c := range messages {
-		if err := m.changeOnce(ctx, c); err != nil {
-			return fmt.Errorf("%s %s: %w", c.role, describe(c.crosspoints), err)
+	return m.muted(ctx, func() error {
+		for _, c := range messages {
+			if err := m.changeOnce(ctx, c); err != nil {
+				return fmt.Errorf("%s %s: %w", c.role, describe(c.crosspoints), err)
+			}
 		}
+		return nil
+	})
+}
+
+// muted makes changes while the device is mute, where it can be. However they end,
+// also when they are called off, it is asked to be heard again; a device that does
+// not confirm that may still be mute, which is an error.
+func (m *Matrix) muted(ctx context.Context, changes func() error) error {
+	if _, ok := m.device.Exchange(device.Mute); !ok {
+		return changes()
 	}
+	m.audible = false
+	err := m.changeOnce(ctx, changeMessage{role: device.Mute})
+	if err != nil {
+		err = fmt.Errorf("%s: %w", device.Mute, err)
+	} else {
+		err = changes()
+	}
+	still := m.unmute(context.WithoutCancel(ctx))
+	switch {
+	case still == nil:
+		return err
+	case err == nil:
+		return still
+	}
+	return fmt.Errorf("%w; then %w", err, still)
+}
+
+// unmute lets the device be heard, unless it is known to be.
+func (m *Matrix) unmute(ctx context.Context) error {
+	if m.audible {
+		return nil
+	}
+	if err := m.changeOnce(ctx, changeMessage{role: device.Unmute}); err != nil {
+		return fmt.Errorf("%s, so it may still be mute: %w", device.Unmute, err)
+	}
+	m.audible = true
 	return nil
 }
 

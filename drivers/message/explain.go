@@ -47,7 +47,7 @@ func (c *Codec) about(e device.Exchange, example Crosspoint) []Crosspoint {
 	case device.Off, device.ReadOutput, device.ReadRow:
 		example.Input = 0
 	case device.Close, device.Open, device.Set:
-	case device.Identify, device.Read, device.Settle, device.Errors, device.Report, device.Cancel, device.RoleUnknown:
+	case device.Identify, device.Read, device.Settle, device.Errors, device.Report, device.Cancel, device.Mute, device.Unmute, device.RoleUnknown:
 		return nil
 	}
 	next := Crosspoint{Output: example.Output%c.outputs + 1, Input: example.Input}
@@ -83,7 +83,7 @@ func answerMeans(role device.Role) string {
 		return "its oldest error"
 	case device.Report:
 		return "it was turned by hand"
-	case device.Close, device.Open, device.Set, device.Off, device.Settle, device.Cancel, device.RoleUnknown:
+	case device.Close, device.Open, device.Set, device.Off, device.Settle, device.Cancel, device.Mute, device.Unmute, device.RoleUnknown:
 	}
 	return "done"
 }

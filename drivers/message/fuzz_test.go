@@ -16,7 +16,7 @@ import (
 
 var roles = []device.Role{
 	device.Identify, device.Close, device.Open, device.Set, device.Off,
-	device.Read, device.Settle, device.Errors, device.Report, device.ReadOutput, device.ReadRow, device.Cancel,
+	device.Read, device.Settle, device.Errors, device.Report, device.ReadOutput, device.ReadRow, device.Cancel, device.Mute, device.Unmute,
 }
 
 func codecs(t testing.TB) []*message.Codec {

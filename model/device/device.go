@@ -198,11 +198,15 @@ const (
 	ReadRow
 	// Cancel tells the device that its answer is no longer waited for.
 	Cancel
+	// Mute silences all of its outputs while crosspoints are changed; Unmute lets
+	// them be heard again. Either may be sent twice without harm.
+	Mute
+	Unmute
 )
 
 var roles = [...]string{
 	"unknown", "identify", "close", "open", "set", "off", "read", "settle", "errors", "report",
-	"read-output", "read-row", "cancel",
+	"read-output", "read-row", "cancel", "mute", "unmute",
 }
 
 func (r Role) String() string {

@@ -5,7 +5,7 @@ func DeviceFields() Table { return descriptionFields }
 
 var (
 	descriptionLinks = []string{"serial", "tcp", "rfc2217", "midi", "rawmidi", "pty"}
-	roleWords        = []string{"identify", "close", "open", "set", "off", "read", "settle", "errors", "report", "read-output", "read-row", "cancel"}
+	roleWords        = []string{"identify", "close", "open", "set", "off", "read", "settle", "errors", "report", "read-output", "read-row", "cancel", "mute", "unmute"}
 	baseWords        = []string{"decimal", "hexadecimal", "7-bit", "8-bit", "14-bit", "14-bit-low-first", "16-bit", "16-bit-low-first"}
 	wireBaseWords    = baseWords[2:]
 	checkWords       = []string{"xor", "sum", "negated-sum", "inverted-sum", "crc"}

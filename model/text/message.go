@@ -21,6 +21,11 @@ func (d *deviceReader) messages(n *node) {
 		d.exchanges[role] = e.key
 		d.device.Exchanges = append(d.device.Exchanges, d.exchange(role, d.fields(e.value, exchangeFields)))
 	}
+	for role, other := range map[device.Role]device.Role{device.Mute: device.Unmute, device.Unmute: device.Mute} {
+		if d.exchanges[role] != nil && d.exchanges[other] == nil {
+			d.report(d.placeOf(d.exchanges[role]), "missing", "", "a device with the message %s needs the message %s", role, other)
+		}
+	}
 	needs := map[device.Switching][]device.Role{device.ByCrosspoint: {device.Close, device.Open}, device.ByOutput: {device.Set}}
 	for _, role := range needs[d.device.Switching] {
 		if d.exchanges[role] == nil {

@@ -125,7 +125,7 @@ func (d *Device) obey(r request) [][]byte {
 	case device.Errors:
 		says = says.with(d.nextTrouble())
 	case device.Identify, device.Close, device.Open, device.Set, device.Off, device.Settle, device.Report,
-		device.ReadRow, device.Cancel, device.RoleUnknown:
+		device.ReadRow, device.Cancel, device.Mute, device.Unmute, device.RoleUnknown:
 	}
 	return d.say(said, fields, says)
 }
@@ -176,6 +176,8 @@ func (d *Device) change(r request) error {
 			off[i].Input = 0
 		}
 		return d.matrix.Set(matrix.Line, off...)
+	case device.Mute, device.Unmute:
+		d.matrix.Mute(r.exchange.Role == device.Mute)
 	case device.Identify, device.Read, device.ReadOutput, device.ReadRow, device.Settle, device.Errors, device.Report,
 		device.Cancel, device.RoleUnknown:
 	}
@@ -188,7 +190,7 @@ func (r request) changing() bool {
 	case device.Close, device.Open, device.Set, device.Off:
 		return true
 	case device.Identify, device.Read, device.ReadOutput, device.ReadRow, device.Settle, device.Errors, device.Report,
-		device.Cancel, device.RoleUnknown:
+		device.Cancel, device.Mute, device.Unmute, device.RoleUnknown:
 	}
 	return false
 }

@@ -66,10 +66,26 @@ func (m *Matrix) Set(by Hand, list ...Crosspoint) error {
 func (m *Matrix) Restart() {
 	m.mu.Lock()
 	defer m.mu.Unlock()
+	m.mute = false
 	for _, c := range m.state() {
 		m.open(Power, c)
 	}
 	m.tell()
+}
+
+// Mute silences all outputs, or lets them be heard again; crosspoints stay.
+func (m *Matrix) Mute(silent bool) {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.mute = silent
+	m.tell()
+}
+
+// Muted says whether all outputs are silent.
+func (m *Matrix) Muted() bool {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	return m.mute
 }
 
 // open and shut move one crosspoint; the caller holds mu.

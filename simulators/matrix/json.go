@@ -19,6 +19,7 @@ func (m *Matrix) MarshalJSON() ([]byte, error) {
 		Kind    string       `json:"kind"`
 		Inputs  int          `json:"inputs"`
 		Outputs int          `json:"outputs"`
+		Muted   bool         `json:"muted,omitempty"`
 		Closed  []crosspoint `json:"closed"`
-	}{m.kind.String(), m.inputs, m.outputs, closed})
+	}{m.kind.String(), m.inputs, m.outputs, m.Muted(), closed})
 }

@@ -97,6 +97,7 @@ type Matrix struct {
 	asked   int // changes asked for over the line, for the fault "refuse"
 	begun   int // changes that were about to be made, for the fault "busy"
 	awaited int // answers that could be announced, for the fault "wait"
+	mute    bool
 	history history
 	watches map[chan struct{}]bool
 }
