@@ -179,7 +179,7 @@ func heron(t testing.TB) keep.Files {
 var ways sync.Map
 
 func way(ctx context.Context, ask keep.Ask) (*plan.Plan, error) {
-	key := fmt.Sprintf("%s %+v %+v %v %v %d %v", ask.Studio.Name, ask.Session, ask.From, ask.Partly, ask.LeaveCords, ask.FirstID, ask.PreviousInside)
+	key := fmt.Sprintf("%s %v %v %+v %+v %v %v %d %v", ask.Studio.Name, ask.Studio.Faulty, ask.Studio.Rest, ask.Session, ask.From, ask.Partly, ask.LeaveCords, ask.FirstID, ask.PreviousInside)
 	if made, ok := ways.Load(key); ok {
 		return made.(*plan.Plan), nil
 	}
