@@ -3,6 +3,7 @@ package keep_test
 import (
 	"context"
 	"slices"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -271,10 +272,10 @@ func TestProblemsKeepTheirTime(t *testing.T) {
 // are done: once, and not for a session that is not given any more.
 func TestPatchIsKeptLater(t *testing.T) {
 	onBench(t, func(b *bench) {
-		config, tries := b.config(), 0
+		config, tries := b.config(), atomic.Int64{}
 		keepPatch := config.KeepPatch
 		config.KeepPatch = func(ctx context.Context, session string, p patch.Patch) error {
-			if tries++; tries < 4 {
+			if tries.Add(1) < 4 {
 				return keep.ErrLater
 			}
 			return keepPatch(ctx, session, p)
@@ -285,14 +286,16 @@ func TestPatchIsKeptLater(t *testing.T) {
 			t.Error("kept while somebody was writing, or a problem of it")
 		}
 		b.pass(time.Minute)
-		if _, kept := b.kept["plain"]; !kept || tries != 4 {
-			t.Errorf("kept: %v, after %d tries", kept, tries)
+		b.status()
+		if _, kept := b.kept["plain"]; !kept || tries.Load() != 4 {
+			t.Errorf("kept: %v, after %d tries", kept, tries.Load())
 		}
-		tries = 0
+		tries.Store(0)
 		b.recall("tern")
 		b.allByHand()
 		b.recall("plain") // before the patch of tern could be kept
 		b.pass(time.Minute)
+		b.status()
 		if _, kept := b.kept["tern"]; kept {
 			t.Error("the patch of plain was kept as that of tern")
 		}

@@ -2,4 +2,7 @@
 
 package keep_test
 
-const lives = 42
+const (
+	lives     = 42
+	usualDays = 7
+)

@@ -40,7 +40,7 @@ func number(t *testing.T, variable string, usual int) int {
 // asked for. BAYHAND_SOAK is how many days (14 are two weeks), BAYHAND_SOAK_SEED
 // the seed of the first of them.
 func TestSoak(t *testing.T) {
-	days, seed := number(t, "BAYHAND_SOAK", 7), number(t, "BAYHAND_SOAK_SEED", 1)
+	days, seed := number(t, "BAYHAND_SOAK", usualDays), number(t, "BAYHAND_SOAK_SEED", 1)
 	h := newHouse(t)
 	synctest.Test(t, func(t *testing.T) {
 		w := h.world(t)
