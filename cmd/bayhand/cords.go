@@ -15,19 +15,26 @@ import (
 
 func (a *app) cordsCommand() *cobra.Command {
 	var file string
+	var how bool
 	c := &cobra.Command{
 		Use:     "cords",
 		Short:   "The moves by hand that remain now",
-		Example: "  bayhand cords\n  bayhand cords --paper tonight.pdf",
+		Example: "  bayhand cords\n  bayhand cords --paper tonight.pdf\n  bayhand cords --how",
 		Args:    arguments(0, 0),
-		RunE:    func(c *cobra.Command, _ []string) error { return a.cords(c.Context(), file) },
+		RunE: func(c *cobra.Command, _ []string) error {
+			if how && file != "" {
+				return wrongUsage("--how and --paper exclude each other; leave one of them out")
+			}
+			return a.cords(c.Context(), file, how)
+		},
 	}
+	c.Flags().BoolVar(&how, "how", false, "instead, each cord and crosspoint with how it is known, since when and by whom")
 	c.Flags().StringVar(&file, "paper", "", "write them to `FILE.pdf`, to print and tick by hand")
 	must(c.MarkFlagFilename("paper", "pdf"))
 	return c
 }
 
-func (a *app) cords(ctx context.Context, file string) error {
+func (a *app) cords(ctx context.Context, file string, how bool) error {
 	p, err := a.soundStudio()
 	if err != nil {
 		return err
@@ -35,6 +42,9 @@ func (a *app) cords(ctx context.Context, file string) error {
 	status, err := a.lookAtRoom(ctx, p)
 	if err != nil {
 		return err
+	}
+	if how {
+		return a.showFacts(status.Known)
 	}
 	if file != "" {
 		return a.onPaper(p, status, file)

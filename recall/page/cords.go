@@ -52,7 +52,7 @@ func believed(f keep.Fact) bool {
 	switch f.How {
 	case keep.Read, keep.Measured, keep.Told:
 		return false
-	case keep.Sent, keep.Assumed:
+	case keep.Sent, keep.Assumed, keep.NotKnown:
 	}
 	return true
 }

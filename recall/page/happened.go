@@ -134,7 +134,7 @@ func (p *page) devices(s keep.Status) []device {
 // tally counts facts by how they are known, with the oldest and newest time.
 func (p *page) tally(facts []keep.Fact, thing string) []string {
 	var all []string
-	for _, how := range []keep.How{keep.Read, keep.Measured, keep.Told, keep.Sent, keep.Assumed} {
+	for _, how := range []keep.How{keep.Read, keep.Measured, keep.Told, keep.Sent, keep.Assumed, keep.NotKnown} {
 		count := 0
 		var first, last time.Time
 		for _, f := range facts {

@@ -1,0 +1,64 @@
+package main
+
+import (
+	"fmt"
+	"text/tabwriter"
+
+	"bayhand/recall/keep"
+	"bayhand/recall/words"
+)
+
+// fact is one thing that is in or closed, and why that is believed.
+type fact struct {
+	what string
+	keep.Fact
+}
+
+// facts are all that is known, the bay first.
+func facts(k keep.Known) []fact {
+	var all []fact
+	for _, c := range k.Cords {
+		all = append(all, fact{"cord " + cordPhrase(c), c.Fact})
+	}
+	for _, l := range k.Leads {
+		all = append(all, fact{"lead " + l.Port.String() + " - " + l.Jack.String(), l.Fact})
+	}
+	for _, d := range k.Dummies {
+		all = append(all, fact{"dummy in " + d.Jack.String(), d.Fact})
+	}
+	for _, c := range k.Crosspoints {
+		hears := "off"
+		if !c.Input.IsZero() {
+			hears = "hears " + c.Input.Port()
+		}
+		if c.How == keep.NotKnown {
+			hears = "is being switched"
+		}
+		all = append(all, fact{c.Output.String() + " " + hears, c.Fact})
+	}
+	return all
+}
+
+// showFacts lists what is known with how, since when and by whom.
+func (a *app) showFacts(k keep.Known) error {
+	if a.json {
+		return a.answer(k)
+	}
+	all := facts(k)
+	if len(all) == 0 {
+		a.printf("no plug is in, as far as is known, and no matrix is there\n")
+	}
+	columns := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
+	for _, f := range all {
+		how := words.How(f.How)
+		if f.How == keep.Told && f.Who != "" {
+			how = "told by " + words.Clean(f.Who)
+		}
+		since := ""
+		if !f.Since.IsZero() {
+			since = f.Since.Local().Format("2006-01-02 15:04")
+		}
+		fmt.Fprintf(columns, "%s\t%s\t%s\n", f.what, how, since)
+	}
+	return columns.Flush()
+}
