@@ -82,7 +82,7 @@ func visit(t testing.TB, at screen) *visitor {
 		t.Skipf("no browser: %v", err)
 	}
 	ctx, leave := chromedp.NewContext(browser, chromedp.WithNewBrowserContext())
-	ctx, cancel := context.WithTimeout(ctx, 4*patience)
+	ctx, cancel := context.WithTimeout(ctx, 10*patience)
 	t.Cleanup(func() { cancel(); leave() })
 	v := &visitor{t: t, ctx: ctx}
 	v.must(chromedp.Listen(ctx, v.hear))
