@@ -47,6 +47,18 @@ func FuzzMIDI(f *testing.F) {
 	}, wire(f, "F07E100601F7"), wire(f, "F07E1006027D0100020000010000F7"))
 }
 
+func FuzzCounted(f *testing.F) {
+	for _, stream := range []string{
+		"0202013FF345", "020212402A1D", "02041041020 36B6D", "02FF10", "0202020202013FF345", "0202013FF346", "02000000",
+	} {
+		f.Add(wire(f, stream))
+	}
+	d := shipped(f, "binary-switch")
+	fuzzStream(f, func(t testing.TB) (*Device, *matrix.Matrix) {
+		return simulated(t, d, 8, 8, nil, matrix.Faults{})
+	}, wire(f, "0202013FF345"), wire(f, "0221813F62617968616E642073696D756C617465642073656C6563746F7273203878381D12"))
+}
+
 func FuzzLines(f *testing.F) {
 	for _, text := range []string{
 		"@07abcC01002\r\n", "@07abcB#16(@2!1)\r\n@07abc?\r\n", "@07abcA1,2,0,4\r\n", "@07abc!\r\n", "@07abcB(@1!1:4!4)\r\n", "@07abcB#9999999999",
