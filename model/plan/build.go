@@ -22,21 +22,6 @@ type builder struct {
 	state   *heard.State
 }
 
-// part is one cord, lead, dummy or crosspoint of a draft.
-type part struct {
-	kind partKind
-	a, b int
-}
-
-type partKind uint8
-
-const (
-	cordPart partKind = iota + 1
-	leadPart
-	dummyPart
-	crossPart
-)
-
 // rounds bounds the faults that are mended one after the other.
 const rounds = 400
 

@@ -145,3 +145,18 @@ func (b *board) patch(d draft) patch.Patch {
 	p.Sort()
 	return p
 }
+
+// part is one cord, lead, dummy or crosspoint of a draft.
+type part struct {
+	kind partKind
+	a, b int
+}
+
+type partKind uint8
+
+const (
+	cordPart partKind = iota + 1
+	leadPart
+	dummyPart
+	crossPart
+)

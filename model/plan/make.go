@@ -37,10 +37,7 @@ func Make(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Se
 	found := t.search(ctx, built)
 	switch {
 	case found.best != nil:
-		p := t.plan(found.best, found.least)
-		if !found.plain && found.best.score.taste > 0 {
-			p.Least = min(p.Least, p.Plugs-1) // fewer plugs, or a plainer way, may be there
-		}
+		p := t.plan(found.best, found.bound())
 		p.Stopped = found.stopped && p.Least < p.Plugs
 		return p, nil
 	case found.impossible:

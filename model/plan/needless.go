@@ -41,57 +41,65 @@ func (t *task) goes(d draft) bool {
 }
 
 // strip takes everything out of a draft without which the session is still
-// given: what is new first, then what is in now; crosspoints before cords.
+// given: what is new first, then what is in now; crosspoints before cords. It
+// goes over the draft until nothing more can go.
 func (t *task) strip(d draft) draft {
-	d = d.clone()
-	for {
-		less, found := t.oneLess(d)
-		if !found {
-			return d
+	for more := true; more; {
+		more = false
+		for _, p := range t.parts(d) {
+			if less, was := t.less(d, p); was && t.gives(less) {
+				d, more = less, true
+			}
 		}
-		d = less
 	}
+	return d
 }
 
-// without are the drafts that have one thing less, in the order in which they
-// are tried.
-func (t *task) without(d draft) []draft {
-	var fresh, old []draft
-	sort := func(less draft, isOld bool) {
-		if isOld {
-			old = append(old, less)
+// parts are what a draft holds, in the order in which it is tried without.
+func (t *task) parts(d draft) []part {
+	var fresh, old []part
+	sort := func(p part, in bool) {
+		if in {
+			old = append(old, p)
 			return
 		}
-		fresh = append(fresh, less)
+		fresh = append(fresh, p)
 	}
-	for i, x := range d.crosses {
-		less := d.clone()
-		less.crosses = t.open(d.crosses, i)
-		sort(less, slices.Contains(t.present.crosses, x))
+	for _, x := range d.crosses {
+		sort(part{crossPart, x, 0}, slices.Contains(t.present.crosses, x))
 	}
-	for i, c := range d.cords {
-		less := d.clone()
-		less.cords = slices.Delete(less.cords, i, i+1)
-		sort(less, slices.Contains(t.present.cords, c))
+	for _, c := range d.cords {
+		sort(part{cordPart, c[0], c[1]}, slices.Contains(t.present.cords, c))
 	}
-	for i, l := range d.leads {
-		less := d.clone()
-		less.leads = slices.Delete(less.leads, i, i+1)
-		sort(less, slices.Contains(t.present.leads, l))
+	for _, l := range d.leads {
+		sort(part{leadPart, l[0], l[1]}, slices.Contains(t.present.leads, l))
 	}
-	for i, j := range d.dummies {
-		less := d.clone()
-		less.dummies = slices.Delete(less.dummies, i, i+1)
-		sort(less, slices.Contains(t.present.dummies, j))
+	for _, j := range d.dummies {
+		sort(part{dummyPart, j, 0}, slices.Contains(t.present.dummies, j))
 	}
 	return append(fresh, old...)
 }
 
-func (t *task) oneLess(d draft) (draft, bool) {
-	for _, less := range t.without(d) {
-		if t.gives(less) {
-			return less, true
+// less is a draft without one of its parts; false where it does not have it.
+func (t *task) less(d draft, p part) (draft, bool) {
+	less := d.clone()
+	switch p.kind {
+	case crossPart:
+		at := slices.Index(d.crosses, p.a)
+		if at < 0 {
+			return d, false
 		}
+		less.crosses = t.open(d.crosses, at)
+	case cordPart:
+		less.cords = dropped(less.cords, [2]int{p.a, p.b})
+	case leadPart:
+		less.leads = dropped(less.leads, [2]int{p.a, p.b})
+	case dummyPart:
+		less.dummies = dropped(less.dummies, p.a)
 	}
-	return draft{}, false
+	return less, true
+}
+
+func dropped[T comparable](list []T, one T) []T {
+	return slices.DeleteFunc(list, func(t T) bool { return t == one })
 }

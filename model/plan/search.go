@@ -53,8 +53,9 @@ type search struct {
 	spent int64
 	// improved says that an answer of this mode was made better once.
 	improved bool
-	// plain says that the plan is known to be as plain as can be.
+	// plain says that it is known how plain a plan can be, and law how plain.
 	plain bool
+	law   int
 	// impossible is true once it is proved that no patch gives the session.
 	impossible bool
 	stopped    bool
@@ -99,6 +100,17 @@ func (t *task) modes() []mode {
 	return []mode{{generous: true, twins: true}, {twins: true}, {}}
 }
 
+// bound is what is known of the plugs that the best plan takes at least.
+func (s *search) bound() int {
+	switch taste := s.best.score.taste; {
+	case s.plain && taste > s.law:
+		return 0 // the bound is one of plainer plans, and there may be none
+	case !s.plain && taste > 0:
+		return min(s.least, s.best.score.plugs-1) // there may be a plainer way
+	}
+	return s.least
+}
+
 func (s *search) run() {
 	effort := s.options.effort()
 	if s.options.Prefer != PreferFewest {
@@ -125,8 +137,10 @@ func (s *search) run() {
 // out with so much work. It returns false where the search is at its end.
 func (s *search) plainest(work int64) bool {
 	if s.stage(s.tasteCosts(), s.encoding.Work+work, forTaste) {
-		s.remember(s.best.draft)
-		s.plain = true
+		s.plain, s.law = true, s.optimum.least
+		if s.best != nil && s.best.score.taste == s.law {
+			s.remember(s.best.draft)
+		}
 		return true
 	}
 	return !s.impossible && !s.short
@@ -173,7 +187,7 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 		if s.refine(d) {
 			continue
 		}
-		if s.lacks(d) {
+		if a != forTaste && s.lacks(d) {
 			if s.short {
 				return false
 			}
@@ -201,9 +215,7 @@ func (s *search) meet(costs []cost, a aim) bool {
 	if s.refine(d) {
 		return false
 	}
-	if s.shelf.hall(d.cords) == nil {
-		s.see(s.hangSome(d))
-	}
+	s.see(s.hangSome(d))
 	if a == forPlugs && !s.improved {
 		s.improved = true
 		s.improve(costs, s.encoding.Work+s.options.effort()/5)
@@ -213,7 +225,7 @@ func (s *search) meet(costs []cost, a aim) bool {
 
 // see keeps an answer if it is the best yet.
 func (s *search) see(d draft) (*found, bool) {
-	if s.tooManyDummies(d) || !s.gives(d) {
+	if s.tooManyDummies(d) || s.shelf.hall(d.cords) != nil || !s.gives(d) {
 		return nil, false
 	}
 	f, ok := s.found(d)
@@ -226,11 +238,16 @@ func (s *search) see(d draft) (*found, bool) {
 
 // consider keeps an answer if it is the best yet, and says whether it is as good
 // as its clauses promised. Where it is not for want of dummies or cords, another
-// mode of search is needed.
+// mode of search is needed. How plain a plan can be in this mode is known from any
+// answer, also from one that there are not the cords and dummies for.
 func (s *search) consider(d draft, a aim) bool {
 	d = s.hangSome(d)
+	if a == forTaste {
+		s.see(d)
+		return true
+	}
 	if s.tooManyDummies(d) {
-		s.short = s.generous && a != forTidiness
+		s.short = s.generous && a == forPlugs
 		return false
 	}
 	if !s.gives(d) {
@@ -239,10 +256,8 @@ func (s *search) consider(d draft, a aim) bool {
 	f, ok := s.see(d)
 	switch {
 	case !ok:
-		s.short = s.twins && a != forTidiness
+		s.short = s.twins && a == forPlugs
 		return false
-	case a == forTaste:
-		return f.score.taste <= s.optimum.least
 	case a == forPlugs && f.score.plugs > s.optimum.least:
 		// Where nothing was needless, the lengths of cords made the difference.
 		s.short = s.twins && len(f.draft.plugs()) == len(d.plugs())

@@ -54,8 +54,8 @@ func carrying(p patch.Patch) []name.Point {
 }
 
 // taps says whether a plug in a jack taps a normal that leads to gear, of a
-// source that the session does not split. A dummy in the other jack makes it no
-// tap where the gear must not hear the source.
+// source that the session does not split. It is no tap where the gear must not hear
+// the source.
 func (tiny tiny) taps(now, apart, rest *heard.State, p patch.Patch, jack name.Point) bool {
 	bay := tiny.studio.Bays[0]
 	for i, mode := range bay.Modes {
@@ -70,7 +70,7 @@ func (tiny tiny) taps(now, apart, rest *heard.State, p patch.Patch, jack name.Po
 			continue
 		}
 		source, ok := tiny.sourceOn(now, p, jack)
-		if !ok || tiny.splits(source) || slices.Contains(carrying(p), other) && tiny.driven(now, p, other) {
+		if !ok || tiny.splits(source) {
 			return false
 		}
 		inputs, minded := 0, false
@@ -80,20 +80,9 @@ func (tiny tiny) taps(now, apart, rest *heard.State, p patch.Patch, jack name.Po
 				minded = minded || !tiny.mayHear(rest, in, source)
 			}
 		}
-		plugged := !now.Joined(jack, other)
-		return inputs > 0 && !(plugged && minded)
+		return inputs > 0 && !minded
 	}
 	return false
-}
-
-// driven says whether anything drives the net of a jack.
-func (tiny tiny) driven(now *heard.State, p patch.Patch, jack name.Point) bool {
-	return slices.ContainsFunc(now.Net(jack), func(q name.Point) bool {
-		m := tiny.studio.Matrices
-		drives := len(m) > 0 && m[0].Kind == studio.Amplifiers && (q == m[0].Out(1) || q == m[0].Out(2))
-		on := slices.ContainsFunc(p.Crosspoints, func(x patch.Crosspoint) bool { return x.Output == q })
-		return tiny.isOutput(q) || drives && (on || !m[0].LetsGo)
-	})
 }
 
 func (tiny tiny) splits(source name.Point) bool {

@@ -31,16 +31,15 @@ func (e *encoding) tasteCosts() []cost {
 }
 
 // tap is true where a cord or lead taps a normal, and the source there goes to
-// one destination only by the session. It is no tap where something else comes to
-// the other jack by a cord or lead. What only breaks the normal counts where the
-// input there must not hear the source, so that nothing is ever plugged for the
-// sake of taste.
+// one destination only by the session. It is no tap where the input behind the
+// normal must not hear the source: there the normal is broken in any case, as at
+// an insert.
 func (e *encoding) tap(j int) clause.Lit {
-	n := e.jacks[j].node
 	carrying := e.carryingAt(j)
 	if len(carrying) == 0 || len(e.tapped(j)) == 0 {
 		return clause.False
 	}
+	n := e.jacks[j].node
 	plugged := e.either(carrying)
 	if always := e.always(n); len(always) > 0 {
 		return e.tapOf(j, plugged, always[0])
@@ -52,36 +51,21 @@ func (e *encoding) tap(j int) clause.Lit {
 	return l
 }
 
-// tapOf is true where the plug is in, taps a normal, and what the driver carries
-// is not split.
+// tapOf is true where the plug is in and what the driver carries would be tapped.
 func (e *encoding) tapOf(j int, plugged clause.Lit, driver int) clause.Lit {
 	if s, ok := e.source(driver); ok {
-		if e.split[s] {
-			return clause.False
+		if e.tapsOf(j, s) {
+			return plugged
 		}
-		return e.both(plugged, e.leadsOn(j, s))
+		return clause.False
 	}
 	l := e.Var()
 	for _, s := range e.wanted {
-		if !e.split[s] {
-			e.Add(plugged.Not(), e.leadsOn(j, s).Not(), e.carries[e.amplifier(driver)][s].Not(), l)
+		if e.tapsOf(j, s) {
+			e.Add(plugged.Not(), e.carries[e.amplifier(driver)][s].Not(), l)
 		}
 	}
 	return l
-}
-
-// leadsOn is true where a normal that a plug in a jack taps leads its source on.
-func (e *encoding) leadsOn(j, source int) clause.Lit {
-	var lits []clause.Lit
-	for _, m := range e.tapped(j) {
-		other := e.otherEnd(m, j)
-		if e.takes(e.jacks[other].node, source, false) {
-			lits = append(lits, e.both(e.either(e.carryingAt(other)), e.alive(e.jacks[other].node)).Not())
-		} else {
-			lits = append(lits, e.hold[m])
-		}
-	}
-	return e.either(lits)
 }
 
 // carryingAt are the cords and leads that may be in a jack.
@@ -94,11 +78,6 @@ func (e *encoding) carryingAt(j int) []clause.Lit {
 		lits = append(lits, e.leads[l].lit)
 	}
 	return lits
-}
-
-// both is true exactly if two literals are.
-func (e *encoding) both(a, b clause.Lit) clause.Lit {
-	return e.either([]clause.Lit{a.Not(), b.Not()}).Not()
 }
 
 // otherEnd is the jack at the other end of a normal.
@@ -138,21 +117,18 @@ func (t *task) taste(d draft) int {
 		carrying[l[1]] = true
 	}
 	for j := range t.jacks {
-		if carrying[j] && t.taps(n, carrying, j) {
+		if s, ok := t.sourceOn(n, t.jacks[j].node); ok && carrying[j] && t.tapsOf(j, s) {
 			total++
 		}
 	}
 	return total
 }
 
-// taps says whether a cord or lead in a jack taps what goes to one destination
-// only by the session.
-func (t *task) taps(n *nets, carrying map[int]bool, j int) bool {
-	s, ok := t.sourceOn(n, t.jacks[j].node)
-	return ok && !t.split[s] && slices.ContainsFunc(t.tapped(j), func(m int) bool {
-		other := t.otherEnd(m, j)
-		comes := carrying[other] && len(n.driversAt(t.jacks[other].node)) > 0
-		return n.holds(t.normals[m]) || !comes && t.takes(t.jacks[other].node, s, false)
+// tapsOf says whether a plug in a jack would tap a source that the session does
+// not split, and not break what must be broken in any case.
+func (t *task) tapsOf(j, source int) bool {
+	return !t.split[source] && slices.ContainsFunc(t.tapped(j), func(m int) bool {
+		return t.takes(t.jacks[t.otherEnd(m, j)].node, source, false)
 	})
 }
 

@@ -265,53 +265,50 @@ func (s *Solver) propagate() ref {
 }
 
 // visit looks at the clauses that lose the literal whose negation became true.
+// It is where the search spends its time, so it reads the store in place.
 func (s *Solver) visit(l Lit) ref {
-	list := s.watches[l]
-	kept := 0
-	s.Work += int64(len(list)) + 1
+	list, values, store, lost := s.watches[l], s.values, s.store, l.Not()
+	kept, looks := 0, int64(len(list))+1
+	var clash ref
 	for i := 0; i < len(list); i++ {
 		w := list[i]
-		if s.values[w.blocker] == yes {
+		if values[w.blocker] == yes {
 			list[kept] = w
 			kept++
 			continue
 		}
-		lits := s.lits(w.clause)
-		if lits[0] == l.Not() {
-			lits[0], lits[1] = lits[1], lits[0]
+		lits := store[w.clause+head:][:store[w.clause]]
+		if lits[0] == lost {
+			lits[0], lits[1] = lits[1], lost
 		}
 		first := lits[0]
-		if first != w.blocker && s.values[first] == yes {
+		state := values[first]
+		if state == yes {
 			list[kept] = watch{w.clause, first}
 			kept++
 			continue
 		}
-		if s.replace(lits, w.clause) {
+		next := 2
+		for next < len(lits) && values[lits[next]] == no {
+			next++
+		}
+		looks += int64(next - 1)
+		if next < len(lits) {
+			lits[1], lits[next] = lits[next], lost
+			to := lits[1].Not()
+			s.watches[to] = append(s.watches[to], watch{w.clause, first})
 			continue
 		}
 		list[kept] = watch{w.clause, first}
 		kept++
-		if s.values[first] == no {
+		if state == no {
 			kept += copy(list[kept:], list[i+1:])
-			s.watches[l] = list[:kept]
-			return w.clause
+			clash = w.clause
+			break
 		}
 		s.set(first, w.clause)
 	}
 	s.watches[l] = list[:kept]
-	return 0
-}
-
-// replace finds another literal to watch than the second.
-func (s *Solver) replace(lits []Lit, r ref) bool {
-	for k := 2; k < len(lits); k++ {
-		if s.values[lits[k]] != no {
-			s.Work += int64(k - 1)
-			lits[1], lits[k] = lits[k], lits[1]
-			s.watch(lits[1], r, lits[0])
-			return true
-		}
-	}
-	s.Work += int64(len(lits) - 2)
-	return false
+	s.Work += looks
+	return clash
 }
