@@ -31,8 +31,8 @@ func Make(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Se
 		return t.plan(f, f.score.plugs), nil
 	}
 	built := t.build()
-	if built != nil && o.Effort == 0 {
-		t.options.Effort = DefaultEffort / 10 // there is an answer; the rest is to better and to prove it
+	if built != nil && o.Effort == 0 && len(t.jacks) > small {
+		t.options.Effort = DefaultEffort / 10 // there is an answer, and a proof is out of reach
 	}
 	found := t.search(ctx, built)
 	switch {
@@ -49,6 +49,9 @@ func Make(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Se
 	p.Stopped = true
 	return p, nil
 }
+
+// small is how many jacks a room has in which a proof is mostly within reach.
+const small = 200
 
 // same is the session's own last patch, where it is asked for and still gives
 // the session.
