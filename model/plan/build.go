@@ -16,7 +16,9 @@ type builder struct {
 	d draft
 	// placed are the parts of the draft that the builder put in; all others may
 	// be taken out.
-	placed  map[part]bool
+	placed map[part]bool
+	// reached are the jacks that a cord reaches from each, as far as was asked.
+	reached map[int][]int
 	trouble int
 	faults  []heard.Fault
 	state   *heard.State
@@ -33,8 +35,12 @@ func (t *task) build() *found {
 	if rest, err := t.draft(t.studio.Rest); err == nil && !t.options.LeaveCords {
 		starts = append(starts, rest, draft{})
 	}
+	reached := map[int][]int{}
 	for _, start := range starts {
-		b := &builder{task: t, placed: map[part]bool{}}
+		if best != nil && len(t.jacks) > small {
+			break // the room as it is will do
+		}
+		b := &builder{task: t, placed: map[part]bool{}, reached: reached}
 		b.set(start.clone())
 		if !b.mend() || !t.sound(b.d) || !t.gives(b.d) {
 			continue

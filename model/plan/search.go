@@ -68,7 +68,12 @@ const patience = 200
 
 // search looks for the best plan of a task; known is one that was built, or nil.
 func (t *task) search(ctx context.Context, known *found) *search {
-	s := &search{task: t, told: t.options.Progress, best: known}
+	s := &search{task: t, told: t.options.Progress, best: known, least: t.floor()}
+	if known != nil && t.tooLarge() {
+		s.stopped = true
+		s.tell()
+		return s
+	}
 	calls := 0
 	stop := func() bool {
 		calls++
@@ -90,6 +95,15 @@ func (t *task) search(ctx context.Context, known *found) *search {
 	}
 	return s
 }
+
+// tooLarge says whether the room is too large for a search to begin: the clauses
+// alone would take all the work that is allowed.
+func (t *task) tooLarge() bool {
+	return int64(len(t.crosses)+len(t.jacks)*len(t.jacks)/8)*int64(len(t.wanted)) > t.options.effort()
+}
+
+// exact says whether the clauses reckon with every cord and dummy that is owned.
+func (s *search) exact() bool { return !s.generous && !s.twins }
 
 // modes are the ways to search, from the quickest. The next is for when the
 // stock or the dummies run short.
@@ -114,7 +128,7 @@ func (s *search) bound() int {
 func (s *search) run() {
 	effort := s.options.effort()
 	if s.options.Prefer != PreferFewest {
-		s.least = 0 // what was found under a law that holds no more
+		s.least = s.floor() // what more was found was under a law that holds no more
 		if !s.plainest(effort / 4) {
 			return
 		}
@@ -176,7 +190,10 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 	for {
 		switch s.optimum.solve() {
 		case clause.No:
-			s.impossible = s.best == nil && s.refused == 0
+			// Under a law of taste that was found with more than is owned, that says
+			// little.
+			s.short = s.plain && !s.exact()
+			s.impossible = !s.short && s.best == nil && s.refused == 0
 			return false
 		case clause.Unknown:
 			s.stopped = true
@@ -187,7 +204,7 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 		if s.refine(d) {
 			continue
 		}
-		if a != forTaste && s.lacks(d) {
+		if (a != forTaste || s.exact()) && s.lacks(d) {
 			if s.short {
 				return false
 			}
@@ -239,10 +256,11 @@ func (s *search) see(d draft) (*found, bool) {
 // consider keeps an answer if it is the best yet, and says whether it is as good
 // as its clauses promised. Where it is not for want of dummies or cords, another
 // mode of search is needed. How plain a plan can be in this mode is known from any
-// answer, also from one that there are not the cords and dummies for.
+// answer, also from one that there are not the cords and dummies for: it can only
+// be less plain with fewer of them.
 func (s *search) consider(d draft, a aim) bool {
 	d = s.hangSome(d)
-	if a == forTaste {
+	if a == forTaste && !s.exact() {
 		s.see(d)
 		return true
 	}
@@ -334,5 +352,12 @@ func (s *search) tell() {
 	if s.best != nil {
 		best = s.best.score.plugs
 	}
-	s.told(int(s.encoding.Work/1e6), s.least, best)
+	s.told(int(s.work()/1e6), s.least, best)
+}
+
+func (s *search) work() int64 {
+	if s.encoding == nil {
+		return 0
+	}
+	return s.encoding.Work
 }

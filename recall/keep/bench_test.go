@@ -37,9 +37,34 @@ type bench struct {
 	files keep.Files
 	// full is why the journal takes nothing.
 	full   error
-	kept   map[string]patch.Patch
+	kept   keptPatches
 	keeper *keep.Keeper
 	stop   func()
+}
+
+// keptPatches are the patches that the keeper wrote into sessions.
+type keptPatches struct {
+	sync.Mutex
+	patches map[string]patch.Patch
+}
+
+func (k *keptPatches) put(session string, p patch.Patch) {
+	k.Lock()
+	defer k.Unlock()
+	k.patches[session] = p
+}
+
+func (k *keptPatches) of(session string) (patch.Patch, bool) {
+	k.Lock()
+	defer k.Unlock()
+	p, ok := k.patches[session]
+	return p, ok
+}
+
+func (k *keptPatches) count() int {
+	k.Lock()
+	defer k.Unlock()
+	return len(k.patches)
 }
 
 func jack(text string) name.Point {
@@ -91,7 +116,7 @@ func onBench(t *testing.T, test func(b *bench)) {
 func newBench(t testing.TB) *bench {
 	s := room()
 	b := &bench{
-		t: t, studio: s, journal: &journal.Fleeting{}, kept: map[string]patch.Patch{},
+		t: t, studio: s, journal: &journal.Fleeting{}, kept: keptPatches{patches: map[string]patch.Patch{}},
 		units: map[string]*unit{"grid": newUnit(), "far": newUnit()},
 		planner: &planner{
 			targets: map[string]patch.Patch{
@@ -157,7 +182,7 @@ func (b *bench) config() keep.Config {
 		Plan:    b.planner.plan,
 		Journal: b,
 		KeepPatch: func(_ context.Context, session string, p patch.Patch) error {
-			b.kept[session] = p
+			b.kept.put(session, p)
 			return nil
 		},
 	}

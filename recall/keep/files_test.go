@@ -282,12 +282,12 @@ func TestPatchIsKeptLater(t *testing.T) {
 		}
 		b.startWith(config)
 		b.recall("plain")
-		if _, kept := b.kept["plain"]; kept || problem(b.status(), "keep-patch") != "" {
+		if _, kept := b.kept.of("plain"); kept || problem(b.status(), "keep-patch") != "" {
 			t.Error("kept while somebody was writing, or a problem of it")
 		}
 		b.pass(time.Minute)
 		b.status()
-		if _, kept := b.kept["plain"]; !kept || tries.Load() != 4 {
+		if _, kept := b.kept.of("plain"); !kept || tries.Load() != 4 {
 			t.Errorf("kept: %v, after %d tries", kept, tries.Load())
 		}
 		tries.Store(0)
@@ -296,7 +296,7 @@ func TestPatchIsKeptLater(t *testing.T) {
 		b.recall("plain") // before the patch of tern could be kept
 		b.pass(time.Minute)
 		b.status()
-		if _, kept := b.kept["tern"]; kept {
+		if _, kept := b.kept.of("tern"); kept {
 			t.Error("the patch of plain was kept as that of tern")
 		}
 	})

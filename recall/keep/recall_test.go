@@ -35,8 +35,8 @@ func TestRecallToTheEnd(t *testing.T) {
 				t.Errorf("the cord %s - %s is known as %s", c.A, c.B, c.How)
 			}
 		}
-		if p, ok := b.kept["tern"]; !ok || len(p.Cords) != 2 || len(p.Crosspoints) != 3 {
-			t.Errorf("kept %v", b.kept)
+		if p, ok := b.kept.of("tern"); !ok || len(p.Cords) != 2 || len(p.Crosspoints) != 3 {
+			t.Errorf("kept %v", p)
 		}
 		if len(codes(s)) != 0 || s.Recall != 1 || s.Session != "tern" || len(s.Done) != 5 {
 			t.Errorf("problems %v, recall %d of %s, %d done", codes(s), s.Recall, s.Session, len(s.Done))
@@ -137,7 +137,7 @@ func TestPartlyIsNeverGiven(t *testing.T) {
 		if !slices.Equal(codes(s), []string{"not-given"}) {
 			t.Errorf("problems %v", codes(s))
 		}
-		if len(b.kept) != 0 {
+		if b.kept.count() != 0 {
 			t.Error("a patch that gives a part was kept")
 		}
 	})

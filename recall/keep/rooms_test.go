@@ -113,7 +113,7 @@ func TestRoomsSideBySide(t *testing.T) {
 			t.Errorf("side by side are %s", got)
 		}
 		b.hearsAll(s, "concert", "mixdown")
-		if kept := b.kept["mixdown"]; len(kept.Cords) != 1 || kept.Cords[0].A.Owner != "main" {
+		if kept, _ := b.kept.of("mixdown"); len(kept.Cords) != 1 || kept.Cords[0].A.Owner != "main" {
 			t.Errorf("kept in the file of mixdown is %+v", kept)
 		}
 
