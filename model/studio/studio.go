@@ -73,7 +73,8 @@ const (
 // from an output to an input.
 type Wire struct {
 	From, To name.Point
-	// Cable and Plugs are for the schedule; empty where nothing was said.
+	// Cable and Plugs are what a person finds at the rear; empty where nothing was
+	// said.
 	Cable string
 	Plugs [2]string
 	// Key is its line's place in the file, such as wiring[3].
@@ -84,7 +85,8 @@ type Wire struct {
 // carries either way.
 type Tie struct {
 	A, B name.Point
-	// Cable and Plugs are for the schedule; empty where nothing was said.
+	// Cable and Plugs are what a person finds at the rear; empty where nothing was
+	// said.
 	Cable string
 	Plugs [2]string
 	// Key is its line's place in the file, such as ties[0].

@@ -19,11 +19,16 @@ func (w *Words) wire() {
 		f(&r)
 		w.rear[p] = r
 	}
+	named := func(a, b name.Point, cable string) {
+		w.cables[[2]name.Point{a, b}], w.cables[[2]name.Point{b, a}] = cable, cable
+	}
 	for _, wire := range w.studio.Wires {
+		named(wire.From, wire.To, wire.Cable)
 		change(wire.To, func(r *rear) { r.arrives = append(r.arrives, wire.From) })
 		change(wire.From, func(r *rear) { r.leaves = append(r.leaves, wire.To) })
 	}
 	for _, t := range w.studio.Ties {
+		named(t.A, t.B, t.Cable)
 		change(t.A, func(r *rear) { r.ties = append(r.ties, t.B) })
 		change(t.B, func(r *rear) { r.ties = append(r.ties, t.A) })
 	}

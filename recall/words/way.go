@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"bayhand/model/heard"
+	"bayhand/model/name"
 )
 
 // Way is one way of a signal in words, as a finger goes along the bay: "from
@@ -15,7 +16,7 @@ func (w *Words) Way(way heard.Way) string {
 	}
 	phrases := []string{"from " + w.Point(way.Steps[0].Point)}
 	for i, step := range way.Steps[1:] {
-		by := through(step.By)
+		by := append(through(step.By), w.cable(way.Steps[i].Point, step.Point)...)
 		phrases = append(phrases, by...)
 		preposition := "at "
 		switch {
@@ -41,6 +42,15 @@ func through(by string) []string {
 		return []string{"along the tie"}
 	}
 	return []string{"by a " + by}
+}
+
+// cable names the cable of a wire or tie, where the studio names it: it is what a
+// person looks at when nothing arrives.
+func (w *Words) cable(a, b name.Point) []string {
+	if called := w.cables[[2]name.Point{a, b}]; called != "" {
+		return []string{"through cable " + called}
+	}
+	return nil
 }
 
 // Breaks says what would end a way: "a plug in main 1 bottom, or pulling the cord

@@ -29,6 +29,8 @@ type Words struct {
 	bays   map[string]bool
 	known  map[string]bool
 	rear   map[name.Point]rear
+	// cables are the names of cables at the rear, by their ends either way round.
+	cables map[[2]name.Point]string
 }
 
 // In prepares the words of a studio; a nil studio has no labels. It takes time
@@ -45,6 +47,7 @@ func In(s *studio.Studio) *Words {
 		bays:   map[string]bool{},
 		known:  map[string]bool{},
 		rear:   map[name.Point]rear{},
+		cables: map[[2]name.Point]string{},
 	}
 	for _, g := range s.Gear {
 		w.label(g.Name, g.Label)
