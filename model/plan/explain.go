@@ -23,7 +23,7 @@ func (t *task) explain(ctx context.Context) (*Plan, error) {
 	}
 	p := t.cannot(nil)
 	for _, at := range dropped {
-		p.Missing = append(p.Missing, e.why(at, dropped))
+		p.Missing = append(p.Missing, e.why(ctx, at, dropped))
 	}
 	if !t.options.Partly {
 		return p, nil
@@ -73,8 +73,9 @@ func (e *encoding) fewestDropped(effort int64) []asked {
 }
 
 // why says what stands in the way of one want that was dropped: the kept wants
-// with which it cannot be had, found by trying without each of them.
-func (e *encoding) why(a asked, dropped []asked) Missing {
+// with which it cannot be had, found by trying without each of them, and what
+// would make it possible.
+func (e *encoding) why(ctx context.Context, a asked, dropped []asked) Missing {
 	m := Missing{Want: a.text, Key: a.key}
 	var with []asked
 	for _, k := range e.asked() {
@@ -82,24 +83,27 @@ func (e *encoding) why(a asked, dropped []asked) Missing {
 			with = append(with, k)
 		}
 	}
-	if e.possible2(a, nil) {
-		for i := 0; i < len(with); {
-			less := slices.Delete(slices.Clone(with), i, i+1)
-			if e.possible2(a, less) {
-				i++
-				continue
-			}
-			with = less
-		}
-		m.Because = "it cannot be had together with " + join(with)
+	if !e.canBeHad(a, nil) {
+		m.Because = e.alone(ctx, a)
 		return m
 	}
-	m.Because = e.alone(a)
+	for i := 0; i < len(with); {
+		less := slices.Delete(slices.Clone(with), i, i+1)
+		if e.canBeHad(a, less) {
+			i++
+			continue
+		}
+		with = less
+	}
+	m.Because = "it cannot be had together with " + join(with)
+	if r := e.remedy(ctx, append(with, a)); r != "" {
+		m.Because += "; " + r
+	}
 	return m
 }
 
-// possible2 says whether a want can be had together with others.
-func (e *encoding) possible2(a asked, with []asked) bool {
+// canBeHad says whether a want can be had together with others.
+func (e *encoding) canBeHad(a asked, with []asked) bool {
 	lits := []clause.Lit{a.lit}
 	for _, k := range with {
 		lits = append(lits, k.lit)
@@ -118,11 +122,6 @@ func join(all []asked) string {
 		texts[i] = a.text
 	}
 	return strings.Join(texts, ", ")
-}
-
-// alone says why a want cannot be had even by itself.
-func (e *encoding) alone(a asked) string {
-	return "there is no way for it in this studio"
 }
 
 // partly plans a session without what was dropped.

@@ -40,6 +40,8 @@ func Make(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Se
 		p := t.plan(found.best, found.bound())
 		p.Stopped = found.stopped && p.Least < p.Plugs
 		return p, nil
+	case found.impossible && o.unexplained:
+		return t.cannot([]Missing{}), nil
 	case found.impossible:
 		return t.explain(ctx)
 	case ctx.Err() != nil:

@@ -48,6 +48,9 @@ type Options struct {
 	// Progress is told how far the search is: the work done, the proved least
 	// and the best number of plugs so far; best is -1 before there is one.
 	Progress func(done, least, best int)
+
+	// unexplained leaves it at that where a session cannot be given.
+	unexplained bool
 }
 
 func (o Options) effort() int64 {
