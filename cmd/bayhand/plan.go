@@ -84,7 +84,10 @@ func (a *app) plan(ctx context.Context, session string, w planning) error {
 		ctx, stop = context.WithTimeout(ctx, w.within)
 		defer stop()
 	}
+	shown := a.progress()
+	options.Progress = shown.tell
 	made, err := plan.Make(ctx, p.room, from, s, options)
+	shown.end()
 	if err != nil {
 		return cutShort(err, w.within)
 	}

@@ -69,7 +69,7 @@ func recall(t *testing.T, s *studio.Studio, path string) way {
 	return w
 }
 
-func read(t *testing.T, s *studio.Studio, path string) *session.Session {
+func read(t testing.TB, s *studio.Studio, path string) *session.Session {
 	t.Helper()
 	open := func(name string) (string, []byte, error) {
 		f := filepath.Join(heron, "sessions", name+".yaml")
@@ -83,7 +83,7 @@ func read(t *testing.T, s *studio.Studio, path string) *session.Session {
 	return asked
 }
 
-func file(t *testing.T, path string) []byte {
+func file(t testing.TB, path string) []byte {
 	t.Helper()
 	src, err := os.ReadFile(path)
 	if err != nil {

@@ -1,0 +1,50 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"time"
+
+	"golang.org/x/term"
+)
+
+// progress shows on one line how far a search for a plan is, once it takes long,
+// and takes the line away at the end.
+type progress struct {
+	to    io.Writer
+	begun time.Time
+	shown bool
+}
+
+// patience is how long a search goes on before anything is said of it.
+const patience = 500 * time.Millisecond
+
+// progress goes to standard error where that is a terminal, and nowhere else.
+func (a *app) progress() *progress {
+	file, ok := a.err.(*os.File)
+	if !ok || !term.IsTerminal(int(file.Fd())) {
+		return &progress{to: io.Discard, begun: time.Now()}
+	}
+	return &progress{to: file, begun: time.Now()}
+}
+
+// tell is what plan.Options asks for; best is -1 while there is no plan.
+func (p *progress) tell(_, least, best int) {
+	if time.Since(p.begun) < patience {
+		return
+	}
+	p.shown = true
+	const clear = "\r\x1b[K"
+	if best < 0 {
+		fmt.Fprintf(p.to, clear+"looking for a plan; %s at least", plural(least, "plug"))
+		return
+	}
+	fmt.Fprintf(p.to, clear+"looking for fewer than %s; %s at least; Ctrl-C takes what there is", plural(best, "plug"), plural(least, "plug"))
+}
+
+func (p *progress) end() {
+	if p.shown {
+		fmt.Fprint(p.to, "\r\x1b[K")
+	}
+}

@@ -1,0 +1,31 @@
+package main
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+	"time"
+)
+
+// A search that takes long is told of on one line, which is gone at the end; a
+// short one is not.
+func TestProgress(t *testing.T) {
+	var out bytes.Buffer
+	p := &progress{to: &out, begun: time.Now().Add(time.Hour)}
+	p.tell(1, 2, 3)
+	p.end()
+	if out.Len() != 0 {
+		t.Errorf("a short search says %q", &out)
+	}
+	p.begun = time.Now().Add(-time.Hour)
+	p.tell(1, 2, -1)
+	p.tell(1, 4, 17)
+	p.end()
+	text := out.String()
+	if !strings.Contains(text, "2 plugs at least") || !strings.Contains(text, "fewer than 17 plugs; 4 plugs at least") {
+		t.Errorf("it says %q", text)
+	}
+	if strings.Contains(text, "\n") || !strings.HasSuffix(text, "\r\x1b[K") {
+		t.Errorf("the line stays: %q", text)
+	}
+}
