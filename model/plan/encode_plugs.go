@@ -157,7 +157,8 @@ func (e *encoding) addLeads(guards []bool) {
 }
 
 // leadMayBe says whether a plan could have a lead from a port in a jack: for what
-// it carries, or, like a cord, for what its plug breaks.
+// it carries, for the input that it takes over, or, like a cord, for what its plug
+// breaks.
 func (e *encoding) leadMayBe(port, j int, guards bool) bool {
 	if e.robs(port) {
 		return false
@@ -170,7 +171,20 @@ func (e *encoding) leadMayBe(port, j int, guards bool) bool {
 		return false
 	}
 	n := e.node[e.ports[port]]
+	if e.isFront(port) {
+		return true
+	}
 	return guards && (in || !e.carriesOnly()) || e.askedAt(n) && e.leadMakesSense(n, e.jacks[j].node)
+}
+
+// isFront says whether a lead in a port takes over an input at the rear.
+func (t *task) isFront(port int) bool {
+	for _, front := range t.front {
+		if front == port {
+			return true
+		}
+	}
+	return false
 }
 
 // askedAt says whether the session asks for something that stands at a node.

@@ -29,12 +29,36 @@ func (e *encoding) addWants() {
 			continue
 		}
 		hush[at] = e.hushLits[i]
+		if _, ok := e.front[at]; ok && !e.soft {
+			continue // see addFronts
+		}
 		for _, l := range e.heardAt(e.node[at]) {
 			e.Add(e.hushLits[i].Not(), l.lit.Not())
 		}
 	}
 	if e.soft {
 		e.addDropped(hush)
+	}
+}
+
+// addFronts lets an input that could be taken over from the front hear what it
+// must not only where a lead is in the socket there.
+func (e *encoding) addFronts() {
+	for _, in := range sortedKeys(e.front) {
+		if len(e.asks[in].wants) > 0 {
+			continue
+		}
+		var taken []clause.Lit
+		for _, l := range e.leads {
+			if l.port == e.front[in] {
+				taken = append(taken, l.lit)
+			}
+		}
+		for _, h := range e.heardAt(e.node[in]) {
+			if !e.acceptsItself(in, h.source, e.soft) {
+				e.Add(append([]clause.Lit{h.lit.Not()}, taken...)...)
+			}
+		}
 	}
 }
 

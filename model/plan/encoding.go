@@ -94,6 +94,7 @@ func newEncoding(t *task, m mode, known draft) *encoding {
 	e.addHearing()
 	e.addAmplifiers()
 	e.addWants()
+	e.addFronts()
 	e.addNeeds()
 	e.Check = e.refuseRings
 	if e.twins {

@@ -29,6 +29,8 @@ type task struct {
 	listens map[int]bool
 	// fed are the sources that gear or the session's inside passes something to.
 	fed map[int]bool
+	// front is the port whose lead takes over an input, by the input's point.
+	front map[int]int
 	// shelf is the stock of cords.
 	shelf shelf
 }
@@ -57,6 +59,7 @@ func newTask(b *board, from patch.Patch, s *session.Session, o Options) (*task, 
 	}
 	t.judge = b.room.Judge(s, t.left)
 	t.asks = make([]ask, len(b.points))
+	t.readFronts()
 	t.readWants()
 	t.hearAll()
 	t.readOthers()
@@ -155,9 +158,31 @@ func (t *task) wantsOf(n int) []int {
 	return wants
 }
 
+// readFronts finds the sockets at the front that take over an input at the rear,
+// which then hears nothing.
+func (t *task) readFronts() {
+	t.front = map[int]int{}
+	for _, g := range t.studio.Gear {
+		for _, s := range g.Steals {
+			rear, ok := t.number[s.Rear]
+			if port, loose := t.portOf[s.Front]; ok && loose {
+				t.front[rear] = port
+			}
+		}
+	}
+}
+
 // accepts says whether a source may be heard at an input; soft lets each ask
-// be dropped.
+// be dropped. One that could be taken over from the front may have anything at it
+// (see addFronts).
 func (t *task) accepts(in, source int, soft bool) bool {
+	if _, ok := t.front[in]; ok && len(t.asks[in].wants) == 0 {
+		return true
+	}
+	return t.acceptsItself(in, source, soft)
+}
+
+func (t *task) acceptsItself(in, source int, soft bool) bool {
 	a := t.asks[in]
 	for _, w := range a.wants {
 		if t.sourceOf[t.session.Wants[w].Source] == source {

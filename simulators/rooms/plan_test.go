@@ -19,7 +19,7 @@ import (
 // it; and what the plan ends in is heard in the metal.
 func TestWhatAPlanGivesIsHeard(t *testing.T) {
 	planned := 0
-	for seed := range uint64(125) {
+	for seed := range uint64(500) {
 		room := rooms.Draw(seed)
 		model := heard.NewRoom(room.Studio)
 		state := model.Hear(room.Patch)
