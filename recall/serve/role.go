@@ -107,7 +107,7 @@ func (s *Server) role(token string) Role {
 		token string
 		role  Role
 	}{
-		{s.token, Recall}, {s.options.Access.Recall, Recall}, {s.options.Access.Tick, Tick}, {s.options.Access.Look, Look},
+		{s.token, Recall}, {s.pageToken, Recall}, {s.options.Access.Recall, Recall}, {s.options.Access.Tick, Tick}, {s.options.Access.Look, Look},
 	} {
 		if c.token != "" && subtle.ConstantTimeCompare([]byte(token), []byte(c.token)) == 1 {
 			return c.role
@@ -116,8 +116,8 @@ func (s *Server) role(token string) Role {
 	return RoleUnknown
 }
 
-// isOwn says whether a token is that of this machine's commands, which nobody else
-// can read.
+// isOwn says whether a token is that of this machine's commands, which only the
+// owner of the state folder can read.
 func (s *Server) isOwn(token string) bool {
 	return subtle.ConstantTimeCompare([]byte(token), []byte(s.token)) == 1
 }

@@ -95,6 +95,40 @@ func TestPathsOfSessions(t *testing.T) {
 	}
 }
 
+// The page's token, which everybody on this machine can read in the page, recalls
+// by name, but reaches no file; that of the state folder, which its owner alone
+// can read (TestEntry), does.
+func TestPageTokenReachesNoFile(t *testing.T) {
+	s := serving(t, Options{Page: http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		_, _ = w.Write([]byte(r.Header.Get(TokenHeader)))
+	})})
+	s.room.answers(whole(), nil)
+	_, shown := s.send(t, request{method: "GET", path: "/"})
+	entry, err := readEntry(s.state)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if shown == entry.Token {
+		t.Error("the page shows the token of the state folder")
+	}
+	for _, c := range []struct {
+		token, session string
+		want           int
+	}{
+		{shown, "tern-mix-1", 200}, {shown, "/etc/secret.yaml", 400}, {shown, "../secret", 400}, {shown, "secret.yaml", 400},
+		{entry.Token, "tern-mix-1", 200}, {entry.Token, "/etc/secret.yaml", 200},
+	} {
+		for _, header := range []map[string]string{{TokenHeader: c.token}, {"Authorization": "Bearer " + c.token}} {
+			header["Content-Type"] = "application/json"
+			heard := len(s.room.calls)
+			status, body := s.send(t, request{method: "POST", path: "/api/recall", body: `{"session":"` + c.session + `"}`, header: header})
+			if status != c.want || (status == 200) != (len(s.room.calls) > heard) {
+				t.Errorf("%q by %.5q: %d %s, want %d; the room heard %q", c.session, c.token, status, body, c.want, s.room.calls[heard:])
+			}
+		}
+	}
+}
+
 // A cookie lets a browser look, and changes nothing by itself.
 func TestCookieOnlyLooks(t *testing.T) {
 	s := elsewhere(t)

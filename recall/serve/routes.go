@@ -84,7 +84,9 @@ func (s *Server) Handler() http.Handler {
 	return s.guard(s.limited(mux))
 }
 
-// recall lets only this machine's commands call a session by the path of a file.
+// recall lets only this machine's commands call a session by the path of a file:
+// they show by the token of the entry that they may read that folder anyhow. The
+// page's token, which anybody on this machine can see, is not enough.
 func (s *Server) recall(w http.ResponseWriter, r *http.Request) {
 	own := s.isOwn(headerToken(r))
 	change(func(ctx context.Context, q recallRequest) (keep.Status, error) {
@@ -139,7 +141,7 @@ func (s *Server) page() http.Handler {
 		if s.enter(w, r) {
 			return
 		}
-		token := s.token
+		token := s.pageToken
 		if !s.hosts.loopback {
 			token = looker(r)
 		}

@@ -240,7 +240,7 @@ func TestWhoMayDoWhat(t *testing.T) {
 			}
 		}
 	}
-	if _, body := s.send(t, request{method: "GET", path: "/", header: map[string]string{TokenHeader: "claimed"}}); body != "page with "+token {
+	if _, body := s.send(t, request{method: "GET", path: "/", header: map[string]string{TokenHeader: "claimed"}}); body != "page with "+s.server.pageToken {
 		t.Errorf("the page is given %q", body)
 	}
 }

@@ -46,8 +46,10 @@ type Options struct {
 type Server struct {
 	room    keep.Room
 	options Options
-	token   string
-	address string
+	// token is that of this machine's commands, who read it in the state folder;
+	// pageToken is what the page has on the loopback, where everybody can read it.
+	token, pageToken string
+	address          string
 	// reached is the base URL for other machines.
 	reached  string
 	mark     string // of the certificate; empty without TLS
@@ -83,7 +85,7 @@ func Listen(room keep.Room, o Options) (*Server, error) {
 		return nil, fmt.Errorf("cannot listen at %s: %w; end what listens there, or give another address", o.Address, err)
 	}
 	at := listener.Addr().(*net.TCPAddr)
-	s := &Server{room: room, options: o, token: newToken(), listener: listener, hosts: hostsOf(at, o.Hosts)}
+	s := &Server{room: room, options: o, token: newToken(), pageToken: newToken(), listener: listener, hosts: hostsOf(at, o.Hosts)}
 	scheme := "http://"
 	if o.Certificate != "" || o.Key != "" {
 		scheme = "https://"
@@ -114,7 +116,8 @@ func (s *Server) Mark() string { return s.mark }
 // address.
 func (s *Server) Elsewhere() (string, bool) { return s.outside(), !s.hosts.loopback }
 
-// Token opens what changes something.
+// Token is that of this machine's commands: it opens everything, and it alone may
+// call a session by the path of a file.
 func (s *Server) Token() string { return s.token }
 
 // Close lets go of the port of a server that is not run.
