@@ -14,7 +14,7 @@ import (
 )
 
 // After sends the programs of gear of a recall that they were not sent for yet,
-// once its crosspoints are switched. What waits for a person does not hold them
+// once its crosspoints are switched; those of a unit that is away are not sent. What waits for a person does not hold them
 // up; a device that does not answer, or refuses, does.
 func (r *Remote) After(ctx context.Context, status keep.Status) {
 	if !switched(status) {
@@ -57,8 +57,23 @@ func (r *Remote) sendAll(s *studio.Studio, wanted *session.Session) {
 		if i < 0 || gear[i].MIDI == nil {
 			continue // the reader has said so
 		}
+		if standIn, away := standsIn(wanted, p.Gear); away {
+			r.trouble(p.Gear, "", "") // nothing of it is to be set by hand any more
+			r.config.Say(fmt.Sprintf("program %d of %s is not sent: it is away, and %s stands in for it", p.Number, p.Gear, standIn))
+			continue
+		}
 		r.send(gear[i], p.Number)
 	}
+}
+
+// standsIn is the gear that stands in for a unit, where that is away. Its programs
+// are not those of the unit.
+func standsIn(s *session.Session, gear string) (standIn string, away bool) {
+	i := slices.IndexFunc(s.Substitutes, func(u session.Substitute) bool { return u.Away == gear })
+	if i < 0 {
+		return "", false
+	}
+	return s.Substitutes[i].StandIn, true
 }
 
 func (r *Remote) send(g studio.Gear, number int) {

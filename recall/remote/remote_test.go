@@ -348,3 +348,21 @@ func TestProgramsThatCannotBeSent(t *testing.T) {
 		}
 	})
 }
+
+// A unit that is away may still hang on its MIDI line, or another on its channel:
+// its programs are for nobody, and the stand-in's own go out as ever.
+func TestProgramsOfAUnitThatIsAway(t *testing.T) {
+	onDesk(t, func(d *desk) {
+		d.told()
+		d.set(func() {
+			d.files.Sessions["first"].Substitutes = []session.Substitute{{Away: "plate", StandIn: "tank"}}
+		})
+		d.press(16, 0, 12)
+		d.wants("recall first", "say program 12 on channel 16 recalled first",
+			"say program 7 of plate is not sent: it is away, and tank stands in for it",
+			"program 12 on channel 16 to other", "say program 12 was sent to tank; nobody can read it back")
+		if all := d.Problems(); len(all) > 0 {
+			t.Errorf("the problems are %+v", all)
+		}
+	})
+}
