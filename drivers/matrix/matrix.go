@@ -154,16 +154,21 @@ func (m *Matrix) Switch(ctx context.Context, open, close []patch.Crosspoint) err
 	if err != nil {
 		return fmt.Errorf("%s: switch: %w", m.studio.Name, err)
 	}
-	_, mutes := m.device.Exchange(device.Mute)
-	if len(messages) == 0 && !mutes {
+	if len(messages) == 0 {
+		return m.Unmute(ctx)
+	}
+	return m.do(ctx, "switch", func(ctx context.Context) error { return m.change(ctx, messages) })
+}
+
+// Unmute lets a device be heard that whoever held the link before may have left
+// mute, as when the line was pulled in the middle of a Switch. It sends nothing to a
+// device without mute, nor to one that this Matrix has let be heard already. With
+// an error the device may still be mute.
+func (m *Matrix) Unmute(ctx context.Context) error {
+	if _, mutes := m.device.Exchange(device.Mute); !mutes {
 		return nil
 	}
-	return m.do(ctx, "switch", func(ctx context.Context) error {
-		if len(messages) == 0 {
-			return m.unmute(ctx) // whoever held the link before may have left it mute
-		}
-		return m.change(ctx, messages)
-	})
+	return m.do(ctx, "reopen", m.unmute)
 }
 
 // Reports receives what the device says by itself. What is not taken in time is
