@@ -39,7 +39,9 @@ func (a *app) keeping(journal keep.Journal) keep.Config {
 }
 
 // openMatrix opens the link of a matrix and puts the driver of its description
-// on top.
+// on top. A device that was pulled while it was mute is let be heard before
+// anything else is asked: it may have all its crosspoints, and then nothing more
+// would be sent to it.
 func (a *app) openMatrix(ctx context.Context, m studio.Matrix) (keep.Matrix, error) {
 	if m.Device == nil {
 		return nil, fmt.Errorf("%s has no device: in the studio's file", m.Name)
@@ -58,6 +60,9 @@ func (a *app) openMatrix(ctx context.Context, m studio.Matrix) (keep.Matrix, err
 	driven, err := matrix.New(d, m, opened, matrix.SystemClock{})
 	if err != nil {
 		return nil, errors.Join(err, opened.Close())
+	}
+	if err := driven.Unmute(ctx); err != nil {
+		return nil, errors.Join(err, driven.Close())
 	}
 	return reporting{driven}, nil
 }
