@@ -20,42 +20,67 @@ import (
 	simulated "bayhand/simulators/matrix"
 )
 
-// usualRuns is how many runs a description has where BAYHAND_RUNS does not say.
-const usualRuns = 25
-
 // seeds are those of the runs: BAYHAND_RUNS is how many there are, or the first and
-// the last of a share, such as 5000-9999.
-func seeds(t *testing.T) (first, count int) {
+// the last of a share, such as 5000-9999. Without it they are the first usualRuns,
+// and with them each fault that a device can have, at least once.
+func seeds(t *testing.T) []uint64 {
 	text := os.Getenv("BAYHAND_RUNS")
 	if text == "" {
-		return 0, usualRuns
+		list := append(between(0, usualRuns-1), everyFault()...)
+		slices.Sort(list)
+		return slices.Compact(list)
 	}
 	from, to, share := strings.Cut(text, "-")
 	first, err := strconv.Atoi(from)
 	if !share && err == nil && first > 0 {
-		return 0, first
+		return between(0, first-1)
 	}
 	last, lastErr := strconv.Atoi(to)
 	if !share || err != nil || lastErr != nil || first < 0 || last < first {
 		t.Fatalf("BAYHAND_RUNS is %q; it is a number of runs, or the first and the last of them such as 5000-9999", text)
 	}
-	return first, last - first + 1
+	return between(first, last)
+}
+
+func between(first, last int) []uint64 {
+	var list []uint64
+	for seed := first; seed <= last; seed++ {
+		list = append(list, uint64(seed))
+	}
+	return list
+}
+
+// everyFault are the first seeds of a device without fault, and of each fault that
+// one has.
+func everyFault() []uint64 {
+	const kinds = 9 // none, the seven of simulated.Faults, and two of them together
+	var list []uint64
+	met := map[string]bool{}
+	for seed := uint64(0); len(met) < kinds; seed++ {
+		f := beginning(seed, time.Second).wrong
+		kind := fmt.Sprint(f.Lose > 0, f.Garble > 0, f.Refuse > 0, f.Reboot > 0, f.Busy > 0, f.Wait > 0, f.Delay > 0)
+		if !met[kind] {
+			met[kind] = true
+			list = append(list, seed)
+		}
+	}
+	return list
 }
 
 // Whatever goes wrong on the line or in the device, what is read back is what the
 // device has, or it is said that it is not known. Once all is well again, so is
 // what is read.
 func TestFaults(t *testing.T) {
-	first, count := seeds(t)
+	all := seeds(t)
 	for _, d := range shipped(t) {
 		t.Run(d.Name, func(t *testing.T) {
 			t.Parallel()
 			ends := outcomes{}
-			for seed := first; seed < first+count; seed++ {
-				synctest.Test(t, func(t *testing.T) { newRun(t, d, uint64(seed), timeoutOf(d)).all(ends) })
+			for _, seed := range all {
+				synctest.Test(t, func(t *testing.T) { newRun(t, d, seed, timeoutOf(d)).all(ends) })
 			}
 			t.Log(ends)
-			if readsBack := ends["no read back"] == 0; readsBack && (ends["verified"] < count/4 || ends["not known"] == 0) {
+			if readsBack := ends["no read back"] == 0; readsBack && (ends["verified"] < len(all)/4 || ends["not known"] == 0) {
 				t.Errorf("the faults are too many or too few: %v", ends)
 			}
 		})
@@ -82,18 +107,32 @@ type run struct {
 }
 
 func newRun(t *testing.T, d *device.Description, seed uint64, late time.Duration, more ...func(*rig)) *run {
-	random := rand.New(rand.NewPCG(seed, 17))
-	inputs, outputs := size(d, 1+random.IntN(6))
+	b := beginning(seed, late)
+	inputs, outputs := size(d, b.most)
 	own := *d
-	own.Echo = random.IntN(8) == 0
-	wrong := deviceFaults(random, late)
-	r := &run{rig: newRig(t, &own, inputs, outputs, wrong), random: random, late: late}
-	r.tell("seed %d: %dx%d, echo %v, device %+v", seed, inputs, outputs, own.Echo, wrong)
+	own.Echo = b.echo
+	r := &run{rig: newRig(t, &own, inputs, outputs, b.wrong), random: b.random, late: late}
+	r.tell("seed %d: %dx%d, echo %v, device %+v", seed, inputs, outputs, own.Echo, b.wrong)
 	for _, change := range more {
 		change(r.rig)
 	}
 	r.connect(true)
 	return r
+}
+
+// begun is what a seed says of the device of its run, and the chance of the rest.
+type begun struct {
+	random *rand.Rand
+	most   int
+	echo   bool
+	wrong  simulated.Faults
+}
+
+func beginning(seed uint64, late time.Duration) begun {
+	b := begun{random: rand.New(rand.NewPCG(seed, 17))}
+	b.most, b.echo = 1+b.random.IntN(6), b.random.IntN(8) == 0
+	b.wrong = deviceFaults(b.random, late)
+	return b
 }
 
 // deviceFaults are what the device itself does wrong, in one run of three.

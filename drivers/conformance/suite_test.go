@@ -77,13 +77,14 @@ func verified(t *testing.T, r *rig, m *matrix.Matrix, target []patch.Crosspoint)
 func eachDevice(t *testing.T, do func(t *testing.T, d *device.Description)) {
 	for _, d := range shipped(t) {
 		t.Run(d.Name, func(t *testing.T) {
+			t.Parallel()
 			synctest.Test(t, func(t *testing.T) { do(t, d) })
 		})
 	}
 }
 
 func TestPatches(t *testing.T) {
-	for name, most := range map[string]int{"one": 1, "small": 3, "odd": 7, "large": 40} {
+	for name, most := range map[string]int{"one": 1, "small": 3, "odd": 7, "large": large} {
 		t.Run(name, func(t *testing.T) {
 			eachDevice(t, func(t *testing.T, d *device.Description) {
 				inputs, outputs := size(d, most)
@@ -108,15 +109,15 @@ func TestPatches(t *testing.T) {
 // Batches are filled to the border, and one beyond.
 func TestBatchBorders(t *testing.T) {
 	eachDevice(t, func(t *testing.T, d *device.Description) {
-		inputs, outputs := size(d, 240)
-		inputs = min(inputs, 40)
-		r := newRig(t, d, inputs, outputs, simulated.Faults{})
-		m, unplug := r.plug(newCable(0, false, nil))
-		defer unplug()
 		batch := 1
 		for _, e := range d.Exchanges {
 			batch = max(batch, e.Batch)
 		}
+		inputs, outputs := size(d, max(6*large, 2*batch+1))
+		inputs = min(inputs, large)
+		r := newRig(t, d, inputs, outputs, simulated.Faults{})
+		m, unplug := r.plug(newCable(0, false, nil))
+		defer unplug()
 		for _, count := range []int{batch - 1, batch, batch + 1, 2 * batch, outputs} {
 			var target []patch.Crosspoint
 			for o := 1; o <= min(count, outputs); o++ {
