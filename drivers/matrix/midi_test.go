@@ -188,3 +188,42 @@ func TestReadSaysOff(t *testing.T) {
 		}
 	})
 }
+
+// MIDI 1.0, universal handshakes: WAIT (7C) holds an answer back for longer than
+// anybody would wait, and ACK (7F) ends it; CANCEL (7D) from the device gives the
+// change up, and nothing is sent twice.
+func TestMIDIWaitAndCancel(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		n := first()
+		d := shipped(t, "midi-exclusive")
+		slow := midiTurn(n, "F0 7D 10 01 pp 00 02 F7", "F0 7E 10 7C pp F7", "F0 7E 10 7C pp F7", "F0 7E 10 7F pp F7")
+		slow.after = time.Duration(d.Pacing.Timeout) * time.Millisecond * 9 / 10
+		f := newFake(t, slow,
+			midiTurn(n+1, "F0 7D 10 01 pp 01 01 F7", "F0 7E 10 7C pp F7", "F0 7E 10 7D pp F7"))
+		m := drive(t, d, grid(2, 2, studio.Amplifiers), f)
+		defer end(t, m)
+		if err := m.Switch(context.Background(), nil, points("1-2")); err != nil {
+			t.Errorf("after WAIT and ACK: %v", err)
+		}
+		err := m.Switch(context.Background(), nil, points("2-1"))
+		if !errors.Is(err, matrix.ErrRefused) || !strings.Contains(err.Error(), "gave up") {
+			t.Errorf("after CANCEL: %v", err)
+		}
+	})
+}
+
+// MIDI 1.0, universal handshakes: who no longer waits for an answer says CANCEL
+// (7D) with the packet's number.
+func TestMIDICancelIsSent(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		n := first()
+		f := newFake(t, midiTurn(n, "F0 7D 10 01 pp 00 02 F7", "F0 7E 10 7C pp F7"), midiTurn(n, "F0 7E 10 7D pp F7"))
+		m := drive(t, shipped(t, "midi-exclusive"), grid(2, 2, studio.Amplifiers), f)
+		defer end(t, m)
+		ctx, cancel := context.WithTimeout(context.Background(), 100*ms)
+		defer cancel()
+		if err := m.Switch(ctx, nil, points("1-2")); !errors.Is(err, context.DeadlineExceeded) {
+			t.Error(err)
+		}
+	})
+}
