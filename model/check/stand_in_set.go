@@ -14,8 +14,8 @@ var standInSet = rule{
 		Title:    "a unit is away, and what is set stands for it and not for its stand-in",
 		Manual: `With substitute: the lines of a session go through the stand-in. Its knobs are not
 those of the unit that is away: settings: of that unit say what was meant, not where
-the stand-in has it, and programs: of it are sent to gear that is not there, which is
-a warning. Write settings: of the stand-in beside them, and take the programs out.`,
+the stand-in has it, and programs: of it are not sent to anybody, which is a warning.
+Write settings: of the stand-in beside them, and its programs in the place of those.`,
 		Bad: Example{Studio: standInStudio, Session: `session: The slow one is away
 substitute: {opto: vari}
 connect: [synth/out1 -> opto/1 -> recorder/in1]
