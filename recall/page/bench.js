@@ -1,13 +1,15 @@
 // bench: hands on the practice copy. Every act is an address that the server
 // answers with the bench as it is then; the bench itself stands in the address of
-// the page. Cords are dragged by a mouse or a pen; a finger touches one jack and
-// then the other, since its drag scrolls the bays.
+// the page. Cords are dragged by mouse, pen or finger, or go from the jack touched
+// first to the one touched then. A finger scrolls a bay beside its jacks.
 
 import { go, room } from "./follow.js";
 import { draw, ends, wipe } from "./cord.js";
 
 const here = () => location.pathname === "/bench";
-const far = 6; // pixels that a pointer goes before it is a drag
+// far is how many pixels a pointer goes before it is a drag; a finger that only
+// taps rolls a little.
+const far = (event) => (event.pointerType === "touch" ? 16 : 6);
 
 // act adds an act to the bench as it stands.
 function act(address, focus) {
@@ -40,18 +42,31 @@ function clicked(event) {
 }
 
 let from = null; // the jack that a drag began at
+let pan = null; // the bay that a finger scrolls, and where the finger was
 let dragged = false; // true until the click after a drag is over
 
 function down(event) {
+  if (!event.isPrimary) return; // a second finger zooms
   dragged = false;
-  if (!here() || event.pointerType === "touch" || event.button) return;
+  if (!here() || event.button) return;
   const jack = event.target.closest?.("a[data-jack]");
+  const bay = event.target.closest?.(".panel")?.closest(".scroll");
+  if (!jack && bay && event.pointerType === "touch") pan = { bay, x: event.clientX, y: event.clientY };
   if (jack) from = { jack: jack.dataset.jack, x: event.clientX, y: event.clientY };
 }
 
+// scroll follows a finger beside the jacks. Chromium heeds touch-action on a whole
+// drawing and not on its parts, so that no finger on a bay is left to the browser.
+function scroll(event) {
+  pan.bay.scrollLeft += pan.x - event.clientX;
+  scrollBy({ top: pan.y - event.clientY, behavior: "instant" });
+  pan = { bay: pan.bay, x: event.clientX, y: event.clientY };
+}
+
 function moved(event) {
-  if (!from) return;
-  if (!dragged && Math.hypot(event.clientX - from.x, event.clientY - from.y) < far) return;
+  if (pan && event.isPrimary) scroll(event);
+  if (!from || !event.isPrimary) return;
+  if (!dragged && Math.hypot(event.clientX - from.x, event.clientY - from.y) < far(event)) return;
   dragged = true;
   // A plug that is in moves, and its cord is drawn from the end that stays.
   const { other } = jackNamed(from.jack)?.dataset ?? {};
@@ -59,8 +74,9 @@ function moved(event) {
 }
 
 function up(event) {
+  if (!event.isPrimary) return;
   const began = from;
-  from = null;
+  from = pan = null;
   if (!began || !dragged) return;
   // The click that comes with this is part of the drag; the next one is not.
   setTimeout(() => (dragged = false));
@@ -120,9 +136,12 @@ export function watchBench() {
   document.addEventListener("pointermove", moved);
   document.addEventListener("pointerup", up);
   document.addEventListener("pointercancel", () => {
-    from = null;
+    from = pan = null;
+    dragged = false;
     wipe();
   });
+  // The menu of a link that a finger rests on would take the cord out of its hand.
+  document.addEventListener("contextmenu", (event) => from && event.pointerType === "touch" && event.preventDefault());
   // The browser's own drag of a link would take the pointer away.
   document.addEventListener("dragstart", (event) => here() && event.target.closest?.("svg") && event.preventDefault());
   document.addEventListener("keydown", pressed);

@@ -14,14 +14,7 @@ import (
 // screen.
 func (v *visitor) drag(from, to string) {
 	v.t.Helper()
-	where := func(selector string) [2]float64 {
-		at, err := chromedp.Run(v.ctx, chromedp.Evaluate[[2]float64](fmt.Sprintf(
-			`(() => { const r = document.querySelector(%q).getBoundingClientRect(); return [r.left + r.width / 2, r.top + r.height / 2]; })()`, selector)))
-		v.must(err)
-		return at
-	}
-	v.js(fmt.Sprintf(`document.querySelector(%q).scrollIntoView({block: "center"})`, from))
-	a, b := where(from), where(to)
+	a, b := v.inSight(from), v.where(to)
 	v.mouse(pointer.DispatchMouseEventTypeMousePressed, a, 1)
 	for i := range 4 {
 		part := float64(i+1) / 4
@@ -34,6 +27,106 @@ func (v *visitor) drag(from, to string) {
 func (v *visitor) mouse(kind pointer.DispatchMouseEventType, at [2]float64, buttons int64) {
 	v.t.Helper()
 	command(v.t, v.ctx, pointer.DispatchMouseEvent, pointer.DispatchMouseEventParams{Type: kind, X: at[0], Y: at[1], Button: pointer.MouseButtonLeft, Buttons: buttons, ClickCount: 1})
+}
+
+// where is the middle of an element on the screen.
+func (v *visitor) where(selector string) [2]float64 {
+	v.t.Helper()
+	at, err := chromedp.Run(v.ctx, chromedp.Evaluate[[2]float64](fmt.Sprintf(
+		`(() => { const r = document.querySelector(%q).getBoundingClientRect(); return [r.left + r.width / 2, r.top + r.height / 2]; })()`, selector)))
+	v.must(err)
+	return at
+}
+
+// inSight scrolls an element to the middle of the screen; where it is then.
+func (v *visitor) inSight(selector string) [2]float64 {
+	v.t.Helper()
+	v.js(fmt.Sprintf(`document.querySelector(%q).scrollIntoView({block: "center", inline: "center", behavior: "instant"})`, selector))
+	return v.where(selector)
+}
+
+// slide takes a finger from an element by a number of pixels.
+func (v *visitor) slide(from string, right, down float64) {
+	v.t.Helper()
+	a := v.inSight(from)
+	v.finger(pointer.DispatchTouchEventTypeTouchStart, a)
+	for i := range 8 {
+		part := float64(i+1) / 8
+		v.finger(pointer.DispatchTouchEventTypeTouchMove, [2]float64{a[0] + right*part, a[1] + down*part})
+	}
+	v.finger(pointer.DispatchTouchEventTypeTouchEnd)
+}
+
+// between is how far it is from one element to another.
+func (v *visitor) between(from, to string) (right, down float64) {
+	v.t.Helper()
+	a, b := v.where(from), v.where(to)
+	return b[0] - a[0], b[1] - a[1]
+}
+
+func (v *visitor) tap(selector string) {
+	v.t.Helper()
+	v.inSight(selector)
+	v.touch(selector)
+}
+
+// touch taps an element where it is.
+func (v *visitor) touch(selector string) {
+	v.t.Helper()
+	v.finger(pointer.DispatchTouchEventTypeTouchStart, v.where(selector))
+	v.finger(pointer.DispatchTouchEventTypeTouchEnd)
+}
+
+func (v *visitor) finger(kind pointer.DispatchTouchEventType, at ...[2]float64) {
+	v.t.Helper()
+	points := []*pointer.TouchPoint{}
+	for _, p := range at {
+		points = append(points, &pointer.TouchPoint{X: p[0], Y: p[1]})
+	}
+	command(v.t, v.ctx, pointer.DispatchTouchEvent, pointer.DispatchTouchEventParams{Type: kind, TouchPoints: points})
+}
+
+// A finger on a phone drags a cord from jack to jack and off the bay, and the bay
+// stands still meanwhile; beside the jacks it scrolls the bay, and two taps are
+// still a cord.
+func TestBenchByFinger(t *testing.T) {
+	t.Parallel()
+	h := handsWanted(t)
+	v := visit(t, phone)
+	v.open(h, "/bench")
+	const t25, b27, t28 = `[data-jack="main/t25"]`, `[data-jack="main/b27"]`, `[data-jack="main/t28"]`
+	state := func(jack string) string { return `document.querySelector('` + jack + `').dataset.state` }
+	scrolled := `[document.querySelector("#scroll-main").scrollLeft, scrollY].join()`
+	v.inSight(t25)
+	v.js("window.stood = " + scrolled)
+	right, down := v.between(t25, b27)
+	v.slide(t25, right, down)
+	v.until(state(t25) + ` === "in" && ` + state(b27) + ` === "in" && ` + scrolled + " === window.stood")
+	// What was touched is told of over the lower half of a phone.
+	away := func() { v.click("#close"); v.until(`!document.querySelector("#touched")`) }
+	away()
+	// The plug that is in moves to another jack.
+	right, down = v.between(b27, t28)
+	v.slide(b27, right, down)
+	v.until(state(t28) + ` === "in" && !` + state(b27) + ` && ` + state(t25) + ` === "in"`)
+	away()
+	// Off the bay it is out, by a drag straight up.
+	v.slide(t28, 0, -200)
+	v.until(`!document.querySelector('#bays [data-state]')`)
+	away()
+	// Two taps.
+	v.tap(t25)
+	v.until(`document.querySelector("#in-hand")`)
+	v.js(`scrollBy({top: 250, behavior: "instant"})`) // above what is told
+	v.touch(b27)
+	v.until(state(t25) + ` === "in" && ` + state(b27) + ` === "in" && !document.querySelector("#in-hand")`)
+	// Beside the jacks a finger scrolls.
+	away()
+	v.inSight("#bay-main .strip")
+	v.js(`window.stood = document.querySelector("#scroll-main").scrollLeft`)
+	v.slide("#bay-main .strip", -120, 0)
+	v.until(`document.querySelector("#scroll-main").scrollLeft !== window.stood && ` + state(t25) + ` === "in"`)
+	v.calm()
 }
 
 // The bench by mouse, by two touches and by the keyboard, and nothing of it
