@@ -140,7 +140,8 @@ func TestNoStateOnTheWayDoesHarm(t *testing.T) {
 	seen.report(t, "steps", "mute", "unmute", "phantom-off", "move", "plug", "pull", "plug-dummy", "pull-lead", "switch", "half a move", "harm that no order avoids", "measured in metal")
 }
 
-// Sessions that were planned, with ways that are to be kept.
+// Sessions that were planned, with ways that are to be kept. Few of these rooms
+// need a dummy; the boathouse's sessions plug some.
 func TestNoRecallDoesHarm(t *testing.T) {
 	seen := tally{}
 	for seed := range count(t, 80) {
@@ -149,7 +150,7 @@ func TestNoRecallDoesHarm(t *testing.T) {
 			w.check(t, seed, seen)
 		}
 	}
-	seen.report(t, "steps", "mute", "move", "pull", "plug-dummy", "switch", "kept")
+	seen.report(t, "steps", "mute", "move", "pull", "plug-lead", "switch", "kept")
 }
 
 // tally counts what a property has been tried on.
