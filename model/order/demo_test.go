@@ -58,7 +58,7 @@ func recall(t *testing.T, s *studio.Studio, path string) way {
 	w := way{room: heard.NewRoom(s), from: s.Rest}
 	w.session = read(t, s, path)
 	var err error
-	if w.plan, err = plan.Make(t.Context(), w.room, w.from, w.session, plan.Options{}); err != nil {
+	if w.plan, err = plan.Make(t.Context(), w.room, w.from, w.session, plan.Options{Effort: 40}); err != nil {
 		t.Fatal(err)
 	}
 	w.moves = slices.Clone(w.plan.Moves)
