@@ -39,7 +39,7 @@ that is in, and the order of the steps to it. Nothing is moved.`,
 	}
 	c.Flags().StringVar(&w.from, "from", "", "from the patch in `FILE`, or from rest, or from empty (default: the present patch)")
 	c.Flags().StringVar(&w.prefer, "prefer", "same", "same (as last time), plain (no tricks) or fewest (plugs)")
-	c.Flags().Int64Var(&w.effort, "effort", 0, "bound the search to `N` pieces of counted work (0: a bound that suits most rooms)")
+	c.Flags().Int64Var(&w.effort, "effort", 0, "bound the search to `N` million steps (0: as suits the size of the room)")
 	c.Flags().DurationVar(&w.within, "within", 0, "stop the search after this `TIME`, such as 2s")
 	c.Flags().BoolVar(&w.leave, "leave", false, "leave cords in that the session does not need")
 	c.Flags().BoolVar(&w.partly, "partly", false, "plan what can be had of a session that cannot be given")
@@ -54,7 +54,7 @@ func completePreference(*cobra.Command, []string, string) ([]string, cobra.Shell
 func (w planning) options() (plan.Options, error) {
 	prefer, ok := preferences[w.prefer]
 	if !ok {
-		return plan.Options{}, wrongUsage("--prefer %s is none; write same, plain or fewest", w.prefer)
+		return plan.Options{}, wrongUsage("--prefer %s is not known; write same, plain or fewest", w.prefer)
 	}
 	if w.effort < 0 || w.within < 0 {
 		return plan.Options{}, wrongUsage("a search cannot be bounded below zero; leave the bound out for the usual one")

@@ -25,7 +25,7 @@ where these do not touch; where they do, nothing is moved unless --instead.`,
 		ValidArgsFunction: a.completeSessions,
 		RunE: func(c *cobra.Command, args []string) error {
 			if _, ok := preferences[o.Prefer]; !ok {
-				return wrongUsage("--prefer %s is none; write same, plain or fewest", o.Prefer)
+				return wrongUsage("--prefer %s is not known; write same, plain or fewest", o.Prefer)
 			}
 			return a.recall(c.Context(), args[0], o)
 		},

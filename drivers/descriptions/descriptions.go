@@ -102,9 +102,9 @@ func candidates(name string, folders []string) []string {
 func unknown(name string, folders []string) error {
 	files := strings.Join(candidates(name, folders), " or ")
 	if near := nearest(name); near != "" {
-		return fmt.Errorf("%w: %q ships not, and there is no file %s; did you mean %s?", ErrUnknown, name, files, near)
+		return fmt.Errorf("%w: %q does not ship, and there is no file %s; did you mean %s?", ErrUnknown, name, files, near)
 	}
-	return fmt.Errorf("%w: %q ships not, and there is no file %s; those that ship are %s", ErrUnknown, name, files, strings.Join(Names(), ", "))
+	return fmt.Errorf("%w: %q does not ship, and there is no file %s; those that ship are %s", ErrUnknown, name, files, strings.Join(Names(), ", "))
 }
 
 // nearest is the shipped name that is fewest letters away, or none when all

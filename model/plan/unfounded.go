@@ -43,19 +43,17 @@ func (e *encoding) founded(source int) map[int]bool {
 // isFed says whether an output listens where the source is, or a founded output.
 func (e *encoding) isFed(o, source int, founded map[int]bool) bool {
 	for _, x := range e.outputs[o].crosses {
-		if e.closed[x] == clause.False || !e.Value(e.closed[x]) {
+		if !e.Value(e.closed[x]) {
 			continue
 		}
 		for i, k := range e.dom[e.crosses[x].from] {
-			if e.brings(k, source, founded) && e.isOn(e.drive[e.crosses[x].from][i]) {
+			if e.brings(k, source, founded) && e.Value(e.drive[e.crosses[x].from][i]) {
 				return true
 			}
 		}
 	}
 	return false
 }
-
-func (e *encoding) isOn(l clause.Lit) bool { return l == clause.True || e.Value(l) }
 
 // brings says whether a driver is the source or a founded output.
 func (e *encoding) brings(driver, source int, founded map[int]bool) bool {
@@ -114,9 +112,6 @@ func (e *encoding) crossesTo(which func(output int) bool) (crosses map[int][]cla
 func (e *encoding) latest(lits []clause.Lit) int {
 	last := nowhere
 	for _, l := range lits {
-		if l == clause.True {
-			return always
-		}
 		last = max(last, e.lateness(l))
 	}
 	return last
