@@ -22,10 +22,13 @@ type limits struct {
 	cut     []string
 	// kept are the wants that must not be interrupted.
 	kept []session.Want
+	// patches are both ends, meters what is measured there, once it is.
+	patches []patch.Patch
+	meters  []*contacts.Readings
 }
 
 func newLimits(room *heard.Room, from, to patch.Patch, s *session.Session, previous []studio.Pass) *limits {
-	l := &limits{room: room, ends: []*heard.State{room.Hear(from), room.Hear(to)}, insides: [][]studio.Pass{nil}}
+	l := &limits{room: room, ends: []*heard.State{room.Hear(from), room.Hear(to)}, insides: [][]studio.Pass{nil}, patches: []patch.Patch{from, to}}
 	if s != nil {
 		l.insides = [][]studio.Pass{s.Inside}
 		l.allow, l.cut = s.Loops, s.Cut
@@ -66,27 +69,6 @@ func (l *limits) judge(r *replay, s plan.Step) {
 		}
 	}
 	l.sounds(r, s, state)
-}
-
-// measure looks for current between outputs, in a room of metal that shares
-// nothing with the model.
-func (l *limits) measure(r *replay, s plan.Step) {
-	panel, err := contacts.Build(l.room.Studio(), r.now)
-	if err != nil {
-		r.fail(s, "%v", err)
-		return
-	}
-	readings, err := panel.Measure()
-	if err != nil {
-		r.fail(s, "%v", err)
-		return
-	}
-	for _, outputs := range readings.Fights() {
-		a, b, ok := l.newlyJoined(outputs)
-		if ok && !slices.Contains(r.clashes, fmt.Sprintf("%s and %s are joined", a, b)) {
-			r.fail(s, "current flows between %s and %s", a, b)
-		}
-	}
 }
 
 // newlyJoined are two of some outputs that neither end joins.

@@ -27,8 +27,12 @@ type replay struct {
 	wrong, clashes, breaks []string
 	// given says that the steps come in the order given.
 	given bool
-	// metal says that each state is measured in springs and resistors as well.
-	metal bool
+	// metal says that each state is measured in springs and resistors as well;
+	// measured counts the states, and clashed is true once one had joined outputs
+	// or a loop.
+	metal    bool
+	measured int
+	clashed  bool
 }
 
 func newReplay(room *heard.Room, from patch.Patch, l *limits) *replay {
@@ -41,6 +45,7 @@ func (r *replay) fail(s plan.Step, format string, args ...any) {
 
 // clash notes joined outputs or a loop; the step that brings it must own up.
 func (r *replay) clash(s plan.Step, what string) {
+	r.clashed = true
 	if !r.given || slices.Contains(r.clashes, what) {
 		r.clashes = append(r.clashes, what)
 		return
