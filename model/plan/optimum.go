@@ -134,9 +134,15 @@ func (o *optimum) assumptions(within func(clause.Lit) bool) []clause.Lit {
 	return lits
 }
 
+// guessesToTrim is how many guesses in a row without a clash show that a core
+// cannot do without what was left out, or not easily.
+const guessesToTrim = 20
+
 // trim makes a core smaller: first by solving under it again, then by leaving
 // out parts of it, large ones first, with little work for each.
 func (o *optimum) trim(core []clause.Lit) []clause.Lit {
+	o.Patience = guessesToTrim
+	defer func() { o.Patience = 0 }()
 	for len(core) > 1 {
 		before := len(core)
 		if o.Solve(core, 100000) != clause.No {

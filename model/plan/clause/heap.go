@@ -1,36 +1,41 @@
 package clause
 
-// heap holds variables, the most active first; of equal ones the oldest.
+// heap holds variables, the most active first; of equal ones the oldest. Those
+// that were never active are not in it: they come after all others, by their
+// number, and are most of all variables.
 type heap struct {
 	activity *[]float64
-	items    []int
-	place    []int // of each variable in items, from 1; 0 is out
+	items    []int32
+	place    []int32 // of each variable in items, from 1; 0 is out
+	// quiet is a variable before which none is open that was never active.
+	quiet int
 }
 
-func (h *heap) before(a, b int) bool {
+func (h *heap) before(a, b int32) bool {
 	x, y := (*h.activity)[a], (*h.activity)[b]
 	return x > y || x == y && a < b
 }
 
+// add puts a variable back.
 func (h *heap) add(v int) {
-	for len(h.place) <= v {
-		h.place = append(h.place, 0)
+	switch {
+	case (*h.activity)[v] == 0:
+		h.quiet = min(h.quiet, v)
+	case h.place[v] == 0:
+		h.items = append(h.items, int32(v))
+		h.place[v] = int32(len(h.items))
+		h.up(len(h.items) - 1)
 	}
-	if h.place[v] != 0 {
-		return
-	}
-	h.items = append(h.items, v)
-	h.place[v] = len(h.items)
-	h.up(len(h.items) - 1)
 }
 
 // raise puts a variable right after its activity has grown.
 func (h *heap) raise(v int) {
-	if v < len(h.place) && h.place[v] != 0 {
-		h.up(h.place[v] - 1)
+	if h.place[v] != 0 {
+		h.up(int(h.place[v]) - 1)
 	}
 }
 
+// take takes out the first of the variables that were active.
 func (h *heap) take() (int, bool) {
 	if len(h.items) == 0 {
 		return 0, false
@@ -44,7 +49,7 @@ func (h *heap) take() (int, bool) {
 		h.place[last] = 1
 		h.down(0)
 	}
-	return first, true
+	return int(first), true
 }
 
 func (h *heap) up(i int) {
@@ -55,11 +60,11 @@ func (h *heap) up(i int) {
 			break
 		}
 		h.items[i] = h.items[above]
-		h.place[h.items[i]] = i + 1
+		h.place[h.items[i]] = int32(i + 1)
 		i = above
 	}
 	h.items[i] = v
-	h.place[v] = i + 1
+	h.place[v] = int32(i + 1)
 }
 
 func (h *heap) down(i int) {
@@ -76,9 +81,9 @@ func (h *heap) down(i int) {
 			break
 		}
 		h.items[i] = h.items[below]
-		h.place[h.items[i]] = i + 1
+		h.place[h.items[i]] = int32(i + 1)
 		i = below
 	}
 	h.items[i] = v
-	h.place[v] = i + 1
+	h.place[v] = int32(i + 1)
 }

@@ -23,6 +23,7 @@ func (s *Solver) Solve(assumptions []Lit, work int64) Result {
 		// Answers near the preferred one are wanted, so each start begins there.
 		copy(s.phase, s.first)
 		conflicts := unit * luby(round)
+		guesses := 0
 		for done := false; !done; {
 			if clash := s.propagate(); clash != 0 {
 				if len(s.limits) == 0 {
@@ -35,7 +36,11 @@ func (s *Solver) Solve(assumptions []Lit, work int64) Result {
 				}
 				s.learn(clash)
 				conflicts--
+				guesses = 0
 				continue
+			}
+			if guesses++; s.Patience > 0 && guesses > s.Patience {
+				return Unknown
 			}
 			if s.Work > until || s.Stop != nil && s.Stop() {
 				return Unknown
@@ -67,29 +72,45 @@ func (s *Solver) decide(assumptions []Lit) Result {
 		s.limits = append(s.limits, len(s.trail))
 		return s.assume(assumptions)
 	}
+	v, ok := s.next()
+	if !ok {
+		s.keep()
+		if s.Check == nil {
+			return Yes
+		}
+		if broken := s.Check(); len(broken) > 0 {
+			return s.refuse(broken, len(assumptions) > 0)
+		}
+		return Yes
+	}
+	l := Lit(2 * v)
+	if s.phase[v] {
+		l = l.Not()
+	}
+	s.limits = append(s.limits, len(s.trail))
+	s.set(l, 0)
+	return Unknown
+}
+
+// next is the variable to guess at; false where all have a value.
+func (s *Solver) next() (int, bool) {
 	for {
 		v, ok := s.order.take()
 		if !ok {
-			s.keep()
-			if s.Check == nil {
-				return Yes
-			}
-			if broken := s.Check(); len(broken) > 0 {
-				return s.refuse(broken, len(assumptions) > 0)
-			}
-			return Yes
+			break
 		}
-		if s.values[2*v] != open {
-			continue
+		if s.values[2*v] == open {
+			return v, true
 		}
-		l := Lit(2 * v)
-		if s.phase[v] {
-			l = l.Not()
-		}
-		s.limits = append(s.limits, len(s.trail))
-		s.set(l, 0)
-		return Unknown
 	}
+	for v := s.order.quiet; v < len(s.level); v++ {
+		if s.values[2*v] == open && s.activity[v] == 0 {
+			s.order.quiet = v
+			return v, true
+		}
+	}
+	s.order.quiet = len(s.level)
+	return 0, false
 }
 
 func (s *Solver) assume(assumptions []Lit) Result {
@@ -167,8 +188,7 @@ func (s *Solver) analyse(clash ref) []Lit {
 				continue
 			}
 			s.seen[v] = true
-			s.activity[v] += s.bump
-			s.order.raise(v)
+			s.raise(v, 1)
 			if s.level[v] == here {
 				pending++
 			} else {

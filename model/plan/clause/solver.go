@@ -92,6 +92,9 @@ type Solver struct {
 
 	// Work counts literals looked at. It only grows.
 	Work int64
+	// Patience, where it is not 0, ends a search that has made so many guesses
+	// since the last clash: an answer is near, and nobody waits for it.
+	Patience int
 	// Stop ends a search early where it returns true; it is asked now and then.
 	Stop func() bool
 }
@@ -125,7 +128,7 @@ func (s *Solver) Var() Lit {
 	s.phase = append(s.phase, true)
 	s.first = append(s.first, true)
 	s.seen = append(s.seen, false)
-	s.order.add(v)
+	s.order.place = append(s.order.place, 0)
 	return Lit(2 * v)
 }
 
@@ -135,8 +138,19 @@ func (s *Solver) Prefer(l Lit) { s.phase[l.Var()], s.first[l.Var()] = l.Negative
 
 // Favour makes the search ask about a variable earlier.
 func (s *Solver) Favour(l Lit, by float64) {
-	s.activity[l.Var()] += by * s.bump
-	s.order.raise(l.Var())
+	s.raise(l.Var(), by)
+}
+
+// raise makes a variable more active.
+func (s *Solver) raise(v int, by float64) {
+	quiet := s.activity[v] == 0
+	s.activity[v] += by * s.bump
+	switch {
+	case !quiet:
+		s.order.raise(v)
+	case s.values[2*v] == open:
+		s.order.add(v)
+	}
 }
 
 // Value says whether the literal is true in the answer found last.
