@@ -11,6 +11,8 @@
 // knows nothing of studios.
 package clause
 
+import "slices"
+
 // Lit is a literal: variable v is 2v, its negation 2v+1.
 type Lit int32
 
@@ -59,6 +61,7 @@ type watch struct {
 type Solver struct {
 	store   []Lit
 	learned []ref
+	fresh   []ref // clauses that are not watched yet
 	watches [][]watch
 	values  []value // by literal
 	level   []int32
@@ -120,6 +123,9 @@ func (s *Solver) Vars() int { return len(s.level) }
 // for it first.
 func (s *Solver) Var() Lit {
 	v := len(s.level)
+	if v == cap(s.level) {
+		s.moreRoom(v + 64)
+	}
 	s.level = append(s.level, 0)
 	s.reason = append(s.reason, 0)
 	s.values = append(s.values, open, open)
@@ -130,6 +136,14 @@ func (s *Solver) Var() Lit {
 	s.seen = append(s.seen, false)
 	s.order.place = append(s.order.place, 0)
 	return Lit(2 * v)
+}
+
+// moreRoom makes room for so many variables more.
+func (s *Solver) moreRoom(n int) {
+	s.level, s.reason, s.values = slices.Grow(s.level, n), slices.Grow(s.reason, n), slices.Grow(s.values, 2*n)
+	s.watches, s.activity = slices.Grow(s.watches, 2*n), slices.Grow(s.activity, n)
+	s.phase, s.first, s.seen = slices.Grow(s.phase, n), slices.Grow(s.first, n), slices.Grow(s.seen, n)
+	s.order.place = slices.Grow(s.order.place, n)
 }
 
 // Prefer says which value of a literal's variable is tried first: the one that
@@ -161,7 +175,8 @@ func (s *Solver) Value(l Lit) bool { return s.model[l.Var()] != l.Negative() }
 // any, and more the later it was.
 func (s *Solver) Level(l Lit) int { return int(s.level[l.Var()]) }
 
-// Fixed says whether the clauses alone make the literal true (or false).
+// Fixed says whether the clauses alone make the literal true (or false), as far
+// as that was drawn in the searches before.
 func (s *Solver) Fixed(l Lit) (value, fixed bool) {
 	if v := s.values[l]; v != open && s.level[l.Var()] == 0 {
 		return v == yes, true
@@ -173,61 +188,122 @@ func (s *Solver) Fixed(l Lit) (value, fixed bool) {
 // where the clauses alone have no answer.
 func (s *Solver) Core() []Lit { return s.core }
 
-// Add adds a clause. It may be called between searches at any time.
+// Add adds a clause. It may be called between searches at any time; what follows
+// from it is drawn when the next one begins.
 func (s *Solver) Add(lits ...Lit) {
 	s.back(0)
-	kept := make([]Lit, 0, len(lits))
+	r := s.begin(len(lits))
 	for _, l := range lits {
-		if s.values[l] == yes {
+		switch {
+		case s.values[l] == yes, s.seen[l.Var()] && s.has(r, l.Not()):
+			s.forget(r)
 			return
+		case s.values[l] == open && !s.seen[l.Var()]:
+			s.seen[l.Var()] = true
+			s.store = append(s.store, l)
 		}
-		if s.values[l] == no {
-			continue
-		}
-		switch had(kept, l) {
-		case yes:
-			continue
-		case no:
-			return
-		case open:
-		}
-		kept = append(kept, l)
+	}
+	kept := s.store[r+head:]
+	for _, l := range kept {
+		s.seen[l.Var()] = false
 	}
 	switch len(kept) {
 	case 0:
 		s.broken = true
+		s.forget(r)
 	case 1:
 		s.set(kept[0], 0)
-		if s.propagate() != 0 {
-			s.broken = true
-		}
+		s.forget(r)
 	default:
-		s.attach(kept, false, 0)
+		s.store[r] = Lit(len(kept))
+		s.fresh = append(s.fresh, r)
 	}
 }
 
-// had says whether a clause has a literal already (yes) or its negation (no).
-func had(lits []Lit, l Lit) value {
-	for _, k := range lits {
-		if k == l {
-			return yes
-		}
-		if k == l.Not() {
-			return no
-		}
-	}
-	return open
-}
-
-func (s *Solver) attach(lits []Lit, learned bool, glue int) ref {
+// begin writes the head of a clause of no literal yet at the end of the store,
+// where there is room for so many.
+func (s *Solver) begin(n int) ref {
 	r := ref(len(s.store))
-	flag := Lit(0)
+	if need := head + n; cap(s.store)-len(s.store) < need {
+		s.store = slices.Grow(s.store, len(s.store)+need)
+	}
+	s.store = append(s.store, 0, 0, 0)
+	return r
+}
+
+// has says whether the clause at the end of the store has a literal.
+func (s *Solver) has(r ref, l Lit) bool { return slices.Contains(s.store[r+head:], l) }
+
+// forget takes the clause at the end of the store out.
+func (s *Solver) forget(r ref) {
+	for _, l := range s.store[r+head:] {
+		s.seen[l.Var()] = false
+	}
+	s.store = s.store[:r]
+}
+
+// watchFresh watches the clauses that were added since the last search. It
+// returns one that cannot hold, or 0.
+func (s *Solver) watchFresh() ref {
+	fresh := s.fresh
+	s.fresh = s.fresh[:0]
+	if len(fresh) > len(s.level) {
+		s.makeRoom(fresh)
+	}
+	for _, r := range fresh {
+		lits, ahead := s.lits(r), 0
+		for i := 0; i < len(lits) && ahead < 2; i++ {
+			if s.values[lits[i]] != no {
+				lits[ahead], lits[i] = lits[i], lits[ahead]
+				ahead++
+			}
+		}
+		switch {
+		case ahead == 0:
+			return r
+		case ahead == 2:
+			s.watch(lits[0], r, lits[1])
+			s.watch(lits[1], r, lits[0])
+		case s.values[lits[0]] == open:
+			s.set(lits[0], 0)
+		}
+	}
+	return 0
+}
+
+// makeRoom gives all lists of watches the room that many clauses need, in one
+// piece.
+func (s *Solver) makeRoom(clauses []ref) {
+	need := make([]int, len(s.watches))
+	for _, r := range clauses {
+		for _, l := range s.lits(r)[:2] {
+			need[l.Not()]++
+		}
+	}
+	total := 0
+	for l, list := range s.watches {
+		need[l] += len(list) + need[l]/2 + 2 // some to spare, for what is learned
+		total += need[l]
+	}
+	all := make([]watch, 0, total)
+	for l, list := range s.watches {
+		at := len(all)
+		all = append(all, list...)
+		s.watches[l] = all[at : len(all) : at+need[l]]
+		all = all[:at+need[l]]
+	}
+}
+
+// attach adds a clause in the midst of a search; its first two literals are
+// watched.
+func (s *Solver) attach(lits []Lit, learned bool, glue int) ref {
+	r := s.begin(len(lits))
+	s.store = append(s.store, lits...)
+	s.store[r], s.store[r+2] = Lit(len(lits)), Lit(glue)
 	if learned {
-		flag = 1
+		s.store[r+1] = 1
 		s.learned = append(s.learned, r)
 	}
-	s.store = append(s.store, Lit(len(lits)), flag, Lit(glue))
-	s.store = append(s.store, lits...)
 	s.watch(lits[0], r, lits[1])
 	s.watch(lits[1], r, lits[0])
 	return r
@@ -267,6 +343,11 @@ func (s *Solver) back(level int) {
 
 // propagate draws what follows, and returns a clause that cannot hold, or 0.
 func (s *Solver) propagate() ref {
+	if len(s.fresh) > 0 {
+		if r := s.watchFresh(); r != 0 {
+			return r
+		}
+	}
 	for s.queue < len(s.trail) {
 		l := s.trail[s.queue]
 		s.queue++
