@@ -18,18 +18,26 @@ func (a *arranger) matrixUnits() []*unit {
 		}
 		if !c.Was.IsZero() {
 			u := &unit{matrix: c.Output.Owner, changes: []plan.Change{{Output: c.Output, Was: c.Was}}}
-			u.events = []event{{out: crosspoint(c.Output, c.Was)}}
+			u.events = []event{{out: crosspoint(c.Output, c.Was), at: a.around(c.Output, c.Was)}}
 			u.rank = rank{phase: opening, point: c.Output}
 			units = append(units, u)
 		}
 		if !c.Input.IsZero() && !closedAlready(units, c) {
 			u := &unit{matrix: c.Output.Owner, changes: []plan.Change{{Output: c.Output, Input: c.Input}}}
-			u.events = []event{{in: crosspoint(c.Output, c.Input)}}
+			u.events = []event{{in: crosspoint(c.Output, c.Input), at: a.around(c.Output, c.Input), joins: true}}
 			u.rank = rank{phase: closing, point: c.Output}
 			units = append(units, u)
 		}
 	}
-	return a.together(units)
+	return units
+}
+
+// around are the points whose nets a crosspoint changes.
+func (a *arranger) around(output, input name.Point) []name.Point {
+	if a.amplifiers[output.Owner] {
+		return []name.Point{output}
+	}
+	return []name.Point{output, input}
 }
 
 // closedAlready says whether an output that loses several inputs has its new
@@ -47,11 +55,12 @@ func crosspoint(output, input name.Point) patch.Patch {
 // join makes one step of what a matrix does in a row. An output that is opened
 // and closed again is one change.
 func join(units []*unit) *unit {
-	all := &unit{matrix: units[0].matrix, rank: units[0].rank}
+	all := &unit{matrix: units[0].matrix, rank: units[0].rank, because: units[0].because}
 	for _, u := range units {
 		all.events = append(all.events, u.events...)
-		all.risks = append(all.risks, u.risks...)
+		all.risk(u.risks...)
 		all.hush(u.quiets...)
+		all.wants = append(all.wants, u.wants...)
 		for _, c := range u.changes {
 			at := slices.IndexFunc(all.changes, func(d plan.Change) bool { return d.Output == c.Output && d.Input.IsZero() && c.Was.IsZero() })
 			if at >= 0 {

@@ -49,16 +49,22 @@ type arranger struct {
 	rules   *rules
 	zones   *zones
 	units   []*unit
+	// sure are the gear that a plug at a jack clicks from in whatever order;
+	// mutable those that may be muted.
+	sure    map[name.Point][]string
+	mutable map[string]bool
+	live    *now
 	// done are the units in the order found.
-	done   []*unit
-	onWays map[name.Point]place
+	done []*unit
+	// amplifiers are the matrices in which crosspoints are no metal.
+	amplifiers map[string]bool
 }
 
 func newArranger(room *heard.Room, from patch.Patch, p *plan.Plan, s *session.Session, previous []studio.Pass) *arranger {
 	if s == nil {
 		s = &session.Session{Name: p.Session}
 	}
-	a := &arranger{room: room, from: from, plan: p, session: s, insides: [][]studio.Pass{s.Inside}}
+	a := &arranger{room: room, from: from, plan: p, session: s, insides: [][]studio.Pass{s.Inside}, amplifiers: amplifiersOf(room.Studio())}
 	if len(previous) > 0 {
 		a.insides = append(a.insides, previous)
 	}

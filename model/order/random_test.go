@@ -153,6 +153,35 @@ func TestNoRecallDoesHarm(t *testing.T) {
 	seen.report(t, "steps", "mute", "move", "pull", "plug-lead", "switch", "kept")
 }
 
+// kept is the way back to a room at rest while some of what is heard on both ends
+// is to be kept.
+func kept(t *testing.T, seed uint64) way {
+	t.Helper()
+	w := back(t, seed)
+	w.session = &session.Session{Name: "kept"}
+	before, after := w.room.Hear(w.from), w.room.Hear(patch.Patch(w.plan.Target))
+	for _, g := range w.room.Studio().Gear {
+		for i, in := range inputs(g) {
+			heard := after.Hears(in)
+			if len(heard) == 1 && slices.Equal(before.Hears(in), heard) && (seed+uint64(i))%2 == 0 {
+				w.session.Wants = append(w.session.Wants, session.Want{Source: heard[0], Destination: in, Keep: true, Chain: len(w.session.Wants)})
+			}
+		}
+	}
+	return w
+}
+
+// What is to be kept is interrupted, or touched, only where no order is without.
+func TestWhatIsKeptIsLeftAlone(t *testing.T) {
+	seen := tally{}
+	for seed := range count(t, 200) {
+		w := kept(t, seed)
+		w.arrange(t, seed)
+		w.check(t, seed, seen)
+	}
+	seen.report(t, "steps", "kept", "half a move", "harm that no order avoids", "turns beside a cord that hangs")
+}
+
 // tally counts what a property has been tried on.
 type tally map[string]int
 
@@ -331,7 +360,7 @@ func TestWithoutWaitingThereIsHarm(t *testing.T) {
 			harmed++
 		}
 	}
-	if harmed < 30 {
+	if harmed < 20 {
 		t.Errorf("only %d of 60 rooms came to harm", harmed)
 	}
 }

@@ -14,96 +14,110 @@ import (
 // rules say what a state on the way may not have.
 type rules struct {
 	*arranger
-	old, new *heard.State
-	speakers []speaker
-	// loops are those that the old or the new patch has anyway, for each of what
-	// the software carries.
-	loops [][]heard.Loop
+	*through
+	old, new *now
+	// audible are loudspeakers and headphones that are not cut, speakers their
+	// inputs.
+	audible  []studio.Gear
+	speakers map[name.Point]speaker
 	// kept are the wants that must not be interrupted and are given before and
-	// after.
-	kept []session.Want
-	// passes say where each input of gear leads, could also where it can.
-	passes, could map[name.Point][]name.Point
-	phantoms      []name.Point
+	// after, by destination.
+	kept     map[name.Point]session.Want
+	phantoms map[name.Point]bool
+	// muting are the outputs of matrices that mute one; silent are the gear that
+	// such an output has off from the beginning.
+	muting map[name.Point]bool
+	silent map[string]bool
+	// targetPlugs are the jacks that hold a plug in the new patch.
+	targetPlugs map[name.Point]bool
+	// both are the sources heard at inputs before and after, found as they are
+	// asked for.
+	both map[name.Point][]name.Point
+	// loops are those that the old or the new patch has anyway, for each of what
+	// the software carries, found once they are needed.
+	loops [][]heard.Loop
 }
 
-// speaker is an input of a loudspeaker or headphone that is not cut.
+// speaker is an input of a loudspeaker or headphone.
 type speaker struct {
-	gear  studio.Gear
-	input name.Point
-	may   []name.Point
-}
-
-// risk is something that a state should not have.
-type risk struct {
-	// weight: a joined output or a loop is worse than a sound.
-	weight int
-	text   string
-	// quiets are the gear that may sound.
-	quiets []string
+	gear, called string
+	may          []name.Point
 }
 
 func newRules(a *arranger) *rules {
-	target := patch.Patch(a.plan.Target)
-	r := &rules{arranger: a, old: a.room.Hear(a.from), new: a.room.Hear(target)}
+	r := &rules{
+		arranger: a, through: newThrough(a), old: a.now(a.from), new: a.now(patch.Patch(a.plan.Target)),
+		speakers: map[name.Point]speaker{}, kept: map[name.Point]session.Want{},
+		phantoms: map[name.Point]bool{}, both: map[name.Point][]name.Point{}, muting: map[name.Point]bool{}, silent: map[string]bool{},
+		targetPlugs: map[name.Point]bool{},
+	}
 	for _, g := range a.room.Studio().Gear {
+		sounds := r.isUp(g)
+		if sounds {
+			r.audible = append(r.audible, g)
+		}
+		if out := g.Mute.Output; sounds && !out.IsZero() {
+			r.muting[out] = true
+			r.silent[g.Name] = len(a.from.Inputs(out)) == 0 || len(patch.Patch(a.plan.Target).Inputs(out)) == 0
+		}
 		for _, p := range g.Ports {
 			if p.Direction != studio.Input {
 				continue
 			}
 			if p.Line.Phantom {
-				r.phantoms = append(r.phantoms, p.Point)
+				r.phantoms[p.Point] = true
 			}
-			if g.Role != studio.RoleUnsaid && !slices.Contains(a.session.Cut, g.Name) {
-				may := append(r.old.Hears(p.Point), r.new.Hears(p.Point)...)
-				r.speakers = append(r.speakers, speaker{g, p.Point, may})
+			if sounds {
+				r.speakers[p.Point] = speaker{g.Name, called(g), append(r.old.Hears(p.Point), r.new.Hears(p.Point)...)}
 			}
 		}
 	}
-	r.readPasses()
-	for _, inside := range a.insides {
-		r.loops = append(r.loops, append(r.old.Loops(inside, a.session.Loops), r.new.Loops(inside, a.session.Loops)...))
+	for _, p := range patch.Patch(a.plan.Target).Plugs() {
+		r.targetPlugs[p] = true
 	}
 	for _, w := range a.session.Wants {
-		if w.Keep && r.gives(r.old, w) && r.gives(r.new, w) {
-			r.kept = append(r.kept, w)
+		if w.Keep && gives(r.old, w) && gives(r.new, w) {
+			r.kept[w.Destination] = w
 		}
 	}
 	return r
 }
 
-func (r *rules) gives(s *heard.State, w session.Want) bool {
-	heard := s.Hears(w.Destination)
+func gives(n *now, w session.Want) bool {
+	heard := n.Hears(w.Destination)
 	return len(heard) == 1 && heard[0] == w.Source
 }
 
 // mutes says whether an output of a matrix mutes a loudspeaker.
-func (r *rules) mutes(output name.Point) bool {
-	return slices.ContainsFunc(r.speakers, func(s speaker) bool { return s.gear.Mute.Output == output })
+func (r *rules) mutes(output name.Point) bool { return r.muting[output] }
+
+// isUp says whether gear is a loudspeaker or headphone that is not cut.
+func (r *rules) isUp(g studio.Gear) bool {
+	return g.Role != studio.RoleUnsaid && !slices.Contains(r.session.Cut, g.Name)
 }
 
-const (
-	sounds   = 1
-	breaksUp = 4
-	clashes  = 16
-)
-
-// faults are joined outputs and loops that neither the old nor the new patch
-// has.
-func (r *rules) faults(s *heard.State) []risk {
-	var found []risk
-	if s.Contended() {
-		for _, c := range s.Contentions() {
-			if p, q, ok := r.newlyJoined(c.Drivers); ok {
-				found = append(found, risk{clashes, fmt.Sprintf("%s and %s are joined", p, q), r.sounding(s, p)})
-			}
-		}
+// heardInBoth are the sources that an input hears before and after.
+func (r *rules) heardInBoth(in name.Point) []name.Point {
+	sources, ok := r.both[in]
+	if !ok {
+		after := r.new.Hears(in)
+		sources = slices.DeleteFunc(r.old.Hears(in), func(p name.Point) bool { return !slices.Contains(after, p) })
+		r.both[in] = sources
 	}
-	for i, inside := range r.insides {
-		for _, l := range s.Loops(inside, r.session.Loops) {
-			if !slices.ContainsFunc(r.loops[i], func(known heard.Loop) bool { return within(l, known) }) {
-				found = append(found, risk{clashes, fmt.Sprintf("there is a loop through %s", l.Through[0]), r.sounding(s, l.Through...)})
-			}
+	return sources
+}
+
+// joined is what is wrong where outputs are joined at one of some points that
+// neither the old nor the new patch joins.
+func (r *rules) joined(n *now, at []name.Point) []risk {
+	if !n.Contended() {
+		return nil
+	}
+	var found []risk
+	for _, c := range n.Contentions() {
+		here := slices.ContainsFunc(at, func(p name.Point) bool { return n.Joined(p, c.Drivers[0]) })
+		if p, q, ok := r.newlyJoined(c.Drivers); here && ok {
+			found = append(found, risk{clashes, fmt.Sprintf("%s and %s are joined", p, q), r.sounding(n, p)})
 		}
 	}
 	return found
@@ -122,105 +136,60 @@ func (r *rules) newlyJoined(drivers []name.Point) (p, q name.Point, ok bool) {
 	return p, q, false
 }
 
+// ringing is what is wrong where something goes round by one of some points that
+// does not in the old or the new patch.
+func (r *rules) ringing(n *now, at []name.Point) []risk {
+	var found []risk
+	for i, inside := range r.arranger.insides {
+		if !slices.ContainsFunc(at, func(p name.Point) bool { return r.round(n, p, i) }) {
+			continue
+		}
+		for _, l := range n.Loops(inside, r.session.Loops) {
+			if !slices.ContainsFunc(r.loopsAnyway(i), func(known heard.Loop) bool { return within(l, known) }) {
+				found = append(found, risk{clashes, fmt.Sprintf("there is a loop through %s", l.Through[0]), r.sounding(n, l.Through...)})
+			}
+		}
+	}
+	return found
+}
+
+// loopsAnyway are the loops of the old and the new patch.
+func (r *rules) loopsAnyway(inside int) []heard.Loop {
+	if r.loops == nil {
+		for _, passes := range r.arranger.insides {
+			r.loops = append(r.loops, append(r.old.Loops(passes, r.session.Loops), r.new.Loops(passes, r.session.Loops)...))
+		}
+	}
+	return r.loops[inside]
+}
+
 // within says whether a loop goes through nothing but what another goes through.
 func within(l, known heard.Loop) bool {
 	return !slices.ContainsFunc(l.Through, func(p name.Point) bool { return !slices.Contains(known.Through, p) })
 }
 
-// sounding are the loudspeakers from which one of some points would be heard.
-func (r *rules) sounding(s *heard.State, points ...name.Point) []string {
+// sounding are the loudspeakers from which one of some points would be heard,
+// even as a click.
+func (r *rules) sounding(n *now, points ...name.Point) []string {
+	if len(r.speakers) == 0 {
+		return nil
+	}
 	var gear []string
 	for _, p := range points {
-		reached := r.leadsTo(s, p, true)
-		for _, sp := range r.speakers {
-			if reached[sp.input] && !slices.Contains(gear, sp.gear.Name) {
-				gear = append(gear, sp.gear.Name)
+		for in := range r.leadsTo(n, p) {
+			if s, ok := r.speakers[in]; ok && !slices.Contains(gear, s.gear) {
+				gear = append(gear, s.gear)
 			}
 		}
 	}
+	slices.Sort(gear)
 	return gear
 }
 
-// judge says what is wrong with a state.
-func (r *rules) judge(s *heard.State) []risk {
-	found := r.faults(s)
-	for _, w := range r.kept {
-		if !r.gives(s, w) {
-			found = append(found, risk{weight: breaksUp, text: fmt.Sprintf("%s -> %s is interrupted", w.Source, w.Destination)})
-		}
-	}
-	for _, sp := range r.speakers {
-		for _, source := range s.Hears(sp.input) {
-			if !slices.Contains(sp.may, source) {
-				found = append(found, risk{sounds, fmt.Sprintf("%s would be heard from %s", source, sp.gear.Name), []string{sp.gear.Name}})
-			}
-		}
-	}
-	return found
-}
-
-// moves says what is wrong with a plug that moves in a state: the way of what is
-// kept goes there.
-func (r *rules) moves(s *heard.State, u *unit, event int) []risk {
-	if len(r.kept) == 0 || u.matrix != "" {
+// powered are the inputs with phantom power whose net a jack is on.
+func (r *rules) powered(n *now, jack name.Point) []name.Point {
+	if len(r.phantoms) == 0 {
 		return nil
 	}
-	var found []risk
-	reached := s.Reaches(u.touched[event])
-	for _, w := range r.kept {
-		if slices.Contains(reached, w.Destination) {
-			found = append(found, risk{weight: breaksUp, text: fmt.Sprintf("a plug moves on the way %s -> %s", w.Source, w.Destination)})
-		}
-	}
-	return found
-}
-
-// touch says what a plug at a jack may do besides: a click on everything that
-// its net leads to, through gear as well.
-func (r *rules) touch(s *heard.State, jack name.Point) (speakers []string, phantoms []name.Point) {
-	for _, p := range r.phantoms {
-		if s.Joined(jack, p) {
-			phantoms = append(phantoms, p)
-		}
-	}
-	return r.sounding(s, jack), phantoms
-}
-
-// leadsTo are the inputs of gear that hear a jack's net, straight or through
-// what gear passes; could counts in what a desk or a switch could let through,
-// since nobody but the person at the desk knows how its faders stand.
-func (r *rules) leadsTo(s *heard.State, jack name.Point, could bool) map[name.Point]bool {
-	ahead := r.passes
-	if could {
-		ahead = r.could
-	}
-	found := map[name.Point]bool{}
-	for queue := []name.Point{jack}; len(queue) > 0; queue = queue[1:] {
-		for _, in := range s.Reaches(queue[0]) {
-			if !found[in] {
-				found[in] = true
-				queue = append(queue, ahead[in]...)
-			}
-		}
-	}
-	return found
-}
-
-// readPasses notes where each input of gear leads.
-func (r *rules) readPasses() {
-	r.passes, r.could = map[name.Point][]name.Point{}, map[name.Point][]name.Point{}
-	add := func(passes []studio.Pass, to ...map[name.Point][]name.Point) {
-		for _, p := range passes {
-			for _, ahead := range to {
-				ahead[p.In] = append(ahead[p.In], p.Out)
-			}
-		}
-	}
-	for _, g := range r.room.Studio().Gear {
-		add(g.Passes, r.passes, r.could)
-		add(g.CanPass, r.could)
-	}
-	for _, inside := range r.insides {
-		add(inside, r.passes, r.could)
-	}
+	return slices.DeleteFunc(n.Net(jack), func(p name.Point) bool { return !r.phantoms[p] })
 }

@@ -1,57 +1,104 @@
 package order
 
 import (
+	"cmp"
 	"slices"
-	"strconv"
 
-	"bayhand/model/heard"
 	"bayhand/model/plan"
+	"bayhand/model/studio"
 )
 
 // search looks for an order of units in which no state is worse than each of
-// them may bring. It takes the first by rank that may come next, and goes back
-// where it ends in a place from which nothing may. Units that never meet are in
-// different clusters: whether a cluster can be brought to its end depends on
-// what is done of it alone, so the search goes back to the last choice within
-// the cluster that is stuck, and tries no other order of the rest.
+// them may bring. Of those that may come next it takes the first by rank that
+// needs no loudspeaker muted anew and interrupts nothing; else one that harms
+// least, mutes fewest and interrupts least. It goes back where it ends in a place
+// from which nothing may come. Units that never meet are in different clusters:
+// whether a cluster can be brought to its end depends on what is done of it
+// alone, so the search goes back to the last choice within the cluster that is
+// stuck, and tries no other order of the rest.
 type search struct {
 	*arranger
 	units []*unit
+	// allowed are the gear that may be muted.
+	allowed map[string]bool
 	// cluster numbers the units; those of one cluster meet, one by way of others.
 	cluster []int
-	live    *heard.Live
+	// sure are the gear that a unit clicks from in whatever order; clicks says
+	// whether it may click from any.
+	sure   [][]string
+	clicks []bool
+	// openers are the units that open a crosspoint of the output that a unit
+	// closes one of.
+	openers [][]*unit
+	now     *now
 	jacks   jacks
 	stock   *stock
 	done    map[*unit]bool
 	order   []*unit
+	// muted counts, for each gear, the units done that needed it down.
+	muted map[string]int
+	// keys name what is done of each cluster, and of all.
+	keys map[int]uint64
+	// known are the effects of units, as last found.
+	known []found
 	// stuck are sets of units done from which a cluster cannot be ended.
-	stuck map[string]bool
+	stuck map[uint64]bool
 	// tries is how many units may be looked at yet.
 	tries int
+}
+
+// found is the effect of a unit where what was done of its cluster has this key.
+type found struct {
+	effect
+	key uint64
+	ok  bool
 }
 
 // everything is the cluster that is stuck where cords are short, since any other
 // may bring one, and where the tries have run out.
 const everything = -1
 
-func newSearch(a *arranger, units []*unit) *search {
+func newSearch(a *arranger, units []*unit, allowed map[string]bool, tries int) *search {
 	s := &search{
-		arranger: a, units: units, cluster: make([]int, len(units)),
-		live: a.room.Live(a.from), jacks: a.plugged(), stock: newStock(a),
-		done: map[*unit]bool{}, stuck: map[string]bool{}, tries: 2000 + len(units)*len(units)/2,
+		arranger: a, units: units, allowed: allowed, cluster: make([]int, len(units)), openers: make([][]*unit, len(units)),
+		sure: make([][]string, len(units)), clicks: make([]bool, len(units)),
+		now: a.live, jacks: a.plugged(), stock: newStock(a), muted: map[string]int{}, keys: map[int]uint64{},
+		known: make([]found, len(units)), done: map[*unit]bool{}, stuck: map[uint64]bool{}, tries: tries,
 	}
 	for i := range units {
 		s.cluster[i] = i
+		for _, j := range units[i].touched {
+			s.sure[i] = append(s.sure[i], a.sure[j]...)
+		}
+		s.clicks[i] = slices.ContainsFunc(a.rules.audible, func(g studio.Gear) bool { return a.zones.sounds(units[i], g) })
 	}
 	for i, u := range units {
 		for k, v := range units[:i] {
-			if s.cluster[i] != s.cluster[k] && a.zones.meet(u, v) {
+			if s.cluster[i] != s.cluster[k] && (a.zones.meet(u, v) || s.mayClick(u, v)) {
 				s.merge(s.cluster[i], s.cluster[k])
+			}
+		}
+		for _, v := range units {
+			if v.opensFor(u) {
+				s.openers[i] = append(s.openers[i], v)
 			}
 		}
 	}
 	return s
 }
+
+// mayClick says whether one of two units might click or not as the other is done
+// before, from what may not be muted.
+func (s *search) mayClick(u, v *unit) bool {
+	for _, g := range s.rules.audible {
+		if !s.mayMute(g.Name) && (s.zones.clicksWith(u, v, g) || s.zones.clicksWith(v, u, g)) {
+			return true
+		}
+	}
+	return false
+}
+
+func (s *search) mayMute(gear string) bool { return s.allowed[gear] || s.rules.silent[gear] }
 
 func (s *search) merge(a, b int) {
 	for i := range s.cluster {
@@ -73,7 +120,11 @@ func (s *search) members(cluster int) []*unit {
 }
 
 // choice is a unit that may come next, with what it does.
-type choice struct{ unit, weight int }
+type choice struct{ unit, weight, mutes, lost int }
+
+func (c choice) compare(d choice) int {
+	return cmp.Or(cmp.Compare(c.weight, d.weight), cmp.Compare(c.mutes, d.mutes), cmp.Compare(c.lost, d.lost))
+}
 
 // rest brings what is left to its end; else it says which cluster is stuck.
 func (s *search) rest(left int) (stuck int, ok bool) {
@@ -82,20 +133,35 @@ func (s *search) rest(left int) (stuck int, ok bool) {
 	}
 	n := node{search: s, left: left}
 	var harmful []choice
+	var later []int
+	begun := map[int]bool{} // chains that cannot go on without harm
 	for _, i := range s.byRank() {
-		if !n.open(i) || !s.may(s.units[i]) {
+		if !n.open(i) || !s.may(i) {
 			continue
 		}
-		weight, within := s.try(s.units[i])
+		chain, in := s.units[i].chain()
+		if in && begun[chain] || s.fresh(s.sure[i]) > 0 {
+			begun[chain] = begun[chain] || in
+			later = append(later, i)
+			continue
+		}
+		c, within := s.try(i)
 		switch {
 		case !within:
-		case weight > 0:
-			harmful = append(harmful, choice{i, weight})
+		case c.weight+c.mutes+c.lost > 0:
+			begun[chain] = begun[chain] || in
+			harmful = append(harmful, c)
 		case n.take(i):
 			return n.stuck, n.ok
 		}
 	}
-	slices.SortStableFunc(harmful, func(c, d choice) int { return c.weight - d.weight })
+	for _, i := range later {
+		if c, within := s.try(i); within {
+			harmful = append(harmful, c)
+		}
+	}
+	s.inChains(harmful)
+	slices.SortStableFunc(harmful, choice.compare)
 	for _, c := range harmful {
 		if n.open(c.unit) && n.take(c.unit) {
 			return n.stuck, n.ok
@@ -104,18 +170,35 @@ func (s *search) rest(left int) (stuck int, ok bool) {
 	return n.end()
 }
 
+// inChains lets no unit of a chain come before those upstream of it for its
+// harmlessness: a chain is made in one go.
+func (s *search) inChains(choices []choice) {
+	slices.SortFunc(choices, func(c, d choice) int { return cmp.Compare(c.unit, d.unit) })
+	worst := map[int]choice{}
+	for i := range choices {
+		chain, in := s.units[choices[i].unit].chain()
+		if !in {
+			continue
+		}
+		if before, ok := worst[chain]; ok && before.compare(choices[i]) > 0 {
+			choices[i].weight, choices[i].mutes, choices[i].lost = before.weight, before.mutes, before.lost
+		}
+		worst[chain] = choices[i]
+	}
+}
+
 // byRank are the units as they stand, but that what is begun is ended first.
 func (s *search) byRank() []int {
 	second := -1
 	if last := len(s.order) - 1; last >= 0 && s.order[last].half != nil {
 		second = slices.IndexFunc(s.units, func(u *unit) bool { return u.half != nil && u.half.first == s.order[last] })
 	}
-	var all []int
+	all := make([]int, 0, len(s.units))
 	if second >= 0 {
 		all = append(all, second)
 	}
-	for i := range s.units {
-		if i != second {
+	for i, u := range s.units {
+		if i != second && !s.done[u] {
 			all = append(all, i)
 		}
 	}
@@ -138,16 +221,16 @@ func (n *node) open(i int) bool {
 
 // take does a unit and the rest; it is true if that decides the node.
 func (n *node) take(i int) bool {
-	n.do(i)
+	e := n.do(i)
 	stuck, ok := n.cluster[i], false
-	if !n.search.stuck[n.key(stuck)] {
+	if !n.search.stuck[n.keys[stuck]] {
 		stuck, ok = n.rest(n.left - 1)
 	}
 	if ok {
 		n.ok = true
 		return true
 	}
-	n.undo(i)
+	n.undo(i, e)
 	n.tried, n.stuck = true, stuck
 	return stuck != everything && stuck != n.cluster[i]
 }
@@ -158,7 +241,7 @@ func (n *node) end() (stuck int, ok bool) {
 	case n.tries < 0:
 		return everything, false
 	case n.tried && n.stuck != everything:
-		n.search.stuck[n.key(n.stuck)] = true
+		n.search.stuck[n.keys[n.stuck]] = true
 		return n.stuck, false
 	case n.tried:
 		return everything, false
@@ -170,39 +253,52 @@ func (n *node) end() (stuck int, ok bool) {
 		if slices.ContainsFunc(n.members(n.cluster[i]), n.waits) {
 			return everything, false
 		}
-		n.search.stuck[n.key(n.cluster[i])] = true
+		n.search.stuck[n.keys[n.cluster[i]]] = true
 		return n.cluster[i], false
 	}
 	return everything, false
 }
 
-// key names a cluster and what is done of it.
-func (s *search) key(cluster int) string {
-	key := []byte(strconv.Itoa(cluster))
-	for i, u := range s.units {
-		if s.cluster[i] == cluster && s.done[u] {
-			key = strconv.AppendInt(append(key, ' '), int64(i), 10)
-		}
-	}
-	return string(key)
+// sign is a number for a unit and its cluster; sets of units are known by their
+// sum (the finaliser of Steele, Lea and Flood's splitmix, 2014).
+func (s *search) sign(i int) uint64 {
+	x := (uint64(i)+1)*0x9e3779b97f4a7c15 + uint64(s.cluster[i])
+	x = (x ^ x>>30) * 0xbf58476d1ce4e5b9
+	x = (x ^ x>>27) * 0x94d049bb133111eb
+	return x ^ x>>31
 }
 
-func (s *search) do(i int) {
+func (s *search) do(i int) effect {
 	u := s.units[i]
-	u.run(s.live)
-	s.jacks.take(u)
-	s.stock.take(u, 1)
+	e := s.rules.do(s.now, u)
+	s.mark(i, e, 1)
 	s.done[u] = true
 	s.order = append(s.order, u)
+	return e
 }
 
-func (s *search) undo(i int) {
+func (s *search) undo(i int, e effect) {
 	u := s.units[i]
-	u.unrun(s.live)
-	s.jacks.undo(u)
-	s.stock.take(u, -1)
+	s.now.unrun(u)
+	s.mark(i, e, -1)
 	s.done[u] = false
 	s.order = s.order[:len(s.order)-1]
+}
+
+// mark counts what a unit takes, brings and needs; by is -1 to undo it.
+func (s *search) mark(i int, e effect, by int) {
+	u, sign := s.units[i], s.sign(i)
+	if by > 0 {
+		s.jacks.take(u)
+	} else {
+		s.jacks.undo(u)
+	}
+	s.stock.take(u, by)
+	for _, g := range e.quiets {
+		s.muted[g] += by
+	}
+	s.keys[s.cluster[i]] += uint64(by) * sign
+	s.keys[everything] += uint64(by) * sign
 }
 
 // count is how many units are to be done: of halves that can be done either way
@@ -231,11 +327,12 @@ func (s *search) over(u *unit) bool {
 // may says whether a unit can be done at all now: its jacks are free, its first
 // half is done, its cord lies ready, and no crosspoint of its outputs is to be
 // opened yet.
-func (s *search) may(u *unit) bool {
+func (s *search) may(i int) bool {
+	u := s.units[i]
 	if !s.jacks.allow(u) || u.half != nil && u.half.first != nil && !s.done[u.half.first] || s.waits(u) {
 		return false
 	}
-	return !slices.ContainsFunc(s.units, func(v *unit) bool { return !s.done[v] && v.opensFor(u) })
+	return !slices.ContainsFunc(s.openers[i], func(v *unit) bool { return !s.done[v] })
 }
 
 // waits says whether a unit waits for a cord or a dummy that another brings.
@@ -252,23 +349,35 @@ func (u *unit) opensFor(v *unit) bool {
 	})
 }
 
-// try looks at every state that a unit brings, and undoes it. It is false where
-// one is worse than the unit may bring.
-func (s *search) try(u *unit) (weight int, within bool) {
-	s.tries--
-	within = true
-	add := func(risks []risk) {
-		for _, r := range risks {
-			weight += r.weight
-			within = within && r.weight <= u.level.limit()
+// fresh counts the gear that would have to be muted anew.
+func (s *search) fresh(gear []string) int {
+	count := 0
+	for _, g := range gear {
+		if s.muted[g] == 0 && !s.rules.silent[g] {
+			count++
 		}
 	}
-	for i, e := range u.events {
-		add(s.rules.moves(s.live.State, u, i))
-		s.live.Change(e.out, e.in)
-		add(s.rules.moves(s.live.State, u, i))
-		add(s.rules.judge(s.live.State))
+	return count
+}
+
+// try looks at every state that a unit brings, and undoes it. It is false where
+// one is worse than the unit may bring.
+func (s *search) try(i int) (c choice, within bool) {
+	u := s.units[i]
+	key := s.keys[s.cluster[i]]
+	if s.clicks[i] {
+		key = s.keys[everything]
 	}
-	u.unrun(s.live)
-	return weight, within
+	if at := &s.known[i]; !at.ok || at.key != key {
+		s.tries--
+		*at = found{s.rules.do(s.now, u), key, true}
+		s.now.unrun(u)
+	}
+	e := s.known[i].effect
+	weight, worst := e.weight()
+	within = worst <= u.level.limit()
+	if u.level < muted {
+		within = within && !slices.ContainsFunc(e.quiets, func(g string) bool { return !s.mayMute(g) })
+	}
+	return choice{i, weight, s.fresh(e.quiets), len(e.lost)}, within
 }

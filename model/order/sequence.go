@@ -3,59 +3,78 @@ package order
 import (
 	"slices"
 
-	"bayhand/model/heard"
 	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/plan"
 )
 
 // sequence finds an order that does no harm, or as little as there can be.
 func (a *arranger) sequence() {
 	slices.SortStableFunc(a.units, func(u, v *unit) int { return u.rank.compare(v.rank) })
 	a.zones = newZones(a)
+	a.live = a.now(a.from)
+	a.surely()
 	a.done = a.arrangement()
-	live := a.room.Live(a.from)
 	for _, u := range a.done {
-		a.apply(live, u)
+		u.effect = a.rules.do(a.live, u)
 	}
 	a.batch()
 }
 
-// apply does a unit and notes what it risks, and what its plugs touch on the
-// way.
-func (a *arranger) apply(live *heard.Live, u *unit) {
-	for _, r := range a.rules.judge(live.State) {
-		u.hush(r.quiets...) // until what sounds is gone
+// surely finds what a plug at each jack clicks from in whatever order: what it
+// leads to with nothing in but what stays in throughout. That must be muted.
+func (a *arranger) surely() {
+	a.sure, a.mutable = map[name.Point][]string{}, map[string]bool{}
+	if len(a.rules.audible) == 0 {
+		return
 	}
-	for i, e := range u.events {
-		a.touch(live, u)
-		u.risks = append(u.risks, a.rules.moves(live.State, u, i)...)
-		live.Change(e.out, e.in)
-		a.touch(live, u)
-		u.risks = append(u.risks, a.rules.moves(live.State, u, i)...)
-		u.risks = append(u.risks, a.rules.judge(live.State)...)
-	}
-	for _, r := range u.risks {
-		u.hush(r.quiets...)
-	}
-}
-
-func (a *arranger) touch(live *heard.Live, u *unit) {
-	for _, jack := range u.touched {
-		speakers, phantoms := a.rules.touch(live.State, jack)
-		u.hush(speakers...)
-		for _, p := range phantoms {
-			if !slices.Contains(u.unpowers, p) {
-				u.unpowers = append(u.unpowers, p)
+	n := a.sparse()
+	for _, u := range a.units {
+		for _, jack := range u.touched {
+			if _, known := a.sure[jack]; known {
+				continue
+			}
+			a.sure[jack] = a.rules.sounding(n, jack)
+			for _, g := range a.sure[jack] {
+				a.mutable[g] = true
 			}
 		}
 	}
 }
 
-func (u *unit) hush(gear ...string) {
-	for _, g := range gear {
-		if !slices.Contains(u.quiets, g) {
-			u.quiets = append(u.quiets, g)
+// sparse is the room with nothing in but what stays in throughout, and every
+// normal broken that a plug may break on the way.
+func (a *arranger) sparse() *now {
+	n := a.now(a.from)
+	plugged := map[name.Point]bool{}
+	for _, u := range a.units {
+		m := u.move
+		switch m.Do {
+		case plan.Pull, plan.MoveEnd:
+			n.change(cords(m.Ends...), patch.Patch{})
+		case plan.PullDummy:
+			n.change(patch.Patch{Dummies: m.Ends}, patch.Patch{})
+		case plan.PullLead:
+			n.change(lead(m), patch.Patch{})
+		case plan.Plug, plan.PlugDummy, plan.PlugLead, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
+		}
+		for _, e := range u.events {
+			if len(e.out.Crosspoints) > 0 {
+				n.change(e.out, patch.Patch{})
+			}
+		}
+		jacks := slices.Clone(u.touched)
+		if m.Do == plan.MoveEnd {
+			jacks = append(jacks, m.Ends[0])
+		}
+		for _, j := range jacks {
+			if !plugged[j] {
+				plugged[j] = true
+				n.change(patch.Patch{}, patch.Patch{Dummies: []name.Point{j}})
+			}
 		}
 	}
+	return n
 }
 
 // jacks are those that hold a plug.

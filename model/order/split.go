@@ -28,7 +28,7 @@ func (u *unit) split() (halves []*unit, ok bool) {
 	if u.move.Do == plan.MoveEnd {
 		return []*unit{first, second}, true
 	}
-	turned := &unit{move: u.move, length: u.length, rank: u.rank, because: u.because, level: u.level}
+	turned := &unit{move: u.move, length: u.length, rank: u.rank, wants: u.wants, because: u.because, level: u.level}
 	turned.move.Ends = slices.Clone(u.move.Ends)
 	slices.Reverse(turned.move.Ends)
 	turned.act()
@@ -44,7 +44,7 @@ func (u *unit) cut(of *unit) (first, second *unit) {
 		return nil, nil
 	}
 	half := func(do plan.Do, ends, to []name.Point) *unit {
-		h := &unit{move: plan.Move{Do: do, Ends: ends, To: to, Length: m.Length}, length: u.length, rank: u.rank, because: u.because, level: u.level}
+		h := &unit{move: plan.Move{Do: do, Ends: ends, To: to, Length: m.Length}, length: u.length, rank: u.rank, wants: u.wants, because: u.because, level: u.level}
 		h.half = &half{of: of, whole: u, first: first}
 		h.act()
 		return h

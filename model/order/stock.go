@@ -14,16 +14,17 @@ type stock struct {
 	endless bool
 	cords   map[measure.Length]int
 	dummies int
-	// pulled are the steps that have brought cords, by length, and dummies.
-	pulled        map[measure.Length][]string
-	pulledDummies []string
+	// pulled are the places of the units that have brought cords, by length, and
+	// dummies.
+	pulled        map[measure.Length][]int
+	pulledDummies []int
 }
 
 const plenty = 1 << 30
 
 func newStock(a *arranger) *stock {
 	s := a.room.Studio()
-	own := &stock{endless: s.Stock.Unlimited, cords: map[measure.Length]int{}, pulled: map[measure.Length][]string{}, dummies: plenty}
+	own := &stock{endless: s.Stock.Unlimited, cords: map[measure.Length]int{}, pulled: map[measure.Length][]int{}, dummies: plenty}
 	for _, c := range s.Stock.Cords {
 		own.cords[c.Length] += c.Count
 	}
@@ -83,36 +84,40 @@ func (s *stock) take(u *unit, by int) {
 	}
 }
 
-// supplier takes what a unit plugs from the stock, and is the step that brings
-// it there where nothing lies ready; else empty.
-func (s *stock) supplier(u *unit) string {
+// supplier takes what a unit plugs from the stock, and is the place of the unit
+// that brings it there where nothing lies ready.
+func (s *stock) supplier(u *unit) (at int, ok bool) {
 	if !s.lacks(u) {
 		if u.move.Do == plan.Plug || u.move.Do == plan.PlugDummy {
 			s.take(u, 1)
 		}
-		return ""
-	}
-	steps := s.pulled[u.length]
-	if u.move.Do == plan.PlugDummy {
-		steps = s.pulledDummies
-	}
-	if len(steps) == 0 {
-		return "" // the plan has counted it; it is of a length of its own
+		return 0, false
 	}
 	if u.move.Do == plan.PlugDummy {
-		s.pulledDummies = steps[1:]
-	} else {
-		s.pulled[u.length] = steps[1:]
+		return next(&s.pulledDummies)
 	}
-	return steps[0]
+	places := s.pulled[u.length]
+	at, ok = next(&places)
+	s.pulled[u.length] = places
+	return at, ok
 }
 
-// bring notes the step of a unit that brings a cord or a dummy.
-func (s *stock) bring(u *unit, step string) {
+// next takes the first of some places; there is none where the plan has counted
+// a cord that is of a length of its own.
+func next(places *[]int) (at int, ok bool) {
+	if len(*places) == 0 {
+		return 0, false
+	}
+	at, *places = (*places)[0], (*places)[1:]
+	return at, true
+}
+
+// bring notes the place of a unit that brings a cord or a dummy.
+func (s *stock) bring(u *unit, place int) {
 	switch {
 	case u.move.Do == plan.Pull:
-		s.pulled[u.length] = append(s.pulled[u.length], step)
+		s.pulled[u.length] = append(s.pulled[u.length], place)
 	case u.move.Do == plan.PullDummy:
-		s.pulledDummies = append(s.pulledDummies, step)
+		s.pulledDummies = append(s.pulledDummies, place)
 	}
 }

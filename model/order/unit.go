@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"slices"
 
-	"bayhand/model/heard"
 	"bayhand/model/measure"
 	"bayhand/model/name"
 	"bayhand/model/patch"
@@ -27,20 +26,26 @@ type unit struct {
 	// that hold one after it and not before, and the other way round.
 	touched, enters, leaves []name.Point
 	level                   level
+	// sought is true once a least set of mutes was looked for.
+	sought bool
 	// half is nil for what is done at once.
 	half *half
-	// risks are what it does that should not be; empty where all is well.
-	risks []risk
-	// quiets are the gear that must be muted before it.
-	quiets []string
-	// unpowers are the inputs whose phantom power goes off before it.
-	unpowers []name.Point
-	because  string
+	// effect is what it does in its place that should not be.
+	effect
+	// wants are those that it carries, in words; because says why it is needed.
+	wants   []string
+	because string
 }
 
 // event is one change of the room.
 type event struct {
 	out, in patch.Patch
+	// jack is where a plug goes in or out; zero for a crosspoint.
+	jack name.Point
+	// at are the points whose nets it may change.
+	at []name.Point
+	// joins is false for a crosspoint that opens, which can close no loop.
+	joins bool
 }
 
 // rank orders units that could come next.
@@ -50,6 +55,9 @@ type rank struct {
 	along      int
 	point      name.Point
 }
+
+// chain is the chain of cords that a unit is one of.
+func (u *unit) chain() (number int, in bool) { return u.rank.chain, u.rank.phase == making }
 
 type phase uint8
 
@@ -70,35 +78,57 @@ func (r rank) compare(o rank) int {
 
 // read makes the units of a plan.
 func (a *arranger) read() error {
-	ends := newEnds(a)
 	for _, m := range a.plan.Moves {
-		u, err := a.moveUnit(m, ends)
+		u, err := a.moveUnit(m)
 		if err != nil {
 			return err
 		}
 		a.units = append(a.units, u)
 	}
 	a.units = append(a.units, a.matrixUnits()...)
-	ranks := a.ranks()
-	for _, u := range a.units {
-		a.setRank(u, ranks)
-	}
+	a.rank()
+	a.units = a.together(a.units)
 	return nil
 }
 
-func (a *arranger) moveUnit(m plan.Move, ends ends) (*unit, error) {
+func (a *arranger) moveUnit(m plan.Move) (*unit, error) {
 	u := &unit{move: m, length: lengthOf(a.room.Studio(), m.Length, m.Ends)}
 	switch m.Do {
 	case plan.Pull:
-		u.move.Ends = ends.destinationFirst(m.Ends)
+		u.move.Ends = a.destinationFirst(m.Ends)
 	case plan.Plug:
-		u.move.Ends = ends.sourceFirst(m.Ends)
+		u.move.Ends = a.sourceFirst(m.Ends)
 	case plan.MoveEnd, plan.PlugDummy, plan.PullDummy, plan.PlugLead, plan.PullLead:
 	case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
 		return nil, fmt.Errorf("a plan has the move %s, which is none", m.Do)
 	}
 	u.act()
+	a.steal(u)
 	return u, nil
+}
+
+// steal adds to the events of a lead the inputs that its plug takes over.
+func (a *arranger) steal(u *unit) {
+	if u.move.Do != plan.PlugLead && u.move.Do != plan.PullLead {
+		return
+	}
+	port := u.move.Ends[0]
+	for _, s := range a.stealsOf(port) {
+		u.events[0].at = append(u.events[0].at, s)
+	}
+}
+
+// stealsOf are the inputs that a socket takes over.
+func (a *arranger) stealsOf(port name.Point) []name.Point {
+	var rear []name.Point
+	if g := a.rules.gear[port.Owner]; g != nil {
+		for _, s := range g.Steals {
+			if s.Front == port {
+				rear = append(rear, s.Rear)
+			}
+		}
+	}
+	return rear
 }
 
 // act finds the events of a move.
@@ -125,7 +155,12 @@ func (u *unit) act() {
 
 // event adds one plug that goes in or out of a jack.
 func (u *unit) event(jack name.Point, out, in patch.Patch) {
-	u.events = append(u.events, event{out, in})
+	at := append(out.Plugs(), in.Plugs()...)
+	for _, l := range append(out.Leads, in.Leads...) {
+		at = append(at, l.Port)
+	}
+	slices.SortFunc(at, name.Point.Compare)
+	u.events = append(u.events, event{out: out, in: in, jack: jack, at: slices.Compact(at), joins: true})
 	u.touched = append(u.touched, jack)
 	if slices.Contains(in.Plugs(), jack) {
 		u.enters = append(u.enters, jack)
@@ -175,60 +210,4 @@ func (u *unit) moveEnd() {
 	if len(to) == 2 {
 		u.event(to[1], cords(stay), cords(to...))
 	}
-}
-
-// ends says which end of a cord is nearer to its source.
-type ends struct {
-	room     *heard.Room
-	old, new patch.Patch
-}
-
-func newEnds(a *arranger) ends {
-	return ends{a.room, a.from, patch.Patch(a.plan.Target)}
-}
-
-func (e ends) destinationFirst(ends []name.Point) []name.Point {
-	ordered := e.from(e.old, ends)
-	slices.Reverse(ordered)
-	return ordered
-}
-
-func (e ends) sourceFirst(ends []name.Point) []name.Point { return e.from(e.new, ends) }
-
-// from puts the end first where something is heard, or else driven, with the
-// cord cut in the middle.
-func (e ends) from(p patch.Patch, ends []name.Point) []name.Point {
-	ordered := slices.Clone(ends)
-	if len(ends) < 2 {
-		return ordered
-	}
-	live := e.room.Live(p)
-	both := patch.Patch{Cords: []patch.Cord{{A: ends[0]}, {A: ends[1]}}}
-	live.Change(cords(ends...), both)
-	if e.sourced(live, ends[1]) > e.sourced(live, ends[0]) {
-		slices.Reverse(ordered)
-	}
-	return ordered
-}
-
-// sourced is 2 where something is heard at a jack, 1 where an output stands.
-func (e ends) sourced(live *heard.Live, jack name.Point) int {
-	if len(live.Hears(jack)) > 0 {
-		return 2
-	}
-	for _, p := range live.Net(jack) {
-		if p.Stem == "out" && isMatrix(e.room, p.Owner) {
-			return 1
-		}
-	}
-	return 0
-}
-
-func isMatrix(room *heard.Room, owner string) bool {
-	for _, m := range room.Studio().Matrices {
-		if m.Name == owner {
-			return true
-		}
-	}
-	return false
 }

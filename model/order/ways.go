@@ -1,92 +1,147 @@
 package order
 
 import (
-	"bayhand/model/heard"
+	"slices"
+
 	"bayhand/model/name"
-	"bayhand/model/patch"
-	"bayhand/model/session"
+	"bayhand/model/plan"
 )
 
-// place is where a point stands on the way of a want.
-type place struct {
-	want  session.Want
-	along int
-}
-
-// ranks says of the points on the ways of the wants, in the new patch, where
-// they stand; the first want that goes there counts.
-func (a *arranger) ranks() map[name.Point]place {
-	at := map[name.Point]place{}
-	state := a.room.Hear(patch.Patch(a.plan.Target))
-	for _, w := range a.session.Wants {
-		for _, way := range state.Ways(w.Destination) {
-			if way.From != w.Source {
-				continue
-			}
-			for i, step := range way.Steps {
-				if _, had := at[step.Point]; !had {
-					at[step.Point] = place{w, i}
-				}
-			}
-			break
-		}
-	}
-	return at
-}
-
-// setRank says when a unit would best come, and why it is needed.
-func (a *arranger) setRank(u *unit, places map[name.Point]place) {
-	points := u.touched
-	if u.matrix != "" {
-		points = []name.Point{u.changes[0].Output}
-	} else {
-		u.rank.point = u.touched[0]
+// rank says of all units when they would best come, and why they are needed.
+func (a *arranger) rank() {
+	byWant := map[int][]*unit{}
+	wanted := a.wanted()
+	for _, u := range a.units {
 		u.rank.phase = phaseOf(u)
-	}
-	found := false
-	for _, p := range points {
-		at, ok := places[p]
-		if !ok || found && at.along >= u.rank.along {
+		if u.matrix == "" {
+			u.rank.point = u.touched[0]
+		}
+		if u.rank.phase == pulling || u.rank.phase == opening {
+			u.because = a.whyOut(u)
 			continue
 		}
-		found = true
-		u.rank.chain, u.rank.hop, u.rank.along = at.want.Chain, at.want.Hop, at.along
-		u.because = "carries " + at.want.Source.String() + " to " + at.want.Destination.String()
+		at, ok := a.carries(u, wanted)
+		if !ok {
+			if u.rank.phase == making {
+				u.rank.phase = breaking
+			}
+			u.because = a.whyIn(u)
+			continue
+		}
+		w := a.session.Wants[at]
+		u.rank.chain, u.rank.hop = w.Chain, w.Hop
+		u.because = "carries " + w.Source.String() + " to " + w.Destination.String()
+		u.wants = []string{u.because}
+		byWant[at] = append(byWant[at], u)
 	}
-	switch {
-	case u.rank.phase == pulling || u.rank.phase == opening:
-		u.rank.chain, u.rank.hop, u.rank.along = 0, 0, 0
-		u.because = a.whyOut(u)
-	case !found && u.rank.phase == making:
-		u.rank.phase = breaking
-	}
-	if u.because == "" {
-		u.because = a.whyIn(u)
+	for at, units := range byWant {
+		a.downstream(at, units)
 	}
 }
 
 func phaseOf(u *unit) phase {
-	if len(u.enters) == 0 {
+	switch {
+	case u.matrix != "" && u.changes[0].Input.IsZero():
+		return opening
+	case u.matrix != "":
+		return closing
+	case len(u.enters) == 0:
 		return pulling
 	}
 	return making
 }
 
-// whyOut says why something is taken out.
-func (a *arranger) whyOut(u *unit) string {
-	for _, p := range patch.Patch(a.plan.Target).Plugs() {
-		for _, j := range u.touched {
-			if p == j && u.matrix == "" {
-				return "frees " + j.String()
+// wanted are the numbers of the wants by their destinations.
+func (a *arranger) wanted() map[name.Point][]int {
+	all := map[name.Point][]int{}
+	for i, w := range a.session.Wants {
+		all[w.Destination] = append(all[w.Destination], i)
+	}
+	return all
+}
+
+// carries finds the first want that a unit carries in the new patch: without it
+// the source is not heard there.
+func (a *arranger) carries(u *unit, wanted map[name.Point][]int) (want int, ok bool) {
+	n := a.rules.new
+	var near []int
+	for _, in := range n.reaches(u.stands()) {
+		for _, i := range wanted[in] {
+			if n.hears(in, a.session.Wants[i].Source) {
+				near = append(near, i)
 			}
 		}
 	}
-	live := a.room.Live(a.from)
-	u.run(live)
-	if d, s, ok := a.differs(a.rules.old, live.State); ok {
+	slices.Sort(near)
+	n.unrun(u)
+	defer n.run(u)
+	for _, i := range near {
+		if w := a.session.Wants[i]; !n.hears(w.Destination, w.Source) {
+			return i, true
+		}
+	}
+	if len(near) > 0 && len(u.stands()) > 1 {
+		return near[0], true // beside another way
+	}
+	return 0, false
+}
+
+// stands are the points at which a unit is in the new patch.
+func (u *unit) stands() []name.Point {
+	switch {
+	case u.matrix != "":
+		var all []name.Point
+		for _, c := range u.changes {
+			all = append(all, c.Output)
+		}
+		return all
+	case u.move.Do == plan.MoveEnd:
+		return u.move.To
+	case u.move.Do == plan.PlugLead:
+		return u.move.Ends[1:]
+	}
+	return u.move.Ends
+}
+
+// downstream says how far along the way of a want each of the units that carry
+// it stands: past those without which nothing comes to it.
+func (a *arranger) downstream(want int, units []*unit) {
+	if len(units) < 2 {
+		return
+	}
+	n, source := a.rules.new, a.session.Wants[want].Source
+	for _, u := range units {
+		n.unrun(u)
+		for _, v := range units {
+			points := v.stands()
+			if v.matrix != "" {
+				points = []name.Point{v.changes[0].Input}
+			}
+			if u != v && !slices.ContainsFunc(points, func(p name.Point) bool { return n.hears(p, source) }) {
+				v.rank.along++
+			}
+		}
+		n.run(u)
+	}
+}
+
+// whyOut says why something is taken out.
+func (a *arranger) whyOut(u *unit) string {
+	for _, j := range u.touched {
+		if a.rules.targetPlugs[j] {
+			return "frees " + j.String()
+		}
+	}
+	n := a.rules.old
+	at := u.surroundings()
+	before := n.heardFrom(at)
+	n.run(u)
+	after := n.heardFrom(at)
+	n.unrun(u)
+	if d, s, ok := differs(before, after); ok {
 		return "carried " + s.String() + " to " + d.String() + ", which is not asked for"
 	}
-	if d, s, ok := a.differs(live.State, a.rules.old); ok {
+	if d, s, ok := differs(after, before); ok {
 		return "lets " + s.String() + " come to " + d.String() + " again"
 	}
 	return "is not needed"
@@ -95,46 +150,69 @@ func (a *arranger) whyOut(u *unit) string {
 // whyIn says what a plug that carries nothing that is asked for is for: what
 // would be without it.
 func (a *arranger) whyIn(u *unit) string {
-	live := a.room.Live(patch.Patch(a.plan.Target))
-	u.unrun(live)
-	for _, c := range live.Contentions() {
-		return "keeps " + c.Drivers[0].String() + " and " + c.Drivers[1].String() + " apart"
+	n := a.rules.new
+	at := u.surroundings()
+	with := n.heardFrom(at)
+	n.unrun(u)
+	without := n.heardFrom(at)
+	contentions := []name.Point(nil)
+	if n.Contended() {
+		for _, c := range n.Contentions() {
+			if slices.ContainsFunc(at, func(p name.Point) bool { return n.Joined(p, c.Drivers[0]) }) {
+				contentions = c.Drivers
+				break
+			}
+		}
 	}
-	if d, s, ok := a.differs(live.State, a.rules.new); ok {
+	n.run(u)
+	if len(contentions) > 0 {
+		return "keeps " + contentions[0].String() + " and " + contentions[1].String() + " apart"
+	}
+	if d, s, ok := differs(without, with); ok {
 		return "keeps " + s.String() + " away from " + d.String()
 	}
-	if d, s, ok := a.differs(a.rules.new, live.State); ok {
+	if d, s, ok := differs(with, without); ok {
 		return "carries " + s.String() + " to " + d.String()
 	}
 	return "is part of the room at rest"
 }
 
-// run does a unit's events, unrun undoes them.
-func (u *unit) run(live *heard.Live) {
+// surroundings are the points whose nets a unit may change.
+func (u *unit) surroundings() []name.Point {
+	var all []name.Point
 	for _, e := range u.events {
-		live.Change(e.out, e.in)
+		all = append(all, e.at...)
 	}
+	slices.SortFunc(all, name.Point.Compare)
+	return slices.Compact(all)
 }
 
-func (u *unit) unrun(live *heard.Live) {
-	for i := len(u.events) - 1; i >= 0; i-- {
-		live.Change(u.events[i].in, u.events[i].out)
-	}
+// heardAt is what an input hears.
+type heardAt struct {
+	in      name.Point
+	sources []name.Point
 }
 
-// differs finds the first destination, in the order of the studio, that hears a
-// source in one state and not in another.
-func (a *arranger) differs(with, without *heard.State) (destination, source name.Point, ok bool) {
-	for _, g := range a.room.Studio().Gear {
-		for _, p := range g.Ports {
-			had := map[name.Point]bool{}
-			for _, s := range without.Hears(p.Point) {
-				had[s] = true
-			}
-			for _, s := range with.Hears(p.Point) {
-				if !had[s] && s != p.Point {
-					return p.Point, s, true
-				}
+// heardFrom is what all inputs hear that hear one of some points.
+func (n *now) heardFrom(at []name.Point) []heardAt {
+	var all []heardAt
+	for _, in := range n.reaches(at) {
+		all = append(all, heardAt{in, n.Hears(in)})
+	}
+	return all
+}
+
+// differs finds the first destination that hears a source in one state and not
+// in another.
+func differs(with, without []heardAt) (destination, source name.Point, ok bool) {
+	for _, h := range with {
+		var had []name.Point
+		if at := slices.IndexFunc(without, func(o heardAt) bool { return o.in == h.in }); at >= 0 {
+			had = without[at].sources
+		}
+		for _, s := range h.sources {
+			if !slices.Contains(had, s) {
+				return h.in, s, true
 			}
 		}
 	}

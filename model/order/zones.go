@@ -5,6 +5,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/plan"
 	"bayhand/model/studio"
 )
 
@@ -12,155 +13,156 @@ import (
 // old patch to the new can join by metal, in whatever order the units are done:
 // what is plugged throughout breaks its normals, and all else may be in or out.
 // So what happens in a zone depends on the order of the units in it alone, and
-// in those zones that amplifiers lead to it from.
+// in those zones that amplifiers lead to it from. Zones are found as they are
+// asked for: most of a large room is in none that matters.
 type zones struct {
-	parent map[name.Point]name.Point
+	*arranger
+	// least is the room with what no unit moves; its nets are never parted.
+	least *now
+	// net is the least point of the net of each point that was asked for, on the
+	// points of each such net.
+	net map[name.Point]name.Point
+	on  map[name.Point][]name.Point
+	// joined are nets that units join, by each of them; zone names what is joined
+	// by the least.
+	joined map[name.Point][]name.Point
+	zone   map[name.Point]name.Point
+	// parts are the nets of a zone.
+	parts map[name.Point][]name.Point
+	// listening are the outputs of amplifiers that listen to an input before or
+	// after.
+	listening map[name.Point][]name.Point
 	// wires lead from zone to zone through amplifiers; rings also through what
 	// gear always passes, clicks also through what it can pass.
 	wires, rings, clicks ways
 	own                  map[*unit][]name.Point
+	sounding             map[string][]name.Point
+}
+
+func newZones(a *arranger) *zones {
+	z := &zones{
+		arranger: a, least: a.now(a.from),
+		net: map[name.Point]name.Point{}, on: map[name.Point][]name.Point{},
+		joined: map[name.Point][]name.Point{}, zone: map[name.Point]name.Point{}, parts: map[name.Point][]name.Point{},
+		listening: map[name.Point][]name.Point{}, own: map[*unit][]name.Point{}, sounding: map[string][]name.Point{},
+	}
+	z.lift()
+	z.joinUnits()
+	for _, p := range []patch.Patch{a.from, patch.Patch(a.plan.Target)} {
+		for _, c := range p.Crosspoints {
+			if a.amplifiers[c.Output.Owner] {
+				z.listening[c.Input] = append(z.listening[c.Input], c.Output)
+			}
+		}
+	}
+	passes := func(p name.Point) []name.Point {
+		outs := append(slices.Clone(z.listening[p]), a.rules.passed(p)...)
+		for _, inside := range a.rules.through.insides {
+			outs = append(outs, inside[p]...)
+		}
+		return outs
+	}
+	z.wires = newWays(z, func(p name.Point) []name.Point { return z.listening[p] })
+	z.rings = newWays(z, passes)
+	z.clicks = newWays(z, func(p name.Point) []name.Point { return append(passes(p), a.rules.could(p)...) })
+	return z
+}
+
+// lift takes out what a unit moves, and leaves a dummy where a plug stays: it
+// breaks its normals throughout.
+func (z *zones) lift() {
+	for _, u := range z.units {
+		switch m := u.move; {
+		case u.matrix != "":
+		case m.Do == plan.Pull:
+			z.least.change(cords(m.Ends...), patch.Patch{})
+		case m.Do == plan.MoveEnd:
+			z.least.change(cords(m.Ends...), patch.Patch{Dummies: m.Ends[:1]})
+		case m.Do == plan.PullDummy:
+			z.least.change(patch.Patch{Dummies: m.Ends}, patch.Patch{})
+		case m.Do == plan.PullLead:
+			z.least.change(lead(m), patch.Patch{})
+		}
+	}
+}
+
+// joinUnits joins what units part or join.
+func (z *zones) joinUnits() {
+	for _, u := range z.units {
+		for _, ends := range [][]name.Point{u.move.Ends, u.move.To} {
+			if len(ends) == 2 {
+				z.join(ends[0], ends[1])
+			}
+		}
+		if u.move.Do == plan.PlugLead || u.move.Do == plan.PullLead {
+			for _, rear := range z.stealsOf(u.move.Ends[0]) {
+				z.join(u.move.Ends[0], rear)
+			}
+		}
+	}
+	for _, c := range z.plan.Crosspoints {
+		for _, in := range []name.Point{c.Was, c.Input} {
+			if !in.IsZero() && !z.amplifiers[c.Output.Owner] {
+				z.join(c.Output, in)
+			}
+		}
+	}
+}
+
+func (z *zones) join(p, q name.Point) {
+	p, q = z.netOf(p), z.netOf(q)
+	if p != q {
+		z.joined[p] = append(z.joined[p], q)
+		z.joined[q] = append(z.joined[q], p)
+	}
+}
+
+// netOf is the least point of the net of a point, with what no unit moves.
+func (z *zones) netOf(p name.Point) name.Point {
+	if at, ok := z.net[p]; ok {
+		return at
+	}
+	all := z.least.Net(p)
+	if len(all) == 0 {
+		all = []name.Point{p} // the room does not have it
+	}
+	for _, q := range all {
+		z.net[q] = all[0]
+	}
+	z.on[all[0]] = all
+	return all[0]
+}
+
+// of is the zone of a point, by the least point of one of its nets.
+func (z *zones) of(p name.Point) name.Point {
+	at := z.netOf(p)
+	if zone, ok := z.zone[at]; ok {
+		return zone
+	}
+	parts := []name.Point{at}
+	for i := 0; i < len(parts); i++ {
+		for _, next := range z.joined[parts[i]] {
+			if !slices.Contains(parts, next) {
+				parts = append(parts, next)
+			}
+		}
+	}
+	for _, part := range parts {
+		z.zone[part] = at
+	}
+	z.parts[at] = parts
+	return at
 }
 
 // ways lead from zone to zone.
 type ways struct {
-	next  map[name.Point][]name.Point
+	zones *zones
+	ahead func(name.Point) []name.Point
 	found map[name.Point]map[name.Point]bool
 }
 
-func newZones(a *arranger) *zones {
-	z := &zones{parent: map[name.Point]name.Point{}, own: map[*unit][]name.Point{}}
-	z.joinNormals(a)
-	for _, p := range []patch.Patch{a.from, patch.Patch(a.plan.Target)} {
-		z.joinPatch(a, p)
-	}
-	z.lead(a)
-	return z
-}
-
-func (z *zones) of(p name.Point) name.Point {
-	for {
-		up, ok := z.parent[p]
-		if !ok {
-			return p
-		}
-		p = up
-	}
-}
-
-// join makes the lesser the one that stands for both.
-func (z *zones) join(p, q name.Point) {
-	p, q = z.of(p), z.of(q)
-	switch order := p.Compare(q); {
-	case order < 0:
-		z.parent[q] = p
-	case order > 0:
-		z.parent[p] = q
-	}
-}
-
-// joinNormals joins what is fixed, and every normal that may hold.
-func (z *zones) joinNormals(a *arranger) {
-	state := a.room.Hear(patch.Patch{Dummies: a.throughout()})
-	for _, p := range points(a.room.Studio()) {
-		for _, q := range state.Net(p) {
-			z.join(p, q)
-		}
-	}
-}
-
-// throughout are the jacks that hold a plug from the beginning to the end.
-func (a *arranger) throughout() []name.Point {
-	target := patch.Patch(a.plan.Target).Plugs()
-	return slices.DeleteFunc(a.from.Plugs(), func(p name.Point) bool {
-		return !slices.Contains(target, p) || slices.ContainsFunc(a.units, func(u *unit) bool { return slices.Contains(u.touched, p) })
-	})
-}
-
-func points(s *studio.Studio) []name.Point {
-	var all []name.Point
-	for _, g := range s.Gear {
-		for _, p := range g.Ports {
-			all = append(all, p.Point)
-		}
-	}
-	for _, b := range s.Bays {
-		for n := 1; n <= b.Pairs(); n++ {
-			all = append(all, b.TopJack(n), b.BottomJack(n))
-		}
-	}
-	for _, b := range s.Boxes {
-		for n := 1; n <= b.Sockets; n++ {
-			all = append(all, b.Socket(n))
-		}
-	}
-	for _, m := range s.Matrices {
-		for n := 1; n <= m.Inputs; n++ {
-			all = append(all, m.In(n))
-		}
-		for n := 1; n <= m.Outputs; n++ {
-			all = append(all, m.Out(n))
-		}
-	}
-	return all
-}
-
-func (z *zones) joinPatch(a *arranger, p patch.Patch) {
-	for _, c := range p.Cords {
-		if !c.B.IsZero() {
-			z.join(c.A, c.B)
-		}
-	}
-	for _, l := range p.Leads {
-		z.join(l.Port, l.Jack)
-		for _, g := range a.room.Studio().Gear {
-			for _, s := range g.Steals {
-				if s.Front == l.Port {
-					z.join(s.Front, s.Rear) // the plug there silences the rear
-				}
-			}
-		}
-	}
-	for _, m := range a.room.Studio().Matrices {
-		for _, c := range p.Of(m.Name) {
-			if m.Kind == studio.Contacts {
-				z.join(c.Input, c.Output)
-			}
-		}
-	}
-}
-
-// lead finds the ways between zones, once all are joined.
-func (z *zones) lead(a *arranger) {
-	for _, w := range []*ways{&z.wires, &z.rings, &z.clicks} {
-		w.next, w.found = map[name.Point][]name.Point{}, map[name.Point]map[name.Point]bool{}
-	}
-	for _, p := range []patch.Patch{a.from, patch.Patch(a.plan.Target)} {
-		for _, c := range p.Crosspoints {
-			z.add(c.Input, c.Output, &z.wires, &z.rings, &z.clicks)
-		}
-	}
-	for _, g := range a.room.Studio().Gear {
-		for _, p := range g.Passes {
-			z.add(p.In, p.Out, &z.rings, &z.clicks)
-		}
-		for _, p := range g.CanPass {
-			z.add(p.In, p.Out, &z.clicks)
-		}
-	}
-	for _, inside := range a.insides {
-		for _, p := range inside {
-			z.add(p.In, p.Out, &z.rings, &z.clicks)
-		}
-	}
-}
-
-func (z *zones) add(in, out name.Point, to ...*ways) {
-	from, into := z.of(in), z.of(out)
-	for _, w := range to {
-		if from != into && !slices.Contains(w.next[from], into) {
-			w.next[from] = append(w.next[from], into)
-		}
-	}
+func newWays(z *zones, ahead func(name.Point) []name.Point) ways {
+	return ways{z, ahead, map[name.Point]map[name.Point]bool{}}
 }
 
 // from are the zones that ways lead to from one, itself among them.
@@ -170,10 +172,14 @@ func (w *ways) from(zone name.Point) map[name.Point]bool {
 	}
 	found := map[name.Point]bool{zone: true}
 	for queue := []name.Point{zone}; len(queue) > 0; queue = queue[1:] {
-		for _, next := range w.next[queue[0]] {
-			if !found[next] {
-				found[next] = true
-				queue = append(queue, next)
+		for _, part := range w.zones.parts[queue[0]] {
+			for _, p := range w.zones.on[part] {
+				for _, out := range w.ahead(p) {
+					if next := w.zones.of(out); !found[next] {
+						found[next] = true
+						queue = append(queue, next)
+					}
+				}
 			}
 		}
 	}
@@ -229,20 +235,27 @@ func (z *zones) meet(u, v *unit) bool {
 func (z *zones) sounds(u *unit, g studio.Gear) bool { return z.clicks.lead(z.at(u), z.inputs(g)) }
 
 func (z *zones) inputs(g studio.Gear) []name.Point {
+	if known, ok := z.sounding[g.Name]; ok {
+		return known
+	}
 	var all []name.Point
 	for _, in := range inputs(g) {
 		all = append(all, z.of(in))
 	}
+	z.sounding[g.Name] = all
 	return all
 }
 
 // clicksBy says whether the plugs of a unit could click from a loudspeaker that
 // is not muted for it, if another unit were done at another time.
-func (z *zones) clicksBy(u, other *unit, speakers []speaker) bool {
-	if len(u.touched) == 0 || !z.clicks.lead(z.at(u), z.at(other)) {
-		return false
-	}
-	return slices.ContainsFunc(speakers, func(s speaker) bool {
-		return !slices.Contains(u.quiets, s.gear.Name) && z.clicks.lead(z.at(other), []name.Point{z.of(s.input)})
+func (z *zones) clicksBy(u, other *unit) bool {
+	return slices.ContainsFunc(z.rules.audible, func(g studio.Gear) bool {
+		return !slices.Contains(u.quiets, g.Name) && z.clicksWith(u, other, g)
 	})
+}
+
+// clicksWith says whether the plugs of a unit could click from gear by way of
+// what another unit changes.
+func (z *zones) clicksWith(u, other *unit, g studio.Gear) bool {
+	return len(u.touched) > 0 && z.clicks.lead(z.at(u), z.at(other)) && z.sounds(other, g)
 }
