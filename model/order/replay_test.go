@@ -27,6 +27,8 @@ type replay struct {
 	wrong, clashes, breaks []string
 	// given says that the steps come in the order given.
 	given bool
+	// watch is told of each change; nil for nobody.
+	watch func(jack name.Point, before, after patch.Patch)
 	// metal says that each state is measured in springs and resistors as well;
 	// measured counts the states, and clashed is true once one had joined outputs
 	// or a loop.
@@ -184,7 +186,11 @@ func (r *replay) switches(s plan.Step) {
 // change makes one event, and looks at the state before and after it.
 func (r *replay) change(s plan.Step, jack name.Point, do func()) {
 	if r.limits == nil {
+		before := r.now.Clone()
 		do()
+		if r.watch != nil {
+			r.watch(jack, before, r.now)
+		}
 		return
 	}
 	if !jack.IsZero() {
