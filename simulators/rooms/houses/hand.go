@@ -114,17 +114,28 @@ func (h *hand) sounds(p name.Point) bool {
 	return slices.ContainsFunc(h.deeds, func(d deed) bool { return d.source == p })
 }
 
+// count is how many destinations hear a source by what was done.
+func (h *hand) count() int {
+	n := 0
+	for _, d := range h.deeds {
+		if !d.source.IsZero() {
+			n++
+		}
+	}
+	return n
+}
+
 // groups serves destinations until there are so many: of one source one, or up to
 // four.
 func (h *hand) groups(until int) {
-	for tries := 0; len(h.deeds) < until && tries < 20+4*until; tries++ {
+	for tries := 0; h.count() < until && tries < 20+4*until; tries++ {
 		source := h.source()
 		if source.IsZero() || h.sounds(source) {
 			continue
 		}
 		for range []int{1, 1, 1, 1, 1, 1, 2, 2, 3, 4}[h.IntN(10)] {
 			for range 8 {
-				if len(h.deeds) < until && h.serve(source, h.destination(source)) {
+				if h.count() < until && h.serve(source, h.destination(source)) {
 					break
 				}
 			}

@@ -66,4 +66,4 @@ func (s Size) ties() int {
 }
 
 // asked is how many destinations the hand gives a source.
-func (s Size) asked() int { return s.between(9, 17, 46, 270) }
+func (s Size) asked() int { return s.between(9, 17, 44, 190) }
