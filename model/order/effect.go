@@ -85,7 +85,7 @@ type hearing map[name.Point][]name.Point
 func (r *rules) hearing(n *now, at []name.Point) hearing {
 	h := hearing{}
 	for _, in := range n.reaches(at) {
-		both := r.heardInBoth(in)
+		both := r.both[in]
 		if len(both) == 0 {
 			continue
 		}

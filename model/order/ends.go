@@ -10,7 +10,7 @@ import (
 // destinationFirst are the ends of a cord as they are pulled, sourceFirst as they
 // are plugged: what hangs from a source is joined with nothing yet.
 func (a *arranger) destinationFirst(ends []name.Point) []name.Point {
-	ordered := a.fromSource(a.rules.old, ends)
+	ordered := a.fromSource(a.rules.now, ends)
 	slices.Reverse(ordered)
 	return ordered
 }

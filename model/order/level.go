@@ -47,7 +47,7 @@ func (a *arranger) arrangement() []*unit {
 		s := newSearch(a, leveled(a.units), a.mutable, a.tries(len(a.units)))
 		stuck, ok := s.rest(s.count())
 		if ok {
-			a.live.unrunAll(s.order)
+			a.rules.now.unrunAll(s.order)
 			return mend(s.order)
 		}
 		members := wholes(s.members(stuck))
@@ -136,7 +136,7 @@ func (a *arranger) orderWith(units []*unit, gear []string, l level) bool {
 	s := newSearch(a, leveled(units), a.mutable, a.tries(len(units))/4)
 	s.stock.endless, s.stock.dummies = true, plenty
 	_, ok := s.rest(s.count())
-	a.live.unrunAll(s.order)
+	a.rules.now.unrunAll(s.order)
 	if !ok {
 		for _, g := range gear {
 			delete(a.mutable, g)

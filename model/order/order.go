@@ -53,7 +53,6 @@ type arranger struct {
 	// mutable those that may be muted.
 	sure    map[name.Point][]string
 	mutable map[string]bool
-	live    *now
 	// done are the units in the order found.
 	done []*unit
 	// amplifiers are the matrices in which crosspoints are no metal.

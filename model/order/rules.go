@@ -15,7 +15,8 @@ import (
 type rules struct {
 	*arranger
 	*through
-	old, new *now
+	// now is the room as units are done, the old patch at first; new is the new.
+	now, new *now
 	// audible are loudspeakers and headphones that are not cut, speakers their
 	// inputs.
 	audible  []studio.Gear
@@ -30,9 +31,11 @@ type rules struct {
 	silent map[string]bool
 	// targetPlugs are the jacks that hold a plug in the new patch.
 	targetPlugs map[name.Point]bool
-	// both are the sources heard at inputs before and after, found as they are
-	// asked for.
+	// both are the sources heard at inputs before and after, where anything may
+	// change.
 	both map[name.Point][]name.Point
+	// before and after are the old and the new patch, once they are needed.
+	before, after *heard.State
 	// loops are those that the old or the new patch has anyway, for each of what
 	// the software carries, found once they are needed.
 	loops [][]heard.Loop
@@ -46,7 +49,7 @@ type speaker struct {
 
 func newRules(a *arranger) *rules {
 	r := &rules{
-		arranger: a, through: newThrough(a), old: a.now(a.from), new: a.now(patch.Patch(a.plan.Target)),
+		arranger: a, through: newThrough(a), now: a.now(a.from), new: a.now(patch.Patch(a.plan.Target)),
 		speakers: map[name.Point]speaker{}, kept: map[name.Point]session.Want{},
 		phantoms: map[name.Point]bool{}, both: map[name.Point][]name.Point{}, muting: map[name.Point]bool{}, silent: map[string]bool{},
 		targetPlugs: map[name.Point]bool{},
@@ -68,7 +71,7 @@ func newRules(a *arranger) *rules {
 				r.phantoms[p.Point] = true
 			}
 			if sounds {
-				r.speakers[p.Point] = speaker{g.Name, called(g), append(r.old.Hears(p.Point), r.new.Hears(p.Point)...)}
+				r.speakers[p.Point] = speaker{g.Name, called(g), append(r.now.Hears(p.Point), r.new.Hears(p.Point)...)}
 			}
 		}
 	}
@@ -76,7 +79,7 @@ func newRules(a *arranger) *rules {
 		r.targetPlugs[p] = true
 	}
 	for _, w := range a.session.Wants {
-		if w.Keep && gives(r.old, w) && gives(r.new, w) {
+		if w.Keep && gives(r.now, w) && gives(r.new, w) {
 			r.kept[w.Destination] = w
 		}
 	}
@@ -96,15 +99,36 @@ func (r *rules) isUp(g studio.Gear) bool {
 	return g.Role != studio.RoleUnsaid && !slices.Contains(r.session.Cut, g.Name)
 }
 
-// heardInBoth are the sources that an input hears before and after.
-func (r *rules) heardInBoth(in name.Point) []name.Point {
-	sources, ok := r.both[in]
-	if !ok {
-		after := r.new.Hears(in)
-		sources = slices.DeleteFunc(r.old.Hears(in), func(p name.Point) bool { return !slices.Contains(after, p) })
-		r.both[in] = sources
+// listenOn notes what is heard in both patches by all inputs in zones that a unit
+// leads to: nowhere else does anything change.
+func (r *rules) listenOn(z *zones) {
+	for _, u := range r.units {
+		for _, zone := range z.at(u) {
+			for at := range z.wires.from(zone) {
+				r.noteZone(z, at)
+			}
+		}
 	}
-	return sources
+}
+
+func (r *rules) noteZone(z *zones, zone name.Point) {
+	for _, part := range z.parts[zone] {
+		for _, in := range z.on[part] {
+			if _, noted := r.both[in]; noted || r.gear[in.Owner] == nil {
+				continue
+			}
+			after := r.new.Hears(in)
+			r.both[in] = slices.DeleteFunc(r.now.Hears(in), func(p name.Point) bool { return p == in || !slices.Contains(after, p) })
+		}
+	}
+}
+
+// ends hears the old and the new patch anew; it is asked for seldom.
+func (r *rules) ends() (before, after *heard.State) {
+	if r.before == nil {
+		r.before, r.after = r.room.Hear(r.from), r.room.Hear(patch.Patch(r.plan.Target))
+	}
+	return r.before, r.after
 }
 
 // joined is what is wrong where outputs are joined at one of some points that
@@ -126,9 +150,10 @@ func (r *rules) joined(n *now, at []name.Point) []risk {
 // newlyJoined are two of some joined outputs that neither the old nor the new
 // patch joins.
 func (r *rules) newlyJoined(drivers []name.Point) (p, q name.Point, ok bool) {
+	before, after := r.ends()
 	for i, q := range drivers {
 		for _, p := range drivers[:i] {
-			if !r.old.Joined(p, q) && !r.new.Joined(p, q) {
+			if !before.Joined(p, q) && !after.Joined(p, q) {
 				return p, q, true
 			}
 		}
@@ -156,8 +181,9 @@ func (r *rules) ringing(n *now, at []name.Point) []risk {
 // loopsAnyway are the loops of the old and the new patch.
 func (r *rules) loopsAnyway(inside int) []heard.Loop {
 	if r.loops == nil {
+		before, after := r.ends()
 		for _, passes := range r.arranger.insides {
-			r.loops = append(r.loops, append(r.old.Loops(passes, r.session.Loops), r.new.Loops(passes, r.session.Loops)...))
+			r.loops = append(r.loops, append(before.Loops(passes, r.session.Loops), after.Loops(passes, r.session.Loops)...))
 		}
 	}
 	return r.loops[inside]

@@ -62,7 +62,7 @@ func newSearch(a *arranger, units []*unit, allowed map[string]bool, tries int) *
 	s := &search{
 		arranger: a, units: units, allowed: allowed, cluster: make([]int, len(units)), openers: make([][]*unit, len(units)),
 		sure: make([][]string, len(units)), clicks: make([]bool, len(units)),
-		now: a.live, jacks: a.plugged(), stock: newStock(a), muted: map[string]int{}, keys: map[int]uint64{},
+		now: a.rules.now, jacks: a.plugged(), stock: newStock(a), muted: map[string]int{}, keys: map[int]uint64{},
 		known: make([]found, len(units)), done: map[*unit]bool{}, stuck: map[uint64]bool{}, tries: tries,
 	}
 	for i := range units {

@@ -4,19 +4,17 @@ import (
 	"slices"
 
 	"bayhand/model/name"
-	"bayhand/model/patch"
-	"bayhand/model/plan"
 )
 
 // sequence finds an order that does no harm, or as little as there can be.
 func (a *arranger) sequence() {
 	slices.SortStableFunc(a.units, func(u, v *unit) int { return u.rank.compare(v.rank) })
 	a.zones = newZones(a)
-	a.live = a.now(a.from)
+	a.rules.listenOn(a.zones)
 	a.surely()
 	a.done = a.arrangement()
 	for _, u := range a.done {
-		u.effect = a.rules.do(a.live, u)
+		u.effect = a.rules.do(a.rules.now, u)
 	}
 	a.batch()
 }
@@ -28,53 +26,17 @@ func (a *arranger) surely() {
 	if len(a.rules.audible) == 0 {
 		return
 	}
-	n := a.sparse()
 	for _, u := range a.units {
 		for _, jack := range u.touched {
 			if _, known := a.sure[jack]; known {
 				continue
 			}
-			a.sure[jack] = a.rules.sounding(n, jack)
+			a.sure[jack] = a.rules.sounding(a.zones.sparse, jack)
 			for _, g := range a.sure[jack] {
 				a.mutable[g] = true
 			}
 		}
 	}
-}
-
-// sparse is the room with nothing in but what stays in throughout, and every
-// normal broken that a plug may break on the way.
-func (a *arranger) sparse() *now {
-	n := a.now(a.from)
-	plugged := map[name.Point]bool{}
-	for _, u := range a.units {
-		m := u.move
-		switch m.Do {
-		case plan.Pull, plan.MoveEnd:
-			n.change(cords(m.Ends...), patch.Patch{})
-		case plan.PullDummy:
-			n.change(patch.Patch{Dummies: m.Ends}, patch.Patch{})
-		case plan.PullLead:
-			n.change(lead(m), patch.Patch{})
-		case plan.Plug, plan.PlugDummy, plan.PlugLead, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
-		}
-		for _, e := range u.events {
-			if len(e.out.Crosspoints) > 0 {
-				n.change(e.out, patch.Patch{})
-			}
-		}
-		jacks := slices.Clone(u.touched)
-		if m.Do == plan.MoveEnd {
-			jacks = append(jacks, m.Ends[0])
-		}
-		for _, j := range jacks {
-			if !plugged[j] {
-				plugged[j] = true
-				n.change(patch.Patch{}, patch.Patch{Dummies: []name.Point{j}})
-			}
-		}
-	}
-	return n
 }
 
 // jacks are those that hold a plug.

@@ -132,7 +132,7 @@ func (a *arranger) whyOut(u *unit) string {
 			return "frees " + j.String()
 		}
 	}
-	n := a.rules.old
+	n := a.rules.now
 	at := u.surroundings()
 	before := n.heardFrom(at)
 	n.run(u)

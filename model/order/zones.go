@@ -17,8 +17,9 @@ import (
 // asked for: most of a large room is in none that matters.
 type zones struct {
 	*arranger
-	// least is the room with what no unit moves; its nets are never parted.
-	least *now
+	// sparse is the room with nothing in but what stays in throughout, and every
+	// normal broken that a plug may break on the way: its nets are never parted.
+	sparse *now
 	// net is the least point of the net of each point that was asked for, on the
 	// points of each such net.
 	net map[name.Point]name.Point
@@ -41,12 +42,13 @@ type zones struct {
 
 func newZones(a *arranger) *zones {
 	z := &zones{
-		arranger: a, least: a.now(a.from),
+		arranger: a, sparse: a.now(a.from),
 		net: map[name.Point]name.Point{}, on: map[name.Point][]name.Point{},
 		joined: map[name.Point][]name.Point{}, zone: map[name.Point]name.Point{}, parts: map[name.Point][]name.Point{},
 		listening: map[name.Point][]name.Point{}, own: map[*unit][]name.Point{}, sounding: map[string][]name.Point{},
 	}
 	z.lift()
+	z.breakNormals()
 	z.joinUnits()
 	for _, p := range []patch.Patch{a.from, patch.Patch(a.plan.Target)} {
 		for _, c := range p.Crosspoints {
@@ -72,16 +74,40 @@ func newZones(a *arranger) *zones {
 // breaks its normals throughout.
 func (z *zones) lift() {
 	for _, u := range z.units {
-		switch m := u.move; {
-		case u.matrix != "":
-		case m.Do == plan.Pull:
-			z.least.change(cords(m.Ends...), patch.Patch{})
-		case m.Do == plan.MoveEnd:
-			z.least.change(cords(m.Ends...), patch.Patch{Dummies: m.Ends[:1]})
-		case m.Do == plan.PullDummy:
-			z.least.change(patch.Patch{Dummies: m.Ends}, patch.Patch{})
-		case m.Do == plan.PullLead:
-			z.least.change(lead(m), patch.Patch{})
+		switch m := u.move; m.Do {
+		case plan.Pull:
+			z.sparse.change(cords(m.Ends...), patch.Patch{})
+		case plan.MoveEnd:
+			z.sparse.change(cords(m.Ends...), patch.Patch{Dummies: m.Ends[:1]})
+		case plan.PullDummy:
+			z.sparse.change(patch.Patch{Dummies: m.Ends}, patch.Patch{})
+		case plan.PullLead:
+			z.sparse.change(lead(m), patch.Patch{})
+		case plan.Plug, plan.PlugDummy, plan.PlugLead, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
+		}
+		for _, e := range u.events {
+			if len(e.out.Crosspoints) > 0 {
+				z.sparse.change(e.out, patch.Patch{})
+			}
+		}
+	}
+}
+
+// breakNormals puts a dummy into each jack that a plug goes in or out of. What
+// that parts may be joined on the way, and so is one zone.
+func (z *zones) breakNormals() {
+	before := map[name.Point][]name.Point{}
+	for _, u := range z.units {
+		for _, j := range u.touched {
+			before[j] = z.sparse.Net(j)
+		}
+	}
+	for j := range before {
+		z.sparse.change(patch.Patch{}, patch.Patch{Dummies: []name.Point{j}})
+	}
+	for j, all := range before {
+		for _, p := range all {
+			z.join(j, p)
 		}
 	}
 }
@@ -122,7 +148,7 @@ func (z *zones) netOf(p name.Point) name.Point {
 	if at, ok := z.net[p]; ok {
 		return at
 	}
-	all := z.least.Net(p)
+	all := z.sparse.Net(p)
 	if len(all) == 0 {
 		all = []name.Point{p} // the room does not have it
 	}
