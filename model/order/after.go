@@ -12,36 +12,26 @@ func (a *arranger) bound(u, v *unit) bool {
 	return a.zones.meet(u, v) || a.zones.clicksBy(u, v) || a.zones.clicksBy(v, u)
 }
 
-// dependencies say which units wait for which, by their places in the order, and
-// which steps for which.
-type dependencies struct {
-	*writer
-	// waits are the units that one waits for, all those before it that it is
-	// bound to, and the one that brings its cord.
-	waits [][]int
-	// earlier are all units that must be done before one, directly or not.
-	earlier []map[int]bool
-	// before are all steps that must be done before a step.
-	before map[string]map[string]bool
-}
-
-func newDependencies(w *writer) *dependencies {
-	d := &dependencies{writer: w, before: map[string]map[string]bool{}}
-	own := newStock(w.arranger)
-	for i, u := range w.done {
-		var waits []int
-		earlier := map[int]bool{}
+// waiting are the units that each one waits for, by their places in the order:
+// the last before it that it is bound to, and the one that brings its cord; and
+// all units that must be done before one, directly or not.
+func (a *arranger) waiting() (waits [][]int, earlier []map[int]bool) {
+	own := newStock(a)
+	for i, u := range a.done {
+		var direct []int
+		all := map[int]bool{}
 		add := func(k int) {
-			if !earlier[k] {
-				earlier[k] = true
-				waits = append(waits, k)
-				for j := range d.earlier[k] {
-					earlier[j] = true
-				}
+			if all[k] {
+				return
+			}
+			all[k] = true
+			direct = append(direct, k)
+			for j := range earlier[k] {
+				all[j] = true
 			}
 		}
 		for k := i - 1; k >= 0; k-- {
-			if !earlier[k] && w.bound(u, w.done[k]) {
+			if !all[k] && a.bound(u, a.done[k]) {
 				add(k)
 			}
 		}
@@ -49,10 +39,24 @@ func newDependencies(w *writer) *dependencies {
 			add(k)
 		}
 		own.bring(u, i)
-		slices.Sort(waits)
-		d.waits, d.earlier = append(d.waits, waits), append(d.earlier, earlier)
+		slices.Sort(direct)
+		waits, earlier = append(waits, direct), append(earlier, all)
 	}
-	return d
+	return waits, earlier
+}
+
+// dependencies say which steps wait for which.
+type dependencies struct {
+	*writer
+	waits   [][]int
+	earlier []map[int]bool
+	// before are all steps that must be done before a step.
+	before map[string]map[string]bool
+}
+
+func newDependencies(w *writer) *dependencies {
+	waits, earlier := w.waiting()
+	return &dependencies{writer: w, waits: waits, earlier: earlier, before: map[string]map[string]bool{}}
 }
 
 // stepsOf are the steps of units.

@@ -66,29 +66,3 @@ func (j jacks) change(out, in []name.Point) {
 		j[p] = true
 	}
 }
-
-// batch joins what a matrix does in a row, with nothing of another matrix or a
-// person that would have to come between.
-func (a *arranger) batch() {
-	var done []*unit
-	for i := 0; i < len(a.done); {
-		u := a.done[i]
-		end := i + 1
-		for u.matrix != "" && end < len(a.done) && a.done[end].matrix == u.matrix && batchable(a.done[i:end], a.done[end]) {
-			end++
-		}
-		if end > i+1 {
-			u = join(a.done[i:end])
-		}
-		done = append(done, u)
-		i = end
-	}
-	a.done = done
-}
-
-// batchable says whether a crosspoint may go into a step: opens come before
-// closes there, so none may be opened after one was closed.
-func batchable(units []*unit, u *unit) bool {
-	closing := func(v *unit) bool { return !v.changes[0].Input.IsZero() }
-	return closing(u) || !slices.ContainsFunc(units, closing)
-}
