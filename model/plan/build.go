@@ -1,202 +1,446 @@
 package plan
 
-import (
-	"slices"
+import "slices"
 
-	"bayhand/model/heard"
-	"bayhand/model/name"
-)
-
-// builder makes a draft that gives the session the way a person would: it looks
-// at what is wrong with the present patch, mends one fault after the other, and
-// takes no step that leaves more wrong than before. It proves nothing and may
-// fail where a way exists; it is quick in rooms that are too large for a proof.
+// builder makes a draft that gives the session the way a person would: it keeps
+// what serves of the present patch, mends one fault after the other, and takes
+// no step that leaves more wrong than before. Where a want finds no way left, it
+// begins again with that want first (squeaky wheels, Joslin and Clements 1999).
+// It proves nothing and may fail where a way exists; it is quick in rooms that
+// are too large for a proof.
 type builder struct {
-	*task
-	d draft
-	// placed are the parts of the draft that the builder put in; all others may
-	// be taken out.
+	*trial
+	// placed are the parts that the builder put in; all others may be taken out.
 	placed map[part]bool
-	// reached are the jacks that a cord reaches from each, as far as was asked.
-	reached map[int][]int
-	trouble int
-	faults  []heard.Fault
-	state   *heard.State
+	// idle are the cords and leads of the present patch that are worth nothing to
+	// the session where they are.
+	idle map[part]bool
+	// near are the jacks that a cord owned reaches from a jack, as far as was asked.
+	near [][]int
+	// oldAt is the cord of the present patch at each jack; -1 for none.
+	oldAt []int
+	// ousted counts how often a part, or by a dummy's name a jack, was in the way
+	// of a want that found no other.
+	ousted map[part]int
+	// forced bounds how often one may be taken away from another.
+	forced    int
+	wasClosed []bool // by crosspoint: it is closed in the present patch
+	lets      []int8 // see router
+	best      []hop
 }
 
-// rounds bounds the faults that are mended one after the other.
-const rounds = 400
+// rounds bounds how often the builder begins again, steps the faults that it
+// mends one after the other in one round, and forces, with two for each want, how
+// often in all it takes something away from one want for another.
+const (
+	rounds = 4
+	steps  = 2000
+	forces = 20
+)
 
-// build looks for a draft that gives the session, from the present patch, then
-// from the room at rest, then from an empty one; nil if none is found.
+// build looks for a draft that gives the session: from the present patch as it
+// is, and from what of it is worth anything; with the wants in the order of what
+// they cost, and in a small room in the session's as well. It is nil if none is
+// found.
 func (t *task) build() *found {
 	var best *found
-	starts := []draft{t.present}
-	if rest, err := t.draft(t.studio.Rest); err == nil && !t.options.LeaveCords {
-		starts = append(starts, rest, draft{})
-	}
-	reached := map[int][]int{}
-	for _, start := range starts {
-		if best != nil && len(t.jacks) > small {
-			break // the room as it is will do
+	for _, clear := range []bool{false, true} {
+		b := t.newBuilder()
+		if idle := !t.options.LeaveCords && b.look(clear); clear && !idle {
+			break
 		}
-		b := &builder{task: t, placed: map[part]bool{}, reached: reached}
-		b.set(start.clone())
-		if !b.mend() || !t.sound(b.d) || !t.gives(b.d) {
-			continue
+		start := b.draft()
+		orders := [][]int{b.cheapestFirst()}
+		if len(t.jacks) <= small {
+			orders = append(orders, b.asWritten())
 		}
-		if f, ok := t.found(b.d); ok && (best == nil || f.score.less(best.score)) {
-			best = f
+		for _, order := range orders {
+			b.reset(start)
+			if f := b.run(start, order); f != nil && (best == nil || f.score.less(best.score)) {
+				best = f
+			}
 		}
 	}
 	return best
 }
 
-// set takes a draft and looks at what is wrong with it.
-func (b *builder) set(d draft) {
-	d.sort()
-	b.d = d
-	b.state = b.room.Hear(b.patch(d))
-	b.faults = b.judge.Faults(b.state)
-	b.trouble = weigh(b.faults)
-}
-
-// weigh is how much is wrong: a want that is not heard weighs more than what can
-// be kept away with a dummy afterwards.
-func weigh(faults []heard.Fault) int {
-	total := 0
-	for _, f := range faults {
-		switch f.Kind {
-		case heard.NotHeard:
-			total += 8
-		case heard.Joined, heard.Howls:
-			total += 4
-		default:
-			total++
-		}
-	}
-	return total
-}
-
-// mend takes faults away until there are none, or none can be.
-func (b *builder) mend() bool {
+// run builds from a draft, with the wants in some order first.
+func (b *builder) run(start draft, order []int) *found {
+	b.forced = forces + 2*len(order)
 	for range rounds {
-		if len(b.faults) == 0 {
-			return true
+		left := b.mend(order)
+		if len(left) == 0 {
+			return b.finish()
 		}
-		if !slices.ContainsFunc(slices.Clone(b.faults), b.mendOne) {
-			return false
+		again := raised(order, left)
+		if slices.Equal(again, order) {
+			return nil
 		}
+		order = again
+		b.reset(start)
 	}
-	return false
+	return nil
 }
 
-// mendOne makes less wrong by mending one fault; false if it cannot.
-func (b *builder) mendOne(f heard.Fault) bool {
-	switch f.Kind {
-	case heard.NotHeard:
-		return b.route(f.Source, f.Destination)
-	case heard.AlsoHeard, heard.NotSilent, heard.Intrudes:
-		return b.part(f.Source, f.Destination)
-	case heard.Joined:
-		return b.partOutputs(f.Points)
+func (t *task) newBuilder() *builder {
+	b := &builder{
+		trial: t.try(t.present), placed: map[part]bool{}, idle: map[part]bool{}, near: make([][]int, len(t.jacks)),
+		oldAt: make([]int, len(t.jacks)), ousted: map[part]int{},
+		wasClosed: make([]bool, len(t.crosses)), lets: make([]int8, len(t.nodes)), best: make([]hop, len(t.nodes)),
 	}
-	return false
-}
-
-// try takes a draft if less is wrong with it.
-func (b *builder) try(d draft) bool {
-	before := *b
-	if b.set(d); b.trouble < before.trouble && b.shelf.hall(b.d.cords) == nil {
-		return true
+	for _, x := range t.present.crosses {
+		b.wasClosed[x] = true
 	}
-	*b = before
-	return false
-}
-
-// part keeps a source away from a destination: it takes out what is on the way,
-// or breaks a normal there with a dummy.
-func (b *builder) part(source, destination name.Point) bool {
-	for _, way := range b.state.Ways(destination) {
-		if way.From == source && b.breakWay(way) {
-			return true
-		}
+	for j := range b.oldAt {
+		b.oldAt[j] = nowhere
 	}
-	return false
-}
-
-// partOutputs parts outputs that are joined.
-func (b *builder) partOutputs(outputs []name.Point) bool {
-	for _, out := range outputs {
-		for _, way := range b.state.Ways(out) {
-			if way.To == out && b.breakWay(way) {
-				return true
+	for i, c := range t.present.cords {
+		for _, j := range c {
+			if j != nowhere {
+				b.oldAt[j] = i
 			}
 		}
 	}
-	return false
+	return b
 }
 
-// breakWay breaks a way at one of its steps, from its end on.
-func (b *builder) breakWay(way heard.Way) bool {
-	for i := len(way.Steps) - 1; i > 0; i-- {
-		from, to := way.Steps[i-1].Point, way.Steps[i].Point
-		switch way.Steps[i].By {
-		case heard.ByCord, heard.ByLead, heard.ByCrosspoint:
-			if b.takeOut(from, to) {
-				return true
-			}
-		case heard.ByNormal, heard.ByStrap:
-			if b.breakNormal(from, to) {
-				return true
-			}
+// asWritten are the wants in the order of the session.
+func (b *builder) asWritten() []int {
+	order := make([]int, len(b.session.Wants))
+	for w := range order {
+		order[w] = w
+	}
+	return order
+}
+
+// cheapestFirst are the wants in the order of what the cheapest way of each costs
+// at the beginning: what the present patch has serves the first, and their ways
+// serve the others of the same source (Takahashi and Matsuyama 1980).
+func (b *builder) cheapestFirst() []int {
+	order, costs := b.asWritten(), make([]int, len(b.session.Wants))
+	for w := range order {
+		if in, source := b.ends(w); !b.hearsAt(in, source) {
+			b.cheapest(source, b.node[in], nil, false)
+			costs[w] = b.best[b.node[in]].cost
 		}
 	}
-	return false
+	slices.SortStableFunc(order, func(v, w int) int { return costs[v] - costs[w] })
+	return order
 }
 
-// takeOut takes out what joins two points, unless the builder put it in.
-func (b *builder) takeOut(from, to name.Point) bool {
-	d := b.d.clone()
-	i, j := b.number[from], b.number[to]
-	d.cords = slices.DeleteFunc(d.cords, func(c [2]int) bool {
-		return c[1] != nowhere && b.joins(b.jacks[c[0]].point, b.jacks[c[1]].point, i, j) && !b.placed[part{cordPart, c[0], c[1]}]
-	})
-	d.leads = slices.DeleteFunc(d.leads, func(l [2]int) bool {
-		return b.joins(b.ports[l[0]], b.jacks[l[1]].point, i, j) && !b.placed[part{leadPart, l[0], l[1]}]
-	})
-	for at := 0; at < len(d.crosses); at++ {
-		x := d.crosses[at]
-		if b.joins(b.crosses[x].input, b.outputs[b.crosses[x].output].point, i, j) && !b.placed[part{crossPart, x, 0}] {
-			d.crosses = b.open(d.crosses, at)
+// look finds what of the present patch is worth nothing to the session as it is,
+// and takes it out where that is asked for. It says whether there is any.
+func (b *builder) look(clear bool) bool {
+	any := false
+	for _, p := range b.parts(b.present) {
+		out := b.together(p)
+		if out == nil {
+			continue
+		}
+		before := b.wrong()
+		b.change(out, nil)
+		if b.wrong() > before {
+			b.change(nil, out)
+			continue
+		}
+		any = true
+		if !clear {
+			b.change(nil, out)
+			b.idle[p] = true
+		}
+	}
+	return any
+}
+
+// reset goes back to where the rounds begin.
+func (b *builder) reset(start draft) {
+	was, is := b.draft().parts(), start.parts()
+	b.change(without(was, is), without(is, was))
+	clear(b.placed)
+}
+
+// without are the parts of one list that are not in another.
+func without(parts, others []part) []part {
+	in := map[part]bool{}
+	for _, p := range others {
+		in[p] = true
+	}
+	return slices.DeleteFunc(slices.Clone(parts), func(p part) bool { return in[p] })
+}
+
+// raised puts some wants before all others.
+func raised(order, first []int) []int {
+	rest := slices.DeleteFunc(slices.Clone(order), func(w int) bool { return slices.Contains(first, w) })
+	return append(slices.Clone(first), rest...)
+}
+
+// finish completes what was built, where package heard confirms it.
+func (b *builder) finish() *found {
+	d := b.draft()
+	if !b.sound(d) || !b.gives(d) {
+		return nil
+	}
+	f, ok := b.found(d)
+	if !ok {
+		return nil
+	}
+	return f
+}
+
+// mend takes faults away until there are none, or none can be, and returns the
+// wants that are not heard then, those before whose way something else is wrong
+// among them.
+func (b *builder) mend(order []int) []int {
+	for range steps {
+		if b.wrong() == 0 {
+			return nil
+		}
+		if !b.routeAll(order) && !b.cleanAll() && !b.forceOne(order) {
 			break
 		}
 	}
-	return b.try(d)
+	return b.unmet(order)
 }
 
-func (b *builder) joins(p, q, i, j int) bool { return p == i && q == j || p == j && q == i }
+// unmet are the wants that are not heard; all those of nets on which anything is
+// wrong where that is none.
+func (b *builder) unmet(order []int) []int {
+	var missing, spoilt []int
+	for _, w := range order {
+		switch in, s := b.ends(w); {
+		case s == nowhere || in == nowhere:
+		case !b.hearsAt(in, s):
+			missing = append(missing, w)
+		case b.nets[b.net[b.node[in]]].faults > 0:
+			spoilt = append(spoilt, w)
+		}
+	}
+	return append(missing, spoilt...)
+}
 
-// breakNormal puts a dummy in a jack that breaks the normal between two jacks.
-func (b *builder) breakNormal(from, to name.Point) bool {
-	owned := b.studio.Dummies
-	if owned >= 0 && len(b.d.dummies) >= max(owned, len(b.present.dummies)) {
+// ends are the input and the source of a want.
+func (b *builder) ends(w int) (in, source int) {
+	want := b.session.Wants[w]
+	return b.number[want.Destination], b.sourceOf[want.Source]
+}
+
+func (b *builder) hearsAt(in, source int) bool {
+	_, ok := slices.BinarySearch(b.hears(in), source)
+	return ok
+}
+
+// routeAll brings what is wanted and not heard where a way is free; false if it
+// brings nothing.
+func (b *builder) routeAll(order []int) bool {
+	any := false
+	for _, w := range order {
+		in, source := b.ends(w)
+		if !b.hearsAt(in, source) && b.route(source, in) {
+			any = true
+		}
+	}
+	return any
+}
+
+// cleanAll keeps away what should not be heard; false if it keeps nothing away.
+func (b *builder) cleanAll() bool {
+	any := false
+	for at := range b.nets {
+		if b.nets[at].faults > 0 && b.clean(at) {
+			any = true
+		}
+	}
+	return any
+}
+
+// forceOne mends the first fault that it can at the cost of others.
+func (b *builder) forceOne(order []int) bool {
+	if b.forced <= 0 {
 		return false
 	}
-	plugged := b.d.plugs()
-	for _, m := range b.jacks[b.jackOf[from]].normals {
-		n := b.normals[m]
-		for _, j := range []int{n.b, n.a} {
-			if !n.breaks(j) || !b.usable(j) || slices.Contains(plugged, j) {
-				continue
+	b.forced--
+	for _, w := range order {
+		in, source := b.ends(w)
+		if !b.hearsAt(in, source) && b.force(source, in) {
+			return true
+		}
+	}
+	for at := range b.nets {
+		if b.nets[at].faults > 0 && b.forceClean(at) {
+			return true
+		}
+	}
+	return false
+}
+
+// forceClean keeps something away that should not come to a net, by taking out
+// what the builder put in.
+func (b *builder) forceClean(at int) bool {
+	for _, n := range b.nets[at].nodes {
+		for _, in := range b.nodes[n].inputs {
+			for _, s := range b.hears(in) {
+				if !b.mayHear(in, s) && b.takeBack(b.wayFrom(n, s)) {
+					return true
+				}
 			}
-			d := b.d.clone()
-			d.dummies = append(d.dummies, j)
-			if b.try(d) {
-				b.placed[part{dummyPart, j, 0}] = true
+		}
+	}
+	return false
+}
+
+// takeBack takes the last thing out that the builder put in on a way.
+func (b *builder) takeBack(way []stride) bool {
+	kinds := map[thingKind]partKind{aCord: cordPart, aLead: leadPart, aCross: crossPart}
+	for _, s := range way {
+		p := part{kinds[s.kind], s.a, s.b}
+		if !b.placed[p] {
+			continue
+		}
+		out := b.together(p)
+		b.change(out, nil)
+		for _, q := range out {
+			delete(b.placed, q)
+			b.oust(q)
+		}
+		return true
+	}
+	return false
+}
+
+// clean keeps something away that should not come to a net.
+func (b *builder) clean(at int) bool {
+	for _, n := range slices.Clone(b.nets[at].nodes) {
+		for _, in := range b.nodes[n].inputs {
+			for _, s := range b.hears(in) {
+				if !b.mayHear(in, s) && b.keepAway(s, n) {
+					return true
+				}
+			}
+		}
+	}
+	return b.nets[at].drivers > 1 && b.partOutputs(at)
+}
+
+// mayHear says whether nothing is wrong with a source at an input.
+func (b *builder) mayHear(in, source int) bool { return b.acceptsItself(in, source, false) }
+
+// attempt changes the draft if less is wrong then and the stock suffices.
+func (b *builder) attempt(out, in []part) bool {
+	before := b.wrong()
+	b.change(out, in)
+	if b.wrong() < before && (!corded(in) || b.shelf.hall(b.cords()) == nil) {
+		return true
+	}
+	b.change(in, out)
+	return false
+}
+
+func corded(parts []part) bool {
+	return slices.ContainsFunc(parts, func(p part) bool { return p.kind == cordPart })
+}
+
+// cords are those that are in.
+func (b *builder) cords() [][2]int { return b.draft().cords }
+
+// keepAway keeps a source away from a node: it takes out what is on the way, or
+// breaks a normal there.
+func (b *builder) keepAway(source, node int) bool {
+	return b.breakWay(b.wayFrom(node, source))
+}
+
+// partOutputs parts outputs that are joined.
+func (b *builder) partOutputs(at int) bool {
+	var first int
+	count := 0
+	for _, n := range slices.Clone(b.nets[at].nodes) {
+		drives := len(b.nodes[n].sources) > 0 || slices.ContainsFunc(b.nodes[n].outputs, b.drives)
+		if !drives {
+			continue
+		}
+		if count++; count == 1 {
+			first = n
+			continue
+		}
+		if b.breakWay(b.path(n, func(m int) bool { return m == first })) {
+			return true
+		}
+	}
+	return false
+}
+
+// breakWay breaks a way at one of its joints, the first that will do.
+func (b *builder) breakWay(way []stride) bool {
+	for _, s := range way {
+		switch s.kind {
+		case aCord:
+			if b.takeOut(part{cordPart, s.a, s.b}) {
+				return true
+			}
+		case aLead:
+			if b.takeOut(part{leadPart, s.a, s.b}) {
+				return true
+			}
+		case aCross:
+			if b.takeOut(part{crossPart, s.a, 0}) {
+				return true
+			}
+		case aNormal:
+			if b.breakNormal(s.a) {
 				return true
 			}
 		}
 	}
 	return false
+}
+
+// takeOut takes out a part, unless the builder put it in.
+func (b *builder) takeOut(p part) bool {
+	if b.placed[p] {
+		return false
+	}
+	out := b.together(p)
+	return out != nil && b.attempt(out, nil)
+}
+
+// breakNormal puts a dummy in a jack that breaks a normal, or lets a cord hang
+// there where no dummy is left and the taste allows it.
+func (b *builder) breakNormal(m int) bool {
+	n := b.normals[m]
+	for _, j := range []int{n.b, n.a} {
+		if !n.breaks(j) || !b.usable(j) || b.plugs[j].kind != 0 {
+			continue
+		}
+		p := part{dummyPart, j, 0}
+		if b.dummiesLeft() <= 0 {
+			if b.options.Prefer != PreferFewest || b.micNear(j) || !b.shelf.anyHangs(j) {
+				continue
+			}
+			p = part{cordPart, j, nowhere}
+		}
+		if b.attempt(nil, []part{p}) {
+			b.placed[p] = true
+			return true
+		}
+	}
+	return false
+}
+
+// dummiesLeft is how many dummies are not in use.
+func (b *builder) dummiesLeft() int {
+	if b.studio.Dummies < 0 {
+		return len(b.jacks)
+	}
+	left := max(b.studio.Dummies, len(b.present.dummies))
+	for _, p := range b.plugs {
+		if p.kind == dummyPart {
+			left--
+		}
+	}
+	return left
+}
+
+// micNear says whether anything at microphone level is on a jack's net, so that
+// no cord may hang there.
+func (b *builder) micNear(j int) bool {
+	return slices.ContainsFunc(b.nets[b.net[b.jacks[j].node]].nodes, func(n int) bool { return b.nodes[n].mic })
 }

@@ -1,23 +1,36 @@
 package plan
 
 import (
+	"container/heap"
 	"slices"
 
 	"bayhand/model/measure"
 )
 
-// frontier are hops not yet followed, the cheapest first; of two that cost the
-// same, the one to the lesser node.
-type frontier []*hop
+// hop is the last step of the cheapest way to a node that is known: what it puts
+// in, and the node before. A normal that holds, and what is in already, are hops
+// that put nothing in.
+type hop struct {
+	part
+	from int
+	cost int
+	// along is what is in already that a hop goes along, and needs to stay.
+	along       thing
+	known, done bool
+}
+
+// reaching is a node at the price of the way to it.
+type reaching struct{ cost, node int }
+
+// frontier are nodes not yet followed, the cheapest first; of two that cost the
+// same, the lesser.
+type frontier []reaching
 
 func (f frontier) Len() int      { return len(f) }
 func (f frontier) Swap(i, j int) { f[i], f[j] = f[j], f[i] }
-func (f *frontier) Push(h any)   { *f = append(*f, h.(*hop)) }
+func (f *frontier) Push(x any)   { *f = append(*f, x.(reaching)) }
 func (f frontier) Less(i, j int) bool {
-	if f[i].cost != f[j].cost {
-		return f[i].cost < f[j].cost
-	}
-	return f[i].to < f[j].to
+	return f[i].cost < f[j].cost || f[i].cost == f[j].cost && f[i].node < f[j].node
 }
 
 func (f *frontier) Pop() any {
@@ -26,167 +39,260 @@ func (f *frontier) Pop() any {
 	return last
 }
 
-// router looks for ways of one source to one node through the draft as it is.
+// router looks for the cheapest way of one source to one node through the draft
+// as it is. It is Dijkstra's, over the nodes of the board.
 type router struct {
 	*builder
 	source, to int
-	// plugged are the jacks that hold a plug of the draft that stays, dummies those
-	// with a dummy, taken the outputs of matrices that the builder has switched.
-	plugged, dummies []bool
-	taken            map[int]bool
-	// standing are where the cords that are in lead, by node.
-	standing map[int][]int
-	// crossed are where the crosspoints that are closed lead, by node.
-	crossed map[int][]int
+	barred     map[part]bool
+	// ousting lets the way go where others are.
+	ousting bool
+	best    []hop
+	open    frontier
+	// held are the jacks with plugs of the way so far, spared those that it must
+	// leave empty for a normal that it goes along, kept the outputs of matrices whose
+	// crosspoints it goes through.
+	held, spared, kept []int
 	// lets says of each node whether the signal may be plugged into it: 1 yes, -1
 	// no, 0 where nobody asked.
 	lets []int8
 }
 
-func (b *builder) newRouter(source, to int) *router {
-	r := &router{
-		builder: b, source: source, to: to,
-		plugged: make([]bool, len(b.jacks)), dummies: make([]bool, len(b.jacks)), taken: map[int]bool{},
-		standing: map[int][]int{}, crossed: map[int][]int{}, lets: make([]int8, len(b.nodes)),
-	}
-	for _, c := range b.d.cords {
-		r.plugged[c[0]] = true
-		if c[1] == nowhere {
+// cheapest is the cheapest way from what a source drives to a node: what it puts
+// in, the last first. It is nil if there is no way.
+func (b *builder) cheapest(source, to int, barred map[part]bool, ousting bool) []part {
+	clear(b.lets)
+	clear(b.best)
+	r := &router{builder: b, source: source, to: to, barred: barred, ousting: ousting, best: b.best, lets: b.lets}
+	start := b.node[b.sources[source]]
+	r.best[start] = hop{from: nowhere, known: true}
+	for r.open = (frontier{{0, start}}); len(r.open) > 0; {
+		n := heap.Pop(&r.open).(reaching).node
+		if r.best[n].done {
 			continue
 		}
-		r.plugged[c[1]] = true
-		x, y := b.jacks[c[0]].node, b.jacks[c[1]].node
-		r.standing[x], r.standing[y] = append(r.standing[x], y), append(r.standing[y], x)
-	}
-	for _, l := range b.d.leads {
-		r.plugged[l[1]] = true
-	}
-	for _, j := range b.d.dummies {
-		r.dummies[j] = true
-	}
-	for _, x := range b.d.crosses {
-		c := b.crosses[x]
-		r.crossed[c.from] = append(r.crossed[c.from], b.outputs[c.output].node)
-		if b.placed[part{crossPart, x, 0}] {
-			r.taken[c.output] = true
+		if n == to {
+			return r.way()
 		}
-	}
-	return r
-}
-
-// hops are all ways on from a node. The jacks that the way so far has plugged, or
-// must leave empty for a normal it goes along, are held meanwhile.
-func (r *router) hops(from *hop) []hop {
-	n := from.to
-	var all []hop
-	add := func(p part, to, cost int) {
-		all = append(all, hop{part: p, to: to, before: from, cost: from.cost + cost, along: nowhere})
-	}
-	held := r.hold(from, hop.ends)
-	for _, m := range r.nodes[n].normals {
-		if one := r.normals[m]; !r.broken(one) {
-			all = append(all, hop{to: r.jacks[one.a].node + r.jacks[one.b].node - n, before: from, cost: from.cost, along: m})
-		}
-	}
-	for _, to := range r.standing[n] {
-		add(part{}, to, 0)
-	}
-	for _, to := range r.crossed[n] {
-		add(part{}, to, 0)
-	}
-	held = append(held, r.hold(from, r.spared)...)
-	r.crossHops(n, add)
-	r.cordHops(n, add)
-	r.leadHops(n, add)
-	for _, j := range held {
-		r.plugged[j] = false
-	}
-	return all
-}
-
-// hold marks jacks that a way needs as plugged, and returns those that were not.
-func (r *router) hold(from *hop, needs func(h hop) []int) []int {
-	var held []int
-	for h := from; h != nil; h = h.before {
-		for _, j := range needs(*h) {
-			if !r.plugged[j] {
-				r.plugged[j] = true
-				held = append(held, j)
-			}
-		}
-	}
-	return held
-}
-
-// ends are the jacks that a hop plugs.
-func (h hop) ends() []int {
-	switch h.kind {
-	case cordPart:
-		return []int{h.a, h.b}
-	case leadPart:
-		return []int{h.b}
-	case dummyPart, crossPart:
+		r.best[n].done = true
+		r.follow(n)
 	}
 	return nil
 }
 
-// spared are the jacks whose plug would break the normal that a hop goes along.
-func (r *router) spared(h hop) []int {
-	if h.along == nowhere {
-		return nil
+// way is what the way to the end puts in.
+func (r *router) way() []part {
+	way := []part{}
+	for n := r.to; n != nowhere; n = r.best[n].from {
+		if r.best[n].kind != 0 {
+			way = append(way, r.best[n].part)
+		}
 	}
-	m := r.normals[h.along]
-	return slices.DeleteFunc([]int{m.a, m.b}, func(j int) bool { return !m.breaks(j) })
+	return way
 }
 
-// broken says whether a plug is in a jack that breaks the normal.
-func (r *router) broken(n normal) bool {
-	in := func(j int) bool { return r.plugged[j] || r.dummies[j] }
-	return n.breaksA && in(n.a) || n.breaksB && in(n.b)
+// follow looks at all ways on from a node.
+func (r *router) follow(n int) {
+	r.look(n)
+	r.next(n, func(by thing, to int) {
+		if by.kind != aNormal || !r.breaks(by.a) {
+			r.reach(n, part{}, to, 0, by)
+		}
+	})
+	for _, x := range r.ahead[n] {
+		r.reach(n, part{}, r.outputs[r.crosses[x].output].node, 0, thing{aCross, x, 0})
+	}
+	r.crossHops(n)
+	r.cordHops(n)
+	r.leadHops(n)
 }
 
-func (r *router) crossHops(n int, add func(part, int, int)) {
+// reach keeps a hop if it is the cheapest to its end that is known, and could be
+// part of a way that is cheaper than the one known to the end.
+func (r *router) reach(from int, p part, to, cost int, along thing) {
+	cost += r.best[from].cost
+	if r.beaten(to, cost) || r.barred[p] {
+		return
+	}
+	r.best[to] = hop{part: p, from: from, cost: cost, along: along, known: true}
+	heap.Push(&r.open, reaching{cost, to})
+}
+
+func (r *router) beaten(to, cost int) bool {
+	b, end := &r.best[to], &r.best[r.to]
+	return b.done || b.known && b.cost <= cost || end.known && end.cost <= cost
+}
+
+// look notes what the way so far holds.
+func (r *router) look(n int) {
+	r.held, r.spared, r.kept = r.held[:0], r.spared[:0], r.kept[:0]
+	for ; n != nowhere; n = r.best[n].from {
+		h := &r.best[n]
+		switch h.kind {
+		case cordPart:
+			r.held = append(r.held, h.a, h.b)
+		case leadPart:
+			r.held = append(r.held, h.b)
+		case dummyPart, crossPart:
+		}
+		switch t := h.along; t.kind {
+		case aCord:
+			r.held = append(r.held, t.a, t.b)
+		case aLead:
+			r.held = append(r.held, t.b)
+		case aCross:
+			r.kept = append(r.kept, r.crosses[t.a].output)
+		case aNormal:
+			m := r.normals[t.a]
+			for _, j := range []int{m.a, m.b} {
+				if m.breaks(j) {
+					r.spared = append(r.spared, j)
+				}
+			}
+		}
+	}
+}
+
+// breaks says whether the way so far breaks a normal.
+func (r *router) breaks(m int) bool {
+	n := r.normals[m]
+	return n.breaksA && slices.Contains(r.held, n.a) || n.breaksB && slices.Contains(r.held, n.b)
+}
+
+// room is what it costs to plug something into a jack, beside the plug; false
+// where that cannot be. A dummy makes room.
+func (r *router) room(j int) (cost int, ok bool) {
+	if !r.usable(j) || slices.Contains(r.held, j) || slices.Contains(r.spared, j) {
+		return 0, false
+	}
+	switch r.plugs[j].kind {
+	case cordPart, leadPart:
+		switch {
+		case r.idle[r.partAt(j)]:
+			return pullCost, true
+		case !r.ousting:
+			return 0, false
+		}
+		return ousterCost + againCost*r.ousted[part{dummyPart, j, 0}], true
+	case dummyPart, crossPart:
+	}
+	return againCost / 4 * r.ousted[part{dummyPart, j, 0}], true
+}
+
+// sibling says whether a cord in a jack carries the source already, to another
+// destination.
+func (r *router) sibling(j int) bool {
+	if p := r.plugs[j]; p.kind != cordPart || p.other == nowhere {
+		return false
+	}
+	_, ok := slices.BinarySearch(r.nets[r.net[r.jacks[j].node]].heard, r.source)
+	return ok
+}
+
+// forks says whether a signal can go on from a node in two ways: the one that is
+// looked for, and that of a cord which has made room.
+func (r *router) forks(n int) bool {
+	if n == r.to {
+		return false
+	}
+	free := 0
+	for _, j := range r.nodes[n].jacks {
+		if r.usable(j) && r.plugs[j].kind == 0 {
+			free++
+		}
+	}
+	return free >= 3 || len(r.nodes[n].ins) > 1
+}
+
+func (r *router) crossHops(n int) {
 	for _, x := range r.nodes[n].ins {
 		o := r.crosses[x].output
-		if r.taken[o] || r.lame(x) {
+		cost := crossCost
+		if len(r.behind[o]) > 0 && r.placed[part{crossPart, r.behind[o][0], 0}] {
+			if !r.ousting || slices.Contains(r.kept, o) {
+				continue
+			}
+			cost += ousterCost
+		}
+		cost += againCost / 4 * r.ousted[part{crossPart, x, 0}]
+		out := r.outputs[o].node
+		if r.lame(x) || r.beaten(out, r.best[n].cost+cost) || !r.enters(out, r.source, r.to) || r.outputs[o].relay && len(r.always(out)) > 0 {
 			continue
 		}
-		out := r.outputs[o].node
-		if r.enters(out, r.source, r.to) && !(r.outputs[o].relay && len(r.always(out)) > 0) {
-			add(part{crossPart, x, 0}, out, crossCost)
+		if r.wasClosed[x] {
+			cost += presentCost - crossCost
 		}
+		r.reach(n, part{crossPart, x, 0}, out, cost, thing{})
 	}
 }
 
-func (r *router) cordHops(n int, add func(part, int, int)) {
+func (r *router) cordHops(n int) {
 	for _, i := range r.nodes[n].jacks {
-		if r.plugged[i] || !r.usable(i) {
+		here, ok := r.room(i)
+		if !ok {
 			continue
 		}
-		for _, j := range r.near(i) {
-			if r.plugged[j] || r.jacks[j].node == n || !r.plugsInto(j) {
+		for _, j := range r.reached(i) {
+			to := r.jacks[j].node
+			if to == n || r.beaten(to, r.best[n].cost+here+presentCost) || !r.plugsInto(j) {
+				continue
+			}
+			there, ok := r.room(j)
+			if !ok || r.sibling(i) && !r.forks(to) {
 				continue
 			}
 			ends := ordered([2]int{i, j})
-			way := int(r.shelf.need(i, j) / measure.Millimetre) // the nearer jack of two alike
-			add(part{cordPart, ends[0], ends[1]}, r.jacks[j].node, cordCost+min(way, cordCost)/10+r.leaves(j))
+			p := part{cordPart, ends[0], ends[1]}
+			r.reach(n, p, to, here+there+r.cordCost(i, j)+r.leaves(j)+againCost/4*r.ousted[p], thing{})
 		}
 	}
 }
 
-// near are the jacks that a cord owned reaches from a jack.
-func (b *builder) near(i int) []int {
-	if list, ok := b.reached[i]; ok {
-		return list
-	}
-	list := []int{}
-	for j := range b.jacks {
-		if b.usable(j) && b.shelf.any(i, j) {
-			list = append(list, j)
+// cordCost is what a cord from i to j costs.
+func (r *router) cordCost(i, j int) int {
+	way := min(int(r.shelf.need(i, j)/measure.Millimetre), cordCost) / 10 // the nearer jack of two alike
+	for _, end := range []int{i, j} {
+		old := r.oldAt[end]
+		if old == nowhere {
+			continue
+		}
+		ends := r.present.cords[old]
+		if ends == ordered([2]int{i, j}) {
+			return presentCost
+		}
+		if r.movable(ends) && r.oldReaches(old, i, j) {
+			return movedCost + way
 		}
 	}
-	b.reached[i] = list
-	return list
+	return cordCost + way
+}
+
+// movable says whether neither of the jacks of a cord of the present patch has
+// another plug yet.
+func (r *router) movable(ends [2]int) bool {
+	for _, j := range ends {
+		if j == nowhere {
+			continue
+		}
+		if p := r.partAt(j); p.kind != 0 && p != (part{cordPart, ends[0], ends[1]}) || slices.Contains(r.held, j) {
+			return false
+		}
+	}
+	return true
+}
+
+// reached are the jacks that a cord owned reaches from a jack.
+func (b *builder) reached(i int) []int {
+	if b.near[i] == nil {
+		list := []int{}
+		for j := range b.jacks {
+			if b.usable(j) && b.shelf.any(i, j) {
+				list = append(list, j)
+			}
+		}
+		b.near[i] = list
+	}
+	return b.near[i]
 }
 
 // leaves is what it costs to go in by a jack that leaves a normal of its own
@@ -200,18 +306,24 @@ func (b *builder) leaves(j int) int {
 	return 0
 }
 
-func (r *router) leadHops(n int, add func(part, int, int)) {
+func (r *router) leadHops(n int) {
 	for _, p := range r.nodes[n].ports {
+		if r.leads[p] != nowhere {
+			continue
+		}
 		for j := range r.jacks {
-			if !r.plugged[j] && r.usable(j) && r.goesTo(p, j) && r.plugsInto(j) {
-				add(part{leadPart, p, j}, r.jacks[j].node, leadCost+r.leaves(j))
+			if there, ok := r.room(j); ok && r.goesTo(p, j) && r.plugsInto(j) {
+				r.reach(n, part{leadPart, p, j}, r.jacks[j].node, leadCost+there+r.leaves(j), thing{})
 			}
 		}
 	}
 	for _, p := range r.nodes[r.to].ports {
+		if r.leads[p] != nowhere {
+			continue
+		}
 		for _, j := range r.nodes[n].jacks {
-			if !r.plugged[j] && r.usable(j) && r.goesTo(p, j) {
-				add(part{leadPart, p, j}, r.to, leadCost)
+			if there, ok := r.room(j); ok && r.goesTo(p, j) {
+				r.reach(n, part{leadPart, p, j}, r.to, leadCost+there, thing{})
 			}
 		}
 	}

@@ -1,196 +1,176 @@
 package plan
 
-import (
-	"container/heap"
-	"slices"
-
-	"bayhand/model/name"
-)
-
-// hop is one thing that the builder puts in to bring a signal from one node to
-// another; a normal that holds is a hop that costs nothing.
-type hop struct {
-	part
-	to     int // node
-	before *hop
-	cost   int
-	// along is the normal that a hop goes along, and needs to hold; -1 for none.
-	along int
-}
+import "slices"
 
 // What a hop costs. A crosspoint is switched by itself; the fewer the better all
-// the same.
+// the same. What is in the present patch costs next to nothing, and a cord that
+// is moved by one end costs little, since it would be pulled otherwise.
 const (
-	cordCost  = 2000
-	leadCost  = 1000
-	crossCost = 10
+	cordCost    = 2000
+	movedCost   = 400
+	leadCost    = 1000
+	crossCost   = 10
+	presentCost = 1
+	// pullCost is for a cord of the present patch that has to go for another.
+	pullCost = 500
 	// leaveCost is for a plug that taps, so that another jack is taken if there is
 	// one.
 	leaveCost = 300
 )
 
-// detours bounds the ways that are tried for one want.
-const detours = 24
+// What it costs to be in the way of a want that finds no other: to take out what
+// another want needs, and more each time that it was done before (negotiated
+// congestion, McMurchie and Ebeling 1995).
+const (
+	ousterCost = 2500
+	againCost  = 1000
+)
 
-// route brings a source to a destination by the cheapest way that leaves less
-// wrong than before; where the source has no jack left, by way of a mult.
-func (b *builder) route(source, destination name.Point) bool {
-	s, ok := b.sourceOf[source]
-	if !ok || !b.has(destination) {
-		return false
-	}
-	to := b.node[b.number[destination]]
+// detours bounds the ways that are tried for one want.
+const detours = 8
+
+// route brings a source to an input by the cheapest way that leaves less wrong
+// than before.
+func (b *builder) route(source, in int) bool {
 	barred := map[part]bool{}
 	for range detours {
-		last := b.cheapest(s, to, barred)
-		if last == nil {
-			break
+		way := b.cheapest(source, b.node[in], barred, false)
+		if way == nil {
+			return false
 		}
-		if b.putIn(last, source, destination) {
-			return true
-		}
-		bar(last, barred)
-	}
-	return b.fanOut(source, destination)
-}
-
-// bar keeps the last thing of a way that was put in from being tried again.
-func bar(last *hop, barred map[part]bool) {
-	for h := last; h != nil; h = h.before {
-		if h.kind != 0 {
-			barred[h.part] = true
-			return
-		}
-	}
-}
-
-// putIn puts a way in, if the source is heard then and less is wrong.
-func (b *builder) putIn(last *hop, source, destination name.Point) bool {
-	d := b.d.clone()
-	var fresh []part
-	for h := last; h != nil; h = h.before {
-		switch h.kind {
-		case cordPart:
-			d.cords = append(d.cords, [2]int{h.a, h.b})
-		case leadPart:
-			d.leads = append(d.leads, [2]int{h.a, h.b})
-		case crossPart:
-			d.crosses = b.close(d.crosses, h.a)
-		case dummyPart:
-		default:
-			continue
-		}
-		fresh = append(fresh, h.part)
-	}
-	return b.takeOver(d, fresh, source, destination)
-}
-
-// takeOver takes a draft with new things in it, if the source is heard then and
-// less is wrong.
-func (b *builder) takeOver(d draft, fresh []part, source, destination name.Point) bool {
-	// A dummy makes room for the plug that goes where it is.
-	d.dummies = slices.DeleteFunc(d.dummies, func(j int) bool {
-		return slices.ContainsFunc(fresh, func(p part) bool {
-			return p.kind == cordPart && (p.a == j || p.b == j) || p.kind == leadPart && p.b == j
-		})
-	})
-	before := *b
-	if d.twice(b.board) != nil || !b.try(d) {
-		return false
-	}
-	if !slices.Contains(b.state.Hears(destination), source) {
-		*b = before
-		return false
-	}
-	for _, p := range fresh {
-		b.placed[p] = true
-	}
-	return true
-}
-
-// fanOut puts a mult in the middle of a cord that carries the source, and goes on
-// from there to the destination.
-func (b *builder) fanOut(source, destination name.Point) bool {
-	to := b.nodes[b.node[b.number[destination]]].jacks
-	for i, c := range b.d.cords {
-		if c[1] == nowhere || !b.state.Joined(source, b.points[b.jacks[c[0]].point]) {
-			continue
-		}
-		for n := range b.nodes {
-			for _, j := range to {
-				if b.usable(j) && b.fan(i, n, j, source, destination) {
-					return true
-				}
+		gone, fresh := b.replaced(way)
+		if b.attempt(gone, fresh) {
+			if b.hearsAt(in, source) {
+				b.place(fresh)
+				return true
 			}
+			b.change(fresh, gone)
+		}
+		if !bar(way, barred) {
+			return false
 		}
 	}
 	return false
 }
 
-// fan is fanOut with one cord, by one mult, to one jack.
-func (b *builder) fan(cord, mult, to int, source, destination name.Point) bool {
-	m := b.nodes[mult]
-	if len(m.sources)+len(m.inputs)+len(m.outputs)+len(m.ins) > 0 {
+// force brings a source to an input by the cheapest way, and takes out what other
+// wants have there. It may leave more wrong than before.
+func (b *builder) force(source, in int) bool {
+	way := b.cheapest(source, b.node[in], nil, true)
+	if way == nil {
 		return false
 	}
-	ends := []int{b.d.cords[cord][0], b.d.cords[cord][1], to}
-	plugged := b.d.plugs()
-	d := b.d.clone()
-	d.cords = slices.Delete(d.cords, cord, cord+1)
-	var fresh []part
-	for _, end := range ends {
-		at := slices.IndexFunc(m.jacks, func(j int) bool {
-			return b.usable(j) && !slices.Contains(plugged, j) && b.shelf.any(j, end)
-		})
-		if at < 0 {
-			return false
+	gone, fresh := b.replaced(way)
+	b.change(gone, fresh)
+	if !b.hearsAt(in, source) || corded(fresh) && b.shelf.hall(b.cords()) != nil {
+		b.change(fresh, gone)
+		for _, p := range fresh {
+			b.ousted[p]++ // it does not work
 		}
-		pair := ordered([2]int{m.jacks[at], end})
-		plugged = append(plugged, m.jacks[at])
-		d.cords = append(d.cords, pair)
-		fresh = append(fresh, part{cordPart, pair[0], pair[1]})
+		return len(fresh) > 0
 	}
-	return b.takeOver(d, fresh, source, destination)
+	for _, p := range gone {
+		delete(b.placed, p)
+		b.oust(p)
+	}
+	b.place(fresh)
+	return true
 }
 
-// close closes a crosspoint and those that go with it, and opens what else their
-// outputs listened to.
-func (b *builder) close(crosses []int, x int) []int {
-	all := append([]int{x}, b.fellows[x]...)
-	for _, y := range all {
-		crosses = slices.DeleteFunc(crosses, func(z int) bool { return b.crosses[z].output == b.crosses[y].output })
+// oust notes that a part was in the way.
+func (b *builder) oust(p part) {
+	switch p.kind {
+	case cordPart:
+		b.ousted[part{dummyPart, p.a, 0}]++
+		if p.b != nowhere {
+			b.ousted[part{dummyPart, p.b, 0}]++
+		}
+	case leadPart:
+		b.ousted[part{dummyPart, p.b, 0}]++
+	case crossPart, dummyPart:
+		b.ousted[p]++
 	}
-	crosses = append(crosses, all...)
-	slices.Sort(crosses)
-	return slices.Compact(crosses)
 }
 
-// cheapest is the cheapest way from what a source drives to a node, as its last
-// hop; nil if there is none. It is Dijkstra's, over the nodes of the board.
-func (b *builder) cheapest(source, to int, barred map[part]bool) *hop {
-	r := b.newRouter(source, to)
-	best := make([]*hop, len(b.nodes))
-	settled := make([]bool, len(b.nodes))
-	start := &hop{to: b.node[b.sources[source]], along: nowhere}
-	best[start.to] = start
-	for open := (frontier{start}); len(open) > 0; {
-		next := heap.Pop(&open).(*hop)
-		if settled[next.to] {
+func (b *builder) place(fresh []part) {
+	for _, p := range fresh {
+		b.placed[p] = true
+	}
+}
+
+// bar keeps the last thing of a way that was put in from being tried again; false
+// where it has none.
+func bar(way []part, barred map[part]bool) bool {
+	if len(way) > 0 {
+		barred[way[0]] = true
+	}
+	return len(way) > 0
+}
+
+// replaced are the parts that a way puts in, and those that must go for them:
+// what is in its jacks, and what else the outputs of its crosspoints listen to.
+func (b *builder) replaced(way []part) (gone, fresh []part) {
+	out := func(p part) {
+		for _, q := range b.together(p) {
+			if !slices.Contains(gone, q) {
+				gone = append(gone, q)
+			}
+		}
+	}
+	for _, p := range way {
+		if p.kind != crossPart {
+			fresh = append(fresh, p)
+			for _, j := range p.jacks() {
+				if in := b.partAt(j); in.kind != 0 {
+					out(in)
+				}
+			}
 			continue
 		}
-		if next.to == to {
-			return next
-		}
-		settled[next.to] = true
-		for _, h := range r.hops(next) {
-			if h.kind != 0 && barred[h.part] || settled[h.to] {
+		for _, x := range append([]int{p.a}, b.fellows[p.a]...) {
+			q := part{crossPart, x, 0}
+			was := b.behind[b.crosses[x].output]
+			if slices.Contains(was, x) || slices.Contains(fresh, q) {
 				continue
 			}
-			if had := best[h.to]; had == nil || h.cost < had.cost {
-				best[h.to] = &h
-				heap.Push(&open, &h)
+			fresh = append(fresh, q)
+			for _, z := range was {
+				out(part{crossPart, z, 0})
 			}
 		}
 	}
+	return gone, fresh
+}
+
+// jacks are those that a part plugs.
+func (p part) jacks() []int {
+	switch p.kind {
+	case cordPart:
+		if p.b == nowhere {
+			return []int{p.a}
+		}
+		return []int{p.a, p.b}
+	case leadPart:
+		return []int{p.b}
+	case dummyPart:
+		return []int{p.a}
+	case crossPart:
+	}
 	return nil
+}
+
+// partAt is what a jack holds.
+func (r *trial) partAt(j int) part {
+	switch p := r.plugs[j]; p.kind {
+	case cordPart:
+		if p.other == nowhere {
+			return part{cordPart, j, nowhere}
+		}
+		return part{cordPart, min(j, p.other), max(j, p.other)}
+	case leadPart:
+		return part{leadPart, p.other, j}
+	case dummyPart:
+		return part{dummyPart, j, 0}
+	}
+	return part{}
 }

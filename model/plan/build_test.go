@@ -41,7 +41,7 @@ func TestBuild(t *testing.T) {
 		{"a tap", "connect: ['source/out1 -> [sink/in1, box/in1]']", "main/t1-main/b5"},
 		{"a normal taken over", "connect: [source/out3 -> sink/in4]", "main/t3-main/b4"},
 		{"a dummy", "silent: [sink/in1]", "main/b1"},
-		{"a fan by the mult", "connect: ['source/out1 -> [sink/in1, box/in1-2]']", "main/b5-main/b11 main/b6-main/t12 main/t1-main/t11"},
+		{"a fan by the mult", "connect: ['source/out1 -> [sink/in1, box/in1-2]']", "main/b5-main/b12 main/b6-main/b11 main/t1-main/t11"},
 		{"by relays", "connect: [box/out1 -> sink/in5]", "main/t5-main/b7 grid/out1:grid/in1"},
 		{"a lead", "connect: [guest/out1 -> sink/in6]", "guest/out1-main/b7 grid/out2:grid/in1"},
 	} {

@@ -2,6 +2,8 @@ package plan
 
 import (
 	"slices"
+
+	"bayhand/model/session"
 )
 
 // gives says whether a draft gives the session, by package heard, and goes the
@@ -44,15 +46,45 @@ func (t *task) goes(d draft) bool {
 // given: what is new first, then what is in now; crosspoints before cords. It
 // goes over the draft until nothing more can go.
 func (t *task) strip(d draft) draft {
+	r := t.try(d)
+	if r.wrong() > 0 {
+		return d
+	}
+	ways := slices.ContainsFunc(t.session.Wants, func(w session.Want) bool { return len(w.Via)+len(w.Avoid) > 0 })
 	for more := true; more; {
 		more = false
 		for _, p := range t.parts(d) {
-			if less, was := t.less(d, p); was && t.gives(less) {
-				d, more = less, true
+			out := r.together(p)
+			if out == nil {
+				continue
 			}
+			if r.change(out, nil); r.wrong() == 0 && (!ways || t.goes(r.draft())) {
+				more = true
+				continue
+			}
+			r.change(nil, out)
 		}
+		d = r.draft()
 	}
 	return d
+}
+
+// together are a part that is in and the crosspoints that go with it; nil where
+// it is not in.
+func (r *trial) together(p part) []part {
+	if p.kind != crossPart {
+		return []part{p}
+	}
+	if !slices.Contains(r.behind[r.crosses[p.a].output], p.a) {
+		return nil
+	}
+	out := []part{p}
+	for _, x := range r.fellows[p.a] {
+		if x != p.a && x != nowhere && slices.Contains(r.behind[r.crosses[x].output], x) {
+			out = append(out, part{crossPart, x, 0})
+		}
+	}
+	return out
 }
 
 // parts are what a draft holds, in the order in which it is tried without.
@@ -78,26 +110,6 @@ func (t *task) parts(d draft) []part {
 		sort(part{dummyPart, j, 0}, slices.Contains(t.present.dummies, j))
 	}
 	return append(fresh, old...)
-}
-
-// less is a draft without one of its parts; false where it does not have it.
-func (t *task) less(d draft, p part) (draft, bool) {
-	less := d.clone()
-	switch p.kind {
-	case crossPart:
-		at := slices.Index(d.crosses, p.a)
-		if at < 0 {
-			return d, false
-		}
-		less.crosses = t.open(d.crosses, at)
-	case cordPart:
-		less.cords = dropped(less.cords, [2]int{p.a, p.b})
-	case leadPart:
-		less.leads = dropped(less.leads, [2]int{p.a, p.b})
-	case dummyPart:
-		less.dummies = dropped(less.dummies, p.a)
-	}
-	return less, true
 }
 
 func dropped[T comparable](list []T, one T) []T {

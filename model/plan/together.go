@@ -56,12 +56,6 @@ func (b *board) parted(d draft) bool {
 	})
 }
 
-// open are the crosspoints without one of them and its fellows.
-func (b *board) open(crosses []int, at int) []int {
-	together := b.fellows[crosses[at]]
-	return slices.DeleteFunc(slices.Clone(crosses), func(x int) bool { return x == crosses[at] || slices.Contains(together, x) })
-}
-
 // goesTo says whether the lead of a port can be plugged into a jack.
 func (b *board) goesTo(port, j int) bool {
 	at := b.hangs[port]
