@@ -57,6 +57,8 @@ type node struct {
 	ins, outs []int
 	normals   []int
 	ports     []int
+	// always are the drivers that drive it whatever the patch.
+	always []int
 	// mic is true where gear at microphone level or with phantom power is wired.
 	mic  bool
 	mult bool
@@ -105,12 +107,8 @@ type cross struct {
 }
 
 func newBoard(room *heard.Room) *board {
-	b := &board{
-		room: room, studio: room.Studio(),
-		number: map[name.Point]int{}, jackOf: map[name.Point]int{}, sourceOf: map[name.Point]int{},
-		portOf: map[name.Point]int{}, outputOf: map[name.Point]int{}, crossOf: map[[2]int]int{},
-		fellows: map[int][]int{}, hangs: map[int][]string{},
-	}
+	b := &board{room: room, studio: room.Studio(), fellows: map[int][]int{}, hangs: map[int][]string{}}
+	b.makeRoom()
 	b.addPoints()
 	b.joinFixed()
 	b.addJacks()
@@ -118,7 +116,31 @@ func newBoard(room *heard.Room) *board {
 	b.addGear()
 	b.addMatrices()
 	b.addFellows()
+	b.addAlways()
 	return b
+}
+
+// makeRoom makes the lists and maps as large as they will be.
+func (b *board) makeRoom() {
+	ports, jacks, ins, outs, crosses := 0, 0, 0, 0, 0
+	for _, g := range b.studio.Gear {
+		ports += len(g.Ports)
+	}
+	for _, bay := range b.studio.Bays {
+		jacks += 2 * bay.Pairs()
+	}
+	for _, box := range b.studio.Boxes {
+		jacks += box.Sockets
+	}
+	for _, m := range b.studio.Matrices {
+		ins, outs, crosses = ins+m.Inputs, outs+m.Outputs, crosses+m.Inputs*m.Outputs
+	}
+	points := ports + jacks + ins + outs
+	b.points, b.number = make([]name.Point, 0, points), make(map[name.Point]int, points)
+	b.jacks, b.jackOf = make([]jack, 0, jacks), make(map[name.Point]int, jacks)
+	b.outputs, b.outputOf = make([]output, 0, outs), make(map[name.Point]int, outs)
+	b.crosses, b.crossOf = make([]cross, 0, crosses), make(map[[2]int]int, crosses)
+	b.sourceOf, b.portOf = make(map[name.Point]int, ports), map[name.Point]int{}
 }
 
 func (b *board) addPoint(p name.Point) {
@@ -186,16 +208,16 @@ func (b *board) joinFixed() {
 		}
 	}
 	b.node = make([]int, len(b.points))
-	ofRoot := map[int]int{}
+	nodes := 0
 	for i := range b.points {
-		n, ok := ofRoot[f.root(i)]
-		if !ok {
-			n = len(b.nodes)
-			ofRoot[f.root(i)] = n
-			b.nodes = append(b.nodes, node{})
+		if f.root(i) == i { // the least of its node
+			b.node[i] = nodes
+			nodes++
+		} else {
+			b.node[i] = b.node[f.root(i)]
 		}
-		b.node[i] = n
 	}
+	b.nodes = make([]node, nodes)
 	for _, m := range b.studio.Mults {
 		for _, p := range m.Jacks {
 			if b.has(p) {
@@ -314,7 +336,7 @@ func (b *board) addGear() {
 
 // wired are the points that a cable at the rear ends in.
 func (b *board) wired() map[name.Point]bool {
-	wired := map[name.Point]bool{}
+	wired := make(map[name.Point]bool, 2*(len(b.studio.Wires)+len(b.studio.Ties)))
 	for _, w := range b.studio.Wires {
 		wired[w.From], wired[w.To] = true, true
 	}
@@ -331,6 +353,10 @@ func (b *board) addMatrices() {
 		for _, a := range m.Missing {
 			absent[a] = true
 		}
+		inputs := make([]int, m.Inputs)
+		for i := range inputs {
+			inputs[i] = b.number[m.In(i+1)]
+		}
 		for n := 1; n <= m.Outputs; n++ {
 			o := output{point: b.number[m.Out(n)], relay: m.Kind == studio.Contacts, letsGo: m.LetsGo, matrix: m.Name, driver: -1}
 			o.node = b.node[o.point]
@@ -338,28 +364,31 @@ func (b *board) addMatrices() {
 				o.driver = drivers
 				drivers++
 			}
-			b.addOutput(o, m, absent)
+			b.addOutput(o, inputs, absent)
 		}
 	}
 }
 
-func (b *board) addOutput(o output, m studio.Matrix, absent map[studio.Absent]bool) {
+func (b *board) addOutput(o output, inputs []int, absent map[studio.Absent]bool) {
 	at := len(b.outputs)
 	out := b.points[o.point]
 	b.outputOf[out] = at
-	b.nodes[o.node].outputs = append(b.nodes[o.node].outputs, at)
-	for i := 1; i <= m.Inputs; i++ {
-		in := m.In(i)
-		if absent[studio.Absent{Output: out, Input: in}] {
+	n := &b.nodes[o.node]
+	n.outputs = append(n.outputs, at)
+	o.crosses = make([]int, 0, len(inputs))
+	for _, in := range inputs {
+		if len(absent) > 0 && absent[studio.Absent{Output: out, Input: b.points[in]}] {
 			continue
 		}
-		c := cross{output: at, input: b.number[in], from: b.node[b.number[in]]}
-		b.crossOf[[2]int{at, c.input}] = len(b.crosses)
-		b.nodes[c.from].ins = append(b.nodes[c.from].ins, len(b.crosses))
-		b.nodes[o.node].outs = append(b.nodes[o.node].outs, len(b.crosses))
-		o.crosses = append(o.crosses, len(b.crosses))
+		x := len(b.crosses)
+		c := cross{output: at, input: in, from: b.node[in]}
+		b.crossOf[[2]int{at, in}] = x
+		from := &b.nodes[c.from]
+		from.ins = append(from.ins, x)
+		o.crosses = append(o.crosses, x)
 		b.crosses = append(b.crosses, c)
 	}
+	n.outs = append(n.outs, o.crosses...)
 	if !o.relay {
 		b.amplifiers = append(b.amplifiers, at)
 	}
@@ -385,13 +414,18 @@ func (b *board) driverNode(driver int) int {
 // drivers is the number of gear outputs and outputs of amplifiers.
 func (b *board) drivers() int { return len(b.sources) + len(b.amplifiers) }
 
-// always are the drivers that drive a node whatever the patch.
-func (b *board) always(n int) []int {
-	drivers := slices.Clone(b.nodes[n].sources)
-	for _, o := range b.nodes[n].outputs {
-		if !b.outputs[o].relay && !b.outputs[o].letsGo {
-			drivers = append(drivers, b.outputs[o].driver)
+// addAlways finds the drivers that drive each node whatever the patch.
+func (b *board) addAlways() {
+	for i := range b.nodes {
+		n := &b.nodes[i]
+		n.always = slices.Clone(n.sources)
+		for _, o := range n.outputs {
+			if !b.outputs[o].relay && !b.outputs[o].letsGo {
+				n.always = append(n.always, b.outputs[o].driver)
+			}
 		}
 	}
-	return drivers
 }
+
+// always are the drivers that drive a node whatever the patch.
+func (b *board) always(n int) []int { return b.nodes[n].always }

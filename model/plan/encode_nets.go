@@ -44,27 +44,33 @@ func (e *encoding) crossMakesSense(o output, c cross) bool {
 // addEdges says that what metal joins has the same driver.
 func (e *encoding) addEdges() {
 	for _, c := range e.cords {
-		e.addEdge(c.lit, e.jacks[c.ends[0]].node, e.jacks[c.ends[1]].node)
+		e.addEdge(c.lit, e.place(c.ends[0]), e.place(c.ends[1]))
 	}
 	for _, l := range e.leads {
-		e.addEdge(l.lit, e.node[e.ports[l.port]], e.jacks[l.jack].node)
+		e.addEdge(l.lit, place{e.node[e.ports[l.port]], nowhere}, e.place(l.jack))
 	}
 	for i, n := range e.normals {
-		e.addEdge(e.hold[i], e.jacks[n.a].node, e.jacks[n.b].node)
+		e.addEdge(e.hold[i], place{e.jacks[n.a].node, nowhere}, place{e.jacks[n.b].node, nowhere})
 	}
 	for x, c := range e.crosses {
 		if e.outputs[c.output].relay {
-			e.addEdge(e.closed[x], c.from, e.outputs[c.output].node)
+			e.addEdge(e.closed[x], place{c.from, nowhere}, place{e.outputs[c.output].node, nowhere})
 		}
 	}
 }
 
-func (e *encoding) addEdge(lit clause.Lit, n, m int) {
+// place is where an edge ends: a node, and the jack there that it is in.
+type place struct{ node, jack int }
+
+func (e *encoding) place(j int) place { return place{e.jacks[j].node, j} }
+
+func (e *encoding) addEdge(lit clause.Lit, a, b place) {
+	n, m := a.node, b.node
 	if n == m || lit == clause.False {
 		return
 	}
-	e.edges[n] = append(e.edges[n], edge{lit, m})
-	e.edges[m] = append(e.edges[m], edge{lit, n})
+	e.edges[n] = append(e.edges[n], edge{lit, m, a.jack})
+	e.edges[m] = append(e.edges[m], edge{lit, n, b.jack})
 	switch {
 	case len(e.always(n)) > 0:
 		e.Add(lit.Not(), e.driven(m, e.dom[n][0]))
@@ -120,26 +126,21 @@ func (e *encoding) addHearing() {
 }
 
 func (e *encoding) addListener(n int) {
-	e.hears[n] = map[int]clause.Lit{}
-	var amplifiers []int
-	for _, k := range e.dom[n] {
-		if _, ok := e.source(k); !ok {
-			amplifiers = append(amplifiers, k)
-		} else {
-			e.hears[n][k] = e.driven(n, k)
-		}
-	}
+	first, _ := slices.BinarySearch(e.dom[n], len(e.sources))
+	amplifiers := e.dom[n][first:]
 	if len(amplifiers) == 0 {
 		return
 	}
-	for _, s := range e.wanted {
-		if !e.takes(n, s, e.soft) {
-			for _, k := range amplifiers {
-				e.Add(e.driven(n, k).Not(), e.carries[e.amplifier(k)][s].Not())
-			}
+	e.heard[n] = make([]clause.Lit, len(e.wanted))
+	for i, s := range e.wanted {
+		if e.takes(n, s, e.soft) {
+			e.heard[n][i] = e.addHeard(n, s, amplifiers)
 			continue
 		}
-		e.hears[n][s] = e.addHeard(n, s, amplifiers)
+		e.heard[n][i] = clause.False
+		for _, k := range amplifiers {
+			e.Add(e.driven(n, k).Not(), e.carries[e.amplifier(k)][s].Not())
+		}
 	}
 }
 
@@ -161,12 +162,14 @@ func (e *encoding) addHeard(n, s int, amplifiers []int) clause.Lit {
 	return l
 }
 
-// hear says whether a source is heard at a node with listeners.
+// hear says whether a source is heard at a node.
 func (e *encoding) hear(n, s int) clause.Lit {
-	if l, ok := e.hears[n][s]; ok {
-		return l
+	if e.heard[n] != nil {
+		if i, ok := slices.BinarySearch(e.wanted, s); ok {
+			return e.heard[n][i]
+		}
 	}
-	return clause.False
+	return e.driven(n, s)
 }
 
 // addAmplifiers ties what an output carries to what its input hears.

@@ -11,28 +11,39 @@ func (e *encoding) addPlugs() {
 	e.dummy = make([]clause.Lit, len(e.jacks))
 	e.loose = make([]clause.Lit, len(e.jacks))
 	e.plug = make([]clause.Lit, len(e.jacks))
-	guards := make([]bool, len(e.jacks))
-	ends := make([]bool, len(e.jacks))
-	for j := range e.jacks {
-		guards[j], ends[j] = e.usable(j) && e.guards(j), e.end(j)
-	}
-	e.addSingles(guards)
+	e.readJacks()
+	e.addSingles()
 	for i := range e.jacks {
 		for j := i + 1; j < len(e.jacks); j++ {
-			if e.cordMakesSense(i, j, guards, ends) {
-				e.addCord(i, j, ends)
+			if e.cordMakesSense(i, j) {
+				e.addCord(i, j)
 			}
 		}
 	}
-	e.addLeads(guards)
+	e.addLeads()
 	for j := range e.jacks {
 		e.addPlug(j)
 	}
 	e.limitDummies()
 }
 
+// readJacks finds what a plug in each jack could be needed for.
+func (e *encoding) readJacks() {
+	e.guarding, e.ends, e.corded = make([]bool, len(e.jacks)), make([]bool, len(e.jacks)), make([]bool, len(e.jacks))
+	for j := range e.jacks {
+		e.guarding[j], e.ends[j] = e.usable(j) && e.guards(j), e.end(j)
+	}
+	for _, c := range e.present.cords {
+		for _, j := range c {
+			if j != nowhere {
+				e.corded[j] = true
+			}
+		}
+	}
+}
+
 // addSingles makes the plugs that only break: dummies and cords that hang.
-func (e *encoding) addSingles(guards []bool) {
+func (e *encoding) addSingles() {
 	kept := map[int]bool{}
 	if e.options.LeaveCords {
 		for _, j := range e.present.dummies {
@@ -47,22 +58,22 @@ func (e *encoding) addSingles(guards []bool) {
 	}
 	for j := range e.jacks {
 		e.dummy[j], e.loose[j] = clause.False, clause.False
-		if guards[j] && (e.generous || e.studio.Dummies != 0) || kept[j] {
+		if e.guarding[j] && (e.generous || e.studio.Dummies != 0) || kept[j] {
 			e.dummy[j] = e.Var()
 		}
-		mayHang := guards[j] && !e.nodes[e.jacks[j].node].mic && e.shelf.anyHangs(j) && (!e.carriesOnly() || e.corded(j))
-		if mayHang || hanging[j] && (guards[j] || e.options.LeaveCords) {
+		mayHang := e.guarding[j] && !e.nodes[e.jacks[j].node].mic && e.shelf.anyHangs(j) && (!e.carriesOnly() || e.corded[j])
+		if mayHang || hanging[j] && (e.guarding[j] || e.options.LeaveCords) {
 			e.loose[j] = e.Var()
 		}
 	}
 }
 
 // cordMakesSense says whether a plan could have a cord between two jacks.
-func (e *encoding) cordMakesSense(i, j int, guards, ends []bool) bool {
+func (e *encoding) cordMakesSense(i, j int) bool {
 	if e.options.LeaveCords && slices.Contains(e.present.cords, [2]int{i, j}) {
 		return true
 	}
-	if !e.usable(i) || !e.usable(j) {
+	if !e.usable(i) || !e.usable(j) || !e.shelf.any(i, j) {
 		return false
 	}
 	n, m := e.jacks[i].node, e.jacks[j].node
@@ -75,32 +86,31 @@ func (e *encoding) cordMakesSense(i, j int, guards, ends []bool) bool {
 		return false
 	case len(drivesN) > 0:
 		possible = e.driven(m, drivesN[0]) != clause.False
-		carries = possible && e.useful(drivesN[0]) && e.serves(j, ends[j], drivesN[0])
+		carries = possible && e.useful(drivesN[0]) && e.serves(j, drivesN[0])
 	case len(drivesM) > 0:
 		possible = e.driven(n, drivesM[0]) != clause.False
-		carries = possible && e.useful(drivesM[0]) && e.serves(i, ends[i], drivesM[0])
+		carries = possible && e.useful(drivesM[0]) && e.serves(i, drivesM[0])
 	default:
 		possible = true
-		carries = !(ends[i] && ends[j]) && e.shares(i, j, ends)
+		carries = !(e.ends[i] && e.ends[j]) && e.shares(i, j)
 	}
-	breaks := (guards[i] || guards[j]) && (!e.carriesOnly() || e.corded(i) || e.corded(j))
-	return possible && (carries || breaks) && e.shelf.any(i, j)
+	return possible && (carries || e.breaks(i, j))
 }
 
-// corded says whether a jack holds a cord now, which could be kept for what its
-// plug breaks.
-func (e *encoding) corded(j int) bool {
-	return slices.ContainsFunc(e.present.cords, func(c [2]int) bool { return c[0] == j || c[1] == j })
+// breaks says whether a cord between two jacks could be in for nothing but what
+// its plugs break.
+func (e *encoding) breaks(i, j int) bool {
+	return (e.guarding[i] || e.guarding[j]) && (!e.carriesOnly() || e.corded[i] || e.corded[j])
 }
 
 // serves says whether a signal that arrives at a jack could be of use there.
-func (e *encoding) serves(j int, end bool, driver int) bool {
+func (e *encoding) serves(j, driver int) bool {
 	n := e.jacks[j].node
-	if !end || e.amplified(n) {
+	if !e.ends[j] || e.amplified(n) {
 		return true
 	}
 	s, isSource := e.source(driver)
-	for _, w := range e.wantsOf(n) {
+	for _, w := range e.wantsAt[n] {
 		if !isSource || e.sourceOf[e.session.Wants[w].Source] == s {
 			return true
 		}
@@ -109,42 +119,52 @@ func (e *encoding) serves(j int, end bool, driver int) bool {
 }
 
 // shares says whether a useful driver may be on the nodes of both jacks.
-func (e *encoding) shares(i, j int, ends []bool) bool {
+func (e *encoding) shares(i, j int) bool {
 	m := e.jacks[j].node
 	for _, k := range e.dom[e.jacks[i].node] {
-		if e.useful(k) && e.driven(m, k) != clause.False && e.serves(i, ends[i], k) && e.serves(j, ends[j], k) {
+		if e.useful(k) && e.driven(m, k) != clause.False && e.serves(i, k) && e.serves(j, k) {
 			return true
 		}
 	}
 	return false
 }
 
-func (e *encoding) addCord(i, j int, ends []bool) {
+func (e *encoding) addCord(i, j int) {
 	c := cordVar{ends: [2]int{i, j}, lit: e.Var(), charge: j}
-	if len(e.always(e.jacks[j].node)) > 0 || ends[i] && len(e.always(e.jacks[i].node)) == 0 {
+	if len(e.always(e.jacks[j].node)) > 0 || e.ends[i] && len(e.always(e.jacks[i].node)) == 0 {
 		c.charge = i
 	}
 	at := len(e.cords)
 	e.cords = append(e.cords, c)
-	e.cordOf[c.ends] = at
 	e.cordsAt[i] = append(e.cordsAt[i], at)
 	e.cordsAt[j] = append(e.cordsAt[j], at)
 }
 
 // cord is the literal of a cord between two jacks.
 func (e *encoding) cord(ends [2]int) clause.Lit {
-	if at, ok := e.cordOf[ends]; ok {
-		return e.cords[at].lit
+	if ends[1] == nowhere {
+		return clause.False
 	}
-	return clause.False
+	at, ok := slices.BinarySearchFunc(e.cordsAt[ends[0]], ends[1], func(c, j int) int { return e.across(c, ends[0]) - j })
+	if !ok {
+		return clause.False
+	}
+	return e.cords[e.cordsAt[ends[0]][at]].lit
 }
 
+// across is the jack at the other end of a cord.
+func (e *encoding) across(c, j int) int { return e.cords[c].ends[0] + e.cords[c].ends[1] - j }
+
 // addLeads lets each port that is wired to nothing have one lead.
-func (e *encoding) addLeads(guards []bool) {
+func (e *encoding) addLeads() {
 	for port := range e.ports {
+		if e.robs(port) {
+			continue
+		}
+		front, asked := e.isFront(port), e.askedAt(e.node[e.ports[port]])
 		var lits []clause.Lit
 		for j := range e.jacks {
-			if !e.leadMayBe(port, j, guards[j]) {
+			if !e.leadMayBe(port, j, front, asked) {
 				continue
 			}
 			l := leadVar{port, j, e.Var()}
@@ -158,11 +178,9 @@ func (e *encoding) addLeads(guards []bool) {
 
 // leadMayBe says whether a plan could have a lead from a port in a jack: for what
 // it carries, for the input that it takes over, or, like a cord, for what its plug
-// breaks.
-func (e *encoding) leadMayBe(port, j int, guards bool) bool {
-	if e.robs(port) {
-		return false
-	}
+// breaks. Front says that it takes over an input, asked that the session asks for
+// something there.
+func (e *encoding) leadMayBe(port, j int, front, asked bool) bool {
 	in := slices.Contains(e.present.leads, [2]int{port, j})
 	if e.options.LeaveCords && in {
 		return true
@@ -170,11 +188,10 @@ func (e *encoding) leadMayBe(port, j int, guards bool) bool {
 	if !e.usable(j) || !e.goesTo(port, j) {
 		return false
 	}
-	n := e.node[e.ports[port]]
-	if e.isFront(port) {
+	if front {
 		return true
 	}
-	return guards && (in || !e.carriesOnly()) || e.askedAt(n) && e.leadMakesSense(n, e.jacks[j].node)
+	return e.guarding[j] && (in || !e.carriesOnly()) || asked && e.leadMakesSense(e.node[e.ports[port]], e.jacks[j].node)
 }
 
 // isFront says whether a lead in a port takes over an input at the rear.
@@ -189,7 +206,7 @@ func (t *task) isFront(port int) bool {
 
 // askedAt says whether the session asks for something that stands at a node.
 func (t *task) askedAt(n int) bool {
-	return len(t.wantsOf(n)) > 0 || slices.ContainsFunc(t.nodes[n].sources, t.useful)
+	return len(t.wantsAt[n]) > 0 || slices.ContainsFunc(t.nodes[n].sources, t.useful)
 }
 
 func (e *encoding) leadMakesSense(port, n int) bool {

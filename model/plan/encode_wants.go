@@ -70,10 +70,11 @@ type heardLit struct {
 // heardAt are the sources that may be heard at a node, in order.
 func (e *encoding) heardAt(n int) []heardLit {
 	var all []heardLit
-	for s, l := range e.hears[n] {
-		all = append(all, heardLit{s, l})
+	for s := range e.sources {
+		if l := e.hear(n, s); l != clause.False {
+			all = append(all, heardLit{s, l})
+		}
 	}
-	slices.SortFunc(all, func(a, b heardLit) int { return a.source - b.source })
 	return all
 }
 
@@ -176,47 +177,82 @@ func (e *encoding) addMinded(l clause.Lit, driver, n int) {
 // takes it from there.
 func (e *encoding) addCordNeed(c cordVar) {
 	i, j := c.ends[0], c.ends[1]
-	if (e.guards(i) || e.guards(j)) && (!e.carriesOnly() || e.corded(i) || e.corded(j)) {
+	if e.breaks(i, j) {
 		return
 	}
 	n, m := e.jacks[i].node, e.jacks[j].node
 	e.addUsefulDriver(c.lit, n)
 	if len(e.always(n)) == 0 {
-		e.addTaken(c.lit, n)
+		e.addTaken(c.lit, n, i)
 	}
 	if len(e.always(m)) == 0 {
-		e.addTaken(c.lit, m)
+		e.addTaken(c.lit, m, j)
 	}
 }
 
+// addUsefulDriver: where l is true, a node has a driver that can carry what the
+// session asks for.
 func (e *encoding) addUsefulDriver(l clause.Lit, n int) {
-	lits := []clause.Lit{l.Not()}
-	for i, k := range e.dom[n] {
-		if e.useful(k) {
-			lits = append(lits, e.drive[n][i])
+	if e.fruitful[n] == 0 {
+		var lits []clause.Lit
+		for i, k := range e.dom[n] {
+			if e.useful(k) {
+				lits = append(lits, e.drive[n][i])
+			}
 		}
+		e.fruitful[n] = e.some(lits)
 	}
-	e.Add(lits...)
+	e.Add(l.Not(), e.fruitful[n])
 }
 
 // addTaken: a node at the end of a cord drives itself, or a destination there
-// asks for something, or another way leads on from it.
-func (e *encoding) addTaken(l clause.Lit, n int) {
-	if len(e.wantsOf(n)) > 0 || e.lets(n) {
+// asks for something, or another way leads on from it than by the jack that the
+// cord is in.
+func (e *encoding) addTaken(l clause.Lit, n, jack int) {
+	if len(e.wantsAt[n]) > 0 || e.lets(n) {
 		return
 	}
-	lits := []clause.Lit{l.Not()}
-	for _, x := range e.nodes[n].ins {
-		if !e.outputs[e.crosses[x].output].relay {
-			lits = append(lits, e.closed[x])
-		}
+	if e.onward[n] == nil {
+		e.onward[n] = e.waysOn(n)
 	}
-	for _, edge := range e.edges[n] {
-		if edge.lit != l {
-			lits = append(lits, edge.lit)
+	lits := []clause.Lit{l.Not()}
+	for at, way := range e.onward[n] {
+		if at == len(e.nodes[n].jacks) || e.nodes[n].jacks[at] != jack {
+			lits = append(lits, way)
 		}
 	}
 	e.Add(lits...)
+}
+
+// waysOn makes a literal for each jack of a node that is true only where a cord
+// or lead leads on from there, and one for all other ways on.
+func (e *encoding) waysOn(n int) []clause.Lit {
+	jacks := e.nodes[n].jacks
+	lits := make([][]clause.Lit, len(jacks)+1)
+	for _, edge := range e.edges[n] {
+		at := len(jacks)
+		if edge.jack != nowhere {
+			at = slices.Index(jacks, edge.jack)
+		}
+		lits[at] = append(lits[at], edge.lit)
+	}
+	lits[len(jacks)] = append(lits[len(jacks)], e.amplifiersAt(n)...)
+	ways := make([]clause.Lit, len(lits))
+	for i := range lits {
+		ways[i] = e.some(lits[i])
+	}
+	return ways
+}
+
+// amplifiersAt are the crosspoints by which amplifiers listen to a node.
+func (e *encoding) amplifiersAt(n int) []clause.Lit {
+	var lits []clause.Lit
+	for _, x := range e.nodes[n].ins {
+		if !e.outputs[e.crosses[x].output].relay && e.closed[x] != clause.False {
+			lits = append(lits, e.closed[x])
+		}
+	}
+	return lits
 }
 
 func (e *encoding) addRelayNeed(x int) {
@@ -227,9 +263,23 @@ func (e *encoding) addRelayNeed(x int) {
 	e.addUsefulDriver(e.closed[x], c.from)
 	for _, n := range []int{c.from, e.outputs[c.output].node} {
 		if len(e.always(n)) == 0 {
-			e.addTaken(e.closed[x], n)
+			e.addTakenFrom(e.closed[x], n)
 		}
 	}
+}
+
+// addTakenFrom is addTaken for a crosspoint of a relay.
+func (e *encoding) addTakenFrom(l clause.Lit, n int) {
+	if len(e.wantsAt[n]) > 0 || e.lets(n) {
+		return
+	}
+	lits := append(e.amplifiersAt(n), l.Not())
+	for _, edge := range e.edges[n] {
+		if edge.lit != l {
+			lits = append(lits, edge.lit)
+		}
+	}
+	e.Add(lits...)
 }
 
 // addOutputNeed: the output of an amplifier that is on comes to a destination
@@ -240,8 +290,8 @@ func (e *encoding) addOutputNeed(o int) {
 	}
 	lits := []clause.Lit{e.on[o].Not()}
 	for n := range e.nodes {
-		if len(e.wantsOf(n)) > 0 || e.amplified(n) {
-			lits = append(lits, e.driven(n, e.outputs[o].driver))
+		if l := e.driven(n, e.outputs[o].driver); l != clause.False && (len(e.wantsAt[n]) > 0 || e.amplified(n)) {
+			lits = append(lits, l)
 		}
 	}
 	e.Add(lits...)

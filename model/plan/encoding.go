@@ -19,9 +19,13 @@ type encoding struct {
 	wantLits []clause.Lit
 	hushLits []clause.Lit // of session.Silent
 
+	// guarding says of each jack whether a plug in it could be needed for a normal
+	// that it breaks, ends whether it would stand alone on its node, corded whether
+	// a cord is in it now, which could be kept for what its plug breaks.
+	guarding, ends, corded []bool
+
 	cords   []cordVar
-	cordOf  map[[2]int]int
-	cordsAt [][]int // by jack
+	cordsAt [][]int // by jack; in order of the jacks at the other ends
 	leads   []leadVar
 	leadsAt [][]int // by jack
 	dummy   []clause.Lit
@@ -30,17 +34,25 @@ type encoding struct {
 	hold    []clause.Lit // by normal
 	closed  []clause.Lit // by crosspoint
 
-	// dom are the drivers that may be on a node, sorted; drive their literals.
-	dom   [][]int
-	drive [][]clause.Lit
-	live  []clause.Lit // by node: some driver is on it; made when asked for
-	// hears are what a node with listeners hears, by source; carries what an
-	// output of an amplifier does; on whether it has a crosspoint.
-	hears   []map[int]clause.Lit
+	// dom are the drivers that may be on a node, sorted; drive their literals, and
+	// driveAt those of all drivers, one node after the other.
+	dom     [][]int
+	drive   [][]clause.Lit
+	driveAt []clause.Lit
+	// heard is what comes through amplifiers or not, by node and place in wanted; nil
+	// where no amplifier may drive the node. Carries is what an output of an
+	// amplifier has, by source; on whether it has a crosspoint.
+	heard   [][]clause.Lit
 	carries []map[int]clause.Lit
 	on      []clause.Lit
 	edges   [][]edge
 	isLeaf  []bool
+
+	// These are made when they are asked for, by node. Live says that some driver is
+	// on it; fruitful is true only where one is that can carry what is asked for;
+	// onward is true only where a way leads on, by jack there, then by all else.
+	live, fruitful []clause.Lit
+	onward         [][]clause.Lit
 }
 
 // mode is how much of a task the clauses say.
@@ -67,22 +79,26 @@ type leadVar struct {
 	lit        clause.Lit
 }
 
-// edge joins a node with another while its literal is true.
+// edge joins a node with another while its literal is true. Jack is the one on
+// this side that it is in; nowhere for what is in none.
 type edge struct {
-	lit clause.Lit
-	to  int
+	lit  clause.Lit
+	to   int
+	jack int
 }
 
 // newEncoding makes the clauses of a task. A draft that is known already, if only
 // that of the present patch, is what the search tries first.
 func newEncoding(t *task, m mode, known draft) *encoding {
+	nodes, jacks, outputs := len(t.nodes), len(t.jacks), len(t.outputs)
 	e := &encoding{
-		task: t, Solver: clause.New(), mode: m, cordOf: map[[2]int]int{},
-		cordsAt: make([][]int, len(t.jacks)), leadsAt: make([][]int, len(t.jacks)),
-		dom: make([][]int, len(t.nodes)), drive: make([][]clause.Lit, len(t.nodes)),
-		live: make([]clause.Lit, len(t.nodes)), hears: make([]map[int]clause.Lit, len(t.nodes)),
-		carries: make([]map[int]clause.Lit, len(t.outputs)), on: make([]clause.Lit, len(t.outputs)),
-		edges: make([][]edge, len(t.nodes)),
+		task: t, Solver: clause.New(), mode: m,
+		cordsAt: make([][]int, jacks), leadsAt: make([][]int, jacks),
+		dom: make([][]int, nodes), drive: make([][]clause.Lit, nodes),
+		driveAt: slices.Repeat([]clause.Lit{clause.False}, nodes*t.drivers()),
+		heard:   make([][]clause.Lit, nodes), carries: make([]map[int]clause.Lit, outputs), on: make([]clause.Lit, outputs),
+		edges: make([][]edge, nodes), live: make([]clause.Lit, nodes),
+		fruitful: make([]clause.Lit, nodes), onward: make([][]clause.Lit, nodes),
 	}
 	e.addDomains()
 	e.addCrosses()
@@ -122,7 +138,6 @@ func (t *task) useful(driver int) bool {
 
 // addDomains finds the drivers that may be on each node.
 func (e *encoding) addDomains() {
-	all := e.drivers()
 	near := e.nearSources()
 	for n := range e.nodes {
 		always := e.always(n)
@@ -136,14 +151,15 @@ func (e *encoding) addDomains() {
 				e.Add()
 			}
 		default:
-			e.setDomain(n, e.possible(n, all, near[n]))
+			e.setDomain(n, e.possible(n, near[n]))
 		}
 	}
 }
 
-func (e *encoding) possible(n, drivers int, near []int) []int {
+// possible are the drivers that may be on a node which none drives always.
+func (e *encoding) possible(n int, near []int) []int {
 	var dom []int
-	at := e.nodes[n]
+	at := &e.nodes[n]
 	if len(at.normals) == 0 && len(at.ports) == 0 && !e.relays(n) && !slices.ContainsFunc(at.jacks, e.usable) {
 		for _, o := range at.outputs {
 			if !e.outputs[o].relay {
@@ -152,9 +168,10 @@ func (e *encoding) possible(n, drivers int, near []int) []int {
 		}
 		return dom
 	}
-	for k := range drivers {
+	staysNear := e.staysNear()
+	for k := range e.drivers() {
 		s, isSource := e.source(k)
-		if isSource && (!e.takes(n, s, e.soft) || e.staysNear() && !e.useful(k) && !slices.Contains(near, k)) {
+		if isSource && (!e.takes(n, s, e.soft) || staysNear && !e.useful(k) && !slices.Contains(near, k)) {
 			continue
 		}
 		dom = append(dom, k)
@@ -207,15 +224,13 @@ func (e *encoding) setDomain(n int, dom []int) {
 		e.atMostOne(lits)
 	}
 	e.drive[n] = lits
+	for i, k := range dom {
+		e.driveAt[n*e.drivers()+k] = lits[i]
+	}
 }
 
 // driven says whether a driver is on a node.
-func (e *encoding) driven(n, driver int) clause.Lit {
-	if i, ok := slices.BinarySearch(e.dom[n], driver); ok {
-		return e.drive[n][i]
-	}
-	return clause.False
-}
+func (e *encoding) driven(n, driver int) clause.Lit { return e.driveAt[n*e.drivers()+driver] }
 
 // alive says whether any driver is on a node.
 func (e *encoding) alive(n int) clause.Lit {
@@ -227,6 +242,21 @@ func (e *encoding) alive(n int) clause.Lit {
 	}
 	e.live[n] = e.either(e.drive[n])
 	return e.live[n]
+}
+
+// some is a literal that is true only if one of several is, and takes the list.
+func (e *encoding) some(lits []clause.Lit) clause.Lit {
+	switch {
+	case len(lits) == 0:
+		return clause.False
+	case len(lits) == 1:
+		return lits[0]
+	case slices.Contains(lits, clause.True):
+		return clause.True
+	}
+	l := e.Var()
+	e.Add(append(lits, l.Not())...)
+	return l
 }
 
 // either is a literal that is true exactly if one of several is.
@@ -271,7 +301,7 @@ func (e *encoding) atMostOne(lits []clause.Lit) {
 
 // relays says whether a relay's input or output stands at a node.
 func (t *task) relays(n int) bool {
-	at := t.nodes[n]
+	at := &t.nodes[n]
 	for _, x := range at.ins {
 		if t.outputs[t.crosses[x].output].relay {
 			return true
@@ -309,7 +339,7 @@ func (t *task) lets(n int) bool {
 // there leads on, and nothing drives it.
 func (t *task) end(j int) bool {
 	n := t.jacks[j].node
-	at := t.nodes[n]
+	at := &t.nodes[n]
 	if len(t.always(n)) > 0 || len(at.ports) > 0 || t.relays(n) || t.lets(n) {
 		return false
 	}
@@ -357,7 +387,7 @@ func (t *task) risky(m normal, j int) bool {
 // that could drive it while the normal would hold but for the plug in j.
 func (t *task) dull(m normal, end, j int) bool {
 	n := t.jacks[end].node
-	at := t.nodes[n]
+	at := &t.nodes[n]
 	if len(at.normals) > 1 || len(at.ports) > 0 || t.relays(n) || t.lets(n) {
 		return false
 	}

@@ -35,6 +35,7 @@ func (t *task) addShelf() {
 		used[k]++
 		t.shelf.counts[k] = max(t.shelf.counts[k], used[k])
 	}
+	t.shelf.measure()
 }
 
 // lengthOf is the length that the present patch gives for a cord.

@@ -23,6 +23,8 @@ type task struct {
 	asks []ask
 	// wanted are the sources that some destination asks for, sorted.
 	wanted []int
+	// wantsAt are the numbers of the wants at each node.
+	wantsAt [][]int
 	// split are sources that the session asks for at two destinations or more.
 	split map[int]bool
 	// listens says which gear inputs pass what they hear on to an output.
@@ -102,6 +104,12 @@ func (t *task) readWants() {
 			t.asks[at].silent = true
 		}
 	}
+	t.wantsAt = make([][]int, len(t.nodes))
+	for n := range t.nodes {
+		for _, in := range t.nodes[n].inputs {
+			t.wantsAt[n] = append(t.wantsAt[n], t.asks[in].wants...)
+		}
+	}
 }
 
 // readOthers says what each input may hear beside what is asked of it: what it
@@ -148,15 +156,6 @@ func (t *task) isInput(p name.Point) bool {
 }
 
 func wantText(w session.Want) string { return w.Source.String() + " -> " + w.Destination.String() }
-
-// wantsOf are the numbers of the wants at a node.
-func (t *task) wantsOf(n int) []int {
-	var wants []int
-	for _, in := range t.nodes[n].inputs {
-		wants = append(wants, t.asks[in].wants...)
-	}
-	return wants
-}
 
 // readFronts finds the sockets at the front that take over an input at the rear,
 // which then hears nothing.

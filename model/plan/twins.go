@@ -166,19 +166,24 @@ func (e *encoding) sameCords(n, m int) bool {
 	if len(mine) != len(theirs) {
 		return false
 	}
-	skip := map[int]bool{}
+	skip := slices.Concat(mine, theirs)
 	for i := range mine {
-		skip[mine[i]], skip[theirs[i]] = true, true
-	}
-	for i := range mine {
-		if !slices.Equal(e.portsAt(mine[i]), e.portsAt(theirs[i])) {
+		if !slices.Equal(e.portsAt(mine[i]), e.portsAt(theirs[i])) || !e.sameReach(mine[i], theirs[i], skip) {
 			return false
 		}
-		for k := range e.jacks {
-			if skip[k] {
-				continue
-			}
-			if !e.sameCord(mine[i], theirs[i], k) {
+	}
+	return true
+}
+
+// sameReach says whether a cord from any jack, but for some, new or in now, could
+// go to both jacks or to neither.
+func (e *encoding) sameReach(i, j int, skip []int) bool {
+	if !slices.Equal(e.corders(i, skip), e.corders(j, skip)) {
+		return false
+	}
+	for old, ends := range e.present.cords {
+		for _, k := range ends {
+			if k != nowhere && !slices.Contains(skip, k) && e.oldReaches(old, i, k) != e.oldReaches(old, j, k) {
 				return false
 			}
 		}
@@ -186,20 +191,15 @@ func (e *encoding) sameCords(n, m int) bool {
 	return true
 }
 
-// sameCord says whether a cord from k, new or in now, could go to both jacks or
-// to neither.
-func (e *encoding) sameCord(i, j, k int) bool {
-	_, a := e.cordOf[ordered([2]int{i, k})]
-	_, b := e.cordOf[ordered([2]int{j, k})]
-	if a != b {
-		return false
-	}
-	for old, ends := range e.present.cords {
-		if (ends[0] == k || ends[1] == k) && e.oldReaches(old, i, k) != e.oldReaches(old, j, k) {
-			return false
+// corders are the jacks that a cord could go to from one, but for some.
+func (e *encoding) corders(j int, skip []int) []int {
+	jacks := make([]int, 0, len(e.cordsAt[j]))
+	for _, c := range e.cordsAt[j] {
+		if k := e.across(c, j); !slices.Contains(skip, k) {
+			jacks = append(jacks, k)
 		}
 	}
-	return true
+	return jacks
 }
 
 // bundle are the jacks of a node and of the other end of its normal.
@@ -248,10 +248,5 @@ func (e *encoding) sameJack(i, j int) bool {
 	if !slices.Equal(e.portsAt(i), e.portsAt(j)) {
 		return false
 	}
-	for k := range e.jacks {
-		if k != i && k != j && !e.sameCord(i, j, k) {
-			return false
-		}
-	}
-	return e.jacks[i].kind == e.jacks[j].kind && e.jacks[i].bay == e.jacks[j].bay
+	return e.sameReach(i, j, []int{i, j}) && e.jacks[i].kind == e.jacks[j].kind && e.jacks[i].bay == e.jacks[j].bay
 }
