@@ -48,7 +48,7 @@ func (a *arranger) arrangement() []*unit {
 		stuck, ok := s.rest(s.count())
 		if ok {
 			a.rules.now.unrunAll(s.order)
-			return mend(s.order)
+			return mend(a.later(s))
 		}
 		members := wholes(s.members(stuck))
 		switch {

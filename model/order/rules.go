@@ -165,6 +165,7 @@ func (r *rules) newlyJoined(drivers []name.Point) (p, q name.Point, ok bool) {
 // does not in the old or the new patch.
 func (r *rules) ringing(n *now, at []name.Point) []risk {
 	var found []risk
+	at = slices.DeleteFunc(slices.Clone(at), func(p name.Point) bool { return !r.zones.rings.comeBack(r.zones.of(p)) })
 	for i, inside := range r.arranger.insides {
 		if !slices.ContainsFunc(at, func(p name.Point) bool { return r.round(n, p, i) }) {
 			continue

@@ -35,6 +35,8 @@ type search struct {
 	stock   *stock
 	done    map[*unit]bool
 	order   []*unit
+	// loud are the places in the order of those that need something muted anew.
+	loud []int
 	// muted counts, for each gear, the units done that needed it down.
 	muted map[string]int
 	// keys name what is done of each cluster, and of all.
@@ -271,6 +273,9 @@ func (s *search) sign(i int) uint64 {
 func (s *search) do(i int) effect {
 	u := s.units[i]
 	e := s.rules.do(s.now, u)
+	if s.fresh(e.quiets) > 0 {
+		s.loud = append(s.loud, len(s.order))
+	}
 	s.mark(i, e, 1)
 	s.done[u] = true
 	s.order = append(s.order, u)
@@ -283,6 +288,17 @@ func (s *search) undo(i int, e effect) {
 	s.mark(i, e, -1)
 	s.done[u] = false
 	s.order = s.order[:len(s.order)-1]
+	if last := len(s.loud) - 1; last >= 0 && s.loud[last] == len(s.order) {
+		s.loud = s.loud[:last]
+	}
+}
+
+// silence counts the units at the beginning of the order that need nothing muted.
+func (s *search) silence() int {
+	if len(s.loud) == 0 {
+		return len(s.order)
+	}
+	return s.loud[0]
 }
 
 // mark counts what a unit takes, brings and needs; by is -1 to undo it.

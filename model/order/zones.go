@@ -185,10 +185,12 @@ type ways struct {
 	zones *zones
 	ahead func(name.Point) []name.Point
 	found map[name.Point]map[name.Point]bool
+	// back says of zones whether ways lead from them and back.
+	back map[name.Point]bool
 }
 
 func newWays(z *zones, ahead func(name.Point) []name.Point) ways {
-	return ways{z, ahead, map[name.Point]map[name.Point]bool{}}
+	return ways{z, ahead, map[name.Point]map[name.Point]bool{}, map[name.Point]bool{}}
 }
 
 // from are the zones that ways lead to from one, itself among them.
@@ -211,6 +213,21 @@ func (w *ways) from(zone name.Point) map[name.Point]bool {
 	}
 	w.found[zone] = found
 	return found
+}
+
+// comeBack says whether ways lead from a zone out of it, or within it, and back.
+func (w *ways) comeBack(zone name.Point) bool {
+	if known, ok := w.back[zone]; ok {
+		return known
+	}
+	back := false
+	for _, part := range w.zones.parts[zone] {
+		for _, p := range w.zones.on[part] {
+			back = back || slices.ContainsFunc(w.ahead(p), func(out name.Point) bool { return w.from(w.zones.of(out))[zone] })
+		}
+	}
+	w.back[zone] = back
+	return back
 }
 
 // lead says whether ways lead from one of some zones to one of others.
