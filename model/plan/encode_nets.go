@@ -77,13 +77,18 @@ func (e *encoding) addEdge(lit clause.Lit, a, b place) {
 	case len(e.always(m)) > 0:
 		e.Add(lit.Not(), e.driven(n, e.dom[m][0]))
 	default:
+		if len(e.dom[n]) > len(e.dom[m]) {
+			n, m = m, n
+		}
+		// A node has one driver only, so that it is enough to say of one of them which
+		// it is, and of the other that there is one.
 		e.sameDriver(lit, n, m)
-		e.sameDriver(lit, m, n)
+		e.Add(lit.Not(), e.alive(m).Not(), e.alive(n))
 	}
 }
 
-// sameDriver says that a driver of n is one of m. Where the nodes have few
-// drivers in common, being driven at all is enough to say for the others.
+// sameDriver says that a driver of n is one of m. Where they have none in common,
+// it is enough to say that n has none.
 func (e *encoding) sameDriver(lit clause.Lit, n, m int) {
 	shared := 0
 	for _, k := range e.dom[n] {
@@ -204,7 +209,7 @@ func (e *encoding) addCarry(o, x int) {
 		return
 	}
 	n := e.crosses[x].from
-	something := []clause.Lit{on.Not()}
+	something := append(make([]clause.Lit, 0, 1+len(e.wanted)), on.Not())
 	for _, s := range e.wanted {
 		heard, carried := e.hear(n, s), e.carries[o][s]
 		e.Add(on.Not(), heard.Not(), carried)

@@ -220,7 +220,7 @@ func (e *encoding) leadMakesSense(port, n int) bool {
 
 // addPlug lets a jack take one plug.
 func (e *encoding) addPlug(j int) {
-	lits := []clause.Lit{}
+	lits := make([]clause.Lit, 0, 2+len(e.cordsAt[j])+len(e.leadsAt[j]))
 	for _, l := range []clause.Lit{e.dummy[j], e.loose[j]} {
 		if l != clause.False {
 			lits = append(lits, l)

@@ -53,6 +53,7 @@ func (e *encoding) addSupport() {
 	for n := range e.nodes {
 		e.isLeaf = append(e.isLeaf, e.leaf(n))
 	}
+	var lits []clause.Lit
 	for n := range e.nodes {
 		if len(e.always(n)) > 0 {
 			continue
@@ -61,7 +62,7 @@ func (e *encoding) addSupport() {
 			if e.ownDriver(n, k) {
 				continue
 			}
-			lits := []clause.Lit{e.drive[n][i].Not()}
+			lits = append(lits[:0], e.drive[n][i].Not())
 			for _, edge := range e.edges[n] {
 				if !e.isLeaf[edge.to] && e.driven(edge.to, k) != clause.False {
 					lits = append(lits, edge.lit)
@@ -81,19 +82,20 @@ func (e *encoding) addBorders() {
 			continue
 		}
 		at := e.driverNode(k)
-		near := map[int]bool{at: true}
+		near := make([]bool, len(e.nodes))
+		near[at] = true
 		e.addBorder(k, near)
 		for _, m := range e.nodes[at].normals {
 			a, b := e.jacks[e.normals[m].a].node, e.jacks[e.normals[m].b].node
 			near[a], near[b] = true, true
 		}
-		if len(near) > 1 {
+		if len(e.nodes[at].normals) > 0 {
 			e.addBorder(k, near)
 		}
 	}
 }
 
-func (e *encoding) addBorder(driver int, inside map[int]bool) {
+func (e *encoding) addBorder(driver int, inside []bool) {
 	for _, lits := range e.border(driver, func(n int) bool { return inside[n] }) {
 		e.Add(lits...)
 	}

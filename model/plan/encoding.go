@@ -53,6 +53,8 @@ type encoding struct {
 	// onward is true only where a way leads on, by jack there, then by all else.
 	live, fruitful []clause.Lit
 	onward         [][]clause.Lit
+	// scratch is for clauses on their way to the solver.
+	scratch []clause.Lit
 }
 
 // mode is how much of a task the clauses say.
@@ -244,7 +246,13 @@ func (e *encoding) alive(n int) clause.Lit {
 	return e.live[n]
 }
 
-// some is a literal that is true only if one of several is, and takes the list.
+// addAny says that one of several literals is true, or one more.
+func (e *encoding) addAny(lits []clause.Lit, more clause.Lit) {
+	e.scratch = append(append(e.scratch[:0], lits...), more)
+	e.Add(e.scratch...)
+}
+
+// some is a literal that is true only if one of several is.
 func (e *encoding) some(lits []clause.Lit) clause.Lit {
 	switch {
 	case len(lits) == 0:
@@ -255,7 +263,7 @@ func (e *encoding) some(lits []clause.Lit) clause.Lit {
 		return clause.True
 	}
 	l := e.Var()
-	e.Add(append(lits, l.Not())...)
+	e.addAny(lits, l.Not())
 	return l
 }
 
@@ -271,7 +279,7 @@ func (e *encoding) either(lits []clause.Lit) clause.Lit {
 	for _, k := range lits {
 		e.Add(k.Not(), l)
 	}
-	e.Add(append(slices.Clone(lits), l.Not())...)
+	e.addAny(lits, l.Not())
 	return l
 }
 

@@ -8,12 +8,12 @@ type nets struct {
 	draft   draft
 	plugged []bool
 	root    forest
-	drivers map[int][]int // by root, sorted
-	behind  map[int]int   // the crosspoint that an amplifier's output has
+	drivers [][]int     // by root, sorted
+	behind  map[int]int // the crosspoint that an amplifier's output has
 }
 
 func (b *board) nets(d draft) *nets {
-	n := &nets{board: b, draft: d, plugged: make([]bool, len(b.jacks)), root: newForest(len(b.nodes)), drivers: map[int][]int{}, behind: map[int]int{}}
+	n := &nets{board: b, draft: d, plugged: make([]bool, len(b.jacks)), root: newForest(len(b.nodes)), drivers: make([][]int, len(b.nodes)), behind: map[int]int{}}
 	for _, j := range d.plugs() {
 		n.plugged[j] = true
 	}
@@ -58,7 +58,9 @@ func (n *nets) findDrivers() {
 		}
 	}
 	for _, d := range n.drivers {
-		slices.Sort(d)
+		if len(d) > 1 {
+			slices.Sort(d)
+		}
 	}
 }
 

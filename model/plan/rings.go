@@ -103,11 +103,13 @@ func (e *encoding) cut(driver, node int) [][]clause.Lit {
 func (e *encoding) border(driver int, inside func(n int) bool) [][]clause.Lit {
 	entry := e.Var()
 	edges := []clause.Lit{entry.Not()}
-	var clauses [][]clause.Lit
+	clauses := make([][]clause.Lit, 0, len(e.nodes)+1)
+	pairs := make([]clause.Lit, 0, 2*len(e.nodes)) // of which they are made
 	for n := range e.nodes {
 		if !inside(n) {
 			if l := e.driven(n, driver); l != clause.False {
-				clauses = append(clauses, []clause.Lit{l.Not(), entry})
+				pairs = append(pairs, l.Not(), entry)
+				clauses = append(clauses, pairs[len(pairs)-2:])
 			}
 			continue
 		}

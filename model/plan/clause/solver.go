@@ -124,7 +124,7 @@ func (s *Solver) Vars() int { return len(s.level) }
 func (s *Solver) Var() Lit {
 	v := len(s.level)
 	if v == cap(s.level) {
-		s.moreRoom(v + 64)
+		s.moreRoom(max(v, 512))
 	}
 	s.level = append(s.level, 0)
 	s.reason = append(s.reason, 0)
@@ -225,7 +225,7 @@ func (s *Solver) Add(lits ...Lit) {
 func (s *Solver) begin(n int) ref {
 	r := ref(len(s.store))
 	if need := head + n; cap(s.store)-len(s.store) < need {
-		s.store = slices.Grow(s.store, len(s.store)+need)
+		s.store = slices.Grow(s.store, max(len(s.store), 8192)+need)
 	}
 	s.store = append(s.store, 0, 0, 0)
 	return r
