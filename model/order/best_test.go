@@ -272,7 +272,7 @@ func TestFewestAndLatestMutesAndFewestInterruptions(t *testing.T) {
 		for _, w := range []way{back(t, seed), kept(t, seed)} {
 			w.arrange(t, seed)
 			o, ok := newOrders(w, most, false)
-			if r := w.replay(w.plan.Steps, true); !ok || len(r.clashes)+len(r.breaks) > 0 {
+			if r := w.replay(w.plan.Steps, true); !ok || len(r.clashes)+len(r.breaks)+len(r.touches) > 0 {
 				continue
 			}
 			gear, unmuted, lost := o.found()

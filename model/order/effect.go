@@ -16,11 +16,13 @@ type risk struct {
 }
 
 // What a risk weighs: joined outputs and loops are worse than the interruption
-// of what is to be kept. What only sounds weighs nothing, where it is muted.
+// of what is to be kept, and that is worse than a plug that moves on its way. What
+// only sounds weighs nothing, where it is muted.
 const (
 	sounds   = 0
-	breaksUp = 4
-	clashes  = 16
+	touches  = 1
+	breaksUp = 16
+	clashes  = 256
 )
 
 // effect is what a unit does that should not be, where it is done in one state.
@@ -111,7 +113,7 @@ func (r *rules) touch(n *now, jack name.Point, e *effect) {
 	}
 	for _, in := range n.Reaches(jack) {
 		if w, ok := r.kept[in]; ok {
-			e.risk(risk{weight: breaksUp, text: fmt.Sprintf("a plug moves on the way %s -> %s", w.Source, w.Destination)})
+			e.risk(risk{weight: touches, text: fmt.Sprintf("a plug moves on the way %s -> %s", w.Source, w.Destination)})
 		}
 	}
 }

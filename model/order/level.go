@@ -15,6 +15,8 @@ const (
 	muted
 	// partedMuted: likewise, the two plugs of a move at different times.
 	partedMuted
+	// touched: a plug moves on the way of what is to be kept, which is heard on.
+	touched
 	// interrupted: what is to be kept is interrupted.
 	interrupted
 	// clashing: outputs are joined, or a loop closes.
@@ -26,6 +28,8 @@ func (l level) limit() int {
 	switch l {
 	case unharmed, parted, muted, partedMuted:
 		return 0
+	case touched:
+		return touches
 	case interrupted:
 		return breaksUp
 	case clashing:

@@ -124,7 +124,7 @@ func (l *limits) sounds(r *replay, s plan.Step, state *heard.State) {
 func (l *limits) touch(r *replay, s plan.Step, jack name.Point) {
 	state := l.room.Hear(r.now)
 	if w, ok := l.onKept(state, jack); ok {
-		r.breaks = append(r.breaks, "a plug moves on the way "+w.Source.String()+" -> "+w.Destination.String())
+		r.touches = append(r.touches, "a plug moves on the way "+w.Source.String()+" -> "+w.Destination.String())
 	}
 	reached := l.behind(state, jack)
 	for _, g := range l.listening() {

@@ -21,9 +21,19 @@ type hands struct {
 	bad map[uint64]bool
 	// left is how many sets may be looked at yet.
 	left int
-	// keep says whether an interruption of what is to be kept is harm.
-	keep bool
+	// harm is what counts as such.
+	harm forbidden
 }
+
+// forbidden is what an order may not have, the worst first: each forbids what is
+// before it as well.
+type forbidden int
+
+const (
+	clashing forbidden = iota
+	breaking
+	touching
+)
 
 // action is one plug, or one crosspoint, at one end of what it belongs to.
 type action struct {
@@ -35,13 +45,13 @@ type action struct {
 	open, close    patch.Crosspoint
 }
 
-func newHands(w way, keep bool) *hands {
+func newHands(w way, harm forbidden) *hands {
 	target := patch.Patch(w.plan.Target)
-	h := &hands{room: w, limits: newLimits(w.room, w.from, target, w.session, w.previous), bad: map[uint64]bool{}, left: 800, keep: keep}
+	h := &hands{room: w, limits: newLimits(w.room, w.from, target, w.session, w.previous), bad: map[uint64]bool{}, left: 800, harm: harm}
 	if os.Getenv("BAYHAND_ROOMS") != "" {
 		h.left = 50000
 	}
-	if !keep {
+	if harm == clashing {
 		h.limits.kept = nil
 	}
 	for i, m := range w.moves {
@@ -203,6 +213,9 @@ func (h *hands) harmless(done, next uint64, a action) bool {
 	h.limits.judge(r, plan.Step{})
 	if len(r.clashes)+len(r.breaks) > 0 {
 		return false
+	}
+	if h.harm < touching {
+		return true
 	}
 	for _, jack := range []name.Point{a.enters, a.leaves} {
 		for _, set := range []uint64{done, next} {

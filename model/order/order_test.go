@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"bayhand/model/heard"
+	"bayhand/model/measure"
 	"bayhand/model/name"
 	"bayhand/model/order"
 	"bayhand/model/patch"
@@ -317,6 +318,25 @@ func TestStockIsWaitedFor(t *testing.T) {
 		if !slices.Contains(steps[plug].After, steps[pull].ID) {
 			t.Errorf("%s waits for %v, not for %s, which brings what it needs", plug, steps[plug].After, steps[pull].ID)
 		}
+	}
+}
+
+// Of two cords that are pulled, the one that is plugged next is pulled last:
+// it is in the hand already. By their places the other would be.
+func TestACordJustPulledIsUsedNext(t *testing.T) {
+	w := written(t, boathouse, "cords: [{ends: [main/t1, main/b5], length: 100 cm}, {ends: [main/t2, main/b6], length: 60 cm}]", "connect: [tape/out3 -> deck/in4]")
+	long, short := 100*measure.Centimetre, 60*measure.Centimetre
+	at := points(t, "main/t3", "main/b4")
+	to := patch.Patch{Cords: []patch.Cord{{A: at[0], B: at[1], Length: long}}}
+	w = byHand(w, to, w.session,
+		plan.Move{Do: plan.Pull, Ends: points(t, "main/t1", "main/b5"), Length: long},
+		plan.Move{Do: plan.Pull, Ends: points(t, "main/t2", "main/b6"), Length: short},
+		plan.Move{Do: plan.Plug, Ends: at, Length: long})
+	w.arrange(t, 0)
+	w.check(t, 0, tally{})
+	want := []string{"person pull main/b6 main/t2", "person pull main/b5 main/t1", "person plug main/t3 main/b4"}
+	if got := lines(w.plan.Steps); !slices.Equal(got, want) {
+		t.Errorf("the steps are\n%s", strings.Join(got, "\n"))
 	}
 }
 

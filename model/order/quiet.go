@@ -12,7 +12,7 @@ import (
 // silent.
 func (a *arranger) later(best *search) []*unit {
 	for best.silence() < a.mostSilent(best.order) {
-		s := newSearch(a, leveled(a.units), a.mutable, triesEach*len(a.units))
+		s := newSearch(a, leveled(a.units), a.mutable, triesLeast+triesEach*len(a.units))
 		if !s.quietly(best.silence()+1, s.count(), map[uint64]bool{}) {
 			break
 		}
@@ -22,8 +22,11 @@ func (a *arranger) later(best *search) []*unit {
 	return best.order
 }
 
-// triesEach is how many units may be looked at, for each there is, to mute later.
-const triesEach = 4
+// How many units may be looked at to mute later, and how many for each there is.
+const (
+	triesLeast = 60
+	triesEach  = 4
+)
 
 // mostSilent is more than can be silent: what clicks whatever the order cannot,
 // nor what comes downstream of that, or into a jack that it leaves.
@@ -46,14 +49,11 @@ func (a *arranger) loud(u *unit, order []*unit, loud map[*unit]bool) bool {
 			return true
 		}
 	}
-	chain, in := u.chain()
 	return slices.ContainsFunc(order, func(v *unit) bool {
 		if !loud[v] {
 			return false
 		}
-		other, also := v.chain()
-		upstream := in && also && chain == other && v.rank.compare(u.rank) < 0
-		return upstream || v.opensFor(u) || slices.ContainsFunc(u.enters, func(p name.Point) bool { return slices.Contains(v.leaves, p) })
+		return u.follows(v) || v.opensFor(u) || slices.ContainsFunc(u.enters, func(p name.Point) bool { return slices.Contains(v.leaves, p) })
 	})
 }
 
@@ -66,14 +66,14 @@ func (s *search) quietly(quiet, left int, failed map[uint64]bool) bool {
 	if failed[s.keys[everything]] {
 		return false
 	}
-	begun := map[int]bool{}
+	var put []*unit
 	for _, i := range s.byRank() {
 		if s.tries < 0 || s.over(s.units[i]) || !s.may(i) {
 			continue
 		}
-		chain, in := s.units[i].chain()
-		if c, within := s.try(i); !within || c.weight+c.mutes > 0 || in && begun[chain] {
-			begun[chain] = begun[chain] || in
+		u := s.units[i]
+		if c, within := s.try(i); !within || c.weight+c.mutes > 0 || slices.ContainsFunc(put, u.follows) {
+			put = append(put, u)
 			continue
 		}
 		s.tries--

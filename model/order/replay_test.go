@@ -22,9 +22,10 @@ type replay struct {
 	unpowered map[name.Point]bool
 	// limits say what a state may have; nil looks at nothing.
 	limits *limits
-	// wrong is what may never be; clashes are joined outputs and loops, and breaks
-	// what happens to kept ways: there may be no order without.
-	wrong, clashes, breaks []string
+	// wrong is what may never be; clashes are joined outputs and loops, breaks are
+	// interruptions of kept ways, and touches plugs that move on them: there may be
+	// no order without.
+	wrong, clashes, breaks, touches []string
 	// given says that the steps come in the order given.
 	given bool
 	// watch is told of each change; nil for nobody.

@@ -136,22 +136,20 @@ func (s *search) rest(left int) (stuck int, ok bool) {
 	n := node{search: s, left: left}
 	var harmful []choice
 	var later []int
-	begun := map[int]bool{} // chains that cannot go on without harm
+	var put []*unit // off, for their harm
 	for _, i := range s.byRank() {
 		if !n.open(i) || !s.may(i) {
 			continue
 		}
-		chain, in := s.units[i].chain()
-		if in && begun[chain] || s.fresh(s.sure[i]) > 0 {
-			begun[chain] = begun[chain] || in
-			later = append(later, i)
+		if s.fresh(s.sure[i]) > 0 || slices.ContainsFunc(put, s.units[i].follows) {
+			put, later = append(put, s.units[i]), append(later, i)
 			continue
 		}
 		c, within := s.try(i)
 		switch {
 		case !within:
 		case c.weight+c.mutes+c.lost > 0:
-			begun[chain] = begun[chain] || in
+			put = append(put, s.units[i])
 			harmful = append(harmful, c)
 		case n.take(i):
 			return n.stuck, n.ok
@@ -172,20 +170,17 @@ func (s *search) rest(left int) (stuck int, ok bool) {
 	return n.end()
 }
 
-// inChains lets no unit of a chain come before those upstream of it for its
-// harmlessness: a chain is made in one go.
+// inChains lets no unit come before those upstream of it for its harmlessness: a
+// chain is made in one go.
 func (s *search) inChains(choices []choice) {
 	slices.SortFunc(choices, func(c, d choice) int { return cmp.Compare(c.unit, d.unit) })
-	worst := map[int]choice{}
 	for i := range choices {
-		chain, in := s.units[choices[i].unit].chain()
-		if !in {
-			continue
+		c := &choices[i]
+		for _, before := range choices[:i] {
+			if before.compare(*c) > 0 && s.units[c.unit].follows(s.units[before.unit]) {
+				c.weight, c.mutes, c.lost = before.weight, before.mutes, before.lost
+			}
 		}
-		if before, ok := worst[chain]; ok && before.compare(choices[i]) > 0 {
-			choices[i].weight, choices[i].mutes, choices[i].lost = before.weight, before.mutes, before.lost
-		}
-		worst[chain] = choices[i]
 	}
 }
 

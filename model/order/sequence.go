@@ -4,11 +4,13 @@ import (
 	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/plan"
 )
 
 // sequence finds an order that does no harm, or as little as there can be.
 func (a *arranger) sequence() {
 	slices.SortStableFunc(a.units, func(u, v *unit) int { return u.rank.compare(v.rank) })
+	a.useAgain()
 	a.zones = newZones(a)
 	a.rules.listenOn(a.zones)
 	a.surely()
@@ -17,6 +19,24 @@ func (a *arranger) sequence() {
 		u.effect = a.rules.do(a.rules.now, u)
 	}
 	a.batch()
+}
+
+// useAgain pulls last what is plugged next: it is in the hand already.
+func (a *arranger) useAgain() {
+	next := slices.IndexFunc(a.units, func(u *unit) bool { return u.move.Do == plan.Plug || u.move.Do == plan.PlugDummy })
+	pulls := slices.IndexFunc(a.units, func(u *unit) bool { return u.rank.phase != pulling })
+	if next < 0 || pulls < 0 {
+		return
+	}
+	slices.SortStableFunc(a.units[:pulls], func(u, v *unit) int {
+		switch used := u.gives(a.units[next]); {
+		case used == v.gives(a.units[next]):
+			return 0
+		case used:
+			return 1
+		}
+		return -1
+	})
 }
 
 // surely finds what a plug at each jack clicks from in whatever order: what it

@@ -28,6 +28,8 @@ type unit struct {
 	level                   level
 	// sought is true once a least set of mutes was looked for.
 	sought bool
+	// upstream are the units without which nothing comes to it.
+	upstream []*unit
 	// half is nil for what is done at once.
 	half *half
 	// effect is what it does in its place that should not be.
@@ -58,6 +60,20 @@ type rank struct {
 
 // chain is the chain of cords that a unit is one of.
 func (u *unit) chain() (number int, in bool) { return u.rank.chain, u.rank.phase == making }
+
+// follows says whether a unit stands downstream of another, or later in its
+// chain.
+func (u *unit) follows(v *unit) bool {
+	if u.half != nil {
+		u = u.half.of
+	}
+	if v.half != nil {
+		v = v.half.of
+	}
+	chain, in := u.chain()
+	before, also := v.chain()
+	return in && also && chain == before && v.rank.compare(u.rank) < 0 || slices.Contains(u.upstream, v)
+}
 
 type phase uint8
 

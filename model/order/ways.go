@@ -9,7 +9,7 @@ import (
 
 // rank says of all units when they would best come, and why they are needed.
 func (a *arranger) rank() {
-	byWant := map[int][]*unit{}
+	bySource := map[name.Point][]*unit{}
 	wanted := a.wanted()
 	for _, u := range a.units {
 		u.rank.phase = phaseOf(u)
@@ -32,10 +32,10 @@ func (a *arranger) rank() {
 		u.rank.chain, u.rank.hop = w.Chain, w.Hop
 		u.because = "carries " + w.Source.String() + " to " + w.Destination.String()
 		u.wants = []string{u.because}
-		byWant[at] = append(byWant[at], u)
+		bySource[w.Source] = append(bySource[w.Source], u)
 	}
-	for at, units := range byWant {
-		a.downstream(at, units)
+	for source, units := range bySource {
+		a.downstream(source, units)
 	}
 }
 
@@ -103,13 +103,13 @@ func (u *unit) stands() []name.Point {
 	return u.move.Ends
 }
 
-// downstream says how far along the way of a want each of the units that carry
-// it stands: past those without which nothing comes to it.
-func (a *arranger) downstream(want int, units []*unit) {
+// downstream says which of the units that carry a source stand upstream of each:
+// without them nothing comes to it.
+func (a *arranger) downstream(source name.Point, units []*unit) {
 	if len(units) < 2 {
 		return
 	}
-	n, source := a.rules.new, a.session.Wants[want].Source
+	n := a.rules.new
 	for _, u := range units {
 		n.unrun(u)
 		for _, v := range units {
@@ -117,9 +117,11 @@ func (a *arranger) downstream(want int, units []*unit) {
 			if v.matrix != "" {
 				points = []name.Point{v.changes[0].Input}
 			}
-			if u != v && !slices.ContainsFunc(points, func(p name.Point) bool { return n.hears(p, source) }) {
-				v.rank.along++
+			if u == v || slices.ContainsFunc(points, func(p name.Point) bool { return n.hears(p, source) }) {
+				continue
 			}
+			v.upstream = append(v.upstream, u)
+			v.rank.along++
 		}
 		n.run(u)
 	}
