@@ -1,117 +1,129 @@
 package plan
 
 // floor is a number of plugs that every plan handles at least, found without any
-// search. A want that cannot be had by normals, by the cords that are in and by
-// crosspoints alone needs a cord more, or one end of a cord elsewhere; both are
-// two plugs. A cord carries one source, and brings it to one more of the parts
-// that the room falls into while no plug is moved. It takes one walk over the
-// room for each source that is asked for.
+// search. Where a cord of which one end moves counts as a new one, a plan costs
+// two for each new cord, two for each old cord that is gone, less two for each of
+// these that became one of those; and one for each dummy or lead that goes in or
+// out, each plug of a cord that hangs likewise. So it costs at least what follows
+// of what is sure:
+//
+//   - entries: regions of the room that a source has to come into by a new cord or
+//     lead, or by a normal that a dummy breaks now (floor_entry.go);
+//   - gone: cords that can be in no plan, each two (floor_gone.go);
+//   - breaks: normals that have to be broken and that no cord of an entry breaks,
+//     each one (floor_break.go);
+//   - needless: dummies that no plan has, and dummies that stand where an entry
+//     must be, each one;
+//   - less what is saved where a cord that is gone becomes that of an entry, or
+//     hangs to break a normal (two), or breaks a normal with its other end (one),
+//     as often as could be at best. A cord that is in no count adds two, and saves
+//     no more than that.
+//
+// It takes a walk over the room, where a matrix is one place, for each source
+// that is asked for and each destination that lacks it.
 func (t *task) floor() int {
-	bySource := map[int][]int{}
-	for _, w := range t.session.Wants {
-		s := t.sourceOf[w.Source]
-		bySource[s] = append(bySource[s], t.node[t.number[w.Destination]])
+	f := t.newFloor()
+	least := 0
+	for _, s := range f.asked() {
+		least += f.enter(s)
 	}
-	least, f := 0, t.newFloor()
-	for _, s := range sortedKeys(bySource) {
-		least += f.of(s, bySource[s])
+	f.findBreaks()
+	for _, g := range f.gone {
+		least += plugsOf(f.present.cords[g])
 	}
-	for _, c := range t.present.cords {
-		if c[1] == nowhere {
-			least-- // its other end is plugged for one
-		}
-	}
-	return max(0, least)
+	return max(0, least+len(f.breaks)+f.needlessDummies()-f.saved())
 }
 
-// floorer knows the ways from node to node that are there, or could be, without
-// a plug put anywhere: by all normals, the cords and leads that are in, and every
-// crosspoint. On has them as a signal can go, joined in both directions.
+func plugsOf(ends [2]int) int {
+	if ends[1] == nowhere {
+		return 1
+	}
+	return 2
+}
+
+// floorer counts the floor of a task.
 type floorer struct {
 	*task
-	on, joined [][]int
+	ways
+	// wants are the nodes that ask for each source.
+	wants map[int][]int
+	// gone are cords of the present patch, by number, that no plan has; isGone says
+	// so of each.
+	gone   []int
+	isGone []bool
+	// held is what is in a jack now, cords that are gone left out.
+	held []holding
+	// entries are the regions that a source comes into by a new cord or lead, by
+	// source those that there are.
+	entries  []entry
+	entering map[int][]int
+	// breaks are normals that every plan breaks, counted says so of each normal.
+	breaks  []breaking
+	counted []bool
+	// robbed are inputs that a socket at the front can take over, as points.
+	robbed map[int]bool
+	// pulled are dummies that stand where an entry must be.
+	pulled int
 }
 
+// holding is what is in a jack.
+type holding uint8
+
+const (
+	holdsNothing holding = iota
+	holdsCord
+	holdsLead
+	holdsDummy
+)
+
 func (t *task) newFloor() *floorer {
-	f := &floorer{t, make([][]int, len(t.nodes)), make([][]int, len(t.nodes))}
-	for _, m := range t.normals {
-		f.both(t.jacks[m.a].node, t.jacks[m.b].node)
+	f := &floorer{task: t, wants: map[int][]int{}, isGone: make([]bool, len(t.present.cords)), held: make([]holding, len(t.jacks)), entering: map[int][]int{}, counted: make([]bool, len(t.normals)), robbed: map[int]bool{}}
+	for _, w := range t.session.Wants {
+		s := t.sourceOf[w.Source]
+		f.wants[s] = append(f.wants[s], t.node[t.number[w.Destination]])
 	}
-	for _, c := range t.present.cords {
-		if c[1] != nowhere {
-			f.both(t.jacks[c[0]].node, t.jacks[c[1]].node)
+	for _, g := range t.studio.Gear {
+		for _, s := range g.Steals {
+			if at, ok := t.number[s.Rear]; ok {
+				f.robbed[at] = true
+			}
+		}
+	}
+	for i, c := range t.present.cords {
+		if f.isGone[i] = f.inNoPlan(c); f.isGone[i] {
+			f.gone = append(f.gone, i)
+			continue
+		}
+		for _, j := range c {
+			if j != nowhere {
+				f.held[j] = holdsCord
+			}
 		}
 	}
 	for _, l := range t.present.leads {
-		f.both(t.node[t.ports[l[0]]], t.jacks[l[1]].node)
+		f.held[l[1]] = holdsLead
 	}
-	for _, x := range t.crosses {
-		from, to := x.from, t.outputs[x.output].node
-		if t.outputs[x.output].relay {
-			f.both(from, to)
-			continue
-		}
-		f.on[from] = append(f.on[from], to)
-		f.joined[from], f.joined[to] = append(f.joined[from], to), append(f.joined[to], from)
+	for _, j := range t.present.dummies {
+		f.held[j] = holdsDummy
 	}
+	f.addWays()
 	return f
 }
 
-func (f *floorer) both(n, m int) {
-	f.on[n], f.on[m] = append(f.on[n], m), append(f.on[m], n)
-	f.joined[n], f.joined[m] = append(f.joined[n], m), append(f.joined[m], n)
+func (f *floorer) asked() []int { return sortedKeys(f.wants) }
+
+// needlessDummies are those that no plan has, and those that are in the way.
+func (f *floorer) needlessDummies() int {
+	count := f.pulled
+	for _, j := range f.present.dummies {
+		if f.dummyGoes(j) {
+			count++
+		}
+	}
+	return count
 }
 
-// of is the floor of one source and the nodes that ask for it.
-func (f *floorer) of(source int, destinations []int) int {
-	at := f.node[f.sources[source]]
-	comes, near := f.walk(at, source, f.on), f.walk(at, source, f.joined)
-	parts, lacking, leads := 0, false, len(f.nodes[at].ports)
-	for _, n := range destinations {
-		if comes[n] {
-			continue
-		}
-		lacking = true
-		leads += len(f.nodes[n].ports)
-		if near[n] {
-			continue
-		}
-		parts++
-		for m, in := range f.walk(n, source, f.joined) {
-			near[m] = near[m] || in
-		}
-	}
-	switch {
-	case !lacking:
-		return 0
-	case leads > 0:
-		return max(1, 2*parts-leads)
-	}
-	return max(2, 2*parts)
-}
-
-// walk says of each node whether one can get there from another, but through
-// none that other gear drives: there the source would meet its output.
-func (f *floorer) walk(from, source int, next [][]int) []bool {
-	seen := make([]bool, len(f.nodes))
-	seen[from] = true
-	for queue := []int{from}; len(queue) > 0; queue = queue[1:] {
-		for _, n := range next[queue[0]] {
-			if seen[n] || f.drivenByOther(n, source) {
-				continue
-			}
-			seen[n] = true
-			queue = append(queue, n)
-		}
-	}
-	return seen
-}
-
-func (f *floorer) drivenByOther(n, source int) bool {
-	for _, s := range f.nodes[n].sources {
-		if s != source {
-			return true
-		}
-	}
-	return false
+// dummyGoes says whether a dummy that is in guards nothing, so that no plan has it.
+func (t *task) dummyGoes(j int) bool {
+	return !t.options.LeaveCords && !(t.usable(j) && t.guards(j))
 }
