@@ -37,7 +37,8 @@ func Make(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Se
 	found := t.search(ctx, built)
 	switch {
 	case found.best != nil:
-		p := t.plan(found.best, found.bound())
+		least := found.bound()
+		p := t.plan(t.straighten(found.best), least)
 		p.Stopped = found.stopped && p.Least < p.Plugs
 		return p, nil
 	case found.impossible && o.unexplained:

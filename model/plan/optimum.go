@@ -25,6 +25,9 @@ type optimum struct {
 	// met is told of each answer on the way to the least one; it says whether
 	// the answer stands.
 	met func() bool
+	// enough says whether something is known already that costs no more than the
+	// bound.
+	enough func(least int) bool
 }
 
 // ungrouped is the group of a cost that is not one source's alone.
@@ -64,8 +67,12 @@ func (o *optimum) add(l clause.Lit, weight, group int) {
 	o.weights[l] += weight
 }
 
-// solve raises the bound until there is an answer at it (Yes), there is no
-// answer at all (No), or the work is spent (Unknown).
+// reached says whether the bound is what something costs that is known already.
+func (o *optimum) reached() bool { return o.enough != nil && o.enough(o.least) }
+
+// solve raises the bound until there is an answer at it (Yes) or one is known
+// (Yes, and reached), there is no answer at all (No), or the work is spent
+// (Unknown).
 func (o *optimum) solve() clause.Result { return o.raise(nil, o.limit) }
 
 // solveGroups raises the bound by what each group costs at least while all
@@ -73,6 +80,9 @@ func (o *optimum) solve() clause.Result { return o.raise(nil, o.limit) }
 // have nothing in common.
 func (o *optimum) solveGroups(groups []int, share int64) {
 	for _, g := range groups {
+		if o.reached() {
+			return
+		}
 		within := func(l clause.Lit) bool { return o.groups[l] == g }
 		if o.raise(within, min(o.limit, o.Work+share)) == clause.No {
 			return
@@ -87,6 +97,10 @@ func (o *optimum) raise(within func(clause.Lit) bool, limit int64) clause.Result
 	var pending []core
 	result := clause.Unknown
 	for {
+		if o.reached() {
+			result = clause.Yes
+			break
+		}
 		result = o.Solve(o.assumptions(within), max(0, limit-o.Work))
 		if result == clause.Unknown || result == clause.Yes && len(pending) == 0 {
 			break

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"context"
+	"math"
 	"slices"
 
 	"bayhand/model/patch"
@@ -56,6 +57,8 @@ type search struct {
 	// plain says that it is known how plain a plan can be, and law how plain.
 	plain bool
 	law   int
+	// laws are what the stages for tidiness came to.
+	laws [forChanges + 1]int
 	// impossible is true once it is proved that no patch gives the session.
 	impossible bool
 	stopped    bool
@@ -134,16 +137,18 @@ func (s *search) run() {
 		}
 	}
 	costs := s.plugCosts()
-	if s.encoding.Solve(nil, effort/8) == clause.Yes {
+	if (s.best == nil || len(s.jacks) > small) && s.encoding.Solve(nil, effort/8) == clause.Yes {
 		s.meet(costs, forPlugs)
 	}
 	if !s.stage(costs, effort*8/10, forPlugs) {
 		return
 	}
-	for _, costs := range s.tidyCosts() {
-		if !s.stage(costs, s.encoding.Work+effort/10, forTidiness) {
+	for i, costs := range s.tidyCosts() {
+		a := forInBay + aim(i)
+		if !s.stage(costs, s.encoding.Work+effort/10, a) {
 			return
 		}
+		s.laws[a] = s.optimum.least
 	}
 }
 
@@ -166,7 +171,9 @@ type aim uint8
 const (
 	forTaste aim = iota + 1
 	forPlugs
-	forTidiness
+	forInBay
+	forNormals
+	forChanges
 )
 
 // stage finds the least total of some costs, makes it a law and says whether it
@@ -183,6 +190,7 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 		}
 	}
 	s.optimum.met = func() bool { return s.meet(costs, a) }
+	s.optimum.enough = func(least int) bool { return s.known(a) <= least }
 	s.optimum.told(s.optimum.least)
 	if a == forPlugs {
 		s.optimum.solveGroups(s.wanted, s.options.effort()/int64(8*max(1, len(s.wanted))))
@@ -199,6 +207,10 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 			s.stopped = true
 			return false
 		case clause.Yes:
+		}
+		if s.optimum.reached() {
+			s.optimum.keep()
+			return true
 		}
 		d := s.decode()
 		if s.refine(d) {
@@ -224,6 +236,29 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 		}
 		s.encoding.Add(s.differently(d)...)
 	}
+}
+
+// known is what the best plan so far has of what a stage counts, where it has no
+// more than must be of what went before.
+func (s *search) known(a aim) int {
+	if s.best == nil || a != forTaste && s.plain && s.best.score.taste > s.law {
+		return math.MaxInt
+	}
+	switch sc := s.best.score; {
+	case a == forTaste:
+		return sc.taste
+	case a == forPlugs:
+		return sc.plugs
+	case sc.plugs > s.least:
+		return math.MaxInt
+	case a == forInBay:
+		return sc.inBay
+	case a == forNormals && sc.inBay == s.laws[forInBay]:
+		return sc.broken
+	case a == forChanges && sc.inBay == s.laws[forInBay] && sc.broken == s.laws[forNormals]:
+		return sc.changed
+	}
+	return math.MaxInt
 }
 
 // meet looks at an answer on the way, and makes the first better.
@@ -330,6 +365,11 @@ func (t *task) found(d draft) (*found, bool) {
 	if !t.options.LeaveCords {
 		d = t.strip(d)
 	}
+	return t.completed(d)
+}
+
+// completed says how one comes to a draft.
+func (t *task) completed(d draft) (*found, bool) {
 	moves, target, ok := t.moves(d)
 	if !ok {
 		return nil, false
