@@ -11,6 +11,9 @@ func (a *arranger) together(units []*unit) []*unit {
 		for _, group := range m.Stereo {
 			for _, closes := range []bool{false, true} {
 				in := func(u *unit) bool {
+					if len(u.changes) == 0 {
+						return false
+					}
 					c := u.changes[0]
 					return slices.Contains(group, c.Output) && !c.Input.IsZero() == closes
 				}
