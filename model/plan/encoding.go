@@ -106,6 +106,7 @@ func newEncoding(t *task, m mode, known draft) *encoding {
 	e.addCrosses()
 	e.addPlugs()
 	e.addHolds()
+	e.expect()
 	e.addEdges()
 	e.addSupport()
 	e.addBorders()
@@ -120,6 +121,26 @@ func newEncoding(t *task, m mode, known draft) *encoding {
 	}
 	e.remember(known)
 	return e
+}
+
+// expect makes room for the clauses to come, of which most are of a cord, or of
+// what is heard, with a driver or a source.
+func (e *encoding) expect() {
+	clauses, literals := 0, 0
+	add := func(count, length int) { clauses, literals = clauses+count, literals+count*length }
+	for _, c := range e.cords {
+		n, m := e.jacks[c.ends[0]].node, e.jacks[c.ends[1]].node
+		fewer := min(len(e.dom[n]), len(e.dom[m]))
+		add(fewer+4, 3)                           // addEdges, addNeeds
+		literals += len(e.dom[n]) + len(e.dom[m]) // addSupport
+	}
+	for n := range e.nodes {
+		first, _ := slices.BinarySearch(e.dom[n], len(e.sources))
+		add(2*len(e.dom[n]), 2)                       // alive, addSupport
+		add(2*(len(e.dom[n])-first)*len(e.wanted), 3) // addHearing
+		add(2*len(e.nodes[n].ins)*len(e.wanted), 3)   // addAmplifiers
+	}
+	e.Expect(clauses, literals)
 }
 
 // usable says whether a plan may plug anything in a jack.

@@ -146,6 +146,13 @@ func (s *Solver) moreRoom(n int) {
 	s.order.place = slices.Grow(s.order.place, n)
 }
 
+// Expect makes room for so many clauses more, with so many literals in all. It
+// saves time, and is no promise.
+func (s *Solver) Expect(clauses, literals int) {
+	s.store = slices.Grow(s.store, head*clauses+literals)
+	s.fresh = slices.Grow(s.fresh, clauses)
+}
+
 // Prefer says which value of a literal's variable is tried first: the one that
 // makes the literal true.
 func (s *Solver) Prefer(l Lit) { s.phase[l.Var()], s.first[l.Var()] = l.Negative(), l.Negative() }
