@@ -41,8 +41,9 @@ const (
 // build looks for a draft that gives the session: from the present patch as it
 // is, and from what of it is worth anything; with the wants in the order of what
 // they cost, and in a small room in the session's as well. It is nil if none is
-// found.
-func (t *task) build() *found {
+// found. It ends with one that handles no more plugs than the least that is
+// known.
+func (t *task) build(least int) *found {
 	var best *found
 	for _, clear := range []bool{false, true} {
 		b := t.newBuilder()
@@ -58,6 +59,9 @@ func (t *task) build() *found {
 			b.reset(start)
 			if f := b.run(start, order); f != nil && (best == nil || f.score.less(best.score)) {
 				best = f
+			}
+			if best != nil && best.score.taste == 0 && best.score.plugs <= least {
+				return best
 			}
 		}
 	}

@@ -19,8 +19,13 @@ type hop struct {
 	known, done bool
 }
 
-// reaching is a node at the price of the way to it.
-type reaching struct{ cost, node int }
+// reaching is a node at the price of the way to it. From a node that is followed
+// already, the ways by new cords are still to be looked at: they are many, and
+// often not needed.
+type reaching struct {
+	cost, node int
+	cords      bool
+}
 
 // frontier are nodes not yet followed, the cheapest first; of two that cost the
 // same, the lesser.
@@ -66,16 +71,20 @@ func (b *builder) cheapest(source, to int, barred map[part]bool, ousting bool) [
 	r := &router{builder: b, source: source, to: to, barred: barred, ousting: ousting, best: b.best, lets: b.lets}
 	start := b.node[b.sources[source]]
 	r.best[start] = hop{from: nowhere, known: true}
-	for r.open = (frontier{{0, start}}); len(r.open) > 0; {
-		n := heap.Pop(&r.open).(reaching).node
-		if r.best[n].done {
-			continue
-		}
-		if n == to {
+	for r.open = (frontier{{node: start}}); len(r.open) > 0; {
+		next := heap.Pop(&r.open).(reaching)
+		n := next.node
+		switch {
+		case next.cords:
+			r.look(n)
+			r.cordHops(n)
+		case r.best[n].done:
+		case n == to:
 			return r.way()
+		default:
+			r.best[n].done = true
+			r.follow(n)
 		}
-		r.best[n].done = true
-		r.follow(n)
 	}
 	return nil
 }
@@ -103,8 +112,9 @@ func (r *router) follow(n int) {
 		r.reach(n, part{}, r.outputs[r.crosses[x].output].node, 0, thing{aCross, x, 0})
 	}
 	r.crossHops(n)
-	r.cordHops(n)
 	r.leadHops(n)
+	r.oldHops(n)
+	heap.Push(&r.open, reaching{r.best[n].cost + movedCost, n, true})
 }
 
 // reach keeps a hop if it is the cheapest to its end that is known, and could be
@@ -115,7 +125,7 @@ func (r *router) reach(from int, p part, to, cost int, along thing) {
 		return
 	}
 	r.best[to] = hop{part: p, from: from, cost: cost, along: along, known: true}
-	heap.Push(&r.open, reaching{cost, to})
+	heap.Push(&r.open, reaching{cost, to, false})
 }
 
 func (r *router) beaten(to, cost int) bool {
@@ -226,26 +236,43 @@ func (r *router) crossHops(n int) {
 	}
 }
 
+// oldHops are the ways on by cords of the present patch that are out now.
+func (r *router) oldHops(n int) {
+	for _, i := range r.nodes[n].jacks {
+		if old := r.oldAt[i]; old != nowhere && r.present.cords[old][1] != nowhere {
+			r.cordHop(n, i, r.present.cords[old][0]+r.present.cords[old][1]-i, presentCost)
+		}
+	}
+}
+
+// cordHops are the ways on by all other cords.
 func (r *router) cordHops(n int) {
 	for _, i := range r.nodes[n].jacks {
-		here, ok := r.room(i)
-		if !ok {
+		if _, ok := r.room(i); !ok {
 			continue
 		}
 		for _, j := range r.reached(i) {
-			to := r.jacks[j].node
-			if to == n || r.beaten(to, r.best[n].cost+here+presentCost) || !r.plugsInto(j) {
-				continue
+			if !r.beaten(r.jacks[j].node, r.best[n].cost+movedCost) {
+				r.cordHop(n, i, j, r.cordCost(i, j))
 			}
-			there, ok := r.room(j)
-			if !ok || r.sibling(i) && !r.forks(to) {
-				continue
-			}
-			ends := ordered([2]int{i, j})
-			p := part{cordPart, ends[0], ends[1]}
-			r.reach(n, p, to, here+there+r.cordCost(i, j)+r.leaves(j)+againCost/4*r.ousted[p], thing{})
 		}
 	}
+}
+
+// cordHop is the way on by one cord, at the price of the cord.
+func (r *router) cordHop(n, i, j, cost int) {
+	to := r.jacks[j].node
+	if to == n || r.beaten(to, r.best[n].cost+cost) || !r.plugsInto(j) {
+		return
+	}
+	here, okHere := r.room(i)
+	there, okThere := r.room(j)
+	if !okHere || !okThere || r.sibling(i) && !r.forks(to) {
+		return
+	}
+	ends := ordered([2]int{i, j})
+	p := part{cordPart, ends[0], ends[1]}
+	r.reach(n, p, to, here+there+cost+r.leaves(j)+againCost/4*r.ousted[p], thing{})
 }
 
 // cordCost is what a cord from i to j costs.
@@ -256,11 +283,7 @@ func (r *router) cordCost(i, j int) int {
 		if old == nowhere {
 			continue
 		}
-		ends := r.present.cords[old]
-		if ends == ordered([2]int{i, j}) {
-			return presentCost
-		}
-		if r.movable(ends) && r.oldReaches(old, i, j) {
+		if ends := r.present.cords[old]; r.movable(ends) && r.oldReaches(old, i, j) {
 			return movedCost + way
 		}
 	}

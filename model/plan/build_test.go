@@ -58,7 +58,7 @@ func TestBuild(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			f := task.build()
+			f := task.build(0)
 			if f == nil {
 				t.Fatal("nothing was built")
 			}
@@ -97,7 +97,7 @@ func TestBuildFindsNothing(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if f := task.build(); f != nil {
+	if f := task.build(0); f != nil {
 		t.Errorf("built %q of one cord", described(f))
 	}
 }

@@ -30,15 +30,15 @@ func Make(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Se
 	if f := t.same(); f != nil {
 		return t.plan(f, f.score.plugs), nil
 	}
-	built := t.build()
+	least := t.floor()
+	built := t.build(least)
 	if built != nil && o.Effort == 0 && len(t.jacks) > small {
 		t.options.Effort = DefaultEffort / 10 // there is an answer, and a proof is out of reach
 	}
-	found := t.search(ctx, built)
+	found := t.search(ctx, built, least)
 	switch {
 	case found.best != nil:
-		least := found.bound()
-		p := t.plan(t.straighten(found.best), least)
+		p := t.plan(t.straighten(found.best), found.bound())
 		p.Stopped = found.stopped && p.Least < p.Plugs
 		return p, nil
 	case found.impossible && o.unexplained:

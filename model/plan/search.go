@@ -45,6 +45,7 @@ type search struct {
 	optimum *optimum
 	best    *found
 	least   int
+	floor   int
 	// refused counts answers that package heard did not confirm or that had
 	// something needless, of which only the one answer was refused.
 	refused int
@@ -69,9 +70,10 @@ type search struct {
 // cannot be met is left standing.
 const patience = 200
 
-// search looks for the best plan of a task; known is one that was built, or nil.
-func (t *task) search(ctx context.Context, known *found) *search {
-	s := &search{task: t, told: t.options.Progress, best: known, least: t.floor()}
+// search looks for the best plan of a task; known is one that was built, or nil,
+// and floor a number of plugs that is known to be the least of all.
+func (t *task) search(ctx context.Context, known *found, floor int) *search {
+	s := &search{task: t, told: t.options.Progress, best: known, least: floor, floor: floor}
 	if known != nil && t.tooLarge() {
 		s.stopped = true
 		s.tell()
@@ -131,7 +133,7 @@ func (s *search) bound() int {
 func (s *search) run() {
 	effort := s.options.effort()
 	if s.options.Prefer != PreferFewest {
-		s.least = s.floor() // what more was found was under a law that holds no more
+		s.least = s.floor // what more was found was under a law that holds no more
 		if !s.plainest(effort / 4) {
 			return
 		}

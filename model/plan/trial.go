@@ -17,8 +17,9 @@ type trial struct {
 	net                   []int // of each node
 	nets                  []tried
 	unused                []int // numbers of nets, to be taken again
-	// flows are the ways through gear that no crosspoint makes, from node to node.
-	flows []flow
+	// flows are the ways through gear that no crosspoint makes, by the node where
+	// they begin.
+	flows [][]flow
 	// fronts are the ports that take over an input; of one that is wired for good
 	// nowhere.
 	fronts map[int][]int
@@ -46,8 +47,8 @@ type tried struct {
 	faults  int
 }
 
-// flow leads from a node through gear to a node; in is the input of the gear.
-type flow struct{ from, to, in int }
+// flow leads through gear to a node; in is the input of the gear.
+type flow struct{ to, in int }
 
 // How much it weighs what is wrong. A want that is not heard weighs more than
 // what can be kept away with a dummy afterwards.
@@ -76,8 +77,9 @@ func (t *task) try(d draft) *trial {
 	for n := range all {
 		all[n], r.net[n] = n, nowhere
 	}
-	r.listen(r.gather(all))
-	r.loops = r.findLoops()
+	made := r.gather(all)
+	r.listen(made)
+	r.loops = r.findLoops(made)
 	return r
 }
 
@@ -102,6 +104,7 @@ func (r *trial) addFronts() {
 // addFlows finds the ways through gear, and through what the software carries,
 // that may not come back to where they begin.
 func (r *trial) addFlows() {
+	r.flows = make([][]flow, len(r.nodes))
 	r.meant = map[int]bool{}
 	for _, p := range r.session.Loops {
 		if at, ok := r.number[p]; ok {
@@ -112,7 +115,8 @@ func (r *trial) addFlows() {
 		in, okIn := r.number[p.In]
 		out, okOut := r.number[p.Out]
 		if okIn && okOut && !r.meant[in] && !r.meant[out] {
-			r.flows = append(r.flows, flow{r.node[in], r.node[out], in})
+			at := r.node[in]
+			r.flows[at] = append(r.flows[at], flow{r.node[out], in})
 		}
 	}
 }
@@ -145,7 +149,21 @@ func (r *trial) change(out, in []part) {
 	made := r.gather(nodes)
 	r.unused = append(r.unused, gone...)
 	r.listen(made)
-	r.loops = r.findLoops()
+	if r.loops {
+		made = r.inUse()
+	}
+	r.loops = r.findLoops(made)
+}
+
+// inUse are the numbers of all nets.
+func (r *trial) inUse() []int {
+	var all []int
+	for at := range r.nets {
+		if len(r.nets[at].nodes) > 0 {
+			all = append(all, at)
+		}
+	}
+	return all
 }
 
 // turn puts one part in or takes it out, and returns the nodes that it touches.
@@ -447,22 +465,54 @@ func (r *trial) judgeInput(in int) int {
 	return total
 }
 
-// findLoops says whether a signal comes back to a net where it was.
-func (r *trial) findLoops() bool {
-	var ways [][2]int
-	for _, f := range r.flows {
-		if !r.stolen(f.in) {
-			ways = append(ways, [2]int{r.net[f.from], r.net[f.to]})
+// findLoops says whether a signal from one of some nets comes back to a net where
+// it was. A loop that was not there before a change goes through a net that the
+// change has made.
+func (r *trial) findLoops(from []int) bool {
+	number := map[int]int{}
+	var reached []int
+	reach := func(at int) int {
+		n, ok := number[at]
+		if !ok {
+			n = len(reached)
+			number[at] = n
+			reached = append(reached, at)
+		}
+		return n
+	}
+	for _, at := range from {
+		if r.flowsOn(at) {
+			reach(at)
 		}
 	}
-	for _, o := range r.amplifiers {
-		for _, x := range r.behind[o] {
-			if c := r.crosses[x]; !r.meant[c.input] && !r.meant[r.outputs[o].point] {
-				ways = append(ways, [2]int{r.net[c.from], r.net[r.outputs[o].node]})
+	var ways [][2]int
+	for i := 0; i < len(reached); i++ {
+		r.onward(reached[i], func(to int) { ways = append(ways, [2]int{i, reach(to)}) })
+	}
+	return len(ways) > 0 && ringed(ways, len(reached))
+}
+
+// flowsOn says whether a signal on a net could go on through gear.
+func (r *trial) flowsOn(at int) bool {
+	return slices.ContainsFunc(r.nets[at].nodes, func(n int) bool { return len(r.flows[n])+len(r.ahead[n]) > 0 })
+}
+
+// onward calls f with the nets that a signal on one goes on to, through gear and
+// amplifiers, but for loops that are meant.
+func (r *trial) onward(at int, f func(to int)) {
+	for _, n := range r.nets[at].nodes {
+		for _, w := range r.flows[n] {
+			if !r.stolen(w.in) {
+				f(r.net[w.to])
+			}
+		}
+		for _, x := range r.ahead[n] {
+			c := r.crosses[x]
+			if o := r.outputs[c.output]; !r.meant[c.input] && !r.meant[o.point] {
+				f(r.net[o.node])
 			}
 		}
 	}
-	return ringed(ways, len(r.nets))
 }
 
 // ringed says whether one can go along ways and come back: it takes away what
