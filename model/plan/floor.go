@@ -47,6 +47,8 @@ type floorer struct {
 	ways
 	// wants are the nodes that ask for each source.
 	wants map[int][]int
+	// sourcesFor are those that a node asks for.
+	sourcesFor map[int][]int
 	// gone are cords of the present patch, by number, that no plan has; isGone says
 	// so of each.
 	gone   []int
@@ -77,10 +79,11 @@ const (
 )
 
 func (t *task) newFloor() *floorer {
-	f := &floorer{task: t, wants: map[int][]int{}, isGone: make([]bool, len(t.present.cords)), held: make([]holding, len(t.jacks)), entering: map[int][]int{}, counted: make([]bool, len(t.normals)), robbed: map[int]bool{}}
+	f := &floorer{task: t, wants: map[int][]int{}, sourcesFor: map[int][]int{}, isGone: make([]bool, len(t.present.cords)), held: make([]holding, len(t.jacks)), entering: map[int][]int{}, counted: make([]bool, len(t.normals)), robbed: map[int]bool{}}
 	for _, w := range t.session.Wants {
 		s := t.sourceOf[w.Source]
-		f.wants[s] = append(f.wants[s], t.node[t.number[w.Destination]])
+		n := t.node[t.number[w.Destination]]
+		f.wants[s], f.sourcesFor[n] = append(f.wants[s], n), append(f.sourcesFor[n], s)
 	}
 	for _, g := range t.studio.Gear {
 		for _, s := range g.Steals {

@@ -1,6 +1,9 @@
 package plan
 
-import "slices"
+import (
+	"maps"
+	"slices"
+)
 
 // entry is a region of the room that a source must come into by a cord or lead
 // that is not in now: all from which a destination could have it by what is in.
@@ -34,12 +37,12 @@ func (f *floorer) enter(source int) int {
 	}
 	taken := map[int]bool{}
 	regions := f.addEntries(source, lacking, taken)
-	cords := regions
-	if regions > 0 && leads == 0 && f.cramped(at, source) {
-		cords++
+	plugs := max(regions, 2*regions-leads) + f.mended(at, source, lacking, taken)
+	if regions > 0 && leads == 0 && (f.cramped(at, source) || f.displaces(at, source, taken)) {
 		f.addEntry(entry{source: source, anywhere: true, asks: f.entries[len(f.entries)-1].asks})
+		plugs = max(plugs, 2*regions+2)
 	}
-	return max(regions, 2*cords-leads) + f.mended(at, source, lacking, taken)
+	return plugs
 }
 
 // addEntries finds the regions of destinations that lack a source, and returns how
@@ -102,6 +105,48 @@ func (f *floorer) cramped(at, source int) bool {
 		return jacks < need
 	})
 	return jacks < need
+}
+
+// fewJacks is up to how many jacks that a source could leave from are looked at.
+const fewJacks = 8
+
+// displaces says whether a cord by which a source leaves for a region, from
+// whatever jack, breaks a normal by which it comes to another destination now, so
+// that this has to have a cord, too, and to a region of its own.
+func (f *floorer) displaces(at, source int, taken map[int]bool) bool {
+	var jacks []int
+	f.walk(at, source, f.next, false, func(place int) bool {
+		if place < len(f.nodes) {
+			for _, j := range f.nodes[place].jacks {
+				if f.usable(j) && !f.stub(j) {
+					jacks = append(jacks, j)
+				}
+			}
+		}
+		return len(jacks) <= fewJacks
+	})
+	if len(jacks) > fewJacks {
+		return false
+	}
+	defer func() { f.plugged = nowhere }()
+	for _, j := range jacks {
+		f.plugged = j
+		if !slices.ContainsFunc(f.lacking(at, source, false), func(n int) bool {
+			if f.lacks(source, n) || len(f.nodes[n].ports) > 0 {
+				return false
+			}
+			_, ok := f.regionOf(n, source, false, maps.Clone(taken))
+			return ok
+		}) {
+			return false
+		}
+	}
+	return true
+}
+
+// lacks says whether a node is among those that lack a source in any case.
+func (f *floorer) lacks(source, n int) bool {
+	return slices.ContainsFunc(f.entering[source], func(e int) bool { return f.entries[e].asks[n] })
 }
 
 // lacking are the nodes that ask for a source and do not get it by what is in.

@@ -101,7 +101,8 @@ func (f *floorer) hangs(i int) bool {
 }
 
 func (f *floorer) hangsFrom(j int) bool {
-	if !f.usable(j) || f.nodes[f.jacks[j].node].mic || !f.shelf.anyHangs(j) {
+	n := f.jacks[j].node
+	if !f.usable(j) || f.nodes[n].mic || !f.shelf.anyHangs(j) || f.stub(j) && len(f.sourcesFor[n]) > 0 {
 		return false
 	}
 	return f.options.LeaveCords || slices.ContainsFunc(f.jacks[j].normals, func(m int) bool {
@@ -196,7 +197,13 @@ func (f *floorer) couldJoin(i, j, k int) bool {
 	case len(f.always(n)) > 0 && len(f.always(m)) > 0:
 		return false
 	}
-	return !f.intrudes(n, m) && !f.intrudes(m, n)
+	return !f.intrudes(n, m) && !f.intrudes(m, n) && f.feeds(j, m) && f.feeds(k, n)
+}
+
+// feeds says whether a node could have what is asked for at a jack of which the
+// plug is the only way.
+func (f *floorer) feeds(j, from int) bool {
+	return !f.stub(j) || !slices.ContainsFunc(f.sourcesFor[f.jacks[j].node], func(s int) bool { return !f.mayBe(from, s) })
 }
 
 // matching is how many of some things can have one partner each of those that are

@@ -10,28 +10,42 @@ type ways struct {
 	next, before [][]way // by place
 	seen         []int   // by place, the number of the walk that came there last
 	walks        int
+	// plugged is a jack that is taken to hold a plug; nowhere for none.
+	plugged int
 }
 
 // way leads to a place; shut is one of a normal that a dummy breaks now.
 type way struct {
 	to   int
 	shut bool
+	// breaks are the jacks in which a plug breaks it; nowhere for none.
+	breaks [2]int
 }
 
+// lasting is a way that no plug breaks.
+var lasting = way{breaks: [2]int{nowhere, nowhere}}
+
 func (f *floorer) addWays() {
+	f.plugged = nowhere
 	places := len(f.nodes) + len(f.studio.Matrices)
 	f.next, f.before = make([][]way, places), make([][]way, places)
 	f.seen = make([]int, places)
 	for _, m := range f.normals {
-		f.join(f.jacks[m.a].node, f.jacks[m.b].node, f.shut(m))
+		w := way{shut: f.shut(m), breaks: [2]int{nowhere, nowhere}}
+		for i, j := range []int{m.a, m.b} {
+			if m.breaks(j) {
+				w.breaks[i] = j
+			}
+		}
+		f.join(f.jacks[m.a].node, f.jacks[m.b].node, w)
 	}
 	for i, c := range f.present.cords {
 		if c[1] != nowhere && !f.isGone[i] {
-			f.join(f.jacks[c[0]].node, f.jacks[c[1]].node, false)
+			f.join(f.jacks[c[0]].node, f.jacks[c[1]].node, lasting)
 		}
 	}
 	for _, l := range f.present.leads {
-		f.join(f.node[f.ports[l[0]]], f.jacks[l[1]].node, false)
+		f.join(f.node[f.ports[l[0]]], f.jacks[l[1]].node, lasting)
 	}
 	f.addCrossways()
 }
@@ -49,18 +63,20 @@ func (f *floorer) shut(m normal) bool {
 
 // join lets signals go between two nodes by metal, but to none that something
 // drives whatever the patch: there they would meet.
-func (f *floorer) join(n, m int, shut bool) {
+func (f *floorer) join(n, m int, w way) {
 	if len(f.always(m)) == 0 {
-		f.lead(n, m, shut)
+		f.lead(n, m, w)
 	}
 	if len(f.always(n)) == 0 {
-		f.lead(m, n, shut)
+		f.lead(m, n, w)
 	}
 }
 
-func (f *floorer) lead(from, to int, shut bool) {
-	f.next[from] = append(f.next[from], way{to, shut})
-	f.before[to] = append(f.before[to], way{from, shut})
+func (f *floorer) lead(from, to int, w way) {
+	w.to = to
+	f.next[from] = append(f.next[from], w)
+	w.to = from
+	f.before[to] = append(f.before[to], w)
 }
 
 func (f *floorer) addCrossways() {
@@ -68,7 +84,7 @@ func (f *floorer) addCrossways() {
 	for i, m := range f.studio.Matrices {
 		place[m.Name] = len(f.nodes) + i
 		for n := 1; n <= m.Inputs; n++ {
-			f.lead(f.node[f.number[m.In(n)]], len(f.nodes)+i, false)
+			f.lead(f.node[f.number[m.In(n)]], len(f.nodes)+i, lasting)
 		}
 	}
 	inputs := map[string]int{}
@@ -77,15 +93,15 @@ func (f *floorer) addCrossways() {
 	}
 	for _, o := range f.outputs {
 		if !o.relay && len(o.crosses) == inputs[o.matrix] {
-			f.lead(place[o.matrix], o.node, false)
+			f.lead(place[o.matrix], o.node, lasting)
 			continue
 		}
 		for _, x := range o.crosses {
 			switch from := f.crosses[x].from; {
 			case o.relay:
-				f.join(from, o.node, false)
+				f.join(from, o.node, lasting)
 			default:
-				f.lead(from, o.node, false)
+				f.lead(from, o.node, lasting)
 			}
 		}
 	}
@@ -109,13 +125,18 @@ func (f *floorer) walkAll(from []int, source int, next [][]way, shut bool, visit
 			continue
 		}
 		for _, w := range next[queue[0]] {
-			if f.seen[w.to] == f.walks || shut && w.shut || !f.mayBe(w.to, source) {
+			if f.seen[w.to] == f.walks || shut && w.shut || f.isBroken(w) || !f.mayBe(w.to, source) {
 				continue
 			}
 			f.seen[w.to] = f.walks
 			queue = append(queue, w.to)
 		}
 	}
+}
+
+// isBroken says whether the jack that is taken to hold a plug breaks a way.
+func (f *floorer) isBroken(w way) bool {
+	return f.plugged != nowhere && slices.Contains(w.breaks[:], f.plugged)
 }
 
 // mayBe says whether a source may be at a place: where no other gear drives, and
