@@ -96,14 +96,17 @@ func (w *writer) unmuteAll() {
 }
 
 // inPlace are the steps that must be done before a gear is brought up: its mute,
-// and all that is heard from it.
+// all plugs that it must be down for, and what is switched on the way to it. Of one
+// that its own output has off from the beginning nobody knows which plugs these
+// are, so they are all that may be heard from it.
 func (w *writer) inPlace(g studio.Gear, off string) []string {
 	var after []string
 	if off != "" {
 		after = append(after, off)
 	}
 	for _, u := range w.done {
-		if slices.Contains(u.quiets, g.Name) || w.zones.sounds(u, g) {
+		anyway := u.matrix != "" || w.rules.silent[g.Name]
+		if slices.Contains(u.quiets, g.Name) || anyway && w.zones.sounds(u, g) {
 			after = append(after, w.ids[u])
 		}
 	}

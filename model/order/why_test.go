@@ -1,0 +1,47 @@
+package order_test
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+	"testing"
+
+	"bayhand/model/heard"
+	"bayhand/model/plan"
+)
+
+// bare finds the name of gear or of a matrix that no port follows.
+var bare = regexp.MustCompile(`(^|[^a-z0-9/-])(gear|grid)[0-9]+($|[^a-z0-9/-])`)
+
+// A reason is read at the bay: it calls gear and matrices by their labels, or
+// names a port, which is worded where it is printed.
+func TestReasonsCallGearByItsLabel(t *testing.T) {
+	seen := tally{}
+	for seed := range count(t, 300) {
+		made, from := draw(seed)
+		made.Studio.Rest = made.Patch
+		for i := range made.Studio.Gear {
+			made.Studio.Gear[i].Label = fmt.Sprintf("unit %d of the rack", i)
+		}
+		for i := range made.Studio.Matrices {
+			made.Studio.Matrices[i].Label = fmt.Sprintf("router %d", i)
+		}
+		w := way{room: heard.NewRoom(made.Studio), from: from, previous: made.Inside}
+		var err error
+		if w.plan, err = plan.Strip(t.Context(), w.room, from, plan.Options{}); err != nil {
+			t.Fatal(err)
+		}
+		w.arrange(t, seed)
+		for _, s := range w.plan.Steps {
+			if bare.MatchString(s.Because) {
+				t.Errorf("seed %d: %s: %q", seed, show(s), s.Because)
+			}
+			for _, kind := range []string{"would click there", "would be heard from unit", "switches on the way", "unit", "would short"} {
+				if strings.Contains(s.Because, kind) {
+					seen[kind]++
+				}
+			}
+		}
+	}
+	seen.report(t, "would click there", "would be heard from unit", "unit", "would short")
+}
