@@ -67,11 +67,31 @@ func (n *nets) findDrivers() {
 // driversAt are the drivers on the net of a node.
 func (n *nets) driversAt(node int) []int { return n.drivers[n.root.root(node)] }
 
+// comes is the source that comes to a node, through amplifiers; nowhere for none.
+func (n *nets) comes(node int) int {
+	for range len(n.outputs) + 1 {
+		drivers := n.driversAt(node)
+		if len(drivers) != 1 {
+			break
+		}
+		if s, ok := n.sourceAt(drivers[0]); ok {
+			return s
+		}
+		x, on := n.behind[n.amplifier(drivers[0])]
+		if !on {
+			break
+		}
+		node = n.crosses[x].from
+	}
+	return nowhere
+}
+
 // micAt says whether anything at microphone level or with phantom power is on
 // the net of a node.
 func (n *nets) micAt(node int) bool {
+	root := n.root.root(node)
 	for i := range n.nodes {
-		if n.nodes[i].mic && n.root.root(i) == n.root.root(node) {
+		if n.nodes[i].mic && n.root.root(i) == root {
 			return true
 		}
 	}

@@ -15,13 +15,18 @@ import (
 type shelf struct {
 	reach
 	counts []int // by kind
-	// old is the kind of each cord of the present draft.
-	old []int
+	// old is the kind of each cord of the present draft, lengths what the present
+	// patch says of it, by its ends.
+	old     []int
+	lengths map[[2]int]measure.Length
 }
 
 // addShelf finds what kind each present cord is.
 func (t *task) addShelf() {
-	t.shelf = shelf{reach: newReach(t.board)}
+	t.shelf = shelf{reach: newReach(t.board), lengths: map[[2]int]measure.Length{}}
+	for _, c := range t.from.Cords {
+		t.shelf.lengths[t.cordEnds(c)] = c.Length
+	}
 	for _, k := range t.shelf.kinds {
 		t.shelf.counts = append(t.shelf.counts, k.Count)
 	}
@@ -39,21 +44,20 @@ func (t *task) addShelf() {
 }
 
 // lengthOf is the length that the present patch gives for a cord.
-func (t *task) lengthOf(ends [2]int) measure.Length {
-	if c, ok := t.cordIn(t.from, ends); ok {
-		return c.Length
+func (t *task) lengthOf(ends [2]int) measure.Length { return t.shelf.lengths[ends] }
+
+// cordEnds are the jacks of a cord of a patch.
+func (t *task) cordEnds(c patch.Cord) [2]int {
+	if c.B.IsZero() {
+		return [2]int{t.jackOf[c.A], nowhere}
 	}
-	return 0
+	return ordered([2]int{t.jackOf[c.A], t.jackOf[c.B]})
 }
 
 // cordIn finds a cord of a patch by its jacks.
 func (t *task) cordIn(p patch.Patch, ends [2]int) (patch.Cord, bool) {
 	for _, c := range p.Cords {
-		d := [2]int{t.jackOf[c.A], nowhere}
-		if !c.B.IsZero() {
-			d[1] = t.jackOf[c.B]
-		}
-		if ordered(d) == ends {
+		if t.cordEnds(c) == ends {
 			return c, true
 		}
 	}

@@ -122,14 +122,11 @@ func (t *task) readOthers() {
 	for _, g := range t.session.Cut {
 		cut[g] = true
 	}
-	for _, g := range t.studio.Gear {
-		for _, p := range g.Ports {
-			if p.Direction != studio.Input {
-				continue
-			}
-			a := &t.asks[t.number[p.Point]]
-			a.anything = cut[g.Name]
-			for _, s := range baseline.Hears(p.Point) {
+	for n := range t.nodes {
+		for _, in := range t.nodes[n].inputs {
+			a := &t.asks[in]
+			a.anything = cut[t.points[in].Owner]
+			for _, s := range baseline.Hears(t.points[in]) {
 				a.may = append(a.may, t.sourceOf[s])
 			}
 		}

@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"bayhand/model/plan/clause"
 )
@@ -19,7 +20,7 @@ import (
 func (e *encoding) addTwins(known draft) {
 	now := e.nets(known)
 	for _, class := range e.twinClasses() {
-		slices.SortStableFunc(class, func(n, m int) int { return now.highest(e.wanted, m) - now.highest(e.wanted, n) })
+		slices.SortStableFunc(class, func(n, m int) int { return now.wantedAt(e.wanted, m) - now.wantedAt(e.wanted, n) })
 		for i := 1; i < len(class); i++ {
 			e.inOrder(class[i-1], class[i])
 		}
@@ -41,12 +42,12 @@ func order(yes bool) int {
 	return 0
 }
 
-// highest is the greatest of some sources that is heard at a node; -1 if none.
-func (n *nets) highest(sources []int, node int) int {
-	for i := len(sources) - 1; i >= 0; i-- {
-		if _, comes := n.wayTo(node, sources[i]); comes {
-			return sources[i]
-		}
+// wantedAt is the source that comes to a node, if it is one of those asked for;
+// nowhere otherwise.
+func (n *nets) wantedAt(wanted []int, node int) int {
+	s := n.comes(node)
+	if _, ok := slices.BinarySearch(wanted, s); ok {
+		return s
 	}
 	return nowhere
 }
@@ -106,28 +107,29 @@ func (e *encoding) heldNodes() map[int]bool {
 // none. A twin has jacks and inputs of matrices, and at most one normal, from
 // the node of a source that nobody asks for.
 func (e *encoding) twinKey(n int) string {
-	at := e.nodes[n]
+	at := &e.nodes[n]
 	if len(at.jacks) == 0 || len(at.sources)+len(at.inputs)+len(at.outputs)+len(at.ports) > 0 || len(at.normals) > 1 || at.mult {
 		return ""
 	}
-	key := fmt.Sprint(len(at.jacks), at.mic)
+	var key strings.Builder
+	fmt.Fprint(&key, len(at.jacks), at.mic)
 	for _, j := range at.jacks {
-		key += fmt.Sprint(" ", e.jacks[j].bay, e.jacks[j].kind, e.jacks[j].faulty)
+		fmt.Fprint(&key, " ", e.jacks[j].bay, e.jacks[j].kind, e.jacks[j].faulty)
 	}
 	for _, x := range at.ins {
 		if len(e.fellows[x]) > 0 {
 			return ""
 		}
-		key += " " + e.points[e.outputs[e.crosses[x].output].point].String()
+		fmt.Fprint(&key, " x", e.crosses[x].output)
 	}
 	for _, m := range at.normals {
 		partner, ok := e.partnerKey(n, e.normals[m])
 		if !ok {
 			return ""
 		}
-		key += partner
+		key.WriteString(partner)
 	}
-	return key
+	return key.String()
 }
 
 // partnerKey describes the other end of a normal.
@@ -136,7 +138,7 @@ func (e *encoding) partnerKey(n int, m normal) (string, bool) {
 	if e.jacks[far].node == n {
 		near, far = far, near
 	}
-	at := e.nodes[e.jacks[far].node]
+	at := &e.nodes[e.jacks[far].node]
 	alone := len(at.sources) == 1 && len(at.inputs)+len(at.outputs)+len(at.ports)+len(at.ins) == 0 && len(at.normals) == 1 && len(at.jacks) == 1
 	if !alone || e.useful(at.sources[0]) || e.fed[at.sources[0]] || e.jacks[far].faulty {
 		return "", false

@@ -256,6 +256,7 @@ func (s *Solver) watchFresh() ref {
 	s.fresh = s.fresh[:0]
 	if len(fresh) > len(s.level) {
 		s.makeRoom(fresh)
+		s.fresh = nil // so many do not come again
 	}
 	for _, r := range fresh {
 		lits, ahead := s.lits(r), 0
