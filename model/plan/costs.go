@@ -26,10 +26,15 @@ type costs struct {
 	// grown says that an old cord that hung from a jack has its other end in now.
 	grown map[int]clause.Lit
 	found []cost
+	// held are the costs of what is in the bay at the end: two for a cord, one for
+	// any other plug.
+	held []cost
 }
 
-// plugCosts are the plugs handled from the present patch.
-func (e *encoding) plugCosts() []cost {
+// plugCosts are the plugs handled from the present patch, and those that are in
+// the bay at the end. A new cord is the same cost in both, so that what was
+// learned of the one serves the other.
+func (e *encoding) plugCosts() (handled, held []cost) {
 	c := costs{encoding: e, stays: map[[2]int]clause.Lit{}, hung: map[int]clause.Lit{}, grown: map[int]clause.Lit{}}
 	for i, old := range e.present.cords {
 		if old[1] == nowhere {
@@ -42,10 +47,16 @@ func (e *encoding) plugCosts() []cost {
 	c.addNewCords()
 	c.addSingles()
 	c.addLeads()
-	return c.found
+	return c.found, c.held
 }
 
 func (c *costs) charge(l clause.Lit, weight int) { c.chargeFor(l, weight, ungrouped) }
+
+func (c *costs) hold(l clause.Lit, weight, source int) {
+	if l != clause.False {
+		c.held = append(c.held, cost{l, weight, source})
+	}
+}
 
 func (c *costs) chargeFor(l clause.Lit, weight, source int) {
 	if l != clause.False {
@@ -155,6 +166,7 @@ func (c *costs) addNewCords() {
 	fresh := make([][]clause.Lit, len(c.jacks))
 	for _, v := range c.cords {
 		if slices.Contains(c.present.cords, v.ends) {
+			c.hold(v.lit, 2, ungrouped)
 			continue
 		}
 		grown := c.grownAt(v.ends)
@@ -163,6 +175,7 @@ func (c *costs) addNewCords() {
 			continue
 		}
 		// A cord that grows from an old one costs one, any other both halves.
+		c.hold(v.lit, 2, ungrouped)
 		whole := c.Var()
 		c.Add(append(grown, v.lit.Not(), whole)...)
 		c.charge(v.lit, 1)
@@ -185,15 +198,18 @@ func (c *costs) chargeBySource(j int, plugged clause.Lit) {
 		l := c.Var()
 		c.Add(plugged.Not(), h.lit.Not(), l)
 		c.chargeFor(l, 2, h.source)
+		c.hold(l, 2, h.source)
 		any = append(any, l)
 	}
 	if len(any) == 1 {
 		c.charge(plugged, 2)
+		c.hold(plugged, 2, ungrouped)
 		return
 	}
 	other := c.Var()
 	c.Add(append(any, other)...)
 	c.charge(other, 2)
+	c.hold(other, 2, ungrouped)
 }
 
 func (c *costs) grownAt(ends [2]int) []clause.Lit {
@@ -220,6 +236,8 @@ func (c *costs) addSingles() {
 		}
 	}
 	for j := range c.jacks {
+		c.hold(c.dummy[j], 1, ungrouped)
+		c.hold(c.loose[j], 1, ungrouped)
 		if !old[j] {
 			c.charge(c.dummy[j], 1)
 		}
@@ -243,6 +261,7 @@ func (c *costs) addLeads() {
 		old[l] = true
 	}
 	for _, l := range c.leads {
+		c.hold(l.lit, 1, ungrouped)
 		if old[[2]int{l.port, l.jack}] {
 			c.charge(l.lit.Not(), 1)
 			delete(old, [2]int{l.port, l.jack})

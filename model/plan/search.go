@@ -138,14 +138,14 @@ func (s *search) run() {
 			return
 		}
 	}
-	costs := s.plugCosts()
+	costs, held := s.plugCosts()
 	if (s.best == nil || len(s.jacks) > small) && s.encoding.Solve(nil, effort/8) == clause.Yes {
 		s.meet(costs, forPlugs)
 	}
 	if !s.stage(costs, effort*8/10, forPlugs) {
 		return
 	}
-	for i, costs := range s.tidyCosts() {
+	for i, costs := range s.tidyCosts(held) {
 		a := forInBay + aim(i)
 		if !s.stage(costs, s.encoding.Work+effort/10, a) {
 			return

@@ -150,13 +150,8 @@ func (t *task) sourceOn(n *nets, node int) (int, bool) {
 
 // tidyCosts come after the plugs handled, in order: plugs in the bay, normals
 // broken, crosspoints changed.
-func (e *encoding) tidyCosts() [][]cost {
-	var plugs, normals, changes []cost
-	for j := range e.jacks {
-		if e.plug[j] != clause.False {
-			plugs = append(plugs, cost{e.plug[j], 1, ungrouped})
-		}
-	}
+func (e *encoding) tidyCosts(plugs []cost) [][]cost {
+	var normals, changes []cost
 	for i := range e.normals {
 		if e.hold[i] != clause.True {
 			normals = append(normals, cost{e.hold[i].Not(), 1, ungrouped})
