@@ -62,6 +62,10 @@ type floorer struct {
 	// breaks are normals that every plan breaks, counted says so of each normal.
 	breaks  []breaking
 	counted []bool
+	// used are the jacks of the breaks, detours how many of these are due to a
+	// source (breaking.by).
+	used    map[int]bool
+	detours map[int]int
 	// robbed are inputs that a socket at the front can take over, as points.
 	robbed map[int]bool
 	// pulled are dummies that stand where an entry must be.
@@ -79,7 +83,7 @@ const (
 )
 
 func (t *task) newFloor() *floorer {
-	f := &floorer{task: t, wants: map[int][]int{}, sourcesFor: map[int][]int{}, isGone: make([]bool, len(t.present.cords)), held: make([]holding, len(t.jacks)), entering: map[int][]int{}, counted: make([]bool, len(t.normals)), robbed: map[int]bool{}}
+	f := &floorer{task: t, wants: map[int][]int{}, sourcesFor: map[int][]int{}, isGone: make([]bool, len(t.present.cords)), held: make([]holding, len(t.jacks)), entering: map[int][]int{}, counted: make([]bool, len(t.normals)), robbed: map[int]bool{}, detours: map[int]int{}}
 	for _, w := range t.session.Wants {
 		s := t.sourceOf[w.Source]
 		n := t.node[t.number[w.Destination]]

@@ -14,6 +14,8 @@ type entry struct {
 	jacks []int
 	// asks are the destinations that ask for the source and lack it.
 	asks map[int]bool
+	// leads says that the way into a region could be a lead.
+	leads bool
 	// anywhere is true of a cord more than there are regions.
 	anywhere bool
 }
@@ -36,7 +38,7 @@ func (f *floorer) enter(source int) int {
 		leads += len(f.nodes[n].ports)
 	}
 	taken := map[int]bool{}
-	regions := f.addEntries(source, lacking, taken)
+	regions := f.addEntries(source, lacking, leads > 0, taken)
 	plugs := max(regions, 2*regions-leads) + f.mended(at, source, lacking, taken)
 	if regions > 0 && leads == 0 && (f.cramped(at, source) || f.displaces(at, source, taken)) {
 		f.addEntry(entry{source: source, anywhere: true, asks: f.entries[len(f.entries)-1].asks})
@@ -47,13 +49,13 @@ func (f *floorer) enter(source int) int {
 
 // addEntries finds the regions of destinations that lack a source, and returns how
 // many there are.
-func (f *floorer) addEntries(source int, lacking []int, taken map[int]bool) int {
+func (f *floorer) addEntries(source int, lacking []int, leads bool, taken map[int]bool) int {
 	regions := 0
 	asks := map[int]bool{}
 	for _, n := range lacking {
 		asks[n] = true
 		if e, ok := f.regionOf(n, source, false, taken); ok {
-			e.asks = asks
+			e.asks, e.leads = asks, leads
 			f.addEntry(e)
 			regions++
 		}
@@ -131,7 +133,11 @@ func (f *floorer) displaces(at, source int, taken map[int]bool) bool {
 	defer func() { f.plugged = nowhere }()
 	for _, j := range jacks {
 		f.plugged = j
-		if !slices.ContainsFunc(f.lacking(at, source, false), func(n int) bool {
+		lost := f.lacking(at, source, false)
+		if f.seen[f.jacks[j].node] != f.walks {
+			continue // it does not come to the jack while a plug is in
+		}
+		if !slices.ContainsFunc(lost, func(n int) bool {
 			if f.lacks(source, n) || len(f.nodes[n].ports) > 0 {
 				return false
 			}

@@ -143,11 +143,29 @@ func (f *floorer) becomes(i int) []int {
 	}
 	for b, m := range f.breaks {
 		c := f.present.cords[i]
+		if slices.ContainsFunc(c[:], func(j int) bool { return j != nowhere && f.detains(j, m) }) {
+			found = append(found, len(f.entries)+b)
+			continue
+		}
 		if slices.Contains(m.jacks, c[0]) || c[1] != nowhere && slices.Contains(m.jacks, c[1]) {
 			found = append(found, len(f.entries)+b)
 		}
 	}
 	return found
+}
+
+// detains says whether a cord that stays in a jack could be the one more that
+// brings a source to where its cord makes a break.
+func (f *floorer) detains(j int, b breaking) bool {
+	if !f.usable(j) || f.deadEnd(j) {
+		return false
+	}
+	for s := range b.by {
+		if f.mayBe(f.jacks[j].node, s) {
+			return true
+		}
+	}
+	return false
 }
 
 // movesTo says whether an old cord, one end of which stays in, could be that by
