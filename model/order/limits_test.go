@@ -58,7 +58,7 @@ func (l *limits) judge(r *replay, s plan.Step) {
 	}
 	for _, inside := range l.insides {
 		for _, loop := range state.Loops(inside, l.allow) {
-			if !l.loopBefore(inside, loop) {
+			if !l.loopBefore(loop) {
 				r.clash(s, fmt.Sprintf("a loop through %v", loop.Through))
 			}
 		}
@@ -83,14 +83,19 @@ func (l *limits) newlyJoined(drivers []name.Point) (a, b name.Point, ok bool) {
 	return a, b, false
 }
 
-// loopBefore says whether one of the ends has a loop with these ports among its
-// own.
-func (l *limits) loopBefore(inside []studio.Pass, loop heard.Loop) bool {
-	for _, end := range l.ends {
-		for _, known := range end.Loops(inside, l.allow) {
-			if !slices.ContainsFunc(loop.Through, func(p name.Point) bool { return !slices.Contains(known.Through, p) }) {
-				return true
-			}
+// loopBefore says whether one of the ends has a loop, whatever else goes round
+// there: its crosspoints, and metal from each output to the next input.
+func (l *limits) loopBefore(loop heard.Loop) bool {
+	for i, end := range l.ends {
+		whole := true
+		for k := 0; k < len(loop.Through); k += 2 {
+			in, out, next := loop.Through[k], loop.Through[k+1], loop.Through[(k+2)%len(loop.Through)]
+			matrix := slices.ContainsFunc(l.room.Studio().Matrices, func(m studio.Matrix) bool { return m.Name == in.Owner })
+			closed := slices.Contains(l.patches[i].Crosspoints, patch.Crosspoint{Output: out, Input: in})
+			whole = whole && end.Joined(out, next) && (!matrix || closed)
+		}
+		if whole {
+			return true
 		}
 	}
 	return false

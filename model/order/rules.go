@@ -36,9 +36,6 @@ type rules struct {
 	both map[name.Point][]name.Point
 	// before and after are the old and the new patch, once they are needed.
 	before, after *heard.State
-	// loops are those that the old or the new patch has anyway, for each of what
-	// the software carries, found once they are needed.
-	loops [][]heard.Loop
 }
 
 // speaker is an input of a loudspeaker or headphone.
@@ -165,13 +162,12 @@ func (r *rules) newlyJoined(drivers []name.Point) (p, q name.Point, ok bool) {
 // does not in the old or the new patch.
 func (r *rules) ringing(n *now, at []name.Point) []risk {
 	var found []risk
-	at = slices.DeleteFunc(slices.Clone(at), func(p name.Point) bool { return !r.zones.rings.comeBack(r.zones.of(p)) })
 	for i, inside := range r.arranger.insides {
 		if !slices.ContainsFunc(at, func(p name.Point) bool { return r.round(n, p, i) }) {
 			continue
 		}
 		for _, l := range n.Loops(inside, r.session.Loops) {
-			if !slices.ContainsFunc(r.loopsAnyway(i), func(known heard.Loop) bool { return within(l, known) }) {
+			if !r.anyway(l) {
 				found = append(found, risk{clashes, fmt.Sprintf("there is a loop through %s", l.Through[0]), r.sounding(n, l.Through...)})
 			}
 		}
@@ -179,20 +175,50 @@ func (r *rules) ringing(n *now, at []name.Point) []risk {
 	return found
 }
 
-// loopsAnyway are the loops of the old and the new patch.
-func (r *rules) loopsAnyway(inside int) []heard.Loop {
-	if r.loops == nil {
-		before, after := r.ends()
-		for _, passes := range r.arranger.insides {
-			r.loops = append(r.loops, append(before.Loops(passes, r.session.Loops), after.Loops(passes, r.session.Loops)...))
+// round says whether a signal from a point may come back to it. It never says no
+// where there is a loop. It looks no further than what could come back in any
+// state.
+func (r *rules) round(n *now, at name.Point, inside int) bool {
+	knot, ring := r.zones.rings.knot(r.zones.of(at))
+	if !ring {
+		return false
+	}
+	seen := map[name.Point]bool{}
+	for queue := []name.Point{at}; len(queue) > 0; queue = queue[1:] {
+		for _, p := range n.Net(queue[0]) {
+			for _, out := range append(r.carried(p, inside), n.onward(p, r.meant)...) {
+				if n.Joined(out, at) {
+					return true
+				}
+				if other, _ := r.zones.rings.knot(r.zones.of(out)); !seen[out] && other == knot {
+					seen[out] = true
+					queue = append(queue, out)
+				}
+			}
 		}
 	}
-	return r.loops[inside]
+	return false
 }
 
-// within says whether a loop goes through nothing but what another goes through.
-func within(l, known heard.Loop) bool {
-	return !slices.ContainsFunc(l.Through, func(p name.Point) bool { return !slices.Contains(known.Through, p) })
+// anyway says whether the old or the new patch has a loop, whatever else goes
+// round there: metal from each output to the next input, and each crosspoint
+// between.
+func (r *rules) anyway(l heard.Loop) bool {
+	before, after := r.ends()
+	return r.goes(before, r.from, l) || r.goes(after, patch.Patch(r.plan.Target), l)
+}
+
+func (r *rules) goes(s *heard.State, p patch.Patch, l heard.Loop) bool {
+	for i := 0; i < len(l.Through); i += 2 {
+		in, out := l.Through[i], l.Through[i+1]
+		if r.amplifiers[in.Owner] && !slices.Contains(p.Crosspoints, patch.Crosspoint{Output: out, Input: in}) {
+			return false
+		}
+		if !s.Joined(out, l.Through[(i+2)%len(l.Through)]) {
+			return false
+		}
+	}
+	return true
 }
 
 // sounding are the loudspeakers from which one of some points would be heard,

@@ -90,26 +90,6 @@ func (t *through) leadsTo(n *now, at name.Point) map[name.Point]bool {
 	return found
 }
 
-// round says whether a signal from a point may come back to it. It never says
-// no where there is a loop.
-func (t *through) round(n *now, at name.Point, inside int) bool {
-	seen := map[name.Point]bool{}
-	for queue := []name.Point{at}; len(queue) > 0; queue = queue[1:] {
-		for _, p := range n.Net(queue[0]) {
-			for _, out := range append(t.carried(p, inside), n.onward(p, t.meant)...) {
-				if n.Joined(out, at) {
-					return true
-				}
-				if !seen[out] {
-					seen[out] = true
-					queue = append(queue, out)
-				}
-			}
-		}
-	}
-	return false
-}
-
 // onward are the outputs of amplifiers that listen to a point.
 func (n *now) onward(p name.Point, meant []name.Point) []name.Point {
 	outs := n.listening[p]

@@ -129,9 +129,7 @@ func (a *arranger) steal(u *unit) {
 		return
 	}
 	port := u.move.Ends[0]
-	for _, s := range a.stealsOf(port) {
-		u.events[0].at = append(u.events[0].at, s)
-	}
+	u.events[0].at = append(u.events[0].at, a.stealsOf(port)...)
 }
 
 // stealsOf are the inputs that a socket takes over.

@@ -35,9 +35,10 @@ type zones struct {
 	listening map[name.Point][]name.Point
 	// wires lead from zone to zone through amplifiers; rings also through what
 	// gear always passes, clicks also through what it can pass.
-	wires, rings, clicks ways
-	own                  map[*unit][]name.Point
-	sounding             map[string][]name.Point
+	wires, clicks ways
+	rings         *knots
+	own           map[*unit][]name.Point
+	sounding      map[string][]name.Point
 }
 
 func newZones(a *arranger) *zones {
@@ -65,7 +66,8 @@ func newZones(a *arranger) *zones {
 		return outs
 	}
 	z.wires = newWays(z, func(p name.Point) []name.Point { return z.listening[p] })
-	z.rings = newWays(z, passes)
+	gear := newWays(z, passes)
+	z.rings = newKnots(&gear)
 	z.clicks = newWays(z, func(p name.Point) []name.Point { return append(passes(p), a.rules.could(p)...) })
 	return z
 }
@@ -185,12 +187,25 @@ type ways struct {
 	zones *zones
 	ahead func(name.Point) []name.Point
 	found map[name.Point]map[name.Point]bool
-	// back says of zones whether ways lead from them and back.
-	back map[name.Point]bool
 }
 
 func newWays(z *zones, ahead func(name.Point) []name.Point) ways {
-	return ways{z, ahead, map[name.Point]map[name.Point]bool{}, map[name.Point]bool{}}
+	return ways{z, ahead, map[name.Point]map[name.Point]bool{}}
+}
+
+// next are the zones that a way leads to from one without another between.
+func (w *ways) next(zone name.Point) []name.Point {
+	var all []name.Point
+	for _, part := range w.zones.parts[zone] {
+		for _, p := range w.zones.on[part] {
+			for _, out := range w.ahead(p) {
+				if at := w.zones.of(out); !slices.Contains(all, at) {
+					all = append(all, at)
+				}
+			}
+		}
+	}
+	return all
 }
 
 // from are the zones that ways lead to from one, itself among them.
@@ -200,34 +215,15 @@ func (w *ways) from(zone name.Point) map[name.Point]bool {
 	}
 	found := map[name.Point]bool{zone: true}
 	for queue := []name.Point{zone}; len(queue) > 0; queue = queue[1:] {
-		for _, part := range w.zones.parts[queue[0]] {
-			for _, p := range w.zones.on[part] {
-				for _, out := range w.ahead(p) {
-					if next := w.zones.of(out); !found[next] {
-						found[next] = true
-						queue = append(queue, next)
-					}
-				}
+		for _, next := range w.next(queue[0]) {
+			if !found[next] {
+				found[next] = true
+				queue = append(queue, next)
 			}
 		}
 	}
 	w.found[zone] = found
 	return found
-}
-
-// comeBack says whether ways lead from a zone out of it, or within it, and back.
-func (w *ways) comeBack(zone name.Point) bool {
-	if known, ok := w.back[zone]; ok {
-		return known
-	}
-	back := false
-	for _, part := range w.zones.parts[zone] {
-		for _, p := range w.zones.on[part] {
-			back = back || slices.ContainsFunc(w.ahead(p), func(out name.Point) bool { return w.from(w.zones.of(out))[zone] })
-		}
-	}
-	w.back[zone] = back
-	return back
 }
 
 // lead says whether ways lead from one of some zones to one of others.
@@ -238,10 +234,15 @@ func (w *ways) lead(from, to []name.Point) bool {
 	})
 }
 
-// round says whether ways lead from one of some zones to one of others and back.
-func (w *ways) round(from, to []name.Point) bool {
-	return slices.ContainsFunc(from, func(p name.Point) bool {
-		return slices.ContainsFunc(to, func(q name.Point) bool { return w.from(p)[q] && w.from(q)[p] })
+// round says whether something may go round through one of some zones and one of
+// others.
+func (k *knots) round(some, others []name.Point) bool {
+	return slices.ContainsFunc(some, func(p name.Point) bool {
+		knot, _ := k.knot(p)
+		return slices.ContainsFunc(others, func(q name.Point) bool {
+			other, _ := k.knot(q)
+			return knot == other
+		})
 	})
 }
 
