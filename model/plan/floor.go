@@ -8,7 +8,8 @@ package plan
 // of what is sure:
 //
 //   - entries: regions of the room that a source has to come into by a new cord or
-//     lead, or by a normal that a dummy breaks now (floor_entry.go);
+//     lead, or by a normal that a dummy breaks now, and cords more than these where
+//     they are not enough (floor_entry.go);
 //   - gone: cords that can be in no plan, each two (floor_gone.go);
 //   - breaks: normals that have to be broken and that no cord of an entry breaks,
 //     each one (floor_break.go);

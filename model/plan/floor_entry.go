@@ -40,11 +40,21 @@ func (f *floorer) enter(source int) int {
 	taken := map[int]bool{}
 	regions := f.addEntries(source, lacking, leads > 0, taken)
 	plugs := max(regions, 2*regions-leads) + f.mended(at, source, lacking, taken)
-	if regions > 0 && leads == 0 && (f.cramped(at, source) || f.displaces(at, source, taken)) {
-		f.addEntry(entry{source: source, anywhere: true, asks: f.entries[len(f.entries)-1].asks})
-		plugs = max(plugs, 2*regions+2)
+	if regions == 0 || leads > 0 {
+		return plugs
 	}
-	return plugs
+	more := 0
+	displaced, ok := f.displaces(at, source, taken)
+	if ok {
+		more++
+	}
+	if f.cramped(at, source, more, displaced) {
+		more++
+	}
+	for range more {
+		f.addEntry(entry{source: source, anywhere: true, asks: f.entries[len(f.entries)-1].asks})
+	}
+	return max(plugs, 2*(regions+more))
 }
 
 // addEntries finds the regions of destinations that lack a source, and returns how
@@ -81,16 +91,17 @@ func (f *floorer) mended(at, source int, lacking []int, taken map[int]bool) int 
 // cramped says whether the cords of the entries of a source are not enough, for
 // want of jacks that they could come from: those where the source is by what is
 // in, or after it has come into the regions. A jack of which the plug stands alone
-// can be the end of a way only.
-func (f *floorer) cramped(at, source int) bool {
+// can be the end of a way only. More is how many cords there are beside, and
+// displaced are the places of the regions that they come into.
+func (f *floorer) cramped(at, source, more int, displaced []int) bool {
 	entries := f.entering[source]
-	need, jacks := len(entries), 0
+	need, jacks := len(entries)+more, 0
 	for _, e := range entries {
 		if !slices.ContainsFunc(f.entries[e].jacks, func(j int) bool { return f.usable(j) && f.stub(j) }) {
 			need++ // one of its jacks is where the cord ends
 		}
 	}
-	starts := []int{at}
+	starts := append([]int{at}, displaced...)
 	for _, e := range entries {
 		for place := range f.entries[e].region {
 			starts = append(starts, place)
@@ -114,8 +125,9 @@ const fewJacks = 8
 
 // displaces says whether a cord by which a source leaves for a region, from
 // whatever jack, breaks a normal by which it comes to another destination now, so
-// that this has to have a cord, too, and to a region of its own.
-func (f *floorer) displaces(at, source int, taken map[int]bool) bool {
+// that this has to have a cord, too, and to a region of its own. It returns the
+// places of all regions that could be that.
+func (f *floorer) displaces(at, source int, taken map[int]bool) (places []int, ok bool) {
 	var jacks []int
 	f.walk(at, source, f.next, false, func(place int) bool {
 		if place < len(f.nodes) {
@@ -128,7 +140,7 @@ func (f *floorer) displaces(at, source int, taken map[int]bool) bool {
 		return len(jacks) <= fewJacks
 	})
 	if len(jacks) > fewJacks {
-		return false
+		return nil, false
 	}
 	defer func() { f.plugged = nowhere }()
 	for _, j := range jacks {
@@ -137,17 +149,21 @@ func (f *floorer) displaces(at, source int, taken map[int]bool) bool {
 		if f.seen[f.jacks[j].node] != f.walks {
 			continue // it does not come to the jack while a plug is in
 		}
-		if !slices.ContainsFunc(lost, func(n int) bool {
+		found := false
+		for _, n := range lost {
 			if f.lacks(source, n) || len(f.nodes[n].ports) > 0 {
-				return false
+				continue
 			}
-			_, ok := f.regionOf(n, source, false, maps.Clone(taken))
-			return ok
-		}) {
-			return false
+			if e, ok := f.regionOf(n, source, false, maps.Clone(taken)); ok {
+				found = true
+				places = append(places, slices.Collect(maps.Keys(e.region))...)
+			}
+		}
+		if !found {
+			return nil, false
 		}
 	}
-	return true
+	return places, true
 }
 
 // lacks says whether a node is among those that lack a source in any case.
