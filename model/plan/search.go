@@ -74,6 +74,9 @@ const patience = 200
 // and floor a number of plugs that is known to be the least of all.
 func (t *task) search(ctx context.Context, known *found, floor int) *search {
 	s := &search{task: t, told: t.options.Progress, best: known, least: floor, floor: floor}
+	if len(t.jacks) > small && known.reaches(floor) {
+		return s // what a search could make tidier is not worth its time
+	}
 	if known != nil && t.tooLarge() {
 		s.stopped = true
 		s.tell()
