@@ -68,12 +68,13 @@ func (r *rules) do(n *now, u *unit) effect {
 	var e effect
 	for _, ev := range u.events {
 		before := r.hearing(n, ev.at)
+		rings := r.rung && r.goesRound(n, ev.at)
 		r.touch(n, ev.jack, &e)
 		n.change(ev.out, ev.in)
 		r.touch(n, ev.jack, &e)
 		e.risk(r.joined(n, ev.at)...)
-		if ev.joins {
-			e.risk(r.ringing(n, ev.at)...)
+		if rings || r.goesRound(n, ev.joined) {
+			e.risk(r.ringing(n)...)
 		}
 		r.listen(n, n.reaches(ev.at), before, &e)
 	}

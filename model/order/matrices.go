@@ -24,7 +24,7 @@ func (a *arranger) matrixUnits() []*unit {
 		}
 		if !c.Input.IsZero() && !closedAlready(units, c) {
 			u := &unit{matrix: c.Output.Owner, changes: []plan.Change{{Output: c.Output, Input: c.Input}}}
-			u.events = []event{{in: crosspoint(c.Output, c.Input), at: a.around(c.Output, c.Input), joins: true}}
+			u.events = []event{{in: crosspoint(c.Output, c.Input), at: a.around(c.Output, c.Input), joined: []name.Point{c.Output}}}
 			u.rank = rank{phase: closing, point: c.Output}
 			units = append(units, u)
 		}

@@ -25,6 +25,9 @@ type rules struct {
 	// after, by destination.
 	kept     map[name.Point]session.Want
 	phantoms map[name.Point]bool
+	// rung is true once something may have gone round: from then on it must be
+	// looked at what is left of it, too, as only the shortest round of many is told.
+	rung bool
 	// muting are the outputs of matrices that mute one; silent are the gear that
 	// such an output has off from the beginning.
 	muting map[name.Point]bool
@@ -99,13 +102,19 @@ func (r *rules) isUp(g studio.Gear) bool {
 // listenOn notes what is heard in both patches by all inputs in zones that a unit
 // leads to: nowhere else does anything change.
 func (r *rules) listenOn(z *zones) {
+	ring := false
 	for _, u := range r.units {
 		for _, zone := range z.at(u) {
+			_, rings := z.rings.knot(zone)
+			ring = ring || rings
 			for at := range z.wires.from(zone) {
 				r.noteZone(z, at)
 			}
 		}
 	}
+	r.rung = ring && slices.ContainsFunc(r.arranger.insides, func(inside []studio.Pass) bool {
+		return len(r.now.Loops(inside, r.session.Loops)) > 0
+	})
 }
 
 func (r *rules) noteZone(z *zones, zone name.Point) {
@@ -158,14 +167,12 @@ func (r *rules) newlyJoined(drivers []name.Point) (p, q name.Point, ok bool) {
 	return p, q, false
 }
 
-// ringing is what is wrong where something goes round by one of some points that
-// does not in the old or the new patch.
-func (r *rules) ringing(n *now, at []name.Point) []risk {
+// ringing is what is wrong where something goes round that does not in the old or
+// the new patch.
+func (r *rules) ringing(n *now) []risk {
+	r.rung = true
 	var found []risk
-	for i, inside := range r.arranger.insides {
-		if !slices.ContainsFunc(at, func(p name.Point) bool { return r.round(n, p, i) }) {
-			continue
-		}
+	for _, inside := range r.arranger.insides {
 		for _, l := range n.Loops(inside, r.session.Loops) {
 			if !r.anyway(l) {
 				found = append(found, risk{clashes, fmt.Sprintf("there is a loop through %s", l.Through[0]), r.sounding(n, l.Through...)})
@@ -173,6 +180,18 @@ func (r *rules) ringing(n *now, at []name.Point) []risk {
 		}
 	}
 	return found
+}
+
+// goesRound says whether anything may go round by way of some points.
+func (r *rules) goesRound(n *now, at []name.Point) bool {
+	return slices.ContainsFunc(at, func(p name.Point) bool {
+		for i := range r.arranger.insides {
+			if r.round(n, p, i) {
+				return true
+			}
+		}
+		return false
+	})
 }
 
 // round says whether a signal from a point may come back to it. It never says no

@@ -46,8 +46,10 @@ type event struct {
 	jack name.Point
 	// at are the points whose nets it may change.
 	at []name.Point
-	// joins is false for a crosspoint that opens, which can close no loop.
-	joins bool
+	// joined are those of them at which a net may have grown: none where a plug
+	// goes in that no cord leads on from, or a crosspoint opens, which can close no
+	// loop.
+	joined []name.Point
 }
 
 // rank orders units that could come next.
@@ -130,6 +132,7 @@ func (a *arranger) steal(u *unit) {
 	}
 	port := u.move.Ends[0]
 	u.events[0].at = append(u.events[0].at, a.stealsOf(port)...)
+	u.events[0].joined = u.events[0].at
 }
 
 // stealsOf are the inputs that a socket takes over.
@@ -174,7 +177,11 @@ func (u *unit) event(jack name.Point, out, in patch.Patch) {
 		at = append(at, l.Port)
 	}
 	slices.SortFunc(at, name.Point.Compare)
-	u.events = append(u.events, event{out: out, in: in, jack: jack, at: slices.Compact(at), joins: true})
+	e := event{out: out, in: in, jack: jack, at: slices.Compact(at), joined: []name.Point{jack}}
+	if len(in.Plugs()) > len(out.Plugs()) && len(in.Plugs()) == 1 && len(in.Leads) == 0 {
+		e.joined = nil // it only breaks normals
+	}
+	u.events = append(u.events, e)
 	u.touched = append(u.touched, jack)
 	if slices.Contains(in.Plugs(), jack) {
 		u.enters = append(u.enters, jack)
