@@ -92,10 +92,23 @@ func (l *limits) loopBefore(loop heard.Loop) bool {
 			in, out, next := loop.Through[k], loop.Through[k+1], loop.Through[(k+2)%len(loop.Through)]
 			matrix := slices.ContainsFunc(l.room.Studio().Matrices, func(m studio.Matrix) bool { return m.Name == in.Owner })
 			closed := slices.Contains(l.patches[i].Crosspoints, patch.Crosspoint{Output: out, Input: in})
-			whole = whole && end.Joined(out, next) && (!matrix || closed)
+			whole = whole && end.Joined(out, next) && (!matrix || closed) && !l.takenOver(i, in)
 		}
 		if whole {
 			return true
+		}
+	}
+	return false
+}
+
+// takenOver says whether a lead is in a socket that takes over an input, at one of
+// the ends.
+func (l *limits) takenOver(end int, in name.Point) bool {
+	for _, g := range l.room.Studio().Gear {
+		for _, s := range g.Steals {
+			if s.Rear == in && slices.ContainsFunc(l.patches[end].Leads, func(p patch.Lead) bool { return p.Port == s.Front }) {
+				return true
+			}
 		}
 	}
 	return false

@@ -97,15 +97,15 @@ func (w *writer) unmuteAll() {
 
 // inPlace are the steps that must be done before a gear is brought up: its mute,
 // all plugs that it must be down for, and what is switched on the way to it. Of one
-// that its own output has off from the beginning nobody knows which plugs these
-// are, so they are all that may be heard from it.
+// that an output of a matrix mutes it is not known which plugs these are, as it may
+// listen to something else then: they are all that may be heard from it.
 func (w *writer) inPlace(g studio.Gear, off string) []string {
 	var after []string
 	if off != "" {
 		after = append(after, off)
 	}
 	for _, u := range w.done {
-		anyway := u.matrix != "" || w.rules.silent[g.Name]
+		anyway := u.matrix != "" || !g.Mute.Output.IsZero()
 		if slices.Contains(u.quiets, g.Name) || anyway && w.zones.sounds(u, g) {
 			after = append(after, w.ids[u])
 		}

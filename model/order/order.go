@@ -4,13 +4,20 @@
 // normals and taps like any other plug: each plug in or out is an event, and
 // between two events the room is in a state. No state on the way may have two
 // outputs joined, a loop, a source at a loudspeaker that neither the old nor the
-// new patch puts there, or a plug moved on the way of what is kept. Where that
-// cannot be had, what is at risk is muted first.
+// new patch puts there, or a plug moved on the way of what is kept. Where a
+// loudspeaker would sound or click, it is muted: the fewest, each as late as can be
+// without tearing chains apart. Where what is kept cannot be left alone, a spare way
+// is made before the old is broken.
 //
-// Otherwise the order is that of a good assistant: loudspeakers down, phantom
-// power off, what is pulled first, from its destination end; then one chain
-// after the other, upstream to downstream, from the source end; loudspeakers up
-// last. The package changes nothing of what a plan does.
+// Otherwise the order is that of a good assistant: what is heard before and after
+// is interrupted as seldom as can be, what is pulled comes first, from its
+// destination end; a matrix switches all it can at once; then one chain after the
+// other, upstream to downstream, from the source end; loudspeakers up last. The
+// package changes nothing of what a plan does.
+//
+// A unit is what becomes one step; its effect is what it does in one state that
+// should not be. Zones are the parts of the room that no order can join: units of
+// zones that no way joins never meet, so they may be done in any order, and at once.
 package order
 
 import (
@@ -25,10 +32,12 @@ import (
 // Arrange fills the steps of a plan that was made from a patch, and puts its
 // moves in the order of the steps, with their IDs. The session is nil for a
 // plan back to rest. Until a person says that the software has been changed over
-// loops are judged under what it carried before as well. Mostly it takes time
-// linear in the number of moves, times that of hearing the room; where it has to
-// go back, it looks at no more than 2000 moves and half the square of their
-// number before it gives up some of what an order should be.
+// loops are judged under what it carried before as well. It hears the room three
+// times, which is linear in its size; then it looks at the surroundings of plugs
+// alone, a few times for each step, at most as often as there are steps. Where it
+// has to go back, it looks at no more than 2000 steps and half the square of their
+// number, for each thing that it gives up of what an order should be. A plan with a
+// move that is none is an error.
 func Arrange(room *heard.Room, from patch.Patch, p *plan.Plan, s *session.Session, previousInside []studio.Pass) error {
 	a := newArranger(room.For(s, from), from, p, s, previousInside)
 	if err := a.read(); err != nil {

@@ -24,8 +24,8 @@ func (a *arranger) later(best *search) []*unit {
 
 // How many units may be looked at to mute later, and how many for each there is.
 const (
-	triesLeast = 60
-	triesEach  = 4
+	triesLeast = 30
+	triesEach  = 3
 )
 
 // mostSilent is more than can be silent: what clicks whatever the order cannot,

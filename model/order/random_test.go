@@ -182,6 +182,19 @@ func TestWhatIsKeptIsLeftAlone(t *testing.T) {
 	seen.report(t, "steps", "kept", "half a move", "harm that no order avoids", "turns beside a cord that hangs")
 }
 
+// Rooms in which an order once did harm: a loop that showed behind another, a
+// socket that takes over an input at the end of the way only, a loudspeaker whose
+// mute listens to something else in the end. All are measured in metal.
+func TestRoomsThatWereHard(t *testing.T) {
+	t.Setenv("BAYHAND_ROOMS", "1")
+	for _, seed := range []uint64{1035, 1498, 2662, 3043, 3993} {
+		for _, w := range []way{back(t, seed), kept(t, seed)} {
+			w.arrange(t, seed)
+			w.check(t, seed, tally{})
+		}
+	}
+}
+
 // tally counts what a property has been tried on.
 type tally map[string]int
 

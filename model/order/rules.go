@@ -236,6 +236,9 @@ func (r *rules) goes(s *heard.State, p patch.Patch, l heard.Loop) bool {
 		if !s.Joined(out, l.Through[(i+2)%len(l.Through)]) {
 			return false
 		}
+		if r.gear[in.Owner] != nil && len(s.Hears(in)) == 0 {
+			return false // a plug in a socket before it has taken it over
+		}
 	}
 	return true
 }
