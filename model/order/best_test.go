@@ -261,7 +261,8 @@ func (o *orders) found() (gear uint64, unmuted, lost int) {
 
 // Of all orders without harm, the one given mutes the fewest loudspeakers; of
 // these, it mutes the first as late as can be; and of these, it interrupts least
-// of what is heard on both ends.
+// of what is heard on both ends. The last two are looked for with little work, so
+// one in three hundred may be missed; in thousands of rooms none was.
 func TestFewestAndLatestMutesAndFewestInterruptions(t *testing.T) {
 	most := 6
 	if os.Getenv("BAYHAND_ROOMS") != "" {
@@ -306,4 +307,9 @@ func TestFewestAndLatestMutesAndFewestInterruptions(t *testing.T) {
 		}
 	}
 	seen.report(t, "orders", "orders plug by plug", "mutes", "lost")
+	for _, what := range []string{"mutes earlier than need be", "losses that need not be"} {
+		if 300*seen[what] > seen["orders"] {
+			t.Errorf("%s: %d of %d", what, seen[what], seen["orders"])
+		}
+	}
 }
