@@ -30,7 +30,6 @@ type board struct {
 	amplifiers []int
 	outputOf   map[name.Point]int
 	crosses    []cross
-	crossOf    map[[2]int]int // by output number and point number of the input
 	// fellows are the crosspoints that are closed together, by each of them.
 	fellows map[int][]int
 
@@ -139,7 +138,7 @@ func (b *board) makeRoom() {
 	b.points, b.number = make([]name.Point, 0, points), make(map[name.Point]int, points)
 	b.jacks, b.jackOf = make([]jack, 0, jacks), make(map[name.Point]int, jacks)
 	b.outputs, b.outputOf = make([]output, 0, outs), make(map[name.Point]int, outs)
-	b.crosses, b.crossOf = make([]cross, 0, crosses), make(map[[2]int]int, crosses)
+	b.crosses = make([]cross, 0, crosses)
 	b.sourceOf, b.portOf = make(map[name.Point]int, ports), map[name.Point]int{}
 }
 
@@ -369,6 +368,16 @@ func (b *board) addMatrices() {
 	}
 }
 
+// crossAt is the crosspoint of an output and an input, and whether it exists.
+func (b *board) crossAt(output, input int) (x int, ok bool) {
+	crosses := b.outputs[output].crosses
+	at, ok := slices.BinarySearchFunc(crosses, input, func(x, input int) int { return b.crosses[x].input - input })
+	if !ok {
+		return nowhere, false
+	}
+	return crosses[at], true
+}
+
 func (b *board) addOutput(o output, inputs []int, absent map[studio.Absent]bool) {
 	at := len(b.outputs)
 	out := b.points[o.point]
@@ -382,7 +391,6 @@ func (b *board) addOutput(o output, inputs []int, absent map[studio.Absent]bool)
 		}
 		x := len(b.crosses)
 		c := cross{output: at, input: in, from: b.node[in]}
-		b.crossOf[[2]int{at, in}] = x
 		from := &b.nodes[c.from]
 		from.ins = append(from.ins, x)
 		o.crosses = append(o.crosses, x)

@@ -69,18 +69,18 @@ func (e *encoding) remember(d draft) {
 		}
 	}
 	for _, o := range e.amplifiers {
+		carried := n.carried(o)
 		for s, l := range e.carries[o] {
-			try(l, n.carries(o, s))
+			try(l, s == carried)
 		}
 	}
 }
 
-// carries says whether a source comes out of an amplifier's output.
-func (n *nets) carries(o, source int) bool {
+// carried is the source that comes out of an amplifier's output; -1 if none does.
+func (n *nets) carried(o int) int {
 	x, on := n.behind[o]
 	if !on {
-		return false
+		return nowhere
 	}
-	_, comes := n.wayTo(n.crosses[x].from, source)
-	return comes
+	return n.comes(n.crosses[x].from)
 }

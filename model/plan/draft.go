@@ -63,9 +63,12 @@ func (b *board) draft(p patch.Patch) (draft, error) {
 		d.dummies = append(d.dummies, j)
 	}
 	for _, c := range p.Crosspoints {
-		o, okO := b.outputOf[c.Output]
-		x, okX := b.crossOf[[2]int{o, b.number[c.Input]}]
-		if !okO || !okX {
+		o, ok := b.outputOf[c.Output]
+		x := nowhere
+		if ok {
+			x, ok = b.crossAt(o, b.number[c.Input])
+		}
+		if !ok {
 			return draft{}, fmt.Errorf("the patch has the crosspoint %s x %s, which does not exist", c.Output, c.Input)
 		}
 		d.crosses = append(d.crosses, x)

@@ -135,7 +135,8 @@ func (e *encoding) loop(l heard.Loop, d draft) []clause.Lit {
 		}
 		lits = append(lits, hop.Not())
 		if o, ok := e.outputOf[out]; ok {
-			lits = append(lits, e.closed[e.crossOf[[2]int{o, e.number[in]}]].Not())
+			x, _ := e.crossAt(o, e.number[in])
+			lits = append(lits, e.closed[x].Not())
 		}
 	}
 	return lits

@@ -125,7 +125,7 @@ func (t *task) mirror(n, m int) (jacks, crosses map[int]int, ok bool) {
 	for _, at := range []int{n, m} {
 		for _, x := range slices.Concat(t.nodes[at].ins, t.nodes[at].outs) {
 			c := t.crosses[x]
-			y, ok := t.crossOf[[2]int{other(outputs, c.output), other(inputs, c.input)}]
+			y, ok := t.crossAt(other(outputs, c.output), other(inputs, c.input))
 			if !ok {
 				return nil, nil, false
 			}

@@ -139,10 +139,8 @@ func (t *task) sourceOn(n *nets, node int) (int, bool) {
 		if s, ok := n.sourceAt(k); ok {
 			return s, true
 		}
-		for _, s := range t.wanted {
-			if n.carries(n.amplifier(k), s) {
-				return s, true
-			}
+		if s := n.carried(n.amplifier(k)); slices.Contains(t.wanted, s) {
+			return s, true
 		}
 	}
 	return nowhere, false

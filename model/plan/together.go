@@ -27,7 +27,7 @@ func (b *board) addTogether(m studio.Matrix, group []name.Point, first int) {
 		if !ok {
 			continue
 		}
-		if x, ok := b.crossOf[[2]int{b.outputOf[out], in}]; ok {
+		if x, ok := b.crossAt(b.outputOf[out], in); ok {
 			together = append(together, x)
 		}
 	}

@@ -320,7 +320,7 @@ func (s *Solver) reduce() {
 	}
 	s.learned = keep
 	for l := range s.watches {
-		s.watches[l] = slices.DeleteFunc(s.watches[l], func(w watch) bool { return s.store[w.clause+1] == 2 })
+		s.watches[l] = slices.DeleteFunc(s.watches[l], func(w watch) bool { return s.store[w.ref()+1] == 2 })
 	}
 	if s.wasted > len(s.store)/2 {
 		s.pack()
@@ -342,7 +342,12 @@ func (s *Solver) pack() {
 	s.store, s.wasted = store, 0
 	for l := range s.watches {
 		for i := range s.watches[l] {
-			s.watches[l][i].clause = moved[s.watches[l][i].clause]
+			w := &s.watches[l][i]
+			if w.clause < 0 {
+				w.clause = -moved[-w.clause]
+			} else {
+				w.clause = moved[w.clause]
+			}
 		}
 	}
 	for i := range s.learned {

@@ -51,10 +51,15 @@ type ref int32
 // The head of a stored clause: its length, its flags, its glue and activity.
 const head = 3
 
+// watch is a clause that one of its literals keeps an eye on. The blocker is
+// another of its literals; of a clause of two, whose reference is negative here,
+// the only other one, so that the clause need not be read.
 type watch struct {
 	clause  ref
 	blocker Lit
 }
+
+func (w watch) ref() ref { return max(w.clause, -w.clause) }
 
 // Solver holds clauses and what was learned. The zero value is not ready; use
 // New.
@@ -318,6 +323,9 @@ func (s *Solver) attach(lits []Lit, learned bool, glue int) ref {
 }
 
 func (s *Solver) watch(l Lit, r ref, blocker Lit) {
+	if s.store[r] == 2 {
+		r = -r
+	}
 	s.watches[l.Not()] = append(s.watches[l.Not()], watch{r, blocker})
 }
 
@@ -378,6 +386,19 @@ func (s *Solver) visit(l Lit) ref {
 		if values[w.blocker] == yes {
 			list[kept] = w
 			kept++
+			continue
+		}
+		if w.clause < 0 {
+			list[kept] = w
+			kept++
+			if values[w.blocker] == no {
+				kept += copy(list[kept:], list[i+1:])
+				clash = -w.clause
+				break
+			}
+			lits := store[head-w.clause:]
+			lits[0], lits[1] = w.blocker, lost
+			s.set(w.blocker, -w.clause)
 			continue
 		}
 		lits := store[w.clause+head:][:store[w.clause]]
