@@ -65,7 +65,7 @@ func (t *task) build(least int) *found {
 			}
 		}
 	}
-	if best != nil && len(t.jacks) > small {
+	if best != nil && !t.options.LeaveCords {
 		best = t.rebuilt(best, least)
 	}
 	return best
@@ -74,39 +74,6 @@ func (t *task) build(least int) *found {
 // reaches says whether a plan is plain and handles no more plugs than the least.
 func (f *found) reaches(least int) bool {
 	return f != nil && f.score.taste == 0 && f.score.plugs <= least
-}
-
-// rebuilt makes a plan better by pulling down one thing after the other that it
-// puts in, and looking for another way for what it brought (large neighbourhood
-// search, Shaw 1998).
-func (t *task) rebuilt(best *found, least int) *found {
-	b := t.newBuilder()
-	for better := true; better && !best.reaches(least); {
-		better = false
-		for _, p := range without(best.draft.parts(), t.present.parts()) {
-			if p.kind == crossPart || best.reaches(least) {
-				continue
-			}
-			b.reset(best.draft)
-			for _, q := range without(best.draft.parts(), t.present.parts()) {
-				b.placed[q] = true
-			}
-			if b.plugs[p.jacks()[0]].kind == 0 {
-				continue // an earlier one made it needless
-			}
-			clear(b.ousted)
-			b.ousted[p] = 8
-			b.change([]part{p}, nil)
-			b.forced = 4
-			if order := b.asWritten(); len(b.mend(order)) > 0 {
-				continue
-			}
-			if f := b.finish(); f != nil && f.score.less(best.score) {
-				best, better = f, true
-			}
-		}
-	}
-	return best
 }
 
 // run builds from a draft, with the wants in some order first.
