@@ -1,6 +1,9 @@
 package plan
 
-import "slices"
+import (
+	"context"
+	"slices"
+)
 
 // builder makes a draft that gives the session the way a person would: it keeps
 // what serves of the present patch, mends one fault after the other, and takes
@@ -27,15 +30,20 @@ type builder struct {
 	wasClosed []bool // by crosspoint: it is closed in the present patch
 	lets      []int8 // see router
 	best      []hop
+	ctx       context.Context
+	// work counts the hops that were looked at.
+	work int
 }
 
 // rounds bounds how often the builder begins again, steps the faults that it
 // mends one after the other in one round, and forces, with two for each want, how
-// often in all it takes something away from one want for another.
+// often in one round it takes something away from one want for another. The whole
+// work is bounded in hops that are looked at; ten million take some tenths of a second.
 const (
-	rounds = 4
-	steps  = 2000
-	forces = 20
+	rounds    = 4
+	steps     = 500
+	forces    = 20
+	buildWork = 40e6
 )
 
 // build looks for a draft that gives the session: from the present patch as it
@@ -43,10 +51,10 @@ const (
 // they cost, and in a small room in the session's as well. It is nil if none is
 // found. It ends with one that handles no more plugs than the least that is
 // known.
-func (t *task) build(least int) *found {
+func (t *task) build(ctx context.Context, least int) *found {
 	var best *found
 	for _, clear := range []bool{false, true} {
-		b := t.newBuilder()
+		b := t.newBuilder(ctx)
 		if idle := !t.options.LeaveCords && b.look(clear); clear && !idle {
 			break
 		}
@@ -66,7 +74,7 @@ func (t *task) build(least int) *found {
 		}
 	}
 	if best != nil && !t.options.LeaveCords {
-		best = t.rebuilt(best, least)
+		best = t.rebuilt(ctx, best, least)
 	}
 	return best
 }
@@ -78,14 +86,14 @@ func (f *found) reaches(least int) bool {
 
 // run builds from a draft, with the wants in some order first.
 func (b *builder) run(start draft, order []int) *found {
-	b.forced = forces + 2*len(order)
 	for range rounds {
+		b.forced = forces + 2*len(order)
 		left := b.mend(order)
 		if len(left) == 0 {
 			return b.finish()
 		}
 		again := raised(order, left)
-		if slices.Equal(again, order) {
+		if slices.Equal(again, order) || b.spent() {
 			return nil
 		}
 		order = again
@@ -94,9 +102,9 @@ func (b *builder) run(start draft, order []int) *found {
 	return nil
 }
 
-func (t *task) newBuilder() *builder {
+func (t *task) newBuilder(ctx context.Context) *builder {
 	b := &builder{
-		trial: t.try(t.present), placed: map[part]bool{}, idle: map[part]bool{}, near: make([][]int, len(t.jacks)),
+		ctx: ctx, trial: t.try(t.present), placed: map[part]bool{}, idle: map[part]bool{}, near: make([][]int, len(t.jacks)),
 		oldAt: make([]int, len(t.jacks)), ousted: map[part]int{},
 		wasClosed: make([]bool, len(t.crosses)), lets: make([]int8, len(t.nodes)), best: make([]hop, len(t.nodes)),
 	}
@@ -207,7 +215,11 @@ func (b *builder) mend(order []int) []int {
 		if b.wrong() == 0 {
 			return nil
 		}
-		if !b.routeAll(order) && !b.cleanAll() && !b.forceOne(order) {
+		routed := b.bring(order, b.route)
+		if cleaned := b.cleanAll(); routed || cleaned {
+			continue
+		}
+		if !b.bring(order, b.forceOne) && !b.forceCleanOne() {
 			break
 		}
 	}
@@ -241,18 +253,34 @@ func (b *builder) hearsAt(in, source int) bool {
 	return ok
 }
 
-// routeAll brings what is wanted and not heard where a way is free; false if it
+// bring brings what is wanted and not heard by the way that is said; false if it
 // brings nothing.
-func (b *builder) routeAll(order []int) bool {
+func (b *builder) bring(order []int, by func(source, in int) bool) bool {
 	any := false
 	for _, w := range order {
-		in, source := b.ends(w)
-		if !b.hearsAt(in, source) && b.route(source, in) {
+		if b.spent() {
+			return false
+		}
+		if in, source := b.ends(w); !b.hearsAt(in, source) && by(source, in) {
 			any = true
 		}
 	}
 	return any
 }
+
+// forceOne is force as often as that may be.
+func (b *builder) forceOne(source, in int) bool { return b.mayForce() && b.force(source, in) }
+
+// mayForce says whether something may still be taken from one want for another,
+// and counts it.
+func (b *builder) mayForce() bool {
+	b.forced--
+	return b.forced >= 0
+}
+
+// spent says whether the work that a builder may do is done, or nobody waits for
+// it any more.
+func (b *builder) spent() bool { return b.work > buildWork || b.ctx.Err() != nil }
 
 // cleanAll keeps away what should not be heard; false if it keeps nothing away.
 func (b *builder) cleanAll() bool {
@@ -265,17 +293,10 @@ func (b *builder) cleanAll() bool {
 	return any
 }
 
-// forceOne mends the first fault that it can at the cost of others.
-func (b *builder) forceOne(order []int) bool {
-	if b.forced <= 0 {
+// forceCleanOne keeps something away at the cost of what the builder put in.
+func (b *builder) forceCleanOne() bool {
+	if b.spent() || !b.mayForce() {
 		return false
-	}
-	b.forced--
-	for _, w := range order {
-		in, source := b.ends(w)
-		if !b.hearsAt(in, source) && b.force(source, in) {
-			return true
-		}
 	}
 	for at := range b.nets {
 		if b.nets[at].faults > 0 && b.forceClean(at) {
@@ -340,7 +361,7 @@ func (b *builder) mayHear(in, source int) bool { return b.acceptsItself(in, sour
 func (b *builder) attempt(out, in []part) bool {
 	before := b.wrong()
 	b.change(out, in)
-	if b.wrong() < before && (!corded(in) || b.shelf.hall(b.cords()) == nil) {
+	if b.wrong() < before && (!corded(in) || b.suffices()) {
 		return true
 	}
 	b.change(in, out)
@@ -351,8 +372,14 @@ func corded(parts []part) bool {
 	return slices.ContainsFunc(parts, func(p part) bool { return p.kind == cordPart })
 }
 
-// cords are those that are in.
-func (b *builder) cords() [][2]int { return b.draft().cords }
+// suffices says whether the stock has the cords that are in, but for those that
+// are worth nothing and can be pulled.
+func (b *builder) suffices() bool { return b.shelf.hall(b.inUse()) == nil }
+
+// inUse are the cords that are in and not idle.
+func (b *builder) inUse() [][2]int {
+	return slices.DeleteFunc(b.draft().cords, func(c [2]int) bool { return b.idle[part{cordPart, c[0], c[1]}] })
+}
 
 // keepAway keeps a source away from a node: it takes out what is on the way, or
 // breaks a normal there.

@@ -1,10 +1,12 @@
 package plan
 
 import (
+	"cmp"
 	"container/heap"
 	"slices"
 
 	"bayhand/model/measure"
+	"bayhand/model/studio"
 )
 
 // hop is the last step of the cheapest way to a node that is known: what it puts
@@ -58,6 +60,9 @@ type router struct {
 	// leave empty for a normal that it goes along, kept the outputs of matrices whose
 	// crosspoints it goes through.
 	held, spared, kept []int
+	// left is how many cords of each kind are free; nil where there is no end to
+	// them.
+	left []int
 	// lets says of each node whether the signal may be plugged into it: 1 yes, -1
 	// no, 0 where nobody asked.
 	lets []int8
@@ -68,7 +73,7 @@ type router struct {
 func (b *builder) cheapest(source, to int, barred map[part]bool, ousting bool) []part {
 	clear(b.lets)
 	clear(b.best)
-	r := &router{builder: b, source: source, to: to, barred: barred, ousting: ousting, best: b.best, lets: b.lets}
+	r := &router{builder: b, source: source, to: to, barred: barred, ousting: ousting, best: b.best, lets: b.lets, left: b.stockLeft()}
 	start := b.node[b.sources[source]]
 	r.best[start] = hop{from: nowhere, known: true}
 	for r.open = (frontier{{node: start}}); len(r.open) > 0; {
@@ -120,6 +125,7 @@ func (r *router) follow(n int) {
 // reach keeps a hop if it is the cheapest to its end that is known, and could be
 // part of a way that is cheaper than the one known to the end.
 func (r *router) reach(from int, p part, to, cost int, along thing) {
+	r.work++
 	cost += r.best[from].cost
 	if r.beaten(to, cost) || r.barred[p] {
 		return
@@ -252,8 +258,12 @@ func (r *router) cordHops(n int) {
 			continue
 		}
 		for _, j := range r.reached(i) {
-			if !r.beaten(r.jacks[j].node, r.best[n].cost+movedCost) {
-				r.cordHop(n, i, j, r.cordCost(i, j))
+			r.work++
+			if r.beaten(r.jacks[j].node, r.best[n].cost+movedCost) {
+				continue
+			}
+			if cost := r.cordCost(i, j); cost != outOfStock {
+				r.cordHop(n, i, j, cost)
 			}
 		}
 	}
@@ -287,7 +297,50 @@ func (r *router) cordCost(i, j int) int {
 			return movedCost + way
 		}
 	}
+	if r.left != nil && !r.anyLeft(i, j) {
+		if !r.ousting {
+			return outOfStock
+		}
+		return cordCost + ousterCost + way
+	}
 	return cordCost + way
+}
+
+// anyLeft says whether a cord that is free goes between two jacks.
+func (r *router) anyLeft(i, j int) bool {
+	for k := len(r.left) - 1; k >= 0; k-- {
+		if r.left[k] > 0 && r.shelf.fits(r.shelf.kinds[k], i, j) {
+			return true
+		}
+	}
+	return false
+}
+
+// stockLeft is how many cords of each kind are free if each that is in use is the
+// shortest that does, the longest ways first; nil where there is no end to them.
+func (b *builder) stockLeft() []int {
+	if b.shelf.unlimited {
+		return nil
+	}
+	left := slices.Clone(b.shelf.counts)
+	cords := b.inUse()
+	need := func(c [2]int) measure.Length {
+		if c[1] == nowhere {
+			return 0
+		}
+		return b.shelf.need(c[0], c[1])
+	}
+	slices.SortStableFunc(cords, func(c, d [2]int) int { return cmp.Compare(need(d), need(c)) })
+	for _, c := range cords {
+		k := slices.IndexFunc(b.shelf.kinds, func(k studio.StockCord) bool { return b.shelf.goes(k, c) })
+		for ; k >= 0 && k < len(left); k++ {
+			if left[k] > 0 && b.shelf.goes(b.shelf.kinds[k], c) {
+				left[k]--
+				break
+			}
+		}
+	}
+	return left
 }
 
 // movable says whether neither of the jacks of a cord of the present patch has

@@ -11,6 +11,8 @@ const (
 	leadCost    = 1000
 	crossCost   = 10
 	presentCost = 1
+	// outOfStock is for a cord that is not there.
+	outOfStock = -1
 	// pullCost is for a cord of the present patch that has to go for another.
 	pullCost = 500
 	// leaveCost is for a plug that taps, so that another jack is taken if there is
@@ -62,7 +64,8 @@ func (b *builder) force(source, in int) bool {
 	}
 	gone, fresh := b.replaced(way)
 	b.change(gone, fresh)
-	if !b.hearsAt(in, source) || corded(fresh) && b.shelf.hall(b.cords()) != nil {
+	gone = b.giveBack(gone, fresh)
+	if !b.hearsAt(in, source) || corded(fresh) && !b.suffices() {
 		b.change(fresh, gone)
 		for _, p := range fresh {
 			b.ousted[p]++ // it does not work
@@ -76,6 +79,35 @@ func (b *builder) force(source, in int) bool {
 	b.place(fresh)
 	return true
 }
+
+// giveBack takes out the longest cords that the builder put in for others, as long
+// as the stock does not suffice for the fresh ones, and adds them to what is gone.
+func (b *builder) giveBack(gone, fresh []part) []part {
+	for range most {
+		if !corded(fresh) || b.suffices() {
+			return gone
+		}
+		longest := part{}
+		for _, c := range b.inUse() {
+			p := part{cordPart, c[0], c[1]}
+			if c[1] == nowhere || !b.placed[p] || slices.Contains(fresh, p) {
+				continue
+			}
+			if longest.kind == 0 || b.shelf.need(p.a, p.b) > b.shelf.need(longest.a, longest.b) {
+				longest = p
+			}
+		}
+		if longest.kind == 0 {
+			return gone
+		}
+		b.change([]part{longest}, nil)
+		gone = append(gone, longest)
+	}
+	return gone
+}
+
+// most is how many cords are taken from others for one way.
+const most = 3
 
 // oust notes that a part was in the way.
 func (b *builder) oust(p part) {

@@ -42,7 +42,7 @@ func TestBuild(t *testing.T) {
 		{"a normal taken over", "connect: [source/out3 -> sink/in4]", "main/t3-main/b4"},
 		{"a dummy", "silent: [sink/in1]", "main/b1"},
 		{"a fan by the mult", "connect: ['source/out1 -> [sink/in1, box/in1-2]']", "main/b5-main/b12 main/b6-main/b11 main/t1-main/t11"},
-		{"by relays", "connect: [box/out1 -> sink/in5]", "main/t5-main/b7 grid/out1:grid/in1"},
+		{"by relays", "connect: [box/out1 -> sink/in5]", "main/t5-main/t7 grid/out1:grid/in1"},
 		{"a lead", "connect: [guest/out1 -> sink/in6]", "guest/out1-main/b7 grid/out2:grid/in1"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
@@ -58,7 +58,7 @@ func TestBuild(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			f := task.build(0)
+			f := task.build(t.Context(), 0)
 			if f == nil {
 				t.Fatal("nothing was built")
 			}
@@ -97,7 +97,7 @@ func TestBuildFindsNothing(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if f := task.build(0); f != nil {
+	if f := task.build(t.Context(), 0); f != nil {
 		t.Errorf("built %q of one cord", described(f))
 	}
 }

@@ -31,7 +31,7 @@ func Make(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Se
 		return t.plan(f, f.score.plugs), nil
 	}
 	least := t.floor()
-	built := t.build(least)
+	built := t.build(ctx, least)
 	if built != nil && o.Effort == 0 && len(t.jacks) > small {
 		t.options.Effort = DefaultEffort / 10 // there is an answer, and a proof is out of reach
 	}

@@ -1,23 +1,27 @@
 package plan
 
-import "slices"
+import (
+	"context"
+	"slices"
+)
 
 // rebuilt makes a plan better, as long as it can and the plan handles more plugs
 // than the least that is known: it pulls down one thing after the other that the
 // plan puts in, and looks for another way for what it brought (large
 // neighbourhood search, Shaw 1998); and it looks for a use for each cord that the
 // plan pulls.
-func (t *task) rebuilt(best *found, least int) *found {
-	r := &rebuilder{builder: t.newBuilder(), best: best}
-	for better := true; better && !r.best.reaches(least); {
+func (t *task) rebuilt(ctx context.Context, best *found, least int) *found {
+	r := &rebuilder{builder: t.newBuilder(ctx), best: best}
+	done := func() bool { return r.best.reaches(least) || r.spent() }
+	for better := true; better && !done(); {
 		better = false
 		for _, p := range without(r.best.draft.parts(), t.present.parts()) {
-			if p.kind != crossPart && !r.best.reaches(least) && r.otherwise(p) {
+			if p.kind != crossPart && !done() && r.otherwise(p) {
 				better = true
 			}
 		}
 		for _, c := range t.present.cords {
-			if c[1] != nowhere && !r.best.reaches(least) && r.reuse(part{cordPart, c[0], c[1]}) {
+			if c[1] != nowhere && !done() && r.reuse(part{cordPart, c[0], c[1]}) {
 				better = true
 			}
 		}

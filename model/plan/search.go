@@ -77,7 +77,7 @@ func (t *task) search(ctx context.Context, known *found, floor int) *search {
 	if len(t.jacks) > small && known.reaches(floor) {
 		return s // what a search could make tidier is not worth its time
 	}
-	if known != nil && t.tooLarge() {
+	if t.tooLarge() {
 		s.stopped = true
 		s.tell()
 		return s
