@@ -15,10 +15,10 @@ type builder struct {
 	*trial
 	// placed are the parts that the builder put in; all others may be taken out.
 	placed map[part]bool
-	// idle are the cords and leads of the present patch that are worth nothing to
-	// the session where they are.
+	// idle are the cords, leads and crosspoints of the present patch that are worth
+	// nothing to the session where they are.
 	idle map[part]bool
-	// near are the jacks that a cord owned reaches from a jack, as far as was asked.
+	// near are the jacks that a cord could go to from a jack, as far as was asked.
 	near [][]int
 	// oldAt is the cord of the present patch at each jack; -1 for none.
 	oldAt []int
@@ -31,19 +31,21 @@ type builder struct {
 	lets      []int8 // see router
 	best      []hop
 	ctx       context.Context
-	// work counts the hops that were looked at.
-	work int
+	// work counts the hops that were looked at, and limit bounds them.
+	work, limit int
 }
 
 // rounds bounds how often the builder begins again, steps the faults that it
 // mends one after the other in one round, and forces, with two for each want, how
-// often in one round it takes something away from one want for another. The whole
-// work is bounded in hops that are looked at; ten million take some tenths of a second.
+// often in one round it takes something away from one want for another. The work of
+// a round is bounded in hops that are looked at, with so many more for each want
+// that is not heard; ten million take some tenths of a second.
 const (
-	rounds    = 4
-	steps     = 500
-	forces    = 20
-	buildWork = 40e6
+	rounds     = 4
+	steps      = 500
+	forces     = 20
+	roundWork  = 10e6
+	workByWant = 150e3
 )
 
 // build looks for a draft that gives the session: from the present patch as it
@@ -55,8 +57,11 @@ func (t *task) build(ctx context.Context, least int) *found {
 	var best *found
 	for _, clear := range []bool{false, true} {
 		b := t.newBuilder(ctx)
-		if idle := !t.options.LeaveCords && b.look(clear); clear && !idle {
+		if idle := b.look(clear); clear && (!idle || t.options.LeaveCords) {
 			break
+		}
+		if best != nil && (best.reaches(least) || len(t.jacks) > large) {
+			break // what can be better is found by rebuilding
 		}
 		start := b.draft()
 		orders := [][]int{b.cheapestFirst()}
@@ -69,11 +74,11 @@ func (t *task) build(ctx context.Context, least int) *found {
 				best = f
 			}
 			if best.reaches(least) {
-				return best
+				break
 			}
 		}
 	}
-	if best != nil && !t.options.LeaveCords {
+	if best != nil && !best.reaches(least) && !t.options.LeaveCords {
 		best = t.rebuilt(ctx, best, least)
 	}
 	return best
@@ -87,13 +92,13 @@ func (f *found) reaches(least int) bool {
 // run builds from a draft, with the wants in some order first.
 func (b *builder) run(start draft, order []int) *found {
 	for range rounds {
-		b.forced = forces + 2*len(order)
+		b.forced, b.work, b.limit = forces+2*len(order), 0, roundWork+workByWant*len(b.unmet(order))
 		left := b.mend(order)
 		if len(left) == 0 {
 			return b.finish()
 		}
 		again := raised(order, left)
-		if slices.Equal(again, order) || b.spent() {
+		if slices.Equal(again, order) || b.ctx.Err() != nil {
 			return nil
 		}
 		order = again
@@ -164,8 +169,11 @@ func (b *builder) look(clear bool) bool {
 			continue
 		}
 		any = true
-		if !clear {
-			b.change(nil, out)
+		if clear {
+			continue
+		}
+		b.change(nil, out)
+		if p.kind == crossPart || !b.options.LeaveCords {
 			b.idle[p] = true
 		}
 	}
@@ -212,16 +220,16 @@ func (b *builder) finish() *found {
 // among them.
 func (b *builder) mend(order []int) []int {
 	for range steps {
-		if b.wrong() == 0 {
-			return nil
-		}
 		routed := b.bring(order, b.route)
 		if cleaned := b.cleanAll(); routed || cleaned {
 			continue
 		}
-		if !b.bring(order, b.forceOne) && !b.forceCleanOne() {
+		if b.wrong() == 0 || !b.bring(order, b.forceOne) && !b.forceCleanOne() {
 			break
 		}
+	}
+	if b.wrong() == 0 {
+		return nil
 	}
 	return b.unmet(order)
 }
@@ -280,7 +288,7 @@ func (b *builder) mayForce() bool {
 
 // spent says whether the work that a builder may do is done, or nobody waits for
 // it any more.
-func (b *builder) spent() bool { return b.work > buildWork || b.ctx.Err() != nil }
+func (b *builder) spent() bool { return b.work > b.limit || b.ctx.Err() != nil }
 
 // cleanAll keeps away what should not be heard; false if it keeps nothing away.
 func (b *builder) cleanAll() bool {

@@ -109,7 +109,7 @@ func (r *router) way() []part {
 func (r *router) follow(n int) {
 	r.look(n)
 	r.next(n, func(by thing, to int) {
-		if by.kind != aNormal || !r.breaks(by.a) {
+		if !r.breaks(by) {
 			r.reach(n, part{}, to, 0, by)
 		}
 	})
@@ -169,10 +169,21 @@ func (r *router) look(n int) {
 	}
 }
 
-// breaks says whether the way so far breaks a normal.
-func (r *router) breaks(m int) bool {
-	n := r.normals[m]
-	return n.breaksA && slices.Contains(r.held, n.a) || n.breaksB && slices.Contains(r.held, n.b)
+// breaks says whether the way so far breaks a normal, or has pulled a cord or a
+// lead for a plug of its own.
+func (r *router) breaks(t thing) bool {
+	holds := func(j int) bool { return slices.Contains(r.held, j) }
+	switch t.kind {
+	case aNormal:
+		n := r.normals[t.a]
+		return n.breaksA && holds(n.a) || n.breaksB && holds(n.b)
+	case aCord:
+		return holds(t.a) || holds(t.b)
+	case aLead:
+		return holds(t.b)
+	case aCross:
+	}
+	return false
 }
 
 // room is what it costs to plug something into a jack, beside the plug; false
@@ -224,7 +235,7 @@ func (r *router) crossHops(n int) {
 	for _, x := range r.nodes[n].ins {
 		o := r.crosses[x].output
 		cost := crossCost
-		if len(r.behind[o]) > 0 && r.placed[part{crossPart, r.behind[o][0], 0}] {
+		if len(r.behind[o]) > 0 && !r.idle[part{crossPart, r.behind[o][0], 0}] {
 			if !r.ousting || slices.Contains(r.kept, o) {
 				continue
 			}
@@ -258,10 +269,10 @@ func (r *router) cordHops(n int) {
 			continue
 		}
 		for _, j := range r.reached(i) {
-			r.work++
-			if r.beaten(r.jacks[j].node, r.best[n].cost+movedCost) {
+			if !r.plugsInto(j) || r.beaten(r.jacks[j].node, r.best[n].cost+movedCost) {
 				continue
 			}
+			r.work++
 			if cost := r.cordCost(i, j); cost != outOfStock {
 				r.cordHop(n, i, j, cost)
 			}
@@ -357,12 +368,13 @@ func (r *router) movable(ends [2]int) bool {
 	return true
 }
 
-// reached are the jacks that a cord owned reaches from a jack.
+// reached are the jacks that a cord owned reaches from a jack, and that nothing
+// drives for good.
 func (b *builder) reached(i int) []int {
 	if b.near[i] == nil {
 		list := []int{}
 		for j := range b.jacks {
-			if b.usable(j) && b.shelf.any(i, j) {
+			if b.usable(j) && len(b.always(b.jacks[j].node)) == 0 && b.shelf.any(i, j) {
 				list = append(list, j)
 			}
 		}

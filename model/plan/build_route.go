@@ -68,7 +68,7 @@ func (b *builder) force(source, in int) bool {
 	if !b.hearsAt(in, source) || corded(fresh) && !b.suffices() {
 		b.change(fresh, gone)
 		for _, p := range fresh {
-			b.ousted[p]++ // it does not work
+			b.ousted[p] += 4 // it does not work
 		}
 		return len(fresh) > 0
 	}

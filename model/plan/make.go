@@ -56,6 +56,9 @@ func Make(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Se
 // small is how many jacks a room has in which a proof is mostly within reach.
 const small = 200
 
+// large is how many jacks a room has in which building it twice takes long.
+const large = 1000
+
 // same is the session's own last patch, where it is asked for and still gives
 // the session.
 func (t *task) same() *found {

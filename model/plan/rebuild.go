@@ -12,6 +12,7 @@ import (
 // plan pulls.
 func (t *task) rebuilt(ctx context.Context, best *found, least int) *found {
 	r := &rebuilder{builder: t.newBuilder(ctx), best: best}
+	r.limit = rebuildWork
 	done := func() bool { return r.best.reaches(least) || r.spent() }
 	for better := true; better && !done(); {
 		better = false
@@ -28,6 +29,9 @@ func (t *task) rebuilt(ctx context.Context, best *found, least int) *found {
 	}
 	return r.best
 }
+
+// rebuildWork bounds the hops that are looked at while a plan is made better.
+const rebuildWork = 15e6
 
 type rebuilder struct {
 	*builder
@@ -87,13 +91,17 @@ func (r *rebuilder) reuse(c part) bool {
 
 // breakWith moves one end of a cord to where a dummy is.
 func (r *rebuilder) breakWith(c part, kept, dummy int) bool {
-	r.begin()
 	if r.plugs[kept].kind != 0 || r.plugs[dummy].kind != dummyPart || !r.oldReaches(r.oldAt[kept], kept, dummy) {
 		return false
 	}
+	r.begin()
 	ends := ordered([2]int{kept, dummy})
-	r.change([]part{{dummyPart, dummy, 0}}, []part{{cordPart, ends[0], ends[1]}})
-	return r.wrong() == 0 && r.better()
+	out, in := []part{{dummyPart, dummy, 0}}, []part{{cordPart, ends[0], ends[1]}}
+	if r.change(out, in); r.wrong() == 0 && r.better() {
+		return true
+	}
+	r.begin()
+	return false
 }
 
 // feed leaves a cord where it is, and lets what listens to the same signal
