@@ -22,8 +22,8 @@ type builder struct {
 	near [][]int
 	// oldAt is the cord of the present patch at each jack; -1 for none.
 	oldAt []int
-	// ousted counts how often a part, or by a dummy's name a jack, was in the way
-	// of a want that found no other.
+	// ousted counts how often a part was in the way of a want that found no other:
+	// by a dummy's name a jack, by a nameless crosspoint's an output.
 	ousted map[part]int
 	// forced bounds how often one may be taken away from another.
 	forced    int
@@ -36,7 +36,7 @@ type builder struct {
 }
 
 // rounds bounds how often the builder begins again, steps the faults that it
-// mends one after the other in one round, and forces, with two for each want, how
+// mends one after the other in one round, and forces, with four for each want, how
 // often in one round it takes something away from one want for another. The work of
 // a round is bounded in hops that are looked at, with so many more for each want
 // that is not heard; ten million take some tenths of a second.
@@ -92,7 +92,7 @@ func (f *found) reaches(least int) bool {
 // run builds from a draft, with the wants in some order first.
 func (b *builder) run(start draft, order []int) *found {
 	for range rounds {
-		b.forced, b.work, b.limit = forces+2*len(order), 0, roundWork+workByWant*len(b.unmet(order))
+		b.forced, b.work, b.limit = forces+4*len(order), 0, roundWork+workByWant*len(b.unmet(order))
 		left := b.mend(order)
 		if len(left) == 0 {
 			return b.finish()

@@ -241,7 +241,7 @@ func (r *router) crossHops(n int) {
 			}
 			cost += ousterCost
 		}
-		cost += againCost / 4 * r.ousted[part{crossPart, x, 0}]
+		cost += againCost / 4 * r.ousted[part{crossPart, nowhere, o}]
 		out := r.outputs[o].node
 		if r.lame(x) || r.beaten(out, r.best[n].cost+cost) || !r.enters(out, r.source, r.to) || r.outputs[o].relay && len(r.always(out)) > 0 {
 			continue

@@ -119,7 +119,9 @@ func (b *builder) oust(p part) {
 		}
 	case leadPart:
 		b.ousted[part{dummyPart, p.b, 0}]++
-	case crossPart, dummyPart:
+	case crossPart:
+		b.ousted[part{crossPart, nowhere, b.crosses[p.a].output}]++
+	case dummyPart:
 		b.ousted[p]++
 	}
 }
