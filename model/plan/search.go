@@ -47,8 +47,8 @@ type search struct {
 	least   int
 	floor   int
 	// refused counts answers that package heard did not confirm or that had
-	// something needless, of which only the one answer was refused.
-	refused int
+	// something needless, alone those of which only the one answer was refused.
+	refused, alone int
 	// short says that a cord of the stock or a dummy ran short, so that another
 	// mode of search is needed.
 	short bool
@@ -95,7 +95,7 @@ func (t *task) search(ctx context.Context, known *found, floor int) *search {
 		s.encoding = newEncoding(t, m, start)
 		s.encoding.Stop = stop
 		s.encoding.Work = s.spent
-		s.short, s.refused, s.stopped, s.improved, s.plain = false, 0, false, false, false
+		s.short, s.refused, s.alone, s.stopped, s.improved, s.plain = false, 0, 0, false, false, false
 		s.run()
 		if s.spent = s.encoding.Work; !s.short && !(s.impossible && m.generous && t.options.LeaveCords) {
 			break
@@ -234,8 +234,10 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 		if s.short {
 			return false
 		}
-		s.refused++
-		if s.refused > patience {
+		if s.refused++; !s.options.LeaveCords && s.refuseNeedless(d, s.strip(d)) {
+			continue
+		}
+		if s.alone++; s.alone > patience {
 			s.stopped = true
 			return false
 		}
