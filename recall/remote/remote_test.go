@@ -37,6 +37,7 @@ type desk struct {
 	hear     func(program.Program)
 	heardAt  string
 	recalled uint64
+	given    []keep.Status // recalls that nobody has heard of yet
 	// echo makes what is sent to gear come to the control port.
 	echo func(program.Program)
 }
@@ -64,8 +65,22 @@ func (d *desk) Recall(_ context.Context, session string, _ keep.RecallOptions) (
 	d.tell("recall %s", session)
 	d.recalled++
 	s := keep.Status{Session: session, Recall: d.recalled, Phase: keep.Given}
-	d.events <- s
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.given = append(d.given, s)
 	return s, nil
+}
+
+// say tells what was said. Whoever recalls hears of it from the keeper and from
+// the one whom it asked, in either order; here always from the one it asked first.
+func (d *desk) say(line string) {
+	d.tell("say %s", line)
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	for _, s := range d.given {
+		d.events <- s
+	}
+	d.given = nil
 }
 
 func (d *desk) Events(context.Context) (<-chan keep.Status, error) { return d.events, nil }
@@ -123,7 +138,7 @@ func onDesk(t *testing.T, do func(*desk)) {
 		var err error
 		d.Remote, err = New(Config{
 			Files: func(context.Context, string) Files { d.mu.Lock(); defer d.mu.Unlock(); return d.files },
-			Ports: d, Clock: keep.SystemClock{}, Say: func(line string) { d.tell("say %s", line) },
+			Ports: d, Clock: keep.SystemClock{}, Say: d.say,
 		})
 		if err != nil {
 			t.Fatal(err)
