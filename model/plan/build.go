@@ -33,6 +33,8 @@ type builder struct {
 	ctx       context.Context
 	// work counts the hops that were looked at, and limit bounds them.
 	work, limit int
+	// told is called now and then, for somebody who waits.
+	told func()
 }
 
 // rounds bounds how often the builder begins again, steps the faults that it
@@ -57,6 +59,7 @@ func (t *task) build(ctx context.Context, least int) *found {
 	var best *found
 	for _, clear := range []bool{false, true} {
 		b := t.newBuilder(ctx)
+		b.told = func() { t.tell(0, least, best) }
 		if idle := b.look(clear); clear && (!idle || t.options.LeaveCords) {
 			break
 		}

@@ -53,7 +53,7 @@ func (b *builder) hearsAt(in, source int) bool {
 func (b *builder) bring(order []int, by func(source, in int) bool) bool {
 	any := false
 	for _, w := range order {
-		if b.spent() {
+		if b.told(); b.spent() {
 			return false
 		}
 		if in, source := b.ends(w); !b.hearsAt(in, source) && by(source, in) {

@@ -13,6 +13,7 @@ import (
 func (t *task) rebuilt(ctx context.Context, best *found, least int) *found {
 	r := &rebuilder{builder: t.newBuilder(ctx), best: best}
 	r.limit = rebuildWork
+	r.told = func() { t.tell(0, least, r.best) }
 	done := func() bool { return r.best.reaches(least) || r.spent() }
 	for better := true; better && !done(); {
 		better = false

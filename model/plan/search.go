@@ -63,7 +63,6 @@ type search struct {
 	// impossible is true once it is proved that no patch gives the session.
 	impossible bool
 	stopped    bool
-	told       func(done, least, best int)
 }
 
 // patience is how many answers are refused one by one before a bound that
@@ -73,7 +72,7 @@ const patience = 200
 // search looks for the best plan of a task; known is one that was built, or nil,
 // and floor a number of plugs that is known to be the least of all.
 func (t *task) search(ctx context.Context, known *found, floor int) *search {
-	s := &search{task: t, told: t.options.Progress, best: known, least: floor, floor: floor}
+	s := &search{task: t, best: known, least: floor, floor: floor}
 	if len(t.jacks) > small && known.reaches(floor) {
 		return s // what a search could make tidier is not worth its time
 	}
@@ -391,15 +390,18 @@ func (t *task) completed(d draft) (*found, bool) {
 	return &found{d, moves, target, sc}, true
 }
 
-func (s *search) tell() {
-	if s.told == nil {
+func (s *search) tell() { s.task.tell(s.work(), s.least, s.best) }
+
+// tell tells who waits for a plan how far it is.
+func (t *task) tell(work int64, least int, best *found) {
+	if t.options.Progress == nil {
 		return
 	}
-	best := -1
-	if s.best != nil {
-		best = s.best.score.plugs
+	plugs := -1
+	if best != nil {
+		plugs = best.score.plugs
 	}
-	s.told(int(s.work()/1e6), s.least, best)
+	t.options.Progress(int(work/1e6), least, plugs)
 }
 
 func (s *search) work() int64 {
