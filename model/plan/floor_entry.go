@@ -97,7 +97,7 @@ func (f *floorer) cramped(at, source, more int, displaced []int) bool {
 	entries := f.entering[source]
 	need, jacks := len(entries)+more, 0
 	for _, e := range entries {
-		if !slices.ContainsFunc(f.entries[e].jacks, func(j int) bool { return f.usable(j) && f.stub(j) }) {
+		if !slices.ContainsFunc(f.entries[e].jacks, func(j int) bool { return f.usable(j) && f.barren(j) }) {
 			need++ // one of its jacks is where the cord ends
 		}
 	}
@@ -110,7 +110,7 @@ func (f *floorer) cramped(at, source, more int, displaced []int) bool {
 	f.walkAll(starts, source, f.next, false, func(place int) bool {
 		if place < len(f.nodes) {
 			for _, j := range f.nodes[place].jacks {
-				if f.usable(j) && !f.stub(j) {
+				if f.usable(j) && !f.barren(j) {
 					jacks++
 				}
 			}
@@ -132,7 +132,7 @@ func (f *floorer) displaces(at, source int, taken map[int]bool) (places []int, o
 	f.walk(at, source, f.next, false, func(place int) bool {
 		if place < len(f.nodes) {
 			for _, j := range f.nodes[place].jacks {
-				if f.usable(j) && !f.stub(j) {
+				if f.usable(j) && !f.barren(j) {
 					jacks = append(jacks, j)
 				}
 			}

@@ -59,11 +59,11 @@ func (f *floorer) couldServe(j, driver int) bool {
 // deadEnd says whether a signal that a plug brings to a jack goes no further, and
 // none comes there that the plug could take elsewhere.
 func (f *floorer) deadEnd(j int) bool {
-	return f.stub(j) && !f.amplified(f.jacks[j].node)
+	return f.barren(j) && !f.amplified(f.jacks[j].node)
 }
 
-// stub says whether no signal that a plug could take elsewhere comes to a jack.
-func (f *floorer) stub(j int) bool {
+// barren says whether no signal that a plug could take elsewhere comes to a jack.
+func (f *floorer) barren(j int) bool {
 	return f.end(j) && (!f.options.LeaveCords || len(f.nodes[f.jacks[j].node].jacks) == 1)
 }
 
@@ -102,7 +102,7 @@ func (f *floorer) hangs(i int) bool {
 
 func (f *floorer) hangsFrom(j int) bool {
 	n := f.jacks[j].node
-	if !f.usable(j) || f.nodes[n].mic || !f.shelf.anyHangs(j) || f.stub(j) && len(f.sourcesFor[n]) > 0 {
+	if !f.usable(j) || f.nodes[n].mic || !f.shelf.anyHangs(j) || f.barren(j) && len(f.sourcesFor[n]) > 0 {
 		return false
 	}
 	return f.options.LeaveCords || slices.ContainsFunc(f.jacks[j].normals, func(m int) bool {
@@ -221,7 +221,7 @@ func (f *floorer) couldJoin(i, j, k int) bool {
 // feeds says whether a node could have what is asked for at a jack of which the
 // plug is the only way.
 func (f *floorer) feeds(j, from int) bool {
-	return !f.stub(j) || !slices.ContainsFunc(f.sourcesFor[f.jacks[j].node], func(s int) bool { return !f.mayBe(from, s) })
+	return !f.barren(j) || !slices.ContainsFunc(f.sourcesFor[f.jacks[j].node], func(s int) bool { return !f.mayBe(from, s) })
 }
 
 // matching is how many of some things can have one partner each of those that are
