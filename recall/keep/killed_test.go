@@ -68,6 +68,8 @@ type world struct {
 	poll   time.Duration
 	keeper *keep.Keeper
 	stop   func()
+	// record is what is written down of it; nil for nothing.
+	record *record
 }
 
 // step counts one point, and says whether the keeper still lives after it.
@@ -95,6 +97,7 @@ func (w *world) Write(m keep.Memory, events []keep.Event) error {
 		return w.full
 	}
 	w.knowsNothingElse(m.Known)
+	w.record.wrote(m, events)
 	err := w.store.Write(m, events)
 	if !w.step() {
 		return errKilled

@@ -33,6 +33,9 @@ func number(t *testing.T, variable string, usual int) int {
 	return n
 }
 
+// recordedDays are those whose record is held against the table.
+const recordedDays = 20
+
 // Simulated days in a room: people who recall, plug, take back and edit, somebody
 // at the front panel, a journal that is full for a while, power cuts of either
 // side. After each thing that happens nothing is known that is not so, outputs
@@ -47,14 +50,22 @@ func TestSoak(t *testing.T) {
 		w.poll = time.Minute
 		w.start(0)
 		happened := map[string]int{}
+		var recorded []string
 		for day := range days {
+			w.record = &record{began: time.Now()}
 			random := rand.New(rand.NewPCG(uint64(seed+day), 13))
 			w.day(random, happened)
 			if t.Failed() {
 				t.Fatalf("on day %d: BAYHAND_SOAK=1 BAYHAND_SOAK_SEED=%d may show it again", day, seed+day)
 			}
+			if day < recordedDays {
+				recorded = append(recorded, w.record.end(t, day))
+			}
 		}
 		w.stop()
+		if seed == 1 {
+			compareRecord(t, recorded)
+		}
 		t.Logf("%d days from seed %d: %v, %d writes", days, seed, happened, w.store.Writes())
 		for what := range w.happenings() {
 			if happened[what] == 0 && days > 2 {
@@ -110,6 +121,7 @@ func (w *world) day(random *rand.Rand, happened map[string]int) {
 			w.mu.Lock()
 			w.knowsNothingElse(s.Known)
 			w.mu.Unlock()
+			w.record.stood(s)
 		}
 	}
 	w.mu.Lock()
