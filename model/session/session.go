@@ -43,6 +43,8 @@ type Session struct {
 	// Programs of gear, in the order of the file.
 	Programs []Program
 	Settings []Settings
+	// Pictures are photographs of fronts, for the recall sheet.
+	Pictures []Picture
 	Notes    string
 	// Patch is the one that gave the session last; nil if none was kept.
 	Patch *patch.Patch
@@ -74,6 +76,14 @@ type Program struct {
 type Settings struct {
 	Gear   string
 	Values []Setting
+}
+
+// Picture is a photograph of one piece of gear. File is looked for beside the
+// session's file.
+type Picture struct {
+	Gear, File string
+	// Key is its place in the file, such as pictures.squeeze.
+	Key string
 }
 
 // Setting is one knob or switch and where it stands.

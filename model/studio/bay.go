@@ -8,6 +8,8 @@ import (
 // Bay is a passive patch bay. Its jacks are t1 to tN above b1 to bN.
 type Bay struct {
 	Name, Label string
+	// Short is the label for strips; empty where nothing was said.
+	Short string
 	// Rows are the names of the two rows as printed on the bay; empty where
 	// they are t and b.
 	Rows [2]string
@@ -20,6 +22,14 @@ type Bay struct {
 	// Pitch is the way from column to column; 0 where nothing was said: the
 	// usual one of the jack.
 	Pitch measure.Length
+	// Rear is what the rear of a jack takes.
+	Rear Rear
+	// Sockets are its connectors at the rear that hold several jacks.
+	Sockets []Socket
+	// Strips are the sizes of the paper that names its jacks.
+	Strips Strips
+	// SetModes is how its modes can be chosen.
+	SetModes SetModes
 }
 
 // Pairs is the number of columns.

@@ -8,6 +8,8 @@ import (
 // Gear is a piece of equipment.
 type Gear struct {
 	Name, Label string
+	// Short is the label for strips; empty where nothing was said.
+	Short string
 	// Ports are in the order of the file, the halves of an insert side by side,
 	// the send first.
 	Ports []Port
@@ -29,6 +31,11 @@ type Gear struct {
 	// At are the boxes and bays that leads of the gear can be plugged into; empty
 	// where it may be any.
 	At []string
+	// Sockets are its connectors that hold several ports.
+	Sockets []Socket
+	// InsertTip is what the tip of a one-jack insert carries, the send or the
+	// return; Whole where nothing was said.
+	InsertTip name.Part
 }
 
 // Select is a switch: the ports of one of its choices are in use at a time. A
@@ -73,6 +80,8 @@ type Port struct {
 	// Line is the kind of line with whatever the port has of its own.
 	Line  Line
 	Label string
+	// Short is the label for strips; empty where nothing was said.
+	Short string
 }
 
 // Pass is a way through gear, from one of its inputs to one of its outputs.

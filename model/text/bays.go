@@ -21,6 +21,7 @@ func (r *studioReader) readBays(n *node) {
 			r.modes(v.of["modes"], b.Modes)
 		}
 		b.Rows = r.rows(v)
+		r.rearOf(v, &b)
 		if word := v.word("jack"); word != "" {
 			b.Jack = jackNamed(word)
 		}

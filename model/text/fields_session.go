@@ -26,6 +26,7 @@ var sessionFields = Table{Name: "a session", Fields: []Field{
 	{Key: "keep", Kind: Lines, Labelled: true, Of: &wantFields, Form: "[talkback/out1 -> cue/in1]", Help: "asked for as well, and never interrupted while changes are made"},
 	{Key: "programs", Kind: Settings, Form: "{plate: 7}", Help: "programs of gear"},
 	{Key: "settings", Kind: Other, Any: []Field{{Kind: Tree}}, Form: "{squeeze: {threshold: -12 dB}}", Help: "knobs and switches of gear, printed on the recall sheet"},
+	{Key: "pictures", Kind: Settings, Form: "{squeeze: pictures/squeeze.jpg}", Help: "photographs of fronts for the recall sheet, beside the session: PNG or JPEG"},
 	{Key: "notes", Kind: Text, Form: "Vocal chain as on the first mix.", Help: "what else to know"},
 	{Key: "patch", Kind: Record, Of: &contentFields, Form: "{cords: [main/t1 - main/b25]}", Help: "the patch that gave it last"},
 }}

@@ -29,9 +29,28 @@ var lineFields = Table{Name: "a kind of line", Fields: append([]Field{
 	{Key: "kind", Kind: Word, Words: lineKinds, Form: "line", Help: "the family: what may be joined with what"},
 }, lineValues...)}
 
+var shortField = Field{Key: "short", Kind: Text, Form: "COMP", Help: "the label for strips, where the whole one does not fit"}
+
+var socketFields = Table{Name: "a connector", Fields: []Field{
+	{Key: "plug", Kind: Text, Form: "d-sub-25", Required: true, Help: "the kind of connector"},
+	{Key: "ports", Kind: Other, Any: []Field{{Kind: Text}, {Kind: Texts}}, Form: "out1-8", Required: true, Help: "the ports, or jacks, that it holds, in the order of its circuits; a list where their names differ"},
+	{Key: "pins", Kind: Word, Words: []string{"aes59"}, Form: "aes59", Help: "the standard by which its contacts are counted"},
+}}
+
+var socketsField = Field{Key: "sockets", Kind: Records, Of: &socketFields, Form: "{d1: {plug: d-sub-25, ports: out1-8, pins: aes59}}", Help: "connectors at the rear that hold several of them"}
+
+var stripFields = Table{Name: "the strips of a bay", Fields: []Field{
+	{Key: "above", Kind: Length, Form: "8 mm", Help: "the height of the strip above the jacks"},
+	{Key: "between", Kind: Length, Form: "6 mm", Help: "of the strip between the rows; 0 mm for none"},
+	{Key: "below", Kind: Length, Form: "8 mm", Help: "of the strip below the jacks"},
+	{Key: "rear", Kind: Length, Form: "8 mm", Help: "of the strips at the rear"},
+	{Key: "lead-in", Kind: Length, Form: "4 mm", Help: "how far before the centre of the first column a strip begins; half the pitch where it is not said"},
+}}
+
 var portFields = Table{Name: "a range of ports", Fields: append([]Field{
 	{Key: "line", Kind: Text, Form: "pro-line", Required: true, Help: "the kind of line"},
 	{Key: "label", Kind: Text, Form: "Left input", Help: "what people read"},
+	shortField,
 }, lineValues...)}
 
 var muteFields = Table{Name: "a mute", Fields: []Field{
@@ -52,6 +71,7 @@ var controlFields = Table{Name: "the control port", Fields: []Field{
 
 var gearFields = Table{Name: "gear", Fields: []Field{
 	{Key: "label", Kind: Text, Form: "Two-channel compressor", Help: "what people read"},
+	shortField,
 	{Key: "outputs", Kind: Ports, Of: &portFields, Form: "{out1-16: pro-line}", Help: "outputs, each range with its kind of line"},
 	{Key: "inputs", Kind: Ports, Of: &portFields, Form: "{in1-16: pro-line}", Help: "inputs, each range with its kind of line"},
 	{Key: "inserts", Kind: Ports, Of: &portFields, Form: "{ins1-8: pro-line}", Help: "inserts: each gives a .send, an output, and a .return, an input"},
@@ -65,6 +85,8 @@ var gearFields = Table{Name: "gear", Fields: []Field{
 	{Key: "select", Kind: Other, Any: []Field{{Kind: Lists}}, Form: "[[mix1-2, alt1-2]]", Help: "switches: of the choices of each, one is in use at a time, the first unless the session says"},
 	{Key: "steals", Kind: Settings, Form: "{front1: in1}", Help: "front sockets that take over rear inputs; a socket that is no input yet becomes one"},
 	{Key: "at", Kind: Other, Any: []Field{{Kind: Name}, {Kind: Names}}, Form: "floor-a", Help: "the box or bay that its leads can be plugged into, or a list; any where it is not said"},
+	socketsField,
+	{Key: "insert-tip", Kind: Word, Words: []string{"send", "return"}, Form: "send", Help: "what the tip of its inserts carries, each a send and a return on one jack"},
 }}
 
 var placeFields = Table{Name: "the place of a bay", Fields: []Field{
@@ -74,6 +96,8 @@ var placeFields = Table{Name: "the place of a bay", Fields: []Field{
 	{Key: "y", Kind: Length, Form: "120 cm", Help: "how high the top jack of pair 1 stands"},
 }}
 
+var rearWords = []string{"solder", "punch", "jack", "d-sub", "xlr", "terminal"}
+
 var modeWords = []string{"normal", "half-normal", "half-normal-top", "isolated", "parallel"}
 
 // modeChoices are the words for modes that are read, synonyms of the trade among
@@ -82,6 +106,7 @@ var modeChoices = append(slices.Sorted(maps.Keys(modeSynonyms)), modeWords...)
 
 var bayFields = Table{Name: "a bay", Fields: []Field{
 	{Key: "label", Kind: Text, Form: "Control room", Help: "what people read"},
+	shortField,
 	{Key: "pairs", Kind: Number, From: 1, To: most, Form: "48", Help: "the number of columns, each a top and a bottom jack"},
 	{Key: "points", Kind: Number, From: 2, To: 2 * most, Form: "96", Help: "the number of jacks, two for each pair"},
 	{Key: "rows", Kind: Texts, Form: "[a, b]", Help: "the names of the rows as printed on the bay"},
@@ -89,6 +114,10 @@ var bayFields = Table{Name: "a bay", Fields: []Field{
 	{Key: "ground", Kind: Word, Words: []string{"separate", "bussed", "strapped"}, Form: "strapped", Help: "what the sleeves do at the rear"},
 	{Key: "at", Kind: Record, Of: &placeFields, Form: "{rack: left, unit: 20}", Help: "where the bay hangs"},
 	{Key: "pitch", Kind: Length, Form: "7.9 mm", Help: "the way from column to column"},
+	{Key: "rear", Kind: Word, Words: rearWords, Form: "solder", Help: "what the rear of a jack takes"},
+	socketsField,
+	{Key: "strips", Kind: Record, Of: &stripFields, Form: "{above: 8 mm, below: 8 mm, between: 6 mm, lead-in: 4 mm, rear: 8 mm}", Help: "the sizes of the strips that name its jacks"},
+	{Key: "set-modes", Kind: Text, Form: "by 8", Help: "how the modes can be chosen: each, by 8 or any other number of pairs, or fixed"},
 	{Key: "modes", Kind: Other, Any: []Field{{Kind: Word, Words: modeChoices}, {Kind: Settings}}, Words: modeWords, Form: "{1-16: half-normal, 17-24: isolated}", Required: true, Help: "what each pair does when nothing, or something, is plugged; one word means all pairs"},
 }}
 

@@ -46,6 +46,9 @@ func (g *gearReader) read(n *node) {
 	g.selects(v.of["select"])
 	g.steals(v.of["steals"])
 	g.at(v.of["at"])
+	g.gear.Short = v.text("short")
+	g.gear.Sockets = g.sockets(v.of["sockets"], g.gear.Name, "port", func(p name.Point) bool { return g.named[p.Port()] != nil })
+	g.gear.InsertTip = map[string]name.Part{"send": name.Send, "return": name.Return}[v.word("insert-tip")]
 	g.mute(v.of["mute"])
 	g.midi(v.of["midi"])
 }
@@ -107,7 +110,7 @@ func (g *gearReader) port(n *node, p name.Point, d studio.Direction) studio.Port
 	switch {
 	case n.shape == mapping:
 		v := g.fields(n, portFields)
-		port.Label = v.text("label")
+		port.Label, port.Short = v.text("label"), v.text("short")
 		if line := v.of["line"]; line != nil {
 			port.Line = lineOf(v, g.line(line))
 		}

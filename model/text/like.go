@@ -66,6 +66,10 @@ func (s *sessionReader) merge(base *session.Session) {
 	to.Inside = mergePasses(base.Inside, to.Inside)
 	to.Programs = mergeByGear(base.Programs, to.Programs, func(p session.Program) string { return p.Gear })
 	to.Settings = mergeSettings(base.Settings, to.Settings)
+	for i := range base.Pictures {
+		base.Pictures[i].Key = "like." + base.Pictures[i].Key
+	}
+	to.Pictures = mergeByGear(base.Pictures, to.Pictures, func(p session.Picture) string { return p.Gear })
 	if !s.given["cut"] {
 		to.Cut = base.Cut
 	}

@@ -97,6 +97,7 @@ func (s *sessionReader) fill(v values) {
 	}
 	s.programs(v.of["programs"])
 	s.settings(v.of["settings"])
+	s.pictures(v.of["pictures"])
 	to.Notes = v.text("notes")
 	if n := v.of["patch"]; n != nil {
 		p := readContent(s.reader, n, s.index)

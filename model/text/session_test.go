@@ -80,6 +80,10 @@ func TestTheRestOfASession(t *testing.T) {
 		Inside: s.Inside,
 		// The panel of tank counts from 1, so its 128 is 127 on the wire.
 		Programs: []session.Program{{Gear: "plate", Number: 7}, {Gear: "tank", Number: 127}},
+		Pictures: []session.Picture{
+			{Gear: "squeeze", File: "pictures/squeeze.jpg", Key: "pictures.squeeze"},
+			{Gear: "plate", File: "plate.PNG", Key: "pictures.plate"},
+		},
 		Settings: []session.Settings{
 			{Gear: "squeeze", Values: []session.Setting{{Name: "threshold", Value: "-12 dB"}, {Name: "ratio", Value: "4:1"}, {Name: "knee", Value: "off"}}},
 			{Gear: "plate", Values: []session.Setting{{Name: "decay", Value: "012"}}},

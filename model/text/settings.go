@@ -2,7 +2,9 @@ package text
 
 import (
 	"maps"
+	"path"
 	"slices"
+	"strings"
 
 	"bayhand/model/session"
 )
@@ -58,4 +60,20 @@ func (s *sessionReader) knobs(n *node) []session.Setting {
 		}
 	}
 	return knobs
+}
+
+// pictures reads {squeeze: pictures/squeeze.jpg}.
+func (s *sessionReader) pictures(n *node) {
+	for _, e := range n.eachEntry() {
+		g := s.gearNamed(e.key)
+		if !s.isText(e.value) || g == nil {
+			continue
+		}
+		switch strings.ToLower(path.Ext(e.value.text)) {
+		case ".png", ".jpg", ".jpeg":
+			s.session.Pictures = append(s.session.Pictures, session.Picture{Gear: g.Name, File: e.value.text, Key: e.value.key})
+		default:
+			s.fault(e.value, "word", "write a file that ends in .png, .jpg or .jpeg", "%s stands here; a picture is a PNG or JPEG file", quoteText(e.value.text))
+		}
+	}
 }

@@ -62,6 +62,9 @@ func (w *sessionWriter) gear(g studio.Gear, lines map[string]studio.Line) {
 	if g.Label != "" {
 		w.pair(2, "label", g.Label)
 	}
+	if g.Short != "" {
+		w.pair(2, "short", g.Short)
+	}
 	w.gearPorts(g, lines)
 	w.ownPasses("passes", beyondChannels(g))
 	w.ownPasses("can-pass", g.CanPass)
@@ -121,7 +124,7 @@ func (w *sessionWriter) ports(key string, g studio.Gear, lines map[string]studio
 			continue
 		}
 		last := len(runs) - 1
-		if last >= 0 && runs[last][0].Line == p.Line && runs[last][0].Label == p.Label && nextTo(runs[last], p) {
+		if last >= 0 && runs[last][0].Line == p.Line && runs[last][0].Label == p.Label && runs[last][0].Short == p.Short && nextTo(runs[last], p) {
 			runs[last] = append(runs[last], p)
 			continue
 		}
@@ -158,6 +161,7 @@ func portText(p studio.Port, lines map[string]studio.Line) string {
 		}
 	}
 	add("label", scalarText(p.Label), p.Label != "")
+	add("short", scalarText(p.Short), p.Short != "")
 	add("level", exactly(float64(p.Line.Level))+" dBu", p.Line.Level != kind.Level)
 	add("max", exactly(float64(p.Line.Max))+" dBu", p.Line.Max != kind.Max)
 	add("source", exactly(float64(p.Line.Source))+" ohm", p.Line.Source != kind.Source)

@@ -64,6 +64,7 @@ func WriteSession(s session.Session, options ...Option) []byte {
 	w.list(0, "inside", foldPasses(s.Inside))
 	w.programs(s.Programs)
 	w.settings(s.Settings)
+	w.pictures(s.Pictures)
 	w.notes(s.Notes)
 	if s.Patch != nil {
 		writePatch(&w.writer, *s.Patch)
@@ -126,4 +127,13 @@ func blockSafe(lines []string) bool {
 		}
 	}
 	return true
+}
+
+func (w *sessionWriter) pictures(pictures []session.Picture) {
+	if len(pictures) > 0 {
+		w.line(0, "pictures:")
+	}
+	for _, p := range pictures {
+		w.pair(1, p.Gear, p.File)
+	}
 }

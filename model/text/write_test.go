@@ -43,6 +43,9 @@ programs: {plate: 7, tank: 128}
 settings:
   squeeze: {threshold: -12 dB, ratio: "4:1", knee: off}
   plate: {decay: 012}
+pictures:
+  squeeze: pictures/squeeze.jpg
+  plate: plate.PNG
 notes: |-
   Vocal chain
   as on the first mix.
