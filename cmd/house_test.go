@@ -76,6 +76,8 @@ var bans = []ban{
 	{"simulators", module + "cmd", "", "the command line is the roof"},
 	{"simulators/contacts", module + "model/heard", "", "the bay of springs checks what the model computes, so it may not compute with it"},
 	{"simulators/contacts", module + "model/plan", "", "the bay of springs checks what the model computes, so it may not compute with it"},
+	{"simulators/contacts", module + "model/planner", "", "the bay of springs checks what the model computes, so it may not compute with it"},
+	{"model/plan", module + "model/planner", "", "a plan is a value; the search for it is the planner's"},
 	{"simulators/contacts", module + "model/order", "", "the bay of springs checks what the model computes, so it may not compute with it"},
 	{"model/name", module, "", "names stand under everything"},
 

@@ -11,7 +11,7 @@ import (
 	"bayhand/drivers/descriptions"
 	"bayhand/model/check"
 	"bayhand/model/device"
-	"bayhand/model/plan"
+	"bayhand/model/planner"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/model/text"
@@ -110,7 +110,7 @@ func checkSession(ctx context.Context, p *papers, s *session.Session, places tex
 	if text.Problems(findings).Errors() || !plannable(p.studio) {
 		return findings, nil
 	}
-	made, err := plan.Make(ctx, p.room, p.studio.Rest, s, plan.Options{Effort: checkEffort})
+	made, err := planner.Make(ctx, p.room, p.studio.Rest, s, planner.Options{Effort: checkEffort})
 	if err != nil {
 		return nil, err
 	}

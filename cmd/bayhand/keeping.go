@@ -18,6 +18,7 @@ import (
 	"bayhand/model/order"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/planner"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/model/text"
@@ -126,13 +127,13 @@ func problemOf(code string, err error) keep.Problem {
 // makePlan answers the keeper's question with a plan whose steps are in order.
 func makePlan(ctx context.Context, ask keep.Ask) (*plan.Plan, error) {
 	room := heard.NewRoom(ask.Studio)
-	options := plan.Options{Prefer: preferences[ask.Prefer], LeaveCords: ask.LeaveCords, Partly: ask.Partly, FirstID: ask.FirstID}
+	options := planner.Options{Prefer: preferences[ask.Prefer], LeaveCords: ask.LeaveCords, Partly: ask.Partly, FirstID: ask.FirstID}
 	var made *plan.Plan
 	var err error
 	if ask.Session == nil {
-		made, err = plan.Strip(ctx, room, ask.From, options)
+		made, err = planner.Strip(ctx, room, ask.From, options)
 	} else {
-		made, err = plan.Make(ctx, room, ask.From, ask.Session, options)
+		made, err = planner.Make(ctx, room, ask.From, ask.Session, options)
 	}
 	if err != nil {
 		return nil, err

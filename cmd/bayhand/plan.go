@@ -10,6 +10,7 @@ import (
 	"bayhand/model/order"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/planner"
 	"bayhand/model/session"
 )
 
@@ -51,15 +52,15 @@ func completePreference(*cobra.Command, []string, string) ([]string, cobra.Shell
 	return []string{"same", "plain", "fewest"}, cobra.ShellCompDirectiveNoFileComp
 }
 
-func (w planning) options() (plan.Options, error) {
+func (w planning) options() (planner.Options, error) {
 	prefer, ok := preferences[w.prefer]
 	if !ok {
-		return plan.Options{}, wrongUsage("--prefer %s is not known; write same, plain or fewest", w.prefer)
+		return planner.Options{}, wrongUsage("--prefer %s is not known; write same, plain or fewest", w.prefer)
 	}
 	if w.effort < 0 || w.within < 0 {
-		return plan.Options{}, wrongUsage("a search cannot be bounded below zero; leave the bound out for the usual one")
+		return planner.Options{}, wrongUsage("a search cannot be bounded below zero; leave the bound out for the usual one")
 	}
-	return plan.Options{Prefer: prefer, Effort: w.effort, LeaveCords: w.leave, Partly: w.partly, FirstID: 1}, nil
+	return planner.Options{Prefer: prefer, Effort: w.effort, LeaveCords: w.leave, Partly: w.partly, FirstID: 1}, nil
 }
 
 func (a *app) plan(ctx context.Context, session string, w planning) error {
@@ -86,7 +87,7 @@ func (a *app) plan(ctx context.Context, session string, w planning) error {
 	}
 	shown := a.progress()
 	options.Progress = shown.tell
-	made, err := plan.Make(ctx, p.room, from, s, options)
+	made, err := planner.Make(ctx, p.room, from, s, options)
 	shown.end()
 	if err != nil {
 		return cutShort(err, w.within)
@@ -133,7 +134,7 @@ func (a *app) patchOf(ctx context.Context, p *papers, named string) (patch.Patch
 	if s.Patch != nil && len(p.room.CheckGiven(s, *s.Patch, nil)) == 0 {
 		return *s.Patch, s, nil
 	}
-	made, err := plan.Make(ctx, p.room, p.studio.Rest.Clone(), s, plan.Options{Partly: true, FirstID: 1})
+	made, err := planner.Make(ctx, p.room, p.studio.Rest.Clone(), s, planner.Options{Partly: true, FirstID: 1})
 	if err != nil {
 		return patch.Patch{}, nil, err
 	}

@@ -10,7 +10,7 @@ import (
 	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/patch"
-	"bayhand/model/plan"
+	"bayhand/model/planner"
 	"bayhand/model/session"
 	"bayhand/model/text"
 	"bayhand/simulators/rooms"
@@ -26,7 +26,7 @@ func TestACaptureIsHeardAgain(t *testing.T) {
 		if s.Notes != "" {
 			t.Skip("no session can ask for all of it")
 		}
-		p, err := plan.Make(t.Context(), room, patch.Patch{}, s, plan.Options{})
+		p, err := planner.Make(t.Context(), room, patch.Patch{}, s, planner.Options{})
 		if err != nil {
 			t.Fatal(err)
 		}

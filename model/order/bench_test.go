@@ -10,7 +10,7 @@ import (
 	"bayhand/model/heard"
 	"bayhand/model/order"
 	"bayhand/model/patch"
-	"bayhand/model/plan"
+	"bayhand/model/planner"
 	"bayhand/model/text"
 	"bayhand/simulators/rooms"
 )
@@ -46,7 +46,7 @@ func BenchmarkFacility(b *testing.B) {
 			}
 			w := way{room: heard.NewRoom(s), from: from}
 			var err error
-			if w.plan, err = plan.Strip(b.Context(), w.room, from, plan.Options{}); err != nil {
+			if w.plan, err = planner.Strip(b.Context(), w.room, from, planner.Options{}); err != nil {
 				b.Fatal(err)
 			}
 			w.moves = slices.Clone(w.plan.Moves)

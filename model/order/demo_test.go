@@ -13,6 +13,7 @@ import (
 
 	"bayhand/model/heard"
 	"bayhand/model/plan"
+	"bayhand/model/planner"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/model/text"
@@ -68,7 +69,7 @@ func to(t testing.TB, s *studio.Studio, path string, asked *session.Session) way
 	there := *s
 	there.Rest = target
 	var err error
-	if w.plan, err = plan.Strip(t.Context(), heard.NewRoom(&there), s.Rest, plan.Options{}); err != nil {
+	if w.plan, err = planner.Strip(t.Context(), heard.NewRoom(&there), s.Rest, planner.Options{}); err != nil {
 		t.Fatal(err)
 	}
 	w.moves = slices.Clone(w.plan.Moves)

@@ -12,6 +12,7 @@ import (
 	"bayhand/model/order"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/planner"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/model/text"
@@ -154,12 +155,12 @@ func written(t *testing.T, studio, from, body string) way {
 	}
 	var err error
 	if body == "" {
-		w.plan, err = plan.Strip(t.Context(), w.room, w.from, plan.Options{})
+		w.plan, err = planner.Strip(t.Context(), w.room, w.from, planner.Options{})
 	} else {
 		if w.session, _, problems = text.ReadSession("s.yaml", []byte("session: s\n"+body), s, nil); problems.Errors() {
 			t.Fatal(problems)
 		}
-		w.plan, err = plan.Make(t.Context(), w.room, w.from, w.session, plan.Options{})
+		w.plan, err = planner.Make(t.Context(), w.room, w.from, w.session, planner.Options{})
 	}
 	if err != nil {
 		t.Fatal(err)

@@ -15,6 +15,7 @@ import (
 	"bayhand/model/order"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/planner"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/simulators/rooms"
@@ -84,7 +85,7 @@ func back(t *testing.T, seed uint64) way {
 	made, from := draw(seed)
 	made.Studio.Rest = made.Patch
 	room := heard.NewRoom(made.Studio)
-	p, err := plan.Strip(t.Context(), room, from, plan.Options{FirstID: 1 + int(seed%50)})
+	p, err := planner.Strip(t.Context(), room, from, planner.Options{FirstID: 1 + int(seed%50)})
 	if err != nil {
 		t.Fatalf("seed %d: %v", seed, err)
 	}
@@ -106,7 +107,7 @@ func recalled(t *testing.T, seed uint64) (way, bool) {
 	for i := range s.Wants {
 		s.Wants[i].Keep = (seed+uint64(i))%4 == 0
 	}
-	p, err := plan.Make(t.Context(), room, from, s, plan.Options{Effort: 1})
+	p, err := planner.Make(t.Context(), room, from, s, planner.Options{Effort: 1})
 	if err != nil {
 		t.Fatalf("seed %d: %v", seed, err)
 	}

@@ -7,7 +7,7 @@ import (
 	"testing"
 
 	"bayhand/model/heard"
-	"bayhand/model/plan"
+	"bayhand/model/planner"
 )
 
 // bare finds the name of gear or of a matrix that no port follows.
@@ -28,7 +28,7 @@ func TestReasonsCallGearByItsLabel(t *testing.T) {
 		}
 		w := way{room: heard.NewRoom(made.Studio), from: from, previous: made.Inside}
 		var err error
-		if w.plan, err = plan.Strip(t.Context(), w.room, from, plan.Options{}); err != nil {
+		if w.plan, err = planner.Strip(t.Context(), w.room, from, planner.Options{}); err != nil {
 			t.Fatal(err)
 		}
 		w.arrange(t, seed)

@@ -1,5 +1,5 @@
-// Package plan finds the patch that gives a session with the fewest plugs
-// handled, from the patch that is in.
+// Package plan says what the way from one patch to another is made of. It holds
+// values alone; package planner finds them and package order puts them in time.
 //
 // Vocabulary: a want is one destination that must hear one source; a move is
 // something a person's hand does; a change is something a matrix does; a step

@@ -30,7 +30,7 @@ type bench struct {
 	t       testing.TB
 	studio  *studio.Studio
 	units   map[string]*unit
-	planner *planner
+	planner *straightPlanner
 	journal *journal.Fleeting
 	// mu guards what the test changes while the keeper runs.
 	mu    sync.Mutex
@@ -118,7 +118,7 @@ func newBench(t testing.TB) *bench {
 	b := &bench{
 		t: t, studio: s, journal: &journal.Fleeting{}, kept: keptPatches{patches: map[string]patch.Patch{}},
 		units: map[string]*unit{"grid": newUnit(), "far": newUnit()},
-		planner: &planner{
+		planner: &straightPlanner{
 			targets: map[string]patch.Patch{
 				"tern":  {Cords: []patch.Cord{cord("t1", "b1"), cord("t2", "b2")}, Crosspoints: []patch.Crosspoint{{Output: name.At("far", "out", 1), Input: name.At("far", "in", 2)}, cross(1, 1), cross(2, 2)}},
 				"heron": {Cords: []patch.Cord{cord("t1", "b3")}, Crosspoints: []patch.Crosspoint{cross(1, 3)}},

@@ -11,10 +11,10 @@ import (
 	"bayhand/recall/keep"
 )
 
-// planner is a made-up one: it goes straight to the patch that a session is
+// straightPlanner is a made-up one: it goes straight to the patch that a session is
 // known to be given by. A session's outputs named in late wait for every move of
 // a person; the others wait for nothing.
-type planner struct {
+type straightPlanner struct {
 	targets map[string]patch.Patch
 	late    map[name.Point]bool
 	// speakers are muted before anything moves that a person moves.
@@ -25,7 +25,7 @@ type planner struct {
 	asks []keep.Ask
 }
 
-func (p *planner) plan(_ context.Context, ask keep.Ask) (*plan.Plan, error) {
+func (p *straightPlanner) plan(_ context.Context, ask keep.Ask) (*plan.Plan, error) {
 	p.asks = append(p.asks, ask)
 	session, target := keep.RestName, ask.Studio.Rest
 	if ask.Session != nil {

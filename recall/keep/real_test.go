@@ -10,6 +10,7 @@ import (
 	"bayhand/model/order"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/planner"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/recall/keep"
@@ -52,13 +53,13 @@ func hears(title string, pairs ...[2]int) *session.Session {
 
 func realPlan(ctx context.Context, ask keep.Ask) (*plan.Plan, error) {
 	room := heard.NewRoom(ask.Studio)
-	options := plan.Options{FirstID: ask.FirstID, Partly: ask.Partly, LeaveCords: ask.LeaveCords}
+	options := planner.Options{FirstID: ask.FirstID, Partly: ask.Partly, LeaveCords: ask.LeaveCords}
 	var made *plan.Plan
 	var err error
 	if ask.Session == nil {
-		made, err = plan.Strip(ctx, room, ask.From, options)
+		made, err = planner.Strip(ctx, room, ask.From, options)
 	} else {
-		made, err = plan.Make(ctx, room, ask.From, ask.Session, options)
+		made, err = planner.Make(ctx, room, ask.From, ask.Session, options)
 	}
 	if err != nil {
 		return nil, err

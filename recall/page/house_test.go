@@ -18,6 +18,7 @@ import (
 	"bayhand/model/order"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/planner"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/model/text"
@@ -192,13 +193,13 @@ func way(ctx context.Context, ask keep.Ask) (*plan.Plan, error) {
 
 func search(ctx context.Context, ask keep.Ask) (*plan.Plan, error) {
 	room := heard.NewRoom(ask.Studio)
-	options := plan.Options{Partly: ask.Partly, LeaveCords: ask.LeaveCords, FirstID: ask.FirstID}
+	options := planner.Options{Partly: ask.Partly, LeaveCords: ask.LeaveCords, FirstID: ask.FirstID}
 	var made *plan.Plan
 	var err error
 	if ask.Session == nil {
-		made, err = plan.Strip(ctx, room, ask.From, options)
+		made, err = planner.Strip(ctx, room, ask.From, options)
 	} else {
-		made, err = plan.Make(ctx, room, ask.From, ask.Session, options)
+		made, err = planner.Make(ctx, room, ask.From, ask.Session, options)
 	}
 	if err != nil {
 		return nil, err

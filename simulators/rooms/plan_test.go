@@ -10,6 +10,7 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/planner"
 	"bayhand/model/session"
 	"bayhand/simulators/contacts"
 	"bayhand/simulators/rooms"
@@ -32,7 +33,7 @@ func TestWhatAPlanGivesIsHeard(t *testing.T) {
 		if seed%2 == 0 {
 			prefer = plan.PreferFewest
 		}
-		p, err := plan.Make(context.Background(), model, room.Studio.Rest, s, plan.Options{Prefer: prefer})
+		p, err := planner.Make(context.Background(), model, room.Studio.Rest, s, planner.Options{Prefer: prefer})
 		if err != nil {
 			t.Fatalf("seed %d: %v", seed, err)
 		}

@@ -1,0 +1,219 @@
+package planner
+
+import (
+	"context"
+	"slices"
+)
+
+// builder makes a draft that gives the session the way a person would: it keeps
+// what serves of the present patch, mends one fault after the other, and takes
+// no step that leaves more wrong than before. Where a want finds no way left, it
+// begins again with that want first (squeaky wheels, Joslin and Clements 1999).
+// It proves nothing and may fail where a way exists; it is quick in rooms that
+// are too large for a proof.
+type builder struct {
+	*trial
+	// placed are the parts that the builder put in; all others may be taken out.
+	placed map[part]bool
+	// idle are the cords, leads and crosspoints of the present patch that are worth
+	// nothing to the session where they are.
+	idle map[part]bool
+	// near are the jacks that a cord could go to from a jack, as far as was asked.
+	near [][]int
+	// oldAt is the cord of the present patch at each jack; -1 for none.
+	oldAt []int
+	// ousted counts how often a part was in the way of a want that found no other:
+	// by a dummy's name a jack, by a nameless crosspoint's an output.
+	ousted map[part]int
+	// forced bounds how often one may be taken away from another.
+	forced    int
+	wasClosed []bool // by crosspoint: it is closed in the present patch
+	lets      []int8 // see router
+	best      []hop
+	ctx       context.Context
+	// work counts the hops that were looked at, and limit bounds them.
+	work, limit int
+	// told is called now and then, for somebody who waits.
+	told func()
+}
+
+// rounds bounds how often the builder begins again, steps the faults that it
+// mends one after the other in one round, and forces, with four for each want, how
+// often in one round it takes something away from one want for another. The work of
+// a round is bounded in hops that are looked at, with so many more for each want
+// that is not heard; ten million take some tenths of a second.
+const (
+	rounds     = 4
+	steps      = 500
+	forces     = 20
+	roundWork  = 10e6
+	workByWant = 150e3
+)
+
+// build looks for a draft that gives the session: from the present patch as it
+// is, and from what of it is worth anything; with the wants in the order of what
+// they cost, and in a small room in the session's as well. It is nil if none is
+// found. It ends with one that handles no more plugs than the least that is
+// known.
+func (t *task) build(ctx context.Context, least int) *found {
+	var best *found
+	for _, clear := range []bool{false, true} {
+		b := t.newBuilder(ctx)
+		b.told = func() { t.tell(0, least, best) }
+		if idle := b.look(clear); clear && (!idle || t.options.LeaveCords) {
+			break
+		}
+		if best != nil && (best.reaches(least) || len(t.jacks) > large) {
+			break // what can be better is found by rebuilding
+		}
+		start := b.draft()
+		orders := [][]int{b.cheapestFirst()}
+		if len(t.jacks) <= small {
+			orders = append(orders, b.asWritten())
+		}
+		for _, order := range orders {
+			b.reset(start)
+			if f := b.run(start, order); f != nil && (best == nil || f.score.less(best.score)) {
+				best = f
+			}
+			if best.reaches(least) {
+				break
+			}
+		}
+	}
+	if best != nil && !best.reaches(least) && !t.options.LeaveCords {
+		best = t.rebuilt(ctx, best, least)
+	}
+	return best
+}
+
+// reaches says whether a plan is plain and handles no more plugs than the least.
+func (f *found) reaches(least int) bool {
+	return f != nil && f.score.taste == 0 && f.score.plugs <= least
+}
+
+// run builds from a draft, with the wants in some order first.
+func (b *builder) run(start draft, order []int) *found {
+	for range rounds {
+		b.forced, b.work, b.limit = forces+4*len(order), 0, roundWork+workByWant*len(b.unmet(order))
+		left := b.mend(order)
+		if len(left) == 0 {
+			return b.finish()
+		}
+		again := raised(order, left)
+		if slices.Equal(again, order) || b.ctx.Err() != nil {
+			return nil
+		}
+		order = again
+		b.reset(start)
+	}
+	return nil
+}
+
+func (t *task) newBuilder(ctx context.Context) *builder {
+	b := &builder{
+		ctx: ctx, trial: t.try(t.present), placed: map[part]bool{}, idle: map[part]bool{}, near: make([][]int, len(t.jacks)),
+		oldAt: make([]int, len(t.jacks)), ousted: map[part]int{},
+		wasClosed: make([]bool, len(t.crosses)), lets: make([]int8, len(t.nodes)), best: make([]hop, len(t.nodes)),
+	}
+	for _, x := range t.present.crosses {
+		b.wasClosed[x] = true
+	}
+	for j := range b.oldAt {
+		b.oldAt[j] = nowhere
+	}
+	for i, c := range t.present.cords {
+		for _, j := range c {
+			if j != nowhere {
+				b.oldAt[j] = i
+			}
+		}
+	}
+	return b
+}
+
+// asWritten are the wants in the order of the session.
+func (b *builder) asWritten() []int {
+	order := make([]int, len(b.session.Wants))
+	for w := range order {
+		order[w] = w
+	}
+	return order
+}
+
+// cheapestFirst are the wants in the order of what the cheapest way of each costs
+// at the beginning: what the present patch has serves the first, and their ways
+// serve the others of the same source (Takahashi and Matsuyama 1980).
+func (b *builder) cheapestFirst() []int {
+	order, costs := b.asWritten(), make([]int, len(b.session.Wants))
+	for w := range order {
+		if in, source := b.ends(w); !b.hearsAt(in, source) {
+			b.cheapest(source, b.node[in], nil, false)
+			costs[w] = b.best[b.node[in]].cost
+		}
+	}
+	slices.SortStableFunc(order, func(v, w int) int { return costs[v] - costs[w] })
+	return order
+}
+
+// look finds what of the present patch is worth nothing to the session as it is,
+// and takes it out where that is asked for. It says whether there is any.
+func (b *builder) look(clear bool) bool {
+	any := false
+	for _, p := range b.parts(b.present) {
+		out := b.together(p)
+		if out == nil {
+			continue
+		}
+		before := b.wrong()
+		b.change(out, nil)
+		if b.wrong() > before {
+			b.change(nil, out)
+			continue
+		}
+		any = true
+		if clear {
+			continue
+		}
+		b.change(nil, out)
+		if p.kind == crossPart || !b.options.LeaveCords {
+			b.idle[p] = true
+		}
+	}
+	return any
+}
+
+// reset goes back to where the rounds begin.
+func (b *builder) reset(start draft) {
+	was, is := b.draft().parts(), start.parts()
+	b.change(without(was, is), without(is, was))
+	clear(b.placed)
+}
+
+// without are the parts of one list that are not in another.
+func without(parts, others []part) []part {
+	in := map[part]bool{}
+	for _, p := range others {
+		in[p] = true
+	}
+	return slices.DeleteFunc(slices.Clone(parts), func(p part) bool { return in[p] })
+}
+
+// raised puts some wants before all others.
+func raised(order, first []int) []int {
+	rest := slices.DeleteFunc(slices.Clone(order), func(w int) bool { return slices.Contains(first, w) })
+	return append(slices.Clone(first), rest...)
+}
+
+// finish completes what was built, where package heard confirms it.
+func (b *builder) finish() *found {
+	d := b.draft()
+	if !b.sound(d) || !b.gives(d) {
+		return nil
+	}
+	f, ok := b.found(d)
+	if !ok {
+		return nil
+	}
+	return f
+}

@@ -1,0 +1,96 @@
+package planner
+
+import (
+	"cmp"
+	"slices"
+
+	"bayhand/model/measure"
+	"bayhand/model/studio"
+)
+
+// cordCost is what a cord from i to j costs.
+func (r *router) cordCost(i, j int) int {
+	way := min(int(r.shelf.need(i, j)/measure.Millimetre), cordCost) / 10 // the nearer jack of two alike
+	for _, end := range []int{i, j} {
+		old := r.oldAt[end]
+		if old == nowhere {
+			continue
+		}
+		if ends := r.present.cords[old]; r.movable(ends) && r.oldReaches(old, i, j) {
+			return movedCost + way
+		}
+	}
+	if r.left != nil && !r.anyLeft(i, j) {
+		if !r.ousting {
+			return outOfStock
+		}
+		return cordCost + ousterCost + way
+	}
+	return cordCost + way
+}
+
+// anyLeft says whether a cord that is free goes between two jacks.
+func (r *router) anyLeft(i, j int) bool {
+	for k := len(r.left) - 1; k >= 0; k-- {
+		if r.left[k] > 0 && r.shelf.fits(r.shelf.kinds[k], i, j) {
+			return true
+		}
+	}
+	return false
+}
+
+// stockLeft is how many cords of each kind are free if each that is in use is the
+// shortest that does, the longest ways first; nil where there is no end to them.
+func (b *builder) stockLeft() []int {
+	if b.shelf.unlimited {
+		return nil
+	}
+	left := slices.Clone(b.shelf.counts)
+	cords := b.inUse()
+	need := func(c [2]int) measure.Length {
+		if c[1] == nowhere {
+			return 0
+		}
+		return b.shelf.need(c[0], c[1])
+	}
+	slices.SortStableFunc(cords, func(c, d [2]int) int { return cmp.Compare(need(d), need(c)) })
+	for _, c := range cords {
+		k := slices.IndexFunc(b.shelf.kinds, func(k studio.StockCord) bool { return b.shelf.goes(k, c) })
+		for ; k >= 0 && k < len(left); k++ {
+			if left[k] > 0 && b.shelf.goes(b.shelf.kinds[k], c) {
+				left[k]--
+				break
+			}
+		}
+	}
+	return left
+}
+
+// movable says whether neither of the jacks of a cord of the present patch has
+// another plug yet.
+func (r *router) movable(ends [2]int) bool {
+	for _, j := range ends {
+		if j == nowhere {
+			continue
+		}
+		if p := r.partAt(j); p.kind != 0 && p != (part{cordPart, ends[0], ends[1]}) || slices.Contains(r.held, j) {
+			return false
+		}
+	}
+	return true
+}
+
+// reached are the jacks that a cord owned reaches from a jack, and that nothing
+// drives for good.
+func (b *builder) reached(i int) []int {
+	if b.near[i] == nil {
+		list := []int{}
+		for j := range b.jacks {
+			if b.usable(j) && len(b.always(b.jacks[j].node)) == 0 && b.shelf.any(i, j) {
+				list = append(list, j)
+			}
+		}
+		b.near[i] = list
+	}
+	return b.near[i]
+}

@@ -1,0 +1,284 @@
+package planner
+
+import (
+	"slices"
+
+	"bayhand/model/plan"
+)
+
+// mend takes faults away until there are none, or none can be, and returns the
+// wants that are not heard then, those before whose way something else is wrong
+// among them.
+func (b *builder) mend(order []int) []int {
+	for range steps {
+		routed := b.bring(order, b.route)
+		if cleaned := b.cleanAll(); routed || cleaned {
+			continue
+		}
+		if b.wrong() == 0 || !b.bring(order, b.forceOne) && !b.forceCleanOne() {
+			break
+		}
+	}
+	if b.wrong() == 0 {
+		return nil
+	}
+	return b.unmet(order)
+}
+
+// unmet are the wants that are not heard; all those of nets on which anything is
+// wrong where that is none.
+func (b *builder) unmet(order []int) []int {
+	var missing, spoilt []int
+	for _, w := range order {
+		switch in, s := b.ends(w); {
+		case s == nowhere || in == nowhere:
+		case !b.hearsAt(in, s):
+			missing = append(missing, w)
+		case b.nets[b.net[b.node[in]]].faults > 0:
+			spoilt = append(spoilt, w)
+		}
+	}
+	return append(missing, spoilt...)
+}
+
+// ends are the input and the source of a want.
+func (b *builder) ends(w int) (in, source int) {
+	want := b.session.Wants[w]
+	return b.number[want.Destination], b.sourceOf[want.Source]
+}
+
+func (b *builder) hearsAt(in, source int) bool {
+	_, ok := slices.BinarySearch(b.hears(in), source)
+	return ok
+}
+
+// bring brings what is wanted and not heard by the way that is said; false if it
+// brings nothing.
+func (b *builder) bring(order []int, by func(source, in int) bool) bool {
+	any := false
+	for _, w := range order {
+		if b.told(); b.spent() {
+			return false
+		}
+		if in, source := b.ends(w); !b.hearsAt(in, source) && by(source, in) {
+			any = true
+		}
+	}
+	return any
+}
+
+// forceOne is force as often as that may be.
+func (b *builder) forceOne(source, in int) bool { return b.mayForce() && b.force(source, in) }
+
+// mayForce says whether something may still be taken from one want for another,
+// and counts it.
+func (b *builder) mayForce() bool {
+	b.forced--
+	return b.forced >= 0
+}
+
+// spent says whether the work that a builder may do is done, or nobody waits for
+// it any more.
+func (b *builder) spent() bool { return b.work > b.limit || b.ctx.Err() != nil }
+
+// cleanAll keeps away what should not be heard; false if it keeps nothing away.
+func (b *builder) cleanAll() bool {
+	any := false
+	for at := range b.nets {
+		if b.nets[at].faults > 0 && b.clean(at) {
+			any = true
+		}
+	}
+	return any
+}
+
+// forceCleanOne keeps something away at the cost of what the builder put in.
+func (b *builder) forceCleanOne() bool {
+	if b.spent() || !b.mayForce() {
+		return false
+	}
+	for at := range b.nets {
+		if b.nets[at].faults > 0 && b.forceClean(at) {
+			return true
+		}
+	}
+	return false
+}
+
+// forceClean keeps something away that should not come to a net, by taking out
+// what the builder put in.
+func (b *builder) forceClean(at int) bool {
+	for _, n := range b.nets[at].nodes {
+		for _, in := range b.nodes[n].inputs {
+			for _, s := range b.hears(in) {
+				if !b.mayHear(in, s) && b.takeBack(b.wayFrom(n, s)) {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// takeBack takes the last thing out that the builder put in on a way.
+func (b *builder) takeBack(way []stride) bool {
+	kinds := map[thingKind]partKind{aCord: cordPart, aLead: leadPart, aCross: crossPart}
+	for _, s := range way {
+		p := part{kinds[s.kind], s.a, s.b}
+		if !b.placed[p] {
+			continue
+		}
+		out := b.together(p)
+		b.change(out, nil)
+		for _, q := range out {
+			delete(b.placed, q)
+			b.oust(q)
+		}
+		return true
+	}
+	return false
+}
+
+// clean keeps something away that should not come to a net.
+func (b *builder) clean(at int) bool {
+	for _, n := range slices.Clone(b.nets[at].nodes) {
+		for _, in := range b.nodes[n].inputs {
+			for _, s := range b.hears(in) {
+				if !b.mayHear(in, s) && b.keepAway(s, n) {
+					return true
+				}
+			}
+		}
+	}
+	return b.nets[at].drivers > 1 && b.partOutputs(at)
+}
+
+// mayHear says whether nothing is wrong with a source at an input.
+func (b *builder) mayHear(in, source int) bool { return b.acceptsItself(in, source, false) }
+
+// attempt changes the draft if less is wrong then and the stock suffices.
+func (b *builder) attempt(out, in []part) bool {
+	before := b.wrong()
+	b.change(out, in)
+	if b.wrong() < before && (!corded(in) || b.suffices()) {
+		return true
+	}
+	b.change(in, out)
+	return false
+}
+
+func corded(parts []part) bool {
+	return slices.ContainsFunc(parts, func(p part) bool { return p.kind == cordPart })
+}
+
+// suffices says whether the stock has the cords that are in, but for those that
+// are worth nothing and can be pulled.
+func (b *builder) suffices() bool { return b.shelf.hall(b.inUse()) == nil }
+
+// inUse are the cords that are in and not idle.
+func (b *builder) inUse() [][2]int {
+	return slices.DeleteFunc(b.draft().cords, func(c [2]int) bool { return b.idle[part{cordPart, c[0], c[1]}] })
+}
+
+// keepAway keeps a source away from a node: it takes out what is on the way, or
+// breaks a normal there.
+func (b *builder) keepAway(source, node int) bool {
+	return b.breakWay(b.wayFrom(node, source))
+}
+
+// partOutputs parts outputs that are joined.
+func (b *builder) partOutputs(at int) bool {
+	var first int
+	count := 0
+	for _, n := range slices.Clone(b.nets[at].nodes) {
+		drives := len(b.nodes[n].sources) > 0 || slices.ContainsFunc(b.nodes[n].outputs, b.drives)
+		if !drives {
+			continue
+		}
+		if count++; count == 1 {
+			first = n
+			continue
+		}
+		if b.breakWay(b.path(n, func(m int) bool { return m == first })) {
+			return true
+		}
+	}
+	return false
+}
+
+// breakWay breaks a way at one of its joints, the first that will do.
+func (b *builder) breakWay(way []stride) bool {
+	for _, s := range way {
+		switch s.kind {
+		case aCord:
+			if b.takeOut(part{cordPart, s.a, s.b}) {
+				return true
+			}
+		case aLead:
+			if b.takeOut(part{leadPart, s.a, s.b}) {
+				return true
+			}
+		case aCross:
+			if b.takeOut(part{crossPart, s.a, 0}) {
+				return true
+			}
+		case aNormal:
+			if b.breakNormal(s.a) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// takeOut takes out a part, unless the builder put it in.
+func (b *builder) takeOut(p part) bool {
+	if b.placed[p] {
+		return false
+	}
+	out := b.together(p)
+	return out != nil && b.attempt(out, nil)
+}
+
+// breakNormal puts a dummy in a jack that breaks a normal, or lets a cord hang
+// there where no dummy is left and the taste allows it.
+func (b *builder) breakNormal(m int) bool {
+	n := b.normals[m]
+	for _, j := range []int{n.b, n.a} {
+		if !n.breaks(j) || !b.usable(j) || b.plugs[j].kind != 0 {
+			continue
+		}
+		p := part{dummyPart, j, 0}
+		if b.dummiesLeft() <= 0 {
+			if b.options.Prefer != plan.PreferFewest || b.micNear(j) || !b.shelf.anyHangs(j) {
+				continue
+			}
+			p = part{cordPart, j, nowhere}
+		}
+		if b.attempt(nil, []part{p}) {
+			b.placed[p] = true
+			return true
+		}
+	}
+	return false
+}
+
+// dummiesLeft is how many dummies are not in use.
+func (b *builder) dummiesLeft() int {
+	if b.studio.Dummies < 0 {
+		return len(b.jacks)
+	}
+	left := max(b.studio.Dummies, len(b.present.dummies))
+	for _, p := range b.plugs {
+		if p.kind == dummyPart {
+			left--
+		}
+	}
+	return left
+}
+
+// micNear says whether anything at microphone level is on a jack's net, so that
+// no cord may hang there.
+func (b *builder) micNear(j int) bool {
+	return slices.ContainsFunc(b.nets[b.net[b.jacks[j].node]].nodes, func(n int) bool { return b.nodes[n].mic })
+}

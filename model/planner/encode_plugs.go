@@ -1,0 +1,305 @@
+package planner
+
+import (
+	"slices"
+
+	"bayhand/model/planner/clause"
+)
+
+// addPlugs makes the variables of everything that can be in a jack.
+func (e *encoding) addPlugs() {
+	e.dummy = make([]clause.Lit, len(e.jacks))
+	e.loose = make([]clause.Lit, len(e.jacks))
+	e.plug = make([]clause.Lit, len(e.jacks))
+	e.readJacks()
+	e.addSingles()
+	for i := range e.jacks {
+		for j := i + 1; j < len(e.jacks); j++ {
+			if e.cordMakesSense(i, j) {
+				e.addCord(i, j)
+			}
+		}
+	}
+	e.addLeads()
+	for j := range e.jacks {
+		e.addPlug(j)
+	}
+	e.limitDummies()
+}
+
+// readJacks finds what a plug in each jack could be needed for.
+func (e *encoding) readJacks() {
+	e.guarding, e.ends, e.corded = make([]bool, len(e.jacks)), make([]bool, len(e.jacks)), make([]bool, len(e.jacks))
+	for j := range e.jacks {
+		e.guarding[j], e.ends[j] = e.usable(j) && e.guards(j), e.end(j)
+	}
+	for _, c := range e.present.cords {
+		for _, j := range c {
+			if j != nowhere {
+				e.corded[j] = true
+			}
+		}
+	}
+}
+
+// addSingles makes the plugs that only break: dummies and cords that hang.
+func (e *encoding) addSingles() {
+	kept := map[int]bool{}
+	if e.options.LeaveCords {
+		for _, j := range e.present.dummies {
+			kept[j] = true
+		}
+	}
+	hanging := map[int]bool{}
+	for _, c := range e.present.cords {
+		if c[1] == nowhere {
+			hanging[c[0]] = true
+		}
+	}
+	for j := range e.jacks {
+		e.dummy[j], e.loose[j] = clause.False, clause.False
+		if e.guarding[j] && (e.generous || e.studio.Dummies != 0) || kept[j] {
+			e.dummy[j] = e.Var()
+		}
+		mayHang := e.guarding[j] && !e.nodes[e.jacks[j].node].mic && e.shelf.anyHangs(j) && (!e.carriesOnly() || e.corded[j])
+		if mayHang || hanging[j] && (e.guarding[j] || e.options.LeaveCords) {
+			e.loose[j] = e.Var()
+		}
+	}
+}
+
+// cordMakesSense says whether a plan could have a cord between two jacks.
+func (e *encoding) cordMakesSense(i, j int) bool {
+	if e.options.LeaveCords && slices.Contains(e.present.cords, [2]int{i, j}) {
+		return true
+	}
+	if !e.usable(i) || !e.usable(j) || !e.shelf.any(i, j) {
+		return false
+	}
+	n, m := e.jacks[i].node, e.jacks[j].node
+	drivesN, drivesM := e.always(n), e.always(m)
+	possible, carries := false, false
+	switch {
+	case n == m:
+		possible = true
+	case len(drivesN) > 0 && len(drivesM) > 0:
+		return false
+	case len(drivesN) > 0:
+		possible = e.driven(m, drivesN[0]) != clause.False
+		carries = possible && e.useful(drivesN[0]) && e.serves(j, drivesN[0])
+	case len(drivesM) > 0:
+		possible = e.driven(n, drivesM[0]) != clause.False
+		carries = possible && e.useful(drivesM[0]) && e.serves(i, drivesM[0])
+	default:
+		possible = true
+		carries = !(e.ends[i] && e.ends[j]) && e.shares(i, j)
+	}
+	return possible && (carries || e.breaks(i, j))
+}
+
+// breaks says whether a cord between two jacks could be in for nothing but what
+// its plugs break.
+func (e *encoding) breaks(i, j int) bool {
+	return (e.guarding[i] || e.guarding[j]) && (!e.carriesOnly() || e.corded[i] || e.corded[j])
+}
+
+// serves says whether a signal that arrives at a jack could be of use there.
+func (e *encoding) serves(j, driver int) bool {
+	n := e.jacks[j].node
+	if !e.ends[j] || e.amplified(n) {
+		return true
+	}
+	s, isSource := e.source(driver)
+	for _, w := range e.wantsAt[n] {
+		if !isSource || e.sourceOf[e.session.Wants[w].Source] == s {
+			return true
+		}
+	}
+	return false
+}
+
+// shares says whether a useful driver may be on the nodes of both jacks.
+func (e *encoding) shares(i, j int) bool {
+	m := e.jacks[j].node
+	for _, k := range e.dom[e.jacks[i].node] {
+		if e.useful(k) && e.driven(m, k) != clause.False && e.serves(i, k) && e.serves(j, k) {
+			return true
+		}
+	}
+	return false
+}
+
+func (e *encoding) addCord(i, j int) {
+	c := cordVar{ends: [2]int{i, j}, lit: e.Var(), charge: j}
+	if len(e.always(e.jacks[j].node)) > 0 || e.ends[i] && len(e.always(e.jacks[i].node)) == 0 {
+		c.charge = i
+	}
+	at := len(e.cords)
+	e.cords = append(e.cords, c)
+	e.cordsAt[i] = append(e.cordsAt[i], at)
+	e.cordsAt[j] = append(e.cordsAt[j], at)
+}
+
+// cord is the literal of a cord between two jacks.
+func (e *encoding) cord(ends [2]int) clause.Lit {
+	if ends[1] == nowhere {
+		return clause.False
+	}
+	at, ok := slices.BinarySearchFunc(e.cordsAt[ends[0]], ends[1], func(c, j int) int { return e.across(c, ends[0]) - j })
+	if !ok {
+		return clause.False
+	}
+	return e.cords[e.cordsAt[ends[0]][at]].lit
+}
+
+// across is the jack at the other end of a cord.
+func (e *encoding) across(c, j int) int { return e.cords[c].ends[0] + e.cords[c].ends[1] - j }
+
+// addLeads lets each port that is wired to nothing have one lead.
+func (e *encoding) addLeads() {
+	for port := range e.ports {
+		if e.robs(port) {
+			continue
+		}
+		front, asked := e.isFront(port), e.askedAt(e.node[e.ports[port]])
+		var lits []clause.Lit
+		for j := range e.jacks {
+			if !e.leadMayBe(port, j, front, asked) {
+				continue
+			}
+			l := leadVar{port, j, e.Var()}
+			e.leadsAt[j] = append(e.leadsAt[j], len(e.leads))
+			e.leads = append(e.leads, l)
+			lits = append(lits, l.lit)
+		}
+		e.atMostOne(lits)
+	}
+}
+
+// leadMayBe says whether a plan could have a lead from a port in a jack: for what
+// it carries, for the input that it takes over, or, like a cord, for what its plug
+// breaks. Front says that it takes over an input, asked that the session asks for
+// something there.
+func (e *encoding) leadMayBe(port, j int, front, asked bool) bool {
+	in := slices.Contains(e.present.leads, [2]int{port, j})
+	if e.options.LeaveCords && in {
+		return true
+	}
+	if !e.usable(j) || !e.goesTo(port, j) {
+		return false
+	}
+	if front {
+		return true
+	}
+	return e.guarding[j] && (in || !e.carriesOnly()) || asked && e.leadMakesSense(e.node[e.ports[port]], e.jacks[j].node)
+}
+
+// isFront says whether a lead in a port takes over an input at the rear.
+func (t *task) isFront(port int) bool {
+	for _, front := range t.front {
+		if front == port {
+			return true
+		}
+	}
+	return false
+}
+
+// askedAt says whether the session asks for something that stands at a node.
+func (t *task) askedAt(n int) bool {
+	return len(t.wantsAt[n]) > 0 || slices.ContainsFunc(t.nodes[n].sources, t.useful)
+}
+
+func (e *encoding) leadMakesSense(port, n int) bool {
+	for _, k := range e.dom[port] {
+		if e.useful(k) && e.driven(n, k) != clause.False {
+			return true
+		}
+	}
+	return false
+}
+
+// addPlug lets a jack take one plug.
+func (e *encoding) addPlug(j int) {
+	lits := make([]clause.Lit, 0, 2+len(e.cordsAt[j])+len(e.leadsAt[j]))
+	for _, l := range []clause.Lit{e.dummy[j], e.loose[j]} {
+		if l != clause.False {
+			lits = append(lits, l)
+		}
+	}
+	for _, c := range e.cordsAt[j] {
+		lits = append(lits, e.cords[c].lit)
+	}
+	for _, l := range e.leadsAt[j] {
+		lits = append(lits, e.leads[l].lit)
+	}
+	e.atMostOne(lits)
+	e.plug[j] = e.either(lits)
+}
+
+// limitDummies allows no more than are owned. Those that are in count as owned.
+func (e *encoding) limitDummies() {
+	owned := e.studio.Dummies
+	if owned < 0 || e.generous {
+		return
+	}
+	var lits []clause.Lit
+	for _, l := range e.dummy {
+		if l != clause.False {
+			lits = append(lits, l)
+		}
+	}
+	e.atMost(lits, max(owned, len(e.present.dummies)))
+}
+
+// atMost allows k of several, by counting along the list (Sinz 2005).
+func (e *encoding) atMost(lits []clause.Lit, k int) {
+	if len(lits) <= k {
+		return
+	}
+	before := make([]clause.Lit, k)
+	for i := range before {
+		before[i] = clause.False
+	}
+	for i, l := range lits {
+		if k == 0 {
+			e.Add(l.Not())
+			continue
+		}
+		e.Add(before[k-1].Not(), l.Not())
+		if i == len(lits)-1 {
+			return
+		}
+		next := make([]clause.Lit, k)
+		for c := range next {
+			if c > i {
+				next[c] = clause.False
+				continue
+			}
+			next[c] = e.Var()
+			e.Add(before[c].Not(), next[c])
+			if c == 0 {
+				e.Add(l.Not(), next[0])
+			} else {
+				e.Add(l.Not(), before[c-1].Not(), next[c])
+			}
+		}
+		before = next
+	}
+}
+
+// addHolds says of each normal whether it holds.
+func (e *encoding) addHolds() {
+	e.hold = make([]clause.Lit, len(e.normals))
+	for i, n := range e.normals {
+		switch {
+		case n.breaksA && n.breaksB:
+			e.hold[i] = e.either([]clause.Lit{e.plug[n.a], e.plug[n.b]}).Not()
+		case n.breaksA:
+			e.hold[i] = e.plug[n.a].Not()
+		case n.breaksB:
+			e.hold[i] = e.plug[n.b].Not()
+		default:
+			e.hold[i] = clause.True
+		}
+	}
+}

@@ -1,0 +1,102 @@
+package planner
+
+import (
+	"bayhand/model/planner/clause"
+)
+
+// leaf says whether a node has at most one edge at a time and no driver of its
+// own, so that no signal goes through it: one jack whose plug breaks all that
+// ends there, or one output of a relay matrix.
+func (t *task) leaf(n int) bool {
+	at := t.nodes[n]
+	if len(t.always(n)) > 0 || len(at.ports) > 0 || t.lets(n) {
+		return false
+	}
+	var jacks []int
+	for _, j := range at.jacks {
+		if t.usable(j) || t.options.LeaveCords {
+			jacks = append(jacks, j)
+		}
+	}
+	if t.relays(n) {
+		return len(jacks) == 0 && len(at.normals) == 0 && t.oneRelay(n)
+	}
+	switch len(at.normals) {
+	case 0:
+		return len(jacks) <= 1
+	case 1:
+		return len(jacks) == 0 || len(jacks) == 1 && t.normals[at.normals[0]].breaks(jacks[0])
+	}
+	return false
+}
+
+// oneRelay says whether one output is all that relays have at a node.
+func (t *task) oneRelay(n int) bool {
+	for _, x := range t.nodes[n].ins {
+		if t.outputs[t.crosses[x].output].relay {
+			return false
+		}
+	}
+	relays := 0
+	for _, o := range t.nodes[n].outputs {
+		if t.outputs[o].relay {
+			relays++
+		}
+	}
+	return relays == 1
+}
+
+// addSupport says that a driver comes to a node over some metal that ends
+// there, from a node that can lead on. Rings that feed themselves are found in
+// the answers (rings.go, unfounded.go).
+func (e *encoding) addSupport() {
+	for n := range e.nodes {
+		e.isLeaf = append(e.isLeaf, e.leaf(n))
+	}
+	var lits []clause.Lit
+	for n := range e.nodes {
+		if len(e.always(n)) > 0 {
+			continue
+		}
+		for i, k := range e.dom[n] {
+			if e.ownDriver(n, k) {
+				continue
+			}
+			lits = append(lits[:0], e.drive[n][i].Not())
+			for _, edge := range e.edges[n] {
+				if !e.isLeaf[edge.to] && e.driven(edge.to, k) != clause.False {
+					lits = append(lits, edge.lit)
+				}
+			}
+			e.Add(lits...)
+		}
+	}
+}
+
+// addBorders says of each driver that it comes nowhere but over an edge from its
+// own node, and nowhere further than the normals there but over an edge from
+// where they lead. The search would find out by itself, but late.
+func (e *encoding) addBorders() {
+	for k := range e.drivers() {
+		if !e.useful(k) {
+			continue
+		}
+		at := e.driverNode(k)
+		near := make([]bool, len(e.nodes))
+		near[at] = true
+		e.addBorder(k, near)
+		for _, m := range e.nodes[at].normals {
+			a, b := e.jacks[e.normals[m].a].node, e.jacks[e.normals[m].b].node
+			near[a], near[b] = true, true
+		}
+		if len(e.nodes[at].normals) > 0 {
+			e.addBorder(k, near)
+		}
+	}
+}
+
+func (e *encoding) addBorder(driver int, inside []bool) {
+	for _, lits := range e.border(driver, func(n int) bool { return inside[n] }) {
+		e.Add(lits...)
+	}
+}

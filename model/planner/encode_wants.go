@@ -1,0 +1,298 @@
+package planner
+
+import (
+	"slices"
+
+	"bayhand/model/planner/clause"
+)
+
+// addWants says what the session asks.
+func (e *encoding) addWants() {
+	choice := func() clause.Lit {
+		if e.soft {
+			return e.Var()
+		}
+		return clause.True
+	}
+	e.wantLits = make([]clause.Lit, len(e.session.Wants))
+	for i, w := range e.session.Wants {
+		e.wantLits[i] = choice()
+		at, s := e.number[w.Destination], e.sourceOf[w.Source]
+		e.Add(e.wantLits[i].Not(), e.hear(e.node[at], s))
+	}
+	hush := map[int]clause.Lit{}
+	e.hushLits = make([]clause.Lit, len(e.session.Silent))
+	for i, p := range e.session.Silent {
+		e.hushLits[i] = choice()
+		at, ok := e.number[p]
+		if !ok {
+			continue
+		}
+		hush[at] = e.hushLits[i]
+		if _, ok := e.front[at]; ok && !e.soft {
+			continue // see addFronts
+		}
+		for _, l := range e.heardAt(e.node[at]) {
+			e.Add(e.hushLits[i].Not(), l.lit.Not())
+		}
+	}
+	if e.soft {
+		e.addDropped(hush)
+	}
+}
+
+// addFronts lets an input that could be taken over from the front hear what it
+// must not only where a lead is in the socket there.
+func (e *encoding) addFronts() {
+	for _, in := range sortedKeys(e.front) {
+		if len(e.asks[in].wants) > 0 {
+			continue
+		}
+		var taken []clause.Lit
+		for _, l := range e.leads {
+			if l.port == e.front[in] {
+				taken = append(taken, l.lit)
+			}
+		}
+		for _, h := range e.heardAt(e.node[in]) {
+			if !e.acceptsItself(in, h.source, e.soft) {
+				e.Add(append([]clause.Lit{h.lit.Not()}, taken...)...)
+			}
+		}
+	}
+}
+
+type heardLit struct {
+	source int
+	lit    clause.Lit
+}
+
+// heardAt are the sources that may be heard at a node, in order.
+func (e *encoding) heardAt(n int) []heardLit {
+	var all []heardLit
+	for s := range e.sources {
+		if l := e.hear(n, s); l != clause.False {
+			all = append(all, heardLit{s, l})
+		}
+	}
+	return all
+}
+
+// addDropped says what a destination may hear whose wants are all dropped: what
+// it may when the session does not name it.
+func (e *encoding) addDropped(hush map[int]clause.Lit) {
+	for in, a := range e.asks {
+		if !a.named() {
+			continue
+		}
+		for _, h := range e.heardAt(e.node[in]) {
+			if a.anything || slices.Contains(a.may, h.source) {
+				continue
+			}
+			allowed := []clause.Lit{h.lit.Not()}
+			for _, w := range a.wants {
+				if e.sourceOf[e.session.Wants[w].Source] == h.source {
+					allowed = append(allowed, e.wantLits[w])
+				}
+			}
+			e.Add(allowed...)
+		}
+	}
+	_ = hush
+}
+
+// addNeeds says of each thing that a plan has something without which it would
+// not be needed. These are necessary conditions only.
+func (e *encoding) addNeeds() {
+	if e.options.LeaveCords {
+		return
+	}
+	for j := range e.jacks {
+		for _, l := range []clause.Lit{e.dummy[j], e.loose[j]} {
+			if l != clause.False {
+				e.addBreakNeed(l, j)
+			}
+		}
+	}
+	for _, c := range e.cords {
+		e.addCordNeed(c)
+	}
+	for i, o := range e.outputs {
+		if o.relay {
+			for _, x := range o.crosses {
+				e.addRelayNeed(x)
+			}
+			continue
+		}
+		e.addOutputNeed(i)
+	}
+}
+
+// addBreakNeed: a plug that only breaks breaks something that would otherwise
+// hold, and on one side of it there is a driver.
+func (e *encoding) addBreakNeed(l clause.Lit, j int) {
+	var broken []int
+	for _, m := range e.jacks[j].normals {
+		if e.normals[m].breaks(j) && e.risky(e.normals[m], j) {
+			broken = append(broken, m)
+		}
+	}
+	if len(broken) != 1 {
+		return
+	}
+	m := e.normals[broken[0]]
+	other := m.a + m.b - j
+	if m.breaks(other) {
+		e.Add(l.Not(), e.plug[other].Not())
+	}
+	a, b := e.jacks[m.a].node, e.jacks[m.b].node
+	drivesA, drivesB := e.always(a), e.always(b)
+	switch {
+	case len(drivesA)+len(drivesB) == 0:
+		e.Add(l.Not(), e.alive(a), e.alive(b))
+	case len(drivesB) == 0 && e.dull(m, m.b, j):
+		e.addMinded(l, drivesA[0], b)
+	case len(drivesA) == 0 && e.dull(m, m.a, j):
+		e.addMinded(l, drivesB[0], a)
+	}
+}
+
+// addMinded: an amplifier that is kept away from an input carries something
+// that the input must not hear.
+func (e *encoding) addMinded(l clause.Lit, driver, n int) {
+	if _, ok := e.source(driver); ok {
+		return
+	}
+	minded := []clause.Lit{l.Not()}
+	for _, s := range e.wanted {
+		if e.minds(n, s) {
+			minded = append(minded, e.carries[e.amplifier(driver)][s])
+		}
+	}
+	e.Add(minded...)
+}
+
+// addCordNeed: a cord that guards nothing carries something useful, and where
+// it ends at the input of an amplifier or on a node that leads on, something
+// takes it from there.
+func (e *encoding) addCordNeed(c cordVar) {
+	i, j := c.ends[0], c.ends[1]
+	if e.breaks(i, j) {
+		return
+	}
+	n, m := e.jacks[i].node, e.jacks[j].node
+	e.addUsefulDriver(c.lit, n)
+	if len(e.always(n)) == 0 {
+		e.addTaken(c.lit, n, i)
+	}
+	if len(e.always(m)) == 0 {
+		e.addTaken(c.lit, m, j)
+	}
+}
+
+// addUsefulDriver: where l is true, a node has a driver that can carry what the
+// session asks for.
+func (e *encoding) addUsefulDriver(l clause.Lit, n int) {
+	if e.fruitful[n] == 0 {
+		var lits []clause.Lit
+		for i, k := range e.dom[n] {
+			if e.useful(k) {
+				lits = append(lits, e.drive[n][i])
+			}
+		}
+		e.fruitful[n] = e.some(lits)
+	}
+	e.Add(l.Not(), e.fruitful[n])
+}
+
+// addTaken: a node at the end of a cord drives itself, or a destination there
+// asks for something, or another way leads on from it than by the jack that the
+// cord is in.
+func (e *encoding) addTaken(l clause.Lit, n, jack int) {
+	if len(e.wantsAt[n]) > 0 || e.lets(n) {
+		return
+	}
+	if e.onward[n] == nil {
+		e.onward[n] = e.waysOn(n)
+	}
+	lits := []clause.Lit{l.Not()}
+	for at, way := range e.onward[n] {
+		if at == len(e.nodes[n].jacks) || e.nodes[n].jacks[at] != jack {
+			lits = append(lits, way)
+		}
+	}
+	e.Add(lits...)
+}
+
+// waysOn makes a literal for each jack of a node that is true only where a cord
+// or lead leads on from there, and one for all other ways on.
+func (e *encoding) waysOn(n int) []clause.Lit {
+	jacks := e.nodes[n].jacks
+	lits := make([][]clause.Lit, len(jacks)+1)
+	for _, edge := range e.edges[n] {
+		at := len(jacks)
+		if edge.jack != nowhere {
+			at = slices.Index(jacks, edge.jack)
+		}
+		lits[at] = append(lits[at], edge.lit)
+	}
+	lits[len(jacks)] = append(lits[len(jacks)], e.amplifiersAt(n)...)
+	ways := make([]clause.Lit, len(lits))
+	for i := range lits {
+		ways[i] = e.some(lits[i])
+	}
+	return ways
+}
+
+// amplifiersAt are the crosspoints by which amplifiers listen to a node.
+func (e *encoding) amplifiersAt(n int) []clause.Lit {
+	var lits []clause.Lit
+	for _, x := range e.nodes[n].ins {
+		if !e.outputs[e.crosses[x].output].relay && e.closed[x] != clause.False {
+			lits = append(lits, e.closed[x])
+		}
+	}
+	return lits
+}
+
+func (e *encoding) addRelayNeed(x int) {
+	if e.closed[x] == clause.False || len(e.fellows[x]) > 0 {
+		return
+	}
+	c := e.crosses[x]
+	e.addUsefulDriver(e.closed[x], c.from)
+	for _, n := range []int{c.from, e.outputs[c.output].node} {
+		if len(e.always(n)) == 0 {
+			e.addTakenFrom(e.closed[x], n)
+		}
+	}
+}
+
+// addTakenFrom is addTaken for a crosspoint of a relay.
+func (e *encoding) addTakenFrom(l clause.Lit, n int) {
+	if len(e.wantsAt[n]) > 0 || e.lets(n) {
+		return
+	}
+	lits := append(e.amplifiersAt(n), l.Not())
+	for _, edge := range e.edges[n] {
+		if edge.lit != l {
+			lits = append(lits, edge.lit)
+		}
+	}
+	e.Add(lits...)
+}
+
+// addOutputNeed: the output of an amplifier that is on comes to a destination
+// that asks for something, or to another matrix.
+func (e *encoding) addOutputNeed(o int) {
+	if e.ganged(o) {
+		return
+	}
+	lits := []clause.Lit{e.on[o].Not()}
+	for n := range e.nodes {
+		if l := e.driven(n, e.outputs[o].driver); l != clause.False && (len(e.wantsAt[n]) > 0 || e.amplified(n)) {
+			lits = append(lits, l)
+		}
+	}
+	e.Add(lits...)
+}

@@ -1,0 +1,436 @@
+package planner
+
+import (
+	"slices"
+
+	"bayhand/model/planner/clause"
+)
+
+// encoding is a task as clauses. Its variables are the things that a patch
+// has, and beside them which driver's signal is on each node. Every patch that
+// gives the session and has nothing that it does not need is an answer, so that
+// what is proved of all answers holds of all such patches. Not every answer is
+// such a patch: package heard has the last word, and what it refuses is added as
+// a clause (refine.go).
+type encoding struct {
+	*task
+	*clause.Solver
+	mode
+	wantLits []clause.Lit
+	hushLits []clause.Lit // of session.Silent
+
+	// guarding says of each jack whether a plug in it could be needed for a normal
+	// that it breaks, ends whether it would stand alone on its node, corded whether
+	// a cord is in it now, which could be kept for what its plug breaks.
+	guarding, ends, corded []bool
+
+	cords   []cordVar
+	cordsAt [][]int // by jack; in order of the jacks at the other ends
+	leads   []leadVar
+	leadsAt [][]int // by jack
+	dummy   []clause.Lit
+	loose   []clause.Lit
+	plug    []clause.Lit
+	hold    []clause.Lit // by normal
+	closed  []clause.Lit // by crosspoint
+
+	// dom are the drivers that may be on a node, sorted; drive their literals, and
+	// driveAt those of all drivers, one node after the other.
+	dom     [][]int
+	drive   [][]clause.Lit
+	driveAt []clause.Lit
+	// heard is what comes through amplifiers or not, by node and place in wanted; nil
+	// where no amplifier may drive the node. Carries is what an output of an
+	// amplifier has, by source; on whether it has a crosspoint.
+	heard   [][]clause.Lit
+	carries []map[int]clause.Lit
+	on      []clause.Lit
+	edges   [][]edge
+	isLeaf  []bool
+
+	// These are made when they are asked for, by node. Live says that some driver is
+	// on it; fruitful is true only where one is that can carry what is asked for;
+	// onward is true only where a way leads on, by jack there, then by all else.
+	live, fruitful []clause.Lit
+	onward         [][]clause.Lit
+	// scratch is for clauses on their way to the solver.
+	scratch []clause.Lit
+}
+
+// mode is how much of a task the clauses say.
+type mode struct {
+	// soft makes each want and silence a choice, with a literal of its own.
+	soft bool
+	// generous takes it that there are dummies for everything, so that no new
+	// cord need be plugged only for the normals that it breaks: two dummies do as
+	// well. The least number of plugs is never more than in truth.
+	generous bool
+	// twins looks at one order of twins only (twins.go).
+	twins bool
+}
+
+type cordVar struct {
+	ends [2]int
+	lit  clause.Lit
+	// charge is the end at which a new cord is counted.
+	charge int
+}
+
+type leadVar struct {
+	port, jack int
+	lit        clause.Lit
+}
+
+// edge joins a node with another while its literal is true. Jack is the one on
+// this side that it is in; nowhere for what is in none.
+type edge struct {
+	lit  clause.Lit
+	to   int
+	jack int
+}
+
+// newEncoding makes the clauses of a task. A draft that is known already, if only
+// that of the present patch, is what the search tries first.
+func newEncoding(t *task, m mode, known draft) *encoding {
+	nodes, jacks, outputs := len(t.nodes), len(t.jacks), len(t.outputs)
+	e := &encoding{
+		task: t, Solver: clause.New(), mode: m,
+		cordsAt: make([][]int, jacks), leadsAt: make([][]int, jacks),
+		dom: make([][]int, nodes), drive: make([][]clause.Lit, nodes),
+		driveAt: slices.Repeat([]clause.Lit{clause.False}, nodes*t.drivers()),
+		heard:   make([][]clause.Lit, nodes), carries: make([]map[int]clause.Lit, outputs), on: make([]clause.Lit, outputs),
+		edges: make([][]edge, nodes), live: make([]clause.Lit, nodes),
+		fruitful: make([]clause.Lit, nodes), onward: make([][]clause.Lit, nodes),
+	}
+	e.addDomains()
+	e.addCrosses()
+	e.addPlugs()
+	e.addHolds()
+	e.expect()
+	e.addEdges()
+	e.addSupport()
+	e.addBorders()
+	e.addHearing()
+	e.addAmplifiers()
+	e.addWants()
+	e.addFronts()
+	e.addNeeds()
+	e.Check = e.refuseRings
+	if e.twins {
+		e.addTwins(known)
+	}
+	e.remember(known)
+	return e
+}
+
+// expect makes room for the clauses to come, of which most are of a cord, or of
+// what is heard, with a driver or a source.
+func (e *encoding) expect() {
+	clauses, literals := 0, 0
+	add := func(count, length int) { clauses, literals = clauses+count, literals+count*length }
+	for _, c := range e.cords {
+		n, m := e.jacks[c.ends[0]].node, e.jacks[c.ends[1]].node
+		fewer := min(len(e.dom[n]), len(e.dom[m]))
+		add(fewer+4, 3)                           // addEdges, addNeeds
+		literals += len(e.dom[n]) + len(e.dom[m]) // addSupport
+	}
+	for n := range e.nodes {
+		first, _ := slices.BinarySearch(e.dom[n], len(e.sources))
+		add(2*len(e.dom[n]), 2)                       // alive, addSupport
+		add(2*(len(e.dom[n])-first)*len(e.wanted), 3) // addHearing
+		add(2*len(e.nodes[n].ins)*len(e.wanted), 3)   // addAmplifiers
+	}
+	e.Expect(clauses, literals)
+}
+
+// usable says whether a plan may plug anything in a jack.
+func (t *task) usable(j int) bool { return !t.jacks[j].faulty }
+
+// source is the gear output that a driver is, and whether it is one.
+func (t *task) source(driver int) (int, bool) { return t.sourceAt(driver) }
+
+// useful says whether a driver can carry what the session asks for.
+func (t *task) useful(driver int) bool {
+	s, ok := t.source(driver)
+	if !ok {
+		return len(t.wanted) > 0
+	}
+	_, found := slices.BinarySearch(t.wanted, s)
+	return found
+}
+
+// addDomains finds the drivers that may be on each node.
+func (e *encoding) addDomains() {
+	near := e.nearSources()
+	for n := range e.nodes {
+		always := e.always(n)
+		switch {
+		case len(always) > 1:
+			e.Add() // two outputs are wired together: no patch parts them
+			e.setDomain(n, always[:1])
+		case len(always) == 1:
+			e.setDomain(n, always)
+			if s, ok := e.source(always[0]); ok && !e.takes(n, s, e.soft) {
+				e.Add()
+			}
+		default:
+			e.setDomain(n, e.possible(n, near[n]))
+		}
+	}
+}
+
+// possible are the drivers that may be on a node which none drives always.
+func (e *encoding) possible(n int, near []int) []int {
+	var dom []int
+	at := &e.nodes[n]
+	if len(at.normals) == 0 && len(at.ports) == 0 && !e.relays(n) && !slices.ContainsFunc(at.jacks, e.usable) {
+		for _, o := range at.outputs {
+			if !e.outputs[o].relay {
+				dom = append(dom, e.outputs[o].driver)
+			}
+		}
+		return dom
+	}
+	staysNear := e.staysNear()
+	for k := range e.drivers() {
+		s, isSource := e.source(k)
+		if isSource && (!e.takes(n, s, e.soft) || staysNear && !e.useful(k) && !slices.Contains(near, k)) {
+			continue
+		}
+		dom = append(dom, k)
+	}
+	return dom
+}
+
+// carriesOnly says whether every new cord carries what the session asks for.
+func (e *encoding) carriesOnly() bool { return e.generous && !e.options.LeaveCords }
+
+// staysNear says whether what nobody asks for comes nowhere but by normals: new
+// cords and leads carry none of it, and none is in that could be kept or moved for
+// what its plug breaks alone.
+func (e *encoding) staysNear() bool {
+	return e.carriesOnly() && len(e.present.cords)+len(e.present.leads) == 0
+}
+
+// nearSources are the sources that come to a node by normals alone.
+func (e *encoding) nearSources() [][]int {
+	next := make([][]int, len(e.nodes))
+	join := func(n, m int) { next[n], next[m] = append(next[n], m), append(next[m], n) }
+	for _, m := range e.normals {
+		join(e.jacks[m.a].node, e.jacks[m.b].node)
+	}
+	near := make([][]int, len(e.nodes))
+	for s, at := range e.sources {
+		seen := map[int]bool{e.node[at]: true}
+		for queue := []int{e.node[at]}; len(queue) > 0; queue = queue[1:] {
+			near[queue[0]] = append(near[queue[0]], s)
+			for _, n := range next[queue[0]] {
+				if !seen[n] && len(e.always(n)) == 0 {
+					seen[n] = true
+					queue = append(queue, n)
+				}
+			}
+		}
+	}
+	return near
+}
+
+func (e *encoding) setDomain(n int, dom []int) {
+	e.dom[n] = dom
+	lits := make([]clause.Lit, len(dom))
+	if len(e.always(n)) > 0 {
+		lits[0] = clause.True
+	} else {
+		for i := range lits {
+			lits[i] = e.Var()
+		}
+		e.atMostOne(lits)
+	}
+	e.drive[n] = lits
+	for i, k := range dom {
+		e.driveAt[n*e.drivers()+k] = lits[i]
+	}
+}
+
+// driven says whether a driver is on a node.
+func (e *encoding) driven(n, driver int) clause.Lit { return e.driveAt[n*e.drivers()+driver] }
+
+// alive says whether any driver is on a node.
+func (e *encoding) alive(n int) clause.Lit {
+	if e.live[n] != clause.True {
+		return e.live[n]
+	}
+	if len(e.always(n)) > 0 {
+		return clause.True
+	}
+	e.live[n] = e.either(e.drive[n])
+	return e.live[n]
+}
+
+// addAny says that one of several literals is true, or one more.
+func (e *encoding) addAny(lits []clause.Lit, more clause.Lit) {
+	e.scratch = append(append(e.scratch[:0], lits...), more)
+	e.Add(e.scratch...)
+}
+
+// some is a literal that is true only if one of several is.
+func (e *encoding) some(lits []clause.Lit) clause.Lit {
+	switch {
+	case len(lits) == 0:
+		return clause.False
+	case len(lits) == 1:
+		return lits[0]
+	case slices.Contains(lits, clause.True):
+		return clause.True
+	}
+	l := e.Var()
+	e.addAny(lits, l.Not())
+	return l
+}
+
+// either is a literal that is true exactly if one of several is.
+func (e *encoding) either(lits []clause.Lit) clause.Lit {
+	switch len(lits) {
+	case 0:
+		return clause.False
+	case 1:
+		return lits[0]
+	}
+	l := e.Var()
+	for _, k := range lits {
+		e.Add(k.Not(), l)
+	}
+	e.addAny(lits, l.Not())
+	return l
+}
+
+// atMostOne allows one of several; long lists go through a ladder of helpers
+// (Sinz 2005).
+func (e *encoding) atMostOne(lits []clause.Lit) {
+	if len(lits) <= 5 {
+		for i := range lits {
+			for j := range i {
+				e.Add(lits[i].Not(), lits[j].Not())
+			}
+		}
+		return
+	}
+	before := clause.False
+	for i, l := range lits {
+		e.Add(before.Not(), l.Not())
+		if i == len(lits)-1 {
+			return
+		}
+		taken := e.Var()
+		e.Add(l.Not(), taken)
+		e.Add(before.Not(), taken)
+		before = taken
+	}
+}
+
+// relays says whether a relay's input or output stands at a node.
+func (t *task) relays(n int) bool {
+	at := &t.nodes[n]
+	for _, x := range at.ins {
+		if t.outputs[t.crosses[x].output].relay {
+			return true
+		}
+	}
+	for _, x := range at.outs {
+		if t.outputs[t.crosses[x].output].relay {
+			return true
+		}
+	}
+	return false
+}
+
+// amplified says whether an input of an amplifier stands at a node.
+func (t *task) amplified(n int) bool {
+	for _, x := range t.nodes[n].ins {
+		if !t.outputs[t.crosses[x].output].relay {
+			return true
+		}
+	}
+	return false
+}
+
+// lets says whether an amplifier's output that can let go stands at a node.
+func (t *task) lets(n int) bool {
+	for _, o := range t.nodes[n].outputs {
+		if !t.outputs[o].relay && t.outputs[o].letsGo {
+			return true
+		}
+	}
+	return false
+}
+
+// end says whether a plug in a jack stands alone on its node: nothing else
+// there leads on, and nothing drives it.
+func (t *task) end(j int) bool {
+	n := t.jacks[j].node
+	at := &t.nodes[n]
+	if len(t.always(n)) > 0 || len(at.ports) > 0 || t.relays(n) || t.lets(n) {
+		return false
+	}
+	for _, k := range at.jacks {
+		if k != j && t.usable(k) {
+			return false
+		}
+	}
+	for _, m := range at.normals {
+		if !t.normals[m].breaks(j) {
+			return false
+		}
+	}
+	return true
+}
+
+// guards says whether a plug in a jack could be needed for a normal that it
+// breaks: not where the normal would only let an input hear what it may.
+func (t *task) guards(j int) bool {
+	for _, m := range t.jacks[j].normals {
+		if t.normals[m].breaks(j) && t.risky(t.normals[m], j) {
+			return true
+		}
+	}
+	return false
+}
+
+func (t *task) risky(m normal, j int) bool {
+	a, b := t.jacks[m.a].node, t.jacks[m.b].node
+	drivesA, drivesB := t.always(a), t.always(b)
+	switch {
+	case a == b:
+		return false
+	case len(drivesA) > 0 && len(drivesB) > 0:
+		return true
+	case len(drivesA) > 0:
+		return !t.dull(m, m.b, j) || t.mindsDriver(b, drivesA[0])
+	case len(drivesB) > 0:
+		return !t.dull(m, m.a, j) || t.mindsDriver(a, drivesB[0])
+	}
+	return true
+}
+
+// dull says whether the node of a jack at the end of a normal has nothing else
+// that could drive it while the normal would hold but for the plug in j.
+func (t *task) dull(m normal, end, j int) bool {
+	n := t.jacks[end].node
+	at := &t.nodes[n]
+	if len(at.normals) > 1 || len(at.ports) > 0 || t.relays(n) || t.lets(n) {
+		return false
+	}
+	for _, k := range at.jacks {
+		if t.usable(k) && k != j && !m.breaks(k) {
+			return false
+		}
+	}
+	return true
+}
+
+func (t *task) mindsDriver(n, driver int) bool {
+	if s, ok := t.source(driver); ok {
+		return t.minds(n, s)
+	}
+	return slices.ContainsFunc(t.wanted, func(s int) bool { return t.minds(n, s) })
+}

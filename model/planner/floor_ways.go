@@ -1,0 +1,164 @@
+package planner
+
+import "slices"
+
+// ways are how a signal gets from node to node without a plug put anywhere: by all
+// normals, by the cords and leads that are in and may stay, and by every
+// crosspoint. A place is a node, or a matrix of which every output can listen to
+// every input.
+type ways struct {
+	next, before [][]way // by place
+	seen         []int   // by place, the number of the walk that came there last
+	walks        int
+	// plugged is a jack that is taken to hold a plug; nowhere for none.
+	plugged int
+}
+
+// way leads to a place; shut is one of a normal that a dummy breaks now.
+type way struct {
+	to   int
+	shut bool
+	// breaks are the jacks in which a plug breaks it; nowhere for none.
+	breaks [2]int
+}
+
+// lasting is a way that no plug breaks.
+var lasting = way{breaks: [2]int{nowhere, nowhere}}
+
+func (f *floorer) addWays() {
+	f.plugged = nowhere
+	places := len(f.nodes) + len(f.studio.Matrices)
+	f.next, f.before = make([][]way, places), make([][]way, places)
+	f.seen = make([]int, places)
+	for _, m := range f.normals {
+		w := way{shut: f.shut(m), breaks: [2]int{nowhere, nowhere}}
+		for i, j := range []int{m.a, m.b} {
+			if m.breaks(j) {
+				w.breaks[i] = j
+			}
+		}
+		f.join(f.jacks[m.a].node, f.jacks[m.b].node, w)
+	}
+	for i, c := range f.present.cords {
+		if c[1] != nowhere && !f.isGone[i] {
+			f.join(f.jacks[c[0]].node, f.jacks[c[1]].node, lasting)
+		}
+	}
+	for _, l := range f.present.leads {
+		f.join(f.node[f.ports[l[0]]], f.jacks[l[1]].node, lasting)
+	}
+	f.addCrossways()
+}
+
+// shut says whether a dummy that could stay breaks a normal. A jack of several
+// normals is left out: to pull its dummy could mend more than one.
+func (f *floorer) shut(m normal) bool {
+	for _, j := range []int{m.a, m.b} {
+		if m.breaks(j) && f.held[j] == holdsDummy && !f.dummyGoes(j) && len(f.jacks[j].normals) == 1 {
+			return true
+		}
+	}
+	return false
+}
+
+// join lets signals go between two nodes by metal, but to none that something
+// drives whatever the patch: there they would meet.
+func (f *floorer) join(n, m int, w way) {
+	if len(f.always(m)) == 0 {
+		f.lead(n, m, w)
+	}
+	if len(f.always(n)) == 0 {
+		f.lead(m, n, w)
+	}
+}
+
+func (f *floorer) lead(from, to int, w way) {
+	w.to = to
+	f.next[from] = append(f.next[from], w)
+	w.to = from
+	f.before[to] = append(f.before[to], w)
+}
+
+func (f *floorer) addCrossways() {
+	place := map[string]int{}
+	for i, m := range f.studio.Matrices {
+		place[m.Name] = len(f.nodes) + i
+		for n := 1; n <= m.Inputs; n++ {
+			f.lead(f.node[f.number[m.In(n)]], len(f.nodes)+i, lasting)
+		}
+	}
+	inputs := map[string]int{}
+	for _, m := range f.studio.Matrices {
+		inputs[m.Name] = m.Inputs
+	}
+	for _, o := range f.outputs {
+		if !o.relay && len(o.crosses) == inputs[o.matrix] {
+			f.lead(place[o.matrix], o.node, lasting)
+			continue
+		}
+		for _, x := range o.crosses {
+			switch from := f.crosses[x].from; {
+			case o.relay:
+				f.join(from, o.node, lasting)
+			default:
+				f.lead(from, o.node, lasting)
+			}
+		}
+	}
+}
+
+// walk visits the places that lead on from one, or come before it, where a source
+// may be. It goes on where visit says so. Shut says that ways that a dummy breaks
+// are no ways.
+func (f *floorer) walk(from, source int, next [][]way, shut bool, visit func(place int) (on bool)) {
+	f.walkAll([]int{from}, source, next, shut, visit)
+}
+
+// walkAll is walk from several places.
+func (f *floorer) walkAll(from []int, source int, next [][]way, shut bool, visit func(place int) (on bool)) {
+	f.walks++
+	for _, place := range from {
+		f.seen[place] = f.walks
+	}
+	for queue := slices.Clone(from); len(queue) > 0; queue = queue[1:] {
+		if !visit(queue[0]) {
+			continue
+		}
+		for _, w := range next[queue[0]] {
+			if f.seen[w.to] == f.walks || shut && w.shut || f.isBroken(w) || !f.mayBe(w.to, source) {
+				continue
+			}
+			f.seen[w.to] = f.walks
+			queue = append(queue, w.to)
+		}
+	}
+}
+
+// isBroken says whether the jack that is taken to hold a plug breaks a way.
+func (f *floorer) isBroken(w way) bool {
+	return f.plugged != nowhere && slices.Contains(w.breaks[:], f.plugged)
+}
+
+// mayBe says whether a source may be at a place: where no other gear drives, and
+// nothing listens that must not hear it.
+func (f *floorer) mayBe(place, source int) bool {
+	return place >= len(f.nodes) || !f.drivenByOther(place, source) && f.bears(place, source)
+}
+
+// bears says whether no input at a node is the worse for a source. One that a
+// socket at the front could have taken over, by a lead or by what is wired there,
+// hears nothing then.
+func (f *floorer) bears(n, source int) bool {
+	return !slices.ContainsFunc(f.nodes[n].inputs, func(in int) bool {
+		return !(f.robbed[in] && len(f.asks[in].wants) == 0) && !f.accepts(in, source, false)
+	})
+}
+
+func (f *floorer) drivenByOther(n, source int) bool {
+	for _, s := range f.nodes[n].sources {
+		if s != source {
+			return true
+		}
+	}
+	return false
+}

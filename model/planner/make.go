@@ -1,0 +1,198 @@
+// Package planner finds the patch that gives a session with the fewest plugs
+// handled, from the patch that is in.
+//
+// Its words are those of package plan: a want is one destination that must hear
+// one source; a move is something a person's hand does; a change is something a
+// matrix does.
+package planner
+
+import (
+	"context"
+	"errors"
+	"slices"
+
+	"bayhand/model/heard"
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/model/session"
+)
+
+// Make plans the way from a patch to one that gives a session. A session that
+// cannot be given is no error: Given is false then, and Missing says what stands
+// in the way. An error is a patch that the studio cannot have, or a context that
+// ended before any plan was found.
+//
+// The plan has its moves and changes, in no order of time; package order makes
+// its steps. Two calls with the same arguments give the same plan. A context
+// that ends returns the best plan so far, with Stopped set.
+func Make(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Session, o Options) (*plan.Plan, error) {
+	t, err := newTask(newBoard(room.For(s, from)), from, s, o)
+	if err != nil {
+		return nil, err
+	}
+	if missing := t.missing(); len(missing) > 0 {
+		return t.cannot(missing), nil
+	}
+	if f := t.same(); f != nil {
+		return t.plan(f, f.score.plugs), nil
+	}
+	least := t.floor()
+	built := t.build(ctx, least)
+	if built != nil && o.Effort == 0 && len(t.jacks) > small {
+		t.options.Effort = DefaultEffort / 10 // there is an answer, and a proof is out of reach
+	}
+	found := t.search(ctx, built, least)
+	switch {
+	case found.best != nil:
+		p := t.plan(t.straighten(found.best), found.bound())
+		p.Stopped = found.stopped && p.Least < p.Plugs
+		return p, nil
+	case found.impossible && o.unexplained:
+		return t.cannot([]plan.Missing{}), nil
+	case found.impossible:
+		return t.explain(ctx)
+	case ctx.Err() != nil:
+		return nil, errors.Join(errors.New("no plan was found before the search was stopped"), ctx.Err())
+	}
+	p := t.cannot([]plan.Missing{})
+	p.Stopped = true
+	return p, nil
+}
+
+// small is how many jacks a room has in which a proof is mostly within reach.
+const small = 200
+
+// large is how many jacks a room has in which building it twice takes long.
+const large = 1000
+
+// same is the session's own last patch, where it is asked for and still gives
+// the session.
+func (t *task) same() *found {
+	if t.options.Prefer != plan.PreferSame || t.session.Patch == nil {
+		return nil
+	}
+	d, err := t.draft(*t.session.Patch)
+	if err != nil || !t.sound(d) || !t.gives(d) {
+		return nil
+	}
+	f, ok := t.found(d)
+	if !ok {
+		return nil
+	}
+	return f
+}
+
+// sound says whether a draft could be plugged today: no faulty jack, no relay
+// output with two inputs, no more dummies than are owned.
+func (t *task) sound(d draft) bool {
+	if slices.ContainsFunc(d.plugs(), func(j int) bool { return !t.usable(j) }) {
+		return false
+	}
+	outputs := map[int]bool{}
+	for _, x := range d.crosses {
+		if outputs[t.crosses[x].output] {
+			return false
+		}
+		outputs[t.crosses[x].output] = true
+	}
+	owned := t.studio.Dummies
+	return owned < 0 || len(d.dummies) <= max(owned, len(t.present.dummies))
+}
+
+// plan writes a plan down.
+func (t *task) plan(f *found, least int) *plan.Plan {
+	return &plan.Plan{
+		Session: t.session.Name, Given: true,
+		Plugs: f.score.plugs, Least: min(least, f.score.plugs),
+		Moves: append([]plan.Move{}, f.moves...), Crosspoints: t.changes(f.draft),
+		Target: plan.Target(f.target), Steps: []plan.Step{}, Missing: []plan.Missing{},
+		Loses: t.loses(f.target), FirstID: t.options.FirstID,
+	}
+}
+
+// cannot is the plan of a session that cannot be given: it moves nothing.
+func (t *task) cannot(missing []plan.Missing) *plan.Plan {
+	return &plan.Plan{
+		Session: t.session.Name, Moves: []plan.Move{}, Crosspoints: []plan.Change{}, Target: plan.Target(t.from.Clone()),
+		Steps: []plan.Step{}, Missing: missing, Loses: []plan.Loss{}, FirstID: t.options.FirstID,
+	}
+}
+
+// loses are the sources that destinations which the session does not name hear
+// now and will not hear at the end.
+func (t *task) loses(target patch.Patch) []plan.Loss {
+	before, after := t.room.Hear(t.from), t.room.Hear(target)
+	losses := []plan.Loss{}
+	for _, g := range t.studio.Gear {
+		for _, p := range g.Ports {
+			at, ok := t.number[p.Point]
+			if !ok || !t.isInput(p.Point) || t.asks[at].named() {
+				continue
+			}
+			losses = append(losses, lost(p.Point, before.Hears(p.Point), after.Hears(p.Point))...)
+		}
+	}
+	return losses
+}
+
+func lost(destination name.Point, before, after []name.Point) []plan.Loss {
+	var losses []plan.Loss
+	for _, s := range before {
+		if !slices.Contains(after, s) {
+			losses = append(losses, plan.Loss{Destination: destination, Source: s})
+		}
+	}
+	return losses
+}
+
+// Strip plans the way from a patch back to the room at rest.
+func Strip(ctx context.Context, room *heard.Room, from patch.Patch, o Options) (*plan.Plan, error) {
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	b := newBoard(room.For(nil, from))
+	t, err := newTask(b, from, &session.Session{Name: "rest"}, o)
+	if err != nil {
+		return nil, err
+	}
+	d, err := b.draft(b.studio.Rest)
+	if err != nil {
+		return nil, err
+	}
+	if o.LeaveCords {
+		d = t.leaving(d)
+	}
+	moves, target, ok := t.moves(d)
+	if !ok {
+		return nil, errors.New("the cords owned do not suffice for the room at rest; look at cords and rest in the studio file")
+	}
+	f := &found{draft: d, moves: moves, target: target, score: score{plugs: plugs(moves)}}
+	return t.plan(f, f.score.plugs), nil
+}
+
+// leaving adds what is in to a draft, where its jacks are free.
+func (t *task) leaving(d draft) draft {
+	d = d.clone()
+	taken := map[int]bool{}
+	for _, j := range d.plugs() {
+		taken[j] = true
+	}
+	for _, c := range t.present.cords {
+		if !taken[c[0]] && (c[1] == nowhere || !taken[c[1]]) {
+			d.cords = append(d.cords, c)
+		}
+	}
+	for _, l := range t.present.leads {
+		if !taken[l[1]] {
+			d.leads = append(d.leads, l)
+		}
+	}
+	for _, j := range t.present.dummies {
+		if !taken[j] {
+			d.dummies = append(d.dummies, j)
+		}
+	}
+	d.sort()
+	return d
+}

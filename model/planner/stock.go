@@ -1,0 +1,187 @@
+package planner
+
+import (
+	"slices"
+
+	"bayhand/model/layout"
+	"bayhand/model/measure"
+	"bayhand/model/patch"
+	"bayhand/model/planner/clause"
+	"bayhand/model/studio"
+)
+
+// shelf is the stock with the cords of the present patch counted in: what is
+// plugged is owned, even where the file forgot it.
+type shelf struct {
+	reach
+	counts []int // by kind
+	// old is the kind of each cord of the present draft, lengths what the present
+	// patch says of it, by its ends.
+	old     []int
+	lengths map[[2]int]measure.Length
+}
+
+// addShelf finds what kind each present cord is.
+func (t *task) addShelf() {
+	t.shelf = shelf{reach: newReach(t.board), lengths: map[[2]int]measure.Length{}}
+	for _, c := range t.from.Cords {
+		t.shelf.lengths[t.cordEnds(c)] = c.Length
+	}
+	for _, k := range t.shelf.kinds {
+		t.shelf.counts = append(t.shelf.counts, k.Count)
+	}
+	used := make([]int, len(t.shelf.kinds))
+	for _, c := range t.present.cords {
+		k := t.shelf.kindOf(t.lengthOf(c), c, used)
+		t.shelf.old = append(t.shelf.old, k)
+		for len(used) < len(t.shelf.kinds) {
+			used = append(used, 0)
+		}
+		used[k]++
+		t.shelf.counts[k] = max(t.shelf.counts[k], used[k])
+	}
+	t.shelf.measure()
+}
+
+// lengthOf is the length that the present patch gives for a cord.
+func (t *task) lengthOf(ends [2]int) measure.Length { return t.shelf.lengths[ends] }
+
+// cordEnds are the jacks of a cord of a patch.
+func (t *task) cordEnds(c patch.Cord) [2]int {
+	if c.B.IsZero() {
+		return [2]int{t.jackOf[c.A], nowhere}
+	}
+	return ordered([2]int{t.jackOf[c.A], t.jackOf[c.B]})
+}
+
+// cordIn finds a cord of a patch by its jacks.
+func (t *task) cordIn(p patch.Patch, ends [2]int) (patch.Cord, bool) {
+	for _, c := range p.Cords {
+		if t.cordEnds(c) == ends {
+			return c, true
+		}
+	}
+	return patch.Cord{}, false
+}
+
+// kindOf is the kind of a cord that is in: one of its length that fits and is
+// not all in use yet; without a length the shortest that reaches. A cord that is
+// of no kind owned makes a kind of its own.
+func (s *shelf) kindOf(length measure.Length, ends [2]int, used []int) int {
+	best := -1
+	for k, kind := range s.kinds {
+		if length != 0 && kind.Length != length || !s.goes(kind, ends) {
+			continue
+		}
+		if best < 0 || used[best] >= s.counts[best] && used[k] < s.counts[k] {
+			best = k
+		}
+	}
+	if best >= 0 {
+		return best
+	}
+	if length == 0 && ends[1] != nowhere {
+		length = s.need(ends[0], ends[1])
+	}
+	kind := studio.StockCord{Length: length, Ends: [2]studio.Jack{s.jacks[ends[0]].kind, s.jacks[ends[0]].kind}}
+	if ends[1] != nowhere {
+		kind.Ends[1] = s.jacks[ends[1]].kind
+	}
+	s.kinds = append(s.kinds, kind)
+	s.counts = append(s.counts, 0)
+	return len(s.kinds) - 1
+}
+
+// goes says whether a kind of cord can be where a cord of a draft is.
+func (s *shelf) goes(kind studio.StockCord, ends [2]int) bool {
+	if ends[1] == nowhere {
+		return layout.Fits(kind.Ends, s.jacks[ends[0]].kind, studio.JackUnknown)
+	}
+	return s.fits(kind, ends[0], ends[1])
+}
+
+// oldReaches says whether an old cord reaches between two jacks. Where the
+// stock has no limit and the cord no length, it does.
+func (t *task) oldReaches(old, i, j int) bool {
+	if t.shelf.unlimited && t.lengthOf(t.present.cords[old]) == 0 {
+		return true
+	}
+	return t.shelf.goes(t.shelf.kinds[t.shelf.old[old]], ordered([2]int{i, j}))
+}
+
+// hall is a set of kinds that more cords of a draft depend on than are owned;
+// nil if the stock suffices for all.
+func (s *shelf) hall(cords [][2]int) []bool {
+	if s.unlimited {
+		return nil
+	}
+	taken := make([][]int, len(s.kinds)) // cords, by kind
+	for c := range cords {
+		seen := make([]bool, len(s.kinds))
+		if !s.seat(cords, c, taken, seen) {
+			return seen
+		}
+	}
+	return nil
+}
+
+// seat finds a kind for a cord, moving others to other kinds where it must.
+func (s *shelf) seat(cords [][2]int, c int, taken [][]int, seen []bool) bool {
+	for k, kind := range s.kinds {
+		if seen[k] || !s.goes(kind, cords[c]) {
+			continue
+		}
+		seen[k] = true
+		if len(taken[k]) < s.counts[k] {
+			taken[k] = append(taken[k], c)
+			return true
+		}
+		for i, other := range taken[k] {
+			if s.seat(cords, other, taken, seen) {
+				taken[k][i] = c
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// refineStock counts the cords that only some kinds will do for, once a draft
+// asks for more than there are of those.
+func (e *encoding) refineStock(d draft) bool {
+	kinds := e.shelf.hall(d.cords)
+	if kinds == nil {
+		return false
+	}
+	owned := 0
+	for k, in := range kinds {
+		if in {
+			owned += e.shelf.counts[k]
+		}
+	}
+	only := func(ends [2]int) bool {
+		for k, kind := range e.shelf.kinds {
+			if !kinds[k] && e.shelf.counts[k] > 0 && e.shelf.goes(kind, ends) {
+				return false
+			}
+		}
+		return true
+	}
+	byJack := make([][]clause.Lit, len(e.jacks))
+	for _, c := range e.cords {
+		if only(c.ends) {
+			byJack[c.charge] = append(byJack[c.charge], c.lit)
+		}
+	}
+	var lits []clause.Lit
+	for j := range e.jacks {
+		if e.loose[j] != clause.False && only([2]int{j, nowhere}) {
+			byJack[j] = append(byJack[j], e.loose[j])
+		}
+		if len(byJack[j]) > 0 {
+			lits = append(lits, e.either(slices.Clone(byJack[j])))
+		}
+	}
+	e.atMost(lits, owned)
+	return true
+}

@@ -1,0 +1,215 @@
+package planner
+
+import (
+	"slices"
+
+	"bayhand/model/heard"
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+)
+
+// task is what one session asks of a board.
+type task struct {
+	*board
+	session *session.Session
+	options Options
+	from    patch.Patch
+	present draft
+	left    []patch.Cord
+	judge   *heard.Judge
+	// asks is what each point asks for, if it is a gear input.
+	asks []ask
+	// wanted are the sources that some destination asks for, sorted.
+	wanted []int
+	// wantsAt are the numbers of the wants at each node.
+	wantsAt [][]int
+	// split are sources that the session asks for at two destinations or more.
+	split map[int]bool
+	// listens says which gear inputs pass what they hear on to an output.
+	listens map[int]bool
+	// fed are the sources that gear or the session's inside passes something to.
+	fed map[int]bool
+	// front is the port whose lead takes over an input, by the input's point.
+	front map[int]int
+	// shelf is the stock of cords.
+	shelf shelf
+}
+
+// ask is what a gear input may hear.
+type ask struct {
+	// wants are numbers of wants; silent asks for nothing.
+	wants  []int
+	silent bool
+	// may are the sources that it may hear where nothing is asked of it; anything
+	// is allowed at a loudspeaker that is cut.
+	may      []int
+	anything bool
+}
+
+func (a ask) named() bool { return len(a.wants) > 0 || a.silent }
+
+func newTask(b *board, from patch.Patch, s *session.Session, o Options) (*task, error) {
+	present, err := b.draft(from)
+	if err != nil {
+		return nil, err
+	}
+	t := &task{board: b, session: s, options: o, from: from, present: present, split: map[int]bool{}, listens: map[int]bool{}, fed: map[int]bool{}}
+	if o.LeaveCords {
+		t.left = from.Cords
+	}
+	t.judge = b.room.Judge(s, t.left)
+	t.asks = make([]ask, len(b.points))
+	t.readFronts()
+	t.readWants()
+	t.hearAll()
+	t.readOthers()
+	for _, p := range append(gearPasses(b.studio), s.Inside...) {
+		if n, ok := b.number[p.In]; ok {
+			t.listens[n] = true
+		}
+		if k, ok := b.sourceOf[p.Out]; ok {
+			t.fed[k] = true
+		}
+	}
+	t.addShelf()
+	return t, nil
+}
+
+func gearPasses(s *studio.Studio) []studio.Pass {
+	var all []studio.Pass
+	for _, g := range s.Gear {
+		all = append(all, g.Passes...)
+	}
+	return all
+}
+
+func (t *task) readWants() {
+	for i, w := range t.session.Wants {
+		if at, ok := t.number[w.Destination]; ok {
+			t.asks[at].wants = append(t.asks[at].wants, i)
+		}
+		if s, ok := t.sourceOf[w.Source]; ok {
+			if slices.Contains(t.wanted, s) {
+				t.split[s] = true
+			}
+			t.wanted = append(t.wanted, s)
+		}
+	}
+	slices.Sort(t.wanted)
+	t.wanted = slices.Compact(t.wanted)
+	for _, p := range t.session.Silent {
+		if at, ok := t.number[p]; ok {
+			t.asks[at].silent = true
+		}
+	}
+	t.wantsAt = make([][]int, len(t.nodes))
+	for n := range t.nodes {
+		for _, in := range t.nodes[n].inputs {
+			t.wantsAt[n] = append(t.wantsAt[n], t.asks[in].wants...)
+		}
+	}
+}
+
+// readOthers says what each input may hear beside what is asked of it: what it
+// hears at rest, with the cords that are left on request.
+func (t *task) readOthers() {
+	rest := t.studio.Rest.Clone()
+	rest.Cords = append(rest.Cords, t.left...)
+	baseline := t.room.Hear(rest)
+	cut := map[string]bool{}
+	for _, g := range t.session.Cut {
+		cut[g] = true
+	}
+	for n := range t.nodes {
+		for _, in := range t.nodes[n].inputs {
+			a := &t.asks[in]
+			a.anything = cut[t.points[in].Owner]
+			for _, s := range baseline.Hears(t.points[in]) {
+				a.may = append(a.may, t.sourceOf[s])
+			}
+		}
+	}
+}
+
+// missing are wants and silences that name points which the studio does not
+// have as what they are named for.
+func (t *task) missing() []plan.Missing {
+	var found []plan.Missing
+	for _, w := range t.session.Wants {
+		if _, ok := t.sourceOf[w.Source]; !ok {
+			found = append(found, plan.Missing{Want: wantText(w), Because: w.Source.String() + " is no output of gear in this studio", Key: w.Key})
+		} else if !t.isInput(w.Destination) {
+			found = append(found, plan.Missing{Want: wantText(w), Because: w.Destination.String() + " is no input of gear in this studio", Key: w.Key})
+		}
+	}
+	return found
+}
+
+func (t *task) isInput(p name.Point) bool {
+	at, ok := t.number[p]
+	return ok && slices.Contains(t.nodes[t.node[at]].inputs, at)
+}
+
+func wantText(w session.Want) string { return w.Source.String() + " -> " + w.Destination.String() }
+
+// readFronts finds the sockets at the front that take over an input at the rear,
+// which then hears nothing.
+func (t *task) readFronts() {
+	t.front = map[int]int{}
+	for _, g := range t.studio.Gear {
+		for _, s := range g.Steals {
+			rear, ok := t.number[s.Rear]
+			if port, loose := t.portOf[s.Front]; ok && loose {
+				t.front[rear] = port
+			}
+		}
+	}
+}
+
+// accepts says whether a source may be heard at an input; soft lets each ask
+// be dropped. One that could be taken over from the front may have anything at it
+// (see addFronts).
+func (t *task) accepts(in, source int, soft bool) bool {
+	if _, ok := t.front[in]; ok && len(t.asks[in].wants) == 0 {
+		return true
+	}
+	return t.acceptsItself(in, source, soft)
+}
+
+func (t *task) acceptsItself(in, source int, soft bool) bool {
+	a := t.asks[in]
+	for _, w := range a.wants {
+		if t.sourceOf[t.session.Wants[w].Source] == source {
+			return true
+		}
+	}
+	if a.named() && !soft {
+		return false
+	}
+	return a.anything || slices.Contains(a.may, source)
+}
+
+// takes says whether a source may be heard at a node.
+func (t *task) takes(n, source int, soft bool) bool {
+	for _, in := range t.nodes[n].inputs {
+		if !t.accepts(in, source, soft) {
+			return false
+		}
+	}
+	return true
+}
+
+// minds says whether anything at a node could be the worse for hearing a
+// source where the node is fed by nothing else.
+func (t *task) minds(n, source int) bool {
+	for _, in := range t.nodes[n].inputs {
+		a := t.asks[in]
+		if a.named() || t.listens[in] || !a.anything && !slices.Contains(a.may, source) {
+			return true
+		}
+	}
+	return false
+}

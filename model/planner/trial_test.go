@@ -1,0 +1,147 @@
+package planner
+
+import (
+	"math/rand/v2"
+	"testing"
+
+	"bayhand/model/heard"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+	"bayhand/simulators/rooms"
+)
+
+// A draft that changes part by part is judged as package heard judges the whole.
+func TestTrialIsJudgedAsHeard(t *testing.T) {
+	var clean, wrong, loops, looked int
+	for seed := range uint64(1500) {
+		room := rooms.DrawUpTo(16, seed)
+		r := rand.New(rand.NewPCG(seed, 7))
+		task := drawTask(t, r, room)
+		trial := task.try(task.present)
+		for step := range 30 {
+			if step > 0 {
+				out, in := drawChange(r, trial)
+				trial.change(out, in)
+			}
+			state := task.room.Hear(task.patch(trial.draft()))
+			faults := task.judge.Faults(state)
+			want := weigh(faults)
+			if got := trial.faults; got != want || trial.loops != hasLoop(faults) {
+				t.Fatalf("seed %d, step %d: %d is wrong, loops %v; heard says %v", seed, step, got, trial.loops, faults)
+			}
+			looked++
+			switch {
+			case trial.loops:
+				loops++
+			case want == 0:
+				clean++
+			default:
+				wrong++
+			}
+		}
+	}
+	t.Logf("%d drafts: %d with nothing wrong, %d with something, %d with loops", looked, clean, wrong, loops)
+	if clean < 1000 || wrong < 1000 || loops < 100 {
+		t.Error("too few of a kind to prove much")
+	}
+}
+
+// drawTask asks something of a room.
+func drawTask(t *testing.T, r *rand.Rand, room rooms.Room) *task {
+	t.Helper()
+	s := room.Session()
+	whole := room.Whole()
+	var outputs, inputs []studio.Port
+	for _, g := range whole.Gear {
+		for _, p := range g.Ports {
+			if p.Direction == studio.Output {
+				outputs = append(outputs, p)
+			} else {
+				inputs = append(inputs, p)
+			}
+		}
+	}
+	for _, in := range inputs {
+		switch r.IntN(8) {
+		case 0:
+			if len(outputs) > 0 {
+				out := outputs[r.IntN(len(outputs))]
+				s.Wants = append(s.Wants, session.Want{Source: out.Point, Destination: in.Point})
+			}
+		case 1:
+			s.Silent = append(s.Silent, in.Point)
+		case 2:
+			if r.IntN(4) == 0 {
+				s.Loops = append(s.Loops, in.Point)
+			}
+		}
+	}
+	if r.IntN(4) == 0 {
+		s.Cut = append(s.Cut, whole.Gear[r.IntN(len(whole.Gear))].Name)
+	}
+	task, err := newTask(newBoard(heard.NewRoom(room.Studio).For(s, room.Patch)), room.Patch, s, Options{})
+	if err != nil {
+		t.Fatalf("%s: %v", room.Studio.Name, err)
+	}
+	return task
+}
+
+// drawChange takes one part out and puts one in, where there is place.
+func drawChange(r *rand.Rand, trial *trial) (out, in []part) {
+	if parts := trial.draft().parts(); len(parts) > 0 && r.IntN(2) == 0 {
+		out = []part{parts[r.IntN(len(parts))]}
+	}
+	free := func() int {
+		j := r.IntN(len(trial.jacks))
+		if trial.plugs[j].kind != 0 {
+			return nowhere
+		}
+		return j
+	}
+	a, b := free(), free()
+	switch {
+	case r.IntN(4) == 0 && len(trial.crosses) > 0:
+		x := r.IntN(len(trial.crosses))
+		if o := trial.crosses[x].output; len(trial.behind[o]) == 0 {
+			in = append(in, part{crossPart, x, 0})
+		}
+	case a == nowhere || b == nowhere || a == b || trial.jacks[a].socket || trial.jacks[b].socket:
+		if p := r.IntN(len(trial.ports) + 1); a != nowhere && p < len(trial.ports) && trial.leads[p] == nowhere {
+			in = append(in, part{leadPart, p, a})
+		}
+	case r.IntN(4) == 0:
+		in = append(in, part{dummyPart, a, 0})
+	case r.IntN(6) == 0:
+		in = append(in, part{cordPart, a, nowhere})
+	default:
+		ends := ordered([2]int{a, b})
+		in = append(in, part{cordPart, ends[0], ends[1]})
+	}
+	return out, in
+}
+
+// weigh is how much is wrong by what package heard says, loops left out.
+func weigh(faults []heard.Fault) int {
+	total := 0
+	for _, f := range faults {
+		switch f.Kind {
+		case heard.NotHeard:
+			total += missingWeight
+		case heard.Joined:
+			total += joinedWeight
+		case heard.Howls:
+		default:
+			total += strayWeight
+		}
+	}
+	return total
+}
+
+func hasLoop(faults []heard.Fault) bool {
+	for _, f := range faults {
+		if f.Kind == heard.Howls {
+			return true
+		}
+	}
+	return false
+}
