@@ -1,76 +1,79 @@
 package order
 
-import "slices"
+import (
+	"slices"
+)
 
 // batcher puts what a matrix does into as few steps as the order allows: all that
 // can wait for the same persons' moves is switched at once.
 type batcher struct {
-	*arranger
-	waits [][]int
-	// number is the least number of batches of its matrix before that of a unit.
+	rules *rules
+	// actions are in the order found, waits those that each waits for.
+	actions []*action
+	waits   [][]int
+	// number is the least number of batches of its matrix before that of an action.
 	number []int
-	// placed are the units that have their place.
+	// placed are the actions that have their place.
 	placed []bool
 	muted  map[string]bool
-	order  []*unit
+	order  []*action
 }
 
 // batch joins what a matrix does at a time, and lets no loudspeaker be muted
 // sooner for it.
-func (a *arranger) batch() {
-	waits, _ := a.waiting()
-	b := &batcher{arranger: a, waits: waits, number: make([]int, len(a.done)), placed: make([]bool, len(a.done)), muted: map[string]bool{}}
-	for _, m := range a.room.Studio().Matrices {
+func (q *sequencer) batch(order []*action) []*action {
+	b := &batcher{
+		rules: q.rules, actions: order, waits: newWaits(q, order).direct,
+		number: make([]int, len(order)), placed: make([]bool, len(order)), muted: map[string]bool{},
+	}
+	for _, m := range q.facts.studio.Matrices {
 		b.count(m.Name)
 	}
 	for b.next() {
 	}
-	a.done = b.order
+	return b.order
 }
 
 // count numbers the batches of a matrix: what waits for something between that
 // waits for the matrix is of a later one. Opens come first in a batch, so what
 // opens after something was closed is of a later one, too.
 func (b *batcher) count(matrix string) {
-	if !slices.ContainsFunc(b.done, func(u *unit) bool { return u.matrix == matrix }) {
+	if !slices.ContainsFunc(b.actions, func(a *action) bool { return a.matrix == matrix }) {
 		return
 	}
-	last := make([]int, len(b.done))
-	for i, u := range b.done {
+	last := make([]int, len(b.actions))
+	for i, a := range b.actions {
 		last[i] = -1
 		for _, k := range b.waits[i] {
 			at := last[k]
-			if v := b.done[k]; u.matrix == matrix && (v.matrix != matrix || v.closes() && !u.closes()) {
+			if before := b.actions[k]; a.matrix == matrix && (before.matrix != matrix || before.closes() && !a.closes()) {
 				at++
 			}
 			last[i] = max(last[i], at)
 		}
-		if u.matrix == matrix {
+		if a.matrix == matrix {
 			last[i] = max(last[i], 0)
 			b.number[i] = last[i]
 		}
 	}
 }
 
-// closes says whether a unit closes a crosspoint.
-func (u *unit) closes() bool { return u.matrix != "" && !u.changes[0].Input.IsZero() }
-
-// next places the next unit that need not wait, in the order found; a matrix
+// next places the next action that need not wait, in the order found; a matrix
 // waits until its batch is whole, unless nothing else can be done in silence. It is
 // false once all have their places.
 func (b *batcher) next() bool {
 	waiting := -1
-	for i, u := range b.done {
+	for i, a := range b.actions {
 		if b.placed[i] || !b.ready(i) {
 			continue
 		}
-		if u.matrix != "" && !b.whole(i) {
+		if !a.byHand() && !b.whole(i) {
 			if waiting < 0 {
 				waiting = i
 			}
 			continue
 		}
-		if waiting >= 0 && b.wakes(u) {
+		if waiting >= 0 && b.newlyMutes(a) {
 			break
 		}
 		b.place(i)
@@ -86,28 +89,28 @@ func (b *batcher) ready(i int) bool {
 	return !slices.ContainsFunc(b.waits[i], func(k int) bool { return !b.placed[k] })
 }
 
-// wakes says whether something must be muted for a unit that is up yet.
-func (b *batcher) wakes(u *unit) bool {
-	return slices.ContainsFunc(u.quiets, func(g string) bool { return !b.muted[g] && !b.rules.silent[g] })
+// newlyMutes says whether something must be muted for an action that is not yet.
+func (b *batcher) newlyMutes(a *action) bool {
+	return slices.ContainsFunc(a.effect.mutes, func(g string) bool { return !b.muted[g] && !b.rules.silent[g] })
 }
 
-// whole says whether the batch of a unit can be switched as a whole.
+// whole says whether the batch of an action can be switched as a whole.
 func (b *batcher) whole(i int) bool {
 	batch := b.with(i)
-	for k, v := range b.done {
-		if !b.placed[k] && v.matrix == b.done[i].matrix && b.number[k] == b.number[i] && !slices.Contains(batch, k) {
+	for k, a := range b.actions {
+		if !b.placed[k] && a.matrix == b.actions[i].matrix && b.number[k] == b.number[i] && !slices.Contains(batch, k) {
 			return false
 		}
 	}
 	return true
 }
 
-// with are the units that can be switched with one now.
+// with are the actions that can be switched with one now.
 func (b *batcher) with(i int) []int {
 	batch := []int{i}
-	quiets := b.wakes(b.done[i])
-	for k, v := range b.done {
-		if k == i || b.placed[k] || v.matrix != b.done[i].matrix || b.number[k] != b.number[i] || b.wakes(v) && !quiets {
+	mutes := b.newlyMutes(b.actions[i])
+	for k, a := range b.actions {
+		if k == i || b.placed[k] || a.matrix != b.actions[i].matrix || b.number[k] != b.number[i] || b.newlyMutes(a) && !mutes {
 			continue
 		}
 		if !slices.ContainsFunc(b.waits[k], func(w int) bool { return !b.placed[w] && !slices.Contains(batch, w) }) {
@@ -120,19 +123,19 @@ func (b *batcher) with(i int) []int {
 
 func (b *batcher) place(i int) {
 	batch := []int{i}
-	if b.done[i].matrix != "" {
+	if !b.actions[i].byHand() {
 		batch = b.with(i)
 	}
-	var units []*unit
+	var placed []*action
 	for _, k := range batch {
 		b.placed[k] = true
-		units = append(units, b.done[k])
-		for _, g := range b.done[k].quiets {
+		placed = append(placed, b.actions[k])
+		for _, g := range b.actions[k].effect.mutes {
 			b.muted[g] = true
 		}
 	}
-	if len(units) > 1 {
-		units = []*unit{join(units)}
+	if len(placed) > 1 {
+		placed = []*action{join(placed)}
 	}
-	b.order = append(b.order, units[0])
+	b.order = append(b.order, placed[0])
 }

@@ -4,33 +4,32 @@ import (
 	"slices"
 
 	"bayhand/model/name"
-	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/studio"
 )
 
-// offAnyway switches off what the new patch has off: it falls silent sooner or
+// muteThroughout switches off what the new patch has off: it falls silent sooner or
 // later, and so mutes for all the rest.
-func (w *writer) offAnyway() {
-	for _, g := range w.rules.audible {
+func (w *writer) muteThroughout() {
+	for _, g := range w.facts.audible {
 		if was, is := w.muteInputs(g); len(was) > 0 && is.IsZero() {
 			w.muted[g.Name] = w.switchMute(g, changes(g, was, is), nil, "turns "+called(g)+" off, as the new patch has it")
 		}
 	}
 }
 
-// muteFor mutes what must be down for a unit and is up yet.
-func (w *writer) muteFor(u *unit) {
-	for _, g := range w.rules.audible {
-		if !slices.Contains(u.quiets, g.Name) || w.muted[g.Name] != "" {
+// muteFor mutes what must be muted for an action and is not yet.
+func (w *writer) muteFor(a *action) {
+	for _, g := range w.facts.audible {
+		if !slices.Contains(a.effect.mutes, g.Name) || w.muted[g.Name] != "" {
 			continue
 		}
-		after := w.common(func(v *unit) bool { return slices.Contains(v.quiets, g.Name) })
+		after := w.stepsOf(w.waits.common(func(b *action) bool { return slices.Contains(b.effect.mutes, g.Name) }))
 		switch was, _ := w.muteInputs(g); {
 		case g.Mute.Output.IsZero():
-			w.muted[g.Name] = w.add(plan.Step{By: plan.Person, Do: plan.Mute, Ends: inputs(g), Because: w.whyMute(g, u)}, after)
+			w.muted[g.Name] = w.add(plan.Step{By: plan.Person, Do: plan.Mute, Ends: inputs(g), Because: w.facts.whyMute(g, a)}, after)
 		case len(was) > 0:
-			w.muted[g.Name] = w.switchMute(g, changes(g, was, name.Point{}), after, w.whyMute(g, u))
+			w.muted[g.Name] = w.switchMute(g, changes(g, was, name.Point{}), after, w.facts.whyMute(g, a))
 		}
 	}
 }
@@ -46,10 +45,10 @@ func (w *writer) muteInputs(g studio.Gear) (was []name.Point, is name.Point) {
 	if out.IsZero() {
 		return nil, is
 	}
-	if in := patch.Patch(w.plan.Target).Inputs(out); len(in) > 0 {
+	if in := w.facts.target.Inputs(out); len(in) > 0 {
 		is = in[0]
 	}
-	return w.from.Inputs(out), is
+	return w.facts.from.Inputs(out), is
 }
 
 // changes take the output that mutes a gear from what it listens to, to an
@@ -67,20 +66,10 @@ func changes(g studio.Gear, was []name.Point, is name.Point) []plan.Change {
 	return all
 }
 
-func inputs(g studio.Gear) []name.Point {
-	var points []name.Point
-	for _, p := range g.Ports {
-		if p.Direction == studio.Input {
-			points = append(points, p.Point)
-		}
-	}
-	return points
-}
-
-// unmuteAll brings the loudspeakers up again, after everything that is heard
-// from them is in place.
+// unmuteAll unmutes the loudspeakers, after everything that is heard from them is
+// in place.
 func (w *writer) unmuteAll() {
-	for _, g := range w.rules.audible {
+	for _, g := range w.facts.audible {
 		off, muted := w.muted[g.Name]
 		was, is := w.muteInputs(g)
 		if muted {
@@ -95,8 +84,8 @@ func (w *writer) unmuteAll() {
 	}
 }
 
-// inPlace are the steps that must be done before a gear is brought up: its mute,
-// all plugs that it must be down for, and what is switched on the way to it. Of one
+// inPlace are the steps that must be done before a gear is unmuted: its mute,
+// all plugs that it must be muted for, and what is switched on the way to it. Of one
 // that an output of a matrix mutes it is not known which plugs these are, as it may
 // listen to something else then: they are all that may be heard from it.
 func (w *writer) inPlace(g studio.Gear, off string) []string {
@@ -104,27 +93,11 @@ func (w *writer) inPlace(g studio.Gear, off string) []string {
 	if off != "" {
 		after = append(after, off)
 	}
-	for _, u := range w.done {
-		anyway := u.matrix != "" || !g.Mute.Output.IsZero()
-		if slices.Contains(u.quiets, g.Name) || anyway && w.zones.sounds(u, g) {
-			after = append(after, w.ids[u])
+	for _, a := range w.order {
+		anyway := !a.byHand() || !g.Mute.Output.IsZero()
+		if slices.Contains(a.effect.mutes, g.Name) || anyway && w.zones.mayBeHeard(a, g) {
+			after = append(after, w.ids[a])
 		}
 	}
 	return after
-}
-
-// mayPower says whether phantom power goes to microphones only.
-func (w *writer) mayPower(sources []name.Point) bool {
-	for _, s := range sources {
-		g := w.rules.gear[s.Owner]
-		if g == nil {
-			continue
-		}
-		for _, p := range g.Ports {
-			if p.Point == s && p.Line.Kind != studio.MicLevel {
-				return false
-			}
-		}
-	}
-	return true
 }

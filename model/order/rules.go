@@ -6,34 +6,27 @@ import (
 
 	"bayhand/model/heard"
 	"bayhand/model/name"
-	"bayhand/model/patch"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 )
 
 // rules say what a state on the way may not have.
 type rules struct {
-	*arranger
-	*through
-	// now is the room as units are done, the old patch at first; new is the new.
-	now, new *now
-	// audible are loudspeakers and headphones that are not cut, speakers their
-	// inputs.
-	audible  []studio.Gear
+	facts *facts
+	zones *zones
+	// now is the room as actions are done, the old patch at first; new is the new.
+	now, new *state
+	// speakers are the inputs of audible gear.
 	speakers map[name.Point]speaker
 	// kept are the wants that must not be interrupted and are given before and
 	// after, by destination.
 	kept     map[name.Point]session.Want
 	phantoms map[name.Point]bool
-	// rung is true once something may have gone round: from then on it must be
-	// looked at what is left of it, too, as only the shortest round of many is told.
-	rung bool
-	// muting are the outputs of matrices that mute one; silent are the gear that
-	// such an output has off from the beginning.
-	muting map[name.Point]bool
+	// looped is true once something may have gone round: from then on it must be
+	// looked at what is left of it, too, as only the shortest loop of many is told.
+	looped bool
+	// silent are the gear that an output of a matrix has muted from the beginning.
 	silent map[string]bool
-	// targetPlugs are the jacks that hold a plug in the new patch.
-	targetPlugs map[name.Point]bool
 	// both are the sources heard at inputs before and after, where anything may
 	// change.
 	both map[name.Point][]name.Point
@@ -41,44 +34,35 @@ type rules struct {
 	before, after *heard.State
 }
 
-// speaker is an input of a loudspeaker or headphone.
+// speaker is an input of a loudspeaker or headphone, and what it hears before or
+// after.
 type speaker struct {
 	gear, called string
 	may          []name.Point
 }
 
-func newRules(a *arranger) *rules {
+func newRules(f *facts) *rules {
 	r := &rules{
-		arranger: a, through: newThrough(a), now: a.now(a.from), new: a.now(patch.Patch(a.plan.Target)),
+		facts: f, now: f.state(f.from), new: f.state(f.target),
 		speakers: map[name.Point]speaker{}, kept: map[name.Point]session.Want{},
-		phantoms: map[name.Point]bool{}, both: map[name.Point][]name.Point{}, muting: map[name.Point]bool{}, silent: map[string]bool{},
-		targetPlugs: map[name.Point]bool{},
+		phantoms: map[name.Point]bool{}, both: map[name.Point][]name.Point{}, silent: map[string]bool{},
 	}
-	for _, g := range a.room.Studio().Gear {
-		sounds := r.isUp(g)
-		if sounds {
-			r.audible = append(r.audible, g)
+	for _, g := range f.audible {
+		for _, p := range inputs(g) {
+			r.speakers[p] = speaker{g.Name, called(g), append(r.now.live.Hears(p), r.new.live.Hears(p)...)}
 		}
-		if out := g.Mute.Output; sounds && !out.IsZero() {
-			r.muting[out] = true
-			r.silent[g.Name] = len(a.from.Inputs(out)) == 0 || len(patch.Patch(a.plan.Target).Inputs(out)) == 0
+		if out := g.Mute.Output; !out.IsZero() {
+			r.silent[g.Name] = len(f.from.Inputs(out)) == 0 || len(f.target.Inputs(out)) == 0
 		}
+	}
+	for _, g := range f.studio.Gear {
 		for _, p := range g.Ports {
-			if p.Direction != studio.Input {
-				continue
-			}
-			if p.Line.Phantom {
+			if p.Direction == studio.Input && p.Line.Phantom {
 				r.phantoms[p.Point] = true
 			}
-			if sounds {
-				r.speakers[p.Point] = speaker{g.Name, called(g), append(r.now.Hears(p.Point), r.new.Hears(p.Point)...)}
-			}
 		}
 	}
-	for _, p := range patch.Patch(a.plan.Target).Plugs() {
-		r.targetPlugs[p] = true
-	}
-	for _, w := range a.session.Wants {
+	for _, w := range f.session.Wants {
 		if w.Keep && gives(r.now, w) && gives(r.new, w) {
 			r.kept[w.Destination] = w
 		}
@@ -86,68 +70,154 @@ func newRules(a *arranger) *rules {
 	return r
 }
 
-func gives(n *now, w session.Want) bool {
-	heard := n.Hears(w.Destination)
+func gives(s *state, w session.Want) bool {
+	heard := s.live.Hears(w.Destination)
 	return len(heard) == 1 && heard[0] == w.Source
 }
 
-// mutes says whether an output of a matrix mutes a loudspeaker.
-func (r *rules) mutes(output name.Point) bool { return r.muting[output] }
-
-// isUp says whether gear is a loudspeaker or headphone that is not cut.
-func (r *rules) isUp(g studio.Gear) bool {
-	return g.Role != studio.RoleUnsaid && !slices.Contains(r.session.Cut, g.Name)
-}
-
-// listenOn notes what is heard in both patches by all inputs in zones that a unit
-// leads to: nowhere else does anything change.
-func (r *rules) listenOn(z *zones) {
-	ring := false
-	for _, u := range r.units {
-		for _, zone := range z.at(u) {
-			_, rings := z.rings.knot(zone)
-			ring = ring || rings
-			for at := range z.wires.from(zone) {
-				r.noteZone(z, at)
+// watch takes the zones, and notes what is heard in both patches by all inputs in
+// those that an action leads to: nowhere else does anything change.
+func (r *rules) watch(z *zones, actions []*action) {
+	r.zones = z
+	cyclic := false
+	for _, a := range actions {
+		for _, zone := range z.of(a) {
+			cyclic = cyclic || z.cycles.cyclic(zone)
+			for at := range z.paths.from(zone) {
+				r.watchZone(at)
 			}
 		}
 	}
-	r.rung = ring && slices.ContainsFunc(r.arranger.insides, func(inside []studio.Pass) bool {
-		return len(r.now.Loops(inside, r.session.Loops)) > 0
+	r.looped = cyclic && slices.ContainsFunc(r.facts.insides, func(i inside) bool {
+		return len(r.now.live.Loops(i.passes, r.facts.session.Loops)) > 0
 	})
 }
 
-func (r *rules) noteZone(z *zones, zone name.Point) {
-	for _, part := range z.parts[zone] {
-		for _, in := range z.on[part] {
-			if _, noted := r.both[in]; noted || r.gear[in.Owner] == nil {
-				continue
-			}
-			after := r.new.Hears(in)
-			r.both[in] = slices.DeleteFunc(r.now.Hears(in), func(p name.Point) bool { return p == in || !slices.Contains(after, p) })
+func (r *rules) watchZone(zone name.Point) {
+	for _, in := range r.zones.points(zone) {
+		if _, noted := r.both[in]; noted || r.facts.gear[in.Owner] == nil {
+			continue
 		}
+		after := r.new.live.Hears(in)
+		r.both[in] = slices.DeleteFunc(r.now.live.Hears(in), func(p name.Point) bool { return p == in || !slices.Contains(after, p) })
 	}
 }
 
 // ends hears the old and the new patch anew; it is asked for seldom.
 func (r *rules) ends() (before, after *heard.State) {
 	if r.before == nil {
-		r.before, r.after = r.room.Hear(r.from), r.room.Hear(patch.Patch(r.plan.Target))
+		r.before, r.after = r.facts.room.Hear(r.facts.from), r.facts.room.Hear(r.facts.target)
 	}
 	return r.before, r.after
 }
 
-// joined is what is wrong where outputs are joined at one of some points that
-// neither the old nor the new patch joins.
-func (r *rules) joined(n *now, at []name.Point) []risk {
-	if !n.Contended() {
+// do does an action and says what comes of it.
+func (r *rules) do(a *action) effect {
+	var e effect
+	for _, ev := range a.events {
+		before := r.hearing(ev.at)
+		loops := r.looped && r.mayLoop(ev.at)
+		r.touch(ev.jack, &e)
+		r.now.change(ev.out, ev.in)
+		r.touch(ev.jack, &e)
+		e.add(r.contentions(ev.at)...)
+		if loops || r.mayLoop(ev.joined) {
+			e.add(r.loops()...)
+		}
+		reached := r.now.reaches(ev.at)
+		r.sounds(reached, &e)
+		r.interruptions(before, &e)
+		r.keep(reached, before, &e)
+	}
+	return e
+}
+
+// hearing is what some inputs hear of what they hear in both patches.
+type hearing map[name.Point][]name.Point
+
+// hearing is that of all inputs which hear one of some points.
+func (r *rules) hearing(at []name.Point) hearing {
+	h := hearing{}
+	for _, in := range r.now.reaches(at) {
+		if both := r.both[in]; len(both) > 0 {
+			h[in] = slices.DeleteFunc(r.now.live.Hears(in), func(p name.Point) bool { return !slices.Contains(both, p) })
+		}
+	}
+	return h
+}
+
+// touch is what a plug at a jack does while it moves.
+func (r *rules) touch(jack name.Point, e *effect) {
+	if jack.IsZero() {
+		return
+	}
+	e.mute(r.audibleFrom(r.now, jack)...)
+	e.powerOff(r.phantomAt(jack)...)
+	if len(r.kept) == 0 {
+		return
+	}
+	for _, in := range r.now.live.Reaches(jack) {
+		if w, ok := r.kept[in]; ok {
+			e.add(hazard{weight: weighsTouch, text: fmt.Sprintf("a plug moves on the way %s -> %s", w.Source, w.Destination)})
+		}
+	}
+}
+
+// sounds is what has come to be heard from loudspeakers.
+func (r *rules) sounds(reached []name.Point, e *effect) {
+	for _, in := range reached {
+		s, ok := r.speakers[in]
+		if !ok {
+			continue
+		}
+		for _, source := range r.now.live.Hears(in) {
+			if !slices.Contains(s.may, source) {
+				e.add(hazard{weighsSound, fmt.Sprintf("%s would be heard from %s", source, s.called), []string{s.gear}})
+			}
+		}
+	}
+}
+
+// interruptions are what is not heard any more of what was heard before.
+func (r *rules) interruptions(before hearing, e *effect) {
+	for in, sources := range before {
+		heard := r.now.live.Hears(in)
+		for _, p := range sources {
+			if !slices.Contains(heard, p) {
+				e.interrupted = append(e.interrupted, hearer{in, p})
+			}
+		}
+	}
+}
+
+// keep looks at what is to be kept and may have changed.
+func (r *rules) keep(reached []name.Point, before hearing, e *effect) {
+	if len(r.kept) == 0 {
+		return
+	}
+	changed := slices.Clone(reached)
+	for in := range before {
+		changed = append(changed, in)
+	}
+	slices.SortFunc(changed, name.Point.Compare)
+	for _, in := range slices.Compact(changed) {
+		if w, ok := r.kept[in]; ok && !gives(r.now, w) {
+			e.add(hazard{weight: weighsInterrupt, text: fmt.Sprintf("%s -> %s is interrupted", w.Source, w.Destination)})
+		}
+	}
+}
+
+// contentions are outputs that are joined at one of some points and that neither
+// the old nor the new patch joins.
+func (r *rules) contentions(at []name.Point) []hazard {
+	if !r.now.live.Contended() {
 		return nil
 	}
-	var found []risk
-	for _, c := range n.Contentions() {
-		here := slices.ContainsFunc(at, func(p name.Point) bool { return n.Joined(p, c.Drivers[0]) })
+	var found []hazard
+	for _, c := range r.now.live.Contentions() {
+		here := slices.ContainsFunc(at, func(p name.Point) bool { return r.now.live.Joined(p, c.Drivers[0]) })
 		if p, q, ok := r.newlyJoined(c.Drivers); here && ok {
-			found = append(found, risk{clashes, fmt.Sprintf("%s and %s are joined", p, q), r.sounding(n, p)})
+			found = append(found, hazard{weighsClash, fmt.Sprintf("%s and %s are joined", p, q), r.audibleFrom(r.now, p)})
 		}
 	}
 	return found
@@ -167,93 +237,17 @@ func (r *rules) newlyJoined(drivers []name.Point) (p, q name.Point, ok bool) {
 	return p, q, false
 }
 
-// ringing is what is wrong where something goes round that does not in the old or
-// the new patch.
-func (r *rules) ringing(n *now) []risk {
-	r.rung = true
-	var found []risk
-	for _, inside := range r.arranger.insides {
-		for _, l := range n.Loops(inside, r.session.Loops) {
-			if !r.anyway(l) {
-				found = append(found, risk{clashes, fmt.Sprintf("there is a loop through %s", l.Through[0]), r.sounding(n, l.Through...)})
-			}
-		}
-	}
-	return found
-}
-
-// goesRound says whether anything may go round by way of some points.
-func (r *rules) goesRound(n *now, at []name.Point) bool {
-	return slices.ContainsFunc(at, func(p name.Point) bool {
-		for i := range r.arranger.insides {
-			if r.round(n, p, i) {
-				return true
-			}
-		}
-		return false
-	})
-}
-
-// round says whether a signal from a point may come back to it. It never says no
-// where there is a loop. It looks no further than what could come back in any
-// state.
-func (r *rules) round(n *now, at name.Point, inside int) bool {
-	knot, ring := r.zones.rings.knot(r.zones.of(at))
-	if !ring {
-		return false
-	}
-	seen := map[name.Point]bool{}
-	for queue := []name.Point{at}; len(queue) > 0; queue = queue[1:] {
-		for _, p := range n.Net(queue[0]) {
-			for _, out := range append(r.carried(p, inside), n.onward(p, r.meant)...) {
-				if n.Joined(out, at) {
-					return true
-				}
-				if other, _ := r.zones.rings.knot(r.zones.of(out)); !seen[out] && other == knot {
-					seen[out] = true
-					queue = append(queue, out)
-				}
-			}
-		}
-	}
-	return false
-}
-
-// anyway says whether the old or the new patch has a loop, whatever else goes
-// round there: metal from each output to the next input, and each crosspoint
-// between.
-func (r *rules) anyway(l heard.Loop) bool {
-	before, after := r.ends()
-	return r.goes(before, r.from, l) || r.goes(after, patch.Patch(r.plan.Target), l)
-}
-
-func (r *rules) goes(s *heard.State, p patch.Patch, l heard.Loop) bool {
-	for i := 0; i < len(l.Through); i += 2 {
-		in, out := l.Through[i], l.Through[i+1]
-		if r.amplifiers[in.Owner] && !slices.Contains(p.Crosspoints, patch.Crosspoint{Output: out, Input: in}) {
-			return false
-		}
-		if !s.Joined(out, l.Through[(i+2)%len(l.Through)]) {
-			return false
-		}
-		if r.gear[in.Owner] != nil && len(s.Hears(in)) == 0 {
-			return false // a plug in a socket before it has taken it over
-		}
-	}
-	return true
-}
-
-// sounding are the loudspeakers from which one of some points would be heard,
+// audibleFrom are the loudspeakers from which one of some points would be heard,
 // even as a click.
-func (r *rules) sounding(n *now, points ...name.Point) []string {
+func (r *rules) audibleFrom(s *state, points ...name.Point) []string {
 	if len(r.speakers) == 0 {
 		return nil
 	}
 	var gear []string
 	for _, p := range points {
-		for in := range r.leadsTo(n, p) {
-			if s, ok := r.speakers[in]; ok && !slices.Contains(gear, s.gear) {
-				gear = append(gear, s.gear)
+		for in := range r.mayReach(s, p) {
+			if at, ok := r.speakers[in]; ok && !slices.Contains(gear, at.gear) {
+				gear = append(gear, at.gear)
 			}
 		}
 	}
@@ -261,10 +255,24 @@ func (r *rules) sounding(n *now, points ...name.Point) []string {
 	return gear
 }
 
-// powered are the inputs with phantom power whose net a jack is on.
-func (r *rules) powered(n *now, jack name.Point) []name.Point {
+// mayReach are the inputs of gear that may hear a point, straight or through gear.
+func (r *rules) mayReach(s *state, at name.Point) map[name.Point]bool {
+	found := map[name.Point]bool{}
+	for queue := []name.Point{at}; len(queue) > 0; queue = queue[1:] {
+		for _, in := range s.live.Reaches(queue[0]) {
+			if !found[in] {
+				found[in] = true
+				queue = append(queue, r.facts.mayCarry(in)...)
+			}
+		}
+	}
+	return found
+}
+
+// phantomAt are the inputs with phantom power whose net a jack is on.
+func (r *rules) phantomAt(jack name.Point) []name.Point {
 	if len(r.phantoms) == 0 {
 		return nil
 	}
-	return slices.DeleteFunc(n.Net(jack), func(p name.Point) bool { return !r.phantoms[p] })
+	return slices.DeleteFunc(r.now.live.Net(jack), func(p name.Point) bool { return !r.phantoms[p] })
 }

@@ -7,30 +7,48 @@ import (
 	"bayhand/model/plan"
 )
 
-// sequence finds an order that does no harm, or as little as there can be.
-func (a *arranger) sequence() {
-	slices.SortStableFunc(a.units, func(u, v *unit) int { return u.rank.compare(v.rank) })
-	a.useAgain()
-	a.zones = newZones(a)
-	a.rules.listenOn(a.zones)
-	a.surely()
-	a.done = a.arrangement()
-	for _, u := range a.done {
-		u.effect = a.rules.do(a.rules.now, u)
-	}
-	a.batch()
+// sequencer looks for an order of actions that does no harm, or as little as there
+// can be.
+type sequencer struct {
+	facts   *facts
+	rules   *rules
+	zones   *zones
+	actions []*action
+	// clicks are the gear that a plug at a jack clicks from in whatever order;
+	// mutable those that may be muted.
+	clicks  map[name.Point][]string
+	mutable map[string]bool
 }
 
-// useAgain pulls last what is plugged next: it is in the hand already.
-func (a *arranger) useAgain() {
-	next := slices.IndexFunc(a.units, func(u *unit) bool { return u.move.Do == plan.Plug || u.move.Do == plan.PlugDummy })
-	pulls := slices.IndexFunc(a.units, func(u *unit) bool { return u.rank.phase != pulling })
+func newSequencer(f *facts, r *rules, actions []*action) *sequencer {
+	q := &sequencer{facts: f, rules: r, actions: actions, clicks: map[name.Point][]string{}, mutable: map[string]bool{}}
+	slices.SortStableFunc(actions, func(a, b *action) int { return a.rank.compare(b.rank) })
+	q.pullNextLast()
+	q.zones = newZones(f, actions)
+	r.watch(q.zones, actions)
+	q.findClicks()
+	return q
+}
+
+// sequence is the order found, with the effect of each action.
+func (q *sequencer) sequence() []*action {
+	order := q.relax()
+	for _, a := range order {
+		a.effect = q.rules.do(a)
+	}
+	return order
+}
+
+// pullNextLast pulls last what is plugged next: it is in the hand already.
+func (q *sequencer) pullNextLast() {
+	next := slices.IndexFunc(q.actions, func(a *action) bool { return a.move.Do == plan.Plug || a.move.Do == plan.PlugDummy })
+	pulls := slices.IndexFunc(q.actions, func(a *action) bool { return a.rank.phase != pulling })
 	if next < 0 || pulls < 0 {
 		return
 	}
-	slices.SortStableFunc(a.units[:pulls], func(u, v *unit) int {
-		switch used := u.gives(a.units[next]); {
-		case used == v.gives(a.units[next]):
+	slices.SortStableFunc(q.actions[:pulls], func(a, b *action) int {
+		switch used := a.supplies(q.actions[next]); {
+		case used == b.supplies(q.actions[next]):
 			return 0
 		case used:
 			return 1
@@ -39,50 +57,21 @@ func (a *arranger) useAgain() {
 	})
 }
 
-// surely finds what a plug at each jack clicks from in whatever order: what it
+// findClicks finds what a plug at each jack clicks from in whatever order: what it
 // leads to with nothing in but what stays in throughout. That must be muted.
-func (a *arranger) surely() {
-	a.sure, a.mutable = map[name.Point][]string{}, map[string]bool{}
-	if len(a.rules.audible) == 0 {
+func (q *sequencer) findClicks() {
+	if len(q.facts.audible) == 0 {
 		return
 	}
-	for _, u := range a.units {
-		for _, jack := range u.touched {
-			if _, known := a.sure[jack]; known {
+	for _, a := range q.actions {
+		for _, jack := range a.touched {
+			if _, known := q.clicks[jack]; known {
 				continue
 			}
-			a.sure[jack] = a.rules.sounding(a.zones.sparse, jack)
-			for _, g := range a.sure[jack] {
-				a.mutable[g] = true
+			q.clicks[jack] = q.rules.audibleFrom(q.zones.fixed, jack)
+			for _, g := range q.clicks[jack] {
+				q.mutable[g] = true
 			}
 		}
-	}
-}
-
-// jacks are those that hold a plug.
-type jacks map[name.Point]bool
-
-func (a *arranger) plugged() jacks {
-	taken := jacks{}
-	for _, p := range a.from.Plugs() {
-		taken[p] = true
-	}
-	return taken
-}
-
-// allow says whether the jacks that a unit needs are free.
-func (j jacks) allow(u *unit) bool {
-	return !slices.ContainsFunc(u.enters, func(p name.Point) bool { return j[p] })
-}
-
-func (j jacks) take(u *unit) { j.change(u.leaves, u.enters) }
-func (j jacks) undo(u *unit) { j.change(u.enters, u.leaves) }
-
-func (j jacks) change(out, in []name.Point) {
-	for _, p := range out {
-		delete(j, p)
-	}
-	for _, p := range in {
-		j[p] = true
 	}
 }

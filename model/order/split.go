@@ -7,73 +7,113 @@ import (
 	"bayhand/model/plan"
 )
 
-// half says of a unit that it is one plug of a move that has two.
+// half says of an action that it is one plug of a move that has two.
 type half struct {
-	// of is the move as the plan has it, whole as both halves make it again.
-	of, whole *unit
+	// of is the move as the plan has it, both as the two halves make it again.
+	of, both *action
 	// first is the half that comes before this one; nil for the first itself.
-	first *unit
+	first *action
 	// rival is the first half of the other way round: a cord may be plugged and
 	// pulled from either end.
-	rival *unit
+	rival *action
+}
+
+// whole is the action that a half is of, or the action itself.
+func (a *action) whole() *action {
+	if a.half != nil {
+		return a.half.of
+	}
+	return a
 }
 
 // split is a move in its halves, a cord that is plugged or pulled both ways
 // round; ok is false for what has a single plug. It handles no more plugs.
-func (u *unit) split() (halves []*unit, ok bool) {
-	first, second := u.cut(u)
+func (a *action) split() (halves []*action, ok bool) {
+	first, second := a.cut(a)
 	if first == nil {
 		return nil, false
 	}
-	if u.move.Do == plan.MoveEnd {
-		return []*unit{first, second}, true
+	if a.move.Do == plan.MoveEnd {
+		return []*action{first, second}, true
 	}
-	turned := &unit{move: u.move, length: u.length, rank: u.rank, wants: u.wants, because: u.because, level: u.level}
-	turned.move.Ends = slices.Clone(u.move.Ends)
+	turned := a.like(a.move)
+	turned.move.Ends = slices.Clone(a.move.Ends)
 	slices.Reverse(turned.move.Ends)
-	turned.act()
-	last, other := turned.cut(u)
+	turned.addEvents()
+	last, other := turned.cut(a)
 	first.half.rival, last.half.rival = last, first
-	return []*unit{first, second, last, other}, true
+	return []*action{first, second, last, other}, true
 }
 
-// cut makes the halves of a unit as it stands; nil for what has none.
-func (u *unit) cut(of *unit) (first, second *unit) {
-	m := u.move
+// like is an action that does another move for the same reason, without events.
+func (a *action) like(m plan.Move) *action {
+	return &action{move: m, length: a.length, rank: a.rank, wants: a.wants, because: a.because, relaxed: a.relaxed}
+}
+
+// cut makes the halves of an action as it stands; nil for what has none.
+func (a *action) cut(of *action) (first, second *action) {
+	m := a.move
 	if len(m.Ends) != 2 || m.Do == plan.MoveEnd && len(m.To) != 2 {
 		return nil, nil
 	}
-	half := func(do plan.Do, ends, to []name.Point) *unit {
-		h := &unit{move: plan.Move{Do: do, Ends: ends, To: to, Length: m.Length}, length: u.length, rank: u.rank, wants: u.wants, because: u.because, level: u.level}
-		h.half = &half{of: of, whole: u, first: first}
-		h.act()
+	cutHalf := func(do plan.Do, ends, to []name.Point) *action {
+		h := a.like(plan.Move{Do: do, Ends: ends, To: to, Length: m.Length})
+		h.half = &half{of: of, both: a, first: first}
+		h.addEvents()
 		return h
 	}
 	switch m.Do {
 	case plan.MoveEnd:
-		first = half(plan.MoveEnd, m.Ends, m.Ends[:1])
+		first = cutHalf(plan.MoveEnd, m.Ends, m.Ends[:1])
 		first.because = "frees " + m.Ends[1].String()
-		second = half(plan.MoveEnd, m.Ends[:1], m.To)
+		second = cutHalf(plan.MoveEnd, m.Ends[:1], m.To)
 	case plan.Pull:
-		first = half(plan.MoveEnd, []name.Point{m.Ends[1], m.Ends[0]}, m.Ends[1:])
-		second = half(plan.Pull, m.Ends[1:], nil)
+		first = cutHalf(plan.MoveEnd, []name.Point{m.Ends[1], m.Ends[0]}, m.Ends[1:])
+		second = cutHalf(plan.Pull, m.Ends[1:], nil)
 	case plan.Plug:
-		first = half(plan.Plug, m.Ends[:1], nil)
-		second = half(plan.MoveEnd, m.Ends[:1], m.Ends)
+		first = cutHalf(plan.Plug, m.Ends[:1], nil)
+		second = cutHalf(plan.MoveEnd, m.Ends[:1], m.Ends)
 	case plan.PlugDummy, plan.PullDummy, plan.PlugLead, plan.PullLead, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
 	}
 	return first, second
 }
 
-// mend makes one unit again of halves that follow each other.
-func mend(units []*unit) []*unit {
-	var whole []*unit
-	for _, u := range units {
-		if last := len(whole) - 1; u.half != nil && last >= 0 && whole[last] == u.half.first {
-			whole[last] = u.half.whole
+// splitRelaxed are actions, in halves where they may be done so.
+func splitRelaxed(actions []*action) []*action {
+	var all []*action
+	for _, a := range actions {
+		halves, ok := []*action(nil), false
+		if a.relaxed.splits() {
+			halves, ok = a.split()
+		}
+		if !ok {
+			halves = []*action{a}
+		}
+		all = append(all, halves...)
+	}
+	return all
+}
+
+// rejoin makes one action again of halves that follow each other.
+func rejoin(order []*action) []*action {
+	var whole []*action
+	for _, a := range order {
+		if last := len(whole) - 1; a.half != nil && last >= 0 && whole[last] == a.half.first {
+			whole[last] = a.half.both
 			continue
 		}
-		whole = append(whole, u)
+		whole = append(whole, a)
 	}
 	return whole
+}
+
+// wholes are the actions that some are, or are halves of.
+func wholes(actions []*action) []*action {
+	var all []*action
+	for _, a := range actions {
+		if a = a.whole(); !slices.Contains(all, a) {
+			all = append(all, a)
+		}
+	}
+	return all
 }

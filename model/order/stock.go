@@ -11,10 +11,10 @@ import (
 // stock is what lies ready: cords by their length, and dummies. What is plugged
 // is owned, even where the file forgot it.
 type stock struct {
-	endless bool
-	cords   map[measure.Length]int
-	dummies int
-	// pulled are the places of the units that have brought cords, by length, and
+	unlimited bool
+	cords     map[measure.Length]int
+	dummies   int
+	// pulled are the places of the actions that have brought cords, by length, and
 	// dummies.
 	pulled        map[measure.Length][]int
 	pulledDummies []int
@@ -22,18 +22,18 @@ type stock struct {
 
 const plenty = 1 << 30
 
-func newStock(a *arranger) *stock {
-	s := a.room.Studio()
-	own := &stock{endless: s.Stock.Unlimited, cords: map[measure.Length]int{}, pulled: map[measure.Length][]int{}, dummies: plenty}
+func newStock(f *facts) *stock {
+	s := f.studio
+	own := &stock{unlimited: s.Stock.Unlimited, cords: map[measure.Length]int{}, pulled: map[measure.Length][]int{}, dummies: plenty}
 	for _, c := range s.Stock.Cords {
 		own.cords[c.Length] += c.Count
 	}
-	for _, c := range a.from.Cords {
+	for _, c := range f.from.Cords {
 		length := lengthOf(s, c.Length, c.Ends())
 		own.cords[length] = max(own.cords[length]-1, 0)
 	}
 	if s.Dummies >= 0 {
-		own.dummies = max(s.Dummies-len(a.from.Dummies), 0)
+		own.dummies = max(s.Dummies-len(f.from.Dummies), 0)
 	}
 	return own
 }
@@ -47,58 +47,58 @@ func lengthOf(s *studio.Studio, said measure.Length, ends []name.Point) measure.
 	return said
 }
 
-// lacks says whether nothing lies ready that a unit plugs.
-func (s *stock) lacks(u *unit) bool {
+// lacks says whether nothing lies ready that an action plugs.
+func (s *stock) lacks(a *action) bool {
 	switch {
-	case u.move.Do == plan.Plug:
-		return !s.endless && s.cords[u.length] <= 0
-	case u.move.Do == plan.PlugDummy:
+	case a.move.Do == plan.Plug:
+		return !s.unlimited && s.cords[a.length] <= 0
+	case a.move.Do == plan.PlugDummy:
 		return s.dummies <= 0
 	}
 	return false
 }
 
-// gives says whether a unit brings what another lacks.
-func (u *unit) gives(lacking *unit) bool {
+// supplies says whether an action brings what another lacks.
+func (a *action) supplies(lacking *action) bool {
 	switch {
-	case u.move.Do == plan.Pull && lacking.move.Do == plan.Plug:
-		return u.length == lacking.length
-	case u.move.Do == plan.PullDummy:
+	case a.move.Do == plan.Pull && lacking.move.Do == plan.Plug:
+		return a.length == lacking.length
+	case a.move.Do == plan.PullDummy:
 		return lacking.move.Do == plan.PlugDummy
 	}
 	return false
 }
 
-// take counts what a unit takes from the stock and gives back; by is -1 to undo
+// take counts what an action takes from the stock and gives back; by is -1 to undo
 // it.
-func (s *stock) take(u *unit, by int) {
+func (s *stock) take(a *action, by int) {
 	switch {
-	case u.move.Do == plan.Plug:
-		s.cords[u.length] -= by
-	case u.move.Do == plan.Pull:
-		s.cords[u.length] += by
-	case u.move.Do == plan.PlugDummy:
+	case a.move.Do == plan.Plug:
+		s.cords[a.length] -= by
+	case a.move.Do == plan.Pull:
+		s.cords[a.length] += by
+	case a.move.Do == plan.PlugDummy:
 		s.dummies -= by
-	case u.move.Do == plan.PullDummy:
+	case a.move.Do == plan.PullDummy:
 		s.dummies += by
 	}
 }
 
-// supplier takes what a unit plugs from the stock, and is the place of the unit
+// supplier takes what an action plugs from the stock, and is the place of the action
 // that brings it there where nothing lies ready.
-func (s *stock) supplier(u *unit) (at int, ok bool) {
-	if !s.lacks(u) {
-		if u.move.Do == plan.Plug || u.move.Do == plan.PlugDummy {
-			s.take(u, 1)
+func (s *stock) supplier(a *action) (at int, ok bool) {
+	if !s.lacks(a) {
+		if a.move.Do == plan.Plug || a.move.Do == plan.PlugDummy {
+			s.take(a, 1)
 		}
 		return 0, false
 	}
-	if u.move.Do == plan.PlugDummy {
+	if a.move.Do == plan.PlugDummy {
 		return next(&s.pulledDummies)
 	}
-	places := s.pulled[u.length]
+	places := s.pulled[a.length]
 	at, ok = next(&places)
-	s.pulled[u.length] = places
+	s.pulled[a.length] = places
 	return at, ok
 }
 
@@ -112,12 +112,12 @@ func next(places *[]int) (at int, ok bool) {
 	return at, true
 }
 
-// bring notes the place of a unit that brings a cord or a dummy.
-func (s *stock) bring(u *unit, place int) {
+// bring notes the place of an action that brings a cord or a dummy.
+func (s *stock) bring(a *action, place int) {
 	switch {
-	case u.move.Do == plan.Pull:
-		s.pulled[u.length] = append(s.pulled[u.length], place)
-	case u.move.Do == plan.PullDummy:
+	case a.move.Do == plan.Pull:
+		s.pulled[a.length] = append(s.pulled[a.length], place)
+	case a.move.Do == plan.PullDummy:
 		s.pulledDummies = append(s.pulledDummies, place)
 	}
 }

@@ -8,32 +8,42 @@ import (
 	"bayhand/model/plan"
 )
 
-// writer turns units into steps.
+// writer turns actions into steps.
 type writer struct {
-	*arranger
-	*dependencies
+	facts  *facts
+	rules  *rules
+	zones  *zones
+	order  []*action
+	waits  *waits
 	nextID int
 	steps  []plan.Step
+	// before are all steps that must be done before a step.
+	before map[string]map[string]bool
 	// muted is the step that mutes a gear, unpowered the one that turns phantom
 	// power off at an input.
 	muted     map[string]string
 	unpowered map[name.Point]string
-	ids       map[*unit]string
+	ids       map[*action]string
 }
 
-func (a *arranger) write() {
-	w := &writer{arranger: a, nextID: max(a.plan.FirstID, 1), steps: []plan.Step{}, muted: map[string]string{}, unpowered: map[name.Point]string{}, ids: map[*unit]string{}}
-	w.dependencies = newDependencies(w)
-	w.offAnyway()
-	for i, u := range w.done {
-		w.muteFor(u)
-		w.powerOff(u)
-		w.unit(i, u)
+func newWriter(q *sequencer, order []*action) *writer {
+	return &writer{
+		facts: q.facts, rules: q.rules, zones: q.zones, order: order, waits: newWaits(q, order),
+		nextID: q.facts.firstID, steps: []plan.Step{}, before: map[string]map[string]bool{},
+		muted: map[string]string{}, unpowered: map[name.Point]string{}, ids: map[*action]string{},
+	}
+}
+
+func (w *writer) write() []plan.Step {
+	w.muteThroughout()
+	for i, a := range w.order {
+		w.muteFor(a)
+		w.powerOff(a)
+		w.action(i, a)
 	}
 	w.powerOn()
 	w.unmuteAll()
-	a.plan.Steps = w.steps
-	a.plan.Moves = w.moves()
+	return w.steps
 }
 
 // add writes a step that waits for others.
@@ -41,85 +51,70 @@ func (w *writer) add(s plan.Step, after []string) string {
 	s.ID = strconv.Itoa(w.nextID)
 	w.nextID++
 	s.After = w.reduced(after)
-	w.did(s)
+	before := map[string]bool{}
+	for _, a := range s.After {
+		before[a] = true
+		for b := range w.before[a] {
+			before[b] = true
+		}
+	}
+	w.before[s.ID] = before
 	w.steps = append(w.steps, s)
 	return s.ID
 }
 
-func (w *writer) unit(i int, u *unit) {
+// reduced are steps to wait for without those that the others wait for anyway.
+func (w *writer) reduced(after []string) []string {
+	kept := []string{}
+	for i, id := range after {
+		implied := slices.ContainsFunc(after, func(other string) bool { return other != id && w.before[other][id] })
+		if !implied && !slices.Contains(after[:i], id) {
+			kept = append(kept, id)
+		}
+	}
+	return kept
+}
+
+// stepsOf are the steps of actions, by their places.
+func (w *writer) stepsOf(places []int) []string {
+	var ids []string
+	for _, i := range places {
+		ids = append(ids, w.ids[w.order[i]])
+	}
+	return ids
+}
+
+func (w *writer) action(i int, a *action) {
 	var after []string
-	for _, g := range u.quiets {
+	for _, g := range a.effect.mutes {
 		if id := w.muted[g]; id != "" {
 			after = append(after, id)
 		}
 	}
-	for _, p := range u.unpowers {
+	for _, p := range a.effect.phantomOff {
 		after = append(after, w.unpowered[p])
 	}
-	after = append(after, w.stepsOf(w.waits[i])...)
-	s := plan.Step{By: plan.Person, Do: u.move.Do, Ends: u.move.Ends, To: u.move.To, Length: u.move.Length, Because: u.because}
-	if u.matrix != "" {
-		s.By, s.Do, s.Crosspoints = u.matrix, plan.Switch, u.changes
-		s.Because = u.whySwitch()
+	after = append(after, w.stepsOf(w.waits.direct[i])...)
+	s := plan.Step{By: plan.Person, Do: a.move.Do, Ends: a.move.Ends, To: a.move.To, Length: a.move.Length, Because: a.because}
+	if !a.byHand() {
+		s.By, s.Do, s.Crosspoints = a.matrix, plan.Switch, a.changes
+		s.Because = a.whySwitch()
 	}
-	for _, r := range u.risks {
-		s.Because += "; on the way " + r.text
+	for _, h := range a.effect.hazards {
+		s.Because += "; on the way " + h.text
 		break
 	}
-	w.ids[u] = w.add(s, after)
-}
-
-// powerOff turns phantom power off where a plug would short it, before the first
-// that would.
-func (w *writer) powerOff(u *unit) {
-	for _, p := range u.unpowers {
-		if w.unpowered[p] == "" {
-			w.unpowered[p] = w.add(plan.Step{By: plan.Person, Do: plan.PhantomOff, Ends: []name.Point{p},
-				Because: "a plug that goes in or out at " + u.touched[0].String() + " would short its phantom power"},
-				w.common(func(v *unit) bool { return slices.Contains(v.unpowers, p) }))
-		}
-	}
-}
-
-func (w *writer) powerOn() {
-	for _, p := range w.inputsOff() {
-		if !w.mayPower(w.rules.new.Hears(p)) {
-			continue
-		}
-		after := []string{w.unpowered[p]}
-		for _, u := range w.done {
-			if slices.Contains(u.unpowers, p) {
-				after = append(after, w.ids[u])
-			}
-		}
-		w.add(plan.Step{By: plan.Person, Do: plan.PhantomOn, Ends: []name.Point{p}, Because: "everything on its way is in place"}, after)
-	}
-}
-
-// inputsOff are the inputs whose phantom power is off, in the order of the
-// studio.
-func (w *writer) inputsOff() []name.Point {
-	if len(w.unpowered) == 0 {
-		return nil
-	}
-	var all []name.Point
-	for _, g := range w.room.Studio().Gear {
-		for _, p := range g.Ports {
-			if w.unpowered[p.Point] != "" {
-				all = append(all, p.Point)
-			}
-		}
-	}
-	return all
+	w.ids[a] = w.add(s, after)
 }
 
 // moves are the person's, with the IDs of their steps.
 func (w *writer) moves() []plan.Move {
 	moves := []plan.Move{}
-	for _, u := range w.done {
-		if u.matrix == "" {
-			u.move.ID = w.ids[u]
-			moves = append(moves, u.move)
+	for _, a := range w.order {
+		if a.byHand() {
+			m := a.move
+			m.ID = w.ids[a]
+			moves = append(moves, m)
 		}
 	}
 	return moves

@@ -10,102 +10,107 @@ import (
 )
 
 // zones divide the room into the least parts that no state on any way from the
-// old patch to the new can join by metal, in whatever order the units are done:
+// old patch to the new can join by metal, in whatever order the actions are done:
 // what is plugged throughout breaks its normals, and all else may be in or out.
-// So what happens in a zone depends on the order of the units in it alone, and
-// in those zones that amplifiers lead to it from. Zones are found as they are
-// asked for: most of a large room is in none that matters.
+// What happens in a zone depends on the order of the actions in it alone, and in
+// those zones from which signal comes to it. Zones are found as they are asked for:
+// most of a large room is in none that matters. A zone is called by the least point
+// of one of its nets.
 type zones struct {
-	*arranger
-	// sparse is the room with nothing in but what stays in throughout, and every
+	facts *facts
+	// fixed is the room with nothing in but what stays in throughout, and every
 	// normal broken that a plug may break on the way: its nets are never parted.
-	sparse *now
+	fixed *state
 	// net is the least point of the net of each point that was asked for, on the
 	// points of each such net.
 	net map[name.Point]name.Point
 	on  map[name.Point][]name.Point
-	// joined are nets that units join, by each of them; zone names what is joined
-	// by the least.
+	// joined are the nets that actions join to each.
 	joined map[name.Point][]name.Point
 	zone   map[name.Point]name.Point
-	// parts are the nets of a zone.
-	parts map[name.Point][]name.Point
+	// nets are those of a zone.
+	nets map[name.Point][]name.Point
 	// listening are the outputs of amplifiers that listen to an input before or
 	// after.
 	listening map[name.Point][]name.Point
-	// wires lead from zone to zone through amplifiers; rings also through what
-	// gear always passes, clicks also through what it can pass.
-	wires, clicks ways
-	rings         *knots
-	own           map[*unit][]name.Point
-	sounding      map[string][]name.Point
+	// paths lead from zone to zone through amplifiers; possible also through what
+	// gear can pass. Cycles are those of paths through what gear always passes.
+	paths, possible *paths
+	cycles          *cycles
+	ofAction        map[*action][]name.Point
+	ofGear          map[string][]name.Point
 }
 
-func newZones(a *arranger) *zones {
+func newZones(f *facts, actions []*action) *zones {
 	z := &zones{
-		arranger: a, sparse: a.now(a.from),
+		facts: f, fixed: f.state(f.from),
 		net: map[name.Point]name.Point{}, on: map[name.Point][]name.Point{},
-		joined: map[name.Point][]name.Point{}, zone: map[name.Point]name.Point{}, parts: map[name.Point][]name.Point{},
-		listening: map[name.Point][]name.Point{}, own: map[*unit][]name.Point{}, sounding: map[string][]name.Point{},
+		joined: map[name.Point][]name.Point{}, zone: map[name.Point]name.Point{}, nets: map[name.Point][]name.Point{},
+		listening: map[name.Point][]name.Point{}, ofAction: map[*action][]name.Point{}, ofGear: map[string][]name.Point{},
 	}
-	z.lift()
-	z.breakNormals()
-	z.joinUnits()
-	for _, p := range []patch.Patch{a.from, patch.Patch(a.plan.Target)} {
+	for _, a := range actions {
+		z.lift(a)
+	}
+	z.breakNormals(actions)
+	for _, a := range actions {
+		z.joinEnds(a)
+	}
+	z.joinContacts()
+	for _, p := range []patch.Patch{f.from, f.target} {
 		for _, c := range p.Crosspoints {
-			if a.amplifiers[c.Output.Owner] {
+			if f.amplifiers[c.Output.Owner] {
 				z.listening[c.Input] = append(z.listening[c.Input], c.Output)
 			}
 		}
 	}
-	passes := func(p name.Point) []name.Point {
-		outs := append(slices.Clone(z.listening[p]), a.rules.passed(p)...)
-		for _, inside := range a.rules.through.insides {
-			outs = append(outs, inside[p]...)
-		}
-		return outs
-	}
-	z.wires = newWays(z, func(p name.Point) []name.Point { return z.listening[p] })
-	gear := newWays(z, passes)
-	z.rings = newKnots(&gear)
-	z.clicks = newWays(z, func(p name.Point) []name.Point { return append(passes(p), a.rules.could(p)...) })
+	z.paths = newPaths(z, func(p name.Point) []name.Point { return z.listening[p] })
+	z.possible = newPaths(z, func(p name.Point) []name.Point { return append(slices.Clone(z.listening[p]), f.mayCarry(p)...) })
+	z.cycles = newCycles(newPaths(z, z.passes), z.ofAll(actions))
 	return z
 }
 
-// lift takes out what a unit moves, and leaves a dummy where a plug stays: it
+// passes are the outputs that a point leads to through amplifiers, gear and what
+// the software carries.
+func (z *zones) passes(p name.Point) []name.Point {
+	outs := append(slices.Clone(z.listening[p]), z.facts.passed(p)...)
+	for _, i := range z.facts.insides {
+		outs = append(outs, i.from[p]...)
+	}
+	return outs
+}
+
+// lift takes out what an action moves, and leaves a dummy where a plug stays: it
 // breaks its normals throughout.
-func (z *zones) lift() {
-	for _, u := range z.units {
-		switch m := u.move; m.Do {
-		case plan.Pull:
-			z.sparse.change(cords(m.Ends...), patch.Patch{})
-		case plan.MoveEnd:
-			z.sparse.change(cords(m.Ends...), patch.Patch{Dummies: m.Ends[:1]})
-		case plan.PullDummy:
-			z.sparse.change(patch.Patch{Dummies: m.Ends}, patch.Patch{})
-		case plan.PullLead:
-			z.sparse.change(lead(m), patch.Patch{})
-		case plan.Plug, plan.PlugDummy, plan.PlugLead, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
-		}
-		for _, e := range u.events {
-			if len(e.out.Crosspoints) > 0 {
-				z.sparse.change(e.out, patch.Patch{})
-			}
+func (z *zones) lift(a *action) {
+	switch m := a.move; m.Do {
+	case plan.Pull:
+		z.fixed.change(cords(m.Ends...), patch.Patch{})
+	case plan.MoveEnd:
+		z.fixed.change(cords(m.Ends...), patch.Patch{Dummies: m.Ends[:1]})
+	case plan.PullDummy:
+		z.fixed.change(patch.Patch{Dummies: m.Ends}, patch.Patch{})
+	case plan.PullLead:
+		z.fixed.change(lead(m), patch.Patch{})
+	case plan.Plug, plan.PlugDummy, plan.PlugLead, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
+	}
+	for _, e := range a.events {
+		if len(e.out.Crosspoints) > 0 {
+			z.fixed.change(e.out, patch.Patch{})
 		}
 	}
 }
 
 // breakNormals puts a dummy into each jack that a plug goes in or out of. What
 // that parts may be joined on the way, and so is one zone.
-func (z *zones) breakNormals() {
+func (z *zones) breakNormals(actions []*action) {
 	before := map[name.Point][]name.Point{}
-	for _, u := range z.units {
-		for _, j := range u.touched {
-			before[j] = z.sparse.Net(j)
+	for _, a := range actions {
+		for _, j := range a.touched {
+			before[j] = z.fixed.live.Net(j)
 		}
 	}
 	for j := range before {
-		z.sparse.change(patch.Patch{}, patch.Patch{Dummies: []name.Point{j}})
+		z.fixed.change(patch.Patch{}, patch.Patch{Dummies: []name.Point{j}})
 	}
 	for j, all := range before {
 		for _, p := range all {
@@ -114,23 +119,25 @@ func (z *zones) breakNormals() {
 	}
 }
 
-// joinUnits joins what units part or join.
-func (z *zones) joinUnits() {
-	for _, u := range z.units {
-		for _, ends := range [][]name.Point{u.move.Ends, u.move.To} {
-			if len(ends) == 2 {
-				z.join(ends[0], ends[1])
-			}
-		}
-		if u.move.Do == plan.PlugLead || u.move.Do == plan.PullLead {
-			for _, rear := range z.stealsOf(u.move.Ends[0]) {
-				z.join(u.move.Ends[0], rear)
-			}
+// joinEnds joins what a move parts or joins.
+func (z *zones) joinEnds(a *action) {
+	for _, ends := range [][]name.Point{a.move.Ends, a.move.To} {
+		if len(ends) == 2 {
+			z.join(ends[0], ends[1])
 		}
 	}
-	for _, c := range z.plan.Crosspoints {
+	if a.move.Do == plan.PlugLead || a.move.Do == plan.PullLead {
+		for _, rear := range z.facts.overridden(a.move.Ends[0]) {
+			z.join(a.move.Ends[0], rear)
+		}
+	}
+}
+
+// joinContacts joins what crosspoints of metal part or join.
+func (z *zones) joinContacts() {
+	for _, c := range z.facts.crosspoints {
 		for _, in := range []name.Point{c.Was, c.Input} {
-			if !in.IsZero() && !z.amplifiers[c.Output.Owner] {
+			if !in.IsZero() && !z.facts.amplifiers[c.Output.Owner] {
 				z.join(c.Output, in)
 			}
 		}
@@ -145,12 +152,12 @@ func (z *zones) join(p, q name.Point) {
 	}
 }
 
-// netOf is the least point of the net of a point, with what no unit moves.
+// netOf is the least point of the net of a point, with what no action moves.
 func (z *zones) netOf(p name.Point) name.Point {
 	if at, ok := z.net[p]; ok {
 		return at
 	}
-	all := z.sparse.Net(p)
+	all := z.fixed.live.Net(p)
 	if len(all) == 0 {
 		all = []name.Point{p} // the room does not have it
 	}
@@ -161,145 +168,74 @@ func (z *zones) netOf(p name.Point) name.Point {
 	return all[0]
 }
 
-// of is the zone of a point, by the least point of one of its nets.
-func (z *zones) of(p name.Point) name.Point {
+// at is the zone of a point.
+func (z *zones) at(p name.Point) name.Point {
 	at := z.netOf(p)
 	if zone, ok := z.zone[at]; ok {
 		return zone
 	}
-	parts := []name.Point{at}
-	for i := 0; i < len(parts); i++ {
-		for _, next := range z.joined[parts[i]] {
-			if !slices.Contains(parts, next) {
-				parts = append(parts, next)
+	nets := []name.Point{at}
+	for i := 0; i < len(nets); i++ {
+		for _, next := range z.joined[nets[i]] {
+			if !slices.Contains(nets, next) {
+				nets = append(nets, next)
 			}
 		}
 	}
-	for _, part := range parts {
-		z.zone[part] = at
+	for _, n := range nets {
+		z.zone[n] = at
 	}
-	z.parts[at] = parts
+	z.nets[at] = nets
 	return at
 }
 
-// ways lead from zone to zone.
-type ways struct {
-	zones *zones
-	ahead func(name.Point) []name.Point
-	found map[name.Point]map[name.Point]bool
-}
-
-func newWays(z *zones, ahead func(name.Point) []name.Point) ways {
-	return ways{z, ahead, map[name.Point]map[name.Point]bool{}}
-}
-
-// next are the zones that a way leads to from one without another between.
-func (w *ways) next(zone name.Point) []name.Point {
+// points are those of a zone.
+func (z *zones) points(zone name.Point) []name.Point {
 	var all []name.Point
-	for _, part := range w.zones.parts[zone] {
-		for _, p := range w.zones.on[part] {
-			for _, out := range w.ahead(p) {
-				if at := w.zones.of(out); !slices.Contains(all, at) {
-					all = append(all, at)
-				}
-			}
-		}
+	for _, n := range z.nets[zone] {
+		all = append(all, z.on[n]...)
 	}
 	return all
 }
 
-// from are the zones that ways lead to from one, itself among them.
-func (w *ways) from(zone name.Point) map[name.Point]bool {
-	if found, ok := w.found[zone]; ok {
-		return found
-	}
-	found := map[name.Point]bool{zone: true}
-	for queue := []name.Point{zone}; len(queue) > 0; queue = queue[1:] {
-		for _, next := range w.next(queue[0]) {
-			if !found[next] {
-				found[next] = true
-				queue = append(queue, next)
-			}
-		}
-	}
-	w.found[zone] = found
-	return found
-}
-
-// lead says whether ways lead from one of some zones to one of others.
-func (w *ways) lead(from, to []name.Point) bool {
-	return slices.ContainsFunc(from, func(p name.Point) bool {
-		reached := w.from(p)
-		return slices.ContainsFunc(to, func(q name.Point) bool { return reached[q] })
-	})
-}
-
-// round says whether something may go round through one of some zones and one of
-// others.
-func (k *knots) round(some, others []name.Point) bool {
-	return slices.ContainsFunc(some, func(p name.Point) bool {
-		knot, _ := k.knot(p)
-		return slices.ContainsFunc(others, func(q name.Point) bool {
-			other, _ := k.knot(q)
-			return knot == other
-		})
-	})
-}
-
-// at are the zones in which a unit changes something.
-func (z *zones) at(u *unit) []name.Point {
-	if own, ok := z.own[u]; ok {
-		return own
+// of are the zones in which an action changes something.
+func (z *zones) of(a *action) []name.Point {
+	if known, ok := z.ofAction[a]; ok {
+		return known
 	}
 	var own []name.Point
 	add := func(p name.Point) {
-		if at := z.of(p); !slices.Contains(own, at) {
+		if at := z.at(p); !slices.Contains(own, at) {
 			own = append(own, at)
 		}
 	}
-	for _, p := range u.touched {
+	for _, p := range a.touched {
 		add(p)
 	}
-	for _, c := range u.changes {
+	for _, c := range a.changes {
 		add(c.Output)
 	}
-	z.own[u] = own
+	z.ofAction[a] = own
 	return own
 }
 
-// meet says whether it matters in which order two units are done: to outputs
-// that are joined, to what is heard, or to loops.
-func (z *zones) meet(u, v *unit) bool {
-	a, b := z.at(u), z.at(v)
-	return z.wires.lead(a, b) || z.wires.lead(b, a) || z.rings.round(a, b)
+func (z *zones) ofAll(actions []*action) []name.Point {
+	var all []name.Point
+	for _, a := range actions {
+		all = append(all, z.of(a)...)
+	}
+	return all
 }
 
-// sounds says whether what a unit does may be heard or felt from gear, at any
-// time, even as a click.
-func (z *zones) sounds(u *unit, g studio.Gear) bool { return z.clicks.lead(z.at(u), z.inputs(g)) }
-
-func (z *zones) inputs(g studio.Gear) []name.Point {
-	if known, ok := z.sounding[g.Name]; ok {
+// inputsOf are the zones of the inputs of gear.
+func (z *zones) inputsOf(g studio.Gear) []name.Point {
+	if known, ok := z.ofGear[g.Name]; ok {
 		return known
 	}
 	var all []name.Point
 	for _, in := range inputs(g) {
-		all = append(all, z.of(in))
+		all = append(all, z.at(in))
 	}
-	z.sounding[g.Name] = all
+	z.ofGear[g.Name] = all
 	return all
-}
-
-// clicksBy says whether the plugs of a unit could click from a loudspeaker that
-// is not muted for it, if another unit were done at another time.
-func (z *zones) clicksBy(u, other *unit) bool {
-	return slices.ContainsFunc(z.rules.audible, func(g studio.Gear) bool {
-		return !slices.Contains(u.quiets, g.Name) && z.clicksWith(u, other, g)
-	})
-}
-
-// clicksWith says whether the plugs of a unit could click from gear by way of
-// what another unit changes.
-func (z *zones) clicksWith(u, other *unit, g studio.Gear) bool {
-	return len(u.touched) > 0 && z.clicks.lead(z.at(u), z.at(other)) && z.sounds(other, g)
 }

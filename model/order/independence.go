@@ -1,0 +1,40 @@
+package order
+
+import (
+	"slices"
+
+	"bayhand/model/studio"
+)
+
+// dependent says whether it matters in which order two actions are done: to outputs
+// that are joined, to what is heard, or to loops.
+func (z *zones) dependent(a, b *action) bool {
+	p, q := z.of(a), z.of(b)
+	return z.paths.lead(p, q) || z.paths.lead(q, p) || z.cycles.shared(p, q)
+}
+
+// mayBeHeard says whether what an action does may be heard or felt from gear, at any
+// time, even as a click.
+func (z *zones) mayBeHeard(a *action, g studio.Gear) bool {
+	return z.possible.lead(z.of(a), z.inputsOf(g))
+}
+
+// clickDepends says whether the plugs of an action could click from a loudspeaker
+// that is not muted for it, if another action were done at another time.
+func (z *zones) clickDepends(a, other *action) bool {
+	return slices.ContainsFunc(z.facts.audible, func(g studio.Gear) bool {
+		return !slices.Contains(a.effect.mutes, g.Name) && z.clicksBy(a, other, g)
+	})
+}
+
+// clicksBy says whether the plugs of an action could click from gear by way of what
+// another action changes.
+func (z *zones) clicksBy(a, other *action, g studio.Gear) bool {
+	return len(a.touched) > 0 && z.possible.lead(z.of(a), z.of(other)) && z.mayBeHeard(other, g)
+}
+
+// ordered says whether two actions must be done in the order found. Independent
+// ones need not: two people and a matrix can work at once.
+func (z *zones) ordered(a, b *action) bool {
+	return z.dependent(a, b) || z.clickDepends(a, b) || z.clickDepends(b, a)
+}

@@ -1,0 +1,112 @@
+package order
+
+import (
+	"fmt"
+	"slices"
+
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
+// whyOut says why something is taken out.
+func (k *ranker) whyOut(a *action) string {
+	for _, j := range a.touched {
+		if k.targetPlugs[j] {
+			return "frees " + j.String()
+		}
+	}
+	s, at := k.rules.now, a.surroundings()
+	before := s.heardFrom(at)
+	s.do(a)
+	after := s.heardFrom(at)
+	s.undo(a)
+	if d, s, ok := firstMissing(before, after); ok {
+		return "carried " + s.String() + " to " + d.String() + ", which is not asked for"
+	}
+	if d, s, ok := firstMissing(after, before); ok {
+		return "lets " + s.String() + " come to " + d.String() + " again"
+	}
+	return "is not needed"
+}
+
+// whyIn says what a plug that carries nothing that is asked for is for: what
+// would be without it.
+func (k *ranker) whyIn(a *action) string {
+	s, at := k.rules.new, a.surroundings()
+	with := s.heardFrom(at)
+	s.undo(a)
+	without, joined := s.heardFrom(at), s.contentionAt(at)
+	s.do(a)
+	if len(joined) > 0 {
+		return "keeps " + joined[0].String() + " and " + joined[1].String() + " apart"
+	}
+	if d, s, ok := firstMissing(without, with); ok {
+		return "keeps " + s.String() + " away from " + d.String()
+	}
+	if d, s, ok := firstMissing(with, without); ok {
+		return "carries " + s.String() + " to " + d.String()
+	}
+	return "is part of the room at rest"
+}
+
+// firstMissing finds the first destination that hears a source in one state and not
+// in another.
+func firstMissing(with, without []heardAt) (destination, source name.Point, ok bool) {
+	for _, h := range with {
+		var had []name.Point
+		if at := slices.IndexFunc(without, func(o heardAt) bool { return o.in == h.in }); at >= 0 {
+			had = without[at].sources
+		}
+		for _, s := range h.sources {
+			if !slices.Contains(had, s) {
+				return h.in, s, true
+			}
+		}
+	}
+	return name.Point{}, name.Point{}, false
+}
+
+// called is gear as people read it.
+func called(g studio.Gear) string {
+	if g.Label != "" {
+		return g.Label
+	}
+	return g.Name
+}
+
+// whyMute says what would be heard from gear that is not muted before an action.
+func (f *facts) whyMute(g studio.Gear, a *action) string {
+	for _, h := range a.effect.hazards {
+		if slices.Contains(h.gear, g.Name) {
+			return "on the way " + h.text
+		}
+	}
+	if !a.byHand() {
+		return "nothing that " + f.matrixCalled(a.matrix) + " switches on the way is to be heard there"
+	}
+	return "a plug that goes in or out at " + a.touched[0].String() + " would click there"
+}
+
+// whySwitch says it of the first want that a matrix carries, and how many others
+// there are.
+func (a *action) whySwitch() string {
+	switch others := len(a.wants) - 1; {
+	case others < 0:
+		return a.because
+	case others == 0:
+		return a.wants[0]
+	case others == 1:
+		return a.wants[0] + ", and one more"
+	default:
+		return fmt.Sprintf("%s, and %d more", a.wants[0], others)
+	}
+}
+
+func (f *facts) matrixCalled(matrix string) string {
+	for _, m := range f.studio.Matrices {
+		if m.Name == matrix && m.Label != "" {
+			return m.Label
+		}
+	}
+	return matrix
+}
