@@ -1,0 +1,104 @@
+package tones
+
+import "math"
+
+// Timing is when what is played, in samples from the first one.
+type Timing struct {
+	// Begin is the end of the silence in which noise and hum are read.
+	Begin int
+	// Rise is how long the sound takes to become steady from Begin on.
+	Rise int
+	// End is where the sound begins to fall, whole periods after Begin, and Fall
+	// how long that takes.
+	End, Fall int
+	// Length is the whole, with the silence in which what goes round is heard.
+	Length int
+}
+
+// periods are played: one to settle, two that are read, one for a recording that
+// begins late.
+const periods = 4
+
+// Timing is that of one pass. It takes about seven seconds for any number of
+// outputs.
+func (c *Comb) Timing() Timing {
+	part := func(seconds float64) int { return int(math.Round(seconds * float64(c.Rate))) }
+	t := Timing{Begin: part(0.5), Rise: part(0.25), Fall: part(0.05)}
+	t.End = t.Begin + periods*c.Period
+	t.Length = t.End + t.Fall + part(1)
+	return t
+}
+
+// Envelope is the part of its level that the sound has at a sample, 0 to 1.
+func (t Timing) Envelope(at int) float64 {
+	switch {
+	case at < t.Begin || at >= t.End+t.Fall:
+		return 0
+	case at < t.Begin+t.Rise:
+		return cosine(float64(at-t.Begin) / float64(t.Rise))
+	case at >= t.End:
+		return cosine(1 - float64(at-t.End)/float64(t.Fall))
+	}
+	return 1
+}
+
+// cosine rises from 0 to 1 without a corner.
+func cosine(x float64) float64 { return (1 - math.Cos(math.Pi*x)) / 2 }
+
+// Sound is one pass of the test sound, ready to be played piece by piece.
+type Sound struct {
+	Timing Timing
+	level  float64
+	waves  [][]float32
+}
+
+// Sound makes a pass whose rms on each channel is level, in dB to full scale.
+// Played are the shares that sound, in the order of the channels; a negative
+// one is a channel that stays silent.
+func (c *Comb) Sound(level float64, played []int) *Sound {
+	s := &Sound{Timing: c.Timing(), level: Ratio(level)}
+	for _, share := range played {
+		var wave []float32
+		if share >= 0 {
+			for _, v := range c.Wave(share) {
+				wave = append(wave, float32(v))
+			}
+		}
+		s.waves = append(s.waves, wave)
+	}
+	return s
+}
+
+// Ratio is a level in dB as a factor.
+func Ratio(decibel float64) float64 { return math.Pow(10, decibel/20) }
+
+// Decibel is a factor as a level in dB; minus infinity for 0.
+func Decibel(ratio float64) float64 { return 20 * math.Log10(ratio) }
+
+// Channels is the number of channels.
+func (s *Sound) Channels() int { return len(s.waves) }
+
+// Fill writes samples from a place on, channel after channel within each frame,
+// full scale being 1; after the end it writes silence. frames holds whole frames.
+func (s *Sound) Fill(frames []float32, from int) {
+	channels := len(s.waves)
+	for i := range len(frames) / channels {
+		at := from + i
+		size := float32(s.level * s.Timing.Envelope(at))
+		for ch, wave := range s.waves {
+			value := float32(0)
+			if wave != nil && size != 0 {
+				value = size * wave[(at-s.Timing.Begin)%len(wave)]
+			}
+			frames[i*channels+ch] = value
+		}
+	}
+}
+
+// Channel is the whole pass on one channel.
+func (s *Sound) Channel(ch int) []float32 {
+	one := &Sound{s.Timing, s.level, s.waves[ch : ch+1]}
+	samples := make([]float32, s.Timing.Length)
+	one.Fill(samples, 0)
+	return samples
+}
