@@ -99,7 +99,7 @@ func (a *app) daemon(ctx context.Context, at serve.Options) error {
 	if err != nil {
 		return err
 	}
-	store, err := openJournal(folder)
+	store, err := a.openToKeep(folder)
 	if err != nil {
 		return err
 	}

@@ -24,6 +24,8 @@ type asked struct {
 	at, pruneBefore              string
 	recalls                      bool
 	last                         int
+	check                        bool
+	export                       string
 }
 
 func (a *app) historyCommand() *cobra.Command {
@@ -36,14 +38,25 @@ person said was plugged, what the matrices were sent and answered. A date is
 2031-05-04, 2031-05-04T10:20 or a whole time of RFC 3339. With --at it is what
 was in then, as far as it was known.
 
-Nothing is ever forgotten by itself; --prune-before forgets on request.`,
+Nothing is ever forgotten by itself; --prune-before forgets on request. --check
+looks at every page and every sum of the journal, and --export saves all of it
+that is whole, also of one that is damaged.`,
 		Example: `  bayhand history --since 2031-05-04
   bayhand history --session tern-mix-1 --recalls
   bayhand history --point main/t33 --last 1
   bayhand history --at 2031-05-04
-  bayhand history --prune-before 2030-01-01`,
+  bayhand history --prune-before 2030-01-01
+  bayhand history --check
+  bayhand history --export saved.jsonl`,
 		Args: arguments(0, 0),
-		RunE: func(c *cobra.Command, _ []string) error { return a.history(c.Context(), q) },
+		RunE: func(c *cobra.Command, _ []string) error {
+			for _, other := range []string{"export", "at", "prune-before"} {
+				if err := eitherFlag(c, "check", other); err != nil {
+					return err
+				}
+			}
+			return a.history(c.Context(), q)
+		},
 	}
 	f := c.Flags()
 	f.StringVar(&q.since, "since", "", "from this `DATE` on")
@@ -54,6 +67,8 @@ Nothing is ever forgotten by itself; --prune-before forgets on request.`,
 	f.IntVar(&q.last, "last", 0, "only the newest `N`")
 	f.StringVar(&q.at, "at", "", "what was in at this `DATE`; of a day, at its end")
 	f.StringVar(&q.pruneBefore, "prune-before", "", "forget what was before this `DATE`")
+	f.BoolVar(&q.check, "check", false, "whether the journal is whole, and if not what can be saved")
+	f.StringVar(&q.export, "export", "", "write all events that are whole to this `FILE`, a line of JSON each")
 	return c
 }
 
@@ -64,6 +79,10 @@ func (a *app) history(ctx context.Context, typed asked) error {
 		return err
 	}
 	switch {
+	case typed.check:
+		return a.checkJournal()
+	case typed.export != "":
+		return a.exportJournal(typed.export)
 	case typed.pruneBefore != "":
 		before, err := date(typed.pruneBefore, false)
 		if err != nil {

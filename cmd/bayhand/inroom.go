@@ -55,7 +55,7 @@ func asDaemon(ctx context.Context, folder string, use func(keep.Room) error) err
 
 // keepMeanwhile keeps the room in this process for as long as use takes.
 func (a *app) keepMeanwhile(ctx context.Context, folder string, use func(keep.Room) error) error {
-	store, err := openJournal(folder)
+	store, err := a.openToKeep(folder)
 	if err != nil {
 		return err
 	}

@@ -39,6 +39,19 @@ func openJournal(folder string) (*journal.Journal, error) {
 	return store, nil
 }
 
+// openToKeep opens the journal for a keeper, and keeps a copy of it as it is now.
+// Without room for a copy the room is kept all the same.
+func (a *app) openToKeep(folder string) (*journal.Journal, error) {
+	store, err := openJournal(folder)
+	if err != nil {
+		return nil, err
+	}
+	if err := store.BackUp(); err != nil {
+		a.complainf("bayhand: %v\n", err)
+	}
+	return store, nil
+}
+
 // statePath is where the state folder is, made or not.
 func (a *app) statePath() (string, error) {
 	if a.stateDir != "" {

@@ -80,11 +80,14 @@ func (f *Fleeting) Find(q keep.Query) ([]keep.Event, error) {
 	return newest(found, q.Last), nil
 }
 
-// Prune forgets the events before a time.
+// Prune forgets the oldest events, up to the first that is not before a time.
 func (f *Fleeting) Prune(before time.Time) (int, error) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	had := len(f.events)
-	f.events = slices.DeleteFunc(f.events, func(e keep.Event) bool { return e.At.Before(before) })
-	return had - len(f.events), nil
+	old := slices.IndexFunc(f.events, func(e keep.Event) bool { return !e.At.Before(before) })
+	if old < 0 {
+		old = len(f.events)
+	}
+	f.events = slices.Delete(f.events, 0, old)
+	return old, nil
 }

@@ -1,8 +1,10 @@
 package journal
 
 import (
+	"bytes"
 	"encoding/json"
 	"io"
+	"slices"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -10,24 +12,37 @@ import (
 	"bayhand/recall/keep"
 )
 
-// Find gives the events that the query chooses, the oldest first. It takes time
-// linear in the events after Query.After.
+// Find gives the events that the query chooses, the oldest first. With
+// Query.Last it begins at the newest event and ends with the last one wanted;
+// else it takes time linear in the events after Query.After.
 func (j *Journal) Find(q keep.Query) ([]keep.Event, error) {
 	found := []keep.Event{}
-	err := j.db.View(func(tx *bbolt.Tx) error {
+	err := j.backwards(q.After, func(e keep.Event) bool {
+		if q.Takes(e) {
+			found = append(found, e)
+		}
+		return q.Last <= 0 || len(found) < q.Last
+	})
+	slices.Reverse(found)
+	return found, err
+}
+
+// backwards hands over the events after one, the newest first, until take has
+// enough.
+func (j *Journal) backwards(after uint64, take func(keep.Event) bool) error {
+	return j.db.View(func(tx *bbolt.Tx) error {
 		c := tx.Bucket(eventsBucket).Cursor()
-		for at, text := c.Seek(key(q.After + 1)); at != nil; at, text = c.Next() {
-			var e keep.Event
-			if err := unseal(text, &e); err != nil {
+		for at, sealed := c.Last(); at != nil && seqOf(at) > after; at, sealed = c.Prev() {
+			e, err := readEvent(sealed)
+			if err != nil {
 				return damaged(j.file, err)
 			}
-			if q.Takes(e) {
-				found = append(found, e)
+			if !take(e) {
+				return nil
 			}
 		}
 		return nil
 	})
-	return newest(found, q.Last), err
 }
 
 func newest(events []keep.Event, most int) []keep.Event {
@@ -40,9 +55,9 @@ func newest(events []keep.Event, most int) []keep.Event {
 // pruneAtOnce bounds one transaction: whoever writes next waits for it.
 const pruneAtOnce = 10_000
 
-// Prune forgets the events before a time, and says how many they were. The file
-// does not become smaller by it, but takes no more for as many events to come.
-// Numbers are not used again.
+// Prune forgets the oldest events, up to the first that is not before a time,
+// and says how many they were. The file does not become smaller by it, but takes
+// no more for as many events to come. Numbers are not used again.
 func (j *Journal) Prune(before time.Time) (int, error) {
 	for pruned := 0; ; {
 		n, err := j.prune(before)
@@ -53,11 +68,17 @@ func (j *Journal) Prune(before time.Time) (int, error) {
 	}
 }
 
-func (j *Journal) prune(before time.Time) (pruned int, err error) {
-	err = j.db.Update(func(tx *bbolt.Tx) error {
+func (j *Journal) prune(before time.Time) (int, error) {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	if j.cannot != nil {
+		return 0, j.cannot
+	}
+	var old [][]byte
+	err := j.db.Update(func(tx *bbolt.Tx) (err error) {
 		history := tx.Bucket(eventsBucket)
-		old, err := j.before(history, before)
-		if err != nil {
+		var base end
+		if old, base, err = j.before(history, before); err != nil || len(old) == 0 {
 			return err
 		}
 		for _, at := range old {
@@ -65,27 +86,32 @@ func (j *Journal) prune(before time.Time) (pruned int, err error) {
 				return err
 			}
 		}
-		pruned = len(old)
-		return nil
+		return putBase(tx, base)
 	})
-	return pruned, err
+	return len(old), err
 }
 
-// before lists the keys of old events, the first ones only. They are gathered
-// first: a bucket may not change under its cursor.
-func (j *Journal) before(history *bbolt.Bucket, when time.Time) ([][]byte, error) {
-	var old [][]byte
+// putBase writes where the chain begins.
+func putBase(tx *bbolt.Tx, base end) error {
+	return tx.Bucket(metaBucket).Put(baseKey, sealBase(base))
+}
+
+// before lists the keys of the oldest events, and the end of the chain that they
+// are. They are gathered first: a bucket may not change under its cursor.
+func (j *Journal) before(history *bbolt.Bucket, when time.Time) (old [][]byte, base end, err error) {
 	c := history.Cursor()
-	for at, text := c.First(); at != nil && len(old) < pruneAtOnce; at, text = c.Next() {
-		var e keep.Event
-		if err := unseal(text, &e); err != nil {
-			return nil, damaged(j.file, err)
+	for at, sealed := c.First(); at != nil && len(old) < pruneAtOnce; at, sealed = c.Next() {
+		e, err := readEvent(sealed)
+		if err != nil {
+			return nil, base, damaged(j.file, err)
 		}
-		if e.At.Before(when) {
-			old = append(old, append([]byte{}, at...))
+		if !e.At.Before(when) {
+			break
 		}
+		_, _, own, _ := unlink(sealed)
+		old, base = append(old, bytes.Clone(at)), end{seq: seqOf(at), last: own}
 	}
-	return old, nil
+	return old, base, nil
 }
 
 // Lines writes events as JSON, one a line.

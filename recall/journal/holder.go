@@ -24,16 +24,18 @@ type held struct {
 }
 
 // sign writes down who holds the journal. The lock is the kernel's; this is only
-// for the message that another process gives.
-func (j *Journal) sign() error {
-	text, err := json.Marshal(held{PID: os.Getpid()})
-	if err != nil {
-		return err
+// for the message that another process gives, so a disk that takes nothing is no
+// reason not to open.
+func (j *Journal) sign() {
+	if text, err := json.Marshal(held{PID: os.Getpid()}); err == nil {
+		_ = maybe.WriteFile(j.file+holderEnding, text, 0o600)
 	}
-	return maybe.WriteFile(j.file+holderEnding, text, 0o600)
 }
 
 func (j *Journal) unsign() error {
+	if j.cannot != nil {
+		return nil // the name there is another's
+	}
 	if err := os.Remove(j.file + holderEnding); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}

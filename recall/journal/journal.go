@@ -8,18 +8,26 @@
 // forgotten only when somebody asks for it.
 //
 // A file that is damaged, or written by a newer bayhand, is refused and left as
-// it is: nothing here ever repairs, truncates or replaces one. One that was
-// written by an older bayhand is copied, and then brought to the newest version.
+// it is: nothing here ever repairs, truncates or replaces one; Salvage reads what
+// is whole in it. One that was written by an older bayhand is copied, and then
+// brought to the newest version.
+//
+// The events are a chain: each carries the sum of the one before, and the memory
+// that of the last. How often anything was written stands apart, in a file beside
+// the journal, so that an older copy is not taken for it. Every page and every
+// sum is looked at when the journal is opened.
 package journal
 
 import (
-	"encoding/binary"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"runtime/debug"
 	"strconv"
+	"sync"
 	"syscall"
 	"time"
 
@@ -33,7 +41,10 @@ import (
 const File = "journal.db"
 
 // Version is what this package writes. It reads no higher one.
-const Version = 2
+const Version = 3
+
+// chainedVersion is the first whose events are a chain.
+const chainedVersion = 3
 
 // How long Open waits for a process that is about to let go.
 const patience = time.Second
@@ -51,23 +62,70 @@ var (
 	eventsBucket = []byte("events")
 	versionKey   = []byte("version")
 	memoryKey    = []byte("memory")
+	// baseKey is the end of what was pruned, where anything was.
+	baseKey = []byte("base")
 )
 
 // Journal is one open file. Its methods may be called from anywhere.
 type Journal struct {
 	db   *bbolt.DB
 	file string
+	// cannot is why nothing can be written; nil where it can.
+	cannot error
+	// mu guards the field below, and lets one write at a time.
+	mu  sync.Mutex
+	end end
 }
 
 // Open opens the journal, or begins one where there is no file. It waits a
-// second for another process to let go of it.
+// second for another process to let go of it, and looks at every page and every
+// sum before anything is trusted, in time linear in the size of the file. On a
+// disk that takes nothing it opens all the same; then only Write fails.
 func Open(file string) (*Journal, error) {
-	if err := bounded(file); errors.Is(err, errStumbled) {
-		return nil, damaged(file, err)
+	if err := begin(file); err != nil {
+		return nil, err
 	}
+	found, err := examine(file)
+	if err != nil {
+		return nil, err
+	}
+	j, err := open(file, false)
+	if errors.Is(err, syscall.EROFS) || errors.Is(err, fs.ErrPermission) {
+		if j, reading := open(file, true); reading == nil {
+			j.cannot = err
+			return j, j.settle(found)
+		}
+	}
+	if err != nil {
+		return nil, err
+	}
+	if err := j.settle(found); err != nil {
+		return nil, errors.Join(err, j.db.Close())
+	}
+	j.sign()
+	return j, nil
+}
+
+// examine looks at the whole file while nobody writes it.
+func examine(file string) (contents, error) {
+	j, err := open(file, true)
+	if err != nil {
+		return contents{}, err
+	}
+	found, err := inspect(file)
+	if err := errors.Join(err, j.db.Close()); damage(err) {
+		return found, damaged(file, err)
+	} else if err != nil {
+		return found, fmt.Errorf("%s: %w", file, err)
+	}
+	return found, nil
+}
+
+// open takes the lock of the file: to read, several processes have it at once.
+func open(file string, toRead bool) (*Journal, error) {
 	var db *bbolt.DB
 	err := guarded(func() (err error) {
-		db, err = bbolt.Open(file, 0o600, &bbolt.Options{Timeout: patience})
+		db, err = bbolt.Open(file, 0o600, &bbolt.Options{Timeout: patience, ReadOnly: toRead})
 		return err
 	})
 	switch {
@@ -78,14 +136,51 @@ func Open(file string) (*Journal, error) {
 	case err != nil:
 		return nil, fmt.Errorf("%s: %w", file, err)
 	}
-	j := &Journal{db: db, file: file}
-	if err := j.prepare(); err != nil {
-		return nil, errors.Join(err, db.Close())
+	return &Journal{db: db, file: file}, nil
+}
+
+// begin makes an empty journal where there is no file, whole or not at all: an
+// empty file is the rest of something else.
+func begin(file string) error {
+	info, err := os.Stat(file)
+	if err == nil && info.Size() == 0 {
+		return damaged(file, errors.New("it is empty"))
 	}
-	if err := j.sign(); err != nil {
-		return nil, errors.Join(err, db.Close())
+	if !errors.Is(err, fs.ErrNotExist) {
+		return nil // whatever it is, opening it will say
 	}
-	return j, nil
+	made, err := os.CreateTemp(filepath.Dir(file), filepath.Base(file)+".new-*")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(made.Name())
+	if err := made.Close(); err != nil {
+		return err
+	}
+	j, err := open(made.Name(), false)
+	if err != nil {
+		return err
+	}
+	if err := errors.Join(j.lay(), j.db.Close()); err != nil {
+		return fmt.Errorf("%s: %w", file, err)
+	}
+	// Another process may have begun one meanwhile; then that one counts.
+	if err := os.Link(made.Name(), file); err == nil || errors.Is(err, fs.ErrExist) {
+		return nil
+	}
+	return os.Rename(made.Name(), file)
+}
+
+// lay makes the parts of an empty journal.
+func (j *Journal) lay() error {
+	return j.db.Update(func(tx *bbolt.Tx) error {
+		for _, name := range [][]byte{metaBucket, stateBucket, eventsBucket} {
+			if _, err := tx.CreateBucketIfNotExists(name); err != nil {
+				return err
+			}
+		}
+		return tx.Bucket(metaBucket).Put(versionKey, []byte(strconv.Itoa(Version)))
+	})
 }
 
 // damage says whether a file could not be opened for what is in it: whatever the
@@ -95,9 +190,6 @@ func damage(err error) bool {
 	var number syscall.Errno
 	return err != nil && !errors.As(err, &path) && !errors.As(err, &number)
 }
-
-// errStumbled is what a reader does over pages that make no sense.
-var errStumbled = errors.New("its pages make no sense")
 
 // guarded makes an error of a stumble. The file is mapped into memory: a page
 // that is not there is a fault of memory, which is damage too, and no crash.
@@ -116,66 +208,23 @@ func damaged(file string, why error) error {
 		"and say what is plugged", ErrDamaged, file, why)
 }
 
-// prepare looks at every page before anything is trusted, and begins an empty
-// journal.
-func (j *Journal) prepare() error {
-	if err := j.sound(); err != nil {
-		return damaged(j.file, err)
-	}
-	version, err := j.version()
+// settle brings an older journal to the newest version and refuses a newer one,
+// and one that ends before the last write that is known of.
+func (j *Journal) settle(found contents) error {
 	switch {
-	case err != nil:
-		return err
-	case version > 0 && version < Version:
-		return j.migrate(version)
-	case version > Version:
-		return fmt.Errorf("%w: %s has version %d, and this one reads up to %d; use the newer bayhand", ErrNewer, j.file, version, Version)
+	case found.version > Version:
+		return fmt.Errorf("%w: %s has version %d, and this one reads up to %d; use the newer bayhand", ErrNewer, j.file, found.version, Version)
+	case found.version < Version && j.cannot != nil:
+		return fmt.Errorf("%s was written by an older bayhand and cannot be brought to the newest version: %w", j.file, j.cannot)
+	case found.version < Version:
+		return j.migrate(found.version)
 	}
-	return j.db.Update(func(tx *bbolt.Tx) error {
-		for _, name := range [][]byte{metaBucket, stateBucket, eventsBucket} {
-			if _, err := tx.CreateBucketIfNotExists(name); err != nil {
-				return err
-			}
-		}
-		return tx.Bucket(metaBucket).Put(versionKey, []byte(strconv.Itoa(Version)))
-	})
-}
-
-// sound reads the whole file's structure, in time linear in its size.
-func (j *Journal) sound() error {
-	return guarded(func() error { return j.db.View(j.check) })
-}
-
-func (j *Journal) check(tx *bbolt.Tx) error {
-	info, err := os.Stat(j.file)
-	if err != nil {
-		return err
+	j.end = found.end
+	if last, ok := readLast(j.file); ok && last > j.end.writes {
+		return damaged(j.file, fmt.Errorf("it ends with write %d, and write %d was on the disk: it is an older copy, or its last writes are lost; "+
+			"to go on from it all the same, take %s away", j.end.writes, last, j.file+lastEnding))
 	}
-	if info.Size() < tx.Size() {
-		return fmt.Errorf("it has %d bytes where %d were written", info.Size(), tx.Size())
-	}
-	var first error
-	for err := range tx.Check() {
-		first = errors.Join(first, err)
-	}
-	return first
-}
-
-func (j *Journal) version() (int, error) {
-	version := 0
-	err := j.db.View(func(tx *bbolt.Tx) error {
-		b := tx.Bucket(metaBucket)
-		if b == nil {
-			return nil
-		}
-		text := string(b.Get(versionKey))
-		var err error
-		if version, err = strconv.Atoi(text); err != nil {
-			return damaged(j.file, fmt.Errorf("its version is %q", text))
-		}
-		return nil
-	})
-	return version, err
+	return nil
 }
 
 // Load gives what was written last; the zero memory if nothing was.
@@ -186,50 +235,59 @@ func (j *Journal) Load() (keep.Memory, error) {
 		if sealed == nil {
 			return nil
 		}
-		if err := unseal(sealed, &m); err != nil {
+		text, _, err := unsealMemory(sealed)
+		if err != nil {
 			return damaged(j.file, err)
 		}
-		return nil
+		return json.Unmarshal(text, &m)
 	})
 	return m, err
 }
 
 // Write puts the memory in the place of the one before, and the events at the
-// end of the history, both or neither.
+// end of the history, both or neither. The number of each event is set.
 func (j *Journal) Write(m keep.Memory, events []keep.Event) error {
-	sealed, err := seal(m)
+	text, err := json.Marshal(m)
 	if err != nil {
 		return err
 	}
-	return j.db.Update(func(tx *bbolt.Tx) error {
-		if err := tx.Bucket(stateBucket).Put(memoryKey, sealed); err != nil {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	if j.cannot != nil {
+		return j.cannot
+	}
+	next := j.end
+	err = j.db.Update(func(tx *bbolt.Tx) error {
+		if err := put(tx.Bucket(eventsBucket), events, &next); err != nil {
 			return err
 		}
-		history := tx.Bucket(eventsBucket)
-		for _, e := range events {
-			if err := put(history, e); err != nil {
-				return err
-			}
-		}
-		return nil
+		next.writes++
+		return tx.Bucket(stateBucket).Put(memoryKey, sealMemory(text, next))
 	})
-}
-
-func put(history *bbolt.Bucket, e keep.Event) error {
-	seq, err := history.NextSequence()
 	if err != nil {
 		return err
 	}
-	e.Seq = seq
-	sealed, err := seal(e)
-	if err != nil {
-		return err
-	}
-	return history.Put(key(seq), sealed)
+	j.end = next
+	writeLast(j.file, next.writes)
+	return nil
 }
 
-// key is the number of an event, in the order of the bucket.
-func key(seq uint64) []byte { return binary.BigEndian.AppendUint64(nil, seq) }
+// put links events to the end of the chain.
+func put(history *bbolt.Bucket, events []keep.Event, at *end) error {
+	for _, e := range events {
+		e.Seq = at.seq + 1
+		text, err := json.Marshal(e)
+		if err != nil {
+			return err
+		}
+		sealed, own := link(at.last, text)
+		if err := history.Put(seqKey(e.Seq), sealed); err != nil {
+			return err
+		}
+		at.seq, at.last = e.Seq, own
+	}
+	return history.SetSequence(at.seq)
+}
 
 // Close lets go of the file.
 func (j *Journal) Close() error {

@@ -13,12 +13,15 @@ import (
 
 	"github.com/google/renameio/v2/maybe"
 	"go.etcd.io/bbolt"
+
+	"bayhand/recall/keep"
 )
 
 // The versions that were ever written:
 //
 //	1  values are JSON; later ones of it began with their sums
-//	2  all values begin with their sums
+//	2  all values begin with their sums (CRC-32C, 4 bytes)
+//	3  the events are a chain, of which the memory knows the end
 //
 // A file of an older version is copied first, beside itself, as
 // journal.db.version-1; then it is brought to the newest in one transaction, so
@@ -27,56 +30,91 @@ import (
 
 // migrate brings a journal of an older version to the newest.
 func (j *Journal) migrate(from int) error {
-	copied, err := j.backUp(from)
+	copied, err := j.copyOf(from)
 	if err != nil {
 		return fmt.Errorf("%s was written by an older bayhand and is left as it is, since no copy of it could be made first: %w; "+
 			"make room beside it", j.file, err)
 	}
+	next := end{writes: 1}
 	err = j.db.Update(func(tx *bbolt.Tx) error {
-		for _, name := range [][]byte{stateBucket, eventsBucket} {
-			if err := j.sealAll(tx.Bucket(name)); err != nil {
-				return err
-			}
+		if err := j.chainAll(tx.Bucket(eventsBucket), &next); err != nil {
+			return err
+		}
+		if err := j.endOf(tx.Bucket(stateBucket), next); err != nil {
+			return err
 		}
 		return tx.Bucket(metaBucket).Put(versionKey, []byte(strconv.Itoa(Version)))
 	})
 	if err != nil {
 		return fmt.Errorf("%s could not be brought from version %d to %d, and is as it was; a copy is %s: %w", j.file, from, Version, copied, err)
 	}
+	j.end = next
 	return nil
 }
 
-// sealAll gives each value of a bucket its sum. A bucket may not change under
-// its cursor, so the keys are gathered first.
-func (j *Journal) sealAll(b *bbolt.Bucket) error {
-	if b == nil {
-		return nil
-	}
-	bare := [][]byte{}
-	err := b.ForEach(func(key, value []byte) error {
-		switch {
-		case sealedText(value) != nil:
-			return nil
-		case !json.Valid(value):
-			return damaged(j.file, errSum)
-		}
-		bare = append(bare, bytes.Clone(key))
-		return nil
-	})
+// chainAll makes a chain of events that had only their sums. Events may be
+// missing at the front and, since they were pruned by their times, in between:
+// what is left is the chain, numbered as it was from its last event backwards.
+func (j *Journal) chainAll(b *bbolt.Bucket, at *end) error {
+	texts, err := j.oldTexts(b)
 	if err != nil {
 		return err
 	}
-	for _, key := range bare {
-		if err := b.Put(key, sealText(b.Get(key))); err != nil {
-			return err
+	first := b.Sequence() - uint64(len(texts))
+	if err := putBase(b.Tx(), end{seq: first}); err != nil {
+		return err
+	}
+	at.seq = first
+	events := make([]keep.Event, len(texts))
+	for i, text := range texts {
+		if err := json.Unmarshal(text, &events[i]); err != nil {
+			return damaged(j.file, err)
 		}
 	}
-	return nil
+	return put(b, events, at)
 }
 
-// backUp copies the journal beside itself, and says where the copy is. A copy
-// that is there already and is the same stays the only one.
-func (j *Journal) backUp(version int) (string, error) {
+// oldTexts takes all events out of their bucket, the oldest first.
+func (j *Journal) oldTexts(b *bbolt.Bucket) ([][]byte, error) {
+	var keys, texts [][]byte
+	err := b.ForEach(func(key, sealed []byte) error {
+		text, err := j.oldText(sealed)
+		keys, texts = append(keys, bytes.Clone(key)), append(texts, bytes.Clone(text))
+		return err
+	})
+	for _, key := range keys {
+		err = errors.Join(err, b.Delete(key))
+	}
+	return texts, err
+}
+
+// endOf gives the memory the end of the chain.
+func (j *Journal) endOf(b *bbolt.Bucket, at end) error {
+	sealed := b.Get(memoryKey)
+	if sealed == nil {
+		sealed = []byte("{}")
+	}
+	text, err := j.oldText(sealed)
+	if err != nil {
+		return err
+	}
+	return b.Put(memoryKey, sealMemory(bytes.Clone(text), at))
+}
+
+// oldText is the JSON of a value of versions 1 and 2.
+func (j *Journal) oldText(value []byte) ([]byte, error) {
+	if len(value) >= 4 && crc32.Checksum(value[4:], castagnoli) == binary.BigEndian.Uint32(value) {
+		return value[4:], nil
+	}
+	if !json.Valid(value) {
+		return nil, damaged(j.file, errSum)
+	}
+	return value, nil
+}
+
+// copyOf copies the journal of an older version beside itself, and says where the
+// copy is. A copy that is there already and is the same stays the only one.
+func (j *Journal) copyOf(version int) (string, error) {
 	text, err := j.snapshot()
 	if err != nil {
 		return "", err
@@ -104,12 +142,4 @@ func (j *Journal) snapshot() ([]byte, error) {
 		return err
 	})
 	return text.Bytes(), err
-}
-
-// sealedText is the JSON of a value that has its sum; nil for one that has not.
-func sealedText(value []byte) []byte {
-	if len(value) < 4 || crc32.Checksum(value[4:], castagnoli) != binary.BigEndian.Uint32(value) {
-		return nil
-	}
-	return value[4:]
 }

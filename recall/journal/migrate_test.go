@@ -85,8 +85,8 @@ func isTheOldRoom(t *testing.T, file string) {
 	if err != nil || len(events) != 5 || texts(events) != "squeezed is recalled told told squeezed is given dry is recalled" {
 		t.Errorf("the history is %+v, %v", events, err)
 	}
-	if v, err := j.version(); err != nil || v != Version {
-		t.Errorf("its version is %d, %v", v, err)
+	if found, err := inspect(file); err != nil || found.version != Version {
+		t.Errorf("its version is %d, %v", found.version, err)
 	}
 }
 
@@ -113,9 +113,9 @@ func TestDamagedOlderIsLeft(t *testing.T) {
 		t.Fatal(err)
 	}
 	err = db.Update(func(tx *bbolt.Tx) error {
-		text := bytes.Clone(tx.Bucket(eventsBucket).Get(key(3)))
+		text := bytes.Clone(tx.Bucket(eventsBucket).Get(seqKey(3)))
 		text[len(text)-1] ^= 4
-		return tx.Bucket(eventsBucket).Put(key(3), text)
+		return tx.Bucket(eventsBucket).Put(seqKey(3), text)
 	})
 	if err := errors.Join(err, db.Close()); err != nil {
 		t.Fatal(err)
