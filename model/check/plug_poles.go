@@ -52,8 +52,8 @@ func plugsOfTwoPoles(v *view) []found {
 	for _, w := range v.studio.Wires {
 		for i, end := range []name.Point{w.From, w.To} {
 			p, ok := v.ports[end]
-			if ok && p.Line.Balanced && twoPoles(w.Plugs[i]) {
-				b.add(orElse(w.Key, "wiring"), w.Plugs[i], end, name.Point{})
+			if ok && p.Line.Balanced && twoPoles(w.Run.Plugs[i]) {
+				b.add(orElse(w.Key, "wiring"), w.Run.Plugs[i], end, name.Point{})
 			}
 		}
 	}

@@ -28,6 +28,8 @@ type Gear struct {
 	Selects []Select
 	// Steals are its front sockets that take over rear inputs.
 	Steals []Steal
+	// Place is where its rear stands, for the lengths of cables.
+	Place Place
 	// At are the boxes and bays that leads of the gear can be plugged into; empty
 	// where it may be any.
 	At []string
@@ -175,7 +177,14 @@ type Line struct {
 	Level, Max measure.Level
 	// Source is the impedance of an output, Load that of an input.
 	Source, Load measure.Impedance
-	Balanced     bool
+	// MinLoad is the lowest load that an output may see; 0 where nothing was said.
+	MinLoad measure.Impedance
+	// LevelInto is the load into which Level and Max of an output are given; 0
+	// where they are those of the open output.
+	LevelInto measure.Impedance
+	Balanced  bool
+	// Stage is of which kind a balanced port is, where that is known.
+	Stage Stage
 	// Phantom is true on an input that can supply phantom power.
 	Phantom bool
 	// Plug is the connector at the gear; empty where nothing was said.

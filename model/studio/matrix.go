@@ -13,6 +13,9 @@ type Matrix struct {
 	// its net (unused: open); else it drives silence.
 	LetsGo   bool
 	PowerOff PowerOff
+	// Line is the kind of line of its inputs and OutputsLine that of its outputs;
+	// without a name where the file does not say.
+	Line, OutputsLine Line
 	// Missing crosspoints do not exist in the hardware.
 	Missing []Absent
 	// Stereo are outputs that are switched together, each group in its order:

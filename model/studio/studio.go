@@ -23,6 +23,11 @@ type Studio struct {
 	// Lines are the studio's own kinds of line, and built-in ones that it gives
 	// other values.
 	Lines []Line
+	// Cables are the studio's own kinds of cable, and built-in ones that it gives
+	// other values.
+	Cables []Cable
+	// Reference is what full scale of the interface is.
+	Reference Reference
 	// Racks say where a rack's left edge stands.
 	Racks []Rack
 	// Wires, Ties, Mults and Normals are expanded: one value for each joint.
@@ -73,10 +78,8 @@ const (
 // from an output to an input.
 type Wire struct {
 	From, To name.Point
-	// Cable and Plugs are what a person finds at the rear; empty where nothing was
-	// said.
-	Cable string
-	Plugs [2]string
+	// Run is what is known of the cable; its source's end is at From.
+	Run Run
 	// Key is its line's place in the file, such as wiring[3].
 	Key string
 }
@@ -85,10 +88,8 @@ type Wire struct {
 // carries either way.
 type Tie struct {
 	A, B name.Point
-	// Cable and Plugs are what a person finds at the rear; empty where nothing was
-	// said.
-	Cable string
-	Plugs [2]string
+	// Run is what is known of the cable; its source's end is at A.
+	Run Run
 	// Key is its line's place in the file, such as ties[0].
 	Key string
 }
@@ -120,6 +121,8 @@ type Stock struct {
 	// any length.
 	Unlimited bool
 	Cords     []StockCord
+	// Cable is the kind of cable of the cords; empty where nothing was said.
+	Cable string
 	// Slack is what a cord needs beyond the way between its jacks.
 	Slack measure.Length
 }

@@ -26,7 +26,7 @@ func (r *studioReader) readBays(n *node) {
 			b.Jack = jackNamed(word)
 		}
 		b.Ground = groundNamed(v.word("ground"))
-		b.At = r.bayPlace(v.of["at"])
+		b.At = r.place(v.of["at"], placeFields, "a bay hangs")
 		b.Pitch = r.positive(v, "pitch")
 		r.studio.Bays = append(r.studio.Bays, b)
 	})
@@ -100,16 +100,16 @@ func groundNamed(word string) studio.Ground {
 	return studio.GroundUnsaid
 }
 
-// bayPlace reads {rack, unit} or {x, y}.
-func (r *studioReader) bayPlace(n *node) studio.Place {
+// place reads {rack, unit} or {x, y}; stands says of what, such as "a bay hangs".
+func (r *studioReader) place(n *node, t Table, stands string) studio.Place {
 	if n == nil {
 		return studio.Place{}
 	}
-	v := r.fields(n, placeFields)
+	v := r.fields(n, t)
 	inRack, free := v.has("rack") || v.has("unit"), v.has("x") || v.has("y")
 	switch {
 	case inRack && free, inRack && !(v.has("rack") && v.has("unit")), free && !(v.has("x") && v.has("y")), !inRack && !free:
-		r.report(r.placeOf(n), "place", "write {rack: left, unit: 20} or {x: 0 cm, y: 120 cm}", "a bay hangs in a rack at a unit, or at x and y")
+		r.report(r.placeOf(n), "place", "write {rack: left, unit: 20} or {x: 0 cm, y: 120 cm}", "%s in a rack at a unit, or at x and y", stands)
 		return studio.Place{}
 	case inRack:
 		r.knownRack(v.of["rack"])
@@ -118,7 +118,7 @@ func (r *studioReader) bayPlace(n *node) studio.Place {
 	return studio.Place{Said: true, X: measured(v, "x", measure.ParseLength, 0), Y: measured(v, "y", measure.ParseLength, 0)}
 }
 
-// knownRack: where racks are listed, a bay's rack is one of them.
+// knownRack: where racks are listed, a rack that is named is one of them.
 func (r *studioReader) knownRack(n *node) {
 	var names []string
 	for _, rack := range r.studio.Racks {

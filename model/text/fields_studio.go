@@ -20,7 +20,9 @@ var lineValues = []Field{
 	{Key: "max", Kind: Level, Form: "+24 dBu", Help: "the highest level before clipping"},
 	{Key: "source", Kind: Impedance, Form: "100 ohm", Help: "the impedance of an output"},
 	{Key: "load", Kind: Impedance, Form: "10 kohm", Help: "the impedance of an input"},
-	{Key: "balanced", Kind: Flag, Form: "true", Help: "whether both legs carry the signal"},
+	{Key: "min-load", Kind: Impedance, Form: "600 ohm", Help: "the lowest load that an output may see"},
+	{Key: "level-into", Kind: Impedance, Form: "600 ohm", Help: "the load into which level and max are given; without it those of the open output"},
+	{Key: "balanced", Kind: Other, Any: []Field{{Kind: Flag}, {Kind: Word, Words: stageWords}}, Form: "active", Help: "whether both legs carry the signal: true, false or, where it is known, the kind"},
 	{Key: "phantom", Kind: Flag, Form: "true", Help: "whether an input can supply phantom power"},
 	{Key: "plug", Kind: Text, Form: "xlr", Help: "the connector at the gear"},
 }
@@ -53,6 +55,9 @@ var portFields = Table{Name: "a range of ports", Fields: append([]Field{
 	shortField,
 }, lineValues...)}
 
+// stageWords are the kinds of balanced port.
+var stageWords = []string{"active", "transformer", "cross-coupled", "impedance"}
+
 var muteFields = Table{Name: "a mute", Fields: []Field{
 	{Key: "by", Kind: Text, Form: "person", Required: true, Help: "person, or the matrix output that mutes it when it is off"},
 	{Key: "at", Kind: Text, Form: "monitor cut", Help: "the switch or knob that a person works"},
@@ -84,6 +89,7 @@ var gearFields = Table{Name: "gear", Fields: []Field{
 	{Key: "midi", Kind: Record, Of: &midiFields, Form: `{port: "usb-midi", channel: 3}`, Help: "how its programs are recalled"},
 	{Key: "select", Kind: Other, Any: []Field{{Kind: Lists}}, Form: "[[mix1-2, alt1-2]]", Help: "switches: of the choices of each, one is in use at a time, the first unless the session says"},
 	{Key: "steals", Kind: Settings, Form: "{front1: in1}", Help: "front sockets that take over rear inputs; a socket that is no input yet becomes one"},
+	{Key: "place", Kind: Record, Of: &gearPlaceFields, Form: "{rack: left, unit: 12}", Help: "where its rear stands, for the lengths of cables"},
 	{Key: "at", Kind: Other, Any: []Field{{Kind: Name}, {Kind: Names}}, Form: "floor-a", Help: "the box or bay that its leads can be plugged into, or a list; any where it is not said"},
 	socketsField,
 	{Key: "insert-tip", Kind: Word, Words: []string{"send", "return"}, Form: "send", Help: "what the tip of its inserts carries, each a send and a return on one jack"},
@@ -97,6 +103,13 @@ var placeFields = Table{Name: "the place of a bay", Fields: []Field{
 }}
 
 var rearWords = []string{"solder", "punch", "jack", "d-sub", "xlr", "terminal"}
+
+var gearPlaceFields = Table{Name: "the place of gear", Fields: []Field{
+	{Key: "rack", Kind: Name, Form: "left", Help: "the rack that it is in"},
+	{Key: "unit", Kind: Number, From: 1, To: 100, Form: "12", Help: "the unit of the rack, counted from the floor"},
+	{Key: "x", Kind: Length, Form: "150 cm", Help: "how far right its rear stands"},
+	{Key: "y", Kind: Length, Form: "80 cm", Help: "how high its rear stands"},
+}}
 
 var modeWords = []string{"normal", "half-normal", "half-normal-top", "isolated", "parallel"}
 
@@ -144,16 +157,16 @@ var matrixFields = Table{Name: "a matrix", Fields: []Field{
 	{Key: "kind", Kind: Word, Words: []string{"amplifiers", "contacts"}, Form: "contacts", Help: "what a crosspoint is made of"},
 	{Key: "unused", Kind: Word, Words: []string{"driven", "open"}, Form: "open", Help: "what an amplifier's output without a crosspoint does to its net"},
 	{Key: "power-off", Kind: Word, Words: []string{"open", "holds", "unknown"}, Form: "open", Help: "what it does without power; a loudspeaker is better muted by one that opens"},
+	{Key: "line", Kind: Text, Form: "pro-line", Help: "the kind of line of its inputs, and of its outputs where nothing else is said"},
+	{Key: "outputs-line", Kind: Text, Form: "pro-line", Help: "the kind of line of its outputs"},
 	{Key: "missing", Kind: Lines, Form: "[in1-4 x out9-16]", Help: "crosspoints that do not exist in the hardware"},
 	{Key: "stereo", Kind: Lists, Form: "[[out1, out2]]", Help: "outputs that are switched together: where the first listens to in3, the second listens to in4"},
 }}
 
-var wireFields = Table{Name: "a wire", Fields: []Field{
+var wireFields = Table{Name: "a wire", Fields: append([]Field{
 	{Key: "from", Kind: Text, Form: "interface/out1-8", Required: true, Help: "where the signal comes from"},
 	{Key: "to", Kind: Text, Form: "main/t1-8", Required: true, Help: "where it goes"},
-	{Key: "cable", Kind: Text, Form: "d-sub-1", Help: "the cable, for the schedule"},
-	{Key: "plugs", Kind: Texts, Form: "[d-sub, bare]", Help: "the connectors at both ends, for the schedule"},
-}}
+}, runFields...)}
 
 var stockCordFields = Table{Name: "a kind of cord", Fields: []Field{
 	{Key: "length", Kind: Length, Form: "60 cm", Required: true, Help: "its length"},
@@ -165,6 +178,7 @@ var stockCordFields = Table{Name: "a kind of cord", Fields: []Field{
 
 var cordsFields = Table{Name: "the cords owned", Fields: []Field{
 	{Key: "stock", Kind: Other, Of: &stockCordFields, Any: []Field{{Kind: Settings}, {Kind: RecordList, Of: &stockCordFields}}, Form: "{30 cm: 24, 60 cm: 12}", Help: "all cords owned, plugged or not: counts by length, or a list of kinds"},
+	{Key: "cable", Kind: Text, Form: "cord", Help: "the kind of cable that they are made of"},
 	{Key: "slack", Kind: Length, Form: "10 cm", Help: "what a cord needs beyond the way between its jacks"},
 }}
 
@@ -177,10 +191,12 @@ var studioFields = Table{Name: "a studio", Fields: []Field{
 	{Key: "racks", Kind: Records, Of: &rackFields, Form: "{left: {x: 0 cm}}", Help: "where racks stand"},
 	{Key: "matrices", Kind: Records, Of: &matrixFields, Help: "programmable routers by name"},
 	{Key: "wiring", Kind: Lines, Of: &wireFields, Form: "[interface/out1-16 -> main/t1-16]", Help: "permanent cables at the rear, the way the signal flows"},
-	{Key: "ties", Kind: Lines, Form: "[main/b40-43 = far/t1-4]", Help: "rears of jacks that are joined"},
+	{Key: "ties", Kind: Lines, Of: &tieFields, Form: "[main/b40-43 = far/t1-4]", Help: "rears of jacks that are joined"},
 	{Key: "mults", Kind: Lists, Form: "[[main/t45, main/b45, main/t46]]", Help: "rears of several jacks that are joined"},
 	{Key: "normals", Kind: Lines, Form: "[main/b41 -> far/b3]", Help: "normals strapped between jacks that are no pair; a plug at the right breaks them"},
 	{Key: "faulty", Kind: Lines, Form: "[main/t13, normal main/5]", Help: "jacks and normals that do not work"},
+	{Key: "cables", Kind: Records, Of: &cableFields, Form: "{pair: {cores: 60 pF/m, shield: 110 pF/m, resistance: 0.08 ohm/m}}", Help: "kinds of cable of one's own, or other values for a built-in one: pair, pair-8, coax, cord"},
+	{Key: "reference", Kind: Record, Of: &referenceFields, Form: "{0 dBFS: +24 dBu}", Help: "what full scale of the interface is"},
 	{Key: "cords", Kind: Other, Of: &cordsFields, Any: []Field{{Kind: Record, Of: &cordsFields}, {Kind: RecordList, Of: &stockCordFields}}, Form: "{stock: {30 cm: 24}, slack: 10 cm}", Help: "the cords owned; without it as many as it takes"},
 	{Key: "dummies", Kind: Number, From: 0, To: most, Form: "8", Help: "the dummies owned; without it as many as it takes"},
 	{Key: "rest", Kind: Record, Of: &contentFields, Form: "{cords: [], crosspoints: {grid: {out1: in1}}}", Help: "the room between sessions"},

@@ -45,6 +45,7 @@ func (g *gearReader) read(n *node) {
 	}
 	g.selects(v.of["select"])
 	g.steals(v.of["steals"])
+	g.gear.Place = g.place(v.of["place"], gearPlaceFields, "gear stands")
 	g.at(v.of["at"])
 	g.gear.Short = v.text("short")
 	g.gear.Sockets = g.sockets(v.of["sockets"], g.gear.Name, "port", func(p name.Point) bool { return g.named[p.Port()] != nil })
@@ -113,6 +114,9 @@ func (g *gearReader) port(n *node, p name.Point, d studio.Direction) studio.Port
 		port.Label, port.Short = v.text("label"), v.text("short")
 		if line := v.of["line"]; line != nil {
 			port.Line = lineOf(v, g.line(line))
+		}
+		if p.Part == name.Whole {
+			g.fitsDirection(v, port)
 		}
 		if d == studio.Output && v.flag("phantom", false) {
 			g.fault(v.of["phantom"], "phantom", "", "an output supplies no phantom power; phantom belongs to an input")

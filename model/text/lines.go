@@ -51,12 +51,34 @@ func lineOf(v values, line studio.Line) studio.Line {
 	line.Max = measured(v, "max", measure.ParseLevel, line.Max)
 	line.Source = measured(v, "source", measure.ParseImpedance, line.Source)
 	line.Load = measured(v, "load", measure.ParseImpedance, line.Load)
-	line.Balanced = v.flag("balanced", line.Balanced)
+	line.MinLoad = measured(v, "min-load", measure.ParseImpedance, line.MinLoad)
+	line.LevelInto = measured(v, "level-into", measure.ParseImpedance, line.LevelInto)
+	line.Balanced, line.Stage = balancedOf(v, line)
 	line.Phantom = v.flag("phantom", line.Phantom)
 	if v.has("plug") {
 		line.Plug = v.text("plug")
 	}
 	return line
+}
+
+// balancedOf reads true, false or the kind of a balanced port. True says no more
+// than that it is balanced, and leaves the kind that is known already.
+func balancedOf(v values, line studio.Line) (bool, studio.Stage) {
+	n := v.of["balanced"]
+	if n == nil {
+		return line.Balanced, line.Stage
+	}
+	if stage := slices.Index(stageWords, n.text); n.shape == scalar && stage >= 0 {
+		return true, studio.Stages()[stage]
+	}
+	if n.shape != scalar {
+		v.fault(n, "shape", "write balanced: true", "%s stands here; balanced is true, false or the kind", n.shape)
+		return line.Balanced, line.Stage
+	}
+	if !v.flagOr("balanced", line.Balanced, stageWords) {
+		return false, studio.StageUnsaid
+	}
+	return true, line.Stage
 }
 
 // line is the kind of line that a scalar names.

@@ -36,6 +36,13 @@ func (r *studioReader) matrix(text string, v values) studio.Matrix {
 	case "holds":
 		m.PowerOff = studio.PowerOffHolds
 	}
+	if line := v.of["line"]; line != nil {
+		m.Line = r.line(line)
+		m.OutputsLine = m.Line
+	}
+	if line := v.of["outputs-line"]; line != nil {
+		m.OutputsLine = r.line(line)
+	}
 	m.Device = r.device(v.of["device"])
 	if m.Inputs > 0 && m.Outputs > 0 {
 		m.Missing = r.missing(v.of["missing"], m)

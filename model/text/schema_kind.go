@@ -5,6 +5,8 @@ const (
 	lengthPattern    = `^$|^ *[-+]?[0-9.]+([eE][-+]?[0-9]+)? *(mm|cm|m)$`
 	levelPattern     = `^ *[-+]?[0-9.]+([eE][-+]?[0-9]+)? *dB[uV]$`
 	impedancePattern = `^ *\+?[0-9.]+([eE][-+]?[0-9]+)? *[kM]?ohm$`
+	capacityPattern  = `^ *\+?[0-9.]+([eE][-+]?[0-9]+)? *(pF/m|nF/km)$`
+	resistPattern    = `^ *\+?[0-9.]+([eE][-+]?[0-9]+)? *ohm/k?m$`
 	ownerPattern     = `^[a-z][a-z0-9-]*$`
 	numberPattern    = `^-?[0-9]+$`
 )
@@ -44,6 +46,10 @@ func (s *schemas) field(f Field) object {
 		return pattern(levelPattern)
 	case Impedance:
 		return pattern(impedancePattern)
+	case Capacity:
+		return pattern(capacityPattern)
+	case Resistivity:
+		return pattern(resistPattern)
 	case Name:
 		return pattern(ownerPattern)
 	case Names, Texts:

@@ -29,6 +29,8 @@ type studioReader struct {
 	studio *studio.Studio
 	index  *index
 	lines  map[string]studio.Line
+	// cables are the names of the kinds of cable.
+	cables []string
 	// owners are the names taken, each with the key that took it.
 	owners map[string]*node
 	// broken are those whose description has mistakes.
@@ -43,6 +45,8 @@ func (r *studioReader) file(root *node) {
 	s := r.studio
 	s.Name = v.text("studio")
 	r.readLines(v.of["lines"])
+	r.readCables(v.of["cables"])
+	s.Reference = r.reference(v.of["reference"])
 	r.readRacks(v.of["racks"])
 	r.readGear(v.of["gear"])
 	r.readBays(v.of["bays"])

@@ -138,13 +138,13 @@ func TestWhatIsWiredIsRead(t *testing.T) {
 	if w := s.Wires[24]; w.From != point(t, "squeeze/out1") || w.To != point(t, "main/t25") || w.Key != "wiring[2]" {
 		t.Errorf("a wire to main/a25 is %+v", w)
 	}
-	if w := s.Wires[26]; w.Cable != "d-sub-1" || w.Plugs != [2]string{"d-sub", "bare"} {
+	if w := s.Wires[26]; w.Run.Cable != "d-sub-1" || w.Run.Plugs != [2]string{"d-sub", "bare"} {
 		t.Errorf("a wire with a cable is %+v", w)
 	}
 	if w := s.Wires[len(s.Wires)-1]; w.From != point(t, "main/b14") || w.To != point(t, "grid/in8") {
 		t.Errorf("the last of a list is %+v", w)
 	}
-	if len(s.Ties) != 4 || s.Ties[3] != (studio.Tie{A: point(t, "main/b43"), B: point(t, "far/t4"), Key: "ties[0]"}) {
+	if len(s.Ties) != 4 || s.Ties[3] != (studio.Tie{A: point(t, "main/b43"), B: point(t, "far/t4"), Key: "ties[1]"}) {
 		t.Errorf("ties are %+v", s.Ties)
 	}
 	if len(s.Mults) != 1 || len(s.Mults[0].Jacks) != 3 || s.Mults[0].Key != "mults[0]" {
@@ -159,7 +159,7 @@ func TestWhatIsWiredIsRead(t *testing.T) {
 	if diff := cmp.Diff([]name.Point{point(t, "main/t5")}, s.FaultyNormals); diff != "" {
 		t.Errorf("faulty normals (-want +got):\n%s", diff)
 	}
-	stock := studio.Stock{Cords: []studio.StockCord{{Length: 300 * measure.Millimetre, Count: 24}, {Length: 600 * measure.Millimetre, Count: 12}}, Slack: 100 * measure.Millimetre}
+	stock := studio.Stock{Cords: []studio.StockCord{{Length: 300 * measure.Millimetre, Count: 24}, {Length: 600 * measure.Millimetre, Count: 12}}, Slack: 100 * measure.Millimetre, Cable: "cord"}
 	if diff := cmp.Diff(stock, s.Stock); diff != "" {
 		t.Errorf("stock (-want +got):\n%s", diff)
 	}
@@ -214,7 +214,7 @@ func TestPlacesByKey(t *testing.T) {
 		"wiring[3].to":           "to: squeeze",
 		"bays.main.modes":        "modes: {1-16",
 		"bays.main.modes.17-24":  "17-24: normal",
-		"ties[0]":                "main/b40-43",
+		"ties[0]":                "{from: main/b40-41",
 		"ties[7]":                "ties:", // no such item: its list
 		"bays.main.modes.9":      "modes: {1-16",
 		"mults[0][2]":            "main/t46",

@@ -57,25 +57,27 @@ type Kind uint8
 // The kinds of field. Other is a field with a form of its own, that its reader
 // knows.
 const (
-	Other      Kind = iota
-	Text            // any text
-	Word            // one of the words of the field
-	Number          // a whole number
-	Flag            // true or false
-	Length          // a length, such as 60 cm
-	Level           // a level, such as +4 dBu
-	Impedance       // an impedance, such as 10 kohm
-	Name            // the name of gear, a bay or a matrix
-	Names           // a list of points or names
-	Lines           // a list of lines of names
-	Texts           // a list of texts
-	Ports           // a mapping of ports to lines
-	Settings        // a mapping of words to texts
-	Record          // a mapping with a table of its own
-	Records         // a mapping of names to mappings with a table
-	RecordList      // a list of mappings with a table
-	Lists           // a list of lists of names
-	Tree            // a mapping of names to texts, lists or mappings of those
+	Other       Kind = iota
+	Text             // any text
+	Word             // one of the words of the field
+	Number           // a whole number
+	Flag             // true or false
+	Length           // a length, such as 60 cm
+	Level            // a level, such as +4 dBu
+	Impedance        // an impedance, such as 10 kohm
+	Capacity         // the capacitance of a cable, such as 60 pF/m
+	Resistivity      // the resistance of a core, such as 0.08 ohm/m
+	Name             // the name of gear, a bay or a matrix
+	Names            // a list of points or names
+	Lines            // a list of lines of names
+	Texts            // a list of texts
+	Ports            // a mapping of ports to lines
+	Settings         // a mapping of words to texts
+	Record           // a mapping with a table of its own
+	Records          // a mapping of names to mappings with a table
+	RecordList       // a list of mappings with a table
+	Lists            // a list of lists of names
+	Tree             // a mapping of names to texts, lists or mappings of those
 )
 
 // String says what stands at a field of the kind, with its article.
@@ -95,6 +97,10 @@ func (k Kind) String() string {
 		return "a level"
 	case Impedance:
 		return "an impedance"
+	case Capacity:
+		return "the capacitance of a cable"
+	case Resistivity:
+		return "the resistance of a core"
 	case Name:
 		return "a name"
 	case Names, Lines, Texts, RecordList, Lists:
@@ -109,7 +115,7 @@ func (k Kind) String() string {
 // shapes are the YAML shapes that a kind takes.
 func (k Kind) shapes() []shape {
 	switch k {
-	case Text, Word, Number, Flag, Length, Level, Impedance, Name:
+	case Text, Word, Number, Flag, Length, Level, Impedance, Capacity, Resistivity, Name:
 		return []shape{scalar}
 	case Names, Lines, Texts, RecordList, Lists:
 		return []shape{list}

@@ -9,14 +9,45 @@ import (
 
 func (r *studioReader) readTies(n *node) {
 	for _, item := range r.wholeItems(n) {
-		pairs := r.jackPairs(item, name.Tied, "a tie joins jacks", jack, socket)
-		for _, p := range pairs {
-			if p[0] == p[1] {
-				r.fault(item, "duplicate", "", "%s is tied to itself", p[0])
-				continue
+		if item.shape == mapping {
+			if !r.tornLine(item, tieFields) {
+				r.longTie(item)
 			}
-			r.studio.Ties = append(r.studio.Ties, studio.Tie{A: p[0], B: p[1], Key: item.key})
+			continue
 		}
+		r.addTies(item, r.jackPairs(item, name.Tied, tieRole, jack, socket), studio.Run{})
+	}
+}
+
+const tieRole = "a tie joins jacks"
+
+// longTie reads {from: main/t41-44, to: far/t1-4, length: 12 m}.
+func (r *studioReader) longTie(n *node) {
+	v := r.fields(n, tieFields)
+	run := r.run(v)
+	if !v.has("from") || !v.has("to") {
+		return
+	}
+	from, ok := r.hop(v.of["from"])
+	to, ok2 := r.hop(v.of["to"])
+	if !ok || !ok2 {
+		return
+	}
+	left, ok := r.refer(v.of["from"], r.index, from, tieRole, jack, socket)
+	right, ok2 := r.refer(v.of["to"], r.index, to, tieRole, jack, socket)
+	if ok && ok2 {
+		pairs, _ := r.match(v.of["to"], from, to, left, right)
+		r.addTies(n, pairs, run)
+	}
+}
+
+func (r *studioReader) addTies(n *node, pairs [][2]name.Point, run studio.Run) {
+	for _, p := range pairs {
+		if p[0] == p[1] {
+			r.fault(n, "duplicate", "", "%s is tied to itself", p[0])
+			continue
+		}
+		r.studio.Ties = append(r.studio.Ties, studio.Tie{A: p[0], B: p[1], Run: run, Key: n.key})
 	}
 }
 

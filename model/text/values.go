@@ -122,16 +122,20 @@ func (r *reader) wordOf(n *node, words []string) string {
 	return ""
 }
 
-func (v values) flag(key string, otherwise bool) bool {
+func (v values) flag(key string, otherwise bool) bool { return v.flagOr(key, otherwise, nil) }
+
+// flagOr is a flag of a field that has other words beside true and false, which
+// the caller has looked for.
+func (v values) flagOr(key string, otherwise bool, others []string) bool {
 	n := v.of[key]
 	if n == nil {
 		return otherwise
 	}
 	if meant := map[string]string{"yes": "true", "on": "true", "no": "false", "off": "false"}[n.text]; meant != "" {
-		v.fault(n, "word", "write "+meant, "%s stands here; legal are true or false", quoteText(n.text))
+		v.fault(n, "word", "write "+meant, "%s stands here; legal are %s", quoteText(n.text), oneOf(append([]string{"true", "false"}, others...)))
 		return otherwise
 	}
-	word := v.wordOf(n, []string{"true", "false"})
+	word := v.wordOf(n, append([]string{"true", "false"}, others...))
 	return word == "true" || word == "" && otherwise
 }
 

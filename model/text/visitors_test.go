@@ -55,7 +55,7 @@ func TestBoxes(t *testing.T) {
 			t.Errorf("no tie %s", pair)
 		}
 	}
-	if tie := tied["main/b14 floor-a/6"]; tie.Cable != "snake" || tie.Plugs != [2]string{"bare", "xlr"} || tie.Key != "wiring[3]" {
+	if tie := tied["main/b14 floor-a/6"]; tie.Run.Cable != "snake" || tie.Run.Plugs != [2]string{"bare", "xlr"} || tie.Key != "wiring[3]" {
 		t.Errorf("the schedule needs %+v", tie)
 	}
 	if !slices.ContainsFunc(s.Wires, func(w studio.Wire) bool { return w.From.String() == "wall/1" && w.To.String() == "opto/in1" }) {
@@ -176,7 +176,7 @@ guests:
     label: Desk, hired
     inserts: {ins1-2: {line: pro-line, level: 0 dBu}}
     inputs: {in1-4: {line: microphone, phantom: true, plug: xlr}, side: home-line}
-    outputs: {mix1-2: pro-line, alt1-2: {line: pro-line, label: Alternative, balanced: false, max: +20 dBu, source: 60 ohm, load: 1 kohm, level: -10 dBV}}
+    outputs: {mix1-2: pro-line, alt1-2: {line: pro-line, label: Alternative, balanced: false, max: +20 dBu, source: 60 ohm, load: 1 kohm, level: -10 dBV, min-load: 600 ohm, level-into: 10 kohm}, sub1: {line: pro-line, balanced: cross-coupled}}
     passes: [in1-4 => mix1-2, in1-4 => alt1-2]
     can-pass: [side -> mix1]
     role: headphone
@@ -185,7 +185,8 @@ guests:
     select: [[mix1-2, alt1-2], [in1, [in2, side], "in3,4"]]
     steals: {side: in1}
     at: [floor-a, main]
-  echo: {channels: 2, line: home-line, mute: {by: grid/out7}, role: loudspeaker, at: wall}
+    place: {rack: left, unit: 3}
+  echo: {channels: 2, line: home-line, mute: {by: grid/out7}, role: loudspeaker, at: wall, place: {x: -20 cm, y: 1.5 m}}
 `
 
 // sameHead compares what sessions bring and choose. Ports and passes may stand in

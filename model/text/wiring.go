@@ -46,15 +46,7 @@ func isLine(text string) bool {
 
 func (r *studioReader) longWire(n *node) {
 	v := r.fields(n, wireFields)
-	w := studio.Wire{Cable: v.text("cable"), Key: n.key}
-	if v.has("plugs") {
-		texts := v.texts("plugs")
-		if len(texts) == 2 {
-			w.Plugs = [2]string(texts)
-		} else {
-			r.fault(v.of["plugs"], "count", "write [d-sub, bare]", "plugs are two, one for each end")
-		}
-	}
+	w := studio.Wire{Run: r.run(v), Key: n.key}
 	if !v.has("from") || !v.has("to") {
 		return
 	}
@@ -115,7 +107,7 @@ func (r *studioReader) addWires(fromNode, toNode *node, from, to name.Hop, w stu
 	if r.index.isBay(left[0].Owner) && r.index.isBay(right[0].Owner) {
 		// A socket of a box that is wired to a jack carries either way.
 		for _, p := range pairs {
-			r.studio.Ties = append(r.studio.Ties, studio.Tie{A: p[0], B: p[1], Cable: w.Cable, Plugs: w.Plugs, Key: w.Key})
+			r.studio.Ties = append(r.studio.Ties, studio.Tie{A: p[0], B: p[1], Run: w.Run, Key: w.Key})
 		}
 		return
 	}

@@ -83,9 +83,19 @@ func (w *sessionWriter) gear(g studio.Gear, lines map[string]studio.Line) {
 		w.line(2, "midi: {port: "+scalarText(g.MIDI.Port)+", channel: "+strconv.Itoa(g.MIDI.Channel)+", first: "+strconv.Itoa(g.MIDI.First)+"}")
 	}
 	w.switches(g)
+	if g.Place.Said {
+		w.line(2, "place: "+placeText(g.Place))
+	}
 	if len(g.At) > 0 {
 		w.line(2, "at: "+inputsText(g.At))
 	}
+}
+
+func placeText(p studio.Place) string {
+	if p.Rack != "" {
+		return "{rack: " + p.Rack + ", unit: " + strconv.Itoa(p.Unit) + "}"
+	}
+	return "{x: " + p.X.String() + ", y: " + p.Y.String() + "}"
 }
 
 func (w *sessionWriter) gearPorts(g studio.Gear, lines map[string]studio.Line) {
@@ -166,13 +176,23 @@ func portText(p studio.Port, lines map[string]studio.Line) string {
 	add("max", exactly(float64(p.Line.Max))+" dBu", p.Line.Max != kind.Max)
 	add("source", exactly(float64(p.Line.Source))+" ohm", p.Line.Source != kind.Source)
 	add("load", exactly(float64(p.Line.Load))+" ohm", p.Line.Load != kind.Load)
-	add("balanced", strconv.FormatBool(p.Line.Balanced), p.Line.Balanced != kind.Balanced)
+	add("min-load", exactly(float64(p.Line.MinLoad))+" ohm", p.Line.MinLoad != kind.MinLoad)
+	add("level-into", exactly(float64(p.Line.LevelInto))+" ohm", p.Line.LevelInto != kind.LevelInto)
+	add("balanced", balancedText(p.Line), p.Line.Balanced != kind.Balanced || p.Line.Stage != kind.Stage)
 	add("phantom", strconv.FormatBool(p.Line.Phantom), p.Line.Phantom != kind.Phantom)
 	add("plug", scalarText(p.Line.Plug), p.Line.Plug != kind.Plug)
 	if own == "" {
 		return scalarText(p.Line.Name)
 	}
 	return "{line: " + scalarText(p.Line.Name) + own + "}"
+}
+
+// balancedText is the kind of a balanced port, or whether it is one.
+func balancedText(l studio.Line) string {
+	if l.Stage != studio.StageUnsaid {
+		return l.Stage.String()
+	}
+	return strconv.FormatBool(l.Balanced)
 }
 
 // exactly is a number that reads back as the same, where printing for people

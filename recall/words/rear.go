@@ -23,12 +23,12 @@ func (w *Words) wire() {
 		w.cables[[2]name.Point{a, b}], w.cables[[2]name.Point{b, a}] = cable, cable
 	}
 	for _, wire := range w.studio.Wires {
-		named(wire.From, wire.To, wire.Cable)
+		named(wire.From, wire.To, wire.Run.Cable)
 		change(wire.To, func(r *rear) { r.arrives = append(r.arrives, wire.From) })
 		change(wire.From, func(r *rear) { r.leaves = append(r.leaves, wire.To) })
 	}
 	for _, t := range w.studio.Ties {
-		named(t.A, t.B, t.Cable)
+		named(t.A, t.B, t.Run.Cable)
 		change(t.A, func(r *rear) { r.ties = append(r.ties, t.B) })
 		change(t.B, func(r *rear) { r.ties = append(r.ties, t.A) })
 	}

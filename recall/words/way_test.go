@@ -37,8 +37,8 @@ func TestCablesAreNamed(t *testing.T) {
 	p := at(t, "interface/out1", "main/t1", "main/t40", "far/t1")
 	w := In(&studio.Studio{
 		Bays:  []studio.Bay{{Name: "main", Modes: make([]studio.Mode, 48)}, {Name: "far", Modes: make([]studio.Mode, 16)}},
-		Wires: []studio.Wire{{From: p[0], To: p[1], Cable: "d-sub-1"}},
-		Ties:  []studio.Tie{{A: p[2], B: p[3], Cable: "multicore 2"}},
+		Wires: []studio.Wire{{From: p[0], To: p[1], Run: studio.Run{Cable: "d-sub-1"}}},
+		Ties:  []studio.Tie{{A: p[2], B: p[3], Run: studio.Run{Cable: "multicore 2"}}},
 	})
 	way := heard.Way{Steps: []heard.WayStep{{Point: p[0]}, {Point: p[1], By: heard.ByWire}, {Point: p[2], By: heard.ByCord}, {Point: p[3], By: heard.ByTie}}}
 	want := "from interface out 1, through cable d-sub-1, main 1 top, by a cord, main 40 top, along the tie, through cable multicore 2, to far 1 top"
