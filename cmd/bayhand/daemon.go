@@ -151,7 +151,12 @@ func (a *app) stand(ctx context.Context, keeper *keep.Keeper, midi *remote.Remot
 	}
 	look := func() { bay.look(); keeper.Look(); midi.Look() }
 	bay.laid = look
-	files := watch.Options{Folders: a.folders(), Clock: keep.SystemClock{}}
+	files := watch.Options{
+		Folders: a.folders(), Matters: a.matters, Clock: keep.SystemClock{},
+		Polling: func(why error) {
+			a.complainf("bayhand: the system cannot watch the files (%v); they are looked at every few seconds instead\n", why)
+		},
+	}
 	return together(ctx,
 		keeper.Run,
 		server.Run,
@@ -164,6 +169,17 @@ func (a *app) stand(ctx context.Context, keeper *keep.Keeper, midi *remote.Remot
 // folders are those that hold what the room depends on.
 func (a *app) folders() []string {
 	return []string{filepath.Dir(a.studioFile), a.sessions()}
+}
+
+// matters says whether the room depends on a file: the studio's, and every other
+// that people write for it.
+func (a *app) matters(file string) bool {
+	studio, err := filepath.Abs(a.studioFile)
+	if err == nil && file == studio {
+		return true
+	}
+	kind := strings.ToLower(filepath.Ext(file))
+	return kind == ".yaml" || kind == ".yml"
 }
 
 // greet tells that the room is kept, once commands can find it: the server
