@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"io"
 	"strings"
@@ -10,23 +9,25 @@ import (
 	"github.com/spf13/cobra"
 )
 
-// app is what every command has: its streams and the flags that all share.
+// app is what commands are made of: where they read and write, the studio's files,
+// and the way to the room. The flags that all commands share set its parts.
 type app struct {
-	in       io.Reader
-	out, err io.Writer
+	in    io.Reader
+	out   *output
+	files *reader
+	parts *parts
+	room  *door
+	view  *view
+}
 
-	studioFile  string
-	sessionsDir string
-	stateDir    string
-	json        bool
-	// links are where matrices hang for this once, by their names.
-	links map[string]string
-	// log is true for a daemon that says what happens.
-	log bool
-	// control is where the control port is for this once.
-	control string
-	// library is for those who look at the files again and again.
-	library library
+// newApp puts the parts together.
+func newApp(in io.Reader, to, err io.Writer) *app {
+	out := &output{to: to, err: err}
+	a := &app{in: in, out: out, files: &reader{out: out}}
+	a.parts = &parts{out: out, files: a.files}
+	a.room = &door{files: a.files, parts: a.parts}
+	a.view = &view{out: out, files: a.files}
+	return a
 }
 
 // run carries out one command line and gives its exit status.
@@ -36,7 +37,7 @@ func (a *app) run(ctx context.Context, args []string) int {
 	err := root.ExecuteContext(ctx)
 	var f *failure
 	if err != nil && !(asFailure(err, &f) && f.err == nil) {
-		fmt.Fprintln(a.err, "bayhand:", strings.TrimRight(err.Error(), "\n"))
+		fmt.Fprintln(a.out.err, "bayhand:", strings.TrimRight(err.Error(), "\n"))
 	}
 	return int(statusOf(err))
 }
@@ -54,12 +55,12 @@ func (a *app) root() *cobra.Command {
 		RunE:              func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
 	root.SetIn(a.in)
-	root.SetOut(a.out)
-	root.SetErr(a.err)
+	root.SetOut(a.out.to)
+	root.SetErr(a.out.err)
 	root.SetFlagErrorFunc(nearestFlag)
 	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetUsageTemplate(strings.ReplaceAll(root.UsageTemplate(), ".FlagUsages", ".FlagUsagesWrapped 80"))
-	a.sharedFlags(root)
+	sharedFlags(a, root)
 	for _, g := range groups {
 		root.AddGroup(&cobra.Group{ID: g.id, Title: g.title})
 		for _, make := range g.commands {
@@ -90,18 +91,18 @@ type group struct {
 
 var groups = []group{
 	{"files", "From the files alone:", []func(*app) *cobra.Command{
-		(*app).checkCommand, (*app).traceCommand, (*app).planCommand, (*app).tidyCommand, (*app).schemaCommand,
+		checkCommand, traceCommand, planCommand, tidyCommand, schemaCommand,
 	}},
 	{"room", "In the room:", []func(*app) *cobra.Command{
-		(*app).recallCommand, (*app).undoCommand, (*app).cordsCommand, (*app).doneCommand, (*app).stripCommand,
-		(*app).plugCommand, (*app).pullCommand, (*app).moveCommand, (*app).tagCommand,
-		(*app).stillCommand, (*app).captureCommand, (*app).historyCommand,
+		recallCommand, undoCommand, cordsCommand, doneCommand, stripCommand,
+		plugCommand, pullCommand, moveCommand, tagCommand,
+		stillCommand, captureCommand, historyCommand,
 	}},
 	{"stand", "Standing by:", []func(*app) *cobra.Command{
-		(*app).daemonCommand, (*app).inviteCommand, (*app).serviceCommand, (*app).simulateCommand, (*app).linksCommand, (*app).deviceCommand,
+		daemonCommand, inviteCommand, serviceCommand, simulateCommand, linksCommand, deviceCommand,
 	}},
 	{"learn", "Learning it:", []func(*app) *cobra.Command{
-		(*app).demoCommand, (*app).manualCommand,
+		demoCommand, manualCommand,
 	}},
 }
 
@@ -112,26 +113,3 @@ an order that is kind to ears and loudspeakers.
 
 To see it work in a made-up studio:   bayhand demo
 To read how to begin:                 bayhand manual getting-started`
-
-// answer prints a value as JSON on standard output.
-func (a *app) answer(v any) error {
-	encoder := json.NewEncoder(a.out)
-	encoder.SetEscapeHTML(false)
-	encoder.SetIndent("", "  ")
-	return encoder.Encode(v)
-}
-
-// say prints an answer of one line, or what it is about as JSON.
-func (a *app) say(v any, format string, args ...any) error {
-	if a.json {
-		return a.answer(v)
-	}
-	a.printf(format+"\n", args...)
-	return nil
-}
-
-// printf prints a part of the answer.
-func (a *app) printf(format string, args ...any) { fmt.Fprintf(a.out, format, args...) }
-
-// complainf prints a problem.
-func (a *app) complainf(format string, args ...any) { fmt.Fprintf(a.err, format, args...) }

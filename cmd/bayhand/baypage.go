@@ -11,13 +11,14 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/studio"
+	"bayhand/recall/files"
 	"bayhand/recall/keep"
 	"bayhand/recall/page"
 )
 
 // bayPage is the page at the bay, made anew when the studio's file changes.
 type bayPage struct {
-	app     *app
+	library *files.Library
 	room    keep.Room
 	history func(keep.Query) ([]keep.Event, error)
 	made    madeFile
@@ -37,8 +38,8 @@ type bayPage struct {
 }
 
 // newBayPage makes it; what is ticked of the recall sheet is kept in the folder.
-func newBayPage(a *app, room keep.Room, history func(keep.Query) ([]keep.Event, error), folder string) *bayPage {
-	p := &bayPage{app: a, room: room, history: history, made: madeFile{folder}, changes: page.NewChanges()}
+func newBayPage(library *files.Library, room keep.Room, history func(keep.Query) ([]keep.Event, error), folder string) *bayPage {
+	p := &bayPage{library: library, room: room, history: history, made: madeFile{folder}, changes: page.NewChanges()}
 	p.look()
 	return p
 }
@@ -47,7 +48,7 @@ func newBayPage(a *app, room keep.Room, history func(keep.Query) ([]keep.Event, 
 // page stays as it was: the marks of its cords do not change then. Whoever looks at
 // it is told where anything is new.
 func (p *bayPage) look() {
-	found := p.app.findings()
+	found := findings(context.Background(), p.library)
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	fresh := p.renew()
@@ -60,20 +61,19 @@ func (p *bayPage) look() {
 // renew makes the page of the studio as it is now, and is false where that is as it
 // was. The lock is held.
 func (p *bayPage) renew() bool {
-	read, err := p.app.library.openStudio(p.app)
-	if err != nil || read.room == nil {
-		begun := !p.app.beginning()
+	read, err := p.library.Studio()
+	if err != nil || read.Room == nil {
+		begun := !p.library.Place().Missing()
 		if p.src != nil || p.now != nil && begun == p.begun {
 			return false
 		}
 		p.now, p.begun = p.show(nil, begun), begun
 		return true
 	}
-	src := read.sources[p.app.studioFile]
-	if p.src != nil && bytes.Equal(src, p.src) {
+	if p.src != nil && bytes.Equal(read.Source, p.src) {
 		return false
 	}
-	p.now, p.src = p.show(read.studio, true), src
+	p.now, p.src = p.show(read.Studio, true), read.Source
 	return true
 }
 
@@ -85,7 +85,7 @@ func (p *bayPage) show(s *studio.Studio, begun bool) http.Handler {
 		Settings: p.made, Changes: p.changes, Check: p.findings,
 	}
 	if !begun {
-		o.Begin = &page.Begin{File: p.app.studioFile, Lay: p.lay}
+		o.Begin = &page.Begin{File: p.library.Place().Studio, Lay: p.lay}
 	}
 	return page.New(o)
 }
@@ -97,7 +97,7 @@ func (p *bayPage) findings() []page.Finding {
 }
 
 func (p *bayPage) lay(kind string) error {
-	err := p.app.lay(kind)
+	err := lay(p.library.Place(), kind)
 	if err == nil && p.laid != nil {
 		p.laid()
 	}
@@ -106,26 +106,23 @@ func (p *bayPage) lay(kind string) error {
 
 // sessions are those of the folder, with what is wrong with them.
 func (p *bayPage) sessions(context.Context) ([]page.Listed, error) {
-	read, err := p.app.library.openStudio(p.app)
+	read, err := p.sound()
 	if err != nil {
 		return nil, err
 	}
-	if read.room == nil {
-		return nil, fmt.Errorf("%s has errors", p.app.studioFile)
-	}
 	var all []page.Listed
-	for _, called := range p.app.sessionNames() {
+	for _, called := range p.library.Place().Names() {
 		one := page.Listed{Name: called}
-		s, problems, err := p.app.library.readSession(p.app, read, called)
+		s, err := p.library.Session(read, called)
 		switch {
 		case err != nil:
 			one.Problems = []string{err.Error()}
-		case problems.Errors():
-			for _, q := range problems {
+		case !s.Sound():
+			for _, q := range s.Problems {
 				one.Problems = append(one.Problems, q.Place.String()+": "+q.Message)
 			}
 		default:
-			one.Session = s
+			one.Session = s.Session
 		}
 		all = append(all, one)
 	}
@@ -138,36 +135,40 @@ func (p *bayPage) capture(ctx context.Context, called string, of *patch.Patch) e
 	if err := name.CheckOwner(called); err != nil {
 		return err
 	}
-	read, err := p.app.library.openStudio(p.app)
+	read, err := p.sound()
 	if err != nil {
-		return err
+		return fmt.Errorf("%w, and nothing was captured", err)
 	}
-	if read.room == nil {
-		return fmt.Errorf("%s has errors, and nothing was captured", p.app.studioFile)
-	}
+	file := p.library.Place().Session(called)
 	if of != nil {
-		return create(p.app.sessionFile(called), p.app.captured(read, *of, called, nil))
+		return files.Create(file, read.Captured(*of, called, nil))
 	}
 	status, err := p.room.Status(ctx)
 	if err != nil {
 		return err
 	}
-	return create(p.app.sessionFile(called), p.app.captured(read, status.Known.Patch(), called, p.app.sessionOf(read, status.Session)))
+	return files.Create(file, read.Captured(status.Known.Patch(), called, p.library.Held(read, status.Session)))
 }
 
 // title is what people read for a session.
 func (p *bayPage) title(session string) string {
-	read, err := p.app.library.openStudio(p.app)
-	if err != nil || read.room == nil {
+	read, err := p.sound()
+	if err != nil {
 		return session
 	}
-	if session == "" || session == keep.RestName {
-		return session
-	}
-	if s, _, err := p.app.library.readSession(p.app, read, session); err == nil && s != nil && s.Title != "" {
-		return s.Title
+	if title := p.library.Title(read, session); title != "" {
+		return title
 	}
 	return session
+}
+
+// sound is the studio's file where it has no errors.
+func (p *bayPage) sound() (*files.Studio, error) {
+	read, err := p.library.Studio()
+	if err == nil && read.Room == nil {
+		return nil, fmt.Errorf("%s has errors", read.File)
+	}
+	return read, err
 }
 
 func (p *bayPage) ServeHTTP(w http.ResponseWriter, r *http.Request) {

@@ -1,16 +1,15 @@
 package main
 
 import (
+	"context"
 	_ "embed"
-	"errors"
 	"fmt"
-	"io/fs"
-	"os"
 	"path/filepath"
 	"strings"
 
 	"bayhand/cmd/bayhand/demo"
-	"bayhand/model/check"
+	"bayhand/model/text"
+	"bayhand/recall/files"
 	"bayhand/recall/page"
 )
 
@@ -19,68 +18,38 @@ import (
 //go:embed empty.yaml
 var emptyStudio []byte
 
-// beginning says whether there is no studio's file yet. One that is there and
-// cannot be read is something else.
-func (a *app) beginning() bool {
-	_, err := os.Lstat(a.studioFile)
-	return errors.Is(err, fs.ErrNotExist)
-}
-
 // lay writes the files that a studio begins with, where the command line says, and
 // overwrites none.
-func (a *app) lay(kind string) error {
+func lay(at files.Place, kind string) error {
 	if kind == page.BeginEmpty {
-		return create(a.studioFile, emptyStudio)
+		return files.Create(at.Studio, emptyStudio)
 	}
-	folder := filepath.Dir(a.studioFile)
-	if filepath.Base(a.studioFile) != "studio.yaml" || a.sessions() != filepath.Join(folder, "sessions") {
-		return fmt.Errorf("the demo is written as studio.yaml with its folder sessions, and %s with %s is asked for; bayhand demo --write DIR writes it elsewhere", a.studioFile, a.sessions())
+	folder := filepath.Dir(at.Studio)
+	if filepath.Base(at.Studio) != "studio.yaml" || at.Folder() != filepath.Join(folder, "sessions") {
+		return fmt.Errorf("the demo is written as studio.yaml with its folder sessions, and %s with %s is asked for; bayhand demo --write DIR writes it elsewhere", at.Studio, at.Folder())
 	}
 	return demo.Write(folder)
 }
 
 // findings are what is wrong with the studio's file and the sessions as they are
 // now, but for what takes a plan to see.
-func (a *app) findings() []page.Finding {
-	p, err := a.openStudio()
+func findings(ctx context.Context, library *files.Library) []page.Finding {
+	at := library.Place()
+	c, err := library.Check(ctx, nil, files.Shallow)
 	if err != nil {
-		if a.beginning() {
+		if at.Missing() {
 			return nil
 		}
-		return []page.Finding{{Severity: "error", File: a.studioFile, Message: err.Error()}}
-	}
-	all := []check.Finding(p.problems)
-	if p.room != nil {
-		all = append(all, check.Studio(p.room, p.places)...)
-		all = append(all, a.checkDevices(p)...)
-		all = append(all, a.sessionFindings(p)...)
+		return []page.Finding{{Severity: text.Error, File: at.Studio, Message: err.Error()}}
 	}
 	var shown []page.Finding
-	for _, f := range sorted(all) {
+	for _, f := range c.Findings {
 		shown = append(shown, page.Finding{
 			Severity: f.Severity, File: f.File, Line: f.Line, Column: f.Column,
-			Message: f.Message, Hint: f.Hint, Source: lineOf(p.sources[f.File], f.Line),
+			Message: f.Message, Hint: f.Hint, Source: lineOf(c.Sources[f.File], f.Line),
 		})
 	}
 	return shown
-}
-
-func (a *app) sessionFindings(p *papers) []check.Finding {
-	var all []check.Finding
-	var filed []check.Filed
-	for _, name := range a.sessionNames() {
-		s, places, problems, err := a.readSession(p, name)
-		if err != nil {
-			continue // it went away just now
-		}
-		all = append(all, problems...)
-		if s == nil || problems.Errors() {
-			continue
-		}
-		filed = append(filed, check.Filed{Session: s, Places: places})
-		all = append(all, check.Session(p.room, s, places)...)
-	}
-	return append(all, check.Sessions(filed)...)
 }
 
 // lineOf is a line of a file, counted from 1; empty where it has none.

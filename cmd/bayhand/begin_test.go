@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"io"
 	"net/http"
 	"net/url"
 	"os"
@@ -26,11 +27,12 @@ func TestEmptyStudioIsSound(t *testing.T) {
 	}
 	for called, src := range map[string][]byte{"as it is": emptyStudio, "with its examples": whole} {
 		folder := t.TempDir()
-		a := &app{studioFile: filepath.Join(folder, "studio.yaml"), out: &bytes.Buffer{}, err: &bytes.Buffer{}}
-		if err := os.WriteFile(a.studioFile, src, 0o600); err != nil {
+		a := newApp(nil, io.Discard, io.Discard)
+		a.files.at.Studio = filepath.Join(folder, "studio.yaml")
+		if err := os.WriteFile(a.files.at.Studio, src, 0o600); err != nil {
 			t.Fatal(err)
 		}
-		for _, f := range a.findings() {
+		for _, f := range findings(t.Context(), a.files.library()) {
 			if f.Severity != text.Advice {
 				t.Errorf("%s: %s", called, f.Message)
 			}
@@ -121,7 +123,7 @@ func daemonIn(t *testing.T, state, studioFile string) (ended func() string, addr
 	ctx, stop := context.WithCancel(t.Context())
 	out := make(lines, 16)
 	var said bytes.Buffer
-	a := &app{in: strings.NewReader(""), out: out, err: &said}
+	a := newApp(strings.NewReader(""), out, &said)
 	status := make(chan int, 1)
 	go func() {
 		status <- a.run(ctx, []string{"daemon", "--http", "127.0.0.1:0", "--studio", studioFile, "--state", state})
@@ -143,16 +145,17 @@ func daemonIn(t *testing.T, state, studioFile string) (ended func() string, addr
 
 func TestDemoIsLaidWhereItFits(t *testing.T) {
 	folder := t.TempDir()
-	a := &app{studioFile: filepath.Join(folder, "other.yaml")}
-	if err := a.lay(page.BeginDemo); err == nil || !strings.Contains(err.Error(), "studio.yaml") {
+	a := newApp(nil, io.Discard, io.Discard)
+	a.files.at.Studio = filepath.Join(folder, "other.yaml")
+	if err := lay(a.files.at, page.BeginDemo); err == nil || !strings.Contains(err.Error(), "studio.yaml") {
 		t.Errorf("a file of another name: %v", err)
 	}
-	a.studioFile = filepath.Join(folder, "studio.yaml")
-	if err := a.lay(page.BeginDemo); err != nil {
+	a.files.at.Studio = filepath.Join(folder, "studio.yaml")
+	if err := lay(a.files.at, page.BeginDemo); err != nil {
 		t.Error(err)
 	}
 	for _, kind := range []string{page.BeginDemo, page.BeginEmpty} {
-		if err := a.lay(kind); err == nil || !strings.Contains(err.Error(), "nothing was written") {
+		if err := lay(a.files.at, kind); err == nil || !strings.Contains(err.Error(), "nothing was written") {
 			t.Errorf("%s over a studio: %v", kind, err)
 		}
 	}

@@ -6,10 +6,11 @@ import (
 	"github.com/spf13/cobra"
 
 	"bayhand/model/name"
+	"bayhand/recall/files"
 	"bayhand/recall/keep"
 )
 
-func (a *app) plugCommand() *cobra.Command {
+func plugCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:   "plug A [B]",
 		Short: "Tell it of a cord that nobody planned",
@@ -17,40 +18,40 @@ func (a *app) plugCommand() *cobra.Command {
 it is a dummy: a plug that only breaks a normal.`,
 		Example:           "  bayhand plug t3 b27\n  bayhand plug organ/out1 main/b14\n  bayhand plug b4",
 		Args:              arguments(1, 2),
-		ValidArgsFunction: a.completePoints,
-		RunE: a.byHand(func(ctx context.Context, room keep.Room, at []name.Point) (keep.Status, error) {
+		ValidArgsFunction: completePoints(a),
+		RunE: byHand(a, func(ctx context.Context, room keep.Room, at []name.Point) (keep.Status, error) {
 			return room.Plug(ctx, at[0], second(at))
 		}),
 	}
 }
 
-func (a *app) pullCommand() *cobra.Command {
+func pullCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:               "pull A",
 		Short:             "Tell it that what is in this jack is out",
 		Example:           "  bayhand pull t3",
 		Args:              arguments(1, 1),
-		ValidArgsFunction: a.completePoints,
-		RunE: a.byHand(func(ctx context.Context, room keep.Room, at []name.Point) (keep.Status, error) {
+		ValidArgsFunction: completePoints(a),
+		RunE: byHand(a, func(ctx context.Context, room keep.Room, at []name.Point) (keep.Status, error) {
 			return room.Pull(ctx, at[0])
 		}),
 	}
 }
 
-func (a *app) moveCommand() *cobra.Command {
+func moveCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:               "move A [B]",
 		Short:             "Tell it that the plug in A is now in B, or hangs loose",
 		Example:           "  bayhand move b27 b28",
 		Args:              arguments(1, 2),
-		ValidArgsFunction: a.completeJacks,
-		RunE: a.byHand(func(ctx context.Context, room keep.Room, at []name.Point) (keep.Status, error) {
+		ValidArgsFunction: completeJacks(a),
+		RunE: byHand(a, func(ctx context.Context, room keep.Room, at []name.Point) (keep.Status, error) {
 			return room.Move(ctx, at[0], second(at))
 		}),
 	}
 }
 
-func (a *app) tagCommand() *cobra.Command {
+func tagCommand(a *app) *cobra.Command {
 	var faulty, sound bool
 	c := &cobra.Command{
 		Use:               "tag POINT --faulty | --sound",
@@ -58,11 +59,11 @@ func (a *app) tagCommand() *cobra.Command {
 		Long:              "Faulty jacks are planned around. The studio's file has a list of its own.",
 		Example:           "  bayhand tag main/t13 --faulty\n  bayhand tag main/t13 --sound",
 		Args:              arguments(1, 1),
-		ValidArgsFunction: a.completeJacks,
+		ValidArgsFunction: completeJacks(a),
 	}
 	c.Flags().BoolVar(&faulty, "faulty", false, "the jack is faulty")
 	c.Flags().BoolVar(&sound, "sound", false, "the jack is sound again")
-	do := a.byHand(func(ctx context.Context, room keep.Room, at []name.Point) (keep.Status, error) {
+	do := byHand(a, func(ctx context.Context, room keep.Room, at []name.Point) (keep.Status, error) {
 		return room.Tag(ctx, at[0], faulty)
 	})
 	c.RunE = func(c *cobra.Command, args []string) error {
@@ -82,14 +83,14 @@ func second(at []name.Point) name.Point {
 }
 
 // byHand is a command that tells the keeper what a person did at some points.
-func (a *app) byHand(tell func(context.Context, keep.Room, []name.Point) (keep.Status, error)) func(*cobra.Command, []string) error {
+func byHand(a *app, tell func(context.Context, keep.Room, []name.Point) (keep.Status, error)) func(*cobra.Command, []string) error {
 	return func(c *cobra.Command, args []string) error {
-		p, err := a.soundStudio()
+		p, err := a.files.sound()
 		if err != nil {
 			return err
 		}
-		return a.inRoom(c.Context(), func(room keep.Room) error {
-			at, err := a.pointsIn(c.Context(), p, room, args)
+		return a.room.in(c.Context(), func(room keep.Room) error {
+			at, err := pointsIn(c.Context(), a, p, room, args)
 			if err != nil {
 				return err
 			}
@@ -99,25 +100,25 @@ func (a *app) byHand(tell func(context.Context, keep.Room, []name.Point) (keep.S
 				// asked.
 				err = nil
 			}
-			return a.outcome(p, status, err)
+			return a.view.outcome(p, status, err)
 		})
 	}
 }
 
 // pointsIn reads points that a person typed; gear that came for the session of
 // the room counts.
-func (a *app) pointsIn(ctx context.Context, p *papers, room keep.Room, typed []string) ([]name.Point, error) {
+func pointsIn(ctx context.Context, a *app, p *files.Studio, room keep.Room, typed []string) ([]name.Point, error) {
 	status, err := room.Status(ctx)
 	if err != nil {
 		return nil, err
 	}
-	here := p.room
-	if s, _, problems, err := a.readSession(p, status.Session); status.Session != "" && err == nil && !problems.Errors() {
-		here = p.room.For(s, status.Known.Patch())
+	here := p.Room
+	if held := a.files.library().Held(p, status.Session); held != nil {
+		here = p.Room.For(held, status.Known.Patch())
 	}
 	var at []name.Point
 	for _, text := range typed {
-		point, err := a.point(here.Studio(), text)
+		point, err := pointIn(here.Studio(), text)
 		if err != nil {
 			return nil, err
 		}

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"slices"
 	"strings"
 
@@ -9,28 +10,59 @@ import (
 	"bayhand/model/studio"
 )
 
+// completing is what a shell is told while an argument is typed.
+type completing = func(c *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective)
+
+// completeFrom completes an argument that is one of some names; the names are looked
+// up when they are asked for. Where they cannot be had, nothing is completed.
+func completeFrom(names func(context.Context) []string) completing {
+	return func(c *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
+		return beginning(names(c.Context()), begun), cobra.ShellCompDirectiveNoFileComp
+	}
+}
+
 // completeSessions completes the names of sessions.
-func (a *app) completeSessions(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
-	return beginning(a.sessionNames(), begun), cobra.ShellCompDirectiveNoFileComp
+func completeSessions(a *app) completing {
+	return completeFrom(func(context.Context) []string { return a.files.at.Names() })
 }
 
 // completePoints completes the names of ports, jacks, and inputs and outputs of
-// matrices.
-func (a *app) completePoints(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
-	p, err := a.openStudio()
-	if err != nil || p.studio == nil {
-		return nil, cobra.ShellCompDirectiveNoFileComp
-	}
-	return beginning(points(p.studio), begun), cobra.ShellCompDirectiveNoFileComp
+// matrices, and any further words.
+func completePoints(a *app, words ...string) completing {
+	return completeFrom(func(context.Context) []string { return append(slices.Clone(words), namesIn(a, points)...) })
 }
 
 // completeJacks completes the names of jacks.
-func (a *app) completeJacks(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
-	p, err := a.openStudio()
-	if err != nil || p.studio == nil {
-		return nil, cobra.ShellCompDirectiveNoFileComp
+func completeJacks(a *app) completing {
+	return completeFrom(func(context.Context) []string { return namesIn(a, jacks) })
+}
+
+// namesIn are names from the studio; none where it cannot be made sense of.
+func namesIn(a *app, of func(*studio.Studio) []string) []string {
+	p, err := a.files.open()
+	if err != nil || p.Studio == nil {
+		return nil
 	}
-	return beginning(jacks(p.studio), begun), cobra.ShellCompDirectiveNoFileComp
+	return of(p.Studio)
+}
+
+// completeSteps completes the numbers of the steps that are left.
+func completeSteps(a *app) completing {
+	return completeFrom(func(ctx context.Context) []string {
+		p, err := a.files.open()
+		if err != nil || p.Room == nil {
+			return nil
+		}
+		status, err := a.room.status(ctx, p)
+		if err != nil {
+			return nil
+		}
+		ids := []string{"all"}
+		for _, s := range status.Left {
+			ids = append(ids, s.ID)
+		}
+		return ids
+	})
 }
 
 func beginning(names []string, begun string) []string {

@@ -9,11 +9,12 @@ import (
 	"github.com/spf13/cobra"
 
 	"bayhand/model/plan"
+	"bayhand/recall/files"
 	"bayhand/recall/keep"
 	"bayhand/recall/paper"
 )
 
-func (a *app) cordsCommand() *cobra.Command {
+func cordsCommand(a *app) *cobra.Command {
 	var file string
 	var how bool
 	c := &cobra.Command{
@@ -25,7 +26,7 @@ func (a *app) cordsCommand() *cobra.Command {
 			if how && file != "" {
 				return wrongUsage("--how and --paper exclude each other; leave one of them out")
 			}
-			return a.cords(c.Context(), file, how)
+			return runCords(c.Context(), a, file, how)
 		},
 	}
 	c.Flags().BoolVar(&how, "how", false, "instead, each cord and crosspoint with how it is known, since when and by whom")
@@ -34,40 +35,40 @@ func (a *app) cordsCommand() *cobra.Command {
 	return c
 }
 
-func (a *app) cords(ctx context.Context, file string, how bool) error {
-	p, err := a.soundStudio()
+func runCords(ctx context.Context, a *app, file string, how bool) error {
+	p, err := a.files.sound()
 	if err != nil {
 		return err
 	}
-	status, err := a.lookAtRoom(ctx, p)
+	status, err := a.room.status(ctx, p)
 	if err != nil {
 		return err
 	}
 	if how {
-		return a.showFacts(status.Known)
+		return showFacts(a.out, status.Known)
 	}
 	if file != "" {
-		return a.onPaper(p, status, file)
+		return onPaper(a, p, status, file)
 	}
-	return a.outcome(p, status, nil)
+	return a.view.outcome(p, status, nil)
 }
 
 // onPaper writes the sheet of what is left, all of it or nothing.
-func (a *app) onPaper(p *papers, status keep.Status, file string) error {
+func onPaper(a *app, p *files.Studio, status keep.Status, file string) error {
 	var page bytes.Buffer
-	sheet := paper.FromStatus(p.studio, status, paper.Caption{Session: a.title(p, status.Session), Date: time.Now()})
+	sheet := paper.FromStatus(p.Studio, status, paper.Caption{Session: a.files.library().Title(p, status.Session), Date: time.Now()})
 	warnings, err := paper.PDF(&page, sheet, paper.A4)
 	if err != nil {
 		return err
 	}
 	for _, w := range warnings {
-		a.complainf("%s\n", w)
+		a.out.complainf("%s\n", w)
 	}
-	if err := replaceFile(file, page.Bytes(), nil); err != nil {
-		return fmt.Errorf("%s cannot be written: %w; give a file in a folder that is there and yours", file, bare(err))
+	if err := files.Replace(file, page.Bytes(), nil); err != nil {
+		return fmt.Errorf("%s cannot be written: %w; give a file in a folder that is there and yours", file, files.Bare(err))
 	}
 	moves := movesIn(status.Left)
-	return a.say(map[string]any{"file": file, "moves": moves}, "%s on %s", plural(moves, "move"), file)
+	return a.out.say(map[string]any{"file": file, "moves": moves}, "%s on %s", plural(moves, "move"), file)
 }
 
 // movesIn counts the steps that move a plug.
@@ -81,16 +82,4 @@ func movesIn(left []plan.Step) int {
 		}
 	}
 	return moves
-}
-
-// title is what people read for a session; empty where it cannot be read.
-func (a *app) title(p *papers, session string) string {
-	if session == "" || session == keep.RestName {
-		return ""
-	}
-	s, _, _, err := a.readSession(p, session)
-	if err != nil || s == nil {
-		return ""
-	}
-	return s.Title
 }

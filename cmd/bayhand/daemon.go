@@ -20,8 +20,9 @@ import (
 	"bayhand/recall/watch"
 )
 
-func (a *app) daemonCommand() *cobra.Command {
+func daemonCommand(a *app) *cobra.Command {
 	var at serve.Options
+	var log bool // say what happens
 	var links []string
 	c := &cobra.Command{
 		Use:   "daemon",
@@ -32,10 +33,10 @@ and read them back, follow the files, and serve a page for a screen at the bay.`
 		Args:    arguments(0, 0),
 		RunE: func(c *cobra.Command, _ []string) error {
 			var err error
-			if a.links, err = linksOf(links); err != nil {
+			if a.parts.links, err = linksOf(links); err != nil {
 				return err
 			}
-			if err := controlPort(a.control); err != nil {
+			if err := controlPort(a.parts.control); err != nil {
 				return err
 			}
 			if _, port, err := net.SplitHostPort(at.Address); err != nil || port == "" {
@@ -44,16 +45,17 @@ and read them back, follow the files, and serve a page for a screen at the bay.`
 			if (at.Certificate == "") != (at.Key == "") {
 				return wrongUsage("--tls-cert and --tls-key go together")
 			}
-			return underManager(c.Context(), func(ctx context.Context) error { return a.daemon(ctx, at) })
+			at.Log = logger(log, a.out.err)
+			return underManager(c.Context(), func(ctx context.Context) error { return runDaemon(ctx, a, at) })
 		},
 	}
 	c.Flags().StringVar(&at.Address, "http", serve.DefaultAddress, "`ADDRESS` of the page and the API, port 0 for any that is free")
 	c.Flags().StringArrayVar(&links, "link", nil, "drive a matrix by another link, `MATRIX=LINK`, such as a simulator")
-	c.Flags().StringVar(&a.control, "control", "", "the MIDI `PORT` on which a Program Change recalls a session, in the place of the studio's own: its name, or rawmidi:PATH")
+	c.Flags().StringVar(&a.parts.control, "control", "", "the MIDI `PORT` on which a Program Change recalls a session, in the place of the studio's own: its name, or rawmidi:PATH")
 	c.Flags().StringArrayVar(&at.Hosts, "host", nil, "a further `NAME` by which other machines call this one")
 	c.Flags().StringVar(&at.Certificate, "tls-cert", "", "speak TLS, with the certificate in `FILE` (PEM)")
 	c.Flags().StringVar(&at.Key, "tls-key", "", "its private key, in `FILE` (PEM)")
-	c.Flags().BoolVar(&a.log, "log", false, "say on standard error what happens, as a service does")
+	c.Flags().BoolVar(&log, "log", false, "say on standard error what happens, as a service does")
 	must(c.MarkFlagFilename("tls-cert", "pem", "crt"))
 	must(c.MarkFlagFilename("tls-key", "pem", "key"))
 	return c
@@ -91,24 +93,25 @@ func knownMatrices(s *studio.Studio, links map[string]string) error {
 const editing = 3 * time.Second
 
 // daemon keeps the room until the context ends.
-func (a *app) daemon(ctx context.Context, at serve.Options) error {
-	if err := a.startable(); err != nil {
+func runDaemon(ctx context.Context, a *app, at serve.Options) error {
+	if err := startable(a); err != nil {
 		return err
 	}
-	folder, err := a.state()
+	folder, err := a.room.state()
 	if err != nil {
 		return err
 	}
-	store, err := a.openToKeep(folder)
+	store, err := openToKeep(folder, a.out)
 	if err != nil {
 		return err
 	}
-	at.Log = logger(a.log, a.err)
-	config := a.keeping(logged{store, at.Log})
+	config := a.parts.config(logged{store, at.Log})
 	config.Asks = true
-	config.KeepPatch = func(_ context.Context, session string, p patch.Patch) error { return a.keepPatch(session, p, editing) }
+	config.KeepPatch = func(_ context.Context, session string, p patch.Patch) error {
+		return a.files.at.KeepPatch(session, p, editing)
+	}
 	var keeper *keep.Keeper
-	midi, err := a.roomMIDI(store, func(line string) { a.complainf("bayhand: %s\n", line) }, func() { keeper.Look() })
+	midi, err := a.parts.midi(store, func(line string) { a.out.complainf("bayhand: %s\n", line) }, func() { keeper.Look() })
 	if err != nil {
 		return errors.Join(err, store.Close())
 	}
@@ -116,28 +119,28 @@ func (a *app) daemon(ctx context.Context, at serve.Options) error {
 	if keeper, err = keep.New(config); err != nil {
 		return errors.Join(err, store.Close())
 	}
-	return errors.Join(a.stand(ctx, keeper, midi, store, at, folder), store.Close())
+	return errors.Join(stand(ctx, a, keeper, midi, store, at, folder), store.Close())
 }
 
 // startable refuses a studio that has errors. One that is not there yet is no
 // error: the page offers to begin one.
-func (a *app) startable() error {
-	if a.beginning() {
-		a.complainf("bayhand: %s is not there yet; the page offers to begin with the demo or with an empty studio\n", a.studioFile)
+func startable(a *app) error {
+	if a.files.at.Missing() {
+		a.out.complainf("bayhand: %s is not there yet; the page offers to begin with the demo or with an empty studio\n", a.files.at.Studio)
 		return nil
 	}
-	p, err := a.drivenStudio()
+	p, err := a.files.driven()
 	if err != nil {
 		return err
 	}
-	return knownMatrices(p.studio, a.links)
+	return knownMatrices(p.Studio, a.parts.links)
 }
 
 // stand runs the keeper, the watch on the files and the server side by side;
 // the first that ends ends the others.
-func (a *app) stand(ctx context.Context, keeper *keep.Keeper, midi *remote.Remote, store *journal.Journal, at serve.Options, folder string) error {
-	bay := newBayPage(a, keeper, store.Find, folder)
-	file, err := filepath.Abs(a.studioFile)
+func stand(ctx context.Context, a *app, keeper *keep.Keeper, midi *remote.Remote, store *journal.Journal, at serve.Options, folder string) error {
+	bay := newBayPage(a.files.library(), keeper, store.Find, folder)
+	file, err := filepath.Abs(a.files.at.Studio)
 	if err != nil {
 		return err
 	}
@@ -151,40 +154,24 @@ func (a *app) stand(ctx context.Context, keeper *keep.Keeper, midi *remote.Remot
 	}
 	look := func() { bay.look(); keeper.Look(); midi.Look() }
 	bay.laid = look
-	files := watch.Options{
-		Folders: a.folders(), Matters: a.matters, Clock: keep.SystemClock{},
+	watched := watch.Options{
+		Folders: a.files.at.Folders(), Matters: a.files.at.Matters, Clock: keep.SystemClock{},
 		Polling: func(why error) {
-			a.complainf("bayhand: the system cannot watch the files (%v); they are looked at every few seconds instead\n", why)
+			a.out.complainf("bayhand: the system cannot watch the files (%v); they are looked at every few seconds instead\n", why)
 		},
 	}
 	return together(ctx,
 		keeper.Run,
 		server.Run,
 		func(ctx context.Context) error { return midi.Run(ctx, keeper) },
-		func(ctx context.Context) error { return watch.Run(ctx, files, look) },
-		func(ctx context.Context) error { return errors.Join(a.greet(ctx, server), superviseFrom(ctx, keeper)) },
+		func(ctx context.Context) error { return watch.Run(ctx, watched, look) },
+		func(ctx context.Context) error { return errors.Join(greet(ctx, a, server), superviseFrom(ctx, keeper)) },
 	)
-}
-
-// folders are those that hold what the room depends on.
-func (a *app) folders() []string {
-	return []string{filepath.Dir(a.studioFile), a.sessions()}
-}
-
-// matters says whether the room depends on a file: the studio's, and every other
-// that people write for it.
-func (a *app) matters(file string) bool {
-	studio, err := filepath.Abs(a.studioFile)
-	if err == nil && file == studio {
-		return true
-	}
-	kind := strings.ToLower(filepath.Ext(file))
-	return kind == ".yaml" || kind == ".yml"
 }
 
 // greet tells that the room is kept, once commands can find it: the server
 // answers nobody before its address is written down.
-func (a *app) greet(ctx context.Context, server *serve.Server) error {
+func greet(ctx context.Context, a *app, server *serve.Server) error {
 	client := serve.NewClient(server.Address(), server.Token())
 	defer client.Close()
 	if server.Mark() != "" {
@@ -193,21 +180,21 @@ func (a *app) greet(ctx context.Context, server *serve.Server) error {
 	if _, err := client.Status(ctx); err != nil {
 		return nil // keeper and server say themselves why they ended
 	}
-	if err := a.say(map[string]string{"page": server.Address()}, "the page at the bay: %s", server.Address()); err != nil {
+	if err := a.out.say(map[string]string{"page": server.Address()}, "the page at the bay: %s", server.Address()); err != nil {
 		return err
 	}
 	outside, reached := server.Elsewhere()
-	if !reached || a.json {
+	if !reached || a.out.json {
 		return nil
 	}
-	folder, err := a.statePath()
+	folder, err := a.room.statePath()
 	if err != nil {
 		return err
 	}
-	a.printf("for other machines: %s\n", outside)
-	a.printf("  bayhand invite lets a screen in; the tokens of programs are in %s\n", filepath.Join(folder, serve.AccessFile))
+	a.out.printf("for other machines: %s\n", outside)
+	a.out.printf("  bayhand invite lets a screen in; the tokens of programs are in %s\n", filepath.Join(folder, serve.AccessFile))
 	if server.Mark() == "" {
-		a.printf("  mind who else is on the network: without --tls-cert and --tls-key anybody there can read along\n")
+		a.out.printf("  mind who else is on the network: without --tls-cert and --tls-key anybody there can read along\n")
 	}
 	return nil
 }

@@ -8,7 +8,7 @@ import (
 	"bayhand/cmd/bayhand/demo"
 )
 
-func (a *app) demoCommand() *cobra.Command {
+func demoCommand(a *app) *cobra.Command {
 	var stay bool
 	var folder string
 	c := &cobra.Command{
@@ -24,9 +24,9 @@ what it shows, ends by itself, and leaves nothing behind.`,
 				return err
 			}
 			if folder != "" {
-				return a.writeDemo(folder)
+				return writeDemo(a.out, folder)
 			}
-			return a.demo(c.Context(), stay)
+			return runDemo(c.Context(), a, stay)
 		},
 	}
 	c.Flags().BoolVar(&stay, "keep", false, "stay up for playing, and say how")
@@ -35,13 +35,13 @@ what it shows, ends by itself, and leaves nothing behind.`,
 	return c
 }
 
-func (a *app) demo(ctx context.Context, stay bool) error {
-	return demo.Run(ctx, demo.Options{Out: a.out, Stay: stay})
+func runDemo(ctx context.Context, a *app, stay bool) error {
+	return demo.Run(ctx, demo.Options{Out: a.out.to, Stay: stay})
 }
 
-func (a *app) writeDemo(folder string) error {
+func writeDemo(out *output, folder string) error {
 	if err := demo.Write(folder); err != nil {
 		return err
 	}
-	return a.say(map[string]string{"folder": folder}, "the files are in %s; begin with: bayhand check --studio %s/studio.yaml", folder, folder)
+	return out.say(map[string]string{"folder": folder}, "the files are in %s; begin with: bayhand check --studio %s/studio.yaml", folder, folder)
 }

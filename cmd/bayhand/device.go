@@ -26,7 +26,7 @@ func (w *describing) flags(c *cobra.Command) {
 	c.Flags().StringArrayVar(&w.parameters, "set", nil, "a parameter of the description, such as `rows=inputs`")
 }
 
-func (a *app) deviceCommand() *cobra.Command {
+func deviceCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "device",
 		Short: "Write a device description of one's own: check it, try it",
@@ -34,7 +34,7 @@ func (a *app) deviceCommand() *cobra.Command {
 writing, without the device; then try it on the device.`,
 		RunE: nearestSub,
 	}
-	c.AddCommand(a.deviceCheckCommand(), a.devicePageCommand(), a.deviceTryCommand())
+	c.AddCommand(deviceCheckCommand(a), devicePageCommand(a), deviceTryCommand(a))
 	return c
 }
 
@@ -46,7 +46,7 @@ func nearestSub(c *cobra.Command, args []string) error {
 	return c.Help()
 }
 
-func (a *app) deviceCheckCommand() *cobra.Command {
+func deviceCheckCommand(a *app) *cobra.Command {
 	var w describing
 	c := &cobra.Command{
 		Use:   "check DESCRIPTION",
@@ -59,14 +59,14 @@ an example, to be held against the device's manual. Nothing is sent.`,
 		ValidArgsFunction: func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
 			return beginning(descriptions.Names(), begun), cobra.ShellCompDirectiveDefault
 		},
-		RunE: func(_ *cobra.Command, args []string) error { return a.deviceCheck(args[0], w) },
+		RunE: func(_ *cobra.Command, args []string) error { return runDeviceCheck(a, args[0], w) },
 	}
 	w.flags(c)
 	return c
 }
 
-func (a *app) deviceCheck(name string, w describing) error {
-	d, codec, err := a.describe(name, w)
+func runDeviceCheck(a *app, name string, w describing) error {
+	d, codec, err := describe(a.files, name, w)
 	if err != nil {
 		return err
 	}
@@ -78,17 +78,17 @@ func (a *app) deviceCheck(name string, w describing) error {
 	if err := message.Rehearse(d); err != nil {
 		return &failure{cannot, fmt.Errorf("the transcripts of %s do not agree with its messages:\n%w", d.Name, err)}
 	}
-	if a.json {
-		return a.answer(shownDevice(d, codec, examples))
+	if a.out.json {
+		return a.out.answer(shownDevice(d, codec, examples))
 	}
-	a.showDevice(d, codec, examples)
+	showDevice(a.out, d, codec, examples)
 	return nil
 }
 
 // describe reads a description and makes it ready for a matrix. What is wrong is
 // reported at its place.
-func (a *app) describe(name string, w describing) (*device.Description, *message.Codec, error) {
-	file, src, err := descriptions.Named(name, ".", filepath.Dir(a.studioFile))
+func describe(r *reader, name string, w describing) (*device.Description, *message.Codec, error) {
+	file, src, err := descriptions.Named(name, ".", filepath.Dir(r.at.Studio))
 	if errors.Is(err, os.ErrNotExist) || errors.Is(err, descriptions.ErrUnknown) {
 		return nil, nil, &failure{usage, err}
 	}
@@ -96,7 +96,7 @@ func (a *app) describe(name string, w describing) (*device.Description, *message
 		return nil, nil, err
 	}
 	d, _, problems := text.ReadDevice(file, src)
-	a.report(problems, map[string][]byte{file: src})
+	r.out.report(problems, map[string][]byte{file: src})
 	if problems.Errors() {
 		return nil, nil, silent(cannot)
 	}

@@ -16,15 +16,15 @@ import (
 // before they have said that it is safe, one crosspoint is switched only if they name
 // it, and it is put back.
 type guide struct {
-	*app
+	out     *output
 	answers *bufio.Scanner
 }
 
 // asks asks, and gives what was typed; nothing at the end of the input.
 func (g *guide) asks(question string) string {
-	g.printf("%s ", question)
+	g.out.printf("%s ", question)
 	if !g.answers.Scan() {
-		g.printf("\n")
+		g.out.printf("\n")
 		return ""
 	}
 	return strings.TrimSpace(g.answers.Text())
@@ -40,14 +40,14 @@ var errDeclined = errors.New("nothing was sent")
 
 // before asks whether all is safe.
 func (g *guide) before(d *device.Description) error {
-	g.printf("%s\n", d.Label)
-	g.lines("", "  ", "Turn loudspeakers and headphones down, and switch phantom power off: what is switched may be heard.")
-	g.lines("", "  ", "Loudspeaker lines and mains have no business at a matrix for line level; local codes and licensed practice come first.")
+	g.out.printf("%s\n", d.Label)
+	g.out.lines("", "  ", "Turn loudspeakers and headphones down, and switch phantom power off: what is switched may be heard.")
+	g.out.lines("", "  ", "Loudspeaker lines and mains have no business at a matrix for line level; local codes and licensed practice come first.")
 	for _, sentence := range d.Prepare {
-		g.lines("  first: ", "    ", sentence)
+		g.out.lines("  first: ", "    ", sentence)
 	}
 	for _, sentence := range d.Faults {
-		g.lines("  known fault: ", "    ", sentence)
+		g.out.lines("  known fault: ", "    ", sentence)
 	}
 	if !g.agrees("Is all of that done?") {
 		return errDeclined
@@ -65,14 +65,14 @@ func (g *guide) switchOne(ctx context.Context, driven *matrix.Matrix, m studio.M
 	if err != nil {
 		return err
 	}
-	if err := g.switched(ctx, driven, before, closing, off); err != nil {
+	if err := switched(ctx, g.out, driven, before, closing, off); err != nil {
 		return err
 	}
 	if !driven.ReadsBack() {
 		if !g.agrees("Does its panel show " + item + "?") {
 			return &failure{cannot, errors.New("what was sent was not done; look at its channel, its parameters and the description")}
 		}
-		g.lines("", "  ", "It cannot be read, so it is left as it is now.")
+		g.out.lines("", "  ", "It cannot be read, so it is left as it is now.")
 		return nil
 	}
 	return g.putBack(ctx, driven, before)
@@ -106,6 +106,6 @@ func (g *guide) putBack(ctx context.Context, driven *matrix.Matrix, before []pat
 	if len(without(now, before))+len(without(before, now)) > 0 {
 		return &failure{cannot, errors.New("it could not be put back; it has closed: " + closedList(now))}
 	}
-	g.printf("it is as it was: %s\n", closedList(now))
+	g.out.printf("it is as it was: %s\n", closedList(now))
 	return nil
 }

@@ -11,7 +11,7 @@ import (
 	"bayhand/model/device"
 )
 
-func (a *app) devicePageCommand() *cobra.Command {
+func devicePageCommand(a *app) *cobra.Command {
 	var w describing
 	c := &cobra.Command{
 		Use:   "page DESCRIPTION",
@@ -25,19 +25,19 @@ wrong with it.`,
 			return beginning(descriptions.Names(), begun), cobra.ShellCompDirectiveDefault
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			text, err := a.devicePage(args[0], w)
+			text, err := devicePage(a.files, args[0], w)
 			if err != nil {
 				return err
 			}
-			return a.say(manualPage{args[0], title(text), text}, "%s", strings.TrimRight(text, "\n"))
+			return a.out.say(manualPage{args[0], title(text), text}, "%s", strings.TrimRight(text, "\n"))
 		},
 	}
 	w.flags(c)
 	return c
 }
 
-func (a *app) devicePage(named string, w describing) (string, error) {
-	d, codec, err := a.describe(named, w)
+func devicePage(r *reader, named string, w describing) (string, error) {
+	d, codec, err := describe(r, named, w)
 	if err != nil {
 		return "", err
 	}

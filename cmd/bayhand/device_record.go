@@ -11,6 +11,7 @@ import (
 
 	"bayhand/drivers/message"
 	"bayhand/model/device"
+	"bayhand/recall/files"
 )
 
 // recording is a conversation with a device, to be kept as a transcript of its
@@ -62,7 +63,7 @@ func (r *recording) keep(file string) error {
 		return wrongUsage("--record %s: the file is there already, and is left alone", file)
 	}
 	if err != nil {
-		return wrongUsage("--record %s: %v", file, bare(err))
+		return wrongUsage("--record %s: %v", file, files.Bare(err))
 	}
 	_, err = out.WriteString(r.text())
 	return errors.Join(err, out.Close())

@@ -44,36 +44,36 @@ func shownDevice(d *device.Description, codec *message.Codec, examples []message
 }
 
 // showDevice writes a description out for a person with the device's manual.
-func (a *app) showDevice(d *device.Description, codec *message.Codec, examples []message.Example) {
+func showDevice(out *output, d *device.Description, codec *message.Codec, examples []message.Example) {
 	inputs, outputs := codec.Size()
-	a.lines("", "  ", fmt.Sprintf("%s: %s, here of %d inputs and %d outputs", d.Name, d.Label, inputs, outputs))
+	out.lines("", "  ", fmt.Sprintf("%s: %s, here of %d inputs and %d outputs", d.Name, d.Label, inputs, outputs))
 	for _, sentence := range d.Prepare {
-		a.lines("  first: ", "    ", sentence)
+		out.lines("  first: ", "    ", sentence)
 	}
 	for _, sentence := range d.Faults {
-		a.lines("  known fault: ", "    ", sentence)
+		out.lines("  known fault: ", "    ", sentence)
 	}
 	for _, x := range examples {
-		a.printf("%s\n", strings.TrimSpace(x.Role.String()+" "+aboutExample(x)))
+		out.printf("%s\n", strings.TrimSpace(x.Role.String()+" "+aboutExample(x)))
 		if len(x.Bytes) > 0 {
-			a.printf("  > %s\n", codec.Show(x.Bytes))
+			out.printf("  > %s\n", codec.Show(x.Bytes))
 		}
 		for _, f := range x.Answers {
-			a.printf("  < %s\n      %s\n", f.Form, f.Means)
+			out.printf("  < %s\n      %s\n", f.Form, f.Means)
 		}
 	}
 	if codec.ReadsBack() == device.RoleUnknown {
-		a.lines("", "  ", "It cannot be asked what it has switched: what was sent is never known to have been done.")
+		out.lines("", "  ", "It cannot be asked what it has switched: what was sent is never known to have been done.")
 	}
 	turns := 0
 	for _, t := range d.Transcripts {
 		turns += len(t.Turns)
 	}
 	if turns == 0 {
-		a.lines("", "  ", "It has no transcripts. Write down a conversation from the device's manual, so that a mistake here is found.")
+		out.lines("", "  ", "It has no transcripts. Write down a conversation from the device's manual, so that a mistake here is found.")
 		return
 	}
-	a.printf("%d messages in its transcripts agree\n", turns)
+	out.printf("%d messages in its transcripts agree\n", turns)
 }
 
 // aboutExample names the crosspoints of an example.

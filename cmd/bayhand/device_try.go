@@ -32,7 +32,7 @@ type trying struct {
 	guide  bool
 }
 
-func (a *app) deviceTryCommand() *cobra.Command {
+func deviceTryCommand(a *app) *cobra.Command {
 	var w trying
 	c := &cobra.Command{
 		Use:   "try DESCRIPTION --link LINK",
@@ -51,7 +51,7 @@ from then on it is a test of it.`,
 		ValidArgsFunction: func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
 			return beginning(descriptions.Names(), begun), cobra.ShellCompDirectiveDefault
 		},
-		RunE: func(c *cobra.Command, args []string) error { return a.deviceTry(c.Context(), args[0], w) },
+		RunE: func(c *cobra.Command, args []string) error { return runDeviceTry(c.Context(), a, args[0], w) },
 	}
 	w.flags(c)
 	c.Flags().StringVar(&w.link, "link", "", "the `LINK` that it hangs on, such as serial:/dev/ttyUSB0?baud=9600")
@@ -63,11 +63,11 @@ from then on it is a test of it.`,
 
 const triedName = "matrix"
 
-func (a *app) deviceTry(ctx context.Context, named string, w trying) error {
+func runDeviceTry(ctx context.Context, a *app, named string, w trying) error {
 	if w.link == "" {
 		return wrongUsage("--link is missing; write the line that the device hangs on (`bayhand links` lists those of this machine)")
 	}
-	d, codec, err := a.describe(named, w.describing)
+	d, codec, err := describe(a.files, named, w.describing)
 	if err != nil {
 		return err
 	}
@@ -79,7 +79,7 @@ func (a *app) deviceTry(ctx context.Context, named string, w trying) error {
 	if w.guide && len(w.switches) > 0 {
 		return wrongUsage("--guide asks what to switch; leave --switch out")
 	}
-	g := &guide{a, bufio.NewScanner(a.in)}
+	g := &guide{a.out, bufio.NewScanner(a.in)}
 	if w.guide {
 		if err := g.before(d); err != nil {
 			return &failure{cannot, err}
@@ -89,7 +89,7 @@ func (a *app) deviceTry(ctx context.Context, named string, w trying) error {
 	if err != nil {
 		return &failure{noAnswer, err}
 	}
-	driven, err := matrix.New(d, m, &shownLink{Link: opened, codec: codec, to: a.err}, matrix.SystemClock{})
+	driven, err := matrix.New(d, m, &shownLink{Link: opened, codec: codec, to: a.out.err}, matrix.SystemClock{})
 	if err != nil {
 		return errors.Join(&failure{usage, err}, opened.Close())
 	}
@@ -100,16 +100,16 @@ func (a *app) deviceTry(ctx context.Context, named string, w trying) error {
 	case w.guide:
 		next = func(before []patch.Crosspoint) error { return g.switchOne(ctx, driven, m, before) }
 	case len(w.switches) > 0:
-		next = func(before []patch.Crosspoint) error { return a.switched(ctx, driven, before, closing, off) }
+		next = func(before []patch.Crosspoint) error { return switched(ctx, a.out, driven, before, closing, off) }
 	}
-	kept.identity, err = a.tried(ctx, driven, next)
+	kept.identity, err = tried(ctx, a.out, driven, next)
 	if err := errors.Join(err, driven.Close()); err != nil || w.record == "" {
 		return err
 	}
 	if err := kept.keep(w.record); err != nil {
 		return err
 	}
-	a.printf("the conversation is in %s\n", w.record)
+	a.out.printf("the conversation is in %s\n", w.record)
 	return nil
 }
 
@@ -149,21 +149,21 @@ func wantedSwitches(m studio.Matrix, items []string) (closing []patch.Crosspoint
 
 // tried asks the device who it is and what it has closed, and goes on with next,
 // which may be nil.
-func (a *app) tried(ctx context.Context, m *matrix.Matrix, next func(before []patch.Crosspoint) error) (identity string, err error) {
+func tried(ctx context.Context, out *output, m *matrix.Matrix, next func(before []patch.Crosspoint) error) (identity string, err error) {
 	if identity, err = m.Identify(ctx); err != nil {
 		return "", triedFailure(err)
 	}
 	if identity != "" {
-		a.printf("it is: %s\n", identity)
+		out.printf("it is: %s\n", identity)
 	}
 	before, err := m.Read(ctx)
 	switch {
 	case errors.Is(err, matrix.ErrNoReadBack):
-		a.printf("it cannot be asked what it has switched\n")
+		out.printf("it cannot be asked what it has switched\n")
 	case err != nil:
 		return identity, triedFailure(err)
 	default:
-		a.printf("it has closed: %s\n", closedList(before))
+		out.printf("it has closed: %s\n", closedList(before))
 	}
 	if next == nil {
 		return identity, nil
@@ -171,19 +171,19 @@ func (a *app) tried(ctx context.Context, m *matrix.Matrix, next func(before []pa
 	return identity, next(before)
 }
 
-func (a *app) switched(ctx context.Context, m *matrix.Matrix, before, closing []patch.Crosspoint, off []name.Point) error {
+func switched(ctx context.Context, out *output, m *matrix.Matrix, before, closing []patch.Crosspoint, off []name.Point) error {
 	if err := m.Switch(ctx, toOpen(m.ReadsBack(), before, closing, off), closing); err != nil {
 		return triedFailure(err)
 	}
 	if !m.ReadsBack() {
-		a.printf("it was sent; whether it was done only the device's panel shows\n")
+		out.printf("it was sent; whether it was done only the device's panel shows\n")
 		return nil
 	}
 	after, err := m.Read(ctx)
 	if err != nil {
 		return triedFailure(err)
 	}
-	a.printf("it has closed now: %s\n", closedList(after))
+	out.printf("it has closed now: %s\n", closedList(after))
 	for _, c := range after {
 		for _, o := range off {
 			if c.Output == o {

@@ -40,15 +40,15 @@ func facts(k keep.Known) []fact {
 }
 
 // showFacts lists what is known with how, since when and by whom.
-func (a *app) showFacts(k keep.Known) error {
-	if a.json {
-		return a.answer(k)
+func showFacts(out *output, k keep.Known) error {
+	if out.json {
+		return out.answer(k)
 	}
 	all := facts(k)
 	if len(all) == 0 {
-		a.printf("no plug is in, as far as is known, and no matrix is there\n")
+		out.printf("no plug is in, as far as is known, and no matrix is there\n")
 	}
-	columns := tabwriter.NewWriter(a.out, 0, 0, 2, ' ', 0)
+	columns := tabwriter.NewWriter(out.to, 0, 0, 2, ' ', 0)
 	for _, f := range all {
 		how := words.How(f.How)
 		if f.How == keep.Told && f.Who != "" {

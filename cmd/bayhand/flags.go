@@ -9,16 +9,16 @@ import (
 // studioVariable names the studio's file where no flag does.
 const studioVariable = "BAYHAND_STUDIO"
 
-func (a *app) sharedFlags(root *cobra.Command) {
+func sharedFlags(a *app, root *cobra.Command) {
 	file := "studio.yaml"
 	if named := os.Getenv(studioVariable); named != "" {
 		file = named
 	}
 	flags := root.PersistentFlags()
-	flags.StringVar(&a.studioFile, "studio", file, "the studio's `FILE` (or set "+studioVariable+")")
-	flags.StringVar(&a.sessionsDir, "sessions", "", "the sessions' `DIR` (default: sessions beside FILE)")
-	flags.StringVar(&a.stateDir, "state", "", "the journal's and daemon's `DIR` (default: one a studio)")
-	flags.BoolVar(&a.json, "json", false, "print the answer as JSON")
+	flags.StringVar(&a.files.at.Studio, "studio", file, "the studio's `FILE` (or set "+studioVariable+")")
+	flags.StringVar(&a.files.at.Sessions, "sessions", "", "the sessions' `DIR` (default: sessions beside FILE)")
+	flags.StringVar(&a.room.stateDir, "state", "", "the journal's and daemon's `DIR` (default: one a studio)")
+	flags.BoolVar(&a.out.json, "json", false, "print the answer as JSON")
 	must(root.MarkPersistentFlagFilename("studio", "yaml"))
 	must(root.MarkPersistentFlagDirname("sessions"))
 	must(root.MarkPersistentFlagDirname("state"))

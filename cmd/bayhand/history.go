@@ -28,7 +28,7 @@ type asked struct {
 	export                       string
 }
 
-func (a *app) historyCommand() *cobra.Command {
+func historyCommand(a *app) *cobra.Command {
 	var q asked
 	c := &cobra.Command{
 		Use:   "history",
@@ -55,7 +55,7 @@ that is whole, also of one that is damaged.`,
 					return err
 				}
 			}
-			return a.history(c.Context(), q)
+			return runHistory(c.Context(), a, q)
 		},
 	}
 	f := c.Flags()
@@ -73,39 +73,39 @@ that is whole, also of one that is damaged.`,
 }
 
 // history is the answer to the flags: events, a patch, or how much was pruned.
-func (a *app) history(ctx context.Context, typed asked) error {
-	q, err := a.query(typed)
+func runHistory(ctx context.Context, a *app, typed asked) error {
+	q, err := query(a, typed)
 	if err != nil {
 		return err
 	}
 	switch {
 	case typed.check:
-		return a.checkJournal()
+		return checkJournal(a)
 	case typed.export != "":
-		return a.exportJournal(typed.export)
+		return exportJournal(a, typed.export)
 	case typed.pruneBefore != "":
 		before, err := date(typed.pruneBefore, false)
 		if err != nil {
 			return err
 		}
-		return a.inBook(ctx, func(b book) error { return a.prune(ctx, b, before) })
+		return a.room.book(ctx, func(b book) error { return prune(a.out, ctx, b, before) })
 	case typed.at != "":
 		at, err := date(typed.at, true)
 		if err != nil {
 			return err
 		}
-		return a.inBook(ctx, func(b book) error { return a.showIn(ctx, b, at) })
+		return a.room.book(ctx, func(b book) error { return showIn(a.out, ctx, b, at) })
 	}
-	return a.inBook(ctx, func(b book) error {
+	return a.room.book(ctx, func(b book) error {
 		events, err := b.Find(ctx, q)
 		if err != nil {
 			return err
 		}
-		return a.showEvents(events)
+		return showEvents(a.out, events)
 	})
 }
 
-func (a *app) query(typed asked) (q keep.Query, err error) {
+func query(a *app, typed asked) (q keep.Query, err error) {
 	q = keep.Query{Session: typed.session, Last: typed.last}
 	if typed.last < 0 {
 		return q, wrongUsage("--last %d is none; write how many of the newest events are wanted", typed.last)
@@ -122,11 +122,11 @@ func (a *app) query(typed asked) (q keep.Query, err error) {
 	if typed.point == "" {
 		return q, nil
 	}
-	p, err := a.soundStudio()
+	p, err := a.files.sound()
 	if err != nil {
 		return q, err
 	}
-	q.Point, err = a.point(p.studio, typed.point)
+	q.Point, err = pointIn(p.Studio, typed.point)
 	return q, err
 }
 
@@ -149,15 +149,15 @@ func date(typed string, end bool) (time.Time, error) {
 	return time.Time{}, wrongUsage("%q is no date; write one such as 2031-05-04 or 2031-05-04T10:20", typed)
 }
 
-func (a *app) showEvents(events []keep.Event) error {
-	if a.json {
-		return journal.Lines(a.out, events)
+func showEvents(out *output, events []keep.Event) error {
+	if out.json {
+		return journal.Lines(out.to, events)
 	}
 	for _, e := range events {
-		a.printf("%s  %s\n", e.At.Local().Format("2006-01-02 15:04:05"), eventText(e))
+		out.printf("%s  %s\n", e.At.Local().Format("2006-01-02 15:04:05"), eventText(e))
 	}
 	if len(events) == 0 {
-		a.printf("nothing of that kind was written down\n")
+		out.printf("nothing of that kind was written down\n")
 	}
 	return nil
 }
@@ -181,7 +181,7 @@ func eventText(e keep.Event) string {
 	return text
 }
 
-func (a *app) showIn(ctx context.Context, b book, at time.Time) error {
+func showIn(out *output, ctx context.Context, b book, at time.Time) error {
 	events, err := b.Find(ctx, keep.Query{})
 	if err != nil {
 		return err
@@ -190,44 +190,44 @@ func (a *app) showIn(ctx context.Context, b book, at time.Time) error {
 	if !ok {
 		return fmt.Errorf("what was in on %s was not written down; the history begins later", at.Local().Format("2006-01-02 15:04"))
 	}
-	if a.json {
-		return a.answer(struct {
+	if out.json {
+		return out.answer(struct {
 			At    time.Time  `json:"at"`
 			Known keep.Known `json:"known"`
 		}{at, known})
 	}
-	a.printf("in at %s:\n", at.Local().Format("2006-01-02 15:04:05"))
+	out.printf("in at %s:\n", at.Local().Format("2006-01-02 15:04:05"))
 	in := known.Patch()
 	for _, c := range in.Cords {
 		if c.B.IsZero() {
-			a.printf("  cord %s, its other end loose\n", c.A)
+			out.printf("  cord %s, its other end loose\n", c.A)
 			continue
 		}
-		a.printf("  cord %s - %s\n", c.A, c.B)
+		out.printf("  cord %s - %s\n", c.A, c.B)
 	}
 	for _, l := range in.Leads {
-		a.printf("  lead %s - %s\n", l.Port, l.Jack)
+		out.printf("  lead %s - %s\n", l.Port, l.Jack)
 	}
 	for _, j := range in.Dummies {
-		a.printf("  dummy %s\n", j)
+		out.printf("  dummy %s\n", j)
 	}
 	for _, c := range known.Crosspoints {
 		if !c.Input.IsZero() {
-			a.printf("  %s hears %s (%s)\n", c.Output, c.Input.Port(), c.How)
+			out.printf("  %s hears %s (%s)\n", c.Output, c.Input.Port(), c.How)
 		}
 	}
 	return nil
 }
 
-func (a *app) prune(ctx context.Context, b book, before time.Time) error {
+func prune(out *output, ctx context.Context, b book, before time.Time) error {
 	n, err := b.Prune(ctx, before)
 	if err != nil {
 		return err
 	}
-	if a.json {
-		return a.answer(map[string]int{"pruned": n})
+	if out.json {
+		return out.answer(map[string]int{"pruned": n})
 	}
-	a.printf("forgot %d events from before %s\n", n, before.Local().Format("2006-01-02 15:04"))
+	out.printf("forgot %d events from before %s\n", n, before.Local().Format("2006-01-02 15:04"))
 	return nil
 }
 
@@ -246,8 +246,8 @@ func (s shelf) Prune(_ context.Context, before time.Time) (int, error) {
 }
 
 // inBook opens the history where it is held.
-func (a *app) inBook(ctx context.Context, use func(book) error) error {
-	folder, err := a.statePath()
+func (d *door) book(ctx context.Context, use func(book) error) error {
+	folder, err := d.statePath()
 	if err != nil {
 		return err
 	}

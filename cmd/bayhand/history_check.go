@@ -8,6 +8,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"bayhand/recall/files"
 	"bayhand/recall/journal"
 )
 
@@ -29,8 +30,8 @@ type soundness struct {
 
 // checkJournal says whether the journal is whole, and what of it can be saved. It
 // changes nothing.
-func (a *app) checkJournal() error {
-	file, err := a.journalFile()
+func checkJournal(a *app) error {
+	file, err := journalFile(a.room)
 	if err != nil {
 		return err
 	}
@@ -52,12 +53,12 @@ func (a *app) checkJournal() error {
 	if !s.Sound {
 		s.Wrong = wrong.Error()
 	}
-	if a.json {
-		if err := a.answer(s); err != nil {
+	if a.out.json {
+		if err := a.out.answer(s); err != nil {
 			return err
 		}
 	} else {
-		a.showSoundness(s, errors.Is(wrong, journal.ErrHeld))
+		showSoundness(a.out, s, errors.Is(wrong, journal.ErrHeld))
 	}
 	if !s.Sound {
 		return wrong
@@ -65,33 +66,33 @@ func (a *app) checkJournal() error {
 	return nil
 }
 
-func (a *app) showSoundness(s soundness, held bool) {
+func showSoundness(out *output, s soundness, held bool) {
 	switch {
 	case held:
-		a.printf("%s is held by a process that checked it when it opened it\n", s.File)
+		out.printf("%s is held by a process that checked it when it opened it\n", s.File)
 	case s.Sound:
-		a.printf("%s is whole\n", s.File)
+		out.printf("%s is whole\n", s.File)
 	}
-	a.printf("  %d events can be read\n", s.Events)
+	out.printf("  %d events can be read\n", s.Events)
 	for _, m := range s.Missing {
-		a.printf("  events %d to %d cannot\n", m[0], m[1])
+		out.printf("  events %d to %d cannot\n", m[0], m[1])
 	}
 	switch {
 	case !s.Patch && s.Events > 0:
-		a.printf("  what the room was in last cannot be read\n")
+		out.printf("  what the room was in last cannot be read\n")
 	case s.Patch && s.Writes > s.Write:
-		a.printf("  what the room was in can be read after write %d of %d\n", s.Write, s.Writes)
+		out.printf("  what the room was in can be read after write %d of %d\n", s.Write, s.Writes)
 	case s.Patch:
-		a.printf("  what the room was in last can be read\n")
+		out.printf("  what the room was in last can be read\n")
 	}
 	if s.Backup != "" {
-		a.printf("  the backup of the last start is %s\n", s.Backup)
+		out.printf("  the backup of the last start is %s\n", s.Backup)
 	}
 }
 
 // exportJournal writes every event that is whole, the oldest first.
-func (a *app) exportJournal(to string) error {
-	file, err := a.journalFile()
+func exportJournal(a *app, to string) error {
+	file, err := journalFile(a.room)
 	if err != nil {
 		return err
 	}
@@ -100,25 +101,25 @@ func (a *app) exportJournal(to string) error {
 		return err
 	}
 	if to == "-" {
-		return journal.Lines(a.out, saved.Events)
+		return journal.Lines(a.out.to, saved.Events)
 	}
 	var lines bytes.Buffer
 	if err := journal.Lines(&lines, saved.Events); err != nil {
 		return err
 	}
-	if err := replaceFile(to, lines.Bytes(), nil); err != nil {
+	if err := files.Replace(to, lines.Bytes(), nil); err != nil {
 		return err
 	}
-	a.printf("wrote %d events to %s\n", len(saved.Events), to)
+	a.out.printf("wrote %d events to %s\n", len(saved.Events), to)
 	for _, m := range saved.Missing {
-		a.complainf("bayhand: events %d to %d cannot be read\n", m[0], m[1])
+		a.out.complainf("bayhand: events %d to %d cannot be read\n", m[0], m[1])
 	}
 	return nil
 }
 
 // journalFile is the journal of the room; an error where nothing was written yet.
-func (a *app) journalFile() (string, error) {
-	folder, err := a.statePath()
+func journalFile(d *door) (string, error) {
+	folder, err := d.statePath()
 	if err != nil {
 		return "", err
 	}

@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 
 	"bayhand/model/patch"
+	"bayhand/recall/files"
 	"bayhand/recall/journal"
 	"bayhand/recall/keep"
 	"bayhand/recall/serve"
@@ -16,12 +17,12 @@ import (
 // inRoom lets a command speak to the keeper of the room: the daemon's over HTTP
 // where one runs, else one in this process that ends with the command. Both
 // write the same journal.
-func (a *app) inRoom(ctx context.Context, use func(keep.Room) error) error {
-	folder, err := a.state()
+func (d *door) in(ctx context.Context, use func(keep.Room) error) error {
+	folder, err := d.state()
 	if err != nil {
 		return err
 	}
-	return withDaemon(ctx, folder, use, func() error { return a.keepMeanwhile(ctx, folder, use) })
+	return withDaemon(ctx, folder, use, func() error { return d.parts.meanwhile(ctx, folder, use) })
 }
 
 // withDaemon lets use speak to the daemon, and does alone where there is none. A
@@ -54,19 +55,19 @@ func asDaemon(ctx context.Context, folder string, use func(keep.Room) error) err
 }
 
 // keepMeanwhile keeps the room in this process for as long as use takes.
-func (a *app) keepMeanwhile(ctx context.Context, folder string, use func(keep.Room) error) error {
-	store, err := a.openToKeep(folder)
+func (g *parts) meanwhile(ctx context.Context, folder string, use func(keep.Room) error) error {
+	store, err := openToKeep(folder, g.out)
 	if err != nil {
 		return err
 	}
 	defer store.Close()
-	config := a.keeping(store)
+	config := g.config(store)
 	config.Poll = -1 // nobody stays to look
 	keeper, err := keep.New(config)
 	if err != nil {
 		return err
 	}
-	midi, err := a.roomMIDI(store, func(line string) { a.complainf("bayhand: %s\n", line) }, nil)
+	midi, err := g.midi(store, func(line string) { g.out.complainf("bayhand: %s\n", line) }, nil)
 	if err != nil {
 		return err
 	}
@@ -80,22 +81,22 @@ func (a *app) keepMeanwhile(ctx context.Context, folder string, use func(keep.Ro
 
 // lookAtRoom is the room as the daemon holds it, else as the journal has it. It
 // asks no device.
-func (a *app) lookAtRoom(ctx context.Context, p *papers) (status keep.Status, err error) {
-	err = a.look(ctx, func(s keep.Status) { status = s }, func(m keep.Memory) { status = remembered(m, p.studio) })
+func (d *door) status(ctx context.Context, p *files.Studio) (status keep.Status, err error) {
+	err = d.look(ctx, func(s keep.Status) { status = s }, func(m keep.Memory) { status = remembered(m, p.Studio) })
 	return status, err
 }
 
 // knownPatch is the patch that the room is known to be in, without asking any
 // device; the rest patch where nobody has said anything yet.
-func (a *app) knownPatch(ctx context.Context, p *papers) (known patch.Patch, err error) {
-	err = a.look(ctx, func(s keep.Status) { known = s.Known.Patch() },
-		func(m keep.Memory) { known = knownOr(m, p.studio.Rest.Clone()) })
+func (d *door) patch(ctx context.Context, p *files.Studio) (known patch.Patch, err error) {
+	err = d.look(ctx, func(s keep.Status) { known = s.Known.Patch() },
+		func(m keep.Memory) { known = knownOr(m, p.Studio.Rest.Clone()) })
 	return known, err
 }
 
 // look hands over what the daemon knows, else what the journal has.
-func (a *app) look(ctx context.Context, kept func(keep.Status), written func(keep.Memory)) error {
-	folder, err := a.statePath()
+func (d *door) look(ctx context.Context, kept func(keep.Status), written func(keep.Memory)) error {
+	folder, err := d.statePath()
 	if err != nil {
 		return err
 	}

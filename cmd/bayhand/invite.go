@@ -11,7 +11,7 @@ import (
 	"bayhand/recall/serve"
 )
 
-func (a *app) inviteCommand() *cobra.Command {
+func inviteCommand(a *app) *cobra.Command {
 	may := "tick"
 	c := &cobra.Command{
 		Use:   "invite",
@@ -26,7 +26,7 @@ A screen may look; or tick moves off, too; or recall sessions, too.`,
 			if err := role.UnmarshalText([]byte(may)); err != nil {
 				return wrongUsage("--may %s is none; write look, tick or recall", may)
 			}
-			return a.invite(c.Context(), role)
+			return runInvite(c.Context(), a, role)
 		},
 	}
 	c.Flags().StringVar(&may, "may", may, "what the screen may do: look, tick or recall")
@@ -36,8 +36,8 @@ A screen may look; or tick moves off, too; or recall sessions, too.`,
 	return c
 }
 
-func (a *app) invite(ctx context.Context, role serve.Role) error {
-	folder, err := a.statePath()
+func runInvite(ctx context.Context, a *app, role serve.Role) error {
+	folder, err := a.room.statePath()
 	if err != nil {
 		return err
 	}
@@ -53,12 +53,12 @@ func (a *app) invite(ctx context.Context, role serve.Role) error {
 	if err != nil {
 		return err
 	}
-	if a.json {
-		return a.answer(i)
+	if a.out.json {
+		return a.out.answer(i)
 	}
-	a.printf("%s\nthe code %s %s lets one screen in, to %s, until %s\n\n", i.Address, i.Code[:4], i.Code[4:], role, i.Until.Local().Format(time.TimeOnly))
+	a.out.printf("%s\nthe code %s %s lets one screen in, to %s, until %s\n\n", i.Address, i.Code[:4], i.Code[4:], role, i.Until.Local().Format(time.TimeOnly))
 	qrterminal.GenerateWithConfig(i.Address, qrterminal.Config{
-		Level: qrterminal.L, Writer: a.out, HalfBlocks: true, QuietZone: 2,
+		Level: qrterminal.L, Writer: a.out.to, HalfBlocks: true, QuietZone: 2,
 		BlackChar: qrterminal.BLACK_BLACK, WhiteChar: qrterminal.WHITE_WHITE,
 		BlackWhiteChar: qrterminal.BLACK_WHITE, WhiteBlackChar: qrterminal.WHITE_BLACK,
 	})

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"io"
 	"net"
 	"os"
 	"path/filepath"
@@ -48,8 +49,9 @@ func TestOpenedMatrixIsHeard(t *testing.T) {
 		}
 		served <- err
 	}()
-	a := &app{studioFile: filepath.Join(dir, "studio.yaml")}
-	m, err := a.openMatrix(context.Background(), studio.Matrix{
+	a := newApp(nil, io.Discard, io.Discard)
+	a.files.at.Studio = filepath.Join(dir, "studio.yaml")
+	m, err := a.parts.open(context.Background(), studio.Matrix{
 		Name: "grid", Inputs: 4, Outputs: 4, Kind: studio.Amplifiers,
 		Device: &studio.Device{Description: "odd-lines.yaml", Link: "tcp:" + listener.Addr().String()},
 	})

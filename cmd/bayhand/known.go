@@ -14,22 +14,22 @@ import (
 var ways = []keep.How{keep.Read, keep.Measured, keep.Told, keep.Sent, keep.Assumed}
 
 // showMatrix says what a matrix has closed, and why that is believed.
-func (a *app) showMatrix(m keep.MatrixStatus, all []keep.KnownCrosspoint) {
+func (v *view) showMatrix(m keep.MatrixStatus, all []keep.KnownCrosspoint) {
 	switch {
 	case !m.Driven:
-		a.lines("  ", "    ", m.Name+": switched by hand, no device is named for it")
+		v.out.lines("  ", "    ", m.Name+": switched by hand, no device is named for it")
 	case m.Problem != "":
-		a.lines("  ", "    ", m.Name+": does not answer")
+		v.out.lines("  ", "    ", m.Name+": does not answer")
 	case !m.Answers:
-		a.lines("  ", "    ", m.Name+": was not asked")
+		v.out.lines("  ", "    ", m.Name+": was not asked")
 	}
 	for _, how := range ways {
 		if closed := closedBy(m.Name, how, all); closed != "" {
-			a.lines("  ", "    ", fmt.Sprintf("%s: %s (%s)", m.Name, closed, words.How(how)))
+			v.out.lines("  ", "    ", fmt.Sprintf("%s: %s (%s)", m.Name, closed, words.How(how)))
 		}
 	}
 	if open := beingSwitched(m.Name, all); len(open) > 0 {
-		a.lines("  ", "    ", fmt.Sprintf("%s: what %s not known: %s being switched when it was heard last", m.Name, portsHear(open), wasOrWere(len(open))))
+		v.out.lines("  ", "    ", fmt.Sprintf("%s: what %s not known: %s being switched when it was heard last", m.Name, portsHear(open), wasOrWere(len(open))))
 	}
 }
 
@@ -108,10 +108,10 @@ func ports(points []name.Point) string {
 }
 
 // showBay says what is in the bays, and why that is believed.
-func (a *app) showBay(s keep.Status) {
+func (v *view) showBay(s keep.Status) {
 	for _, how := range ways {
 		if in := pluggedBy(how, s.Known); in != "" {
-			a.lines("  ", "    ", fmt.Sprintf("in the bay: %s (%s)", in, words.How(how)))
+			v.out.lines("  ", "    ", fmt.Sprintf("in the bay: %s (%s)", in, words.How(how)))
 		}
 	}
 	var faulty []name.Point
@@ -119,7 +119,7 @@ func (a *app) showBay(s keep.Status) {
 		faulty = append(faulty, t.Jack)
 	}
 	if len(faulty) > 0 {
-		a.lines("  ", "    ", "tagged as faulty: "+names(faulty))
+		v.out.lines("  ", "    ", "tagged as faulty: "+names(faulty))
 	}
 }
 

@@ -6,7 +6,7 @@ import (
 	"bayhand/drivers/link"
 )
 
-func (a *app) linksCommand() *cobra.Command {
+func linksCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:   "links",
 		Short: "The serial lines and MIDI devices of this machine",
@@ -18,25 +18,25 @@ of them is opened: there are devices that start anew when their line is.`,
 			if err != nil {
 				return err
 			}
-			return a.showLinks(found)
+			return showLinks(a.out, found)
 		},
 	}
 }
 
-func (a *app) showLinks(found []link.Found) error {
-	if a.json {
-		return a.answer(found)
+func showLinks(out *output, found []link.Found) error {
+	if out.json {
+		return out.answer(found)
 	}
 	if len(found) == 0 {
-		a.printf("no serial line and no MIDI device is found on this machine\n")
+		out.printf("no serial line and no MIDI device is found on this machine\n")
 	}
 	for _, f := range found {
-		a.printf("%s\n", f.Address)
+		out.printf("%s\n", f.Address)
 		if f.Label != "" {
-			a.printf("    %s\n", f.Label)
+			out.printf("    %s\n", f.Label)
 		}
 		if f.Steady != "" {
-			a.printf("    also %s, whatever socket it is in\n", f.Steady)
+			out.printf("    also %s, whatever socket it is in\n", f.Steady)
 		}
 	}
 	return nil

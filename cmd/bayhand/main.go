@@ -24,6 +24,5 @@ func main() { os.Exit(run()) }
 func run() int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	defer stop()
-	a := &app{in: os.Stdin, out: os.Stdout, err: os.Stderr}
-	return a.run(ctx, os.Args[1:])
+	return newApp(os.Stdin, os.Stdout, os.Stderr).run(ctx, os.Args[1:])
 }

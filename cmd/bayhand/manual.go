@@ -14,7 +14,7 @@ import (
 //go:embed manual/*.md
 var manualPages embed.FS
 
-func (a *app) manualCommand() *cobra.Command {
+func manualCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:   "manual [PAGE]",
 		Short: "The manual: what pages there are, or one of them",
@@ -24,9 +24,9 @@ func (a *app) manualCommand() *cobra.Command {
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				return a.contents()
+				return contents(a.out)
 			}
-			return a.page(args[0])
+			return showPage(a.out, a.files, args[0])
 		},
 	}
 }
@@ -44,7 +44,7 @@ type manualPage struct {
 }
 
 // contents lists the pages, each with its first line.
-func (a *app) contents() error {
+func contents(out *output) error {
 	var pages []manualPage
 	for _, name := range pageNames() {
 		text, err := pageText(name)
@@ -53,15 +53,15 @@ func (a *app) contents() error {
 		}
 		pages = append(pages, manualPage{Page: name, Title: title(text)})
 	}
-	if a.json {
-		return a.answer(pages)
+	if out.json {
+		return out.answer(pages)
 	}
-	a.printf("Read a page with `bayhand manual PAGE`:\n\n")
+	out.printf("Read a page with `bayhand manual PAGE`:\n\n")
 	for _, p := range pages {
-		a.printf("  %-20s %s\n", p.Page, p.Title)
+		out.printf("  %-20s %s\n", p.Page, p.Title)
 	}
-	a.printf("\n")
-	a.lines("", "  ", "and one of each device that ships: "+strings.Join(descriptions.Names(), ", "))
+	out.printf("\n")
+	out.lines("", "  ", "and one of each device that ships: "+strings.Join(descriptions.Names(), ", "))
 	return nil
 }
 
@@ -70,19 +70,19 @@ func title(text string) string {
 	return first
 }
 
-func (a *app) page(name string) error {
-	text, err := a.anyPage(name)
+func showPage(out *output, r *reader, name string) error {
+	text, err := anyPage(r, name)
 	if err != nil {
 		return wrongUsage("the manual has no page %q%s; the pages are %s", name, suggestion(name, pageNames()), strings.Join(pageNames(), ", "))
 	}
-	return a.say(manualPage{name, title(text), text}, "%s", strings.TrimRight(text, "\n"))
+	return out.say(manualPage{name, title(text), text}, "%s", strings.TrimRight(text, "\n"))
 }
 
 // anyPage is a page of the manual, or the one that is made from a description that
 // ships.
-func (a *app) anyPage(name string) (string, error) {
+func anyPage(r *reader, name string) (string, error) {
 	if slices.Contains(descriptions.Names(), name) {
-		return a.devicePage(name, describing{})
+		return devicePage(r, name, describing{})
 	}
 	return pageText(name)
 }

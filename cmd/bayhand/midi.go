@@ -6,6 +6,7 @@ import (
 
 	"bayhand/drivers/program"
 	"bayhand/model/session"
+	"bayhand/recall/files"
 	"bayhand/recall/keep"
 	"bayhand/recall/remote"
 )
@@ -21,34 +22,34 @@ func (machinePorts) Send(port string, p program.Program) error { return program.
 
 // roomMIDI is the MIDI of the room that a journal is about. What was recalled
 // before now has had its programs sent.
-func (a *app) roomMIDI(store keep.Journal, say func(string), changed func()) (*remote.Remote, error) {
+func (g *parts) midi(store keep.Journal, say func(string), changed func()) (*remote.Remote, error) {
 	before, err := store.Load()
 	if err != nil {
 		return nil, err
 	}
 	return remote.New(remote.Config{
-		Files: a.midiFiles, Ports: machinePorts{}, Clock: keep.SystemClock{}, At: a.control,
+		Files: g.midiFiles, Ports: machinePorts{}, Clock: keep.SystemClock{}, At: g.control,
 		Recall: before.Intent.Recall, Say: say, Changed: changed,
 	})
 }
 
 // midiFiles reads what can be read; what is wrong with the rest the keeper says.
-func (a *app) midiFiles(_ context.Context, intended string) remote.Files {
-	p, err := a.openStudio()
-	if err != nil || p.room == nil {
+func (g *parts) midiFiles(_ context.Context, intended string) remote.Files {
+	p, err := g.files.open()
+	if err != nil || p.Room == nil {
 		return remote.Files{}
 	}
-	files := remote.Files{Studio: p.studio, Sessions: map[string]*session.Session{}}
-	names := a.sessionNames()
-	if filepath.Ext(intended) == yamlEnding {
+	all := remote.Files{Studio: p.Studio, Sessions: map[string]*session.Session{}}
+	names := g.files.at.Names()
+	if filepath.Ext(intended) == files.Ending {
 		names = append(names, intended)
 	}
 	for _, name := range names {
-		if s, _, problems, err := a.readSession(p, name); err == nil && !problems.Errors() {
-			files.Sessions[name] = s
+		if s, err := g.files.library().Session(p, name); err == nil && s.Sound() {
+			all.Sessions[name] = s.Session
 		}
 	}
-	return files
+	return all
 }
 
 // sending is a room that nobody stays in: it sends the programs of gear as soon as

@@ -56,7 +56,7 @@ type midiRoom struct {
 func (r midiRoom) start(args ...string) (end func()) {
 	ctx, stop := context.WithCancel(r.ctx)
 	ended := make(chan int)
-	a := &app{in: strings.NewReader(""), out: io.Discard, err: testWriter{r.t}}
+	a := newApp(strings.NewReader(""), io.Discard, testWriter{r.t})
 	go func() {
 		ended <- a.run(ctx, append(args, "--studio", filepath.Join(r.folder, "studio.yaml"), "--state", filepath.Join(r.folder, "state")))
 	}()

@@ -4,67 +4,74 @@ import (
 	"errors"
 
 	"bayhand/model/plan"
+	"bayhand/recall/files"
 	"bayhand/recall/keep"
 	"bayhand/recall/paper"
 	"bayhand/recall/words"
 )
 
+// view shows the room to a person, or its status to a program.
+type view struct {
+	out   *output
+	files *reader
+}
+
 // outcome gives the room as the answer of a command that asked something of it,
 // also beside an error: then the room stands as the status says. Where nothing was
 // done for what was typed, a person has enough with the error.
-func (a *app) outcome(p *papers, s keep.Status, err error) error {
-	if !a.json && nothingDone(err) {
+func (v *view) outcome(p *files.Studio, s keep.Status, err error) error {
+	if !v.out.json && nothingDone(err) {
 		return err
 	}
 	if s.Seq > 0 || err == nil {
-		if problem := a.showRoom(p, s); problem != nil {
+		if problem := v.showRoom(p, s); problem != nil {
 			return problem
 		}
 	}
 	return err
 }
 
-func (a *app) showRoom(p *papers, s keep.Status) error {
-	if a.json {
-		return a.answer(s)
+func (v *view) showRoom(p *files.Studio, s keep.Status) error {
+	if v.out.json {
+		return v.out.answer(s)
 	}
-	a.printf("%s: %s\n", words.Session(s.Session), words.Phase(s.Phase))
+	v.out.printf("%s: %s\n", words.Session(s.Session), words.Phase(s.Phase))
 	for _, r := range s.Rooms {
-		a.lines("  ", "    ", "in "+r.Room+": "+words.Session(r.Session))
+		v.out.lines("  ", "    ", "in "+r.Room+": "+words.Session(r.Session))
 	}
 	for _, m := range s.Matrices {
-		a.showMatrix(m, s.Known.Crosspoints)
+		v.showMatrix(m, s.Known.Crosspoints)
 	}
-	a.showBay(s)
-	sheet := paper.FromStatus(p.studio, s, paper.Caption{Session: a.title(p, s.Session)})
+	v.showBay(s)
+	sheet := paper.FromStatus(p.Studio, s, paper.Caption{Session: v.files.library().Title(p, s.Session)})
 	if s.Session == keep.RestName {
 		sheet.Loses = nil // at rest everything is silent that rest does not name
 	}
 	if len(sheet.Lines) == 0 && len(sheet.Missing) == 0 {
-		a.showNotes(sheet)
+		v.showNotes(sheet)
 		return nil
 	}
-	a.printf("\n")
-	return paper.Text(a.out, sheet, a.width())
+	v.out.printf("\n")
+	return paper.Text(v.out.to, sheet, v.out.width())
 }
 
 // showNotes says what a sheet without steps has to say.
-func (a *app) showNotes(sheet paper.Sheet) {
+func (v *view) showNotes(sheet paper.Sheet) {
 	for _, text := range sheet.Problems {
-		a.lines("  ", "    ", "note: "+text)
+		v.out.lines("  ", "    ", "note: "+text)
 	}
 	for _, text := range sheet.Loses {
-		a.lines("  ", "    ", "note: "+text)
+		v.out.lines("  ", "    ", "note: "+text)
 	}
 }
 
 // showWay gives a plan that nobody goes yet as the answer.
-func (a *app) showWay(p *papers, made *plan.Plan) error {
-	if a.json {
-		return a.answer(made)
+func (v *view) showWay(p *files.Studio, made *plan.Plan) error {
+	if v.out.json {
+		return v.out.answer(made)
 	}
-	a.printf("%s\n", effort(made))
-	return paper.Text(a.out, paper.FromPlan(p.studio, made, paper.Caption{}), a.width())
+	v.out.printf("%s\n", effort(made))
+	return paper.Text(v.out.to, paper.FromPlan(p.Studio, made, paper.Caption{}), v.out.width())
 }
 
 // nothingDone says whether an error is about what was typed, so that the room is

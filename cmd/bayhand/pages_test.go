@@ -56,7 +56,7 @@ func runPage(t *testing.T, file string) {
 	t.Setenv("XDG_STATE_HOME", t.TempDir())
 	xdg.Reload()
 	t.Chdir(t.TempDir())
-	r := &reader{t: t, port: freePort(t)}
+	r := &bookReader{t: t, port: freePort(t)}
 	got := r.read(string(src))
 	if *update {
 		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
@@ -82,14 +82,14 @@ func freePort(t *testing.T) string {
 	return listener.Addr().String()
 }
 
-// reader does what a reader of a page would do.
-type reader struct {
+// bookReader does what a bookReader of a page would do.
+type bookReader struct {
 	t    *testing.T
 	port string
 }
 
 // read carries out the page and returns it as it should be.
-func (r *reader) read(page string) string {
+func (r *bookReader) read(page string) string {
 	var out strings.Builder
 	blocks := strings.Split(page, "```")
 	for i, block := range blocks {
@@ -113,7 +113,7 @@ func (r *reader) read(page string) string {
 	return out.String()
 }
 
-func (r *reader) lay(name, body string) {
+func (r *bookReader) lay(name, body string) {
 	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
 		r.t.Fatal(err)
 	}
@@ -122,12 +122,16 @@ func (r *reader) lay(name, body string) {
 	}
 }
 
-func (r *reader) here(text string) string  { return strings.ReplaceAll(text, exampleAddress, r.port) }
-func (r *reader) there(text string) string { return strings.ReplaceAll(text, r.port, exampleAddress) }
+func (r *bookReader) here(text string) string {
+	return strings.ReplaceAll(text, exampleAddress, r.port)
+}
+func (r *bookReader) there(text string) string {
+	return strings.ReplaceAll(text, r.port, exampleAddress)
+}
 
 // console runs the commands of a block and returns the block with what they
 // print.
-func (r *reader) console(body string) string {
+func (r *bookReader) console(body string) string {
 	var out strings.Builder
 	for _, line := range strings.Split(body, "\n") {
 		command, ok := strings.CutPrefix(line, "$ bayhand ")
@@ -135,7 +139,7 @@ func (r *reader) console(body string) string {
 			continue
 		}
 		var printed bytes.Buffer
-		a := &app{in: strings.NewReader(""), out: &printed, err: &printed}
+		a := newApp(strings.NewReader(""), &printed, &printed)
 		status := a.run(r.t.Context(), strings.Fields(r.here(command)))
 		fmt.Fprintf(&out, "%s\n%s", line, r.there(printed.String()))
 		if status != 0 {
@@ -147,7 +151,7 @@ func (r *reader) console(body string) string {
 
 // background runs the one command of a block until the test ends; it returns
 // once the command has said that it is ready.
-func (r *reader) background(body string) {
+func (r *bookReader) background(body string) {
 	command, ok := strings.CutPrefix(strings.SplitN(body, "\n", 2)[0], "$ bayhand ")
 	if !ok {
 		r.t.Fatalf("a block that stays has no command: %q", body)
@@ -156,7 +160,7 @@ func (r *reader) background(body string) {
 	out, in := io.Pipe()
 	ended := make(chan int, 1)
 	go func() {
-		a := &app{in: strings.NewReader(""), out: in, err: in}
+		a := newApp(strings.NewReader(""), in, in)
 		ended <- a.run(ctx, strings.Fields(r.here(command)))
 		in.Close()
 	}()

@@ -12,6 +12,7 @@ import (
 	"bayhand/model/plan"
 	"bayhand/model/planner"
 	"bayhand/model/session"
+	"bayhand/recall/files"
 )
 
 // planning is how a plan is wished, from the flags.
@@ -26,7 +27,7 @@ type planning struct {
 
 var preferences = map[string]plan.Prefer{"same": plan.PreferSame, "plain": plan.PreferPlain, "fewest": plan.PreferFewest}
 
-func (a *app) planCommand() *cobra.Command {
+func planCommand(a *app) *cobra.Command {
 	var w planning
 	c := &cobra.Command{
 		Use:   "plan SESSION",
@@ -35,8 +36,8 @@ func (a *app) planCommand() *cobra.Command {
 that is in, and the order of the steps to it. Nothing is moved.`,
 		Example:           "  bayhand plan curlew-overdubs\n  bayhand plan tern-mix-2 --from tuesday.yaml --json",
 		Args:              arguments(1, 1),
-		ValidArgsFunction: a.completeSessions,
-		RunE:              func(c *cobra.Command, args []string) error { return a.plan(c.Context(), args[0], w) },
+		ValidArgsFunction: completeSessions(a),
+		RunE:              func(c *cobra.Command, args []string) error { return runPlan(c.Context(), a, args[0], w) },
 	}
 	c.Flags().StringVar(&w.from, "from", "", "from the patch in `FILE`, or from rest, or from empty (default: the present patch)")
 	c.Flags().StringVar(&w.prefer, "prefer", "same", "same (as last time), plain (no tricks) or fewest (plugs)")
@@ -63,20 +64,20 @@ func (w planning) options() (planner.Options, error) {
 	return planner.Options{Prefer: prefer, Effort: w.effort, LeaveCords: w.leave, Partly: w.partly, FirstID: 1}, nil
 }
 
-func (a *app) plan(ctx context.Context, session string, w planning) error {
+func runPlan(ctx context.Context, a *app, session string, w planning) error {
 	options, err := w.options()
 	if err != nil {
 		return err
 	}
-	p, err := a.soundStudio()
+	p, err := a.files.sound()
 	if err != nil {
 		return err
 	}
-	s, places, err := a.soundSession(p, session)
+	s, err := a.files.session(p, session)
 	if err != nil {
 		return err
 	}
-	from, err := a.start(ctx, p, w.from)
+	from, err := start(ctx, a, p, w.from)
 	if err != nil {
 		return err
 	}
@@ -85,17 +86,17 @@ func (a *app) plan(ctx context.Context, session string, w planning) error {
 		ctx, stop = context.WithTimeout(ctx, w.within)
 		defer stop()
 	}
-	shown := a.progress()
+	shown := newProgress(a.out.err)
 	options.Progress = shown.tell
-	made, err := planner.Make(ctx, p.room, from, s, options)
+	made, err := planner.Make(ctx, p.Room, from, s.Session, options)
 	shown.end()
 	if err != nil {
 		return cutShort(err, w.within)
 	}
-	if err := order.Arrange(p.room, from, made, s, nil); err != nil {
+	if err := order.Arrange(p.Room, from, made, s.Session, nil); err != nil {
 		return err
 	}
-	return a.showPlan(p, s, places, made)
+	return showPlan(a.out, p, s, made)
 }
 
 func cutShort(err error, within time.Duration) error {
@@ -106,40 +107,30 @@ func cutShort(err error, within time.Duration) error {
 }
 
 // start is the patch that a plan begins with.
-func (a *app) start(ctx context.Context, p *papers, from string) (patch.Patch, error) {
+func start(ctx context.Context, a *app, p *files.Studio, from string) (patch.Patch, error) {
 	if from == "" {
-		return a.knownPatch(ctx, p)
+		return a.room.patch(ctx, p)
 	}
-	return a.patchNamed(p, from)
-}
-
-// patchNamed is a patch by one of two words, or in a file.
-func (a *app) patchNamed(p *papers, from string) (patch.Patch, error) {
-	switch from {
-	case "rest":
-		return p.studio.Rest.Clone(), nil
-	case "empty":
-		return patch.Patch{}, nil
-	}
-	return a.soundPatch(p, from)
+	return a.files.named(p, from)
 }
 
 // patchOf is the patch that gives a session: the one kept in its file, else one
 // planned from rest.
-func (a *app) patchOf(ctx context.Context, p *papers, named string) (patch.Patch, *session.Session, error) {
-	s, _, err := a.soundSession(p, named)
+func patchOf(ctx context.Context, a *app, p *files.Studio, named string) (patch.Patch, *session.Session, error) {
+	read, err := a.files.session(p, named)
 	if err != nil {
 		return patch.Patch{}, nil, err
 	}
-	if s.Patch != nil && len(p.room.CheckGiven(s, *s.Patch, nil)) == 0 {
+	s := read.Session
+	if s.Patch != nil && len(p.Room.CheckGiven(s, *s.Patch, nil)) == 0 {
 		return *s.Patch, s, nil
 	}
-	made, err := planner.Make(ctx, p.room, p.studio.Rest.Clone(), s, planner.Options{Partly: true, FirstID: 1})
+	made, err := planner.Make(ctx, p.Room, p.Studio.Rest.Clone(), s, planner.Options{Partly: true, FirstID: 1})
 	if err != nil {
 		return patch.Patch{}, nil, err
 	}
 	if !made.Given {
-		a.complainf("%s cannot be given; this is what can be had of it\n", named)
+		a.out.complainf("%s cannot be given; this is what can be had of it\n", named)
 	}
 	return patch.Patch(made.Target), s, nil
 }

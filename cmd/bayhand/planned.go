@@ -2,41 +2,38 @@ package main
 
 import (
 	"errors"
-	"os"
-
-	"golang.org/x/term"
 
 	"bayhand/model/plan"
-	"bayhand/model/session"
 	"bayhand/model/text"
+	"bayhand/recall/files"
 	"bayhand/recall/paper"
 )
 
 // showPlan gives a plan as the answer. What cannot be had is a problem at the
 // line of the session that asks for it.
-func (a *app) showPlan(p *papers, s *session.Session, places text.Places, made *plan.Plan) error {
+func showPlan(out *output, p *files.Studio, s *files.Session, made *plan.Plan) error {
 	nothing := !made.Given && len(made.Steps) == 0
 	switch {
-	case a.json:
-		if err := a.answer(made); err != nil {
+	case out.json:
+		if err := out.answer(made); err != nil {
 			return err
 		}
 	case !nothing:
-		a.printf("%s\n", effort(made))
-		sheet := paper.FromPlan(p.studio, made, paper.Caption{Session: s.Title})
+		out.printf("%s\n", effort(made))
+		sheet := paper.FromPlan(p.Studio, made, paper.Caption{Session: s.Session.Title})
 		sheet.Missing = nil // these come with their lines
-		if err := paper.Text(a.out, sheet, a.width()); err != nil {
+		if err := paper.Text(out.to, sheet, out.width()); err != nil {
 			return err
 		}
 	}
-	return a.missing(p, places, made)
+	return missing(out, s, made)
 }
 
 // missing says what of a session cannot be had.
-func (a *app) missing(p *papers, places text.Places, made *plan.Plan) error {
+func missing(out *output, s *files.Session, made *plan.Plan) error {
 	for _, m := range made.Missing {
-		at, _ := places.Of(m.Key)
-		a.complainf("%s", excerpted(at, text.Error, m.Want+" cannot be had", m.Because, p.sources[at.File]))
+		at, _ := s.Places.Of(m.Key)
+		out.complainf("%s", excerpted(at, text.Error, m.Want+" cannot be had", m.Because, s.Sources[at.File]))
 	}
 	switch {
 	case made.Given:
@@ -58,17 +55,4 @@ func effort(p *plan.Plan) string {
 		return plural(p.Plugs, "plug") + " handled; the search ended early, and " + plural(p.Least, "plug") + " at least are needed"
 	}
 	return plural(p.Plugs, "plug") + " handled; " + plural(p.Least, "plug") + " at least are needed"
-}
-
-// width is that of the terminal, or 80 columns.
-func (a *app) width() int {
-	file, ok := a.out.(*os.File)
-	if !ok || !term.IsTerminal(int(file.Fd())) {
-		return paper.Width
-	}
-	columns, _, err := term.GetSize(int(file.Fd()))
-	if err != nil || columns < paper.Narrowest {
-		return paper.Width
-	}
-	return columns
 }

@@ -21,8 +21,8 @@ type progress struct {
 const patience = 500 * time.Millisecond
 
 // progress goes to standard error where that is a terminal, and nowhere else.
-func (a *app) progress() *progress {
-	file, ok := a.err.(*os.File)
+func newProgress(to io.Writer) *progress {
+	file, ok := to.(*os.File)
 	if !ok || !term.IsTerminal(int(file.Fd())) {
 		return &progress{to: io.Discard, begun: time.Now()}
 	}

@@ -8,7 +8,7 @@ import (
 	"bayhand/recall/keep"
 )
 
-func (a *app) recallCommand() *cobra.Command {
+func recallCommand(a *app) *cobra.Command {
 	var o keep.RecallOptions
 	c := &cobra.Command{
 		Use:   "recall SESSION",
@@ -22,12 +22,12 @@ The rooms of one studio (rooms: in its file) hold different sessions at once
 where these do not touch; where they do, nothing is moved unless --instead.`,
 		Example:           "  bayhand recall tern-mix-1\n  bayhand recall curlew-overdubs --prefer fewest",
 		Args:              arguments(1, 1),
-		ValidArgsFunction: a.completeSessions,
+		ValidArgsFunction: completeSessions(a),
 		RunE: func(c *cobra.Command, args []string) error {
 			if _, ok := preferences[o.Prefer]; !ok {
 				return wrongUsage("--prefer %s is not known; write same, plain or fewest", o.Prefer)
 			}
-			return a.recall(c.Context(), args[0], o)
+			return runRecall(c.Context(), a, args[0], o)
 		},
 	}
 	c.Flags().StringVar(&o.Prefer, "prefer", "same", "same (as last time), plain (no tricks) or fewest (plugs)")
@@ -39,18 +39,18 @@ where these do not touch; where they do, nothing is moved unless --instead.`,
 	return c
 }
 
-func (a *app) recall(ctx context.Context, session string, o keep.RecallOptions) error {
-	p, err := a.drivenStudio()
+func runRecall(ctx context.Context, a *app, session string, o keep.RecallOptions) error {
+	p, err := a.files.driven()
 	if err != nil {
 		return err
 	}
 	if session != keep.RestName {
-		if _, _, err := a.soundSession(p, session); err != nil {
+		if _, err := a.files.session(p, session); err != nil {
 			return err
 		}
 	}
-	return a.inRoom(ctx, func(room keep.Room) error {
+	return a.room.in(ctx, func(room keep.Room) error {
 		status, err := room.Recall(ctx, session, o)
-		return a.outcome(p, status, err)
+		return a.view.outcome(p, status, err)
 	})
 }

@@ -7,13 +7,6 @@ import (
 	"bayhand/model/text"
 )
 
-// report prints problems with their lines on standard error.
-func (a *app) report(problems text.Problems, sources map[string][]byte) {
-	for _, p := range problems {
-		fmt.Fprint(a.err, excerpted(p.Place, p.Severity, p.Message, p.Hint, sources[p.File]))
-	}
-}
-
 // excerpted is one problem as a compiler would print it: the place and the
 // message, the line with a caret under it, and what to do.
 func excerpted(at text.Place, severity, message, hint string, src []byte) string {

@@ -9,9 +9,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"bayhand/model/text"
+	"bayhand/recall/files"
 )
 
-func (a *app) schemaCommand() *cobra.Command {
+func schemaCommand(a *app) *cobra.Command {
 	var folder string
 	c := &cobra.Command{
 		Use:   "schema [KIND]",
@@ -34,11 +35,11 @@ those bayhand check looks at.`,
 			case err != nil:
 				return err
 			case folder != "":
-				return a.writeSchemas(folder, kinds)
+				return writeSchemas(a.out, folder, kinds)
 			case len(args) == 0:
-				return a.say(text.Kinds(), "There are schemas of %s files:\nbayhand schema KIND prints one, bayhand schema --write DIR writes all.", strings.Join(kinds, ", "))
+				return a.out.say(text.Kinds(), "There are schemas of %s files:\nbayhand schema KIND prints one, bayhand schema --write DIR writes all.", strings.Join(kinds, ", "))
 			}
-			_, err = a.out.Write(text.Schema(kinds[0]))
+			_, err = a.out.to.Write(text.Schema(kinds[0]))
 			return err
 		},
 	}
@@ -58,17 +59,17 @@ func schemaKinds(args []string) ([]string, error) {
 	return args, nil
 }
 
-func (a *app) writeSchemas(folder string, kinds []string) error {
+func writeSchemas(out *output, folder string, kinds []string) error {
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		return err
 	}
-	var files []string
+	var written []string
 	for _, kind := range kinds {
 		file := filepath.Join(folder, kind+".schema.json")
-		if err := replaceFile(file, text.Schema(kind), nil); err != nil {
+		if err := files.Replace(file, text.Schema(kind), nil); err != nil {
 			return err
 		}
-		files = append(files, file)
+		written = append(written, file)
 	}
-	return a.say(map[string][]string{"files": files}, "%s: written", strings.Join(files, ", "))
+	return out.say(map[string][]string{"files": written}, "%s: written", strings.Join(written, ", "))
 }

@@ -25,7 +25,7 @@ type serviceFlags struct {
 	http string
 }
 
-func (a *app) serviceCommand() *cobra.Command {
+func serviceCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "service",
 		Short: "Have the daemon started with the machine",
@@ -36,6 +36,7 @@ that need not be able to log in.`,
 		Args: nearestCommand,
 		RunE: func(c *cobra.Command, _ []string) error { return c.Help() },
 	}
+	s := &servicer{out: a.out, files: a.files, room: a.room}
 	var f serviceFlags
 	c.PersistentFlags().StringVar(&f.as, "as", "", "a service of the machine that runs as `USER`")
 	c.PersistentFlags().BoolVar(&f.user, "user", false, "a service of your own, also for root")
@@ -48,17 +49,24 @@ that need not be able to log in.`,
 			return do(f)
 		}})
 	}
-	add("install", "Install the service of this studio's daemon, and start it", "", a.installService)
-	add("remove", "Stop the service, and take it away; the journal stays", "", a.removeService)
-	add("status", "Whether the service is there, and runs", "", a.serviceStatus)
+	add("install", "Install the service of this studio's daemon, and start it", "", s.install)
+	add("remove", "Stop the service, and take it away; the journal stays", "", s.remove)
+	add("status", "Whether the service is there, and runs", "", s.status)
 	add("unit", "Print the systemd unit, as it would be installed", `Print a systemd unit that runs the daemon of this studio. It is started again
 when it fails, or when it does not come round for half a minute; it may write
-beside the studio's files and in its state folder, and nowhere else.`, a.printUnit)
+beside the studio's files and in its state folder, and nowhere else.`, s.printUnit)
 	return c
 }
 
-// serviceOf is the service of this studio as the machine's own manager has it.
-func (a *app) serviceOf(f serviceFlags) (service.Service, error) {
+// servicer hands the daemon of a studio over to the machine's own manager.
+type servicer struct {
+	out   *output
+	files *reader
+	room  *door
+}
+
+// service is the service of this studio as the machine's own manager has it.
+func (s *servicer) service(f serviceFlags) (service.Service, error) {
 	if service.ChosenSystem() == nil {
 		return nil, errors.New("this machine has no systemd, launchd or Windows services; start bayhand daemon in its own way")
 	}
@@ -68,15 +76,15 @@ func (a *app) serviceOf(f serviceFlags) (service.Service, error) {
 	if err := knownUser(f.as); err != nil {
 		return nil, err
 	}
-	line, err := a.serviceLine(f)
+	line, err := s.line(f)
 	if err != nil {
 		return nil, err
 	}
-	unit, err := a.unit(f)
+	unit, err := s.unit(f)
 	if err != nil {
 		return nil, err
 	}
-	name, err := a.serviceName()
+	name, err := s.name()
 	if err != nil {
 		return nil, err
 	}
@@ -98,10 +106,10 @@ func knownUser(name string) error {
 	return nil
 }
 
-// serviceName is that of the studio's state folder: one service a studio. It has
+// name is that of the studio's state folder: one service a studio. It has
 // only what every manager takes in a name.
-func (a *app) serviceName() (string, error) {
-	state, err := a.statePath()
+func (s *servicer) name() (string, error) {
+	state, err := s.room.statePath()
 	return "bayhand-" + strings.Map(func(r rune) rune {
 		if r < 128 && (unicode.IsLetter(r) || unicode.IsDigit(r)) || r == '-' || r == '_' || r == '.' {
 			return r
@@ -110,53 +118,53 @@ func (a *app) serviceName() (string, error) {
 	}, filepath.Base(state)), err
 }
 
-func (a *app) installService(f serviceFlags) error {
-	s, err := a.serviceOf(f)
+func (s *servicer) install(f serviceFlags) error {
+	installed, err := s.service(f)
 	if err != nil {
 		return err
 	}
-	if _, err := s.Status(); !errors.Is(err, service.ErrNotInstalled) {
+	if _, err := installed.Status(); !errors.Is(err, service.ErrNotInstalled) {
 		return errors.New("the service is there already; take it away first with bayhand service remove")
 	}
-	if err := s.Install(); err != nil {
+	if err := installed.Install(); err != nil {
 		return fmt.Errorf("the service could not be installed: %w", err)
 	}
-	if err := s.Start(); err != nil {
+	if err := installed.Start(); err != nil {
 		return fmt.Errorf("the service is installed, and could not be started: %w", err)
 	}
-	name, err := a.serviceName()
+	name, err := s.name()
 	if err != nil {
 		return err
 	}
-	return a.say(map[string]string{"service": name, "by": s.Platform()}, "the service %s is installed and started (%s)", name, s.Platform())
+	return s.out.say(map[string]string{"service": name, "by": installed.Platform()}, "the service %s is installed and started (%s)", name, installed.Platform())
 }
 
-func (a *app) removeService(f serviceFlags) error {
-	s, err := a.serviceOf(f)
+func (s *servicer) remove(f serviceFlags) error {
+	installed, err := s.service(f)
 	if err != nil {
 		return err
 	}
-	status, err := s.Status()
+	status, err := installed.Status()
 	if errors.Is(err, service.ErrNotInstalled) {
 		return errors.New("there is no service of this studio; its journal stays in any case")
 	}
 	if err == nil && status == service.StatusRunning {
-		if err := s.Stop(); err != nil {
+		if err := installed.Stop(); err != nil {
 			return fmt.Errorf("the service could not be stopped, and is still there: %w", err)
 		}
 	}
-	if err := s.Uninstall(); err != nil {
+	if err := installed.Uninstall(); err != nil {
 		return fmt.Errorf("the service could not be taken away: %w", err)
 	}
-	return a.say(map[string]bool{"removed": true}, "the service is taken away; the journal stays")
+	return s.out.say(map[string]bool{"removed": true}, "the service is taken away; the journal stays")
 }
 
-func (a *app) serviceStatus(f serviceFlags) error {
-	s, err := a.serviceOf(f)
+func (s *servicer) status(f serviceFlags) error {
+	installed, err := s.service(f)
 	if err != nil {
 		return err
 	}
-	status, err := s.Status()
+	status, err := installed.Status()
 	text := "is there, and its state is not known"
 	switch {
 	case errors.Is(err, service.ErrNotInstalled):
@@ -168,7 +176,7 @@ func (a *app) serviceStatus(f serviceFlags) error {
 	case status == service.StatusStopped:
 		text = "stopped"
 	}
-	return a.say(map[string]string{"status": text, "by": s.Platform()}, "the service of this studio: %s (%s)", text, s.Platform())
+	return s.out.say(map[string]string{"status": text, "by": installed.Platform()}, "the service of this studio: %s (%s)", text, installed.Platform())
 }
 
 // standing stands for the daemon where only its service is spoken of.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"io"
 	"net"
 	"os"
 	"os/exec"
@@ -81,10 +82,14 @@ func TestUnitsAreSound(t *testing.T) {
 		}
 		t.Skip("systemd-analyze is missing")
 	}
-	a := inRoomOf(t, map[string]string{"studio.yaml": smallStudio})
-	a.stateDir = t.TempDir()
+	a := newApp(nil, io.Discard, io.Discard)
+	a.files.at.Studio = filepath.Join(t.TempDir(), "studio.yaml")
+	if err := os.WriteFile(a.files.at.Studio, []byte(smallStudio), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	a.room.stateDir = t.TempDir()
 	for _, f := range []serviceFlags{{}, {as: "daemon"}} {
-		unit, err := a.unit(f)
+		unit, err := (&servicer{out: a.out, files: a.files, room: a.room}).unit(f)
 		if err != nil {
 			t.Fatal(err)
 		}

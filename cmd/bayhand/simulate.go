@@ -24,7 +24,7 @@ type simulating struct {
 	verbose      bool
 }
 
-func (a *app) simulateCommand() *cobra.Command {
+func simulateCommand(a *app) *cobra.Command {
 	var w simulating
 	c := &cobra.Command{
 		Use:   "simulate DESCRIPTION",
@@ -46,7 +46,7 @@ Faults on request, each a --fault:
 			return beginning(descriptions.Names(), begun), cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(c *cobra.Command, args []string) error {
-			err := a.simulate(c.Context(), args[0], w)
+			err := runSimulate(c.Context(), a, args[0], w)
 			if errors.Is(err, errLeft) {
 				return nil
 			}
@@ -63,8 +63,8 @@ Faults on request, each a --fault:
 
 func indent(text string) string { return "  " + strings.ReplaceAll(text, "\n", "\n  ") }
 
-func (a *app) simulate(ctx context.Context, name string, w simulating) error {
-	o, err := a.simulated(name, w)
+func runSimulate(ctx context.Context, a *app, name string, w simulating) error {
+	o, err := simulated(a, name, w)
 	if err != nil {
 		return err
 	}
@@ -79,14 +79,14 @@ func (a *app) simulate(ctx context.Context, name string, w simulating) error {
 		func(ctx context.Context) error {
 			return line.Serve(ctx, o, func(where string) {
 				front.Name(name + " at " + where)
-				told = a.say(map[string]string{"listening": where}, "listening on %s", where)
+				told = a.out.say(map[string]string{"listening": where}, "listening on %s", where)
 				close(listening)
 			})
 		},
 		func(ctx context.Context) error {
 			select {
 			case <-listening:
-				return errors.Join(told, a.work(ctx, front))
+				return errors.Join(told, work(ctx, a, front))
 			case <-ctx.Done():
 				return nil
 			}
@@ -98,11 +98,11 @@ func (a *app) simulate(ctx context.Context, name string, w simulating) error {
 var errLeft = errors.New("the front panel was left")
 
 // work shows the front panel, or answers typed lines, until it is left.
-func (a *app) work(ctx context.Context, front *panel.Panel) error {
+func work(ctx context.Context, a *app, front *panel.Panel) error {
 	in, isFile := a.in.(*os.File)
-	out, isAlso := a.out.(*os.File)
-	if a.json {
-		return front.Follow(ctx, a.in, a.out)
+	out, isAlso := a.out.to.(*os.File)
+	if a.out.json {
+		return front.Follow(ctx, a.in, a.out.to)
 	}
 	if !isFile || !isAlso {
 		return nil // nobody can type
@@ -114,8 +114,8 @@ func (a *app) work(ctx context.Context, front *panel.Panel) error {
 }
 
 // simulated reads the flags.
-func (a *app) simulated(name string, w simulating) (line.Options, error) {
-	d, err := a.description(name)
+func simulated(a *app, name string, w simulating) (line.Options, error) {
+	d, err := a.files.at.Description(name)
 	if err != nil {
 		return line.Options{}, &failure{usage, err}
 	}
@@ -137,7 +137,7 @@ func (a *app) simulated(name string, w simulating) (line.Options, error) {
 		return o, &failure{usage, err}
 	}
 	if w.verbose {
-		o.Log = slog.New(slog.NewTextHandler(a.err, &slog.HandlerOptions{Level: slog.LevelDebug}))
+		o.Log = slog.New(slog.NewTextHandler(a.out.err, &slog.HandlerOptions{Level: slog.LevelDebug}))
 	}
 	return o, nil
 }

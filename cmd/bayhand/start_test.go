@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"testing"
@@ -10,6 +11,16 @@ import (
 	"bayhand/recall/journal"
 	"bayhand/recall/keep"
 )
+
+const smallStudio = `studio: Small
+gear:
+  interface: {outputs: {out1-4: pro-line}, inputs: {in1-4: pro-line}}
+bays:
+  main: {pairs: 8, modes: isolated}
+wiring:
+  - interface/out1-4 -> main/t1-4
+  - main/b1-4 -> interface/in1-4
+`
 
 // From nothing to a keeper that shows its first status and knows its session,
 // with one session in the folder and with ten thousand.
@@ -34,8 +45,9 @@ func BenchmarkStartToReady(b *testing.B) {
 				b.Fatal(err)
 			}
 			for b.Loop() {
-				a := &app{studioFile: filepath.Join(folder, "studio.yaml")}
-				keeper, err := keep.New(a.keeping(store))
+				a := newApp(nil, io.Discard, io.Discard)
+				a.files.at.Studio = filepath.Join(folder, "studio.yaml")
+				keeper, err := keep.New(a.parts.config(store))
 				if err != nil {
 					b.Fatal(err)
 				}

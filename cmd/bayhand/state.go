@@ -11,13 +11,22 @@ import (
 
 	"github.com/adrg/xdg"
 
+	"bayhand/recall/files"
 	"bayhand/recall/journal"
 )
 
+// door leads to the room: to the daemon that keeps it, or to its journal.
+type door struct {
+	files *reader
+	parts *parts
+	// stateDir is the folder of the journal; empty for one a studio.
+	stateDir string
+}
+
 // state is the folder of this studio's journal and of its daemon's address. It
 // is made if it is not there, for this user only: the daemon's token is in it.
-func (a *app) state() (string, error) {
-	folder, err := a.statePath()
+func (d *door) state() (string, error) {
+	folder, err := d.statePath()
 	if err != nil {
 		return "", err
 	}
@@ -32,7 +41,7 @@ func openJournal(folder string) (*journal.Journal, error) {
 	store, err := journal.Open(filepath.Join(folder, journal.File))
 	switch {
 	case errors.Is(err, fs.ErrPermission):
-		return nil, fmt.Errorf("the room's journal, %s, cannot be written: %w; give another folder with --state DIR", filepath.Join(folder, journal.File), bare(err))
+		return nil, fmt.Errorf("the room's journal, %s, cannot be written: %w; give another folder with --state DIR", filepath.Join(folder, journal.File), files.Bare(err))
 	case err != nil:
 		return nil, fmt.Errorf("the room's journal cannot be opened: %w", err)
 	}
@@ -41,23 +50,23 @@ func openJournal(folder string) (*journal.Journal, error) {
 
 // openToKeep opens the journal for a keeper, and keeps a copy of it as it is now.
 // Without room for a copy the room is kept all the same.
-func (a *app) openToKeep(folder string) (*journal.Journal, error) {
+func openToKeep(folder string, out *output) (*journal.Journal, error) {
 	store, err := openJournal(folder)
 	if err != nil {
 		return nil, err
 	}
 	if err := store.BackUp(); err != nil {
-		a.complainf("bayhand: %v\n", err)
+		out.complainf("bayhand: %v\n", err)
 	}
 	return store, nil
 }
 
 // statePath is where the state folder is, made or not.
-func (a *app) statePath() (string, error) {
-	if a.stateDir != "" {
-		return a.stateDir, nil
+func (d *door) statePath() (string, error) {
+	if d.stateDir != "" {
+		return d.stateDir, nil
 	}
-	file, err := filepath.Abs(a.studioFile)
+	file, err := filepath.Abs(d.files.at.Studio)
 	if err != nil {
 		return "", fmt.Errorf("the studio's folder is not known: %w", err)
 	}

@@ -6,7 +6,7 @@ import (
 	"bayhand/recall/keep"
 )
 
-func (a *app) stillCommand() *cobra.Command {
+func stillCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:   "still",
 		Short: "Tell it that the bay is still as it is known",
@@ -16,13 +16,13 @@ rest.`,
 		Example: "  bayhand still",
 		Args:    arguments(0, 0),
 		RunE: func(c *cobra.Command, _ []string) error {
-			p, err := a.soundStudio()
+			p, err := a.files.sound()
 			if err != nil {
 				return err
 			}
-			return a.inRoom(c.Context(), func(room keep.Room) error {
+			return a.room.in(c.Context(), func(room keep.Room) error {
 				status, err := room.Tick(c.Context(), keep.Tick{Still: true})
-				return a.outcome(p, status, err)
+				return a.view.outcome(p, status, err)
 			})
 		},
 	}

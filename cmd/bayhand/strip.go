@@ -8,7 +8,7 @@ import (
 	"bayhand/recall/keep"
 )
 
-func (a *app) stripCommand() *cobra.Command {
+func stripCommand(a *app) *cobra.Command {
 	var now bool
 	var room string
 	c := &cobra.Command{
@@ -16,22 +16,22 @@ func (a *app) stripCommand() *cobra.Command {
 		Short:   "The way back to rest, and with --now to go it",
 		Example: "  bayhand strip\n  bayhand strip --now\n  bayhand strip --now --room live",
 		Args:    arguments(0, 0),
-		RunE:    func(c *cobra.Command, _ []string) error { return a.strip(c.Context(), now, room) },
+		RunE:    func(c *cobra.Command, _ []string) error { return runStrip(c.Context(), a, now, room) },
 	}
 	c.Flags().BoolVar(&now, "now", false, "switch the matrices, and ask for the cords to be pulled")
 	c.Flags().StringVar(&room, "room", "", "with --now: only this `ROOM` of the studio; others stay in their sessions")
 	return c
 }
 
-func (a *app) strip(ctx context.Context, now bool, only string) error {
+func runStrip(ctx context.Context, a *app, now bool, only string) error {
 	if only != "" && !now {
 		return wrongUsage("--room goes with --now; the way back to rest is shown for the whole studio")
 	}
-	p, err := a.drivenStudio()
+	p, err := a.files.driven()
 	if err != nil {
 		return err
 	}
-	return a.inRoom(ctx, func(room keep.Room) error {
+	return a.room.in(ctx, func(room keep.Room) error {
 		var status keep.Status
 		var err error
 		if only != "" {
@@ -40,8 +40,8 @@ func (a *app) strip(ctx context.Context, now bool, only string) error {
 			status, err = room.Strip(ctx, now)
 		}
 		if now || err != nil {
-			return a.outcome(p, status, err)
+			return a.view.outcome(p, status, err)
 		}
-		return a.showWay(p, status.Plan)
+		return a.view.showWay(p, status.Plan)
 	})
 }

@@ -9,7 +9,7 @@ import (
 	"bayhand/recall/keep"
 )
 
-func (a *app) doneCommand() *cobra.Command {
+func doneCommand(a *app) *cobra.Command {
 	var not bool
 	c := &cobra.Command{
 		Use:   "done ID... | all",
@@ -18,14 +18,14 @@ func (a *app) doneCommand() *cobra.Command {
 be done by hand before a matrix has to switch again.`,
 		Example:           "  bayhand done 3\n  bayhand done 3 4 5\n  bayhand done all\n  bayhand done --not 4",
 		Args:              arguments(1, -1),
-		ValidArgsFunction: a.completeSteps,
-		RunE:              func(c *cobra.Command, args []string) error { return a.tick(c.Context(), args, not) },
+		ValidArgsFunction: completeSteps(a),
+		RunE:              func(c *cobra.Command, args []string) error { return runTick(c.Context(), a, args, not) },
 	}
 	c.Flags().BoolVar(&not, "not", false, "the steps were not done after all")
 	return c
 }
 
-func (a *app) tick(ctx context.Context, ids []string, not bool) error {
+func runTick(ctx context.Context, a *app, ids []string, not bool) error {
 	t := keep.Tick{IDs: ids, Not: not}
 	if slices.Contains(ids, "all") {
 		if len(ids) > 1 || not {
@@ -33,29 +33,12 @@ func (a *app) tick(ctx context.Context, ids []string, not bool) error {
 		}
 		t = keep.Tick{All: true}
 	}
-	p, err := a.soundStudio()
+	p, err := a.files.sound()
 	if err != nil {
 		return err
 	}
-	return a.inRoom(ctx, func(room keep.Room) error {
+	return a.room.in(ctx, func(room keep.Room) error {
 		status, err := room.Tick(ctx, t)
-		return a.outcome(p, status, err)
+		return a.view.outcome(p, status, err)
 	})
-}
-
-// completeSteps completes the numbers of the steps that are left.
-func (a *app) completeSteps(c *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
-	p, err := a.openStudio()
-	if err != nil || p.room == nil {
-		return nil, cobra.ShellCompDirectiveNoFileComp
-	}
-	status, err := a.lookAtRoom(c.Context(), p)
-	if err != nil {
-		return nil, cobra.ShellCompDirectiveNoFileComp
-	}
-	ids := []string{"all"}
-	for _, s := range status.Left {
-		ids = append(ids, s.ID)
-	}
-	return beginning(ids, begun), cobra.ShellCompDirectiveNoFileComp
 }

@@ -10,9 +10,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"bayhand/model/text"
+	"bayhand/recall/files"
 )
 
-func (a *app) tidyCommand() *cobra.Command {
+func tidyCommand(a *app) *cobra.Command {
 	var write bool
 	c := &cobra.Command{
 		Use:   "tidy FILE...",
@@ -23,7 +24,7 @@ ranges. Comments and blank lines stay with what they stand above; the file says
 the same before and after. With --write it is changed, in one go.`,
 		Example: "  bayhand tidy studio.yaml\n  bayhand tidy --write sessions/*.yaml",
 		Args:    arguments(1, -1),
-		RunE:    func(_ *cobra.Command, args []string) error { return a.tidy(args, write) },
+		RunE:    func(_ *cobra.Command, args []string) error { return runTidy(a, args, write) },
 	}
 	c.Flags().BoolVar(&write, "write", false, "change the files")
 	return c
@@ -38,23 +39,23 @@ type tidied struct {
 }
 
 // tidy goes through all files, also where one of them cannot be tidied.
-func (a *app) tidy(files []string, write bool) error {
+func runTidy(a *app, files []string, write bool) error {
 	all := []tidied{}
 	failed := false
 	for _, file := range files {
-		one, err := a.tidyFile(file, write)
+		one, err := tidyFile(a, file, write)
 		if err != nil {
-			a.complainTidy(file, err)
+			complainTidy(a.out, file, err)
 			failed = true
 			continue
 		}
 		all = append(all, one)
-		if !a.json {
-			a.printTidied(one)
+		if !a.out.json {
+			printTidied(a.out, one)
 		}
 	}
-	if a.json {
-		if err := a.answer(all); err != nil {
+	if a.out.json {
+		if err := a.out.answer(all); err != nil {
 			return err
 		}
 	}
@@ -64,10 +65,10 @@ func (a *app) tidy(files []string, write bool) error {
 	return nil
 }
 
-func (a *app) tidyFile(file string, write bool) (tidied, error) {
+func tidyFile(a *app, file string, write bool) (tidied, error) {
 	src, err := os.ReadFile(file)
 	if err != nil {
-		return tidied{}, wrongUsage("%s", noFile("the file", file, err, "give files such as studio.yaml or sessions/NAME.yaml"))
+		return tidied{}, wrongUsage("%w", &files.Unread{What: "the file", File: file, Err: err, Hint: "give files such as studio.yaml or sessions/NAME.yaml"})
 	}
 	to, err := text.Tidy(file, src)
 	if err != nil {
@@ -82,7 +83,7 @@ func (a *app) tidyFile(file string, write bool) (tidied, error) {
 		file = behind
 	}
 	one.Written = true
-	return one, replaceFile(file, to, func() error {
+	return one, files.Replace(file, to, func() error {
 		if now, err := os.ReadFile(file); err != nil || string(now) != string(src) {
 			return fmt.Errorf("%s was changed meanwhile and is left as it is; try again", file)
 		}
@@ -90,23 +91,23 @@ func (a *app) tidyFile(file string, write bool) (tidied, error) {
 	})
 }
 
-func (a *app) complainTidy(file string, err error) {
+func complainTidy(out *output, file string, err error) {
 	var problems text.Problems
 	if errors.As(err, &problems) {
 		src, _ := os.ReadFile(file)
-		a.report(problems, map[string][]byte{file: src})
+		out.report(problems, map[string][]byte{file: src})
 		return
 	}
-	a.complainf("bayhand: %v\n", err)
+	out.complainf("bayhand: %v\n", err)
 }
 
-func (a *app) printTidied(one tidied) {
+func printTidied(out *output, one tidied) {
 	switch {
 	case one.Tidy:
-		a.printf("%s is tidy\n", one.File)
+		out.printf("%s is tidy\n", one.File)
 	case one.Written:
-		a.printf("%s is tidy now\n", one.File)
+		out.printf("%s is tidy now\n", one.File)
 	default:
-		a.printf("%s", one.Diff)
+		out.printf("%s", one.Diff)
 	}
 }

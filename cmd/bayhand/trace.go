@@ -11,11 +11,11 @@ import (
 	"bayhand/model/patch"
 	"bayhand/model/session"
 	"bayhand/model/studio"
-	"bayhand/model/text"
+	"bayhand/recall/files"
 	"bayhand/recall/words"
 )
 
-func (a *app) traceCommand() *cobra.Command {
+func traceCommand(a *app) *cobra.Command {
 	var session, file, plug string
 	c := &cobra.Command{
 		Use:   "trace POINT",
@@ -29,40 +29,40 @@ with --plug dummy a plug that only breaks a normal: the trace is as it would be
 then, and what else would change is said after it. Nothing is remembered.`,
 		Example:           "  bayhand trace interface/in1\n  bayhand trace t25 --session curlew-overdubs\n  bayhand trace main/t5 --plug main/b9",
 		Args:              arguments(1, 1),
-		ValidArgsFunction: a.completePoints,
+		ValidArgsFunction: completePoints(a),
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := eitherFlag(c, "session", "patch"); err != nil {
 				return err
 			}
-			return a.trace(c.Context(), args[0], plug, session, file)
+			return runTrace(c.Context(), a, args[0], plug, session, file)
 		},
 	}
 	c.Flags().StringVar(&session, "session", "", "with the patch that gives session `S`")
 	c.Flags().StringVar(&file, "patch", "", "with the patch in `FILE`")
 	c.Flags().StringVar(&plug, "plug", "", "what if a cord from there were plugged into `JACK`, or a dummy there")
-	must(c.RegisterFlagCompletionFunc("plug", a.completePlugs))
-	must(c.RegisterFlagCompletionFunc("session", a.completeSessions))
+	must(c.RegisterFlagCompletionFunc("plug", completePoints(a, dummyWord)))
+	must(c.RegisterFlagCompletionFunc("session", completeSessions(a)))
 	return c
 }
 
-func (a *app) trace(ctx context.Context, at, plug, session, file string) error {
-	p, err := a.soundStudio()
+func runTrace(ctx context.Context, a *app, at, plug, session, file string) error {
+	p, err := a.files.sound()
 	if err != nil {
 		return err
 	}
-	in, of, err := a.tracedPatch(ctx, p, session, file)
+	in, of, err := tracedPatch(ctx, a, p, session, file)
 	if err != nil {
 		return err
 	}
-	room := p.room.For(of, in) // with the session's guests
-	point, err := a.point(room.Studio(), at)
+	room := p.Room.For(of, in) // with the session's guests
+	point, err := pointIn(room.Studio(), at)
 	if err != nil {
 		return err
 	}
 	state := room.Hear(in)
 	var then *whatIf
 	if plug != "" {
-		if then, err = a.whatIf(room, of, in, point, plug); err != nil {
+		if then, err = newWhatIf(room, of, in, point, plug); err != nil {
 			return err
 		}
 		state, in = then.after, then.patch
@@ -70,35 +70,25 @@ func (a *app) trace(ctx context.Context, at, plug, session, file string) error {
 	t := newTraced(room, in, state, point, of.Inside)
 	t.onlyOnward(room.Studio())
 	t.If = then
-	if a.json {
-		return a.answer(t)
+	if a.out.json {
+		return a.out.answer(t)
 	}
-	a.printTrace(t, words.In(room.Studio()))
+	printTrace(a.out, t, words.In(room.Studio()))
 	return nil
-}
-
-// point reads a point that a person typed, by its full name or the shortest
-// that will do.
-func (a *app) point(s *studio.Studio, typed string) (name.Point, error) {
-	at, err := text.Resolve(s, typed)
-	if err != nil {
-		return at, wrongUsage("%w", err)
-	}
-	return at, nil
 }
 
 // tracedPatch is the patch to follow, and the session that it is for, or that the
 // room is in; an empty one where it is for none.
-func (a *app) tracedPatch(ctx context.Context, p *papers, named, file string) (patch.Patch, *session.Session, error) {
+func tracedPatch(ctx context.Context, a *app, p *files.Studio, named, file string) (patch.Patch, *session.Session, error) {
 	if named != "" {
-		return a.patchOf(ctx, p, named)
+		return patchOf(ctx, a, p, named)
 	}
-	from := a.knownPatch
+	from := a.room.patch
 	if file != "" {
-		from = func(_ context.Context, p *papers) (patch.Patch, error) { return a.patchNamed(p, file) }
+		from = func(_ context.Context, p *files.Studio) (patch.Patch, error) { return a.files.named(p, file) }
 	}
 	found, err := from(ctx, p)
-	if in := a.sessionIn(ctx, p); in != nil && file == "" {
+	if in := a.room.held(ctx, p); in != nil && file == "" {
 		return found, in, err
 	}
 	return found, &session.Session{}, err

@@ -8,7 +8,7 @@ import (
 	"bayhand/recall/keep"
 )
 
-func (a *app) undoCommand() *cobra.Command {
+func undoCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:   "undo",
 		Short: "Take the last recall back",
@@ -18,17 +18,17 @@ to be plugged first; the cords are asked for as in any recall. Undoing an undo
 brings back what it undid.`,
 		Example: "  bayhand undo",
 		Args:    arguments(0, 0),
-		RunE:    func(c *cobra.Command, _ []string) error { return a.undo(c.Context()) },
+		RunE:    func(c *cobra.Command, _ []string) error { return runUndo(c.Context(), a) },
 	}
 }
 
-func (a *app) undo(ctx context.Context) error {
-	p, err := a.drivenStudio()
+func runUndo(ctx context.Context, a *app) error {
+	p, err := a.files.driven()
 	if err != nil {
 		return err
 	}
-	return a.inRoom(ctx, func(room keep.Room) error {
+	return a.room.in(ctx, func(room keep.Room) error {
 		status, err := room.Undo(ctx)
-		return a.outcome(p, status, err)
+		return a.view.outcome(p, status, err)
 	})
 }

@@ -8,28 +8,28 @@ import (
 )
 
 // printUnit prints the unit as the answer.
-func (a *app) printUnit(f serviceFlags) error {
-	unit, err := a.unit(f)
+func (s *servicer) printUnit(f serviceFlags) error {
+	unit, err := s.unit(f)
 	if err != nil {
 		return err
 	}
-	return a.say(map[string]string{"unit": unit}, "%s", strings.TrimRight(unit, "\n"))
+	return s.out.say(map[string]string{"unit": unit}, "%s", strings.TrimRight(unit, "\n"))
 }
 
-// serviceLine is the daemon's command line, with paths that hold wherever it is
+// line is the daemon's command line, with paths that hold wherever it is
 // started.
-func (a *app) serviceLine(f serviceFlags) ([]string, error) {
+func (s *servicer) line(f serviceFlags) ([]string, error) {
 	program, err := os.Executable()
 	if err != nil {
 		return nil, fmt.Errorf("the program's own path is not known: %w", err)
 	}
-	if _, err := a.soundStudio(); err != nil {
+	if _, err := s.files.sound(); err != nil {
 		return nil, err
 	}
 	line := []string{program, "daemon", "--log"}
-	paths := [][2]string{{"--studio", a.studioFile}, {"--state", a.stateDir}, {"--sessions", a.sessionsDir}}
-	if f.as != "" && a.stateDir == "" {
-		if paths[1][1], err = a.machineState(); err != nil {
+	paths := [][2]string{{"--studio", s.files.at.Studio}, {"--state", s.room.stateDir}, {"--sessions", s.files.at.Sessions}}
+	if f.as != "" && s.room.stateDir == "" {
+		if paths[1][1], err = s.machineState(); err != nil {
 			return nil, err
 		}
 	}
@@ -51,22 +51,22 @@ func (a *app) serviceLine(f serviceFlags) ([]string, error) {
 
 // machineState is the state folder of a service of the machine, where systemd
 // makes it for the service's user (StateDirectory= in systemd.exec(5)).
-func (a *app) machineState() (string, error) {
-	name, err := a.serviceName()
+func (s *servicer) machineState() (string, error) {
+	name, err := s.name()
 	return filepath.Join("/var/lib", name), err
 }
 
 // unit has the words of systemd.unit(5), systemd.service(5) and systemd.exec(5).
-func (a *app) unit(f serviceFlags) (string, error) {
-	line, err := a.serviceLine(f)
+func (s *servicer) unit(f serviceFlags) (string, error) {
+	line, err := s.line(f)
 	if err != nil {
 		return "", err
 	}
-	p, err := a.openStudio()
+	p, err := s.files.open()
 	if err != nil {
 		return "", err
 	}
-	title := strings.ReplaceAll(strings.Join(strings.Fields(p.studio.Name), " "), "%", "%%")
+	title := strings.ReplaceAll(strings.Join(strings.Fields(p.Studio.Name), " "), "%", "%%")
 	for i, word := range line {
 		line[i] = unitWord(word)
 	}
@@ -76,16 +76,16 @@ func (a *app) unit(f serviceFlags) (string, error) {
 		u.WriteString(unitEverywhere + "\n[Install]\nWantedBy=default.target\n")
 		return u.String(), nil
 	}
-	own, err := a.ownFolders()
+	own, err := s.ownFolders()
 	if err != nil {
 		return "", err
 	}
-	name, err := a.serviceName()
+	name, err := s.name()
 	if err != nil {
 		return "", err
 	}
 	fmt.Fprintf(&u, "User=%s\n", f.as)
-	if a.stateDir == "" {
+	if s.room.stateDir == "" {
 		fmt.Fprintf(&u, "StateDirectory=%s\nStateDirectoryMode=0700\n", name)
 	}
 	fmt.Fprintf(&u, "ReadWritePaths=%s\n", strings.Join(own, " "))
@@ -95,9 +95,9 @@ func (a *app) unit(f serviceFlags) (string, error) {
 
 // ownFolders are those that the daemon writes in beside its state folder: the
 // studio's, where patches are kept in session files.
-func (a *app) ownFolders() ([]string, error) {
+func (s *servicer) ownFolders() ([]string, error) {
 	var words []string
-	folders := []string{filepath.Dir(a.studioFile), a.sessionsDir, a.stateDir}
+	folders := []string{filepath.Dir(s.files.at.Studio), s.files.at.Sessions, s.room.stateDir}
 	for i, folder := range folders {
 		if folder == "" && i > 0 {
 			continue

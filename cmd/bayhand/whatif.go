@@ -3,8 +3,6 @@ package main
 import (
 	"slices"
 
-	"github.com/spf13/cobra"
-
 	"bayhand/model/check"
 	"bayhand/model/heard"
 	"bayhand/model/name"
@@ -49,8 +47,8 @@ type ifCaution struct {
 }
 
 // whatIf plugs one thing more, on paper.
-func (a *app) whatIf(room *heard.Room, of *session.Session, now patch.Patch, at name.Point, other string) (*whatIf, error) {
-	w, then, err := a.plugged(room, now, at, other)
+func newWhatIf(room *heard.Room, of *session.Session, now patch.Patch, at name.Point, other string) (*whatIf, error) {
+	w, then, err := plugged(room, now, at, other)
 	if err != nil {
 		return nil, err
 	}
@@ -67,11 +65,11 @@ func (a *app) whatIf(room *heard.Room, of *session.Session, now patch.Patch, at 
 
 // plugged is a patch with one thing more in it: a dummy, a lead from a port, or a
 // cord between two jacks.
-func (a *app) plugged(room *heard.Room, now patch.Patch, at name.Point, other string) (*whatIf, patch.Patch, error) {
+func plugged(room *heard.Room, now patch.Patch, at name.Point, other string) (*whatIf, patch.Patch, error) {
 	then := now.Clone()
 	w := &whatIf{Do: "plug-dummy", Ends: []name.Point{at}, Changes: []ifHeard{}}
 	if other != dummyWord {
-		to, err := a.point(room.Studio(), other)
+		to, err := pointIn(room.Studio(), other)
 		if err != nil {
 			return nil, then, err
 		}
@@ -186,10 +184,4 @@ func cautions(room *heard.Room, now, then patch.Patch) []ifCaution {
 		}
 	}
 	return all
-}
-
-// completePlugs completes the names of places, and the word for a dummy.
-func (a *app) completePlugs(c *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {
-	found, directive := a.completePoints(c, args, begun)
-	return append(beginning([]string{dummyWord}, begun), found...), directive
 }

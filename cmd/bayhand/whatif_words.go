@@ -13,22 +13,22 @@ func (w *whatIf) words() string {
 }
 
 // printIf says what the plug would change.
-func (a *app) printIf(w *whatIf, in *words.Words) {
-	a.printf("A%s would change:\n", w.words()[1:])
+func printIf(out *output, w *whatIf, in *words.Words) {
+	out.printf("A%s would change:\n", w.words()[1:])
 	for _, c := range w.Changes {
-		a.lines("  ", "    ", c.Destination.String()+" hears "+orNothing(c.Hears)+", and would hear "+orNothing(c.Would))
+		out.lines("  ", "    ", c.Destination.String()+" hears "+orNothing(c.Hears)+", and would hear "+orNothing(c.Would))
 	}
 	if len(w.Changes) == 0 {
-		a.printf("  nothing that any input hears\n")
+		out.printf("  nothing that any input hears\n")
 	}
 	for _, g := range w.Joins {
-		a.lines("  ", "    ", "outputs would be joined, which can damage them: "+names(g))
+		out.lines("  ", "    ", "outputs would be joined, which can damage them: "+names(g))
 	}
 	for _, g := range w.Loops {
-		a.lines("  ", "    ", "a signal could go round and howl, through "+names(g))
+		out.lines("  ", "    ", "a signal could go round and howl, through "+names(g))
 	}
 	for _, c := range w.Cautions {
-		a.lines("  ", "    ", c.Severity+": "+c.Message+" ("+c.Code+")")
+		out.lines("  ", "    ", c.Severity+": "+c.Message+" ("+c.Code+")")
 	}
-	a.lines("  ", "    ", "while it goes in, everything on "+in.Points(w.Ends)+" may click: loudspeakers and headphones down, phantom power off")
+	out.lines("  ", "    ", "while it goes in, everything on "+in.Points(w.Ends)+" may click: loudspeakers and headphones down, phantom power off")
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"strings"
 	"testing"
 
@@ -104,8 +105,8 @@ func TestTogetherEndsAllWhenOneFails(t *testing.T) {
 // a terminal.
 func TestEveryDescriptionIsSimulated(t *testing.T) {
 	for _, name := range descriptions.Names() {
-		a := &app{}
-		if _, err := a.simulated(name, simulating{size: "4x1", listen: "tcp:127.0.0.1:0"}); err != nil {
+		a := newApp(nil, io.Discard, io.Discard)
+		if _, err := simulated(a, name, simulating{size: "4x1", listen: "tcp:127.0.0.1:0"}); err != nil {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
@@ -114,12 +115,12 @@ func TestEveryDescriptionIsSimulated(t *testing.T) {
 // Help must fit a terminal of 80 columns.
 func TestHelpFitsTheTerminal(t *testing.T) {
 	var commands []string
-	for _, c := range (&app{}).root().Commands() {
+	for _, c := range newApp(nil, io.Discard, io.Discard).root().Commands() {
 		commands = append(commands, c.Name())
 	}
 	for _, name := range append(commands, "") {
 		var out strings.Builder
-		a := &app{out: &out, err: &out}
+		a := newApp(nil, &out, &out)
 		if status := a.run(t.Context(), append(strings.Fields(name), "--help")); status != 0 {
 			t.Fatalf("%s --help ends with status %d: %s", name, status, out.String())
 		}

@@ -42,6 +42,9 @@ func sameLetters(a, b string) bool {
 	return slices.Equal(slices.Sorted(slices.Values([]byte(a))), slices.Sorted(slices.Values([]byte(b))))
 }
 
+// Nearest is the name that a text is most likely meant to be; empty if none is near.
+func Nearest(text string, names []string) string { return nearest(text, names) }
+
 // maybe is the hint that names the nearest legal word; empty if none is near.
 func maybe(text string, legal []string) string {
 	if word := nearest(text, legal); word != "" {

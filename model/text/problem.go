@@ -74,3 +74,14 @@ func (p Problems) sorted() Problems {
 	slices.SortFunc(p, Problem.Compare)
 	return slices.Compact(p)
 }
+
+// OnlyErrors are those that keep what was read from being used.
+func (p Problems) OnlyErrors() Problems {
+	var errors Problems
+	for _, q := range p {
+		if q.Severity == Error {
+			errors = append(errors, q)
+		}
+	}
+	return errors
+}

@@ -1,4 +1,4 @@
-package main
+package files
 
 import (
 	"errors"
@@ -21,15 +21,14 @@ wiring:
   - main/b1-4 -> interface/in1-4
 `
 
-// inRoomOf lays out files and gives the app of that room.
-func inRoomOf(t *testing.T, files map[string]string) *app {
+// libraryOf lays out files and gives their library.
+func libraryOf(t *testing.T, files map[string]string) *Library {
 	t.Helper()
 	folder := t.TempDir()
-	a := &app{studioFile: filepath.Join(folder, "studio.yaml")}
 	for file, text := range files {
 		lay(t, filepath.Join(folder, file), text)
 	}
-	return a
+	return NewLibrary(Place{Studio: filepath.Join(folder, "studio.yaml")})
 }
 
 func lay(t *testing.T, file, text string) {
@@ -43,36 +42,36 @@ func lay(t *testing.T, file, text string) {
 }
 
 // source is what in1 hears by the library's reading of a session.
-func source(t *testing.T, a *app, session string) string {
+func source(t *testing.T, l *Library, session string) string {
 	t.Helper()
-	p, err := a.library.openStudio(a)
+	p, err := l.Studio()
 	if err != nil {
 		return err.Error()
 	}
-	s, problems, err := a.library.readSession(a, p, session)
+	s, err := l.Session(p, session)
 	switch {
 	case err != nil:
 		return "gone"
-	case problems.Errors():
+	case !s.Sound():
 		return "wrong"
 	}
-	return s.Wants[0].Source.Port()
+	return s.Session.Wants[0].Source.Port()
 }
 
 // Whatever changes in the files, however soon after the last look, is seen: the
 // session itself, the one that it is like, the studio, a file that goes or comes.
 func TestLibrarySeesEveryChange(t *testing.T) {
-	a := inRoomOf(t, map[string]string{
+	l := libraryOf(t, map[string]string{
 		"studio.yaml":         smallStudio,
 		"sessions/first.yaml": "session: First\nconnect:\n  - interface/out1 -> interface/in1\n",
 		"sessions/next.yaml":  "session: Next\nlike: first\n",
 	})
-	folder := filepath.Dir(a.studioFile)
+	folder := filepath.Dir(l.place.Studio)
 	first, next := filepath.Join(folder, "sessions", "first.yaml"), filepath.Join(folder, "sessions", "next.yaml")
 	wants := func(what, session, want string) {
 		t.Helper()
 		for range 2 {
-			if got := source(t, a, session); got != want {
+			if got := source(t, l, session); got != want {
 				t.Errorf("%s: %s hears %s, want %s", what, session, got, want)
 			}
 		}
@@ -101,27 +100,27 @@ func TestLibrarySeesEveryChange(t *testing.T) {
 	wants("gone", "next", "gone")
 	lay(t, next, "session: Next\nlike: first\n")
 	wants("and back", "next", "out4")
-	lay(t, a.studioFile, "studio: Smaller\ngear:\n  interface: {outputs: {out1-2: pro-line}, inputs: {in1-2: pro-line}}\n")
+	lay(t, l.place.Studio, "studio: Smaller\ngear:\n  interface: {outputs: {out1-2: pro-line}, inputs: {in1-2: pro-line}}\n")
 	wants("in a smaller studio", "next", "wrong")
-	lay(t, a.studioFile, smallStudio)
+	lay(t, l.place.Studio, smallStudio)
 	wants("in the larger one again", "next", "out4")
 }
 
 // What settled is not read again; the same session is the same value.
 func TestLibraryReadsOnce(t *testing.T) {
-	a := inRoomOf(t, map[string]string{
+	l := libraryOf(t, map[string]string{
 		"studio.yaml":         smallStudio,
 		"sessions/first.yaml": "session: First\nconnect:\n  - interface/out1 -> interface/in1\n",
 	})
-	p, err := a.library.openStudio(a)
+	p, err := l.Studio()
 	if err != nil {
 		t.Fatal(err)
 	}
-	one, _, _ := a.library.readSession(a, p, "first")
-	if p, err = a.library.openStudio(a); err != nil {
+	one, _ := l.Session(p, "first")
+	if p, err = l.Studio(); err != nil {
 		t.Fatal(err)
 	}
-	two, _, _ := a.library.readSession(a, p, "first")
+	two, _ := l.Session(p, "first")
 	if one == nil || one != two {
 		t.Errorf("%p and %p are two readings", one, two)
 	}
@@ -130,19 +129,19 @@ func TestLibraryReadsOnce(t *testing.T) {
 // What somebody writes while a patch is to be kept counts: the daemon waits until
 // the file is quiet, and gives up at the last moment if it was written after all.
 func TestKeepPatchLosesNoEdit(t *testing.T) {
-	a := inRoomOf(t, map[string]string{
+	l := libraryOf(t, map[string]string{
 		"studio.yaml":         smallStudio,
 		"sessions/first.yaml": "session: First\nconnect:\n  - interface/out1 -> interface/in1\n",
 	})
-	file := filepath.Join(filepath.Dir(a.studioFile), "sessions", "first.yaml")
+	file := filepath.Join(filepath.Dir(l.place.Studio), "sessions", "first.yaml")
 	kept := patch.Patch{}
-	if err := a.keepPatch("first", kept, time.Hour); !errors.Is(err, keep.ErrLater) {
+	if err := l.place.KeepPatch("first", kept, time.Hour); !errors.Is(err, keep.ErrLater) {
 		t.Errorf("a file that was just written: %v", err)
 	}
-	if err := a.keepPatch("first", kept, 0); err != nil {
+	if err := l.place.KeepPatch("first", kept, 0); err != nil {
 		t.Error(err)
 	}
-	err := replaceFile(file, []byte("overwritten"), func() error {
+	err := Replace(file, []byte("overwritten"), func() error {
 		lay(t, file, "session: Edited\n")
 		return keep.ErrLater
 	})

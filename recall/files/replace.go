@@ -1,13 +1,13 @@
 //go:build !windows
 
-package main
+package files
 
 import "github.com/google/renameio/v2"
 
-// replaceFile writes a file in one go, so that an editor or a backup never sees
+// Replace writes a file in one go, so that an editor or a backup never sees
 // half of it. One that is there keeps its permissions. Still may call it off at
 // the last moment; nil for no doubt.
-func replaceFile(file string, content []byte, still func() error) error {
+func Replace(file string, content []byte, still func() error) error {
 	made, err := renameio.NewPendingFile(file, renameio.WithPermissions(0o644), renameio.WithExistingPermissions())
 	if err != nil {
 		return err

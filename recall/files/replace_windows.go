@@ -1,4 +1,4 @@
-package main
+package files
 
 import (
 	"errors"
@@ -6,10 +6,10 @@ import (
 	"path/filepath"
 )
 
-// replaceFile writes a file beside its place and moves it there, which replaces
+// Replace writes a file beside its place and moves it there, which replaces
 // what is there in one go as far as the file system can. Still may call it off at
 // the last moment; nil for no doubt.
-func replaceFile(file string, content []byte, still func() error) error {
+func Replace(file string, content []byte, still func() error) error {
 	made, err := os.CreateTemp(filepath.Dir(file), ".replace-*")
 	if err != nil {
 		return err

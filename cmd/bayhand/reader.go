@@ -1,0 +1,119 @@
+package main
+
+import (
+	"errors"
+	"os"
+	"sync"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/studio"
+	"bayhand/model/text"
+	"bayhand/recall/files"
+)
+
+// reader reads the studio's files for a command and reports what is wrong with
+// them. The flags say where they are, before anything is read.
+type reader struct {
+	at  files.Place
+	out *output
+
+	once sync.Once
+	lib  *files.Library
+}
+
+// library has the files; each is read once, and again when it changed.
+func (r *reader) library() *files.Library {
+	r.once.Do(func() { r.lib = files.NewLibrary(r.at) })
+	return r.lib
+}
+
+// open reads the studio's file. What is wrong in it is in its problems; the error is
+// for a file that is not there.
+func (r *reader) open() (*files.Studio, error) {
+	p, err := r.library().Studio()
+	if err != nil {
+		return nil, wrongUsage("%w; give it with --studio FILE or in %s", err, studioVariable)
+	}
+	return p, nil
+}
+
+// sound is open for a command that needs a studio without errors; those that it has
+// are reported.
+func (r *reader) sound() (*files.Studio, error) {
+	p, err := r.open()
+	if err != nil {
+		return nil, err
+	}
+	r.out.report(p.Problems, p.Sources())
+	if p.Room == nil {
+		return nil, silent(cannot)
+	}
+	return p, nil
+}
+
+// driven is sound for a command that drives the matrices: what does not fit their
+// devices' descriptions is reported too, before a device is asked.
+func (r *reader) driven() (*files.Studio, error) {
+	p, err := r.sound()
+	if err != nil {
+		return nil, err
+	}
+	wrong := text.Problems(r.at.Devices(p)).OnlyErrors()
+	r.out.report(wrong, p.Sources())
+	if len(wrong) > 0 {
+		return nil, silent(cannot)
+	}
+	return p, nil
+}
+
+// session reads a session for a command that needs one without errors; those that it
+// has are reported.
+func (r *reader) session(p *files.Studio, name string) (*files.Session, error) {
+	s, err := r.library().Session(p, name)
+	if err != nil {
+		return nil, wrongUsage("%w", err)
+	}
+	r.out.report(s.Problems, s.Sources)
+	if !s.Sound() {
+		return nil, silent(cannot)
+	}
+	return s, nil
+}
+
+// named is a patch by one of two words, or in a file, such as what plan --json
+// printed.
+func (r *reader) named(p *files.Studio, from string) (patch.Patch, error) {
+	switch from {
+	case "rest":
+		return p.Studio.Rest.Clone(), nil
+	case "empty":
+		return patch.Patch{}, nil
+	}
+	src, err := os.ReadFile(from)
+	if err != nil {
+		return patch.Patch{}, wrongUsage("%w", &files.Unread{What: "the patch's file", File: from, Err: err, Hint: "give a file with a patch: in it, or rest, or empty"})
+	}
+	found, _, problems := text.ReadPatch(from, src, p.Studio)
+	r.out.report(problems, map[string][]byte{from: src})
+	if problems.Errors() {
+		return patch.Patch{}, silent(cannot)
+	}
+	return found, nil
+}
+
+// pointIn reads a point that a person typed, by its full name or the shortest that
+// will do.
+func pointIn(s *studio.Studio, typed string) (name.Point, error) {
+	at, err := text.Resolve(s, typed)
+	if err != nil {
+		return at, wrongUsage("%w", err)
+	}
+	return at, nil
+}
+
+// problemsOf are the problems that an error is; none where it is another.
+func problemsOf(err error) (text.Problems, bool) {
+	var problems text.Problems
+	return problems, errors.As(err, &problems)
+}

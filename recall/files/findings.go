@@ -1,0 +1,145 @@
+package files
+
+import (
+	"context"
+	"errors"
+	"maps"
+	"slices"
+
+	"bayhand/drivers/descriptions"
+	"bayhand/model/check"
+	"bayhand/model/device"
+	"bayhand/model/planner"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+	"bayhand/model/text"
+)
+
+// Checked is everything that is to be said about a studio's files.
+type Checked struct {
+	Findings []check.Finding // sorted by place, each once
+	// Sources are the texts of all files that were read, by the names that findings
+	// use.
+	Sources map[string][]byte
+	// Whole is false where the studio has errors: its sessions were not read then.
+	Whole bool
+	// Sessions is how many were asked for.
+	Sessions int
+}
+
+// Depth is how much a check looks for.
+type Depth int
+
+// The depths of a check.
+const (
+	Shallow Depth = iota + 1 // nothing that takes a plan to see
+	Deep                     // also what keeps a session from being given
+)
+
+// Check says everything that is wrong with the studio's file and the sessions that
+// are named; all of them for nil. The error is an Unread, or the context's.
+func (l *Library) Check(ctx context.Context, names []string, depth Depth) (Checked, error) {
+	read, err := l.Studio()
+	if err != nil {
+		return Checked{}, err
+	}
+	c := Checked{Findings: []check.Finding(slices.Clone(read.Problems)), Sources: map[string][]byte{read.File: read.Source}, Sessions: len(names)}
+	if read.Room != nil {
+		c.Whole = true
+		c.Findings = append(c.Findings, check.Studio(read.Room, read.Places)...)
+		c.Findings = append(c.Findings, l.place.Devices(read)...)
+		if err := l.checkSessions(ctx, &c, read, names, depth); err != nil {
+			return Checked{}, err
+		}
+	}
+	// What two sessions say of a third that both are like is said once.
+	slices.SortStableFunc(c.Findings, check.Finding.Compare)
+	c.Findings = slices.Compact(c.Findings)
+	return c, nil
+}
+
+// Devices looks at the matrices beside the descriptions of their devices. What is
+// wrong within a description is told as well.
+func (p Place) Devices(read *Studio) []check.Finding {
+	var broken []check.Finding
+	described := func(name string) (*device.Description, bool) {
+		d, err := p.Description(name)
+		var problems text.Problems
+		if errors.As(err, &problems) {
+			broken = append(broken, problems...)
+		}
+		return d, !errors.Is(err, descriptions.ErrUnknown)
+	}
+	return append(check.Devices(read.Studio, described, read.Places), broken...)
+}
+
+// checkSessions looks at each session and then at all of them together.
+func (l *Library) checkSessions(ctx context.Context, c *Checked, read *Studio, names []string, depth Depth) error {
+	all := names == nil
+	if all {
+		names = l.place.Names()
+		c.Sessions = len(names)
+	}
+	var filed []check.Filed
+	for _, name := range names {
+		s, err := l.Session(read, name)
+		switch {
+		case err != nil && all:
+			continue // it went away just now
+		case err != nil:
+			return err
+		}
+		maps.Copy(c.Sources, s.Sources)
+		c.Findings = append(c.Findings, s.Problems...)
+		if !s.Sound() {
+			continue
+		}
+		filed = append(filed, check.Filed{Session: s.Session, Places: s.Places})
+		more, err := checkSession(ctx, read, s, depth)
+		if err != nil {
+			return err
+		}
+		c.Findings = append(c.Findings, more...)
+	}
+	c.Findings = append(c.Findings, check.Sessions(filed)...)
+	return nil
+}
+
+func checkSession(ctx context.Context, read *Studio, s *Session, depth Depth) ([]check.Finding, error) {
+	findings := check.Session(read.Room, s.Session, s.Places)
+	if depth != Deep || text.Problems(findings).Errors() || !plannable(read.Studio) {
+		return findings, nil
+	}
+	obstacles, err := obstaclesOf(ctx, read, s.Session)
+	return append(findings, check.NotGiven(s.Session, s.Places, obstacles)...), err
+}
+
+// checkEffort and checkPairs bound the search for what keeps a session from being
+// given, so that a check stays quick; a plan looks longer. A search that ends
+// early, or in rooms with more pairs is not begun, says nothing.
+const (
+	checkEffort = 20
+	checkPairs  = 500
+)
+
+// plannable says whether a room is small enough to plan in while checking.
+func plannable(s *studio.Studio) bool {
+	pairs := 0
+	for _, b := range s.Bays {
+		pairs += b.Pairs()
+	}
+	return pairs <= checkPairs
+}
+
+// obstaclesOf are what keeps a session from being given from the rest patch.
+func obstaclesOf(ctx context.Context, read *Studio, s *session.Session) ([]check.Obstacle, error) {
+	made, err := planner.Make(ctx, read.Room, read.Studio.Rest, s, planner.Options{Effort: checkEffort})
+	if err != nil {
+		return nil, err
+	}
+	var obstacles []check.Obstacle
+	for _, m := range made.Missing {
+		obstacles = append(obstacles, check.Obstacle{Want: m.Want, Because: m.Because, Key: m.Key})
+	}
+	return obstacles, nil
+}

@@ -1,0 +1,114 @@
+// Package files reads the files of a studio: its own, those of its sessions, and
+// the descriptions of its devices; and it writes what is kept in them.
+//
+// Vocabulary: a place is where the files of one studio are; a library has read
+// them, and reads again only what changed; findings are everything that is to be
+// said about them.
+//
+// The package prints nothing and asks no device. What it hands out is shared by
+// all who ask: it is read, never changed.
+package files
+
+import (
+	"errors"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"bayhand/drivers/descriptions"
+	"bayhand/model/device"
+	"bayhand/model/text"
+)
+
+// Ending is how the names of a studio's files end.
+const Ending = ".yaml"
+
+// Place is where the files of one studio are.
+type Place struct {
+	// Studio is the studio's file.
+	Studio string
+	// Sessions is the folder of its sessions; empty for the folder sessions beside
+	// the studio's file.
+	Sessions string
+}
+
+// Folder is the folder of the sessions.
+func (p Place) Folder() string {
+	if p.Sessions != "" {
+		return p.Sessions
+	}
+	return filepath.Join(filepath.Dir(p.Studio), "sessions")
+}
+
+// Folders are those whose files the room depends on.
+func (p Place) Folders() []string { return []string{filepath.Dir(p.Studio), p.Folder()} }
+
+// Matters says whether the room depends on a file: the studio's, and every other
+// that people write for it.
+func (p Place) Matters(file string) bool {
+	studio, err := filepath.Abs(p.Studio)
+	if err == nil && file == studio {
+		return true
+	}
+	kind := strings.ToLower(filepath.Ext(file))
+	return kind == Ending || kind == ".yml"
+}
+
+// Missing says whether there is no studio's file yet. One that is there and cannot
+// be read is something else.
+func (p Place) Missing() bool {
+	_, err := os.Lstat(p.Studio)
+	return errors.Is(err, fs.ErrNotExist)
+}
+
+// Names are the sessions in the folder, sorted; none where it is not there.
+func (p Place) Names() []string {
+	var names []string
+	for _, entry := range p.entries() {
+		if n, ok := strings.CutSuffix(entry, Ending); ok {
+			names = append(names, n)
+		}
+	}
+	slices.Sort(names)
+	return names
+}
+
+// entries are the names of the visible files in the folder of the sessions.
+func (p Place) entries() []string {
+	entries, err := os.ReadDir(p.Folder())
+	if err != nil {
+		return nil
+	}
+	var names []string
+	for _, e := range entries {
+		if !e.IsDir() && !strings.HasPrefix(e.Name(), ".") {
+			names = append(names, e.Name())
+		}
+	}
+	return names
+}
+
+// Session is the file of a session that is called by its name, or by a path that
+// ends in .yaml.
+func (p Place) Session(name string) string {
+	if strings.HasSuffix(name, Ending) {
+		return name
+	}
+	return filepath.Join(p.Folder(), name+Ending)
+}
+
+// Description reads a device description by its name, or by its path beside the
+// studio's file. What is wrong in it is a text.Problems.
+func (p Place) Description(name string) (*device.Description, error) {
+	file, src, err := descriptions.Named(name, filepath.Dir(p.Studio))
+	if err != nil {
+		return nil, err
+	}
+	d, _, problems := text.ReadDevice(file, src)
+	if problems.Errors() {
+		return nil, problems
+	}
+	return d, nil
+}
