@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 )
 
@@ -18,23 +19,13 @@ const module = "bayhand/"
 type source struct {
 	path, room string // room is the folder, such as model/heard
 	file       *ast.File
+	set        *token.FileSet
 }
 
+// sources are all files of the project outside tests, parsed once.
 func sources(t *testing.T) []source {
 	t.Helper()
-	var all []source
-	err := filepath.WalkDir("..", func(path string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
-			return err
-		}
-		file, err := parser.ParseFile(token.NewFileSet(), path, nil, parser.ParseComments)
-		if err != nil {
-			return err
-		}
-		clean := filepath.ToSlash(strings.TrimPrefix(path, ".."+string(filepath.Separator)))
-		all = append(all, source{clean, filepath.ToSlash(filepath.Dir(clean)), file})
-		return nil
-	})
+	all, err := parsed()
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -43,6 +34,23 @@ func sources(t *testing.T) []source {
 	}
 	return all
 }
+
+var parsed = sync.OnceValues(func() (all []source, _ error) {
+	err := filepath.WalkDir("..", func(path string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() || !strings.HasSuffix(path, ".go") || strings.HasSuffix(path, "_test.go") {
+			return err
+		}
+		set := token.NewFileSet()
+		file, err := parser.ParseFile(set, path, nil, parser.ParseComments)
+		if err != nil {
+			return err
+		}
+		clean := roomed(path)
+		all = append(all, source{clean, filepath.ToSlash(filepath.Dir(clean)), file, set})
+		return nil
+	})
+	return all, err
+})
 
 func imports(s source) []string {
 	var paths []string

@@ -237,12 +237,12 @@ type book interface {
 	Prune(context.Context, time.Time) (int, error)
 }
 
-// shelf is a journal that nobody else holds.
-type shelf struct{ *journal.Journal }
+// opened is a journal that nobody else holds.
+type opened struct{ journal *journal.Journal }
 
-func (s shelf) Find(_ context.Context, q keep.Query) ([]keep.Event, error) { return s.Journal.Find(q) }
-func (s shelf) Prune(_ context.Context, before time.Time) (int, error) {
-	return s.Journal.Prune(before)
+func (o opened) Find(_ context.Context, q keep.Query) ([]keep.Event, error) { return o.journal.Find(q) }
+func (o opened) Prune(_ context.Context, before time.Time) (int, error) {
+	return o.journal.Prune(before)
 }
 
 // inBook opens the history where it is held.
@@ -256,22 +256,22 @@ func (d *door) book(ctx context.Context, use func(book) error) error {
 	}, func() error {
 		file := filepath.Join(folder, journal.File)
 		if _, err := os.Stat(file); errors.Is(err, fs.ErrNotExist) {
-			return use(shelfless{})
+			return use(unwritten{})
 		}
 		store, err := openJournal(folder)
 		if err != nil {
 			return err
 		}
 		defer store.Close()
-		return use(shelf{store})
+		return use(opened{store})
 	})
 }
 
-// shelfless is the history of a room in which nothing was done yet.
-type shelfless struct{}
+// unwritten is the history of a room in which nothing was done yet.
+type unwritten struct{}
 
-func (shelfless) Find(context.Context, keep.Query) ([]keep.Event, error) { return nil, nil }
-func (shelfless) Prune(context.Context, time.Time) (int, error)          { return 0, nil }
+func (unwritten) Find(context.Context, keep.Query) ([]keep.Event, error) { return nil, nil }
+func (unwritten) Prune(context.Context, time.Time) (int, error)          { return 0, nil }
 
 // whoAsks is the name of the person at this terminal, for the history.
 func whoAsks() string {

@@ -10,10 +10,10 @@ import (
 func (c *comPort) Read(p []byte) (int, error) {
 	for len(c.data) == 0 {
 		if c.refused != nil {
-			return 0, fmt.Errorf("%s: %w (%w)", c.address, ErrGone, c.refused)
+			return 0, fmt.Errorf("%s: %w (%w)", c.under.address, ErrGone, c.refused)
 		}
 		if err := c.receive(); err != nil && len(c.data) == 0 {
-			return 0, ended(c.address, err, c.closed.Load())
+			return 0, ended(c.under.address, err, c.under.closed.Load())
 		}
 	}
 	n := copy(p, c.data)
@@ -24,9 +24,9 @@ func (c *comPort) Read(p []byte) (int, error) {
 // Write waits while the far end asks for no more, up to the deadline.
 func (c *comPort) Write(p []byte) (int, error) {
 	if err := c.waitHeld(); err != nil {
-		return 0, ended(c.address, err, c.closed.Load())
+		return 0, ended(c.under.address, err, c.under.closed.Load())
 	}
-	n, err := c.stream.Write(telnetData(p))
+	n, err := c.under.Write(telnetData(p))
 	return dataWritten(p, n), err
 }
 
@@ -86,11 +86,19 @@ func (c *comPort) SetWriteDeadline(t time.Time) error {
 	c.mu.Lock()
 	c.writeBy = t
 	c.mu.Unlock()
-	return c.stream.SetWriteDeadline(t)
+	return c.under.SetWriteDeadline(t)
 }
+
+// SetReadDeadline bounds the waiting for bytes.
+func (c *comPort) SetReadDeadline(t time.Time) error { return c.under.SetReadDeadline(t) }
+
+// Baud is the rate that was asked for.
+func (c *comPort) Baud() int { return c.under.Baud() }
+
+func (c *comPort) String() string { return c.under.String() }
 
 // Close ends what waits.
 func (c *comPort) Close() error {
 	c.once.Do(func() { close(c.closing) })
-	return c.stream.Close()
+	return c.under.Close()
 }

@@ -35,8 +35,8 @@ const (
 // comPort is a serial line at the far end of a telnet connection. The far end
 // sets the line and moves its bytes; commands stand among the bytes.
 type comPort struct {
-	stream
-	conn net.Conn
+	under stream // what carries the bytes, commands among them
+	conn  net.Conn
 
 	// The reader's own.
 	telnet telnetStream
@@ -77,7 +77,7 @@ func openRFC2217(ctx context.Context, a Address, usual device.Serial) (Link, err
 		return nil, err
 	}
 	c := newComPort(conn, a.String())
-	c.baud = cmp.Or(a.Serial.Baud, usual.Baud, 9600)
+	c.under.baud = cmp.Or(a.Serial.Baud, usual.Baud, 9600)
 	// The end of the context ends what waits.
 	stop := context.AfterFunc(ctx, func() { conn.SetDeadline(time.Unix(1, 0)) })
 	err = c.agree(a.Serial, usual)
@@ -89,7 +89,7 @@ func openRFC2217(ctx context.Context, a Address, usual device.Serial) (Link, err
 
 func newComPort(conn net.Conn, address string) *comPort {
 	return &comPort{
-		stream: stream{address: address, in: conn, out: conn}, conn: conn,
+		under: stream{address: address, in: conn, out: conn}, conn: conn,
 		agreed: map[offer]bool{}, set: map[byte][]byte{}, closing: make(chan struct{}),
 	}
 }

@@ -22,7 +22,7 @@ func (m *messageReader) apart(n *node, fields []device.Field) {
 }
 
 func (m *messageReader) isWord(text string) bool {
-	_, word := m.parameterKind(text)
+	_, word := m.file.parameterKind(text)
 	return word
 }
 

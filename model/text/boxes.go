@@ -28,7 +28,7 @@ type hangsAt struct {
 
 func (g *gearReader) at(n *node) {
 	if items := g.oneOrMore(n); len(items) > 0 {
-		g.ats = append(g.ats, hangsAt{gear: len(g.studio.Gear), items: items})
+		g.file.ats = append(g.file.ats, hangsAt{gear: len(g.file.studio.Gear), items: items})
 	}
 }
 

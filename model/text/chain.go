@@ -30,7 +30,7 @@ func (l *line) chain(n *node) {
 		return
 	}
 	l.node = n
-	if c, ok := l.standChain(n, c); ok {
+	if c, ok := l.file.standChain(n, c); ok {
 		l.wants(n, c)
 	}
 }
@@ -109,7 +109,7 @@ func (l *line) ask(n *node, from, to name.Hop, lanes []lane, inputs []name.Point
 	for i, p := range pairs {
 		chain := lanes[min(i, len(lanes)-1)].chain
 		entered[i] = lane{p[1], chain}
-		l.chains = max(l.chains, chain+1)
+		l.file.chains = max(l.file.chains, chain+1)
 		w := l.want
 		w.Source, w.Destination, w.Chain, w.Hop = p[0], p[1], chain, depth
 		l.add(n, to, w)
@@ -119,16 +119,16 @@ func (l *line) ask(n *node, from, to name.Hop, lanes []lane, inputs []name.Point
 
 // add takes a want unless its destination is asked for already.
 func (l *line) add(n *node, to name.Hop, w session.Want) {
-	if first := l.wanted[w.Destination]; first != nil {
+	if first := l.file.wanted[w.Destination]; first != nil {
 		l.twice(n, to, w, first)
 		return
 	}
-	l.wanted[w.Destination] = n
-	l.session.Wants = append(l.session.Wants, w)
+	l.file.wanted[w.Destination] = n
+	l.file.session.Wants = append(l.file.session.Wants, w)
 }
 
 func (l *line) twice(n *node, to name.Hop, w session.Want, first *node) {
-	for _, had := range l.session.Wants {
+	for _, had := range l.file.session.Wants {
 		if had.Destination == w.Destination && had.Source == w.Source {
 			l.faultIn(n, to.At, "asked-twice", "take one of them out", "%s -> %s is asked for twice; line %d has it already", w.Source, w.Destination, first.place.Line)
 			return

@@ -8,7 +8,8 @@ import (
 
 // line is one line of connect or keep.
 type line struct {
-	*sessionReader
+	*reader
+	file *sessionReader // of the file that the line stands in
 	node *node
 	// want holds what all wants of the line share.
 	want session.Want
@@ -19,7 +20,7 @@ type line struct {
 // connect reads lines of what must be heard where.
 func (s *sessionReader) connect(n *node, keep bool) {
 	for _, item := range s.wholeItems(n) {
-		l := &line{sessionReader: s, node: item, first: s.chains, want: session.Want{Keep: keep, Key: item.key}}
+		l := &line{reader: s.reader, file: s, node: item, first: s.chains, want: session.Want{Keep: keep, Key: item.key}}
 		switch {
 		case item.shape == mapping && !s.tornLine(item, wantFields):
 			l.labelled(item)
@@ -68,8 +69,8 @@ func (l *line) long(n *node) {
 	if !ok || !ok2 {
 		return
 	}
-	left, ok = l.stand(from, left)
-	if right, ok2 = l.stand(to, right); !ok || !ok2 {
+	left, ok = l.file.stand(from, left)
+	if right, ok2 = l.file.stand(to, right); !ok || !ok2 {
 		return
 	}
 	sources, ok := l.leave(from, left)
@@ -93,7 +94,7 @@ func (l *line) ways(n *node) []string {
 		if !l.isText(item) {
 			continue
 		}
-		x := l.index
+		x := l.file.index
 		if x.bays[item.text] == nil && x.matrices[item.text] == nil {
 			l.fault(item, "unknown-name", maybe(item.text, x.wayNames()), "no bay or matrix is called %s", quoteText(item.text))
 			continue

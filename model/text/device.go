@@ -17,7 +17,7 @@ func ReadDevice(file string, src []byte) (*device.Description, Places, Problems)
 	r, root := open(file, src)
 	d := &deviceReader{reader: r, device: &device.Description{}, exchanges: map[device.Role]*node{}}
 	if root != nil {
-		r.read(func() { d.file(root) })
+		r.attempt(func() { d.file(root) })
 	}
 	return d.device, r.places, r.problems.sorted()
 }

@@ -101,7 +101,7 @@ func (m *messageReader) legalNumbers() []string {
 	if m.inside && !m.sent && m.role == device.ReadRow {
 		legal = append(legal, "closed")
 	}
-	if m.device.Frame.Kind == device.Counted {
+	if m.file.device.Frame.Kind == device.Counted {
 		legal = append(legal, "length")
 	}
 	return slices.Clip(legal)

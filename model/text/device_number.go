@@ -81,8 +81,8 @@ func (m *messageReader) words(v values) []device.Word {
 // plus reads the name of a parameter that is added.
 func (m *messageReader) plus(v values) string {
 	if n := v.of["plus"]; n != nil {
-		if numeric, _ := m.parameterKind(n.text); !numeric {
-			legal := m.parameterNames(true)
+		if numeric, _ := m.file.parameterKind(n.text); !numeric {
+			legal := m.file.parameterNames(true)
 			m.fault(n, "word", maybe(n.text, legal), "%s is no parameter that is a number; %s", quoteText(n.text), orNone(legal))
 			return ""
 		}

@@ -9,7 +9,8 @@ import (
 
 // gearReader reads one piece of gear.
 type gearReader struct {
-	*studioReader
+	*reader
+	file *studioReader // of the file that the gear stands in
 	gear *studio.Gear
 	// named holds where each port was described.
 	named map[string]*node
@@ -20,7 +21,7 @@ func (r *studioReader) readGear(n *node) {
 		if !r.own(key) {
 			return
 		}
-		g := &gearReader{studioReader: r, gear: &studio.Gear{Name: key.text}, named: map[string]*node{}}
+		g := &gearReader{reader: r.reader, file: r, gear: &studio.Gear{Name: key.text}, named: map[string]*node{}}
 		g.read(value)
 		r.studio.Gear = append(r.studio.Gear, *g.gear)
 	})
@@ -34,7 +35,7 @@ func (g *gearReader) read(n *node) {
 	g.ports(v.of["inputs"], studio.Input)
 	g.inserts(v.of["inserts"])
 	g.channels(v)
-	g.broken[g.gear.Name] = g.broken[g.gear.Name] || len(g.problems) > before
+	g.file.broken[g.gear.Name] = g.file.broken[g.gear.Name] || len(g.problems) > before
 	g.gear.Passes = append(g.gear.Passes, g.passes(v.of["passes"])...)
 	g.gear.CanPass = g.passes(v.of["can-pass"])
 	switch v.word("role") {
@@ -45,10 +46,10 @@ func (g *gearReader) read(n *node) {
 	}
 	g.selects(v.of["select"])
 	g.steals(v.of["steals"])
-	g.gear.Place = g.place(v.of["place"], gearPlaceFields, "gear stands")
+	g.gear.Place = g.file.place(v.of["place"], gearPlaceFields, "gear stands")
 	g.at(v.of["at"])
 	g.gear.Short = v.text("short")
-	g.gear.Sockets = g.sockets(v.of["sockets"], g.gear.Name, "port", func(p name.Point) bool { return g.named[p.Port()] != nil })
+	g.gear.Sockets = g.file.sockets(v.of["sockets"], g.gear.Name, "port", func(p name.Point) bool { return g.named[p.Port()] != nil })
 	g.gear.InsertTip = map[string]name.Part{"send": name.Send, "return": name.Return}[v.word("insert-tip")]
 	g.mute(v.of["mute"])
 	g.midi(v.of["midi"])
@@ -57,7 +58,7 @@ func (g *gearReader) read(n *node) {
 // ports reads a mapping of ranges to lines.
 func (g *gearReader) ports(n *node, d studio.Direction) {
 	if n != nil && n.torn {
-		g.broken[g.gear.Name] = true
+		g.file.broken[g.gear.Name] = true
 	}
 	for _, e := range n.eachEntry() {
 		for _, p := range g.portsNamed(e.key) {
@@ -113,7 +114,7 @@ func (g *gearReader) port(n *node, p name.Point, d studio.Direction) studio.Port
 		v := g.fields(n, portFields)
 		port.Label, port.Short = v.text("label"), v.text("short")
 		if line := v.of["line"]; line != nil {
-			port.Line = lineOf(v, g.line(line))
+			port.Line = lineOf(v, g.file.line(line))
 		}
 		if p.Part == name.Whole {
 			g.fitsDirection(v, port)
@@ -122,7 +123,7 @@ func (g *gearReader) port(n *node, p name.Point, d studio.Direction) studio.Port
 			g.fault(v.of["phantom"], "phantom", "", "an output supplies no phantom power; phantom belongs to an input")
 		}
 	case g.isText(n):
-		port.Line = g.line(n)
+		port.Line = g.file.line(n)
 	}
 	return port
 }
@@ -153,7 +154,7 @@ func (g *gearReader) channels(v values) {
 	case count == 0 || line == nil:
 		return
 	}
-	kind, key := g.line(line), v.of["channels"]
+	kind, key := g.file.line(line), v.of["channels"]
 	g.spend(key, 2*count)
 	g.gear.Channels = count
 	for i := range count {

@@ -23,7 +23,7 @@ func (l *line) enter(n *node, h name.Hop) ([]name.Point, bool) {
 // that stands for an input and an output.
 func (l *line) leaveHop(n *node, h name.Hop) ([]name.Point, bool) {
 	for _, p := range h.Points {
-		if _, ok := l.index.hop(p, studio.Output); !ok {
+		if _, ok := l.file.index.hop(p, studio.Output); !ok {
 			l.faultIn(n, h.At, "hop", l.throughHint(p), "%s is an input, where the chain ends; in the middle stands what a signal goes through: a channel, an insert, or gear with one input", p)
 			return nil, false
 		}
@@ -32,7 +32,7 @@ func (l *line) leaveHop(n *node, h name.Hop) ([]name.Point, bool) {
 }
 
 func (l *line) throughHint(p name.Point) string {
-	g := l.index.gear[p.Owner]
+	g := l.file.index.gear[p.Owner]
 	switch {
 	case g == nil:
 		return ""
@@ -47,17 +47,17 @@ func (l *line) throughHint(p name.Point) string {
 func (l *line) resolve(n *node, h name.Hop, d studio.Direction, role string, wanted kind) ([]name.Point, bool) {
 	var points []name.Point
 	for _, p := range h.Points {
-		if found, ok := l.index.hop(p, d); ok {
+		if found, ok := l.file.index.hop(p, d); ok {
 			points = append(points, found...)
 			continue
 		}
-		if lost := l.index.noHop(p); lost != nil {
+		if lost := l.file.index.noHop(p); lost != nil {
 			l.faultIn(n, h.At, "unknown-name", lost.hint, "%s", lost.message)
 			return nil, false
 		}
 		one := h
 		one.Points = []name.Point{p}
-		found, ok := l.refer(n, l.index, one, role, wanted)
+		found, ok := l.refer(n, l.file.index, one, role, wanted)
 		if !ok {
 			return nil, false
 		}

@@ -36,7 +36,7 @@ func (d *deviceReader) messages(n *node) {
 
 func (d *deviceReader) exchange(role device.Role, v values) device.Exchange {
 	e := device.Exchange{Role: role, Batch: v.number("batch", 1)}
-	m := &messageReader{deviceReader: d, role: role, batch: e.Batch}
+	m := &messageReader{reader: d.reader, file: d, role: role, batch: e.Batch}
 	e.Largest = v.number("largest", 0)
 	e.Answer, e.Refusal = m.fieldList(v.of["answer"]), m.fieldList(v.of["refusal"])
 	e.Busy, e.Wait, e.Cancelled = m.fieldList(v.of["busy"]), m.fieldList(v.of["wait"]), m.fieldList(v.of["cancelled"])
@@ -93,7 +93,8 @@ func carries(fields []device.Field, value string) bool {
 
 // messageReader reads the fields of one message.
 type messageReader struct {
-	*deviceReader
+	*reader
+	file *deviceReader // of the file that the message stands in
 	role device.Role
 	// sent is true for what goes to the device.
 	sent  bool
@@ -196,7 +197,7 @@ func (m *messageReader) number(v values) device.Field {
 	if f.Width > 0 && f.Base.Bytes() > 0 {
 		m.fault(v.of["width"], "field", "take it out", "a number of a fixed number of bytes has no width")
 	}
-	legal := append(m.legalNumbers(), m.parameterNames(true)...)
+	legal := append(m.legalNumbers(), m.file.parameterNames(true)...)
 	if !slices.Contains(legal, f.Value) {
 		m.fault(v.of["number"], "word", maybe(f.Value, legal), "%s is no number that is known here; legal are %s", quoteText(f.Value), oneOf(legal))
 	}
@@ -208,7 +209,7 @@ func (m *messageReader) number(v values) device.Field {
 
 func (m *messageReader) textField(v values) device.Field {
 	f := device.Field{Kind: device.Text, Value: v.text("text")}
-	legal := m.parameterNames(false)
+	legal := m.file.parameterNames(false)
 	if !m.sent {
 		legal = append(legal, "identity", "message")
 	}

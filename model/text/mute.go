@@ -28,7 +28,7 @@ func (g *gearReader) mute(n *node) {
 		g.report(g.placeOf(v.of["at"]), "mute", "write by: person, or leave it out", "at is the switch that a person works; here a matrix mutes")
 	}
 	if hop, ok := g.hop(by); ok {
-		g.mutes = append(g.mutes, muteBy{gear: len(g.studio.Gear), node: by, hop: hop})
+		g.file.mutes = append(g.file.mutes, muteBy{gear: len(g.file.studio.Gear), node: by, hop: hop})
 	}
 }
 

@@ -9,7 +9,7 @@ import (
 // name.
 func (g *gearReader) passes(n *node) []studio.Pass {
 	x := newIndex(&studio.Studio{Gear: []studio.Gear{*g.gear}})
-	x.broken = g.broken
+	x.broken = g.file.broken
 	var passes []studio.Pass
 	for _, item := range g.wholeItems(n) {
 		if p, ok := g.ownPair(item); ok {

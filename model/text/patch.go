@@ -15,7 +15,7 @@ func ReadPatch(file string, src []byte, s *studio.Studio) (patch.Patch, Places, 
 	r, root := open(file, src)
 	var p patch.Patch
 	if root != nil {
-		r.read(func() { p = r.patchFile(root, newIndex(s)) })
+		r.attempt(func() { p = r.patchFile(root, newIndex(s)) })
 	}
 	return p, r.places, r.problems.sorted()
 }

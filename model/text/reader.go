@@ -18,8 +18,8 @@ type reader struct {
 // bailout ends the reading of a file; why was reported.
 type bailout struct{}
 
-// read calls what reads a file, and comes back from a bailout.
-func (r *reader) read(do func()) {
+// attempt calls what reads a file, and comes back from a bailout.
+func (r *reader) attempt(do func()) {
 	defer func() {
 		if e := recover(); e != nil {
 			if _, ok := e.(bailout); !ok {
@@ -61,7 +61,7 @@ func open(file string, src []byte) (*reader, *node) {
 	}
 	g := &grower{reader: r, open: map[*yaml.Node]bool{}}
 	var n *node
-	r.read(func() { n = g.grow(root, "", 0) })
+	r.attempt(func() { n = g.grow(root, "", 0) })
 	if g.stopped {
 		return r, nil
 	}

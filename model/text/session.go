@@ -19,7 +19,7 @@ type Opener = func(name string) (file string, src []byte, err error)
 func ReadSession(file string, src []byte, s *studio.Studio, open Opener) (*session.Session, Places, Problems) {
 	f := &family{studio: s, open: open}
 	r := f.read(file, src, nil, head{})
-	r.read(r.conflicts)
+	r.attempt(r.conflicts)
 	return r.session, r.places, r.problems.sorted()
 }
 
@@ -57,7 +57,7 @@ func (f *family) read(file string, src []byte, before []string, over head) *sess
 	if root == nil {
 		return s
 	}
-	r.read(func() { f.file(s, root, file, before, over) })
+	r.attempt(func() { f.file(s, root, file, before, over) })
 	return s
 }
 

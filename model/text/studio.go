@@ -14,7 +14,7 @@ func ReadStudio(file string, src []byte) (*studio.Studio, Places, Problems) {
 	s := &studio.Studio{Dummies: -1, Stock: studio.Stock{Unlimited: true}}
 	if root != nil {
 		sr := newStudioReader(r, s)
-		r.read(func() { sr.file(root) })
+		r.attempt(func() { sr.file(root) })
 	}
 	return s, r.places, r.problems.sorted()
 }

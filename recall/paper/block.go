@@ -53,7 +53,7 @@ func (d *document) step(l words.Line) block {
 }
 
 func (d *document) ruled() row {
-	return row{height: 0, draw: func(y float64) { d.rule(d.left, d.right(), y, 0.15) }}
+	return row{height: 0, draw: func(y float64) { d.rule(d.left, d.rightEdge(), y, 0.15) }}
 }
 
 // mark is the box with the number and the verb beside it. It takes no height of
@@ -84,7 +84,7 @@ func (d *document) action(l words.Line) block {
 		from += ", then"
 		gap, joint = 1.5, 1.5
 	}
-	room := d.width() - textAt - lengthIs
+	room := d.textWidth() - textAt - lengthIs
 	measure := d.pen.width(large)
 	if a.Joint == words.Alone || measure(from)+joint+measure(to) > room {
 		b := d.places(from, false, room)
@@ -127,7 +127,7 @@ func (d *document) withLength(b block, length string) block {
 	first := b[0]
 	b[0].draw = func(y float64) {
 		first.draw(y)
-		d.pen.right(d.right(), y, large, length)
+		d.pen.right(d.rightEdge(), y, large, length)
 	}
 	return b
 }
@@ -135,7 +135,7 @@ func (d *document) withLength(b block, length string) block {
 // paragraph wraps a text in one ink, from an indent to the right margin.
 func (d *document) paragraph(indent float64, i ink, text string) block {
 	var b block
-	for _, s := range d.lines(text, i, d.width()-indent) {
+	for _, s := range d.lines(text, i, d.textWidth()-indent) {
 		b = append(b, row{height: i.height(), draw: func(y float64) { d.text(d.left+indent, y, i, s) }})
 	}
 	return b

@@ -29,11 +29,11 @@ func (d *document) blocks() []block {
 // front is the title.
 func (d *document) front() block {
 	s := d.sheet
-	studio := d.fit(d.printable(s.Studio), small, d.width()-45)
+	studio := d.fit(d.printable(s.Studio), small, d.textWidth()-45)
 	head := row{height: small.height() + 1.5, draw: func(y float64) {
 		d.text(d.left, y, small, studio)
 		if !s.Date.IsZero() {
-			d.pen.right(d.right(), y, small, day(s))
+			d.pen.right(d.rightEdge(), y, small, day(s))
 		}
 	}}
 	b := append(block{head}, d.paragraph(0, huge, s.Session)...)

@@ -116,12 +116,12 @@ func newDocument(sheet Sheet, size Size, fonts [][]byte) (*document, error) {
 		pen:   &pen{pdf: pdf, faces: all, warned: map[rune]bool{}},
 		sheet: sheet, left: margin, across: width, down: height,
 	}
-	d.foot = d.lines(strings.Join(words.Cautions, " "), firm, d.width())
+	d.foot = d.lines(strings.Join(words.Cautions, " "), firm, d.textWidth())
 	return d, nil
 }
 
-func (d *document) right() float64 { return d.across - margin }
-func (d *document) width() float64 { return d.across - 2*margin }
+func (d *document) rightEdge() float64 { return d.across - margin }
+func (d *document) textWidth() float64 { return d.across - 2*margin }
 
 // print lays everything out, deals it to pages, and draws them.
 func (d *document) print() {
@@ -175,17 +175,17 @@ func deal(blocks []block, first, later float64) [][]row {
 
 // running heads the second and later pages.
 func (d *document) running() {
-	d.text(d.left, margin, firm, d.fit(d.printable(d.sheet.Session), firm, d.width()*0.6))
-	d.pen.right(d.right(), margin, small, d.fit(d.printable(d.sheet.Studio), small, d.width()*0.35))
+	d.text(d.left, margin, firm, d.fit(d.printable(d.sheet.Session), firm, d.textWidth()*0.6))
+	d.pen.right(d.rightEdge(), margin, small, d.fit(d.printable(d.sheet.Studio), small, d.textWidth()*0.35))
 }
 
 func (d *document) footer(page, of int) {
 	y := d.bottom() + 2
-	d.rule(d.left, d.right(), y, 0.6)
+	d.rule(d.left, d.rightEdge(), y, 0.6)
 	y += 2
 	for _, s := range d.foot {
 		d.text(d.left, y, firm, s)
 		y += small.height()
 	}
-	d.pen.right(d.right(), y, small, fmt.Sprintf("page %d of %d", page, of))
+	d.pen.right(d.rightEdge(), y, small, fmt.Sprintf("page %d of %d", page, of))
 }
