@@ -33,6 +33,12 @@ type Gear struct {
 	// At are the boxes and bays that leads of the gear can be plugged into; empty
 	// where it may be any.
 	At []string
+	// Sound is how it is reached as a sound device of this machine; nil where it is
+	// none.
+	Sound *Sound
+	// NoTest says that no test sound may be played to any of its ports, nor from
+	// them.
+	NoTest bool
 	// Sockets are its connectors that hold several ports.
 	Sockets []Socket
 	// InsertTip is what the tip of a one-jack insert carries, the send or the
@@ -82,6 +88,8 @@ type Port struct {
 	// Line is the kind of line with whatever the port has of its own.
 	Line  Line
 	Label string
+	// NoTest says that no test sound may come here, nor be played from here.
+	NoTest bool
 	// Short is the label for strips; empty where nothing was said.
 	Short string
 }

@@ -52,6 +52,7 @@ type Studio struct {
 	Drift Drift
 	// Control is the MIDI port by which sessions are recalled; nil for none.
 	Control *Control
+	Verify  Verify
 }
 
 // Room is a part of the studio that can hold a session of its own: bays, boxes,

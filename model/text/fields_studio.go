@@ -53,6 +53,7 @@ var portFields = Table{Name: "a range of ports", Fields: append([]Field{
 	{Key: "line", Kind: Text, Form: "pro-line", Required: true, Help: "the kind of line"},
 	{Key: "label", Kind: Text, Form: "Left input", Help: "what people read"},
 	shortField,
+	testField,
 }, lineValues...)}
 
 // stageWords are the kinds of balanced port.
@@ -92,6 +93,8 @@ var gearFields = Table{Name: "gear", Fields: []Field{
 	{Key: "place", Kind: Record, Of: &gearPlaceFields, Form: "{rack: left, unit: 12}", Help: "where its rear stands, for the lengths of cables"},
 	{Key: "at", Kind: Other, Any: []Field{{Kind: Name}, {Kind: Names}}, Form: "floor-a", Help: "the box or bay that its leads can be plugged into, or a list; any where it is not said"},
 	socketsField,
+	{Key: "sound", Kind: Record, Of: &soundFields, Form: `{link: files, rate: 48000}`, Help: "how it is reached as the sound device of this machine, to listen to the room with"},
+	testField,
 	{Key: "insert-tip", Kind: Word, Words: []string{"send", "return"}, Form: "send", Help: "what the tip of its inserts carries, each a send and a return on one jack"},
 }}
 
@@ -202,5 +205,6 @@ var studioFields = Table{Name: "a studio", Fields: []Field{
 	{Key: "rest", Kind: Record, Of: &contentFields, Form: "{cords: [], crosspoints: {grid: {out1: in1}}}", Help: "the room between sessions"},
 	{Key: "rooms", Kind: Other, Any: []Field{{Kind: Tree}}, Form: "{live: [far], mix: [main, grid]}", Help: "parts that can hold different sessions at once"},
 	{Key: "control", Kind: Record, Of: &controlFields, Form: `{port: "usb-midi", channel: 16}`, Help: "where a MIDI Program Change recalls the session with that program:"},
+	{Key: "verify", Kind: Record, Of: &verifyFields, Form: "{first: -60 dBFS, then: -30 dBFS, hum: 50 Hz}", Help: "how the room is listened to with test sound"},
 	{Key: "drift", Kind: Word, Words: []string{"restore", "keep"}, Form: "restore", Help: "what to do when somebody turns a matrix by hand"},
 }}

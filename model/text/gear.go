@@ -52,6 +52,8 @@ func (g *gearReader) read(n *node) {
 	g.gear.Sockets = g.file.sockets(v.of["sockets"], g.gear.Name, "port", func(p name.Point) bool { return g.named[p.Port()] != nil })
 	g.gear.InsertTip = map[string]name.Part{"send": name.Send, "return": name.Return}[v.word("insert-tip")]
 	g.mute(v.of["mute"])
+	g.gear.NoTest = v.word("test") == "no"
+	g.sound(v.of["sound"])
 	g.midi(v.of["midi"])
 }
 
@@ -113,6 +115,7 @@ func (g *gearReader) port(n *node, p name.Point, d studio.Direction) studio.Port
 	case n.shape == mapping:
 		v := g.fields(n, portFields)
 		port.Label, port.Short = v.text("label"), v.text("short")
+		port.NoTest = v.word("test") == "no"
 		if line := v.of["line"]; line != nil {
 			port.Line = lineOf(v, g.file.line(line))
 		}
