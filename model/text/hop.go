@@ -36,12 +36,14 @@ func (l *line) throughHint(p name.Point) string {
 	switch {
 	case g == nil:
 		return ""
-	case g.Channels >= p.Number && p.Stem == "in":
-		return "write " + name.At(p.Owner, "", p.Number).String() + " for the channel"
 	case p.Part == name.Return:
 		return "write " + half(p, name.Whole).String() + " for the insert"
 	}
-	return "begin another line at its output"
+	channel := name.At(p.Owner, "", p.Number)
+	if ins, ok := l.file.index.hop(channel, studio.Input); ok && ins[0] == p {
+		return "write " + channel.String() + " for the channel"
+	}
+	return inTwoLines(g)
 }
 
 func (l *line) resolve(n *node, h name.Hop, d studio.Direction, role string, wanted kind) ([]name.Point, bool) {
@@ -81,6 +83,8 @@ func (x *index) hop(p name.Point, d studio.Direction) ([]name.Point, bool) {
 			stem = "out"
 		}
 		return []name.Point{name.At(p.Owner, stem, p.Number)}, true
+	case p.Stem == "" && p.Part == name.Whole:
+		return passHop(g, p.Number, d)
 	}
 	part := name.Return
 	if d == studio.Output {
@@ -90,16 +94,34 @@ func (x *index) hop(p name.Point, d studio.Direction) ([]name.Point, bool) {
 	return []name.Point{half(p, part)}, insert && p.Part == name.Whole
 }
 
-// bareHop: gear with one input and some outputs.
-func bareHop(g *studio.Gear, d studio.Direction) ([]name.Point, bool) {
-	var ins, outs []name.Point
-	for _, p := range g.Ports {
-		if p.Direction == studio.Input {
-			ins = append(ins, p.Point)
-		} else {
-			outs = append(outs, p.Point)
+// passHop: the channel n of gear that is described by what it passes is the one pass
+// between an input and an output of that number, where neither passes to or from
+// another port.
+func passHop(g *studio.Gear, n int, d studio.Direction) ([]name.Point, bool) {
+	var found []studio.Pass
+	for _, p := range g.Passes {
+		if p.In.Number == n && p.Out.Number == n && p.In.Part == name.Whole && p.Out.Part == name.Whole {
+			found = append(found, p)
 		}
 	}
+	if n == 0 || len(found) != 1 {
+		return nil, false
+	}
+	only := found[0]
+	for _, p := range g.Passes {
+		if p != only && (p.In == only.In || p.Out == only.Out) {
+			return nil, false
+		}
+	}
+	if d == studio.Input {
+		return []name.Point{only.In}, true
+	}
+	return []name.Point{only.Out}, true
+}
+
+// bareHop: gear with one input and some outputs.
+func bareHop(g *studio.Gear, d studio.Direction) ([]name.Point, bool) {
+	ins, outs := sidesOf(g)
 	if len(ins) != 1 || len(outs) == 0 {
 		return nil, false
 	}
@@ -116,11 +138,32 @@ func (x *index) noHop(p name.Point) *lost {
 	case g == nil:
 		return nil
 	case p.Port() == "":
-		return &lost{message: g.Name + " is no gear with one input and some outputs; name the port", hint: "it has " + ranges(g.Ports)}
+		return &lost{message: g.Name + " is no gear with one input and some outputs; name the port", hint: inTwoLines(g)}
 	case p.Stem == "" && g.Channels > 0:
 		return &lost{part: true, message: p.String() + " is no channel; " + g.Name + " has channels 1 to " + name.At("", "", g.Channels).Port()}
 	case p.Stem == "":
-		return &lost{part: true, message: p.String() + " is no channel; " + g.Name + " is not described by channels", hint: "it has " + ranges(g.Ports)}
+		return &lost{part: true, message: p.String() + " is no channel; " + g.Name + " has no channels:, and no pass of its own from an input " + name.At("", "", p.Number).Port() + " to an output " + name.At("", "", p.Number).Port(), hint: inTwoLines(g)}
 	}
 	return nil
+}
+
+// inTwoLines is how to write a way through gear that is no hop.
+func inTwoLines(g *studio.Gear) string {
+	ins, outs := sidesOf(g)
+	if len(ins) == 0 || len(outs) == 0 {
+		return "it has " + ranges(g.Ports)
+	}
+	return "end a line with -> " + name.Fold(ins)[0] + ", and begin another with " + name.Fold(outs)[0] + " ->"
+}
+
+// sidesOf are the inputs and the outputs of gear.
+func sidesOf(g *studio.Gear) (ins, outs []name.Point) {
+	for _, p := range g.Ports {
+		if p.Direction == studio.Input {
+			ins = append(ins, p.Point)
+		} else {
+			outs = append(outs, p.Point)
+		}
+	}
+	return ins, outs
 }

@@ -42,15 +42,16 @@ func (f *family) beneath(s *sessionReader, like *node, before []string, over hea
 }
 
 // merge puts a base under what the file itself says. Lines of the file replace
-// the base's lines to the same destination; lists of another kind are replaced
+// the base's whole way to the same destination; lists of another kind are replaced
 // as a whole, gear by gear for programs and setting by setting for settings.
 func (s *sessionReader) merge(base *session.Session) {
 	to := s.session
 	own := to.Wants
 	to.Wants = nil
 	chains := 0
-	for _, w := range base.Wants {
-		if s.wanted[w.Destination] != nil {
+	gone := s.replaced(base.Wants)
+	for i, w := range base.Wants {
+		if gone[i] {
 			continue
 		}
 		w.Key = "like." + w.Key
@@ -79,6 +80,44 @@ func (s *sessionReader) merge(base *session.Session) {
 	if !s.given["notes"] {
 		to.Notes = base.Notes
 	}
+}
+
+// replaced says which of a base's wants the file does away with: those of the
+// destinations that it names itself, and on the way there whatever leads to nothing
+// else any more. A box that a split still needs stays.
+func (s *sessionReader) replaced(base []session.Want) []bool {
+	gone := make([]bool, len(base))
+	for i, w := range base {
+		gone[i] = s.wanted[w.Destination] != nil
+	}
+	deepest := 0
+	for _, w := range base {
+		deepest = max(deepest, w.Hop)
+	}
+	for hop := deepest - 1; hop >= 0; hop-- {
+		for i, w := range base {
+			if w.Hop == hop && !gone[i] {
+				gone[i] = allGone(onward(base, w), gone)
+			}
+		}
+	}
+	return gone
+}
+
+// onward are the wants of the same chain that go on from where a want ends.
+func onward(base []session.Want, from session.Want) []int {
+	var next []int
+	for i, w := range base {
+		if w.Chain == from.Chain && w.Keep == from.Keep && w.Hop == from.Hop+1 && w.Source.Owner == from.Destination.Owner {
+			next = append(next, i)
+		}
+	}
+	return next
+}
+
+// allGone says whether there are some, and none of them is left.
+func allGone(some []int, gone []bool) bool {
+	return len(some) > 0 && !slices.ContainsFunc(some, func(i int) bool { return !gone[i] })
 }
 
 // mergePasses: a pass to an output replaces the base's passes to that output.

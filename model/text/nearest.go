@@ -45,8 +45,12 @@ func sameLetters(a, b string) bool {
 // Nearest is the name that a text is most likely meant to be; empty if none is near.
 func Nearest(text string, names []string) string { return nearest(text, names) }
 
-// maybe is the hint that names the nearest legal word; empty if none is near.
+// maybe is the hint that leads to a legal word, from a word of the trade that means
+// the same or from one that is written nearly so; empty for neither.
 func maybe(text string, legal []string) string {
+	if hint := meant(text, legal); hint != "" {
+		return hint
+	}
 	if word := nearest(text, legal); word != "" {
 		return "did you mean " + word + "?"
 	}

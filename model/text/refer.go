@@ -80,7 +80,11 @@ func (r *reader) pair(n *node, allowed ...name.Operator) (name.Pair, bool) {
 
 func (r *reader) nameFault(n *node, err error) {
 	if e, ok := err.(*name.Error); ok {
-		r.faultIn(n, e.At, "name", n.goesOn(), "%s", e.Message)
+		hint := n.goesOn()
+		if legal := asPort(n.text); hint == "" && legal != "" {
+			hint = "write " + legal
+		}
+		r.faultIn(n, e.At, "name", hint, "%s", e.Message)
 		return
 	}
 	r.fault(n, "name", "", "%s", err.Error())
