@@ -19,9 +19,7 @@ it is a dummy: a plug that only breaks a normal.`,
 		Example:           "  bayhand plug t3 b27\n  bayhand plug organ/out1 main/b14\n  bayhand plug b4",
 		Args:              arguments(1, 2),
 		ValidArgsFunction: completePoints(a),
-		RunE: byHand(a, func(ctx context.Context, room keep.Room, at []name.Point) (keep.Status, error) {
-			return room.Plug(ctx, at[0], second(at))
-		}),
+		RunE:              byHand(a, func() keep.Deed { return keep.Plugged }),
 	}
 }
 
@@ -32,9 +30,7 @@ func pullCommand(a *app) *cobra.Command {
 		Example:           "  bayhand pull t3",
 		Args:              arguments(1, 1),
 		ValidArgsFunction: completePoints(a),
-		RunE: byHand(a, func(ctx context.Context, room keep.Room, at []name.Point) (keep.Status, error) {
-			return room.Pull(ctx, at[0])
-		}),
+		RunE:              byHand(a, func() keep.Deed { return keep.Pulled }),
 	}
 }
 
@@ -45,9 +41,7 @@ func moveCommand(a *app) *cobra.Command {
 		Example:           "  bayhand move b27 b28",
 		Args:              arguments(1, 2),
 		ValidArgsFunction: completeJacks(a),
-		RunE: byHand(a, func(ctx context.Context, room keep.Room, at []name.Point) (keep.Status, error) {
-			return room.Move(ctx, at[0], second(at))
-		}),
+		RunE:              byHand(a, func() keep.Deed { return keep.Moved }),
 	}
 }
 
@@ -63,8 +57,11 @@ func tagCommand(a *app) *cobra.Command {
 	}
 	c.Flags().BoolVar(&faulty, "faulty", false, "the jack is faulty")
 	c.Flags().BoolVar(&sound, "sound", false, "the jack is sound again")
-	do := byHand(a, func(ctx context.Context, room keep.Room, at []name.Point) (keep.Status, error) {
-		return room.Tag(ctx, at[0], faulty)
+	do := byHand(a, func() keep.Deed {
+		if faulty {
+			return keep.Faulty
+		}
+		return keep.Sound
 	})
 	c.RunE = func(c *cobra.Command, args []string) error {
 		if faulty == sound {
@@ -75,15 +72,9 @@ func tagCommand(a *app) *cobra.Command {
 	return c
 }
 
-func second(at []name.Point) name.Point {
-	if len(at) < 2 {
-		return name.Point{}
-	}
-	return at[1]
-}
-
-// byHand is a command that tells the keeper what a person did at some points.
-func byHand(a *app, tell func(context.Context, keep.Room, []name.Point) (keep.Status, error)) func(*cobra.Command, []string) error {
+// byHand is a command that tells the keeper what a person did at one point or
+// two.
+func byHand(a *app, deed func() keep.Deed) func(*cobra.Command, []string) error {
 	return func(c *cobra.Command, args []string) error {
 		p, err := a.files.sound()
 		if err != nil {
@@ -94,13 +85,11 @@ func byHand(a *app, tell func(context.Context, keep.Room, []name.Point) (keep.St
 			if err != nil {
 				return err
 			}
-			status, err := tell(c.Context(), room, at)
-			if onlyNoAnswer(err) {
-				// It is told; that a device is silent is shown, and is not what was
-				// asked.
-				err = nil
+			act := keep.Act{Do: deed(), A: at[0]}
+			if len(at) > 1 {
+				act.B = at[1]
 			}
-			return a.view.outcome(p, status, err)
+			return a.view.ask(c.Context(), p, room, act)
 		})
 	}
 }

@@ -50,7 +50,10 @@ func runCords(ctx context.Context, a *app, file string, how bool) error {
 	if file != "" {
 		return onPaper(a, p, status, file)
 	}
-	return a.view.outcome(p, status, nil)
+	if a.out.json {
+		return a.out.answer(status)
+	}
+	return a.view.showRoom(p, status)
 }
 
 // onPaper writes the sheet of what is left, all of it or nothing.

@@ -59,18 +59,13 @@ type sending struct {
 	midi *remote.Remote
 }
 
-// Recall makes the session what is intended, and sends its programs.
-func (s sending) Recall(ctx context.Context, session string, o keep.RecallOptions) (keep.Status, error) {
-	status, err := s.Room.Recall(ctx, session, o)
-	s.midi.After(ctx, status)
-	return status, err
-}
-
-// Undo goes back to what was intended before, and sends its programs.
-func (s sending) Undo(ctx context.Context) (keep.Status, error) {
-	status, err := s.Room.Undo(ctx)
-	s.midi.After(ctx, status)
-	return status, err
+// Act does what is asked, and sends the programs of what is intended then.
+func (s sending) Act(ctx context.Context, act keep.Act) (keep.Answer, error) {
+	got, err := s.Room.Act(ctx, act)
+	if act.Do == keep.ToRecall || act.Do == keep.ToUndo {
+		s.midi.After(ctx, got.Status)
+	}
+	return got, err
 }
 
 // controlPort refuses a port that can be none.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 
 	"bayhand/model/plan"
@@ -16,25 +17,39 @@ type view struct {
 	files *reader
 }
 
-// outcome gives the room as the answer of a command that asked something of it,
-// also beside an error: then the room stands as the status says. Where nothing was
-// done for what was typed, a person has enough with the error.
-func (v *view) outcome(p *files.Studio, s keep.Status, err error) error {
-	if !v.out.json && nothingDone(err) {
+// ask asks something of the room, and gives the room as the answer. An act that
+// was not taken is an error; where it is about what was typed, a person has enough
+// with that. What devices have not done of an act that was taken ends the command
+// with their status where it was asked of the matrices, and is only told where it
+// was a person's word.
+func (v *view) ask(ctx context.Context, p *files.Studio, room keep.Room, act keep.Act) error {
+	got, err := room.Act(ctx, act)
+	if err != nil && (!v.out.json && nothingDone(err) || got.Status.Seq == 0) {
 		return err
 	}
-	if s.Seq > 0 || err == nil {
-		if problem := v.showRoom(p, s); problem != nil {
-			return problem
-		}
+	if problem := v.showAnswer(p, got, act); problem != nil {
+		return problem
+	}
+	if kind, _ := keep.ActKindOf(act.Do); err == nil && !kind.ByHand {
+		return got.Err()
 	}
 	return err
 }
 
-func (v *view) showRoom(p *files.Studio, s keep.Status) error {
+// showAnswer prints the room after an act, and what there is to know of the act.
+func (v *view) showAnswer(p *files.Studio, got keep.Answer, act keep.Act) error {
 	if v.out.json {
-		return v.out.answer(s)
+		return v.out.answer(got)
 	}
+	if kind, _ := keep.ActKindOf(act.Do); kind.ByHand {
+		if text := words.In(p.Studio).Taken(got); text != "" {
+			v.out.lines("", "  ", text)
+		}
+	}
+	return v.showRoom(p, got.Status)
+}
+
+func (v *view) showRoom(p *files.Studio, s keep.Status) error {
 	v.out.printf("%s: %s\n", words.Session(s.Session), words.Phase(s.Phase))
 	for _, r := range s.Rooms {
 		v.out.lines("  ", "    ", "in "+r.Room+": "+words.Session(r.Session))
@@ -83,17 +98,6 @@ func nothingDone(err error) bool {
 		}
 	}
 	return false
-}
-
-// onlyNoAnswer says whether an error is about silent devices and nothing else.
-func onlyNoAnswer(err error) bool {
-	for _, other := range []error{keep.ErrRefused, keep.ErrDiffers, keep.ErrNotGiven, keep.ErrUnknownSession, keep.ErrUnknownStep,
-		keep.ErrUnknownPoint, keep.ErrConflict, keep.ErrUsage, keep.ErrNoStudio, keep.ErrJournal, keep.ErrStopped} {
-		if errors.Is(err, other) {
-			return false
-		}
-	}
-	return errors.Is(err, keep.ErrNoAnswer)
 }
 
 // roomStatus is what an error of a keeper ends the command with.

@@ -50,7 +50,6 @@ func runRecall(ctx context.Context, a *app, session string, o keep.RecallOptions
 		}
 	}
 	return a.room.in(ctx, func(room keep.Room) error {
-		status, err := room.Recall(ctx, session, o)
-		return a.view.outcome(p, status, err)
+		return a.view.ask(ctx, p, room, keep.Act{Do: keep.ToRecall, Session: session, Options: o})
 	})
 }

@@ -21,8 +21,7 @@ rest.`,
 				return err
 			}
 			return a.room.in(c.Context(), func(room keep.Room) error {
-				status, err := room.Tick(c.Context(), keep.Tick{Still: true})
-				return a.view.outcome(p, status, err)
+				return a.view.ask(c.Context(), p, room, keep.Act{Do: keep.StillSo})
 			})
 		},
 	}

@@ -32,16 +32,13 @@ func runStrip(ctx context.Context, a *app, now bool, only string) error {
 		return err
 	}
 	return a.room.in(ctx, func(room keep.Room) error {
-		var status keep.Status
-		var err error
-		if only != "" {
-			status, err = room.Recall(ctx, keep.RestName, keep.RecallOptions{Room: only})
-		} else {
-			status, err = room.Strip(ctx, now)
+		if now {
+			return a.view.ask(ctx, p, room, keep.Act{Do: keep.ToRecall, Session: keep.RestName, Options: keep.RecallOptions{Room: only}})
 		}
-		if now || err != nil {
-			return a.view.outcome(p, status, err)
+		got, err := room.Act(ctx, keep.Act{Do: keep.ToPreview, Session: keep.RestName})
+		if err != nil {
+			return err
 		}
-		return a.view.showWay(p, status.Plan)
+		return a.view.showWay(p, got.Plan)
 	})
 }

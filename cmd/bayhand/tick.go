@@ -26,19 +26,21 @@ be done by hand before a matrix has to switch again.`,
 }
 
 func runTick(ctx context.Context, a *app, ids []string, not bool) error {
-	t := keep.Tick{IDs: ids, Not: not}
+	act := keep.Act{Do: keep.WereDone, IDs: ids}
+	if not {
+		act.Do = keep.NotDone
+	}
 	if slices.Contains(ids, "all") {
 		if len(ids) > 1 || not {
 			return wrongUsage("all stands alone; write `bayhand done all`, or the numbers of steps")
 		}
-		t = keep.Tick{All: true}
+		act = keep.Act{Do: keep.WereDone, All: true}
 	}
 	p, err := a.files.sound()
 	if err != nil {
 		return err
 	}
 	return a.room.in(ctx, func(room keep.Room) error {
-		status, err := room.Tick(ctx, t)
-		return a.view.outcome(p, status, err)
+		return a.view.ask(ctx, p, room, act)
 	})
 }

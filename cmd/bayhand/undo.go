@@ -28,7 +28,6 @@ func runUndo(ctx context.Context, a *app) error {
 		return err
 	}
 	return a.room.in(ctx, func(room keep.Room) error {
-		status, err := room.Undo(ctx)
-		return a.view.outcome(p, status, err)
+		return a.view.ask(ctx, p, room, keep.Act{Do: keep.ToUndo})
 	})
 }

@@ -38,25 +38,6 @@ func TestStatusOf(t *testing.T) {
 	}
 }
 
-// A command that only tells something has done its work when a device is silent,
-// and only then.
-func TestOnlyNoAnswer(t *testing.T) {
-	for _, test := range []struct {
-		err  error
-		want bool
-	}{
-		{nil, false},
-		{fmt.Errorf("grid: %w", keep.ErrNoAnswer), true},
-		{errors.Join(keep.ErrNoAnswer, keep.ErrNoAnswer), true},
-		{errors.Join(keep.ErrNoAnswer, keep.ErrJournal), false},
-		{keep.ErrConflict, false},
-	} {
-		if got := onlyNoAnswer(test.err); got != test.want {
-			t.Errorf("%v: %v", test.err, got)
-		}
-	}
-}
-
 func TestNearest(t *testing.T) {
 	names := []string{"recall", "cords", "check", "plan", "pull", "plug"}
 	for typed, want := range map[string]string{"recal": "recall", "chekc": "check", "Plan": "plan", "cord": "cords", "xylophone": ""} {

@@ -254,7 +254,7 @@ func (b *bench) status() keep.Status {
 
 func (b *bench) recall(session string) keep.Status {
 	b.t.Helper()
-	s, err := b.keeper.Recall(context.Background(), session, keep.RecallOptions{})
+	s, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: session})
 	if err != nil {
 		b.t.Fatalf("recall %s: %v", session, err)
 	}
@@ -263,7 +263,7 @@ func (b *bench) recall(session string) keep.Status {
 
 func (b *bench) tick(ids ...string) keep.Status {
 	b.t.Helper()
-	s, err := b.keeper.Tick(context.Background(), keep.Tick{IDs: ids})
+	s, err := asked(b.keeper, keep.Act{Do: keep.WereDone, IDs: ids})
 	if err != nil {
 		b.t.Fatalf("tick %v: %v", ids, err)
 	}
@@ -272,7 +272,7 @@ func (b *bench) tick(ids ...string) keep.Status {
 
 func (b *bench) untick(ids ...string) keep.Status {
 	b.t.Helper()
-	s, err := b.keeper.Tick(context.Background(), keep.Tick{IDs: ids, Not: true})
+	s, err := asked(b.keeper, keep.Act{Do: keep.NotDone, IDs: ids})
 	if err != nil {
 		b.t.Fatalf("not %v: %v", ids, err)
 	}
@@ -367,4 +367,18 @@ func recordTries(open opener, matrix string, tried func()) opener {
 		}
 		return open(ctx, m)
 	}
+}
+
+// asked asks a keeper for an act. The error says also what devices have not done
+// of an act that was taken.
+func asked(k *keep.Keeper, act keep.Act) (keep.Status, error) {
+	got, err := k.Act(ctx, act)
+	return got.Status, errors.Join(err, got.Err())
+}
+
+// refused asks for an act where an error is expected.
+func (b *bench) refused(act keep.Act, want error) {
+	b.t.Helper()
+	_, err := asked(b.keeper, act)
+	errorIs(b.t, err, want)
 }

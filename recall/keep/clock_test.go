@@ -37,7 +37,7 @@ func TestClockIsSet(t *testing.T) {
 
 			// A journal that was full is tried again, too.
 			b.set(func() { b.full = errors.New("no space left") })
-			_, err := b.keeper.Recall(ctx, "heron", keep.RecallOptions{})
+			_, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "heron"})
 			errorIs(t, err, keep.ErrJournal)
 			clock.ahead.Store(0)
 			b.set(func() { b.full = nil })

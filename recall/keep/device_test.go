@@ -18,7 +18,7 @@ func TestRefusal(t *testing.T) {
 		grid := b.units["grid"]
 		grid.refuses = errors.New("front panel locked")
 		b.start()
-		s, err := b.keeper.Recall(ctx, "tern", keep.RecallOptions{})
+		s, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "tern"})
 		errorIs(t, err, keep.ErrRefused)
 		b.wants(s, keep.Waiting, "2 switch grid/out1=in1; 3 plug t1 b1; 4 plug t2 b2; 5 switch grid/out2=in2")
 		b.holds(farOne) // the other matrix went on
@@ -44,7 +44,7 @@ func TestGoneMidPushAndBack(t *testing.T) {
 		grid := b.units["grid"]
 		grid.pulledAfter = 1
 		b.start()
-		s, err := b.keeper.Recall(ctx, "tern", keep.RecallOptions{})
+		s, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "tern"})
 		errorIs(t, err, keep.ErrNoAnswer)
 		b.wants(s, keep.Waiting, "2 switch grid/out1=in1; 3 plug t1 b1; 4 plug t2 b2; 5 switch grid/out2=in2")
 		if got := how(s, out(1)); !strings.HasPrefix(got, "not-known") {
@@ -60,7 +60,7 @@ func TestGoneMidPushAndBack(t *testing.T) {
 		if m := s.Matrices[0]; m.Answers || m.Problem == "" {
 			t.Errorf("grid: %+v", m)
 		}
-		b.tick2(keep.Tick{IDs: []string{"3", "4"}}, keep.ErrNoAnswer)
+		b.refused(keep.Act{Do: keep.WereDone, IDs: []string{"3", "4"}}, keep.ErrNoAnswer)
 		grid.change(func(u *unit) { u.gone = false })
 		b.pass(time.Minute)
 		s = b.status()
@@ -70,13 +70,6 @@ func TestGoneMidPushAndBack(t *testing.T) {
 			t.Errorf("problems %v", codes(s))
 		}
 	})
-}
-
-// tick2 ticks where an error is expected.
-func (b *bench) tick2(t keep.Tick, want error) {
-	b.t.Helper()
-	_, err := b.keeper.Tick(ctx, t)
-	errorIs(b.t, err, want)
 }
 
 // A device that comes back after it lost everything is brought back, whatever
@@ -129,7 +122,7 @@ func TestReadBackDiffers(t *testing.T) {
 		grid := b.units["grid"]
 		grid.stuck[out(1)] = true
 		b.start()
-		s, err := b.keeper.Recall(ctx, "plain", keep.RecallOptions{})
+		s, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "plain"})
 		errorIs(t, err, keep.ErrDiffers)
 		if errors.Is(err, keep.ErrNoAnswer) {
 			t.Error("it did answer")
@@ -233,7 +226,7 @@ func TestUnsteadyDeviceIsLeft(t *testing.T) {
 		odd.Name = "odd"
 		b.files.Sessions["odd"] = &odd
 		b.start()
-		_, err := b.keeper.Recall(ctx, "odd", keep.RecallOptions{})
+		_, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "odd"})
 		if err != nil {
 			errorIs(t, err, keep.ErrDiffers)
 		}
@@ -292,7 +285,7 @@ func TestDeafGoneAndBackIsSentAgain(t *testing.T) {
 		b.start()
 		b.recall("plain")
 		grid.change(func(u *unit) { u.gone = true })
-		_, err := b.keeper.Recall(ctx, "heron", keep.RecallOptions{})
+		_, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "heron"})
 		errorIs(t, err, keep.ErrNoAnswer)
 		if got := how(b.status(), out(1)); !strings.HasPrefix(got, "not-known") {
 			t.Errorf("out1 of a device that went is %q", got)
@@ -341,12 +334,12 @@ func TestAwayDeviceAndTheBay(t *testing.T) {
 		b.recall("tern")
 		b.units["far"].change(func(u *unit) { u.gone = true })
 		b.pass(time.Minute)
-		if _, err := b.keeper.Tick(ctx, keep.Tick{IDs: []string{"3"}}); err != nil {
+		if _, err := asked(b.keeper, keep.Act{Do: keep.WereDone, IDs: []string{"3"}}); err != nil {
 			t.Errorf("tick: %v", err)
 		}
 		b.units["grid"].change(func(u *unit) { u.gone = true })
 		b.pass(time.Minute)
-		b.tick2(keep.Tick{IDs: []string{"4"}}, keep.ErrNoAnswer) // grid/out2 is due
+		b.refused(keep.Act{Do: keep.WereDone, IDs: []string{"4"}}, keep.ErrNoAnswer) // grid/out2 is due
 	})
 }
 

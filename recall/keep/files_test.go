@@ -112,9 +112,9 @@ func TestNoStudioAtFirst(t *testing.T) {
 		b.files = keep.Files{Problems: []keep.Problem{{Code: "yaml", Severity: "error", Message: "studio.yaml:1:1: no studio"}}}
 		b.start()
 		b.wants(b.status(), keep.Idle, "")
-		_, err := b.keeper.Recall(ctx, "plain", keep.RecallOptions{})
+		_, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "plain"})
 		errorIs(t, err, keep.ErrNoStudio)
-		_, err = b.keeper.Plug(ctx, jack("t1"), jack("b1"))
+		_, err = asked(b.keeper, keep.Act{Do: keep.Plugged, A: jack("t1"), B: jack("b1")})
 		errorIs(t, err, keep.ErrNoStudio)
 		b.set(func() { b.files = good })
 		b.keeper.Look()
@@ -127,7 +127,7 @@ func TestStudioLosesAMatrixAndAJack(t *testing.T) {
 	onBench(t, func(b *bench) {
 		b.start()
 		b.recall("tern")
-		if _, err := b.keeper.Plug(ctx, jack("t8"), jack("b8")); err != nil {
+		if _, err := asked(b.keeper, keep.Act{Do: keep.Plugged, A: jack("t8"), B: jack("b8")}); err != nil {
 			t.Fatal(err)
 		}
 		smaller := room()

@@ -1,7 +1,6 @@
 package keep
 
 import (
-	"context"
 	"slices"
 	"time"
 
@@ -121,19 +120,4 @@ func (k Known) changes(outputs []name.Point) []plan.Change {
 		}
 	}
 	return all
-}
-
-type whoKey struct{}
-
-// As gives what is asked with the context the name of who asks, for the history.
-func As(ctx context.Context, who string) context.Context {
-	return context.WithValue(ctx, whoKey{}, who)
-}
-
-// who asks; the configuration's own name where the context has none.
-func (k *Keeper) who(ctx context.Context) string {
-	if who, ok := ctx.Value(whoKey{}).(string); ok {
-		return who
-	}
-	return k.config.Who
 }

@@ -33,7 +33,7 @@ func TestWhatWasIn(t *testing.T) {
 		b.allByHand()
 		mark()
 		b.units["grid"].turn(out(3), in(4))
-		if _, err := b.keeper.Plug(ctx, jack("t7"), jack("b7")); err != nil {
+		if _, err := asked(b.keeper, keep.Act{Do: keep.Plugged, A: jack("t7"), B: jack("b7")}); err != nil {
 			t.Fatal(err)
 		}
 		mark()
@@ -62,7 +62,7 @@ func TestWhoMovedIt(t *testing.T) {
 		config.Who = "the desk"
 		b.startWith(config)
 		b.recall("tern")
-		if _, err := b.keeper.Tick(keep.As(ctx, "anna"), keep.Tick{All: true}); err != nil {
+		if _, err := asked(b.keeper, keep.Act{Do: keep.WereDone, All: true, By: "anna"}); err != nil {
 			t.Fatal(err)
 		}
 		for _, c := range []struct {

@@ -6,7 +6,6 @@ import (
 	"sync"
 	"time"
 
-	"bayhand/model/name"
 	"bayhand/model/studio"
 )
 
@@ -180,53 +179,43 @@ func (k *Keeper) Events(ctx context.Context) (<-chan Status, error) {
 	return k.board.watch(ctx)
 }
 
-// Recall makes the session what is intended.
-func (k *Keeper) Recall(ctx context.Context, session string, options RecallOptions) (Status, error) {
-	return k.ask(ctx, &ask{fresh: true, do: func(ctx context.Context) error {
-		return k.recall(ctx, session, options)
-	}})
+// Act does what somebody asks of the room, or takes what somebody says of it.
+func (k *Keeper) Act(ctx context.Context, act Act) (Answer, error) {
+	if err := act.Check(); err != nil {
+		status, _ := k.Status(ctx)
+		return Answer{Status: status}, err
+	}
+	if act.By == "" {
+		act.By = k.config.Who
+	}
+	return k.ask(ctx, &ask{act: act})
 }
 
-// Strip plans the way back to rest, and goes it if now.
-func (k *Keeper) Strip(ctx context.Context, now bool) (Status, error) {
-	if now {
-		return k.Recall(ctx, RestName, RecallOptions{})
-	}
-	a := &ask{fresh: true, look: true}
-	a.do = func(ctx context.Context) error {
-		plan, err := k.stripPlan(ctx)
-		a.plan = plan
+// take does an act, once its devices have been asked.
+func (k *Keeper) takeAct(ctx context.Context, a *ask) (err error) {
+	act := a.act
+	switch act.Do {
+	case ToRecall:
+		return k.recall(ctx, act.Session, act.Options)
+	case ToPreview:
+		a.plan, err = k.preview(ctx, act.Session, act.Options)
 		return err
+	case ToUndo:
+		return k.undo(ctx)
+	case WereDone:
+		return k.tick(act)
+	case NotDone:
+		return k.untick(act.IDs)
+	case StillSo:
+		return k.still()
+	case Plugged:
+		return k.plug(act.A, act.B)
+	case Pulled:
+		return k.pull(act.A)
+	case Moved:
+		return k.move(act.A, act.B)
+	case Faulty, Sound:
+		return k.tag(act.A, act.Do == Faulty)
 	}
-	return k.ask(ctx, a)
-}
-
-// Undo goes back to what was intended before the last recall.
-func (k *Keeper) Undo(ctx context.Context) (Status, error) {
-	return k.ask(ctx, &ask{fresh: true, do: k.undo})
-}
-
-// Tick says that steps were done, or were not.
-func (k *Keeper) Tick(ctx context.Context, tick Tick) (Status, error) {
-	return k.ask(ctx, &ask{do: func(context.Context) error { return k.tick(tick) }})
-}
-
-// Plug says that a cord, a lead or a dummy is in.
-func (k *Keeper) Plug(ctx context.Context, a, b name.Point) (Status, error) {
-	return k.ask(ctx, &ask{do: func(context.Context) error { return k.plug(a, b) }})
-}
-
-// Pull says that what is in a is out.
-func (k *Keeper) Pull(ctx context.Context, a name.Point) (Status, error) {
-	return k.ask(ctx, &ask{do: func(context.Context) error { return k.pull(a) }})
-}
-
-// Move says that the plug in a is now in b.
-func (k *Keeper) Move(ctx context.Context, a, b name.Point) (Status, error) {
-	return k.ask(ctx, &ask{do: func(context.Context) error { return k.move(a, b) }})
-}
-
-// Tag says that a jack is faulty, or that it is not any more.
-func (k *Keeper) Tag(ctx context.Context, p name.Point, faulty bool) (Status, error) {
-	return k.ask(ctx, &ask{do: func(context.Context) error { return k.tag(p, faulty) }})
+	return act.Check()
 }

@@ -364,11 +364,11 @@ func (w *world) story(random *rand.Rand) {
 		s, _ := w.keeper.Status(ctx)
 		switch random.IntN(6) {
 		case 0, 1, 2:
-			_, _ = w.keeper.Recall(ctx, []string{"crossed", "shifted", "straight", keep.RestName}[random.IntN(4)], keep.RecallOptions{})
+			_, _ = asked(w.keeper, keep.Act{Do: keep.ToRecall, Session: []string{"crossed", "shifted", "straight", keep.RestName}[random.IntN(4)]})
 		case 3, 4:
 			w.doSome(s, 1+random.IntN(3))
 		case 5:
-			_, _ = w.keeper.Undo(ctx)
+			_, _ = asked(w.keeper, keep.Act{Do: keep.ToUndo})
 		}
 		if w.isDead() {
 			return
@@ -391,7 +391,7 @@ func (w *world) doSome(s keep.Status, most int) {
 		}
 		most--
 		w.hand(step)
-		if _, err := w.keeper.Tick(ctx, keep.Tick{IDs: []string{step.ID}}); err != nil {
+		if _, err := asked(w.keeper, keep.Act{Do: keep.WereDone, IDs: []string{step.ID}}); err != nil {
 			return
 		}
 		done[step.ID] = true

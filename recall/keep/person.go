@@ -9,24 +9,14 @@ import (
 	"bayhand/model/plan"
 )
 
-// tick says that steps were done, or were not.
-func (k *Keeper) tick(t Tick) error {
-	switch {
-	case t.Still && (t.All || t.Not || len(t.IDs) > 0):
-		return tell(ErrUsage, "that the bay is still as it is known is said by itself, without steps")
-	case t.Still:
-		return k.still()
-	case t.All && t.Not:
-		return tell(ErrUsage, "say which steps were not done; all of them cannot be taken back at once")
-	case t.Not:
-		return k.untick(t.IDs)
-	case t.All:
-		t.IDs = k.doable()
-	case len(t.IDs) == 0:
-		return tell(ErrUsage, "no step is named")
+// tick says that steps were done.
+func (k *Keeper) tick(act Act) error {
+	ids := act.IDs
+	if act.All {
+		ids = k.doable()
 	}
 	m := k.room.memory
-	order, err := k.ordered(t.IDs)
+	order, err := k.ordered(ids)
 	if err != nil {
 		return err
 	}
@@ -141,9 +131,6 @@ func (k *Keeper) leftText() string {
 
 // untick takes steps back, the last one first.
 func (k *Keeper) untick(ids []string) error {
-	if len(ids) == 0 {
-		return tell(ErrUsage, "no step is named")
-	}
 	m := k.room.memory
 	for _, id := range ids {
 		if !doneIDs(m.Intent)[id] && !slices.ContainsFunc(m.Intent.Left, func(s plan.Step) bool { return s.ID == id }) {

@@ -20,7 +20,7 @@ func TestTickInAnotherOrder(t *testing.T) {
 		s := b.recall("tern")
 		b.wants(s, keep.Waiting, "2 pull t1 b3; 3 plug t1 b1; 4 switch grid/out2=in2")
 		// The cord cannot go in before the other one is out.
-		b.tick2(keep.Tick{IDs: []string{"3"}}, keep.ErrConflict)
+		b.refused(keep.Act{Do: keep.WereDone, IDs: []string{"3"}}, keep.ErrConflict)
 		b.wants(b.status(), keep.Waiting, "2 pull t1 b3; 3 plug t1 b1; 4 switch grid/out2=in2")
 		s = b.tick("3", "2") // said in whatever order
 		b.wants(s, keep.Given, "")
@@ -107,11 +107,11 @@ func TestNot(t *testing.T) {
 		}
 		b.wants(b.tick("3"), keep.Given, "")
 		b.wants(b.tick("3"), keep.Given, "") // said twice
-		b.tick2(keep.Tick{IDs: []string{"99"}}, keep.ErrUnknownStep)
-		b.tick2(keep.Tick{IDs: []string{"99"}, Not: true}, keep.ErrUnknownStep)
-		b.tick2(keep.Tick{IDs: []string{"1"}, Not: true}, keep.ErrUsage)
-		b.tick2(keep.Tick{All: true, Not: true}, keep.ErrUsage)
-		b.tick2(keep.Tick{}, keep.ErrUsage)
+		b.refused(keep.Act{Do: keep.WereDone, IDs: []string{"99"}}, keep.ErrUnknownStep)
+		b.refused(keep.Act{Do: keep.NotDone, IDs: []string{"99"}}, keep.ErrUnknownStep)
+		b.refused(keep.Act{Do: keep.NotDone, IDs: []string{"1"}}, keep.ErrUsage)
+		b.refused(keep.Act{Do: keep.NotDone, All: true}, keep.ErrUsage)
+		b.refused(keep.Act{Do: keep.WereDone}, keep.ErrUsage)
 	})
 }
 
@@ -139,7 +139,7 @@ func TestTickOfADevice(t *testing.T) {
 	onBench(t, func(b *bench) {
 		b.start()
 		b.recall("tern")
-		b.tick2(keep.Tick{IDs: []string{"5"}}, keep.ErrUsage)
+		b.refused(keep.Act{Do: keep.WereDone, IDs: []string{"5"}}, keep.ErrUsage)
 	})
 }
 
@@ -149,7 +149,7 @@ func TestTickAll(t *testing.T) {
 		b.planner.speakers = []name.Point{name.At("speakers", "in", 1)}
 		b.start()
 		b.recall("tern")
-		s, err := b.keeper.Tick(ctx, keep.Tick{All: true})
+		s, err := asked(b.keeper, keep.Act{Do: keep.WereDone, All: true})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -162,7 +162,7 @@ func TestUnplanned(t *testing.T) {
 		b.start()
 		b.recall("tern")
 		// A cord in the way of nothing: it is in, and the plan is to pull it.
-		s, err := b.keeper.Plug(ctx, jack("t7"), jack("b7"))
+		s, err := asked(b.keeper, keep.Act{Do: keep.Plugged, A: jack("t7"), B: jack("b7")})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -170,17 +170,17 @@ func TestUnplanned(t *testing.T) {
 			t.Errorf("left %q", got)
 		}
 		// What the plan wants, done unasked: it is that step.
-		if s, err = b.keeper.Plug(ctx, jack("b1"), jack("t1")); err != nil {
+		if s, err = asked(b.keeper, keep.Act{Do: keep.Plugged, A: jack("b1"), B: jack("t1")}); err != nil {
 			t.Fatal(err)
 		}
 		if got := steps(s.Left); strings.Contains(got, "plug t1 b1") || !strings.Contains(got, "4 plug t2 b2") {
 			t.Errorf("left %q", got)
 		}
-		if s, err = b.keeper.Pull(ctx, jack("b7")); err != nil {
+		if s, err = asked(b.keeper, keep.Act{Do: keep.Pulled, A: jack("b7")}); err != nil {
 			t.Fatal(err)
 		}
 		b.wants(s, keep.Waiting, "4 plug t2 b2; 5 switch grid/out2=in2")
-		if s, err = b.keeper.Move(ctx, jack("b1"), jack("b6")); err != nil {
+		if s, err = asked(b.keeper, keep.Act{Do: keep.Moved, A: jack("b1"), B: jack("b6")}); err != nil {
 			t.Fatal(err)
 		}
 		if got := steps(s.Left); !strings.Contains(got, "pull t1 b6") || !strings.Contains(got, "plug t1 b1") {
@@ -213,7 +213,7 @@ func TestUnplannedWithoutASession(t *testing.T) {
 		if s := b.status(); problem(s, "bay-assumed") == "" {
 			t.Error("the bay is taken to be at rest, and nobody is told")
 		}
-		s, err := b.keeper.Plug(ctx, jack("t1"), jack("b2"))
+		s, err := asked(b.keeper, keep.Act{Do: keep.Plugged, A: jack("t1"), B: jack("b2")})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -229,7 +229,7 @@ func TestUnplannedWithoutASession(t *testing.T) {
 }
 
 func TestWhatDoesNotFit(t *testing.T) {
-	synth, none := name.At("synth", "out", 1), name.Point{}
+	synth := name.At("synth", "out", 1)
 	onBench(t, func(b *bench) {
 		b.start()
 		do := func(s keep.Status, err error) error { return err }
@@ -238,21 +238,21 @@ func TestWhatDoesNotFit(t *testing.T) {
 			err  error
 			want error
 		}{
-			{"plug t1 b1", do(b.keeper.Plug(ctx, jack("t1"), jack("b1"))), nil},
-			{"plug into a full jack", do(b.keeper.Plug(ctx, jack("t1"), jack("b2"))), keep.ErrConflict},
-			{"a dummy into a full jack", do(b.keeper.Plug(ctx, jack("b1"), none)), keep.ErrConflict},
-			{"both ends in one jack", do(b.keeper.Plug(ctx, jack("t3"), jack("t3"))), keep.ErrUsage},
-			{"a jack that is not there", do(b.keeper.Plug(ctx, jack("t3"), jack("b9"))), keep.ErrUnknownPoint},
-			{"another bay", do(b.keeper.Pull(ctx, name.At("far", "t", 1))), keep.ErrUnknownPoint},
-			{"pull nothing", do(b.keeper.Pull(ctx, jack("t4"))), keep.ErrConflict},
-			{"move nothing", do(b.keeper.Move(ctx, jack("t4"), jack("t5"))), keep.ErrConflict},
-			{"move to a full jack", do(b.keeper.Move(ctx, jack("t1"), jack("b1"))), keep.ErrConflict},
-			{"move nowhere", do(b.keeper.Move(ctx, jack("t1"), jack("t1"))), keep.ErrUsage},
-			{"a lead", do(b.keeper.Plug(ctx, jack("b5"), synth)), nil},
-			{"a dummy", do(b.keeper.Plug(ctx, jack("b6"), none)), nil},
-			{"move the dummy", do(b.keeper.Move(ctx, jack("b6"), jack("b7"))), nil},
-			{"move the lead", do(b.keeper.Move(ctx, jack("b5"), jack("b6"))), nil},
-			{"leave an end loose", do(b.keeper.Move(ctx, jack("t1"), none)), nil},
+			{"plug t1 b1", do(asked(b.keeper, keep.Act{Do: keep.Plugged, A: jack("t1"), B: jack("b1")})), nil},
+			{"plug into a full jack", do(asked(b.keeper, keep.Act{Do: keep.Plugged, A: jack("t1"), B: jack("b2")})), keep.ErrConflict},
+			{"a dummy into a full jack", do(asked(b.keeper, keep.Act{Do: keep.Plugged, A: jack("b1")})), keep.ErrConflict},
+			{"both ends in one jack", do(asked(b.keeper, keep.Act{Do: keep.Plugged, A: jack("t3"), B: jack("t3")})), keep.ErrUsage},
+			{"a jack that is not there", do(asked(b.keeper, keep.Act{Do: keep.Plugged, A: jack("t3"), B: jack("b9")})), keep.ErrUnknownPoint},
+			{"another bay", do(asked(b.keeper, keep.Act{Do: keep.Pulled, A: name.At("far", "t", 1)})), keep.ErrUnknownPoint},
+			{"pull nothing", do(asked(b.keeper, keep.Act{Do: keep.Pulled, A: jack("t4")})), keep.ErrConflict},
+			{"move nothing", do(asked(b.keeper, keep.Act{Do: keep.Moved, A: jack("t4"), B: jack("t5")})), keep.ErrConflict},
+			{"move to a full jack", do(asked(b.keeper, keep.Act{Do: keep.Moved, A: jack("t1"), B: jack("b1")})), keep.ErrConflict},
+			{"move nowhere", do(asked(b.keeper, keep.Act{Do: keep.Moved, A: jack("t1"), B: jack("t1")})), keep.ErrUsage},
+			{"a lead", do(asked(b.keeper, keep.Act{Do: keep.Plugged, A: jack("b5"), B: synth})), nil},
+			{"a dummy", do(asked(b.keeper, keep.Act{Do: keep.Plugged, A: jack("b6")})), nil},
+			{"move the dummy", do(asked(b.keeper, keep.Act{Do: keep.Moved, A: jack("b6"), B: jack("b7")})), nil},
+			{"move the lead", do(asked(b.keeper, keep.Act{Do: keep.Moved, A: jack("b5"), B: jack("b6")})), nil},
+			{"leave an end loose", do(asked(b.keeper, keep.Act{Do: keep.Moved, A: jack("t1")})), nil},
 		} {
 			if c.want == nil && c.err != nil {
 				t.Errorf("%s: %v", c.what, c.err)
@@ -265,7 +265,7 @@ func TestWhatDoesNotFit(t *testing.T) {
 			len(s.Known.Leads) != 1 || s.Known.Leads[0].Jack != jack("b6") || len(s.Known.Dummies) != 1 || s.Known.Dummies[0].Jack != jack("b7") {
 			t.Errorf("known %+v", s.Known)
 		}
-		if err := do(b.keeper.Move(ctx, jack("b1"), none)); err != nil {
+		if err := do(asked(b.keeper, keep.Act{Do: keep.Moved, A: jack("b1")})); err != nil {
 			t.Error(err)
 		}
 		if s := b.status(); len(s.Known.Cords) != 0 {
@@ -279,23 +279,23 @@ func TestTag(t *testing.T) {
 		b.studio.Faulty = []name.Point{jack("t8")}
 		b.start()
 		b.recall("tern")
-		asked := len(b.planner.asks)
-		s, err := b.keeper.Tag(ctx, jack("t1"), true)
+		before := len(b.planner.asks)
+		s, err := asked(b.keeper, keep.Act{Do: keep.Faulty, A: jack("t1")})
 		if err != nil || len(s.Tags) != 1 || s.Tags[0].Jack != jack("t1") || s.Tags[0].How != keep.Told {
 			t.Fatalf("tags %v, %v", s.Tags, err)
 		}
-		if len(b.planner.asks) != asked+1 || !slices.Contains(b.planner.asks[asked].Studio.Faulty, jack("t1")) {
+		if len(b.planner.asks) != before+1 || !slices.Contains(b.planner.asks[before].Studio.Faulty, jack("t1")) {
 			t.Error("the way was not made around it")
 		}
 		if slices.Contains(b.studio.Faulty, jack("t1")) {
 			t.Error("the studio of the file was changed")
 		}
-		if s, err = b.keeper.Tag(ctx, jack("t1"), false); err != nil || len(s.Tags) != 0 {
+		if s, err = asked(b.keeper, keep.Act{Do: keep.Sound, A: jack("t1")}); err != nil || len(s.Tags) != 0 {
 			t.Errorf("tags %v, %v", s.Tags, err)
 		}
-		_, err = b.keeper.Tag(ctx, jack("t8"), false)
+		_, err = asked(b.keeper, keep.Act{Do: keep.Sound, A: jack("t8")})
 		errorIs(t, err, keep.ErrConflict)
-		_, err = b.keeper.Tag(ctx, jack("t9"), true)
+		_, err = asked(b.keeper, keep.Act{Do: keep.Faulty, A: jack("t9")})
 		errorIs(t, err, keep.ErrUnknownPoint)
 	})
 }

@@ -25,17 +25,23 @@ type act struct {
 
 var acts = map[string]func(b *bench, n int){
 	"recall": func(b *bench, n int) {
-		_, _ = b.keeper.Recall(ctx, []string{"tern", "heron", "plain", keep.RestName}[n%4], keep.RecallOptions{})
+		_, _ = asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: []string{"tern", "heron", "plain", keep.RestName}[n%4]})
 	},
-	"tick":     func(b *bench, n int) { _, _ = b.keeper.Tick(ctx, keep.Tick{IDs: some(byHand(b.status()), n)}) },
-	"tick all": func(b *bench, n int) { _, _ = b.keeper.Tick(ctx, keep.Tick{All: true}) },
+	"tick": func(b *bench, n int) {
+		_, _ = asked(b.keeper, keep.Act{Do: keep.WereDone, IDs: some(byHand(b.status()), n)})
+	},
+	"tick all": func(b *bench, n int) { _, _ = asked(b.keeper, keep.Act{Do: keep.WereDone, All: true}) },
 	"not": func(b *bench, n int) {
-		_, _ = b.keeper.Tick(ctx, keep.Tick{IDs: some(doneIDs(b.status()), n), Not: true})
+		_, _ = asked(b.keeper, keep.Act{Do: keep.NotDone, IDs: some(doneIDs(b.status()), n)})
 	},
-	"plug":      func(b *bench, n int) { _, _ = b.keeper.Plug(ctx, anyJack(n), anyJack(n/16)) },
-	"dummy":     func(b *bench, n int) { _, _ = b.keeper.Plug(ctx, anyJack(n), name.Point{}) },
-	"pull":      func(b *bench, n int) { _, _ = b.keeper.Pull(ctx, anyJack(n)) },
-	"move":      func(b *bench, n int) { _, _ = b.keeper.Move(ctx, anyJack(n), anyJack(n/16)) },
+	"plug": func(b *bench, n int) {
+		_, _ = asked(b.keeper, keep.Act{Do: keep.Plugged, A: anyJack(n), B: anyJack(n / 16)})
+	},
+	"dummy": func(b *bench, n int) { _, _ = asked(b.keeper, keep.Act{Do: keep.Plugged, A: anyJack(n)}) },
+	"pull":  func(b *bench, n int) { _, _ = asked(b.keeper, keep.Act{Do: keep.Pulled, A: anyJack(n)}) },
+	"move": func(b *bench, n int) {
+		_, _ = asked(b.keeper, keep.Act{Do: keep.Moved, A: anyJack(n), B: anyJack(n / 16)})
+	},
 	"turn":      func(b *bench, n int) { b.units["grid"].turn(out(n%4+1), []name.Point{{}, in(1), in(2), in(4)}[n/4%4]) },
 	"gone":      func(b *bench, n int) { b.units["grid"].change(func(u *unit) { u.gone = true }) },
 	"goes soon": func(b *bench, n int) { b.units["far"].change(func(u *unit) { u.pulledAfter = 1 }) },
@@ -169,13 +175,13 @@ func happen(t *testing.T, happens []act, deaf bool) {
 	b.set(func() { b.files = good })
 	b.keeper.Look()
 	b.pass(time.Minute)
-	s, err := b.keeper.Recall(ctx, "tern", keep.RecallOptions{})
+	s, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "tern"})
 	for range 20 {
 		w.see(s)
 		if err != nil || s.Phase == keep.Given {
 			break
 		}
-		s, err = b.keeper.Tick(ctx, keep.Tick{All: true})
+		s, err = asked(b.keeper, keep.Act{Do: keep.WereDone, All: true})
 	}
 	if err != nil {
 		t.Errorf("after everything works: %v", err)

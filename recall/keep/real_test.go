@@ -113,12 +113,12 @@ func TestWithTheRealPlanner(t *testing.T) {
 
 		// A cord moved on the way to another session is taken into account.
 		st = b.recall("shifted")
-		if _, err := b.keeper.Plug(ctx, jack("t7"), jack("b7")); err != nil {
+		if _, err := asked(b.keeper, keep.Act{Do: keep.Plugged, A: jack("t7"), B: jack("b7")}); err != nil {
 			t.Fatal(err)
 		}
 		st = b.allByHand()
 		judge(st, shifted)
-		if st, err := b.keeper.Strip(ctx, true); err != nil {
+		if st, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: keep.RestName}); err != nil {
 			t.Fatal(err, st.Problems)
 		}
 		judge(b.allByHand(), nil)
@@ -134,7 +134,7 @@ func (b *bench) allByHand() keep.Status {
 			return s
 		}
 		var err error
-		if s, err = b.keeper.Tick(ctx, keep.Tick{All: true}); err != nil {
+		if s, err = asked(b.keeper, keep.Act{Do: keep.WereDone, All: true}); err != nil {
 			b.t.Fatal(err)
 		}
 	}

@@ -143,14 +143,15 @@ func (k *Keeper) firstFileProblem() string {
 	return ""
 }
 
-// stripPlan is the way back to rest, which is not gone.
-func (k *Keeper) stripPlan(ctx context.Context) (*plan.Plan, error) {
-	if k.room.studio == nil {
-		return nil, tell(ErrNoStudio, "the studio's file cannot be read%s", k.firstFileProblem())
-	}
-	p, _, err := k.plan(ctx, Intent{Session: RestName, NextID: 1, PreviousInside: stillInside(k.room.memory.Intent, k.room.studio)})
+// preview is the plan of a recall, of which no step is gone.
+func (k *Keeper) preview(ctx context.Context, session string, options RecallOptions) (*plan.Plan, error) {
+	in, err := k.intend(ctx, session, options)
 	if err != nil {
-		return nil, tell(ErrUsage, "no way to rest could be made: %v", err)
+		return nil, err
+	}
+	p, _, err := k.plan(ctx, in)
+	if err != nil {
+		return nil, tell(ErrUsage, "no way to %s could be made: %v", in.title(), err)
 	}
 	return p, nil
 }

@@ -75,12 +75,12 @@ func TestFullJournalStopsEverything(t *testing.T) {
 		b.start()
 		b.status()
 		b.set(func() { b.full = errors.New("no space left") })
-		_, err := b.keeper.Recall(ctx, "plain", keep.RecallOptions{})
+		_, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "plain"})
 		errorIs(t, err, keep.ErrJournal)
 		if lines := b.units["grid"].lines(); len(lines) > 0 {
 			t.Errorf("sent %q without a word in the journal", lines)
 		}
-		_, err = b.keeper.Plug(ctx, jack("t5"), jack("b5"))
+		_, err = asked(b.keeper, keep.Act{Do: keep.Plugged, A: jack("t5"), B: jack("b5")})
 		errorIs(t, err, keep.ErrJournal)
 		if s := b.status(); len(s.Known.Cords) != 0 || !slices.Contains(codes(s), "journal") {
 			t.Errorf("cords %v, problems %v", s.Known.Cords, codes(s))
@@ -94,12 +94,12 @@ func TestFullJournalStopsEverything(t *testing.T) {
 func TestUnknownSession(t *testing.T) {
 	onBench(t, func(b *bench) {
 		b.start()
-		_, err := b.keeper.Recall(ctx, "tren", keep.RecallOptions{})
+		_, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "tren"})
 		errorIs(t, err, keep.ErrUnknownSession)
 		if !strings.Contains(err.Error(), "there are heron, plain, tern") {
 			t.Errorf("says %q", err)
 		}
-		_, err = b.keeper.Recall(ctx, "tern", keep.RecallOptions{Prefer: "quick"})
+		_, err = asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "tern", Options: keep.RecallOptions{Prefer: "quick"}})
 		errorIs(t, err, keep.ErrUsage)
 		b.wants(b.status(), keep.Idle, "")
 	})
@@ -110,7 +110,7 @@ func TestNotGivenMovesNothing(t *testing.T) {
 		b.planner.missing["heron"] = "no free tie"
 		b.start()
 		b.recall("plain")
-		s, err := b.keeper.Recall(ctx, "heron", keep.RecallOptions{})
+		s, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "heron"})
 		errorIs(t, err, keep.ErrNotGiven)
 		var not *keep.NotGivenError
 		if !errors.As(err, &not) || len(not.Missing) != 1 || not.Missing[0].Because != "no free tie" {
@@ -128,7 +128,7 @@ func TestPartlyIsNeverGiven(t *testing.T) {
 	onBench(t, func(b *bench) {
 		b.planner.missing["plain"] = "no free tie"
 		b.start()
-		s, err := b.keeper.Recall(ctx, "plain", keep.RecallOptions{Partly: true})
+		s, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "plain", Options: keep.RecallOptions{Partly: true}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -149,7 +149,7 @@ func TestAnotherHalfway(t *testing.T) {
 		b.start()
 		first := make(chan keep.Status)
 		go func() {
-			s, _ := b.keeper.Recall(ctx, "tern", keep.RecallOptions{})
+			s, _ := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "tern"})
 			first <- s
 		}()
 		b.pass(time.Second / 2) // out1 is on its way to in1
@@ -169,26 +169,26 @@ func TestStrip(t *testing.T) {
 		b.start()
 		b.recall("tern")
 		b.tick("3", "4")
-		s, err := b.keeper.Strip(ctx, false)
+		got, err := b.keeper.Act(ctx, keep.Act{Do: keep.ToPreview, Session: keep.RestName})
 		if err != nil {
 			t.Fatal(err)
 		}
-		b.wants(s, keep.Given, "")
-		if s.Plan == nil || s.Plan.Session != keep.RestName || len(s.Plan.Moves) != 2 {
-			t.Errorf("plan %+v", s.Plan)
+		b.wants(got.Status, keep.Given, "")
+		if p := got.Plan; p == nil || p.Session != keep.RestName || len(p.Moves) != 2 {
+			t.Errorf("plan %+v", p)
 		}
 		b.holds(cross(1, 1), cross(2, 2), farOne)
 		if s := b.status(); s.Plan.Session != "tern" {
 			t.Errorf("the status now has the plan of %s", s.Plan.Session)
 		}
-		s, err = b.keeper.Strip(ctx, true)
+		s, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: keep.RestName})
 		if err != nil {
 			t.Fatal(err)
 		}
 		if s.Session != keep.RestName || s.Phase != keep.Waiting {
 			t.Errorf("%s of %s", s.Phase, s.Session)
 		}
-		s, err = b.keeper.Tick(ctx, keep.Tick{All: true})
+		s, err = asked(b.keeper, keep.Act{Do: keep.WereDone, All: true})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -207,7 +207,7 @@ func TestPreviousInside(t *testing.T) {
 		if last := b.planner.asks[len(b.planner.asks)-1]; !slices.Equal(last.PreviousInside, passes.Inside) {
 			t.Errorf("asked with %v", last.PreviousInside)
 		}
-		if _, err := b.keeper.Recall(ctx, "heron", keep.RecallOptions{Inside: true}); err != nil {
+		if _, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "heron", Options: keep.RecallOptions{Inside: true}}); err != nil {
 			t.Fatal(err)
 		}
 		if last := b.planner.asks[len(b.planner.asks)-1]; len(last.PreviousInside) != 0 {
@@ -235,7 +235,7 @@ func TestEventsGiveTheNewest(t *testing.T) {
 		}
 		_, err = b.keeper.Status(ctx)
 		errorIs(t, err, keep.ErrStopped)
-		_, err = b.keeper.Recall(ctx, "tern", keep.RecallOptions{})
+		_, err = asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "tern"})
 		errorIs(t, err, keep.ErrStopped)
 	})
 }

@@ -160,7 +160,7 @@ func TestRoomsThatTouch(t *testing.T) {
 	onTwoRooms(t, func(b *bench) {
 		b.recall("concert")
 		before := b.allByHand()
-		_, err := b.keeper.Recall(ctx, "link", keep.RecallOptions{})
+		_, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "link"})
 		errorIs(t, err, keep.ErrConflict)
 		for _, part := range []string{"concert is held in live, which link touches at stage/out1", "nothing was moved"} {
 			if err == nil || !strings.Contains(err.Error(), part) {
@@ -172,7 +172,7 @@ func TestRoomsThatTouch(t *testing.T) {
 			t.Errorf("%s with %s left", s.Session, steps(s.Left))
 		}
 		// Asked for instead, it takes the place.
-		if _, err := b.keeper.Recall(ctx, "link", keep.RecallOptions{Instead: true}); err != nil {
+		if _, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "link", Options: keep.RecallOptions{Instead: true}}); err != nil {
 			t.Fatal(err)
 		}
 		s = b.allByHand()
@@ -181,7 +181,7 @@ func TestRoomsThatTouch(t *testing.T) {
 			t.Errorf("instead it is %s", got)
 		}
 		// What is in both rooms is in the way of one that wants a part of them.
-		_, err = b.keeper.Recall(ctx, "remix", keep.RecallOptions{})
+		_, err = asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "remix"})
 		errorIs(t, err, keep.ErrConflict)
 	})
 }
@@ -192,7 +192,7 @@ func TestRestInOneRoom(t *testing.T) {
 		b.allByHand()
 		b.recall("mixdown")
 		b.allByHand()
-		if _, err := b.keeper.Recall(ctx, keep.RestName, keep.RecallOptions{Room: "live"}); err != nil {
+		if _, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: keep.RestName, Options: keep.RecallOptions{Room: "live"}}); err != nil {
 			t.Fatal(err)
 		}
 		s := b.allByHand()
@@ -206,11 +206,11 @@ func TestRestInOneRoom(t *testing.T) {
 		for _, o := range []struct {
 			session, room string
 		}{{keep.RestName, "cellar"}, {"concert", "live"}} {
-			_, err := b.keeper.Recall(ctx, o.session, keep.RecallOptions{Room: o.room})
+			_, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: o.session, Options: keep.RecallOptions{Room: o.room}})
 			errorIs(t, err, keep.ErrUsage)
 		}
 		// Rest without a room is rest for all.
-		if _, err := b.keeper.Strip(ctx, true); err != nil {
+		if _, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: keep.RestName}); err != nil {
 			t.Fatal(err)
 		}
 		if s := b.allByHand(); len(s.Known.Cords) != 0 || inRooms(s) != "live= mix=" {
@@ -230,7 +230,7 @@ func TestNoWayThroughTheOtherRoom(t *testing.T) {
 			b.studio.Stock.Unlimited = false
 			b.studio.Stock.Cords = nil
 		})
-		_, err := b.keeper.Recall(ctx, "mixdown", keep.RecallOptions{})
+		_, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "mixdown"})
 		if err == nil || !strings.Contains(err.Error(), "nothing was moved") {
 			t.Errorf("recalled without a cord: %v", err)
 		}

@@ -34,10 +34,10 @@ func (k *Keeper) busy() bool {
 // lookOnly answers asks that change nothing.
 func (k *Keeper) lookOnly() {
 	k.room.settling = slices.DeleteFunc(k.room.settling, func(a *ask) bool {
-		if a.look {
+		if a.look() {
 			k.reply(a, nil)
 		}
-		return a.look
+		return a.look()
 	})
 }
 

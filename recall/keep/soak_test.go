@@ -79,20 +79,20 @@ func TestSoak(t *testing.T) {
 func (w *world) happenings() map[string]func(*rand.Rand) {
 	return map[string]func(*rand.Rand){
 		"a recall": func(random *rand.Rand) {
-			_, _ = w.keeper.Recall(ctx, []string{"crossed", "shifted", "straight", keep.RestName}[random.IntN(4)], keep.RecallOptions{})
+			_, _ = asked(w.keeper, keep.Act{Do: keep.ToRecall, Session: []string{"crossed", "shifted", "straight", keep.RestName}[random.IntN(4)]})
 		},
 		"some moves": func(random *rand.Rand) {
 			if s, err := w.keeper.Status(ctx); err == nil {
 				w.doSome(s, 1+random.IntN(4))
 			}
 		},
-		"an undo":  func(*rand.Rand) { _, _ = w.keeper.Undo(ctx) },
+		"an undo":  func(*rand.Rand) { _, _ = asked(w.keeper, keep.Act{Do: keep.ToUndo}) },
 		"an edit":  w.edit,
 		"a hand":   w.foreign(w.turnSome),
 		"a device": w.foreign(func(*rand.Rand) { w.relays.Restart() }),
 		"a full disk": func(random *rand.Rand) {
 			w.setFull(errors.New("no space left"))
-			_, _ = w.keeper.Recall(ctx, "crossed", keep.RecallOptions{})
+			_, _ = asked(w.keeper, keep.Act{Do: keep.ToRecall, Session: "crossed"})
 			w.pass(time.Duration(random.IntN(120)) * time.Second)
 			w.setFull(nil)
 			w.pass(2 * time.Minute)

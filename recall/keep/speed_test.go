@@ -181,7 +181,7 @@ func BenchmarkSaveToFirstByte(b *testing.B) {
 	for _, one := range sizes(b) {
 		b.Run(one.name, func(b *testing.B) {
 			s := standing(b, one, nil)
-			if _, err := s.keeper.Recall(ctx, "one", keep.RecallOptions{}); err != nil {
+			if _, err := asked(s.keeper, keep.Act{Do: keep.ToRecall, Session: "one"}); err != nil {
 				b.Fatal(err)
 			}
 			n := 0
@@ -241,9 +241,9 @@ func BenchmarkTickToAllScreens(b *testing.B) {
 				var now keep.Status
 				var err error
 				if in {
-					now, err = s.keeper.Plug(ctx, bay.TopJack(1), bay.TopJack(2))
+					now, err = asked(s.keeper, keep.Act{Do: keep.Plugged, A: bay.TopJack(1), B: bay.TopJack(2)})
 				} else {
-					now, err = s.keeper.Pull(ctx, bay.TopJack(1))
+					now, err = asked(s.keeper, keep.Act{Do: keep.Pulled, A: bay.TopJack(1)})
 				}
 				if err != nil {
 					b.Fatal(err)
@@ -302,7 +302,7 @@ func BenchmarkTenIdleMinutes(b *testing.B) {
 			start := time.Date(2031, 5, 4, 10, 0, 0, 0, time.UTC)
 			clock := &hurried{now: start, until: start, over: make(chan struct{}, 1)}
 			s := standing(b, one, func(c *keep.Config) { c.Clock, c.Poll = clock, 5*time.Second })
-			if _, err := s.keeper.Recall(ctx, "one", keep.RecallOptions{}); err != nil {
+			if _, err := asked(s.keeper, keep.Act{Do: keep.ToRecall, Session: "one"}); err != nil {
 				b.Fatal(err)
 			}
 			held := heap() - before

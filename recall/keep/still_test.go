@@ -44,17 +44,17 @@ func TestStillAsItWas(t *testing.T) {
 			t.Errorf("asked again: %+v", s.Problems)
 		}
 		// What is otherwise is said, and then the rest.
-		if _, err := b.keeper.Pull(ctx, jack("t2")); err != nil {
+		if _, err := asked(b.keeper, keep.Act{Do: keep.Pulled, A: jack("t2")}); err != nil {
 			t.Fatal(err)
 		}
-		s, err := b.keeper.Tick(ctx, keep.Tick{Still: true})
+		s, err := asked(b.keeper, keep.Act{Do: keep.StillSo})
 		if err != nil || problem(s, "bay-asked") != "" {
 			t.Errorf("answered: %v, %v", s.Problems, err)
 		}
 		if s.Known.Cords[0].How != keep.Told {
 			t.Errorf("a cord is %s", s.Known.Cords[0].How)
 		}
-		_, err = b.keeper.Tick(ctx, keep.Tick{Still: true, All: true})
+		_, err = asked(b.keeper, keep.Act{Do: keep.StillSo, All: true})
 		errorIs(t, err, keep.ErrUsage)
 		// A command that keeps the room for a moment asks nobody.
 		b.restart(-1)

@@ -13,7 +13,7 @@ import (
 
 func (b *bench) undo() keep.Status {
 	b.t.Helper()
-	s, err := b.keeper.Undo(ctx)
+	s, err := asked(b.keeper, keep.Act{Do: keep.ToUndo})
 	if err != nil {
 		b.t.Fatalf("undo: %v", err)
 	}
@@ -23,7 +23,7 @@ func (b *bench) undo() keep.Status {
 func TestUndo(t *testing.T) {
 	onBench(t, func(b *bench) {
 		b.start()
-		_, err := b.keeper.Undo(ctx)
+		_, err := asked(b.keeper, keep.Act{Do: keep.ToUndo})
 		errorIs(t, err, keep.ErrConflict)
 		b.recall("tern")
 		b.allByHand()
@@ -64,7 +64,7 @@ func TestUndoOfTheFirst(t *testing.T) {
 		b.units["grid"].turn(out(4), in(4))
 		b.start()
 		b.status()
-		if _, err := b.keeper.Plug(ctx, jack("t8"), jack("b8")); err != nil {
+		if _, err := asked(b.keeper, keep.Act{Do: keep.Plugged, A: jack("t8"), B: jack("b8")}); err != nil {
 			t.Fatal(err)
 		}
 		b.recall("tern")
@@ -75,7 +75,7 @@ func TestUndoOfTheFirst(t *testing.T) {
 		}
 		b.restart(-1)
 		for i := 0; i < 9 && b.status().Phase == keep.Waiting; i++ {
-			if _, err := b.keeper.Tick(ctx, keep.Tick{All: true}); err != nil {
+			if _, err := asked(b.keeper, keep.Act{Do: keep.WereDone, All: true}); err != nil {
 				t.Fatal(err)
 			}
 		}
@@ -95,7 +95,7 @@ func TestUndoOfStrip(t *testing.T) {
 	onBench(t, func(b *bench) {
 		b.start()
 		b.recall("plain")
-		if _, err := b.keeper.Strip(ctx, true); err != nil {
+		if _, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: keep.RestName}); err != nil {
 			t.Fatal(err)
 		}
 		b.holds()
@@ -129,7 +129,7 @@ func TestUndoThatCannotBe(t *testing.T) {
 		b.recall("plain")
 		b.recall("heron")
 		b.planner.missing["plain"] = "a jack is faulty now"
-		_, err := b.keeper.Undo(ctx)
+		_, err := asked(b.keeper, keep.Act{Do: keep.ToUndo})
 		errorIs(t, err, keep.ErrNotGiven)
 		if s := b.status(); s.Session != "heron" || !strings.Contains(err.Error(), "a jack is faulty now") {
 			t.Errorf("%s, %v", s.Session, err)

@@ -130,7 +130,7 @@ func (k *Keeper) moveOther(a, b name.Point) error {
 func (k *Keeper) unplanned(steps ...plan.Step) error {
 	if len(steps) == 1 {
 		if id := k.planned(steps[0]); id != "" {
-			return k.tick(Tick{IDs: []string{id}})
+			return k.tick(Act{IDs: []string{id}})
 		}
 	}
 	m := k.room.memory

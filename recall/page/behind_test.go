@@ -1,7 +1,6 @@
 package page
 
 import (
-	"context"
 	"net/http"
 	"net/http/httptest"
 	"regexp"
@@ -10,23 +9,13 @@ import (
 
 	"bayhand/recall/keep"
 	"bayhand/recall/serve"
+	"bayhand/recall/web"
 )
-
-// whole is a room of which the page and the API use no more than the fake has.
-type whole struct {
-	keep.Room
-	fake *fake
-}
-
-func (w whole) Status(ctx context.Context) (keep.Status, error) { return w.fake.Status(ctx) }
-func (w whole) Tick(ctx context.Context, tick keep.Tick) (keep.Status, error) {
-	return w.fake.Tick(ctx, tick)
-}
 
 // behind is the page behind the server that stands before it in a daemon.
 func behind(t *testing.T, f *fake) http.Handler {
 	t.Helper()
-	server, err := serve.Listen(whole{fake: f}, serve.Options{Address: "127.0.0.1:0", Page: served(t, f)})
+	server, err := serve.Listen(f, serve.Options{Address: "127.0.0.1:0", Page: served(t, f)})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -52,28 +41,28 @@ func TestTokenOfTheServer(t *testing.T) {
 	f := &fake{status: status(t)}
 	h := behind(t, f)
 	claimed := httptest.NewRequest(http.MethodGet, "/", nil)
-	claimed.Header.Set(tokenHeader, "claimed")
+	claimed.Header.Set(web.TokenHeader, "claimed")
 	html := handed(t, h, claimed).Body.String()
 	found := regexp.MustCompile(`name="bayhand-token" content="([^"]+)"`).FindStringSubmatch(html)
 	if found == nil || found[1] == "claimed" {
 		t.Fatalf("the token in the page is %v", found)
 	}
-	if w := handed(t, h, form(t, "token", found[1], "do", "tick", "id", "2")); w.Code != http.StatusSeeOther {
+	if w := handed(t, h, form(t, "token", found[1], "do", "done", "id", "2")); w.Code != http.StatusSeeOther {
 		t.Errorf("the form answers %d", w.Code)
 	}
-	api := httptest.NewRequest(http.MethodPost, "/api/tick", strings.NewReader(`{"ids":["6"],"not":true}`))
+	api := httptest.NewRequest(http.MethodPost, "/api/act", strings.NewReader(`{"do":"not-done","ids":["6"]}`))
 	api.Header.Set("Content-Type", "application/json")
-	api.Header.Set(tokenHeader, found[1])
+	api.Header.Set(web.TokenHeader, found[1])
 	if w := handed(t, h, api); w.Code != http.StatusOK {
 		t.Errorf("the API answers %d: %s", w.Code, w.Body)
 	}
-	if len(f.ticks) != 2 || f.ticks[0].IDs[0] != "2" || f.ticks[1].IDs[0] != "6" || !f.ticks[1].Not {
-		t.Errorf("the room was told %+v", f.ticks)
+	if len(f.acts) != 2 || f.acts[0].IDs[0] != "2" || f.acts[1].IDs[0] != "6" || f.acts[1].Do != keep.NotDone {
+		t.Errorf("the room was told %+v", f.acts)
 	}
-	guess := form(t, "token", "claimed", "do", "tick", "id", "2")
-	guess.Header.Set(tokenHeader, "claimed")
-	if w := handed(t, h, guess); w.Code != http.StatusForbidden || len(f.ticks) != 2 {
-		t.Errorf("a token that was made up: %d, and the room was told %+v", w.Code, f.ticks)
+	guess := form(t, "token", "claimed", "do", "done", "id", "2")
+	guess.Header.Set(web.TokenHeader, "claimed")
+	if w := handed(t, h, guess); w.Code != http.StatusForbidden || len(f.acts) != 2 {
+		t.Errorf("a token that was made up: %d, and the room was told %+v", w.Code, f.acts)
 	}
 }
 
@@ -89,8 +78,5 @@ func TestScriptsSpeakToTheServer(t *testing.T) {
 		if !strings.Contains(scripts, want) {
 			t.Errorf("the scripts lack %s", want)
 		}
-	}
-	if tokenHeader != serve.TokenHeader {
-		t.Errorf("the page's header is %s, the server's %s", tokenHeader, serve.TokenHeader)
 	}
 }

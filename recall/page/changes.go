@@ -4,7 +4,9 @@ import (
 	"fmt"
 	"net/http"
 	"sync"
-	"time"
+
+	"bayhand/recall/keep"
+	"bayhand/recall/web"
 )
 
 // Changes counts what changes on a page beside the room, and wakes those who wait
@@ -42,66 +44,29 @@ func (p *page) seq(room uint64) string {
 	return fmt.Sprintf("%d.%d", room, count)
 }
 
-// heartbeat is how often a silent stream says that it is still there.
-const heartbeat = 15 * time.Second
-
-// showChanges streams the number of the view each time that it is another, as
-// server-sent events (HTML Living Standard, 9.2). What changed is not said: the
-// browser fetches the view that it shows.
+// showChanges streams the number of the view each time that it is another. What
+// changed is not said: the browser fetches the view that it shows.
 func (p *page) showChanges(w http.ResponseWriter, r *http.Request) {
 	statuses, err := p.Room.Events(r.Context())
 	if err != nil {
 		http.Error(w, "the room cannot be followed: "+err.Error(), http.StatusServiceUnavailable)
 		return
 	}
-	out := begin(w)
-	beat := time.NewTicker(heartbeat)
-	defer beat.Stop()
+	stream, err := web.Begin(w)
+	defer stream.End()
+	if err != nil {
+		return
+	}
 	var room uint64
-	for err == nil {
-		count, changed := p.Changes.now()
-		select {
-		case status, ok := <-statuses:
-			if !ok {
-				return
-			}
+	_, changed := p.Changes.now()
+	web.Follow(r.Context(), stream, statuses, changed, func(status *keep.Status) (<-chan struct{}, error) {
+		if status != nil {
 			room = status.Seq
-			err = out.look(room, count)
-		case <-changed:
-			if room > 0 {
-				err = out.look(room, count+1)
-			}
-		case <-beat.C:
-			err = out.say(":\n\n")
-		case <-r.Context().Done():
-			return
 		}
-	}
-}
-
-// stream is one that a browser reads.
-type stream struct {
-	w       http.ResponseWriter
-	control *http.ResponseController
-}
-
-func begin(w http.ResponseWriter) stream {
-	waiting(w)
-	w.Header().Set("Content-Type", "text/event-stream; charset=utf-8")
-	w.Header().Set("Cache-Control", "no-store")
-	w.WriteHeader(http.StatusOK)
-	return stream{w, http.NewResponseController(w)}
-}
-
-func (s stream) look(room, count uint64) error {
-	return s.say(fmt.Sprintf("event: look\ndata: %d.%d\n\n", room, count))
-}
-
-// say writes and flushes. A reader that takes nothing for too long is let go.
-func (s stream) say(text string) error {
-	hurried(s.w)
-	if _, err := s.w.Write([]byte(text)); err != nil {
-		return err
-	}
-	return s.control.Flush()
+		count, changed := p.Changes.now()
+		if room == 0 {
+			return changed, nil // the status that comes first says it
+		}
+		return changed, stream.Event("", "look", fmt.Sprintf("%d.%d", room, count))
+	})
 }

@@ -8,21 +8,19 @@ import (
 	"net/http"
 	"net/url"
 	"strings"
-	"time"
 
 	"bayhand/model/name"
 	"bayhand/recall/keep"
+	"bayhand/recall/web"
 )
 
 // longest is the most that a form may hold, in bytes.
 const longest = 32 << 10
 
-// answerTime bounds the writing of an answer that had to wait for the room.
-const answerTime = 20 * time.Second
-
 // do takes a form of the page: what a person says, or asks of the room. The
-// script of the page asks for plain text and gets the reason of a refusal; a
-// browser without it gets the page again.
+// script of the page asks for plain text and gets the reason of a refusal, or
+// what there is to know of what was taken; a browser without it gets the page
+// again.
 func (p *page) do(w http.ResponseWriter, r *http.Request) {
 	r.Body = http.MaxBytesReader(w, r.Body, longest)
 	if err := r.ParseForm(); err != nil {
@@ -33,35 +31,38 @@ func (p *page) do(w http.ResponseWriter, r *http.Request) {
 		p.refuse(w, r, http.StatusForbidden, "This form is not from the page as it stands now. Look again, and say it again.")
 		return
 	}
-	said, err := p.said(r.PostForm)
+	asked, err := p.asks(r.PostForm)
 	if err != nil {
 		p.refuse(w, r, http.StatusBadRequest, err.Error())
 		return
 	}
-	waiting(w)
-	err = said(r.Context())
-	hurried(w)
+	web.Unhurried(w)
+	told, err := asked(r.Context())
+	web.BoundWriting(w)
 	if err != nil {
 		p.refuse(w, r, http.StatusConflict, "Not taken: "+err.Error())
 		return
 	}
-	if byScript(r) {
+	p.taken(w, r, told)
+}
+
+// taken answers a form that was taken, with what there is to know of it.
+func (p *page) taken(w http.ResponseWriter, r *http.Request, told string) {
+	switch {
+	case !byScript(r):
+		http.Redirect(w, r, onward(r.PostForm.Get("then")), http.StatusSeeOther)
+	case told == "":
 		w.WriteHeader(http.StatusNoContent)
-		return
+	default:
+		plainText(w, http.StatusOK, told)
 	}
-	http.Redirect(w, r, onward(r.PostForm.Get("then")), http.StatusSeeOther)
 }
 
-// waiting lifts the server's bounds on time: a recall waits for devices. A
-// connection that has none is only a test's recorder.
-func waiting(w http.ResponseWriter) {
-	c := http.NewResponseController(w)
-	_ = c.SetReadDeadline(time.Time{})
-	_ = c.SetWriteDeadline(time.Time{})
-}
-
-func hurried(w http.ResponseWriter) {
-	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(answerTime))
+func plainText(w http.ResponseWriter, code int, text string) {
+	w.Header().Set("Content-Type", "text/plain; charset=utf-8")
+	w.WriteHeader(code)
+	// A browser that has gone needs no answer.
+	_, _ = w.Write([]byte(text))
 }
 
 func byScript(r *http.Request) bool { return r.Header.Get("Accept") == "text/plain" }
@@ -74,98 +75,76 @@ func onward(then string) string {
 	return "/#next"
 }
 
-// said is what a form asks of the room, ready to be done.
-func (p *page) said(form url.Values) (func(context.Context) error, error) {
-	switch do := form.Get("do"); do {
-	case "tick", "not":
-		return p.tick(form)
-	case "recall", "strip":
-		return p.recall(form)
-	case "plug", "move", "pull", "faulty", "sound":
-		return p.byHand(do, form)
-	case "undo":
-		return func(ctx context.Context) error {
-			_, err := p.Room.Undo(ctx)
-			return err
-		}, nil
-	case "begin-demo", "begin-empty":
-		return func(context.Context) error { return p.lay(strings.TrimPrefix(form.Get("do"), "begin-")) }, nil
-	case "set", "unset":
-		return p.setting(form)
-	case "capture":
-		return p.capture(form)
-	case "keep-bench":
-		return p.keepBench(form)
-	default:
+// asking does what a form asks for, and says what there is to know of it; empty for
+// nothing.
+type asking func(ctx context.Context) (told string, err error)
+
+// asks is what a form asks for, ready to be done: an act of the room, or something
+// of the page's own.
+func (p *page) asks(form url.Values) (asking, error) {
+	do := form.Get("do")
+	if _, is := keep.ActKindOf(keep.Deed(do)); is {
+		return p.ofRoom(form)
+	}
+	own := map[string]func(url.Values) (func(context.Context) error, error){
+		"begin-demo": p.beginning, "begin-empty": p.beginning, "set": p.setting, "unset": p.setting, "capture": p.capture, "keep-bench": p.keepBench,
+	}[do]
+	if own == nil {
 		return nil, fmt.Errorf("the form says %q, which is nothing that can be done; look again", do)
 	}
-}
-
-func (p *page) tick(form url.Values) (func(context.Context) error, error) {
-	id := form.Get("id")
-	if id == "" {
-		return nil, errors.New("the form names no step; look again, and tick again")
-	}
-	return func(ctx context.Context) error {
-		_, err := p.Room.Tick(ctx, keep.Tick{IDs: []string{id}, Not: form.Get("do") == "not"})
-		return err
-	}, nil
-}
-
-func (p *page) recall(form url.Values) (func(context.Context) error, error) {
-	if room := form.Get("room"); form.Get("do") == "strip" && room != "" {
-		return func(ctx context.Context) error {
-			_, err := p.Room.Recall(ctx, keep.RestName, keep.RecallOptions{Room: room})
-			return err
-		}, nil
-	}
-	if form.Get("do") == "strip" {
-		return func(ctx context.Context) error {
-			_, err := p.Room.Strip(ctx, true)
-			return err
-		}, nil
-	}
-	session := form.Get("session")
-	if session == "" {
-		return nil, errors.New("the form names no session; look again")
-	}
-	options := keep.RecallOptions{Partly: form.Has("partly"), LeaveCords: form.Has("leave"), Instead: form.Has("instead")}
-	return func(ctx context.Context) error {
-		// A command may name a file by its path; what comes over the network may not.
-		if _, err := p.found(ctx, session); err != nil {
-			return err
-		}
-		_, err := p.Room.Recall(ctx, session, options)
-		return err
-	}, nil
-}
-
-// byHand is what somebody did at a jack that nobody planned.
-func (p *page) byHand(do string, form url.Values) (func(context.Context) error, error) {
-	a, err := name.Parse(form.Get("a"))
+	said, err := own(form)
 	if err != nil {
-		return nil, fmt.Errorf("the form names no jack: %w", err)
+		return nil, err
 	}
-	var b name.Point
-	if text := form.Get("b"); text != "" {
-		if b, err = name.Parse(text); err != nil {
-			return nil, fmt.Errorf("the second jack is none: %w", err)
-		}
+	return func(ctx context.Context) (string, error) { return "", said(ctx) }, nil
+}
+
+// ofRoom is what a form asks of the room.
+func (p *page) ofRoom(form url.Values) (asking, error) {
+	act, err := actOf(form)
+	if err != nil {
+		return nil, err
 	}
-	return func(ctx context.Context) error {
-		var err error
-		switch do {
-		case "plug":
-			_, err = p.Room.Plug(ctx, a, b)
-		case "move":
-			_, err = p.Room.Move(ctx, a, b)
-		case "pull":
-			_, err = p.Room.Pull(ctx, a)
-		case "faulty", "sound":
-			_, err = p.Room.Tag(ctx, a, do == "faulty")
+	if err := act.Check(); err != nil {
+		return nil, fmt.Errorf("the form cannot be taken: %w; look again, and say it again", err)
+	}
+	return func(ctx context.Context) (string, error) {
+		if act.Session != "" && act.Session != keep.RestName {
+			// A command may name a file by its path; what comes over the network may not.
+			if _, err := p.found(ctx, act.Session); err != nil {
+				return "", err
+			}
 		}
-		return err
+		got, err := p.Room.Act(ctx, act)
+		return p.words.Taken(got), err
 	}, nil
+}
+
+// actOf is the act that the fields of a form are.
+func actOf(form url.Values) (act keep.Act, err error) {
+	act = keep.Act{
+		Do: keep.Deed(form.Get("do")), Session: form.Get("session"),
+		Options: keep.RecallOptions{
+			Partly: form.Has("partly"), LeaveCords: form.Has("leave"), Instead: form.Has("instead"), Room: form.Get("room"),
+		},
+	}
+	if id := form.Get("id"); id != "" {
+		act.IDs = []string{id}
+	}
+	for key, into := range map[string]*name.Point{"a": &act.A, "b": &act.B} {
+		text := form.Get(key)
+		if text == "" {
+			continue
+		}
+		if *into, err = name.Parse(text); err != nil {
+			return act, fmt.Errorf("the form names no jack: %w", err)
+		}
+	}
+	return act, nil
+}
+
+func (p *page) beginning(form url.Values) (func(context.Context) error, error) {
+	return func(context.Context) error { return p.lay(strings.TrimPrefix(form.Get("do"), "begin-")) }, nil
 }
 
 func (p *page) capture(form url.Values) (func(context.Context) error, error) {
@@ -191,7 +170,7 @@ func (p *page) sessionName(form url.Values) (string, error) {
 // trusted says whether the form carries the token of the page that it was on. No
 // token at all is no permission.
 func trusted(r *http.Request) bool {
-	token := r.Header.Get(tokenHeader)
+	token := r.Header.Get(web.TokenHeader)
 	return token != "" && subtle.ConstantTimeCompare([]byte(r.PostForm.Get("token")), []byte(token)) == 1
 }
 
@@ -199,10 +178,7 @@ func trusted(r *http.Request) bool {
 // is.
 func (p *page) refuse(w http.ResponseWriter, r *http.Request, code int, trouble string) {
 	if byScript(r) {
-		w.Header().Set("Content-Type", "text/plain; charset=utf-8")
-		w.WriteHeader(code)
-		// A browser that has gone needs no answer.
-		_, _ = w.Write([]byte(trouble))
+		plainText(w, code, trouble)
 		return
 	}
 	if p.unread() {

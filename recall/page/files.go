@@ -14,6 +14,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"bayhand/recall/web"
 )
 
 //go:embed *.html
@@ -118,7 +120,7 @@ type framed interface{ base() *frame }
 // write sends a view. It is made whole first, so that a fault never leaves half
 // of one.
 func write(w http.ResponseWriter, r *http.Request, code int, name string, v framed) {
-	v.base().Token = r.Header.Get(tokenHeader)
+	v.base().Token = r.Header.Get(web.TokenHeader)
 	var b bytes.Buffer
 	if err := views.ExecuteTemplate(&b, name, v); err != nil {
 		http.Error(w, "the page could not be made: "+err.Error(), http.StatusInternalServerError)

@@ -66,7 +66,7 @@ func TestFromRecallToTheLastCord(t *testing.T) {
 func handsWanted(t testing.TB) *house {
 	t.Helper()
 	h := build(t, heron(t))
-	if _, err := h.keeper.Recall(t.Context(), "tern-mix-2", keep.RecallOptions{}); err != nil {
+	if _, err := h.keeper.Act(t.Context(), keep.Act{Do: keep.ToRecall, Session: "tern-mix-2"}); err != nil {
 		t.Fatal(err)
 	}
 	return h
@@ -185,7 +185,7 @@ func TestFollowASignal(t *testing.T) {
 func TestUndoARecall(t *testing.T) {
 	t.Parallel()
 	h := handsWanted(t)
-	if _, err := h.keeper.Recall(t.Context(), "evening-listening", keep.RecallOptions{}); err != nil {
+	if _, err := h.keeper.Act(t.Context(), keep.Act{Do: keep.ToRecall, Session: "evening-listening"}); err != nil {
 		t.Fatal(err)
 	}
 	v := visit(t, phone)

@@ -46,7 +46,7 @@ wiring:
   - synth/out1 -> high/t2
   - low/b6 -> recorder/in1
 `, map[string]string{"take": "session: Take\nconnect: [synth/out1 -> recorder/in1]\n"}))
-	if _, err := h.keeper.Recall(t.Context(), "take", keep.RecallOptions{}); err != nil {
+	if _, err := h.keeper.Act(t.Context(), keep.Act{Do: keep.ToRecall, Session: "take"}); err != nil {
 		t.Fatal(err)
 	}
 	v := visit(t, desktop)
@@ -84,7 +84,7 @@ wiring: [synth/out1 -> main/t1, main/b1 -> recorder/in1]
 		}}});`})
 	v.open(h, "/")
 	v.until(`window.awake === 0`)
-	if _, err := h.keeper.Recall(t.Context(), "take", keep.RecallOptions{}); err != nil {
+	if _, err := h.keeper.Act(t.Context(), keep.Act{Do: keep.ToRecall, Session: "take"}); err != nil {
 		t.Fatal(err)
 	}
 	v.until(`window.awake === 1 && document.querySelector("#tick-next")`)
@@ -122,7 +122,7 @@ matrices: {grid: {label: relay matrix, inputs: 2, outputs: 1, device: {descripti
 wiring: [synth/out1-2 -> grid/in1-2, grid/out1 -> recorder/in1]
 drift: keep
 `, map[string]string{"take": "session: Take\nconnect: [synth/out1 -> recorder/in1]\n"}))
-	if _, err := h.keeper.Recall(t.Context(), "take", keep.RecallOptions{}); err != nil {
+	if _, err := h.keeper.Act(t.Context(), keep.Act{Do: keep.ToRecall, Session: "take"}); err != nil {
 		t.Fatal(err)
 	}
 	v := visit(t, desktop)
@@ -192,10 +192,10 @@ rooms: {live: [far], mix: [main]}
 		"link":    "session: Link\nconnect: [desk/out1 -> stage/in1]\n",
 	}))
 	for _, called := range []string{"concert", "mixdown"} {
-		if _, err := h.keeper.Recall(t.Context(), called, keep.RecallOptions{}); err != nil {
+		if _, err := h.keeper.Act(t.Context(), keep.Act{Do: keep.ToRecall, Session: called}); err != nil {
 			t.Fatal(err)
 		}
-		if _, err := h.keeper.Tick(t.Context(), keep.Tick{All: true}); err != nil {
+		if _, err := h.keeper.Act(t.Context(), keep.Act{Do: keep.WereDone, All: true}); err != nil {
 			t.Fatal(err)
 		}
 	}

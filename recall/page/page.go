@@ -34,26 +34,10 @@ import (
 	"bayhand/recall/words"
 )
 
-// Room is what the page asks of a room; a keep.Room is one.
-type Room interface {
-	Status(ctx context.Context) (keep.Status, error)
-	Tick(ctx context.Context, tick keep.Tick) (keep.Status, error)
-	Recaller
-	keep.Bay
-	Events(ctx context.Context) (<-chan keep.Status, error)
-}
-
-// Recaller brings a room to a session, or to rest.
-type Recaller interface {
-	Recall(ctx context.Context, session string, options keep.RecallOptions) (keep.Status, error)
-	Strip(ctx context.Context, now bool) (keep.Status, error)
-	Undo(ctx context.Context) (keep.Status, error)
-}
-
 // Options are what a page is made of. Room must be there; what is nil of the
 // others is not offered.
 type Options struct {
-	Room   Room
+	Room   keep.Room
 	Studio *studio.Studio
 	// Title gives a session's title by its name; nil shows names.
 	Title func(session string) string
@@ -87,11 +71,6 @@ type Listed struct {
 	Session  *session.Session
 	Problems []string
 }
-
-// tokenHeader is set by the server on each request that it hands to the page,
-// whatever the browser sent. It is what the API wants with everything that changes
-// the room, and it stands in the page, which other sites cannot read.
-const tokenHeader = "X-Bayhand-Token"
 
 // page is the handler. Everything but the marks and ticks is immutable.
 type page struct {

@@ -18,6 +18,7 @@ import (
 	"bayhand/model/plan"
 	"bayhand/model/studio"
 	"bayhand/recall/keep"
+	"bayhand/recall/web"
 )
 
 func at(t testing.TB, texts ...string) []name.Point {
@@ -102,12 +103,12 @@ func status(t testing.TB) keep.Status {
 
 // fake is a room that remembers what it was told.
 type fake struct {
-	keep.Bay
-	Recaller
 	status keep.Status
 	err    error
-	ticks  []keep.Tick
+	acts   []keep.Act
 	refuse error
+	// unfinished is what devices leave of every act.
+	unfinished []keep.Unfinished
 }
 
 func (f *fake) Status(context.Context) (keep.Status, error) { return f.status, f.err }
@@ -116,9 +117,9 @@ func (f *fake) Events(context.Context) (<-chan keep.Status, error) {
 	return nil, errors.New("nobody is followed here")
 }
 
-func (f *fake) Tick(_ context.Context, tick keep.Tick) (keep.Status, error) {
-	f.ticks = append(f.ticks, tick)
-	return f.status, f.refuse
+func (f *fake) Act(_ context.Context, act keep.Act) (keep.Answer, error) {
+	f.acts = append(f.acts, act)
+	return keep.Answer{Status: f.status, Unfinished: f.unfinished}, f.refuse
 }
 
 const token = "the-token"
@@ -131,7 +132,7 @@ func served(t testing.TB, f *fake) http.Handler {
 // ask sends a request as the server would hand it on.
 func ask(t testing.TB, h http.Handler, r *http.Request) (*http.Response, string) {
 	t.Helper()
-	r.Header.Set(tokenHeader, token)
+	r.Header.Set(web.TokenHeader, token)
 	w := httptest.NewRecorder()
 	h.ServeHTTP(w, r)
 	answer := w.Result()
@@ -315,13 +316,13 @@ func form(t testing.TB, values ...string) *http.Request {
 func TestTickByForm(t *testing.T) {
 	f := &fake{status: status(t)}
 	h := served(t, f)
-	answer, _ := ask(t, h, form(t, "token", token, "do", "tick", "id", "2"))
+	answer, _ := ask(t, h, form(t, "token", token, "do", "done", "id", "2"))
 	if answer.StatusCode != http.StatusSeeOther || answer.Header.Get("Location") != "/#next" {
 		t.Errorf("a tick answers %s to %q", answer.Status, answer.Header.Get("Location"))
 	}
-	ask(t, h, form(t, "token", token, "do", "not", "id", "6"))
-	if len(f.ticks) != 2 || f.ticks[0].IDs[0] != "2" || f.ticks[0].Not || f.ticks[1].IDs[0] != "6" || !f.ticks[1].Not {
-		t.Errorf("the room was told %+v", f.ticks)
+	ask(t, h, form(t, "token", token, "do", "not-done", "id", "6"))
+	if len(f.acts) != 2 || f.acts[0].IDs[0] != "2" || f.acts[0].Do != keep.WereDone || f.acts[1].IDs[0] != "6" || f.acts[1].Do != keep.NotDone {
+		t.Errorf("the room was told %+v", f.acts)
 	}
 }
 
@@ -335,12 +336,12 @@ func TestTickIsRefused(t *testing.T) {
 		told   int
 	}{
 		{"without a token", form(t, "id", "2"), nil, http.StatusForbidden, "Look again", 0},
-		{"with another token", form(t, "token", "guess", "do", "tick", "id", "2"), nil, http.StatusForbidden, "Look again", 0},
-		{"without a step", form(t, "token", token, "do", "tick"), nil, http.StatusBadRequest, "names no step", 0},
+		{"with another token", form(t, "token", "guess", "do", "done", "id", "2"), nil, http.StatusForbidden, "Look again", 0},
+		{"without a step", form(t, "token", token, "do", "done"), nil, http.StatusBadRequest, "names no step", 0},
 		{"with nothing to do", form(t, "token", token, "do", "dance"), nil, http.StatusBadRequest, "nothing that can be done", 0},
 		{"with no jack", form(t, "token", token, "do", "plug", "a", "main//"), nil, http.StatusBadRequest, "names no jack", 0},
-		{"too long", form(t, "token", token, "do", "tick", "id", strings.Repeat("2", 2*longest)), nil, http.StatusBadRequest, "could not be read", 0},
-		{"by the room", form(t, "token", token, "do", "tick", "id", "99"), errors.New("no step 99 is left"), http.StatusConflict, "no step 99 is left", 1},
+		{"too long", form(t, "token", token, "do", "done", "id", strings.Repeat("2", 2*longest)), nil, http.StatusBadRequest, "could not be read", 0},
+		{"by the room", form(t, "token", token, "do", "done", "id", "99"), errors.New("no step 99 is left"), http.StatusConflict, "no step 99 is left", 1},
 	} {
 		t.Run(test.what, func(t *testing.T) {
 			f := &fake{status: status(t), refuse: test.refuse}
@@ -348,8 +349,8 @@ func TestTickIsRefused(t *testing.T) {
 			if answer.StatusCode != test.code || !strings.Contains(html, test.says) {
 				t.Errorf("answers %s, and not %q", answer.Status, test.says)
 			}
-			if len(f.ticks) != test.told {
-				t.Errorf("the room was told %+v", f.ticks)
+			if len(f.acts) != test.told {
+				t.Errorf("the room was told %+v", f.acts)
 			}
 			if !strings.Contains(html, `data-jack="main/t1"`) {
 				t.Error("the room itself is no longer shown")
@@ -358,13 +359,37 @@ func TestTickIsRefused(t *testing.T) {
 	}
 }
 
+// What was taken is told as taken, whatever a device does: a person who reads that
+// it was not would press again, and tick a move that was not made.
+func TestTakenWithASilentMatrix(t *testing.T) {
+	f := &fake{status: status(t), unfinished: []keep.Unfinished{
+		{Code: "no-answer", Matrix: "grid", Message: "a device did not answer: grid at tcp:x:1: refused"},
+	}}
+	h := served(t, f)
+	r := form(t, "token", token, "do", "done", "id", "2")
+	r.Header.Set("Accept", "text/plain")
+	answer, text := ask(t, h, r)
+	if answer.StatusCode != http.StatusOK || text != "Taken. The grid does not answer." {
+		t.Errorf("a tick with a silent matrix answers %s: %q", answer.Status, text)
+	}
+	if answer, _ := ask(t, h, form(t, "token", token, "do", "done", "id", "2")); answer.StatusCode != http.StatusSeeOther {
+		t.Errorf("without a script it answers %s", answer.Status)
+	}
+	f.unfinished = nil
+	r = form(t, "token", token, "do", "done", "id", "2")
+	r.Header.Set("Accept", "text/plain")
+	if answer, text := ask(t, h, r); answer.StatusCode != http.StatusNoContent || text != "" {
+		t.Errorf("a tick of which nothing is left answers %s: %q", answer.Status, text)
+	}
+}
+
 // A page that nobody stands in front of has no token, and takes no form.
 func TestNoTokenIsNoPermission(t *testing.T) {
 	f := &fake{status: status(t)}
 	w := httptest.NewRecorder()
 	served(t, f).ServeHTTP(w, form(t, "token", "", "id", "2"))
-	if w.Code != http.StatusForbidden || len(f.ticks) != 0 {
-		t.Errorf("answers %d, and the room was told %+v", w.Code, f.ticks)
+	if w.Code != http.StatusForbidden || len(f.acts) != 0 {
+		t.Errorf("answers %d, and the room was told %+v", w.Code, f.acts)
 	}
 }
 

@@ -1,26 +1,30 @@
 // say: what a person says goes to the room. When it is not taken, the reason
-// stands above everything, and it can be said again.
+// stands above everything, and it can be said again. What there is to know of what
+// was taken stands there too, and in another colour.
 
 import { go, refresh, token } from "./follow.js";
 
 const refused = document.getElementById("refused");
+const told = document.getElementById("told");
 
 // tell sends it, and is true when it was taken.
 export async function tell(values) {
   values.set("token", token());
   try {
     const answer = await fetch("/do", { method: "POST", headers: { Accept: "text/plain" }, body: values });
-    complain(answer.ok ? "" : (await answer.text()).trim() || `It was refused (${answer.status}).`);
+    const text = (await answer.text()).trim();
+    tellOf(told, answer.ok ? text : "");
+    tellOf(refused, answer.ok ? "" : text || `It was refused (${answer.status}).`);
     return answer.ok;
   } catch {
-    complain("bayhand does not answer, so this was not taken. Say it again when it is back.");
+    tellOf(refused, "bayhand does not answer, so this was not taken. Say it again when it is back.");
     return false;
   }
 }
 
-function complain(why) {
-  refused.hidden = why === "";
-  refused.textContent = why;
+function tellOf(line, text) {
+  line.hidden = text === "";
+  line.textContent = text;
 }
 
 async function submitted(form) {

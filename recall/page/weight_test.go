@@ -171,7 +171,7 @@ func cordsWanted(t testing.TB, count int) *house {
 		{Source: name.At("wall", "out", 5), Destination: in}, {Source: name.At("wall", "out", 9), Destination: other},
 	}}}
 	h := build(t, files)
-	if _, err := h.keeper.Recall(t.Context(), "take", keep.RecallOptions{}); err != nil {
+	if _, err := h.keeper.Act(t.Context(), keep.Act{Do: keep.ToRecall, Session: "take"}); err != nil {
 		t.Fatal(err)
 	}
 	return h

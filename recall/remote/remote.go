@@ -26,7 +26,7 @@ import (
 
 // Room is what is asked of the keeper of the room.
 type Room interface {
-	Recall(ctx context.Context, session string, options keep.RecallOptions) (keep.Status, error)
+	Act(ctx context.Context, act keep.Act) (keep.Answer, error)
 	Events(ctx context.Context) (<-chan keep.Status, error)
 }
 

@@ -58,17 +58,18 @@ func (d *desk) told() []string {
 	return lines
 }
 
-func (d *desk) Recall(_ context.Context, session string, _ keep.RecallOptions) (keep.Status, error) {
+func (d *desk) Act(_ context.Context, act keep.Act) (keep.Answer, error) {
+	session := act.Session
 	if session == "impossible" {
-		return keep.Status{}, keep.ErrNotGiven
+		return keep.Answer{}, keep.ErrNotGiven
 	}
-	d.tell("recall %s", session)
+	d.tell("%s %s", act.Do, session)
 	d.recalled++
 	s := keep.Status{Session: session, Recall: d.recalled, Phase: keep.Given}
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	d.given = append(d.given, s)
-	return s, nil
+	return keep.Answer{Status: s}, nil
 }
 
 // say tells what was said. Whoever recalls hears of it from the keeper and from

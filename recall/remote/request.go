@@ -37,11 +37,13 @@ func (r *Remote) request(ctx context.Context, room Room, p program.Program) {
 	if session == "" {
 		return
 	}
-	_, err := room.Recall(keep.As(ctx, "MIDI "+p.String()), session, keep.RecallOptions{})
+	got, err := room.Act(ctx, keep.Act{Do: keep.ToRecall, Session: session, By: "MIDI " + p.String()})
 	switch {
 	case ctx.Err() != nil:
 	case err != nil:
 		r.config.Say(fmt.Sprintf("%v asked for %s: %v", p, session, err))
+	case got.Err() != nil:
+		r.config.Say(fmt.Sprintf("%v recalled %s, and not all of it is carried out: %v", p, session, got.Err()))
 	default:
 		r.config.Say(fmt.Sprintf("%v recalled %s", p, session))
 	}

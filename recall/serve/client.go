@@ -12,7 +12,6 @@ import (
 	"strings"
 	"time"
 
-	"bayhand/model/name"
 	"bayhand/recall/keep"
 )
 
@@ -115,50 +114,11 @@ func (c *Client) Status(ctx context.Context) (keep.Status, error) {
 	return s, err
 }
 
-// Recall makes the session what is intended.
-func (c *Client) Recall(ctx context.Context, session string, options keep.RecallOptions) (keep.Status, error) {
-	return c.change(ctx, "/api/recall", recallRequest{session, options})
-}
-
-// Strip plans the way back to rest, and goes it if now.
-func (c *Client) Strip(ctx context.Context, now bool) (keep.Status, error) {
-	return c.change(ctx, "/api/strip", stripRequest{now})
-}
-
-// Undo goes back to what was intended before the last recall.
-func (c *Client) Undo(ctx context.Context) (keep.Status, error) {
-	return c.change(ctx, "/api/undo", struct{}{})
-}
-
-// Tick says that steps were done, or were not.
-func (c *Client) Tick(ctx context.Context, tick keep.Tick) (keep.Status, error) {
-	return c.change(ctx, "/api/tick", tick)
-}
-
-// Plug says that a cord, a lead or a dummy is in.
-func (c *Client) Plug(ctx context.Context, a, b name.Point) (keep.Status, error) {
-	return c.change(ctx, "/api/plug", endsRequest{a, b})
-}
-
-// Pull says that what is in a is out.
-func (c *Client) Pull(ctx context.Context, a name.Point) (keep.Status, error) {
-	return c.change(ctx, "/api/pull", endsRequest{A: a})
-}
-
-// Move says that the plug in a is now in b.
-func (c *Client) Move(ctx context.Context, a, b name.Point) (keep.Status, error) {
-	return c.change(ctx, "/api/move", endsRequest{a, b})
-}
-
-// Tag says that a jack is faulty, or that it is not any more.
-func (c *Client) Tag(ctx context.Context, p name.Point, faulty bool) (keep.Status, error) {
-	return c.change(ctx, "/api/tag", tagRequest{p, faulty})
-}
-
-func (c *Client) change(ctx context.Context, path string, request any) (keep.Status, error) {
-	var s keep.Status
-	err := c.do(ctx, http.MethodPost, path, request, &s)
-	return s, err
+// Act does what somebody asks of the room, or takes what somebody says of it.
+func (c *Client) Act(ctx context.Context, act keep.Act) (keep.Answer, error) {
+	var a keep.Answer
+	err := c.do(ctx, http.MethodPost, "/api/act", act, &a)
+	return a, err
 }
 
 // do sends a request and reads its answer; a status that comes with an error is
@@ -170,7 +130,10 @@ func (c *Client) do(ctx context.Context, method, path string, request, into any)
 	}
 	defer response.Body.Close()
 	if response.StatusCode != http.StatusOK {
-		status, _ := into.(*keep.Status)
+		var status *keep.Status
+		if a, is := into.(*keep.Answer); is {
+			status = &a.Status
+		}
 		return c.failure(response, status)
 	}
 	if err := json.NewDecoder(response.Body).Decode(into); err != nil {

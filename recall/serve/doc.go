@@ -19,23 +19,16 @@
 //	                     from, until, session, point, kind, last
 //	POST /api/prune      {"before"}; forgets the events before a time
 //	POST /api/invite     {"role"}; a code by which one screen is let in, once
-//	POST /api/recall     {"session", "prefer", "partly", "leave-cords", "inside",
-//	                     "room", "instead"}
-//	POST /api/strip      {"now"}; without now the plan back to rest, as the
-//	                     status's plan
-//	POST /api/undo       {}; back to what was intended before the last recall
-//	POST /api/tick       {"ids", "all", "not"}
-//	POST /api/plug       {"a", "b"}; without b a dummy
-//	POST /api/pull       {"a"}
-//	POST /api/move       {"a", "b"}; without b the end hangs loose
-//	POST /api/tag        {"jack", "faulty"}
+//	POST /api/act        a keep.Act as JSON: {"do": "recall", "session": "tern"};
+//	                     keep.ActKinds has what there is, and what each needs
 //	GET  /invite         where a code is typed; POST lets the screen in
 //	GET  /               the page, and whatever is below it
 //
-// A POST answers with the status, or with {"code", "message", "also", "missing",
-// "status"}: code is that of the first keep error, also those of the others,
-// missing what a session that cannot be given lacks, and status is there where
-// the room goes on all the same.
+// An act that was taken is answered with a keep.Answer: the status, and what
+// devices have not carried out. One that was not, and any other request that is
+// refused, is answered with {"code", "message", "also", "missing", "status"}: code
+// is that of the first keep error, also those of the others, missing what a session
+// that cannot be given lacks, and status the room as it is.
 //
 // # Who may do what
 //

@@ -7,10 +7,9 @@ import (
 	"net/url"
 	"slices"
 	"strings"
-)
 
-// TokenHeader carries the token of the page, there and back.
-const TokenHeader = "X-Bayhand-Token"
+	"bayhand/recall/web"
+)
 
 // hosts are the names by which a request may call this machine.
 type hosts struct {
@@ -77,7 +76,7 @@ func headerToken(r *http.Request) string {
 	if bearer, ok := strings.CutPrefix(r.Header.Get("Authorization"), "Bearer "); ok {
 		return bearer
 	}
-	return r.Header.Get(TokenHeader)
+	return r.Header.Get(web.TokenHeader)
 }
 
 // open lets through what carries a token of the role or a higher one.

@@ -14,6 +14,7 @@ import (
 	"bayhand/model/name"
 	"bayhand/recall/journal"
 	"bayhand/recall/keep"
+	"bayhand/recall/web"
 )
 
 // Book is the history of a room.
@@ -106,7 +107,7 @@ func (s *Server) history(w http.ResponseWriter, r *http.Request) {
 			return
 		}
 	}
-	soon(w)
+	web.BoundWriting(w)
 	w.Header().Set("Content-Type", "application/x-ndjson; charset=utf-8")
 	// A reader that is gone needs no answer.
 	_ = journal.Lines(w, events)

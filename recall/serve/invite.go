@@ -10,6 +10,8 @@ import (
 	"strings"
 	"sync"
 	"time"
+
+	"bayhand/recall/web"
 )
 
 // A screen elsewhere is let in by a code that is shown on this machine, as text
@@ -127,7 +129,7 @@ func (s *Server) accept(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	s.let(w, token)
-	soon(w)
+	web.BoundWriting(w)
 	w.Header().Set("Location", "/")
 	w.WriteHeader(http.StatusSeeOther)
 }
@@ -154,7 +156,7 @@ func (s *Server) invitation(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *Server) welcome(w http.ResponseWriter, status int, with invited) {
-	soon(w)
+	web.BoundWriting(w)
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.Header().Set("Content-Security-Policy", "default-src 'none'; form-action 'self'; frame-ancestors 'none'")
 	w.WriteHeader(status)

@@ -24,6 +24,7 @@ import (
 	"time"
 
 	"bayhand/recall/keep"
+	"bayhand/recall/web"
 )
 
 // browser is a screen elsewhere, with its cookies.
@@ -130,7 +131,7 @@ func TestCodesEndAndAreNotGuessed(t *testing.T) {
 func TestWhoMayInvite(t *testing.T) {
 	s := elsewhere(t)
 	for token, want := range map[string]int{"looks": 403, "ticks": 403, "recalls": 200, "": 401} {
-		header := map[string]string{"Content-Type": "application/json", TokenHeader: token}
+		header := map[string]string{"Content-Type": "application/json", web.TokenHeader: token}
 		if status, body := s.send(t, request{method: "POST", path: "/api/invite", body: `{"role":"look"}`, header: header}); status != want {
 			t.Errorf("%q: %d %s", token, status, body)
 		}
@@ -240,7 +241,7 @@ func TestNoSecretsInLogs(t *testing.T) {
 	for _, token := range tokens {
 		for _, q := range asked {
 			for _, header := range []map[string]string{
-				{"Authorization": "Bearer " + token}, {TokenHeader: token}, {"Cookie": LookCookie + "=" + token},
+				{"Authorization": "Bearer " + token}, {web.TokenHeader: token}, {"Cookie": LookCookie + "=" + token},
 			} {
 				header["Content-Type"] = "application/json"
 				s.send(t, request{method: q.method, path: q.path, body: q.body, header: header})
@@ -259,7 +260,7 @@ func TestNoSecretsInLogs(t *testing.T) {
 			t.Errorf("%q is in the log", secret)
 		}
 	}
-	for _, noted := range []string{"path=/api/recall status=200", "path=/api/recall status=401", "path=/api/recall status=403", "path=/invite status=403"} {
+	for _, noted := range []string{"path=/api/act do=recall status=200", "path=/api/act status=401", "path=/api/act do=recall status=403", "path=/invite status=403"} {
 		if !strings.Contains(text, noted) {
 			t.Errorf("%q is not in the log", noted)
 		}

@@ -108,7 +108,7 @@ func (s *Server) limited(next http.Handler) http.Handler {
 		}
 		seen := &noted{ResponseWriter: w}
 		next.ServeHTTP(seen, r)
-		s.note(r, seen.status)
+		s.note(r, seen)
 	})
 }
 
@@ -116,6 +116,8 @@ func (s *Server) limited(next http.Handler) http.Handler {
 type noted struct {
 	http.ResponseWriter
 	status int
+	// do is the deed of an act; empty for any other request.
+	do string
 }
 
 func (n *noted) WriteHeader(status int) {
@@ -128,12 +130,18 @@ func (n *noted) Unwrap() http.ResponseWriter { return n.ResponseWriter }
 
 // note writes down who asked for a change, and who was refused what: never a
 // token or a code, which stand in headers, forms and the query of an address.
-func (s *Server) note(r *http.Request, status int) {
+func (s *Server) note(r *http.Request, seen *noted) {
+	status := seen.status
+	what := []any{"method", r.Method, "path", printable(r.URL.Path)}
+	if seen.do != "" {
+		what = append(what, "do", printable(seen.do))
+	}
+	what = append(what, "status", status, "who", who(r))
 	switch {
 	case status == http.StatusUnauthorized || status == http.StatusForbidden:
-		s.options.Log.Warn("refused", "method", r.Method, "path", printable(r.URL.Path), "status", status, "who", who(r))
+		s.options.Log.Warn("refused", what...)
 	case r.Method != http.MethodGet && r.Method != http.MethodHead:
-		s.options.Log.Info("asked", "method", r.Method, "path", printable(r.URL.Path), "status", status, "who", who(r))
+		s.options.Log.Info("asked", what...)
 	}
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"bayhand/recall/keep"
+	"bayhand/recall/web"
 )
 
 // metrics answers with figures for whoever watches machines, in the text format
@@ -16,7 +17,7 @@ func (s *Server) metrics(w http.ResponseWriter, r *http.Request) {
 		fail(w, err, keep.Status{})
 		return
 	}
-	soon(w)
+	web.BoundWriting(w)
 	w.Header().Set("Content-Type", "text/plain; version=0.0.4; charset=utf-8")
 	// A reader that is gone needs no answer.
 	_, _ = w.Write([]byte(figures(status)))

@@ -3,6 +3,8 @@ package serve
 import (
 	_ "embed"
 	"net/http"
+
+	"bayhand/recall/web"
 )
 
 // openAPI describes all that is answered but the page (OpenAPI Specification
@@ -12,7 +14,7 @@ import (
 var openAPI []byte
 
 func (s *Server) described(w http.ResponseWriter, _ *http.Request) {
-	soon(w)
+	web.BoundWriting(w)
 	w.Header().Set("Content-Type", "application/json; charset=utf-8")
 	// A reader that is gone needs no answer.
 	_, _ = w.Write(openAPI)

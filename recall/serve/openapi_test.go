@@ -12,6 +12,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -161,24 +162,29 @@ var asked = []struct {
 	{method: "GET", path: "/api/history?last=many", bad: true},
 	{method: "POST", path: "/api/prune", body: `{"before":"2031-05-04T10:00:00Z"}`},
 	{method: "POST", path: "/api/prune", body: `{}`, bad: true},
-	{method: "POST", path: "/api/recall", body: `{"session":"tern"}`},
-	{method: "POST", path: "/api/recall", body: `{"session":"tern","prefer":"plain","partly":true,"leave-cords":true,"inside":true,"instead":true}`},
-	{method: "POST", path: "/api/recall", body: `{"session":"rest","room":"live"}`},
-	{method: "POST", path: "/api/recall", body: `{"session":"tern","perfer":"plain"}`, bad: true},
-	{method: "POST", path: "/api/strip", body: `{"now":true}`},
-	{method: "POST", path: "/api/undo", body: `{}`},
-	{method: "POST", path: "/api/undo", body: `{"what":1}`, bad: true},
-	{method: "POST", path: "/api/tick", body: `{"ids":["1","2"]}`},
-	{method: "POST", path: "/api/tick", body: `{"all":true}`},
-	{method: "POST", path: "/api/tick", body: `{"ids":["1"],"not":true}`},
-	{method: "POST", path: "/api/tick", body: `{"still":true}`},
-	{method: "POST", path: "/api/tick", body: `{"ids":[1]}`, bad: true},
-	{method: "POST", path: "/api/plug", body: `{"a":"main/t1","b":"main/b2"}`},
-	{method: "POST", path: "/api/plug", body: `{"a":"main/t1"}`},
-	{method: "POST", path: "/api/pull", body: `{"a":"main/t1"}`},
-	{method: "POST", path: "/api/move", body: `{"a":"main/t1","b":"main/b2"}`},
-	{method: "POST", path: "/api/tag", body: `{"jack":"main/t1","faulty":true}`},
-	{method: "POST", path: "/api/tag", body: `{"jack":"main/t1","broken":true}`, bad: true},
+	{method: "POST", path: "/api/act", body: `{"do":"recall","session":"tern"}`},
+	{method: "POST", path: "/api/act", body: `{"do":"recall","session":"tern","options":{"prefer":"plain","partly":true,"leave-cords":true,"inside":true,"instead":true}}`},
+	{method: "POST", path: "/api/act", body: `{"do":"recall","session":"rest","options":{"room":"live"}}`},
+	{method: "POST", path: "/api/act", body: `{"do":"recall","session":"tern","options":{"perfer":"plain"}}`, bad: true},
+	{method: "POST", path: "/api/act", body: `{"do":"recall"}`, bad: true},
+	{method: "POST", path: "/api/act", body: `{"do":"preview","session":"rest"}`},
+	{method: "POST", path: "/api/act", body: `{"do":"undo"}`},
+	{method: "POST", path: "/api/act", body: `{"do":"undo","session":"tern"}`, bad: true},
+	{method: "POST", path: "/api/act", body: `{"do":"done","ids":["1","2"]}`},
+	{method: "POST", path: "/api/act", body: `{"do":"done","all":true}`},
+	{method: "POST", path: "/api/act", body: `{"do":"not-done","ids":["1"]}`},
+	{method: "POST", path: "/api/act", body: `{"do":"not-done","all":true}`, bad: true},
+	{method: "POST", path: "/api/act", body: `{"do":"done","ids":[1]}`, bad: true},
+	{method: "POST", path: "/api/act", body: `{"do":"still"}`},
+	{method: "POST", path: "/api/act", body: `{"do":"plug","a":"main/t1","b":"main/b2"}`},
+	{method: "POST", path: "/api/act", body: `{"do":"plug","a":"main/t1"}`},
+	{method: "POST", path: "/api/act", body: `{"do":"pull","a":"main/t1"}`},
+	{method: "POST", path: "/api/act", body: `{"do":"pull","a":"main/t1","b":"main/t2"}`, bad: true},
+	{method: "POST", path: "/api/act", body: `{"do":"move","a":"main/t1","b":"main/b2"}`},
+	{method: "POST", path: "/api/act", body: `{"do":"faulty","a":"main/t1"}`},
+	{method: "POST", path: "/api/act", body: `{"do":"sound","a":"main/t1"}`},
+	{method: "POST", path: "/api/act", body: `{"do":"dance"}`, bad: true},
+	{method: "POST", path: "/api/act", body: `{}`, bad: true},
 	{method: "POST", path: "/api/invite", body: `{"role":"tick"}`},
 	{method: "POST", path: "/api/invite", body: `{"role":"all"}`, bad: true},
 }
@@ -386,4 +392,46 @@ func TestStreamsAreAsDescribed(t *testing.T) {
 			break
 		}
 	}
+}
+
+// What the description has of acts, and which role each needs, is what the table
+// of acts has.
+func TestActsAreDescribed(t *testing.T) {
+	described, err := json.MarshalIndent(actSchema(), "    ", "  ")
+	if err != nil {
+		t.Fatal(err)
+	}
+	v := describing(t)
+	if has := v.at("components", "schemas", "Act"); !reflect.DeepEqual(has, valueOf(t, string(described))) {
+		t.Errorf("openapi.json has another schema of acts than keep.ActKinds; it should be\n%s", described)
+	}
+}
+
+// actSchema is the JSON Schema of an act, by the table of acts: one alternative a
+// deed, with its fields and its role.
+func actSchema() any {
+	fields := map[string]any{
+		"session": map[string]any{"type": "string", "minLength": 1},
+		"options": map[string]any{"$ref": "#/components/schemas/RecallOptions"},
+		"ids":     map[string]any{"type": "array", "items": map[string]any{"type": "string"}, "minItems": 1},
+		"all":     map[string]any{"const": true},
+		"a":       map[string]any{"$ref": "#/components/schemas/Point"},
+		"b":       map[string]any{"$ref": "#/components/schemas/Point"},
+	}
+	var all []any
+	for _, kind := range keep.ActKinds {
+		properties := map[string]any{"do": map[string]any{"const": string(kind.Do)}}
+		for _, f := range slices.Concat(kind.Needs, kind.May) {
+			properties[f] = fields[f]
+		}
+		one := map[string]any{
+			"type": "object", "description": kind.Says, "x-role": roleOf(kind.Do).String(),
+			"properties": properties, "required": append([]string{"do"}, kind.Needs...), "additionalProperties": false,
+		}
+		if kind.Do == keep.WereDone { // one of the two
+			one["oneOf"] = []any{map[string]any{"required": []string{"ids"}}, map[string]any{"required": []string{"all"}}}
+		}
+		all = append(all, one)
+	}
+	return map[string]any{"description": "One thing that somebody asks of the room or says of it.", "oneOf": all}
 }

@@ -12,6 +12,8 @@ import (
 	"time"
 
 	"github.com/google/renameio/v2/maybe"
+
+	"bayhand/recall/web"
 )
 
 // Role is what somebody may do; each role may do what those before it may.
@@ -152,7 +154,7 @@ func (s *Server) enter(w http.ResponseWriter, r *http.Request) bool {
 		return false
 	}
 	s.let(w, token)
-	soon(w)
+	web.BoundWriting(w)
 	w.Header().Set("Location", r.URL.Path)
 	w.WriteHeader(http.StatusSeeOther)
 	return true

@@ -14,6 +14,7 @@ import (
 	"github.com/prometheus/common/model"
 
 	"bayhand/recall/keep"
+	"bayhand/recall/web"
 )
 
 // elsewhere is a server that other machines can reach.
@@ -22,7 +23,7 @@ func elsewhere(t *testing.T) *served {
 	s := serving(t, Options{
 		Access: Access{Look: "looks", Tick: "ticks", Recall: "recalls"},
 		Page: http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-			_, _ = w.Write([]byte("page with " + r.Header.Get(TokenHeader)))
+			_, _ = w.Write([]byte("page with " + r.Header.Get(web.TokenHeader)))
 		}),
 	})
 	s.server.hosts.loopback = false
@@ -75,21 +76,21 @@ func TestPathsOfSessions(t *testing.T) {
 		{"../secret", false}, {"/etc/secret.yaml", false}, {"secret.yaml", false}, {"..", false}, {`..\secret`, false},
 		{"C:secret", false}, {".hidden", false}, {"a\x00b", false}, {"sub/tern", false},
 	} {
-		body, err := json.Marshal(map[string]string{"session": c.session})
+		body, err := json.Marshal(keep.Act{Do: keep.ToRecall, Session: c.session})
 		if err != nil {
 			t.Fatal(err)
 		}
 		want := map[bool]int{true: 200, false: 400}[c.plain]
-		api := request{method: "POST", path: "/api/recall", body: string(body), header: map[string]string{"Content-Type": "application/json", TokenHeader: "recalls"}}
+		api := request{method: "POST", path: "/api/act", body: string(body), header: map[string]string{"Content-Type": "application/json", web.TokenHeader: "recalls"}}
 		if status, text := s.send(t, api); status != want {
 			t.Errorf("%q by the API: %d %s", c.session, status, text)
 		}
 		form := request{method: "POST", path: "/do", body: url.Values{"do": {"recall"}, "session": {c.session}}.Encode(),
-			header: map[string]string{"Content-Type": "application/x-www-form-urlencoded", TokenHeader: "recalls"}}
+			header: map[string]string{"Content-Type": "application/x-www-form-urlencoded", web.TokenHeader: "recalls"}}
 		if status, text := s.send(t, form); status != want {
 			t.Errorf("%q by the page: %d %s", c.session, status, text)
 		}
-		if _, err := s.client.Recall(t.Context(), c.session, keep.RecallOptions{}); err != nil {
+		if _, err := s.client.Act(t.Context(), keep.Act{Do: keep.ToRecall, Session: c.session}); err != nil {
 			t.Errorf("%q by a command: %v", c.session, err)
 		}
 	}
@@ -100,7 +101,7 @@ func TestPathsOfSessions(t *testing.T) {
 // can read (TestEntry), does.
 func TestPageTokenReachesNoFile(t *testing.T) {
 	s := serving(t, Options{Page: http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		_, _ = w.Write([]byte(r.Header.Get(TokenHeader)))
+		_, _ = w.Write([]byte(r.Header.Get(web.TokenHeader)))
 	})})
 	s.room.answers(whole(), nil)
 	_, shown := s.send(t, request{method: "GET", path: "/"})
@@ -118,10 +119,10 @@ func TestPageTokenReachesNoFile(t *testing.T) {
 		{shown, "tern-mix-1", 200}, {shown, "/etc/secret.yaml", 400}, {shown, "../secret", 400}, {shown, "secret.yaml", 400},
 		{entry.Token, "tern-mix-1", 200}, {entry.Token, "/etc/secret.yaml", 200},
 	} {
-		for _, header := range []map[string]string{{TokenHeader: c.token}, {"Authorization": "Bearer " + c.token}} {
+		for _, header := range []map[string]string{{web.TokenHeader: c.token}, {"Authorization": "Bearer " + c.token}} {
 			header["Content-Type"] = "application/json"
 			heard := len(s.room.calls)
-			status, body := s.send(t, request{method: "POST", path: "/api/recall", body: `{"session":"` + c.session + `"}`, header: header})
+			status, body := s.send(t, request{method: "POST", path: "/api/act", body: `{"do":"recall","session":"` + c.session + `"}`, header: header})
 			if status != c.want || (status == 200) != (len(s.room.calls) > heard) {
 				t.Errorf("%q by %.5q: %d %s, want %d; the room heard %q", c.session, c.token, status, body, c.want, s.room.calls[heard:])
 			}
@@ -150,14 +151,14 @@ func TestCookieOnlyLooks(t *testing.T) {
 		{"a change by an address", request{method: "POST", path: "/tick?token=ticks"}, 401},
 		{"the page", request{method: "GET", path: "/", header: cookie("looks")}, 200},
 		{"the status", request{method: "GET", path: "/api/status", header: cookie("looks")}, 200},
-		{"a tick at the page of one who looks", form("looks", "tick"), 403},
-		{"a tick at the page", form("ticks", "tick"), 200},
+		{"a tick at the page of one who looks", form("looks", "done"), 403},
+		{"a tick at the page", form("ticks", "done"), 200},
 		{"a recall at the page of one who ticks", form("ticks", "recall"), 403},
 		{"a recall at the page", form("recalls", "recall"), 200},
 		{"a form of another kind", form("ticks", "whatever"), 403},
-		{"two wishes in one form", form("ticks", "recall&do=tick"), 403},
-		{"a wish in the address", request{method: "POST", path: "/do?do=tick", header: cookie("ticks")}, 403},
-		{"a tick by the cookie alone", request{method: "POST", path: "/api/tick", body: `{"all":true}`, header: cookie("recalls")}, 401},
+		{"two wishes in one form", form("ticks", "recall&do=done"), 403},
+		{"a wish in the address", request{method: "POST", path: "/do?do=done", header: cookie("ticks")}, 403},
+		{"a tick by the cookie alone", request{method: "POST", path: "/api/act", body: `{"do":"done","all":true}`, header: cookie("recalls")}, 401},
 	} {
 		if status, body := s.send(t, c.q); status != c.want {
 			t.Errorf("%s: %d %s, want %d", c.what, status, body, c.want)

@@ -2,8 +2,8 @@ package serve
 
 import (
 	"context"
+	"encoding/json"
 	"fmt"
-	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -25,11 +25,13 @@ const tooLong = 20 * time.Second
 // to.
 type fake struct {
 	// mu guards the fields below.
-	mu      sync.Mutex
-	calls   []string
-	status  keep.Status
-	err     error
-	streams []chan keep.Status
+	mu     sync.Mutex
+	calls  []string
+	status keep.Status
+	err    error
+	// unfinished is what is left of every act.
+	unfinished []keep.Unfinished
+	streams    []chan keep.Status
 	// holds keeps a recall waiting until its context ends.
 	holds bool
 	held  chan struct{}
@@ -40,7 +42,7 @@ var _ keep.Room = (*fake)(nil)
 func (f *fake) say(format string, args ...any) (keep.Status, error) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
-	f.calls = append(f.calls, strings.TrimSpace(fmt.Sprintf(format, args...)))
+	f.calls = append(f.calls, fmt.Sprintf(format, args...))
 	return f.status, f.err
 }
 
@@ -61,38 +63,25 @@ func (f *fake) answers(s keep.Status, err error) {
 
 func (f *fake) Status(context.Context) (keep.Status, error) { return f.say("status") }
 
-func (f *fake) Recall(ctx context.Context, session string, o keep.RecallOptions) (keep.Status, error) {
+// Act writes the act down as its JSON, with who asks.
+func (f *fake) Act(ctx context.Context, act keep.Act) (keep.Answer, error) {
 	f.mu.Lock()
 	holds := f.holds
 	f.mu.Unlock()
 	if holds {
 		close(f.held)
 		<-ctx.Done()
-		return keep.Status{}, ctx.Err()
+		return keep.Answer{}, ctx.Err()
 	}
-	return f.say("recall %s %+v", session, o)
-}
-
-func (f *fake) Strip(_ context.Context, now bool) (keep.Status, error) { return f.say("strip %v", now) }
-
-func (f *fake) Undo(context.Context) (keep.Status, error) { return f.say("undo") }
-
-func (f *fake) Tick(_ context.Context, t keep.Tick) (keep.Status, error) {
-	return f.say("tick %v %v %v", t.IDs, t.All, t.Not)
-}
-
-func (f *fake) Plug(_ context.Context, a, b name.Point) (keep.Status, error) {
-	return f.say("plug %v %v", a, b)
-}
-
-func (f *fake) Pull(_ context.Context, a name.Point) (keep.Status, error) { return f.say("pull %v", a) }
-
-func (f *fake) Move(_ context.Context, a, b name.Point) (keep.Status, error) {
-	return f.say("move %v %v", a, b)
-}
-
-func (f *fake) Tag(_ context.Context, p name.Point, faulty bool) (keep.Status, error) {
-	return f.say("tag %v %v", p, faulty)
+	text, err := json.Marshal(act)
+	if err != nil {
+		return keep.Answer{}, err
+	}
+	if err := act.Check(); err != nil {
+		return keep.Answer{}, err
+	}
+	status, err := f.say("%s by %s", text, act.By)
+	return keep.Answer{Status: status, Unfinished: f.unfinished}, err
 }
 
 func (f *fake) Events(ctx context.Context) (<-chan keep.Status, error) {

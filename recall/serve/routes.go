@@ -1,14 +1,11 @@
 package serve
 
 import (
-	"context"
-	"fmt"
 	"net"
 	"net/http"
-	"strings"
-	"unicode"
 
 	"bayhand/recall/keep"
+	"bayhand/recall/web"
 )
 
 // route is one request that is answered, and who may ask it; RoleUnknown is
@@ -21,7 +18,7 @@ type route struct {
 
 // routes are all that the API answers.
 func (s *Server) routes() []route {
-	return append([]route{
+	return []route{
 		{"GET", healthPath, RoleUnknown, s.health},
 		{"GET", "/metrics", Look, s.metrics},
 		{"GET", "/api/openapi.json", Look, s.described},
@@ -31,32 +28,7 @@ func (s *Server) routes() []route {
 		{"GET", "/api/history", Look, s.history},
 		{"POST", "/api/prune", Recall, s.prune},
 		{"POST", "/api/invite", Recall, s.invite},
-		{"POST", "/api/recall", Recall, s.recall},
-		{"POST", "/api/strip", Recall, change(func(ctx context.Context, q stripRequest) (keep.Status, error) {
-			return s.room.Strip(ctx, q.Now)
-		})},
-		{"POST", "/api/undo", Recall, change(func(ctx context.Context, _ struct{}) (keep.Status, error) {
-			return s.room.Undo(ctx)
-		})},
-	}, s.bayRoutes()...)
-}
-
-// bayRoutes are what a person says of the bay.
-func (s *Server) bayRoutes() []route {
-	return []route{
-		{"POST", "/api/tick", Tick, change(s.room.Tick)},
-		{"POST", "/api/plug", Tick, change(func(ctx context.Context, q endsRequest) (keep.Status, error) {
-			return s.room.Plug(ctx, q.A, q.B)
-		})},
-		{"POST", "/api/pull", Tick, change(func(ctx context.Context, q endsRequest) (keep.Status, error) {
-			return s.room.Pull(ctx, q.A)
-		})},
-		{"POST", "/api/move", Tick, change(func(ctx context.Context, q endsRequest) (keep.Status, error) {
-			return s.room.Move(ctx, q.A, q.B)
-		})},
-		{"POST", "/api/tag", Tick, change(func(ctx context.Context, q tagRequest) (keep.Status, error) {
-			return s.room.Tag(ctx, q.Jack, q.Faulty)
-		})},
+		{"POST", "/api/act", Tick, s.act}, // what needs more is refused there
 	}
 }
 
@@ -82,46 +54,6 @@ func (s *Server) Handler() http.Handler {
 		mux.Handle("/", s.page())
 	}
 	return s.guard(s.limited(mux))
-}
-
-// recall lets only this machine's commands call a session by the path of a file:
-// they show by the token of the entry that they may read that folder anyhow. The
-// page's token, which anybody on this machine can see, is not enough.
-func (s *Server) recall(w http.ResponseWriter, r *http.Request) {
-	own := s.isOwn(headerToken(r))
-	change(func(ctx context.Context, q recallRequest) (keep.Status, error) {
-		if !own && !plain(q.Session) {
-			return keep.Status{}, errPath
-		}
-		return s.room.Recall(ctx, q.Session, q.RecallOptions)
-	})(w, r)
-}
-
-var errPath = fmt.Errorf("%w: a session is called by its name here, and not by a path", keep.ErrUsage)
-
-// plain says whether a session is called by a name that cannot lead out of the
-// folder of sessions.
-func plain(session string) bool {
-	return !strings.ContainsAny(session, `/\:`) && !strings.HasPrefix(session, ".") && !strings.HasSuffix(session, ".yaml") &&
-		!strings.ContainsFunc(session, unicode.IsControl)
-}
-
-// change is a handler that reads a request, does it and answers with the status.
-func change[T any](do func(context.Context, T) (keep.Status, error)) http.HandlerFunc {
-	return func(w http.ResponseWriter, r *http.Request) {
-		var request T
-		if err := read(w, r, &request); err != nil {
-			refuseBody(w, err)
-			return
-		}
-		patient(w)
-		status, err := do(keep.As(r.Context(), who(r)), request)
-		if err != nil {
-			fail(w, err, status)
-			return
-		}
-		answer(w, http.StatusOK, status)
-	}
 }
 
 func (s *Server) status(w http.ResponseWriter, r *http.Request) {
@@ -160,8 +92,8 @@ func (s *Server) page() http.Handler {
 			return
 		}
 		r = r.Clone(r.Context())
-		r.Header.Set(TokenHeader, token)
-		soon(w)
+		r.Header.Set(web.TokenHeader, token)
+		web.BoundWriting(w)
 		s.options.Page.ServeHTTP(w, r)
 	})
 }
@@ -179,8 +111,11 @@ func pageRole(w http.ResponseWriter, r *http.Request) (Role, error) {
 	if !plain(r.PostForm.Get("session")) {
 		return RoleUnknown, errPath
 	}
-	switch r.PostForm.Get("do") {
-	case "tick", "not", "plug", "move", "pull", "faulty", "sound", "set", "unset":
+	do := r.PostForm.Get("do")
+	if _, is := keep.ActKindOf(keep.Deed(do)); is {
+		return roleOf(keep.Deed(do)), nil
+	}
+	if do == "set" || do == "unset" {
 		return Tick, nil
 	}
 	return Recall, nil

@@ -11,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -21,6 +22,7 @@ import (
 	"bayhand/model/plan"
 	"bayhand/recall/journal"
 	"bayhand/recall/keep"
+	"bayhand/recall/web"
 )
 
 // served is a server and a client of a fake room.
@@ -63,40 +65,55 @@ func serving(t *testing.T, o Options) *served {
 	return s
 }
 
-func TestEveryCallArrives(t *testing.T) {
+func TestEveryActArrives(t *testing.T) {
 	s := serving(t, Options{})
+	s.client.Who = "anna"
 	s.room.answers(whole(), nil)
-	t1, b2 := name.At("main", "t", 1), name.Point{Owner: "desk", Stem: "ins", Number: 2, Part: name.Send}
-	ctx, c := t.Context(), s.client
-	for want, call := range map[string]func() (keep.Status, error){
-		"status": func() (keep.Status, error) { return c.Status(ctx) },
-		"recall tern {Prefer:plain Partly:true LeaveCords:true Inside:true Room:live Instead:true}": func() (keep.Status, error) {
-			return c.Recall(ctx, "tern", keep.RecallOptions{Prefer: "plain", Partly: true, LeaveCords: true, Inside: true, Room: "live", Instead: true})
-		},
-		"undo":                  func() (keep.Status, error) { return c.Undo(ctx) },
-		"strip false":           func() (keep.Status, error) { return c.Strip(ctx, false) },
-		"strip true":            func() (keep.Status, error) { return c.Strip(ctx, true) },
-		"tick [1 2] false true": func() (keep.Status, error) { return c.Tick(ctx, keep.Tick{IDs: []string{"1", "2"}, Not: true}) },
-		"tick [] true false":    func() (keep.Status, error) { return c.Tick(ctx, keep.Tick{All: true}) },
-		"plug main/t1 desk/ins2.send": func() (keep.Status, error) {
-			return c.Plug(ctx, t1, b2)
-		},
-		"plug main/t1":                func() (keep.Status, error) { return c.Plug(ctx, t1, name.Point{}) },
-		"pull main/t1":                func() (keep.Status, error) { return c.Pull(ctx, t1) },
-		"move main/t1 desk/ins2.send": func() (keep.Status, error) { return c.Move(ctx, t1, b2) },
-		"tag main/t1 true":            func() (keep.Status, error) { return c.Tag(ctx, t1, true) },
-	} {
-		got, err := call()
+	s.room.unfinished = []keep.Unfinished{{Code: "no-answer", Matrix: "grid", Message: "grid is silent"}, {Code: "differs", Matrix: "far", Message: "out1 differs"}}
+	want := keep.Answer{Status: whole(), Unfinished: s.room.unfinished}
+	for _, act := range wholeActs() {
+		got, err := s.client.Act(t.Context(), act)
 		if err != nil {
-			t.Errorf("%s: %v", want, err)
+			t.Errorf("%+v: %v", act, err)
 		}
-		if diff := cmp.Diff(whole(), got); diff != "" {
-			t.Errorf("%s answers\n%s", want, diff)
+		if diff := cmp.Diff(want, got); diff != "" {
+			t.Errorf("%+v is answered\n%s", act, diff)
 		}
-		if s.room.last() != want {
-			t.Errorf("the room heard %q, want %q", s.room.last(), want)
+		if !errors.Is(got.Err(), keep.ErrNoAnswer) || !errors.Is(got.Err(), keep.ErrDiffers) || errors.Is(got.Err(), keep.ErrRefused) {
+			t.Errorf("what is unfinished is %v", got.Err())
+		}
+		text, err := json.Marshal(act)
+		if err != nil || s.room.last() != string(text)+" by anna" {
+			t.Errorf("the room heard %q, want %s; %v", s.room.last(), text, err)
 		}
 	}
+	if status, err := s.client.Status(t.Context()); err != nil || !cmp.Equal(status, whole()) {
+		t.Errorf("the status is %+v, %v", status, err)
+	}
+}
+
+// wholeActs are acts of every kind, with everything that each can have.
+func wholeActs() []keep.Act {
+	var all []keep.Act
+	for _, kind := range keep.ActKinds {
+		act := keep.Act{Do: kind.Do}
+		for _, field := range slices.Concat(kind.Needs, kind.May) {
+			switch field {
+			case "session":
+				act.Session = "tern"
+			case "options":
+				act.Options = keep.RecallOptions{Prefer: "plain", Partly: true, LeaveCords: true, Inside: true, Room: "live", Instead: true}
+			case "ids":
+				act.IDs = []string{"1", "2"}
+			case "a":
+				act.A = name.At("main", "t", 1)
+			case "b":
+				act.B = name.Point{Owner: "desk", Stem: "ins", Number: 2, Part: name.Send}
+			}
+		}
+		all = append(all, act)
+	}
+	return append(all, keep.Act{Do: keep.WereDone, All: true}, keep.Act{Do: keep.Plugged, A: name.At("main", "t", 1)})
 }
 
 func TestErrorsSurviveTheWire(t *testing.T) {
@@ -107,7 +124,7 @@ func TestErrorsSurviveTheWire(t *testing.T) {
 	}
 	for _, is := range all {
 		s.room.answers(keep.Status{}, fmt.Errorf("grid: %w, for a reason", is))
-		_, err := s.client.Tick(t.Context(), keep.Tick{All: true})
+		_, err := s.client.Act(t.Context(), keep.Act{Do: keep.WereDone, All: true})
 		for _, other := range all {
 			if errors.Is(err, other) != (is == other) {
 				t.Errorf("%v arrives as %v", is, err)
@@ -118,24 +135,22 @@ func TestErrorsSurviveTheWire(t *testing.T) {
 		}
 	}
 	s.room.answers(keep.Status{}, errors.New("something else"))
-	if _, err := s.client.Tick(t.Context(), keep.Tick{All: true}); err == nil || keep.Code(err) != "internal" {
+	if _, err := s.client.Act(t.Context(), keep.Act{Do: keep.WereDone, All: true}); err == nil || keep.Code(err) != "internal" {
 		t.Errorf("an unknown error arrives as %v", err)
 	}
 }
 
 func TestStatusComesWithTheError(t *testing.T) {
 	s := serving(t, Options{})
-	s.room.answers(whole(), errors.Join(keep.ErrNoAnswer, keep.ErrDiffers))
-	got, err := s.client.Recall(t.Context(), "tern", keep.RecallOptions{})
-	if !errors.Is(err, keep.ErrNoAnswer) || !errors.Is(err, keep.ErrDiffers) || errors.Is(err, keep.ErrRefused) {
-		t.Errorf("error %v", err)
-	}
-	if diff := cmp.Diff(whole(), got); diff != "" {
+	s.room.answers(whole(), keep.ErrConflict)
+	got, err := s.client.Act(t.Context(), keep.Act{Do: keep.ToUndo})
+	errorIs(t, err, keep.ErrConflict)
+	if diff := cmp.Diff(whole(), got.Status); diff != "" {
 		t.Error(diff)
 	}
 	missing := []plan.Missing{{Want: "a/out1 -> b/in1", Because: "no free tie"}}
 	s.room.answers(whole(), &keep.NotGivenError{Session: "tern", Missing: missing})
-	_, err = s.client.Recall(t.Context(), "tern", keep.RecallOptions{})
+	_, err = s.client.Act(t.Context(), keep.Act{Do: keep.ToRecall, Session: "tern"})
 	var not *keep.NotGivenError
 	if !errors.As(err, &not) || not.Session != "tern" || !cmp.Equal(not.Missing, missing) {
 		t.Errorf("error %v", err)
@@ -175,7 +190,7 @@ func (s *served) send(t *testing.T, q request) (int, string) {
 
 func TestWhoMayDoWhat(t *testing.T) {
 	s := serving(t, Options{Page: http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		fmt.Fprintf(w, "page with %s", r.Header.Get(TokenHeader))
+		fmt.Fprintf(w, "page with %s", r.Header.Get(web.TokenHeader))
 	})})
 	s.room.answers(whole(), nil)
 	token := s.server.Token()
@@ -188,7 +203,7 @@ func TestWhoMayDoWhat(t *testing.T) {
 		return h
 	}
 	pull := func(h map[string]string) request {
-		return request{method: "POST", path: "/api/pull", body: `{"a":"main/t1"}`, header: h}
+		return request{method: "POST", path: "/api/act", body: `{"do":"pull","a":"main/t1"}`, header: h}
 	}
 	for _, c := range []struct {
 		what string
@@ -196,16 +211,16 @@ func TestWhoMayDoWhat(t *testing.T) {
 		want int
 	}{
 		{"bearer", pull(with("Authorization", "Bearer "+token)), 200},
-		{"header", pull(with(TokenHeader, token)), 200},
-		{"the page's own request", pull(with(TokenHeader, token, "Origin", "http://"+mine, "Sec-Fetch-Site", "same-origin")), 200},
+		{"header", pull(with(web.TokenHeader, token)), 200},
+		{"the page's own request", pull(with(web.TokenHeader, token, "Origin", "http://"+mine, "Sec-Fetch-Site", "same-origin")), 200},
 		{"no token", pull(with()), 401},
 		{"another token", pull(with("Authorization", "Bearer "+strings.Repeat("0", 64))), 401},
-		{"half a token", pull(with(TokenHeader, token[:32])), 401},
+		{"half a token", pull(with(web.TokenHeader, token[:32])), 401},
 		{"a cookie", pull(with("Cookie", "token="+token)), 401},
-		{"another site's request", pull(with(TokenHeader, token, "Origin", "http://example.org")), 403},
-		{"another port's request", pull(with(TokenHeader, token, "Origin", "http://127.0.0.1:1")), 403},
-		{"a file's request", pull(with(TokenHeader, token, "Origin", "null")), 403},
-		{"a cross-site request", pull(with(TokenHeader, token, "Sec-Fetch-Site", "cross-site")), 403},
+		{"another site's request", pull(with(web.TokenHeader, token, "Origin", "http://example.org")), 403},
+		{"another port's request", pull(with(web.TokenHeader, token, "Origin", "http://127.0.0.1:1")), 403},
+		{"a file's request", pull(with(web.TokenHeader, token, "Origin", "null")), 403},
+		{"a cross-site request", pull(with(web.TokenHeader, token, "Sec-Fetch-Site", "cross-site")), 403},
 		{"another site's name for this machine", request{method: "GET", path: "/api/status", host: "example.org"}, 403},
 		{"the same for the page", request{method: "GET", path: "/", host: "example.org:7420"}, 403},
 		{"by name", request{method: "GET", path: "/api/status", host: "localhost:7420"}, 200},
@@ -215,14 +230,14 @@ func TestWhoMayDoWhat(t *testing.T) {
 		{"a link to the page", request{method: "GET", path: "/", header: map[string]string{"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "navigate"}}, 200},
 		{"a link to the status", request{method: "GET", path: "/api/status", header: map[string]string{"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "navigate"}}, 403},
 		{"the page in a foreign script", request{method: "GET", path: "/", header: map[string]string{"Sec-Fetch-Site": "cross-site", "Sec-Fetch-Mode": "no-cors"}}, 403},
-		{"a form", request{method: "POST", path: "/api/pull", body: "a=main/t1", header: map[string]string{TokenHeader: token, "Content-Type": "application/x-www-form-urlencoded"}}, 415},
-		{"a change by GET", request{method: "GET", path: "/api/pull", header: with(TokenHeader, token)}, 404},
+		{"a form", request{method: "POST", path: "/api/act", body: "do=pull&a=main/t1", header: map[string]string{web.TokenHeader: token, "Content-Type": "application/x-www-form-urlencoded"}}, 415},
+		{"a change by GET", request{method: "GET", path: "/api/act", header: with(web.TokenHeader, token)}, 404},
 		{"nothing there", request{method: "GET", path: "/api/other"}, 404},
-		{"an option that is none", request{method: "POST", path: "/api/strip", body: `{"nwo":true}`, header: with(TokenHeader, token)}, 400},
-		{"a jack that is none", request{method: "POST", path: "/api/pull", body: `{"a":"Main/t1"}`, header: with(TokenHeader, token)}, 400},
-		{"two values", request{method: "POST", path: "/api/strip", body: `{"now":true}{}`, header: with(TokenHeader, token)}, 400},
-		{"no value", request{method: "POST", path: "/api/strip", header: with(TokenHeader, token)}, 400},
-		{"too much", request{method: "POST", path: "/api/tick", body: `{"ids":["` + strings.Repeat("1", mostBody) + `"]}`, header: with(TokenHeader, token)}, 413},
+		{"an option that is none", request{method: "POST", path: "/api/act", body: `{"do":"recall","session":"rest","optoins":{}}`, header: with(web.TokenHeader, token)}, 400},
+		{"a jack that is none", request{method: "POST", path: "/api/act", body: `{"do":"pull","a":"Main/t1"}`, header: with(web.TokenHeader, token)}, 400},
+		{"two values", request{method: "POST", path: "/api/act", body: `{"do":"undo"}{}`, header: with(web.TokenHeader, token)}, 400},
+		{"no value", request{method: "POST", path: "/api/act", header: with(web.TokenHeader, token)}, 400},
+		{"too much", request{method: "POST", path: "/api/act", body: `{"do":"done","ids":["` + strings.Repeat("1", mostBody) + `"]}`, header: with(web.TokenHeader, token)}, 413},
 		{"an event that is none", request{method: "GET", path: "/api/history?since=x"}, 400},
 	} {
 		heard := len(s.room.calls)
@@ -240,7 +255,7 @@ func TestWhoMayDoWhat(t *testing.T) {
 			}
 		}
 	}
-	if _, body := s.send(t, request{method: "GET", path: "/", header: map[string]string{TokenHeader: "claimed"}}); body != "page with "+s.server.pageToken {
+	if _, body := s.send(t, request{method: "GET", path: "/", header: map[string]string{web.TokenHeader: "claimed"}}); body != "page with "+s.server.pageToken {
 		t.Errorf("the page is given %q", body)
 	}
 }
@@ -267,7 +282,7 @@ func TestEntry(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if _, err := found.Strip(t.Context(), true); err != nil {
+	if _, err := found.Act(t.Context(), keep.Act{Do: keep.ToRecall, Session: keep.RestName}); err != nil {
 		t.Error(err)
 	}
 	found.Close()
@@ -442,7 +457,7 @@ func TestStreamThatIsNeverRead(t *testing.T) {
 			got = now.Seq
 		}
 	}
-	if _, err := s.client.Tick(t.Context(), keep.Tick{All: true}); err != nil {
+	if _, err := s.client.Act(t.Context(), keep.Act{Do: keep.WereDone, All: true}); err != nil {
 		t.Error(err)
 	}
 }
@@ -461,7 +476,7 @@ func TestEndWhileARecallWaits(t *testing.T) {
 	s.room.holds = true
 	done := make(chan error, 1)
 	go func() {
-		_, err := s.client.Recall(context.Background(), "tern", keep.RecallOptions{})
+		_, err := s.client.Act(context.Background(), keep.Act{Do: keep.ToRecall, Session: "tern"})
 		done <- err
 	}()
 	<-s.room.held
@@ -481,7 +496,7 @@ func TestCallerLeaves(t *testing.T) {
 		<-s.room.held
 		cancel()
 	}()
-	if _, err := s.client.Recall(ctx, "tern", keep.RecallOptions{}); !errors.Is(err, context.Canceled) {
+	if _, err := s.client.Act(ctx, keep.Act{Do: keep.ToRecall, Session: "tern"}); !errors.Is(err, context.Canceled) {
 		t.Errorf("error %v", err)
 	}
 }
@@ -579,4 +594,11 @@ func FuzzListen(f *testing.F) {
 		statuses := make(chan keep.Status, 1)
 		listen(strings.NewReader(text), statuses)
 	})
+}
+
+func errorIs(t testing.TB, err, want error) {
+	t.Helper()
+	if !errors.Is(err, want) {
+		t.Errorf("error %v, want one that is %v", err, want)
+	}
 }

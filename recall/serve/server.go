@@ -65,7 +65,6 @@ type Server struct {
 const (
 	headerTime = 5 * time.Second
 	bodyTime   = 10 * time.Second
-	writeTime  = 20 * time.Second
 	idleTime   = 2 * time.Minute
 	endTime    = 5 * time.Second
 	mostHeader = 16 << 10

@@ -2,18 +2,14 @@ package serve
 
 import (
 	"encoding/json"
-	"fmt"
 	"net/http"
-	"time"
+	"strconv"
 
 	"bayhand/recall/keep"
+	"bayhand/recall/web"
 )
 
-// How often a silent stream says that it is still there.
-const heartbeat = 15 * time.Second
-
-// events streams each new status as a server-sent event (HTML Living Standard,
-// 9.2): its number as id, its JSON as data.
+// events streams each new status: its number as id, its JSON as data.
 func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 	done, ok := s.limits.stream(machineOf(r))
 	if !ok {
@@ -26,46 +22,16 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 		fail(w, err, keep.Status{})
 		return
 	}
-	patient(w)
-	w.Header().Set("Content-Type", "text/event-stream; charset=utf-8")
-	w.WriteHeader(http.StatusOK)
-	out := stream{w: w, control: http.NewResponseController(w)}
-	beat := time.NewTicker(heartbeat)
-	defer beat.Stop()
-	for err = out.say(": bayhand\n\n"); err == nil; {
-		select {
-		case status, ok := <-statuses:
-			if !ok {
-				return
-			}
-			err = out.status(status)
-		case <-beat.C:
-			err = out.say(":\n\n")
-		case <-r.Context().Done():
-			return
-		}
-	}
-}
-
-type stream struct {
-	w       http.ResponseWriter
-	control *http.ResponseController
-}
-
-func (s stream) status(status keep.Status) error {
-	text, err := json.Marshal(status)
+	stream, err := web.Begin(w)
+	defer stream.End()
 	if err != nil {
-		return err
+		return
 	}
-	return s.say(fmt.Sprintf("id: %d\nevent: status\ndata: %s\n\n", status.Seq, text))
-}
-
-// say writes and flushes. A reader that takes nothing for too long is let go; it
-// never holds up anyone else.
-func (s stream) say(text string) error {
-	soon(s.w)
-	if _, err := s.w.Write([]byte(text)); err != nil {
-		return err
-	}
-	return s.control.Flush()
+	web.Follow(r.Context(), stream, statuses, nil, func(status *keep.Status) (<-chan struct{}, error) {
+		text, err := json.Marshal(*status)
+		if err != nil {
+			return nil, err
+		}
+		return nil, stream.Event(strconv.FormatUint(status.Seq, 10), "status", string(text))
+	})
 }

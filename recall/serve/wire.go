@@ -7,34 +7,14 @@ import (
 	"io"
 	"mime"
 	"net/http"
-	"time"
 
-	"bayhand/model/name"
 	"bayhand/model/plan"
 	"bayhand/recall/keep"
+	"bayhand/recall/web"
 )
 
 // What a request may hold at most: a list of step IDs is the longest.
 const mostBody = 64 << 10
-
-type recallRequest struct {
-	Session string `json:"session"`
-	keep.RecallOptions
-}
-
-type stripRequest struct {
-	Now bool `json:"now"`
-}
-
-type endsRequest struct {
-	A name.Point `json:"a"`
-	B name.Point `json:"b,omitzero"`
-}
-
-type tagRequest struct {
-	Jack   name.Point `json:"jack"`
-	Faulty bool       `json:"faulty"`
-}
 
 // errorAnswer is how an error goes over the wire.
 type errorAnswer struct {
@@ -49,7 +29,6 @@ type errorAnswer struct {
 
 // httpStatus is what HTTP says of each code.
 var httpStatus = map[string]int{
-	"no-answer": http.StatusBadGateway, "refused": http.StatusBadGateway, "differs": http.StatusBadGateway,
 	"not-given": http.StatusConflict, "conflict": http.StatusConflict,
 	"unknown-session": http.StatusNotFound, "unknown-step": http.StatusNotFound, "unknown-point": http.StatusNotFound,
 	"usage": http.StatusBadRequest, "no-studio": http.StatusServiceUnavailable, "stopped": http.StatusServiceUnavailable,
@@ -115,21 +94,9 @@ func answer(w http.ResponseWriter, status int, value any) {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return
 	}
-	soon(w)
+	web.BoundWriting(w)
 	w.Header().Set("Content-Type", "application/json; charset=utf-8")
 	w.WriteHeader(status)
 	// A reader that is gone needs no answer.
 	_, _ = w.Write(append(text, '\n'))
-}
-
-// soon bounds the writing that follows. A connection that cannot bound it is
-// only a test's recorder.
-func soon(w http.ResponseWriter) {
-	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(writeTime))
-}
-
-// patient lifts the bound on reading: it is for the request's body, and would
-// otherwise end a handler that waits for a device.
-func patient(w http.ResponseWriter) {
-	_ = http.NewResponseController(w).SetReadDeadline(time.Time{})
 }

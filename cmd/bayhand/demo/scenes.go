@@ -20,10 +20,11 @@ const mix = "tern-mix-1"
 // a person.
 func (s *stage) recallMix(ctx context.Context) error {
 	s.say("\n1. Recall %s\n\n", mix)
-	status, err := s.room.Recall(ctx, mix, keep.RecallOptions{})
-	if err != nil {
+	got, err := s.room.Act(ctx, keep.Act{Do: keep.ToRecall, Session: mix})
+	if err = errors.Join(err, got.Err()); err != nil {
 		return err
 	}
+	status := got.Status
 	s.agree(ctx, "grid", status)
 	s.agree(ctx, "shade", status)
 	s.say("\nWhat is left is for a person, in this order:\n\n")
@@ -61,7 +62,9 @@ func (s *stage) plugMix(ctx context.Context) error {
 func (s *stage) tickAll(ctx context.Context) (keep.Status, error) {
 	status, err := s.room.Status(ctx)
 	for round := 0; err == nil && status.Phase == keep.Waiting && round < 20; round++ {
-		status, err = s.room.Tick(ctx, keep.Tick{All: true})
+		var got keep.Answer
+		got, err = s.room.Act(ctx, keep.Act{Do: keep.WereDone, All: true})
+		status, err = got.Status, errors.Join(err, got.Err())
 	}
 	return status, err
 }
@@ -126,8 +129,12 @@ func (s *stage) pullThePlug(ctx context.Context) error {
 	if err := os.Remove(s.path("shade")); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
-	status, err := s.room.Recall(ctx, "evening-listening", keep.RecallOptions{})
-	s.expect(errors.Is(err, keep.ErrNoAnswer), "the recall says that a device did not answer")
+	got, err := s.room.Act(ctx, keep.Act{Do: keep.ToRecall, Session: "evening-listening"})
+	if err != nil {
+		return err
+	}
+	status := got.Status
+	s.expect(errors.Is(got.Err(), keep.ErrNoAnswer), "the recall says that a device did not answer")
 	s.expect(status.Phase != keep.Given, "and it is not said to be given: %s", words.Phase(status.Phase))
 	if err := s.simulate(ctx, 1); err != nil {
 		return err

@@ -1,0 +1,141 @@
+package keep
+
+import (
+	"slices"
+	"strings"
+
+	"bayhand/model/name"
+)
+
+// Act is one thing that somebody asks of the room or says of it. It is the same
+// value on the command line, on the page, over HTTP and for a MIDI request.
+type Act struct {
+	Do Deed `json:"do"`
+	// Session is what a recall or a preview is about; RestName for the rest patch.
+	Session string        `json:"session,omitempty"`
+	Options RecallOptions `json:"options,omitzero"`
+	// IDs are the steps that were done, or were not; All stands for every step of a
+	// person that can be done before a device has to be switched again.
+	IDs []string `json:"ids,omitempty"`
+	All bool     `json:"all,omitempty"`
+	// A and B are the jacks or ports of an act by hand.
+	A name.Point `json:"a,omitzero"`
+	B name.Point `json:"b,omitzero"`
+	// By is who asks, for the history; empty for the keeper's own name. It does not
+	// travel with the act: a server puts in who was let in.
+	By string `json:"-"`
+}
+
+// Deed is what an act does.
+type Deed string
+
+// The deeds.
+const (
+	ToRecall  Deed = "recall"
+	ToPreview Deed = "preview"
+	ToUndo    Deed = "undo"
+	WereDone  Deed = "done"
+	NotDone   Deed = "not-done"
+	StillSo   Deed = "still"
+	Plugged   Deed = "plug"
+	Pulled    Deed = "pull"
+	Moved     Deed = "move"
+	Faulty    Deed = "faulty"
+	Sound     Deed = "sound"
+)
+
+// ActKind is what is declared of a deed. Requests are checked, roles given and
+// the HTTP API described by it.
+type ActKind struct {
+	Do Deed
+	// Needs are the fields that an act has by the names of its JSON, May those that
+	// it can have.
+	Needs, May []string
+	// ByHand is true for what a person did at the bay, which whoever may tick may
+	// say. All else is for who may recall.
+	ByHand bool
+	// Says it in a sentence.
+	Says string
+	// fresh acts begin after every device has been asked what it holds, and while
+	// none is being switched.
+	fresh bool
+}
+
+// ActKinds are all the acts that there are.
+var ActKinds = []ActKind{
+	{Do: ToRecall, Needs: []string{"session"}, May: []string{"options"}, fresh: true,
+		Says: "Make a session, or rest, what the room is to give. One that cannot be given moves nothing unless it is asked for partly."},
+	{Do: ToPreview, Needs: []string{"session"}, May: []string{"options"}, fresh: true,
+		Says: "Make the plan of a recall, which is answered, and go no step of it."},
+	{Do: ToUndo, fresh: true,
+		Says: "Make what was intended before the last recall what is intended again, by the patch that was meant then."},
+	{Do: WereDone, May: []string{"ids", "all"}, ByHand: true,
+		Says: "These steps of a person are done; all are those that can be done before a device has to be switched again."},
+	{Do: NotDone, Needs: []string{"ids"}, ByHand: true, Says: "These steps were not done after all."},
+	{Do: StillSo, ByHand: true, Says: "The bay is still as it is known: the answer to what is asked once after a start."},
+	{Do: Plugged, Needs: []string{"a"}, May: []string{"b"}, ByHand: true,
+		Says: "A cord joins two jacks, or a lead a port and a jack; without b it is a dummy in a."},
+	{Do: Pulled, Needs: []string{"a"}, ByHand: true, Says: "The cord, lead or dummy in a is out, with both its ends."},
+	{Do: Moved, Needs: []string{"a"}, May: []string{"b"}, ByHand: true, Says: "The plug in a is now in b; without b it hangs loose."},
+	{Do: Faulty, Needs: []string{"a"}, ByHand: true, Says: "The jack a is faulty, and is planned around."},
+	{Do: Sound, Needs: []string{"a"}, ByHand: true, Says: "The jack a is not faulty any more."},
+}
+
+// ActKindOf is what is declared of a deed; false for one that there is not.
+func ActKindOf(do Deed) (ActKind, bool) {
+	i := slices.IndexFunc(ActKinds, func(k ActKind) bool { return k.Do == do })
+	if i < 0 {
+		return ActKind{}, false
+	}
+	return ActKinds[i], true
+}
+
+// Check refuses an act that lacks what it needs, or has what it does not take:
+// a misspelt wish must not be another one.
+func (a Act) Check() error {
+	kind, ok := ActKindOf(a.Do)
+	if !ok {
+		return tell(ErrUsage, "%q is nothing that can be asked; write %s", string(a.Do), deeds())
+	}
+	for _, f := range a.fields() {
+		switch {
+		case f.set && !slices.Contains(kind.Needs, f.name) && !slices.Contains(kind.May, f.name):
+			return tell(ErrUsage, "%s takes no %s", a.Do, f.name)
+		case !f.set && slices.Contains(kind.Needs, f.name):
+			return tell(ErrUsage, "%s names no %s", a.Do, f.lack)
+		}
+	}
+	switch {
+	case a.Do == WereDone && a.All && len(a.IDs) > 0:
+		return tell(ErrUsage, "all stands alone, without the numbers of steps")
+	case a.Do == WereDone && !a.All && len(a.IDs) == 0:
+		return tell(ErrUsage, "%s names no step", a.Do)
+	}
+	return nil
+}
+
+func deeds() string {
+	var all []string
+	for _, k := range ActKinds {
+		all = append(all, string(k.Do))
+	}
+	return strings.Join(all, ", ")
+}
+
+// field is one field of an act by its name in JSON, and what is said where it is
+// needed and lacks.
+type field struct {
+	name, lack string
+	set        bool
+}
+
+func (a Act) fields() []field {
+	return []field{
+		{"session", "session", a.Session != ""},
+		{"options", "options", a.Options != RecallOptions{}},
+		{"ids", "step", len(a.IDs) > 0},
+		{"all", "all", a.All},
+		{"a", "jack", !a.A.IsZero()},
+		{"b", "second jack", !a.B.IsZero()},
+	}
+}

@@ -1,0 +1,53 @@
+package keep
+
+import (
+	"encoding/json"
+	"errors"
+
+	"bayhand/model/plan"
+)
+
+// Answer is what came of an act that was taken. An act that was not taken is an
+// error, and changed nothing. What a device did not do is no reason for not having
+// taken an act: that stands in Unfinished.
+type Answer struct {
+	// Status is the room at the time of the answer.
+	Status Status `json:"status"`
+	// Unfinished is what devices have not carried out. Of a recall it has every
+	// device that does not answer; of an act by hand those that had to do something
+	// then.
+	Unfinished []Unfinished `json:"unfinished"`
+	// Plan is the one that a preview was asked for.
+	Plan *plan.Plan `json:"plan,omitempty"`
+}
+
+// Unfinished is one thing that was taken and is not carried out.
+type Unfinished struct {
+	// Code is no-answer, refused, differs or journal.
+	Code string `json:"code"`
+	// Matrix is the one that it is about; empty for the journal.
+	Matrix  string `json:"matrix,omitempty"`
+	Message string `json:"message"`
+}
+
+// Err is all that is unfinished, as errors of this package; nil where the act was
+// carried out.
+func (a Answer) Err() error {
+	var all []error
+	for _, u := range a.Unfinished {
+		all = append(all, tell(Sentinel(u.Code), "%s", u.Message))
+	}
+	return errors.Join(all...)
+}
+
+func (a Answer) clone() Answer {
+	a.Status = a.Status.clone()
+	a.Unfinished = orEmpty(a.Unfinished)
+	return a
+}
+
+// MarshalJSON writes lists that are never null, whoever put the answer together.
+func (a Answer) MarshalJSON() ([]byte, error) {
+	type bare Answer
+	return json.Marshal(bare(a.clone()))
+}

@@ -1,0 +1,62 @@
+package serve
+
+import (
+	"fmt"
+	"net/http"
+	"strings"
+	"unicode"
+
+	"bayhand/recall/keep"
+	"bayhand/recall/web"
+)
+
+// act is the one door for what is asked of the room: it takes the act of whoever
+// may do it, and answers with what came of it.
+func (s *Server) act(w http.ResponseWriter, r *http.Request) {
+	var act keep.Act
+	if err := read(w, r, &act); err != nil {
+		refuseBody(w, err)
+		return
+	}
+	if seen, is := w.(*noted); is {
+		seen.do = string(act.Do)
+	}
+	token := headerToken(r)
+	if has, needs := s.role(token), roleOf(act.Do); has < needs {
+		refuse(w, http.StatusForbidden, "role", "this token may "+has.String()+"; "+string(act.Do)+" needs one that may "+needs.String())
+		return
+	}
+	if !s.isOwn(token) && !plain(act.Session) {
+		fail(w, errPath, keep.Status{})
+		return
+	}
+	act.By = who(r)
+	web.Unhurried(w)
+	got, err := s.room.Act(r.Context(), act)
+	if err != nil {
+		fail(w, err, got.Status)
+		return
+	}
+	answer(w, http.StatusOK, got)
+}
+
+// roleOf is what a deed needs. One that there is not needs the least: that it is
+// none is said to whoever may ask anything at all.
+func roleOf(do keep.Deed) Role {
+	if kind, ok := keep.ActKindOf(do); ok && !kind.ByHand {
+		return Recall
+	}
+	return Tick
+}
+
+// errPath is for all but this machine's commands, who show by the token of the
+// entry that they may read the folder of sessions anyhow. The page's token, which
+// anybody on this machine can see, is not enough.
+var errPath = fmt.Errorf("%w: a session is called by its name here, and not by a path", keep.ErrUsage)
+
+// plain says whether a session is called by a name that cannot lead out of the
+// folder of sessions.
+func plain(session string) bool {
+	return !strings.ContainsAny(session, `/\:`) && !strings.HasPrefix(session, ".") && !strings.HasSuffix(session, ".yaml") &&
+		!strings.ContainsFunc(session, unicode.IsControl)
+}

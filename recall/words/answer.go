@@ -1,0 +1,52 @@
+package words
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"bayhand/recall/keep"
+)
+
+// Taken says of an act that was taken what devices have not carried out of it, in
+// a sentence or two; empty where there is nothing to say.
+func (w *Words) Taken(a keep.Answer) string {
+	if len(a.Unfinished) == 0 {
+		return ""
+	}
+	sentences := []string{"Taken."}
+	if silent := w.silent(a.Unfinished); len(silent) > 0 {
+		does := "does"
+		if len(silent) > 1 {
+			does = "do"
+		}
+		sentences = append(sentences, sentence(strings.Join(silent, " and "))+" "+does+" not answer.")
+	}
+	for _, u := range a.Unfinished {
+		if u.Code != keep.Code(keep.ErrNoAnswer) {
+			sentences = append(sentences, sentence(w.Said(u.Message))+".")
+		}
+	}
+	return strings.Join(sentences, " ")
+}
+
+// silent are the matrices that do not answer, as people call them.
+func (w *Words) silent(all []keep.Unfinished) []string {
+	var names []string
+	for _, u := range all {
+		if u.Code != keep.Code(keep.ErrNoAnswer) {
+			continue
+		}
+		if called := w.Owner(u.Matrix); !slices.Contains(names, called) {
+			names = append(names, called)
+		}
+	}
+	return names
+}
+
+// sentence begins with a capital letter.
+func sentence(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(first)) + text[size:]
+}
