@@ -68,14 +68,15 @@ func (r *record) note(what string, value any) {
 }
 
 // ownPart leaves out what is the planner's or the reader's and not the keeper's:
-// plans as they were made, the reasons of steps, and the digest of the files.
+// plans as they were made, the reasons of steps, sessions as they were read, and the
+// digest of the files.
 func ownPart(value any) any {
 	switch v := value.(type) {
 	case map[string]any:
 		for key, part := range v {
 			v[key] = ownPart(part)
 		}
-		for _, key := range []string{"plan", "because", "meaning"} {
+		for _, key := range []string{"plan", "because", "meaning", "wanted"} {
 			delete(v, key)
 		}
 	case []any:
