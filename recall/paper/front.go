@@ -4,11 +4,10 @@ import (
 	"bayhand/recall/words"
 )
 
-// blocks are everything on the sheet, in order. What stands in the way comes
-// before the steps, so that nobody begins without having seen it.
-func (d *document) blocks() []block {
-	s := d.sheet
-	blocks := []block{d.front()}
+// cords are everything on the sheet of what is left to plug, in order. What stands
+// in the way comes before the steps, so that nobody begins without having seen it.
+func (d *document) cords(s Sheet) []block {
+	blocks := []block{d.front(s)}
 	blocks = append(blocks, d.list("What stands in the way", s.Problems)...)
 	var missing []string
 	for _, m := range s.Missing {
@@ -27,16 +26,8 @@ func (d *document) blocks() []block {
 }
 
 // front is the title.
-func (d *document) front() block {
-	s := d.sheet
-	studio := d.fit(d.printable(s.Studio), small, d.textWidth()-45)
-	head := row{height: small.height() + 1.5, draw: func(y float64) {
-		d.text(d.left, y, small, studio)
-		if !s.Date.IsZero() {
-			d.pen.right(d.rightEdge(), y, small, day(s))
-		}
-	}}
-	b := append(block{head}, d.paragraph(0, huge, s.Session)...)
+func (d *document) front(s Sheet) block {
+	b := append(block{d.headline()}, d.paragraph(0, huge, s.Session)...)
 	b = append(b, d.paragraph(0, middle, s.Caption)...)
 	return append(b, d.paragraph(0, middle, remains(s))...)
 }
@@ -51,4 +42,15 @@ func (d *document) unprinted() []string {
 		all = append(all, shown(w.Letter))
 	}
 	return []string{"No font at hand prints the letters that stand here as " + words.List(all) + "."}
+}
+
+// headline is the room's name and the day, above the title.
+func (d *document) headline() row {
+	studio := d.fit(d.printable(words.Clean(d.imprint.Studio)), small, d.textWidth()-45)
+	return row{height: small.height() + 1.5, draw: func(y float64) {
+		d.text(d.left, y, small, studio)
+		if !d.imprint.Date.IsZero() {
+			d.pen.right(d.rightEdge(), y, small, dayOf(d.imprint.Date))
+		}
+	}}
 }

@@ -11,6 +11,7 @@ import (
 	"strings"
 	"testing"
 
+	"bayhand/model/measure"
 	"bayhand/recall/words"
 )
 
@@ -125,7 +126,7 @@ func TestPDFStaysWithinItsMargins(t *testing.T) {
 			t.Fatal("no words found")
 		}
 		const points = 72 / 25.4
-		limits := []float64{margin * points, margin * points, (210 - margin) * points, (297 - margin) * points}
+		limits := []float64{usualMargin * points, usualMargin * points, (210 - usualMargin) * points, (297 - usualMargin) * points}
 		for _, w := range found {
 			for i, limit := range limits {
 				at, err := strconv.ParseFloat(w[i+1], 64)
@@ -152,7 +153,13 @@ func TestPDFIsTheSameEachTime(t *testing.T) {
 
 func TestPDFEmbedsItsFonts(t *testing.T) {
 	pdf, _ := printed(t, eveningSheet(t), A4)
-	lines := strings.Split(strings.TrimSpace(outside(t, "pdffonts", saved(t, pdf))), "\n")
+	embedded(t, saved(t, pdf))
+}
+
+// embedded says where a document's fonts are not in it, as another program sees it.
+func embedded(t *testing.T, path string) {
+	t.Helper()
+	lines := strings.Split(strings.TrimSpace(outside(t, "pdffonts", path)), "\n")
 	if len(lines) < 4 {
 		t.Fatalf("no fonts listed: %q", lines)
 	}
@@ -215,12 +222,14 @@ func TestPDFRefusesOtherOutlines(t *testing.T) {
 }
 
 func TestSizes(t *testing.T) {
-	for _, size := range []Size{A4, Letter} {
+	for _, size := range []Size{A4, A3, Letter, {320 * measure.Millimetre, 450500 * measure.Micrometre}} {
 		if got, err := ParseSize(strings.ToUpper(size.String())); got != size || err != nil {
 			t.Errorf("ParseSize(%q) = %v, %v", size, got, err)
 		}
 	}
-	if _, err := ParseSize("a3"); err == nil || !strings.Contains(fmt.Sprint(err), "a4 or letter") {
-		t.Errorf("a3 gives %v; it should say what is legal", err)
+	for text, want := range map[string]string{"a5": "write a4, a3 or letter", "10x200": "from 80 to 2000 mm", "100x": "320x450"} {
+		if _, err := ParseSize(text); err == nil || !strings.Contains(fmt.Sprint(err), want) {
+			t.Errorf("%s gives %v; it should say what is legal: %s", text, err, want)
+		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"time"
 
 	"bayhand/recall/words"
 )
@@ -61,7 +62,9 @@ func (t text) head(s Sheet) {
 	t.line(0, remains(s))
 }
 
-func day(s Sheet) string { return s.Date.Format("2 January 2006") }
+func day(s Sheet) string { return dayOf(s.Date) }
+
+func dayOf(t time.Time) string { return t.Format("2 January 2006") }
 
 // remains counts what is left in a sentence.
 func remains(s Sheet) string {

@@ -1,0 +1,89 @@
+package strip
+
+import (
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
+// word stands in the name over what a caution is for, and is never cut.
+func (c Caution) word() string {
+	switch c {
+	case Phantom:
+		return "48 V"
+	case Loud:
+		return "LOUD"
+	}
+	return ""
+}
+
+// leastOfLine and mostOfLine are the lowest impedance and the highest level of a
+// line output; what is beyond both is a power amplifier, whatever its file says.
+const (
+	leastOfLine = 4  // ohm
+	mostOfLine  = 26 // dBu
+)
+
+// cautions are the jacks whose rear leads, by wires, ties, mults and parallel pairs,
+// to an input that can supply phantom power, to a loudspeaker, or to what drives
+// one. Cords are not looked at: a strip holds for any patch.
+func cautions(s *studio.Studio, ports map[name.Point]studio.Port) map[name.Point]Caution {
+	near := map[name.Point][]name.Point{}
+	join := func(a, b name.Point) { near[a], near[b] = append(near[a], b), append(near[b], a) }
+	for _, w := range s.Wires {
+		join(w.From, w.To)
+	}
+	for _, t := range s.Ties {
+		join(t.A, t.B)
+	}
+	for _, m := range s.Mults {
+		for _, jack := range m.Jacks[1:] {
+			join(m.Jacks[0], jack)
+		}
+	}
+	for _, b := range s.Bays {
+		for i, mode := range b.Modes {
+			if mode == studio.Parallel {
+				join(b.TopJack(i+1), b.BottomJack(i+1))
+			}
+		}
+	}
+	found := map[name.Point]Caution{}
+	for _, g := range s.Gear {
+		for _, p := range g.Ports {
+			if c := cautionOf(g, p); c != "" {
+				spread(found, near, p.Point, c)
+			}
+		}
+	}
+	return found
+}
+
+func cautionOf(g studio.Gear, p studio.Port) Caution {
+	amplifier := p.Direction == studio.Output && p.Line.Source <= leastOfLine && p.Line.Max > mostOfLine
+	switch {
+	case p.Direction == studio.Input && g.Role == studio.Loudspeaker, p.Line.Kind == studio.LoudspeakerLevel, amplifier:
+		return Loud
+	case p.Direction == studio.Input && p.Line.Phantom:
+		return Phantom
+	}
+	return ""
+}
+
+// spread marks all that is joined to a port; what is loud goes before the rest.
+func spread(found map[name.Point]Caution, near map[name.Point][]name.Point, from name.Point, c Caution) {
+	open := []name.Point{from}
+	seen := map[name.Point]bool{from: true}
+	for len(open) > 0 {
+		p := open[0]
+		open = open[1:]
+		if found[p] != Loud {
+			found[p] = c
+		}
+		for _, q := range near[p] {
+			if !seen[q] {
+				seen[q] = true
+				open = append(open, q)
+			}
+		}
+	}
+}
