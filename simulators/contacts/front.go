@@ -30,6 +30,11 @@ func (b *Panel) front(s *studio.Studio, p patch.Patch) error {
 // cord plugs a cord. A two-pole plug has no ring: its long sleeve touches the
 // jack's ring as well as the sleeve.
 func (b *Panel) cord(c patch.Cord) error {
+	for _, f := range b.faults {
+		if f.Cord.Same(c) && !c.B.IsZero() {
+			return b.faulty(f)
+		}
+	}
 	if c.Poles != 2 {
 		if c.B.IsZero() {
 			return nil

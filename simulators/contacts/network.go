@@ -44,11 +44,12 @@ const ground Node = -1
 // source is one leg, or two of opposite voltage.
 type source []leg
 
-// leg is a voltage against ground behind a resistance.
+// leg is a voltage against another node, for the most part ground, behind a
+// resistance.
 type leg struct {
-	at Node
-	v  Volt
-	r  Ohm
+	at, back Node
+	v        Volt
+	r        Ohm
 }
 
 // Node adds a piece of metal.
@@ -68,13 +69,19 @@ func (n *Network) Load(a Node, r Ohm) { n.Resistor(a, ground, r) }
 // Source adds a source of 1 V at a node, behind a resistance above zero, and
 // returns its number, from 0.
 func (n *Network) Source(at Node, r Ohm) int {
-	return n.add(source{{at, 1, r}})
+	return n.add(source{{at, ground, 1, r}})
 }
 
 // Balanced adds a source of 1 V between two nodes: half on each leg, against
 // each other, each behind half of the resistance.
 func (n *Network) Balanced(hot, cold Node, r Ohm) int {
-	return n.add(source{{hot, 0.5, r / 2}, {cold, -0.5, r / 2}})
+	return n.add(source{{hot, ground, 0.5, r / 2}, {cold, ground, -0.5, r / 2}})
+}
+
+// Floating adds a source of 1 V from one node to another, as the winding of a
+// transformer is: it has no part in ground.
+func (n *Network) Floating(hot, cold Node, r Ohm) int {
+	return n.add(source{{hot, cold, 1, r}})
 }
 
 func (n *Network) add(s source) int {
@@ -110,7 +117,10 @@ func (n *Network) Solve() (*Solved, error) {
 	currents := mat.NewDense(n.nodes, len(n.sources), nil)
 	for k, s := range n.sources {
 		for _, leg := range s {
-			currents.Set(int(leg.at), k, float64(leg.v)/float64(leg.r))
+			currents.Set(int(leg.at), k, currents.At(int(leg.at), k)+float64(leg.v)/float64(leg.r))
+			if leg.back != ground {
+				currents.Set(int(leg.back), k, currents.At(int(leg.back), k)-float64(leg.v)/float64(leg.r))
+			}
 		}
 	}
 	solved := &Solved{sources: n.sources, response: new(mat.Dense)}
@@ -138,10 +148,10 @@ func (n *Network) conductances() (*mat.SymDense, error) {
 	}
 	for _, s := range n.sources {
 		for _, leg := range s {
-			if err := (resistor{leg.at, ground, leg.r}).check(); err != nil {
+			if err := (resistor{leg.at, leg.back, leg.r}).check(); err != nil {
 				return nil, err
 			}
-			conduct(g, leg.at, ground, leg.r)
+			conduct(g, leg.at, leg.back, leg.r)
 		}
 	}
 	return g, nil
@@ -187,7 +197,7 @@ func (s *Solved) Voltage(at Node, source int) Volt {
 func (s *Solved) Into(k, by int) Ampere { return s.into(s.sources[k][0], k == by, by) }
 
 func (s *Solved) into(leg leg, itself bool, by int) Ampere {
-	v := s.Voltage(leg.at, by)
+	v := s.Voltage(leg.at, by) - s.Voltage(leg.back, by)
 	if itself {
 		v -= leg.v
 	}

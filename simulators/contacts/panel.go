@@ -57,12 +57,17 @@ type Panel struct {
 	// circuits are what listens behind inputs that a socket at the front can take
 	// over.
 	circuits map[name.Point]metal
+	faults   []Fault
 }
 
 // Build puts a patch into a room. It fails on a point that the room does not
 // have, and on a jack with two plugs.
-func Build(s *studio.Studio, p patch.Patch) (*Panel, error) {
+func Build(s *studio.Studio, p patch.Patch) (*Panel, error) { return BuildWith(s, p, nil) }
+
+// BuildWith is Build with cords that have faults.
+func BuildWith(s *studio.Studio, p patch.Patch, faults []Fault) (*Panel, error) {
 	b := &Panel{
+		faults:   faults,
 		metal:    map[name.Point]metal{},
 		plugged:  map[name.Point]bool{},
 		isGear:   map[name.Point]bool{},

@@ -1,0 +1,163 @@
+package suspect
+
+import (
+	"slices"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+)
+
+// Finding is one mistake that was found, with what else it may be.
+type Finding struct {
+	Mistake
+	// OrElse are other causes of the same reading, the likeliest first. They and
+	// the finding cannot be told apart from here.
+	OrElse []Mistake
+	// Guess says that the mistake does not give the reading; it comes nearest.
+	Guess bool
+	// Pairs are what it was found by.
+	Pairs []Heard
+}
+
+// Heard is a pair that is read otherwise than told.
+type Heard struct {
+	Output, Input name.Point
+	Was, Is       Class
+}
+
+// Answer is what a reading says.
+type Answer struct {
+	Findings []Finding
+	// Unexplained are pairs that no mistake of those looked for explains.
+	Unexplained []Heard
+	// Seen cords would be read otherwise if they were missing; Sure ones of those
+	// also in any other jack. Both are read as they should be. Unseen are the rest.
+	Seen, Sure, Unseen []patch.Cord
+}
+
+// Explain says what a picture that was read means.
+func (c *Scene) Explain(read []Class) Answer {
+	differ := map[int]Class{}
+	for _, d := range c.differences(read) {
+		differ[d.at] = d.class
+	}
+	all := c.suspicions()
+	answer := Answer{}
+	near := groups(all, differ)
+	for _, part := range parts(differ, near) {
+		c.explainPart(&answer, part, differ, near, all)
+	}
+	c.divide(&answer, differ)
+	return answer
+}
+
+func (c *Scene) explainPart(answer *Answer, part []int, differ map[int]Class, near []group, all []suspicion) {
+	only := map[int]Class{}
+	for _, at := range part {
+		only[at] = differ[at]
+	}
+	mine := slices.DeleteFunc(slices.Clone(near), func(g group) bool { return !wasRead(g.changes, only) })
+	found := slices.DeleteFunc(covers(part, mine), func(e explanation) bool { return !c.gives(e, only) })
+	if len(found) == 0 {
+		found = c.byWire(only)
+	}
+	if len(found) == 0 {
+		found = c.masked(only, all)
+	}
+	if len(found) == 0 {
+		answer.Unexplained = append(answer.Unexplained, c.heard(part, differ)...)
+		if g, ok := c.nearest(only, all); ok {
+			answer.Findings = append(answer.Findings, Finding{Mistake: g, Guess: true, Pairs: c.heard(part, differ)})
+		}
+		return
+	}
+	for k, g := range found[0].groups {
+		f := Finding{Mistake: g.members[0], OrElse: slices.Clone(g.members[1:]), Pairs: c.heard(part, differ)}
+		for _, other := range found[1:] {
+			if k < len(other.groups) && !slices.ContainsFunc(found[0].groups, func(h group) bool { return keyOf(h.changes) == keyOf(other.groups[k].changes) }) {
+				f.OrElse = append(f.OrElse, other.groups[k].members...)
+			}
+		}
+		answer.Findings = append(answer.Findings, f)
+	}
+}
+
+// gives says whether an explanation as a whole gives what was read: mistakes in
+// one chain hide each other.
+func (c *Scene) gives(e explanation, only map[int]Class) bool {
+	if len(e.groups) == 1 {
+		return true
+	}
+	var all []Mistake
+	for _, g := range e.groups {
+		all = append(all, g.members[0])
+	}
+	made, can := c.together(all)
+	return can && c.isRead(made, only)
+}
+
+func (c *Scene) isRead(made []Class, only map[int]Class) bool {
+	changes := c.differences(made)
+	return len(changes) == len(only) && wasRead(changes, only)
+}
+
+func (c *Scene) heard(part []int, differ map[int]Class) []Heard {
+	var all []Heard
+	for _, at := range part {
+		all = append(all, Heard{c.Outputs[at%len(c.Outputs)], c.Inputs[at/len(c.Outputs)], c.base[at], differ[at]})
+	}
+	return all
+}
+
+// mostMasked is how many suspicions are tried two by two.
+const mostMasked = 48
+
+// masked looks for two mistakes of which one hides a part of the other.
+func (c *Scene) masked(only map[int]Class, all []suspicion) []explanation {
+	near := slices.DeleteFunc(slices.Clone(all), func(s suspicion) bool { return overlap(s.changes, only) == 0 })
+	slices.SortStableFunc(near, func(a, b suspicion) int {
+		return distance(a.changes, only) - distance(b.changes, only)
+	})
+	near = near[:min(len(near), mostMasked)]
+	var found []explanation
+	for i, a := range near {
+		for _, b := range near[i+1:] {
+			if made, can := c.together([]Mistake{a.Mistake, b.Mistake}); can && c.isRead(made, only) {
+				found = append(found, explanation{[]group{{a.changes, []Mistake{a.Mistake}}, {b.changes, []Mistake{b.Mistake}}}, a.Cost + b.Cost})
+			}
+		}
+	}
+	slices.SortStableFunc(found, func(a, b explanation) int {
+		if a.cost < b.cost {
+			return -1
+		}
+		return 1
+	})
+	return slices.DeleteFunc(found, func(e explanation) bool { return e.cost > found[0].cost+within })
+}
+
+func overlap(changes []difference, only map[int]Class) int {
+	count := 0
+	for _, d := range changes {
+		if class, ok := only[d.at]; ok && fits(d.class, class) {
+			count++
+		}
+	}
+	return count
+}
+
+// distance is how many pairs a mistake gets wrong.
+func distance(changes []difference, only map[int]Class) int {
+	right := overlap(changes, only)
+	return len(changes) - right + len(only) - right
+}
+
+func (c *Scene) nearest(only map[int]Class, all []suspicion) (Mistake, bool) {
+	best, found := len(only), Mistake{}
+	for _, s := range all {
+		if d := distance(s.changes, only); d < best || d == best && found.Code != "" && s.Cost < found.Cost {
+			best, found = d, s.Mistake
+		}
+	}
+	return found, found.Code != ""
+}

@@ -1,0 +1,77 @@
+package suspect
+
+import (
+	"bayhand/model/heard"
+	"bayhand/model/name"
+	"bayhand/model/patch"
+)
+
+// Code names a kind of mistake.
+type Code string
+
+// The kinds of mistake.
+const (
+	CordMissing     Code = "cord-missing"
+	CordBeside      Code = "cord-beside"
+	CordElsewhere   Code = "cord-elsewhere"
+	CordsSwapped    Code = "cords-swapped"
+	CordDead        Code = "cord-dead"
+	LegDead         Code = "leg-dead"
+	PolarityWrong   Code = "polarity-reversed"
+	HalfIn          Code = "half-in"
+	ExtraCord       Code = "extra-cord"
+	DummyMissing    Code = "dummy-missing"
+	NormalDead      Code = "normal-dead"
+	CrosspointOther Code = "crosspoint-unlike"
+	WireOther       Code = "wire-unlike"
+)
+
+// costs say how rare each mistake is, as minus the logarithm of how often hands
+// make it: guesses, all in this table. Cords that stand beside each other are
+// swapped a little more easily than others.
+var costs = map[Code]float64{
+	CordMissing: 1.0, CordBeside: 1.1, CordsSwapped: 1.5, DummyMissing: 1.2,
+	LegDead: 1.4, PolarityWrong: 1.4, HalfIn: 1.4, CordDead: 1.6, NormalDead: 1.8,
+	CordElsewhere: 2, ExtraCord: 2.5, CrosspointOther: 2.5, WireOther: 3,
+}
+
+const swappedBeside = 1.05
+
+// Mistake is one thing that is otherwise than it was told.
+type Mistake struct {
+	Code Code
+	Cost float64
+	// At are the places: the ends of the cord, of both cords that are swapped, the
+	// jacks that hold an extra cord; of a cord in another jack its ends as told and
+	// then the jack that it is in.
+	At []name.Point
+
+	// out and in are what the patch lacks and has; cord carries at class where that
+	// is not the zero value.
+	out, in patch.Patch
+	cord    patch.Cord
+	class   Class
+	// room is another one where wires are otherwise.
+	room *heard.Room
+}
+
+func mistake(code Code, at ...name.Point) Mistake {
+	return Mistake{Code: code, Cost: costs[code], At: at}
+}
+
+func cords(all ...patch.Cord) patch.Patch { return patch.Patch{Cords: all} }
+
+// loose are both plugs of a cord through which nothing goes.
+func loose(c patch.Cord) patch.Patch {
+	return cords(patch.Cord{A: c.A, Poles: c.Poles}, patch.Cord{A: c.B, Poles: c.Poles})
+}
+
+// moved is a cord with one end in another jack.
+func moved(c patch.Cord, from, to name.Point) patch.Cord {
+	if c.A == from {
+		c.A = to
+	} else {
+		c.B = to
+	}
+	return c
+}
