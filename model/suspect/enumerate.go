@@ -47,9 +47,14 @@ func (c *Scene) ofCord(cord patch.Cord) []Mistake {
 	dead := mistake(CordDead, cord.A, cord.B)
 	dead.out, dead.in = cords(cord), loose(cord)
 	all := []Mistake{missing, dead}
-	for code, class := range map[Code]Class{LegDead: Low, PolarityWrong: Reversed, HalfIn: ReversedLow} {
+	for _, code := range []Code{LegDead, PolarityWrong, TwoPoles} {
 		m := mistake(code, cord.A, cord.B)
-		m.cord, m.class = cord, class
+		m.cord = cord
+		all = append(all, m)
+	}
+	for _, end := range cord.Ends() {
+		m := mistake(HalfIn, cord.A, cord.B, end)
+		m.cord, m.half = cord, end
 		all = append(all, m)
 	}
 	return all

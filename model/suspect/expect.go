@@ -46,6 +46,7 @@ func (c *Scene) expect() {
 			if r, ok := c.Reference[Pair{out, in}]; ok && r.Found && c.base[at] == Present {
 				c.level[at], c.judged[at] = r.Level, !r.Smeared && r.Polarity != reading.Unclear
 			}
+			c.base[at] = c.readable(at, c.base[at])
 		}
 	}
 }

@@ -161,3 +161,12 @@ func (c *Scene) nearest(only map[int]Class, all []suspicion) (Mistake, bool) {
 	}
 	return found, found.Code != ""
 }
+
+// Gives says whether a mistake alone gives a picture that was read.
+func (c *Scene) Gives(m Mistake, read []Class) bool {
+	only := map[int]Class{}
+	for _, d := range c.differences(read) {
+		only[d.at] = d.class
+	}
+	return c.isRead(c.predict(m, map[patch.Cord][]int{}), only)
+}

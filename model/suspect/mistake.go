@@ -4,6 +4,7 @@ import (
 	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/studio"
 )
 
 // Code names a kind of mistake.
@@ -23,6 +24,7 @@ const (
 	DummyMissing    Code = "dummy-missing"
 	NormalDead      Code = "normal-dead"
 	CrosspointOther Code = "crosspoint-unlike"
+	TwoPoles        Code = "two-pole-cord"
 	WireOther       Code = "wire-unlike"
 )
 
@@ -31,7 +33,7 @@ const (
 // swapped a little more easily than others.
 var costs = map[Code]float64{
 	CordMissing: 1.0, CordBeside: 1.1, CordsSwapped: 1.5, DummyMissing: 1.2,
-	LegDead: 1.4, PolarityWrong: 1.4, HalfIn: 1.4, CordDead: 1.6, NormalDead: 1.8,
+	LegDead: 1.4, PolarityWrong: 1.4, HalfIn: 1.4, TwoPoles: 1.6, CordDead: 1.6, NormalDead: 1.8,
 	CordElsewhere: 2, ExtraCord: 2.5, CrosspointOther: 2.5, WireOther: 3,
 }
 
@@ -46,11 +48,11 @@ type Mistake struct {
 	// then the jack that it is in.
 	At []name.Point
 
-	// out and in are what the patch lacks and has; cord carries at class where that
-	// is not the zero value.
+	// out and in are what the patch lacks and has. cord is one that has a fault where
+	// it is, and half the jack in which its plug does not sit.
 	out, in patch.Patch
 	cord    patch.Cord
-	class   Class
+	half    name.Point
 	// room is another one where wires are otherwise.
 	room *heard.Room
 }
@@ -74,4 +76,42 @@ func moved(c patch.Cord, from, to name.Point) patch.Cord {
 		c.B = to
 	}
 	return c
+}
+
+// carries is how the pairs that a faulty cord alone carries are heard, by the
+// stage of their output: nodal analysis of the three circuits, from two driven
+// legs, one, or a winding, into an input that takes each leg against ground.
+func (m Mistake) carries(output studio.Line) Class {
+	active := bothLegs(output)
+	switch m.Code {
+	case PolarityWrong:
+		return Reversed
+	case LegDead:
+		if active {
+			return Low
+		}
+		return Absent
+	case HalfIn:
+		if active {
+			return ReversedLow
+		}
+		return Reversed
+	case TwoPoles:
+		if active {
+			return Low
+		}
+	}
+	return Present
+}
+
+// bothLegs says whether a port drives its two legs against ground; so does what
+// nobody says more of than that it is balanced.
+func bothLegs(l studio.Line) bool {
+	return l.Balanced && (l.Stage == studio.StageUnsaid || l.Stage == studio.ActiveStage)
+}
+
+// grounds says whether the fault takes a cold leg to ground that drives others
+// as well.
+func (m Mistake) grounds(output studio.Line) bool {
+	return bothLegs(output) && (m.Code == HalfIn || m.Code == TwoPoles)
 }

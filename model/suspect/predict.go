@@ -33,10 +33,10 @@ func (c *Scene) suspicions() []suspicion {
 // predict is the picture with one mistake. lost remembers what each cord alone
 // carries.
 func (c *Scene) predict(m Mistake, lost map[patch.Cord][]int) []Class {
-	if m.room != nil {
+	switch {
+	case m.room != nil:
 		return c.picture(m.room.Hear(c.Patch))
-	}
-	if m.class == Absent {
+	case m.cord == (patch.Cord{}):
 		return c.with(m.out, m.in)
 	}
 	alone, known := lost[m.cord]
@@ -45,7 +45,7 @@ func (c *Scene) predict(m Mistake, lost map[patch.Cord][]int) []Class {
 		lost[m.cord] = alone
 	}
 	made := slices.Clone(c.base)
-	c.overlay(made, alone, m.class)
+	c.overlay(made, alone, m)
 	return made
 }
 
@@ -69,11 +69,28 @@ func (c *Scene) alone(now []Class, cord patch.Cord) []int {
 	return lost
 }
 
-// overlay puts a class over pairs whose level is judged.
-func (c *Scene) overlay(made []Class, pairs []int, class Class) {
-	for _, at := range pairs {
-		if c.judged[at] && c.base[at] == Present {
-			made[at] = over(made[at], class)
+// overlay puts a fault of a cord over the pairs that it alone carries, and over
+// those that share a net of which it grounds the cold leg: a two-pole cord that of
+// all it joins, a plug half in that at the other end.
+func (c *Scene) overlay(made []Class, alone []int, m Mistake) {
+	net := m.cord.A
+	if !m.half.IsZero() {
+		// The net at the other end, without what the plug would join to it.
+		if m.half == net {
+			net = m.cord.B
+		}
+		c.live.Change(cords(m.cord), loose(m.cord))
+		defer c.live.Change(loose(m.cord), cords(m.cord))
+	}
+	for at := range made {
+		if !c.judged[at] || c.base[at] != Present {
+			continue
+		}
+		out, in := c.Outputs[at%len(c.Outputs)], c.Inputs[at/len(c.Outputs)]
+		if slices.Contains(alone, at) {
+			made[at] = over(made[at], m.carries(c.ports[out].Line))
+		} else if m.grounds(c.ports[out].Line) && (c.live.Joined(net, out) || c.live.Joined(net, in)) {
+			made[at] = over(made[at], Low)
 		}
 	}
 }
@@ -83,6 +100,8 @@ func over(was, next Class) Class {
 	reversed := (was == Reversed || was == ReversedLow) != (next == Reversed || next == ReversedLow)
 	low := was == Low || was == ReversedLow || next == Low || next == ReversedLow
 	switch {
+	case next == Absent || was == Absent:
+		return Absent
 	case was != Present && was != Low && was != Reversed && was != ReversedLow:
 		return was
 	case reversed && low:
@@ -99,11 +118,21 @@ func over(was, next Class) Class {
 func (c *Scene) differences(made []Class) []difference {
 	var found []difference
 	for at, class := range made {
+		class = c.readable(at, class)
 		if !fits(c.base[at], class) && class != Perhaps {
 			found = append(found, difference{at, class})
 		}
 	}
 	return found
+}
+
+// readable is what can be read of a class: where no level is judged, only whether
+// the output is heard.
+func (c *Scene) readable(at int, class Class) Class {
+	if class != Absent && class != Perhaps && !c.judged[at] {
+		return Present
+	}
+	return class
 }
 
 // together is the picture with several mistakes at once; false where they cannot
@@ -119,12 +148,12 @@ func (c *Scene) together(all []Mistake) ([]Class, bool) {
 	c.live.Change(out, in)
 	made := c.picture(c.live)
 	for _, m := range all {
-		if m.class != Absent {
+		if m.cord != (patch.Cord{}) {
 			if slices.ContainsFunc(out.Cords, m.cord.Same) {
 				c.live.Change(in, out)
 				return nil, false
 			}
-			c.overlay(made, c.alone(made, m.cord), m.class)
+			c.overlay(made, c.alone(made, m.cord), m)
 		}
 	}
 	c.live.Change(in, out)
