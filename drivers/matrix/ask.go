@@ -32,7 +32,7 @@ func repeatable(role device.Role) bool {
 	switch role {
 	case device.Identify, device.Read, device.ReadOutput, device.ReadRow, device.Settle, device.Mute, device.Unmute:
 		return true
-	case device.Close, device.Open, device.Set, device.Off, device.Errors, device.Report, device.Cancel, device.RoleUnknown:
+	case device.Close, device.Open, device.Set, device.Off, device.Errors, device.Report, device.Notice, device.Cancel, device.RoleUnknown:
 	}
 	return false
 }
@@ -100,6 +100,9 @@ func (m *Matrix) askOnce(ctx context.Context, role device.Role, crosspoints []me
 	if err := m.inStep(ctx); err != nil {
 		return message.Says{}, err
 	}
+	if role == device.Read {
+		m.odd = nil // what came before the question is no part of its answer
+	}
 	m.packet = (m.packet + 1) % (message.MaxPacket + 1)
 	sent, err := m.codec.Send(role, message.Says{Crosspoints: crosspoints, Packet: m.packet})
 	if err != nil {
@@ -111,12 +114,13 @@ func (m *Matrix) askOnce(ctx context.Context, role device.Role, crosspoints []me
 	m.recordSent(role, sent, crosspoints)
 	e, _ := m.device.Exchange(role)
 	q := question{output: about(role, crosspoints), role: role, packet: m.packet, numbered: m.codec.Numbered(role)}
-	q.silent = len(e.Answer) == 0 && len(e.Refusal) == 0
+	q.silent = len(e.Answer) == 0 && len(e.Refusal) == 0 && len(e.End) == 0
+	q.ends = len(e.End) > 0
 	if q.silent && !m.device.Echo {
 		return message.Says{}, nil
 	}
 	if m.device.Echo {
-		q.echoes, _ = m.codec.Framer().Feed(sent)
+		q.echoes = m.codec.Echoes(sent)
 	}
 	return m.await(ctx, q)
 }

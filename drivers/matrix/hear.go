@@ -1,7 +1,7 @@
 package matrix
 
 import (
-	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -26,6 +26,11 @@ type question struct {
 	echoes [][]byte
 	// waits is true once the device has said that its answer will take long.
 	waits bool
+	// ends is true where another message closes the answer; gathered is what came
+	// before it, wrong what of that cannot be.
+	ends     bool
+	gathered message.Says
+	wrong    error
 	// odd is the last message that was none of those awaited.
 	odd []byte
 }
@@ -125,44 +130,66 @@ func (m *Matrix) hearFor(ctx context.Context, wait time.Duration, judge judge) (
 // answers judges a message: whether it is the answer, and what it says. A
 // message with the packet number of an earlier question is none of ours.
 func (m *Matrix) answers(q *question, received []byte) (message.Says, verdict, error) {
-	if len(q.echoes) > 0 && bytes.Equal(received, q.echoes[0]) {
+	if len(q.echoes) > 0 && m.codec.IsEcho(received, q.echoes[0]) {
 		q.echoes = q.echoes[1:]
 		if q.silent && len(q.echoes) == 0 {
 			return message.Says{}, heard, nil
 		}
 		return message.Says{}, goOn, nil
 	}
-	says, err := m.codec.AnswerAbout(q.role, q.output, received)
-	if err == nil || errors.Is(err, message.ErrValue) {
-		verdict := q.fresh(says, heard)
-		if err == nil && verdict == heard {
-			m.recordHeard(q, received, says)
+	says, meaning, err := m.codec.Judge(q.role, q.output, received)
+	if meaning == message.MeaningUnknown {
+		if !m.unasked(received) {
+			q.odd = received
 		}
-		return says, verdict, err
+		return message.Says{}, goOn, nil
 	}
-	for _, no := range []struct {
-		read    func(device.Role, []byte) (message.Says, error)
-		verdict verdict
-		err     error
-	}{
-		{m.codec.Refusal, heard, ErrRefused},
-		{m.codec.Busy, heard, ErrBusy},
-		{m.codec.Wait, goOnLong, nil},
-		{m.codec.Cancelled, heard, errGaveUp},
-	} {
-		if says, err := no.read(q.role, received); err == nil {
-			verdict := q.fresh(says, no.verdict)
-			q.waits = q.waits || verdict == goOnLong
-			if verdict != goOn {
-				m.recordHeard(q, received, says)
-			}
-			return says, verdict, withReason(no.err, says)
+	verdict := q.fresh(says, verdicts[meaning])
+	if verdict != goOn && err == nil {
+		m.recordHeard(q, received, says)
+	}
+	return m.judged(q, says, meaning, verdict, err)
+}
+
+// verdicts are what the answers are to whoever waits.
+var verdicts = map[message.Meaning]verdict{
+	message.Busy: heard, message.Wait: goOnLong, message.Cancelled: heard, message.Refusal: heard,
+	message.Answer: heard, message.End: heard,
+}
+
+// judged is the verdict on one of the answers that are described. What comes before
+// the end of an answer of several messages is gathered.
+func (m *Matrix) judged(q *question, says message.Says, meaning message.Meaning, v verdict, err error) (message.Says, verdict, error) {
+	switch meaning {
+	case message.Busy:
+		return says, v, withReason(ErrBusy, says)
+	case message.Cancelled:
+		return says, v, withReason(errGaveUp, says)
+	case message.Refusal:
+		return says, v, withReason(ErrRefused, says)
+	case message.Wait:
+		q.waits = q.waits || v == goOnLong
+		return says, v, nil
+	case message.End:
+		if v == heard {
+			says = q.gathered
 		}
+		return says, v, q.wrong
+	case message.Answer, message.MeaningUnknown:
 	}
-	if !m.unasked(received) {
-		q.odd = received
+	if !q.ends || v != heard {
+		return says, v, err
 	}
-	return message.Says{}, goOn, nil
+	q.gather(says, err)
+	return says, goOn, nil
+}
+
+// gather keeps one message of an answer until its end comes.
+func (q *question) gather(says message.Says, err error) {
+	q.wrong = cmp.Or(q.wrong, err)
+	says.Crosspoints = append(q.gathered.Crosspoints, says.Crosspoints...)
+	says.Unclear = append(q.gathered.Unclear, says.Unclear...)
+	q.gathered = says
 }
 
 // fresh is the verdict on a message, unless it answers an earlier question.

@@ -83,6 +83,9 @@ type Matrix struct {
 	audible bool
 	// doubts is true from a sign of noise on until readings agreed in spite of it.
 	doubts bool
+	// odd is the last message that the description does not explain, since a reading
+	// began; nil for none.
+	odd []byte
 	// lastOut is when the last byte of the last message is on the line: a link takes
 	// them sooner. baud is the rate of the line; 0 where it has none.
 	lastOut time.Time

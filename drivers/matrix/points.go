@@ -1,6 +1,7 @@
 package matrix
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -38,18 +39,23 @@ func (m *Matrix) has(p patch.Crosspoint) error {
 
 // points are what a device answered as crosspoints of the studio. One that the
 // matrix is said not to have is an error: somebody is wrong about the matrix.
-func (m *Matrix) points(numbers []message.Crosspoint) ([]patch.Crosspoint, error) {
-	var points []patch.Crosspoint
-	for _, c := range numbers {
+func (m *Matrix) points(says message.Says) (reading, error) {
+	r := reading{unclear: slices.Clone(says.Unclear)}
+	for _, c := range says.Crosspoints {
 		if c.Input == 0 {
 			continue
 		}
 		p := patch.Crosspoint{Output: m.studio.Out(c.Output), Input: m.studio.In(c.Input)}
 		if err := m.has(p); err != nil {
-			return nil, fmt.Errorf("%w: the device says that %s listens to %s, but %w", message.ErrValue, p.Output, p.Input, err)
+			return reading{}, fmt.Errorf("%w: the device says that %s listens to %s, but %w", message.ErrValue, p.Output, p.Input, err)
 		}
-		points = append(points, p)
+		r.closed = append(r.closed, p)
 	}
-	slices.SortFunc(points, patch.Crosspoint.Compare)
-	return slices.Compact(points), nil
+	slices.SortFunc(r.closed, patch.Crosspoint.Compare)
+	r.closed = slices.Compact(r.closed)
+	slices.SortFunc(r.unclear, func(a, b message.Unclear) int {
+		return cmp.Or(cmp.Compare(a.Output, b.Output), cmp.Compare(a.Said, b.Said))
+	})
+	r.unclear = slices.Compact(r.unclear)
+	return r, nil
 }

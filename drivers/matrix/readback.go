@@ -5,15 +5,19 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"bayhand/drivers/message"
 	"bayhand/model/device"
+	"bayhand/model/name"
 	"bayhand/model/patch"
 )
 
 // Read asks the device for every crosspoint that is closed, sorted. It is
-// ErrNoReadBack for a device that cannot be asked. An answer that names what
-// the matrix does not have is an error, message.ErrValue.
+// ErrNoReadBack for a device that cannot be asked. An answer that is of another size
+// than the matrix is an error, message.ErrValue. Where the device said of some outputs
+// what is no input, the error is *UnclearError, and what was read of the others comes
+// with it.
 //
 // Where no CRC guards the answer, noise can turn one input into another,
 // and nobody would see it. So the device is read until as many readings in a row
@@ -23,7 +27,7 @@ func (m *Matrix) Read(ctx context.Context) ([]patch.Crosspoint, error) {
 	if !m.ReadsBack() {
 		return nil, fmt.Errorf("%s: read: %w", m.studio.Name, ErrNoReadBack)
 	}
-	var read []patch.Crosspoint
+	var read reading
 	err := m.do(ctx, "read", func(ctx context.Context) error {
 		var err error
 		read, err = m.readings(ctx)
@@ -32,7 +36,50 @@ func (m *Matrix) Read(ctx context.Context) ([]patch.Crosspoint, error) {
 	if err != nil {
 		return nil, err
 	}
-	return read, nil
+	return read.closed, m.unclear(read)
+}
+
+// reading is what the device said of itself: which crosspoints are closed, sorted, and
+// outputs of which it said what is no input, sorted by output.
+type reading struct {
+	closed  []patch.Crosspoint
+	unclear []message.Unclear
+}
+
+func (r reading) equal(s reading) bool {
+	return slices.Equal(r.closed, s.closed) && slices.Equal(r.unclear, s.unclear)
+}
+
+// UnclearError is a device that answered, and said of some outputs what is no input
+// of the matrix, such as two inputs at once. Nobody knows what those listen to; they
+// can be switched and opened as any other.
+type UnclearError struct {
+	Outputs []name.Point
+	// Said is what the device said of each.
+	Said []string
+}
+
+func (e *UnclearError) Error() string {
+	var list []string
+	for i, output := range e.Outputs {
+		list = append(list, fmt.Sprintf("%s is unknown, the device says of it %q", output.Port(), e.Said[i]))
+	}
+	return strings.Join(list, "; ")
+}
+
+// Unclear are the outputs that are not known.
+func (e *UnclearError) Unclear() []name.Point { return e.Outputs }
+
+// unclear is the error for what could not be understood; nil where all could.
+func (m *Matrix) unclear(r reading) error {
+	if len(r.unclear) == 0 {
+		return nil
+	}
+	e := &UnclearError{}
+	for _, u := range r.unclear {
+		e.Outputs, e.Said = append(e.Outputs, m.studio.Out(u.Output)), append(e.Said, u.Said)
+	}
+	return e
 }
 
 // mostReadings bounds how often the device is read for one Read, beyond those
@@ -56,26 +103,21 @@ func (m *Matrix) agreement(role device.Role) int {
 }
 
 // readings reads until enough readings in a row agree.
-func (m *Matrix) readings(ctx context.Context) ([]patch.Crosspoint, error) {
+func (m *Matrix) readings(ctx context.Context) (reading, error) {
 	role := m.codec.ReadsBack()
-	var last []patch.Crosspoint
+	var last reading
+	var odd []byte
 	agree, rounds := 0, 0
 	for ; rounds < m.agreement(role)+mostReadings; rounds++ {
-		doubts := m.doubts
-		m.doubts = false
-		read, err := m.reading(ctx, role)
-		torn := m.doubts && role != device.Read
-		m.doubts = m.doubts || doubts
+		read, void, err := m.readingAlone(ctx, role)
 		if err != nil {
-			return nil, err
+			return reading{}, err
 		}
-		if torn {
-			// Between two of its answers something happened, perhaps to the device
-			// as well: they may be of different times.
+		if odd = m.odd; void {
 			agree = 0
 			continue
 		}
-		if agree > 0 && !slices.Equal(read, last) {
+		if agree > 0 && !read.equal(last) {
 			agree, m.doubts = 0, true
 		}
 		last = read
@@ -84,25 +126,42 @@ func (m *Matrix) readings(ctx context.Context) ([]patch.Crosspoint, error) {
 			return read, nil
 		}
 	}
-	return nil, fmt.Errorf("%w the same twice: of %d readings too few in a row agree", ErrNoAnswer, rounds)
+	if odd != nil {
+		return reading{}, fmt.Errorf("%w so that it can be believed: beside its answer it said %s, which its description does not explain", ErrNoAnswer, m.codec.Show(odd))
+	}
+	return reading{}, fmt.Errorf("%w the same twice: of %d readings too few in a row agree", ErrNoAnswer, rounds)
+}
+
+// readingAlone reads the whole device once. The reading is void where a message that
+// nothing explains stood beside an answer without a number of its own, since that may have been the answer; and
+// where something went wrong between two answers of one reading, since those may
+// be of different times.
+func (m *Matrix) readingAlone(ctx context.Context, role device.Role) (read reading, void bool, err error) {
+	doubts := m.doubts
+	m.doubts, m.odd = false, nil
+	read, err = m.reading(ctx, role)
+	void = m.odd != nil && !m.codec.Numbered(role) || m.doubts && role != device.Read
+	m.doubts = m.doubts || doubts
+	return read, void, err
 }
 
 // reading reads the whole device once.
-func (m *Matrix) reading(ctx context.Context, role device.Role) ([]patch.Crosspoint, error) {
+func (m *Matrix) reading(ctx context.Context, role device.Role) (reading, error) {
 	if role == device.Read {
 		says, err := m.ask(ctx, role, nil)
 		if err != nil {
-			return nil, err
+			return reading{}, err
 		}
-		return m.points(says.Crosspoints)
+		return m.points(says)
 	}
-	var all []message.Crosspoint
+	var all message.Says
 	for output := 1; output <= m.studio.Outputs; output++ {
 		says, err := m.askAbout(ctx, role, output)
 		if err != nil {
-			return nil, fmt.Errorf("output %d: %w", output, err)
+			return reading{}, fmt.Errorf("output %d: %w", output, err)
 		}
-		all = append(all, says.Crosspoints...)
+		all.Crosspoints = append(all.Crosspoints, says.Crosspoints...)
+		all.Unclear = append(all.Unclear, says.Unclear...)
 	}
 	return m.points(all)
 }

@@ -21,11 +21,15 @@ type Report struct {
 	Err error
 }
 
-// unasked looks at a message that is no answer, and says whether it was a
-// report.
+// unasked looks at a message that is no answer, and says whether it was a report or
+// a notice. Any other is noted: nobody knows what the device meant by it.
 func (m *Matrix) unasked(received []byte) bool {
+	if _, err := m.codec.Answer(device.Notice, received); err == nil {
+		return true
+	}
 	says, err := m.codec.Answer(device.Report, received)
 	if errors.Is(err, message.ErrOther) {
+		m.odd = received
 		return false
 	}
 	report := Report{Err: err}

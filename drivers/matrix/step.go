@@ -1,7 +1,6 @@
 package matrix
 
 import (
-	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -24,6 +23,7 @@ func (m *Matrix) inStep(ctx context.Context) error {
 		if err := m.bringInStep(ctx); err != nil {
 			return err
 		}
+		m.odd = nil // it was said before the place that both ends agree on
 	}
 	if m.gone != nil {
 		return m.gone
@@ -102,7 +102,7 @@ func (m *Matrix) mark(ctx context.Context) error {
 		return err
 	}
 	_, err = m.hear(ctx, func(received []byte) (message.Says, verdict, error) {
-		if m.device.Echo && bytes.Equal(received, sent) {
+		if m.device.Echo && m.codec.IsEcho(received, sent) {
 			return message.Says{}, goOn, nil
 		}
 		says, err := m.codec.Answer(device.Settle, received)

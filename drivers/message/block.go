@@ -14,7 +14,7 @@ import (
 const mostBlock = MaxLine
 
 func (w *writer) block(f device.Field, s scope) error {
-	inner := writer{codec: w.codec, says: w.says, length: w.length}
+	inner := writer{codec: w.codec, says: w.says, length: w.length, answers: w.answers}
 	if err := inner.fields(f.Of, s); err != nil {
 		return err
 	}

@@ -17,7 +17,7 @@ func (w *writer) channels(f device.Field) error {
 	if f.Over == device.Inputs {
 		return w.channelRow()
 	}
-	if len(w.says.Crosspoints) == 0 {
+	if len(w.says.Crosspoints) == 0 && !w.answers {
 		return errors.New("there is no crosspoint to send")
 	}
 	w.out.WriteString("(@")

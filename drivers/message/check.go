@@ -68,7 +68,7 @@ func (c *Codec) checkExchange(e device.Exchange) error {
 	for _, part := range []struct {
 		name   string
 		fields []device.Field
-	}{{"send", e.Send}, {"answer", e.Answer}, {"refusal", e.Refusal}, {"busy", e.Busy}, {"wait", e.Wait}, {"cancelled", e.Cancelled}} {
+	}{{"send", e.Send}, {"answer", e.Answer}, {"end", e.End}, {"refusal", e.Refusal}, {"busy", e.Busy}, {"wait", e.Wait}, {"cancelled", e.Cancelled}} {
 		at := where{role: e.Role, sent: part.name == "send"}
 		if err := c.checkFields(part.fields, at); err != nil {
 			return fmt.Errorf("%s: %w", part.name, err)
@@ -87,7 +87,7 @@ func (c *Codec) checkExchange(e device.Exchange) error {
 func checkRole(e device.Exchange) error {
 	aboutOne := e.Role == device.ReadOutput || e.Role == device.ReadRow
 	switch {
-	case e.Role != device.Report && len(e.Send) == 0:
+	case e.Role != device.Report && e.Role != device.Notice && len(e.Send) == 0:
 		return errors.New("there is nothing to send")
 	case e.Role == device.Errors && !carries(e.Answer, "code"):
 		return errors.New("its answer needs a number that is the code")

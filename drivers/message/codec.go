@@ -26,6 +26,8 @@ type Codec struct {
 	numbers map[string]int
 	// blockAfter are the bytes after which a definite-length block may begin.
 	blockAfter [][]byte
+	// judged are the answers of each question, in the order in which they are tried.
+	judged map[device.Role][]form
 }
 
 // New makes a codec for a matrix of that many inputs and outputs. The error
@@ -44,6 +46,9 @@ func New(d *device.Description, inputs, outputs int, parameters map[string]strin
 	if err := c.fits(); err != nil {
 		return nil, fmt.Errorf("a matrix of %d inputs and %d outputs: %w", inputs, outputs, err)
 	}
+	if err := c.told(); err != nil {
+		return nil, fmt.Errorf("the device description %s: %w", d.Name, err)
+	}
 	return c, nil
 }
 
@@ -61,6 +66,16 @@ func (c *Codec) fits() error {
 		}
 	}
 	return nil
+}
+
+// told sees to it that each answer can arrive, and can be told from the others.
+func (c *Codec) told() error {
+	for _, e := range c.description.Exchanges {
+		if err := c.answerable(e); err != nil {
+			return fmt.Errorf("the message %s: %w", e.Role, err)
+		}
+	}
+	return c.order()
 }
 
 func checkSize(d *device.Description, inputs, outputs int) error {
@@ -209,63 +224,4 @@ func (c *Codec) Send(role device.Role, says Says) ([]byte, error) {
 		return nil, fmt.Errorf("the message %s of %s: % X is no message of its frame, which begins with % X and says how long it is", role, c.description.Name, p, frame.Start)
 	}
 	return p, nil
-}
-
-// Answer reads the answer to the message of a role that asked for no output in
-// particular. With ErrValue it returns what was read before the value that
-// cannot be, such as the packet number.
-func (c *Codec) Answer(role device.Role, message []byte) (Says, error) {
-	return c.AnswerAbout(role, 0, message)
-}
-
-// AnswerAbout reads the answer to a message that asked for one output. An
-// answer that names another output is ErrOther.
-func (c *Codec) AnswerAbout(role device.Role, output int, message []byte) (Says, error) {
-	e, _ := c.description.Exchange(role)
-	return c.read(role.String()+" answer", e.Answer, output, message)
-}
-
-// Refusal reads the answer that means no.
-func (c *Codec) Refusal(role device.Role, message []byte) (Says, error) {
-	e, _ := c.description.Exchange(role)
-	return c.read(role.String()+" refusal", e.Refusal, 0, message)
-}
-
-// Busy reads the answer that means not now.
-func (c *Codec) Busy(role device.Role, message []byte) (Says, error) {
-	e, _ := c.description.Exchange(role)
-	return c.read(role.String()+" busy", e.Busy, 0, message)
-}
-
-// Wait reads the word that an answer will take long.
-func (c *Codec) Wait(role device.Role, message []byte) (Says, error) {
-	e, _ := c.description.Exchange(role)
-	return c.read(role.String()+" wait", e.Wait, 0, message)
-}
-
-// Cancelled reads the answer that means that the device gave up.
-func (c *Codec) Cancelled(role device.Role, message []byte) (Says, error) {
-	e, _ := c.description.Exchange(role)
-	return c.read(role.String()+" cancelled", e.Cancelled, 0, message)
-}
-
-// Sent reads back a message that was sent.
-func (c *Codec) Sent(role device.Role, message []byte) (Says, error) {
-	e, _ := c.description.Exchange(role)
-	return c.read(role.String()+" message", e.Send, 0, message)
-}
-
-func (c *Codec) read(what string, fields []device.Field, output int, message []byte) (Says, error) {
-	if len(fields) == 0 {
-		return Says{}, fmt.Errorf("%w: there is no %s", ErrOther, what)
-	}
-	r := reader{codec: c, in: message, asked: output}
-	err := r.message(fields)
-	if err == nil {
-		return r.says, nil
-	}
-	if !isValue(err) {
-		r.says = Says{}
-	}
-	return r.says, fmt.Errorf("%s of %s: %w", what, c.description.Name, err)
 }

@@ -19,7 +19,7 @@ var list = device.Field{Kind: device.Channels}
 func scpi() *device.Description {
 	return &device.Description{
 		Name: "scpi", Switching: device.ByCrosspoint,
-		Frame:      device.Frame{Kind: device.Lines, End: []byte("\n")},
+		Frame:      device.Frame{Kind: device.Lines, End: []byte("\n"), Requests: []byte("\n")},
 		Parameters: []device.Parameter{{Name: "rows", Choices: []string{"outputs", "inputs"}, Default: "outputs"}},
 		Exchanges: []device.Exchange{
 			{Role: device.Identify, Send: []device.Field{lit("*IDN?\n")}, Answer: []device.Field{text("identity"), lit("\n")}},
@@ -74,7 +74,7 @@ func lines() *device.Description {
 	all := device.Field{Kind: device.Each, Over: device.Outputs, Separator: []byte(" "), Of: []device.Field{dec("input")}}
 	return &device.Description{
 		Name: "lines", Switching: device.ByOutput,
-		Frame: device.Frame{Kind: device.Lines, End: []byte("\n")},
+		Frame: device.Frame{Kind: device.Lines, End: []byte("\n"), Requests: []byte("\n")},
 		Exchanges: []device.Exchange{
 			{Role: device.Set, Batch: 8, Send: []device.Field{lit("SET "), pair, lit("\n")},
 				Answer: []device.Field{lit("DONE\n")}, Refusal: []device.Field{lit("NO "), text("message"), lit("\n")}},

@@ -48,6 +48,9 @@ func (c Crosspoint) Compare(d Crosspoint) int {
 type Says struct {
 	// Crosspoints are in the order in which they stand there.
 	Crosspoints []Crosspoint
+	// Unclear are outputs that an answer spoke of, and of which it said something that
+	// is no input of the matrix: nobody knows what they listen to.
+	Unclear []Unclear
 	// Packet is a number that an answer repeats.
 	Packet int
 	// Code and Text are an error's number and words, or the words of a
@@ -56,4 +59,10 @@ type Says struct {
 	Text string
 	// Identity is what the device says of itself.
 	Identity string
+}
+
+// Unclear is an output and what the device said of it.
+type Unclear struct {
+	Output int
+	Said   string
 }

@@ -30,7 +30,7 @@ func (r *reader) each(f device.Field) error {
 		case round > 1 && len(f.Separator) > 0 && r.at > start:
 			return err // a separator promises another round
 		}
-		r.at, r.now, r.seen, r.pieces = start, Crosspoint{}, false, nil
+		r.at, r.now, r.seen, r.pieces, r.unclear = start, Crosspoint{}, false, nil, ""
 		return nil
 	}
 }
@@ -92,7 +92,7 @@ func (r *reader) outputRound(f device.Field, output, end int) error {
 	if err := r.start(f, output, end); err != nil {
 		return err
 	}
-	if r.now.Output != output {
+	if r.now.Output != output && r.unclear == "" {
 		return fmt.Errorf("%w: output %d stands in the place of output %d", ErrValue, r.now.Output, output)
 	}
 	return r.commit()
@@ -119,7 +119,13 @@ func (r *reader) inner(f device.Field, end int) error {
 	if r.at >= end {
 		return r.other("the message ends here")
 	}
-	if err := r.fields(f.Of, -1); err != nil {
+	start := r.at
+	err := r.fields(f.Of, -1)
+	if stop := r.pieceEnd(f, start, end); r.reads && r.now.Output > 0 && stop > start && (err != nil || r.at != stop) {
+		r.at, r.seen, r.unclear = stop, true, readable(r.in[start:stop])
+		return nil
+	}
+	if err != nil {
 		return err
 	}
 	if r.at > end {

@@ -47,7 +47,7 @@ func (c *Codec) about(e device.Exchange, example Crosspoint) []Crosspoint {
 	case device.Off, device.ReadOutput, device.ReadRow:
 		example.Input = 0
 	case device.Close, device.Open, device.Set:
-	case device.Identify, device.Read, device.Settle, device.Errors, device.Report, device.Cancel, device.Mute, device.Unmute, device.RoleUnknown:
+	case device.Identify, device.Read, device.Settle, device.Errors, device.Report, device.Notice, device.Cancel, device.Mute, device.Unmute, device.RoleUnknown:
 		return nil
 	}
 	next := Crosspoint{Output: example.Output%c.outputs + 1, Input: example.Input}
@@ -63,7 +63,7 @@ func (c *Codec) forms(e device.Exchange) []Form {
 		means  string
 		fields []device.Field
 	}{
-		{answerMeans(e.Role), e.Answer}, {"it refuses", e.Refusal}, {"not now, ask again", e.Busy},
+		{answerMeans(e.Role), e.Answer}, {"that was all of the answer", e.End}, {"it refuses", e.Refusal}, {"not now, ask again", e.Busy},
 		{"wait, the answer takes long", e.Wait}, {"it gave up half way", e.Cancelled},
 	} {
 		if len(a.fields) > 0 {
@@ -83,6 +83,8 @@ func answerMeans(role device.Role) string {
 		return "its oldest error"
 	case device.Report:
 		return "it was turned by hand"
+	case device.Notice:
+		return "it says so by itself; nothing is done about it"
 	case device.Close, device.Open, device.Set, device.Off, device.Settle, device.Cancel, device.Mute, device.Unmute, device.RoleUnknown:
 	}
 	return "done"

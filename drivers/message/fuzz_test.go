@@ -60,7 +60,11 @@ func FuzzAnswer(f *testing.F) {
 		for _, c := range all {
 			for _, role := range roles {
 				about := func(role device.Role, p []byte) (message.Says, error) { return c.AnswerAbout(role, 3, p) }
-				for _, read := range []func(device.Role, []byte) (message.Says, error){c.Answer, about, c.Refusal, c.Busy, c.Wait, c.Cancelled, c.Sent} {
+				judged := func(role device.Role, p []byte) (message.Says, error) {
+					says, _, err := c.Judge(role, 0, p)
+					return says, err
+				}
+				for _, read := range []func(device.Role, []byte) (message.Says, error){c.Answer, about, judged, c.Sent} {
 					says, err := read(role, slices.Clone(p))
 					if err != nil {
 						if !errors.Is(err, message.ErrOther) && !errors.Is(err, message.ErrValue) {

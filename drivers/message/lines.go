@@ -34,14 +34,15 @@ func (c *Codec) Framer() Framer {
 		return &countedFramer{frame: c.description.Frame}
 	case device.Lines, device.FrameUnknown:
 	}
-	return &lineFramer{end: c.description.Frame.End, blockAfter: c.blockAfter}
+	return &lineFramer{end: c.description.Frame.End, prompt: c.description.Frame.Prompt, blockAfter: c.blockAfter}
 }
 
-// lineFramer cuts at the bytes that end a line, but not inside a block.
+// lineFramer cuts at the bytes that end a line, but not inside a block. Empty lines
+// and prompts are no messages.
 type lineFramer struct {
-	end        []byte
-	blockAfter [][]byte
-	line       []byte
+	end, prompt []byte
+	blockAfter  [][]byte
+	line        []byte
 	// block is the number of bytes of a block that are still to come.
 	block int
 	// inHeader is true within a block's header, which began at header; after is
@@ -74,9 +75,11 @@ func (f *lineFramer) Feed(p []byte) (messages [][]byte, err error) {
 			continue
 		}
 		if bytes.HasSuffix(f.line, f.end) {
-			if !f.lost {
-				messages = append(messages, f.trimmed())
+			if line := f.trimmed(); !f.lost && !bytes.Equal(line, f.end) {
+				messages = append(messages, line)
 			}
+			f.Reset()
+		} else if f.between() {
 			f.Reset()
 		} else if len(f.line) > MaxLine {
 			err = fmt.Errorf("%w: a line of more than %d bytes", ErrTooLong, MaxLine)
@@ -84,6 +87,12 @@ func (f *lineFramer) Feed(p []byte) (messages [][]byte, err error) {
 		}
 	}
 	return messages, err
+}
+
+// between says whether what is there stands between two messages: a prompt, which
+// ends without the end of a line, or the second half of an end.
+func (f *lineFramer) between() bool {
+	return !f.lost && (len(f.prompt) > 0 && bytes.Equal(f.line, f.prompt) || string(f.end) == "\r" && string(f.line) == "\n")
 }
 
 // blockMayBegin says whether all before the last byte is what precedes a block.

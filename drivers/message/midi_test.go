@@ -114,8 +114,8 @@ func TestExclusive(t *testing.T) {
 	if err != nil || says.Packet != 5 {
 		t.Errorf("the acknowledgement was read as %v, %v", says, err)
 	}
-	says, err = c.Refusal(device.Set, hexBytes(t, "F0 7E 10 7E 05 F7"))
-	if err != nil || says.Packet != 5 {
+	says, meaning, err := c.Judge(device.Set, 0, hexBytes(t, "F0 7E 10 7E 05 F7"))
+	if err != nil || meaning != message.Refusal || says.Packet != 5 {
 		t.Errorf("the refusal was read as %v, %v", says, err)
 	}
 	if !c.Numbered(device.Set) || !c.Numbered(device.Read) || c.Numbered(device.Identify) {
@@ -135,7 +135,6 @@ func TestExclusiveDump(t *testing.T) {
 	for dump, want := range map[string]error{
 		"F0 7D 10 42 03 02 00 08 F7":       message.ErrValue, // an output too few
 		"F0 7D 10 42 03 02 00 08 01 00 F7": message.ErrValue, // one too many
-		"F0 7D 10 42 03 02 00 09 01 F7":    message.ErrValue, // input 9 of 8
 		"F0 7D 11 42 03 02 00 08 01 F7":    message.ErrOther, // another unit
 		"F0 7D 10 43 03 02 00 08 01 F7":    message.ErrOther,
 		"F0 7E 10 7F 03 F7":                message.ErrOther,

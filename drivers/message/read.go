@@ -24,6 +24,11 @@ type reader struct {
 	seen bool
 	// asked is the output that was asked for; 0 where that is no matter.
 	asked int
+	// reads is true for an answer about crosspoints, in which one output that cannot be
+	// understood leaves the others as they are; unclear is what stood there in the
+	// place of the input of now.
+	reads   bool
+	unclear string
 	// pieces are the numbers that come in pieces, as far as they were read.
 	pieces map[string]int
 }
@@ -89,7 +94,11 @@ func (r *reader) field(f device.Field, next []device.Field) error {
 	case device.Literal:
 		return r.literal(f.Bytes)
 	case device.Number:
-		return r.number(f)
+		err := r.number(f)
+		if err != nil && f.Value == "input" && r.passOver(f, next) {
+			return nil
+		}
+		return err
 	case device.Text:
 		return r.text(f, next)
 	case device.Each:
@@ -167,8 +176,17 @@ func (r *reader) commit() error {
 	if err := r.about(c.Output); err != nil {
 		return err
 	}
-	r.now, r.seen, r.pieces = Crosspoint{}, false, nil
-	if err := r.codec.exists(c); err != nil {
+	said := r.unclear
+	r.now, r.seen, r.pieces, r.unclear = Crosspoint{}, false, nil, ""
+	err := r.codec.exists(c)
+	if err != nil && said == "" {
+		said = fmt.Sprintf("input %d", c.Input)
+	}
+	if said != "" && r.reads && c.Output >= 1 && c.Output <= r.codec.outputs {
+		r.says.Unclear = append(r.says.Unclear, Unclear{c.Output, said})
+		return nil
+	}
+	if err != nil {
 		return err
 	}
 	r.says.Crosspoints = append(r.says.Crosspoints, c)

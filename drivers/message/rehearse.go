@@ -85,15 +85,7 @@ func (c *Codec) anyAnswer(turn device.Turn, message []byte) (Says, error) {
 	if (turn.Role == device.ReadOutput || turn.Role == device.ReadRow) && len(turn.Says) > 0 {
 		output = turn.Says[0][0]
 	}
-	said, err := c.AnswerAbout(turn.Role, output, message)
-	if err == nil {
-		return said, nil
-	}
-	for _, other := range []func(device.Role, []byte) (Says, error){c.Refusal, c.Busy, c.Wait, c.Cancelled} {
-		if said, otherErr := other(turn.Role, message); otherErr == nil {
-			return said, nil
-		}
-	}
+	said, _, err := c.Judge(turn.Role, output, message)
 	return said, err
 }
 

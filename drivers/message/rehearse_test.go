@@ -29,7 +29,7 @@ func TestRehearse(t *testing.T) {
 		{read("#16(@1!2)\n", [2]int{1, 2}, [2]int{1, 3}), "does not say output 1 input 3"},
 		{read("#16(@1!9)\n", [2]int{1, 9}), "cannot be"},
 		{read("#16(@1!2)", [2]int{1, 2}), "0 messages"},
-		{read("#16(@1!2)\n\n", [2]int{1, 2}), "2 messages"},
+		{read("#16(@1!2)\n1\n", [2]int{1, 2}), "2 messages"},
 	}
 	for _, test := range tests {
 		d := scpi()

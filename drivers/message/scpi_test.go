@@ -225,7 +225,6 @@ func TestPlainLines(t *testing.T) {
 	for answer, want := range map[string]error{
 		"IS 4 0\n":     message.ErrValue, // an output too few
 		"IS 4 0 2 1\n": message.ErrValue, // one too many
-		"IS 5 0 2\n":   message.ErrValue, // input 5 of 4
 		"IS 4  0 2\n":  message.ErrValue,
 		"WAS 4 0 2\n":  message.ErrOther,
 		"IS 4 0 2 \n":  message.ErrOther,
@@ -235,8 +234,8 @@ func TestPlainLines(t *testing.T) {
 			t.Errorf("%q was read as %v, %v; want %v", answer, says, err, want)
 		}
 	}
-	refusal, err := c.Refusal(device.Set, []byte("NO power\n"))
-	if err != nil || refusal.Text != "power" {
+	refusal, meaning, err := c.Judge(device.Set, 0, []byte("NO power\n"))
+	if err != nil || meaning != message.Refusal || refusal.Text != "power" {
 		t.Errorf("the refusal was read as %v, %v", refusal, err)
 	}
 	report, err := c.Answer(device.Report, []byte("NOW 2=1 3=0\n"))

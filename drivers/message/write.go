@@ -21,6 +21,9 @@ type writer struct {
 	out   bytes.Buffer
 	// length is that of the whole message, once it is known.
 	length int
+	// answers is true for the device's side of an exchange, which may run through all
+	// outputs, or through nothing.
+	answers bool
 }
 
 // message writes all of it: twice where it says how long it is, since its
@@ -55,7 +58,7 @@ func (w *writer) field(f device.Field, s scope) error {
 	case device.Number:
 		return w.number(f, s)
 	case device.Text:
-		w.out.WriteString(w.codec.words[f.Value])
+		w.out.WriteString(w.text(f.Value))
 		return nil
 	case device.Each:
 		return w.each(f)
@@ -71,7 +74,7 @@ func (w *writer) field(f device.Field, s scope) error {
 		w.out.Write(checksum(f.Check, w.out.Bytes()[start:]))
 		return nil
 	case device.Hexed:
-		inner := writer{codec: w.codec, says: w.says, length: w.length}
+		inner := writer{codec: w.codec, says: w.says, length: w.length, answers: w.answers}
 		if err := inner.fields(f.Of, s); err != nil {
 			return err
 		}
@@ -135,6 +138,8 @@ func (w *writer) value(word string, s scope) (int, error) {
 		return w.says.Packet, nil
 	case "code":
 		return w.says.Code, nil
+	case "closed":
+		return 0, nil
 	case "length":
 		return max(0, w.length-w.codec.description.Frame.Length.Add), nil
 	}
@@ -152,11 +157,26 @@ func (c *Codec) exists(x Crosspoint) error {
 	return nil
 }
 
+// text is the text that stands for a word of the description.
+func (w *writer) text(word string) string {
+	if parameter, ok := w.codec.words[word]; ok || !w.answers {
+		return parameter
+	}
+	switch word {
+	case "identity":
+		return w.says.Identity
+	case "message":
+		return w.says.Text
+	}
+	return ""
+}
+
 func (w *writer) each(f device.Field) error {
-	if len(w.says.Crosspoints) == 0 {
+	rounds := w.rounds(f.Over)
+	if len(rounds) == 0 && !w.answers {
 		return errors.New("there is no crosspoint to send")
 	}
-	for i, c := range w.says.Crosspoints {
+	for i, c := range rounds {
 		if i > 0 {
 			w.out.Write(f.Separator)
 		}
@@ -165,4 +185,27 @@ func (w *writer) each(f device.Field) error {
 		}
 	}
 	return nil
+}
+
+// rounds are the crosspoints that an Each runs through; for the device's side also
+// every output, or every input of one.
+func (w *writer) rounds(over device.Over) []Crosspoint {
+	if over == device.Changes {
+		return w.says.Crosspoints
+	}
+	about, count := Crosspoint{Output: 1, Input: 1}, w.codec.outputs
+	if len(w.says.Crosspoints) > 0 {
+		about = w.says.Crosspoints[0]
+	}
+	if over == device.Inputs {
+		count = w.codec.inputs
+	}
+	rounds := make([]Crosspoint, count)
+	for i := range rounds {
+		rounds[i] = Crosspoint{Output: i + 1, Input: about.Input}
+		if over == device.Inputs {
+			rounds[i] = Crosspoint{Output: about.Output, Input: i + 1}
+		}
+	}
+	return rounds
 }

@@ -113,6 +113,11 @@ type Frame struct {
 	Kind FrameKind
 	// End closes a message of lines, such as a line feed.
 	End []byte
+	// Prompt is what a device of lines says when it waits for the next request; no end
+	// of a line follows it.
+	Prompt []byte
+	// Requests closes what is sent to the device; empty where nothing does.
+	Requests []byte
 	// Start opens a counted message.
 	Start []byte
 	// Length says how long a counted message is.
@@ -202,11 +207,14 @@ const (
 	// them be heard again. Either may be sent twice without harm.
 	Mute
 	Unmute
+	// Notice is what the device says by itself that says nothing of crosspoints; it
+	// has an answer and nothing to send.
+	Notice
 )
 
 var roles = [...]string{
 	"unknown", "identify", "close", "open", "set", "off", "read", "settle", "errors", "report",
-	"read-output", "read-row", "cancel", "mute", "unmute",
+	"read-output", "read-row", "cancel", "mute", "unmute", "notice",
 }
 
 func (r Role) String() string {
@@ -232,6 +240,9 @@ type Exchange struct {
 	Send []Field
 	// Answer is empty where the device says nothing.
 	Answer []Field
+	// End, if not empty, is a message that closes the answer: what is answered comes
+	// in any number of messages before it.
+	End []Field
 	// Refusal, if not empty, is an answer that means no.
 	Refusal []Field
 	// Busy, if not empty, is an answer that means not now: nothing was done, and

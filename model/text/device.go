@@ -15,7 +15,7 @@ import (
 // field names something that is known.
 func ReadDevice(file string, src []byte) (*device.Description, Places, Problems) {
 	r, root := open(file, src)
-	d := &deviceReader{reader: r, device: &device.Description{}, exchanges: map[device.Role]*node{}}
+	d := &deviceReader{reader: r, device: &device.Description{}, exchanges: map[device.Role]*node{}, sends: map[device.Role]*node{}}
 	if root != nil {
 		r.attempt(func() { d.file(root) })
 	}
@@ -25,8 +25,8 @@ func ReadDevice(file string, src []byte) (*device.Description, Places, Problems)
 type deviceReader struct {
 	*reader
 	device *device.Description
-	// exchanges holds where each message is described.
-	exchanges map[device.Role]*node
+	// exchanges holds where each message is described, sends where what is sent for it.
+	exchanges, sends map[device.Role]*node
 }
 
 func (d *deviceReader) file(root *node) {
@@ -54,6 +54,7 @@ func (d *deviceReader) file(root *node) {
 	to.Echo = v.flag("echo", false)
 	d.parameters(v.of["parameters"])
 	d.messages(v.of["messages"])
+	d.requests(v.of["frame"], v.of["messages"])
 	d.pacing(v.of["pacing"])
 	to.Prepare, to.Faults = v.texts("prepare"), v.texts("faults")
 	for _, item := range v.list("transcripts") {
@@ -133,10 +134,15 @@ func (d *deviceReader) frameFields(v values) {
 		d.fault(v.node, "frame", `write {lines: "\n"}, or {start: "02", length: {at: 1, base: 8-bit, add: 4}}`, "messages are lines, or have a start and a length")
 	case counted:
 		d.device.Frame = d.counted(v)
-	case v.text("lines") == "":
-		d.fault(v.of["lines"], "empty", `write {lines: "\n"}`, "nothing ends a line")
 	default:
-		d.device.Frame = device.Frame{Kind: device.Lines, End: []byte(v.text("lines"))}
+		d.device.Frame = device.Frame{Kind: device.Lines, End: d.raw(v.of["lines"]), Prompt: d.raw(v.of["prompt"])}
+	}
+	if d.device.Frame.Kind != device.Lines {
+		for _, key := range []string{"prompt", "requests"} {
+			if v.has(key) {
+				d.fault(v.of[key], "frame", "take it out", "%s is for messages that are lines", key)
+			}
+		}
 	}
 }
 

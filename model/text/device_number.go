@@ -65,15 +65,16 @@ func (m *messageReader) words(v values) []device.Word {
 	seen := map[string]string{}
 	for _, e := range n.entries {
 		number, ok := m.numberOf(e.key, 0, most)
-		if !ok || !m.isText(e.value) {
+		word := m.raw(e.value)
+		if !ok || word == nil {
 			continue
 		}
-		if other, twice := seen[e.value.text]; twice {
-			m.fault(e.value, "duplicate", "", "%s stands for %s already", quoteText(e.value.text), other)
+		if other, twice := seen[string(word)]; twice {
+			m.fault(e.value, "duplicate", "", "%s stands for %s already", quoteBytes(word), other)
 			continue
 		}
-		seen[e.value.text] = e.key.text
-		words = append(words, device.Word{Number: number, Bytes: []byte(e.value.text)})
+		seen[string(word)] = e.key.text
+		words = append(words, device.Word{Number: number, Bytes: word})
 	}
 	return words
 }

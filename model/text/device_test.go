@@ -21,7 +21,7 @@ func TestDeviceIsRead(t *testing.T) {
 		Links:  []device.Link{device.SerialLink, device.TCPLink, device.PTYLink},
 		Serial: device.Serial{Baud: 31250, DataBits: 7, StopBits: 2, Parity: "even"},
 		Inputs: 8, Outputs: 4, Switching: device.ByOutput, Echo: true,
-		Frame: device.Frame{Kind: device.Lines, End: []byte("\r\n")},
+		Frame: device.Frame{Kind: device.Lines, End: []byte("\r\n"), Requests: []byte("\r\n")},
 		Parameters: []device.Parameter{
 			{Name: "unit", Help: "the number on its back", To: 126, Default: "16"},
 			{Name: "side", Help: "which half", Choices: []string{"left", "right"}, Default: "left"},
@@ -38,7 +38,7 @@ func TestDeviceIsRead(t *testing.T) {
 			{Role: device.Read, Batch: 1,
 				Send: []device.Field{lit("R\r\n")},
 				Answer: []device.Field{{Kind: device.Block, Bare: true, Of: []device.Field{
-					{Kind: device.Each, Over: device.Outputs, Separator: []byte{}, Of: []device.Field{{Kind: device.Number, Value: "input", Base: device.EightBit}}}}}, lit("\r\n")}},
+					{Kind: device.Each, Over: device.Outputs, Of: []device.Field{{Kind: device.Number, Value: "input", Base: device.EightBit}}}}}, lit("\r\n")}},
 		},
 		Pacing:  device.Pacing{Gap: 5, Settle: 20, Timeout: 2000, Retries: 1},
 		Prepare: []string{"Set the number on its back."},

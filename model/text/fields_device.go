@@ -5,7 +5,7 @@ func DeviceFields() Table { return descriptionFields }
 
 var (
 	descriptionLinks = []string{"serial", "tcp", "rfc2217", "midi", "rawmidi", "pty"}
-	roleWords        = []string{"identify", "close", "open", "set", "off", "read", "settle", "errors", "report", "read-output", "read-row", "cancel", "mute", "unmute"}
+	roleWords        = []string{"identify", "close", "open", "set", "off", "read", "settle", "errors", "report", "read-output", "read-row", "cancel", "mute", "unmute", "notice"}
 	baseWords        = []string{"decimal", "hexadecimal", "7-bit", "8-bit", "14-bit", "14-bit-low-first", "16-bit", "16-bit-low-first"}
 	wireBaseWords    = baseWords[2:]
 	checkWords       = []string{"xor", "sum", "negated-sum", "inverted-sum", "crc"}
@@ -26,9 +26,15 @@ var sizeFields = Table{Name: "the size of a matrix", Fields: []Field{
 }}
 
 var frameFields = Table{Name: "the framing of messages", Fields: []Field{
-	{Key: "lines", Kind: Text, Form: `"\n"`, Help: "what ends a line"},
+	{Key: "lines", Kind: Other, Form: `"\n"`, Help: "what ends a line: text, or {bytes: 0D 0A}"},
+	{Key: "prompt", Kind: Other, Form: `"> "`, Help: "what it says when it waits for a line, without the end of one"},
+	{Key: "requests", Kind: Other, Form: `"\r"`, Help: "what ends a message to it, or none; left out, what all of them end in"},
 	{Key: "start", Kind: Text, Form: `"02"`, Help: "the bytes, in hexadecimal, that open a message which says how long it is"},
 	{Key: "length", Kind: Record, Of: &lengthFields, Form: "{at: 1, base: 8-bit, add: 4}", Help: "where that message says how long it is"},
+}}
+
+var rawFields = Table{Name: "bytes", Fields: []Field{
+	{Key: "bytes", Kind: Text, Form: "0D 0A", Required: true, Help: "bytes in hexadecimal"},
 }}
 
 var lengthFields = Table{Name: "the length of a message", Fields: []Field{
@@ -49,6 +55,7 @@ var exchangeFields = Table{Name: "a message", Fields: []Field{
 	{Key: "batch", Kind: Number, From: 1, To: 1000, Form: "16", Help: "how many crosspoints or outputs one message can carry"},
 	{Key: "send", Kind: Other, Form: `["WHO\n"]`, Help: "the fields to send"},
 	{Key: "answer", Kind: Other, Form: `["I AM ", {text: identity}, "\n"]`, Help: "the fields of the answer; without it the device says nothing"},
+	{Key: "end", Kind: Other, Form: `["OK\n"]`, Help: "the fields of a message that closes the answer, which may then come in several messages, or in none"},
 	{Key: "refusal", Kind: Other, Form: `["NO\n"]`, Help: "the fields of an answer that means no"},
 	{Key: "busy", Kind: Other, Form: `["BUSY\n"]`, Help: "the fields of an answer that means not now: nothing was done, and it is asked again"},
 	{Key: "wait", Kind: Other, Form: `["WAIT\n"]`, Help: "the fields of a message that says that the answer will take long"},
@@ -80,7 +87,7 @@ var messageFields = Table{Name: "a field of a message", Fields: []Field{
 	{Key: "reflect-out", Kind: Flag, Form: "true", Help: "whether a CRC is turned round before it is written"},
 	{Key: "xor-out", Kind: Text, Form: `"0000"`, Help: "what a CRC is XORed with at the end, in hexadecimal"},
 	{Key: "add", Kind: Number, From: -65536, To: 65536, Form: "-1", Help: "what is added to a number on its way out"},
-	{Key: "separator", Kind: Text, Form: `" "`, Help: "what stands between the rounds of each"},
+	{Key: "separator", Kind: Other, Form: `" "`, Help: "what stands between the rounds of each"},
 	{Key: "of", Kind: Other, Form: "[{number: output, base: decimal}]", Help: "the fields that each repeats"},
 	{Key: "bare", Kind: Flag, Form: "true", Help: "whether the content of a block is read without its header too"},
 }}

@@ -38,17 +38,20 @@ func (d *deviceReader) exchange(role device.Role, v values) device.Exchange {
 	e := device.Exchange{Role: role, Batch: v.number("batch", 1)}
 	m := &messageReader{reader: d.reader, file: d, role: role, batch: e.Batch}
 	e.Largest = v.number("largest", 0)
-	e.Answer, e.Refusal = m.fieldList(v.of["answer"]), m.fieldList(v.of["refusal"])
-	e.Busy, e.Wait, e.Cancelled = m.fieldList(v.of["busy"]), m.fieldList(v.of["wait"]), m.fieldList(v.of["cancelled"])
+	for key, into := range answersOf(&e) {
+		*into = m.fieldList(v.of[key])
+		d.arrives(v.of[key], *into, key)
+	}
 	m.sent = true
 	e.Send = m.fieldList(v.of["send"])
+	d.sends[role] = v.of["send"]
 	switch {
 	case v.node == nil || v.node.shape != mapping:
-	case role == device.Report && v.has("send"):
-		d.report(d.placeOf(v.of["send"]), "report", "take it out", "a report is what the device sends by itself; nothing is sent for it")
-	case role == device.Report && v.node.field("answer") == nil:
-		d.report(d.placeOf(v.node), "missing", "", "the message report needs the key answer")
-	case role != device.Report && v.node.field("send") == nil:
+	case unasked(role) && v.has("send"):
+		d.report(d.placeOf(v.of["send"]), "report", "take it out", "a %s is what the device sends by itself; nothing is sent for it", role)
+	case unasked(role) && v.node.field("answer") == nil:
+		d.report(d.placeOf(v.node), "missing", "", "the message %s needs the key answer", role)
+	case !unasked(role) && v.node.field("send") == nil:
 		d.report(d.placeOf(v.node), "missing", "", "the message %s needs the key send", role)
 	case slices.Contains(questions, role) && v.node.field("answer") == nil:
 		d.report(d.placeOf(v.node), "missing", "", "the message %s asks, and needs the key answer", role)
@@ -59,6 +62,16 @@ func (d *deviceReader) exchange(role device.Role, v values) device.Exchange {
 	}
 	return e
 }
+
+// answersOf are the keys of the answers, each with where it belongs.
+func answersOf(e *device.Exchange) map[string]*[]device.Field {
+	return map[string]*[]device.Field{
+		"answer": &e.Answer, "end": &e.End, "refusal": &e.Refusal, "busy": &e.Busy, "wait": &e.Wait, "cancelled": &e.Cancelled,
+	}
+}
+
+// unasked says whether the device sends the message by itself.
+func unasked(role device.Role) bool { return role == device.Report || role == device.Notice }
 
 // questions are the messages that are sent for their answer.
 var questions = []device.Role{device.Identify, device.Read, device.ReadOutput, device.ReadRow, device.Settle, device.Errors}
@@ -126,6 +139,9 @@ func (m *messageReader) fieldList(n *node) []device.Field {
 func (m *messageReader) field(n *node) (device.Field, bool) {
 	switch {
 	case n.shape == scalar && n.text != "":
+		if !m.isASCII(n, 0, n.text) {
+			return device.Field{}, false
+		}
 		return device.Field{Kind: device.Literal, Bytes: []byte(n.text)}, true
 	case n.shape != mapping:
 		m.fault(n, "shape", `write "text", or {number: output, base: decimal}`, "a field of a message is text, or a mapping that says what stands there")
@@ -220,7 +236,7 @@ func (m *messageReader) textField(v values) device.Field {
 }
 
 func (m *messageReader) each(v values) device.Field {
-	f := device.Field{Kind: device.Each, Separator: []byte(v.text("separator"))}
+	f := device.Field{Kind: device.Each, Separator: m.raw(v.of["separator"])}
 	switch v.word("each") {
 	case "changes":
 		f.Over = device.Changes

@@ -69,7 +69,7 @@ func (d *deviceReader) turnRole(n *node, turn *device.Turn, word string) bool {
 	case turn.Sent && turn.Role == device.Report:
 		d.faultIn(n, 0, "turn", "write <", "a report comes from the device")
 		return false
-	case !turn.Sent && len(e.Answer)+len(e.Refusal) == 0:
+	case !turn.Sent && len(e.Answer)+len(e.Refusal)+len(e.End) == 0:
 		d.faultIn(n, 0, "turn", "", "the message %s has no answer", word)
 		return false
 	}
@@ -110,6 +110,9 @@ func (d *deviceReader) turnBytes(n *node, text string, at int) []byte {
 	}
 	if d.device.Frame.Kind == device.MIDIMessages {
 		return d.hexBytes(n, text, at)
+	}
+	if !d.isASCII(n, at, text) {
+		return nil
 	}
 	bytes, bad := unescape(text)
 	if bad >= 0 {

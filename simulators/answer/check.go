@@ -1,10 +1,12 @@
 package answer
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 
 	"bayhand/model/device"
+	"bayhand/simulators/matrix"
 )
 
 // check tries every number of an output, an input or a parameter at the ends
@@ -12,7 +14,7 @@ import (
 // the start.
 func (d *Device) check() error {
 	for _, e := range d.description.Exchanges {
-		for _, f := range slices.Concat(e.Send, e.Answer, e.Refusal, e.Busy, e.Wait, e.Cancelled) {
+		for _, f := range slices.Concat(e.Send, e.Answer, e.End, e.Refusal, e.Busy, e.Wait, e.Cancelled) {
 			if err := d.checkField(f); err != nil {
 				return fmt.Errorf("message %s: %w", e.Role, err)
 			}
@@ -55,4 +57,42 @@ func (d *Device) ends(value string) []int {
 		return []int{n}
 	}
 	return nil
+}
+
+// understands sends each request of the description to the device itself. One that
+// the stream does not cut out, or that is taken for another, would leave whoever asks
+// without an answer, so it is refused at the start.
+func (d *Device) understands() error {
+	outputs, inputs := d.matrix.Size()
+	says := reply{changes: []matrix.Crosspoint{{Output: matrix.Output(outputs), Input: matrix.Input(inputs)}}, numbers: map[string]int{}}
+	for _, e := range d.description.Exchanges {
+		if len(e.Send) == 0 {
+			continue
+		}
+		w := &writer{device: d, reply: says, now: says.changes[0]}
+		request, err := w.whole(e.Send)
+		if err != nil {
+			return fmt.Errorf("message %s: %w", e.Role, err)
+		}
+		if end := d.description.Frame.Requests; !bytes.HasSuffix(request, end) {
+			request = append(request, end...) // some leave it out of their fields
+		}
+		if !d.hears(request) {
+			return fmt.Errorf("message %s: %q is sent, and this simulator finds no whole message in it: nothing ends it as the frame says", e.Role, request)
+		}
+	}
+	return nil
+}
+
+// hears says whether the stream cuts a request out whole.
+func (d *Device) hears(request []byte) bool {
+	defer d.Clear()
+	messages, last := 0, false
+	for _, b := range request {
+		last = d.stream.add(b) != nil
+		if last {
+			messages++
+		}
+	}
+	return last && (messages == 1 || d.description.Frame.Kind == device.MIDIMessages)
 }

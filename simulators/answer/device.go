@@ -44,7 +44,7 @@ func New(m *matrix.Matrix, d *device.Description, parameters map[string]string) 
 		if len(d.Frame.End) == 0 {
 			return nil, errors.New("its lines have no end; say what closes one, such as a line feed")
 		}
-		dev.stream = &lines{end: d.Frame.End, blocks: takesBlocks(d)}
+		dev.stream = dev.requests()
 	case device.Counted:
 		if len(d.Frame.Start) == 0 {
 			return nil, errors.New("nothing opens its messages; say which bytes do")
@@ -53,7 +53,22 @@ func New(m *matrix.Matrix, d *device.Description, parameters map[string]string) 
 	case device.FrameUnknown:
 		return nil, errors.New("how its bytes fall into messages is not said; a frame is lines, midi, or a start and a length")
 	}
-	return dev, dev.check()
+	if err := dev.check(); err != nil {
+		return nil, err
+	}
+	return dev, dev.understands()
+}
+
+// requests cuts what a device of lines is sent: at what ends a request, or where
+// nothing does, after each message that is whole.
+func (d *Device) requests() stream {
+	if len(d.description.Frame.Requests) == 0 {
+		return &unended{whole: func(message []byte) (whole, begins bool) {
+			_, whole, begins = d.fit(message)
+			return whole, begins
+		}}
+	}
+	return &lines{end: d.description.Frame.Requests, blocks: takesBlocks(d.description)}
 }
 
 func takesBlocks(d *device.Description) bool {

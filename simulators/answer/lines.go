@@ -63,3 +63,33 @@ func (l *lines) follow(b byte) {
 }
 
 func (l *lines) clear() { *l = lines{end: l.end, blocks: l.blocks} }
+
+// maxUnended is the most bytes of a message that nothing ends: each byte more is a
+// whole match more.
+const maxUnended = 256
+
+// unended cuts a stream whose messages nothing ends: as soon as what came is a whole
+// message, it is one. What cannot become one is dropped byte by byte.
+type unended struct {
+	whole   func(message []byte) (whole, begins bool)
+	message []byte
+}
+
+func (u *unended) add(b byte) (message []byte) {
+	u.message = append(u.message, b)
+	for len(u.message) > 0 {
+		whole, begins := u.whole(u.message)
+		if whole {
+			message = u.message
+			u.message = nil
+			return message
+		}
+		if begins && len(u.message) < maxUnended {
+			return nil
+		}
+		u.message = u.message[1:]
+	}
+	return nil
+}
+
+func (u *unended) clear() { u.message = nil }

@@ -31,7 +31,7 @@ func relays() *device.Description {
 	}
 	return &device.Description{
 		Name: "relays", Switching: device.ByCrosspoint,
-		Frame:      device.Frame{Kind: device.Lines, End: []byte("\r\n")},
+		Frame:      device.Frame{Kind: device.Lines, End: []byte("\r\n"), Requests: []byte("\r\n")},
 		Parameters: []device.Parameter{{Name: "unit", From: 0, To: 99, Default: "7"}, {Name: "name", Choices: []string{"abc", "x"}, Default: "abc"}, {Name: "rows", Choices: []string{"outputs", "inputs"}, Default: "inputs"}},
 		Exchanges: []device.Exchange{
 			{Role: device.Close, Batch: 4, Send: with(literal("C"), device.Field{Kind: device.Each, Over: device.Changes, Of: pair}), Answer: []device.Field{literal("+"), number("unit", device.Decimal, 2)}, Refusal: []device.Field{literal("-"), number("code", device.Decimal, 0), literal(" "), textOf("message")}},

@@ -125,9 +125,30 @@ func (d *Device) obey(r request) [][]byte {
 	case device.Errors:
 		says = says.with(d.nextTrouble())
 	case device.Identify, device.Close, device.Open, device.Set, device.Off, device.Settle, device.Report,
-		device.ReadRow, device.Cancel, device.Mute, device.Unmute, device.RoleUnknown:
+		device.ReadRow, device.Cancel, device.Mute, device.Unmute, device.Notice, device.RoleUnknown:
+	}
+	if err == nil && len(r.exchange.End) > 0 {
+		return d.say(d.sayLines(said, r, says), r.exchange.End, says)
 	}
 	return d.say(said, fields, says)
+}
+
+// sayLines says an answer that comes in several messages before its end: one for each
+// output, or each closed crosspoint, unless one message runs through them.
+func (d *Device) sayLines(said [][]byte, r request, says reply) [][]byte {
+	list := []matrix.Crosspoint{{}}
+	if r.exchange.Role == device.Read && !slices.ContainsFunc(r.exchange.Answer, repeats) {
+		if list = d.matrix.State(); d.matrix.Kind() == matrix.Selectors {
+			list = d.everyOutput()
+		}
+	} else if len(says.changes) > 0 {
+		return d.say(said, r.exchange.Answer, says)
+	}
+	for _, c := range list {
+		says.changes = []matrix.Crosspoint{c}
+		said = d.say(said, r.exchange.Answer, says)
+	}
+	return said
 }
 
 // say adds a message to what is said; none for a device that has no such
@@ -179,7 +200,7 @@ func (d *Device) change(r request) error {
 	case device.Mute, device.Unmute:
 		d.matrix.Mute(r.exchange.Role == device.Mute)
 	case device.Identify, device.Read, device.ReadOutput, device.ReadRow, device.Settle, device.Errors, device.Report,
-		device.Cancel, device.RoleUnknown:
+		device.Cancel, device.Notice, device.RoleUnknown:
 	}
 	return nil
 }
@@ -190,7 +211,7 @@ func (r request) changing() bool {
 	case device.Close, device.Open, device.Set, device.Off:
 		return true
 	case device.Identify, device.Read, device.ReadOutput, device.ReadRow, device.Settle, device.Errors, device.Report,
-		device.Cancel, device.Mute, device.Unmute, device.RoleUnknown:
+		device.Cancel, device.Mute, device.Unmute, device.Notice, device.RoleUnknown:
 	}
 	return false
 }

@@ -75,7 +75,7 @@ func FuzzLines(f *testing.F) {
 func TestAmbiguousDescriptionsEnd(t *testing.T) {
 	digits := device.Field{Kind: device.Each, Over: device.Changes, Of: []device.Field{number("output", device.Decimal, 0), number("input", device.Decimal, 0)}}
 	d := &device.Description{
-		Name: "muddle", Switching: device.ByOutput, Frame: device.Frame{Kind: device.Lines, End: []byte("\n")},
+		Name: "muddle", Switching: device.ByOutput, Frame: device.Frame{Kind: device.Lines, End: []byte("\n"), Requests: []byte("\n")},
 		Exchanges: []device.Exchange{{Role: device.Set, Batch: 9, Send: []device.Field{textOf("a"), digits, textOf("b"), digits, literal("!\n")}}},
 	}
 	dev, _ := simulated(t, d, 8, 8, nil, matrix.Faults{})

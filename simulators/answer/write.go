@@ -35,19 +35,26 @@ func (d *Device) write(fields []device.Field, r reply) ([]byte, error) {
 	if len(r.changes) > 0 {
 		w.now = r.changes[0] // for an answer that has no Each
 	}
-	first := w.now
-	message, err := w.fields(nil, fields)
-	if err == nil && d.description.Frame.Kind == device.Counted {
-		again := &writer{device: d, reply: r, now: first, length: len(message) - d.description.Frame.Length.Add}
-		message, err = again.fields(nil, fields)
-	}
+	message, err := w.whole(fields)
 	if err != nil {
 		return nil, err
 	}
-	if end := d.description.Frame.End; d.description.Frame.Kind == device.Lines && !bytes.HasSuffix(message, end) {
-		message = append(message, end...)
+	frame := d.description.Frame
+	if frame.Kind == device.Lines && !bytes.HasSuffix(message, frame.End) {
+		message = append(message, frame.End...)
 	}
-	return message, nil
+	return append(message, frame.Prompt...), nil
+}
+
+// whole is a message; it is written twice where it says how long it is.
+func (w *writer) whole(fields []device.Field) ([]byte, error) {
+	first := w.now
+	message, err := w.fields(nil, fields)
+	if frame := w.device.description.Frame; err == nil && frame.Kind == device.Counted {
+		w.now, w.length = first, len(message)-frame.Length.Add
+		message, err = w.fields(nil, fields)
+	}
+	return message, err
 }
 
 func (w *writer) fields(to []byte, fields []device.Field) ([]byte, error) {

@@ -23,7 +23,7 @@ func switcher() *device.Description {
 	return &device.Description{
 		Name: "scpi-switch", Standard: "SCPI-1999, IEEE 488.2-1992",
 		Switching:  device.ByCrosspoint,
-		Frame:      device.Frame{Kind: device.Lines, End: []byte("\n")},
+		Frame:      device.Frame{Kind: device.Lines, End: []byte("\n"), Requests: []byte("\n")},
 		Parameters: []device.Parameter{{Name: "rows", Choices: []string{"outputs", "inputs"}, Default: "outputs"}},
 	}
 }
