@@ -50,7 +50,7 @@ func (v *view) showAnswer(p *files.Studio, got keep.Answer, act keep.Act) error 
 }
 
 func (v *view) showRoom(p *files.Studio, s keep.Status) error {
-	v.out.printf("%s: %s\n", words.Session(s.Session), words.Phase(s.Phase))
+	v.out.printf("%s: %s\n", words.Session(s.Session), words.Standing(s))
 	for _, r := range s.Rooms {
 		v.out.lines("  ", "    ", "in "+r.Room+": "+words.Session(r.Session))
 	}

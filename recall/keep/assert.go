@@ -3,6 +3,7 @@ package keep
 import (
 	"slices"
 
+	"bayhand/model/name"
 	"bayhand/model/plan"
 	"bayhand/model/studio"
 )
@@ -53,4 +54,19 @@ func (m *Memory) assumed(matrix studio.Matrix) []plan.Change {
 		changes = append(changes, change)
 	}
 	return changes
+}
+
+// disbelieve takes what was sent to devices that cannot be asked for an assumption,
+// except on outputs that the plan switches, which are sent to anyway.
+func (m *Memory) disbelieve(since Fact, p *plan.Plan) {
+	m.Known = m.Known.clone()
+	for i, c := range m.Known.Crosspoints {
+		if c.How == Sent && slices.Contains(m.Deaf, c.Output.Owner) && !switches(p, c.Output) {
+			m.Known.Crosspoints[i].Fact = since
+		}
+	}
+}
+
+func switches(p *plan.Plan, output name.Point) bool {
+	return p != nil && slices.ContainsFunc(p.Steps, func(s plan.Step) bool { return s.Do == plan.Switch && touches(s, output) })
 }

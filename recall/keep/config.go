@@ -4,6 +4,7 @@ import (
 	"context"
 	"time"
 
+	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/session"
@@ -12,13 +13,20 @@ import (
 
 // Matrix is one device that switches crosspoints. Calls come one at a time.
 type Matrix interface {
-	// Read asks the device for every closed crosspoint.
+	// Read asks the device for every closed crosspoint. Its error may be Unclear.
 	Read(ctx context.Context) ([]patch.Crosspoint, error)
 	// Switch opens, then closes.
 	Switch(ctx context.Context, open, close []patch.Crosspoint) error
 	// ReadsBack is false for a device that cannot be asked.
 	ReadsBack() bool
 	Close() error
+}
+
+// Unclear is the error of a Read that came with what is closed, where the device said
+// of some outputs what is no input: those are not known.
+type Unclear interface {
+	error
+	Unclear() []name.Point
 }
 
 // Identifier is a Matrix that can say what it is.

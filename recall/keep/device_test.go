@@ -264,12 +264,18 @@ func TestDeafIsNeverKnown(t *testing.T) {
 				t.Errorf("step %s is done as %s", d.ID, d.How)
 			}
 		}
+		grid.forget()
 		b.restart(-1)
+		b.pass(time.Second)
 		s = b.status()
-		if got := how(s, out(1)); got != "sent in1" {
-			t.Errorf("after a restart out1 is %q", got)
+		if got := how(s, out(1)); got != "sent in1" || len(grid.lines()) == 0 {
+			t.Errorf("after a restart out1 is %q, and %q was sent", got, grid.lines())
 		}
 		b.wants(s, keep.Given, "")
+		// Its power was off and on again, which nobody can know: a recall sends it all.
+		grid.change(func(u *unit) { clear(u.inputs) })
+		b.recall("plain")
+		b.holds(cross(1, 1), cross(2, 2))
 		grid.forget()
 		b.pass(10 * time.Minute)
 		if lines := grid.lines(); len(lines) > 0 {
@@ -287,7 +293,7 @@ func TestDeafGoneAndBackIsSentAgain(t *testing.T) {
 		grid.change(func(u *unit) { u.gone = true })
 		_, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "heron"})
 		errorIs(t, err, keep.ErrNoAnswer)
-		if got := how(b.status(), out(1)); !strings.HasPrefix(got, "not-known") {
+		if got := how(b.status(), out(1)); got != "assumed in1" { // what it starts from is sent first
 			t.Errorf("out1 of a device that went is %q", got)
 		}
 		grid.change(func(u *unit) { u.gone = false; clear(u.inputs); u.set(out(4), in(2)) })
@@ -361,5 +367,30 @@ func TestLongDrift(t *testing.T) {
 			t.Errorf("%d steps done and %d problems", len(s.Done), len(s.Problems))
 		}
 		b.untick("3")
+	})
+}
+
+// One output of which a device says what is no input is not known, and is switched to
+// where it belongs; the device answers all the same.
+func TestAnUnclearOutputIsSwitched(t *testing.T) {
+	onBench(t, func(b *bench) {
+		grid := b.units["grid"]
+		b.start()
+		b.recall("plain")
+		grid.change(func(u *unit) {
+			u.unclear = map[name.Point]bool{out(2): true}
+			u.stuck = map[name.Point]bool{out(2): true}
+		})
+		b.pass(time.Minute)
+		s := b.status()
+		if got := how(s, out(2)); !strings.HasPrefix(got, "not-known") || !s.Matrices[0].Answers || s.Phase == keep.Given {
+			t.Errorf("out2 is %q, the device answers: %v, %s", got, s.Matrices[0].Answers, s.Phase)
+		}
+		grid.change(func(u *unit) { u.stuck = nil })
+		b.recall("plain")
+		b.wants(b.status(), keep.Given, "")
+		if got := how(b.status(), out(2)); got != "read in2" {
+			t.Errorf("out2 is %q", got)
+		}
 	})
 }

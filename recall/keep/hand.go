@@ -2,11 +2,13 @@ package keep
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"sync"
 	"time"
 
+	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/studio"
@@ -35,6 +37,8 @@ type hand struct {
 	reported bool
 	// said is what one that cannot be asked said while something was sent to it.
 	said []Report
+	// unclear are the outputs that it said no input of when it was read last.
+	unclear []name.Point
 	// restored are when it was put back after a drift, within the last minute.
 	restored []time.Time
 }
@@ -57,7 +61,9 @@ type result struct {
 	readsBack bool
 	identity  string
 	closed    []patch.Crosspoint
-	err       error
+	// unclear are outputs of which the device said what is no input of it.
+	unclear []name.Point
+	err     error
 }
 
 func (h *hand) describe() string {
@@ -124,6 +130,10 @@ func (w *worker) do(ctx context.Context, j *job, r *result) error {
 	}
 	var err error
 	r.closed, err = w.device.Read(ctx)
+	var some Unclear
+	if errors.As(err, &some) {
+		r.unclear, err = some.Unclear(), nil
+	}
 	return err
 }
 

@@ -92,9 +92,10 @@ func (k *Keeper) wasHeard(h *hand, r result, back bool) {
 	m := k.room.memory
 	m.Known = m.Known.clone()
 	m.deaf(h.matrix.Name, !r.readsBack)
+	h.unclear = r.unclear
 	var fresh []name.Point
 	if r.readsBack {
-		fresh = m.Known.read(h.matrix, r.closed, k.fact(Read))
+		fresh = m.Known.read(h.matrix, r.closed, r.unclear, k.fact(Read))
 	}
 	sending := m.Intent.Sending
 	if p := r.job.proves; p != nil {
@@ -142,7 +143,10 @@ func (in *Intent) fail(f Failure) { in.Failed = append(slices.Clone(in.Failed), 
 
 func differs(s plan.Step, known Known) string {
 	for _, c := range s.Crosspoints {
-		has, _ := known.inputs(c.Output)
+		has, fact := known.inputs(c.Output)
+		if fact.How == NotKnown {
+			return fmt.Sprintf("%s was told %s and answers what cannot be understood", c.Output, ports(inputsOf(c)))
+		}
 		if !slices.Equal(has, inputsOf(c)) {
 			return fmt.Sprintf("%s was told %s and answers %s", c.Output, ports(inputsOf(c)), ports(has))
 		}
@@ -167,12 +171,16 @@ func ports(inputs []name.Point) string {
 func readText(known Known, outputs []name.Point) string {
 	text := "read"
 	for i, o := range outputs {
-		inputs, _ := known.inputs(o)
+		inputs, fact := known.inputs(o)
+		has := ports(inputs)
+		if fact.How == NotKnown {
+			has = "what cannot be understood"
+		}
 		sep := ", "
 		if i == 0 {
 			sep = ": "
 		}
-		text += fmt.Sprintf("%s%s = %s", sep, o.Port(), ports(inputs))
+		text += fmt.Sprintf("%s%s = %s", sep, o.Port(), has)
 	}
 	return text
 }
@@ -182,7 +190,7 @@ func readText(known Known, outputs []name.Point) string {
 // not answer is always put back, and so is what is turned on the way, since the
 // steps left were ordered for another state.
 func (k *Keeper) drift(h *hand, back bool, in Intent) {
-	turned := drifted(in, h.matrix, k.room.memory.Known)
+	turned := drifted(in, h.matrix, k.room.memory.Known, h.unclear)
 	leave := k.room.studio.Drift == studio.Keep && !back && len(in.Left) == 0
 	if leave {
 		k.leaveTurned(h, turned)

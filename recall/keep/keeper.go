@@ -77,6 +77,8 @@ func New(config Config) (*Keeper, error) {
 		pings:   make(chan struct{}),
 		stopped: make(chan struct{}),
 	}
+	// Nobody knows what happened to a device that cannot be asked while no keeper ran.
+	memory.disbelieve(k.fact(Assumed), nil)
 	k.room.memory = memory
 	return k, nil
 }

@@ -95,14 +95,18 @@ func (k *Known) sort() {
 	})
 }
 
-// read takes in what a device answered, every output of it. It gives the outputs
-// of which something is new.
-func (k *Known) read(m studio.Matrix, closed []patch.Crosspoint, fact Fact) []name.Point {
+// read takes in what a device answered, every output of it; those that are unclear
+// are not known. It gives the outputs of which something is new.
+func (k *Known) read(m studio.Matrix, closed []patch.Crosspoint, unclear []name.Point, fact Fact) []name.Point {
 	p := patch.Patch{Crosspoints: slices.Clone(closed)}
 	p.Sort()
 	var fresh []name.Point
 	for n := 1; n <= m.Outputs; n++ {
-		if k.set(m.Out(n), p.Inputs(m.Out(n)), fact) {
+		of := fact
+		if slices.Contains(unclear, m.Out(n)) {
+			of.How = NotKnown
+		}
+		if k.set(m.Out(n), p.Inputs(m.Out(n)), of) {
 			fresh = append(fresh, m.Out(n))
 		}
 	}

@@ -148,8 +148,8 @@ func touches(step plan.Step, output name.Point) bool {
 }
 
 // drifted are the outputs of a matrix that are known to listen to something
-// else than the intent holds.
-func drifted(in Intent, m studio.Matrix, known Known) []name.Point {
+// else than the intent holds, or of which the device says what is no input, unclear.
+func drifted(in Intent, m studio.Matrix, known Known, unclear []name.Point) []name.Point {
 	if in.Plan == nil {
 		return nil
 	}
@@ -157,7 +157,7 @@ func drifted(in Intent, m studio.Matrix, known Known) []name.Point {
 	for n := 1; n <= m.Outputs; n++ {
 		want, ok := held(in, m.Out(n))
 		has, fact := known.inputs(m.Out(n))
-		if ok && fact.How == Read && !slices.Equal(has, want) {
+		if ok && (fact.How == Read && !slices.Equal(has, want) || slices.Contains(unclear, m.Out(n))) {
 			turned = append(turned, m.Out(n))
 		}
 	}

@@ -140,7 +140,7 @@ func TestDrifted(t *testing.T) {
 	} {
 		var k Known
 		k.set(outp(1), []name.Point{inp(c.input)}, Fact{How: c.how})
-		if got := len(drifted(c.in, grid(), k)) > 0; got != c.want {
+		if got := len(drifted(c.in, grid(), k, nil)) > 0; got != c.want {
 			t.Errorf("%s: drifted %v", c.what, got)
 		}
 	}

@@ -33,7 +33,7 @@ func (k *Keeper) intendNow(ctx context.Context, in Intent, text string) error {
 	if err := k.apart(ctx, in, p); err != nil {
 		return err
 	}
-	m := k.adopted(in, p, ask)
+	m := k.adopted(in, p, ask, true)
 	m.Past = k.past()
 	known := m.Known
 	if !k.commit(m, Event{Kind: Recalled, Text: text, Known: &known}) {

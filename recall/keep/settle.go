@@ -58,20 +58,25 @@ func (k *Keeper) planAnew(ctx context.Context) bool {
 		k.room.planTrouble = k.problem("plan", "no way to %s could be made: %v", in.title(), err)
 		return true
 	}
-	if !k.commit(k.adopted(in, p, ask), Event{Kind: Replanned, Text: "the way was made anew: " + why}) {
+	if !k.commit(k.adopted(in, p, ask, false), Event{Kind: Replanned, Text: "the way was made anew: " + why}) {
 		k.room.replan = why
 		return false
 	}
 	return true
 }
 
-// adopted is the memory with a new plan in it.
-func (k *Keeper) adopted(in Intent, p *plan.Plan, ask Ask) Memory {
+// adopted is the memory with a new plan in it. Where a person has asked for it, what
+// was sent to devices that cannot be asked is sent again: nobody saw it arrive, nor
+// whether they have lost it since.
+func (k *Keeper) adopted(in Intent, p *plan.Plan, ask Ask, bidden bool) Memory {
 	k.room.planTrouble = nil
 	m := k.room.memory
 	m.Intent = in.adopt(p, ask)
 	m.Intent.Planned = k.now()
 	m.asHushed()
+	if bidden {
+		m.disbelieve(k.fact(Assumed), p)
+	}
 	m.assert(k.room.studio)
 	return m
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 	"sync"
 	"time"
@@ -31,6 +32,8 @@ type unit struct {
 	refuses error
 	// stuck outputs stay as they are, whatever it is told.
 	stuck map[name.Point]bool
+	// unclear outputs are said to listen to what is no input, until they are switched.
+	unclear map[name.Point]bool
 	// slow is how long a switch takes.
 	slow time.Duration
 	// crossed outputs follow another one, as if wired together inside.
@@ -150,12 +153,23 @@ func (l line) Read(context.Context) ([]patch.Crosspoint, error) {
 	var closed []patch.Crosspoint
 	clear(l.heard)
 	for output, input := range l.inputs {
-		closed = append(closed, patch.Crosspoint{Output: output, Input: input})
 		l.heard[output] = input
+		if !l.unclear[output] {
+			closed = append(closed, patch.Crosspoint{Output: output, Input: input})
+		}
 	}
 	slices.SortFunc(closed, patch.Crosspoint.Compare)
+	if len(l.unclear) > 0 {
+		return closed, unclear(slices.Collect(maps.Keys(l.unclear)))
+	}
 	return closed, nil
 }
+
+// unclear is the error of a unit of which some outputs are not understood.
+type unclear []name.Point
+
+func (u unclear) Error() string         { return "some outputs are not understood" }
+func (u unclear) Unclear() []name.Point { return u }
 
 func (l line) Switch(ctx context.Context, open, shut []patch.Crosspoint) error {
 	if err := l.wait(ctx); err != nil {
@@ -170,6 +184,7 @@ func (l line) Switch(ctx context.Context, open, shut []patch.Crosspoint) error {
 		return fmt.Errorf("%w: %w", keep.ErrRefused, l.refuses)
 	}
 	l.take(open, shut)
+	maps.DeleteFunc(l.unclear, func(output name.Point, _ bool) bool { return !l.stuck[output] })
 	if l.pulledAfter > 0 {
 		if l.pulledAfter--; l.pulledAfter == 0 {
 			l.gone = true

@@ -29,7 +29,8 @@ const (
 	Sent     How = "sent"     // sent to a device and not read back
 	Assumed  How = "assumed"  // nobody said so
 	// NotKnown is an output that was being switched when its device was heard
-	// last: it may listen to what it did, to what it should, to both or to nothing.
+	// last: it may listen to what it did, to what it should, to both or to nothing. So is
+	// one of which the device says what is no input.
 	NotKnown How = "not-known"
 )
 

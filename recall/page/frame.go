@@ -49,7 +49,7 @@ func (p *page) frame(s keep.Status, here string) frame {
 		Seq:     p.seq(s.Seq),
 		Studio:  words.Clean(p.Studio.Name),
 		Session: p.title(s.Session),
-		Phase:   words.Phase(s.Phase),
+		Phase:   words.Standing(s),
 		Stage:   string(s.Phase),
 		Here:    here,
 		Worries: len(s.Problems),

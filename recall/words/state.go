@@ -33,6 +33,17 @@ func Phase(p keep.Phase) string {
 	return "not known"
 }
 
+// Standing is where a recall is, as Phase says it, except that a room with a matrix
+// that cannot be asked is never said to give anything: what was sent is a belief.
+func Standing(s keep.Status) string {
+	for _, m := range s.Matrices {
+		if s.Phase == keep.Given && m.Driven && !m.ReadsBack {
+			return "sent, not confirmed: " + Clean(m.Name) + " cannot be asked what it holds"
+		}
+	}
+	return Phase(s.Phase)
+}
+
 // How is why a part of the patch is believed, in words that never turn a belief
 // into knowledge.
 func How(h keep.How) string {
