@@ -1,0 +1,141 @@
+package main
+
+import (
+	"context"
+
+	"github.com/spf13/cobra"
+
+	"bayhand/model/level"
+	"bayhand/model/measure"
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+	"bayhand/recall/files"
+)
+
+// levelsAsked is what levels is asked, from the flags.
+type levelsAsked struct {
+	at, patch, assume string
+	all               bool
+}
+
+func levelsCommand(a *app) *cobra.Command {
+	var w levelsAsked
+	c := &cobra.Command{
+		Use:   "levels [SESSION]",
+		Short: "Level, headroom, loading and bandwidth at every destination",
+		Long: `Work out what arrives where: how much of a source's level, what clips first, what
+the output sees, and what cables take from the treble. Of a session the gain plan
+comes first: for each of its lines where it clips first, what to turn down, and what
+a tone should read at the end. Without a session this is the room at rest.
+
+Only what deserves a look is printed, unless --all is given or a point with --at.
+What the files do not say stays unknown. Nothing here says that a level is safe to
+the ear: turn down before you listen.`,
+		Example:           "  bayhand levels\n  bayhand levels tern-mix-1\n  bayhand levels --at recorder/in1 --assume 5m",
+		Args:              arguments(0, 1),
+		ValidArgsFunction: completeSessions(a),
+		RunE:              func(c *cobra.Command, args []string) error { return runLevels(c.Context(), a, args, w) },
+	}
+	c.Flags().StringVar(&w.at, "at", "", "only at destination `POINT`, or where a source arrives, and all of it")
+	c.Flags().StringVar(&w.patch, "patch", "", "with the patch in `FILE`")
+	c.Flags().StringVar(&w.assume, "assume", "", "take every cable of unknown length to have this `LENGTH`, such as 5m")
+	c.Flags().BoolVar(&w.all, "all", false, "print every destination")
+	must(c.RegisterFlagCompletionFunc("at", completePoints(a)))
+	return c
+}
+
+// leveled is the answer of levels.
+type leveled struct {
+	Session string        `json:"session,omitempty"`
+	Chains  []chainAnswer `json:"chains"`
+	// Destinations are those asked for: of --at, or all.
+	Destinations []level.Arrival `json:"destinations"`
+
+	studio *studio.Studio
+	title  string
+	detail bool
+}
+
+func runLevels(ctx context.Context, a *app, args []string, w levelsAsked) error {
+	options := level.Options{}
+	if w.assume != "" {
+		length, err := measure.ParseLength(w.assume)
+		if err != nil || length <= 0 {
+			return wrongUsage("--assume %s is no length of a cable; write such as 5m", w.assume)
+		}
+		options.Assume = length
+	}
+	p, err := a.files.sound()
+	if err != nil {
+		return err
+	}
+	in, of, err := leveledPatch(ctx, a, p, args, w.patch)
+	if err != nil {
+		return err
+	}
+	room := p.Room.For(of, in)
+	l := level.New(room, in, options)
+	answer := leveled{Chains: []chainAnswer{}, studio: room.Studio(), title: "at rest", detail: w.at != ""}
+	if len(args) > 0 {
+		answer.Session, answer.title = args[0], of.Title
+		answer.Chains = chainAnswers(l.Chains(of))
+	}
+	if w.at == "" {
+		answer.Destinations = notNone(l.All())
+	} else {
+		point, err := pointIn(room.Studio(), w.at)
+		if err != nil {
+			return err
+		}
+		answer.Destinations = notNone(arrivalsAt(l, room.Hear(in).Reaches(point), point))
+		answer.Chains = []chainAnswer{}
+	}
+	if a.out.json {
+		return a.out.answer(answer)
+	}
+	printLevels(a.out, answer, w.all)
+	return nil
+}
+
+// arrivalsAt are those at a destination, or of a source at all that it reaches.
+func arrivalsAt(l *level.Room, reached []name.Point, point name.Point) []level.Arrival {
+	all := l.At(point)
+	for _, destination := range reached {
+		for _, arrival := range l.At(destination) {
+			if arrival.Source.Point == point {
+				all = append(all, arrival)
+			}
+		}
+	}
+	return all
+}
+
+func notNone(all []level.Arrival) []level.Arrival {
+	if all == nil {
+		return []level.Arrival{}
+	}
+	return all
+}
+
+// leveledPatch is the patch to ask about and its session: that of a file, or that
+// which gives the session, or the one at rest.
+func leveledPatch(ctx context.Context, a *app, p *files.Studio, args []string, file string) (patch.Patch, *session.Session, error) {
+	if file == "" && len(args) > 0 {
+		return patchOf(ctx, a, p, args[0])
+	}
+	of := &session.Session{}
+	if len(args) > 0 {
+		read, err := a.files.session(p, args[0])
+		if err != nil {
+			return patch.Patch{}, nil, err
+		}
+		of = read.Session
+	}
+	if file == "" {
+		return p.Studio.Rest, of, nil
+	}
+	in, err := a.files.named(p, file)
+	return in, of, err
+}
