@@ -10,6 +10,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/planner"
 	"bayhand/model/studio"
 	"bayhand/recall/files"
 	"bayhand/recall/keep"
@@ -81,7 +82,7 @@ func (p *bayPage) renew() bool {
 func (p *bayPage) show(s *studio.Studio, begun bool) http.Handler {
 	o := page.Options{
 		Room: p.room, Studio: s, Title: p.title,
-		Sessions: p.sessions, Plan: makePlan, Capture: p.capture, History: p.history,
+		Sessions: p.sessions, Plan: planner.Make, Capture: p.capture, History: p.history,
 		Settings: p.made, Changes: p.changes, Check: p.findings,
 	}
 	if !begun {

@@ -8,10 +8,7 @@ import (
 
 	"bayhand/drivers/link"
 	"bayhand/drivers/matrix"
-	"bayhand/model/heard"
-	"bayhand/model/order"
 	"bayhand/model/patch"
-	"bayhand/model/plan"
 	"bayhand/model/planner"
 	"bayhand/model/studio"
 	"bayhand/recall/keep"
@@ -34,7 +31,7 @@ func (g *parts) config(journal keep.Journal) keep.Config {
 		Open:    g.open,
 		Refused: func(err error) bool { return errors.Is(err, matrix.ErrRefused) },
 		Load:    g.load,
-		Plan:    makePlan,
+		Plan:    planner.Make,
 		Journal: journal,
 		Who:     whoAsks(),
 		KeepPatch: func(_ context.Context, session string, p patch.Patch) error {
@@ -97,21 +94,4 @@ func (g *parts) relinked(s *studio.Studio) *studio.Studio {
 		}
 	}
 	return &to
-}
-
-// makePlan answers the keeper's question with a plan whose steps are in order.
-func makePlan(ctx context.Context, ask keep.Ask) (*plan.Plan, error) {
-	room := heard.NewRoom(ask.Studio)
-	options := planner.Options{Prefer: preferences[ask.Prefer], LeaveCords: ask.LeaveCords, Partly: ask.Partly, FirstID: ask.FirstID}
-	var made *plan.Plan
-	var err error
-	if ask.Session == nil {
-		made, err = planner.Strip(ctx, room, ask.From, options)
-	} else {
-		made, err = planner.Make(ctx, room, ask.From, ask.Session, options)
-	}
-	if err != nil {
-		return nil, err
-	}
-	return made, order.Arrange(room, ask.From, made, ask.Session, ask.PreviousInside)
 }

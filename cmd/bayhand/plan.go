@@ -7,7 +7,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"bayhand/model/order"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/planner"
@@ -24,8 +23,6 @@ type planning struct {
 	leave  bool
 	partly bool
 }
-
-var preferences = map[string]plan.Prefer{"same": plan.PreferSame, "plain": plan.PreferPlain, "fewest": plan.PreferFewest}
 
 func planCommand(a *app) *cobra.Command {
 	var w planning
@@ -50,22 +47,32 @@ that is in, and the order of the steps to it. Nothing is moved.`,
 }
 
 func completePreference(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
-	return []string{"same", "plain", "fewest"}, cobra.ShellCompDirectiveNoFileComp
+	return plan.Preferences(), cobra.ShellCompDirectiveNoFileComp
 }
 
-func (w planning) options() (planner.Options, error) {
-	prefer, ok := preferences[w.prefer]
-	if !ok {
-		return planner.Options{}, wrongUsage("--prefer %s is not known; write same, plain or fewest", w.prefer)
+// preference reads the word of --prefer.
+func preference(word string) (plan.Prefer, error) {
+	prefer, err := plan.ParsePrefer(word)
+	if err != nil {
+		return 0, wrongUsage("--prefer: %w", err)
+	}
+	return prefer, nil
+}
+
+// request is what the flags say of a plan.
+func (w planning) request() (plan.Request, error) {
+	prefer, err := preference(w.prefer)
+	if err != nil {
+		return plan.Request{}, err
 	}
 	if w.effort < 0 || w.within < 0 {
-		return planner.Options{}, wrongUsage("a search cannot be bounded below zero; leave the bound out for the usual one")
+		return plan.Request{}, wrongUsage("a search cannot be bounded below zero; leave the bound out for the usual one")
 	}
-	return planner.Options{Prefer: prefer, Effort: w.effort, LeaveCords: w.leave, Partly: w.partly, FirstID: 1}, nil
+	return plan.Request{Prefer: prefer, Effort: w.effort, LeaveCords: w.leave, Partly: w.partly, FirstID: 1}, nil
 }
 
 func runPlan(ctx context.Context, a *app, session string, w planning) error {
-	options, err := w.options()
+	request, err := w.request()
 	if err != nil {
 		return err
 	}
@@ -77,8 +84,8 @@ func runPlan(ctx context.Context, a *app, session string, w planning) error {
 	if err != nil {
 		return err
 	}
-	from, err := start(ctx, a, p, w.from)
-	if err != nil {
+	request.Studio, request.Session = p.Studio, s.Session
+	if request.From, err = start(ctx, a, p, w.from); err != nil {
 		return err
 	}
 	if w.within > 0 {
@@ -87,14 +94,11 @@ func runPlan(ctx context.Context, a *app, session string, w planning) error {
 		defer stop()
 	}
 	shown := newProgress(a.out.err)
-	options.Progress = shown.tell
-	made, err := planner.Make(ctx, p.Room, from, s.Session, options)
+	request.Progress = shown.tell
+	made, err := planner.Make(ctx, request)
 	shown.end()
 	if err != nil {
 		return cutShort(err, w.within)
-	}
-	if err := order.Arrange(p.Room, from, made, s.Session, nil); err != nil {
-		return err
 	}
 	return showPlan(a.out, p, s, made)
 }
@@ -125,7 +129,7 @@ func patchOf(ctx context.Context, a *app, p *files.Studio, named string) (patch.
 	if s.Patch != nil && len(p.Room.CheckGiven(s, *s.Patch, nil)) == 0 {
 		return *s.Patch, s, nil
 	}
-	made, err := planner.Make(ctx, p.Room, p.Studio.Rest.Clone(), s, planner.Options{Partly: true, FirstID: 1})
+	made, err := planner.Target(ctx, plan.Request{Studio: p.Studio, From: p.Studio.Rest.Clone(), Session: s, Partly: true})
 	if err != nil {
 		return patch.Patch{}, nil, err
 	}

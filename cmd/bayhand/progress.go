@@ -29,7 +29,7 @@ func newProgress(to io.Writer) *progress {
 	return &progress{to: file, begun: time.Now()}
 }
 
-// tell is what planner.Options asks for; best is -1 while there is no plan.
+// tell is what plan.Request asks for; best is -1 while there is no plan.
 func (p *progress) tell(_, least, best int) {
 	if time.Since(p.begun) < patience {
 		return

@@ -24,8 +24,8 @@ where these do not touch; where they do, nothing is moved unless --instead.`,
 		Args:              arguments(1, 1),
 		ValidArgsFunction: completeSessions(a),
 		RunE: func(c *cobra.Command, args []string) error {
-			if _, ok := preferences[o.Prefer]; !ok {
-				return wrongUsage("--prefer %s is not known; write same, plain or fewest", o.Prefer)
+			if _, err := preference(o.Prefer); err != nil {
+				return err
 			}
 			return runRecall(c.Context(), a, args[0], o)
 		},

@@ -12,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"bayhand/model/planner"
 	"bayhand/model/studio"
 	"bayhand/recall/journal"
 	"bayhand/recall/keep"
@@ -30,7 +31,7 @@ func TestSupervised(t *testing.T) {
 	keeper, err := keep.New(keep.Config{
 		Open:    func(context.Context, studio.Matrix) (keep.Matrix, error) { return nil, net.ErrClosed },
 		Load:    func(context.Context, []string) keep.Files { return keep.Files{} },
-		Plan:    makePlan,
+		Plan:    planner.Make,
 		Journal: &journal.Fleeting{},
 	})
 	if err != nil {

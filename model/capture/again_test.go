@@ -10,6 +10,7 @@ import (
 	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/plan"
 	"bayhand/model/planner"
 	"bayhand/model/session"
 	"bayhand/model/text"
@@ -26,7 +27,7 @@ func TestACaptureIsHeardAgain(t *testing.T) {
 		if s.Notes != "" {
 			t.Skip("no session can ask for all of it")
 		}
-		p, err := planner.Make(t.Context(), room, patch.Patch{}, s, planner.Options{})
+		p, err := planner.Target(t.Context(), plan.Request{Studio: made.Studio, Session: s})
 		if err != nil {
 			t.Fatal(err)
 		}

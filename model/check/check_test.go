@@ -10,6 +10,7 @@ import (
 	"bayhand/model/check"
 	"bayhand/model/device"
 	"bayhand/model/heard"
+	"bayhand/model/plan"
 	"bayhand/model/planner"
 	"bayhand/model/session"
 	"bayhand/model/text"
@@ -66,7 +67,7 @@ func described(t *testing.T) func(string) (*device.Description, bool) {
 // ungiven plans a session as a caller would, and has it told.
 func ungiven(t *testing.T, room *heard.Room, s *session.Session, places text.Places) []check.Finding {
 	t.Helper()
-	p, err := planner.Make(t.Context(), room, room.Studio().Rest, s, planner.Options{Effort: 20})
+	p, err := planner.Target(t.Context(), plan.Request{Studio: room.Studio(), From: room.Studio().Rest, Session: s, Effort: 20})
 	if err != nil {
 		t.Fatal(err)
 	}

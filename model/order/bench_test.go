@@ -10,6 +10,7 @@ import (
 	"bayhand/model/heard"
 	"bayhand/model/order"
 	"bayhand/model/patch"
+	"bayhand/model/plan"
 	"bayhand/model/planner"
 	"bayhand/model/text"
 	"bayhand/simulators/rooms"
@@ -46,7 +47,7 @@ func BenchmarkFacility(b *testing.B) {
 			}
 			w := way{room: heard.NewRoom(s), from: from}
 			var err error
-			if w.plan, err = planner.Strip(b.Context(), w.room, from, planner.Options{}); err != nil {
+			if w.plan, err = planner.Target(b.Context(), plan.Request{Studio: s, From: from}); err != nil {
 				b.Fatal(err)
 			}
 			w.moves = slices.Clone(w.plan.Moves)
@@ -57,8 +58,7 @@ func BenchmarkFacility(b *testing.B) {
 
 func bench(b *testing.B, w way) {
 	for b.Loop() {
-		w.plan.Moves = slices.Clone(w.moves)
-		if err := order.Arrange(w.room, w.from, w.plan, w.session, nil); err != nil {
+		if _, _, err := order.Steps(w.task()); err != nil {
 			b.Fatal(err)
 		}
 	}

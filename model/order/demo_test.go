@@ -69,7 +69,7 @@ func to(t testing.TB, s *studio.Studio, path string, asked *session.Session) way
 	there := *s
 	there.Rest = target
 	var err error
-	if w.plan, err = planner.Strip(t.Context(), heard.NewRoom(&there), s.Rest, planner.Options{}); err != nil {
+	if w.plan, err = planner.Target(t.Context(), plan.Request{Studio: &there, From: s.Rest}); err != nil {
 		t.Fatal(err)
 	}
 	w.moves = slices.Clone(w.plan.Moves)

@@ -40,12 +40,12 @@ type inside struct {
 func newFacts(t Task) *facts {
 	s := t.Session
 	if s == nil {
-		s = &session.Session{Name: t.Plan.Session}
+		s = &session.Session{}
 	}
 	room := t.Room.For(t.Session, t.From)
 	f := &facts{
-		room: room, studio: room.Studio(), from: t.From, target: patch.Patch(t.Plan.Target),
-		moves: t.Plan.Moves, crosspoints: t.Plan.Crosspoints, firstID: max(t.Plan.FirstID, 1),
+		room: room, studio: room.Studio(), from: t.From, target: t.Target,
+		moves: t.Moves, crosspoints: t.Crosspoints, firstID: max(t.FirstID, 1),
 		session: s, insides: []inside{newInside(s.Inside)}, gear: map[string]*studio.Gear{}, amplifiers: map[string]bool{},
 	}
 	if len(t.PreviousInside) > 0 {

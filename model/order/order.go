@@ -48,8 +48,12 @@ type Task struct {
 	// PreviousInside is what the software may still carry: until a person says that
 	// it has been changed over, loops are judged under that as well.
 	PreviousInside []studio.Pass
-	// Plan has the moves, the changes and the target.
-	Plan *plan.Plan
+	// Moves and Crosspoints lead from one patch to the other, in no order of time.
+	Moves       []plan.Move
+	Crosspoints []plan.Change
+	Target      patch.Patch
+	// FirstID is the number of the first step; 0 is 1.
+	FirstID int
 }
 
 // Steps are the steps of a plan in order, and its moves in the order of their steps,
@@ -70,13 +74,4 @@ func Steps(t Task) ([]plan.Step, []plan.Move, error) {
 	w := newWriter(q, done)
 	steps := w.write()
 	return steps, w.moves(), nil
-}
-
-// Arrange fills the steps of a plan, and puts its moves in their order.
-func Arrange(room *heard.Room, from patch.Patch, p *plan.Plan, s *session.Session, previousInside []studio.Pass) error {
-	steps, moves, err := Steps(Task{Room: room, From: from, Session: s, PreviousInside: previousInside, Plan: p})
-	if err == nil {
-		p.Steps, p.Moves = steps, moves
-	}
-	return err
 }

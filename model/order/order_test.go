@@ -153,16 +153,13 @@ func written(t *testing.T, studio, from, body string) way {
 			t.Fatal(problems)
 		}
 	}
-	var err error
-	if body == "" {
-		w.plan, err = planner.Strip(t.Context(), w.room, w.from, planner.Options{})
-	} else {
+	if body != "" {
 		if w.session, _, problems = text.ReadSession("s.yaml", []byte("session: s\n"+body), s, nil); problems.Errors() {
 			t.Fatal(problems)
 		}
-		w.plan, err = planner.Make(t.Context(), w.room, w.from, w.session, planner.Options{})
 	}
-	if err != nil {
+	var err error
+	if w.plan, err = planner.Target(t.Context(), plan.Request{Studio: s, From: w.from, Session: w.session}); err != nil {
 		t.Fatal(err)
 	}
 	w.moves = slices.Clone(w.plan.Moves)
@@ -365,8 +362,8 @@ func TestListsAreNeverNull(t *testing.T) {
 // A plan with a step where a move belongs is refused.
 func TestNoMove(t *testing.T) {
 	w := written(t, boathouse, "", "")
-	w.plan.Moves = []plan.Move{{Do: plan.Mute, Ends: points(t, "speakers/in1")}}
-	if err := order.Arrange(w.room, w.from, w.plan, nil, nil); err == nil || !strings.Contains(err.Error(), "mute") {
+	w.moves = []plan.Move{{Do: plan.Mute, Ends: points(t, "speakers/in1")}}
+	if _, _, err := order.Steps(w.task()); err == nil || !strings.Contains(err.Error(), "mute") {
 		t.Errorf("%v", err)
 	}
 }

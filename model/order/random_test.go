@@ -85,7 +85,7 @@ func back(t *testing.T, seed uint64) way {
 	made, from := draw(seed)
 	made.Studio.Rest = made.Patch
 	room := heard.NewRoom(made.Studio)
-	p, err := planner.Strip(t.Context(), room, from, planner.Options{FirstID: 1 + int(seed%50)})
+	p, err := planner.Target(t.Context(), plan.Request{Studio: made.Studio, From: from, FirstID: 1 + int(seed%50)})
 	if err != nil {
 		t.Fatalf("seed %d: %v", seed, err)
 	}
@@ -107,7 +107,7 @@ func recalled(t *testing.T, seed uint64) (way, bool) {
 	for i := range s.Wants {
 		s.Wants[i].Keep = (seed+uint64(i))%4 == 0
 	}
-	p, err := planner.Make(t.Context(), room, from, s, planner.Options{Effort: 1})
+	p, err := planner.Target(t.Context(), plan.Request{Studio: made.Studio, From: from, Session: s, Effort: 1})
 	if err != nil {
 		t.Fatalf("seed %d: %v", seed, err)
 	}
@@ -212,10 +212,19 @@ func (c tally) report(t *testing.T, want ...string) {
 	}
 }
 
+// task is the plan as order takes it.
+func (w way) task() order.Task {
+	return order.Task{
+		Room: w.room, From: w.from, Session: w.session, PreviousInside: w.previous,
+		Moves: w.moves, Crosspoints: w.plan.Crosspoints, Target: patch.Patch(w.plan.Target), FirstID: w.plan.FirstID,
+	}
+}
+
 func (w way) arrange(t *testing.T, seed uint64) {
 	t.Helper()
 	plugs := w.plan.Plugs
-	if err := order.Arrange(w.room, w.from, w.plan, w.session, w.previous); err != nil {
+	var err error
+	if w.plan.Steps, w.plan.Moves, err = order.Steps(w.task()); err != nil {
 		t.Fatalf("seed %d: %v", seed, err)
 	}
 	for _, m := range w.plan.Moves {

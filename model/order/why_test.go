@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"bayhand/model/heard"
+	"bayhand/model/plan"
 	"bayhand/model/planner"
 )
 
@@ -28,9 +29,10 @@ func TestReasonsCallGearByItsLabel(t *testing.T) {
 		}
 		w := way{room: heard.NewRoom(made.Studio), from: from, previous: made.Inside}
 		var err error
-		if w.plan, err = planner.Strip(t.Context(), w.room, from, planner.Options{}); err != nil {
+		if w.plan, err = planner.Target(t.Context(), plan.Request{Studio: made.Studio, From: from}); err != nil {
 			t.Fatal(err)
 		}
+		w.moves = w.plan.Moves
 		w.arrange(t, seed)
 		for _, s := range w.plan.Steps {
 			if bare.MatchString(s.Because) {

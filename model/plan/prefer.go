@@ -1,6 +1,12 @@
 package plan
 
-// Prefer is the taste by which one of several ways is chosen.
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// Prefer is the objective by which one of several patches is chosen.
 type Prefer uint8
 
 const (
@@ -14,15 +20,27 @@ const (
 	PreferFewest
 )
 
-// String is the word that the command line has.
+var preferences = []string{PreferSame: "same", PreferPlain: "plain", PreferFewest: "fewest"}
+
+// Preferences are the words of all objectives, the usual one first.
+func Preferences() []string { return slices.Clone(preferences) }
+
+// String is the word that people write.
 func (p Prefer) String() string {
-	switch p {
-	case PreferSame:
-		return "same"
-	case PreferPlain:
-		return "plain"
-	case PreferFewest:
-		return "fewest"
+	if int(p) >= len(preferences) {
+		return "unknown"
 	}
-	return "unknown"
+	return preferences[p]
+}
+
+// ParsePrefer is the inverse of String; no word is PreferSame.
+func ParsePrefer(word string) (Prefer, error) {
+	if word == "" {
+		return PreferSame, nil
+	}
+	if at := slices.Index(preferences, word); at >= 0 {
+		return Prefer(at), nil
+	}
+	last := len(preferences) - 1
+	return 0, fmt.Errorf("%q is no preference; write %s or %s", word, strings.Join(preferences[:last], ", "), preferences[last])
 }

@@ -59,7 +59,7 @@ func newJob(h houses.House) job {
 }
 
 func (j job) plan(b *testing.B) (*plan.Plan, error) {
-	return planner.Make(b.Context(), j.room, j.present, j.asked, planner.Options{Prefer: plan.PreferFewest})
+	return planner.Find(b.Context(), j.room, j.present, j.asked, planner.Options{Prefer: plan.PreferFewest})
 }
 
 func jobs(size houses.Size, seeds uint64) []job {

@@ -24,7 +24,7 @@ func TestEveryPatchTried(t *testing.T) {
 	for seed := range tinyRooms(t, 350) {
 		tiny := drawTiny(seed)
 		room := heard.NewRoom(tiny.studio)
-		p, err := planner.Make(t.Context(), room, tiny.present, tiny.session, planner.Options{Prefer: plan.PreferFewest})
+		p, err := planner.Find(t.Context(), room, tiny.present, tiny.session, planner.Options{Prefer: plan.PreferFewest})
 		if err != nil {
 			t.Fatalf("seed %d: %v\n%s", seed, err, tiny)
 		}
@@ -45,7 +45,7 @@ func TestEveryPatchTried(t *testing.T) {
 			continue
 		}
 		plain++
-		if p, err = planner.Make(t.Context(), room, tiny.present, tiny.session, planner.Options{Prefer: plan.PreferPlain}); err != nil {
+		if p, err = planner.Find(t.Context(), room, tiny.present, tiny.session, planner.Options{Prefer: plan.PreferPlain}); err != nil {
 			t.Fatalf("seed %d: %v\n%s", seed, err, tiny)
 		}
 		if wrong := tiny.wrong(room, p, plainest, any); wrong != "" {

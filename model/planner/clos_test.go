@@ -95,7 +95,7 @@ func TestTooFewInTheMiddle(t *testing.T) {
 		room := network(t, c.Clos)
 		r := rand.New(rand.NewPCG(uint64(c.N), uint64(c.R)))
 		s := connections(c.Clos, r.Perm(c.Width()))
-		p, err := planner.Make(t.Context(), room, patch.Patch{}, s, planner.Options{Prefer: plan.PreferFewest})
+		p, err := planner.Find(t.Context(), room, patch.Patch{}, s, planner.Options{Prefer: plan.PreferFewest})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -157,7 +157,7 @@ func sources(s *session.Session) int {
 // given expects a plan without a plug.
 func given(t *testing.T, label string, room *heard.Room, present patch.Patch, s *session.Session) {
 	t.Helper()
-	p, err := planner.Make(t.Context(), room, present, s, planner.Options{Prefer: plan.PreferFewest})
+	p, err := planner.Find(t.Context(), room, present, s, planner.Options{Prefer: plan.PreferFewest})
 	if err != nil {
 		t.Fatalf("%s: %v", label, err)
 	}

@@ -142,7 +142,7 @@ func (t *task) partly(ctx context.Context, dropped []asked, missing []plan.Missi
 	}
 	options := t.options
 	options.Partly = false
-	p, err := Make(ctx, t.room, t.from, &less, options)
+	p, err := find(ctx, t.room, t.from, &less, options)
 	if err != nil {
 		return nil, err
 	}

@@ -50,7 +50,7 @@ faulty: [main/b2]
 			if problems.Errors() {
 				t.Fatal(problems)
 			}
-			p, err := planner.Make(t.Context(), heard.NewRoom(s), s.Rest, session, planner.Options{})
+			p, err := planner.Find(t.Context(), heard.NewRoom(s), s.Rest, session, planner.Options{})
 			if err != nil || p.Given || len(p.Missing) == 0 {
 				t.Fatalf("%+v, %v", p, err)
 			}

@@ -67,7 +67,7 @@ func TestFloorUnderEveryPlan(t *testing.T) {
 		for seed := range tinyRooms(t, 500) {
 			tiny := drawTiny(seed + 2e6)
 			room := heard.NewRoom(tiny.studio)
-			p, err := planner.Make(t.Context(), room, tiny.present, tiny.session, o)
+			p, err := planner.Find(t.Context(), room, tiny.present, tiny.session, o)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -96,7 +96,7 @@ func TestFloorUnderDrawnRooms(t *testing.T) {
 		o.Effort = 20
 		s, from := captured(drawn, seed)
 		room := heard.NewRoom(drawn.Studio)
-		p, err := planner.Make(t.Context(), room, from, s, o)
+		p, err := planner.Find(t.Context(), room, from, s, o)
 		if err != nil || !p.Given {
 			continue // a patch that cannot be, or no session
 		}
@@ -196,7 +196,7 @@ mults:
 		if err != nil {
 			t.Fatal(err)
 		}
-		p, err := planner.Make(t.Context(), room, from, s, o)
+		p, err := planner.Find(t.Context(), room, from, s, o)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -18,15 +18,9 @@ import (
 	"bayhand/model/session"
 )
 
-// Make plans the way from a patch to one that gives a session. A session that
-// cannot be given is no error: Given is false then, and Missing says what stands
-// in the way. An error is a patch that the studio cannot have, or a context that
-// ended before any plan was found.
-//
-// The plan has its moves and changes, in no order of time; package order makes
-// its steps. Two calls with the same arguments give the same plan. A context
-// that ends returns the best plan so far, with Stopped set.
-func Make(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Session, o Options) (*plan.Plan, error) {
+// find plans the way from a patch to one that gives a session: moves and changes,
+// in no order of time.
+func find(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Session, o options) (*plan.Plan, error) {
 	t, err := newTask(newBoard(room.For(s, from)), from, s, o)
 	if err != nil {
 		return nil, err
@@ -146,8 +140,8 @@ func lost(destination name.Point, before, after []name.Point) []plan.Loss {
 	return losses
 }
 
-// Strip plans the way from a patch back to the room at rest.
-func Strip(ctx context.Context, room *heard.Room, from patch.Patch, o Options) (*plan.Plan, error) {
+// strip plans the way from a patch back to the room at rest.
+func strip(ctx context.Context, room *heard.Room, from patch.Patch, o options) (*plan.Plan, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}

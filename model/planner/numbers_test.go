@@ -160,7 +160,7 @@ func (n *numbers) plan(title, name string, s *studio.Studio, asked *session.Sess
 	ctx, cancel := context.WithTimeout(n.t.Context(), n.within)
 	defer cancel()
 	began := processor()
-	p, err := planner.Make(ctx, room, present, asked, planner.Options{
+	p, err := planner.Find(ctx, room, present, asked, planner.Options{
 		Prefer: plan.PreferFewest, Progress: func(done, _, _ int) { r.work = done },
 	})
 	r.took = processor() - began
@@ -185,7 +185,7 @@ func plugsOf(t *testing.T, room *heard.Room, present patch.Patch, asked *session
 	t.Helper()
 	before := *asked
 	before.Patch = &answer
-	p, err := planner.Make(t.Context(), room, present, &before, planner.Options{Prefer: plan.PreferSame})
+	p, err := planner.Find(t.Context(), room, present, &before, planner.Options{Prefer: plan.PreferSame})
 	if err != nil || !p.Given {
 		t.Fatalf("the answer is not taken: %v, %v", p, err)
 	}
@@ -290,7 +290,7 @@ func TestAnotherLine(t *testing.T) {
 			}
 			room := heard.NewRoom(s)
 			ctx, cancel := context.WithTimeout(t.Context(), n.within)
-			p, err := planner.Make(ctx, room, present, before, planner.Options{Prefer: plan.PreferFewest})
+			p, err := planner.Find(ctx, room, present, before, planner.Options{Prefer: plan.PreferFewest})
 			cancel()
 			in := answer // where there is no plan yet, the answer was plugged
 			if err == nil && p.Given {

@@ -67,7 +67,7 @@ func (t *task) remedy(ctx context.Context, asks []asked) string {
 	} {
 		other := *t.studio
 		r.change(&other)
-		p, err := Make(ctx, heard.NewRoom(&other), t.from, less, Options{Prefer: plan.PreferFewest, Effort: remedyEffort, unexplained: true})
+		p, err := find(ctx, heard.NewRoom(&other), t.from, less, options{Prefer: plan.PreferFewest, Effort: remedyEffort, unexplained: true})
 		if err == nil && p.Given {
 			return r.say(p)
 		}

@@ -15,7 +15,7 @@ import (
 type task struct {
 	*board
 	session *session.Session
-	options Options
+	options options
 	from    patch.Patch
 	present draft
 	left    []patch.Cord
@@ -51,7 +51,7 @@ type ask struct {
 
 func (a ask) named() bool { return len(a.wants) > 0 || a.silent }
 
-func newTask(b *board, from patch.Patch, s *session.Session, o Options) (*task, error) {
+func newTask(b *board, from patch.Patch, s *session.Session, o options) (*task, error) {
 	present, err := b.draft(from)
 	if err != nil {
 		return nil, err

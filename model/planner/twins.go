@@ -27,7 +27,7 @@ func (e *encoding) addTwins(known draft) {
 	}
 	for n := range e.nodes {
 		for _, class := range e.twinJacks(n) {
-			slices.SortStableFunc(class, func(i, j int) int { return order(now.plugged[j]) - order(now.plugged[i]) })
+			slices.SortStableFunc(class, func(i, j int) int { return asNumber(now.plugged[j]) - asNumber(now.plugged[i]) })
 			for i := 1; i < len(class); i++ {
 				e.Add(e.plug[class[i]].Not(), e.plug[class[i-1]])
 			}
@@ -35,7 +35,7 @@ func (e *encoding) addTwins(known draft) {
 	}
 }
 
-func order(yes bool) int {
+func asNumber(yes bool) int {
 	if yes {
 		return 1
 	}

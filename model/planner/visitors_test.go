@@ -7,7 +7,6 @@ import (
 
 	"bayhand/model/heard"
 	"bayhand/model/name"
-	"bayhand/model/order"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/planner"
@@ -55,11 +54,8 @@ func planned(t *testing.T, body string, from patch.Patch) (*plan.Plan, *session.
 		t.Fatal(problems)
 	}
 	room := heard.NewRoom(studio)
-	p, err := planner.Make(t.Context(), room, from, s, planner.Options{})
+	p, err := planner.Make(t.Context(), plan.Request{Studio: studio, From: from, Session: s})
 	if err != nil {
-		t.Fatal(err)
-	}
-	if err := order.Arrange(room, from, p, s, nil); err != nil {
 		t.Fatal(err)
 	}
 	if faults := room.CheckGiven(s, patch.Patch(p.Target), nil); p.Given && len(faults) > 0 {

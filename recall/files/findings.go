@@ -9,6 +9,7 @@ import (
 	"bayhand/drivers/descriptions"
 	"bayhand/model/check"
 	"bayhand/model/device"
+	"bayhand/model/plan"
 	"bayhand/model/planner"
 	"bayhand/model/session"
 	"bayhand/model/studio"
@@ -133,7 +134,7 @@ func plannable(s *studio.Studio) bool {
 
 // obstaclesOf are what keeps a session from being given from the rest patch.
 func obstaclesOf(ctx context.Context, read *Studio, s *session.Session) ([]check.Obstacle, error) {
-	made, err := planner.Make(ctx, read.Room, read.Studio.Rest, s, planner.Options{Effort: checkEffort})
+	made, err := planner.Target(ctx, plan.Request{Studio: read.Studio, From: read.Studio.Rest, Session: s, Effort: checkEffort})
 	if err != nil {
 		return nil, err
 	}

@@ -10,7 +10,7 @@ import (
 
 // adopt makes a new plan the way of the intent. Steps that were left before and
 // are wanted again keep their IDs, so that a printed list stays true.
-func (in Intent) adopt(p *plan.Plan, ask Ask) Intent {
+func (in Intent) adopt(p *plan.Plan, ask plan.Request) Intent {
 	own := *p
 	own.Steps, own.Moves = renamed(p, earlier(in))
 	in.NextID = max(in.NextID, ask.FirstID)

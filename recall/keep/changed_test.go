@@ -4,6 +4,7 @@ import (
 	"slices"
 	"testing"
 
+	"bayhand/model/planner"
 	"bayhand/model/session"
 )
 
@@ -18,7 +19,7 @@ func TestOnlyChangesAreSent(t *testing.T) {
 			"after":  hears("after", [2]int{5, 5}, [2]int{6, 5}),
 		}
 		config := b.config()
-		config.Plan = realPlan
+		config.Plan = planner.Make
 		b.startWith(config)
 		b.recall("before")
 		grid := b.units["grid"]

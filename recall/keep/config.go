@@ -60,22 +60,6 @@ type Files struct {
 	Problems []Problem
 }
 
-// Ask is a question to the planner.
-type Ask struct {
-	// Studio has the jacks that a person tagged among its faulty ones.
-	Studio *studio.Studio
-	From   patch.Patch
-	// Session is nil for the way back to rest.
-	Session *session.Session
-	// PreviousInside is what the software may still carry of sessions before.
-	PreviousInside []studio.Pass
-	Prefer         string // same, plain or fewest; empty means same
-	Partly         bool
-	LeaveCords     bool
-	// FirstID is the lowest number that a step may have as its ID.
-	FirstID int
-}
-
 // Config is everything a keeper needs. Open, Load, Plan and Journal must be
 // there.
 type Config struct {
@@ -90,7 +74,7 @@ type Config struct {
 	Load func(ctx context.Context, sessions []string) Files
 	// Plan makes the way to a session, with its steps in order. A session that
 	// cannot be given is a plan that is not Given, and no error.
-	Plan    func(ctx context.Context, ask Ask) (*plan.Plan, error)
+	Plan    func(ctx context.Context, ask plan.Request) (*plan.Plan, error)
 	Journal Journal
 	// Who asks, where a call does not say (As); it stands in the history.
 	Who string

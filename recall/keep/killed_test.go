@@ -20,6 +20,7 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/planner"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 	modeltext "bayhand/model/text"
@@ -272,14 +273,14 @@ func cordOf(ends []name.Point) patch.Cord {
 // thousands of times here.
 type planned struct{ known map[string][]byte }
 
-func (p *planned) plan(ctx context.Context, ask keep.Ask) (*plan.Plan, error) {
+func (p *planned) plan(ctx context.Context, ask plan.Request) (*plan.Plan, error) {
 	key, err := json.Marshal([]any{ask.From, ask.Session, ask.PreviousInside, ask.FirstID, ask.Studio.Rest})
 	if err != nil {
 		return nil, err
 	}
 	known, ok := p.known[string(key)]
 	if !ok {
-		made, err := realPlan(ctx, ask)
+		made, err := planner.Make(ctx, ask)
 		if err != nil {
 			return nil, err
 		}

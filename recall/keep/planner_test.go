@@ -22,10 +22,10 @@ type straightPlanner struct {
 	// missing sessions cannot be given.
 	missing map[string]string
 	// asks are all that it was asked.
-	asks []keep.Ask
+	asks []plan.Request
 }
 
-func (p *straightPlanner) plan(_ context.Context, ask keep.Ask) (*plan.Plan, error) {
+func (p *straightPlanner) plan(_ context.Context, ask plan.Request) (*plan.Plan, error) {
 	p.asks = append(p.asks, ask)
 	session, target := keep.RestName, ask.Studio.Rest
 	if ask.Session != nil {

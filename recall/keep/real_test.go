@@ -1,13 +1,11 @@
 package keep_test
 
 import (
-	"context"
 	"fmt"
 	"testing"
 
 	"bayhand/model/heard"
 	"bayhand/model/name"
-	"bayhand/model/order"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/planner"
@@ -51,22 +49,6 @@ func hears(title string, pairs ...[2]int) *session.Session {
 	return s
 }
 
-func realPlan(ctx context.Context, ask keep.Ask) (*plan.Plan, error) {
-	room := heard.NewRoom(ask.Studio)
-	options := planner.Options{FirstID: ask.FirstID, Partly: ask.Partly, LeaveCords: ask.LeaveCords}
-	var made *plan.Plan
-	var err error
-	if ask.Session == nil {
-		made, err = planner.Strip(ctx, room, ask.From, options)
-	} else {
-		made, err = planner.Make(ctx, room, ask.From, ask.Session, options)
-	}
-	if err != nil {
-		return nil, err
-	}
-	return made, order.Arrange(room, ask.From, made, ask.Session, ask.PreviousInside)
-}
-
 // With the real planner: what the keeper calls given, the room's own judge calls
 // given as well, and nobody handles more plugs than the plan said.
 func TestWithTheRealPlanner(t *testing.T) {
@@ -77,7 +59,7 @@ func TestWithTheRealPlanner(t *testing.T) {
 		shifted := hears("shifted", [2]int{1, 3}, [2]int{3, 3}, [2]int{5, 5})
 		b.files.Sessions = map[string]*session.Session{"crossed": crossed, "shifted": shifted}
 		config := b.config()
-		config.Plan = realPlan
+		config.Plan = planner.Make
 		b.startWith(config)
 		judge := func(s keep.Status, wanted *session.Session) {
 			t.Helper()

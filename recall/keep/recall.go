@@ -48,8 +48,8 @@ func (k *Keeper) intendNow(ctx context.Context, in Intent, text string) error {
 
 // intend reads the files and makes the intent, without a plan yet.
 func (k *Keeper) intend(ctx context.Context, session string, options RecallOptions) (Intent, error) {
-	if err := checkPrefer(options.Prefer); err != nil {
-		return Intent{}, err
+	if _, err := plan.ParsePrefer(options.Prefer); err != nil {
+		return Intent{}, tell(ErrUsage, "%v", err)
 	}
 	wanted := session
 	if session == RestName {
@@ -86,14 +86,6 @@ func (k *Keeper) blank(ctx context.Context, session string, options RecallOption
 		in.PreviousInside = stillInside(was, k.room.studio)
 	}
 	return in, nil
-}
-
-func checkPrefer(prefer string) error {
-	switch prefer {
-	case "", "same", "plain", "fewest":
-		return nil
-	}
-	return tell(ErrUsage, "%q is no preference; write same, plain or fewest", prefer)
 }
 
 // stillInside is what the software may carry: until a session was given nobody

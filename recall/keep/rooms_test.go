@@ -8,6 +8,7 @@ import (
 
 	"bayhand/model/heard"
 	"bayhand/model/name"
+	"bayhand/model/planner"
 	"bayhand/model/session"
 	modeltext "bayhand/model/text"
 	"bayhand/recall/keep"
@@ -55,7 +56,7 @@ func onTwoRooms(t *testing.T, test func(b *bench)) {
 			b.files.Sessions[name] = read
 		}
 		config := b.config()
-		config.Plan = realPlan
+		config.Plan = planner.Make
 		b.startWith(config)
 		test(b)
 	})
@@ -120,7 +121,7 @@ func TestRoomsSideBySide(t *testing.T) {
 		// Over a restart both are held, and each is replaced in its room.
 		b.end()
 		config := b.config()
-		config.Plan = realPlan
+		config.Plan = planner.Make
 		b.startWith(config)
 		if got := inRooms(b.status()); got != "live=concert mix=mixdown" {
 			t.Errorf("after a restart %s", got)

@@ -68,7 +68,7 @@ func (k *Keeper) planAnew(ctx context.Context) bool {
 // adopted is the memory with a new plan in it. Where a person has asked for it, what
 // was sent to devices that cannot be asked is sent again: nobody saw it arrive, nor
 // whether they have lost it since.
-func (k *Keeper) adopted(in Intent, p *plan.Plan, ask Ask, bidden bool) Memory {
+func (k *Keeper) adopted(in Intent, p *plan.Plan, ask plan.Request, bidden bool) Memory {
 	k.room.planTrouble = nil
 	m := k.room.memory
 	m.Intent = in.adopt(p, ask)
@@ -82,11 +82,15 @@ func (k *Keeper) adopted(in Intent, p *plan.Plan, ask Ask, bidden bool) Memory {
 }
 
 // plan asks the planner for the way from what is known to what is intended.
-func (k *Keeper) plan(ctx context.Context, in Intent) (*plan.Plan, Ask, error) {
-	ask := Ask{
+func (k *Keeper) plan(ctx context.Context, in Intent) (*plan.Plan, plan.Request, error) {
+	prefer, err := plan.ParsePrefer(in.Options.Prefer)
+	if err != nil {
+		return nil, plan.Request{}, err
+	}
+	ask := plan.Request{
 		Studio: k.tagged(), From: k.present(), Session: in.together(k.room.studio),
 		PreviousInside: in.PreviousInside,
-		Prefer:         in.Options.Prefer, Partly: in.Options.Partly, LeaveCords: in.leavesCords(),
+		Prefer:         prefer, Partly: in.Options.Partly, LeaveCords: in.leavesCords(),
 		FirstID: max(in.NextID, 1),
 	}
 	ask = k.asked(in, ask)

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"bayhand/model/patch"
+	"bayhand/model/planner"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 	modeltext "bayhand/model/text"
@@ -150,7 +151,7 @@ func standing(b *testing.B, one size, shape func(*keep.Config)) *stand {
 			defer s.mu.Unlock()
 			return s.files
 		},
-		Plan: realPlan, Journal: &journal.Fleeting{}, Poll: -1,
+		Plan: planner.Make, Journal: &journal.Fleeting{}, Poll: -1,
 	}
 	if shape != nil {
 		shape(&config)

@@ -6,6 +6,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/plan"
 	"bayhand/model/session"
 )
 
@@ -70,7 +71,7 @@ func (k *Keeper) intendPast(ctx context.Context, was Past) (Intent, error) {
 
 // asked fits a question to the patch that an undo goes back to: the one that is
 // preferred for a session, and that is gone to where there is none.
-func (k *Keeper) asked(in Intent, ask Ask) Ask {
+func (k *Keeper) asked(in Intent, ask plan.Request) plan.Request {
 	if in.Back == nil {
 		return ask
 	}

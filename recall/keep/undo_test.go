@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"bayhand/model/patch"
+	"bayhand/model/planner"
 	"bayhand/model/session"
 	"bayhand/recall/keep"
 )
@@ -148,7 +149,7 @@ func TestUndoTakesTheSamePatch(t *testing.T) {
 			"shifted": hears("shifted", [2]int{1, 3}, [2]int{5, 5}),
 		}
 		config := b.config()
-		config.Plan, config.KeepPatch = realPlan, nil
+		config.Plan, config.KeepPatch = planner.Make, nil
 		b.startWith(config)
 		b.recall("crossed")
 		before := b.allByHand().Known.Patch()

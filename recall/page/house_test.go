@@ -13,9 +13,7 @@ import (
 	"sync"
 	"testing"
 
-	"bayhand/model/heard"
 	"bayhand/model/name"
-	"bayhand/model/order"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/planner"
@@ -179,32 +177,16 @@ func heron(t testing.TB) keep.Files {
 // and with the race detector on it takes its time.
 var ways sync.Map
 
-func way(ctx context.Context, ask keep.Ask) (*plan.Plan, error) {
+func way(ctx context.Context, ask plan.Request) (*plan.Plan, error) {
 	key := fmt.Sprintf("%s %v %v %+v %+v %v %v %d %v", ask.Studio.Name, ask.Studio.Faulty, ask.Studio.Rest, ask.Session, ask.From, ask.Partly, ask.LeaveCords, ask.FirstID, ask.PreviousInside)
 	if made, ok := ways.Load(key); ok {
 		return made.(*plan.Plan), nil
 	}
-	made, err := search(ctx, ask)
+	made, err := planner.Make(ctx, ask)
 	if err == nil {
 		ways.Store(key, made)
 	}
 	return made, err
-}
-
-func search(ctx context.Context, ask keep.Ask) (*plan.Plan, error) {
-	room := heard.NewRoom(ask.Studio)
-	options := planner.Options{Partly: ask.Partly, LeaveCords: ask.LeaveCords, FirstID: ask.FirstID}
-	var made *plan.Plan
-	var err error
-	if ask.Session == nil {
-		made, err = planner.Strip(ctx, room, ask.From, options)
-	} else {
-		made, err = planner.Make(ctx, room, ask.From, ask.Session, options)
-	}
-	if err != nil {
-		return nil, err
-	}
-	return made, order.Arrange(room, ask.From, made, ask.Session, ask.PreviousInside)
 }
 
 // build puts a house around files and opens its doors.

@@ -44,7 +44,7 @@ type Options struct {
 	// Sessions are those that can be recalled, in the order of their names.
 	Sessions func(ctx context.Context) ([]Listed, error)
 	// Plan makes the way to a session, and changes nothing.
-	Plan func(ctx context.Context, ask keep.Ask) (*plan.Plan, error)
+	Plan func(ctx context.Context, ask plan.Request) (*plan.Plan, error)
 	// Capture writes a patch as a new session; nil is the present one.
 	Capture func(ctx context.Context, name string, of *patch.Patch) error
 	// History finds events, the oldest first.

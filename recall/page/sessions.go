@@ -225,7 +225,7 @@ func (p *page) preview(ctx context.Context, v *sessionView, s keep.Status, wante
 	for _, t := range s.Tags {
 		tagged.Faulty = append(tagged.Faulty, t.Jack)
 	}
-	ask := keep.Ask{Studio: &tagged, From: s.Known.Patch(), Session: wanted, FirstID: 1}
+	ask := plan.Request{Studio: &tagged, From: s.Known.Patch(), Session: wanted, FirstID: 1}
 	if now := p.session(ctx, s.Session); now != nil {
 		ask.PreviousInside = now.Inside
 	}

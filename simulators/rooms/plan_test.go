@@ -33,7 +33,7 @@ func TestWhatAPlanGivesIsHeard(t *testing.T) {
 		if seed%2 == 0 {
 			prefer = plan.PreferFewest
 		}
-		p, err := planner.Make(context.Background(), model, room.Studio.Rest, s, planner.Options{Prefer: prefer})
+		p, err := planner.Target(context.Background(), plan.Request{Studio: room.Studio, From: room.Studio.Rest, Session: s, Prefer: prefer})
 		if err != nil {
 			t.Fatalf("seed %d: %v", seed, err)
 		}

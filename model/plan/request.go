@@ -1,0 +1,37 @@
+package plan
+
+import (
+	"bayhand/model/patch"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+)
+
+// Request is a question for a plan: the only one there is, for a look ahead, a
+// recall, a strip and an undo. The same request has the same plan on every machine.
+type Request struct {
+	// Studio is the room, with the jacks that a person tagged among its faulty ones.
+	Studio *studio.Studio
+	// From is the patch that is in.
+	From patch.Patch
+	// Session is nil for the way back to rest.
+	Session *session.Session
+	// PreviousInside is what the software or desk may still carry of the sessions
+	// before: until it has been changed over, no loop may close through that either.
+	PreviousInside []studio.Pass
+	// Prefer is the objective; its zero value is PreferSame.
+	Prefer Prefer
+	// Effort bounds the search by counted work, in millions of looks at a literal; 0
+	// is what suits the size of the room.
+	Effort int64
+	// Partly asks for the best plan for a largest possible part of a session that
+	// cannot be given whole. Given stays false.
+	Partly bool
+	// LeaveCords leaves what is in and not needed where it is.
+	LeaveCords bool
+	// FirstID is the number of the first step; 0 is 1.
+	FirstID int
+	// Progress is told how far the search is: the work done, the proved least
+	// and the best number of plugs so far; best is -1 before there is one. Nil tells
+	// nobody.
+	Progress func(done, least, best int)
+}
