@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -51,9 +52,9 @@ func tellFindings(out *output, file string, c files.Checked) error {
 		}
 	} else {
 		for _, f := range c.Findings {
-			out.printf("%s", excerpted(f.Place, f.Severity, f.Message, f.Hint, c.Sources[f.File]))
+			out.printf("%s", excerpted(f.Place, f.Severity, f.Message+coded(f), f.Hint, c.Sources[f.File]))
 		}
-		out.printf("%s read: %s\n", readFiles(file, c), counted(c.Findings))
+		out.printf("%s read: %s\n", readFiles(file, c), counted(c.Findings)+accepted(c.Accepted))
 	}
 	if text.Problems(c.Findings).Errors() {
 		return silent(cannot)
@@ -67,6 +68,22 @@ func readFiles(file string, c files.Checked) string {
 		return file + " without its sessions"
 	}
 	return file + " and " + plural(c.Sessions, "session")
+}
+
+// coded is the code of a finding, by which it can be accepted; an error cannot.
+func coded(f check.Finding) string {
+	if f.Severity == text.Error {
+		return ""
+	}
+	return " (" + f.Code + ")"
+}
+
+// accepted is how many findings more somebody has looked at.
+func accepted(n int) string {
+	if n == 0 {
+		return ""
+	}
+	return fmt.Sprintf(" (%d accepted)", n)
 }
 
 // counted is how many findings there are of each severity.
@@ -85,7 +102,7 @@ func counted(findings []check.Finding) string {
 	}
 	switch {
 	case len(phrases) == 0:
-		return "nothing to say against them"
+		return "no problems found"
 	case count[text.Advice] > 0:
 		phrases[len(phrases)-1] += " of advice"
 	}

@@ -174,7 +174,8 @@ func cautions(room *heard.Room, now, then patch.Patch) []ifCaution {
 	said := func(p patch.Patch) []check.Finding {
 		s := *room.Studio()
 		s.Rest = p
-		return check.Studio(heard.NewRoom(&s), text.Places{})
+		left, _ := check.Accept(check.Studio(heard.NewRoom(&s), text.Places{}), s.Accepted)
+		return left
 	}
 	before := said(now)
 	all := []ifCaution{}

@@ -66,8 +66,10 @@ func (v *sessionView) fresh() []meeting {
 // over is by how many decibels the source is above what the destination works
 // at, to a tenth.
 func (m meeting) over() float64 {
-	return math.Round(float64(m.source.Line.Level-m.destination.Line.Level)*10) / 10
+	return tenths(float64(m.source.Line.Level - m.destination.Line.Level))
 }
+
+func tenths(db float64) float64 { return math.Round(db*10) / 10 }
 
 // group is meetings of the same two pieces of gear that are alike.
 type group struct {

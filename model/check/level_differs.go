@@ -41,27 +41,44 @@ wiring:
   - main/b1 -> recorder/in1
 `},
 	},
-	studio:  func(v *view) []found { return levelsDiffer(v.atRest()) },
-	session: func(v *sessionView) []found { return levelsDiffer(v.fresh()) },
+	studio:  func(v *view) []found { return levelsDiffer(v.metal, v.atRest()) },
+	session: func(v *sessionView) []found { return levelsDiffer(v.metal, v.fresh()) },
 }
 
 const levelApart = 6 // dB: common practice, no published source
 
-func levelsDiffer(all []meeting) []found {
+// coldLeg is what an output that drives both legs loses where the cold one is grounded.
+const coldLeg = 6.0 // dB: half the voltage
+
+// grounded is what a meeting loses at the unbalanced end of its metal: an active
+// output half its voltage, a floating or cross-coupled one nothing.
+func (m meeting) grounded() float64 {
+	if m.source.Line.Balanced && !m.destination.Line.Balanced && m.source.Line.Stage == studio.ActiveStage {
+		return coldLeg
+	}
+	return 0
+}
+
+func levelsDiffer(metal func(meeting) bool, all []meeting) []found {
 	var out []found
 	for _, g := range grouped(all) {
 		from, to := g.source.Line, g.destination.Line
-		if from.Kind != studio.LineLevel || to.Kind != studio.LineLevel || math.Abs(g.over()) < levelApart {
+		over := g.over()
+		if metal(g.meeting) {
+			over = tenths(over - g.grounded())
+		}
+		if from.Kind != studio.LineLevel || to.Kind != studio.LineLevel || math.Abs(over) < levelApart {
 			continue
 		}
 		sense, remedy := "above", "turn it down there, or put a level box between"
-		if g.over() < 0 {
+		if over < 0 {
 			sense, remedy = "below", "make up for it at the destination, or put a level box between"
 		}
+		remedy += "; where a switch sets the port to another level, write it with the port, such as level: +4 dBu, and what is to stay so under accept:"
 		out = append(out, found{
 			key: g.key,
 			message: fmt.Sprintf("%s (%s) %s %s %s what %s (%s) %s at", folded(g.sources), worksAt(from), plural(len(g.sources), "is", "are"),
-				decibels(g.over()), sense, folded(g.destinations), worksAt(to), plural(len(g.destinations), "works", "work")),
+				decibels(over), sense, folded(g.destinations), worksAt(to), plural(len(g.destinations), "works", "work")),
 			hint: remedy,
 		})
 	}

@@ -117,7 +117,7 @@ func Rules() []Rule {
 	for _, r := range deviceRules {
 		all = append(all, r.Rule)
 	}
-	all = append(all, descriptionUnknown, programTwice, notGiven, askedTwice, unknownName, noMIDI)
+	all = append(all, acceptedNothing, descriptionUnknown, programTwice, notGiven, askedTwice, unknownName, noMIDI)
 	slices.SortFunc(all, func(a, b Rule) int { return strings.Compare(a.Code, b.Code) })
 	return all
 }

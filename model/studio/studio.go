@@ -53,6 +53,20 @@ type Studio struct {
 	// Control is the MIDI port by which sessions are recalled; nil for none.
 	Control *Control
 	Verify  Verify
+	// Accepted are findings that somebody has looked at.
+	Accepted []Acceptance
+}
+
+// Acceptance is a finding that somebody has looked at and leaves as it is.
+type Acceptance struct {
+	// Finding is its code.
+	Finding string
+	// At are the points that it names, or gear, a bay, a box or a matrix as a point
+	// without a port; none for wherever it is found.
+	At      []name.Point
+	Because string
+	// Key is its place in the file, such as accept[0].
+	Key string
 }
 
 // Room is a part of the studio that can hold a session of its own: bays, boxes,

@@ -67,6 +67,7 @@ func (r *studioReader) file(root *node) {
 	s.Rest = readContent(r.reader, v.of["rest"], r.index)
 	r.readRooms(v.of["rooms"])
 	r.readControl(v.of["control"])
+	r.accept(v.of["accept"])
 	s.Verify = r.verify(v.of["verify"])
 	switch v.word("drift") {
 	case "restore":

@@ -19,6 +19,8 @@ import (
 // Checked is everything that is to be said about a studio's files.
 type Checked struct {
 	Findings []check.Finding // sorted by place, each once
+	// Accepted is how many more there are that somebody has looked at.
+	Accepted int
 	// Sources are the texts of all files that were read, by the names that findings
 	// use.
 	Sources map[string][]byte
@@ -44,6 +46,7 @@ func (l *Library) Check(ctx context.Context, names []string, depth Depth) (Check
 	if err != nil {
 		return Checked{}, err
 	}
+	every := names == nil
 	c := Checked{Findings: []check.Finding(slices.Clone(read.Problems)), Sources: map[string][]byte{read.File: read.Source}, Sessions: len(names)}
 	if read.Room != nil {
 		c.Whole = true
@@ -53,10 +56,29 @@ func (l *Library) Check(ctx context.Context, names []string, depth Depth) (Check
 			return Checked{}, err
 		}
 	}
-	// What two sessions say of a third that both are like is said once.
+	c.sort()
+	if read.Room != nil {
+		c.accept(read, every && depth == Deep)
+	}
+	return c, nil
+}
+
+// sort puts findings in order. What two sessions say of a third that both are like is
+// said once.
+func (c *Checked) sort() {
 	slices.SortStableFunc(c.Findings, check.Finding.Compare)
 	c.Findings = slices.Compact(c.Findings)
-	return c, nil
+}
+
+// accept counts what somebody has looked at. That an acceptance meets nothing can be
+// said where everything was looked for.
+func (c *Checked) accept(read *Studio, everything bool) {
+	all := c.Findings
+	c.Findings, c.Accepted = check.Accept(all, read.Studio.Accepted)
+	if everything && !text.Problems(all).Errors() {
+		c.Findings = append(c.Findings, check.Unmet(all, read.Studio.Accepted, read.Places)...)
+		c.sort()
+	}
 }
 
 // Devices looks at the matrices beside the descriptions of their devices. What is
