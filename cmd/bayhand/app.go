@@ -94,7 +94,7 @@ var groups = []group{
 		checkCommand, traceCommand, levelsCommand, planCommand, labelsCommand, tidyCommand, schemaCommand,
 	}},
 	{"room", "In the room:", []func(*app) *cobra.Command{
-		recallCommand, undoCommand, cordsCommand, doneCommand, stripCommand,
+		recallCommand, undoCommand, cordsCommand, doneCommand, verifyCommand, stripCommand,
 		plugCommand, pullCommand, moveCommand, tagCommand,
 		stillCommand, captureCommand, historyCommand,
 	}},

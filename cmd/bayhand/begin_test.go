@@ -40,8 +40,8 @@ func TestEmptyStudioIsSound(t *testing.T) {
 	}
 }
 
-// reading asks the page for a view until it says something.
-func reading(t *testing.T, address, says string) string {
+// readingPage asks the page for a view until it says something.
+func readingPage(t *testing.T, address, says string) string {
 	t.Helper()
 	for range 2000 {
 		answer, err := http.Get(address)
@@ -67,7 +67,7 @@ func TestDaemonBegins(t *testing.T) {
 	studioFile := filepath.Join(folder, "room", "studio.yaml")
 	state := filepath.Join(folder, "state")
 	ended, address := daemonIn(t, state, studioFile)
-	html := reading(t, address+"/files", "There is no studio yet")
+	html := readingPage(t, address+"/files", "There is no studio yet")
 	token := regexp.MustCompile(`name="bayhand-token" content="([^"]+)"`).FindStringSubmatch(html)
 	if token == nil {
 		t.Fatal("no token in the page")
@@ -86,20 +86,20 @@ func TestDaemonBegins(t *testing.T) {
 	if code := say("begin-" + page.BeginEmpty); code != http.StatusOK {
 		t.Errorf("beginning: %d", code)
 	}
-	reading(t, address+"/files", "nothing is to be said against them")
-	reading(t, address+"/", "My studio")
+	readingPage(t, address+"/files", "nothing is to be said against them")
+	readingPage(t, address+"/", "My studio")
 	write := func(src string) {
 		if err := os.WriteFile(studioFile, []byte(src), 0o600); err != nil {
 			t.Fatal(err)
 		}
 	}
 	write("studio: Mine\ngear:\n  desk: {outptus: {out1: pro-line}}\n")
-	html = reading(t, address+"/files", "<mark>outptus</mark>")
+	html = readingPage(t, address+"/files", "<mark>outptus</mark>")
 	if !strings.Contains(html, "line 3, column 10") || !strings.Contains(html, "what was read last is in force") {
 		t.Error("the finding does not stand at its line, or the page does not say what is in force")
 	}
 	write("studio: Mine\nbays: {main: {pairs: 2, modes: isolated}}\n")
-	reading(t, address+"/", `data-jack="main/t2"`)
+	readingPage(t, address+"/", `data-jack="main/t2"`)
 	if code := say("begin-" + page.BeginDemo); code != http.StatusConflict {
 		t.Errorf("beginning over a studio: %d", code)
 	}

@@ -37,6 +37,7 @@ func TestScripts(t *testing.T) {
 			"free-address": freeAddress,
 			"empty":        empty,
 			"replace":      replace,
+			"record":       record,
 		},
 	})
 }

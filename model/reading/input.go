@@ -6,9 +6,12 @@ import (
 	"bayhand/model/tones"
 )
 
-// changesBy is how far silent tones stand above the noise of the silence where
-// the sound changes on its way, in dB.
-const changesBy = 6.0
+// Where the sound changes on its way, silent tones stand so far above the noise of
+// the silence, and all that changed no further under the whole; in dB.
+const (
+	changesBy    = 6.0
+	changesUnder = 60.0
+)
 
 // Limits of what remains after the sound: dB above the noise before it, and dB
 // below the steady sound. Reverberation of two seconds has fallen by 22 dB.
@@ -28,7 +31,10 @@ func (e *Ear) input(samples []float32, v *view, f Fitting, paths []Path) Input {
 	tail := level(after)
 	in.Remains = len(after) > 0 && len(before) > 0 && tail > in.Noise+remainsAbove && tail > in.Level-remainsUnder
 	if len(before) > 0 {
-		in.Changes = e.silentLevel(v) > quiet(before, e)+changesBy
+		silent := e.silentLevel(v)
+		// A line for each bin adds up to what the whole band holds.
+		all := silent + 10*math.Log10(float64(e.comb.Period)/4)
+		in.Changes = silent > quiet(before, e)+changesBy && all > in.Level-changesUnder
 	}
 	in.Unnamed = len(before) > 0 && in.Level > in.Noise+remainsAbove && !anyFound(paths)
 	return in

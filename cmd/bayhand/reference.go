@@ -1,0 +1,80 @@
+package main
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+
+	"bayhand/model/name"
+	"bayhand/model/reading"
+	"bayhand/model/suspect"
+)
+
+// reference is a reading that was kept as good, in a file beside its session.
+type reference struct {
+	Session string           `json:"session"`
+	Made    string           `json:"made"`
+	Rate    int              `json:"rate"`
+	Paths   []referencedPath `json:"paths"`
+	Inputs  []inputJSON      `json:"inputs"`
+}
+
+type referencedPath struct {
+	Output    name.Point `json:"output"`
+	Input     name.Point `json:"input"`
+	Level     float64    `json:"level"`
+	Polarity  string     `json:"polarity"`
+	Delay     float64    `json:"delay"`
+	Smeared   bool       `json:"smeared"`
+	Coherence float64    `json:"coherence"`
+	Band      [2]float64 `json:"band"`
+}
+
+// keep writes the reading as the session's reference; one with findings is not
+// one to go by.
+func (l *listening) keep(v *verified) error {
+	switch {
+	case l.file == "":
+		return wrongUsage("--keep needs a session: the reading is kept beside its file")
+	case !v.asItShould():
+		return &failure{cannot, errors.New("the reading is not kept: the room is not as it should be; mend it and listen again")}
+	}
+	r := reference{Session: l.session.Name, Made: today().Format("2006-01-02"), Rate: v.reading.Rate, Paths: []referencedPath{}, Inputs: []inputJSON{}}
+	for i, paths := range v.paths {
+		r.Inputs = append(r.Inputs, inputOf(v.scene.Inputs[i], v.reading.Inputs[i]))
+		for o, p := range paths {
+			if p.Found {
+				r.Paths = append(r.Paths, referencedPath{v.scene.Outputs[o], v.scene.Inputs[i], p.Level, p.Polarity.String(), p.Delay, p.Smeared, p.Coherence, [2]float64{p.Low, p.High}})
+			}
+		}
+	}
+	src, err := json.MarshalIndent(r, "", "  ")
+	if err != nil {
+		return err
+	}
+	return write(l.file, append(src, '\n'))
+}
+
+// loadReference reads a reference; none where there is no file.
+func loadReference(file string) (map[suspect.Pair]reading.Path, error) {
+	src, err := os.ReadFile(file)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	var r reference
+	if err := json.Unmarshal(src, &r); err != nil {
+		return nil, fmt.Errorf("%s makes no sense: %w; take it away, and make it again with --keep", file, err)
+	}
+	kept := map[suspect.Pair]reading.Path{}
+	for _, p := range r.Paths {
+		polarity := map[string]reading.Polarity{"+": reading.Kept, "-": reading.Reversed}[p.Polarity]
+		kept[suspect.Pair{Output: p.Output, Input: p.Input}] = reading.Path{Found: true, Level: p.Level, Polarity: polarity,
+			Delay: p.Delay, Smeared: p.Smeared, Coherence: p.Coherence, Low: p.Band[0], High: p.Band[1]}
+	}
+	return kept, nil
+}

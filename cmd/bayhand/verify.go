@@ -1,0 +1,98 @@
+package main
+
+import (
+	"context"
+	"errors"
+
+	"github.com/spf13/cobra"
+
+	"bayhand/model/tones"
+)
+
+// verifying is how the room is to be listened to.
+type verifying struct {
+	patch             string
+	only, not, with   string
+	level             float64
+	plan, keep, whole bool
+	write, mono, from string
+	read              bool
+}
+
+func verifyCommand(a *app) *cobra.Command {
+	var v verifying
+	c := &cobra.Command{
+		Use:   "verify [SESSION] [--read FILE...]",
+		Short: "Find with test sound what is really plugged",
+		Long: `Play test sound on all outputs of the sound device at once, and find in what is
+recorded which output is heard at which input; compare it with what should be
+heard, and name the cord.
+
+The sound goes out and comes in by files: --write makes a file to play from any
+program that can record at the same time, and --read reads what was recorded.
+Play at the level that the file has, and record without processing.
+
+Before any sound: turn loudspeakers and headphones down and take headphones off,
+switch phantom power off, and let nobody work at the bay. Outputs that could
+reach a loudspeaker, a headphone, a microphone input with phantom power or a
+place with test: no, as told or by any one mistake at the bay, are left out
+unless --with names that input. What is told about a patch proves nothing about
+safety; your ears are the last judge, and local codes and licensed practice come
+first.`,
+		Example: "  bayhand verify tern-mix-1 --plan\n  bayhand verify tern-mix-1 --write test.wav\n" +
+			"  bayhand verify tern-mix-1 --read recorded.wav",
+		ValidArgsFunction: completeSessions(a),
+		RunE: func(c *cobra.Command, args []string) error {
+			return runVerify(c.Context(), a, args, v)
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&v.patch, "patch", "", "compare with the patch in `FILE`")
+	f.BoolVar(&v.plan, "plan", false, "play nothing: what would be driven, and which cords would be seen")
+	f.StringVar(&v.only, "only", "", "drive only these `PORTS`")
+	f.StringVar(&v.not, "not", "", "do not drive these `PORTS`")
+	f.StringVar(&v.with, "with", "", "inputs, or gear, that may hear the sound although they are loudspeakers: `PORTS`")
+	f.Float64Var(&v.level, "level", tones.FirstLevel, "the level in dBFS rms, at most -20")
+	f.StringVar(&v.write, "write", "", "write the test sound into `FILE`, one channel an output")
+	f.StringVar(&v.mono, "mono", "", "write the test sound into `DIR`, one file an output")
+	f.BoolVar(&v.read, "read", false, "read recordings: one file of many channels, or mono ones in the order of inputs")
+	f.StringVar(&v.from, "from", "", "the input `PORT` of the first channel that was recorded")
+	f.BoolVar(&v.keep, "keep", false, "keep the reading as the session's reference")
+	f.BoolVar(&v.whole, "all", false, "also level, band, crosstalk, noise and hum of every path")
+	return c
+}
+
+func runVerify(ctx context.Context, a *app, args []string, v verifying) error {
+	if err := tones.CheckLevel(v.level); err != nil {
+		return wrongUsage("%w", err)
+	}
+	var session string
+	recordings := args
+	if !v.read || len(args) > 0 && !isRecording(args[0]) {
+		if len(args) > 0 {
+			session, recordings = args[0], args[1:]
+		}
+	}
+	switch {
+	case !v.read && len(recordings) > 0:
+		return wrongUsage("%s is one name too many; recordings are read with --read", recordings[0])
+	case v.read && len(recordings) == 0:
+		return wrongUsage("--read needs the files that were recorded: bayhand verify SESSION --read recorded.wav")
+	case v.read && (v.write != "" || v.mono != "" || v.plan):
+		return wrongUsage("--read stands without --write, --mono and --plan: first one, then the other")
+	}
+	l, err := newListening(ctx, a, session, v)
+	if err != nil {
+		return err
+	}
+	switch {
+	case v.plan:
+		return l.sayPlan(a.out)
+	case v.write != "" || v.mono != "":
+		return l.write(a.out, v)
+	case v.read:
+		return l.read(ctx, a, recordings, v)
+	}
+	return &failure{noAnswer, errors.New("this build reaches sound devices by files alone: write the test sound with --write test.wav, " +
+		"play it while another program records the inputs, and read that with --read recorded.wav")}
+}

@@ -1,0 +1,192 @@
+package main
+
+import (
+	"fmt"
+
+	"bayhand/model/name"
+	"bayhand/model/suspect"
+	"bayhand/recall/words"
+)
+
+func (l *listening) wording() *wording { return &wording{words.In(l.room.Studio())} }
+
+// warn says what must be said before any sound.
+func (l *listening) warn(out *output) {
+	for _, line := range []string{
+		"Before the sound: loudspeakers and headphones down, headphones off the ears, phantom power off, nobody's hands at the bay.",
+		"What is told of a patch proves nothing about safety. Your ears are the last judge; local codes and licensed practice come first.",
+	} {
+		for _, part := range wrapped("caution: ", "  ", line) {
+			out.complainf("%s\n", part)
+		}
+	}
+	w := l.wording()
+	if len(l.guarded) > 0 {
+		for _, part := range wrapped("", "  ", "No test sound may come to "+w.points(l.guarded)+".") {
+			out.complainf("%s\n", part)
+		}
+	}
+	for _, line := range l.leftOutLines(w) {
+		out.complainf("%s\n", line)
+	}
+}
+
+// mostLeftOut is how many outputs that are left out are said one by one.
+const mostLeftOut = 4
+
+func (l *listening) leftOutLines(w *wording) []string {
+	var lines []string
+	for i, r := range l.leftOut {
+		if i == mostLeftOut {
+			return append(lines, fmt.Sprintf("%d more outputs are left out for the same reason.", len(l.leftOut)-i))
+		}
+		why := "as told"
+		if r.By != nil {
+			why = "if " + w.mistake(*r.By)
+		}
+		lines = append(lines, wrapped("", "  ", fmt.Sprintf("%s is left out: it could come to %s %s.", w.Point(r.Output), w.Point(r.Input), why))...)
+	}
+	return lines
+}
+
+// plannedJSON is what listening would do and see.
+type plannedJSON struct {
+	Session string         `json:"session"`
+	Outputs []name.Point   `json:"outputs"`
+	Inputs  []name.Point   `json:"inputs"`
+	LeftOut []leftOutJSON  `json:"leftOut"`
+	Silent  []name.Point   `json:"silent"`
+	Seconds float64        `json:"seconds"`
+	Seen    [][]name.Point `json:"seen"`
+	Sure    [][]name.Point `json:"sure"`
+	Unseen  [][]name.Point `json:"unseen"`
+}
+
+type leftOutJSON struct {
+	Output name.Point `json:"output"`
+	Input  name.Point `json:"input"`
+	Why    string     `json:"why"`
+}
+
+// sayPlan says what would be driven, and which cords would be seen.
+func (l *listening) sayPlan(out *output) error {
+	if err := l.needDriven(); err != nil {
+		return err
+	}
+	w := l.wording()
+	scene := l.scene(l.inputs())
+	j := plannedJSON{Session: l.session.Name, Outputs: scene.Outputs, Inputs: scene.Inputs, LeftOut: []leftOutJSON{},
+		Silent: notNil(l.guarded), Seconds: round(float64(l.comb.Timing().Length)/float64(l.comb.Rate), 10),
+		Seen: [][]name.Point{}, Sure: [][]name.Point{}, Unseen: [][]name.Point{}}
+	for _, r := range l.leftOut {
+		one := leftOutJSON{Output: r.Output, Input: r.Input, Why: "as told"}
+		if r.By != nil {
+			one.Why = w.mistake(*r.By)
+		}
+		j.LeftOut = append(j.LeftOut, one)
+	}
+	var unseen, alike suspect.Answer
+	for _, s := range scene.Sights() {
+		switch {
+		case !s.Seen:
+			unseen.Unseen = append(unseen.Unseen, s.Cord)
+			j.Unseen = append(j.Unseen, s.Cord.Ends())
+			continue
+		case s.Sure:
+			j.Sure = append(j.Sure, s.Cord.Ends())
+		default:
+			alike.Seen = append(alike.Seen, s.Cord)
+		}
+		j.Seen = append(j.Seen, s.Cord.Ends())
+	}
+	if out.json {
+		return out.answer(j)
+	}
+	out.printf("%d outputs of %s would play for %.1f s, %d inputs be read\n", len(j.Outputs), l.device.Name, j.Seconds, len(j.Inputs))
+	if len(l.guarded) > 0 {
+		out.lines("  ", "    ", "no test sound may come to "+w.points(l.guarded)+": turn them down or mute them all the same")
+	}
+	for _, line := range l.leftOutLines(w) {
+		out.lines("  ", "    ", line)
+	}
+	out.printf("%d of %d cords would be seen\n", len(j.Seen), len(j.Seen)+len(j.Unseen))
+	if len(alike.Seen) > 0 {
+		out.lines("  ", "    ", "seen, but in another jack they would sound the same: "+w.cords(alike.Seen))
+	}
+	if len(unseen.Unseen) > 0 {
+		out.lines("  ", "    ", "not to be heard from here: "+w.cords(unseen.Unseen))
+	}
+	return nil
+}
+
+// say prints what was found.
+func (v *verified) say(out *output) error {
+	w := v.listening.wording()
+	if out.json {
+		return out.answer(v.json(w))
+	}
+	out.printf("%d outputs of %s, %d inputs; %.0f s\n", len(v.scene.Outputs), v.listening.device.Name, len(v.scene.Inputs), v.seconds)
+	v.sayFirst(out)
+	for _, f := range v.found.Findings {
+		w.finding(out, f)
+	}
+	for _, h := range v.found.Unexplained {
+		out.lines("  ", "    ", "not explained: "+w.heard(h))
+	}
+	for _, t := range v.troubles() {
+		out.lines("  ", "    ", w.Point(t.Input)+" "+t.says)
+	}
+	v.sayCords(out, w)
+	if v.whole {
+		v.sayPaths(out, w)
+	}
+	if v.asItShould() {
+		out.lines("", "  ", "As far as can be heard from here, the room is as it was told. What was not seen is for the ear.")
+	}
+	return nil
+}
+
+func (v *verified) sayFirst(out *output) {
+	if v.nothing {
+		out.lines("  ", "    ", "no output was heard at any input: was the test sound played, and were its inputs recorded?")
+	}
+	if v.shift != 0 {
+		out.lines("  ", "    ", fmt.Sprintf("all levels are %+.1f dB off together, as if it was played at another level; that is taken off", v.shift))
+	}
+	if c := v.reading.Clock; c > 1 || c < -1 {
+		out.lines("  ", "    ", fmt.Sprintf("the recorder's clock ran %+.1f parts in a million beside the player's", c))
+	}
+	for _, s := range v.stray {
+		out.lines("  ", "    ", fmt.Sprintf("%s is heard at %s although it was not to play: the recording is of other outputs, or its channels stand in another order", s.output, s.input))
+	}
+}
+
+// sayCords says how many cords were seen, and which were not.
+func (v *verified) sayCords(out *output, w *wording) {
+	seen, unseen := v.found.Seen, v.found.Unseen
+	out.printf("%d of %d cords seen as they should be\n", len(seen), len(seen)+len(unseen))
+	if len(unseen) > 0 {
+		out.lines("  ", "    ", "not seen: "+w.cords(unseen))
+	}
+}
+
+// sayPaths says every path, and every input's noise and hum.
+func (v *verified) sayPaths(out *output, w *wording) {
+	for i, in := range v.reading.Inputs {
+		line := fmt.Sprintf("%s: noise %.1f dBFS", w.Point(v.scene.Inputs[i]), in.Noise)
+		for _, h := range in.Hum {
+			line += fmt.Sprintf(", hum of %.0f Hz at %.1f dBFS", h.Frequency, h.Level)
+		}
+		if in.Changes {
+			line += ", changes what it is played"
+		}
+		out.lines("", "  ", line)
+		for o, p := range v.paths[i] {
+			if !p.Found {
+				continue
+			}
+			out.lines("  ", "    ", fmt.Sprintf("%s %+.2f dB, polarity %s, %.2f samples late, %.0f to %.0f Hz, coherence %.2f",
+				w.Point(v.scene.Outputs[o]), p.Level, p.Polarity, p.Delay, p.Low, p.High, p.Coherence))
+		}
+	}
+}
