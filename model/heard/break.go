@@ -3,6 +3,7 @@ package heard
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/name"
 	"bayhand/model/patch"
 )
@@ -56,8 +57,8 @@ func (r *Room) Breaks(p patch.Patch, w Way) []Break {
 	found := r.Hear(p).Breaks(w)
 	for i, b := range found {
 		after := r.Hear(r.After(p, b))
-		from, ok := r.number[w.From]
-		if ok && r.kinds[from] == gearOutput {
+		from, ok := r.graph.Number[w.From]
+		if ok && r.graph.Kinds[from] == graph.GearOutput {
 			found[i].Leaves = slices.Contains(after.Hears(w.To), w.From)
 			continue
 		}
@@ -115,20 +116,20 @@ func (s *State) Breaks(w Way) []Break {
 		case ByCord:
 			found = append(found, Break{Do: Pulling, At: []name.Point{a, b}, By: by})
 		case ByLead:
-			if s.room.kinds[s.room.number[a]] == jack {
+			if s.room.graph.Kinds[s.room.graph.Number[a]] == graph.JackPoint {
 				a, b = b, a
 			}
 			found = append(found, Break{Do: Pulling, At: []name.Point{a, b}, By: by})
 		case ByCrosspoint:
-			if s.room.kinds[s.room.number[a]] == matrixOutput {
+			if s.room.graph.Kinds[s.room.graph.Number[a]] == graph.MatrixOutput {
 				a, b = b, a // relays carry backwards too
 			}
 			found = append(found, Break{Do: Opening, At: []name.Point{a, b}, By: by})
 		}
 	}
-	if n, ok := s.room.number[w.To]; ok {
-		for _, front := range s.room.thieves[n] {
-			found = append(found, Break{Do: Plugging, At: []name.Point{s.room.points[front]}})
+	if n, ok := s.room.graph.Number[w.To]; ok {
+		for _, front := range s.room.graph.Overrides[n] {
+			found = append(found, Break{Do: Plugging, At: []name.Point{s.room.graph.Points[front]}})
 		}
 	}
 	return found
@@ -136,18 +137,19 @@ func (s *State) Breaks(w Way) []Break {
 
 // breaking are the jacks in which a plug breaks the normal between two jacks.
 func (s *State) breaking(a, b name.Point, by string) []name.Point {
-	x, y := s.room.number[a], s.room.number[b]
+	g := s.room.graph
+	x, y := g.JackOf[a], g.JackOf[b]
 	var jacks []name.Point
-	add := func(is bool, n int) {
-		if p := s.room.points[n]; is && !slices.Contains(jacks, p) {
+	add := func(is bool, j int) {
+		if p := g.Points[g.Jacks[j].Point]; is && !slices.Contains(jacks, p) {
 			jacks = append(jacks, p)
 		}
 	}
-	for _, n := range s.room.brokenBy[x] {
-		p := s.room.pairs[n]
-		if p.by == by && s.holds(p) && (p.a == x && p.b == y || p.a == y && p.b == x) {
-			add(p.breaksA, p.a)
-			add(p.breaksB, p.b)
+	for _, m := range g.Jacks[x].Normals {
+		n := g.Normals[m]
+		if n.By == by && s.state.Holds(m) && n.Other(x) == y {
+			add(n.BreaksA, n.A)
+			add(n.BreaksB, n.B)
 		}
 	}
 	return jacks

@@ -3,6 +3,7 @@ package heard
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/name"
 	"bayhand/model/studio"
 )
@@ -18,11 +19,11 @@ type Change struct {
 // same room, in the order of the studio.
 func (s *State) Changes(after *State) []Change {
 	var changes []Change
-	for n, k := range s.room.kinds {
-		if k != gearInput {
+	for n, k := range s.room.graph.Kinds {
+		if k != graph.GearInput {
 			continue
 		}
-		in := s.room.points[n]
+		in := s.room.graph.Points[n]
 		if was, is := s.Hears(in), after.Hears(in); !slices.Equal(was, is) {
 			changes = append(changes, Change{in, was, is})
 		}
@@ -33,17 +34,17 @@ func (s *State) Changes(after *State) []Change {
 // Onward are all gear inputs that come after what a point reaches, through passes
 // and the session's inside, sorted; those that it reaches directly among them.
 func (s *State) Onward(from name.Point, inside []studio.Pass) []name.Point {
-	n, ok := s.room.number[from]
-	if !ok || s.stolen(n) {
+	n, ok := s.room.graph.Number[from]
+	if !ok || s.state.TakenOver(n) {
 		return nil
 	}
-	ahead := make([][]int, len(s.nets))
+	ahead := make([][]int, s.state.Nets())
 	for _, f := range s.flows(inside, nil) {
-		ahead[s.netOf(f.in)] = append(ahead[s.netOf(f.in)], s.netOf(f.out))
+		ahead[s.netOf(f.In)] = append(ahead[s.netOf(f.In)], s.netOf(f.Out))
 	}
 	var inputs []int
-	s.walk(s.netOf(n), ahead, func(net int) { inputs = append(inputs, s.pick(net, gearInput)...) })
-	return s.names(slices.DeleteFunc(inputs, s.stolen))
+	s.walk(s.netOf(n), ahead, func(net int) { inputs = append(inputs, s.pick(net, graph.GearInput)...) })
+	return s.names(slices.DeleteFunc(inputs, s.state.TakenOver))
 }
 
 // walk visits a net and all that it leads to, nearest first.

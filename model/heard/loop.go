@@ -3,6 +3,10 @@ package heard
 import (
 	"slices"
 
+	"gonum.org/v1/gonum/graph/multi"
+	"gonum.org/v1/gonum/graph/topo"
+
+	"bayhand/model/graph"
 	"bayhand/model/name"
 	"bayhand/model/studio"
 )
@@ -15,20 +19,18 @@ type Loop struct {
 	Through []name.Point
 }
 
-// flow is one directed way between nets, through gear or an amplifier.
-type flow struct {
-	in, out int
-}
-
 // Loops finds every knot of nets that feed themselves, through what gear
 // passes, what the software carries (inside) and amplifiers; one shortest round
 // of each knot, sorted. A loop through an allowed port is left out. It takes
 // time linear in the room, and for each knot the square of its size.
 func (s *State) Loops(inside []studio.Pass, allow []name.Point) []Loop {
+	if !s.state.GoesRound(s.room.graph.Feedback(inside, allow), s.state.InUse()) {
+		return nil
+	}
 	flows := s.flows(inside, allow)
-	out := make([][]flow, len(s.nets))
+	out := make(map[int][]graph.Pass)
 	for _, f := range flows {
-		out[s.netOf(f.in)] = append(out[s.netOf(f.in)], f)
+		out[s.netOf(f.In)] = append(out[s.netOf(f.In)], f)
 	}
 	var loops []Loop
 	for _, knot := range s.knots(out) {
@@ -38,102 +40,52 @@ func (s *State) Loops(inside []studio.Pass, allow []name.Point) []Loop {
 	return loops
 }
 
-func (s *State) flows(inside []studio.Pass, allow []name.Point) []flow {
-	meant := func(p int) bool { return slices.Contains(allow, s.room.points[p]) }
-	var flows []flow
-	add := func(in, out int) {
-		if !meant(in) && !meant(out) && !s.stolen(in) {
-			flows = append(flows, flow{in, out})
+// flows are the directed ways between nets, through gear or an amplifier, as
+// points.
+func (s *State) flows(inside []studio.Pass, allow []name.Point) []graph.Pass {
+	g := s.room.graph
+	meant := func(p int) bool { return slices.Contains(allow, g.Points[p]) }
+	var flows []graph.Pass
+	add := func(p graph.Pass) {
+		if !meant(p.In) && !meant(p.Out) && !s.state.TakenOver(p.In) {
+			flows = append(flows, p)
 		}
 	}
-	for _, p := range s.room.passes {
-		add(p.in, p.out)
+	for _, p := range slices.Concat(g.Passes, g.Numbers(inside)) {
+		add(p)
 	}
-	for _, p := range s.room.numbered(inside) {
-		add(p.in, p.out)
-	}
-	for out, inputs := range s.behind {
-		for _, in := range inputs {
-			add(in, out)
+	for _, o := range g.Amplifiers {
+		for _, x := range s.state.Behind(o) {
+			add(graph.Pass{In: g.Crosses[x].Input, Out: g.Outputs[o].Point})
 		}
 	}
 	return flows
 }
 
-// knots are the strongly connected sets of nets that hold a cycle (Tarjan
-// 1972), without recursion on the call stack.
-func (s *State) knots(out [][]flow) [][]int {
-	t := tarjan{state: s, out: out, index: make([]int, len(s.nets)), low: make([]int, len(s.nets)), on: make([]bool, len(s.nets))}
-	for n := range s.nets {
-		if t.index[n] == 0 && len(out[n]) > 0 {
-			t.visit(n)
+// knots are the strongly connected sets of nets that hold a cycle (Tarjan 1972).
+func (s *State) knots(out map[int][]graph.Pass) [][]int {
+	nets := multi.NewDirectedGraph()
+	var found [][]int
+	for from, flows := range out {
+		for _, f := range flows {
+			to := s.netOf(f.Out)
+			nets.SetLine(nets.NewLine(multi.Node(from), multi.Node(to)))
 		}
 	}
-	return t.found
-}
-
-type tarjan struct {
-	state      *State
-	out        [][]flow
-	index, low []int
-	on         []bool
-	count      int
-	stack      []int
-	found      [][]int
-}
-
-type frame struct{ net, next int }
-
-func (t *tarjan) visit(start int) {
-	frames := []frame{t.enter(start)}
-	for len(frames) > 0 {
-		f := &frames[len(frames)-1]
-		if f.next < len(t.out[f.net]) {
-			to := t.state.netOf(t.out[f.net][f.next].out)
-			f.next++
-			switch {
-			case t.index[to] == 0:
-				frames = append(frames, t.enter(to))
-			case t.on[to]:
-				t.low[f.net] = min(t.low[f.net], t.index[to])
-			}
-			continue
+	for _, set := range topo.TarjanSCC(nets) {
+		knot := make([]int, len(set))
+		for i, n := range set {
+			knot[i] = int(n.ID())
 		}
-		net := f.net
-		frames = frames[:len(frames)-1]
-		if len(frames) > 0 {
-			above := frames[len(frames)-1].net
-			t.low[above] = min(t.low[above], t.low[net])
-		}
-		if t.low[net] == t.index[net] {
-			t.leave(net)
+		if len(knot) > 1 || nets.HasEdgeFromTo(set[0].ID(), set[0].ID()) {
+			found = append(found, knot)
 		}
 	}
-}
-
-func (t *tarjan) enter(net int) frame {
-	t.count++
-	t.index[net], t.low[net], t.on[net] = t.count, t.count, true
-	t.stack = append(t.stack, net)
-	return frame{net: net}
-}
-
-// leave takes a finished set off the stack and keeps it if it holds a cycle.
-func (t *tarjan) leave(net int) {
-	at := slices.Index(t.stack, net)
-	set := slices.Clone(t.stack[at:])
-	t.stack = t.stack[:at]
-	for _, n := range set {
-		t.on[n] = false
-	}
-	selfFed := func(f flow) bool { return t.state.netOf(f.out) == net }
-	if len(set) > 1 || slices.ContainsFunc(t.out[net], selfFed) {
-		t.found = append(t.found, set)
-	}
+	return found
 }
 
 // round is a shortest cycle within a knot, as ports.
-func (s *State) round(knot []int, out [][]flow) []name.Point {
+func (s *State) round(knot []int, out map[int][]graph.Pass) []name.Point {
 	// The numbers of nets depend on how the state came about; their first points
 	// do not.
 	slices.SortFunc(knot, func(a, b int) int { return s.first(a) - s.first(b) })
@@ -141,7 +93,7 @@ func (s *State) round(knot []int, out [][]flow) []name.Point {
 	for _, n := range knot {
 		within[n] = true
 	}
-	var best []flow
+	var best []graph.Pass
 	for _, start := range knot {
 		if cycle := s.shortest(start, within, out); best == nil || len(cycle) < len(best) {
 			best = cycle
@@ -149,23 +101,23 @@ func (s *State) round(knot []int, out [][]flow) []name.Point {
 	}
 	var ports []name.Point
 	for _, f := range best {
-		ports = append(ports, s.room.points[f.in], s.room.points[f.out])
+		ports = append(ports, s.room.graph.Points[f.In], s.room.graph.Points[f.Out])
 	}
 	return rotate(ports)
 }
 
-// first is the least island of a net.
-func (s *State) first(n int) int { return slices.Min(s.nets[n].islands) }
+// first is the least node of a net.
+func (s *State) first(n int) int { return slices.Min(s.state.NodesOf(n)) }
 
 // shortest goes breadth first from a net until it comes back to it.
-func (s *State) shortest(start int, within map[int]bool, out [][]flow) []flow {
-	came := map[int]flow{}
+func (s *State) shortest(start int, within map[int]bool, out map[int][]graph.Pass) []graph.Pass {
+	came := map[int]graph.Pass{}
 	queue := []int{start}
 	for len(queue) > 0 {
 		n := queue[0]
 		queue = queue[1:]
 		for _, f := range out[n] {
-			to := s.netOf(f.out)
+			to := s.netOf(f.Out)
 			if to == start {
 				return s.trail(start, f, came)
 			}
@@ -178,10 +130,10 @@ func (s *State) shortest(start int, within map[int]bool, out [][]flow) []flow {
 	return nil
 }
 
-func (s *State) trail(start int, last flow, came map[int]flow) []flow {
-	cycle := []flow{last}
-	for s.netOf(cycle[len(cycle)-1].in) != start {
-		cycle = append(cycle, came[s.netOf(cycle[len(cycle)-1].in)])
+func (s *State) trail(start int, last graph.Pass, came map[int]graph.Pass) []graph.Pass {
+	cycle := []graph.Pass{last}
+	for s.netOf(cycle[len(cycle)-1].In) != start {
+		cycle = append(cycle, came[s.netOf(cycle[len(cycle)-1].In)])
 	}
 	slices.Reverse(cycle)
 	return cycle
@@ -202,15 +154,15 @@ func rotate(ports []name.Point) []name.Point {
 // through passes and the session's inside, sorted; those it hears directly
 // among them.
 func (s *State) Origins(destination name.Point, inside []studio.Pass) []name.Point {
-	n, ok := s.room.number[destination]
-	if !ok || s.stolen(n) {
+	n, ok := s.room.graph.Number[destination]
+	if !ok || s.state.TakenOver(n) {
 		return nil
 	}
-	behind := make([][]int, len(s.nets))
+	behind := make([][]int, s.state.Nets())
 	for _, f := range s.flows(inside, nil) {
-		behind[s.netOf(f.out)] = append(behind[s.netOf(f.out)], s.netOf(f.in))
+		behind[s.netOf(f.Out)] = append(behind[s.netOf(f.Out)], s.netOf(f.In))
 	}
 	var origins []int
-	s.walk(s.netOf(n), behind, func(net int) { origins = append(origins, s.pick(net, gearOutput)...) })
+	s.walk(s.netOf(n), behind, func(net int) { origins = append(origins, s.pick(net, graph.GearOutput)...) })
 	return s.names(origins)
 }

@@ -3,6 +3,7 @@ package heard
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/name"
 )
 
@@ -30,7 +31,7 @@ const maxPartial = 20000
 // first, at most 16 for each pair of ends. A gear input begins none, and a gear
 // output ends none unless it is joined to another.
 func (s *State) Ways(p name.Point) []Way {
-	at, ok := s.room.number[p]
+	at, ok := s.room.graph.Number[p]
 	if !ok {
 		return nil
 	}
@@ -38,14 +39,14 @@ func (s *State) Ways(p name.Point) []Way {
 	var ways []Way
 	for _, source := range s.Hears(p) {
 		if source != p {
-			ways = append(ways, s.between(s.room.number[source], at, edges)...)
+			ways = append(ways, s.between(s.room.graph.Number[source], at, edges)...)
 		}
 	}
-	if s.room.kinds[at] == gearInput {
+	if s.room.graph.Kinds[at] == graph.GearInput {
 		return ways
 	}
 	for _, destination := range s.Reaches(p) {
-		ways = append(ways, s.between(at, s.room.number[destination], edges)...)
+		ways = append(ways, s.between(at, s.room.graph.Number[destination], edges)...)
 	}
 	return ways
 }
@@ -57,30 +58,25 @@ type edge struct {
 }
 
 func (s *State) edges() [][]edge {
-	edges := make([][]edge, len(s.room.points))
-	both := func(j joint) {
-		edges[j.a] = append(edges[j.a], edge{j.b, j.by})
-		edges[j.b] = append(edges[j.b], edge{j.a, j.by})
+	g := s.room.graph
+	edges := make([][]edge, len(g.Points))
+	both := func(j graph.Joint) {
+		edges[j.A] = append(edges[j.A], edge{j.B, j.By})
+		edges[j.B] = append(edges[j.B], edge{j.A, j.By})
 	}
-	for _, j := range s.room.fixed {
+	for _, j := range g.Fixed {
 		both(j)
 	}
-	for _, p := range s.room.pairs {
-		if s.holds(p) {
-			both(joint{p.a, p.b, p.by})
+	for m, n := range g.Normals {
+		if s.state.Holds(m) {
+			both(graph.Joint{A: g.Jacks[n.A].Point, B: g.Jacks[n.B].Point, By: n.By})
 		}
 	}
-	for island, joints := range s.loose {
-		for _, j := range joints {
-			// A joint between two islands stands at both.
-			if island == s.ends(j)[0] {
-				both(j)
-			}
-		}
-	}
-	for out, inputs := range s.behind {
-		for _, in := range inputs {
-			edges[in] = append(edges[in], edge{out, ByCrosspoint})
+	s.state.EachJoint(both)
+	for _, o := range g.Amplifiers {
+		for _, x := range s.state.Behind(o) {
+			in := g.Crosses[x].Input
+			edges[in] = append(edges[in], edge{g.Outputs[o].Point, ByCrosspoint})
 		}
 	}
 	return edges
@@ -150,8 +146,8 @@ func leadingTo(to int, edges [][]edge) []bool {
 func (s *State) way(end *partial) Way {
 	steps := make([]WayStep, 0, end.length)
 	for p := end; p != nil; p = p.before {
-		if s.room.kinds[p.at] != hub {
-			steps = append(steps, WayStep{s.room.points[p.at], p.by})
+		if s.room.graph.Kinds[p.at] != graph.Hub {
+			steps = append(steps, WayStep{s.room.graph.Points[p.at], p.by})
 		}
 	}
 	slices.Reverse(steps)

@@ -3,6 +3,8 @@ package planner
 import (
 	"context"
 	"slices"
+
+	"bayhand/model/graph"
 )
 
 // builder makes a draft that gives the session the way a person would: it keeps
@@ -14,17 +16,17 @@ import (
 type builder struct {
 	*trial
 	// placed are the parts that the builder put in; all others may be taken out.
-	placed map[part]bool
+	placed map[graph.Part]bool
 	// idle are the cords, leads and crosspoints of the present patch that are worth
 	// nothing to the session where they are.
-	idle map[part]bool
+	idle map[graph.Part]bool
 	// near are the jacks that a cord could go to from a jack, as far as was asked.
 	near [][]int
 	// oldAt is the cord of the present patch at each jack; -1 for none.
 	oldAt []int
 	// ousted counts how often a part was in the way of a want that found no other:
 	// by a dummy's name a jack, by a nameless crosspoint's an output.
-	ousted map[part]int
+	ousted map[graph.Part]int
 	// forced bounds how often one may be taken away from another.
 	forced    int
 	wasClosed []bool // by crosspoint: it is closed in the present patch
@@ -58,17 +60,20 @@ const (
 func (t *task) build(ctx context.Context, least int) *found {
 	var best *found
 	for _, clear := range []bool{false, true} {
+		if clear && t.options.off("build-clear") {
+			break
+		}
 		b := t.newBuilder(ctx)
 		b.told = func() { t.tell(0, least, best) }
 		if idle := b.look(clear); clear && (!idle || t.options.LeaveCords) {
 			break
 		}
-		if best != nil && (best.reaches(least) || len(t.jacks) > large) {
+		if best != nil && (best.reaches(least) || len(t.Jacks) > large) {
 			break // what can be better is found by rebuilding
 		}
 		start := b.draft()
 		orders := [][]int{b.cheapestFirst()}
-		if len(t.jacks) <= small {
+		if len(t.Jacks) <= small && !t.options.off("build-orders") {
 			orders = append(orders, b.asWritten())
 		}
 		for _, order := range orders {
@@ -81,7 +86,7 @@ func (t *task) build(ctx context.Context, least int) *found {
 			}
 		}
 	}
-	if best != nil && !best.reaches(least) && !t.options.LeaveCords {
+	if best != nil && !best.reaches(least) && !t.options.LeaveCords && !t.options.off("rebuild") {
 		best = t.rebuilt(ctx, best, least)
 	}
 	return best
@@ -93,7 +98,7 @@ func (f *found) reaches(least int) bool {
 }
 
 // run builds from a draft, with the wants in some order first.
-func (b *builder) run(start draft, order []int) *found {
+func (b *builder) run(start graph.Patch, order []int) *found {
 	for range rounds {
 		b.forced, b.work, b.limit = forces+4*len(order), 0, roundWork+workByWant*len(b.unmet(order))
 		left := b.mend(order)
@@ -112,19 +117,19 @@ func (b *builder) run(start draft, order []int) *found {
 
 func (t *task) newBuilder(ctx context.Context) *builder {
 	b := &builder{
-		ctx: ctx, trial: t.try(t.present), placed: map[part]bool{}, idle: map[part]bool{}, near: make([][]int, len(t.jacks)),
-		oldAt: make([]int, len(t.jacks)), ousted: map[part]int{},
-		wasClosed: make([]bool, len(t.crosses)), lets: make([]int8, len(t.nodes)), best: make([]hop, len(t.nodes)),
+		ctx: ctx, trial: t.try(t.present), placed: map[graph.Part]bool{}, idle: map[graph.Part]bool{}, near: make([][]int, len(t.Jacks)),
+		oldAt: make([]int, len(t.Jacks)), ousted: map[graph.Part]int{},
+		wasClosed: make([]bool, len(t.Crosses)), lets: make([]int8, len(t.Nodes)), best: make([]hop, len(t.Nodes)),
 	}
-	for _, x := range t.present.crosses {
+	for _, x := range t.present.Crosses {
 		b.wasClosed[x] = true
 	}
 	for j := range b.oldAt {
-		b.oldAt[j] = nowhere
+		b.oldAt[j] = graph.None
 	}
-	for i, c := range t.present.cords {
+	for i, c := range t.present.Cords {
 		for _, j := range c {
-			if j != nowhere {
+			if j != graph.None {
 				b.oldAt[j] = i
 			}
 		}
@@ -148,8 +153,8 @@ func (b *builder) cheapestFirst() []int {
 	order, costs := b.asWritten(), make([]int, len(b.session.Wants))
 	for w := range order {
 		if in, source := b.ends(w); !b.hearsAt(in, source) {
-			b.cheapest(source, b.node[in], nil, false)
-			costs[w] = b.best[b.node[in]].cost
+			b.cheapest(source, b.Node[in], nil, false)
+			costs[w] = b.best[b.Node[in]].cost
 		}
 	}
 	slices.SortStableFunc(order, func(v, w int) int { return costs[v] - costs[w] })
@@ -176,7 +181,7 @@ func (b *builder) look(clear bool) bool {
 			continue
 		}
 		b.change(nil, out)
-		if p.kind == crossPart || !b.options.LeaveCords {
+		if p.Kind == graph.Cross || !b.options.LeaveCords {
 			b.idle[p] = true
 		}
 	}
@@ -184,19 +189,19 @@ func (b *builder) look(clear bool) bool {
 }
 
 // reset goes back to where the rounds begin.
-func (b *builder) reset(start draft) {
-	was, is := b.draft().parts(), start.parts()
+func (b *builder) reset(start graph.Patch) {
+	was, is := b.draft().Parts(), start.Parts()
 	b.change(without(was, is), without(is, was))
 	clear(b.placed)
 }
 
 // without are the parts of one list that are not in another.
-func without(parts, others []part) []part {
-	in := map[part]bool{}
+func without(parts, others []graph.Part) []graph.Part {
+	in := map[graph.Part]bool{}
 	for _, p := range others {
 		in[p] = true
 	}
-	return slices.DeleteFunc(slices.Clone(parts), func(p part) bool { return in[p] })
+	return slices.DeleteFunc(slices.Clone(parts), func(p graph.Part) bool { return in[p] })
 }
 
 // raised puts some wants before all others.

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/measure"
 	"bayhand/model/studio"
 )
@@ -13,10 +14,10 @@ func (r *router) cordCost(i, j int) int {
 	way := min(int(r.shelf.need(i, j)/measure.Millimetre), cordCost) / 10 // the nearer jack of two alike
 	for _, end := range []int{i, j} {
 		old := r.oldAt[end]
-		if old == nowhere {
+		if old == graph.None {
 			continue
 		}
-		if ends := r.present.cords[old]; r.movable(ends) && r.oldReaches(old, i, j) {
+		if ends := r.present.Cords[old]; r.movable(ends) && r.oldReaches(old, i, j) {
 			return movedCost + way
 		}
 	}
@@ -48,7 +49,7 @@ func (b *builder) stockLeft() []int {
 	left := slices.Clone(b.shelf.counts)
 	cords := b.inUse()
 	need := func(c [2]int) measure.Length {
-		if c[1] == nowhere {
+		if c[1] == graph.None {
 			return 0
 		}
 		return b.shelf.need(c[0], c[1])
@@ -70,10 +71,10 @@ func (b *builder) stockLeft() []int {
 // another plug yet.
 func (r *router) movable(ends [2]int) bool {
 	for _, j := range ends {
-		if j == nowhere {
+		if j == graph.None {
 			continue
 		}
-		if p := r.partAt(j); p.kind != 0 && p != (part{cordPart, ends[0], ends[1]}) || slices.Contains(r.held, j) {
+		if p := r.partAt(j); p.Kind != 0 && p != (graph.Part{Kind: graph.Cord, A: ends[0], B: ends[1]}) || slices.Contains(r.held, j) {
 			return false
 		}
 	}
@@ -85,8 +86,8 @@ func (r *router) movable(ends [2]int) bool {
 func (b *builder) reached(i int) []int {
 	if b.near[i] == nil {
 		list := []int{}
-		for j := range b.jacks {
-			if b.usable(j) && len(b.always(b.jacks[j].node)) == 0 && b.shelf.any(i, j) {
+		for j := range b.Jacks {
+			if b.usable(j) && len(b.Always(b.Jacks[j].Node)) == 0 && b.shelf.any(i, j) {
 				list = append(list, j)
 			}
 		}

@@ -3,17 +3,19 @@ package planner
 import (
 	"container/heap"
 	"slices"
+
+	"bayhand/model/graph"
 )
 
 // hop is the last step of the cheapest way to a node that is known: what it puts
 // in, and the node before. A normal that holds, and what is in already, are hops
 // that put nothing in.
 type hop struct {
-	part
+	graph.Part
 	from int
 	cost int
 	// along is what is in already that a hop goes along, and needs to stay.
-	along       thing
+	along       graph.Part
 	known, done bool
 }
 
@@ -47,7 +49,7 @@ func (f *frontier) Pop() any {
 type router struct {
 	*builder
 	source, to int
-	barred     map[part]bool
+	barred     map[graph.Part]bool
 	// ousting lets the way go where others are.
 	ousting bool
 	best    []hop
@@ -66,12 +68,12 @@ type router struct {
 
 // cheapest is the cheapest way from what a source drives to a node: what it puts
 // in, the last first. It is nil if there is no way.
-func (b *builder) cheapest(source, to int, barred map[part]bool, ousting bool) []part {
+func (b *builder) cheapest(source, to int, barred map[graph.Part]bool, ousting bool) []graph.Part {
 	clear(b.lets)
 	clear(b.best)
 	r := &router{builder: b, source: source, to: to, barred: barred, ousting: ousting, best: b.best, lets: b.lets, left: b.stockLeft()}
-	start := b.node[b.sources[source]]
-	r.best[start] = hop{from: nowhere, known: true}
+	start := b.Node[b.Sources[source]]
+	r.best[start] = hop{from: graph.None, known: true}
 	for r.open = (frontier{{node: start}}); len(r.open) > 0; {
 		next := heap.Pop(&r.open).(reaching)
 		n := next.node
@@ -91,11 +93,11 @@ func (b *builder) cheapest(source, to int, barred map[part]bool, ousting bool) [
 }
 
 // way is what the way to the end puts in.
-func (r *router) way() []part {
-	way := []part{}
-	for n := r.to; n != nowhere; n = r.best[n].from {
-		if r.best[n].kind != 0 {
-			way = append(way, r.best[n].part)
+func (r *router) way() []graph.Part {
+	way := []graph.Part{}
+	for n := r.to; n != graph.None; n = r.best[n].from {
+		if r.best[n].Kind != 0 {
+			way = append(way, r.best[n].Part)
 		}
 	}
 	return way
@@ -104,13 +106,13 @@ func (r *router) way() []part {
 // follow looks at all ways on from a node.
 func (r *router) follow(n int) {
 	r.look(n)
-	r.next(n, func(by thing, to int) {
+	r.state.EachLink(n, func(by graph.Part, to int) {
 		if !r.breaks(by) {
-			r.reach(n, part{}, to, 0, by)
+			r.reach(n, graph.Part{}, to, 0, by)
 		}
 	})
-	for _, x := range r.ahead[n] {
-		r.reach(n, part{}, r.outputs[r.crosses[x].output].node, 0, thing{aCross, x, 0})
+	for _, x := range r.state.Ahead(n) {
+		r.reach(n, graph.Part{}, r.Outputs[r.Crosses[x].Output].Node, 0, graph.Part{Kind: graph.Cross, A: x})
 	}
 	r.crossHops(n)
 	r.leadHops(n)
@@ -120,13 +122,13 @@ func (r *router) follow(n int) {
 
 // reach keeps a hop if it is the cheapest to its end that is known, and could be
 // part of a way that is cheaper than the one known to the end.
-func (r *router) reach(from int, p part, to, cost int, along thing) {
+func (r *router) reach(from int, p graph.Part, to, cost int, along graph.Part) {
 	r.work++
 	cost += r.best[from].cost
 	if r.beaten(to, cost) || r.barred[p] {
 		return
 	}
-	r.best[to] = hop{part: p, from: from, cost: cost, along: along, known: true}
+	r.best[to] = hop{Part: p, from: from, cost: cost, along: along, known: true}
 	heap.Push(&r.open, reaching{cost, to, false})
 }
 
@@ -138,26 +140,26 @@ func (r *router) beaten(to, cost int) bool {
 // look notes what the way so far holds.
 func (r *router) look(n int) {
 	r.held, r.spared, r.kept = r.held[:0], r.spared[:0], r.kept[:0]
-	for ; n != nowhere; n = r.best[n].from {
+	for ; n != graph.None; n = r.best[n].from {
 		h := &r.best[n]
-		switch h.kind {
-		case cordPart:
-			r.held = append(r.held, h.a, h.b)
-		case leadPart:
-			r.held = append(r.held, h.b)
-		case dummyPart, crossPart:
+		switch h.Kind {
+		case graph.Cord:
+			r.held = append(r.held, h.A, h.B)
+		case graph.Lead:
+			r.held = append(r.held, h.B)
+		case graph.Dummy, graph.Cross:
 		}
-		switch t := h.along; t.kind {
-		case aCord:
-			r.held = append(r.held, t.a, t.b)
-		case aLead:
-			r.held = append(r.held, t.b)
-		case aCross:
-			r.kept = append(r.kept, r.crosses[t.a].output)
-		case aNormal:
-			m := r.normals[t.a]
-			for _, j := range []int{m.a, m.b} {
-				if m.breaks(j) {
+		switch t := h.along; t.Kind {
+		case graph.Cord:
+			r.held = append(r.held, t.A, t.B)
+		case graph.Lead:
+			r.held = append(r.held, t.B)
+		case graph.Cross:
+			r.kept = append(r.kept, r.Crosses[t.A].Output)
+		case graph.HeldNormal:
+			m := r.Normals[t.A]
+			for _, j := range []int{m.A, m.B} {
+				if m.Breaks(j) {
 					r.spared = append(r.spared, j)
 				}
 			}
@@ -167,17 +169,17 @@ func (r *router) look(n int) {
 
 // breaks says whether the way so far breaks a normal, or has pulled a cord or a
 // lead for a plug of its own.
-func (r *router) breaks(t thing) bool {
+func (r *router) breaks(t graph.Part) bool {
 	holds := func(j int) bool { return slices.Contains(r.held, j) }
-	switch t.kind {
-	case aNormal:
-		n := r.normals[t.a]
-		return n.breaksA && holds(n.a) || n.breaksB && holds(n.b)
-	case aCord:
-		return holds(t.a) || holds(t.b)
-	case aLead:
-		return holds(t.b)
-	case aCross:
+	switch t.Kind {
+	case graph.HeldNormal:
+		n := r.Normals[t.A]
+		return n.BreaksA && holds(n.A) || n.BreaksB && holds(n.B)
+	case graph.Cord:
+		return holds(t.A) || holds(t.B)
+	case graph.Lead:
+		return holds(t.B)
+	case graph.Cross:
 	}
 	return false
 }
@@ -189,26 +191,26 @@ func (r *router) room(j int) (cost int, ok bool) {
 		return 0, false
 	}
 	switch r.plugs[j].kind {
-	case cordPart, leadPart:
+	case graph.Cord, graph.Lead:
 		switch {
 		case r.idle[r.partAt(j)]:
 			return pullCost, true
 		case !r.ousting:
 			return 0, false
 		}
-		return ousterCost + againCost*r.ousted[part{dummyPart, j, 0}], true
-	case dummyPart, crossPart:
+		return ousterCost + againCost*r.ousted[graph.Part{Kind: graph.Dummy, A: j}], true
+	case graph.Dummy, graph.Cross:
 	}
-	return againCost / 4 * r.ousted[part{dummyPart, j, 0}], true
+	return againCost / 4 * r.ousted[graph.Part{Kind: graph.Dummy, A: j}], true
 }
 
 // sibling says whether a cord in a jack carries the source already, to another
 // destination.
 func (r *router) sibling(j int) bool {
-	if p := r.plugs[j]; p.kind != cordPart || p.other == nowhere {
+	if p := r.plugs[j]; p.kind != graph.Cord || p.other == graph.None {
 		return false
 	}
-	_, ok := slices.BinarySearch(r.nets[r.net[r.jacks[j].node]].heard, r.source)
+	_, ok := slices.BinarySearch(r.state.HeardOn(r.state.NetOf(r.Jacks[j].Node)), r.source)
 	return ok
 }
 
@@ -219,53 +221,53 @@ func (r *router) forks(n int) bool {
 		return false
 	}
 	free := 0
-	for _, j := range r.nodes[n].jacks {
+	for _, j := range r.Nodes[n].Jacks {
 		if r.usable(j) && r.plugs[j].kind == 0 {
 			free++
 		}
 	}
-	return free >= 3 || len(r.nodes[n].ins) > 1
+	return free >= 3 || len(r.Nodes[n].Ins) > 1
 }
 
 func (r *router) crossHops(n int) {
-	for _, x := range r.nodes[n].ins {
-		o := r.crosses[x].output
+	for _, x := range r.Nodes[n].Ins {
+		o := r.Crosses[x].Output
 		cost := crossCost
-		if len(r.behind[o]) > 0 && !r.idle[part{crossPart, r.behind[o][0], 0}] {
+		if len(r.state.Behind(o)) > 0 && !r.idle[graph.Part{Kind: graph.Cross, A: r.state.Behind(o)[0]}] {
 			if !r.ousting || slices.Contains(r.kept, o) {
 				continue
 			}
 			cost += ousterCost
 		}
-		cost += againCost / 4 * r.ousted[part{crossPart, nowhere, o}]
-		out := r.outputs[o].node
-		if r.lame(x) || r.beaten(out, r.best[n].cost+cost) || !r.enters(out, r.source, r.to) || r.outputs[o].relay && len(r.always(out)) > 0 {
+		cost += againCost / 4 * r.ousted[graph.Part{Kind: graph.Cross, A: graph.None, B: o}]
+		out := r.Outputs[o].Node
+		if r.Incomplete(x) || r.beaten(out, r.best[n].cost+cost) || !r.enters(out, r.source, r.to) || r.Outputs[o].Relay && len(r.Always(out)) > 0 {
 			continue
 		}
 		if r.wasClosed[x] {
 			cost += presentCost - crossCost
 		}
-		r.reach(n, part{crossPart, x, 0}, out, cost, thing{})
+		r.reach(n, graph.Part{Kind: graph.Cross, A: x}, out, cost, graph.Part{})
 	}
 }
 
 // oldHops are the ways on by cords of the present patch that are out now.
 func (r *router) oldHops(n int) {
-	for _, i := range r.nodes[n].jacks {
-		if old := r.oldAt[i]; old != nowhere && r.present.cords[old][1] != nowhere {
-			r.cordHop(n, i, r.present.cords[old][0]+r.present.cords[old][1]-i, presentCost)
+	for _, i := range r.Nodes[n].Jacks {
+		if old := r.oldAt[i]; old != graph.None && r.present.Cords[old][1] != graph.None {
+			r.cordHop(n, i, r.present.Cords[old][0]+r.present.Cords[old][1]-i, presentCost)
 		}
 	}
 }
 
 // cordHops are the ways on by all other cords.
 func (r *router) cordHops(n int) {
-	for _, i := range r.nodes[n].jacks {
+	for _, i := range r.Nodes[n].Jacks {
 		if _, ok := r.room(i); !ok {
 			continue
 		}
 		for _, j := range r.reached(i) {
-			if !r.plugsInto(j) || r.beaten(r.jacks[j].node, r.best[n].cost+movedCost) {
+			if !r.plugsInto(j) || r.beaten(r.Jacks[j].Node, r.best[n].cost+movedCost) {
 				continue
 			}
 			r.work++
@@ -278,7 +280,7 @@ func (r *router) cordHops(n int) {
 
 // cordHop is the way on by one cord, at the price of the cord.
 func (r *router) cordHop(n, i, j, cost int) {
-	to := r.jacks[j].node
+	to := r.Jacks[j].Node
 	if to == n || r.beaten(to, r.best[n].cost+cost) || !r.plugsInto(j) {
 		return
 	}
@@ -287,16 +289,16 @@ func (r *router) cordHop(n, i, j, cost int) {
 	if !okHere || !okThere || r.sibling(i) && !r.forks(to) {
 		return
 	}
-	ends := ordered([2]int{i, j})
-	p := part{cordPart, ends[0], ends[1]}
-	r.reach(n, p, to, here+there+cost+r.leaves(j)+againCost/4*r.ousted[p], thing{})
+	ends := graph.Ordered([2]int{i, j})
+	p := graph.Part{Kind: graph.Cord, A: ends[0], B: ends[1]}
+	r.reach(n, p, to, here+there+cost+r.leaves(j)+againCost/4*r.ousted[p], graph.Part{})
 }
 
 // leaves is what it costs to go in by a jack that leaves a normal of its own
 // closed.
 func (b *builder) leaves(j int) int {
-	for _, m := range b.jacks[j].normals {
-		if !b.normals[m].breaks(j) {
+	for _, m := range b.Jacks[j].Normals {
+		if !b.Normals[m].Breaks(j) {
 			return leaveCost
 		}
 	}
@@ -304,23 +306,23 @@ func (b *builder) leaves(j int) int {
 }
 
 func (r *router) leadHops(n int) {
-	for _, p := range r.nodes[n].ports {
-		if r.leads[p] != nowhere {
+	for _, p := range r.Nodes[n].Ports {
+		if r.leads[p] != graph.None {
 			continue
 		}
-		for j := range r.jacks {
-			if there, ok := r.room(j); ok && r.goesTo(p, j) && r.plugsInto(j) {
-				r.reach(n, part{leadPart, p, j}, r.jacks[j].node, leadCost+there+r.leaves(j), thing{})
+		for j := range r.Jacks {
+			if there, ok := r.room(j); ok && r.GoesTo(p, j) && r.plugsInto(j) {
+				r.reach(n, graph.Part{Kind: graph.Lead, A: p, B: j}, r.Jacks[j].Node, leadCost+there+r.leaves(j), graph.Part{})
 			}
 		}
 	}
-	for _, p := range r.nodes[r.to].ports {
-		if r.leads[p] != nowhere {
+	for _, p := range r.Nodes[r.to].Ports {
+		if r.leads[p] != graph.None {
 			continue
 		}
-		for _, j := range r.nodes[n].jacks {
-			if there, ok := r.room(j); ok && r.goesTo(p, j) {
-				r.reach(n, part{leadPart, p, j}, r.to, leadCost+there, thing{})
+		for _, j := range r.Nodes[n].Jacks {
+			if there, ok := r.room(j); ok && r.GoesTo(p, j) {
+				r.reach(n, graph.Part{Kind: graph.Lead, A: p, B: j}, r.to, leadCost+there, graph.Part{})
 			}
 		}
 	}
@@ -329,16 +331,16 @@ func (r *router) leadHops(n int) {
 // enters says whether a signal may be brought to a node: no gear drives it, and
 // none there is the worse for it, unless it is where the way ends.
 func (b *builder) enters(n, source, to int) bool {
-	return len(b.nodes[n].sources) == 0 && (n == to || b.takes(n, source, false))
+	return len(b.Nodes[n].Sources) == 0 && (n == to || b.takes(n, source, false))
 }
 
 // plugsInto says whether the signal may be plugged into a jack: an amplifier's
 // output there would be joined with it.
 func (r *router) plugsInto(j int) bool {
-	n := r.jacks[j].node
+	n := r.Jacks[j].Node
 	if r.lets[n] == 0 {
 		r.lets[n] = -1
-		if len(r.always(n)) == 0 && r.enters(n, r.source, r.to) {
+		if len(r.Always(n)) == 0 && r.enters(n, r.source, r.to) {
 			r.lets[n] = 1
 		}
 	}

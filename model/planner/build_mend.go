@@ -3,6 +3,7 @@ package planner
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/plan"
 )
 
@@ -31,10 +32,10 @@ func (b *builder) unmet(order []int) []int {
 	var missing, spoilt []int
 	for _, w := range order {
 		switch in, s := b.ends(w); {
-		case s == nowhere || in == nowhere:
+		case s == graph.None || in == graph.None:
 		case !b.hearsAt(in, s):
 			missing = append(missing, w)
-		case b.nets[b.net[b.node[in]]].faults > 0:
+		case b.faultsOf[b.state.NetOf(b.Node[in])] > 0:
 			spoilt = append(spoilt, w)
 		}
 	}
@@ -44,7 +45,7 @@ func (b *builder) unmet(order []int) []int {
 // ends are the input and the source of a want.
 func (b *builder) ends(w int) (in, source int) {
 	want := b.session.Wants[w]
-	return b.number[want.Destination], b.sourceOf[want.Source]
+	return b.Number[want.Destination], b.SourceOf[want.Source]
 }
 
 func (b *builder) hearsAt(in, source int) bool {
@@ -84,8 +85,8 @@ func (b *builder) spent() bool { return b.work > b.limit || b.ctx.Err() != nil }
 // cleanAll keeps away what should not be heard; false if it keeps nothing away.
 func (b *builder) cleanAll() bool {
 	any := false
-	for at := range b.nets {
-		if b.nets[at].faults > 0 && b.clean(at) {
+	for at := range b.state.Nets() {
+		if b.faultsOf[at] > 0 && b.clean(at) {
 			any = true
 		}
 	}
@@ -97,8 +98,8 @@ func (b *builder) forceCleanOne() bool {
 	if b.spent() || !b.mayForce() {
 		return false
 	}
-	for at := range b.nets {
-		if b.nets[at].faults > 0 && b.forceClean(at) {
+	for at := range b.state.Nets() {
+		if b.faultsOf[at] > 0 && b.forceClean(at) {
 			return true
 		}
 	}
@@ -108,10 +109,10 @@ func (b *builder) forceCleanOne() bool {
 // forceClean keeps something away that should not come to a net, by taking out
 // what the builder put in.
 func (b *builder) forceClean(at int) bool {
-	for _, n := range b.nets[at].nodes {
-		for _, in := range b.nodes[n].inputs {
+	for _, n := range b.state.NodesOf(at) {
+		for _, in := range b.Nodes[n].Inputs {
 			for _, s := range b.hears(in) {
-				if !b.mayHear(in, s) && b.takeBack(b.wayFrom(n, s)) {
+				if !b.mayHear(in, s) && b.takeBack(b.state.WayFrom(n, s)) {
 					return true
 				}
 			}
@@ -121,10 +122,9 @@ func (b *builder) forceClean(at int) bool {
 }
 
 // takeBack takes the last thing out that the builder put in on a way.
-func (b *builder) takeBack(way []stride) bool {
-	kinds := map[thingKind]partKind{aCord: cordPart, aLead: leadPart, aCross: crossPart}
+func (b *builder) takeBack(way []graph.Step) bool {
 	for _, s := range way {
-		p := part{kinds[s.kind], s.a, s.b}
+		p := s.Part
 		if !b.placed[p] {
 			continue
 		}
@@ -141,8 +141,8 @@ func (b *builder) takeBack(way []stride) bool {
 
 // clean keeps something away that should not come to a net.
 func (b *builder) clean(at int) bool {
-	for _, n := range slices.Clone(b.nets[at].nodes) {
-		for _, in := range b.nodes[n].inputs {
+	for _, n := range slices.Clone(b.state.NodesOf(at)) {
+		for _, in := range b.Nodes[n].Inputs {
 			for _, s := range b.hears(in) {
 				if !b.mayHear(in, s) && b.keepAway(s, n) {
 					return true
@@ -150,14 +150,14 @@ func (b *builder) clean(at int) bool {
 			}
 		}
 	}
-	return b.nets[at].drivers > 1 && b.partOutputs(at)
+	return b.state.CountDrivers(at) > 1 && b.partOutputs(at)
 }
 
 // mayHear says whether nothing is wrong with a source at an input.
 func (b *builder) mayHear(in, source int) bool { return b.acceptsItself(in, source, false) }
 
 // attempt changes the draft if less is wrong then and the stock suffices.
-func (b *builder) attempt(out, in []part) bool {
+func (b *builder) attempt(out, in []graph.Part) bool {
 	before := b.wrong()
 	b.change(out, in)
 	if b.wrong() < before && (!corded(in) || b.suffices()) {
@@ -167,8 +167,8 @@ func (b *builder) attempt(out, in []part) bool {
 	return false
 }
 
-func corded(parts []part) bool {
-	return slices.ContainsFunc(parts, func(p part) bool { return p.kind == cordPart })
+func corded(parts []graph.Part) bool {
+	return slices.ContainsFunc(parts, func(p graph.Part) bool { return p.Kind == graph.Cord })
 }
 
 // suffices says whether the stock has the cords that are in, but for those that
@@ -177,21 +177,21 @@ func (b *builder) suffices() bool { return b.shelf.hall(b.inUse()) == nil }
 
 // inUse are the cords that are in and not idle.
 func (b *builder) inUse() [][2]int {
-	return slices.DeleteFunc(b.draft().cords, func(c [2]int) bool { return b.idle[part{cordPart, c[0], c[1]}] })
+	return slices.DeleteFunc(b.draft().Cords, func(c [2]int) bool { return b.idle[graph.Part{Kind: graph.Cord, A: c[0], B: c[1]}] })
 }
 
 // keepAway keeps a source away from a node: it takes out what is on the way, or
 // breaks a normal there.
 func (b *builder) keepAway(source, node int) bool {
-	return b.breakWay(b.wayFrom(node, source))
+	return b.breakWay(b.state.WayFrom(node, source))
 }
 
 // partOutputs parts outputs that are joined.
 func (b *builder) partOutputs(at int) bool {
 	var first int
 	count := 0
-	for _, n := range slices.Clone(b.nets[at].nodes) {
-		drives := len(b.nodes[n].sources) > 0 || slices.ContainsFunc(b.nodes[n].outputs, b.drives)
+	for _, n := range slices.Clone(b.state.NodesOf(at)) {
+		drives := len(b.Nodes[n].Sources) > 0 || slices.ContainsFunc(b.Nodes[n].Outputs, b.state.Drives)
 		if !drives {
 			continue
 		}
@@ -199,7 +199,7 @@ func (b *builder) partOutputs(at int) bool {
 			first = n
 			continue
 		}
-		if b.breakWay(b.path(n, func(m int) bool { return m == first })) {
+		if b.breakWay(b.state.Path(n, func(m int) bool { return m == first })) {
 			return true
 		}
 	}
@@ -207,32 +207,21 @@ func (b *builder) partOutputs(at int) bool {
 }
 
 // breakWay breaks a way at one of its joints, the first that will do.
-func (b *builder) breakWay(way []stride) bool {
+func (b *builder) breakWay(way []graph.Step) bool {
 	for _, s := range way {
-		switch s.kind {
-		case aCord:
-			if b.takeOut(part{cordPart, s.a, s.b}) {
+		if s.Part.Kind == graph.HeldNormal {
+			if b.breakNormal(s.Part.A) {
 				return true
 			}
-		case aLead:
-			if b.takeOut(part{leadPart, s.a, s.b}) {
-				return true
-			}
-		case aCross:
-			if b.takeOut(part{crossPart, s.a, 0}) {
-				return true
-			}
-		case aNormal:
-			if b.breakNormal(s.a) {
-				return true
-			}
+		} else if b.takeOut(s.Part) {
+			return true
 		}
 	}
 	return false
 }
 
 // takeOut takes out a part, unless the builder put it in.
-func (b *builder) takeOut(p part) bool {
+func (b *builder) takeOut(p graph.Part) bool {
 	if b.placed[p] {
 		return false
 	}
@@ -243,19 +232,19 @@ func (b *builder) takeOut(p part) bool {
 // breakNormal puts a dummy in a jack that breaks a normal, or lets a cord hang
 // there where no dummy is left and the taste allows it.
 func (b *builder) breakNormal(m int) bool {
-	n := b.normals[m]
-	for _, j := range []int{n.b, n.a} {
-		if !n.breaks(j) || !b.usable(j) || b.plugs[j].kind != 0 {
+	n := b.Normals[m]
+	for _, j := range []int{n.B, n.A} {
+		if !n.Breaks(j) || !b.usable(j) || b.plugs[j].kind != 0 {
 			continue
 		}
-		p := part{dummyPart, j, 0}
+		p := graph.Part{Kind: graph.Dummy, A: j}
 		if b.dummiesLeft() <= 0 {
 			if b.options.Prefer != plan.PreferFewest || b.micNear(j) || !b.shelf.anyHangs(j) {
 				continue
 			}
-			p = part{cordPart, j, nowhere}
+			p = graph.Part{Kind: graph.Cord, A: j, B: graph.None}
 		}
-		if b.attempt(nil, []part{p}) {
+		if b.attempt(nil, []graph.Part{p}) {
 			b.placed[p] = true
 			return true
 		}
@@ -265,12 +254,12 @@ func (b *builder) breakNormal(m int) bool {
 
 // dummiesLeft is how many dummies are not in use.
 func (b *builder) dummiesLeft() int {
-	if b.studio.Dummies < 0 {
-		return len(b.jacks)
+	if b.Studio.Dummies < 0 {
+		return len(b.Jacks)
 	}
-	left := max(b.studio.Dummies, len(b.present.dummies))
+	left := max(b.Studio.Dummies, len(b.present.Dummies))
 	for _, p := range b.plugs {
-		if p.kind == dummyPart {
+		if p.kind == graph.Dummy {
 			left--
 		}
 	}
@@ -280,5 +269,5 @@ func (b *builder) dummiesLeft() int {
 // micNear says whether anything at microphone level is on a jack's net, so that
 // no cord may hang there.
 func (b *builder) micNear(j int) bool {
-	return slices.ContainsFunc(b.nets[b.net[b.jacks[j].node]].nodes, func(n int) bool { return b.nodes[n].mic })
+	return b.state.Mic(b.state.NetOf(b.Jacks[j].Node))
 }

@@ -1,6 +1,10 @@
 package planner
 
-import "slices"
+import (
+	"slices"
+
+	"bayhand/model/graph"
+)
 
 // What a hop costs. A crosspoint is switched by itself; the fewer the better all
 // the same. What is in the present patch costs next to nothing, and a cord that
@@ -34,9 +38,9 @@ const detours = 8
 // route brings a source to an input by the cheapest way that leaves less wrong
 // than before.
 func (b *builder) route(source, in int) bool {
-	barred := map[part]bool{}
+	barred := map[graph.Part]bool{}
 	for range detours {
-		way := b.cheapest(source, b.node[in], barred, false)
+		way := b.cheapest(source, b.Node[in], barred, false)
 		if way == nil {
 			return false
 		}
@@ -58,7 +62,7 @@ func (b *builder) route(source, in int) bool {
 // force brings a source to an input by the cheapest way, and takes out what other
 // wants have there. It may leave more wrong than before.
 func (b *builder) force(source, in int) bool {
-	way := b.cheapest(source, b.node[in], nil, true)
+	way := b.cheapest(source, b.Node[in], nil, true)
 	if way == nil {
 		return false
 	}
@@ -82,25 +86,25 @@ func (b *builder) force(source, in int) bool {
 
 // giveBack takes out the longest cords that the builder put in for others, as long
 // as the stock does not suffice for the fresh ones, and adds them to what is gone.
-func (b *builder) giveBack(gone, fresh []part) []part {
+func (b *builder) giveBack(gone, fresh []graph.Part) []graph.Part {
 	for range most {
 		if !corded(fresh) || b.suffices() {
 			return gone
 		}
-		longest := part{}
+		longest := graph.Part{}
 		for _, c := range b.inUse() {
-			p := part{cordPart, c[0], c[1]}
-			if c[1] == nowhere || !b.placed[p] || slices.Contains(fresh, p) {
+			p := graph.Part{Kind: graph.Cord, A: c[0], B: c[1]}
+			if c[1] == graph.None || !b.placed[p] || slices.Contains(fresh, p) {
 				continue
 			}
-			if longest.kind == 0 || b.shelf.need(p.a, p.b) > b.shelf.need(longest.a, longest.b) {
+			if longest.Kind == 0 || b.shelf.need(p.A, p.B) > b.shelf.need(longest.A, longest.B) {
 				longest = p
 			}
 		}
-		if longest.kind == 0 {
+		if longest.Kind == 0 {
 			return gone
 		}
-		b.change([]part{longest}, nil)
+		b.change([]graph.Part{longest}, nil)
 		gone = append(gone, longest)
 	}
 	return gone
@@ -110,23 +114,23 @@ func (b *builder) giveBack(gone, fresh []part) []part {
 const most = 3
 
 // oust notes that a part was in the way.
-func (b *builder) oust(p part) {
-	switch p.kind {
-	case cordPart:
-		b.ousted[part{dummyPart, p.a, 0}]++
-		if p.b != nowhere {
-			b.ousted[part{dummyPart, p.b, 0}]++
+func (b *builder) oust(p graph.Part) {
+	switch p.Kind {
+	case graph.Cord:
+		b.ousted[graph.Part{Kind: graph.Dummy, A: p.A}]++
+		if p.B != graph.None {
+			b.ousted[graph.Part{Kind: graph.Dummy, A: p.B}]++
 		}
-	case leadPart:
-		b.ousted[part{dummyPart, p.b, 0}]++
-	case crossPart:
-		b.ousted[part{crossPart, nowhere, b.crosses[p.a].output}]++
-	case dummyPart:
+	case graph.Lead:
+		b.ousted[graph.Part{Kind: graph.Dummy, A: p.B}]++
+	case graph.Cross:
+		b.ousted[graph.Part{Kind: graph.Cross, A: graph.None, B: b.Crosses[p.A].Output}]++
+	case graph.Dummy:
 		b.ousted[p]++
 	}
 }
 
-func (b *builder) place(fresh []part) {
+func (b *builder) place(fresh []graph.Part) {
 	for _, p := range fresh {
 		b.placed[p] = true
 	}
@@ -134,7 +138,7 @@ func (b *builder) place(fresh []part) {
 
 // bar keeps the last thing of a way that was put in from being tried again; false
 // where it has none.
-func bar(way []part, barred map[part]bool) bool {
+func bar(way []graph.Part, barred map[graph.Part]bool) bool {
 	if len(way) > 0 {
 		barred[way[0]] = true
 	}
@@ -143,8 +147,8 @@ func bar(way []part, barred map[part]bool) bool {
 
 // replaced are the parts that a way puts in, and those that must go for them:
 // what is in its jacks, and what else the outputs of its crosspoints listen to.
-func (b *builder) replaced(way []part) (gone, fresh []part) {
-	out := func(p part) {
+func (b *builder) replaced(way []graph.Part) (gone, fresh []graph.Part) {
+	out := func(p graph.Part) {
 		for _, q := range b.together(p) {
 			if !slices.Contains(gone, q) {
 				gone = append(gone, q)
@@ -152,59 +156,42 @@ func (b *builder) replaced(way []part) (gone, fresh []part) {
 		}
 	}
 	for _, p := range way {
-		if p.kind != crossPart {
+		if p.Kind != graph.Cross {
 			fresh = append(fresh, p)
-			for _, j := range p.jacks() {
-				if in := b.partAt(j); in.kind != 0 {
+			for _, j := range p.Jacks() {
+				if in := b.partAt(j); in.Kind != 0 {
 					out(in)
 				}
 			}
 			continue
 		}
-		for _, x := range append([]int{p.a}, b.fellows[p.a]...) {
-			q := part{crossPart, x, 0}
-			was := b.behind[b.crosses[x].output]
+		for _, x := range append([]int{p.A}, b.Ganged[p.A]...) {
+			q := graph.Part{Kind: graph.Cross, A: x}
+			was := b.state.Behind(b.Crosses[x].Output)
 			if slices.Contains(was, x) || slices.Contains(fresh, q) {
 				continue
 			}
 			fresh = append(fresh, q)
 			for _, z := range was {
-				out(part{crossPart, z, 0})
+				out(graph.Part{Kind: graph.Cross, A: z})
 			}
 		}
 	}
 	return gone, fresh
 }
 
-// jacks are those that a part plugs.
-func (p part) jacks() []int {
-	switch p.kind {
-	case cordPart:
-		if p.b == nowhere {
-			return []int{p.a}
-		}
-		return []int{p.a, p.b}
-	case leadPart:
-		return []int{p.b}
-	case dummyPart:
-		return []int{p.a}
-	case crossPart:
-	}
-	return nil
-}
-
 // partAt is what a jack holds.
-func (r *trial) partAt(j int) part {
+func (r *trial) partAt(j int) graph.Part {
 	switch p := r.plugs[j]; p.kind {
-	case cordPart:
-		if p.other == nowhere {
-			return part{cordPart, j, nowhere}
+	case graph.Cord:
+		if p.other == graph.None {
+			return graph.Part{Kind: graph.Cord, A: j, B: graph.None}
 		}
-		return part{cordPart, min(j, p.other), max(j, p.other)}
-	case leadPart:
-		return part{leadPart, p.other, j}
-	case dummyPart:
-		return part{dummyPart, j, 0}
+		return graph.Part{Kind: graph.Cord, A: min(j, p.other), B: max(j, p.other)}
+	case graph.Lead:
+		return graph.Part{Kind: graph.Lead, A: p.other, B: j}
+	case graph.Dummy:
+		return graph.Part{Kind: graph.Dummy, A: j}
 	}
-	return part{}
+	return graph.Part{}
 }

@@ -54,7 +54,7 @@ func TestBuild(t *testing.T) {
 			if problems.Errors() {
 				t.Fatal(problems)
 			}
-			task, err := newTask(newBoard(heard.NewRoom(s)), s.Rest, asked, Options{})
+			task, err := newTask(heard.NewRoom(s), s.Rest, asked, Options{})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -93,7 +93,7 @@ func described(f *found) string {
 func TestBuildFindsNothing(t *testing.T) {
 	s, _, _ := text.ReadStudio("studio.yaml", []byte(strings.ReplaceAll(builtStudio, "60 cm: 12", "60 cm: 1")))
 	asked, _, _ := text.ReadSession("test.yaml", []byte("session: test\nconnect: [source/out1 -> box/1 -> sink/in1]\n"), s, nil)
-	task, err := newTask(newBoard(heard.NewRoom(s)), s.Rest, asked, Options{})
+	task, err := newTask(heard.NewRoom(s), s.Rest, asked, Options{})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -3,6 +3,7 @@ package planner
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/planner/clause"
 )
 
@@ -36,8 +37,8 @@ type costs struct {
 // learned of the one serves the other.
 func (e *encoding) plugCosts() (handled, held []cost) {
 	c := costs{encoding: e, stays: map[[2]int]clause.Lit{}, hung: map[int]clause.Lit{}, grown: map[int]clause.Lit{}}
-	for i, old := range e.present.cords {
-		if old[1] == nowhere {
+	for i, old := range e.present.Cords {
+		if old[1] == graph.None {
 			c.addHanging(i, old[0])
 		} else {
 			c.addOld(i, old)
@@ -124,7 +125,7 @@ func (c *costs) others(i, j, except int) []clause.Lit {
 
 func (c *costs) addHanging(i, j int) {
 	kept := []clause.Lit{c.loose[j]}
-	if lits := c.others(i, j, nowhere); len(lits) > 0 {
+	if lits := c.others(i, j, graph.None); len(lits) > 0 {
 		l := c.Var()
 		c.grown[j] = l
 		c.Add(append(lits, l.Not())...)
@@ -139,12 +140,12 @@ func (c *costs) addHanging(i, j int) {
 // at most one of the old cords.
 func (c *costs) oneFromOne() {
 	from := map[int]clause.Lit{}
-	for i, old := range c.present.cords {
+	for i, old := range c.present.Cords {
 		for _, j := range old {
 			if l, ok := c.stays[[2]int{i, j}]; ok {
 				from[j] = l
 			}
-			if l, ok := c.grown[j]; ok && old[1] == nowhere {
+			if l, ok := c.grown[j]; ok && old[1] == graph.None {
 				from[j] = l
 			}
 		}
@@ -163,9 +164,9 @@ func (c *costs) oneFromOne() {
 // each source that the cord may carry there, so that the cords that two sources
 // need are never counted as one.
 func (c *costs) addNewCords() {
-	fresh := make([][]clause.Lit, len(c.jacks))
+	fresh := make([][]clause.Lit, len(c.Jacks))
 	for _, v := range c.cords {
-		if slices.Contains(c.present.cords, v.ends) {
+		if slices.Contains(c.present.Cords, v.ends) {
 			c.hold(v.lit, 2, ungrouped)
 			continue
 		}
@@ -189,7 +190,7 @@ func (c *costs) addNewCords() {
 }
 
 func (c *costs) chargeBySource(j int, plugged clause.Lit) {
-	n := c.jacks[j].node
+	n := c.Jacks[j].Node
 	any := []clause.Lit{plugged.Not()}
 	for _, h := range c.heardAt(n) {
 		if !c.useful(h.source) {
@@ -225,17 +226,17 @@ func (c *costs) grownAt(ends [2]int) []clause.Lit {
 // addSingles counts dummies, and cords that hang, put in and pulled.
 func (c *costs) addSingles() {
 	old := map[int]bool{}
-	for _, j := range c.present.dummies {
+	for _, j := range c.present.Dummies {
 		old[j] = true
 		c.charge(c.dummy[j].Not(), 1)
 	}
 	hanging := map[int]bool{}
-	for _, cord := range c.present.cords {
-		if cord[1] == nowhere {
+	for _, cord := range c.present.Cords {
+		if cord[1] == graph.None {
 			hanging[cord[0]] = true
 		}
 	}
-	for j := range c.jacks {
+	for j := range c.Jacks {
 		c.hold(c.dummy[j], 1, ungrouped)
 		c.hold(c.loose[j], 1, ungrouped)
 		if !old[j] {
@@ -257,7 +258,7 @@ func (c *costs) addSingles() {
 
 func (c *costs) addLeads() {
 	old := map[[2]int]bool{}
-	for _, l := range c.present.leads {
+	for _, l := range c.present.Leads {
 		old[l] = true
 	}
 	for _, l := range c.leads {

@@ -3,42 +3,43 @@ package planner
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/planner/clause"
 )
 
 // decode reads the answer found last as a draft.
-func (e *encoding) decode() draft {
-	var d draft
+func (e *encoding) decode() graph.Patch {
+	var d graph.Patch
 	for _, c := range e.cords {
 		if e.Value(c.lit) {
-			d.cords = append(d.cords, c.ends)
+			d.Cords = append(d.Cords, c.ends)
 		}
 	}
 	for _, l := range e.leads {
 		if e.Value(l.lit) {
-			d.leads = append(d.leads, [2]int{l.port, l.jack})
+			d.Leads = append(d.Leads, [2]int{l.port, l.jack})
 		}
 	}
-	for j := range e.jacks {
+	for j := range e.Jacks {
 		if e.loose[j] != clause.False && e.Value(e.loose[j]) {
-			d.cords = append(d.cords, [2]int{j, nowhere})
+			d.Cords = append(d.Cords, [2]int{j, graph.None})
 		}
 		if e.dummy[j] != clause.False && e.Value(e.dummy[j]) {
-			d.dummies = append(d.dummies, j)
+			d.Dummies = append(d.Dummies, j)
 		}
 	}
 	for x, l := range e.closed {
 		if l != clause.False && e.Value(l) {
-			d.crosses = append(d.crosses, x)
+			d.Crosses = append(d.Crosses, x)
 		}
 	}
-	d.sort()
+	d.Sort()
 	return d
 }
 
 // remember makes the search try a draft first: what is in it, and what is on
 // each node by it.
-func (e *encoding) remember(d draft) {
+func (e *encoding) remember(d graph.Patch) {
 	try := func(l clause.Lit, in bool) {
 		switch {
 		case l == clause.True || l == clause.False:
@@ -49,38 +50,29 @@ func (e *encoding) remember(d draft) {
 		}
 	}
 	for _, c := range e.cords {
-		try(c.lit, slices.Contains(d.cords, c.ends))
+		try(c.lit, slices.Contains(d.Cords, c.ends))
 	}
 	for _, l := range e.leads {
-		try(l.lit, slices.Contains(d.leads, [2]int{l.port, l.jack}))
+		try(l.lit, slices.Contains(d.Leads, [2]int{l.port, l.jack}))
 	}
-	for j := range e.jacks {
-		try(e.loose[j], slices.Contains(d.cords, [2]int{j, nowhere}))
-		try(e.dummy[j], slices.Contains(d.dummies, j))
+	for j := range e.Jacks {
+		try(e.loose[j], slices.Contains(d.Cords, [2]int{j, graph.None}))
+		try(e.dummy[j], slices.Contains(d.Dummies, j))
 	}
 	for x, l := range e.closed {
-		_, in := slices.BinarySearch(d.crosses, x)
+		_, in := slices.BinarySearch(d.Crosses, x)
 		try(l, in)
 	}
-	n := e.nets(d)
-	for at := range e.nodes {
+	n := e.stateOf(d)
+	for at := range e.Nodes {
 		for i, k := range e.dom[at] {
-			try(e.drive[at][i], slices.Contains(n.driversAt(at), k))
+			try(e.drive[at][i], slices.Contains(n.DriversOn(n.NetOf(at)), k))
 		}
 	}
-	for _, o := range e.amplifiers {
-		carried := n.carried(o)
+	for _, o := range e.Amplifiers {
+		carried := n.Carried(o)
 		for s, l := range e.carries[o] {
 			try(l, s == carried)
 		}
 	}
-}
-
-// carried is the source that comes out of an amplifier's output; -1 if none does.
-func (n *nets) carried(o int) int {
-	x, on := n.behind[o]
-	if !on {
-		return nowhere
-	}
-	return n.comes(n.crosses[x].from)
 }

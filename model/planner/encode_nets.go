@@ -3,23 +3,24 @@ package planner
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/planner/clause"
 )
 
 // addCrosses makes the variables of the crosspoints; an output takes one.
 func (e *encoding) addCrosses() {
-	e.closed = make([]clause.Lit, len(e.crosses))
-	for _, o := range e.outputs {
+	e.closed = make([]clause.Lit, len(e.Crosses))
+	for _, o := range e.Outputs {
 		var lits []clause.Lit
-		for _, x := range o.crosses {
+		for _, x := range o.Crosses {
 			e.closed[x] = clause.False
-			if together := e.fellows[x]; len(together) > 0 {
+			if together := e.Ganged[x]; len(together) > 0 {
 				if together[0] == x {
 					e.closed[x] = e.Var()
-				} else if together[0] != nowhere {
+				} else if together[0] != graph.None {
 					e.closed[x] = e.closed[together[0]]
 				}
-			} else if e.crossMakesSense(o, e.crosses[x]) {
+			} else if e.crossMakesSense(o, e.Crosses[x]) {
 				e.closed[x] = e.Var()
 			}
 			if e.closed[x] != clause.False {
@@ -30,15 +31,15 @@ func (e *encoding) addCrosses() {
 	}
 }
 
-func (e *encoding) crossMakesSense(o output, c cross) bool {
-	from, to := e.always(c.from), e.always(o.node)
+func (e *encoding) crossMakesSense(o graph.Output, c graph.Crosspoint) bool {
+	from, to := e.Always(c.From), e.Always(o.Node)
 	if len(from) > 0 && !e.useful(from[0]) {
 		return false
 	}
-	if !o.relay {
+	if !o.Relay {
 		return len(e.wanted) > 0
 	}
-	return len(to) == 0 && (len(from) == 0 || e.driven(o.node, from[0]) != clause.False) || len(from) == 0
+	return len(to) == 0 && (len(from) == 0 || e.driven(o.Node, from[0]) != clause.False) || len(from) == 0
 }
 
 // addEdges says that what metal joins has the same driver.
@@ -47,14 +48,14 @@ func (e *encoding) addEdges() {
 		e.addEdge(c.lit, e.place(c.ends[0]), e.place(c.ends[1]))
 	}
 	for _, l := range e.leads {
-		e.addEdge(l.lit, place{e.node[e.ports[l.port]], nowhere}, e.place(l.jack))
+		e.addEdge(l.lit, place{e.Node[e.Ports[l.port]], graph.None}, e.place(l.jack))
 	}
-	for i, n := range e.normals {
-		e.addEdge(e.hold[i], place{e.jacks[n.a].node, nowhere}, place{e.jacks[n.b].node, nowhere})
+	for i, n := range e.Normals {
+		e.addEdge(e.hold[i], place{e.Jacks[n.A].Node, graph.None}, place{e.Jacks[n.B].Node, graph.None})
 	}
-	for x, c := range e.crosses {
-		if e.outputs[c.output].relay {
-			e.addEdge(e.closed[x], place{c.from, nowhere}, place{e.outputs[c.output].node, nowhere})
+	for x, c := range e.Crosses {
+		if e.Outputs[c.Output].Relay {
+			e.addEdge(e.closed[x], place{c.From, graph.None}, place{e.Outputs[c.Output].Node, graph.None})
 		}
 	}
 }
@@ -62,7 +63,7 @@ func (e *encoding) addEdges() {
 // place is where an edge ends: a node, and the jack there that it is in.
 type place struct{ node, jack int }
 
-func (e *encoding) place(j int) place { return place{e.jacks[j].node, j} }
+func (e *encoding) place(j int) place { return place{e.Jacks[j].Node, j} }
 
 func (e *encoding) addEdge(lit clause.Lit, a, b place) {
 	n, m := a.node, b.node
@@ -72,9 +73,9 @@ func (e *encoding) addEdge(lit clause.Lit, a, b place) {
 	e.edges[n] = append(e.edges[n], edge{lit, m, a.jack})
 	e.edges[m] = append(e.edges[m], edge{lit, n, b.jack})
 	switch {
-	case len(e.always(n)) > 0:
+	case len(e.Always(n)) > 0:
 		e.Add(lit.Not(), e.driven(m, e.dom[n][0]))
-	case len(e.always(m)) > 0:
+	case len(e.Always(m)) > 0:
 		e.Add(lit.Not(), e.driven(n, e.dom[m][0]))
 	default:
 		if len(e.dom[n]) > len(e.dom[m]) {
@@ -107,13 +108,13 @@ func (e *encoding) sameDriver(lit clause.Lit, n, m int) {
 
 // ownDriver says whether a driver stands at the node itself.
 func (t *task) ownDriver(n, driver int) bool {
-	return t.driverNode(driver) == n
+	return t.DriverNode(driver) == n
 }
 
 // addHearing says what is heard at each node that has listeners.
 func (e *encoding) addHearing() {
-	for o := range e.outputs {
-		if e.outputs[o].relay {
+	for o := range e.Outputs {
+		if e.Outputs[o].Relay {
 			continue
 		}
 		e.carries[o] = map[int]clause.Lit{}
@@ -125,13 +126,13 @@ func (e *encoding) addHearing() {
 		}
 		e.atMostOne(lits)
 	}
-	for n := range e.nodes {
+	for n := range e.Nodes {
 		e.addListener(n)
 	}
 }
 
 func (e *encoding) addListener(n int) {
-	first, _ := slices.BinarySearch(e.dom[n], len(e.sources))
+	first, _ := slices.BinarySearch(e.dom[n], len(e.Sources))
 	amplifiers := e.dom[n][first:]
 	if len(amplifiers) == 0 {
 		return
@@ -144,21 +145,21 @@ func (e *encoding) addListener(n int) {
 		}
 		e.heard[n][i] = clause.False
 		for _, k := range amplifiers {
-			e.Add(e.driven(n, k).Not(), e.carries[e.amplifier(k)][s].Not())
+			e.Add(e.driven(n, k).Not(), e.carries[e.Amplifier(k)][s].Not())
 		}
 	}
 }
 
 func (e *encoding) addHeard(n, s int, amplifiers []int) clause.Lit {
-	if len(e.always(n)) > 0 {
-		return e.carries[e.amplifier(amplifiers[0])][s]
+	if len(e.Always(n)) > 0 {
+		return e.carries[e.Amplifier(amplifiers[0])][s]
 	}
 	direct := e.driven(n, s)
 	l := e.Var()
 	e.Add(direct.Not(), l)
 	from := []clause.Lit{l.Not(), direct}
 	for _, k := range amplifiers {
-		d, h := e.driven(n, k), e.carries[e.amplifier(k)][s]
+		d, h := e.driven(n, k), e.carries[e.Amplifier(k)][s]
 		e.Add(d.Not(), h.Not(), l)
 		e.Add(d.Not(), l.Not(), h)
 		from = append(from, d)
@@ -179,12 +180,12 @@ func (e *encoding) hear(n, s int) clause.Lit {
 
 // addAmplifiers ties what an output carries to what its input hears.
 func (e *encoding) addAmplifiers() {
-	for i, o := range e.outputs {
-		if o.relay {
+	for i, o := range e.Outputs {
+		if o.Relay {
 			continue
 		}
 		var lits []clause.Lit
-		for _, x := range o.crosses {
+		for _, x := range o.Crosses {
 			lits = append(lits, e.closed[x])
 			e.addCarry(i, x)
 		}
@@ -192,8 +193,8 @@ func (e *encoding) addAmplifiers() {
 		for _, s := range e.wanted {
 			e.Add(e.carries[i][s].Not(), e.on[i])
 		}
-		if o.letsGo {
-			own := e.driven(o.node, o.driver)
+		if o.HighImpedance {
+			own := e.driven(o.Node, o.Driver)
 			e.Add(own.Not(), e.on[i])
 			e.Add(e.on[i].Not(), own)
 		}
@@ -208,7 +209,7 @@ func (e *encoding) addCarry(o, x int) {
 	if on == clause.False {
 		return
 	}
-	n := e.crosses[x].from
+	n := e.Crosses[x].From
 	something := append(make([]clause.Lit, 0, 1+len(e.wanted)), on.Not())
 	for _, s := range e.wanted {
 		heard, carried := e.hear(n, s), e.carries[o][s]
@@ -216,7 +217,7 @@ func (e *encoding) addCarry(o, x int) {
 		e.Add(on.Not(), carried.Not(), heard)
 		something = append(something, carried)
 	}
-	if len(e.fellows[x]) == 0 {
+	if len(e.Ganged[x]) == 0 {
 		e.Add(something...)
 	}
 }

@@ -3,25 +3,26 @@ package planner
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/planner/clause"
 )
 
 // addPlugs makes the variables of everything that can be in a jack.
 func (e *encoding) addPlugs() {
-	e.dummy = make([]clause.Lit, len(e.jacks))
-	e.loose = make([]clause.Lit, len(e.jacks))
-	e.plug = make([]clause.Lit, len(e.jacks))
+	e.dummy = make([]clause.Lit, len(e.Jacks))
+	e.loose = make([]clause.Lit, len(e.Jacks))
+	e.plug = make([]clause.Lit, len(e.Jacks))
 	e.readJacks()
 	e.addSingles()
-	for i := range e.jacks {
-		for j := i + 1; j < len(e.jacks); j++ {
+	for i := range e.Jacks {
+		for j := i + 1; j < len(e.Jacks); j++ {
 			if e.cordMakesSense(i, j) {
 				e.addCord(i, j)
 			}
 		}
 	}
 	e.addLeads()
-	for j := range e.jacks {
+	for j := range e.Jacks {
 		e.addPlug(j)
 	}
 	e.limitDummies()
@@ -29,13 +30,13 @@ func (e *encoding) addPlugs() {
 
 // readJacks finds what a plug in each jack could be needed for.
 func (e *encoding) readJacks() {
-	e.guarding, e.ends, e.corded = make([]bool, len(e.jacks)), make([]bool, len(e.jacks)), make([]bool, len(e.jacks))
-	for j := range e.jacks {
+	e.guarding, e.ends, e.corded = make([]bool, len(e.Jacks)), make([]bool, len(e.Jacks)), make([]bool, len(e.Jacks))
+	for j := range e.Jacks {
 		e.guarding[j], e.ends[j] = e.usable(j) && e.guards(j), e.end(j)
 	}
-	for _, c := range e.present.cords {
+	for _, c := range e.present.Cords {
 		for _, j := range c {
-			if j != nowhere {
+			if j != graph.None {
 				e.corded[j] = true
 			}
 		}
@@ -46,22 +47,22 @@ func (e *encoding) readJacks() {
 func (e *encoding) addSingles() {
 	kept := map[int]bool{}
 	if e.options.LeaveCords {
-		for _, j := range e.present.dummies {
+		for _, j := range e.present.Dummies {
 			kept[j] = true
 		}
 	}
 	hanging := map[int]bool{}
-	for _, c := range e.present.cords {
-		if c[1] == nowhere {
+	for _, c := range e.present.Cords {
+		if c[1] == graph.None {
 			hanging[c[0]] = true
 		}
 	}
-	for j := range e.jacks {
+	for j := range e.Jacks {
 		e.dummy[j], e.loose[j] = clause.False, clause.False
-		if e.guarding[j] && (e.generous || e.studio.Dummies != 0) || kept[j] {
+		if e.guarding[j] && (e.generous || e.Studio.Dummies != 0) || kept[j] {
 			e.dummy[j] = e.Var()
 		}
-		mayHang := e.guarding[j] && !e.nodes[e.jacks[j].node].mic && e.shelf.anyHangs(j) && (!e.carriesOnly() || e.corded[j])
+		mayHang := e.guarding[j] && !e.Nodes[e.Jacks[j].Node].Mic && e.shelf.anyHangs(j) && (!e.carriesOnly() || e.corded[j])
 		if mayHang || hanging[j] && (e.guarding[j] || e.options.LeaveCords) {
 			e.loose[j] = e.Var()
 		}
@@ -70,14 +71,14 @@ func (e *encoding) addSingles() {
 
 // cordMakesSense says whether a plan could have a cord between two jacks.
 func (e *encoding) cordMakesSense(i, j int) bool {
-	if e.options.LeaveCords && slices.Contains(e.present.cords, [2]int{i, j}) {
+	if e.options.LeaveCords && slices.Contains(e.present.Cords, [2]int{i, j}) {
 		return true
 	}
 	if !e.usable(i) || !e.usable(j) || !e.shelf.any(i, j) {
 		return false
 	}
-	n, m := e.jacks[i].node, e.jacks[j].node
-	drivesN, drivesM := e.always(n), e.always(m)
+	n, m := e.Jacks[i].Node, e.Jacks[j].Node
+	drivesN, drivesM := e.Always(n), e.Always(m)
 	possible, carries := false, false
 	switch {
 	case n == m:
@@ -105,13 +106,13 @@ func (e *encoding) breaks(i, j int) bool {
 
 // serves says whether a signal that arrives at a jack could be of use there.
 func (e *encoding) serves(j, driver int) bool {
-	n := e.jacks[j].node
+	n := e.Jacks[j].Node
 	if !e.ends[j] || e.amplified(n) {
 		return true
 	}
-	s, isSource := e.source(driver)
+	s, isSource := e.SourceAt(driver)
 	for _, w := range e.wantsAt[n] {
-		if !isSource || e.sourceOf[e.session.Wants[w].Source] == s {
+		if !isSource || e.SourceOf[e.session.Wants[w].Source] == s {
 			return true
 		}
 	}
@@ -120,8 +121,8 @@ func (e *encoding) serves(j, driver int) bool {
 
 // shares says whether a useful driver may be on the nodes of both jacks.
 func (e *encoding) shares(i, j int) bool {
-	m := e.jacks[j].node
-	for _, k := range e.dom[e.jacks[i].node] {
+	m := e.Jacks[j].Node
+	for _, k := range e.dom[e.Jacks[i].Node] {
 		if e.useful(k) && e.driven(m, k) != clause.False && e.serves(i, k) && e.serves(j, k) {
 			return true
 		}
@@ -131,7 +132,7 @@ func (e *encoding) shares(i, j int) bool {
 
 func (e *encoding) addCord(i, j int) {
 	c := cordVar{ends: [2]int{i, j}, lit: e.Var(), charge: j}
-	if len(e.always(e.jacks[j].node)) > 0 || e.ends[i] && len(e.always(e.jacks[i].node)) == 0 {
+	if len(e.Always(e.Jacks[j].Node)) > 0 || e.ends[i] && len(e.Always(e.Jacks[i].Node)) == 0 {
 		c.charge = i
 	}
 	at := len(e.cords)
@@ -142,7 +143,7 @@ func (e *encoding) addCord(i, j int) {
 
 // cord is the literal of a cord between two jacks.
 func (e *encoding) cord(ends [2]int) clause.Lit {
-	if ends[1] == nowhere {
+	if ends[1] == graph.None {
 		return clause.False
 	}
 	at, ok := slices.BinarySearchFunc(e.cordsAt[ends[0]], ends[1], func(c, j int) int { return e.across(c, ends[0]) - j })
@@ -157,13 +158,13 @@ func (e *encoding) across(c, j int) int { return e.cords[c].ends[0] + e.cords[c]
 
 // addLeads lets each port that is wired to nothing have one lead.
 func (e *encoding) addLeads() {
-	for port := range e.ports {
+	for port := range e.Ports {
 		if e.robs(port) {
 			continue
 		}
-		front, asked := e.isFront(port), e.askedAt(e.node[e.ports[port]])
+		front, asked := e.isFront(port), e.askedAt(e.Node[e.Ports[port]])
 		var lits []clause.Lit
-		for j := range e.jacks {
+		for j := range e.Jacks {
 			if !e.leadMayBe(port, j, front, asked) {
 				continue
 			}
@@ -181,17 +182,17 @@ func (e *encoding) addLeads() {
 // breaks. Front says that it takes over an input, asked that the session asks for
 // something there.
 func (e *encoding) leadMayBe(port, j int, front, asked bool) bool {
-	in := slices.Contains(e.present.leads, [2]int{port, j})
+	in := slices.Contains(e.present.Leads, [2]int{port, j})
 	if e.options.LeaveCords && in {
 		return true
 	}
-	if !e.usable(j) || !e.goesTo(port, j) {
+	if !e.usable(j) || !e.GoesTo(port, j) {
 		return false
 	}
 	if front {
 		return true
 	}
-	return e.guarding[j] && (in || !e.carriesOnly()) || asked && e.leadMakesSense(e.node[e.ports[port]], e.jacks[j].node)
+	return e.guarding[j] && (in || !e.carriesOnly()) || asked && e.leadMakesSense(e.Node[e.Ports[port]], e.Jacks[j].Node)
 }
 
 // isFront says whether a lead in a port takes over an input at the rear.
@@ -206,7 +207,7 @@ func (t *task) isFront(port int) bool {
 
 // askedAt says whether the session asks for something that stands at a node.
 func (t *task) askedAt(n int) bool {
-	return len(t.wantsAt[n]) > 0 || slices.ContainsFunc(t.nodes[n].sources, t.useful)
+	return len(t.wantsAt[n]) > 0 || slices.ContainsFunc(t.Nodes[n].Sources, t.useful)
 }
 
 func (e *encoding) leadMakesSense(port, n int) bool {
@@ -238,7 +239,7 @@ func (e *encoding) addPlug(j int) {
 
 // limitDummies allows no more than are owned. Those that are in count as owned.
 func (e *encoding) limitDummies() {
-	owned := e.studio.Dummies
+	owned := e.Studio.Dummies
 	if owned < 0 || e.generous {
 		return
 	}
@@ -248,7 +249,7 @@ func (e *encoding) limitDummies() {
 			lits = append(lits, l)
 		}
 	}
-	e.atMost(lits, max(owned, len(e.present.dummies)))
+	e.atMost(lits, max(owned, len(e.present.Dummies)))
 }
 
 // atMost allows k of several, by counting along the list (Sinz 2005).
@@ -289,15 +290,15 @@ func (e *encoding) atMost(lits []clause.Lit, k int) {
 
 // addHolds says of each normal whether it holds.
 func (e *encoding) addHolds() {
-	e.hold = make([]clause.Lit, len(e.normals))
-	for i, n := range e.normals {
+	e.hold = make([]clause.Lit, len(e.Normals))
+	for i, n := range e.Normals {
 		switch {
-		case n.breaksA && n.breaksB:
-			e.hold[i] = e.either([]clause.Lit{e.plug[n.a], e.plug[n.b]}).Not()
-		case n.breaksA:
-			e.hold[i] = e.plug[n.a].Not()
-		case n.breaksB:
-			e.hold[i] = e.plug[n.b].Not()
+		case n.BreaksA && n.BreaksB:
+			e.hold[i] = e.either([]clause.Lit{e.plug[n.A], e.plug[n.B]}).Not()
+		case n.BreaksA:
+			e.hold[i] = e.plug[n.A].Not()
+		case n.BreaksB:
+			e.hold[i] = e.plug[n.B].Not()
 		default:
 			e.hold[i] = clause.True
 		}

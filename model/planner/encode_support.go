@@ -8,38 +8,38 @@ import (
 // own, so that no signal goes through it: one jack whose plug breaks all that
 // ends there, or one output of a relay matrix.
 func (t *task) leaf(n int) bool {
-	at := t.nodes[n]
-	if len(t.always(n)) > 0 || len(at.ports) > 0 || t.lets(n) {
+	at := t.Nodes[n]
+	if len(t.Always(n)) > 0 || len(at.Ports) > 0 || t.lets(n) {
 		return false
 	}
 	var jacks []int
-	for _, j := range at.jacks {
+	for _, j := range at.Jacks {
 		if t.usable(j) || t.options.LeaveCords {
 			jacks = append(jacks, j)
 		}
 	}
 	if t.relays(n) {
-		return len(jacks) == 0 && len(at.normals) == 0 && t.oneRelay(n)
+		return len(jacks) == 0 && len(at.Normals) == 0 && t.oneRelay(n)
 	}
-	switch len(at.normals) {
+	switch len(at.Normals) {
 	case 0:
 		return len(jacks) <= 1
 	case 1:
-		return len(jacks) == 0 || len(jacks) == 1 && t.normals[at.normals[0]].breaks(jacks[0])
+		return len(jacks) == 0 || len(jacks) == 1 && t.Normals[at.Normals[0]].Breaks(jacks[0])
 	}
 	return false
 }
 
 // oneRelay says whether one output is all that relays have at a node.
 func (t *task) oneRelay(n int) bool {
-	for _, x := range t.nodes[n].ins {
-		if t.outputs[t.crosses[x].output].relay {
+	for _, x := range t.Nodes[n].Ins {
+		if t.Outputs[t.Crosses[x].Output].Relay {
 			return false
 		}
 	}
 	relays := 0
-	for _, o := range t.nodes[n].outputs {
-		if t.outputs[o].relay {
+	for _, o := range t.Nodes[n].Outputs {
+		if t.Outputs[o].Relay {
 			relays++
 		}
 	}
@@ -50,12 +50,12 @@ func (t *task) oneRelay(n int) bool {
 // there, from a node that can lead on. Rings that feed themselves are found in
 // the answers (rings.go, unfounded.go).
 func (e *encoding) addSupport() {
-	for n := range e.nodes {
+	for n := range e.Nodes {
 		e.isLeaf = append(e.isLeaf, e.leaf(n))
 	}
 	var lits []clause.Lit
-	for n := range e.nodes {
-		if len(e.always(n)) > 0 {
+	for n := range e.Nodes {
+		if len(e.Always(n)) > 0 {
 			continue
 		}
 		for i, k := range e.dom[n] {
@@ -77,19 +77,19 @@ func (e *encoding) addSupport() {
 // own node, and nowhere further than the normals there but over an edge from
 // where they lead. The search would find out by itself, but late.
 func (e *encoding) addBorders() {
-	for k := range e.drivers() {
+	for k := range e.CountDrivers() {
 		if !e.useful(k) {
 			continue
 		}
-		at := e.driverNode(k)
-		near := make([]bool, len(e.nodes))
+		at := e.DriverNode(k)
+		near := make([]bool, len(e.Nodes))
 		near[at] = true
 		e.addBorder(k, near)
-		for _, m := range e.nodes[at].normals {
-			a, b := e.jacks[e.normals[m].a].node, e.jacks[e.normals[m].b].node
+		for _, m := range e.Nodes[at].Normals {
+			a, b := e.Jacks[e.Normals[m].A].Node, e.Jacks[e.Normals[m].B].Node
 			near[a], near[b] = true, true
 		}
-		if len(e.nodes[at].normals) > 0 {
+		if len(e.Nodes[at].Normals) > 0 {
 			e.addBorder(k, near)
 		}
 	}

@@ -3,6 +3,7 @@ package planner
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/planner/clause"
 )
 
@@ -17,14 +18,14 @@ func (e *encoding) addWants() {
 	e.wantLits = make([]clause.Lit, len(e.session.Wants))
 	for i, w := range e.session.Wants {
 		e.wantLits[i] = choice()
-		at, s := e.number[w.Destination], e.sourceOf[w.Source]
-		e.Add(e.wantLits[i].Not(), e.hear(e.node[at], s))
+		at, s := e.Number[w.Destination], e.SourceOf[w.Source]
+		e.Add(e.wantLits[i].Not(), e.hear(e.Node[at], s))
 	}
 	hush := map[int]clause.Lit{}
 	e.hushLits = make([]clause.Lit, len(e.session.Silent))
 	for i, p := range e.session.Silent {
 		e.hushLits[i] = choice()
-		at, ok := e.number[p]
+		at, ok := e.Number[p]
 		if !ok {
 			continue
 		}
@@ -32,7 +33,7 @@ func (e *encoding) addWants() {
 		if _, ok := e.front[at]; ok && !e.soft {
 			continue // see addFronts
 		}
-		for _, l := range e.heardAt(e.node[at]) {
+		for _, l := range e.heardAt(e.Node[at]) {
 			e.Add(e.hushLits[i].Not(), l.lit.Not())
 		}
 	}
@@ -54,7 +55,7 @@ func (e *encoding) addFronts() {
 				taken = append(taken, l.lit)
 			}
 		}
-		for _, h := range e.heardAt(e.node[in]) {
+		for _, h := range e.heardAt(e.Node[in]) {
 			if !e.acceptsItself(in, h.source, e.soft) {
 				e.Add(append([]clause.Lit{h.lit.Not()}, taken...)...)
 			}
@@ -70,7 +71,7 @@ type heardLit struct {
 // heardAt are the sources that may be heard at a node, in order.
 func (e *encoding) heardAt(n int) []heardLit {
 	var all []heardLit
-	for s := range e.sources {
+	for s := range e.Sources {
 		if l := e.hear(n, s); l != clause.False {
 			all = append(all, heardLit{s, l})
 		}
@@ -85,13 +86,13 @@ func (e *encoding) addDropped(hush map[int]clause.Lit) {
 		if !a.named() {
 			continue
 		}
-		for _, h := range e.heardAt(e.node[in]) {
+		for _, h := range e.heardAt(e.Node[in]) {
 			if a.anything || slices.Contains(a.may, h.source) {
 				continue
 			}
 			allowed := []clause.Lit{h.lit.Not()}
 			for _, w := range a.wants {
-				if e.sourceOf[e.session.Wants[w].Source] == h.source {
+				if e.SourceOf[e.session.Wants[w].Source] == h.source {
 					allowed = append(allowed, e.wantLits[w])
 				}
 			}
@@ -107,7 +108,7 @@ func (e *encoding) addNeeds() {
 	if e.options.LeaveCords {
 		return
 	}
-	for j := range e.jacks {
+	for j := range e.Jacks {
 		for _, l := range []clause.Lit{e.dummy[j], e.loose[j]} {
 			if l != clause.False {
 				e.addBreakNeed(l, j)
@@ -117,9 +118,9 @@ func (e *encoding) addNeeds() {
 	for _, c := range e.cords {
 		e.addCordNeed(c)
 	}
-	for i, o := range e.outputs {
-		if o.relay {
-			for _, x := range o.crosses {
+	for i, o := range e.Outputs {
+		if o.Relay {
+			for _, x := range o.Crosses {
 				e.addRelayNeed(x)
 			}
 			continue
@@ -132,27 +133,27 @@ func (e *encoding) addNeeds() {
 // hold, and on one side of it there is a driver.
 func (e *encoding) addBreakNeed(l clause.Lit, j int) {
 	var broken []int
-	for _, m := range e.jacks[j].normals {
-		if e.normals[m].breaks(j) && e.risky(e.normals[m], j) {
+	for _, m := range e.Jacks[j].Normals {
+		if e.Normals[m].Breaks(j) && e.risky(e.Normals[m], j) {
 			broken = append(broken, m)
 		}
 	}
 	if len(broken) != 1 {
 		return
 	}
-	m := e.normals[broken[0]]
-	other := m.a + m.b - j
-	if m.breaks(other) {
+	m := e.Normals[broken[0]]
+	other := m.A + m.B - j
+	if m.Breaks(other) {
 		e.Add(l.Not(), e.plug[other].Not())
 	}
-	a, b := e.jacks[m.a].node, e.jacks[m.b].node
-	drivesA, drivesB := e.always(a), e.always(b)
+	a, b := e.Jacks[m.A].Node, e.Jacks[m.B].Node
+	drivesA, drivesB := e.Always(a), e.Always(b)
 	switch {
 	case len(drivesA)+len(drivesB) == 0:
 		e.Add(l.Not(), e.alive(a), e.alive(b))
-	case len(drivesB) == 0 && e.dull(m, m.b, j):
+	case len(drivesB) == 0 && e.dull(m, m.B, j):
 		e.addMinded(l, drivesA[0], b)
-	case len(drivesA) == 0 && e.dull(m, m.a, j):
+	case len(drivesA) == 0 && e.dull(m, m.A, j):
 		e.addMinded(l, drivesB[0], a)
 	}
 }
@@ -160,13 +161,13 @@ func (e *encoding) addBreakNeed(l clause.Lit, j int) {
 // addMinded: an amplifier that is kept away from an input carries something
 // that the input must not hear.
 func (e *encoding) addMinded(l clause.Lit, driver, n int) {
-	if _, ok := e.source(driver); ok {
+	if _, ok := e.SourceAt(driver); ok {
 		return
 	}
 	minded := []clause.Lit{l.Not()}
 	for _, s := range e.wanted {
 		if e.minds(n, s) {
-			minded = append(minded, e.carries[e.amplifier(driver)][s])
+			minded = append(minded, e.carries[e.Amplifier(driver)][s])
 		}
 	}
 	e.Add(minded...)
@@ -180,12 +181,12 @@ func (e *encoding) addCordNeed(c cordVar) {
 	if e.breaks(i, j) {
 		return
 	}
-	n, m := e.jacks[i].node, e.jacks[j].node
+	n, m := e.Jacks[i].Node, e.Jacks[j].Node
 	e.addUsefulDriver(c.lit, n)
-	if len(e.always(n)) == 0 {
+	if len(e.Always(n)) == 0 {
 		e.addTaken(c.lit, n, i)
 	}
-	if len(e.always(m)) == 0 {
+	if len(e.Always(m)) == 0 {
 		e.addTaken(c.lit, m, j)
 	}
 }
@@ -217,7 +218,7 @@ func (e *encoding) addTaken(l clause.Lit, n, jack int) {
 	}
 	lits := []clause.Lit{l.Not()}
 	for at, way := range e.onward[n] {
-		if at == len(e.nodes[n].jacks) || e.nodes[n].jacks[at] != jack {
+		if at == len(e.Nodes[n].Jacks) || e.Nodes[n].Jacks[at] != jack {
 			lits = append(lits, way)
 		}
 	}
@@ -227,11 +228,11 @@ func (e *encoding) addTaken(l clause.Lit, n, jack int) {
 // waysOn makes a literal for each jack of a node that is true only where a cord
 // or lead leads on from there, and one for all other ways on.
 func (e *encoding) waysOn(n int) []clause.Lit {
-	jacks := e.nodes[n].jacks
+	jacks := e.Nodes[n].Jacks
 	lits := make([][]clause.Lit, len(jacks)+1)
 	for _, edge := range e.edges[n] {
 		at := len(jacks)
-		if edge.jack != nowhere {
+		if edge.jack != graph.None {
 			at = slices.Index(jacks, edge.jack)
 		}
 		lits[at] = append(lits[at], edge.lit)
@@ -247,8 +248,8 @@ func (e *encoding) waysOn(n int) []clause.Lit {
 // amplifiersAt are the crosspoints by which amplifiers listen to a node.
 func (e *encoding) amplifiersAt(n int) []clause.Lit {
 	var lits []clause.Lit
-	for _, x := range e.nodes[n].ins {
-		if !e.outputs[e.crosses[x].output].relay && e.closed[x] != clause.False {
+	for _, x := range e.Nodes[n].Ins {
+		if !e.Outputs[e.Crosses[x].Output].Relay && e.closed[x] != clause.False {
 			lits = append(lits, e.closed[x])
 		}
 	}
@@ -256,13 +257,13 @@ func (e *encoding) amplifiersAt(n int) []clause.Lit {
 }
 
 func (e *encoding) addRelayNeed(x int) {
-	if e.closed[x] == clause.False || len(e.fellows[x]) > 0 {
+	if e.closed[x] == clause.False || len(e.Ganged[x]) > 0 {
 		return
 	}
-	c := e.crosses[x]
-	e.addUsefulDriver(e.closed[x], c.from)
-	for _, n := range []int{c.from, e.outputs[c.output].node} {
-		if len(e.always(n)) == 0 {
+	c := e.Crosses[x]
+	e.addUsefulDriver(e.closed[x], c.From)
+	for _, n := range []int{c.From, e.Outputs[c.Output].Node} {
+		if len(e.Always(n)) == 0 {
 			e.addTakenFrom(e.closed[x], n)
 		}
 	}
@@ -285,12 +286,12 @@ func (e *encoding) addTakenFrom(l clause.Lit, n int) {
 // addOutputNeed: the output of an amplifier that is on comes to a destination
 // that asks for something, or to another matrix.
 func (e *encoding) addOutputNeed(o int) {
-	if e.ganged(o) {
+	if e.IsGanged(o) {
 		return
 	}
 	lits := []clause.Lit{e.on[o].Not()}
-	for n := range e.nodes {
-		if l := e.driven(n, e.outputs[o].driver); l != clause.False && (len(e.wantsAt[n]) > 0 || e.amplified(n)) {
+	for n := range e.Nodes {
+		if l := e.driven(n, e.Outputs[o].Driver); l != clause.False && (len(e.wantsAt[n]) > 0 || e.amplified(n)) {
 			lits = append(lits, l)
 		}
 	}

@@ -3,6 +3,7 @@ package planner
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/planner/clause"
 )
 
@@ -91,13 +92,13 @@ type edge struct {
 
 // newEncoding makes the clauses of a task. A draft that is known already, if only
 // that of the present patch, is what the search tries first.
-func newEncoding(t *task, m mode, known draft) *encoding {
-	nodes, jacks, outputs := len(t.nodes), len(t.jacks), len(t.outputs)
+func newEncoding(t *task, m mode, known graph.Patch) *encoding {
+	nodes, jacks, outputs := len(t.Nodes), len(t.Jacks), len(t.Outputs)
 	e := &encoding{
 		task: t, Solver: clause.New(), mode: m,
 		cordsAt: make([][]int, jacks), leadsAt: make([][]int, jacks),
 		dom: make([][]int, nodes), drive: make([][]clause.Lit, nodes),
-		driveAt: slices.Repeat([]clause.Lit{clause.False}, nodes*t.drivers()),
+		driveAt: slices.Repeat([]clause.Lit{clause.False}, nodes*t.CountDrivers()),
 		heard:   make([][]clause.Lit, nodes), carries: make([]map[int]clause.Lit, outputs), on: make([]clause.Lit, outputs),
 		edges: make([][]edge, nodes), live: make([]clause.Lit, nodes),
 		fruitful: make([]clause.Lit, nodes), onward: make([][]clause.Lit, nodes),
@@ -129,29 +130,26 @@ func (e *encoding) expect() {
 	clauses, literals := 0, 0
 	add := func(count, length int) { clauses, literals = clauses+count, literals+count*length }
 	for _, c := range e.cords {
-		n, m := e.jacks[c.ends[0]].node, e.jacks[c.ends[1]].node
+		n, m := e.Jacks[c.ends[0]].Node, e.Jacks[c.ends[1]].Node
 		fewer := min(len(e.dom[n]), len(e.dom[m]))
 		add(fewer+4, 3)                           // addEdges, addNeeds
 		literals += len(e.dom[n]) + len(e.dom[m]) // addSupport
 	}
-	for n := range e.nodes {
-		first, _ := slices.BinarySearch(e.dom[n], len(e.sources))
+	for n := range e.Nodes {
+		first, _ := slices.BinarySearch(e.dom[n], len(e.Sources))
 		add(2*len(e.dom[n]), 2)                       // alive, addSupport
 		add(2*(len(e.dom[n])-first)*len(e.wanted), 3) // addHearing
-		add(2*len(e.nodes[n].ins)*len(e.wanted), 3)   // addAmplifiers
+		add(2*len(e.Nodes[n].Ins)*len(e.wanted), 3)   // addAmplifiers
 	}
 	e.Expect(clauses, literals)
 }
 
 // usable says whether a plan may plug anything in a jack.
-func (t *task) usable(j int) bool { return !t.jacks[j].faulty }
-
-// source is the gear output that a driver is, and whether it is one.
-func (t *task) source(driver int) (int, bool) { return t.sourceAt(driver) }
+func (t *task) usable(j int) bool { return !t.Jacks[j].Faulty }
 
 // useful says whether a driver can carry what the session asks for.
 func (t *task) useful(driver int) bool {
-	s, ok := t.source(driver)
+	s, ok := t.SourceAt(driver)
 	if !ok {
 		return len(t.wanted) > 0
 	}
@@ -162,15 +160,15 @@ func (t *task) useful(driver int) bool {
 // addDomains finds the drivers that may be on each node.
 func (e *encoding) addDomains() {
 	near := e.nearSources()
-	for n := range e.nodes {
-		always := e.always(n)
+	for n := range e.Nodes {
+		always := e.Always(n)
 		switch {
 		case len(always) > 1:
 			e.Add() // two outputs are wired together: no patch parts them
 			e.setDomain(n, always[:1])
 		case len(always) == 1:
 			e.setDomain(n, always)
-			if s, ok := e.source(always[0]); ok && !e.takes(n, s, e.soft) {
+			if s, ok := e.SourceAt(always[0]); ok && !e.takes(n, s, e.soft) {
 				e.Add()
 			}
 		default:
@@ -182,18 +180,18 @@ func (e *encoding) addDomains() {
 // possible are the drivers that may be on a node which none drives always.
 func (e *encoding) possible(n int, near []int) []int {
 	var dom []int
-	at := &e.nodes[n]
-	if len(at.normals) == 0 && len(at.ports) == 0 && !e.relays(n) && !slices.ContainsFunc(at.jacks, e.usable) {
-		for _, o := range at.outputs {
-			if !e.outputs[o].relay {
-				dom = append(dom, e.outputs[o].driver)
+	at := &e.Nodes[n]
+	if len(at.Normals) == 0 && len(at.Ports) == 0 && !e.relays(n) && !slices.ContainsFunc(at.Jacks, e.usable) {
+		for _, o := range at.Outputs {
+			if !e.Outputs[o].Relay {
+				dom = append(dom, e.Outputs[o].Driver)
 			}
 		}
 		return dom
 	}
 	staysNear := e.staysNear()
-	for k := range e.drivers() {
-		s, isSource := e.source(k)
+	for k := range e.CountDrivers() {
+		s, isSource := e.SourceAt(k)
 		if isSource && (!e.takes(n, s, e.soft) || staysNear && !e.useful(k) && !slices.Contains(near, k)) {
 			continue
 		}
@@ -209,23 +207,23 @@ func (e *encoding) carriesOnly() bool { return e.generous && !e.options.LeaveCor
 // cords and leads carry none of it, and none is in that could be kept or moved for
 // what its plug breaks alone.
 func (e *encoding) staysNear() bool {
-	return e.carriesOnly() && len(e.present.cords)+len(e.present.leads) == 0
+	return e.carriesOnly() && len(e.present.Cords)+len(e.present.Leads) == 0
 }
 
 // nearSources are the sources that come to a node by normals alone.
 func (e *encoding) nearSources() [][]int {
-	next := make([][]int, len(e.nodes))
+	next := make([][]int, len(e.Nodes))
 	join := func(n, m int) { next[n], next[m] = append(next[n], m), append(next[m], n) }
-	for _, m := range e.normals {
-		join(e.jacks[m.a].node, e.jacks[m.b].node)
+	for _, m := range e.Normals {
+		join(e.Jacks[m.A].Node, e.Jacks[m.B].Node)
 	}
-	near := make([][]int, len(e.nodes))
-	for s, at := range e.sources {
-		seen := map[int]bool{e.node[at]: true}
-		for queue := []int{e.node[at]}; len(queue) > 0; queue = queue[1:] {
+	near := make([][]int, len(e.Nodes))
+	for s, at := range e.Sources {
+		seen := map[int]bool{e.Node[at]: true}
+		for queue := []int{e.Node[at]}; len(queue) > 0; queue = queue[1:] {
 			near[queue[0]] = append(near[queue[0]], s)
 			for _, n := range next[queue[0]] {
-				if !seen[n] && len(e.always(n)) == 0 {
+				if !seen[n] && len(e.Always(n)) == 0 {
 					seen[n] = true
 					queue = append(queue, n)
 				}
@@ -238,7 +236,7 @@ func (e *encoding) nearSources() [][]int {
 func (e *encoding) setDomain(n int, dom []int) {
 	e.dom[n] = dom
 	lits := make([]clause.Lit, len(dom))
-	if len(e.always(n)) > 0 {
+	if len(e.Always(n)) > 0 {
 		lits[0] = clause.True
 	} else {
 		for i := range lits {
@@ -248,19 +246,19 @@ func (e *encoding) setDomain(n int, dom []int) {
 	}
 	e.drive[n] = lits
 	for i, k := range dom {
-		e.driveAt[n*e.drivers()+k] = lits[i]
+		e.driveAt[n*e.CountDrivers()+k] = lits[i]
 	}
 }
 
 // driven says whether a driver is on a node.
-func (e *encoding) driven(n, driver int) clause.Lit { return e.driveAt[n*e.drivers()+driver] }
+func (e *encoding) driven(n, driver int) clause.Lit { return e.driveAt[n*e.CountDrivers()+driver] }
 
 // alive says whether any driver is on a node.
 func (e *encoding) alive(n int) clause.Lit {
 	if e.live[n] != clause.True {
 		return e.live[n]
 	}
-	if len(e.always(n)) > 0 {
+	if len(e.Always(n)) > 0 {
 		return clause.True
 	}
 	e.live[n] = e.either(e.drive[n])
@@ -330,14 +328,14 @@ func (e *encoding) atMostOne(lits []clause.Lit) {
 
 // relays says whether a relay's input or output stands at a node.
 func (t *task) relays(n int) bool {
-	at := &t.nodes[n]
-	for _, x := range at.ins {
-		if t.outputs[t.crosses[x].output].relay {
+	at := &t.Nodes[n]
+	for _, x := range at.Ins {
+		if t.Outputs[t.Crosses[x].Output].Relay {
 			return true
 		}
 	}
-	for _, x := range at.outs {
-		if t.outputs[t.crosses[x].output].relay {
+	for _, x := range at.Outs {
+		if t.Outputs[t.Crosses[x].Output].Relay {
 			return true
 		}
 	}
@@ -346,8 +344,8 @@ func (t *task) relays(n int) bool {
 
 // amplified says whether an input of an amplifier stands at a node.
 func (t *task) amplified(n int) bool {
-	for _, x := range t.nodes[n].ins {
-		if !t.outputs[t.crosses[x].output].relay {
+	for _, x := range t.Nodes[n].Ins {
+		if !t.Outputs[t.Crosses[x].Output].Relay {
 			return true
 		}
 	}
@@ -356,8 +354,8 @@ func (t *task) amplified(n int) bool {
 
 // lets says whether an amplifier's output that can let go stands at a node.
 func (t *task) lets(n int) bool {
-	for _, o := range t.nodes[n].outputs {
-		if !t.outputs[o].relay && t.outputs[o].letsGo {
+	for _, o := range t.Nodes[n].Outputs {
+		if !t.Outputs[o].Relay && t.Outputs[o].HighImpedance {
 			return true
 		}
 	}
@@ -367,18 +365,18 @@ func (t *task) lets(n int) bool {
 // end says whether a plug in a jack stands alone on its node: nothing else
 // there leads on, and nothing drives it.
 func (t *task) end(j int) bool {
-	n := t.jacks[j].node
-	at := &t.nodes[n]
-	if len(t.always(n)) > 0 || len(at.ports) > 0 || t.relays(n) || t.lets(n) {
+	n := t.Jacks[j].Node
+	at := &t.Nodes[n]
+	if len(t.Always(n)) > 0 || len(at.Ports) > 0 || t.relays(n) || t.lets(n) {
 		return false
 	}
-	for _, k := range at.jacks {
+	for _, k := range at.Jacks {
 		if k != j && t.usable(k) {
 			return false
 		}
 	}
-	for _, m := range at.normals {
-		if !t.normals[m].breaks(j) {
+	for _, m := range at.Normals {
+		if !t.Normals[m].Breaks(j) {
 			return false
 		}
 	}
@@ -388,40 +386,40 @@ func (t *task) end(j int) bool {
 // guards says whether a plug in a jack could be needed for a normal that it
 // breaks: not where the normal would only let an input hear what it may.
 func (t *task) guards(j int) bool {
-	for _, m := range t.jacks[j].normals {
-		if t.normals[m].breaks(j) && t.risky(t.normals[m], j) {
+	for _, m := range t.Jacks[j].Normals {
+		if t.Normals[m].Breaks(j) && t.risky(t.Normals[m], j) {
 			return true
 		}
 	}
 	return false
 }
 
-func (t *task) risky(m normal, j int) bool {
-	a, b := t.jacks[m.a].node, t.jacks[m.b].node
-	drivesA, drivesB := t.always(a), t.always(b)
+func (t *task) risky(m graph.Normal, j int) bool {
+	a, b := t.Jacks[m.A].Node, t.Jacks[m.B].Node
+	drivesA, drivesB := t.Always(a), t.Always(b)
 	switch {
 	case a == b:
 		return false
 	case len(drivesA) > 0 && len(drivesB) > 0:
 		return true
 	case len(drivesA) > 0:
-		return !t.dull(m, m.b, j) || t.mindsDriver(b, drivesA[0])
+		return !t.dull(m, m.B, j) || t.mindsDriver(b, drivesA[0])
 	case len(drivesB) > 0:
-		return !t.dull(m, m.a, j) || t.mindsDriver(a, drivesB[0])
+		return !t.dull(m, m.A, j) || t.mindsDriver(a, drivesB[0])
 	}
 	return true
 }
 
 // dull says whether the node of a jack at the end of a normal has nothing else
 // that could drive it while the normal would hold but for the plug in j.
-func (t *task) dull(m normal, end, j int) bool {
-	n := t.jacks[end].node
-	at := &t.nodes[n]
-	if len(at.normals) > 1 || len(at.ports) > 0 || t.relays(n) || t.lets(n) {
+func (t *task) dull(m graph.Normal, end, j int) bool {
+	n := t.Jacks[end].Node
+	at := &t.Nodes[n]
+	if len(at.Normals) > 1 || len(at.Ports) > 0 || t.relays(n) || t.lets(n) {
 		return false
 	}
-	for _, k := range at.jacks {
-		if t.usable(k) && k != j && !m.breaks(k) {
+	for _, k := range at.Jacks {
+		if t.usable(k) && k != j && !m.Breaks(k) {
 			return false
 		}
 	}
@@ -429,7 +427,7 @@ func (t *task) dull(m normal, end, j int) bool {
 }
 
 func (t *task) mindsDriver(n, driver int) bool {
-	if s, ok := t.source(driver); ok {
+	if s, ok := t.SourceAt(driver); ok {
 		return t.minds(n, s)
 	}
 	return slices.ContainsFunc(t.wanted, func(s int) bool { return t.minds(n, s) })

@@ -1,5 +1,7 @@
 package planner
 
+import "bayhand/model/graph"
+
 // floor is a number of plugs that every plan handles at least, found without any
 // search. Where a cord of which one end moves counts as a new one, a plan costs
 // two for each new cord, two for each old cord that is gone, less two for each of
@@ -23,20 +25,27 @@ package planner
 // It takes a walk over the room, where a matrix is one place, for each source
 // that is asked for and each destination that lacks it.
 func (t *task) floor() int {
+	if t.options.off("floor") {
+		return 0
+	}
 	f := t.newFloor()
 	least := 0
 	for _, s := range f.asked() {
 		least += f.enter(s)
 	}
-	f.findBreaks()
+	if !t.options.off("floor-break") {
+		f.findBreaks()
+	} else {
+		f.used = map[int]bool{}
+	}
 	for _, g := range f.gone {
-		least += plugsOf(f.present.cords[g])
+		least += plugsOf(f.present.Cords[g])
 	}
 	return max(0, least+len(f.breaks)+f.needlessDummies()-f.saved())
 }
 
 func plugsOf(ends [2]int) int {
-	if ends[1] == nowhere {
+	if ends[1] == graph.None {
 		return 1
 	}
 	return 2
@@ -84,34 +93,34 @@ const (
 )
 
 func (t *task) newFloor() *floorer {
-	f := &floorer{task: t, wants: map[int][]int{}, sourcesFor: map[int][]int{}, isGone: make([]bool, len(t.present.cords)), held: make([]holding, len(t.jacks)), entering: map[int][]int{}, counted: make([]bool, len(t.normals)), robbed: map[int]bool{}, detours: map[int]int{}}
+	f := &floorer{task: t, wants: map[int][]int{}, sourcesFor: map[int][]int{}, isGone: make([]bool, len(t.present.Cords)), held: make([]holding, len(t.Jacks)), entering: map[int][]int{}, counted: make([]bool, len(t.Normals)), robbed: map[int]bool{}, detours: map[int]int{}}
 	for _, w := range t.session.Wants {
-		s := t.sourceOf[w.Source]
-		n := t.node[t.number[w.Destination]]
+		s := t.SourceOf[w.Source]
+		n := t.Node[t.Number[w.Destination]]
 		f.wants[s], f.sourcesFor[n] = append(f.wants[s], n), append(f.sourcesFor[n], s)
 	}
-	for _, g := range t.studio.Gear {
+	for _, g := range t.Studio.Gear {
 		for _, s := range g.Steals {
-			if at, ok := t.number[s.Rear]; ok {
+			if at, ok := t.Number[s.Rear]; ok {
 				f.robbed[at] = true
 			}
 		}
 	}
-	for i, c := range t.present.cords {
+	for i, c := range t.present.Cords {
 		if f.isGone[i] = f.inNoPlan(c); f.isGone[i] {
 			f.gone = append(f.gone, i)
 			continue
 		}
 		for _, j := range c {
-			if j != nowhere {
+			if j != graph.None {
 				f.held[j] = holdsCord
 			}
 		}
 	}
-	for _, l := range t.present.leads {
+	for _, l := range t.present.Leads {
 		f.held[l[1]] = holdsLead
 	}
-	for _, j := range t.present.dummies {
+	for _, j := range t.present.Dummies {
 		f.held[j] = holdsDummy
 	}
 	f.addWays()
@@ -122,8 +131,11 @@ func (f *floorer) asked() []int { return sortedKeys(f.wants) }
 
 // needlessDummies are those that no plan has, and those that are in the way.
 func (f *floorer) needlessDummies() int {
+	if f.options.off("floor-dummy") {
+		return 0
+	}
 	count := f.pulled
-	for _, j := range f.present.dummies {
+	for _, j := range f.present.Dummies {
 		if f.dummyGoes(j) {
 			count++
 		}

@@ -1,6 +1,10 @@
 package planner
 
-import "slices"
+import (
+	"slices"
+
+	"bayhand/model/graph"
+)
 
 // breaking is a way of normals, mostly one, of which every plan breaks one, by a
 // plug that is in no other count, in one of some jacks.
@@ -20,8 +24,8 @@ const longest = 3
 // not lack that. No two have a jack in common.
 func (f *floorer) findBreaks() {
 	f.used = map[int]bool{}
-	for n := range f.nodes {
-		if len(f.always(n)) > 0 {
+	for n := range f.Nodes {
+		if len(f.Always(n)) > 0 {
 			f.follow(n, n, nil)
 		}
 	}
@@ -30,8 +34,8 @@ func (f *floorer) findBreaks() {
 // follow goes from what always drives a node, over normals, to where it must not
 // be.
 func (f *floorer) follow(from, at int, over []int) {
-	for _, m := range f.nodes[at].normals {
-		to := f.jacks[f.normals[m].a].node + f.jacks[f.normals[m].b].node - at
+	for _, m := range f.Nodes[at].Normals {
+		to := f.Jacks[f.Normals[m].A].Node + f.Jacks[f.Normals[m].B].Node - at
 		if to == at || to == from || slices.Contains(over, m) {
 			continue
 		}
@@ -39,7 +43,7 @@ func (f *floorer) follow(from, at int, over []int) {
 		switch {
 		case f.clashes(from, to):
 			f.addBreak(over)
-		case len(f.always(to)) == 0 && len(over) < longest:
+		case len(f.Always(to)) == 0 && len(over) < longest:
 			f.follow(from, to, over)
 		}
 	}
@@ -50,11 +54,11 @@ func (f *floorer) follow(from, at int, over []int) {
 func (f *floorer) addBreak(over []int) {
 	b := breaking{by: map[int]bool{}}
 	for _, m := range over {
-		for _, j := range []int{f.normals[m].a, f.normals[m].b} {
-			if f.normals[m].breaks(j) && (f.used[j] || f.stays(j) || !f.spared(j, b.by)) {
+		for _, j := range []int{f.Normals[m].A, f.Normals[m].B} {
+			if f.Normals[m].Breaks(j) && (f.used[j] || f.stays(j) || !f.spared(j, b.by)) {
 				return
 			}
-			if f.normals[m].breaks(j) {
+			if f.Normals[m].Breaks(j) {
 				b.jacks = append(b.jacks, j)
 			}
 		}
@@ -86,14 +90,14 @@ func (f *floorer) stays(j int) bool {
 
 // clashes says whether what always drives a node must not come to another.
 func (f *floorer) clashes(n, m int) bool {
-	return f.intrudes(n, m) || len(f.always(n)) > 0 && len(f.always(m)) > 0
+	return f.intrudes(n, m) || len(f.Always(n)) > 0 && len(f.Always(m)) > 0
 }
 
 // spared says whether the cords and leads of the entries have no plug in a jack.
 // It adds the sources of which a cord could be there if one more than is counted
 // brought them to it first.
 func (f *floorer) spared(j int, by map[int]bool) bool {
-	n := f.jacks[j].node
+	n := f.Jacks[j].Node
 	for _, e := range f.entries {
 		switch {
 		case !f.mayBe(n, e.source) || f.deadEnd(j) && !e.asks[n]:
@@ -109,12 +113,12 @@ func (f *floorer) spared(j int, by map[int]bool) bool {
 // comesTo says whether a source could be at a jack that holds a plug, by what is
 // in and by its entries alone.
 func (f *floorer) comesTo(j, source int) bool {
-	at, found := f.node[f.sources[source]], false
+	at, found := f.Node[f.Sources[source]], false
 	f.plugged = j
-	f.walk(f.jacks[j].node, source, f.before, false, func(place int) bool {
+	f.walk(f.Jacks[j].Node, source, f.before, false, func(place int) bool {
 		found = found || place == at || slices.ContainsFunc(f.entering[source], func(e int) bool { return f.entries[e].region[place] })
 		return !found
 	})
-	f.plugged = nowhere
+	f.plugged = graph.None
 	return found
 }

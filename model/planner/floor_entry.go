@@ -3,6 +3,8 @@ package planner
 import (
 	"maps"
 	"slices"
+
+	"bayhand/model/graph"
 )
 
 // entry is a region of the room that a source must come into by a cord or lead
@@ -31,16 +33,16 @@ const manyJacks = 100
 // which can only be that of the source or of a destination; a dummy pulled one. To
 // two sources nothing of that can be common.
 func (f *floorer) enter(source int) int {
-	at := f.node[f.sources[source]]
+	at := f.Node[f.Sources[source]]
 	lacking := f.lacking(at, source, false)
-	leads := len(f.nodes[at].ports)
+	leads := len(f.Nodes[at].Ports)
 	for _, n := range lacking {
-		leads += len(f.nodes[n].ports)
+		leads += len(f.Nodes[n].Ports)
 	}
 	taken := map[int]bool{}
 	regions := f.addEntries(source, lacking, leads > 0, taken)
 	plugs := max(regions, 2*regions-leads) + f.mended(at, source, lacking, taken)
-	if regions == 0 || leads > 0 {
+	if regions == 0 || leads > 0 || f.options.off("floor-more") {
 		return plugs
 	}
 	more := 0
@@ -48,7 +50,7 @@ func (f *floorer) enter(source int) int {
 	if ok {
 		more++
 	}
-	if f.cramped(at, source, more, displaced) {
+	if !f.options.off("floor-cramped") && f.cramped(at, source, more, displaced) {
 		more++
 	}
 	for range more {
@@ -77,6 +79,9 @@ func (f *floorer) addEntries(source int, lacking []int, leads bool, taken map[in
 // normal that a dummy breaks now.
 func (f *floorer) mended(at, source int, lacking []int, taken map[int]bool) int {
 	regions := 0
+	if f.options.off("floor-mended") {
+		return 0
+	}
 	for _, n := range f.lacking(at, source, true) {
 		if slices.Contains(lacking, n) {
 			continue
@@ -108,8 +113,8 @@ func (f *floorer) cramped(at, source, more int, displaced []int) bool {
 		}
 	}
 	f.walkAll(starts, source, f.next, false, func(place int) bool {
-		if place < len(f.nodes) {
-			for _, j := range f.nodes[place].jacks {
+		if place < len(f.Nodes) {
+			for _, j := range f.Nodes[place].Jacks {
 				if f.usable(j) && !f.barren(j) {
 					jacks++
 				}
@@ -130,8 +135,8 @@ const fewJacks = 8
 func (f *floorer) displaces(at, source int, taken map[int]bool) (places []int, ok bool) {
 	var jacks []int
 	f.walk(at, source, f.next, false, func(place int) bool {
-		if place < len(f.nodes) {
-			for _, j := range f.nodes[place].jacks {
+		if place < len(f.Nodes) {
+			for _, j := range f.Nodes[place].Jacks {
 				if f.usable(j) && !f.barren(j) {
 					jacks = append(jacks, j)
 				}
@@ -142,16 +147,16 @@ func (f *floorer) displaces(at, source int, taken map[int]bool) (places []int, o
 	if len(jacks) > fewJacks {
 		return nil, false
 	}
-	defer func() { f.plugged = nowhere }()
+	defer func() { f.plugged = graph.None }()
 	for _, j := range jacks {
 		f.plugged = j
 		lost := f.lacking(at, source, false)
-		if f.seen[f.jacks[j].node] != f.walks {
+		if f.seen[f.Jacks[j].Node] != f.walks {
 			continue // it does not come to the jack while a plug is in
 		}
 		found := false
 		for _, n := range lost {
-			if f.lacks(source, n) || len(f.nodes[n].ports) > 0 {
+			if f.lacks(source, n) || len(f.Nodes[n].Ports) > 0 {
 				continue
 			}
 			if e, ok := f.regionOf(n, source, false, maps.Clone(taken)); ok {
@@ -198,8 +203,8 @@ func (f *floorer) regionOf(n, source int, shut bool, taken map[int]bool) (e entr
 	}
 	for place := range e.region {
 		taken[place] = true
-		if place < len(f.nodes) && len(f.always(place)) == 0 {
-			e.jacks = append(e.jacks, f.nodes[place].jacks...)
+		if place < len(f.Nodes) && len(f.Always(place)) == 0 {
+			e.jacks = append(e.jacks, f.Nodes[place].Jacks...)
 		}
 	}
 	slices.Sort(e.jacks)
@@ -218,9 +223,9 @@ func (f *floorer) addEntry(e entry) {
 // entered; they are of one node, so that no other source could come there too.
 func (f *floorer) blocked(e entry) bool {
 	found := false
-	node := nowhere
+	node := graph.None
 	for place := range e.region {
-		if place < len(f.nodes) && len(f.nodes[place].ports) > 0 {
+		if place < len(f.Nodes) && len(f.Nodes[place].Ports) > 0 {
 			return false
 		}
 	}
@@ -228,10 +233,10 @@ func (f *floorer) blocked(e entry) bool {
 		if !f.usable(j) {
 			continue
 		}
-		if f.held[j] != holdsDummy || f.dummyGoes(j) || node != nowhere && f.jacks[j].node != node {
+		if f.held[j] != holdsDummy || f.dummyGoes(j) || node != graph.None && f.Jacks[j].Node != node {
 			return false
 		}
-		node, found = f.jacks[j].node, true
+		node, found = f.Jacks[j].Node, true
 	}
 	return found
 }

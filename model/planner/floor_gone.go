@@ -1,20 +1,24 @@
 package planner
 
-import "slices"
+import (
+	"slices"
+
+	"bayhand/model/graph"
+)
 
 // inNoPlan says whether a cord of the present patch can be in no plan as it is: it
 // would join two outputs, or bring gear to where it must not be heard; or, where
 // what is needed for nothing is not left in, it breaks nothing that matters and
 // carries nothing that is asked for, or that to a dead end which does not ask.
 func (f *floorer) inNoPlan(c [2]int) bool {
-	if c[1] == nowhere {
+	if c[1] == graph.None {
 		return !f.options.LeaveCords && !(f.usable(c[0]) && f.guards(c[0]))
 	}
-	n, m := f.jacks[c[0]].node, f.jacks[c[1]].node
+	n, m := f.Jacks[c[0]].Node, f.Jacks[c[1]].Node
 	switch {
 	case n == m:
 		return !f.options.LeaveCords && !f.couldGuard(c)
-	case len(f.always(n)) > 0 && len(f.always(m)) > 0:
+	case len(f.Always(n)) > 0 && len(f.Always(m)) > 0:
 		return true
 	}
 	return f.intrudes(n, m) || f.intrudes(m, n) || !f.options.LeaveCords && !f.couldGuard(c) && !f.couldCarry(c)
@@ -23,7 +27,7 @@ func (f *floorer) inNoPlan(c [2]int) bool {
 // intrudes says whether gear that drives a node would be heard at another where it
 // must not.
 func (f *floorer) intrudes(n, m int) bool {
-	for _, s := range f.nodes[n].sources {
+	for _, s := range f.Nodes[n].Sources {
 		if !f.bears(m, s) {
 			return true
 		}
@@ -40,7 +44,7 @@ func (f *floorer) couldCarry(c [2]int) bool {
 		return false
 	}
 	i, j := c[0], c[1]
-	a, b := f.always(f.jacks[i].node), f.always(f.jacks[j].node)
+	a, b := f.Always(f.Jacks[i].Node), f.Always(f.Jacks[j].Node)
 	switch {
 	case len(a) > 0:
 		return f.useful(a[0]) && f.couldServe(j, a[0])
@@ -52,19 +56,19 @@ func (f *floorer) couldCarry(c [2]int) bool {
 
 // couldServe says whether a driver that comes to a jack could be of use there.
 func (f *floorer) couldServe(j, driver int) bool {
-	s, isSource := f.source(driver)
-	return !f.deadEnd(j) || !isSource || slices.Contains(f.wants[s], f.jacks[j].node)
+	s, isSource := f.SourceAt(driver)
+	return !f.deadEnd(j) || !isSource || slices.Contains(f.wants[s], f.Jacks[j].Node)
 }
 
 // deadEnd says whether a signal that a plug brings to a jack goes no further, and
 // none comes there that the plug could take elsewhere.
 func (f *floorer) deadEnd(j int) bool {
-	return f.barren(j) && !f.amplified(f.jacks[j].node)
+	return f.barren(j) && !f.amplified(f.Jacks[j].Node)
 }
 
 // barren says whether no signal that a plug could take elsewhere comes to a jack.
 func (f *floorer) barren(j int) bool {
-	return f.end(j) && (!f.options.LeaveCords || len(f.nodes[f.jacks[j].node].jacks) == 1)
+	return f.end(j) && (!f.options.LeaveCords || len(f.Nodes[f.Jacks[j].Node].Jacks) == 1)
 }
 
 // saved is how many of the plugs counted are saved at most because cords of the
@@ -85,8 +89,8 @@ func (f *floorer) saved() int {
 	twos := matching(two, len(f.entries)+len(f.breaks))
 	one = min(len(f.gone)-twos, hang+min(half, len(f.breaks)))
 	// What hangs, and could stay, has one plug in already.
-	for i, c := range f.present.cords {
-		if c[1] == nowhere && !f.isGone[i] && len(f.becomes(i)) > 0 {
+	for i, c := range f.present.Cords {
+		if c[1] == graph.None && !f.isGone[i] && len(f.becomes(i)) > 0 {
 			one++
 		}
 	}
@@ -96,17 +100,17 @@ func (f *floorer) saved() int {
 // hangs says whether an old cord could be left hanging from one end for a normal
 // that is not among the breaks.
 func (f *floorer) hangs(i int) bool {
-	c := f.present.cords[i]
-	return c[1] != nowhere && (f.hangsFrom(c[0]) || f.hangsFrom(c[1]))
+	c := f.present.Cords[i]
+	return c[1] != graph.None && (f.hangsFrom(c[0]) || f.hangsFrom(c[1]))
 }
 
 func (f *floorer) hangsFrom(j int) bool {
-	n := f.jacks[j].node
-	if !f.usable(j) || f.nodes[n].mic || !f.shelf.anyHangs(j) || f.barren(j) && len(f.sourcesFor[n]) > 0 {
+	n := f.Jacks[j].Node
+	if !f.usable(j) || f.Nodes[n].Mic || !f.shelf.anyHangs(j) || f.barren(j) && len(f.sourcesFor[n]) > 0 {
 		return false
 	}
-	return f.options.LeaveCords || slices.ContainsFunc(f.jacks[j].normals, func(m int) bool {
-		return f.normals[m].breaks(j) && f.risky(f.normals[m], j) && !f.counted[m] && !f.harmless(m, j)
+	return f.options.LeaveCords || slices.ContainsFunc(f.Jacks[j].Normals, func(m int) bool {
+		return f.Normals[m].Breaks(j) && f.risky(f.Normals[m], j) && !f.counted[m] && !f.harmless(m, j)
 	})
 }
 
@@ -114,22 +118,22 @@ func (f *floorer) hangsFrom(j int) bool {
 // no harm, or the plug only good: gear comes by it to where it may be, and nothing
 // else could come there without the plug.
 func (f *floorer) harmless(m, j int) bool {
-	n, other := f.jacks[j].node, f.otherEnd(m, j)
-	o := f.jacks[other].node
+	n, other := f.Jacks[j].Node, f.otherEnd(m, j)
+	o := f.Jacks[other].Node
 	switch {
 	case f.clashes(n, o) || f.clashes(o, n):
 		return false
-	case len(f.nodes[o].sources) > 0:
+	case len(f.Nodes[o].Sources) > 0:
 		return f.deadEnd(j) && !f.passesOn(n)
-	case len(f.nodes[n].sources) > 0:
-		return f.dull(f.normals[m], other, j) && !f.amplified(o) && !f.passesOn(o)
+	case len(f.Nodes[n].Sources) > 0:
+		return f.dull(f.Normals[m], other, j) && !f.amplified(o) && !f.passesOn(o)
 	}
 	return false
 }
 
 // passesOn says whether an input at a node passes on what it hears.
 func (f *floorer) passesOn(n int) bool {
-	return slices.ContainsFunc(f.nodes[n].inputs, func(in int) bool { return f.listens[in] })
+	return slices.ContainsFunc(f.Nodes[n].Inputs, func(in int) bool { return f.listens[in] })
 }
 
 // becomes are the entries that an old cord could be moved to, and after them the
@@ -142,12 +146,12 @@ func (f *floorer) becomes(i int) []int {
 		}
 	}
 	for b, m := range f.breaks {
-		c := f.present.cords[i]
-		if slices.ContainsFunc(c[:], func(j int) bool { return j != nowhere && f.detains(j, m) }) {
+		c := f.present.Cords[i]
+		if slices.ContainsFunc(c[:], func(j int) bool { return j != graph.None && f.detains(j, m) }) {
 			found = append(found, len(f.entries)+b)
 			continue
 		}
-		if slices.Contains(m.jacks, c[0]) || c[1] != nowhere && slices.Contains(m.jacks, c[1]) {
+		if slices.Contains(m.jacks, c[0]) || c[1] != graph.None && slices.Contains(m.jacks, c[1]) {
 			found = append(found, len(f.entries)+b)
 		}
 	}
@@ -161,7 +165,7 @@ func (f *floorer) detains(j int, b breaking) bool {
 		return false
 	}
 	for s := range b.by {
-		if f.mayBe(f.jacks[j].node, s) {
+		if f.mayBe(f.Jacks[j].Node, s) {
 			return true
 		}
 	}
@@ -171,11 +175,11 @@ func (f *floorer) detains(j int, b breaking) bool {
 // movesTo says whether an old cord, one end of which stays in, could be that by
 // which a source comes into a region.
 func (f *floorer) movesTo(i int, e entry) bool {
-	for _, j := range f.present.cords[i] {
-		if j == nowhere || !f.usable(j) {
+	for _, j := range f.present.Cords[i] {
+		if j == graph.None || !f.usable(j) {
 			continue
 		}
-		n := f.jacks[j].node
+		n := f.Jacks[j].Node
 		if !f.mayBe(n, e.source) {
 			continue
 		}
@@ -195,8 +199,8 @@ func (f *floorer) reachesRegion(i, j int, e entry) bool {
 // reachesBreaks says whether the free end of an old cord could make a break.
 func (f *floorer) reachesBreaks(i int) bool {
 	for _, m := range f.breaks {
-		for _, j := range f.present.cords[i] {
-			if j != nowhere && slices.ContainsFunc(m.jacks, func(k int) bool { return f.couldJoin(i, j, k) }) {
+		for _, j := range f.present.Cords[i] {
+			if j != graph.None && slices.ContainsFunc(m.jacks, func(k int) bool { return f.couldJoin(i, j, k) }) {
 				return true
 			}
 		}
@@ -206,13 +210,13 @@ func (f *floorer) reachesBreaks(i int) bool {
 
 // couldJoin says whether an old cord could be between two jacks.
 func (f *floorer) couldJoin(i, j, k int) bool {
-	n, m := f.jacks[j].node, f.jacks[k].node
+	n, m := f.Jacks[j].Node, f.Jacks[k].Node
 	switch {
 	case j == k || !f.usable(j) || !f.oldReaches(i, j, k):
 		return false
 	case n == m:
 		return true
-	case len(f.always(n)) > 0 && len(f.always(m)) > 0:
+	case len(f.Always(n)) > 0 && len(f.Always(m)) > 0:
 		return false
 	}
 	return !f.intrudes(n, m) && !f.intrudes(m, n) && f.feeds(j, m) && f.feeds(k, n)
@@ -221,7 +225,7 @@ func (f *floorer) couldJoin(i, j, k int) bool {
 // feeds says whether a node could have what is asked for at a jack of which the
 // plug is the only way.
 func (f *floorer) feeds(j, from int) bool {
-	return !f.barren(j) || !slices.ContainsFunc(f.sourcesFor[f.jacks[j].node], func(s int) bool { return !f.mayBe(from, s) })
+	return !f.barren(j) || !slices.ContainsFunc(f.sourcesFor[f.Jacks[j].Node], func(s int) bool { return !f.mayBe(from, s) })
 }
 
 // matching is how many of some things can have one partner each of those that are
@@ -229,7 +233,7 @@ func (f *floorer) feeds(j, from int) bool {
 func matching(fit [][]int, partners int) int {
 	of := make([]int, partners)
 	for p := range of {
-		of[p] = nowhere
+		of[p] = graph.None
 	}
 	var match func(i int, seen []bool) bool
 	match = func(i int, seen []bool) bool {
@@ -238,7 +242,7 @@ func matching(fit [][]int, partners int) int {
 				continue
 			}
 			seen[p] = true
-			if of[p] == nowhere || match(of[p], seen) {
+			if of[p] == graph.None || match(of[p], seen) {
 				of[p] = i
 				return true
 			}

@@ -1,6 +1,10 @@
 package planner
 
-import "slices"
+import (
+	"slices"
+
+	"bayhand/model/graph"
+)
 
 // ways are how a signal gets from node to node without a plug put anywhere: by all
 // normals, by the cords and leads that are in and may stay, and by every
@@ -23,38 +27,38 @@ type way struct {
 }
 
 // lasting is a way that no plug breaks.
-var lasting = way{breaks: [2]int{nowhere, nowhere}}
+var lasting = way{breaks: [2]int{graph.None, graph.None}}
 
 func (f *floorer) addWays() {
-	f.plugged = nowhere
-	places := len(f.nodes) + len(f.studio.Matrices)
+	f.plugged = graph.None
+	places := len(f.Nodes) + len(f.Studio.Matrices)
 	f.next, f.before = make([][]way, places), make([][]way, places)
 	f.seen = make([]int, places)
-	for _, m := range f.normals {
-		w := way{shut: f.shut(m), breaks: [2]int{nowhere, nowhere}}
-		for i, j := range []int{m.a, m.b} {
-			if m.breaks(j) {
+	for _, m := range f.Normals {
+		w := way{shut: f.shut(m), breaks: [2]int{graph.None, graph.None}}
+		for i, j := range []int{m.A, m.B} {
+			if m.Breaks(j) {
 				w.breaks[i] = j
 			}
 		}
-		f.join(f.jacks[m.a].node, f.jacks[m.b].node, w)
+		f.join(f.Jacks[m.A].Node, f.Jacks[m.B].Node, w)
 	}
-	for i, c := range f.present.cords {
-		if c[1] != nowhere && !f.isGone[i] {
-			f.join(f.jacks[c[0]].node, f.jacks[c[1]].node, lasting)
+	for i, c := range f.present.Cords {
+		if c[1] != graph.None && !f.isGone[i] {
+			f.join(f.Jacks[c[0]].Node, f.Jacks[c[1]].Node, lasting)
 		}
 	}
-	for _, l := range f.present.leads {
-		f.join(f.node[f.ports[l[0]]], f.jacks[l[1]].node, lasting)
+	for _, l := range f.present.Leads {
+		f.join(f.Node[f.Ports[l[0]]], f.Jacks[l[1]].Node, lasting)
 	}
 	f.addCrossways()
 }
 
 // shut says whether a dummy that could stay breaks a normal. A jack of several
 // normals is left out: to pull its dummy could mend more than one.
-func (f *floorer) shut(m normal) bool {
-	for _, j := range []int{m.a, m.b} {
-		if m.breaks(j) && f.held[j] == holdsDummy && !f.dummyGoes(j) && len(f.jacks[j].normals) == 1 {
+func (f *floorer) shut(m graph.Normal) bool {
+	for _, j := range []int{m.A, m.B} {
+		if m.Breaks(j) && f.held[j] == holdsDummy && !f.dummyGoes(j) && len(f.Jacks[j].Normals) == 1 {
 			return true
 		}
 	}
@@ -64,10 +68,10 @@ func (f *floorer) shut(m normal) bool {
 // join lets signals go between two nodes by metal, but to none that something
 // drives whatever the patch: there they would meet.
 func (f *floorer) join(n, m int, w way) {
-	if len(f.always(m)) == 0 {
+	if len(f.Always(m)) == 0 {
 		f.lead(n, m, w)
 	}
-	if len(f.always(n)) == 0 {
+	if len(f.Always(n)) == 0 {
 		f.lead(m, n, w)
 	}
 }
@@ -81,27 +85,27 @@ func (f *floorer) lead(from, to int, w way) {
 
 func (f *floorer) addCrossways() {
 	place := map[string]int{}
-	for i, m := range f.studio.Matrices {
-		place[m.Name] = len(f.nodes) + i
+	for i, m := range f.Studio.Matrices {
+		place[m.Name] = len(f.Nodes) + i
 		for n := 1; n <= m.Inputs; n++ {
-			f.lead(f.node[f.number[m.In(n)]], len(f.nodes)+i, lasting)
+			f.lead(f.Node[f.Number[m.In(n)]], len(f.Nodes)+i, lasting)
 		}
 	}
 	inputs := map[string]int{}
-	for _, m := range f.studio.Matrices {
+	for _, m := range f.Studio.Matrices {
 		inputs[m.Name] = m.Inputs
 	}
-	for _, o := range f.outputs {
-		if !o.relay && len(o.crosses) == inputs[o.matrix] {
-			f.lead(place[o.matrix], o.node, lasting)
+	for _, o := range f.Outputs {
+		if !o.Relay && len(o.Crosses) == inputs[o.Matrix] {
+			f.lead(place[o.Matrix], o.Node, lasting)
 			continue
 		}
-		for _, x := range o.crosses {
-			switch from := f.crosses[x].from; {
-			case o.relay:
-				f.join(from, o.node, lasting)
+		for _, x := range o.Crosses {
+			switch from := f.Crosses[x].From; {
+			case o.Relay:
+				f.join(from, o.Node, lasting)
 			default:
-				f.lead(from, o.node, lasting)
+				f.lead(from, o.Node, lasting)
 			}
 		}
 	}
@@ -136,26 +140,26 @@ func (f *floorer) walkAll(from []int, source int, next [][]way, shut bool, visit
 
 // isBroken says whether the jack that is taken to hold a plug breaks a way.
 func (f *floorer) isBroken(w way) bool {
-	return f.plugged != nowhere && slices.Contains(w.breaks[:], f.plugged)
+	return f.plugged != graph.None && slices.Contains(w.breaks[:], f.plugged)
 }
 
 // mayBe says whether a source may be at a place: where no other gear drives, and
 // nothing listens that must not hear it.
 func (f *floorer) mayBe(place, source int) bool {
-	return place >= len(f.nodes) || !f.drivenByOther(place, source) && f.bears(place, source)
+	return place >= len(f.Nodes) || !f.drivenByOther(place, source) && f.bears(place, source)
 }
 
 // bears says whether no input at a node is the worse for a source. One that a
 // socket at the front could have taken over, by a lead or by what is wired there,
 // hears nothing then.
 func (f *floorer) bears(n, source int) bool {
-	return !slices.ContainsFunc(f.nodes[n].inputs, func(in int) bool {
+	return !slices.ContainsFunc(f.Nodes[n].Inputs, func(in int) bool {
 		return !(f.robbed[in] && len(f.asks[in].wants) == 0) && !f.accepts(in, source, false)
 	})
 }
 
 func (f *floorer) drivenByOther(n, source int) bool {
-	for _, s := range f.nodes[n].sources {
+	for _, s := range f.Nodes[n].Sources {
 		if s != source {
 			return true
 		}

@@ -57,7 +57,7 @@ func (m *improver) solve(assumptions []clause.Lit, work int64) bool {
 		if m.refine(d) {
 			continue
 		}
-		if m.shelf.hall(d.cords) != nil {
+		if m.shelf.hall(d.Cords) != nil {
 			if m.twins || !m.refineStock(d) {
 				return false
 			}

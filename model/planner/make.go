@@ -11,6 +11,7 @@ import (
 	"errors"
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/patch"
@@ -21,7 +22,7 @@ import (
 // find plans the way from a patch to one that gives a session: moves and changes,
 // in no order of time.
 func find(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Session, o options) (*plan.Plan, error) {
-	t, err := newTask(newBoard(room.For(s, from)), from, s, o)
+	t, err := newTask(room.For(s, from), from, s, o)
 	if err != nil {
 		return nil, err
 	}
@@ -32,14 +33,21 @@ func find(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Se
 		return t.plan(f, f.score.plugs), nil
 	}
 	least := t.floor()
-	built := t.build(ctx, least)
-	if built != nil && o.Effort == 0 && len(t.jacks) > small {
+	var built *found
+	if !o.off("build") {
+		built = t.build(ctx, least)
+	}
+	if built != nil && o.Effort == 0 && len(t.Jacks) > small {
 		t.options.Effort = DefaultEffort / 10 // there is an answer, and a proof is out of reach
 	}
 	found := t.search(ctx, built, least)
 	switch {
 	case found.best != nil:
-		p := t.plan(t.straighten(found.best), found.bound())
+		best := found.best
+		if !o.off("straighten") {
+			best = t.straighten(best)
+		}
+		p := t.plan(best, found.bound())
 		p.Stopped = found.stopped && p.Least < p.Plugs
 		return p, nil
 	case found.impossible && o.unexplained:
@@ -66,7 +74,7 @@ func (t *task) same() *found {
 	if t.options.Prefer != plan.PreferSame || t.session.Patch == nil {
 		return nil
 	}
-	d, err := t.draft(*t.session.Patch)
+	d, err := t.Numbered(*t.session.Patch)
 	if err != nil || !t.sound(d) || !t.gives(d) {
 		return nil
 	}
@@ -79,19 +87,19 @@ func (t *task) same() *found {
 
 // sound says whether a draft could be plugged today: no faulty jack, no relay
 // output with two inputs, no more dummies than are owned.
-func (t *task) sound(d draft) bool {
-	if slices.ContainsFunc(d.plugs(), func(j int) bool { return !t.usable(j) }) {
+func (t *task) sound(d graph.Patch) bool {
+	if slices.ContainsFunc(d.Plugs(), func(j int) bool { return !t.usable(j) }) {
 		return false
 	}
 	outputs := map[int]bool{}
-	for _, x := range d.crosses {
-		if outputs[t.crosses[x].output] {
+	for _, x := range d.Crosses {
+		if outputs[t.Crosses[x].Output] {
 			return false
 		}
-		outputs[t.crosses[x].output] = true
+		outputs[t.Crosses[x].Output] = true
 	}
-	owned := t.studio.Dummies
-	return owned < 0 || len(d.dummies) <= max(owned, len(t.present.dummies))
+	owned := t.Studio.Dummies
+	return owned < 0 || len(d.Dummies) <= max(owned, len(t.present.Dummies))
 }
 
 // plan writes a plan down.
@@ -118,9 +126,9 @@ func (t *task) cannot(missing []plan.Missing) *plan.Plan {
 func (t *task) loses(target patch.Patch) []plan.Loss {
 	before, after := t.room.Hear(t.from), t.room.Hear(target)
 	losses := []plan.Loss{}
-	for _, g := range t.studio.Gear {
+	for _, g := range t.Studio.Gear {
 		for _, p := range g.Ports {
-			at, ok := t.number[p.Point]
+			at, ok := t.Number[p.Point]
 			if !ok || !t.isInput(p.Point) || t.asks[at].named() {
 				continue
 			}
@@ -145,12 +153,11 @@ func strip(ctx context.Context, room *heard.Room, from patch.Patch, o options) (
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	b := newBoard(room.For(nil, from))
-	t, err := newTask(b, from, &session.Session{Name: "rest"}, o)
+	t, err := newTask(room.For(nil, from), from, &session.Session{Name: "rest"}, o)
 	if err != nil {
 		return nil, err
 	}
-	d, err := b.draft(b.studio.Rest)
+	d, err := t.Graph.Numbered(t.Studio.Rest)
 	if err != nil {
 		return nil, err
 	}
@@ -166,27 +173,27 @@ func strip(ctx context.Context, room *heard.Room, from patch.Patch, o options) (
 }
 
 // leaving adds what is in to a draft, where its jacks are free.
-func (t *task) leaving(d draft) draft {
-	d = d.clone()
+func (t *task) leaving(d graph.Patch) graph.Patch {
+	d = d.Clone()
 	taken := map[int]bool{}
-	for _, j := range d.plugs() {
+	for _, j := range d.Plugs() {
 		taken[j] = true
 	}
-	for _, c := range t.present.cords {
-		if !taken[c[0]] && (c[1] == nowhere || !taken[c[1]]) {
-			d.cords = append(d.cords, c)
+	for _, c := range t.present.Cords {
+		if !taken[c[0]] && (c[1] == graph.None || !taken[c[1]]) {
+			d.Cords = append(d.Cords, c)
 		}
 	}
-	for _, l := range t.present.leads {
+	for _, l := range t.present.Leads {
 		if !taken[l[1]] {
-			d.leads = append(d.leads, l)
+			d.Leads = append(d.Leads, l)
 		}
 	}
-	for _, j := range t.present.dummies {
+	for _, j := range t.present.Dummies {
 		if !taken[j] {
-			d.dummies = append(d.dummies, j)
+			d.Dummies = append(d.Dummies, j)
 		}
 	}
-	d.sort()
+	d.Sort()
 	return d
 }

@@ -3,6 +3,7 @@ package planner
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/measure"
 	"bayhand/model/name"
 	"bayhand/model/patch"
@@ -12,8 +13,8 @@ import (
 // moves are what a person does to come from the present draft to another, with
 // as few plugs handled as possible, and the patch with the lengths of its cords.
 // ok is false where the cords owned do not suffice.
-func (t *task) moves(d draft) (moves []plan.Move, target patch.Patch, ok bool) {
-	m := mover{task: t, to: d, from: make([]int, len(d.cords)), gone: make([]bool, len(t.present.cords))}
+func (t *task) moves(d graph.Patch) (moves []plan.Move, target patch.Patch, ok bool) {
+	m := mover{task: t, to: d, from: make([]int, len(d.Cords)), gone: make([]bool, len(t.present.Cords))}
 	m.keep()
 	m.pair()
 	if !m.provide() {
@@ -26,7 +27,7 @@ func (t *task) moves(d draft) (moves []plan.Move, target patch.Patch, ok bool) {
 
 type mover struct {
 	*task
-	to draft
+	to graph.Patch
 	// from is the old cord that each new cord is made from; -1 for none.
 	from []int
 	// gone are the old cords that are pulled.
@@ -37,8 +38,8 @@ type mover struct {
 
 // keep finds the cords that stay as they are.
 func (m *mover) keep() {
-	for c, ends := range m.to.cords {
-		m.from[c] = slices.Index(m.present.cords, ends)
+	for c, ends := range m.to.Cords {
+		m.from[c] = slices.Index(m.present.Cords, ends)
 	}
 	for i := range m.gone {
 		m.gone[i] = !slices.Contains(m.from, i)
@@ -48,29 +49,29 @@ func (m *mover) keep() {
 // pair gives each new cord an old one that shares a jack with it, as many as
 // can be (Kuhn 1955). A cord of the file's own length keeps it.
 func (m *mover) pair() {
-	takenBy := make([]int, len(m.present.cords))
+	takenBy := make([]int, len(m.present.Cords))
 	for i := range takenBy {
-		takenBy[i] = nowhere
+		takenBy[i] = graph.None
 	}
-	for c := range m.to.cords {
-		if m.from[c] == nowhere {
-			m.augment(c, takenBy, make([]bool, len(m.present.cords)))
+	for c := range m.to.Cords {
+		if m.from[c] == graph.None {
+			m.augment(c, takenBy, make([]bool, len(m.present.Cords)))
 		}
 	}
 	for i, c := range takenBy {
-		if c != nowhere {
+		if c != graph.None {
 			m.from[c], m.gone[i] = i, false
 		}
 	}
 }
 
 func (m *mover) augment(c int, takenBy []int, seen []bool) bool {
-	for i, old := range m.present.cords {
-		if seen[i] || !m.gone[i] || !m.makes(i, old, m.to.cords[c]) {
+	for i, old := range m.present.Cords {
+		if seen[i] || !m.gone[i] || !m.makes(i, old, m.to.Cords[c]) {
 			continue
 		}
 		seen[i] = true
-		if takenBy[i] == nowhere || m.augment(takenBy[i], takenBy, seen) {
+		if takenBy[i] == graph.None || m.augment(takenBy[i], takenBy, seen) {
 			takenBy[i] = c
 			return true
 		}
@@ -80,11 +81,11 @@ func (m *mover) augment(c int, takenBy []int, seen []bool) bool {
 
 // makes says whether an old cord becomes a new one by the move of one end.
 func (m *mover) makes(i int, old, to [2]int) bool {
-	if old[1] == nowhere && to[1] == nowhere {
+	if old[1] == graph.None && to[1] == graph.None {
 		return false
 	}
-	shared := old[0] == to[0] || old[0] == to[1] || old[1] != nowhere && (old[1] == to[0] || old[1] == to[1])
-	return shared && (to[1] == nowhere || m.oldReaches(i, to[0], to[1]))
+	shared := old[0] == to[0] || old[0] == to[1] || old[1] != graph.None && (old[1] == to[0] || old[1] == to[1])
+	return shared && (to[1] == graph.None || m.oldReaches(i, to[0], to[1]))
 }
 
 // provide finds a kind of the stock for each cord that is new. Where the stock
@@ -93,20 +94,20 @@ func (m *mover) makes(i int, old, to [2]int) bool {
 func (m *mover) provide() bool {
 	for m.shelf.unlimited || !m.trySeats() {
 		if m.shelf.unlimited {
-			m.kinds = make([]int, len(m.to.cords))
+			m.kinds = make([]int, len(m.to.Cords))
 			return true
 		}
-		worst := nowhere
+		worst := graph.None
 		for c, i := range m.from {
-			if i != nowhere && (worst == nowhere || m.waste(c) > m.waste(worst)) {
+			if i != graph.None && (worst == graph.None || m.waste(c) > m.waste(worst)) {
 				worst = c
 			}
 		}
-		if worst == nowhere {
+		if worst == graph.None {
 			return false
 		}
 		m.gone[m.from[worst]] = true
-		m.from[worst] = nowhere
+		m.from[worst] = graph.None
 	}
 	return true
 }
@@ -114,7 +115,7 @@ func (m *mover) provide() bool {
 // waste is how much longer than it needs to be a cord is that was in before.
 func (m *mover) waste(c int) measure.Length {
 	kind := m.shelf.kinds[m.shelf.old[m.from[c]]]
-	if ends := m.to.cords[c]; ends[1] != nowhere {
+	if ends := m.to.Cords[c]; ends[1] != graph.None {
 		return kind.Length - m.shelf.need(ends[0], ends[1])
 	}
 	return 0
@@ -123,16 +124,16 @@ func (m *mover) waste(c int) measure.Length {
 func (m *mover) trySeats() bool {
 	taken := make([][]int, len(m.shelf.kinds))
 	rest := shelf{reach: m.shelf.reach, counts: slices.Clone(m.shelf.counts)}
-	m.kinds = make([]int, len(m.to.cords))
+	m.kinds = make([]int, len(m.to.Cords))
 	var fresh [][2]int
 	var which []int
 	for c, i := range m.from {
-		if i != nowhere {
+		if i != graph.None {
 			m.kinds[c] = m.shelf.old[i]
 			rest.counts[m.kinds[c]]--
 			continue
 		}
-		fresh, which = append(fresh, m.to.cords[c]), append(which, c)
+		fresh, which = append(fresh, m.to.Cords[c]), append(which, c)
 	}
 	// The longest ways choose first, each the shortest that reaches.
 	order := make([]int, len(fresh))
@@ -154,16 +155,16 @@ func (m *mover) trySeats() bool {
 }
 
 func (m *mover) needOf(ends [2]int) measure.Length {
-	if ends[1] == nowhere {
+	if ends[1] == graph.None {
 		return 0
 	}
 	return m.shelf.need(ends[0], ends[1])
 }
 
 func (m *mover) names(ends [2]int) []name.Point {
-	points := []name.Point{m.points[m.jacks[ends[0]].point]}
-	if ends[1] != nowhere {
-		points = append(points, m.points[m.jacks[ends[1]].point])
+	points := []name.Point{m.Points[m.Jacks[ends[0]].Point]}
+	if ends[1] != graph.None {
+		points = append(points, m.Points[m.Jacks[ends[1]].Point])
 	}
 	return points
 }
@@ -171,18 +172,18 @@ func (m *mover) names(ends [2]int) []name.Point {
 func (m *mover) cords() {
 	for i, gone := range m.gone {
 		if gone {
-			c := m.present.cords[i]
+			c := m.present.Cords[i]
 			m.list = append(m.list, plan.Move{Do: plan.Pull, Ends: m.names(c), Length: m.lengthOf(c)})
 		}
 	}
 	for c, i := range m.from {
-		ends := m.to.cords[c]
+		ends := m.to.Cords[c]
 		switch {
-		case i == nowhere:
+		case i == graph.None:
 			m.list = append(m.list, plan.Move{Do: plan.Plug, Ends: m.names(ends), Length: m.length(c)})
-		case m.present.cords[i] != ends:
-			from, to := m.aligned(m.present.cords[i], ends)
-			m.list = append(m.list, plan.Move{Do: plan.MoveEnd, Ends: from, To: to, Length: m.lengthOf(m.present.cords[i])})
+		case m.present.Cords[i] != ends:
+			from, to := m.aligned(m.present.Cords[i], ends)
+			m.list = append(m.list, plan.Move{Do: plan.MoveEnd, Ends: from, To: to, Length: m.lengthOf(m.present.Cords[i])})
 		}
 	}
 }
@@ -209,25 +210,25 @@ func (m *mover) length(c int) measure.Length {
 }
 
 func (m *mover) singles() {
-	jack := func(j int) name.Point { return m.points[m.jacks[j].point] }
-	lead := func(l [2]int) []name.Point { return []name.Point{m.points[m.ports[l[0]]], jack(l[1])} }
-	for _, j := range m.present.dummies {
-		if !slices.Contains(m.to.dummies, j) {
+	jack := func(j int) name.Point { return m.Points[m.Jacks[j].Point] }
+	lead := func(l [2]int) []name.Point { return []name.Point{m.Points[m.Ports[l[0]]], jack(l[1])} }
+	for _, j := range m.present.Dummies {
+		if !slices.Contains(m.to.Dummies, j) {
 			m.list = append(m.list, plan.Move{Do: plan.PullDummy, Ends: []name.Point{jack(j)}})
 		}
 	}
-	for _, l := range m.present.leads {
-		if !slices.Contains(m.to.leads, l) {
+	for _, l := range m.present.Leads {
+		if !slices.Contains(m.to.Leads, l) {
 			m.list = append(m.list, plan.Move{Do: plan.PullLead, Ends: lead(l)})
 		}
 	}
-	for _, j := range m.to.dummies {
-		if !slices.Contains(m.present.dummies, j) {
+	for _, j := range m.to.Dummies {
+		if !slices.Contains(m.present.Dummies, j) {
 			m.list = append(m.list, plan.Move{Do: plan.PlugDummy, Ends: []name.Point{jack(j)}})
 		}
 	}
-	for _, l := range m.to.leads {
-		if !slices.Contains(m.present.leads, l) {
+	for _, l := range m.to.Leads {
+		if !slices.Contains(m.present.Leads, l) {
 			m.list = append(m.list, plan.Move{Do: plan.PlugLead, Ends: lead(l)})
 		}
 	}
@@ -235,16 +236,16 @@ func (m *mover) singles() {
 
 // target is the patch at the end; cords that stay keep what was known of them.
 func (m *mover) target() patch.Patch {
-	p := m.patch(m.to)
+	p := m.Named(m.to)
 	p.Cords = nil
 	for c, i := range m.from {
-		ends := m.names(m.to.cords[c])
+		ends := m.names(m.to.Cords[c])
 		cord := patch.Cord{A: ends[0], Length: m.length(c)}
 		if len(ends) == 2 {
 			cord.B = ends[1]
 		}
-		if i != nowhere {
-			old, _ := m.cordIn(m.task.from, m.present.cords[i])
+		if i != graph.None {
+			old, _ := m.cordIn(m.task.from, m.present.Cords[i])
 			cord.Length, cord.Poles = old.Length, old.Poles
 		} else if !m.shelf.unlimited && m.shelf.kinds[m.kinds[c]].Poles == 2 {
 			cord.Poles = 2
@@ -265,31 +266,31 @@ func plugs(moves []plan.Move) int {
 }
 
 // changes are the outputs that listen to something else in another draft.
-func (t *task) changes(to draft) []plan.Change {
+func (t *task) changes(to graph.Patch) []plan.Change {
 	list := []plan.Change{}
-	inputs := func(d draft) map[int][]int {
+	inputs := func(d graph.Patch) map[int][]int {
 		byOutput := map[int][]int{}
-		for _, x := range d.crosses {
-			byOutput[t.crosses[x].output] = append(byOutput[t.crosses[x].output], x)
+		for _, x := range d.Crosses {
+			byOutput[t.Crosses[x].Output] = append(byOutput[t.Crosses[x].Output], x)
 		}
 		return byOutput
 	}
 	before, after := inputs(t.present), inputs(to)
-	for o := range t.outputs {
+	for o := range t.Outputs {
 		if slices.Equal(before[o], after[o]) {
 			continue
 		}
 		// A relay output that was read back with several inputs is opened at each.
 		was, is := before[o], after[o]
-		change := plan.Change{Output: t.points[t.outputs[o].point]}
+		change := plan.Change{Output: t.Points[t.Outputs[o].Point]}
 		if len(is) > 0 {
-			change.Input = t.points[t.crosses[is[0]].input]
+			change.Input = t.Points[t.Crosses[is[0]].Input]
 		}
 		for _, x := range was {
 			if len(was) > 1 && len(is) > 0 && x == is[0] {
 				continue
 			}
-			change.Was = t.points[t.crosses[x].input]
+			change.Was = t.Points[t.Crosses[x].Input]
 			list = append(list, change)
 		}
 		if len(was) == 0 {

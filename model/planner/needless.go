@@ -3,40 +3,26 @@ package planner
 import (
 	"slices"
 
-	"bayhand/model/session"
+	"bayhand/model/graph"
 )
 
 // gives says whether a draft gives the session, by package heard, and goes the
 // ways that it asks for.
-func (t *task) gives(d draft) bool {
-	return !t.parted(d) && !d.shared() && len(t.judge.Faults(t.room.Hear(t.patch(d)))) == 0 && t.goes(d)
-}
-
-// shared says whether two leads come from one port, which takes one plug.
-func (d draft) shared() bool {
-	taken := map[int]bool{}
-	for _, l := range d.leads {
-		if taken[l[0]] {
-			return true
-		}
-		taken[l[0]] = true
-	}
-	return false
+func (t *task) gives(d graph.Patch) bool {
+	return !t.Parted(d) && !d.Shared() && len(t.judge.Faults(t.room.Hear(t.Named(d)))) == 0 && t.goes(d)
 }
 
 // goes says whether every want goes the way that it asks for.
-func (t *task) goes(d draft) bool {
-	var n *nets
+func (t *task) goes(d graph.Patch) bool {
+	if !t.asksForWays() {
+		return true
+	}
+	n := t.stateOf(d)
 	for _, w := range t.session.Wants {
-		if len(w.Via)+len(w.Avoid) == 0 {
-			continue
-		}
-		if n == nil {
-			n = t.nets(d)
-		}
-		way, ok := n.wayTo(t.node[t.number[w.Destination]], t.sourceOf[w.Source])
-		if !ok || !goesRight(way, w.Via, w.Avoid) {
-			return false
+		if len(w.Via)+len(w.Avoid) > 0 {
+			if _, ok := t.wayOf(n, w); !ok {
+				return false
+			}
 		}
 	}
 	return true
@@ -45,12 +31,11 @@ func (t *task) goes(d draft) bool {
 // strip takes everything out of a draft without which the session is still
 // given: what is new first, then what is in now; crosspoints before cords. It
 // goes over the draft until nothing more can go.
-func (t *task) strip(d draft) draft {
+func (t *task) strip(d graph.Patch) graph.Patch {
 	r := t.try(d)
 	if r.wrong() > 0 {
 		return d
 	}
-	ways := slices.ContainsFunc(t.session.Wants, func(w session.Want) bool { return len(w.Via)+len(w.Avoid) > 0 })
 	for more := true; more; {
 		more = false
 		for _, p := range t.parts(d) {
@@ -58,7 +43,7 @@ func (t *task) strip(d draft) draft {
 			if out == nil {
 				continue
 			}
-			if r.change(out, nil); r.wrong() == 0 && (!ways || t.goes(r.draft())) {
+			if r.change(out, nil); r.wrong() == 0 && (!t.asksForWays() || t.goes(r.draft())) {
 				more = true
 				continue
 			}
@@ -71,43 +56,43 @@ func (t *task) strip(d draft) draft {
 
 // together are a part that is in and the crosspoints that go with it; nil where
 // it is not in.
-func (r *trial) together(p part) []part {
-	if p.kind != crossPart {
-		return []part{p}
+func (r *trial) together(p graph.Part) []graph.Part {
+	if p.Kind != graph.Cross {
+		return []graph.Part{p}
 	}
-	if !slices.Contains(r.behind[r.crosses[p.a].output], p.a) {
+	if !slices.Contains(r.state.Behind(r.Crosses[p.A].Output), p.A) {
 		return nil
 	}
-	out := []part{p}
-	for _, x := range r.fellows[p.a] {
-		if x != p.a && x != nowhere && slices.Contains(r.behind[r.crosses[x].output], x) {
-			out = append(out, part{crossPart, x, 0})
+	out := []graph.Part{p}
+	for _, x := range r.Ganged[p.A] {
+		if x != p.A && x != graph.None && slices.Contains(r.state.Behind(r.Crosses[x].Output), x) {
+			out = append(out, graph.Part{Kind: graph.Cross, A: x})
 		}
 	}
 	return out
 }
 
 // parts are what a draft holds, in the order in which it is tried without.
-func (t *task) parts(d draft) []part {
-	var fresh, old []part
-	sort := func(p part, in bool) {
+func (t *task) parts(d graph.Patch) []graph.Part {
+	var fresh, old []graph.Part
+	sort := func(p graph.Part, in bool) {
 		if in {
 			old = append(old, p)
 			return
 		}
 		fresh = append(fresh, p)
 	}
-	for _, x := range d.crosses {
-		sort(part{crossPart, x, 0}, slices.Contains(t.present.crosses, x))
+	for _, x := range d.Crosses {
+		sort(graph.Part{Kind: graph.Cross, A: x}, slices.Contains(t.present.Crosses, x))
 	}
-	for _, c := range d.cords {
-		sort(part{cordPart, c[0], c[1]}, slices.Contains(t.present.cords, c))
+	for _, c := range d.Cords {
+		sort(graph.Part{Kind: graph.Cord, A: c[0], B: c[1]}, slices.Contains(t.present.Cords, c))
 	}
-	for _, l := range d.leads {
-		sort(part{leadPart, l[0], l[1]}, slices.Contains(t.present.leads, l))
+	for _, l := range d.Leads {
+		sort(graph.Part{Kind: graph.Lead, A: l[0], B: l[1]}, slices.Contains(t.present.Leads, l))
 	}
-	for _, j := range d.dummies {
-		sort(part{dummyPart, j, 0}, slices.Contains(t.present.dummies, j))
+	for _, j := range d.Dummies {
+		sort(graph.Part{Kind: graph.Dummy, A: j}, slices.Contains(t.present.Dummies, j))
 	}
 	return append(fresh, old...)
 }

@@ -1,6 +1,10 @@
 package planner
 
-import "bayhand/model/plan"
+import (
+	"slices"
+
+	"bayhand/model/plan"
+)
 
 // DefaultEffort is the work that a plan may take where nothing is said, in
 // millions of looks at a literal. A million is some ten milliseconds.
@@ -18,6 +22,8 @@ type options struct {
 
 	// unexplained leaves it at that where a session cannot be given.
 	unexplained bool
+	// without names the stages that are left out, to see what they are worth.
+	without []string
 }
 
 func optionsOf(r plan.Request) options {
@@ -30,3 +36,5 @@ func (o options) effort() int64 {
 	}
 	return o.Effort * 1e6
 }
+
+func (o options) off(stage string) bool { return slices.Contains(o.without, stage) }

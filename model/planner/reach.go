@@ -3,6 +3,7 @@ package planner
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/layout"
 	"bayhand/model/measure"
 	"bayhand/model/studio"
@@ -10,7 +11,7 @@ import (
 
 // reach knows which cords of the stock go between which jacks.
 type reach struct {
-	*board
+	*graph.Graph
 	unlimited bool
 	slack     measure.Length
 	// kinds are those owned, shortest first.
@@ -20,9 +21,9 @@ type reach struct {
 	longest [studio.LongFrame + 1][studio.LongFrame + 1]measure.Length
 }
 
-func newReach(b *board) reach {
-	r := reach{board: b, unlimited: b.studio.Stock.Unlimited, slack: b.studio.Stock.Slack}
-	for _, c := range b.studio.Stock.Cords {
+func newReach(b *graph.Graph) reach {
+	r := reach{Graph: b, unlimited: b.Studio.Stock.Unlimited, slack: b.Studio.Stock.Slack}
+	for _, c := range b.Studio.Stock.Cords {
 		if c.Count > 0 {
 			r.kinds = append(r.kinds, c)
 		}
@@ -35,7 +36,7 @@ func newReach(b *board) reach {
 func (r *reach) measure() {
 	for a := range r.longest {
 		for b := range r.longest[a] {
-			r.longest[a][b] = nowhere
+			r.longest[a][b] = graph.None
 			for _, k := range r.kinds {
 				if layout.Fits(k.Ends, studio.Jack(a), studio.Jack(b)) {
 					r.longest[a][b] = max(r.longest[a][b], k.Length)
@@ -47,30 +48,30 @@ func (r *reach) measure() {
 
 // need is the least length of a cord between two jacks.
 func (r *reach) need(i, j int) measure.Length {
-	return r.jacks[i].spot.Distance(r.jacks[j].spot) + r.slack
+	return r.Jacks[i].Spot.Distance(r.Jacks[j].Spot) + r.slack
 }
 
 // fits says whether a kind of cord goes between two jacks.
 func (r *reach) fits(kind studio.StockCord, i, j int) bool {
-	return kind.Length >= r.need(i, j) && layout.Fits(kind.Ends, r.jacks[i].kind, r.jacks[j].kind)
+	return kind.Length >= r.need(i, j) && layout.Fits(kind.Ends, r.Jacks[i].Kind, r.Jacks[j].Kind)
 }
 
 // hangs says whether a kind of cord has a plug for a jack.
 func (r *reach) hangs(kind studio.StockCord, j int) bool {
-	return layout.Fits(kind.Ends, r.jacks[j].kind, studio.JackUnknown)
+	return layout.Fits(kind.Ends, r.Jacks[j].Kind, studio.JackUnknown)
 }
 
 // any says whether a cord is owned that goes between two jacks.
 func (r *reach) any(i, j int) bool {
-	if r.jacks[i].socket || r.jacks[j].socket {
+	if r.Jacks[i].Socket || r.Jacks[j].Socket {
 		return false
 	}
-	return r.unlimited || r.need(i, j) <= r.longest[r.jacks[i].kind][r.jacks[j].kind]
+	return r.unlimited || r.need(i, j) <= r.longest[r.Jacks[i].Kind][r.Jacks[j].Kind]
 }
 
 // anyHangs says whether a cord is owned that could hang from a jack.
 func (r *reach) anyHangs(j int) bool {
-	if r.jacks[j].socket {
+	if r.Jacks[j].Socket {
 		return false
 	}
 	if r.unlimited {

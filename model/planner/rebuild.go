@@ -3,6 +3,8 @@ package planner
 import (
 	"context"
 	"slices"
+
+	"bayhand/model/graph"
 )
 
 // rebuilt makes a plan better, as long as it can and the plan handles more plugs
@@ -17,13 +19,16 @@ func (t *task) rebuilt(ctx context.Context, best *found, least int) *found {
 	done := func() bool { return r.best.reaches(least) || r.spent() }
 	for better := true; better && !done(); {
 		better = false
-		for _, p := range without(r.best.draft.parts(), t.present.parts()) {
-			if p.kind != crossPart && !done() && r.otherwise(p) {
+		for _, p := range without(r.best.draft.Parts(), t.present.Parts()) {
+			if p.Kind != graph.Cross && !done() && !t.options.off("otherwise") && r.otherwise(p) {
 				better = true
 			}
 		}
-		for _, c := range t.present.cords {
-			if c[1] != nowhere && !done() && r.reuse(part{cordPart, c[0], c[1]}) {
+		for _, c := range t.present.Cords {
+			if t.options.off("reuse") {
+				break
+			}
+			if c[1] != graph.None && !done() && r.reuse(graph.Part{Kind: graph.Cord, A: c[0], B: c[1]}) {
 				better = true
 			}
 		}
@@ -42,7 +47,7 @@ type rebuilder struct {
 // begin goes back to the best plan.
 func (r *rebuilder) begin() {
 	r.reset(r.best.draft)
-	for _, p := range without(r.best.draft.parts(), r.present.parts()) {
+	for _, p := range without(r.best.draft.Parts(), r.present.Parts()) {
 		r.placed[p] = true
 	}
 	clear(r.ousted)
@@ -63,25 +68,25 @@ func (r *rebuilder) better() bool {
 }
 
 // otherwise looks for a plan that does without one part of the best.
-func (r *rebuilder) otherwise(p part) bool {
+func (r *rebuilder) otherwise(p graph.Part) bool {
 	r.begin()
-	if r.partAt(p.jacks()[0]) != p {
+	if r.partAt(p.Jacks()[0]) != p {
 		return false // a better plan has it no more
 	}
 	r.ousted[p] = 8
-	r.change([]part{p}, nil)
+	r.change([]graph.Part{p}, nil)
 	return r.better()
 }
 
 // reuse looks for a plan that has some use for a cord that the best plan pulls:
 // where it is, or moved by one end in place of a dummy.
-func (r *rebuilder) reuse(c part) bool {
+func (r *rebuilder) reuse(c graph.Part) bool {
 	r.begin()
-	if slices.Contains(r.best.draft.cords, [2]int{c.a, c.b}) {
+	if slices.Contains(r.best.draft.Cords, [2]int{c.A, c.B}) {
 		return false
 	}
-	for _, j := range r.best.draft.dummies {
-		for _, kept := range []int{c.a, c.b} {
+	for _, j := range r.best.draft.Dummies {
+		for _, kept := range []int{c.A, c.B} {
 			if r.breakWith(c, kept, j) {
 				return true
 			}
@@ -91,13 +96,13 @@ func (r *rebuilder) reuse(c part) bool {
 }
 
 // breakWith moves one end of a cord to where a dummy is.
-func (r *rebuilder) breakWith(c part, kept, dummy int) bool {
-	if r.plugs[kept].kind != 0 || r.plugs[dummy].kind != dummyPart || !r.oldReaches(r.oldAt[kept], kept, dummy) {
+func (r *rebuilder) breakWith(c graph.Part, kept, dummy int) bool {
+	if r.plugs[kept].kind != 0 || r.plugs[dummy].kind != graph.Dummy || !r.oldReaches(r.oldAt[kept], kept, dummy) {
 		return false
 	}
 	r.begin()
-	ends := ordered([2]int{kept, dummy})
-	out, in := []part{{dummyPart, dummy, 0}}, []part{{cordPart, ends[0], ends[1]}}
+	ends := graph.Ordered([2]int{kept, dummy})
+	out, in := []graph.Part{{Kind: graph.Dummy, A: dummy}}, []graph.Part{{Kind: graph.Cord, A: ends[0], B: ends[1]}}
 	if r.change(out, in); r.wrong() == 0 && r.better() {
 		return true
 	}
@@ -107,21 +112,21 @@ func (r *rebuilder) breakWith(c part, kept, dummy int) bool {
 
 // feed leaves a cord where it is, and lets what listens to the same signal
 // elsewhere on a matrix listen to where the cord brings it.
-func (r *rebuilder) feed(c part) bool {
+func (r *rebuilder) feed(c graph.Part) bool {
 	r.begin()
-	if r.plugs[c.a].kind != 0 || r.plugs[c.b].kind != 0 {
+	if r.plugs[c.A].kind != 0 || r.plugs[c.B].kind != 0 {
 		return false
 	}
-	r.change(nil, []part{c})
-	heard := r.nets[r.net[r.jacks[c.a].node]].heard
+	r.change(nil, []graph.Part{c})
+	heard := r.state.HeardOn(r.state.NetOf(r.Jacks[c.A].Node))
 	if len(heard) != 1 {
 		return false
 	}
-	var out, in []part
-	for _, j := range []int{c.a, c.b} {
-		for _, x := range r.nodes[r.jacks[j].node].ins {
-			if y, ok := r.alike(x, heard); ok && !slices.Contains(out, part{crossPart, y, 0}) {
-				out, in = append(out, part{crossPart, y, 0}), append(in, part{crossPart, x, 0})
+	var out, in []graph.Part
+	for _, j := range []int{c.A, c.B} {
+		for _, x := range r.Nodes[r.Jacks[j].Node].Ins {
+			if y, ok := r.alike(x, heard); ok && !slices.Contains(out, graph.Part{Kind: graph.Cross, A: y}) {
+				out, in = append(out, graph.Part{Kind: graph.Cross, A: y}), append(in, graph.Part{Kind: graph.Cross, A: x})
 			}
 		}
 	}
@@ -131,12 +136,12 @@ func (r *rebuilder) feed(c part) bool {
 
 // alike is the crosspoint by which the output of one hears the same elsewhere.
 func (r *rebuilder) alike(x int, heard []int) (int, bool) {
-	c := r.crosses[x]
-	for _, y := range r.behind[c.output] {
-		from := r.crosses[y].from
-		if from != c.from && len(r.fellows[x])+len(r.fellows[y]) == 0 && slices.Equal(r.nets[r.net[from]].heard, heard) {
+	c := r.Crosses[x]
+	for _, y := range r.state.Behind(c.Output) {
+		from := r.Crosses[y].From
+		if from != c.From && len(r.Ganged[x])+len(r.Ganged[y]) == 0 && slices.Equal(r.state.HeardOn(r.state.NetOf(from)), heard) {
 			return y, true
 		}
 	}
-	return nowhere, false
+	return graph.None, false
 }

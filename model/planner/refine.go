@@ -3,6 +3,7 @@ package planner
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/planner/clause"
@@ -11,67 +12,18 @@ import (
 // refine looks for what the clauses let through and no patch may have. It adds
 // clauses that every patch that gives the session fulfils and this answer does
 // not, and says whether it found any.
-func (e *encoding) refine(d draft) bool {
-	n := e.nets(d)
-	return e.refineRings(n) || e.refineAmplifierRings() || e.refineLoops(d) || e.refineHanging(n) || e.refineWays(n)
-}
-
-// refineRings refuses nodes that are said to have a driver which their net does
-// not reach: a ring that feeds itself.
-func (e *encoding) refineRings(n *nets) bool {
-	found := map[int]bool{}
-	for i := range e.nodes {
-		root := n.root.root(i)
-		if found[root] || len(e.always(i)) > 0 {
-			continue
-		}
-		for at, k := range e.dom[i] {
-			if e.Value(e.drive[i][at]) && !slices.Contains(n.driversAt(i), k) {
-				found[root] = true
-			}
-		}
-	}
-	for _, root := range sortedKeys(found) {
-		e.needEntry(n, root)
-	}
-	return len(found) > 0
-}
-
-// needEntry: a driver that stands outside a set of nodes comes into it over
-// some edge that crosses its border.
-func (e *encoding) needEntry(n *nets, root int) {
-	inside := func(i int) bool { return n.root.root(i) == root }
-	var members []int
-	var border []clause.Lit
-	for i := range e.nodes {
-		if !inside(i) {
-			continue
-		}
-		members = append(members, i)
-		for _, edge := range e.edges[i] {
-			if !inside(edge.to) {
-				border = append(border, edge.lit)
-			}
-		}
-	}
-	slices.Sort(border)
-	entry := e.either(slices.Compact(border))
-	for _, i := range members {
-		for at, k := range e.dom[i] {
-			if !inside(e.driverNode(k)) {
-				e.Add(e.drive[i][at].Not(), entry)
-			}
-		}
-	}
+func (e *encoding) refine(d graph.Patch) bool {
+	n := e.stateOf(d)
+	return e.refineAmplifierRings() || e.refineLoops(d) || e.refineHanging(d, n) || e.refineWays(n)
 }
 
 // refineAmplifierRings refuses outputs of amplifiers that feed each other in a
 // ring.
 func (e *encoding) refineAmplifierRings() bool {
 	next := map[int]int{} // output to crosspoint
-	for o := range e.outputs {
-		for _, x := range e.outputs[o].crosses {
-			if !e.outputs[o].relay && e.closed[x] != clause.False && e.Value(e.closed[x]) {
+	for o := range e.Outputs {
+		for _, x := range e.Outputs[o].Crosses {
+			if !e.Outputs[o].Relay && e.closed[x] != clause.False && e.Value(e.closed[x]) {
 				next[o] = x
 			}
 		}
@@ -94,16 +46,16 @@ func (e *encoding) ring(next map[int]int, start int) []clause.Lit {
 		if !ok {
 			return nil
 		}
-		from := e.crosses[x].from
+		from := e.Crosses[x].From
 		lits = append(lits, e.closed[x].Not())
-		up := nowhere
+		up := graph.None
 		for at, k := range e.dom[from] {
-			if _, isSource := e.source(k); !isSource && e.Value(e.drive[from][at]) {
-				up = e.amplifier(k)
+			if _, isSource := e.SourceAt(k); !isSource && e.Value(e.drive[from][at]) {
+				up = e.Amplifier(k)
 				lits = append(lits, e.drive[from][at].Not())
 			}
 		}
-		if up == nowhere {
+		if up == graph.None {
 			return nil
 		}
 		if up == start {
@@ -116,15 +68,15 @@ func (e *encoding) ring(next map[int]int, start int) []clause.Lit {
 
 // refineLoops refuses loops through gear. Each hop of one is a driver on the
 // node of an input, or a crosspoint.
-func (e *encoding) refineLoops(d draft) bool {
-	loops := e.room.Hear(e.patch(d)).Loops(e.session.Inside, e.session.Loops)
+func (e *encoding) refineLoops(d graph.Patch) bool {
+	loops := e.room.Hear(e.Named(d)).Loops(e.session.Inside, e.session.Loops)
 	for _, l := range loops {
 		e.Add(e.loop(l, d)...)
 	}
 	return len(loops) > 0
 }
 
-func (e *encoding) loop(l heard.Loop, d draft) []clause.Lit {
+func (e *encoding) loop(l heard.Loop, d graph.Patch) []clause.Lit {
 	var lits []clause.Lit
 	for i := 0; i < len(l.Through); i += 2 {
 		in, out := l.Through[i], l.Through[i+1]
@@ -134,8 +86,8 @@ func (e *encoding) loop(l heard.Loop, d draft) []clause.Lit {
 			return e.differently(d)
 		}
 		lits = append(lits, hop.Not())
-		if o, ok := e.outputOf[out]; ok {
-			x, _ := e.crossAt(o, e.number[in])
+		if o, ok := e.OutputOf[out]; ok {
+			x, _ := e.CrossAt(o, e.Number[in])
 			lits = append(lits, e.closed[x].Not())
 		}
 	}
@@ -144,18 +96,18 @@ func (e *encoding) loop(l heard.Loop, d draft) []clause.Lit {
 
 // hop says whether an output drives the node of an input.
 func (e *encoding) hop(out, in name.Point) clause.Lit {
-	n := e.node[e.number[in]]
-	if s, ok := e.sourceOf[out]; ok {
+	n := e.Node[e.Number[in]]
+	if s, ok := e.SourceOf[out]; ok {
 		return e.driven(n, s)
 	}
-	if o, ok := e.outputOf[out]; ok && !e.outputs[o].relay {
-		return e.driven(n, e.outputs[o].driver)
+	if o, ok := e.OutputOf[out]; ok && !e.Outputs[o].Relay {
+		return e.driven(n, e.Outputs[o].Driver)
 	}
 	return clause.False
 }
 
 // differently refuses just this draft.
-func (e *encoding) differently(d draft) []clause.Lit {
+func (e *encoding) differently(d graph.Patch) []clause.Lit {
 	var lits []clause.Lit
 	other := func(l clause.Lit, in bool) {
 		switch {
@@ -167,17 +119,17 @@ func (e *encoding) differently(d draft) []clause.Lit {
 		}
 	}
 	for _, c := range e.cords {
-		other(c.lit, slices.Contains(d.cords, c.ends))
+		other(c.lit, slices.Contains(d.Cords, c.ends))
 	}
 	for _, l := range e.leads {
-		other(l.lit, slices.Contains(d.leads, [2]int{l.port, l.jack}))
+		other(l.lit, slices.Contains(d.Leads, [2]int{l.port, l.jack}))
 	}
-	for j := range e.jacks {
-		other(e.loose[j], slices.Contains(d.cords, [2]int{j, nowhere}))
-		other(e.dummy[j], slices.Contains(d.dummies, j))
+	for j := range e.Jacks {
+		other(e.loose[j], slices.Contains(d.Cords, [2]int{j, graph.None}))
+		other(e.dummy[j], slices.Contains(d.Dummies, j))
 	}
 	for x, l := range e.closed {
-		_, in := slices.BinarySearch(d.crosses, x)
+		_, in := slices.BinarySearch(d.Crosses, x)
 		other(l, in)
 	}
 	return lits
@@ -185,24 +137,22 @@ func (e *encoding) differently(d draft) []clause.Lit {
 
 // refineHanging refuses a cord that hangs from a net with phantom power or a
 // signal at microphone level.
-func (e *encoding) refineHanging(n *nets) bool {
+func (e *encoding) refineHanging(d graph.Patch, n *graph.State) bool {
 	found := false
-	for _, c := range n.draft.cords {
-		if c[1] != nowhere || e.options.LeaveCords && slices.Contains(e.present.cords, c) {
+	for _, c := range d.Cords {
+		if c[1] != graph.None || e.options.LeaveCords && slices.Contains(e.present.Cords, c) {
 			continue
 		}
-		from := e.jacks[c[0]].node
-		for i := range e.nodes {
-			if e.nodes[i].mic && n.root.root(i) == n.root.root(from) {
-				lits := []clause.Lit{e.loose[c[0]].Not()}
-				for _, s := range n.path(from, i) {
-					lits = append(lits, e.lit(s.thing).Not())
-				}
-				e.Add(lits...)
-				found = true
-				break
-			}
+		from := e.Jacks[c[0]].Node
+		if !n.Mic(n.NetOf(from)) {
+			continue
 		}
+		lits := []clause.Lit{e.loose[c[0]].Not()}
+		for _, s := range n.Path(from, func(n int) bool { return e.Nodes[n].Mic }) {
+			lits = append(lits, e.partLit(s.Part).Not())
+		}
+		e.Add(lits...)
+		found = true
 	}
 	return found
 }

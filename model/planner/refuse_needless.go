@@ -3,16 +3,16 @@ package planner
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/planner/clause"
-	"bayhand/model/session"
 )
 
 // refuseNeedless adds clauses that refuse an answer for what it holds and does not
 // need, and says whether it found any. Each says: as long as everything around a
 // part is as it is here, the part is not needed. Around it is all that hears
 // something else without it, and all that comes after that.
-func (e *encoding) refuseNeedless(d, stripped draft) bool {
-	if len(e.front) > 0 || slices.ContainsFunc(e.session.Wants, func(w session.Want) bool { return len(w.Via)+len(w.Avoid) > 0 }) {
+func (e *encoding) refuseNeedless(d, stripped graph.Patch) bool {
+	if len(e.front) > 0 || e.asksForWays() {
 		return false
 	}
 	r := e.try(d)
@@ -20,7 +20,7 @@ func (e *encoding) refuseNeedless(d, stripped draft) bool {
 		return false
 	}
 	found := false
-	for _, p := range without(d.parts(), stripped.parts()) {
+	for _, p := range without(d.Parts(), stripped.Parts()) {
 		if lits := e.needless(r, p); lits != nil {
 			e.Add(lits...)
 			found = true
@@ -31,18 +31,18 @@ func (e *encoding) refuseNeedless(d, stripped draft) bool {
 
 // needless is the clause that refuses one part of an answer; nil where the part
 // is needed as long as all others are there, or where that is hard to say.
-func (e *encoding) needless(r *trial, p part) []clause.Lit {
+func (e *encoding) needless(r *trial, p graph.Part) []clause.Lit {
 	l := e.partLit(p)
-	if l == clause.False || p.kind == crossPart && len(e.fellows[p.a]) > 0 {
+	if l == clause.False || p.Kind == graph.Cross && len(e.Ganged[p.A]) > 0 {
 		return nil
 	}
 	around := map[int]bool{}
 	r.addNets(around, r.touched(p))
-	r.change([]part{p}, nil)
+	r.change([]graph.Part{p}, nil)
 	needed := r.wrong() > 0
 	r.addNets(around, r.touched(p))
 	r.addOnward(around)
-	r.change(nil, []part{p})
+	r.change(nil, []graph.Part{p})
 	if needed {
 		return nil
 	}
@@ -51,9 +51,9 @@ func (e *encoding) needless(r *trial, p part) []clause.Lit {
 		return nil
 	}
 	lits := append(same, l.Not())
-	for _, j := range p.jacks() {
-		for _, m := range e.jacks[j].normals {
-			if other := e.otherEnd(m, j); e.normals[m].breaks(other) {
+	for _, j := range p.Jacks() {
+		for _, m := range e.Jacks[j].Normals {
+			if other := e.otherEnd(m, j); e.Normals[m].Breaks(other) {
 				lits = append(lits, e.otherwise(e.plug[other]))
 			}
 		}
@@ -62,38 +62,44 @@ func (e *encoding) needless(r *trial, p part) []clause.Lit {
 }
 
 // partLit is the literal of a part.
-func (e *encoding) partLit(p part) clause.Lit {
-	switch p.kind {
-	case cordPart:
-		if p.b == nowhere {
-			return e.loose[p.a]
+func (e *encoding) partLit(p graph.Part) clause.Lit {
+	switch p.Kind {
+	case graph.Cord:
+		if p.B == graph.None {
+			return e.loose[p.A]
 		}
-		return e.lit(thing{aCord, p.a, p.b})
-	case leadPart:
-		return e.lit(thing{aLead, p.a, p.b})
-	case dummyPart:
-		return e.dummy[p.a]
-	case crossPart:
-		return e.closed[p.a]
+		return e.cord([2]int{p.A, p.B})
+	case graph.Lead:
+		for _, at := range e.leadsAt[p.B] {
+			if e.leads[at].port == p.A {
+				return e.leads[at].lit
+			}
+		}
+	case graph.Dummy:
+		return e.dummy[p.A]
+	case graph.Cross:
+		return e.closed[p.A]
+	case graph.HeldNormal:
+		return e.hold[p.A]
 	}
 	return clause.False
 }
 
 // touched are the nodes that a part joins or parts.
-func (r *trial) touched(p part) []int {
+func (r *trial) touched(p graph.Part) []int {
 	var nodes []int
-	for _, j := range p.jacks() {
-		nodes = append(nodes, r.jacks[j].node)
-		for _, m := range r.jacks[j].normals {
-			nodes = append(nodes, r.jacks[r.otherEnd(m, j)].node)
+	for _, j := range p.Jacks() {
+		nodes = append(nodes, r.Jacks[j].Node)
+		for _, m := range r.Jacks[j].Normals {
+			nodes = append(nodes, r.Jacks[r.otherEnd(m, j)].Node)
 		}
 	}
-	switch p.kind {
-	case leadPart:
-		nodes = append(nodes, r.node[r.ports[p.a]])
-	case crossPart:
-		nodes = append(nodes, r.crosses[p.a].from, r.outputs[r.crosses[p.a].output].node)
-	case cordPart, dummyPart:
+	switch p.Kind {
+	case graph.Lead:
+		nodes = append(nodes, r.Node[r.Ports[p.A]])
+	case graph.Cross:
+		nodes = append(nodes, r.Crosses[p.A].From, r.Outputs[r.Crosses[p.A].Output].Node)
+	case graph.Cord, graph.Dummy:
 	}
 	return nodes
 }
@@ -101,7 +107,7 @@ func (r *trial) touched(p part) []int {
 // addNets adds all nodes that are on the nets of some.
 func (r *trial) addNets(set map[int]bool, nodes []int) {
 	for _, n := range nodes {
-		for _, m := range r.nets[r.net[n]].nodes {
+		for _, m := range r.state.NodesOf(r.state.NetOf(n)) {
 			set[m] = true
 		}
 	}
@@ -113,16 +119,16 @@ func (r *trial) addOnward(set map[int]bool) {
 	nodes := sortedKeys(set)
 	for i := 0; i < len(nodes); i++ {
 		add := func(at int) {
-			for _, m := range r.nets[at].nodes {
+			for _, m := range r.state.NodesOf(at) {
 				if !set[m] {
 					set[m] = true
 					nodes = append(nodes, m)
 				}
 			}
 		}
-		at := r.net[nodes[i]]
-		r.following(at, add)
-		r.onward(at, add)
+		at := r.state.NetOf(nodes[i])
+		r.state.EachFollowing(at, add)
+		r.state.EachOnward(r.feedback, at, add)
 	}
 }
 
@@ -139,11 +145,11 @@ func (e *encoding) sameAround(nodes map[int]bool, but clause.Lit) []clause.Lit {
 		for _, edge := range e.edges[n] {
 			add(edge.lit)
 		}
-		for _, x := range e.nodes[n].ins {
+		for _, x := range e.Nodes[n].Ins {
 			add(e.closed[x])
 		}
-		for _, o := range e.nodes[n].outputs {
-			if e.outputs[o].relay {
+		for _, o := range e.Nodes[n].Outputs {
+			if e.Outputs[o].Relay {
 				continue
 			}
 			add(e.on[o])

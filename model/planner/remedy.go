@@ -20,12 +20,12 @@ func (t *task) alone(ctx context.Context, a asked) string {
 		if wantText(w) != a.text {
 			continue
 		}
-		at, s := t.node[t.number[w.Destination]], t.sourceOf[w.Source]
+		at, s := t.Node[t.Number[w.Destination]], t.SourceOf[w.Source]
 		if other := t.wiredTo(at, s); other != "" {
 			return w.Destination.String() + " is wired to " + other + " for good; no plug parts them"
 		}
 		for _, p := range []name.Point{w.Source, w.Destination} {
-			if t.shutOff(t.node[t.number[p]]) {
+			if t.shutOff(t.Node[t.Number[p]]) {
 				return p.String() + " comes to no jack, no matrix and no free port; wire it to one"
 			}
 		}
@@ -38,9 +38,9 @@ func (t *task) alone(ctx context.Context, a asked) string {
 
 // wiredTo is another source that always drives a node.
 func (t *task) wiredTo(n, source int) string {
-	for _, s := range t.nodes[n].sources {
+	for _, s := range t.Nodes[n].Sources {
 		if s != source {
-			return t.points[t.sources[s]].String()
+			return t.Points[t.Sources[s]].String()
 		}
 	}
 	return ""
@@ -48,8 +48,8 @@ func (t *task) wiredTo(n, source int) string {
 
 // shutOff says whether nothing can be joined to a node.
 func (t *task) shutOff(n int) bool {
-	at := t.nodes[n]
-	return len(at.jacks)+len(at.ports)+len(at.ins)+len(at.outputs) == 0
+	at := t.Nodes[n]
+	return len(at.Jacks)+len(at.Ports)+len(at.Ins)+len(at.Outputs) == 0
 }
 
 // remedy says what would make it possible to have all of some wants and silences:
@@ -65,7 +65,7 @@ func (t *task) remedy(ctx context.Context, asks []asked) string {
 		{func(s *studio.Studio) { s.Stock = studio.Stock{Unlimited: true, Slack: s.Stock.Slack} }, t.lacksCords},
 		{func(s *studio.Studio) { s.Faulty, s.FaultyNormals = nil, nil }, t.lacksMending},
 	} {
-		other := *t.studio
+		other := *t.Studio
 		r.change(&other)
 		p, err := find(ctx, heard.NewRoom(&other), t.from, less, options{Prefer: plan.PreferFewest, Effort: remedyEffort, unexplained: true})
 		if err == nil && p.Given {
@@ -91,17 +91,17 @@ func (t *task) only(asks []asked) *session.Session {
 }
 
 func (t *task) lacksDummies(p *plan.Plan) string {
-	needed, owned := len(p.Target.Dummies), max(0, t.studio.Dummies)
+	needed, owned := len(p.Target.Dummies), max(0, t.Studio.Dummies)
 	return fmt.Sprintf("it could with %d %s, and %d %s owned", needed, word(needed, "dummy", "dummies"), owned, word(owned, "is", "are"))
 }
 
 // lacksCords names a cord that none owned is long enough for, or counts.
 func (t *task) lacksCords(p *plan.Plan) string {
 	for _, c := range p.Target.Cords {
-		if c.B.IsZero() || t.shelf.any(t.jackOf[c.A], t.jackOf[c.B]) {
+		if c.B.IsZero() || t.shelf.any(t.JackOf[c.A], t.JackOf[c.B]) {
 			continue
 		}
-		need := t.shelf.need(t.jackOf[c.A], t.jackOf[c.B])
+		need := t.shelf.need(t.JackOf[c.A], t.JackOf[c.B])
 		if longest := t.longest(c.A, c.B); longest > 0 {
 			return fmt.Sprintf("it could with a cord of %s from %s to %s; the longest owned that fits there is %s", need, c.A, c.B, longest)
 		}
@@ -126,7 +126,7 @@ func word(n int, one, many string) string {
 func (t *task) longest(a, b name.Point) measure.Length {
 	var longest measure.Length
 	for _, k := range t.shelf.kinds {
-		if layout.Fits(k.Ends, t.jacks[t.jackOf[a]].kind, t.jacks[t.jackOf[b]].kind) {
+		if layout.Fits(k.Ends, t.Jacks[t.JackOf[a]].Kind, t.Jacks[t.JackOf[b]].Kind) {
 			longest = max(longest, k.Length)
 		}
 	}
@@ -137,7 +137,7 @@ func (t *task) longest(a, b name.Point) measure.Length {
 func (t *task) lacksMending(p *plan.Plan) string {
 	for _, c := range p.Target.Cords {
 		for _, e := range c.Ends() {
-			if slices.Contains(t.studio.Faulty, e) {
+			if slices.Contains(t.Studio.Faulty, e) {
 				return "it could if " + e.String() + " were not faulty"
 			}
 		}

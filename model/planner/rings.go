@@ -3,6 +3,7 @@ package planner
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/planner/clause"
 )
 
@@ -26,28 +27,28 @@ type phantom struct {
 
 // phantoms are one for each driver that has any.
 func (e *encoding) phantoms() []phantom {
-	joined := newForest(len(e.nodes))
-	claims := make([]int, len(e.nodes))
-	for n := range e.nodes {
-		claims[n] = nowhere
+	joined := graph.NewForest(len(e.Nodes))
+	claims := make([]int, len(e.Nodes))
+	for n := range e.Nodes {
+		claims[n] = graph.None
 		for i, k := range e.dom[n] {
 			if e.Value(e.drive[n][i]) {
 				claims[n] = k
 			}
 		}
-		if claims[n] == nowhere {
+		if claims[n] == graph.None {
 			continue
 		}
 		for _, edge := range e.edges[n] {
 			if e.Value(edge.lit) {
-				joined.join(n, edge.to)
+				joined.Join(n, edge.to)
 			}
 		}
 	}
 	var found []phantom
 	had := map[int]bool{}
 	for n, k := range claims {
-		if k != nowhere && !had[k] && joined.root(n) != joined.root(e.driverNode(k)) {
+		if k != graph.None && !had[k] && joined.Root(n) != joined.Root(e.DriverNode(k)) {
 			had[k] = true
 			found = append(found, phantom{k, n})
 		}
@@ -59,16 +60,16 @@ func (e *encoding) phantoms() []phantom {
 // over one of the edges that part it from the node. Of all such cuts it takes
 // the one that the search came to earliest, so that it says the most.
 func (e *encoding) cut(driver, node int) [][]clause.Lit {
-	at := e.driverNode(driver)
+	at := e.DriverNode(driver)
 	// late is when the search came to an edge that is not there: a way that
 	// avoids early edges leads as far as possible before it must use one.
-	late := make([]int, len(e.nodes))
+	late := make([]int, len(e.Nodes))
 	for n := range late {
-		late[n] = nowhere
+		late[n] = graph.None
 	}
 	late[at] = always
 	open := []int{at}
-	done := make([]bool, len(e.nodes))
+	done := make([]bool, len(e.Nodes))
 	for len(open) > 0 {
 		best := 0
 		for i, n := range open {
@@ -103,9 +104,9 @@ func (e *encoding) cut(driver, node int) [][]clause.Lit {
 func (e *encoding) border(driver int, inside func(n int) bool) [][]clause.Lit {
 	entry := e.Var()
 	edges := []clause.Lit{entry.Not()}
-	clauses := make([][]clause.Lit, 0, len(e.nodes)+1)
-	pairs := make([]clause.Lit, 0, 2*len(e.nodes)) // of which they are made
-	for n := range e.nodes {
+	clauses := make([][]clause.Lit, 0, len(e.Nodes)+1)
+	pairs := make([]clause.Lit, 0, 2*len(e.Nodes)) // of which they are made
+	for n := range e.Nodes {
 		if !inside(n) {
 			if l := e.driven(n, driver); l != clause.False {
 				pairs = append(pairs, l.Not(), entry)
@@ -113,7 +114,7 @@ func (e *encoding) border(driver int, inside func(n int) bool) [][]clause.Lit {
 			}
 			continue
 		}
-		if e.isLeaf[n] && n != e.driverNode(driver) {
+		if e.isLeaf[n] && n != e.DriverNode(driver) {
 			continue
 		}
 		for _, edge := range e.edges[n] {

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/planner/clause"
@@ -12,7 +13,7 @@ import (
 
 // found is a draft that gives the session, with how one comes to it.
 type found struct {
-	draft  draft
+	draft  graph.Patch
 	moves  []plan.Move
 	target patch.Patch
 	score  score
@@ -74,10 +75,10 @@ const patience = 200
 // and floor a number of plugs that is known to be the least of all.
 func (t *task) search(ctx context.Context, known *found, floor int) *search {
 	s := &search{task: t, best: known, least: floor, floor: floor}
-	if len(t.jacks) > small && known.reaches(floor) {
+	if len(t.Jacks) > small && known.reaches(floor) {
 		return s // what a search could make tidier is not worth its time
 	}
-	if t.tooLarge() {
+	if t.tooLarge() || t.options.off("search") {
 		s.stopped = true
 		s.tell()
 		return s
@@ -107,7 +108,7 @@ func (t *task) search(ctx context.Context, known *found, floor int) *search {
 // tooLarge says whether the room is too large for a search to begin: the clauses
 // alone would take all the work that is allowed.
 func (t *task) tooLarge() bool {
-	return int64(len(t.crosses)+len(t.jacks)*len(t.jacks)/8)*int64(len(t.wanted)) > t.options.effort()
+	return int64(len(t.Crosses)+len(t.Jacks)*len(t.Jacks)/8)*int64(len(t.wanted)) > t.options.effort()
 }
 
 // exact says whether the clauses reckon with every cord and dummy that is owned.
@@ -116,8 +117,13 @@ func (s *search) exact() bool { return !s.generous && !s.twins }
 // modes are the ways to search, from the quickest. The next is for when the
 // stock or the dummies run short.
 func (t *task) modes() []mode {
-	if t.options.LeaveCords {
+	switch {
+	case t.options.LeaveCords || t.options.off("modes"):
 		return []mode{{}}
+	case t.options.off("twins"):
+		return []mode{{generous: true}, {}}
+	case t.options.off("generous"):
+		return []mode{{twins: true}, {}}
 	}
 	return []mode{{generous: true, twins: true}, {twins: true}, {}}
 }
@@ -142,10 +148,13 @@ func (s *search) run() {
 		}
 	}
 	costs, held := s.plugCosts()
-	if (s.best == nil || len(s.jacks) > small) && s.encoding.Solve(nil, effort/8) == clause.Yes {
+	if !s.options.off("early") && (s.best == nil || len(s.Jacks) > small) && s.encoding.Solve(nil, effort/8) == clause.Yes {
 		s.meet(costs, forPlugs)
 	}
 	if !s.stage(costs, effort*8/10, forPlugs) {
+		return
+	}
+	if s.options.off("tidy") {
 		return
 	}
 	for i, costs := range s.tidyCosts(held) {
@@ -197,7 +206,8 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 	s.optimum.met = func() bool { return s.meet(costs, a) }
 	s.optimum.enough = func(least int) bool { return s.known(a) <= least }
 	s.optimum.told(s.optimum.least)
-	if a == forPlugs {
+	s.optimum.untrimmed = s.options.off("trim")
+	if a == forPlugs && !s.options.off("groups") {
 		s.optimum.solveGroups(s.wanted, s.options.effort()/int64(8*max(1, len(s.wanted))))
 	}
 	for {
@@ -234,7 +244,7 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 		if s.short {
 			return false
 		}
-		if s.refused++; !s.options.LeaveCords && s.refuseNeedless(d, s.strip(d)) {
+		if s.refused++; !s.options.LeaveCords && !s.options.off("needless") && s.refuseNeedless(d, s.strip(d)) {
 			continue
 		}
 		if s.alone++; s.alone > patience {
@@ -275,7 +285,7 @@ func (s *search) meet(costs []cost, a aim) bool {
 		return false
 	}
 	s.see(s.hangSome(d))
-	if a == forPlugs && !s.improved {
+	if a == forPlugs && !s.improved && !s.options.off("improve") {
 		s.improved = true
 		s.improve(costs, s.encoding.Work+s.options.effort()/5)
 	}
@@ -283,8 +293,8 @@ func (s *search) meet(costs []cost, a aim) bool {
 }
 
 // see keeps an answer if it is the best yet.
-func (s *search) see(d draft) (*found, bool) {
-	if s.tooManyDummies(d) || s.shelf.hall(d.cords) != nil || !s.gives(d) {
+func (s *search) see(d graph.Patch) (*found, bool) {
+	if s.tooManyDummies(d) || s.shelf.hall(d.Cords) != nil || !s.gives(d) {
 		return nil, false
 	}
 	f, ok := s.found(d)
@@ -300,7 +310,7 @@ func (s *search) see(d draft) (*found, bool) {
 // mode of search is needed. How plain a plan can be in this mode is known from any
 // answer, also from one that there are not the cords and dummies for: it can only
 // be less plain with fewer of them.
-func (s *search) consider(d draft, a aim) bool {
+func (s *search) consider(d graph.Patch, a aim) bool {
 	d = s.hangSome(d)
 	if a == forTaste && !s.exact() {
 		s.see(d)
@@ -320,7 +330,7 @@ func (s *search) consider(d draft, a aim) bool {
 		return false
 	case a == forPlugs && f.score.plugs > s.optimum.least:
 		// Where nothing was needless, the lengths of cords made the difference.
-		s.short = s.twins && len(f.draft.plugs()) == len(d.plugs())
+		s.short = s.twins && len(f.draft.Plugs()) == len(d.Plugs())
 		return false
 	}
 	return true
@@ -328,8 +338,8 @@ func (s *search) consider(d draft, a aim) bool {
 
 // lacks says whether the stock does not suffice for an answer, and sees to it
 // that it is asked for no more.
-func (s *search) lacks(d draft) bool {
-	if s.shelf.hall(d.cords) == nil {
+func (s *search) lacks(d graph.Patch) bool {
+	if s.shelf.hall(d.Cords) == nil {
 		return false
 	}
 	if s.twins {
@@ -340,35 +350,35 @@ func (s *search) lacks(d draft) bool {
 }
 
 // tooManyDummies says whether a draft has more dummies than there are.
-func (t *task) tooManyDummies(d draft) bool {
-	return t.studio.Dummies >= 0 && len(d.dummies) > max(t.studio.Dummies, len(t.present.dummies))
+func (t *task) tooManyDummies(d graph.Patch) bool {
+	return t.Studio.Dummies >= 0 && len(d.Dummies) > max(t.Studio.Dummies, len(t.present.Dummies))
 }
 
 // hangSome lets cords hang in place of the dummies that are lacking, where the
 // taste allows it and nothing on the net is at microphone level.
-func (t *task) hangSome(d draft) draft {
+func (t *task) hangSome(d graph.Patch) graph.Patch {
 	if !t.tooManyDummies(d) || t.options.Prefer != plan.PreferFewest {
 		return d
 	}
-	n := t.nets(d)
-	less := d.clone()
-	for i := len(less.dummies) - 1; i >= 0 && t.tooManyDummies(less); i-- {
-		j := less.dummies[i]
-		if slices.Contains(t.present.dummies, j) || n.micAt(t.jacks[j].node) || !t.shelf.anyHangs(j) {
+	n := t.stateOf(d)
+	less := d.Clone()
+	for i := len(less.Dummies) - 1; i >= 0 && t.tooManyDummies(less); i-- {
+		j := less.Dummies[i]
+		if slices.Contains(t.present.Dummies, j) || n.Mic(n.NetOf(t.Jacks[j].Node)) || !t.shelf.anyHangs(j) {
 			continue
 		}
-		less.dummies = slices.Delete(less.dummies, i, i+1)
-		less.cords = append(less.cords, [2]int{j, nowhere})
+		less.Dummies = slices.Delete(less.Dummies, i, i+1)
+		less.Cords = append(less.Cords, [2]int{j, graph.None})
 	}
-	less.sort()
-	if t.shelf.hall(less.cords) != nil {
+	less.Sort()
+	if t.shelf.hall(less.Cords) != nil {
 		return d
 	}
 	return less
 }
 
 // found completes a draft that gives the session.
-func (t *task) found(d draft) (*found, bool) {
+func (t *task) found(d graph.Patch) (*found, bool) {
 	if !t.options.LeaveCords {
 		d = t.strip(d)
 	}
@@ -376,15 +386,15 @@ func (t *task) found(d draft) (*found, bool) {
 }
 
 // completed says how one comes to a draft.
-func (t *task) completed(d draft) (*found, bool) {
+func (t *task) completed(d graph.Patch) (*found, bool) {
 	moves, target, ok := t.moves(d)
 	if !ok {
 		return nil, false
 	}
-	n := t.nets(d)
-	sc := score{taste: t.taste(d), plugs: plugs(moves), inBay: len(d.plugs()), changed: len(t.changes(d))}
-	for _, m := range t.normals {
-		if !n.holds(m) {
+	n := t.stateOf(d)
+	sc := score{taste: t.taste(d), plugs: plugs(moves), inBay: len(d.Plugs()), changed: len(t.changes(d))}
+	for m := range t.Normals {
+		if !n.Holds(m) {
 			sc.broken++
 		}
 	}

@@ -3,6 +3,7 @@ package planner
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/layout"
 	"bayhand/model/measure"
 	"bayhand/model/patch"
@@ -23,7 +24,7 @@ type shelf struct {
 
 // addShelf finds what kind each present cord is.
 func (t *task) addShelf() {
-	t.shelf = shelf{reach: newReach(t.board), lengths: map[[2]int]measure.Length{}}
+	t.shelf = shelf{reach: newReach(t.Graph), lengths: map[[2]int]measure.Length{}}
 	for _, c := range t.from.Cords {
 		t.shelf.lengths[t.cordEnds(c)] = c.Length
 	}
@@ -31,7 +32,7 @@ func (t *task) addShelf() {
 		t.shelf.counts = append(t.shelf.counts, k.Count)
 	}
 	used := make([]int, len(t.shelf.kinds))
-	for _, c := range t.present.cords {
+	for _, c := range t.present.Cords {
 		k := t.shelf.kindOf(t.lengthOf(c), c, used)
 		t.shelf.old = append(t.shelf.old, k)
 		for len(used) < len(t.shelf.kinds) {
@@ -49,9 +50,9 @@ func (t *task) lengthOf(ends [2]int) measure.Length { return t.shelf.lengths[end
 // cordEnds are the jacks of a cord of a patch.
 func (t *task) cordEnds(c patch.Cord) [2]int {
 	if c.B.IsZero() {
-		return [2]int{t.jackOf[c.A], nowhere}
+		return [2]int{t.JackOf[c.A], graph.None}
 	}
-	return ordered([2]int{t.jackOf[c.A], t.jackOf[c.B]})
+	return graph.Ordered([2]int{t.JackOf[c.A], t.JackOf[c.B]})
 }
 
 // cordIn finds a cord of a patch by its jacks.
@@ -80,12 +81,12 @@ func (s *shelf) kindOf(length measure.Length, ends [2]int, used []int) int {
 	if best >= 0 {
 		return best
 	}
-	if length == 0 && ends[1] != nowhere {
+	if length == 0 && ends[1] != graph.None {
 		length = s.need(ends[0], ends[1])
 	}
-	kind := studio.StockCord{Length: length, Ends: [2]studio.Jack{s.jacks[ends[0]].kind, s.jacks[ends[0]].kind}}
-	if ends[1] != nowhere {
-		kind.Ends[1] = s.jacks[ends[1]].kind
+	kind := studio.StockCord{Length: length, Ends: [2]studio.Jack{s.Jacks[ends[0]].Kind, s.Jacks[ends[0]].Kind}}
+	if ends[1] != graph.None {
+		kind.Ends[1] = s.Jacks[ends[1]].Kind
 	}
 	s.kinds = append(s.kinds, kind)
 	s.counts = append(s.counts, 0)
@@ -94,8 +95,8 @@ func (s *shelf) kindOf(length measure.Length, ends [2]int, used []int) int {
 
 // goes says whether a kind of cord can be where a cord of a draft is.
 func (s *shelf) goes(kind studio.StockCord, ends [2]int) bool {
-	if ends[1] == nowhere {
-		return layout.Fits(kind.Ends, s.jacks[ends[0]].kind, studio.JackUnknown)
+	if ends[1] == graph.None {
+		return layout.Fits(kind.Ends, s.Jacks[ends[0]].Kind, studio.JackUnknown)
 	}
 	return s.fits(kind, ends[0], ends[1])
 }
@@ -103,10 +104,10 @@ func (s *shelf) goes(kind studio.StockCord, ends [2]int) bool {
 // oldReaches says whether an old cord reaches between two jacks. Where the
 // stock has no limit and the cord no length, it does.
 func (t *task) oldReaches(old, i, j int) bool {
-	if t.shelf.unlimited && t.lengthOf(t.present.cords[old]) == 0 {
+	if t.shelf.unlimited && t.lengthOf(t.present.Cords[old]) == 0 {
 		return true
 	}
-	return t.shelf.goes(t.shelf.kinds[t.shelf.old[old]], ordered([2]int{i, j}))
+	return t.shelf.goes(t.shelf.kinds[t.shelf.old[old]], graph.Ordered([2]int{i, j}))
 }
 
 // hall is a set of kinds that more cords of a draft depend on than are owned;
@@ -148,8 +149,8 @@ func (s *shelf) seat(cords [][2]int, c int, taken [][]int, seen []bool) bool {
 
 // refineStock counts the cords that only some kinds will do for, once a draft
 // asks for more than there are of those.
-func (e *encoding) refineStock(d draft) bool {
-	kinds := e.shelf.hall(d.cords)
+func (e *encoding) refineStock(d graph.Patch) bool {
+	kinds := e.shelf.hall(d.Cords)
 	if kinds == nil {
 		return false
 	}
@@ -167,15 +168,15 @@ func (e *encoding) refineStock(d draft) bool {
 		}
 		return true
 	}
-	byJack := make([][]clause.Lit, len(e.jacks))
+	byJack := make([][]clause.Lit, len(e.Jacks))
 	for _, c := range e.cords {
 		if only(c.ends) {
 			byJack[c.charge] = append(byJack[c.charge], c.lit)
 		}
 	}
 	var lits []clause.Lit
-	for j := range e.jacks {
-		if e.loose[j] != clause.False && only([2]int{j, nowhere}) {
+	for j := range e.Jacks {
+		if e.loose[j] != clause.False && only([2]int{j, graph.None}) {
 			byJack[j] = append(byJack[j], e.loose[j])
 		}
 		if len(byJack[j]) > 0 {

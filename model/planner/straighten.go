@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/measure"
 )
 
@@ -32,13 +33,13 @@ type straightener struct {
 // pass exchanges what it can once, and says whether it exchanged anything.
 func (s *straightener) pass() bool {
 	any := false
-	for _, c := range slices.Clone(s.best.draft.cords) {
+	for _, c := range slices.Clone(s.best.draft.Cords) {
 		for _, j := range c {
-			if j == nowhere || slices.Contains(s.present.cords, c) {
+			if j == graph.None || slices.Contains(s.present.Cords, c) {
 				continue
 			}
 			any = s.tryJacks(j) || any
-			any = s.tryNodes(s.jacks[j].node) || any
+			any = s.tryNodes(s.Jacks[j].Node) || any
 		}
 	}
 	return any
@@ -46,7 +47,7 @@ func (s *straightener) pass() bool {
 
 // tryJacks exchanges a jack with the others of its node.
 func (s *straightener) tryJacks(i int) bool {
-	for _, j := range s.nodes[s.jacks[i].node].jacks {
+	for _, j := range s.Nodes[s.Jacks[i].Node].Jacks {
 		if i != j && s.usable(j) && s.exchange(map[int]int{i: j, j: i}, nil) {
 			return true
 		}
@@ -71,7 +72,7 @@ func (s *straightener) tryNodes(n int) bool {
 // alikeNodes finds the nodes that could do each other's work.
 func (t *task) alikeNodes() map[string][]int {
 	alike := map[string][]int{}
-	for n := range t.nodes {
+	for n := range t.Nodes {
 		if shape := t.shape(n); shape != "" {
 			alike[shape] = append(alike[shape], n)
 		}
@@ -82,16 +83,16 @@ func (t *task) alikeNodes() map[string][]int {
 // shape tells nodes apart that cannot do each other's work; it is empty for one
 // that has gear at it, whose work is its own.
 func (t *task) shape(n int) string {
-	at := t.nodes[n]
-	if len(at.jacks) == 0 || len(at.sources)+len(at.inputs)+len(at.ports) > 0 {
+	at := t.Nodes[n]
+	if len(at.Jacks) == 0 || len(at.Sources)+len(at.Inputs)+len(at.Ports) > 0 {
 		return ""
 	}
-	shape := fmt.Sprint(len(at.jacks))
-	for _, o := range at.outputs {
-		shape += " " + t.outputs[o].matrix
+	shape := fmt.Sprint(len(at.Jacks))
+	for _, o := range at.Outputs {
+		shape += " " + t.Outputs[o].Matrix
 	}
-	for i, x := range at.ins {
-		if in := t.points[t.crosses[x].input].Owner; i == 0 || t.crosses[x].input != t.crosses[at.ins[i-1]].input {
+	for i, x := range at.Ins {
+		if in := t.Points[t.Crosses[x].Input].Owner; i == 0 || t.Crosses[x].Input != t.Crosses[at.Ins[i-1]].Input {
 			shape += " > " + in
 		}
 	}
@@ -102,13 +103,13 @@ func (t *task) shape(n int) string {
 // which has its place there; false where one lacks a crosspoint of the other.
 func (t *task) mirror(n, m int) (jacks, crosses map[int]int, ok bool) {
 	jacks, crosses = map[int]int{}, map[int]int{}
-	for i, j := range t.nodes[n].jacks {
-		k := t.nodes[m].jacks[i]
+	for i, j := range t.Nodes[n].Jacks {
+		k := t.Nodes[m].Jacks[i]
 		jacks[j], jacks[k] = k, j
 	}
 	outputs := map[int]int{}
-	for i, o := range t.nodes[n].outputs {
-		p := t.nodes[m].outputs[i]
+	for i, o := range t.Nodes[n].Outputs {
+		p := t.Nodes[m].Outputs[i]
 		outputs[o], outputs[p] = p, o
 	}
 	inputs := map[int]int{}
@@ -123,9 +124,9 @@ func (t *task) mirror(n, m int) (jacks, crosses map[int]int, ok bool) {
 		return p
 	}
 	for _, at := range []int{n, m} {
-		for _, x := range slices.Concat(t.nodes[at].ins, t.nodes[at].outs) {
-			c := t.crosses[x]
-			y, ok := t.crossAt(other(outputs, c.output), other(inputs, c.input))
+		for _, x := range slices.Concat(t.Nodes[at].Ins, t.Nodes[at].Outs) {
+			c := t.Crosses[x]
+			y, ok := t.CrossAt(other(outputs, c.Output), other(inputs, c.Input))
 			if !ok {
 				return nil, nil, false
 			}
@@ -138,8 +139,8 @@ func (t *task) mirror(n, m int) (jacks, crosses map[int]int, ok bool) {
 // inputsAt are the inputs of matrices at a node.
 func (t *task) inputsAt(n int) []int {
 	var inputs []int
-	for _, x := range t.nodes[n].ins {
-		if in := t.crosses[x].input; !slices.Contains(inputs, in) {
+	for _, x := range t.Nodes[n].Ins {
+		if in := t.Crosses[x].Input; !slices.Contains(inputs, in) {
 			inputs = append(inputs, in)
 		}
 	}
@@ -162,8 +163,8 @@ func (s *straightener) exchange(jacks, crosses map[int]int) bool {
 }
 
 // moved are the parts that go elsewhere, and what they become.
-func (s *straightener) moved(jacks, crosses map[int]int) (out, in []part) {
-	add := func(p, q part) {
+func (s *straightener) moved(jacks, crosses map[int]int) (out, in []graph.Part) {
+	add := func(p, q graph.Part) {
 		if p != q && !slices.Contains(out, p) {
 			out, in = append(out, p), append(in, q)
 		}
@@ -175,36 +176,36 @@ func (s *straightener) moved(jacks, crosses map[int]int) (out, in []part) {
 		return j
 	}
 	for _, j := range sortedKeys(jacks) {
-		switch p := s.trial.partAt(j); p.kind {
-		case cordPart:
-			ends := [2]int{other(p.a), nowhere}
-			if p.b != nowhere {
-				ends[1] = other(p.b)
+		switch p := s.trial.partAt(j); p.Kind {
+		case graph.Cord:
+			ends := [2]int{other(p.A), graph.None}
+			if p.B != graph.None {
+				ends[1] = other(p.B)
 			}
-			ends = ordered(ends)
-			add(p, part{cordPart, ends[0], ends[1]})
-		case leadPart:
-			add(p, part{leadPart, p.a, other(p.b)})
-		case dummyPart:
-			add(p, part{dummyPart, other(p.a), 0})
-		case crossPart:
+			ends = graph.Ordered(ends)
+			add(p, graph.Part{Kind: graph.Cord, A: ends[0], B: ends[1]})
+		case graph.Lead:
+			add(p, graph.Part{Kind: graph.Lead, A: p.A, B: other(p.B)})
+		case graph.Dummy:
+			add(p, graph.Part{Kind: graph.Dummy, A: other(p.A)})
+		case graph.Cross:
 		}
 	}
 	for _, x := range sortedKeys(crosses) {
 		y := crosses[x]
-		if o := s.crosses[x].output; slices.Contains(s.trial.behind[o], x) {
-			add(part{crossPart, x, 0}, part{crossPart, y, 0})
+		if o := s.Crosses[x].Output; slices.Contains(s.trial.state.Behind(o), x) {
+			add(graph.Part{Kind: graph.Cross, A: x}, graph.Part{Kind: graph.Cross, A: y})
 		}
 	}
 	return out, in
 }
 
 // shorter says whether the cords would become shorter, or come into order.
-func (s *straightener) shorter(out, in []part) bool {
+func (s *straightener) shorter(out, in []graph.Part) bool {
 	var was, is measure.Length
 	for i, p := range out {
 		was, is = was+s.length(p), is+s.length(in[i])
-		for _, j := range in[i].jacks() {
+		for _, j := range in[i].Jacks() {
 			if !s.usable(j) {
 				return false
 			}
@@ -218,22 +219,22 @@ func (s *straightener) shorter(out, in []part) bool {
 	}) < 0
 }
 
-func (s *straightener) length(p part) measure.Length {
-	if p.kind != cordPart || p.b == nowhere {
+func (s *straightener) length(p graph.Part) measure.Length {
+	if p.Kind != graph.Cord || p.B == graph.None {
 		return 0
 	}
-	return s.shelf.need(p.a, p.b)
+	return s.shelf.need(p.A, p.B)
 }
 
-func sortedCords(parts []part) [][2]int {
-	var d draft
+func sortedCords(parts []graph.Part) [][2]int {
+	var d graph.Patch
 	for _, p := range parts {
-		if p.kind == cordPart {
-			d.cords = append(d.cords, [2]int{p.a, p.b})
+		if p.Kind == graph.Cord {
+			d.Cords = append(d.Cords, [2]int{p.A, p.B})
 		}
 	}
-	d.sort()
-	return d.cords
+	d.Sort()
+	return d.Cords
 }
 
 // keeps takes the draft as it is now for the best if it is no worse than that.
@@ -242,7 +243,7 @@ func (s *straightener) keeps() bool {
 		return false
 	}
 	d := s.trial.draft()
-	if s.shelf.hall(d.cords) != nil || s.parted(d) || !s.within(d) || !s.goes(d) || s.hangsAtMic(d) {
+	if s.shelf.hall(d.Cords) != nil || s.Parted(d) || !s.within(d) || !s.goes(d) || s.hangsAtMic(d) {
 		return false
 	}
 	f, ok := s.completed(d)
@@ -254,18 +255,18 @@ func (s *straightener) keeps() bool {
 }
 
 // within says whether every cord and lead of a draft reaches.
-func (t *task) within(d draft) bool {
-	for _, c := range d.cords {
-		if c[1] == nowhere {
+func (t *task) within(d graph.Patch) bool {
+	for _, c := range d.Cords {
+		if c[1] == graph.None {
 			if !t.shelf.anyHangs(c[0]) {
 				return false
 			}
-		} else if !t.shelf.any(c[0], c[1]) && !slices.Contains(t.present.cords, c) {
+		} else if !t.shelf.any(c[0], c[1]) && !slices.Contains(t.present.Cords, c) {
 			return false
 		}
 	}
-	for _, l := range d.leads {
-		if !t.goesTo(l[0], l[1]) {
+	for _, l := range d.Leads {
+		if !t.GoesTo(l[0], l[1]) {
 			return false
 		}
 	}
@@ -274,16 +275,16 @@ func (t *task) within(d draft) bool {
 
 // hangsAtMic says whether a cord hangs from a net with anything at microphone
 // level.
-func (t *task) hangsAtMic(d draft) bool {
-	var n *nets
-	for _, c := range d.cords {
-		if c[1] != nowhere || slices.Contains(t.present.cords, c) {
+func (t *task) hangsAtMic(d graph.Patch) bool {
+	var n *graph.State
+	for _, c := range d.Cords {
+		if c[1] != graph.None || slices.Contains(t.present.Cords, c) {
 			continue
 		}
 		if n == nil {
-			n = t.nets(d)
+			n = t.stateOf(d)
 		}
-		if n.micAt(t.jacks[c[0]].node) {
+		if n.Mic(n.NetOf(t.Jacks[c[0]].Node)) {
 			return true
 		}
 	}

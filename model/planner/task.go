@@ -3,6 +3,7 @@ package planner
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/patch"
@@ -13,11 +14,12 @@ import (
 
 // task is what one session asks of a board.
 type task struct {
-	*board
+	*graph.Graph
+	room    *heard.Room
 	session *session.Session
 	options options
 	from    patch.Patch
-	present draft
+	present graph.Patch
 	left    []patch.Cord
 	judge   *heard.Judge
 	// asks is what each point asks for, if it is a gear input.
@@ -51,26 +53,27 @@ type ask struct {
 
 func (a ask) named() bool { return len(a.wants) > 0 || a.silent }
 
-func newTask(b *board, from patch.Patch, s *session.Session, o options) (*task, error) {
-	present, err := b.draft(from)
+func newTask(room *heard.Room, from patch.Patch, s *session.Session, o options) (*task, error) {
+	b := room.Graph()
+	present, err := b.Numbered(from)
 	if err != nil {
 		return nil, err
 	}
-	t := &task{board: b, session: s, options: o, from: from, present: present, split: map[int]bool{}, listens: map[int]bool{}, fed: map[int]bool{}}
+	t := &task{Graph: b, room: room, session: s, options: o, from: from, present: present, split: map[int]bool{}, listens: map[int]bool{}, fed: map[int]bool{}}
 	if o.LeaveCords {
 		t.left = from.Cords
 	}
-	t.judge = b.room.Judge(s, t.left)
-	t.asks = make([]ask, len(b.points))
+	t.judge = room.Judge(s, t.left)
+	t.asks = make([]ask, len(b.Points))
 	t.readFronts()
 	t.readWants()
 	t.hearAll()
 	t.readOthers()
-	for _, p := range append(gearPasses(b.studio), s.Inside...) {
-		if n, ok := b.number[p.In]; ok {
+	for _, p := range append(gearPasses(b.Studio), s.Inside...) {
+		if n, ok := b.Number[p.In]; ok {
 			t.listens[n] = true
 		}
-		if k, ok := b.sourceOf[p.Out]; ok {
+		if k, ok := b.SourceOf[p.Out]; ok {
 			t.fed[k] = true
 		}
 	}
@@ -88,10 +91,10 @@ func gearPasses(s *studio.Studio) []studio.Pass {
 
 func (t *task) readWants() {
 	for i, w := range t.session.Wants {
-		if at, ok := t.number[w.Destination]; ok {
+		if at, ok := t.Number[w.Destination]; ok {
 			t.asks[at].wants = append(t.asks[at].wants, i)
 		}
-		if s, ok := t.sourceOf[w.Source]; ok {
+		if s, ok := t.SourceOf[w.Source]; ok {
 			if slices.Contains(t.wanted, s) {
 				t.split[s] = true
 			}
@@ -101,13 +104,13 @@ func (t *task) readWants() {
 	slices.Sort(t.wanted)
 	t.wanted = slices.Compact(t.wanted)
 	for _, p := range t.session.Silent {
-		if at, ok := t.number[p]; ok {
+		if at, ok := t.Number[p]; ok {
 			t.asks[at].silent = true
 		}
 	}
-	t.wantsAt = make([][]int, len(t.nodes))
-	for n := range t.nodes {
-		for _, in := range t.nodes[n].inputs {
+	t.wantsAt = make([][]int, len(t.Nodes))
+	for n := range t.Nodes {
+		for _, in := range t.Nodes[n].Inputs {
 			t.wantsAt[n] = append(t.wantsAt[n], t.asks[in].wants...)
 		}
 	}
@@ -116,19 +119,19 @@ func (t *task) readWants() {
 // readOthers says what each input may hear beside what is asked of it: what it
 // hears at rest, with the cords that are left on request.
 func (t *task) readOthers() {
-	rest := t.studio.Rest.Clone()
+	rest := t.Studio.Rest.Clone()
 	rest.Cords = append(rest.Cords, t.left...)
 	baseline := t.room.Hear(rest)
 	cut := map[string]bool{}
 	for _, g := range t.session.Cut {
 		cut[g] = true
 	}
-	for n := range t.nodes {
-		for _, in := range t.nodes[n].inputs {
+	for n := range t.Nodes {
+		for _, in := range t.Nodes[n].Inputs {
 			a := &t.asks[in]
-			a.anything = cut[t.points[in].Owner]
-			for _, s := range baseline.Hears(t.points[in]) {
-				a.may = append(a.may, t.sourceOf[s])
+			a.anything = cut[t.Points[in].Owner]
+			for _, s := range baseline.Hears(t.Points[in]) {
+				a.may = append(a.may, t.SourceOf[s])
 			}
 		}
 	}
@@ -139,7 +142,7 @@ func (t *task) readOthers() {
 func (t *task) missing() []plan.Missing {
 	var found []plan.Missing
 	for _, w := range t.session.Wants {
-		if _, ok := t.sourceOf[w.Source]; !ok {
+		if _, ok := t.SourceOf[w.Source]; !ok {
 			found = append(found, plan.Missing{Want: wantText(w), Because: w.Source.String() + " is no output of gear in this studio", Key: w.Key})
 		} else if !t.isInput(w.Destination) {
 			found = append(found, plan.Missing{Want: wantText(w), Because: w.Destination.String() + " is no input of gear in this studio", Key: w.Key})
@@ -149,8 +152,8 @@ func (t *task) missing() []plan.Missing {
 }
 
 func (t *task) isInput(p name.Point) bool {
-	at, ok := t.number[p]
-	return ok && slices.Contains(t.nodes[t.node[at]].inputs, at)
+	at, ok := t.Number[p]
+	return ok && slices.Contains(t.Nodes[t.Node[at]].Inputs, at)
 }
 
 func wantText(w session.Want) string { return w.Source.String() + " -> " + w.Destination.String() }
@@ -159,10 +162,10 @@ func wantText(w session.Want) string { return w.Source.String() + " -> " + w.Des
 // which then hears nothing.
 func (t *task) readFronts() {
 	t.front = map[int]int{}
-	for _, g := range t.studio.Gear {
+	for _, g := range t.Studio.Gear {
 		for _, s := range g.Steals {
-			rear, ok := t.number[s.Rear]
-			if port, loose := t.portOf[s.Front]; ok && loose {
+			rear, ok := t.Number[s.Rear]
+			if port, loose := t.PortOf[s.Front]; ok && loose {
 				t.front[rear] = port
 			}
 		}
@@ -182,7 +185,7 @@ func (t *task) accepts(in, source int, soft bool) bool {
 func (t *task) acceptsItself(in, source int, soft bool) bool {
 	a := t.asks[in]
 	for _, w := range a.wants {
-		if t.sourceOf[t.session.Wants[w].Source] == source {
+		if t.SourceOf[t.session.Wants[w].Source] == source {
 			return true
 		}
 	}
@@ -194,7 +197,7 @@ func (t *task) acceptsItself(in, source int, soft bool) bool {
 
 // takes says whether a source may be heard at a node.
 func (t *task) takes(n, source int, soft bool) bool {
-	for _, in := range t.nodes[n].inputs {
+	for _, in := range t.Nodes[n].Inputs {
 		if !t.accepts(in, source, soft) {
 			return false
 		}
@@ -205,11 +208,38 @@ func (t *task) takes(n, source int, soft bool) bool {
 // minds says whether anything at a node could be the worse for hearing a
 // source where the node is fed by nothing else.
 func (t *task) minds(n, source int) bool {
-	for _, in := range t.nodes[n].inputs {
+	for _, in := range t.Nodes[n].Inputs {
 		a := t.asks[in]
 		if a.named() || t.listens[in] || !a.anything && !slices.Contains(a.may, source) {
 			return true
 		}
 	}
 	return false
+}
+
+// robs says whether a lead in a port takes over an input that the session asks
+// to hear something.
+func (t *task) robs(port int) bool {
+	p := t.Points[t.Ports[port]]
+	for _, g := range t.Studio.Gear {
+		for _, s := range g.Steals {
+			if at, ok := t.Number[s.Rear]; ok && s.Front == p && len(t.asks[at].wants) > 0 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// hearAll makes every source one to reckon with where outputs are switched
+// together: what the other output carries then is nothing that was asked for,
+// and must not go astray.
+func (t *task) hearAll() {
+	if len(t.Ganged) == 0 {
+		return
+	}
+	t.wanted = nil
+	for s := range t.Sources {
+		t.wanted = append(t.wanted, s)
+	}
 }

@@ -3,6 +3,7 @@ package planner
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/plan"
 	"bayhand/model/planner/clause"
 )
@@ -18,12 +19,12 @@ func (e *encoding) tasteCosts() []cost {
 		}
 	}
 	for _, c := range e.cords {
-		n, m := e.jacks[c.ends[0]].node, e.jacks[c.ends[1]].node
-		if n != m && e.nodes[n].mult && e.nodes[m].mult {
+		n, m := e.Jacks[c.ends[0]].Node, e.Jacks[c.ends[1]].Node
+		if n != m && e.Nodes[n].Mult && e.Nodes[m].Mult {
 			found = append(found, cost{c.lit, 1, ungrouped})
 		}
 	}
-	for j := range e.jacks {
+	for j := range e.Jacks {
 		if l := e.tap(j); l != clause.False {
 			found = append(found, cost{l, 1, ungrouped})
 		}
@@ -40,9 +41,9 @@ func (e *encoding) tap(j int) clause.Lit {
 	if len(carrying) == 0 || len(e.tapped(j)) == 0 {
 		return clause.False
 	}
-	n := e.jacks[j].node
+	n := e.Jacks[j].Node
 	plugged := e.either(carrying)
-	if always := e.always(n); len(always) > 0 {
+	if always := e.Always(n); len(always) > 0 {
 		return e.tapOf(j, plugged, always[0])
 	}
 	l := e.Var()
@@ -54,7 +55,7 @@ func (e *encoding) tap(j int) clause.Lit {
 
 // tapOf is true where the plug is in and what the driver carries would be tapped.
 func (e *encoding) tapOf(j int, plugged clause.Lit, driver int) clause.Lit {
-	if s, ok := e.source(driver); ok {
+	if s, ok := e.SourceAt(driver); ok {
 		if e.tapsOf(j, s) {
 			return plugged
 		}
@@ -63,7 +64,7 @@ func (e *encoding) tapOf(j int, plugged clause.Lit, driver int) clause.Lit {
 	l := e.Var()
 	for _, s := range e.wanted {
 		if e.tapsOf(j, s) {
-			e.Add(plugged.Not(), e.carries[e.amplifier(driver)][s].Not(), l)
+			e.Add(plugged.Not(), e.carries[e.Amplifier(driver)][s].Not(), l)
 		}
 	}
 	return l
@@ -82,14 +83,14 @@ func (e *encoding) carryingAt(j int) []clause.Lit {
 }
 
 // otherEnd is the jack at the other end of a normal.
-func (t *task) otherEnd(m, j int) int { return t.normals[m].a + t.normals[m].b - j }
+func (t *task) otherEnd(m, j int) int { return t.Normals[m].A + t.Normals[m].B - j }
 
 // tapped are the normals that a plug in a jack taps: they lead to an input of
 // gear, and the plug does not break them.
 func (t *task) tapped(j int) []int {
 	var normals []int
-	for _, m := range t.jacks[j].normals {
-		if !t.normals[m].breaks(j) && len(t.nodes[t.jacks[t.otherEnd(m, j)].node].inputs) > 0 {
+	for _, m := range t.Jacks[j].Normals {
+		if !t.Normals[m].Breaks(j) && len(t.Nodes[t.Jacks[t.otherEnd(m, j)].Node].Inputs) > 0 {
 			normals = append(normals, m)
 		}
 	}
@@ -97,28 +98,28 @@ func (t *task) tapped(j int) []int {
 }
 
 // taste is how much of what a plain plan does without a draft has.
-func (t *task) taste(d draft) int {
+func (t *task) taste(d graph.Patch) int {
 	if t.options.Prefer == plan.PreferFewest {
 		return 0
 	}
-	n, total := t.nets(d), 0
+	n, total := t.stateOf(d), 0
 	carrying := map[int]bool{}
-	for _, c := range d.cords {
-		if c[1] == nowhere {
+	for _, c := range d.Cords {
+		if c[1] == graph.None {
 			total++
 			continue
 		}
 		carrying[c[0]], carrying[c[1]] = true, true
-		a, b := t.jacks[c[0]].node, t.jacks[c[1]].node
-		if a != b && t.nodes[a].mult && t.nodes[b].mult {
+		a, b := t.Jacks[c[0]].Node, t.Jacks[c[1]].Node
+		if a != b && t.Nodes[a].Mult && t.Nodes[b].Mult {
 			total++
 		}
 	}
-	for _, l := range d.leads {
+	for _, l := range d.Leads {
 		carrying[l[1]] = true
 	}
-	for j := range t.jacks {
-		if s, ok := t.sourceOn(n, t.jacks[j].node); ok && carrying[j] && t.tapsOf(j, s) {
+	for j := range t.Jacks {
+		if s, ok := t.sourceOn(n, t.Jacks[j].Node); ok && carrying[j] && t.tapsOf(j, s) {
 			total++
 		}
 	}
@@ -129,34 +130,34 @@ func (t *task) taste(d draft) int {
 // not split, and not break what must be broken in any case.
 func (t *task) tapsOf(j, source int) bool {
 	return !t.split[source] && slices.ContainsFunc(t.tapped(j), func(m int) bool {
-		return t.takes(t.jacks[t.otherEnd(m, j)].node, source, false)
+		return t.takes(t.Jacks[t.otherEnd(m, j)].Node, source, false)
 	})
 }
 
 // sourceOn is the source on the net of a node: any gear output, or a wanted one
 // that comes through amplifiers.
-func (t *task) sourceOn(n *nets, node int) (int, bool) {
-	for _, k := range n.driversAt(node) {
-		if s, ok := n.sourceAt(k); ok {
+func (t *task) sourceOn(n *graph.State, node int) (int, bool) {
+	for _, k := range n.DriversOn(n.NetOf(node)) {
+		if s, ok := t.SourceAt(k); ok {
 			return s, true
 		}
-		if s := n.carried(n.amplifier(k)); slices.Contains(t.wanted, s) {
+		if s := n.Carried(t.Amplifier(k)); slices.Contains(t.wanted, s) {
 			return s, true
 		}
 	}
-	return nowhere, false
+	return graph.None, false
 }
 
 // tidyCosts come after the plugs handled, in order: plugs in the bay, normals
 // broken, crosspoints changed.
 func (e *encoding) tidyCosts(plugs []cost) [][]cost {
 	var normals, changes []cost
-	for i := range e.normals {
+	for i := range e.Normals {
 		if e.hold[i] != clause.True {
 			normals = append(normals, cost{e.hold[i].Not(), 1, ungrouped})
 		}
 	}
-	for _, o := range e.outputs {
+	for _, o := range e.Outputs {
 		if l := e.changed(o); l != clause.False {
 			changes = append(changes, cost{l, 1, ungrouped})
 		}
@@ -165,11 +166,11 @@ func (e *encoding) tidyCosts(plugs []cost) [][]cost {
 }
 
 // changed is true where an output listens to something else than now.
-func (e *encoding) changed(o output) clause.Lit {
+func (e *encoding) changed(o graph.Output) clause.Lit {
 	var was, now []clause.Lit
-	for _, x := range o.crosses {
+	for _, x := range o.Crosses {
 		switch {
-		case slices.Contains(e.present.crosses, x):
+		case slices.Contains(e.present.Crosses, x):
 			was = append(was, e.closed[x])
 		case e.closed[x] != clause.False:
 			now = append(now, e.closed[x])

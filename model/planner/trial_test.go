@@ -4,6 +4,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"bayhand/model/graph"
 	"bayhand/model/heard"
 	"bayhand/model/session"
 	"bayhand/model/studio"
@@ -23,7 +24,7 @@ func TestTrialIsJudgedAsHeard(t *testing.T) {
 				out, in := drawChange(r, trial)
 				trial.change(out, in)
 			}
-			state := task.room.Hear(task.patch(trial.draft()))
+			state := task.room.Hear(task.Named(trial.draft()))
 			faults := task.judge.Faults(state)
 			want := weigh(faults)
 			if got := trial.faults; got != want || trial.loops != hasLoop(faults) {
@@ -79,7 +80,7 @@ func drawTask(t *testing.T, r *rand.Rand, room rooms.Room) *task {
 	if r.IntN(4) == 0 {
 		s.Cut = append(s.Cut, whole.Gear[r.IntN(len(whole.Gear))].Name)
 	}
-	task, err := newTask(newBoard(heard.NewRoom(room.Studio).For(s, room.Patch)), room.Patch, s, Options{})
+	task, err := newTask(heard.NewRoom(room.Studio).For(s, room.Patch), room.Patch, s, Options{})
 	if err != nil {
 		t.Fatalf("%s: %v", room.Studio.Name, err)
 	}
@@ -87,35 +88,35 @@ func drawTask(t *testing.T, r *rand.Rand, room rooms.Room) *task {
 }
 
 // drawChange takes one part out and puts one in, where there is place.
-func drawChange(r *rand.Rand, trial *trial) (out, in []part) {
-	if parts := trial.draft().parts(); len(parts) > 0 && r.IntN(2) == 0 {
-		out = []part{parts[r.IntN(len(parts))]}
+func drawChange(r *rand.Rand, trial *trial) (out, in []graph.Part) {
+	if parts := trial.draft().Parts(); len(parts) > 0 && r.IntN(2) == 0 {
+		out = []graph.Part{parts[r.IntN(len(parts))]}
 	}
 	free := func() int {
-		j := r.IntN(len(trial.jacks))
+		j := r.IntN(len(trial.Jacks))
 		if trial.plugs[j].kind != 0 {
-			return nowhere
+			return graph.None
 		}
 		return j
 	}
 	a, b := free(), free()
 	switch {
-	case r.IntN(4) == 0 && len(trial.crosses) > 0:
-		x := r.IntN(len(trial.crosses))
-		if o := trial.crosses[x].output; len(trial.behind[o]) == 0 {
-			in = append(in, part{crossPart, x, 0})
+	case r.IntN(4) == 0 && len(trial.Crosses) > 0:
+		x := r.IntN(len(trial.Crosses))
+		if o := trial.Crosses[x].Output; len(trial.state.Behind(o)) == 0 {
+			in = append(in, graph.Part{Kind: graph.Cross, A: x})
 		}
-	case a == nowhere || b == nowhere || a == b || trial.jacks[a].socket || trial.jacks[b].socket:
-		if p := r.IntN(len(trial.ports) + 1); a != nowhere && p < len(trial.ports) && trial.leads[p] == nowhere {
-			in = append(in, part{leadPart, p, a})
+	case a == graph.None || b == graph.None || a == b || trial.Jacks[a].Socket || trial.Jacks[b].Socket:
+		if p := r.IntN(len(trial.Ports) + 1); a != graph.None && p < len(trial.Ports) && trial.leads[p] == graph.None {
+			in = append(in, graph.Part{Kind: graph.Lead, A: p, B: a})
 		}
 	case r.IntN(4) == 0:
-		in = append(in, part{dummyPart, a, 0})
+		in = append(in, graph.Part{Kind: graph.Dummy, A: a})
 	case r.IntN(6) == 0:
-		in = append(in, part{cordPart, a, nowhere})
+		in = append(in, graph.Part{Kind: graph.Cord, A: a, B: graph.None})
 	default:
-		ends := ordered([2]int{a, b})
-		in = append(in, part{cordPart, ends[0], ends[1]})
+		ends := graph.Ordered([2]int{a, b})
+		in = append(in, graph.Part{Kind: graph.Cord, A: ends[0], B: ends[1]})
 	}
 	return out, in
 }

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"bayhand/model/graph"
 	"bayhand/model/planner/clause"
 )
 
@@ -17,17 +18,17 @@ import (
 
 // addTwins asks for one order of the twins, of those that there are one in which
 // a draft that is known already is an answer.
-func (e *encoding) addTwins(known draft) {
-	now := e.nets(known)
+func (e *encoding) addTwins(known graph.Patch) {
+	now := e.stateOf(known)
 	for _, class := range e.twinClasses() {
-		slices.SortStableFunc(class, func(n, m int) int { return now.wantedAt(e.wanted, m) - now.wantedAt(e.wanted, n) })
+		slices.SortStableFunc(class, func(n, m int) int { return e.wantedAt(now, m) - e.wantedAt(now, n) })
 		for i := 1; i < len(class); i++ {
 			e.inOrder(class[i-1], class[i])
 		}
 	}
-	for n := range e.nodes {
+	for n := range e.Nodes {
 		for _, class := range e.twinJacks(n) {
-			slices.SortStableFunc(class, func(i, j int) int { return asNumber(now.plugged[j]) - asNumber(now.plugged[i]) })
+			slices.SortStableFunc(class, func(i, j int) int { return now.Plugged(j) - now.Plugged(i) })
 			for i := 1; i < len(class); i++ {
 				e.Add(e.plug[class[i]].Not(), e.plug[class[i-1]])
 			}
@@ -35,21 +36,14 @@ func (e *encoding) addTwins(known draft) {
 	}
 }
 
-func asNumber(yes bool) int {
-	if yes {
-		return 1
-	}
-	return 0
-}
-
 // wantedAt is the source that comes to a node, if it is one of those asked for;
 // nowhere otherwise.
-func (n *nets) wantedAt(wanted []int, node int) int {
-	s := n.comes(node)
-	if _, ok := slices.BinarySearch(wanted, s); ok {
+func (e *encoding) wantedAt(now *graph.State, node int) int {
+	s := now.ComesTo(node)
+	if _, ok := slices.BinarySearch(e.wanted, s); ok {
 		return s
 	}
-	return nowhere
+	return graph.None
 }
 
 // inOrder lets the node n hear no source of a lesser number than m does.
@@ -68,7 +62,7 @@ func (e *encoding) twinClasses() [][]int {
 	held := e.heldNodes()
 	classes := map[string][]int{}
 	var order []string
-	for n := range e.nodes {
+	for n := range e.Nodes {
 		key := e.twinKey(n)
 		if key == "" || held[n] {
 			continue
@@ -88,14 +82,14 @@ func (e *encoding) twinClasses() [][]int {
 // heldNodes are those that the present patch has something at.
 func (e *encoding) heldNodes() map[int]bool {
 	held := map[int]bool{}
-	for _, j := range e.present.plugs() {
-		held[e.jacks[j].node] = true
+	for _, j := range e.present.Plugs() {
+		held[e.Jacks[j].Node] = true
 	}
-	for _, x := range e.present.crosses {
-		held[e.crosses[x].from] = true
+	for _, x := range e.present.Crosses {
+		held[e.Crosses[x].From] = true
 	}
-	for _, m := range e.normals {
-		a, b := e.jacks[m.a].node, e.jacks[m.b].node
+	for _, m := range e.Normals {
+		a, b := e.Jacks[m.A].Node, e.Jacks[m.B].Node
 		if held[a] || held[b] {
 			held[a], held[b] = true, true
 		}
@@ -107,23 +101,23 @@ func (e *encoding) heldNodes() map[int]bool {
 // none. A twin has jacks and inputs of matrices, and at most one normal, from
 // the node of a source that nobody asks for.
 func (e *encoding) twinKey(n int) string {
-	at := &e.nodes[n]
-	if len(at.jacks) == 0 || len(at.sources)+len(at.inputs)+len(at.outputs)+len(at.ports) > 0 || len(at.normals) > 1 || at.mult {
+	at := &e.Nodes[n]
+	if len(at.Jacks) == 0 || len(at.Sources)+len(at.Inputs)+len(at.Outputs)+len(at.Ports) > 0 || len(at.Normals) > 1 || at.Mult {
 		return ""
 	}
 	var key strings.Builder
-	fmt.Fprint(&key, len(at.jacks), at.mic)
-	for _, j := range at.jacks {
-		fmt.Fprint(&key, " ", e.jacks[j].bay, e.jacks[j].kind, e.jacks[j].faulty)
+	fmt.Fprint(&key, len(at.Jacks), at.Mic)
+	for _, j := range at.Jacks {
+		fmt.Fprint(&key, " ", e.Jacks[j].Bay, e.Jacks[j].Kind, e.Jacks[j].Faulty)
 	}
-	for _, x := range at.ins {
-		if len(e.fellows[x]) > 0 {
+	for _, x := range at.Ins {
+		if len(e.Ganged[x]) > 0 {
 			return ""
 		}
-		fmt.Fprint(&key, " x", e.crosses[x].output)
+		fmt.Fprint(&key, " x", e.Crosses[x].Output)
 	}
-	for _, m := range at.normals {
-		partner, ok := e.partnerKey(n, e.normals[m])
+	for _, m := range at.Normals {
+		partner, ok := e.partnerKey(n, e.Normals[m])
 		if !ok {
 			return ""
 		}
@@ -133,17 +127,17 @@ func (e *encoding) twinKey(n int) string {
 }
 
 // partnerKey describes the other end of a normal.
-func (e *encoding) partnerKey(n int, m normal) (string, bool) {
-	near, far := m.a, m.b
-	if e.jacks[far].node == n {
+func (e *encoding) partnerKey(n int, m graph.Normal) (string, bool) {
+	near, far := m.A, m.B
+	if e.Jacks[far].Node == n {
 		near, far = far, near
 	}
-	at := &e.nodes[e.jacks[far].node]
-	alone := len(at.sources) == 1 && len(at.inputs)+len(at.outputs)+len(at.ports)+len(at.ins) == 0 && len(at.normals) == 1 && len(at.jacks) == 1
-	if !alone || e.useful(at.sources[0]) || e.fed[at.sources[0]] || e.jacks[far].faulty {
+	at := &e.Nodes[e.Jacks[far].Node]
+	alone := len(at.Sources) == 1 && len(at.Inputs)+len(at.Outputs)+len(at.Ports)+len(at.Ins) == 0 && len(at.Normals) == 1 && len(at.Jacks) == 1
+	if !alone || e.useful(at.Sources[0]) || e.fed[at.Sources[0]] || e.Jacks[far].Faulty {
 		return "", false
 	}
-	return fmt.Sprint(" / ", e.jacks[far].bay, m.breaks(near), m.breaks(far), at.mic, slices.Index(e.nodes[n].jacks, near)), true
+	return fmt.Sprint(" / ", e.Jacks[far].Bay, m.Breaks(near), m.Breaks(far), at.Mic, slices.Index(e.Nodes[n].Jacks, near)), true
 }
 
 // exchangeable parts nodes into those between which every cord that one could
@@ -183,9 +177,9 @@ func (e *encoding) sameReach(i, j int, skip []int) bool {
 	if !slices.Equal(e.corders(i, skip), e.corders(j, skip)) {
 		return false
 	}
-	for old, ends := range e.present.cords {
+	for old, ends := range e.present.Cords {
 		for _, k := range ends {
-			if k != nowhere && !slices.Contains(skip, k) && e.oldReaches(old, i, k) != e.oldReaches(old, j, k) {
+			if k != graph.None && !slices.Contains(skip, k) && e.oldReaches(old, i, k) != e.oldReaches(old, j, k) {
 				return false
 			}
 		}
@@ -206,11 +200,11 @@ func (e *encoding) corders(j int, skip []int) []int {
 
 // bundle are the jacks of a node and of the other end of its normal.
 func (e *encoding) bundle(n int) []int {
-	jacks := slices.Clone(e.nodes[n].jacks)
-	for _, m := range e.nodes[n].normals {
-		v := e.normals[m]
-		for _, j := range []int{v.a, v.b} {
-			if e.jacks[j].node != n {
+	jacks := slices.Clone(e.Nodes[n].Jacks)
+	for _, m := range e.Nodes[n].Normals {
+		v := e.Normals[m]
+		for _, j := range []int{v.A, v.B} {
+			if e.Jacks[j].Node != n {
 				jacks = append(jacks, j)
 			}
 		}
@@ -222,9 +216,9 @@ func (e *encoding) bundle(n int) []int {
 // normals, empty now, and with the same cords.
 func (e *encoding) twinJacks(n int) [][]int {
 	var classes [][]int
-	plugged := e.present.plugs()
-	for _, j := range e.nodes[n].jacks {
-		if len(e.jacks[j].normals) > 0 || e.jacks[j].faulty || slices.Contains(plugged, j) {
+	plugged := e.present.Plugs()
+	for _, j := range e.Nodes[n].Jacks {
+		if len(e.Jacks[j].Normals) > 0 || e.Jacks[j].Faulty || slices.Contains(plugged, j) {
 			continue
 		}
 		at := slices.IndexFunc(classes, func(c []int) bool { return e.sameJack(c[0], j) })
@@ -250,5 +244,5 @@ func (e *encoding) sameJack(i, j int) bool {
 	if !slices.Equal(e.portsAt(i), e.portsAt(j)) {
 		return false
 	}
-	return e.sameReach(i, j, []int{i, j}) && e.jacks[i].kind == e.jacks[j].kind && e.jacks[i].bay == e.jacks[j].bay
+	return e.sameReach(i, j, []int{i, j}) && e.Jacks[i].Kind == e.Jacks[j].Kind && e.Jacks[i].Bay == e.Jacks[j].Bay
 }

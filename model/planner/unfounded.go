@@ -3,6 +3,7 @@ package planner
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/planner/clause"
 )
 
@@ -13,12 +14,12 @@ import (
 func (e *encoding) unfounded(source int) [][]clause.Lit {
 	founded := e.founded(source)
 	wrong := func(o int) bool { return !founded[o] && e.Value(e.carries[o][source]) }
-	if !slices.ContainsFunc(e.amplifiers, wrong) {
+	if !slices.ContainsFunc(e.Amplifiers, wrong) {
 		return nil
 	}
 	entry := e.Var()
 	clauses := [][]clause.Lit{append(e.fromOutside(source, founded), entry.Not())}
-	for _, o := range e.amplifiers {
+	for _, o := range e.Amplifiers {
 		if !founded[o] {
 			clauses = append(clauses, []clause.Lit{e.carries[o][source].Not(), entry})
 		}
@@ -31,7 +32,7 @@ func (e *encoding) founded(source int) map[int]bool {
 	founded := map[int]bool{}
 	for more := true; more; {
 		more = false
-		for _, o := range e.amplifiers {
+		for _, o := range e.Amplifiers {
 			if !founded[o] && e.isFed(o, source, founded) {
 				founded[o], more = true, true
 			}
@@ -42,12 +43,12 @@ func (e *encoding) founded(source int) map[int]bool {
 
 // isFed says whether an output listens where the source is, or a founded output.
 func (e *encoding) isFed(o, source int, founded map[int]bool) bool {
-	for _, x := range e.outputs[o].crosses {
+	for _, x := range e.Outputs[o].Crosses {
 		if !e.Value(e.closed[x]) {
 			continue
 		}
-		for i, k := range e.dom[e.crosses[x].from] {
-			if e.brings(k, source, founded) && e.Value(e.drive[e.crosses[x].from][i]) {
+		for i, k := range e.dom[e.Crosses[x].From] {
+			if e.brings(k, source, founded) && e.Value(e.drive[e.Crosses[x].From][i]) {
 				return true
 			}
 		}
@@ -57,10 +58,10 @@ func (e *encoding) isFed(o, source int, founded map[int]bool) bool {
 
 // brings says whether a driver is the source or a founded output.
 func (e *encoding) brings(driver, source int, founded map[int]bool) bool {
-	if s, ok := e.source(driver); ok {
+	if s, ok := e.SourceAt(driver); ok {
 		return s == source
 	}
-	return founded[e.amplifier(driver)]
+	return founded[e.Amplifier(driver)]
 }
 
 // fromOutside are literals of which one is true where a source comes to an
@@ -89,12 +90,12 @@ func (e *encoding) fromOutside(source int, founded map[int]bool) []clause.Lit {
 // their input, and those nodes in order.
 func (e *encoding) crossesTo(which func(output int) bool) (crosses map[int][]clause.Lit, order []int) {
 	crosses = map[int][]clause.Lit{}
-	for _, o := range e.amplifiers {
+	for _, o := range e.Amplifiers {
 		if !which(o) {
 			continue
 		}
-		for _, x := range e.outputs[o].crosses {
-			n := e.crosses[x].from
+		for _, x := range e.Outputs[o].Crosses {
+			n := e.Crosses[x].From
 			if e.closed[x] == clause.False {
 				continue
 			}
@@ -110,7 +111,7 @@ func (e *encoding) crossesTo(which func(output int) bool) (crosses map[int][]cla
 // latest is when the search said no to the last of some literals; without end
 // where it said yes to one.
 func (e *encoding) latest(lits []clause.Lit) int {
-	last := nowhere
+	last := graph.None
 	for _, l := range lits {
 		last = max(last, e.lateness(l))
 	}

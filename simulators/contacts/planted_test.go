@@ -38,7 +38,7 @@ func TestPlantedFaultsAreFound(t *testing.T) {
 // text that is to be replaced is not in the file exactly once.
 func (f fault) plant(t *testing.T) string {
 	t.Helper()
-	path, err := filepath.Abs(filepath.Join("..", "..", "model", "heard", f.file))
+	path, err := filepath.Abs(filepath.Join("..", "..", "model", f.file))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -47,9 +47,9 @@ func (f fault) plant(t *testing.T) string {
 		t.Fatal(err)
 	}
 	if n := strings.Count(string(source), f.right); n != 1 {
-		t.Fatalf("model/heard/%s holds the text to be replaced %d times, not once; plant the fault anew:\n%s", f.file, n, f.right)
+		t.Fatalf("model/%s holds the text to be replaced %d times, not once; plant the fault anew:\n%s", f.file, n, f.right)
 	}
-	mutant := filepath.Join(t.TempDir(), f.file)
+	mutant := filepath.Join(t.TempDir(), filepath.Base(f.file))
 	write(t, mutant, []byte(strings.Replace(string(source), f.right, f.mistake, 1)))
 	overlay, err := json.Marshal(map[string]map[string]string{"Replace": {path: mutant}})
 	if err != nil {

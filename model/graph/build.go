@@ -1,0 +1,228 @@
+package graph
+
+import (
+	"slices"
+
+	"bayhand/model/layout"
+	"bayhand/model/measure"
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
+// New makes the graph of a studio, in time linear in its size. Wires, ties,
+// normals and mults to points that the studio does not have are left out: the
+// reader has refused them.
+func New(s *studio.Studio) *Graph {
+	g := &Graph{Studio: s, Ganged: map[int][]int{}, LeadsTo: map[int][]string{}, PairNormal: map[int]int{}, absent: map[int]bool{}}
+	g.makeRoom()
+	g.addPoints()
+	g.addFixed()
+	g.findNodes()
+	g.addJacks()
+	g.addNormals()
+	g.addGear()
+	g.addMatrices()
+	g.addGanged()
+	g.addAlways()
+	g.Passes = g.Numbers(GearPasses(s))
+	g.addOverrides()
+	return g
+}
+
+// makeRoom makes the lists and maps as large as they will be.
+func (g *Graph) makeRoom() {
+	ports, jacks, ins, outs, crosses := 0, 0, 0, 0, 0
+	for _, one := range g.Studio.Gear {
+		ports += len(one.Ports)
+	}
+	for _, bay := range g.Studio.Bays {
+		jacks += 2 * bay.Pairs()
+	}
+	for _, box := range g.Studio.Boxes {
+		jacks += box.Sockets
+	}
+	for _, m := range g.Studio.Matrices {
+		ins, outs, crosses = ins+m.Inputs, outs+m.Outputs, crosses+m.Inputs*m.Outputs
+	}
+	points := ports + jacks + ins + outs + len(g.Studio.Mults)
+	g.Points, g.Number = make([]name.Point, 0, points), make(map[name.Point]int, points)
+	g.Kinds = make([]PointKind, 0, points)
+	g.Jacks, g.JackOf = make([]Jack, 0, jacks), make(map[name.Point]int, jacks)
+	g.Outputs, g.OutputOf = make([]Output, 0, outs), make(map[name.Point]int, outs)
+	g.Crosses = make([]Crosspoint, 0, crosses)
+	g.SourceOf, g.PortOf = make(map[name.Point]int, ports), map[name.Point]int{}
+}
+
+func (g *Graph) addPoint(p name.Point, k PointKind) int {
+	if n, ok := g.Number[p]; ok && k != Hub {
+		return n
+	}
+	n := len(g.Points)
+	g.Points, g.Kinds = append(g.Points, p), append(g.Kinds, k)
+	if k != Hub {
+		g.Number[p] = n
+	}
+	return n
+}
+
+func (g *Graph) addPoints() {
+	for _, one := range g.Studio.Gear {
+		for _, p := range one.Ports {
+			if p.Direction == studio.Output {
+				g.addPoint(p.Point, GearOutput)
+				continue
+			}
+			g.addPoint(p.Point, GearInput)
+		}
+	}
+	for _, m := range g.Studio.Matrices {
+		for n := 1; n <= m.Inputs; n++ {
+			g.addPoint(m.In(n), MatrixInput)
+		}
+		for n := 1; n <= m.Outputs; n++ {
+			g.addPoint(m.Out(n), MatrixOutput)
+		}
+	}
+	for _, bay := range g.Studio.Bays {
+		for n := 1; n <= bay.Pairs(); n++ {
+			g.addPoint(bay.TopJack(n), JackPoint)
+			g.addPoint(bay.BottomJack(n), JackPoint)
+		}
+	}
+	for _, box := range g.Studio.Boxes {
+		for n := 1; n <= box.Sockets; n++ {
+			g.addPoint(box.Socket(n), JackPoint)
+		}
+	}
+}
+
+// addFixed finds the metal that no patch can change.
+func (g *Graph) addFixed() {
+	for _, bay := range g.Studio.Bays {
+		for i, mode := range bay.Modes {
+			if mode == studio.Parallel {
+				g.fix(bay.TopJack(i+1), bay.BottomJack(i+1), ByParallel)
+			}
+		}
+	}
+	for _, w := range g.Studio.Wires {
+		g.fix(w.From, w.To, ByWire)
+	}
+	for _, t := range g.Studio.Ties {
+		g.fix(t.A, t.B, ByTie)
+	}
+	for _, m := range g.Studio.Mults {
+		hub := g.addPoint(name.Point{}, Hub)
+		for _, p := range m.Jacks {
+			if n, ok := g.Number[p]; ok {
+				g.Fixed = append(g.Fixed, Joint{n, hub, ByMult})
+			}
+		}
+	}
+}
+
+func (g *Graph) fix(p, q name.Point, by string) {
+	a, okA := g.Number[p]
+	b, okB := g.Number[q]
+	if okA && okB {
+		g.Fixed = append(g.Fixed, Joint{a, b, by})
+	}
+}
+
+// findNodes numbers them in the order of their first points.
+func (g *Graph) findNodes() {
+	f := NewForest(len(g.Points))
+	for _, j := range g.Fixed {
+		f.Join(j.A, j.B)
+	}
+	g.Node = make([]int, len(g.Points))
+	for i := range g.Points {
+		if f.Root(i) == i { // the least of its node
+			g.Node[i] = len(g.Nodes)
+			g.Nodes = append(g.Nodes, Node{})
+		} else {
+			g.Node[i] = g.Node[f.Root(i)]
+		}
+		n := &g.Nodes[g.Node[i]]
+		n.Points = append(n.Points, i)
+		n.Mult = n.Mult || g.Kinds[i] == Hub
+	}
+}
+
+func (g *Graph) addJacks() {
+	g.JackAt = slices.Repeat([]int{None}, len(g.Points))
+	for i, bay := range g.Studio.Bays {
+		origin, _ := layout.At(g.Studio, bay.TopJack(1))
+		pitch := bay.Pitch
+		if pitch == 0 {
+			pitch = layout.Usual(bay.Jack)
+		}
+		for n := 1; n <= bay.Pairs(); n++ {
+			spot := layout.Spot{X: origin.X + measure.Length(n-1)*pitch, Y: origin.Y}
+			g.addJack(bay.TopJack(n), Jack{Spot: spot, Kind: bay.Jack, Bay: i})
+			spot.Y -= layout.Below
+			g.addJack(bay.BottomJack(n), Jack{Spot: spot, Kind: bay.Jack, Bay: i})
+		}
+	}
+	for i, box := range g.Studio.Boxes {
+		for n := 1; n <= box.Sockets; n++ {
+			g.addJack(box.Socket(n), Jack{Bay: len(g.Studio.Bays) + i, Socket: true})
+		}
+	}
+	for _, p := range g.Studio.Faulty {
+		if j, ok := g.JackOf[p]; ok {
+			g.Jacks[j].Faulty = true
+		}
+	}
+}
+
+func (g *Graph) addJack(p name.Point, one Jack) {
+	j := len(g.Jacks)
+	g.JackOf[p] = j
+	one.Point = g.Number[p]
+	one.Node = g.Node[one.Point]
+	g.JackAt[one.Point] = j
+	g.Jacks = append(g.Jacks, one)
+	n := &g.Nodes[one.Node]
+	n.Jacks = append(n.Jacks, j)
+}
+
+func (g *Graph) addNormals() {
+	for _, bay := range g.Studio.Bays {
+		for i, mode := range bay.Modes {
+			top := bay.TopJack(i + 1)
+			switch mode {
+			case studio.Parallel, studio.Isolated, studio.ModeUnknown:
+				continue
+			case studio.FullNormal, studio.HalfNormal, studio.HalfNormalTop:
+			}
+			if slices.Contains(g.Studio.FaultyNormals, top) {
+				continue
+			}
+			g.PairNormal[g.Number[top]] = len(g.Normals)
+			g.addNormal(Normal{
+				A: g.JackOf[top], B: g.JackOf[bay.BottomJack(i+1)], By: ByNormal,
+				BreaksA: !mode.Joined(true, false), BreaksB: !mode.Joined(false, true),
+			})
+		}
+	}
+	for _, n := range g.Studio.Normals {
+		a, okA := g.JackOf[n.From]
+		b, okB := g.JackOf[n.To]
+		if okA && okB {
+			g.addNormal(Normal{A: a, B: b, BreaksB: true, By: ByStrap})
+		}
+	}
+}
+
+func (g *Graph) addNormal(n Normal) {
+	at := len(g.Normals)
+	g.Normals = append(g.Normals, n)
+	for _, j := range []int{n.A, n.B} {
+		g.Jacks[j].Normals = append(g.Jacks[j].Normals, at)
+		end := &g.Nodes[g.Jacks[j].Node]
+		if !slices.Contains(end.Normals, at) {
+			end.Normals = append(end.Normals, at)
+		}
+	}
+}

@@ -1,0 +1,63 @@
+package graph
+
+import "slices"
+
+// Part is one cord (two jacks), lead (port, jack), dummy (jack) or crosspoint of
+// a patch; or a normal, which a patch does not hold and a way can go along.
+type Part struct {
+	Kind Kind
+	A, B int
+}
+
+// Kind is what a part is.
+type Kind uint8
+
+// The kinds of parts.
+const (
+	Cord Kind = iota + 1
+	Lead
+	Dummy
+	Cross
+	HeldNormal
+)
+
+// Parts are what a patch holds.
+func (d Patch) Parts() []Part {
+	var all []Part
+	for _, x := range d.Crosses {
+		all = append(all, Part{Cross, x, 0})
+	}
+	for _, c := range d.Cords {
+		all = append(all, Part{Cord, c[0], c[1]})
+	}
+	for _, l := range d.Leads {
+		all = append(all, Part{Lead, l[0], l[1]})
+	}
+	for _, j := range d.Dummies {
+		all = append(all, Part{Dummy, j, 0})
+	}
+	return all
+}
+
+// Jacks are those that a part plugs.
+func (p Part) Jacks() []int {
+	switch p.Kind {
+	case Cord:
+		if p.B == None {
+			return []int{p.A}
+		}
+		return []int{p.A, p.B}
+	case Lead:
+		return []int{p.B}
+	case Dummy:
+		return []int{p.A}
+	case Cross, HeldNormal:
+	}
+	return nil
+}
+
+// GoesTo says whether the lead of a port can be plugged into a jack.
+func (g *Graph) GoesTo(port, j int) bool {
+	at := g.LeadsTo[port]
+	return len(at) == 0 || slices.Contains(at, g.Owner(j))
+}

@@ -1,0 +1,196 @@
+package graph
+
+import "slices"
+
+// State is a graph with a patch in it: the nets that the patch makes of the nodes,
+// and what is heard on each. After a change only the nets that it touches, and
+// those that they lead to, are looked at again, so that a change costs no more in
+// a large studio than in a small one. It is for one user while it changes.
+type State struct {
+	Graph *Graph
+	// plugged counts the plugs at each point: one, in a patch that was read.
+	plugged []int
+	// loose are the cords, leads and closed relays at each node.
+	loose [][]link
+	// behind are the closed crosspoints of each output; ahead, by node, those of
+	// amplifiers that begin there.
+	behind, ahead [][]int
+	net           []int // of each node
+	nets          []net
+	unused        []int // numbers of nets, to be taken again
+	contended     int   // nets that more than one output drives
+	marks         []bool
+}
+
+// net is the nodes that one patch makes one.
+type net struct {
+	nodes   []int
+	drivers int
+	heard   []int // sources, in order
+}
+
+// link is metal that a patch makes between two points.
+type link struct {
+	kind Kind
+	a, b int
+}
+
+// Contents are what goes into a state or out of it: plugs in jacks and ports, as
+// points; metal between points; crosspoints.
+type Contents struct {
+	plugs   []int
+	links   []link
+	crosses []int
+}
+
+// Hear computes every net of a patch and what is heard on it. It takes time
+// linear in the size of the studio, and in what is heard behind matrices.
+func (g *Graph) Hear(c Contents) *State {
+	s := &State{
+		Graph: g, plugged: make([]int, len(g.Points)), loose: make([][]link, len(g.Nodes)),
+		behind: make([][]int, len(g.Outputs)), ahead: make([][]int, len(g.Nodes)),
+		net: make([]int, len(g.Nodes)), nets: make([]net, 0, len(g.Nodes)),
+	}
+	s.put(c, nil)
+	all := make([]int, len(g.Nodes))
+	for i := range all {
+		all[i], s.net[i] = i, None
+	}
+	s.listen(s.gather(all))
+	return s
+}
+
+// Change takes out and puts in, as one change. What is not in is left alone. It
+// returns the numbers of the nets that are no more, and of those that are new or
+// hear something that was computed again; a number can be in both.
+func (s *State) Change(out, in Contents) (gone, stale []int) {
+	touched := s.take(out, nil)
+	touched = s.put(in, touched)
+	var nodes []int
+	for _, n := range touched {
+		if old := s.net[n]; old != None {
+			gone = append(gone, old)
+			nodes = append(nodes, s.dissolve(old)...)
+		}
+	}
+	made := s.gather(nodes)
+	s.unused = append(s.unused, gone...)
+	return gone, s.listen(made)
+}
+
+// Contended says in constant time whether any two outputs are joined.
+func (s *State) Contended() bool { return s.contended > 0 }
+
+// dissolve takes a net apart into nodes that are in none.
+func (s *State) dissolve(at int) []int {
+	gone := s.nets[at]
+	for _, n := range gone.nodes {
+		s.net[n] = None
+	}
+	if gone.drivers > 1 {
+		s.contended--
+	}
+	s.nets[at] = net{}
+	return gone.nodes
+}
+
+// gather makes new nets of nodes that are in none, and returns their numbers.
+func (s *State) gather(nodes []int) []int {
+	var made []int
+	for _, start := range nodes {
+		if s.net[start] != None {
+			continue
+		}
+		at := s.newNet()
+		made = append(made, at)
+		s.net[start] = at
+		reached := []int{start}
+		add := func(to int) {
+			if s.net[to] == None {
+				s.net[to] = at
+				reached = append(reached, to)
+			}
+		}
+		for i := 0; i < len(reached); i++ {
+			s.eachNext(reached[i], add)
+		}
+		s.nets[at].nodes = reached
+		s.countDrivers(at)
+	}
+	return made
+}
+
+func (s *State) newNet() int {
+	if last := len(s.unused) - 1; last >= 0 {
+		at := s.unused[last]
+		s.unused = s.unused[:last]
+		return at
+	}
+	s.nets = append(s.nets, net{})
+	return len(s.nets) - 1
+}
+
+// eachNext calls f with each node that metal joins to one.
+func (s *State) eachNext(n int, f func(to int)) {
+	g := s.Graph
+	for _, m := range g.Nodes[n].Normals {
+		if s.Holds(m) {
+			f(g.Across(m, n))
+		}
+	}
+	for _, l := range s.loose[n] {
+		f(g.Node[l.a] + g.Node[l.b] - n)
+	}
+}
+
+// Holds says whether a normal holds.
+func (s *State) Holds(m int) bool {
+	n := &s.Graph.Normals[m]
+	return !(n.BreaksA && s.plugged[s.Graph.Jacks[n.A].Point] > 0) && !(n.BreaksB && s.plugged[s.Graph.Jacks[n.B].Point] > 0)
+}
+
+func (s *State) countDrivers(at int) {
+	count := 0
+	for _, n := range s.nets[at].nodes {
+		node := &s.Graph.Nodes[n]
+		count += len(node.Sources)
+		for _, o := range node.Outputs {
+			if s.Drives(o) {
+				count++
+			}
+		}
+	}
+	s.nets[at].drivers = count
+	if count > 1 {
+		s.contended++
+	}
+}
+
+// Drives says whether an output of a matrix drives its node: one of an amplifier
+// always does, unless it is of high impedance while it has no crosspoint.
+func (s *State) Drives(o int) bool {
+	out := &s.Graph.Outputs[o]
+	return !out.Relay && (!out.HighImpedance || len(s.behind[o]) > 0)
+}
+
+// TakenOver says whether an input hears nothing, since something is plugged into a
+// socket that takes it over: a lead, or a cable that is wired there for good.
+func (s *State) TakenOver(input int) bool {
+	g := s.Graph
+	return slices.ContainsFunc(g.Overrides[input], func(front int) bool {
+		return s.plugged[front] > 0 || len(g.Nodes[g.Node[front]].Points) > 1
+	})
+}
+
+// EachJoint calls f with each cord, lead and closed relay that is in.
+func (s *State) EachJoint(f func(j Joint)) {
+	by := map[Kind]string{Cord: ByCord, Lead: ByLead, Cross: ByCrosspoint}
+	for n, links := range s.loose {
+		for _, l := range links {
+			// Metal between two nodes stands at both.
+			if n == s.Graph.Node[l.a] {
+				f(Joint{l.a, l.b, by[l.kind]})
+			}
+		}
+	}
+}
