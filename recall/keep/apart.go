@@ -1,7 +1,6 @@
 package keep
 
 import (
-	"context"
 	"slices"
 	"strings"
 
@@ -12,7 +11,7 @@ import (
 // apart refuses a way that goes through a room where another session is held,
 // beyond what that session has left to be done itself. It is asked before
 // anything moves.
-func (k *Keeper) apart(ctx context.Context, in Intent, made *plan.Plan) error {
+func (k *machine) apart(in Intent, made *plan.Plan) error {
 	if len(in.Others) == 0 {
 		return nil
 	}
@@ -22,7 +21,7 @@ func (k *Keeper) apart(ctx context.Context, in Intent, made *plan.Plan) error {
 	}
 	// What they have left themselves: their own way, without the new session.
 	alone := Intent{Session: RestName, Others: in.Others, NextID: 1, Options: RecallOptions{Partly: true, Room: in.Options.Room}}
-	own, _, err := k.plan(ctx, alone)
+	own, _, err := k.plan(alone)
 	if err != nil {
 		return tell(ErrUsage, "no way beside %s could be made: %v", in.Others[0].Session, err)
 	}
@@ -41,7 +40,7 @@ func (k *Keeper) apart(ctx context.Context, in Intent, made *plan.Plan) error {
 
 // theirs are the steps that move something in the rooms of other sessions. That
 // something is made silent for a moment is no move.
-func (k *Keeper) theirs(in Intent, made *plan.Plan) []plan.Step {
+func (k *machine) theirs(in Intent, made *plan.Plan) []plan.Step {
 	var steps []plan.Step
 	for _, s := range made.Steps {
 		switch s.Do {
@@ -56,9 +55,9 @@ func (k *Keeper) theirs(in Intent, made *plan.Plan) []plan.Step {
 }
 
 // holderOf is the session in whose room the step moves something; empty for none.
-func (k *Keeper) holderOf(in Intent, s plan.Step) string {
+func (k *machine) holderOf(in Intent, s plan.Step) string {
 	for _, h := range in.Others {
-		if slices.ContainsFunc(stepPoints(s), func(p name.Point) bool { return slices.Contains(h.Rooms, partOf(k.room.studio, p.Owner)) }) {
+		if slices.ContainsFunc(stepPoints(s), func(p name.Point) bool { return slices.Contains(h.Rooms, partOf(k.studio, p.Owner)) }) {
 			return h.Session
 		}
 	}

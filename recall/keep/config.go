@@ -125,6 +125,9 @@ func (c Config) withDefaults() Config {
 	if c.RetryMost == 0 {
 		c.RetryMost = 30 * time.Second
 	}
+	if c.Refused == nil {
+		c.Refused = func(err error) bool { return Code(err) == Code(ErrRefused) }
+	}
 	if c.Patience == 0 {
 		c.Patience = 20 * time.Second
 	}

@@ -9,17 +9,17 @@ import (
 	"bayhand/model/studio"
 )
 
-// hear takes in what came of a job.
-func (k *Keeper) hear(r result) {
-	h := r.hand
-	h.job = nil
-	if k.handOf(h.matrix.Name) != h {
+// happened takes in what came of a job.
+func (r result) happened(k *machine) {
+	h := k.numbered(r.device)
+	if h == nil {
 		return // the studio has no such device any more
 	}
+	h.job = nil
 	back := !h.answers
 	h.tried = true
 	switch {
-	case r.err != nil && k.refused(r.err) && r.job.step != nil:
+	case r.refused && r.job.step != nil:
 		k.wasRefused(h, *r.job.step, r.err)
 	case r.err != nil:
 		k.isGone(h, r)
@@ -39,14 +39,14 @@ func (k *Keeper) hear(r result) {
 // isGone notes that a device does not answer: what it was read to hold is not
 // known any more, and what it was sent is not believed of one that can't be
 // asked when it comes back.
-func (k *Keeper) isGone(h *hand, r result) {
+func (k *machine) isGone(h *device, r result) {
 	was := h.answers
 	if was || h.failures == 0 {
-		h.since = k.now()
+		h.since = k.at
 	}
 	h.answers, h.problem = false, r.err.Error()
 	h.failures++
-	m := k.room.memory
+	m := k.memory
 	m.Known = m.Known.clone()
 	ways := []How{Read}
 	if slices.Contains(m.Deaf, h.matrix.Name) {
@@ -59,27 +59,27 @@ func (k *Keeper) isGone(h *hand, r result) {
 }
 
 // wasRefused notes that a device said no. What it holds now has to be read.
-func (k *Keeper) wasRefused(h *hand, s plan.Step, err error) {
-	m := k.room.memory
+func (k *machine) wasRefused(h *device, s plan.Step, err error) {
+	m := k.memory
 	m.Intent.Sending = without(m.Intent.Sending, s.ID)
-	m.Intent.fail(Failure{ID: s.ID, Matrix: h.matrix.Name, Code: Code(ErrRefused), Since: k.now(),
+	m.Intent.fail(Failure{ID: s.ID, Matrix: h.matrix.Name, Code: Code(ErrRefused), Since: k.at,
 		Message: fmt.Sprintf("%s refused step %s: %v", h.matrix.Name, s.ID, err)})
 	k.learn(m, Event{Kind: Trouble, Matrix: h.matrix.Name, Step: &s, Text: "refused: " + err.Error()})
 	if h.readsBack {
-		h.give(&job{proves: &s})
+		k.order(h, job{proves: &s})
 	}
 }
 
 // wasSent takes what was sent as a belief, and asks the device where it can.
-func (k *Keeper) wasSent(h *hand, s plan.Step) {
-	m := k.room.memory
+func (k *machine) wasSent(h *device, s plan.Step) {
+	m := k.memory
 	m.Known = m.Known.clone()
 	for _, c := range s.Crosspoints {
 		m.Known.set(c.Output, inputsOf(c), k.fact(Sent))
 	}
 	if h.readsBack {
 		k.learn(m, Event{Kind: WasSent, Matrix: s.By, Step: &s, Text: "sent"})
-		h.give(&job{proves: &s})
+		k.order(h, job{proves: &s})
 		return
 	}
 	m.Intent.finish(s.ID, k.fact(Sent))
@@ -88,8 +88,8 @@ func (k *Keeper) wasSent(h *hand, s plan.Step) {
 
 // wasHeard takes in what a device holds, and looks whether that is what it
 // should.
-func (k *Keeper) wasHeard(h *hand, r result, back bool) {
-	m := k.room.memory
+func (k *machine) wasHeard(h *device, r result, back bool) {
+	m := k.memory
 	m.Known = m.Known.clone()
 	m.deaf(h.matrix.Name, !r.readsBack)
 	h.unclear = r.unclear
@@ -108,9 +108,9 @@ func (k *Keeper) wasHeard(h *hand, r result, back bool) {
 			Changes: m.Known.changes(fresh), Text: readText(m.Known, fresh)})
 	}
 	if back && !r.readsBack && len(m.assumed(h.matrix)) > 0 {
-		k.anew("%s answers again and cannot be asked what it holds", h.matrix.Name)
+		k.wantReplan("%s answers again and cannot be asked what it holds", h.matrix.Name)
 	}
-	in := k.room.memory.Intent
+	in := k.memory.Intent
 	in.Sending = sending
 	k.drift(h, back, in)
 }
@@ -127,7 +127,7 @@ func (m *Memory) arrived(matrix string) {
 
 // prove closes a step that was read back: done, or a failure. It is never given
 // where the device answers otherwise.
-func (k *Keeper) prove(m *Memory, h *hand, s plan.Step) {
+func (k *machine) prove(m *Memory, h *device, s plan.Step) {
 	m.Intent.Sending = without(m.Intent.Sending, s.ID)
 	if holds(s, m.Known) {
 		m.Intent.finish(s.ID, k.fact(Read))
@@ -136,7 +136,7 @@ func (k *Keeper) prove(m *Memory, h *hand, s plan.Step) {
 	if failed(m.Intent, s.ID) {
 		return
 	}
-	m.Intent.fail(Failure{ID: s.ID, Matrix: h.matrix.Name, Code: Code(ErrDiffers), Since: k.now(), Message: differs(s, m.Known)})
+	m.Intent.fail(Failure{ID: s.ID, Matrix: h.matrix.Name, Code: Code(ErrDiffers), Since: k.at, Message: differs(s, m.Known)})
 }
 
 func (in *Intent) fail(f Failure) { in.Failed = append(slices.Clone(in.Failed), f) }
@@ -189,9 +189,9 @@ func readText(known Known, outputs []name.Point) string {
 // hand is put back or left as the studio says; what a device lost while it did
 // not answer is always put back, and so is what is turned on the way, since the
 // steps left were ordered for another state.
-func (k *Keeper) drift(h *hand, back bool, in Intent) {
-	turned := drifted(in, h.matrix, k.room.memory.Known, h.unclear)
-	leave := k.room.studio.Drift == studio.Keep && !back && len(in.Left) == 0
+func (k *machine) drift(h *device, back bool, in Intent) {
+	turned := drifted(in, h.matrix, k.memory.Known, h.unclear)
+	leave := k.studio.Drift == studio.Keep && !back && len(in.Left) == 0
 	if leave {
 		k.leaveTurned(h, turned)
 		return
@@ -199,16 +199,16 @@ func (k *Keeper) drift(h *hand, back bool, in Intent) {
 	if len(turned) == 0 {
 		return
 	}
-	if !h.mayRestore(k.now()) {
+	if !h.mayRestore(k.at) {
 		return
 	}
 	k.note(h, turned, back)
-	k.anew("%s", readText(k.room.memory.Known, turned))
+	k.wantReplan("%s", readText(k.memory.Known, turned))
 }
 
 // leaveTurned remembers which outputs of a matrix are left as they were turned.
-func (k *Keeper) leaveTurned(h *hand, turned []name.Point) {
-	m := k.room.memory
+func (k *machine) leaveTurned(h *device, turned []name.Point) {
+	m := k.memory
 	kept := slices.DeleteFunc(slices.Clone(m.Intent.Kept), func(p name.Point) bool { return p.Owner == h.matrix.Name })
 	kept = append(kept, turned...)
 	slices.SortFunc(kept, name.Point.Compare)
@@ -223,24 +223,24 @@ func (k *Keeper) leaveTurned(h *hand, turned []name.Point) {
 // mostNotes is how many notes on drift are shown; the history has them all.
 const mostNotes = 10
 
-func (k *Keeper) note(h *hand, turned []name.Point, back bool) {
+func (k *machine) note(h *device, turned []name.Point, back bool) {
 	how := "somebody turned %s by hand (%s); it is put back"
 	if back {
 		how = "%s came back holding something else (%s); it is put back"
 	}
-	p := k.problem("drift", how, h.matrix.Name, readText(k.room.memory.Known, turned))
+	p := k.problem("drift", how, h.matrix.Name, readText(k.memory.Known, turned))
 	p.Severity = "warning"
-	k.room.notes = slices.DeleteFunc(k.room.notes, func(n Problem) bool { return n.Message == p.Message })
-	k.room.notes = append(k.room.notes, *p)
-	k.room.notes = k.room.notes[max(0, len(k.room.notes)-mostNotes):]
-	k.learn(k.room.memory, Event{Kind: Drifted, Matrix: h.matrix.Name, Text: p.Message})
+	k.notes = slices.DeleteFunc(k.notes, func(n Problem) bool { return n.Message == p.Message })
+	k.notes = append(k.notes, *p)
+	k.notes = k.notes[max(0, len(k.notes)-mostNotes):]
+	k.learn(k.memory, Event{Kind: Drifted, Matrix: h.matrix.Name, Text: p.Message})
 }
 
-// anew asks for a new way from what is known, as soon as no device is on its
+// wantReplan asks for a new way from what is known, as soon as no device is on its
 // way from one state to another.
-func (k *Keeper) anew(format string, args ...any) {
-	if !k.room.memory.Intent.idle() && k.room.replan == "" {
-		k.room.replan = fmt.Sprintf(format, args...)
+func (k *machine) wantReplan(format string, args ...any) {
+	if !k.memory.Intent.idle() && k.replan == "" {
+		k.replan = fmt.Sprintf(format, args...)
 	}
 }
 

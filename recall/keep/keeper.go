@@ -6,56 +6,39 @@ import (
 	"sync"
 	"time"
 
-	"bayhand/model/studio"
+	"bayhand/model/plan"
 )
 
-// Keeper keeps one room. Its methods may be called from anywhere; what they ask
-// is done on the one goroutine of Run.
+// Keeper keeps one room: the loop around the machine, which brings it the facts and
+// does what comes of them. Its methods may be called from anywhere.
 type Keeper struct {
-	config  Config
-	asks    chan *ask
-	look    chan struct{}
-	results chan result
-	sayings chan saying
-	pings   chan struct{}
+	config Config
+	asks   chan request
+	look   chan struct{}
+	facts  chan fact
+	pings  chan struct{}
 	// stopped is closed when Run ends.
 	stopped chan struct{}
 	board   board
-	hands   sync.WaitGroup
+	running sync.WaitGroup
 
-	// room is Run's alone.
-	room room
+	// The fields below are Run's alone.
+	machine machine
+	workers map[int]*worker
+	// callers are who waits for the answers to asks, by their numbers.
+	callers map[int]chan reply
+	numbers int
 }
 
-// room is everything that Run's goroutine owns.
-type room struct {
-	memory Memory
-	files  Files
-	// studio is the last that could be read; nil before the first.
-	studio *studio.Studio
-	hands  []*hand
-	// pending are asks that wait for devices before they begin; settling are
-	// those that wait for devices after it.
-	pending, settling []*ask
-	// replan is why the way must be made anew; empty if it need not be.
-	replan string
-	// who asks for what is being done; empty for what nobody asked for just now.
-	who string
-	// notes are problems that stay until the next recall.
-	notes []Problem
-	// planTrouble, journalTrouble and keepTrouble are why the last attempt failed.
-	planTrouble, journalTrouble, keepTrouble *Problem
-	// journalAgain is when the journal is tried again after a failure.
-	journalAgain time.Time
-	// keepAgain is when a patch is to be written into its session's file after
-	// somebody was writing that; zero for never.
-	keepAgain time.Time
-	// woke is when Run began.
-	woke time.Time
-	// unwritten is what devices did while the journal could not be written.
-	unwritten []Event
-	// unread is since when the intended session's file cannot be read.
-	unread time.Time
+// request is a call of Act, which waits for the reply.
+type request struct {
+	act   Act
+	reply chan reply
+}
+
+type reply struct {
+	Answer
+	err error
 }
 
 // New makes a keeper that remembers what the journal holds. Nothing is done
@@ -70,16 +53,15 @@ func New(config Config) (*Keeper, error) {
 	}
 	k := &Keeper{
 		config:  config.withDefaults(),
-		asks:    make(chan *ask),
+		asks:    make(chan request),
 		look:    make(chan struct{}, 1),
-		results: make(chan result),
-		sayings: make(chan saying),
+		facts:   make(chan fact),
 		pings:   make(chan struct{}),
 		stopped: make(chan struct{}),
+		workers: map[int]*worker{},
+		callers: map[int]chan reply{},
 	}
-	// Nobody knows what happened to a device that cannot be asked while no keeper ran.
-	memory.disbelieve(k.fact(Assumed), nil)
-	k.room.memory = memory
+	k.machine.memory = memory
 	return k, nil
 }
 
@@ -104,73 +86,6 @@ func (k *Keeper) Ping(ctx context.Context) error {
 	}
 }
 
-// Run keeps the room until the context ends, then lets go of every device. It
-// is called once.
-func (k *Keeper) Run(ctx context.Context) error {
-	ctx, cancel := context.WithCancel(ctx)
-	defer k.leave(cancel)
-	k.wake(ctx)
-	for {
-		k.settle(ctx)
-		alarm, stop := k.alarm()
-		select {
-		case a := <-k.asks:
-			k.room.pending = append(k.room.pending, a)
-		case r := <-k.results:
-			k.hear(r)
-		case s := <-k.sayings:
-			k.heed(s)
-		case <-k.pings:
-		case <-k.look:
-			k.reread(ctx)
-		case <-alarm:
-		case <-ctx.Done():
-			stop()
-			return nil
-		}
-		stop()
-	}
-}
-
-func (k *Keeper) leave(cancel func()) {
-	cancel()
-	k.hands.Wait()
-	close(k.stopped)
-	k.board.close()
-}
-
-// wake reads the files and says hello to every device.
-func (k *Keeper) wake(ctx context.Context) {
-	k.room.woke = k.now()
-	k.room.memory.Known.doubtAll(k.fact(Assumed))
-	k.reread(ctx)
-	k.askStill()
-}
-
-// alarm wakes the loop for the next poll or retry.
-func (k *Keeper) alarm() (<-chan time.Time, func()) {
-	var first time.Time
-	consider := func(t time.Time) {
-		if !t.IsZero() && (first.IsZero() || t.Before(first)) {
-			first = t
-		}
-	}
-	consider(k.room.journalAgain)
-	consider(k.room.keepAgain)
-	for _, h := range k.room.hands {
-		if h.job == nil {
-			consider(h.next)
-		}
-	}
-	if first.IsZero() {
-		return nil, func() {}
-	}
-	if k.due(first) {
-		first = k.now()
-	}
-	return k.config.Clock.Timer(max(first.Sub(k.now()), 0))
-}
-
 // Status is the room as it is held now. It never waits for a device.
 func (k *Keeper) Status(ctx context.Context) (Status, error) {
 	return k.board.newest(ctx, k.stopped)
@@ -190,34 +105,83 @@ func (k *Keeper) Act(ctx context.Context, act Act) (Answer, error) {
 	if act.By == "" {
 		act.By = k.config.Who
 	}
-	return k.ask(ctx, &ask{act: act})
+	r := request{act, make(chan reply, 1)}
+	select {
+	case k.asks <- r:
+	case <-k.stopped:
+		return Answer{}, ErrStopped
+	case <-ctx.Done():
+		return Answer{}, ctx.Err()
+	}
+	select {
+	case got := <-r.reply:
+		return got.Answer, got.err
+	case <-k.stopped:
+		return Answer{}, ErrStopped
+	case <-ctx.Done():
+		status, _ := k.board.newest(context.WithoutCancel(ctx), k.stopped)
+		return Answer{Status: status}, ctx.Err()
+	}
 }
 
-// take does an act, once its devices have been asked.
-func (k *Keeper) takeAct(ctx context.Context, a *ask) (err error) {
-	act := a.act
-	switch act.Do {
-	case ToRecall:
-		return k.recall(ctx, act.Session, act.Options)
-	case ToPreview:
-		a.plan, err = k.preview(ctx, act.Session, act.Options)
-		return err
-	case ToUndo:
-		return k.undo(ctx)
-	case WereDone:
-		return k.tick(act)
-	case NotDone:
-		return k.untick(act.IDs)
-	case StillSo:
-		return k.still()
-	case Plugged:
-		return k.plug(act.A, act.B)
-	case Pulled:
-		return k.pull(act.A)
-	case Moved:
-		return k.move(act.A, act.B)
-	case Faulty, Sound:
-		return k.tag(act.A, act.Do == Faulty)
+// Run keeps the room until the context ends, then lets go of every device. It
+// is called once.
+func (k *Keeper) Run(ctx context.Context) error {
+	ctx, cancel := context.WithCancel(ctx)
+	defer k.leave(cancel)
+	k.machine.settings = k.settings(ctx)
+	k.take(ctx, woken{})
+	k.read(ctx, k.machine.wanted())
+	k.take(ctx, leftAlone{})
+	for {
+		k.settle(ctx)
+		alarm, stop := k.alarm()
+		select {
+		case r := <-k.asks:
+			k.numbers++
+			k.callers[k.numbers] = r.reply
+			k.take(ctx, asked{ask{number: k.numbers, act: r.act}})
+		case f := <-k.facts:
+			k.take(ctx, f)
+		case <-k.pings:
+		case <-k.look:
+			k.read(ctx, k.machine.wanted())
+		case <-alarm:
+		case <-ctx.Done():
+			stop()
+			return nil
+		}
+		stop()
 	}
-	return act.Check()
+}
+
+func (k *Keeper) settings(ctx context.Context) settings {
+	return settings{
+		plan: func(question plan.Request) (*plan.Plan, error) { return k.config.Plan(ctx, question) },
+		poll: k.config.Poll, retryFirst: k.config.RetryFirst, retryMost: k.config.RetryMost,
+		asks: k.config.Asks, keepsPatch: k.config.KeepPatch != nil,
+	}
+}
+
+func (k *Keeper) leave(cancel func()) {
+	cancel()
+	k.running.Wait()
+	close(k.stopped)
+	k.board.close()
+}
+
+// alarm wakes the loop for the next poll or retry.
+func (k *Keeper) alarm() (<-chan time.Time, func()) {
+	now := k.config.Clock.Now()
+	k.machine.at = now
+	at := k.machine.alarm()
+	if at.IsZero() {
+		return nil, func() {}
+	}
+	return k.config.Clock.Timer(max(at.Sub(now), 0))
+}
+
+// read reads the files, with those of sessions.
+func (k *Keeper) read(ctx context.Context, sessions []string) {
+	k.take(ctx, k.config.Load(ctx, sessions))
 }

@@ -10,12 +10,12 @@ import (
 )
 
 // tick says that steps were done.
-func (k *Keeper) tick(act Act) error {
+func (k *machine) tick(act Act) error {
 	ids := act.IDs
 	if act.All {
 		ids = k.doable()
 	}
-	m := k.room.memory
+	m := k.memory
 	order, err := k.ordered(ids)
 	if err != nil {
 		return err
@@ -36,7 +36,7 @@ func (k *Keeper) tick(act Act) error {
 }
 
 // did marks a person's step done and changes what is known by it.
-func (k *Keeper) did(m *Memory, s plan.Step) error {
+func (k *machine) did(m *Memory, s plan.Step) error {
 	if s.Do == plan.Pull {
 		m.take(s)
 	}
@@ -65,26 +65,24 @@ func (m *Memory) take(s plan.Step) {
 	}
 }
 
-// told writes down what a person did, and makes the way anew where there is a
+// told writes down what a person did, and asks for a new plan where there is a
 // reason to.
-func (k *Keeper) told(m Memory, why string, events ...Event) error {
-	if !k.commit(m, events...) {
-		return tell(ErrJournal, "%s", k.room.journalTrouble.Message)
-	}
+func (k *machine) told(m Memory, why string, events ...Event) error {
+	k.save(m, events...)
 	if why != "" {
-		k.anew("%s", why)
+		k.wantReplan("%s", why)
 	}
 	return nil
 }
 
 // doable are the steps that a person can do before a device has to be switched
 // again.
-func (k *Keeper) doable() []string {
-	in := k.room.memory.Intent
+func (k *machine) doable() []string {
+	in := k.memory.Intent
 	done := doneIDs(in)
 	var ids []string
 	for _, s := range in.Left {
-		if !driven(k.room.studio, s) && ready(s, done) {
+		if !driven(k.studio, s) && ready(s, done) {
 			ids = append(ids, s.ID)
 			done[s.ID] = true
 		}
@@ -94,8 +92,8 @@ func (k *Keeper) doable() []string {
 
 // ordered are the steps left of these IDs, in the order of the plan. Steps that
 // are done already are passed over: saying so twice does no harm.
-func (k *Keeper) ordered(ids []string) ([]plan.Step, error) {
-	in := k.room.memory.Intent
+func (k *machine) ordered(ids []string) ([]plan.Step, error) {
+	in := k.memory.Intent
 	done := doneIDs(in)
 	for _, id := range ids {
 		i := slices.IndexFunc(in.Left, func(s plan.Step) bool { return s.ID == id })
@@ -103,7 +101,7 @@ func (k *Keeper) ordered(ids []string) ([]plan.Step, error) {
 		case i < 0 && done[id]:
 		case i < 0:
 			return nil, tell(ErrUnknownStep, "there is no step %s; %s", id, k.leftText())
-		case driven(k.room.studio, in.Left[i]):
+		case driven(k.studio, in.Left[i]):
 			return nil, tell(ErrUsage, "step %s is done by %s; what a device holds is read from it, not told", id, in.Left[i].By)
 		}
 	}
@@ -116,10 +114,10 @@ func (k *Keeper) ordered(ids []string) ([]plan.Step, error) {
 	return steps, nil
 }
 
-func (k *Keeper) leftText() string {
+func (k *machine) leftText() string {
 	var ids []string
-	for _, s := range k.room.memory.Intent.Left {
-		if !driven(k.room.studio, s) {
+	for _, s := range k.memory.Intent.Left {
+		if !driven(k.studio, s) {
 			ids = append(ids, s.ID)
 		}
 	}
@@ -130,8 +128,8 @@ func (k *Keeper) leftText() string {
 }
 
 // untick takes steps back, the last one first.
-func (k *Keeper) untick(ids []string) error {
-	m := k.room.memory
+func (k *machine) untick(ids []string) error {
+	m := k.memory
 	for _, id := range ids {
 		if !doneIDs(m.Intent)[id] && !slices.ContainsFunc(m.Intent.Left, func(s plan.Step) bool { return s.ID == id }) {
 			return tell(ErrUnknownStep, "there is no step %s in this recall", id)
@@ -159,8 +157,8 @@ func (k *Keeper) untick(ids []string) error {
 }
 
 // undid makes what is known as if the step had not been done.
-func (k *Keeper) undid(m *Memory, s plan.Step) error {
-	if driven(k.room.studio, s) {
+func (k *machine) undid(m *Memory, s plan.Step) error {
+	if driven(k.studio, s) {
 		return tell(ErrUsage, "step %s was done by %s; what a device holds is read from it, not told", s.ID, s.By)
 	}
 	if do := opposite(s.Do); do != "" {
@@ -186,7 +184,7 @@ func (k *Keeper) undid(m *Memory, s plan.Step) error {
 }
 
 // down says that what was to be brought back is still down.
-func (k *Keeper) down(m *Memory, s plan.Step) error {
+func (k *machine) down(m *Memory, s plan.Step) error {
 	do := plan.Mute
 	if s.Do == plan.PhantomOn {
 		do = plan.PhantomOff
@@ -207,13 +205,13 @@ func turnedBack(s plan.Step) plan.Step {
 }
 
 // tag says that a jack is faulty, or that it is not any more.
-func (k *Keeper) tag(p name.Point, faulty bool) error {
+func (k *machine) tag(p name.Point, faulty bool) error {
 	if err := k.haveJack(p); err != nil {
 		return err
 	}
-	m := k.room.memory
+	m := k.memory
 	had := slices.ContainsFunc(m.Tags, func(t Tag) bool { return t.Jack == p })
-	inFile := slices.Contains(k.room.studio.Faulty, p)
+	inFile := slices.Contains(k.studio.Faulty, p)
 	text := fmt.Sprintf("%s is faulty", p)
 	switch {
 	case faulty && (had || inFile), !faulty && !had && !inFile:
@@ -229,11 +227,11 @@ func (k *Keeper) tag(p name.Point, faulty bool) error {
 	return k.told(m, text, Event{Kind: PersonDid, Text: text})
 }
 
-func (k *Keeper) haveJack(p name.Point) error {
-	if k.room.studio == nil {
+func (k *machine) haveJack(p name.Point) error {
+	if k.studio == nil {
 		return tell(ErrNoStudio, "the studio's file cannot be read%s", k.firstFileProblem())
 	}
-	if !isJack(k.room.studio, p) {
+	if !isJack(k.studio, p) {
 		return tell(ErrUnknownPoint, "%s is no jack of this studio", p)
 	}
 	return nil

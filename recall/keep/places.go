@@ -30,12 +30,12 @@ func isSocket(s *studio.Studio, p name.Point) bool {
 
 // hasPort says whether gear in the room has the port: the studio's, that of a
 // guest of what is intended, or that of a guest whose lead is still in.
-func (k *Keeper) hasPort(p name.Point) bool {
-	if wanted := k.room.memory.Intent.together(k.room.studio); wanted != nil && isPort(&studio.Studio{Gear: wanted.Guests}, p) {
+func (k *machine) hasPort(p name.Point) bool {
+	if wanted := k.memory.Intent.together(k.studio); wanted != nil && isPort(&studio.Studio{Gear: wanted.Guests}, p) {
 		return true
 	}
-	known := slices.ContainsFunc(k.room.memory.Known.Leads, func(l KnownLead) bool { return l.Port == p })
-	return known || isPort(k.room.studio, p)
+	known := slices.ContainsFunc(k.memory.Known.Leads, func(l KnownLead) bool { return l.Port == p })
+	return known || isPort(k.studio, p)
 }
 
 func isPort(s *studio.Studio, p name.Point) bool {

@@ -28,10 +28,10 @@ func TestPlacesOfBoxesAndGuests(t *testing.T) {
 		}
 	}
 	keys, horn, drums := name.At("keys", "out", 1), name.At("horn", "out", 1), name.At("drums", "out", 1)
-	k := &Keeper{}
-	k.room.studio = s
-	k.room.memory.Intent.Wanted = &session.Session{Guests: []studio.Gear{{Name: "keys", Ports: []studio.Port{{Point: keys, Direction: studio.Output}}}}}
-	k.room.memory.Known.Leads = []KnownLead{{Lead: patch.Lead{Port: horn, Jack: name.At("floor-a", "", 2)}}}
+	k := &machine{}
+	k.studio = s
+	k.memory.Intent.Wanted = &session.Session{Guests: []studio.Gear{{Name: "keys", Ports: []studio.Port{{Point: keys, Direction: studio.Output}}}}}
+	k.memory.Known.Leads = []KnownLead{{Lead: patch.Lead{Port: horn, Jack: name.At("floor-a", "", 2)}}}
 	if !k.hasPort(keys) || !k.hasPort(horn) || k.hasPort(drums) {
 		t.Errorf("keys are there: %v, the horn %v, the drums %v", k.hasPort(keys), k.hasPort(horn), k.hasPort(drums))
 	}

@@ -1,7 +1,6 @@
 package keep
 
 import (
-	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -13,41 +12,39 @@ import (
 
 // recall makes a session, or rest, what is intended. Where that cannot be given
 // everything stays as it was.
-func (k *Keeper) recall(ctx context.Context, session string, options RecallOptions) error {
-	in, err := k.intend(ctx, session, options)
+func (k *machine) recall(session string, options RecallOptions) error {
+	in, err := k.intend(session, options)
 	if err != nil {
 		return err
 	}
-	return k.intendNow(ctx, in, session+" is recalled")
+	return k.intendNow(in, session+" is recalled")
 }
 
 // intendNow makes the way to an intent, and puts it in force.
-func (k *Keeper) intendNow(ctx context.Context, in Intent, text string) error {
-	p, ask, err := k.plan(ctx, in)
+func (k *machine) intendNow(in Intent, text string) error {
+	p, ask, err := k.plan(in)
 	if err != nil {
 		return tell(ErrUsage, "no way to %s could be made: %v", in.title(), err)
 	}
 	if !p.Given && !in.Options.Partly {
 		return &NotGivenError{Session: in.title(), Missing: p.Missing, Stopped: p.Stopped}
 	}
-	if err := k.apart(ctx, in, p); err != nil {
+	if err := k.apart(in, p); err != nil {
 		return err
 	}
 	m := k.adopted(in, p, ask, true)
 	m.Past = k.past()
 	known := m.Known
-	if !k.commit(m, Event{Kind: Recalled, Text: text, Known: &known}) {
-		return tell(ErrJournal, "%s", k.room.journalTrouble.Message)
-	}
-	k.room.replan, k.room.notes, k.room.keepTrouble, k.room.keepAgain = "", nil, nil, time.Time{}
-	for _, h := range k.room.hands {
-		h.restored = nil
+	k.save(m, Event{Kind: Recalled, Text: text, Known: &known})
+	k.replan, k.notes, k.keepTrouble, k.keepAgain = "", nil, nil, time.Time{}
+	for i := range k.devices {
+		k.devices[i].restored = nil
 	}
 	return nil
 }
 
-// intend reads the files and makes the intent, without a plan yet.
-func (k *Keeper) intend(ctx context.Context, session string, options RecallOptions) (Intent, error) {
+// intend makes the intent, without a plan yet.
+func (k *machine) intend(session string, options RecallOptions) (Intent, error) {
 	if _, err := plan.ParsePrefer(options.Prefer); err != nil {
 		return Intent{}, tell(ErrUsage, "%v", err)
 	}
@@ -55,12 +52,12 @@ func (k *Keeper) intend(ctx context.Context, session string, options RecallOptio
 	if session == RestName {
 		wanted = ""
 	}
-	in, err := k.blank(ctx, session, options, wanted)
+	in, err := k.blank(session, options)
 	if err != nil {
 		return Intent{}, err
 	}
 	if wanted != "" {
-		if in.Wanted = k.room.files.Sessions[wanted]; in.Wanted == nil {
+		if in.Wanted = k.files.Sessions[wanted]; in.Wanted == nil {
 			return Intent{}, k.unknown(wanted)
 		}
 	}
@@ -70,20 +67,19 @@ func (k *Keeper) intend(ctx context.Context, session string, options RecallOptio
 	if err := k.beside(&in); err != nil {
 		return Intent{}, err
 	}
-	in.Meaning = meaning(k.room.studio, in.together(k.room.studio))
+	in.Meaning = meaning(k.studio, in.together(k.studio))
 	return in, nil
 }
 
-// blank reads the files, and is the next intent without what it wants.
-func (k *Keeper) blank(ctx context.Context, session string, options RecallOptions, wanted string) (Intent, error) {
-	k.take(ctx, k.config.Load(ctx, k.wanted(wanted)))
-	if k.room.studio == nil {
+// blank is the next intent without what it wants.
+func (k *machine) blank(session string, options RecallOptions) (Intent, error) {
+	if k.studio == nil {
 		return Intent{}, tell(ErrNoStudio, "the studio's file cannot be read%s", k.firstFileProblem())
 	}
-	was := k.room.memory.Intent
+	was := k.memory.Intent
 	in := Intent{Recall: was.Recall + 1, Session: session, Options: options, NextID: 1}
 	if !options.Inside {
-		in.PreviousInside = stillInside(was, k.room.studio)
+		in.PreviousInside = stillInside(was, k.studio)
 	}
 	return in, nil
 }
@@ -104,13 +100,13 @@ func stillInside(was Intent, s *studio.Studio) []studio.Pass {
 	return passes
 }
 
-func (k *Keeper) unknown(session string) error {
-	for _, p := range k.room.files.Problems {
+func (k *machine) unknown(session string) error {
+	for _, p := range k.files.Problems {
 		if p.Severity == "error" && strings.Contains(p.Message, session) {
 			return tell(ErrUnknownSession, "the session %s cannot be read: %s", session, p.Message)
 		}
 	}
-	names := k.room.files.Names
+	names := k.files.Names
 	if len(names) == 0 {
 		return tell(ErrUnknownSession, "there is no session %s, nor any other that can be read", session)
 	}
@@ -126,8 +122,8 @@ func some(names []string) string {
 	return fmt.Sprintf("%s and %d more", strings.Join(names[:most], ", "), len(names)-most)
 }
 
-func (k *Keeper) firstFileProblem() string {
-	for _, p := range k.room.files.Problems {
+func (k *machine) firstFileProblem() string {
+	for _, p := range k.files.Problems {
 		if p.Severity == "error" {
 			return ": " + p.Message
 		}
@@ -136,12 +132,12 @@ func (k *Keeper) firstFileProblem() string {
 }
 
 // preview is the plan of a recall, of which no step is gone.
-func (k *Keeper) preview(ctx context.Context, session string, options RecallOptions) (*plan.Plan, error) {
-	in, err := k.intend(ctx, session, options)
+func (k *machine) preview(session string, options RecallOptions) (*plan.Plan, error) {
+	in, err := k.intend(session, options)
 	if err != nil {
 		return nil, err
 	}
-	p, _, err := k.plan(ctx, in)
+	p, _, err := k.plan(in)
 	if err != nil {
 		return nil, tell(ErrUsage, "no way to %s could be made: %v", in.title(), err)
 	}

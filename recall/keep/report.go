@@ -31,45 +31,17 @@ type Report struct {
 // that never stops talking must not keep the keeper from anything else.
 const reportGap = 200 * time.Millisecond
 
+// saying is the fact that a device said something by itself.
 type saying struct {
-	hand   *hand
+	device int
 	report Report
 }
 
-// listen hands on what the device says by itself, until it is dropped.
-func (w *worker) listen(ctx context.Context) {
-	r, ok := w.device.(Reporter)
-	if !ok {
-		return
-	}
-	ctx, w.deafen = context.WithCancel(ctx)
-	w.listener.Go(func() {
-		for {
-			report, err := r.Report(ctx)
-			if err != nil {
-				return
-			}
-			select {
-			case w.keeper.sayings <- saying{w.hand, report}:
-			case <-ctx.Done():
-				return
-			}
-			gap, stop := w.keeper.config.Clock.Timer(reportGap)
-			select {
-			case <-gap:
-			case <-ctx.Done():
-				stop()
-				return
-			}
-		}
-	})
-}
-
-// heed takes in what a device said by itself. One that can be asked is asked at
-// once; what the other says counts, once nothing is on its way to it.
-func (k *Keeper) heed(s saying) {
-	h := s.hand
-	if k.handOf(h.matrix.Name) != h || !h.answers {
+// happened takes in what a device said by itself. One that can be asked is asked
+// at once; what the other says counts, once nothing is on its way to it.
+func (s saying) happened(k *machine) {
+	h := k.numbered(s.device)
+	if h == nil || !h.answers {
 		return
 	}
 	if h.readsBack {
@@ -79,14 +51,14 @@ func (k *Keeper) heed(s saying) {
 		}
 		return
 	}
-	h.said = append(h.said, s.report)
+	h.said = append(slices.Clone(h.said), s.report)
 	k.believe(h)
 }
 
 // believe takes what a device that cannot be asked said for what it holds. Of
 // contacts a report is only a part of what an output may be joined with, and
 // says nothing for certain.
-func (k *Keeper) believe(h *hand) {
+func (k *machine) believe(h *device) {
 	if h.job != nil || len(h.said) == 0 {
 		return
 	}
@@ -95,7 +67,7 @@ func (k *Keeper) believe(h *hand) {
 	if h.matrix.Kind != studio.Amplifiers {
 		return
 	}
-	m := k.room.memory
+	m := k.memory
 	m.Known = m.Known.clone()
 	var fresh []name.Point
 	for _, r := range said {
@@ -107,7 +79,7 @@ func (k *Keeper) believe(h *hand) {
 	slices.SortFunc(fresh, name.Point.Compare)
 	fresh = slices.Compact(fresh)
 	k.learn(m, Event{Kind: WasRead, Matrix: h.matrix.Name, Changes: m.Known.changes(fresh), Text: "it says by itself, " + readText(m.Known, fresh)})
-	k.drift(h, false, k.room.memory.Intent)
+	k.drift(h, false, k.memory.Intent)
 }
 
 // hearsay makes outputs listen to what a report says, and gives those of which

@@ -1,7 +1,6 @@
 package keep
 
 import (
-	"context"
 	"reflect"
 	"slices"
 	"time"
@@ -11,16 +10,10 @@ import (
 	"bayhand/model/studio"
 )
 
-// reread takes in the files after somebody may have changed them. A file that
-// cannot be read changes nothing: the last that could be stays in force.
-func (k *Keeper) reread(ctx context.Context) {
-	k.take(ctx, k.config.Load(ctx, k.wanted()))
-}
-
 // wanted are the sessions whose files matter: what is intended, and more.
-func (k *Keeper) wanted(more ...string) []string {
+func (k *machine) wanted(more ...string) []string {
 	var names []string
-	in := k.room.memory.Intent
+	in := k.memory.Intent
 	all := append(more, in.Session)
 	for _, h := range in.Others {
 		all = append(all, h.Session)
@@ -33,26 +26,27 @@ func (k *Keeper) wanted(more ...string) []string {
 	return names
 }
 
-// take puts what the files say in force.
-func (k *Keeper) take(ctx context.Context, f Files) {
-	k.room.files = k.sinceBefore(f)
-	if f.Studio != nil && !reflect.DeepEqual(f.Studio, k.room.studio) {
-		k.room.studio = f.Studio
-		k.matchHands(ctx)
+// happened puts what the files say in force. A file that cannot be read changes
+// nothing: the last that could be stays in force.
+func (f Files) happened(k *machine) {
+	k.files = k.sinceBefore(f)
+	if f.Studio != nil && !reflect.DeepEqual(f.Studio, k.studio) {
+		k.studio = f.Studio
+		k.matchDevices()
 		k.matchKnown()
 	}
 	k.takeSession()
 }
 
 // sinceBefore gives problems of the files that were there before their time.
-func (k *Keeper) sinceBefore(f Files) Files {
+func (k *machine) sinceBefore(f Files) Files {
 	f.Problems = slices.Clone(f.Problems)
 	for i, p := range f.Problems {
 		if !p.Since.IsZero() {
 			continue
 		}
-		f.Problems[i].Since = k.now()
-		for _, had := range k.room.files.Problems {
+		f.Problems[i].Since = k.at
+		for _, had := range k.files.Problems {
 			if had.Message == p.Message {
 				f.Problems[i].Since = had.Since
 			}
@@ -61,47 +55,42 @@ func (k *Keeper) sinceBefore(f Files) Files {
 	return f
 }
 
-// matchHands lets go of devices that the studio has no more, and engages those
+// matchDevices lets go of devices that the studio has no more, and polls those
 // that are new or hang on another link.
-func (k *Keeper) matchHands(ctx context.Context) {
-	var hands []*hand
-	for _, m := range k.room.studio.Matrices {
+func (k *machine) matchDevices() {
+	had := k.devices
+	k.devices = nil
+	for _, m := range k.studio.Matrices {
 		if m.Device == nil {
 			continue
 		}
-		i := slices.IndexFunc(k.room.hands, func(h *hand) bool { return reflect.DeepEqual(h.matrix, m) })
+		i := slices.IndexFunc(had, func(h device) bool { return reflect.DeepEqual(h.matrix, m) })
 		if i >= 0 {
-			hands = append(hands, k.room.hands[i])
+			k.devices = append(k.devices, had[i])
 			continue
 		}
-		h := k.engage(ctx, m)
-		hands = append(hands, h)
-		k.hello(h)
+		k.engaged++
+		k.devices = append(k.devices, device{number: k.engaged, matrix: m, problem: "it was not asked yet", since: k.at})
+		k.poll(&k.devices[len(k.devices)-1])
 	}
-	for _, h := range k.room.hands {
-		if !slices.Contains(hands, h) {
-			h.end()
-		}
-	}
-	k.room.hands = hands
 }
 
 // matchKnown assumes the rest patch for whatever nobody has said anything of.
-func (k *Keeper) matchKnown() {
-	m := k.room.memory
+func (k *machine) matchKnown() {
+	m := k.memory
 	fact := k.fact(Assumed)
 	known := m.Known.clone()
 	if !m.BayTold {
-		bay := assume(k.room.studio.Rest, fact)
+		bay := assume(k.studio.Rest, fact)
 		if samePatch(bay.Patch(), bayOnly(m.Known.Patch())) {
 			bay = m.Known
 		}
 		known.Cords, known.Leads, known.Dummies = bay.Cords, bay.Leads, bay.Dummies
 	}
-	known.fill(k.room.studio, fact)
+	known.fill(k.studio, fact)
 	if !reflect.DeepEqual(known, m.Known) {
 		m.Known = known
-		k.commit(m)
+		k.learn(m)
 	}
 }
 
@@ -112,25 +101,26 @@ func bayOnly(p patch.Patch) patch.Patch {
 
 // takeSession follows the intended session's file, and asks for a new way where
 // the file or the studio now means something else.
-func (k *Keeper) takeSession() {
-	m := k.room.memory
-	if m.Intent.idle() || k.room.studio == nil {
+func (k *machine) takeSession() {
+	m := k.memory
+	if m.Intent.idle() || k.studio == nil {
 		return
 	}
-	if m.Intent.freshen(k.room.files.Sessions) {
-		k.room.unread = time.Time{}
-	} else if k.room.unread.IsZero() {
-		k.room.unread = k.now()
+	if m.Intent.freshen(k.files.Sessions) {
+		k.unread = time.Time{}
+	} else if k.unread.IsZero() {
+		k.unread = k.at
 	}
-	now := meaning(k.room.studio, m.Intent.together(k.room.studio))
+	now := meaning(k.studio, m.Intent.together(k.studio))
 	changed := now != m.Intent.Meaning
-	had := k.room.memory.Intent
+	had := k.memory.Intent
 	if !changed && reflect.DeepEqual(m.Intent.Wanted, had.Wanted) && reflect.DeepEqual(m.Intent.Others, had.Others) {
 		return
 	}
 	m.Intent.Meaning = now
-	if k.commit(m) && changed {
-		k.anew("the files of %s ask for something else now", m.Intent.title())
+	k.learn(m)
+	if changed {
+		k.wantReplan("the files of %s ask for something else now", m.Intent.title())
 	}
 }
 
@@ -156,13 +146,13 @@ func (in *Intent) freshen(sessions map[string]*session.Session) bool {
 }
 
 // tagged is the studio with the jacks that a person said to be faulty.
-func (k *Keeper) tagged() *studio.Studio {
-	if len(k.room.memory.Tags) == 0 {
-		return k.room.studio
+func (k *machine) tagged() *studio.Studio {
+	if len(k.memory.Tags) == 0 {
+		return k.studio
 	}
-	s := *k.room.studio
+	s := *k.studio
 	s.Faulty = slices.Clone(s.Faulty)
-	for _, t := range k.room.memory.Tags {
+	for _, t := range k.memory.Tags {
 		if !slices.Contains(s.Faulty, t.Jack) {
 			s.Faulty = append(s.Faulty, t.Jack)
 		}
@@ -171,7 +161,7 @@ func (k *Keeper) tagged() *studio.Studio {
 }
 
 // present is the known patch as far as the studio has the places for it.
-func (k *Keeper) present() patch.Patch { return k.fitting(k.room.memory.Known.Patch()) }
+func (k *machine) present() patch.Patch { return k.fitting(k.memory.Known.Patch()) }
 
 func samePatch(a, b patch.Patch) bool {
 	a, b = a.Clone(), b.Clone()

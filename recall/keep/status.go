@@ -2,36 +2,23 @@ package keep
 
 import (
 	"fmt"
-	"reflect"
 	"slices"
 	"strings"
 
 	"bayhand/model/studio"
 )
 
-// post shows the status where anything in it is new.
-func (k *Keeper) post() {
-	s := k.status()
-	s.Seq = k.board.last.Seq
-	if s.Seq > 0 && reflect.DeepEqual(s, k.board.last) {
-		return
-	}
-	s.Seq++
-	k.board.last = s
-	k.board.post(s.clone())
-}
-
 // status is the room as it is held.
-func (k *Keeper) status() Status {
-	m := k.room.memory
+func (k *machine) status(notes []Problem) Status {
+	m := k.memory
 	s := Status{
-		Seq: k.board.last.Seq, Session: m.Intent.Session, Recall: m.Intent.Recall, Phase: k.phase(),
+		Session: m.Intent.Session, Recall: m.Intent.Recall, Phase: k.phase(),
 		Plan: m.Intent.Plan, Left: m.Intent.Left, Done: m.Intent.Done, Known: m.Known, Tags: m.Tags,
-		Rooms:    RoomsOf(k.room.studio, m.Intent),
-		Matrices: k.matrices(), Problems: k.problems(),
+		Rooms:    RoomsOf(k.studio, m.Intent),
+		Matrices: k.matrices(), Problems: k.problems(notes),
 	}
-	if k.room.studio != nil {
-		s.Studio = k.room.studio.Name
+	if k.studio != nil {
+		s.Studio = k.studio.Name
 	}
 	return s.clone()
 }
@@ -50,16 +37,16 @@ func (s Status) clone() Status {
 	return s
 }
 
-func (k *Keeper) phase() Phase {
-	in := k.room.memory.Intent
+func (k *machine) phase() Phase {
+	in := k.memory.Intent
 	switch {
 	case in.idle():
 		return Idle
-	case k.busy():
+	case k.stage().busy():
 		return Pushing
 	case k.agrees():
 		return Given
-	case len(next(k.room.studio, in, k.room.memory.Known).Person) > 0:
+	case len(next(k.studio, in, k.memory.Known).Person) > 0:
 		return Waiting
 	}
 	return Stuck
@@ -67,18 +54,18 @@ func (k *Keeper) phase() Phase {
 
 // agrees says whether the room gives what is intended: nothing is left, and each
 // device was read to hold the target, or was sent it where it cannot be read.
-func (k *Keeper) agrees() bool {
-	in := k.room.memory.Intent
-	if k.room.studio == nil || in.Plan == nil || !in.Plan.Given || len(in.Left) > 0 || len(in.Kept) > 0 || k.room.planTrouble != nil {
+func (k *machine) agrees() bool {
+	in := k.memory.Intent
+	if k.studio == nil || in.Plan == nil || !in.Plan.Given || len(in.Left) > 0 || len(in.Kept) > 0 || k.planTrouble != nil {
 		return false
 	}
-	return !slices.ContainsFunc(k.room.hands, func(h *hand) bool { return !h.answers || !k.holdsTarget(h) })
+	return !slices.ContainsFunc(k.devices, func(h device) bool { return !h.answers || !k.holdsTarget(h) })
 }
 
-func (k *Keeper) holdsTarget(h *hand) bool {
+func (k *machine) holdsTarget(h device) bool {
 	for n := 1; n <= h.matrix.Outputs; n++ {
-		want, _ := held(k.room.memory.Intent, h.matrix.Out(n))
-		has, fact := k.room.memory.Known.inputs(h.matrix.Out(n))
+		want, _ := held(k.memory.Intent, h.matrix.Out(n))
+		has, fact := k.memory.Known.inputs(h.matrix.Out(n))
 		known := fact.How == Read || fact.How == Sent && !h.readsBack
 		if !known || !slices.Equal(has, want) {
 			return false
@@ -87,14 +74,14 @@ func (k *Keeper) holdsTarget(h *hand) bool {
 	return true
 }
 
-func (k *Keeper) matrices() []MatrixStatus {
-	if k.room.studio == nil {
+func (k *machine) matrices() []MatrixStatus {
+	if k.studio == nil {
 		return nil
 	}
 	var all []MatrixStatus
-	for _, m := range k.room.studio.Matrices {
+	for _, m := range k.studio.Matrices {
 		s := MatrixStatus{Name: m.Name}
-		if h := k.handOf(m.Name); h != nil {
+		if h := k.deviceOf(m.Name); h != nil {
 			s.Link, s.Driven = m.Device.Link, true
 			s.Answers, s.ReadsBack, s.Identity, s.Problem = h.answers, h.readsBack, h.identity, h.problem
 		}
@@ -104,9 +91,9 @@ func (k *Keeper) matrices() []MatrixStatus {
 }
 
 // problems are all that a person should know, the files' own first.
-func (k *Keeper) problems() []Problem {
-	all := slices.Clone(k.room.files.Problems)
-	for _, p := range []*Problem{k.room.journalTrouble, k.room.planTrouble, k.room.keepTrouble} {
+func (k *machine) problems(notes []Problem) []Problem {
+	all := slices.Clone(k.files.Problems)
+	for _, p := range []*Problem{k.journal.trouble, k.planTrouble, k.keepTrouble} {
 		if p != nil {
 			all = append(all, *p)
 		}
@@ -116,33 +103,31 @@ func (k *Keeper) problems() []Problem {
 	all = append(all, k.intentProblems()...)
 	all = append(all, k.bayProblems()...)
 	all = append(all, k.stillProblems()...)
-	if k.config.Notes != nil {
-		all = append(all, k.config.Notes()...)
-	}
-	return append(all, k.room.notes...)
+	all = append(all, notes...)
+	return append(all, k.notes...)
 }
 
-func (k *Keeper) fileProblems() []Problem {
-	in := k.room.memory.Intent
-	if k.room.unread.IsZero() || k.room.studio == nil {
+func (k *machine) fileProblems() []Problem {
+	in := k.memory.Intent
+	if k.unread.IsZero() || k.studio == nil {
 		return nil
 	}
 	var names []string
-	for _, h := range in.held(k.room.studio) {
-		if k.room.files.Sessions[h.Session] == nil {
+	for _, h := range in.held(k.studio) {
+		if k.files.Sessions[h.Session] == nil {
 			names = append(names, h.Session)
 		}
 	}
 	if len(names) == 0 {
 		return nil
 	}
-	return []Problem{{Code: "session-unread", Severity: "warning", Since: k.room.unread,
+	return []Problem{{Code: "session-unread", Severity: "warning", Since: k.unread,
 		Message: fmt.Sprintf("the file of %s is missing or has errors; the room is kept as it was read last", strings.Join(names, " and of "))}}
 }
 
-func (k *Keeper) deviceProblems() []Problem {
+func (k *machine) deviceProblems() []Problem {
 	var all []Problem
-	for _, h := range k.room.hands {
+	for _, h := range k.devices {
 		if !h.answers && h.tried {
 			all = append(all, Problem{Code: "no-answer", Severity: "error", Since: h.since,
 				Message: fmt.Sprintf("%s at %s does not answer: %s; it is tried again by and by", h.matrix.Name, h.matrix.Device.Link, h.problem)})
@@ -155,14 +140,14 @@ func (k *Keeper) deviceProblems() []Problem {
 	return all
 }
 
-func (k *Keeper) intentProblems() []Problem {
-	in := k.room.memory.Intent
+func (k *machine) intentProblems() []Problem {
+	in := k.memory.Intent
 	var all []Problem
 	for _, f := range in.Failed {
 		all = append(all, Problem{Code: f.Code, Severity: "error", Message: f.Message, Since: f.Since})
 	}
 	for _, p := range in.Kept {
-		inputs, fact := k.room.memory.Known.inputs(p)
+		inputs, fact := k.memory.Known.inputs(p)
 		want, _ := held(in, p)
 		all = append(all, Problem{Code: "drift", Severity: "warning", Since: fact.Since,
 			Message: fmt.Sprintf("%s was turned by hand to %s where %s has %s; it is left so", p, ports(inputs), in.title(), ports(want))})
@@ -180,11 +165,11 @@ func (k *Keeper) intentProblems() []Problem {
 	return all
 }
 
-func (k *Keeper) bayProblems() []Problem {
-	m := k.room.memory
+func (k *machine) bayProblems() []Problem {
+	m := k.memory
 	var all []Problem
-	if k.room.studio != nil && !m.BayTold && len(k.room.studio.Bays) > 0 {
-		all = append(all, Problem{Code: "bay-assumed", Severity: "advice", Since: k.room.woke,
+	if k.studio != nil && !m.BayTold && len(k.studio.Bays) > 0 {
+		all = append(all, Problem{Code: "bay-assumed", Severity: "advice", Since: k.woke,
 			Message: "nobody has said what is plugged; the bay is taken to be as at rest, so say what else is in it"})
 	}
 	if in := m.Intent; in.idle() || len(in.Left) == 0 {
@@ -195,8 +180,8 @@ func (k *Keeper) bayProblems() []Problem {
 			}
 		}
 	}
-	if odd := strayed(k.room.studio, m.Known); len(odd) > 0 {
-		all = append(all, Problem{Code: "unknown-place", Severity: "warning", Since: k.room.woke,
+	if odd := strayed(k.studio, m.Known); len(odd) > 0 {
+		all = append(all, Problem{Code: "unknown-place", Severity: "warning", Since: k.woke,
 			Message: fmt.Sprintf("something is plugged where the studio has no jack now, and is not planned with: %s", strings.Join(odd, ", "))})
 	}
 	return all

@@ -10,19 +10,22 @@ import (
 // taken to be so: a person says what is otherwise, and then that the rest is still
 // as it is known.
 
-// askStill notes that a person is to be asked, where there is anything to ask.
-func (k *Keeper) askStill() {
-	m := k.room.memory
-	if !k.config.Asks || !m.BayTold || !m.Asked.IsZero() || len(m.plugged()) == 0 {
+// leftAlone is the fact that nobody kept the room before.
+type leftAlone struct{}
+
+// happened notes that a person is to be asked, where there is anything to ask.
+func (leftAlone) happened(k *machine) {
+	m := k.memory
+	if !k.settings.asks || !m.BayTold || !m.Asked.IsZero() || len(m.plugged()) == 0 {
 		return
 	}
-	m.Asked = k.now()
-	k.commit(m)
+	m.Asked = k.at
+	k.learn(m)
 }
 
 // still takes a person's word that the bay is as it is known.
-func (k *Keeper) still() error {
-	m := k.room.memory
+func (k *machine) still() error {
+	m := k.memory
 	if m.Asked.IsZero() {
 		return nil // nobody asked; saying so does no harm
 	}
@@ -49,8 +52,8 @@ func (m Memory) plugged() []string {
 }
 
 // stillProblems is the question, as long as nobody has answered it.
-func (k *Keeper) stillProblems() []Problem {
-	m := k.room.memory
+func (k *machine) stillProblems() []Problem {
+	m := k.memory
 	if m.Asked.IsZero() {
 		return nil
 	}

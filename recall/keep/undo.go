@@ -1,7 +1,6 @@
 package keep
 
 import (
-	"context"
 	"slices"
 
 	"bayhand/model/name"
@@ -24,9 +23,9 @@ type Past struct {
 }
 
 // past is what an undo after the next recall goes back to.
-func (k *Keeper) past() *Past {
-	in := k.room.memory.Intent
-	p := &Past{Session: in.Session, Options: in.Options, Wanted: in.Wanted, Others: in.Others, Patch: k.room.memory.Known.Patch()}
+func (k *machine) past() *Past {
+	in := k.memory.Intent
+	p := &Past{Session: in.Session, Options: in.Options, Wanted: in.Wanted, Others: in.Others, Patch: k.memory.Known.Patch()}
 	if in.Plan != nil && (in.Plan.Given || in.Options.Partly) {
 		p.Patch = patch.Patch(in.Plan.Target).Clone()
 	}
@@ -36,42 +35,38 @@ func (k *Keeper) past() *Past {
 // undo makes what was intended before the last recall what is intended again,
 // by the patch that was meant then. It is a recall as any other: undoing it
 // brings back what it undid.
-func (k *Keeper) undo(ctx context.Context) error {
-	was := k.room.memory.Past
+func (k *machine) undo() error {
+	was := k.memory.Past
 	if was == nil {
 		return tell(ErrConflict, "nothing was recalled yet, so there is nothing to undo")
 	}
-	in, err := k.intendPast(ctx, *was)
+	in, err := k.intendPast(*was)
 	if err != nil {
 		return err
 	}
-	text := "the recall of " + k.room.memory.Intent.title() + " is undone, back to " + in.whole(k.room.studio)
-	return k.intendNow(ctx, in, text)
+	text := "the recall of " + k.memory.Intent.title() + " is undone, back to " + in.whole(k.studio)
+	return k.intendNow(in, text)
 }
 
 // intendPast is the intent of a past one. A session whose file is gone or has
 // errors by now is taken as it was read last.
-func (k *Keeper) intendPast(ctx context.Context, was Past) (Intent, error) {
-	wanted := was.Session
-	if wanted == RestName {
-		wanted = ""
-	}
+func (k *machine) intendPast(was Past) (Intent, error) {
 	was.Options.Inside, was.Options.Prefer = false, ""
-	in, err := k.blank(ctx, was.Session, was.Options, wanted)
+	in, err := k.blank(was.Session, was.Options)
 	if err != nil {
 		return Intent{}, err
 	}
 	in.Wanted, in.Others = was.Wanted, was.Others
-	in.freshen(k.room.files.Sessions)
+	in.freshen(k.files.Sessions)
 	back := was.Patch.Clone()
 	in.Back = &back
-	in.Meaning = meaning(k.room.studio, in.together(k.room.studio))
+	in.Meaning = meaning(k.studio, in.together(k.studio))
 	return in, nil
 }
 
 // asked fits a question to the patch that an undo goes back to: the one that is
 // preferred for a session, and that is gone to where there is none.
-func (k *Keeper) asked(in Intent, ask plan.Request) plan.Request {
+func (k *machine) asked(in Intent, ask plan.Request) plan.Request {
 	if in.Back == nil {
 		return ask
 	}
@@ -105,9 +100,9 @@ func (in Intent) title() string {
 
 // fitting leaves out of a patch what the studio has no places for. The port of a
 // lead may be a guest's, of this session or an earlier one: its jack counts.
-func (k *Keeper) fitting(p patch.Patch) patch.Patch {
+func (k *machine) fitting(p patch.Patch) patch.Patch {
 	odd := func(points ...name.Point) bool {
-		return slices.ContainsFunc(points, func(q name.Point) bool { return !exists(k.room.studio, q) })
+		return slices.ContainsFunc(points, func(q name.Point) bool { return !exists(k.studio, q) })
 	}
 	p.Cords = slices.DeleteFunc(p.Cords, func(c patch.Cord) bool { return odd(c.Ends()...) })
 	p.Leads = slices.DeleteFunc(p.Leads, func(l patch.Lead) bool { return odd(l.Jack) })

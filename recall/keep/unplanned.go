@@ -10,11 +10,11 @@ import (
 
 // plug says that a cord is in two jacks, a lead in a port and a jack, or a dummy
 // in a.
-func (k *Keeper) plug(a, b name.Point) error {
-	if k.room.studio != nil && k.hasPort(b) {
+func (k *machine) plug(a, b name.Point) error {
+	if k.studio != nil && k.hasPort(b) {
 		a, b = b, a
 	}
-	if k.room.studio != nil && k.hasPort(a) {
+	if k.studio != nil && k.hasPort(a) {
 		if err := k.haveJack(b); err != nil {
 			return err
 		}
@@ -24,7 +24,7 @@ func (k *Keeper) plug(a, b name.Point) error {
 		return err
 	}
 	for _, p := range []name.Point{a, b} {
-		if isSocket(k.room.studio, p) {
+		if isSocket(k.studio, p) {
 			return tell(ErrUsage, "%s is a socket of a box; a lead from gear goes in, no cord and no dummy", p)
 		}
 	}
@@ -41,21 +41,21 @@ func (k *Keeper) plug(a, b name.Point) error {
 }
 
 // pull says that what is in a is out.
-func (k *Keeper) pull(a name.Point) error {
-	if k.room.studio == nil {
+func (k *machine) pull(a name.Point) error {
+	if k.studio == nil {
 		return k.haveJack(a)
 	}
-	for _, c := range k.room.memory.Known.Cords {
+	for _, c := range k.memory.Known.Cords {
 		if c.A == a || c.B == a {
 			return k.unplanned(plan.Step{Do: plan.Pull, Ends: c.Ends(), Length: c.Length})
 		}
 	}
-	for _, l := range k.room.memory.Known.Leads {
+	for _, l := range k.memory.Known.Leads {
 		if l.Jack == a || l.Port == a {
 			return k.unplanned(plan.Step{Do: plan.PullLead, Ends: []name.Point{l.Port, l.Jack}})
 		}
 	}
-	for _, d := range k.room.memory.Known.Dummies {
+	for _, d := range k.memory.Known.Dummies {
 		if d.Jack == a {
 			return k.unplanned(plan.Step{Do: plan.PullDummy, Ends: []name.Point{a}})
 		}
@@ -67,7 +67,7 @@ func (k *Keeper) pull(a name.Point) error {
 }
 
 // move says that the plug in a is now in b, or hangs loose.
-func (k *Keeper) move(a, b name.Point) error {
+func (k *machine) move(a, b name.Point) error {
 	if err := k.haveJack(a); err != nil {
 		return err
 	}
@@ -79,7 +79,7 @@ func (k *Keeper) move(a, b name.Point) error {
 	if a == b {
 		return tell(ErrUsage, "%s is where it was", a)
 	}
-	for _, c := range k.room.memory.Known.Cords {
+	for _, c := range k.memory.Known.Cords {
 		if c.A == a || c.B == a {
 			return k.moveEnd(c.Ends(), a, b)
 		}
@@ -87,7 +87,7 @@ func (k *Keeper) move(a, b name.Point) error {
 	return k.moveOther(a, b)
 }
 
-func (k *Keeper) moveEnd(ends []name.Point, a, b name.Point) error {
+func (k *machine) moveEnd(ends []name.Point, a, b name.Point) error {
 	var to []name.Point
 	for _, e := range ends {
 		switch {
@@ -104,18 +104,18 @@ func (k *Keeper) moveEnd(ends []name.Point, a, b name.Point) error {
 }
 
 // moveOther moves the plug of a lead or a dummy, which is a pull and a plug.
-func (k *Keeper) moveOther(a, b name.Point) error {
+func (k *machine) moveOther(a, b name.Point) error {
 	if b.IsZero() {
 		return k.pull(a)
 	}
-	for _, l := range k.room.memory.Known.Leads {
+	for _, l := range k.memory.Known.Leads {
 		if l.Jack == a {
 			return k.unplanned(
 				plan.Step{Do: plan.PullLead, Ends: []name.Point{l.Port, a}},
 				plan.Step{Do: plan.PlugLead, Ends: []name.Point{l.Port, b}})
 		}
 	}
-	for _, d := range k.room.memory.Known.Dummies {
+	for _, d := range k.memory.Known.Dummies {
 		if d.Jack == a {
 			return k.unplanned(
 				plan.Step{Do: plan.PullDummy, Ends: []name.Point{a}},
@@ -127,13 +127,13 @@ func (k *Keeper) moveOther(a, b name.Point) error {
 
 // unplanned takes in what a person did unasked. Where it is just a step that is
 // left, it is that step; else the way is made anew.
-func (k *Keeper) unplanned(steps ...plan.Step) error {
+func (k *machine) unplanned(steps ...plan.Step) error {
 	if len(steps) == 1 {
 		if id := k.planned(steps[0]); id != "" {
 			return k.tick(Act{IDs: []string{id}})
 		}
 	}
-	m := k.room.memory
+	m := k.memory
 	var events []Event
 	for _, s := range steps {
 		s.By, s.After = plan.Person, []string{}
@@ -151,8 +151,8 @@ func (k *Keeper) unplanned(steps ...plan.Step) error {
 }
 
 // planned is the ID of the step left that does the same; empty if there is none.
-func (k *Keeper) planned(s plan.Step) string {
-	for _, left := range k.room.memory.Intent.Left {
+func (k *machine) planned(s plan.Step) string {
+	for _, left := range k.memory.Intent.Left {
 		if left.Do == s.Do && sameEnds(left.Ends, s.Ends) && sameEnds(left.To, s.To) {
 			return left.ID
 		}

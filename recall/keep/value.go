@@ -1,8 +1,15 @@
 // Package keep is the keeper of the room: it holds what is intended and what is
 // known, and brings the second to the first.
 //
-// One goroutine owns all of it, around a pure function next(studio, intent,
-// known) that says which steps are left. What was sent to a device is a belief
+// A machine holds all of it, as a value without a goroutine or a clock. A fact is
+// something that happened: an act that somebody asked for, what a device answered or
+// said by itself, what the files say, how keeping a patch went. A fact or a decision
+// of the machine's own makes a copy with effects: what is to be saved, and then
+// sent, read, written and answered. A Keeper is the loop around it, with a worker
+// for each device. It saves first; where that fails the machine stays as it was. A
+// stage says how far the machine is and what may be begun.
+//
+// What was sent to a device is a belief
 // (How Sent), what was read back is knowledge (How Read); a person's word is
 // Told. The keeper never shows one as the other.
 //

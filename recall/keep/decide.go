@@ -1,0 +1,188 @@
+package keep
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"bayhand/model/plan"
+)
+
+// makePlan makes the plan anew from what is known, where there is a reason to,
+// and no device is between two states.
+func (k *machine) makePlan() bool {
+	if k.stage() != replanning {
+		return false
+	}
+	why := k.replan
+	k.replan = ""
+	in := k.memory.Intent
+	if in.idle() || k.studio == nil {
+		return true
+	}
+	p, ask, err := k.plan(in)
+	if err != nil {
+		k.planTrouble = k.problem("plan", "no way to %s could be made: %v", in.title(), err)
+		return true
+	}
+	k.save(k.adopted(in, p, ask, false), Event{Kind: Replanned, Text: "the way was made anew: " + why})
+	return true
+}
+
+// adopted is the memory with a new plan in it. Where a person has asked for it, what
+// was sent to devices that cannot be asked is sent again: nobody saw it arrive, nor
+// whether they have lost it since.
+func (k *machine) adopted(in Intent, p *plan.Plan, ask plan.Request, bidden bool) Memory {
+	k.planTrouble = nil
+	m := k.memory
+	m.Intent = in.adopt(p, ask)
+	m.Intent.Planned = k.at
+	m.asHushed()
+	if bidden {
+		m.disbelieve(k.fact(Assumed), p)
+	}
+	m.assert(k.studio)
+	return m
+}
+
+// plan asks the planner for the way from what is known to what is intended.
+func (k *machine) plan(in Intent) (*plan.Plan, plan.Request, error) {
+	prefer, err := plan.ParsePrefer(in.Options.Prefer)
+	if err != nil {
+		return nil, plan.Request{}, err
+	}
+	ask := plan.Request{
+		Studio: k.tagged(), From: k.present(), Session: in.together(k.studio),
+		PreviousInside: in.PreviousInside,
+		Prefer:         prefer, Partly: in.Options.Partly, LeaveCords: in.leavesCords(),
+		FirstID: max(in.NextID, 1),
+	}
+	ask = k.asked(in, ask)
+	p, err := k.settings.plan(ask)
+	if err == nil && p == nil {
+		err = fmt.Errorf("the planner gave no plan")
+	}
+	return p, ask, err
+}
+
+// advance marks steps that are shown done and sends those that are due.
+func (k *machine) advance() bool {
+	if !k.stage().sends() {
+		return false
+	}
+	d := next(k.studio, k.memory.Intent, k.memory.Known)
+	for _, s := range d.Shown {
+		if h := k.deviceOf(s.By); h != nil && h.job.counts() {
+			continue
+		}
+		m := k.memory
+		m.Intent.finish(s.ID, k.fact(Read))
+		k.save(m, Event{Kind: StepDone, Matrix: s.By, Step: &s, Text: "read back"})
+		return true
+	}
+	for _, s := range d.Device {
+		if h := k.deviceOf(s.By); h != nil && h.answers && h.job == nil {
+			k.send(h, s)
+			return true
+		}
+	}
+	return false
+}
+
+// send writes down what will be sent, and sends it. From here until the device
+// has answered nobody knows which of the two states its outputs are in.
+func (k *machine) send(h *device, s plan.Step) {
+	m := k.memory
+	open, shut := orders(h.matrix, s, m.Known)
+	m.Intent.Sending = append(without(m.Intent.Sending, s.ID), s.ID)
+	m.Known = m.Known.clone()
+	for _, c := range s.Crosspoints {
+		inputs, _ := m.Known.inputs(c.Output)
+		m.Known.set(c.Output, inputs, k.fact(NotKnown))
+	}
+	k.save(m, Event{Kind: Sending, Matrix: s.By, Step: &s, Text: "about to be sent"})
+	k.order(h, job{step: &s, open: open, close: shut})
+}
+
+// give marks the intent given when nothing is left and the matrices agree.
+func (k *machine) give() bool {
+	in := k.memory.Intent
+	if k.stage() != resting || in.idle() || in.Given || !k.agrees() {
+		return false
+	}
+	m := k.memory
+	m.Intent.Given = true
+	m.Intent.PreviousInside = nil
+	if in.Session == "" {
+		m.Intent = Intent{Recall: in.Recall} // the patch is back, and nothing was intended then
+	}
+	known := m.Known
+	k.save(m, Event{Kind: WasGiven, Text: given(in.whole(k.studio)), Known: &known})
+	k.keepPatch()
+	return true
+}
+
+func given(what string) string {
+	if strings.Contains(what, ", ") {
+		return what + " are given"
+	}
+	return what + " is given"
+}
+
+// keepPatch asks for the patch that gave a session to be written into its file.
+func (k *machine) keepPatch() {
+	in := k.memory.Intent
+	k.keepTrouble, k.keepAgain = nil, time.Time{}
+	if !k.settings.keepsPatch || in.Wanted == nil {
+		return
+	}
+	p := in.owned(k.studio, k.memory.Known.Patch())
+	if in.Wanted.Patch == nil || !samePatch(*in.Wanted.Patch, p) {
+		k.out.keep = &keptPatch{in.Session, p}
+	}
+}
+
+// kept is what came of writing a patch into its session's file.
+type kept struct {
+	session string
+	later   bool // somebody is writing the file
+	err     error
+}
+
+// keepGap is how long a file that somebody is writing is left alone.
+const keepGap = 2 * time.Second
+
+func (f kept) happened(k *machine) {
+	switch {
+	case f.later:
+		k.keepAgain = k.at.Add(keepGap)
+	case f.err != nil:
+		k.keepTrouble = k.problem("keep-patch", "the patch that gave %s could not be kept in its file: %v", f.session, f.err)
+		k.keepTrouble.Severity = "warning"
+	}
+}
+
+// keepLater keeps a patch that had to wait, if the room still gives its session.
+func (k *machine) keepLater() bool {
+	if !k.due(k.keepAgain) {
+		return false
+	}
+	k.keepAgain = time.Time{}
+	if k.memory.Intent.Given && k.agrees() {
+		k.keepPatch()
+	}
+	return true
+}
+
+// fact is how something is known from now on.
+func (k *machine) fact(how How) Fact {
+	f := Fact{How: how, Since: k.at}
+	if how == Told {
+		f.Who = k.who
+	}
+	return f
+}
+
+func (k *machine) problem(code, format string, args ...any) *Problem {
+	return &Problem{Code: code, Severity: "error", Message: fmt.Sprintf(format, args...), Since: k.at}
+}

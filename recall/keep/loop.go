@@ -1,0 +1,122 @@
+package keep
+
+import (
+	"context"
+	"errors"
+	"reflect"
+	"slices"
+)
+
+// take gives the machine a fact.
+func (k *Keeper) take(ctx context.Context, f fact) {
+	k.accept(ctx, k.machine.apply(k.config.Clock.Now(), f))
+}
+
+// settle lets the machine decide whatever it has to, shows the status, and
+// answers those whose acts are done.
+func (k *Keeper) settle(ctx context.Context) {
+	for _, d := range first {
+		k.decide(ctx, d)
+	}
+	for slices.ContainsFunc(then, func(d decision) bool { return k.decide(ctx, d) }) {
+	}
+	k.post()
+	for _, d := range last {
+		k.decide(ctx, d)
+	}
+}
+
+// decide lets the machine take a decision, and says whether there was anything to
+// do and it was done.
+func (k *Keeper) decide(ctx context.Context, d decision) bool {
+	after, any := k.machine.decide(k.config.Clock.Now(), d)
+	return any && k.accept(ctx, after)
+}
+
+// accept saves what the machine wants saved, takes what it has become for the
+// machine, and then does everything else that comes of it. Where it could not be
+// saved the machine stays as it was, and it is false.
+func (k *Keeper) accept(ctx context.Context, after machine) bool {
+	out := after.out
+	for _, s := range out.saves {
+		err := k.config.Journal.Write(s.memory, slices.Concat(after.journal.unwritten, s.events))
+		switch {
+		case err == nil:
+			after.journal = journalState{}
+		case s.learned:
+			after.journal.failed(err, after.at, after.settings.retryMost)
+			after.journal.unwritten = slices.Concat(after.journal.unwritten, s.events)
+		default:
+			return k.reject(after, err)
+		}
+	}
+	k.machine = after
+	k.match(ctx)
+	k.send(out.orders)
+	k.answer(out.answers)
+	if out.load {
+		k.read(ctx, out.sessions)
+	}
+	if out.keep != nil {
+		err := k.config.KeepPatch(ctx, out.keep.session, out.keep.patch)
+		k.take(ctx, kept{out.keep.session, errors.Is(err, ErrLater), err})
+	}
+	return true
+}
+
+// reject leaves the machine as it was, and refuses the ask that would have changed
+// it, if it was one.
+func (k *Keeper) reject(after machine, err error) bool {
+	was := k.machine.copy(after.at)
+	was.journal.failed(err, after.at, after.settings.retryMost)
+	refused := len(k.machine.waiting) > len(after.waiting)
+	if refused {
+		was.refuse(k.machine.waiting[0].number)
+	}
+	k.machine = was
+	k.answer(was.out.answers)
+	return refused
+}
+
+// send hands jobs to the workers.
+func (k *Keeper) send(orders []order) {
+	if slices.ContainsFunc(orders, func(o order) bool { return o.job.step != nil }) {
+		k.post() // nobody may see as known what is about to change
+	}
+	for _, o := range orders {
+		if w := k.workers[o.device]; w != nil {
+			w.jobs <- o.job // a device has one job at a time, and room for it
+		}
+	}
+}
+
+// answer hands answers to who waits for them, each with the status of now.
+func (k *Keeper) answer(all []answered) {
+	for _, a := range all {
+		got := Answer{Status: k.status(), Unfinished: a.unfinished, Plan: a.plan}
+		k.callers[a.ask] <- reply{got.clone(), a.err}
+		delete(k.callers, a.ask)
+	}
+}
+
+// status is the room as it is held, with what others of the house have found.
+func (k *Keeper) status() Status {
+	var notes []Problem
+	if k.config.Notes != nil {
+		notes = k.config.Notes()
+	}
+	s := k.machine.status(notes)
+	s.Seq = k.board.last.Seq
+	return s
+}
+
+// post shows the status where anything in it is new.
+func (k *Keeper) post() {
+	s := k.status()
+	if s.Seq > 0 && reflect.DeepEqual(s, k.board.last) {
+		return
+	}
+	s.Seq++
+	k.board.last = s
+	k.board.post(s.clone())
+}

@@ -1,0 +1,202 @@
+package keep
+
+import (
+	"slices"
+	"time"
+
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/model/studio"
+)
+
+// machine is everything that the keeper holds, as a value. It does nothing by
+// itself: it has no goroutine and no clock, reads no file and asks no device. What
+// happens outside comes in as a fact; what is to be done outside goes out as
+// effects. A fact or a decision changes a copy, which takes the place of the
+// machine once what must be saved is saved; if it cannot be, the machine is as it
+// was. The same machine, time and fact give the same copy and effects.
+type machine struct {
+	settings settings
+	// at is the time of the fact or decision.
+	at time.Time
+	// out is what is to be done because of it.
+	out effects
+
+	memory Memory
+	files  Files
+	// studio is the last that could be read; nil before the first.
+	studio  *studio.Studio
+	devices []device
+	// engaged counts the devices that there ever were, for their numbers.
+	engaged int
+	// waiting are asks that wait for devices before they begin; begun are those
+	// that wait for devices after it.
+	waiting, begun []ask
+	// replan is why the plan must be made anew; empty if it need not be.
+	replan string
+	// who asks for what is being done; empty for what nobody asked for just now.
+	who string
+	// notes are problems that stay until the next recall.
+	notes   []Problem
+	journal journalState
+	// planTrouble and keepTrouble are why the last attempt failed.
+	planTrouble, keepTrouble *Problem
+	// keepAgain is when a patch is to be written into its session's file after
+	// somebody was writing that; zero for never.
+	keepAgain time.Time
+	// woke is when the keeper began.
+	woke time.Time
+	// unread is since when the intended session's file cannot be read.
+	unread time.Time
+}
+
+// settings are those of a Config that the machine decides by.
+type settings struct {
+	// plan is a pure function: the same question has the same answer.
+	plan                  func(plan.Request) (*plan.Plan, error)
+	poll                  time.Duration
+	retryFirst, retryMost time.Duration
+	asks, keepsPatch      bool
+}
+
+// journalState is how writing the journal goes.
+type journalState struct {
+	// trouble is why it could not be written the last time; nil if it could.
+	trouble *Problem
+	// again is when it is tried again after a failure.
+	again time.Time
+	// unwritten is what devices did while it could not be written.
+	unwritten []Event
+}
+
+// effects are what is to be done outside, in the order of the fields: nothing is
+// sent, shown or answered before all saves are on the disk.
+type effects struct {
+	saves  []save
+	orders []order
+	// load is true where the files are to be read, with those of sessions.
+	load     bool
+	sessions []string
+	// keep is a patch to be written into its session's file; nil for none.
+	keep    *keptPatch
+	answers []answered
+}
+
+// save is one write of the journal.
+type save struct {
+	memory Memory
+	events []Event
+	// learned is true for what is so whether it can be written or not, such as what
+	// a device answered. Anything else is not done where it cannot be written.
+	learned bool
+}
+
+// order is a job for a device.
+type order struct {
+	device int
+	job    job
+}
+
+// job is one exchange with a device: a read, or a switch where step is set.
+type job struct {
+	step        *plan.Step
+	open, close []patch.Crosspoint
+	// proves is the step that a read proves.
+	proves *plan.Step
+}
+
+// keptPatch is the patch that gave a session.
+type keptPatch struct {
+	session string
+	patch   patch.Patch
+}
+
+// answered is the end of an ask. Its status is the room's when it is handed over.
+type answered struct {
+	ask        int
+	unfinished []Unfinished
+	plan       *plan.Plan
+	err        error
+}
+
+// copy is a machine that can be changed without changing k.
+func (k *machine) copy(at time.Time) machine {
+	c := *k
+	c.at, c.out, c.who = at, effects{}, ""
+	c.devices = slices.Clone(k.devices)
+	c.waiting, c.begun = slices.Clone(k.waiting), slices.Clone(k.begun)
+	c.notes = slices.Clone(k.notes)
+	return c
+}
+
+// fact is something that happened outside the machine.
+type fact interface {
+	// happened changes the machine.
+	happened(k *machine)
+}
+
+// apply is the machine after a fact, with what is to be done because of it.
+func (k *machine) apply(at time.Time, f fact) machine {
+	c := k.copy(at)
+	f.happened(&c)
+	return c
+}
+
+// decision is something that the machine does by itself. It says whether there was
+// anything to do.
+type decision func(k *machine) bool
+
+// decide is the machine after a decision, and whether there was anything to do.
+func (k *machine) decide(at time.Time, d decision) (machine, bool) {
+	c := k.copy(at)
+	return c, d(&c)
+}
+
+// first are the decisions that are looked at once after each fact, since time has
+// passed; then the others, again and again until there is nothing to do.
+var (
+	first = []decision{(*machine).retryJournal, (*machine).pollDevices, (*machine).keepLater}
+	then  = []decision{(*machine).beginAsk, (*machine).makePlan, (*machine).advance, (*machine).give}
+	last  = []decision{(*machine).answerBegun}
+)
+
+// save writes a memory down and takes it as what is so. If it cannot be written,
+// nothing of the fact or decision is done.
+func (k *machine) save(m Memory, events ...Event) { k.write(m, false, events) }
+
+// learn takes in what a device did or answered, and what files say. That is so
+// whether it can be written down or not; if not, it is written before anything
+// else is.
+func (k *machine) learn(m Memory, events ...Event) { k.write(m, true, events) }
+
+func (k *machine) write(m Memory, learned bool, events []Event) {
+	for i := range events {
+		events[i].At = k.at
+		events[i].Recall, events[i].Session = m.Intent.Recall, m.Intent.Session
+		events[i].By = k.who
+	}
+	k.memory = m
+	k.out.saves = append(k.out.saves, save{m, events, learned})
+}
+
+// failed notes that the journal could not be written.
+func (j *journalState) failed(err error, at time.Time, again time.Duration) {
+	if j.trouble == nil {
+		j.trouble = &Problem{Code: "journal", Severity: "error", Since: at,
+			Message: "the journal cannot be written, and nothing is done until it can: " + err.Error()}
+	}
+	j.again = at.Add(again)
+}
+
+// halted is true while the journal cannot be written: nothing may be done then.
+func (k *machine) halted() bool { return !k.journal.again.IsZero() && !k.due(k.journal.again) }
+
+// retryJournal writes what is so already, to see whether the journal can be
+// written again.
+func (k *machine) retryJournal() bool {
+	if k.journal.again.IsZero() || k.halted() {
+		return false
+	}
+	k.save(k.memory)
+	return true
+}
