@@ -27,6 +27,11 @@ func drawStrip(c canvas, s strip.Strip) {
 		drawSigns(c, s, height)
 		return
 	}
+	drawNames(c, s, height)
+}
+
+// drawNames draws what stands over the bars, and the cells beneath.
+func drawNames(c canvas, s strip.Strip, height float64) {
 	for _, r := range s.Runs {
 		left, right := millimetres(r.Left), millimetres(r.Right)
 		setText(c, (left+right)/2, 0, height*overPart, r.Text)

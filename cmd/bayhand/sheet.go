@@ -1,0 +1,283 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/model/planner"
+	"bayhand/recall/files"
+	"bayhand/recall/paper"
+)
+
+// sheeting is what sheet is asked for.
+type sheeting struct {
+	printing
+	wall, blank, text bool
+	since, from, page string
+}
+
+func sheetCommand(a *app) *cobra.Command {
+	var w sheeting
+	c := &cobra.Command{
+		Use:   "sheet [SESSION...]",
+		Short: "The recall sheet of a session, the wall sheet, or a blank form",
+		Long: `Make the sheet that is filed with the project: notes, every cord in plugging
+order with its mark, matrices, settings and what else the session needs, to
+recall it with the computer off. With --wall it is the sheet that hangs beside
+the bay, with --blank the form to plan a patch on by hand. Without --paper it is
+text.
+
+The way begins at rest, or at the patch that --from names; with --since it
+begins at another session, and only what differs is told.`,
+		Example:           "  bayhand sheet tern-mix-2 --paper tern.pdf\n  bayhand sheet tern-mix-2 --since tern-mix-1\n  bayhand sheet --wall --paper wall.pdf\n  bayhand sheet --blank --paper form.pdf",
+		ValidArgsFunction: completeSessions(a),
+		RunE: func(c *cobra.Command, args []string) error {
+			for _, pair := range [][2]string{{"wall", "blank"}, {"since", "from"}, {"wall", "since"}, {"wall", "from"}, {"blank", "since"}, {"blank", "from"}, {"text", "paper"}} {
+				if err := eitherFlag(c, pair[0], pair[1]); err != nil {
+					return err
+				}
+			}
+			return runSheet(c.Context(), a, args, w)
+		},
+	}
+	w.flags(c, "the sheet")
+	c.Flags().BoolVar(&w.wall, "wall", false, "the sheet that hangs beside the bay: the room at rest")
+	c.Flags().BoolVar(&w.blank, "blank", false, "the form to fill in by hand")
+	c.Flags().BoolVar(&w.text, "text", false, "as text, which it is without --paper as well")
+	c.Flags().StringVar(&w.since, "since", "", "only what differs from session `S`, and the way from there")
+	c.Flags().StringVar(&w.from, "from", "", "the way from the patch in `FILE`, or from rest, or from empty (default: rest)")
+	c.Flags().StringVar(&w.page, "page", "", "the `ADDRESS` of the page, for the picture that a camera reads (default: the session's name)")
+	must(c.RegisterFlagCompletionFunc("since", completeSessions(a)))
+	must(c.MarkFlagFilename("from", "yaml", "json"))
+	return c
+}
+
+func runSheet(ctx context.Context, a *app, sessions []string, w sheeting) error {
+	switch whole := w.wall || w.blank; {
+	case whole && len(sessions) > 0:
+		return wrongUsage("a sheet of the whole room is of no session; leave out %s", strings.Join(sessions, ", "))
+	case !whole && len(sessions) == 0:
+		return wrongUsage("name the session, or ask for --wall or --blank")
+	case w.blank && w.file == "":
+		return wrongUsage("a form is filled in on paper; add --paper FILE.pdf")
+	}
+	to, err := w.ready()
+	if err != nil {
+		return err
+	}
+	targets := sheetFiles(to.file, sessions)
+	for _, file := range targets {
+		if err := writable(file); file != "" && err != nil {
+			return err
+		}
+	}
+	p, err := a.files.sound()
+	if err != nil {
+		return err
+	}
+	if w.wall || w.blank {
+		return wholeRoom(a.out, p, w, to)
+	}
+	sheets := []paper.Recall{}
+	for _, called := range sessions {
+		sheet, err := recallSheet(ctx, a, p, called, w)
+		if err != nil {
+			return err
+		}
+		sheets = append(sheets, sheet)
+	}
+	return giveSheets(a.out, sheets, targets, to)
+}
+
+// sheetFiles are the files of several sheets: the one that was given, or beside it
+// one a session, named after it.
+func sheetFiles(file string, sessions []string) []string {
+	if file == "" || len(sessions) < 2 {
+		return []string{file}
+	}
+	ending := filepath.Ext(file)
+	var all []string
+	for _, s := range sessions {
+		called := strings.TrimSuffix(filepath.Base(s), files.Ending)
+		all = append(all, strings.TrimSuffix(file, ending)+"-"+called+ending)
+	}
+	return all
+}
+
+func wholeRoom(o *output, p *files.Studio, w sheeting, to press) error {
+	l := paper.Wall{Room: p.Room, Date: today(), Origin: origin(p.File, p.Source)}
+	if to.file == "" {
+		lists := paper.WallLists(p.Room)
+		if o.json {
+			return o.answer(map[string]any{"lists": lists})
+		}
+		for _, list := range lists {
+			o.printf("%s\n", list.Title)
+			for _, line := range list.Lines {
+				o.lines("  ", "    ", line)
+			}
+		}
+		return nil
+	}
+	draw := paper.WallPDF
+	if w.blank {
+		draw = paper.BlankPDF
+	}
+	err := o.print(to.file, func(page *bytes.Buffer) ([]paper.Warning, error) { return draw(page, l, to.size, to.fonts...) })
+	if err != nil {
+		return err
+	}
+	return o.say(map[string]any{"file": to.file}, "%s is written", to.file)
+}
+
+// recallSheet makes the sheet of one session.
+func recallSheet(ctx context.Context, a *app, p *files.Studio, called string, w sheeting) (paper.Recall, error) {
+	read, err := a.files.session(p, called)
+	if err != nil {
+		return paper.Recall{}, err
+	}
+	from, err := a.files.named(p, orRest(w.from))
+	if err != nil {
+		return paper.Recall{}, err
+	}
+	var other paper.Recall
+	known := "The way begins at " + startWords(w.from) + "."
+	if w.since != "" {
+		since, err := a.files.session(p, w.since)
+		if err != nil {
+			return paper.Recall{}, err
+		}
+		if other, from, err = planned(ctx, a, p, since, from); err != nil {
+			return paper.Recall{}, err
+		}
+		known = "The way begins at its patch."
+	}
+	sheet, _, err := planned(ctx, a, p, read, from)
+	if err != nil {
+		return paper.Recall{}, err
+	}
+	sheet.Known = known + " " + patchWords(read, sheet)
+	if w.since != "" {
+		sheet = sheet.SinceOther(other)
+	}
+	sheet.Date, sheet.Address = today(), pageOf(w.page, called)
+	return sheet, nil
+}
+
+func orRest(from string) string {
+	if from == "" {
+		return "rest"
+	}
+	return from
+}
+
+func startWords(from string) string {
+	switch from {
+	case "", "rest":
+		return "rest"
+	case "empty":
+		return "the empty bay"
+	}
+	return "the patch in " + filepath.Base(from)
+}
+
+// patchWords say why the patch of a sheet is believed.
+func patchWords(read *files.Session, sheet paper.Recall) string {
+	switch {
+	case len(sheet.Missing) > 0:
+		return "Not all of the session can be had; this is what can."
+	case read.Session.Patch != nil && sheet.Kept(*read.Session.Patch):
+		return "The patch is the one that its file kept, from the last time."
+	}
+	return "The patch is planned from the files; nobody has read it back."
+}
+
+// planned is the sheet of a session on the way from a patch, and the patch at its end.
+func planned(ctx context.Context, a *app, p *files.Studio, read *files.Session, from patch.Patch) (paper.Recall, patch.Patch, error) {
+	shown := newProgress(a.out.err)
+	made, err := planner.Make(ctx, plan.Request{Studio: p.Studio, From: from, Session: read.Session, Partly: true, Progress: shown.tell})
+	shown.end()
+	if err != nil {
+		return paper.Recall{}, patch.Patch{}, err
+	}
+	pictures, err := picturesOf(read)
+	if err != nil {
+		return paper.Recall{}, patch.Patch{}, err
+	}
+	sheet := paper.FromOccasion(paper.Occasion{Room: p.Room, Session: read.Session, Plan: made, From: from, Pictures: pictures})
+	file := a.files.at.Session(read.Name)
+	sheet.Origin = origin(p.File, p.Source)
+	if src := read.Sources[file]; src != nil {
+		sheet.Origin += ", " + origin(file, src)
+	}
+	return sheet, patch.Patch(made.Target), nil
+}
+
+// picturesOf reads the photographs that a session names, each beside the file that
+// names it.
+func picturesOf(read *files.Session) (map[string][]byte, error) {
+	all := map[string][]byte{}
+	for _, picture := range read.Session.Pictures {
+		at, _ := read.Places.Of(picture.Key)
+		file := filepath.Join(filepath.Dir(at.File), filepath.FromSlash(picture.File))
+		src, err := os.ReadFile(file)
+		if err == nil {
+			err = paper.CheckPicture(src)
+		}
+		if err != nil {
+			return nil, &failure{cannot, fmt.Errorf("%s: the picture of %s, %s, cannot be used: %w; take it out or give another", at, picture.Gear, file, files.Bare(err))}
+		}
+		all[picture.Gear] = src
+	}
+	return all, nil
+}
+
+// pageOf is where the session stands on the page, or its name where nobody said where
+// the page is.
+func pageOf(page, called string) string {
+	called = strings.TrimSuffix(filepath.Base(called), files.Ending)
+	if page == "" {
+		return called
+	}
+	return strings.TrimSuffix(page, "/") + "/sessions/" + called
+}
+
+func giveSheets(o *output, sheets []paper.Recall, targets []string, to press) error {
+	if to.file == "" {
+		if o.json {
+			return o.answer(sheets)
+		}
+		for i, sheet := range sheets {
+			if i > 0 {
+				o.printf("\n")
+			}
+			if err := paper.RecallText(o.to, sheet, o.width()); err != nil {
+				return err
+			}
+		}
+		return nil
+	}
+	for i, sheet := range sheets {
+		err := o.print(targets[i], func(page *bytes.Buffer) ([]paper.Warning, error) {
+			return paper.RecallPDF(page, sheet, to.size, to.fonts...)
+		})
+		if err != nil {
+			return err
+		}
+	}
+	if o.json {
+		return o.answer(sheets)
+	}
+	for _, file := range targets {
+		o.printf("%s is written\n", file)
+	}
+	return nil
+}

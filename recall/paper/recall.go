@@ -1,0 +1,381 @@
+package paper
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"bayhand/model/heard"
+	"bayhand/model/measure"
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+	"bayhand/recall/words"
+)
+
+// Recall is the recall sheet of a session: all that a person needs who sets it up
+// weeks later with the computer off, and ticks what was done.
+type Recall struct {
+	Studio  string    `json:"studio"`
+	Session string    `json:"session"`
+	Date    time.Time `json:"-"`
+	// Origin names the files with their checksums, Known says where the patch comes
+	// from and how it is known.
+	Origin string `json:"origin"`
+	Known  string `json:"known"`
+	// Since is the session that only what differs from is told of; empty for all.
+	Since string `json:"since,omitempty"`
+	Notes string `json:"notes,omitempty"`
+	// Problems are what a person should know first; Missing what cannot be had.
+	Problems []string     `json:"problems"`
+	Missing  []string     `json:"missing"`
+	Steps    []RecallStep `json:"steps"`
+	// Stays are cords, leads and dummies that are in before the steps and stay.
+	Stays    []RecallCord  `json:"stays"`
+	Matrices []MatrixSheet `json:"matrices"`
+	Settings []GearSheet   `json:"settings"`
+	// Lists are what else the session says, each under its title.
+	Lists []List `json:"lists"`
+	// Address is what the picture for a camera says.
+	Address string `json:"address,omitempty"`
+
+	// patch is the one at the end, drawn with its marks.
+	patch patch.Patch
+	marks map[[2]name.Point]string
+	room  *studio.Studio
+}
+
+// RecallStep is one step. A step with a cord, lead or dummy has it beside.
+type RecallStep struct {
+	Number string `json:"number"`
+	// By is the matrix that does it by itself; empty for a person.
+	By   string      `json:"by,omitempty"`
+	Verb string      `json:"verb"`
+	What string      `json:"what"`
+	Also string      `json:"also,omitempty"`
+	Cord *RecallCord `json:"cord,omitempty"`
+}
+
+// RecallCord is a cord, a lead or a dummy. Ends are as files have them.
+type RecallCord struct {
+	Mark   string       `json:"mark"`
+	Ends   []name.Point `json:"ends"`
+	From   string       `json:"from"`
+	To     string       `json:"to,omitempty"`
+	Length string       `json:"length,omitempty"`
+	Poles  int          `json:"poles,omitempty"`
+	// Lines are the names of the session's lines that go over it; Carries says it in
+	// places.
+	Lines   string `json:"lines,omitempty"`
+	Carries string `json:"carries,omitempty"`
+}
+
+// MatrixSheet is one matrix as it must be.
+type MatrixSheet struct {
+	Name   string       `json:"name"`
+	Inputs int          `json:"inputs"`
+	Points []MatrixLine `json:"points"`
+}
+
+// MatrixLine is one output and the inputs that it listens to, by their numbers, with
+// what is behind them.
+type MatrixLine struct {
+	Output int    `json:"output"`
+	Inputs []int  `json:"inputs"`
+	From   string `json:"from,omitempty"`
+	To     string `json:"to,omitempty"`
+}
+
+// GearSheet are the settings of one unit.
+type GearSheet struct {
+	Label string `json:"label"`
+	Items []Item `json:"items"`
+	// Picture is a PNG or JPEG file of its front; nil for none.
+	Picture []byte `json:"-"`
+}
+
+// Item is one knob, switch or program and where it stands.
+type Item struct {
+	Name  string `json:"name"`
+	Value string `json:"value"`
+}
+
+// List is a title with phrases under it.
+type List struct {
+	Title string   `json:"title"`
+	Lines []string `json:"lines"`
+}
+
+// Occasion is what a recall sheet is made of.
+type Occasion struct {
+	Room    *heard.Room
+	Session *session.Session
+	// Plan is the way from the patch From, in its order.
+	Plan *plan.Plan
+	From patch.Patch
+	// Pictures are files of fronts by the names of gear.
+	Pictures map[string][]byte
+}
+
+// FromOccasion makes the sheet. It takes time linear in the room and the plan, beside
+// hearing the room once.
+func FromOccasion(o Occasion) Recall {
+	room := o.Room.For(o.Session)
+	s := room.Studio()
+	w := words.In(s)
+	r := Recall{
+		Studio: words.Clean(s.Name), Session: words.Clean(o.Session.Title), Notes: words.Clean(o.Session.Notes),
+		Problems: []string{}, Missing: []string{}, Steps: []RecallStep{}, Stays: []RecallCord{}, Matrices: []MatrixSheet{}, Settings: []GearSheet{}, Lists: []List{},
+		patch: patch.Patch(o.Plan.Target), room: s,
+	}
+	for _, m := range o.Plan.Missing {
+		r.Missing = append(r.Missing, words.Clean(m.Want+": "+m.Because))
+	}
+	c := newCordList(w, room.Hear(r.patch), o.Session, r.patch)
+	r.marks = c.marks
+	for _, step := range o.Plan.Steps {
+		r.Steps = append(r.Steps, c.step(step))
+	}
+	r.Stays = append(r.Stays, c.stays(o.Plan.Steps)...)
+	r.Matrices = append(r.Matrices, matrixSheets(s, w, r.patch)...)
+	r.Settings = append(r.Settings, gearSheets(s, w, o)...)
+	r.Lists = append(r.Lists, listsOf(w, o.Session)...)
+	return r
+}
+
+// cordList gives cords their marks, in the order in which they are plugged.
+type cordList struct {
+	words *words.Words
+	patch patch.Patch
+	marks map[[2]name.Point]string
+	// lines are the names of the session's lines over each cord.
+	lines map[[2]name.Point][]string
+	cords map[[2]name.Point]patch.Cord
+}
+
+// between are two ends in one order, whichever way they were plugged.
+func between(ends []name.Point) (j [2]name.Point) {
+	copy(j[:], ends)
+	if len(ends) > 1 && j[1].Compare(j[0]) < 0 {
+		j[0], j[1] = j[1], j[0]
+	}
+	return j
+}
+
+func newCordList(w *words.Words, state *heard.State, s *session.Session, p patch.Patch) *cordList {
+	c := &cordList{words: w, patch: p, marks: map[[2]name.Point]string{}, lines: map[[2]name.Point][]string{}, cords: map[[2]name.Point]patch.Cord{}}
+	for _, cord := range p.Cords {
+		c.cords[between(cord.Ends())] = cord
+	}
+	for _, want := range s.Wants {
+		if want.Label == "" {
+			continue
+		}
+		for _, way := range state.Ways(want.Destination) {
+			if way.From == want.Source && way.To == want.Destination {
+				c.follow(way, words.Clean(want.Label))
+			}
+		}
+	}
+	return c
+}
+
+func (c *cordList) follow(way heard.Way, label string) {
+	for i, step := range way.Steps {
+		if step.By != heard.ByCord && step.By != heard.ByLead || i == 0 {
+			continue
+		}
+		at := between([]name.Point{way.Steps[i-1].Point, step.Point})
+		if !slices.Contains(c.lines[at], label) {
+			c.lines[at] = append(c.lines[at], label)
+		}
+	}
+}
+
+// mark is that of a joint; a new one where it has none yet.
+func (c *cordList) mark(at [2]name.Point) string {
+	if c.marks[at] == "" {
+		c.marks[at] = letter(len(c.marks))
+	}
+	return c.marks[at]
+}
+
+// letter counts A to Z, then AA and on.
+func letter(n int) string {
+	text := string(rune('A' + n%26))
+	if n >= 26 {
+		text = letter(n/26-1) + text
+	}
+	return text
+}
+
+// cord words a cord, a lead or a dummy by its ends, in the order given.
+func (c *cordList) cord(ends []name.Point, length measure.Length) *RecallCord {
+	at := between(ends)
+	made := &RecallCord{Mark: c.mark(at), Ends: ends, From: c.words.Point(ends[0]), Lines: strings.Join(c.lines[at], ", ")}
+	if len(ends) == 2 {
+		made.To = c.words.Point(ends[1])
+		made.Carries = c.words.Carries(ends[0], ends[1])
+		made.Length = c.words.Cord(length, ends)
+	}
+	if cord, ok := c.cords[at]; ok {
+		made.Poles = cord.Poles
+		if made.Length == "" {
+			made.Length = c.words.Cord(cord.Length, ends)
+		}
+	}
+	return made
+}
+
+func (c *cordList) step(s plan.Step) RecallStep {
+	l := c.words.Line(s)
+	r := RecallStep{Number: l.ID, By: l.By, Verb: l.Verb, What: l.What(), Also: l.Action.Also}
+	if l.By != "" {
+		r.What = l.By + ": " + strings.Join(l.Switching, ", ")
+	}
+	switch s.Do {
+	case plan.Plug, plan.PlugLead, plan.PlugDummy:
+		r.Cord = c.cord(s.Ends, s.Length)
+	case plan.MoveEnd:
+		r.Cord = c.cord(s.To, s.Length)
+	case plan.Pull, plan.PullLead, plan.PullDummy, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
+	}
+	return r
+}
+
+// stays are what is in the patch and plugged by no step.
+func (c *cordList) stays(steps []plan.Step) []RecallCord {
+	plugged := map[[2]name.Point]bool{}
+	for _, s := range steps {
+		switch s.Do {
+		case plan.Plug, plan.PlugLead, plan.PlugDummy:
+			plugged[between(s.Ends)] = true
+		case plan.MoveEnd:
+			plugged[between(s.To)] = true
+		case plan.Pull, plan.PullLead, plan.PullDummy, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
+		}
+	}
+	var all []RecallCord
+	add := func(ends []name.Point, length measure.Length) {
+		if !plugged[between(ends)] {
+			all = append(all, *c.cord(ends, length))
+		}
+	}
+	for _, cord := range c.patch.Cords {
+		add(cord.Ends(), cord.Length)
+	}
+	for _, lead := range c.patch.Leads {
+		add([]name.Point{lead.Port, lead.Jack}, 0)
+	}
+	for _, dummy := range c.patch.Dummies {
+		add([]name.Point{dummy}, 0)
+	}
+	return all
+}
+
+func matrixSheets(s *studio.Studio, w *words.Words, p patch.Patch) []MatrixSheet {
+	var all []MatrixSheet
+	for _, m := range s.Matrices {
+		sheet := MatrixSheet{Name: w.Owner(m.Name), Inputs: m.Inputs, Points: []MatrixLine{}}
+		for n := 1; n <= m.Outputs; n++ {
+			line := MatrixLine{Output: n, Inputs: []int{}, To: w.Points(w.Rear(m.Out(n)))}
+			for _, in := range p.Inputs(m.Out(n)) {
+				line.Inputs = append(line.Inputs, in.Number)
+				line.From = joinNonEmpty(line.From, w.Points(w.Rear(in)))
+			}
+			sheet.Points = append(sheet.Points, line)
+		}
+		all = append(all, sheet)
+	}
+	return all
+}
+
+func joinNonEmpty(a, b string) string {
+	if a == "" || b == "" {
+		return a + b
+	}
+	return a + " and " + b
+}
+
+// gearSheets are the settings and programs, a block a unit, in the session's order.
+func gearSheets(s *studio.Studio, w *words.Words, o Occasion) []GearSheet {
+	var all []GearSheet
+	of := func(gear string) *GearSheet {
+		for i := range all {
+			if all[i].Label == w.Owner(gear) {
+				return &all[i]
+			}
+		}
+		all = append(all, GearSheet{Label: w.Owner(gear), Items: []Item{}, Picture: o.Pictures[gear]})
+		return &all[len(all)-1]
+	}
+	for _, set := range o.Session.Settings {
+		for _, v := range set.Values {
+			g := of(set.Gear)
+			g.Items = append(g.Items, Item{words.Clean(v.Name), words.Clean(v.Value)})
+		}
+	}
+	for _, program := range o.Session.Programs {
+		number := program.Number
+		for _, g := range s.Gear {
+			if g.Name == program.Gear && g.MIDI != nil {
+				number += g.MIDI.First
+			}
+		}
+		g := of(program.Gear)
+		g.Items = append(g.Items, Item{"program", strconv.Itoa(number)})
+	}
+	for _, picture := range o.Session.Pictures {
+		of(picture.Gear)
+	}
+	return all
+}
+
+func listsOf(w *words.Words, s *session.Session) []List {
+	var all []List
+	add := func(title string, lines []string) {
+		if len(lines) > 0 {
+			all = append(all, List{title, lines})
+		}
+	}
+	var keep, inside, silent, cut, guests []string
+	for _, want := range s.Wants {
+		if want.Keep {
+			keep = append(keep, w.Point(want.Source)+" to "+w.Point(want.Destination))
+		}
+	}
+	for _, p := range s.Inside {
+		inside = append(inside, w.Point(p.In)+" to "+w.Point(p.Out))
+	}
+	if len(s.Silent) > 0 {
+		silent = append(silent, w.Points(s.Silent))
+	}
+	for _, c := range s.Cut {
+		cut = append(cut, w.Owner(c))
+	}
+	for _, g := range s.Guests {
+		guests = append(guests, w.Owner(g.Name))
+	}
+	for _, sub := range s.Substitutes {
+		guests = append(guests, fmt.Sprintf("%s stands in for %s", w.Owner(sub.StandIn), w.Owner(sub.Away)))
+	}
+	add("Carried inside the software or desk", inside)
+	add("Must stay silent", silent)
+	add("Muted at its own switch", cut)
+	add("Never interrupted", keep)
+	add("Here for this session", guests)
+	return all
+}
+
+// Kept says whether the sheet's patch is another one, cord by cord.
+func (r Recall) Kept(p patch.Patch) bool {
+	a, b := r.patch.Clone(), p.Clone()
+	a.Sort()
+	b.Sort()
+	return len(a.Cords) == len(b.Cords) && slices.EqualFunc(a.Cords, b.Cords, patch.Cord.Same) &&
+		slices.Equal(a.Leads, b.Leads) && slices.Equal(a.Dummies, b.Dummies)
+}
