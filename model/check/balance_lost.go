@@ -3,7 +3,9 @@ package check
 import (
 	"fmt"
 	"math"
+	"slices"
 
+	"bayhand/model/level"
 	"bayhand/model/studio"
 )
 
@@ -15,11 +17,12 @@ var balanceLost = rule{
 		Manual: `The unbalanced input grounds the cold leg of the output (pin 3 of an XLR, the ring of
 a three-pole plug). An output whose legs are both driven and do not float then gives
 half its voltage, 6.02 dB less (Ballou, Handbook for Sound Engineers), and its cold
-stage works into a short; a floating one, such as a transformer, gives all of it. If
-the output needs it, leave the cold leg open at the output's end, and describe the
-port as it is connected: balanced: false. The other way round nothing is lost but the
-rejection of hum: join the cold leg with the shield at the unbalanced end, not at the
-bay.`,
+stage works into a short; a floating one, such as a transformer, gives all of it. What
+to do depends on the kind, so say it: ` + "`balanced: active`" + ` wants ` + "`cold: open`" + ` on its
+wire, ` + "`cross-coupled`" + ` wants ` + "`cold: grounded`" + ` there, and ` + "`transformer`" + ` or ` + "`impedance`" + `
+loses nothing; one that floats gives nothing with its cold leg open. The other way
+round nothing is lost but the rejection of hum: join the cold leg with the shield at
+the unbalanced end, not at the bay.`,
 		Bad: Example{Studio: `studio: Balanced into unbalanced
 gear:
   desk: {outputs: {aux1: pro-line}}
@@ -32,32 +35,37 @@ wiring:
 `},
 		Good: Example{Studio: `studio: Its cold leg left open
 gear:
-  desk: {outputs: {aux1: {line: pro-line, balanced: false}}}
+  desk: {outputs: {aux1: {line: pro-line, balanced: active}}}
   echo: {inputs: {in1: {line: pro-line, balanced: false}}}
 bays:
   main: {pairs: 1, modes: half-normal}
 wiring:
-  - desk/aux1 -> main/t1
+  - {from: desk/aux1, to: main/t1, cold: open}
   - main/b1 -> echo/in1
 `},
 	},
-	studio:  func(v *view) []found { return balancesLost(v.joinedAtRest()) },
-	session: func(v *sessionView) []found { return balancesLost(v.joinedAsked()) },
+	studio:  func(v *view) []found { return balancesLost(v.arriveAtRest()) },
+	session: func(v *sessionView) []found { return balancesLost(v.arriveAsked()) },
 }
 
-// legLost is what a balanced output that does not float loses when one leg is
-// grounded: half its voltage (Ballou, Handbook for Sound Engineers).
+// legLost is what an output that drives both legs loses when one is grounded:
+// half its voltage (Ballou, Handbook for Sound Engineers).
 var legLost = -20 * math.Log10(0.5)
 
-// balancesLost says nothing where the levels differ as well: the box that mends
-// that mends this.
-func balancesLost(all []meeting) []found {
+// loses says whether a balanced line output of a kind that nobody said has its
+// cold leg grounded by an unbalanced input. Where the kind is known, other rules
+// say what it does; where the levels differ as well, the box that mends that mends
+// this.
+func (a arrival) loses() bool {
+	l := a.Source.Line
+	byInput := slices.ContainsFunc(a.Cold, func(g level.Ground) bool { return g.By == level.ByInput && g.At == a.Destination.Point })
+	return byInput && l.Stage == studio.StageUnsaid && l.Kind == studio.LineLevel && a.Destination.Line.Kind == studio.LineLevel && !a.levelsDiffer()
+}
+
+func balancesLost(all []arrival) []found {
 	var lost []meeting
-	for _, m := range all {
-		from, to := m.source.Line, m.destination.Line
-		if from.Kind == studio.LineLevel && to.Kind == studio.LineLevel && from.Balanced && !to.Balanced && math.Abs(m.over()) < levelApart {
-			lost = append(lost, m)
-		}
+	for _, a := range each(all, arrival.loses) {
+		lost = append(lost, meeting{a.Source, a.Destination, a.key})
 	}
 	var out []found
 	for _, g := range grouped(lost) {
@@ -66,7 +74,7 @@ func balancesLost(all []meeting) []found {
 			key: g.key,
 			message: fmt.Sprintf("%s %s balanced and %s %s not: the cold leg is grounded there, which costs an output that does not float %.1f dB",
 				unique(g.sources), plural(n, "is", "are"), unique(g.destinations), plural(n, "is", "are"), legLost),
-			hint: "leave the cold leg open at the output's end if it must not be grounded, and write balanced: false there",
+			hint: "say of which kind the output is: an active one wants its cold leg open at its own end, and one that floats gives nothing then",
 		})
 	}
 	return out

@@ -50,7 +50,7 @@ func kindsDiffer(all []meeting) []found {
 	var out []found
 	for _, g := range grouped(all) {
 		from, to := g.source.Line.Kind, g.destination.Line.Kind
-		if from == to || from == studio.LineUnknown || to == studio.LineUnknown {
+		if from == to || from == studio.LineUnknown || to == studio.LineUnknown || unlikePhones(from, to) {
 			continue
 		}
 		remedy, severity := between(from, to)

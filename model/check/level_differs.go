@@ -64,7 +64,7 @@ func levelsDiffer(metal func(meeting) bool, all []meeting) []found {
 	for _, g := range grouped(all) {
 		from, to := g.source.Line, g.destination.Line
 		over := g.over()
-		if metal(g.meeting) {
+		if metal(g.meeting) && over > 0 { // of a leg that is lost alone other rules speak
 			over = tenths(over - g.grounded())
 		}
 		if from.Kind != studio.LineLevel || to.Kind != studio.LineLevel || math.Abs(over) < levelApart {

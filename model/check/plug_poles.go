@@ -2,9 +2,8 @@ package check
 
 import (
 	"fmt"
-	"slices"
-	"strings"
 
+	"bayhand/model/level"
 	"bayhand/model/name"
 	"bayhand/model/studio"
 )
@@ -41,25 +40,19 @@ wiring:
 	studio: plugsOfTwoPoles,
 }
 
-// twoPolePlugs are the words of the trade for plugs without a ring: the concentric
-// two-pole plug of IEC 60603-11 and the phono plug of IEC 60603-14.
-var twoPolePlugs = []string{"ts", "phono", "two-pole"}
-
-func twoPoles(plug string) bool { return slices.Contains(twoPolePlugs, strings.ToLower(plug)) }
-
 func plugsOfTwoPoles(v *view) []found {
 	var b batches
 	for _, w := range v.studio.Wires {
 		for i, end := range []name.Point{w.From, w.To} {
 			p, ok := v.ports[end]
-			if ok && p.Line.Balanced && twoPoles(w.Run.Plugs[i]) {
+			if ok && p.Line.Balanced && level.TwoPoles(w.Run.Plugs[i]) {
 				b.add(orElse(w.Key, "wiring"), w.Run.Plugs[i], end, name.Point{})
 			}
 		}
 	}
 	for _, g := range v.studio.Gear {
 		for _, p := range g.Ports {
-			if p.Line.Balanced && twoPoles(p.Line.Plug) {
+			if p.Line.Balanced && level.TwoPoles(p.Line.Plug) {
 				b.add("gear."+g.Name+"."+section(p), p.Line.Plug, p.Point, name.Point{})
 			}
 		}

@@ -71,14 +71,15 @@ func (v *view) groundsLines(state *heard.State, c patch.Cord) bool {
 	return !phantom
 }
 
-// balancedAt are the balanced outputs or inputs of gear that a cord is joined
-// with.
+// balancedAt are the balanced inputs of gear that a cord is joined with, or the
+// balanced outputs of a kind that nobody said.
 func (v *view) balancedAt(state *heard.State, c patch.Cord, d studio.Direction) []name.Point {
 	var ports []name.Point
 	for _, end := range c.Ends() {
 		for _, p := range state.Net(end) {
 			port, ok := v.ports[p]
-			if ok && port.Direction == d && port.Line.Balanced && !slices.Contains(ports, p) {
+			said := port.Line.Stage != studio.StageUnsaid && d == studio.Output // other rules say what it does there
+			if ok && port.Direction == d && port.Line.Balanced && !said && !slices.Contains(ports, p) {
 				ports = append(ports, p)
 			}
 		}

@@ -22,6 +22,8 @@ type view struct {
 	cables map[name.Point][]cable
 	// met are the meetings at rest, once somebody has asked for them.
 	met []meeting
+	// arrivals are the levels at rest, once somebody has asked for them.
+	arrivals []arrival
 }
 
 // cable is one end of a permanent cable.

@@ -178,6 +178,9 @@ func (r *Room) bandwidth(a *Arrival, way []hop) {
 		worst[i] = r.response(h.net, h.output, stage)
 	}
 	a.Length, a.Treble = &length, &drop
+	if r.options.Quick {
+		return
+	}
 	f, ok := corner(func(hertz float64) float64 {
 		magnitude := 1.0
 		for i, resp := range worst {

@@ -25,10 +25,12 @@ const (
 	ByInput
 	// ByOutput is another output that is not balanced.
 	ByOutput
-	// ByPlug is a plug without a contact for the leg.
+	// ByPlug is a plug without a contact for the leg, at a port or a cable.
 	ByPlug
 	// ByCable is a cable whose left end joins it with the shield.
 	ByCable
+	// ByCord is the two-pole plug of a cord, in a jack.
+	ByCord
 )
 
 // coldGrounds are all things that ground the cold leg of an output; none for an
@@ -62,7 +64,11 @@ func (n *net) coldGrounds(output int) []Ground {
 		}
 	}
 	for _, p := range n.plugs {
-		add(p.place, ByPlug, p.at)
+		by := ByPlug
+		if p.cord {
+			by = ByCord
+		}
+		add(p.place, by, p.at)
 	}
 	for _, c := range n.cables {
 		if c.cold == studio.ColdGrounded {

@@ -87,7 +87,7 @@ func (g *gathering) at(p name.Point) int {
 // terminal adds what drives or listens at a point, and the plug that it holds.
 func (g *gathering) terminal(p name.Point) {
 	if g.room.plugs[p] {
-		g.net.plugs = append(g.net.plugs, plug{g.at(p), p})
+		g.net.plugs = append(g.net.plugs, plug{g.at(p), p, true})
 	}
 	if port, ok := g.room.ports[p]; ok {
 		g.port(port)
@@ -106,7 +106,7 @@ func (g *gathering) terminal(p name.Point) {
 func (g *gathering) port(port studio.Port) {
 	t := terminal{port.Point, port.Line, g.at(port.Point), port.Line.Kind != studio.LineUnknown}
 	if port.Line.Balanced && TwoPoles(port.Line.Plug) {
-		g.net.plugs = append(g.net.plugs, plug{t.place, port.Point})
+		g.net.plugs = append(g.net.plugs, plug{place: t.place, at: port.Point})
 	}
 	if !t.known {
 		g.net.lack(fmt.Sprintf("the kind of line of %s", port.Point))
@@ -151,7 +151,7 @@ func (g *gathering) cable(j joint) {
 	g.net.cables = append(g.net.cables, c)
 	for i, place := range []int{c.a, c.b} {
 		if w.plugs[i] {
-			g.net.plugs = append(g.net.plugs, plug{place, c.ends[i]})
+			g.net.plugs = append(g.net.plugs, plug{place: place, at: c.ends[i]})
 		}
 	}
 	if c.length == 0 {

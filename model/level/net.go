@@ -58,6 +58,8 @@ func metres(l measure.Length) float64 { return float64(l) / float64(measure.Metr
 type plug struct {
 	place int
 	at    name.Point
+	// cord is true for one that a person can pull.
+	cord bool
 }
 
 // output finds a point among the outputs; -1 for none.

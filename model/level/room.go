@@ -16,6 +16,8 @@ type Options struct {
 	// Assume is the length of every cable of which nothing is known; 0 leaves it
 	// unknown.
 	Assume measure.Length
+	// Quick leaves the corners out, which take most of the time.
+	Quick bool
 }
 
 // Room is a studio with one patch in it, ready to be asked for levels. It is

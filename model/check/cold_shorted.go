@@ -1,0 +1,84 @@
+package check
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"bayhand/model/level"
+	"bayhand/model/name"
+)
+
+var coldShorted = arriving(Rule{
+	Code:     "cold-shorted",
+	Severity: "warning",
+	Title:    "an output that drives both legs works into a short with one of them",
+	Manual: `An active output drives its cold leg against ground. Where a wire, a two-pole plug or
+an unbalanced input grounds the leg, half of the voltage is lost, 6.02 dB (Ballou,
+Handbook for Sound Engineers), and the stage gives its current into the short: half
+of the voltage through half of the impedance. It gets warm, distorts, and lets the
+current flow in the shields. Leave the cold leg open at the output's end:
+` + "`cold: open`" + ` on its wire.`,
+	Bad: Example{Studio: `studio: A driven leg into ground
+gear:
+  desk: {outputs: {aux1: {line: pro-line, balanced: active}}}
+  echo: {inputs: {in1: {line: pro-line, balanced: false}}}
+wiring:
+  - desk/aux1 -> echo/in1
+`},
+	Good: Example{Studio: `studio: The leg left open
+gear:
+  desk: {outputs: {aux1: {line: pro-line, balanced: active}}}
+  echo: {inputs: {in1: {line: pro-line, balanced: false}}}
+wiring:
+  - {from: desk/aux1, to: echo/in1, cold: open}
+`},
+}, coldsShorted)
+
+func coldsShorted(all []arrival) []found {
+	words := func(a arrival) string {
+		if !a.Shorted() {
+			return ""
+		}
+		l := a.Source.Line
+		return fmt.Sprintf("gives %.1f mA into it at its working level, %.0f mA when it clips, and half of its voltage: %.1f dB less",
+			1000*level.ColdCurrent(l, float64(l.Level)), 1000*level.ColdCurrent(l, float64(l.Max)), legLost)
+	}
+	by := map[name.Point][]level.Ground{}
+	for _, a := range all {
+		by[a.Source.Point] = a.Cold
+	}
+	return told(all, words, func(b *batch) found {
+		var at []level.Ground
+		for _, p := range b.points {
+			at = append(at, by[p]...)
+		}
+		return found{
+			message: fmt.Sprintf("the cold leg of %s is grounded by %s; an active output %s", unique(b.points), groundedBy(at), b.words),
+			hint:    "leave the cold leg open at the output's end: cold: open on its wire",
+		}
+	})
+}
+
+// groundedBy says what grounds a cold leg, each kind once.
+func groundedBy(all []level.Ground) string {
+	var phrases []string
+	for _, kind := range []struct {
+		by    level.GroundBy
+		words string
+	}{
+		{level.ByInput, "the unbalanced input %s"}, {level.ByOutput, "the unbalanced output %s"},
+		{level.ByPlug, "a two-pole plug at %s"}, {level.ByCable, "the cable at %s"}, {level.ByCord, "a two-pole cord in %s"},
+	} {
+		var points []name.Point
+		for _, g := range all {
+			if g.By == kind.by {
+				points = append(points, g.At)
+			}
+		}
+		if len(points) > 0 {
+			phrases = append(phrases, strings.Replace(kind.words, "%s", unique(points), 1))
+		}
+	}
+	return sentence(slices.Compact(phrases))
+}
