@@ -37,7 +37,7 @@ func (a *app) run(ctx context.Context, args []string) int {
 	err := root.ExecuteContext(ctx)
 	var f *failure
 	if err != nil && !(asFailure(err, &f) && f.err == nil) {
-		fmt.Fprintln(a.out.err, "bayhand:", strings.TrimRight(err.Error(), "\n"))
+		fmt.Fprintln(a.out.err, "bayhand:", a.out.named(strings.TrimRight(err.Error(), "\n")))
 	}
 	return int(statusOf(err))
 }

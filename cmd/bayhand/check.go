@@ -52,7 +52,7 @@ func tellFindings(out *output, file string, c files.Checked) error {
 		}
 	} else {
 		for _, f := range c.Findings {
-			out.printf("%s", excerpted(f.Place, f.Severity, f.Message+coded(f), f.Hint, c.Sources[f.File]))
+			fmt.Fprint(out.to, excerpted(f.Place, f.Severity, out.named(f.Message)+coded(f), out.named(f.Hint), c.Sources[f.File]))
 		}
 		out.printf("%s read: %s\n", readFiles(file, c), counted(c.Findings)+accepted(c.Accepted))
 	}

@@ -58,7 +58,7 @@ func showFacts(out *output, k keep.Known) error {
 		if !f.Since.IsZero() {
 			since = f.Since.Local().Format("2006-01-02 15:04")
 		}
-		fmt.Fprintf(columns, "%s\t%s\t%s\n", f.what, how, since)
+		fmt.Fprintf(columns, "%s\t%s\t%s\n", out.named(f.what), how, since)
 	}
 	return columns.Flush()
 }

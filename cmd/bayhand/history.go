@@ -8,7 +8,6 @@ import (
 	"os"
 	"os/user"
 	"path/filepath"
-	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -16,6 +15,7 @@ import (
 	"bayhand/recall/journal"
 	"bayhand/recall/keep"
 	"bayhand/recall/serve"
+	"bayhand/recall/words"
 )
 
 // asked are the flags of history, as they were typed.
@@ -96,6 +96,7 @@ func runHistory(ctx context.Context, a *app, typed asked) error {
 		}
 		return a.room.book(ctx, func(b book) error { return showIn(a.out, ctx, b, at) })
 	}
+	_, _ = a.files.open() // for the names on its panels; a history needs no studio
 	return a.room.book(ctx, func(b book) error {
 		events, err := b.Find(ctx, q)
 		if err != nil {
@@ -153,32 +154,13 @@ func showEvents(out *output, events []keep.Event) error {
 	if out.json {
 		return journal.Lines(out.to, events)
 	}
-	for _, e := range events {
-		out.printf("%s  %s\n", e.At.Local().Format("2006-01-02 15:04:05"), eventText(e))
+	for _, h := range words.History(events) {
+		out.printf("%s  %s\n", h.At.Local().Format("2006-01-02 15:04:05"), h.Text)
 	}
 	if len(events) == 0 {
 		out.printf("nothing of that kind was written down\n")
 	}
 	return nil
-}
-
-// eventText is one event as a line.
-func eventText(e keep.Event) string {
-	parts := []string{string(e.Kind)}
-	if e.Matrix != "" {
-		parts = append(parts, e.Matrix)
-	}
-	if e.Step != nil && e.Kind != keep.PersonDid {
-		parts = append(parts, fmt.Sprintf("step %s %s", e.Step.ID, e.Step.Do))
-		for _, p := range e.Step.Ends {
-			parts = append(parts, p.String())
-		}
-	}
-	text := strings.Join(parts, " ") + ": " + e.Text
-	if e.By != "" {
-		text += " (" + e.By + ")"
-	}
-	return text
 }
 
 func showIn(out *output, ctx context.Context, b book, at time.Time) error {

@@ -58,7 +58,7 @@ func (v *view) showRoom(p *files.Studio, s keep.Status) error {
 		v.showMatrix(m, s.Known.Crosspoints)
 	}
 	v.showBay(s)
-	sheet := paper.FromStatus(p.Studio, s, paper.Caption{Session: v.files.library().Title(p, s.Session)})
+	sheet := paper.FromStatus(p.Studio, s, paper.Caption{Session: v.files.library().Held(p, s.Session)})
 	if s.Session == keep.RestName {
 		sheet.Loses = nil // at rest everything is silent that rest does not name
 	}

@@ -16,6 +16,17 @@ import (
 type output struct {
 	to, err io.Writer
 	json    bool
+	// panel gives a text the names of jacks as the panel has them; nil while no
+	// studio was read. Lines of files are shown as they stand there.
+	panel func(string) string
+}
+
+// named is a text with the names that stand on the panel.
+func (o *output) named(text string) string {
+	if o.panel == nil {
+		return text
+	}
+	return o.panel(text)
 }
 
 // answer prints a value as JSON on standard output.
@@ -36,14 +47,18 @@ func (o *output) say(v any, format string, args ...any) error {
 }
 
 // printf prints a part of the answer.
-func (o *output) printf(format string, args ...any) { fmt.Fprintf(o.to, format, args...) }
+func (o *output) printf(format string, args ...any) {
+	fmt.Fprint(o.to, o.named(fmt.Sprintf(format, args...)))
+}
 
 // complainf prints a problem.
-func (o *output) complainf(format string, args ...any) { fmt.Fprintf(o.err, format, args...) }
+func (o *output) complainf(format string, args ...any) {
+	fmt.Fprint(o.err, o.named(fmt.Sprintf(format, args...)))
+}
 
 // lines prints a sentence in lines of at most 80 columns.
 func (o *output) lines(first, rest, sentence string) {
-	for _, line := range wrapped(first, rest, sentence) {
+	for _, line := range wrapped(first, rest, o.named(sentence)) {
 		fmt.Fprintln(o.to, line)
 	}
 }
@@ -51,7 +66,7 @@ func (o *output) lines(first, rest, sentence string) {
 // report prints problems with their lines on standard error.
 func (o *output) report(problems text.Problems, sources map[string][]byte) {
 	for _, p := range problems {
-		fmt.Fprint(o.err, excerpted(p.Place, p.Severity, p.Message, p.Hint, sources[p.File]))
+		fmt.Fprint(o.err, excerpted(p.Place, p.Severity, o.named(p.Message), o.named(p.Hint), sources[p.File]))
 	}
 }
 

@@ -2,6 +2,7 @@ package main
 
 import (
 	"errors"
+	"fmt"
 
 	"bayhand/model/plan"
 	"bayhand/model/text"
@@ -20,7 +21,7 @@ func showPlan(out *output, p *files.Studio, s *files.Session, made *plan.Plan) e
 		}
 	case !nothing:
 		out.printf("%s\n", effort(made))
-		sheet := paper.FromPlan(p.Studio, made, paper.Caption{Session: s.Session.Title})
+		sheet := paper.FromPlan(p.Studio, made, paper.Caption{Session: s.Session})
 		sheet.Missing = nil // these come with their lines
 		if err := paper.Text(out.to, sheet, out.width()); err != nil {
 			return err
@@ -33,7 +34,7 @@ func showPlan(out *output, p *files.Studio, s *files.Session, made *plan.Plan) e
 func missing(out *output, s *files.Session, made *plan.Plan) error {
 	for _, m := range made.Missing {
 		at, _ := s.Places.Of(m.Key)
-		out.complainf("%s", excerpted(at, text.Error, m.Want+" cannot be had", m.Because, s.Sources[at.File]))
+		fmt.Fprint(out.err, excerpted(at, text.Error, out.named(m.Want)+" cannot be had", out.named(m.Because), s.Sources[at.File]))
 	}
 	switch {
 	case made.Given:

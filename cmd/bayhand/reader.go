@@ -10,6 +10,7 @@ import (
 	"bayhand/model/studio"
 	"bayhand/model/text"
 	"bayhand/recall/files"
+	"bayhand/recall/words"
 )
 
 // reader reads the studio's files for a command and reports what is wrong with
@@ -34,6 +35,9 @@ func (r *reader) open() (*files.Studio, error) {
 	p, err := r.library().Studio()
 	if err != nil {
 		return nil, wrongUsage("%w; give it with --studio FILE or in %s", err, studioVariable)
+	}
+	if p.Studio != nil {
+		r.out.panel = words.In(p.Studio).Panel
 	}
 	return p, nil
 }

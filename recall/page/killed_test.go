@@ -50,7 +50,7 @@ func TestDaemonKilled(t *testing.T) {
 	v.until(`document.querySelector("#room").dataset.next === "2"`)
 	v.click("#tick-next")
 	v.until(`document.querySelector("#room").dataset.next !== "2" && document.querySelector("#refused").hidden && window.notLoadedAgain`)
-	if said := d.bayhand("cords"); !strings.Contains(said, "the room gives what is asked") {
+	if said := d.bayhand("cords"); !strings.Contains(said, ": ready") {
 		t.Errorf("at the end: %s", said)
 	}
 }

@@ -212,7 +212,7 @@ func TestPageSaysTheRoomInWords(t *testing.T) {
 	_, html := get(t, served(t, &fake{status: status(t)}), "/")
 	text := strings.Join(strings.Fields(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(html, " ")), " ")
 	for _, want := range []string{
-		"Tern Quartet, second mix", "Heron Boathouse", "the room waits for your hands",
+		"Tern Quartet, second mix", "Heron Boathouse", "cords to plug",
 		"Next move 4 left for hands 2 pull", "main 26 bottom then main 2 top", "nothing asks for it",
 		"carries interface out 1 to", "after 2", "out 2 listens to in 3, out 4 off",
 		"synth/out2 -&gt; interface/in3: no free tie", "no longer hears interface out 9",

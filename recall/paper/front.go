@@ -14,6 +14,8 @@ func (d *document) cords(s Sheet) []block {
 		missing = append(missing, m.Want+": "+m.Because)
 	}
 	blocks = append(blocks, d.list("Cannot be had", missing)...)
+	blocks = append(blocks, d.list("About this session", s.Notes)...)
+	blocks = append(blocks, d.list("Settings", s.Settings)...)
 	blocks = append(blocks, block{space(5)})
 	for _, l := range s.Lines {
 		blocks = append(blocks, d.step(l))

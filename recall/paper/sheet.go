@@ -12,9 +12,11 @@
 package paper
 
 import (
+	"strings"
 	"time"
 
 	"bayhand/model/plan"
+	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/recall/keep"
 	"bayhand/recall/words"
@@ -28,6 +30,8 @@ type Sheet struct {
 	Date time.Time
 	// Caption is a note beneath the title, such as that the studio is made up.
 	Caption string
+	// Notes are the session's, Settings those of its gear, a piece of gear each.
+	Notes, Settings []string
 	// Lines are the steps left, in order.
 	Lines []words.Line
 	// Loses are what falls silent where the session names nothing, a phrase
@@ -46,8 +50,9 @@ type Missing struct {
 
 // Caption says what a sheet is beyond its studio and steps.
 type Caption struct {
-	// Session is the session's title; empty for the name that the plan has.
-	Session string
+	// Session is what is set up, whose title, notes, settings and names of lines are
+	// shown; nil for none, and then the name that the plan has is the title.
+	Session *session.Session
 	Date    time.Time
 	Note    string
 }
@@ -56,7 +61,7 @@ type Caption struct {
 // the labels and may be nil.
 func FromPlan(s *studio.Studio, p *plan.Plan, c Caption) Sheet {
 	sheet := caption(s, p.Session, c)
-	sheet.Lines = words.In(s).Lines(p.Steps)
+	sheet.Lines = words.In(s).Of(c.Session).Lines(p.Steps)
 	sheet.outcome(words.In(s), p)
 	return sheet
 }
@@ -67,7 +72,10 @@ func FromStatus(s *studio.Studio, status keep.Status, c Caption) Sheet {
 	if sheet.Studio == "" {
 		sheet.Studio = words.Clean(status.Studio)
 	}
-	sheet.Lines = words.In(s).Lines(status.Left)
+	if len(status.Rooms) > 0 {
+		sheet.Session = inRooms(status.Rooms)
+	}
+	sheet.Lines = words.In(s).Of(c.Session).Lines(status.Left)
 	if status.Plan != nil {
 		sheet.outcome(words.In(s), status.Plan)
 	}
@@ -77,15 +85,43 @@ func FromStatus(s *studio.Studio, status keep.Status, c Caption) Sheet {
 	return sheet
 }
 
+// inRooms says what each room of a studio holds: its steps are for all of them.
+func inRooms(rooms []keep.RoomStatus) string {
+	var held []string
+	for _, r := range rooms {
+		held = append(held, words.Clean(r.Room)+": "+words.Session(r.Session))
+	}
+	return strings.Join(held, ", ")
+}
+
 func caption(s *studio.Studio, session string, c Caption) Sheet {
 	sheet := Sheet{Session: words.Session(session), Date: c.Date, Caption: words.Clean(c.Note)}
-	if c.Session != "" {
-		sheet.Session = words.Clean(c.Session)
+	if c.Session != nil {
+		sheet.about(words.In(s), c.Session)
 	}
 	if s != nil {
 		sheet.Studio = words.Clean(s.Name)
 	}
 	return sheet
+}
+
+// about is what a session says of itself.
+func (s *Sheet) about(w *words.Words, of *session.Session) {
+	if of.Title != "" {
+		s.Session = words.Clean(of.Title)
+	}
+	for note := range strings.Lines(of.Notes) {
+		if note = words.Clean(strings.TrimSpace(note)); note != "" {
+			s.Notes = append(s.Notes, note)
+		}
+	}
+	for _, g := range of.Settings {
+		var knobs []string
+		for _, k := range g.Values {
+			knobs = append(knobs, words.Clean(k.Name)+" "+words.Clean(k.Value))
+		}
+		s.Settings = append(s.Settings, w.Owner(g.Gear)+": "+strings.Join(knobs, ", "))
+	}
 }
 
 func (s *Sheet) outcome(w *words.Words, p *plan.Plan) {

@@ -11,6 +11,7 @@ import (
 	"bayhand/model/measure"
 	"bayhand/model/name"
 	"bayhand/model/plan"
+	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/recall/keep"
 )
@@ -82,7 +83,7 @@ func evening(t testing.TB) *plan.Plan {
 
 func eveningSheet(t testing.TB) Sheet {
 	return FromPlan(boathouse(t), evening(t), Caption{
-		Session: "Tern Quartet, second mix",
+		Session: &session.Session{Title: "Tern Quartet, second mix"},
 		Date:    time.Date(2026, 3, 14, 19, 0, 0, 0, time.UTC),
 		Note:    "A made-up studio.",
 	})
@@ -97,7 +98,7 @@ func long(t testing.TB) Sheet {
 	s.Gear[1].Label = "二チャンネル圧縮器（窓側の棚、上から三段目にあるもの）"
 	s.Gear[3].Label = "Donaudampfschifffahrtsgesellschaftslautsprecheranlagenverstärkerausgangsbuchsenpaar"
 	s.Matrices[0].Label = "Ελληνικός πίνακας"
-	return FromPlan(s, evening(t), Caption{Session: "Четвёртый вечер: крачки над водой и ветер с моря, вторая запись квартета"})
+	return FromPlan(s, evening(t), Caption{Session: &session.Session{Title: "Четвёртый вечер: крачки над водой и ветер с моря, вторая запись квартета"}})
 }
 
 // many is a night of sixty cords.

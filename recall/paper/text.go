@@ -27,6 +27,8 @@ func Text(w io.Writer, sheet Sheet, width int) error {
 	t := text{to: bufio.NewWriter(w), width: max(width, Narrowest)}
 	t.head(sheet)
 	t.list("What stands in the way", sheet.Problems)
+	t.list("About this session", sheet.Notes)
+	t.list("Settings", sheet.Settings)
 	if sheet.ByHand() > 0 {
 		t.list("Before you plug", words.Cautions)
 	}

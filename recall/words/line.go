@@ -57,7 +57,7 @@ func (w *Words) Line(s plan.Step) Line {
 		Why:       w.Said(s.Because),
 		Names:     Names(s),
 	}
-	if l.Purpose != "" && strings.HasPrefix(l.Why, "carries ") {
+	if l.Purpose != "" && (strings.HasPrefix(l.Why, "carries ") || strings.Contains(l.Why, " -> ")) {
 		l.Why = "" // the purpose says it in the words that stand on the gear
 	}
 	if s.By != plan.Person {

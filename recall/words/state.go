@@ -1,6 +1,9 @@
 package words
 
 import (
+	"slices"
+
+	"bayhand/model/plan"
 	"bayhand/recall/keep"
 )
 
@@ -11,7 +14,7 @@ func Session(intended string) string {
 	case "":
 		return "no session"
 	case "rest":
-		return "back to rest"
+		return "rest patch"
 	}
 	return Clean(intended)
 }
@@ -20,15 +23,15 @@ func Session(intended string) string {
 func Phase(p keep.Phase) string {
 	switch p {
 	case keep.Idle:
-		return "nothing is asked of the room"
+		return "no session recalled"
 	case keep.Pushing:
-		return "a matrix is being switched"
+		return "switching matrices"
 	case keep.Waiting:
-		return "the room waits for your hands"
+		return "cords to plug"
 	case keep.Given:
-		return "the room gives what is asked"
+		return "ready"
 	case keep.Stuck:
-		return "it cannot go on"
+		return "stopped: see problems"
 	}
 	return "not known"
 }
@@ -41,7 +44,48 @@ func Standing(s keep.Status) string {
 			return "sent, not confirmed: " + Clean(m.Name) + " cannot be asked what it holds"
 		}
 	}
+	switch s.Phase {
+	case keep.Waiting:
+		return waiting(s.Left)
+	case keep.Given:
+		return "ready" + toldCords(s.Known)
+	}
 	return Phase(s.Phase)
+}
+
+// waiting says what is waited for: hands at the bay, hands elsewhere, or a matrix.
+func waiting(left []plan.Step) string {
+	var matrices []string
+	hands := false
+	for _, s := range left {
+		switch {
+		case s.By != plan.Person:
+			if !slices.Contains(matrices, s.By) {
+				matrices = append(matrices, Clean(s.By))
+			}
+		case s.Do == plan.Mute || s.Do == plan.Unmute || s.Do == plan.PhantomOff || s.Do == plan.PhantomOn:
+			hands = true
+		default:
+			return Phase(keep.Waiting)
+		}
+	}
+	switch {
+	case hands || len(matrices) == 0:
+		return "steps to do by hand"
+	}
+	return "waiting for " + List(matrices)
+}
+
+// toldCords says that a room with cords that somebody reported is ready as far as that
+// is so: nobody read them.
+func toldCords(k keep.Known) string {
+	told := func(h keep.How) bool { return h == keep.Told }
+	if slices.ContainsFunc(k.Cords, func(c keep.KnownCord) bool { return told(c.How) }) ||
+		slices.ContainsFunc(k.Leads, func(l keep.KnownLead) bool { return told(l.How) }) ||
+		slices.ContainsFunc(k.Dummies, func(d keep.KnownDummy) bool { return told(d.How) }) {
+		return " (cords as reported)"
+	}
+	return ""
 }
 
 // How is why a part of the patch is believed, in words that never turn a belief

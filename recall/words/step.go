@@ -157,7 +157,7 @@ func (w *Words) Switching(s plan.Step) []string {
 			phrases = append(phrases, w.Port(c.Output)+" off")
 			continue
 		}
-		phrases = append(phrases, w.Port(c.Output)+" listens to "+w.Port(c.Input))
+		phrases = append(phrases, w.labelled(w.Port(c.Output)+" listens to "+w.Port(c.Input), []name.Point{c.Output}))
 	}
 	return phrases
 }
@@ -177,7 +177,7 @@ func (w *Words) Purpose(s plan.Step) string {
 	if len(ends) != 2 {
 		return ""
 	}
-	return w.Carries(ends[0], ends[1])
+	return w.labelled(w.Carries(ends[0], ends[1]), ends)
 }
 
 // Cautions are the usual ones beside a bay. They come before everything that a

@@ -31,6 +31,8 @@ type Words struct {
 	rear   map[name.Point]rear
 	// cables are the names of cables at the rear, by their ends either way round.
 	cables map[[2]name.Point]string
+	// labels are the names of a session's lines, by their destinations.
+	labels map[name.Point]string
 }
 
 // In prepares the words of a studio; a nil studio has no labels. It takes time
