@@ -1,0 +1,86 @@
+// Package arrange proposes what lands where on the bays, and what each pair does
+// when nothing is plugged.
+//
+// Vocabulary: a column is one pair of a bay with what is wired to its two jacks;
+// a blank is a jack to which nothing is wired. The plugs of a session are those
+// that it takes from rest. A line is one line of wiring: in the studio's file,
+// which joins ports that follow each other with jacks that follow each other: it
+// is what a person has to remember. The objective is plugs a session and, at a
+// price, lines.
+//
+// Which outputs stand over which inputs, and with which mode, is an assignment:
+// an output has one column, so that the plugs of all sessions are a sum over
+// columns (cost.go). It is solved exactly (assign.go); where the normals chosen
+// make a cycle with what gear passes, one of them is taken out (branch.go). Then
+// the columns are put in an order, and exchanged against lines (order.go,
+// improve.go). What is claimed is recomputed by the planner (evaluate.go).
+//
+// The package changes nothing and draws no lots: the same files give the same
+// proposal on every machine.
+package arrange
+
+import (
+	"bayhand/model/name"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+)
+
+// Request is what is to be arranged.
+type Request struct {
+	Studio   *studio.Studio
+	Sessions []Weighted
+	// AtRest is the session whose silent and kept destinations get no normal; nil
+	// for none.
+	AtRest *session.Session
+	// Tidy is what a line of wiring costs, in tenths of a plug a session, from 0 to
+	// 10.
+	Tidy int
+	// Fixed ports, jacks and gear stay where they are.
+	Fixed []name.Point
+	// Bays are those that may be arranged, by name; all where it is empty.
+	Bays []string
+	// Moves bounds how many ports change their jack; negative is no bound.
+	Moves int
+	// Waived rules of the trade are let go.
+	Waived []Rule
+	// Effort bounds the search by counted work, in thousands of assignments and
+	// millions of exchanges; 0 is DefaultEffort.
+	Effort int
+	// Progress is told what is being done; nil for nobody.
+	Progress func(doing string, done, of int)
+}
+
+// DefaultEffort is the work that a proposal may take where nothing is said.
+const DefaultEffort = 10
+
+// Weighted is a session and how much it counts, 1 or more.
+type Weighted struct {
+	Session *session.Session
+	Weight  int
+}
+
+// Rule is a rule of the trade that a proposal keeps unless it is waived.
+type Rule string
+
+// The rules (common practice, no published source).
+const (
+	// Spares leaves an eighth of the columns without anything wired.
+	Spares Rule = "spares"
+	// KindsApart puts lines of different kinds on blocks of their own, with a blank
+	// column between inputs that supply phantom power and others.
+	KindsApart Rule = "kinds-apart"
+	// InsertsTogether puts the send of an insert over its return, half-normalled.
+	InsertsTogether Rule = "inserts-together"
+	// SidesTogether keeps left and right side by side, in order.
+	SidesTogether Rule = "sides-together"
+)
+
+// Rules are all rules, with what each does.
+func Rules() map[Rule]string {
+	return map[Rule]string{
+		Spares:          "an eighth of the columns stays blank",
+		KindsApart:      "microphone, instrument, line and headphone lines have blocks of their own",
+		InsertsTogether: "the send of an insert stands over its return, half-normalled",
+		SidesTogether:   "left and right stand side by side, in order",
+	}
+}
