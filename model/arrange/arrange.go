@@ -35,6 +35,9 @@ type Request struct {
 	// Tidy is what a line of wiring costs, in tenths of a plug a session, from 0 to
 	// 10.
 	Tidy int
+	// Also are ports, or all of gear, that come to the bays of a room that is wired
+	// though they are wired to nothing.
+	Also []name.Point
 	// Fixed ports, jacks and gear stay where they are.
 	Fixed []name.Point
 	// Bays are those that may be arranged, by name; all where it is empty.

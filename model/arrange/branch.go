@@ -33,6 +33,9 @@ type matched struct {
 	// halves is the cost of all columns, in half plugs; least a proved lower bound
 	// on it.
 	halves, least int64
+	// impossible is true where inserts alone make a cycle, or where what may not
+	// share a column has to.
+	impossible bool
 }
 
 type pairing struct{ output, input int }
@@ -72,7 +75,7 @@ func (p *problem) match() matched {
 	seen := map[string]bool{}
 	for made := 1; open.Len() > 0; {
 		n := heap.Pop(&open).(*node)
-		if best != nil && n.bound >= bestPlugs {
+		if n.bound >= bestPlugs {
 			break
 		}
 		cycle, soft := p.cycle(n)
@@ -93,6 +96,9 @@ func (p *problem) match() matched {
 				made++
 			}
 		}
+	}
+	if best == nil || bestPlugs >= forbidden<<tieBits {
+		return matched{impossible: true}
 	}
 	return p.result(best, bestPlugs, bestPlugs)
 }
@@ -256,6 +262,9 @@ func (p *problem) settled(best, at *node, cost int64) matched {
 			best = &node{barred: barred, found: best.found.grown(cycle[0].output, p.costs(barred))}
 			best.bound = best.found.total()
 		}
+	}
+	if best.bound >= forbidden<<tieBits {
+		return matched{impossible: true}
 	}
 	return p.result(best, cost, least)
 }

@@ -2,8 +2,9 @@ package arrange
 
 import "bayhand/model/studio"
 
-// forbidden is the cost of what is not allowed: more than all plugs together.
-const forbidden = int64(1) << 40
+// forbidden is the cost of what is not allowed: more than all plugs together, and
+// small enough that thousands of them can be summed.
+const forbidden = int64(1) << 31
 
 // none is a blank, in the place of an output or an input.
 const none = -1
@@ -18,9 +19,10 @@ type demand struct {
 	wants [][][]int
 	// silent[s][i] is true where an input must hear nothing in a session.
 	silent [][]bool
-	// alien is true for an output and an input that may not share a column, isolated
-	// true where they may, without a normal.
-	alien, isolated func(o, i int) bool
+	// alien is true for an output and an input, or one of them and a blank, that may
+	// not share a column; isolated where they may, without a normal; halved where
+	// they have a half-normal and nothing else.
+	alien, isolated, halved func(o, i int) bool
 }
 
 // plugs is how many plugs feed n destinations by cords from a source that offers
@@ -57,7 +59,11 @@ func (d *demand) column(o, i int) column {
 	for m := range c {
 		c[m] = forbidden
 	}
-	if o != none && i != none && d.alien(o, i) {
+	if d.alien(o, i) {
+		return c
+	}
+	if o != none && i != none && d.halved(o, i) {
+		c[studio.HalfNormal] = d.over(o, func(s, k int) int64 { return d.halfNormal(s, o, i, k) })
 		return c
 	}
 	c[studio.Isolated] = d.over(o, func(s, k int) int64 { return plugs(k, 1) })

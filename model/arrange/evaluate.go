@@ -1,0 +1,295 @@
+package arrange
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"bayhand/model/heard"
+	"bayhand/model/name"
+	"bayhand/model/plan"
+	"bayhand/model/planner"
+	"bayhand/model/studio"
+)
+
+// Answer is a proposal with everything that is claimed of it.
+type Answer struct {
+	Sessions []SessionPlugs `json:"sessions"`
+	Plugs    Plugs          `json:"plugs"`
+	Lines    Lines          `json:"lines"`
+	Columns  []Column       `json:"columns"`
+	Moves    []Move         `json:"moves"`
+	Curve    []Point        `json:"curve"`
+	Cords    []Cords        `json:"cords"`
+	Unplaced []Unplaced     `json:"unplaced"`
+	// Layout is what can be applied.
+	Layout *Layout `json:"-"`
+}
+
+// SessionPlugs are the plugs of one session from rest: now, where the room is
+// wired and the session can be given, and as proposed; -1 where it cannot be
+// given. Least is a proved bound for the proposal.
+type SessionPlugs struct {
+	Session  string `json:"session"`
+	Weight   int    `json:"weight"`
+	Now      int    `json:"now"`
+	Proposed int    `json:"proposed"`
+	Least    int    `json:"least"`
+}
+
+// Plugs are those of all sessions by their weights. Least is a proved bound on
+// those of any layout, 0 where none is known. Exact says that the sum over columns
+// is what the planner takes. LeftOut is the sum
+// where each session is planned on a layout made from the others: what is gained
+// there is not fit to the very sessions; -1 where there are too few sessions.
+type Plugs struct {
+	Now      int     `json:"now"`
+	Proposed int     `json:"proposed"`
+	Least    float64 `json:"least"`
+	Exact    bool    `json:"exact"`
+	LeftOut  int     `json:"left-out"`
+}
+
+// Lines are those of wiring.
+type Lines struct {
+	Now      int `json:"now"`
+	Proposed int `json:"proposed"`
+	Least    int `json:"least"`
+}
+
+// Point is one of the curve of plugs against lines.
+type Point struct {
+	Lines int     `json:"lines"`
+	Plugs float64 `json:"plugs"`
+}
+
+// Cords are how many of a length the worst session needs.
+type Cords struct {
+	Length string `json:"length"`
+	Count  int    `json:"count"`
+}
+
+// Unplaced is a port for which there was no room.
+type Unplaced struct {
+	Port    name.Point `json:"port"`
+	Because string     `json:"because"`
+}
+
+// notGiven are the plugs of a session that cannot be given.
+const notGiven = -1
+
+// mostTried is how many layouts the planner looks at.
+const mostTried = 6
+
+// Propose finds layouts and recomputes with the planner what they claim: each
+// session from rest, on the room as it is and as proposed. The one is taken that
+// is the best by what the planner takes. A room that is wired is never made worse.
+func Propose(ctx context.Context, q Request) (*Answer, error) {
+	all, err := candidates(q)
+	if err != nil {
+		return nil, err
+	}
+	now, err := planAll(ctx, q.Studio, q.Sessions)
+	if err != nil {
+		return nil, err
+	}
+	var best *Layout
+	var planned []*plan.Plan
+	for n, l := range distinct(all) {
+		q.tell("planning each session", n, min(len(all), mostTried))
+		made, err := planAll(ctx, l.Apply(), q.Sessions)
+		if err != nil {
+			return nil, err
+		}
+		if best == nil || objective(q, l, made) < objective(q, best, planned) {
+			best, planned = l, made
+		}
+	}
+	a := best.answer(q, now, planned)
+	if a.Curve, err = curve(q, best); err != nil {
+		return nil, err
+	}
+	a.Plugs.LeftOut, err = leftOut(ctx, q)
+	return a, err
+}
+
+// distinct are the first layouts that differ in what a person sees.
+func distinct(all []*Layout) []*Layout {
+	var kept []*Layout
+	for _, l := range all {
+		same := func(k *Layout) bool {
+			return slices.Equal(k.columns.top, l.columns.top) && slices.Equal(k.columns.bottom, l.columns.bottom)
+		}
+		if len(kept) < mostTried && !slices.ContainsFunc(kept, same) {
+			kept = append(kept, l)
+		}
+	}
+	return kept
+}
+
+// objective is that of a layout by what the planner takes.
+func objective(q Request, l *Layout, planned []*plan.Plan) int64 {
+	price := q.price()
+	sum := price.line * int64(l.columns.lines())
+	for n, p := range planned {
+		plugs := int64(p.Plugs)
+		if !p.Given {
+			plugs = forbidden
+		}
+		sum += price.plug * plugs * int64(max(1, q.Sessions[n].Weight))
+	}
+	return sum
+}
+
+// answer says what is claimed of a layout.
+func (l *Layout) answer(q Request, now, made []*plan.Plan) *Answer {
+	a := &Answer{
+		Layout: l, Columns: l.Columns(), Moves: l.Moves(), Cords: []Cords{}, Unplaced: []Unplaced{}, Sessions: []SessionPlugs{},
+		Lines: Lines{Proposed: l.columns.lines(), Least: l.columns.room.leastLines(), Now: linesNow(l.columns.room)},
+		Plugs: Plugs{Least: l.provedLeast(), Exact: true},
+	}
+	for _, p := range l.left {
+		a.Unplaced = append(a.Unplaced, Unplaced{p.point, "there are too few columns, and the sessions ask for it the least"})
+	}
+	worst := map[string]int{}
+	for n, s := range q.Sessions {
+		one := SessionPlugs{Session: s.Session.Name, Weight: max(1, s.Weight), Now: plugsOf(now[n]), Proposed: plugsOf(made[n]), Least: made[n].Least}
+		a.Sessions = append(a.Sessions, one)
+		a.Plugs.Exact = a.Plugs.Exact && one.Proposed != notGiven
+		a.Plugs.Proposed += one.Weight * max(0, one.Proposed)
+		a.Plugs.Now += one.Weight * max(0, one.Now)
+		for length, count := range cordsOf(made[n]) {
+			worst[length] = max(worst[length], count)
+		}
+	}
+	a.Plugs.Exact = a.Plugs.Exact && int64(a.Plugs.Proposed) == l.columns.plugs()
+	for length, count := range worst {
+		a.Cords = append(a.Cords, Cords{length, count})
+	}
+	slices.SortFunc(a.Cords, func(x, y Cords) int { return cmp.Or(len(x.Length)-len(y.Length), strings.Compare(x.Length, y.Length)) })
+	return a
+}
+
+// provedLeast is the bound of the sum over columns where that is one on the plugs
+// themselves: elsewhere matrices, ties and strapped normals carry signals without
+// a cord, and 0 is all that is proved.
+func (l *Layout) provedLeast() float64 {
+	s := l.columns.room.studio
+	if len(s.Matrices)+len(s.Ties)+len(s.Normals)+len(s.Mults) > 0 {
+		return 0
+	}
+	return float64(l.least) / 2
+}
+
+func plugsOf(p *plan.Plan) int {
+	if !p.Given {
+		return notGiven
+	}
+	return p.Plugs
+}
+
+// cordsOf counts the cords that a plan has in at the end, by length.
+func cordsOf(p *plan.Plan) map[string]int {
+	all := map[string]int{}
+	for _, c := range p.Target.Cords {
+		all[c.Length.String()]++
+	}
+	return all
+}
+
+// planAll plans each session from rest.
+func planAll(ctx context.Context, s *studio.Studio, sessions []Weighted) ([]*plan.Plan, error) {
+	room := heard.NewRoom(s)
+	var all []*plan.Plan
+	for _, one := range sessions {
+		// The patch that a session had last is of the room as it was.
+		bare := *one.Session
+		bare.Patch = nil
+		p, err := planner.Make(ctx, room, s.Rest, &bare, planner.Options{Prefer: plan.PreferPlain, Effort: 40})
+		if err != nil {
+			return nil, fmt.Errorf("%s: %w", bare.Name, err)
+		}
+		all = append(all, p)
+	}
+	return all, nil
+}
+
+// curve is what other prices of a line would give: fewer lines for more plugs.
+func curve(q Request, l *Layout) ([]Point, error) {
+	all := []Point{{l.columns.lines(), float64(l.columns.plugs())}}
+	for _, tidy := range []int{0, 2, 5, 10, 20} {
+		q.Tidy, q.Progress = tidy, nil
+		other, err := Lay(q)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, Point{other.columns.lines(), float64(other.columns.plugs())})
+	}
+	slices.SortFunc(all, func(a, b Point) int {
+		if a.Lines != b.Lines {
+			return a.Lines - b.Lines
+		}
+		return int(a.Plugs - b.Plugs)
+	})
+	// Only what no other point beats in both.
+	kept := []Point{}
+	for _, p := range all {
+		if len(kept) == 0 || p.Plugs < kept[len(kept)-1].Plugs {
+			kept = append(kept, p)
+		}
+	}
+	return kept, nil
+}
+
+// leftOut plans each session on a layout made from the others.
+func leftOut(ctx context.Context, q Request) (int, error) {
+	if len(q.Sessions) < 2 {
+		return notGiven, nil
+	}
+	sum := 0
+	for n, s := range q.Sessions {
+		q.tell("planning each session on a layout of the others", n, len(q.Sessions))
+		others := q
+		others.Progress = nil
+		others.Sessions = slices.Delete(slices.Clone(q.Sessions), n, n+1)
+		l, err := Lay(others)
+		if err != nil {
+			return notGiven, err
+		}
+		p, err := planAll(ctx, l.Apply(), q.Sessions[n:n+1])
+		if err != nil {
+			return notGiven, err
+		}
+		if !p[0].Given {
+			return notGiven, nil
+		}
+		sum += max(1, s.Weight) * p[0].Plugs
+	}
+	return sum, nil
+}
+
+// linesNow are the lines of wiring that the room has, of what is arranged.
+func linesNow(r *room) int {
+	now := &columns{room: r}
+	outputs, inputs := map[name.Point]int{}, map[name.Point]int{}
+	for n, p := range r.outputs {
+		outputs[p.jack] = n
+	}
+	for n, p := range r.inputs {
+		inputs[p.jack] = n
+	}
+	of := func(all map[name.Point]int, p name.Point) int {
+		if n, has := all[p]; has {
+			return n
+		}
+		return none
+	}
+	for n, s := range r.slots {
+		bay := r.studio.Bays[s.bay]
+		now.top, now.bottom = append(now.top, of(outputs, bay.TopJack(s.number))), append(now.bottom, of(inputs, bay.BottomJack(s.number)))
+		now.first = append(now.first, n == 0 || r.slots[n-1] != slot{s.bay, s.number - 1})
+	}
+	return now.lines()
+}

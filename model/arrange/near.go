@@ -1,0 +1,217 @@
+package arrange
+
+import "math/bits"
+
+// bringNear orders the blocks of each bay so that cords are short, and changes
+// neither the plugs nor the lines. A block is a run of columns that lines of
+// wiring hold together; the order of blocks in a row is a single-row facility
+// layout. It is exact for up to twelve blocks (Picard and Queyranne, On the
+// one-dimensional space allocation problem, Operations Research 29, 1981: dynamic
+// programming over subsets, where a block that is added at the right pulls all
+// flow between what stands already and what does not over its own width); beyond
+// that blocks are exchanged as long as the cords become shorter.
+func (c *columns) bringNear(q *Request) {
+	flow := c.wantsByCord(q.Sessions)
+	for from := 0; from < len(c.top); {
+		to := from + 1
+		for to < len(c.top) && !c.first[to] {
+			to++
+		}
+		c.orderBay(from, c.lastUsed(from, to), flow)
+		from = to
+	}
+}
+
+// lastUsed is the end of a bay without the blanks at its end.
+func (c *columns) lastUsed(from, to int) int {
+	for to > from && c.top[to-1] == none && c.bottom[to-1] == none {
+		to--
+	}
+	return to
+}
+
+// block is a run of columns.
+type block struct{ from, size int }
+
+// blocks are the runs of a bay that may be moved as wholes.
+func (c *columns) blocks(from, to int) []block {
+	var all []block
+	for n := from; n < to; n++ {
+		if n > from && !c.splits(n) {
+			all[len(all)-1].size++
+			continue
+		}
+		all = append(all, block{n, 1})
+	}
+	return all
+}
+
+// splits says whether no line of wiring, and no blank that keeps kinds apart,
+// holds a column to the one before.
+func (c *columns) splits(n int) bool {
+	blank := func(m int) bool { return c.top[m] == none && c.bottom[m] == none }
+	return breaks(c.room.outputs, c.top[n-1], c.top[n]) && breaks(c.room.inputs, c.bottom[n-1], c.bottom[n]) && !blank(n-1) && !blank(n)
+}
+
+// orderBay puts the blocks of one bay in a better order, kind by kind.
+func (c *columns) orderBay(from, to int, flow map[pairing]int64) {
+	all := c.blocks(from, to)
+	for a := 0; a < len(all); {
+		b := a + 1
+		kind, _ := c.kind(all[a].from)
+		for b < len(all) {
+			if next, _ := c.kind(all[b].from); next != kind {
+				break
+			}
+			b++
+		}
+		if b-a > 1 {
+			c.permute(all[a:b], bestOrder(c.widths(all[a:b]), c.flows(all[a:b], flow)))
+		}
+		a = b
+	}
+}
+
+func (c *columns) widths(blocks []block) []int64 {
+	var all []int64
+	for _, b := range blocks {
+		all = append(all, int64(b.size))
+	}
+	return all
+}
+
+// flows are how often cords run between two blocks, by weight.
+func (c *columns) flows(blocks []block, flow map[pairing]int64) [][]int64 {
+	of := map[pairing]int{} // block of an output, or of an input
+	for n, b := range blocks {
+		for col := b.from; col < b.from+b.size; col++ {
+			of[pairing{c.top[col], none}], of[pairing{none, c.bottom[col]}] = n, n
+		}
+	}
+	all := make([][]int64, len(blocks))
+	for n := range all {
+		all[n] = make([]int64, len(blocks))
+	}
+	for want, w := range flow {
+		a, has := of[pairing{want.output, none}]
+		b, ok := of[pairing{none, want.input}]
+		if has && ok && a != b {
+			all[a][b] += w
+			all[b][a] += w
+		}
+	}
+	return all
+}
+
+// permute puts blocks into another order in their own columns.
+func (c *columns) permute(blocks []block, order []int) {
+	var top, bottom []int
+	for _, n := range order {
+		b := blocks[n]
+		top, bottom = append(top, c.top[b.from:b.from+b.size]...), append(bottom, c.bottom[b.from:b.from+b.size]...)
+	}
+	copy(c.top[blocks[0].from:], top)
+	copy(c.bottom[blocks[0].from:], bottom)
+}
+
+// mostExact is how many blocks are ordered exactly: 4,096 subsets.
+const mostExact = 12
+
+// bestOrder is an order of blocks in a row in which the sum of flows times the
+// ways between middles is the least, as far as it is found.
+func bestOrder(widths []int64, flow [][]int64) []int {
+	if len(widths) <= mostExact {
+		return exactOrder(widths, flow)
+	}
+	return exchangedOrder(widths, flow)
+}
+
+// exactOrder is the dynamic program over subsets. The cost of a set is that of
+// its blocks standing at the left, in twice the length: each block adds its width
+// times the flow that passes over its middle. It takes 2^n * n^2 steps.
+func exactOrder(widths []int64, flow [][]int64) []int {
+	n := len(widths)
+	cost, last := make([]int64, 1<<n), make([]int8, 1<<n)
+	for set := 1; set < 1<<n; set++ {
+		cost[set] = -1
+		for rest := set; rest != 0; rest &= rest - 1 {
+			b := bits.TrailingZeros(uint(rest))
+			before := set &^ (1 << b)
+			if added := cost[before] + passing(widths, flow, before, b); cost[set] < 0 || added < cost[set] {
+				cost[set], last[set] = added, int8(b)
+			}
+		}
+	}
+	order := make([]int, n)
+	for set, at := 1<<n-1, n-1; at >= 0; at-- {
+		order[at] = int(last[set])
+		set &^= 1 << last[set]
+	}
+	return order
+}
+
+// passing is what a block adds that comes right of a set: half its width times
+// the flows that end in it, and all of it times those that pass.
+func passing(widths []int64, flow [][]int64, before, b int) int64 {
+	sum := int64(0)
+	for a := range widths {
+		if a == b {
+			continue
+		}
+		sum += flow[a][b] // ends in its middle, from one side or the other
+		if before&(1<<a) == 0 {
+			continue
+		}
+		for c := range widths {
+			if c != b && before&(1<<c) == 0 {
+				sum += 2 * flow[a][c]
+			}
+		}
+	}
+	return sum * widths[b]
+}
+
+// length is twice the sum of flows times the ways between the middles of blocks.
+func length(order []int, widths []int64, flow [][]int64) int64 {
+	middle, at := make([]int64, len(order)), int64(0)
+	for _, b := range order {
+		middle[b] = 2*at + widths[b]
+		at += widths[b]
+	}
+	sum := int64(0)
+	for a := range order {
+		for b := a + 1; b < len(order); b++ {
+			way := middle[a] - middle[b]
+			sum += flow[a][b] * max(way, -way)
+		}
+	}
+	return sum
+}
+
+// exchangedOrder moves one block at a time to its best place, as long as the sum
+// falls.
+func exchangedOrder(widths []int64, flow [][]int64) []int {
+	order := make([]int, len(widths))
+	for n := range order {
+		order[n] = n
+	}
+	least := length(order, widths, flow)
+	for better := true; better; {
+		better = false
+		for from := range order {
+			for to := range order {
+				moved := insert(order, from, to)
+				if l := length(moved, widths, flow); l < least {
+					order, least, better = moved, l, true
+				}
+			}
+		}
+	}
+	return order
+}
+
+// insert is an order with one block taken out and put in elsewhere.
+func insert(order []int, from, to int) []int {
+	rest := append(clone(order[:from]), order[from+1:]...)
+	return append(append(clone(rest[:to]), order[from]), rest[to:]...)
+}

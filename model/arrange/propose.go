@@ -1,0 +1,210 @@
+package arrange
+
+import (
+	"cmp"
+	"errors"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"bayhand/model/name"
+)
+
+// ErrCannot is what cannot be arranged at all.
+var ErrCannot = errors.New("this cannot be arranged")
+
+// Layout is what lands where.
+type Layout struct {
+	columns *columns
+	// halves and least are the plugs of all sessions as the sum over columns has
+	// them, in half plugs, and a proved bound on it.
+	halves, least int64
+	// left are ports for which there was no room.
+	left []port
+}
+
+// Lay finds the layout with the best objective, as the sum over columns has it.
+// It fails where there is nothing to arrange.
+func Lay(q Request) (*Layout, error) {
+	all, err := candidates(q)
+	if err != nil {
+		return nil, err
+	}
+	return all[0], nil
+}
+
+// candidates are layouts that are worth a look, the best objective first: those
+// of several starts and, in a room that is wired, the room as it is with better
+// modes and what few moves make of it.
+func candidates(q Request) ([]*Layout, error) {
+	if q.Effort == 0 {
+		q.Effort = DefaultEffort
+	}
+	r := newRoom(&q)
+	if len(r.slots) == 0 {
+		return nil, fmt.Errorf("%w: no column of a bay is free; each has a tie, a mult, a matrix, or something that is fixed", ErrCannot)
+	}
+	if len(r.outputs)+len(r.inputs) == 0 {
+		return nil, fmt.Errorf("%w: no gear comes to the bays", ErrCannot)
+	}
+	left := r.fit(&q)
+	p := r.problem(&q, 1000*q.Effort)
+	q.tell("matching outputs with inputs", 0, 1)
+	m := p.match()
+	if m.impossible {
+		return nil, fmt.Errorf("%w: what may not share a column has to, since there are too few; add a bay, or let a rule go", ErrCannot)
+	}
+	var all []*Layout
+	for _, c := range r.tried(&q, p, m) {
+		all = append(all, &Layout{columns: c, halves: m.halves, least: m.least, left: left})
+	}
+	if len(all) == 0 {
+		return nil, fmt.Errorf("%w with %d ports moved: no column may be as it is; allow more", ErrCannot, q.Moves)
+	}
+	return all, nil
+}
+
+// tried are the layouts of all starts, the best objective first.
+func (r *room) tried(q *Request, p *problem, m matched) []*columns {
+	price := q.price()
+	var all []*columns
+	present := r.present(p, m, price)
+	if present != nil {
+		all = append(all, present.copied())
+		all = append(all, r.nearPresent(q, present)...)
+	}
+	if q.Moves < 0 || present == nil {
+		starts := r.starts(p, m, price)
+		for n, c := range starts {
+			q.tell("putting columns in order", n, len(starts))
+			c.improve(q.Effort * 1_000_000 / len(starts))
+			c.bringNear(q)
+			all = append(all, c)
+		}
+	}
+	all = slices.DeleteFunc(all, func(c *columns) bool { return q.Moves >= 0 && present != nil && c.moves() > q.Moves })
+	slices.SortStableFunc(all, func(a, b *columns) int { return cmp.Or(cmp.Compare(a.score(), b.score()), a.moves()-b.moves()) })
+	return all
+}
+
+// nearPresent are what few moves make of the room as it is: each port that
+// changes its jack has a price, from high to low. With a bound on the moves the
+// price is found by bisection.
+func (r *room) nearPresent(q *Request, present *columns) []*columns {
+	at := func(price int64) *columns {
+		c := present.copied()
+		c.price.move = price
+		c.improve(q.Effort * 1_000_000 / 8)
+		c.price.move = 0
+		return c
+	}
+	weight := q.weight()
+	if q.Moves < 0 {
+		return []*columns{at(10 * weight), at(3 * weight), at(weight), at(0)}
+	}
+	var all []*columns
+	low, high := int64(0), 40*weight
+	for low < high {
+		q.tell("looking for few moves", int(low), int(high))
+		middle := (low + high) / 2
+		c := at(middle)
+		if c.moves() <= q.Moves {
+			all, high = append(all, c), middle
+			continue
+		}
+		low = middle + 1
+	}
+	return all
+}
+
+// weight is that of all sessions together.
+func (q *Request) weight() int64 {
+	all := int64(0)
+	for _, s := range q.Sessions {
+		all += int64(max(1, s.Weight))
+	}
+	return all
+}
+
+// price is what the objective counts, in tenths of a plug.
+func (q *Request) price() price {
+	all := q.weight()
+	p := price{plug: 10, line: all * int64(q.Tidy), apart: 1000 * all, kinds: 1000 * all}
+	if slices.Contains(q.Waived, SidesTogether) {
+		p.apart = 0
+	}
+	if slices.Contains(q.Waived, KindsApart) {
+		p.kinds = 0
+	}
+	return p
+}
+
+func (q *Request) tell(doing string, done, of int) {
+	if q.Progress != nil {
+		q.Progress(doing, done, of)
+	}
+}
+
+// fit leaves out the gear that sessions ask for the least until what is left has
+// room, and says what was left out.
+func (r *room) fit(q *Request) []port {
+	var left []port
+	for max(len(r.outputs), len(r.inputs)) > len(r.slots) {
+		worth := r.worth(q)
+		owners := slices.SortedFunc(maps.Keys(worth), func(a, b string) int { return cmp.Or(cmp.Compare(worth[a], worth[b]), strings.Compare(a, b)) })
+		owner := owners[0]
+		of := func(p port) bool { return p.point.Owner == owner }
+		for _, row := range []*[]port{&r.outputs, &r.inputs} {
+			for _, p := range *row {
+				if of(p) {
+					left = append(left, p)
+				}
+			}
+			*row = slices.DeleteFunc(*row, of)
+		}
+		r.inserts = nil
+		if !slices.Contains(q.Waived, InsertsTogether) {
+			r.findInserts()
+		}
+	}
+	return left
+}
+
+// worth is how often sessions ask for each piece of gear, by weight.
+func (r *room) worth(q *Request) map[string]int {
+	worth := map[string]int{}
+	for _, p := range slices.Concat(r.outputs, r.inputs) {
+		worth[p.point.Owner] += 0
+	}
+	count := func(p name.Point, weight int) {
+		if _, has := worth[p.Owner]; has {
+			worth[p.Owner] += max(1, weight)
+		}
+	}
+	for _, s := range q.Sessions {
+		for _, w := range s.Session.Wants {
+			count(w.Source, s.Weight)
+			count(w.Destination, s.Weight)
+		}
+	}
+	return worth
+}
+
+// wantsOf are the wants of all sessions that a column's normal does not give, as
+// pairs of an output and an input, with their weights.
+func (c *columns) wantsByCord(sessions []Weighted) map[pairing]int64 {
+	outputs, inputs := numbers(c.room.outputs), numbers(c.room.inputs)
+	below := c.below()
+	all := map[pairing]int64{}
+	for _, s := range sessions {
+		for _, w := range s.Session.Wants {
+			o, has := outputs[w.Source]
+			i, ok := inputs[w.Destination]
+			if has && ok && below[o] != i {
+				all[pairing{o, i}] += int64(max(1, s.Weight))
+			}
+		}
+	}
+	return all
+}
