@@ -43,6 +43,15 @@ func (p *progress) tell(_, least, best int) {
 	fmt.Fprintf(p.to, clear+"looking for fewer than %s; %s at least; Ctrl-C takes what there is", plural(best, "plug"), plural(least, "plug"))
 }
 
+// work tells how far some other long work is.
+func (p *progress) work(doing string, done, of int) {
+	if time.Since(p.begun) < patience {
+		return
+	}
+	p.shown = true
+	fmt.Fprintf(p.to, "\r\x1b[K%s, %d of %d", doing, done+1, of)
+}
+
 func (p *progress) end() {
 	if p.shown {
 		fmt.Fprint(p.to, "\r\x1b[K")

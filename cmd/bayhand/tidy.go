@@ -78,12 +78,17 @@ func tidyFile(a *app, file string, write bool) (tidied, error) {
 	if one.Tidy || !write {
 		return one, nil
 	}
-	// Where the name is a link the file behind it is changed, not the link.
+	one.Written = true
+	return one, replaceUnchanged(file, src, to)
+}
+
+// replaceUnchanged writes a file that is still as it was read. Where the name is a
+// link the file behind it is changed, not the link.
+func replaceUnchanged(file string, src, to []byte) error {
 	if behind, err := filepath.EvalSymlinks(file); err == nil {
 		file = behind
 	}
-	one.Written = true
-	return one, files.Replace(file, to, func() error {
+	return files.Replace(file, to, func() error {
 		if now, err := os.ReadFile(file); err != nil || string(now) != string(src) {
 			return fmt.Errorf("%s was changed meanwhile and is left as it is; try again", file)
 		}

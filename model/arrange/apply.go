@@ -29,6 +29,7 @@ func (l *Layout) Apply() *studio.Studio {
 	for n := range s.Bays {
 		s.Bays[n].Modes = slices.Clone(s.Bays[n].Modes)
 	}
+	var below []studio.Wire
 	for n, at := range c.room.slots {
 		bay := &s.Bays[at.bay]
 		bay.Modes[at.number-1] = c.mode(n)
@@ -38,9 +39,10 @@ func (l *Layout) Apply() *studio.Studio {
 		}
 		if i := c.bottom[n]; i != none {
 			to := c.room.inputs[i].point
-			s.Wires = append(s.Wires, studio.Wire{From: bay.BottomJack(at.number), To: to, Run: runs[to]})
+			below = append(below, studio.Wire{From: bay.BottomJack(at.number), To: to, Run: runs[to]})
 		}
 	}
+	s.Wires = append(s.Wires, below...)
 	s.Rest = restWithout(s.Rest, arranged)
 	return &s
 }

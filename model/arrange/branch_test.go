@@ -144,7 +144,7 @@ func rooms(usual int) int {
 func TestMatchIsTheCheapest(t *testing.T) {
 	random := rand.New(rand.NewPCG(11, 12))
 	branched, soft := 0, 0
-	for room := range rooms(300) {
+	for room := range rooms(120) {
 		p := tiny(random)
 		got := p.match()
 		want := brute(p)

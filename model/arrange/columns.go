@@ -16,6 +16,8 @@ type columns struct {
 	// barred are columns that get no normal, since it would close a cycle.
 	barred map[pairing]bool
 	price  price
+	// most is how many ports may change their jacks; negative for any number.
+	most int
 }
 
 // price is what the objective counts, in tenths of a plug of all sessions: a plug,

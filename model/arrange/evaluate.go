@@ -5,9 +5,9 @@ import (
 	"context"
 	"fmt"
 	"slices"
-	"strings"
 
-	"bayhand/model/heard"
+	"bayhand/model/layout"
+	"bayhand/model/measure"
 	"bayhand/model/name"
 	"bayhand/model/plan"
 	"bayhand/model/planner"
@@ -19,6 +19,7 @@ type Answer struct {
 	Sessions []SessionPlugs `json:"sessions"`
 	Plugs    Plugs          `json:"plugs"`
 	Lines    Lines          `json:"lines"`
+	Reach    Reach          `json:"reach"`
 	Columns  []Column       `json:"columns"`
 	Moves    []Move         `json:"moves"`
 	Curve    []Point        `json:"curve"`
@@ -59,6 +60,25 @@ type Lines struct {
 	Least    int `json:"least"`
 }
 
+// Reach is how far all cords of all sessions span, by their weights.
+type Reach struct {
+	Now      measure.Length `json:"now"`
+	Proposed measure.Length `json:"proposed"`
+}
+
+// reach is how far the cords of plans span.
+func reach(s *studio.Studio, sessions []Weighted, plans []*plan.Plan) measure.Length {
+	sum := measure.Length(0)
+	for n, p := range plans {
+		for _, c := range p.Target.Cords {
+			if way, ok := layout.Distance(s, c.A, c.B); ok {
+				sum += way * measure.Length(max(1, sessions[n].Weight))
+			}
+		}
+	}
+	return sum
+}
+
 // Point is one of the curve of plugs against lines.
 type Point struct {
 	Lines int     `json:"lines"`
@@ -67,8 +87,8 @@ type Point struct {
 
 // Cords are how many of a length the worst session needs.
 type Cords struct {
-	Length string `json:"length"`
-	Count  int    `json:"count"`
+	Length measure.Length `json:"length"`
+	Count  int            `json:"count"`
 }
 
 // Unplaced is a port for which there was no room.
@@ -149,11 +169,12 @@ func (l *Layout) answer(q Request, now, made []*plan.Plan) *Answer {
 		Layout: l, Columns: l.Columns(), Moves: l.Moves(), Cords: []Cords{}, Unplaced: []Unplaced{}, Sessions: []SessionPlugs{},
 		Lines: Lines{Proposed: l.columns.lines(), Least: l.columns.room.leastLines(), Now: linesNow(l.columns.room)},
 		Plugs: Plugs{Least: l.provedLeast(), Exact: true},
+		Reach: Reach{reach(q.Studio, q.Sessions, now), reach(l.Apply(), q.Sessions, made)},
 	}
 	for _, p := range l.left {
 		a.Unplaced = append(a.Unplaced, Unplaced{p.point, "there are too few columns, and the sessions ask for it the least"})
 	}
-	worst := map[string]int{}
+	worst := map[measure.Length]int{}
 	for n, s := range q.Sessions {
 		one := SessionPlugs{Session: s.Session.Name, Weight: max(1, s.Weight), Now: plugsOf(now[n]), Proposed: plugsOf(made[n]), Least: made[n].Least}
 		a.Sessions = append(a.Sessions, one)
@@ -168,7 +189,7 @@ func (l *Layout) answer(q Request, now, made []*plan.Plan) *Answer {
 	for length, count := range worst {
 		a.Cords = append(a.Cords, Cords{length, count})
 	}
-	slices.SortFunc(a.Cords, func(x, y Cords) int { return cmp.Or(len(x.Length)-len(y.Length), strings.Compare(x.Length, y.Length)) })
+	slices.SortFunc(a.Cords, func(x, y Cords) int { return cmp.Compare(x.Length, y.Length) })
 	return a
 }
 
@@ -191,23 +212,22 @@ func plugsOf(p *plan.Plan) int {
 }
 
 // cordsOf counts the cords that a plan has in at the end, by length.
-func cordsOf(p *plan.Plan) map[string]int {
-	all := map[string]int{}
+func cordsOf(p *plan.Plan) map[measure.Length]int {
+	all := map[measure.Length]int{}
 	for _, c := range p.Target.Cords {
-		all[c.Length.String()]++
+		all[c.Length]++
 	}
 	return all
 }
 
 // planAll plans each session from rest.
 func planAll(ctx context.Context, s *studio.Studio, sessions []Weighted) ([]*plan.Plan, error) {
-	room := heard.NewRoom(s)
 	var all []*plan.Plan
 	for _, one := range sessions {
 		// The patch that a session had last is of the room as it was.
 		bare := *one.Session
 		bare.Patch = nil
-		p, err := planner.Make(ctx, room, s.Rest, &bare, planner.Options{Prefer: plan.PreferPlain, Effort: 40})
+		p, err := planner.Make(ctx, plan.Request{Studio: s, From: s.Rest, Session: &bare, Prefer: plan.PreferPlain, Effort: 40})
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", bare.Name, err)
 		}

@@ -66,12 +66,15 @@ func (c *columns) try(a, b, size int, exchange, back func()) bool {
 	if b == a+size {
 		after -= c.seams(b)
 	}
-	if after < before && !c.cyclic() {
+	if after < before && !c.cyclic() && c.fewMoves() {
 		return true
 	}
 	back()
 	return false
 }
+
+// fewMoves says whether no more ports changed their jacks than may.
+func (c *columns) fewMoves() bool { return c.most < 0 || c.moves() <= c.most }
 
 // around is the part of the objective that a run has: its columns, and the seams
 // from the one before it to the one behind.
@@ -102,7 +105,7 @@ func (c *columns) moveColumns(a, b, size int) bool {
 	}
 	for _, by := range []int{size, end - a - size} { // a run to the right, or one to the left
 		rotate(by)
-		if c.between(a, end) < before {
+		if c.between(a, end) < before && c.fewMoves() {
 			return true
 		}
 		rotate(end - a - by)

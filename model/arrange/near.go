@@ -1,6 +1,10 @@
 package arrange
 
-import "math/bits"
+import (
+	"math/bits"
+
+	"bayhand/model/studio"
+)
 
 // bringNear orders the blocks of each bay so that cords are short, and changes
 // neither the plugs nor the lines. A block is a run of columns that lines of
@@ -19,6 +23,39 @@ func (c *columns) bringNear(q *Request) {
 		}
 		c.orderBay(from, c.lastUsed(from, to), flow)
 		from = to
+	}
+}
+
+// close moves blanks to the end of each bay, but for those that keep lines of
+// different kinds apart.
+func (c *columns) close() {
+	for from := 0; from < len(c.top); {
+		to := from + 1
+		for to < len(c.top) && !c.first[to] {
+			to++
+		}
+		c.closeBay(from, to)
+		from = to
+	}
+}
+
+func (c *columns) closeBay(from, to int) {
+	var used, spare []int
+	last := studio.LineUnknown
+	for n := from; n < to; n++ {
+		if c.top[n] == none && c.bottom[n] == none {
+			spare = append(spare, n)
+			continue
+		}
+		kind, _ := c.kind(n)
+		if last != studio.LineUnknown && kind != last && len(spare) > 0 && spare[len(spare)-1] == n-1 {
+			used, spare = append(used, n-1), spare[:len(spare)-1]
+		}
+		used, last = append(used, n), kind
+	}
+	top, bottom := clone(c.top), clone(c.bottom)
+	for at, n := range append(used, spare...) {
+		c.top[from+at], c.bottom[from+at] = top[n], bottom[n]
 	}
 }
 

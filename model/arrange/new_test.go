@@ -78,7 +78,7 @@ func drawnSession(s *studio.Studio, random *rand.Rand, name string) *session.Ses
 // in rooms with one bay.
 func TestClaimIsWhatThePlannerTakes(t *testing.T) {
 	random := rand.New(rand.NewPCG(21, 22))
-	for n := range rooms(12) {
+	for n := range rooms(3) {
 		q := newRoomOf(t, random, 12+6*random.IntN(2), 2+random.IntN(2))
 		a, err := Propose(context.Background(), q)
 		if err != nil {

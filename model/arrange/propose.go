@@ -79,6 +79,7 @@ func (r *room) tried(q *Request, p *problem, m matched) []*columns {
 		for n, c := range starts {
 			q.tell("putting columns in order", n, len(starts))
 			c.improve(q.Effort * 1_000_000 / len(starts))
+			c.close()
 			c.bringNear(q)
 			all = append(all, c)
 		}
@@ -90,7 +91,7 @@ func (r *room) tried(q *Request, p *problem, m matched) []*columns {
 
 // nearPresent are what few moves make of the room as it is: each port that
 // changes its jack has a price, from high to low. With a bound on the moves the
-// price is found by bisection.
+// price is found by bisection, and exchanges within the bound are tried as well.
 func (r *room) nearPresent(q *Request, present *columns) []*columns {
 	at := func(price int64) *columns {
 		c := present.copied()
@@ -103,7 +104,10 @@ func (r *room) nearPresent(q *Request, present *columns) []*columns {
 	if q.Moves < 0 {
 		return []*columns{at(10 * weight), at(3 * weight), at(weight), at(0)}
 	}
-	var all []*columns
+	bounded := present.copied()
+	bounded.most = q.Moves
+	bounded.improve(q.Effort * 1_000_000 / 4)
+	all := []*columns{bounded}
 	low, high := int64(0), 40*weight
 	for low < high {
 		q.tell("looking for few moves", int(low), int(high))

@@ -139,8 +139,13 @@ func at(row []int, n int) int {
 }
 
 // present is the room as it is wired, with what is not wired yet in blanks; nil
-// where a port stands on a jack of the wrong row, or where there is no room.
+// where nothing is wired, a port stands on a jack of the wrong row, or there is no
+// room.
 func (r *room) present(p *problem, m matched, price price) *columns {
+	wired := func(one port) bool { return r.slotOf(one.jack) >= 0 }
+	if !slices.ContainsFunc(r.outputs, wired) && !slices.ContainsFunc(r.inputs, wired) {
+		return nil
+	}
 	c := r.laid(p, m, nil, price)
 	put := func(row []int, ports []port, jack func(studio.Bay, int) name.Point) bool {
 		for n, one := range ports {
@@ -192,7 +197,7 @@ func (c *columns) copied() *columns {
 // laid puts columns on the bays from the left, with a blank where the kind of line
 // changes, as far as there are enough; the others are at the end.
 func (r *room) laid(p *problem, m matched, all []pairing, price price) *columns {
-	c := &columns{room: r, problem: p, price: price, barred: map[pairing]bool{}}
+	c := &columns{room: r, problem: p, price: price, most: -1, barred: map[pairing]bool{}}
 	for n, pair := range m.columns {
 		if mode, _ := p.column(pair.output, pair.input).best(true); isNormal(mode) && !isNormal(m.modes[n]) {
 			c.barred[pair] = true

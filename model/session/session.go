@@ -23,6 +23,9 @@ type Session struct {
 	// Bank is the one that Program is in, 0 to 16383 (Bank Select); 0 where nothing
 	// was said.
 	Bank int
+	// Weight is how often it is recalled, against the others; 0 where nothing was
+	// said.
+	Weight int
 	// Guests are gear that comes for this session, beside the studio's.
 	Guests []studio.Gear
 	// Substitutes are units that are away. The session's lines name the stand-ins

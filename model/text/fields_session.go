@@ -14,6 +14,7 @@ var sessionFields = Table{Name: "a session", Fields: []Field{
 	{Key: "session", Kind: Text, Form: "Tern Quartet, second mix", Required: true, Help: "the title that people read"},
 	{Key: "like", Kind: Text, Form: "tern-mix-1", Help: "as that session, but: lines here replace lines there to the same destination"},
 	{Key: "program", Kind: Number, From: 0, To: 127, Form: "12", Help: "the MIDI Program Change on the control port that recalls it"},
+	{Key: "weight", Kind: Number, From: 1, To: 1000, Form: "3", Help: "how often it is recalled, against the others; for bayhand arrange"},
 	{Key: "bank", Kind: Number, From: 0, To: 16383, Form: "2", Help: "the bank of that program, by Bank Select: 128 times controller 0, and controller 32"},
 	{Key: "guests", Kind: Records, Of: &gearFields, Form: "{keys: {outputs: {out1-2: home-line}, at: floor-a}}", Help: "gear that comes for this session; it hangs by leads"},
 	{Key: "substitute", Kind: Settings, Form: "{opto: vari}", Help: "a unit that is away, and what stands in for it in all lines"},

@@ -83,6 +83,7 @@ func (s *sessionReader) fill(v values) {
 	to := s.session
 	to.Title = v.text("session")
 	to.Program, to.Bank = v.number("program", -1), v.number("bank", 0)
+	to.Weight = v.number("weight", 0)
 	if n := v.of["bank"]; n != nil && v.of["program"] == nil {
 		s.fault(n, "missing", "add program: and its number", "a bank without a program recalls nothing")
 	}

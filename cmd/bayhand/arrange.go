@@ -1,0 +1,335 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"bayhand/model/arrange"
+	"bayhand/model/check"
+	"bayhand/model/heard"
+	"bayhand/model/name"
+	"bayhand/model/studio"
+	"bayhand/model/text"
+	"bayhand/recall/files"
+	"bayhand/recall/keep"
+)
+
+// arranging is how a layout is wished, from the flags.
+type arranging struct {
+	bays, keep, also, waive []string
+	weights, atRest         string
+	moves, tidy, effort     int
+	write                   bool
+}
+
+func arrangeCommand(a *app) *cobra.Command {
+	var w arranging
+	c := &cobra.Command{
+		Use:   "arrange [SESSION...]",
+		Short: "Propose what lands where on the bays, and which pairs are normalled",
+		Long: `Propose what stands where on the bays and what each pair does, so that the
+sessions take the fewest plugs from rest and the wiring few lines; all sessions in
+the folder where none is named. In a room that is wired, columns with a matrix, a
+tie, a mult, a tagged jack, or an output below or an input above stay as they are.
+Nothing is written without --write, and nothing is moved by it: it is you who
+solders. What is claimed is recomputed by the planner, session by session.
+
+Rules of the trade are kept unless they are waived: ` + strings.Join(ruleNames(), ", ") + `.`,
+		Example: `  bayhand arrange
+  bayhand arrange --moves 6
+  bayhand arrange --tidy 10 --keep desk,main/t1-8
+  bayhand arrange --write`,
+		Args:              arguments(0, -1),
+		ValidArgsFunction: completeSessions(a),
+		RunE:              func(c *cobra.Command, args []string) error { return runArrange(c.Context(), a, args, w) },
+	}
+	f := c.Flags()
+	f.StringSliceVar(&w.bays, "bay", nil, "only this `BAY`; may be given several times")
+	f.StringVar(&w.weights, "weights", "said", "how much a session counts: even, said (weight: in its file) or history (its recalls)")
+	f.StringVar(&w.atRest, "at-rest", "", "the `SESSION` whose silent and kept destinations get no normal")
+	f.StringArrayVar(&w.keep, "keep", nil, "gear, ports or jacks that stay where they are, or all")
+	f.StringArrayVar(&w.also, "add", nil, "gear or ports that are on no bay yet and shall come to one")
+	f.IntVar(&w.moves, "moves", -1, "at most `N` ports change their jack (default: any number)")
+	f.IntVar(&w.tidy, "tidy", 5, "what a line of wiring is worth, in tenths of a plug a session: 0 to 10")
+	f.StringSliceVar(&w.waive, "waive", nil, "let this `RULE` of the trade go")
+	f.BoolVar(&w.write, "write", false, "write the wiring and the modes into the studio's file")
+	f.IntVar(&w.effort, "effort", 0, "bound the search (0: as suits most rooms)")
+	return c
+}
+
+func ruleNames() []string {
+	var all []string
+	for rule := range arrange.Rules() {
+		all = append(all, string(rule))
+	}
+	slices.Sort(all)
+	return all
+}
+
+func runArrange(ctx context.Context, a *app, sessions []string, w arranging) error {
+	if w.tidy < 0 || w.tidy > 10 || w.effort < 0 {
+		return wrongUsage("--tidy goes from 0 to 10, and --effort from 0")
+	}
+	p, err := a.files.sound()
+	if err != nil {
+		return err
+	}
+	q, err := arrangeRequest(ctx, a, p, sessions, w)
+	if err != nil {
+		return err
+	}
+	shown := newProgress(a.out.err)
+	q.Progress = shown.work
+	made, err := arrange.Propose(ctx, q)
+	shown.end()
+	if err != nil {
+		return &failure{cannot, err}
+	}
+	to, cannotWrite := text.Rewire(p.Source, made.Layout.Apply())
+	if cannotWrite == nil {
+		fresh := freshFindings(p, to)
+		a.out.report(fresh, map[string][]byte{p.File: to})
+	}
+	if a.out.json {
+		err = a.out.answer(made)
+	} else {
+		showArranged(a.out, made)
+	}
+	switch {
+	case err != nil || !w.write:
+		return err
+	case cannotWrite != nil:
+		return &failure{cannot, cannotWrite}
+	}
+	return writeArranged(a.out, p, to)
+}
+
+// freshFindings are those of the proposal that the room as it is does not have.
+func freshFindings(p *files.Studio, to []byte) text.Problems {
+	made, places, problems := text.ReadStudio(p.File, to)
+	if problems.Errors() {
+		return problems
+	}
+	had := map[string]bool{}
+	for _, f := range check.Studio(p.Room, p.Places) {
+		had[f.Code] = true
+	}
+	var fresh text.Problems
+	for _, f := range check.Studio(heard.NewRoom(made), places) {
+		if !had[f.Code] {
+			fresh = append(fresh, f)
+		}
+	}
+	return fresh
+}
+
+func arrangeRequest(ctx context.Context, a *app, p *files.Studio, sessions []string, w arranging) (arrange.Request, error) {
+	q := arrange.Request{Studio: p.Studio, Tidy: w.tidy, Bays: w.bays, Moves: w.moves, Effort: w.effort}
+	for _, bay := range w.bays {
+		if !slices.ContainsFunc(p.Studio.Bays, func(b studio.Bay) bool { return b.Name == bay }) {
+			return q, wrongUsage("--bay %s: the studio has no such bay%s", bay, suggestion(bay, bayNames(p.Studio)))
+		}
+	}
+	for _, rule := range w.waive {
+		if _, known := arrange.Rules()[arrange.Rule(rule)]; !known {
+			return q, wrongUsage("--waive %s is no rule; there are %s", rule, strings.Join(ruleNames(), ", "))
+		}
+		q.Waived = append(q.Waived, arrange.Rule(rule))
+	}
+	var err error
+	if q.Fixed, err = fixedPlaces(p, w.keep); err != nil {
+		return q, err
+	}
+	if q.Also, err = places(p, "--add", w.also); err != nil {
+		return q, err
+	}
+	if len(sessions) == 0 {
+		sessions = a.files.at.Names()
+	}
+	if len(sessions) == 0 {
+		return q, &failure{cannot, errors.New("there is no session to arrange for; write one or two first (bayhand manual sessions)")}
+	}
+	if q.Sessions, err = weighted(ctx, a, p, sessions, w.weights); err != nil {
+		return q, err
+	}
+	if w.atRest != "" {
+		s, err := a.files.session(p, w.atRest)
+		if err != nil {
+			return q, err
+		}
+		q.AtRest = s.Session
+	}
+	return q, nil
+}
+
+// fixedPlaces are those that --keep names; all are the present wires.
+func fixedPlaces(p *files.Studio, typed []string) ([]name.Point, error) {
+	if !slices.Contains(typed, "all") {
+		return places(p, "--keep", typed)
+	}
+	var all []name.Point
+	for _, w := range p.Studio.Wires {
+		all = append(all, w.From, w.To)
+	}
+	return all, nil
+}
+
+// places reads gear and points; gear is a point without a port.
+func places(p *files.Studio, flag string, typed []string) ([]name.Point, error) {
+	var all []name.Point
+	for _, text := range typed {
+		for _, item := range strings.Split(text, ",") {
+			if slices.ContainsFunc(p.Studio.Gear, func(g studio.Gear) bool { return g.Name == item }) {
+				all = append(all, name.Point{Owner: item})
+				continue
+			}
+			points, err := name.List(item)
+			if err != nil {
+				return nil, wrongUsage("%s %s: %v", flag, item, err)
+			}
+			for _, point := range points {
+				if !p.Room.Has(point) {
+					return nil, wrongUsage("%s %s: the studio has no %s", flag, item, point)
+				}
+			}
+			all = append(all, points...)
+		}
+	}
+	return all, nil
+}
+
+// weighted are the sessions with how much each counts.
+func weighted(ctx context.Context, a *app, p *files.Studio, sessions []string, weights string) ([]arrange.Weighted, error) {
+	weight := func(s *files.Session) int { return 1 }
+	switch weights {
+	case "even":
+	case "said":
+		weight = func(s *files.Session) int { return s.Session.Weight }
+	case "history":
+		recalls, err := recallsOf(ctx, a)
+		if err != nil {
+			return nil, err
+		}
+		weight = func(s *files.Session) int { return recalls[s.Name] }
+	default:
+		return nil, wrongUsage("--weights %s is not known; write even, said or history", weights)
+	}
+	var all []arrange.Weighted
+	for _, named := range sessions {
+		s, err := a.files.session(p, named)
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, arrange.Weighted{Session: s.Session, Weight: max(1, weight(s))})
+	}
+	return all, nil
+}
+
+// recallsOf counts how often each session was recalled.
+func recallsOf(ctx context.Context, a *app) (map[string]int, error) {
+	counts := map[string]int{}
+	err := a.room.book(ctx, func(b book) error {
+		events, err := b.Find(ctx, keep.Query{Kinds: []keep.Kind{keep.Recalled}})
+		for _, e := range events {
+			counts[e.Session]++
+		}
+		return err
+	})
+	return counts, err
+}
+
+// writeArranged writes the proposal into the studio's file.
+func writeArranged(out *output, p *files.Studio, to []byte) error {
+	if err := replaceUnchanged(p.File, p.Source, to); err != nil {
+		return err
+	}
+	if !out.json {
+		out.printf("\n%s has this wiring now\n", p.File)
+	}
+	return nil
+}
+
+// showArranged prints a proposal.
+func showArranged(out *output, a *arrange.Answer) {
+	wired := a.Lines.Now > 0
+	out.printf("plugs from rest, session by session%s\n", ifElse(wired, ": now, and as proposed", ""))
+	for _, s := range a.Sessions {
+		now := ""
+		if wired {
+			now = fmt.Sprintf("%8s ->", plugsText(s.Now))
+		}
+		out.printf("  %-28s%s %s\n", s.Session, now, plugsText(s.Proposed))
+	}
+	showSums(out, a, wired)
+	bay := ""
+	for _, c := range a.Columns {
+		if c.Bay != bay {
+			bay = c.Bay
+			out.printf("\n%s\n", bay)
+		}
+		if c.Top.IsZero() && c.Bottom.IsZero() {
+			continue
+		}
+		out.printf("%4d  %-20s %-20s %s\n", c.Pair, pointText(c.Top), pointText(c.Bottom), c.Because)
+	}
+	if wired && len(a.Moves) > 0 {
+		out.printf("\n%s to move at the rear\n", plural(len(a.Moves), "cable"))
+		for _, m := range a.Moves {
+			out.printf("  %-20s %-12s -> %s\n", m.Port, pointText(m.From), m.To)
+		}
+	}
+	for _, u := range a.Unplaced {
+		out.printf("no place for %s: %s\n", u.Port, u.Because)
+	}
+}
+
+// showSums prints what the sums say, and how far they can be believed.
+func showSums(out *output, a *arrange.Answer, wired bool) {
+	out.printf("together %s%s", ifElse(wired, fmt.Sprintf("%d -> ", a.Plugs.Now), ""), plural(a.Plugs.Proposed, "plug"))
+	if a.Plugs.Least > 0 {
+		out.printf(", no layout takes fewer than %g", a.Plugs.Least)
+	}
+	out.printf("\n%s of wiring", ifElse(wired, fmt.Sprintf("%d -> %d lines", a.Lines.Now, a.Lines.Proposed), plural(a.Lines.Proposed, "line")))
+	for _, p := range a.Curve {
+		if p.Lines != a.Lines.Proposed {
+			out.printf("; with %d about %g plugs", p.Lines, p.Plugs)
+		}
+	}
+	out.printf("\n")
+	if a.Plugs.LeftOut >= 0 {
+		out.printf("for sessions that it does not know, expect more: each planned on a layout made from the others, %s\n", plural(a.Plugs.LeftOut, "plug"))
+	}
+	for _, c := range a.Cords {
+		length := ""
+		if c.Length > 0 {
+			length = " of " + c.Length.String()
+		}
+		out.printf("the worst session takes %s%s\n", plural(c.Count, "cord"), length)
+	}
+}
+
+func plugsText(n int) string {
+	if n < 0 {
+		return "cannot be given"
+	}
+	return fmt.Sprint(n)
+}
+
+func pointText(p name.Point) string {
+	if p.IsZero() {
+		return "-"
+	}
+	return p.String()
+}
+
+func ifElse(is bool, text, other string) string {
+	if is {
+		return text
+	}
+	return other
+}
