@@ -96,9 +96,9 @@ func (k *machine) send(h *device, s plan.Step) {
 	open, shut := orders(h.matrix, s, m.Known)
 	m.Intent.Sending = append(without(m.Intent.Sending, s.ID), s.ID)
 	m.Known = m.Known.clone()
-	for _, c := range s.Crosspoints {
-		inputs, _ := m.Known.inputs(c.Output)
-		m.Known.set(c.Output, inputs, k.fact(NotKnown))
+	for output := range outputsOf(s) {
+		inputs, _ := m.Known.inputs(output)
+		m.Known.set(output, inputs, k.fact(NotKnown))
 	}
 	k.save(m, Event{Kind: Sending, Matrix: s.By, Step: &s, Text: "about to be sent"})
 	k.order(h, job{step: &s, open: open, close: shut})

@@ -74,8 +74,8 @@ func (k *machine) wasRefused(h *device, s plan.Step, err error) {
 func (k *machine) wasSent(h *device, s plan.Step) {
 	m := k.memory
 	m.Known = m.Known.clone()
-	for _, c := range s.Crosspoints {
-		m.Known.set(c.Output, inputsOf(c), k.fact(Sent))
+	for output, inputs := range outputsOf(s) {
+		m.Known.set(output, inputs, k.fact(Sent))
 	}
 	if h.readsBack {
 		k.learn(m, Event{Kind: WasSent, Matrix: s.By, Step: &s, Text: "sent"})
@@ -142,13 +142,15 @@ func (k *machine) prove(m *Memory, h *device, s plan.Step) {
 func (in *Intent) fail(f Failure) { in.Failed = append(slices.Clone(in.Failed), f) }
 
 func differs(s plan.Step, known Known) string {
+	told := outputsOf(s)
 	for _, c := range s.Crosspoints {
 		has, fact := known.inputs(c.Output)
+		want := told[c.Output]
 		if fact.How == NotKnown {
-			return fmt.Sprintf("%s was told %s and answers what cannot be understood", c.Output, ports(inputsOf(c)))
+			return fmt.Sprintf("%s was told %s and answers what cannot be understood", c.Output, ports(want))
 		}
-		if !slices.Equal(has, inputsOf(c)) {
-			return fmt.Sprintf("%s was told %s and answers %s", c.Output, ports(inputsOf(c)), ports(has))
+		if !slices.Equal(has, want) {
+			return fmt.Sprintf("%s was told %s and answers %s", c.Output, ports(want), ports(has))
 		}
 	}
 	return ""
@@ -224,16 +226,32 @@ func (k *machine) leaveTurned(h *device, turned []name.Point) {
 const mostNotes = 10
 
 func (k *machine) note(h *device, turned []name.Point, back bool) {
-	how := "somebody turned %s by hand (%s); it is put back"
+	how := "somebody turned %s by hand (%s)"
 	if back {
-		how = "%s came back holding something else (%s); it is put back"
+		how = "%s came back holding something else (%s)"
 	}
 	p := k.problem("drift", how, h.matrix.Name, readText(k.memory.Known, turned))
 	p.Severity = "warning"
 	k.notes = slices.DeleteFunc(k.notes, func(n Problem) bool { return n.Message == p.Message })
 	k.notes = append(k.notes, *p)
 	k.notes = k.notes[max(0, len(k.notes)-mostNotes):]
-	k.learn(k.memory, Event{Kind: Drifted, Matrix: h.matrix.Name, Text: p.Message})
+	k.learn(k.memory, Event{Kind: Drifted, Matrix: h.matrix.Name, Text: p.Message + putBack})
+}
+
+const putBack = "; it is put back"
+
+// noteProblems are the notes, with what is done about them: nothing is put back
+// while the journal cannot be written.
+func (k *machine) noteProblems() []Problem {
+	notes := slices.Clone(k.notes)
+	for i := range notes {
+		if k.journal.trouble != nil {
+			notes[i].Message += "; it is put back once the journal can be written again"
+			continue
+		}
+		notes[i].Message += putBack
+	}
+	return notes
 }
 
 // wantReplan asks for a new way from what is known, as soon as no device is on its

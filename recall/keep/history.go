@@ -81,11 +81,7 @@ func (k *Known) follow(e Event) {
 		}
 	case WasRead:
 		fact.How = Read
-		outputs := map[name.Point][]name.Point{}
-		for _, c := range e.Changes {
-			outputs[c.Output] = append(outputs[c.Output], inputsOf(c)...)
-		}
-		for output, inputs := range outputs {
+		for output, inputs := range outputsOf(plan.Step{Crosspoints: e.Changes}) {
 			k.set(output, inputs, fact)
 		}
 	case Recalled, Replanned, Sending, Drifted, WasGiven, Trouble:

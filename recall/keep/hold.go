@@ -134,8 +134,8 @@ func (k *Known) hand(s plan.Step, fact Fact) error {
 	case plan.PullLead:
 		return k.takeLead(patch.Lead{Port: s.Ends[0], Jack: s.Ends[1]})
 	case plan.Switch:
-		for _, c := range s.Crosspoints {
-			k.set(c.Output, inputsOf(c), fact)
+		for output, inputs := range outputsOf(s) {
+			k.set(output, inputs, fact)
 		}
 	case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn:
 	}
@@ -197,14 +197,6 @@ func cordOf(ends []name.Point, length measure.Length) patch.Cord {
 		c.B = ends[1]
 	}
 	return c
-}
-
-// inputsOf is what an output listens to after a change.
-func inputsOf(c plan.Change) []name.Point {
-	if c.Input.IsZero() {
-		return nil
-	}
-	return []name.Point{c.Input}
 }
 
 func joined(ends []name.Point) string {

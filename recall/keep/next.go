@@ -79,12 +79,30 @@ func matrixOf(s *studio.Studio, matrix string) (studio.Matrix, bool) {
 	return s.Matrices[i], true
 }
 
+// outputsOf are the outputs that a step switches, each with all the inputs that it
+// listens to afterwards, sorted; off is none. A relay output that had several inputs
+// stands in several changes of one step, which are one thing.
+func outputsOf(step plan.Step) map[name.Point][]name.Point {
+	all := map[name.Point][]name.Point{}
+	for _, c := range step.Crosspoints {
+		inputs := all[c.Output]
+		if !c.Input.IsZero() && !slices.Contains(inputs, c.Input) {
+			inputs = append(inputs, c.Input)
+		}
+		slices.SortFunc(inputs, name.Point.Compare)
+		all[c.Output] = inputs
+	}
+	return all
+}
+
 // holds says whether every crosspoint of the step was read to be as it wants.
 func holds(step plan.Step, known Known) bool {
-	return !slices.ContainsFunc(step.Crosspoints, func(c plan.Change) bool {
-		inputs, fact := known.inputs(c.Output)
-		return fact.How != Read || !slices.Equal(inputs, inputsOf(c))
-	})
+	for output, want := range outputsOf(step) {
+		if inputs, fact := known.inputs(output); fact.How != Read || !slices.Equal(inputs, want) {
+			return false
+		}
+	}
+	return true
 }
 
 func failed(in Intent, id string) bool {
@@ -94,18 +112,18 @@ func failed(in Intent, id string) bool {
 // orders are the crosspoints that a step opens and closes. Of an output that is
 // only guessed everything else is opened: nobody knows what it listens to.
 func orders(m studio.Matrix, step plan.Step, known Known) (open, shut []patch.Crosspoint) {
-	for _, c := range step.Crosspoints {
-		inputs, fact := known.inputs(c.Output)
+	for output, want := range outputsOf(step) {
+		inputs, fact := known.inputs(output)
 		if fact.Guessed() {
-			inputs = every(m, c.Output)
+			inputs = every(m, output)
 		}
 		for _, input := range inputs {
-			if input != c.Input {
-				open = append(open, patch.Crosspoint{Output: c.Output, Input: input})
+			if !slices.Contains(want, input) {
+				open = append(open, patch.Crosspoint{Output: output, Input: input})
 			}
 		}
-		if !c.Input.IsZero() {
-			shut = append(shut, patch.Crosspoint{Output: c.Output, Input: c.Input})
+		for _, input := range want {
+			shut = append(shut, patch.Crosspoint{Output: output, Input: input})
 		}
 	}
 	slices.SortFunc(open, patch.Crosspoint.Compare)
@@ -134,10 +152,8 @@ func held(in Intent, output name.Point) ([]name.Point, bool) {
 	}
 	inputs := in.From.Inputs(output)
 	for _, d := range in.Done[min(in.Before, len(in.Done)):] {
-		for _, c := range d.Crosspoints {
-			if c.Output == output {
-				inputs = inputsOf(c)
-			}
+		if want, is := outputsOf(d.Step)[output]; is {
+			inputs = want
 		}
 	}
 	return inputs, true

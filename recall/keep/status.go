@@ -104,7 +104,7 @@ func (k *machine) problems(notes []Problem) []Problem {
 	all = append(all, k.bayProblems()...)
 	all = append(all, k.stillProblems()...)
 	all = append(all, notes...)
-	return append(all, k.notes...)
+	return append(all, k.noteProblems()...)
 }
 
 func (k *machine) fileProblems() []Problem {
