@@ -1,0 +1,62 @@
+package check
+
+import (
+	"fmt"
+	"strings"
+)
+
+var noPlaces = rule{
+	Rule: Rule{
+		Code:     "no-places",
+		Severity: "advice",
+		Title:    "bays that are tied hang nobody knows where",
+		Manual: `Where a bay has no ` + "`at:`" + ` it is taken to hang close under the others, and a cord is
+planned from one to the other. Bays that are tied with each other mostly hang apart:
+say where, so that no cord is asked for that cannot reach.`,
+		Bad: Example{Studio: `studio: Two bays and a multicore
+gear:
+  desk: {outputs: {mix1: pro-line}}
+bays:
+  main: {pairs: 2, modes: isolated}
+  far: {pairs: 2, modes: isolated}
+wiring:
+  - desk/mix1 -> main/t1
+ties: [main/b2 = far/t2]
+`},
+		Good: Example{Studio: `studio: Two bays in their places
+gear:
+  desk: {outputs: {mix1: pro-line}}
+bays:
+  main: {pairs: 2, modes: isolated, at: {x: 0 cm, y: 120 cm}}
+  far: {pairs: 2, modes: isolated, at: {x: 9 m, y: 120 cm}}
+wiring:
+  - desk/mix1 -> main/t1
+ties: [main/b2 = far/t2]
+`},
+	},
+	studio: baysWithoutPlaces,
+}
+
+// baysWithoutPlaces says it once for a studio.
+func baysWithoutPlaces(v *view) []found {
+	tied := map[string]bool{}
+	for _, t := range v.studio.Ties {
+		if v.isJack(t.A) && v.isJack(t.B) && t.A.Owner != t.B.Owner {
+			tied[t.A.Owner], tied[t.B.Owner] = true, true
+		}
+	}
+	var lost []string
+	for _, b := range v.studio.Bays {
+		if tied[b.Name] && !b.At.Said {
+			lost = append(lost, b.Name)
+		}
+	}
+	if len(lost) < 2 {
+		return nil // one of them is where the others are measured from
+	}
+	return []found{{
+		key:     "bays." + lost[0],
+		message: fmt.Sprintf("where the bays %s hang is not said, and they are tied: they are taken to hang close together, so that cords reach", strings.Join(lost, ", ")),
+		hint:    "write at: {rack: left, unit: 20} or at: {x: 0 cm, y: 120 cm} at each",
+	}}
+}

@@ -1,0 +1,93 @@
+package check
+
+import (
+	"fmt"
+
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
+var shieldNowhere = rule{
+	Rule: Rule{
+		Code:     "shield-nowhere",
+		Severity: "warning",
+		Title:    "a shield is joined at neither piece of gear",
+		Manual: `A shield that is joined at one end only, and there with a sleeve of the bay that
+nothing else grounds, is an aerial: it shields nothing and couples what it takes up
+into the pair. Looked for on bays whose ` + "`ground:`" + ` is said. Join the shield at the gear's
+end, or at both: shields belong on the enclosures of gear (AES48).`,
+		Bad: Example{Studio: `studio: A shield on a sleeve alone
+gear:
+  synth: {outputs: {out1: pro-line}}
+bays:
+  main: {pairs: 2, modes: isolated, ground: separate}
+wiring:
+  - {from: synth/out1, to: main/t1, shield: destination}
+`},
+		Good: Example{Studio: `studio: A shield on its gear
+gear:
+  synth: {outputs: {out1: pro-line}}
+bays:
+  main: {pairs: 2, modes: isolated, ground: separate}
+wiring:
+  - {from: synth/out1, to: main/t1, shield: source}
+`},
+	},
+	studio: shieldsNowhere,
+}
+
+// sleeve is a group of sleeves that are joined at the rear of a bay: one jack, a
+// pair, or a row.
+type sleeve struct {
+	bay, row string
+	number   int
+}
+
+// sleeveOf is the group of a jack; ok is false where the bay does not say.
+func (v *view) sleeveOf(p name.Point) (s sleeve, ok bool) {
+	switch v.bays[p.Owner].Ground {
+	case studio.Separate:
+		return sleeve{p.Owner, p.Stem, p.Number}, true
+	case studio.Strapped:
+		return sleeve{p.Owner, "", p.Number}, true
+	case studio.Bussed:
+		return sleeve{p.Owner, p.Stem, 0}, true
+	case studio.GroundUnsaid:
+	}
+	return sleeve{}, false
+}
+
+// shieldsNowhere looks at shields that are joined with a sleeve and with nothing
+// else. A sleeve is grounded by a shield that is joined at both its ends.
+func shieldsNowhere(v *view) []found {
+	grounded := map[sleeve]bool{}
+	for _, r := range v.runs() {
+		atA, atB := r.joined()
+		for _, end := range []name.Point{r.a, r.b} {
+			if s, ok := v.sleeveOf(end); ok && atA && atB {
+				grounded[s] = true
+			}
+		}
+	}
+	var b batches
+	for _, r := range v.runs() {
+		atA, atB := r.joined()
+		end := r.a
+		if atB {
+			end = r.b
+		}
+		if s, ok := v.sleeveOf(end); ok && atA != atB && !grounded[s] {
+			b.add(r.key, "", end, name.Point{})
+		}
+	}
+	var all []found
+	for _, line := range b {
+		all = append(all, found{
+			key: line.key,
+			message: fmt.Sprintf("the %s joined at %s alone, and nothing else grounds the %s there",
+				plural(len(line.points), "shield is", "shields are"), folded(line.points), plural(len(line.points), "sleeve", "sleeves")),
+			hint: "join the shield at the gear's end, or at both ends",
+		})
+	}
+	return all
+}
