@@ -38,6 +38,9 @@ func (l *listening) read(ctx context.Context, a *app, recordings []string, v ver
 			return err
 		}
 	}
+	if answer.learnt, err = answer.tell(ctx, a, recordings); err != nil {
+		return err
+	}
 	if err := answer.say(a.out); err != nil {
 		return err
 	}

@@ -18,6 +18,7 @@ type verified struct {
 	picture   []suspect.Class
 	found     suspect.Answer
 	stray     []stray
+	learnt    learnt
 	seconds   float64
 	// shift is by how many dB all levels were off together.
 	shift float64
@@ -74,6 +75,8 @@ type verifiedJSON struct {
 	Seen        [][]name.Point `json:"seen"`
 	Sure        [][]name.Point `json:"sure"`
 	Unseen      [][]name.Point `json:"unseen"`
+	Measured    [][]name.Point `json:"measured"`
+	Doubted     [][]name.Point `json:"doubted"`
 	Unexplained []heardJSON    `json:"unexplained"`
 	Stray       []heardJSON    `json:"stray"`
 }
@@ -136,7 +139,7 @@ func (v *verified) json(say *wording) verifiedJSON {
 		Session: v.listening.session.Name, AsItShould: v.asItShould(), Seconds: round(v.seconds, 100), Rate: v.reading.Rate,
 		Clock: round(v.reading.Clock, 1000), Shift: round(v.shift, 100), Paths: []pathJSON{}, Inputs: []inputJSON{},
 		Findings: []foundJSON{}, Troubles: append([]trouble{}, v.troubles()...), Unexplained: heardPairs(v.found.Unexplained), Stray: []heardJSON{},
-		Seen: ends(v.found.Seen), Sure: ends(v.found.Sure), Unseen: ends(v.found.Unseen),
+		Seen: ends(v.found.Seen), Sure: ends(v.found.Sure), Unseen: ends(v.found.Unseen), Measured: ends(v.learnt.measured), Doubted: ends(v.learnt.doubted),
 	}
 	for _, s := range v.stray {
 		j.Stray = append(j.Stray, heardJSON{s.output, s.input, "not played", "heard"})

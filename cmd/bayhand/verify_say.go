@@ -137,6 +137,12 @@ func (v *verified) say(out *output) error {
 		out.lines("  ", "    ", w.Point(t.Input)+" "+t.says)
 	}
 	v.sayCords(out, w)
+	if len(v.learnt.measured) > 0 {
+		out.lines("  ", "    ", "measured from now on, and not only told: "+w.cords(v.learnt.measured))
+	}
+	if len(v.learnt.doubted) > 0 {
+		out.lines("  ", "    ", "only told from now on: "+w.cords(v.learnt.doubted))
+	}
 	if v.whole {
 		v.sayPaths(out, w)
 	}

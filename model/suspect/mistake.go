@@ -1,6 +1,8 @@
 package suspect
 
 import (
+	"slices"
+
 	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/patch"
@@ -114,4 +116,9 @@ func bothLegs(l studio.Line) bool {
 // as well.
 func (m Mistake) grounds(output studio.Line) bool {
 	return bothLegs(output) && (m.Code == HalfIn || m.Code == TwoPoles)
+}
+
+// Concerns says whether the mistake is one of a cord.
+func (m Mistake) Concerns(c patch.Cord) bool {
+	return slices.ContainsFunc(m.out.Cords, c.Same) || m.cord.Same(c)
 }

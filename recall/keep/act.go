@@ -42,6 +42,8 @@ const (
 	Moved     Deed = "move"
 	Faulty    Deed = "faulty"
 	Sound     Deed = "sound"
+	WasHeard  Deed = "heard"
+	NotHeard  Deed = "not-heard"
 )
 
 // ActKind is what is declared of a deed. Requests are checked, roles given and
@@ -79,6 +81,10 @@ var ActKinds = []ActKind{
 	{Do: Moved, Needs: []string{"a"}, May: []string{"b"}, ByHand: true, Says: "The plug in a is now in b; without b it hangs loose."},
 	{Do: Faulty, Needs: []string{"a"}, ByHand: true, Says: "The jack a is faulty, and is planned around."},
 	{Do: Sound, Needs: []string{"a"}, ByHand: true, Says: "The jack a is not faulty any more."},
+	{Do: WasHeard, Needs: []string{"a", "b"},
+		Says: "The cord that is known to be in a and b was found there with test sound: it is measured now."},
+	{Do: NotHeard, Needs: []string{"a", "b"},
+		Says: "The cord that is known to be in a and b was not found there with test sound: it is no more than told."},
 }
 
 // ActKindOf is what is declared of a deed; false for one that there is not.

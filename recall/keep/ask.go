@@ -100,6 +100,10 @@ func (k *machine) act(a *ask) (err error) {
 		return k.move(act.A, act.B)
 	case Faulty, Sound:
 		return k.tag(act.A, act.Do == Faulty)
+	case WasHeard:
+		return k.heard(act.A, act.B, Measured)
+	case NotHeard:
+		return k.heard(act.A, act.B, Told)
 	}
 	return act.Check()
 }
