@@ -104,11 +104,8 @@ func (m *Matrix) askOnce(ctx context.Context, role device.Role, crosspoints []me
 		m.odd = nil // what came before the question is no part of its answer
 	}
 	m.packet = (m.packet + 1) % (message.MaxPacket + 1)
-	sent, err := m.codec.Send(role, message.Says{Crosspoints: crosspoints, Packet: m.packet})
+	sent, err := m.sendParts(ctx, role, message.Says{Crosspoints: crosspoints, Packet: m.packet})
 	if err != nil {
-		return message.Says{}, err
-	}
-	if err := m.send(ctx, sent); err != nil {
 		return message.Says{}, err
 	}
 	m.recordSent(role, sent, crosspoints)

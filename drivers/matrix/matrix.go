@@ -79,6 +79,8 @@ type Matrix struct {
 	// the first question on this link.
 	owed  map[device.Role]bool
 	fresh bool
+	// begun is true once the opening was gone through on this link.
+	begun bool
 	// audible is true once the device has confirmed that it is not mute.
 	audible bool
 	// doubts is true from a sign of noise on until readings agreed in spite of it.
@@ -101,6 +103,9 @@ func New(d *device.Description, m studio.Matrix, l link.Link, clock Clock) (*Mat
 		for _, p := range m.Device.Parameters {
 			parameters[p.Name] = p.Value
 		}
+	}
+	if err := reveal(d, parameters); err != nil {
+		return nil, fmt.Errorf("%s: %w", m.Name, err)
 	}
 	codec, err := message.New(d, m.Inputs, m.Outputs, parameters)
 	if err != nil {

@@ -18,6 +18,9 @@ func (m *Matrix) inStep(ctx context.Context) error {
 	if m.gone != nil {
 		return m.gone
 	}
+	if err := m.begin(ctx); err != nil {
+		return err
+	}
 	m.drain()
 	if m.outOfStep() {
 		if err := m.bringInStep(ctx); err != nil {
@@ -94,11 +97,8 @@ func (m *Matrix) bringInStep(ctx context.Context) error {
 // mark asks the question that marks a place, and throws away what comes before
 // its answer.
 func (m *Matrix) mark(ctx context.Context) error {
-	sent, err := m.codec.Send(device.Settle, message.Says{})
+	sent, err := m.sendParts(ctx, device.Settle, message.Says{})
 	if err != nil {
-		return err
-	}
-	if err := m.send(ctx, sent); err != nil {
 		return err
 	}
 	_, err = m.hear(ctx, func(received []byte) (message.Says, verdict, error) {

@@ -70,7 +70,7 @@ func (m *Matrix) changeOnce(ctx context.Context, c changeMessage) error {
 	if _, err := m.ask(ctx, c.role, c.crosspoints); err != nil {
 		return err
 	}
-	if err := m.pause(ctx, m.settling(c.role)); err != nil {
+	if err := m.pause(ctx, m.settling(c.role, len(c.crosspoints))); err != nil {
 		return err
 	}
 	if m.marks() {
@@ -90,8 +90,8 @@ func (m *Matrix) changeOnce(ctx context.Context, c changeMessage) error {
 
 // settling is how long the crosspoints take to move. Where nothing tells that the
 // message has arrived, it counts from when its last byte is on the line.
-func (m *Matrix) settling(role device.Role) time.Duration {
-	settle := milliseconds(m.device.Pacing.Settle)
+func (m *Matrix) settling(role device.Role, crosspoints int) time.Duration {
+	settle := milliseconds(m.device.Pacing.Settle + crosspoints*m.device.Pacing.Each)
 	if e, _ := m.device.Exchange(role); len(e.Answer) > 0 || m.marks() {
 		return settle
 	}

@@ -20,6 +20,10 @@ func (c *Codec) check() error {
 		if err := checkCounted(c.description.Frame); err != nil {
 			return err
 		}
+	case device.Delimited:
+		if len(c.description.Frame.Start) == 0 || len(c.description.Frame.End) == 0 {
+			return errors.New("its messages need bytes that open and bytes that close them")
+		}
 	case device.MIDIMessages:
 	case device.FrameUnknown:
 		return errors.New("it does not say how its messages are framed")
@@ -122,8 +126,7 @@ func (c *Codec) checkBlocks(fields []device.Field) error {
 			known = false
 		case device.Literal:
 			before = append(before[:len(before):len(before)], f.Bytes...)
-		case device.Number, device.Text, device.Each, device.Channels, device.FieldUnknown,
-			device.Checked, device.Hexed, device.Packed:
+		default:
 			known = false
 		}
 	}

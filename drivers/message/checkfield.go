@@ -11,14 +11,14 @@ import (
 type where struct {
 	role device.Role
 	sent bool
-	// inside is true inside an Each.
-	inside bool
+	// inside is true inside an Each, json inside an Object.
+	inside, json bool
 }
 
 func (c *Codec) checkFields(fields []device.Field, at where) error {
 	for i, f := range fields {
 		err := c.checkField(f, at)
-		if err == nil && (f.Kind == device.Checked || f.Kind == device.Hexed) && width(fields[i+1:]) < 0 {
+		if err == nil && guardsOthers(f.Kind) && c.width(fields[i+1:]) < 0 {
 			err = errors.New("what follows it has no fixed number of bytes, so its end cannot be told")
 		}
 		if err != nil {
@@ -48,8 +48,19 @@ func (c *Codec) checkField(f device.Field, at where) error {
 		return c.checkFields(f.Of, at)
 	case device.Channels:
 		return checkChannels(f, at)
-	case device.Checked, device.Hexed:
+	case device.Checked, device.Hexed, device.Nibbles, device.Sevens:
 		return c.checkGuarded(f, at)
+	case device.Either:
+		return c.checkEither(f, at)
+	case device.Bitmap:
+		return c.checkBitmap(f, at)
+	case device.Object:
+		return c.checkObject(f, at)
+	case device.Pause:
+		if !at.sent || at.inside {
+			return errors.New("a pause stands between the parts of what is sent")
+		}
+		return nil
 	case device.Packed:
 		return c.checkPacked(f, at)
 	case device.FieldUnknown:
@@ -69,7 +80,7 @@ func checkChannels(f device.Field, at where) error {
 
 func (c *Codec) checkNumber(f device.Field, at where) error {
 	switch {
-	case f.Base == device.BaseUnknown && len(f.Words) == 0:
+	case f.Base == device.BaseUnknown && len(f.Words) == 0 && !at.json:
 		return errors.New("it has no base")
 	case f.Bits.Count > 0 && f.Base.Bits() > 0 && f.Bits.Count > f.Base.Bits():
 		return fmt.Errorf("%d bits do not fit a number of %s", f.Bits.Count, f.Base)
@@ -116,8 +127,8 @@ func (c *Codec) checkEach(f device.Field, at where) error {
 		return errors.New("it does not say what it runs through: changes, outputs or inputs")
 	case at.sent && f.Over != device.Changes:
 		return errors.New("a message that is sent runs through changes only; all outputs at once would move those that nobody asked to move")
-	case f.Over == device.Inputs && at.role != device.ReadRow:
-		return errors.New("every input of one output is answered to read-row only")
+	case f.Over == device.Inputs && at.role != device.ReadRow && at.role != device.Read:
+		return errors.New("every input is answered to read-row and read only")
 	case len(f.Of) == 0:
 		return errors.New("it repeats nothing")
 	}
@@ -132,7 +143,7 @@ func (c *Codec) checkGuarded(f device.Field, at where) error {
 		return errors.New("it cannot stand inside each")
 	case len(f.Of) == 0:
 		return errors.New("there is nothing in it")
-	case f.Kind == device.Hexed:
+	case f.Kind != device.Checked:
 	case k.Kind == device.CheckUnknown || k.Form == device.FormUnknown:
 		return errors.New("it does not say how it is computed and written")
 	case k.Kind == device.CyclicRedundancy && (k.CRC.Width < 8 || k.CRC.Width > 32 || k.CRC.Width%8 != 0):

@@ -1,6 +1,7 @@
 package message
 
 import (
+	"bytes"
 	"cmp"
 	"fmt"
 	"slices"
@@ -135,6 +136,9 @@ func (c *Codec) legal() string {
 
 func (c *Codec) setOne(p device.Parameter, value string) error {
 	c.words[p.Name] = value
+	if p.Secret {
+		return nil // whoever opens the link sees to it that there is one
+	}
 	if len(p.Choices) > 0 {
 		if !slices.Contains(p.Choices, value) {
 			return fmt.Errorf("%q is none of %s", value, strings.Join(p.Choices, ", "))
@@ -198,7 +202,9 @@ func guards(fields []device.Field) bool {
 // carries says whether a field of that value stands among the fields.
 func carries(fields []device.Field, value string) bool {
 	for _, f := range fields {
-		if (f.Kind == device.Number || f.Kind == device.Text) && f.Value == value || carries(f.Of, value) {
+		inside := func(choice []device.Field) bool { return carries(choice, value) }
+		if (f.Kind == device.Number || f.Kind == device.Text) && f.Value == value || carries(f.Of, value) || slices.ContainsFunc(f.Choices, inside) ||
+			f.Kind == device.Bitmap && (value == "closed" || value == "input" || value == "output" && f.Over == device.Crosspoints) {
 			return true
 		}
 	}
@@ -208,20 +214,72 @@ func carries(fields []device.Field, value string) bool {
 // Send writes the message of a role: which crosspoints, and the packet number
 // where it has one. The error says why it cannot be written.
 func (c *Codec) Send(role device.Role, says Says) ([]byte, error) {
+	parts, err := c.Parts(role, says)
+	var p []byte
+	for _, part := range parts {
+		p = append(p, part.Bytes...)
+	}
+	return p, err
+}
+
+// Part is a part of a message that is sent, and how many milliseconds nothing is sent
+// after it.
+type Part struct {
+	Bytes []byte
+	Pause int
+}
+
+// Parts writes the message of a role in the parts between which it pauses.
+func (c *Codec) Parts(role device.Role, says Says) ([]Part, error) {
 	e, ok := c.description.Exchange(role)
 	if !ok {
 		return nil, fmt.Errorf("%s has no message %s", c.description.Name, role)
 	}
 	w := writer{codec: c, says: says}
-	p, err := w.message(e.Send)
+	plain, err := w.message(e.Send)
+	if err == nil {
+		err = c.framed(c.stuffed(plain))
+	}
 	if err != nil {
 		return nil, fmt.Errorf("the message %s of %s: %w", role, c.description.Name, err)
 	}
+	var parts []Part
+	from := 0
+	for _, r := range w.pauses {
+		parts = append(parts, Part{plain[from:r.after], r.milliseconds})
+		from = r.after
+	}
+	if len(parts) == 0 {
+		plain = c.stuffed(plain)
+	}
+	return append(parts, Part{Bytes: plain[from:]}), nil
+}
+
+// Steps writes what a step of the opening sends.
+func (c *Codec) Steps(fields []device.Field) ([]byte, error) {
+	w := writer{codec: c}
+	return w.message(fields)
+}
+
+// framed says what keeps bytes from being a message of the frame.
+func (c *Codec) framed(p []byte) error {
 	switch frame := c.description.Frame; {
 	case frame.Kind == device.MIDIMessages && !wire.Whole(p):
-		return nil, fmt.Errorf("the message %s of %s: % X are no MIDI messages", role, c.description.Name, p)
+		return fmt.Errorf("% X are no MIDI messages", p)
+	case frame.Kind == device.Delimited && !c.delimits(p):
+		return fmt.Errorf("% X is no message of its frame, which begins with % X and ends with % X", p, frame.Start, frame.End)
 	case frame.Kind == device.Counted && !wellCounted(frame, p):
-		return nil, fmt.Errorf("the message %s of %s: % X is no message of its frame, which begins with % X and says how long it is", role, c.description.Name, p, frame.Start)
+		return fmt.Errorf("% X is no message of its frame, which begins with % X and says how long it is", p, frame.Start)
 	}
-	return p, nil
+	return nil
+}
+
+// Hide is some bytes without the secrets that stand in them.
+func (c *Codec) Hide(p []byte) []byte {
+	for _, secret := range c.description.Parameters {
+		if text := c.words[secret.Name]; secret.Secret && text != "" {
+			p = bytes.ReplaceAll(p, []byte(text), []byte("<"+secret.Name+">"))
+		}
+	}
+	return p
 }

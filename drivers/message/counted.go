@@ -22,6 +22,10 @@ func (f *countedFramer) Reset()       { f.message = nil }
 
 func (f *countedFramer) Feed(p []byte) (messages [][]byte, err error) {
 	for _, b := range p {
+		if len(f.message) == 0 && bytes.IndexByte(f.frame.Single, b) >= 0 {
+			messages = append(messages, []byte{b})
+			continue
+		}
 		f.message = append(f.message, b)
 		f.findStart()
 		length, known := counted(f.frame, f.message)
@@ -66,6 +70,9 @@ func counted(f device.Frame, message []byte) (length int, known bool) {
 
 // wellCounted says whether bytes are one message of the frame.
 func wellCounted(f device.Frame, p []byte) bool {
+	if len(p) == 1 && bytes.Contains(f.Single, p) {
+		return true
+	}
 	length, known := counted(f, p)
 	return known && length == len(p) && bytes.HasPrefix(p, f.Start)
 }

@@ -2,6 +2,7 @@ package message
 
 import (
 	"bytes"
+	"cmp"
 	"encoding/hex"
 	"fmt"
 	"strconv"
@@ -27,42 +28,47 @@ func digits(f device.Field, n int) ([]byte, error) {
 	if f.Width > 0 && len(text) > f.Width {
 		return nil, fmt.Errorf("%s has more than %d digits", text, f.Width)
 	}
-	return append(bytes.Repeat([]byte("0"), max(0, f.Width-len(text))), text...), nil
+	return filled(f, []byte(text), '0'), nil
+}
+
+// filled is some characters filled up to the width of their field.
+func filled(f device.Field, text []byte, usual byte) []byte {
+	rest := bytes.Repeat([]byte{cmp.Or(f.Pad, usual)}, max(0, f.Width-len(text)))
+	if f.Left {
+		return append(bytes.Clone(text), rest...)
+	}
+	return append(rest, text...)
 }
 
 // binary writes a number that fits its base.
 func binary(base device.Base, n int) []byte {
-	switch base {
-	case device.FourteenBit:
-		return []byte{byte(n >> 7), byte(n & 0x7F)}
-	case device.FourteenBitLow:
-		return []byte{byte(n & 0x7F), byte(n >> 7)}
-	case device.SixteenBit:
-		return []byte{byte(n >> 8), byte(n)}
-	case device.SixteenBitLow:
-		return []byte{byte(n), byte(n >> 8)}
-	case device.SevenBit, device.EightBit, device.Decimal, device.Hexadecimal, device.BaseUnknown:
+	out := make([]byte, base.Bytes())
+	for i := range out {
+		at := len(out) - 1 - i
+		if base.LowFirst() {
+			at = i
+		}
+		out[at] = byte(n & (1<<base.BitsPerByte() - 1))
+		n >>= base.BitsPerByte()
 	}
-	return []byte{byte(n)}
+	return out
 }
 
 // fromBinary reads as many bytes as the base takes; false for a byte that
 // cannot stand there.
 func fromBinary(base device.Base, p []byte) (n int, ok bool) {
-	switch base {
-	case device.SevenBit:
-		return int(p[0]), p[0] <= 0x7F
-	case device.FourteenBit:
-		return int(p[0])<<7 | int(p[1]), p[0]|p[1] <= 0x7F
-	case device.FourteenBitLow:
-		return int(p[1])<<7 | int(p[0]), p[0]|p[1] <= 0x7F
-	case device.SixteenBit:
-		return int(p[0])<<8 | int(p[1]), true
-	case device.SixteenBitLow:
-		return int(p[1])<<8 | int(p[0]), true
-	case device.EightBit, device.Decimal, device.Hexadecimal, device.BaseUnknown:
+	size, bits := base.Bytes(), base.BitsPerByte()
+	for i := range size {
+		at := i
+		if base.LowFirst() {
+			at = size - 1 - i
+		}
+		if int(p[at]) >= 1<<bits {
+			return 0, false
+		}
+		n = n<<bits | int(p[at])
 	}
-	return int(p[0]), true
+	return n, true
 }
 
 // toHex writes each byte as two hexadecimal digits, in capitals.

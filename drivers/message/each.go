@@ -1,6 +1,7 @@
 package message
 
 import (
+	"bytes"
 	"fmt"
 	"maps"
 	"strings"
@@ -19,6 +20,10 @@ func (r *reader) each(f device.Field) error {
 	case device.Changes, device.OverUnknown:
 	}
 	end := r.end()
+	if len(f.None) > 0 && bytes.HasPrefix(r.in[r.at:], f.None) {
+		r.at += len(f.None)
+		return nil
+	}
 	for round := 1; ; round++ {
 		start := r.at
 		err := r.round(f, round, end)
@@ -31,6 +36,9 @@ func (r *reader) each(f device.Field) error {
 			return err // a separator promises another round
 		}
 		r.at, r.now, r.seen, r.pieces, r.unclear = start, Crosspoint{}, false, nil, ""
+		if round == 1 && len(f.None) > 0 {
+			return r.other("found %s where %s is due", show(r.in[start:]), show(f.None))
+		}
 		return nil
 	}
 }
@@ -76,6 +84,9 @@ func (r *reader) everyInput(f device.Field) error {
 				return err
 			}
 			return fmt.Errorf("%w: input %d of %d cannot be read, %s", ErrValue, input, r.codec.inputs, strings.TrimPrefix(err.Error(), ErrOther.Error()+": "))
+		}
+		if r.asked == 0 {
+			r.seen = false // its crosspoints are those of a bitmap
 		}
 		if r.now.Input != input {
 			return fmt.Errorf("%w: input %d stands in the place of input %d", ErrValue, r.now.Input, input)

@@ -119,9 +119,44 @@ func (c *Codec) part(f device.Field) string {
 		return "(in hexadecimal digits: " + c.form(f.Of) + ")"
 	case device.Packed:
 		return "(in one number: " + c.form(f.Of) + ")"
-	case device.FieldUnknown:
+	default:
+		return c.morePart(f)
 	}
-	return "<?>"
+}
+
+// morePart is how a field is made up that holds others, or many.
+func (c *Codec) morePart(f device.Field) string {
+	switch f.Kind {
+	case device.Either:
+		var choices []string
+		for _, choice := range f.Choices {
+			choices = append(choices, c.form(choice))
+		}
+		return "(" + strings.Join(choices, " or ") + ")"
+	case device.Nibbles:
+		return "(in nibbles: " + c.form(f.Of) + ")"
+	case device.Sevens:
+		return "(seven bytes in eight: " + c.form(f.Of) + ")"
+	case device.Bitmap:
+		return "(a bit for each of its " + f.Over.String() + ")"
+	case device.Object:
+		var members []string
+		for _, member := range f.Of {
+			members = append(members, fmt.Sprintf("%q: %s", member.Key, c.memberForm(member)))
+		}
+		return "{" + strings.Join(members, ", ") + "}"
+	case device.Pause:
+		return fmt.Sprintf("(a rest of %d ms)", f.Milliseconds)
+	default:
+		return "<?>"
+	}
+}
+
+func (c *Codec) memberForm(f device.Field) string {
+	if f.Kind == device.Literal {
+		return string(f.Bytes)
+	}
+	return c.part(f)
 }
 
 func (c *Codec) numberForm(f device.Field) string {
@@ -139,6 +174,9 @@ func (c *Codec) numberForm(f device.Field) string {
 	}
 	if f.Bits.Count > 0 && f.Base != device.BaseUnknown {
 		text += fmt.Sprintf(" bits %d-%d", f.Bits.Low, f.Bits.Low+f.Bits.Count-1)
+	}
+	if len(f.Off) > 0 {
+		text += ", " + c.Show(f.Off) + " for off"
 	}
 	return "<" + text + ">"
 }

@@ -2,7 +2,7 @@ package message
 
 import (
 	"bytes"
-	"encoding/hex"
+	"maps"
 
 	"bayhand/model/device"
 )
@@ -28,12 +28,12 @@ func (r *reader) checked(f device.Field) error {
 	return nil
 }
 
-// hexed reads fields out of their hexadecimal digits.
-func (r *reader) hexed(f device.Field) error {
+// recoded reads fields out of their hexadecimal digits, nibbles or sevens.
+func (r *reader) recoded(f device.Field) error {
 	end := r.end()
-	data, err := hex.DecodeString(string(r.in[r.at:end]))
-	if r.tail < 0 || err != nil {
-		return r.other("found %s where hexadecimal digits are due", show(r.in[r.at:]))
+	data, ok := uncode(f, r.in[r.at:end])
+	if r.tail < 0 || !ok {
+		return r.other("found %s where %s are due", show(r.in[r.at:]), f.Kind)
 	}
 	inner := *r
 	inner.in, inner.at = data, 0
@@ -44,10 +44,25 @@ func (r *reader) hexed(f device.Field) error {
 		return err
 	}
 	if inner.at != len(data) {
-		return inner.other("%s follows inside the digits", show(data[inner.at:]))
+		return inner.other("%s follows inside the %s", show(data[inner.at:]), f.Kind)
 	}
 	whole := r.in
 	*r = inner
 	r.in, r.at = whole, end
 	return nil
+}
+
+// either reads the first of several lists of fields that stands there.
+func (r *reader) either(f device.Field) error {
+	before := *r
+	pieces := maps.Clone(r.pieces)
+	var failed error
+	for _, choice := range f.Choices {
+		if failed = r.fields(choice, r.tail); failed == nil || isValue(failed) {
+			return failed
+		}
+		*r = before
+		r.pieces = maps.Clone(pieces)
+	}
+	return failed
 }

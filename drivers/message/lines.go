@@ -32,17 +32,20 @@ func (c *Codec) Framer() Framer {
 		return wire.NewFramer()
 	case device.Counted:
 		return &countedFramer{frame: c.description.Frame}
+	case device.Delimited:
+		return &delimitedFramer{frame: c.description.Frame}
 	case device.Lines, device.FrameUnknown:
 	}
-	return &lineFramer{end: c.description.Frame.End, prompt: c.description.Frame.Prompt, blockAfter: c.blockAfter}
+	f := c.description.Frame
+	return &lineFramer{end: f.End, prompt: f.Prompt, single: f.Single, blockAfter: c.blockAfter}
 }
 
 // lineFramer cuts at the bytes that end a line, but not inside a block. Empty lines
 // and prompts are no messages.
 type lineFramer struct {
-	end, prompt []byte
-	blockAfter  [][]byte
-	line        []byte
+	end, prompt, single []byte
+	blockAfter          [][]byte
+	line                []byte
 	// block is the number of bytes of a block that are still to come.
 	block int
 	// inHeader is true within a block's header, which began at header; after is
@@ -61,6 +64,10 @@ func (f *lineFramer) Reset() {
 
 func (f *lineFramer) Feed(p []byte) (messages [][]byte, err error) {
 	for _, b := range p {
+		if len(f.line) == 0 && !f.lost && bytes.IndexByte(f.single, b) >= 0 {
+			messages = append(messages, []byte{b})
+			continue
+		}
 		f.line = append(f.line, b)
 		switch {
 		case f.block > 0:

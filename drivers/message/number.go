@@ -2,6 +2,7 @@ package message
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"strconv"
@@ -17,6 +18,10 @@ func isValue(err error) bool { return errors.Is(err, ErrValue) }
 // number reads a number and says whether it can stand there.
 func (r *reader) number(f device.Field) error {
 	start := r.at
+	if r.isOff(f) {
+		r.now.Input, r.seen = 0, true
+		return nil
+	}
 	n, err := r.wire(f)
 	if err == nil {
 		err = r.assign(f, n)
@@ -75,6 +80,8 @@ func (r *reader) put(f device.Field, n int) int {
 // wire reads the number as it stands there.
 func (r *reader) wire(f device.Field) (int, error) {
 	switch {
+	case f.Pad != 0 || f.Left:
+		return r.column(f)
 	case len(f.Words) > 0:
 		return r.word(f)
 	case f.Base.Bytes() > 0:
@@ -83,6 +90,56 @@ func (r *reader) wire(f device.Field) (int, error) {
 		return r.ascii(f, 16)
 	}
 	return r.ascii(f, 10)
+}
+
+// isOff reads what stands for no input, if it stands there.
+func (r *reader) isOff(f device.Field) bool {
+	if len(f.Off) == 0 {
+		return false
+	}
+	in, size := r.in[r.at:], len(f.Off)
+	if f.Width > size && f.Base.Bytes() == 0 {
+		if size = f.Width; len(in) < size || !bytes.Equal(trimmed(f, in[:size]), trimmed(f, f.Off)) {
+			return false
+		}
+	} else if !bytes.HasPrefix(in, f.Off) || f.Base.Bytes() == 0 && f.Width == 0 && runsOn(f, in[size:]) {
+		return false
+	}
+	r.at += size
+	return true
+}
+
+// runsOn says whether the digits of off go on as those of a longer number.
+func runsOn(f device.Field, rest []byte) bool {
+	base := 10
+	if f.Base == device.Hexadecimal {
+		base = 16
+	}
+	return len(rest) > 0 && isDigit(f.Off[len(f.Off)-1], base) && isDigit(rest[0], base)
+}
+
+// trimmed is what stands in a column without what fills it up.
+func trimmed(f device.Field, column []byte) []byte {
+	pad := cmp.Or(f.Pad, '0')
+	if pad == '0' {
+		return bytes.TrimSpace(column)
+	}
+	return bytes.Trim(column, string([]byte{pad, ' '}))
+}
+
+// column reads a number that is filled up to a width.
+func (r *reader) column(f device.Field) (int, error) {
+	if len(r.in)-r.at < f.Width {
+		return 0, r.other("found %s where the number %s is due", show(r.in[r.at:]), f.Value)
+	}
+	inner, size := reader{codec: r.codec, in: trimmed(f, r.in[r.at:r.at+f.Width])}, f.Width
+	f.Pad, f.Left, f.Width = 0, false, 0
+	n, err := inner.wire(f)
+	if err != nil || inner.at != len(inner.in) {
+		return 0, r.other("found %s where the number %s is due", show(inner.in), f.Value)
+	}
+	r.at += size
+	return n, nil
 }
 
 func (r *reader) binary(f device.Field) (int, error) {

@@ -52,7 +52,7 @@ func (r *reader) message(fields []device.Field) error {
 // that is not known.
 func (r *reader) fields(fields []device.Field, after int) error {
 	for i, f := range fields {
-		r.tail = width(fields[i+1:])
+		r.tail = r.codec.width(fields[i+1:])
 		if after < 0 {
 			r.tail = -1
 		} else if r.tail >= 0 {
@@ -66,27 +66,48 @@ func (r *reader) fields(fields []device.Field, after int) error {
 }
 
 // width is the number of bytes that the fields take; negative where it varies.
-func width(fields []device.Field) int {
+func (c *Codec) width(fields []device.Field) int {
 	sum := 0
 	for _, f := range fields {
-		switch {
-		case f.Kind == device.Literal:
-			sum += len(f.Bytes)
-		case f.Kind == device.Number && len(f.Words) > 0:
-			return -1
-		case f.Kind == device.Number && f.Width > 0:
-			sum += f.Width
-		case (f.Kind == device.Number || f.Kind == device.Packed) && f.Base.Bytes() > 0:
-			sum += f.Base.Bytes()
-		case f.Kind == device.Checked && width(f.Of) >= 0:
-			sum += width(f.Of) + f.Check.Bytes()
-		case f.Kind == device.Hexed && width(f.Of) >= 0:
-			sum += 2 * width(f.Of)
-		default:
+		n := c.widthOf(f)
+		if n < 0 {
 			return -1
 		}
+		sum += n
 	}
 	return sum
+}
+
+func (c *Codec) widthOf(f device.Field) int {
+	switch f.Kind {
+	case device.Literal:
+		return len(f.Bytes)
+	case device.Number, device.Text, device.Packed:
+		switch {
+		case f.Width > 0:
+			return f.Width
+		case len(f.Words) == 0 && f.Base.Bytes() > 0:
+			return f.Base.Bytes()
+		}
+	case device.Checked, device.Hexed, device.Nibbles, device.Sevens:
+		if n := c.width(f.Of); n >= 0 {
+			return recodedLength(f, n)
+		}
+	case device.Bitmap:
+		return c.bitmapLength(f)
+	case device.Either:
+		n := c.width(f.Choices[0])
+		for _, choice := range f.Choices[1:] {
+			if c.width(choice) != n {
+				return -1
+			}
+		}
+		return n
+	case device.Pause:
+		return 0
+	case device.Each, device.Block, device.Channels, device.Object, device.FieldUnknown:
+	}
+	return -1
 }
 
 func (r *reader) field(f device.Field, next []device.Field) error {
@@ -109,10 +130,18 @@ func (r *reader) field(f device.Field, next []device.Field) error {
 		return r.channels(f)
 	case device.Checked:
 		return r.checked(f)
-	case device.Hexed:
-		return r.hexed(f)
+	case device.Hexed, device.Nibbles, device.Sevens:
+		return r.recoded(f)
 	case device.Packed:
 		return r.packed(f)
+	case device.Either:
+		return r.either(f)
+	case device.Bitmap:
+		return r.bitmap(f)
+	case device.Object:
+		return r.object(f)
+	case device.Pause:
+		return nil // it takes time, and no bytes
 	case device.FieldUnknown:
 	}
 	return r.other("the field %v cannot be read", f.Kind)
@@ -138,7 +167,11 @@ func (r *reader) end() int {
 // up to the next literal.
 func (r *reader) text(f device.Field, next []device.Field) error {
 	end := r.end()
-	if r.tail < 0 && len(next) > 0 && next[0].Kind == device.Literal {
+	if f.Width > 0 {
+		if end = r.at + f.Width; end > len(r.in) {
+			return r.other("found %s where %d characters of %s are due", show(r.in[r.at:]), f.Width, f.Value)
+		}
+	} else if r.tail < 0 && len(next) > 0 && next[0].Kind == device.Literal {
 		i := bytes.Index(r.in[r.at:], next[0].Bytes)
 		if i < 0 {
 			return r.other("%s is missing after the text", show(next[0].Bytes))
@@ -152,7 +185,7 @@ func (r *reader) text(f device.Field, next []device.Field) error {
 	case "identity":
 		r.says.Identity = found
 	default:
-		if want := r.codec.words[f.Value]; found != want {
+		if want := r.codec.words[f.Value]; found != strings.TrimSpace(want) {
 			return r.other("found %s %q where %q is due", f.Value, found, want)
 		}
 	}

@@ -38,7 +38,7 @@ func (c *Codec) answerable(e device.Exchange) error {
 		if err != nil {
 			continue // the size of the matrix decides, and fits says so
 		}
-		cut, err := c.Framer().Feed(p)
+		cut, err := c.Framer().Feed(c.stuffed(bytes.Clone(p)))
 		switch {
 		case err != nil:
 			return fmt.Errorf("%s: %w", f.meaning, err)

@@ -30,7 +30,7 @@ func (r *reader) passOver(f device.Field, next []device.Field) bool {
 // literal that follows it, or where the message ends. It is
 // negative where that cannot be told.
 func (r *reader) passEnd(f device.Field, next []device.Field) int {
-	if n := width([]device.Field{f}); n > 0 {
+	if n := r.codec.widthOf(f); n > 0 {
 		return r.at + n
 	}
 	if len(next) > 0 && next[0].Kind == device.Literal {

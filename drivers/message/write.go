@@ -24,7 +24,12 @@ type writer struct {
 	// answers is true for the device's side of an exchange, which may run through all
 	// outputs, or through nothing.
 	answers bool
+	// pauses are where what is sent has a rest.
+	pauses []rest
 }
+
+// rest is a pause after so many bytes.
+type rest struct{ after, milliseconds int }
 
 // message writes all of it: twice where it says how long it is, since its
 // length does not depend on what it says.
@@ -37,6 +42,7 @@ func (w *writer) message(fields []device.Field) ([]byte, error) {
 	}
 	w.length = w.out.Len()
 	w.out.Reset()
+	w.pauses = nil
 	err := w.fields(fields, scope{})
 	return w.out.Bytes(), err
 }
@@ -58,7 +64,7 @@ func (w *writer) field(f device.Field, s scope) error {
 	case device.Number:
 		return w.number(f, s)
 	case device.Text:
-		w.out.WriteString(w.text(f.Value))
+		w.out.Write(filled(f, []byte(w.text(f.Value)), ' '))
 		return nil
 	case device.Each:
 		return w.each(f)
@@ -73,15 +79,24 @@ func (w *writer) field(f device.Field, s scope) error {
 		}
 		w.out.Write(checksum(f.Check, w.out.Bytes()[start:]))
 		return nil
-	case device.Hexed:
+	case device.Hexed, device.Nibbles, device.Sevens:
 		inner := writer{codec: w.codec, says: w.says, length: w.length, answers: w.answers}
 		if err := inner.fields(f.Of, s); err != nil {
 			return err
 		}
-		w.out.Write(toHex(inner.out.Bytes()))
+		w.out.Write(recode(f, inner.out.Bytes()))
 		return nil
 	case device.Packed:
 		return w.packed(f, s)
+	case device.Either:
+		return w.fields(f.Choices[0], s)
+	case device.Bitmap:
+		return w.bitmap(f, s)
+	case device.Object:
+		return w.object(f, s)
+	case device.Pause:
+		w.pauses = append(w.pauses, rest{w.out.Len(), f.Milliseconds})
+		return nil
 	case device.FieldUnknown:
 	}
 	return fmt.Errorf("the field %v cannot be written", f.Kind)
@@ -103,8 +118,12 @@ func (w *writer) number(f device.Field, s scope) error {
 // wire is a number as it stands in the message: its word, or its bits in their
 // base.
 func (w *writer) wire(f device.Field, n int) ([]byte, error) {
+	if n == 0 && f.Value == "input" && len(f.Off) > 0 {
+		return filled(f, f.Off, ' '), nil
+	}
 	if len(f.Words) > 0 {
-		return word(f, n)
+		text, err := word(f, n)
+		return filled(f, text, ' '), err
 	}
 	n, err := w.codec.piece(f, n)
 	if err != nil {
@@ -175,6 +194,9 @@ func (w *writer) each(f device.Field) error {
 	rounds := w.rounds(f.Over)
 	if len(rounds) == 0 && !w.answers {
 		return errors.New("there is no crosspoint to send")
+	}
+	if len(rounds) == 0 {
+		w.out.Write(f.None)
 	}
 	for i, c := range rounds {
 		if i > 0 {

@@ -24,13 +24,30 @@ type Description struct {
 	// Echo is true for a device that sends every message back before it answers.
 	Echo       bool
 	Parameters []Parameter
-	Exchanges  []Exchange
-	Pacing     Pacing
+	// Opening are the steps that a link begins with.
+	Opening []Step
+	// Wake, if not empty, is sent before each message; WakePause milliseconds pass
+	// after it.
+	Wake      []byte
+	WakePause int
+	Exchanges []Exchange
+	Pacing    Pacing
 	// Prepare is what a person must set on it first, a sentence each.
 	Prepare []string
 	// Faults are those known, a sentence each.
 	Faults      []string
 	Transcripts []Transcript
+}
+
+// Step is one of those that a link begins with: something is sent, or awaited.
+type Step struct {
+	// Send are literals and texts that are sent.
+	Send []Field
+	// Expect is awaited in the stream, wherever it stands; Refused there means no.
+	Expect, Refused []byte
+	// Pause is how long nothing is done afterwards, Within how long is waited; both in
+	// milliseconds, 0 for the usual timeout.
+	Pause, Within int
 }
 
 // Exchange finds the exchange of a role; false if the device has none.
@@ -118,11 +135,22 @@ type Frame struct {
 	Prompt []byte
 	// Requests closes what is sent to the device; empty where nothing does.
 	Requests []byte
-	// Start opens a counted message.
+	// Start opens a counted or a delimited message.
 	Start []byte
+	// After is how many bytes follow End in a delimited message.
+	After int
+	// Escape stands before each byte of a delimited message, between Start and End,
+	// that would be taken for something else; Escaped says what stands after it.
+	Escape  byte
+	Escaped []Stuffed
+	// Single are bytes that are messages of their own where a message may begin.
+	Single []byte
 	// Length says how long a counted message is.
 	Length Length
 }
+
+// Stuffed is a byte of a message, and what stands for it after the escape.
+type Stuffed struct{ Byte, As byte }
 
 // Length is where a counted message says how long it is.
 type Length struct {
@@ -146,6 +174,8 @@ const (
 	MIDIMessages
 	// Counted messages open with Frame.Start and say how long they are.
 	Counted
+	// Delimited messages open with Frame.Start and close with Frame.End.
+	Delimited
 )
 
 func (f FrameKind) String() string {
@@ -156,6 +186,8 @@ func (f FrameKind) String() string {
 		return "midi"
 	case Counted:
 		return "counted"
+	case Delimited:
+		return "delimited"
 	case FrameUnknown:
 	}
 	return "unknown"
@@ -169,6 +201,9 @@ type Parameter struct {
 	// From and To bound a number.
 	From, To int
 	Default  string
+	// Secret is true for a text that is not to be seen; the studio names the file or
+	// the variable of the environment that holds it.
+	Secret bool
 }
 
 // Role is what an exchange is for.
@@ -264,6 +299,8 @@ type Exchange struct {
 type Pacing struct {
 	// Gap is the rest between two messages.
 	Gap int
+	// Each is what each crosspoint of a message adds to Settle.
+	Each int
 	// Settle is how long a crosspoint takes to move.
 	Settle int
 	// Timeout is the longest wait for an answer.

@@ -23,11 +23,31 @@ type Field struct {
 	// Words stand for the numbers of a lookup table; a number with them has no
 	// base.
 	Words []Word
+	// Off stands for input 0; empty where 0 is written as any other number.
+	Off []byte
+	// Pad fills up a number or text of a fixed width; 0 means zeros for numbers and
+	// spaces for texts. Left is true where it stands after the characters.
+	Pad  byte
+	Left bool
+	// None stands in the place of an Each that has no rounds.
+	None []byte
+	// Choices are those of an Either; the first is what is sent.
+	Choices [][]Field
+	// First says which end of a Bitmap, of Nibbles or of Sevens comes first.
+	First End
+	// Order says which end of the number of a Bitmap stands first, and which of the high
+	// bits of Sevens belongs to the first byte.
+	Order End
+	// Milliseconds of a Pause.
+	Milliseconds int
+	// Key of a member of an Object.
+	Key string
 	// Over is what an Each runs through.
 	Over Over
 	// Separator stands between the rounds of an Each.
 	Separator []byte
-	// Of are the fields of an Each, a Block, a Checked, a Hexed or a Packed.
+	// Of are the fields of an Each, a Block, a Checked, a Hexed, a Packed, Nibbles,
+	// Sevens or an Object.
 	Of []Field
 	// Check of a Checked.
 	Check Check
@@ -64,9 +84,34 @@ const (
 	// Packed are numbers and literals that share the bits of one number, in
 	// Base, the first of them in the highest bits.
 	Packed
+	// Either is one of several lists of fields.
+	Either
+	// Nibbles are fields of which each byte is written as two bytes of four bits.
+	Nibbles
+	// Sevens are fields of which each seven bytes are written as eight of seven bits:
+	// their high bits in a byte of their own, which stands first or last.
+	Sevens
+	// Bitmap has a bit for each input of one output, for each output of one input, or
+	// for each crosspoint.
+	Bitmap
+	// Object is a JSON object (RFC 8259) whose members are fields with keys. Members
+	// come in any order; those that are not described are passed over.
+	Object
+	// Pause is a rest between two parts of what is sent.
+	Pause
 )
 
-var fieldKinds = [...]string{"unknown", "literal", "number", "text", "each", "block", "channels", "checked", "hexed", "packed"}
+// End is one end of several bits or bytes.
+type End uint8
+
+const (
+	// EndUnknown is the zero value: the usual one.
+	EndUnknown End = iota
+	High
+	Low
+)
+
+var fieldKinds = [...]string{"unknown", "literal", "number", "text", "each", "block", "channels", "checked", "hexed", "packed", "either", "nibbles", "sevens", "bitmap", "object", "pause"}
 
 func (k FieldKind) String() string {
 	if int(k) < len(fieldKinds) {
@@ -90,48 +135,56 @@ const (
 	EightBit
 	// FourteenBit is two bytes of seven bits, the high one first.
 	FourteenBit
-	// FourteenBitLow is the same, the low one first.
+	// FourteenBitLow is the same, the low one first; likewise with the others.
 	FourteenBitLow
 	// SixteenBit is two bytes, the high one first.
 	SixteenBit
-	// SixteenBitLow is the same, the low one first.
 	SixteenBitLow
+	// TwentyOneBit is three bytes of seven bits, TwentyFourBit three of eight.
+	TwentyOneBit
+	TwentyOneBitLow
+	TwentyFourBit
+	TwentyFourBitLow
+	// TwentyEightBit is four bytes of seven bits, ThirtyTwoBit four of eight.
+	TwentyEightBit
+	TwentyEightBitLow
+	ThirtyTwoBit
+	ThirtyTwoBitLow
 )
 
-var bases = [...]string{"unknown", "decimal", "hexadecimal", "7-bit", "8-bit", "14-bit", "14-bit-low-first", "16-bit", "16-bit-low-first"}
+// shapes are the bases of a fixed number of bytes.
+var shapes = [...]struct {
+	name        string
+	bytes, bits int
+	lowFirst    bool
+}{
+	Decimal: {name: "decimal"}, Hexadecimal: {name: "hexadecimal"},
+	SevenBit: {"7-bit", 1, 7, false}, EightBit: {"8-bit", 1, 8, false},
+	FourteenBit: {"14-bit", 2, 7, false}, FourteenBitLow: {"14-bit-low-first", 2, 7, true},
+	SixteenBit: {"16-bit", 2, 8, false}, SixteenBitLow: {"16-bit-low-first", 2, 8, true},
+	TwentyOneBit: {"21-bit", 3, 7, false}, TwentyOneBitLow: {"21-bit-low-first", 3, 7, true},
+	TwentyFourBit: {"24-bit", 3, 8, false}, TwentyFourBitLow: {"24-bit-low-first", 3, 8, true},
+	TwentyEightBit: {"28-bit", 4, 7, false}, TwentyEightBitLow: {"28-bit-low-first", 4, 7, true},
+	ThirtyTwoBit: {"32-bit", 4, 8, false}, ThirtyTwoBitLow: {"32-bit-low-first", 4, 8, true},
+	BaseUnknown: {name: "unknown"},
+}
 
 // Bytes is how many bytes a number of the base takes; 0 for one in digits.
-func (b Base) Bytes() int {
-	switch b {
-	case SevenBit, EightBit:
-		return 1
-	case FourteenBit, FourteenBitLow, SixteenBit, SixteenBitLow:
-		return 2
-	case Decimal, Hexadecimal, BaseUnknown:
-	}
-	return 0
-}
+func (b Base) Bytes() int { return shapes[b].bytes }
 
 // Bits is how many bits a number of the base takes; 0 for one in digits.
-func (b Base) Bits() int {
-	switch b {
-	case SevenBit:
-		return 7
-	case EightBit:
-		return 8
-	case FourteenBit, FourteenBitLow:
-		return 14
-	case SixteenBit, SixteenBitLow:
-		return 16
-	case Decimal, Hexadecimal, BaseUnknown:
-	}
-	return 0
-}
+func (b Base) Bits() int { return shapes[b].bytes * shapes[b].bits }
+
+// BitsPerByte is how many bits of a number one of its bytes takes; 0 for digits.
+func (b Base) BitsPerByte() int { return shapes[b].bits }
+
+// LowFirst says whether the low byte stands first.
+func (b Base) LowFirst() bool { return shapes[b].lowFirst }
 
 // BaseNamed is the inverse of String; BaseUnknown for a word that is none.
 func BaseNamed(word string) Base {
-	for i, b := range bases {
-		if i > 0 && b == word {
+	for i, b := range shapes {
+		if i > 0 && b.name == word {
 			return Base(i)
 		}
 	}
@@ -150,12 +203,7 @@ type Word struct {
 	Bytes  []byte
 }
 
-func (b Base) String() string {
-	if int(b) < len(bases) {
-		return bases[b]
-	}
-	return bases[0]
-}
+func (b Base) String() string { return shapes[b].name }
 
 // Over is what an Each runs through.
 type Over uint8
@@ -169,6 +217,8 @@ const (
 	Outputs
 	// Inputs are all inputs of one output in order, each closed or not.
 	Inputs
+	// Crosspoints are all of the device, output by output.
+	Crosspoints
 )
 
 func (o Over) String() string {
@@ -179,6 +229,8 @@ func (o Over) String() string {
 		return "outputs"
 	case Inputs:
 		return "inputs"
+	case Crosspoints:
+		return "crosspoints"
 	case OverUnknown:
 	}
 	return "unknown"

@@ -5,13 +5,13 @@ import "bayhand/model/device"
 // apart checks that an answer can be taken apart again: text ends where a
 // literal begins, and digits of one number do not run into those of the next.
 func (m *messageReader) apart(n *node, fields []device.Field) {
-	if m.sent {
+	if m.sent || m.json {
 		return
 	}
 	for i, f := range fields {
 		last := i == len(fields)-1
 		switch {
-		case f.Kind == device.Text && !last && fields[i+1].Kind != device.Literal && !m.isWord(f.Value):
+		case f.Kind == device.Text && f.Width == 0 && !last && fields[i+1].Kind != device.Literal && !m.isWord(f.Value):
 			m.fault(n.items[i], "field", "put text between them", "nothing says where this text ends; a literal must follow it")
 		case openDigits(f) && !last && beginsWithDigits(fields[i+1]):
 			m.fault(n.items[i], "field", "give it a width, or put text between them", "the digits of this number run into those of the next")
@@ -43,7 +43,9 @@ func beginsWithDigits(f device.Field) bool {
 		return len(f.Of) > 0 && beginsWithDigits(f.Of[0])
 	case device.Hexed:
 		return true
-	case device.Text, device.Block, device.Channels, device.Packed, device.FieldUnknown:
+	case device.Bitmap:
+		return f.Base.Bytes() == 0
+	case device.Text, device.Block, device.Channels, device.Packed, device.Either, device.Nibbles, device.Sevens, device.Object, device.Pause, device.FieldUnknown:
 	}
 	return false
 }

@@ -53,6 +53,7 @@ func (d *deviceReader) file(root *node) {
 	}
 	to.Echo = v.flag("echo", false)
 	d.parameters(v.of["parameters"])
+	d.opening(v)
 	d.messages(v.of["messages"])
 	d.requests(v.of["frame"], v.of["messages"])
 	d.pacing(v.of["pacing"])
@@ -128,14 +129,26 @@ func (d *deviceReader) frame(n *node) {
 
 // frameFields reads lines, or what opens a message that says how long it is.
 func (d *deviceReader) frameFields(v values) {
-	counted := v.has("start") || v.has("length")
+	started := v.has("start") && v.has("length") != v.has("end")
 	switch {
-	case v.has("lines") && counted, !v.has("lines") && !(v.has("start") && v.has("length")):
-		d.fault(v.node, "frame", `write {lines: "\n"}, or {start: "02", length: {at: 1, base: 8-bit, add: 4}}`, "messages are lines, or have a start and a length")
-	case counted:
+	case v.has("lines") == started, v.has("lines") && (v.has("start") || v.has("length") || v.has("end")):
+		d.fault(v.node, "frame", `write {lines: "\n"}, {start: "02", length: {at: 1, base: 8-bit, add: 4}}, or {start: "02", end: "03"}`, "messages are lines, or have a start and a length, or a start and an end")
+	case v.has("length"):
 		d.device.Frame = d.counted(v)
+	case v.has("end"):
+		d.device.Frame = d.delimited(v)
 	default:
 		d.device.Frame = device.Frame{Kind: device.Lines, End: d.raw(v.of["lines"]), Prompt: d.raw(v.of["prompt"])}
+	}
+	if v.has("single") {
+		d.device.Frame.Single = d.hexBytes(v.of["single"], v.text("single"), 0)
+	}
+	if d.device.Frame.Kind != device.Delimited {
+		for _, key := range []string{"after", "escape"} {
+			if v.has(key) {
+				d.fault(v.of[key], "frame", "take it out", "%s is for messages with a start and an end", key)
+			}
+		}
 	}
 	if d.device.Frame.Kind != device.Lines {
 		for _, key := range []string{"prompt", "requests"} {
@@ -163,6 +176,7 @@ func (d *deviceReader) pacing(n *node) {
 		return
 	}
 	v := d.fields(n, pacingFields)
+	p.Each = measured(v, "each", milliseconds, 0)
 	p.Gap, p.Settle, p.Timeout = measured(v, "gap", milliseconds, 0), measured(v, "settle", milliseconds, 0), measured(v, "timeout", milliseconds, p.Timeout)
 	p.Retries, p.Readings = v.number("retries", 0), v.number("readings", 0)
 	if v.has("timeout") && p.Timeout == 0 {

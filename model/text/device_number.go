@@ -17,6 +17,9 @@ func (m *messageReader) numberBase(f device.Field, v values) {
 	case m.packing && (based || len(f.Words) > 0):
 		m.fault(v.node, "field", "write bits: 4", "a number inside packed has no base and no words, only bits")
 	case m.packing:
+	case m.json && (based || v.has("width") || v.has("bits")):
+		m.fault(v.node, "field", "take them out", "a number of JSON has no base, width or bits")
+	case m.json:
 	case v.node.field("words") != nil && (based || v.has("width") || v.has("bits") || v.has("add") || v.has("plus")):
 		m.fault(v.node, "field", "take the others out", "a number with words has no base, width, bits, add or plus")
 	case !based && v.node.field("words") == nil:

@@ -112,8 +112,8 @@ type messageReader struct {
 	// sent is true for what goes to the device.
 	sent  bool
 	batch int
-	// inside is true inside an each, packing inside a packed.
-	inside, packing bool
+	// inside is true inside an each, packing inside a packed, json inside an object.
+	inside, packing, json bool
 }
 
 func (m *messageReader) fieldList(n *node) []device.Field {
@@ -187,6 +187,18 @@ func (m *messageReader) kinds(kind string, v values) device.Field {
 		return device.Field{Kind: device.Hexed, Of: m.fieldList(v.of["hex"])}
 	case "packed":
 		return m.packed(v)
+	case "either":
+		return m.either(v)
+	case "nibbles":
+		return device.Field{Kind: device.Nibbles, Of: m.fieldList(v.of["nibbles"]), First: ends[v.word("first")]}
+	case "sevens":
+		return device.Field{Kind: device.Sevens, Of: m.fieldList(v.of["sevens"]), First: ends[v.word("first")], Order: ends[v.word("order")]}
+	case "bitmap":
+		return m.bitmap(v)
+	case "json":
+		return m.object(v)
+	case "pause":
+		return m.pause(v)
 	}
 	return m.channels(v)
 }
@@ -209,6 +221,8 @@ func (m *messageReader) number(v values) device.Field {
 	f := device.Field{Kind: device.Number, Value: v.text("number"), Width: v.number("width", 0), Add: v.number("add", 0)}
 	f.Base = device.BaseNamed(v.word("base"))
 	f.Bits, f.Words, f.Plus = m.bits(v, f.Base), m.words(v), m.plus(v)
+	m.padding(&f, v)
+	f.Off = m.off(v, f)
 	m.numberBase(f, v)
 	if f.Width > 0 && f.Base.Bytes() > 0 {
 		m.fault(v.of["width"], "field", "take it out", "a number of a fixed number of bytes has no width")
@@ -224,7 +238,8 @@ func (m *messageReader) number(v values) device.Field {
 }
 
 func (m *messageReader) textField(v values) device.Field {
-	f := device.Field{Kind: device.Text, Value: v.text("text")}
+	f := device.Field{Kind: device.Text, Value: v.text("text"), Width: v.number("width", 0)}
+	m.padding(&f, v)
 	legal := m.file.parameterNames(false)
 	if !m.sent {
 		legal = append(legal, "identity", "message")
@@ -236,7 +251,7 @@ func (m *messageReader) textField(v values) device.Field {
 }
 
 func (m *messageReader) each(v values) device.Field {
-	f := device.Field{Kind: device.Each, Separator: m.raw(v.of["separator"])}
+	f := device.Field{Kind: device.Each, Separator: m.raw(v.of["separator"]), None: m.raw(v.of["none"])}
 	switch v.word("each") {
 	case "changes":
 		f.Over = device.Changes
@@ -248,8 +263,8 @@ func (m *messageReader) each(v values) device.Field {
 	switch {
 	case m.inside:
 		m.fault(v.node, "field", "", "each cannot stand inside each")
-	case f.Over == device.Inputs && (m.sent || m.role != device.ReadRow):
-		m.fault(v.of["each"], "field", "", "each input of one output is answered to read-row only")
+	case f.Over == device.Inputs && (m.sent || m.role != device.ReadRow && m.role != device.Read):
+		m.fault(v.of["each"], "field", "", "each input is answered to read-row and read only")
 	case m.sent && f.Over == device.Outputs:
 		m.fault(v.of["each"], "field", "write each: changes", "a message that is sent runs through changes only; all outputs at once would move those that nobody asked to move")
 	case v.node.field("of") == nil:

@@ -30,8 +30,12 @@ func (d *deviceReader) parameters(n *node) {
 func (d *deviceReader) parameter(text string, v values) device.Parameter {
 	p := device.Parameter{Name: text, Help: v.text("help"), Choices: v.texts("choices"), From: v.number("from", 0), To: v.number("to", 0), Default: v.text("default")}
 	words, numbers := v.has("choices"), v.has("from") && v.has("to")
+	p.Secret = v.flag("secret", false)
 	switch {
 	case v.node == nil:
+	case p.Secret && (words || v.has("from") || v.has("to") || v.has("default")):
+		d.report(d.placeOf(v.node), "parameter", "take the others out", "the parameter %s is a secret, which has no choices, no bounds and no default", text)
+	case p.Secret:
 	case words && (v.has("from") || v.has("to")), !words && !numbers:
 		d.report(d.placeOf(v.node), "parameter", "write choices: [outputs, inputs], or from: 0 and to: 127", "the parameter %s is one of some choices, or a number from one to another", text)
 	case words && len(p.Choices) == 0:
@@ -46,6 +50,9 @@ func (d *deviceReader) parameter(text string, v values) device.Parameter {
 
 // legalValue checks a value of a parameter.
 func (d *deviceReader) legalValue(n *node, p device.Parameter) {
+	if p.Secret {
+		return
+	}
 	if len(p.Choices) > 0 {
 		d.wordOf(n, p.Choices)
 		return
@@ -58,7 +65,7 @@ func (d *deviceReader) legalValue(n *node, p device.Parameter) {
 func (d *deviceReader) parameterKind(text string) (numeric, word bool) {
 	for _, p := range d.device.Parameters {
 		if p.Name == text {
-			return len(p.Choices) == 0, len(p.Choices) > 0
+			return len(p.Choices) == 0 && !p.Secret, len(p.Choices) > 0 || p.Secret
 		}
 	}
 	return false, false
@@ -68,7 +75,7 @@ func (d *deviceReader) parameterKind(text string) (numeric, word bool) {
 func (d *deviceReader) parameterNames(numeric bool) []string {
 	var names []string
 	for _, p := range d.device.Parameters {
-		if (len(p.Choices) == 0) == numeric {
+		if (len(p.Choices) == 0 && !p.Secret) == numeric {
 			names = append(names, p.Name)
 		}
 	}

@@ -71,6 +71,7 @@ func (d *Device) understands() error {
 		}
 		w := &writer{device: d, reply: says, now: says.changes[0]}
 		request, err := w.whole(e.Send)
+		request = d.stuff(request)
 		if err != nil {
 			return fmt.Errorf("message %s: %w", e.Role, err)
 		}

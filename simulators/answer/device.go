@@ -20,6 +20,10 @@ type Device struct {
 	pending  [][]byte
 	troubles []trouble
 	messages int
+	opening  opening
+	// recent are the last bytes, for those that wake it; awake is true after them.
+	recent []byte
+	awake  bool
 }
 
 // stream cuts received bytes into messages.
@@ -50,6 +54,11 @@ func New(m *matrix.Matrix, d *device.Description, parameters map[string]string) 
 			return nil, errors.New("nothing opens its messages; say which bytes do")
 		}
 		dev.stream = &counted{frame: d.Frame}
+	case device.Delimited:
+		if len(d.Frame.Start) == 0 || len(d.Frame.End) == 0 {
+			return nil, errors.New("nothing opens its messages, or nothing closes them; say which bytes do")
+		}
+		dev.stream = &delimited{frame: d.Frame}
 	case device.FrameUnknown:
 		return nil, errors.New("how its bytes fall into messages is not said; a frame is lines, midi, or a start and a length")
 	}
@@ -84,6 +93,8 @@ func (d *Device) Messages() int { return d.messages }
 func (d *Device) Clear() {
 	d.stream.clear()
 	d.pending = nil
+	d.opening = opening{}
+	d.recent, d.awake = nil, false
 }
 
 // Restart is what losing power does.

@@ -12,44 +12,61 @@ type shape struct {
 }
 
 func shapeOf(b device.Base) shape {
+	seven := func(bytes int, lowFirst bool) shape { return shape{bytes: bytes, step: 128, lowFirst: lowFirst} }
+	eight := func(bytes int, lowFirst bool) shape { return shape{bytes: bytes, step: 256, lowFirst: lowFirst} }
 	switch b {
 	case device.SevenBit:
-		return shape{bytes: 1, step: 128}
-	case device.FourteenBit:
-		return shape{bytes: 2, step: 128}
-	case device.FourteenBitLow:
-		return shape{bytes: 2, step: 128, lowFirst: true}
-	case device.SixteenBit:
-		return shape{bytes: 2, step: 256}
-	case device.SixteenBitLow:
-		return shape{bytes: 2, step: 256, lowFirst: true}
+		return seven(1, false)
+	case device.FourteenBit, device.FourteenBitLow:
+		return seven(2, b == device.FourteenBitLow)
+	case device.TwentyOneBit, device.TwentyOneBitLow:
+		return seven(3, b == device.TwentyOneBitLow)
+	case device.TwentyEightBit, device.TwentyEightBitLow:
+		return seven(4, b == device.TwentyEightBitLow)
+	case device.SixteenBit, device.SixteenBitLow:
+		return eight(2, b == device.SixteenBitLow)
+	case device.TwentyFourBit, device.TwentyFourBitLow:
+		return eight(3, b == device.TwentyFourBitLow)
+	case device.ThirtyTwoBit, device.ThirtyTwoBitLow:
+		return eight(4, b == device.ThirtyTwoBitLow)
 	case device.EightBit, device.Decimal, device.Hexadecimal, device.BaseUnknown:
 	}
-	return shape{bytes: 1, step: 256}
+	return eight(1, false)
 }
 
 func highest(b device.Base) int {
-	s := shapeOf(b)
-	if s.bytes == 2 {
-		return s.step*s.step - 1
+	s, most := shapeOf(b), 1
+	for range s.bytes {
+		most *= s.step
 	}
-	return s.step - 1
+	return most - 1
+}
+
+// inDigits says whether a number of the base is written in characters.
+func inDigits(b device.Base) bool {
+	return b == device.Decimal || b == device.Hexadecimal || b == device.BaseUnknown
 }
 
 // fix appends a number; false for one that does not fit.
 func fix(to []byte, b device.Base, number int) ([]byte, bool) {
-	s := shapeOf(b)
 	if number < 0 || number > highest(b) {
 		return nil, false
 	}
-	high, low := byte(number/s.step), byte(number%s.step)
-	switch {
-	case s.bytes == 1:
-		return append(to, low), true
-	case s.lowFirst:
-		return append(to, low, high), true
+	s := shapeOf(b)
+	for i := range s.bytes {
+		weight := 1
+		for range s.bytes - 1 - i {
+			weight *= s.step
+		}
+		if s.lowFirst {
+			weight = 1
+			for range i {
+				weight *= s.step
+			}
+		}
+		to = append(to, byte(number/weight%s.step))
 	}
-	return append(to, high, low), true
+	return to, true
 }
 
 // fixed is the number that stands here, if one can.
@@ -60,14 +77,15 @@ func (m *matcher) fixed(b device.Base, at int) []reading {
 		m.short = true
 		return nil
 	}
-	number := 0
+	number, weight := 0, 1
 	for i := range s.bytes {
 		digit := int(have[i])
 		if digit >= s.step {
 			return nil
 		}
-		if s.lowFirst && i == 1 {
-			number += digit * s.step
+		if s.lowFirst {
+			number += digit * weight
+			weight *= s.step
 		} else {
 			number = number*s.step + digit
 		}

@@ -75,9 +75,9 @@ func (m *matcher) field(f device.Field, at int, next then) bool {
 		return m.hexed(f, at, next)
 	case device.Packed:
 		return m.packed(f, at, next)
-	case device.FieldUnknown:
+	default:
+		return m.more(f, at, next)
 	}
-	return false
 }
 
 func (m *matcher) literal(want []byte, at int, next then) bool {
@@ -92,7 +92,10 @@ func (m *matcher) literal(want []byte, at int, next then) bool {
 // text is a parameter's value, or anything up to where the rest fits.
 func (m *matcher) text(f device.Field, at int, next then) bool {
 	if value, ok := m.settings.text(f.Value); ok {
-		return m.literal([]byte(value), at, next)
+		return m.literal(fill(f, []byte(value), ' '), at, next)
+	}
+	if f.Width > 0 {
+		return at+f.Width <= len(m.message) && next(at+f.Width)
 	}
 	for end := at; end <= len(m.message); end++ {
 		if next(end) {

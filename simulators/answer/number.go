@@ -23,6 +23,13 @@ const (
 // number fits a number field: a parameter must have its own value, everything
 // else is bound.
 func (m *matcher) number(f device.Field, at int, next then) bool {
+	if end, off := m.off(f, at); off {
+		m.list = append(m.list, bound{value: inputValue})
+		if next(end) {
+			return true
+		}
+		m.list = m.list[:len(m.list)-1]
+	}
 	for _, read := range m.readings(f, at) {
 		kept := len(m.list)
 		if m.bind(f, read.wire, m.isAllCall(at)) && next(read.end) {
@@ -69,17 +76,66 @@ type reading struct{ wire, end int }
 
 // readings are the numbers that may stand here, the longest first.
 func (m *matcher) readings(f device.Field, at int) []reading {
+	if f.Pad != 0 || f.Left {
+		return m.column(f, at)
+	}
 	if len(f.Words) > 0 {
 		return m.words(f, at)
+	}
+	if !inDigits(f.Base) {
+		return m.fixed(f.Base, at)
 	}
 	switch f.Base {
 	case device.Decimal:
 		return m.digits(f, at, 10)
 	case device.Hexadecimal:
 		return m.digits(f, at, 16)
-	case device.SevenBit, device.EightBit, device.FourteenBit, device.FourteenBitLow, device.SixteenBit, device.SixteenBitLow:
-		return m.fixed(f.Base, at)
-	case device.BaseUnknown:
+	default:
+		return nil
+	}
+}
+
+// off is what stands for no input, if it stands here, and where it ends.
+func (m *matcher) off(f device.Field, at int) (end int, stands bool) {
+	want := f.Off
+	if len(want) == 0 || f.Value != inputValue {
+		return 0, false
+	}
+	if inDigits(f.Base) {
+		want = fill(f, want, ' ')
+	}
+	return at + len(want), bytes.HasPrefix(m.message[at:], want)
+}
+
+// fill is characters filled up to the width of a field.
+func fill(f device.Field, text []byte, usual byte) []byte {
+	with := usual
+	if f.Pad != 0 {
+		with = f.Pad
+	}
+	for len(text) < f.Width {
+		if f.Left {
+			text = append(text[:len(text):len(text)], with)
+		} else {
+			text = append([]byte{with}, text...)
+		}
+	}
+	return text
+}
+
+// column is the number in a column of a fixed width.
+func (m *matcher) column(f device.Field, at int) []reading {
+	end := at + f.Width
+	if end > len(m.message) {
+		m.short = true
+		return nil
+	}
+	inner := &matcher{settings: m.settings, outputs: m.outputs, inputs: m.inputs, message: bytes.Trim(m.message[at:end], string([]byte{f.Pad, ' '}))}
+	f.Pad, f.Left, f.Width = 0, false, 0
+	for _, r := range inner.readings(f, 0) {
+		if r.end == len(inner.message) {
+			return []reading{{r.wire, end}}
+		}
 	}
 	return nil
 }
@@ -132,36 +188,43 @@ func isDigit(b byte, base int) bool {
 // writeNumber appends a number as the field writes it, with what the settings
 // add to it. It fails where the number does not fit the field.
 func (s settings) writeNumber(to []byte, f device.Field, value int) ([]byte, error) {
+	if f.Value == inputValue && value == 0 && len(f.Off) > 0 {
+		if inDigits(f.Base) {
+			return append(to, fill(f, f.Off, ' ')...), nil
+		}
+		return append(to, f.Off...), nil
+	}
 	if len(f.Words) > 0 {
 		i := slices.IndexFunc(f.Words, func(w device.Word) bool { return w.Number == value })
 		if i < 0 {
 			return nil, fmt.Errorf("%s %d has no word", f.Value, value)
 		}
-		return append(to, f.Words[i].Bytes...), nil
+		return append(to, fill(f, f.Words[i].Bytes, ' ')...), nil
 	}
 	wire := value + s.added(f)
 	if wire >= 0 {
 		wire = cut(f.Bits, wire)
 	}
-	switch f.Base {
-	case device.SevenBit, device.EightBit, device.FourteenBit, device.FourteenBitLow, device.SixteenBit, device.SixteenBitLow:
+	if !inDigits(f.Base) {
 		written, ok := fix(to, f.Base, wire)
 		if !ok {
 			return nil, fmt.Errorf("%s %d is %d on the wire, and a number of %s holds 0 to %d", f.Value, value, wire, f.Base, highest(f.Base))
 		}
 		return written, nil
-	case device.Decimal:
-		return padded(to, f, value, fmt.Sprintf("%0*d", f.Width, wire))
-	case device.Hexadecimal:
-		return padded(to, f, value, fmt.Sprintf("%0*X", f.Width, wire))
-	case device.BaseUnknown:
 	}
-	return nil, fmt.Errorf("the number %s has no base", f.Value)
+	switch f.Base {
+	case device.Decimal:
+		return padded(to, f, value, strconv.Itoa(wire))
+	case device.Hexadecimal:
+		return padded(to, f, value, fmt.Sprintf("%X", wire))
+	default:
+		return nil, fmt.Errorf("the number %s has no base", f.Value)
+	}
 }
 
 func padded(to []byte, f device.Field, value int, digits string) ([]byte, error) {
 	if f.Width > 0 && len(digits) > f.Width {
 		return nil, fmt.Errorf("%s %d is %s on the wire, which is wider than %d digits", f.Value, value, digits, f.Width)
 	}
-	return append(to, digits...), nil
+	return append(to, fill(f, []byte(digits), '0')...), nil
 }

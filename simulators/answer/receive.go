@@ -14,16 +14,22 @@ import (
 func (d *Device) Receive(p []byte) [][]byte {
 	var answers [][]byte
 	for _, b := range p {
+		if said, opening := d.opens(b); opening {
+			answers = append(answers, said...)
+			continue
+		}
 		message := d.stream.add(b)
-		if message == nil {
+		d.wakes(b)
+		if message == nil || !d.isAwake() {
 			continue
 		}
 		d.messages++
 		r, ok := d.understand(message)
 		if !ok {
+			answers = d.prompted(answers)
 			continue
 		}
-		answers = append(answers, d.obey(r)...)
+		answers = d.prompted(append(answers, d.obey(r)...))
 	}
 	return answers
 }

@@ -43,7 +43,7 @@ func (d *Device) write(fields []device.Field, r reply) ([]byte, error) {
 	if frame.Kind == device.Lines && !bytes.HasSuffix(message, frame.End) {
 		message = append(message, frame.End...)
 	}
-	return append(message, frame.Prompt...), nil
+	return w.device.stuff(message), nil
 }
 
 // whole is a message; it is written twice where it says how long it is.
@@ -74,7 +74,7 @@ func (w *writer) field(to []byte, f device.Field) ([]byte, error) {
 	case device.Number:
 		return w.device.settings.writeNumber(to, f, w.number(f.Value))
 	case device.Text:
-		return append(to, w.text(f.Value)...), nil
+		return append(to, fill(f, []byte(w.text(f.Value)), ' ')...), nil
 	case device.Each:
 		return w.each(to, f)
 	case device.Block:
@@ -91,19 +91,15 @@ func (w *writer) field(to []byte, f device.Field) ([]byte, error) {
 		return fmt.Appendf(to, "%X", content), err
 	case device.Packed:
 		return w.packed(to, f)
-	case device.FieldUnknown:
+	default:
+		return w.more(to, f)
 	}
-	return nil, fmt.Errorf("a field of kind %s in an answer", f.Kind)
 }
 
 func (w *writer) each(to []byte, f device.Field) ([]byte, error) {
-	list := w.reply.changes
-	switch f.Over {
-	case device.Outputs:
-		list = w.device.everyOutput()
-	case device.Inputs:
-		list = w.device.everyInput(w.now.Output)
-	case device.Changes, device.OverUnknown:
+	list := w.rounds(f.Over)
+	if len(list) == 0 {
+		return append(to, f.None...), nil
 	}
 	for i, c := range list {
 		if i > 0 {
@@ -116,6 +112,18 @@ func (w *writer) each(to []byte, f device.Field) ([]byte, error) {
 		}
 	}
 	return to, nil
+}
+
+// rounds are what an Each runs through.
+func (w *writer) rounds(over device.Over) []matrix.Crosspoint {
+	switch over {
+	case device.Outputs:
+		return w.device.everyOutput()
+	case device.Inputs:
+		return w.device.everyInput(w.now.Output)
+	default:
+		return w.reply.changes
+	}
 }
 
 // packed writes numbers into one, the first of them highest.

@@ -36,6 +36,13 @@ func (s *server) converse(ctx context.Context, stream io.ReadWriteCloser) error 
 		s.player.Clear()
 	}()
 	s.seen = s.matrix.Last() // what was turned before nobody was told of
+	if g, ok := s.player.(interface{ Greet() [][]byte }); ok {
+		for _, said := range g.Greet() {
+			if err := s.write(stream, said); err != nil {
+				return err
+			}
+		}
+	}
 	for {
 		var err error
 		select {
