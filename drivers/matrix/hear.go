@@ -130,12 +130,19 @@ func (m *Matrix) hearFor(ctx context.Context, wait time.Duration, judge judge) (
 // answers judges a message: whether it is the answer, and what it says. A
 // message with the packet number of an earlier question is none of ours.
 func (m *Matrix) answers(q *question, received []byte) (message.Says, verdict, error) {
-	if len(q.echoes) > 0 && m.codec.IsEcho(received, q.echoes[0]) {
-		q.echoes = q.echoes[1:]
-		if q.silent && len(q.echoes) == 0 {
-			return message.Says{}, heard, nil
+	if len(q.echoes) > 0 {
+		rest, echo := m.codec.WithoutEcho(received, q.echoes[0])
+		if echo {
+			q.echoes = q.echoes[1:]
 		}
-		return message.Says{}, goOn, nil
+		switch {
+		case echo && q.silent && len(q.echoes) == 0:
+			return message.Says{}, heard, nil
+		case echo && len(rest) == 0:
+			return message.Says{}, goOn, nil
+		case echo:
+			received = rest
+		}
 	}
 	says, meaning, err := m.codec.Judge(q.role, q.output, received)
 	if meaning == message.MeaningUnknown {

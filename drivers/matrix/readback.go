@@ -149,6 +149,9 @@ func (m *Matrix) readingAlone(ctx context.Context, role device.Role) (read readi
 func (m *Matrix) reading(ctx context.Context, role device.Role) (reading, error) {
 	if role == device.Read {
 		says, err := m.ask(ctx, role, nil)
+		if err == nil {
+			err = m.complete(says)
+		}
 		if err != nil {
 			return reading{}, err
 		}
@@ -164,6 +167,28 @@ func (m *Matrix) reading(ctx context.Context, role device.Role) (reading, error)
 		all.Unclear = append(all.Unclear, says.Unclear...)
 	}
 	return m.points(all)
+}
+
+// complete sees to it that an answer which comes output by output, each in a message
+// of its own, has every output: one that was lost on the way is not off.
+func (m *Matrix) complete(says message.Says) error {
+	e, _ := m.device.Exchange(device.Read)
+	if len(e.End) == 0 || m.device.Switching != device.ByOutput || message.Repeats(e.Answer) {
+		return nil
+	}
+	named := map[int]bool{}
+	for _, c := range says.Crosspoints {
+		named[c.Output] = true
+	}
+	for _, u := range says.Unclear {
+		named[u.Output] = true
+	}
+	for output := 1; output <= m.studio.Outputs; output++ {
+		if !named[output] {
+			return fmt.Errorf("%w for output %d: its answer ended and had %d of %d outputs", ErrNoAnswer, output, len(named), m.studio.Outputs)
+		}
+	}
+	return nil
 }
 
 // askAbout asks about one output. Where the answer does not name the output, an

@@ -102,8 +102,13 @@ func (m *Matrix) mark(ctx context.Context) error {
 		return err
 	}
 	_, err = m.hear(ctx, func(received []byte) (message.Says, verdict, error) {
-		if m.device.Echo && m.codec.IsEcho(received, sent) {
-			return message.Says{}, goOn, nil
+		if m.device.Echo {
+			switch rest, echo := m.codec.WithoutEcho(received, sent); {
+			case echo && len(rest) == 0:
+				return message.Says{}, goOn, nil
+			case echo:
+				received = rest
+			}
 		}
 		says, err := m.codec.Answer(device.Settle, received)
 		if err != nil {

@@ -3,6 +3,7 @@ package message
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"bayhand/model/device"
 )
@@ -58,4 +59,11 @@ func (c *Codec) checkObject(f device.Field, at where) error {
 		}
 	}
 	return nil
+}
+
+// Repeats says whether one message of the fields speaks of many crosspoints.
+func Repeats(fields []device.Field) bool {
+	return slices.ContainsFunc(fields, func(f device.Field) bool {
+		return f.Kind == device.Each || f.Kind == device.Channels || f.Kind == device.Bitmap || Repeats(f.Of)
+	})
 }

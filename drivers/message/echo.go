@@ -23,12 +23,18 @@ func (c *Codec) Echoes(sent []byte) [][]byte {
 	return echoes
 }
 
-// IsEcho says whether a message is what was sent come back. A terminal often ends
-// what it echoes otherwise than what it was sent, so the ends of lines are no matter.
-func (c *Codec) IsEcho(received, sent []byte) bool {
+// WithoutEcho is a message without what was sent come back at its beginning, and
+// whether that stood there. A terminal often ends what it echoes otherwise than what
+// it was sent, or not at all, so the ends of lines are no matter.
+func (c *Codec) WithoutEcho(received, sent []byte) (rest []byte, echo bool) {
 	if c.description.Frame.Kind != device.Lines {
-		return bytes.Equal(received, sent)
+		return nil, bytes.Equal(received, sent)
 	}
 	const ends = "\r\n"
-	return bytes.Equal(bytes.TrimRight(received, ends), bytes.TrimRight(sent, ends))
+	received = bytes.TrimPrefix(received, c.description.Wake)
+	rest, echo = bytes.CutPrefix(received, bytes.TrimRight(sent, ends))
+	if rest = bytes.TrimLeft(rest, ends); !echo || len(rest) == 0 {
+		return nil, echo
+	}
+	return rest, !bytes.Equal(c.description.Frame.Requests, c.description.Frame.End)
 }

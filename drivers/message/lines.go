@@ -56,9 +56,26 @@ type lineFramer struct {
 	lost bool
 }
 
-func (f *lineFramer) Pending() int { return len(f.line) }
+// Pending does not count the beginning of a prompt, which is no message.
+func (f *lineFramer) Pending() int {
+	if f.prompting() {
+		return 0
+	}
+	return len(f.line)
+}
 
+func (f *lineFramer) prompting() bool {
+	return !f.lost && len(f.line) < len(f.prompt) && bytes.HasPrefix(f.prompt, f.line)
+}
+
+// Reset keeps the beginning of a prompt, so that the rest of it is known for one.
 func (f *lineFramer) Reset() {
+	if !f.prompting() {
+		f.restart()
+	}
+}
+
+func (f *lineFramer) restart() {
 	f.line, f.block, f.inHeader, f.after, f.lost = nil, 0, false, 0, false
 }
 
@@ -85,9 +102,9 @@ func (f *lineFramer) Feed(p []byte) (messages [][]byte, err error) {
 			if line := f.trimmed(); !f.lost && !bytes.Equal(line, f.end) {
 				messages = append(messages, line)
 			}
-			f.Reset()
+			f.restart()
 		} else if f.between() {
-			f.Reset()
+			f.restart()
 		} else if len(f.line) > MaxLine {
 			err = fmt.Errorf("%w: a line of more than %d bytes", ErrTooLong, MaxLine)
 			f.line, f.lost = f.line[:0], true

@@ -24,6 +24,16 @@ func (d *Device) check() error {
 }
 
 func (d *Device) checkField(f device.Field) error {
+	if f.Kind == device.Object {
+		return nil // JSON has numbers of any size
+	}
+	for _, choice := range f.Choices {
+		for _, inner := range choice {
+			if err := d.checkField(inner); err != nil {
+				return err
+			}
+		}
+	}
 	for _, inner := range f.Of {
 		if f.Kind == device.Packed {
 			inner.Base = f.Base // its own bits are looked at when it is written

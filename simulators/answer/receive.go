@@ -142,13 +142,12 @@ func (d *Device) obey(r request) [][]byte {
 // sayLines says an answer that comes in several messages before its end: one for each
 // output, or each closed crosspoint, unless one message runs through them.
 func (d *Device) sayLines(said [][]byte, r request, says reply) [][]byte {
-	list := []matrix.Crosspoint{{}}
-	if r.exchange.Role == device.Read && !slices.ContainsFunc(r.exchange.Answer, repeats) {
-		if list = d.matrix.State(); d.matrix.Kind() == matrix.Selectors {
-			list = d.everyOutput()
-		}
-	} else if len(says.changes) > 0 {
+	if r.exchange.Role != device.Read || slices.ContainsFunc(r.exchange.Answer, repeats) {
 		return d.say(said, r.exchange.Answer, says)
+	}
+	list := d.matrix.State()
+	if d.matrix.Kind() == matrix.Selectors {
+		list = d.everyOutput()
 	}
 	for _, c := range list {
 		says.changes = []matrix.Crosspoint{c}

@@ -35,7 +35,7 @@ func reportBatch(e device.Exchange) int {
 }
 
 func repeats(f device.Field) bool {
-	return f.Kind == device.Each || f.Kind == device.Channels || slices.ContainsFunc(f.Of, repeats)
+	return f.Kind == device.Each || f.Kind == device.Channels || f.Kind == device.Bitmap || slices.ContainsFunc(f.Of, repeats)
 }
 
 func (d *Device) turned(events []matrix.Event) []matrix.Crosspoint {
