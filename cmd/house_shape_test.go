@@ -26,7 +26,7 @@ var unshaped = map[string][]string{
 	"recall/journal":          {"file"},
 	"recall/keep":             {"file", "embedding", "hidden"},
 	"recall/serve":            {"file", "embedding", "hidden"},
-	"recall/page":             {"embedding", "hidden"},
+	"recall/page":             {"file", "embedding", "hidden"},
 	"recall/page/bench":       {"embedding", "hidden"},
 	"recall/remote":           {"embedding", "hidden"},
 	"simulators/rooms/houses": {"embedding", "hidden"},

@@ -70,8 +70,7 @@ func onPaper(a *app, p *files.Studio, status keep.Status, file string) error {
 	if err := files.Replace(file, page.Bytes(), nil); err != nil {
 		return fmt.Errorf("%s cannot be written: %w; give a file in a folder that is there and yours", file, files.Bare(err))
 	}
-	moves := movesIn(status.Left)
-	return a.out.say(map[string]any{"file": file, "moves": moves}, "%s on %s", plural(moves, "move"), file)
+	return a.out.say(map[string]any{"file": file, "moves": movesIn(status.Left)}, "%s by hand on %s", plural(sheet.ByHand(), "step"), file)
 }
 
 // movesIn counts the steps that move a plug.

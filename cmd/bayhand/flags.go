@@ -17,7 +17,7 @@ func sharedFlags(a *app, root *cobra.Command) {
 	flags := root.PersistentFlags()
 	flags.StringVar(&a.files.at.Studio, "studio", file, "the studio's `FILE` (or set "+studioVariable+")")
 	flags.StringVar(&a.files.at.Sessions, "sessions", "", "the sessions' `DIR` (default: sessions beside FILE)")
-	flags.StringVar(&a.room.stateDir, "state", "", "the journal's and daemon's `DIR` (default: one a studio)")
+	flags.StringVar(&a.room.stateDir, "state", "", "the journal's and daemon's `DIR` (default: a folder for each studio under "+stateHome()+")")
 	flags.BoolVar(&a.out.json, "json", false, "print the answer as JSON")
 	must(root.MarkPersistentFlagFilename("studio", "yaml"))
 	must(root.MarkPersistentFlagDirname("sessions"))

@@ -25,14 +25,16 @@ func levelsCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "levels [SESSION]",
 		Short: "Level, headroom, loading and bandwidth at every destination",
-		Long: `Work out what arrives where: how much of a source's level, what clips first, what
-the output sees, and what cables take from the treble. Of a session the gain plan
-comes first: for each of its lines where it clips first, what to turn down, and what
-a tone should read at the end. Without a session this is the room at rest.
+		Long: `Work out what arrives where: how much of a source's level, what clips first,
+what the output sees, and what cables take from the treble. Of a session the gain
+plan comes first: for each of its lines where it clips first, what to turn down,
+and what a tone should read at the end. Without a session it is the room at
+rest.
 
-Only what deserves a look is printed, unless --all is given or a point with --at.
-What the files do not say stays unknown. Nothing here says that a level is safe to
-the ear: turn down before you listen.`,
+Only what deserves a look is printed, unless --all is given or a point with
+--at.
+What the files do not say stays unknown. Nothing here says that a level is safe
+to the ear: turn down before you listen.`,
 		Example:           "  bayhand levels\n  bayhand levels tern-mix-1\n  bayhand levels --at recorder/in1 --assume 5m",
 		Args:              arguments(0, 1),
 		ValidArgsFunction: completeSessions(a),

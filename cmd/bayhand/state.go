@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/adrg/xdg"
 
@@ -59,6 +60,18 @@ func openToKeep(folder string, out *output) (*journal.Journal, error) {
 		out.complainf("bayhand: %v\n", err)
 	}
 	return store, nil
+}
+
+// stateHome is the folder above the state folders of all studios, as a person writes
+// it.
+func stateHome() string {
+	folder := filepath.Join(xdg.StateHome, "bayhand")
+	if home, err := os.UserHomeDir(); err == nil {
+		if below, ok := strings.CutPrefix(folder, home+string(filepath.Separator)); ok {
+			return filepath.Join("~", below)
+		}
+	}
+	return folder
 }
 
 // statePath is where the state folder is, made or not.

@@ -3,6 +3,8 @@ package main
 import (
 	"context"
 	"slices"
+	"strconv"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -13,10 +15,11 @@ func doneCommand(a *app) *cobra.Command {
 	var not bool
 	c := &cobra.Command{
 		Use:   "done ID... | all",
-		Short: "Tell it that moves are made, or with --not that they were not",
-		Long: `Tell it that the steps with these numbers are done. "all" is every step that can
-be done by hand before a matrix has to switch again.`,
-		Example:           "  bayhand done 3\n  bayhand done 3 4 5\n  bayhand done all\n  bayhand done --not 4",
+		Short: "Report steps done, or with --not, not done",
+		Long: `Report the steps with these numbers done; a run such as 4-6 is all of its
+numbers. "all" is every step that can be done by hand before a matrix has to
+switch again.`,
+		Example:           "  bayhand done 3\n  bayhand done 3 5-8\n  bayhand done all\n  bayhand done --not 4",
 		Args:              arguments(1, -1),
 		ValidArgsFunction: completeSteps(a),
 		RunE:              func(c *cobra.Command, args []string) error { return runTick(c.Context(), a, args, not) },
@@ -26,6 +29,10 @@ be done by hand before a matrix has to switch again.`,
 }
 
 func runTick(ctx context.Context, a *app, ids []string, not bool) error {
+	ids, err := runsOf(ids)
+	if err != nil {
+		return err
+	}
 	act := keep.Act{Do: keep.WereDone, IDs: ids}
 	if not {
 		act.Do = keep.NotDone
@@ -43,4 +50,28 @@ func runTick(ctx context.Context, a *app, ids []string, not bool) error {
 	return a.room.in(ctx, func(room keep.Room) error {
 		return a.view.ask(ctx, p, room, act)
 	})
+}
+
+// mostSteps bounds a run of numbers that was mistyped.
+const mostSteps = 1000
+
+// runsOf writes runs of numbers such as 4-6 out; whatever is none stays as it is.
+func runsOf(typed []string) ([]string, error) {
+	var ids []string
+	for _, one := range typed {
+		first, last, isRun := strings.Cut(one, "-")
+		from, err := strconv.Atoi(first)
+		to, err2 := strconv.Atoi(last)
+		if !isRun || err != nil || err2 != nil {
+			ids = append(ids, one)
+			continue
+		}
+		if to < from || to-from > mostSteps {
+			return nil, wrongUsage("%s is no run of steps; write the lower number first, such as 4-6", one)
+		}
+		for n := from; n <= to; n++ {
+			ids = append(ids, strconv.Itoa(n))
+		}
+	}
+	return ids, nil
 }

@@ -180,7 +180,7 @@ func cautions(room *heard.Room, now, then patch.Patch) []ifCaution {
 	before := said(now)
 	all := []ifCaution{}
 	for _, f := range said(then) {
-		if !slices.Contains(before, f) && !slices.Contains([]string{"outputs-joined", "loop"}, f.Code) {
+		if !check.Said(before, f) && !slices.Contains([]string{"outputs-joined", "loop"}, f.Code) {
 			all = append(all, ifCaution{f.Code, f.Severity, f.Message, f.Hint})
 		}
 	}

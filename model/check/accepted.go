@@ -119,3 +119,33 @@ func names(message string, at []name.Point) bool {
 	}
 	return false
 }
+
+// Said says whether earlier findings have said all of what one says: they have its code
+// and, together, all the points that it names. Where a plug parts what was one finding
+// into two, nothing is new.
+func Said(before []Finding, f Finding) bool {
+	known := map[name.Point]bool{}
+	for _, b := range before {
+		if b == f {
+			return true
+		}
+		if b.Code == f.Code {
+			for _, p := range pointsIn(b.Message) {
+				known[p] = true
+			}
+		}
+	}
+	all := pointsIn(f.Message)
+	return len(all) > 0 && !slices.ContainsFunc(all, func(p name.Point) bool { return !known[p] })
+}
+
+// pointsIn are the points that a message names, as files have them.
+func pointsIn(message string) []name.Point {
+	var all []name.Point
+	for _, word := range strings.Fields(message) {
+		if points, err := name.List(strings.Trim(word, ",;:()\"'")); err == nil {
+			all = append(all, points...)
+		}
+	}
+	return all
+}

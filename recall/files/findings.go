@@ -4,7 +4,9 @@ import (
 	"context"
 	"errors"
 	"maps"
+	"path/filepath"
 	"slices"
+	"strings"
 
 	"bayhand/drivers/descriptions"
 	"bayhand/model/check"
@@ -14,6 +16,7 @@ import (
 	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/model/text"
+	"bayhand/recall/keep"
 )
 
 // Checked is everything that is to be said about a studio's files.
@@ -52,6 +55,7 @@ func (l *Library) Check(ctx context.Context, names []string, depth Depth) (Check
 		c.Whole = true
 		c.Findings = append(c.Findings, check.Studio(read.Room, read.Places)...)
 		c.Findings = append(c.Findings, l.place.Devices(read)...)
+		c.Findings = append(c.Findings, l.place.ignored()...)
 		if err := l.checkSessions(ctx, &c, read, names, depth); err != nil {
 			return Checked{}, err
 		}
@@ -79,6 +83,26 @@ func (c *Checked) accept(read *Studio, everything bool) {
 		c.Findings = append(c.Findings, check.Unmet(all, read.Studio.Accepted, read.Places)...)
 		c.sort()
 	}
+}
+
+// ignored are files in the folder of the sessions that are never read, and look as if
+// they were.
+func (p Place) ignored() []check.Finding {
+	var all []check.Finding
+	say := func(file, message, hint string) {
+		at := text.Place{File: filepath.Join(p.Folder(), file)}
+		all = append(all, check.Finding{Code: "file-ignored", Severity: text.Warning, Place: at, Message: message, Hint: hint})
+	}
+	for _, file := range p.entries() {
+		bare, isYML := strings.CutSuffix(file, ".yml")
+		switch {
+		case isYML:
+			say(file, "this file is not read: sessions are files that end in "+Ending, "call it "+bare+Ending)
+		case file == keep.RestName+Ending:
+			say(file, "this file is not read: "+keep.RestName+" is the room between sessions", "write what it needs under rest: in the studio's file, or give the session another name")
+		}
+	}
+	return all
 }
 
 // Devices looks at the matrices beside the descriptions of their devices. What is

@@ -20,6 +20,7 @@ import (
 	"bayhand/drivers/descriptions"
 	"bayhand/model/device"
 	"bayhand/model/text"
+	"bayhand/recall/keep"
 )
 
 // Ending is how the names of a studio's files end.
@@ -67,7 +68,7 @@ func (p Place) Missing() bool {
 func (p Place) Names() []string {
 	var names []string
 	for _, entry := range p.entries() {
-		if n, ok := strings.CutSuffix(entry, Ending); ok {
+		if n, ok := strings.CutSuffix(entry, Ending); ok && n != keep.RestName {
 			names = append(names, n)
 		}
 	}

@@ -125,12 +125,20 @@ func (k *machine) fileProblems() []Problem {
 		Message: fmt.Sprintf("the file of %s is missing or has errors; the room is kept as it was read last", strings.Join(names, " and of "))}}
 }
 
+// retrying is said where somebody stays who tries again.
+func (k *machine) retrying() string {
+	if k.settings.poll < 0 {
+		return ""
+	}
+	return "; retrying"
+}
+
 func (k *machine) deviceProblems() []Problem {
 	var all []Problem
 	for _, h := range k.devices {
 		if !h.answers && h.tried {
 			all = append(all, Problem{Code: "no-answer", Severity: "error", Since: h.since,
-				Message: fmt.Sprintf("%s at %s does not answer: %s; it is tried again by and by", h.matrix.Name, h.matrix.Device.Link, h.problem)})
+				Message: fmt.Sprintf("%s at %s does not answer: %s%s", h.matrix.Name, h.matrix.Device.Link, h.problem, k.retrying())})
 		}
 		if h.unsteady() {
 			all = append(all, Problem{Code: "unsteady", Severity: "error", Since: h.restored[len(h.restored)-1],
