@@ -91,7 +91,7 @@ type group struct {
 
 var groups = []group{
 	{"files", "From the files alone:", []func(*app) *cobra.Command{
-		checkCommand, traceCommand, levelsCommand, planCommand, arrangeCommand, labelsCommand, sheetCommand, tidyCommand, schemaCommand,
+		checkCommand, traceCommand, levelsCommand, planCommand, arrangeCommand, wiringCommand, labelsCommand, sheetCommand, tidyCommand, schemaCommand,
 	}},
 	{"room", "In the room:", []func(*app) *cobra.Command{
 		recallCommand, undoCommand, cordsCommand, doneCommand, verifyCommand, stripCommand,

@@ -1,0 +1,150 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"strconv"
+
+	"bayhand/model/schedule"
+	"bayhand/recall/files"
+	"bayhand/recall/paper"
+)
+
+var errNumbering = errors.New("the file would read otherwise with numbers in it, and nothing was written; write cable: by hand at its lines")
+
+// giveWiring prints the schedule, or writes what was asked for.
+func giveWiring(o *output, p *files.Studio, w wiringAsk, to press, all schedule.Schedule, before *schedule.Schedule) error {
+	l := paper.Wiring{Studio: p.Studio.Name, Date: today(), Origin: origin(p.File, p.Source), Title: "Cable schedule", Pins: w.pins, Buy: all.Buy, BuyToo: w.buy || before == nil}
+	changes := []schedule.Change{}
+	if before != nil {
+		l.Title = "Cables to make, change and take out"
+		changes = schedule.Since(*before, all)
+		l.Groups = changedGroups(changes)
+	} else {
+		l.Groups = paper.Grouped(p.Studio, all)
+	}
+	for _, q := range all.Problems {
+		l.Problems = append(l.Problems, q.Message+"; "+q.Hint)
+	}
+	written, err := writeWiring(o, w, to, l, all)
+	if err != nil {
+		return err
+	}
+	switch {
+	case o.json && before != nil:
+		return o.answer(map[string]any{"changes": changes})
+	case o.json:
+		return o.answer(all)
+	case written:
+		return nil
+	}
+	sayWiring(o, w, l)
+	return nil
+}
+
+// changedGroups are what is to do, by what it is.
+func changedGroups(changes []schedule.Change) []paper.WiringGroup {
+	titles := map[string]string{schedule.TakeOut: "To take out", schedule.Alter: "To change", schedule.Make: "To make"}
+	var groups []paper.WiringGroup
+	for _, do := range []string{schedule.TakeOut, schedule.Alter, schedule.Make} {
+		g := paper.WiringGroup{Title: titles[do]}
+		for _, c := range changes {
+			if c.Do != do {
+				continue
+			}
+			g.Cables = append(g.Cables, paper.WiringCable{Cable: c.Cable, Changes: c.What})
+		}
+		if len(g.Cables) > 0 {
+			groups = append(groups, g)
+		}
+	}
+	return groups
+}
+
+// writeWiring writes the files that were asked for, and is false where none was.
+func writeWiring(o *output, w wiringAsk, to press, l paper.Wiring, all schedule.Schedule) (bool, error) {
+	var written []string
+	if to.file != "" {
+		err := o.print(to.file, func(page *bytes.Buffer) ([]paper.Warning, error) {
+			return paper.WiringPDF(page, l, to.size, to.fonts...)
+		})
+		if err != nil {
+			return true, err
+		}
+		written = append(written, to.file)
+	}
+	if w.wraps != "" {
+		err := o.print(w.wraps, func(page *bytes.Buffer) ([]paper.Warning, error) {
+			return paper.WrapsPDF(page, l, to.size, to.fonts...)
+		})
+		if err != nil {
+			return true, err
+		}
+		written = append(written, w.wraps)
+	}
+	if w.csv != "" {
+		var table bytes.Buffer
+		if err := schedule.WriteCSV(&table, all); err != nil {
+			return true, err
+		}
+		if err := write(w.csv, table.Bytes()); err != nil {
+			return true, err
+		}
+		written = append(written, w.csv)
+	}
+	if !o.json {
+		for _, file := range written {
+			o.printf("%s is written\n", file)
+		}
+	}
+	return len(written) > 0, nil
+}
+
+// sayWiring prints the schedule by where one stands.
+func sayWiring(o *output, w wiringAsk, l paper.Wiring) {
+	for _, problem := range l.Problems {
+		o.lines("", "  ", problem)
+	}
+	if len(l.Groups) == 0 {
+		o.printf("nothing is to be done\n")
+	}
+	if !w.buy || w.since != "" {
+		for i, g := range l.Groups {
+			if i > 0 {
+				o.printf("\n")
+			}
+			o.printf("%s\n", g.Title)
+			if g.Caution != "" {
+				o.lines("  ", "  ", g.Caution)
+			}
+			for _, c := range g.Cables {
+				sayCable(o, c, w.pins)
+			}
+		}
+	}
+	if w.buy {
+		o.printf("To buy, with a tenth more of cable\n")
+		for _, line := range paper.BuyLines(l.Buy) {
+			o.lines("  ", "    ", line)
+		}
+	}
+}
+
+func sayCable(o *output, c paper.WiringCable, pins bool) {
+	head := c.Headline()
+	if len(c.Pairs) == 1 {
+		head += ": " + paper.PairText(c.Pairs[0])
+	}
+	o.lines("  ", "      ", head)
+	for _, what := range c.Changes {
+		o.lines("      ", "        ", what)
+	}
+	for _, p := range c.Pairs {
+		if len(c.Pairs) > 1 {
+			o.lines("    ", "      ", strconv.Itoa(p.Pair)+"  "+paper.PairText(p))
+		}
+		for _, note := range paper.Notes(p, pins) {
+			o.lines("      ", "        ", note)
+		}
+	}
+}
