@@ -3,6 +3,7 @@ package main
 import (
 	"math"
 
+	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/reading"
@@ -29,6 +30,16 @@ type verified struct {
 // asItShould says whether the room is as it was told, as far as it was heard.
 func (v *verified) asItShould() bool {
 	return !v.nothing && len(v.found.Findings) == 0 && len(v.found.Unexplained) == 0 && len(v.stray) == 0 && len(v.troubles()) == 0
+}
+
+// lacking is why the patch that was compared with does not give the session: that a
+// room is as it was told does not make it the one that is wanted.
+func (v *verified) lacking() []heard.Fault {
+	l := v.listening
+	if l.session.Name == "" {
+		return nil
+	}
+	return l.room.CheckGiven(l.session, l.patch, nil)
 }
 
 // trouble is something about an input as a whole.
@@ -64,6 +75,7 @@ func (v *verified) troubles() []trouble {
 type verifiedJSON struct {
 	Session     string         `json:"session"`
 	AsItShould  bool           `json:"asItShould"`
+	Given       bool           `json:"given"`
 	Seconds     float64        `json:"seconds"`
 	Rate        int            `json:"rate"`
 	Clock       float64        `json:"clock"`
@@ -136,7 +148,7 @@ type heardJSON struct {
 
 func (v *verified) json(say *wording) verifiedJSON {
 	j := verifiedJSON{
-		Session: v.listening.session.Name, AsItShould: v.asItShould(), Seconds: round(v.seconds, 100), Rate: v.reading.Rate,
+		Session: v.listening.session.Name, AsItShould: v.asItShould(), Given: len(v.lacking()) == 0, Seconds: round(v.seconds, 100), Rate: v.reading.Rate,
 		Clock: round(v.reading.Clock, 1000), Shift: round(v.shift, 100), Paths: []pathJSON{}, Inputs: []inputJSON{},
 		Findings: []foundJSON{}, Troubles: append([]trouble{}, v.troubles()...), Unexplained: heardPairs(v.found.Unexplained), Stray: []heardJSON{},
 		Seen: ends(v.found.Seen), Sure: ends(v.found.Sure), Unseen: ends(v.found.Unseen), Measured: ends(v.learnt.measured), Doubted: ends(v.learnt.doubted),

@@ -146,6 +146,14 @@ func (v *verified) say(out *output) error {
 	if v.whole {
 		v.sayPaths(out, w)
 	}
+	for i, f := range v.lacking() {
+		if i == 0 {
+			out.lines("", "  ", "The patch that this was compared with does not give "+v.listening.session.Name+":")
+		}
+		if i < mostCauses {
+			out.lines("  ", "    ", f.String())
+		}
+	}
 	if v.asItShould() {
 		out.lines("", "  ", "As far as can be heard from here, the room is as it was told. What was not seen is for the ear.")
 	}

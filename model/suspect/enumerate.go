@@ -6,9 +6,18 @@ import (
 	"bayhand/model/studio"
 )
 
-// mostFar is how many mistakes of the kinds that reach from any jack to any
-// other are looked at; in larger rooms those are left to the ear.
-const mostFar = 12000
+// Mistakes of the kinds that reach from any jack to any other are looked at up to
+// a number: extra cords up to mostFar, cords in any other jack up to mostElsewhere.
+// In larger rooms those are left to the ear, and no cord is sure.
+const (
+	mostFar       = 12000
+	mostElsewhere = 40000
+)
+
+// everywhere says whether cords in all other jacks are looked at.
+func (c *Scene) everywhere(free []name.Point) bool {
+	return 2*len(c.Patch.Cords)*len(free) <= mostElsewhere
+}
 
 // single are all mistakes that are looked for, one at a time, but wires.
 func (c *Scene) single() []Mistake {
@@ -21,7 +30,7 @@ func (c *Scene) single() []Mistake {
 		all = append(all, c.ofCord(cord)...)
 		for _, end := range cord.Ends() {
 			all = append(all, c.beside(cord, end)...)
-			if len(c.Patch.Cords)*len(free) <= mostFar {
+			if c.everywhere(free) {
 				all = append(all, elsewhere(cord, end, free)...)
 			}
 		}
@@ -93,12 +102,12 @@ func inOther(code Code, cord patch.Cord, end, to name.Point) Mistake {
 	return m
 }
 
-// elsewhere are all other free jacks of the same bay.
+// elsewhere are all other free jacks.
 func elsewhere(cord patch.Cord, end name.Point, free []name.Point) []Mistake {
 	var all []Mistake
 	for _, to := range free {
 		near := to.Stem == end.Stem && (to.Number == end.Number-1 || to.Number == end.Number+1)
-		if to.Owner == end.Owner && !near {
+		if to.Owner != end.Owner || !near {
 			all = append(all, inOther(CordElsewhere, cord, end, to))
 		}
 	}

@@ -22,9 +22,10 @@ type Sight struct {
 // played to know them.
 func (c *Scene) Sights() []Sight {
 	all := c.suspicions()
+	everywhere := c.everywhere(c.free())
 	var sights []Sight
 	for _, cord := range c.Patch.Cords {
-		s := Sight{Cord: cord, Sure: true}
+		s := Sight{Cord: cord, Sure: everywhere}
 		for _, m := range all {
 			if !slices.ContainsFunc(m.out.Cords, cord.Same) {
 				continue

@@ -156,7 +156,7 @@ func Measure(inputs [][]float32, steady bool) Block {
 			longest = max(longest, run)
 		}
 		b.Over = append(b.Over, longest)
-		b.Levels = append(b.Levels, Decibel(max(1e-12, power/float64(max(1, len(samples))))) / 2)
+		b.Levels = append(b.Levels, Decibel(max(1e-12, power/float64(max(1, len(samples)))))/2)
 	}
 	return b
 }

@@ -1,0 +1,202 @@
+package suspect_test
+
+import (
+	"testing"
+
+	"bayhand/model/reading"
+	"bayhand/model/studio"
+	"bayhand/model/suspect"
+	"bayhand/model/tones"
+	"bayhand/simulators/contacts"
+
+	"bayhand/model/patch"
+	"bayhand/simulators/sound"
+)
+
+// listen plays the test sound in a room and reads what its inputs record.
+func (u *usual) listen(t *testing.T, c *suspect.Scene, p patch.Patch, faults []contacts.Fault) [][]reading.Path {
+	t.Helper()
+	comb, err := tones.New(48000, u.wide)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all []int
+	for o := range u.wide {
+		all = append(all, o)
+	}
+	test := comb.Sound(tones.FirstLevel, all)
+	var played [][]float32
+	for ch := range all {
+		played = append(played, test.Channel(ch))
+	}
+	r := &sound.Room{Studio: u.studio, States: []sound.State{{Patch: p, Faults: faults}}, Outputs: c.Outputs, Inputs: c.Inputs,
+		Boxes: u.boxes(), Device: sound.Device{Noise: -100, Bits: 24, Late: u.random.IntN(24000), Seed: u.random.Uint64()}}
+	recorded, err := r.Record(played)
+	if err != nil {
+		t.Fatal(err)
+	}
+	read, err := reading.NewEar(comb, tones.FirstLevel).Read(reading.Recording{Rate: 48000, Channels: recorded})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return read.Paths
+}
+
+// boxes are what the effects of a room do.
+func (u *usual) boxes() map[studio.Pass]sound.Box {
+	boxes := map[studio.Pass]sound.Box{}
+	for _, g := range u.studio.Gear {
+		for _, pass := range g.Passes {
+			switch u.random.IntN(5) {
+			case 0:
+				boxes[pass] = sound.Gain(0.05 + u.random.Float64())
+			case 1:
+				boxes[pass] = sound.NewDelay(1+u.random.IntN(20000), 0.4*u.random.Float64())
+			case 2:
+				boxes[pass] = &sound.Compressor{Threshold: -80, Ratio: 4}
+			case 3:
+				boxes[pass] = sound.Overdrive{Gain: 200}
+			}
+		}
+	}
+	return boxes
+}
+
+// With sound, through gear and converters, every pair is classed as a voltmeter
+// classes it, in clean rooms and with a planted mistake. BAYHAND_SOUNDS says how
+// many rooms.
+func TestSoundAgreesWithAVoltmeter(t *testing.T) {
+	pairs, planted := 0, 0
+	for seed := range countOf("BAYHAND_SOUNDS", 2) {
+		u := draw(uint64(1000+seed), 8, 3)
+		c := u.scene()
+		p := plantedIn(u, seed)
+		in := *u
+		if p.studio != nil {
+			in.studio = p.studio
+		}
+		if p.code != "" {
+			planted++
+		}
+		heard := c.Judge(in.listen(t, c, p.patch, p.faults))
+		meter := c.Judge(in.measure(t, c, p.patch, p.faults))
+		for at := range heard {
+			pairs++
+			if heard[at] != meter[at] {
+				t.Errorf("room %d, %s at %v: %v -> %v is %s by sound and %s by the meter", seed, p.code, p.at,
+					c.Outputs[at%len(c.Outputs)], c.Inputs[at/len(c.Outputs)], heard[at], meter[at])
+			}
+		}
+		if answer := c.Explain(heard); p.code == "" && len(answer.Findings)+len(answer.Unexplained) > 0 {
+			t.Errorf("room %d is clean and has findings: %+v", seed, answer.Findings)
+		} else if len(answer.Unexplained) > 0 {
+			t.Errorf("room %d, %s at %v: not explained", seed, p.code, p.at)
+		}
+	}
+	t.Logf("%d pairs, %d rooms with a mistake", pairs, planted)
+}
+
+// plantedIn is a mistake in every other room.
+func plantedIn(u *usual, seed int) planted {
+	if seed%2 == 0 {
+		return planted{patch: u.patch}
+	}
+	for k := seed; ; k++ {
+		if p, ok := u.plant(kinds[k%len(kinds)]); ok {
+			return p
+		}
+	}
+}
+
+// What is said to be seen is what a look at every single mistake gives, and a sure
+// cord is read otherwise in every other free jack, by the metal itself.
+func TestSeenIsSeenInMetal(t *testing.T) {
+	for seed := range countOf("BAYHAND_SEEN", 2) {
+		u := draw(uint64(500+seed), 8, 3)
+		c := u.scene()
+		clean := c.Judge(u.measure(t, c, u.patch, nil))
+		for i, s := range c.Sights() {
+			without := u.patch.Clone()
+			without.Cords = append(without.Cords[:i:i], without.Cords[i+1:]...)
+			if lost := loses(clean, c.Judge(u.measure(t, c, without, nil))); lost != s.Seen {
+				t.Errorf("room %d, %v: seen is %v, and without it the metal loses a path: %v", seed, s.Cord, s.Seen, lost)
+			}
+			if !s.Sure {
+				continue
+			}
+			for _, to := range u.free() {
+				other := u.patch.Clone()
+				other.Cords[i].B = to
+				if same(clean, c.Judge(u.measure(t, c, other, nil))) {
+					t.Errorf("room %d, %v is sure, and reads the same in %v", seed, s.Cord, to)
+				}
+			}
+		}
+	}
+}
+
+func loses(before, after []suspect.Class) bool {
+	for at := range before {
+		if before[at] != suspect.Absent && after[at] == suspect.Absent {
+			return true
+		}
+	}
+	return false
+}
+
+func same(a, b []suspect.Class) bool {
+	for at := range a {
+		if a[at] != b[at] {
+			return false
+		}
+	}
+	return true
+}
+
+// Two and three faults at once: mended one by one as told, the room is clean after
+// at most one round more than there were. BAYHAND_ROUNDS says how many rooms.
+func TestMendedOneByOne(t *testing.T) {
+	rounds, over := 0, 0
+	for seed := range countOf("BAYHAND_ROUNDS", 4) {
+		u := draw(uint64(3000+seed), 8, 3)
+		c := u.scene()
+		broken := u.random.Perm(len(u.patch.Cords))[:2+seed%2]
+		for k := 0; ; k++ {
+			var faults []contacts.Fault
+			for n, at := range broken {
+				faults = append(faults, contacts.Fault{Cord: u.patch.Cords[at], Hot: []contacts.Ohm{contacts.Open, 0, contacts.Open}[n%3],
+					Cold: []contacts.Ohm{0, 0, contacts.Open}[n%3], Reversed: n%3 == 1})
+			}
+			answer := c.Explain(c.Judge(u.measure(t, c, u.patch, faults)))
+			if len(answer.Findings)+len(answer.Unexplained) == 0 {
+				break
+			}
+			if k > 3 {
+				over++
+				t.Logf("room %d: %v is left after %d rounds", seed, broken, k)
+				break
+			}
+			rounds++
+			broken = mend(u, broken, answer)
+		}
+	}
+	t.Logf("%d rounds, %d rooms not clean after one more than there were faults", rounds, over)
+	if over > 0 {
+		t.Errorf("%d rooms are not clean", over)
+	}
+}
+
+// mend takes out what the first finding names: it, or the first of its other
+// causes that is a fault.
+func mend(u *usual, broken []int, answer suspect.Answer) []int {
+	for _, f := range answer.Findings {
+		for _, m := range append([]suspect.Mistake{f.Mistake}, f.OrElse...) {
+			for n, at := range broken {
+				if m.Concerns(u.patch.Cords[at]) {
+					return append(broken[:n:n], broken[n+1:]...)
+				}
+			}
+		}
+	}
+	return broken
+}
