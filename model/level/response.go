@@ -49,26 +49,51 @@ func (r *response) magnitude(input int, hertz float64) float64 {
 // corner is the frequency in hertz at which a response is half of its power at
 // 0 Hz; ok is false where it is beyond what is looked at. The first guess is
 // that of a single pole, which is exact for a net without resistance in its
-// cables; bisection does the rest.
+// cables; false position with the Illinois rule does the rest (Dowell and Jarratt
+// 1971), over the logarithm of the frequency.
 func corner(magnitude func(hertz float64) float64) (hertz float64, ok bool) {
 	whole := magnitude(0)
 	if whole <= 0 {
 		return 0, false
 	}
-	above := func(f float64) bool { m := magnitude(f) / whole; return m*m > 0.5 }
-	if above(farthest) {
+	excess := func(f float64) float64 {
+		m := magnitude(f) / whole
+		return math.Log(2*m*m + math.SmallestNonzeroFloat64)
+	}
+	if excess(farthest) > 0 {
 		return 0, false
 	}
-	low, high := bracket(above, guess(magnitude(treble)/whole))
-	for high/low > 1+1e-7 {
-		if middle := math.Sqrt(low * high); above(middle) {
-			low = middle
-		} else {
-			high = middle
+	low, high := bracket(excess, guess(magnitude(treble)/whole))
+	for kept := 0; high.f/low.f > 1+nearEnough; {
+		f := math.Exp((math.Log(low.f)*high.excess - math.Log(high.f)*low.excess) / (high.excess - low.excess))
+		if !(f > low.f && f < high.f) {
+			f = math.Sqrt(low.f * high.f)
+		}
+		at := trial{f, excess(f)}
+		switch {
+		case math.Abs(at.excess) < nearEnough/10:
+			return f, true
+		case at.excess > 0:
+			low, kept = at, max(kept, 0)+1
+			if kept > 1 {
+				high.excess /= 2
+			}
+		default:
+			high, kept = at, min(kept, 0)-1
+			if kept < -1 {
+				low.excess /= 2
+			}
 		}
 	}
-	return math.Sqrt(low * high), true
+	return math.Sqrt(low.f * high.f), true
 }
+
+// nearEnough is how near the ends of a bracket come, as a part of a frequency.
+const nearEnough = 4e-6
+
+// trial is a frequency with the logarithm of twice the power there, as a part of
+// that at 0 Hz: over 0 below the corner.
+type trial struct{ f, excess float64 }
 
 // guess is the corner of a single pole with a magnitude at 20 kHz.
 func guess(magnitude float64) float64 {
@@ -79,14 +104,14 @@ func guess(magnitude float64) float64 {
 }
 
 // bracket goes up and down from a guess until the corner is between both.
-func bracket(above func(float64) bool, from float64) (low, high float64) {
-	const near = 1 + 1e-6 // a guess that is exact is bracketed at once
-	low, high = from/near, from*near
-	for step := 1.01; above(high) && high < farthest; step *= step {
-		low, high = high, min(high*step, farthest)
+func bracket(excess func(float64) float64, from float64) (low, high trial) {
+	try := func(f float64) trial { return trial{f, excess(f)} }
+	low, high = try(from/(1+nearEnough/3)), try(from*(1+nearEnough/3))
+	for step := 1.01; high.excess > 0 && high.f < farthest; step *= step {
+		low, high = high, try(min(high.f*step, farthest))
 	}
-	for step := 1.01; !above(low) && low > 1e-3; step *= step {
-		low, high = low/step, low
+	for step := 1.01; low.excess < 0 && low.f > 1e-3; step *= step {
+		low, high = try(low.f/step), low
 	}
 	return low, high
 }

@@ -54,7 +54,7 @@ func asked(t *testing.T, label string, b bench) []answer {
 			t.Fatalf("%s: %d hops to %s\n%s", label, len(way), in, b.file())
 		}
 		h := way[0]
-		resp := r.response(h.net, h.output, stages(h.from())[0])
+		resp := r.response(h.net, h.output, stages(h)[0])
 		magnitude := func(hertz float64) float64 { return resp.magnitude(h.input, hertz) }
 		a := answer{name: in.String(), node: fmt.Sprintf("%sb%d", label, i), single: br.stage == "false"}
 		a.at = [2]float64{decibel(magnitude(reference)), decibel(magnitude(treble))}

@@ -1,6 +1,8 @@
 package level
 
 import (
+	"slices"
+
 	"bayhand/model/measure"
 	"bayhand/model/name"
 	"bayhand/model/studio"
@@ -38,13 +40,23 @@ func (r *Room) way(source, destination name.Point, seen map[name.Point]bool) []h
 	return nil
 }
 
-// stages are those that an output may have: its own, or all where it does not
-// say. Cross-coupled is the same network as a transformer.
-func stages(t terminal) []studio.Stage {
-	if !t.known || !t.line.Balanced || t.line.Stage != studio.StageUnsaid {
+// stages are those that the output of a hop may have: its own, or all where it
+// does not say and it matters. Cross-coupled is the same network as a transformer.
+func stages(h hop) []studio.Stage {
+	t := h.from()
+	if !t.known || !t.line.Balanced || t.line.Stage != studio.StageUnsaid || h.net.symmetric() {
 		return []studio.Stage{studio.StageUnsaid}
 	}
 	return []studio.Stage{studio.ActiveStage, studio.TransformerStage, studio.ImpedanceStage}
+}
+
+// symmetric says whether both legs of a net are alike from end to end, so that
+// what stands between them is the same for outputs of all kinds.
+func (n *net) symmetric() bool {
+	if len(n.grounded()) > 0 {
+		return false
+	}
+	return !slices.ContainsFunc(n.cables, func(c cable) bool { return !c.carries() || c.cold == studio.ColdGrounded })
 }
 
 func (r *Room) response(n *net, output int, unsaid studio.Stage) *response {
@@ -60,7 +72,7 @@ func (r *Room) response(n *net, output int, unsaid studio.Stage) *response {
 // gain is |H| in dB at a frequency over the stages that the output may have.
 func (r *Room) gain(h hop, hertz float64) Range {
 	var all Range
-	for i, stage := range stages(h.from()) {
+	for i, stage := range stages(h) {
 		v := decibel(r.response(h.net, h.output, stage).magnitude(h.input, hertz))
 		if i == 0 {
 			all = exactly(v)
@@ -73,7 +85,7 @@ func (r *Room) gain(h hop, hertz float64) Range {
 // trebleOf is how much less comes at 20 kHz than at 1 kHz, in dB, over the
 // stages, and the stage at which it is least.
 func (r *Room) trebleOf(h hop) (drop Range, worst studio.Stage) {
-	for i, stage := range stages(h.from()) {
+	for i, stage := range stages(h) {
 		resp := r.response(h.net, h.output, stage)
 		v := decibel(resp.magnitude(h.input, treble)) - decibel(resp.magnitude(h.input, reference))
 		if i == 0 || v < drop.Low {
