@@ -3,8 +3,11 @@ package order
 import (
 	"slices"
 
+	"bayhand/model/heard"
 	"bayhand/model/name"
+	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/session"
 	"bayhand/model/studio"
 )
 
@@ -20,9 +23,11 @@ func (w *writer) powerOff(a *action) {
 	}
 }
 
+// powerOn turns it on again at the end, where microphones are there and nothing
+// else.
 func (w *writer) powerOn() {
 	for _, p := range w.inputsOff() {
-		if !w.mayPower(w.rules.new.live.Hears(p)) {
+		if !mayPower(w.facts.studio, w.rules.new.live.Net(p)) {
 			continue
 		}
 		after := []string{w.unpowered[p]}
@@ -52,18 +57,29 @@ func (w *writer) inputsOff() []name.Point {
 	return all
 }
 
-// mayPower says whether phantom power goes to microphones only.
-func (w *writer) mayPower(sources []name.Point) bool {
-	for _, s := range sources {
-		g := w.facts.gear[s.Owner]
-		if g == nil {
-			continue
-		}
+// MayPower says whether an input may be given phantom power with a patch in: a
+// microphone is on its net, and no source that is not one or is not known, since
+// 48 V could harm that (P48, IEC 61938). The session may be nil. It hears the patch
+// once, which is linear in the room.
+func MayPower(s *studio.Studio, asked *session.Session, p patch.Patch, input name.Point) bool {
+	room := heard.NewRoom(s).For(asked, p)
+	return mayPower(room.Studio(), room.Hear(p).Net(input))
+}
+
+func mayPower(s *studio.Studio, net []name.Point) bool {
+	microphones := 0
+	for _, g := range s.Gear {
 		for _, p := range g.Ports {
-			if p.Point == s && p.Line.Kind != studio.MicLevel {
+			switch {
+			case p.Direction != studio.Output || !slices.Contains(net, p.Point):
+			case p.Line.Kind != studio.MicLevel || !p.Line.Balanced:
 				return false
+			default:
+				microphones++
 			}
 		}
 	}
-	return true
+	return microphones > 0 && !slices.ContainsFunc(s.Matrices, func(m studio.Matrix) bool {
+		return m.Kind != studio.Contacts && slices.ContainsFunc(net, func(p name.Point) bool { return p.Owner == m.Name && p.Stem == "out" })
+	})
 }
