@@ -37,7 +37,7 @@ func (k *machine) adopted(in Intent, p *plan.Plan, ask plan.Request, bidden bool
 	m := k.memory
 	m.Intent = in.adopt(p, ask)
 	m.Intent.Planned = k.at
-	m.asHushed()
+	m.asHushed(k.studio)
 	if bidden {
 		m.disbelieve(k.fact(Assumed), p)
 	}
@@ -111,6 +111,7 @@ func (k *machine) give() bool {
 		return false
 	}
 	m := k.memory
+	m.settled(k.studio)
 	m.Intent.Given = true
 	m.Intent.PreviousInside = nil
 	if in.Session == "" {

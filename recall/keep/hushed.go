@@ -4,7 +4,10 @@ import (
 	"slices"
 
 	"bayhand/model/name"
+	ordering "bayhand/model/order"
+	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/studio"
 )
 
 // hushes are the ports made silent by the step, or brought back by it.
@@ -35,7 +38,7 @@ func (m *Memory) isHushed(p name.Point, do plan.Do) bool {
 // asHushed fits a new plan to what is silent already: nobody is asked to mute
 // twice, and what was muted on the way of an earlier plan is brought back at the
 // end of this one.
-func (m *Memory) asHushed() {
+func (m *Memory) asHushed(s *studio.Studio) {
 	var idle []string
 	for _, s := range m.Intent.Left {
 		if opposite(s.Do) == "" || len(s.Ends) == 0 {
@@ -47,21 +50,22 @@ func (m *Memory) asHushed() {
 	}
 	m.Intent.drop(idle...)
 	for _, do := range []plan.Do{plan.PhantomOff, plan.Mute} {
-		m.bringBack(do)
+		m.bringBack(s, do)
 	}
 }
 
 // bringBack appends the step that undoes the hushes of one kind that the plan
 // does not undo itself, after everything else. A session that can't be given
-// moves nothing, and what is cut in the session stays down.
-func (m *Memory) bringBack(do plan.Do) {
+// moves nothing, what is cut in the session stays down, and phantom power stays off
+// where no microphone is.
+func (m *Memory) bringBack(s *studio.Studio, do plan.Do) {
 	in := &m.Intent
 	if in.Plan == nil || !in.Plan.Given && !in.Options.Partly {
 		return
 	}
 	var ports []name.Point
 	for _, h := range m.Hushed {
-		if h.Do == do && !in.cut(h.Port) && !in.undoes(h) {
+		if h.Do == do && !in.cut(h.Port) && !in.undoes(h) && !staysOff(s, in, h, patch.Patch(in.Plan.Target)) {
 			ports = append(ports, h.Port)
 		}
 	}
@@ -76,6 +80,18 @@ func (m *Memory) bringBack(do plan.Do) {
 		ID: in.newID(), By: plan.Person, Do: opposite(do), Ends: ports, After: after,
 		Because: "it was taken down on an earlier way and nobody has said that it is back",
 	})
+}
+
+// staysOff says whether phantom power that is off must not come back with a patch
+// in: then nobody is asked for it.
+func staysOff(s *studio.Studio, in *Intent, h Hushed, p patch.Patch) bool {
+	return h.Do == plan.PhantomOff && s != nil && !ordering.MayPower(s, in.together(s), p, h.Port)
+}
+
+// settled forgets what is off and stays so with the patch that is in: it is as it
+// should be.
+func (m *Memory) settled(s *studio.Studio) {
+	m.Hushed = slices.DeleteFunc(slices.Clone(m.Hushed), func(h Hushed) bool { return staysOff(s, &m.Intent, h, m.Known.Patch()) })
 }
 
 func (in *Intent) cut(p name.Point) bool {
