@@ -7,7 +7,6 @@ import (
 // batcher puts what a matrix does into as few steps as the order allows: all that
 // can wait for the same persons' moves is switched at once.
 type batcher struct {
-	rules *rules
 	// actions are in the order found, waits those that each waits for.
 	actions []*action
 	waits   [][]int
@@ -15,16 +14,14 @@ type batcher struct {
 	number []int
 	// placed are the actions that have their place.
 	placed []bool
-	muted  map[string]bool
 	order  []*action
 }
 
-// batch joins what a matrix does at a time, and lets no loudspeaker be muted
-// sooner for it.
+// batch joins what a matrix does at a time.
 func (q *sequencer) batch(order []*action) []*action {
 	b := &batcher{
-		rules: q.rules, actions: order, waits: newWaits(q, order).direct,
-		number: make([]int, len(order)), placed: make([]bool, len(order)), muted: map[string]bool{},
+		actions: order, waits: newWaits(q, order).direct,
+		number: make([]int, len(order)), placed: make([]bool, len(order)),
 	}
 	for _, m := range q.facts.studio.Matrices {
 		b.count(m.Name)
@@ -58,40 +55,36 @@ func (b *batcher) count(matrix string) {
 	}
 }
 
-// next places the next action that need not wait, in the order found; a matrix
-// waits until its batch is whole, unless nothing else can be done in silence. It is
-// false once all have their places.
+// next places the next action that need not wait: a matrix first, whose batch is
+// whole, else a hand's, in the order found; and where there is none, what of a batch
+// can be switched. It is false once all have their places.
 func (b *batcher) next() bool {
-	waiting := -1
+	byHand, partial := -1, -1
 	for i, a := range b.actions {
-		if b.placed[i] || !b.ready(i) {
-			continue
-		}
-		if !a.byHand() && !b.whole(i) {
-			if waiting < 0 {
-				waiting = i
+		switch {
+		case b.placed[i] || !b.ready(i):
+		case a.byHand():
+			if byHand < 0 {
+				byHand = i
 			}
-			continue
+		case b.whole(i):
+			b.place(i)
+			return true
+		case partial < 0:
+			partial = i
 		}
-		if waiting >= 0 && b.newlyMutes(a) {
-			break
-		}
-		b.place(i)
-		return true
 	}
-	if waiting >= 0 {
-		b.place(waiting)
+	if byHand < 0 {
+		byHand = partial
 	}
-	return waiting >= 0
+	if byHand >= 0 {
+		b.place(byHand)
+	}
+	return byHand >= 0
 }
 
 func (b *batcher) ready(i int) bool {
 	return !slices.ContainsFunc(b.waits[i], func(k int) bool { return !b.placed[k] })
-}
-
-// newlyMutes says whether something must be muted for an action that is not yet.
-func (b *batcher) newlyMutes(a *action) bool {
-	return slices.ContainsFunc(a.effect.mutes, func(g string) bool { return !b.muted[g] && !b.rules.silent[g] })
 }
 
 // whole says whether the batch of an action can be switched as a whole.
@@ -108,9 +101,8 @@ func (b *batcher) whole(i int) bool {
 // with are the actions that can be switched with one now.
 func (b *batcher) with(i int) []int {
 	batch := []int{i}
-	mutes := b.newlyMutes(b.actions[i])
 	for k, a := range b.actions {
-		if k == i || b.placed[k] || a.matrix != b.actions[i].matrix || b.number[k] != b.number[i] || b.newlyMutes(a) && !mutes {
+		if k == i || b.placed[k] || a.matrix != b.actions[i].matrix || b.number[k] != b.number[i] {
 			continue
 		}
 		if !slices.ContainsFunc(b.waits[k], func(w int) bool { return !b.placed[w] && !slices.Contains(batch, w) }) {
@@ -130,9 +122,6 @@ func (b *batcher) place(i int) {
 	for _, k := range batch {
 		b.placed[k] = true
 		placed = append(placed, b.actions[k])
-		for _, g := range b.actions[k].effect.mutes {
-			b.muted[g] = true
-		}
 	}
 	if len(placed) > 1 {
 		placed = []*action{join(placed)}

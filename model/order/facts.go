@@ -25,8 +25,10 @@ type facts struct {
 	// insides are what the software carries: of the session, and of those before.
 	insides []inside
 	gear    map[string]*studio.Gear
-	// audible are loudspeakers and headphones that are not cut.
+	// audible are loudspeakers and headphones; cut are those that the session has
+	// muted throughout, at their own switch.
 	audible []studio.Gear
+	cut     map[string]bool
 	// amplifiers are the matrices in which crosspoints are no metal.
 	amplifiers map[string]bool
 }
@@ -46,7 +48,7 @@ func newFacts(t Task) *facts {
 	f := &facts{
 		room: room, studio: room.Studio(), from: t.From, target: t.Target,
 		moves: t.Moves, crosspoints: t.Crosspoints, firstID: max(t.FirstID, 1),
-		session: s, insides: []inside{newInside(s.Inside)}, gear: map[string]*studio.Gear{}, amplifiers: map[string]bool{},
+		session: s, insides: []inside{newInside(s.Inside)}, gear: map[string]*studio.Gear{}, cut: map[string]bool{}, amplifiers: map[string]bool{},
 	}
 	if len(t.PreviousInside) > 0 {
 		f.insides = append(f.insides, newInside(t.PreviousInside))
@@ -57,8 +59,9 @@ func newFacts(t Task) *facts {
 	for i := range f.studio.Gear {
 		g := &f.studio.Gear[i]
 		f.gear[g.Name] = g
-		if g.Role != studio.RoleUnsaid && !slices.Contains(s.Cut, g.Name) {
+		if g.Role != studio.RoleUnsaid {
 			f.audible = append(f.audible, *g)
+			f.cut[g.Name] = slices.Contains(s.Cut, g.Name)
 		}
 	}
 	return f

@@ -47,6 +47,16 @@ func (e *effect) weight() (all, worst int) {
 	return all, worst
 }
 
+// worstOf is the first of the worst hazards.
+func (e *effect) worstOf() (worst hazard, ok bool) {
+	for _, h := range e.hazards {
+		if !ok || h.weight > worst.weight {
+			worst, ok = h, true
+		}
+	}
+	return worst, ok
+}
+
 func (e *effect) add(hazards ...hazard) {
 	for _, h := range hazards {
 		e.hazards = append(e.hazards, h)

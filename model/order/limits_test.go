@@ -117,7 +117,7 @@ func (l *limits) takenOver(end int, in name.Point) bool {
 // listening are the loudspeakers and headphones that may sound.
 func (l *limits) listening() []studio.Gear {
 	return slices.DeleteFunc(slices.Clone(l.room.Studio().Gear), func(g studio.Gear) bool {
-		return g.Role == studio.RoleUnsaid || slices.Contains(l.cut, g.Name)
+		return g.Role == studio.RoleUnsaid
 	})
 }
 

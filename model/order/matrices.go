@@ -33,10 +33,11 @@ func matrixActions(f *facts) []*action {
 	return all
 }
 
-// mutesGear says whether an output of a matrix mutes a loudspeaker that is not cut.
+// mutesGear says whether an output of a matrix mutes a loudspeaker on the way; one
+// that is cut is muted at its own switch.
 func (f *facts) mutesGear(output name.Point) bool {
 	for _, g := range f.audible {
-		if g.Mute.Output == output {
+		if g.Mute.Output == output && !f.cut[g.Name] {
 			return true
 		}
 	}

@@ -8,30 +8,30 @@ import (
 	"bayhand/model/studio"
 )
 
-// muteThroughout switches off what the new patch has off: it falls silent sooner or
-// later, and so mutes for all the rest.
-func (w *writer) muteThroughout() {
+// muteFirst mutes, before anything else is done, what the session cuts, what the new
+// patch has off, and what some action needs muted: a room whose loudspeakers are to be
+// touched is silent before the first plug, and not one side of a pair while the other
+// plays.
+func (w *writer) muteFirst() {
 	for _, g := range w.facts.audible {
-		if was, is := w.muteInputs(g); len(was) > 0 && is.IsZero() {
+		was, is := w.muteInputs(g)
+		needed := slices.IndexFunc(w.order, func(a *action) bool { return slices.Contains(a.effect.mutes, g.Name) })
+		switch {
+		case w.facts.cut[g.Name]:
+			w.muted[g.Name] = w.muteByHand(g, "cut in this session, and stays so")
+		case len(was) > 0 && is.IsZero():
 			w.muted[g.Name] = w.switchMute(g, changes(g, was, is), nil, "turns "+called(g)+" off, as the new patch has it")
+		case needed < 0:
+		case g.Mute.Output.IsZero():
+			w.muted[g.Name] = w.muteByHand(g, w.whyMute(g, w.order[needed]))
+		case len(was) > 0:
+			w.muted[g.Name] = w.switchMute(g, changes(g, was, name.Point{}), nil, w.whyMute(g, w.order[needed]))
 		}
 	}
 }
 
-// muteFor mutes what must be muted for an action and is not yet.
-func (w *writer) muteFor(a *action) {
-	for _, g := range w.facts.audible {
-		if !slices.Contains(a.effect.mutes, g.Name) || w.muted[g.Name] != "" {
-			continue
-		}
-		after := w.stepsOf(w.waits.common(func(b *action) bool { return slices.Contains(b.effect.mutes, g.Name) }))
-		switch was, _ := w.muteInputs(g); {
-		case g.Mute.Output.IsZero():
-			w.muted[g.Name] = w.add(plan.Step{By: plan.Person, Do: plan.Mute, Ends: inputs(g), Because: w.facts.whyMute(g, a)}, after)
-		case len(was) > 0:
-			w.muted[g.Name] = w.switchMute(g, changes(g, was, name.Point{}), after, w.facts.whyMute(g, a))
-		}
-	}
+func (w *writer) muteByHand(g studio.Gear, because string) string {
+	return w.add(plan.Step{By: plan.Person, Do: plan.Mute, Ends: inputs(g), Because: because}, nil)
 }
 
 func (w *writer) switchMute(g studio.Gear, c []plan.Change, after []string, because string) string {
@@ -42,7 +42,7 @@ func (w *writer) switchMute(g studio.Gear, c []plan.Change, after []string, beca
 // end; nothing where a person mutes it. Of a relay it can be several now.
 func (w *writer) muteInputs(g studio.Gear) (was []name.Point, is name.Point) {
 	out := g.Mute.Output
-	if out.IsZero() {
+	if out.IsZero() || w.facts.cut[g.Name] {
 		return nil, is
 	}
 	if in := w.facts.target.Inputs(out); len(in) > 0 {
@@ -66,8 +66,8 @@ func changes(g studio.Gear, was []name.Point, is name.Point) []plan.Change {
 	return all
 }
 
-// unmuteAll unmutes the loudspeakers, after everything that is heard from them is
-// in place.
+// unmuteAll unmutes the loudspeakers from which something is heard, after everything
+// that is heard from them is in place. What is cut stays muted.
 func (w *writer) unmuteAll() {
 	for _, g := range w.facts.audible {
 		off, muted := w.muted[g.Name]
@@ -76,12 +76,18 @@ func (w *writer) unmuteAll() {
 			was = nil
 		}
 		switch up := "brings " + called(g) + " up, as everything on its way is in place"; {
-		case g.Mute.Output.IsZero() && muted:
-			w.add(plan.Step{By: plan.Person, Do: plan.Unmute, Ends: inputs(g), Because: "everything on its way is in place"}, w.inPlace(g, off))
+		case w.facts.cut[g.Name]:
+		case g.Mute.Output.IsZero() && muted && w.plays(g):
+			w.add(plan.Step{By: plan.Person, Do: plan.Unmute, Ends: inputs(g), Because: w.whyUnmute(g)}, w.inPlace(g, off))
 		case !is.IsZero() && len(changes(g, was, is)) > 0:
 			w.switchMute(g, changes(g, was, is), w.inPlace(g, off), up)
 		}
 	}
+}
+
+// plays says whether anything is heard from gear at the end.
+func (w *writer) plays(g studio.Gear) bool {
+	return slices.ContainsFunc(inputs(g), func(in name.Point) bool { return len(w.rules.new.live.Hears(in)) > 0 })
 }
 
 // inPlace are the steps that must be done before a gear is unmuted: its mute,
@@ -100,4 +106,39 @@ func (w *writer) inPlace(g studio.Gear, off string) []string {
 		}
 	}
 	return after
+}
+
+// whyMute says what would be heard from gear that is not muted before an action, and
+// what is to be kept and is interrupted by the mute.
+func (w *writer) whyMute(g studio.Gear, a *action) string {
+	why := "a plug that goes in or out at "
+	at := slices.IndexFunc(a.effect.hazards, func(h hazard) bool { return slices.Contains(h.gear, g.Name) })
+	switch {
+	case at >= 0:
+		why = "on the way " + a.effect.hazards[at].text
+	case !a.byHand():
+		why = "nothing that " + w.facts.matrixCalled(a.matrix) + " switches on the way is to be heard there"
+	default:
+		why += a.touched[0].String() + " would click there"
+	}
+	for _, in := range inputs(g) {
+		if kept, ok := w.rules.kept[in]; ok {
+			why += "; on the way " + interrupted(kept)
+		}
+	}
+	return why
+}
+
+// whyUnmute says so where a loop that the session allows is heard from gear: the
+// gain around it is not known.
+func (w *writer) whyUnmute(g studio.Gear) string {
+	why := "everything on its way is in place"
+	for _, i := range w.facts.insides[:1] {
+		for _, l := range w.rules.new.live.Loops(i.passes, nil) {
+			if slices.Contains(w.rules.audibleFrom(w.rules.new, l.Through...), g.Name) {
+				return why + "; with care, as a loop through " + l.Through[0].String() + " is heard there"
+			}
+		}
+	}
+	return why
 }

@@ -102,7 +102,10 @@ func TestRules(t *testing.T) {
 			"person plug main/t1 main/b8 <1",
 			"person unmute phones/in1 <2",
 		}},
-		{"not those that are cut", "", "cut: [speakers]\nconnect: [tape/out1 -> desk/in1]", []string{"person plug main/t1 main/b9"}},
+		{"what is cut is muted first, and stays so", "", "cut: [speakers]\nconnect: [tape/out1 -> desk/in1]", []string{
+			"person mute speakers/in1",
+			"person plug main/t1 main/b9 <1",
+		}},
 		{"an output of a matrix mutes", "cords: [main/t1 - main/t14]\ncrosspoints: {shade: {out2: in1}}", "connect: [tape/out2 -> radio/in1]", []string{
 			"shade switch out2:off(in1)",
 			"person move main/t14 main/t1 to main/t14 main/t2 <1",

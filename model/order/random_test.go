@@ -329,6 +329,7 @@ func (w way) lists(t *testing.T, seed uint64) {
 	t.Helper()
 	first := max(w.plan.FirstID, 1)
 	var moves []string
+	begun := false
 	for i, s := range w.plan.Steps {
 		if s.ID != strconv.Itoa(first+i) {
 			t.Errorf("seed %d: step %d is called %s", seed, first+i, s.ID)
@@ -346,6 +347,11 @@ func (w way) lists(t *testing.T, seed uint64) {
 		default:
 			moves = append(moves, s.ID)
 		}
+		if later := s.Do != plan.Mute && !w.mutes(s); begun && !later && !w.up(s) {
+			t.Errorf("seed %d: %s comes when something was done already", seed, show(s))
+		} else {
+			begun = begun || later
+		}
 	}
 	var ids []string
 	for _, m := range w.plan.Moves {
@@ -354,6 +360,11 @@ func (w way) lists(t *testing.T, seed uint64) {
 	if !slices.Equal(ids, moves) {
 		t.Errorf("seed %d: the moves are %v, the steps of a person %v", seed, ids, moves)
 	}
+}
+
+// up says whether a step switches gear on that an output of a matrix mutes.
+func (w way) up(s plan.Step) bool {
+	return s.Do == plan.Switch && slices.ContainsFunc(s.Crosspoints, func(c plan.Change) bool { return !c.Input.IsZero() })
 }
 
 // spell is a patch in one spelling.

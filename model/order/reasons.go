@@ -74,19 +74,6 @@ func called(g studio.Gear) string {
 	return g.Name
 }
 
-// whyMute says what would be heard from gear that is not muted before an action.
-func (f *facts) whyMute(g studio.Gear, a *action) string {
-	for _, h := range a.effect.hazards {
-		if slices.Contains(h.gear, g.Name) {
-			return "on the way " + h.text
-		}
-	}
-	if !a.byHand() {
-		return "nothing that " + f.matrixCalled(a.matrix) + " switches on the way is to be heard there"
-	}
-	return "a plug that goes in or out at " + a.touched[0].String() + " would click there"
-}
-
 // whySwitch says it of the first want that a matrix carries, and how many others
 // there are.
 func (a *action) whySwitch() string {

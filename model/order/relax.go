@@ -46,16 +46,18 @@ func (r relaxation) raised() relaxation { return min(r+1, clash) }
 // relax finds an order of all actions, each at the least relaxation that its
 // cluster has one at. What must be muted whatever the order may be muted; where that
 // is not enough, as little else as will do.
-func (q *sequencer) relax() []*action {
+// done is false where some actions have none, and stand as they are ranked.
+func (q *sequencer) relax() (order []*action, done bool) {
 	for {
 		s := newSearch(q, splitRelaxed(q.actions), q.mutable, tries(len(q.actions)))
 		deadEnd, ok := s.explore(s.count())
 		if ok {
 			q.rules.now.undoAll(s.order)
-			return rejoin(q.postponeMutes(s))
+			return rejoin(s.order), true
 		}
 		if !q.raise(wholes(s.members(deadEnd)), deadEnd) {
-			return rejoin(append(s.order, s.remaining()...))
+			q.rules.now.undoAll(s.order)
+			return rejoin(append(s.order, s.remaining()...)), false
 		}
 	}
 }

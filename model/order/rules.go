@@ -25,7 +25,8 @@ type rules struct {
 	// looped is true once something may have gone round: from then on it must be
 	// looked at what is left of it, too, as only the shortest loop of many is told.
 	looped bool
-	// silent are the gear that an output of a matrix has muted from the beginning.
+	// silent are the gear that is muted from the beginning: cut by the session, by an
+	// output of a matrix that is off, or since it must be muted on the way anyhow.
 	silent map[string]bool
 	// both are the sources heard at inputs before and after, where anything may
 	// change.
@@ -51,9 +52,8 @@ func newRules(f *facts) *rules {
 		for _, p := range inputs(g) {
 			r.speakers[p] = speaker{g.Name, called(g), append(r.now.live.Hears(p), r.new.live.Hears(p)...)}
 		}
-		if out := g.Mute.Output; !out.IsZero() {
-			r.silent[g.Name] = len(f.from.Inputs(out)) == 0 || len(f.target.Inputs(out)) == 0
-		}
+		out := g.Mute.Output
+		r.silent[g.Name] = f.cut[g.Name] || !out.IsZero() && (len(f.from.Inputs(out)) == 0 || len(f.target.Inputs(out)) == 0)
 	}
 	for _, g := range f.studio.Gear {
 		for _, p := range g.Ports {
@@ -202,9 +202,13 @@ func (r *rules) keep(reached []name.Point, before hearing, e *effect) {
 	slices.SortFunc(changed, name.Point.Compare)
 	for _, in := range slices.Compact(changed) {
 		if w, ok := r.kept[in]; ok && !gives(r.now, w) {
-			e.add(hazard{weight: weighsInterrupt, text: fmt.Sprintf("%s -> %s is interrupted", w.Source, w.Destination)})
+			e.add(hazard{weight: weighsInterrupt, text: interrupted(w)})
 		}
 	}
+}
+
+func interrupted(w session.Want) string {
+	return w.Source.String() + " -> " + w.Destination.String() + " is interrupted"
 }
 
 // contentions are outputs that are joined at one of some points and that neither

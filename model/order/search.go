@@ -32,8 +32,6 @@ type search struct {
 	stock   *stock
 	done    map[*action]bool
 	order   []*action
-	// muting are the places in the order of those that need something muted anew.
-	muting []int
 	// muted counts, for each gear, the actions done that needed it muted.
 	muted map[string]int
 	// keys name what is done of each cluster, and of all.
@@ -135,9 +133,6 @@ func (s *search) sign(i int) uint64 {
 func (s *search) do(i int) effect {
 	a := s.actions[i]
 	e := s.rules.do(a)
-	if s.newMutes(e.mutes) > 0 {
-		s.muting = append(s.muting, len(s.order))
-	}
 	s.mark(i, e, 1)
 	s.done[a] = true
 	s.order = append(s.order, a)
@@ -150,9 +145,6 @@ func (s *search) undo(i int, e effect) {
 	s.mark(i, e, -1)
 	s.done[a] = false
 	s.order = s.order[:len(s.order)-1]
-	if last := len(s.muting) - 1; last >= 0 && s.muting[last] == len(s.order) {
-		s.muting = s.muting[:last]
-	}
 }
 
 // mark counts what an action takes, brings and needs; by is -1 to undo it.
@@ -169,15 +161,6 @@ func (s *search) mark(i int, e effect, by int) {
 	}
 	s.keys[s.cluster[i]] += uint64(by) * sign
 	s.keys[everyCluster] += uint64(by) * sign
-}
-
-// beforeMute counts the actions at the beginning of the order that need nothing
-// muted.
-func (s *search) beforeMute() int {
-	if len(s.muting) == 0 {
-		return len(s.order)
-	}
-	return s.muting[0]
 }
 
 // count is how many actions are to be done: of halves that can be done either way

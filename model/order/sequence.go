@@ -30,13 +30,35 @@ func newSequencer(f *facts, r *rules, actions []*action) *sequencer {
 	return q
 }
 
-// sequence is the order found, with the effect of each action.
+// sequence is the order found, with the effect of each action. What must be muted
+// for it is muted before anything is done, so the order is looked for once more
+// without regard to when that is.
 func (q *sequencer) sequence() []*action {
-	order := q.relax()
+	order, done := q.relax()
+	for _, g := range q.effects(order) {
+		q.rules.silent[g] = true
+	}
+	if done {
+		s := newSearch(q, splitRelaxed(q.actions), q.mutable, tries(len(q.actions)))
+		_, ok := s.explore(s.count())
+		q.rules.now.undoAll(s.order)
+		if ok {
+			order = rejoin(s.order)
+		}
+	}
+	q.effects(order)
+	return order
+}
+
+// effects finds those of actions in an order, and what must be muted for all.
+func (q *sequencer) effects(order []*action) []string {
+	var all effect
 	for _, a := range order {
 		a.effect = q.rules.do(a)
+		all.mute(a.effect.mutes...)
 	}
-	return order
+	q.rules.now.undoAll(order)
+	return all.mutes
 }
 
 // pullNextLast pulls last what is plugged next: it is in the hand already.

@@ -35,9 +35,8 @@ func newWriter(q *sequencer, order []*action) *writer {
 }
 
 func (w *writer) write() []plan.Step {
-	w.muteThroughout()
+	w.muteFirst()
 	for i, a := range w.order {
-		w.muteFor(a)
 		w.powerOff(a)
 		w.action(i, a)
 	}
@@ -100,9 +99,8 @@ func (w *writer) action(i int, a *action) {
 		s.By, s.Do, s.Crosspoints = a.matrix, plan.Switch, a.changes
 		s.Because = a.whySwitch()
 	}
-	for _, h := range a.effect.hazards {
+	if h, ok := a.effect.worstOf(); ok {
 		s.Because += "; on the way " + h.text
-		break
 	}
 	w.ids[a] = w.add(s, after)
 }
