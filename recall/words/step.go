@@ -14,7 +14,7 @@ func Verb(do plan.Do) string {
 	case plan.Mute:
 		return "mute"
 	case plan.Unmute:
-		return "turn up"
+		return "unmute"
 	case plan.PhantomOff:
 		return "phantom off"
 	case plan.PhantomOn:
@@ -144,6 +144,9 @@ func (w *Words) mute(s plan.Step) Action {
 	}
 	if len(places) > 0 {
 		a.Also = "at " + List(places)
+	}
+	if s.Do == plan.Unmute {
+		a.Also = strings.TrimPrefix(a.Also+"; bring the level back slowly", "; ")
 	}
 	return a
 }
