@@ -26,10 +26,10 @@ func levelsCommand(a *app) *cobra.Command {
 		Use:   "levels [SESSION]",
 		Short: "Level, headroom, loading and bandwidth at every destination",
 		Long: `Work out what arrives where: how much of a source's level, what clips first,
-what the output sees, and what cables take from the treble. Of a session the gain
-plan comes first: for each of its lines where it clips first, what to turn down,
-and what a tone should read at the end. Without a session it is the room at
-rest.
+what the output sees, and what cables take from the treble. Of a session the
+gain plan comes first: for each of its lines where it clips first, what to turn
+down, and what a tone should read at the end. Without a session it is the room
+at rest.
 
 Only what deserves a look is printed, unless --all is given or a point with
 --at.

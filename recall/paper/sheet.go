@@ -12,6 +12,7 @@
 package paper
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -60,6 +61,7 @@ type Caption struct {
 // FromPlan is the sheet of a whole plan, nothing of it done. The studio gives
 // the labels and may be nil.
 func FromPlan(s *studio.Studio, p *plan.Plan, c Caption) Sheet {
+	s = withGuests(s, c.Session)
 	sheet := caption(s, p.Session, c)
 	sheet.Lines = words.In(s).Of(c.Session).Lines(p.Steps)
 	sheet.outcome(words.In(s), p)
@@ -68,6 +70,7 @@ func FromPlan(s *studio.Studio, p *plan.Plan, c Caption) Sheet {
 
 // FromStatus is the sheet of what is left to do in a room.
 func FromStatus(s *studio.Studio, status keep.Status, c Caption) Sheet {
+	s = withGuests(s, c.Session)
 	sheet := caption(s, status.Session, c)
 	if sheet.Studio == "" {
 		sheet.Studio = words.Clean(status.Studio)
@@ -83,6 +86,16 @@ func FromStatus(s *studio.Studio, status keep.Status, c Caption) Sheet {
 		sheet.Problems = append(sheet.Problems, words.Clean(p.Message))
 	}
 	return sheet
+}
+
+// withGuests is a studio with the gear that comes for a session, for its labels.
+func withGuests(s *studio.Studio, of *session.Session) *studio.Studio {
+	if s == nil || of == nil || len(of.Guests) == 0 {
+		return s
+	}
+	to := *s
+	to.Gear = slices.Concat(s.Gear, of.Guests)
+	return &to
 }
 
 // inRooms says what each room of a studio holds: its steps are for all of them.
