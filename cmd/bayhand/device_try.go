@@ -89,10 +89,14 @@ func runDeviceTry(ctx context.Context, a *app, named string, w trying) error {
 	if err != nil {
 		return &failure{noAnswer, err}
 	}
-	driven, err := matrix.New(d, m, &shownLink{Link: opened, codec: codec, to: a.out.err}, matrix.SystemClock{})
+	shown := &shownLink{Link: opened, codec: codec, to: a.out.err, hide: func(p []byte) []byte { return p }}
+	driven, err := matrix.New(d, m, shown, matrix.SystemClock{})
 	if err != nil {
 		return errors.Join(&failure{usage, err}, opened.Close())
 	}
+	shown.mu.Lock()
+	shown.hide = driven.Hide // nothing was sent yet
+	shown.mu.Unlock()
 	kept := newRecording(d, codec, w)
 	driven.Record(kept.turn)
 	var next func([]patch.Crosspoint) error
@@ -156,7 +160,7 @@ func tried(ctx context.Context, out *output, m *matrix.Matrix, next func(before 
 	if identity != "" {
 		out.printf("it is: %s\n", identity)
 	}
-	before, err := m.Read(ctx)
+	before, err := readUnclear(ctx, out, m)
 	switch {
 	case errors.Is(err, matrix.ErrNoReadBack):
 		out.printf("it cannot be asked what it has switched\n")
@@ -171,6 +175,17 @@ func tried(ctx context.Context, out *output, m *matrix.Matrix, next func(before 
 	return identity, next(before)
 }
 
+// readUnclear reads the device, and says what it said of outputs that is no input.
+func readUnclear(ctx context.Context, out *output, m *matrix.Matrix) ([]patch.Crosspoint, error) {
+	read, err := m.Read(ctx)
+	var unclear *matrix.UnclearError
+	if errors.As(err, &unclear) {
+		out.printf("%v\n", unclear)
+		return read, nil
+	}
+	return read, err
+}
+
 func switched(ctx context.Context, out *output, m *matrix.Matrix, before, closing []patch.Crosspoint, off []name.Point) error {
 	if err := m.Switch(ctx, toOpen(m.ReadsBack(), before, closing, off), closing); err != nil {
 		return triedFailure(err)
@@ -179,7 +194,7 @@ func switched(ctx context.Context, out *output, m *matrix.Matrix, before, closin
 		out.printf("it was sent; whether it was done only the device's panel shows\n")
 		return nil
 	}
-	after, err := m.Read(ctx)
+	after, err := readUnclear(ctx, out, m)
 	if err != nil {
 		return triedFailure(err)
 	}
@@ -249,6 +264,8 @@ type shownLink struct {
 	// mu keeps what goes out and what comes back apart.
 	mu sync.Mutex
 	to io.Writer
+	// hide takes secrets out of what is shown; mu guards it.
+	hide func([]byte) []byte
 }
 
 func (l *shownLink) Write(p []byte) (int, error) {
@@ -266,6 +283,6 @@ func (l *shownLink) show(arrow string, p []byte) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	if len(p) > 0 {
-		fmt.Fprintf(l.to, "%s %s\n", arrow, l.codec.Show(p))
+		fmt.Fprintf(l.to, "%s %s\n", arrow, l.codec.Show(l.hide(p)))
 	}
 }

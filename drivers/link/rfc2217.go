@@ -41,6 +41,9 @@ type comPort struct {
 	// The reader's own.
 	telnet telnetStream
 	data   []byte
+	// agreedAll is true once all is agreed. What comes before is from before our time,
+	// and is not kept: the far end decides how much that is.
+	agreedAll bool
 	// refused is an option that the far end will not have, and cannot do without.
 	refused error
 	// agreed are the options that the far end has said yes to.
@@ -118,9 +121,9 @@ func (c *comPort) agree(said, usual device.Serial) error {
 			return fmt.Errorf("the far end has set %s to %s, not %s", s.name, decimalOf(got), decimalOf(s.value))
 		}
 	}
-	// What waits in its buffers is from before our time.
+	// What waits in its buffers is from before our time, too.
 	_, err := c.conn.Write(subnegotiation(purgeData, purgeBoth))
-	c.data = nil
+	c.agreedAll = true
 	return err
 }
 
@@ -181,7 +184,9 @@ func (c *comPort) receive() error {
 	buffer := make([]byte, 4096)
 	n, err := c.conn.Read(buffer)
 	data, commands := c.telnet.take(buffer[:n])
-	c.data = append(c.data, data...)
+	if c.agreedAll {
+		c.data = append(c.data, data...)
+	}
 	for _, command := range commands {
 		if replyErr := c.obey(command); err == nil {
 			err = replyErr

@@ -179,6 +179,9 @@ func (m *Matrix) Unmute(ctx context.Context) error {
 	return m.do(ctx, "reopen", m.unmute)
 }
 
+// Hide is some bytes of the line without the secrets that stand in them.
+func (m *Matrix) Hide(p []byte) []byte { return m.codec.Hide(p) }
+
 // Reports receives what the device says by itself. What is not taken in time is
 // joined with what comes after; the channel is closed with the Matrix. A device
 // without reports never sends one.

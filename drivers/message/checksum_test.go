@@ -15,6 +15,12 @@ var catalogue = []struct {
 }{
 	{"CRC-8/SMBUS", device.CRC{Width: 8, Poly: 0x07}, "F4"},
 	{"CRC-8/MAXIM-DOW", device.CRC{Width: 8, Poly: 0x31, ReflectIn: true, ReflectOut: true}, "A1"},
+	{"CRC-8/ROHC", device.CRC{Width: 8, Poly: 0x07, Init: 0xFF, ReflectIn: true, ReflectOut: true}, "D0"},
+	{"CRC-16/GENIBUS", device.CRC{Width: 16, Poly: 0x1021, Init: 0xFFFF, XOROut: 0xFFFF}, "D64E"},
+	{"CRC-16/USB", device.CRC{Width: 16, Poly: 0x8005, Init: 0xFFFF, XOROut: 0xFFFF, ReflectIn: true, ReflectOut: true}, "B4C8"},
+	{"CRC-16/DNP", device.CRC{Width: 16, Poly: 0x3D65, XOROut: 0xFFFF, ReflectIn: true, ReflectOut: true}, "EA82"},
+	{"CRC-32/BZIP2", device.CRC{Width: 32, Poly: 0x04C11DB7, Init: 0xFFFFFFFF, XOROut: 0xFFFFFFFF}, "FC891918"},
+	{"CRC-32/MPEG-2", device.CRC{Width: 32, Poly: 0x04C11DB7, Init: 0xFFFFFFFF}, "0376E6E7"},
 	{"CRC-16/XMODEM", device.CRC{Width: 16, Poly: 0x1021}, "31C3"},
 	{"CRC-16/IBM-3740", device.CRC{Width: 16, Poly: 0x1021, Init: 0xFFFF}, "29B1"},
 	{"CRC-16/MODBUS", device.CRC{Width: 16, Poly: 0x8005, Init: 0xFFFF, ReflectIn: true, ReflectOut: true}, "4B37"},

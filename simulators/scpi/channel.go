@@ -131,8 +131,8 @@ func (r Rows) Channels(text string, has func(matrix.Crosspoint) bool) ([]matrix.
 }
 
 // expand counts a range out, row by row, the last number running fastest. It
-// is the rectangle that the two corners span; a corner that comes before the
-// other is refused.
+// is the rectangle that the two corners span, from the first corner to the last,
+// upward or downward (SCPI-1999 vol. 1, 8.3.2).
 func (r Rows) expand(list []matrix.Crosspoint, sp span, has func(matrix.Crosspoint) bool) ([]matrix.Crosspoint, error) {
 	if len(sp.from) != 2 {
 		return nil, fault{expressionError, "a channel of this matrix is row!column"}
@@ -140,18 +140,28 @@ func (r Rows) expand(list []matrix.Crosspoint, sp span, has func(matrix.Crosspoi
 	if !has(r.crosspoint(sp.from[0], sp.from[1])) || !has(r.crosspoint(sp.to[0], sp.to[1])) {
 		return nil, fault{code: dataOutOfRange}
 	}
-	if sp.to[0] < sp.from[0] || sp.to[1] < sp.from[1] {
-		return nil, fault{expressionError, "a range runs upward"}
-	}
-	if rows, columns := sp.to[0]-sp.from[0]+1, sp.to[1]-sp.from[1]+1; len(list)+rows*columns > MaxChannels {
+	rows, columns := max(sp.from[0], sp.to[0])-min(sp.from[0], sp.to[0])+1, max(sp.from[1], sp.to[1])-min(sp.from[1], sp.to[1])+1
+	if rows > MaxChannels || columns > MaxChannels || len(list)+rows*columns > MaxChannels {
 		return nil, fault{code: tooMuchData}
 	}
-	for row := sp.from[0]; row <= sp.to[0]; row++ {
-		for column := sp.from[1]; column <= sp.to[1]; column++ {
+	for _, row := range run(sp.from[0], sp.to[0]) {
+		for _, column := range run(sp.from[1], sp.to[1]) {
 			list = append(list, r.crosspoint(row, column))
 		}
 	}
 	return list, nil
+}
+
+// run is every number from one to another, upward or downward.
+func run(from, to int) []int {
+	var numbers []int
+	for n := min(from, to); n <= max(from, to); n++ {
+		numbers = append(numbers, n)
+	}
+	if from > to {
+		slices.Reverse(numbers)
+	}
+	return numbers
 }
 
 // List is the channel list of these crosspoints, by row and then by column,

@@ -2,6 +2,7 @@ package scpi
 
 import (
 	"reflect"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -109,5 +110,18 @@ func TestBlocks(t *testing.T) {
 	units := scanner{text: "X #210ABCD"}
 	if _, _, err := units.next(); err != (fault{code: invalidBlockData}) {
 		t.Errorf("a block cut short: %v", err)
+	}
+}
+
+// SCPI-1999 vol. 1, 8.3.2: a range is the rectangle between its corners, in the order
+// in which they are written, downward too.
+func TestRangesRunDownward(t *testing.T) {
+	list, err := RowsAreOutputs.Channels("(@4!4:4!3,2!1:1!2)", func(matrix.Crosspoint) bool { return true })
+	want := []matrix.Crosspoint{{Output: 4, Input: 4}, {Output: 4, Input: 3}, {Output: 2, Input: 1}, {Output: 2, Input: 2}, {Output: 1, Input: 1}, {Output: 1, Input: 2}}
+	if err != nil || !slices.Equal(list, want) {
+		t.Errorf("%v, %v", list, err)
+	}
+	if _, err := RowsAreOutputs.Channels("(@999999999!1:1!999999999)", func(matrix.Crosspoint) bool { return true }); err == nil {
+		t.Error("a range of a billion rows was counted out")
 	}
 }
