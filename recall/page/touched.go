@@ -172,7 +172,9 @@ func (p *page) follow(t *touched, now present, a asked) {
 		t.Hears = p.spots(hears, a)
 		t.Origins = p.spots(less(state.Origins(a.At, inside), hears), a)
 	}
-	if !t.Destination {
+	if t.Destination {
+		t.Facts = append(t.Facts, p.arrives(now, a.At)...)
+	} else {
 		t.Reaches = p.spots(state.Reaches(a.At), a)
 	}
 	onward := less(state.Onward(a.At, inside), state.Reaches(a.At))
