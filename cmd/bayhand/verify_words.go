@@ -44,7 +44,10 @@ func (w *wording) mistake(m suspect.Mistake) string {
 	case suspect.NormalDead:
 		return "the normal from " + p(0) + " to " + p(1) + " is dead, or a plug that nobody told breaks it"
 	case suspect.CrosspointOther:
-		if len(m.At) > 2 {
+		switch {
+		case len(m.At) > 2 && m.At[1] == m.At[2]:
+			return p(0) + " listens to " + p(2)
+		case len(m.At) > 2:
 			return p(0) + " listens to " + p(2) + ", not to " + p(1)
 		}
 		return p(0) + " does not listen to " + p(1)

@@ -7,9 +7,9 @@
 // noise, distortion or modulation of the room, and says how loud a tone must be
 // to count as heard.
 //
-// The package also has the sweep that is played one output at a time, and the
-// Guard, which says when the sound may go on and when it must stop. It is pure:
-// the same rate and number of outputs give the same sound on every machine.
+// The package also has the Guard, which says when the sound may go on and when it
+// must stop. It is pure: the same rate and number of outputs give the same sound on
+// every machine.
 package tones
 
 import (

@@ -138,21 +138,6 @@ func TestTiming(t *testing.T) {
 	}
 }
 
-// Harmonics of a sweep come early by T ln k/L: for 200 to 12,000 Hz in a second
-// L is ln 60 = 4.0943, and k = 2 gives 0.1693 s, k = 3 0.2683 s (Farina 2000:
-// from memory; computed).
-func TestSweepHarmonics(t *testing.T) {
-	s := tones.Sweep{Rate: 48000}
-	for k, want := range map[int]float64{2: 0.1693, 3: 0.2683} {
-		if got := s.HarmonicLead(k); math.Abs(got-want) > 5e-5 {
-			t.Errorf("harmonic %d comes %.4f s early, not %.4f", k, got, want)
-		}
-	}
-	if lead := s.HarmonicLead(9); lead > float64(s.Early())/48000 {
-		t.Errorf("harmonic 9 comes %.2f s early, before the window", lead)
-	}
-}
-
 func TestRefused(t *testing.T) {
 	for _, c := range []struct{ rate, outputs int }{{22050, 8}, {48000, 0}, {48000, 129}} {
 		if _, err := tones.New(c.rate, c.outputs); err == nil {
