@@ -9,8 +9,9 @@ import (
 )
 
 // Resolve finds the point that a person names: a port of gear, a jack or a port
-// of a matrix. Where the studio has one bay, its jacks need no name before
-// them: t3. The error says what there is instead.
+// of a matrix. A jack needs no name before it where the studio has one bay, t3, or
+// where only one bay has a row with that name on its panel, a3. The error says what
+// there is instead.
 func Resolve(s *studio.Studio, text string) (name.Point, error) {
 	p, _, err := resolve(s, text)
 	return p, err
@@ -37,12 +38,20 @@ func resolve(s *studio.Studio, text string) (name.Point, kind, error) {
 	if p, ok := shortJack(s, text); ok {
 		return x.found(p)
 	}
+	switch all := jacksCalled(s, text); {
+	case x.has(text):
+	case len(all) == 1 && all[0].Stem != studio.Top && all[0].Stem != studio.Bottom:
+		return x.found(all[0])
+	case len(all) > 1:
+		var names []string
+		for _, p := range all {
+			names = append(names, p.String())
+		}
+		return name.Point{}, noPoint, fmt.Errorf("%s is a jack of several bays; write %s", text, oneOf(names))
+	}
 	p, err := name.Parse(text)
 	if err != nil {
 		return name.Point{}, noPoint, err
-	}
-	if all := jacksCalled(s, text); len(all) > 1 && !x.has(text) {
-		return name.Point{}, noPoint, fmt.Errorf("%s is a jack of several bays; write %s", text, oneOf(all))
 	}
 	return x.found(p)
 }
@@ -86,11 +95,11 @@ func jackCalled(b studio.Bay, text string) (name.Point, bool) {
 }
 
 // jacksCalled are the jacks that a text such as t3 could name.
-func jacksCalled(s *studio.Studio, text string) []string {
-	var all []string
+func jacksCalled(s *studio.Studio, text string) []name.Point {
+	var all []name.Point
 	for _, b := range s.Bays {
 		if p, ok := jackCalled(b, text); ok && p.Number <= b.Pairs() {
-			all = append(all, p.String())
+			all = append(all, p)
 		}
 	}
 	return all

@@ -12,6 +12,8 @@ func TestResolve(t *testing.T) {
 	two := readStudio(t, "testdata/ok/boathouse/studio.yaml")
 	one := readStudio(t, "testdata/ok/one-bay/studio.yaml")
 	one.Bays[0].Rows = [2]string{"a", "c"}
+	modes := func(n int) []studio.Mode { return make([]studio.Mode, n) }
+	panel := &studio.Studio{Bays: []studio.Bay{{Name: "main", Modes: modes(24), Rows: [2]string{"a", "b"}}, {Name: "far", Modes: modes(32)}}}
 	for _, test := range []struct {
 		room       *studio.Studio
 		text, want string
@@ -26,6 +28,9 @@ func TestResolve(t *testing.T) {
 		{one, "b26", "bay0/b26"},
 		{one, "c26", "bay0/b26"},
 		{one, "bay0/a1", "bay0/t1"},
+		{panel, "a7", "main/t7"},  // only main has rows that are called so
+		{panel, "t30", "far/t30"}, // and only far has so many
+		{panel, "main/b7", "main/b7"},
 	} {
 		if got, err := text.Resolve(test.room, test.text); err != nil || got.String() != test.want {
 			t.Errorf("%s is %s (%v), want %s", test.text, got, err, test.want)
