@@ -169,6 +169,7 @@ var rules = []rule{
 	cableTwice,
 	noPlaces,
 	micBesideLoud,
+	insertLead,
 	plugPoles,
 	twoPoleGrounds,
 	twoPoleTap,
