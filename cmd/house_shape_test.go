@@ -23,7 +23,6 @@ var unshaped = map[string][]string{
 	"model/heard":             {"embedding", "hidden"},
 	"model/planner":           {"file", "function", "embedding", "hidden"},
 	"model/planner/clause":    {"file", "embedding", "hidden"},
-	"recall/journal":          {"file"},
 	"recall/keep":             {"file", "embedding", "hidden"},
 	"recall/serve":            {"file", "embedding", "hidden"},
 	"recall/page":             {"file", "embedding", "hidden"},
