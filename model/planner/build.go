@@ -60,9 +60,6 @@ const (
 func (t *task) build(ctx context.Context, least int) *found {
 	var best *found
 	for _, clear := range []bool{false, true} {
-		if clear && t.options.off("build-clear") {
-			break
-		}
 		b := t.newBuilder(ctx)
 		b.told = func() { t.tell(0, least, best) }
 		if idle := b.look(clear); clear && (!idle || t.options.LeaveCords) {
@@ -73,7 +70,7 @@ func (t *task) build(ctx context.Context, least int) *found {
 		}
 		start := b.draft()
 		orders := [][]int{b.cheapestFirst()}
-		if len(t.Jacks) <= small && !t.options.off("build-orders") {
+		if len(t.Jacks) <= small {
 			orders = append(orders, b.asWritten())
 		}
 		for _, order := range orders {
@@ -85,9 +82,6 @@ func (t *task) build(ctx context.Context, least int) *found {
 				break
 			}
 		}
-	}
-	if best != nil && !best.reaches(least) && !t.options.LeaveCords && !t.options.off("rebuild") {
-		best = t.rebuilt(ctx, best, least)
 	}
 	return best
 }

@@ -30,16 +30,9 @@ func (e *encoding) addPlugs() {
 
 // readJacks finds what a plug in each jack could be needed for.
 func (e *encoding) readJacks() {
-	e.guarding, e.ends, e.corded = make([]bool, len(e.Jacks)), make([]bool, len(e.Jacks)), make([]bool, len(e.Jacks))
+	e.guarding, e.ends = make([]bool, len(e.Jacks)), make([]bool, len(e.Jacks))
 	for j := range e.Jacks {
 		e.guarding[j], e.ends[j] = e.usable(j) && e.guards(j), e.end(j)
-	}
-	for _, c := range e.present.Cords {
-		for _, j := range c {
-			if j != graph.None {
-				e.corded[j] = true
-			}
-		}
 	}
 }
 
@@ -59,10 +52,10 @@ func (e *encoding) addSingles() {
 	}
 	for j := range e.Jacks {
 		e.dummy[j], e.loose[j] = clause.False, clause.False
-		if e.guarding[j] && (e.generous || e.Studio.Dummies != 0) || kept[j] {
+		if e.guarding[j] && e.Studio.Dummies != 0 || kept[j] {
 			e.dummy[j] = e.Var()
 		}
-		mayHang := e.guarding[j] && !e.Nodes[e.Jacks[j].Node].Mic && e.shelf.anyHangs(j) && (!e.carriesOnly() || e.corded[j])
+		mayHang := e.guarding[j] && !e.Nodes[e.Jacks[j].Node].Mic && e.shelf.anyHangs(j)
 		if mayHang || hanging[j] && (e.guarding[j] || e.options.LeaveCords) {
 			e.loose[j] = e.Var()
 		}
@@ -101,7 +94,7 @@ func (e *encoding) cordMakesSense(i, j int) bool {
 // breaks says whether a cord between two jacks could be in for nothing but what
 // its plugs break.
 func (e *encoding) breaks(i, j int) bool {
-	return (e.guarding[i] || e.guarding[j]) && (!e.carriesOnly() || e.corded[i] || e.corded[j])
+	return e.guarding[i] || e.guarding[j]
 }
 
 // serves says whether a signal that arrives at a jack could be of use there.
@@ -192,7 +185,7 @@ func (e *encoding) leadMayBe(port, j int, front, asked bool) bool {
 	if front {
 		return true
 	}
-	return e.guarding[j] && (in || !e.carriesOnly()) || asked && e.leadMakesSense(e.Node[e.Ports[port]], e.Jacks[j].Node)
+	return e.guarding[j] || asked && e.leadMakesSense(e.Node[e.Ports[port]], e.Jacks[j].Node)
 }
 
 // isFront says whether a lead in a port takes over an input at the rear.
@@ -240,7 +233,7 @@ func (e *encoding) addPlug(j int) {
 // limitDummies allows no more than are owned. Those that are in count as owned.
 func (e *encoding) limitDummies() {
 	owned := e.Studio.Dummies
-	if owned < 0 || e.generous {
+	if owned < 0 {
 		return
 	}
 	var lits []clause.Lit

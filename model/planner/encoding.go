@@ -16,14 +16,14 @@ import (
 type encoding struct {
 	*task
 	*clause.Solver
-	mode
+	// soft makes each want and silence a choice, with a literal of its own.
+	soft     bool
 	wantLits []clause.Lit
 	hushLits []clause.Lit // of session.Silent
 
 	// guarding says of each jack whether a plug in it could be needed for a normal
-	// that it breaks, ends whether it would stand alone on its node, corded whether
-	// a cord is in it now, which could be kept for what its plug breaks.
-	guarding, ends, corded []bool
+	// that it breaks, ends whether it would stand alone on its node.
+	guarding, ends []bool
 
 	cords   []cordVar
 	cordsAt [][]int // by jack; in order of the jacks at the other ends
@@ -58,18 +58,6 @@ type encoding struct {
 	scratch []clause.Lit
 }
 
-// mode is how much of a task the clauses say.
-type mode struct {
-	// soft makes each want and silence a choice, with a literal of its own.
-	soft bool
-	// generous takes it that there are dummies for everything, so that no new
-	// cord need be plugged only for the normals that it breaks: two dummies do as
-	// well. The least number of plugs is never more than in truth.
-	generous bool
-	// twins looks at one order of twins only (twins.go).
-	twins bool
-}
-
 type cordVar struct {
 	ends [2]int
 	lit  clause.Lit
@@ -92,10 +80,10 @@ type edge struct {
 
 // newEncoding makes the clauses of a task. A draft that is known already, if only
 // that of the present patch, is what the search tries first.
-func newEncoding(t *task, m mode, known graph.Patch) *encoding {
+func newEncoding(t *task, soft bool, known graph.Patch) *encoding {
 	nodes, jacks, outputs := len(t.Nodes), len(t.Jacks), len(t.Outputs)
 	e := &encoding{
-		task: t, Solver: clause.New(), mode: m,
+		task: t, Solver: clause.New(), soft: soft,
 		cordsAt: make([][]int, jacks), leadsAt: make([][]int, jacks),
 		dom: make([][]int, nodes), drive: make([][]clause.Lit, nodes),
 		driveAt: slices.Repeat([]clause.Lit{clause.False}, nodes*t.CountDrivers()),
@@ -117,9 +105,6 @@ func newEncoding(t *task, m mode, known graph.Patch) *encoding {
 	e.addFronts()
 	e.addNeeds()
 	e.Check = e.refuseRings
-	if e.twins {
-		e.addTwins(known)
-	}
 	e.remember(known)
 	return e
 }
@@ -159,7 +144,6 @@ func (t *task) useful(driver int) bool {
 
 // addDomains finds the drivers that may be on each node.
 func (e *encoding) addDomains() {
-	near := e.nearSources()
 	for n := range e.Nodes {
 		always := e.Always(n)
 		switch {
@@ -172,13 +156,13 @@ func (e *encoding) addDomains() {
 				e.Add()
 			}
 		default:
-			e.setDomain(n, e.possible(n, near[n]))
+			e.setDomain(n, e.possible(n))
 		}
 	}
 }
 
 // possible are the drivers that may be on a node which none drives always.
-func (e *encoding) possible(n int, near []int) []int {
+func (e *encoding) possible(n int) []int {
 	var dom []int
 	at := &e.Nodes[n]
 	if len(at.Normals) == 0 && len(at.Ports) == 0 && !e.relays(n) && !slices.ContainsFunc(at.Jacks, e.usable) {
@@ -189,48 +173,14 @@ func (e *encoding) possible(n int, near []int) []int {
 		}
 		return dom
 	}
-	staysNear := e.staysNear()
 	for k := range e.CountDrivers() {
 		s, isSource := e.SourceAt(k)
-		if isSource && (!e.takes(n, s, e.soft) || staysNear && !e.useful(k) && !slices.Contains(near, k)) {
+		if isSource && !e.takes(n, s, e.soft) {
 			continue
 		}
 		dom = append(dom, k)
 	}
 	return dom
-}
-
-// carriesOnly says whether every new cord carries what the session asks for.
-func (e *encoding) carriesOnly() bool { return e.generous && !e.options.LeaveCords }
-
-// staysNear says whether what nobody asks for comes nowhere but by normals: new
-// cords and leads carry none of it, and none is in that could be kept or moved for
-// what its plug breaks alone.
-func (e *encoding) staysNear() bool {
-	return e.carriesOnly() && len(e.present.Cords)+len(e.present.Leads) == 0
-}
-
-// nearSources are the sources that come to a node by normals alone.
-func (e *encoding) nearSources() [][]int {
-	next := make([][]int, len(e.Nodes))
-	join := func(n, m int) { next[n], next[m] = append(next[n], m), append(next[m], n) }
-	for _, m := range e.Normals {
-		join(e.Jacks[m.A].Node, e.Jacks[m.B].Node)
-	}
-	near := make([][]int, len(e.Nodes))
-	for s, at := range e.Sources {
-		seen := map[int]bool{e.Node[at]: true}
-		for queue := []int{e.Node[at]}; len(queue) > 0; queue = queue[1:] {
-			near[queue[0]] = append(near[queue[0]], s)
-			for _, n := range next[queue[0]] {
-				if !seen[n] && len(e.Always(n)) == 0 {
-					seen[n] = true
-					queue = append(queue, n)
-				}
-			}
-		}
-	}
-	return near
 }
 
 func (e *encoding) setDomain(n int, dom []int) {

@@ -14,7 +14,7 @@ import (
 // which the rest can, and of each of them what stands in its way. With Partly it
 // plans the rest.
 func (t *task) explain(ctx context.Context) (*plan.Plan, error) {
-	e := newEncoding(t, mode{soft: true}, t.present)
+	e := newEncoding(t, true, t.present)
 	e.Stop = func() bool { return ctx.Err() != nil }
 	dropped := e.fewestDropped(t.options.effort())
 	if dropped == nil {

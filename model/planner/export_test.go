@@ -24,8 +24,11 @@ func FindWithout(ctx context.Context, room *heard.Room, from patch.Patch, s *ses
 	return find(ctx, room, from, s, o)
 }
 
-// FloorWithout is the floor without some of its parts.
-func FloorWithout(room *heard.Room, from patch.Patch, s *session.Session, o options, stages ...string) (int, error) {
-	o.without = stages
-	return Floor(room, from, s, o)
+// Stages are the names of the stages.
+func Stages() []string {
+	var names []string
+	for _, s := range stages {
+		names = append(names, s.name)
+	}
+	return names
 }

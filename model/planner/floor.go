@@ -25,19 +25,12 @@ import "bayhand/model/graph"
 // It takes a walk over the room, where a matrix is one place, for each source
 // that is asked for and each destination that lacks it.
 func (t *task) floor() int {
-	if t.options.off("floor") {
-		return 0
-	}
 	f := t.newFloor()
 	least := 0
 	for _, s := range f.asked() {
 		least += f.enter(s)
 	}
-	if !t.options.off("floor-break") {
-		f.findBreaks()
-	} else {
-		f.used = map[int]bool{}
-	}
+	f.findBreaks()
 	for _, g := range f.gone {
 		least += plugsOf(f.present.Cords[g])
 	}
@@ -131,9 +124,6 @@ func (f *floorer) asked() []int { return sortedKeys(f.wants) }
 
 // needlessDummies are those that no plan has, and those that are in the way.
 func (f *floorer) needlessDummies() int {
-	if f.options.off("floor-dummy") {
-		return 0
-	}
 	count := f.pulled
 	for _, j := range f.present.Dummies {
 		if f.dummyGoes(j) {

@@ -42,7 +42,7 @@ func (f *floorer) enter(source int) int {
 	taken := map[int]bool{}
 	regions := f.addEntries(source, lacking, leads > 0, taken)
 	plugs := max(regions, 2*regions-leads) + f.mended(at, source, lacking, taken)
-	if regions == 0 || leads > 0 || f.options.off("floor-more") {
+	if regions == 0 || leads > 0 {
 		return plugs
 	}
 	more := 0
@@ -50,7 +50,7 @@ func (f *floorer) enter(source int) int {
 	if ok {
 		more++
 	}
-	if !f.options.off("floor-cramped") && f.cramped(at, source, more, displaced) {
+	if f.cramped(at, source, more, displaced) {
 		more++
 	}
 	for range more {
@@ -79,9 +79,6 @@ func (f *floorer) addEntries(source int, lacking []int, leads bool, taken map[in
 // normal that a dummy breaks now.
 func (f *floorer) mended(at, source int, lacking []int, taken map[int]bool) int {
 	regions := 0
-	if f.options.off("floor-mended") {
-		return 0
-	}
 	for _, n := range f.lacking(at, source, true) {
 		if slices.Contains(lacking, n) {
 			continue

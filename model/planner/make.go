@@ -32,27 +32,16 @@ func find(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Se
 	if f := t.same(); f != nil {
 		return t.plan(f, f.score.plugs), nil
 	}
-	least := t.floor()
-	var built *found
-	if !o.off("build") {
-		built = t.build(ctx, least)
-	}
-	if built != nil && o.Effort == 0 && len(t.Jacks) > small {
-		t.options.Effort = DefaultEffort / 10 // there is an answer, and a proof is out of reach
-	}
-	found := t.search(ctx, built, least)
+	m := making{task: t, ctx: ctx}
+	m.run()
 	switch {
-	case found.best != nil:
-		best := found.best
-		if !o.off("straighten") {
-			best = t.straighten(best)
-		}
-		p := t.plan(best, found.bound())
-		p.Stopped = found.stopped && p.Least < p.Plugs
+	case m.best != nil:
+		p := t.plan(m.best, m.least)
+		p.Stopped = m.stopped && p.Least < p.Plugs
 		return p, nil
-	case found.impossible && o.unexplained:
+	case m.impossible && o.unexplained:
 		return t.cannot([]plan.Missing{}), nil
-	case found.impossible:
+	case m.impossible:
 		return t.explain(ctx)
 	case ctx.Err() != nil:
 		return nil, errors.Join(errors.New("no plan was found before the search was stopped"), ctx.Err())

@@ -20,9 +20,8 @@ type optimum struct {
 	sums    map[clause.Lit]sum
 	least   int
 	// limit is the work at which the search ends.
-	limit     int64
-	untrimmed bool
-	told      func(least int)
+	limit int64
+	told  func(least int)
 	// met is told of each answer on the way to the least one; it says whether
 	// the answer stands.
 	met func() bool
@@ -156,9 +155,6 @@ const guessesToTrim = 20
 // trim makes a core smaller: first by solving under it again, then by leaving
 // out parts of it, large ones first, with little work for each.
 func (o *optimum) trim(core []clause.Lit) []clause.Lit {
-	if o.untrimmed {
-		return core
-	}
 	o.Patience = guessesToTrim
 	defer func() { o.Patience = 0 }()
 	for len(core) > 1 {

@@ -22,7 +22,7 @@ type options struct {
 
 	// unexplained leaves it at that where a session cannot be given.
 	unexplained bool
-	// without names the stages that are left out, to see what they are worth.
+	// without names the stages that are left out, so that a test can see what they are worth.
 	without []string
 }
 
@@ -37,4 +37,4 @@ func (o options) effort() int64 {
 	return o.Effort * 1e6
 }
 
-func (o options) off(stage string) bool { return slices.Contains(o.without, stage) }
+func (o options) leavesOut(stage string) bool { return slices.Contains(o.without, stage) }

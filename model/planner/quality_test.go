@@ -59,6 +59,7 @@ func (q quality) String() string {
 // task is one question to the planner.
 type task struct {
 	name    string
+	effort  int64
 	prefer  plan.Prefer
 	studio  *studio.Studio
 	asked   *session.Session
@@ -68,7 +69,7 @@ type task struct {
 // qualityOf plans a task with all stages but some.
 func qualityOf(t testing.TB, q task, without ...string) quality {
 	t.Helper()
-	p, err := planner.FindWithout(t.Context(), heard.NewRoom(q.studio), q.present, q.asked, planner.Options{Prefer: q.prefer}, without...)
+	p, err := planner.FindWithout(t.Context(), heard.NewRoom(q.studio), q.present, q.asked, planner.Options{Prefer: q.prefer, Effort: q.effort}, without...)
 	if err != nil {
 		t.Fatalf("%s: %v", q.name, err)
 	}
@@ -88,7 +89,7 @@ func qualityOf(t testing.TB, q task, without ...string) quality {
 func houseTask(name string, size houses.Size, seed uint64, prefer plan.Prefer) task {
 	h := houses.Draw(size, seed)
 	s, asked, present, _ := h.Read()
-	return task{fmt.Sprintf("%s-%d-%s", name, seed, prefer), prefer, s, asked, present}
+	return task{name: fmt.Sprintf("%s-%d-%s", name, seed, prefer), prefer: prefer, studio: s, asked: asked, present: present}
 }
 
 // homeTasks are those of every run; moreTasks those of BAYHAND_QUALITY=all.
@@ -128,7 +129,7 @@ func drawnTasks(t *testing.T, sizes ...string) []func() task {
 		for _, dir := range dirs {
 			tasks = append(tasks, func() task {
 				s, asked, present := readRoom(t, dir)
-				return task{"drawn-" + filepath.Base(dir), plan.PreferFewest, s, asked, present}
+				return task{name: "drawn-" + filepath.Base(dir), prefer: plan.PreferFewest, studio: s, asked: asked, present: present}
 			})
 		}
 	}

@@ -20,14 +20,11 @@ func (t *task) rebuilt(ctx context.Context, best *found, least int) *found {
 	for better := true; better && !done(); {
 		better = false
 		for _, p := range without(r.best.draft.Parts(), t.present.Parts()) {
-			if p.Kind != graph.Cross && !done() && !t.options.off("otherwise") && r.otherwise(p) {
+			if p.Kind != graph.Cross && !done() && r.otherwise(p) {
 				better = true
 			}
 		}
 		for _, c := range t.present.Cords {
-			if t.options.off("reuse") {
-				break
-			}
 			if c[1] != graph.None && !done() && r.reuse(graph.Part{Kind: graph.Cord, A: c[0], B: c[1]}) {
 				better = true
 			}

@@ -3,7 +3,6 @@ package planner
 import (
 	"context"
 	"math"
-	"slices"
 
 	"bayhand/model/graph"
 	"bayhand/model/patch"
@@ -51,12 +50,6 @@ type search struct {
 	// refused counts answers that package heard did not confirm or that had
 	// something needless, alone those of which only the one answer was refused.
 	refused, alone int
-	// short says that a cord of the stock or a dummy ran short, so that another
-	// mode of search is needed.
-	short bool
-	spent int64
-	// improved says that an answer of this mode was made better once.
-	improved bool
 	// plain says that it is known how plain a plan can be, and law how plain.
 	plain bool
 	law   int
@@ -78,7 +71,7 @@ func (t *task) search(ctx context.Context, known *found, floor int) *search {
 	if len(t.Jacks) > small && known.reaches(floor) {
 		return s // what a search could make tidier is not worth its time
 	}
-	if t.tooLarge() || t.options.off("search") {
+	if t.tooLarge() {
 		s.stopped = true
 		s.tell()
 		return s
@@ -92,16 +85,9 @@ func (t *task) search(ctx context.Context, known *found, floor int) *search {
 	if known != nil {
 		start = known.draft
 	}
-	for _, m := range t.modes() {
-		s.encoding = newEncoding(t, m, start)
-		s.encoding.Stop = stop
-		s.encoding.Work = s.spent
-		s.short, s.refused, s.alone, s.stopped, s.improved, s.plain = false, 0, 0, false, false, false
-		s.run()
-		if s.spent = s.encoding.Work; !s.short && !(s.impossible && m.generous && t.options.LeaveCords) {
-			break
-		}
-	}
+	s.encoding = newEncoding(t, false, start)
+	s.encoding.Stop = stop
+	s.run()
 	return s
 }
 
@@ -109,23 +95,6 @@ func (t *task) search(ctx context.Context, known *found, floor int) *search {
 // alone would take all the work that is allowed.
 func (t *task) tooLarge() bool {
 	return int64(len(t.Crosses)+len(t.Jacks)*len(t.Jacks)/8)*int64(len(t.wanted)) > t.options.effort()
-}
-
-// exact says whether the clauses reckon with every cord and dummy that is owned.
-func (s *search) exact() bool { return !s.generous && !s.twins }
-
-// modes are the ways to search, from the quickest. The next is for when the
-// stock or the dummies run short.
-func (t *task) modes() []mode {
-	switch {
-	case t.options.LeaveCords || t.options.off("modes"):
-		return []mode{{}}
-	case t.options.off("twins"):
-		return []mode{{generous: true}, {}}
-	case t.options.off("generous"):
-		return []mode{{twins: true}, {}}
-	}
-	return []mode{{generous: true, twins: true}, {twins: true}, {}}
 }
 
 // bound is what is known of the plugs that the best plan takes at least.
@@ -148,13 +117,10 @@ func (s *search) run() {
 		}
 	}
 	costs, held := s.plugCosts()
-	if !s.options.off("early") && (s.best == nil || len(s.Jacks) > small) && s.encoding.Solve(nil, effort/8) == clause.Yes {
-		s.meet(costs, forPlugs)
+	if (s.best == nil || len(s.Jacks) > small) && s.encoding.Solve(nil, effort/8) == clause.Yes {
+		s.meet()
 	}
 	if !s.stage(costs, effort*8/10, forPlugs) {
-		return
-	}
-	if s.options.off("tidy") {
 		return
 	}
 	for i, costs := range s.tidyCosts(held) {
@@ -176,7 +142,7 @@ func (s *search) plainest(work int64) bool {
 		}
 		return true
 	}
-	return !s.impossible && !s.short
+	return !s.impossible
 }
 
 // aim is what a stage of the search is for.
@@ -203,20 +169,16 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 			s.tell()
 		}
 	}
-	s.optimum.met = func() bool { return s.meet(costs, a) }
+	s.optimum.met = s.meet
 	s.optimum.enough = func(least int) bool { return s.known(a) <= least }
 	s.optimum.told(s.optimum.least)
-	s.optimum.untrimmed = s.options.off("trim")
-	if a == forPlugs && !s.options.off("groups") {
+	if a == forPlugs {
 		s.optimum.solveGroups(s.wanted, s.options.effort()/int64(8*max(1, len(s.wanted))))
 	}
 	for {
 		switch s.optimum.solve() {
 		case clause.No:
-			// Under a law of taste that was found with more than is owned, that says
-			// little.
-			s.short = s.plain && !s.exact()
-			s.impossible = !s.short && s.best == nil && s.refused == 0
+			s.impossible = s.best == nil && s.refused == 0
 			return false
 		case clause.Unknown:
 			s.stopped = true
@@ -228,23 +190,14 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 			return true
 		}
 		d := s.decode()
-		if s.refine(d) {
-			continue
-		}
-		if (a != forTaste || s.exact()) && s.lacks(d) {
-			if s.short {
-				return false
-			}
+		if s.refine(d) || s.refineStock(d) {
 			continue
 		}
 		if s.consider(d, a) {
 			s.optimum.keep()
 			return true
 		}
-		if s.short {
-			return false
-		}
-		if s.refused++; !s.options.LeaveCords && !s.options.off("needless") && s.refuseNeedless(d, s.strip(d)) {
+		if s.refused++; !s.options.LeaveCords && s.refuseNeedless(d, s.strip(d)) {
 			continue
 		}
 		if s.alone++; s.alone > patience {
@@ -278,23 +231,19 @@ func (s *search) known(a aim) int {
 	return math.MaxInt
 }
 
-// meet looks at an answer on the way, and makes the first better.
-func (s *search) meet(costs []cost, a aim) bool {
+// meet looks at an answer on the way.
+func (s *search) meet() bool {
 	d := s.decode()
 	if s.refine(d) {
 		return false
 	}
-	s.see(s.hangSome(d))
-	if a == forPlugs && !s.improved && !s.options.off("improve") {
-		s.improved = true
-		s.improve(costs, s.encoding.Work+s.options.effort()/5)
-	}
+	s.see(d)
 	return true
 }
 
 // see keeps an answer if it is the best yet.
 func (s *search) see(d graph.Patch) (*found, bool) {
-	if s.tooManyDummies(d) || s.shelf.hall(d.Cords) != nil || !s.gives(d) {
+	if s.shelf.hall(d.Cords) != nil || !s.gives(d) {
 		return nil, false
 	}
 	f, ok := s.found(d)
@@ -306,75 +255,10 @@ func (s *search) see(d graph.Patch) (*found, bool) {
 }
 
 // consider keeps an answer if it is the best yet, and says whether it is as good
-// as its clauses promised. Where it is not for want of dummies or cords, another
-// mode of search is needed. How plain a plan can be in this mode is known from any
-// answer, also from one that there are not the cords and dummies for: it can only
-// be less plain with fewer of them.
+// as its clauses promised.
 func (s *search) consider(d graph.Patch, a aim) bool {
-	d = s.hangSome(d)
-	if a == forTaste && !s.exact() {
-		s.see(d)
-		return true
-	}
-	if s.tooManyDummies(d) {
-		s.short = s.generous && a == forPlugs
-		return false
-	}
-	if !s.gives(d) {
-		return false
-	}
 	f, ok := s.see(d)
-	switch {
-	case !ok:
-		s.short = s.twins && a == forPlugs
-		return false
-	case a == forPlugs && f.score.plugs > s.optimum.least:
-		// Where nothing was needless, the lengths of cords made the difference.
-		s.short = s.twins && len(f.draft.Plugs()) == len(d.Plugs())
-		return false
-	}
-	return true
-}
-
-// lacks says whether the stock does not suffice for an answer, and sees to it
-// that it is asked for no more.
-func (s *search) lacks(d graph.Patch) bool {
-	if s.shelf.hall(d.Cords) == nil {
-		return false
-	}
-	if s.twins {
-		s.short = true
-		return true
-	}
-	return s.refineStock(d)
-}
-
-// tooManyDummies says whether a draft has more dummies than there are.
-func (t *task) tooManyDummies(d graph.Patch) bool {
-	return t.Studio.Dummies >= 0 && len(d.Dummies) > max(t.Studio.Dummies, len(t.present.Dummies))
-}
-
-// hangSome lets cords hang in place of the dummies that are lacking, where the
-// taste allows it and nothing on the net is at microphone level.
-func (t *task) hangSome(d graph.Patch) graph.Patch {
-	if !t.tooManyDummies(d) || t.options.Prefer != plan.PreferFewest {
-		return d
-	}
-	n := t.stateOf(d)
-	less := d.Clone()
-	for i := len(less.Dummies) - 1; i >= 0 && t.tooManyDummies(less); i-- {
-		j := less.Dummies[i]
-		if slices.Contains(t.present.Dummies, j) || n.Mic(n.NetOf(t.Jacks[j].Node)) || !t.shelf.anyHangs(j) {
-			continue
-		}
-		less.Dummies = slices.Delete(less.Dummies, i, i+1)
-		less.Cords = append(less.Cords, [2]int{j, graph.None})
-	}
-	less.Sort()
-	if t.shelf.hall(less.Cords) != nil {
-		return d
-	}
-	return less
+	return ok && (a != forPlugs || f.score.plugs <= s.optimum.least)
 }
 
 // found completes a draft that gives the session.

@@ -14,8 +14,8 @@ import (
 // of a multicore, two jacks of a mult. Of those that are as short, it has the
 // cords in the order of the bay, so that the first goes to the first.
 
-// straighten exchanges places as long as the cords become shorter by it.
-func (t *task) straighten(f *found) *found {
+// straightened exchanges places as long as the cords become shorter by it.
+func (t *task) straightened(f *found) *found {
 	s := straightener{task: t, trial: t.try(f.draft), best: f, alike: t.alikeNodes()}
 	for s.pass() {
 	}

@@ -1,0 +1,57 @@
+package planner_test
+
+import (
+	"slices"
+	"testing"
+
+	"bayhand/model/measure"
+	"bayhand/model/planner"
+)
+
+// Each stage pays: without it, plans of homes are worse. Where the exact search
+// would find by itself what an earlier stage does, it is given little work, as it
+// has in large rooms.
+func TestEachStagePays(t *testing.T) {
+	little := map[string]bool{"bound": true, "route": true, "rebuild": true}
+	for _, stage := range planner.Stages() {
+		t.Run(stage, func(t *testing.T) {
+			var with, without total
+			for _, draw := range homeTasks(t)[:8] {
+				q := draw()
+				if little[stage] {
+					q.effort = 1
+				}
+				with.add(qualityOf(t, q))
+				without.add(qualityOf(t, q, stage))
+			}
+			t.Logf("with %+v, without %+v", with, without)
+			if !with.better(without) {
+				t.Errorf("plans are no worse without: %+v, and %+v", with, without)
+			}
+		})
+	}
+	if names := planner.Stages(); !slices.Contains(names, "exact") || len(names) < 4 {
+		t.Errorf("the stages are %v", names)
+	}
+}
+
+// total is what some plans come to.
+type total struct {
+	missing, plugs, least, inBay, changed int
+	cords                                 measure.Length
+}
+
+func (t *total) add(q quality) {
+	if q.plugs == noPlan {
+		t.missing++
+		return
+	}
+	t.plugs, t.least, t.inBay, t.changed, t.cords = t.plugs+q.plugs, t.least+q.least, t.inBay+q.inBay, t.changed+q.changed, t.cords+q.cords
+}
+
+// better says whether no count is worse, and one is better.
+func (t *total) better(u total) bool {
+	worse := t.missing > u.missing || t.missing == u.missing && (t.plugs > u.plugs || t.least < u.least)
+	better := t.missing < u.missing || t.plugs < u.plugs || t.least > u.least || t.inBay < u.inBay || t.cords < u.cords
+	return better && !worse
+}
