@@ -30,7 +30,7 @@ type builder struct {
 	// forced bounds how often one may be taken away from another.
 	forced    int
 	wasClosed []bool // by crosspoint: it is closed in the present patch
-	lets      []int8 // see router
+	pluggable      []int8 // see router
 	best      []hop
 	ctx       context.Context
 	// work counts the hops that were looked at, and limit bounds them.
@@ -57,8 +57,8 @@ const (
 // they cost, and in a small room in the session's as well. It is nil if none is
 // found. It ends with one that handles no more plugs than the least that is
 // known.
-func (t *task) build(ctx context.Context, least int) *found {
-	var best *found
+func (t *task) build(ctx context.Context, least int) *candidate {
+	var best *candidate
 	for _, clear := range []bool{false, true} {
 		b := t.newBuilder(ctx)
 		b.told = func() { t.tell(0, least, best) }
@@ -68,7 +68,7 @@ func (t *task) build(ctx context.Context, least int) *found {
 		if best != nil && (best.reaches(least) || len(t.Jacks) > large) {
 			break // what can be better is found by rebuilding
 		}
-		start := b.draft()
+		start := b.patch()
 		orders := [][]int{b.cheapestFirst()}
 		if len(t.Jacks) <= small {
 			orders = append(orders, b.asWritten())
@@ -87,12 +87,12 @@ func (t *task) build(ctx context.Context, least int) *found {
 }
 
 // reaches says whether a plan is plain and handles no more plugs than the least.
-func (f *found) reaches(least int) bool {
-	return f != nil && f.score.taste == 0 && f.score.plugs <= least
+func (f *candidate) reaches(least int) bool {
+	return f != nil && f.score.unplain == 0 && f.score.plugs <= least
 }
 
 // run builds from a draft, with the wants in some order first.
-func (b *builder) run(start graph.Patch, order []int) *found {
+func (b *builder) run(start graph.Patch, order []int) *candidate {
 	for range rounds {
 		b.forced, b.work, b.limit = forces+4*len(order), 0, roundWork+workByWant*len(b.unmet(order))
 		left := b.mend(order)
@@ -113,7 +113,7 @@ func (t *task) newBuilder(ctx context.Context) *builder {
 	b := &builder{
 		ctx: ctx, trial: t.try(t.present), placed: map[graph.Part]bool{}, idle: map[graph.Part]bool{}, near: make([][]int, len(t.Jacks)),
 		oldAt: make([]int, len(t.Jacks)), ousted: map[graph.Part]int{},
-		wasClosed: make([]bool, len(t.Crosses)), lets: make([]int8, len(t.Nodes)), best: make([]hop, len(t.Nodes)),
+		wasClosed: make([]bool, len(t.Crosses)), pluggable: make([]int8, len(t.Nodes)), best: make([]hop, len(t.Nodes)),
 	}
 	for _, x := range t.present.Crosses {
 		b.wasClosed[x] = true
@@ -160,7 +160,7 @@ func (b *builder) cheapestFirst() []int {
 func (b *builder) look(clear bool) bool {
 	any := false
 	for _, p := range b.parts(b.present) {
-		out := b.together(p)
+		out := b.withGang(p)
 		if out == nil {
 			continue
 		}
@@ -184,7 +184,7 @@ func (b *builder) look(clear bool) bool {
 
 // reset goes back to where the rounds begin.
 func (b *builder) reset(start graph.Patch) {
-	was, is := b.draft().Parts(), start.Parts()
+	was, is := b.patch().Parts(), start.Parts()
 	b.change(without(was, is), without(is, was))
 	clear(b.placed)
 }
@@ -205,12 +205,12 @@ func raised(order, first []int) []int {
 }
 
 // finish completes what was built, where package heard confirms it.
-func (b *builder) finish() *found {
-	d := b.draft()
+func (b *builder) finish() *candidate {
+	d := b.patch()
 	if !b.sound(d) || !b.gives(d) {
 		return nil
 	}
-	f, ok := b.found(d)
+	f, ok := b.prunedCandidate(d)
 	if !ok {
 		return nil
 	}

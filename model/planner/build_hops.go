@@ -63,15 +63,15 @@ type router struct {
 	left []int
 	// lets says of each node whether the signal may be plugged into it: 1 yes, -1
 	// no, 0 where nobody asked.
-	lets []int8
+	pluggable []int8
 }
 
 // cheapest is the cheapest way from what a source drives to a node: what it puts
 // in, the last first. It is nil if there is no way.
 func (b *builder) cheapest(source, to int, barred map[graph.Part]bool, ousting bool) []graph.Part {
-	clear(b.lets)
+	clear(b.pluggable)
 	clear(b.best)
-	r := &router{builder: b, source: source, to: to, barred: barred, ousting: ousting, best: b.best, lets: b.lets, left: b.stockLeft()}
+	r := &router{builder: b, source: source, to: to, barred: barred, ousting: ousting, best: b.best, pluggable: b.pluggable, left: b.stockLeft()}
 	start := b.Node[b.Sources[source]]
 	r.best[start] = hop{from: graph.None, known: true}
 	for r.open = (frontier{{node: start}}); len(r.open) > 0; {
@@ -338,11 +338,11 @@ func (b *builder) enters(n, source, to int) bool {
 // output there would be joined with it.
 func (r *router) plugsInto(j int) bool {
 	n := r.Jacks[j].Node
-	if r.lets[n] == 0 {
-		r.lets[n] = -1
+	if r.pluggable[n] == 0 {
+		r.pluggable[n] = -1
 		if len(r.Always(n)) == 0 && r.enters(n, r.source, r.to) {
-			r.lets[n] = 1
+			r.pluggable[n] = 1
 		}
 	}
-	return r.lets[n] > 0
+	return r.pluggable[n] > 0
 }

@@ -128,7 +128,7 @@ func (b *builder) takeBack(way []graph.Step) bool {
 		if !b.placed[p] {
 			continue
 		}
-		out := b.together(p)
+		out := b.withGang(p)
 		b.change(out, nil)
 		for _, q := range out {
 			delete(b.placed, q)
@@ -173,11 +173,11 @@ func corded(parts []graph.Part) bool {
 
 // suffices says whether the stock has the cords that are in, but for those that
 // are worth nothing and can be pulled.
-func (b *builder) suffices() bool { return b.shelf.hall(b.inUse()) == nil }
+func (b *builder) suffices() bool { return b.stock.shortage(b.inUse()) == nil }
 
 // inUse are the cords that are in and not idle.
 func (b *builder) inUse() [][2]int {
-	return slices.DeleteFunc(b.draft().Cords, func(c [2]int) bool { return b.idle[graph.Part{Kind: graph.Cord, A: c[0], B: c[1]}] })
+	return slices.DeleteFunc(b.patch().Cords, func(c [2]int) bool { return b.idle[graph.Part{Kind: graph.Cord, A: c[0], B: c[1]}] })
 }
 
 // keepAway keeps a source away from a node: it takes out what is on the way, or
@@ -225,7 +225,7 @@ func (b *builder) takeOut(p graph.Part) bool {
 	if b.placed[p] {
 		return false
 	}
-	out := b.together(p)
+	out := b.withGang(p)
 	return out != nil && b.attempt(out, nil)
 }
 
@@ -239,7 +239,7 @@ func (b *builder) breakNormal(m int) bool {
 		}
 		p := graph.Part{Kind: graph.Dummy, A: j}
 		if b.dummiesLeft() <= 0 {
-			if b.options.Prefer != plan.PreferFewest || b.micNear(j) || !b.shelf.anyHangs(j) {
+			if b.options.Prefer != plan.PreferFewest || b.micNear(j) || !b.stock.anyHangs(j) {
 				continue
 			}
 			p = graph.Part{Kind: graph.Cord, A: j, B: graph.None}

@@ -97,7 +97,7 @@ func (b *builder) giveBack(gone, fresh []graph.Part) []graph.Part {
 			if c[1] == graph.None || !b.placed[p] || slices.Contains(fresh, p) {
 				continue
 			}
-			if longest.Kind == 0 || b.shelf.need(p.A, p.B) > b.shelf.need(longest.A, longest.B) {
+			if longest.Kind == 0 || b.stock.need(p.A, p.B) > b.stock.need(longest.A, longest.B) {
 				longest = p
 			}
 		}
@@ -149,7 +149,7 @@ func bar(way []graph.Part, barred map[graph.Part]bool) bool {
 // what is in its jacks, and what else the outputs of its crosspoints listen to.
 func (b *builder) replaced(way []graph.Part) (gone, fresh []graph.Part) {
 	out := func(p graph.Part) {
-		for _, q := range b.together(p) {
+		for _, q := range b.withGang(p) {
 			if !slices.Contains(gone, q) {
 				gone = append(gone, q)
 			}

@@ -72,7 +72,7 @@ func TestBuild(t *testing.T) {
 	}
 }
 
-func described(f *found) string {
+func described(f *candidate) string {
 	var all []string
 	for _, c := range f.target.Cords {
 		all = append(all, c.A.String()+"-"+c.B.String())

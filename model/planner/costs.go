@@ -23,9 +23,9 @@ type costs struct {
 	// stays says for an old cord's end that its plug stays while the other moves.
 	stays map[[2]int]clause.Lit // old cord, jack
 	// hung says that the plug in a jack is of an old cord that now hangs.
-	hung map[int]clause.Lit
+	staysHanging map[int]clause.Lit
 	// grown says that an old cord that hung from a jack has its other end in now.
-	grown map[int]clause.Lit
+	gainsEnd map[int]clause.Lit
 	found []cost
 	// held are the costs of what is in the bay at the end: two for a cord, one for
 	// any other plug.
@@ -36,7 +36,7 @@ type costs struct {
 // the bay at the end. A new cord is the same cost in both, so that what was
 // learned of the one serves the other.
 func (e *encoding) plugCosts() (handled, held []cost) {
-	c := costs{encoding: e, stays: map[[2]int]clause.Lit{}, hung: map[int]clause.Lit{}, grown: map[int]clause.Lit{}}
+	c := costs{encoding: e, stays: map[[2]int]clause.Lit{}, staysHanging: map[int]clause.Lit{}, gainsEnd: map[int]clause.Lit{}}
 	for i, old := range e.present.Cords {
 		if old[1] == graph.None {
 			c.addHanging(i, old[0])
@@ -78,7 +78,7 @@ func (c *costs) addOld(i int, old [2]int) {
 		if c.loose[j] != clause.False {
 			l := c.Var()
 			c.Add(l.Not(), c.loose[j])
-			c.hung[j] = l
+			c.staysHanging[j] = l
 			half = append(half, l)
 		}
 	}
@@ -127,7 +127,7 @@ func (c *costs) addHanging(i, j int) {
 	kept := []clause.Lit{c.loose[j]}
 	if lits := c.others(i, j, graph.None); len(lits) > 0 {
 		l := c.Var()
-		c.grown[j] = l
+		c.gainsEnd[j] = l
 		c.Add(append(lits, l.Not())...)
 		kept = append(kept, l)
 	}
@@ -145,7 +145,7 @@ func (c *costs) oneFromOne() {
 			if l, ok := c.stays[[2]int{i, j}]; ok {
 				from[j] = l
 			}
-			if l, ok := c.grown[j]; ok && old[1] == graph.None {
+			if l, ok := c.gainsEnd[j]; ok && old[1] == graph.None {
 				from[j] = l
 			}
 		}
@@ -216,7 +216,7 @@ func (c *costs) chargeBySource(j int, plugged clause.Lit) {
 func (c *costs) grownAt(ends [2]int) []clause.Lit {
 	var lits []clause.Lit
 	for _, j := range ends {
-		if l, ok := c.grown[j]; ok {
+		if l, ok := c.gainsEnd[j]; ok {
 			lits = append(lits, l)
 		}
 	}
@@ -245,7 +245,7 @@ func (c *costs) addSingles() {
 		if c.loose[j] == clause.False || hanging[j] {
 			continue
 		}
-		hung, ok := c.hung[j]
+		hung, ok := c.staysHanging[j]
 		if !ok {
 			c.charge(c.loose[j], 1)
 			continue

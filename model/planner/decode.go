@@ -37,9 +37,9 @@ func (e *encoding) decode() graph.Patch {
 	return d
 }
 
-// remember makes the search try a draft first: what is in it, and what is on
+// preferPatch makes the search try a draft first: what is in it, and what is on
 // each node by it.
-func (e *encoding) remember(d graph.Patch) {
+func (e *encoding) preferPatch(d graph.Patch) {
 	try := func(l clause.Lit, in bool) {
 		switch {
 		case l == clause.True || l == clause.False:

@@ -55,7 +55,7 @@ func (e *encoding) addSingles() {
 		if e.guarding[j] && e.Studio.Dummies != 0 || kept[j] {
 			e.dummy[j] = e.Var()
 		}
-		mayHang := e.guarding[j] && !e.Nodes[e.Jacks[j].Node].Mic && e.shelf.anyHangs(j)
+		mayHang := e.guarding[j] && !e.Nodes[e.Jacks[j].Node].Mic && e.stock.anyHangs(j)
 		if mayHang || hanging[j] && (e.guarding[j] || e.options.LeaveCords) {
 			e.loose[j] = e.Var()
 		}
@@ -67,7 +67,7 @@ func (e *encoding) cordMakesSense(i, j int) bool {
 	if e.options.LeaveCords && slices.Contains(e.present.Cords, [2]int{i, j}) {
 		return true
 	}
-	if !e.usable(i) || !e.usable(j) || !e.shelf.any(i, j) {
+	if !e.usable(i) || !e.usable(j) || !e.stock.any(i, j) {
 		return false
 	}
 	n, m := e.Jacks[i].Node, e.Jacks[j].Node
@@ -152,10 +152,10 @@ func (e *encoding) across(c, j int) int { return e.cords[c].ends[0] + e.cords[c]
 // addLeads lets each port that is wired to nothing have one lead.
 func (e *encoding) addLeads() {
 	for port := range e.Ports {
-		if e.robs(port) {
+		if e.takesOverWanted(port) {
 			continue
 		}
-		front, asked := e.isFront(port), e.askedAt(e.Node[e.Ports[port]])
+		front, asked := e.isOverride(port), e.askedAt(e.Node[e.Ports[port]])
 		var lits []clause.Lit
 		for j := range e.Jacks {
 			if !e.leadMayBe(port, j, front, asked) {
@@ -188,9 +188,9 @@ func (e *encoding) leadMayBe(port, j int, front, asked bool) bool {
 	return e.guarding[j] || asked && e.leadMakesSense(e.Node[e.Ports[port]], e.Jacks[j].Node)
 }
 
-// isFront says whether a lead in a port takes over an input at the rear.
-func (t *task) isFront(port int) bool {
-	for _, front := range t.front {
+// isOverride says whether a lead in a port takes over an input at the rear.
+func (t *task) isOverride(port int) bool {
+	for _, front := range t.override {
 		if front == port {
 			return true
 		}

@@ -9,7 +9,7 @@ import (
 // ends there, or one output of a relay matrix.
 func (t *task) leaf(n int) bool {
 	at := t.Nodes[n]
-	if len(t.Always(n)) > 0 || len(at.Ports) > 0 || t.lets(n) {
+	if len(t.Always(n)) > 0 || len(at.Ports) > 0 || t.floats(n) {
 		return false
 	}
 	var jacks []int

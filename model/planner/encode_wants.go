@@ -30,7 +30,7 @@ func (e *encoding) addWants() {
 			continue
 		}
 		hush[at] = e.hushLits[i]
-		if _, ok := e.front[at]; ok && !e.soft {
+		if _, ok := e.override[at]; ok && !e.soft {
 			continue // see addFronts
 		}
 		for _, l := range e.heardAt(e.Node[at]) {
@@ -42,16 +42,16 @@ func (e *encoding) addWants() {
 	}
 }
 
-// addFronts lets an input that could be taken over from the front hear what it
+// addOverrides lets an input that could be taken over from the front hear what it
 // must not only where a lead is in the socket there.
-func (e *encoding) addFronts() {
-	for _, in := range sortedKeys(e.front) {
+func (e *encoding) addOverrides() {
+	for _, in := range sortedKeys(e.override) {
 		if len(e.asks[in].wants) > 0 {
 			continue
 		}
 		var taken []clause.Lit
 		for _, l := range e.leads {
-			if l.port == e.front[in] {
+			if l.port == e.override[in] {
 				taken = append(taken, l.lit)
 			}
 		}
@@ -134,7 +134,7 @@ func (e *encoding) addNeeds() {
 func (e *encoding) addBreakNeed(l clause.Lit, j int) {
 	var broken []int
 	for _, m := range e.Jacks[j].Normals {
-		if e.Normals[m].Breaks(j) && e.risky(e.Normals[m], j) {
+		if e.Normals[m].Breaks(j) && e.worthBreaking(e.Normals[m], j) {
 			broken = append(broken, m)
 		}
 	}
@@ -151,22 +151,22 @@ func (e *encoding) addBreakNeed(l clause.Lit, j int) {
 	switch {
 	case len(drivesA)+len(drivesB) == 0:
 		e.Add(l.Not(), e.alive(a), e.alive(b))
-	case len(drivesB) == 0 && e.dull(m, m.B, j):
-		e.addMinded(l, drivesA[0], b)
-	case len(drivesA) == 0 && e.dull(m, m.A, j):
-		e.addMinded(l, drivesB[0], a)
+	case len(drivesB) == 0 && e.onlyByNormal(m, m.B, j):
+		e.addForbidden(l, drivesA[0], b)
+	case len(drivesA) == 0 && e.onlyByNormal(m, m.A, j):
+		e.addForbidden(l, drivesB[0], a)
 	}
 }
 
 // addMinded: an amplifier that is kept away from an input carries something
 // that the input must not hear.
-func (e *encoding) addMinded(l clause.Lit, driver, n int) {
+func (e *encoding) addForbidden(l clause.Lit, driver, n int) {
 	if _, ok := e.SourceAt(driver); ok {
 		return
 	}
 	minded := []clause.Lit{l.Not()}
 	for _, s := range e.wanted {
-		if e.minds(n, s) {
+		if e.forbids(n, s) {
 			minded = append(minded, e.carries[e.Amplifier(driver)][s])
 		}
 	}
@@ -210,7 +210,7 @@ func (e *encoding) addUsefulDriver(l clause.Lit, n int) {
 // asks for something, or another way leads on from it than by the jack that the
 // cord is in.
 func (e *encoding) addTaken(l clause.Lit, n, jack int) {
-	if len(e.wantsAt[n]) > 0 || e.lets(n) {
+	if len(e.wantsAt[n]) > 0 || e.floats(n) {
 		return
 	}
 	if e.onward[n] == nil {
@@ -271,7 +271,7 @@ func (e *encoding) addRelayNeed(x int) {
 
 // addTakenFrom is addTaken for a crosspoint of a relay.
 func (e *encoding) addTakenFrom(l clause.Lit, n int) {
-	if len(e.wantsAt[n]) > 0 || e.lets(n) {
+	if len(e.wantsAt[n]) > 0 || e.floats(n) {
 		return
 	}
 	lits := append(e.amplifiersAt(n), l.Not())

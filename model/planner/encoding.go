@@ -102,10 +102,10 @@ func newEncoding(t *task, soft bool, known graph.Patch) *encoding {
 	e.addHearing()
 	e.addAmplifiers()
 	e.addWants()
-	e.addFronts()
+	e.addOverrides()
 	e.addNeeds()
 	e.Check = e.refuseRings
-	e.remember(known)
+	e.preferPatch(known)
 	return e
 }
 
@@ -302,8 +302,8 @@ func (t *task) amplified(n int) bool {
 	return false
 }
 
-// lets says whether an amplifier's output that can let go stands at a node.
-func (t *task) lets(n int) bool {
+// floats says whether an amplifier's output that can let go stands at a node.
+func (t *task) floats(n int) bool {
 	for _, o := range t.Nodes[n].Outputs {
 		if !t.Outputs[o].Relay && t.Outputs[o].HighImpedance {
 			return true
@@ -317,7 +317,7 @@ func (t *task) lets(n int) bool {
 func (t *task) end(j int) bool {
 	n := t.Jacks[j].Node
 	at := &t.Nodes[n]
-	if len(t.Always(n)) > 0 || len(at.Ports) > 0 || t.relays(n) || t.lets(n) {
+	if len(t.Always(n)) > 0 || len(at.Ports) > 0 || t.relays(n) || t.floats(n) {
 		return false
 	}
 	for _, k := range at.Jacks {
@@ -337,14 +337,14 @@ func (t *task) end(j int) bool {
 // breaks: not where the normal would only let an input hear what it may.
 func (t *task) guards(j int) bool {
 	for _, m := range t.Jacks[j].Normals {
-		if t.Normals[m].Breaks(j) && t.risky(t.Normals[m], j) {
+		if t.Normals[m].Breaks(j) && t.worthBreaking(t.Normals[m], j) {
 			return true
 		}
 	}
 	return false
 }
 
-func (t *task) risky(m graph.Normal, j int) bool {
+func (t *task) worthBreaking(m graph.Normal, j int) bool {
 	a, b := t.Jacks[m.A].Node, t.Jacks[m.B].Node
 	drivesA, drivesB := t.Always(a), t.Always(b)
 	switch {
@@ -353,19 +353,19 @@ func (t *task) risky(m graph.Normal, j int) bool {
 	case len(drivesA) > 0 && len(drivesB) > 0:
 		return true
 	case len(drivesA) > 0:
-		return !t.dull(m, m.B, j) || t.mindsDriver(b, drivesA[0])
+		return !t.onlyByNormal(m, m.B, j) || t.forbidsDriver(b, drivesA[0])
 	case len(drivesB) > 0:
-		return !t.dull(m, m.A, j) || t.mindsDriver(a, drivesB[0])
+		return !t.onlyByNormal(m, m.A, j) || t.forbidsDriver(a, drivesB[0])
 	}
 	return true
 }
 
-// dull says whether the node of a jack at the end of a normal has nothing else
+// onlyByNormal says whether the node of a jack at the end of a normal has nothing else
 // that could drive it while the normal would hold but for the plug in j.
-func (t *task) dull(m graph.Normal, end, j int) bool {
+func (t *task) onlyByNormal(m graph.Normal, end, j int) bool {
 	n := t.Jacks[end].Node
 	at := &t.Nodes[n]
-	if len(at.Normals) > 1 || len(at.Ports) > 0 || t.relays(n) || t.lets(n) {
+	if len(at.Normals) > 1 || len(at.Ports) > 0 || t.relays(n) || t.floats(n) {
 		return false
 	}
 	for _, k := range at.Jacks {
@@ -376,9 +376,9 @@ func (t *task) dull(m graph.Normal, end, j int) bool {
 	return true
 }
 
-func (t *task) mindsDriver(n, driver int) bool {
+func (t *task) forbidsDriver(n, driver int) bool {
 	if s, ok := t.SourceAt(driver); ok {
-		return t.minds(n, s)
+		return t.forbids(n, s)
 	}
-	return slices.ContainsFunc(t.wanted, func(s int) bool { return t.minds(n, s) })
+	return slices.ContainsFunc(t.wanted, func(s int) bool { return t.forbids(n, s) })
 }

@@ -32,29 +32,29 @@ func (t *task) explain(ctx context.Context) (*plan.Plan, error) {
 	return t.partly(ctx, dropped, p.Missing)
 }
 
-// asked is one want or silence, by its literal.
-type asked struct {
+// wish is one want or silence, by its literal.
+type wish struct {
 	lit  clause.Lit
 	text string
 	key  string
 }
 
-func (e *encoding) asked() []asked {
-	var all []asked
+func (e *encoding) wishes() []wish {
+	var all []wish
 	for i, w := range e.session.Wants {
-		all = append(all, asked{e.wantLits[i], wantText(w), w.Key})
+		all = append(all, wish{e.wantLits[i], wantText(w), w.Key})
 	}
 	for i, p := range e.session.Silent {
-		all = append(all, asked{e.hushLits[i], "silence at " + p.String(), "silent"})
+		all = append(all, wish{e.hushLits[i], "silence at " + p.String(), "silent"})
 	}
 	return all
 }
 
 // fewestDropped finds a smallest set of wants and silences to do without; nil
 // if the work was spent before.
-func (e *encoding) fewestDropped(effort int64) []asked {
+func (e *encoding) fewestDropped(effort int64) []wish {
 	o := newOptimum(e.Solver, e.Work+effort)
-	all := e.asked()
+	all := e.wishes()
 	for _, a := range all {
 		o.add(a.lit.Not(), 1, ungrouped)
 	}
@@ -62,7 +62,7 @@ func (e *encoding) fewestDropped(effort int64) []asked {
 		if d := e.decode(); e.refine(d) || e.refineStock(d) {
 			continue
 		}
-		var dropped []asked
+		var dropped []wish
 		for _, a := range all {
 			if !e.Value(a.lit) {
 				dropped = append(dropped, a)
@@ -76,11 +76,11 @@ func (e *encoding) fewestDropped(effort int64) []asked {
 // why says what stands in the way of one want that was dropped: the kept wants
 // with which it cannot be had, found by trying without each of them, and what
 // would make it possible.
-func (e *encoding) why(ctx context.Context, a asked, dropped []asked) plan.Missing {
+func (e *encoding) why(ctx context.Context, a wish, dropped []wish) plan.Missing {
 	m := plan.Missing{Want: a.text, Key: a.key}
-	var with []asked
-	for _, k := range e.asked() {
-		if !slices.ContainsFunc(dropped, func(d asked) bool { return d.lit == k.lit }) {
+	var with []wish
+	for _, k := range e.wishes() {
+		if !slices.ContainsFunc(dropped, func(d wish) bool { return d.lit == k.lit }) {
 			with = append(with, k)
 		}
 	}
@@ -104,7 +104,7 @@ func (e *encoding) why(ctx context.Context, a asked, dropped []asked) plan.Missi
 }
 
 // canBeHad says whether a want can be had together with others.
-func (e *encoding) canBeHad(a asked, with []asked) bool {
+func (e *encoding) canBeHad(a wish, with []wish) bool {
 	lits := []clause.Lit{a.lit}
 	for _, k := range with {
 		lits = append(lits, k.lit)
@@ -117,7 +117,7 @@ func (e *encoding) canBeHad(a asked, with []asked) bool {
 	return false
 }
 
-func join(all []asked) string {
+func join(all []wish) string {
 	texts := make([]string, len(all))
 	for i, a := range all {
 		texts[i] = a.text
@@ -126,10 +126,10 @@ func join(all []asked) string {
 }
 
 // partly plans a session without what was dropped.
-func (t *task) partly(ctx context.Context, dropped []asked, missing []plan.Missing) (*plan.Plan, error) {
+func (t *task) partly(ctx context.Context, dropped []wish, missing []plan.Missing) (*plan.Plan, error) {
 	less := *t.session
 	gone := func(text string) bool {
-		return slices.ContainsFunc(dropped, func(a asked) bool { return a.text == text })
+		return slices.ContainsFunc(dropped, func(a wish) bool { return a.text == text })
 	}
 	less.Wants = slices.DeleteFunc(slices.Clone(less.Wants), func(w session.Want) bool { return gone(wantText(w)) })
 	less.Silent = slices.Clone(less.Silent)

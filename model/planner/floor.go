@@ -70,7 +70,7 @@ type floorer struct {
 	used    map[int]bool
 	detours map[int]int
 	// robbed are inputs that a socket at the front can take over, as points.
-	robbed map[int]bool
+	overridable map[int]bool
 	// pulled are dummies that stand where an entry must be.
 	pulled int
 }
@@ -86,7 +86,7 @@ const (
 )
 
 func (t *task) newFloor() *floorer {
-	f := &floorer{task: t, wants: map[int][]int{}, sourcesFor: map[int][]int{}, isGone: make([]bool, len(t.present.Cords)), held: make([]holding, len(t.Jacks)), entering: map[int][]int{}, counted: make([]bool, len(t.Normals)), robbed: map[int]bool{}, detours: map[int]int{}}
+	f := &floorer{task: t, wants: map[int][]int{}, sourcesFor: map[int][]int{}, isGone: make([]bool, len(t.present.Cords)), held: make([]holding, len(t.Jacks)), entering: map[int][]int{}, counted: make([]bool, len(t.Normals)), overridable: map[int]bool{}, detours: map[int]int{}}
 	for _, w := range t.session.Wants {
 		s := t.SourceOf[w.Source]
 		n := t.Node[t.Number[w.Destination]]
@@ -95,7 +95,7 @@ func (t *task) newFloor() *floorer {
 	for _, g := range t.Studio.Gear {
 		for _, s := range g.Steals {
 			if at, ok := t.Number[s.Rear]; ok {
-				f.robbed[at] = true
+				f.overridable[at] = true
 			}
 		}
 	}

@@ -55,7 +55,7 @@ func (f *floorer) addBreak(over []int) {
 	b := breaking{by: map[int]bool{}}
 	for _, m := range over {
 		for _, j := range []int{f.Normals[m].A, f.Normals[m].B} {
-			if f.Normals[m].Breaks(j) && (f.used[j] || f.stays(j) || !f.spared(j, b.by)) {
+			if f.Normals[m].Breaks(j) && (f.used[j] || f.stays(j) || !f.freeOfEntries(j, b.by)) {
 				return
 			}
 			if f.Normals[m].Breaks(j) {
@@ -93,10 +93,10 @@ func (f *floorer) clashes(n, m int) bool {
 	return f.intrudes(n, m) || len(f.Always(n)) > 0 && len(f.Always(m)) > 0
 }
 
-// spared says whether the cords and leads of the entries have no plug in a jack.
+// freeOfEntries says whether the cords and leads of the entries have no plug in a jack.
 // It adds the sources of which a cord could be there if one more than is counted
 // brought them to it first.
-func (f *floorer) spared(j int, by map[int]bool) bool {
+func (f *floorer) freeOfEntries(j int, by map[int]bool) bool {
 	n := f.Jacks[j].Node
 	for _, e := range f.entries {
 		switch {

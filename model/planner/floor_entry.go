@@ -50,7 +50,7 @@ func (f *floorer) enter(source int) int {
 	if ok {
 		more++
 	}
-	if f.cramped(at, source, more, displaced) {
+	if f.lacksJacks(at, source, more, displaced) {
 		more++
 	}
 	for range more {
@@ -90,16 +90,16 @@ func (f *floorer) mended(at, source int, lacking []int, taken map[int]bool) int 
 	return regions
 }
 
-// cramped says whether the cords of the entries of a source are not enough, for
+// lacksJacks says whether the cords of the entries of a source are not enough, for
 // want of jacks that they could come from: those where the source is by what is
 // in, or after it has come into the regions. A jack of which the plug stands alone
 // can be the end of a way only. More is how many cords there are beside, and
 // displaced are the places of the regions that they come into.
-func (f *floorer) cramped(at, source, more int, displaced []int) bool {
+func (f *floorer) lacksJacks(at, source, more int, displaced []int) bool {
 	entries := f.entering[source]
 	need, jacks := len(entries)+more, 0
 	for _, e := range entries {
-		if !slices.ContainsFunc(f.entries[e].jacks, func(j int) bool { return f.usable(j) && f.barren(j) }) {
+		if !slices.ContainsFunc(f.entries[e].jacks, func(j int) bool { return f.usable(j) && f.noSource(j) }) {
 			need++ // one of its jacks is where the cord ends
 		}
 	}
@@ -112,7 +112,7 @@ func (f *floorer) cramped(at, source, more int, displaced []int) bool {
 	f.walkAll(starts, source, f.next, false, func(place int) bool {
 		if place < len(f.Nodes) {
 			for _, j := range f.Nodes[place].Jacks {
-				if f.usable(j) && !f.barren(j) {
+				if f.usable(j) && !f.noSource(j) {
 					jacks++
 				}
 			}
@@ -134,7 +134,7 @@ func (f *floorer) displaces(at, source int, taken map[int]bool) (places []int, o
 	f.walk(at, source, f.next, false, func(place int) bool {
 		if place < len(f.Nodes) {
 			for _, j := range f.Nodes[place].Jacks {
-				if f.usable(j) && !f.barren(j) {
+				if f.usable(j) && !f.noSource(j) {
 					jacks = append(jacks, j)
 				}
 			}

@@ -63,11 +63,11 @@ func (f *floorer) couldServe(j, driver int) bool {
 // deadEnd says whether a signal that a plug brings to a jack goes no further, and
 // none comes there that the plug could take elsewhere.
 func (f *floorer) deadEnd(j int) bool {
-	return f.barren(j) && !f.amplified(f.Jacks[j].Node)
+	return f.noSource(j) && !f.amplified(f.Jacks[j].Node)
 }
 
-// barren says whether no signal that a plug could take elsewhere comes to a jack.
-func (f *floorer) barren(j int) bool {
+// noSource says whether no signal that a plug could take elsewhere comes to a jack.
+func (f *floorer) noSource(j int) bool {
 	return f.end(j) && (!f.options.LeaveCords || len(f.Nodes[f.Jacks[j].Node].Jacks) == 1)
 }
 
@@ -106,11 +106,11 @@ func (f *floorer) hangs(i int) bool {
 
 func (f *floorer) hangsFrom(j int) bool {
 	n := f.Jacks[j].Node
-	if !f.usable(j) || f.Nodes[n].Mic || !f.shelf.anyHangs(j) || f.barren(j) && len(f.sourcesFor[n]) > 0 {
+	if !f.usable(j) || f.Nodes[n].Mic || !f.stock.anyHangs(j) || f.noSource(j) && len(f.sourcesFor[n]) > 0 {
 		return false
 	}
 	return f.options.LeaveCords || slices.ContainsFunc(f.Jacks[j].Normals, func(m int) bool {
-		return f.Normals[m].Breaks(j) && f.risky(f.Normals[m], j) && !f.counted[m] && !f.harmless(m, j)
+		return f.Normals[m].Breaks(j) && f.worthBreaking(f.Normals[m], j) && !f.counted[m] && !f.harmless(m, j)
 	})
 }
 
@@ -126,7 +126,7 @@ func (f *floorer) harmless(m, j int) bool {
 	case len(f.Nodes[o].Sources) > 0:
 		return f.deadEnd(j) && !f.passesOn(n)
 	case len(f.Nodes[n].Sources) > 0:
-		return f.dull(f.Normals[m], other, j) && !f.amplified(o) && !f.passesOn(o)
+		return f.onlyByNormal(f.Normals[m], other, j) && !f.amplified(o) && !f.passesOn(o)
 	}
 	return false
 }
@@ -147,7 +147,7 @@ func (f *floorer) becomes(i int) []int {
 	}
 	for b, m := range f.breaks {
 		c := f.present.Cords[i]
-		if slices.ContainsFunc(c[:], func(j int) bool { return j != graph.None && f.detains(j, m) }) {
+		if slices.ContainsFunc(c[:], func(j int) bool { return j != graph.None && f.couldBring(j, m) }) {
 			found = append(found, len(f.entries)+b)
 			continue
 		}
@@ -158,9 +158,9 @@ func (f *floorer) becomes(i int) []int {
 	return found
 }
 
-// detains says whether a cord that stays in a jack could be the one more that
+// couldBring says whether a cord that stays in a jack could be the one more that
 // brings a source to where its cord makes a break.
-func (f *floorer) detains(j int, b breaking) bool {
+func (f *floorer) couldBring(j int, b breaking) bool {
 	if !f.usable(j) || f.deadEnd(j) {
 		return false
 	}
@@ -225,7 +225,7 @@ func (f *floorer) couldJoin(i, j, k int) bool {
 // feeds says whether a node could have what is asked for at a jack of which the
 // plug is the only way.
 func (f *floorer) feeds(j, from int) bool {
-	return !f.barren(j) || !slices.ContainsFunc(f.sourcesFor[f.Jacks[j].Node], func(s int) bool { return !f.mayBe(from, s) })
+	return !f.noSource(j) || !slices.ContainsFunc(f.sourcesFor[f.Jacks[j].Node], func(s int) bool { return !f.mayBe(from, s) })
 }
 
 // matching is how many of some things can have one partner each of those that are

@@ -21,13 +21,13 @@ type ways struct {
 // way leads to a place; shut is one of a normal that a dummy breaks now.
 type way struct {
 	to   int
-	shut bool
+	brokenByDummy bool
 	// breaks are the jacks in which a plug breaks it; nowhere for none.
 	breaks [2]int
 }
 
-// lasting is a way that no plug breaks.
-var lasting = way{breaks: [2]int{graph.None, graph.None}}
+// unbreakable is a way that no plug breaks.
+var unbreakable = way{breaks: [2]int{graph.None, graph.None}}
 
 func (f *floorer) addWays() {
 	f.plugged = graph.None
@@ -35,7 +35,7 @@ func (f *floorer) addWays() {
 	f.next, f.before = make([][]way, places), make([][]way, places)
 	f.seen = make([]int, places)
 	for _, m := range f.Normals {
-		w := way{shut: f.shut(m), breaks: [2]int{graph.None, graph.None}}
+		w := way{brokenByDummy: f.brokenByDummy(m), breaks: [2]int{graph.None, graph.None}}
 		for i, j := range []int{m.A, m.B} {
 			if m.Breaks(j) {
 				w.breaks[i] = j
@@ -45,18 +45,18 @@ func (f *floorer) addWays() {
 	}
 	for i, c := range f.present.Cords {
 		if c[1] != graph.None && !f.isGone[i] {
-			f.join(f.Jacks[c[0]].Node, f.Jacks[c[1]].Node, lasting)
+			f.join(f.Jacks[c[0]].Node, f.Jacks[c[1]].Node, unbreakable)
 		}
 	}
 	for _, l := range f.present.Leads {
-		f.join(f.Node[f.Ports[l[0]]], f.Jacks[l[1]].Node, lasting)
+		f.join(f.Node[f.Ports[l[0]]], f.Jacks[l[1]].Node, unbreakable)
 	}
 	f.addCrossways()
 }
 
-// shut says whether a dummy that could stay breaks a normal. A jack of several
+// brokenByDummy says whether a dummy that could stay breaks a normal. A jack of several
 // normals is left out: to pull its dummy could mend more than one.
-func (f *floorer) shut(m graph.Normal) bool {
+func (f *floorer) brokenByDummy(m graph.Normal) bool {
 	for _, j := range []int{m.A, m.B} {
 		if m.Breaks(j) && f.held[j] == holdsDummy && !f.dummyGoes(j) && len(f.Jacks[j].Normals) == 1 {
 			return true
@@ -88,7 +88,7 @@ func (f *floorer) addCrossways() {
 	for i, m := range f.Studio.Matrices {
 		place[m.Name] = len(f.Nodes) + i
 		for n := 1; n <= m.Inputs; n++ {
-			f.lead(f.Node[f.Number[m.In(n)]], len(f.Nodes)+i, lasting)
+			f.lead(f.Node[f.Number[m.In(n)]], len(f.Nodes)+i, unbreakable)
 		}
 	}
 	inputs := map[string]int{}
@@ -97,15 +97,15 @@ func (f *floorer) addCrossways() {
 	}
 	for _, o := range f.Outputs {
 		if !o.Relay && len(o.Crosses) == inputs[o.Matrix] {
-			f.lead(place[o.Matrix], o.Node, lasting)
+			f.lead(place[o.Matrix], o.Node, unbreakable)
 			continue
 		}
 		for _, x := range o.Crosses {
 			switch from := f.Crosses[x].From; {
 			case o.Relay:
-				f.join(from, o.Node, lasting)
+				f.join(from, o.Node, unbreakable)
 			default:
-				f.lead(from, o.Node, lasting)
+				f.lead(from, o.Node, unbreakable)
 			}
 		}
 	}
@@ -129,7 +129,7 @@ func (f *floorer) walkAll(from []int, source int, next [][]way, shut bool, visit
 			continue
 		}
 		for _, w := range next[queue[0]] {
-			if f.seen[w.to] == f.walks || shut && w.shut || f.isBroken(w) || !f.mayBe(w.to, source) {
+			if f.seen[w.to] == f.walks || shut && w.brokenByDummy || f.isBroken(w) || !f.mayBe(w.to, source) {
 				continue
 			}
 			f.seen[w.to] = f.walks
@@ -154,7 +154,7 @@ func (f *floorer) mayBe(place, source int) bool {
 // hears nothing then.
 func (f *floorer) bears(n, source int) bool {
 	return !slices.ContainsFunc(f.Nodes[n].Inputs, func(in int) bool {
-		return !(f.robbed[in] && len(f.asks[in].wants) == 0) && !f.accepts(in, source, false)
+		return !(f.overridable[in] && len(f.asks[in].wants) == 0) && !f.accepts(in, source, false)
 	})
 }
 

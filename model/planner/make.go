@@ -59,7 +59,7 @@ const large = 1000
 
 // same is the session's own last patch, where it is asked for and still gives
 // the session.
-func (t *task) same() *found {
+func (t *task) same() *candidate {
 	if t.options.Prefer != plan.PreferSame || t.session.Patch == nil {
 		return nil
 	}
@@ -67,7 +67,7 @@ func (t *task) same() *found {
 	if err != nil || !t.sound(d) || !t.gives(d) {
 		return nil
 	}
-	f, ok := t.found(d)
+	f, ok := t.prunedCandidate(d)
 	if !ok {
 		return nil
 	}
@@ -92,11 +92,11 @@ func (t *task) sound(d graph.Patch) bool {
 }
 
 // plan writes a plan down.
-func (t *task) plan(f *found, least int) *plan.Plan {
+func (t *task) plan(f *candidate, least int) *plan.Plan {
 	return &plan.Plan{
 		Session: t.session.Name, Given: true,
 		Plugs: f.score.plugs, Least: min(least, f.score.plugs),
-		Moves: append([]plan.Move{}, f.moves...), Crosspoints: t.changes(f.draft),
+		Moves: append([]plan.Move{}, f.moves...), Crosspoints: t.changes(f.patch),
 		Target: plan.Target(f.target), Steps: []plan.Step{}, Missing: []plan.Missing{},
 		Loses: t.loses(f.target), FirstID: t.options.FirstID,
 	}
@@ -157,7 +157,7 @@ func strip(ctx context.Context, room *heard.Room, from patch.Patch, o options) (
 	if !ok {
 		return nil, errors.New("the cords owned do not suffice for the room at rest; look at cords and rest in the studio file")
 	}
-	f := &found{draft: d, moves: moves, target: target, score: score{plugs: plugs(moves)}}
+	f := &candidate{patch: d, moves: moves, target: target, score: score{plugs: plugs(moves)}}
 	return t.plan(f, f.score.plugs), nil
 }
 

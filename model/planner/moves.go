@@ -92,8 +92,8 @@ func (m *mover) makes(i int, old, to [2]int) bool {
 // does not suffice, old cords that are longer than they need be are changed for
 // shorter ones.
 func (m *mover) provide() bool {
-	for m.shelf.unlimited || !m.trySeats() {
-		if m.shelf.unlimited {
+	for m.stock.unlimited || !m.assignKinds() {
+		if m.stock.unlimited {
 			m.kinds = make([]int, len(m.to.Cords))
 			return true
 		}
@@ -114,22 +114,22 @@ func (m *mover) provide() bool {
 
 // waste is how much longer than it needs to be a cord is that was in before.
 func (m *mover) waste(c int) measure.Length {
-	kind := m.shelf.kinds[m.shelf.old[m.from[c]]]
+	kind := m.stock.kinds[m.stock.old[m.from[c]]]
 	if ends := m.to.Cords[c]; ends[1] != graph.None {
-		return kind.Length - m.shelf.need(ends[0], ends[1])
+		return kind.Length - m.stock.need(ends[0], ends[1])
 	}
 	return 0
 }
 
-func (m *mover) trySeats() bool {
-	taken := make([][]int, len(m.shelf.kinds))
-	rest := shelf{reach: m.shelf.reach, counts: slices.Clone(m.shelf.counts)}
+func (m *mover) assignKinds() bool {
+	taken := make([][]int, len(m.stock.kinds))
+	rest := stock{reach: m.stock.reach, counts: slices.Clone(m.stock.counts)}
 	m.kinds = make([]int, len(m.to.Cords))
 	var fresh [][2]int
 	var which []int
 	for c, i := range m.from {
 		if i != graph.None {
-			m.kinds[c] = m.shelf.old[i]
+			m.kinds[c] = m.stock.old[i]
 			rest.counts[m.kinds[c]]--
 			continue
 		}
@@ -142,7 +142,7 @@ func (m *mover) trySeats() bool {
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return int(m.needOf(fresh[b]) - m.needOf(fresh[a])) })
 	for _, f := range order {
-		if !rest.seat(fresh, f, taken, make([]bool, len(rest.kinds))) {
+		if !rest.assign(fresh, f, taken, make([]bool, len(rest.kinds))) {
 			return false
 		}
 	}
@@ -158,7 +158,7 @@ func (m *mover) needOf(ends [2]int) measure.Length {
 	if ends[1] == graph.None {
 		return 0
 	}
-	return m.shelf.need(ends[0], ends[1])
+	return m.stock.need(ends[0], ends[1])
 }
 
 func (m *mover) names(ends [2]int) []name.Point {
@@ -202,10 +202,10 @@ func (m *mover) aligned(from, to [2]int) (a, b []name.Point) {
 // length of a new cord; where the stock has no limit, what is needed.
 func (m *mover) length(c int) measure.Length {
 	switch {
-	case m.shelf.unlimited:
+	case m.stock.unlimited:
 		return 0
 	default:
-		return m.shelf.kinds[m.kinds[c]].Length
+		return m.stock.kinds[m.kinds[c]].Length
 	}
 }
 
@@ -247,7 +247,7 @@ func (m *mover) target() patch.Patch {
 		if i != graph.None {
 			old, _ := m.cordIn(m.task.from, m.present.Cords[i])
 			cord.Length, cord.Poles = old.Length, old.Poles
-		} else if !m.shelf.unlimited && m.shelf.kinds[m.kinds[c]].Poles == 2 {
+		} else if !m.stock.unlimited && m.stock.kinds[m.kinds[c]].Poles == 2 {
 			cord.Poles = 2
 		}
 		p.Cords = append(p.Cords, cord)

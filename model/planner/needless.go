@@ -28,10 +28,10 @@ func (t *task) goes(d graph.Patch) bool {
 	return true
 }
 
-// strip takes everything out of a draft without which the session is still
+// pruned takes everything out of a draft without which the session is still
 // given: what is new first, then what is in now; crosspoints before cords. It
 // goes over the draft until nothing more can go.
-func (t *task) strip(d graph.Patch) graph.Patch {
+func (t *task) pruned(d graph.Patch) graph.Patch {
 	r := t.try(d)
 	if r.wrong() > 0 {
 		return d
@@ -39,24 +39,24 @@ func (t *task) strip(d graph.Patch) graph.Patch {
 	for more := true; more; {
 		more = false
 		for _, p := range t.parts(d) {
-			out := r.together(p)
+			out := r.withGang(p)
 			if out == nil {
 				continue
 			}
-			if r.change(out, nil); r.wrong() == 0 && (!t.asksForWays() || t.goes(r.draft())) {
+			if r.change(out, nil); r.wrong() == 0 && (!t.asksForWays() || t.goes(r.patch())) {
 				more = true
 				continue
 			}
 			r.change(nil, out)
 		}
-		d = r.draft()
+		d = r.patch()
 	}
 	return d
 }
 
-// together are a part that is in and the crosspoints that go with it; nil where
+// withGang are a part that is in and the crosspoints that go with it; nil where
 // it is not in.
-func (r *trial) together(p graph.Part) []graph.Part {
+func (r *trial) withGang(p graph.Part) []graph.Part {
 	if p.Kind != graph.Cross {
 		return []graph.Part{p}
 	}

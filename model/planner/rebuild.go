@@ -12,15 +12,15 @@ import (
 // plan puts in, and looks for another way for what it brought (large
 // neighbourhood search, Shaw 1998); and it looks for a use for each cord that the
 // plan pulls.
-func (t *task) rebuilt(ctx context.Context, best *found, least int) *found {
+func (t *task) rebuilt(ctx context.Context, best *candidate, least int) *candidate {
 	r := &rebuilder{builder: t.newBuilder(ctx), best: best}
 	r.limit = rebuildWork
 	r.told = func() { t.tell(0, least, r.best) }
 	done := func() bool { return r.best.reaches(least) || r.spent() }
 	for better := true; better && !done(); {
 		better = false
-		for _, p := range without(r.best.draft.Parts(), t.present.Parts()) {
-			if p.Kind != graph.Cross && !done() && r.otherwise(p) {
+		for _, p := range without(r.best.patch.Parts(), t.present.Parts()) {
+			if p.Kind != graph.Cross && !done() && r.without(p) {
 				better = true
 			}
 		}
@@ -38,13 +38,13 @@ const rebuildWork = 15e6
 
 type rebuilder struct {
 	*builder
-	best *found
+	best *candidate
 }
 
 // begin goes back to the best plan.
 func (r *rebuilder) begin() {
-	r.reset(r.best.draft)
-	for _, p := range without(r.best.draft.Parts(), r.present.Parts()) {
+	r.reset(r.best.patch)
+	for _, p := range without(r.best.patch.Parts(), r.present.Parts()) {
 		r.placed[p] = true
 	}
 	clear(r.ousted)
@@ -64,8 +64,8 @@ func (r *rebuilder) better() bool {
 	return true
 }
 
-// otherwise looks for a plan that does without one part of the best.
-func (r *rebuilder) otherwise(p graph.Part) bool {
+// without looks for a plan that does without one part of the best.
+func (r *rebuilder) without(p graph.Part) bool {
 	r.begin()
 	if r.partAt(p.Jacks()[0]) != p {
 		return false // a better plan has it no more
@@ -79,10 +79,10 @@ func (r *rebuilder) otherwise(p graph.Part) bool {
 // where it is, or moved by one end in place of a dummy.
 func (r *rebuilder) reuse(c graph.Part) bool {
 	r.begin()
-	if slices.Contains(r.best.draft.Cords, [2]int{c.A, c.B}) {
+	if slices.Contains(r.best.patch.Cords, [2]int{c.A, c.B}) {
 		return false
 	}
-	for _, j := range r.best.draft.Dummies {
+	for _, j := range r.best.patch.Dummies {
 		for _, kept := range []int{c.A, c.B} {
 			if r.breakWith(c, kept, j) {
 				return true

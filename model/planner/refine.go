@@ -83,7 +83,7 @@ func (e *encoding) loop(l heard.Loop, d graph.Patch) []clause.Lit {
 		before := l.Through[(i+len(l.Through)-1)%len(l.Through)]
 		hop := e.hop(before, in)
 		if hop == clause.False {
-			return e.differently(d)
+			return e.otherPatch(d)
 		}
 		lits = append(lits, hop.Not())
 		if o, ok := e.OutputOf[out]; ok {
@@ -106,8 +106,8 @@ func (e *encoding) hop(out, in name.Point) clause.Lit {
 	return clause.False
 }
 
-// differently refuses just this draft.
-func (e *encoding) differently(d graph.Patch) []clause.Lit {
+// otherPatch refuses just this draft.
+func (e *encoding) otherPatch(d graph.Patch) []clause.Lit {
 	var lits []clause.Lit
 	other := func(l clause.Lit, in bool) {
 		switch {

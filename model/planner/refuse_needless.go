@@ -12,7 +12,7 @@ import (
 // part is as it is here, the part is not needed. Around it is all that hears
 // something else without it, and all that comes after that.
 func (e *encoding) refuseNeedless(d, stripped graph.Patch) bool {
-	if len(e.front) > 0 || e.asksForWays() {
+	if len(e.override) > 0 || e.asksForWays() {
 		return false
 	}
 	r := e.try(d)
@@ -54,7 +54,7 @@ func (e *encoding) needless(r *trial, p graph.Part) []clause.Lit {
 	for _, j := range p.Jacks() {
 		for _, m := range e.Jacks[j].Normals {
 			if other := e.otherEnd(m, j); e.Normals[m].Breaks(other) {
-				lits = append(lits, e.otherwise(e.plug[other]))
+				lits = append(lits, e.differs(e.plug[other]))
 			}
 		}
 	}
@@ -138,7 +138,7 @@ func (e *encoding) sameAround(nodes map[int]bool, but clause.Lit) []clause.Lit {
 	lits := []clause.Lit{}
 	add := func(l clause.Lit) {
 		if l != but && l != clause.True && l != clause.False {
-			lits = append(lits, e.otherwise(l))
+			lits = append(lits, e.differs(l))
 		}
 	}
 	for _, n := range sortedKeys(nodes) {
@@ -177,8 +177,8 @@ func (e *encoding) carriedIn(o int) clause.Lit {
 	return clause.False
 }
 
-// otherwise is true where a literal is not what it is in the answer found last.
-func (e *encoding) otherwise(l clause.Lit) clause.Lit {
+// differs is true where a literal is not what it is in the answer found last.
+func (e *encoding) differs(l clause.Lit) clause.Lit {
 	if e.Value(l) {
 		return l.Not()
 	}

@@ -15,7 +15,7 @@ import (
 )
 
 // alone says why a want cannot be had even by itself.
-func (t *task) alone(ctx context.Context, a asked) string {
+func (t *task) alone(ctx context.Context, a wish) string {
 	for _, w := range t.session.Wants {
 		if wantText(w) != a.text {
 			continue
@@ -30,7 +30,7 @@ func (t *task) alone(ctx context.Context, a asked) string {
 			}
 		}
 	}
-	if r := t.remedy(ctx, []asked{a}); r != "" {
+	if r := t.remedy(ctx, []wish{a}); r != "" {
 		return r
 	}
 	return "there is no way for it in this studio"
@@ -55,7 +55,7 @@ func (t *task) shutOff(n int) bool {
 // remedy says what would make it possible to have all of some wants and silences:
 // more dummies, more or longer cords, a jack that is mended. It is empty where
 // none of these would, or it takes too long to find out.
-func (t *task) remedy(ctx context.Context, asks []asked) string {
+func (t *task) remedy(ctx context.Context, asks []wish) string {
 	less := t.only(asks)
 	for _, r := range []struct {
 		change func(s *studio.Studio)
@@ -79,9 +79,9 @@ func (t *task) remedy(ctx context.Context, asks []asked) string {
 const remedyEffort = 20
 
 // only is the session with some of its wants and silences.
-func (t *task) only(asks []asked) *session.Session {
+func (t *task) only(asks []wish) *session.Session {
 	has := func(text string) bool {
-		return slices.ContainsFunc(asks, func(a asked) bool { return a.text == text })
+		return slices.ContainsFunc(asks, func(a wish) bool { return a.text == text })
 	}
 	less := *t.session
 	less.Patch = nil
@@ -98,17 +98,17 @@ func (t *task) lacksDummies(p *plan.Plan) string {
 // lacksCords names a cord that none owned is long enough for, or counts.
 func (t *task) lacksCords(p *plan.Plan) string {
 	for _, c := range p.Target.Cords {
-		if c.B.IsZero() || t.shelf.any(t.JackOf[c.A], t.JackOf[c.B]) {
+		if c.B.IsZero() || t.stock.any(t.JackOf[c.A], t.JackOf[c.B]) {
 			continue
 		}
-		need := t.shelf.need(t.JackOf[c.A], t.JackOf[c.B])
+		need := t.stock.need(t.JackOf[c.A], t.JackOf[c.B])
 		if longest := t.longest(c.A, c.B); longest > 0 {
 			return fmt.Sprintf("it could with a cord of %s from %s to %s; the longest owned that fits there is %s", need, c.A, c.B, longest)
 		}
 		return fmt.Sprintf("it could with a cord of %s from %s to %s, and none owned has the plugs for these jacks", need, c.A, c.B)
 	}
 	owned := 0
-	for _, n := range t.shelf.counts {
+	for _, n := range t.stock.counts {
 		owned += n
 	}
 	return fmt.Sprintf("it could with %d cords that reach, and %d %s owned", len(p.Target.Cords), owned, word(owned, "is", "are"))
@@ -125,7 +125,7 @@ func word(n int, one, many string) string {
 // longest is the longest cord owned whose plugs fit two jacks; 0 for none.
 func (t *task) longest(a, b name.Point) measure.Length {
 	var longest measure.Length
-	for _, k := range t.shelf.kinds {
+	for _, k := range t.stock.kinds {
 		if layout.Fits(k.Ends, t.Jacks[t.JackOf[a]].Kind, t.Jacks[t.JackOf[b]].Kind) {
 			longest = max(longest, k.Length)
 		}

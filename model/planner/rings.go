@@ -11,22 +11,22 @@ import (
 // metal, and of amplifiers, that feed themselves.
 func (e *encoding) refuseRings() [][]clause.Lit {
 	var clauses [][]clause.Lit
-	for _, k := range e.phantoms() {
+	for _, k := range e.unsupportedDrivers() {
 		clauses = append(clauses, e.cut(k.driver, k.node)...)
 	}
 	for _, s := range e.wanted {
-		clauses = append(clauses, e.unfounded(s)...)
+		clauses = append(clauses, e.unsupportedAmplifiers(s)...)
 	}
 	return clauses
 }
 
-// phantom is a driver that is said to be on a node and is not.
-type phantom struct {
+// unsupported is a driver that is said to be on a node and is not.
+type unsupported struct {
 	driver, node int
 }
 
-// phantoms are one for each driver that has any.
-func (e *encoding) phantoms() []phantom {
+// unsupportedDrivers are one for each driver that has any.
+func (e *encoding) unsupportedDrivers() []unsupported {
 	joined := graph.NewForest(len(e.Nodes))
 	claims := make([]int, len(e.Nodes))
 	for n := range e.Nodes {
@@ -45,12 +45,12 @@ func (e *encoding) phantoms() []phantom {
 			}
 		}
 	}
-	var found []phantom
+	var found []unsupported
 	had := map[int]bool{}
 	for n, k := range claims {
 		if k != graph.None && !had[k] && joined.Root(n) != joined.Root(e.DriverNode(k)) {
 			had[k] = true
-			found = append(found, phantom{k, n})
+			found = append(found, unsupported{k, n})
 		}
 	}
 	return found

@@ -10,9 +10,9 @@ import (
 	"bayhand/model/planner/clause"
 )
 
-// found is a draft that gives the session, with how one comes to it.
-type found struct {
-	draft  graph.Patch
+// candidate is a draft that gives the session, with how one comes to it.
+type candidate struct {
+	patch  graph.Patch
 	moves  []plan.Move
 	target patch.Patch
 	score  score
@@ -22,13 +22,13 @@ type found struct {
 // plugs handled, then the fewest plugs in the bay, then the fewest normals
 // broken, then the fewest crosspoints changed.
 type score struct {
-	taste, plugs, inBay, broken, changed int
+	unplain, plugs, inBay, broken, changed int
 }
 
 func (s score) less(o score) bool {
 	switch {
-	case s.taste != o.taste:
-		return s.taste < o.taste
+	case s.unplain != o.unplain:
+		return s.unplain < o.unplain
 	case s.plugs != o.plugs:
 		return s.plugs < o.plugs
 	case s.inBay != o.inBay:
@@ -44,29 +44,29 @@ type search struct {
 	*task
 	*encoding
 	optimum *optimum
-	best    *found
+	best    *candidate
 	least   int
 	floor   int
 	// refused counts answers that package heard did not confirm or that had
 	// something needless, alone those of which only the one answer was refused.
-	refused, alone int
+	refused, refusedAlone int
 	// plain says that it is known how plain a plan can be, and law how plain.
 	plain bool
-	law   int
+	plainBound   int
 	// laws are what the stages for tidiness came to.
-	laws [forChanges + 1]int
+	tidyBounds [forChanges + 1]int
 	// impossible is true once it is proved that no patch gives the session.
 	impossible bool
 	stopped    bool
 }
 
-// patience is how many answers are refused one by one before a bound that
+// maxRefusals is how many answers are refused one by one before a bound that
 // cannot be met is left standing.
-const patience = 200
+const maxRefusals = 200
 
 // search looks for the best plan of a task; known is one that was built, or nil,
 // and floor a number of plugs that is known to be the least of all.
-func (t *task) search(ctx context.Context, known *found, floor int) *search {
+func (t *task) search(ctx context.Context, known *candidate, floor int) *search {
 	s := &search{task: t, best: known, least: floor, floor: floor}
 	if len(t.Jacks) > small && known.reaches(floor) {
 		return s // what a search could make tidier is not worth its time
@@ -83,7 +83,7 @@ func (t *task) search(ctx context.Context, known *found, floor int) *search {
 	}
 	start := t.present
 	if known != nil {
-		start = known.draft
+		start = known.patch
 	}
 	s.encoding = newEncoding(t, false, start)
 	s.encoding.Stop = stop
@@ -99,8 +99,8 @@ func (t *task) tooLarge() bool {
 
 // bound is what is known of the plugs that the best plan takes at least.
 func (s *search) bound() int {
-	switch taste := s.best.score.taste; {
-	case s.plain && taste > s.law:
+	switch taste := s.best.score.unplain; {
+	case s.plain && taste > s.plainBound:
 		return 0 // the bound is one of plainer plans, and there may be none
 	case !s.plain && taste > 0:
 		return min(s.least, s.best.score.plugs-1) // there may be a plainer way
@@ -128,17 +128,17 @@ func (s *search) run() {
 		if !s.stage(costs, s.encoding.Work+effort/10, a) {
 			return
 		}
-		s.laws[a] = s.optimum.least
+		s.tidyBounds[a] = s.optimum.least
 	}
 }
 
 // plainest makes it a law that a plan is as plain as can be, where that is found
 // out with so much work. It returns false where the search is at its end.
 func (s *search) plainest(work int64) bool {
-	if s.stage(s.tasteCosts(), s.encoding.Work+work, forTaste) {
-		s.plain, s.law = true, s.optimum.least
-		if s.best != nil && s.best.score.taste == s.law {
-			s.remember(s.best.draft)
+	if s.stage(s.plainCosts(), s.encoding.Work+work, forPlain) {
+		s.plain, s.plainBound = true, s.optimum.least
+		if s.best != nil && s.best.score.unplain == s.plainBound {
+			s.preferPatch(s.best.patch)
 		}
 		return true
 	}
@@ -149,7 +149,7 @@ func (s *search) plainest(work int64) bool {
 type aim uint8
 
 const (
-	forTaste aim = iota + 1
+	forPlain aim = iota + 1
 	forPlugs
 	forInBay
 	forNormals
@@ -197,35 +197,35 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 			s.optimum.keep()
 			return true
 		}
-		if s.refused++; !s.options.LeaveCords && s.refuseNeedless(d, s.strip(d)) {
+		if s.refused++; !s.options.LeaveCords && s.refuseNeedless(d, s.pruned(d)) {
 			continue
 		}
-		if s.alone++; s.alone > patience {
+		if s.refusedAlone++; s.refusedAlone > maxRefusals {
 			s.stopped = true
 			return false
 		}
-		s.encoding.Add(s.differently(d)...)
+		s.encoding.Add(s.otherPatch(d)...)
 	}
 }
 
 // known is what the best plan so far has of what a stage counts, where it has no
 // more than must be of what went before.
 func (s *search) known(a aim) int {
-	if s.best == nil || a != forTaste && s.plain && s.best.score.taste > s.law {
+	if s.best == nil || a != forPlain && s.plain && s.best.score.unplain > s.plainBound {
 		return math.MaxInt
 	}
 	switch sc := s.best.score; {
-	case a == forTaste:
-		return sc.taste
+	case a == forPlain:
+		return sc.unplain
 	case a == forPlugs:
 		return sc.plugs
 	case sc.plugs > s.least:
 		return math.MaxInt
 	case a == forInBay:
 		return sc.inBay
-	case a == forNormals && sc.inBay == s.laws[forInBay]:
+	case a == forNormals && sc.inBay == s.tidyBounds[forInBay]:
 		return sc.broken
-	case a == forChanges && sc.inBay == s.laws[forInBay] && sc.broken == s.laws[forNormals]:
+	case a == forChanges && sc.inBay == s.tidyBounds[forInBay] && sc.broken == s.tidyBounds[forNormals]:
 		return sc.changed
 	}
 	return math.MaxInt
@@ -242,11 +242,11 @@ func (s *search) meet() bool {
 }
 
 // see keeps an answer if it is the best yet.
-func (s *search) see(d graph.Patch) (*found, bool) {
-	if s.shelf.hall(d.Cords) != nil || !s.gives(d) {
+func (s *search) see(d graph.Patch) (*candidate, bool) {
+	if s.stock.shortage(d.Cords) != nil || !s.gives(d) {
 		return nil, false
 	}
-	f, ok := s.found(d)
+	f, ok := s.prunedCandidate(d)
 	if ok && (s.best == nil || f.score.less(s.best.score)) {
 		s.best = f
 		s.tell()
@@ -261,34 +261,34 @@ func (s *search) consider(d graph.Patch, a aim) bool {
 	return ok && (a != forPlugs || f.score.plugs <= s.optimum.least)
 }
 
-// found completes a draft that gives the session.
-func (t *task) found(d graph.Patch) (*found, bool) {
+// prunedCandidate completes a draft that gives the session.
+func (t *task) prunedCandidate(d graph.Patch) (*candidate, bool) {
 	if !t.options.LeaveCords {
-		d = t.strip(d)
+		d = t.pruned(d)
 	}
-	return t.completed(d)
+	return t.candidateOf(d)
 }
 
-// completed says how one comes to a draft.
-func (t *task) completed(d graph.Patch) (*found, bool) {
+// candidateOf says how one comes to a draft.
+func (t *task) candidateOf(d graph.Patch) (*candidate, bool) {
 	moves, target, ok := t.moves(d)
 	if !ok {
 		return nil, false
 	}
 	n := t.stateOf(d)
-	sc := score{taste: t.taste(d), plugs: plugs(moves), inBay: len(d.Plugs()), changed: len(t.changes(d))}
+	sc := score{unplain: t.unplainness(d), plugs: plugs(moves), inBay: len(d.Plugs()), changed: len(t.changes(d))}
 	for m := range t.Normals {
 		if !n.Holds(m) {
 			sc.broken++
 		}
 	}
-	return &found{d, moves, target, sc}, true
+	return &candidate{d, moves, target, sc}, true
 }
 
 func (s *search) tell() { s.task.tell(s.work(), s.least, s.best) }
 
 // tell tells who waits for a plan how far it is.
-func (t *task) tell(work int64, least int, best *found) {
+func (t *task) tell(work int64, least int, best *candidate) {
 	if t.options.Progress == nil {
 		return
 	}

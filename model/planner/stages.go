@@ -8,7 +8,7 @@ type making struct {
 	ctx context.Context
 	// best is the best plan so far, nil before there is one; least is a proved
 	// lower bound on the plugs of all that are as good as it in what goes before.
-	best  *found
+	best  *candidate
 	least int
 	// impossible is true once it is proved that no patch gives the session.
 	impossible bool

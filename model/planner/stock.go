@@ -11,9 +11,9 @@ import (
 	"bayhand/model/studio"
 )
 
-// shelf is the stock with the cords of the present patch counted in: what is
+// stock is the stock with the cords of the present patch counted in: what is
 // plugged is owned, even where the file forgot it.
-type shelf struct {
+type stock struct {
 	reach
 	counts []int // by kind
 	// old is the kind of each cord of the present draft, lengths what the present
@@ -22,30 +22,30 @@ type shelf struct {
 	lengths map[[2]int]measure.Length
 }
 
-// addShelf finds what kind each present cord is.
-func (t *task) addShelf() {
-	t.shelf = shelf{reach: newReach(t.Graph), lengths: map[[2]int]measure.Length{}}
+// addStock finds what kind each present cord is.
+func (t *task) addStock() {
+	t.stock = stock{reach: newReach(t.Graph), lengths: map[[2]int]measure.Length{}}
 	for _, c := range t.from.Cords {
-		t.shelf.lengths[t.cordEnds(c)] = c.Length
+		t.stock.lengths[t.cordEnds(c)] = c.Length
 	}
-	for _, k := range t.shelf.kinds {
-		t.shelf.counts = append(t.shelf.counts, k.Count)
+	for _, k := range t.stock.kinds {
+		t.stock.counts = append(t.stock.counts, k.Count)
 	}
-	used := make([]int, len(t.shelf.kinds))
+	used := make([]int, len(t.stock.kinds))
 	for _, c := range t.present.Cords {
-		k := t.shelf.kindOf(t.lengthOf(c), c, used)
-		t.shelf.old = append(t.shelf.old, k)
-		for len(used) < len(t.shelf.kinds) {
+		k := t.stock.kindOf(t.lengthOf(c), c, used)
+		t.stock.old = append(t.stock.old, k)
+		for len(used) < len(t.stock.kinds) {
 			used = append(used, 0)
 		}
 		used[k]++
-		t.shelf.counts[k] = max(t.shelf.counts[k], used[k])
+		t.stock.counts[k] = max(t.stock.counts[k], used[k])
 	}
-	t.shelf.measure()
+	t.stock.measure()
 }
 
 // lengthOf is the length that the present patch gives for a cord.
-func (t *task) lengthOf(ends [2]int) measure.Length { return t.shelf.lengths[ends] }
+func (t *task) lengthOf(ends [2]int) measure.Length { return t.stock.lengths[ends] }
 
 // cordEnds are the jacks of a cord of a patch.
 func (t *task) cordEnds(c patch.Cord) [2]int {
@@ -68,7 +68,7 @@ func (t *task) cordIn(p patch.Patch, ends [2]int) (patch.Cord, bool) {
 // kindOf is the kind of a cord that is in: one of its length that fits and is
 // not all in use yet; without a length the shortest that reaches. A cord that is
 // of no kind owned makes a kind of its own.
-func (s *shelf) kindOf(length measure.Length, ends [2]int, used []int) int {
+func (s *stock) kindOf(length measure.Length, ends [2]int, used []int) int {
 	best := -1
 	for k, kind := range s.kinds {
 		if length != 0 && kind.Length != length || !s.goes(kind, ends) {
@@ -94,7 +94,7 @@ func (s *shelf) kindOf(length measure.Length, ends [2]int, used []int) int {
 }
 
 // goes says whether a kind of cord can be where a cord of a draft is.
-func (s *shelf) goes(kind studio.StockCord, ends [2]int) bool {
+func (s *stock) goes(kind studio.StockCord, ends [2]int) bool {
 	if ends[1] == graph.None {
 		return layout.Fits(kind.Ends, s.Jacks[ends[0]].Kind, studio.JackUnknown)
 	}
@@ -104,30 +104,30 @@ func (s *shelf) goes(kind studio.StockCord, ends [2]int) bool {
 // oldReaches says whether an old cord reaches between two jacks. Where the
 // stock has no limit and the cord no length, it does.
 func (t *task) oldReaches(old, i, j int) bool {
-	if t.shelf.unlimited && t.lengthOf(t.present.Cords[old]) == 0 {
+	if t.stock.unlimited && t.lengthOf(t.present.Cords[old]) == 0 {
 		return true
 	}
-	return t.shelf.goes(t.shelf.kinds[t.shelf.old[old]], graph.Ordered([2]int{i, j}))
+	return t.stock.goes(t.stock.kinds[t.stock.old[old]], graph.Ordered([2]int{i, j}))
 }
 
-// hall is a set of kinds that more cords of a draft depend on than are owned;
+// shortage is a set of kinds that more cords of a draft depend on than are owned;
 // nil if the stock suffices for all.
-func (s *shelf) hall(cords [][2]int) []bool {
+func (s *stock) shortage(cords [][2]int) []bool {
 	if s.unlimited {
 		return nil
 	}
 	taken := make([][]int, len(s.kinds)) // cords, by kind
 	for c := range cords {
 		seen := make([]bool, len(s.kinds))
-		if !s.seat(cords, c, taken, seen) {
+		if !s.assign(cords, c, taken, seen) {
 			return seen
 		}
 	}
 	return nil
 }
 
-// seat finds a kind for a cord, moving others to other kinds where it must.
-func (s *shelf) seat(cords [][2]int, c int, taken [][]int, seen []bool) bool {
+// assign finds a kind for a cord, moving others to other kinds where it must.
+func (s *stock) assign(cords [][2]int, c int, taken [][]int, seen []bool) bool {
 	for k, kind := range s.kinds {
 		if seen[k] || !s.goes(kind, cords[c]) {
 			continue
@@ -138,7 +138,7 @@ func (s *shelf) seat(cords [][2]int, c int, taken [][]int, seen []bool) bool {
 			return true
 		}
 		for i, other := range taken[k] {
-			if s.seat(cords, other, taken, seen) {
+			if s.assign(cords, other, taken, seen) {
 				taken[k][i] = c
 				return true
 			}
@@ -150,19 +150,19 @@ func (s *shelf) seat(cords [][2]int, c int, taken [][]int, seen []bool) bool {
 // refineStock counts the cords that only some kinds will do for, once a draft
 // asks for more than there are of those.
 func (e *encoding) refineStock(d graph.Patch) bool {
-	kinds := e.shelf.hall(d.Cords)
+	kinds := e.stock.shortage(d.Cords)
 	if kinds == nil {
 		return false
 	}
 	owned := 0
 	for k, in := range kinds {
 		if in {
-			owned += e.shelf.counts[k]
+			owned += e.stock.counts[k]
 		}
 	}
 	only := func(ends [2]int) bool {
-		for k, kind := range e.shelf.kinds {
-			if !kinds[k] && e.shelf.counts[k] > 0 && e.shelf.goes(kind, ends) {
+		for k, kind := range e.stock.kinds {
+			if !kinds[k] && e.stock.counts[k] > 0 && e.stock.goes(kind, ends) {
 				return false
 			}
 		}

@@ -15,8 +15,8 @@ import (
 // cords in the order of the bay, so that the first goes to the first.
 
 // straightened exchanges places as long as the cords become shorter by it.
-func (t *task) straightened(f *found) *found {
-	s := straightener{task: t, trial: t.try(f.draft), best: f, alike: t.alikeNodes()}
+func (t *task) straightened(f *candidate) *candidate {
+	s := straightener{task: t, trial: t.try(f.patch), best: f, alike: t.alikeNodes()}
 	for s.pass() {
 	}
 	return s.best
@@ -25,7 +25,7 @@ func (t *task) straightened(f *found) *found {
 type straightener struct {
 	*task
 	trial *trial
-	best  *found
+	best  *candidate
 	// alike are the nodes of each shape.
 	alike map[string][]int
 }
@@ -33,7 +33,7 @@ type straightener struct {
 // pass exchanges what it can once, and says whether it exchanged anything.
 func (s *straightener) pass() bool {
 	any := false
-	for _, c := range slices.Clone(s.best.draft.Cords) {
+	for _, c := range slices.Clone(s.best.patch.Cords) {
 		for _, j := range c {
 			if j == graph.None || slices.Contains(s.present.Cords, c) {
 				continue
@@ -223,7 +223,7 @@ func (s *straightener) length(p graph.Part) measure.Length {
 	if p.Kind != graph.Cord || p.B == graph.None {
 		return 0
 	}
-	return s.shelf.need(p.A, p.B)
+	return s.stock.need(p.A, p.B)
 }
 
 func sortedCords(parts []graph.Part) [][2]int {
@@ -242,11 +242,11 @@ func (s *straightener) keeps() bool {
 	if s.trial.wrong() > 0 {
 		return false
 	}
-	d := s.trial.draft()
-	if s.shelf.hall(d.Cords) != nil || s.Parted(d) || !s.within(d) || !s.goes(d) || s.hangsAtMic(d) {
+	d := s.trial.patch()
+	if s.stock.shortage(d.Cords) != nil || s.Parted(d) || !s.within(d) || !s.goes(d) || s.hangsAtMic(d) {
 		return false
 	}
-	f, ok := s.completed(d)
+	f, ok := s.candidateOf(d)
 	if !ok || s.best.score.less(f.score) || !s.gives(d) {
 		return false
 	}
@@ -258,10 +258,10 @@ func (s *straightener) keeps() bool {
 func (t *task) within(d graph.Patch) bool {
 	for _, c := range d.Cords {
 		if c[1] == graph.None {
-			if !t.shelf.anyHangs(c[0]) {
+			if !t.stock.anyHangs(c[0]) {
 				return false
 			}
-		} else if !t.shelf.any(c[0], c[1]) && !slices.Contains(t.present.Cords, c) {
+		} else if !t.stock.any(c[0], c[1]) && !slices.Contains(t.present.Cords, c) {
 			return false
 		}
 	}

@@ -20,7 +20,7 @@ type task struct {
 	options options
 	from    patch.Patch
 	present graph.Patch
-	left    []patch.Cord
+	leftIn    []patch.Cord
 	judge   *heard.Judge
 	// asks is what each point asks for, if it is a gear input.
 	asks []ask
@@ -35,9 +35,9 @@ type task struct {
 	// fed are the sources that gear or the session's inside passes something to.
 	fed map[int]bool
 	// front is the port whose lead takes over an input, by the input's point.
-	front map[int]int
+	override map[int]int
 	// shelf is the stock of cords.
-	shelf shelf
+	stock stock
 }
 
 // ask is what a gear input may hear.
@@ -61,13 +61,13 @@ func newTask(room *heard.Room, from patch.Patch, s *session.Session, o options) 
 	}
 	t := &task{Graph: b, room: room, session: s, options: o, from: from, present: present, split: map[int]bool{}, listens: map[int]bool{}, fed: map[int]bool{}}
 	if o.LeaveCords {
-		t.left = from.Cords
+		t.leftIn = from.Cords
 	}
-	t.judge = room.Judge(s, t.left)
+	t.judge = room.Judge(s, t.leftIn)
 	t.asks = make([]ask, len(b.Points))
-	t.readFronts()
+	t.readOverrides()
 	t.readWants()
-	t.hearAll()
+	t.wantAll()
 	t.readOthers()
 	for _, p := range append(gearPasses(b.Studio), s.Inside...) {
 		if n, ok := b.Number[p.In]; ok {
@@ -77,7 +77,7 @@ func newTask(room *heard.Room, from patch.Patch, s *session.Session, o options) 
 			t.fed[k] = true
 		}
 	}
-	t.addShelf()
+	t.addStock()
 	return t, nil
 }
 
@@ -120,7 +120,7 @@ func (t *task) readWants() {
 // hears at rest, with the cords that are left on request.
 func (t *task) readOthers() {
 	rest := t.Studio.Rest.Clone()
-	rest.Cords = append(rest.Cords, t.left...)
+	rest.Cords = append(rest.Cords, t.leftIn...)
 	baseline := t.room.Hear(rest)
 	cut := map[string]bool{}
 	for _, g := range t.session.Cut {
@@ -158,15 +158,15 @@ func (t *task) isInput(p name.Point) bool {
 
 func wantText(w session.Want) string { return w.Source.String() + " -> " + w.Destination.String() }
 
-// readFronts finds the sockets at the front that take over an input at the rear,
+// readOverrides finds the sockets at the front that take over an input at the rear,
 // which then hears nothing.
-func (t *task) readFronts() {
-	t.front = map[int]int{}
+func (t *task) readOverrides() {
+	t.override = map[int]int{}
 	for _, g := range t.Studio.Gear {
 		for _, s := range g.Steals {
 			rear, ok := t.Number[s.Rear]
 			if port, loose := t.PortOf[s.Front]; ok && loose {
-				t.front[rear] = port
+				t.override[rear] = port
 			}
 		}
 	}
@@ -176,7 +176,7 @@ func (t *task) readFronts() {
 // be dropped. One that could be taken over from the front may have anything at it
 // (see addFronts).
 func (t *task) accepts(in, source int, soft bool) bool {
-	if _, ok := t.front[in]; ok && len(t.asks[in].wants) == 0 {
+	if _, ok := t.override[in]; ok && len(t.asks[in].wants) == 0 {
 		return true
 	}
 	return t.acceptsItself(in, source, soft)
@@ -205,9 +205,9 @@ func (t *task) takes(n, source int, soft bool) bool {
 	return true
 }
 
-// minds says whether anything at a node could be the worse for hearing a
+// forbids says whether anything at a node could be the worse for hearing a
 // source where the node is fed by nothing else.
-func (t *task) minds(n, source int) bool {
+func (t *task) forbids(n, source int) bool {
 	for _, in := range t.Nodes[n].Inputs {
 		a := t.asks[in]
 		if a.named() || t.listens[in] || !a.anything && !slices.Contains(a.may, source) {
@@ -217,9 +217,9 @@ func (t *task) minds(n, source int) bool {
 	return false
 }
 
-// robs says whether a lead in a port takes over an input that the session asks
+// takesOverWanted says whether a lead in a port takes over an input that the session asks
 // to hear something.
-func (t *task) robs(port int) bool {
+func (t *task) takesOverWanted(port int) bool {
 	p := t.Points[t.Ports[port]]
 	for _, g := range t.Studio.Gear {
 		for _, s := range g.Steals {
@@ -231,10 +231,10 @@ func (t *task) robs(port int) bool {
 	return false
 }
 
-// hearAll makes every source one to reckon with where outputs are switched
+// wantAll makes every source one to reckon with where outputs are switched
 // together: what the other output carries then is nothing that was asked for,
 // and must not go astray.
-func (t *task) hearAll() {
+func (t *task) wantAll() {
 	if len(t.Ganged) == 0 {
 		return
 	}

@@ -8,10 +8,10 @@ import (
 	"bayhand/model/planner/clause"
 )
 
-// tasteCosts are what a plain plan does without while another way exists: cords
+// plainCosts are what a plain plan does without while another way exists: cords
 // that hang, mults that are chained, and taps of what the session does not
 // split.
-func (e *encoding) tasteCosts() []cost {
+func (e *encoding) plainCosts() []cost {
 	var found []cost
 	for _, l := range e.loose {
 		if l != clause.False {
@@ -97,8 +97,8 @@ func (t *task) tapped(j int) []int {
 	return normals
 }
 
-// taste is how much of what a plain plan does without a draft has.
-func (t *task) taste(d graph.Patch) int {
+// unplainness is how much of what a plain plan does without a draft has.
+func (t *task) unplainness(d graph.Patch) int {
 	if t.options.Prefer == plan.PreferFewest {
 		return 0
 	}

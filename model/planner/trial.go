@@ -125,8 +125,8 @@ func (r *trial) note(p graph.Part, in bool) {
 	}
 }
 
-// draft is what the trial holds now.
-func (r *trial) draft() graph.Patch {
+// patch is what the trial holds now.
+func (r *trial) patch() graph.Patch {
 	var d graph.Patch
 	for j, p := range r.plugs {
 		switch {

@@ -24,7 +24,7 @@ func TestTrialIsJudgedAsHeard(t *testing.T) {
 				out, in := drawChange(r, trial)
 				trial.change(out, in)
 			}
-			state := task.room.Hear(task.Named(trial.draft()))
+			state := task.room.Hear(task.Named(trial.patch()))
 			faults := task.judge.Faults(state)
 			want := weigh(faults)
 			if got := trial.faults; got != want || trial.loops != hasLoop(faults) {
@@ -89,7 +89,7 @@ func drawTask(t *testing.T, r *rand.Rand, room rooms.Room) *task {
 
 // drawChange takes one part out and puts one in, where there is place.
 func drawChange(r *rand.Rand, trial *trial) (out, in []graph.Part) {
-	if parts := trial.draft().Parts(); len(parts) > 0 && r.IntN(2) == 0 {
+	if parts := trial.patch().Parts(); len(parts) > 0 && r.IntN(2) == 0 {
 		out = []graph.Part{parts[r.IntN(len(parts))]}
 	}
 	free := func() int {

@@ -7,12 +7,12 @@ import (
 	"bayhand/model/planner/clause"
 )
 
-// unfounded looks for amplifiers that are said to carry a source and only have it
+// unsupportedAmplifiers looks for amplifiers that are said to carry a source and only have it
 // from each other. The clauses that it returns say that one of all those to which
 // the source does not come would have to have it from outside them (the loop
 // formulas of Lin and Zhao 2004).
-func (e *encoding) unfounded(source int) [][]clause.Lit {
-	founded := e.founded(source)
+func (e *encoding) unsupportedAmplifiers(source int) [][]clause.Lit {
+	founded := e.supported(source)
 	wrong := func(o int) bool { return !founded[o] && e.Value(e.carries[o][source]) }
 	if !slices.ContainsFunc(e.Amplifiers, wrong) {
 		return nil
@@ -27,8 +27,8 @@ func (e *encoding) unfounded(source int) [][]clause.Lit {
 	return clauses
 }
 
-// founded are the amplifiers to which a source comes, by output.
-func (e *encoding) founded(source int) map[int]bool {
+// supported are the amplifiers to which a source comes, by output.
+func (e *encoding) supported(source int) map[int]bool {
 	founded := map[int]bool{}
 	for more := true; more; {
 		more = false
