@@ -14,7 +14,7 @@ import (
 // reader has refused them.
 func New(s *studio.Studio) *Graph {
 	g := &Graph{Studio: s, Ganged: map[int][]int{}, LeadsTo: map[int][]string{}, PairNormal: map[int]int{}, absent: map[int]bool{}}
-	g.makeRoom()
+	g.reserve()
 	g.addPoints()
 	g.addFixed()
 	g.findNodes()
@@ -29,8 +29,8 @@ func New(s *studio.Studio) *Graph {
 	return g
 }
 
-// makeRoom makes the lists and maps as large as they will be.
-func (g *Graph) makeRoom() {
+// reserve makes the lists and maps as large as they will be.
+func (g *Graph) reserve() {
 	ports, jacks, ins, outs, crosses := 0, 0, 0, 0, 0
 	for _, one := range g.Studio.Gear {
 		ports += len(one.Ports)
@@ -115,7 +115,7 @@ func (g *Graph) addFixed() {
 		hub := g.addPoint(name.Point{}, Hub)
 		for _, p := range m.Jacks {
 			if n, ok := g.Number[p]; ok {
-				g.Fixed = append(g.Fixed, Joint{n, hub, ByMult})
+				g.FixedJoints = append(g.FixedJoints, Joint{n, hub, ByMult})
 			}
 		}
 	}
@@ -125,14 +125,14 @@ func (g *Graph) fix(p, q name.Point, by string) {
 	a, okA := g.Number[p]
 	b, okB := g.Number[q]
 	if okA && okB {
-		g.Fixed = append(g.Fixed, Joint{a, b, by})
+		g.FixedJoints = append(g.FixedJoints, Joint{a, b, by})
 	}
 }
 
 // findNodes numbers them in the order of their first points.
 func (g *Graph) findNodes() {
 	f := NewForest(len(g.Points))
-	for _, j := range g.Fixed {
+	for _, j := range g.FixedJoints {
 		f.Join(j.A, j.B)
 	}
 	g.Node = make([]int, len(g.Points))

@@ -38,7 +38,7 @@ type Graph struct {
 	PortAt []int
 	Nodes  []Node
 	// Fixed is the metal between two points that no patch can change.
-	Fixed []Joint
+	FixedJoints []Joint
 
 	Jacks   []Jack
 	JackOf  map[name.Point]int

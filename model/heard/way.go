@@ -64,7 +64,7 @@ func (s *State) edges() [][]edge {
 		edges[j.A] = append(edges[j.A], edge{j.B, j.By})
 		edges[j.B] = append(edges[j.B], edge{j.A, j.By})
 	}
-	for _, j := range g.Fixed {
+	for _, j := range g.FixedJoints {
 		both(j)
 	}
 	for m, n := range g.Normals {

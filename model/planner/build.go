@@ -14,7 +14,9 @@ import (
 // It proves nothing and may fail where a way exists; it is quick in rooms that
 // are too large for a proof.
 type builder struct {
-	*trial
+	*graph.Graph
+	task  *task
+	trial *trial
 	// placed are the parts that the builder put in; all others may be taken out.
 	placed map[graph.Part]bool
 	// idle are the cords, leads and crosspoints of the present patch that are worth
@@ -30,7 +32,7 @@ type builder struct {
 	// forced bounds how often one may be taken away from another.
 	forced    int
 	wasClosed []bool // by crosspoint: it is closed in the present patch
-	pluggable      []int8 // see router
+	pluggable []int8 // see router
 	best      []hop
 	ctx       context.Context
 	// work counts the hops that were looked at, and limit bounds them.
@@ -68,7 +70,7 @@ func (t *task) build(ctx context.Context, least int) *candidate {
 		if best != nil && (best.reaches(least) || len(t.Jacks) > large) {
 			break // what can be better is found by rebuilding
 		}
-		start := b.patch()
+		start := b.trial.patch()
 		orders := [][]int{b.cheapestFirst()}
 		if len(t.Jacks) <= small {
 			orders = append(orders, b.asWritten())
@@ -111,7 +113,7 @@ func (b *builder) run(start graph.Patch, order []int) *candidate {
 
 func (t *task) newBuilder(ctx context.Context) *builder {
 	b := &builder{
-		ctx: ctx, trial: t.try(t.present), placed: map[graph.Part]bool{}, idle: map[graph.Part]bool{}, near: make([][]int, len(t.Jacks)),
+		Graph: t.Graph, task: t, ctx: ctx, trial: t.try(t.present), placed: map[graph.Part]bool{}, idle: map[graph.Part]bool{}, near: make([][]int, len(t.Jacks)),
 		oldAt: make([]int, len(t.Jacks)), ousted: map[graph.Part]int{},
 		wasClosed: make([]bool, len(t.Crosses)), pluggable: make([]int8, len(t.Nodes)), best: make([]hop, len(t.Nodes)),
 	}
@@ -133,7 +135,7 @@ func (t *task) newBuilder(ctx context.Context) *builder {
 
 // asWritten are the wants in the order of the session.
 func (b *builder) asWritten() []int {
-	order := make([]int, len(b.session.Wants))
+	order := make([]int, len(b.task.session.Wants))
 	for w := range order {
 		order[w] = w
 	}
@@ -144,7 +146,7 @@ func (b *builder) asWritten() []int {
 // at the beginning: what the present patch has serves the first, and their ways
 // serve the others of the same source (Takahashi and Matsuyama 1980).
 func (b *builder) cheapestFirst() []int {
-	order, costs := b.asWritten(), make([]int, len(b.session.Wants))
+	order, costs := b.asWritten(), make([]int, len(b.task.session.Wants))
 	for w := range order {
 		if in, source := b.ends(w); !b.hearsAt(in, source) {
 			b.cheapest(source, b.Node[in], nil, false)
@@ -159,23 +161,23 @@ func (b *builder) cheapestFirst() []int {
 // and takes it out where that is asked for. It says whether there is any.
 func (b *builder) look(clear bool) bool {
 	any := false
-	for _, p := range b.parts(b.present) {
-		out := b.withGang(p)
+	for _, p := range b.task.parts(b.task.present) {
+		out := b.trial.withGang(p)
 		if out == nil {
 			continue
 		}
-		before := b.wrong()
-		b.change(out, nil)
-		if b.wrong() > before {
-			b.change(nil, out)
+		before := b.trial.wrong()
+		b.trial.change(out, nil)
+		if b.trial.wrong() > before {
+			b.trial.change(nil, out)
 			continue
 		}
 		any = true
 		if clear {
 			continue
 		}
-		b.change(nil, out)
-		if p.Kind == graph.Cross || !b.options.LeaveCords {
+		b.trial.change(nil, out)
+		if p.Kind == graph.Cross || !b.task.options.LeaveCords {
 			b.idle[p] = true
 		}
 	}
@@ -184,8 +186,8 @@ func (b *builder) look(clear bool) bool {
 
 // reset goes back to where the rounds begin.
 func (b *builder) reset(start graph.Patch) {
-	was, is := b.patch().Parts(), start.Parts()
-	b.change(without(was, is), without(is, was))
+	was, is := b.trial.patch().Parts(), start.Parts()
+	b.trial.change(without(was, is), without(is, was))
 	clear(b.placed)
 }
 
@@ -206,11 +208,11 @@ func raised(order, first []int) []int {
 
 // finish completes what was built, where package heard confirms it.
 func (b *builder) finish() *candidate {
-	d := b.patch()
-	if !b.sound(d) || !b.gives(d) {
+	d := b.trial.patch()
+	if !b.task.sound(d) || !b.task.gives(d) {
 		return nil
 	}
-	f, ok := b.prunedCandidate(d)
+	f, ok := b.task.prunedCandidate(d)
 	if !ok {
 		return nil
 	}

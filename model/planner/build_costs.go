@@ -11,13 +11,13 @@ import (
 
 // cordCost is what a cord from i to j costs.
 func (r *router) cordCost(i, j int) int {
-	way := min(int(r.stock.need(i, j)/measure.Millimetre), cordCost) / 10 // the nearer jack of two alike
+	way := min(int(r.task.stock.reach.need(i, j)/measure.Millimetre), cordCost) / 10 // the nearer jack of two alike
 	for _, end := range []int{i, j} {
-		old := r.oldAt[end]
+		old := r.builder.oldAt[end]
 		if old == graph.None {
 			continue
 		}
-		if ends := r.present.Cords[old]; r.movable(ends) && r.oldReaches(old, i, j) {
+		if ends := r.task.present.Cords[old]; r.movable(ends) && r.task.oldReaches(old, i, j) {
 			return movedCost + way
 		}
 	}
@@ -33,7 +33,7 @@ func (r *router) cordCost(i, j int) int {
 // anyLeft says whether a cord that is free goes between two jacks.
 func (r *router) anyLeft(i, j int) bool {
 	for k := len(r.left) - 1; k >= 0; k-- {
-		if r.left[k] > 0 && r.stock.fits(r.stock.kinds[k], i, j) {
+		if r.left[k] > 0 && r.task.stock.reach.fits(r.task.stock.reach.kinds[k], i, j) {
 			return true
 		}
 	}
@@ -43,22 +43,22 @@ func (r *router) anyLeft(i, j int) bool {
 // stockLeft is how many cords of each kind are free if each that is in use is the
 // shortest that does, the longest ways first; nil where there is no end to them.
 func (b *builder) stockLeft() []int {
-	if b.stock.unlimited {
+	if b.task.stock.reach.unlimited {
 		return nil
 	}
-	left := slices.Clone(b.stock.counts)
+	left := slices.Clone(b.task.stock.counts)
 	cords := b.inUse()
 	need := func(c [2]int) measure.Length {
 		if c[1] == graph.None {
 			return 0
 		}
-		return b.stock.need(c[0], c[1])
+		return b.task.stock.reach.need(c[0], c[1])
 	}
 	slices.SortStableFunc(cords, func(c, d [2]int) int { return cmp.Compare(need(d), need(c)) })
 	for _, c := range cords {
-		k := slices.IndexFunc(b.stock.kinds, func(k studio.StockCord) bool { return b.stock.goes(k, c) })
+		k := slices.IndexFunc(b.task.stock.reach.kinds, func(k studio.StockCord) bool { return b.task.stock.goes(k, c) })
 		for ; k >= 0 && k < len(left); k++ {
-			if left[k] > 0 && b.stock.goes(b.stock.kinds[k], c) {
+			if left[k] > 0 && b.task.stock.goes(b.task.stock.reach.kinds[k], c) {
 				left[k]--
 				break
 			}
@@ -74,7 +74,7 @@ func (r *router) movable(ends [2]int) bool {
 		if j == graph.None {
 			continue
 		}
-		if p := r.partAt(j); p.Kind != 0 && p != (graph.Part{Kind: graph.Cord, A: ends[0], B: ends[1]}) || slices.Contains(r.held, j) {
+		if p := r.trial.partAt(j); p.Kind != 0 && p != (graph.Part{Kind: graph.Cord, A: ends[0], B: ends[1]}) || slices.Contains(r.held, j) {
 			return false
 		}
 	}
@@ -87,7 +87,7 @@ func (b *builder) reached(i int) []int {
 	if b.near[i] == nil {
 		list := []int{}
 		for j := range b.Jacks {
-			if b.usable(j) && len(b.Always(b.Jacks[j].Node)) == 0 && b.stock.any(i, j) {
+			if b.task.usable(j) && len(b.Always(b.Jacks[j].Node)) == 0 && b.task.stock.reach.any(i, j) {
 				list = append(list, j)
 			}
 		}

@@ -47,7 +47,10 @@ func (f *frontier) Pop() any {
 // router looks for the cheapest way of one source to one node through the draft
 // as it is. It is Dijkstra's, over the nodes of the board.
 type router struct {
-	*builder
+	*graph.Graph
+	task       *task
+	trial      *trial
+	builder    *builder
 	source, to int
 	barred     map[graph.Part]bool
 	// ousting lets the way go where others are.
@@ -71,7 +74,7 @@ type router struct {
 func (b *builder) cheapest(source, to int, barred map[graph.Part]bool, ousting bool) []graph.Part {
 	clear(b.pluggable)
 	clear(b.best)
-	r := &router{builder: b, source: source, to: to, barred: barred, ousting: ousting, best: b.best, pluggable: b.pluggable, left: b.stockLeft()}
+	r := &router{Graph: b.Graph, task: b.task, trial: b.trial, builder: b, source: source, to: to, barred: barred, ousting: ousting, best: b.best, pluggable: b.pluggable, left: b.stockLeft()}
 	start := b.Node[b.Sources[source]]
 	r.best[start] = hop{from: graph.None, known: true}
 	for r.open = (frontier{{node: start}}); len(r.open) > 0; {
@@ -106,12 +109,12 @@ func (r *router) way() []graph.Part {
 // follow looks at all ways on from a node.
 func (r *router) follow(n int) {
 	r.look(n)
-	r.state.EachLink(n, func(by graph.Part, to int) {
+	r.trial.state.EachLink(n, func(by graph.Part, to int) {
 		if !r.breaks(by) {
 			r.reach(n, graph.Part{}, to, 0, by)
 		}
 	})
-	for _, x := range r.state.Ahead(n) {
+	for _, x := range r.trial.state.Ahead(n) {
 		r.reach(n, graph.Part{}, r.Outputs[r.Crosses[x].Output].Node, 0, graph.Part{Kind: graph.Cross, A: x})
 	}
 	r.crossHops(n)
@@ -123,7 +126,7 @@ func (r *router) follow(n int) {
 // reach keeps a hop if it is the cheapest to its end that is known, and could be
 // part of a way that is cheaper than the one known to the end.
 func (r *router) reach(from int, p graph.Part, to, cost int, along graph.Part) {
-	r.work++
+	r.builder.work++
 	cost += r.best[from].cost
 	if r.beaten(to, cost) || r.barred[p] {
 		return
@@ -187,30 +190,30 @@ func (r *router) breaks(t graph.Part) bool {
 // room is what it costs to plug something into a jack, beside the plug; false
 // where that cannot be. A dummy makes room.
 func (r *router) room(j int) (cost int, ok bool) {
-	if !r.usable(j) || slices.Contains(r.held, j) || slices.Contains(r.spared, j) {
+	if !r.task.usable(j) || slices.Contains(r.held, j) || slices.Contains(r.spared, j) {
 		return 0, false
 	}
-	switch r.plugs[j].kind {
+	switch r.trial.plugs[j].kind {
 	case graph.Cord, graph.Lead:
 		switch {
-		case r.idle[r.partAt(j)]:
+		case r.builder.idle[r.trial.partAt(j)]:
 			return pullCost, true
 		case !r.ousting:
 			return 0, false
 		}
-		return ousterCost + againCost*r.ousted[graph.Part{Kind: graph.Dummy, A: j}], true
+		return ousterCost + againCost*r.builder.ousted[graph.Part{Kind: graph.Dummy, A: j}], true
 	case graph.Dummy, graph.Cross:
 	}
-	return againCost / 4 * r.ousted[graph.Part{Kind: graph.Dummy, A: j}], true
+	return againCost / 4 * r.builder.ousted[graph.Part{Kind: graph.Dummy, A: j}], true
 }
 
 // sibling says whether a cord in a jack carries the source already, to another
 // destination.
 func (r *router) sibling(j int) bool {
-	if p := r.plugs[j]; p.kind != graph.Cord || p.other == graph.None {
+	if p := r.trial.plugs[j]; p.kind != graph.Cord || p.other == graph.None {
 		return false
 	}
-	_, ok := slices.BinarySearch(r.state.HeardOn(r.state.NetOf(r.Jacks[j].Node)), r.source)
+	_, ok := slices.BinarySearch(r.trial.state.HeardOn(r.trial.state.NetOf(r.Jacks[j].Node)), r.source)
 	return ok
 }
 
@@ -222,7 +225,7 @@ func (r *router) forks(n int) bool {
 	}
 	free := 0
 	for _, j := range r.Nodes[n].Jacks {
-		if r.usable(j) && r.plugs[j].kind == 0 {
+		if r.task.usable(j) && r.trial.plugs[j].kind == 0 {
 			free++
 		}
 	}
@@ -233,18 +236,18 @@ func (r *router) crossHops(n int) {
 	for _, x := range r.Nodes[n].Ins {
 		o := r.Crosses[x].Output
 		cost := crossCost
-		if len(r.state.Behind(o)) > 0 && !r.idle[graph.Part{Kind: graph.Cross, A: r.state.Behind(o)[0]}] {
+		if len(r.trial.state.Behind(o)) > 0 && !r.builder.idle[graph.Part{Kind: graph.Cross, A: r.trial.state.Behind(o)[0]}] {
 			if !r.ousting || slices.Contains(r.kept, o) {
 				continue
 			}
 			cost += ousterCost
 		}
-		cost += againCost / 4 * r.ousted[graph.Part{Kind: graph.Cross, A: graph.None, B: o}]
+		cost += againCost / 4 * r.builder.ousted[graph.Part{Kind: graph.Cross, A: graph.None, B: o}]
 		out := r.Outputs[o].Node
-		if r.Incomplete(x) || r.beaten(out, r.best[n].cost+cost) || !r.enters(out, r.source, r.to) || r.Outputs[o].Relay && len(r.Always(out)) > 0 {
+		if r.Incomplete(x) || r.beaten(out, r.best[n].cost+cost) || !r.builder.enters(out, r.source, r.to) || r.Outputs[o].Relay && len(r.Always(out)) > 0 {
 			continue
 		}
-		if r.wasClosed[x] {
+		if r.builder.wasClosed[x] {
 			cost += presentCost - crossCost
 		}
 		r.reach(n, graph.Part{Kind: graph.Cross, A: x}, out, cost, graph.Part{})
@@ -254,8 +257,8 @@ func (r *router) crossHops(n int) {
 // oldHops are the ways on by cords of the present patch that are out now.
 func (r *router) oldHops(n int) {
 	for _, i := range r.Nodes[n].Jacks {
-		if old := r.oldAt[i]; old != graph.None && r.present.Cords[old][1] != graph.None {
-			r.cordHop(n, i, r.present.Cords[old][0]+r.present.Cords[old][1]-i, presentCost)
+		if old := r.builder.oldAt[i]; old != graph.None && r.task.present.Cords[old][1] != graph.None {
+			r.cordHop(n, i, r.task.present.Cords[old][0]+r.task.present.Cords[old][1]-i, presentCost)
 		}
 	}
 }
@@ -266,11 +269,11 @@ func (r *router) cordHops(n int) {
 		if _, ok := r.room(i); !ok {
 			continue
 		}
-		for _, j := range r.reached(i) {
+		for _, j := range r.builder.reached(i) {
 			if !r.plugsInto(j) || r.beaten(r.Jacks[j].Node, r.best[n].cost+movedCost) {
 				continue
 			}
-			r.work++
+			r.builder.work++
 			if cost := r.cordCost(i, j); cost != outOfStock {
 				r.cordHop(n, i, j, cost)
 			}
@@ -291,7 +294,7 @@ func (r *router) cordHop(n, i, j, cost int) {
 	}
 	ends := graph.Ordered([2]int{i, j})
 	p := graph.Part{Kind: graph.Cord, A: ends[0], B: ends[1]}
-	r.reach(n, p, to, here+there+cost+r.leaves(j)+againCost/4*r.ousted[p], graph.Part{})
+	r.reach(n, p, to, here+there+cost+r.builder.leaves(j)+againCost/4*r.builder.ousted[p], graph.Part{})
 }
 
 // leaves is what it costs to go in by a jack that leaves a normal of its own
@@ -307,17 +310,17 @@ func (b *builder) leaves(j int) int {
 
 func (r *router) leadHops(n int) {
 	for _, p := range r.Nodes[n].Ports {
-		if r.leads[p] != graph.None {
+		if r.trial.leads[p] != graph.None {
 			continue
 		}
 		for j := range r.Jacks {
 			if there, ok := r.room(j); ok && r.GoesTo(p, j) && r.plugsInto(j) {
-				r.reach(n, graph.Part{Kind: graph.Lead, A: p, B: j}, r.Jacks[j].Node, leadCost+there+r.leaves(j), graph.Part{})
+				r.reach(n, graph.Part{Kind: graph.Lead, A: p, B: j}, r.Jacks[j].Node, leadCost+there+r.builder.leaves(j), graph.Part{})
 			}
 		}
 	}
 	for _, p := range r.Nodes[r.to].Ports {
-		if r.leads[p] != graph.None {
+		if r.trial.leads[p] != graph.None {
 			continue
 		}
 		for _, j := range r.Nodes[n].Jacks {
@@ -331,7 +334,7 @@ func (r *router) leadHops(n int) {
 // enters says whether a signal may be brought to a node: no gear drives it, and
 // none there is the worse for it, unless it is where the way ends.
 func (b *builder) enters(n, source, to int) bool {
-	return len(b.Nodes[n].Sources) == 0 && (n == to || b.takes(n, source, false))
+	return len(b.Nodes[n].Sources) == 0 && (n == to || b.task.takes(n, source, false))
 }
 
 // plugsInto says whether the signal may be plugged into a jack: an amplifier's
@@ -340,7 +343,7 @@ func (r *router) plugsInto(j int) bool {
 	n := r.Jacks[j].Node
 	if r.pluggable[n] == 0 {
 		r.pluggable[n] = -1
-		if len(r.Always(n)) == 0 && r.enters(n, r.source, r.to) {
+		if len(r.Always(n)) == 0 && r.builder.enters(n, r.source, r.to) {
 			r.pluggable[n] = 1
 		}
 	}

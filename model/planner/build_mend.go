@@ -16,11 +16,11 @@ func (b *builder) mend(order []int) []int {
 		if cleaned := b.cleanAll(); routed || cleaned {
 			continue
 		}
-		if b.wrong() == 0 || !b.bring(order, b.forceOne) && !b.forceCleanOne() {
+		if b.trial.wrong() == 0 || !b.bring(order, b.forceOne) && !b.forceCleanOne() {
 			break
 		}
 	}
-	if b.wrong() == 0 {
+	if b.trial.wrong() == 0 {
 		return nil
 	}
 	return b.unmet(order)
@@ -35,7 +35,7 @@ func (b *builder) unmet(order []int) []int {
 		case s == graph.None || in == graph.None:
 		case !b.hearsAt(in, s):
 			missing = append(missing, w)
-		case b.faultsOf[b.state.NetOf(b.Node[in])] > 0:
+		case b.trial.faultsOf[b.trial.state.NetOf(b.Node[in])] > 0:
 			spoilt = append(spoilt, w)
 		}
 	}
@@ -44,12 +44,12 @@ func (b *builder) unmet(order []int) []int {
 
 // ends are the input and the source of a want.
 func (b *builder) ends(w int) (in, source int) {
-	want := b.session.Wants[w]
+	want := b.task.session.Wants[w]
 	return b.Number[want.Destination], b.SourceOf[want.Source]
 }
 
 func (b *builder) hearsAt(in, source int) bool {
-	_, ok := slices.BinarySearch(b.hears(in), source)
+	_, ok := slices.BinarySearch(b.trial.hears(in), source)
 	return ok
 }
 
@@ -85,8 +85,8 @@ func (b *builder) spent() bool { return b.work > b.limit || b.ctx.Err() != nil }
 // cleanAll keeps away what should not be heard; false if it keeps nothing away.
 func (b *builder) cleanAll() bool {
 	any := false
-	for at := range b.state.Nets() {
-		if b.faultsOf[at] > 0 && b.clean(at) {
+	for at := range b.trial.state.Nets() {
+		if b.trial.faultsOf[at] > 0 && b.clean(at) {
 			any = true
 		}
 	}
@@ -98,8 +98,8 @@ func (b *builder) forceCleanOne() bool {
 	if b.spent() || !b.mayForce() {
 		return false
 	}
-	for at := range b.state.Nets() {
-		if b.faultsOf[at] > 0 && b.forceClean(at) {
+	for at := range b.trial.state.Nets() {
+		if b.trial.faultsOf[at] > 0 && b.forceClean(at) {
 			return true
 		}
 	}
@@ -109,10 +109,10 @@ func (b *builder) forceCleanOne() bool {
 // forceClean keeps something away that should not come to a net, by taking out
 // what the builder put in.
 func (b *builder) forceClean(at int) bool {
-	for _, n := range b.state.NodesOf(at) {
+	for _, n := range b.trial.state.NodesOf(at) {
 		for _, in := range b.Nodes[n].Inputs {
-			for _, s := range b.hears(in) {
-				if !b.mayHear(in, s) && b.takeBack(b.state.WayFrom(n, s)) {
+			for _, s := range b.trial.hears(in) {
+				if !b.mayHear(in, s) && b.takeBack(b.trial.state.WayFrom(n, s)) {
 					return true
 				}
 			}
@@ -128,8 +128,8 @@ func (b *builder) takeBack(way []graph.Step) bool {
 		if !b.placed[p] {
 			continue
 		}
-		out := b.withGang(p)
-		b.change(out, nil)
+		out := b.trial.withGang(p)
+		b.trial.change(out, nil)
 		for _, q := range out {
 			delete(b.placed, q)
 			b.oust(q)
@@ -141,29 +141,29 @@ func (b *builder) takeBack(way []graph.Step) bool {
 
 // clean keeps something away that should not come to a net.
 func (b *builder) clean(at int) bool {
-	for _, n := range slices.Clone(b.state.NodesOf(at)) {
+	for _, n := range slices.Clone(b.trial.state.NodesOf(at)) {
 		for _, in := range b.Nodes[n].Inputs {
-			for _, s := range b.hears(in) {
+			for _, s := range b.trial.hears(in) {
 				if !b.mayHear(in, s) && b.keepAway(s, n) {
 					return true
 				}
 			}
 		}
 	}
-	return b.state.CountDrivers(at) > 1 && b.partOutputs(at)
+	return b.trial.state.CountDrivers(at) > 1 && b.partOutputs(at)
 }
 
 // mayHear says whether nothing is wrong with a source at an input.
-func (b *builder) mayHear(in, source int) bool { return b.acceptsItself(in, source, false) }
+func (b *builder) mayHear(in, source int) bool { return b.task.acceptsItself(in, source, false) }
 
 // attempt changes the draft if less is wrong then and the stock suffices.
 func (b *builder) attempt(out, in []graph.Part) bool {
-	before := b.wrong()
-	b.change(out, in)
-	if b.wrong() < before && (!corded(in) || b.suffices()) {
+	before := b.trial.wrong()
+	b.trial.change(out, in)
+	if b.trial.wrong() < before && (!corded(in) || b.suffices()) {
 		return true
 	}
-	b.change(in, out)
+	b.trial.change(in, out)
 	return false
 }
 
@@ -173,25 +173,25 @@ func corded(parts []graph.Part) bool {
 
 // suffices says whether the stock has the cords that are in, but for those that
 // are worth nothing and can be pulled.
-func (b *builder) suffices() bool { return b.stock.shortage(b.inUse()) == nil }
+func (b *builder) suffices() bool { return b.task.stock.shortage(b.inUse()) == nil }
 
 // inUse are the cords that are in and not idle.
 func (b *builder) inUse() [][2]int {
-	return slices.DeleteFunc(b.patch().Cords, func(c [2]int) bool { return b.idle[graph.Part{Kind: graph.Cord, A: c[0], B: c[1]}] })
+	return slices.DeleteFunc(b.trial.patch().Cords, func(c [2]int) bool { return b.idle[graph.Part{Kind: graph.Cord, A: c[0], B: c[1]}] })
 }
 
 // keepAway keeps a source away from a node: it takes out what is on the way, or
 // breaks a normal there.
 func (b *builder) keepAway(source, node int) bool {
-	return b.breakWay(b.state.WayFrom(node, source))
+	return b.breakWay(b.trial.state.WayFrom(node, source))
 }
 
 // partOutputs parts outputs that are joined.
 func (b *builder) partOutputs(at int) bool {
 	var first int
 	count := 0
-	for _, n := range slices.Clone(b.state.NodesOf(at)) {
-		drives := len(b.Nodes[n].Sources) > 0 || slices.ContainsFunc(b.Nodes[n].Outputs, b.state.Drives)
+	for _, n := range slices.Clone(b.trial.state.NodesOf(at)) {
+		drives := len(b.Nodes[n].Sources) > 0 || slices.ContainsFunc(b.Nodes[n].Outputs, b.trial.state.Drives)
 		if !drives {
 			continue
 		}
@@ -199,7 +199,7 @@ func (b *builder) partOutputs(at int) bool {
 			first = n
 			continue
 		}
-		if b.breakWay(b.state.Path(n, func(m int) bool { return m == first })) {
+		if b.breakWay(b.trial.state.Path(n, func(m int) bool { return m == first })) {
 			return true
 		}
 	}
@@ -225,7 +225,7 @@ func (b *builder) takeOut(p graph.Part) bool {
 	if b.placed[p] {
 		return false
 	}
-	out := b.withGang(p)
+	out := b.trial.withGang(p)
 	return out != nil && b.attempt(out, nil)
 }
 
@@ -234,12 +234,12 @@ func (b *builder) takeOut(p graph.Part) bool {
 func (b *builder) breakNormal(m int) bool {
 	n := b.Normals[m]
 	for _, j := range []int{n.B, n.A} {
-		if !n.Breaks(j) || !b.usable(j) || b.plugs[j].kind != 0 {
+		if !n.Breaks(j) || !b.task.usable(j) || b.trial.plugs[j].kind != 0 {
 			continue
 		}
 		p := graph.Part{Kind: graph.Dummy, A: j}
 		if b.dummiesLeft() <= 0 {
-			if b.options.Prefer != plan.PreferFewest || b.micNear(j) || !b.stock.anyHangs(j) {
+			if b.task.options.Prefer != plan.PreferFewest || b.micNear(j) || !b.task.stock.reach.anyHangs(j) {
 				continue
 			}
 			p = graph.Part{Kind: graph.Cord, A: j, B: graph.None}
@@ -257,8 +257,8 @@ func (b *builder) dummiesLeft() int {
 	if b.Studio.Dummies < 0 {
 		return len(b.Jacks)
 	}
-	left := max(b.Studio.Dummies, len(b.present.Dummies))
-	for _, p := range b.plugs {
+	left := max(b.Studio.Dummies, len(b.task.present.Dummies))
+	for _, p := range b.trial.plugs {
 		if p.kind == graph.Dummy {
 			left--
 		}
@@ -269,5 +269,5 @@ func (b *builder) dummiesLeft() int {
 // micNear says whether anything at microphone level is on a jack's net, so that
 // no cord may hang there.
 func (b *builder) micNear(j int) bool {
-	return b.state.Mic(b.state.NetOf(b.Jacks[j].Node))
+	return b.trial.state.Mic(b.trial.state.NetOf(b.Jacks[j].Node))
 }

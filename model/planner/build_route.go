@@ -50,7 +50,7 @@ func (b *builder) route(source, in int) bool {
 				b.place(fresh)
 				return true
 			}
-			b.change(fresh, gone)
+			b.trial.change(fresh, gone)
 		}
 		if !bar(way, barred) {
 			return false
@@ -67,10 +67,10 @@ func (b *builder) force(source, in int) bool {
 		return false
 	}
 	gone, fresh := b.replaced(way)
-	b.change(gone, fresh)
+	b.trial.change(gone, fresh)
 	gone = b.giveBack(gone, fresh)
 	if !b.hearsAt(in, source) || corded(fresh) && !b.suffices() {
-		b.change(fresh, gone)
+		b.trial.change(fresh, gone)
 		for _, p := range fresh {
 			b.ousted[p] += 4 // it does not work
 		}
@@ -97,14 +97,14 @@ func (b *builder) giveBack(gone, fresh []graph.Part) []graph.Part {
 			if c[1] == graph.None || !b.placed[p] || slices.Contains(fresh, p) {
 				continue
 			}
-			if longest.Kind == 0 || b.stock.need(p.A, p.B) > b.stock.need(longest.A, longest.B) {
+			if longest.Kind == 0 || b.task.stock.reach.need(p.A, p.B) > b.task.stock.reach.need(longest.A, longest.B) {
 				longest = p
 			}
 		}
 		if longest.Kind == 0 {
 			return gone
 		}
-		b.change([]graph.Part{longest}, nil)
+		b.trial.change([]graph.Part{longest}, nil)
 		gone = append(gone, longest)
 	}
 	return gone
@@ -149,7 +149,7 @@ func bar(way []graph.Part, barred map[graph.Part]bool) bool {
 // what is in its jacks, and what else the outputs of its crosspoints listen to.
 func (b *builder) replaced(way []graph.Part) (gone, fresh []graph.Part) {
 	out := func(p graph.Part) {
-		for _, q := range b.withGang(p) {
+		for _, q := range b.trial.withGang(p) {
 			if !slices.Contains(gone, q) {
 				gone = append(gone, q)
 			}
@@ -159,7 +159,7 @@ func (b *builder) replaced(way []graph.Part) (gone, fresh []graph.Part) {
 		if p.Kind != graph.Cross {
 			fresh = append(fresh, p)
 			for _, j := range p.Jacks() {
-				if in := b.partAt(j); in.Kind != 0 {
+				if in := b.trial.partAt(j); in.Kind != 0 {
 					out(in)
 				}
 			}
@@ -167,7 +167,7 @@ func (b *builder) replaced(way []graph.Part) (gone, fresh []graph.Part) {
 		}
 		for _, x := range append([]int{p.A}, b.Ganged[p.A]...) {
 			q := graph.Part{Kind: graph.Cross, A: x}
-			was := b.state.Behind(b.Crosses[x].Output)
+			was := b.trial.state.Behind(b.Crosses[x].Output)
 			if slices.Contains(was, x) || slices.Contains(fresh, q) {
 				continue
 			}

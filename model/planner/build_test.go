@@ -58,7 +58,10 @@ func TestBuild(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			f := task.build(t.Context(), 0)
+			m := making{task: task, ctx: t.Context()}
+			task.options.without = []string{"bound", "exact", "straighten"}
+			m.run()
+			f := m.best
 			if f == nil {
 				t.Fatal("nothing was built")
 			}

@@ -19,14 +19,16 @@ type cost struct {
 // A patch costs the plugs that are pulled and those that are put in: a cord that
 // keeps one end costs two, and each new cord takes over from at most one old.
 type costs struct {
-	*encoding
+	*graph.Graph
+	task *task
+	enc  *encoding
 	// stays says for an old cord's end that its plug stays while the other moves.
 	stays map[[2]int]clause.Lit // old cord, jack
 	// hung says that the plug in a jack is of an old cord that now hangs.
 	staysHanging map[int]clause.Lit
 	// grown says that an old cord that hung from a jack has its other end in now.
 	gainsEnd map[int]clause.Lit
-	found []cost
+	found    []cost
 	// held are the costs of what is in the bay at the end: two for a cord, one for
 	// any other plug.
 	held []cost
@@ -36,8 +38,8 @@ type costs struct {
 // the bay at the end. A new cord is the same cost in both, so that what was
 // learned of the one serves the other.
 func (e *encoding) plugCosts() (handled, held []cost) {
-	c := costs{encoding: e, stays: map[[2]int]clause.Lit{}, staysHanging: map[int]clause.Lit{}, gainsEnd: map[int]clause.Lit{}}
-	for i, old := range e.present.Cords {
+	c := costs{Graph: e.Graph, task: e.task, enc: e, stays: map[[2]int]clause.Lit{}, staysHanging: map[int]clause.Lit{}, gainsEnd: map[int]clause.Lit{}}
+	for i, old := range e.task.present.Cords {
 		if old[1] == graph.None {
 			c.addHanging(i, old[0])
 		} else {
@@ -67,7 +69,7 @@ func (c *costs) chargeFor(l clause.Lit, weight, source int) {
 
 // addOld: an old cord is where it was, or keeps one end, or hangs, or is gone.
 func (c *costs) addOld(i int, old [2]int) {
-	whole := []clause.Lit{c.cord(old)}
+	whole := []clause.Lit{c.enc.cord(old)}
 	for end, j := range old {
 		if l := c.addStay(i, j, old[1-end]); l != clause.False {
 			whole = append(whole, l)
@@ -75,23 +77,23 @@ func (c *costs) addOld(i int, old [2]int) {
 	}
 	half := slices.Clone(whole)
 	for _, j := range old {
-		if c.loose[j] != clause.False {
-			l := c.Var()
-			c.Add(l.Not(), c.loose[j])
+		if c.enc.loose[j] != clause.False {
+			l := c.enc.Var()
+			c.enc.Add(l.Not(), c.enc.loose[j])
 			c.staysHanging[j] = l
 			half = append(half, l)
 		}
 	}
-	c.atMostOne(half)
+	c.enc.atMostOne(half)
 	if len(half) == len(whole) {
-		gone := c.Var()
-		c.Add(append(whole, gone)...)
+		gone := c.enc.Var()
+		c.enc.Add(append(whole, gone)...)
 		c.charge(gone, 2)
 		return
 	}
-	pulled, both := c.Var(), c.Var()
-	c.Add(append(whole, pulled)...)
-	c.Add(append(half, both)...)
+	pulled, both := c.enc.Var(), c.enc.Var()
+	c.enc.Add(append(whole, pulled)...)
+	c.enc.Add(append(half, both)...)
 	c.charge(pulled, 1)
 	c.charge(both, 1)
 }
@@ -103,9 +105,9 @@ func (c *costs) addStay(i, j, other int) clause.Lit {
 	if len(lits) == 0 {
 		return clause.False
 	}
-	l := c.Var()
+	l := c.enc.Var()
 	c.stays[[2]int{i, j}] = l
-	c.Add(append(lits, l.Not())...)
+	c.enc.Add(append(lits, l.Not())...)
 	return l
 }
 
@@ -113,26 +115,26 @@ func (c *costs) addStay(i, j, other int) clause.Lit {
 // would do for.
 func (c *costs) others(i, j, except int) []clause.Lit {
 	var lits []clause.Lit
-	for _, at := range c.cordsAt[j] {
-		ends := c.cords[at].ends
+	for _, at := range c.enc.cordsAt[j] {
+		ends := c.enc.cords[at].ends
 		to := ends[0] + ends[1] - j
-		if to != except && c.oldReaches(i, j, to) {
-			lits = append(lits, c.cords[at].lit)
+		if to != except && c.task.oldReaches(i, j, to) {
+			lits = append(lits, c.enc.cords[at].lit)
 		}
 	}
 	return lits
 }
 
 func (c *costs) addHanging(i, j int) {
-	kept := []clause.Lit{c.loose[j]}
+	kept := []clause.Lit{c.enc.loose[j]}
 	if lits := c.others(i, j, graph.None); len(lits) > 0 {
-		l := c.Var()
+		l := c.enc.Var()
 		c.gainsEnd[j] = l
-		c.Add(append(lits, l.Not())...)
+		c.enc.Add(append(lits, l.Not())...)
 		kept = append(kept, l)
 	}
-	gone := c.Var()
-	c.Add(append(kept, gone)...)
+	gone := c.enc.Var()
+	c.enc.Add(append(kept, gone)...)
 	c.charge(gone, 1)
 }
 
@@ -140,7 +142,7 @@ func (c *costs) addHanging(i, j int) {
 // at most one of the old cords.
 func (c *costs) oneFromOne() {
 	from := map[int]clause.Lit{}
-	for i, old := range c.present.Cords {
+	for i, old := range c.task.present.Cords {
 		for _, j := range old {
 			if l, ok := c.stays[[2]int{i, j}]; ok {
 				from[j] = l
@@ -150,11 +152,11 @@ func (c *costs) oneFromOne() {
 			}
 		}
 	}
-	for _, v := range c.cords {
+	for _, v := range c.enc.cords {
 		a, okA := from[v.ends[0]]
 		b, okB := from[v.ends[1]]
 		if okA && okB {
-			c.Add(v.lit.Not(), a.Not(), b.Not())
+			c.enc.Add(v.lit.Not(), a.Not(), b.Not())
 		}
 	}
 }
@@ -165,8 +167,8 @@ func (c *costs) oneFromOne() {
 // need are never counted as one.
 func (c *costs) addNewCords() {
 	fresh := make([][]clause.Lit, len(c.Jacks))
-	for _, v := range c.cords {
-		if slices.Contains(c.present.Cords, v.ends) {
+	for _, v := range c.enc.cords {
+		if slices.Contains(c.task.present.Cords, v.ends) {
 			c.hold(v.lit, 2, ungrouped)
 			continue
 		}
@@ -177,14 +179,14 @@ func (c *costs) addNewCords() {
 		}
 		// A cord that grows from an old one costs one, any other both halves.
 		c.hold(v.lit, 2, ungrouped)
-		whole := c.Var()
-		c.Add(append(grown, v.lit.Not(), whole)...)
+		whole := c.enc.Var()
+		c.enc.Add(append(grown, v.lit.Not(), whole)...)
 		c.charge(v.lit, 1)
 		c.charge(whole, 1)
 	}
 	for j, lits := range fresh {
 		if len(lits) > 0 {
-			c.chargeBySource(j, c.either(lits))
+			c.chargeBySource(j, c.enc.either(lits))
 		}
 	}
 }
@@ -192,12 +194,12 @@ func (c *costs) addNewCords() {
 func (c *costs) chargeBySource(j int, plugged clause.Lit) {
 	n := c.Jacks[j].Node
 	any := []clause.Lit{plugged.Not()}
-	for _, h := range c.heardAt(n) {
-		if !c.useful(h.source) {
+	for _, h := range c.enc.heardAt(n) {
+		if !c.task.useful(h.source) {
 			continue
 		}
-		l := c.Var()
-		c.Add(plugged.Not(), h.lit.Not(), l)
+		l := c.enc.Var()
+		c.enc.Add(plugged.Not(), h.lit.Not(), l)
 		c.chargeFor(l, 2, h.source)
 		c.hold(l, 2, h.source)
 		any = append(any, l)
@@ -207,8 +209,8 @@ func (c *costs) chargeBySource(j int, plugged clause.Lit) {
 		c.hold(plugged, 2, ungrouped)
 		return
 	}
-	other := c.Var()
-	c.Add(append(any, other)...)
+	other := c.enc.Var()
+	c.enc.Add(append(any, other)...)
 	c.charge(other, 2)
 	c.hold(other, 2, ungrouped)
 }
@@ -226,42 +228,42 @@ func (c *costs) grownAt(ends [2]int) []clause.Lit {
 // addSingles counts dummies, and cords that hang, put in and pulled.
 func (c *costs) addSingles() {
 	old := map[int]bool{}
-	for _, j := range c.present.Dummies {
+	for _, j := range c.task.present.Dummies {
 		old[j] = true
-		c.charge(c.dummy[j].Not(), 1)
+		c.charge(c.enc.dummy[j].Not(), 1)
 	}
 	hanging := map[int]bool{}
-	for _, cord := range c.present.Cords {
+	for _, cord := range c.task.present.Cords {
 		if cord[1] == graph.None {
 			hanging[cord[0]] = true
 		}
 	}
 	for j := range c.Jacks {
-		c.hold(c.dummy[j], 1, ungrouped)
-		c.hold(c.loose[j], 1, ungrouped)
+		c.hold(c.enc.dummy[j], 1, ungrouped)
+		c.hold(c.enc.loose[j], 1, ungrouped)
 		if !old[j] {
-			c.charge(c.dummy[j], 1)
+			c.charge(c.enc.dummy[j], 1)
 		}
-		if c.loose[j] == clause.False || hanging[j] {
+		if c.enc.loose[j] == clause.False || hanging[j] {
 			continue
 		}
 		hung, ok := c.staysHanging[j]
 		if !ok {
-			c.charge(c.loose[j], 1)
+			c.charge(c.enc.loose[j], 1)
 			continue
 		}
-		fresh := c.Var()
-		c.Add(c.loose[j].Not(), hung, fresh)
+		fresh := c.enc.Var()
+		c.enc.Add(c.enc.loose[j].Not(), hung, fresh)
 		c.charge(fresh, 1)
 	}
 }
 
 func (c *costs) addLeads() {
 	old := map[[2]int]bool{}
-	for _, l := range c.present.Leads {
+	for _, l := range c.task.present.Leads {
 		old[l] = true
 	}
-	for _, l := range c.leads {
+	for _, l := range c.enc.leads {
 		c.hold(l.lit, 1, ungrouped)
 		if old[[2]int{l.port, l.jack}] {
 			c.charge(l.lit.Not(), 1)

@@ -63,7 +63,7 @@ func (e *encoding) preferPatch(d graph.Patch) {
 		_, in := slices.BinarySearch(d.Crosses, x)
 		try(l, in)
 	}
-	n := e.stateOf(d)
+	n := e.task.stateOf(d)
 	for at := range e.Nodes {
 		for i, k := range e.dom[at] {
 			try(e.drive[at][i], slices.Contains(n.DriversOn(n.NetOf(at)), k))

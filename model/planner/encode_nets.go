@@ -33,11 +33,11 @@ func (e *encoding) addCrosses() {
 
 func (e *encoding) crossMakesSense(o graph.Output, c graph.Crosspoint) bool {
 	from, to := e.Always(c.From), e.Always(o.Node)
-	if len(from) > 0 && !e.useful(from[0]) {
+	if len(from) > 0 && !e.task.useful(from[0]) {
 		return false
 	}
 	if !o.Relay {
-		return len(e.wanted) > 0
+		return len(e.task.wanted) > 0
 	}
 	return len(to) == 0 && (len(from) == 0 || e.driven(o.Node, from[0]) != clause.False) || len(from) == 0
 }
@@ -119,7 +119,7 @@ func (e *encoding) addHearing() {
 		}
 		e.carries[o] = map[int]clause.Lit{}
 		var lits []clause.Lit
-		for _, s := range e.wanted {
+		for _, s := range e.task.wanted {
 			l := e.Var()
 			e.carries[o][s] = l
 			lits = append(lits, l)
@@ -137,9 +137,9 @@ func (e *encoding) addListener(n int) {
 	if len(amplifiers) == 0 {
 		return
 	}
-	e.heard[n] = make([]clause.Lit, len(e.wanted))
-	for i, s := range e.wanted {
-		if e.takes(n, s, e.soft) {
+	e.heard[n] = make([]clause.Lit, len(e.task.wanted))
+	for i, s := range e.task.wanted {
+		if e.task.takes(n, s, e.soft) {
 			e.heard[n][i] = e.addHeard(n, s, amplifiers)
 			continue
 		}
@@ -171,7 +171,7 @@ func (e *encoding) addHeard(n, s int, amplifiers []int) clause.Lit {
 // hear says whether a source is heard at a node.
 func (e *encoding) hear(n, s int) clause.Lit {
 	if e.heard[n] != nil {
-		if i, ok := slices.BinarySearch(e.wanted, s); ok {
+		if i, ok := slices.BinarySearch(e.task.wanted, s); ok {
 			return e.heard[n][i]
 		}
 	}
@@ -190,7 +190,7 @@ func (e *encoding) addAmplifiers() {
 			e.addCarry(i, x)
 		}
 		e.on[i] = e.either(slices.DeleteFunc(lits, func(l clause.Lit) bool { return l == clause.False }))
-		for _, s := range e.wanted {
+		for _, s := range e.task.wanted {
 			e.Add(e.carries[i][s].Not(), e.on[i])
 		}
 		if o.HighImpedance {
@@ -210,8 +210,8 @@ func (e *encoding) addCarry(o, x int) {
 		return
 	}
 	n := e.Crosses[x].From
-	something := append(make([]clause.Lit, 0, 1+len(e.wanted)), on.Not())
-	for _, s := range e.wanted {
+	something := append(make([]clause.Lit, 0, 1+len(e.task.wanted)), on.Not())
+	for _, s := range e.task.wanted {
 		heard, carried := e.hear(n, s), e.carries[o][s]
 		e.Add(on.Not(), heard.Not(), carried)
 		e.Add(on.Not(), carried.Not(), heard)

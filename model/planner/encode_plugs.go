@@ -32,20 +32,20 @@ func (e *encoding) addPlugs() {
 func (e *encoding) readJacks() {
 	e.guarding, e.ends = make([]bool, len(e.Jacks)), make([]bool, len(e.Jacks))
 	for j := range e.Jacks {
-		e.guarding[j], e.ends[j] = e.usable(j) && e.guards(j), e.end(j)
+		e.guarding[j], e.ends[j] = e.task.usable(j) && e.task.guards(j), e.task.end(j)
 	}
 }
 
 // addSingles makes the plugs that only break: dummies and cords that hang.
 func (e *encoding) addSingles() {
 	kept := map[int]bool{}
-	if e.options.LeaveCords {
-		for _, j := range e.present.Dummies {
+	if e.task.options.LeaveCords {
+		for _, j := range e.task.present.Dummies {
 			kept[j] = true
 		}
 	}
 	hanging := map[int]bool{}
-	for _, c := range e.present.Cords {
+	for _, c := range e.task.present.Cords {
 		if c[1] == graph.None {
 			hanging[c[0]] = true
 		}
@@ -55,8 +55,8 @@ func (e *encoding) addSingles() {
 		if e.guarding[j] && e.Studio.Dummies != 0 || kept[j] {
 			e.dummy[j] = e.Var()
 		}
-		mayHang := e.guarding[j] && !e.Nodes[e.Jacks[j].Node].Mic && e.stock.anyHangs(j)
-		if mayHang || hanging[j] && (e.guarding[j] || e.options.LeaveCords) {
+		mayHang := e.guarding[j] && !e.Nodes[e.Jacks[j].Node].Mic && e.task.stock.reach.anyHangs(j)
+		if mayHang || hanging[j] && (e.guarding[j] || e.task.options.LeaveCords) {
 			e.loose[j] = e.Var()
 		}
 	}
@@ -64,10 +64,10 @@ func (e *encoding) addSingles() {
 
 // cordMakesSense says whether a plan could have a cord between two jacks.
 func (e *encoding) cordMakesSense(i, j int) bool {
-	if e.options.LeaveCords && slices.Contains(e.present.Cords, [2]int{i, j}) {
+	if e.task.options.LeaveCords && slices.Contains(e.task.present.Cords, [2]int{i, j}) {
 		return true
 	}
-	if !e.usable(i) || !e.usable(j) || !e.stock.any(i, j) {
+	if !e.task.usable(i) || !e.task.usable(j) || !e.task.stock.reach.any(i, j) {
 		return false
 	}
 	n, m := e.Jacks[i].Node, e.Jacks[j].Node
@@ -80,10 +80,10 @@ func (e *encoding) cordMakesSense(i, j int) bool {
 		return false
 	case len(drivesN) > 0:
 		possible = e.driven(m, drivesN[0]) != clause.False
-		carries = possible && e.useful(drivesN[0]) && e.serves(j, drivesN[0])
+		carries = possible && e.task.useful(drivesN[0]) && e.serves(j, drivesN[0])
 	case len(drivesM) > 0:
 		possible = e.driven(n, drivesM[0]) != clause.False
-		carries = possible && e.useful(drivesM[0]) && e.serves(i, drivesM[0])
+		carries = possible && e.task.useful(drivesM[0]) && e.serves(i, drivesM[0])
 	default:
 		possible = true
 		carries = !(e.ends[i] && e.ends[j]) && e.shares(i, j)
@@ -100,12 +100,12 @@ func (e *encoding) breaks(i, j int) bool {
 // serves says whether a signal that arrives at a jack could be of use there.
 func (e *encoding) serves(j, driver int) bool {
 	n := e.Jacks[j].Node
-	if !e.ends[j] || e.amplified(n) {
+	if !e.ends[j] || e.task.amplified(n) {
 		return true
 	}
 	s, isSource := e.SourceAt(driver)
-	for _, w := range e.wantsAt[n] {
-		if !isSource || e.SourceOf[e.session.Wants[w].Source] == s {
+	for _, w := range e.task.wantsAt[n] {
+		if !isSource || e.SourceOf[e.task.session.Wants[w].Source] == s {
 			return true
 		}
 	}
@@ -116,7 +116,7 @@ func (e *encoding) serves(j, driver int) bool {
 func (e *encoding) shares(i, j int) bool {
 	m := e.Jacks[j].Node
 	for _, k := range e.dom[e.Jacks[i].Node] {
-		if e.useful(k) && e.driven(m, k) != clause.False && e.serves(i, k) && e.serves(j, k) {
+		if e.task.useful(k) && e.driven(m, k) != clause.False && e.serves(i, k) && e.serves(j, k) {
 			return true
 		}
 	}
@@ -152,10 +152,10 @@ func (e *encoding) across(c, j int) int { return e.cords[c].ends[0] + e.cords[c]
 // addLeads lets each port that is wired to nothing have one lead.
 func (e *encoding) addLeads() {
 	for port := range e.Ports {
-		if e.takesOverWanted(port) {
+		if e.task.takesOverWanted(port) {
 			continue
 		}
-		front, asked := e.isOverride(port), e.askedAt(e.Node[e.Ports[port]])
+		front, asked := e.task.isOverride(port), e.task.askedAt(e.Node[e.Ports[port]])
 		var lits []clause.Lit
 		for j := range e.Jacks {
 			if !e.leadMayBe(port, j, front, asked) {
@@ -175,11 +175,11 @@ func (e *encoding) addLeads() {
 // breaks. Front says that it takes over an input, asked that the session asks for
 // something there.
 func (e *encoding) leadMayBe(port, j int, front, asked bool) bool {
-	in := slices.Contains(e.present.Leads, [2]int{port, j})
-	if e.options.LeaveCords && in {
+	in := slices.Contains(e.task.present.Leads, [2]int{port, j})
+	if e.task.options.LeaveCords && in {
 		return true
 	}
-	if !e.usable(j) || !e.GoesTo(port, j) {
+	if !e.task.usable(j) || !e.GoesTo(port, j) {
 		return false
 	}
 	if front {
@@ -205,7 +205,7 @@ func (t *task) askedAt(n int) bool {
 
 func (e *encoding) leadMakesSense(port, n int) bool {
 	for _, k := range e.dom[port] {
-		if e.useful(k) && e.driven(n, k) != clause.False {
+		if e.task.useful(k) && e.driven(n, k) != clause.False {
 			return true
 		}
 	}
@@ -242,7 +242,7 @@ func (e *encoding) limitDummies() {
 			lits = append(lits, l)
 		}
 	}
-	e.atMost(lits, max(owned, len(e.present.Dummies)))
+	e.atMost(lits, max(owned, len(e.task.present.Dummies)))
 }
 
 // atMost allows k of several, by counting along the list (Sinz 2005).

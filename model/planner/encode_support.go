@@ -51,7 +51,7 @@ func (t *task) oneRelay(n int) bool {
 // the answers (rings.go, unfounded.go).
 func (e *encoding) addSupport() {
 	for n := range e.Nodes {
-		e.isLeaf = append(e.isLeaf, e.leaf(n))
+		e.isLeaf = append(e.isLeaf, e.task.leaf(n))
 	}
 	var lits []clause.Lit
 	for n := range e.Nodes {
@@ -59,7 +59,7 @@ func (e *encoding) addSupport() {
 			continue
 		}
 		for i, k := range e.dom[n] {
-			if e.ownDriver(n, k) {
+			if e.task.ownDriver(n, k) {
 				continue
 			}
 			lits = append(lits[:0], e.drive[n][i].Not())
@@ -78,7 +78,7 @@ func (e *encoding) addSupport() {
 // where they lead. The search would find out by itself, but late.
 func (e *encoding) addBorders() {
 	for k := range e.CountDrivers() {
-		if !e.useful(k) {
+		if !e.task.useful(k) {
 			continue
 		}
 		at := e.DriverNode(k)

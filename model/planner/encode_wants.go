@@ -15,22 +15,22 @@ func (e *encoding) addWants() {
 		}
 		return clause.True
 	}
-	e.wantLits = make([]clause.Lit, len(e.session.Wants))
-	for i, w := range e.session.Wants {
+	e.wantLits = make([]clause.Lit, len(e.task.session.Wants))
+	for i, w := range e.task.session.Wants {
 		e.wantLits[i] = choice()
 		at, s := e.Number[w.Destination], e.SourceOf[w.Source]
 		e.Add(e.wantLits[i].Not(), e.hear(e.Node[at], s))
 	}
 	hush := map[int]clause.Lit{}
-	e.hushLits = make([]clause.Lit, len(e.session.Silent))
-	for i, p := range e.session.Silent {
+	e.hushLits = make([]clause.Lit, len(e.task.session.Silent))
+	for i, p := range e.task.session.Silent {
 		e.hushLits[i] = choice()
 		at, ok := e.Number[p]
 		if !ok {
 			continue
 		}
 		hush[at] = e.hushLits[i]
-		if _, ok := e.override[at]; ok && !e.soft {
+		if _, ok := e.task.override[at]; ok && !e.soft {
 			continue // see addFronts
 		}
 		for _, l := range e.heardAt(e.Node[at]) {
@@ -42,21 +42,21 @@ func (e *encoding) addWants() {
 	}
 }
 
-// addOverrides lets an input that could be taken over from the front hear what it
+// addTakeovers lets an input that could be taken over from the front hear what it
 // must not only where a lead is in the socket there.
-func (e *encoding) addOverrides() {
-	for _, in := range sortedKeys(e.override) {
-		if len(e.asks[in].wants) > 0 {
+func (e *encoding) addTakeovers() {
+	for _, in := range sortedKeys(e.task.override) {
+		if len(e.task.asks[in].wants) > 0 {
 			continue
 		}
 		var taken []clause.Lit
 		for _, l := range e.leads {
-			if l.port == e.override[in] {
+			if l.port == e.task.override[in] {
 				taken = append(taken, l.lit)
 			}
 		}
 		for _, h := range e.heardAt(e.Node[in]) {
-			if !e.acceptsItself(in, h.source, e.soft) {
+			if !e.task.acceptsItself(in, h.source, e.soft) {
 				e.Add(append([]clause.Lit{h.lit.Not()}, taken...)...)
 			}
 		}
@@ -82,7 +82,7 @@ func (e *encoding) heardAt(n int) []heardLit {
 // addDropped says what a destination may hear whose wants are all dropped: what
 // it may when the session does not name it.
 func (e *encoding) addDropped(hush map[int]clause.Lit) {
-	for in, a := range e.asks {
+	for in, a := range e.task.asks {
 		if !a.named() {
 			continue
 		}
@@ -92,7 +92,7 @@ func (e *encoding) addDropped(hush map[int]clause.Lit) {
 			}
 			allowed := []clause.Lit{h.lit.Not()}
 			for _, w := range a.wants {
-				if e.SourceOf[e.session.Wants[w].Source] == h.source {
+				if e.SourceOf[e.task.session.Wants[w].Source] == h.source {
 					allowed = append(allowed, e.wantLits[w])
 				}
 			}
@@ -105,7 +105,7 @@ func (e *encoding) addDropped(hush map[int]clause.Lit) {
 // addNeeds says of each thing that a plan has something without which it would
 // not be needed. These are necessary conditions only.
 func (e *encoding) addNeeds() {
-	if e.options.LeaveCords {
+	if e.task.options.LeaveCords {
 		return
 	}
 	for j := range e.Jacks {
@@ -134,7 +134,7 @@ func (e *encoding) addNeeds() {
 func (e *encoding) addBreakNeed(l clause.Lit, j int) {
 	var broken []int
 	for _, m := range e.Jacks[j].Normals {
-		if e.Normals[m].Breaks(j) && e.worthBreaking(e.Normals[m], j) {
+		if e.Normals[m].Breaks(j) && e.task.worthBreaking(e.Normals[m], j) {
 			broken = append(broken, m)
 		}
 	}
@@ -151,9 +151,9 @@ func (e *encoding) addBreakNeed(l clause.Lit, j int) {
 	switch {
 	case len(drivesA)+len(drivesB) == 0:
 		e.Add(l.Not(), e.alive(a), e.alive(b))
-	case len(drivesB) == 0 && e.onlyByNormal(m, m.B, j):
+	case len(drivesB) == 0 && e.task.onlyByNormal(m, m.B, j):
 		e.addForbidden(l, drivesA[0], b)
-	case len(drivesA) == 0 && e.onlyByNormal(m, m.A, j):
+	case len(drivesA) == 0 && e.task.onlyByNormal(m, m.A, j):
 		e.addForbidden(l, drivesB[0], a)
 	}
 }
@@ -165,8 +165,8 @@ func (e *encoding) addForbidden(l clause.Lit, driver, n int) {
 		return
 	}
 	minded := []clause.Lit{l.Not()}
-	for _, s := range e.wanted {
-		if e.forbids(n, s) {
+	for _, s := range e.task.wanted {
+		if e.task.forbids(n, s) {
 			minded = append(minded, e.carries[e.Amplifier(driver)][s])
 		}
 	}
@@ -197,7 +197,7 @@ func (e *encoding) addUsefulDriver(l clause.Lit, n int) {
 	if e.fruitful[n] == 0 {
 		var lits []clause.Lit
 		for i, k := range e.dom[n] {
-			if e.useful(k) {
+			if e.task.useful(k) {
 				lits = append(lits, e.drive[n][i])
 			}
 		}
@@ -210,7 +210,7 @@ func (e *encoding) addUsefulDriver(l clause.Lit, n int) {
 // asks for something, or another way leads on from it than by the jack that the
 // cord is in.
 func (e *encoding) addTaken(l clause.Lit, n, jack int) {
-	if len(e.wantsAt[n]) > 0 || e.floats(n) {
+	if len(e.task.wantsAt[n]) > 0 || e.task.floats(n) {
 		return
 	}
 	if e.onward[n] == nil {
@@ -271,7 +271,7 @@ func (e *encoding) addRelayNeed(x int) {
 
 // addTakenFrom is addTaken for a crosspoint of a relay.
 func (e *encoding) addTakenFrom(l clause.Lit, n int) {
-	if len(e.wantsAt[n]) > 0 || e.floats(n) {
+	if len(e.task.wantsAt[n]) > 0 || e.task.floats(n) {
 		return
 	}
 	lits := append(e.amplifiersAt(n), l.Not())
@@ -291,7 +291,7 @@ func (e *encoding) addOutputNeed(o int) {
 	}
 	lits := []clause.Lit{e.on[o].Not()}
 	for n := range e.Nodes {
-		if l := e.driven(n, e.Outputs[o].Driver); l != clause.False && (len(e.wantsAt[n]) > 0 || e.amplified(n)) {
+		if l := e.driven(n, e.Outputs[o].Driver); l != clause.False && (len(e.task.wantsAt[n]) > 0 || e.task.amplified(n)) {
 			lits = append(lits, l)
 		}
 	}

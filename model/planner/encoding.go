@@ -14,7 +14,8 @@ import (
 // such a patch: package heard has the last word, and what it refuses is added as
 // a clause (refine.go).
 type encoding struct {
-	*task
+	*graph.Graph
+	task *task
 	*clause.Solver
 	// soft makes each want and silence a choice, with a literal of its own.
 	soft     bool
@@ -83,7 +84,7 @@ type edge struct {
 func newEncoding(t *task, soft bool, known graph.Patch) *encoding {
 	nodes, jacks, outputs := len(t.Nodes), len(t.Jacks), len(t.Outputs)
 	e := &encoding{
-		task: t, Solver: clause.New(), soft: soft,
+		Graph: t.Graph, task: t, Solver: clause.New(), soft: soft,
 		cordsAt: make([][]int, jacks), leadsAt: make([][]int, jacks),
 		dom: make([][]int, nodes), drive: make([][]clause.Lit, nodes),
 		driveAt: slices.Repeat([]clause.Lit{clause.False}, nodes*t.CountDrivers()),
@@ -102,7 +103,7 @@ func newEncoding(t *task, soft bool, known graph.Patch) *encoding {
 	e.addHearing()
 	e.addAmplifiers()
 	e.addWants()
-	e.addOverrides()
+	e.addTakeovers()
 	e.addNeeds()
 	e.Check = e.refuseRings
 	e.preferPatch(known)
@@ -122,9 +123,9 @@ func (e *encoding) expect() {
 	}
 	for n := range e.Nodes {
 		first, _ := slices.BinarySearch(e.dom[n], len(e.Sources))
-		add(2*len(e.dom[n]), 2)                       // alive, addSupport
-		add(2*(len(e.dom[n])-first)*len(e.wanted), 3) // addHearing
-		add(2*len(e.Nodes[n].Ins)*len(e.wanted), 3)   // addAmplifiers
+		add(2*len(e.dom[n]), 2)                            // alive, addSupport
+		add(2*(len(e.dom[n])-first)*len(e.task.wanted), 3) // addHearing
+		add(2*len(e.Nodes[n].Ins)*len(e.task.wanted), 3)   // addAmplifiers
 	}
 	e.Expect(clauses, literals)
 }
@@ -152,7 +153,7 @@ func (e *encoding) addDomains() {
 			e.setDomain(n, always[:1])
 		case len(always) == 1:
 			e.setDomain(n, always)
-			if s, ok := e.SourceAt(always[0]); ok && !e.takes(n, s, e.soft) {
+			if s, ok := e.SourceAt(always[0]); ok && !e.task.takes(n, s, e.soft) {
 				e.Add()
 			}
 		default:
@@ -165,7 +166,7 @@ func (e *encoding) addDomains() {
 func (e *encoding) possible(n int) []int {
 	var dom []int
 	at := &e.Nodes[n]
-	if len(at.Normals) == 0 && len(at.Ports) == 0 && !e.relays(n) && !slices.ContainsFunc(at.Jacks, e.usable) {
+	if len(at.Normals) == 0 && len(at.Ports) == 0 && !e.task.relays(n) && !slices.ContainsFunc(at.Jacks, e.task.usable) {
 		for _, o := range at.Outputs {
 			if !e.Outputs[o].Relay {
 				dom = append(dom, e.Outputs[o].Driver)
@@ -175,7 +176,7 @@ func (e *encoding) possible(n int) []int {
 	}
 	for k := range e.CountDrivers() {
 		s, isSource := e.SourceAt(k)
-		if isSource && !e.takes(n, s, e.soft) {
+		if isSource && !e.task.takes(n, s, e.soft) {
 			continue
 		}
 		dom = append(dom, k)

@@ -41,10 +41,10 @@ type wish struct {
 
 func (e *encoding) wishes() []wish {
 	var all []wish
-	for i, w := range e.session.Wants {
+	for i, w := range e.task.session.Wants {
 		all = append(all, wish{e.wantLits[i], wantText(w), w.Key})
 	}
-	for i, p := range e.session.Silent {
+	for i, p := range e.task.session.Silent {
 		all = append(all, wish{e.hushLits[i], "silence at " + p.String(), "silent"})
 	}
 	return all
@@ -85,7 +85,7 @@ func (e *encoding) why(ctx context.Context, a wish, dropped []wish) plan.Missing
 		}
 	}
 	if !e.canBeHad(a, nil) {
-		m.Because = e.alone(ctx, a)
+		m.Because = e.task.alone(ctx, a)
 		return m
 	}
 	for i := 0; i < len(with); {
@@ -97,7 +97,7 @@ func (e *encoding) why(ctx context.Context, a wish, dropped []wish) plan.Missing
 		with = less
 	}
 	m.Because = "it cannot be had together with " + join(with)
-	if r := e.remedy(ctx, append(with, a)); r != "" {
+	if r := e.task.remedy(ctx, append(with, a)); r != "" {
 		m.Because += "; " + r
 	}
 	return m

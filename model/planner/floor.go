@@ -32,7 +32,7 @@ func (t *task) floor() int {
 	}
 	f.findBreaks()
 	for _, g := range f.gone {
-		least += plugsOf(f.present.Cords[g])
+		least += plugsOf(f.task.present.Cords[g])
 	}
 	return max(0, least+len(f.breaks)+f.needlessDummies()-f.saved())
 }
@@ -46,7 +46,8 @@ func plugsOf(ends [2]int) int {
 
 // floorer counts the floor of a task.
 type floorer struct {
-	*task
+	*graph.Graph
+	task *task
 	ways
 	// wants are the nodes that ask for each source.
 	wants map[int][]int
@@ -86,7 +87,7 @@ const (
 )
 
 func (t *task) newFloor() *floorer {
-	f := &floorer{task: t, wants: map[int][]int{}, sourcesFor: map[int][]int{}, isGone: make([]bool, len(t.present.Cords)), held: make([]holding, len(t.Jacks)), entering: map[int][]int{}, counted: make([]bool, len(t.Normals)), overridable: map[int]bool{}, detours: map[int]int{}}
+	f := &floorer{Graph: t.Graph, task: t, wants: map[int][]int{}, sourcesFor: map[int][]int{}, isGone: make([]bool, len(t.present.Cords)), held: make([]holding, len(t.Jacks)), entering: map[int][]int{}, counted: make([]bool, len(t.Normals)), overridable: map[int]bool{}, detours: map[int]int{}}
 	for _, w := range t.session.Wants {
 		s := t.SourceOf[w.Source]
 		n := t.Node[t.Number[w.Destination]]
@@ -125,8 +126,8 @@ func (f *floorer) asked() []int { return sortedKeys(f.wants) }
 // needlessDummies are those that no plan has, and those that are in the way.
 func (f *floorer) needlessDummies() int {
 	count := f.pulled
-	for _, j := range f.present.Dummies {
-		if f.dummyGoes(j) {
+	for _, j := range f.task.present.Dummies {
+		if f.task.dummyGoes(j) {
 			count++
 		}
 	}

@@ -85,7 +85,7 @@ func (f *floorer) addBreak(over []int) {
 
 // stays says whether a plug is in a jack that could stay there.
 func (f *floorer) stays(j int) bool {
-	return f.held[j] != holdsNothing && !(f.held[j] == holdsDummy && f.dummyGoes(j))
+	return f.held[j] != holdsNothing && !(f.held[j] == holdsDummy && f.task.dummyGoes(j))
 }
 
 // clashes says whether what always drives a node must not come to another.

@@ -99,7 +99,7 @@ func (f *floorer) lacksJacks(at, source, more int, displaced []int) bool {
 	entries := f.entering[source]
 	need, jacks := len(entries)+more, 0
 	for _, e := range entries {
-		if !slices.ContainsFunc(f.entries[e].jacks, func(j int) bool { return f.usable(j) && f.noSource(j) }) {
+		if !slices.ContainsFunc(f.entries[e].jacks, func(j int) bool { return f.task.usable(j) && f.noSource(j) }) {
 			need++ // one of its jacks is where the cord ends
 		}
 	}
@@ -112,7 +112,7 @@ func (f *floorer) lacksJacks(at, source, more int, displaced []int) bool {
 	f.walkAll(starts, source, f.next, false, func(place int) bool {
 		if place < len(f.Nodes) {
 			for _, j := range f.Nodes[place].Jacks {
-				if f.usable(j) && !f.noSource(j) {
+				if f.task.usable(j) && !f.noSource(j) {
 					jacks++
 				}
 			}
@@ -134,7 +134,7 @@ func (f *floorer) displaces(at, source int, taken map[int]bool) (places []int, o
 	f.walk(at, source, f.next, false, func(place int) bool {
 		if place < len(f.Nodes) {
 			for _, j := range f.Nodes[place].Jacks {
-				if f.usable(j) && !f.noSource(j) {
+				if f.task.usable(j) && !f.noSource(j) {
 					jacks = append(jacks, j)
 				}
 			}
@@ -227,10 +227,10 @@ func (f *floorer) blocked(e entry) bool {
 		}
 	}
 	for _, j := range e.jacks {
-		if !f.usable(j) {
+		if !f.task.usable(j) {
 			continue
 		}
-		if f.held[j] != holdsDummy || f.dummyGoes(j) || node != graph.None && f.Jacks[j].Node != node {
+		if f.held[j] != holdsDummy || f.task.dummyGoes(j) || node != graph.None && f.Jacks[j].Node != node {
 			return false
 		}
 		node, found = f.Jacks[j].Node, true

@@ -12,16 +12,16 @@ import (
 // carries nothing that is asked for, or that to a dead end which does not ask.
 func (f *floorer) inNoPlan(c [2]int) bool {
 	if c[1] == graph.None {
-		return !f.options.LeaveCords && !(f.usable(c[0]) && f.guards(c[0]))
+		return !f.task.options.LeaveCords && !(f.task.usable(c[0]) && f.task.guards(c[0]))
 	}
 	n, m := f.Jacks[c[0]].Node, f.Jacks[c[1]].Node
 	switch {
 	case n == m:
-		return !f.options.LeaveCords && !f.couldGuard(c)
+		return !f.task.options.LeaveCords && !f.couldGuard(c)
 	case len(f.Always(n)) > 0 && len(f.Always(m)) > 0:
 		return true
 	}
-	return f.intrudes(n, m) || f.intrudes(m, n) || !f.options.LeaveCords && !f.couldGuard(c) && !f.couldCarry(c)
+	return f.intrudes(n, m) || f.intrudes(m, n) || !f.task.options.LeaveCords && !f.couldGuard(c) && !f.couldCarry(c)
 }
 
 // intrudes says whether gear that drives a node would be heard at another where it
@@ -36,20 +36,20 @@ func (f *floorer) intrudes(n, m int) bool {
 }
 
 func (f *floorer) couldGuard(c [2]int) bool {
-	return f.usable(c[0]) && f.usable(c[1]) && (f.guards(c[0]) || f.guards(c[1]))
+	return f.task.usable(c[0]) && f.task.usable(c[1]) && (f.task.guards(c[0]) || f.task.guards(c[1]))
 }
 
 func (f *floorer) couldCarry(c [2]int) bool {
-	if !f.usable(c[0]) || !f.usable(c[1]) {
+	if !f.task.usable(c[0]) || !f.task.usable(c[1]) {
 		return false
 	}
 	i, j := c[0], c[1]
 	a, b := f.Always(f.Jacks[i].Node), f.Always(f.Jacks[j].Node)
 	switch {
 	case len(a) > 0:
-		return f.useful(a[0]) && f.couldServe(j, a[0])
+		return f.task.useful(a[0]) && f.couldServe(j, a[0])
 	case len(b) > 0:
-		return f.useful(b[0]) && f.couldServe(i, b[0])
+		return f.task.useful(b[0]) && f.couldServe(i, b[0])
 	}
 	return !(f.deadEnd(i) && f.deadEnd(j))
 }
@@ -63,12 +63,12 @@ func (f *floorer) couldServe(j, driver int) bool {
 // deadEnd says whether a signal that a plug brings to a jack goes no further, and
 // none comes there that the plug could take elsewhere.
 func (f *floorer) deadEnd(j int) bool {
-	return f.noSource(j) && !f.amplified(f.Jacks[j].Node)
+	return f.noSource(j) && !f.task.amplified(f.Jacks[j].Node)
 }
 
 // noSource says whether no signal that a plug could take elsewhere comes to a jack.
 func (f *floorer) noSource(j int) bool {
-	return f.end(j) && (!f.options.LeaveCords || len(f.Nodes[f.Jacks[j].Node].Jacks) == 1)
+	return f.task.end(j) && (!f.task.options.LeaveCords || len(f.Nodes[f.Jacks[j].Node].Jacks) == 1)
 }
 
 // saved is how many of the plugs counted are saved at most because cords of the
@@ -89,7 +89,7 @@ func (f *floorer) saved() int {
 	twos := matching(two, len(f.entries)+len(f.breaks))
 	one = min(len(f.gone)-twos, hang+min(half, len(f.breaks)))
 	// What hangs, and could stay, has one plug in already.
-	for i, c := range f.present.Cords {
+	for i, c := range f.task.present.Cords {
 		if c[1] == graph.None && !f.isGone[i] && len(f.becomes(i)) > 0 {
 			one++
 		}
@@ -100,17 +100,17 @@ func (f *floorer) saved() int {
 // hangs says whether an old cord could be left hanging from one end for a normal
 // that is not among the breaks.
 func (f *floorer) hangs(i int) bool {
-	c := f.present.Cords[i]
+	c := f.task.present.Cords[i]
 	return c[1] != graph.None && (f.hangsFrom(c[0]) || f.hangsFrom(c[1]))
 }
 
 func (f *floorer) hangsFrom(j int) bool {
 	n := f.Jacks[j].Node
-	if !f.usable(j) || f.Nodes[n].Mic || !f.stock.anyHangs(j) || f.noSource(j) && len(f.sourcesFor[n]) > 0 {
+	if !f.task.usable(j) || f.Nodes[n].Mic || !f.task.stock.reach.anyHangs(j) || f.noSource(j) && len(f.sourcesFor[n]) > 0 {
 		return false
 	}
-	return f.options.LeaveCords || slices.ContainsFunc(f.Jacks[j].Normals, func(m int) bool {
-		return f.Normals[m].Breaks(j) && f.worthBreaking(f.Normals[m], j) && !f.counted[m] && !f.harmless(m, j)
+	return f.task.options.LeaveCords || slices.ContainsFunc(f.Jacks[j].Normals, func(m int) bool {
+		return f.Normals[m].Breaks(j) && f.task.worthBreaking(f.Normals[m], j) && !f.counted[m] && !f.harmless(m, j)
 	})
 }
 
@@ -118,7 +118,7 @@ func (f *floorer) hangsFrom(j int) bool {
 // no harm, or the plug only good: gear comes by it to where it may be, and nothing
 // else could come there without the plug.
 func (f *floorer) harmless(m, j int) bool {
-	n, other := f.Jacks[j].Node, f.otherEnd(m, j)
+	n, other := f.Jacks[j].Node, f.task.otherEnd(m, j)
 	o := f.Jacks[other].Node
 	switch {
 	case f.clashes(n, o) || f.clashes(o, n):
@@ -126,14 +126,14 @@ func (f *floorer) harmless(m, j int) bool {
 	case len(f.Nodes[o].Sources) > 0:
 		return f.deadEnd(j) && !f.passesOn(n)
 	case len(f.Nodes[n].Sources) > 0:
-		return f.onlyByNormal(f.Normals[m], other, j) && !f.amplified(o) && !f.passesOn(o)
+		return f.task.onlyByNormal(f.Normals[m], other, j) && !f.task.amplified(o) && !f.passesOn(o)
 	}
 	return false
 }
 
 // passesOn says whether an input at a node passes on what it hears.
 func (f *floorer) passesOn(n int) bool {
-	return slices.ContainsFunc(f.Nodes[n].Inputs, func(in int) bool { return f.listens[in] })
+	return slices.ContainsFunc(f.Nodes[n].Inputs, func(in int) bool { return f.task.listens[in] })
 }
 
 // becomes are the entries that an old cord could be moved to, and after them the
@@ -146,7 +146,7 @@ func (f *floorer) becomes(i int) []int {
 		}
 	}
 	for b, m := range f.breaks {
-		c := f.present.Cords[i]
+		c := f.task.present.Cords[i]
 		if slices.ContainsFunc(c[:], func(j int) bool { return j != graph.None && f.couldBring(j, m) }) {
 			found = append(found, len(f.entries)+b)
 			continue
@@ -161,7 +161,7 @@ func (f *floorer) becomes(i int) []int {
 // couldBring says whether a cord that stays in a jack could be the one more that
 // brings a source to where its cord makes a break.
 func (f *floorer) couldBring(j int, b breaking) bool {
-	if !f.usable(j) || f.deadEnd(j) {
+	if !f.task.usable(j) || f.deadEnd(j) {
 		return false
 	}
 	for s := range b.by {
@@ -175,8 +175,8 @@ func (f *floorer) couldBring(j int, b breaking) bool {
 // movesTo says whether an old cord, one end of which stays in, could be that by
 // which a source comes into a region.
 func (f *floorer) movesTo(i int, e entry) bool {
-	for _, j := range f.present.Cords[i] {
-		if j == graph.None || !f.usable(j) {
+	for _, j := range f.task.present.Cords[i] {
+		if j == graph.None || !f.task.usable(j) {
 			continue
 		}
 		n := f.Jacks[j].Node
@@ -192,14 +192,14 @@ func (f *floorer) movesTo(i int, e entry) bool {
 
 func (f *floorer) reachesRegion(i, j int, e entry) bool {
 	return len(e.jacks) > manyJacks || slices.ContainsFunc(e.jacks, func(k int) bool {
-		return k != j && f.usable(k) && f.oldReaches(i, j, k)
+		return k != j && f.task.usable(k) && f.task.oldReaches(i, j, k)
 	})
 }
 
 // reachesBreaks says whether the free end of an old cord could make a break.
 func (f *floorer) reachesBreaks(i int) bool {
 	for _, m := range f.breaks {
-		for _, j := range f.present.Cords[i] {
+		for _, j := range f.task.present.Cords[i] {
 			if j != graph.None && slices.ContainsFunc(m.jacks, func(k int) bool { return f.couldJoin(i, j, k) }) {
 				return true
 			}
@@ -212,7 +212,7 @@ func (f *floorer) reachesBreaks(i int) bool {
 func (f *floorer) couldJoin(i, j, k int) bool {
 	n, m := f.Jacks[j].Node, f.Jacks[k].Node
 	switch {
-	case j == k || !f.usable(j) || !f.oldReaches(i, j, k):
+	case j == k || !f.task.usable(j) || !f.task.oldReaches(i, j, k):
 		return false
 	case n == m:
 		return true

@@ -20,7 +20,7 @@ type ways struct {
 
 // way leads to a place; shut is one of a normal that a dummy breaks now.
 type way struct {
-	to   int
+	to            int
 	brokenByDummy bool
 	// breaks are the jacks in which a plug breaks it; nowhere for none.
 	breaks [2]int
@@ -43,12 +43,12 @@ func (f *floorer) addWays() {
 		}
 		f.join(f.Jacks[m.A].Node, f.Jacks[m.B].Node, w)
 	}
-	for i, c := range f.present.Cords {
+	for i, c := range f.task.present.Cords {
 		if c[1] != graph.None && !f.isGone[i] {
 			f.join(f.Jacks[c[0]].Node, f.Jacks[c[1]].Node, unbreakable)
 		}
 	}
-	for _, l := range f.present.Leads {
+	for _, l := range f.task.present.Leads {
 		f.join(f.Node[f.Ports[l[0]]], f.Jacks[l[1]].Node, unbreakable)
 	}
 	f.addCrossways()
@@ -58,7 +58,7 @@ func (f *floorer) addWays() {
 // normals is left out: to pull its dummy could mend more than one.
 func (f *floorer) brokenByDummy(m graph.Normal) bool {
 	for _, j := range []int{m.A, m.B} {
-		if m.Breaks(j) && f.held[j] == holdsDummy && !f.dummyGoes(j) && len(f.Jacks[j].Normals) == 1 {
+		if m.Breaks(j) && f.held[j] == holdsDummy && !f.task.dummyGoes(j) && len(f.Jacks[j].Normals) == 1 {
 			return true
 		}
 	}
@@ -154,7 +154,7 @@ func (f *floorer) mayBe(place, source int) bool {
 // hears nothing then.
 func (f *floorer) bears(n, source int) bool {
 	return !slices.ContainsFunc(f.Nodes[n].Inputs, func(in int) bool {
-		return !(f.overridable[in] && len(f.asks[in].wants) == 0) && !f.accepts(in, source, false)
+		return !(f.overridable[in] && len(f.task.asks[in].wants) == 0) && !f.task.accepts(in, source, false)
 	})
 }
 

@@ -14,7 +14,7 @@ import (
 // as few plugs handled as possible, and the patch with the lengths of its cords.
 // ok is false where the cords owned do not suffice.
 func (t *task) moves(d graph.Patch) (moves []plan.Move, target patch.Patch, ok bool) {
-	m := mover{task: t, to: d, from: make([]int, len(d.Cords)), gone: make([]bool, len(t.present.Cords))}
+	m := mover{Graph: t.Graph, task: t, to: d, from: make([]int, len(d.Cords)), gone: make([]bool, len(t.present.Cords))}
 	m.keep()
 	m.pair()
 	if !m.provide() {
@@ -26,8 +26,9 @@ func (t *task) moves(d graph.Patch) (moves []plan.Move, target patch.Patch, ok b
 }
 
 type mover struct {
-	*task
-	to graph.Patch
+	*graph.Graph
+	task *task
+	to   graph.Patch
 	// from is the old cord that each new cord is made from; -1 for none.
 	from []int
 	// gone are the old cords that are pulled.
@@ -39,7 +40,7 @@ type mover struct {
 // keep finds the cords that stay as they are.
 func (m *mover) keep() {
 	for c, ends := range m.to.Cords {
-		m.from[c] = slices.Index(m.present.Cords, ends)
+		m.from[c] = slices.Index(m.task.present.Cords, ends)
 	}
 	for i := range m.gone {
 		m.gone[i] = !slices.Contains(m.from, i)
@@ -49,13 +50,13 @@ func (m *mover) keep() {
 // pair gives each new cord an old one that shares a jack with it, as many as
 // can be (Kuhn 1955). A cord of the file's own length keeps it.
 func (m *mover) pair() {
-	takenBy := make([]int, len(m.present.Cords))
+	takenBy := make([]int, len(m.task.present.Cords))
 	for i := range takenBy {
 		takenBy[i] = graph.None
 	}
 	for c := range m.to.Cords {
 		if m.from[c] == graph.None {
-			m.augment(c, takenBy, make([]bool, len(m.present.Cords)))
+			m.augment(c, takenBy, make([]bool, len(m.task.present.Cords)))
 		}
 	}
 	for i, c := range takenBy {
@@ -66,7 +67,7 @@ func (m *mover) pair() {
 }
 
 func (m *mover) augment(c int, takenBy []int, seen []bool) bool {
-	for i, old := range m.present.Cords {
+	for i, old := range m.task.present.Cords {
 		if seen[i] || !m.gone[i] || !m.makes(i, old, m.to.Cords[c]) {
 			continue
 		}
@@ -85,15 +86,15 @@ func (m *mover) makes(i int, old, to [2]int) bool {
 		return false
 	}
 	shared := old[0] == to[0] || old[0] == to[1] || old[1] != graph.None && (old[1] == to[0] || old[1] == to[1])
-	return shared && (to[1] == graph.None || m.oldReaches(i, to[0], to[1]))
+	return shared && (to[1] == graph.None || m.task.oldReaches(i, to[0], to[1]))
 }
 
 // provide finds a kind of the stock for each cord that is new. Where the stock
 // does not suffice, old cords that are longer than they need be are changed for
 // shorter ones.
 func (m *mover) provide() bool {
-	for m.stock.unlimited || !m.assignKinds() {
-		if m.stock.unlimited {
+	for m.task.stock.reach.unlimited || !m.assignKinds() {
+		if m.task.stock.reach.unlimited {
 			m.kinds = make([]int, len(m.to.Cords))
 			return true
 		}
@@ -114,22 +115,22 @@ func (m *mover) provide() bool {
 
 // waste is how much longer than it needs to be a cord is that was in before.
 func (m *mover) waste(c int) measure.Length {
-	kind := m.stock.kinds[m.stock.old[m.from[c]]]
+	kind := m.task.stock.reach.kinds[m.task.stock.old[m.from[c]]]
 	if ends := m.to.Cords[c]; ends[1] != graph.None {
-		return kind.Length - m.stock.need(ends[0], ends[1])
+		return kind.Length - m.task.stock.reach.need(ends[0], ends[1])
 	}
 	return 0
 }
 
 func (m *mover) assignKinds() bool {
-	taken := make([][]int, len(m.stock.kinds))
-	rest := stock{reach: m.stock.reach, counts: slices.Clone(m.stock.counts)}
+	taken := make([][]int, len(m.task.stock.reach.kinds))
+	rest := stock{reach: m.task.stock.reach, counts: slices.Clone(m.task.stock.counts)}
 	m.kinds = make([]int, len(m.to.Cords))
 	var fresh [][2]int
 	var which []int
 	for c, i := range m.from {
 		if i != graph.None {
-			m.kinds[c] = m.stock.old[i]
+			m.kinds[c] = m.task.stock.old[i]
 			rest.counts[m.kinds[c]]--
 			continue
 		}
@@ -142,7 +143,7 @@ func (m *mover) assignKinds() bool {
 	}
 	slices.SortStableFunc(order, func(a, b int) int { return int(m.needOf(fresh[b]) - m.needOf(fresh[a])) })
 	for _, f := range order {
-		if !rest.assign(fresh, f, taken, make([]bool, len(rest.kinds))) {
+		if !rest.assign(fresh, f, taken, make([]bool, len(rest.reach.kinds))) {
 			return false
 		}
 	}
@@ -158,7 +159,7 @@ func (m *mover) needOf(ends [2]int) measure.Length {
 	if ends[1] == graph.None {
 		return 0
 	}
-	return m.stock.need(ends[0], ends[1])
+	return m.task.stock.reach.need(ends[0], ends[1])
 }
 
 func (m *mover) names(ends [2]int) []name.Point {
@@ -172,8 +173,8 @@ func (m *mover) names(ends [2]int) []name.Point {
 func (m *mover) cords() {
 	for i, gone := range m.gone {
 		if gone {
-			c := m.present.Cords[i]
-			m.list = append(m.list, plan.Move{Do: plan.Pull, Ends: m.names(c), Length: m.lengthOf(c)})
+			c := m.task.present.Cords[i]
+			m.list = append(m.list, plan.Move{Do: plan.Pull, Ends: m.names(c), Length: m.task.lengthOf(c)})
 		}
 	}
 	for c, i := range m.from {
@@ -181,9 +182,9 @@ func (m *mover) cords() {
 		switch {
 		case i == graph.None:
 			m.list = append(m.list, plan.Move{Do: plan.Plug, Ends: m.names(ends), Length: m.length(c)})
-		case m.present.Cords[i] != ends:
-			from, to := m.aligned(m.present.Cords[i], ends)
-			m.list = append(m.list, plan.Move{Do: plan.MoveEnd, Ends: from, To: to, Length: m.lengthOf(m.present.Cords[i])})
+		case m.task.present.Cords[i] != ends:
+			from, to := m.aligned(m.task.present.Cords[i], ends)
+			m.list = append(m.list, plan.Move{Do: plan.MoveEnd, Ends: from, To: to, Length: m.task.lengthOf(m.task.present.Cords[i])})
 		}
 	}
 }
@@ -202,33 +203,33 @@ func (m *mover) aligned(from, to [2]int) (a, b []name.Point) {
 // length of a new cord; where the stock has no limit, what is needed.
 func (m *mover) length(c int) measure.Length {
 	switch {
-	case m.stock.unlimited:
+	case m.task.stock.reach.unlimited:
 		return 0
 	default:
-		return m.stock.kinds[m.kinds[c]].Length
+		return m.task.stock.reach.kinds[m.kinds[c]].Length
 	}
 }
 
 func (m *mover) singles() {
 	jack := func(j int) name.Point { return m.Points[m.Jacks[j].Point] }
 	lead := func(l [2]int) []name.Point { return []name.Point{m.Points[m.Ports[l[0]]], jack(l[1])} }
-	for _, j := range m.present.Dummies {
+	for _, j := range m.task.present.Dummies {
 		if !slices.Contains(m.to.Dummies, j) {
 			m.list = append(m.list, plan.Move{Do: plan.PullDummy, Ends: []name.Point{jack(j)}})
 		}
 	}
-	for _, l := range m.present.Leads {
+	for _, l := range m.task.present.Leads {
 		if !slices.Contains(m.to.Leads, l) {
 			m.list = append(m.list, plan.Move{Do: plan.PullLead, Ends: lead(l)})
 		}
 	}
 	for _, j := range m.to.Dummies {
-		if !slices.Contains(m.present.Dummies, j) {
+		if !slices.Contains(m.task.present.Dummies, j) {
 			m.list = append(m.list, plan.Move{Do: plan.PlugDummy, Ends: []name.Point{jack(j)}})
 		}
 	}
 	for _, l := range m.to.Leads {
-		if !slices.Contains(m.present.Leads, l) {
+		if !slices.Contains(m.task.present.Leads, l) {
 			m.list = append(m.list, plan.Move{Do: plan.PlugLead, Ends: lead(l)})
 		}
 	}
@@ -245,9 +246,9 @@ func (m *mover) target() patch.Patch {
 			cord.B = ends[1]
 		}
 		if i != graph.None {
-			old, _ := m.cordIn(m.task.from, m.present.Cords[i])
+			old, _ := m.task.cordIn(m.task.from, m.task.present.Cords[i])
 			cord.Length, cord.Poles = old.Length, old.Poles
-		} else if !m.stock.unlimited && m.stock.kinds[m.kinds[c]].Poles == 2 {
+		} else if !m.task.stock.reach.unlimited && m.task.stock.reach.kinds[m.kinds[c]].Poles == 2 {
 			cord.Poles = 2
 		}
 		p.Cords = append(p.Cords, cord)

@@ -96,7 +96,3 @@ func (t *task) parts(d graph.Patch) []graph.Part {
 	}
 	return append(fresh, old...)
 }
-
-func dropped[T comparable](list []T, one T) []T {
-	return slices.DeleteFunc(list, func(t T) bool { return t == one })
-}

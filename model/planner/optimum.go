@@ -15,7 +15,7 @@ import (
 type optimum struct {
 	*clause.Solver
 	weights map[clause.Lit]int
-	order   []clause.Lit // of the costs, in which they were met
+	inOrder []clause.Lit // of the costs, in which they were met
 	groups  map[clause.Lit]int
 	sums    map[clause.Lit]sum
 	least   int
@@ -61,7 +61,7 @@ func (o *optimum) add(l clause.Lit, weight, group int) {
 		weight -= both
 	}
 	if _, ok := o.weights[l]; !ok {
-		o.order = append(o.order, l)
+		o.inOrder = append(o.inOrder, l)
 		o.groups[l] = group
 	}
 	o.weights[l] += weight
@@ -73,7 +73,7 @@ func (o *optimum) reached() bool { return o.enough != nil && o.enough(o.least) }
 // solve raises the bound until there is an answer at it (Yes) or one is known
 // (Yes, and reached), there is no answer at all (No), or the work is spent
 // (Unknown).
-func (o *optimum) solve() clause.Result { return o.raise(nil, o.limit) }
+func (o *optimum) solve() clause.Result { return o.raiseBound(nil, o.limit) }
 
 // solveGroups raises the bound by what each group costs at least while all
 // others are free. The cores of one group are small, and those of two groups
@@ -84,16 +84,16 @@ func (o *optimum) solveGroups(groups []int, share int64) {
 			return
 		}
 		within := func(l clause.Lit) bool { return o.groups[l] == g }
-		if o.raise(within, min(o.limit, o.Work+share)) == clause.No {
+		if o.raiseBound(within, min(o.limit, o.Work+share)) == clause.No {
 			return
 		}
 	}
 }
 
-// raise raises the bound over some of the costs; over all where within is nil.
+// raiseBound raises the bound over some of the costs; over all where within is nil.
 // Cores that have nothing in common are taken first; only then are they counted
 // on.
-func (o *optimum) raise(within func(clause.Lit) bool, limit int64) clause.Result {
+func (o *optimum) raiseBound(within func(clause.Lit) bool, limit int64) clause.Result {
 	var pending []core
 	result := clause.Unknown
 	for {
@@ -140,7 +140,7 @@ type core struct {
 // assumptions say that no more is paid than the bound has already.
 func (o *optimum) assumptions(within func(clause.Lit) bool) []clause.Lit {
 	var lits []clause.Lit
-	for _, l := range o.order {
+	for _, l := range o.inOrder {
 		if o.weights[l] > 0 && (within == nil || within(l)) {
 			lits = append(lits, l.Not())
 		}
@@ -255,10 +255,10 @@ func (o *optimum) total(lits []clause.Lit) []clause.Lit {
 	return outputs
 }
 
-// keep makes the bound that was reached a law for what is searched next.
-func (o *optimum) keep() {
+// holdTo makes the bound that was reached a law for what is searched next.
+func (o *optimum) holdTo() {
 	for _, l := range o.assumptions(nil) {
 		o.Add(l)
 	}
-	o.weights, o.order, o.groups, o.sums = map[clause.Lit]int{}, nil, map[clause.Lit]int{}, map[clause.Lit]sum{}
+	o.weights, o.inOrder, o.groups, o.sums = map[clause.Lit]int{}, nil, map[clause.Lit]int{}, map[clause.Lit]sum{}
 }

@@ -8,7 +8,7 @@ import (
 
 // DefaultEffort is the work that a plan may take where nothing is said, in
 // millions of looks at a literal. A million is some ten milliseconds.
-const DefaultEffort = 400
+const DefaultEffort = 480
 
 // options are what of a request bounds and steers the search; plan.Request says
 // what each is.

@@ -37,12 +37,14 @@ type quality struct {
 // noPlan stands for the plugs of a plan that was not found.
 const noPlan = 1 << 20
 
-// compare is negative where q is better than r.
+// compare is negative where q is better than r. Of plans that are not proved the
+// best, only plugs and bound count: what comes after them is never proved either.
 func (q quality) compare(r quality) int {
-	return cmp.Or(
-		cmp.Compare(q.plugs, r.plugs), cmp.Compare(r.least, q.least), cmp.Compare(q.inBay, r.inBay),
-		cmp.Compare(q.changed, r.changed),
-	)
+	first := cmp.Or(cmp.Compare(q.plugs, r.plugs), cmp.Compare(r.least, q.least))
+	if first != 0 || q.plugs != q.least {
+		return first
+	}
+	return cmp.Or(cmp.Compare(q.inBay, r.inBay), cmp.Compare(q.changed, r.changed))
 }
 
 func (q quality) String() string {

@@ -13,10 +13,11 @@ import (
 // neighbourhood search, Shaw 1998); and it looks for a use for each cord that the
 // plan pulls.
 func (t *task) rebuilt(ctx context.Context, best *candidate, least int) *candidate {
-	r := &rebuilder{builder: t.newBuilder(ctx), best: best}
-	r.limit = rebuildWork
-	r.told = func() { t.tell(0, least, r.best) }
-	done := func() bool { return r.best.reaches(least) || r.spent() }
+	b := t.newBuilder(ctx)
+	r := &rebuilder{Graph: t.Graph, task: t, trial: b.trial, builder: b, best: best}
+	r.builder.limit = rebuildWork
+	r.builder.told = func() { t.tell(0, least, r.best) }
+	done := func() bool { return r.best.reaches(least) || r.builder.spent() }
 	for better := true; better && !done(); {
 		better = false
 		for _, p := range without(r.best.patch.Parts(), t.present.Parts()) {
@@ -37,26 +38,29 @@ func (t *task) rebuilt(ctx context.Context, best *candidate, least int) *candida
 const rebuildWork = 15e6
 
 type rebuilder struct {
-	*builder
-	best *candidate
+	*graph.Graph
+	task    *task
+	trial   *trial
+	builder *builder
+	best    *candidate
 }
 
 // begin goes back to the best plan.
 func (r *rebuilder) begin() {
-	r.reset(r.best.patch)
-	for _, p := range without(r.best.patch.Parts(), r.present.Parts()) {
-		r.placed[p] = true
+	r.builder.reset(r.best.patch)
+	for _, p := range without(r.best.patch.Parts(), r.task.present.Parts()) {
+		r.builder.placed[p] = true
 	}
-	clear(r.ousted)
-	r.forced = 4
+	clear(r.builder.ousted)
+	r.builder.forced = 4
 }
 
 // better mends what is wrong, and keeps the draft if it is better by then.
 func (r *rebuilder) better() bool {
-	if len(r.mend(r.asWritten())) > 0 {
+	if len(r.builder.mend(r.builder.asWritten())) > 0 {
 		return false
 	}
-	f := r.finish()
+	f := r.builder.finish()
 	if f == nil || !f.score.less(r.best.score) {
 		return false
 	}
@@ -67,11 +71,11 @@ func (r *rebuilder) better() bool {
 // without looks for a plan that does without one part of the best.
 func (r *rebuilder) without(p graph.Part) bool {
 	r.begin()
-	if r.partAt(p.Jacks()[0]) != p {
+	if r.trial.partAt(p.Jacks()[0]) != p {
 		return false // a better plan has it no more
 	}
-	r.ousted[p] = 8
-	r.change([]graph.Part{p}, nil)
+	r.builder.ousted[p] = 8
+	r.trial.change([]graph.Part{p}, nil)
 	return r.better()
 }
 
@@ -94,13 +98,13 @@ func (r *rebuilder) reuse(c graph.Part) bool {
 
 // breakWith moves one end of a cord to where a dummy is.
 func (r *rebuilder) breakWith(c graph.Part, kept, dummy int) bool {
-	if r.plugs[kept].kind != 0 || r.plugs[dummy].kind != graph.Dummy || !r.oldReaches(r.oldAt[kept], kept, dummy) {
+	if r.trial.plugs[kept].kind != 0 || r.trial.plugs[dummy].kind != graph.Dummy || !r.task.oldReaches(r.builder.oldAt[kept], kept, dummy) {
 		return false
 	}
 	r.begin()
 	ends := graph.Ordered([2]int{kept, dummy})
 	out, in := []graph.Part{{Kind: graph.Dummy, A: dummy}}, []graph.Part{{Kind: graph.Cord, A: ends[0], B: ends[1]}}
-	if r.change(out, in); r.wrong() == 0 && r.better() {
+	if r.trial.change(out, in); r.trial.wrong() == 0 && r.better() {
 		return true
 	}
 	r.begin()
@@ -111,11 +115,11 @@ func (r *rebuilder) breakWith(c graph.Part, kept, dummy int) bool {
 // elsewhere on a matrix listen to where the cord brings it.
 func (r *rebuilder) feed(c graph.Part) bool {
 	r.begin()
-	if r.plugs[c.A].kind != 0 || r.plugs[c.B].kind != 0 {
+	if r.trial.plugs[c.A].kind != 0 || r.trial.plugs[c.B].kind != 0 {
 		return false
 	}
-	r.change(nil, []graph.Part{c})
-	heard := r.state.HeardOn(r.state.NetOf(r.Jacks[c.A].Node))
+	r.trial.change(nil, []graph.Part{c})
+	heard := r.trial.state.HeardOn(r.trial.state.NetOf(r.Jacks[c.A].Node))
 	if len(heard) != 1 {
 		return false
 	}
@@ -127,16 +131,16 @@ func (r *rebuilder) feed(c graph.Part) bool {
 			}
 		}
 	}
-	r.change(out, in)
-	return r.wrong() == 0 && r.better()
+	r.trial.change(out, in)
+	return r.trial.wrong() == 0 && r.better()
 }
 
 // alike is the crosspoint by which the output of one hears the same elsewhere.
 func (r *rebuilder) alike(x int, heard []int) (int, bool) {
 	c := r.Crosses[x]
-	for _, y := range r.state.Behind(c.Output) {
+	for _, y := range r.trial.state.Behind(c.Output) {
 		from := r.Crosses[y].From
-		if from != c.From && len(r.Ganged[x])+len(r.Ganged[y]) == 0 && slices.Equal(r.state.HeardOn(r.state.NetOf(from)), heard) {
+		if from != c.From && len(r.Ganged[x])+len(r.Ganged[y]) == 0 && slices.Equal(r.trial.state.HeardOn(r.trial.state.NetOf(from)), heard) {
 			return y, true
 		}
 	}

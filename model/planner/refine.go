@@ -13,7 +13,7 @@ import (
 // clauses that every patch that gives the session fulfils and this answer does
 // not, and says whether it found any.
 func (e *encoding) refine(d graph.Patch) bool {
-	n := e.stateOf(d)
+	n := e.task.stateOf(d)
 	return e.refineAmplifierRings() || e.refineLoops(d) || e.refineHanging(d, n) || e.refineWays(n)
 }
 
@@ -69,7 +69,7 @@ func (e *encoding) ring(next map[int]int, start int) []clause.Lit {
 // refineLoops refuses loops through gear. Each hop of one is a driver on the
 // node of an input, or a crosspoint.
 func (e *encoding) refineLoops(d graph.Patch) bool {
-	loops := e.room.Hear(e.Named(d)).Loops(e.session.Inside, e.session.Loops)
+	loops := e.task.room.Hear(e.Named(d)).Loops(e.task.session.Inside, e.task.session.Loops)
 	for _, l := range loops {
 		e.Add(e.loop(l, d)...)
 	}
@@ -140,7 +140,7 @@ func (e *encoding) otherPatch(d graph.Patch) []clause.Lit {
 func (e *encoding) refineHanging(d graph.Patch, n *graph.State) bool {
 	found := false
 	for _, c := range d.Cords {
-		if c[1] != graph.None || e.options.LeaveCords && slices.Contains(e.present.Cords, c) {
+		if c[1] != graph.None || e.task.options.LeaveCords && slices.Contains(e.task.present.Cords, c) {
 			continue
 		}
 		from := e.Jacks[c[0]].Node

@@ -12,10 +12,10 @@ import (
 // part is as it is here, the part is not needed. Around it is all that hears
 // something else without it, and all that comes after that.
 func (e *encoding) refuseNeedless(d, stripped graph.Patch) bool {
-	if len(e.override) > 0 || e.asksForWays() {
+	if len(e.task.override) > 0 || e.task.asksForWays() {
 		return false
 	}
-	r := e.try(d)
+	r := e.task.try(d)
 	if r.wrong() > 0 {
 		return false
 	}
@@ -53,7 +53,7 @@ func (e *encoding) needless(r *trial, p graph.Part) []clause.Lit {
 	lits := append(same, l.Not())
 	for _, j := range p.Jacks() {
 		for _, m := range e.Jacks[j].Normals {
-			if other := e.otherEnd(m, j); e.Normals[m].Breaks(other) {
+			if other := e.task.otherEnd(m, j); e.Normals[m].Breaks(other) {
 				lits = append(lits, e.differs(e.plug[other]))
 			}
 		}
@@ -91,7 +91,7 @@ func (r *trial) touched(p graph.Part) []int {
 	for _, j := range p.Jacks() {
 		nodes = append(nodes, r.Jacks[j].Node)
 		for _, m := range r.Jacks[j].Normals {
-			nodes = append(nodes, r.Jacks[r.otherEnd(m, j)].Node)
+			nodes = append(nodes, r.Jacks[r.task.otherEnd(m, j)].Node)
 		}
 	}
 	switch p.Kind {
@@ -169,7 +169,7 @@ func (e *encoding) sameAround(nodes map[int]bool, but clause.Lit) []clause.Lit {
 
 // carriedIn is the literal of what an output carries in the answer found last.
 func (e *encoding) carriedIn(o int) clause.Lit {
-	for _, s := range e.wanted {
+	for _, s := range e.task.wanted {
 		if l := e.carries[o][s]; e.Value(l) {
 			return l
 		}

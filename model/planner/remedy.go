@@ -98,10 +98,10 @@ func (t *task) lacksDummies(p *plan.Plan) string {
 // lacksCords names a cord that none owned is long enough for, or counts.
 func (t *task) lacksCords(p *plan.Plan) string {
 	for _, c := range p.Target.Cords {
-		if c.B.IsZero() || t.stock.any(t.JackOf[c.A], t.JackOf[c.B]) {
+		if c.B.IsZero() || t.stock.reach.any(t.JackOf[c.A], t.JackOf[c.B]) {
 			continue
 		}
-		need := t.stock.need(t.JackOf[c.A], t.JackOf[c.B])
+		need := t.stock.reach.need(t.JackOf[c.A], t.JackOf[c.B])
 		if longest := t.longest(c.A, c.B); longest > 0 {
 			return fmt.Sprintf("it could with a cord of %s from %s to %s; the longest owned that fits there is %s", need, c.A, c.B, longest)
 		}
@@ -125,7 +125,7 @@ func word(n int, one, many string) string {
 // longest is the longest cord owned whose plugs fit two jacks; 0 for none.
 func (t *task) longest(a, b name.Point) measure.Length {
 	var longest measure.Length
-	for _, k := range t.stock.kinds {
+	for _, k := range t.stock.reach.kinds {
 		if layout.Fits(k.Ends, t.Jacks[t.JackOf[a]].Kind, t.Jacks[t.JackOf[b]].Kind) {
 			longest = max(longest, k.Length)
 		}

@@ -14,7 +14,7 @@ func (e *encoding) refuseRings() [][]clause.Lit {
 	for _, k := range e.unsupportedDrivers() {
 		clauses = append(clauses, e.cut(k.driver, k.node)...)
 	}
-	for _, s := range e.wanted {
+	for _, s := range e.task.wanted {
 		clauses = append(clauses, e.unsupportedAmplifiers(s)...)
 	}
 	return clauses

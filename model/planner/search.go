@@ -41,8 +41,9 @@ func (s score) less(o score) bool {
 
 // search looks for the best plan of a task.
 type search struct {
-	*task
-	*encoding
+	*graph.Graph
+	task    *task
+	enc     *encoding
 	optimum *optimum
 	best    *candidate
 	least   int
@@ -51,8 +52,8 @@ type search struct {
 	// something needless, alone those of which only the one answer was refused.
 	refused, refusedAlone int
 	// plain says that it is known how plain a plan can be, and law how plain.
-	plain bool
-	plainBound   int
+	plain      bool
+	plainBound int
 	// laws are what the stages for tidiness came to.
 	tidyBounds [forChanges + 1]int
 	// impossible is true once it is proved that no patch gives the session.
@@ -67,7 +68,7 @@ const maxRefusals = 200
 // search looks for the best plan of a task; known is one that was built, or nil,
 // and floor a number of plugs that is known to be the least of all.
 func (t *task) search(ctx context.Context, known *candidate, floor int) *search {
-	s := &search{task: t, best: known, least: floor, floor: floor}
+	s := &search{Graph: t.Graph, task: t, best: known, least: floor, floor: floor}
 	if len(t.Jacks) > small && known.reaches(floor) {
 		return s // what a search could make tidier is not worth its time
 	}
@@ -85,8 +86,8 @@ func (t *task) search(ctx context.Context, known *candidate, floor int) *search 
 	if known != nil {
 		start = known.patch
 	}
-	s.encoding = newEncoding(t, false, start)
-	s.encoding.Stop = stop
+	s.enc = newEncoding(t, false, start)
+	s.enc.Stop = stop
 	s.run()
 	return s
 }
@@ -109,23 +110,23 @@ func (s *search) bound() int {
 }
 
 func (s *search) run() {
-	effort := s.options.effort()
-	if s.options.Prefer != plan.PreferFewest {
+	effort := s.task.options.effort()
+	if s.task.options.Prefer != plan.PreferFewest {
 		s.least = s.floor // what more was found was under a law that holds no more
 		if !s.plainest(effort / 4) {
 			return
 		}
 	}
-	costs, held := s.plugCosts()
-	if (s.best == nil || len(s.Jacks) > small) && s.encoding.Solve(nil, effort/8) == clause.Yes {
+	costs, held := s.enc.plugCosts()
+	if (s.best == nil || len(s.Jacks) > small) && s.enc.Solve(nil, effort/8) == clause.Yes {
 		s.meet()
 	}
 	if !s.stage(costs, effort*8/10, forPlugs) {
 		return
 	}
-	for i, costs := range s.tidyCosts(held) {
+	for i, costs := range s.enc.tidyCosts(held) {
 		a := forInBay + aim(i)
-		if !s.stage(costs, s.encoding.Work+effort/10, a) {
+		if !s.stage(costs, s.enc.Work+effort/10, a) {
 			return
 		}
 		s.tidyBounds[a] = s.optimum.least
@@ -135,10 +136,10 @@ func (s *search) run() {
 // plainest makes it a law that a plan is as plain as can be, where that is found
 // out with so much work. It returns false where the search is at its end.
 func (s *search) plainest(work int64) bool {
-	if s.stage(s.plainCosts(), s.encoding.Work+work, forPlain) {
+	if s.stage(s.enc.plainCosts(), s.enc.Work+work, forPlain) {
 		s.plain, s.plainBound = true, s.optimum.least
 		if s.best != nil && s.best.score.unplain == s.plainBound {
-			s.preferPatch(s.best.patch)
+			s.enc.preferPatch(s.best.patch)
 		}
 		return true
 	}
@@ -159,7 +160,7 @@ const (
 // stage finds the least total of some costs, makes it a law and says whether it
 // came to that.
 func (s *search) stage(costs []cost, limit int64, a aim) bool {
-	s.optimum = newOptimum(s.encoding.Solver, limit)
+	s.optimum = newOptimum(s.enc.Solver, limit)
 	for _, c := range costs {
 		s.optimum.add(c.lit, c.weight, c.source)
 	}
@@ -173,7 +174,7 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 	s.optimum.enough = func(least int) bool { return s.known(a) <= least }
 	s.optimum.told(s.optimum.least)
 	if a == forPlugs {
-		s.optimum.solveGroups(s.wanted, s.options.effort()/int64(8*max(1, len(s.wanted))))
+		s.optimum.solveGroups(s.task.wanted, s.task.options.effort()/int64(8*max(1, len(s.task.wanted))))
 	}
 	for {
 		switch s.optimum.solve() {
@@ -186,25 +187,25 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 		case clause.Yes:
 		}
 		if s.optimum.reached() {
-			s.optimum.keep()
+			s.optimum.holdTo()
 			return true
 		}
-		d := s.decode()
-		if s.refine(d) || s.refineStock(d) {
+		d := s.enc.decode()
+		if s.enc.refine(d) || s.enc.refineStock(d) {
 			continue
 		}
 		if s.consider(d, a) {
-			s.optimum.keep()
+			s.optimum.holdTo()
 			return true
 		}
-		if s.refused++; !s.options.LeaveCords && s.refuseNeedless(d, s.pruned(d)) {
+		if s.refused++; !s.task.options.LeaveCords && s.enc.refuseNeedless(d, s.task.pruned(d)) {
 			continue
 		}
 		if s.refusedAlone++; s.refusedAlone > maxRefusals {
 			s.stopped = true
 			return false
 		}
-		s.encoding.Add(s.otherPatch(d)...)
+		s.enc.Add(s.enc.otherPatch(d)...)
 	}
 }
 
@@ -233,8 +234,8 @@ func (s *search) known(a aim) int {
 
 // meet looks at an answer on the way.
 func (s *search) meet() bool {
-	d := s.decode()
-	if s.refine(d) {
+	d := s.enc.decode()
+	if s.enc.refine(d) {
 		return false
 	}
 	s.see(d)
@@ -243,10 +244,10 @@ func (s *search) meet() bool {
 
 // see keeps an answer if it is the best yet.
 func (s *search) see(d graph.Patch) (*candidate, bool) {
-	if s.stock.shortage(d.Cords) != nil || !s.gives(d) {
+	if s.task.stock.shortage(d.Cords) != nil || !s.task.gives(d) {
 		return nil, false
 	}
-	f, ok := s.prunedCandidate(d)
+	f, ok := s.task.prunedCandidate(d)
 	if ok && (s.best == nil || f.score.less(s.best.score)) {
 		s.best = f
 		s.tell()
@@ -300,8 +301,8 @@ func (t *task) tell(work int64, least int, best *candidate) {
 }
 
 func (s *search) work() int64 {
-	if s.encoding == nil {
+	if s.enc == nil {
 		return 0
 	}
-	return s.encoding.Work
+	return s.enc.Work
 }

@@ -4,8 +4,8 @@ import "context"
 
 // making is a plan while it is made.
 type making struct {
-	*task
-	ctx context.Context
+	task *task
+	ctx  context.Context
 	// best is the best plan so far, nil before there is one; least is a proved
 	// lower bound on the plugs of all that are as good as it in what goes before.
 	best  *candidate
@@ -32,27 +32,27 @@ var stages = []struct {
 func (m *making) run() {
 	m.stopped = true
 	for _, s := range stages {
-		if !m.options.leavesOut(s.name) {
+		if !m.task.options.leavesOut(s.name) {
 			s.run(m)
 		}
 	}
 }
 
-func (m *making) findBound() { m.least = m.floor() }
+func (m *making) findBound() { m.least = m.task.floor() }
 
-func (m *making) route() { m.best = m.build(m.ctx, m.least) }
+func (m *making) route() { m.best = m.task.build(m.ctx, m.least) }
 
 func (m *making) rebuild() {
-	if m.best != nil && !m.best.reaches(m.least) && !m.options.LeaveCords {
-		m.best = m.rebuilt(m.ctx, m.best, m.least)
+	if m.best != nil && !m.best.reaches(m.least) && !m.task.options.LeaveCords {
+		m.best = m.task.rebuilt(m.ctx, m.best, m.least)
 	}
 }
 
 func (m *making) searchExactly() {
-	if m.best != nil && m.options.Effort == 0 && len(m.Jacks) > small {
-		m.options.Effort = DefaultEffort / 10 // there is an answer, and a proof is out of reach
+	if m.best != nil && m.task.options.Effort == 0 && len(m.task.Jacks) > small {
+		m.task.options.Effort = DefaultEffort / 10 // there is an answer, and a proof is out of reach
 	}
-	s := m.search(m.ctx, m.best, m.least)
+	s := m.task.search(m.ctx, m.best, m.least)
 	m.best, m.impossible, m.stopped = s.best, s.impossible, s.stopped
 	if m.best != nil {
 		m.least = s.bound()
@@ -61,6 +61,6 @@ func (m *making) searchExactly() {
 
 func (m *making) straighten() {
 	if m.best != nil {
-		m.best = m.straightened(m.best)
+		m.best = m.task.straightened(m.best)
 	}
 }

@@ -14,7 +14,7 @@ import (
 // stock is the stock with the cords of the present patch counted in: what is
 // plugged is owned, even where the file forgot it.
 type stock struct {
-	reach
+	reach  reach
 	counts []int // by kind
 	// old is the kind of each cord of the present draft, lengths what the present
 	// patch says of it, by its ends.
@@ -28,20 +28,20 @@ func (t *task) addStock() {
 	for _, c := range t.from.Cords {
 		t.stock.lengths[t.cordEnds(c)] = c.Length
 	}
-	for _, k := range t.stock.kinds {
+	for _, k := range t.stock.reach.kinds {
 		t.stock.counts = append(t.stock.counts, k.Count)
 	}
-	used := make([]int, len(t.stock.kinds))
+	used := make([]int, len(t.stock.reach.kinds))
 	for _, c := range t.present.Cords {
 		k := t.stock.kindOf(t.lengthOf(c), c, used)
 		t.stock.old = append(t.stock.old, k)
-		for len(used) < len(t.stock.kinds) {
+		for len(used) < len(t.stock.reach.kinds) {
 			used = append(used, 0)
 		}
 		used[k]++
 		t.stock.counts[k] = max(t.stock.counts[k], used[k])
 	}
-	t.stock.measure()
+	t.stock.reach.measure()
 }
 
 // lengthOf is the length that the present patch gives for a cord.
@@ -70,7 +70,7 @@ func (t *task) cordIn(p patch.Patch, ends [2]int) (patch.Cord, bool) {
 // of no kind owned makes a kind of its own.
 func (s *stock) kindOf(length measure.Length, ends [2]int, used []int) int {
 	best := -1
-	for k, kind := range s.kinds {
+	for k, kind := range s.reach.kinds {
 		if length != 0 && kind.Length != length || !s.goes(kind, ends) {
 			continue
 		}
@@ -82,43 +82,43 @@ func (s *stock) kindOf(length measure.Length, ends [2]int, used []int) int {
 		return best
 	}
 	if length == 0 && ends[1] != graph.None {
-		length = s.need(ends[0], ends[1])
+		length = s.reach.need(ends[0], ends[1])
 	}
-	kind := studio.StockCord{Length: length, Ends: [2]studio.Jack{s.Jacks[ends[0]].Kind, s.Jacks[ends[0]].Kind}}
+	kind := studio.StockCord{Length: length, Ends: [2]studio.Jack{s.reach.Jacks[ends[0]].Kind, s.reach.Jacks[ends[0]].Kind}}
 	if ends[1] != graph.None {
-		kind.Ends[1] = s.Jacks[ends[1]].Kind
+		kind.Ends[1] = s.reach.Jacks[ends[1]].Kind
 	}
-	s.kinds = append(s.kinds, kind)
+	s.reach.kinds = append(s.reach.kinds, kind)
 	s.counts = append(s.counts, 0)
-	return len(s.kinds) - 1
+	return len(s.reach.kinds) - 1
 }
 
 // goes says whether a kind of cord can be where a cord of a draft is.
 func (s *stock) goes(kind studio.StockCord, ends [2]int) bool {
 	if ends[1] == graph.None {
-		return layout.Fits(kind.Ends, s.Jacks[ends[0]].Kind, studio.JackUnknown)
+		return layout.Fits(kind.Ends, s.reach.Jacks[ends[0]].Kind, studio.JackUnknown)
 	}
-	return s.fits(kind, ends[0], ends[1])
+	return s.reach.fits(kind, ends[0], ends[1])
 }
 
 // oldReaches says whether an old cord reaches between two jacks. Where the
 // stock has no limit and the cord no length, it does.
 func (t *task) oldReaches(old, i, j int) bool {
-	if t.stock.unlimited && t.lengthOf(t.present.Cords[old]) == 0 {
+	if t.stock.reach.unlimited && t.lengthOf(t.present.Cords[old]) == 0 {
 		return true
 	}
-	return t.stock.goes(t.stock.kinds[t.stock.old[old]], graph.Ordered([2]int{i, j}))
+	return t.stock.goes(t.stock.reach.kinds[t.stock.old[old]], graph.Ordered([2]int{i, j}))
 }
 
 // shortage is a set of kinds that more cords of a draft depend on than are owned;
 // nil if the stock suffices for all.
 func (s *stock) shortage(cords [][2]int) []bool {
-	if s.unlimited {
+	if s.reach.unlimited {
 		return nil
 	}
-	taken := make([][]int, len(s.kinds)) // cords, by kind
+	taken := make([][]int, len(s.reach.kinds)) // cords, by kind
 	for c := range cords {
-		seen := make([]bool, len(s.kinds))
+		seen := make([]bool, len(s.reach.kinds))
 		if !s.assign(cords, c, taken, seen) {
 			return seen
 		}
@@ -128,7 +128,7 @@ func (s *stock) shortage(cords [][2]int) []bool {
 
 // assign finds a kind for a cord, moving others to other kinds where it must.
 func (s *stock) assign(cords [][2]int, c int, taken [][]int, seen []bool) bool {
-	for k, kind := range s.kinds {
+	for k, kind := range s.reach.kinds {
 		if seen[k] || !s.goes(kind, cords[c]) {
 			continue
 		}
@@ -150,19 +150,19 @@ func (s *stock) assign(cords [][2]int, c int, taken [][]int, seen []bool) bool {
 // refineStock counts the cords that only some kinds will do for, once a draft
 // asks for more than there are of those.
 func (e *encoding) refineStock(d graph.Patch) bool {
-	kinds := e.stock.shortage(d.Cords)
+	kinds := e.task.stock.shortage(d.Cords)
 	if kinds == nil {
 		return false
 	}
 	owned := 0
 	for k, in := range kinds {
 		if in {
-			owned += e.stock.counts[k]
+			owned += e.task.stock.counts[k]
 		}
 	}
 	only := func(ends [2]int) bool {
-		for k, kind := range e.stock.kinds {
-			if !kinds[k] && e.stock.counts[k] > 0 && e.stock.goes(kind, ends) {
+		for k, kind := range e.task.stock.reach.kinds {
+			if !kinds[k] && e.task.stock.counts[k] > 0 && e.task.stock.goes(kind, ends) {
 				return false
 			}
 		}

@@ -16,14 +16,15 @@ import (
 
 // straightened exchanges places as long as the cords become shorter by it.
 func (t *task) straightened(f *candidate) *candidate {
-	s := straightener{task: t, trial: t.try(f.patch), best: f, alike: t.alikeNodes()}
+	s := straightener{Graph: t.Graph, task: t, trial: t.try(f.patch), best: f, alike: t.alikeNodes()}
 	for s.pass() {
 	}
 	return s.best
 }
 
 type straightener struct {
-	*task
+	*graph.Graph
+	task  *task
 	trial *trial
 	best  *candidate
 	// alike are the nodes of each shape.
@@ -35,7 +36,7 @@ func (s *straightener) pass() bool {
 	any := false
 	for _, c := range slices.Clone(s.best.patch.Cords) {
 		for _, j := range c {
-			if j == graph.None || slices.Contains(s.present.Cords, c) {
+			if j == graph.None || slices.Contains(s.task.present.Cords, c) {
 				continue
 			}
 			any = s.tryJacks(j) || any
@@ -48,7 +49,7 @@ func (s *straightener) pass() bool {
 // tryJacks exchanges a jack with the others of its node.
 func (s *straightener) tryJacks(i int) bool {
 	for _, j := range s.Nodes[s.Jacks[i].Node].Jacks {
-		if i != j && s.usable(j) && s.exchange(map[int]int{i: j, j: i}, nil) {
+		if i != j && s.task.usable(j) && s.exchange(map[int]int{i: j, j: i}, nil) {
 			return true
 		}
 	}
@@ -57,11 +58,11 @@ func (s *straightener) tryJacks(i int) bool {
 
 // tryNodes exchanges a node with the others of its shape.
 func (s *straightener) tryNodes(n int) bool {
-	for _, m := range s.alike[s.shape(n)] {
+	for _, m := range s.alike[s.task.shape(n)] {
 		if n == m {
 			continue
 		}
-		jacks, crosses, ok := s.mirror(n, m)
+		jacks, crosses, ok := s.task.mirror(n, m)
 		if ok && s.exchange(jacks, crosses) {
 			return true
 		}
@@ -206,7 +207,7 @@ func (s *straightener) shorter(out, in []graph.Part) bool {
 	for i, p := range out {
 		was, is = was+s.length(p), is+s.length(in[i])
 		for _, j := range in[i].Jacks() {
-			if !s.usable(j) {
+			if !s.task.usable(j) {
 				return false
 			}
 		}
@@ -223,7 +224,7 @@ func (s *straightener) length(p graph.Part) measure.Length {
 	if p.Kind != graph.Cord || p.B == graph.None {
 		return 0
 	}
-	return s.stock.need(p.A, p.B)
+	return s.task.stock.reach.need(p.A, p.B)
 }
 
 func sortedCords(parts []graph.Part) [][2]int {
@@ -243,11 +244,11 @@ func (s *straightener) keeps() bool {
 		return false
 	}
 	d := s.trial.patch()
-	if s.stock.shortage(d.Cords) != nil || s.Parted(d) || !s.within(d) || !s.goes(d) || s.hangsAtMic(d) {
+	if s.task.stock.shortage(d.Cords) != nil || s.Parted(d) || !s.task.within(d) || !s.task.goes(d) || s.task.hangsAtMic(d) {
 		return false
 	}
-	f, ok := s.candidateOf(d)
-	if !ok || s.best.score.less(f.score) || !s.gives(d) {
+	f, ok := s.task.candidateOf(d)
+	if !ok || s.best.score.less(f.score) || !s.task.gives(d) {
 		return false
 	}
 	s.best = f
@@ -258,10 +259,10 @@ func (s *straightener) keeps() bool {
 func (t *task) within(d graph.Patch) bool {
 	for _, c := range d.Cords {
 		if c[1] == graph.None {
-			if !t.stock.anyHangs(c[0]) {
+			if !t.stock.reach.anyHangs(c[0]) {
 				return false
 			}
-		} else if !t.stock.any(c[0], c[1]) && !slices.Contains(t.present.Cords, c) {
+		} else if !t.stock.reach.any(c[0], c[1]) && !slices.Contains(t.present.Cords, c) {
 			return false
 		}
 	}

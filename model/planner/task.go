@@ -20,7 +20,7 @@ type task struct {
 	options options
 	from    patch.Patch
 	present graph.Patch
-	leftIn    []patch.Cord
+	leftIn  []patch.Cord
 	judge   *heard.Judge
 	// asks is what each point asks for, if it is a gear input.
 	asks []ask

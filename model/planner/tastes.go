@@ -38,7 +38,7 @@ func (e *encoding) plainCosts() []cost {
 // an insert.
 func (e *encoding) tap(j int) clause.Lit {
 	carrying := e.carryingAt(j)
-	if len(carrying) == 0 || len(e.tapped(j)) == 0 {
+	if len(carrying) == 0 || len(e.task.tapped(j)) == 0 {
 		return clause.False
 	}
 	n := e.Jacks[j].Node
@@ -56,14 +56,14 @@ func (e *encoding) tap(j int) clause.Lit {
 // tapOf is true where the plug is in and what the driver carries would be tapped.
 func (e *encoding) tapOf(j int, plugged clause.Lit, driver int) clause.Lit {
 	if s, ok := e.SourceAt(driver); ok {
-		if e.tapsOf(j, s) {
+		if e.task.tapsOf(j, s) {
 			return plugged
 		}
 		return clause.False
 	}
 	l := e.Var()
-	for _, s := range e.wanted {
-		if e.tapsOf(j, s) {
+	for _, s := range e.task.wanted {
+		if e.task.tapsOf(j, s) {
 			e.Add(plugged.Not(), e.carries[e.Amplifier(driver)][s].Not(), l)
 		}
 	}
@@ -170,7 +170,7 @@ func (e *encoding) changed(o graph.Output) clause.Lit {
 	var was, now []clause.Lit
 	for _, x := range o.Crosses {
 		switch {
-		case slices.Contains(e.present.Crosses, x):
+		case slices.Contains(e.task.present.Crosses, x):
 			was = append(was, e.closed[x])
 		case e.closed[x] != clause.False:
 			now = append(now, e.closed[x])

@@ -9,7 +9,8 @@ import (
 // trial is a patch that changes part by part. It weighs what is wrong with the
 // patch as package heard would; heard has the last word.
 type trial struct {
-	*task
+	*graph.Graph
+	task  *task
 	state *graph.State
 	plugs []plugged // by jack
 	// leads are the jacks where the leads of ports are; None for none.
@@ -42,7 +43,7 @@ const (
 
 func (t *task) try(d graph.Patch) *trial {
 	r := &trial{
-		task: t, state: t.stateOf(d), plugs: make([]plugged, len(t.Jacks)), leads: slices.Repeat([]int{graph.None}, len(t.Ports)),
+		Graph: t.Graph, task: t, state: t.stateOf(d), plugs: make([]plugged, len(t.Jacks)), leads: slices.Repeat([]int{graph.None}, len(t.Ports)),
 		feedback: t.Feedback(t.session.Inside, t.session.Loops),
 	}
 	for _, p := range d.Parts() {
@@ -69,11 +70,11 @@ func (r *trial) change(out, in []graph.Part) {
 	r.in.Reset()
 	for _, p := range out {
 		r.note(p, false)
-		r.out.Add(r.Graph, p)
+		r.out.Add(r.task.Graph, p)
 	}
 	for _, p := range in {
 		r.note(p, true)
-		r.in.Add(r.Graph, p)
+		r.in.Add(r.task.Graph, p)
 	}
 	gone, stale := r.state.Change(r.out, r.in)
 	r.judge(gone, stale)

@@ -19,9 +19,9 @@ func (r *trial) judgeNet(at int) int {
 }
 
 func (r *trial) judgeInput(in int) int {
-	a, heard, total := &r.asks[in], r.hears(in), 0
+	a, heard, total := &r.task.asks[in], r.hears(in), 0
 	for _, w := range a.wants {
-		source := r.SourceOf[r.session.Wants[w].Source]
+		source := r.SourceOf[r.task.session.Wants[w].Source]
 		if _, ok := slices.BinarySearch(heard, source); ok {
 			total += strayWeight * (len(heard) - 1)
 		} else {

@@ -93,7 +93,7 @@ func drawChange(r *rand.Rand, trial *trial) (out, in []graph.Part) {
 		out = []graph.Part{parts[r.IntN(len(parts))]}
 	}
 	free := func() int {
-		j := r.IntN(len(trial.Jacks))
+		j := r.IntN(len(trial.task.Jacks))
 		if trial.plugs[j].kind != 0 {
 			return graph.None
 		}
@@ -101,13 +101,13 @@ func drawChange(r *rand.Rand, trial *trial) (out, in []graph.Part) {
 	}
 	a, b := free(), free()
 	switch {
-	case r.IntN(4) == 0 && len(trial.Crosses) > 0:
-		x := r.IntN(len(trial.Crosses))
-		if o := trial.Crosses[x].Output; len(trial.state.Behind(o)) == 0 {
+	case r.IntN(4) == 0 && len(trial.task.Crosses) > 0:
+		x := r.IntN(len(trial.task.Crosses))
+		if o := trial.task.Crosses[x].Output; len(trial.state.Behind(o)) == 0 {
 			in = append(in, graph.Part{Kind: graph.Cross, A: x})
 		}
-	case a == graph.None || b == graph.None || a == b || trial.Jacks[a].Socket || trial.Jacks[b].Socket:
-		if p := r.IntN(len(trial.Ports) + 1); a != graph.None && p < len(trial.Ports) && trial.leads[p] == graph.None {
+	case a == graph.None || b == graph.None || a == b || trial.task.Jacks[a].Socket || trial.task.Jacks[b].Socket:
+		if p := r.IntN(len(trial.task.Ports) + 1); a != graph.None && p < len(trial.task.Ports) && trial.leads[p] == graph.None {
 			in = append(in, graph.Part{Kind: graph.Lead, A: p, B: a})
 		}
 	case r.IntN(4) == 0:

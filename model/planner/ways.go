@@ -40,11 +40,11 @@ func (t *task) goesRight(way []graph.Step, via, avoid []string) bool {
 // refineWays refuses ways that a want asks to go otherwise.
 func (e *encoding) refineWays(n *graph.State) bool {
 	found := false
-	for i, w := range e.session.Wants {
+	for i, w := range e.task.session.Wants {
 		if len(w.Via)+len(w.Avoid) == 0 || e.soft && !e.Value(e.wantLits[i]) {
 			continue
 		}
-		way, ok := e.wayOf(n, w)
+		way, ok := e.task.wayOf(n, w)
 		if ok {
 			continue
 		}
