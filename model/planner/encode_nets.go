@@ -9,11 +9,10 @@ import (
 
 // addCrosses makes the variables of the crosspoints; an output takes one.
 func (e *encoding) addCrosses() {
-	e.closed = make([]clause.Lit, len(e.Crosses))
+	e.closed = slices.Repeat([]clause.Lit{clause.False}, len(e.Crosses)) // absent ones stay open
 	for _, o := range e.Outputs {
 		var lits []clause.Lit
 		for _, x := range o.Crosses {
-			e.closed[x] = clause.False
 			if together := e.Ganged[x]; len(together) > 0 {
 				if together[0] == x {
 					e.closed[x] = e.Var()
