@@ -224,7 +224,7 @@ func (o *output) sayLabels(answer labelsAnswer) {
 		}
 	}
 	for _, remark := range strip.Remarks(answer.Strips) {
-		o.complainf("%s\n", remark)
+		o.complainf("%s%s\n", remark, hinted(remark.Hint))
 	}
 }
 
@@ -256,4 +256,11 @@ func columnsText(r strip.Run) string {
 		text += "-" + strconv.Itoa(r.Last)
 	}
 	return text
+}
+
+func hinted(hint string) string {
+	if hint == "" {
+		return ""
+	}
+	return "; " + hint
 }

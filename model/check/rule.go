@@ -191,4 +191,8 @@ var rules = []rule{
 	standInSet,
 	patchStale,
 	faultyPlugged,
+	socketFull,
+	pinsClash,
+	stripCut,
+	stripAlike,
 }

@@ -19,9 +19,6 @@ func (r Remark) String() string {
 		done = fmt.Sprintf("reads like another jack of the bay and stands as %q", spoken(r.Text))
 	}
 	text := fmt.Sprintf("%s, %s, at %s: %q %s", r.Bay, r.Row, r.Jack, r.Text.Full, done)
-	if r.Hint != "" {
-		text += "; " + r.Hint
-	}
 	return text
 }
 

@@ -162,7 +162,7 @@ func TestFittingGoesInItsOrder(t *testing.T) {
 		t.Errorf("a text that cannot fit: %+v", cut)
 	}
 	remarks := strip.Remarks([]strip.Strip{above})
-	if len(remarks) != 1 || !strings.Contains(remarks[0].String(), "write short: at gear eq") {
+	if len(remarks) != 1 || remarks[0].Hint != "write short: at gear eq" || !strings.Contains(remarks[0].String(), "had to be cut") {
 		t.Errorf("remarks are %v", remarks)
 	}
 }
