@@ -83,7 +83,7 @@ func (p *bayPage) show(s *studio.Studio, begun bool) http.Handler {
 	o := page.Options{
 		Room: p.room, Studio: s, Title: p.title,
 		Sessions: p.sessions, Plan: planner.Make, Capture: p.capture, History: p.history,
-		Settings: p.made, Changes: p.changes, Check: p.findings,
+		Settings: p.made, Changes: p.changes, Check: p.findings, Paper: p.paper,
 	}
 	if !begun {
 		o.Begin = &page.Begin{File: p.library.Place().Studio, Lay: p.lay}

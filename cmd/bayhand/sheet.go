@@ -155,12 +155,12 @@ func recallSheet(ctx context.Context, a *app, p *files.Studio, called string, w 
 		if err != nil {
 			return paper.Recall{}, err
 		}
-		if other, from, err = planned(ctx, a, p, since, from); err != nil {
+		if other, from, err = plannedFor(ctx, a, p, since, from); err != nil {
 			return paper.Recall{}, err
 		}
 		known = "The way begins at its patch."
 	}
-	sheet, _, err := planned(ctx, a, p, read, from)
+	sheet, _, err := plannedFor(ctx, a, p, read, from)
 	if err != nil {
 		return paper.Recall{}, err
 	}
@@ -200,11 +200,16 @@ func patchWords(read *files.Session, sheet paper.Recall) string {
 	return "The patch is planned from the files; nobody has read it back."
 }
 
-// planned is the sheet of a session on the way from a patch, and the patch at its end.
-func planned(ctx context.Context, a *app, p *files.Studio, read *files.Session, from patch.Patch) (paper.Recall, patch.Patch, error) {
+// plannedFor is planned, with what is told of the search on the way.
+func plannedFor(ctx context.Context, a *app, p *files.Studio, read *files.Session, from patch.Patch) (paper.Recall, patch.Patch, error) {
 	shown := newProgress(a.out.err)
-	made, err := planner.Make(ctx, plan.Request{Studio: p.Studio, From: from, Session: read.Session, Partly: true, Progress: shown.tell})
-	shown.end()
+	defer shown.end()
+	return planned(ctx, p, read, a.files.at.Session(read.Name), from, shown.tell)
+}
+
+// planned is the sheet of a session on the way from a patch, and the patch at its end.
+func planned(ctx context.Context, p *files.Studio, read *files.Session, file string, from patch.Patch, tell func(done, least, best int)) (paper.Recall, patch.Patch, error) {
+	made, err := planner.Make(ctx, plan.Request{Studio: p.Studio, From: from, Session: read.Session, Partly: true, Progress: tell})
 	if err != nil {
 		return paper.Recall{}, patch.Patch{}, err
 	}
@@ -213,7 +218,6 @@ func planned(ctx context.Context, a *app, p *files.Studio, read *files.Session, 
 		return paper.Recall{}, patch.Patch{}, err
 	}
 	sheet := paper.FromOccasion(paper.Occasion{Room: p.Room, Session: read.Session, Plan: made, From: from, Pictures: pictures})
-	file := a.files.at.Session(read.Name)
 	sheet.Origin = origin(p.File, p.Source)
 	if src := read.Sources[file]; src != nil {
 		sheet.Origin += ", " + origin(file, src)

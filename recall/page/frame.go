@@ -20,6 +20,8 @@ type frame struct {
 	Stage string
 	// Rooms say which session each room of the studio is in; none where all is one.
 	Rooms []string
+	// Papers is true where papers are made.
+	Papers bool
 	// Here is the view: bay, sessions, bench, happened or files.
 	Here string
 	// Heading is the view's own, under the room's.
@@ -52,6 +54,7 @@ func (p *page) frame(s keep.Status, here string) frame {
 		Phase:   words.Standing(s),
 		Stage:   string(s.Phase),
 		Here:    here,
+		Papers:  p.Paper != nil,
 		Worries: len(s.Problems),
 		Checked: p.Check != nil,
 	}

@@ -54,6 +54,8 @@ type Options struct {
 	Check func() []Finding
 	// Begin is set while there is no studio's file.
 	Begin *Begin
+	// Paper makes what is printed.
+	Paper Paper
 	// Settings keep what was ticked of the recall sheet; nil keeps it as long as the
 	// page stands.
 	Settings Settings
@@ -121,6 +123,8 @@ func (p *page) routes() http.Handler {
 	mux.HandleFunc("GET /happened", p.ready(p.showHappened))
 	mux.HandleFunc("GET /bench", p.ready(p.showBench))
 	mux.HandleFunc("GET /files", p.showFiles)
+	mux.HandleFunc("GET /paper/{kind}", p.ready(p.showPaper))
+	mux.HandleFunc("GET /paper/recall/{session}", p.ready(p.showPaper))
 	mux.HandleFunc("GET /changes", p.showChanges)
 	mux.HandleFunc("POST /do", p.do)
 	mux.HandleFunc("GET /page/{file}", file)
