@@ -4,7 +4,12 @@ import (
 	"encoding/json"
 	"errors"
 
+	"bayhand/model/effect"
+	"bayhand/model/heard"
+	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/session"
+	"bayhand/model/studio"
 )
 
 // Answer is what came of an act that was taken. An act that was not taken is an
@@ -17,6 +22,8 @@ type Answer struct {
 	// device that does not answer; of an act by hand those that had to do something
 	// then.
 	Unfinished []Unfinished `json:"unfinished"`
+	// Does is what an act at the bay that nobody planned does; nil for other acts.
+	Does *effect.Effect `json:"does,omitempty"`
 	// Plan is the one that a preview was asked for.
 	Plan *plan.Plan `json:"plan,omitempty"`
 }
@@ -38,6 +45,26 @@ func (a Answer) Err() error {
 		all = append(all, tell(Sentinel(u.Code), "%s", u.Message))
 	}
 	return errors.Join(all...)
+}
+
+// touched is what an act at the bay changed. What comes of it is heard by whoever
+// asked, and not by the keeper, which goes on meanwhile.
+type touched struct {
+	studio        *studio.Studio
+	wanted        *session.Session // what is intended; nil for rest and for nothing
+	before, after patch.Patch
+}
+
+func (t *touched) effect() *effect.Effect {
+	if t == nil {
+		return nil
+	}
+	wanted := t.wanted
+	if wanted == nil {
+		wanted = &session.Session{}
+	}
+	e, _ := effect.Of(heard.NewRoom(t.studio).For(wanted, t.before, t.after), wanted, t.before, t.after)
+	return &e
 }
 
 func (a Answer) clone() Answer {

@@ -18,6 +18,8 @@ type ask struct {
 	polled, read bool
 	// plan is the answer to a preview.
 	plan *plan.Plan
+	// touched is what an act at the bay changed.
+	touched *touched
 	// since is when it was done: older failures are none of it.
 	since time.Time
 }
@@ -92,12 +94,13 @@ func (k *machine) act(a *ask) (err error) {
 		return k.untick(act.IDs)
 	case StillSo:
 		return k.still()
-	case Plugged:
-		return k.plug(act.A, act.B)
-	case Pulled:
-		return k.pull(act.A)
-	case Moved:
-		return k.move(act.A, act.B)
+	case Plugged, Pulled, Moved:
+		before := k.memory.Known
+		if err := k.byHand(act.Do, act.A, act.B); err != nil {
+			return err
+		}
+		a.touched = &touched{k.studio, k.memory.Intent.together(k.studio), before.Patch(), k.memory.Known.Patch()}
+		return nil
 	case Faulty, Sound:
 		return k.tag(act.A, act.Do == Faulty)
 	case WasHeard:
@@ -126,7 +129,7 @@ func (k *machine) answerBegun() bool {
 		case busy:
 			left = append(left, a)
 		default:
-			k.out.answers = append(k.out.answers, answered{ask: a.number, unfinished: k.unfinished(a)})
+			k.out.answers = append(k.out.answers, answered{ask: a.number, touched: a.touched, unfinished: k.unfinished(a)})
 		}
 	}
 	k.begun = left

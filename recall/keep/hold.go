@@ -1,42 +1,20 @@
 package keep
 
 import (
-	"fmt"
 	"slices"
 
+	"bayhand/model/hand"
 	"bayhand/model/measure"
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
 )
 
-// holder says in words what has a plug in the jack; empty if nothing has.
-func (k Known) holder(jack name.Point) string {
-	for _, c := range k.Cords {
-		switch {
-		case c.B.IsZero() && c.A == jack:
-			return fmt.Sprintf("a cord that hangs loose from %s", c.A)
-		case c.A == jack || c.B == jack:
-			return fmt.Sprintf("the cord %s - %s", c.A, c.B)
-		}
-	}
-	for _, l := range k.Leads {
-		if l.Jack == jack {
-			return fmt.Sprintf("the lead %s - %s", l.Port, l.Jack)
-		}
-	}
-	for _, d := range k.Dummies {
-		if d.Jack == jack {
-			return "a dummy"
-		}
-	}
-	return ""
-}
-
 // free is an error where the jack has a plug.
 func (k Known) free(jacks ...name.Point) error {
+	in := k.Patch()
 	for _, jack := range jacks {
-		if has := k.holder(jack); has != "" {
+		if has := hand.Holds(in, jack); has != "" {
 			return tell(ErrConflict, "%s holds %s as far as is known; say first that it was pulled or moved", jack, has)
 		}
 	}
@@ -106,14 +84,14 @@ func (k *Known) takeDummy(jack name.Point) error {
 // as it is.
 func (k *Known) put(s plan.Step, fact Fact) error {
 	next := k.clone()
-	if err := next.hand(s, fact); err != nil {
+	if err := next.move(s, fact); err != nil {
 		return err
 	}
 	*k = next
 	return nil
 }
 
-func (k *Known) hand(s plan.Step, fact Fact) error {
+func (k *Known) move(s plan.Step, fact Fact) error {
 	if err := sane(s); err != nil {
 		return err
 	}

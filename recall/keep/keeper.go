@@ -37,8 +37,9 @@ type request struct {
 }
 
 type reply struct {
-	Answer
-	err error
+	answer  Answer
+	touched *touched
+	err     error
 }
 
 // New makes a keeper that remembers what the journal holds. Nothing is done
@@ -115,7 +116,8 @@ func (k *Keeper) Act(ctx context.Context, act Act) (Answer, error) {
 	}
 	select {
 	case got := <-r.reply:
-		return got.Answer, got.err
+		got.answer.Does = got.touched.effect()
+		return got.answer, got.err
 	case <-k.stopped:
 		return Answer{}, ErrStopped
 	case <-ctx.Done():

@@ -94,7 +94,7 @@ func (k *Keeper) send(orders []order) {
 func (k *Keeper) answer(all []answered) {
 	for _, a := range all {
 		got := Answer{Status: k.status(), Unfinished: a.unfinished, Plan: a.plan}
-		k.callers[a.ask] <- reply{got.clone(), a.err}
+		k.callers[a.ask] <- reply{got.clone(), a.touched, a.err}
 		delete(k.callers, a.ask)
 	}
 }

@@ -116,6 +116,7 @@ type answered struct {
 	ask        int
 	unfinished []Unfinished
 	plan       *plan.Plan
+	touched    *touched
 	err        error
 }
 

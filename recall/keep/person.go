@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"bayhand/model/hand"
 	"bayhand/model/name"
 	"bayhand/model/plan"
 )
@@ -231,7 +232,7 @@ func (k *machine) haveJack(p name.Point) error {
 	if k.studio == nil {
 		return tell(ErrNoStudio, "the studio's file cannot be read%s", k.firstFileProblem())
 	}
-	if !isJack(k.studio, p) {
+	if !hand.TakesPlug(k.studio, p) {
 		return tell(ErrUnknownPoint, "%s is no jack of this studio", p)
 	}
 	return nil

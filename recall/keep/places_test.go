@@ -3,9 +3,8 @@ package keep
 import (
 	"testing"
 
+	"bayhand/model/hand"
 	"bayhand/model/name"
-	"bayhand/model/patch"
-	"bayhand/model/session"
 	"bayhand/model/studio"
 )
 
@@ -23,16 +22,8 @@ func TestPlacesOfBoxesAndGuests(t *testing.T) {
 		{name.At("floor-a", "t", 1), false},
 		{name.At("floor-b", "", 1), false},
 	} {
-		if isSocket(s, c.at) != c.want || isJack(s, c.at) != c.want || exists(s, c.at) != c.want {
+		if hand.IsSocket(s, c.at) != c.want || hand.TakesPlug(s, c.at) != c.want || exists(s, c.at) != c.want {
 			t.Errorf("%s is a socket: %v, want %v", c.at, !c.want, c.want)
 		}
-	}
-	keys, horn, drums := name.At("keys", "out", 1), name.At("horn", "out", 1), name.At("drums", "out", 1)
-	k := &machine{}
-	k.studio = s
-	k.memory.Intent.Wanted = &session.Session{Guests: []studio.Gear{{Name: "keys", Ports: []studio.Port{{Point: keys, Direction: studio.Output}}}}}
-	k.memory.Known.Leads = []KnownLead{{Lead: patch.Lead{Port: horn, Jack: name.At("floor-a", "", 2)}}}
-	if !k.hasPort(keys) || !k.hasPort(horn) || k.hasPort(drums) {
-		t.Errorf("keys are there: %v, the horn %v, the drums %v", k.hasPort(keys), k.hasPort(horn), k.hasPort(drums))
 	}
 }

@@ -1,128 +1,52 @@
 package keep
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
+	"bayhand/model/hand"
 	"bayhand/model/name"
 	"bayhand/model/plan"
 )
 
-// plug says that a cord is in two jacks, a lead in a port and a jack, or a dummy
-// in a.
-func (k *machine) plug(a, b name.Point) error {
-	if k.studio != nil && k.hasPort(b) {
-		a, b = b, a
-	}
-	if k.studio != nil && k.hasPort(a) {
-		if err := k.haveJack(b); err != nil {
-			return err
-		}
-		return k.unplanned(plan.Step{Do: plan.PlugLead, Ends: []name.Point{a, b}})
-	}
-	if err := k.haveJack(a); err != nil {
-		return err
-	}
-	for _, p := range []name.Point{a, b} {
-		if isSocket(k.studio, p) {
-			return tell(ErrUsage, "%s is a socket of a box; a lead from gear goes in, no cord and no dummy", p)
-		}
-	}
-	if b.IsZero() {
-		return k.unplanned(plan.Step{Do: plan.PlugDummy, Ends: []name.Point{a}})
-	}
-	if err := k.haveJack(b); err != nil {
-		return err
-	}
-	if a == b {
-		return tell(ErrUsage, "a cord cannot have both its ends in %s", a)
-	}
-	return k.unplanned(plan.Step{Do: plan.Plug, Ends: []name.Point{a, b}})
-}
-
-// pull says that what is in a is out.
-func (k *machine) pull(a name.Point) error {
+// byHand takes in what a person did at the bay, as far as it can be done.
+func (k *machine) byHand(do Deed, a, b name.Point) error {
 	if k.studio == nil {
-		return k.haveJack(a)
+		return tell(ErrNoStudio, "the studio's file cannot be read%s", k.firstFileProblem())
 	}
-	for _, c := range k.memory.Known.Cords {
-		if c.A == a || c.B == a {
-			return k.unplanned(plan.Step{Do: plan.Pull, Ends: c.Ends(), Length: c.Length})
-		}
+	bay := hand.Bay{Studio: k.studio, Patch: k.memory.Known.Patch()}
+	if wanted := k.memory.Intent.together(k.studio); wanted != nil {
+		bay.Guests = wanted.Guests
 	}
-	for _, l := range k.memory.Known.Leads {
-		if l.Jack == a || l.Port == a {
-			return k.unplanned(plan.Step{Do: plan.PullLead, Ends: []name.Point{l.Port, l.Jack}})
-		}
+	var moves []plan.Move
+	var err error
+	switch do {
+	case Plugged:
+		moves, err = bay.Plug(a, b)
+	case Pulled:
+		moves, err = bay.Pull(a)
+	default:
+		moves, err = bay.Move(a, b)
 	}
-	for _, d := range k.memory.Known.Dummies {
-		if d.Jack == a {
-			return k.unplanned(plan.Step{Do: plan.PullDummy, Ends: []name.Point{a}})
-		}
+	if err != nil {
+		return refused(err)
 	}
-	if err := k.haveJack(a); err != nil && !k.hasPort(a) {
-		return err
+	var steps []plan.Step
+	for _, m := range moves {
+		steps = append(steps, plan.Step{Do: m.Do, Ends: m.Ends, To: m.To, Length: m.Length})
 	}
-	return tell(ErrConflict, "nothing is in %s as far as is known", a)
+	return k.unplanned(steps...)
 }
 
-// move says that the plug in a is now in b, or hangs loose.
-func (k *machine) move(a, b name.Point) error {
-	if err := k.haveJack(a); err != nil {
-		return err
-	}
-	if !b.IsZero() {
-		if err := k.haveJack(b); err != nil {
-			return err
+// refused is a refusal of the hand's rules as an error of a Room.
+func refused(err error) error {
+	for is, as := range map[error]error{hand.ErrNowhere: ErrUnknownPoint, hand.ErrNever: ErrUsage, hand.ErrTaken: ErrConflict} {
+		if errors.Is(err, is) {
+			return tell(as, "%v", err)
 		}
 	}
-	if a == b {
-		return tell(ErrUsage, "%s is where it was", a)
-	}
-	for _, c := range k.memory.Known.Cords {
-		if c.A == a || c.B == a {
-			return k.moveEnd(c.Ends(), a, b)
-		}
-	}
-	return k.moveOther(a, b)
-}
-
-func (k *machine) moveEnd(ends []name.Point, a, b name.Point) error {
-	var to []name.Point
-	for _, e := range ends {
-		switch {
-		case e != a:
-			to = append(to, e)
-		case !b.IsZero():
-			to = append(to, b)
-		}
-	}
-	if len(to) == 0 {
-		return k.pull(a) // a cord that hung from a alone is out now
-	}
-	return k.unplanned(plan.Step{Do: plan.MoveEnd, Ends: ends, To: to})
-}
-
-// moveOther moves the plug of a lead or a dummy, which is a pull and a plug.
-func (k *machine) moveOther(a, b name.Point) error {
-	if b.IsZero() {
-		return k.pull(a)
-	}
-	for _, l := range k.memory.Known.Leads {
-		if l.Jack == a {
-			return k.unplanned(
-				plan.Step{Do: plan.PullLead, Ends: []name.Point{l.Port, a}},
-				plan.Step{Do: plan.PlugLead, Ends: []name.Point{l.Port, b}})
-		}
-	}
-	for _, d := range k.memory.Known.Dummies {
-		if d.Jack == a {
-			return k.unplanned(
-				plan.Step{Do: plan.PullDummy, Ends: []name.Point{a}},
-				plan.Step{Do: plan.PlugDummy, Ends: []name.Point{b}})
-		}
-	}
-	return tell(ErrConflict, "nothing is in %s as far as is known", a)
+	return err
 }
 
 // unplanned takes in what a person did unasked. Where it is just a step that is

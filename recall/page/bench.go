@@ -221,7 +221,7 @@ func (p *page) handle(b practice, do string, q url.Values) (practice, error) {
 			b.At = to
 		}
 	case "pull":
-		b.Setup, err = b.Pull(at)
+		b.Setup, err = b.Pull(of, at)
 	case "dummy":
 		b.Setup, err = b.Dummy(of, at)
 	case "mode":

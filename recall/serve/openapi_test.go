@@ -21,6 +21,7 @@ import (
 
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
+	"bayhand/model/effect"
 	"bayhand/model/name"
 	"bayhand/model/plan"
 	"bayhand/recall/keep"
@@ -200,6 +201,11 @@ func TestAnswersAreAsDescribed(t *testing.T) {
 	s := serving(t, Options{History: book{}, Access: Access{Look: "looks", Tick: "ticks", Recall: "recalls"}})
 	s.server.hosts.loopback = false
 	s.server.limits = unlimited()
+	t1 := []name.Point{name.At("main", "t", 1)}
+	s.room.does = &effect.Effect{
+		Changes: []effect.Heard{{Destination: t1[0], Hears: t1, Would: []name.Point{}}}, Joins: [][]name.Point{t1}, Loops: [][]name.Point{},
+		Loudspeakers: t1, Cautions: []effect.Caution{{Code: "code", Severity: "error", Message: "m", Hint: "h"}},
+	}
 	missing := &keep.NotGivenError{Session: "tern", Missing: []plan.Missing{{Want: "a/out1 -> b/in1", Because: "so"}}}
 	rooms := map[string]error{"well": nil, "missing": missing, "unheard of": io.ErrUnexpectedEOF}
 	for _, err := range []error{

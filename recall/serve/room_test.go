@@ -10,6 +10,7 @@ import (
 
 	"go.uber.org/goleak"
 
+	"bayhand/model/effect"
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
@@ -31,7 +32,9 @@ type fake struct {
 	err    error
 	// unfinished is what is left of every act.
 	unfinished []keep.Unfinished
-	streams    []chan keep.Status
+	// does is what every act does.
+	does    *effect.Effect
+	streams []chan keep.Status
 	// holds keeps a recall waiting until its context ends.
 	holds bool
 	held  chan struct{}
@@ -81,7 +84,7 @@ func (f *fake) Act(ctx context.Context, act keep.Act) (keep.Answer, error) {
 		return keep.Answer{}, err
 	}
 	status, err := f.say("%s by %s", text, act.By)
-	return keep.Answer{Status: status, Unfinished: f.unfinished}, err
+	return keep.Answer{Status: status, Unfinished: f.unfinished, Does: f.does}, err
 }
 
 func (f *fake) Events(ctx context.Context) (<-chan keep.Status, error) {

@@ -9,13 +9,18 @@ import (
 	"bayhand/recall/keep"
 )
 
-// Taken says of an act that was taken what devices have not carried out of it, in
-// a sentence or two; empty where there is nothing to say.
+// Taken says of an act that was taken what it does at the bay, and what devices have
+// not carried out of it, in a few sentences; empty where there is nothing to say.
 func (w *Words) Taken(a keep.Answer) string {
-	if len(a.Unfinished) == 0 {
+	sentences := []string{"Taken."}
+	if a.Does != nil {
+		for _, text := range w.Does(*a.Does) {
+			sentences = append(sentences, sentence(text)+".")
+		}
+	}
+	if len(a.Unfinished) == 0 && len(sentences) == 1 {
 		return ""
 	}
-	sentences := []string{"Taken."}
 	if silent := w.silent(a.Unfinished); len(silent) > 0 {
 		does := "does"
 		if len(silent) > 1 {

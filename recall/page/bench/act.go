@@ -5,114 +5,61 @@ import (
 	"fmt"
 	"slices"
 
+	"bayhand/model/hand"
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/plan"
 	"bayhand/model/studio"
 )
 
 // Plug puts a cord between two jacks of bays, or a lead between a port that is
-// wired to nothing and a jack.
+// wired to nothing and a jack or a socket.
 func (s Setup) Plug(of *studio.Studio, a, b name.Point) (Setup, error) {
-	if a == b {
-		return s, fmt.Errorf("a cord has two ends; %s is one jack", a)
-	}
-	if port, jack, ok := lead(of, a, b); ok {
-		if err := s.free(port, jack); err != nil {
-			return s, err
-		}
-		made := s.clone()
-		made.Patch.Leads = append(made.Patch.Leads, patch.Lead{Port: port, Jack: jack})
-		return made.done()
-	}
-	for _, at := range []name.Point{a, b} {
-		if !isJack(of, at) {
-			return s, fmt.Errorf("%s is no jack of a bay or box, nor a port that hangs free; a cord goes from jack to jack", at)
-		}
-	}
-	if err := s.free(a, b); err != nil {
-		return s, err
-	}
-	made := s.clone()
-	made.cord(patch.Cord{A: a, B: b})
-	return made.done()
+	return s.after(s.bay(of).Plug(a, b))
 }
 
 // Dummy puts a plug into a jack that only breaks its normal.
 func (s Setup) Dummy(of *studio.Studio, at name.Point) (Setup, error) {
-	if !isJack(of, at) {
-		return s, fmt.Errorf("%s is no jack of a bay", at)
-	}
-	if err := s.free(at); err != nil {
-		return s, err
-	}
-	made := s.clone()
-	made.Patch.Dummies = append(made.Patch.Dummies, at)
-	return made.done()
+	return s.after(s.bay(of).Plug(at, name.Point{}))
 }
 
 // Pull takes out what is in a jack, with both its ends.
-func (s Setup) Pull(at name.Point) (Setup, error) {
-	if s.In(at) == nil {
-		return s, fmt.Errorf("there is no plug in %s", at)
+func (s Setup) Pull(of *studio.Studio, at name.Point) (Setup, error) {
+	return s.after(s.bay(of).Pull(at))
+}
+
+// Move takes the plug that is in one jack and puts it into another.
+func (s Setup) Move(of *studio.Studio, from, to name.Point) (Setup, error) {
+	return s.after(s.bay(of).Move(from, to))
+}
+
+func (s Setup) bay(of *studio.Studio) hand.Bay { return hand.Bay{Studio: of, Patch: s.Patch} }
+
+// after is the setup after moves by hand. A cord keeps its number while it is in.
+func (s Setup) after(moves []plan.Move, err error) (Setup, error) {
+	if err != nil {
+		return s, err
 	}
 	made := s.clone()
-	if n := made.cordIn(at); n >= 0 {
-		made.Patch.Cords, made.Marks = slices.Delete(made.Patch.Cords, n, n+1), slices.Delete(made.Marks, n, n+1)
+	for _, m := range moves {
+		at := -1
+		if m.Do == plan.Pull {
+			at = made.cordIn(m.Ends[0])
+		}
+		made.Patch = hand.Apply(made.Patch, m)
+		switch {
+		case at >= 0:
+			made.Marks = slices.Delete(made.Marks, at, at+1)
+		case m.Do == plan.Plug:
+			made.mark()
+		}
 	}
-	made.Patch.Leads = slices.DeleteFunc(made.Patch.Leads, func(l patch.Lead) bool { return l.Jack == at || l.Port == at })
-	made.Patch.Dummies = slices.DeleteFunc(made.Patch.Dummies, func(j name.Point) bool { return j == at })
 	return made.done()
 }
 
 // cordIn is the place of the cord in a jack; -1 for none.
 func (s Setup) cordIn(at name.Point) int {
 	return slices.IndexFunc(s.Patch.Cords, func(c patch.Cord) bool { return slices.Contains(c.Ends(), at) })
-}
-
-// Move takes the plug that is in one jack and puts it into another.
-func (s Setup) Move(of *studio.Studio, from, to name.Point) (Setup, error) {
-	ends := s.In(from)
-	if ends == nil {
-		return s, fmt.Errorf("there is no plug in %s", from)
-	}
-	if slices.Contains(ends, to) {
-		return s, fmt.Errorf("both ends of a cord cannot be in %s", to)
-	}
-	out, err := s.Pull(from)
-	if err != nil {
-		return s, err
-	}
-	dummy := slices.Contains(s.Patch.Dummies, from)
-	stays := slices.DeleteFunc(slices.Clone(ends), func(p name.Point) bool { return p == from })
-	var made Setup
-	switch {
-	case dummy:
-		made, err = out.Dummy(of, to)
-	case len(stays) == 0:
-		// The one plug of a cord that hangs loose.
-		made, err = out.loose(of, to)
-	default:
-		made, err = out.Plug(of, stays[0], to)
-	}
-	if err != nil {
-		return s, err
-	}
-	if n := s.cordIn(from); n >= 0 {
-		made.Marks[len(made.Marks)-1] = s.Marks[n]
-	}
-	return made, nil
-}
-
-func (s Setup) loose(of *studio.Studio, at name.Point) (Setup, error) {
-	if !isJack(of, at) {
-		return s, fmt.Errorf("%s is no jack of a bay", at)
-	}
-	if err := s.free(at); err != nil {
-		return s, err
-	}
-	made := s.clone()
-	made.cord(patch.Cord{A: at})
-	return made.done()
 }
 
 // Turn gives a pair a mode.
@@ -157,41 +104,9 @@ func (s Setup) done() (Setup, error) {
 	return s, s.small()
 }
 
-// free refuses jacks and ports that hold a plug.
-func (s Setup) free(points ...name.Point) error {
-	for _, at := range points {
-		if s.In(at) != nil {
-			return fmt.Errorf("%s holds a plug already; a jack takes one", at)
-		}
-	}
-	return nil
-}
-
-// isJack says whether a cord's plug goes into a point: a jack of a bay or a socket
-// of a box.
-func isJack(of *studio.Studio, at name.Point) bool {
-	socket := slices.ContainsFunc(of.Boxes, func(b studio.Box) bool {
-		return b.Name == at.Owner && at.Number >= 1 && at.Number <= b.Sockets && at == b.Socket(at.Number)
-	})
-	return socket || slices.ContainsFunc(of.Bays, func(b studio.Bay) bool {
-		return b.Name == at.Owner && at.Number >= 1 && at.Number <= b.Pairs() && (at == b.TopJack(at.Number) || at == b.BottomJack(at.Number))
-	})
-}
-
-// lead finds the port and the jack of a lead, whichever was named first.
-func lead(of *studio.Studio, a, b name.Point) (port, jack name.Point, ok bool) {
-	if isJack(of, a) {
-		a, b = b, a
-	}
-	return a, b, isJack(of, b) && HangsFree(of, a)
-}
-
 // HangsFree says whether a point is a port of gear that is wired to nothing.
 func HangsFree(of *studio.Studio, at name.Point) bool {
-	port := slices.ContainsFunc(of.Gear, func(g studio.Gear) bool {
-		return slices.ContainsFunc(g.Ports, func(p studio.Port) bool { return p.Point == at })
-	})
-	return port && !slices.ContainsFunc(of.Wires, func(w studio.Wire) bool { return w.From == at || w.To == at })
+	return hand.IsPort(of, at) && !hand.Wired(of, at)
 }
 
 func has(m studio.Matrix, c patch.Crosspoint) bool {

@@ -71,13 +71,13 @@ func (s Setup) clone() Setup {
 	return Setup{Patch: s.Patch.Clone(), Modes: slices.Clone(s.Modes), Marks: slices.Clone(s.Marks)}
 }
 
-// cord adds one with the lowest number that is free.
-func (s *Setup) cord(c patch.Cord) {
+// mark gives the cord that was plugged last the lowest number that is free.
+func (s *Setup) mark() {
 	mark := 0
 	for slices.Contains(s.Marks, mark) {
 		mark++
 	}
-	s.Patch.Cords, s.Marks = append(s.Patch.Cords, c), append(s.Marks, mark)
+	s.Marks = append(s.Marks, mark)
 }
 
 func (s *Setup) sort() {

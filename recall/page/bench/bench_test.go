@@ -57,7 +57,7 @@ func do(t testing.TB, of *studio.Studio, s Setup, acts ...string) Setup {
 		case "dummy":
 			s, err = s.Dummy(of, a)
 		case "pull":
-			s, err = s.Pull(a)
+			s, err = s.Pull(of, a)
 		case "mode":
 			s, err = s.Turn(of, a, ModeCalled(word[2]))
 		case "cross":
@@ -170,18 +170,22 @@ func TestTheStudioStays(t *testing.T) {
 
 func TestActsThatAreRefused(t *testing.T) {
 	of := heron(t)
+	of.Boxes = append(of.Boxes, studio.Box{Name: "stage", Sockets: 2})
 	s := do(t, of, Setup{}, "plug main/t1 main/b25")
 	for _, test := range []struct {
 		what string
 		err  func() error
 		says string
 	}{
-		{"a jack that is taken", func() error { _, err := s.Plug(of, at(t, "main/t2"), at(t, "main/t1")); return err }, "holds a plug"},
-		{"one jack", func() error { _, err := s.Plug(of, at(t, "main/t2"), at(t, "main/t2")); return err }, "two ends"},
+		{"a jack that is taken", func() error { _, err := s.Plug(of, at(t, "main/t2"), at(t, "main/t1")); return err }, "it takes one plug"},
+		{"one jack", func() error { _, err := s.Plug(of, at(t, "main/t2"), at(t, "main/t2")); return err }, "both its ends"},
 		{"no jack", func() error { _, err := s.Plug(of, at(t, "main/t2"), at(t, "main/b99")); return err }, "no jack"},
-		{"a wired port", func() error { _, err := s.Plug(of, at(t, "interface/out1"), at(t, "main/b3")); return err }, "no jack"},
-		{"nothing to pull", func() error { _, err := s.Pull(at(t, "main/t3")); return err }, "no plug"},
-		{"onto its own other end", func() error { _, err := s.Move(of, at(t, "main/t1"), at(t, "main/b25")); return err }, "both ends"},
+		{"a wired port", func() error { _, err := s.Plug(of, at(t, "interface/out1"), at(t, "main/b3")); return err }, "wired at the rear"},
+		{"a cord into a socket", func() error { _, err := s.Plug(of, at(t, "main/t2"), at(t, "stage/1")); return err }, "a lead from gear goes in"},
+		{"a dummy into a socket", func() error { _, err := s.Dummy(of, at(t, "stage/1")); return err }, "a lead from gear goes in"},
+		{"a cord moved into a socket", func() error { _, err := s.Move(of, at(t, "main/t1"), at(t, "stage/1")); return err }, "a lead from gear goes in"},
+		{"nothing to pull", func() error { _, err := s.Pull(of, at(t, "main/t3")); return err }, "no plug"},
+		{"onto its own other end", func() error { _, err := s.Move(of, at(t, "main/t1"), at(t, "main/b25")); return err }, "other end of this cord"},
 		{"no crosspoint", func() error { _, err := s.Cross(of, at(t, "grid/out1"), at(t, "shade/in1")); return err }, "no crosspoint"},
 		{"no mode", func() error { _, err := s.Turn(of, at(t, "main/t1"), ModeCalled("open")); return err }, "a mode is"},
 	} {

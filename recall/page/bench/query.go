@@ -137,7 +137,7 @@ func readEnds(s *Setup, of *studio.Studio, item string) error {
 	}
 	var made Setup
 	if len(ends) == 1 {
-		made, err = s.loose(of, ends[0])
+		made, err = s.after(s.bay(of).Hang(ends[0]))
 	} else {
 		made, err = s.Plug(of, ends[0], ends[1])
 	}

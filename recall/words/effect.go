@@ -1,0 +1,44 @@
+package words
+
+import (
+	"slices"
+	"strings"
+
+	"bayhand/model/effect"
+	"bayhand/model/name"
+)
+
+// Does says what an act at the bay does, worst first, each in a sentence without its
+// full stop; none where no input hears anything else.
+func (w *Words) Does(e effect.Effect) []string {
+	var all []string
+	for _, g := range e.Joins {
+		all = append(all, "outputs are joined, which can damage them: "+w.places(g)+"; pull one of them")
+	}
+	for _, g := range e.Loops {
+		all = append(all, "a signal can go round and howl, through "+w.places(g))
+	}
+	for _, c := range e.Cautions {
+		if c.Severity != "advice" {
+			all = append(all, w.Said(c.Message))
+		}
+	}
+	for _, c := range e.Changes {
+		if slices.Contains(e.Loudspeakers, c.Destination) {
+			all = append(all, "a loudspeaker hears something new: "+w.Point(c.Destination)+" hears "+w.places(c.Would))
+		}
+	}
+	if silent := e.Silent(); len(silent) > 0 {
+		all = append(all, "falls silent: "+w.places(silent))
+	}
+	return all
+}
+
+// places are points in words, one after the other.
+func (w *Words) places(points []name.Point) string {
+	var all []string
+	for _, p := range points {
+		all = append(all, w.Point(p))
+	}
+	return strings.Join(all, ", ")
+}
