@@ -12,6 +12,7 @@ import (
 	"bayhand/model/planner"
 	"bayhand/model/session"
 	"bayhand/recall/files"
+	"bayhand/recall/keep"
 )
 
 // planning is how a plan is wished, from the flags.
@@ -85,7 +86,7 @@ func runPlan(ctx context.Context, a *app, session string, w planning) error {
 		return err
 	}
 	request.Studio, request.Session = p.Studio, s.Session
-	if request.From, err = start(ctx, a, p, w.from); err != nil {
+	if err := beginAt(ctx, a, p, w.from, &request); err != nil {
 		return err
 	}
 	if w.within > 0 {
@@ -110,12 +111,24 @@ func cutShort(err error, within time.Duration) error {
 	return err
 }
 
-// start is the patch that a plan begins with.
+// start is the patch that is named, else the one that the room is known to be in.
 func start(ctx context.Context, a *app, p *files.Studio, from string) (patch.Patch, error) {
 	if from == "" {
 		return a.room.patch(ctx, p)
 	}
 	return a.files.named(p, from)
+}
+
+// beginAt puts into a request what a plan begins with: the patch that is named, else
+// the room as it is known, with what the software may carry and the jacks tagged as
+// faulty, as a recall would.
+func beginAt(ctx context.Context, a *app, p *files.Studio, from string, request *plan.Request) (err error) {
+	if request.From, err = start(ctx, a, p, from); err != nil || from != "" {
+		return err
+	}
+	status, err := a.room.status(ctx, p)
+	request.Studio, request.PreviousInside = keep.Tagged(p.Studio, status.Tags), status.Inside
+	return err
 }
 
 // patchOf is the patch that gives a session: the one kept in its file, else one

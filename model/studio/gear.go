@@ -96,7 +96,8 @@ type Port struct {
 
 // Pass is a way through gear, from one of its inputs to one of its outputs.
 type Pass struct {
-	In, Out name.Point
+	In  name.Point `json:"in"`
+	Out name.Point `json:"out"`
 }
 
 // Role is what gear is for, where that matters to ears and safety.

@@ -2,12 +2,10 @@ package keep
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
 	"bayhand/model/plan"
-	"bayhand/model/studio"
 )
 
 // recall makes a session, or rest, what is intended. Where that cannot be given
@@ -79,25 +77,9 @@ func (k *machine) blank(session string, options RecallOptions) (Intent, error) {
 	was := k.memory.Intent
 	in := Intent{Recall: was.Recall + 1, Session: session, Options: options, NextID: 1}
 	if !options.Inside {
-		in.PreviousInside = stillInside(was, k.studio)
+		in.PreviousInside = was.StillInside(k.studio)
 	}
 	return in, nil
-}
-
-// stillInside is what the software may carry: until a session was given nobody
-// has seen the software changed over from those before.
-func stillInside(was Intent, s *studio.Studio) []studio.Pass {
-	passes := slices.Clone(was.PreviousInside)
-	wanted := was.together(s)
-	if wanted == nil {
-		return passes
-	}
-	for _, p := range wanted.Inside {
-		if !slices.Contains(passes, p) {
-			passes = append(passes, p)
-		}
-	}
-	return passes
 }
 
 func (k *machine) unknown(session string) error {

@@ -146,19 +146,7 @@ func (in *Intent) freshen(sessions map[string]*session.Session) bool {
 }
 
 // tagged is the studio with the jacks that a person said to be faulty.
-func (k *machine) tagged() *studio.Studio {
-	if len(k.memory.Tags) == 0 {
-		return k.studio
-	}
-	s := *k.studio
-	s.Faulty = slices.Clone(s.Faulty)
-	for _, t := range k.memory.Tags {
-		if !slices.Contains(s.Faulty, t.Jack) {
-			s.Faulty = append(s.Faulty, t.Jack)
-		}
-	}
-	return &s
-}
+func (k *machine) tagged() *studio.Studio { return Tagged(k.studio, k.memory.Tags) }
 
 // present is the known patch as far as the studio has the places for it.
 func (k *machine) present() patch.Patch { return k.fitting(k.memory.Known.Patch()) }

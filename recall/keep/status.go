@@ -18,7 +18,7 @@ func (k *machine) status(notes []Problem) Status {
 		Matrices: k.matrices(), Problems: k.problems(notes),
 	}
 	if k.studio != nil {
-		s.Studio = k.studio.Name
+		s.Studio, s.Inside = k.studio.Name, m.Intent.StillInside(k.studio)
 	}
 	return s.clone()
 }
@@ -28,7 +28,7 @@ func (k *machine) status(notes []Problem) Status {
 func (s Status) clone() Status {
 	s.Left, s.Done = orEmpty(slices.Clone(s.Left)), orEmpty(slices.Clone(s.Done))
 	s.Known, s.Tags = s.Known.clone(), orEmpty(slices.Clone(s.Tags))
-	s.Rooms = orEmpty(slices.Clone(s.Rooms))
+	s.Rooms, s.Inside = orEmpty(slices.Clone(s.Rooms)), orEmpty(slices.Clone(s.Inside))
 	s.Matrices, s.Problems = orEmpty(slices.Clone(s.Matrices)), orEmpty(slices.Clone(s.Problems))
 	if s.Plan != nil {
 		p := *s.Plan

@@ -23,6 +23,7 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/studio"
 )
 
 // How is why a part of the patch is believed.
@@ -129,6 +130,9 @@ type Status struct {
 	Done []DoneStep  `json:"done"`
 	// Known is the present patch.
 	Known Known `json:"known"`
+	// Inside is what the software or desk may still carry of the sessions that are
+	// held: a plan made now counts with it.
+	Inside []studio.Pass `json:"inside"`
 	// Tags are the jacks that a person said to be faulty, beside those of the
 	// studio's file.
 	Tags []Tag `json:"tags"`

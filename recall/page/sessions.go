@@ -220,15 +220,7 @@ func (p *page) preview(ctx context.Context, v *sessionView, s keep.Status, wante
 	}
 	ctx, cancel := context.WithTimeout(ctx, previewTime)
 	defer cancel()
-	tagged := *p.Studio
-	tagged.Faulty = slices.Clone(tagged.Faulty)
-	for _, t := range s.Tags {
-		tagged.Faulty = append(tagged.Faulty, t.Jack)
-	}
-	ask := plan.Request{Studio: &tagged, From: s.Known.Patch(), Session: wanted, FirstID: 1}
-	if now := p.session(ctx, s.Session); now != nil {
-		ask.PreviousInside = now.Inside
-	}
+	ask := plan.Request{Studio: keep.Tagged(p.Studio, s.Tags), From: s.Known.Patch(), Session: wanted, PreviousInside: s.Inside, FirstID: 1}
 	made, err := p.Plan(ctx, ask)
 	if err != nil {
 		v.Trouble = "What it would do could not be worked out: " + err.Error()

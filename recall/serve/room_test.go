@@ -14,6 +14,7 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/studio"
 	"bayhand/recall/keep"
 )
 
@@ -144,6 +145,7 @@ func whole() keep.Status {
 			Leads: []keep.KnownLead{{Lead: patch.Lead{Port: in, Jack: b2}, Fact: fact}}, Dummies: []keep.KnownDummy{{Jack: t1, Fact: fact}},
 			Crosspoints: []keep.KnownCrosspoint{{Output: out, Input: in, Fact: fact}, {Output: name.At("grid", "out", 2), Fact: fact}},
 		},
+		Inside:   []studio.Pass{},
 		Tags:     []keep.Tag{{Jack: b2, Fact: fact}},
 		Matrices: []keep.MatrixStatus{{Name: "grid", Link: "tcp:x:1", Driven: true, Answers: true, ReadsBack: true, Identity: "i", Problem: "p"}},
 		Problems: []keep.Problem{{Code: "drift", Severity: "warning", Message: "m\n\"é", Since: when}},

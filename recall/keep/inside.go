@@ -1,0 +1,38 @@
+package keep
+
+import (
+	"slices"
+
+	"bayhand/model/studio"
+)
+
+// StillInside is what the software or desk may carry: until a session was given
+// nobody has seen it changed over from those before.
+func (in Intent) StillInside(s *studio.Studio) []studio.Pass {
+	passes := slices.Clone(in.PreviousInside)
+	wanted := in.together(s)
+	if wanted == nil {
+		return passes
+	}
+	for _, p := range wanted.Inside {
+		if !slices.Contains(passes, p) {
+			passes = append(passes, p)
+		}
+	}
+	return passes
+}
+
+// Tagged is the studio with the jacks among its faulty ones that persons tagged.
+func Tagged(s *studio.Studio, tags []Tag) *studio.Studio {
+	if len(tags) == 0 {
+		return s
+	}
+	to := *s
+	to.Faulty = slices.Clone(s.Faulty)
+	for _, t := range tags {
+		if !slices.Contains(to.Faulty, t.Jack) {
+			to.Faulty = append(to.Faulty, t.Jack)
+		}
+	}
+	return &to
+}
