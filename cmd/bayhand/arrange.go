@@ -31,15 +31,17 @@ func arrangeCommand(a *app) *cobra.Command {
 	var w arranging
 	c := &cobra.Command{
 		Use:   "arrange [SESSION...]",
-		Short: "Propose what lands where on the bays, and which pairs are normalled",
+		Short: "Propose what lands where on the bays, and which pairs normal",
 		Long: `Propose what stands where on the bays and what each pair does, so that the
-sessions take the fewest plugs from rest and the wiring few lines; all sessions in
-the folder where none is named. In a room that is wired, columns with a matrix, a
-tie, a mult, a tagged jack, or an output below or an input above stay as they are.
-Nothing is written without --write, and nothing is moved by it: it is you who
-solders. What is claimed is recomputed by the planner, session by session.
+sessions take the fewest plugs from rest and the wiring few lines; all sessions
+in the folder where none is named. In a room that is wired, columns with a
+matrix, a tie, a mult, a tagged jack, or an output below or an input above stay
+as they are. Nothing is written without --write, and nothing is moved by it: it
+is you who solders. What is claimed is recomputed by the planner, session by
+session.
 
-Rules of the trade are kept unless they are waived: ` + strings.Join(ruleNames(), ", ") + `.`,
+Rules of the trade are kept unless they are waived:
+` + strings.Join(ruleNames(), ", ") + `.`,
 		Example: `  bayhand arrange
   bayhand arrange --moves 6
   bayhand arrange --tidy 10 --keep desk,main/t1-8
