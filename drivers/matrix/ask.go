@@ -112,7 +112,7 @@ func (m *Matrix) askOnce(ctx context.Context, role device.Role, crosspoints []me
 	e, _ := m.device.Exchange(role)
 	q := question{output: about(role, crosspoints), role: role, packet: m.packet, numbered: m.codec.Numbered(role)}
 	q.silent = len(e.Answer) == 0 && len(e.Refusal) == 0 && len(e.End) == 0
-	q.ends = len(e.End) > 0
+	q.ends, q.whole = len(e.End) > 0, message.Repeats(e.Answer)
 	if q.silent && !m.device.Echo {
 		return message.Says{}, nil
 	}

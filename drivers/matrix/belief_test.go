@@ -134,3 +134,18 @@ func TestOneOutputThatIsNotUnderstood(t *testing.T) {
 		wantRead(t, m, "1-1 2-2 4-4")
 	})
 }
+
+// Where one message has all of the answer, its end alone is none: the message was lost
+// on the way.
+func TestTheEndAloneIsNoAnswer(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		const whole = `{each: changes, none: NONE, separator: " ", of: [{number: output, base: decimal}, ",", {number: input, base: decimal}]}, "\r\n"], end: ["READY\r\n"]`
+		d := described(t, strings.ReplaceAll(relays, "LIST]", whole))
+		m := drive(t, d, grid(4, 4, studio.Contacts), newFake(t, say("LIST\r\n", "READY\r\n"), say("LIST\r\n", "READY\r\n"), say("LIST\r\n", "NONE\r\n", "READY\r\n")))
+		defer end(t, m)
+		if read, err := m.Read(context.Background()); !errors.Is(err, matrix.ErrNoAnswer) || read != nil {
+			t.Errorf("read %v, %v", read, err)
+		}
+		wantRead(t, m, "")
+	})
+}

@@ -28,9 +28,12 @@ type question struct {
 	waits bool
 	// ends is true where another message closes the answer; gathered is what came
 	// before it, wrong what of that cannot be.
-	ends     bool
-	gathered message.Says
-	wrong    error
+	ends bool
+	// whole is true where one message has all of the answer, so that one comes before
+	// the end; begun once one came.
+	whole, begun bool
+	gathered     message.Says
+	wrong        error
 	// odd is the last message that was none of those awaited.
 	odd []byte
 }
@@ -178,6 +181,9 @@ func (m *Matrix) judged(q *question, says message.Says, meaning message.Meaning,
 		q.waits = q.waits || v == goOnLong
 		return says, v, nil
 	case message.End:
+		if v == heard && q.whole && !q.begun {
+			return says, v, fmt.Errorf("%w: only the end of its answer came", ErrNoAnswer)
+		}
 		if v == heard {
 			says = q.gathered
 		}
@@ -193,7 +199,7 @@ func (m *Matrix) judged(q *question, says message.Says, meaning message.Meaning,
 
 // gather keeps one message of an answer until its end comes.
 func (q *question) gather(says message.Says, err error) {
-	q.wrong = cmp.Or(q.wrong, err)
+	q.begun, q.wrong = true, cmp.Or(q.wrong, err)
 	says.Crosspoints = append(q.gathered.Crosspoints, says.Crosspoints...)
 	says.Unclear = append(q.gathered.Unclear, says.Unclear...)
 	q.gathered = says
