@@ -75,10 +75,16 @@ func (a Action) String() string {
 // Action words a step; what a matrix switches is in Switching.
 func (w *Words) Action(s plan.Step) Action {
 	switch s.Do {
-	case plan.Plug, plan.PlugLead:
+	case plan.Plug:
 		return w.pair(s.Ends, Onward)
-	case plan.Pull, plan.PullLead:
+	case plan.Pull:
 		return w.pair(s.Ends, Then)
+	case plan.PlugLead:
+		return w.pair(sourceFirst(s.Ends), Onward)
+	case plan.PullLead:
+		ends := sourceFirst(s.Ends)
+		slices.Reverse(ends)
+		return w.pair(ends, Then)
 	case plan.MoveEnd:
 		return w.move(s)
 	case plan.Mute, plan.Unmute:
@@ -88,6 +94,17 @@ func (w *Words) Action(s plan.Step) Action {
 	case plan.PlugDummy, plan.PullDummy, plan.PhantomOff, plan.PhantomOn:
 	}
 	return Action{From: w.Points(s.Ends)}
+}
+
+// sourceFirst are the port and the jack of a lead, the source's end first. A lead is
+// plugged in that order and pulled in the other, so that no open lead hangs in an
+// input. What is called in or return is an input, as for gear that nobody described.
+func sourceFirst(ends []name.Point) []name.Point {
+	ordered := slices.Clone(ends)
+	if len(ends) == 2 && (strings.HasPrefix(ends[0].Stem, "in") || strings.HasPrefix(ends[0].Stem, "mic") || ends[0].Part == name.Return) {
+		slices.Reverse(ordered)
+	}
+	return ordered
 }
 
 func (w *Words) pair(ends []name.Point, joint Joint) Action {
