@@ -249,6 +249,17 @@ func (r *run) readBack(ctx context.Context, ends outcomes) {
 	before := r.state.Last()
 	read, err := r.driven.Read(ctx)
 	r.tell("read %v, %v", read, err)
+	var some *matrix.UnclearError
+	if errors.As(err, &some) {
+		ends["not known"]++
+		known := func(list []patch.Crosspoint) []patch.Crosspoint {
+			return slices.DeleteFunc(slices.Clone(list), func(c patch.Crosspoint) bool { return slices.Contains(some.Outputs, c.Output) })
+		}
+		if have := known(r.have()); !slices.Equal(known(read), have) {
+			r.t.Errorf("a wrong belief beside what is unclear: read %v, %v, and the device has %v", read, err, r.have())
+		}
+		return
+	}
 	r.plain(err)
 	switch {
 	case errors.Is(err, matrix.ErrNoReadBack):

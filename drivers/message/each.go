@@ -19,6 +19,9 @@ func (r *reader) each(f device.Field) error {
 		return r.everyInput(f)
 	case device.Changes, device.OverUnknown:
 	}
+	// In a list of any length a round that is spoilt may have been several.
+	defer func(reads bool) { r.reads = reads }(r.reads)
+	r.reads = false
 	end := r.end()
 	if len(f.None) > 0 && bytes.HasPrefix(r.in[r.at:], f.None) {
 		r.at += len(f.None)
