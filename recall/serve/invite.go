@@ -2,8 +2,10 @@ package serve
 
 import (
 	"crypto/rand"
+	"crypto/sha256"
 	"crypto/subtle"
 	"encoding/base32"
+	"encoding/base64"
 	"html/template"
 	"net/http"
 	"net/url"
@@ -139,16 +141,40 @@ type invited struct {
 	Wrong bool
 }
 
+// inviteStyle is all that the page has: a screen that is not let in may fetch
+// nothing else.
+const inviteStyle = `
+:root { color-scheme: light dark; font: 1.125rem/1.5 system-ui, sans-serif; }
+body { max-width: 30rem; margin: 0 auto; padding: 2rem 1.25rem; }
+label, input, button { display: block; width: 100%; box-sizing: border-box; }
+input { margin: .5rem 0 1rem; padding: .75rem; font: inherit; font-size: 1.75rem; letter-spacing: .15em; border: 2px solid; }
+button { padding: 1rem; font: inherit; font-weight: 700; border: 2px solid; min-height: 3.5rem; }
+:focus-visible { outline: 3px solid; outline-offset: 3px; }
+[role=alert] { border-left: .5rem solid; padding-left: .75rem; font-weight: 700; }
+`
+
 var invitePage = template.Must(template.New("invite").Parse(`<!doctype html>
 <html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width">
 <title>Let this screen in</title>
+<style>` + inviteStyle + `</style>
+<main>
 <h1>Let this screen in</h1>
-{{if .Wrong}}<p role="alert">That code is not known any more. Each lets one screen in, within five minutes.</p>{{end}}
+{{if .Wrong}}<p role="alert">That code is not known, or was used, or is older than five minutes. Ask for another one.</p>{{end}}
 <form method="post" action="/invite">
-<p><label>The code that is shown on the daemon's machine <input name="code" value="{{.Code}}" autocomplete="off" autocapitalize="characters" required></label>
-<p><button>Let it in</button>
+<label>The code that is shown on the daemon's machine
+<input name="code" value="{{.Code}}" autocomplete="off" autocapitalize="characters" spellcheck="false" required></label>
+<button>Let it in</button>
 </form>
+</main>
 `))
+
+// invitePolicy lets the page have its own style and send its own form. The
+// referrer goes to this site: a browser that may send none says that the form
+// comes from nowhere (Origin: null), which is refused.
+var invitePolicy = func() string {
+	sum := sha256.Sum256([]byte(inviteStyle))
+	return "default-src 'none'; style-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'; form-action 'self'; frame-ancestors 'none'"
+}()
 
 // invitation is the page on which a code is typed, or stands already.
 func (s *Server) invitation(w http.ResponseWriter, r *http.Request) {
@@ -158,7 +184,8 @@ func (s *Server) invitation(w http.ResponseWriter, r *http.Request) {
 func (s *Server) welcome(w http.ResponseWriter, status int, with invited) {
 	web.BoundWriting(w)
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	w.Header().Set("Content-Security-Policy", "default-src 'none'; form-action 'self'; frame-ancestors 'none'")
+	w.Header().Set("Content-Security-Policy", invitePolicy)
+	w.Header().Set("Referrer-Policy", "same-origin")
 	w.WriteHeader(status)
 	// A reader that is gone needs no answer.
 	_ = invitePage.Execute(w, with)

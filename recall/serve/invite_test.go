@@ -89,7 +89,7 @@ func TestInvitation(t *testing.T) {
 			t.Errorf("the page of the address: %d %s", status, page)
 		}
 	}
-	if status, page := screen.post(invitePath, url.Values{"code": {"WRONGONE"}}); status != 403 || !strings.Contains(page, "not known any more") {
+	if status, page := screen.post(invitePath, url.Values{"code": {"WRONGONE"}}); status != 403 || !strings.Contains(page, "Ask for another one") {
 		t.Errorf("a wrong code: %d %s", status, page)
 	}
 	// As a person types it.
