@@ -211,5 +211,5 @@ func TestLessonAndKeeping(t *testing.T) {
 	v.until(`!document.querySelector("#keep-name") && document.querySelector("main").innerText.includes("needs the modes that the studio has")`)
 	// What no address can mean is said, and the bench is still there.
 	v.open(h, "/bench?from=nothing&cords=main/t1~main/b99")
-	v.until(`document.querySelector(".trouble[role=alert]")?.innerText.includes("no jack of a bay") && document.querySelectorAll("a[data-jack]").length === 128`)
+	v.until(`document.querySelector(".trouble[role=alert]")?.innerText.includes("no jack of this studio") && document.querySelectorAll("a[data-jack]").length === 128`)
 }
