@@ -3,8 +3,11 @@ package main
 import (
 	"bytes"
 	"errors"
+	"slices"
 	"strconv"
+	"strings"
 
+	"bayhand/model/check"
 	"bayhand/model/schedule"
 	"bayhand/recall/files"
 	"bayhand/recall/paper"
@@ -23,8 +26,9 @@ func giveWiring(o *output, p *files.Studio, w wiringAsk, to press, all schedule.
 	} else {
 		l.Groups = paper.Grouped(p.Studio, all)
 	}
-	for _, q := range all.Problems {
-		l.Problems = append(l.Problems, q.Message+"; "+q.Hint)
+	found := cableFindings(p, w.gear+w.bay, all)
+	for _, f := range found {
+		l.Problems = append(l.Problems, f.Message+"; "+f.Hint)
 	}
 	written, err := writeWiring(o, w, to, l, all)
 	if err != nil {
@@ -34,12 +38,36 @@ func giveWiring(o *output, p *files.Studio, w wiringAsk, to press, all schedule.
 	case o.json && before != nil:
 		return o.answer(map[string]any{"changes": changes})
 	case o.json:
-		return o.answer(all)
+		return o.answer(cabled{all, found})
 	case written:
 		return nil
 	}
 	sayWiring(o, w, l)
 	return nil
+}
+
+// cabled is the answer of wiring: the schedule, and what check finds about cables.
+type cabled struct {
+	schedule.Schedule
+	Problems []check.Finding `json:"problems"`
+}
+
+// cableFindings are what check finds about the cables of a schedule, less what
+// somebody has accepted. Of one owner's part of it they are those at its lines, and
+// at the owner itself.
+func cableFindings(p *files.Studio, owner string, all schedule.Schedule) []check.Finding {
+	lines := map[string]bool{}
+	for _, c := range slices.Concat(all.Cables, all.Loudspeakers) {
+		for _, pair := range c.Pairs {
+			lines[pair.Key] = true
+		}
+	}
+	found := check.Cables(p.Room, p.Places, func(key string) bool {
+		parts := strings.Split(key, ".")
+		return owner == "" || lines[key] || len(parts) > 1 && parts[1] == owner
+	})
+	left, _ := check.Accept(found, p.Studio.Accepted)
+	return append([]check.Finding{}, left...)
 }
 
 // changedGroups are what is to do, by what it is.

@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"strings"
 
 	"bayhand/model/level"
 	"bayhand/model/name"
@@ -16,7 +17,7 @@ var insertLead = rule{
 and a sleeve for both. A two-pole plug there joins the return with ground, and the
 channel is silent or works half-way in; two cables cannot end on one jack. Wire it
 with one cable of two pairs and a three-pole plug. Looked for on gear whose
-` + "`insert-tip:`" + ` is said.`,
+` + "`insert-tip:`" + ` is said, and at inserts whose plug is trs.`,
 		Bad: Example{Studio: `studio: An insert on two cables
 gear:
   desk: {inserts: {ins1: {line: pro-line, balanced: false}}, insert-tip: send}
@@ -49,7 +50,7 @@ func insertLeads(v *view) []found {
 	var all []found
 	for _, r := range v.runs() {
 		for i, p := range []name.Point{r.a, r.b} {
-			if p.Part == name.Whole || !oneJack[p.Owner] {
+			if p.Part == name.Whole || !oneJack[p.Owner] && !strings.EqualFold(v.ports[p].Line.Plug, "trs") {
 				continue
 			}
 			whole := p
@@ -58,8 +59,8 @@ func insertLeads(v *view) []found {
 			switch {
 			case level.TwoPoles(r.run.Plugs[i]):
 				all = append(all, insertFound(r.key, fmt.Sprintf("the plug at %s has two poles (%s), and the insert needs three", p, r.run.Plugs[i])))
-			case known && other.run.Cable != "" && r.run.Cable != "" && other.run.Cable != r.run.Cable:
-				all = append(all, insertFound(r.key, fmt.Sprintf("the send and the return of %s are on two cables, %s and %s, and the insert is one jack", whole, other.run.Cable, r.run.Cable)))
+			case known && other.run.Cable != r.run.Cable:
+				all = append(all, insertFound(r.key, fmt.Sprintf("the send and the return of %s are on two cables, %s and %s, and the insert is one jack", whole, orElse(other.run.Cable, "one without a number"), orElse(r.run.Cable, "one without a number"))))
 			case !known:
 				cables[whole] = r
 			}

@@ -38,7 +38,7 @@ wiring:
 }
 
 // signalPlugs are the connectors of signal lines, in the trade's words.
-var signalPlugs = []string{"xlr", "trs", "ts", "phono", "two-pole", "bantam", "quarter-inch", "long-frame", "d-sub", "d-sub-25"}
+var signalPlugs = []string{"xlr", "trs", "ts", "phono", "rca", "two-pole", "bantam", "quarter-inch", "long-frame", "d-sub", "d-sub-25"}
 
 func loudPlugs(v *view) []found {
 	var b batches

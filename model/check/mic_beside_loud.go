@@ -2,8 +2,10 @@ package check
 
 import (
 	"fmt"
+	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/schedule"
 	"bayhand/model/studio"
 )
 
@@ -40,23 +42,24 @@ wiring:
 	studio: micsBesideLoud,
 }
 
-// micsBesideLoud looks at cables with one number, and at columns side by side.
+// micsBesideLoud looks at what runs in one jacket, and at columns side by side.
 func micsBesideLoud(v *view) []found {
-	quiet, loud := map[string]run{}, map[string]name.Point{}
 	var all []found
-	for _, r := range v.runs() {
-		if p, ok := v.loudEnd(r); ok && r.run.Cable != "" {
-			loud[r.run.Cable] = p
+	for _, jacket := range v.jackets() {
+		mic, quiet := v.endIn(jacket, studio.MicLevel)
+		loud, ok := v.endIn(jacket, studio.HeadphoneLevel, studio.LoudspeakerLevel)
+		if quiet >= 0 && ok >= 0 {
+			where := "in one cable"
+			if jacket.Number != "" {
+				where += ", " + jacket.Number
+			}
+			all = append(all, besideLoud(orElse(jacket.Pairs[quiet].Key, "wiring"), mic, loud, where))
 		}
 	}
 	for _, r := range v.runs() {
-		mic, ok := v.micEnd(r)
+		mic, ok := v.endOf(r.a, r.b, studio.MicLevel)
 		if !ok {
 			continue
-		}
-		if _, said := quiet[r.run.Cable]; !said && r.run.Cable != "" && !loud[r.run.Cable].IsZero() {
-			quiet[r.run.Cable] = r
-			all = append(all, besideLoud(r.key, mic, loud[r.run.Cable], "in one cable, "+r.run.Cable))
 		}
 		for _, jack := range []name.Point{r.a, r.b} {
 			if p, ok := v.loudColumn(jack); ok {
@@ -75,21 +78,21 @@ func besideLoud(key string, mic, loud name.Point, where string) found {
 	}
 }
 
-func (v *view) micEnd(r run) (name.Point, bool) {
-	return v.endOf(r, studio.MicLevel)
-}
-
-func (v *view) loudEnd(r run) (name.Point, bool) {
-	if p, ok := v.endOf(r, studio.HeadphoneLevel); ok {
-		return p, true
+// endIn is the first end in a jacket that is a port of one of the kinds, and the pair
+// that it belongs to; -1 where there is none.
+func (v *view) endIn(jacket schedule.Cable, kinds ...studio.LineKind) (name.Point, int) {
+	for i, pair := range jacket.Pairs {
+		if p, ok := v.endOf(pair.From.Point, pair.To.Point, kinds...); ok {
+			return p, i
+		}
 	}
-	return v.endOf(r, studio.LoudspeakerLevel)
+	return name.Point{}, -1
 }
 
-// endOf is the end of a run that is a port of a kind.
-func (v *view) endOf(r run, kind studio.LineKind) (name.Point, bool) {
-	for _, p := range []name.Point{r.a, r.b} {
-		if port, ok := v.ports[p]; ok && port.Line.Kind == kind {
+// endOf is which of two points is a port of one of the kinds.
+func (v *view) endOf(a, b name.Point, kinds ...studio.LineKind) (name.Point, bool) {
+	for _, p := range []name.Point{a, b} {
+		if port, ok := v.ports[p]; ok && slices.Contains(kinds, port.Line.Kind) {
 			return p, true
 		}
 	}

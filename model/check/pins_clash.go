@@ -1,5 +1,12 @@
 package check
 
+import (
+	"fmt"
+
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
 var pinsClash = rule{
 	Rule: Rule{
 		Code:     "pins-clash",
@@ -18,5 +25,34 @@ bays: {main: {pairs: 2, modes: isolated}}
 wiring: [a/out1 -> main/t1, main/b1 -> b/in1, a/out2 -> main/t2]
 `},
 	},
-	studio: scheduled("pins-clash"),
+	studio: pinsClashing,
+}
+
+// pinsClashing looks at the circuits of connectors that two lines go to.
+func pinsClashing(v *view) []found {
+	held := map[name.Point]string{}
+	v.socketsOf(func(_ string, s studio.Socket) {
+		for _, p := range s.Ports {
+			held[p] = s.Name
+		}
+	})
+	first := map[name.Point]run{}
+	var all []found
+	for _, r := range v.runs() {
+		for _, p := range []name.Point{r.a, r.b} {
+			before, had := first[p]
+			switch {
+			case held[p] == "":
+			case had:
+				all = append(all, found{
+					key:     r.key,
+					message: fmt.Sprintf("%s is one circuit of the connector %s, and both %s -> %s and %s -> %s go to its contacts", p, held[p], before.a, before.b, r.a, r.b),
+					hint:    "split the line at the bay, or give the port a connector of its own",
+				})
+			default:
+				first[p] = r
+			}
+		}
+	}
+	return all
 }

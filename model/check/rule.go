@@ -77,6 +77,18 @@ func Studio(room *heard.Room, places text.Places) []Finding {
 	return sorted(findings)
 }
 
+// Cables finds what is wrong with the permanent cables of a studio, sorted by place,
+// as Studio finds it among the rest: at the keys of the file that are wanted.
+func Cables(room *heard.Room, places text.Places, wanted func(key string) bool) []Finding {
+	v := newView(room)
+	var findings []Finding
+	for _, r := range cableRules {
+		all := slices.DeleteFunc(r.studio(v), func(f found) bool { return !wanted(f.key) })
+		findings = append(findings, r.placed(all, places)...)
+	}
+	return sorted(findings)
+}
+
 // Session finds everything in one session, sorted by place. What is wrong with
 // the studio alone is not said again.
 func Session(room *heard.Room, s *session.Session, places text.Places) []Finding {
@@ -122,9 +134,21 @@ func Rules() []Rule {
 	return all
 }
 
+// cableRules are those about what permanent cables are made of and where they run,
+// which the cable schedule tells as well.
+var cableRules = []rule{
+	loudPlug,
+	cableTwice,
+	noPlaces,
+	micBesideLoud,
+	insertLead,
+	socketFull,
+	pinsClash,
+}
+
 // rules is the register: what is not here is not looked for, but by Devices,
 // Sessions and NotGiven, and by the reader of files.
-var rules = []rule{
+var rules = slices.Concat(cableRules, []rule{
 	outputsJoined,
 	multTwice,
 	normalJoins,
@@ -164,12 +188,7 @@ var rules = []rule{
 	shieldNowhere,
 	shieldLiftedMic,
 	bayGroundLoops,
-	loudPlug,
 	splitPhantom,
-	cableTwice,
-	noPlaces,
-	micBesideLoud,
-	insertLead,
 	plugPoles,
 	twoPoleGrounds,
 	twoPoleTap,
@@ -191,8 +210,6 @@ var rules = []rule{
 	standInSet,
 	patchStale,
 	faultyPlugged,
-	socketFull,
-	pinsClash,
 	stripCut,
 	stripAlike,
-}
+})

@@ -1,25 +1,30 @@
 package check
 
 import (
+	"slices"
+
 	"bayhand/model/schedule"
 	"bayhand/model/strip"
 	"bayhand/model/studio"
 )
 
-// scheduled finds what the cable schedule says under a code.
-func scheduled(code string) func(*view) []found {
-	return func(v *view) []found {
-		if v.cabled == nil {
-			made := schedule.Of(v.studio)
-			v.cabled = &made
+// jackets are the cables of the schedule, each with the lines in it.
+func (v *view) jackets() []schedule.Cable {
+	made := schedule.Of(v.studio)
+	return slices.Concat(made.Cables, made.Loudspeakers)
+}
+
+// socketsOf calls f with each multiway connector of gear and bays, and its key.
+func (v *view) socketsOf(f func(key string, s studio.Socket)) {
+	for _, g := range v.studio.Gear {
+		for _, s := range g.Sockets {
+			f("gear."+g.Name+".sockets."+s.Name, s)
 		}
-		var all []found
-		for _, p := range v.cabled.Problems {
-			if p.Code == code {
-				all = append(all, found{key: p.Key, message: p.Message, hint: p.Hint})
-			}
+	}
+	for _, b := range v.studio.Bays {
+		for _, s := range b.Sockets {
+			f("bays."+b.Name+".sockets."+s.Name, s)
 		}
-		return all
 	}
 }
 

@@ -1,5 +1,13 @@
 package check
 
+import (
+	"fmt"
+	"strings"
+
+	"bayhand/model/schedule"
+	"bayhand/model/studio"
+)
+
 var socketFull = rule{
 	Rule: Rule{
 		Code:     "socket-full",
@@ -18,5 +26,19 @@ bays: {main: {pairs: 9, modes: isolated}}
 wiring: [a/out1-9 -> main/t1-9]
 `},
 	},
-	studio: scheduled("socket-full"),
+	studio: socketsFull,
+}
+
+func socketsFull(v *view) []found {
+	var all []found
+	v.socketsOf(func(key string, s studio.Socket) {
+		if most := len(schedule.AES59); s.Pins == "aes59" && len(s.Ports) > most {
+			all = append(all, found{
+				key:     key,
+				message: fmt.Sprintf("the connector %s holds %d circuits, and %s has %d", s.Name, len(s.Ports), strings.ToUpper(s.Pins), most),
+				hint:    "divide them among two connectors",
+			})
+		}
+	})
+	return all
 }

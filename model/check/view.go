@@ -6,7 +6,6 @@ import (
 	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/patch"
-	"bayhand/model/schedule"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 )
@@ -21,8 +20,6 @@ type view struct {
 	bays  map[string]studio.Bay
 	// cables are what is soldered or screwed to a point, wires and ties.
 	cables map[name.Point][]cable
-	// cabled is the cable schedule, once somebody has asked for it.
-	cabled *schedule.Schedule
 	// met are the meetings at rest, once somebody has asked for them.
 	met []meeting
 	// arrivals are the levels at rest, once somebody has asked for them.

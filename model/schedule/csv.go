@@ -80,7 +80,7 @@ func ReadCSV(r io.Reader) (Schedule, error) {
 	if !slices.Equal(head, columns()) {
 		return Schedule{}, errors.New("the columns of the table are not those of a cable schedule")
 	}
-	s := Schedule{Cables: []Cable{}, Loudspeakers: []Cable{}, Problems: []Problem{}}
+	s := Schedule{Cables: []Cable{}, Loudspeakers: []Cable{}}
 	before := ""
 	for {
 		cells, err := in.Read()

@@ -8,7 +8,8 @@
 // own, since they never run beside signal cables.
 //
 // Everything is worked out from the studio alone: no file is read and nothing is
-// printed. Mains is not in the schedule.
+// printed. What is wrong with cables is package check's to find. Mains is not in the
+// schedule.
 package schedule
 
 import (
@@ -25,9 +26,8 @@ import (
 type Schedule struct {
 	Cables []Cable `json:"cables"`
 	// Loudspeakers are lines at loudspeaker level.
-	Loudspeakers []Cable   `json:"loudspeakers"`
-	Buy          Buy       `json:"buy"`
-	Problems     []Problem `json:"problems"`
+	Loudspeakers []Cable `json:"loudspeakers"`
+	Buy          Buy     `json:"buy"`
 }
 
 // Cable is one jacket.
@@ -68,16 +68,6 @@ type End struct {
 	Shield string     `json:"shield"`
 }
 
-// Problem is what cannot be made as the file has it, or should not. Code is that of
-// the finding.
-type Problem struct {
-	Code     string `json:"code"`
-	Severity string `json:"severity"`
-	Key      string `json:"key"`
-	Message  string `json:"message"`
-	Hint     string `json:"hint,omitempty"`
-}
-
 // Of makes the schedule of a studio. It takes time linear in the studio, beside
 // sorting its cables.
 func Of(s *studio.Studio) Schedule { return of(s, func(Cable) bool { return true }) }
@@ -93,7 +83,7 @@ func Only(s *studio.Studio, owner string) Schedule {
 func of(s *studio.Studio, wanted func(Cable) bool) Schedule {
 	m := newMaker(s)
 	all := slices.DeleteFunc(m.cables(), func(c Cable) bool { return !wanted(c) })
-	made := Schedule{Cables: []Cable{}, Loudspeakers: []Cable{}, Problems: []Problem{}}
+	made := Schedule{Cables: []Cable{}, Loudspeakers: []Cable{}}
 	for _, c := range all {
 		if m.loud(c) {
 			made.Loudspeakers = append(made.Loudspeakers, c)
@@ -102,8 +92,16 @@ func of(s *studio.Studio, wanted func(Cable) bool) Schedule {
 		made.Cables = append(made.Cables, c)
 	}
 	made.Buy = m.buy(all)
-	made.Problems = append(made.Problems, m.problems(all)...)
 	return made
+}
+
+// loud says whether a cable carries a loudspeaker line.
+func (m *maker) loud(c Cable) bool {
+	return slices.ContainsFunc(c.Pairs, func(p Pair) bool { return m.loudEnd(p.From.Point) || m.loudEnd(p.To.Point) })
+}
+
+func (m *maker) loudEnd(p name.Point) bool {
+	return m.ports[p].Line.Kind == studio.LoudspeakerLevel
 }
 
 // line is a wire or tie on its way into a cable.
