@@ -6,7 +6,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 	"testing"
 )
@@ -16,19 +15,6 @@ const (
 	longestFile     = 400 // lines, tests as well
 	longestFunction = 60  // lines, outside tests
 )
-
-// unshaped are packages that are still on the way to the rules of shape, with the
-// rules that they break. The list may only shrink.
-var unshaped = map[string][]string{
-	"recall/keep":             {"file", "embedding", "hidden"},
-	"recall/serve":            {"file", "embedding", "hidden"},
-	"recall/page":             {"file", "embedding", "hidden"},
-	"recall/page/bench":       {"embedding", "hidden"},
-	"recall/remote":           {"embedding", "hidden"},
-	"simulators/rooms/houses": {"embedding", "hidden"},
-}
-
-func excused(room, rule string) bool { return slices.Contains(unshaped[room], rule) }
 
 func TestNoFileIsLongerThanAReaderHolds(t *testing.T) {
 	err := filepath.WalkDir("..", func(path string, entry fs.DirEntry, err error) error {
@@ -40,7 +26,7 @@ func TestNoFileIsLongerThanAReaderHolds(t *testing.T) {
 			return err
 		}
 		clean := roomed(path)
-		if n := strings.Count(string(src), "\n"); n > longestFile && !excused(filepath.ToSlash(filepath.Dir(clean)), "file") {
+		if n := strings.Count(string(src), "\n"); n > longestFile {
 			t.Errorf("%s has %d lines, and %d are the most: it is about more than one subject", clean, n, longestFile)
 		}
 		return nil
@@ -63,7 +49,7 @@ func TestNoFunctionIsLongerThanAReaderHolds(t *testing.T) {
 				continue
 			}
 			n := s.set.Position(f.End()).Line - s.set.Position(f.Pos()).Line + 1
-			if n > longestFunction && !excused(s.room, "function") {
+			if n > longestFunction {
 				t.Errorf("%s: %s has %d lines, and %d are the most", s.path, f.Name.Name, n, longestFunction)
 			}
 		}
@@ -172,7 +158,7 @@ func TestNoEmbeddingIsDeeperThanOne(t *testing.T) {
 	for _, one := range all {
 		for _, e := range one.embeds {
 			inner := all[e]
-			if !one.isStruct || inner == nil || excused(one.room, "embedding") {
+			if !one.isStruct || inner == nil {
 				continue
 			}
 			for _, deeper := range inner.embeds {
@@ -190,7 +176,7 @@ func TestNoEmbeddingIsDeeperThanOne(t *testing.T) {
 func TestNoNameHidesAnother(t *testing.T) {
 	all := shapes(t)
 	for _, one := range all {
-		if !one.isStruct || excused(one.room, "hidden") {
+		if !one.isStruct {
 			continue
 		}
 		from := map[string]string{}

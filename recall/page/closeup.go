@@ -7,30 +7,25 @@ import (
 	"bayhand/model/studio"
 )
 
-// closeUp is a few columns of a bay around jacks of the next move, large enough
-// to be read from across the room. It is for eyes only: what it shows stands in
-// words beside it.
-type closeUp struct {
-	bay
-}
-
 // around is how many columns are shown on each side of a jack.
 const around = 2
 
-// closeUps shows each bay that the next move touches, near its jacks. Two jacks
-// that stand close share one.
-func (p *page) closeUps(plugs plugs, next *move) []closeUp {
+// closeUps shows each bay that the next move touches, near its jacks: a few
+// columns, large enough to be read from across the room. They are for eyes only:
+// what they show stands in words beside them. Two jacks that stand close share
+// one.
+func (p *page) closeUps(plugs plugs, next *move) []bay {
 	if next == nil {
 		return nil
 	}
-	var all []closeUp
+	var all []bay
 	for _, b := range p.Studio.Bays {
 		for _, w := range windows(b, next.ends) {
-			all = append(all, closeUp{p.bay(b, w[0], w[1], "", plugs)})
+			all = append(all, p.bay(b, w[0], w[1], "", plugs))
 		}
 	}
 	// The first end stands first, as the hands go.
-	slices.SortStableFunc(all, func(x, y closeUp) int { return x.first(next.ends) - y.first(next.ends) })
+	slices.SortStableFunc(all, func(x, y bay) int { return x.first(next.ends) - y.first(next.ends) })
 	return all
 }
 
@@ -56,9 +51,9 @@ func windows(b studio.Bay, ends []name.Point) [][2]int {
 }
 
 // first is the number of the first of the ends that is shown.
-func (c closeUp) first(ends []name.Point) int {
+func (b bay) first(ends []name.Point) int {
 	for i, end := range ends {
-		if slices.ContainsFunc(c.Columns, func(col column) bool { return col.has(end.String()) }) {
+		if slices.ContainsFunc(b.Columns, func(col column) bool { return col.has(end.String()) }) {
 			return i
 		}
 	}

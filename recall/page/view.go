@@ -24,7 +24,7 @@ type view struct {
 
 	Next *move
 	// Close are the jacks of the next move from near by.
-	Close []closeUp
+	Close []bay
 	// ByItself is what a matrix is doing while nobody has anything to do.
 	ByItself string
 	Left     []move

@@ -12,15 +12,15 @@ import (
 // rest, with some of what is as at rest, and some silences. What is heard already
 // may be one not to be interrupted.
 func (h *hand) ask(before *hand) *session.Session {
-	rest := h.room.Hear(h.studio.Rest)
-	s := &session.Session{Title: "what is asked of " + h.studio.Name, Program: -1, Inside: h.inside}
+	rest := h.room.Hear(h.places.studio.Rest)
+	s := &session.Session{Title: "what is asked of " + h.places.studio.Name, Program: -1, Inside: h.software}
 	asRest, silences := h.size.between(1.5, 3, 9, 160), h.size.between(1.5, 2.5, 3, 45)
-	kept := h.IntN(h.size.between(2, 2, 4, 9))
+	kept := h.dice.IntN(h.size.between(2, 2, 4, 9))
 	chains := map[name.Point]int{}
-	for _, in := range some(h.dice, h.inputs) {
+	for _, in := range some(h.dice, h.places.inputs) {
 		hears, usual := h.live.Hears(in), rest.Hears(in)
 		switch same := slices.Equal(hears, usual); {
-		case len(hears) == 0 && (h.served(in) || silences > 0 && (!same || h.often(20))):
+		case len(hears) == 0 && (h.served(in) || silences > 0 && (!same || h.dice.often(20))):
 			s.Silent = append(s.Silent, in)
 			silences--
 		case len(hears) != 1 || same && !h.served(in) && asRest <= 0:
@@ -32,7 +32,7 @@ func (h *hand) ask(before *hand) *session.Session {
 				chains[hears[0]] = len(chains)
 			}
 			w := session.Want{Source: hears[0], Destination: in, Chain: chains[hears[0]]}
-			if kept > 0 && h.often(30) && slices.Equal(before.live.Hears(in), hears) {
+			if kept > 0 && h.dice.often(30) && slices.Equal(before.live.Hears(in), hears) {
 				w.Keep, w.Chain = true, 1000+len(s.Wants)
 				kept--
 			}
@@ -50,13 +50,13 @@ func (e *evening) another(h *hand) {
 		if d.source.IsZero() {
 			continue
 		}
-		other := newHand(e, patch.Patch{}, h.inside)
+		other := newHand(e, patch.Patch{}, h.software)
 		good := true
 		for k, had := range h.deeds {
 			good = good && (k == i || other.try(had))
 		}
 		for range 10 {
-			source := one(e.dice, e.outputs)
+			source := one(e.dice, e.places.outputs)
 			if good && source != d.source && other.serve(source, d.destination) && e.changes(other, d.destination, source) {
 				return
 			}
@@ -92,7 +92,7 @@ func (b *builder) own(e *evening, few bool) {
 		for _, p := range []patch.Patch{e.present, e.answer, e.lineAnswer} {
 			count := 0
 			for _, c := range p.Cords {
-				if c.Length == e.studio.Stock.Cords[i].Length {
+				if c.Length == e.places.studio.Stock.Cords[i].Length {
 					count++
 				}
 			}

@@ -13,11 +13,11 @@ import (
 
 // evening is what happens in a house: what is in, and what the session asks for.
 type evening struct {
-	dice
-	size Size
-	far  bool
-	room *heard.Room
-	*places
+	dice                        dice
+	size                        Size
+	far                         bool
+	room                        *heard.Room
+	places                      *places
 	session, line               *session.Session
 	present, answer, lineAnswer patch.Patch
 }
@@ -31,24 +31,24 @@ func newEvening(room *heard.Room, size Size, d dice, far bool) *evening {
 func (e *evening) draw() {
 	inside := e.inside()
 	all := e.size.asked()
-	common := all * e.between(15, 35) / 100
-	strays := e.between(1, 2+all/10)
+	common := all * e.dice.between(15, 35) / 100
+	strays := e.dice.between(1, 2+all/10)
 	if !e.far {
-		common, strays = all*e.between(72, 92)/100, all*e.between(6, 16)/100
+		common, strays = all*e.dice.between(72, 92)/100, all*e.dice.between(6, 16)/100
 	}
 	if !e.far && e.size.Pairs < 100 {
-		common = all * e.between(45, 75) / 100
+		common = all * e.dice.between(45, 75) / 100
 	}
 	first := newHand(e, patch.Patch{}, inside)
 	first.groups(common)
 	first.dummy(e.size.between(0.5, 0.6, 1, 40))
 	before := first.again()
 	before.groups(common + strays)
-	before.dummy(e.IntN(2))
+	before.dummy(e.dice.IntN(2))
 	e.present = before.patch
 	now := first.again()
 	now.groups(all)
-	now.dummy(e.between(0, e.size.between(1, 1, 2, 8)))
+	now.dummy(e.dice.between(0, e.size.between(1, 1, 2, 8)))
 	e.answer = now.patch
 	e.session = now.ask(before)
 	e.another(now)
@@ -58,9 +58,9 @@ func (e *evening) draw() {
 func (e *evening) inside() []studio.Pass {
 	var passes []studio.Pass
 	for range e.size.between(1, 2, 3, 6) {
-		p := studio.Pass{In: one(e.dice, e.inputs), Out: one(e.dice, e.outputs)}
-		if e.often(50) && p.In.Part == name.Whole && p.Out.Part == name.Whole && !slices.Contains(passes, p) &&
-			len(e.room.Hear(e.studio.Rest).Loops(append(passes, p), nil)) == 0 && len(e.room.Hear(patch.Patch{}).Loops(append(passes, p), nil)) == 0 {
+		p := studio.Pass{In: one(e.dice, e.places.inputs), Out: one(e.dice, e.places.outputs)}
+		if e.dice.often(50) && p.In.Part == name.Whole && p.Out.Part == name.Whole && !slices.Contains(passes, p) &&
+			len(e.room.Hear(e.places.studio.Rest).Loops(append(passes, p), nil)) == 0 && len(e.room.Hear(patch.Patch{}).Loops(append(passes, p), nil)) == 0 {
 			passes = append(passes, p)
 		}
 	}
@@ -129,10 +129,10 @@ func (p *places) wire(w studio.Wire) {
 
 // reach is the shortest kind of cord that is left and reaches; -1 for none.
 func (h *hand) reach(a, b name.Point, left []int) int {
-	way, ok := layout.Distance(h.studio, a, b)
+	way, ok := layout.Distance(h.places.studio, a, b)
 	best := -1
-	for i, c := range h.studio.Stock.Cords {
-		if ok && left[i] > 0 && c.Length >= way+h.studio.Stock.Slack && (best < 0 || c.Length < h.studio.Stock.Cords[best].Length) {
+	for i, c := range h.places.studio.Stock.Cords {
+		if ok && left[i] > 0 && c.Length >= way+h.places.studio.Stock.Slack && (best < 0 || c.Length < h.places.studio.Stock.Cords[best].Length) {
 			best = i
 		}
 	}

@@ -13,14 +13,15 @@ import (
 // and disturbs none that it has served.
 type hand struct {
 	*evening
-	inside  []studio.Pass
-	live    *heard.Live
-	patch   patch.Patch
-	plugged map[name.Point]bool
-	closed  map[name.Point]name.Point // the input of each output of a matrix
-	left    []int                     // of each kind of cord
-	dummies int
-	deeds   []deed
+	// software is what software or a desk carries.
+	software []studio.Pass
+	live     *heard.Live
+	patch    patch.Patch
+	plugged  map[name.Point]bool
+	closed   map[name.Point]name.Point // the input of each output of a matrix
+	left     []int                     // of each kind of cord
+	dummies  int
+	deeds    []deed
 }
 
 // deed is one thing done: what it put in, and who hears whom by it.
@@ -30,8 +31,8 @@ type deed struct {
 }
 
 func newHand(e *evening, p patch.Patch, inside []studio.Pass) *hand {
-	h := &hand{evening: e, inside: inside, live: e.room.Live(p), plugged: map[name.Point]bool{}, closed: map[name.Point]name.Point{}, dummies: e.studio.Dummies}
-	for _, c := range e.studio.Stock.Cords {
+	h := &hand{evening: e, software: inside, live: e.room.Live(p), plugged: map[name.Point]bool{}, closed: map[name.Point]name.Point{}, dummies: e.places.studio.Dummies}
+	for _, c := range e.places.studio.Stock.Cords {
 		h.left = append(h.left, c.Count)
 	}
 	return h
@@ -39,7 +40,7 @@ func newHand(e *evening, p patch.Patch, inside []studio.Pass) *hand {
 
 // again is another hand that goes on from here.
 func (h *hand) again() *hand {
-	next := newHand(h.evening, patch.Patch{}, h.inside)
+	next := newHand(h.evening, patch.Patch{}, h.software)
 	for _, d := range h.deeds {
 		next.live.Change(patch.Patch{}, d.put)
 		next.keep(d)
@@ -68,7 +69,7 @@ func (h *hand) keep(d deed) {
 func (h *hand) leftAfter(p patch.Patch) []int {
 	left := slices.Clone(h.left)
 	for _, c := range p.Cords {
-		for i, kind := range h.studio.Stock.Cords {
+		for i, kind := range h.places.studio.Stock.Cords {
 			if kind.Length == c.Length {
 				left[i]--
 			}
@@ -92,7 +93,7 @@ func (h *hand) try(d deed) bool {
 
 func (h *hand) good(d deed) bool {
 	return !h.live.Contended() && h.does(d) && !slices.ContainsFunc(h.deeds, func(old deed) bool { return !h.does(old) }) &&
-		len(h.live.Loops(h.inside, nil)) == 0
+		len(h.live.Loops(h.software, nil)) == 0
 }
 
 func (h *hand) does(d deed) bool {
@@ -133,7 +134,7 @@ func (h *hand) groups(until int) {
 		if source.IsZero() || h.sounds(source) {
 			continue
 		}
-		for range []int{1, 1, 1, 1, 1, 1, 2, 2, 3, 4}[h.IntN(10)] {
+		for range []int{1, 1, 1, 1, 1, 1, 2, 2, 3, 4}[h.dice.IntN(10)] {
 			for range 8 {
 				if h.count() < until && h.serve(source, h.destination(source)) {
 					break
@@ -145,10 +146,10 @@ func (h *hand) groups(until int) {
 
 // source draws an output of gear, often one that a normal brings to a matrix.
 func (h *hand) source() name.Point {
-	if !h.often(h.size.between(15, 15, 35, 35)) {
-		return one(h.dice, h.outputs)
+	if !h.dice.often(h.size.between(15, 15, 35, 35)) {
+		return one(h.dice, h.places.outputs)
 	}
-	if hears := h.live.Hears(one(h.dice, h.gridIns)); len(hears) == 1 {
+	if hears := h.live.Hears(one(h.dice, h.places.gridIns)); len(hears) == 1 {
 		return hears[0]
 	}
 	return name.Point{}
@@ -157,11 +158,11 @@ func (h *hand) source() name.Point {
 // destination draws one, mostly of the column that the source is in, and often one
 // that a normal joins to an output of a matrix.
 func (h *hand) destination(source name.Point) name.Point {
-	near, behind := h.often(70), h.often(h.size.between(15, 15, 35, 35))
+	near, behind := h.dice.often(70), h.dice.often(h.size.between(15, 15, 35, 35))
 	for range 40 {
-		d := one(h.dice, h.inputs)
+		d := one(h.dice, h.places.inputs)
 		if behind {
-			if d = h.behind(one(h.dice, h.gridOuts)); d.IsZero() {
+			if d = h.behind(one(h.dice, h.places.gridOuts)); d.IsZero() {
 				continue
 			}
 		}
@@ -177,7 +178,7 @@ func (h *hand) destination(source name.Point) name.Point {
 func (h *hand) behind(out name.Point) name.Point {
 	if h.closed[out].IsZero() {
 		for _, p := range h.live.Net(out) {
-			if _, grid := h.of[p.Owner]; !grid && !h.jack[p] {
+			if _, grid := h.places.of[p.Owner]; !grid && !h.places.jack[p] {
 				return p
 			}
 		}
@@ -187,8 +188,8 @@ func (h *hand) behind(out name.Point) name.Point {
 
 // column is the place of a port's bay from left to right; -1 for none.
 func (h *hand) column(p name.Point) int {
-	jack := h.wired[p]
-	for _, b := range h.studio.Bays {
+	jack := h.places.wired[p]
+	for _, b := range h.places.studio.Bays {
 		if b.Name == jack.Owner {
 			return int(b.At.X)
 		}
@@ -198,11 +199,11 @@ func (h *hand) column(p name.Point) int {
 
 // serve lets a destination hear a source, by one of the ways that there are.
 func (h *hand) serve(source, destination name.Point) bool {
-	if destination.IsZero() || h.does(deed{source: source, destination: destination}) && h.often(80) {
+	if destination.IsZero() || h.does(deed{source: source, destination: destination}) && h.dice.often(80) {
 		return false
 	}
 	ways := []func(s, d name.Point) []patch.Patch{h.byMatrix, h.byCord, h.byMult, h.byTie}
-	first := ways[[]int{0, 0, 0, 0, 0, 1, 1, 1, 2, 3}[h.IntN(10)]]
+	first := ways[[]int{0, 0, 0, 0, 0, 1, 1, 1, 2, 3}[h.dice.IntN(10)]]
 	for _, way := range append([]func(s, d name.Point) []patch.Patch{first}, ways...) {
 		for _, put := range way(source, destination) {
 			if h.try(deed{put, source, destination}) {
@@ -216,8 +217,8 @@ func (h *hand) serve(source, destination name.Point) bool {
 // dummy silences some that hear something by a normal.
 func (h *hand) dummy(count int) {
 	for range 20 * count {
-		d := one(h.dice, h.inputs)
-		jack := h.wired[d]
+		d := one(h.dice, h.places.inputs)
+		jack := h.places.wired[d]
 		if count > 0 && h.dummies != 0 && h.free(jack) && !h.served(d) && len(h.live.Hears(d)) > 0 &&
 			h.try(deed{put: patch.Patch{Dummies: []name.Point{jack}}, destination: d}) {
 			count--
@@ -226,4 +227,6 @@ func (h *hand) dummy(count int) {
 }
 
 // free says whether a jack takes a plug.
-func (h *hand) free(p name.Point) bool { return h.jack[p] && !h.plugged[p] && !h.faulty[p] }
+func (h *hand) free(p name.Point) bool {
+	return h.places.jack[p] && !h.plugged[p] && !h.places.faulty[p]
+}

@@ -15,7 +15,7 @@ func (h *hand) jacksAt(p name.Point) []name.Point {
 
 // before are jacks where a plug feeds an input: mostly its own.
 func (h *hand) before(in name.Point) []name.Point {
-	if own := h.wired[in]; h.free(own) && h.often(85) {
+	if own := h.places.wired[in]; h.free(own) && h.dice.often(85) {
 		return []name.Point{own}
 	}
 	return h.jacksAt(in)
@@ -32,7 +32,7 @@ func (h *hand) cord(put *patch.Patch, from, to []name.Point) bool {
 				continue
 			}
 			if kind := h.reach(a, b, left); kind >= 0 {
-				put.Cords = append(put.Cords, patch.Cord{A: a, B: b, Length: h.studio.Stock.Cords[kind].Length})
+				put.Cords = append(put.Cords, patch.Cord{A: a, B: b, Length: h.places.studio.Stock.Cords[kind].Length})
 				return true
 			}
 		}
@@ -52,7 +52,7 @@ func (h *hand) byCord(s, d name.Point) []patch.Patch {
 // byMult goes by a mult that nothing is in.
 func (h *hand) byMult(s, d name.Point) []patch.Patch {
 	var all []patch.Patch
-	for _, m := range some(h.dice, h.studio.Mults) {
+	for _, m := range some(h.dice, h.places.studio.Mults) {
 		if slices.ContainsFunc(m.Jacks, func(j name.Point) bool { return !h.free(j) }) || len(all) > 3 {
 			continue
 		}
@@ -70,8 +70,8 @@ func (h *hand) byMult(s, d name.Point) []patch.Patch {
 func (h *hand) byTie(s, d name.Point) []patch.Patch {
 	var all []patch.Patch
 	from := h.jacksAt(s)
-	for _, t := range some(h.dice, h.studio.Ties) {
-		if h.often(50) {
+	for _, t := range some(h.dice, h.places.studio.Ties) {
+		if h.dice.often(50) {
 			t = studio.Tie{A: t.B, B: t.A}
 		}
 		var put patch.Patch
@@ -121,7 +121,7 @@ type door struct {
 func (h *hand) entries(s name.Point) []door {
 	var doors []door
 	for out, in := range h.closed { // what has come on already
-		if next, ok := h.onward[out]; ok && h.hearsOnly(next, s) {
+		if next, ok := h.places.onward[out]; ok && h.hearsOnly(next, s) {
 			doors = append(doors, door{port: next})
 		}
 		if h.hearsOnly(in, s) {
@@ -130,7 +130,7 @@ func (h *hand) entries(s name.Point) []door {
 	}
 	slices.SortFunc(doors, func(a, b door) int { return a.port.Compare(b.port) })
 	for _, p := range h.live.Net(s) {
-		if m, ok := h.of[p.Owner]; ok && p == m.In(p.Number) {
+		if m, ok := h.places.of[p.Owner]; ok && p == m.In(p.Number) {
 			doors = append(doors, door{port: p})
 		}
 	}
@@ -138,7 +138,7 @@ func (h *hand) entries(s name.Point) []door {
 	from := h.jacksAt(s)
 	for range 12 {
 		var put patch.Patch
-		if in := one(h.dice, h.gridIns); !h.used(in) && h.cord(&put, from, h.before(in)) {
+		if in := one(h.dice, h.places.gridIns); !h.used(in) && h.cord(&put, from, h.before(in)) {
 			doors = append(doors, door{in, put.Cords})
 		}
 	}
@@ -164,14 +164,14 @@ func (h *hand) used(in name.Point) bool {
 func (h *hand) exits(d name.Point) []door {
 	var doors []door
 	for _, p := range h.live.Net(d) {
-		if m, ok := h.of[p.Owner]; ok && p == m.Out(p.Number) && h.closed[p].IsZero() {
+		if m, ok := h.places.of[p.Owner]; ok && p == m.Out(p.Number) && h.closed[p].IsZero() {
 			doors = append(doors, door{port: p})
 		}
 	}
 	to := h.before(d)
 	for range 12 {
 		var put patch.Patch
-		if out := one(h.dice, h.gridOuts); h.closed[out].IsZero() && h.cord(&put, h.jacksAt(out), to) {
+		if out := one(h.dice, h.places.gridOuts); h.closed[out].IsZero() && h.cord(&put, h.jacksAt(out), to) {
 			doors = append(doors, door{out, put.Cords})
 		}
 	}
@@ -188,7 +188,7 @@ func (h *hand) through(put *patch.Patch, in, out, source name.Point) bool {
 	seen := map[string]bool{in.Owner: true}
 	for queue := []stage{{in: in}}; len(queue) > 0; queue = queue[1:] {
 		at := queue[0]
-		m := h.of[at.in.Owner]
+		m := h.places.of[at.in.Owner]
 		if m.Name == out.Owner {
 			put.Crosspoints = append(at.way, patch.Crosspoint{Output: out, Input: at.in})
 			return true
@@ -196,9 +196,9 @@ func (h *hand) through(put *patch.Patch, in, out, source name.Point) bool {
 		if len(at.way) == 2 {
 			continue
 		}
-		for _, n := range h.Perm(m.Outputs) {
+		for _, n := range h.dice.Perm(m.Outputs) {
 			o := m.Out(n + 1)
-			next, ok := h.onward[o]
+			next, ok := h.places.onward[o]
 			if !ok || !h.closed[o].IsZero() || seen[next.Owner] {
 				continue
 			}
