@@ -5,6 +5,7 @@ import (
 	"context"
 	"slices"
 
+	"bayhand/model/plan"
 	"bayhand/model/schedule"
 	"bayhand/model/strip"
 	"bayhand/recall/files"
@@ -57,7 +58,7 @@ func (p *bayPage) recallPaper(ctx context.Context, out *bytes.Buffer, read *file
 	if !s.Sound() {
 		return s.Problems
 	}
-	sheet, _, err := planned(ctx, read, s, p.library.Place().Session(called), read.Studio.Rest.Clone(), nil)
+	sheet, _, err := planned(ctx, read, s, p.library.Place().Session(called), plan.Request{Studio: read.Studio, From: read.Studio.Rest.Clone(), Session: s.Session, Partly: true})
 	if err != nil {
 		return err
 	}

@@ -22,6 +22,8 @@ type sheeting struct {
 	printing
 	wall, blank, text bool
 	since, from, page string
+	// patch is a file with the patch that the sheet is of; empty for the session's.
+	patch string
 }
 
 func sheetCommand(a *app) *cobra.Command {
@@ -35,12 +37,14 @@ recall it with the computer off. With --wall it is the sheet that hangs beside
 the bay, with --blank the form to plan a patch on by hand. Without --paper it is
 text.
 
-The way begins at rest, or at the patch that --from names; with --since it
-begins at another session, and only what differs is told.`,
+The way begins at the patch that the room is known to be in, and the sheet says
+how that is known; or at the patch that --from names. With --since it begins at
+another session, and only what differs is told. With --patch it leads to the
+patch of a file, whether that gives the session or not.`,
 		Example:           "  bayhand sheet tern-mix-2 --paper tern.pdf\n  bayhand sheet tern-mix-2 --since tern-mix-1\n  bayhand sheet --wall --paper wall.pdf\n  bayhand sheet --blank --paper form.pdf",
 		ValidArgsFunction: completeSessions(a),
 		RunE: func(c *cobra.Command, args []string) error {
-			for _, pair := range [][2]string{{"wall", "blank"}, {"since", "from"}, {"wall", "since"}, {"wall", "from"}, {"blank", "since"}, {"blank", "from"}, {"text", "paper"}} {
+			for _, pair := range [][2]string{{"wall", "blank"}, {"since", "from"}, {"wall", "since"}, {"wall", "from"}, {"blank", "since"}, {"blank", "from"}, {"wall", "patch"}, {"blank", "patch"}, {"since", "patch"}, {"text", "paper"}} {
 				if err := eitherFlag(c, pair[0], pair[1]); err != nil {
 					return err
 				}
@@ -53,10 +57,12 @@ begins at another session, and only what differs is told.`,
 	c.Flags().BoolVar(&w.blank, "blank", false, "the form to fill in by hand")
 	c.Flags().BoolVar(&w.text, "text", false, "as text, which it is without --paper as well")
 	c.Flags().StringVar(&w.since, "since", "", "only what differs from session `S`, and the way from there")
-	c.Flags().StringVar(&w.from, "from", "", "the way from the patch in `FILE`, or from rest, or from empty (default: rest)")
+	c.Flags().StringVar(&w.from, "from", "", "the way from the patch in `FILE`, or from rest, or from empty (default: the present patch)")
+	c.Flags().StringVar(&w.patch, "patch", "", "the sheet of the patch in `FILE`")
 	c.Flags().StringVar(&w.page, "page", "", "the `ADDRESS` of the page, for the picture that a camera reads (default: the session's name)")
 	must(c.RegisterFlagCompletionFunc("since", completeSessions(a)))
 	must(c.MarkFlagFilename("from", "yaml", "json"))
+	must(c.MarkFlagFilename("patch", "yaml", "json"))
 	return c
 }
 
@@ -66,6 +72,8 @@ func runSheet(ctx context.Context, a *app, sessions []string, w sheeting) error 
 		return wrongUsage("a sheet of the whole room is of no session; leave out %s", strings.Join(sessions, ", "))
 	case !whole && len(sessions) == 0:
 		return wrongUsage("name the session, or ask for --wall or --blank")
+	case w.patch != "" && len(sessions) > 1:
+		return wrongUsage("a patch is of one session; leave out all but one of %s", strings.Join(sessions, ", "))
 	case w.blank && w.file == "":
 		return wrongUsage("a form is filled in on paper; add --paper FILE.pdf")
 	}
@@ -86,9 +94,13 @@ func runSheet(ctx context.Context, a *app, sessions []string, w sheeting) error 
 	if w.wall || w.blank {
 		return wholeRoom(a.out, p, w, to)
 	}
+	begin, err := w.start(ctx, a, p)
+	if err != nil {
+		return err
+	}
 	sheets := []paper.Recall{}
 	for _, called := range sessions {
-		sheet, err := recallSheet(ctx, a, p, called, w)
+		sheet, err := recallSheet(ctx, a, p, called, w, begin)
 		if err != nil {
 			return err
 		}
@@ -139,32 +151,33 @@ func wholeRoom(o *output, p *files.Studio, w sheeting, to press) error {
 }
 
 // recallSheet makes the sheet of one session.
-func recallSheet(ctx context.Context, a *app, p *files.Studio, called string, w sheeting) (paper.Recall, error) {
+func recallSheet(ctx context.Context, a *app, p *files.Studio, called string, w sheeting, begin sheetStart) (paper.Recall, error) {
 	read, err := a.files.session(p, called)
 	if err != nil {
 		return paper.Recall{}, err
 	}
-	from, err := a.files.named(p, orRest(w.from))
-	if err != nil {
-		return paper.Recall{}, err
+	if w.patch != "" {
+		return sheetOfPatch(ctx, a, p, read, w, begin)
 	}
 	var other paper.Recall
-	known := "The way begins at " + startWords(w.from) + "."
 	if w.since != "" {
 		since, err := a.files.session(p, w.since)
 		if err != nil {
 			return paper.Recall{}, err
 		}
-		if other, from, err = plannedFor(ctx, a, p, since, from); err != nil {
+		begin.request = plan.Request{Studio: p.Studio, From: p.Studio.Rest.Clone(), Partly: true}
+		begin.request.Session = since.Session
+		if other, begin.request.From, err = plannedFor(ctx, a, p, since, begin.request); err != nil {
 			return paper.Recall{}, err
 		}
-		known = "The way begins at its patch."
+		begin.known = "The way begins at its patch."
 	}
-	sheet, _, err := plannedFor(ctx, a, p, read, from)
+	begin.request.Session = read.Session
+	sheet, _, err := plannedFor(ctx, a, p, read, begin.request)
 	if err != nil {
 		return paper.Recall{}, err
 	}
-	sheet.Known = known + " " + patchWords(read, sheet)
+	sheet.Known = begin.known + " " + patchWords(read, sheet)
 	if w.since != "" {
 		sheet = sheet.SinceOther(other)
 	}
@@ -172,21 +185,21 @@ func recallSheet(ctx context.Context, a *app, p *files.Studio, called string, w 
 	return sheet, nil
 }
 
-func orRest(from string) string {
-	if from == "" {
-		return "rest"
+// sheetOfPatch is the sheet of a session in the patch of a file, whether that gives
+// the session or not.
+func sheetOfPatch(ctx context.Context, a *app, p *files.Studio, read *files.Session, w sheeting, begin sheetStart) (paper.Recall, error) {
+	target, err := a.files.named(p, w.patch)
+	if err != nil {
+		return paper.Recall{}, err
 	}
-	return from
-}
-
-func startWords(from string) string {
-	switch from {
-	case "", "rest":
-		return "rest"
-	case "empty":
-		return "the empty bay"
+	sheet, _, err := plannedFor(ctx, a, p, read, toward(p, read, begin.request, target))
+	if err != nil {
+		return paper.Recall{}, &failure{cannot, fmt.Errorf("no way leads to the patch in %s: %w", w.patch, err)}
 	}
-	return "the patch in " + filepath.Base(from)
+	sheet.Problems = append(sheet.Problems, notGivenBy(p, read, target, w.patch)...)
+	sheet.Known = begin.known + " The patch is that of " + filepath.Base(w.patch) + "; nobody has read it back."
+	sheet.Date, sheet.Address = today(), pageOf(w.page, read.Name)
+	return sheet, nil
 }
 
 // patchWords say why the patch of a sheet is believed.
@@ -201,15 +214,17 @@ func patchWords(read *files.Session, sheet paper.Recall) string {
 }
 
 // plannedFor is planned, with what is told of the search on the way.
-func plannedFor(ctx context.Context, a *app, p *files.Studio, read *files.Session, from patch.Patch) (paper.Recall, patch.Patch, error) {
+func plannedFor(ctx context.Context, a *app, p *files.Studio, read *files.Session, request plan.Request) (paper.Recall, patch.Patch, error) {
 	shown := newProgress(a.out.err)
 	defer shown.end()
-	return planned(ctx, p, read, a.files.at.Session(read.Name), from, shown.tell)
+	request.Progress = shown.tell
+	return planned(ctx, p, read, a.files.at.Session(read.Name), request)
 }
 
-// planned is the sheet of a session on the way from a patch, and the patch at its end.
-func planned(ctx context.Context, p *files.Studio, read *files.Session, file string, from patch.Patch, tell func(done, least, best int)) (paper.Recall, patch.Patch, error) {
-	made, err := planner.Make(ctx, plan.Request{Studio: p.Studio, From: from, Session: read.Session, Partly: true, Progress: tell})
+// planned is the sheet of a session by the way that a request asks for, and the patch
+// at its end.
+func planned(ctx context.Context, p *files.Studio, read *files.Session, file string, request plan.Request) (paper.Recall, patch.Patch, error) {
+	made, err := planner.Make(ctx, request)
 	if err != nil {
 		return paper.Recall{}, patch.Patch{}, err
 	}
@@ -217,7 +232,7 @@ func planned(ctx context.Context, p *files.Studio, read *files.Session, file str
 	if err != nil {
 		return paper.Recall{}, patch.Patch{}, err
 	}
-	sheet := paper.FromOccasion(paper.Occasion{Room: p.Room, Session: read.Session, Plan: made, From: from, Pictures: pictures})
+	sheet := paper.FromOccasion(paper.Occasion{Room: p.Room, Session: read.Session, Plan: made, From: request.From, Pictures: pictures})
 	sheet.Origin = origin(p.File, p.Source)
 	if src := read.Sources[file]; src != nil {
 		sheet.Origin += ", " + origin(file, src)

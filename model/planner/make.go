@@ -155,7 +155,7 @@ func strip(ctx context.Context, room *heard.Room, from patch.Patch, o options) (
 	}
 	moves, target, ok := t.moves(d)
 	if !ok {
-		return nil, errors.New("the cords owned do not suffice for the room at rest; look at cords and rest in the studio file")
+		return nil, errors.New("the cords owned do not suffice for the patch that is to be in; look at cords and rest in the studio file")
 	}
 	f := &candidate{patch: d, moves: moves, target: target, score: score{plugs: plugs(moves)}}
 	return t.plan(f, f.score.plugs), nil

@@ -2,10 +2,12 @@ package paper
 
 import (
 	"bytes"
+	"encoding/gob"
 	"fmt"
 	"image"
 	_ "image/jpeg" // photographs are read to know their kind and size
 	_ "image/png"
+	"strconv"
 
 	"codeberg.org/go-pdf/fpdf"
 )
@@ -25,14 +27,19 @@ func CheckPicture(src []byte) error {
 }
 
 // picture is the photograph of a unit's front.
-func (d *document) picture(name string, g GearSheet) (row, error) {
+func (d *document) picture(number int, g GearSheet) (row, error) {
+	name := "front" + strconv.Itoa(number)
 	size, kind, err := image.DecodeConfig(bytes.NewReader(g.Picture))
 	if err != nil {
 		return row{}, fmt.Errorf("the picture of %s cannot be printed: %w", g.Label, err)
 	}
 	options := fpdf.ImageOptions{ImageType: kind}
-	d.pdf.RegisterImageOptionsReader(name, options, bytes.NewReader(g.Picture))
-	if err := d.pdf.Error(); err != nil {
+	info := d.pdf.RegisterImageOptionsReader(name, options, bytes.NewReader(g.Picture))
+	err = d.pdf.Error()
+	if err == nil {
+		err = ownWidth(info, number)
+	}
+	if err != nil {
 		return row{}, fmt.Errorf("the picture of %s cannot be printed: %w", g.Label, err)
 	}
 	wide, high := d.textWidth(), d.textWidth()*float64(size.Height)/float64(size.Width)
@@ -42,4 +49,37 @@ func (d *document) picture(name string, g GearSheet) (row, error) {
 	return row{height: high + 2, draw: func(y float64) {
 		d.pdf.ImageOptions(name, d.left, y+1, wide, high, false, options, 0, "")
 	}}, nil
+}
+
+// ownWidth makes the width of a picture its own by millionths of a dot, which is not
+// printed. The library puts pictures into the file by their widths, and those of one
+// width in an order that differs from one run to the next.
+func ownWidth(info *fpdf.ImageInfoType, number int) error {
+	src, err := info.GobEncode()
+	if err != nil {
+		return err
+	}
+	var (
+		data, mask, palette     []byte
+		object, bits            int
+		wide, high, scale, dots float64
+		space, filter, decode   string
+		transparent             []int
+	)
+	fields := []any{&data, &mask, &object, &wide, &high, &space, &palette, &bits, &filter, &decode, &transparent, &scale, &dots}
+	from := gob.NewDecoder(bytes.NewReader(src))
+	for _, field := range fields {
+		if err := from.Decode(field); err != nil {
+			return err
+		}
+	}
+	wide += float64(number+1) / 1e6
+	var b bytes.Buffer
+	to := gob.NewEncoder(&b)
+	for _, field := range fields {
+		if err := to.Encode(field); err != nil {
+			return err
+		}
+	}
+	return info.GobDecode(b.Bytes())
 }

@@ -242,7 +242,7 @@ func (d *document) settings(all []GearSheet) ([]block, error) {
 func (d *document) gear(number int, g GearSheet) (block, error) {
 	b := append(block{space(2)}, d.paragraph(0, ink{middle.size, true}, g.Label)...)
 	if len(g.Picture) > 0 {
-		picture, err := d.picture("front"+strconv.Itoa(number), g)
+		picture, err := d.picture(number, g)
 		if err != nil {
 			return nil, err
 		}

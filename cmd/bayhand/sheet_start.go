@@ -1,0 +1,133 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/recall/files"
+	"bayhand/recall/keep"
+	"bayhand/recall/words"
+)
+
+// sheetStart is where the way of a sheet begins: in what is asked of the planner, and
+// in words.
+type sheetStart struct {
+	request plan.Request
+	known   string
+}
+
+// start is at the patch that is named, else at the one that the room is known to
+// be in, as a plan begins.
+func (w sheeting) start(ctx context.Context, a *app, p *files.Studio) (b sheetStart, err error) {
+	b.request = plan.Request{Studio: p.Studio, Partly: true}
+	if w.since != "" {
+		return b, nil // it begins at that session's patch
+	}
+	if err := beginAt(ctx, a, p, w.from, &b.request); err != nil {
+		return b, err
+	}
+	switch w.from {
+	case "":
+		b.known, err = presentWords(ctx, a, p)
+	case "rest":
+		b.known = "The way begins at rest."
+	case "empty":
+		b.known = "The way begins at the empty bay."
+	default:
+		b.known = "The way begins at the patch in " + filepath.Base(w.from) + "."
+	}
+	return b, err
+}
+
+// presentWords say what the patch that is in is known by, part by part.
+func presentWords(ctx context.Context, a *app, p *files.Studio) (string, error) {
+	status, told := keep.Status{}, false
+	err := a.room.look(ctx, func(s keep.Status) {
+		status = s
+		told = !slices.ContainsFunc(s.Problems, func(q keep.Problem) bool { return q.Code == "bay-assumed" })
+	}, func(m keep.Memory) { status, told = remembered(m, p.Studio), m.BayTold })
+	if err != nil {
+		return "", err
+	}
+	var bay, matrices []keep.How
+	for _, c := range status.Known.Cords {
+		bay = append(bay, c.How)
+	}
+	for _, l := range status.Known.Leads {
+		bay = append(bay, l.How)
+	}
+	for _, d := range status.Known.Dummies {
+		bay = append(bay, d.How)
+	}
+	for _, c := range status.Known.Crosspoints {
+		matrices = append(matrices, c.How)
+	}
+	if !told && len(matrices) == 0 {
+		return "The way begins at rest: nobody has said what is in the bay.", nil
+	}
+	inBay := "as at rest, which nobody has said"
+	switch {
+	case told && len(bay) == 0:
+		inBay = "nothing, " + words.How(keep.Told)
+	case told:
+		inBay = howWords(bay)
+	}
+	text := "The way begins at the patch that the room is known to be in (in the bay: " + inBay
+	if len(matrices) > 0 {
+		text += "; switched: " + howWords(matrices)
+	}
+	return text + ").", nil
+}
+
+// howWords are the ways in which something is known, the surest first, with how much
+// is known by each where they differ.
+func howWords(all []keep.How) string {
+	times := map[keep.How]int{}
+	for _, how := range all {
+		times[how]++
+	}
+	var said []string
+	for _, how := range append(slices.Clone(ways), keep.NotKnown) {
+		switch n := times[how]; {
+		case n == len(all):
+			return words.How(how)
+		case n > 0:
+			said = append(said, fmt.Sprintf("%d %s", n, words.How(how)))
+		}
+	}
+	return strings.Join(said, ", ")
+}
+
+// toward is a request for the way to one patch and to no other: in the room that the
+// session makes of the studio, that patch is what it goes back to.
+func toward(p *files.Studio, read *files.Session, request plan.Request, target patch.Patch) plan.Request {
+	room := *p.Room.For(read.Session, request.From).Studio()
+	room.Faulty, room.Rest = request.Studio.Faulty, target
+	request.Studio, request.Session = &room, nil
+	return request
+}
+
+// notGivenBy says what a patch lacks of a session; nothing where it gives all.
+func notGivenBy(p *files.Studio, read *files.Session, in patch.Patch, file string) []string {
+	faults := p.Room.CheckGiven(read.Session, in, nil)
+	if len(faults) == 0 {
+		return nil
+	}
+	var at []name.Point
+	for _, f := range faults {
+		if !f.Destination.IsZero() && !slices.Contains(at, f.Destination) {
+			at = append(at, f.Destination)
+		}
+	}
+	text := "The patch in " + filepath.Base(file) + " does not give all that the session asks for"
+	if len(at) > 0 {
+		text += ": look at " + words.In(p.Studio).Points(at)
+	}
+	return []string{text + "."}
+}
