@@ -47,8 +47,10 @@ func ColdCurrent(l studio.Line, dBu float64) float64 {
 	return math.Sqrt(0.6) * math.Pow(10, dBu/20) / math.Max(float64(l.Source), least)
 }
 
+// Far says whether it may arrive FarOver or more over or under what is wanted.
+func (a Arrival) Far() bool { return a.Over.Low <= -FarOver || a.Over.High >= FarOver }
+
 // DeservesALook says whether an experienced hand would want to know.
 func (a Arrival) DeservesALook() bool {
-	far := a.Over.Low <= -FarOver || a.Over.High >= FarOver
-	return far || a.Early() || a.Forbidden() || a.Dull() || a.Undecided() || a.Shorted() || len(a.Joined) > 0
+	return a.Far() || a.Early() || a.Forbidden() || a.Dull() || a.Undecided() || a.Shorted() || len(a.Joined) > 0
 }

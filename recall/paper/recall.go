@@ -144,6 +144,9 @@ func FromOccasion(o Occasion) Recall {
 	r.Matrices = append(r.Matrices, matrixSheets(s, w, r.patch)...)
 	r.Settings = append(r.Settings, gearSheets(s, w, o)...)
 	r.Lists = append(r.Lists, listsOf(w, o.Session)...)
+	if off := offLevels(room, w, o.Session, r.patch); len(off) > 0 {
+		r.Lists = append(r.Lists, List{"3 dB or more from the level that is wanted", off})
+	}
 	return r
 }
 

@@ -66,7 +66,7 @@ func Hertz(f float64) string {
 // Looks are what an experienced hand would say of an arrival, a clause each, with
 // the levels first; none but the levels where there is nothing to say.
 func Looks(a level.Arrival) []string {
-	all := []string{"arrives at " + LevelOf(a.Arrives) + ", " + overWords(a.Over)}
+	all := []string{Arrives(a)}
 	add := func(when bool, format string, args ...any) {
 		if when {
 			all = append(all, fmt.Sprintf(format, args...))
@@ -81,6 +81,11 @@ func Looks(a level.Arrival) []string {
 	add(a.Undecided(), "of which kind the balanced output is, nobody said, and it matters here")
 	add(len(a.Joined) > 0, "outputs are joined on the way, %s: what is heard is not defined", strings.Join(name.Fold(a.Joined), ", "))
 	return all
+}
+
+// Arrives says the level at a destination, and how far from what is wanted that is.
+func Arrives(a level.Arrival) string {
+	return "arrives at " + LevelOf(a.Arrives) + ", " + overWords(a.Over)
 }
 
 func overWords(over level.Range) string {
