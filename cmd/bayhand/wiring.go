@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"os"
 	"strings"
@@ -39,14 +40,14 @@ each cable that has none a number and writes it into the studio's file.`,
 			if err := eitherFlag(c, "gear", "bay"); err != nil {
 				return err
 			}
-			return runWiring(a, w)
+			return runWiring(c.Context(), a, w)
 		},
 	}
 	w.flags(c, "the schedule, with boxes to tick,")
 	c.Flags().StringVar(&w.gear, "gear", "", "only the cables of the gear or matrix `NAME`")
 	c.Flags().StringVar(&w.bay, "bay", "", "only the cables of the bay `NAME`")
 	c.Flags().BoolVar(&w.pins, "pins", false, "with the contacts of each pair")
-	c.Flags().BoolVar(&w.buy, "buy", false, "what to buy: plugs, metres, joints, wraps")
+	c.Flags().BoolVar(&w.buy, "buy", false, "what to buy: plugs, metres, joints, wraps, and the cords and dummies that the sessions take")
 	c.Flags().BoolVar(&w.number, "number", false, "number the cables that have no number, in the studio's file")
 	c.Flags().StringVar(&w.wraps, "wraps", "", "write labels for the ends of cables to `FILE.pdf`")
 	c.Flags().StringVar(&w.csv, "csv", "", "write a table with a line a pair to `FILE.csv`")
@@ -57,7 +58,7 @@ each cable that has none a number and writes it into the studio's file.`,
 	return c
 }
 
-func runWiring(a *app, w wiringAsk) error {
+func runWiring(ctx context.Context, a *app, w wiringAsk) error {
 	to, err := w.ready()
 	if err != nil {
 		return err
@@ -84,7 +85,13 @@ func runWiring(a *app, w wiringAsk) error {
 	if err != nil {
 		return err
 	}
-	return giveWiring(a.out, p, w, to, all, before)
+	var kit *schedule.Kit
+	if w.buy {
+		if kit, err = kitOf(ctx, a, p); err != nil {
+			return err
+		}
+	}
+	return giveWiring(a.out, p, w, to, all, before, kit)
 }
 
 // scheduleIn is an earlier schedule, as a table or as JSON; nil where none is asked

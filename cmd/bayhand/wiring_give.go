@@ -16,8 +16,8 @@ import (
 var errNumbering = errors.New("the file would read otherwise with numbers in it, and nothing was written; write cable: by hand at its lines")
 
 // giveWiring prints the schedule, or writes what was asked for.
-func giveWiring(o *output, p *files.Studio, w wiringAsk, to press, all schedule.Schedule, before *schedule.Schedule) error {
-	l := paper.Wiring{Studio: p.Studio.Name, Date: today(), Origin: origin(p.File, p.Source), Title: "Cable schedule", Pins: w.pins, Buy: all.Buy, BuyToo: w.buy || before == nil}
+func giveWiring(o *output, p *files.Studio, w wiringAsk, to press, all schedule.Schedule, before *schedule.Schedule, kit *schedule.Kit) error {
+	l := paper.Wiring{Studio: p.Studio.Name, Date: today(), Origin: origin(p.File, p.Source), Title: "Cable schedule", Pins: w.pins, Buy: all.Buy, BuyToo: w.buy || before == nil, Kit: kit}
 	changes := []schedule.Change{}
 	if before != nil {
 		l.Title = "Cables to make, change and take out"
@@ -38,7 +38,7 @@ func giveWiring(o *output, p *files.Studio, w wiringAsk, to press, all schedule.
 	case o.json && before != nil:
 		return o.answer(map[string]any{"changes": changes})
 	case o.json:
-		return o.answer(cabled{all, found})
+		return o.answer(cabled{all, found, kit})
 	case written:
 		return nil
 	}
@@ -50,6 +50,7 @@ func giveWiring(o *output, p *files.Studio, w wiringAsk, to press, all schedule.
 type cabled struct {
 	schedule.Schedule
 	Problems []check.Finding `json:"problems"`
+	Kit      *schedule.Kit   `json:"kit,omitempty"`
 }
 
 // cableFindings are what check finds about the cables of a schedule, less what
@@ -153,6 +154,12 @@ func sayWiring(o *output, w wiringAsk, l paper.Wiring) {
 	if w.buy {
 		o.printf("To buy, with a tenth more of cable\n")
 		for _, line := range paper.BuyLines(l.Buy) {
+			o.lines("  ", "    ", line)
+		}
+	}
+	if l.Kit != nil {
+		o.printf("%s\n", paper.KitTitle)
+		for _, line := range paper.KitLines(*l.Kit) {
 			o.lines("  ", "    ", line)
 		}
 	}

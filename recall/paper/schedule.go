@@ -29,6 +29,8 @@ type Wiring struct {
 	Pins bool
 	// BuyToo is true where what to buy is to stand at the end.
 	BuyToo bool
+	// Kit is what the worst session takes at the bay; nil where nobody asked.
+	Kit *schedule.Kit
 }
 
 // WiringGroup is the cables of one place to stand at.
@@ -205,6 +207,42 @@ func BuyLines(b schedule.Buy) []string {
 	return all
 }
 
+// KitTitle stands above KitLines.
+const KitTitle = "To own for the bay, as the sessions that take most need it"
+
+// KitLines are cords, leads and dummies in words, the shortest last.
+func KitLines(k schedule.Kit) []string {
+	var all []string
+	for _, c := range k.Cords {
+		length := "of a length not known"
+		if c.Length > 0 {
+			length = "of " + c.Length.String()
+		}
+		kind := words.Clean(c.Plugs[0])
+		if c.Plugs[0] != c.Plugs[1] {
+			kind = strings.TrimSpace(words.Clean(c.Plugs[0] + " to " + c.Plugs[1]))
+		}
+		line := count(c.Count, strings.TrimSpace(kind+" cord")) + " " + length
+		if c.Poles == 2 {
+			line += ", two-pole"
+		}
+		all = append(all, line)
+	}
+	if k.Leads > 0 {
+		all = append(all, count(k.Leads, "lead")+" to gear")
+	}
+	switch {
+	case k.Dummies == 1:
+		all = append(all, "1 dummy")
+	case k.Dummies > 1:
+		all = append(all, strconv.Itoa(k.Dummies)+" dummies")
+	}
+	if len(all) == 0 {
+		all = []string{"nothing: no session takes a cord"}
+	}
+	return all
+}
+
 func metres(c schedule.Metres) string {
 	return strconv.FormatInt(int64(c.Length/1e9), 10) + " m"
 }
@@ -227,6 +265,9 @@ func WiringPDF(w io.Writer, l Wiring, size Size, fonts ...[]byte) ([]Warning, er
 	}
 	if l.BuyToo {
 		blocks = append(blocks, d.list("To buy, with a tenth more of cable", BuyLines(l.Buy))...)
+	}
+	if l.Kit != nil {
+		blocks = append(blocks, d.list(KitTitle, KitLines(*l.Kit))...)
 	}
 	d.print(blocks)
 	return d.write(w)
