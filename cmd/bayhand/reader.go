@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"os"
 	"sync"
 
@@ -114,10 +113,4 @@ func pointIn(s *studio.Studio, typed string) (name.Point, error) {
 		return at, wrongUsage("%w", err)
 	}
 	return at, nil
-}
-
-// problemsOf are the problems that an error is; none where it is another.
-func problemsOf(err error) (text.Problems, bool) {
-	var problems text.Problems
-	return problems, errors.As(err, &problems)
 }

@@ -80,9 +80,7 @@ func (r *Room) arrival(source, destination studio.Port, way []hop) Arrival {
 				a.Joined = append(a.Joined, out.point)
 			}
 		}
-		for _, what := range h.net.lacks {
-			a.Known = append(a.Known, what)
-		}
+		a.Known = append(a.Known, h.net.lacks...)
 	}
 	a.Loss = gain.negative()
 	a.Arrives = gain.Plus(opened(source.Line))

@@ -9,11 +9,11 @@ import (
 // bench is a drawn net, as a person would describe it: an output, a row of jacks
 // joined at their rears, and inputs that hang there by wires, cords or relays.
 type bench struct {
-	source, stage string // volts behind ohms; the stage in the file's word, or none
-	ohm           float64
-	feed          lead
-	branches      []branch
-	silent        bool // another output on the row, giving nothing
+	stage    string // in the file's word, or none
+	ohm      float64
+	feed     lead
+	branches []branch
+	silent   bool // another output on the row, giving nothing
 }
 
 // lead is a cable: no metres, no cable to speak of.
