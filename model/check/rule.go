@@ -206,6 +206,7 @@ var rules = slices.Concat(cableRules, []rule{
 	twoInputs,
 	stockShort,
 	cordShort,
+	cordsReachNowhere,
 	skipsPass,
 	standInSet,
 	patchStale,
