@@ -178,6 +178,7 @@ func recallSheet(ctx context.Context, a *app, p *files.Studio, called string, w 
 		return paper.Recall{}, err
 	}
 	sheet.Known = begin.known + " " + patchWords(read, sheet)
+	begin.markKnown(sheet.Stays)
 	if w.since != "" {
 		sheet = sheet.SinceOther(other)
 	}
@@ -197,6 +198,7 @@ func sheetOfPatch(ctx context.Context, a *app, p *files.Studio, read *files.Sess
 		return paper.Recall{}, &failure{cannot, fmt.Errorf("no way leads to the patch in %s: %w", w.patch, err)}
 	}
 	sheet.Problems = append(sheet.Problems, notGivenBy(p, read, target, w.patch)...)
+	begin.markKnown(sheet.Stays)
 	sheet.Known = begin.known + " The patch is that of " + filepath.Base(w.patch) + "; nobody has read it back."
 	sheet.Date, sheet.Address = today(), pageOf(w.page, read.Name)
 	return sheet, nil

@@ -12,6 +12,7 @@ import (
 	"bayhand/model/plan"
 	"bayhand/recall/files"
 	"bayhand/recall/keep"
+	"bayhand/recall/paper"
 	"bayhand/recall/words"
 )
 
@@ -20,6 +21,40 @@ import (
 type sheetStart struct {
 	request plan.Request
 	known   string
+	// present are the parts of the patch that is in; nothing where the way begins
+	// elsewhere.
+	present keep.Known
+}
+
+// markKnown says of each plug that is in and stays how it is known.
+func (b sheetStart) markKnown(stays []paper.RecallCord) {
+	for i, c := range stays {
+		stays[i].Known = howPlugged(b.present, c.Ends)
+	}
+}
+
+// howPlugged is how the cord, lead or dummy at some ends is known; empty where it is not
+// among what is in.
+func howPlugged(k keep.Known, ends []name.Point) string {
+	same := func(all ...name.Point) bool {
+		return len(all) == len(ends) && !slices.ContainsFunc(all, func(p name.Point) bool { return !slices.Contains(ends, p) })
+	}
+	for _, c := range k.Cords {
+		if same(c.Ends()...) {
+			return words.How(c.How)
+		}
+	}
+	for _, l := range k.Leads {
+		if same(l.Port, l.Jack) {
+			return words.How(l.How)
+		}
+	}
+	for _, d := range k.Dummies {
+		if same(d.Jack) {
+			return words.How(d.How)
+		}
+	}
+	return ""
 }
 
 // start is at the patch that is named, else at the one that the room is known to
@@ -34,7 +69,7 @@ func (w sheeting) start(ctx context.Context, a *app, p *files.Studio) (b sheetSt
 	}
 	switch w.from {
 	case "":
-		b.known, err = presentWords(ctx, a, p)
+		b.known, b.present, err = presentWords(ctx, a, p)
 	case "rest":
 		b.known = "The way begins at rest."
 	case "empty":
@@ -45,15 +80,15 @@ func (w sheeting) start(ctx context.Context, a *app, p *files.Studio) (b sheetSt
 	return b, err
 }
 
-// presentWords say what the patch that is in is known by, part by part.
-func presentWords(ctx context.Context, a *app, p *files.Studio) (string, error) {
+// presentWords say what the patch that is in is known by; with its parts.
+func presentWords(ctx context.Context, a *app, p *files.Studio) (string, keep.Known, error) {
 	status, told := keep.Status{}, false
 	err := a.room.look(ctx, func(s keep.Status) {
 		status = s
 		told = !slices.ContainsFunc(s.Problems, func(q keep.Problem) bool { return q.Code == "bay-assumed" })
 	}, func(m keep.Memory) { status, told = remembered(m, p.Studio), m.BayTold })
 	if err != nil {
-		return "", err
+		return "", keep.Known{}, err
 	}
 	var bay, matrices []keep.How
 	for _, c := range status.Known.Cords {
@@ -69,7 +104,7 @@ func presentWords(ctx context.Context, a *app, p *files.Studio) (string, error) 
 		matrices = append(matrices, c.How)
 	}
 	if !told && len(matrices) == 0 {
-		return "The way begins at rest: nobody has said what is in the bay.", nil
+		return "The way begins at rest: nobody has said what is in the bay.", keep.Known{}, nil
 	}
 	inBay := "as at rest, which nobody has said"
 	switch {
@@ -82,7 +117,7 @@ func presentWords(ctx context.Context, a *app, p *files.Studio) (string, error) 
 	if len(matrices) > 0 {
 		text += "; switched: " + howWords(matrices)
 	}
-	return text + ").", nil
+	return text + ").", status.Known, nil
 }
 
 // howWords are the ways in which something is known, the surest first, with how much

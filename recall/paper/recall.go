@@ -68,6 +68,8 @@ type RecallCord struct {
 	To     string       `json:"to,omitempty"`
 	Length string       `json:"length,omitempty"`
 	Poles  int          `json:"poles,omitempty"`
+	// Known is how it is known that it is in; empty where nobody asked.
+	Known string `json:"known,omitempty"`
 	// Lines are the names of the session's lines that go over it; Carries says it in
 	// places.
 	Lines   string `json:"lines,omitempty"`
@@ -135,7 +137,7 @@ func FromOccasion(o Occasion) Recall {
 	for _, m := range o.Plan.Missing {
 		r.Missing = append(r.Missing, words.Clean(m.Want+": "+m.Because))
 	}
-	c := newCordList(w, room.Hear(r.patch), o.Session, r.patch)
+	c := newCordList(w, s.Stock, room.Hear(r.patch), o.Session, r.patch)
 	r.marks = c.marks
 	for _, step := range o.Plan.Steps {
 		r.Steps = append(r.Steps, c.step(step))
@@ -158,6 +160,8 @@ type cordList struct {
 	// lines are the names of the session's lines over each cord.
 	lines map[[2]name.Point][]string
 	cords map[[2]name.Point]patch.Cord
+	// mixed is true where cords of two and of three poles are about.
+	mixed bool
 }
 
 // between are two ends in one order, whichever way they were plugged.
@@ -169,11 +173,17 @@ func between(ends []name.Point) (j [2]name.Point) {
 	return j
 }
 
-func newCordList(w *words.Words, state *heard.State, s *session.Session, p patch.Patch) *cordList {
+func newCordList(w *words.Words, stock studio.Stock, state *heard.State, s *session.Session, p patch.Patch) *cordList {
 	c := &cordList{words: w, patch: p, marks: map[[2]name.Point]string{}, lines: map[[2]name.Point][]string{}, cords: map[[2]name.Point]patch.Cord{}}
+	poles := map[bool]bool{}
 	for _, cord := range p.Cords {
 		c.cords[between(cord.Ends())] = cord
+		poles[cord.Poles == 2] = true
 	}
+	for _, owned := range stock.Cords {
+		poles[owned.Poles == 2] = poles[owned.Poles == 2] || owned.Count > 0
+	}
+	c.mixed = poles[true] && poles[false]
 	for _, want := range s.Wants {
 		if want.Label == "" {
 			continue
@@ -227,6 +237,12 @@ func (c *cordList) cord(ends []name.Point, length measure.Length) *RecallCord {
 	}
 	if cord, ok := c.cords[at]; ok {
 		made.Poles = cord.Poles
+		switch {
+		case c.mixed && made.Poles == 0:
+			made.Poles = 3
+		case !c.mixed && made.Poles == 3:
+			made.Poles = 0 // all have three
+		}
 		if made.Length == "" {
 			made.Length = c.words.Cord(cord.Length, ends)
 		}

@@ -94,8 +94,14 @@ func (s RecallStep) detail() string {
 
 func (c RecallCord) details() []string {
 	parts := append(nonEmpty(c.Lines), nonEmpty(c.Carries)...)
-	if c.Poles == 2 {
+	switch c.Poles {
+	case 2:
 		parts = append(parts, "two-pole")
+	case 3:
+		parts = append(parts, "three-pole")
+	}
+	if c.Known != "" {
+		parts = append(parts, "known: "+c.Known)
 	}
 	return parts
 }
