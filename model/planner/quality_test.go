@@ -97,10 +97,10 @@ func houseTask(name string, size houses.Size, seed uint64, prefer plan.Prefer) t
 // homeTasks are those of every run; moreTasks those of BAYHAND_QUALITY=all.
 func homeTasks(t *testing.T) []func() task {
 	var tasks []func() task
-	for seed := range uint64(60) {
+	for seed := range uint64(homes) {
 		tasks = append(tasks, func() task { return houseTask("home", houses.Home, seed+1, plan.PreferFewest) })
 	}
-	for seed := range uint64(10) {
+	for seed := range uint64(min(10, homes)) {
 		tasks = append(tasks, func() task { return houseTask("home", houses.Home, seed+1, plan.PreferPlain) })
 	}
 	return append(tasks, drawnTasks(t, "home")...)
