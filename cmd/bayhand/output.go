@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"sync/atomic"
 
 	"golang.org/x/term"
 
@@ -16,17 +17,18 @@ import (
 type output struct {
 	to, err io.Writer
 	json    bool
-	// panel gives a text the names of jacks as the panel has them; nil while no
-	// studio was read. Lines of files are shown as they stand there.
-	panel func(string) string
+	// panel gives a text the names of jacks as the panel has them; empty while no
+	// studio was read. Lines of files are shown as they stand there. A daemon reads
+	// the studio again while others of its parts speak.
+	panel atomic.Pointer[func(string) string]
 }
 
 // named is a text with the names that stand on the panel.
 func (o *output) named(text string) string {
-	if o.panel == nil {
-		return text
+	if panel := o.panel.Load(); panel != nil {
+		return (*panel)(text)
 	}
-	return o.panel(text)
+	return text
 }
 
 // answer prints a value as JSON on standard output.

@@ -36,7 +36,8 @@ func (r *reader) open() (*files.Studio, error) {
 		return nil, wrongUsage("%w; give it with --studio FILE or in %s", err, studioVariable)
 	}
 	if p.Studio != nil {
-		r.out.panel = words.In(p.Studio).Panel
+		panel := words.In(p.Studio).Panel
+		r.out.panel.Store(&panel)
 	}
 	return p, nil
 }

@@ -10,6 +10,7 @@ import (
 	"os"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -25,6 +26,8 @@ import (
 // the comment above it; it shares nothing with drivers and simulators. It keeps which
 // input each output listens to, 0 for none, and is 1 to 4 inputs and outputs large.
 type stranger struct {
+	// mu guards all of it: a hand turns the device while it talks.
+	mu     sync.Mutex
 	inputs [5]int
 	// hear takes a byte and gives what the device says to it.
 	hear func(s *stranger, b byte) string
@@ -247,7 +250,9 @@ func (s *stranger) talk(c *cable) {
 	for answers := 0; ; {
 		n, err := end.Read(buffer)
 		for _, b := range buffer[:n] {
+			s.mu.Lock()
 			said := []byte(s.hear(s, b))
+			s.mu.Unlock()
 			if len(said) == 0 {
 				continue
 			}
@@ -271,6 +276,8 @@ func (s *stranger) talk(c *cable) {
 }
 
 func (s *stranger) holds() []patch.Crosspoint {
+	s.mu.Lock()
+	defer s.mu.Unlock()
 	var list []patch.Crosspoint
 	g := studio.Matrix{Name: "grid"}
 	for o := 1; o < 5; o++ {
@@ -364,7 +371,9 @@ func step(t *testing.T, driven *matrix.Matrix, s *stranger, random *rand.Rand, m
 	_ = driven.Switch(context.Background(), open, closing) // what it did, reading back says
 	synctest.Wait()
 	if random.IntN(4) == 0 {
+		s.mu.Lock()
 		s.inputs[1+random.IntN(4)] = random.IntN(5)
+		s.mu.Unlock()
 	}
 	read, err := driven.Read(context.Background())
 	synctest.Wait()

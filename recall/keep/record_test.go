@@ -11,6 +11,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -27,9 +28,18 @@ const recordFile = "testdata/soak.txt"
 // memory and the events, and the status after each thing that happened. Without
 // a sum to compare with it is only kept.
 type record struct {
+	// mu guards the fields below: the keeper writes while the story goes on.
+	mu    sync.Mutex
 	lines []string
 	// began is the time that times of a day are counted from.
 	began time.Time
+}
+
+// begin begins a day.
+func (r *record) begin() {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	r.lines, r.began = nil, time.Now()
 }
 
 // wrote notes a write of the journal.
@@ -64,6 +74,8 @@ func (r *record) note(what string, value any) {
 	if text, err = json.Marshal(ownPart(plain)); err != nil {
 		panic(err)
 	}
+	r.mu.Lock()
+	defer r.mu.Unlock()
 	r.lines = append(r.lines, fmt.Sprintf("%v %s %s", time.Since(r.began), what, text))
 }
 
@@ -91,6 +103,8 @@ func ownPart(value any) any {
 // folder BAYHAND_RECORD, or written there, and its line of the table is given.
 func (r *record) end(t *testing.T, day int) string {
 	t.Helper()
+	r.mu.Lock()
+	defer r.mu.Unlock()
 	text := strings.Join(r.lines, "\n") + "\n"
 	sum := sha256.Sum256([]byte(text))
 	line := fmt.Sprintf("%d %d %s", day, len(r.lines), hex.EncodeToString(sum[:]))

@@ -48,11 +48,12 @@ func TestSoak(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		w := h.world(t)
 		w.poll = time.Minute
+		w.record = &record{}
 		w.start(0)
 		happened := map[string]int{}
 		var recorded []string
 		for day := range days {
-			w.record = &record{began: time.Now()}
+			w.record.begin()
 			random := rand.New(rand.NewPCG(uint64(seed+day), 13))
 			w.day(random, happened)
 			if t.Failed() {
