@@ -259,7 +259,7 @@ func TestFewestMutesAndFewestInterruptions(t *testing.T) {
 		most = 8
 	}
 	seen := tally{}
-	for seed := range count(t, 400) {
+	for seed := range count(t, 200) {
 		for _, w := range []way{back(t, seed), kept(t, seed)} {
 			w.arrange(t, seed)
 			o, ok := newOrders(w, most, false)

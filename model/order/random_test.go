@@ -118,7 +118,7 @@ func count(t *testing.T, usual int) uint64 {
 	t.Helper()
 	text := os.Getenv("BAYHAND_ROOMS")
 	if text == "" {
-		return uint64(usual)
+		return uint64(usual / share)
 	}
 	n, err := strconv.ParseUint(text, 10, 32)
 	if err != nil {
@@ -206,7 +206,7 @@ func (c tally) report(t *testing.T, want ...string) {
 		t.Errorf("of the harm in %d rooms it is not known whether an order is without", unknown)
 	}
 	for _, what := range want {
-		if c[what] == 0 {
+		if c[what] == 0 && share == 1 {
 			t.Errorf("there was no %s among all rooms", what)
 		}
 	}

@@ -38,7 +38,7 @@ func (y *tally) hold(t *testing.T, room *heard.Room, from patch.Patch, s *sessio
 // that there are in studios so small that every one can be tried.
 func TestFloorUnderEveryPatch(t *testing.T) {
 	var y tally
-	for seed := range tinyRooms(t, 150) {
+	for seed := range tinyRooms(t, 84) {
 		tiny := drawTiny(seed + 1e6)
 		room := heard.NewRoom(tiny.studio)
 		if fewest, _, any := tiny.best(room); any {
@@ -64,7 +64,7 @@ var floorOptions = []planner.Options{
 func TestFloorUnderEveryPlan(t *testing.T) {
 	for _, o := range floorOptions {
 		var y tally
-		for seed := range tinyRooms(t, 500) {
+		for seed := range tinyRooms(t, 240) {
 			tiny := drawTiny(seed + 2e6)
 			room := heard.NewRoom(tiny.studio)
 			p, err := planner.Find(t.Context(), room, tiny.present, tiny.session, o)
@@ -90,7 +90,7 @@ func TestFloorUnderEveryPlan(t *testing.T) {
 // from after some changes, or the room at rest.
 func TestFloorUnderDrawnRooms(t *testing.T) {
 	var y tally
-	for seed := range tinyRooms(t, 200) {
+	for seed := range tinyRooms(t, 120) {
 		drawn := rooms.DrawUpTo(24, seed)
 		o := floorOptions[seed%uint64(len(floorOptions))]
 		o.Effort = 20

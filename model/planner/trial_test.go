@@ -14,7 +14,7 @@ import (
 // A draft that changes part by part is judged as package heard judges the whole.
 func TestTrialIsJudgedAsHeard(t *testing.T) {
 	var clean, wrong, loops, looked int
-	for seed := range uint64(1500) {
+	for seed := range uint64(600 / Share) {
 		room := rooms.DrawUpTo(16, seed)
 		r := rand.New(rand.NewPCG(seed, 7))
 		task := drawTask(t, r, room)
@@ -42,7 +42,7 @@ func TestTrialIsJudgedAsHeard(t *testing.T) {
 		}
 	}
 	t.Logf("%d drafts: %d with nothing wrong, %d with something, %d with loops", looked, clean, wrong, loops)
-	if clean < 1000 || wrong < 1000 || loops < 100 {
+	if clean < 400/Share || wrong < 400/Share || loops < 40/Share {
 		t.Error("too few of a kind to prove much")
 	}
 }

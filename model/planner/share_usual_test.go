@@ -1,0 +1,6 @@
+//go:build !race
+
+package planner
+
+// Share is the part of the drawn rooms that a run takes, as one in so many.
+const Share = 1
