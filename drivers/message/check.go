@@ -60,8 +60,8 @@ func checkCounted(f device.Frame) error {
 	switch {
 	case len(f.Start) == 0:
 		return errors.New("nothing says where its messages start")
-	case f.Length.Base.Bytes() == 0:
-		return errors.New("its length is not a number of a fixed number of bytes")
+	case lengthSize(f.Length) == 0:
+		return errors.New("its length is not a number of a fixed number of bytes or digits")
 	case f.Length.At < len(f.Start):
 		return errors.New("its length stands inside the start of the message")
 	}

@@ -108,8 +108,8 @@ func (c *Codec) checkValue(f device.Field, at where) error {
 		}
 		return nil
 	case "length":
-		if c.description.Frame.Kind != device.Counted || f.Base.Bytes() == 0 {
-			return errors.New("length is for counted messages, in a fixed number of bytes")
+		if c.description.Frame.Kind != device.Counted || f.Base.Bytes() == 0 && f.Width == 0 {
+			return errors.New("length is for counted messages, in a fixed number of bytes or digits")
 		}
 		return nil
 	}

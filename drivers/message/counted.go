@@ -3,6 +3,7 @@ package message
 import (
 	"bytes"
 	"fmt"
+	"strconv"
 
 	"bayhand/model/device"
 )
@@ -44,7 +45,7 @@ func (f *countedFramer) Feed(p []byte) (messages [][]byte, err error) {
 }
 
 // header is how many bytes a message has at least.
-func (f *countedFramer) header() int { return f.frame.Length.At + f.frame.Length.Base.Bytes() }
+func (f *countedFramer) header() int { return f.frame.Length.At + lengthSize(f.frame.Length) }
 
 // findStart throws away what comes before the start of a message.
 func (f *countedFramer) findStart() {
@@ -58,14 +59,29 @@ func (f *countedFramer) findStart() {
 	f.message = nil
 }
 
-// counted is the length that a message says; false while it is not there yet.
+// lengthSize is how many bytes a length takes.
+func lengthSize(l device.Length) int { return max(l.Width, l.Base.Bytes()) }
+
+// counted is the length that a message says; false while it is not there yet. What
+// stands in its place and is no number is known to be -1 bytes.
 func counted(f device.Frame, message []byte) (length int, known bool) {
-	at, size := f.Length.At, f.Length.Base.Bytes()
+	at, size := f.Length.At, lengthSize(f.Length)
 	if len(message) < at+size {
 		return 0, false
 	}
-	n, _ := fromBinary(f.Length.Base, message[at:])
-	return n + f.Length.Add, true
+	if f.Length.Width == 0 {
+		n, _ := fromBinary(f.Length.Base, message[at:])
+		return n + f.Length.Add, true
+	}
+	base := 10
+	if f.Length.Base == device.Hexadecimal {
+		base = 16
+	}
+	n, err := strconv.ParseUint(string(message[at:at+size]), base, 31)
+	if err != nil {
+		return -1, true
+	}
+	return int(n) + f.Length.Add, true
 }
 
 // wellCounted says whether bytes are one message of the frame.

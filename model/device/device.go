@@ -157,6 +157,8 @@ type Length struct {
 	// At is the byte of the message at which the number stands, from 0.
 	At   int
 	Base Base
+	// Width is how many digits a number in digits has; 0 for one in bytes.
+	Width int
 	// Add is what the whole message is longer than the number says, in bytes.
 	Add int
 }
@@ -329,6 +331,9 @@ type Turn struct {
 	// Sent is true for bytes to the device.
 	Sent  bool
 	Bytes []byte
+	// Means is which of the answers to its message a received turn is, by the key of
+	// the description: answer, end, refusal, busy, wait or cancelled.
+	Means string
 	// Says is what the bytes mean: crosspoints as output-input pairs of
 	// numbers from 1, input 0 for off.
 	Says [][2]int

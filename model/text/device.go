@@ -162,7 +162,13 @@ func (d *deviceReader) frameFields(v values) {
 func (d *deviceReader) counted(v values) device.Frame {
 	f := device.Frame{Kind: device.Counted, Start: d.hexBytes(v.of["start"], v.text("start"), 0)}
 	length := d.fields(v.of["length"], lengthFields)
-	f.Length = device.Length{At: length.number("at", 0), Base: device.BaseNamed(length.word("base")), Add: length.number("add", 0)}
+	f.Length = device.Length{At: length.number("at", 0), Base: device.BaseNamed(length.word("base")), Width: length.number("width", 0), Add: length.number("add", 0)}
+	switch digits := f.Length.Base == device.Decimal || f.Length.Base == device.Hexadecimal; {
+	case digits && length.node.field("width") == nil:
+		d.fault(length.node, "missing", "write width: 3", "a length in digits needs the key width: how many there always are")
+	case !digits && length.has("width"):
+		d.fault(length.of["width"], "frame", "take it out", "a length of a fixed number of bytes has no width")
+	}
 	if length.has("at") && f.Start != nil && f.Length.At < len(f.Start) {
 		d.fault(length.of["at"], "frame", "", "byte %d stands in the start of the message, which is bytes 0 to %d", f.Length.At, len(f.Start)-1)
 	}

@@ -32,7 +32,7 @@ func TestDeviceIsRead(t *testing.T) {
 				Answer: []device.Field{{Kind: device.Text, Value: "identity"}, lit("\r\n")}},
 			{Role: device.Set, Batch: 4,
 				Send: []device.Field{lit("SET "), {Kind: device.Text, Value: "side"}, {Kind: device.Each, Over: device.Changes, Separator: []byte(","), Of: []device.Field{
-					{Kind: device.Number, Value: "output", Base: device.Hexadecimal}, lit("="), {Kind: device.Number, Value: "input", Base: device.Decimal, Add: -1}}}, lit("\r\n")},
+					{Kind: device.Number, Value: "output", Base: device.Hexadecimal}, lit("="), {Kind: device.Number, Value: "input", Base: device.Decimal, Add: -1, Off: []byte("-1")}}}, lit("\r\n")},
 				Answer:  []device.Field{lit("OK\r\n")},
 				Refusal: []device.Field{lit("NO "), {Kind: device.Text, Value: "message"}, lit("\r\n")}},
 			{Role: device.Read, Batch: 1,
@@ -47,9 +47,9 @@ func TestDeviceIsRead(t *testing.T) {
 			Parameters: map[string]string{"unit": "3", "side": "right"},
 			Turns: []device.Turn{
 				{Role: device.Set, Sent: true, Bytes: []byte("SET right1=2,4=-1\r\n"), Says: [][2]int{{1, 3}, {4, 0}}},
-				{Role: device.Set, Bytes: []byte("OK\r\n")},
+				{Role: device.Set, Means: "answer", Bytes: []byte("OK\r\n")},
 				{Role: device.Read, Sent: true, Bytes: []byte("R\r\n")},
-				{Role: device.Read, Bytes: []byte("#14\x03\x00\x00\x00\r\n"), Says: [][2]int{{1, 3}}},
+				{Role: device.Read, Means: "answer", Bytes: []byte("#14\x03\x00\x00\x00\r\n"), Says: [][2]int{{1, 3}}},
 			},
 		}},
 	}

@@ -66,7 +66,8 @@ var wakeFields = Table{Name: "a wake-up", Fields: []Field{
 
 var lengthFields = Table{Name: "the length of a message", Fields: []Field{
 	{Key: "at", Kind: Number, From: 1, To: 255, Form: "1", Required: true, Help: "the byte of the message at which the number stands, counted from 0"},
-	{Key: "base", Kind: Word, Words: wireBaseWords, Form: "8-bit", Required: true, Help: "how the number is written"},
+	{Key: "base", Kind: Word, Words: baseWords, Form: "8-bit", Required: true, Help: "how the number is written"},
+	{Key: "width", Kind: Number, From: 1, To: 9, Form: "3", Help: "how many digits it has, where it is written in digits"},
 	{Key: "add", Kind: Number, From: -65536, To: 65536, Form: "4", Help: "what the whole message is longer than the number says, in bytes"},
 }}
 

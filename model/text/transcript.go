@@ -1,6 +1,7 @@
 package text
 
 import (
+	"slices"
 	"strings"
 	"unicode/utf8"
 
@@ -45,12 +46,41 @@ func (d *deviceReader) turn(n *node, t device.Transcript) (device.Turn, bool) {
 	if !d.turnRole(n, &turn, words[0]) {
 		return turn, false
 	}
+	words = words[1:]
+	if !turn.Sent {
+		turn.Means = answerKey
+		if len(words) > 0 && slices.Contains(answerKeys, words[0]) {
+			turn.Means, words = words[0], words[1:]
+		}
+		if e, _ := d.device.Exchange(turn.Role); len(*answersOf(&e)[turn.Means]) == 0 {
+			d.faultIn(n, 0, "turn", "write < "+turn.Role.String()+" and which of its answers it is: "+oneOf(keysOf(e)), "the message %s has no %s", turn.Role, turn.Means)
+			return turn, false
+		}
+	}
 	var ok bool
-	if turn.Says, ok = d.says(n, head, words[1:], t); !ok {
+	if turn.Says, ok = d.says(n, head, words, t); !ok {
 		return turn, false
 	}
 	turn.Bytes = d.turnBytes(n, body, utf8.RuneCountInString(head)+2)
 	return turn, turn.Bytes != nil
+}
+
+// answerKey is what a received turn is that does not say which of the answers it is.
+const answerKey = "answer"
+
+// answerKeys are the answers that a turn can name, in the order of the manual.
+var answerKeys = []string{answerKey, "end", "refusal", "busy", "wait", "cancelled"}
+
+// keysOf are the answers that an exchange has.
+func keysOf(e device.Exchange) []string {
+	var keys []string
+	of := answersOf(&e)
+	for _, key := range answerKeys {
+		if len(*of[key]) > 0 {
+			keys = append(keys, key)
+		}
+	}
+	return keys
 }
 
 func (d *deviceReader) turnRole(n *node, turn *device.Turn, word string) bool {
@@ -69,7 +99,7 @@ func (d *deviceReader) turnRole(n *node, turn *device.Turn, word string) bool {
 	case turn.Sent && turn.Role == device.Report:
 		d.faultIn(n, 0, "turn", "write <", "a report comes from the device")
 		return false
-	case !turn.Sent && len(e.Answer)+len(e.Refusal)+len(e.End) == 0:
+	case !turn.Sent && len(keysOf(e)) == 0:
 		d.faultIn(n, 0, "turn", "", "the message %s has no answer", word)
 		return false
 	}

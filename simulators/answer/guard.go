@@ -167,14 +167,14 @@ func (c *counted) possible() bool {
 
 // length is that of the whole message, once it was said.
 func (c *counted) length() (length int, said bool) {
-	m := &matcher{message: c.message}
-	if len(c.message) < c.frame.Length.At {
+	m, stands := &matcher{message: c.message}, c.frame.Length
+	if len(c.message) < stands.At+stands.Width {
 		return 0, false
 	}
-	for _, read := range m.fixed(c.frame.Length.Base, c.frame.Length.At) {
-		return read.wire + c.frame.Length.Add, true
+	for _, read := range m.readings(device.Field{Base: stands.Base, Width: stands.Width}, stands.At) {
+		return read.wire + stands.Add, true
 	}
-	return 0, false
+	return 0, stands.Width > 0 // what is no number is no length
 }
 
 func (c *counted) clear() { c.message = nil }
