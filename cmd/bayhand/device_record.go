@@ -107,7 +107,14 @@ func (r *recording) turnText(t device.Turn) string {
 		}
 		says = append(says, one)
 	}
-	return arrow + " " + strings.TrimSpace(t.Role.String()+" "+strings.Join(says, ", ")) + ": " + r.bytesText(t.Bytes)
+	head := []string{arrow, t.Role.String()}
+	if t.Means != "" && t.Means != message.Answer.String() {
+		head = append(head, t.Means)
+	}
+	if len(says) > 0 {
+		head = append(head, strings.Join(says, ", "))
+	}
+	return strings.Join(head, " ") + ": " + r.bytesText(t.Bytes)
 }
 
 // bytesText is bytes as a transcript has them: text with its codes, or hexadecimal.

@@ -156,7 +156,7 @@ func (m *Matrix) answers(q *question, received []byte) (message.Says, verdict, e
 	}
 	verdict := q.fresh(says, verdicts[meaning])
 	if verdict != goOn && err == nil {
-		m.recordHeard(q, received, says)
+		m.recordHeard(q, received, meaning, says)
 	}
 	return m.judged(q, says, meaning, verdict, err)
 }

@@ -19,8 +19,8 @@ func (m *Matrix) recordSent(role device.Role, p []byte, crosspoints []message.Cr
 
 // recordHeard notes an answer; of an answer about one output that is off, the
 // output.
-func (m *Matrix) recordHeard(q *question, p []byte, says message.Says) {
-	t := device.Turn{Role: q.role, Bytes: bytes.Clone(p), Says: pairs(says.Crosspoints)}
+func (m *Matrix) recordHeard(q *question, p []byte, meaning message.Meaning, says message.Says) {
+	t := device.Turn{Role: q.role, Bytes: bytes.Clone(p), Means: meaning.String(), Says: pairs(says.Crosspoints)}
 	t.Says = slices.DeleteFunc(t.Says, func(pair [2]int) bool { return pair[1] == 0 })
 	if len(t.Says) == 0 && q.output > 0 {
 		t.Says = [][2]int{{q.output, 0}}

@@ -163,9 +163,12 @@ func (r *reader) end() int {
 	return max(r.at, len(r.in)-r.tail)
 }
 
-// text runs to where what follows begins: by its length if that is known, else
-// up to the next literal.
+// text is a parameter's own, or runs to where what follows begins: by its length if
+// that is known, else up to the next literal.
 func (r *reader) text(f device.Field, next []device.Field) error {
+	if own, parameter := r.codec.words[f.Value]; parameter && f.Width == 0 {
+		return r.literal([]byte(own))
+	}
 	end := r.end()
 	if f.Width > 0 {
 		if end = r.at + f.Width; end > len(r.in) {

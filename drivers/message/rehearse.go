@@ -2,6 +2,7 @@ package message
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
@@ -78,14 +79,18 @@ func (c *Codec) received(turn device.Turn) error {
 	return agree(turn.Says, read.Crosspoints)
 }
 
-// anyAnswer reads whichever of the answers of a message it is. The output that
-// was asked for is the one that the transcript names.
+// anyAnswer reads whichever of the answers of a message it is, which has to be the one
+// that the transcript says. The output that was asked for is the one that the
+// transcript names.
 func (c *Codec) anyAnswer(turn device.Turn, message []byte) (Says, error) {
 	output := 0
 	if (turn.Role == device.ReadOutput || turn.Role == device.ReadRow) && len(turn.Says) > 0 {
 		output = turn.Says[0][0]
 	}
-	said, _, err := c.Judge(turn.Role, output, message)
+	said, meaning, err := c.Judge(turn.Role, output, message)
+	if means := cmp.Or(turn.Means, Answer.String()); err == nil && meaning.String() != means {
+		return said, fmt.Errorf("%s is read as its %s, and the transcript has it as its %s; if that is what it means, write < %s %s", c.Show(message), meaning, means, turn.Role, meaning)
+	}
 	return said, err
 }
 

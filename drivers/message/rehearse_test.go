@@ -39,6 +39,16 @@ func TestRehearse(t *testing.T) {
 			t.Errorf("%q: %v, want %q", test.turn.Bytes, err, test.want)
 		}
 	}
+	// Which of the answers it is has to be said, since a word for busy is often one for
+	// no as well.
+	for means, want := range map[string]string{"busy": "", "": "is read as its busy, and the transcript has it as its answer", "refusal": "write < set busy"} {
+		d := lines()
+		d.Exchanges[0].Busy = []device.Field{lit("NO, BUSY\n")}
+		d.Transcripts = []device.Transcript{{Title: "a trial", Inputs: 4, Outputs: 4, Turns: []device.Turn{{Role: device.Set, Means: means, Bytes: []byte("NO, BUSY\n")}}}}
+		if err := message.Rehearse(d); (want == "") != (err == nil) || err != nil && !strings.Contains(err.Error(), want) {
+			t.Errorf("busy as %q: %v, want %q", means, err, want)
+		}
+	}
 	d := scpi()
 	d.Transcripts = []device.Transcript{{Title: "no size"}}
 	if err := message.Rehearse(d); err == nil || !strings.Contains(err.Error(), `transcript "no size"`) {
