@@ -96,7 +96,7 @@ var groups = []group{
 	{"room", "In the room:", []func(*app) *cobra.Command{
 		recallCommand, undoCommand, cordsCommand, doneCommand, verifyCommand, stripCommand,
 		plugCommand, pullCommand, moveCommand, tagCommand,
-		stillCommand, captureCommand, historyCommand,
+		stillCommand, putBackCommand, leaveCommand, replacedCommand, captureCommand, historyCommand,
 	}},
 	{"stand", "Standing by:", []func(*app) *cobra.Command{
 		daemonCommand, inviteCommand, serviceCommand, simulateCommand, linksCommand, deviceCommand,

@@ -37,6 +37,19 @@ func completeJacks(a *app) completing {
 	return completeFrom(func(context.Context) []string { return namesIn(a, jacks) })
 }
 
+// completeMatrices completes the names of matrices.
+func completeMatrices(a *app) completing {
+	return completeFrom(func(context.Context) []string { return namesIn(a, matrices) })
+}
+
+func matrices(s *studio.Studio) []string {
+	var names []string
+	for _, m := range s.Matrices {
+		names = append(names, m.Name)
+	}
+	return names
+}
+
 // namesIn are names from the studio; none where it cannot be made sense of.
 func namesIn(a *app, of func(*studio.Studio) []string) []string {
 	p, err := a.files.open()

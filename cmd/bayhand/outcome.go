@@ -64,10 +64,28 @@ func (v *view) showRoom(p *files.Studio, s keep.Status) error {
 	}
 	if len(sheet.Lines) == 0 && len(sheet.Missing) == 0 {
 		v.showNotes(sheet)
+		v.showRemedies(p, s)
 		return nil
 	}
 	v.out.printf("\n")
-	return paper.Text(v.out.to, sheet, v.out.width())
+	if err := paper.Text(v.out.to, sheet, v.out.width()); err != nil {
+		return err
+	}
+	v.showRemedies(p, s)
+	return nil
+}
+
+// showRemedies says which commands answer the problems that there are.
+func (v *view) showRemedies(p *files.Studio, s keep.Status) {
+	told := map[string]bool{}
+	for _, q := range s.Problems {
+		for _, act := range q.Remedies {
+			if command := commandOf(act); !told[command] {
+				told[command] = true
+				v.out.lines("  ", "    ", words.In(p.Studio).Remedy(act)+": "+command)
+			}
+		}
+	}
 }
 
 // showNotes says what a sheet without steps has to say.

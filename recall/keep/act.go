@@ -21,6 +21,8 @@ type Act struct {
 	// A and B are the jacks or ports of an act by hand.
 	A name.Point `json:"a,omitzero"`
 	B name.Point `json:"b,omitzero"`
+	// Matrix is the one that an act is about.
+	Matrix string `json:"matrix,omitempty"`
 	// By is who asks, for the history; empty for the keeper's own name. It does not
 	// travel with the act: a server puts in who was let in.
 	By string `json:"-"`
@@ -44,6 +46,9 @@ const (
 	Sound     Deed = "sound"
 	WasHeard  Deed = "heard"
 	NotHeard  Deed = "not-heard"
+	Replaced  Deed = "replaced"
+	ToPutBack Deed = "put-back"
+	ToLeave   Deed = "leave"
 )
 
 // ActKind is what is declared of a deed. Requests are checked, roles given and
@@ -85,6 +90,12 @@ var ActKinds = []ActKind{
 		Says: "The cord that is known to be in a and b was found there with test sound: it is measured now."},
 	{Do: NotHeard, Needs: []string{"a", "b"},
 		Says: "The cord that is known to be in a and b was not found there with test sound: it is no more than told."},
+	{Do: Replaced, Needs: []string{"matrix"}, fresh: true,
+		Says: "The device of this matrix was replaced: the other one that answers at its link is the right one, and is driven from now on."},
+	{Do: ToPutBack, Needs: []string{"matrix"}, fresh: true,
+		Says: "What was turned by hand at this matrix is put back, and so is what is turned from now on unless the studio's file says otherwise."},
+	{Do: ToLeave, Needs: []string{"matrix"},
+		Says: "What is turned by hand at this matrix is left as it is, until the next recall."},
 }
 
 // ActKindOf is what is declared of a deed; false for one that there is not.
@@ -143,5 +154,6 @@ func (a Act) fields() []field {
 		{"all", "all", a.All},
 		{"a", "jack", !a.A.IsZero()},
 		{"b", "second jack", !a.B.IsZero()},
+		{"matrix", "matrix", a.Matrix != ""},
 	}
 }

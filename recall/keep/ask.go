@@ -107,6 +107,12 @@ func (k *machine) act(a *ask) (err error) {
 		return k.heard(act.A, act.B, Measured)
 	case NotHeard:
 		return k.heard(act.A, act.B, Told)
+	case Replaced:
+		return k.replaced(act.Matrix)
+	case ToPutBack:
+		return k.putBack(act.Matrix)
+	case ToLeave:
+		return k.leave(act.Matrix)
 	}
 	return act.Check()
 }

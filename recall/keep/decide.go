@@ -14,12 +14,15 @@ func (k *machine) makePlan() bool {
 	if k.stage() != replanning {
 		return false
 	}
-	why := k.replan
-	k.replan = ""
-	in := k.memory.Intent
-	if in.idle() || k.studio == nil {
+	why, reread := k.replan, k.reread
+	k.replan, k.reread = "", false
+	if k.memory.Intent.idle() || k.studio == nil {
 		return true
 	}
+	if reread && k.follow(why) || why == "" {
+		return true
+	}
+	in := k.memory.Intent
 	p, ask, err := k.plan(in)
 	if err != nil {
 		k.planTrouble = k.problem("plan", "no way to %s could be made: %v", in.title(), err)

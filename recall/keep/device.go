@@ -34,6 +34,9 @@ type device struct {
 	said []Report
 	// unclear are the outputs that it said no input of when it was read last.
 	unclear []name.Point
+	// other is what came of reading another device than the one that is driven,
+	// which answers at the link; nil where there is none.
+	other *result
 	// restored are when it was put back after a drift, within the last minute.
 	restored []time.Time
 }
@@ -55,7 +58,7 @@ func (k *machine) order(h *device, j job) {
 func (k *machine) poll(h *device) {
 	if h.job == nil {
 		h.reported = false
-		k.order(h, job{})
+		k.order(h, job{identify: h.other != nil})
 	}
 }
 
@@ -143,6 +146,14 @@ func (k *machine) deviceOf(matrix string) *device {
 		}
 	}
 	return nil
+}
+
+// driven is the device of a matrix that somebody names.
+func (k *machine) driven(matrix string) (*device, error) {
+	if h := k.deviceOf(matrix); h != nil {
+		return h, nil
+	}
+	return nil, tell(ErrUsage, "there is no matrix %s that is driven", matrix)
 }
 
 // numbered is the device of a number; nil where the studio has it no more.

@@ -223,7 +223,7 @@ func TestUnsteadyDeviceIsLeft(t *testing.T) {
 		b.planner.targets["odd"] = patch.Patch{Crosspoints: []patch.Crosspoint{cross(1, 1), cross(3, 3)}}
 		b.files.Sessions["odd"] = b.files.Sessions["plain"]
 		odd := *b.files.Sessions["plain"]
-		odd.Name = "odd"
+		odd.Name, odd.Notes = "odd", "odd"
 		b.files.Sessions["odd"] = &odd
 		b.start()
 		_, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "odd"})

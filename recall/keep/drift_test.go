@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"bayhand/model/studio"
 	"bayhand/recall/keep"
 )
 
@@ -31,5 +32,64 @@ func TestNotPutBackOnAFullDisk(t *testing.T) {
 		}
 		b.wants(s, keep.Given, "")
 		b.holds(cross(1, 1), cross(2, 2))
+	})
+}
+
+// What a person says of a matrix that was turned by hand stands until the next
+// recall, whatever the studio says: it is left, or put back.
+func TestLeftAndPutBack(t *testing.T) {
+	for _, policy := range []studio.Drift{studio.Restore, studio.Keep} {
+		onBench(t, func(b *bench) {
+			b.studio.Drift = policy
+			b.start()
+			b.refused(keep.Act{Do: keep.ToLeave, Matrix: "grid"}, keep.ErrConflict)
+			b.recall("plain")
+			b.refused(keep.Act{Do: keep.ToPutBack, Matrix: "grid"}, keep.ErrConflict)
+			b.refused(keep.Act{Do: keep.ToLeave, Matrix: "nowhere"}, keep.ErrUsage)
+			if _, err := asked(b.keeper, keep.Act{Do: keep.ToLeave, Matrix: "grid"}); err != nil {
+				t.Fatal(err)
+			}
+			b.units["grid"].turn(out(1), in(3))
+			b.pass(10 * time.Second)
+			b.holds(cross(1, 3), cross(2, 2))
+			remedies := remediesOf(b.status(), "drift")
+			if len(remedies) != 1 {
+				t.Fatalf("%v: what helps is %v", policy, remedies)
+			}
+			s, err := asked(b.keeper, remedies[0])
+			if err != nil {
+				t.Fatal(err)
+			}
+			b.wants(s, keep.Given, "")
+			b.holds(cross(1, 1), cross(2, 2))
+			// What is turned from now on is left only where the studio says so.
+			b.units["grid"].turn(out(1), in(4))
+			b.pass(10 * time.Second)
+			holds := cross(1, 1)
+			if policy == studio.Keep {
+				holds = cross(1, 4)
+			}
+			b.holds(holds, cross(2, 2))
+		})
+	}
+}
+
+// A matrix that does not stay as it is put can be left so.
+func TestUnsteadyIsLeft(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.start()
+		b.recall("plain")
+		for range 4 {
+			b.units["grid"].turn(out(1), in(3))
+			b.pass(6 * time.Second)
+		}
+		if s := b.status(); problem(s, "unsteady") == "" {
+			t.Fatalf("problems are %v", codes(s))
+		}
+		s, err := asked(b.keeper, keep.Act{Do: keep.ToLeave, Matrix: "grid"})
+		if err != nil || problem(s, "unsteady") != "" || !strings.HasSuffix(problem(s, "drift"), "it is left so") {
+			t.Errorf("left as it is: %v, %v", codes(s), err)
+		}
+		b.holds(cross(1, 3), cross(2, 2))
 	})
 }

@@ -6,7 +6,6 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/plan"
-	"bayhand/model/studio"
 )
 
 // happened takes in what came of a job.
@@ -25,15 +24,22 @@ func (r result) happened(k *machine) {
 		k.isGone(h, r)
 	case r.job.step != nil:
 		k.wasSent(h, *r.job.step)
+	case k.isOther(h, r.identity):
+		k.otherAnswers(h, r)
 	default:
-		h.answers, h.failures, h.problem = true, 0, ""
-		h.readsBack, h.identity = r.readsBack, r.identity
-		k.wasHeard(h, r, back)
+		k.answers(h, r, back)
 	}
 	if h.job == nil {
 		k.believe(h)
 		k.rest(h)
 	}
+}
+
+// answers takes in that the device that is driven answered.
+func (k *machine) answers(h *device, r result, back bool) {
+	h.answers, h.failures, h.problem, h.other = true, 0, "", nil
+	h.readsBack, h.identity = r.readsBack, r.identity
+	k.wasHeard(h, r, back)
 }
 
 // isGone notes that a device does not answer: what it was read to hold is not
@@ -44,18 +50,25 @@ func (k *machine) isGone(h *device, r result) {
 	if was || h.failures == 0 {
 		h.since = k.at
 	}
-	h.answers, h.problem = false, r.err.Error()
+	h.answers, h.problem, h.other = false, r.err.Error(), nil
 	h.failures++
+	m, any := k.doubted(h)
+	if any || r.job.step != nil || was {
+		k.learn(m, Event{Kind: Trouble, Matrix: h.matrix.Name, Step: r.job.step, Text: "it does not answer: " + h.problem})
+	}
+}
+
+// doubted is the memory without what a device is known to hold: it is assumed from
+// now on. It says whether anything was known.
+func (k *machine) doubted(h *device) (Memory, bool) {
 	m := k.memory
 	m.Known = m.Known.clone()
 	ways := []How{Read}
 	if slices.Contains(m.Deaf, h.matrix.Name) {
 		ways = append(ways, Sent)
 	}
-	doubted := m.Known.doubt(h.matrix.Name, k.fact(Assumed), ways...)
-	if doubted || r.job.step != nil || was {
-		k.learn(m, Event{Kind: Trouble, Matrix: h.matrix.Name, Step: r.job.step, Text: "it does not answer: " + h.problem})
-	}
+	any := m.Known.doubt(h.matrix.Name, k.fact(Assumed), ways...)
+	return m, any
 }
 
 // wasRefused notes that a device said no. What it holds now has to be read.
@@ -92,6 +105,7 @@ func (k *machine) wasHeard(h *device, r result, back bool) {
 	m := k.memory
 	m.Known = m.Known.clone()
 	m.deaf(h.matrix.Name, !r.readsBack)
+	m.meet(h.matrix.Name, h.identity, k.fact(Read))
 	h.unclear = r.unclear
 	var fresh []name.Point
 	if r.readsBack {
@@ -185,73 +199,6 @@ func readText(known Known, outputs []name.Point) string {
 		text += fmt.Sprintf("%s%s = %s", sep, o.Port(), has)
 	}
 	return text
-}
-
-// drift looks whether a matrix holds what it should. What somebody turned by
-// hand is put back or left as the studio says; what a device lost while it did
-// not answer is always put back, and so is what is turned on the way, since the
-// steps left were ordered for another state.
-func (k *machine) drift(h *device, back bool, in Intent) {
-	turned := drifted(in, h.matrix, k.memory.Known, h.unclear)
-	leave := k.studio.Drift == studio.Keep && !back && len(in.Left) == 0
-	if leave {
-		k.leaveTurned(h, turned)
-		return
-	}
-	if len(turned) == 0 {
-		return
-	}
-	if !h.mayRestore(k.at) {
-		return
-	}
-	k.note(h, turned, back)
-	k.wantReplan("%s", readText(k.memory.Known, turned))
-}
-
-// leaveTurned remembers which outputs of a matrix are left as they were turned.
-func (k *machine) leaveTurned(h *device, turned []name.Point) {
-	m := k.memory
-	kept := slices.DeleteFunc(slices.Clone(m.Intent.Kept), func(p name.Point) bool { return p.Owner == h.matrix.Name })
-	kept = append(kept, turned...)
-	slices.SortFunc(kept, name.Point.Compare)
-	if slices.Equal(kept, m.Intent.Kept) {
-		return
-	}
-	m.Intent.Kept = kept
-	m.Intent.Given = false
-	k.learn(m, Event{Kind: Drifted, Matrix: h.matrix.Name, Text: "turned by hand, and left: " + readText(m.Known, turned)})
-}
-
-// mostNotes is how many notes on drift are shown; the history has them all.
-const mostNotes = 10
-
-func (k *machine) note(h *device, turned []name.Point, back bool) {
-	how := "somebody turned %s by hand (%s)"
-	if back {
-		how = "%s came back holding something else (%s)"
-	}
-	p := k.problem("drift", how, h.matrix.Name, readText(k.memory.Known, turned))
-	p.Severity = "warning"
-	k.notes = slices.DeleteFunc(k.notes, func(n Problem) bool { return n.Message == p.Message })
-	k.notes = append(k.notes, *p)
-	k.notes = k.notes[max(0, len(k.notes)-mostNotes):]
-	k.learn(k.memory, Event{Kind: Drifted, Matrix: h.matrix.Name, Text: p.Message + putBack})
-}
-
-const putBack = "; it is put back"
-
-// noteProblems are the notes, with what is done about them: nothing is put back
-// while the journal cannot be written.
-func (k *machine) noteProblems() []Problem {
-	notes := slices.Clone(k.notes)
-	for i := range notes {
-		if k.journal.trouble != nil {
-			notes[i].Message += "; it is put back once the journal can be written again"
-			continue
-		}
-		notes[i].Message += putBack
-	}
-	return notes
 }
 
 // wantReplan asks for a new way from what is known, as soon as no device is on its

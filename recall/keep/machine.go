@@ -34,6 +34,11 @@ type machine struct {
 	waiting, begun []ask
 	// replan is why the plan must be made anew; empty if it need not be.
 	replan string
+	// reread is true where it must because the files mean something else now.
+	reread bool
+	// taking is what the files would take away, which a person is asked about; nil
+	// where nobody is asked.
+	taking *taking
 	// who asks for what is being done; empty for what nobody asked for just now.
 	who string
 	// notes are problems that stay until the next recall.
@@ -103,6 +108,8 @@ type job struct {
 	open, close []patch.Crosspoint
 	// proves is the step that a read proves.
 	proves *plan.Step
+	// identify is true where the device is asked again who it is.
+	identify bool
 }
 
 // keptPatch is the patch that gave a session.

@@ -28,6 +28,17 @@ type Memory struct {
 	Hushed []Hushed `json:"hushed,omitempty"`
 	// Deaf are the matrices whose device cannot be asked what it holds.
 	Deaf []string `json:"deaf,omitempty"`
+	// Expected are what the devices say of themselves that are driven: each as it
+	// was found first, or as a person said since. Another is not driven.
+	Expected []Expected `json:"expected,omitempty"`
+}
+
+// Expected is the identity of the device of a matrix, and how it is known: read
+// where it was the first one, told where a person said that it is the right one.
+type Expected struct {
+	Matrix   string `json:"matrix"`
+	Identity string `json:"identity"`
+	Fact
 }
 
 // Hushed is a port that was muted, or that lost its phantom power, for moves to
@@ -77,6 +88,9 @@ type Intent struct {
 	PreviousInside []studio.Pass `json:"previous-inside,omitempty"`
 	// Kept are outputs that were turned by hand and are left so.
 	Kept []name.Point `json:"kept,omitempty"`
+	// Leaves are the matrices where a person wants what is turned by hand left, as if
+	// the studio said so.
+	Leaves []string `json:"leaves,omitempty"`
 	// Given is true once the room has given the session.
 	Given bool `json:"given,omitempty"`
 }

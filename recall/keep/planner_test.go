@@ -31,6 +31,10 @@ func (p *straightPlanner) plan(_ context.Context, ask plan.Request) (*plan.Plan,
 	if ask.Session != nil {
 		session = ask.Session.Name
 		target = p.targets[session]
+		// A file that was saved anew can ask for another target, by its notes.
+		if other, is := p.targets[ask.Session.Notes]; is {
+			target = other
+		}
 	}
 	d := draft{next: max(ask.FirstID, 1)}
 	made := &plan.Plan{Session: session, Given: true, Target: plan.Target(target)}

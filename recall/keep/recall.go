@@ -34,6 +34,7 @@ func (k *machine) intendNow(in Intent, text string) error {
 	m.Past = k.past()
 	known := m.Known
 	k.save(m, Event{Kind: Recalled, Text: text, Known: &known})
+	k.reread, k.taking = false, nil
 	k.replan, k.notes, k.keepTrouble, k.keepAgain = "", nil, nil, time.Time{}
 	for i := range k.devices {
 		k.devices[i].restored = nil

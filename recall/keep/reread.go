@@ -99,29 +99,39 @@ func bayOnly(p patch.Patch) patch.Patch {
 	return p
 }
 
-// takeSession follows the intended session's file, and asks for a new way where
-// the file or the studio now means something else.
+// takeSession follows the intended session's file. Where the file or the studio now
+// means something else, a new way is asked for, and until then the session is kept
+// as it was read last.
 func (k *machine) takeSession() {
-	m := k.memory
-	if m.Intent.idle() || k.studio == nil {
+	in := k.memory.Intent
+	if in.idle() || k.studio == nil {
 		return
 	}
-	if m.Intent.freshen(k.files.Sessions) {
+	fresh, all := k.freshly()
+	if all {
 		k.unread = time.Time{}
 	} else if k.unread.IsZero() {
 		k.unread = k.at
 	}
-	now := meaning(k.studio, m.Intent.together(k.studio))
-	changed := now != m.Intent.Meaning
-	had := k.memory.Intent
-	if !changed && reflect.DeepEqual(m.Intent.Wanted, had.Wanted) && reflect.DeepEqual(m.Intent.Others, had.Others) {
+	k.reread = fresh.Meaning != in.Meaning && !k.taking.about(fresh)
+	if fresh.Meaning != in.Meaning {
 		return
 	}
-	m.Intent.Meaning = now
-	k.learn(m)
-	if changed {
-		k.wantReplan("the files of %s ask for something else now", m.Intent.title())
+	k.taking = nil
+	if !reflect.DeepEqual(fresh.Wanted, in.Wanted) || !reflect.DeepEqual(fresh.Others, in.Others) {
+		m := k.memory
+		m.Intent = fresh
+		k.learn(m)
 	}
+}
+
+// freshly is what is intended as the files have it now; false where one of them
+// cannot be read.
+func (k *machine) freshly() (Intent, bool) {
+	in := k.memory.Intent
+	all := in.freshen(k.files.Sessions)
+	in.Meaning = meaning(k.studio, in.together(k.studio))
+	return in, all
 }
 
 // freshen takes the sessions that are held as they read now, those that can be

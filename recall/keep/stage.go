@@ -29,7 +29,7 @@ const (
 // stage is the one that the machine is in.
 func (k *machine) stage() stage {
 	between := k.between()
-	blocked := k.halted() || k.yields() || k.replan != ""
+	blocked := k.halted() || k.yields() || k.toReplan()
 	switch {
 	case k.starts():
 		return starting
@@ -39,7 +39,7 @@ func (k *machine) stage() stage {
 		return halted
 	case k.yields():
 		return yielding
-	case k.replan != "":
+	case k.toReplan():
 		return replanning
 	case between:
 		return switching
@@ -89,6 +89,9 @@ func (k *machine) asking() bool {
 	}
 	return false
 }
+
+// toReplan says whether the plan is to be made anew.
+func (k *machine) toReplan() bool { return k.replan != "" || k.reread }
 
 // yields is true while an act waits for the devices to come to rest.
 func (k *machine) yields() bool { return len(k.waiting) > 0 && k.waiting[0].fresh() }

@@ -84,6 +84,9 @@ func (k *machine) matrices() []MatrixStatus {
 		if h := k.deviceOf(m.Name); h != nil {
 			s.Link, s.Driven = m.Device.Link, true
 			s.Answers, s.ReadsBack, s.Identity, s.Problem = h.answers, h.readsBack, h.identity, h.problem
+			if h.other != nil {
+				s.Identity, s.Expected = h.other.identity, k.memory.expected(m.Name)
+			}
 		}
 		all = append(all, s)
 	}
@@ -103,6 +106,7 @@ func (k *machine) problems(notes []Problem) []Problem {
 	all = append(all, k.intentProblems()...)
 	all = append(all, k.bayProblems()...)
 	all = append(all, k.stillProblems()...)
+	all = append(all, k.takingProblems()...)
 	all = append(all, notes...)
 	return append(all, k.noteProblems()...)
 }
@@ -136,13 +140,16 @@ func (k *machine) retrying() string {
 func (k *machine) deviceProblems() []Problem {
 	var all []Problem
 	for _, h := range k.devices {
-		if !h.answers && h.tried {
+		if h.other != nil {
+			all = append(all, k.otherProblem(h))
+		} else if !h.answers && h.tried {
 			all = append(all, Problem{Code: "no-answer", Severity: "error", Since: h.since,
 				Message: fmt.Sprintf("%s at %s does not answer: %s%s", h.matrix.Name, h.matrix.Device.Link, h.problem, k.retrying())})
 		}
 		if h.unsteady() {
 			all = append(all, Problem{Code: "unsteady", Severity: "error", Since: h.restored[len(h.restored)-1],
-				Message: fmt.Sprintf("%s was put back %d times within a minute and did not stay; it is left until the next recall", h.matrix.Name, len(h.restored))})
+				Message:  fmt.Sprintf("%s was put back %d times within a minute and did not stay; it is left until the next recall", h.matrix.Name, len(h.restored)),
+				Remedies: []Act{{Do: ToPutBack, Matrix: h.matrix.Name}, {Do: ToLeave, Matrix: h.matrix.Name}}})
 		}
 	}
 	return all
@@ -158,7 +165,8 @@ func (k *machine) intentProblems() []Problem {
 		inputs, fact := k.memory.Known.inputs(p)
 		want, _ := held(in, p)
 		all = append(all, Problem{Code: "drift", Severity: "warning", Since: fact.Since,
-			Message: fmt.Sprintf("%s was turned by hand to %s where %s has %s; it is left so", p, ports(inputs), in.title(), ports(want))})
+			Message:  fmt.Sprintf("%s was turned by hand to %s where %s has %s; it is left so", p, ports(inputs), in.title(), ports(want)),
+			Remedies: []Act{{Do: ToPutBack, Matrix: p.Owner}}})
 	}
 	if in.Plan != nil && !in.Plan.Given {
 		if in.Plan.Stopped && len(in.Plan.Missing) == 0 {

@@ -61,7 +61,7 @@ func (k *machine) stillProblems() []Problem {
 	if len(in) == 0 {
 		in = []string{"no plug in it"}
 	}
-	return []Problem{{Code: "bay-asked", Severity: "advice", Since: m.Asked,
+	return []Problem{{Code: "bay-asked", Severity: "advice", Since: m.Asked, Remedies: []Act{{Do: StillSo}},
 		Message: fmt.Sprintf("nobody kept the room for a while; is the bay still as it was left (%s)? say what is otherwise, and then that it is still so",
 			some(in))}}
 }

@@ -28,6 +28,9 @@ type unit struct {
 	// gone units do not answer; pulledAfter counts switches until it is gone.
 	gone        bool
 	pulledAfter int
+	// says is what it says of itself; shy is why it does not.
+	says string
+	shy  error
 	// refuses is what it says to any switch; nil for nothing.
 	refuses error
 	// stuck outputs stay as they are, whatever it is told.
@@ -84,7 +87,7 @@ func (u *unit) turnAloud(output, input name.Point) {
 func newUnit() *unit {
 	return &unit{
 		inputs: map[name.Point]name.Point{}, stuck: map[name.Point]bool{}, crossed: map[name.Point]name.Point{},
-		heard: map[name.Point]name.Point{}, sent: map[name.Point]name.Point{},
+		heard: map[name.Point]name.Point{}, sent: map[name.Point]name.Point{}, says: "made-up",
 	}
 }
 
@@ -136,7 +139,14 @@ func (l line) Close() error {
 	return nil
 }
 
-func (l line) Identify(context.Context) (string, error) { return "made-up", nil }
+func (l line) Identify(context.Context) (string, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.gone {
+		return "", errPulled
+	}
+	return l.says, l.shy
+}
 
 func (l line) Read(context.Context) ([]patch.Crosspoint, error) {
 	l.mu.Lock()

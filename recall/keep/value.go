@@ -159,6 +159,9 @@ type MatrixStatus struct {
 	ReadsBack bool `json:"reads-back"`
 	// Identity is what it said of itself.
 	Identity string `json:"identity,omitempty"`
+	// Expected is what the device that is driven says of itself, where another one
+	// answers.
+	Expected string `json:"expected,omitempty"`
 	// Problem is why it cannot be driven now, in a person's words.
 	Problem string `json:"problem,omitempty"`
 }
@@ -169,4 +172,7 @@ type Problem struct {
 	Severity string    `json:"severity"` // error, warning or advice
 	Message  string    `json:"message"`
 	Since    time.Time `json:"since"`
+	// Remedies are acts that answer it, for a person to choose from; none where it
+	// takes anything else.
+	Remedies []Act `json:"remedies,omitempty"`
 }

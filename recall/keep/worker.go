@@ -96,7 +96,7 @@ func (w *worker) work(j job) result {
 }
 
 func (w *worker) do(ctx context.Context, j job, r *result) error {
-	if err := w.connect(ctx); err != nil {
+	if err := w.connect(ctx, j.identify); err != nil {
 		return err
 	}
 	r.readsBack, r.identity = w.device.ReadsBack(), w.said
@@ -115,15 +115,19 @@ func (w *worker) do(ctx context.Context, j job, r *result) error {
 	return err
 }
 
-func (w *worker) connect(ctx context.Context) (err error) {
-	if w.device != nil {
+// connect opens the link where it is not open, and asks the device who it is,
+// which it is asked anew where identify is true.
+func (w *worker) connect(ctx context.Context, identify bool) (err error) {
+	switch {
+	case w.device != nil && !identify:
 		return nil
+	case w.device == nil:
+		if w.device, err = w.keeper.config.Open(ctx, w.matrix); err != nil {
+			w.device = nil
+			return err
+		}
+		w.listen()
 	}
-	if w.device, err = w.keeper.config.Open(ctx, w.matrix); err != nil {
-		w.device = nil
-		return err
-	}
-	w.listen()
 	if i, ok := w.device.(Identifier); ok {
 		w.said, err = i.Identify(ctx)
 	}

@@ -123,7 +123,7 @@ func (p *page) ofRoom(form url.Values) (asking, error) {
 // actOf is the act that the fields of a form are.
 func actOf(form url.Values) (act keep.Act, err error) {
 	act = keep.Act{
-		Do: keep.Deed(form.Get("do")), Session: form.Get("session"),
+		Do: keep.Deed(form.Get("do")), Session: form.Get("session"), Matrix: form.Get("matrix"),
 		Options: keep.RecallOptions{
 			Partly: form.Has("partly"), LeaveCords: form.Has("leave"), Instead: form.Has("instead"), Room: form.Get("room"),
 		},

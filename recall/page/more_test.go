@@ -135,6 +135,8 @@ drift: keep
 	v.open(h, "/")
 	v.until(`document.querySelector(".points td.closed a.point")?.innerText.startsWith("2") && document.querySelector(".problems").innerText.includes("it is left so")`)
 	v.calm()
+	v.click("#remedy-put-back-grid")
+	v.until(`!document.querySelector(".problems") && document.querySelector(".points td.closed a.point")?.innerText.startsWith("1")`)
 }
 
 // The marks are told apart without colour: on a screen that shows none, and by

@@ -51,6 +51,7 @@ type view struct {
 
 type problem struct {
 	Severity, Message, Since string
+	Remedies                 []remedy
 }
 
 // move is a step in words, with the mark of its cord.
@@ -139,7 +140,7 @@ func (p *page) outcome(v *view, s keep.Status) {
 func (p *page) problems(s keep.Status) []problem {
 	var all []problem
 	for _, q := range s.Problems {
-		all = append(all, problem{q.Severity, p.words.Said(q.Message), p.clock(q.Since)})
+		all = append(all, problem{q.Severity, p.words.Said(q.Message), p.clock(q.Since), p.remedies(q)})
 	}
 	return all
 }

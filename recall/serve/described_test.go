@@ -128,6 +128,7 @@ func actSchema() any {
 		"all":     map[string]any{"const": true},
 		"a":       map[string]any{"$ref": "#/components/schemas/Point"},
 		"b":       map[string]any{"$ref": "#/components/schemas/Point"},
+		"matrix":  map[string]any{"type": "string", "minLength": 1},
 	}
 	var all []any
 	for _, kind := range keep.ActKinds {

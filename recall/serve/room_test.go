@@ -147,7 +147,8 @@ func whole() keep.Status {
 		},
 		Inside:   []studio.Pass{},
 		Tags:     []keep.Tag{{Jack: b2, Fact: fact}},
-		Matrices: []keep.MatrixStatus{{Name: "grid", Link: "tcp:x:1", Driven: true, Answers: true, ReadsBack: true, Identity: "i", Problem: "p"}},
-		Problems: []keep.Problem{{Code: "drift", Severity: "warning", Message: "m\n\"é", Since: when}},
+		Matrices: []keep.MatrixStatus{{Name: "grid", Link: "tcp:x:1", Driven: true, Answers: true, ReadsBack: true, Identity: "i", Expected: "e", Problem: "p"}},
+		Problems: []keep.Problem{{Code: "drift", Severity: "warning", Message: "m\n\"é", Since: when,
+			Remedies: []keep.Act{{Do: keep.ToPutBack, Matrix: "grid"}, {Do: keep.ToRecall, Session: "tern", Options: keep.RecallOptions{LeaveCords: true}}}}},
 	}
 }

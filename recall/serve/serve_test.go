@@ -102,6 +102,8 @@ func wholeActs() []keep.Act {
 				act.Options = keep.RecallOptions{Prefer: "plain", Partly: true, LeaveCords: true, Inside: true, Room: "live", Instead: true}
 			case "ids":
 				act.IDs = []string{"1", "2"}
+			case "matrix":
+				act.Matrix = "grid"
 			case "a":
 				act.A = name.At("main", "t", 1)
 			case "b":

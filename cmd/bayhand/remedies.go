@@ -1,0 +1,70 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"bayhand/recall/keep"
+)
+
+func replacedCommand(a *app) *cobra.Command {
+	return ofMatrix(a, keep.Replaced, "Tell it that the device of a matrix was replaced",
+		`Say that the device which answers at the link of MATRIX is the right one, though
+it is not the one that was driven there before. Until then nothing is sent to it:
+a device that says another thing of itself may be wired to anything.`)
+}
+
+func putBackCommand(a *app) *cobra.Command {
+	return ofMatrix(a, keep.ToPutBack, "Put back what was turned by hand at a matrix",
+		`Bring MATRIX back to what is recalled, where somebody has turned it by hand and
+it was left so.`)
+}
+
+func leaveCommand(a *app) *cobra.Command {
+	return ofMatrix(a, keep.ToLeave, "Leave what is turned by hand at a matrix",
+		`Leave MATRIX as somebody turns it by hand, until the next recall, though the
+studio's file says that it is put back.`)
+}
+
+// ofMatrix is a command that says one thing of a matrix.
+func ofMatrix(a *app, do keep.Deed, short, long string) *cobra.Command {
+	return &cobra.Command{
+		Use: string(do) + " MATRIX", Short: short, Long: long,
+		Example:           "  bayhand " + string(do) + " grid",
+		Args:              arguments(1, 1),
+		ValidArgsFunction: completeMatrices(a),
+		RunE: func(c *cobra.Command, args []string) error {
+			p, err := a.files.driven()
+			if err != nil {
+				return err
+			}
+			return a.room.in(c.Context(), func(room keep.Room) error {
+				return a.view.ask(c.Context(), p, room, keep.Act{Do: do, Matrix: args[0]})
+			})
+		},
+	}
+}
+
+// commandOf is the command that is an act which answers a problem.
+func commandOf(act keep.Act) string {
+	text := "bayhand " + string(act.Do)
+	switch {
+	case act.Session == keep.RestName && act.Options.Room != "":
+		return "bayhand strip --now --room " + act.Options.Room
+	case act.Session == keep.RestName:
+		return "bayhand strip --now"
+	case act.Session != "":
+		text += " " + act.Session
+	case act.Matrix != "":
+		text += " " + act.Matrix
+	}
+	if act.Options.Partly {
+		text += " --partly"
+	}
+	if act.Options.LeaveCords {
+		text += " --leave"
+	}
+	if act.Options.Instead {
+		text += " --instead"
+	}
+	return text
+}

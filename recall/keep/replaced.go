@@ -1,0 +1,86 @@
+package keep
+
+import (
+	"fmt"
+	"slices"
+)
+
+// A device that says who it is can be told from another one at the same link. What
+// the other holds is nothing of the matrix, and switching it could switch anything.
+// So it is not driven, and counts as one that does not answer, until a person says
+// that it is the right one.
+
+// expected is what the device of a matrix says of itself; empty where none has said
+// anything yet.
+func (m Memory) expected(matrix string) string {
+	i := slices.IndexFunc(m.Expected, func(e Expected) bool { return e.Matrix == matrix })
+	if i < 0 {
+		return ""
+	}
+	return m.Expected[i].Identity
+}
+
+// meet remembers what the first device of a matrix says of itself.
+func (m *Memory) meet(matrix, identity string, fact Fact) {
+	if identity != "" && m.expected(matrix) == "" {
+		m.expect(matrix, identity, fact)
+	}
+}
+
+// expect makes a device that says this of itself the one that is driven.
+func (m *Memory) expect(matrix, identity string, fact Fact) {
+	others := slices.DeleteFunc(slices.Clone(m.Expected), func(e Expected) bool { return e.Matrix == matrix })
+	m.Expected = append(others, Expected{matrix, identity, fact})
+}
+
+// isOther says whether what a device says of itself is another device. One that does
+// not say who it is where the one before did is another.
+func (k *machine) isOther(h *device, identity string) bool {
+	expected := k.memory.expected(h.matrix.Name)
+	return expected != "" && identity != expected
+}
+
+// otherAnswers notes that another device answers at the link of a matrix.
+func (k *machine) otherAnswers(h *device, r result) {
+	if h.other == nil || h.other.identity != r.identity {
+		h.since = k.at
+		h.problem = fmt.Sprintf("another device answers there, which says %s; %s is expected", quoted(r.identity), quoted(k.memory.expected(h.matrix.Name)))
+		m, _ := k.doubted(h)
+		k.learn(m, Event{Kind: Trouble, Matrix: h.matrix.Name, Text: h.problem})
+	}
+	h.answers, h.other = false, &r
+	h.failures++
+}
+
+func quoted(identity string) string {
+	if identity == "" {
+		return "nothing of itself"
+	}
+	return fmt.Sprintf("%q", identity)
+}
+
+// replaced takes a person's word that the other device at the link of a matrix is
+// the right one.
+func (k *machine) replaced(matrix string) error {
+	h, err := k.driven(matrix)
+	if err != nil {
+		return err
+	}
+	if h.other == nil {
+		return tell(ErrConflict, "no other device answers at %s than the one that is driven as %s", h.matrix.Device.Link, matrix)
+	}
+	m := k.memory
+	m.expect(matrix, h.other.identity, k.fact(Told))
+	k.save(m, Event{Kind: PersonDid, Matrix: matrix, Text: "the device was replaced by the one that says " + quoted(h.other.identity)})
+	k.answers(h, *h.other, true)
+	k.rest(h)
+	return nil
+}
+
+// otherProblem is what is said while another device answers.
+func (k *machine) otherProblem(h device) Problem {
+	return Problem{Code: "another-device", Severity: "error", Since: h.since, Remedies: []Act{{Do: Replaced, Matrix: h.matrix.Name}},
+		Message: fmt.Sprintf("at %s another device answers than the one that is driven as %s: it says %s, and %s is expected; "+
+			"nothing is sent to it until somebody says that it is the right one", h.matrix.Device.Link, h.matrix.Name,
+			quoted(h.other.identity), quoted(k.memory.expected(h.matrix.Name)))}
+}

@@ -1,0 +1,52 @@
+package page
+
+import (
+	"strings"
+
+	"bayhand/recall/keep"
+)
+
+// remedy is an act that answers a problem, as a form with one button.
+type remedy struct {
+	Key, Text string
+	Fields    []formField
+}
+
+// formField is a value that a form carries.
+type formField struct{ Name, Value string }
+
+// remedies are what a person can say to a problem, and where it is said.
+func (p *page) remedies(q keep.Problem) []remedy {
+	var all []remedy
+	for _, act := range q.Remedies {
+		fields := fieldsOf(act)
+		var key []string
+		for _, f := range fields {
+			key = append(key, f.Value)
+		}
+		all = append(all, remedy{"remedy-" + strings.Join(key, "-"), p.words.Remedy(act), fields})
+	}
+	return all
+}
+
+// fieldsOf are the fields of a form that is the act, as actOf reads them.
+func fieldsOf(act keep.Act) []formField {
+	fields := []formField{{"do", string(act.Do)}}
+	add := func(called, value string) {
+		if value != "" {
+			fields = append(fields, formField{called, value})
+		}
+	}
+	add("session", act.Session)
+	add("matrix", act.Matrix)
+	add("room", act.Options.Room)
+	said := func(called string, is bool) {
+		if is {
+			add(called, "yes")
+		}
+	}
+	said("partly", act.Options.Partly)
+	said("leave", act.Options.LeaveCords)
+	said("instead", act.Options.Instead)
+	return fields
+}

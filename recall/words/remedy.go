@@ -1,0 +1,22 @@
+package words
+
+import "bayhand/recall/keep"
+
+// Remedy is an act that answers a problem, as the words on a button.
+func (w *Words) Remedy(act keep.Act) string {
+	switch act.Do {
+	case keep.Replaced:
+		return "This is the right device for " + w.Owner(act.Matrix)
+	case keep.ToPutBack:
+		return "Put " + w.Owner(act.Matrix) + " back"
+	case keep.ToLeave:
+		return "Leave " + w.Owner(act.Matrix) + " as it is"
+	case keep.StillSo:
+		return "The bay is still so"
+	case keep.ToRecall:
+		return "Recall " + Session(act.Session) + " as its file is now"
+	case keep.ToPreview, keep.ToUndo, keep.WereDone, keep.NotDone, keep.Plugged, keep.Pulled, keep.Moved,
+		keep.Faulty, keep.Sound, keep.WasHeard, keep.NotHeard:
+	}
+	return string(act.Do)
+}
