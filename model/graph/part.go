@@ -61,3 +61,12 @@ func (g *Graph) GoesTo(port, j int) bool {
 	at := g.LeadsTo[port]
 	return len(at) == 0 || slices.Contains(at, g.Owner(j))
 }
+
+// Without are the parts of one list that are not in another.
+func Without(parts, others []Part) []Part {
+	in := map[Part]bool{}
+	for _, p := range others {
+		in[p] = true
+	}
+	return slices.DeleteFunc(slices.Clone(parts), func(p Part) bool { return in[p] })
+}

@@ -187,17 +187,8 @@ func (b *builder) look(clear bool) bool {
 // reset goes back to where the rounds begin.
 func (b *builder) reset(start graph.Patch) {
 	was, is := b.trial.patch().Parts(), start.Parts()
-	b.trial.change(without(was, is), without(is, was))
+	b.trial.change(graph.Without(was, is), graph.Without(is, was))
 	clear(b.placed)
-}
-
-// without are the parts of one list that are not in another.
-func without(parts, others []graph.Part) []graph.Part {
-	in := map[graph.Part]bool{}
-	for _, p := range others {
-		in[p] = true
-	}
-	return slices.DeleteFunc(slices.Clone(parts), func(p graph.Part) bool { return in[p] })
 }
 
 // raised puts some wants before all others.

@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"maps"
 	"slices"
 
 	"bayhand/model/graph"
@@ -45,7 +46,7 @@ func (e *encoding) addWants() {
 // addTakeovers lets an input that could be taken over from the front hear what it
 // must not only where a lead is in the socket there.
 func (e *encoding) addTakeovers() {
-	for _, in := range sortedKeys(e.task.override) {
+	for _, in := range slices.Sorted(maps.Keys(e.task.override)) {
 		if len(e.task.asks[in].wants) > 0 {
 			continue
 		}

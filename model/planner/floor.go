@@ -1,6 +1,10 @@
 package planner
 
-import "bayhand/model/graph"
+import (
+	"bayhand/model/graph"
+	"maps"
+	"slices"
+)
 
 // floor is a number of plugs that every plan handles at least, found without any
 // search. Where a cord of which one end moves counts as a new one, a plan costs
@@ -121,7 +125,7 @@ func (t *task) newFloor() *floorer {
 	return f
 }
 
-func (f *floorer) asked() []int { return sortedKeys(f.wants) }
+func (f *floorer) asked() []int { return slices.Sorted(maps.Keys(f.wants)) }
 
 // needlessDummies are those that no plan has, and those that are in the way.
 func (f *floorer) needlessDummies() int {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"bayhand/model/graph"
+	"bayhand/model/planner/matching"
 )
 
 // inNoPlan says whether a cord of the present patch can be in no plan as it is: it
@@ -86,7 +87,7 @@ func (f *floorer) saved() int {
 			half++
 		}
 	}
-	twos := matching(two, len(f.entries)+len(f.breaks))
+	twos := matching.Most(two, len(f.entries)+len(f.breaks))
 	one = min(len(f.gone)-twos, hang+min(half, len(f.breaks)))
 	// What hangs, and could stay, has one plug in already.
 	for i, c := range f.task.present.Cords {
@@ -118,7 +119,7 @@ func (f *floorer) hangsFrom(j int) bool {
 // no harm, or the plug only good: gear comes by it to where it may be, and nothing
 // else could come there without the plug.
 func (f *floorer) harmless(m, j int) bool {
-	n, other := f.Jacks[j].Node, f.task.otherEnd(m, j)
+	n, other := f.Jacks[j].Node, f.task.OtherEnd(m, j)
 	o := f.Jacks[other].Node
 	switch {
 	case f.clashes(n, o) || f.clashes(o, n):
@@ -226,34 +227,4 @@ func (f *floorer) couldJoin(i, j, k int) bool {
 // plug is the only way.
 func (f *floorer) feeds(j, from int) bool {
 	return !f.noSource(j) || !slices.ContainsFunc(f.sourcesFor[f.Jacks[j].Node], func(s int) bool { return !f.mayBe(from, s) })
-}
-
-// matching is how many of some things can have one partner each of those that are
-// fit for them (Kuhn 1955).
-func matching(fit [][]int, partners int) int {
-	of := make([]int, partners)
-	for p := range of {
-		of[p] = graph.None
-	}
-	var match func(i int, seen []bool) bool
-	match = func(i int, seen []bool) bool {
-		for _, p := range fit[i] {
-			if seen[p] {
-				continue
-			}
-			seen[p] = true
-			if of[p] == graph.None || match(of[p], seen) {
-				of[p] = i
-				return true
-			}
-		}
-		return false
-	}
-	count := 0
-	for i := range fit {
-		if match(i, make([]bool, partners)) {
-			count++
-		}
-	}
-	return count
 }

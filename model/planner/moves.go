@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"cmp"
 	"slices"
 
 	"bayhand/model/graph"
@@ -8,6 +9,7 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/planner/matching"
 )
 
 // moves are what a person does to come from the present draft to another, with
@@ -48,36 +50,23 @@ func (m *mover) keep() {
 }
 
 // pair gives each new cord an old one that shares a jack with it, as many as
-// can be (Kuhn 1955). A cord of the file's own length keeps it.
+// can be. A cord of the file's own length keeps it.
 func (m *mover) pair() {
-	takenBy := make([]int, len(m.task.present.Cords))
-	for i := range takenBy {
-		takenBy[i] = graph.None
+	one := make([]int, len(m.task.present.Cords))
+	for i := range one {
+		one[i] = 1
 	}
+	pairs := matching.New(one, func(c, i int) bool { return m.gone[i] && m.makes(i, m.task.present.Cords[i], m.to.Cords[c]) })
 	for c := range m.to.Cords {
 		if m.from[c] == graph.None {
-			m.augment(c, takenBy, make([]bool, len(m.task.present.Cords)))
+			pairs.Add(c)
 		}
 	}
-	for i, c := range takenBy {
-		if c != graph.None {
+	for i := range one {
+		for _, c := range pairs.At(i) {
 			m.from[c], m.gone[i] = i, false
 		}
 	}
-}
-
-func (m *mover) augment(c int, takenBy []int, seen []bool) bool {
-	for i, old := range m.task.present.Cords {
-		if seen[i] || !m.gone[i] || !m.makes(i, old, m.to.Cords[c]) {
-			continue
-		}
-		seen[i] = true
-		if takenBy[i] == graph.None || m.augment(takenBy[i], takenBy, seen) {
-			takenBy[i] = c
-			return true
-		}
-	}
-	return false
 }
 
 // makes says whether an old cord becomes a new one by the move of one end.
@@ -122,34 +111,31 @@ func (m *mover) waste(c int) measure.Length {
 	return 0
 }
 
+// assignKinds gives each new cord a kind of the stock; false where it does not
+// suffice.
 func (m *mover) assignKinds() bool {
-	taken := make([][]int, len(m.task.stock.reach.kinds))
-	rest := stock{reach: m.task.stock.reach, counts: slices.Clone(m.task.stock.counts)}
+	left := slices.Clone(m.task.stock.counts)
 	m.kinds = make([]int, len(m.to.Cords))
-	var fresh [][2]int
-	var which []int
+	var fresh []int // new cords
 	for c, i := range m.from {
 		if i != graph.None {
 			m.kinds[c] = m.task.stock.old[i]
-			rest.counts[m.kinds[c]]--
+			left[m.kinds[c]]--
 			continue
 		}
-		fresh, which = append(fresh, m.to.Cords[c]), append(which, c)
+		fresh = append(fresh, c)
 	}
 	// The longest ways choose first, each the shortest that reaches.
-	order := make([]int, len(fresh))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return int(m.needOf(fresh[b]) - m.needOf(fresh[a])) })
-	for _, f := range order {
-		if !rest.assign(fresh, f, taken, make([]bool, len(rest.reach.kinds))) {
+	slices.SortStableFunc(fresh, func(a, b int) int { return cmp.Compare(m.needOf(m.to.Cords[b]), m.needOf(m.to.Cords[a])) })
+	kinds := m.task.stock.assignment(m.to.Cords, left)
+	for _, c := range fresh {
+		if !kinds.Add(c) {
 			return false
 		}
 	}
-	for k, list := range taken {
-		for _, f := range list {
-			m.kinds[which[f]] = k
+	for k := range left {
+		for _, c := range kinds.At(k) {
+			m.kinds[c] = k
 		}
 	}
 	return true

@@ -20,7 +20,7 @@ func (t *task) rebuilt(ctx context.Context, best *candidate, least int) *candida
 	done := func() bool { return r.best.reaches(least) || r.builder.spent() }
 	for better := true; better && !done(); {
 		better = false
-		for _, p := range without(r.best.patch.Parts(), t.present.Parts()) {
+		for _, p := range graph.Without(r.best.patch.Parts(), t.present.Parts()) {
 			if p.Kind != graph.Cross && !done() && r.without(p) {
 				better = true
 			}
@@ -48,7 +48,7 @@ type rebuilder struct {
 // begin goes back to the best plan.
 func (r *rebuilder) begin() {
 	r.builder.reset(r.best.patch)
-	for _, p := range without(r.best.patch.Parts(), r.task.present.Parts()) {
+	for _, p := range graph.Without(r.best.patch.Parts(), r.task.present.Parts()) {
 		r.builder.placed[p] = true
 	}
 	clear(r.builder.ousted)

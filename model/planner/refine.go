@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"maps"
 	"slices"
 
 	"bayhand/model/graph"
@@ -28,7 +29,7 @@ func (e *encoding) refineAmplifierRings() bool {
 			}
 		}
 	}
-	for _, start := range sortedKeys(next) {
+	for _, start := range slices.Sorted(maps.Keys(next)) {
 		if ring := e.ring(next, start); ring != nil {
 			e.Add(ring...)
 			return true
@@ -155,13 +156,4 @@ func (e *encoding) refineHanging(d graph.Patch, n *graph.State) bool {
 		found = true
 	}
 	return found
-}
-
-func sortedKeys[V any](m map[int]V) []int {
-	var keys []int
-	for k := range m {
-		keys = append(keys, k)
-	}
-	slices.Sort(keys)
-	return keys
 }

@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"maps"
 	"slices"
 
 	"bayhand/model/graph"
@@ -20,7 +21,7 @@ func (e *encoding) refuseNeedless(d, stripped graph.Patch) bool {
 		return false
 	}
 	found := false
-	for _, p := range without(d.Parts(), stripped.Parts()) {
+	for _, p := range graph.Without(d.Parts(), stripped.Parts()) {
 		if lits := e.needless(r, p); lits != nil {
 			e.Add(lits...)
 			found = true
@@ -53,7 +54,7 @@ func (e *encoding) needless(r *trial, p graph.Part) []clause.Lit {
 	lits := append(same, l.Not())
 	for _, j := range p.Jacks() {
 		for _, m := range e.Jacks[j].Normals {
-			if other := e.task.otherEnd(m, j); e.Normals[m].Breaks(other) {
+			if other := e.task.OtherEnd(m, j); e.Normals[m].Breaks(other) {
 				lits = append(lits, e.differs(e.plug[other]))
 			}
 		}
@@ -91,7 +92,7 @@ func (r *trial) touched(p graph.Part) []int {
 	for _, j := range p.Jacks() {
 		nodes = append(nodes, r.Jacks[j].Node)
 		for _, m := range r.Jacks[j].Normals {
-			nodes = append(nodes, r.Jacks[r.task.otherEnd(m, j)].Node)
+			nodes = append(nodes, r.Jacks[r.task.OtherEnd(m, j)].Node)
 		}
 	}
 	switch p.Kind {
@@ -116,7 +117,7 @@ func (r *trial) addNets(set map[int]bool, nodes []int) {
 // addOnward adds all nodes that a signal on some comes to, through amplifiers and
 // through gear.
 func (r *trial) addOnward(set map[int]bool) {
-	nodes := sortedKeys(set)
+	nodes := slices.Sorted(maps.Keys(set))
 	for i := 0; i < len(nodes); i++ {
 		add := func(at int) {
 			for _, m := range r.state.NodesOf(at) {
@@ -141,7 +142,7 @@ func (e *encoding) sameAround(nodes map[int]bool, but clause.Lit) []clause.Lit {
 			lits = append(lits, e.differs(l))
 		}
 	}
-	for _, n := range sortedKeys(nodes) {
+	for _, n := range slices.Sorted(maps.Keys(nodes)) {
 		for _, edge := range e.edges[n] {
 			add(edge.lit)
 		}

@@ -8,6 +8,7 @@ import (
 	"bayhand/model/measure"
 	"bayhand/model/patch"
 	"bayhand/model/planner/clause"
+	"bayhand/model/planner/matching"
 	"bayhand/model/studio"
 )
 
@@ -116,35 +117,18 @@ func (s *stock) shortage(cords [][2]int) []bool {
 	if s.reach.unlimited {
 		return nil
 	}
-	taken := make([][]int, len(s.reach.kinds)) // cords, by kind
+	kinds := s.assignment(cords, s.counts)
 	for c := range cords {
-		seen := make([]bool, len(s.reach.kinds))
-		if !s.assign(cords, c, taken, seen) {
-			return seen
+		if !kinds.Add(c) {
+			return kinds.Short()
 		}
 	}
 	return nil
 }
 
-// assign finds a kind for a cord, moving others to other kinds where it must.
-func (s *stock) assign(cords [][2]int, c int, taken [][]int, seen []bool) bool {
-	for k, kind := range s.reach.kinds {
-		if seen[k] || !s.goes(kind, cords[c]) {
-			continue
-		}
-		seen[k] = true
-		if len(taken[k]) < s.counts[k] {
-			taken[k] = append(taken[k], c)
-			return true
-		}
-		for i, other := range taken[k] {
-			if s.assign(cords, other, taken, seen) {
-				taken[k][i] = c
-				return true
-			}
-		}
-	}
-	return false
+// assignment gives cords a kind each, of which there are so many.
+func (s *stock) assignment(cords [][2]int, counts []int) *matching.Matching {
+	return matching.New(counts, func(c, k int) bool { return s.goes(s.reach.kinds[k], cords[c]) })
 }
 
 // refineStock counts the cords that only some kinds will do for, once a draft

@@ -3,6 +3,7 @@ package planner
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"slices"
 
 	"bayhand/model/graph"
@@ -176,7 +177,7 @@ func (s *straightener) moved(jacks, crosses map[int]int) (out, in []graph.Part) 
 		}
 		return j
 	}
-	for _, j := range sortedKeys(jacks) {
+	for _, j := range slices.Sorted(maps.Keys(jacks)) {
 		switch p := s.trial.partAt(j); p.Kind {
 		case graph.Cord:
 			ends := [2]int{other(p.A), graph.None}
@@ -192,7 +193,7 @@ func (s *straightener) moved(jacks, crosses map[int]int) (out, in []graph.Part) 
 		case graph.Cross:
 		}
 	}
-	for _, x := range sortedKeys(crosses) {
+	for _, x := range slices.Sorted(maps.Keys(crosses)) {
 		y := crosses[x]
 		if o := s.Crosses[x].Output; slices.Contains(s.trial.state.Behind(o), x) {
 			add(graph.Part{Kind: graph.Cross, A: x}, graph.Part{Kind: graph.Cross, A: y})

@@ -82,15 +82,12 @@ func (e *encoding) carryingAt(j int) []clause.Lit {
 	return lits
 }
 
-// otherEnd is the jack at the other end of a normal.
-func (t *task) otherEnd(m, j int) int { return t.Normals[m].A + t.Normals[m].B - j }
-
 // tapped are the normals that a plug in a jack taps: they lead to an input of
 // gear, and the plug does not break them.
 func (t *task) tapped(j int) []int {
 	var normals []int
 	for _, m := range t.Jacks[j].Normals {
-		if !t.Normals[m].Breaks(j) && len(t.Nodes[t.Jacks[t.otherEnd(m, j)].Node].Inputs) > 0 {
+		if !t.Normals[m].Breaks(j) && len(t.Nodes[t.Jacks[t.OtherEnd(m, j)].Node].Inputs) > 0 {
 			normals = append(normals, m)
 		}
 	}
@@ -130,7 +127,7 @@ func (t *task) unplainness(d graph.Patch) int {
 // not split, and not break what must be broken in any case.
 func (t *task) tapsOf(j, source int) bool {
 	return !t.split[source] && slices.ContainsFunc(t.tapped(j), func(m int) bool {
-		return t.takes(t.Jacks[t.otherEnd(m, j)].Node, source, false)
+		return t.takes(t.Jacks[t.OtherEnd(m, j)].Node, source, false)
 	})
 }
 
