@@ -99,7 +99,7 @@ var groups = []group{
 		stillCommand, putBackCommand, leaveCommand, replacedCommand, captureCommand, historyCommand,
 	}},
 	{"stand", "Standing by:", []func(*app) *cobra.Command{
-		daemonCommand, inviteCommand, serviceCommand, simulateCommand, linksCommand, deviceCommand,
+		daemonCommand, pageCommand, inviteCommand, serviceCommand, simulateCommand, linksCommand, deviceCommand,
 	}},
 	{"learn", "Learning it:", []func(*app) *cobra.Command{
 		demoCommand, manualCommand,

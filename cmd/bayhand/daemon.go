@@ -144,9 +144,10 @@ func stand(ctx context.Context, a *app, keeper *keep.Keeper, midi *remote.Remote
 	if err != nil {
 		return err
 	}
-	if at.Access, err = serve.ReadAccess(folder); err != nil {
+	if _, err := serve.ReadAccess(folder); err != nil {
 		return err
 	}
+	at.Access = serve.AccessIn(folder)
 	at.State, at.Studio, at.Page, at.History = folder, file, bay, store
 	server, err := serve.Listen(keeper, at)
 	if err != nil {
@@ -180,7 +181,7 @@ func greet(ctx context.Context, a *app, server *serve.Server) error {
 	if _, err := client.Status(ctx); err != nil {
 		return nil // keeper and server say themselves why they ended
 	}
-	if err := a.out.say(map[string]string{"page": server.Address()}, "the page at the bay: %s", server.Address()); err != nil {
+	if err := greetPage(a, server); err != nil {
 		return err
 	}
 	outside, reached := server.Elsewhere()
@@ -196,6 +197,17 @@ func greet(ctx context.Context, a *app, server *serve.Server) error {
 	if server.Mark() == "" {
 		a.out.printf("  mind who else is on the network: without --tls-cert and --tls-key anybody there can read along\n")
 	}
+	return nil
+}
+
+// greetPage says where the page is, and lets one browser in by that where nobody
+// else reads it.
+func greetPage(a *app, server *serve.Server) error {
+	if a.out.json || !private(a.out.to) {
+		return a.out.say(map[string]string{"page": server.Address()}, "the page at the bay: %s\n  bayhand page lets a browser in", server.Address())
+	}
+	i := server.Invite(serve.InviteRequest{Role: serve.Recall, Who: whoAsks(), Here: true})
+	a.out.printf("the page at the bay: %s\n  lets one browser in, until %s; then it is: bayhand page\n", i.Address, i.Until.Local().Format(time.TimeOnly))
 	return nil
 }
 

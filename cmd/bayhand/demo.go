@@ -36,7 +36,7 @@ what it shows, ends by itself, and leaves nothing behind.`,
 }
 
 func runDemo(ctx context.Context, a *app, stay bool) error {
-	return demo.Run(ctx, demo.Options{Out: a.out.to, Stay: stay})
+	return demo.Run(ctx, demo.Options{Out: a.out.to, Stay: stay, Private: private(a.out.to)})
 }
 
 func writeDemo(out *output, folder string) error {

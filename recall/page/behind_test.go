@@ -3,6 +3,7 @@ package page
 import (
 	"net/http"
 	"net/http/httptest"
+	"net/url"
 	"regexp"
 	"strings"
 	"testing"
@@ -12,8 +13,9 @@ import (
 	"bayhand/recall/web"
 )
 
-// behind is the page behind the server that stands before it in a daemon.
-func behind(t *testing.T, f *fake) http.Handler {
+// behind is the page behind the server that stands before it in a daemon, and the
+// cookie of a browser that was let in.
+func behind(t *testing.T, f *fake) (http.Handler, *http.Cookie) {
 	t.Helper()
 	server, err := serve.Listen(f, serve.Options{Address: "127.0.0.1:0", Page: served(t, f)})
 	if err != nil {
@@ -24,45 +26,64 @@ func behind(t *testing.T, f *fake) http.Handler {
 			t.Error(err)
 		}
 	})
-	return server.Handler()
+	way, err := url.Parse(server.Invite(serve.InviteRequest{Role: serve.Recall, Who: "anna", Here: true}).Address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	let := handed(t, server.Handler(), httptest.NewRequest(http.MethodGet, way.RequestURI(), nil), nil).Result()
+	if len(let.Cookies()) != 1 {
+		t.Fatalf("letting in answers %s", let.Status)
+	}
+	return server.Handler(), let.Cookies()[0]
 }
 
-func handed(t *testing.T, h http.Handler, r *http.Request) *httptest.ResponseRecorder {
+func handed(t *testing.T, h http.Handler, r *http.Request, cookie *http.Cookie) *httptest.ResponseRecorder {
 	t.Helper()
 	r.Host = "localhost"
+	if cookie != nil {
+		r.AddCookie(cookie)
+	}
 	w := httptest.NewRecorder()
 	h.ServeHTTP(w, r)
 	return w
 }
 
-// The token that the server gives the page opens both the form and the API, and
-// one that a browser makes up does not.
+// The token that the server gives the page opens both the form and the API to the
+// browser that was let in; one that a browser makes up does not, nor does the token
+// without the browser. Who acts is who was let in.
 func TestTokenOfTheServer(t *testing.T) {
 	f := &fake{status: status(t)}
-	h := behind(t, f)
-	claimed := httptest.NewRequest(http.MethodGet, "/", nil)
-	claimed.Header.Set(web.TokenHeader, "claimed")
-	html := handed(t, h, claimed).Body.String()
+	h, cookie := behind(t, f)
+	html := handed(t, h, httptest.NewRequest(http.MethodGet, "/", nil), cookie).Body.String()
 	found := regexp.MustCompile(`name="bayhand-token" content="([^"]+)"`).FindStringSubmatch(html)
-	if found == nil || found[1] == "claimed" {
-		t.Fatalf("the token in the page is %v", found)
+	if found == nil {
+		t.Fatal("there is no token in the page")
 	}
-	if w := handed(t, h, form(t, "token", found[1], "do", "done", "id", "2")); w.Code != http.StatusSeeOther {
+	if w := handed(t, h, form(t, "token", found[1], "do", "done", "id", "2"), cookie); w.Code != http.StatusSeeOther {
 		t.Errorf("the form answers %d", w.Code)
 	}
-	api := httptest.NewRequest(http.MethodPost, "/api/act", strings.NewReader(`{"do":"not-done","ids":["6"]}`))
-	api.Header.Set("Content-Type", "application/json")
-	api.Header.Set(web.TokenHeader, found[1])
-	if w := handed(t, h, api); w.Code != http.StatusOK {
+	api := func() *http.Request {
+		r := httptest.NewRequest(http.MethodPost, "/api/act", strings.NewReader(`{"do":"not-done","ids":["6"]}`))
+		r.Header.Set("Content-Type", "application/json")
+		r.Header.Set(web.TokenHeader, found[1])
+		return r
+	}
+	if w := handed(t, h, api(), cookie); w.Code != http.StatusOK {
 		t.Errorf("the API answers %d: %s", w.Code, w.Body)
 	}
 	if len(f.acts) != 2 || f.acts[0].IDs[0] != "2" || f.acts[1].IDs[0] != "6" || f.acts[1].Do != keep.NotDone {
-		t.Errorf("the room was told %+v", f.acts)
+		t.Fatalf("the room was told %+v", f.acts)
 	}
-	guess := form(t, "token", "claimed", "do", "done", "id", "2")
-	guess.Header.Set(web.TokenHeader, "claimed")
-	if w := handed(t, h, guess); w.Code != http.StatusForbidden || len(f.acts) != 2 {
-		t.Errorf("a token that was made up: %d, and the room was told %+v", w.Code, f.acts)
+	if f.acts[0].By != "anna" || f.acts[1].By != "anna" {
+		t.Errorf("they are said to be by %q and %q", f.acts[0].By, f.acts[1].By)
+	}
+	for what, w := range map[string]*httptest.ResponseRecorder{
+		"a token that was made up": handed(t, h, form(t, "token", "claimed", "do", "done", "id", "2"), cookie),
+		"the token alone":          handed(t, h, api(), nil),
+	} {
+		if w.Code != http.StatusForbidden && w.Code != http.StatusUnauthorized || len(f.acts) != 2 {
+			t.Errorf("%s: %d, and the room was told %+v", what, w.Code, f.acts)
+		}
 	}
 }
 

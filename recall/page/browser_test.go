@@ -19,6 +19,8 @@ import (
 	"github.com/chromedp/cdproto/network"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
+
+	"bayhand/recall/serve"
 )
 
 // shots is a folder for pictures of what the browser tests see, for eyes.
@@ -57,6 +59,8 @@ type visitor struct {
 	// mu guards odd: what must not happen in a browser.
 	mu  sync.Mutex
 	odd []string
+	// in are the houses that the visitor was let in to.
+	in map[*house]bool
 }
 
 type screen struct {
@@ -84,7 +88,7 @@ func visit(t testing.TB, at screen) *visitor {
 	ctx, leave := chromedp.NewContext(browser, chromedp.WithNewBrowserContext())
 	ctx, cancel := context.WithTimeout(ctx, 10*patience)
 	t.Cleanup(func() { cancel(); leave() })
-	v := &visitor{t: t, ctx: ctx}
+	v := &visitor{t: t, ctx: ctx, in: map[*house]bool{}}
 	v.must(chromedp.Listen(ctx, v.hear))
 	command(t, ctx, log.Enable, cdp.Empty{})
 	command(t, ctx, network.Enable, network.EnableParams{})
@@ -161,8 +165,19 @@ func (v *visitor) run(actions ...chromedp.Action[chromedp.Void]) {
 
 func (v *visitor) open(h *house, path string) {
 	v.t.Helper()
+	if !v.in[h] {
+		v.letIn(h, serve.Recall)
+	}
 	v.run(chromedp.Navigate("http://" + h.address + path))
 	v.until(`!!document.querySelector("#room") && document.readyState === "complete"`)
+}
+
+// letIn lets the visitor in to a house, for what the role may do.
+func (v *visitor) letIn(h *house, role serve.Role) {
+	v.t.Helper()
+	v.in[h] = true
+	i := h.server.Invite(serve.InviteRequest{Role: role, Who: "anna", Here: true})
+	v.run(chromedp.Navigate(i.Address))
 }
 
 // until waits for an expression to hold. While one page gives way to another

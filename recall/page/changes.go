@@ -1,6 +1,8 @@
 package page
 
 import (
+	"context"
+	"errors"
 	"fmt"
 	"net/http"
 	"sync"
@@ -47,19 +49,24 @@ func (p *page) seq(room uint64) string {
 // showChanges streams the number of the view each time that it is another. What
 // changed is not said: the browser fetches the view that it shows.
 func (p *page) showChanges(w http.ResponseWriter, r *http.Request) {
-	statuses, err := p.Room.Events(r.Context())
+	ctx, leave := context.WithCancel(r.Context())
+	defer leave()
+	statuses, err := p.Room.Events(ctx)
 	if err != nil {
 		http.Error(w, "the room cannot be followed: "+err.Error(), http.StatusServiceUnavailable)
 		return
 	}
-	stream, err := web.Begin(w)
-	defer stream.End()
+	stream, err := web.Begin(w, r)
+	if errors.Is(err, web.ErrFull) {
+		http.Error(w, err.Error(), http.StatusServiceUnavailable)
+	}
 	if err != nil {
 		return
 	}
+	defer stream.End()
 	var room uint64
 	_, changed := p.Changes.now()
-	web.Follow(r.Context(), stream, statuses, changed, func(status *keep.Status) (<-chan struct{}, error) {
+	web.Follow(ctx, stream, statuses, changed, func(status *keep.Status) (<-chan struct{}, error) {
 		if status != nil {
 			room = status.Seq
 		}

@@ -31,7 +31,7 @@ func (p *page) do(w http.ResponseWriter, r *http.Request) {
 		p.refuse(w, r, http.StatusForbidden, "This form is not from the page as it stands now. Look again, and say it again.")
 		return
 	}
-	asked, err := p.asks(r.PostForm)
+	asked, err := p.asks(r.PostForm, r.Header.Get(web.WhoHeader))
 	if err != nil {
 		p.refuse(w, r, http.StatusBadRequest, err.Error())
 		return
@@ -69,8 +69,8 @@ func byScript(r *http.Request) bool { return r.Header.Get("Accept") == "text/pla
 
 // onward is where a browser goes after a form, on this page only.
 func onward(then string) string {
-	if strings.HasPrefix(then, "/") && !strings.HasPrefix(then, "//") && !strings.ContainsAny(then, "\\\r\n") {
-		return then
+	if here, ok := web.Here(then); ok {
+		return here
 	}
 	return "/#next"
 }
@@ -81,10 +81,10 @@ type asking func(ctx context.Context) (told string, err error)
 
 // asks is what a form asks for, ready to be done: an act of the room, or something
 // of the page's own.
-func (p *page) asks(form url.Values) (asking, error) {
+func (p *page) asks(form url.Values, who string) (asking, error) {
 	do := form.Get("do")
 	if _, is := keep.ActKindOf(keep.Deed(do)); is {
-		return p.ofRoom(form)
+		return p.ofRoom(form, who)
 	}
 	own := map[string]func(url.Values) (func(context.Context) error, error){
 		"begin-demo": p.beginning, "begin-empty": p.beginning, "set": p.setting, "unset": p.setting, "capture": p.capture, "keep-bench": p.keepBench,
@@ -99,12 +99,13 @@ func (p *page) asks(form url.Values) (asking, error) {
 	return func(ctx context.Context) (string, error) { return "", said(ctx) }, nil
 }
 
-// ofRoom is what a form asks of the room.
-func (p *page) ofRoom(form url.Values) (asking, error) {
+// ofRoom is what a form asks of the room, in the name of who was let in.
+func (p *page) ofRoom(form url.Values, who string) (asking, error) {
 	act, err := actOf(form)
 	if err != nil {
 		return nil, err
 	}
+	act.By = who
 	if err := act.Check(); err != nil {
 		return nil, fmt.Errorf("the form cannot be taken: %w; look again, and say it again", err)
 	}

@@ -32,15 +32,15 @@ type house struct {
 	changes *Changes
 	// mu guards the fields below: what the files say now, what they will say once
 	// somebody begins, and the page that was made of them.
-	mu            sync.Mutex
-	files, laying keep.Files
-	found         []Finding
-	now           http.Handler
-	units         map[string]*unit
-	address       string
-	keeper        *keep.Keeper
-	server        *serve.Server
-	stop          func()
+	mu             sync.Mutex
+	files, laying  keep.Files
+	found          []Finding
+	now            http.Handler
+	units          map[string]*unit
+	address, state string
+	keeper         *keep.Keeper
+	server         *serve.Server
+	stop           func()
 	// captured are the names of sessions that somebody captured.
 	captured chan string
 }
@@ -195,7 +195,7 @@ func way(ctx context.Context, ask plan.Request) (*plan.Plan, error) {
 // build puts a house around files and opens its doors.
 func build(t testing.TB, files keep.Files) *house {
 	t.Helper()
-	h := &house{t: t, journal: &shelf{}, changes: NewChanges(), units: map[string]*unit{}, address: "127.0.0.1:0", captured: make(chan string, 8)}
+	h := &house{t: t, journal: &shelf{}, changes: NewChanges(), units: map[string]*unit{}, address: "127.0.0.1:0", state: t.TempDir(), captured: make(chan string, 8)}
 	h.furnish(files)
 	h.open()
 	t.Cleanup(func() { h.stop() })
@@ -282,7 +282,7 @@ func (h *house) open() {
 		h.t.Fatal(err)
 	}
 	h.now = h.page(keeper)
-	server, err := serve.Listen(keeper, serve.Options{Address: h.address, Page: h})
+	server, err := serve.Listen(keeper, serve.Options{Address: h.address, Page: h, State: h.state})
 	if err != nil {
 		h.t.Fatal(err)
 	}

@@ -21,16 +21,16 @@ func (s *Server) act(w http.ResponseWriter, r *http.Request) {
 	if seen, is := w.(*noted); is {
 		seen.do = string(act.Do)
 	}
-	token := headerToken(r)
-	if has, needs := s.role(token), roleOf(act.Do); has < needs {
-		refuse(w, http.StatusForbidden, "role", "this token may "+has.String()+"; "+string(act.Do)+" needs one that may "+needs.String())
+	g := s.guest(r)
+	if needs := roleOf(act.Do); g.role < needs {
+		refuse(w, http.StatusForbidden, "role", "this token may "+g.role.String()+"; "+string(act.Do)+" needs one that may "+needs.String())
 		return
 	}
-	if !s.isOwn(token) && !plain(act.Session) {
+	if !g.own && !plain(act.Session) {
 		fail(w, errPath, keep.Status{})
 		return
 	}
-	act.By = who(r)
+	act.By = g.who
 	web.Unhurried(w)
 	got, err := s.room.Act(r.Context(), act)
 	if err != nil {
@@ -50,8 +50,7 @@ func roleOf(do keep.Deed) Role {
 }
 
 // errPath is for all but this machine's commands, who show by the token of the
-// entry that they may read the folder of sessions anyhow. The page's token, which
-// anybody on this machine can see, is not enough.
+// entry that they may read the folder of sessions anyhow.
 var errPath = fmt.Errorf("%w: a session is called by its name here, and not by a path", keep.ErrUsage)
 
 // plain says whether a session is called by a name that cannot lead out of the

@@ -21,7 +21,7 @@ func TestBrowserAcceptsAnInvitation(t *testing.T) {
 		t.Skip("chromium is not on this machine")
 	}
 	s := elsewhere(t)
-	i, err := s.client.Invite(t.Context(), Tick)
+	i, err := s.client.Invite(t.Context(), InviteRequest{Role: Tick})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -54,7 +54,7 @@ func TestBrowserAcceptsAnInvitation(t *testing.T) {
 	do(chromedp.Navigate(s.server.Address() + invitePath + "?code=" + i.Code))
 	press()
 	do(chromedp.WaitNotPresent("form"))
-	if seen := ask("document.body.innerText"); seen != "page with ticks" {
+	if seen := ask("document.body.innerText"); seen != "page to tick for a screen at 127.0.0.1" {
 		t.Errorf("the browser sees %q", seen)
 	}
 }

@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"bayhand/recall/keep"
+	"bayhand/recall/web"
 )
 
 // ErrNobody means that no daemon keeps this room.
@@ -40,9 +41,23 @@ func Find(ctx context.Context, folder string) (*Client, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := NewClient(entry.Address, entry.Token)
-	if entry.Certificate != "" {
-		c.Trust(entry.Certificate)
+	c, err := entry.client(ctx)
+	if !errors.Is(err, errOtherCertificate) {
+		return c, err
+	}
+	// A certificate that was renewed stands in the entry by now.
+	again, unread := readEntry(folder)
+	if unread != nil || again.Certificate == entry.Certificate {
+		return nil, err
+	}
+	return again.client(ctx)
+}
+
+// client is one of the server of the entry, which has shown that it is that.
+func (e Entry) client(ctx context.Context) (*Client, error) {
+	c := NewClient(e.Address, e.Token)
+	if e.Certificate != "" {
+		c.Trust(e.Certificate)
 	}
 	if err := c.prove(ctx); err != nil {
 		c.Close()
@@ -81,10 +96,25 @@ func (c *Client) Health(ctx context.Context) ([]keep.Problem, error) {
 }
 
 // Invite asks for a code by which one screen is let in.
-func (c *Client) Invite(ctx context.Context, role Role) (Invitation, error) {
+func (c *Client) Invite(ctx context.Context, q InviteRequest) (Invitation, error) {
 	var i Invitation
-	err := c.do(ctx, http.MethodPost, "/api/invite", inviteRequest{role}, &i)
+	err := c.do(ctx, http.MethodPost, "/api/invite", q, &i)
 	return i, err
+}
+
+// Screens are those that are let in, the newest first.
+func (c *Client) Screens(ctx context.Context) ([]Screen, error) {
+	var all screensAnswer
+	err := c.do(ctx, http.MethodGet, "/api/screens", nil, &all)
+	return all.Screens, err
+}
+
+// Revoke lets a screen out, or all of them where id is empty, and says how many
+// they were.
+func (c *Client) Revoke(ctx context.Context, id string) (int, error) {
+	var n revoked
+	err := c.do(ctx, http.MethodPost, "/api/revoke", revokeRequest{ID: id, All: id == ""}, &n)
+	return n.Revoked, err
 }
 
 // Close lets go of idle connections.
@@ -97,11 +127,12 @@ func (c *Client) Address() string { return c.base }
 func (c *Client) prove(ctx context.Context) error {
 	ctx, cancel := context.WithTimeout(ctx, findTime)
 	defer cancel()
-	var h server
-	if err := c.do(ctx, http.MethodGet, healthPath, nil, &h); err != nil {
-		return fmt.Errorf("%w: at %s %v", ErrNobody, c.base, err)
+	var shown proven
+	nonce := newToken()
+	if err := c.do(ctx, http.MethodGet, healthPath+"?nonce="+nonce, nil, &shown); err != nil {
+		return fmt.Errorf("%w: at %s %w", ErrNobody, c.base, err)
 	}
-	if h.Proof != proof(c.token) {
+	if !same(shown.Proof, proof(c.token, c.base, nonce)) {
 		return fmt.Errorf("%w: something else listens at %s", ErrNobody, c.base)
 	}
 	return nil
@@ -158,11 +189,11 @@ func (c *Client) send(ctx context.Context, method, path string, request any) (*h
 	if request != nil {
 		r.Header.Set("Content-Type", "application/json")
 	}
-	if path != healthPath { // who listens shows first that it knows the token
+	if !strings.HasPrefix(path, healthPath) { // who listens shows first that it knows the token
 		r.Header.Set("Authorization", "Bearer "+c.token)
 	}
 	if c.Who != "" {
-		r.Header.Set(whoHeader, c.Who)
+		r.Header.Set(web.WhoHeader, c.Who)
 	}
 	response, err := c.http.Do(r)
 	if err != nil && ctx.Err() == nil {

@@ -75,7 +75,7 @@ func TestStreamsAreAsDescribed(t *testing.T) {
 			t.Errorf("%s: %v", text, err)
 		}
 	}
-	response := s.ask(t, "GET", "/api/history", "", "")
+	response := s.ask(t, "GET", "/api/history", "", s.server.Token())
 	lines := 0
 	for scanner := bufio.NewScanner(response.Body); scanner.Scan(); lines++ {
 		holds("Event", scanner.Text())
@@ -87,6 +87,7 @@ func TestStreamsAreAsDescribed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	r.Header.Set("Authorization", "Bearer "+s.server.Token())
 	stream, err := s.client.http.Do(r)
 	if err != nil {
 		t.Fatal(err)

@@ -2,7 +2,6 @@ package serve
 
 import (
 	"crypto/rand"
-	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
 	"errors"
@@ -33,12 +32,6 @@ func newToken() string {
 	// rand.Read never fails: it ends the process where there is no randomness.
 	_, _ = rand.Read(b)
 	return hex.EncodeToString(b)
-}
-
-// proof shows that one knows the token, and gives none of it away.
-func proof(token string) string {
-	sum := sha256.Sum256([]byte("bayhand proof " + token))
-	return hex.EncodeToString(sum[:])
 }
 
 // write puts the entry into the folder in one go, for its owner only.

@@ -71,22 +71,15 @@ func sameOrigin(r *http.Request) bool {
 	return r.Method == http.MethodGet && r.Header.Get("Sec-Fetch-Mode") == "navigate" && !strings.HasPrefix(r.URL.Path, "/api/")
 }
 
-// headerToken is the token that a request carries in a header.
-func headerToken(r *http.Request) string {
-	if bearer, ok := strings.CutPrefix(r.Header.Get("Authorization"), "Bearer "); ok {
-		return bearer
-	}
-	return r.Header.Get(web.TokenHeader)
-}
-
-// open lets through what carries a token of the role or a higher one.
+// open lets through who has the role or a higher one, and shows it by what no
+// browser sends by itself.
 func (s *Server) open(role Role, next http.HandlerFunc) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		switch has := s.role(headerToken(r)); {
-		case has == RoleUnknown:
-			s.refuseToken(w)
-		case has < role:
-			refuse(w, http.StatusForbidden, "role", "this token may "+has.String()+"; what was asked needs one that may "+role.String())
+		switch g := s.guest(r); {
+		case g.role == RoleUnknown || !g.sure:
+			s.refuseToken(w, r)
+		case g.role < role:
+			s.turnAway(w, r, http.StatusForbidden, "role", "this token may "+g.role.String()+"; what was asked needs one that may "+role.String())
 		default:
 			next(w, r)
 		}
@@ -96,17 +89,40 @@ func (s *Server) open(role Role, next http.HandlerFunc) http.HandlerFunc {
 // seen lets through who may look.
 func (s *Server) seen(next http.HandlerFunc) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		if !s.mayLook(r) {
-			s.refuseToken(w)
+		if s.guest(r).role < Look {
+			s.refuseToken(w, r)
 			return
 		}
 		next(w, r)
 	}
 }
 
-func (s *Server) refuseToken(w http.ResponseWriter) {
+func (s *Server) refuseToken(w http.ResponseWriter, r *http.Request) {
+	if s.byBrowser(r) {
+		s.welcome(w, http.StatusUnauthorized, invited{})
+		return
+	}
 	w.Header().Set("WWW-Authenticate", `Bearer realm="bayhand"`)
-	refuse(w, http.StatusUnauthorized, "token", "the token is missing or is not this daemon's; load the page again, open "+invitePath+" with a code, or let the command find it in "+EntryFile)
+	s.turnAway(w, r, http.StatusUnauthorized, "token", "the token is missing or is not this daemon's; let the command find it in "+EntryFile+", or have a browser let in: "+s.wayIn())
+}
+
+// byBrowser says whether a person is to read the answer.
+func (s *Server) byBrowser(r *http.Request) bool {
+	return strings.Contains(r.Header.Get("Accept"), "text/html") && !strings.HasPrefix(r.URL.Path, "/api/")
+}
+
+// turnAway refuses in the way that was asked: as a page to a person, as a line to
+// the page's script, as JSON to a program.
+func (s *Server) turnAway(w http.ResponseWriter, r *http.Request, status int, code, message string) {
+	switch {
+	case s.byBrowser(r):
+		s.welcome(w, status, invited{Refused: message})
+	case r.Header.Get("Accept") == "text/plain":
+		web.BoundWriting(w)
+		http.Error(w, message, status)
+	default:
+		refuse(w, status, code, message)
+	}
 }
 
 // printable keeps what a stranger sent from doing anything to a terminal.

@@ -1,22 +1,39 @@
 package serve
 
 import (
+	"encoding/hex"
 	"net/http"
-	"os"
 	"time"
 
 	"bayhand/recall/keep"
 )
 
-// server is who serves; Proof shows that the server knows the entry's token.
-type server struct {
-	Studio string `json:"studio"`
-	PID    int    `json:"pid"`
-	Proof  string `json:"proof"`
+// proven shows that the server knows the entry's token. Without a nonce there is
+// nothing to show, and nobody who asks learns anything else.
+type proven struct {
+	Proof string `json:"proof,omitempty"`
 }
 
-func (s *Server) health(w http.ResponseWriter, _ *http.Request) {
-	answer(w, http.StatusOK, server{Studio: s.options.Studio, PID: os.Getpid(), Proof: proof(s.token)})
+// A nonce has 16 to 64 bytes, in hexadecimal digits.
+const leastNonce, mostNonce = 32, 128
+
+func (s *Server) health(w http.ResponseWriter, r *http.Request) {
+	nonce := r.URL.Query().Get("nonce")
+	if nonce == "" {
+		answer(w, http.StatusOK, proven{})
+		return
+	}
+	if _, err := hex.DecodeString(nonce); err != nil || len(nonce) < leastNonce || len(nonce) > mostNonce {
+		refuse(w, http.StatusBadRequest, "usage", "a nonce has 32 to 128 hexadecimal digits")
+		return
+	}
+	answer(w, http.StatusOK, proven{proof(s.token, s.address, nonce)})
+}
+
+// proof shows that one knows the token, at an address and for a nonce that nobody
+// has used: it is of no use at another address or for another question.
+func proof(token, address, nonce string) string {
+	return keyed(token, "bayhand proof\n"+address+"\n"+nonce)
 }
 
 // health is what is wrong with the room, for a person or for whoever watches

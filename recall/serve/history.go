@@ -25,9 +25,6 @@ type Book interface {
 	Prune(before time.Time) (int, error)
 }
 
-// whoHeader carries the name of who asks, for the history.
-const whoHeader = "X-Bayhand-Who"
-
 type pruneRequest struct {
 	Before time.Time `json:"before"`
 }

@@ -2,39 +2,48 @@ package serve
 
 import (
 	"crypto/rand"
-	"crypto/sha256"
-	"crypto/subtle"
 	"encoding/base32"
-	"encoding/base64"
-	"html/template"
 	"net/http"
 	"net/url"
 	"strings"
 	"sync"
 	"time"
 
+	"bayhand/recall/keep"
 	"bayhand/recall/web"
 )
 
 // A screen elsewhere is let in by a code that is shown on this machine, as text
 // and as a picture that its camera reads. The address in the picture leads to a
 // page with one button, so that nothing that only looks at addresses uses the
-// code up. A code lets one screen in.
+// code up. A browser on this machine is let in by an address alone, which is
+// handed to it and shown to nobody else. Either lets one screen in.
 const (
 	invitePath = "/invite"
+	enterPath  = "/enter"
 	inviteTime = 5 * time.Minute
+	// mostInvitations may be open at once.
+	mostInvitations = 100
 )
 
-type inviteRequest struct {
+// InviteRequest asks for an invitation.
+type InviteRequest struct {
+	// Role is what the screen may do.
 	Role Role `json:"role"`
+	// Who is let in, for the history; empty for nobody in particular.
+	Who string `json:"who,omitempty"`
+	// Here is true for a browser on this machine.
+	Here bool `json:"here,omitempty"`
 }
 
 // Invitation lets one screen in.
 type Invitation struct {
 	Code    string    `json:"code"`
 	Role    Role      `json:"role"`
+	Who     string    `json:"who,omitempty"`
 	Address string    `json:"address"`
 	Until   time.Time `json:"until"`
+	here    bool
 }
 
 // invitations are the codes that were shown and not used. The zero value is
@@ -58,6 +67,9 @@ func (i *invitations) add(one Invitation) {
 	i.mu.Lock()
 	defer i.mu.Unlock()
 	i.drop(time.Now())
+	if len(i.open) == mostInvitations {
+		i.open = i.open[1:]
+	}
 	i.open = append(i.open, one)
 }
 
@@ -72,8 +84,9 @@ func (i *invitations) drop(now time.Time) {
 	i.open = kept
 }
 
-// take uses a code up, and says what it lets its screen do.
-func (i *invitations) take(code string) Role {
+// take uses a code up, which is for a browser here or for a screen elsewhere; false
+// where there is none.
+func (i *invitations) take(code string, here bool) (Invitation, bool) {
 	code = strings.ToUpper(strings.Map(func(r rune) rune {
 		if r == ' ' || r == '-' {
 			return -1
@@ -84,17 +97,17 @@ func (i *invitations) take(code string) Role {
 	defer i.mu.Unlock()
 	i.drop(time.Now())
 	for n, one := range i.open {
-		if subtle.ConstantTimeCompare([]byte(code), []byte(one.Code)) == 1 {
+		if one.here == here && same(code, one.Code) {
 			i.open = append(i.open[:n], i.open[n+1:]...)
-			return one.Role
+			return one, true
 		}
 	}
-	return RoleUnknown
+	return Invitation{}, false
 }
 
 // invite makes a code; only for whoever may recall.
 func (s *Server) invite(w http.ResponseWriter, r *http.Request) {
-	var q inviteRequest
+	var q InviteRequest
 	if err := read(w, r, &q); err != nil {
 		refuseBody(w, err)
 		return
@@ -103,92 +116,103 @@ func (s *Server) invite(w http.ResponseWriter, r *http.Request) {
 	case q.Role == RoleUnknown:
 		refuse(w, http.StatusBadRequest, "usage", "say what the screen may do: look, tick or recall")
 		return
-	case s.hosts.loopback:
+	case s.hosts.loopback && !q.Here:
 		refuse(w, http.StatusConflict, "conflict", "nobody else can reach this daemon: it listens on this machine only")
 		return
 	}
-	one := Invitation{Code: newCode(), Role: q.Role, Until: time.Now().Add(inviteTime)}
-	one.Address = s.outside() + invitePath + "?code=" + one.Code
-	s.invitations.add(one)
-	answer(w, http.StatusOK, one)
+	answer(w, http.StatusOK, s.Invite(q))
 }
 
-// accept lets a screen in that has a code: it is given the token of its role, as
-// a cookie for looking and to the page for what it may do.
+// Invite makes an invitation.
+func (s *Server) Invite(q InviteRequest) Invitation {
+	one := Invitation{Code: newCode(), Role: q.Role, Who: printable(q.Who), Until: time.Now().Add(inviteTime), here: q.Here}
+	if q.Here {
+		one.Code = rand.Text() // 130 bits, which nobody types
+		one.Address = s.inside() + enterPath + "?code=" + one.Code
+	} else {
+		one.Address = s.outside() + invitePath + "?code=" + one.Code
+	}
+	s.invitations.add(one)
+	return one
+}
+
+// accept lets a screen in that has a code: it is given a session of its own. What
+// only looks ahead at an address uses nothing up.
 func (s *Server) accept(w http.ResponseWriter, r *http.Request) {
-	if !s.limits.try(machineOf(r)) {
+	here, code := r.URL.Path == enterPath, r.URL.Query().Get("code")
+	if !here && !s.limits.try(machineOf(r)) { // what nobody types, nobody guesses
 		tooMany(w)
 		return
 	}
-	r.Body = http.MaxBytesReader(w, r.Body, mostBody)
-	role := RoleUnknown
-	if r.ParseForm() == nil {
-		role = s.invitations.take(r.PostForm.Get("code"))
+	if here && (r.Method != http.MethodGet || r.Header.Get("Sec-Purpose") != "") {
+		w.WriteHeader(http.StatusNoContent)
+		return
 	}
-	token := s.options.Access.token(role)
-	if token == "" {
+	if !here {
+		r.Body = http.MaxBytesReader(w, r.Body, mostBody)
+		code = ""
+		if r.ParseForm() == nil {
+			code = r.PostForm.Get("code")
+		}
+	}
+	one, ok := s.invitations.take(code, here)
+	if !ok {
 		s.welcome(w, http.StatusForbidden, invited{Wrong: true})
 		return
 	}
-	s.let(w, token)
+	s.let(w, r, letIn{Screen: Screen{Role: one.Role, Who: one.Who}})
 	web.BoundWriting(w)
 	w.Header().Set("Location", "/")
 	w.WriteHeader(http.StatusSeeOther)
 }
 
-type invited struct {
-	Code  string
-	Wrong bool
+type screensAnswer struct {
+	Screens []Screen `json:"screens"`
 }
 
-// inviteStyle is all that the page has: a screen that is not let in may fetch
-// nothing else.
-const inviteStyle = `
-:root { color-scheme: light dark; font: 1.125rem/1.5 system-ui, sans-serif; }
-body { max-width: 30rem; margin: 0 auto; padding: 2rem 1.25rem; }
-label, input, button { display: block; width: 100%; box-sizing: border-box; }
-input { margin: .5rem 0 1rem; padding: .75rem; font: inherit; font-size: 1.75rem; letter-spacing: .15em; border: 2px solid; }
-button { padding: 1rem; font: inherit; font-weight: 700; border: 2px solid; min-height: 3.5rem; }
-:focus-visible { outline: 3px solid; outline-offset: 3px; }
-[role=alert] { border-left: .5rem solid; padding-left: .75rem; font-weight: 700; }
-`
-
-var invitePage = template.Must(template.New("invite").Parse(`<!doctype html>
-<html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width">
-<title>Let this screen in</title>
-<style>` + inviteStyle + `</style>
-<main>
-<h1>Let this screen in</h1>
-{{if .Wrong}}<p role="alert">That code is not known, or was used, or is older than five minutes. Ask for another one.</p>{{end}}
-<form method="post" action="/invite">
-<label>The code that is shown on the daemon's machine
-<input name="code" value="{{.Code}}" autocomplete="off" autocapitalize="characters" spellcheck="false" required></label>
-<button>Let it in</button>
-</form>
-</main>
-`))
-
-// invitePolicy lets the page have its own style and send its own form. The
-// referrer goes to this site: a browser that may send none says that the form
-// comes from nowhere (Origin: null), which is refused.
-var invitePolicy = func() string {
-	sum := sha256.Sum256([]byte(inviteStyle))
-	return "default-src 'none'; style-src 'sha256-" + base64.StdEncoding.EncodeToString(sum[:]) + "'; form-action 'self'; frame-ancestors 'none'"
-}()
-
-// invitation is the page on which a code is typed, or stands already.
-func (s *Server) invitation(w http.ResponseWriter, r *http.Request) {
-	s.welcome(w, http.StatusOK, invited{Code: r.URL.Query().Get("code")})
+func (s *Server) listScreens(w http.ResponseWriter, _ *http.Request) {
+	answer(w, http.StatusOK, screensAnswer{s.screens.list()})
 }
 
-func (s *Server) welcome(w http.ResponseWriter, status int, with invited) {
-	web.BoundWriting(w)
-	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	w.Header().Set("Content-Security-Policy", invitePolicy)
-	w.Header().Set("Referrer-Policy", "same-origin")
-	w.WriteHeader(status)
-	// A reader that is gone needs no answer.
-	_ = invitePage.Execute(w, with)
+type revokeRequest struct {
+	// ID is that of a screen; All is for every one.
+	ID  string `json:"id,omitempty"`
+	All bool   `json:"all,omitempty"`
+}
+
+type revoked struct {
+	Revoked int `json:"revoked"`
+}
+
+// revoke lets screens out, at once.
+func (s *Server) revoke(w http.ResponseWriter, r *http.Request) {
+	var q revokeRequest
+	if err := read(w, r, &q); err != nil {
+		refuseBody(w, err)
+		return
+	}
+	if (q.ID == "") != q.All {
+		refuse(w, http.StatusBadRequest, "usage", "say the id of one screen, or all")
+		return
+	}
+	n, err := s.screens.revoke(q.ID)
+	switch {
+	case err != nil:
+		fail(w, err, keep.Status{})
+	case n == 0 && !q.All:
+		refuse(w, http.StatusNotFound, "unknown-screen", "no screen "+printable(q.ID)+" is let in")
+	default:
+		answer(w, http.StatusOK, revoked{n})
+	}
+}
+
+// inside is the base address by which a browser on this machine reaches the
+// server: with a certificate it is by the name that stands in that.
+func (s *Server) inside() string {
+	if s.certificate != nil && len(s.options.Hosts) > 0 {
+		return s.outside()
+	}
+	return s.address
 }
 
 // outside is the base address by which other machines reach the server.

@@ -1,7 +1,6 @@
 package serve
 
 import (
-	"net"
 	"net/http"
 	"sync"
 	"time"
@@ -18,8 +17,8 @@ const (
 	triesAtOnce   = 6
 	tryEach       = 10 * time.Second
 	mostMachines  = 1000
-	streamsInAll  = 100
-	streamsOfEach = 30
+	streamsInAll  = 200
+	streamsOfEach = 60
 )
 
 // limits count what machines ask for. The zero limits are ready.
@@ -131,26 +130,20 @@ func (n *noted) Unwrap() http.ResponseWriter { return n.ResponseWriter }
 // note writes down who asked for a change, and who was refused what: never a
 // token or a code, which stand in headers, forms and the query of an address.
 func (s *Server) note(r *http.Request, seen *noted) {
-	status := seen.status
-	what := []any{"method", r.Method, "path", printable(r.URL.Path)}
-	if seen.do != "" {
-		what = append(what, "do", printable(seen.do))
-	}
-	what = append(what, "status", status, "who", who(r))
+	say := s.options.Log.Warn
+	what := "refused"
 	switch {
-	case status == http.StatusUnauthorized || status == http.StatusForbidden:
-		s.options.Log.Warn("refused", what...)
+	case seen.status == http.StatusUnauthorized || seen.status == http.StatusForbidden:
 	case r.Method != http.MethodGet && r.Method != http.MethodHead:
-		s.options.Log.Info("asked", what...)
+		say, what = s.options.Log.Info, "asked"
+	default:
+		return
 	}
-}
-
-func machineOf(r *http.Request) string {
-	host, _, err := net.SplitHostPort(r.RemoteAddr)
-	if err != nil {
-		return r.RemoteAddr
+	parts := []any{"method", r.Method, "path", printable(r.URL.Path)}
+	if seen.do != "" {
+		parts = append(parts, "do", printable(seen.do))
 	}
-	return host
+	say(what, append(parts, "status", seen.status, "who", s.guest(r).who)...)
 }
 
 func tooMany(w http.ResponseWriter) {

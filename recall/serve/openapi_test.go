@@ -150,6 +150,8 @@ var asked = []struct {
 	bad bool
 }{
 	{method: "GET", path: "/health"},
+	{method: "GET", path: "/health?nonce=0123456789abcdef0123456789abcdef"},
+	{method: "GET", path: "/health?nonce=short", bad: true},
 	{method: "GET", path: "/metrics"},
 	{method: "GET", path: "/api/openapi.json"},
 	{method: "GET", path: "/api/status"},
@@ -191,6 +193,11 @@ var asked = []struct {
 	{method: "POST", path: "/api/act", body: `{}`, bad: true},
 	{method: "POST", path: "/api/invite", body: `{"role":"tick"}`},
 	{method: "POST", path: "/api/invite", body: `{"role":"all"}`, bad: true},
+	{method: "POST", path: "/api/invite", body: `{"role":"recall","who":"anna","here":true}`},
+	{method: "GET", path: "/api/screens"},
+	{method: "POST", path: "/api/revoke", body: `{"all":true}`},
+	{method: "POST", path: "/api/revoke", body: `{"id":"gone"}`},
+	{method: "POST", path: "/api/revoke", body: `{}`, bad: true},
 }
 
 // Every request that is answered is one that the description has, every one that
@@ -198,7 +205,7 @@ var asked = []struct {
 // with each error that a room can have, and with and without a token.
 func TestAnswersAreAsDescribed(t *testing.T) {
 	v := describing(t)
-	s := serving(t, Options{History: book{}, Access: Access{Look: "looks", Tick: "ticks", Recall: "recalls"}})
+	s := serving(t, Options{History: book{}, Access: fixed(Access{Look: "looks", Tick: "ticks", Recall: "recalls"})})
 	s.server.hosts.loopback = false
 	s.server.limits = unlimited()
 	t1 := []name.Point{name.At("main", "t", 1)}
@@ -313,4 +320,6 @@ func (d schemas) parameter(place []string, schema any, texts []string) error {
 }
 
 // unlimited is a server's account of a machine that may ask for a lot.
-func unlimited() limits { return limits{machines: map[string]*machine{"127.0.0.1": free()}} }
+func unlimited() limits {
+	return limits{machines: map[string]*machine{"loopback ": free(), "loopback " + strconv.Itoa(os.Getuid()): free()}}
+}

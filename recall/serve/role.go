@@ -1,7 +1,6 @@
 package serve
 
 import (
-	"crypto/subtle"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -9,7 +8,6 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
-	"time"
 
 	"github.com/google/renameio/v2/maybe"
 
@@ -39,6 +37,20 @@ func (r Role) String() string {
 	case RoleUnknown:
 	}
 	return "unknown"
+}
+
+// Words are what the role may do, after "may".
+func (r Role) Words() string {
+	switch r {
+	case Look:
+		return "look"
+	case Tick:
+		return "tick moves off"
+	case Recall:
+		return "recall sessions"
+	case RoleUnknown:
+	}
+	return "do nothing"
 }
 
 // MarshalText writes the role's word.
@@ -84,7 +96,7 @@ const AccessFile = "access.json"
 // are none, for the folder's owner only (mode 0600).
 func ReadAccess(folder string) (Access, error) {
 	file := filepath.Join(folder, AccessFile)
-	text, err := os.ReadFile(file)
+	a, err := readAccess(file)
 	if errors.Is(err, fs.ErrNotExist) {
 		made := Access{Look: newToken(), Tick: newToken(), Recall: newToken()}
 		text, err := json.MarshalIndent(made, "", "  ")
@@ -93,6 +105,11 @@ func ReadAccess(folder string) (Access, error) {
 		}
 		return made, maybe.WriteFile(file, append(text, '\n'), 0o600)
 	}
+	return a, err
+}
+
+func readAccess(file string) (Access, error) {
+	text, err := os.ReadFile(file)
 	if err != nil {
 		return Access{}, err
 	}
@@ -103,67 +120,88 @@ func ReadAccess(folder string) (Access, error) {
 	return a, nil
 }
 
-// role is what a token opens.
-func (s *Server) role(token string) Role {
-	for _, c := range []struct {
-		token string
-		role  Role
-	}{
-		{s.token, Recall}, {s.pageToken, Recall}, {s.options.Access.Recall, Recall}, {s.options.Access.Tick, Tick}, {s.options.Access.Look, Look},
-	} {
-		if c.token != "" && subtle.ConstantTimeCompare([]byte(token), []byte(c.token)) == 1 {
-			return c.role
+// AccessIn reads the tokens of a state folder as they are now. A file that is gone
+// opens nothing.
+func AccessIn(folder string) func() (Access, error) {
+	return func() (Access, error) {
+		a, err := readAccess(filepath.Join(folder, AccessFile))
+		if errors.Is(err, fs.ErrNotExist) {
+			return Access{}, nil
+		}
+		return a, err
+	}
+}
+
+// access are the tokens as they are now. A file that cannot be read opens nothing,
+// and is told once.
+func (s *Server) access() Access {
+	if s.options.Access == nil {
+		return Access{}
+	}
+	a, err := s.options.Access()
+	said := ""
+	if err != nil {
+		a, said = Access{}, err.Error()
+	}
+	if before := s.accessError.Swap(&said); said != "" && (before == nil || *before != said) {
+		s.options.Log.Error("no token of a program is taken", "why", said)
+	}
+	return a
+}
+
+// role is what a token opens, and whether it is that of this machine's commands,
+// which only the owner of the state folder can read.
+func (s *Server) role(token string) (role Role, own bool) {
+	if token == "" {
+		return RoleUnknown, false
+	}
+	if same(token, s.token) {
+		return Recall, true
+	}
+	access := s.access()
+	for _, role := range []Role{Recall, Tick, Look} {
+		if one := access.token(role); one != "" && same(token, one) {
+			return role, false
 		}
 	}
-	return RoleUnknown
+	return RoleUnknown, false
 }
 
-// isOwn says whether a token is that of this machine's commands, which only the
-// owner of the state folder can read.
-func (s *Server) isOwn(token string) bool {
-	return subtle.ConstantTimeCompare([]byte(token), []byte(s.token)) == 1
-}
-
-// LookCookie holds the token of a browser that was let in by an address with
-// ?token=. It opens nothing but looking, which no other site can make use of:
-// what changes something needs the token in a header or in the form as well.
-const LookCookie = "bayhand-look"
-
-// looker is the token by which a request may look: the header's, else the
-// cookie's.
-func looker(r *http.Request) string {
-	if token := headerToken(r); token != "" {
-		return token
+// holds says whether a token with this sum still stands in access.json.
+func (s *Server) holds(sum string) bool {
+	access := s.access()
+	for _, role := range []Role{Recall, Tick, Look} {
+		if one := access.token(role); one != "" && same(sumOf(one), sum) {
+			return true
+		}
 	}
-	if c, err := r.Cookie(LookCookie); err == nil {
-		return c.Value
-	}
-	return ""
+	return false
 }
 
-// mayLook lets everybody on this machine look, and elsewhere those with a token.
-func (s *Server) mayLook(r *http.Request) bool {
-	return s.hosts.loopback || s.role(looker(r)) >= Look
-}
-
-// enter lets a browser in that comes by an address with the token, and takes the
-// token out of the address, where it would stay in the browser's history.
+// enter lets a browser in that comes by an address with a token of access.json,
+// and takes the token out of the address, where it would stay in the browser's
+// history.
 func (s *Server) enter(w http.ResponseWriter, r *http.Request) bool {
 	token := r.URL.Query().Get("token")
-	if r.Method != http.MethodGet || token == "" || s.role(token) < Look {
+	if r.Method != http.MethodGet || token == "" {
 		return false
 	}
-	s.let(w, token)
+	role, own := s.role(token)
+	if role < Look || own {
+		return false
+	}
+	s.let(w, r, letIn{Screen: Screen{Role: role}, Token: sumOf(token)})
 	web.BoundWriting(w)
-	w.Header().Set("Location", r.URL.Path)
+	w.Header().Set("Location", here(r.URL.Path))
 	w.WriteHeader(http.StatusSeeOther)
 	return true
 }
 
-// let gives a browser the cookie by which it may look.
-func (s *Server) let(w http.ResponseWriter, token string) {
-	http.SetCookie(w, &http.Cookie{
-		Name: LookCookie, Value: token, Path: "/", HttpOnly: true, Secure: s.mark != "", SameSite: http.SameSiteStrictMode,
-		MaxAge: int((365 * 24 * time.Hour).Seconds()),
-	})
+// here is where a browser goes on this server; the bay in the place of what is
+// none of its addresses.
+func here(address string) string {
+	if own, ok := web.Here(address); ok {
+		return own
+	}
+	return "/"
 }

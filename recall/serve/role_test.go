@@ -17,14 +17,70 @@ import (
 	"bayhand/recall/web"
 )
 
+// fixed are tokens that stay.
+func fixed(a Access) func() (Access, error) { return func() (Access, error) { return a, nil } }
+
+// shows is a page that shows who it is for.
+var shows = http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+	w.Header().Set("X-Form", r.Header.Get(web.TokenHeader))
+	_, _ = w.Write([]byte("page to " + r.Header.Get(web.RoleHeader) + " for " + r.Header.Get(web.WhoHeader)))
+})
+
+// letIn is a browser that was let in, by its cookie and the token of its forms.
+func (s *served) letIn(t *testing.T, q InviteRequest) (cookie, form string) {
+	t.Helper()
+	i, err := s.client.Invite(t.Context(), q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	path, body := invitePath, url.Values{"code": {i.Code}}.Encode()
+	method := "POST"
+	if q.Here {
+		path, body, method = enterPath+"?code="+i.Code, "", "GET"
+	}
+	r, err := http.NewRequestWithContext(t.Context(), method, s.server.Address()+path, strings.NewReader(body))
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	response, err := s.client.http.Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	response.Body.Close()
+	if response.StatusCode != http.StatusSeeOther || len(response.Cookies()) != 1 {
+		t.Fatalf("letting in answers %s", response.Status)
+	}
+	cookie = response.Cookies()[0].Name + "=" + response.Cookies()[0].Value
+	page := s.get(t, "/", cookie)
+	return cookie, page.Header.Get("X-Form")
+}
+
+// get asks as a browser with a cookie does, following nothing.
+func (s *served) get(t *testing.T, path, cookie string) *http.Response {
+	t.Helper()
+	r, err := http.NewRequestWithContext(t.Context(), "GET", s.server.Address()+path, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Header.Set("Accept", "text/html")
+	if cookie != "" {
+		r.Header.Set("Cookie", cookie)
+	}
+	response, err := s.client.http.Do(r)
+	if err != nil {
+		t.Fatal(err)
+	}
+	response.Body.Close()
+	return response
+}
+
 // elsewhere is a server that other machines can reach.
 func elsewhere(t *testing.T) *served {
 	t.Helper()
 	s := serving(t, Options{
-		Access: Access{Look: "looks", Tick: "ticks", Recall: "recalls"},
-		Page: http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-			_, _ = w.Write([]byte("page with " + r.Header.Get(web.TokenHeader)))
-		}),
+		Access: fixed(Access{Look: "looks", Tick: "ticks", Recall: "recalls"}),
+		Page:   shows,
 	})
 	s.server.hosts.loopback = false
 	s.room.answers(whole(), nil)
@@ -96,36 +152,27 @@ func TestPathsOfSessions(t *testing.T) {
 	}
 }
 
-// The page's token, which everybody on this machine can read in the page, recalls
-// by name, but reaches no file; that of the state folder, which its owner alone
-// can read (TestEntry), does.
-func TestPageTokenReachesNoFile(t *testing.T) {
-	s := serving(t, Options{Page: http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		_, _ = w.Write([]byte(r.Header.Get(web.TokenHeader)))
-	})})
+// A browser that may do everything recalls by name, and reaches no file; the token
+// of the state folder, which its owner alone can read (TestEntry), does.
+func TestBrowserReachesNoFile(t *testing.T) {
+	s := serving(t, Options{Page: shows})
 	s.room.answers(whole(), nil)
-	_, shown := s.send(t, request{method: "GET", path: "/"})
-	entry, err := readEntry(s.state)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if shown == entry.Token {
-		t.Error("the page shows the token of the state folder")
-	}
+	cookie, form := s.letIn(t, InviteRequest{Role: Recall, Here: true})
+	own := map[string]string{"Authorization": "Bearer " + s.server.Token()}
+	mine := map[string]string{"Cookie": cookie, web.TokenHeader: form}
 	for _, c := range []struct {
-		token, session string
-		want           int
+		header  map[string]string
+		session string
+		want    int
 	}{
-		{shown, "tern-mix-1", 200}, {shown, "/etc/secret.yaml", 400}, {shown, "../secret", 400}, {shown, "secret.yaml", 400},
-		{entry.Token, "tern-mix-1", 200}, {entry.Token, "/etc/secret.yaml", 200},
+		{mine, "tern-mix-1", 200}, {mine, "/etc/secret.yaml", 400}, {mine, "../secret", 400}, {mine, "secret.yaml", 400},
+		{own, "tern-mix-1", 200}, {own, "/etc/secret.yaml", 200},
 	} {
-		for _, header := range []map[string]string{{web.TokenHeader: c.token}, {"Authorization": "Bearer " + c.token}} {
-			header["Content-Type"] = "application/json"
-			heard := len(s.room.calls)
-			status, body := s.send(t, request{method: "POST", path: "/api/act", body: `{"do":"recall","session":"` + c.session + `"}`, header: header})
-			if status != c.want || (status == 200) != (len(s.room.calls) > heard) {
-				t.Errorf("%q by %.5q: %d %s, want %d; the room heard %q", c.session, c.token, status, body, c.want, s.room.calls[heard:])
-			}
+		c.header["Content-Type"] = "application/json"
+		heard := len(s.room.calls)
+		status, body := s.send(t, request{method: "POST", path: "/api/act", body: `{"do":"recall","session":"` + c.session + `"}`, header: c.header})
+		if status != c.want || (status == 200) != (len(s.room.calls) > heard) {
+			t.Errorf("%q: %d %s, want %d; the room heard %q", c.session, status, body, c.want, s.room.calls[heard:])
 		}
 	}
 }
@@ -133,11 +180,15 @@ func TestPageTokenReachesNoFile(t *testing.T) {
 // A cookie lets a browser look, and changes nothing by itself.
 func TestCookieOnlyLooks(t *testing.T) {
 	s := elsewhere(t)
-	cookie := func(token string) map[string]string {
-		return map[string]string{"Content-Type": "application/json", "Cookie": LookCookie + "=" + token}
+	cookies := map[Role]string{}
+	for _, role := range []Role{Look, Tick, Recall} {
+		cookies[role], _ = s.letIn(t, InviteRequest{Role: role})
 	}
-	form := func(token, do string) request {
-		header := map[string]string{"Content-Type": "application/x-www-form-urlencoded", "Cookie": LookCookie + "=" + token}
+	cookie := func(role Role) map[string]string {
+		return map[string]string{"Content-Type": "application/json", "Cookie": cookies[role]}
+	}
+	form := func(role Role, do string) request {
+		header := map[string]string{"Content-Type": "application/x-www-form-urlencoded", "Cookie": cookies[role]}
 		return request{method: "POST", path: "/do", body: "do=" + do, header: header}
 	}
 	for _, c := range []struct {
@@ -147,24 +198,27 @@ func TestCookieOnlyLooks(t *testing.T) {
 	}{
 		{"no token", request{method: "GET", path: "/"}, 401},
 		{"a wrong one in the address", request{method: "GET", path: "/?token=nobody's"}, 401},
+		{"that of commands in the address", request{method: "GET", path: "/?token=" + s.server.Token()}, 401},
 		{"the right one in the address", request{method: "GET", path: "/?token=ticks"}, 303},
 		{"a change by an address", request{method: "POST", path: "/tick?token=ticks"}, 401},
-		{"the page", request{method: "GET", path: "/", header: cookie("looks")}, 200},
-		{"the status", request{method: "GET", path: "/api/status", header: cookie("looks")}, 200},
-		{"a tick at the page of one who looks", form("looks", "done"), 403},
-		{"a tick at the page", form("ticks", "done"), 200},
-		{"a recall at the page of one who ticks", form("ticks", "recall"), 403},
-		{"a recall at the page", form("recalls", "recall"), 200},
-		{"a form of another kind", form("ticks", "whatever"), 403},
-		{"two wishes in one form", form("ticks", "recall&do=done"), 403},
-		{"a wish in the address", request{method: "POST", path: "/do?do=done", header: cookie("ticks")}, 403},
-		{"a tick by the cookie alone", request{method: "POST", path: "/api/act", body: `{"do":"done","all":true}`, header: cookie("recalls")}, 401},
+		{"a token as a cookie", request{method: "GET", path: "/", header: map[string]string{"Cookie": s.server.cookieName() + "=recalls"}}, 401},
+		{"the cookie of another daemon", request{method: "GET", path: "/", header: map[string]string{"Cookie": strings.Replace(cookies[Recall], "bayhand-", "bayhand-0", 1)}}, 401},
+		{"the page", request{method: "GET", path: "/", header: cookie(Look)}, 200},
+		{"the status", request{method: "GET", path: "/api/status", header: cookie(Look)}, 200},
+		{"a tick at the page of one who looks", form(Look, "done"), 403},
+		{"a tick at the page", form(Tick, "done"), 200},
+		{"a recall at the page of one who ticks", form(Tick, "recall"), 403},
+		{"a recall at the page", form(Recall, "recall"), 200},
+		{"a form of another kind", form(Tick, "whatever"), 403},
+		{"two wishes in one form", form(Tick, "recall&do=done"), 403},
+		{"a wish in the address", request{method: "POST", path: "/do?do=done", header: cookie(Tick)}, 403},
+		{"a tick by the cookie alone", request{method: "POST", path: "/api/act", body: `{"do":"done","all":true}`, header: cookie(Recall)}, 401},
 	} {
 		if status, body := s.send(t, c.q); status != c.want {
 			t.Errorf("%s: %d %s, want %d", c.what, status, body, c.want)
 		}
 	}
-	if _, body := s.send(t, request{method: "GET", path: "/", header: cookie("looks")}); body != "page with looks" {
+	if _, body := s.send(t, request{method: "GET", path: "/", header: cookie(Look)}); body != "page to look for a screen at 127.0.0.1" {
 		t.Errorf("the page is given %q", body)
 	}
 }
@@ -210,7 +264,7 @@ func TestMetrics(t *testing.T) {
 	odd := whole()
 	odd.Matrices[0].Name = "g\"r\\i\nd"
 	s.room.answers(odd, nil)
-	status, body := s.send(t, request{method: "GET", path: "/metrics"})
+	status, body := s.send(t, request{method: "GET", path: "/metrics", header: map[string]string{web.TokenHeader: s.server.Token()}})
 	if status != 200 {
 		t.Fatalf("%d %s", status, body)
 	}

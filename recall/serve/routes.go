@@ -1,7 +1,6 @@
 package serve
 
 import (
-	"net"
 	"net/http"
 
 	"bayhand/recall/keep"
@@ -28,6 +27,8 @@ func (s *Server) routes() []route {
 		{"GET", "/api/history", Look, s.history},
 		{"POST", "/api/prune", Recall, s.prune},
 		{"POST", "/api/invite", Recall, s.invite},
+		{"GET", "/api/screens", Recall, s.listScreens},
+		{"POST", "/api/revoke", Recall, s.revoke},
 		{"POST", "/api/act", Tick, s.act}, // what needs more is refused there
 	}
 }
@@ -50,10 +51,18 @@ func (s *Server) Handler() http.Handler {
 	})
 	mux.HandleFunc("GET "+invitePath, s.invitation)
 	mux.HandleFunc("POST "+invitePath, s.accept)
+	mux.HandleFunc("GET "+enterPath, s.accept)
 	if s.options.Page != nil {
 		mux.Handle("/", s.page())
 	}
-	return s.guard(s.limited(mux))
+	return s.guard(s.limited(s.gated(mux)))
+}
+
+// gated bounds the streams of whoever asks.
+func (s *Server) gated(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		next.ServeHTTP(w, r.WithContext(web.Gated(r.Context(), gate{s, r})))
+	})
 }
 
 func (s *Server) status(w http.ResponseWriter, r *http.Request) {
@@ -65,21 +74,17 @@ func (s *Server) status(w http.ResponseWriter, r *http.Request) {
 	answer(w, http.StatusOK, status)
 }
 
-// page hands a request to the page, with the token that the page's own requests
-// need: that of who looks, so that nobody may do more by the page than without.
-// What changes something needs a role, and the page itself the token in its form.
+// page hands a request to the page, with who asks, what he may do and the token
+// that his forms need, so that nobody may do more by the page than without. What
+// changes something needs a role, and the page itself the token in its form.
 func (s *Server) page() http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if s.enter(w, r) {
 			return
 		}
-		token := s.pageToken
-		if !s.hosts.loopback {
-			token = looker(r)
-		}
-		has := s.role(token)
-		if has == RoleUnknown {
-			s.refuseToken(w)
+		g := s.guest(r)
+		if g.role == RoleUnknown {
+			s.refuseToken(w, r)
 			return
 		}
 		needs, err := pageRole(w, r)
@@ -87,12 +92,14 @@ func (s *Server) page() http.Handler {
 		case err != nil:
 			refuseBody(w, err)
 			return
-		case has < needs:
-			refuse(w, http.StatusForbidden, "role", "this screen may "+has.String()+"; what was asked needs one that may "+needs.String())
+		case g.role < needs:
+			s.turnAway(w, r, http.StatusForbidden, "role", "this screen may "+g.role.Words()+"; what was asked is for one that may "+needs.Words())
 			return
 		}
 		r = r.Clone(r.Context())
-		r.Header.Set(web.TokenHeader, token)
+		r.Header.Set(web.TokenHeader, g.token)
+		r.Header.Set(web.WhoHeader, g.who)
+		r.Header.Set(web.RoleHeader, g.role.String())
 		web.BoundWriting(w)
 		s.options.Page.ServeHTTP(w, r)
 	})
@@ -119,16 +126,4 @@ func pageRole(w http.ResponseWriter, r *http.Request) (Role, error) {
 		return Tick, nil
 	}
 	return Recall, nil
-}
-
-// who asks, as far as the request says: a name, or where it came from.
-func who(r *http.Request) string {
-	if who := r.Header.Get(whoHeader); who != "" {
-		return printable(who)
-	}
-	host, _, err := net.SplitHostPort(r.RemoteAddr)
-	if err != nil {
-		return ""
-	}
-	return "somebody at " + host
 }

@@ -8,6 +8,8 @@ import (
 	"net"
 	"net/http"
 	"os"
+	"sync"
+	"sync/atomic"
 	"time"
 
 	"bayhand/recall/keep"
@@ -28,9 +30,9 @@ type Options struct {
 	Page http.Handler
 	// History is the room's; nil for none.
 	History Book
-	// Access are the tokens of others than this machine's commands; they are
-	// needed to be let in from elsewhere.
-	Access Access
+	// Access gives the tokens of programs as they are now; it is asked for each
+	// request. Nil has none.
+	Access func() (Access, error)
 	// Hosts are further names by which the machine is called in addresses, for a
 	// server that does not listen on the loopback.
 	Hosts []string
@@ -46,18 +48,23 @@ type Options struct {
 type Server struct {
 	room    keep.Room
 	options Options
-	// token is that of this machine's commands, who read it in the state folder;
-	// pageToken is what the page has on the loopback, where everybody can read it.
-	token, pageToken string
-	address          string
+	// token is that of this machine's commands, who read it in the state folder.
+	token   string
+	address string
 	// reached is the base URL for other machines.
-	reached  string
-	mark     string // of the certificate; empty without TLS
-	listener net.Listener
-	hosts    hosts
+	reached     string
+	certificate *certificate // nil without TLS
+	listener    net.Listener
+	hosts       hosts
 
 	limits      limits
 	invitations invitations
+	screens     *screens
+	// accessError is what was last said of access.json.
+	accessError atomic.Pointer[string]
+	// entryMu guards the field below, and the writing of the entry.
+	entryMu sync.Mutex
+	entered bool
 }
 
 // Times that a request may take. A recall waits for devices, so an answer has no
@@ -84,16 +91,30 @@ func Listen(room keep.Room, o Options) (*Server, error) {
 		return nil, fmt.Errorf("cannot listen at %s: %w; end what listens there, or give another address", o.Address, err)
 	}
 	at := listener.Addr().(*net.TCPAddr)
-	s := &Server{room: room, options: o, token: newToken(), pageToken: newToken(), listener: listener, hosts: hostsOf(at, o.Hosts)}
+	s := &Server{room: room, options: o, token: newToken(), listener: listener, hosts: hostsOf(at, o.Hosts)}
+	if err := s.ready(at); err != nil {
+		return nil, errors.Join(err, listener.Close())
+	}
+	return s, nil
+}
+
+// ready makes what a server needs beside its port.
+func (s *Server) ready(at *net.TCPAddr) (err error) {
+	if s.screens, err = openScreens(s.options.State); err != nil {
+		return err
+	}
 	scheme := "http://"
-	if o.Certificate != "" || o.Key != "" {
+	if s.options.Certificate != "" || s.options.Key != "" {
 		scheme = "https://"
-		if s.listener, s.mark, err = secured(listener, o.Certificate, o.Key); err != nil {
-			return nil, errors.Join(err, listener.Close())
+		if s.certificate, err = newCertificate(s.options.Certificate, s.options.Key); err != nil {
+			return err
 		}
+		s.certificate.renewed = s.renewed
+		s.certificate.failed = func(err error) { s.options.Log.Error("the certificate before is used on", "why", err) }
+		s.listener = s.certificate.secured(s.listener)
 	}
 	s.address, s.reached = scheme+dialable(at), scheme+reachedAt(at)
-	return s, nil
+	return nil
 }
 
 // dialable is the address by which this machine reaches the listener.
@@ -109,7 +130,14 @@ func dialable(at *net.TCPAddr) string {
 func (s *Server) Address() string { return s.address }
 
 // Mark is the SHA-256 sum of the certificate; empty without TLS.
-func (s *Server) Mark() string { return s.mark }
+func (s *Server) Mark() string {
+	if s.certificate == nil {
+		return ""
+	}
+	s.certificate.mu.Lock()
+	defer s.certificate.mu.Unlock()
+	return s.certificate.mark
+}
 
 // Elsewhere says whether other machines can reach the server, and by which
 // address.
@@ -125,18 +153,18 @@ func (s *Server) Close() error { return s.listener.Close() }
 // Run serves until the context ends. Streams end then, and requests that are
 // being answered get a few seconds.
 func (s *Server) Run(ctx context.Context) (err error) {
-	entry := Entry{Address: s.address, Token: s.token, PID: os.Getpid(), Studio: s.options.Studio, Certificate: s.mark}
 	if s.options.State != "" {
-		if err := entry.write(s.options.State); err != nil {
+		if err := s.writeEntry(s.Mark(), true); err != nil {
 			return errors.Join(fmt.Errorf("commands cannot be told where the daemon is: %w", err), s.listener.Close())
 		}
-		defer func() { err = errors.Join(err, entry.remove(s.options.State)) }()
+		defer func() { err = errors.Join(err, s.removeEntry()) }()
 	}
 	server := &http.Server{
 		Handler: s.Handler(), ReadHeaderTimeout: headerTime, ReadTimeout: bodyTime, IdleTimeout: idleTime,
 		MaxHeaderBytes: mostHeader, ErrorLog: slog.NewLogLogger(s.options.Log.Handler(), slog.LevelWarn),
 		// Every request's context ends with ctx, and with it every stream.
 		BaseContext: func(net.Listener) context.Context { return ctx },
+		ConnContext: connected,
 	}
 	ended := make(chan error, 1)
 	go func() { ended <- server.Serve(s.listener) }()
@@ -146,6 +174,33 @@ func (s *Server) Run(ctx context.Context) (err error) {
 	case <-ctx.Done():
 	}
 	return errors.Join(shutDown(server), notClosed(<-ended))
+}
+
+// writeEntry tells commands where the server is, once it runs.
+func (s *Server) writeEntry(mark string, runs bool) error {
+	s.entryMu.Lock()
+	defer s.entryMu.Unlock()
+	if !s.entered && !runs {
+		return nil
+	}
+	s.entered = true
+	return Entry{Address: s.address, Token: s.token, PID: os.Getpid(), Studio: s.options.Studio, Certificate: mark}.write(s.options.State)
+}
+
+func (s *Server) removeEntry() error {
+	s.entryMu.Lock()
+	defer s.entryMu.Unlock()
+	s.entered = false
+	return Entry{Token: s.token}.remove(s.options.State)
+}
+
+// renewed tells commands of another certificate.
+func (s *Server) renewed(mark string) {
+	if err := s.writeEntry(mark, false); err != nil {
+		s.options.Log.Error("commands cannot be told of the new certificate", "why", err)
+		return
+	}
+	s.options.Log.Info("the certificate was renewed")
 }
 
 func shutDown(server *http.Server) error {

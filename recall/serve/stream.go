@@ -1,7 +1,9 @@
 package serve
 
 import (
+	"context"
 	"encoding/json"
+	"errors"
 	"net/http"
 	"strconv"
 
@@ -11,23 +13,22 @@ import (
 
 // events streams each new status: its number as id, its JSON as data.
 func (s *Server) events(w http.ResponseWriter, r *http.Request) {
-	done, ok := s.limits.stream(machineOf(r))
-	if !ok {
-		refuse(w, http.StatusServiceUnavailable, "busy", "there are too many streams already; end one of them")
-		return
-	}
-	defer done()
-	statuses, err := s.room.Events(r.Context())
+	ctx, leave := context.WithCancel(r.Context())
+	defer leave()
+	statuses, err := s.room.Events(ctx)
 	if err != nil {
 		fail(w, err, keep.Status{})
 		return
 	}
-	stream, err := web.Begin(w)
-	defer stream.End()
+	stream, err := web.Begin(w, r)
+	if errors.Is(err, web.ErrFull) {
+		refuse(w, http.StatusServiceUnavailable, "busy", err.Error())
+	}
 	if err != nil {
 		return
 	}
-	web.Follow(r.Context(), stream, statuses, nil, func(status *keep.Status) (<-chan struct{}, error) {
+	defer stream.End()
+	web.Follow(ctx, stream, statuses, nil, func(status *keep.Status) (<-chan struct{}, error) {
 		text, err := json.Marshal(*status)
 		if err != nil {
 			return nil, err
@@ -35,3 +36,14 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 		return nil, stream.Event(strconv.FormatUint(status.Seq, 10), "status", string(text))
 	})
 }
+
+// gate counts the streams of one request's machine, and ends them when who asked
+// is let out.
+type gate struct {
+	server  *Server
+	request *http.Request
+}
+
+func (g gate) Open() (func(), bool) { return g.server.limits.stream(machineOf(g.request)) }
+
+func (g gate) Stays() bool { return g.server.guest(g.request).role >= Look }

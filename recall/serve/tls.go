@@ -8,17 +8,77 @@ import (
 	"errors"
 	"fmt"
 	"net"
+	"os"
+	"strings"
+	"sync"
 )
 
-// secured wraps a listener in TLS with a certificate of one's own, and gives the
-// certificate's mark.
-func secured(l net.Listener, certificate, key string) (net.Listener, string, error) {
-	pair, err := tls.LoadX509KeyPair(certificate, key)
+// certificate is one of the server's own. Its files are looked at for each new
+// connection, so that one that was renewed is taken without a new start.
+type certificate struct {
+	file, key string
+	// renewed is told the mark of another certificate before it is shown to anybody.
+	renewed func(mark string)
+	// failed is told why the files as they are now cannot be used.
+	failed func(error)
+	// mu guards the fields below.
+	mu    sync.Mutex
+	stamp string
+	pair  *tls.Certificate
+	mark  string
+}
+
+// newCertificate reads a certificate and its key.
+func newCertificate(file, key string) (*certificate, error) {
+	c := &certificate{file: file, key: key}
+	c.stamp = c.stampNow()
+	return c, c.read()
+}
+
+func (c *certificate) read() error {
+	pair, err := tls.LoadX509KeyPair(c.file, c.key)
 	if err != nil {
-		return nil, "", fmt.Errorf("the certificate %s with the key %s cannot be used: %w", certificate, key, err)
+		return fmt.Errorf("the certificate %s with the key %s cannot be used: %w", c.file, c.key, err)
 	}
-	config := &tls.Config{Certificates: []tls.Certificate{pair}, MinVersion: tls.VersionTLS12, NextProtos: []string{"http/1.1"}}
-	return tls.NewListener(l, config), markOf(pair.Certificate[0]), nil
+	c.pair, c.mark = &pair, markOf(pair.Certificate[0])
+	return nil
+}
+
+// stampNow says how the files are, without reading them.
+func (c *certificate) stampNow() string {
+	var text strings.Builder
+	for _, file := range []string{c.file, c.key} {
+		if info, err := os.Stat(file); err == nil {
+			fmt.Fprintf(&text, "%d %d;", info.ModTime().UnixNano(), info.Size())
+		}
+	}
+	return text.String()
+}
+
+// now is the certificate as its files have it. While they cannot be used, as
+// between the writing of the one and the other, it is the one before.
+func (c *certificate) now(*tls.ClientHelloInfo) (*tls.Certificate, error) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	stamp := c.stampNow()
+	if stamp == c.stamp {
+		return c.pair, nil
+	}
+	c.stamp = stamp
+	before := c.mark
+	if err := c.read(); err != nil {
+		c.failed(err)
+		return c.pair, nil
+	}
+	if c.mark != before {
+		c.renewed(c.mark)
+	}
+	return c.pair, nil
+}
+
+// secured wraps a listener in TLS.
+func (c *certificate) secured(l net.Listener) net.Listener {
+	return tls.NewListener(l, &tls.Config{GetCertificate: c.now, MinVersion: tls.VersionTLS12, NextProtos: []string{"http/1.1"}})
 }
 
 // markOf is the SHA-256 sum of a certificate.

@@ -2,6 +2,7 @@ package web
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"net/http"
 	"strings"
@@ -17,20 +18,37 @@ type Stream struct {
 	w       http.ResponseWriter
 	control *http.ResponseController
 	beat    *time.Ticker
+	stays   func() bool
+	done    func()
 }
 
-// Begin answers a request with a stream; End it after use.
-func Begin(w http.ResponseWriter) (*Stream, error) {
+// errLetOut means that who reads a stream may not any more.
+var errLetOut = errors.New("who asked is not let in any more")
+
+// Begin answers a request with a stream; End it after use. ErrFull means that
+// there are too many already, and nothing was answered.
+func Begin(w http.ResponseWriter, r *http.Request) (*Stream, error) {
+	stays, done, err := openGate(r.Context())
+	if err != nil {
+		return nil, err
+	}
 	Unhurried(w)
 	w.Header().Set("Content-Type", "text/event-stream; charset=utf-8")
 	w.Header().Set("Cache-Control", "no-store")
 	w.WriteHeader(http.StatusOK)
-	s := &Stream{w: w, control: http.NewResponseController(w), beat: time.NewTicker(Heartbeat)}
-	return s, s.write(": bayhand\n\n")
+	s := &Stream{w: w, control: http.NewResponseController(w), beat: time.NewTicker(Heartbeat), stays: stays, done: done}
+	if err := s.write(": bayhand\n\n"); err != nil {
+		s.End()
+		return nil, err
+	}
+	return s, nil
 }
 
-// End stops the heartbeat.
-func (s *Stream) End() { s.beat.Stop() }
+// End stops the heartbeat, and makes room for another stream.
+func (s *Stream) End() {
+	s.beat.Stop()
+	s.done()
+}
 
 // Event sends one event; an empty id sends none. Data has no line breaks.
 func (s *Stream) Event(id, name, data string) error {
@@ -66,8 +84,11 @@ func Follow[T any](ctx context.Context, s *Stream, values <-chan T, other <-chan
 }
 
 // write sends and flushes. A reader that takes nothing for too long is let go; it
-// never holds up anyone else.
+// never holds up anyone else. One who was let out is told nothing more.
 func (s *Stream) write(text string) error {
+	if !s.stays() {
+		return errLetOut
+	}
 	BoundWriting(s.w)
 	if _, err := s.w.Write([]byte(text)); err != nil {
 		return err

@@ -8,11 +8,21 @@ package web
 
 import (
 	"net/http"
+	"net/url"
+	"strings"
 	"time"
 )
 
-// TokenHeader carries the token of the page, there and back.
-const TokenHeader = "X-Bayhand-Token"
+// What a server says to the page of who asks, in headers that it sets itself
+// whatever came in them.
+const (
+	// TokenHeader carries the token of the page, there and back.
+	TokenHeader = "X-Bayhand-Token"
+	// WhoHeader carries the name of who asks, for the history.
+	WhoHeader = "X-Bayhand-Who"
+	// RoleHeader carries what who asks may do: look, tick or recall.
+	RoleHeader = "X-Bayhand-Role"
+)
 
 // WriteTime bounds the writing of one answer, or of one event of a stream.
 const WriteTime = 20 * time.Second
@@ -28,4 +38,20 @@ func Unhurried(w http.ResponseWriter) {
 // BoundWriting sets the write deadline for what is written next.
 func BoundWriting(w http.ResponseWriter) {
 	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(WriteTime))
+}
+
+// Here gives an address back if it is one of this server, as a path with what may
+// follow it; anything else is false. A browser drops tabs and line ends from an
+// address and takes a backslash for a slash (URL Standard, 4.4), so that "/<tab>/x"
+// and "/\\x" are another host's.
+func Here(address string) (string, bool) {
+	odd := func(r rune) bool { return r <= ' ' || r == 0x7f || r == '\\' }
+	if !strings.HasPrefix(address, "/") || strings.HasPrefix(address, "//") || strings.ContainsFunc(address, odd) {
+		return "", false
+	}
+	u, err := url.Parse(address)
+	if err != nil || u.IsAbs() || u.Host != "" || u.User != nil {
+		return "", false
+	}
+	return address, true
 }

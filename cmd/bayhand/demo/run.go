@@ -17,6 +17,8 @@ type Options struct {
 	Out io.Writer
 	// Stay leaves the room up until the context ends, for playing.
 	Stay bool
+	// Private is true where nobody else reads what is shown.
+	Private bool
 }
 
 var errStopped = errors.New("the demo was stopped before its end")
@@ -43,7 +45,7 @@ func Run(ctx context.Context, o Options) (err error) {
 		return fmt.Errorf("the room did not open: %w", err)
 	}
 	if o.Stay {
-		return s.stay(ctx)
+		return s.stay(ctx, o.Private)
 	}
 	scenes := []func(context.Context) error{s.recallMix, s.plugMix, s.editMix, s.turnByHand, s.pullThePlug}
 	for _, scene := range scenes {
@@ -80,13 +82,21 @@ func (s *stage) open(ctx context.Context) error {
 }
 
 // stay tells how to play, and waits for the end.
-func (s *stage) stay(ctx context.Context) error {
+func (s *stage) stay(ctx context.Context, private bool) error {
+	page := s.page
+	if private {
+		i, err := s.room.Invite(ctx, serve.InviteRequest{Role: serve.Recall, Here: true})
+		if err != nil {
+			return err
+		}
+		page = i.Address + "\n  lets one browser in; later it is: heron page"
+	}
 	s.say("\nThe room stays up until Ctrl-C. In another terminal:\n\n")
 	s.say("   alias heron='%s %s'\n", s.program[0], strings.Join(s.here(), " "))
-	for _, command := range []string{"recall tern-mix-1", "cords", "done all", "trace interface/in1", "strip --now"} {
+	for _, command := range []string{"recall tern-mix-1", "cords", "done all", "trace interface/in1", "strip --now", "page"} {
 		s.say("   heron %s\n", command)
 	}
-	s.say("\nThe page at the bay: %s\nThe files to change: %s\n", s.page, s.folder)
+	s.say("\nThe page at the bay: %s\nThe files to change: %s\n", page, s.folder)
 	select {
 	case <-ctx.Done():
 		return nil

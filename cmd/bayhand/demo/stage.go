@@ -12,7 +12,7 @@ import (
 
 	"bayhand/model/studio"
 	"bayhand/model/text"
-	"bayhand/recall/keep"
+	"bayhand/recall/serve"
 )
 
 // stage is everything that the demo set up.
@@ -28,7 +28,7 @@ type stage struct {
 	links  map[string]string
 	page   string
 	studio *studio.Studio
-	room   keep.Room
+	room   *serve.Client
 	expectations
 }
 

@@ -1,0 +1,131 @@
+package serve
+
+import (
+	"net"
+	"net/http"
+	"net/netip"
+	"strings"
+
+	"bayhand/recall/web"
+)
+
+// guest is who a request is from, as far as it shows that.
+type guest struct {
+	role Role
+	// own is one of this machine's commands, which have the token of the entry.
+	own bool
+	// sure is true where the request carries what no browser sends by itself.
+	sure bool
+	// who is the name in the history.
+	who string
+	// token is what the page puts into its forms for the guest.
+	token string
+}
+
+// guest finds out who a request is from. A token in a header goes before a cookie.
+func (s *Server) guest(r *http.Request) guest {
+	token := headerToken(r)
+	if found, ok := s.byCookie(r, token); ok {
+		return found
+	}
+	role, own := s.role(token)
+	g := guest{role: role, own: own, sure: true, token: token, who: "somebody at " + hostOf(r)}
+	switch said := r.Header.Get(web.WhoHeader); {
+	case own && said != "":
+		g.who = printable(said) // who has the entry's token may do it in any name
+	case role != RoleUnknown && !own:
+		g.who = "somebody with the token to " + role.String() + ", at " + hostOf(r)
+	}
+	return g
+}
+
+// byCookie is the guest of a browser that was let in. A request that carries
+// another token is not a browser's.
+func (s *Server) byCookie(r *http.Request, token string) (guest, bool) {
+	cookie, err := r.Cookie(s.cookieName())
+	if err != nil {
+		return guest{}, false
+	}
+	found, ok := s.screens.find(cookie.Value)
+	if !ok || !s.sameUser(r, found.User) || found.Token != "" && !s.holds(found.Token) {
+		return guest{}, false
+	}
+	form := keyed(cookie.Value, "bayhand form")
+	if token != "" && !same(token, form) {
+		return guest{}, false
+	}
+	return guest{role: found.Role, sure: token != "", who: found.Who, token: form}, true
+}
+
+// cookieName binds the cookie to this daemon, and with TLS to this host and to
+// TLS (RFC 6265bis, 4.1.3.2).
+func (s *Server) cookieName() string {
+	if s.certificate != nil {
+		return "__Host-bayhand-" + s.screens.Daemon
+	}
+	return "bayhand-" + s.screens.Daemon
+}
+
+// let gives a browser the cookie of a session of its own.
+func (s *Server) let(w http.ResponseWriter, r *http.Request, one letIn) {
+	if one.Who == "" {
+		one.Who = "a screen at " + hostOf(r)
+	}
+	one.User = userOf(r)
+	cookie, err := s.screens.add(one)
+	if err != nil {
+		s.options.Log.Warn(err.Error())
+	}
+	http.SetCookie(w, &http.Cookie{
+		Name: s.cookieName(), Value: cookie, Path: "/", HttpOnly: true, Secure: s.certificate != nil, SameSite: http.SameSiteLaxMode,
+		MaxAge: int(screenTime.Seconds()),
+	})
+}
+
+// sameUser says whether a cookie comes from the user of this machine to whose
+// browser it was given. A cookie goes to every port of a host, so that another
+// user with a server there may see it; it is of no use to him.
+func (s *Server) sameUser(r *http.Request, user string) bool {
+	if user == "" || userOf(r) == user {
+		return true
+	}
+	s.options.Log.Warn("a cookie of another user of this machine", "who", hostOf(r))
+	return false
+}
+
+// headerToken is the token that a request carries in a header.
+func headerToken(r *http.Request) string {
+	if bearer, ok := strings.CutPrefix(r.Header.Get("Authorization"), "Bearer "); ok {
+		return bearer
+	}
+	return r.Header.Get(web.TokenHeader)
+}
+
+// hostOf is the address that a request comes from.
+func hostOf(r *http.Request) string {
+	host, _, err := net.SplitHostPort(r.RemoteAddr)
+	if err != nil {
+		return r.RemoteAddr
+	}
+	return host
+}
+
+// machineOf is what counts as one machine: each user of the loopback, so that none
+// takes another's share, each address of IPv4, and a network of 64 bits of IPv6, in
+// which a machine has as many addresses as it likes (RFC 4291, 2.5.4).
+func machineOf(r *http.Request) string {
+	at, err := netip.ParseAddr(hostOf(r))
+	if err != nil {
+		return hostOf(r)
+	}
+	at = at.Unmap()
+	if at.IsLoopback() {
+		return "loopback " + userOf(r)
+	}
+	if at.Is6() {
+		if network, err := at.WithZone("").Prefix(64); err == nil {
+			return network.String()
+		}
+	}
+	return at.String()
+}

@@ -1,0 +1,8 @@
+//go:build !linux
+
+package serve
+
+import "net/netip"
+
+// systemUser is not told here.
+func systemUser(_, _ netip.AddrPort) string { return "" }
