@@ -72,9 +72,9 @@
 // certificate's sum, and commands trust that one and no other. One that is renewed
 // in its place is taken without a new start.
 //
-// One machine, or one of its users, may ask 50 times a second (200 at once) and have 60 streams open;
-// there are 200 in all. A request has at most 64 KiB. The log has who asked for
-// what, and never a token or a code.
+// One machine, and each user of this one, may ask 50 times a second (200 at once)
+// and have 60 streams open; there are 200 in all. A request has at most 64 KiB. The
+// log has who asked for what, and never a token or a code.
 //
 // Requests whose Host is a foreign name are refused, which is how a site that
 // points its own name at this machine is kept out, and so are those whose Origin
