@@ -12,6 +12,7 @@ import (
 	"bayhand/model/patch"
 	"bayhand/model/planner"
 	"bayhand/model/studio"
+	"bayhand/recall/disk"
 	"bayhand/recall/files"
 	"bayhand/recall/keep"
 	"bayhand/recall/page"
@@ -142,13 +143,13 @@ func (p *bayPage) capture(ctx context.Context, called string, of *patch.Patch) e
 	}
 	file := p.library.Place().Session(called)
 	if of != nil {
-		return files.Create(file, read.Captured(*of, called, nil))
+		return disk.Create(file, read.Captured(*of, called, nil))
 	}
 	status, err := p.room.Status(ctx)
 	if err != nil {
 		return err
 	}
-	return files.Create(file, read.Captured(status.Known.Patch(), called, p.library.Held(read, status.Session)))
+	return disk.Create(file, read.Captured(status.Known.Patch(), called, p.library.Held(read, status.Session)))
 }
 
 // title is what people read for a session.

@@ -9,6 +9,7 @@ import (
 
 	"bayhand/cmd/bayhand/demo"
 	"bayhand/model/text"
+	"bayhand/recall/disk"
 	"bayhand/recall/files"
 	"bayhand/recall/page"
 )
@@ -22,7 +23,7 @@ var emptyStudio []byte
 // overwrites none.
 func lay(at files.Place, kind string) error {
 	if kind == page.BeginEmpty {
-		return files.Create(at.Studio, emptyStudio)
+		return disk.Create(at.Studio, emptyStudio)
 	}
 	folder := filepath.Dir(at.Studio)
 	if filepath.Base(at.Studio) != "studio.yaml" || at.Folder() != filepath.Join(folder, "sessions") {

@@ -9,6 +9,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/session"
+	"bayhand/recall/disk"
 	"bayhand/recall/files"
 	"bayhand/recall/keep"
 )
@@ -42,7 +43,7 @@ func runCapture(ctx context.Context, a *app, session, from string) error {
 		return err
 	}
 	file := a.files.at.Session(session)
-	if err := files.Create(file, p.Captured(found, session, a.room.held(ctx, p))); errors.Is(err, fs.ErrExist) {
+	if err := disk.Create(file, p.Captured(found, session, a.room.held(ctx, p))); errors.Is(err, fs.ErrExist) {
 		return wrongUsage("%w", err)
 	} else if err != nil {
 		return err

@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bayhand/model/plan"
+	"bayhand/recall/disk"
 	"bayhand/recall/files"
 	"bayhand/recall/keep"
 	"bayhand/recall/paper"
@@ -67,7 +68,7 @@ func onPaper(a *app, p *files.Studio, status keep.Status, file string) error {
 	for _, w := range warnings {
 		a.out.complainf("%s\n", w)
 	}
-	if err := files.Replace(file, page.Bytes(), nil); err != nil {
+	if err := disk.Replace(file, page.Bytes(), nil); err != nil {
 		return fmt.Errorf("%s cannot be written: %w; give a file in a folder that is there and yours", file, files.Bare(err))
 	}
 	return a.out.say(map[string]any{"file": file, "moves": movesIn(status.Left)}, "%s by hand on %s", plural(sheet.ByHand(), "step"), file)

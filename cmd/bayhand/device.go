@@ -13,6 +13,7 @@ import (
 	"bayhand/drivers/message"
 	"bayhand/model/device"
 	"bayhand/model/text"
+	"bayhand/recall/disk"
 )
 
 // describing is a description with the matrix that it is tried for.
@@ -88,7 +89,7 @@ func runDeviceCheck(a *app, name string, w describing) error {
 // describe reads a description and makes it ready for a matrix. What is wrong is
 // reported at its place.
 func describe(r *reader, name string, w describing) (*device.Description, *message.Codec, error) {
-	file, src, err := descriptions.Named(name, ".", filepath.Dir(r.at.Studio))
+	file, src, err := descriptions.NamedBy(disk.Text, name, ".", filepath.Dir(r.at.Studio))
 	if errors.Is(err, os.ErrNotExist) || errors.Is(err, descriptions.ErrUnknown) {
 		return nil, nil, &failure{usage, err}
 	}

@@ -8,7 +8,7 @@ import (
 	"os"
 	"path/filepath"
 
-	"bayhand/recall/files"
+	"bayhand/recall/disk"
 	"bayhand/recall/journal"
 )
 
@@ -107,7 +107,7 @@ func exportJournal(a *app, to string) error {
 	if err := journal.Lines(&lines, saved.Events); err != nil {
 		return err
 	}
-	if err := files.Replace(to, lines.Bytes(), nil); err != nil {
+	if err := disk.Replace(to, lines.Bytes(), nil); err != nil {
 		return err
 	}
 	a.out.printf("wrote %d events to %s\n", len(saved.Events), to)

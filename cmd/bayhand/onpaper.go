@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bayhand/recall/disk"
 	"bayhand/recall/files"
 	"bayhand/recall/paper"
 )
@@ -91,7 +92,7 @@ func (o *output) print(file string, make func(*bytes.Buffer) ([]paper.Warning, e
 
 // write puts a file in its place in one go.
 func write(file string, content []byte) error {
-	if err := files.Replace(file, content, nil); err != nil {
+	if err := disk.Replace(file, content, nil); err != nil {
 		return fmt.Errorf("%s cannot be written: %w; give a file in a folder that is there and yours", file, files.Bare(err))
 	}
 	return nil

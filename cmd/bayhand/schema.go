@@ -9,7 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bayhand/model/text"
-	"bayhand/recall/files"
+	"bayhand/recall/disk"
 )
 
 func schemaCommand(a *app) *cobra.Command {
@@ -66,7 +66,7 @@ func writeSchemas(out *output, folder string, kinds []string) error {
 	var written []string
 	for _, kind := range kinds {
 		file := filepath.Join(folder, kind+".schema.json")
-		if err := files.Replace(file, text.Schema(kind), nil); err != nil {
+		if err := disk.Replace(file, text.Schema(kind), nil); err != nil {
 			return err
 		}
 		written = append(written, file)

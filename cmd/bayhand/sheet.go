@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"fmt"
-	"os"
 	"path/filepath"
 	"strings"
 
@@ -13,6 +12,7 @@ import (
 	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/planner"
+	"bayhand/recall/disk"
 	"bayhand/recall/files"
 	"bayhand/recall/paper"
 )
@@ -242,6 +242,9 @@ func planned(ctx context.Context, p *files.Studio, read *files.Session, file str
 	return sheet, patch.Patch(made.Target), nil
 }
 
+// mostPicture is how large a photograph may be.
+const mostPicture = 64 << 20
+
 // picturesOf reads the photographs that a session names, each beside the file that
 // names it.
 func picturesOf(read *files.Session) (map[string][]byte, error) {
@@ -249,7 +252,7 @@ func picturesOf(read *files.Session) (map[string][]byte, error) {
 	for _, picture := range read.Session.Pictures {
 		at, _ := read.Places.Of(picture.Key)
 		file := filepath.Join(filepath.Dir(at.File), filepath.FromSlash(picture.File))
-		src, err := os.ReadFile(file)
+		src, err := disk.Read(file, mostPicture)
 		if err == nil {
 			err = paper.CheckPicture(src)
 		}

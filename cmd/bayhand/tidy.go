@@ -4,12 +4,12 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"path/filepath"
 
 	"github.com/rogpeppe/go-internal/diff"
 	"github.com/spf13/cobra"
 
 	"bayhand/model/text"
+	"bayhand/recall/disk"
 	"bayhand/recall/files"
 )
 
@@ -82,13 +82,9 @@ func tidyFile(a *app, file string, write bool) (tidied, error) {
 	return one, replaceUnchanged(file, src, to)
 }
 
-// replaceUnchanged writes a file that is still as it was read. Where the name is a
-// link the file behind it is changed, not the link.
+// replaceUnchanged writes a file that is still as it was read.
 func replaceUnchanged(file string, src, to []byte) error {
-	if behind, err := filepath.EvalSymlinks(file); err == nil {
-		file = behind
-	}
-	return files.Replace(file, to, func() error {
+	return disk.Replace(file, to, func() error {
 		if now, err := os.ReadFile(file); err != nil || string(now) != string(src) {
 			return fmt.Errorf("%s was changed meanwhile and is left as it is; try again", file)
 		}

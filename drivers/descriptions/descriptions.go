@@ -19,6 +19,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 
 	"github.com/agnivade/levenshtein"
 )
@@ -50,6 +51,12 @@ func Names() []string {
 // the folders in turn. Without folders, paths are relative to the working
 // folder. The file returned is what a message about the description names.
 func Named(name string, folders ...string) (file string, src []byte, err error) {
+	return NamedBy(os.ReadFile, name, folders...)
+}
+
+// NamedBy is Named with another way to read files, such as one that ends in bounded
+// time. Of a folder it says fs.ErrNotExist or syscall.EISDIR.
+func NamedBy(read func(file string) ([]byte, error), name string, folders ...string) (file string, src []byte, err error) {
 	if src, err := shipped.ReadFile(path.Join("devices", name+Extension)); err == nil && !strings.Contains(name, "/") {
 		return name + Extension, src, nil
 	}
@@ -57,7 +64,7 @@ func Named(name string, folders ...string) (file string, src []byte, err error) 
 		return "", nil, fmt.Errorf("%w: the name is empty; write one of %s, or the path of a file", ErrUnknown, strings.Join(Names(), ", "))
 	}
 	for _, candidate := range candidates(name, folders) {
-		src, err := os.ReadFile(candidate)
+		src, err := read(candidate)
 		if err == nil {
 			return candidate, src, nil
 		}
@@ -71,15 +78,7 @@ func Named(name string, folders ...string) (file string, src []byte, err error) 
 // missing says whether nothing readable is meant to be there: no file, or a
 // folder that happens to have the name.
 func missing(err error) bool {
-	if errors.Is(err, fs.ErrNotExist) {
-		return true
-	}
-	var pathError *fs.PathError
-	if !errors.As(err, &pathError) {
-		return false
-	}
-	info, statErr := os.Stat(pathError.Path)
-	return statErr == nil && info.IsDir()
+	return errors.Is(err, fs.ErrNotExist) || errors.Is(err, syscall.EISDIR)
 }
 
 func candidates(name string, folders []string) []string {

@@ -4,9 +4,7 @@ import (
 	"context"
 	"errors"
 	"maps"
-	"path/filepath"
 	"slices"
-	"strings"
 
 	"bayhand/drivers/descriptions"
 	"bayhand/model/check"
@@ -16,7 +14,6 @@ import (
 	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/model/text"
-	"bayhand/recall/keep"
 )
 
 // Checked is everything that is to be said about a studio's files.
@@ -50,13 +47,16 @@ func (l *Library) Check(ctx context.Context, names []string, depth Depth) (Check
 		return Checked{}, err
 	}
 	every := names == nil
-	c := Checked{Findings: []check.Finding(slices.Clone(read.Problems)), Sources: map[string][]byte{read.File: read.Source}, Sessions: len(names)}
+	if every {
+		names, _ = l.Names() // why not is in Outdated
+	}
+	c := Checked{Findings: slices.Concat(read.Problems, l.Outdated()), Sources: map[string][]byte{read.File: read.Source}, Sessions: len(names)}
 	if read.Room != nil {
 		c.Whole = true
 		c.Findings = append(c.Findings, check.Studio(read.Room, read.Places)...)
 		c.Findings = append(c.Findings, l.place.Devices(read)...)
 		c.Findings = append(c.Findings, l.place.ignored()...)
-		if err := l.checkSessions(ctx, &c, read, names, depth); err != nil {
+		if err := l.checkSessions(ctx, &c, read, names, every, depth); err != nil {
 			return Checked{}, err
 		}
 	}
@@ -85,26 +85,6 @@ func (c *Checked) accept(read *Studio, everything bool) {
 	}
 }
 
-// ignored are files in the folder of the sessions that are never read, and look as if
-// they were.
-func (p Place) ignored() []check.Finding {
-	var all []check.Finding
-	say := func(file, message, hint string) {
-		at := text.Place{File: filepath.Join(p.Folder(), file)}
-		all = append(all, check.Finding{Code: "file-ignored", Severity: text.Warning, Place: at, Message: message, Hint: hint})
-	}
-	for _, file := range p.entries() {
-		bare, isYML := strings.CutSuffix(file, ".yml")
-		switch {
-		case isYML:
-			say(file, "this file is not read: sessions are files that end in "+Ending, "call it "+bare+Ending)
-		case file == keep.RestName+Ending:
-			say(file, "this file is not read: "+keep.RestName+" is the room between sessions", "write what it needs under rest: in the studio's file, or give the session another name")
-		}
-	}
-	return all
-}
-
 // Devices looks at the matrices beside the descriptions of their devices. What is
 // wrong within a description is told as well.
 func (p Place) Devices(read *Studio) []check.Finding {
@@ -120,19 +100,16 @@ func (p Place) Devices(read *Studio) []check.Finding {
 	return append(check.Devices(read.Studio, described, read.Places), broken...)
 }
 
-// checkSessions looks at each session and then at all of them together.
-func (l *Library) checkSessions(ctx context.Context, c *Checked, read *Studio, names []string, depth Depth) error {
-	all := names == nil
-	if all {
-		names = l.place.Names()
-		c.Sessions = len(names)
-	}
+// checkSessions looks at each session and then at all of them together. Where every
+// one in the folder is looked at, one that cannot be read is a finding.
+func (l *Library) checkSessions(ctx context.Context, c *Checked, read *Studio, names []string, every bool, depth Depth) error {
 	var filed []check.Filed
 	for _, name := range names {
 		s, err := l.Session(read, name)
 		switch {
-		case err != nil && all:
-			continue // it went away just now
+		case err != nil && every:
+			c.Findings = append(c.Findings, l.place.unreadable(name, err)...)
+			continue
 		case err != nil:
 			return err
 		}
@@ -153,7 +130,7 @@ func (l *Library) checkSessions(ctx context.Context, c *Checked, read *Studio, n
 }
 
 func checkSession(ctx context.Context, read *Studio, s *Session, depth Depth) ([]check.Finding, error) {
-	findings := check.Session(read.Room, s.Session, s.Places)
+	findings := s.findings()
 	if depth != Deep || text.Problems(findings).Errors() || !plannable(read.Studio) {
 		return findings, nil
 	}

@@ -1,13 +1,19 @@
 package files
 
 import (
-	"os"
+	"errors"
+	"fmt"
+	"slices"
 	"sync"
 
+	"golang.org/x/sync/singleflight"
+
+	"bayhand/model/check"
 	"bayhand/model/heard"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/model/text"
+	"bayhand/recall/disk"
 )
 
 // Studio is a studio's file as it was read.
@@ -31,21 +37,30 @@ type Session struct {
 	Problems text.Problems
 	// Sources are its own file and those that it is like, by their names.
 	Sources map[string][]byte
+	// findings are what check has to say of it in its studio, looked for once.
+	findings func() []check.Finding
 }
 
 // Sound says whether the session can be relied on: it was read without errors.
 func (s *Session) Sound() bool { return s.Session != nil && !s.Problems.Errors() }
 
 // Library has read a studio's files; whoever looks again takes apart only those
-// that changed. Many may ask at once.
+// that changed. Many may ask at once: nothing is locked while a file is read. Where
+// the file system does not answer, what was read last is given, and that is said.
 type Library struct {
 	place Place
+	// reading joins those who want the same session at once.
+	reading singleflight.Group
 	// mu guards the fields below.
 	mu     sync.Mutex
 	studio *Studio
 	stamp  stamp
 	// sessions are by name, as they read with this studio.
 	sessions map[string]entry
+	// names are those of the folder when it was read last.
+	names []string
+	// outdated are the studio's file and the folder, where they cannot be read now.
+	outdated text.Problems
 }
 
 // entry is a session as it was read, or why it was not, with the stamps of its own
@@ -65,22 +80,75 @@ func (l *Library) Place() Place { return l.place }
 // Studio reads the studio's file. What is wrong in it is in its problems; the error
 // is an Unread, for a file that is not there.
 func (l *Library) Studio() (*Studio, error) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	if l.studio != nil && l.stamp.holds() {
-		return l.studio, nil
-	}
+	had, was := l.had()
 	file := l.place.Studio
-	src, err := os.ReadFile(file)
-	if err != nil {
+	if had != nil {
+		now, is := was.look()
+		if is != changed {
+			l.heard(file, is.err())
+			l.keep(had, now)
+			return had, nil
+		}
+	}
+	src, err := disk.Text(file)
+	switch {
+	case had != nil && errors.Is(err, disk.ErrStalled):
+		l.heard(file, err)
+		return had, nil
+	case err != nil:
 		return nil, &Unread{What: "the studio's file", File: file, Err: err}
 	}
+	l.heard(file, nil)
 	now := stampOf(file, src, nil)
-	if l.studio == nil || l.stamp.sum != now.sum {
-		l.studio, l.sessions = readStudio(file, src), map[string]entry{}
+	if had == nil || was.sum != now.sum {
+		had = readStudio(file, src)
+	}
+	return l.keep(had, now), nil
+}
+
+// had is the studio as it was read last, nil for never.
+func (l *Library) had() (*Studio, stamp) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.studio, l.stamp
+}
+
+// keep takes a studio as it was read, unless another has read the same meanwhile, and
+// gives the one that is kept.
+func (l *Library) keep(read *Studio, now stamp) *Studio {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.studio != read && (l.studio == nil || l.stamp.sum != now.sum) {
+		l.studio, l.sessions = read, map[string]entry{}
 	}
 	l.stamp = now
-	return l.studio, nil
+	return l.studio
+}
+
+// heard notes whether a file or folder could be read.
+func (l *Library) heard(file string, err error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.outdated = slices.DeleteFunc(l.outdated, func(p text.Problem) bool { return p.File == file })
+	if err != nil {
+		l.outdated = append(l.outdated, lastRead(file, err))
+	}
+}
+
+// Outdated says which of the studio's file and the folder of its sessions cannot be
+// read now, so that what was read of them last is what holds.
+func (l *Library) Outdated() text.Problems {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return slices.Clone(l.outdated)
+}
+
+// outdatedCode is the code of a file that was read once and cannot be read now.
+const outdatedCode = "file-outdated"
+
+func lastRead(file string, err error) text.Problem {
+	return text.Problem{Code: outdatedCode, Severity: text.Warning, Place: text.Place{File: file},
+		Message: fmt.Sprintf("this cannot be read now (%v); what was read of it last holds", Bare(err)), Hint: "see whether its disk or its server is there"}
 }
 
 func readStudio(file string, src []byte) *Studio {
@@ -90,52 +158,6 @@ func readStudio(file string, src []byte) *Studio {
 		s.Room = heard.NewRoom(s.Studio)
 	}
 	return s
-}
-
-// Session reads a session, by its name or path, and those that it is like, as they
-// read in a studio that could be made sense of. What is wrong in them is in its
-// problems; the error is an Unread, for a file that is not there.
-func (l *Library) Session(in *Studio, name string) (*Session, error) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	has, ok := l.sessions[name]
-	if !ok || in != l.studio || !allHold(has.from) {
-		has = l.place.read(in, name)
-		if in == l.studio && l.sessions != nil {
-			l.sessions[name] = has
-		}
-	}
-	return has.session, has.err
-}
-
-// read reads a session, and stamps what it was read from.
-func (p Place) read(in *Studio, name string) (e entry) {
-	s := &Session{Name: name, Sources: map[string][]byte{}}
-	open := func(name string) (string, []byte, error) {
-		file, src, err := p.open(name)
-		e.from = append(e.from, stampOf(file, src, err))
-		if err == nil {
-			s.Sources[file] = src
-		}
-		return file, src, err
-	}
-	file, src, err := open(name)
-	if err != nil {
-		e.err = err
-		return e
-	}
-	s.Session, s.Places, s.Problems = text.ReadSession(file, src, in.Studio, open)
-	e.session = s
-	return e
-}
-
-func (p Place) open(name string) (string, []byte, error) {
-	file := p.Session(name)
-	src, err := os.ReadFile(file)
-	if err != nil {
-		return file, nil, p.noSession(name, file, err)
-	}
-	return file, src, nil
 }
 
 // Sources is the text of the studio's file, by the name that problems use.

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"bayhand/model/patch"
+	"bayhand/recall/disk"
 	"bayhand/recall/keep"
 )
 
@@ -141,7 +142,7 @@ func TestKeepPatchLosesNoEdit(t *testing.T) {
 	if err := l.place.KeepPatch("first", kept, 0); err != nil {
 		t.Error(err)
 	}
-	err := Replace(file, []byte("overwritten"), func() error {
+	err := disk.Replace(file, []byte("overwritten"), func() error {
 		lay(t, file, "session: Edited\n")
 		return keep.ErrLater
 	})

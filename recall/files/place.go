@@ -12,7 +12,6 @@ package files
 import (
 	"errors"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -20,6 +19,7 @@ import (
 	"bayhand/drivers/descriptions"
 	"bayhand/model/device"
 	"bayhand/model/text"
+	"bayhand/recall/disk"
 	"bayhand/recall/keep"
 )
 
@@ -60,36 +60,46 @@ func (p Place) Matters(file string) bool {
 // Missing says whether there is no studio's file yet. One that is there and cannot
 // be read is something else.
 func (p Place) Missing() bool {
-	_, err := os.Lstat(p.Studio)
+	_, err := disk.Stat(p.Studio)
 	return errors.Is(err, fs.ErrNotExist)
 }
 
-// Names are the sessions in the folder, sorted; none where it is not there.
+// Names are the sessions in the folder, sorted; none where it is not there or cannot
+// be read.
 func (p Place) Names() []string {
+	names, _ := p.names()
+	return names
+}
+
+func (p Place) names() ([]string, error) {
+	entries, err := p.entries()
 	var names []string
-	for _, entry := range p.entries() {
-		if n, ok := strings.CutSuffix(entry, Ending); ok && n != keep.RestName {
+	for _, entry := range entries {
+		if n, ok := strings.CutSuffix(entry, Ending); ok && n != keep.RestName && !hidden(n) {
 			names = append(names, n)
 		}
 	}
 	slices.Sort(names)
-	return names
+	return names, err
 }
 
-// entries are the names of the visible files in the folder of the sessions.
-func (p Place) entries() []string {
-	entries, err := os.ReadDir(p.Folder())
-	if err != nil {
-		return nil
+// entries are the names of what is in the folder of the sessions, but for folders;
+// none where it is not there.
+func (p Place) entries() ([]string, error) {
+	entries, err := disk.Names(p.Folder())
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, nil
 	}
 	var names []string
 	for _, e := range entries {
-		if !e.IsDir() && !strings.HasPrefix(e.Name(), ".") {
+		if !e.IsDir() {
 			names = append(names, e.Name())
 		}
 	}
-	return names
+	return names, err
 }
+
+func hidden(file string) bool { return strings.HasPrefix(file, ".") }
 
 // Session is the file of a session that is called by its name, or by a path that
 // ends in .yaml.
@@ -103,7 +113,7 @@ func (p Place) Session(name string) string {
 // Description reads a device description by its name, or by its path beside the
 // studio's file. What is wrong in it is a text.Problems.
 func (p Place) Description(name string) (*device.Description, error) {
-	file, src, err := descriptions.Named(name, filepath.Dir(p.Studio))
+	file, src, err := descriptions.NamedBy(disk.Text, name, filepath.Dir(p.Studio))
 	if err != nil {
 		return nil, err
 	}

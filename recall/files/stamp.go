@@ -4,8 +4,9 @@ import (
 	"crypto/sha256"
 	"errors"
 	"io/fs"
-	"os"
 	"time"
+
+	"bayhand/recall/disk"
 )
 
 // stamp tells whether a file may have changed since it was read.
@@ -20,40 +21,79 @@ type stamp struct {
 	settled bool
 }
 
+// state is what a look at a stamp's file says.
+type state int
+
+const (
+	changed   state = iota + 1
+	unchanged       // the file is as it was when it was read
+	silent          // the file system does not answer
+)
+
+// err is why a state tells nothing new; nil where it does.
+func (s state) err() error {
+	if s == silent {
+		return disk.ErrStalled
+	}
+	return nil
+}
+
 // coarsest is the coarsest tick of a file system's clock: two seconds, on FAT.
 const coarsest = 2 * time.Second
 
 func stampOf(file string, src []byte, err error) stamp {
 	s := stamp{file: file, missing: err != nil, sum: sha256.Sum256(src)}
-	if info, err := os.Stat(file); err == nil {
+	if err != nil {
+		return s
+	}
+	if info, err := disk.Stat(file); err == nil {
 		s.size, s.changed = info.Size(), info.ModTime()
-		s.settled = time.Since(s.changed) > coarsest
+		s.settled = settled(info)
 	}
 	return s
 }
 
-// holds says whether the file is as it was when it was read.
-func (s stamp) holds() bool {
-	info, err := os.Stat(s.file)
-	if s.missing || err != nil {
-		return s.missing && errors.Is(err, fs.ErrNotExist)
+func settled(info fs.FileInfo) bool { return time.Since(info.ModTime()) > coarsest }
+
+// look says how the file is, and gives the stamp as it is after looking: a file that
+// was found unchanged after its tick has passed is not read again.
+func (s stamp) look() (stamp, state) {
+	info, err := disk.Stat(s.file)
+	switch {
+	case errors.Is(err, disk.ErrStalled):
+		return s, silent
+	case s.missing || err != nil:
+		if s.missing && errors.Is(err, fs.ErrNotExist) {
+			return s, unchanged
+		}
+		return s, changed
+	case info.Size() != s.size || !info.ModTime().Equal(s.changed):
+		return s, changed
+	case s.settled:
+		return s, unchanged
 	}
-	if info.Size() != s.size || !info.ModTime().Equal(s.changed) {
-		return false
+	src, err := disk.Text(s.file)
+	switch {
+	case errors.Is(err, disk.ErrStalled):
+		return s, silent
+	case err != nil || sha256.Sum256(src) != s.sum:
+		return s, changed
 	}
-	if s.settled {
-		return true
-	}
-	src, err := os.ReadFile(s.file)
-	return err == nil && sha256.Sum256(src) == s.sum
+	s.settled = settled(info)
+	return s, unchanged
 }
 
-// allHold says whether all the files are as they were; false for none.
-func allHold(stamps []stamp) bool {
-	for _, s := range stamps {
-		if !s.holds() {
-			return false
+// lookAt says how several files are together, and gives their stamps after looking.
+func lookAt(all []stamp) ([]stamp, state) {
+	after := make([]stamp, len(all))
+	found := unchanged
+	for i, s := range all {
+		var one state
+		if after[i], one = s.look(); one == changed {
+			return all, changed
+		} else if one == silent {
+			found = silent
 		}
 	}
-	return len(stamps) > 0
+	return after, found
 }

@@ -1,22 +1,22 @@
-package files
+package disk
 
 import (
 	"errors"
+	"io/fs"
 	"os"
 	"path/filepath"
 )
 
-// Replace writes a file beside its place and moves it there, which replaces
-// what is there in one go as far as the file system can. Still may call it off at
-// the last moment; nil for no doubt.
-func Replace(file string, content []byte, still func() error) error {
+// put writes a file beside its place and moves it there, which replaces what is there
+// in one go as far as the file system can.
+func put(file string, _ fs.FileInfo, content []byte, still func() error) error {
 	made, err := os.CreateTemp(filepath.Dir(file), ".replace-*")
 	if err != nil {
 		return err
 	}
 	_, err = made.Write(content)
 	err = errors.Join(err, made.Sync(), made.Close())
-	if err == nil && still != nil {
+	if err == nil {
 		err = still()
 	}
 	if err == nil {
