@@ -113,9 +113,11 @@ func Holds(in patch.Patch, at name.Point) string {
 }
 
 // free refuses places that hold a plug.
-func (b Bay) free(places ...name.Point) error {
+func (b Bay) free(places ...name.Point) error { return free(b.Patch, places...) }
+
+func free(in patch.Patch, places ...name.Point) error {
 	for _, p := range places {
-		if has := Holds(b.Patch, p); has != "" {
+		if has := Holds(in, p); has != "" {
 			return refuse(ErrTaken, "%s holds %s; it takes one plug, so that comes out first", p, has)
 		}
 	}

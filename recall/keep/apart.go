@@ -11,17 +11,17 @@ import (
 // apart refuses a way that goes through a room where another session is held,
 // beyond what that session has left to be done itself. It is asked before
 // anything moves.
-func (k *machine) apart(in Intent, made *plan.Plan) error {
+func (w planning) apart(in Intent, made *plan.Plan) error {
 	if len(in.Others) == 0 {
 		return nil
 	}
-	steps := k.theirs(in, made)
+	steps := w.theirs(in, made)
 	if len(steps) == 0 {
 		return nil
 	}
 	// What they have left themselves: their own way, without the new session.
 	alone := Intent{Session: RestName, Others: in.Others, NextID: 1, Options: RecallOptions{Partly: true, Room: in.Options.Room}}
-	own, _, err := k.plan(alone)
+	own, _, err := w.plan(alone)
 	if err != nil {
 		return tell(ErrUsage, "no way beside %s could be made: %v", in.Others[0].Session, err)
 	}
@@ -32,7 +32,7 @@ func (k *machine) apart(in Intent, made *plan.Plan) error {
 	for _, s := range steps {
 		if !wanted[action(s)] {
 			return tell(ErrConflict, "the way to %s would %s %s, in a room where %s is held; nothing was moved: bring that room to rest first, "+
-				"or recall %s instead of it", in.Session, s.Do, stepPlaces(s), k.holderOf(in, s), in.Session)
+				"or recall %s instead of it", in.Session, s.Do, stepPlaces(s), w.holderOf(in, s), in.Session)
 		}
 	}
 	return nil
@@ -40,13 +40,13 @@ func (k *machine) apart(in Intent, made *plan.Plan) error {
 
 // theirs are the steps that move something in the rooms of other sessions. That
 // something is made silent for a moment is no move.
-func (k *machine) theirs(in Intent, made *plan.Plan) []plan.Step {
+func (w planning) theirs(in Intent, made *plan.Plan) []plan.Step {
 	var steps []plan.Step
 	for _, s := range made.Steps {
 		switch s.Do {
 		case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn:
 		case plan.Switch, plan.Plug, plan.Pull, plan.MoveEnd, plan.PlugDummy, plan.PullDummy, plan.PlugLead, plan.PullLead:
-			if k.holderOf(in, s) != "" {
+			if w.holderOf(in, s) != "" {
 				steps = append(steps, s)
 			}
 		}
@@ -55,9 +55,9 @@ func (k *machine) theirs(in Intent, made *plan.Plan) []plan.Step {
 }
 
 // holderOf is the session in whose room the step moves something; empty for none.
-func (k *machine) holderOf(in Intent, s plan.Step) string {
+func (w planning) holderOf(in Intent, s plan.Step) string {
 	for _, h := range in.Others {
-		if slices.ContainsFunc(stepPoints(s), func(p name.Point) bool { return slices.Contains(h.Rooms, partOf(k.studio, p.Owner)) }) {
+		if slices.ContainsFunc(stepPoints(s), func(p name.Point) bool { return slices.Contains(h.Rooms, partOf(w.studio, p.Owner)) }) {
 			return h.Session
 		}
 	}

@@ -24,6 +24,20 @@ type ask struct {
 	since time.Time
 }
 
+// asks are those on their way: waiting for devices before they begin, and begun and
+// waiting for devices after it.
+type asks struct{ waiting, begun []ask }
+
+func (a asks) clone() asks { return asks{slices.Clone(a.waiting), slices.Clone(a.begun)} }
+
+// yield is true while an act waits for the devices to come to rest.
+func (a asks) yield() bool { return len(a.waiting) > 0 && a.waiting[0].fresh() }
+
+// drop takes an ask away that waits.
+func (a *asks) drop(number int) {
+	a.waiting = slices.DeleteFunc(a.waiting, func(one ask) bool { return one.number == number })
+}
+
 // fresh asks are done after every device has been asked what it holds, and while
 // none is being switched, by the files as they are then.
 func (a ask) fresh() bool {
@@ -37,28 +51,28 @@ func (a ask) look() bool { return a.act.Do == ToPreview }
 // asked is the fact that somebody asked for an act.
 type asked struct{ ask ask }
 
-func (f asked) happened(k *machine) { k.waiting = append(k.waiting, f.ask) }
+func (f asked) happened(k *machine) { k.asks.waiting = append(k.asks.waiting, f.ask) }
 
 // beginAsk begins the oldest ask that waits, as far as it can: the devices are
 // asked, then the files are read, then it is done.
-func (k *machine) beginAsk() bool {
-	if len(k.waiting) == 0 {
+func beginAsk(k *machine) bool {
+	if len(k.asks.waiting) == 0 {
 		return false
 	}
-	a := &k.waiting[0]
+	a := &k.asks.waiting[0]
 	if a.fresh() && !a.polled {
 		a.polled = true
-		for i := range k.devices {
-			k.poll(&k.devices[i])
+		for i := range k.devices.all {
+			exchange{k, &k.devices.all[i]}.poll()
 		}
 		return true
 	}
-	if a.fresh() && k.asking() || k.starts() {
+	if a.fresh() && k.devices.asked() || k.devices.untried() {
 		return false
 	}
 	if a.fresh() && !a.read {
 		a.read = true
-		k.out.load, k.out.sessions = true, k.wanted(a.act.Session)
+		k.out.load, k.out.sessions = true, k.memory.Intent.sessions(a.act.Session)
 		return true
 	}
 	k.do(*a)
@@ -67,14 +81,14 @@ func (k *machine) beginAsk() bool {
 
 // do does an ask. What it changed is undone with the ask where it is refused.
 func (k *machine) do(a ask) {
-	k.waiting = k.waiting[1:]
+	k.asks.waiting = k.asks.waiting[1:]
 	a.since = k.at
 	k.who = a.act.By
 	if err := k.act(&a); err != nil {
 		k.out.answers = append(k.out.answers, answered{ask: a.number, err: err})
 		return
 	}
-	k.begun = append(k.begun, a)
+	k.asks.begun = append(k.asks.begun, a)
 }
 
 // act does what was asked.
@@ -84,84 +98,99 @@ func (k *machine) act(a *ask) (err error) {
 	case ToRecall:
 		return k.recall(act.Session, act.Options)
 	case ToPreview:
-		a.plan, err = k.preview(act.Session, act.Options)
+		a.plan, err = k.planning().preview(act.Session, act.Options)
 		return err
 	case ToUndo:
 		return k.undo()
-	case WereDone:
-		return k.tick(act)
-	case NotDone:
-		return k.untick(act.IDs)
-	case StillSo:
-		return k.still()
-	case Plugged, Pulled, Moved:
-		before := k.memory.Known
-		if err := k.byHand(act.Do, act.A, act.B); err != nil {
-			return err
-		}
-		a.touched = &touched{k.studio, k.memory.Intent.together(k.studio), before.Patch(), k.memory.Known.Patch()}
-		return nil
-	case Faulty, Sound:
-		return k.tag(act.A, act.Do == Faulty)
-	case WasHeard:
-		return k.heard(act.A, act.B, Measured)
-	case NotHeard:
-		return k.heard(act.A, act.B, Told)
-	case Replaced:
-		return k.replaced(act.Matrix)
-	case ToPutBack:
-		return k.putBack(act.Matrix)
-	case ToLeave:
-		return k.leave(act.Matrix)
+	case Replaced, ToPutBack, ToLeave:
+		return k.ofMatrix(act)
+	case WereDone, NotDone, StillSo, Plugged, Pulled, Moved, Faulty, Sound, WasHeard, NotHeard:
+		return k.told(a)
 	}
 	return act.Check()
 }
 
+// ofMatrix does what was asked of one matrix.
+func (k *machine) ofMatrix(act Act) error {
+	h := k.devices.of(act.Matrix)
+	if h == nil {
+		return tell(ErrUsage, "there is no matrix %s that is driven", act.Matrix)
+	}
+	x := exchange{k, h}
+	switch act.Do {
+	case Replaced:
+		return x.replaced()
+	case ToPutBack:
+		return x.putBack()
+	}
+	return x.leave()
+}
+
+// told takes in what a person says of the bay, and asks for a new plan where there
+// is a reason to.
+func (k *machine) told(a *ask) error {
+	t := telling{studio: k.studio, files: k.files, fact: k.fact(Told), m: k.memory}
+	if err := t.takes(a.act); err != nil {
+		return err
+	}
+	if a.act.Do == Plugged || a.act.Do == Pulled || a.act.Do == Moved {
+		a.touched = &touched{k.studio, k.memory.Intent.together(k.studio), k.memory.Known.Patch(), t.m.Known.Patch()}
+	}
+	if len(t.events) == 0 {
+		return nil // it was so already
+	}
+	k.save(t.m, t.events...)
+	if t.why != "" {
+		k.wantReplan("%s", t.why)
+	}
+	return nil
+}
+
 // refuse takes an ask away that could not be written down.
 func (k *machine) refuse(number int) {
-	k.waiting = slices.DeleteFunc(k.waiting, func(a ask) bool { return a.number == number })
+	k.asks.waiting = slices.DeleteFunc(k.asks.waiting, func(a ask) bool { return a.number == number })
 	k.out.answers = append(k.out.answers, answered{ask: number, err: tell(ErrJournal, "%s", k.journal.trouble.Message)})
 }
 
 // answerBegun answers every ask whose devices are done, and at once those that
 // change nothing.
-func (k *machine) answerBegun() bool {
+func answerBegun(k *machine) bool {
 	busy := k.stage().busy()
 	var left []ask
-	for _, a := range k.begun {
+	for _, a := range k.asks.begun {
 		switch {
 		case a.look():
 			k.out.answers = append(k.out.answers, answered{ask: a.number, plan: a.plan})
 		case busy:
 			left = append(left, a)
 		default:
-			k.out.answers = append(k.out.answers, answered{ask: a.number, touched: a.touched, unfinished: k.unfinished(a)})
+			k.out.answers = append(k.out.answers, answered{ask: a.number, touched: a.touched, unfinished: view{k}.unfinished(a)})
 		}
 	}
-	k.begun = left
+	k.asks.begun = left
 	return len(k.out.answers) > 0
 }
 
 // unfinished is what a caller must hear beside the status: devices that do not
 // answer or did not do what they were told. A recall hears of every device; what
 // a person says of the bay only meets those that had to do something then.
-func (k *machine) unfinished(a ask) []Unfinished {
+func (v view) unfinished(a ask) []Unfinished {
 	var all []Unfinished
-	waiting := next(k.studio, k.memory.Intent, k.memory.Known).Device
-	for _, h := range k.devices {
+	waiting := next(v.k.studio, v.k.memory.Intent, v.k.memory.Known).Device
+	for _, h := range v.k.devices.all {
 		concerned := a.fresh() || slices.ContainsFunc(waiting, func(s plan.Step) bool { return s.By == h.matrix.Name })
 		if !h.answers && concerned {
 			all = append(all, Unfinished{Code(ErrNoAnswer), h.matrix.Name, fmt.Sprintf("%v: %s", ErrNoAnswer, h.describe())})
 		}
 	}
-	for _, f := range k.memory.Intent.Failed {
+	for _, f := range v.k.memory.Intent.Failed {
 		if f.Since.Before(a.since) {
 			continue
 		}
 		all = append(all, Unfinished{f.Code, f.Matrix, f.Message})
 	}
-	if k.journal.trouble != nil {
-		all = append(all, Unfinished{Code(ErrJournal), "", k.journal.trouble.Message})
+	if v.k.journal.trouble != nil {
+		all = append(all, Unfinished{Code(ErrJournal), "", v.k.journal.trouble.Message})
 	}
 	return all
 }

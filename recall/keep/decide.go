@@ -10,7 +10,7 @@ import (
 
 // makePlan makes the plan anew from what is known, where there is a reason to,
 // and no device is between two states.
-func (k *machine) makePlan() bool {
+func makePlan(k *machine) bool {
 	if k.stage() != replanning {
 		return false
 	}
@@ -23,7 +23,7 @@ func (k *machine) makePlan() bool {
 		return true
 	}
 	in := k.memory.Intent
-	p, ask, err := k.plan(in)
+	p, ask, err := k.planning().plan(in)
 	if err != nil {
 		k.planTrouble = k.problem("plan", "no way to %s could be made: %v", in.title(), err)
 		return true
@@ -48,34 +48,14 @@ func (k *machine) adopted(in Intent, p *plan.Plan, ask plan.Request, bidden bool
 	return m
 }
 
-// plan asks the planner for the way from what is known to what is intended.
-func (k *machine) plan(in Intent) (*plan.Plan, plan.Request, error) {
-	prefer, err := plan.ParsePrefer(in.Options.Prefer)
-	if err != nil {
-		return nil, plan.Request{}, err
-	}
-	ask := plan.Request{
-		Studio: k.tagged(), From: k.present(), Session: in.together(k.studio),
-		PreviousInside: in.PreviousInside,
-		Prefer:         prefer, Partly: in.Options.Partly, LeaveCords: in.leavesCords(),
-		FirstID: max(in.NextID, 1),
-	}
-	ask = k.asked(in, ask)
-	p, err := k.settings.plan(ask)
-	if err == nil && p == nil {
-		err = fmt.Errorf("the planner gave no plan")
-	}
-	return p, ask, err
-}
-
 // advance marks steps that are shown done and sends those that are due.
-func (k *machine) advance() bool {
+func advance(k *machine) bool {
 	if !k.stage().sends() {
 		return false
 	}
 	d := next(k.studio, k.memory.Intent, k.memory.Known)
 	for _, s := range d.Shown {
-		if h := k.deviceOf(s.By); h != nil && h.job.counts() {
+		if h := k.devices.of(s.By); h != nil && h.job.counts() {
 			continue
 		}
 		m := k.memory
@@ -84,8 +64,8 @@ func (k *machine) advance() bool {
 		return true
 	}
 	for _, s := range d.Device {
-		if h := k.deviceOf(s.By); h != nil && h.answers && h.job == nil {
-			k.send(h, s)
+		if h := k.devices.of(s.By); h != nil && h.answers && h.job == nil {
+			exchange{k, h}.send(s)
 			return true
 		}
 	}
@@ -94,23 +74,23 @@ func (k *machine) advance() bool {
 
 // send writes down what will be sent, and sends it. From here until the device
 // has answered nobody knows which of the two states its outputs are in.
-func (k *machine) send(h *device, s plan.Step) {
-	m := k.memory
-	open, shut := orders(h.matrix, s, m.Known)
+func (x exchange) send(s plan.Step) {
+	m := x.k.memory
+	open, shut := orders(x.h.matrix, s, m.Known)
 	m.Intent.Sending = append(without(m.Intent.Sending, s.ID), s.ID)
 	m.Known = m.Known.clone()
 	for output := range outputsOf(s) {
 		inputs, _ := m.Known.inputs(output)
-		m.Known.set(output, inputs, k.fact(NotKnown))
+		m.Known.set(output, inputs, x.k.fact(NotKnown))
 	}
-	k.save(m, Event{Kind: Sending, Matrix: s.By, Step: &s, Text: "about to be sent"})
-	k.order(h, job{step: &s, open: open, close: shut})
+	x.k.save(m, Event{Kind: Sending, Matrix: s.By, Step: &s, Text: "about to be sent"})
+	x.order(job{step: &s, open: open, close: shut})
 }
 
 // give marks the intent given when nothing is left and the matrices agree.
-func (k *machine) give() bool {
+func give(k *machine) bool {
 	in := k.memory.Intent
-	if k.stage() != resting || in.idle() || in.Given || !k.agrees() {
+	if k.stage() != resting || in.idle() || in.Given || !(view{k}).agrees() {
 		return false
 	}
 	m := k.memory
@@ -167,12 +147,12 @@ func (f kept) happened(k *machine) {
 }
 
 // keepLater keeps a patch that had to wait, if the room still gives its session.
-func (k *machine) keepLater() bool {
+func keepLater(k *machine) bool {
 	if !k.due(k.keepAgain) {
 		return false
 	}
 	k.keepAgain = time.Time{}
-	if k.memory.Intent.Given && k.agrees() {
+	if k.memory.Intent.Given && (view{k}).agrees() {
 		k.keepPatch()
 	}
 	return true

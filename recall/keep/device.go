@@ -49,27 +49,27 @@ func (h *device) describe() string {
 }
 
 // order hands a job to a resting device.
-func (k *machine) order(h *device, j job) {
-	h.job = &j
-	k.out.orders = append(k.out.orders, order{h.number, j})
+func (x exchange) order(j job) {
+	x.h.job = &j
+	x.k.out.orders = append(x.k.out.orders, order{x.h.number, j})
 }
 
 // poll asks a resting device what it holds.
-func (k *machine) poll(h *device) {
-	if h.job == nil {
-		h.reported = false
-		k.order(h, job{identify: h.other != nil})
+func (x exchange) poll() {
+	if x.h.job == nil {
+		x.h.reported = false
+		x.order(job{identify: x.h.other != nil})
 	}
 }
 
 // pollDevices polls those whose time has come.
-func (k *machine) pollDevices() bool {
-	if k.yields() {
+func pollDevices(k *machine) bool {
+	if k.asks.yield() {
 		return false
 	}
-	for i := range k.devices {
-		if h := &k.devices[i]; h.job == nil && k.due(h.next) {
-			k.poll(h)
+	for i := range k.devices.all {
+		if h := &k.devices.all[i]; h.job == nil && k.due(h.next) {
+			exchange{k, h}.poll()
 		}
 	}
 	return len(k.out.orders) > 0
@@ -86,7 +86,7 @@ func (k *machine) due(t time.Time) bool {
 // never.
 func (k *machine) alarm() time.Time {
 	times := []time.Time{k.journal.again, k.keepAgain}
-	for _, h := range k.devices {
+	for _, h := range k.devices.all {
 		if h.job == nil {
 			times = append(times, h.next)
 		}
@@ -103,19 +103,19 @@ func (k *machine) alarm() time.Time {
 }
 
 // rest sets when a device is asked again.
-func (k *machine) rest(h *device) {
-	h.next = time.Time{}
+func (x exchange) rest() {
+	x.h.next = time.Time{}
 	switch {
-	case !h.answers:
-		wait := k.settings.retryFirst
-		for i := 1; i < h.failures && wait < k.settings.retryMost; i++ {
+	case !x.h.answers:
+		wait := x.k.settings.retryFirst
+		for i := 1; i < x.h.failures && wait < x.k.settings.retryMost; i++ {
 			wait *= 2
 		}
-		h.next = k.at.Add(min(wait, k.settings.retryMost))
-	case h.reported:
-		h.next = k.at
-	case h.readsBack && k.settings.poll > 0:
-		h.next = k.at.Add(k.settings.poll)
+		x.h.next = x.k.at.Add(min(wait, x.k.settings.retryMost))
+	case x.h.reported:
+		x.h.next = x.k.at
+	case x.h.readsBack && x.k.settings.poll > 0:
+		x.h.next = x.k.at.Add(x.k.settings.poll)
 	}
 }
 
@@ -136,32 +136,4 @@ func (h *device) mayRestore(now time.Time) bool {
 	recent := slices.DeleteFunc(slices.Clone(h.restored), func(t time.Time) bool { return now.Sub(t).Abs() >= restoreWithin })
 	h.restored = append(recent, now)
 	return true
-}
-
-// deviceOf is the device of a matrix; nil where none is driven.
-func (k *machine) deviceOf(matrix string) *device {
-	for i := range k.devices {
-		if k.devices[i].matrix.Name == matrix {
-			return &k.devices[i]
-		}
-	}
-	return nil
-}
-
-// driven is the device of a matrix that somebody names.
-func (k *machine) driven(matrix string) (*device, error) {
-	if h := k.deviceOf(matrix); h != nil {
-		return h, nil
-	}
-	return nil, tell(ErrUsage, "there is no matrix %s that is driven", matrix)
-}
-
-// numbered is the device of a number; nil where the studio has it no more.
-func (k *machine) numbered(number int) *device {
-	for i := range k.devices {
-		if k.devices[i].number == number {
-			return &k.devices[i]
-		}
-	}
-	return nil
 }

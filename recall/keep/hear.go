@@ -8,125 +8,134 @@ import (
 	"bayhand/model/plan"
 )
 
+// exchange is what was said to one device and what came of it, on its way into the
+// machine.
+type exchange struct {
+	k *machine
+	h *device
+}
+
 // happened takes in what came of a job.
 func (r result) happened(k *machine) {
-	h := k.numbered(r.device)
-	if h == nil {
-		return // the studio has no such device any more
+	if h := k.devices.numbered(r.device); h != nil { // else the studio has no such device any more
+		exchange{k, h}.ended(r)
 	}
-	h.job = nil
-	back := !h.answers
-	h.tried = true
+}
+
+// ended takes in what came of a job.
+func (x exchange) ended(r result) {
+	back := !x.h.answers
+	x.h.job, x.h.tried = nil, true
 	switch {
 	case r.refused && r.job.step != nil:
-		k.wasRefused(h, *r.job.step, r.err)
+		x.refused(*r.job.step, r.err)
 	case r.err != nil:
-		k.isGone(h, r)
+		x.gone(r)
 	case r.job.step != nil:
-		k.wasSent(h, *r.job.step)
-	case k.isOther(h, r.identity):
-		k.otherAnswers(h, r)
+		x.sent(*r.job.step)
+	case x.isOther(r.identity):
+		x.otherAnswers(r)
 	default:
-		k.answers(h, r, back)
+		x.answers(r, back)
 	}
-	if h.job == nil {
-		k.believe(h)
-		k.rest(h)
+	if x.h.job == nil {
+		x.believe()
+		x.rest()
 	}
 }
 
 // answers takes in that the device that is driven answered.
-func (k *machine) answers(h *device, r result, back bool) {
-	h.answers, h.failures, h.problem, h.other = true, 0, "", nil
-	h.readsBack, h.identity = r.readsBack, r.identity
-	k.wasHeard(h, r, back)
+func (x exchange) answers(r result, back bool) {
+	x.h.answers, x.h.failures, x.h.problem, x.h.other = true, 0, "", nil
+	x.h.readsBack, x.h.identity = r.readsBack, r.identity
+	x.heard(r, back)
 }
 
-// isGone notes that a device does not answer: what it was read to hold is not
+// gone notes that a device does not answer: what it was read to hold is not
 // known any more, and what it was sent is not believed of one that can't be
 // asked when it comes back.
-func (k *machine) isGone(h *device, r result) {
-	was := h.answers
-	if was || h.failures == 0 {
-		h.since = k.at
+func (x exchange) gone(r result) {
+	was := x.h.answers
+	if was || x.h.failures == 0 {
+		x.h.since = x.k.at
 	}
-	h.answers, h.problem, h.other = false, r.err.Error(), nil
-	h.failures++
-	m, any := k.doubted(h)
+	x.h.answers, x.h.problem, x.h.other = false, r.err.Error(), nil
+	x.h.failures++
+	m, any := x.doubted()
 	if any || r.job.step != nil || was {
-		k.learn(m, Event{Kind: Trouble, Matrix: h.matrix.Name, Step: r.job.step, Text: "it does not answer: " + h.problem})
+		x.k.learn(m, Event{Kind: Trouble, Matrix: x.h.matrix.Name, Step: r.job.step, Text: "it does not answer: " + x.h.problem})
 	}
 }
 
 // doubted is the memory without what a device is known to hold: it is assumed from
 // now on. It says whether anything was known.
-func (k *machine) doubted(h *device) (Memory, bool) {
-	m := k.memory
+func (x exchange) doubted() (Memory, bool) {
+	m := x.k.memory
 	m.Known = m.Known.clone()
 	ways := []How{Read}
-	if slices.Contains(m.Deaf, h.matrix.Name) {
+	if slices.Contains(m.Deaf, x.h.matrix.Name) {
 		ways = append(ways, Sent)
 	}
-	any := m.Known.doubt(h.matrix.Name, k.fact(Assumed), ways...)
+	any := m.Known.doubt(x.h.matrix.Name, x.k.fact(Assumed), ways...)
 	return m, any
 }
 
-// wasRefused notes that a device said no. What it holds now has to be read.
-func (k *machine) wasRefused(h *device, s plan.Step, err error) {
-	m := k.memory
+// refused notes that a device said no. What it holds now has to be read.
+func (x exchange) refused(s plan.Step, err error) {
+	m := x.k.memory
 	m.Intent.Sending = without(m.Intent.Sending, s.ID)
-	m.Intent.fail(Failure{ID: s.ID, Matrix: h.matrix.Name, Code: Code(ErrRefused), Since: k.at,
-		Message: fmt.Sprintf("%s refused step %s: %v", h.matrix.Name, s.ID, err)})
-	k.learn(m, Event{Kind: Trouble, Matrix: h.matrix.Name, Step: &s, Text: "refused: " + err.Error()})
-	if h.readsBack {
-		k.order(h, job{proves: &s})
+	m.Intent.fail(Failure{ID: s.ID, Matrix: x.h.matrix.Name, Code: Code(ErrRefused), Since: x.k.at,
+		Message: fmt.Sprintf("%s refused step %s: %v", x.h.matrix.Name, s.ID, err)})
+	x.k.learn(m, Event{Kind: Trouble, Matrix: x.h.matrix.Name, Step: &s, Text: "refused: " + err.Error()})
+	if x.h.readsBack {
+		x.order(job{proves: &s})
 	}
 }
 
-// wasSent takes what was sent as a belief, and asks the device where it can.
-func (k *machine) wasSent(h *device, s plan.Step) {
-	m := k.memory
+// sent takes what was sent as a belief, and asks the device where it can.
+func (x exchange) sent(s plan.Step) {
+	m := x.k.memory
 	m.Known = m.Known.clone()
 	for output, inputs := range outputsOf(s) {
-		m.Known.set(output, inputs, k.fact(Sent))
+		m.Known.set(output, inputs, x.k.fact(Sent))
 	}
-	if h.readsBack {
-		k.learn(m, Event{Kind: WasSent, Matrix: s.By, Step: &s, Text: "sent"})
-		k.order(h, job{proves: &s})
+	if x.h.readsBack {
+		x.k.learn(m, Event{Kind: WasSent, Matrix: s.By, Step: &s, Text: "sent"})
+		x.order(job{proves: &s})
 		return
 	}
-	m.Intent.finish(s.ID, k.fact(Sent))
-	k.learn(m, Event{Kind: WasSent, Matrix: s.By, Step: &s, Text: "sent; it cannot be read back"})
+	m.Intent.finish(s.ID, x.k.fact(Sent))
+	x.k.learn(m, Event{Kind: WasSent, Matrix: s.By, Step: &s, Text: "sent; it cannot be read back"})
 }
 
-// wasHeard takes in what a device holds, and looks whether that is what it
+// heard takes in what a device holds, and looks whether that is what it
 // should.
-func (k *machine) wasHeard(h *device, r result, back bool) {
-	m := k.memory
+func (x exchange) heard(r result, back bool) {
+	m := x.k.memory
 	m.Known = m.Known.clone()
-	m.deaf(h.matrix.Name, !r.readsBack)
-	m.meet(h.matrix.Name, h.identity, k.fact(Read))
-	h.unclear = r.unclear
+	m.deaf(x.h.matrix.Name, !r.readsBack)
+	m.meet(x.h.matrix.Name, x.h.identity, x.k.fact(Read))
+	x.h.unclear = r.unclear
 	var fresh []name.Point
 	if r.readsBack {
-		fresh = m.Known.read(h.matrix, r.closed, r.unclear, k.fact(Read))
+		fresh = m.Known.read(x.h.matrix, r.closed, r.unclear, x.k.fact(Read))
 	}
 	sending := m.Intent.Sending
 	if p := r.job.proves; p != nil {
-		k.prove(&m, h, *p)
+		x.prove(&m, *p)
 		sending = m.Intent.Sending
 	}
-	m.arrived(h.matrix.Name)
+	m.arrived(x.h.matrix.Name)
 	if len(fresh) > 0 || r.job.proves != nil || back {
-		k.learn(m, Event{Kind: WasRead, Matrix: h.matrix.Name, Step: r.job.proves,
+		x.k.learn(m, Event{Kind: WasRead, Matrix: x.h.matrix.Name, Step: r.job.proves,
 			Changes: m.Known.changes(fresh), Text: readText(m.Known, fresh)})
 	}
-	if back && !r.readsBack && len(m.assumed(h.matrix)) > 0 {
-		k.wantReplan("%s answers again and cannot be asked what it holds", h.matrix.Name)
+	if back && !r.readsBack && len(m.assumed(x.h.matrix)) > 0 {
+		x.k.wantReplan("%s answers again and cannot be asked what it holds", x.h.matrix.Name)
 	}
-	in := k.memory.Intent
+	in := x.k.memory.Intent
 	in.Sending = sending
-	k.drift(h, back, in)
+	x.drift(back, in)
 }
 
 // arrived forgets what was being sent to a matrix: whether it came is known now,
@@ -141,16 +150,16 @@ func (m *Memory) arrived(matrix string) {
 
 // prove closes a step that was read back: done, or a failure. It is never given
 // where the device answers otherwise.
-func (k *machine) prove(m *Memory, h *device, s plan.Step) {
+func (x exchange) prove(m *Memory, s plan.Step) {
 	m.Intent.Sending = without(m.Intent.Sending, s.ID)
 	if holds(s, m.Known) {
-		m.Intent.finish(s.ID, k.fact(Read))
+		m.Intent.finish(s.ID, x.k.fact(Read))
 		return
 	}
 	if failed(m.Intent, s.ID) {
 		return
 	}
-	m.Intent.fail(Failure{ID: s.ID, Matrix: h.matrix.Name, Code: Code(ErrDiffers), Since: k.at, Message: differs(s, m.Known)})
+	m.Intent.fail(Failure{ID: s.ID, Matrix: x.h.matrix.Name, Code: Code(ErrDiffers), Since: x.k.at, Message: differs(s, m.Known)})
 }
 
 func (in *Intent) fail(f Failure) { in.Failed = append(slices.Clone(in.Failed), f) }

@@ -133,7 +133,7 @@ func (k *Keeper) Run(ctx context.Context) error {
 	defer k.leave(cancel)
 	k.machine.settings = k.settings(ctx)
 	k.take(ctx, woken{})
-	k.read(ctx, k.machine.wanted())
+	k.read(ctx, k.machine.memory.Intent.sessions())
 	k.take(ctx, leftAlone{})
 	for {
 		k.settle(ctx)
@@ -147,7 +147,7 @@ func (k *Keeper) Run(ctx context.Context) error {
 			k.take(ctx, f)
 		case <-k.pings:
 		case <-k.look:
-			k.read(ctx, k.machine.wanted())
+			k.read(ctx, k.machine.memory.Intent.sessions())
 		case <-alarm:
 		case <-ctx.Done():
 			stop()

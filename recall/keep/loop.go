@@ -69,9 +69,9 @@ func (k *Keeper) accept(ctx context.Context, after machine) bool {
 func (k *Keeper) reject(after machine, err error) bool {
 	was := k.machine.copy(after.at)
 	was.journal.failed(err, after.at, after.settings.retryMost)
-	refused := len(k.machine.waiting) > len(after.waiting)
+	refused := len(k.machine.asks.waiting) > len(after.asks.waiting)
 	if refused {
-		was.refuse(k.machine.waiting[0].number)
+		was.refuse(k.machine.asks.waiting[0].number)
 	}
 	k.machine = was
 	k.answer(was.out.answers)
@@ -105,7 +105,7 @@ func (k *Keeper) status() Status {
 	if k.config.Notes != nil {
 		notes = k.config.Notes()
 	}
-	s := k.machine.status(notes)
+	s := view{&k.machine}.status(notes)
 	s.Seq = k.board.last.Seq
 	return s
 }

@@ -26,12 +26,8 @@ type machine struct {
 	files  Files
 	// studio is the last that could be read; nil before the first.
 	studio  *studio.Studio
-	devices []device
-	// engaged counts the devices that there ever were, for their numbers.
-	engaged int
-	// waiting are asks that wait for devices before they begin; begun are those
-	// that wait for devices after it.
-	waiting, begun []ask
+	devices devices
+	asks    asks
 	// replan is why the plan must be made anew; empty if it need not be.
 	replan string
 	// reread is true where it must because the files mean something else now.
@@ -131,8 +127,7 @@ type answered struct {
 func (k *machine) copy(at time.Time) machine {
 	c := *k
 	c.at, c.out, c.who = at, effects{}, ""
-	c.devices = slices.Clone(k.devices)
-	c.waiting, c.begun = slices.Clone(k.waiting), slices.Clone(k.begun)
+	c.devices, c.asks = k.devices.clone(), k.asks.clone()
 	c.notes = slices.Clone(k.notes)
 	return c
 }
@@ -163,9 +158,9 @@ func (k *machine) decide(at time.Time, d decision) (machine, bool) {
 // first are the decisions that are looked at once after each fact, since time has
 // passed; then the others, again and again until there is nothing to do.
 var (
-	first = []decision{(*machine).retryJournal, (*machine).pollDevices, (*machine).keepLater}
-	then  = []decision{(*machine).beginAsk, (*machine).makePlan, (*machine).advance, (*machine).give}
-	last  = []decision{(*machine).answerBegun}
+	first = []decision{retryJournal, pollDevices, keepLater}
+	then  = []decision{beginAsk, makePlan, advance, give}
+	last  = []decision{answerBegun}
 )
 
 // save writes a memory down and takes it as what is so. If it cannot be written,
@@ -201,7 +196,7 @@ func (k *machine) halted() bool { return !k.journal.again.IsZero() && !k.due(k.j
 
 // retryJournal writes what is so already, to see whether the journal can be
 // written again.
-func (k *machine) retryJournal() bool {
+func retryJournal(k *machine) bool {
 	if k.journal.again.IsZero() || k.halted() {
 		return false
 	}

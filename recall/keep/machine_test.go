@@ -144,7 +144,7 @@ func TestMachine(t *testing.T) {
 // sends goes on when the step is at the device.
 func (r *run) sends() {
 	t := r.t
-	s := r.m.devices[0]
+	s := r.m.devices.all[0]
 	if s.job == nil || s.job.step == nil || r.m.stage() != switching {
 		t.Fatalf("the device has %+v, in %d", s.job, r.m.stage())
 	}
@@ -161,7 +161,7 @@ func (r *run) sends() {
 	if len(out) != 1 || len(out[0].answers) != 1 || out[0].answers[0].ask != 7 || out[0].answers[0].err != nil {
 		t.Errorf("answered is %+v", out)
 	}
-	if phase := r.m.phase(); phase != Waiting {
+	if phase := (view{&r.m}).phase(); phase != Waiting {
 		t.Errorf("it is %s", phase)
 	}
 }
@@ -176,7 +176,7 @@ func TestMachineOnAFullDisk(t *testing.T) {
 	r.settle()
 	k.machine = r.m
 	pulled := result{device: 1, err: errors.New("pulled")}
-	if !k.accept(t.Context(), k.machine.apply(r.at, pulled)) || k.machine.devices[0].answers {
+	if !k.accept(t.Context(), k.machine.apply(r.at, pulled)) || k.machine.devices.all[0].answers {
 		t.Error("a device that went while the disk was full is said to answer")
 	}
 	if len(k.machine.journal.unwritten) != 1 || k.machine.stage() != halted {
@@ -185,11 +185,11 @@ func TestMachineOnAFullDisk(t *testing.T) {
 	reply := make(chan reply, 1)
 	k.callers[9] = reply
 	k.take(t.Context(), asked{ask{number: 9, act: Act{Do: Faulty, A: name.At("main", "t", 1)}}})
-	if k.decide(t.Context(), (*machine).beginAsk); !errors.Is((<-reply).err, ErrJournal) || len(k.machine.memory.Tags) > 0 || len(k.machine.waiting) > 0 {
+	if k.decide(t.Context(), beginAsk); !errors.Is((<-reply).err, ErrJournal) || len(k.machine.memory.Tags) > 0 || len(k.machine.asks.waiting) > 0 {
 		t.Errorf("an act that could not be written: %+v", k.machine.memory.Tags)
 	}
 	store.err = nil
-	later, any := k.machine.decide(k.machine.journal.again, (*machine).retryJournal)
+	later, any := k.machine.decide(k.machine.journal.again, retryJournal)
 	if !any || !k.accept(t.Context(), later) || len(store.events) != 1 || k.machine.journal.trouble != nil {
 		t.Errorf("written later: %+v, %+v", store.events, k.machine.journal)
 	}

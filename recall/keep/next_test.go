@@ -179,7 +179,7 @@ func TestInverse(t *testing.T) {
 		{Do: plan.MoveEnd, Ends: []name.Point{j("t", 1), j("b", 1)}, To: []name.Point{j("t", 1)}},
 		{Do: plan.PlugDummy, Ends: []name.Point{j("t", 6)}},
 		{Do: plan.PullDummy, Ends: []name.Point{j("t", 2)}},
-		{Do: plan.PlugLead, Ends: []name.Point{name.At("synth", "out", 1), j("t", 7)}},
+		{Do: plan.PlugLead, Ends: []name.Point{name.At("synth", "out", 2), j("t", 7)}},
 		{Do: plan.PullLead, Ends: []name.Point{name.At("synth", "out", 1), j("t", 3)}},
 	} {
 		k := start.clone()

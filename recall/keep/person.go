@@ -8,45 +8,80 @@ import (
 	"bayhand/model/hand"
 	"bayhand/model/name"
 	"bayhand/model/plan"
+	"bayhand/model/studio"
 )
 
+// telling is what a person says of the bay, on its way into the memory.
+type telling struct {
+	studio *studio.Studio // nil where its file cannot be read
+	files  Files
+	// fact is how and since when it is known.
+	fact Fact
+	// m is the memory with what was said so far, and events what is written down.
+	m      Memory
+	events []Event
+	// why is the reason to make the plan anew; empty for none.
+	why string
+}
+
+// takes takes in what an act says. Where it is an error nothing was said.
+func (t *telling) takes(act Act) error {
+	switch act.Do {
+	case WereDone:
+		return t.tick(act)
+	case NotDone:
+		return t.untick(act.IDs)
+	case StillSo:
+		t.still()
+	case Faulty, Sound:
+		return t.tag(act.A, act.Do == Faulty)
+	case WasHeard:
+		return t.heard(act.A, act.B, Measured)
+	case NotHeard:
+		return t.heard(act.A, act.B, Told)
+	case Plugged, Pulled, Moved:
+		return t.byHand(act.Do, act.A, act.B)
+	case ToRecall, ToPreview, ToUndo, Replaced, ToPutBack, ToLeave:
+	}
+	return act.Check()
+}
+
+// says writes an event down.
+func (t *telling) says(e Event) { t.events = append(t.events, e) }
+
 // tick says that steps were done.
-func (k *machine) tick(act Act) error {
+func (t *telling) tick(act Act) error {
 	ids := act.IDs
 	if act.All {
-		ids = k.doable()
+		ids = t.doable()
 	}
-	m := k.memory
-	order, err := k.ordered(ids)
+	order, err := t.ordered(ids)
 	if err != nil {
 		return err
 	}
-	var events []Event
-	early := false
 	for _, s := range order {
-		early = early || !ready(s, doneIDs(m.Intent))
-		if err := k.did(&m, s); err != nil {
+		if !ready(s, doneIDs(t.m.Intent)) {
+			t.why = "steps were done in another order"
+		}
+		if err := t.did(s); err != nil {
 			return err
 		}
-		events = append(events, Event{Kind: StepDone, Step: &s, Text: "told"})
+		t.says(Event{Kind: StepDone, Step: &s, Text: "told"})
 	}
-	if early {
-		return k.told(m, "steps were done in another order", events...)
-	}
-	return k.told(m, "", events...)
+	return nil
 }
 
 // did marks a person's step done and changes what is known by it.
-func (k *machine) did(m *Memory, s plan.Step) error {
+func (t *telling) did(s plan.Step) error {
 	if s.Do == plan.Pull {
-		m.take(s)
+		t.m.take(s)
 	}
-	if err := m.Known.put(s, k.fact(Told)); err != nil {
+	if err := t.m.Known.put(s, t.fact); err != nil {
 		return err
 	}
-	m.Intent.finish(s.ID, k.fact(Told))
-	m.hush(s, k.fact(Told))
-	m.BayTold = true
+	t.m.Intent.finish(s.ID, t.fact)
+	t.m.hush(s, t.fact)
+	t.m.BayTold = true
 	return nil
 }
 
@@ -66,24 +101,14 @@ func (m *Memory) take(s plan.Step) {
 	}
 }
 
-// told writes down what a person did, and asks for a new plan where there is a
-// reason to.
-func (k *machine) told(m Memory, why string, events ...Event) error {
-	k.save(m, events...)
-	if why != "" {
-		k.wantReplan("%s", why)
-	}
-	return nil
-}
-
 // doable are the steps that a person can do before a device has to be switched
 // again.
-func (k *machine) doable() []string {
-	in := k.memory.Intent
+func (t *telling) doable() []string {
+	in := t.m.Intent
 	done := doneIDs(in)
 	var ids []string
 	for _, s := range in.Left {
-		if !driven(k.studio, s) && ready(s, done) {
+		if !driven(t.studio, s) && ready(s, done) {
 			ids = append(ids, s.ID)
 			done[s.ID] = true
 		}
@@ -93,16 +118,16 @@ func (k *machine) doable() []string {
 
 // ordered are the steps left of these IDs, in the order of the plan. Steps that
 // are done already are passed over: saying so twice does no harm.
-func (k *machine) ordered(ids []string) ([]plan.Step, error) {
-	in := k.memory.Intent
+func (t *telling) ordered(ids []string) ([]plan.Step, error) {
+	in := t.m.Intent
 	done := doneIDs(in)
 	for _, id := range ids {
 		i := slices.IndexFunc(in.Left, func(s plan.Step) bool { return s.ID == id })
 		switch {
 		case i < 0 && done[id]:
 		case i < 0:
-			return nil, tell(ErrUnknownStep, "there is no step %s; %s", id, k.leftText())
-		case driven(k.studio, in.Left[i]):
+			return nil, tell(ErrUnknownStep, "there is no step %s; %s", id, t.leftText())
+		case driven(t.studio, in.Left[i]):
 			return nil, tell(ErrUsage, "step %s is done by %s; what a device holds is read from it, not told", id, in.Left[i].By)
 		}
 	}
@@ -115,10 +140,10 @@ func (k *machine) ordered(ids []string) ([]plan.Step, error) {
 	return steps, nil
 }
 
-func (k *machine) leftText() string {
+func (t *telling) leftText() string {
 	var ids []string
-	for _, s := range k.memory.Intent.Left {
-		if !driven(k.studio, s) {
+	for _, s := range t.m.Intent.Left {
+		if !driven(t.studio, s) {
 			ids = append(ids, s.ID)
 		}
 	}
@@ -129,71 +154,68 @@ func (k *machine) leftText() string {
 }
 
 // untick takes steps back, the last one first.
-func (k *machine) untick(ids []string) error {
-	m := k.memory
+func (t *telling) untick(ids []string) error {
+	in := &t.m.Intent
 	for _, id := range ids {
-		if !doneIDs(m.Intent)[id] && !slices.ContainsFunc(m.Intent.Left, func(s plan.Step) bool { return s.ID == id }) {
+		if !doneIDs(*in)[id] && !slices.ContainsFunc(in.Left, func(s plan.Step) bool { return s.ID == id }) {
 			return tell(ErrUnknownStep, "there is no step %s in this recall", id)
 		}
 	}
-	var events []Event
-	for i := len(m.Intent.Done) - 1; i >= 0; i-- {
-		s := m.Intent.Done[i].Step
+	for i := len(in.Done) - 1; i >= 0; i-- {
+		s := in.Done[i].Step
 		if !slices.Contains(ids, s.ID) {
 			continue
 		}
-		if err := k.undid(&m, s); err != nil {
+		if err := t.undid(s); err != nil {
 			return err
 		}
-		m.Intent.Done = slices.Delete(slices.Clone(m.Intent.Done), i, i+1)
-		if i < m.Intent.Before {
-			m.Intent.Before--
+		in.Done = slices.Delete(slices.Clone(in.Done), i, i+1)
+		if i < in.Before {
+			in.Before--
 		}
-		events = append(events, Event{Kind: StepNot, Step: &s, Text: "was not done after all"})
+		t.says(Event{Kind: StepNot, Step: &s, Text: "was not done after all"})
+		t.why = "a step was not done after all"
 	}
-	if len(events) == 0 {
-		return nil // they are left as it is
-	}
-	return k.told(m, "a step was not done after all", events...)
+	return nil
 }
 
 // undid makes what is known as if the step had not been done.
-func (k *machine) undid(m *Memory, s plan.Step) error {
-	if driven(k.studio, s) {
+func (t *telling) undid(s plan.Step) error {
+	if driven(t.studio, s) {
 		return tell(ErrUsage, "step %s was done by %s; what a device holds is read from it, not told", s.ID, s.By)
 	}
 	if do := opposite(s.Do); do != "" {
 		back := s
 		back.Do = do
-		m.hush(back, k.fact(Told))
+		t.m.hush(back, t.fact)
 		return nil
 	}
 	if s.Do == plan.Unmute || s.Do == plan.PhantomOn {
-		return k.down(m, s)
+		t.down(s)
+		return nil
 	}
 	if s.Do == plan.Switch {
-		return m.Known.put(turnedBack(s), k.fact(Told))
+		return t.m.Known.put(turnedBack(s), t.fact)
 	}
-	if cord, ok := m.Intent.Taken[s.ID]; ok && s.Do == plan.Pull {
-		return m.Known.addCord(cord.Cord, k.fact(Told))
+	if cord, ok := t.m.Intent.Taken[s.ID]; ok && s.Do == plan.Pull {
+		return t.m.Known.putCord(cord.Cord, t.fact)
 	}
 	back, ok := inverse(s)
 	if !ok {
 		return tell(ErrUsage, "step %s (%s) cannot be taken back", s.ID, s.Do)
 	}
-	return m.Known.put(back, k.fact(Told))
+	return t.m.Known.put(back, t.fact)
 }
 
 // down says that what was to be brought back is still down.
-func (k *machine) down(m *Memory, s plan.Step) error {
+func (t *telling) down(s plan.Step) {
 	do := plan.Mute
 	if s.Do == plan.PhantomOn {
 		do = plan.PhantomOff
 	}
 	for _, p := range s.Ends {
-		m.quiet(p, do, k.fact(Told))
+		t.m.quiet(p, do, t.fact)
 	}
-	return nil
 }
 
 // turnedBack is a switch at a panel that was not made.
@@ -206,33 +228,33 @@ func turnedBack(s plan.Step) plan.Step {
 }
 
 // tag says that a jack is faulty, or that it is not any more.
-func (k *machine) tag(p name.Point, faulty bool) error {
-	if err := k.haveJack(p); err != nil {
+func (t *telling) tag(p name.Point, faulty bool) error {
+	if err := t.haveJack(p); err != nil {
 		return err
 	}
-	m := k.memory
-	had := slices.ContainsFunc(m.Tags, func(t Tag) bool { return t.Jack == p })
-	inFile := slices.Contains(k.studio.Faulty, p)
-	text := fmt.Sprintf("%s is faulty", p)
+	had := slices.ContainsFunc(t.m.Tags, func(g Tag) bool { return g.Jack == p })
+	inFile := slices.Contains(t.studio.Faulty, p)
+	t.why = fmt.Sprintf("%s is faulty", p)
 	switch {
 	case faulty && (had || inFile), !faulty && !had && !inFile:
 		return nil
 	case faulty:
-		m.Tags = append(slices.Clone(m.Tags), Tag{p, k.fact(Told)})
+		t.m.Tags = append(slices.Clone(t.m.Tags), Tag{p, t.fact})
 	case inFile:
 		return tell(ErrConflict, "%s is tagged faulty in the studio's file; take it out there", p)
 	default:
-		m.Tags = slices.DeleteFunc(slices.Clone(m.Tags), func(t Tag) bool { return t.Jack == p })
-		text = fmt.Sprintf("%s is not faulty any more", p)
+		t.m.Tags = slices.DeleteFunc(slices.Clone(t.m.Tags), func(g Tag) bool { return g.Jack == p })
+		t.why = fmt.Sprintf("%s is not faulty any more", p)
 	}
-	return k.told(m, text, Event{Kind: PersonDid, Text: text})
+	t.says(Event{Kind: PersonDid, Text: t.why})
+	return nil
 }
 
-func (k *machine) haveJack(p name.Point) error {
-	if k.studio == nil {
-		return tell(ErrNoStudio, "the studio's file cannot be read%s", k.firstFileProblem())
+func (t *telling) haveJack(p name.Point) error {
+	if t.studio == nil {
+		return t.files.noStudio()
 	}
-	if !hand.TakesPlug(k.studio, p) {
+	if !hand.TakesPlug(t.studio, p) {
 		return tell(ErrUnknownPoint, "%s is no jack of this studio", p)
 	}
 	return nil

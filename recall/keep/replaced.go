@@ -35,21 +35,21 @@ func (m *Memory) expect(matrix, identity string, fact Fact) {
 
 // isOther says whether what a device says of itself is another device. One that does
 // not say who it is where the one before did is another.
-func (k *machine) isOther(h *device, identity string) bool {
-	expected := k.memory.expected(h.matrix.Name)
+func (x exchange) isOther(identity string) bool {
+	expected := x.k.memory.expected(x.h.matrix.Name)
 	return expected != "" && identity != expected
 }
 
 // otherAnswers notes that another device answers at the link of a matrix.
-func (k *machine) otherAnswers(h *device, r result) {
-	if h.other == nil || h.other.identity != r.identity {
-		h.since = k.at
-		h.problem = fmt.Sprintf("another device answers there, which says %s; %s is expected", quoted(r.identity), quoted(k.memory.expected(h.matrix.Name)))
-		m, _ := k.doubted(h)
-		k.learn(m, Event{Kind: Trouble, Matrix: h.matrix.Name, Text: h.problem})
+func (x exchange) otherAnswers(r result) {
+	if x.h.other == nil || x.h.other.identity != r.identity {
+		x.h.since = x.k.at
+		x.h.problem = fmt.Sprintf("another device answers there, which says %s; %s is expected", quoted(r.identity), quoted(x.k.memory.expected(x.h.matrix.Name)))
+		m, _ := x.doubted()
+		x.k.learn(m, Event{Kind: Trouble, Matrix: x.h.matrix.Name, Text: x.h.problem})
 	}
-	h.answers, h.other = false, &r
-	h.failures++
+	x.h.answers, x.h.other = false, &r
+	x.h.failures++
 }
 
 func quoted(identity string) string {
@@ -61,26 +61,23 @@ func quoted(identity string) string {
 
 // replaced takes a person's word that the other device at the link of a matrix is
 // the right one.
-func (k *machine) replaced(matrix string) error {
-	h, err := k.driven(matrix)
-	if err != nil {
-		return err
+func (x exchange) replaced() error {
+	matrix := x.h.matrix.Name
+	if x.h.other == nil {
+		return tell(ErrConflict, "no other device answers at %s than the one that is driven as %s", x.h.matrix.Device.Link, matrix)
 	}
-	if h.other == nil {
-		return tell(ErrConflict, "no other device answers at %s than the one that is driven as %s", h.matrix.Device.Link, matrix)
-	}
-	m := k.memory
-	m.expect(matrix, h.other.identity, k.fact(Told))
-	k.save(m, Event{Kind: PersonDid, Matrix: matrix, Text: "the device was replaced by the one that says " + quoted(h.other.identity)})
-	k.answers(h, *h.other, true)
-	k.rest(h)
+	m := x.k.memory
+	m.expect(matrix, x.h.other.identity, x.k.fact(Told))
+	x.k.save(m, Event{Kind: PersonDid, Matrix: matrix, Text: "the device was replaced by the one that says " + quoted(x.h.other.identity)})
+	x.answers(*x.h.other, true)
+	x.rest()
 	return nil
 }
 
 // otherProblem is what is said while another device answers.
-func (k *machine) otherProblem(h device) Problem {
+func (v view) otherProblem(h device) Problem {
 	return Problem{Code: "another-device", Severity: "error", Since: h.since, Remedies: []Act{{Do: Replaced, Matrix: h.matrix.Name}},
 		Message: fmt.Sprintf("at %s another device answers than the one that is driven as %s: it says %s, and %s is expected; "+
 			"nothing is sent to it until somebody says that it is the right one", h.matrix.Device.Link, h.matrix.Name,
-			quoted(h.other.identity), quoted(k.memory.expected(h.matrix.Name)))}
+			quoted(h.other.identity), quoted(v.k.memory.expected(h.matrix.Name)))}
 }

@@ -40,46 +40,48 @@ type saying struct {
 // happened takes in what a device said by itself. One that can be asked is asked
 // at once; what the other says counts, once nothing is on its way to it.
 func (s saying) happened(k *machine) {
-	h := k.numbered(s.device)
-	if h == nil || !h.answers {
+	if h := k.devices.numbered(s.device); h != nil && h.answers {
+		exchange{k, h}.reported(s.report)
+	}
+}
+
+func (x exchange) reported(r Report) {
+	if !x.h.readsBack {
+		x.h.said = append(slices.Clone(x.h.said), r)
+		x.believe()
 		return
 	}
-	if h.readsBack {
-		h.reported = true
-		if h.job == nil {
-			k.rest(h)
-		}
-		return
+	x.h.reported = true
+	if x.h.job == nil {
+		x.rest()
 	}
-	h.said = append(slices.Clone(h.said), s.report)
-	k.believe(h)
 }
 
 // believe takes what a device that cannot be asked said for what it holds. Of
 // contacts a report is only a part of what an output may be joined with, and
 // says nothing for certain.
-func (k *machine) believe(h *device) {
-	if h.job != nil || len(h.said) == 0 {
+func (x exchange) believe() {
+	if x.h.job != nil || len(x.h.said) == 0 {
 		return
 	}
-	said := h.said
-	h.said = nil
-	if h.matrix.Kind != studio.Amplifiers {
+	said := x.h.said
+	x.h.said = nil
+	if x.h.matrix.Kind != studio.Amplifiers {
 		return
 	}
-	m := k.memory
+	m := x.k.memory
 	m.Known = m.Known.clone()
 	var fresh []name.Point
 	for _, r := range said {
-		fresh = append(fresh, m.Known.hearsay(r, k.fact(Read))...)
+		fresh = append(fresh, m.Known.hearsay(r, x.k.fact(Read))...)
 	}
 	if len(fresh) == 0 {
 		return
 	}
 	slices.SortFunc(fresh, name.Point.Compare)
 	fresh = slices.Compact(fresh)
-	k.learn(m, Event{Kind: WasRead, Matrix: h.matrix.Name, Changes: m.Known.changes(fresh), Text: "it says by itself, " + readText(m.Known, fresh)})
-	k.drift(h, false, k.memory.Intent)
+	x.k.learn(m, Event{Kind: WasRead, Matrix: x.h.matrix.Name, Changes: m.Known.changes(fresh), Text: "it says by itself, " + readText(m.Known, fresh)})
+	x.drift(false, x.k.memory.Intent)
 }
 
 // hearsay makes outputs listen to what a report says, and gives those of which

@@ -7,13 +7,11 @@ import (
 
 	"bayhand/model/patch"
 	"bayhand/model/session"
-	"bayhand/model/studio"
 )
 
-// wanted are the sessions whose files matter: what is intended, and more.
-func (k *machine) wanted(more ...string) []string {
+// sessions are those whose files matter to what is intended, and more.
+func (in Intent) sessions(more ...string) []string {
 	var names []string
-	in := k.memory.Intent
 	all := append(more, in.Session)
 	for _, h := range in.Others {
 		all = append(all, h.Session)
@@ -29,7 +27,7 @@ func (k *machine) wanted(more ...string) []string {
 // happened puts what the files say in force. A file that cannot be read changes
 // nothing: the last that could be stays in force.
 func (f Files) happened(k *machine) {
-	k.files = k.sinceBefore(f)
+	k.files = f.since(k.files.Problems, k.at)
 	if f.Studio != nil && !reflect.DeepEqual(f.Studio, k.studio) {
 		k.studio = f.Studio
 		k.matchDevices()
@@ -38,40 +36,23 @@ func (f Files) happened(k *machine) {
 	k.takeSession()
 }
 
-// sinceBefore gives problems of the files that were there before their time.
-func (k *machine) sinceBefore(f Files) Files {
-	f.Problems = slices.Clone(f.Problems)
-	for i, p := range f.Problems {
-		if !p.Since.IsZero() {
-			continue
-		}
-		f.Problems[i].Since = k.at
-		for _, had := range k.files.Problems {
-			if had.Message == p.Message {
-				f.Problems[i].Since = had.Since
-			}
-		}
-	}
-	return f
-}
-
 // matchDevices lets go of devices that the studio has no more, and polls those
 // that are new or hang on another link.
 func (k *machine) matchDevices() {
-	had := k.devices
-	k.devices = nil
+	had := k.devices.all
+	k.devices.all = nil
 	for _, m := range k.studio.Matrices {
 		if m.Device == nil {
 			continue
 		}
 		i := slices.IndexFunc(had, func(h device) bool { return reflect.DeepEqual(h.matrix, m) })
 		if i >= 0 {
-			k.devices = append(k.devices, had[i])
+			k.devices.all = append(k.devices.all, had[i])
 			continue
 		}
-		k.engaged++
-		k.devices = append(k.devices, device{number: k.engaged, matrix: m, problem: "it was not asked yet", since: k.at})
-		k.poll(&k.devices[len(k.devices)-1])
+		k.devices.ever++
+		k.devices.all = append(k.devices.all, device{number: k.devices.ever, matrix: m, problem: "it was not asked yet", since: k.at})
+		exchange{k, &k.devices.all[len(k.devices.all)-1]}.poll()
 	}
 }
 
@@ -107,7 +88,7 @@ func (k *machine) takeSession() {
 	if in.idle() || k.studio == nil {
 		return
 	}
-	fresh, all := k.freshly()
+	fresh, all := k.planning().freshly()
 	if all {
 		k.unread = time.Time{}
 	} else if k.unread.IsZero() {
@@ -127,10 +108,10 @@ func (k *machine) takeSession() {
 
 // freshly is what is intended as the files have it now; false where one of them
 // cannot be read.
-func (k *machine) freshly() (Intent, bool) {
-	in := k.memory.Intent
-	all := in.freshen(k.files.Sessions)
-	in.Meaning = meaning(k.studio, in.together(k.studio))
+func (w planning) freshly() (Intent, bool) {
+	in := w.memory.Intent
+	all := in.freshen(w.files.Sessions)
+	in.Meaning = meaning(w.studio, in.together(w.studio))
 	return in, all
 }
 
@@ -154,12 +135,6 @@ func (in *Intent) freshen(sessions map[string]*session.Session) bool {
 	}
 	return all
 }
-
-// tagged is the studio with the jacks that a person said to be faulty.
-func (k *machine) tagged() *studio.Studio { return Tagged(k.studio, k.memory.Tags) }
-
-// present is the known patch as far as the studio has the places for it.
-func (k *machine) present() patch.Patch { return k.fitting(k.memory.Known.Patch()) }
 
 func samePatch(a, b patch.Patch) bool {
 	a, b = a.Clone(), b.Clone()

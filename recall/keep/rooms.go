@@ -138,8 +138,8 @@ func overlap(a, b []string) []string {
 // beside puts the sessions that stay into an intent. One in the same rooms is
 // replaced; one that shares some of them is in the way, unless the new one is to
 // take its place.
-func (k *machine) beside(in *Intent) error {
-	s := k.studio
+func (w planning) beside(in *Intent) error {
+	s := w.studio
 	if len(s.Rooms) == 0 {
 		return nil
 	}
@@ -151,7 +151,7 @@ func (k *machine) beside(in *Intent) error {
 		return nil // rest for all of it
 	}
 	var met []string
-	for _, h := range k.memory.Intent.held(s) {
+	for _, h := range w.memory.Intent.held(s) {
 		common := overlap(h.Rooms, rooms)
 		switch {
 		case len(common) == 0:
@@ -159,7 +159,7 @@ func (k *machine) beside(in *Intent) error {
 		case h.Session == in.Session, slices.Equal(h.Rooms, rooms), in.Wanted == nil, in.Options.Instead:
 		default:
 			met = append(met, fmt.Sprintf("%s is held in %s, which %s touches at %s", h.Session, strings.Join(h.Rooms, " and "), in.Session,
-				k.touching(in.Wanted, common)))
+				w.touching(in.Wanted, common)))
 		}
 	}
 	if len(met) == 0 {
@@ -169,10 +169,10 @@ func (k *machine) beside(in *Intent) error {
 }
 
 // touching are some of the places that a session names in rooms.
-func (k *machine) touching(wanted *session.Session, rooms []string) string {
+func (w planning) touching(wanted *session.Session, rooms []string) string {
 	var names []string
-	for _, p := range places(k.studio, wanted) {
-		if text := p.String(); slices.Contains(rooms, roomOf(k.studio, p)) && !slices.Contains(names, text) {
+	for _, p := range places(w.studio, wanted) {
+		if text := p.String(); slices.Contains(rooms, roomOf(w.studio, p)) && !slices.Contains(names, text) {
 			names = append(names, text)
 		}
 	}
@@ -180,7 +180,7 @@ func (k *machine) touching(wanted *session.Session, rooms []string) string {
 }
 
 // checkRoom refuses a room that the studio does not have.
-func (k *machine) checkRoom(room string, isRest bool) error {
+func (w planning) checkRoom(room string, isRest bool) error {
 	if room == "" {
 		return nil
 	}
@@ -188,7 +188,7 @@ func (k *machine) checkRoom(room string, isRest bool) error {
 		return tell(ErrUsage, "a session says itself which rooms it is in; a room is named to bring it to rest")
 	}
 	var names []string
-	for _, r := range k.studio.Rooms {
+	for _, r := range w.studio.Rooms {
 		names = append(names, r.Name)
 	}
 	switch {

@@ -28,16 +28,16 @@ const (
 
 // stage is the one that the machine is in.
 func (k *machine) stage() stage {
-	between := k.between()
-	blocked := k.halted() || k.yields() || k.toReplan()
+	between := k.devices.between()
+	blocked := k.halted() || k.asks.yield() || k.toReplan()
 	switch {
-	case k.starts():
+	case k.devices.untried():
 		return starting
 	case between && blocked:
 		return draining
 	case k.halted():
 		return halted
-	case k.yields():
+	case k.asks.yield():
 		return yielding
 	case k.toReplan():
 		return replanning
@@ -60,38 +60,5 @@ func (s stage) busy() bool {
 // sends says whether steps may be sent.
 func (s stage) sends() bool { return s == switching || s == resting }
 
-// starts says whether some device was not asked once yet.
-func (k *machine) starts() bool {
-	for _, d := range k.devices {
-		if !d.tried {
-			return true
-		}
-	}
-	return false
-}
-
-// between says whether any device is on the way from one state to another.
-func (k *machine) between() bool {
-	for _, d := range k.devices {
-		if d.job.counts() {
-			return true
-		}
-	}
-	return false
-}
-
-// asking says whether any device is being asked anything.
-func (k *machine) asking() bool {
-	for _, d := range k.devices {
-		if d.job != nil {
-			return true
-		}
-	}
-	return false
-}
-
 // toReplan says whether the plan is to be made anew.
 func (k *machine) toReplan() bool { return k.replan != "" || k.reread }
-
-// yields is true while an act waits for the devices to come to rest.
-func (k *machine) yields() bool { return len(k.waiting) > 0 && k.waiting[0].fresh() }

@@ -8,17 +8,20 @@ import (
 	"bayhand/model/studio"
 )
 
+// view shows a machine. It changes nothing.
+type view struct{ k *machine }
+
 // status is the room as it is held.
-func (k *machine) status(notes []Problem) Status {
-	m := k.memory
+func (v view) status(notes []Problem) Status {
+	m := v.k.memory
 	s := Status{
-		Session: m.Intent.Session, Recall: m.Intent.Recall, Phase: k.phase(),
+		Session: m.Intent.Session, Recall: m.Intent.Recall, Phase: v.phase(),
 		Plan: m.Intent.Plan, Left: m.Intent.Left, Done: m.Intent.Done, Known: m.Known, Tags: m.Tags,
-		Rooms:    RoomsOf(k.studio, m.Intent),
-		Matrices: k.matrices(), Problems: k.problems(notes),
+		Rooms:    RoomsOf(v.k.studio, m.Intent),
+		Matrices: v.matrices(), Problems: v.problems(notes),
 	}
-	if k.studio != nil {
-		s.Studio, s.Inside = k.studio.Name, m.Intent.StillInside(k.studio)
+	if v.k.studio != nil {
+		s.Studio, s.Inside = v.k.studio.Name, m.Intent.StillInside(v.k.studio)
 	}
 	return s.clone()
 }
@@ -37,16 +40,16 @@ func (s Status) clone() Status {
 	return s
 }
 
-func (k *machine) phase() Phase {
-	in := k.memory.Intent
+func (v view) phase() Phase {
+	in := v.k.memory.Intent
 	switch {
 	case in.idle():
 		return Idle
-	case k.stage().busy():
+	case v.k.stage().busy():
 		return Pushing
-	case k.agrees():
+	case v.agrees():
 		return Given
-	case len(next(k.studio, in, k.memory.Known).Person) > 0:
+	case len(next(v.k.studio, in, v.k.memory.Known).Person) > 0:
 		return Waiting
 	}
 	return Stuck
@@ -54,18 +57,18 @@ func (k *machine) phase() Phase {
 
 // agrees says whether the room gives what is intended: nothing is left, and each
 // device was read to hold the target, or was sent it where it cannot be read.
-func (k *machine) agrees() bool {
-	in := k.memory.Intent
-	if k.studio == nil || in.Plan == nil || !in.Plan.Given || len(in.Left) > 0 || len(in.Kept) > 0 || k.planTrouble != nil {
+func (v view) agrees() bool {
+	in := v.k.memory.Intent
+	if v.k.studio == nil || in.Plan == nil || !in.Plan.Given || len(in.Left) > 0 || len(in.Kept) > 0 || v.k.planTrouble != nil {
 		return false
 	}
-	return !slices.ContainsFunc(k.devices, func(h device) bool { return !h.answers || !k.holdsTarget(h) })
+	return !slices.ContainsFunc(v.k.devices.all, func(h device) bool { return !h.answers || !v.holdsTarget(h) })
 }
 
-func (k *machine) holdsTarget(h device) bool {
+func (v view) holdsTarget(h device) bool {
 	for n := 1; n <= h.matrix.Outputs; n++ {
-		want, _ := held(k.memory.Intent, h.matrix.Out(n))
-		has, fact := k.memory.Known.inputs(h.matrix.Out(n))
+		want, _ := held(v.k.memory.Intent, h.matrix.Out(n))
+		has, fact := v.k.memory.Known.inputs(h.matrix.Out(n))
 		known := fact.How == Read || fact.How == Sent && !h.readsBack
 		if !known || !slices.Equal(has, want) {
 			return false
@@ -74,18 +77,18 @@ func (k *machine) holdsTarget(h device) bool {
 	return true
 }
 
-func (k *machine) matrices() []MatrixStatus {
-	if k.studio == nil {
+func (v view) matrices() []MatrixStatus {
+	if v.k.studio == nil {
 		return nil
 	}
 	var all []MatrixStatus
-	for _, m := range k.studio.Matrices {
+	for _, m := range v.k.studio.Matrices {
 		s := MatrixStatus{Name: m.Name}
-		if h := k.deviceOf(m.Name); h != nil {
+		if h := v.k.devices.of(m.Name); h != nil {
 			s.Link, s.Driven = m.Device.Link, true
 			s.Answers, s.ReadsBack, s.Identity, s.Problem = h.answers, h.readsBack, h.identity, h.problem
 			if h.other != nil {
-				s.Identity, s.Expected = h.other.identity, k.memory.expected(m.Name)
+				s.Identity, s.Expected = h.other.identity, v.k.memory.expected(m.Name)
 			}
 		}
 		all = append(all, s)
@@ -94,57 +97,57 @@ func (k *machine) matrices() []MatrixStatus {
 }
 
 // problems are all that a person should know, the files' own first.
-func (k *machine) problems(notes []Problem) []Problem {
-	all := slices.Clone(k.files.Problems)
-	for _, p := range []*Problem{k.journal.trouble, k.planTrouble, k.keepTrouble} {
+func (v view) problems(notes []Problem) []Problem {
+	all := slices.Clone(v.k.files.Problems)
+	for _, p := range []*Problem{v.k.journal.trouble, v.k.planTrouble, v.k.keepTrouble} {
 		if p != nil {
 			all = append(all, *p)
 		}
 	}
-	all = append(all, k.fileProblems()...)
-	all = append(all, k.deviceProblems()...)
-	all = append(all, k.intentProblems()...)
-	all = append(all, k.bayProblems()...)
-	all = append(all, k.stillProblems()...)
-	all = append(all, k.takingProblems()...)
+	all = append(all, v.fileProblems()...)
+	all = append(all, v.deviceProblems()...)
+	all = append(all, v.intentProblems()...)
+	all = append(all, v.bayProblems()...)
+	all = append(all, v.stillProblems()...)
+	all = append(all, v.takingProblems()...)
 	all = append(all, notes...)
-	return append(all, k.noteProblems()...)
+	return append(all, v.noteProblems()...)
 }
 
-func (k *machine) fileProblems() []Problem {
-	in := k.memory.Intent
-	if k.unread.IsZero() || k.studio == nil {
+func (v view) fileProblems() []Problem {
+	in := v.k.memory.Intent
+	if v.k.unread.IsZero() || v.k.studio == nil {
 		return nil
 	}
 	var names []string
-	for _, h := range in.held(k.studio) {
-		if k.files.Sessions[h.Session] == nil {
+	for _, h := range in.held(v.k.studio) {
+		if v.k.files.Sessions[h.Session] == nil {
 			names = append(names, h.Session)
 		}
 	}
 	if len(names) == 0 {
 		return nil
 	}
-	return []Problem{{Code: "session-unread", Severity: "warning", Since: k.unread,
+	return []Problem{{Code: "session-unread", Severity: "warning", Since: v.k.unread,
 		Message: fmt.Sprintf("the file of %s is missing or has errors; the room is kept as it was read last", strings.Join(names, " and of "))}}
 }
 
 // retrying is said where somebody stays who tries again.
-func (k *machine) retrying() string {
-	if k.settings.poll < 0 {
+func (v view) retrying() string {
+	if v.k.settings.poll < 0 {
 		return ""
 	}
 	return "; retrying"
 }
 
-func (k *machine) deviceProblems() []Problem {
+func (v view) deviceProblems() []Problem {
 	var all []Problem
-	for _, h := range k.devices {
+	for _, h := range v.k.devices.all {
 		if h.other != nil {
-			all = append(all, k.otherProblem(h))
+			all = append(all, v.otherProblem(h))
 		} else if !h.answers && h.tried {
 			all = append(all, Problem{Code: "no-answer", Severity: "error", Since: h.since,
-				Message: fmt.Sprintf("%s at %s does not answer: %s%s", h.matrix.Name, h.matrix.Device.Link, h.problem, k.retrying())})
+				Message: fmt.Sprintf("%s at %s does not answer: %s%s", h.matrix.Name, h.matrix.Device.Link, h.problem, v.retrying())})
 		}
 		if h.unsteady() {
 			all = append(all, Problem{Code: "unsteady", Severity: "error", Since: h.restored[len(h.restored)-1],
@@ -155,14 +158,14 @@ func (k *machine) deviceProblems() []Problem {
 	return all
 }
 
-func (k *machine) intentProblems() []Problem {
-	in := k.memory.Intent
+func (v view) intentProblems() []Problem {
+	in := v.k.memory.Intent
 	var all []Problem
 	for _, f := range in.Failed {
 		all = append(all, Problem{Code: f.Code, Severity: "error", Message: f.Message, Since: f.Since})
 	}
 	for _, p := range in.Kept {
-		inputs, fact := k.memory.Known.inputs(p)
+		inputs, fact := v.k.memory.Known.inputs(p)
 		want, _ := held(in, p)
 		all = append(all, Problem{Code: "drift", Severity: "warning", Since: fact.Since,
 			Message:  fmt.Sprintf("%s was turned by hand to %s where %s has %s; it is left so", p, ports(inputs), in.title(), ports(want)),
@@ -181,11 +184,11 @@ func (k *machine) intentProblems() []Problem {
 	return all
 }
 
-func (k *machine) bayProblems() []Problem {
-	m := k.memory
+func (v view) bayProblems() []Problem {
+	m := v.k.memory
 	var all []Problem
-	if k.studio != nil && !m.BayTold && len(k.studio.Bays) > 0 {
-		all = append(all, Problem{Code: "bay-assumed", Severity: "advice", Since: k.woke,
+	if v.k.studio != nil && !m.BayTold && len(v.k.studio.Bays) > 0 {
+		all = append(all, Problem{Code: "bay-assumed", Severity: "advice", Since: v.k.woke,
 			Message: "nobody has said what is plugged; the bay is taken to be as at rest, so say what else is in it"})
 	}
 	if in := m.Intent; in.idle() || len(in.Left) == 0 {
@@ -196,8 +199,8 @@ func (k *machine) bayProblems() []Problem {
 			}
 		}
 	}
-	if odd := strayed(k.studio, m.Known); len(odd) > 0 {
-		all = append(all, Problem{Code: "unknown-place", Severity: "warning", Since: k.woke,
+	if odd := strayed(v.k.studio, m.Known); len(odd) > 0 {
+		all = append(all, Problem{Code: "unknown-place", Severity: "warning", Since: v.k.woke,
 			Message: fmt.Sprintf("something is plugged where the studio has no jack now, and is not planned with: %s", strings.Join(odd, ", "))})
 	}
 	return all
@@ -215,4 +218,18 @@ func strayed(s *studio.Studio, known Known) []string {
 		}
 	}
 	return odd
+}
+
+// noteProblems are the notes, with what is done about them: nothing is put back
+// while the journal cannot be written.
+func (v view) noteProblems() []Problem {
+	notes := slices.Clone(v.k.notes)
+	for i := range notes {
+		if v.k.journal.trouble != nil {
+			notes[i].Message += "; it is put back once the journal can be written again"
+			continue
+		}
+		notes[i].Message += putBack
+	}
+	return notes
 }

@@ -23,14 +23,14 @@ func (leftAlone) happened(k *machine) {
 	k.learn(m)
 }
 
-// still takes a person's word that the bay is as it is known.
-func (k *machine) still() error {
-	m := k.memory
-	if m.Asked.IsZero() {
-		return nil // nobody asked; saying so does no harm
+// still takes a person's word that the bay is as it is known. Where nobody asked,
+// saying so does no harm.
+func (t *telling) still() {
+	if t.m.Asked.IsZero() {
+		return
 	}
-	m.Asked = time.Time{}
-	return k.told(m, "", Event{Kind: PersonDid, Text: "the bay is still as it is known"})
+	t.m.Asked = time.Time{}
+	t.says(Event{Kind: PersonDid, Text: "the bay is still as it is known"})
 }
 
 // plugged is all that only a person can know, in words.
@@ -52,8 +52,8 @@ func (m Memory) plugged() []string {
 }
 
 // stillProblems is the question, as long as nobody has answered it.
-func (k *machine) stillProblems() []Problem {
-	m := k.memory
+func (v view) stillProblems() []Problem {
+	m := v.k.memory
 	if m.Asked.IsZero() {
 		return nil
 	}

@@ -29,11 +29,12 @@ func (t *taking) about(in Intent) bool { return t != nil && t.meaning == in.Mean
 // follow makes the way to what the files ask for now, and says whether it is gone:
 // not where it takes too much, nor where there is none.
 func (k *machine) follow(why string) bool {
-	in, _ := k.freshly()
+	w := k.planning()
+	in, _ := w.freshly()
 	if in.Meaning == k.memory.Intent.Meaning {
 		return false
 	}
-	p, ask, err := k.plan(in)
+	p, ask, err := w.plan(in)
 	if err != nil {
 		k.planTrouble = k.problem("plan", "no way to %s could be made: %v", in.title(), err)
 		return true
@@ -82,11 +83,11 @@ func (t *taking) text(in Intent) string {
 }
 
 // takingProblems is the question, as long as nobody has answered it.
-func (k *machine) takingProblems() []Problem {
-	if k.taking == nil {
+func (v view) takingProblems() []Problem {
+	if v.k.taking == nil {
 		return nil
 	}
-	return []Problem{{Code: "takes-most", Severity: "warning", Since: k.taking.since,
-		Message:  k.taking.text(k.memory.Intent) + "; the room is kept as it was until somebody recalls it",
-		Remedies: []Act{{Do: ToRecall, Session: k.taking.session, Options: k.memory.Intent.Options}}}}
+	return []Problem{{Code: "takes-most", Severity: "warning", Since: v.k.taking.since,
+		Message:  v.k.taking.text(v.k.memory.Intent) + "; the room is kept as it was until somebody recalls it",
+		Remedies: []Act{{Do: ToRecall, Session: v.k.taking.session, Options: v.k.memory.Intent.Options}}}}
 }

@@ -7,6 +7,7 @@ import (
 	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/session"
+	"bayhand/model/studio"
 )
 
 // Past is what was intended before the last recall.
@@ -23,9 +24,9 @@ type Past struct {
 }
 
 // past is what an undo after the next recall goes back to.
-func (k *machine) past() *Past {
-	in := k.memory.Intent
-	p := &Past{Session: in.Session, Options: in.Options, Wanted: in.Wanted, Others: in.Others, Patch: k.memory.Known.Patch()}
+func (w planning) past() *Past {
+	in := w.memory.Intent
+	p := &Past{Session: in.Session, Options: in.Options, Wanted: in.Wanted, Others: in.Others, Patch: w.memory.Known.Patch()}
 	if in.Plan != nil && (in.Plan.Given || in.Options.Partly) {
 		p.Patch = patch.Patch(in.Plan.Target).Clone()
 	}
@@ -40,7 +41,7 @@ func (k *machine) undo() error {
 	if was == nil {
 		return tell(ErrConflict, "nothing was recalled yet, so there is nothing to undo")
 	}
-	in, err := k.intendPast(*was)
+	in, err := k.planning().intendPast(*was)
 	if err != nil {
 		return err
 	}
@@ -50,27 +51,27 @@ func (k *machine) undo() error {
 
 // intendPast is the intent of a past one. A session whose file is gone or has
 // errors by now is taken as it was read last.
-func (k *machine) intendPast(was Past) (Intent, error) {
+func (w planning) intendPast(was Past) (Intent, error) {
 	was.Options.Inside, was.Options.Prefer = false, ""
-	in, err := k.blank(was.Session, was.Options)
+	in, err := w.blank(was.Session, was.Options)
 	if err != nil {
 		return Intent{}, err
 	}
 	in.Wanted, in.Others = was.Wanted, was.Others
-	in.freshen(k.files.Sessions)
+	in.freshen(w.files.Sessions)
 	back := was.Patch.Clone()
 	in.Back = &back
-	in.Meaning = meaning(k.studio, in.together(k.studio))
+	in.Meaning = meaning(w.studio, in.together(w.studio))
 	return in, nil
 }
 
 // asked fits a question to the patch that an undo goes back to: the one that is
 // preferred for a session, and that is gone to where there is none.
-func (k *machine) asked(in Intent, ask plan.Request) plan.Request {
+func (w planning) asked(in Intent, ask plan.Request) plan.Request {
 	if in.Back == nil {
 		return ask
 	}
-	back := k.fitting(in.Back.Clone())
+	back := fitting(w.studio, in.Back.Clone())
 	switch {
 	case ask.Session != nil:
 		wanted := *ask.Session
@@ -100,9 +101,9 @@ func (in Intent) title() string {
 
 // fitting leaves out of a patch what the studio has no places for. The port of a
 // lead may be a guest's, of this session or an earlier one: its jack counts.
-func (k *machine) fitting(p patch.Patch) patch.Patch {
+func fitting(s *studio.Studio, p patch.Patch) patch.Patch {
 	odd := func(points ...name.Point) bool {
-		return slices.ContainsFunc(points, func(q name.Point) bool { return !exists(k.studio, q) })
+		return slices.ContainsFunc(points, func(q name.Point) bool { return !exists(s, q) })
 	}
 	p.Cords = slices.DeleteFunc(p.Cords, func(c patch.Cord) bool { return odd(c.Ends()...) })
 	p.Leads = slices.DeleteFunc(p.Leads, func(l patch.Lead) bool { return odd(l.Jack) })

@@ -11,12 +11,12 @@ import (
 )
 
 // byHand takes in what a person did at the bay, as far as it can be done.
-func (k *machine) byHand(do Deed, a, b name.Point) error {
-	if k.studio == nil {
-		return tell(ErrNoStudio, "the studio's file cannot be read%s", k.firstFileProblem())
+func (t *telling) byHand(do Deed, a, b name.Point) error {
+	if t.studio == nil {
+		return t.files.noStudio()
 	}
-	bay := hand.Bay{Studio: k.studio, Patch: k.memory.Known.Patch()}
-	if wanted := k.memory.Intent.together(k.studio); wanted != nil {
+	bay := hand.Bay{Studio: t.studio, Patch: t.m.Known.Patch()}
+	if wanted := t.m.Intent.together(t.studio); wanted != nil {
 		bay.Guests = wanted.Guests
 	}
 	var moves []plan.Move
@@ -36,7 +36,7 @@ func (k *machine) byHand(do Deed, a, b name.Point) error {
 	for _, m := range moves {
 		steps = append(steps, plan.Step{Do: m.Do, Ends: m.Ends, To: m.To, Length: m.Length})
 	}
-	return k.unplanned(steps...)
+	return t.unplanned(steps...)
 }
 
 // refused is a refusal of the hand's rules as an error of a Room.
@@ -51,32 +51,31 @@ func refused(err error) error {
 
 // unplanned takes in what a person did unasked. Where it is just a step that is
 // left, it is that step; else the way is made anew.
-func (k *machine) unplanned(steps ...plan.Step) error {
+func (t *telling) unplanned(steps ...plan.Step) error {
 	if len(steps) == 1 {
-		if id := k.planned(steps[0]); id != "" {
-			return k.tick(Act{IDs: []string{id}})
+		if id := t.planned(steps[0]); id != "" {
+			return t.tick(Act{IDs: []string{id}})
 		}
 	}
-	m := k.memory
-	var events []Event
 	for _, s := range steps {
 		s.By, s.After = plan.Person, []string{}
-		if err := m.Known.put(s, k.fact(Told)); err != nil {
+		if err := t.m.Known.put(s, t.fact); err != nil {
 			return err
 		}
-		m.BayTold = true
 		text := fmt.Sprintf("%s %s", s.Do, joined(s.Ends))
 		if len(s.To) > 0 {
 			text += " to " + joined(s.To)
 		}
-		events = append(events, Event{Kind: PersonDid, Step: &s, Text: text})
+		t.says(Event{Kind: PersonDid, Step: &s, Text: text})
 	}
-	return k.told(m, "somebody did: "+events[0].Text, events...)
+	t.m.BayTold = true
+	t.why = "somebody did: " + t.events[0].Text
+	return nil
 }
 
 // planned is the ID of the step left that does the same; empty if there is none.
-func (k *machine) planned(s plan.Step) string {
-	for _, left := range k.memory.Intent.Left {
+func (t *telling) planned(s plan.Step) string {
+	for _, left := range t.m.Intent.Left {
 		if left.Do == s.Do && sameEnds(left.Ends, s.Ends) && sameEnds(left.To, s.To) {
 			return left.ID
 		}

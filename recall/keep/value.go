@@ -9,6 +9,10 @@
 // for each device. It saves first; where that fails the machine stays as it was. A
 // stage says how far the machine is and what may be begun.
 //
+// The machine leaves to its parts what is about one thing: a telling is what a person
+// says of the bay, an exchange what one device was told and answered, a planning makes
+// intents and their plans, and a view says how all of it stands.
+//
 // What was sent to a device is a belief
 // (How Sent), what was read back is knowledge (How Read); a person's word is
 // Told. The keeper never shows one as the other.

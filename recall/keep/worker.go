@@ -44,13 +44,13 @@ type result struct {
 // match starts a worker for each device that has none, and ends those whose device
 // the studio has no more.
 func (k *Keeper) match(ctx context.Context) {
-	for _, d := range k.machine.devices {
+	for _, d := range k.machine.devices.all {
 		if k.workers[d.number] == nil {
 			k.workers[d.number] = k.engage(ctx, d)
 		}
 	}
 	for number, w := range k.workers {
-		if k.machine.numbered(number) == nil {
+		if k.machine.devices.numbered(number) == nil {
 			w.end()
 			delete(k.workers, number)
 		}

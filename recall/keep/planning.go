@@ -1,0 +1,95 @@
+package keep
+
+import (
+	"fmt"
+
+	"bayhand/model/plan"
+	"bayhand/model/studio"
+)
+
+// planning makes intents, and the plans that lead to them, from what is known and
+// read. It changes nothing.
+type planning struct {
+	studio *studio.Studio // nil where its file cannot be read
+	files  Files
+	memory Memory
+	make   func(plan.Request) (*plan.Plan, error)
+}
+
+func (k *machine) planning() planning {
+	return planning{k.studio, k.files, k.memory, k.settings.plan}
+}
+
+// intend makes the intent, without a plan yet.
+func (w planning) intend(session string, options RecallOptions) (Intent, error) {
+	if _, err := plan.ParsePrefer(options.Prefer); err != nil {
+		return Intent{}, tell(ErrUsage, "%v", err)
+	}
+	wanted := session
+	if session == RestName {
+		wanted = ""
+	}
+	in, err := w.blank(session, options)
+	if err != nil {
+		return Intent{}, err
+	}
+	if wanted != "" {
+		if in.Wanted = w.files.Sessions[wanted]; in.Wanted == nil {
+			return Intent{}, w.files.unknown(wanted)
+		}
+	}
+	if err := w.checkRoom(options.Room, session == RestName); err != nil {
+		return Intent{}, err
+	}
+	if err := w.beside(&in); err != nil {
+		return Intent{}, err
+	}
+	in.Meaning = meaning(w.studio, in.together(w.studio))
+	return in, nil
+}
+
+// blank is the next intent without what it wants.
+func (w planning) blank(session string, options RecallOptions) (Intent, error) {
+	if w.studio == nil {
+		return Intent{}, w.files.noStudio()
+	}
+	was := w.memory.Intent
+	in := Intent{Recall: was.Recall + 1, Session: session, Options: options, NextID: 1}
+	if !options.Inside {
+		in.PreviousInside = was.StillInside(w.studio)
+	}
+	return in, nil
+}
+
+// preview is the plan of a recall, of which no step is gone.
+func (w planning) preview(session string, options RecallOptions) (*plan.Plan, error) {
+	in, err := w.intend(session, options)
+	if err != nil {
+		return nil, err
+	}
+	p, _, err := w.plan(in)
+	if err != nil {
+		return nil, tell(ErrUsage, "no way to %s could be made: %v", in.title(), err)
+	}
+	return p, nil
+}
+
+// plan asks the planner for the way from what is known to what is intended.
+func (w planning) plan(in Intent) (*plan.Plan, plan.Request, error) {
+	prefer, err := plan.ParsePrefer(in.Options.Prefer)
+	if err != nil {
+		return nil, plan.Request{}, err
+	}
+	ask := plan.Request{
+		Studio: Tagged(w.studio, w.memory.Tags), From: fitting(w.studio, w.memory.Known.Patch()), Session: in.together(w.studio),
+		PreviousInside: in.PreviousInside,
+		Prefer:         prefer, Partly: in.Options.Partly, LeaveCords: in.leavesCords(),
+		FirstID: max(in.NextID, 1),
+	}
+	ask = w.asked(in, ask)
+	p, err := w.make(ask)
+	if err == nil && p == nil {
+		err = fmt.Errorf("the planner gave no plan")
+	}
+	return p, ask, err
+}
