@@ -9,7 +9,7 @@ import (
 )
 
 func demoCommand(a *app) *cobra.Command {
-	var stay bool
+	var o demo.Options
 	var folder string
 	c := &cobra.Command{
 		Use:   "demo",
@@ -26,17 +26,19 @@ what it shows, ends by itself, and leaves nothing behind.`,
 			if folder != "" {
 				return writeDemo(a.out, folder)
 			}
-			return runDemo(c.Context(), a, stay)
+			return runDemo(c.Context(), a, o)
 		},
 	}
-	c.Flags().BoolVar(&stay, "keep", false, "stay up for playing, and say how")
+	c.Flags().BoolVar(&o.Stay, "keep", false, "stay up for playing, and say how")
+	c.Flags().BoolVar(&o.TCP, "tcp", false, "have the simulators on TCP ports, as they are outside Linux")
 	c.Flags().StringVar(&folder, "write", "", "lay the studio's files out in `DIR`, and do nothing else")
 	must(c.MarkFlagDirname("write"))
 	return c
 }
 
-func runDemo(ctx context.Context, a *app, stay bool) error {
-	return demo.Run(ctx, demo.Options{Out: a.out.to, Stay: stay, Private: private(a.out.to)})
+func runDemo(ctx context.Context, a *app, o demo.Options) error {
+	o.Out, o.Private = a.out.to, private(a.out.to)
+	return demo.Run(ctx, o)
 }
 
 func writeDemo(out *output, folder string) error {

@@ -19,6 +19,9 @@ type Options struct {
 	Stay bool
 	// Private is true where nobody else reads what is shown.
 	Private bool
+	// TCP has the simulated matrices listen on TCP ports, as they do on systems
+	// without pseudo-terminals.
+	TCP bool
 }
 
 var errStopped = errors.New("the demo was stopped before its end")
@@ -27,7 +30,7 @@ var errStopped = errors.New("the demo was stopped before its end")
 // anything went otherwise than it should, ErrOtherwise among other reasons.
 func Run(ctx context.Context, o Options) (err error) {
 	began := time.Now()
-	s, err := newStage(o.Out)
+	s, err := newStage(o)
 	if err != nil {
 		return err
 	}

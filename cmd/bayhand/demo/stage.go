@@ -19,6 +19,8 @@ import (
 type stage struct {
 	out    io.Writer
 	folder string
+	// tcp has the simulators listen on TCP ports.
+	tcp bool
 	// program is how to start this program again.
 	program []string
 	nursery *nursery
@@ -39,7 +41,7 @@ var simulated = []struct{ matrix, description, size, kind string }{
 }
 
 // newStage lays the files out and reads the studio.
-func newStage(out io.Writer) (*stage, error) {
+func newStage(o Options) (*stage, error) {
 	p, err := program()
 	if err != nil {
 		return nil, err
@@ -48,7 +50,7 @@ func newStage(out io.Writer) (*stage, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &stage{out: out, folder: folder, program: p, nursery: newNursery(), children: map[string]*child{}, links: map[string]string{}}
+	s := &stage{out: o.Out, folder: folder, tcp: o.TCP || runtime.GOOS != "linux", program: p, nursery: newNursery(), children: map[string]*child{}, links: map[string]string{}}
 	if err := Write(folder); err != nil {
 		return nil, errors.Join(err, s.clear())
 	}
@@ -81,14 +83,10 @@ func (s *stage) clear() error {
 	return os.RemoveAll(s.folder)
 }
 
-// simulate starts the simulator of a matrix. On Linux it makes the kind of line
-// that the device would hang on; elsewhere a TCP port.
+// simulate starts the simulator of a matrix.
 func (s *stage) simulate(ctx context.Context, at int) error {
 	m := simulated[at]
-	listen := m.kind + ":" + s.path(m.matrix)
-	if runtime.GOOS != "linux" {
-		listen = "tcp:127.0.0.1:0"
-	}
+	listen := s.listen(at)
 	c, err := s.nursery.spawn(m.matrix, s.program, "simulate", m.description, "--size", m.size, "--listen", listen)
 	if err != nil {
 		return err
@@ -101,6 +99,21 @@ func (s *stage) simulate(ctx context.Context, at int) error {
 	// A program at the other end of a pseudo-terminal finds a serial line there.
 	s.links[m.matrix] = strings.Replace(where, "pty:", "serial:", 1)
 	return nil
+}
+
+// listen is where the simulator of a matrix is to be found: on the kind of line
+// that the device would hang on, or on a TCP port. One that is started again comes
+// back where the daemon looks for it.
+func (s *stage) listen(at int) string {
+	m := simulated[at]
+	switch {
+	case !s.tcp:
+		return m.kind + ":" + s.path(m.matrix)
+	case s.links[m.matrix] != "":
+		return s.links[m.matrix]
+	default:
+		return "tcp:127.0.0.1:0"
+	}
 }
 
 // keepRoom starts the daemon, which must find the studio, its matrices at the
