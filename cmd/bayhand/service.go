@@ -55,6 +55,7 @@ that need not be able to log in.`,
 	add("unit", "Print the systemd unit, as it would be installed", `Print a systemd unit that runs the daemon of this studio. It is started again
 when it fails, or when it does not come round for half a minute; it may write
 beside the studio's files and in its state folder, and nowhere else.`, s.printUnit)
+	c.AddCommand(filesOfPackage(a.out))
 	return c
 }
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"io"
 	"net"
@@ -12,6 +13,7 @@ import (
 	"testing"
 	"time"
 
+	"bayhand/cmd/bayhand/install"
 	"bayhand/model/planner"
 	"bayhand/model/studio"
 	"bayhand/recall/journal"
@@ -98,7 +100,7 @@ func TestUnitsAreSound(t *testing.T) {
 		if err := os.WriteFile(file, []byte(unit), 0o644); err != nil {
 			t.Fatal(err)
 		}
-		if out, err := exec.Command(analyze, "verify", file).CombinedOutput(); err != nil || strings.Contains(string(out), "bayhand-test") {
+		if out, err := exec.Command(analyze, "--man=no", "verify", file).CombinedOutput(); err != nil || strings.Contains(string(out), "bayhand-test") {
 			t.Errorf("as %q: %v\n%s", f.as, err, out)
 		}
 		if f.as == "" {
@@ -106,6 +108,40 @@ func TestUnitsAreSound(t *testing.T) {
 		}
 		if out, err := exec.Command(analyze, "security", "--offline=true", "--threshold=30", file).CombinedOutput(); err != nil {
 			t.Errorf("%v\n%s", err, out)
+		}
+	}
+}
+
+// So are those of the package.
+func TestUnitsOfThePackageAreSound(t *testing.T) {
+	analyze, err := exec.LookPath("systemd-analyze")
+	if err != nil {
+		if os.Getenv("BAYHAND_PEERS") == "require" {
+			t.Fatal("systemd-analyze is missing")
+		}
+		t.Skip("systemd-analyze is missing")
+	}
+	files, err := install.Files(newApp(nil, io.Discard, io.Discard).root(), "1", hardening)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, unit := range files {
+		if filepath.Ext(name) != ".service" {
+			continue
+		}
+		// The program is installed where the unit says; here it is the shell.
+		file := filepath.Join(t.TempDir(), strings.Replace(filepath.Base(name), "@", "@heron", 1))
+		if err := os.WriteFile(file, bytes.Replace(unit, []byte("/usr/bin/bayhand"), []byte("/bin/sh"), 1), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		if out, err := exec.Command(analyze, "--man=no", "verify", file).CombinedOutput(); err != nil || strings.Contains(string(out), "bayhand") {
+			t.Errorf("%s: %v\n%s", name, err, out)
+		}
+		if !strings.Contains(name, "@") {
+			continue
+		}
+		if out, err := exec.Command(analyze, "security", "--offline=true", "--threshold=30", file).CombinedOutput(); err != nil {
+			t.Errorf("%s: %v\n%s", name, err, out)
 		}
 	}
 }

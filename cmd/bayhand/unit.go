@@ -142,6 +142,7 @@ SystemCallErrorNumber=EPERM
 const unitMachine = `SupplementaryGroups=dialout audio
 DevicePolicy=closed
 DeviceAllow=char-ttyS rw
+DeviceAllow=char-ttyAMA rw
 DeviceAllow=char-ttyUSB rw
 DeviceAllow=char-ttyACM rw
 DeviceAllow=char-alsa rw
