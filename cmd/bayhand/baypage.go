@@ -12,6 +12,7 @@ import (
 	"bayhand/model/patch"
 	"bayhand/model/planner"
 	"bayhand/model/studio"
+	"bayhand/model/text"
 	"bayhand/recall/disk"
 	"bayhand/recall/files"
 	"bayhand/recall/keep"
@@ -27,6 +28,8 @@ type bayPage struct {
 	changes *page.Changes
 	// laid is told when the files of a new studio were written.
 	laid func()
+	// wake holds one call to look again.
+	wake chan struct{}
 
 	// mu guards the fields below.
 	mu  sync.Mutex
@@ -41,20 +44,51 @@ type bayPage struct {
 
 // newBayPage makes it; what is ticked of the recall sheet is kept in the folder.
 func newBayPage(library *files.Library, room keep.Room, history func(keep.Query) ([]keep.Event, error), folder string) *bayPage {
-	p := &bayPage{library: library, room: room, history: history, made: madeFile{folder}, changes: page.NewChanges()}
-	p.look()
+	p := &bayPage{library: library, room: room, history: history, made: madeFile{folder}, changes: page.NewChanges(), wake: make(chan struct{}, 1)}
+	p.found = []page.Finding{{Severity: text.Advice, File: library.Place().Studio, Message: "the files are still being read"}}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.renew()
 	return p
 }
 
-// look reads the files again. While the studio's has errors, or is as it was, the
-// page stays as it was: the marks of its cords do not change then. Whoever looks at
-// it is told where anything is new.
+// look has the files read again, and does not wait for it: there may be thousands.
 func (p *bayPage) look() {
-	found := findings(context.Background(), p.library)
+	select {
+	case p.wake <- struct{}{}:
+	default: // one call is waiting already
+	}
+}
+
+// run reads the files at the start and each time that they may differ.
+func (p *bayPage) run(ctx context.Context) error {
+	for {
+		p.read(ctx)
+		select {
+		case <-p.wake:
+		case <-ctx.Done():
+			return nil
+		}
+	}
+}
+
+// read reads the files. While the studio's has errors, or is as it was, the page
+// stays as it was: the marks of its cords do not change then. Whoever looks at it is
+// told where anything is new.
+func (p *bayPage) read(ctx context.Context) {
+	p.mu.Lock()
+	fresh := p.renew()
+	p.mu.Unlock()
+	if fresh {
+		p.changes.Tell()
+	}
+	found := findings(ctx, p.library)
+	if ctx.Err() != nil {
+		return
+	}
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	fresh := p.renew()
-	if fresh || !slices.Equal(found, p.found) {
+	if !slices.Equal(found, p.found) {
 		p.found = found
 		p.changes.Tell()
 	}
@@ -83,7 +117,7 @@ func (p *bayPage) renew() bool {
 func (p *bayPage) show(s *studio.Studio, begun bool) http.Handler {
 	o := page.Options{
 		Room: p.room, Studio: s, Title: p.title,
-		Sessions: p.sessions, Plan: planner.Make, Capture: p.capture, History: p.history,
+		Names: p.names, Session: p.session, Plan: planner.Make, Capture: p.capture, History: p.history,
 		Settings: p.made, Changes: p.changes, Check: p.findings, Paper: p.paper,
 	}
 	if !begun {
@@ -106,29 +140,33 @@ func (p *bayPage) lay(kind string) error {
 	return err
 }
 
-// sessions are those of the folder, with what is wrong with them.
-func (p *bayPage) sessions(context.Context) ([]page.Listed, error) {
-	read, err := p.sound()
-	if err != nil {
+// names are those of the sessions of the folder.
+func (p *bayPage) names(context.Context) ([]string, error) {
+	if _, err := p.sound(); err != nil {
 		return nil, err
 	}
-	var all []page.Listed
-	for _, called := range p.library.Place().Names() {
-		one := page.Listed{Name: called}
-		s, err := p.library.Session(read, called)
-		switch {
-		case err != nil:
-			one.Problems = []string{err.Error()}
-		case !s.Sound():
-			for _, q := range s.Problems {
-				one.Problems = append(one.Problems, q.Place.String()+": "+q.Message)
-			}
-		default:
-			one.Session = s.Session
-		}
-		all = append(all, one)
+	return p.library.Place().Names(), nil
+}
+
+// session is one of the folder, with what is wrong with it.
+func (p *bayPage) session(_ context.Context, called string) (page.Listed, error) {
+	read, err := p.sound()
+	if err != nil {
+		return page.Listed{}, err
 	}
-	return all, nil
+	one := page.Listed{Name: called}
+	s, err := p.library.Session(read, called)
+	switch {
+	case err != nil:
+		one.Problems = []string{err.Error()}
+	case !s.Sound():
+		for _, q := range s.Problems {
+			one.Problems = append(one.Problems, q.Place.String()+": "+q.Message)
+		}
+	default:
+		one.Session = s.Session
+	}
+	return one, nil
 }
 
 // capture writes a patch, nil for the present one, as a session that is not there

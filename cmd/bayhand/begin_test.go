@@ -5,6 +5,7 @@ import (
 	"context"
 	"io"
 	"net/http"
+	"net/http/cookiejar"
 	"net/url"
 	"os"
 	"path/filepath"
@@ -41,10 +42,10 @@ func TestEmptyStudioIsSound(t *testing.T) {
 }
 
 // readingPage asks the page for a view until it says something.
-func readingPage(t *testing.T, address, says string) string {
+func readingPage(t *testing.T, browser *http.Client, address, says string) string {
 	t.Helper()
 	for range 2000 {
-		answer, err := http.Get(address)
+		answer, err := browser.Get(address)
 		if err == nil {
 			var b bytes.Buffer
 			_, err = b.ReadFrom(answer.Body)
@@ -61,19 +62,40 @@ func readingPage(t *testing.T, address, says string) string {
 	return ""
 }
 
+// letIn is a browser that bayhand page lets in.
+func letIn(t *testing.T, state, studioFile string) *http.Client {
+	t.Helper()
+	jar, err := cookiejar.New(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	browser := &http.Client{Jar: jar}
+	var out, said bytes.Buffer
+	if code := newApp(nil, &out, &said).run(t.Context(), []string{"page", "--studio", studioFile, "--state", state}); code != 0 {
+		t.Fatalf("bayhand page ends with %d: %s", code, said.String())
+	}
+	answer, err := browser.Get(strings.Fields(out.String())[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	_ = answer.Body.Close()
+	return browser
+}
+
 // A daemon without a studio: begin empty, break the file, mend it.
 func TestDaemonBegins(t *testing.T) {
 	folder := t.TempDir()
 	studioFile := filepath.Join(folder, "room", "studio.yaml")
 	state := filepath.Join(folder, "state")
 	ended, address := daemonIn(t, state, studioFile)
-	html := readingPage(t, address+"/files", "There is no studio yet")
+	browser := letIn(t, state, studioFile)
+	html := readingPage(t, browser, address+"/files", "There is no studio yet")
 	token := regexp.MustCompile(`name="bayhand-token" content="([^"]+)"`).FindStringSubmatch(html)
 	if token == nil {
 		t.Fatal("no token in the page")
 	}
 	say := func(do string) int {
-		answer, err := http.PostForm(address+"/do", url.Values{"token": {token[1]}, "do": {do}})
+		answer, err := browser.PostForm(address+"/do", url.Values{"token": {token[1]}, "do": {do}})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -86,20 +108,20 @@ func TestDaemonBegins(t *testing.T) {
 	if code := say("begin-" + page.BeginEmpty); code != http.StatusOK {
 		t.Errorf("beginning: %d", code)
 	}
-	readingPage(t, address+"/files", "nothing is to be said against them")
-	readingPage(t, address+"/", "My studio")
+	readingPage(t, browser, address+"/files", "nothing is to be said against them")
+	readingPage(t, browser, address+"/", "My studio")
 	write := func(src string) {
 		if err := os.WriteFile(studioFile, []byte(src), 0o600); err != nil {
 			t.Fatal(err)
 		}
 	}
 	write("studio: Mine\ngear:\n  desk: {outptus: {out1: pro-line}}\n")
-	html = readingPage(t, address+"/files", "<mark>outptus</mark>")
+	html = readingPage(t, browser, address+"/files", "<mark>outptus</mark>")
 	if !strings.Contains(html, "line 3, column 10") || !strings.Contains(html, "what was read last is in force") {
 		t.Error("the finding does not stand at its line, or the page does not say what is in force")
 	}
 	write("studio: Mine\nbays: {main: {pairs: 2, modes: isolated}}\n")
-	readingPage(t, address+"/", `data-jack="main/t2"`)
+	readingPage(t, browser, address+"/", `data-jack="main/t2"`)
 	if code := say("begin-" + page.BeginDemo); code != http.StatusConflict {
 		t.Errorf("beginning over a studio: %d", code)
 	}

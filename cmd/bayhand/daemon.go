@@ -153,7 +153,7 @@ func stand(ctx context.Context, a *app, keeper *keep.Keeper, midi *remote.Remote
 	if err != nil {
 		return err
 	}
-	look := func() { bay.look(); keeper.Look(); midi.Look() }
+	look := func() { keeper.Look(); midi.Look(); bay.look() }
 	bay.laid = look
 	watched := watch.Options{
 		Folders: a.files.at.Folders(), Matters: a.files.at.Matters, Clock: keep.SystemClock{},
@@ -164,6 +164,7 @@ func stand(ctx context.Context, a *app, keeper *keep.Keeper, midi *remote.Remote
 	return together(ctx,
 		keeper.Run,
 		server.Run,
+		bay.run,
 		func(ctx context.Context) error { return midi.Run(ctx, keeper) },
 		func(ctx context.Context) error { return watch.Run(ctx, watched, look) },
 		func(ctx context.Context) error { return errors.Join(greet(ctx, a, server), superviseFrom(ctx, keeper)) },

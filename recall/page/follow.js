@@ -7,7 +7,8 @@ import { hang } from "./cord.js";
 
 const gone = document.getElementById("gone");
 const say = document.getElementById("say");
-const retryAfter = 2000; // milliseconds between looks when the stream is lost
+const retryAfter = 1000; // milliseconds until a stream that was lost is asked for again
+const retryMost = 16000;
 
 export const room = () => document.getElementById("room");
 const meta = (page) => page.querySelector('meta[name="bayhand-token"]');
@@ -42,20 +43,17 @@ async function fetchAll() {
 
 async function fetchOnce() {
   const still = room().dataset.still === "yes";
-  const from = still ? "/happened" : location.pathname + location.search;
-  const answer = await fetch(from, { cache: "no-store" });
+  const from = location.pathname + location.search;
+  const answer = await fetch(still ? "/page/icon.svg" : from, { cache: "no-store" });
+  if (answer.status === 401) location.reload(); // this screen was let out, and is told how to come in
+  if (still && answer.ok) return;
   const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
   if (!fresh.getElementById("room")) throw new Error("no page came back");
-  if (from !== (still ? "/happened" : location.pathname + location.search)) {
+  if (from !== location.pathname + location.search) {
     again = true; // the reader has gone on since
     return;
   }
   meta(document).content = meta(fresh).content;
-  if (still) {
-    // What was worked out stays to be read, and says that it may be stale.
-    document.getElementById("changed").hidden = fresh.getElementById("room").dataset.seq === room().dataset.seq;
-    return;
-  }
   replace(fresh);
 }
 
@@ -139,18 +137,31 @@ function here() {
   gone.hidden = true;
 }
 
-// stream listens to the room. Where there is no stream, the page is looked at
-// again by and by.
+// told compares what the stream says with what is shown. A view that was worked out
+// stays to be read, and says that it may be stale.
+function told(seq) {
+  here();
+  if (seq === room().dataset.seq) return;
+  if (room().dataset.still === "yes") document.getElementById("changed").hidden = false;
+  else refresh();
+}
+
+// stream listens to the room: the number of the view comes first, and then each
+// time that it is another. Where there is no stream, it is asked for again by and
+// by, more seldom each time.
+let events = null;
+let wait = retryAfter;
 function stream() {
-  const events = new EventSource("/changes");
-  events.onopen = refresh;
+  events = new EventSource("/changes");
   events.addEventListener("look", (event) => {
-    if (event.data !== room().dataset.seq) refresh();
+    wait = retryAfter;
+    told(event.data);
   });
   events.onerror = () => {
-    refresh();
     events.close();
-    setTimeout(stream, retryAfter);
+    refresh();
+    setTimeout(stream, wait);
+    wait = Math.min(2 * wait, retryMost);
   };
 }
 
@@ -177,6 +188,7 @@ export function start() {
   stayAwake();
   addEventListener("popstate", refresh);
   document.addEventListener("visibilitychange", () => {
-    if (document.visibilityState === "visible") refresh();
+    if (document.visibilityState === "visible" && events.readyState !== EventSource.OPEN) refresh();
+    stayAwake();
   });
 }

@@ -176,18 +176,18 @@ func heron(t testing.TB) keep.Files {
 	return files
 }
 
-// ways remembers the ways that were found: the same question has the same answer,
+// plans remembers the ways that were found: the same question has the same answer,
 // and with the race detector on it takes its time.
-var ways sync.Map
+var plans sync.Map
 
-func way(ctx context.Context, ask plan.Request) (*plan.Plan, error) {
+func planned(ctx context.Context, ask plan.Request) (*plan.Plan, error) {
 	key := fmt.Sprintf("%s %v %v %+v %+v %v %v %d %v", ask.Studio.Name, ask.Studio.Faulty, ask.Studio.Rest, ask.Session, ask.From, ask.Partly, ask.LeaveCords, ask.FirstID, ask.PreviousInside)
-	if made, ok := ways.Load(key); ok {
+	if made, ok := plans.Load(key); ok {
 		return made.(*plan.Plan), nil
 	}
 	made, err := planner.Make(ctx, ask)
 	if err == nil {
-		ways.Store(key, made)
+		plans.Store(key, made)
 	}
 	return made, err
 }
@@ -275,7 +275,7 @@ func (h *house) open() {
 	keeper, err := keep.New(keep.Config{
 		Open:    func(_ context.Context, m studio.Matrix) (keep.Matrix, error) { return h.unit(m.Name), nil },
 		Load:    func(context.Context, []string) keep.Files { return h.load() },
-		Plan:    way,
+		Plan:    planned,
 		Journal: h.journal,
 	})
 	if err != nil {
@@ -303,19 +303,16 @@ func (h *house) open() {
 func (h *house) page(keeper *keep.Keeper) http.Handler {
 	files := h.load()
 	o := Options{
-		Room: keeper, Studio: files.Studio, Plan: way, History: h.journal.Find, Changes: h.changes, Check: h.check,
+		Room: keeper, Studio: files.Studio, Plan: planned, History: h.journal.Find, Changes: h.changes, Check: h.check,
 		Title: func(called string) string {
 			if s := files.Sessions[called]; s != nil {
 				return s.Title
 			}
 			return called
 		},
-		Sessions: func(context.Context) ([]Listed, error) {
-			var all []Listed
-			for _, called := range slices.Sorted(maps.Keys(files.Sessions)) {
-				all = append(all, Listed{Name: called, Session: files.Sessions[called]})
-			}
-			return all, nil
+		Names: func(context.Context) ([]string, error) { return slices.Sorted(maps.Keys(files.Sessions)), nil },
+		Session: func(_ context.Context, called string) (Listed, error) {
+			return Listed{Name: called, Session: files.Sessions[called]}, nil
 		},
 		Capture: func(_ context.Context, called string, of *patch.Patch) error {
 			if called == "tern-mix-1" {

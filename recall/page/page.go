@@ -41,8 +41,10 @@ type Options struct {
 	Studio *studio.Studio
 	// Title gives a session's title by its name; nil shows names.
 	Title func(session string) string
-	// Sessions are those that can be recalled, in the order of their names.
-	Sessions func(ctx context.Context) ([]Listed, error)
+	// Names are those of the sessions that can be recalled, in their order.
+	Names func(ctx context.Context) ([]string, error)
+	// Session reads one of them.
+	Session func(ctx context.Context, name string) (Listed, error)
 	// Plan makes the way to a session, and changes nothing.
 	Plan func(ctx context.Context, ask plan.Request) (*plan.Plan, error)
 	// Capture writes a patch as a new session; nil is the present one.
@@ -84,6 +86,7 @@ type page struct {
 	lessons []bench.Lesson
 	drawn   drawn
 	ticks   *ticks
+	ways    *ways
 	// read is false for a page without a studio.
 	read bool
 }
@@ -111,6 +114,7 @@ func newPage(o Options) *page {
 	p := &page{Options: o, words: words.In(o.Studio), heard: heard.NewRoom(o.Studio), marks: newMarks(), ticks: &ticks{settings: o.Settings}, read: read}
 	p.sides = p.stand()
 	p.drawn = p.draw()
+	p.ways = newWays(o.Plan, o.Changes.Tell)
 	p.lessons = bench.Lessons(o.Studio, p.words)
 	return p
 }

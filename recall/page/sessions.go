@@ -19,7 +19,8 @@ type listView struct {
 	frame
 	Find     string
 	Sessions []listed
-	All      int
+	// All counts the sessions, and More those that would be shown as well.
+	All, More int
 	// Before is the session that the room was in before this one.
 	Before     string
 	BeforeName string
@@ -46,15 +47,8 @@ func (p *page) showSessions(w http.ResponseWriter, r *http.Request) {
 	if err != nil {
 		v.Trouble = "The room cannot be read: " + err.Error()
 	}
-	all, err := p.all(r.Context())
-	if err != nil {
+	if err := p.list(r.Context(), v, status); err != nil {
 		v.Trouble = "The sessions cannot be read: " + err.Error()
-	}
-	v.All = len(all)
-	for _, l := range all {
-		if one := p.listed(l, status); one.matches(l, v.Find) {
-			v.Sessions = append(v.Sessions, one)
-		}
 	}
 	v.CanUndo = status.Recall > 0
 	if v.BeforeName = p.before(status.Session); v.BeforeName != "" {
@@ -63,16 +57,51 @@ func (p *page) showSessions(w http.ResponseWriter, r *http.Request) {
 	write(w, r, http.StatusOK, "sessions.html", v)
 }
 
+// Found counts those that have what is looked for.
+func (v *listView) Found() int { return len(v.Sessions) + v.More }
+
+// mostListed are shown of the sessions; finding narrows them down.
+const mostListed = 200
+
+// list fills in the sessions that are shown. Where nothing is looked for, only
+// those are read.
+func (p *page) list(ctx context.Context, v *listView, s keep.Status) error {
+	names, err := p.names(ctx)
+	if err != nil {
+		return err
+	}
+	v.All = len(names)
+	for _, called := range names {
+		if v.Find == "" && len(v.Sessions) == mostListed {
+			v.More = len(names) - mostListed
+			return nil
+		}
+		l, err := p.Session(ctx, called)
+		if err != nil {
+			return err
+		}
+		switch one := p.listed(l, s); {
+		case !one.matches(l, v.Find):
+		case len(v.Sessions) == mostListed:
+			v.More++
+		default:
+			v.Sessions = append(v.Sessions, one)
+		}
+	}
+	return nil
+}
+
+// names are those of the sessions that can be recalled, in their order.
+func (p *page) names(ctx context.Context) ([]string, error) {
+	if p.Names == nil {
+		return nil, nil
+	}
+	return p.Names(ctx)
+}
+
 // askedFor says whether the room, or one of the rooms, is asked for a session.
 func askedFor(s keep.Status, session string) bool {
 	return s.Session == session || slices.ContainsFunc(s.Rooms, func(r keep.RoomStatus) bool { return r.Session == session })
-}
-
-func (p *page) all(ctx context.Context) ([]Listed, error) {
-	if p.Sessions == nil {
-		return nil, nil
-	}
-	return p.Sessions(ctx)
 }
 
 func (p *page) listed(l Listed, s keep.Status) listed {
@@ -144,12 +173,15 @@ type sessionView struct {
 	Missing     []plan.Missing
 	Given       bool
 	Planned     bool
+	// Working is true while it is being worked out.
+	Working bool
 	Sheet       *sheet
 	Lines       []string
 }
 
-// previewTime is the longest that a way is looked for while somebody waits.
-const previewTime = 20 * time.Second
+// patient is how long somebody who opens a session waits for its way; then the page
+// comes without it, says so, and shows it once it is there.
+const patient = 300 * time.Millisecond
 
 func (p *page) showSession(w http.ResponseWriter, r *http.Request) {
 	called := r.PathValue("name")
@@ -188,16 +220,14 @@ func (p *page) found(ctx context.Context, called string) (Listed, error) {
 	if called == keep.RestName {
 		return Listed{Name: called}, nil
 	}
-	all, err := p.all(ctx)
+	all, err := p.names(ctx)
 	if err != nil {
 		return Listed{}, fmt.Errorf("the sessions cannot be read: %w", err)
 	}
-	for _, l := range all {
-		if l.Name == called {
-			return l, nil
-		}
+	if !slices.Contains(all, called) {
+		return Listed{}, fmt.Errorf("there is no session %q; the list has those that there are", called)
 	}
-	return Listed{}, fmt.Errorf("there is no session %q; the list has those that there are", called)
+	return p.Session(ctx, called)
 }
 
 // lines are what a session asks for.
@@ -218,11 +248,15 @@ func (p *page) preview(ctx context.Context, v *sessionView, s keep.Status, wante
 	if p.Plan == nil {
 		return
 	}
-	ctx, cancel := context.WithTimeout(ctx, previewTime)
+	ctx, cancel := context.WithTimeout(ctx, patient)
 	defer cancel()
 	ask := plan.Request{Studio: keep.Tagged(p.Studio, s.Tags), From: s.Known.Patch(), Session: wanted, PreviousInside: s.Inside, FirstID: 1}
-	made, err := p.Plan(ctx, ask)
-	if err != nil {
+	made, err, ready := p.ways.to(ctx, v.Name, ask)
+	switch {
+	case !ready:
+		v.Working, v.Still = true, false
+		return
+	case err != nil:
 		v.Trouble = "What it would do could not be worked out: " + err.Error()
 		return
 	}

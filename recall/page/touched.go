@@ -95,19 +95,14 @@ func (p *page) touched(now present, s keep.Status, a asked) *touched {
 
 // session is the one of that name; nil where it cannot be read.
 func (p *page) session(ctx context.Context, called string) *session.Session {
-	if p.Sessions == nil || called == "" || called == keep.RestName {
+	if p.Session == nil || called == "" || called == keep.RestName {
 		return nil
 	}
-	all, err := p.Sessions(ctx)
+	one, err := p.Session(ctx, called)
 	if err != nil {
 		return nil
 	}
-	for _, l := range all {
-		if l.Name == called {
-			return l.Session
-		}
-	}
-	return nil
+	return one.Session
 }
 
 // inJack says what is in a jack and how that is known.
