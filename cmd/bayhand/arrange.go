@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"os"
 	"slices"
 	"strings"
 
@@ -54,7 +55,7 @@ Rules of the trade are kept unless they are waived:
 	f.StringSliceVar(&w.bays, "bay", nil, "only this `BAY`; may be given several times")
 	f.StringVar(&w.weights, "weights", "said", "how much a session counts: even, said (weight: in its file) or history (its recalls)")
 	f.StringVar(&w.atRest, "at-rest", "", "the `SESSION` whose silent and kept destinations get no normal")
-	f.StringArrayVar(&w.keep, "keep", nil, "gear, ports or jacks that stay where they are, or all")
+	f.StringArrayVar(&w.keep, "keep", nil, "gear, ports or jacks that stay where they are; all, none, or a `FILE.txt` with one a line")
 	f.StringArrayVar(&w.also, "add", nil, "gear or ports that are on no bay yet and shall come to one")
 	f.IntVar(&w.moves, "moves", -1, "at most `N` ports change their jack (default: any number)")
 	f.IntVar(&w.tidy, "tidy", 5, "what a line of wiring is worth, in tenths of a plug a session: 0 to 10")
@@ -66,10 +67,9 @@ Rules of the trade are kept unless they are waived:
 
 func ruleNames() []string {
 	var all []string
-	for rule := range arrange.Rules() {
+	for _, rule := range arrange.AllRules() {
 		all = append(all, string(rule))
 	}
-	slices.Sort(all)
 	return all
 }
 
@@ -94,8 +94,8 @@ func runArrange(ctx context.Context, a *app, sessions []string, w arranging) err
 	}
 	to, cannotWrite := text.Rewire(p.Source, made.Layout.Apply())
 	if cannotWrite == nil {
-		fresh := freshFindings(p, to)
-		a.out.report(fresh, map[string][]byte{p.File: to})
+		made.Findings = placedFindings(p, to, made.Findings)
+		a.out.report(made.Findings, map[string][]byte{p.File: to})
 	}
 	if a.out.json {
 		err = a.out.answer(made)
@@ -111,23 +111,24 @@ func runArrange(ctx context.Context, a *app, sessions []string, w arranging) err
 	return writeArranged(a.out, p, to)
 }
 
-// freshFindings are those of the proposal that the room as it is does not have.
-func freshFindings(p *files.Studio, to []byte) text.Problems {
+// placedFindings are findings of a proposal at their places in the file that it would
+// be.
+func placedFindings(p *files.Studio, to []byte, found text.Problems) text.Problems {
 	made, places, problems := text.ReadStudio(p.File, to)
 	if problems.Errors() {
 		return problems
 	}
-	had := map[string]bool{}
-	for _, f := range check.Studio(p.Room, p.Places) {
-		had[f.Code] = true
+	said := map[string]bool{}
+	for _, f := range found {
+		said[f.Code+f.Message] = true
 	}
-	var fresh text.Problems
+	placed := text.Problems{}
 	for _, f := range check.Studio(heard.NewRoom(made), places) {
-		if !had[f.Code] {
-			fresh = append(fresh, f)
+		if said[f.Code+f.Message] {
+			placed = append(placed, f)
 		}
 	}
-	return fresh
+	return placed
 }
 
 func arrangeRequest(ctx context.Context, a *app, p *files.Studio, sessions []string, w arranging) (arrange.Request, error) {
@@ -169,14 +170,52 @@ func arrangeRequest(ctx context.Context, a *app, p *files.Studio, sessions []str
 	return q, nil
 }
 
-// fixedPlaces are those that --keep names; all are the present wires.
+// fixedPlaces are those that --keep names; all are the present wires, none is nothing.
+// What ends in .txt is a file with one of them a line.
 func fixedPlaces(p *files.Studio, typed []string) ([]name.Point, error) {
-	if !slices.Contains(typed, "all") {
-		return places(p, "--keep", typed)
+	var all []name.Point
+	for _, item := range typed {
+		switch {
+		case item == "none":
+		case item == "all":
+			for _, w := range p.Studio.Wires {
+				all = append(all, w.From, w.To)
+			}
+		case strings.HasSuffix(item, ".txt"):
+			listed, err := keptFile(p, item)
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, listed...)
+		default:
+			points, err := places(p, "--keep", []string{item})
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, points...)
+		}
+	}
+	return all, nil
+}
+
+// keptFile reads a file of gear, ports and jacks, one or a list a line; what follows
+// # is a comment.
+func keptFile(p *files.Studio, file string) ([]name.Point, error) {
+	src, err := os.ReadFile(file)
+	if err != nil {
+		return nil, wrongUsage("--keep: %s cannot be read: %w", file, files.Bare(err))
 	}
 	var all []name.Point
-	for _, w := range p.Studio.Wires {
-		all = append(all, w.From, w.To)
+	for n, line := range strings.Split(string(src), "\n") {
+		line, _, _ = strings.Cut(line, "#")
+		if line = strings.TrimSpace(line); line == "" {
+			continue
+		}
+		points, err := places(p, fmt.Sprintf("%s:%d:", file, n+1), []string{line})
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, points...)
 	}
 	return all, nil
 }
@@ -268,26 +307,26 @@ func showArranged(out *output, a *arrange.Answer) {
 		out.printf("  %-28s%s %s\n", s.Session, now, plugsText(s.Proposed))
 	}
 	showSums(out, a, wired)
-	bay := ""
-	for _, c := range a.Columns {
-		if c.Bay != bay {
-			bay = c.Bay
-			out.printf("\n%s\n", bay)
-		}
-		if c.Top.IsZero() && c.Bottom.IsZero() {
-			continue
-		}
-		out.printf("%4d  %-20s %-20s %s\n", c.Pair, pointText(c.Top), pointText(c.Bottom), c.Because)
-	}
+	showColumns(out, a.Columns)
 	if wired && len(a.Moves) > 0 {
-		out.printf("\n%s to move at the rear\n", plural(len(a.Moves), "cable"))
+		out.printf("\n%s to move at the rear; %s\n", plural(len(a.Moves), "cable"), worthMoving(a))
 		for _, m := range a.Moves {
 			out.printf("  %-20s %-12s -> %s\n", m.Port, pointText(m.From), m.To)
 		}
 	}
-	for _, u := range a.Unplaced {
-		out.printf("no place for %s: %s\n", u.Port, u.Because)
+}
+
+// worthMoving says what each cable that moves saves, and whether that is believed of
+// sessions that the proposal does not know.
+func worthMoving(a *arrange.Answer) string {
+	saved := a.Plugs.Now - a.Plugs.Proposed
+	switch {
+	case saved <= 0:
+		return "no plug is saved; the wiring has fewer lines to remember"
+	case a.Plugs.LeftOut >= a.Plugs.Now:
+		return fmt.Sprintf("%.1f plugs saved for each, but only for these sessions: for others it is no better than what you have", float64(saved)/float64(len(a.Moves)))
 	}
+	return fmt.Sprintf("%.1f plugs saved for each", float64(saved)/float64(len(a.Moves)))
 }
 
 // showSums prints what the sums say, and how far they can be believed.
@@ -306,13 +345,102 @@ func showSums(out *output, a *arrange.Answer, wired bool) {
 	if a.Plugs.LeftOut >= 0 {
 		out.printf("for sessions that it does not know, expect more: each planned on a layout made from the others, %s\n", plural(a.Plugs.LeftOut, "plug"))
 	}
+	showOwned(out, a)
+	out.printf("%d of %d columns stay blank: %s\n", a.Blanks.Count, len(a.Columns), a.Blanks.Because)
+	if a.Mults.Jacks > 0 {
+		out.printf("a mult is missing, %d jacks in all: %s\n", a.Mults.Jacks, a.Mults.Because)
+	}
+	showRules(out, a.Rules)
+	for n, u := range a.Unplaced {
+		if n > 0 && a.Unplaced[n-1].Because == u.Because {
+			continue // said with the first port of its gear
+		}
+		out.printf("no place for %s: %s\n", u.Port.Owner, u.Because)
+	}
+}
+
+// showOwned says what cords and dummies are to be owned.
+func showOwned(out *output, a *arrange.Answer) {
+	var parts []string
 	for _, c := range a.Cords {
 		length := ""
 		if c.Length > 0 {
 			length = " of " + c.Length.String()
 		}
-		out.printf("the worst session takes %s%s\n", plural(c.Count, "cord"), length)
+		parts = append(parts, plural(c.Count, "cord")+length)
 	}
+	if a.Dummies > 0 {
+		parts = append(parts, ifElse(a.Dummies == 1, "1 dummy", fmt.Sprintf("%d dummies", a.Dummies)))
+	}
+	if len(parts) > 0 {
+		out.printf("to own, for the worst session: %s\n", strings.Join(parts, ", "))
+	}
+}
+
+// showRules says what each rule costs that costs something.
+func showRules(out *output, rules []arrange.Saving) {
+	for _, r := range rules {
+		if r.Plugs == 0 && r.Lines == 0 {
+			continue
+		}
+		var parts []string
+		for _, part := range []struct {
+			count int
+			what  string
+		}{{int(r.Plugs), "plug"}, {r.Lines, "line"}} {
+			switch {
+			case part.count > 0:
+				parts = append(parts, "saves "+plural(part.count, part.what))
+			case part.count < 0:
+				parts = append(parts, "takes "+plural(-part.count, part.what)+" more")
+			}
+		}
+		out.printf("--waive %s %s (%s)\n", r.Rule, strings.Join(parts, " and "), r.Does)
+	}
+}
+
+// showColumns prints a line for columns that go on and are so for one reason.
+func showColumns(out *output, all []arrange.Column) {
+	bay := ""
+	for from := 0; from < len(all); {
+		if all[from].Bay != bay {
+			bay = all[from].Bay
+			out.printf("\n%s\n", bay)
+		}
+		to := from + 1
+		for to < len(all) && goesOn(all[to-1], all[to]) {
+			to++
+		}
+		first, last := all[from], all[to-1]
+		pairs := fmt.Sprint(first.Pair)
+		if to-from > 1 {
+			pairs = fmt.Sprintf("%d-%d", first.Pair, last.Pair)
+		}
+		out.printf("%7s  %-22s %-22s %s\n", pairs, runText(first.Top, last.Top), runText(first.Bottom, last.Bottom), first.Because)
+		from = to
+	}
+}
+
+// goesOn says whether a column is the next of those that are so for one reason.
+func goesOn(a, b arrange.Column) bool {
+	next := func(p, q name.Point) bool {
+		if p.IsZero() {
+			return q.IsZero()
+		}
+		p.Number++
+		return p == q
+	}
+	return a.Bay == b.Bay && b.Pair == a.Pair+1 && a.Because == b.Because && a.Mode == b.Mode && next(a.Top, b.Top) && next(a.Bottom, b.Bottom)
+}
+
+// runText is a run of ports in a file's words.
+func runText(first, last name.Point) string {
+	if first == last {
+		return pointText(first)
+	}
+	text, number := first.String(), fmt.Sprint(first.Number)
+	at := strings.LastIndex(text, number)
+	return text[:at] + number + "-" + fmt.Sprint(last.Number) + text[at+len(number):]
 }
 
 func plugsText(n int) string {

@@ -43,6 +43,10 @@ func (l *Layout) Apply() *studio.Studio {
 		}
 	}
 	s.Wires = append(s.Wires, below...)
+	s.Mults = slices.Clone(s.Mults)
+	for _, jacks := range l.mults.Strips {
+		s.Mults = append(s.Mults, studio.Mult{Jacks: jacks})
+	}
 	s.Rest = restWithout(s.Rest, arranged)
 	return &s
 }

@@ -76,6 +76,9 @@ const (
 	InsertsTogether Rule = "inserts-together"
 	// SidesTogether keeps left and right side by side, in order.
 	SidesTogether Rule = "sides-together"
+	// SidesAlike gives left and right of a pair the same mode where that costs a
+	// quarter of a plug a session at most.
+	SidesAlike Rule = "sides-alike"
 )
 
 // Rules are all rules, with what each does.
@@ -85,5 +88,6 @@ func Rules() map[Rule]string {
 		KindsApart:      "microphone, instrument, line and headphone lines have blocks of their own",
 		InsertsTogether: "the send of an insert stands over its return, half-normalled",
 		SidesTogether:   "left and right stand side by side, in order",
+		SidesAlike:      "left and right are half-normalled alike where that costs next to nothing",
 	}
 }

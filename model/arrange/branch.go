@@ -20,6 +20,9 @@ type problem struct {
 	// limit bounds how many assignments are made.
 	limit int
 	table [][]column
+	// cheapest[o][i] is the cost of the best mode of a column, priced[o][i] the same
+	// as the assignment counts it, with the tie.
+	cheapest, priced [][]int64
 }
 
 // tieBits are the bits of a cost below the plugs.
@@ -106,13 +109,35 @@ func (p *problem) match() matched {
 // tabulate computes each column once. The last row and column are blanks.
 func (p *problem) tabulate() {
 	d := p.demand
-	p.table = make([][]column, d.outputs+1)
+	p.table, p.cheapest, p.priced = make([][]column, d.outputs+1), make([][]int64, d.outputs+1), make([][]int64, d.outputs+1)
 	for o := range p.table {
-		p.table[o] = make([]column, d.inputs+1)
+		p.table[o], p.cheapest[o], p.priced[o] = make([]column, d.inputs+1), make([]int64, d.inputs+1), make([]int64, d.inputs+1)
 		for i := range p.table[o] {
-			p.table[o][i] = d.column(orNone(o, d.outputs), orNone(i, d.inputs))
+			top, bottom := orNone(o, d.outputs), orNone(i, d.inputs)
+			p.table[o][i] = d.column(top, bottom)
+			_, p.cheapest[o][i] = p.table[o][i].best(true)
+			p.priced[o][i] = p.tieBroken(top, bottom, p.cheapest[o][i])
 		}
 	}
+}
+
+// tieBroken is what the assignment counts for a column of a cost.
+func (p *problem) tieBroken(o, i int, cost int64) int64 {
+	if cost >= forbidden {
+		return forbidden << tieBits
+	}
+	return cost<<tieBits + p.tie(o, i)
+}
+
+// least is the cost of the best mode of a column.
+func (p *problem) least(o, i int) int64 {
+	if o == none {
+		o = p.demand.outputs
+	}
+	if i == none {
+		i = p.demand.inputs
+	}
+	return p.cheapest[o][i]
 }
 
 // orNone is a number below the count, else a blank.
@@ -139,12 +164,12 @@ func (p *problem) column(o, i int) column {
 func (p *problem) costs(barred []pairing) func(r, c int) int64 {
 	d := p.demand
 	return func(r, c int) int64 {
-		o, i := orNone(r, d.outputs), orNone(c, d.inputs)
-		_, cost := p.column(o, i).best(!slices.Contains(barred, pairing{o, i}))
-		if cost >= forbidden {
-			return forbidden << tieBits
+		r, c = min(r, d.outputs), min(c, d.inputs)
+		if len(barred) == 0 || r == d.outputs || c == d.inputs || !slices.Contains(barred, pairing{r, c}) {
+			return p.priced[r][c]
 		}
-		return cost<<tieBits + p.tie(o, i)
+		_, cost := p.table[r][c].best(false)
+		return p.tieBroken(r, c, cost)
 	}
 }
 

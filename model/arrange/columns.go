@@ -15,6 +15,9 @@ type columns struct {
 	first []bool
 	// barred are columns that get no normal, since it would close a cycle.
 	barred map[pairing]bool
+	// evened are columns with a half-normal that nobody asks for, since their other
+	// side has one.
+	evened map[pairing]bool
 	price  price
 	// most is how many ports may change their jacks; negative for any number.
 	most int
@@ -31,14 +34,25 @@ type price struct {
 
 // pairCost is what one column costs.
 func (c *columns) pairCost(o, i int) int64 {
-	_, cost := c.column(o, i).best(!c.barred[pairing{o, i}])
-	return cost * c.price.plug
+	return c.cost(o, i) * c.price.plug
+}
+
+// cost is that of a column in the best mode that it may have.
+func (c *columns) cost(o, i int) int64 {
+	if len(c.evened) > 0 && c.evened[pairing{o, i}] {
+		return c.column(o, i)[studio.HalfNormal]
+	}
+	if len(c.barred) > 0 && c.barred[pairing{o, i}] {
+		_, cost := c.column(o, i).best(false)
+		return cost
+	}
+	return c.least(o, i)
 }
 
 // breaks says whether a line of wiring ends between two ports that would stand
 // side by side in a row.
 func breaks(ports []port, left, right int) bool {
-	return left == none || right == none || !follows(ports[left].point, ports[right].point)
+	return left == none || right != left+1 || !ports[right].follows
 }
 
 // follows says whether a port is the next of the same kind of the same gear.
@@ -46,32 +60,36 @@ func follows(left, right name.Point) bool {
 	return left.Owner == right.Owner && left.Stem == right.Stem && left.Part == right.Part && right.Number == left.Number+1
 }
 
-// seam is what stands between two columns side by side: the lines that begin at
-// the right one, and what it costs to part left and right of a pair.
-func (c *columns) seam(ports []port, row []int, n int) int64 {
-	right := row[n]
-	if right == none {
+// seam is what stands between two jacks of a row side by side: the line that begins
+// at the right one, and what it costs to part left and right of a pair.
+func (c *columns) seam(ports []port, left, right int) int64 {
+	switch {
+	case right == none || !breaks(ports, left, right):
 		return 0
+	case ports[right].right:
+		return c.price.line + c.price.apart
 	}
-	left := none
-	if !c.first[n] {
-		left = row[n-1]
-	}
-	if !breaks(ports, left, right) {
-		return 0
-	}
-	cost := c.price.line
-	if isRight(ports, right) {
-		cost += c.price.apart
-	}
-	return cost
+	return c.price.line
 }
 
-// isRight says whether a port is the even one of two, of which the other comes to
-// the bays as well: its left side (common practice, no published source).
-func isRight(ports []port, p int) bool {
-	at := ports[p].point
-	return at.Number > 0 && at.Number%2 == 0 && p > 0 && follows(ports[p-1].point, at)
+// gap is what stands between two columns side by side; left is none where a bay
+// begins.
+func (c *columns) gap(left, right int) int64 {
+	if left == none {
+		return c.seam(c.room.outputs, none, c.top[right]) + c.seam(c.room.inputs, none, c.bottom[right])
+	}
+	return c.seam(c.room.outputs, c.top[left], c.top[right]) + c.seam(c.room.inputs, c.bottom[left], c.bottom[right]) + c.strangers(left, right)
+}
+
+// seams are what stands before a column.
+func (c *columns) seams(n int) int64 {
+	switch {
+	case n >= len(c.top):
+		return 0
+	case c.first[n]:
+		return c.gap(none, n)
+	}
+	return c.gap(n-1, n)
 }
 
 // score is the objective of all columns.
@@ -80,12 +98,16 @@ func (c *columns) score() int64 {
 	for n := range c.top {
 		sum += c.cell(n) + c.seams(n)
 	}
-	return sum
+	return sum + c.groupCosts()*c.price.plug
 }
 
-// cell is what the ports of one column cost there.
+// cell is what the ports of one column cost there; in a group their plugs are
+// counted with it.
 func (c *columns) cell(n int) int64 {
-	cost := c.pairCost(c.top[n], c.bottom[n])
+	cost := int64(0)
+	if c.groupOf(n) == none {
+		cost = c.pairCost(c.top[n], c.bottom[n])
+	}
 	if c.price.move > 0 {
 		cost += c.price.move * int64(c.moved(n))
 	}
@@ -126,16 +148,16 @@ func (c *columns) kind(n int) (kind studio.LineKind, phantom bool) {
 
 // strangers is the cost of lines of different kinds in two columns side by side,
 // more where one of them can carry phantom power.
-func (c *columns) strangers(n int) int64 {
-	if c.first[n] || c.price.kinds == 0 {
+func (c *columns) strangers(left, right int) int64 {
+	if c.price.kinds == 0 || !c.room.mixed {
 		return 0
 	}
-	left, leftPhantom := c.kind(n - 1)
-	right, rightPhantom := c.kind(n)
+	kind, phantom := c.kind(left)
+	other, otherPhantom := c.kind(right)
 	switch {
-	case left == right || left == studio.LineUnknown || right == studio.LineUnknown:
+	case kind == other || kind == studio.LineUnknown || other == studio.LineUnknown:
 		return 0
-	case leftPhantom || rightPhantom:
+	case phantom || otherPhantom:
 		return 4 * c.price.kinds
 	}
 	return c.price.kinds
@@ -145,10 +167,11 @@ func (c *columns) strangers(n int) int64 {
 func (c *columns) plugs() int64 {
 	sum := int64(0)
 	for n := range c.top {
-		_, cost := c.column(c.top[n], c.bottom[n]).best(!c.barred[pairing{c.top[n], c.bottom[n]}])
-		sum += cost
+		if c.groupOf(n) == none {
+			sum += c.cost(c.top[n], c.bottom[n])
+		}
 	}
-	return sum
+	return sum + c.groupCosts()
 }
 
 func (c *columns) lines() int {
@@ -189,7 +212,7 @@ func (c *columns) below() []int {
 		below[o] = none
 	}
 	for n, o := range c.top {
-		if o != none && isNormal(c.mode(n)) {
+		if o != none && c.bottom[n] != none && isNormal(c.mode(n)) {
 			below[o] = c.bottom[n]
 		}
 	}
@@ -198,7 +221,18 @@ func (c *columns) below() []int {
 
 // mode is what the pair of a column does.
 func (c *columns) mode(n int) studio.Mode {
-	o, i := c.top[n], c.bottom[n]
-	mode, _ := c.column(o, i).best(!c.barred[pairing{o, i}])
+	if g := c.groupOf(n); g != none {
+		mode, _ := c.groupMode(g)
+		return mode
+	}
+	at := pairing{c.top[n], c.bottom[n]}
+	if c.room.idles[n] && at.output == none && at.input == none {
+		s := c.room.slots[n]
+		return c.room.studio.Bays[s.bay].Modes[s.number-1]
+	}
+	if c.evened[at] {
+		return studio.HalfNormal
+	}
+	mode, _ := c.column(at.output, at.input).best(!c.barred[at])
 	return mode
 }

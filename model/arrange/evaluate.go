@@ -12,6 +12,7 @@ import (
 	"bayhand/model/plan"
 	"bayhand/model/planner"
 	"bayhand/model/studio"
+	"bayhand/model/text"
 )
 
 // Answer is a proposal with everything that is claimed of it.
@@ -24,7 +25,13 @@ type Answer struct {
 	Moves    []Move         `json:"moves"`
 	Curve    []Point        `json:"curve"`
 	Cords    []Cords        `json:"cords"`
+	Dummies  int            `json:"dummies"`
+	Blanks   Blanks         `json:"blanks"`
+	Mults    Mults          `json:"mults"`
+	Rules    []Saving       `json:"rules"`
 	Unplaced []Unplaced     `json:"unplaced"`
+	// Findings are what check says of the proposal and not of the room as it is.
+	Findings text.Problems `json:"findings"`
 	// Layout is what can be applied.
 	Layout *Layout `json:"-"`
 }
@@ -85,29 +92,22 @@ type Point struct {
 	Plugs float64 `json:"plugs"`
 }
 
-// Cords are how many of a length the worst session needs.
-type Cords struct {
-	Length measure.Length `json:"length"`
-	Count  int            `json:"count"`
-}
-
-// Unplaced is a port for which there was no room.
-type Unplaced struct {
-	Port    name.Point `json:"port"`
-	Because string     `json:"because"`
-}
-
 // notGiven are the plugs of a session that cannot be given.
 const notGiven = -1
 
 // mostTried is how many layouts the planner looks at.
-const mostTried = 6
+const mostTried = 4
 
 // Propose finds layouts and recomputes with the planner what they claim: each
 // session from rest, on the room as it is and as proposed. The one is taken that
-// is the best by what the planner takes. A room that is wired is never made worse.
+// is the best by what the planner takes and by what check finds. A room that is wired
+// is never made worse.
 func Propose(ctx context.Context, q Request) (*Answer, error) {
 	all, err := candidates(q)
+	if err != nil {
+		return nil, err
+	}
+	other, err := tidied(q)
 	if err != nil {
 		return nil, err
 	}
@@ -115,24 +115,48 @@ func Propose(ctx context.Context, q Request) (*Answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	var best *Layout
-	var planned []*plan.Plan
-	for n, l := range distinct(all) {
-		q.tell("planning each session", n, min(len(all), mostTried))
-		made, err := planAll(ctx, l.Apply(), q.Sessions)
-		if err != nil {
-			return nil, err
-		}
-		if best == nil || objective(q, l, made) < objective(q, best, planned) {
-			best, planned = l, made
-		}
+	best, planned, err := judged(ctx, q, append(slices.Clone(all), repriced(q, other)...))
+	if err != nil {
+		return nil, err
 	}
 	a := best.answer(q, now, planned)
-	if a.Curve, err = curve(q, best); err != nil {
+	a.Findings = Findings(q.Studio, best.Apply())
+	a.Curve = curve(append(other, best))
+	if a.Rules, err = savings(q, all[0]); err != nil {
 		return nil, err
 	}
 	a.Plugs.LeftOut, err = leftOut(ctx, q)
 	return a, err
+}
+
+// judged is the best of the layouts, as the planner takes them, with its plans.
+func judged(ctx context.Context, q Request, all []*Layout) (best *Layout, planned []*plan.Plan, err error) {
+	slices.SortStableFunc(all, func(a, b *Layout) int { return cmp.Compare(a.columns.score(), b.columns.score()) })
+	kept, least := distinct(all), int64(0)
+	for n, l := range kept {
+		q.tell("planning each session", n, len(kept))
+		made, err := planAll(ctx, l.Apply(), q.Sessions)
+		if err != nil {
+			return nil, nil, err
+		}
+		if sum := objective(q, l, made); best == nil || sum < least {
+			best, planned, least = l, made, sum
+		}
+	}
+	return best, planned, nil
+}
+
+// repriced are layouts that were found for other prices, with what they cost at
+// those that are asked for.
+func repriced(q Request, all []*Layout) []*Layout {
+	kept := make([]*Layout, 0, len(all))
+	for _, l := range all {
+		one := *l
+		one.columns = l.columns.copied()
+		one.columns.price = q.price()
+		kept = append(kept, &one)
+	}
+	return kept
 }
 
 // distinct are the first layouts that differ in what a person sees.
@@ -160,36 +184,27 @@ func objective(q Request, l *Layout, planned []*plan.Plan) int64 {
 		}
 		sum += price.plug * plugs * int64(max(1, q.Sessions[n].Weight))
 	}
-	return sum
+	return sum + price.kinds*int64(len(Findings(q.Studio, l.Apply())))
 }
 
 // answer says what is claimed of a layout.
 func (l *Layout) answer(q Request, now, made []*plan.Plan) *Answer {
 	a := &Answer{
-		Layout: l, Columns: l.Columns(), Moves: l.Moves(), Cords: []Cords{}, Unplaced: []Unplaced{}, Sessions: []SessionPlugs{},
+		Layout: l, Columns: l.Columns(), Moves: l.Moves(), Sessions: []SessionPlugs{},
 		Lines: Lines{Proposed: l.columns.lines(), Least: l.columns.room.leastLines(), Now: linesNow(l.columns.room)},
 		Plugs: Plugs{Least: l.provedLeast(), Exact: true},
 		Reach: Reach{reach(q.Studio, q.Sessions, now), reach(l.Apply(), q.Sessions, made)},
 	}
-	for _, p := range l.left {
-		a.Unplaced = append(a.Unplaced, Unplaced{p.point, "there are too few columns, and the sessions ask for it the least"})
-	}
-	worst := map[measure.Length]int{}
+	a.Unplaced, a.Mults, a.Blanks = l.unplaced(), l.mults, l.blanks()
+	a.Cords, a.Dummies = toOwn(l.Apply(), made)
 	for n, s := range q.Sessions {
 		one := SessionPlugs{Session: s.Session.Name, Weight: max(1, s.Weight), Now: plugsOf(now[n]), Proposed: plugsOf(made[n]), Least: made[n].Least}
 		a.Sessions = append(a.Sessions, one)
 		a.Plugs.Exact = a.Plugs.Exact && one.Proposed != notGiven
 		a.Plugs.Proposed += one.Weight * max(0, one.Proposed)
 		a.Plugs.Now += one.Weight * max(0, one.Now)
-		for length, count := range cordsOf(made[n]) {
-			worst[length] = max(worst[length], count)
-		}
 	}
 	a.Plugs.Exact = a.Plugs.Exact && int64(a.Plugs.Proposed) == l.columns.plugs()
-	for length, count := range worst {
-		a.Cords = append(a.Cords, Cords{length, count})
-	}
-	slices.SortFunc(a.Cords, func(x, y Cords) int { return cmp.Compare(x.Length, y.Length) })
 	return a
 }
 
@@ -211,15 +226,6 @@ func plugsOf(p *plan.Plan) int {
 	return p.Plugs
 }
 
-// cordsOf counts the cords that a plan has in at the end, by length.
-func cordsOf(p *plan.Plan) map[measure.Length]int {
-	all := map[measure.Length]int{}
-	for _, c := range p.Target.Cords {
-		all[c.Length]++
-	}
-	return all
-}
-
 // planAll plans each session from rest.
 func planAll(ctx context.Context, s *studio.Studio, sessions []Weighted) ([]*plan.Plan, error) {
 	var all []*plan.Plan
@@ -236,58 +242,90 @@ func planAll(ctx context.Context, s *studio.Studio, sessions []Weighted) ([]*pla
 	return all, nil
 }
 
-// curve is what other prices of a line would give: fewer lines for more plugs.
-func curve(q Request, l *Layout) ([]Point, error) {
-	all := []Point{{l.columns.lines(), float64(l.columns.plugs())}}
-	for _, tidy := range []int{0, 2, 5, 10, 20} {
-		q.Tidy, q.Progress = tidy, nil
-		other, err := Lay(q)
+// tidied are the layouts for other prices of a line.
+func tidied(q Request) ([]*Layout, error) {
+	var all []*Layout
+	for n, tidy := range []int{0, 2, 5, 10, 20} {
+		q.tell("weighing lines against plugs", n, 5)
+		other := q
+		other.Tidy, other.Progress, other.Effort = tidy, nil, q.aside()
+		l, err := Lay(other)
 		if err != nil {
 			return nil, err
 		}
-		all = append(all, Point{other.columns.lines(), float64(other.columns.plugs())})
+		all = append(all, l)
 	}
-	slices.SortFunc(all, func(a, b Point) int {
-		if a.Lines != b.Lines {
-			return a.Lines - b.Lines
-		}
-		return int(a.Plugs - b.Plugs)
-	})
-	// Only what no other point beats in both.
+	return all, nil
+}
+
+// curve is what fewer lines cost in plugs, of those layouts that none beats in both.
+func curve(layouts []*Layout) []Point {
+	var all []Point
+	for _, l := range layouts {
+		all = append(all, Point{l.columns.lines(), float64(l.columns.plugs())})
+	}
+	slices.SortFunc(all, func(a, b Point) int { return cmp.Or(cmp.Compare(a.Lines, b.Lines), cmp.Compare(a.Plugs, b.Plugs)) })
 	kept := []Point{}
 	for _, p := range all {
 		if len(kept) == 0 || p.Plugs < kept[len(kept)-1].Plugs {
 			kept = append(kept, p)
 		}
 	}
-	return kept, nil
+	return kept
 }
 
-// leftOut plans each session on a layout made from the others.
+// mostFolds is in how many parts the sessions are left out.
+const mostFolds = 12
+
+// leftOut plans each session on a layout made from the others: of many sessions
+// those of one of so many parts at a time.
 func leftOut(ctx context.Context, q Request) (int, error) {
 	if len(q.Sessions) < 2 {
 		return notGiven, nil
 	}
-	sum := 0
-	for n, s := range q.Sessions {
-		q.tell("planning each session on a layout of the others", n, len(q.Sessions))
+	sum, folds := 0, min(mostFolds, len(q.Sessions))
+	for fold := range folds {
+		q.tell("planning each session on a layout of the others", fold, folds)
 		others := q
-		others.Progress = nil
-		others.Sessions = slices.Delete(slices.Clone(q.Sessions), n, n+1)
+		others.Progress, others.Sessions, others.Effort = nil, nil, q.aside()
+		var out []Weighted
+		for n, s := range q.Sessions {
+			if n%folds == fold {
+				out = append(out, s)
+			} else {
+				others.Sessions = append(others.Sessions, s)
+			}
+		}
 		l, err := Lay(others)
 		if err != nil {
 			return notGiven, err
 		}
-		p, err := planAll(ctx, l.Apply(), q.Sessions[n:n+1])
+		// A split that only they have needs a mult like any other.
+		whole := *l
+		whole.columns = l.columns.asking(&q)
+		whole.multColumns = map[int]bool{}
+		whole.findMults(&q)
+		made, err := planAll(ctx, whole.Apply(), out)
 		if err != nil {
 			return notGiven, err
 		}
-		if !p[0].Given {
-			return notGiven, nil
+		for n, p := range made {
+			if !p.Given {
+				return notGiven, nil
+			}
+			sum += max(1, out[n].Weight) * p.Plugs
 		}
-		sum += max(1, s.Weight) * p[0].Plugs
 	}
 	return sum, nil
+}
+
+// asking is the same layout with what other sessions ask of it.
+func (c *columns) asking(q *Request) *columns {
+	d := c.copied()
+	problem := *c.problem
+	problem.demand = c.room.demand(q)
+	d.problem = &problem
+	return d
 }
 
 // linesNow are the lines of wiring that the room has, of what is arranged.
@@ -309,7 +347,7 @@ func linesNow(r *room) int {
 	for n, s := range r.slots {
 		bay := r.studio.Bays[s.bay]
 		now.top, now.bottom = append(now.top, of(outputs, bay.TopJack(s.number))), append(now.bottom, of(inputs, bay.BottomJack(s.number)))
-		now.first = append(now.first, n == 0 || r.slots[n-1] != slot{s.bay, s.number - 1})
+		now.first = append(now.first, r.begins(n))
 	}
 	return now.lines()
 }

@@ -1,5 +1,7 @@
 package arrange
 
+import "slices"
+
 // improve exchanges parts of the columns as long as the objective falls: two
 // runs of one, two, four or eight jacks of a row, or of columns with both, or a
 // run that moves to another place. It stops after so many looks at an exchange;
@@ -17,6 +19,40 @@ func (c *columns) improve(limit int) int {
 		}
 	}
 	return looks
+}
+
+// unsettle leaves a layout that no exchange betters by exchanging two of its blocks
+// whatever that costs, and improves it from there; what is not better in the end is
+// taken back. It stops after so many looks at an exchange. It is tried for all pairs
+// of blocks, over and over, until none helps.
+func (c *columns) unsettle(limit int) {
+	for better := true; better && limit > 0; {
+		better = false
+		least := c.score()
+		blocks := c.blocks(0, len(c.top))
+		for a := 0; a < len(blocks) && limit > 0; a++ {
+			for b := a + 1; b < len(blocks) && limit > 0; b++ {
+				from, to, size := blocks[a].from, blocks[b].from, min(blocks[a].size, blocks[b].size)
+				top, bottom := clone(c.top), clone(c.bottom)
+				swap(c.top, from, to, size)
+				if b%2 == 0 {
+					swap(c.bottom, from, to, size)
+				}
+				looks := 0
+				if !c.cyclic() {
+					looks = c.join(limit)
+					looks += c.improve(limit - looks)
+				}
+				limit -= looks + len(c.top)
+				if score := c.score(); score < least && !c.cyclic() && c.fewMoves() {
+					least, better = score, true
+					continue
+				}
+				copy(c.top, top)
+				copy(c.bottom, bottom)
+			}
+		}
+	}
 }
 
 // exchangeAll tries an exchange of all pairs of runs of a size.
@@ -57,20 +93,26 @@ func swap(row []int, a, b, size int) {
 // try makes an exchange of two runs, and takes it back unless the objective falls
 // and no normals close a cycle. Only the columns and seams of the runs change.
 func (c *columns) try(a, b, size int, exchange, back func()) bool {
-	before := c.around(a, size) + c.around(b, size)
-	if b == a+size {
-		before -= c.seams(b) // it lies in both
-	}
+	before := c.aroundBoth(a, b, size)
 	exchange()
-	after := c.around(a, size) + c.around(b, size)
-	if b == a+size {
-		after -= c.seams(b)
-	}
-	if after < before && !c.cyclic() && c.fewMoves() {
+	if c.aroundBoth(a, b, size) < before && !c.cyclic() && c.fewMoves() {
 		return true
 	}
 	back()
 	return false
+}
+
+// aroundBoth is the part of the objective that two runs have, and the groups that
+// they are in.
+func (c *columns) aroundBoth(a, b, size int) int64 {
+	sum := c.around(a, size) + c.around(b, size)
+	if b == a+size {
+		sum -= c.seams(b) // it lies in both
+	}
+	if c.room.grouped {
+		sum += c.groupCosts() * c.price.plug
+	}
+	return sum
 }
 
 // fewMoves says whether no more ports changed their jacks than may.
@@ -86,32 +128,46 @@ func (c *columns) around(from, size int) int64 {
 	return sum + c.seams(from+size)
 }
 
-// seams are those of both rows before a column.
-func (c *columns) seams(n int) int64 {
-	if n >= len(c.top) {
-		return 0
-	}
-	return c.seam(c.room.outputs, c.top, n) + c.seam(c.room.inputs, c.bottom, n) + c.strangers(n)
-}
-
-// moveColumns takes a run of columns out and puts it behind another place; what
-// lies between moves up.
+// moveColumns takes a run of columns out and puts it behind another place, or the
+// run there before it; what lies between moves up.
 func (c *columns) moveColumns(a, b, size int) bool {
 	end := b + size
-	before := c.between(a, end)
-	rotate := func(by int) {
-		turn(c.top[a:end], by)
-		turn(c.bottom[a:end], by)
-	}
 	for _, by := range []int{size, end - a - size} { // a run to the right, or one to the left
-		rotate(by)
-		if c.between(a, end) < before && c.fewMoves() {
-			return true
+		if c.turned(a, end, by) < 0 {
+			c.turn(a, end, by)
+			if c.fewMoves() {
+				return true
+			}
+			c.turn(a, end, end-a-by)
 		}
-		rotate(end - a - by)
 	}
 	return false
 }
+
+// turned is what the objective gains when the first columns of a range move behind
+// the others. The pairs stay together, so that only seams change, and of those
+// three where no bay begins within the range and no port has a price on its jack.
+func (c *columns) turned(a, end, by int) int64 {
+	if c.price.move > 0 || c.room.grouped || c.begins(a, end) {
+		before := c.between(a, end)
+		c.turn(a, end, by)
+		change := c.between(a, end) - before
+		c.turn(a, end, end-a-by)
+		return change
+	}
+	left := none
+	if !c.first[a] {
+		left = a - 1
+	}
+	change := c.gap(left, a+by) + c.gap(end-1, a) - c.gap(left, a) - c.gap(a+by-1, a+by)
+	if end < len(c.top) && !c.first[end] {
+		change += c.gap(a+by-1, end) - c.gap(end-1, end)
+	}
+	return change
+}
+
+// begins says whether a bay begins behind the first column of a range.
+func (c *columns) begins(a, end int) bool { return c.room.runs[a] != c.room.runs[end-1] }
 
 // between is the part of the objective from a column to another that moving runs
 // changes: the pairs stay together.
@@ -123,11 +179,22 @@ func (c *columns) between(a, end int) int64 {
 			sum += c.price.move * int64(c.moved(n))
 		}
 	}
+	if c.room.grouped {
+		sum += c.groupCosts() * c.price.plug
+	}
 	return sum
 }
 
-// turn moves the first elements of a row behind the others.
+// turn moves the first columns of a range behind the others.
+func (c *columns) turn(a, end, by int) {
+	turn(c.top[a:end], by)
+	turn(c.bottom[a:end], by)
+}
+
+// turn moves the first elements of a row behind the others: each part is reversed,
+// then the whole.
 func turn(row []int, by int) {
-	turned := append(clone(row[by:]), row[:by]...)
-	copy(row, turned)
+	slices.Reverse(row[:by])
+	slices.Reverse(row[by:])
+	slices.Reverse(row)
 }

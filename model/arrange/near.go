@@ -2,6 +2,7 @@ package arrange
 
 import (
 	"math/bits"
+	"slices"
 
 	"bayhand/model/studio"
 )
@@ -87,7 +88,12 @@ func (c *columns) blocks(from, to int) []block {
 // holds a column to the one before.
 func (c *columns) splits(n int) bool {
 	blank := func(m int) bool { return c.top[m] == none && c.bottom[m] == none }
-	return breaks(c.room.outputs, c.top[n-1], c.top[n]) && breaks(c.room.inputs, c.bottom[n-1], c.bottom[n]) && !blank(n-1) && !blank(n)
+	return !c.holds(c.room.outputs, c.top, n) && !c.holds(c.room.inputs, c.bottom, n) && !blank(n-1) && !blank(n)
+}
+
+// holds says whether a line of wiring goes on from a column to the next in a row.
+func (c *columns) holds(ports []port, row []int, n int) bool {
+	return row[n] != none && !breaks(ports, row[n-1], row[n])
 }
 
 // orderBay puts the blocks of one bay in a better order, kind by kind.
@@ -103,10 +109,26 @@ func (c *columns) orderBay(from, to int, flow map[pairing]int64) {
 			b++
 		}
 		if b-a > 1 {
-			c.permute(all[a:b], bestOrder(c.widths(all[a:b]), c.flows(all[a:b], flow)))
+			order := bestOrder(c.widths(all[a:b]), c.flows(all[a:b], flow))
+			if c.earliest(all[a+order[0]]) > c.earliest(all[a+order[len(order)-1]]) {
+				slices.Reverse(order) // as near, and begins as the file does
+			}
+			c.permute(all[a:b], order)
 		}
 		a = b
 	}
+}
+
+// earliest is the first of a block's outputs by the order of the file, after all
+// outputs for a block of inputs alone.
+func (c *columns) earliest(b block) int {
+	first := len(c.room.outputs)
+	for n := b.from; n < b.from+b.size; n++ {
+		if c.top[n] != none {
+			first = min(first, c.top[n])
+		}
+	}
+	return first
 }
 
 func (c *columns) widths(blocks []block) []int64 {

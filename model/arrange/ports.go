@@ -18,6 +18,11 @@ type port struct {
 	gear int
 	// jack is where it is now; zero where it is on no bay.
 	jack name.Point
+	// follows is set where it is the next of the same kind of the same gear after the
+	// port before it in the list; right where it is the even one of two, of which
+	// the other comes to the bays as well: its left side (common practice, no
+	// published source).
+	follows, right bool
 }
 
 // slot is a column that is free to be arranged.
@@ -31,10 +36,23 @@ type room struct {
 	studio          *studio.Studio
 	outputs, inputs []port
 	slots           []slot
+	// runs counts, column by column, the runs of columns that follow each other on one
+	// bay.
+	runs []int
+	// idles are the columns to which nothing is wired today.
+	idles []bool
 	// inserts are sends over their own returns, by number.
 	inserts []pairing
 	// stays are the jacks of columns that are left as they are.
 	stays map[name.Point]bool
+	// mixed is set where there are lines of more than one kind.
+	mixed bool
+	// groups are those of the columns whose modes are not set one by one, none for
+	// others, and held the mode that a group must have, unknown for any; grouped is
+	// set where there are some.
+	groups  []int
+	held    []studio.Mode
+	grouped bool
 }
 
 // newRoom finds what comes to the bays: in a room that is wired, what is wired to
@@ -45,11 +63,29 @@ func newRoom(q *Request) *room {
 	r := &room{studio: q.Studio, stays: map[name.Point]bool{}}
 	r.findStays(q)
 	r.findSlots(q)
+	r.findRuns()
+	r.findIdle()
+	r.findGroups()
 	r.findPorts(q.Also)
 	if !slices.Contains(q.Waived, InsertsTogether) {
 		r.findInserts()
 	}
+	r.link()
 	return r
+}
+
+// link finds which ports follow each other, and whether their kinds differ.
+func (r *room) link() {
+	var kinds []studio.LineKind
+	for _, ports := range [][]port{r.outputs, r.inputs} {
+		for n := range ports {
+			p := &ports[n]
+			p.follows = n > 0 && follows(ports[n-1].point, p.point)
+			p.right = p.follows && p.point.Number%2 == 0
+			kinds = append(kinds, p.kind)
+		}
+	}
+	r.mixed = len(slices.Compact(kinds)) > 1
 }
 
 // findStays marks both jacks of each column with a tie, a mult, a strapped
@@ -119,6 +155,33 @@ func (r *room) findSlots(q *Request) {
 			}
 		}
 	}
+}
+
+// findIdle finds those columns.
+func (r *room) findIdle() {
+	at := r.wiredTo()
+	for _, s := range r.slots {
+		b := &r.studio.Bays[s.bay]
+		_, top := at[b.TopJack(s.number)]
+		_, bottom := at[b.BottomJack(s.number)]
+		r.idles = append(r.idles, !top && !bottom)
+	}
+}
+
+// findRuns counts the runs of columns.
+func (r *room) findRuns() {
+	run := 0
+	for n := range r.slots {
+		if r.begins(n) {
+			run++
+		}
+		r.runs = append(r.runs, run)
+	}
+}
+
+// begins says whether a column does not follow the one before on the same bay.
+func (r *room) begins(n int) bool {
+	return n == 0 || r.slots[n-1] != slot{r.slots[n].bay, r.slots[n].number - 1}
 }
 
 func (r *room) findPorts(also []name.Point) {
@@ -212,7 +275,10 @@ func (r *room) demand(q *Request) *demand {
 	barred := r.withoutNormal(q)
 	d.alien = func(o, i int) bool { return r.alien(o, i, q) }
 	d.halved = r.isInsert
-	d.isolated = func(o, i int) bool { return r.outputs[o].point.Owner == r.inputs[i].point.Owner || barred[i] }
+	howls := r.howling()
+	d.isolated = func(o, i int) bool {
+		return r.outputs[o].point.Owner == r.inputs[i].point.Owner || barred[i] || howls(o, i)
+	}
 	for _, s := range q.Sessions {
 		wants, silent := make([][]int, d.outputs), make([]bool, d.inputs)
 		for n, w := range s.Session.Wants {
@@ -281,6 +347,24 @@ func (r *room) withoutNormal(q *Request) map[int]bool {
 		}
 	}
 	return all
+}
+
+// howling says of an output and an input whether a normal between them would let a
+// loudspeaker play a microphone: one that comes to the bays, or that gear passes on.
+func (r *room) howling() func(o, i int) bool {
+	hears := map[name.Point]bool{}
+	loud := map[string]bool{}
+	for _, g := range r.studio.Gear {
+		loud[g.Name] = g.Role == studio.Loudspeaker
+		for _, p := range g.Passes {
+			if at := slices.IndexFunc(g.Ports, func(q studio.Port) bool { return q.Point == p.In }); at >= 0 && g.Ports[at].Line.Kind == studio.MicLevel {
+				hears[p.Out] = true
+			}
+		}
+	}
+	return func(o, i int) bool {
+		return loud[r.inputs[i].point.Owner] && (r.outputs[o].kind == studio.MicLevel || hears[r.outputs[o].point])
+	}
 }
 
 // through are the outputs that each input leads to by passes.

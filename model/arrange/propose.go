@@ -17,11 +17,16 @@ var ErrCannot = errors.New("this cannot be arranged")
 // Layout is what lands where.
 type Layout struct {
 	columns *columns
-	// halves and least are the plugs of all sessions as the sum over columns has
-	// them, in half plugs, and a proved bound on it.
-	halves, least int64
+	// least is a proved bound on the plugs of all sessions as the sum over columns has
+	// them, in half plugs.
+	least int64
 	// left are ports for which there was no room.
 	left []port
+	// asked is how often sessions ask for the gear of each, by weight.
+	asked map[string]int
+	// mults are those that are missing, on columns of multColumns.
+	mults       Mults
+	multColumns map[int]bool
 }
 
 // Lay finds the layout with the best objective, as the sum over columns has it.
@@ -48,6 +53,7 @@ func candidates(q Request) ([]*Layout, error) {
 	if len(r.outputs)+len(r.inputs) == 0 {
 		return nil, fmt.Errorf("%w: no gear comes to the bays", ErrCannot)
 	}
+	asked := r.worth(&q)
 	left := r.fit(&q)
 	p := r.problem(&q, 1000*q.Effort)
 	q.tell("matching outputs with inputs", 0, 1)
@@ -57,7 +63,12 @@ func candidates(q Request) ([]*Layout, error) {
 	}
 	var all []*Layout
 	for _, c := range r.tried(&q, p, m) {
-		all = append(all, &Layout{columns: c, halves: m.halves, least: m.least, left: left})
+		l := &Layout{columns: c, least: m.least, left: left, asked: asked, multColumns: map[int]bool{}}
+		if !slices.Contains(q.Waived, SidesAlike) {
+			c.even()
+		}
+		l.findMults(&q)
+		all = append(all, l)
 	}
 	if len(all) == 0 {
 		return nil, fmt.Errorf("%w with %d ports moved: no column may be as it is; allow more", ErrCannot, q.Moves)
@@ -75,18 +86,47 @@ func (r *room) tried(q *Request, p *problem, m matched) []*columns {
 		all = append(all, r.nearPresent(q, present)...)
 	}
 	if q.Moves < 0 || present == nil {
-		starts := r.starts(p, m, price)
-		for n, c := range starts {
-			q.tell("putting columns in order", n, len(starts))
-			c.improve(q.Effort * 1_000_000 / len(starts))
-			c.close()
-			c.bringNear(q)
-			all = append(all, c)
-		}
+		all = append(all, r.improved(q, r.starts(p, m, price))...)
 	}
 	all = slices.DeleteFunc(all, func(c *columns) bool { return q.Moves >= 0 && present != nil && c.moves() > q.Moves })
 	slices.SortStableFunc(all, func(a, b *columns) int { return cmp.Or(cmp.Compare(a.score(), b.score()), a.moves()-b.moves()) })
 	return all
+}
+
+// mostImproved is how many starts are improved to the end.
+const mostImproved = 2
+
+// unsettled is the part of the work for exchanges that first worsen a layout, one in
+// so many.
+const unsettled = 10
+
+// aside is the work for layouts that are made to compare with.
+func (q *Request) aside() int {
+	if q.Effort == 0 {
+		return DefaultEffort / 5
+	}
+	return max(1, q.Effort/5)
+}
+
+// improved are the starts with longer lines, and the best of them with all
+// exchanges that better them.
+func (r *room) improved(q *Request, starts []*columns) []*columns {
+	limit := q.Effort * 1_000_000 / mostImproved
+	for n, c := range starts {
+		q.tell("making lines of wiring longer", n, len(starts))
+		c.join(limit)
+	}
+	slices.SortStableFunc(starts, func(a, b *columns) int { return cmp.Compare(a.score(), b.score()) })
+	for n, c := range starts {
+		if n < mostImproved {
+			q.tell("putting columns in order", n, mostImproved)
+			c.improve(limit)
+			c.unsettle(limit / unsettled)
+		}
+		c.close()
+		c.bringNear(q)
+	}
+	return starts
 }
 
 // nearPresent are what few moves make of the room as it is: each port that
@@ -96,7 +136,8 @@ func (r *room) nearPresent(q *Request, present *columns) []*columns {
 	at := func(price int64) *columns {
 		c := present.copied()
 		c.price.move = price
-		c.improve(q.Effort * 1_000_000 / 8)
+		limit := q.Effort * 1_000_000 / 8
+		c.improve(limit - c.join(limit))
 		c.price.move = 0
 		return c
 	}
@@ -106,7 +147,8 @@ func (r *room) nearPresent(q *Request, present *columns) []*columns {
 	}
 	bounded := present.copied()
 	bounded.most = q.Moves
-	bounded.improve(q.Effort * 1_000_000 / 4)
+	limit := q.Effort * 1_000_000 / 4
+	bounded.improve(limit - bounded.join(limit))
 	all := []*columns{bounded}
 	low, high := int64(0), 40*weight
 	for low < high {
@@ -156,7 +198,11 @@ func (r *room) fit(q *Request) []port {
 	var left []port
 	for max(len(r.outputs), len(r.inputs)) > len(r.slots) {
 		worth := r.worth(q)
-		owners := slices.SortedFunc(maps.Keys(worth), func(a, b string) int { return cmp.Or(cmp.Compare(worth[a], worth[b]), strings.Compare(a, b)) })
+		wide := r.wide()
+		// What is asked for the least for each column that it takes.
+		owners := slices.SortedFunc(maps.Keys(worth), func(a, b string) int {
+			return cmp.Or(cmp.Compare(worth[a]*wide[b], worth[b]*wide[a]), cmp.Compare(wide[b], wide[a]), strings.Compare(a, b))
+		})
 		owner := owners[0]
 		of := func(p port) bool { return p.point.Owner == owner }
 		for _, row := range []*[]port{&r.outputs, &r.inputs} {
@@ -172,7 +218,23 @@ func (r *room) fit(q *Request) []port {
 			r.findInserts()
 		}
 	}
+	r.link()
 	return left
+}
+
+// wide is how many columns each piece of gear takes.
+func (r *room) wide() map[string]int {
+	outputs, inputs, all := map[string]int{}, map[string]int{}, map[string]int{}
+	for _, p := range r.outputs {
+		outputs[p.point.Owner]++
+	}
+	for _, p := range r.inputs {
+		inputs[p.point.Owner]++
+	}
+	for _, p := range slices.Concat(r.outputs, r.inputs) {
+		all[p.point.Owner] = max(outputs[p.point.Owner], inputs[p.point.Owner])
+	}
+	return all
 }
 
 // worth is how often sessions ask for each piece of gear, by weight.

@@ -60,22 +60,42 @@ func (r *room) tie(d *demand) func(o, i int) int64 {
 	}
 }
 
-// starts are layouts to begin with: the columns of the assignment in the order of
-// their outputs and in that of their inputs, and each row in the order of the
-// file.
+// starts are layouts to begin with: the columns of the assignment, and those of the
+// assignment of lefts with rights, in the order of their outputs and in that of
+// their inputs; and each row in the order of the file.
 func (r *room) starts(p *problem, m matched, price price) []*columns {
-	byOutput, byInput := clone(m.columns), clone(m.columns)
+	matchings := [][]pairing{r.byPairs(p)}
+	if matchings[0] == nil || price.apart == 0 {
+		matchings = append(matchings, m.columns)
+	}
+	var all []*columns
+	for _, pairs := range matchings {
+		for _, order := range r.orders(pairs) {
+			c := r.laid(p, m, order, price)
+			c.openCycles()
+			all = append(all, c)
+		}
+	}
+	if c := r.laid(p, m, r.filed(), price); c.score() < forbidden && !c.cyclic() {
+		all = append(all, c)
+	}
+	return all
+}
+
+// orders are columns in the order of their outputs, and in that of their inputs,
+// kind by kind; none where there are no columns.
+func (r *room) orders(pairs []pairing) [][]pairing {
+	if pairs == nil {
+		return nil
+	}
+	byOutput, byInput := clone(pairs), clone(pairs)
 	slices.SortStableFunc(byOutput, func(a, b pairing) int {
 		return cmp.Or(cmp.Compare(r.rank(a), r.rank(b)), cmp.Compare(uint(a.output), uint(b.output)), cmp.Compare(uint(a.input), uint(b.input)))
 	})
 	slices.SortStableFunc(byInput, func(a, b pairing) int {
 		return cmp.Or(cmp.Compare(r.rank(a), r.rank(b)), cmp.Compare(uint(a.input), uint(b.input)), cmp.Compare(uint(a.output), uint(b.output)))
 	})
-	all := []*columns{r.laid(p, m, byOutput, price), r.laid(p, m, byInput, price)}
-	if c := r.laid(p, m, r.filed(), price); c.score() < forbidden && !c.cyclic() {
-		all = append(all, c)
-	}
-	return all
+	return [][]pairing{byOutput, byInput}
 }
 
 // rank orders kinds of line from left to right: microphones first.
@@ -213,8 +233,8 @@ func (r *room) laid(p *problem, m matched, all []pairing, price price) *columns 
 	for range spare {
 		c.top, c.bottom = append(c.top, none), append(c.bottom, none)
 	}
-	for n, s := range r.slots {
-		c.first = append(c.first, n == 0 || r.slots[n-1] != slot{s.bay, s.number - 1})
+	for n := range r.slots {
+		c.first = append(c.first, r.begins(n))
 	}
 	return c
 }

@@ -18,12 +18,15 @@ type Column struct {
 	Because string     `json:"because"`
 }
 
+// Blank says whether nothing is wired to the column.
+func (c Column) Blank() bool { return c.Top.IsZero() && c.Bottom.IsZero() }
+
 // Columns are all columns that were arranged, blanks among them.
 func (l *Layout) Columns() []Column {
 	c := l.columns
 	all := []Column{}
 	for n, at := range c.room.slots {
-		col := Column{Bay: c.room.studio.Bays[at.bay].Name, Pair: at.number, Mode: c.mode(n).String(), Because: c.because(n)}
+		col := Column{Bay: c.room.studio.Bays[at.bay].Name, Pair: at.number, Mode: c.mode(n).String(), Because: l.because(n)}
 		if o := c.top[n]; o != none {
 			col.Top = c.room.outputs[o].point
 		}
@@ -36,27 +39,87 @@ func (l *Layout) Columns() []Column {
 }
 
 // because says why a column is as it is, and what another mode would cost.
-func (c *columns) because(n int) string {
+func (l *Layout) because(n int) string {
+	c := l.columns
 	o, i := c.top[n], c.bottom[n]
+	why := c.whyPair(n, o, i)
+	switch {
+	case l.multColumns[n]:
+		return "part of a mult: " + l.mults.Because
+	case o == none && i == none:
+		return c.whyBlank(n)
+	case c.groupOf(n) != none && o != none && i != none:
+		mode := c.mode(n).String()
+		return mode + ", as its whole group is set; " + strings.TrimPrefix(why, mode+": ")
+	}
+	return why
+}
+
+// whyBlank says what a blank column is for.
+func (c *columns) whyBlank(n int) string {
+	if n > 0 && n+1 < len(c.top) && !c.first[n] && !c.first[n+1] {
+		left, leftPhantom := c.kind(n - 1)
+		right, rightPhantom := c.kind(n + 1)
+		switch known := left != studio.LineUnknown && right != studio.LineUnknown && left != right; {
+		case known && (leftPhantom || rightPhantom):
+			return "blank: keeps inputs with phantom power away from other lines"
+		case known:
+			return "blank: keeps lines of different kinds apart"
+		}
+	}
+	return "blank, to spare: for gear that is still to come"
+}
+
+// whyPair says why an output stands over an input, in that mode.
+func (c *columns) whyPair(n, o, i int) string {
 	switch {
 	case o == none && i == none:
-		return "blank, to spare"
+		return ""
 	case o != none && i != none && c.demand.halved(o, i):
-		return "an insert: its send over its return"
+		return "half-normal: an insert, its send over its return, so that the channel is whole until something is plugged"
 	case c.mode(n) == studio.Parallel:
-		return "parallel: it is split in most sessions, and two front jacks save a mult"
+		return c.whyParallel(o, i)
 	case c.barred[pairing{o, i}]:
 		return "isolated: a normal here would let a signal go round"
 	case o == none || i == none:
 		return c.used(o, i)
+	case c.evened[pairing{o, i}]:
+		return "half-normal, as its other side, so that both are plugged alike; no session asks for it"
 	}
-	if asked, tapped := c.asked(o, i); asked > 0 {
+	if asked, tapped := c.asked(o, i); asked > 0 && isNormal(c.mode(n)) {
 		return c.whyNormal(o, i, asked, tapped)
 	}
-	if c.room.outputs[o].point.Owner == c.room.inputs[i].point.Owner {
-		return "isolated: both belong to " + c.room.outputs[o].point.Owner + ", and no session asks for one from the other"
+	return c.whyIsolated(o, i)
+}
+
+// whyParallel says what the second front jack of a source saves.
+func (c *columns) whyParallel(o, i int) string {
+	costs := c.column(o, i)
+	return fmt.Sprintf("parallel: it is split by cord, and its second front jack saves %s", counted(int(costs[studio.Isolated]-costs[studio.Parallel]), "plug"))
+}
+
+// whyIsolated says what keeps two ports in one column without a normal.
+func (c *columns) whyIsolated(o, i int) string {
+	out, in := c.room.outputs[o].point, c.room.inputs[i].point
+	asked, _ := c.asked(o, i)
+	costs := c.column(o, i)
+	switch {
+	case out.Owner == in.Owner:
+		return "isolated: both belong to " + out.Owner + ", and a normal would send it into itself"
+	case costs[studio.HalfNormal] >= forbidden && asked == 0:
+		return "isolated: a normal is not allowed here; its output over an input that nothing else wants"
+	case costs[studio.HalfNormal] >= forbidden:
+		return fmt.Sprintf("isolated: asked for in %d of %s, and a normal is not allowed here", asked, counted(len(c.demand.weights), "session"))
+	case costs[studio.HalfNormal] > costs[studio.Isolated]:
+		return fmt.Sprintf("isolated: no session asks for it, and a normal would take %s to silence it", counted(int(costs[studio.HalfNormal]-costs[studio.Isolated]), "dummy"))
 	}
-	return "isolated: no session asks for it"
+	return "isolated: no session asks for it; " + c.usedApart(o, i)
+}
+
+// usedApart says how often each of two ports is used from elsewhere.
+func (c *columns) usedApart(o, i int) string {
+	out, in := c.uses(o, none), c.uses(none, i)
+	return fmt.Sprintf("the upper is used in %d, the lower in %d of %s, by cord", out, in, counted(len(c.demand.weights), "session"))
 }
 
 // asked is in how many sessions an input wants an output, and in how many of them
@@ -80,24 +143,46 @@ func (c *columns) whyNormal(o, i, asked, tapped int) string {
 	if tapped > 0 {
 		parts = append(parts, fmt.Sprintf("tapped in %d", tapped))
 	}
-	other := studio.FullNormal
-	if mode == studio.FullNormal {
-		other = studio.HalfNormal
-	}
-	if more := c.column(o, i)[other] - cost; more > 0 && more < forbidden {
-		parts = append(parts, fmt.Sprintf("%s would cost %s more", other, counted(int(more), "plug")))
+	for _, other := range []studio.Mode{studio.Isolated, studio.HalfNormal, studio.FullNormal} {
+		if more := c.column(o, i)[other] - cost; other != mode && more > 0 && more < forbidden {
+			parts = append(parts, fmt.Sprintf("%s would cost %s more", other, counted(int(more), "plug")))
+		}
 	}
 	return strings.Join(parts, "; ")
 }
 
 // used says in how many sessions a port alone in its column is used.
 func (c *columns) used(o, i int) string {
+	used := c.uses(o, i)
+	if used == 0 {
+		return "alone: no session uses it"
+	}
+	text := fmt.Sprintf("alone: used in %d of %s, by cord", used, counted(len(c.demand.weights), "session"))
+	if i != none {
+		return text + " from " + counted(c.sources(i), "source")
+	}
+	return text
+}
+
+// sources is how many outputs an input wants in all sessions.
+func (c *columns) sources(i int) int {
+	count := 0
+	for o := range c.demand.outputs {
+		for s := range c.demand.weights {
+			if c.demand.asks(s, o, i) {
+				count++
+				break
+			}
+		}
+	}
+	return count
+}
+
+// uses is in how many sessions an output, or an input, is used.
+func (c *columns) uses(o, i int) int {
 	d, used := c.demand, 0
 	for s := range d.weights {
-		in := false
-		if o != none {
-			in = len(d.wants[s][o]) > 0
-		}
+		in := o != none && len(d.wants[s][o]) > 0
 		for out := 0; i != none && out < d.outputs; out++ {
 			in = in || d.asks(s, out, i)
 		}
@@ -105,15 +190,15 @@ func (c *columns) used(o, i int) string {
 			used++
 		}
 	}
-	if used == 0 {
-		return "alone: no session uses it"
-	}
-	return fmt.Sprintf("alone: used in %d of %s, from many places", used, counted(len(d.weights), "session"))
+	return used
 }
 
 func counted(n int, what string) string {
 	if n == 1 {
 		return "1 " + what
+	}
+	if what == "dummy" {
+		return fmt.Sprintf("%d dummies", n)
 	}
 	return fmt.Sprintf("%d %ss", n, what)
 }

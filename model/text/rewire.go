@@ -15,7 +15,8 @@ import (
 // modes of its bays, so that it reads as to has them. Every line that says the
 // same stays as it is, with its comment, and so does everything else in the file;
 // a line keeps its cable and its order of ports. Ports that no line names yet get
-// lines at the end of wiring. A file that cannot be read, or a line that cannot
+// lines at the end of wiring, and mults that are more than there were lines at the end
+// of mults. A file that cannot be read, or a line that cannot
 // be written so, is an error, and nothing is changed.
 func Rewire(src []byte, to *studio.Studio) ([]byte, error) {
 	now, _, problems := ReadStudio("studio", src)
@@ -26,12 +27,13 @@ func Rewire(src []byte, to *studio.Studio) ([]byte, error) {
 	w := rewirer{lines: splitLines(src), root: root, now: now, to: to}
 	w.wires()
 	w.modes()
+	w.mults()
 	if w.err != nil {
 		return nil, w.err
 	}
 	made := w.text()
 	again, _, problems := ReadStudio("studio", made)
-	if problems.Errors() || !samePlaces(again, to) {
+	if problems.Errors() || !samePlaces(again, to) || len(again.Mults) != len(to.Mults) {
 		return nil, errors.New("the studio's wiring cannot be written into its file; put each line of wiring, and the modes of each bay, on lines of their own")
 	}
 	return made, nil
@@ -244,6 +246,35 @@ func (w *rewirer) add(list *node, wires []studio.Wire) {
 	for _, run := range runsOf(wires) {
 		from, to := bothSides(run)
 		lines = append(lines, indent+"- "+from+" -> "+to)
+	}
+	w.changes = append(w.changes, change{at, at, lines})
+}
+
+// mults adds those that are more than there were.
+func (w *rewirer) mults() {
+	if len(w.to.Mults) <= len(w.now.Mults) {
+		return
+	}
+	list := w.root.field("mults")
+	at, indent := len(w.lines), "  "
+	var lines []string
+	switch items := list.all(); {
+	case list == nil:
+		lines = append(lines, "mults:")
+	case len(items) == 0 || list.flow:
+		w.fail(w.root, "write each mult below the key, behind a dash")
+		return
+	default:
+		last := items[len(items)-1]
+		at = w.endOf(last)
+		indent, _, _ = strings.Cut(string(w.lines[last.place.Line-1]), "-")
+	}
+	for _, m := range w.to.Mults[len(w.now.Mults):] {
+		var jacks []string
+		for _, j := range m.Jacks {
+			jacks = append(jacks, j.String())
+		}
+		lines = append(lines, indent+"- ["+strings.Join(jacks, ", ")+"]")
 	}
 	w.changes = append(w.changes, change{at, at, lines})
 }
