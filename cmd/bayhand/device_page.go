@@ -77,6 +77,13 @@ func (p *pageWriter) head(d *device.Description) {
 		p.line("It follows %s.", d.Standard)
 	}
 	p.line("It has %s and %s.", sideWords(d.Inputs, d.MaxInputs, "inputs"), sideWords(d.Outputs, d.MaxOutputs, "outputs"))
+	outputs := d.Outputs
+	if outputs == 0 && d.Gangs.Of > 0 {
+		outputs = 3 * d.Gangs.Of // as an example
+	}
+	if gangs := gangWords(d, outputs); gangs != "" {
+		p.line("It moves together: %s.", gangs+map[bool]string{true: ", and so on"}[d.Outputs == 0 && d.Gangs.Of > 0])
+	}
 	var links []string
 	for _, l := range d.Links {
 		links = append(links, l.String())
@@ -125,7 +132,10 @@ func (p *pageWriter) parameters(d *device.Description) {
 	p.line("\n## Parameters\n")
 	for _, one := range d.Parameters {
 		legal := strings.Join(one.Choices, " or ")
-		if legal == "" {
+		switch {
+		case one.Secret:
+			legal = "where it is kept: file:PATH or env:NAME"
+		case legal == "":
 			legal = fmt.Sprintf("%d to %d", one.From, one.To)
 		}
 		usual := ""

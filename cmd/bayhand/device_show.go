@@ -47,6 +47,9 @@ func shownDevice(d *device.Description, codec *message.Codec, examples []message
 func showDevice(out *output, d *device.Description, codec *message.Codec, examples []message.Example) {
 	inputs, outputs := codec.Size()
 	out.lines("", "  ", fmt.Sprintf("%s: %s, here of %d inputs and %d outputs", d.Name, d.Label, inputs, outputs))
+	if gangs := gangWords(d, outputs); gangs != "" {
+		out.lines("  ", "    ", "It moves together: "+gangs+".")
+	}
 	for _, sentence := range d.Prepare {
 		out.lines("  first: ", "    ", sentence)
 	}
@@ -87,4 +90,21 @@ func aboutExample(x message.Example) string {
 		list = append(list, one)
 	}
 	return strings.Join(list, ", ")
+}
+
+// gangWords are the outputs that a device of so many moves together; empty for none.
+func gangWords(d *device.Description, outputs int) string {
+	var gangs []string
+	for _, gang := range d.Gangs.All(outputs) {
+		var ports []string
+		for _, output := range gang {
+			ports = append(ports, fmt.Sprintf("out%d", output))
+		}
+		gangs = append(gangs, strings.Join(ports, " and "))
+	}
+	const most = 4
+	if len(gangs) > most {
+		gangs = append(gangs[:most], fmt.Sprintf("%d more in the same way", len(gangs)-most))
+	}
+	return strings.Join(gangs, "; ")
 }

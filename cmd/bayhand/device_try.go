@@ -123,6 +123,13 @@ func triedMatrix(d *device.Description, codec *message.Codec, w trying) studio.M
 		m.Kind = studio.Contacts
 	}
 	m.Inputs, m.Outputs = codec.Size()
+	for _, gang := range d.Gangs.All(m.Outputs) {
+		var group []name.Point
+		for _, output := range gang {
+			group = append(group, m.Out(output))
+		}
+		m.Stereo = append(m.Stereo, group)
+	}
 	for _, item := range w.parameters {
 		key, value, _ := strings.Cut(item, "=")
 		m.Device.Parameters = append(m.Device.Parameters, studio.Parameter{Name: key, Value: value})
@@ -181,7 +188,12 @@ func readUnclear(ctx context.Context, out *output, m *matrix.Matrix) ([]patch.Cr
 	var unclear *matrix.UnclearError
 	if errors.As(err, &unclear) {
 		out.printf("%v\n", unclear)
-		return read, nil
+		err = nil
+	}
+	if err == nil {
+		for _, group := range m.Split(read) {
+			out.printf("%s move together, and are apart\n", group)
+		}
 	}
 	return read, err
 }
@@ -251,7 +263,7 @@ func closedList(list []patch.Crosspoint) string {
 }
 
 func triedFailure(err error) error {
-	if errors.Is(err, matrix.ErrRefused) {
+	if errors.Is(err, matrix.ErrRefused) || errors.Is(err, matrix.ErrImpossible) {
 		return &failure{cannot, err}
 	}
 	return &failure{noAnswer, err}

@@ -29,7 +29,7 @@ type parts struct {
 func (g *parts) config(journal keep.Journal) keep.Config {
 	return keep.Config{
 		Open:    g.open,
-		Refused: func(err error) bool { return errors.Is(err, matrix.ErrRefused) },
+		Refused: func(err error) bool { return errors.Is(err, matrix.ErrRefused) || errors.Is(err, matrix.ErrImpossible) },
 		Load:    g.load,
 		Plan:    planner.Make,
 		Journal: journal,

@@ -20,11 +20,19 @@ import (
 	simulated "bayhand/simulators/matrix"
 )
 
-// shipped are the descriptions that ship, and some with what those have not.
+// shipped are the descriptions that ship, and some with what those have not; those with
+// gangs have tests of their own.
 func shipped(t testing.TB) []*device.Description {
 	t.Helper()
+	all := described(t, "testdata/*.yaml")
+	return slices.DeleteFunc(all, func(d *device.Description) bool { return d.Gangs.Any() })
+}
+
+// described are the descriptions that ship and those of a pattern.
+func described(t testing.TB, pattern string) []*device.Description {
+	t.Helper()
 	var all []*device.Description
-	odd, err := filepath.Glob("testdata/*.yaml")
+	odd, err := filepath.Glob(pattern)
 	if err != nil || len(odd) < 2 {
 		t.Fatalf("%v, %v", odd, err)
 	}

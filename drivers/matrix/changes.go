@@ -19,16 +19,16 @@ type changeMessage struct {
 // changes are the messages that open, then close. Nothing is sent before all
 // of it was found possible.
 func (m *Matrix) changes(open, close []patch.Crosspoint) ([]changeMessage, error) {
-	opens, err := m.numbers(open)
+	opens, err := m.told(open, true)
 	if err != nil {
 		return nil, err
 	}
-	closes, err := m.numbers(close)
+	closes, err := m.told(close, false)
 	if err != nil {
 		return nil, err
 	}
 	for _, c := range opens {
-		if slices.Contains(closes, c) {
+		if c.Input > 0 && slices.Contains(closes, c) {
 			return nil, fmt.Errorf("output %d input %d is to be opened and closed at once", c.Output, c.Input)
 		}
 	}
@@ -36,6 +36,15 @@ func (m *Matrix) changes(open, close []patch.Crosspoint) ([]changeMessage, error
 		return append(m.batches(device.Open, opens), m.batches(device.Close, closes)...), nil
 	}
 	return m.byOutput(opens, closes)
+}
+
+// told are crosspoints in the device's numbers, as messages name them.
+func (m *Matrix) told(points []patch.Crosspoint, opening bool) ([]message.Crosspoint, error) {
+	numbers, err := m.numbers(points)
+	if err != nil {
+		return nil, err
+	}
+	return m.leading(numbers, opening)
 }
 
 // byOutput turns crosspoints into what outputs listen to.

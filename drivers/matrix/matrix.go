@@ -42,6 +42,9 @@ var (
 	// ErrBusy is a device that refused because it was busy, as often as it was
 	// asked. It did nothing; it is ErrRefused as well.
 	ErrBusy = fmt.Errorf("%w: it is busy", ErrRefused)
+	// ErrImpossible is a change that no message of the device can ask for. Nothing was
+	// sent.
+	ErrImpossible = errors.New("the device cannot be asked for that")
 	// ErrGone is a link whose other end went away; it has to be opened anew.
 	ErrGone = link.ErrGone
 	// ErrNoReadBack is a device that cannot be asked for its crosspoints.
@@ -107,6 +110,9 @@ func New(d *device.Description, m studio.Matrix, l link.Link, clock Clock) (*Mat
 	if err := reveal(d, parameters); err != nil {
 		return nil, fmt.Errorf("%s: %w", m.Name, err)
 	}
+	if err := checkGangs(d, m); err != nil {
+		return nil, fmt.Errorf("%s: %w", m.Name, err)
+	}
 	codec, err := message.New(d, m.Inputs, m.Outputs, parameters)
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", m.Name, err)
@@ -160,7 +166,7 @@ func (m *Matrix) Identify(ctx context.Context) (string, error) {
 func (m *Matrix) Switch(ctx context.Context, open, close []patch.Crosspoint) error {
 	messages, err := m.changes(open, close)
 	if err != nil {
-		return fmt.Errorf("%s: switch: %w", m.studio.Name, err)
+		return fmt.Errorf("%s: switch: %w: %w", m.studio.Name, ErrImpossible, err)
 	}
 	if len(messages) == 0 {
 		return m.Unmute(ctx)

@@ -158,7 +158,11 @@ func (m *Matrix) reading(ctx context.Context, role device.Role) (reading, error)
 		return m.points(says)
 	}
 	var all message.Says
+	gangs := m.codec.AsksGangs(role)
 	for output := 1; output <= m.studio.Outputs; output++ {
+		if _, place := m.codec.Gang(output); gangs && place > 0 {
+			continue // it was answered with the first of its gang
+		}
 		says, err := m.askAbout(ctx, role, output)
 		if err != nil {
 			return reading{}, fmt.Errorf("output %d: %w", output, err)

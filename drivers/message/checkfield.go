@@ -82,6 +82,8 @@ func (c *Codec) checkNumber(f device.Field, at where) error {
 	switch {
 	case f.Base == device.BaseUnknown && len(f.Words) == 0 && !at.json:
 		return errors.New("it has no base")
+	case f.Gang && c.description.Gangs.Of == 0:
+		return errors.New("it is counted in gangs, and how many outputs one has is not said")
 	case f.Bits.Count > 0 && f.Base.Bits() > 0 && f.Bits.Count > f.Base.Bits():
 		return fmt.Errorf("%d bits do not fit a number of %s", f.Bits.Count, f.Base)
 	case f.Bits.Count < 0 || f.Bits.Low < 0 || f.Bits.Low+f.Bits.Count > 31:
@@ -125,6 +127,8 @@ func (c *Codec) checkEach(f device.Field, at where) error {
 		return errors.New("each cannot stand inside each")
 	case f.Over == device.OverUnknown:
 		return errors.New("it does not say what it runs through: changes, outputs or inputs")
+	case f.Over == device.EachGang && c.description.Gangs.Of == 0:
+		return errors.New("how many outputs a gang has is not said")
 	case at.sent && f.Over != device.Changes:
 		return errors.New("a message that is sent runs through changes only; all outputs at once would move those that nobody asked to move")
 	case f.Over == device.Inputs && at.role != device.ReadRow && at.role != device.Read:

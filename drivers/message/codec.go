@@ -44,6 +44,9 @@ func New(d *device.Description, inputs, outputs int, parameters map[string]strin
 	if err := c.check(); err != nil {
 		return nil, fmt.Errorf("the device description %s: %w", d.Name, err)
 	}
+	if err := c.checkGangs(); err != nil {
+		return nil, fmt.Errorf("%s: %w", d.Name, err)
+	}
 	if err := c.fits(); err != nil {
 		return nil, fmt.Errorf("a matrix of %d inputs and %d outputs: %w", inputs, outputs, err)
 	}
@@ -61,7 +64,7 @@ func (c *Codec) fits() error {
 			continue
 		}
 		for _, x := range []Crosspoint{{1, 1}, {c.outputs, c.inputs}} {
-			if _, err := c.Send(e.Role, Says{Crosspoints: []Crosspoint{x}}); err != nil {
+			if _, err := c.Send(e.Role, Says{Crosspoints: []Crosspoint{c.example(x)}}); err != nil {
 				return err
 			}
 		}

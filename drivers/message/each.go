@@ -14,7 +14,10 @@ import (
 func (r *reader) each(f device.Field) error {
 	switch f.Over {
 	case device.Outputs:
-		return r.everyOutput(f)
+		return r.everyOutput(f, 1)
+	case device.EachGang:
+		r.ganged = true
+		return r.everyOutput(f, r.codec.description.Gangs.Of)
 	case device.Inputs:
 		return r.everyInput(f)
 	case device.Changes, device.OverUnknown:
@@ -46,11 +49,11 @@ func (r *reader) each(f device.Field) error {
 	}
 }
 
-// everyOutput reads one round for each output. A device that sends fewer or
+// everyOutput reads one round for each output, or for every so manyth of them. A device that sends fewer or
 // more is not of the size that it was said to have.
-func (r *reader) everyOutput(f device.Field) error {
+func (r *reader) everyOutput(f device.Field, step int) error {
 	end := r.end()
-	for output := 1; output <= r.codec.outputs; output++ {
+	for output := 1; output <= r.codec.outputs; output += step {
 		if err := r.outputRound(f, output, end); err != nil {
 			if isValue(err) {
 				return err
@@ -58,7 +61,7 @@ func (r *reader) everyOutput(f device.Field) error {
 			return fmt.Errorf("%w: output %d of %d cannot be read, %s", ErrValue, output, r.codec.outputs, strings.TrimPrefix(err.Error(), ErrOther.Error()+": "))
 		}
 	}
-	return r.noMore(f, end, "outputs", r.codec.outputs)
+	return r.noMore(f, end, f.Over.String(), r.codec.outputs/step)
 }
 
 // noMore says that no further round stands there.

@@ -50,7 +50,9 @@ func (c *Codec) about(e device.Exchange, example Crosspoint) []Crosspoint {
 	case device.Identify, device.Read, device.Settle, device.Errors, device.Report, device.Notice, device.Cancel, device.Mute, device.Unmute, device.RoleUnknown:
 		return nil
 	}
-	next := Crosspoint{Output: example.Output%c.outputs + 1, Input: example.Input}
+	example = c.example(example)
+	gang, _ := c.Gang(example.Output)
+	next := c.example(Crosspoint{Output: (example.Output-1+max(1, len(gang)))%c.outputs + 1, Input: example.Input})
 	if e.Batch < 2 || next.Output == example.Output {
 		return []Crosspoint{example}
 	}
@@ -166,6 +168,9 @@ func (c *Codec) numberForm(f device.Field) string {
 		}
 	}
 	text := f.Value
+	if f.Gang {
+		text += fmt.Sprintf(" in gangs of %d", c.description.Gangs.Of)
+	}
 	if f.Plus != "" {
 		text += fmt.Sprintf("%+d", c.numbers[f.Plus])
 	}

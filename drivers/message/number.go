@@ -18,6 +18,7 @@ func isValue(err error) bool { return errors.Is(err, ErrValue) }
 // number reads a number and says whether it can stand there.
 func (r *reader) number(f device.Field) error {
 	start := r.at
+	r.ganged = r.ganged || f.Gang
 	if r.isOff(f) {
 		r.now.Input, r.seen = 0, true
 		return nil
@@ -45,6 +46,9 @@ func (r *reader) assign(f device.Field, n int) error {
 		n = r.put(f, n)
 	}
 	n -= r.codec.offset(f)
+	if r.ganged = r.ganged || f.Gang; f.Gang && n > 0 {
+		n = (n-1)*r.codec.description.Gangs.Of + 1
+	}
 	switch f.Value {
 	case "output":
 		r.now.Output, r.seen = n, true

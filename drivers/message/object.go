@@ -65,7 +65,7 @@ func (w *writer) member(f device.Field, s scope) error {
 }
 
 func (w *writer) jsonNumber(f device.Field, s scope) error {
-	n, err := w.value(f.Value, s)
+	n, err := w.worth(f, s)
 	if err != nil {
 		return err
 	}
@@ -156,6 +156,7 @@ func (r *reader) jsonText(f device.Field, text string) error {
 // jsonValue reads a number, the word that stands for one, or what stands for off. What
 // is none of them is an output that is unclear, where the output is known.
 func (r *reader) jsonValue(f device.Field, raw json.RawMessage) error {
+	r.ganged = r.ganged || f.Gang
 	if len(f.Off) > 0 && sameJSON(raw, f.Off) {
 		r.now.Input, r.seen = 0, true
 		return nil
@@ -191,7 +192,7 @@ func (r *reader) array(f device.Field, raw json.RawMessage) error {
 	if err := json.Unmarshal(raw, &items); err != nil || items == nil {
 		return r.other("found %s where an array is due", show(raw))
 	}
-	want := map[device.Over]int{device.Outputs: r.codec.outputs, device.Inputs: r.codec.inputs}[f.Over]
+	want := map[device.Over]int{device.Outputs: r.codec.outputs, device.Inputs: r.codec.inputs, device.EachGang: r.codec.outputs / max(1, r.codec.description.Gangs.Of)}[f.Over]
 	if f.Over != device.Changes && len(items) != want {
 		return fmt.Errorf("%w: an array of %d %s, and the matrix was said to have %d", ErrValue, len(items), f.Over, want)
 	}
@@ -207,6 +208,9 @@ func (r *reader) item(f device.Field, number int, raw json.RawMessage) error {
 	switch f.Over {
 	case device.Outputs:
 		r.now, r.seen = Crosspoint{Output: number}, true
+	case device.EachGang:
+		number = (number-1)*r.codec.description.Gangs.Of + 1
+		r.now, r.seen, r.ganged = Crosspoint{Output: number}, true, true
 	case device.Inputs:
 		r.now, r.seen = Crosspoint{Output: r.asked, Input: number}, false
 	default:
@@ -215,7 +219,7 @@ func (r *reader) item(f device.Field, number int, raw json.RawMessage) error {
 	if err := r.member(f.Of[0], raw); err != nil {
 		return err
 	}
-	if f.Over == device.Outputs && r.now.Output != number {
+	if (f.Over == device.Outputs || f.Over == device.EachGang) && r.now.Output != number {
 		return fmt.Errorf("%w: output %d stands in the place of output %d", ErrValue, r.now.Output, number)
 	}
 	return r.commit()

@@ -14,7 +14,7 @@ func (w *writer) packed(f device.Field, s scope) error {
 		if part.Kind == device.Literal {
 			n = int(part.Bytes[len(part.Bytes)-1])
 		} else {
-			value, err := w.value(part.Value, s)
+			value, err := w.worth(part, s)
 			if err != nil {
 				return err
 			}

@@ -29,6 +29,9 @@ type reader struct {
 	// place of the input of now.
 	reads   bool
 	unclear string
+	// ganged is true for a message that counts in gangs: what it says of the first
+	// output of one, it says of them all.
+	ganged bool
 	// pieces are the numbers that come in pieces, as far as they were read.
 	pieces map[string]int
 }
@@ -214,6 +217,21 @@ func (r *reader) commit() error {
 	}
 	said := r.unclear
 	r.now, r.seen, r.pieces, r.unclear = Crosspoint{}, false, nil, ""
+	list := []Crosspoint{c}
+	if r.ganged {
+		list = r.codec.members(c)
+	}
+	for _, c := range list {
+		if err := r.take(c, said); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// take takes a crosspoint that a message says; said is what stands in the place of its
+// input and is none, if not empty.
+func (r *reader) take(c Crosspoint, said string) error {
 	err := r.codec.exists(c)
 	if err != nil && said == "" {
 		said = fmt.Sprintf("input %d", c.Input)

@@ -16,7 +16,7 @@ const sampleText = "any text"
 func (c *Codec) samples(fields []device.Field) [][]byte {
 	var all [][]byte
 	for _, x := range []Crosspoint{{1, 1}, {c.outputs, c.inputs}} {
-		p, err := c.sample(fields, []Crosspoint{x})
+		p, err := c.sample(fields, []Crosspoint{c.example(x)})
 		if err == nil && (len(all) == 0 || !bytes.Equal(p, all[0])) {
 			all = append(all, p)
 		}

@@ -103,7 +103,7 @@ func (w *writer) field(f device.Field, s scope) error {
 }
 
 func (w *writer) number(f device.Field, s scope) error {
-	n, err := w.value(f.Value, s)
+	n, err := w.worth(f, s)
 	if err != nil {
 		return err
 	}
@@ -130,6 +130,19 @@ func (w *writer) wire(f device.Field, n int) ([]byte, error) {
 		return nil, err
 	}
 	return digits(f, n)
+}
+
+// worth is the number that stands for a field.
+func (w *writer) worth(f device.Field, s scope) (int, error) {
+	n, err := w.value(f.Value, s)
+	if err != nil {
+		return 0, err
+	}
+	counted, err := w.codec.countedInGangs(f, n)
+	if err != nil {
+		return 0, fmt.Errorf("%s %d: %w", f.Value, n, err)
+	}
+	return counted, nil
 }
 
 // value is the number that stands for a word of the description.
@@ -215,16 +228,19 @@ func (w *writer) rounds(over device.Over) []Crosspoint {
 	if over == device.Changes {
 		return w.says.Crosspoints
 	}
-	about, count := Crosspoint{Output: 1, Input: 1}, w.codec.outputs
+	about, count, step := Crosspoint{Output: 1, Input: 1}, w.codec.outputs, 1
 	if len(w.says.Crosspoints) > 0 {
 		about = w.says.Crosspoints[0]
 	}
-	if over == device.Inputs {
+	switch of := w.codec.description.Gangs.Of; {
+	case over == device.Inputs:
 		count = w.codec.inputs
+	case over == device.EachGang && of > 0:
+		count, step = count/of, of
 	}
 	rounds := make([]Crosspoint, count)
 	for i := range rounds {
-		rounds[i] = Crosspoint{Output: i + 1, Input: about.Input}
+		rounds[i] = Crosspoint{Output: i*step + 1, Input: about.Input}
 		if over == device.Inputs {
 			rounds[i] = Crosspoint{Output: about.Output, Input: i + 1}
 		}

@@ -12,7 +12,7 @@ type deviceRule struct {
 	find func(m studio.Matrix, d *device.Description) []found
 }
 
-var deviceRules = []deviceRule{matrixWide, linkUnfit, parameterUnfit}
+var deviceRules = []deviceRule{matrixWide, linkUnfit, parameterUnfit, gangsApart}
 
 // Devices finds what does not fit between the matrices of a studio and the
 // descriptions of their devices, sorted by place. Described finds a description

@@ -20,7 +20,9 @@ type Description struct {
 	// MaxInputs and MaxOutputs bound a given size.
 	MaxInputs, MaxOutputs int
 	Switching             Switching
-	Frame                 Frame
+	// Gangs are the outputs that it moves together.
+	Gangs Gangs
+	Frame Frame
 	// Echo is true for a device that sends every message back before it answers.
 	Echo       bool
 	Parameters []Parameter

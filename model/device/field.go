@@ -20,6 +20,9 @@ type Field struct {
 	Plus string
 	// Bits are those of the number that stand here, where it comes in pieces.
 	Bits Bits
+	// Gang is true where an output or an input is counted in gangs of Gangs.Of: 1 for
+	// the first gang of outputs, and for the inputs that it listens to.
+	Gang bool
 	// Words stand for the numbers of a lookup table; a number with them has no
 	// base.
 	Words []Word
@@ -219,6 +222,8 @@ const (
 	Inputs
 	// Crosspoints are all of the device, output by output.
 	Crosspoints
+	// EachGang are all gangs of outputs in order, each with its inputs.
+	EachGang
 )
 
 func (o Over) String() string {
@@ -231,6 +236,8 @@ func (o Over) String() string {
 		return "inputs"
 	case Crosspoints:
 		return "crosspoints"
+	case EachGang:
+		return "gangs"
 	case OverUnknown:
 	}
 	return "unknown"

@@ -47,6 +47,7 @@ func (d *deviceReader) file(root *node) {
 	case "by-output":
 		to.Switching = device.ByOutput
 	}
+	d.gangs(v.of["gangs"])
 	d.frame(v.of["frame"])
 	if to.Serial.Flow == "software" && to.Frame.Kind != device.Lines && v.of["serial"] != nil {
 		d.fault(v.of["serial"], "flow", "write flow: hardware or none", "software flow control takes the bytes 11 and 13 out of the stream, and these messages may contain them")

@@ -98,7 +98,7 @@ var messageFields = Table{Name: "a field of a message", Fields: []Field{
 	{Key: "bytes", Kind: Text, Form: "F0 7D", Help: "bytes that are always the same, in hexadecimal"},
 	{Key: "number", Kind: Text, Form: "output", Help: "a number: output, input, code, packet or a parameter"},
 	{Key: "text", Kind: Text, Form: "identity", Help: "text up to the next literal or the end: identity, message or a parameter"},
-	{Key: "each", Kind: Word, Words: []string{"changes", "outputs", "inputs"}, Form: "changes", Help: "fields that are repeated: for each change, each output, or each input of one output"},
+	{Key: "each", Kind: Word, Words: []string{"changes", "outputs", "inputs", "gangs"}, Form: "changes", Help: "fields that are repeated: for each change, each output, each input of one output, or each gang of outputs"},
 	{Key: "block", Kind: Other, Form: "[{channels: changes}]", Help: "an IEEE 488.2 definite-length block with fields inside"},
 	{Key: "channels", Kind: Word, Words: []string{"changes", "inputs"}, Form: "changes", Help: "a SCPI-1999 channel list: of crosspoints, or of every input of one output"},
 	{Key: "check", Kind: Word, Words: checkWords, Form: "xor", Help: "fields with their checksum right after them"},
@@ -112,6 +112,7 @@ var messageFields = Table{Name: "a field of a message", Fields: []Field{
 	{Key: "pause", Kind: Text, Form: "20 ms", Help: "a rest between two parts of what is sent"},
 	{Key: "base", Kind: Word, Words: baseWords, Form: "decimal", Help: "how a number is written"},
 	{Key: "off", Kind: Other, Form: `"---"`, Help: "what stands for no input: text where a number is in digits, bytes in hexadecimal where it is not"},
+	{Key: "gang", Kind: Flag, Form: "true", Help: "whether an output, or an input, is counted in gangs: 1 for out1-2, 2 for out3-4"},
 	{Key: "pad", Kind: Text, Form: `" "`, Help: "the character that fills up a width; 0 for numbers, a space for texts"},
 	{Key: "align", Kind: Word, Words: []string{"left", "right"}, Form: "right", Help: "on which side of a width the characters stand"},
 	{Key: "none", Kind: Other, Form: `"NONE"`, Help: "what stands there where each has nothing to run through"},
@@ -135,7 +136,7 @@ var messageFields = Table{Name: "a field of a message", Fields: []Field{
 
 // fieldKeys are the other keys that each kind of field may have.
 var fieldKeys = map[string][]string{
-	"bytes": {"bits"}, "number": {"base", "width", "add", "plus", "bits", "words", "off", "pad", "align"}, "text": {"width", "pad", "align"}, "each": {"separator", "of", "none"},
+	"bytes": {"bits"}, "number": {"base", "width", "add", "plus", "bits", "words", "off", "pad", "align", "gang"}, "text": {"width", "pad", "align"}, "each": {"separator", "of", "none"},
 	"either": {}, "nibbles": {"first"}, "sevens": {"first", "order"}, "bitmap": {"base", "width", "first", "order"}, "json": {}, "pause": {},
 	"block": {"bare"}, "channels": {}, "hex": {}, "packed": {"base"},
 	"check": {"of", "as", "width", "poly", "init", "reflect-in", "reflect-out", "xor-out"},
@@ -168,6 +169,7 @@ var descriptionFields = Table{Name: "a device description", Fields: []Field{
 	{Key: "max-inputs", Kind: Number, From: 1, To: most, Form: "64", Help: "the most inputs of a given size"},
 	{Key: "max-outputs", Kind: Number, From: 1, To: most, Form: "64", Help: "the most outputs of a given size"},
 	{Key: "switching", Kind: Word, Words: []string{"by-crosspoint", "by-output"}, Form: "by-output", Required: true, Help: "what one message moves"},
+	{Key: "gangs", Kind: Other, Form: "2", Help: "outputs that it moves together: how many neighbours, or [[1, 2], [5, 6]]; where the first listens to in3, the second listens to in4"},
 	{Key: "frame", Kind: Other, Of: &frameFields, Form: `{lines: "\n"}`, Required: true, Help: "how received bytes fall into messages: midi, lines, or messages that say how long they are"},
 	{Key: "echo", Kind: Flag, Form: "true", Help: "whether it sends every message back before it answers"},
 	{Key: "opening", Kind: RecordList, Of: &stepFields, Help: "what is sent and awaited when a link is opened, in order"},

@@ -222,7 +222,7 @@ func (m *messageReader) number(v values) device.Field {
 	f.Base = device.BaseNamed(v.word("base"))
 	f.Bits, f.Words, f.Plus = m.bits(v, f.Base), m.words(v), m.plus(v)
 	m.padding(&f, v)
-	f.Off = m.off(v, f)
+	f.Off, f.Gang = m.off(v, f), m.gang(v, f)
 	m.numberBase(f, v)
 	if f.Width > 0 && f.Base.Bytes() > 0 {
 		m.fault(v.of["width"], "field", "take it out", "a number of a fixed number of bytes has no width")
@@ -259,13 +259,17 @@ func (m *messageReader) each(v values) device.Field {
 		f.Over = device.Outputs
 	case "inputs":
 		f.Over = device.Inputs
+	case "gangs":
+		f.Over = device.EachGang
 	}
 	switch {
+	case f.Over == device.EachGang && m.file.device.Gangs.Of == 0:
+		m.fault(v.of["each"], "field", "write gangs: 2 above", "the description does not say how many outputs a gang has")
 	case m.inside:
 		m.fault(v.node, "field", "", "each cannot stand inside each")
 	case f.Over == device.Inputs && (m.sent || m.role != device.ReadRow && m.role != device.Read):
 		m.fault(v.of["each"], "field", "", "each input is answered to read-row and read only")
-	case m.sent && f.Over == device.Outputs:
+	case m.sent && (f.Over == device.Outputs || f.Over == device.EachGang):
 		m.fault(v.of["each"], "field", "write each: changes", "a message that is sent runs through changes only; all outputs at once would move those that nobody asked to move")
 	case v.node.field("of") == nil:
 		m.fault(v.node, "missing", "write of: [{number: output, base: decimal}]", "each needs the key of")

@@ -50,7 +50,10 @@ func (w *writer) value(f device.Field) (any, error) {
 }
 
 func (w *writer) jsonNumber(f device.Field) (any, error) {
-	number := w.number(f.Value)
+	if f.Gang && f.Value == inputValue && w.apart() {
+		return splitText, nil
+	}
+	number := w.count(f)
 	if f.Value == inputValue && number == 0 && len(f.Off) > 0 {
 		return json.RawMessage(f.Off), nil
 	}

@@ -22,6 +22,8 @@ type matcher struct {
 	outputs  int
 	inputs   int
 	frame    device.Frame
+	// gang is how many outputs a gang has, for numbers that count gangs.
+	gang int
 
 	message []byte
 	list    []bound

@@ -47,7 +47,7 @@ func (m *matcher) bind(f device.Field, wire int, anyone bool) bool {
 	if own, ok := m.settings.number(f.Value); ok {
 		return anyone || wire == cut(f.Bits, own+added)
 	}
-	b := bound{value: f.Value, number: wire - added}
+	b := bound{value: f.Value, number: m.first(f, wire-added)}
 	if f.Bits.Count > 0 {
 		b = bound{value: f.Value, number: wire << f.Bits.Low, piece: true, added: added}
 	}
@@ -56,6 +56,15 @@ func (m *matcher) bind(f device.Field, wire int, anyone bool) bool {
 	}
 	m.list = append(m.list, b)
 	return true
+}
+
+// first is the first output, or input, of a gang that a field counts; the number itself
+// where it counts none.
+func (m *matcher) first(f device.Field, number int) int {
+	if !f.Gang || number == 0 {
+		return number
+	}
+	return number*m.gang - m.gang + 1
 }
 
 // cut takes some bits out of a number; all of it where none are named.
@@ -220,6 +229,19 @@ func (s settings) writeNumber(to []byte, f device.Field, value int) ([]byte, err
 	default:
 		return nil, fmt.Errorf("the number %s has no base", f.Value)
 	}
+}
+
+// splitText stands for the input of a gang that is split, where text can stand.
+const splitText = "*"
+
+// writeSplit is what stands in the place of an input of a gang that is split: text, or
+// the highest number that the field holds.
+func (s settings) writeSplit(to []byte, f device.Field) []byte {
+	if inDigits(f.Base) {
+		return append(to, fill(f, []byte(splitText), ' ')...)
+	}
+	written, _ := fix(to, f.Base, highest(f.Base))
+	return written
 }
 
 func padded(to []byte, f device.Field, value int, digits string) ([]byte, error) {

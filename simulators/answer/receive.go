@@ -71,7 +71,7 @@ func (d *Device) fit(message []byte) (r request, fits, short bool) {
 			continue
 		}
 		for _, try := range tries {
-			m := &matcher{settings: d.settings, outputs: outputs, inputs: inputs, frame: d.description.Frame, message: try}
+			m := &matcher{settings: d.settings, outputs: outputs, inputs: inputs, frame: d.description.Frame, gang: d.description.Gangs.Of, message: try}
 			if m.whole(e.Send) {
 				r := gather(e, m.list)
 				if outputs == 1 {

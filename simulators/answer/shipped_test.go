@@ -38,6 +38,15 @@ func simulated(t testing.TB, d *device.Description, inputs, outputs int, paramet
 	if err != nil {
 		t.Fatal(err)
 	}
+	var gangs [][]matrix.Output
+	for _, list := range d.Gangs.All(outputs) {
+		var gang []matrix.Output
+		for _, o := range list {
+			gang = append(gang, matrix.Output(o))
+		}
+		gangs = append(gangs, gang)
+	}
+	m.Gang(gangs...)
 	dev, err := New(m, d, parameters)
 	if err != nil {
 		t.Fatal(err)
@@ -183,7 +192,7 @@ func reported(t *testing.T, d *device.Description, script device.Transcript, tur
 func fits(t *testing.T, d *device.Description, script device.Transcript, fields []device.Field, message []byte) bool {
 	s, err := newSettings(d, script.Parameters)
 	must(t, err)
-	m := &matcher{settings: s, outputs: script.Outputs, inputs: script.Inputs, frame: d.Frame, message: message}
+	m := &matcher{settings: s, outputs: script.Outputs, inputs: script.Inputs, frame: d.Frame, gang: d.Gangs.Of, message: message}
 	return m.whole(fields)
 }
 

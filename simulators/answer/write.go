@@ -3,6 +3,7 @@ package answer
 import (
 	"bytes"
 	"fmt"
+	"slices"
 
 	"bayhand/model/device"
 	"bayhand/simulators/matrix"
@@ -72,7 +73,10 @@ func (w *writer) field(to []byte, f device.Field) ([]byte, error) {
 	case device.Literal:
 		return append(to, f.Bytes...), nil
 	case device.Number:
-		return w.device.settings.writeNumber(to, f, w.number(f.Value))
+		if f.Gang && f.Value == inputValue && w.apart() {
+			return w.device.settings.writeSplit(to, f), nil
+		}
+		return w.device.settings.writeNumber(to, f, w.count(f))
 	case device.Text:
 		return append(to, fill(f, []byte(w.text(f.Value)), ' ')...), nil
 	case device.Each:
@@ -121,6 +125,11 @@ func (w *writer) rounds(over device.Over) []matrix.Crosspoint {
 		return w.device.everyOutput()
 	case device.Inputs:
 		return w.device.everyInput(w.now.Output)
+	case device.EachGang:
+		return slices.DeleteFunc(w.device.everyOutput(), func(c matrix.Crosspoint) bool {
+			_, place := w.device.matrix.Together(c.Output)
+			return place > 0
+		})
 	default:
 		return w.reply.changes
 	}
@@ -135,7 +144,10 @@ func (w *writer) packed(to []byte, f device.Field) ([]byte, error) {
 		if part.Kind == device.Literal {
 			value = int(part.Bytes[0])
 		} else {
-			value = w.number(part.Value) + w.device.settings.added(part)
+			value = w.count(part) + w.device.settings.added(part)
+			if part.Gang && part.Value == inputValue && w.apart() {
+				value = room - 1
+			}
 		}
 		if value < 0 || value >= room {
 			return nil, fmt.Errorf("%s is %d on the wire, and %d bits hold 0 to %d", part.Value, value, part.Bits.Count, room-1)
@@ -147,6 +159,22 @@ func (w *writer) packed(to []byte, f device.Field) ([]byte, error) {
 		return nil, fmt.Errorf("the bits of a packed number do not fit %s", f.Base)
 	}
 	return written, nil
+}
+
+// apart says whether the gang of the output now listens to what no number stands for.
+func (w *writer) apart() bool {
+	of := w.device.description.Gangs.Of
+	return w.device.matrix.Split(w.now.Output) || w.now.Input > 0 && (int(w.now.Input)-1)%of != 0
+}
+
+// count is the number that stands for a field, counted in gangs where it says so.
+func (w *writer) count(f device.Field) int {
+	n := w.number(f.Value)
+	if !f.Gang || n == 0 {
+		return n
+	}
+	of := w.device.description.Gangs.Of
+	return (n + of - 1) / of
 }
 
 func (w *writer) number(value string) int {

@@ -55,7 +55,42 @@ func NewMatrix(o Options) (*matrix.Matrix, error) {
 	if d.Switching == device.ByCrosspoint {
 		kind = matrix.Contacts
 	}
-	return matrix.New(kind, outputs, inputs, o.Faults)
+	m, err := matrix.New(kind, outputs, inputs, o.Faults)
+	if err != nil {
+		return nil, err
+	}
+	gangs, err := gangsOf(d, outputs)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", d.Name, err)
+	}
+	m.Gang(gangs...)
+	return m, nil
+}
+
+// gangsOf are the outputs that a device of that many moves together.
+func gangsOf(d *device.Description, outputs int) ([][]matrix.Output, error) {
+	if of := d.Gangs.Of; of > 0 && outputs%of != 0 {
+		return nil, fmt.Errorf("%d outputs are no whole number of gangs of %d", outputs, of)
+	}
+	var gangs [][]matrix.Output
+	for first := 1; d.Gangs.Of > 0 && first <= outputs; first += d.Gangs.Of {
+		var gang []matrix.Output
+		for o := first; o < first+d.Gangs.Of; o++ {
+			gang = append(gang, matrix.Output(o))
+		}
+		gangs = append(gangs, gang)
+	}
+	for _, list := range d.Gangs.Lists {
+		var gang []matrix.Output
+		for _, o := range list {
+			if o > outputs {
+				return nil, fmt.Errorf("output %d moves with others, and there are %d", o, outputs)
+			}
+			gang = append(gang, matrix.Output(o))
+		}
+		gangs = append(gangs, gang)
+	}
+	return gangs, nil
 }
 
 // size settles the number of outputs or inputs from what was asked for, what

@@ -37,7 +37,8 @@ func shipped(t *testing.T) []*device.Description {
 // largest that it allows.
 func TestShippedDescriptionsArePlayed(t *testing.T) {
 	for _, d := range shipped(t) {
-		for _, size := range [][2]int{{1, 1}, {largest(d.MaxInputs), largest(d.MaxOutputs)}} {
+		least := max(1, d.Gangs.Of)
+		for _, size := range [][2]int{{least, least}, {largest(d.MaxInputs), largest(d.MaxOutputs)}} {
 			o := Options{Description: d, Inputs: size[0], Outputs: size[1]}
 			if d.Name == "midi-control-change" {
 				o.Parameters = map[string]string{"first": "0"} // room for them all
@@ -47,8 +48,8 @@ func TestShippedDescriptionsArePlayed(t *testing.T) {
 			}
 		}
 		if most := d.MaxOutputs; most > 0 {
-			if _, err := newServer(Options{Description: d, Inputs: 1, Outputs: most + 1}); err == nil {
-				t.Errorf("%s with %d outputs is played", d.Name, most+1)
+			if _, err := newServer(Options{Description: d, Inputs: least, Outputs: most + least}); err == nil {
+				t.Errorf("%s with %d outputs is played", d.Name, most+least)
 			}
 		}
 	}

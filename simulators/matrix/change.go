@@ -9,6 +9,12 @@ import (
 // error wraps ErrOutside or ErrRefused. In a matrix of selectors, closing a
 // crosspoint opens the others of its output.
 func (m *Matrix) Change(by Hand, open, closing []Crosspoint) error {
+	return m.changeAlone(by, open, closing, false)
+}
+
+// changeAlone is Change; alone where the outputs move without the others of their
+// gangs.
+func (m *Matrix) changeAlone(by Hand, open, closing []Crosspoint, alone bool) error {
 	for _, c := range slices.Concat(open, closing) {
 		if !m.Has(c) {
 			return fmt.Errorf("%s is %w of %d inputs and %d outputs", c, ErrOutside, m.inputs, m.outputs)
@@ -18,6 +24,9 @@ func (m *Matrix) Change(by Hand, open, closing []Crosspoint) error {
 	defer m.mu.Unlock()
 	if by == Line && m.refuses() {
 		return ErrRefused
+	}
+	if alone = alone || by == Line && m.splits(); !alone {
+		open, closing = m.ganged(open), m.ganged(closing)
 	}
 	for _, c := range open {
 		m.open(by, c)
@@ -43,7 +52,10 @@ func (m *Matrix) OpenAll(by Hand) error { return m.Change(by, m.State(), nil) }
 // changes are made.
 func (m *Matrix) Set(by Hand, list ...Crosspoint) error {
 	var open, closing []Crosspoint
-	now := m.State()
+	now, alone := m.State(), by == Line && m.splitting()
+	if !alone {
+		list = m.ganged(list)
+	}
 	for _, c := range list {
 		if c.Output < 1 || int(c.Output) > m.outputs {
 			return fmt.Errorf("%s is %w of %d outputs", c.Output, ErrOutside, m.outputs)
@@ -59,7 +71,7 @@ func (m *Matrix) Set(by Hand, list ...Crosspoint) error {
 			closing = append(closing, c)
 		}
 	}
-	return m.Change(by, open, closing)
+	return m.changeAlone(by, open, closing, true)
 }
 
 // Restart is what losing power does: everything opens but what is welded.
@@ -136,10 +148,10 @@ func (m *Matrix) Waits() bool {
 	return m.faults.Wait > 0 && m.awaited%m.faults.Wait == 0
 }
 
-// Mend takes away the faults that the matrix itself plays: refusals, and answers
-// that mean busy or wait.
+// Mend takes away the faults that the matrix itself plays: refusals, answers that mean
+// busy or wait, and gangs that are split.
 func (m *Matrix) Mend() {
 	m.mu.Lock()
 	defer m.mu.Unlock()
-	m.faults.Refuse, m.faults.Busy, m.faults.Wait = 0, 0, 0
+	m.faults.Refuse, m.faults.Busy, m.faults.Wait, m.faults.Split = 0, 0, 0, 0
 }

@@ -22,6 +22,9 @@ type Faults struct {
 	// Wait: every Wait-th answer of a device that can ask for patience comes after
 	// word that it will take long.
 	Wait int
+	// Split: every Split-th change moves the outputs that it names without the others
+	// of their gangs.
+	Split int
 	// Delay is waited before each answer.
 	Delay time.Duration
 	// Dead: after so many received bytes it says and does nothing any more.
@@ -39,6 +42,7 @@ garble=N          every Nth answer is spoilt
 refuse[=N]        every Nth change is refused; without N every one
 busy[=N]          every Nth change is not made for now; without N every one
 wait[=N]          every Nth answer is announced as one that takes long
+split=N           every Nth change moves an output without the rest of its gang
 delay=200ms       each answer comes that much later
 dead=N            after N received bytes it is silent for good
 reboot=N          at the Nth message it restarts, once, and all is open
@@ -73,6 +77,8 @@ func (f *Faults) add(item string) error {
 			return nil
 		}
 		return count(item, value, &f.Refuse)
+	case "split":
+		return count(item, value, &f.Split)
 	case "dead":
 		return count(item, value, &f.Dead)
 	case "reboot":

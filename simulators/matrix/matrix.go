@@ -97,7 +97,9 @@ type Matrix struct {
 	asked   int // changes asked for over the line, for the fault "refuse"
 	begun   int // changes that were about to be made, for the fault "busy"
 	awaited int // answers that could be announced, for the fault "wait"
+	ganging int // changes asked for over the line, for the fault "split"
 	mute    bool
+	gangs   [][]Output
 	history history
 	watches map[chan struct{}]bool
 }

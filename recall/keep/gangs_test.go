@@ -1,0 +1,36 @@
+package keep_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"bayhand/model/name"
+	"bayhand/model/studio"
+	"bayhand/recall/keep"
+)
+
+// Outputs that are switched together and were turned apart by hand are told, whether or
+// not anything is asked of the matrix, and a recall puts them right.
+func TestASplitGangIsTold(t *testing.T) {
+	onBench(t, func(b *bench) {
+		s := *b.studio
+		s.Matrices = append([]studio.Matrix(nil), s.Matrices...)
+		s.Matrices[0].Stereo = [][]name.Point{{out(1), out(2)}}
+		s.Drift = studio.Keep
+		b.studio, b.files.Studio = &s, &s
+		b.start()
+		b.recall("plain") // out1 = in1 and out2 = in2, which belong together
+		b.units["grid"].turn(out(2), in(4))
+		b.pass(10 * time.Second)
+		told := problem(b.status(), "split")
+		if want := "out1 and out2 of grid are switched together, and are apart: out1 = in1, out2 = in4"; !strings.HasPrefix(told, want) {
+			t.Errorf("it says %q, problems %v", told, codes(b.status()))
+		}
+		b.recall("plain")
+		b.wants(b.status(), keep.Given, "")
+		if told := problem(b.status(), "split"); told != "" {
+			t.Errorf("mended, it still says %q", told)
+		}
+	})
+}
