@@ -10,16 +10,16 @@ import (
 
 // splitProblems are the outputs that a matrix moves together and that were read to
 // listen to inputs which do not belong together.
-func (k *machine) splitProblems(h device) []Problem {
+func (v view) splitProblems(h device) []Problem {
 	if h.job != nil || !h.answers {
 		return nil // what it holds is about to be known anew, or is not known
 	}
 	var all []Problem
 	for _, group := range h.matrix.Stereo {
-		if since, split := k.memory.Known.split(group); split {
+		if since, split := v.k.memory.Known.split(group); split {
 			all = append(all, Problem{Code: "split", Severity: "warning", Since: since,
 				Message: fmt.Sprintf("%s of %s are switched together, and are apart: %s; a recall puts them right",
-					portsText(group), h.matrix.Name, strings.TrimPrefix(readText(k.memory.Known, group), "read: "))})
+					portsText(group), h.matrix.Name, strings.TrimPrefix(readText(v.k.memory.Known, group), "read: "))})
 		}
 	}
 	return all

@@ -154,7 +154,7 @@ func (v view) deviceProblems() []Problem {
 				Message:  fmt.Sprintf("%s was put back %d times within a minute and did not stay; it is left until the next recall", h.matrix.Name, len(h.restored)),
 				Remedies: []Act{{Do: ToPutBack, Matrix: h.matrix.Name}, {Do: ToLeave, Matrix: h.matrix.Name}}})
 		}
-		all = append(all, k.splitProblems(h)...)
+		all = append(all, v.splitProblems(h)...)
 	}
 	return all
 }
