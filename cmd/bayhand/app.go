@@ -96,7 +96,7 @@ var groups = []group{
 	{"room", "In the room:", []func(*app) *cobra.Command{
 		recallCommand, undoCommand, cordsCommand, doneCommand, verifyCommand, stripCommand,
 		plugCommand, pullCommand, moveCommand, tagCommand,
-		stillCommand, putBackCommand, leaveCommand, replacedCommand, captureCommand, historyCommand,
+		stillCommand, putBackCommand, leaveCommand, replacedCommand, captureCommand, historyCommand, stateCommand,
 	}},
 	{"stand", "Standing by:", []func(*app) *cobra.Command{
 		daemonCommand, pageCommand, inviteCommand, serviceCommand, simulateCommand, linksCommand, deviceCommand,

@@ -37,12 +37,15 @@ func (d *door) state() (string, error) {
 	return folder, nil
 }
 
+// journalIn is the journal of a state folder.
+func journalIn(folder string) string { return filepath.Join(folder, journal.File) }
+
 // openJournal opens the journal in a state folder.
 func openJournal(folder string) (*journal.Journal, error) {
-	store, err := journal.Open(filepath.Join(folder, journal.File))
+	store, err := journal.Open(journalIn(folder))
 	switch {
 	case errors.Is(err, fs.ErrPermission):
-		return nil, fmt.Errorf("the room's journal, %s, cannot be written: %w; give another folder with --state DIR", filepath.Join(folder, journal.File), files.Bare(err))
+		return nil, fmt.Errorf("the room's journal, %s, cannot be written: %w; give another folder with --state DIR", journalIn(folder), files.Bare(err))
 	case err != nil:
 		return nil, fmt.Errorf("the room's journal cannot be opened: %w", err)
 	}
