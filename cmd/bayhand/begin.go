@@ -5,9 +5,9 @@ import (
 	_ "embed"
 	"fmt"
 	"path/filepath"
-	"strings"
 
 	"bayhand/cmd/bayhand/demo"
+	"bayhand/model/check"
 	"bayhand/model/text"
 	"bayhand/recall/disk"
 	"bayhand/recall/files"
@@ -44,22 +44,24 @@ func findings(ctx context.Context, library *files.Library) []page.Finding {
 		return []page.Finding{{Severity: text.Error, File: at.Studio, Message: err.Error()}}
 	}
 	var shown []page.Finding
-	for _, f := range c.Findings {
-		shown = append(shown, page.Finding{
-			Severity: f.Severity, File: f.File, Line: f.Line, Column: f.Column,
-			Message: f.Message, Hint: f.Hint, Source: lineOf(c.Sources[f.File], f.Line),
-		})
+	for _, f := range c.Findings[:min(len(c.Findings), mostFindings)] {
+		one := page.Finding{Severity: f.Severity, File: f.File, Line: f.Line, Column: f.Column, Message: f.Message, Hint: f.Hint}
+		one.Source, one.At = text.Around(c.Sources[f.File], f.Place)
+		shown = append(shown, one)
+	}
+	if more := len(c.Findings) - len(shown); more > 0 {
+		shown = append(shown, page.Finding{Severity: severest(c.Findings), File: at.Studio, Message: fmt.Sprintf("and %d more findings", more), Hint: "bayhand check has all of them"})
 	}
 	return shown
 }
 
-// lineOf is a line of a file, counted from 1; empty where it has none.
-func lineOf(src []byte, number int) string {
-	n := 0
-	for line := range strings.Lines(string(src)) {
-		if n++; n == number {
-			return strings.TrimRight(line, "\r\n")
-		}
+// mostFindings are those that the page shows one by one.
+const mostFindings = 100
+
+// severest is error where one of the findings is an error, and else warning.
+func severest(all []check.Finding) string {
+	if text.Problems(all).Errors() {
+		return text.Error
 	}
-	return ""
+	return text.Warning
 }

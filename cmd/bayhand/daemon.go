@@ -4,7 +4,9 @@ import (
 	"context"
 	"errors"
 	"net"
+	"os"
 	"path/filepath"
+	"runtime/debug"
 	"slices"
 	"strings"
 	"time"
@@ -92,8 +94,15 @@ func knownMatrices(s *studio.Studio, links map[string]string) error {
 // pieces. A daemon has the time to wait for more.
 const editing = 3 * time.Second
 
-// daemon keeps the room until the context ends.
+// softMemory is what the daemon means to get by with, in bytes. Nothing is refused
+// beyond it, but what is free is given back sooner (runtime/debug.SetMemoryLimit).
+const softMemory = 640 << 20
+
+// runDaemon keeps the room until the context ends.
 func runDaemon(ctx context.Context, a *app, at serve.Options) error {
+	if os.Getenv("GOMEMLIMIT") == "" {
+		debug.SetMemoryLimit(softMemory)
+	}
 	if err := startable(a); err != nil {
 		return err
 	}

@@ -37,7 +37,7 @@ func (c *contentReader) matrix(m *studio.Matrix, n *node) {
 		c.fault(n, "shape", "write {out1: in5}", "%s stands here; the crosspoints of a matrix are a mapping of outputs to inputs", quoteText(n.text))
 		return
 	}
-	before, set := len(c.problems), map[name.Point]*node{}
+	before, set := c.mistakes(), map[name.Point]*node{}
 	for _, e := range n.entries {
 		outputs, ok := c.own(e.key, m, "outputs stand before the colon", matrixOutput)
 		for _, out := range outputs {
@@ -51,7 +51,7 @@ func (c *contentReader) matrix(m *studio.Matrix, n *node) {
 			c.output(m, e, outputs)
 		}
 	}
-	if len(c.problems) == before {
+	if c.mistakes() == before {
 		c.together(m, set)
 	}
 }

@@ -19,7 +19,7 @@ func ReadDevice(file string, src []byte) (*device.Description, Places, Problems)
 	if root != nil {
 		r.attempt(func() { d.file(root) })
 	}
-	return d.device, r.places, r.problems.sorted()
+	return d.device, r.places, r.told()
 }
 
 type deviceReader struct {

@@ -1,7 +1,9 @@
 package text
 
 import (
+	"bytes"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/rivo/uniseg"
 )
@@ -12,17 +14,88 @@ const widest = 120
 // Excerpt is the line of a place with a caret under the column, two lines
 // without a line end after them; empty for a place that the file does not have.
 func Excerpt(src []byte, p Place) string {
-	if p.Line < 1 || p.Column < 1 {
+	line, at, ok := nearby(src, p)
+	if !ok {
 		return ""
 	}
-	s := newSource(p.File, src)
-	if p.Line > len(s.lines) {
-		return ""
-	}
-	line := s.line(p.Line)
-	at := min(p.Column-1, len(line))
-	line, at = window(line, at)
 	return string(line) + "\n" + under(line[:at]) + "^"
+}
+
+// Around is what Excerpt shows of the line of a place, and the column of the place in
+// it, counted from 1 in characters; empty for a place that the file does not have.
+func Around(src []byte, p Place) (line string, column int) {
+	found, at, ok := nearby(src, p)
+	if !ok {
+		return "", 0
+	}
+	return string(found), at + 1
+}
+
+// nearby is the part of a line that is shown, and where in it a place is. It takes
+// time in proportion to the file up to there, and memory for the line only, so that
+// many excerpts of a large file cost little.
+func nearby(src []byte, p Place) (line []rune, at int, ok bool) {
+	if p.Line < 1 || p.Column < 1 {
+		return nil, 0, false
+	}
+	whole, ok := lineAt(src, p.Line)
+	if !ok {
+		return nil, 0, false
+	}
+	from, before := shown(whole, p.Column-1)
+	line = []rune(string(from))
+	at = min(p.Column-1-before, len(line))
+	line, at = window(line, at)
+	if before > 0 && len(line) > 0 {
+		line[0] = '…'
+	}
+	return line, at, true
+}
+
+// lineAt is a line of a file, counted from 1 and parted as YAML parts lines: at a line
+// feed, a carriage return, or both.
+func lineAt(src []byte, number int) ([]byte, bool) {
+	src = bytes.TrimPrefix(src, []byte(byteOrderMark))
+	for {
+		line, rest, more := cutLine(src)
+		if number--; number == 0 {
+			return line, true
+		}
+		if !more {
+			return nil, false
+		}
+		src = rest
+	}
+}
+
+// cutLine parts a text at the end of its first line; more is false for its last.
+func cutLine(src []byte) (line, rest []byte, more bool) {
+	end := bytes.IndexByte(src, '\n')
+	line = src
+	if end >= 0 {
+		line, rest, more = src[:end], src[end+1:], true
+	}
+	switch cr := bytes.IndexByte(line, '\r'); {
+	case cr < 0:
+	case cr == end-1:
+		line = line[:cr]
+	default:
+		line, rest, more = src[:cr], src[cr+1:], true
+	}
+	return line, rest, more
+}
+
+// shown is a line from at most widest characters before a character on, and as many
+// after it, with how many characters are left out before it.
+func shown(line []byte, at int) (from []byte, before int) {
+	skipped := 0
+	for before < at-widest && skipped < len(line) {
+		_, size := utf8.DecodeRune(line[skipped:])
+		skipped += size
+		before++
+	}
+	from = line[skipped:]
+	return from[:min(len(from), 3*widest*utf8.UTFMax)], before
 }
 
 // window cuts a long line down to the part around the column.

@@ -28,14 +28,14 @@ func (r *studioReader) readGear(n *node) {
 }
 
 func (g *gearReader) read(n *node) {
-	before := len(g.problems)
+	before := g.mistakes()
 	v := g.fields(n, gearFields)
 	g.gear.Label = v.text("label")
 	g.ports(v.of["outputs"], studio.Output)
 	g.ports(v.of["inputs"], studio.Input)
 	g.inserts(v.of["inserts"])
 	g.channels(v)
-	g.file.broken[g.gear.Name] = g.file.broken[g.gear.Name] || len(g.problems) > before
+	g.file.broken[g.gear.Name] = g.file.broken[g.gear.Name] || g.mistakes() > before
 	g.gear.Passes = append(g.gear.Passes, g.passes(v.of["passes"])...)
 	g.gear.CanPass = g.passes(v.of["can-pass"])
 	switch v.word("role") {

@@ -2,10 +2,12 @@ package text_test
 
 import (
 	"fmt"
+	"runtime"
 	"strings"
 	"testing"
 	"time"
 
+	"bayhand/model/studio"
 	"bayhand/model/text"
 )
 
@@ -52,6 +54,68 @@ func TestHostileFilesEnd(t *testing.T) {
 			}
 		})
 	}
+}
+
+// Mistakes are told one by one up to a hundred and counted beyond; a file that has
+// more than any person makes is read no further.
+func TestMistakesAreCounted(t *testing.T) {
+	for mistakes, last := range map[int]string{
+		100: "", 1334: "and 1,234 more from here on", 20_000: "and more than 10,000 more mistakes; reading ended there",
+	} {
+		_, _, problems := text.ReadSession("s.yaml", []byte("session: x\n"+lines(mistakes)), &studio.Studio{}, nil)
+		if last == "" {
+			if len(problems) != mistakes {
+				t.Errorf("%d mistakes are told of %d", len(problems), mistakes)
+			}
+			continue
+		}
+		if end := problems[len(problems)-1]; len(problems) != 101 || end.Message != last || end.Line != 102 || !problems.Errors() {
+			t.Errorf("of %d mistakes: %d problems, the last %v", mistakes, len(problems), end)
+		}
+	}
+}
+
+func lines(n int) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, "key%d: x\n", i)
+	}
+	return b.String()
+}
+
+// A wrong file costs what it is large, not a thousand times that, whether its mistakes
+// stand on lines of their own or on one: 1.1 MB of names that nothing has.
+func TestWrongFileCostsLittle(t *testing.T) {
+	const size = 1_100_000
+	for name, src := range map[string]string{
+		"lines":    "session: x\n" + lines(size/13),
+		"one line": "session: x\nsilent: [" + strings.Repeat("nothing/in1, ", size/13) + "]\n",
+	} {
+		read, shown := costs(t, name, []byte(src))
+		// Measured: 60 to 140 times to read it.
+		if read > 300*size {
+			t.Errorf("%s take %d times their size to read", name, read/size)
+		}
+		if shown > size {
+			t.Errorf("the excerpts of %s take %d bytes together", name, shown)
+		}
+	}
+}
+
+// costs is the memory that is asked for to read a file, and to show its mistakes.
+func costs(t *testing.T, name string, src []byte) (read, shown uint64) {
+	t.Helper()
+	var stages [3]runtime.MemStats
+	runtime.ReadMemStats(&stages[0])
+	_, _, problems := text.ReadSession("s.yaml", src, &studio.Studio{}, nil)
+	runtime.ReadMemStats(&stages[1])
+	for _, p := range problems {
+		if text.Excerpt(src, p.Place) == "" {
+			t.Errorf("%s: no excerpt of %v", name, p)
+		}
+	}
+	runtime.ReadMemStats(&stages[2])
+	return stages[1].TotalAlloc - stages[0].TotalAlloc, stages[2].TotalAlloc - stages[1].TotalAlloc
 }
 
 // Aliases that stand for little are read like what they stand for.

@@ -41,7 +41,7 @@ func keptRoot(src []byte) (*node, error) {
 	r, root := open("session", src)
 	switch {
 	case root == nil || r.problems.Errors():
-		return nil, fmt.Errorf("the session cannot be read: %w", r.problems.sorted())
+		return nil, fmt.Errorf("the session cannot be read: %w", r.told())
 	case root.shape != mapping:
 		return nil, errors.New("the session cannot be read: it is no mapping of keys")
 	case root.flow:

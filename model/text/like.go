@@ -34,7 +34,7 @@ func (f *family) beneath(s *sessionReader, like *node, before []string, over hea
 		return nil
 	}
 	base := f.read(file, src, before, over)
-	s.problems = append(s.problems, base.problems...)
+	s.problems = append(s.problems, base.told()...)
 	for key, place := range base.places.at {
 		s.places.set(strings.TrimSuffix("like."+key, "."), place)
 	}

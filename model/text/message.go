@@ -78,7 +78,7 @@ var questions = []device.Role{device.Identify, device.Read, device.ReadOutput, d
 
 // aboutOne checks the questions about one output.
 func (d *deviceReader) aboutOne(e device.Exchange, v values) {
-	if e.Role != device.ReadOutput && e.Role != device.ReadRow || len(d.problems) > 0 {
+	if e.Role != device.ReadOutput && e.Role != device.ReadRow || d.mistakes() > 0 {
 		return
 	}
 	if !carries(e.Send, "output") && !lists(e.Send, device.Inputs) {
@@ -147,11 +147,11 @@ func (m *messageReader) field(n *node) (device.Field, bool) {
 		m.fault(n, "shape", `write "text", or {number: output, base: decimal}`, "a field of a message is text, or a mapping that says what stands there")
 		return device.Field{}, false
 	}
-	before := len(m.problems)
+	before := m.mistakes()
 	v := m.fields(n, messageFields)
 	kinds := slices.DeleteFunc(messageFields.Keys()[:len(fieldKeys)], func(key string) bool { return !v.has(key) })
 	if len(kinds) != 1 {
-		if len(m.problems) == before {
+		if m.mistakes() == before {
 			m.fault(n, "field", "", "a field is one of %s; %d of them stand here", oneOf(messageFields.Keys()[:len(fieldKeys)]), len(kinds))
 		}
 		return device.Field{}, false
@@ -162,7 +162,7 @@ func (m *messageReader) field(n *node) (device.Field, bool) {
 		}
 	}
 	f := m.kinds(kinds[0], v)
-	return f, len(m.problems) == before
+	return f, m.mistakes() == before
 }
 
 func (m *messageReader) kinds(kind string, v values) device.Field {

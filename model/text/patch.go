@@ -17,7 +17,7 @@ func ReadPatch(file string, src []byte, s *studio.Studio) (patch.Patch, Places, 
 	if root != nil {
 		r.attempt(func() { p = r.patchFile(root, newIndex(s)) })
 	}
-	return p, r.places, r.problems.sorted()
+	return p, r.places, r.told()
 }
 
 func (r *reader) patchFile(root *node, x *index) patch.Patch {

@@ -10,7 +10,10 @@ import (
 type reader struct {
 	src      source
 	problems Problems
-	places   Places
+	// more are mistakes that are only counted, from the place rest on.
+	more   int
+	rest   Place
+	places Places
 	// spent counts the points that ranges stood for.
 	spent int
 }
@@ -68,16 +71,46 @@ func open(file string, src []byte) (*reader, *node) {
 	return r, n
 }
 
-// report notes an error at a place.
+// report notes an error at a place. Beyond the first hundred they are counted; a file
+// that is hopeless is read no further.
 func (r *reader) report(place Place, code, hint, format string, args ...any) {
-	if len(r.problems) == maxProblems {
-		r.problems = append(r.problems, Problem{Code: "size", Severity: Error, Place: place,
-			Message: fmt.Sprintf("the file has more than %d mistakes; reading ended here", maxProblems)})
+	if len(r.problems) < mostTold {
+		r.problems = append(r.problems, Problem{
+			Code: code, Severity: Error, Place: place, Message: fmt.Sprintf(format, args...), Hint: hint,
+		})
+		return
+	}
+	if r.more == 0 {
+		r.rest = place
+	}
+	if r.more++; r.more > mostCounted {
 		panic(bailout{})
 	}
-	r.problems = append(r.problems, Problem{
-		Code: code, Severity: Error, Place: place, Message: fmt.Sprintf(format, args...), Hint: hint,
-	})
+}
+
+// mistakes are how many were found so far.
+func (r *reader) mistakes() int { return len(r.problems) + r.more }
+
+// told are the problems of the file, sorted, with how many more there are.
+func (r *reader) told() Problems {
+	all := r.problems
+	switch {
+	case r.more > mostCounted:
+		all = append(all, Problem{Code: "size", Severity: Error, Place: r.rest,
+			Message: fmt.Sprintf("and more than %s more mistakes; reading ended there", thousands(mostCounted))})
+	case r.more > 0:
+		all = append(all, Problem{Code: "size", Severity: Error, Place: r.rest,
+			Message: fmt.Sprintf("and %s more from here on", thousands(r.more))})
+	}
+	return all.sorted()
+}
+
+// thousands is a number as people write it: 1,234.
+func thousands(n int) string {
+	if n < 1000 {
+		return fmt.Sprint(n)
+	}
+	return fmt.Sprintf("%s,%03d", thousands(n/1000), n%1000)
 }
 
 // fault notes an error at a part of the file.

@@ -20,7 +20,7 @@ func ReadSession(file string, src []byte, s *studio.Studio, open Opener) (*sessi
 	f := &family{studio: s, open: open}
 	r := f.read(file, src, nil, head{})
 	r.attempt(r.conflicts)
-	return r.session, r.places, r.problems.sorted()
+	return r.session, r.places, r.told()
 }
 
 // sessionName is the name of the session in a file: the file's without .yaml.

@@ -14,8 +14,10 @@ const (
 	maxAliased = 10000
 	// maxPoints bounds the points that ranges stand for, all together.
 	maxPoints = 200000
-	// maxProblems ends the reading of a file that is hopeless.
-	maxProblems = 1000
+	// mostTold are the mistakes of a file that are told one by one; mostCounted more
+	// end its reading.
+	mostTold    = 100
+	mostCounted = 10000
 )
 
 const byteOrderMark = "\ufeff"

@@ -16,7 +16,7 @@ func ReadStudio(file string, src []byte) (*studio.Studio, Places, Problems) {
 		sr := newStudioReader(r, s)
 		r.attempt(func() { sr.file(root) })
 	}
-	return s, r.places, r.problems.sorted()
+	return s, r.places, r.told()
 }
 
 func newStudioReader(r *reader, s *studio.Studio) *studioReader {
@@ -87,9 +87,9 @@ func (r *studioReader) records(n *node, read func(key, value *node)) {
 			r.nameFault(e.key, err)
 			continue
 		}
-		before := len(r.problems)
+		before := r.mistakes()
 		read(e.key, e.value)
-		r.broken[e.key.text] = r.broken[e.key.text] || len(r.problems) > before
+		r.broken[e.key.text] = r.broken[e.key.text] || r.mistakes() > before
 	}
 }
 

@@ -20,7 +20,7 @@ func Tidy(file string, src []byte) ([]byte, error) {
 	r, root := open(file, src)
 	switch {
 	case root == nil || r.problems.Errors():
-		return nil, r.problems.sorted()
+		return nil, r.told()
 	case root.shape != mapping:
 		return nil, fmt.Errorf("%s is no mapping of keys", file)
 	}

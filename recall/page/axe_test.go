@@ -48,8 +48,8 @@ func TestNobodyIsLockedOut(t *testing.T) {
 	beginning.laying = heron(t)
 	beginning.look()
 	h := handsWanted(t)
-	h.say(Finding{Severity: "error", File: "studio.yaml", Line: 3, Column: 3, Message: "is no key", Source: "  gera:"},
-		Finding{Severity: "advice", File: "sessions/a.yaml", Line: 3, Column: 3, Message: "could be shorter", Source: "  - a/out1 -> b/in1"})
+	h.say(Finding{Severity: "error", File: "studio.yaml", Line: 3, Column: 3, Message: "is no key", Source: "  gera:", At: 3},
+		Finding{Severity: "advice", File: "sessions/a.yaml", Line: 3, Column: 3, Message: "could be shorter", Source: "  - a/out1 -> b/in1", At: 3})
 	views := []struct {
 		at     *house
 		path   string

@@ -15,8 +15,10 @@ type Finding struct {
 	File          string
 	Line, Column  int
 	Message, Hint string
-	// Source is the line of the file; empty where there is none.
+	// Source is the line of the file, or what is shown of a long one, and At the column
+	// in it; empty and 0 where there is none.
 	Source string
+	At     int
 }
 
 // Begin lays down a studio where there is none yet.
@@ -97,7 +99,7 @@ func (v *filesView) add(f Finding) {
 	one := shownFinding{Severity: f.Severity, Message: words.Clean(f.Message), Hint: words.Clean(f.Hint)}
 	if f.Line > 0 {
 		one.Place = "line " + strconv.Itoa(f.Line) + ", column " + strconv.Itoa(f.Column)
-		one.Before, one.At, one.After = parted(f.Source, f.Column)
+		one.Before, one.At, one.After = parted(f.Source, f.At)
 	}
 	in.Findings = append(in.Findings, one)
 }

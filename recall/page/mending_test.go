@@ -70,7 +70,7 @@ func TestRecallNamesNoFile(t *testing.T) {
 func TestMendingLive(t *testing.T) {
 	t.Parallel()
 	h := build(t, keep.Files{})
-	h.say(Finding{Severity: "error", File: "studio.yaml", Line: 12, Column: 5, Message: `there is no gear "interfce"`, Hint: "did you mean interface?", Source: "  - interfce/out1-8 -> main/t1-8"})
+	h.say(Finding{Severity: "error", File: "studio.yaml", Line: 12, Column: 5, Message: `there is no gear "interfce"`, Hint: "did you mean interface?", Source: "  - interfce/out1-8 -> main/t1-8", At: 5})
 	h.look()
 	v := visit(t, desktop)
 	v.open(h, "/")
@@ -79,7 +79,7 @@ func TestMendingLive(t *testing.T) {
 	// Half mended: what is left is a warning, and there is a bay.
 	h.furnish(heron(t))
 	h.look()
-	h.say(Finding{Severity: "warning", File: "studio.yaml", Line: 40, Column: 1, Message: "nothing feeds it", Source: "bays:"})
+	h.say(Finding{Severity: "warning", File: "studio.yaml", Line: 40, Column: 1, Message: "nothing feeds it", Source: "bays:", At: 1})
 	v.until(`document.querySelector("#to-the-bay") && document.querySelector(".checked .warning mark")?.innerText === "bays"`)
 	h.say()
 	v.until(`!document.querySelector(".checked") && document.querySelector("#checked").innerText.includes("nothing is to be said")`)
