@@ -199,3 +199,20 @@ func TestNoNameHidesAnother(t *testing.T) {
 		}
 	}
 }
+
+// methodsOf counts the methods of each type below a folder, by room.Name.
+func methodsOf(t *testing.T, below string) map[string]int {
+	t.Helper()
+	count := map[string]int{}
+	for _, s := range sources(t) {
+		if !within(s.room, below) {
+			continue
+		}
+		for _, d := range s.file.Decls {
+			if f, ok := d.(*ast.FuncDecl); ok && f.Recv != nil {
+				count[s.room+"."+typeName(f.Recv.List[0].Type)]++
+			}
+		}
+	}
+	return count
+}

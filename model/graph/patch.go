@@ -108,6 +108,14 @@ func Ordered(ends [2]int) [2]int {
 	return ends
 }
 
+// Ends are the jacks of a cord, the lesser first; the second None for one that hangs.
+func (g *Graph) Ends(c patch.Cord) [2]int {
+	if c.B.IsZero() {
+		return [2]int{g.JackOf[c.A], None}
+	}
+	return Ordered([2]int{g.JackOf[c.A], g.JackOf[c.B]})
+}
+
 // Sort puts a patch in order.
 func (d *Patch) Sort() {
 	pairs := func(a, b [2]int) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) }

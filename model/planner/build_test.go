@@ -5,6 +5,8 @@ import (
 	"testing"
 
 	"bayhand/model/heard"
+	"bayhand/model/planner/objective"
+	"bayhand/model/planner/route"
 	"bayhand/model/text"
 )
 
@@ -54,18 +56,17 @@ func TestBuild(t *testing.T) {
 			if problems.Errors() {
 				t.Fatal(problems)
 			}
-			task, err := newTask(heard.NewRoom(s), s.Rest, asked, Options{})
+			m, err := newMaking(t.Context(), heard.NewRoom(s), s.Rest, asked, Options{})
 			if err != nil {
 				t.Fatal(err)
 			}
-			m := making{task: task, ctx: t.Context()}
-			task.options.without = []string{"bound", "exact", "straighten"}
+			m.without = []string{"bound", "exact", "straighten"}
 			m.run()
 			f := m.best
 			if f == nil {
 				t.Fatal("nothing was built")
 			}
-			if faults := task.room.CheckGiven(asked, f.target, nil); len(faults) > 0 {
+			if faults := m.problem.Room.CheckGiven(asked, f.Target, nil); len(faults) > 0 {
 				t.Errorf("what was built does not give the session: %v", faults)
 			}
 			if got := described(f); got != test.want {
@@ -75,18 +76,18 @@ func TestBuild(t *testing.T) {
 	}
 }
 
-func described(f *candidate) string {
+func described(f *objective.Candidate) string {
 	var all []string
-	for _, c := range f.target.Cords {
+	for _, c := range f.Target.Cords {
 		all = append(all, c.A.String()+"-"+c.B.String())
 	}
-	for _, l := range f.target.Leads {
+	for _, l := range f.Target.Leads {
 		all = append(all, l.Port.String()+"-"+l.Jack.String())
 	}
-	for _, d := range f.target.Dummies {
+	for _, d := range f.Target.Dummies {
 		all = append(all, d.String())
 	}
-	for _, c := range f.target.Crosspoints {
+	for _, c := range f.Target.Crosspoints {
 		all = append(all, c.Output.String()+":"+c.Input.String())
 	}
 	return strings.Join(all, " ")
@@ -96,11 +97,11 @@ func described(f *candidate) string {
 func TestBuildFindsNothing(t *testing.T) {
 	s, _, _ := text.ReadStudio("studio.yaml", []byte(strings.ReplaceAll(builtStudio, "60 cm: 12", "60 cm: 1")))
 	asked, _, _ := text.ReadSession("test.yaml", []byte("session: test\nconnect: [source/out1 -> box/1 -> sink/in1]\n"), s, nil)
-	task, err := newTask(heard.NewRoom(s), s.Rest, asked, Options{})
+	m, err := newMaking(t.Context(), heard.NewRoom(s), s.Rest, asked, Options{})
 	if err != nil {
 		t.Fatal(err)
 	}
-	if f := task.build(t.Context(), 0); f != nil {
+	if f := route.Build(t.Context(), m.problem, 0); f != nil {
 		t.Errorf("built %q of one cord", described(f))
 	}
 }

@@ -7,6 +7,7 @@ import (
 	"bayhand/model/order"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/planner/problem"
 )
 
 // Make answers a request: the patch that gives the session, the moves and changes to
@@ -40,8 +41,26 @@ func Target(ctx context.Context, r plan.Request) (*plan.Plan, error) {
 }
 
 func target(ctx context.Context, room *heard.Room, r plan.Request) (*plan.Plan, error) {
-	if r.Session == nil {
-		return strip(ctx, room, r.From, optionsOf(r))
+	made, err := anyTarget(ctx, room, r)
+	if err != nil {
+		return nil, err
 	}
-	return find(ctx, room, r.From, r.Session, optionsOf(r))
+	made.FirstID = r.FirstID
+	return made, nil
+}
+
+func anyTarget(ctx context.Context, room *heard.Room, r plan.Request) (*plan.Plan, error) {
+	o := problem.Options{Prefer: r.Prefer, Effort: r.Effort, LeaveCords: r.LeaveCords, Progress: r.Progress}
+	if r.Session == nil {
+		return strip(ctx, room, r.From, o)
+	}
+	m, err := newMaking(ctx, room, r.From, r.Session, o)
+	if err != nil {
+		return nil, err
+	}
+	made, err := m.find()
+	if err != nil || !r.Partly || len(m.dropped) == 0 {
+		return made, err
+	}
+	return m.partly(made.Missing)
 }

@@ -1,152 +1,85 @@
 package planner
 
 import (
-	"context"
 	"slices"
 	"strings"
 
+	"bayhand/model/name"
 	"bayhand/model/plan"
-	"bayhand/model/planner/clause"
+	"bayhand/model/planner/exact"
+	"bayhand/model/planner/problem"
 	"bayhand/model/session"
 )
 
 // explain says why a session cannot be given: a smallest set of wants without
-// which the rest can, and of each of them what stands in its way. With Partly it
-// plans the rest.
-func (t *task) explain(ctx context.Context) (*plan.Plan, error) {
-	e := newEncoding(t, true, t.present)
-	e.Stop = func() bool { return ctx.Err() != nil }
-	dropped := e.fewestDropped(t.options.effort())
-	if dropped == nil {
-		p := t.cannot([]plan.Missing{})
-		p.Stopped = true
-		return p, nil
+// which the rest can, and of each of them what stands in its way.
+func (m *making) explain() *plan.Plan {
+	e := exact.Relax(m.ctx, m.problem)
+	m.dropped = e.FewestDropped(m.problem.Options.Work())
+	p := cannot(m.problem, []plan.Missing{})
+	p.Stopped = m.dropped == nil
+	for _, w := range m.dropped {
+		p.Missing = append(p.Missing, m.why(e, w))
 	}
-	p := t.cannot(nil)
-	for _, at := range dropped {
-		p.Missing = append(p.Missing, e.why(ctx, at, dropped))
-	}
-	if !t.options.Partly {
-		return p, nil
-	}
-	return t.partly(ctx, dropped, p.Missing)
-}
-
-// wish is one want or silence, by its literal.
-type wish struct {
-	lit  clause.Lit
-	text string
-	key  string
-}
-
-func (e *encoding) wishes() []wish {
-	var all []wish
-	for i, w := range e.task.session.Wants {
-		all = append(all, wish{e.wantLits[i], wantText(w), w.Key})
-	}
-	for i, p := range e.task.session.Silent {
-		all = append(all, wish{e.hushLits[i], "silence at " + p.String(), "silent"})
-	}
-	return all
-}
-
-// fewestDropped finds a smallest set of wants and silences to do without; nil
-// if the work was spent before.
-func (e *encoding) fewestDropped(effort int64) []wish {
-	o := newOptimum(e.Solver, e.Work+effort)
-	all := e.wishes()
-	for _, a := range all {
-		o.add(a.lit.Not(), 1, ungrouped)
-	}
-	for o.solve() == clause.Yes {
-		if d := e.decode(); e.refine(d) || e.refineStock(d) {
-			continue
-		}
-		var dropped []wish
-		for _, a := range all {
-			if !e.Value(a.lit) {
-				dropped = append(dropped, a)
-			}
-		}
-		return dropped
-	}
-	return nil
+	return p
 }
 
 // why says what stands in the way of one want that was dropped: the kept wants
 // with which it cannot be had, found by trying without each of them, and what
 // would make it possible.
-func (e *encoding) why(ctx context.Context, a wish, dropped []wish) plan.Missing {
-	m := plan.Missing{Want: a.text, Key: a.key}
-	var with []wish
-	for _, k := range e.wishes() {
-		if !slices.ContainsFunc(dropped, func(d wish) bool { return d.lit == k.lit }) {
-			with = append(with, k)
-		}
+func (m *making) why(e *exact.Relaxed, w exact.Wish) plan.Missing {
+	missing := plan.Missing{Want: w.Text, Key: w.Key}
+	if !e.CanBeHad(w) {
+		missing.Because = m.alone(w)
+		return missing
 	}
-	if !e.canBeHad(a, nil) {
-		m.Because = e.task.alone(ctx, a)
-		return m
-	}
+	with := slices.DeleteFunc(e.Wishes(), func(k exact.Wish) bool { return slices.Contains(m.dropped, k) })
 	for i := 0; i < len(with); {
 		less := slices.Delete(slices.Clone(with), i, i+1)
-		if e.canBeHad(a, less) {
+		if e.CanBeHad(w, less...) {
 			i++
 			continue
 		}
 		with = less
 	}
-	m.Because = "it cannot be had together with " + join(with)
-	if r := e.task.remedy(ctx, append(with, a)); r != "" {
-		m.Because += "; " + r
+	missing.Because = "it cannot be had together with " + join(with)
+	if r := m.remedy(append(with, w)); r != "" {
+		missing.Because += "; " + r
 	}
-	return m
+	return missing
 }
 
-// canBeHad says whether a want can be had together with others.
-func (e *encoding) canBeHad(a wish, with []wish) bool {
-	lits := []clause.Lit{a.lit}
-	for _, k := range with {
-		lits = append(lits, k.lit)
-	}
-	for e.Solve(lits, 20e6) == clause.Yes {
-		if d := e.decode(); !e.refine(d) && !e.refineStock(d) {
-			return true
-		}
-	}
-	return false
-}
-
-func join(all []wish) string {
+func join(all []exact.Wish) string {
 	texts := make([]string, len(all))
 	for i, a := range all {
-		texts[i] = a.text
+		texts[i] = a.Text
 	}
 	return strings.Join(texts, ", ")
 }
 
-// partly plans a session without what was dropped.
-func (t *task) partly(ctx context.Context, dropped []wish, missing []plan.Missing) (*plan.Plan, error) {
-	less := *t.session
-	gone := func(text string) bool {
-		return slices.ContainsFunc(dropped, func(a wish) bool { return a.text == text })
+// partly plans the session without what was dropped.
+func (m *making) partly(missing []plan.Missing) (*plan.Plan, error) {
+	kept := only(m.problem, func(text string) bool {
+		return !slices.ContainsFunc(m.dropped, func(w exact.Wish) bool { return w.Text == text })
+	})
+	less, err := newMaking(m.ctx, m.problem.Room, m.problem.From, kept, m.problem.Options)
+	if err != nil {
+		return nil, err
 	}
-	less.Wants = slices.DeleteFunc(slices.Clone(less.Wants), func(w session.Want) bool { return gone(wantText(w)) })
-	less.Silent = slices.Clone(less.Silent)
-	for i := 0; i < len(less.Silent); {
-		if gone("silence at " + less.Silent[i].String()) {
-			less.Silent = slices.Delete(less.Silent, i, i+1)
-			continue
-		}
-		i++
-	}
-	options := t.options
-	options.Partly = false
-	p, err := find(ctx, t.room, t.from, &less, options)
+	p, err := less.find()
 	if err != nil {
 		return nil, err
 	}
 	p.Given = false
 	p.Missing = append(slices.Clone(missing), p.Missing...)
 	return p, nil
+}
+
+// only is the session with those of its wants and silences alone of which the text
+// is kept.
+func only(t *problem.Problem, kept func(text string) bool) *session.Session {
+	less := *t.Session
+	less.Wants = slices.DeleteFunc(slices.Clone(less.Wants), func(w session.Want) bool { return !kept(problem.WantText(w)) })
+	less.Silent = slices.DeleteFunc(slices.Clone(less.Silent), func(p name.Point) bool { return !kept(problem.SilenceText(p)) })
+	return &less
 }

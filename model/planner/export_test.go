@@ -6,22 +6,37 @@ import (
 	"bayhand/model/heard"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/planner/bound"
+	"bayhand/model/planner/problem"
 	"bayhand/model/session"
 )
 
-// Floor is the floor of a task, for tests from outside.
-func Floor(room *heard.Room, from patch.Patch, s *session.Session, o options) (int, error) {
-	t, err := newTask(room.For(s, from), from, s, o)
-	if err != nil {
-		return 0, err
-	}
-	return t.floor(), nil
+// Options are those of a problem: the tests of the search ask it for plans without
+// an order of steps.
+type Options = problem.Options
+
+// Find finds a plan.
+func Find(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Session, o Options) (*plan.Plan, error) {
+	return FindWithout(ctx, room, from, s, o)
 }
 
 // FindWithout finds a plan without some of its stages.
-func FindWithout(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Session, o options, stages ...string) (*plan.Plan, error) {
-	o.without = stages
-	return find(ctx, room, from, s, o)
+func FindWithout(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Session, o Options, stages ...string) (*plan.Plan, error) {
+	m, err := newMaking(ctx, room, from, s, o)
+	if err != nil {
+		return nil, err
+	}
+	m.without = stages
+	return m.find()
+}
+
+// Floor is the bound of a problem.
+func Floor(room *heard.Room, from patch.Patch, s *session.Session, o Options) (int, error) {
+	p, err := problem.New(room.For(s, from), from, s, o)
+	if err != nil {
+		return 0, err
+	}
+	return bound.Of(p), nil
 }
 
 // Stages are the names of the stages.

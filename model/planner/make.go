@@ -1,9 +1,19 @@
 // Package planner finds the patch that gives a session with the fewest plugs
-// handled, from the patch that is in.
+// handled, from the patch that is in, and the steps to it. Make is its door.
 //
 // Its words are those of package plan: a want is one destination that must hear
 // one source; a move is something a person's hand does; a change is something a
-// matrix does.
+// matrix does. Its parts are packages, each of which knows those before it alone:
+//
+//   - matching gives things places, as cords kinds of the stock;
+//   - clause answers whether clauses can be fulfilled;
+//   - problem is what is asked, of which room, with which cords and from which patch;
+//   - objective is what a patch is worth, with the moves to it;
+//   - trial is a patch that changes part by part;
+//   - bound finds a number of plugs that every plan handles at least;
+//   - tidy leaves out what a patch does not need, and shortens its cords;
+//   - route builds a plan, want by want;
+//   - exact finds the best of all plans, and proves that it is.
 package planner
 
 import (
@@ -16,109 +26,112 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/planner/exact"
+	"bayhand/model/planner/objective"
+	"bayhand/model/planner/problem"
+	"bayhand/model/planner/tidy"
 	"bayhand/model/session"
 )
 
-// find plans the way from a patch to one that gives a session: moves and changes,
-// in no order of time.
-func find(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Session, o options) (*plan.Plan, error) {
-	t, err := newTask(room.For(s, from), from, s, o)
-	if err != nil {
-		return nil, err
+// making is a plan while it is made.
+type making struct {
+	problem *problem.Problem
+	ctx     context.Context
+	// best is the best plan so far, nil before there is one; least is a proved
+	// lower bound on the plugs of all that are as good as it in what goes before.
+	best  *objective.Candidate
+	least int
+	// impossible is true once it is proved that no patch gives the session, and
+	// dropped are then the wants and silences without which one gives the rest.
+	impossible bool
+	dropped    []exact.Wish
+	// stopped says that the bound could have risen further.
+	stopped bool
+	// unexplained leaves it at that where a session cannot be given.
+	unexplained bool
+	// without names the stages that are left out, so that a test can see what they
+	// are worth.
+	without []string
+}
+
+// newMaking begins the way from a patch to one that gives a session. An error is a
+// patch that the studio cannot have.
+func newMaking(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Session, o problem.Options) (*making, error) {
+	p, err := problem.New(room.For(s, from), from, s, o)
+	return &making{problem: p, ctx: ctx}, err
+}
+
+// find plans the way: moves and changes, in no order of time.
+func (m *making) find() (*plan.Plan, error) {
+	if missing := m.problem.Missing(); len(missing) > 0 {
+		return cannot(m.problem, missing), nil
 	}
-	if missing := t.missing(); len(missing) > 0 {
-		return t.cannot(missing), nil
+	if f := same(m.problem); f != nil {
+		return given(m.problem, f, f.Score.Plugs), nil
 	}
-	if f := t.same(); f != nil {
-		return t.plan(f, f.score.plugs), nil
-	}
-	m := making{task: t, ctx: ctx}
 	m.run()
 	switch {
 	case m.best != nil:
-		p := t.plan(m.best, m.least)
+		p := given(m.problem, m.best, m.least)
 		p.Stopped = m.stopped && p.Least < p.Plugs
 		return p, nil
-	case m.impossible && o.unexplained:
-		return t.cannot([]plan.Missing{}), nil
+	case m.impossible && m.unexplained:
+		return cannot(m.problem, []plan.Missing{}), nil
 	case m.impossible:
-		return t.explain(ctx)
-	case ctx.Err() != nil:
-		return nil, errors.Join(errors.New("no plan was found before the search was stopped"), ctx.Err())
+		return m.explain(), nil
+	case m.ctx.Err() != nil:
+		return nil, errors.Join(errors.New("no plan was found before the search was stopped"), m.ctx.Err())
 	}
-	p := t.cannot([]plan.Missing{})
+	p := cannot(m.problem, []plan.Missing{})
 	p.Stopped = true
 	return p, nil
 }
 
-// small is how many jacks a room has in which a proof is mostly within reach.
-const small = 200
-
-// large is how many jacks a room has in which building it twice takes long.
-const large = 1000
-
 // same is the session's own last patch, where it is asked for and still gives
 // the session.
-func (t *task) same() *candidate {
-	if t.options.Prefer != plan.PreferSame || t.session.Patch == nil {
+func same(t *problem.Problem) *objective.Candidate {
+	if t.Options.Prefer != plan.PreferSame || t.Session.Patch == nil {
 		return nil
 	}
-	d, err := t.Numbered(*t.session.Patch)
-	if err != nil || !t.sound(d) || !t.gives(d) {
+	d, err := t.Numbered(*t.Session.Patch)
+	if err != nil || !t.Sound(d) || !t.Gives(d) {
 		return nil
 	}
-	f, ok := t.prunedCandidate(d)
+	f, ok := tidy.Complete(t, d)
 	if !ok {
 		return nil
 	}
 	return f
 }
 
-// sound says whether a draft could be plugged today: no faulty jack, no relay
-// output with two inputs, no more dummies than are owned.
-func (t *task) sound(d graph.Patch) bool {
-	if slices.ContainsFunc(d.Plugs(), func(j int) bool { return !t.usable(j) }) {
-		return false
-	}
-	outputs := map[int]bool{}
-	for _, x := range d.Crosses {
-		if outputs[t.Crosses[x].Output] {
-			return false
-		}
-		outputs[t.Crosses[x].Output] = true
-	}
-	owned := t.Studio.Dummies
-	return owned < 0 || len(d.Dummies) <= max(owned, len(t.present.Dummies))
-}
-
-// plan writes a plan down.
-func (t *task) plan(f *candidate, least int) *plan.Plan {
+// given writes a plan down.
+func given(t *problem.Problem, f *objective.Candidate, least int) *plan.Plan {
 	return &plan.Plan{
-		Session: t.session.Name, Given: true,
-		Plugs: f.score.plugs, Least: min(least, f.score.plugs),
-		Moves: append([]plan.Move{}, f.moves...), Crosspoints: t.changes(f.patch),
-		Target: plan.Target(f.target), Steps: []plan.Step{}, Missing: []plan.Missing{},
-		Loses: t.loses(f.target), FirstID: t.options.FirstID,
+		Session: t.Session.Name, Given: true,
+		Plugs: f.Score.Plugs, Least: min(least, f.Score.Plugs),
+		Moves: append([]plan.Move{}, f.Moves...), Crosspoints: objective.Changes(t, f.Patch),
+		Target: plan.Target(f.Target), Steps: []plan.Step{}, Missing: []plan.Missing{},
+		Loses: loses(t, f.Target),
 	}
 }
 
 // cannot is the plan of a session that cannot be given: it moves nothing.
-func (t *task) cannot(missing []plan.Missing) *plan.Plan {
+func cannot(t *problem.Problem, missing []plan.Missing) *plan.Plan {
 	return &plan.Plan{
-		Session: t.session.Name, Moves: []plan.Move{}, Crosspoints: []plan.Change{}, Target: plan.Target(t.from.Clone()),
-		Steps: []plan.Step{}, Missing: missing, Loses: []plan.Loss{}, FirstID: t.options.FirstID,
+		Session: t.Session.Name, Moves: []plan.Move{}, Crosspoints: []plan.Change{}, Target: plan.Target(t.From.Clone()),
+		Steps: []plan.Step{}, Missing: missing, Loses: []plan.Loss{},
 	}
 }
 
 // loses are the sources that destinations which the session does not name hear
 // now and will not hear at the end.
-func (t *task) loses(target patch.Patch) []plan.Loss {
-	before, after := t.room.Hear(t.from), t.room.Hear(target)
+func loses(t *problem.Problem, target patch.Patch) []plan.Loss {
+	before, after := t.Room.Hear(t.From), t.Room.Hear(target)
 	losses := []plan.Loss{}
 	for _, g := range t.Studio.Gear {
 		for _, p := range g.Ports {
 			at, ok := t.Number[p.Point]
-			if !ok || !t.isInput(p.Point) || t.asks[at].named() {
+			if !ok || !t.IsInput(p.Point) || t.Asks[at].Named() {
 				continue
 			}
 			losses = append(losses, lost(p.Point, before.Hears(p.Point), after.Hears(p.Point))...)
@@ -138,47 +151,47 @@ func lost(destination name.Point, before, after []name.Point) []plan.Loss {
 }
 
 // strip plans the way from a patch back to the room at rest.
-func strip(ctx context.Context, room *heard.Room, from patch.Patch, o options) (*plan.Plan, error) {
+func strip(ctx context.Context, room *heard.Room, from patch.Patch, o problem.Options) (*plan.Plan, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
-	t, err := newTask(room.For(nil, from), from, &session.Session{Name: "rest"}, o)
+	t, err := problem.New(room.For(nil, from), from, &session.Session{Name: "rest"}, o)
 	if err != nil {
 		return nil, err
 	}
-	d, err := t.Graph.Numbered(t.Studio.Rest)
+	d, err := t.Numbered(t.Studio.Rest)
 	if err != nil {
 		return nil, err
 	}
 	if o.LeaveCords {
-		d = t.leaving(d)
+		d = leaving(t, d)
 	}
-	moves, target, ok := t.moves(d)
+	moves, target, ok := objective.Moves(t, d)
 	if !ok {
 		return nil, errors.New("the cords owned do not suffice for the patch that is to be in; look at cords and rest in the studio file")
 	}
-	f := &candidate{patch: d, moves: moves, target: target, score: score{plugs: plugs(moves)}}
-	return t.plan(f, f.score.plugs), nil
+	f := &objective.Candidate{Patch: d, Moves: moves, Target: target, Score: objective.Score{Plugs: objective.Plugs(moves)}}
+	return given(t, f, f.Score.Plugs), nil
 }
 
 // leaving adds what is in to a draft, where its jacks are free.
-func (t *task) leaving(d graph.Patch) graph.Patch {
+func leaving(t *problem.Problem, d graph.Patch) graph.Patch {
 	d = d.Clone()
 	taken := map[int]bool{}
 	for _, j := range d.Plugs() {
 		taken[j] = true
 	}
-	for _, c := range t.present.Cords {
+	for _, c := range t.Present.Cords {
 		if !taken[c[0]] && (c[1] == graph.None || !taken[c[1]]) {
 			d.Cords = append(d.Cords, c)
 		}
 	}
-	for _, l := range t.present.Leads {
+	for _, l := range t.Present.Leads {
 		if !taken[l[1]] {
 			d.Leads = append(d.Leads, l)
 		}
 	}
-	for _, j := range t.present.Dummies {
+	for _, j := range t.Present.Dummies {
 		if !taken[j] {
 			d.Dummies = append(d.Dummies, j)
 		}

@@ -1,43 +1,43 @@
 package planner
 
 import (
-	"context"
 	"fmt"
 	"slices"
 
 	"bayhand/model/heard"
-	"bayhand/model/layout"
-	"bayhand/model/measure"
 	"bayhand/model/name"
 	"bayhand/model/plan"
+	"bayhand/model/planner/exact"
+	"bayhand/model/planner/problem"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 )
 
 // alone says why a want cannot be had even by itself.
-func (t *task) alone(ctx context.Context, a wish) string {
-	for _, w := range t.session.Wants {
-		if wantText(w) != a.text {
+func (m *making) alone(a exact.Wish) string {
+	t := m.problem
+	for _, w := range t.Session.Wants {
+		if problem.WantText(w) != a.Text {
 			continue
 		}
 		at, s := t.Node[t.Number[w.Destination]], t.SourceOf[w.Source]
-		if other := t.wiredTo(at, s); other != "" {
+		if other := wiredTo(t, at, s); other != "" {
 			return w.Destination.String() + " is wired to " + other + " for good; no plug parts them"
 		}
 		for _, p := range []name.Point{w.Source, w.Destination} {
-			if t.shutOff(t.Node[t.Number[p]]) {
+			if shutOff(t, t.Node[t.Number[p]]) {
 				return p.String() + " comes to no jack, no matrix and no free port; wire it to one"
 			}
 		}
 	}
-	if r := t.remedy(ctx, []wish{a}); r != "" {
+	if r := m.remedy([]exact.Wish{a}); r != "" {
 		return r
 	}
 	return "there is no way for it in this studio"
 }
 
 // wiredTo is another source that always drives a node.
-func (t *task) wiredTo(n, source int) string {
+func wiredTo(t *problem.Problem, n, source int) string {
 	for _, s := range t.Nodes[n].Sources {
 		if s != source {
 			return t.Points[t.Sources[s]].String()
@@ -47,7 +47,7 @@ func (t *task) wiredTo(n, source int) string {
 }
 
 // shutOff says whether nothing can be joined to a node.
-func (t *task) shutOff(n int) bool {
+func shutOff(t *problem.Problem, n int) bool {
 	at := t.Nodes[n]
 	return len(at.Jacks)+len(at.Ports)+len(at.Ins)+len(at.Outputs) == 0
 }
@@ -55,60 +55,65 @@ func (t *task) shutOff(n int) bool {
 // remedy says what would make it possible to have all of some wants and silences:
 // more dummies, more or longer cords, a jack that is mended. It is empty where
 // none of these would, or it takes too long to find out.
-func (t *task) remedy(ctx context.Context, asks []wish) string {
-	less := t.only(asks)
+func (m *making) remedy(asks []exact.Wish) string {
+	t := m.problem
+	less := only(t, func(text string) bool {
+		return slices.ContainsFunc(asks, func(w exact.Wish) bool { return w.Text == text })
+	})
+	less.Patch = nil
 	for _, r := range []struct {
 		change func(s *studio.Studio)
-		say    func(p *plan.Plan) string
+		say    func(t *problem.Problem, p *plan.Plan) string
 	}{
-		{func(s *studio.Studio) { s.Dummies = -1 }, t.lacksDummies},
-		{func(s *studio.Studio) { s.Stock = studio.Stock{Unlimited: true, Slack: s.Stock.Slack} }, t.lacksCords},
-		{func(s *studio.Studio) { s.Faulty, s.FaultyNormals = nil, nil }, t.lacksMending},
+		{func(s *studio.Studio) { s.Dummies = -1 }, lacksDummies},
+		{func(s *studio.Studio) { s.Stock = studio.Stock{Unlimited: true, Slack: s.Stock.Slack} }, lacksCords},
+		{func(s *studio.Studio) { s.Faulty, s.FaultyNormals = nil, nil }, lacksMending},
 	} {
 		other := *t.Studio
 		r.change(&other)
-		p, err := find(ctx, heard.NewRoom(&other), t.from, less, options{Prefer: plan.PreferFewest, Effort: remedyEffort, unexplained: true})
-		if err == nil && p.Given {
-			return r.say(p)
+		if p := m.withOther(&other, less); p != nil {
+			return r.say(t, p)
 		}
 	}
 	return ""
 }
 
+// withOther is a plan for a session in another studio; nil where none was found.
+func (m *making) withOther(s *studio.Studio, asked *session.Session) *plan.Plan {
+	other, err := newMaking(m.ctx, heard.NewRoom(s), m.problem.From, asked, problem.Options{Prefer: plan.PreferFewest, Effort: remedyEffort})
+	if err != nil {
+		return nil
+	}
+	other.unexplained = true
+	p, err := other.find()
+	if err != nil || !p.Given {
+		return nil
+	}
+	return p
+}
+
 // remedyEffort bounds the search for one remedy, in millions.
 const remedyEffort = 20
 
-// only is the session with some of its wants and silences.
-func (t *task) only(asks []wish) *session.Session {
-	has := func(text string) bool {
-		return slices.ContainsFunc(asks, func(a wish) bool { return a.text == text })
-	}
-	less := *t.session
-	less.Patch = nil
-	less.Wants = slices.DeleteFunc(slices.Clone(less.Wants), func(w session.Want) bool { return !has(wantText(w)) })
-	less.Silent = slices.DeleteFunc(slices.Clone(less.Silent), func(p name.Point) bool { return !has("silence at " + p.String()) })
-	return &less
-}
-
-func (t *task) lacksDummies(p *plan.Plan) string {
+func lacksDummies(t *problem.Problem, p *plan.Plan) string {
 	needed, owned := len(p.Target.Dummies), max(0, t.Studio.Dummies)
 	return fmt.Sprintf("it could with %d %s, and %d %s owned", needed, word(needed, "dummy", "dummies"), owned, word(owned, "is", "are"))
 }
 
 // lacksCords names a cord that none owned is long enough for, or counts.
-func (t *task) lacksCords(p *plan.Plan) string {
+func lacksCords(t *problem.Problem, p *plan.Plan) string {
 	for _, c := range p.Target.Cords {
-		if c.B.IsZero() || t.stock.reach.any(t.JackOf[c.A], t.JackOf[c.B]) {
+		if c.B.IsZero() || t.Stock.Any(t.JackOf[c.A], t.JackOf[c.B]) {
 			continue
 		}
-		need := t.stock.reach.need(t.JackOf[c.A], t.JackOf[c.B])
-		if longest := t.longest(c.A, c.B); longest > 0 {
+		need := t.Stock.Need(t.JackOf[c.A], t.JackOf[c.B])
+		if longest := t.Stock.Longest(t.JackOf[c.A], t.JackOf[c.B]); longest > 0 {
 			return fmt.Sprintf("it could with a cord of %s from %s to %s; the longest owned that fits there is %s", need, c.A, c.B, longest)
 		}
 		return fmt.Sprintf("it could with a cord of %s from %s to %s, and none owned has the plugs for these jacks", need, c.A, c.B)
 	}
 	owned := 0
-	for _, n := range t.stock.counts {
+	for _, n := range t.Stock.Counts {
 		owned += n
 	}
 	return fmt.Sprintf("it could with %d cords that reach, and %d %s owned", len(p.Target.Cords), owned, word(owned, "is", "are"))
@@ -122,19 +127,8 @@ func word(n int, one, many string) string {
 	return many
 }
 
-// longest is the longest cord owned whose plugs fit two jacks; 0 for none.
-func (t *task) longest(a, b name.Point) measure.Length {
-	var longest measure.Length
-	for _, k := range t.stock.reach.kinds {
-		if layout.Fits(k.Ends, t.Jacks[t.JackOf[a]].Kind, t.Jacks[t.JackOf[b]].Kind) {
-			longest = max(longest, k.Length)
-		}
-	}
-	return longest
-}
-
 // lacksMending names what is tagged faulty on the way.
-func (t *task) lacksMending(p *plan.Plan) string {
+func lacksMending(t *problem.Problem, p *plan.Plan) string {
 	for _, c := range p.Target.Cords {
 		for _, e := range c.Ends() {
 			if slices.Contains(t.Studio.Faulty, e) {

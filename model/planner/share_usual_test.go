@@ -1,5 +1,3 @@
-//go:build !race
-
 package planner
 
 // Share is the part of the drawn rooms that a run takes, as one in so many.

@@ -1,20 +1,13 @@
 package planner
 
-import "context"
-
-// making is a plan while it is made.
-type making struct {
-	task *task
-	ctx  context.Context
-	// best is the best plan so far, nil before there is one; least is a proved
-	// lower bound on the plugs of all that are as good as it in what goes before.
-	best  *candidate
-	least int
-	// impossible is true once it is proved that no patch gives the session.
-	impossible bool
-	// stopped says that the bound could have risen further.
-	stopped bool
-}
+import (
+	"bayhand/model/planner/bound"
+	"bayhand/model/planner/exact"
+	"bayhand/model/planner/problem"
+	"bayhand/model/planner/route"
+	"bayhand/model/planner/tidy"
+	"slices"
+)
 
 // stages come one after the other. Each could be left out, and plans would be
 // worse: a test leaves out one after the other.
@@ -32,35 +25,36 @@ var stages = []struct {
 func (m *making) run() {
 	m.stopped = true
 	for _, s := range stages {
-		if !m.task.options.leavesOut(s.name) {
+		if !slices.Contains(m.without, s.name) {
 			s.run(m)
 		}
 	}
 }
 
-func (m *making) findBound() { m.least = m.task.floor() }
+func (m *making) findBound() { m.least = bound.Of(m.problem) }
 
-func (m *making) route() { m.best = m.task.build(m.ctx, m.least) }
+func (m *making) route() { m.best = route.Build(m.ctx, m.problem, m.least) }
 
 func (m *making) rebuild() {
-	if m.best != nil && !m.best.reaches(m.least) && !m.task.options.LeaveCords {
-		m.best = m.task.rebuilt(m.ctx, m.best, m.least)
+	if m.best != nil && !m.best.Reaches(m.least) && !m.problem.Options.LeaveCords {
+		m.best = route.Rebuild(m.ctx, m.problem, m.best, m.least)
 	}
 }
 
 func (m *making) searchExactly() {
-	if m.best != nil && m.task.options.Effort == 0 && len(m.task.Jacks) > small {
-		m.task.options.Effort = DefaultEffort / 10 // there is an answer, and a proof is out of reach
+	work := m.problem.Options.Work()
+	if m.best != nil && m.problem.Options.Effort == 0 && len(m.problem.Jacks) > problem.Small {
+		work /= 10 // there is an answer, and a proof is out of reach
 	}
-	s := m.task.search(m.ctx, m.best, m.least)
-	m.best, m.impossible, m.stopped = s.best, s.impossible, s.stopped
+	found := exact.Find(m.ctx, m.problem, m.best, m.least, work)
+	m.best, m.impossible, m.stopped = found.Best, found.Impossible, found.Stopped
 	if m.best != nil {
-		m.least = s.bound()
+		m.least = found.Least
 	}
 }
 
 func (m *making) straighten() {
 	if m.best != nil {
-		m.best = m.task.straightened(m.best)
+		m.best = tidy.Straighten(m.problem, m.best)
 	}
 }

@@ -88,9 +88,10 @@ type Solver struct {
 	stamps         []int64
 	stamp          int64
 
-	core   []Lit
-	broken bool // a contradiction without assumptions
-	wasted int
+	core    []Lit
+	broken  bool // a contradiction without assumptions
+	wasted  int
+	scratch []Lit // of addAny
 
 	// Check, where it is set, looks at each answer before it is given. It returns
 	// nothing, or clauses that are learned instead, of which the answer breaks one

@@ -1,0 +1,239 @@
+package bound
+
+import (
+	"maps"
+	"slices"
+
+	"bayhand/model/graph"
+)
+
+// entry is a region of the room that a source must come into by a cord or lead
+// that is not in now: all from which a destination could have it by what is in.
+type entry struct {
+	source int
+	region map[int]bool // places
+	// jacks are those of the region, nil where there are many.
+	jacks []int
+	// asks are the destinations that ask for the source and lack it.
+	asks map[int]bool
+	// leads says that the way into a region could be a lead.
+	leads bool
+	// anywhere is true of a cord more than there are regions.
+	anywhere bool
+}
+
+// manyJacks is from how many jacks on the reach of cords to a region is not
+// looked at.
+const manyJacks = 100
+
+// enter finds the entries of a source, and returns how many plugs are handled for
+// it at least. The regions of one source have no place in common, so each has an
+// entry of its own: the last new cord or lead on the way to the destination, or
+// the last normal there that a dummy breaks now. A cord is two plugs; a lead one,
+// which can only be that of the source or of a destination; a dummy pulled one. To
+// two sources nothing of that can be common.
+func (f *floorer) enter(source int) int {
+	at := f.Node[f.Sources[source]]
+	lacking := f.lacking(at, source, false)
+	leads := len(f.Nodes[at].Ports)
+	for _, n := range lacking {
+		leads += len(f.Nodes[n].Ports)
+	}
+	taken := map[int]bool{}
+	regions := f.addEntries(source, lacking, leads > 0, taken)
+	plugs := max(regions, 2*regions-leads) + f.mended(at, source, lacking, taken)
+	if regions == 0 || leads > 0 {
+		return plugs
+	}
+	more := 0
+	displaced, ok := f.displaces(at, source, taken)
+	if ok {
+		more++
+	}
+	if f.lacksJacks(at, source, more, displaced) {
+		more++
+	}
+	for range more {
+		f.addEntry(entry{source: source, anywhere: true, asks: f.entries[len(f.entries)-1].asks})
+	}
+	return max(plugs, 2*(regions+more))
+}
+
+// addEntries finds the regions of destinations that lack a source, and returns how
+// many there are.
+func (f *floorer) addEntries(source int, lacking []int, leads bool, taken map[int]bool) int {
+	regions := 0
+	asks := map[int]bool{}
+	for _, n := range lacking {
+		asks[n] = true
+		if e, ok := f.regionOf(n, source, false, taken); ok {
+			e.asks, e.leads = asks, leads
+			f.addEntry(e)
+			regions++
+		}
+	}
+	return regions
+}
+
+// mended counts the regions that a source comes into by no new cord, but by a
+// normal that a dummy breaks now.
+func (f *floorer) mended(at, source int, lacking []int, taken map[int]bool) int {
+	regions := 0
+	for _, n := range f.lacking(at, source, true) {
+		if slices.Contains(lacking, n) {
+			continue
+		}
+		if _, ok := f.regionOf(n, source, true, taken); ok {
+			regions++
+		}
+	}
+	return regions
+}
+
+// lacksJacks says whether the cords of the entries of a source are not enough, for
+// want of jacks that they could come from: those where the source is by what is
+// in, or after it has come into the regions. A jack of which the plug stands alone
+// can be the end of a way only. More is how many cords there are beside, and
+// displaced are the places of the regions that they come into.
+func (f *floorer) lacksJacks(at, source, more int, displaced []int) bool {
+	entries := f.entering[source]
+	need, jacks := len(entries)+more, 0
+	for _, e := range entries {
+		if !slices.ContainsFunc(f.entries[e].jacks, func(j int) bool { return f.problem.Usable(j) && f.noSource(j) }) {
+			need++ // one of its jacks is where the cord ends
+		}
+	}
+	starts := append([]int{at}, displaced...)
+	for _, e := range entries {
+		for place := range f.entries[e].region {
+			starts = append(starts, place)
+		}
+	}
+	f.walkAll(starts, source, f.next, false, func(place int) bool {
+		if place < len(f.Nodes) {
+			for _, j := range f.Nodes[place].Jacks {
+				if f.problem.Usable(j) && !f.noSource(j) {
+					jacks++
+				}
+			}
+		}
+		return jacks < need
+	})
+	return jacks < need
+}
+
+// fewJacks is up to how many jacks that a source could leave from are looked at.
+const fewJacks = 8
+
+// displaces says whether a cord by which a source leaves for a region, from
+// whatever jack, breaks a normal by which it comes to another destination now, so
+// that this has to have a cord, too, and to a region of its own. It returns the
+// places of all regions that could be that.
+func (f *floorer) displaces(at, source int, taken map[int]bool) (places []int, ok bool) {
+	var jacks []int
+	f.walk(at, source, f.next, false, func(place int) bool {
+		if place < len(f.Nodes) {
+			for _, j := range f.Nodes[place].Jacks {
+				if f.problem.Usable(j) && !f.noSource(j) {
+					jacks = append(jacks, j)
+				}
+			}
+		}
+		return len(jacks) <= fewJacks
+	})
+	if len(jacks) > fewJacks {
+		return nil, false
+	}
+	defer func() { f.plugged = graph.None }()
+	for _, j := range jacks {
+		f.plugged = j
+		lost := f.lacking(at, source, false)
+		if f.seen[f.Jacks[j].Node] != f.walks {
+			continue // it does not come to the jack while a plug is in
+		}
+		found := false
+		for _, n := range lost {
+			if f.lacks(source, n) || len(f.Nodes[n].Ports) > 0 {
+				continue
+			}
+			if e, ok := f.regionOf(n, source, false, maps.Clone(taken)); ok {
+				found = true
+				places = append(places, slices.Collect(maps.Keys(e.region))...)
+			}
+		}
+		if !found {
+			return nil, false
+		}
+	}
+	return places, true
+}
+
+// lacks says whether a node is among those that lack a source in any case.
+func (f *floorer) lacks(source, n int) bool {
+	return slices.ContainsFunc(f.entering[source], func(e int) bool { return f.entries[e].asks[n] })
+}
+
+// lacking are the nodes that ask for a source and do not get it by what is in.
+func (f *floorer) lacking(at, source int, shut bool) []int {
+	f.walk(at, source, f.next, shut, func(int) bool { return true })
+	var nodes []int
+	for _, n := range f.wants[source] {
+		if f.seen[n] != f.walks {
+			nodes = append(nodes, n)
+		}
+	}
+	return nodes
+}
+
+// regionOf is the region from which a node could have a source; ok is false where
+// it has a place in common with those that are taken.
+func (f *floorer) regionOf(n, source int, shut bool, taken map[int]bool) (e entry, ok bool) {
+	e = entry{source: source, region: map[int]bool{}}
+	ok = true
+	f.walk(n, source, f.before, shut, func(place int) bool {
+		ok = ok && !taken[place]
+		e.region[place] = true
+		return ok
+	})
+	if !ok {
+		return e, false
+	}
+	for place := range e.region {
+		taken[place] = true
+		if place < len(f.Nodes) && len(f.Always(place)) == 0 {
+			e.jacks = append(e.jacks, f.Nodes[place].Jacks...)
+		}
+	}
+	slices.Sort(e.jacks)
+	return e, true
+}
+
+func (f *floorer) addEntry(e entry) {
+	f.entering[e.source] = append(f.entering[e.source], len(f.entries))
+	f.entries = append(f.entries, e)
+	if f.blocked(e) {
+		f.pulled++
+	}
+}
+
+// blocked says whether there is a dummy in every jack by which a region could be
+// entered; they are of one node, so that no other source could come there too.
+func (f *floorer) blocked(e entry) bool {
+	found := false
+	node := graph.None
+	for place := range e.region {
+		if place < len(f.Nodes) && len(f.Nodes[place].Ports) > 0 {
+			return false
+		}
+	}
+	for _, j := range e.jacks {
+		if !f.problem.Usable(j) {
+			continue
+		}
+		if f.held[j] != holdsDummy || dummyGoes(f.problem, j) || node != graph.None && f.Jacks[j].Node != node {
+			return false
+		}
+		node, found = f.Jacks[j].Node, true
+	}
+	return found
+}

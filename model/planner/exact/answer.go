@@ -1,0 +1,117 @@
+package exact
+
+import (
+	"slices"
+
+	"bayhand/model/graph"
+	"bayhand/model/planner/clause"
+)
+
+// decode reads the answer found last as a draft.
+func (v *variables) decode() graph.Patch {
+	var d graph.Patch
+	for _, c := range v.cords {
+		if v.solver.Value(c.lit) {
+			d.Cords = append(d.Cords, c.ends)
+		}
+	}
+	for _, l := range v.leads {
+		if v.solver.Value(l.lit) {
+			d.Leads = append(d.Leads, [2]int{l.port, l.jack})
+		}
+	}
+	for j := range v.problem.Jacks {
+		if v.loose[j] != clause.False && v.solver.Value(v.loose[j]) {
+			d.Cords = append(d.Cords, [2]int{j, graph.None})
+		}
+		if v.dummy[j] != clause.False && v.solver.Value(v.dummy[j]) {
+			d.Dummies = append(d.Dummies, j)
+		}
+	}
+	for x, l := range v.closed {
+		if l != clause.False && v.solver.Value(l) {
+			d.Crosses = append(d.Crosses, x)
+		}
+	}
+	d.Sort()
+	return d
+}
+
+// preferPatch makes the search try a draft first: what is in it, and what is on
+// each node by it.
+func (v *variables) preferPatch(d graph.Patch) {
+	try := func(l clause.Lit, in bool) {
+		switch {
+		case l == clause.True || l == clause.False:
+		case in:
+			v.solver.Prefer(l)
+		default:
+			v.solver.Prefer(l.Not())
+		}
+	}
+	for _, c := range v.cords {
+		try(c.lit, slices.Contains(d.Cords, c.ends))
+	}
+	for _, l := range v.leads {
+		try(l.lit, slices.Contains(d.Leads, [2]int{l.port, l.jack}))
+	}
+	for j := range v.problem.Jacks {
+		try(v.loose[j], slices.Contains(d.Cords, [2]int{j, graph.None}))
+		try(v.dummy[j], slices.Contains(d.Dummies, j))
+	}
+	for x, l := range v.closed {
+		_, in := slices.BinarySearch(d.Crosses, x)
+		try(l, in)
+	}
+	n := v.problem.State(d)
+	for at := range v.problem.Nodes {
+		for i, k := range v.dom[at] {
+			try(v.drive[at][i], slices.Contains(n.DriversOn(n.NetOf(at)), k))
+		}
+	}
+	for _, o := range v.problem.Amplifiers {
+		carried := n.Carried(o)
+		for s, l := range v.carries[o] {
+			try(l, s == carried)
+		}
+	}
+}
+
+// otherPatch refuses just this draft.
+func (v *variables) otherPatch(d graph.Patch) []clause.Lit {
+	var lits []clause.Lit
+	other := func(l clause.Lit, in bool) {
+		switch {
+		case l == clause.False:
+		case in:
+			lits = append(lits, l.Not())
+		default:
+			lits = append(lits, l)
+		}
+	}
+	for _, c := range v.cords {
+		other(c.lit, slices.Contains(d.Cords, c.ends))
+	}
+	for _, l := range v.leads {
+		other(l.lit, slices.Contains(d.Leads, [2]int{l.port, l.jack}))
+	}
+	for j := range v.problem.Jacks {
+		other(v.loose[j], slices.Contains(d.Cords, [2]int{j, graph.None}))
+		other(v.dummy[j], slices.Contains(d.Dummies, j))
+	}
+	for x, l := range v.closed {
+		_, in := slices.BinarySearch(d.Crosses, x)
+		other(l, in)
+	}
+	return lits
+}
+
+// hear says whether a source is heard at a node.
+func (v *variables) hear(n, s int) clause.Lit {
+	if v.heard[n] != nil {
+		if i, ok := slices.BinarySearch(v.problem.Wanted, s); ok {
+			return v.heard[n][i]
+		}
+	}
+	return v.driven(n, s)
+}

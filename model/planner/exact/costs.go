@@ -1,0 +1,279 @@
+package exact
+
+import (
+	"slices"
+
+	"bayhand/model/graph"
+	"bayhand/model/planner/clause"
+)
+
+// cost is a literal that costs so much where it is true, and the source that it
+// is for; ungrouped where it is not for one alone.
+type cost struct {
+	lit    clause.Lit
+	weight int
+	source int
+}
+
+// costs make the variables that say which plugs of the present patch stay in.
+// A patch costs the plugs that are pulled and those that are put in: a cord that
+// keeps one end costs two, and each new cord takes over from at most one old.
+type costs struct {
+	*graph.Graph
+	*clause.Solver
+	*variables
+	// stays says for an old cord's end that its plug stays while the other moves.
+	stays map[[2]int]clause.Lit // old cord, jack
+	// staysHanging says that the plug in a jack is of an old cord that now hangs.
+	staysHanging map[int]clause.Lit
+	// gainsEnd says that an old cord that hung from a jack has its other end in now.
+	gainsEnd map[int]clause.Lit
+	found    []cost
+	// held are the costs of what is in the bay at the end: two for a cord, one for
+	// any other plug.
+	held []cost
+}
+
+// plugCosts are the plugs handled from the present patch, and those that are in
+// the bay at the end. A new cord is the same cost in both, so that what was
+// learned of the one serves the other.
+func (e *encoding) plugCosts() (handled, inBay []cost) {
+	c := costs{Graph: e.Graph, Solver: e.Solver, variables: e.variables, stays: map[[2]int]clause.Lit{}, staysHanging: map[int]clause.Lit{}, gainsEnd: map[int]clause.Lit{}}
+	for i, old := range e.problem.Present.Cords {
+		if old[1] == graph.None {
+			c.addHanging(i, old[0])
+		} else {
+			c.addOld(i, old)
+		}
+	}
+	c.oneFromOne()
+	c.addNewCords()
+	c.addSingles()
+	c.addLeads()
+	return c.found, c.held
+}
+
+func (c *costs) charge(l clause.Lit, weight int) { c.chargeFor(l, weight, ungrouped) }
+
+// holds counts what is in the bay at the end.
+func (c *costs) holds(l clause.Lit, weight, source int) {
+	if l != clause.False {
+		c.held = append(c.held, cost{l, weight, source})
+	}
+}
+
+func (c *costs) chargeFor(l clause.Lit, weight, source int) {
+	if l != clause.False {
+		c.found = append(c.found, cost{l, weight, source})
+	}
+}
+
+// addOld: an old cord is where it was, or keeps one end, or hangs, or is gone.
+func (c *costs) addOld(i int, old [2]int) {
+	whole := []clause.Lit{c.cord(old)}
+	for end, j := range old {
+		if l := c.addStay(i, j, old[1-end]); l != clause.False {
+			whole = append(whole, l)
+		}
+	}
+	half := slices.Clone(whole)
+	for _, j := range old {
+		if c.loose[j] != clause.False {
+			l := c.Var()
+			c.Add(l.Not(), c.loose[j])
+			c.staysHanging[j] = l
+			half = append(half, l)
+		}
+	}
+	clause.AtMostOne(c.Solver, half)
+	if len(half) == len(whole) {
+		gone := c.Var()
+		c.Add(append(whole, gone)...)
+		c.charge(gone, 2)
+		return
+	}
+	pulled, both := c.Var(), c.Var()
+	c.Add(append(whole, pulled)...)
+	c.Add(append(half, both)...)
+	c.charge(pulled, 1)
+	c.charge(both, 1)
+}
+
+// addStay makes the literal that says that the plug in j stays and the other
+// end goes to another jack that the cord reaches.
+func (c *costs) addStay(i, j, other int) clause.Lit {
+	lits := c.others(i, j, other)
+	if len(lits) == 0 {
+		return clause.False
+	}
+	l := c.Var()
+	c.stays[[2]int{i, j}] = l
+	c.Add(append(lits, l.Not())...)
+	return l
+}
+
+// others are the cords from j, other than to the jack named, that the old cord
+// would do for.
+func (c *costs) others(i, j, except int) []clause.Lit {
+	var lits []clause.Lit
+	for _, at := range c.cordsAt[j] {
+		ends := c.cords[at].ends
+		to := ends[0] + ends[1] - j
+		if to != except && c.problem.Stock.OldReaches(i, j, to) {
+			lits = append(lits, c.cords[at].lit)
+		}
+	}
+	return lits
+}
+
+func (c *costs) addHanging(i, j int) {
+	kept := []clause.Lit{c.loose[j]}
+	if lits := c.others(i, j, graph.None); len(lits) > 0 {
+		l := c.Var()
+		c.gainsEnd[j] = l
+		c.Add(append(lits, l.Not())...)
+		kept = append(kept, l)
+	}
+	gone := c.Var()
+	c.Add(append(kept, gone)...)
+	c.charge(gone, 1)
+}
+
+// oneFromOne: a new cord between two jacks that both had old plugs is made from
+// at most one of the old cords.
+func (c *costs) oneFromOne() {
+	from := map[int]clause.Lit{}
+	for i, old := range c.problem.Present.Cords {
+		for _, j := range old {
+			if l, ok := c.stays[[2]int{i, j}]; ok {
+				from[j] = l
+			}
+			if l, ok := c.gainsEnd[j]; ok && old[1] == graph.None {
+				from[j] = l
+			}
+		}
+	}
+	for _, v := range c.cords {
+		a, okA := from[v.ends[0]]
+		b, okB := from[v.ends[1]]
+		if okA && okB {
+			c.Add(v.lit.Not(), a.Not(), b.Not())
+		}
+	}
+}
+
+// addNewCords counts two for each cord that is not where an old one was; one
+// where an old one hung there already. The cost is a literal for each jack and
+// each source that the cord may carry there, so that the cords that two sources
+// need are never counted as one.
+func (c *costs) addNewCords() {
+	fresh := make([][]clause.Lit, len(c.Jacks))
+	for _, v := range c.cords {
+		if slices.Contains(c.problem.Present.Cords, v.ends) {
+			c.holds(v.lit, 2, ungrouped)
+			continue
+		}
+		grown := c.grownAt(v.ends)
+		if len(grown) == 0 {
+			fresh[v.charge] = append(fresh[v.charge], v.lit)
+			continue
+		}
+		// A cord that grows from an old one costs one, any other both halves.
+		c.holds(v.lit, 2, ungrouped)
+		whole := c.Var()
+		c.Add(append(grown, v.lit.Not(), whole)...)
+		c.charge(v.lit, 1)
+		c.charge(whole, 1)
+	}
+	for j, lits := range fresh {
+		if len(lits) > 0 {
+			c.chargeBySource(j, clause.Either(c.Solver, lits))
+		}
+	}
+}
+
+func (c *costs) chargeBySource(j int, plugged clause.Lit) {
+	n := c.Jacks[j].Node
+	any := []clause.Lit{plugged.Not()}
+	for _, h := range c.heardAt(n) {
+		if !c.problem.Useful(h.source) {
+			continue
+		}
+		l := c.Var()
+		c.Add(plugged.Not(), h.lit.Not(), l)
+		c.chargeFor(l, 2, h.source)
+		c.holds(l, 2, h.source)
+		any = append(any, l)
+	}
+	if len(any) == 1 {
+		c.charge(plugged, 2)
+		c.holds(plugged, 2, ungrouped)
+		return
+	}
+	other := c.Var()
+	c.Add(append(any, other)...)
+	c.charge(other, 2)
+	c.holds(other, 2, ungrouped)
+}
+
+func (c *costs) grownAt(ends [2]int) []clause.Lit {
+	var lits []clause.Lit
+	for _, j := range ends {
+		if l, ok := c.gainsEnd[j]; ok {
+			lits = append(lits, l)
+		}
+	}
+	return lits
+}
+
+// addSingles counts dummies, and cords that hang, put in and pulled.
+func (c *costs) addSingles() {
+	old := map[int]bool{}
+	for _, j := range c.problem.Present.Dummies {
+		old[j] = true
+		c.charge(c.dummy[j].Not(), 1)
+	}
+	hanging := map[int]bool{}
+	for _, cord := range c.problem.Present.Cords {
+		if cord[1] == graph.None {
+			hanging[cord[0]] = true
+		}
+	}
+	for j := range c.Jacks {
+		c.holds(c.dummy[j], 1, ungrouped)
+		c.holds(c.loose[j], 1, ungrouped)
+		if !old[j] {
+			c.charge(c.dummy[j], 1)
+		}
+		if c.loose[j] == clause.False || hanging[j] {
+			continue
+		}
+		hung, ok := c.staysHanging[j]
+		if !ok {
+			c.charge(c.loose[j], 1)
+			continue
+		}
+		fresh := c.Var()
+		c.Add(c.loose[j].Not(), hung, fresh)
+		c.charge(fresh, 1)
+	}
+}
+
+func (c *costs) addLeads() {
+	old := map[[2]int]bool{}
+	for _, l := range c.problem.Present.Leads {
+		old[l] = true
+	}
+	for _, l := range c.leads {
+		c.holds(l.lit, 1, ungrouped)
+		if old[[2]int{l.port, l.jack}] {
+			c.charge(l.lit.Not(), 1)
+			delete(old, [2]int{l.port, l.jack})
+			continue
+		}
+		c.charge(l.lit, 1)
+	}
+	for range old {
+		c.charge(clause.True, 1)
+	}
+}

@@ -1,0 +1,128 @@
+package exact
+
+import (
+	"slices"
+
+	"bayhand/model/graph"
+	"bayhand/model/planner/clause"
+	"bayhand/model/planner/objective"
+)
+
+// preferences are what patches with as many plugs are chosen by, and how plain they
+// are.
+type preferences struct {
+	*graph.Graph
+	*clause.Solver
+	*variables
+}
+
+// plainCosts are what a plain plan does without while another way exists: cords
+// that hang, mults that are chained, and taps of what the session does not
+// split.
+func (e *preferences) plainCosts() []cost {
+	var found []cost
+	for _, l := range e.loose {
+		if l != clause.False {
+			found = append(found, cost{l, 1, ungrouped})
+		}
+	}
+	for _, c := range e.cords {
+		n, m := e.Jacks[c.ends[0]].Node, e.Jacks[c.ends[1]].Node
+		if n != m && e.Nodes[n].Mult && e.Nodes[m].Mult {
+			found = append(found, cost{c.lit, 1, ungrouped})
+		}
+	}
+	for j := range e.Jacks {
+		if l := e.tap(j); l != clause.False {
+			found = append(found, cost{l, 1, ungrouped})
+		}
+	}
+	return found
+}
+
+// tap is true where a cord or lead taps a normal, and the source there goes to
+// one destination only by the session. It is no tap where the input behind the
+// normal must not hear the source: there the normal is broken in any case, as at
+// an insert.
+func (e *preferences) tap(j int) clause.Lit {
+	carrying := e.carryingAt(j)
+	if len(carrying) == 0 || len(objective.Tapped(e.problem, j)) == 0 {
+		return clause.False
+	}
+	n := e.Jacks[j].Node
+	plugged := clause.Either(e.Solver, carrying)
+	if always := e.Always(n); len(always) > 0 {
+		return e.tapOf(j, plugged, always[0])
+	}
+	l := e.Var()
+	for i, k := range e.dom[n] {
+		e.Add(e.drive[n][i].Not(), e.tapOf(j, plugged, k).Not(), l)
+	}
+	return l
+}
+
+// tapOf is true where the plug is in and what the driver carries would be tapped.
+func (e *preferences) tapOf(j int, plugged clause.Lit, driver int) clause.Lit {
+	if s, ok := e.SourceAt(driver); ok {
+		if objective.TapsOf(e.problem, j, s) {
+			return plugged
+		}
+		return clause.False
+	}
+	l := e.Var()
+	for _, s := range e.problem.Wanted {
+		if objective.TapsOf(e.problem, j, s) {
+			e.Add(plugged.Not(), e.carries[e.Amplifier(driver)][s].Not(), l)
+		}
+	}
+	return l
+}
+
+// carryingAt are the cords and leads that may be in a jack.
+func (e *preferences) carryingAt(j int) []clause.Lit {
+	var lits []clause.Lit
+	for _, c := range e.cordsAt[j] {
+		lits = append(lits, e.cords[c].lit)
+	}
+	for _, l := range e.leadsAt[j] {
+		lits = append(lits, e.leads[l].lit)
+	}
+	return lits
+}
+
+// tidyCosts come after the plugs handled, in order: plugs in the bay, normals
+// broken, crosspoints changed.
+func (e *preferences) tidyCosts(plugs []cost) [][]cost {
+	var normals, changes []cost
+	for i := range e.Normals {
+		if e.hold[i] != clause.True {
+			normals = append(normals, cost{e.hold[i].Not(), 1, ungrouped})
+		}
+	}
+	for _, o := range e.Outputs {
+		if l := e.changed(o); l != clause.False {
+			changes = append(changes, cost{l, 1, ungrouped})
+		}
+	}
+	return [][]cost{plugs, normals, changes}
+}
+
+// changed is true where an output listens to something else than now.
+func (e *preferences) changed(o graph.Output) clause.Lit {
+	var was, now []clause.Lit
+	for _, x := range o.Crosses {
+		switch {
+		case slices.Contains(e.problem.Present.Crosses, x):
+			was = append(was, e.closed[x])
+		case e.closed[x] != clause.False:
+			now = append(now, e.closed[x])
+		}
+	}
+	switch {
+	case len(was) == 0:
+		return clause.Either(e.Solver, now)
+	case len(was) > 1:
+		return clause.False // read back from a relay matrix; always changed
+	}
+	return was[0].Not()
+}

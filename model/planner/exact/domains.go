@@ -1,0 +1,73 @@
+package exact
+
+import (
+	"slices"
+
+	"bayhand/model/graph"
+	"bayhand/model/planner/clause"
+)
+
+// domains make the literals of the drivers that may be on each node.
+type domains struct {
+	*graph.Graph
+	*clause.Solver
+	*variables
+}
+
+// add finds the drivers that may be on each node.
+func (e *domains) add() {
+	for n := range e.Nodes {
+		always := e.Always(n)
+		switch {
+		case len(always) > 1:
+			e.Add() // two outputs are wired together: no patch parts them
+			e.setDomain(n, always[:1])
+		case len(always) == 1:
+			e.setDomain(n, always)
+			if s, ok := e.SourceAt(always[0]); ok && !e.problem.Takes(n, s, e.soft) {
+				e.Add()
+			}
+		default:
+			e.setDomain(n, e.possible(n))
+		}
+	}
+}
+
+// possible are the drivers that may be on a node which none drives always.
+func (e *domains) possible(n int) []int {
+	var dom []int
+	at := &e.Nodes[n]
+	if len(at.Normals) == 0 && len(at.Ports) == 0 && !e.problem.Relays(n) && !slices.ContainsFunc(at.Jacks, e.problem.Usable) {
+		for _, o := range at.Outputs {
+			if !e.Outputs[o].Relay {
+				dom = append(dom, e.Outputs[o].Driver)
+			}
+		}
+		return dom
+	}
+	for k := range e.CountDrivers() {
+		s, isSource := e.SourceAt(k)
+		if isSource && !e.problem.Takes(n, s, e.soft) {
+			continue
+		}
+		dom = append(dom, k)
+	}
+	return dom
+}
+
+func (e *domains) setDomain(n int, dom []int) {
+	e.dom[n] = dom
+	lits := make([]clause.Lit, len(dom))
+	if len(e.Always(n)) > 0 {
+		lits[0] = clause.True
+	} else {
+		for i := range lits {
+			lits[i] = e.Var()
+		}
+		clause.AtMostOne(e.Solver, lits)
+	}
+	e.drive[n] = lits
+	for i, k := range dom {
+		e.driveAt[n*e.CountDrivers()+k] = lits[i]
+	}
+}

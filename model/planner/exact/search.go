@@ -1,0 +1,273 @@
+// Package exact finds the best plan of all, and proves that it is: the problem becomes
+// clauses of which every patch that gives the session and holds nothing needless is an
+// answer, and the least of what such a patch costs is found by cores, sets of costs of
+// which one at least must be paid. An answer that package heard does not confirm is
+// refused by a clause that every patch which gives the session fulfils. Relax tells,
+// where there is no answer, the fewest wants to go without.
+package exact
+
+import (
+	"context"
+	"math"
+
+	"bayhand/model/graph"
+	"bayhand/model/plan"
+	"bayhand/model/planner/clause"
+	"bayhand/model/planner/objective"
+	"bayhand/model/planner/problem"
+	"bayhand/model/planner/tidy"
+)
+
+// search looks for the best plan of a problem.
+type search struct {
+	*graph.Graph
+	problem *problem.Problem
+	enc     *encoding
+	optimum *optimum
+	// work bounds the search, in looks at a literal.
+	work  int64
+	best  *objective.Candidate
+	least int
+	floor int
+	// refused counts answers that package heard did not confirm or that had
+	// something needless, refusedAlone those of which only the one answer was refused.
+	refused, refusedAlone int
+	// plain says that it is known how plain a plan can be, and plainBound how plain.
+	plain      bool
+	plainBound int
+	// tidyBounds are what the stages for tidiness came to.
+	tidyBounds [forChanges + 1]int
+	impossible bool
+	stopped    bool
+}
+
+// Found is what came of a search.
+type Found struct {
+	// Best is the best plan that is known; nil for none.
+	Best *objective.Candidate
+	// Least is how many plugs a plan handles at least that is as plain as the best.
+	Least int
+	// Impossible is true once it is proved that no patch gives the session, Stopped
+	// where the work was spent before more was known.
+	Impossible, Stopped bool
+}
+
+// maxRefusals is how many answers are refused one by one before a bound that
+// cannot be met is left standing.
+const maxRefusals = 200
+
+// Find looks for the best plan of a problem, with so much work, in looks at a
+// literal. Known is one that was built, or nil, and floor a number of plugs that is
+// known to be the least of all.
+func Find(ctx context.Context, p *problem.Problem, known *objective.Candidate, floor int, work int64) Found {
+	s := &search{Graph: p.Graph, problem: p, best: known, least: floor, floor: floor, work: work}
+	switch {
+	case len(p.Jacks) > problem.Small && known.Reaches(floor):
+		// What a search could make tidier is not worth its time.
+	case s.tooLarge():
+		s.stopped = true
+		s.tell()
+	default:
+		s.begin(ctx)
+		s.run()
+	}
+	return Found{s.best, s.bound(), s.impossible, s.stopped}
+}
+
+// begin makes the clauses. The best plan that is known, if only the present patch,
+// is tried first.
+func (s *search) begin(ctx context.Context) {
+	start := s.problem.Present
+	if s.best != nil {
+		start = s.best.Patch
+	}
+	s.enc = newEncoding(s.problem, false, start)
+	calls := 0
+	s.enc.Stop = func() bool {
+		calls++
+		return calls%64 == 0 && ctx.Err() != nil
+	}
+}
+
+// tooLarge says whether the room is too large for a search to begin: the clauses
+// alone would take all the work that is allowed.
+func (s *search) tooLarge() bool {
+	return int64(len(s.Crosses)+len(s.Jacks)*len(s.Jacks)/8)*int64(len(s.problem.Wanted)) > s.work
+}
+
+// bound is what is known of the plugs that the best plan takes at least.
+func (s *search) bound() int {
+	if s.best == nil {
+		return s.least
+	}
+	switch unplain := s.best.Score.Unplain; {
+	case s.plain && unplain > s.plainBound:
+		return 0 // the bound is one of plainer plans, and there may be none
+	case !s.plain && unplain > 0:
+		return min(s.least, s.best.Score.Plugs-1) // there may be a plainer way
+	}
+	return s.least
+}
+
+func (s *search) run() {
+	if s.problem.Options.Prefer != plan.PreferFewest {
+		s.least = s.floor // what more was found, was found of plainer plans
+		if !s.plainest(s.work / 4) {
+			return
+		}
+	}
+	costs, held := s.enc.plugCosts()
+	if (s.best == nil || len(s.Jacks) > problem.Small) && s.enc.Solve(nil, s.work/8) == clause.Yes {
+		s.meet()
+	}
+	if !s.stage(costs, s.work*8/10, forPlugs) {
+		return
+	}
+	for i, costs := range (&preferences{s.Graph, s.enc.Solver, s.enc.variables}).tidyCosts(held) {
+		a := forInBay + aim(i)
+		if !s.stage(costs, s.enc.Work+s.work/10, a) {
+			return
+		}
+		s.tidyBounds[a] = s.optimum.least
+	}
+}
+
+// plainest holds the search to plans as plain as can be, where that is found out with
+// so much work. It returns false where the search is at its end.
+func (s *search) plainest(work int64) bool {
+	p := preferences{s.Graph, s.enc.Solver, s.enc.variables}
+	if s.stage(p.plainCosts(), s.enc.Work+work, forPlain) {
+		s.plain, s.plainBound = true, s.optimum.least
+		if s.best != nil && s.best.Score.Unplain == s.plainBound {
+			s.enc.preferPatch(s.best.Patch)
+		}
+		return true
+	}
+	return !s.impossible
+}
+
+// aim is what a stage of the search is for.
+type aim uint8
+
+const (
+	forPlain aim = iota + 1
+	forPlugs
+	forInBay
+	forNormals
+	forChanges
+)
+
+// stage finds the least total of some costs, holds the search to it and says whether
+// it came to that.
+func (s *search) stage(costs []cost, limit int64, a aim) bool {
+	s.optimum = newOptimum(s.enc.Solver, limit)
+	for _, c := range costs {
+		s.optimum.add(c.lit, c.weight, c.source)
+	}
+	s.optimum.told = func(least int) {
+		if a == forPlugs {
+			s.least = max(s.least, least)
+			s.tell()
+		}
+	}
+	s.optimum.met = s.meet
+	s.optimum.enough = func(least int) bool { return s.known(a) <= least }
+	s.optimum.told(s.optimum.least)
+	if a == forPlugs {
+		s.optimum.solveGroups(s.problem.Wanted, s.work/int64(8*max(1, len(s.problem.Wanted))))
+	}
+	for {
+		switch s.optimum.solve() {
+		case clause.No:
+			s.impossible = s.best == nil && s.refused == 0
+			return false
+		case clause.Unknown:
+			s.stopped = true
+			return false
+		case clause.Yes:
+		}
+		if s.optimum.reached() {
+			s.optimum.holdTo()
+			return true
+		}
+		d := s.enc.decode()
+		if s.enc.refusal.refine(d) || s.enc.refusal.refineStock(d) {
+			continue
+		}
+		if s.consider(d, a) {
+			s.optimum.holdTo()
+			return true
+		}
+		if s.refused++; !s.problem.Options.LeaveCords && s.enc.refusal.refuseNeedless(d, tidy.Prune(s.problem, d)) {
+			continue
+		}
+		if s.refusedAlone++; s.refusedAlone > maxRefusals {
+			s.stopped = true
+			return false
+		}
+		s.enc.Add(s.enc.otherPatch(d)...)
+	}
+}
+
+// known is what the best plan so far has of what a stage counts, where it has no
+// more than must be of what went before.
+func (s *search) known(a aim) int {
+	if s.best == nil || a != forPlain && s.plain && s.best.Score.Unplain > s.plainBound {
+		return math.MaxInt
+	}
+	switch sc := s.best.Score; {
+	case a == forPlain:
+		return sc.Unplain
+	case a == forPlugs:
+		return sc.Plugs
+	case sc.Plugs > s.least:
+		return math.MaxInt
+	case a == forInBay:
+		return sc.InBay
+	case a == forNormals && sc.InBay == s.tidyBounds[forInBay]:
+		return sc.Broken
+	case a == forChanges && sc.InBay == s.tidyBounds[forInBay] && sc.Broken == s.tidyBounds[forNormals]:
+		return sc.Changed
+	}
+	return math.MaxInt
+}
+
+// meet looks at an answer on the way.
+func (s *search) meet() bool {
+	d := s.enc.decode()
+	if s.enc.refusal.refine(d) {
+		return false
+	}
+	s.see(d)
+	return true
+}
+
+// see keeps an answer if it is the best yet.
+func (s *search) see(d graph.Patch) (*objective.Candidate, bool) {
+	if s.problem.Stock.Shortage(d.Cords) != nil || !s.problem.Gives(d) {
+		return nil, false
+	}
+	f, ok := tidy.Complete(s.problem, d)
+	if ok && (s.best == nil || f.Score.Less(s.best.Score)) {
+		s.best = f
+		s.tell()
+	}
+	return f, ok
+}
+
+// consider keeps an answer if it is the best yet, and says whether it is as good
+// as its clauses promised.
+func (s *search) consider(d graph.Patch, a aim) bool {
+	f, ok := s.see(d)
+	return ok && (a != forPlugs || f.Score.Plugs <= s.optimum.least)
+}
+
+func (s *search) tell() { objective.Tell(s.problem, s.done(), s.least, s.best) }
+
+// done is the work that is done.
+func (s *search) done() int64 {
+	if s.enc == nil {
+		return 0
+	}
+	return s.enc.Work
+}

@@ -1,0 +1,92 @@
+package stock
+
+import (
+	"slices"
+
+	"bayhand/model/graph"
+	"bayhand/model/layout"
+	"bayhand/model/measure"
+	"bayhand/model/planner/matching"
+	"bayhand/model/studio"
+)
+
+// LengthOf is the length that the present patch gives for a cord; 0 where it gives
+// none.
+func (s *Stock) LengthOf(ends [2]int) measure.Length { return s.lengths[ends] }
+
+// Need is the least length of a cord between two jacks.
+func (s *Stock) Need(i, j int) measure.Length {
+	return s.jacks[i].Spot.Distance(s.jacks[j].Spot) + s.slack
+}
+
+// NeedOf is the least length of a cord; 0 for one that hangs.
+func (s *Stock) NeedOf(ends [2]int) measure.Length {
+	if ends[1] == graph.None {
+		return 0
+	}
+	return s.Need(ends[0], ends[1])
+}
+
+// Goes says whether a cord of a kind can be between two jacks, or hang from one.
+func (s *Stock) Goes(kind int, ends [2]int) bool {
+	k := &s.Kinds[kind]
+	if ends[1] == graph.None {
+		return layout.Fits(k.Ends, s.jacks[ends[0]].Kind, studio.JackUnknown)
+	}
+	return k.Length >= s.Need(ends[0], ends[1]) && layout.Fits(k.Ends, s.jacks[ends[0]].Kind, s.jacks[ends[1]].Kind)
+}
+
+// Any says whether a cord is owned that goes between two jacks.
+func (s *Stock) Any(i, j int) bool {
+	if s.jacks[i].Socket || s.jacks[j].Socket {
+		return false
+	}
+	return s.Unlimited || s.Need(i, j) <= s.longest[s.jacks[i].Kind][s.jacks[j].Kind]
+}
+
+// AnyHangs says whether a cord is owned that could hang from a jack.
+func (s *Stock) AnyHangs(j int) bool {
+	switch {
+	case s.jacks[j].Socket:
+		return false
+	case s.Unlimited:
+		return true
+	}
+	return slices.ContainsFunc(s.Kinds, func(k studio.StockCord) bool {
+		return layout.Fits(k.Ends, s.jacks[j].Kind, studio.JackUnknown)
+	})
+}
+
+// OldReaches says whether a cord of the present patch reaches between two jacks. Where
+// the stock has no limit and the cord no length, it does.
+func (s *Stock) OldReaches(old, i, j int) bool {
+	if s.Unlimited && s.LengthOf(s.present[old]) == 0 {
+		return true
+	}
+	return s.Goes(s.Old[old], graph.Ordered([2]int{i, j}))
+}
+
+// Longest is the longest cord owned whose plugs fit two jacks; 0 for none.
+func (s *Stock) Longest(i, j int) measure.Length {
+	return max(0, s.longest[s.jacks[i].Kind][s.jacks[j].Kind])
+}
+
+// Shortage says of each kind whether it is one of a set that more of some cords depend
+// on than are owned; nil where the stock suffices for all.
+func (s *Stock) Shortage(cords [][2]int) []bool {
+	if s.Unlimited {
+		return nil
+	}
+	kinds := s.Assignment(cords, s.Counts)
+	for c := range cords {
+		if !kinds.Add(c) {
+			return kinds.Short()
+		}
+	}
+	return nil
+}
+
+// Assignment gives cords a kind each, of which there are so many.
+func (s *Stock) Assignment(cords [][2]int, counts []int) *matching.Matching {
+	return matching.New(counts, func(c, k int) bool { return s.Goes(k, cords[c]) })
+}

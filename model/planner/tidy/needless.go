@@ -1,0 +1,45 @@
+// Package tidy leaves out of a patch what it does not need, and exchanges places that
+// do each other's work so that its cords become shorter. A patch is never worth less
+// after it.
+package tidy
+
+import (
+	"bayhand/model/graph"
+	"bayhand/model/planner/objective"
+	"bayhand/model/planner/problem"
+	"bayhand/model/planner/trial"
+)
+
+// Prune takes everything out of a draft without which the session is still
+// given: what is new first, then what is in now; crosspoints before cords. It
+// goes over the draft until nothing more can go.
+func Prune(t *problem.Problem, d graph.Patch) graph.Patch {
+	r := trial.New(t, d)
+	if r.Wrong() > 0 {
+		return d
+	}
+	for more := true; more; {
+		more = false
+		for _, p := range t.Parts(d) {
+			out := r.WithGang(p)
+			if out == nil {
+				continue
+			}
+			if r.Change(out, nil); r.Wrong() == 0 && (!t.AsksForWays() || t.KeepsWays(r.Patch())) {
+				more = true
+				continue
+			}
+			r.Change(nil, out)
+		}
+		d = r.Patch()
+	}
+	return d
+}
+
+// Complete completes a draft that gives the session.
+func Complete(t *problem.Problem, d graph.Patch) (*objective.Candidate, bool) {
+	if !t.Options.LeaveCords {
+		d = Prune(t, d)
+	}
+	return objective.Of(t, d)
+}

@@ -1,0 +1,4 @@
+package trial
+
+// share is the part of the drawn rooms that a run takes, as one in so many.
+const share = 1
