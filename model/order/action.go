@@ -32,8 +32,9 @@ type action struct {
 	upstream []*action
 	// half is nil for what is done at once.
 	half *half
-	// effect is what it does in its place.
-	effect effect
+	// effect is what it does in its place; needs are the mutes and the phantom power
+	// off that it needs in whatever place.
+	effect, needs effect
 	// wants are those that it carries, in words; because says why it is needed.
 	wants   []string
 	because string

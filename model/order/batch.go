@@ -12,23 +12,25 @@ type batcher struct {
 	waits   [][]int
 	// number is the least number of batches of its matrix before that of an action.
 	number []int
-	// placed are the actions that have their place.
+	// placed are the actions that have their place, places those that are in each
+	// step.
 	placed []bool
 	order  []*action
+	places [][]int
 }
 
 // batch joins what a matrix does at a time.
-func (q *sequencer) batch(order []*action) []*action {
+func batch(f *facts, w *waits) *waits {
 	b := &batcher{
-		actions: order, waits: newWaits(q, order).direct,
-		number: make([]int, len(order)), placed: make([]bool, len(order)),
+		actions: w.order, waits: w.direct,
+		number: make([]int, len(w.order)), placed: make([]bool, len(w.order)),
 	}
-	for _, m := range q.facts.studio.Matrices {
+	for _, m := range f.studio.Matrices {
 		b.count(m.Name)
 	}
 	for b.next() {
 	}
-	return b.order
+	return w.grouped(b.order, b.places)
 }
 
 // count numbers the batches of a matrix: what waits for something between that
@@ -126,5 +128,5 @@ func (b *batcher) place(i int) {
 	if len(placed) > 1 {
 		placed = []*action{join(placed)}
 	}
-	b.order = append(b.order, placed[0])
+	b.order, b.places = append(b.order, placed[0]), append(b.places, batch)
 }

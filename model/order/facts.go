@@ -138,6 +138,13 @@ func (f *facts) overridden(socket name.Point) []name.Point {
 	return rear
 }
 
+// silent says whether gear is muted before anything is done, whatever that is: the
+// session cuts it, or an output of a matrix that is off at either end mutes it.
+func (f *facts) silent(g studio.Gear) bool {
+	out := g.Mute.Output
+	return f.cut[g.Name] || !out.IsZero() && (len(f.from.Inputs(out)) == 0 || len(f.target.Inputs(out)) == 0)
+}
+
 func inputs(g studio.Gear) []name.Point {
 	var points []name.Point
 	for _, p := range g.Ports {

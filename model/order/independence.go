@@ -19,22 +19,16 @@ func (z *zones) mayBeHeard(a *action, g studio.Gear) bool {
 	return z.possible.lead(z.of(a), z.inputsOf(g))
 }
 
-// clickDepends says whether the plugs of an action could click from a loudspeaker
-// that is not muted for it, if another action were done at another time.
-func (z *zones) clickDepends(a, other *action) bool {
-	return slices.ContainsFunc(z.facts.audible, func(g studio.Gear) bool {
-		return !slices.Contains(a.effect.mutes, g.Name) && z.clicksBy(a, other, g)
-	})
-}
-
 // clicksBy says whether the plugs of an action could click from gear by way of what
 // another action changes.
 func (z *zones) clicksBy(a, other *action, g studio.Gear) bool {
 	return len(a.touched) > 0 && z.possible.lead(z.of(a), z.of(other)) && z.mayBeHeard(other, g)
 }
 
-// ordered says whether two actions must be done in the order found. Independent
-// ones need not: two people and a matrix can work at once.
-func (z *zones) ordered(a, b *action) bool {
-	return z.dependent(a, b) || z.clickDepends(a, b) || z.clickDepends(b, a)
+// ordered says whether two actions are done in the order found, where some gear is
+// muted anyway. Independent ones need not: two people and a matrix can work at once.
+func (z *zones) ordered(a, b *action, quiet map[string]bool) bool {
+	return z.dependent(a, b) || slices.ContainsFunc(z.facts.audible, func(g studio.Gear) bool {
+		return !quiet[g.Name] && (z.clicksBy(a, b, g) || z.clicksBy(b, a, g))
+	})
 }

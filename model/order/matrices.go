@@ -80,6 +80,7 @@ func join(actions []*action) *action {
 		all.events = append(all.events, a.events...)
 		all.effect.add(a.effect.hazards...)
 		all.effect.mute(a.effect.mutes...)
+		all.needs.mute(a.needs.mutes...)
 		all.wants = append(all.wants, a.wants...)
 		for _, c := range a.changes {
 			at := slices.IndexFunc(all.changes, func(d plan.Change) bool { return d.Output == c.Output && d.Input.IsZero() && c.Was.IsZero() })

@@ -101,7 +101,7 @@ func (w *writer) inPlace(g studio.Gear, off string) []string {
 	}
 	for _, a := range w.order {
 		anyway := !a.byHand() || !g.Mute.Output.IsZero()
-		if slices.Contains(a.effect.mutes, g.Name) || anyway && w.zones.mayBeHeard(a, g) {
+		if slices.Contains(a.needs.mutes, g.Name) || anyway && w.zones.mayBeHeard(a, g) {
 			after = append(after, w.ids[a])
 		}
 	}

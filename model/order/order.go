@@ -27,8 +27,9 @@
 // How an order is found: actions are read from the plan and ranked (action.go,
 // rank.go), zones say which depend on which (zones.go), rules say what an event does
 // (rules.go), a depth-first search with recorded dead ends goes through the actions
-// by rank (search.go, explore.go), what a matrix does is joined into few steps
-// (batch.go), and steps are written with what they wait for (waits.go, write.go).
+// by rank (search.go, explore.go), waits that nothing needs are taken away (waits.go,
+// deorder.go), what a matrix does is joined into few steps (batch.go), and steps are
+// written with what they wait for (write.go).
 package order
 
 import (
@@ -70,8 +71,9 @@ func Steps(t Task) ([]plan.Step, []plan.Move, error) {
 		return nil, nil, err
 	}
 	q := newSequencer(f, r, actions)
-	done := q.batch(q.sequence())
-	w := newWriter(q, done)
+	waits := newWaits(q, q.sequence())
+	deorder(q, waits)
+	w := newWriter(q, batch(f, waits))
 	steps := w.write()
 	return steps, w.moves(), nil
 }

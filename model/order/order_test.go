@@ -124,9 +124,9 @@ func TestRules(t *testing.T) {
 			"person plug main/t1 main/b5",
 			"person plug main/t3 main/b4",
 		}},
-		{"what meets at a jack waits", "cords: [main/t1 - main/b5]", "connect: [tape/out2 -> deck/in1, tape/out1 -> box/in2]", []string{
+		{"what meets at a jack without harm waits for nothing", "cords: [main/t1 - main/b5]", "connect: [tape/out2 -> deck/in1, tape/out1 -> box/in2]", []string{
 			"person plug main/t2 main/b1",
-			"person move main/t1 main/b5 to main/t1 main/b6 <1",
+			"person move main/t1 main/b5 to main/t1 main/b6",
 		}},
 	} {
 		t.Run(c.name, func(t *testing.T) {

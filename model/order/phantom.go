@@ -14,12 +14,14 @@ import (
 // powerOff turns phantom power off where a plug would short it, before the first
 // that would.
 func (w *writer) powerOff(a *action) {
-	for _, p := range a.effect.phantomOff {
-		if w.unpowered[p] == "" {
-			w.unpowered[p] = w.add(plan.Step{By: plan.Person, Do: plan.PhantomOff, Ends: []name.Point{p},
-				Because: "a plug that goes in or out at " + a.touched[0].String() + " would short its phantom power"},
-				w.stepsOf(w.waits.common(func(b *action) bool { return slices.Contains(b.effect.phantomOff, p) })))
+	for _, p := range a.needs.phantomOff {
+		if w.unpowered[p] != "" {
+			continue
 		}
+		shorts := slices.IndexFunc(w.order, func(b *action) bool { return slices.Contains(b.effect.phantomOff, p) })
+		w.unpowered[p] = w.add(plan.Step{By: plan.Person, Do: plan.PhantomOff, Ends: []name.Point{p},
+			Because: "a plug that goes in or out at " + w.order[shorts].touched[0].String() + " would short its phantom power"},
+			w.stepsOf(w.waits.common(func(b *action) bool { return slices.Contains(b.needs.phantomOff, p) })))
 	}
 }
 
@@ -32,7 +34,7 @@ func (w *writer) powerOn() {
 		}
 		after := []string{w.unpowered[p]}
 		for _, a := range w.order {
-			if slices.Contains(a.effect.phantomOff, p) {
+			if slices.Contains(a.needs.phantomOff, p) {
 				after = append(after, w.ids[a])
 			}
 		}

@@ -52,8 +52,7 @@ func newRules(f *facts) *rules {
 		for _, p := range inputs(g) {
 			r.speakers[p] = speaker{g.Name, called(g), append(r.now.live.Hears(p), r.new.live.Hears(p)...)}
 		}
-		out := g.Mute.Output
-		r.silent[g.Name] = f.cut[g.Name] || !out.IsZero() && (len(f.from.Inputs(out)) == 0 || len(f.target.Inputs(out)) == 0)
+		r.silent[g.Name] = f.silent(g)
 	}
 	for _, g := range f.studio.Gear {
 		for _, p := range g.Ports {

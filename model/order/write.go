@@ -26,9 +26,9 @@ type writer struct {
 	ids       map[*action]string
 }
 
-func newWriter(q *sequencer, order []*action) *writer {
+func newWriter(q *sequencer, waits *waits) *writer {
 	return &writer{
-		facts: q.facts, rules: q.rules, zones: q.zones, order: order, waits: newWaits(q, order),
+		facts: q.facts, rules: q.rules, zones: q.zones, order: waits.order, waits: waits,
 		nextID: q.facts.firstID, steps: []plan.Step{}, before: map[string]map[string]bool{},
 		muted: map[string]string{}, unpowered: map[name.Point]string{}, ids: map[*action]string{},
 	}
@@ -85,12 +85,12 @@ func (w *writer) stepsOf(places []int) []string {
 
 func (w *writer) action(i int, a *action) {
 	var after []string
-	for _, g := range a.effect.mutes {
+	for _, g := range a.needs.mutes {
 		if id := w.muted[g]; id != "" {
 			after = append(after, id)
 		}
 	}
-	for _, p := range a.effect.phantomOff {
+	for _, p := range a.needs.phantomOff {
 		after = append(after, w.unpowered[p])
 	}
 	after = append(after, w.stepsOf(w.waits.direct[i])...)
