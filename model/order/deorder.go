@@ -63,12 +63,15 @@ func deorder(q *sequencer, w *waits) {
 		}
 	}
 	w.reduce()
+	for i, a := range w.order {
+		a.needs.mute(d.mayClick(q, i)...)
+	}
 }
 
 // learn notes what the order found has, part by part.
 func (d *deordering) learn(q *sequencer) {
 	for _, a := range d.waits.order {
-		parts := a.parts()
+		parts := q.facts.parts(a)
 		for _, part := range parts {
 			e := d.rules.do(part)
 			for _, h := range e.hazards {
@@ -81,7 +84,6 @@ func (d *deordering) learn(q *sequencer) {
 			a.needs.powerOff(e.phantomOff...)
 		}
 		a.needs.mute(a.effect.mutes...)
-		a.needs.mute(d.mayClick(q, a)...)
 		for _, p := range a.needs.phantomOff {
 			d.unpowered[p] = true
 		}
@@ -93,24 +95,44 @@ func (d *deordering) learn(q *sequencer) {
 }
 
 // mayClick are the gear, muted anyway, that a plug may click from as others are done
-// before.
-func (d *deordering) mayClick(q *sequencer, a *action) []string {
+// before it or after.
+func (d *deordering) mayClick(q *sequencer, i int) []string {
+	w := d.waits
 	var all []string
 	for _, g := range q.facts.audible {
-		if d.waits.quiet[g.Name] && slices.ContainsFunc(d.waits.order, func(b *action) bool { return a != b && q.zones.clicksBy(a, b, g) }) {
+		if w.quiet[g.Name] && slices.ContainsFunc(w.places(), func(k int) bool {
+			return k != i && !w.all[i][k] && !w.all[k][i] && q.zones.clicksBy(w.order[i], w.order[k], g)
+		}) {
 			all = append(all, g.Name)
 		}
 	}
 	return all
 }
 
-// parts are the single events of an action.
-func (a *action) parts() []*action {
+// parts are the single events of an action. The plug of a cord that hangs changes nothing
+// in a jack that breaks no normal: it goes with the other plug of its cord, whenever
+// others have a turn.
+func (f *facts) parts(a *action) []*action {
 	var all []*action
-	for _, e := range a.events {
-		all = append(all, &action{matrix: a.matrix, events: []event{e}})
+	joins := false
+	for i, e := range a.events {
+		hangs := i == 0 && e.joined == nil && f.breaksNone(e.jack)
+		drops := i > 0 && len(e.out.Plugs()) == 1 && len(e.in.Plugs()) == 0 && f.breaksNone(e.jack)
+		if last := len(all) - 1; last >= 0 && (joins || drops) {
+			all[last].events = append(all[last].events, e)
+		} else {
+			all = append(all, &action{matrix: a.matrix, events: []event{e}})
+		}
+		joins = hangs
 	}
 	return all
+}
+
+// breaksNone says whether a plug in a jack breaks no normal.
+func (f *facts) breaksNone(jack name.Point) bool {
+	g := f.room.Graph()
+	j, ok := g.JackOf[jack]
+	return ok && !slices.ContainsFunc(g.Jacks[j].Normals, func(n int) bool { return g.Normals[n].Breaks(j) })
 }
 
 // try lets an action be done before another that it waits for, if that is harmless.

@@ -77,6 +77,15 @@ func (w *waits) add(i, before int) {
 	}
 }
 
+// places are those of all actions.
+func (w *waits) places() []int {
+	all := make([]int, len(w.order))
+	for i := range all {
+		all[i] = i
+	}
+	return all
+}
+
 // covers says whether an action waits for another with none between that waits for it
 // in turn.
 func (w *waits) covers(before, i int) bool {
