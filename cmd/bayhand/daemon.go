@@ -124,7 +124,8 @@ func runDaemon(ctx context.Context, a *app, at serve.Options) error {
 	if err != nil {
 		return errors.Join(err, store.Close())
 	}
-	config.Notes = midi.Problems
+	program := ownFile()
+	config.Notes = func() []keep.Problem { return append(midi.Problems(), program.problems()...) }
 	if keeper, err = keep.New(config); err != nil {
 		return errors.Join(err, store.Close())
 	}
@@ -157,7 +158,7 @@ func stand(ctx context.Context, a *app, keeper *keep.Keeper, midi *remote.Remote
 		return err
 	}
 	at.Access = serve.AccessIn(folder)
-	at.State, at.Studio, at.Page, at.History = folder, file, bay, store
+	at.State, at.Studio, at.Page, at.History, at.Version = folder, file, bay, store, version()
 	server, err := serve.Listen(keeper, at)
 	if err != nil {
 		return err

@@ -233,7 +233,7 @@ func (d *door) book(ctx context.Context, use func(book) error) error {
 	if err != nil {
 		return err
 	}
-	return withDaemon(ctx, folder, func(room keep.Room) error {
+	return d.withDaemon(ctx, folder, func(room keep.Room) error {
 		return use(room.(*serve.Client))
 	}, func() error {
 		file := filepath.Join(folder, journal.File)

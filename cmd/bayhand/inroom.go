@@ -22,14 +22,14 @@ func (d *door) in(ctx context.Context, use func(keep.Room) error) error {
 	if err != nil {
 		return err
 	}
-	return withDaemon(ctx, folder, use, func() error { return d.parts.meanwhile(ctx, folder, use) })
+	return d.withDaemon(ctx, folder, use, func() error { return d.parts.meanwhile(ctx, folder, use) })
 }
 
 // withDaemon lets use speak to the daemon, and does alone where there is none. A
 // daemon that is about to stand up holds the journal before it can be found, so
 // it is looked for again when alone finds the journal held.
-func withDaemon(ctx context.Context, folder string, use func(keep.Room) error, alone func() error) error {
-	err := asDaemon(ctx, folder, use)
+func (d *door) withDaemon(ctx context.Context, folder string, use func(keep.Room) error, alone func() error) error {
+	err := d.asDaemon(ctx, folder, use)
 	if !errors.Is(err, serve.ErrNobody) {
 		return err
 	}
@@ -37,21 +37,34 @@ func withDaemon(ctx context.Context, folder string, use func(keep.Room) error, a
 	if !errors.Is(err, journal.ErrHeld) {
 		return err
 	}
-	if again := asDaemon(ctx, folder, use); !errors.Is(again, serve.ErrNobody) {
+	if again := d.asDaemon(ctx, folder, use); !errors.Is(again, serve.ErrNobody) {
 		return again
 	}
 	return err
 }
 
 // asDaemon lets use speak to the daemon; serve.ErrNobody where there is none.
-func asDaemon(ctx context.Context, folder string, use func(keep.Room) error) error {
+func (d *door) asDaemon(ctx context.Context, folder string, use func(keep.Room) error) error {
 	client, err := serve.Find(ctx, folder)
 	if err != nil {
 		return err
 	}
 	defer client.Close()
 	client.Who = whoAsks()
+	d.sayOtherVersion(client.Version, version())
 	return use(client)
+}
+
+// sayOtherVersion tells that the daemon is of another version than this command:
+// what they do not understand of each other may come from that.
+func (d *door) sayOtherVersion(daemon, own string) {
+	if daemon == own {
+		return
+	}
+	if daemon == "" {
+		daemon = "an older version"
+	}
+	d.files.out.complainf("bayhand: the daemon of this room is bayhand %s, and this command is bayhand %s; start the daemon anew when the room is at rest\n", daemon, own)
 }
 
 // keepMeanwhile keeps the room in this process for as long as use takes.
@@ -105,7 +118,7 @@ func (d *door) look(ctx context.Context, kept func(keep.Status), written func(ke
 		kept(status)
 		return err
 	}
-	return withDaemon(ctx, folder, ask, func() error {
+	return d.withDaemon(ctx, folder, ask, func() error {
 		m, err := memory(folder)
 		written(m)
 		return err

@@ -25,6 +25,9 @@ type Client struct {
 	http        *http.Client
 	// Who asks, for the history; empty for nobody in particular.
 	Who string
+	// Version is that of the daemon, as its entry has it; empty where it is so old
+	// that it does not say.
+	Version string
 }
 
 var _ keep.Room = (*Client)(nil)
@@ -56,6 +59,7 @@ func Find(ctx context.Context, folder string) (*Client, error) {
 // client is one of the server of the entry, which has shown that it is that.
 func (e Entry) client(ctx context.Context) (*Client, error) {
 	c := NewClient(e.Address, e.Token)
+	c.Version = e.Version
 	if e.Certificate != "" {
 		c.Trust(e.Certificate)
 	}

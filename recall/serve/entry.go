@@ -23,6 +23,9 @@ type Entry struct {
 	Token   string `json:"token"`
 	PID     int    `json:"pid"`
 	Studio  string `json:"studio"`
+	// Version is that of the program that listens; empty where it is so old that it
+	// does not say.
+	Version string `json:"version,omitempty"`
 	// Certificate is the SHA-256 sum of the server's; empty without TLS.
 	Certificate string `json:"certificate,omitempty"`
 }

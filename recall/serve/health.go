@@ -40,6 +40,8 @@ func proof(token, address, nonce string) string {
 // machines: only what has been so for long enough, and follows from nothing else
 // that is said.
 type health struct {
+	// Version is that of the program that answers.
+	Version  string      `json:"version,omitempty"`
 	Well     bool        `json:"well"`
 	Phase    keep.Phase  `json:"phase"`
 	Problems []condition `json:"problems"`
@@ -52,8 +54,8 @@ type condition struct {
 	Delay float64 `json:"delay"`
 }
 
-func healthOf(s keep.Status, now time.Time) health {
-	h := health{Well: true, Phase: s.Phase, Problems: []condition{}}
+func healthOf(s keep.Status, version string, now time.Time) health {
+	h := health{Version: version, Well: true, Phase: s.Phase, Problems: []condition{}}
 	for _, p := range keep.Worth(s.Problems, now) {
 		declared := keep.ConditionOf(p.Code)
 		on := declared.DependsOn
@@ -72,5 +74,5 @@ func (s *Server) roomHealth(w http.ResponseWriter, r *http.Request) {
 		fail(w, err, keep.Status{})
 		return
 	}
-	answer(w, http.StatusOK, healthOf(status, time.Now()))
+	answer(w, http.StatusOK, healthOf(status, s.options.Version, time.Now()))
 }

@@ -26,6 +26,8 @@ type Options struct {
 	State string
 	// Studio is the path of the studio's file, for the entry.
 	Studio string
+	// Version is that of the program, for the entry and for /api/health.
+	Version string
 	// Page answers everything outside /api; nil for no page.
 	Page http.Handler
 	// History is the room's; nil for none.
@@ -184,7 +186,7 @@ func (s *Server) writeEntry(mark string, runs bool) error {
 		return nil
 	}
 	s.entered = true
-	return Entry{Address: s.address, Token: s.token, PID: os.Getpid(), Studio: s.options.Studio, Certificate: mark}.write(s.options.State)
+	return Entry{Address: s.address, Token: s.token, PID: os.Getpid(), Studio: s.options.Studio, Version: s.options.Version, Certificate: mark}.write(s.options.State)
 }
 
 func (s *Server) removeEntry() error {
