@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
@@ -18,6 +19,7 @@ import (
 	"bayhand/model/text"
 	"bayhand/recall/files"
 	"bayhand/recall/keep"
+	"bayhand/recall/paper"
 )
 
 // arranging is how a layout is wished, from the flags.
@@ -26,6 +28,7 @@ type arranging struct {
 	weights, atRest         string
 	moves, tidy, effort     int
 	write                   bool
+	printing                printing
 }
 
 func arrangeCommand(a *app) *cobra.Command {
@@ -46,11 +49,13 @@ Rules of the trade are kept unless they are waived:
 		Example: `  bayhand arrange
   bayhand arrange --moves 6
   bayhand arrange --tidy 10 --keep desk,main/t1-8
+  bayhand arrange --paper map.pdf
   bayhand arrange --write`,
 		Args:              arguments(0, -1),
 		ValidArgsFunction: completeSessions(a),
 		RunE:              func(c *cobra.Command, args []string) error { return runArrange(c.Context(), a, args, w) },
 	}
+	w.printing.flags(c, "the map of the bays")
 	f := c.Flags()
 	f.StringSliceVar(&w.bays, "bay", nil, "only this `BAY`; may be given several times")
 	f.StringVar(&w.weights, "weights", "said", "how much a session counts: even, said (weight: in its file) or history (its recalls)")
@@ -77,6 +82,10 @@ func runArrange(ctx context.Context, a *app, sessions []string, w arranging) err
 	if w.tidy < 0 || w.tidy > 10 || w.effort < 0 {
 		return wrongUsage("--tidy goes from 0 to 10, and --effort from 0")
 	}
+	to, err := w.printing.ready()
+	if err != nil {
+		return err
+	}
 	p, err := a.files.sound()
 	if err != nil {
 		return err
@@ -92,10 +101,15 @@ func runArrange(ctx context.Context, a *app, sessions []string, w arranging) err
 	if err != nil {
 		return &failure{cannot, err}
 	}
-	to, cannotWrite := text.Rewire(p.Source, made.Layout.Apply())
+	wired, cannotWrite := text.Rewire(p.Source, made.Layout.Apply())
 	if cannotWrite == nil {
-		made.Findings = placedFindings(p, to, made.Findings)
-		a.out.report(made.Findings, map[string][]byte{p.File: to})
+		made.Findings = placedFindings(p, wired, made.Findings)
+		a.out.report(made.Findings, map[string][]byte{p.File: wired})
+	}
+	if to.file != "" {
+		if err := printMap(a.out, p, made, to); err != nil {
+			return err
+		}
 	}
 	if a.out.json {
 		err = a.out.answer(made)
@@ -108,7 +122,15 @@ func runArrange(ctx context.Context, a *app, sessions []string, w arranging) err
 	case cannotWrite != nil:
 		return &failure{cannot, cannotWrite}
 	}
-	return writeArranged(a.out, p, to)
+	return writeArranged(a.out, p, wired)
+}
+
+// printMap writes the map of a proposal as a PDF page.
+func printMap(out *output, p *files.Studio, made *arrange.Answer, to press) error {
+	return out.print(to.file, func(page *bytes.Buffer) ([]paper.Warning, error) {
+		m := paper.Map{Answer: made, Date: today(), Origin: origin(p.File, p.Source)}
+		return paper.MapPDF(page, m, to.size, to.fonts...)
+	})
 }
 
 // placedFindings are findings of a proposal at their places in the file that it would
@@ -293,173 +315,4 @@ func writeArranged(out *output, p *files.Studio, to []byte) error {
 		out.printf("\n%s has this wiring now\n", p.File)
 	}
 	return nil
-}
-
-// showArranged prints a proposal.
-func showArranged(out *output, a *arrange.Answer) {
-	wired := a.Lines.Now > 0
-	out.printf("plugs from rest, session by session%s\n", ifElse(wired, ": now, and as proposed", ""))
-	for _, s := range a.Sessions {
-		now := ""
-		if wired {
-			now = fmt.Sprintf("%8s ->", plugsText(s.Now))
-		}
-		out.printf("  %-28s%s %s\n", s.Session, now, plugsText(s.Proposed))
-	}
-	showSums(out, a, wired)
-	showColumns(out, a.Columns)
-	if wired && len(a.Moves) > 0 {
-		out.printf("\n%s to move at the rear; %s\n", plural(len(a.Moves), "cable"), worthMoving(a))
-		for _, m := range a.Moves {
-			out.printf("  %-20s %-12s -> %s\n", m.Port, pointText(m.From), m.To)
-		}
-	}
-}
-
-// worthMoving says what each cable that moves saves, and whether that is believed of
-// sessions that the proposal does not know.
-func worthMoving(a *arrange.Answer) string {
-	saved := a.Plugs.Now - a.Plugs.Proposed
-	switch {
-	case saved <= 0:
-		return "no plug is saved; the wiring has fewer lines to remember"
-	case a.Plugs.LeftOut >= a.Plugs.Now:
-		return fmt.Sprintf("%.1f plugs saved for each, but only for these sessions: for others it is no better than what you have", float64(saved)/float64(len(a.Moves)))
-	}
-	return fmt.Sprintf("%.1f plugs saved for each", float64(saved)/float64(len(a.Moves)))
-}
-
-// showSums prints what the sums say, and how far they can be believed.
-func showSums(out *output, a *arrange.Answer, wired bool) {
-	out.printf("together %s%s", ifElse(wired, fmt.Sprintf("%d -> ", a.Plugs.Now), ""), plural(a.Plugs.Proposed, "plug"))
-	if a.Plugs.Least > 0 {
-		out.printf(", no layout takes fewer than %g", a.Plugs.Least)
-	}
-	out.printf("\n%s of wiring", ifElse(wired, fmt.Sprintf("%d -> %d lines", a.Lines.Now, a.Lines.Proposed), plural(a.Lines.Proposed, "line")))
-	for _, p := range a.Curve {
-		if p.Lines != a.Lines.Proposed {
-			out.printf("; with %d about %g plugs", p.Lines, p.Plugs)
-		}
-	}
-	out.printf("\n")
-	if a.Plugs.LeftOut >= 0 {
-		out.printf("for sessions that it does not know, expect more: each planned on a layout made from the others, %s\n", plural(a.Plugs.LeftOut, "plug"))
-	}
-	showOwned(out, a)
-	out.printf("%d of %d columns stay blank: %s\n", a.Blanks.Count, len(a.Columns), a.Blanks.Because)
-	if a.Mults.Jacks > 0 {
-		out.printf("a mult is missing, %d jacks in all: %s\n", a.Mults.Jacks, a.Mults.Because)
-	}
-	showRules(out, a.Rules)
-	for n, u := range a.Unplaced {
-		if n > 0 && a.Unplaced[n-1].Because == u.Because {
-			continue // said with the first port of its gear
-		}
-		out.printf("no place for %s: %s\n", u.Port.Owner, u.Because)
-	}
-}
-
-// showOwned says what cords and dummies are to be owned.
-func showOwned(out *output, a *arrange.Answer) {
-	var parts []string
-	for _, c := range a.Cords {
-		length := ""
-		if c.Length > 0 {
-			length = " of " + c.Length.String()
-		}
-		parts = append(parts, plural(c.Count, "cord")+length)
-	}
-	if a.Dummies > 0 {
-		parts = append(parts, ifElse(a.Dummies == 1, "1 dummy", fmt.Sprintf("%d dummies", a.Dummies)))
-	}
-	if len(parts) > 0 {
-		out.printf("to own, for the worst session: %s\n", strings.Join(parts, ", "))
-	}
-}
-
-// showRules says what each rule costs that costs something.
-func showRules(out *output, rules []arrange.Saving) {
-	for _, r := range rules {
-		if r.Plugs == 0 && r.Lines == 0 {
-			continue
-		}
-		var parts []string
-		for _, part := range []struct {
-			count int
-			what  string
-		}{{int(r.Plugs), "plug"}, {r.Lines, "line"}} {
-			switch {
-			case part.count > 0:
-				parts = append(parts, "saves "+plural(part.count, part.what))
-			case part.count < 0:
-				parts = append(parts, "takes "+plural(-part.count, part.what)+" more")
-			}
-		}
-		out.printf("--waive %s %s (%s)\n", r.Rule, strings.Join(parts, " and "), r.Does)
-	}
-}
-
-// showColumns prints a line for columns that go on and are so for one reason.
-func showColumns(out *output, all []arrange.Column) {
-	bay := ""
-	for from := 0; from < len(all); {
-		if all[from].Bay != bay {
-			bay = all[from].Bay
-			out.printf("\n%s\n", bay)
-		}
-		to := from + 1
-		for to < len(all) && goesOn(all[to-1], all[to]) {
-			to++
-		}
-		first, last := all[from], all[to-1]
-		pairs := fmt.Sprint(first.Pair)
-		if to-from > 1 {
-			pairs = fmt.Sprintf("%d-%d", first.Pair, last.Pair)
-		}
-		out.printf("%7s  %-22s %-22s %s\n", pairs, runText(first.Top, last.Top), runText(first.Bottom, last.Bottom), first.Because)
-		from = to
-	}
-}
-
-// goesOn says whether a column is the next of those that are so for one reason.
-func goesOn(a, b arrange.Column) bool {
-	next := func(p, q name.Point) bool {
-		if p.IsZero() {
-			return q.IsZero()
-		}
-		p.Number++
-		return p == q
-	}
-	return a.Bay == b.Bay && b.Pair == a.Pair+1 && a.Because == b.Because && a.Mode == b.Mode && next(a.Top, b.Top) && next(a.Bottom, b.Bottom)
-}
-
-// runText is a run of ports in a file's words.
-func runText(first, last name.Point) string {
-	if first == last {
-		return pointText(first)
-	}
-	text, number := first.String(), fmt.Sprint(first.Number)
-	at := strings.LastIndex(text, number)
-	return text[:at] + number + "-" + fmt.Sprint(last.Number) + text[at+len(number):]
-}
-
-func plugsText(n int) string {
-	if n < 0 {
-		return "cannot be given"
-	}
-	return fmt.Sprint(n)
-}
-
-func pointText(p name.Point) string {
-	if p.IsZero() {
-		return "-"
-	}
-	return p.String()
-}
-
-func ifElse(is bool, text, other string) string {
-	if is {
-		return text
-	}
-	return other
 }

@@ -79,6 +79,9 @@ const (
 	// SidesAlike gives left and right of a pair the same mode where that costs a
 	// quarter of a plug a session at most.
 	SidesAlike Rule = "sides-alike"
+	// UnitsTogether puts an output of a unit over the input that leads to it, where
+	// nothing is normalled to either.
+	UnitsTogether Rule = "units-together"
 )
 
 // Rules are all rules, with what each does.
@@ -88,6 +91,7 @@ func Rules() map[Rule]string {
 		KindsApart:      "microphone, instrument, line and headphone lines have blocks of their own",
 		InsertsTogether: "the send of an insert stands over its return, half-normalled",
 		SidesTogether:   "left and right stand side by side, in order",
+		UnitsTogether:   "a unit's output stands over its own input, isolated, where neither has a normal",
 		SidesAlike:      "left and right are half-normalled alike where that costs next to nothing",
 	}
 }

@@ -27,7 +27,9 @@ type columns struct {
 // a line of wiring, left and right of a pair apart, kinds of line side by side,
 // and a port that changes its jack.
 type price struct {
-	plug, line, apart, kinds int64
+	// A unit is what an output costs that stands over what is not its own input, with
+	// no normal.
+	plug, line, apart, kinds, unit int64
 	// move is that of a port that changes its jack.
 	move int64
 }
@@ -108,10 +110,20 @@ func (c *columns) cell(n int) int64 {
 	if c.groupOf(n) == none {
 		cost = c.pairCost(c.top[n], c.bottom[n])
 	}
+	if o, i := c.top[n], c.bottom[n]; c.price.unit > 0 && o != none && i != none && c.astray(o, i) {
+		cost += c.price.unit
+	}
 	if c.price.move > 0 {
 		cost += c.price.move * int64(c.moved(n))
 	}
 	return cost
+}
+
+// astray says whether an output of a unit stands over an input that is not its own,
+// with no normal between them.
+func (c *columns) astray(o, i int) bool {
+	own := c.room.outputs[o].own
+	return own != none && own != i && c.column(o, i)[studio.Isolated] <= c.least(o, i)
 }
 
 // moved is how many ports of a column were on another jack.

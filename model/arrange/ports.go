@@ -23,6 +23,9 @@ type port struct {
 	// the other comes to the bays as well: its left side (common practice, no
 	// published source).
 	follows, right bool
+	// own is the input of the same unit that leads to an output, by number; none where
+	// there is none.
+	own int
 }
 
 // slot is a column that is free to be arranged.
@@ -86,6 +89,23 @@ func (r *room) link() {
 		}
 	}
 	r.mixed = len(slices.Compact(kinds)) > 1
+	r.findOwn()
+}
+
+// findOwn finds the input that leads to each output of a unit: the one of its number,
+// of those that pass to it.
+func (r *room) findOwn() {
+	for o := range r.outputs {
+		r.outputs[o].own = none
+	}
+	for i, outputs := range r.through(func(g studio.Gear) []studio.Pass { return g.Passes }) {
+		for _, o := range outputs {
+			in, out := r.inputs[i].point, &r.outputs[o]
+			if in.Owner == out.point.Owner && in.Number == out.point.Number && in.Part == name.Whole && out.point.Part == name.Whole {
+				out.own = i
+			}
+		}
+	}
 }
 
 // findStays marks both jacks of each column with a tie, a mult, a strapped
@@ -323,48 +343,6 @@ func (r *room) alien(o, i int, q *Request) bool {
 		return false
 	}
 	return r.outputs[o].kind != r.inputs[i].kind && !slices.Contains(q.Waived, KindsApart)
-}
-
-// withoutNormal are the inputs that get no normal: what must be silent, or is
-// kept, in the session at rest.
-func (r *room) withoutNormal(q *Request) map[int]bool {
-	all := map[int]bool{}
-	if q.AtRest == nil {
-		return all
-	}
-	inputs := numbers(r.inputs)
-	add := func(p name.Point) {
-		if i, ok := inputs[p]; ok {
-			all[i] = true
-		}
-	}
-	for _, p := range q.AtRest.Silent {
-		add(p)
-	}
-	for _, w := range q.AtRest.Wants {
-		if w.Keep {
-			add(w.Destination)
-		}
-	}
-	return all
-}
-
-// howling says of an output and an input whether a normal between them would let a
-// loudspeaker play a microphone: one that comes to the bays, or that gear passes on.
-func (r *room) howling() func(o, i int) bool {
-	hears := map[name.Point]bool{}
-	loud := map[string]bool{}
-	for _, g := range r.studio.Gear {
-		loud[g.Name] = g.Role == studio.Loudspeaker
-		for _, p := range g.Passes {
-			if at := slices.IndexFunc(g.Ports, func(q studio.Port) bool { return q.Point == p.In }); at >= 0 && g.Ports[at].Line.Kind == studio.MicLevel {
-				hears[p.Out] = true
-			}
-		}
-	}
-	return func(o, i int) bool {
-		return loud[r.inputs[i].point.Owner] && (r.outputs[o].kind == studio.MicLevel || hears[r.outputs[o].point])
-	}
 }
 
 // through are the outputs that each input leads to by passes.

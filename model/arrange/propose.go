@@ -98,7 +98,7 @@ const mostImproved = 2
 
 // unsettled is the part of the work for exchanges that first worsen a layout, one in
 // so many.
-const unsettled = 10
+const unsettled = 20
 
 // aside is the work for layouts that are made to compare with.
 func (q *Request) aside() int {
@@ -177,6 +177,9 @@ func (q *Request) weight() int64 {
 func (q *Request) price() price {
 	all := q.weight()
 	p := price{plug: 10, line: all * int64(q.Tidy), apart: 1000 * all, kinds: 1000 * all}
+	if !slices.Contains(q.Waived, UnitsTogether) {
+		p.unit = p.line*3/5 + 1 // two columns of one are dearer than a line that they save
+	}
 	if slices.Contains(q.Waived, SidesTogether) {
 		p.apart = 0
 	}

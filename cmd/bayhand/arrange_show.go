@@ -1,0 +1,146 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"bayhand/model/arrange"
+	"bayhand/model/name"
+)
+
+// showArranged prints a proposal.
+func showArranged(out *output, a *arrange.Answer) {
+	wired := a.Lines.Now > 0
+	out.printf("plugs from rest, session by session%s\n", ifElse(wired, ": now, and as proposed", ""))
+	for _, s := range a.Sessions {
+		now := ""
+		if wired {
+			now = fmt.Sprintf("%8s ->", plugsText(s.Now))
+		}
+		out.printf("  %-28s%s %s\n", s.Session, now, plugsText(s.Proposed))
+	}
+	showSums(out, a, wired)
+	showColumns(out, a.Columns)
+	if wired && len(a.Moves) > 0 {
+		out.printf("\n%s to move at the rear; %s\n", plural(len(a.Moves), "cable"), worthMoving(a))
+		for _, m := range a.Moves {
+			out.printf("  %-20s %-12s -> %s\n", m.Port, pointText(m.From), m.To)
+		}
+	}
+}
+
+// worthMoving says what each cable that moves saves, and whether that is believed of
+// sessions that the proposal does not know.
+func worthMoving(a *arrange.Answer) string {
+	saved := a.Plugs.Now - a.Plugs.Proposed
+	switch {
+	case saved <= 0:
+		return "no plug is saved; the wiring has fewer lines to remember"
+	case a.Plugs.LeftOut >= a.Plugs.Now:
+		return fmt.Sprintf("%.1f plugs saved for each, but only for these sessions: for others it is no better than what you have", float64(saved)/float64(len(a.Moves)))
+	}
+	return fmt.Sprintf("%.1f plugs saved for each", float64(saved)/float64(len(a.Moves)))
+}
+
+// showSums prints what the sums say, and how far they can be believed.
+func showSums(out *output, a *arrange.Answer, wired bool) {
+	out.printf("together %s%s", ifElse(wired, fmt.Sprintf("%d -> ", a.Plugs.Now), ""), plural(a.Plugs.Proposed, "plug"))
+	if a.Plugs.Least > 0 {
+		out.printf(", no layout takes fewer than %g", a.Plugs.Least)
+	}
+	out.printf("\n%s of wiring", ifElse(wired, fmt.Sprintf("%d -> %d lines", a.Lines.Now, a.Lines.Proposed), plural(a.Lines.Proposed, "line")))
+	for _, p := range a.Curve {
+		if p.Lines != a.Lines.Proposed {
+			out.printf("; with %d about %g plugs", p.Lines, p.Plugs)
+		}
+	}
+	out.printf("\n")
+	if a.Plugs.LeftOut >= 0 {
+		out.printf("for sessions that it does not know, expect more: each planned on a layout made from the others, %s\n", plural(a.Plugs.LeftOut, "plug"))
+	}
+	showOwned(out, a)
+	out.printf("%d of %d columns stay blank: %s\n", a.Blanks.Count, len(a.Columns), a.Blanks.Because)
+	if a.Mults.Jacks > 0 {
+		out.printf("a mult is missing, %d jacks in all: %s\n", a.Mults.Jacks, a.Mults.Because)
+	}
+	showRules(out, a.Rules)
+	for n, u := range a.Unplaced {
+		if n > 0 && a.Unplaced[n-1].Because == u.Because {
+			continue // said with the first port of its gear
+		}
+		out.printf("no place for %s: %s\n", u.Port.Owner, u.Because)
+	}
+}
+
+// showOwned says what cords and dummies are to be owned.
+func showOwned(out *output, a *arrange.Answer) {
+	var parts []string
+	for _, c := range a.Cords {
+		length := ""
+		if c.Length > 0 {
+			length = " of " + c.Length.String()
+		}
+		parts = append(parts, plural(c.Count, "cord")+length)
+	}
+	if a.Dummies > 0 {
+		parts = append(parts, ifElse(a.Dummies == 1, "1 dummy", fmt.Sprintf("%d dummies", a.Dummies)))
+	}
+	if len(parts) > 0 {
+		out.printf("to own, for the worst session: %s\n", strings.Join(parts, ", "))
+	}
+}
+
+// showRules says what each rule costs that costs something.
+func showRules(out *output, rules []arrange.Saving) {
+	for _, r := range rules {
+		if r.Plugs == 0 && r.Lines == 0 {
+			continue
+		}
+		var parts []string
+		for _, part := range []struct {
+			count int
+			what  string
+		}{{int(r.Plugs), "plug"}, {r.Lines, "line"}} {
+			switch {
+			case part.count > 0:
+				parts = append(parts, "saves "+plural(part.count, part.what))
+			case part.count < 0:
+				parts = append(parts, "takes "+plural(-part.count, part.what)+" more")
+			}
+		}
+		out.printf("--waive %s %s (%s)\n", r.Rule, strings.Join(parts, " and "), r.Does)
+	}
+}
+
+// showColumns prints a line for columns that go on and are so for one reason.
+func showColumns(out *output, all []arrange.Column) {
+	bay := ""
+	for _, r := range arrange.Runs(all) {
+		if r.Bay != bay {
+			bay = r.Bay
+			out.printf("\n%s\n", bay)
+		}
+		out.printf("%7s  %-22s %-22s %s\n", r.Pairs(), r.Top, r.Bottom, r.Because)
+	}
+}
+
+func plugsText(n int) string {
+	if n < 0 {
+		return "cannot be given"
+	}
+	return fmt.Sprint(n)
+}
+
+func pointText(p name.Point) string {
+	if p.IsZero() {
+		return "-"
+	}
+	return p.String()
+}
+
+func ifElse(is bool, text, other string) string {
+	if is {
+		return text
+	}
+	return other
+}

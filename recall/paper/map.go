@@ -1,0 +1,169 @@
+package paper
+
+import (
+	"fmt"
+	"io"
+	"time"
+
+	"bayhand/model/arrange"
+	"bayhand/model/studio"
+	"bayhand/recall/words"
+)
+
+// Map is a proposal of what lands where, to argue over at the wall.
+type Map struct {
+	Answer *arrange.Answer
+	Date   time.Time
+	Origin string
+}
+
+// MapPDF writes the bays as they are proposed, with what stands where and why, what it
+// costs session by session, and the cables to move, each with a box to tick. For fonts
+// and warnings see PDF. The same proposal gives the same bytes.
+func MapPDF(w io.Writer, m Map, size Size, fonts ...[]byte) ([]Warning, error) {
+	s := m.Answer.Layout.Apply()
+	d, err := newDocument(imprint{Title: "What lands where", Studio: words.Clean(s.Name), Date: m.Date, Origin: m.Origin, Cautions: words.Cautions}, size.across(), fonts)
+	if err != nil {
+		return nil, err
+	}
+	blocks := []block{append(append(block{d.headline()}, d.paragraph(0, huge, "What lands where")...), d.costs(m.Answer)...)}
+	for _, b := range s.Bays {
+		blocks = append(blocks, d.mapOf(s, b, m.Answer)...)
+	}
+	blocks = append(blocks, d.paragraph(0, small, "Signs between the rows: a line is a normal; a bar across its end stands at the jack whose plug breaks it; two lines are jacks that are always joined; no line, jacks that are never."))
+	blocks = append(blocks, d.toMove(m.Answer.Moves)...)
+	for _, list := range MapLists(m.Answer) {
+		blocks = append(blocks, d.list(list.Title, list.Lines)...)
+	}
+	d.print(blocks)
+	return d.write(w)
+}
+
+// costs are the sums of a proposal on a line or two.
+func (d *document) costs(a *arrange.Answer) block {
+	text := fmt.Sprintf("%s from rest in all sessions, %s of wiring.", counted(a.Plugs.Proposed, "plug"), counted(a.Lines.Proposed, "line"))
+	if a.Lines.Now > 0 {
+		text = fmt.Sprintf("%s from rest in all sessions, now %d. %s of wiring, now %d.", counted(a.Plugs.Proposed, "plug"), a.Plugs.Now, counted(a.Lines.Proposed, "line"), a.Lines.Now)
+	}
+	if a.Plugs.LeftOut >= 0 {
+		text += fmt.Sprintf(" Each session planned on a layout made from the others: %s.", counted(a.Plugs.LeftOut, "plug"))
+	}
+	return append(block{space(1)}, d.paragraph(0, small, text)...)
+}
+
+// mapOf is the picture of one bay, and under it what stands in its columns; none for a
+// bay of which nothing is arranged.
+func (d *document) mapOf(s *studio.Studio, b studio.Bay, a *arrange.Answer) []block {
+	var lines []block
+	for _, r := range arrange.Runs(a.Columns) {
+		if r.Bay == b.Name {
+			lines = append(lines, d.mapLine(r))
+		}
+	}
+	if lines == nil {
+		return nil
+	}
+	return append(d.bays(s, b, nil), lines...)
+}
+
+// Columns of the lines under a bay, in parts of the width of the text: pairs, the
+// upper row, the lower row, why.
+var mapColumns = [5]float64{0, 0.07, 0.25, 0.43, 1}
+
+// mapLine is one run of columns: the reason takes as many lines as it needs.
+func (d *document) mapLine(r arrange.Run) block {
+	at := func(k int) float64 { return mapColumns[k] * d.textWidth() }
+	reason := d.lines(r.Because, small, at(4)-at(3))
+	var b block
+	for n, text := range reason {
+		b = append(b, row{height: small.height(), draw: func(y float64) {
+			if n == 0 {
+				for k, part := range []string{r.Pairs(), r.Top, r.Bottom} {
+					d.text(d.left+at(k), y, ink{small.size, k == 0}, d.fit(d.printable(part), small, at(k+1)-at(k)-2))
+				}
+			}
+			d.text(d.left+at(3), y, small, text)
+		}})
+	}
+	return append(b, space(0.8))
+}
+
+// toMove is a box a cable.
+func (d *document) toMove(moves []arrange.Move) []block {
+	var blocks []block
+	for n, m := range moves {
+		text := fmt.Sprintf("%s to %s", m.Port, m.To)
+		if !m.From.IsZero() {
+			text = fmt.Sprintf("%s from %s to %s", m.Port, m.From, m.To)
+		}
+		line := block{row{height: 6, draw: func(y float64) {
+			d.box(d.left, y+0.5, 4.5)
+			d.text(d.left+8, y+0.9, small, d.fit(d.printable(text), small, d.textWidth()-10))
+		}}}
+		if n == 0 {
+			line = append(append(block{space(4)}, d.paragraph(0, firm, "Cables to solder or plug at the rear")...), line...)
+		}
+		blocks = append(blocks, line)
+	}
+	return blocks
+}
+
+// MapLists are what stands on a map beside the pictures.
+func MapLists(a *arrange.Answer) []List {
+	var sessions, own, rules []string
+	for _, s := range a.Sessions {
+		text := fmt.Sprintf("%s: %s", s.Session, given(s.Proposed))
+		if a.Lines.Now > 0 {
+			text = fmt.Sprintf("%s: now %s, then %s", s.Session, given(s.Now), given(s.Proposed))
+		}
+		sessions = append(sessions, text)
+	}
+	for _, c := range a.Cords {
+		text := counted(c.Count, "cord")
+		if c.Length > 0 {
+			text += " of " + c.Length.String()
+		}
+		own = append(own, text)
+	}
+	if a.Dummies > 0 {
+		own = append(own, counted(a.Dummies, "plug")+" without a cord, to break normals")
+	}
+	if a.Mults.Jacks > 0 {
+		own = append(own, counted(a.Mults.Jacks, "jack")+" joined at the rear as a mult: "+a.Mults.Because)
+	}
+	for _, r := range a.Rules {
+		if r.Plugs != 0 || r.Lines != 0 {
+			rules = append(rules, fmt.Sprintf("%s: %d plugs and %d lines (%s)", r.Rule, r.Plugs, r.Lines, r.Does))
+		}
+	}
+	var findings []string
+	for _, f := range a.Findings {
+		findings = append(findings, f.Message)
+	}
+	kept := []List{}
+	for _, l := range []List{
+		{"Plugs from rest, session by session", sessions}, {"To own, for the worst session", own},
+		{"Blank columns", []string{a.Blanks.Because}}, {"What a rule of the trade costs here", rules}, {"To know of it", findings},
+	} {
+		if len(l.Lines) > 0 {
+			kept = append(kept, l)
+		}
+	}
+	return kept
+}
+
+// given is a number of plugs, or that a session cannot be given.
+func given(plugs int) string {
+	if plugs < 0 {
+		return "it cannot be given"
+	}
+	return counted(plugs, "plug")
+}
+
+// counted is a number of things.
+func counted(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}

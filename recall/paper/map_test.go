@@ -1,0 +1,58 @@
+package paper
+
+import (
+	"bytes"
+	"context"
+	"strings"
+	"testing"
+
+	"bayhand/model/arrange"
+	files "bayhand/model/text"
+)
+
+// A map is read back by another program: every column with its reason, the cables to
+// move, and the cautions.
+func TestMap(t *testing.T) {
+	s, _, problems := files.ReadStudio("studio.yaml", []byte(`studio: Small
+gear:
+  interface: {outputs: {out1-2: pro-line}, inputs: {in1-2: pro-line}}
+  squeeze: {channels: 2, line: pro-line}
+bays:
+  main: {pairs: 8, modes: isolated}
+wiring:
+  - interface/out1-2 -> main/t5-6
+  - main/b5-6 -> interface/in1-2
+  - squeeze/out1-2 -> main/t1-2
+  - main/b1-2 -> squeeze/in1-2
+`))
+	if problems.Errors() {
+		t.Fatal(problems)
+	}
+	one, _, problems := files.ReadSession("take.yaml", []byte("session: Take\nconnect:\n  - interface/out1-2 -> squeeze/1-2 -> interface/in1-2\n"), s, nil)
+	if problems.Errors() {
+		t.Fatal(problems)
+	}
+	a, err := arrange.Propose(context.Background(), arrange.Request{Studio: s, Sessions: []arrange.Weighted{{Session: one, Weight: 1}}, Tidy: 5, Moves: -1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var b, again bytes.Buffer
+	for _, to := range []*bytes.Buffer{&b, &again} {
+		if _, err := MapPDF(to, Map{Answer: a, Origin: "studio.yaml 1234"}, A4); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if !bytes.Equal(b.Bytes(), again.Bytes()) {
+		t.Error("the same map gives other bytes")
+	}
+	read := outside(t, "pdftotext", "-layout", saved(t, b.Bytes()), "-")
+	wanted := []string{"What lands where", "Small", "asked for in 1 of 1 session", "blank, to spare", "Cables to solder or plug at the rear", "Local codes"}
+	for _, r := range arrange.Runs(a.Columns) {
+		wanted = append(wanted, r.Top, r.Bottom)
+	}
+	for _, w := range wanted {
+		if !strings.Contains(read, w) {
+			t.Errorf("the map does not say %q:\n%s", w, read)
+		}
+	}
+}
