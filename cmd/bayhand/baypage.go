@@ -8,7 +8,6 @@ import (
 	"slices"
 	"sync"
 
-	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/planner"
 	"bayhand/model/studio"
@@ -46,8 +45,6 @@ type bayPage struct {
 func newBayPage(library *files.Library, room keep.Room, history func(keep.Query) ([]keep.Event, error), folder string) *bayPage {
 	p := &bayPage{library: library, room: room, history: history, made: madeFile{folder}, changes: page.NewChanges(), wake: make(chan struct{}, 1)}
 	p.found = []page.Finding{{Severity: text.Advice, File: library.Place().Studio, Message: "the files are still being read"}}
-	p.mu.Lock()
-	defer p.mu.Unlock()
 	p.renew()
 	return p
 }
@@ -76,10 +73,7 @@ func (p *bayPage) run(ctx context.Context) error {
 // stays as it was: the marks of its cords do not change then. Whoever looks at it is
 // told where anything is new.
 func (p *bayPage) read(ctx context.Context) {
-	p.mu.Lock()
-	fresh := p.renew()
-	p.mu.Unlock()
-	if fresh {
+	if p.renew() {
 		p.changes.Tell()
 	}
 	found := findings(ctx, p.library)
@@ -95,11 +89,13 @@ func (p *bayPage) read(ctx context.Context) {
 }
 
 // renew makes the page of the studio as it is now, and is false where that is as it
-// was. The lock is held.
+// was. Nobody who looks at the page waits for the files.
 func (p *bayPage) renew() bool {
 	read, err := p.library.Studio()
+	begun := !p.library.Place().Missing()
+	p.mu.Lock()
+	defer p.mu.Unlock()
 	if err != nil || read.Room == nil {
-		begun := !p.library.Place().Missing()
 		if p.src != nil || p.now != nil && begun == p.begun {
 			return false
 		}
@@ -172,7 +168,7 @@ func (p *bayPage) session(_ context.Context, called string) (page.Listed, error)
 // capture writes a patch, nil for the present one, as a session that is not there
 // yet.
 func (p *bayPage) capture(ctx context.Context, called string, of *patch.Patch) error {
-	if err := name.CheckOwner(called); err != nil {
+	if err := files.CheckSession(called); err != nil {
 		return err
 	}
 	read, err := p.sound()

@@ -7,7 +7,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"bayhand/model/name"
 	"bayhand/model/session"
 	"bayhand/recall/disk"
 	"bayhand/recall/files"
@@ -31,7 +30,7 @@ sessions/NAME.yaml. No file is overwritten.`,
 }
 
 func runCapture(ctx context.Context, a *app, session, from string) error {
-	if err := name.CheckOwner(session); err != nil {
+	if err := files.CheckSession(session); err != nil {
 		return wrongUsage("a session cannot be called that: %w", err)
 	}
 	p, err := a.files.sound()

@@ -20,7 +20,7 @@ func (l *Library) Load(sessions []string) keep.Files {
 	}
 	all := keep.Files{Sessions: map[string]*session.Session{}, Problems: asProblems(read.Problems)}
 	all.Names, _ = l.Names() // why not is in Outdated
-	all.Problems = append(all.Problems, asProblems(l.Outdated())...)
+	all.Problems = append(all.Problems, asProblems(append(l.Outdated(), l.place.ignored()...))...)
 	if read.Room == nil {
 		return all
 	}

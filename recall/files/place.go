@@ -11,6 +11,7 @@ package files
 
 import (
 	"errors"
+	"fmt"
 	"io/fs"
 	"path/filepath"
 	"slices"
@@ -18,6 +19,7 @@ import (
 
 	"bayhand/drivers/descriptions"
 	"bayhand/model/device"
+	"bayhand/model/name"
 	"bayhand/model/text"
 	"bayhand/recall/disk"
 	"bayhand/recall/keep"
@@ -103,17 +105,17 @@ func hidden(file string) bool { return strings.HasPrefix(file, ".") }
 
 // Session is the file of a session that is called by its name, or by a path that
 // ends in .yaml.
-func (p Place) Session(name string) string {
-	if strings.HasSuffix(name, Ending) {
-		return name
+func (p Place) Session(called string) string {
+	if strings.HasSuffix(called, Ending) {
+		return called
 	}
-	return filepath.Join(p.Folder(), name+Ending)
+	return filepath.Join(p.Folder(), called+Ending)
 }
 
 // Description reads a device description by its name, or by its path beside the
 // studio's file. What is wrong in it is a text.Problems.
-func (p Place) Description(name string) (*device.Description, error) {
-	file, src, err := descriptions.NamedBy(disk.Text, name, filepath.Dir(p.Studio))
+func (p Place) Description(called string) (*device.Description, error) {
+	file, src, err := descriptions.NamedBy(disk.Text, called, filepath.Dir(p.Studio))
 	if err != nil {
 		return nil, err
 	}
@@ -122,4 +124,13 @@ func (p Place) Description(name string) (*device.Description, error) {
 		return nil, problems
 	}
 	return d, nil
+}
+
+// CheckSession says whether a new session can be called so: as gear is, and not as the
+// room between sessions.
+func CheckSession(called string) error {
+	if called == keep.RestName {
+		return fmt.Errorf("%s is the room between sessions, which stands in the studio's file; choose another name", called)
+	}
+	return name.CheckOwner(called)
 }

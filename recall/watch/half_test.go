@@ -170,3 +170,53 @@ func TestNoWatchesLeft(t *testing.T) {
 		<-looks
 	}
 }
+
+// Where nothing is told, a file that is found smaller is looked at once its size and
+// time have stood still.
+func TestHalfSavedFileWaitsWithoutEvents(t *testing.T) {
+	was := newEvents
+	t.Cleanup(func() { newEvents = was })
+	newEvents = func() (*fsnotify.Watcher, error) { return nil, syscall.EMFILE }
+	file := filepath.Join(t.TempDir(), "tern.yaml")
+	write(t, file, "one\ntwo\nthree\n")
+	asked, looks := begun(t, Options{Folders: []string{filepath.Dir(file)}, Poll: 3 * time.Minute})
+	slow := next(t, asked)
+	write(t, file, "one\n")
+	slow.fire <- time.Time{}
+	first := next(t, asked, 5*settleTime, 3*time.Minute)
+	if first.d != settleTime {
+		t.Fatalf("it waits %v", first.d)
+	}
+	write(t, file, "one\ntwo\n") // it is written on
+	first.fire <- time.Time{}
+	second := next(t, asked, 5*settleTime, 3*time.Minute)
+	if len(looks) > 0 {
+		t.Fatal("looked at half a file")
+	}
+	second.fire <- time.Time{}
+	select {
+	case <-looks:
+	case <-time.After(tooLong):
+		t.Fatal("nobody looked")
+	}
+}
+
+// A watch that hangs in the file system ends all the same when it is to end.
+func TestRunEndsWhateverHangs(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "tern.yaml")
+	asked := make(chan timer, 100)
+	ctx, cancel := context.WithCancel(context.Background())
+	hangs, free, ended := make(chan struct{}), make(chan struct{}), make(chan error, 1)
+	go func() {
+		ended <- Run(ctx, Options{Folders: []string{filepath.Dir(file)}, Clock: clock{asked}, Quiet: quietTime, Slow: slowTime}, func() {
+			close(hangs)
+			<-free
+		})
+	}()
+	next(t, asked).fire <- time.Time{} // the slow look
+	<-hangs
+	cancel()
+	next(t, asked).fire <- time.Time{} // nobody waits longer
+	must(t, <-ended)
+	close(free)
+}

@@ -8,8 +8,12 @@
 // nothing new: whoever looks reads everything.
 //
 // A file that has become smaller may be half of what is being saved, cut at the
-// end of a line. It is looked at once it has stood still for longer, unless it
-// was put in its place whole, by renaming.
+// end of a line. It is looked at once its size and time have stood still for longer,
+// and, where the system tells, once whoever writes it has closed it; unless it was
+// put in its place whole, by renaming.
+//
+// A file system that does not answer delays a look and nothing else: Run ends when
+// its context does, whatever the system still waits for.
 //
 // A folder that is missing is waited for through the nearest folder above it
 // that exists. File systems that report nothing (many network mounts) are looked
@@ -20,10 +24,8 @@ package watch
 import (
 	"context"
 	"errors"
-	"os"
 	"path/filepath"
 	"slices"
-	"syscall"
 	"time"
 
 	"github.com/fsnotify/fsnotify"
@@ -44,7 +46,8 @@ type Options struct {
 	Matters func(file string) bool
 	// Quiet is how long nothing must happen before a look; 0 means 200 ms.
 	Quiet time.Duration
-	// Settle is the same after a file has become smaller; 0 means 2 s.
+	// Settle is the same after a file has become smaller, and half of it where
+	// whoever wrote it has closed it; 0 means 2 s.
 	Settle time.Duration
 	// Most bounds how long changes without a pause delay a look, as a multiple of
 	// Quiet or Settle; 0 means 5.
@@ -97,14 +100,40 @@ func Run(ctx context.Context, o Options, look func()) error {
 			return err
 		}
 	}
+	ended := make(chan error, 1)
+	go func() { ended <- w.run(ctx) }()
+	select {
+	case err := <-ended:
+		return err
+	case <-ctx.Done():
+	}
+	patience, stop := w.Clock.Timer(leaving)
+	defer stop()
+	select {
+	case err := <-ended:
+		return err
+	case <-patience:
+		return nil // a file system does not answer; nobody waits for it
+	}
+}
+
+// leaving is how long a watch that is to end may still be busy.
+const leaving = time.Second
+
+// run watches until the context ends.
+func (w *watcher) run(ctx context.Context) error {
 	events, err := newEvents()
 	if err != nil {
 		w.poll(err)
 	} else {
 		defer events.Close()
 		w.events = events
+		if w.closings = newClosings(); w.closings != nil {
+			defer w.closings.close()
+		}
 	}
 	w.attach()
+	w.sizes = sizesIn(w.Folders, w.Matters)
 	if w.Ready != nil {
 		w.Ready()
 	}
@@ -115,7 +144,9 @@ type watcher struct {
 	Options
 	// events is nil where the system cannot watch.
 	events *fsnotify.Watcher
-	look   func()
+	// closings is nil where the system does not tell when a file is closed.
+	closings *closings
+	look     func()
 	// polling is true where the system cannot watch all folders.
 	polling bool
 	// above are folders watched only because one below them is missing.
@@ -151,10 +182,9 @@ func (w *watcher) loop(ctx context.Context) error {
 			if !ok {
 				return errors.New("the watch on the files has ended")
 			}
-			if w.concerns(e) {
-				w.sizes.follow(e)
-				b.begin(w.delay(), w.Most)
-			}
+			w.happened(e, &b)
+		case file := <-w.closed():
+			w.isClosed(file, &b)
 		case _, ok := <-lost:
 			if !ok {
 				return errors.New("the watch on the files has ended")
@@ -162,14 +192,11 @@ func (w *watcher) loop(ctx context.Context) error {
 			// More happened than could be told: look, as if it had been.
 			b.begin(w.delay(), w.Most)
 		case <-b.quiet:
-			w.lookAgain(&b)
+			w.settled(&b)
 		case <-b.latest:
 			w.lookAgain(&b)
 		case <-slow:
-			// A file that is being written is looked at when it stands still.
-			if !b.running() || !w.sizes.shrunk() {
-				w.lookAgain(&b)
-			}
+			w.lookThrough(&b)
 			slow, stopSlow = w.slowly()
 		case <-ctx.Done():
 			return nil
@@ -177,18 +204,76 @@ func (w *watcher) loop(ctx context.Context) error {
 	}
 }
 
+// closed are the files that were closed by whoever wrote them; none where the system
+// does not tell.
+func (w *watcher) closed() <-chan string {
+	if w.closings == nil {
+		return nil
+	}
+	return w.closings.files
+}
+
+// happened takes in a change.
+func (w *watcher) happened(e fsnotify.Event, b *burst) {
+	if !w.concerns(e) {
+		return
+	}
+	if w.counts(e.Name) {
+		w.sizes.follow(e.Name)
+		w.sizes.isWritten(e)
+	}
+	b.begin(w.delay(), w.Most)
+}
+
+// isClosed takes in that a file was closed, which matters where it became smaller.
+func (w *watcher) isClosed(file string, b *burst) {
+	if !w.counts(file) {
+		return
+	}
+	w.sizes.isClosed(file)
+	if b.running() && len(w.sizes.shrunk()) > 0 {
+		b.begin(w.delay(), w.Most)
+	}
+}
+
+// settled looks, unless a smaller file moves after all.
+func (w *watcher) settled(b *burst) {
+	if w.sizes.moved(w.sizes.shrunk(), w.closings != nil) {
+		b.begin(w.delay(), w.Most)
+		return
+	}
+	w.lookAgain(b)
+}
+
+// lookThrough looks at what nobody told of. A file that is found smaller, or is being
+// written just now, is looked at when it stands still.
+func (w *watcher) lookThrough(b *burst) {
+	w.attach()
+	w.sizes.later(sizesIn(w.Folders, w.Matters))
+	if len(w.sizes.shrunk()) == 0 {
+		w.lookAgain(b)
+	} else if !b.running() {
+		b.begin(w.delay(), w.Most)
+	}
+}
+
 func (w *watcher) lookAgain(b *burst) {
 	b.end()
 	w.attach()
+	w.sizes.looked()
 	w.look()
 }
 
 // delay is how long nothing must happen before the next look.
 func (w *watcher) delay() time.Duration {
-	if w.sizes.shrunk() {
-		return w.Settle
+	wait := w.Quiet
+	for _, file := range w.sizes.shrunk() {
+		if !w.sizes[file].isClosed() {
+			return w.Settle
+		}
+		wait = max(wait, w.Settle/2)
 	}
-	return w.Quiet
+	return wait
 }
 
 func (w *watcher) slowly() (<-chan time.Time, func()) {
@@ -200,89 +285,4 @@ func (w *watcher) slowly() (<-chan time.Time, func()) {
 		return nil, func() {}
 	}
 	return w.Clock.Timer(d)
-}
-
-// concerns leaves out what changes no file's meaning. Above a missing folder
-// only the way down to it is of interest.
-func (w *watcher) concerns(e fsnotify.Event) bool {
-	if e.Op == fsnotify.Chmod {
-		return false
-	}
-	in := filepath.Dir(e.Name)
-	if slices.Contains(w.Folders, e.Name) {
-		return true
-	}
-	if slices.Contains(w.Folders, in) && (w.Matters == nil || w.Matters(e.Name)) {
-		return true
-	}
-	return slices.ContainsFunc(w.Folders, func(f string) bool { return within(f, e.Name) })
-}
-
-// within says whether a folder is below another one, or is that.
-func within(folder, above string) bool {
-	rest, err := filepath.Rel(above, folder)
-	return err == nil && filepath.IsLocal(rest)
-}
-
-// attach notes how large the files are, and watches every folder that is there, and for those that are not the
-// nearest one above them. A folder that was removed and made again is another
-// one, so each is added anew; adding what is watched already changes nothing.
-func (w *watcher) attach() {
-	w.sizes = sizesIn(w.Folders, w.Matters)
-	var missing, above []string
-	for _, f := range w.Folders {
-		if w.add(f) {
-			continue
-		}
-		missing = append(missing, f)
-		for up := filepath.Dir(f); ; up = filepath.Dir(up) {
-			if w.add(up) {
-				above = append(above, up)
-				break
-			}
-			if up == filepath.Dir(up) {
-				break
-			}
-		}
-	}
-	w.release(above)
-	w.report(missing)
-}
-
-// add watches a folder; false where there is none.
-func (w *watcher) add(folder string) bool {
-	info, err := os.Stat(folder)
-	if err != nil || !info.IsDir() {
-		return false
-	}
-	if w.events == nil {
-		return true
-	}
-	err = w.events.Add(folder)
-	if errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EMFILE) || errors.Is(err, syscall.ENFILE) {
-		w.poll(err) // the system has no watches left
-		return true
-	}
-	return err == nil
-}
-
-// release stops watching what was watched only for a folder that is there now.
-func (w *watcher) release(above []string) {
-	for _, old := range w.above {
-		if w.events != nil && !slices.Contains(above, old) && !slices.Contains(w.Folders, old) {
-			// An error means that it went itself, and its watch with it.
-			_ = w.events.Remove(old)
-		}
-	}
-	w.above = above
-}
-
-func (w *watcher) report(missing []string) {
-	if slices.Equal(missing, w.missing) {
-		return
-	}
-	w.missing = missing
-	if w.Missing != nil {
-		w.Missing(slices.Clone(missing))
-	}
 }
