@@ -33,7 +33,7 @@ func manualCommand(a *app) *cobra.Command {
 
 // pageNames are the pages in the order in which one would read them.
 func pageNames() []string {
-	return []string{"getting-started", "an-evening", "files", keysName, "arrange", "patch-meaning", "verify", "how-a-plan-is-made", "levels", "matrices", "device-descriptions", "midi", "daemon", "undo-and-history", "rooms", "service", "page", "wiring", "labels", "sheet", "cautions", "findings"}
+	return []string{"getting-started", "an-evening", "files", keysName, "arrange", "patch-meaning", "verify", "how-a-plan-is-made", "levels", "matrices", "device-descriptions", "cookbook", "midi", "daemon", "undo-and-history", "rooms", "service", "page", "wiring", "labels", "sheet", "cautions", "findings"}
 }
 
 // manualPage is a page as a program sees it.
