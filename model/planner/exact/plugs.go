@@ -143,7 +143,7 @@ func (e *plugs) addLeads() {
 		if takesOverWanted(e.problem, port) {
 			continue
 		}
-		front, asked := isOverride(e.problem, port), askedAt(e.problem, e.Node[e.Ports[port]])
+		front, asked := len(e.Overridden[e.Ports[port]]) > 0, askedAt(e.problem, e.Node[e.Ports[port]])
 		var lits []clause.Lit
 		for j := range e.Jacks {
 			if !e.leadMayBe(port, j, front, asked) {
@@ -174,16 +174,6 @@ func (e *plugs) leadMayBe(port, j int, front, asked bool) bool {
 		return true
 	}
 	return e.guarding[j] || asked && e.leadMakesSense(e.Node[e.Ports[port]], e.Jacks[j].Node)
-}
-
-// isOverride says whether a lead in a port takes over an input at the rear.
-func isOverride(t *problem.Problem, port int) bool {
-	for _, front := range t.OverrideOf {
-		if front == port {
-			return true
-		}
-	}
-	return false
 }
 
 // askedAt says whether the session asks for something that stands at a node.
@@ -253,13 +243,5 @@ func (e *plugs) addHolds() {
 // takesOverWanted says whether a lead in a port takes over an input that the session asks
 // to hear something.
 func takesOverWanted(t *problem.Problem, port int) bool {
-	p := t.Points[t.Ports[port]]
-	for _, g := range t.Studio.Gear {
-		for _, s := range g.Steals {
-			if at, ok := t.Number[s.Rear]; ok && s.Front == p && len(t.Asks[at].Wants) > 0 {
-				return true
-			}
-		}
-	}
-	return false
+	return slices.ContainsFunc(t.Overridden[t.Ports[port]], func(in int) bool { return len(t.Asks[in].Wants) > 0 })
 }

@@ -172,10 +172,9 @@ func WantText(w session.Want) string { return w.Source.String() + " -> " + w.Des
 // which then hears nothing.
 func (t *Problem) readOverrides() {
 	t.OverrideOf = map[int]int{}
-	for _, g := range t.Studio.Gear {
-		for _, s := range g.Steals {
-			rear, ok := t.Number[s.Rear]
-			if port, loose := t.PortOf[s.Front]; ok && loose {
+	for rear, fronts := range t.Overrides {
+		for _, front := range fronts {
+			if port := t.PortAt[front]; port != graph.None {
 				t.OverrideOf[rear] = port
 			}
 		}
@@ -184,7 +183,7 @@ func (t *Problem) readOverrides() {
 
 // Accepts says whether a source may be heard at an input; soft lets each ask
 // be dropped. One that could be taken over from the front may have anything at it
-// (see addFronts).
+// while a lead is in the socket there.
 func (t *Problem) Accepts(in, source int, soft bool) bool {
 	if _, ok := t.OverrideOf[in]; ok && len(t.Asks[in].Wants) == 0 {
 		return true

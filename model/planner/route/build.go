@@ -13,7 +13,6 @@ import (
 	"bayhand/model/planner/objective"
 	"bayhand/model/planner/problem"
 	"bayhand/model/planner/tidy"
-	"bayhand/model/planner/trial"
 )
 
 // builder makes a draft that gives the session the way a person would: it keeps
@@ -24,28 +23,12 @@ import (
 // are too large for a proof.
 type builder struct {
 	*graph.Graph
-	problem *problem.Problem
-	trial   *trial.Trial
-	// placed are the parts that the builder put in; all others may be taken out.
-	placed map[graph.Part]bool
-	// idle are the cords, leads and crosspoints of the present patch that are worth
-	// nothing to the session where they are.
-	idle map[graph.Part]bool
-	// near are the jacks that a cord could go to from a jack, as far as was asked.
-	near [][]int
-	// oldAt is the cord of the present patch at each jack; -1 for none.
-	oldAt []int
-	// ousted counts how often a part was in the way of a want that found no other:
-	// by a dummy's name a jack, by a nameless crosspoint's an output.
-	ousted map[graph.Part]int
+	*draft
+	cleaner cleaner
 	// forced bounds how often one may be taken away from another.
 	forced    int
-	wasClosed []bool // by crosspoint: it is closed in the present patch
 	pluggable []int8 // see router
 	best      []hop
-	ctx       context.Context
-	// work counts the hops that were looked at, and limit bounds them.
-	work, limit int
 	// told is called now and then, for somebody who waits.
 	told func()
 }
@@ -73,7 +56,7 @@ func Build(ctx context.Context, t *problem.Problem, least int) *objective.Candid
 	for _, clear := range []bool{false, true} {
 		b := newBuilder(ctx, t)
 		b.told = func() { objective.Tell(t, 0, least, best) }
-		if idle := b.look(clear); clear && (!idle || t.Options.LeaveCords) {
+		if idle := b.findIdle(clear); clear && (!idle || t.Options.LeaveCords) {
 			break
 		}
 		if best != nil && (best.Reaches(least) || len(t.Jacks) > large) {
@@ -115,26 +98,12 @@ func (b *builder) run(start graph.Patch, order []int) *objective.Candidate {
 	return nil
 }
 
-func newBuilder(ctx context.Context, t *problem.Problem) *builder {
-	b := &builder{
-		Graph: t.Graph, problem: t, ctx: ctx, trial: trial.New(t, t.Present), placed: map[graph.Part]bool{}, idle: map[graph.Part]bool{}, near: make([][]int, len(t.Jacks)),
-		oldAt: make([]int, len(t.Jacks)), ousted: map[graph.Part]int{},
-		wasClosed: make([]bool, len(t.Crosses)), pluggable: make([]int8, len(t.Nodes)), best: make([]hop, len(t.Nodes)),
+func newBuilder(ctx context.Context, p *problem.Problem) *builder {
+	d := newDraft(ctx, p)
+	return &builder{
+		Graph: p.Graph, draft: d, cleaner: cleaner{p.Graph, d},
+		pluggable: make([]int8, len(p.Nodes)), best: make([]hop, len(p.Nodes)),
 	}
-	for _, x := range t.Present.Crosses {
-		b.wasClosed[x] = true
-	}
-	for j := range b.oldAt {
-		b.oldAt[j] = graph.None
-	}
-	for i, c := range t.Present.Cords {
-		for _, j := range c {
-			if j != graph.None {
-				b.oldAt[j] = i
-			}
-		}
-	}
-	return b
 }
 
 // asWritten are the wants in the order of the session.
@@ -159,40 +128,6 @@ func (b *builder) cheapestFirst() []int {
 	}
 	slices.SortStableFunc(order, func(v, w int) int { return costs[v] - costs[w] })
 	return order
-}
-
-// look finds what of the present patch is worth nothing to the session as it is,
-// and takes it out where that is asked for. It says whether there is any.
-func (b *builder) look(clear bool) bool {
-	any := false
-	for _, p := range b.problem.Parts(b.problem.Present) {
-		out := b.trial.WithGang(p)
-		if out == nil {
-			continue
-		}
-		before := b.trial.Wrong()
-		b.trial.Change(out, nil)
-		if b.trial.Wrong() > before {
-			b.trial.Change(nil, out)
-			continue
-		}
-		any = true
-		if clear {
-			continue
-		}
-		b.trial.Change(nil, out)
-		if p.Kind == graph.Cross || !b.problem.Options.LeaveCords {
-			b.idle[p] = true
-		}
-	}
-	return any
-}
-
-// reset goes back to where the rounds begin.
-func (b *builder) reset(start graph.Patch) {
-	was, is := b.trial.Patch().Parts(), start.Parts()
-	b.trial.Change(graph.Without(was, is), graph.Without(is, was))
-	clear(b.placed)
 }
 
 // raised puts some wants before all others.

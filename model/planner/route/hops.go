@@ -5,8 +5,6 @@ import (
 	"slices"
 
 	"bayhand/model/graph"
-	"bayhand/model/planner/problem"
-	"bayhand/model/planner/trial"
 )
 
 // hop is the last step of the cheapest way to a node that is known: what it puts
@@ -33,9 +31,12 @@ type reaching struct {
 // same, the lesser.
 type frontier []reaching
 
-func (f frontier) Len() int      { return len(f) }
+func (f frontier) Len() int { return len(f) }
+
 func (f frontier) Swap(i, j int) { f[i], f[j] = f[j], f[i] }
-func (f *frontier) Push(x any)   { *f = append(*f, x.(reaching)) }
+
+func (f *frontier) Push(x any) { *f = append(*f, x.(reaching)) }
+
 func (f frontier) Less(i, j int) bool {
 	return f[i].cost < f[j].cost || f[i].cost == f[j].cost && f[i].node < f[j].node
 }
@@ -50,9 +51,7 @@ func (f *frontier) Pop() any {
 // as it is. It is Dijkstra's, over the nodes of the board.
 type router struct {
 	*graph.Graph
-	problem    *problem.Problem
-	trial      *trial.Trial
-	builder    *builder
+	*draft
 	source, to int
 	barred     map[graph.Part]bool
 	// ousting lets the way go where others are.
@@ -66,7 +65,7 @@ type router struct {
 	// left is how many cords of each kind are free; nil where there is no end to
 	// them.
 	left []int
-	// lets says of each node whether the signal may be plugged into it: 1 yes, -1
+	// pluggable says of each node whether the signal may be plugged into it: 1 yes, -1
 	// no, 0 where nobody asked.
 	pluggable []int8
 }
@@ -76,7 +75,7 @@ type router struct {
 func (b *builder) cheapest(source, to int, barred map[graph.Part]bool, ousting bool) []graph.Part {
 	clear(b.pluggable)
 	clear(b.best)
-	r := &router{Graph: b.Graph, problem: b.problem, trial: b.trial, builder: b, source: source, to: to, barred: barred, ousting: ousting, best: b.best, pluggable: b.pluggable, left: b.stockLeft()}
+	r := &router{Graph: b.Graph, draft: b.draft, source: source, to: to, barred: barred, ousting: ousting, best: b.best, pluggable: b.pluggable, left: b.stockLeft()}
 	start := b.Node[b.Sources[source]]
 	r.best[start] = hop{from: graph.None, known: true}
 	for r.open = (frontier{{node: start}}); len(r.open) > 0; {
@@ -84,7 +83,7 @@ func (b *builder) cheapest(source, to int, barred map[graph.Part]bool, ousting b
 		n := next.node
 		switch {
 		case next.cords:
-			r.look(n)
+			r.lookBack(n)
 			r.cordHops(n)
 		case r.best[n].done:
 		case n == to:
@@ -110,7 +109,7 @@ func (r *router) way() []graph.Part {
 
 // follow looks at all ways on from a node.
 func (r *router) follow(n int) {
-	r.look(n)
+	r.lookBack(n)
 	r.trial.State.EachLink(n, func(by graph.Part, to int) {
 		if !r.breaks(by) {
 			r.reach(n, graph.Part{}, to, 0, by)
@@ -128,7 +127,7 @@ func (r *router) follow(n int) {
 // reach keeps a hop if it is the cheapest to its end that is known, and could be
 // part of a way that is cheaper than the one known to the end.
 func (r *router) reach(from int, p graph.Part, to, cost int, along graph.Part) {
-	r.builder.work++
+	r.work++
 	cost += r.best[from].cost
 	if r.beaten(to, cost) || r.barred[p] {
 		return
@@ -142,8 +141,8 @@ func (r *router) beaten(to, cost int) bool {
 	return b.done || b.known && b.cost <= cost || end.known && end.cost <= cost
 }
 
-// look notes what the way so far holds.
-func (r *router) look(n int) {
+// lookBack notes what the way so far holds.
+func (r *router) lookBack(n int) {
 	r.held, r.spared, r.kept = r.held[:0], r.spared[:0], r.kept[:0]
 	for ; n != graph.None; n = r.best[n].from {
 		h := &r.best[n]
@@ -198,15 +197,15 @@ func (r *router) room(j int) (cost int, ok bool) {
 	switch r.trial.Plugs[j].Kind {
 	case graph.Cord, graph.Lead:
 		switch {
-		case r.builder.idle[r.trial.PartAt(j)]:
+		case r.idle[r.trial.PartAt(j)]:
 			return pullCost, true
 		case !r.ousting:
 			return 0, false
 		}
-		return ousterCost + againCost*r.builder.ousted[graph.Part{Kind: graph.Dummy, A: j}], true
+		return ousterCost + againCost*r.ousted[graph.Part{Kind: graph.Dummy, A: j}], true
 	case graph.Dummy, graph.Cross:
 	}
-	return againCost / 4 * r.builder.ousted[graph.Part{Kind: graph.Dummy, A: j}], true
+	return againCost / 4 * r.ousted[graph.Part{Kind: graph.Dummy, A: j}], true
 }
 
 // sibling says whether a cord in a jack carries the source already, to another
@@ -238,18 +237,18 @@ func (r *router) crossHops(n int) {
 	for _, x := range r.Nodes[n].Ins {
 		o := r.Crosses[x].Output
 		cost := crossCost
-		if len(r.trial.State.Behind(o)) > 0 && !r.builder.idle[graph.Part{Kind: graph.Cross, A: r.trial.State.Behind(o)[0]}] {
+		if len(r.trial.State.Behind(o)) > 0 && !r.idle[graph.Part{Kind: graph.Cross, A: r.trial.State.Behind(o)[0]}] {
 			if !r.ousting || slices.Contains(r.kept, o) {
 				continue
 			}
 			cost += ousterCost
 		}
-		cost += againCost / 4 * r.builder.ousted[graph.Part{Kind: graph.Cross, A: graph.None, B: o}]
+		cost += againCost / 4 * r.ousted[graph.Part{Kind: graph.Cross, A: graph.None, B: o}]
 		out := r.Outputs[o].Node
-		if r.Incomplete(x) || r.beaten(out, r.best[n].cost+cost) || !r.builder.enters(out, r.source, r.to) || r.Outputs[o].Relay && len(r.Always(out)) > 0 {
+		if r.Incomplete(x) || r.beaten(out, r.best[n].cost+cost) || !r.enters(out, r.source, r.to) || r.Outputs[o].Relay && len(r.Always(out)) > 0 {
 			continue
 		}
-		if r.builder.wasClosed[x] {
+		if r.wasClosed[x] {
 			cost += presentCost - crossCost
 		}
 		r.reach(n, graph.Part{Kind: graph.Cross, A: x}, out, cost, graph.Part{})
@@ -259,7 +258,7 @@ func (r *router) crossHops(n int) {
 // oldHops are the ways on by cords of the present patch that are out now.
 func (r *router) oldHops(n int) {
 	for _, i := range r.Nodes[n].Jacks {
-		if old := r.builder.oldAt[i]; old != graph.None && r.problem.Present.Cords[old][1] != graph.None {
+		if old := r.oldAt[i]; old != graph.None && r.problem.Present.Cords[old][1] != graph.None {
 			r.cordHop(n, i, r.problem.Present.Cords[old][0]+r.problem.Present.Cords[old][1]-i, presentCost)
 		}
 	}
@@ -271,11 +270,11 @@ func (r *router) cordHops(n int) {
 		if _, ok := r.room(i); !ok {
 			continue
 		}
-		for _, j := range r.builder.reached(i) {
+		for _, j := range r.reached(i) {
 			if !r.plugsInto(j) || r.beaten(r.Jacks[j].Node, r.best[n].cost+movedCost) {
 				continue
 			}
-			r.builder.work++
+			r.work++
 			if cost := r.cordCost(i, j); cost != outOfStock {
 				r.cordHop(n, i, j, cost)
 			}
@@ -296,18 +295,7 @@ func (r *router) cordHop(n, i, j, cost int) {
 	}
 	ends := graph.Ordered([2]int{i, j})
 	p := graph.Part{Kind: graph.Cord, A: ends[0], B: ends[1]}
-	r.reach(n, p, to, here+there+cost+r.builder.leaves(j)+againCost/4*r.builder.ousted[p], graph.Part{})
-}
-
-// leaves is what it costs to go in by a jack that leaves a normal of its own
-// closed.
-func (b *builder) leaves(j int) int {
-	for _, m := range b.Jacks[j].Normals {
-		if !b.Normals[m].Breaks(j) {
-			return leaveCost
-		}
-	}
-	return 0
+	r.reach(n, p, to, here+there+cost+r.leaves(j)+againCost/4*r.ousted[p], graph.Part{})
 }
 
 func (r *router) leadHops(n int) {
@@ -317,7 +305,7 @@ func (r *router) leadHops(n int) {
 		}
 		for j := range r.Jacks {
 			if there, ok := r.room(j); ok && r.GoesTo(p, j) && r.plugsInto(j) {
-				r.reach(n, graph.Part{Kind: graph.Lead, A: p, B: j}, r.Jacks[j].Node, leadCost+there+r.builder.leaves(j), graph.Part{})
+				r.reach(n, graph.Part{Kind: graph.Lead, A: p, B: j}, r.Jacks[j].Node, leadCost+there+r.leaves(j), graph.Part{})
 			}
 		}
 	}
@@ -333,19 +321,13 @@ func (r *router) leadHops(n int) {
 	}
 }
 
-// enters says whether a signal may be brought to a node: no gear drives it, and
-// none there is the worse for it, unless it is where the way ends.
-func (b *builder) enters(n, source, to int) bool {
-	return len(b.Nodes[n].Sources) == 0 && (n == to || b.problem.Takes(n, source, false))
-}
-
 // plugsInto says whether the signal may be plugged into a jack: an amplifier's
 // output there would be joined with it.
 func (r *router) plugsInto(j int) bool {
 	n := r.Jacks[j].Node
 	if r.pluggable[n] == 0 {
 		r.pluggable[n] = -1
-		if len(r.Always(n)) == 0 && r.builder.enters(n, r.source, r.to) {
+		if len(r.Always(n)) == 0 && r.enters(n, r.source, r.to) {
 			r.pluggable[n] = 1
 		}
 	}

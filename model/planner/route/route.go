@@ -113,29 +113,6 @@ func (b *builder) giveBack(gone, fresh []graph.Part) []graph.Part {
 // most is how many cords are taken from others for one way.
 const most = 3
 
-// oust notes that a part was in the way.
-func (b *builder) oust(p graph.Part) {
-	switch p.Kind {
-	case graph.Cord:
-		b.ousted[graph.Part{Kind: graph.Dummy, A: p.A}]++
-		if p.B != graph.None {
-			b.ousted[graph.Part{Kind: graph.Dummy, A: p.B}]++
-		}
-	case graph.Lead:
-		b.ousted[graph.Part{Kind: graph.Dummy, A: p.B}]++
-	case graph.Cross:
-		b.ousted[graph.Part{Kind: graph.Cross, A: graph.None, B: b.Crosses[p.A].Output}]++
-	case graph.Dummy:
-		b.ousted[p]++
-	}
-}
-
-func (b *builder) place(fresh []graph.Part) {
-	for _, p := range fresh {
-		b.placed[p] = true
-	}
-}
-
 // bar keeps the last thing of a way that was put in from being tried again; false
 // where it has none.
 func bar(way []graph.Part, barred map[graph.Part]bool) bool {

@@ -22,6 +22,17 @@ type entry struct {
 	anywhere bool
 }
 
+// entries are the regions that sources come into by a new cord or lead.
+type entries struct {
+	*graph.Graph
+	*facts
+	walker   *walker
+	list     []entry
+	bySource map[int][]int
+	// pulled are dummies that stand where an entry must be.
+	pulled int
+}
+
 // manyJacks is from how many jacks on the reach of cords to a region is not
 // looked at.
 const manyJacks = 100
@@ -32,7 +43,7 @@ const manyJacks = 100
 // the last normal there that a dummy breaks now. A cord is two plugs; a lead one,
 // which can only be that of the source or of a destination; a dummy pulled one. To
 // two sources nothing of that can be common.
-func (f *floorer) enter(source int) int {
+func (f *entries) enter(source int) int {
 	at := f.Node[f.Sources[source]]
 	lacking := f.lacking(at, source, false)
 	leads := len(f.Nodes[at].Ports)
@@ -54,14 +65,14 @@ func (f *floorer) enter(source int) int {
 		more++
 	}
 	for range more {
-		f.addEntry(entry{source: source, anywhere: true, asks: f.entries[len(f.entries)-1].asks})
+		f.addEntry(entry{source: source, anywhere: true, asks: f.list[len(f.list)-1].asks})
 	}
 	return max(plugs, 2*(regions+more))
 }
 
 // addEntries finds the regions of destinations that lack a source, and returns how
 // many there are.
-func (f *floorer) addEntries(source int, lacking []int, leads bool, taken map[int]bool) int {
+func (f *entries) addEntries(source int, lacking []int, leads bool, taken map[int]bool) int {
 	regions := 0
 	asks := map[int]bool{}
 	for _, n := range lacking {
@@ -77,7 +88,7 @@ func (f *floorer) addEntries(source int, lacking []int, leads bool, taken map[in
 
 // mended counts the regions that a source comes into by no new cord, but by a
 // normal that a dummy breaks now.
-func (f *floorer) mended(at, source int, lacking []int, taken map[int]bool) int {
+func (f *entries) mended(at, source int, lacking []int, taken map[int]bool) int {
 	regions := 0
 	for _, n := range f.lacking(at, source, true) {
 		if slices.Contains(lacking, n) {
@@ -95,21 +106,21 @@ func (f *floorer) mended(at, source int, lacking []int, taken map[int]bool) int 
 // in, or after it has come into the regions. A jack of which the plug stands alone
 // can be the end of a way only. More is how many cords there are beside, and
 // displaced are the places of the regions that they come into.
-func (f *floorer) lacksJacks(at, source, more int, displaced []int) bool {
-	entries := f.entering[source]
+func (f *entries) lacksJacks(at, source, more int, displaced []int) bool {
+	entries := f.bySource[source]
 	need, jacks := len(entries)+more, 0
 	for _, e := range entries {
-		if !slices.ContainsFunc(f.entries[e].jacks, func(j int) bool { return f.problem.Usable(j) && f.noSource(j) }) {
+		if !slices.ContainsFunc(f.list[e].jacks, func(j int) bool { return f.problem.Usable(j) && f.noSource(j) }) {
 			need++ // one of its jacks is where the cord ends
 		}
 	}
 	starts := append([]int{at}, displaced...)
 	for _, e := range entries {
-		for place := range f.entries[e].region {
+		for place := range f.list[e].region {
 			starts = append(starts, place)
 		}
 	}
-	f.walkAll(starts, source, f.next, false, func(place int) bool {
+	f.walker.walkAll(starts, source, f.walker.next, false, func(place int) bool {
 		if place < len(f.Nodes) {
 			for _, j := range f.Nodes[place].Jacks {
 				if f.problem.Usable(j) && !f.noSource(j) {
@@ -129,9 +140,9 @@ const fewJacks = 8
 // whatever jack, breaks a normal by which it comes to another destination now, so
 // that this has to have a cord, too, and to a region of its own. It returns the
 // places of all regions that could be that.
-func (f *floorer) displaces(at, source int, taken map[int]bool) (places []int, ok bool) {
+func (f *entries) displaces(at, source int, taken map[int]bool) (places []int, ok bool) {
 	var jacks []int
-	f.walk(at, source, f.next, false, func(place int) bool {
+	f.walker.walk(at, source, f.walker.next, false, func(place int) bool {
 		if place < len(f.Nodes) {
 			for _, j := range f.Nodes[place].Jacks {
 				if f.problem.Usable(j) && !f.noSource(j) {
@@ -144,11 +155,11 @@ func (f *floorer) displaces(at, source int, taken map[int]bool) (places []int, o
 	if len(jacks) > fewJacks {
 		return nil, false
 	}
-	defer func() { f.plugged = graph.None }()
+	defer func() { f.walker.plugged = graph.None }()
 	for _, j := range jacks {
-		f.plugged = j
+		f.walker.plugged = j
 		lost := f.lacking(at, source, false)
-		if f.seen[f.Jacks[j].Node] != f.walks {
+		if f.walker.seen[f.Jacks[j].Node] != f.walker.walks {
 			continue // it does not come to the jack while a plug is in
 		}
 		found := false
@@ -169,16 +180,16 @@ func (f *floorer) displaces(at, source int, taken map[int]bool) (places []int, o
 }
 
 // lacks says whether a node is among those that lack a source in any case.
-func (f *floorer) lacks(source, n int) bool {
-	return slices.ContainsFunc(f.entering[source], func(e int) bool { return f.entries[e].asks[n] })
+func (f *entries) lacks(source, n int) bool {
+	return slices.ContainsFunc(f.bySource[source], func(e int) bool { return f.list[e].asks[n] })
 }
 
 // lacking are the nodes that ask for a source and do not get it by what is in.
-func (f *floorer) lacking(at, source int, shut bool) []int {
-	f.walk(at, source, f.next, shut, func(int) bool { return true })
+func (f *entries) lacking(at, source int, shut bool) []int {
+	f.walker.walk(at, source, f.walker.next, shut, func(int) bool { return true })
 	var nodes []int
 	for _, n := range f.wants[source] {
-		if f.seen[n] != f.walks {
+		if f.walker.seen[n] != f.walker.walks {
 			nodes = append(nodes, n)
 		}
 	}
@@ -187,10 +198,10 @@ func (f *floorer) lacking(at, source int, shut bool) []int {
 
 // regionOf is the region from which a node could have a source; ok is false where
 // it has a place in common with those that are taken.
-func (f *floorer) regionOf(n, source int, shut bool, taken map[int]bool) (e entry, ok bool) {
+func (f *entries) regionOf(n, source int, shut bool, taken map[int]bool) (e entry, ok bool) {
 	e = entry{source: source, region: map[int]bool{}}
 	ok = true
-	f.walk(n, source, f.before, shut, func(place int) bool {
+	f.walker.walk(n, source, f.walker.before, shut, func(place int) bool {
 		ok = ok && !taken[place]
 		e.region[place] = true
 		return ok
@@ -208,9 +219,9 @@ func (f *floorer) regionOf(n, source int, shut bool, taken map[int]bool) (e entr
 	return e, true
 }
 
-func (f *floorer) addEntry(e entry) {
-	f.entering[e.source] = append(f.entering[e.source], len(f.entries))
-	f.entries = append(f.entries, e)
+func (f *entries) addEntry(e entry) {
+	f.bySource[e.source] = append(f.bySource[e.source], len(f.list))
+	f.list = append(f.list, e)
 	if f.blocked(e) {
 		f.pulled++
 	}
@@ -218,7 +229,7 @@ func (f *floorer) addEntry(e entry) {
 
 // blocked says whether there is a dummy in every jack by which a region could be
 // entered; they are of one node, so that no other source could come there too.
-func (f *floorer) blocked(e entry) bool {
+func (f *entries) blocked(e entry) bool {
 	found := false
 	node := graph.None
 	for place := range e.region {
@@ -230,7 +241,7 @@ func (f *floorer) blocked(e entry) bool {
 		if !f.problem.Usable(j) {
 			continue
 		}
-		if f.held[j] != holdsDummy || dummyGoes(f.problem, j) || node != graph.None && f.Jacks[j].Node != node {
+		if f.held[j] != holdsDummy || f.dummyGoes(j) || node != graph.None && f.Jacks[j].Node != node {
 			return false
 		}
 		node, found = f.Jacks[j].Node, true

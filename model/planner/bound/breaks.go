@@ -15,15 +15,28 @@ type breaking struct {
 	by map[int]bool
 }
 
+// breaks are the normals that every plan breaks by a plug of its own.
+type breaks struct {
+	*graph.Graph
+	*facts
+	walker  *walker
+	entries *entries
+	list    []breaking
+	counted []bool // by normal
+	// used are the jacks of the breaks, detours how many of these are due to a
+	// source (breaking.by).
+	used    map[int]bool
+	detours map[int]int
+}
+
 // longest is how many normals one after the other are looked at.
 const longest = 3
 
-// findBreaks finds the normals that would bring gear to where it must not be, that
+// find finds the normals that would bring gear to where it must not be, that
 // nothing breaks which could stay, and that no cord of an entry can break: such a
 // cord carries what it is for to both its ends, and ends in no dead end that does
 // not lack that. No two have a jack in common.
-func (f *floorer) findBreaks() {
-	f.used = map[int]bool{}
+func (f *breaks) find() {
 	for n := range f.Nodes {
 		if len(f.Always(n)) > 0 {
 			f.follow(n, n, nil)
@@ -33,7 +46,7 @@ func (f *floorer) findBreaks() {
 
 // follow goes from what always drives a node, over normals, to where it must not
 // be.
-func (f *floorer) follow(from, at int, over []int) {
+func (f *breaks) follow(from, at int, over []int) {
 	for _, m := range f.Nodes[at].Normals {
 		to := f.Jacks[f.Normals[m].A].Node + f.Jacks[f.Normals[m].B].Node - at
 		if to == at || to == from || slices.Contains(over, m) {
@@ -51,7 +64,7 @@ func (f *floorer) follow(from, at int, over []int) {
 
 // addBreak counts a break where no jack is one of another, and none could hold a
 // plug that costs nothing more.
-func (f *floorer) addBreak(over []int) {
+func (f *breaks) addBreak(over []int) {
 	b := breaking{by: map[int]bool{}}
 	for _, m := range over {
 		for _, j := range []int{f.Normals[m].A, f.Normals[m].B} {
@@ -80,25 +93,20 @@ func (f *floorer) addBreak(over []int) {
 	for _, m := range over {
 		f.counted[m] = true
 	}
-	f.breaks = append(f.breaks, b)
+	f.list = append(f.list, b)
 }
 
 // stays says whether a plug is in a jack that could stay there.
-func (f *floorer) stays(j int) bool {
-	return f.held[j] != holdsNothing && !(f.held[j] == holdsDummy && dummyGoes(f.problem, j))
-}
-
-// clashes says whether what always drives a node must not come to another.
-func (f *floorer) clashes(n, m int) bool {
-	return f.intrudes(n, m) || len(f.Always(n)) > 0 && len(f.Always(m)) > 0
+func (f *breaks) stays(j int) bool {
+	return f.held[j] != holdsNothing && !(f.held[j] == holdsDummy && f.dummyGoes(j))
 }
 
 // freeOfEntries says whether the cords and leads of the entries have no plug in a jack.
 // It adds the sources of which a cord could be there if one more than is counted
 // brought them to it first.
-func (f *floorer) freeOfEntries(j int, by map[int]bool) bool {
+func (f *breaks) freeOfEntries(j int, by map[int]bool) bool {
 	n := f.Jacks[j].Node
-	for _, e := range f.entries {
+	for _, e := range f.entries.list {
 		switch {
 		case !f.mayBe(n, e.source) || f.deadEnd(j) && !e.asks[n]:
 		case e.anywhere || e.leads || e.asks[n] || f.comesTo(j, e.source):
@@ -112,13 +120,13 @@ func (f *floorer) freeOfEntries(j int, by map[int]bool) bool {
 
 // comesTo says whether a source could be at a jack that holds a plug, by what is
 // in and by its entries alone.
-func (f *floorer) comesTo(j, source int) bool {
+func (f *breaks) comesTo(j, source int) bool {
 	at, found := f.Node[f.Sources[source]], false
-	f.plugged = j
-	f.walk(f.Jacks[j].Node, source, f.before, false, func(place int) bool {
-		found = found || place == at || slices.ContainsFunc(f.entering[source], func(e int) bool { return f.entries[e].region[place] })
+	f.walker.plugged = j
+	f.walker.walk(f.Jacks[j].Node, source, f.walker.before, false, func(place int) bool {
+		found = found || place == at || slices.ContainsFunc(f.entries.bySource[source], func(e int) bool { return f.entries.list[e].region[place] })
 		return !found
 	})
-	f.plugged = graph.None
+	f.walker.plugged = graph.None
 	return found
 }

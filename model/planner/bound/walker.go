@@ -6,34 +6,41 @@ import (
 	"bayhand/model/graph"
 )
 
-// ways are how a signal gets from node to node without a plug put anywhere: by all
-// normals, by the cords and leads that are in and may stay, and by every
-// crosspoint. A place is a node, or a matrix of which every output can listen to
+// walker walks over the ways by which a signal gets from node to node without a
+// plug put anywhere: by all normals, by the cords and leads that are in and may stay,
+// and by every crosspoint. A place is a node, or a matrix of which every output can listen to
 // every input.
-type ways struct {
+type walker struct {
+	*graph.Graph
+	*facts
 	next, before [][]way // by place
 	seen         []int   // by place, the number of the walk that came there last
 	walks        int
-	// plugged is a jack that is taken to hold a plug; nowhere for none.
+	// plugged is a jack that is taken to hold a plug; None for none.
 	plugged int
 }
 
-// way leads to a place; shut is one of a normal that a dummy breaks now.
+// way leads to a place. BrokenByDummy says so of one by a normal that a dummy breaks
+// now.
 type way struct {
 	to            int
 	brokenByDummy bool
-	// breaks are the jacks in which a plug breaks it; nowhere for none.
+	// breaks are the jacks in which a plug breaks it; None for none.
 	breaks [2]int
 }
 
 // unbreakable is a way that no plug breaks.
 var unbreakable = way{breaks: [2]int{graph.None, graph.None}}
 
-func (f *floorer) addWays() {
-	f.plugged = graph.None
-	places := len(f.Nodes) + len(f.Studio.Matrices)
-	f.next, f.before = make([][]way, places), make([][]way, places)
-	f.seen = make([]int, places)
+func newWalker(f *facts) *walker {
+	g := f.problem.Graph
+	places := len(g.Nodes) + len(g.Studio.Matrices)
+	w := &walker{Graph: g, facts: f, next: make([][]way, places), before: make([][]way, places), seen: make([]int, places), plugged: graph.None}
+	w.addWays()
+	return w
+}
+
+func (f *walker) addWays() {
 	for _, m := range f.Normals {
 		w := way{brokenByDummy: f.brokenByDummy(m), breaks: [2]int{graph.None, graph.None}}
 		for i, j := range []int{m.A, m.B} {
@@ -56,9 +63,9 @@ func (f *floorer) addWays() {
 
 // brokenByDummy says whether a dummy that could stay breaks a normal. A jack of several
 // normals is left out: to pull its dummy could mend more than one.
-func (f *floorer) brokenByDummy(m graph.Normal) bool {
+func (f *walker) brokenByDummy(m graph.Normal) bool {
 	for _, j := range []int{m.A, m.B} {
-		if m.Breaks(j) && f.held[j] == holdsDummy && !dummyGoes(f.problem, j) && len(f.Jacks[j].Normals) == 1 {
+		if m.Breaks(j) && f.held[j] == holdsDummy && !f.dummyGoes(j) && len(f.Jacks[j].Normals) == 1 {
 			return true
 		}
 	}
@@ -67,7 +74,7 @@ func (f *floorer) brokenByDummy(m graph.Normal) bool {
 
 // join lets signals go between two nodes by metal, but to none that something
 // drives whatever the patch: there they would meet.
-func (f *floorer) join(n, m int, w way) {
+func (f *walker) join(n, m int, w way) {
 	if len(f.Always(m)) == 0 {
 		f.lead(n, m, w)
 	}
@@ -76,14 +83,14 @@ func (f *floorer) join(n, m int, w way) {
 	}
 }
 
-func (f *floorer) lead(from, to int, w way) {
+func (f *walker) lead(from, to int, w way) {
 	w.to = to
 	f.next[from] = append(f.next[from], w)
 	w.to = from
 	f.before[to] = append(f.before[to], w)
 }
 
-func (f *floorer) addCrossways() {
+func (f *walker) addCrossways() {
 	place := map[string]int{}
 	for i, m := range f.Studio.Matrices {
 		place[m.Name] = len(f.Nodes) + i
@@ -114,12 +121,12 @@ func (f *floorer) addCrossways() {
 // walk visits the places that lead on from one, or come before it, where a source
 // may be. It goes on where visit says so. Shut says that ways that a dummy breaks
 // are no ways.
-func (f *floorer) walk(from, source int, next [][]way, shut bool, visit func(place int) (on bool)) {
+func (f *walker) walk(from, source int, next [][]way, shut bool, visit func(place int) (on bool)) {
 	f.walkAll([]int{from}, source, next, shut, visit)
 }
 
 // walkAll is walk from several places.
-func (f *floorer) walkAll(from []int, source int, next [][]way, shut bool, visit func(place int) (on bool)) {
+func (f *walker) walkAll(from []int, source int, next [][]way, shut bool, visit func(place int) (on bool)) {
 	f.walks++
 	for _, place := range from {
 		f.seen[place] = f.walks
@@ -139,30 +146,6 @@ func (f *floorer) walkAll(from []int, source int, next [][]way, shut bool, visit
 }
 
 // isBroken says whether the jack that is taken to hold a plug breaks a way.
-func (f *floorer) isBroken(w way) bool {
+func (f *walker) isBroken(w way) bool {
 	return f.plugged != graph.None && slices.Contains(w.breaks[:], f.plugged)
-}
-
-// mayBe says whether a source may be at a place: where no other gear drives, and
-// nothing listens that must not hear it.
-func (f *floorer) mayBe(place, source int) bool {
-	return place >= len(f.Nodes) || !f.drivenByOther(place, source) && f.bears(place, source)
-}
-
-// bears says whether no input at a node is the worse for a source. One that a
-// socket at the front could have taken over, by a lead or by what is wired there,
-// hears nothing then.
-func (f *floorer) bears(n, source int) bool {
-	return !slices.ContainsFunc(f.Nodes[n].Inputs, func(in int) bool {
-		return !(f.overridable[in] && len(f.problem.Asks[in].Wants) == 0) && !f.problem.Accepts(in, source, false)
-	})
-}
-
-func (f *floorer) drivenByOther(n, source int) bool {
-	for _, s := range f.Nodes[n].Sources {
-		if s != source {
-			return true
-		}
-	}
-	return false
 }

@@ -1,0 +1,235 @@
+package route
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"bayhand/model/graph"
+	"bayhand/model/planner/problem"
+	"bayhand/model/planner/trial"
+)
+
+// draft is a patch while it is built, with what the builder remembers of it.
+type draft struct {
+	problem *problem.Problem
+	ctx     context.Context
+	trial   *trial.Trial
+	// placed are the parts that the builder put in; all others may be taken out.
+	placed map[graph.Part]bool
+	// idle are the cords, leads and crosspoints of the present patch that are worth
+	// nothing to the session where they are.
+	idle map[graph.Part]bool
+	// near are the jacks that a cord could go to from a jack, as far as was asked.
+	near [][]int
+	// oldAt is the cord of the present patch at each jack; None for none.
+	oldAt []int
+	// ousted counts how often a part was in the way of a want that found no other:
+	// by a dummy's name a jack, by a nameless crosspoint's an output.
+	ousted    map[graph.Part]int
+	wasClosed []bool // by crosspoint: it is closed in the present patch
+	// work counts the hops that were looked at, and limit bounds them.
+	work, limit int
+}
+
+func newDraft(ctx context.Context, p *problem.Problem) *draft {
+	d := &draft{
+		problem: p, ctx: ctx, trial: trial.New(p, p.Present), placed: map[graph.Part]bool{}, idle: map[graph.Part]bool{},
+		near: make([][]int, len(p.Jacks)), oldAt: slices.Repeat([]int{graph.None}, len(p.Jacks)),
+		ousted: map[graph.Part]int{}, wasClosed: make([]bool, len(p.Crosses)),
+	}
+	for _, x := range p.Present.Crosses {
+		d.wasClosed[x] = true
+	}
+	for i, c := range p.Present.Cords {
+		for _, j := range c {
+			if j != graph.None {
+				d.oldAt[j] = i
+			}
+		}
+	}
+	return d
+}
+
+// findIdle finds what of the present patch is worth nothing to the session as it is,
+// and takes it out where that is asked for. It says whether there is any.
+func (d *draft) findIdle(clear bool) bool {
+	any := false
+	for _, p := range d.problem.Parts(d.problem.Present) {
+		out := d.trial.WithGang(p)
+		if out == nil {
+			continue
+		}
+		before := d.trial.Wrong()
+		d.trial.Change(out, nil)
+		if d.trial.Wrong() > before {
+			d.trial.Change(nil, out)
+			continue
+		}
+		any = true
+		if clear {
+			continue
+		}
+		d.trial.Change(nil, out)
+		if p.Kind == graph.Cross || !d.problem.Options.LeaveCords {
+			d.idle[p] = true
+		}
+	}
+	return any
+}
+
+// reset goes back to where the rounds begin.
+func (d *draft) reset(start graph.Patch) {
+	was, is := d.trial.Patch().Parts(), start.Parts()
+	d.trial.Change(graph.Without(was, is), graph.Without(is, was))
+	clear(d.placed)
+}
+
+// stockLeft is how many cords of each kind are free if each that is in use is the
+// shortest that does, the longest ways first; nil where there is no end to them.
+func (d *draft) stockLeft() []int {
+	if d.problem.Stock.Unlimited {
+		return nil
+	}
+	left := slices.Clone(d.problem.Stock.Counts)
+	cords := d.inUse()
+	slices.SortStableFunc(cords, func(a, b [2]int) int { return cmp.Compare(d.problem.Stock.NeedOf(b), d.problem.Stock.NeedOf(a)) })
+	for _, c := range cords {
+		for k := range left {
+			if left[k] > 0 && d.problem.Stock.Goes(k, c) {
+				left[k]--
+				break
+			}
+		}
+	}
+	return left
+}
+
+// reached are the jacks that a cord owned reaches from a jack, and that nothing
+// drives for good.
+func (d *draft) reached(i int) []int {
+	if d.near[i] == nil {
+		list := []int{}
+		for j := range d.problem.Jacks {
+			if d.problem.Usable(j) && len(d.problem.Always(d.problem.Jacks[j].Node)) == 0 && d.problem.Stock.Any(i, j) {
+				list = append(list, j)
+			}
+		}
+		d.near[i] = list
+	}
+	return d.near[i]
+}
+
+// leaves is what it costs to go in by a jack that leaves a normal of its own
+// closed.
+func (d *draft) leaves(j int) int {
+	for _, m := range d.problem.Jacks[j].Normals {
+		if !d.problem.Normals[m].Breaks(j) {
+			return leaveCost
+		}
+	}
+	return 0
+}
+
+// enters says whether a signal may be brought to a node: no gear drives it, and
+// none there is the worse for it, unless it is where the way ends.
+func (d *draft) enters(n, source, to int) bool {
+	return len(d.problem.Nodes[n].Sources) == 0 && (n == to || d.problem.Takes(n, source, false))
+}
+
+// unmet are the wants that are not heard; all those of nets on which anything is
+// wrong where that is none.
+func (d *draft) unmet(order []int) []int {
+	var missing, spoilt []int
+	for _, w := range order {
+		switch in, s := d.ends(w); {
+		case s == graph.None || in == graph.None:
+		case !d.hearsAt(in, s):
+			missing = append(missing, w)
+		case d.trial.FaultsOf[d.trial.State.NetOf(d.problem.Node[in])] > 0:
+			spoilt = append(spoilt, w)
+		}
+	}
+	return append(missing, spoilt...)
+}
+
+// ends are the input and the source of a want.
+func (d *draft) ends(w int) (in, source int) {
+	want := d.problem.Session.Wants[w]
+	return d.problem.Number[want.Destination], d.problem.SourceOf[want.Source]
+}
+
+func (d *draft) hearsAt(in, source int) bool {
+	_, ok := slices.BinarySearch(d.trial.Hears(in), source)
+	return ok
+}
+
+// spent says whether the work that a builder may do is done, or nobody waits for
+// it any more.
+func (d *draft) spent() bool { return d.work > d.limit || d.ctx.Err() != nil }
+
+// mayHear says whether nothing is wrong with a source at an input.
+func (d *draft) mayHear(in, source int) bool { return d.problem.AcceptsItself(in, source, false) }
+
+// attempt changes the draft if less is wrong then and the stock suffices.
+func (d *draft) attempt(out, in []graph.Part) bool {
+	before := d.trial.Wrong()
+	d.trial.Change(out, in)
+	if d.trial.Wrong() < before && (!corded(in) || d.suffices()) {
+		return true
+	}
+	d.trial.Change(in, out)
+	return false
+}
+
+// suffices says whether the stock has the cords that are in, but for those that
+// are worth nothing and can be pulled.
+func (d *draft) suffices() bool { return d.problem.Stock.Shortage(d.inUse()) == nil }
+
+// inUse are the cords that are in and not idle.
+func (d *draft) inUse() [][2]int {
+	return slices.DeleteFunc(d.trial.Patch().Cords, func(c [2]int) bool { return d.idle[graph.Part{Kind: graph.Cord, A: c[0], B: c[1]}] })
+}
+
+// dummiesLeft is how many dummies are not in use.
+func (d *draft) dummiesLeft() int {
+	if d.problem.Studio.Dummies < 0 {
+		return len(d.problem.Jacks)
+	}
+	left := max(d.problem.Studio.Dummies, len(d.problem.Present.Dummies))
+	for _, p := range d.trial.Plugs {
+		if p.Kind == graph.Dummy {
+			left--
+		}
+	}
+	return left
+}
+
+// micNear says whether anything at microphone level is on a jack's net, so that
+// no cord may hang there.
+func (d *draft) micNear(j int) bool {
+	return d.trial.State.Mic(d.trial.State.NetOf(d.problem.Jacks[j].Node))
+}
+
+// oust notes that a part was in the way.
+func (d *draft) oust(p graph.Part) {
+	switch p.Kind {
+	case graph.Cord:
+		d.ousted[graph.Part{Kind: graph.Dummy, A: p.A}]++
+		if p.B != graph.None {
+			d.ousted[graph.Part{Kind: graph.Dummy, A: p.B}]++
+		}
+	case graph.Lead:
+		d.ousted[graph.Part{Kind: graph.Dummy, A: p.B}]++
+	case graph.Cross:
+		d.ousted[graph.Part{Kind: graph.Cross, A: graph.None, B: d.problem.Crosses[p.A].Output}]++
+	case graph.Dummy:
+		d.ousted[p]++
+	}
+}
+
+func (d *draft) place(fresh []graph.Part) {
+	for _, p := range fresh {
+		d.placed[p] = true
+	}
+}
