@@ -81,7 +81,7 @@ func movesIn(left []plan.Step) int {
 		switch s.Do {
 		case plan.Plug, plan.Pull, plan.MoveEnd, plan.PlugDummy, plan.PullDummy, plan.PlugLead, plan.PullLead:
 			moves++
-		case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
+		case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch, plan.ChangeOver:
 		}
 	}
 	return moves

@@ -60,33 +60,55 @@ func preference(word string) (plan.Prefer, error) {
 	return prefer, nil
 }
 
-// request is what the flags say of a plan.
-func (w planning) request() (plan.Request, error) {
+// check refuses flags that make no sense.
+func (w planning) check() error {
+	if w.effort < 0 || w.within < 0 {
+		return wrongUsage("a search cannot be bounded below zero; leave the bound out for the usual one")
+	}
+	_, err := preference(w.prefer)
+	return err
+}
+
+// request is the question for a plan: from the patch that is named, else what a recall
+// would ask in the room as it is known.
+func (w planning) request(ctx context.Context, a *app, p *files.Studio, called string, s *session.Session) (plan.Request, error) {
 	prefer, err := preference(w.prefer)
 	if err != nil {
 		return plan.Request{}, err
 	}
-	if w.effort < 0 || w.within < 0 {
-		return plan.Request{}, wrongUsage("a search cannot be bounded below zero; leave the bound out for the usual one")
+	from, err := start(ctx, a, p, w.from)
+	if err != nil || w.from != "" {
+		return plan.Request{Studio: p.Studio, Session: s, From: from, Prefer: prefer, Effort: w.effort, LeaveCords: w.leave, Partly: w.partly, FirstID: 1}, err
 	}
-	return plan.Request{Prefer: prefer, Effort: w.effort, LeaveCords: w.leave, Partly: w.partly, FirstID: 1}, nil
+	status, err := a.room.status(ctx, p)
+	if err != nil {
+		return plan.Request{}, err
+	}
+	options := keep.RecallOptions{Prefer: w.prefer, LeaveCords: w.leave, Partly: w.partly}
+	request, err := keep.Question(p.Studio, status, called, options, func(other string) *session.Session {
+		if other == called {
+			return s
+		}
+		return a.files.library().Held(p, other)
+	})
+	request.From, request.Effort = from, w.effort
+	return request, err
 }
 
-func runPlan(ctx context.Context, a *app, session string, w planning) error {
-	request, err := w.request()
-	if err != nil {
+func runPlan(ctx context.Context, a *app, called string, w planning) error {
+	if err := w.check(); err != nil {
 		return err
 	}
 	p, err := a.files.sound()
 	if err != nil {
 		return err
 	}
-	s, err := a.files.session(p, session)
+	s, err := a.files.session(p, called)
 	if err != nil {
 		return err
 	}
-	request.Studio, request.Session = p.Studio, s.Session
-	if err := beginAt(ctx, a, p, w.from, &request); err != nil {
+	request, err := w.request(ctx, a, p, called, s.Session)
+	if err != nil {
 		return err
 	}
 	if w.within > 0 {

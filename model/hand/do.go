@@ -39,7 +39,7 @@ func possible(p patch.Patch, m plan.Move) error {
 			return err
 		}
 		return free(Apply(p, plan.Move{Do: plan.Pull, Ends: m.Ends}), m.To...)
-	case plan.Switch, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn:
+	case plan.Switch, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.ChangeOver:
 	}
 	return nil
 }
@@ -59,7 +59,7 @@ func isIn(p patch.Patch, m plan.Move) error {
 		if slices.Contains(p.Leads, patch.Lead{Port: m.Ends[0], Jack: m.Ends[1]}) {
 			return nil
 		}
-	case plan.Switch, plan.Plug, plan.PlugDummy, plan.PlugLead, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn:
+	case plan.Switch, plan.Plug, plan.PlugDummy, plan.PlugLead, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.ChangeOver:
 		return nil
 	}
 	kind := map[plan.Do]string{plan.Pull: "cord", plan.MoveEnd: "cord", plan.PullDummy: "dummy", plan.PullLead: "lead"}[m.Do]

@@ -166,7 +166,7 @@ func apply(p *patch.Patch, m plan.Move) {
 		p.Leads = append(p.Leads, patch.Lead{Port: m.Ends[0], Jack: m.Ends[1]})
 	case plan.PullLead:
 		p.Leads = slices.DeleteFunc(p.Leads, func(l patch.Lead) bool { return l == patch.Lead{Port: m.Ends[0], Jack: m.Ends[1]} })
-	case plan.Switch, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn:
+	case plan.Switch, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.ChangeOver:
 	}
 }
 

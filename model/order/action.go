@@ -82,7 +82,7 @@ func moveAction(f *facts, r *rules, m plan.Move) (*action, error) {
 	case plan.Plug:
 		a.move.Ends = sourceFirst(r.new, m.Ends)
 	case plan.MoveEnd, plan.PlugDummy, plan.PullDummy, plan.PlugLead, plan.PullLead:
-	case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
+	case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch, plan.ChangeOver:
 		return nil, fmt.Errorf("a plan has the move %s, which is none", m.Do)
 	}
 	a.addEvents()
@@ -112,7 +112,7 @@ func (a *action) addEvents() {
 		a.event(m.Ends[1], patch.Patch{}, lead(m))
 	case plan.PullLead:
 		a.event(m.Ends[1], lead(m), patch.Patch{})
-	case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
+	case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch, plan.ChangeOver:
 	}
 }
 

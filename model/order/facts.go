@@ -31,6 +31,9 @@ type facts struct {
 	cut     map[string]bool
 	// amplifiers are the matrices in which crosspoints are no metal.
 	amplifiers map[string]bool
+	// changeOver is the step that changes the software over, where changesOver.
+	changeOver  plan.Step
+	changesOver bool
 }
 
 // inside is what software or a desk carries, and the same by its inputs.
@@ -53,6 +56,7 @@ func newFacts(t Task) *facts {
 	if len(t.PreviousInside) > 0 {
 		f.insides = append(f.insides, newInside(t.PreviousInside))
 	}
+	f.changeOver, f.changesOver = changeOver(t)
 	for _, m := range f.studio.Matrices {
 		f.amplifiers[m.Name] = m.Kind != studio.Contacts
 	}

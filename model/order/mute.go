@@ -96,8 +96,10 @@ func (w *writer) plays(g studio.Gear) bool {
 // listen to something else then: they are all that may be heard from it.
 func (w *writer) inPlace(g studio.Gear, off string) []string {
 	var after []string
-	if off != "" {
-		after = append(after, off)
+	for _, id := range []string{off, w.changedOver} {
+		if id != "" {
+			after = append(after, id)
+		}
 	}
 	for _, a := range w.order {
 		anyway := !a.byHand() || !g.Mute.Output.IsZero()

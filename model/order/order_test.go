@@ -251,9 +251,12 @@ func TestLoopsUnderWhatTheSoftwareCarriedBefore(t *testing.T) {
 	if len(r.wrong) > 0 {
 		t.Error(r.wrong)
 	}
-	// The loop is in the new patch itself under the former inside; so it is known,
-	// and nothing is said to go wrong on the way.
-	for _, s := range w.plan.Steps {
+	// The loop is in the new patch itself under the former inside; so the software is
+	// changed over first, and nothing is said to go wrong on the way.
+	for i, s := range w.plan.Steps {
+		if first := s.Do == plan.ChangeOver; first != (i == 0) || !first && len(s.After) == 0 {
+			t.Errorf("step %d is %s", i, show(s))
+		}
 		if strings.Contains(s.Because, "loop") {
 			t.Errorf("%s: %s", show(s), s.Because)
 		}
@@ -267,7 +270,7 @@ func TestLoopsUnderWhatTheSoftwareCarriedBefore(t *testing.T) {
 		plan.Move{Do: plan.MoveEnd, Ends: points(t, "main/t3", "main/t1"), To: points(t, "main/t3", "main/t2")})
 	w.arrange(t, 0)
 	w.check(t, 0, tally{})
-	want := []string{"person move main/t3 main/t1 to main/t3 main/t2", "person plug main/t4 main/b1 <1"}
+	want := []string{"person change-over", "person move main/t3 main/t1 to main/t3 main/t2", "person plug main/t4 main/b1 <2"}
 	if got := lines(w.plan.Steps); !slices.Equal(got, want) {
 		t.Errorf("the steps are\n%s", strings.Join(got, "\n"))
 	}

@@ -343,7 +343,7 @@ func (w way) lists(t *testing.T, seed uint64) {
 			t.Errorf("seed %d: nobody knows why %s", seed, show(s))
 		}
 		switch s.Do {
-		case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
+		case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch, plan.ChangeOver:
 		default:
 			moves = append(moves, s.ID)
 		}

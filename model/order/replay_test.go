@@ -66,6 +66,7 @@ func (r *replay) do(s plan.Step) {
 		r.muted[s.Ends[0].Owner] = s.Do == plan.Mute
 	case plan.PhantomOff, plan.PhantomOn:
 		r.unpowered[s.Ends[0]] = s.Do == plan.PhantomOff
+	case plan.ChangeOver: // loops are looked for under both
 	case plan.Switch:
 		r.switches(s)
 	case plan.Plug:

@@ -73,7 +73,7 @@ func (a *action) cut(of *action) (first, second *action) {
 	case plan.Plug:
 		first = cutHalf(plan.Plug, m.Ends[:1], nil)
 		second = cutHalf(plan.MoveEnd, m.Ends[:1], m.Ends)
-	case plan.PlugDummy, plan.PullDummy, plan.PlugLead, plan.PullLead, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
+	case plan.PlugDummy, plan.PullDummy, plan.PlugLead, plan.PullLead, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch, plan.ChangeOver:
 	}
 	return first, second
 }

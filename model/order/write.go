@@ -24,6 +24,10 @@ type writer struct {
 	muted     map[string]string
 	unpowered map[name.Point]string
 	ids       map[*action]string
+	// changedOver is the step that changes the software over, empty for none; with
+	// changeFirst everything waits for it.
+	changedOver string
+	changeFirst bool
 }
 
 func newWriter(q *sequencer, waits *waits) *writer {
@@ -36,6 +40,7 @@ func newWriter(q *sequencer, waits *waits) *writer {
 
 func (w *writer) write() []plan.Step {
 	w.muteFirst()
+	w.changeOver()
 	for i, a := range w.order {
 		w.powerOff(a)
 		w.action(i, a)
@@ -92,6 +97,9 @@ func (w *writer) action(i int, a *action) {
 	}
 	for _, p := range a.needs.phantomOff {
 		after = append(after, w.unpowered[p])
+	}
+	if w.changeFirst {
+		after = append(after, w.changedOver)
 	}
 	after = append(after, w.stepsOf(w.waits.direct[i])...)
 	s := plan.Step{By: plan.Person, Do: a.move.Do, Ends: a.move.Ends, To: a.move.To, Length: a.move.Length, Because: a.because}

@@ -91,7 +91,7 @@ func (z *zones) lift(a *action) {
 		z.fixed.change(patch.Patch{Dummies: m.Ends}, patch.Patch{})
 	case plan.PullLead:
 		z.fixed.change(lead(m), patch.Patch{})
-	case plan.Plug, plan.PlugDummy, plan.PlugLead, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
+	case plan.Plug, plan.PlugDummy, plan.PlugLead, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch, plan.ChangeOver:
 	}
 	for _, e := range a.events {
 		if len(e.out.Crosspoints) > 0 {

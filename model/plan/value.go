@@ -11,6 +11,7 @@ import (
 
 	"bayhand/model/measure"
 	"bayhand/model/name"
+	"bayhand/model/studio"
 )
 
 // Plan is the way from the patch that is in to one that gives a session. Its
@@ -59,6 +60,8 @@ const (
 	PullDummy  Do = "pull-dummy"
 	PlugLead   Do = "plug-lead"
 	PullLead   Do = "pull-lead"
+	// ChangeOver has the software or desk carry something else inside.
+	ChangeOver Do = "change-over"
 )
 
 // Move is one thing that a person's hand does at the bay.
@@ -84,7 +87,7 @@ func (m Move) Plugs() int {
 		return 1
 	case Plug, Pull, PlugDummy, PullDummy:
 		return len(m.Ends)
-	case Mute, Unmute, PhantomOff, PhantomOn, Switch:
+	case Mute, Unmute, PhantomOff, PhantomOn, Switch, ChangeOver:
 	}
 	return 0
 }
@@ -169,6 +172,10 @@ type Step struct {
 	Length measure.Length `json:"length,omitempty"`
 	// Crosspoints are what a matrix switches in this step, together.
 	Crosspoints []Change `json:"crosspoints,omitempty"`
+	// Carried is what the software or desk may carry before a change-over, and
+	// Carries what it does afterwards.
+	Carried []studio.Pass `json:"carried,omitempty"`
+	Carries []studio.Pass `json:"carries,omitempty"`
 	// After names the steps that must be done before.
 	After []string `json:"after"`
 	// Because says why the step is needed, and where it matters why now.

@@ -67,7 +67,7 @@ func earlier(in Intent) map[string]string {
 
 // action is what a step does, without when and why.
 func action(s plan.Step) string {
-	text, err := json.Marshal([]any{s.By, s.Do, s.Ends, s.To, s.Length, s.Crosspoints})
+	text, err := json.Marshal([]any{s.By, s.Do, s.Ends, s.To, s.Length, s.Crosspoints, s.Carried, s.Carries})
 	if err != nil {
 		return s.ID // names and lengths always print
 	}
@@ -143,7 +143,7 @@ func opposite(do plan.Do) plan.Do {
 	case plan.PhantomOff:
 		return plan.PhantomOn
 	case plan.Unmute, plan.PhantomOn, plan.Switch, plan.Plug, plan.Pull, plan.MoveEnd,
-		plan.PlugDummy, plan.PullDummy, plan.PlugLead, plan.PullLead:
+		plan.PlugDummy, plan.PullDummy, plan.PlugLead, plan.PullLead, plan.ChangeOver:
 	}
 	return ""
 }

@@ -44,7 +44,7 @@ func (w planning) theirs(in Intent, made *plan.Plan) []plan.Step {
 	var steps []plan.Step
 	for _, s := range made.Steps {
 		switch s.Do {
-		case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn:
+		case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.ChangeOver:
 		case plan.Switch, plan.Plug, plan.Pull, plan.MoveEnd, plan.PlugDummy, plan.PullDummy, plan.PlugLead, plan.PullLead:
 			if w.holderOf(in, s) != "" {
 				steps = append(steps, s)

@@ -21,7 +21,7 @@ func (m *Memory) hush(s plan.Step, fact Fact) {
 		m.Hushed = slices.DeleteFunc(slices.Clone(m.Hushed), func(h Hushed) bool {
 			return opposite(h.Do) == s.Do && slices.Contains(s.Ends, h.Port)
 		})
-	case plan.Switch, plan.Plug, plan.Pull, plan.MoveEnd, plan.PlugDummy, plan.PullDummy, plan.PlugLead, plan.PullLead:
+	case plan.Switch, plan.Plug, plan.Pull, plan.MoveEnd, plan.PlugDummy, plan.PullDummy, plan.PlugLead, plan.PullLead, plan.ChangeOver:
 	}
 }
 

@@ -84,8 +84,9 @@ type Intent struct {
 	// Taken are the cords that steps took out, by the step's ID, so that a step
 	// that was not done after all puts back what was there.
 	Taken map[string]KnownCord `json:"taken,omitempty"`
-	// PreviousInside is what the software may still carry.
-	PreviousInside []studio.Pass `json:"previous-inside,omitempty"`
+	// PreviousInside is what the software or desk may still carry, until a person has
+	// said that it was changed over; nil where nobody knows of anything.
+	PreviousInside []studio.Pass `json:"previous-inside,omitzero"`
 	// Kept are outputs that were turned by hand and are left so.
 	Kept []name.Point `json:"kept,omitempty"`
 	// Leaves are the matrices where a person wants what is turned by hand left, as if

@@ -79,6 +79,9 @@ func (t *telling) did(s plan.Step) error {
 	if err := t.m.Known.put(s, t.fact); err != nil {
 		return err
 	}
+	if s.Do == plan.ChangeOver {
+		t.m.Intent.PreviousInside = nil
+	}
 	t.m.Intent.finish(s.ID, t.fact)
 	t.m.hush(s, t.fact)
 	t.m.BayTold = true
@@ -194,7 +197,11 @@ func (t *telling) undid(s plan.Step) error {
 		t.down(s)
 		return nil
 	}
-	if s.Do == plan.Switch {
+	switch s.Do {
+	case plan.ChangeOver:
+		t.m.Intent.PreviousInside = orEmpty(s.Carried)
+		return nil
+	case plan.Switch:
 		return t.m.Known.put(turnedBack(s), t.fact)
 	}
 	if cord, ok := t.m.Intent.Taken[s.ID]; ok && s.Do == plan.Pull {

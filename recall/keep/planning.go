@@ -71,14 +71,27 @@ func (w planning) preview(session string, options RecallOptions) (*plan.Plan, er
 	if err != nil {
 		return nil, tell(ErrUsage, "no way to %s could be made: %v", in.title(), err)
 	}
-	return p, nil
+	return p, w.apart(in, p)
 }
 
 // plan asks the planner for the way from what is known to what is intended.
 func (w planning) plan(in Intent) (*plan.Plan, plan.Request, error) {
+	ask, err := w.question(in)
+	if err != nil {
+		return nil, ask, err
+	}
+	p, err := w.make(ask)
+	if err == nil && p == nil {
+		err = fmt.Errorf("the planner gave no plan")
+	}
+	return p, ask, err
+}
+
+// question is what the planner is asked.
+func (w planning) question(in Intent) (plan.Request, error) {
 	prefer, err := plan.ParsePrefer(in.Options.Prefer)
 	if err != nil {
-		return nil, plan.Request{}, err
+		return plan.Request{}, err
 	}
 	ask := plan.Request{
 		Studio: Tagged(w.studio, w.memory.Tags), From: fitting(w.studio, w.memory.Known.Patch()), Session: in.together(w.studio),
@@ -86,10 +99,5 @@ func (w planning) plan(in Intent) (*plan.Plan, plan.Request, error) {
 		Prefer:         prefer, Partly: in.Options.Partly, LeaveCords: in.leavesCords(),
 		FirstID: max(in.NextID, 1),
 	}
-	ask = w.asked(in, ask)
-	p, err := w.make(ask)
-	if err == nil && p == nil {
-		err = fmt.Errorf("the planner gave no plan")
-	}
-	return p, ask, err
+	return w.asked(in, ask), nil
 }

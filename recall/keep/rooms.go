@@ -30,6 +30,8 @@ type Held struct {
 type RoomStatus struct {
 	Room    string `json:"room"`
 	Session string `json:"session"`
+	// LeaveCords is true where cords that the session does not need are left in.
+	LeaveCords bool `json:"leave-cords,omitempty"`
 }
 
 // RoomsOf says which session each room of the studio is in, in the order of its
@@ -44,7 +46,7 @@ func RoomsOf(s *studio.Studio, in Intent) []RoomStatus {
 		one := RoomStatus{Room: r.Name}
 		for _, h := range held {
 			if slices.Contains(h.Rooms, r.Name) {
-				one.Session = h.Session
+				one.Session, one.LeaveCords = h.Session, h.Options.LeaveCords
 			}
 		}
 		all = append(all, one)

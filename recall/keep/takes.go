@@ -31,6 +31,7 @@ func (t *taking) about(in Intent) bool { return t != nil && t.meaning == in.Mean
 func (k *machine) follow(why string) bool {
 	w := k.planning()
 	in, _ := w.freshly()
+	in.PreviousInside = k.memory.Intent.StillInside(k.studio)
 	if in.Meaning == k.memory.Intent.Meaning {
 		return false
 	}

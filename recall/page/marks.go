@@ -115,7 +115,7 @@ func cords(s keep.Status) (now []joint, moved map[joint]joint) {
 			now = append(now, jointOf(step.To))
 			moved[jointOf(step.To)] = jointOf(step.Ends)
 		case plan.Pull, plan.PullLead, plan.PlugDummy, plan.PullDummy,
-			plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
+			plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch, plan.ChangeOver:
 		}
 	}
 	return now, moved

@@ -124,7 +124,7 @@ func (p *page) wanted(s plan.Step, marks map[joint]Mark, at map[name.Point]plugg
 	case plan.MoveEnd:
 		going(at, less(s.Ends, s.To), s.ID)
 		coming(at, less(s.To, s.Ends), "cord", marks[jointOf(s.To)], s)
-	case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
+	case plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch, plan.ChangeOver:
 	}
 }
 

@@ -175,8 +175,8 @@ type sessionView struct {
 	Planned     bool
 	// Working is true while it is being worked out.
 	Working bool
-	Sheet       *sheet
-	Lines       []string
+	Sheet   *sheet
+	Lines   []string
 }
 
 // patient is how long somebody who opens a session waits for its way; then the page
@@ -250,7 +250,17 @@ func (p *page) preview(ctx context.Context, v *sessionView, s keep.Status, wante
 	}
 	ctx, cancel := context.WithTimeout(ctx, patient)
 	defer cancel()
-	ask := plan.Request{Studio: keep.Tagged(p.Studio, s.Tags), From: s.Known.Patch(), Session: wanted, PreviousInside: s.Inside, FirstID: 1}
+	ask, err := keep.Question(p.Studio, s, v.Name, keep.RecallOptions{}, func(other string) *session.Session {
+		if other == v.Name {
+			return wanted
+		}
+		held, _ := p.found(ctx, other) // nil is one that cannot be read
+		return held.Session
+	})
+	if err != nil {
+		v.Trouble = "It would not be recalled: " + err.Error()
+		return
+	}
 	made, err, ready := p.ways.to(ctx, v.Name, ask)
 	switch {
 	case !ready:

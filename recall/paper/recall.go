@@ -261,7 +261,7 @@ func (c *cordList) step(s plan.Step) RecallStep {
 		r.Cord = c.cord(s.Ends, s.Length)
 	case plan.MoveEnd:
 		r.Cord = c.cord(s.To, s.Length)
-	case plan.Pull, plan.PullLead, plan.PullDummy, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
+	case plan.Pull, plan.PullLead, plan.PullDummy, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch, plan.ChangeOver:
 	}
 	return r
 }
@@ -275,7 +275,7 @@ func (c *cordList) stays(steps []plan.Step) []RecallCord {
 			plugged[between(s.Ends)] = true
 		case plan.MoveEnd:
 			plugged[between(s.To)] = true
-		case plan.Pull, plan.PullLead, plan.PullDummy, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
+		case plan.Pull, plan.PullLead, plan.PullDummy, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch, plan.ChangeOver:
 		}
 	}
 	var all []RecallCord

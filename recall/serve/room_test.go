@@ -134,12 +134,13 @@ func whole() keep.Status {
 	cord := patch.Cord{A: t1, B: b2}
 	return keep.Status{
 		Seq: 7, Studio: "Bench", Session: "tern", Recall: 2, Phase: keep.Waiting,
-		Rooms: []keep.RoomStatus{{Room: "live", Session: "tern"}, {Room: "mix"}},
+		Rooms: []keep.RoomStatus{{Room: "live", Session: "tern", LeaveCords: true}, {Room: "mix"}},
 		Plan: &plan.Plan{Session: "tern", Given: true, Plugs: 2, Least: 2,
 			Moves: []plan.Move{{ID: "3", Do: plan.Plug, Ends: step.Ends}}, Crosspoints: []plan.Change{{Output: out, Input: in}},
 			Target: plan.Target{Cords: []patch.Cord{cord}, Crosspoints: []patch.Crosspoint{{Output: out, Input: in}}, Dummies: []name.Point{}},
 			Steps:  []plan.Step{switched, step}, Missing: []plan.Missing{}, Loses: []plan.Loss{{Destination: b2, Source: t1}}},
-		Left: []plan.Step{step}, Done: []keep.DoneStep{{Step: switched, Fact: fact}},
+		Left: []plan.Step{step, {ID: "4", By: plan.Person, Do: plan.ChangeOver, After: []string{}, Because: "so", Carried: []studio.Pass{{In: in, Out: out}},
+			Carries: []studio.Pass{{In: b2, Out: t1}}}}, Done: []keep.DoneStep{{Step: switched, Fact: fact}},
 		Known: keep.Known{
 			Cords: []keep.KnownCord{{Cord: cord, Fact: fact}, {Cord: patch.Cord{A: t1, Poles: 2}, Fact: fact}},
 			Leads: []keep.KnownLead{{Lead: patch.Lead{Port: in, Jack: b2}, Fact: fact}}, Dummies: []keep.KnownDummy{{Jack: t1, Fact: fact}},

@@ -63,7 +63,7 @@ func waiting(left []plan.Step) string {
 			if !slices.Contains(matrices, s.By) {
 				matrices = append(matrices, Clean(s.By))
 			}
-		case s.Do == plan.Mute || s.Do == plan.Unmute || s.Do == plan.PhantomOff || s.Do == plan.PhantomOn:
+		case s.Do == plan.Mute || s.Do == plan.Unmute || s.Do == plan.PhantomOff || s.Do == plan.PhantomOn || s.Do == plan.ChangeOver:
 			hands = true
 		default:
 			return Phase(keep.Waiting)

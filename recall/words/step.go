@@ -35,6 +35,8 @@ func Verb(do plan.Do) string {
 		return "plug lead"
 	case plan.PullLead:
 		return "pull lead"
+	case plan.ChangeOver:
+		return "change over"
 	}
 	return strings.ReplaceAll(Clean(string(do)), "-", " ")
 }
@@ -91,6 +93,8 @@ func (w *Words) Action(s plan.Step) Action {
 		return w.mute(s)
 	case plan.Switch:
 		return Action{From: w.Owner(s.By)}
+	case plan.ChangeOver:
+		return w.changeOver(s)
 	case plan.PlugDummy, plan.PullDummy, plan.PhantomOff, plan.PhantomOn:
 	}
 	return Action{From: w.Points(s.Ends)}
@@ -191,7 +195,7 @@ func (w *Words) Purpose(s plan.Step) string {
 		ends = s.To
 	case plan.Plug, plan.PlugLead:
 	case plan.Pull, plan.PullLead, plan.PlugDummy, plan.PullDummy,
-		plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch:
+		plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch, plan.ChangeOver:
 		return ""
 	}
 	if len(ends) != 2 {

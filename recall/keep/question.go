@@ -1,0 +1,59 @@
+package keep
+
+import (
+	"slices"
+
+	"bayhand/model/plan"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+)
+
+// Question is what a recall asks the planner in a room that stands as a status says:
+// with the sessions that other rooms are in, what the software may still carry and
+// the jacks that are tagged. So who only wants to know gets the plan that a recall
+// would go. Sessions are read by their names; nil is one that cannot be read. It is an
+// error where the recall would be refused before any way is looked for.
+func Question(s *studio.Studio, status Status, called string, options RecallOptions, read func(string) *session.Session) (plan.Request, error) {
+	w := planning{studio: s, files: Files{Sessions: map[string]*session.Session{called: read(called)}}}
+	if called == RestName {
+		w.files.Sessions = nil
+	}
+	held, err := heldIn(status, read)
+	if err != nil {
+		return plan.Request{}, err
+	}
+	w.memory = Memory{Known: status.Known, Tags: status.Tags, Intent: held}
+	in, err := w.intend(called, options)
+	if err != nil {
+		return plan.Request{}, err
+	}
+	return w.question(in)
+}
+
+// heldIn is what a room is in by its status, as far as the next recall depends on it.
+func heldIn(status Status, read func(string) *session.Session) (Intent, error) {
+	in := Intent{Session: status.Session, Recall: status.Recall}
+	if in.Session != "" && in.Session != RestName {
+		in.Wanted = read(in.Session)
+	}
+	if in.Wanted != nil || len(status.Inside) > 0 {
+		in.PreviousInside = status.Inside
+	}
+	for _, r := range status.Rooms {
+		i := slices.IndexFunc(in.Others, func(h Held) bool { return h.Session == r.Session })
+		switch {
+		case r.Session == "":
+		case r.Session == in.Session:
+			in.Options.LeaveCords = r.LeaveCords
+		case i >= 0:
+			in.Others[i].Rooms = append(in.Others[i].Rooms, r.Room)
+		default:
+			h := Held{Session: r.Session, Options: RecallOptions{LeaveCords: r.LeaveCords}, Wanted: read(r.Session), Rooms: []string{r.Room}}
+			if h.Wanted == nil {
+				return in, tell(ErrUnknownSession, "the session %s cannot be read, which is held in %s, so the way beside it is not known", h.Session, r.Room)
+			}
+			in.Others = append(in.Others, h)
+		}
+	}
+	return in, nil
+}
