@@ -194,9 +194,11 @@ type Missing struct {
 	Key string `json:"-"`
 }
 
-// Loss is something that falls silent at a destination which the session does
+// Loss is something that is no longer heard at a destination which the session does
 // not name.
 type Loss struct {
 	Destination name.Point `json:"destination"`
 	Source      name.Point `json:"source"`
+	// Instead is what the destination hears then; none where it falls silent.
+	Instead []name.Point `json:"instead,omitempty"`
 }

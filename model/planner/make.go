@@ -144,7 +144,7 @@ func lost(destination name.Point, before, after []name.Point) []plan.Loss {
 	var losses []plan.Loss
 	for _, s := range before {
 		if !slices.Contains(after, s) {
-			losses = append(losses, plan.Loss{Destination: destination, Source: s})
+			losses = append(losses, plan.Loss{Destination: destination, Source: s, Instead: after})
 		}
 	}
 	return losses

@@ -130,6 +130,11 @@ type Rack struct {
 	X    measure.Length
 }
 
+// DefaultSlack is what a cord needs beyond the way where nobody says it: a plug stands
+// out of the panel by some 4 cm at each end and a cord hangs (common practice, no
+// published source).
+const DefaultSlack = 10 * measure.Centimetre
+
 // Stock is the cords owned, plugged or not.
 type Stock struct {
 	// Unlimited is true where the file does not say: as many as it takes, of
@@ -138,7 +143,8 @@ type Stock struct {
 	Cords     []StockCord
 	// Cable is the kind of cable of the cords; empty where nothing was said.
 	Cable string
-	// Slack is what a cord needs beyond the way between its jacks.
+	// Slack is what a cord needs beyond the way between its jacks: DefaultSlack where
+	// the file says none.
 	Slack measure.Length
 }
 

@@ -19,7 +19,7 @@ func (r *studioReader) readCords(n *node) {
 	}
 	v := r.fields(n, cordsFields)
 	stock.Cable = r.cable(v.of["cable"])
-	if stock.Slack = measured(v, "slack", measure.ParseLength, 0); stock.Slack < 0 {
+	if stock.Slack = measured(v, "slack", measure.ParseLength, studio.DefaultSlack); stock.Slack < 0 {
 		r.fault(v.of["slack"], "quantity", "", "%s stands here; slack is 0 cm or more", quoteText(v.text("slack")))
 	}
 	switch kinds := v.of["stock"]; {

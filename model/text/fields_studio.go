@@ -182,7 +182,7 @@ var stockCordFields = Table{Name: "a kind of cord", Fields: []Field{
 var cordsFields = Table{Name: "the cords owned", Fields: []Field{
 	{Key: "stock", Kind: Other, Of: &stockCordFields, Any: []Field{{Kind: Settings}, {Kind: RecordList, Of: &stockCordFields}}, Form: "{30 cm: 24, 60 cm: 12}", Help: "all cords owned, plugged or not: counts by length, or a list of kinds"},
 	{Key: "cable", Kind: Text, Form: "cord", Help: "the kind of cable that they are made of"},
-	{Key: "slack", Kind: Length, Form: "10 cm", Help: "what a cord needs beyond the way between its jacks"},
+	{Key: "slack", Kind: Length, Form: "10 cm", Help: "what a cord needs beyond the way between its jacks; 10 cm where nothing is said"},
 }}
 
 var studioFields = Table{Name: "a studio", Fields: []Field{

@@ -11,7 +11,7 @@ import (
 // is not to be used for more than that.
 func ReadStudio(file string, src []byte) (*studio.Studio, Places, Problems) {
 	r, root := open(file, src)
-	s := &studio.Studio{Dummies: -1, Stock: studio.Stock{Unlimited: true}}
+	s := &studio.Studio{Dummies: -1, Stock: studio.Stock{Unlimited: true, Slack: studio.DefaultSlack}}
 	if root != nil {
 		sr := newStudioReader(r, s)
 		r.attempt(func() { sr.file(root) })

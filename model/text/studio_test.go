@@ -184,7 +184,7 @@ func TestWhatIsNotSaid(t *testing.T) {
 		t.Errorf("%d dummies, drift %d", s.Dummies, s.Drift)
 	}
 	cords := []studio.StockCord{{Length: 600 * measure.Millimetre, Ends: [2]studio.Jack{studio.Bantam, studio.QuarterInch}, Poles: 3, Colour: "red", Count: 4}}
-	if diff := cmp.Diff(studio.Stock{Cords: cords}, s.Stock); diff != "" {
+	if diff := cmp.Diff(studio.Stock{Cords: cords, Slack: studio.DefaultSlack}, s.Stock); diff != "" {
 		t.Errorf("stock as a list (-want +got):\n%s", diff)
 	}
 	s, _, _ = text.ReadStudio("studio.yaml", []byte("studio: Empty\n"))

@@ -270,7 +270,7 @@ func (p *page) preview(ctx context.Context, v *sessionView, s keep.Status, wante
 		v.Trouble = "What it would do could not be worked out: " + err.Error()
 		return
 	}
-	v.Planned, v.Given, v.Missing, v.Loses, v.Effort = true, made.Given, made.Missing, p.loses(made), effort(made)
+	v.Planned, v.Given, v.Missing, v.Loses, v.Effort = true, made.Given, made.Missing, p.words.Loses(made), effort(made)
 	for i, l := range p.words.Lines(made.Steps) {
 		m := p.move(made.Steps[i], l, nil)
 		if m.ByPerson {

@@ -134,22 +134,13 @@ func (p *page) outcome(v *view, s keep.Status) {
 	}
 	v.Missing = s.Plan.Missing
 	v.Grave = v.Grave || len(v.Missing) > 0
-	v.Loses = p.loses(s.Plan)
+	v.Loses = p.words.Loses(s.Plan)
 }
 
 func (p *page) problems(s keep.Status) []problem {
 	var all []problem
 	for _, q := range s.Problems {
 		all = append(all, problem{q.Severity, p.words.Said(q.Message), p.clock(q.Since), p.remedies(q)})
-	}
-	return all
-}
-
-// loses is what falls silent with a plan.
-func (p *page) loses(made *plan.Plan) []string {
-	var all []string
-	for _, l := range made.Loses {
-		all = append(all, p.words.Point(l.Destination)+" no longer hears "+p.words.Point(l.Source))
 	}
 	return all
 }

@@ -23,7 +23,7 @@ func (d *document) cords(s Sheet) []block {
 	if len(s.Lines) > 0 {
 		blocks = append(blocks, block{d.ruled()})
 	}
-	blocks = append(blocks, d.list("Falls silent", s.Loses)...)
+	blocks = append(blocks, d.list("No longer heard", s.Loses)...)
 	return append(blocks, d.list("Letters that could not be printed", d.unprinted())...)
 }
 

@@ -35,7 +35,7 @@ type Sheet struct {
 	Notes, Settings []string
 	// Lines are the steps left, in order.
 	Lines []words.Line
-	// Loses are what falls silent where the session names nothing, a phrase
+	// Loses are what is no longer heard where the session names nothing, a phrase
 	// each.
 	Loses []string
 	// Missing is what the session asks for and cannot have.
@@ -138,9 +138,7 @@ func (s *Sheet) about(w *words.Words, of *session.Session) {
 }
 
 func (s *Sheet) outcome(w *words.Words, p *plan.Plan) {
-	for _, l := range p.Loses {
-		s.Loses = append(s.Loses, w.Point(l.Destination)+" no longer hears "+w.Point(l.Source))
-	}
+	s.Loses = w.Loses(p)
 	for _, m := range p.Missing {
 		s.Missing = append(s.Missing, Missing{Want: words.Clean(m.Want), Because: words.Clean(m.Because)})
 	}

@@ -34,7 +34,7 @@ func Text(w io.Writer, sheet Sheet, width int) error {
 	}
 	t.steps(sheet.Lines)
 	t.missing(sheet.Missing)
-	t.list("Falls silent", sheet.Loses)
+	t.list("No longer heard", sheet.Loses)
 	return t.to.Flush()
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"bayhand/model/effect"
 	"bayhand/model/name"
+	"bayhand/model/plan"
 )
 
 // Does says what an act at the bay does, worst first, each in a sentence without its
@@ -30,6 +31,20 @@ func (w *Words) Does(e effect.Effect) []string {
 	}
 	if silent := e.Silent(); len(silent) > 0 {
 		all = append(all, "falls silent: "+w.places(silent))
+	}
+	return all
+}
+
+// Loses says what is no longer heard with a plan where the session names nothing, and
+// what is heard there instead.
+func (w *Words) Loses(p *plan.Plan) []string {
+	var all []string
+	for _, l := range p.Loses {
+		then := " and falls silent"
+		if len(l.Instead) > 0 {
+			then = "; it hears " + w.places(l.Instead)
+		}
+		all = append(all, w.Point(l.Destination)+" no longer hears "+w.Point(l.Source)+then)
 	}
 	return all
 }
