@@ -29,6 +29,7 @@ var Conditions = []Condition{
 	{Code: "refused"},
 	{Code: "differs", DependsOn: []string{"no-answer"}},
 	{Code: "unsteady", DependsOn: []string{"no-answer"}},
+	{Code: "split", DependsOn: []string{"no-answer"}},
 	{Code: "drift", DependsOn: []string{"no-answer", "unsteady"}},
 	{Code: "takes-most", DependsOn: []string{"studio-file", "session-file"}},
 	{Code: "plan", DependsOn: []string{"studio-file"}},

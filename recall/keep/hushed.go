@@ -3,10 +3,12 @@ package keep
 import (
 	"slices"
 
+	"bayhand/model/heard"
 	"bayhand/model/name"
 	ordering "bayhand/model/order"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/session"
 	"bayhand/model/studio"
 )
 
@@ -27,7 +29,7 @@ func (m *Memory) hush(s plan.Step, fact Fact) {
 
 func (m *Memory) quiet(p name.Point, do plan.Do, fact Fact) {
 	if !m.isHushed(p, do) {
-		m.Hushed = append(slices.Clone(m.Hushed), Hushed{p, do, fact})
+		m.Hushed = append(slices.Clone(m.Hushed), Hushed{Port: p, Do: do, Fact: fact})
 	}
 }
 
@@ -56,8 +58,8 @@ func (m *Memory) asHushed(s *studio.Studio) {
 
 // bringBack appends the step that undoes the hushes of one kind that the plan
 // does not undo itself, after everything else. A session that can't be given
-// moves nothing, what is cut in the session stays down, and phantom power stays off
-// where no microphone is.
+// moves nothing, what is cut in the session stays down, loudspeakers do where nothing
+// plays, and phantom power stays off where no microphone is.
 func (m *Memory) bringBack(s *studio.Studio, do plan.Do) {
 	in := &m.Intent
 	if in.Plan == nil || !in.Plan.Given && !in.Options.Partly {
@@ -82,16 +84,41 @@ func (m *Memory) bringBack(s *studio.Studio, do plan.Do) {
 	})
 }
 
-// staysOff says whether phantom power that is off must not come back with a patch
-// in: then nobody is asked for it.
+// staysOff says whether nobody is asked to bring something back with a patch in:
+// phantom power where no microphone is, and loudspeakers where nothing plays.
 func staysOff(s *studio.Studio, in *Intent, h Hushed, p patch.Patch) bool {
-	return h.Do == plan.PhantomOff && s != nil && !ordering.MayPower(s, in.together(s), p, h.Port)
+	switch {
+	case s == nil:
+		return false
+	case h.Do == plan.PhantomOff:
+		return !ordering.MayPower(s, in.together(s), p, h.Port)
+	}
+	return !plays(s, in.together(s), p, h.Port.Owner)
 }
 
-// settled forgets what is off and stays so with the patch that is in: it is as it
-// should be.
+// plays says whether anything is heard at gear with a patch in. It hears the patch
+// once, which is linear in the room.
+func plays(s *studio.Studio, wanted *session.Session, p patch.Patch, gear string) bool {
+	room := heard.NewRoom(s).For(wanted, p)
+	state := room.Hear(p)
+	return slices.ContainsFunc(room.Studio().Gear, func(g studio.Gear) bool {
+		return g.Name == gear && slices.ContainsFunc(g.Ports, func(q studio.Port) bool {
+			return q.Direction == studio.Input && len(state.Hears(q.Point)) > 0
+		})
+	})
+}
+
+// settled forgets phantom power that is off and stays so with the patch that is in: it
+// is as it should be. Loudspeakers stay known to be down.
 func (m *Memory) settled(s *studio.Studio) {
-	m.Hushed = slices.DeleteFunc(slices.Clone(m.Hushed), func(h Hushed) bool { return staysOff(s, &m.Intent, h, m.Known.Patch()) })
+	var stay []Hushed
+	for _, h := range m.Hushed {
+		h.Unheard = staysOff(s, &m.Intent, h, m.Known.Patch())
+		if h.Do == plan.Mute || !h.Unheard {
+			stay = append(stay, h)
+		}
+	}
+	m.Hushed = stay
 }
 
 func (in *Intent) cut(p name.Point) bool {

@@ -46,6 +46,9 @@ type Expected struct {
 type Hushed struct {
 	Port name.Point `json:"port"`
 	Do   plan.Do    `json:"do"` // plan.Mute or plan.PhantomOff
+	// Unheard is true where nothing plays there with the patch that was given: nobody
+	// is asked to bring it back until something does.
+	Unheard bool `json:"unheard,omitempty"`
 	Fact
 }
 

@@ -8,6 +8,7 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/studio"
 	"bayhand/recall/keep"
 )
 
@@ -53,6 +54,7 @@ func TestTickBeforeItsTime(t *testing.T) {
 func TestMutedAcrossPlans(t *testing.T) {
 	onBench(t, func(b *bench) {
 		b.planner.speakers = []name.Point{name.At("speakers", "in", 1)}
+		b.studio.Wires = []studio.Wire{{From: name.At("synth", "out", 1), To: name.At("speakers", "in", 1)}} // something always plays
 		b.start()
 		b.recall("tern")
 		b.tick("3") // muted
@@ -72,6 +74,7 @@ func TestCutSpeakersStayDown(t *testing.T) {
 	onBench(t, func(b *bench) {
 		b.planner.speakers = []name.Point{name.At("speakers", "in", 1)}
 		b.files.Sessions["plain"].Cut = []string{"speakers"}
+		b.studio.Wires = []studio.Wire{{From: name.At("synth", "out", 1), To: name.At("speakers", "in", 1)}} // something always plays
 		b.start()
 		b.recall("tern")
 		b.tick("3")
@@ -82,6 +85,7 @@ func TestCutSpeakersStayDown(t *testing.T) {
 func TestHushIsShownWhereNothingBringsItBack(t *testing.T) {
 	onBench(t, func(b *bench) {
 		b.planner.speakers = []name.Point{name.At("speakers", "in", 1)}
+		b.studio.Wires = []studio.Wire{{From: name.At("synth", "out", 1), To: name.At("speakers", "in", 1)}} // something always plays
 		b.start()
 		b.recall("tern")
 		b.tick("3", "4", "5", "7") // the unmute before its switch was read

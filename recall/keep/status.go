@@ -194,7 +194,7 @@ func (v view) bayProblems() []Problem {
 	}
 	if in := m.Intent; in.idle() || len(in.Left) == 0 {
 		for _, h := range m.Hushed {
-			if !in.cut(h.Port) {
+			if !in.cut(h.Port) && !h.Unheard {
 				all = append(all, Problem{Code: "hushed", Severity: "warning", Since: h.Since,
 					Message: fmt.Sprintf("%s was taken down (%s), and nobody has said that it is back", h.Port, h.Do)})
 			}
