@@ -30,9 +30,9 @@ func milliseconds(n int) time.Duration { return time.Duration(n) * time.Millisec
 // leave the device as it was. Asking for an error takes it out of the queue.
 func repeatable(role device.Role) bool {
 	switch role {
-	case device.Identify, device.Read, device.ReadOutput, device.ReadRow, device.Settle, device.Mute, device.Unmute:
+	case device.Identify, device.Read, device.ReadOutput, device.ReadRow, device.Settle, device.Mute, device.Unmute, device.LabelOutput, device.LabelInput:
 		return true
-	case device.Close, device.Open, device.Set, device.Off, device.Errors, device.Report, device.Notice, device.Cancel, device.RoleUnknown:
+	case device.Close, device.Open, device.Set, device.Off, device.Errors, device.Report, device.Notice, device.Cancel, device.RecallPreset, device.RoleUnknown:
 	}
 	return false
 }
@@ -47,9 +47,14 @@ var errGaveUp = fmt.Errorf("%w: it gave up half way", ErrRefused)
 // ask sends the message of a role and waits for its answer, if it has one. A
 // busy device is asked again, also for a change: it says that it did nothing.
 func (m *Matrix) ask(ctx context.Context, role device.Role, crosspoints []message.Crosspoint) (message.Says, error) {
+	return m.askSaying(ctx, role, message.Says{Crosspoints: crosspoints})
+}
+
+// askSaying is ask for a message that says more than crosspoints.
+func (m *Matrix) askSaying(ctx context.Context, role device.Role, saying message.Says) (message.Says, error) {
 	until := m.clock.Now().Add(longest * m.timeout())
 	for {
-		says, err := m.askUntilAnswered(ctx, role, crosspoints)
+		says, err := m.askUntilAnswered(ctx, role, saying)
 		if !errors.Is(err, ErrBusy) || m.clock.Now().After(until) {
 			return says, err
 		}
@@ -73,17 +78,17 @@ func (m *Matrix) cancel(packet int) {
 }
 
 // askUntilAnswered asks again where that is allowed and may help.
-func (m *Matrix) askUntilAnswered(ctx context.Context, role device.Role, crosspoints []message.Crosspoint) (message.Says, error) {
+func (m *Matrix) askUntilAnswered(ctx context.Context, role device.Role, saying message.Says) (message.Says, error) {
 	tries := 1
 	if repeatable(role) {
 		tries += m.device.Pacing.Retries
 	}
-	says, err := m.askOnce(ctx, role, crosspoints)
+	says, err := m.askOnce(ctx, role, saying)
 	if errors.Is(err, errStep) && tries == 1 {
-		says, err = m.askOnce(ctx, role, crosspoints)
+		says, err = m.askOnce(ctx, role, saying)
 	}
 	for asked := 1; asked < tries && again(err); asked++ {
-		says, err = m.askOnce(ctx, role, crosspoints)
+		says, err = m.askOnce(ctx, role, saying)
 	}
 	if again(err) && tries > 1 {
 		err = fmt.Errorf("asked %d times: %w", tries, err)
@@ -96,7 +101,7 @@ func again(err error) bool {
 	return errors.Is(err, ErrNoAnswer) || errors.Is(err, message.ErrValue)
 }
 
-func (m *Matrix) askOnce(ctx context.Context, role device.Role, crosspoints []message.Crosspoint) (message.Says, error) {
+func (m *Matrix) askOnce(ctx context.Context, role device.Role, saying message.Says) (message.Says, error) {
 	if err := m.inStep(ctx); err != nil {
 		return message.Says{}, err
 	}
@@ -104,13 +109,14 @@ func (m *Matrix) askOnce(ctx context.Context, role device.Role, crosspoints []me
 		m.odd = nil // what came before the question is no part of its answer
 	}
 	m.packet = (m.packet + 1) % (message.MaxPacket + 1)
-	sent, err := m.sendParts(ctx, role, message.Says{Crosspoints: crosspoints, Packet: m.packet})
+	saying.Packet = m.packet
+	sent, err := m.sendParts(ctx, role, saying)
 	if err != nil {
 		return message.Says{}, err
 	}
-	m.recordSent(role, sent, crosspoints)
+	m.recordSent(role, sent, saying.Crosspoints)
 	e, _ := m.device.Exchange(role)
-	q := question{output: about(role, crosspoints), role: role, packet: m.packet, numbered: m.codec.Numbered(role)}
+	q := question{output: about(role, saying.Crosspoints), role: role, packet: m.packet, numbered: m.codec.Numbered(role)}
 	q.silent = len(e.Answer) == 0 && len(e.Refusal) == 0 && len(e.End) == 0
 	q.ends, q.whole = len(e.End) > 0, message.Repeats(e.Answer)
 	if q.silent && !m.device.Echo {

@@ -14,6 +14,8 @@ import (
 type changeMessage struct {
 	role        device.Role
 	crosspoints []message.Crosspoint
+	// preset is the number of one that is recalled; the crosspoints are those that move.
+	preset int
 }
 
 // changes are the messages that open, then close. Nothing is sent before all
@@ -76,7 +78,7 @@ func (m *Matrix) batches(role device.Role, crosspoints []message.Crosspoint) []c
 	var messages []changeMessage
 	for batch := range slices.Chunk(crosspoints, max(1, e.Batch)) {
 		for _, part := range m.parts(e, batch) {
-			messages = append(messages, changeMessage{role, part})
+			messages = append(messages, changeMessage{role: role, crosspoints: part})
 		}
 	}
 	return messages

@@ -83,7 +83,8 @@ type Matrix struct {
 	owed  map[device.Role]bool
 	fresh bool
 	// begun is true once the opening was gone through on this link.
-	begun bool
+	begun   bool
+	presets presets
 	// audible is true once the device has confirmed that it is not mute.
 	audible bool
 	// doubts is true from a sign of noise on until readings agreed in spite of it.
@@ -171,7 +172,11 @@ func (m *Matrix) Switch(ctx context.Context, open, close []patch.Crosspoint) err
 	if len(messages) == 0 {
 		return m.Unmute(ctx)
 	}
-	return m.do(ctx, "switch", func(ctx context.Context) error { return m.change(ctx, messages) })
+	return m.do(ctx, "switch", func(ctx context.Context) error {
+		m.aims(open, close)
+		defer m.forget()
+		return m.change(ctx, messages)
+	})
 }
 
 // Unmute lets a device be heard that whoever held the link before may have left

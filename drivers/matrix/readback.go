@@ -31,6 +31,7 @@ func (m *Matrix) Read(ctx context.Context) ([]patch.Crosspoint, error) {
 	err := m.do(ctx, "read", func(ctx context.Context) error {
 		var err error
 		read, err = m.readings(ctx)
+		m.wasRead(read, err)
 		return err
 	})
 	if err != nil {

@@ -49,6 +49,7 @@ func (m *Matrix) unasked(received []byte) bool {
 // pass hands a report on. Only the owner does so, hence there is room once what
 // nobody took was taken back.
 func (m *Matrix) pass(report Report) {
+	m.forget()
 	select {
 	case old := <-m.reports:
 		report = m.joined(old, report)

@@ -21,6 +21,9 @@ func (m *Matrix) change(ctx context.Context, messages []changeMessage) error {
 		return err
 	}
 	return m.muted(ctx, func() error {
+		if done, err := m.recallPreset(ctx, messages); done || err != nil {
+			return err
+		}
 		for _, c := range messages {
 			if err := m.changeOnce(ctx, c); err != nil {
 				return fmt.Errorf("%s %s: %w", c.role, describe(c.crosspoints), err)
@@ -67,7 +70,7 @@ func (m *Matrix) unmute(ctx context.Context) error {
 }
 
 func (m *Matrix) changeOnce(ctx context.Context, c changeMessage) error {
-	if _, err := m.ask(ctx, c.role, c.crosspoints); err != nil {
+	if _, err := m.askSaying(ctx, c.role, message.Says{Crosspoints: c.crosspoints, Preset: c.preset}); err != nil {
 		return err
 	}
 	if err := m.pause(ctx, m.settling(c.role, len(c.crosspoints))); err != nil {

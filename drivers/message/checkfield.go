@@ -38,7 +38,7 @@ func (c *Codec) checkField(f device.Field, at where) error {
 	case device.Number:
 		return c.checkNumber(f, at)
 	case device.Text:
-		if _, parameter := c.words[f.Value]; !parameter && (at.sent || f.Value != "message" && f.Value != "identity") {
+		if _, parameter := c.words[f.Value]; !parameter && f.Value != "label" && (at.sent || f.Value != "message" && f.Value != "identity") {
 			return fmt.Errorf("%q is not text that can stand here", f.Value)
 		}
 		return nil
@@ -102,7 +102,7 @@ func (c *Codec) checkValue(f device.Field, at where) error {
 		return fmt.Errorf("%q is added, and is no parameter that is a number", f.Plus)
 	}
 	switch f.Value {
-	case "output", "input", "code", "packet":
+	case "output", "input", "code", "packet", "preset":
 		return nil
 	case "closed":
 		if at.sent || !at.inside {

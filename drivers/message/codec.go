@@ -214,8 +214,8 @@ func carries(fields []device.Field, value string) bool {
 	return false
 }
 
-// Send writes the message of a role: which crosspoints, and the packet number
-// where it has one. The error says why it cannot be written.
+// Send writes the message of a role: which crosspoints, and the packet number, preset
+// or label where it has one. The error says why it cannot be written.
 func (c *Codec) Send(role device.Role, says Says) ([]byte, error) {
 	parts, err := c.Parts(role, says)
 	var p []byte

@@ -57,6 +57,9 @@ type Says struct {
 	// refusal.
 	Code int
 	Text string
+	// Preset is the number of a stored preset, Label the name of an output or input.
+	Preset int
+	Label  string
 	// Identity is what the device says of itself.
 	Identity string
 }

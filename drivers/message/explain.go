@@ -32,7 +32,7 @@ func (c *Codec) Explain(example Crosspoint) ([]Example, error) {
 		x := Example{Role: e.Role, About: c.about(e, example), Answers: c.forms(e)}
 		if len(e.Send) > 0 {
 			var err error
-			if x.Bytes, err = c.Send(e.Role, Says{Crosspoints: x.About, Packet: 1}); err != nil {
+			if x.Bytes, err = c.Send(e.Role, Says{Crosspoints: x.About, Packet: 1, Preset: 1, Label: "Vocal mic"}); err != nil {
 				return nil, err
 			}
 		}
@@ -44,10 +44,10 @@ func (c *Codec) Explain(example Crosspoint) ([]Example, error) {
 // about is what an example of the message is about.
 func (c *Codec) about(e device.Exchange, example Crosspoint) []Crosspoint {
 	switch e.Role {
-	case device.Off, device.ReadOutput, device.ReadRow:
+	case device.Off, device.ReadOutput, device.ReadRow, device.LabelOutput:
 		example.Input = 0
-	case device.Close, device.Open, device.Set:
-	case device.Identify, device.Read, device.Settle, device.Errors, device.Report, device.Notice, device.Cancel, device.Mute, device.Unmute, device.RoleUnknown:
+	case device.Close, device.Open, device.Set, device.LabelInput:
+	case device.Identify, device.Read, device.Settle, device.Errors, device.Report, device.Notice, device.Cancel, device.Mute, device.Unmute, device.RecallPreset, device.RoleUnknown:
 		return nil
 	}
 	example = c.example(example)
@@ -87,7 +87,7 @@ func answerMeans(role device.Role) string {
 		return "it was turned by hand"
 	case device.Notice:
 		return "it says so by itself; nothing is done about it"
-	case device.Close, device.Open, device.Set, device.Off, device.Settle, device.Cancel, device.Mute, device.Unmute, device.RoleUnknown:
+	case device.Close, device.Open, device.Set, device.Off, device.Settle, device.Cancel, device.Mute, device.Unmute, device.RecallPreset, device.LabelOutput, device.LabelInput, device.RoleUnknown:
 	}
 	return "done"
 }

@@ -61,6 +61,8 @@ func (r *reader) assign(f device.Field, n int) error {
 		r.seen = n == 1
 	case "code":
 		r.says.Code = n
+	case "preset":
+		r.says.Preset = n
 	case "packet":
 		r.says.Packet = n
 	case "length":

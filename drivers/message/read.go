@@ -188,6 +188,8 @@ func (r *reader) text(f device.Field, next []device.Field) error {
 	switch f.Value {
 	case "message":
 		r.says.Text = found
+	case "label":
+		r.says.Label = found
 	case "identity":
 		r.says.Identity = found
 	default:

@@ -54,7 +54,7 @@ func (c *Codec) sent(turn device.Turn) error {
 	if err := c.agree(turn.Says, read.Crosspoints); err != nil {
 		return err
 	}
-	written, err := c.Send(turn.Role, Says{Crosspoints: c.leads(says(turn)), Packet: read.Packet})
+	written, err := c.Send(turn.Role, Says{Crosspoints: c.leads(says(turn)), Packet: read.Packet, Preset: read.Preset, Label: read.Label})
 	if err != nil {
 		return err
 	}

@@ -64,7 +64,7 @@ func (w *writer) field(f device.Field, s scope) error {
 	case device.Number:
 		return w.number(f, s)
 	case device.Text:
-		w.out.Write(filled(f, []byte(w.text(f.Value)), ' '))
+		w.out.Write(filled(f, fitted(f, w.text(f.Value)), ' '))
 		return nil
 	case device.Each:
 		return w.each(f)
@@ -170,6 +170,8 @@ func (w *writer) value(word string, s scope) (int, error) {
 		return w.says.Packet, nil
 	case "code":
 		return w.says.Code, nil
+	case "preset":
+		return w.says.Preset, nil
 	case "closed":
 		return 0, nil
 	case "length":
@@ -189,8 +191,30 @@ func (c *Codec) exists(x Crosspoint) error {
 	return nil
 }
 
+// fitted is a label as the device takes it: in ASCII, and no longer than its display.
+// Other texts stay as they are.
+func fitted(f device.Field, text string) []byte {
+	if f.Value != "label" {
+		return []byte(text)
+	}
+	var out []byte
+	for _, c := range text {
+		if c < ' ' || c > '~' {
+			c = '?'
+		}
+		out = append(out, byte(c))
+	}
+	if f.Width > 0 && len(out) > f.Width {
+		out = out[:f.Width]
+	}
+	return out
+}
+
 // text is the text that stands for a word of the description.
 func (w *writer) text(word string) string {
+	if word == "label" {
+		return w.says.Label
+	}
 	if parameter, ok := w.codec.words[word]; ok || !w.answers {
 		return parameter
 	}

@@ -20,6 +20,8 @@ type Description struct {
 	// MaxInputs and MaxOutputs bound a given size.
 	MaxInputs, MaxOutputs int
 	Switching             Switching
+	// Presets are what its stored presets hold.
+	Presets []Preset
 	// Gangs are the outputs that it moves together.
 	Gangs Gangs
 	Frame Frame
@@ -39,6 +41,14 @@ type Description struct {
 	// Faults are those known, a sentence each.
 	Faults      []string
 	Transcripts []Transcript
+}
+
+// Preset is one that the device holds, by its number on the wire.
+type Preset struct {
+	Number int
+	// Holds are pairs of an output and the input that it listens to, from 1; outputs that
+	// it does not name are off.
+	Holds [][2]int
 }
 
 // Step is one of those that a link begins with: something is sent, or awaited.
@@ -249,11 +259,18 @@ const (
 	// Notice is what the device says by itself that says nothing of crosspoints; it
 	// has an answer and nothing to send.
 	Notice
+	// RecallPreset recalls a stored preset, by the number "preset".
+	RecallPreset
+	// LabelOutput and LabelInput name an output or an input on the device's display, by
+	// the text "label".
+	LabelOutput
+	LabelInput
 )
 
 var roles = [...]string{
 	"unknown", "identify", "close", "open", "set", "off", "read", "settle", "errors", "report",
-	"read-output", "read-row", "cancel", "mute", "unmute", "notice",
+	"read-output", "read-row", "cancel", "mute", "unmute", "notice", "preset",
+	"label-output", "label-input",
 }
 
 func (r Role) String() string {

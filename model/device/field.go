@@ -6,7 +6,7 @@ type Field struct {
 	// Bytes of a Literal.
 	Bytes []byte
 	// Value says what stands in a Number or Text field: output, input, code,
-	// message, identity, packet, closed, length, or the name of a parameter.
+	// message, identity, packet, closed, length, preset, label, or the name of a parameter.
 	// Numbers of outputs and inputs count from 1; input 0 is off. closed is 1
 	// for a closed crosspoint and 0 for an open one; length is the number of
 	// bytes of the message less what Frame.Length adds to it.

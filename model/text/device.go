@@ -57,6 +57,7 @@ func (d *deviceReader) file(root *node) {
 	d.opening(v)
 	d.messages(v.of["messages"])
 	d.requests(v.of["frame"], v.of["messages"])
+	d.presets(v.of["presets"])
 	d.pacing(v.of["pacing"])
 	to.Prepare, to.Faults = v.texts("prepare"), v.texts("faults")
 	for _, item := range v.list("transcripts") {

@@ -104,5 +104,8 @@ func (m *messageReader) legalNumbers() []string {
 	if m.file.device.Frame.Kind == device.Counted {
 		legal = append(legal, "length")
 	}
+	if m.role == device.RecallPreset {
+		legal = append(legal, "preset")
+	}
 	return slices.Clip(legal)
 }

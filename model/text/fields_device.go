@@ -5,7 +5,7 @@ func DeviceFields() Table { return descriptionFields }
 
 var (
 	descriptionLinks = []string{"serial", "tcp", "rfc2217", "midi", "rawmidi", "pty"}
-	roleWords        = []string{"identify", "close", "open", "set", "off", "read", "settle", "errors", "report", "read-output", "read-row", "cancel", "mute", "unmute", "notice"}
+	roleWords        = []string{"identify", "close", "open", "set", "off", "read", "settle", "errors", "report", "read-output", "read-row", "cancel", "mute", "unmute", "notice", "preset", "label-output", "label-input"}
 	baseWords        = []string{
 		"decimal", "hexadecimal", "7-bit", "8-bit", "14-bit", "14-bit-low-first", "16-bit", "16-bit-low-first", "21-bit", "21-bit-low-first",
 		"24-bit", "24-bit-low-first", "28-bit", "28-bit-low-first", "32-bit", "32-bit-low-first",
@@ -96,8 +96,8 @@ var exchangeFields = Table{Name: "a message", Fields: []Field{
 // kind of field it is, as many as fieldKeys has.
 var messageFields = Table{Name: "a field of a message", Fields: []Field{
 	{Key: "bytes", Kind: Text, Form: "F0 7D", Help: "bytes that are always the same, in hexadecimal"},
-	{Key: "number", Kind: Text, Form: "output", Help: "a number: output, input, code, packet or a parameter"},
-	{Key: "text", Kind: Text, Form: "identity", Help: "text up to the next literal or the end: identity, message or a parameter"},
+	{Key: "number", Kind: Text, Form: "output", Help: "a number: output, input, code, packet, preset or a parameter"},
+	{Key: "text", Kind: Text, Form: "identity", Help: "text up to the next literal or the end: identity, message, label or a parameter"},
 	{Key: "each", Kind: Word, Words: []string{"changes", "outputs", "inputs", "gangs"}, Form: "changes", Help: "fields that are repeated: for each change, each output, each input of one output, or each gang of outputs"},
 	{Key: "block", Kind: Other, Form: "[{channels: changes}]", Help: "an IEEE 488.2 definite-length block with fields inside"},
 	{Key: "channels", Kind: Word, Words: []string{"changes", "inputs"}, Form: "changes", Help: "a SCPI-1999 channel list: of crosspoints, or of every input of one output"},
@@ -176,6 +176,7 @@ var descriptionFields = Table{Name: "a device description", Fields: []Field{
 	{Key: "wake", Kind: Record, Of: &wakeFields, Form: `{send: {bytes: "00"}, pause: 20 ms}`, Help: "what wakes it before each message"},
 	{Key: "parameters", Kind: Records, Of: &parameterFields, Form: "{unit: {from: 0, to: 127, default: 16}}", Help: "what a studio can set"},
 	{Key: "messages", Kind: Records, Of: &exchangeFields, Required: true, Help: "what is sent and answered, by role"},
+	{Key: "presets", Kind: Other, Form: "{3: {out1: in5, out2: in6}}", Help: "what its stored presets hold, by the number on the wire; outputs that one does not name are off in it"},
 	{Key: "pacing", Kind: Record, Of: &pacingFields, Form: "{gap: 0 ms, timeout: 1 s}", Help: "how fast it can be talked to"},
 	{Key: "prepare", Kind: Texts, Help: "what a person must set on it first"},
 	{Key: "faults", Kind: Texts, Help: "faults that are known"},

@@ -241,8 +241,11 @@ func (m *messageReader) textField(v values) device.Field {
 	f := device.Field{Kind: device.Text, Value: v.text("text"), Width: v.number("width", 0)}
 	m.padding(&f, v)
 	legal := m.file.parameterNames(false)
-	if !m.sent {
+	switch {
+	case !m.sent:
 		legal = append(legal, "identity", "message")
+	case m.role == device.LabelOutput || m.role == device.LabelInput:
+		legal = append(legal, "label")
 	}
 	if !slices.Contains(legal, f.Value) {
 		m.fault(v.of["text"], "word", maybe(f.Value, legal), "%s is no text that is known here; legal are %s", quoteText(f.Value), oneOf(legal))

@@ -15,6 +15,8 @@ const (
 	packetValue   = "packet"
 	closedValue   = "closed"
 	lengthValue   = "length"
+	presetValue   = "preset"
+	labelValue    = "label"
 	rowsParameter = "rows"
 )
 
@@ -30,6 +32,8 @@ type bound struct {
 	// those bits in their place, with added still to be taken off the whole.
 	piece bool
 	added int
+	// text is that of a label.
+	text string
 }
 
 // request is a message that was understood.
@@ -41,6 +45,8 @@ type request struct {
 	every bool
 	// numbers are all others, such as the packet's.
 	numbers map[string]int
+	// label is the text of a label.
+	label string
 }
 
 // gather makes a request of what was bound, in the order of the message. An
@@ -75,6 +81,8 @@ func gather(e device.Exchange, list []bound) request {
 			now.Output, some = matrix.Output(b.number), true
 		case b.value == inputValue:
 			now.Input, some = matrix.Input(b.number), true
+		case b.value == labelValue:
+			r.label = b.text
 		default:
 			r.numbers[b.value] = b.number
 		}

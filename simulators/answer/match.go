@@ -3,6 +3,7 @@ package answer
 import (
 	"bytes"
 	"strconv"
+	"strings"
 
 	"bayhand/model/device"
 	"bayhand/simulators/matrix"
@@ -96,13 +97,19 @@ func (m *matcher) text(f device.Field, at int, next then) bool {
 	if value, ok := m.settings.text(f.Value); ok {
 		return m.literal(fill(f, []byte(value), ' '), at, next)
 	}
+	first, last := at, len(m.message)
 	if f.Width > 0 {
-		return at+f.Width <= len(m.message) && next(at+f.Width)
+		first, last = at+f.Width, min(last, at+f.Width)
 	}
-	for end := at; end <= len(m.message); end++ {
+	for end := first; end <= last; end++ {
+		kept := len(m.list)
+		if f.Value == labelValue {
+			m.list = append(m.list, bound{value: labelValue, text: strings.TrimSpace(string(m.message[at:end]))})
+		}
 		if next(end) {
 			return true
 		}
+		m.list = m.list[:kept]
 	}
 	return false
 }

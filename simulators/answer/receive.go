@@ -131,7 +131,7 @@ func (d *Device) obey(r request) [][]byte {
 	case device.Errors:
 		says = says.with(d.nextTrouble())
 	case device.Identify, device.Close, device.Open, device.Set, device.Off, device.Settle, device.Report,
-		device.ReadRow, device.Cancel, device.Mute, device.Unmute, device.Notice, device.RoleUnknown:
+		device.ReadRow, device.Cancel, device.Mute, device.Unmute, device.Notice, device.RecallPreset, device.LabelOutput, device.LabelInput, device.RoleUnknown:
 	}
 	if err == nil && len(r.exchange.End) > 0 {
 		return d.say(d.sayLines(said, r, says), r.exchange.End, says)
@@ -204,19 +204,54 @@ func (d *Device) change(r request) error {
 		return d.matrix.Set(matrix.Line, off...)
 	case device.Mute, device.Unmute:
 		d.matrix.Mute(r.exchange.Role == device.Mute)
+	case device.RecallPreset:
+		return d.preset(r.numbers[presetValue])
+	case device.LabelOutput, device.LabelInput:
+		return d.label(r)
 	case device.Identify, device.Read, device.ReadOutput, device.ReadRow, device.Settle, device.Errors, device.Report,
 		device.Cancel, device.Notice, device.RoleUnknown:
 	}
 	return nil
 }
 
+// preset lets every output listen to what the preset of that number holds for it.
+func (d *Device) preset(number int) error {
+	for _, p := range d.description.Presets {
+		if p.Number != number {
+			continue
+		}
+		outputs, _ := d.matrix.Size()
+		list := make([]matrix.Crosspoint, outputs)
+		for i := range list {
+			list[i].Output = matrix.Output(i + 1)
+		}
+		for _, pair := range p.Holds {
+			if pair[0] > outputs {
+				return matrix.ErrOutside
+			}
+			list[pair[0]-1].Input = matrix.Input(pair[1])
+		}
+		return d.matrix.Set(matrix.Line, list...)
+	}
+	return matrix.ErrOutside
+}
+
+// label names an output or an input.
+func (d *Device) label(r request) error {
+	if len(r.changes) != 1 {
+		return matrix.ErrOutside
+	}
+	at := r.changes[0]
+	return d.matrix.Label(at.Output, at.Input, r.label)
+}
+
 // changing says whether the request would move something.
 func (r request) changing() bool {
 	switch r.exchange.Role {
-	case device.Close, device.Open, device.Set, device.Off:
+	case device.Close, device.Open, device.Set, device.Off, device.RecallPreset:
 		return true
 	case device.Identify, device.Read, device.ReadOutput, device.ReadRow, device.Settle, device.Errors, device.Report,
-		device.Cancel, device.Mute, device.Unmute, device.Notice, device.RoleUnknown:
+		device.Cancel, device.Mute, device.Unmute, device.Notice, device.LabelOutput, device.LabelInput, device.RoleUnknown:
 	}
 	return false
 }

@@ -100,6 +100,7 @@ type Matrix struct {
 	ganging int // changes asked for over the line, for the fault "split"
 	mute    bool
 	gangs   [][]Output
+	labels  map[string]string
 	history history
 	watches map[chan struct{}]bool
 }
