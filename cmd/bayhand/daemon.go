@@ -114,6 +114,7 @@ func runDaemon(ctx context.Context, a *app, at serve.Options) error {
 	if err != nil {
 		return err
 	}
+	a.parts.displays.want()
 	config := a.parts.config(logged{store, at.Log})
 	config.Asks = true
 	config.KeepPatch = func(_ context.Context, session string, p patch.Patch) error {

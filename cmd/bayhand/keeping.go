@@ -21,7 +21,8 @@ type parts struct {
 	// links are where matrices hang for this once, by their names.
 	links map[string]string
 	// control is where the control port is for this once.
-	control string
+	control  string
+	displays displays
 }
 
 // config is what a keeper of this studio needs, put together from the parts of
@@ -66,6 +67,7 @@ func (g *parts) open(ctx context.Context, m studio.Matrix) (keep.Matrix, error) 
 	if err := driven.Unmute(ctx); err != nil {
 		return nil, errors.Join(err, driven.Close())
 	}
+	g.displays.label(ctx, m, driven)
 	return reporting{driven}, nil
 }
 
@@ -74,6 +76,7 @@ func (g *parts) load(_ context.Context, sessions []string) keep.Files {
 	all := g.files.library().Load(sessions)
 	if all.Studio != nil {
 		all.Studio = g.relinked(all.Studio)
+		g.displays.read(all.Studio)
 	}
 	return all
 }
