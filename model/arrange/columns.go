@@ -110,7 +110,7 @@ func (c *columns) cell(n int) int64 {
 	if c.groupOf(n) == none {
 		cost = c.pairCost(c.top[n], c.bottom[n])
 	}
-	if o, i := c.top[n], c.bottom[n]; c.price.unit > 0 && o != none && i != none && c.astray(o, i) {
+	if o, i := c.top[n], c.bottom[n]; c.price.unit > 0 && o != none && c.astray(o, i) {
 		cost += c.price.unit
 	}
 	if c.price.move > 0 {
@@ -119,8 +119,8 @@ func (c *columns) cell(n int) int64 {
 	return cost
 }
 
-// astray says whether an output of a unit stands over an input that is not its own,
-// with no normal between them.
+// astray says whether an output of a unit stands over what is not its own input, with
+// no normal between them.
 func (c *columns) astray(o, i int) bool {
 	own := c.room.outputs[o].own
 	return own != none && own != i && c.column(o, i)[studio.Isolated] <= c.least(o, i)

@@ -98,7 +98,7 @@ const mostImproved = 2
 
 // unsettled is the part of the work for exchanges that first worsen a layout, one in
 // so many.
-const unsettled = 20
+const unsettled = 10
 
 // aside is the work for layouts that are made to compare with.
 func (q *Request) aside() int {

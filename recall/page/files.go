@@ -21,7 +21,7 @@ import (
 //go:embed *.html
 var templates embed.FS
 
-//go:embed page.css *.js icon.svg font/*.woff2
+//go:embed *.css *.js icon.svg font/*.woff2
 var sources embed.FS
 
 var views = template.Must(template.New("views").Funcs(template.FuncMap{
@@ -76,6 +76,8 @@ var assets = map[string]asset{
 	"say.js":        newAsset("text/javascript; charset=utf-8", "say.js"),
 	"bays.js":       newAsset("text/javascript; charset=utf-8", "bays.js"),
 	"bench.js":      newAsset("text/javascript; charset=utf-8", "bench.js"),
+	"design.css":    newAsset("text/css; charset=utf-8", "design.css"),
+	"design.js":     newAsset("text/javascript; charset=utf-8", "design.js"),
 	"cord.js":       newAsset("text/javascript; charset=utf-8", "cord.js"),
 	"icon.svg":      newAsset("image/svg+xml", "icon.svg"),
 	"regular.woff2": newAsset("font/woff2", "font/regular.woff2"),

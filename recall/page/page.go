@@ -86,13 +86,15 @@ type page struct {
 	lessons []bench.Lesson
 	drawn   drawn
 	ticks   *ticks
+	designs *designs
 	ways    *ways
 	// read is false for a page without a studio.
 	read bool
 }
 
 // New is the handler of the page, for the root of a server: the bays at /, the
-// sessions at /sessions, the bench at /bench, what happened at /happened, the files
+// sessions at /sessions, the bench at /bench, what
+// lands where at /design, what happened at /happened, the files
 // of the studio at /files, its files under /page/, and
 // /do for what a person says. It stands behind a server that sets the token; see
 // package serve. It is safe for concurrent use.
@@ -111,7 +113,7 @@ func newPage(o Options) *page {
 	if !read {
 		o.Studio = &studio.Studio{}
 	}
-	p := &page{Options: o, words: words.In(o.Studio), heard: heard.NewRoom(o.Studio), marks: newMarks(), ticks: &ticks{settings: o.Settings}, read: read}
+	p := &page{Options: o, words: words.In(o.Studio), heard: heard.NewRoom(o.Studio), marks: newMarks(), ticks: &ticks{settings: o.Settings}, designs: &designs{}, read: read}
 	p.sides = p.stand()
 	p.drawn = p.draw()
 	p.ways = newWays(o.Plan, o.Changes.Tell)
@@ -126,6 +128,7 @@ func (p *page) routes() http.Handler {
 	mux.HandleFunc("GET /sessions/{name}", p.ready(p.showSession))
 	mux.HandleFunc("GET /happened", p.ready(p.showHappened))
 	mux.HandleFunc("GET /bench", p.ready(p.showBench))
+	mux.HandleFunc("GET /design", p.ready(p.showDesign))
 	mux.HandleFunc("GET /files", p.showFiles)
 	mux.HandleFunc("GET /paper/{kind}", p.ready(p.showPaper))
 	mux.HandleFunc("GET /paper/recall/{session}", p.ready(p.showPaper))

@@ -5,12 +5,14 @@ import { start } from "./follow.js";
 import { bringIntoView, watchBays } from "./bays.js";
 import { watchBench } from "./bench.js";
 import { hang, watchCord } from "./cord.js";
+import { watchDesign } from "./design.js";
 import { watchForms } from "./say.js";
 
 watchForms();
 watchBays();
 watchBench();
 watchCord();
+watchDesign();
 bringIntoView();
 hang();
 start();

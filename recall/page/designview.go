@@ -1,0 +1,306 @@
+package page
+
+import (
+	"fmt"
+	"net/http"
+	"strings"
+
+	"bayhand/model/arrange"
+
+	"bayhand/model/studio"
+)
+
+// designView is two layouts side by side.
+type designView struct {
+	frame
+	Maps []designMap
+	// Ask is what the next block does, for the hand and for who listens.
+	Ask                       string
+	Sizes, Rows, Others, Tidy []designChoice
+	Undo, Again, Drop         string
+	Wiring                    []string
+}
+
+// designChoice is a link to the same with one thing otherwise.
+type designChoice struct {
+	Text, Address string
+	Chosen        bool
+}
+
+// designMap is one layout with what it costs.
+type designMap struct {
+	Key, Title string
+	Bays       []designBay
+	Facts      []string
+	Findings   []string
+	Draft      bool
+}
+
+// designBay is the picture of one bay, in millimetres of the real thing.
+type designBay struct {
+	Label         string
+	Width, Height float64
+	Parts         []designPart
+	Signs         []designSign
+	Blocks        []designBlock
+	Says          string
+}
+
+// designPart is a run of ports of one line of wiring in a row.
+type designPart struct {
+	X, Y, Width float64
+	Words       []designWord
+	Blank       bool
+}
+
+// designWord is a line of text around a place.
+type designWord struct {
+	X, Y float64
+	Text string
+}
+
+// designSign is what the pair of a column does.
+type designSign struct {
+	X      float64
+	Number int
+	Mode   string
+}
+
+// Left and Right are the two lines of jacks that are always joined; BarFrom is where
+// the bar begins at the jack whose plug breaks a normal.
+func (s designSign) Left() float64    { return s.X - 0.7 }
+func (s designSign) Right() float64   { return s.X + 0.7 }
+func (s designSign) BarFrom() float64 { return s.X - 1.2 }
+
+// designBlock is a run of columns that a hand can take.
+type designBlock struct {
+	ID             string
+	From           int
+	X, Width       float64
+	Address, Words string
+	Held, Here     bool
+}
+
+// The picture, from its upper edge, in millimetres: a strip of names, numbers and
+// signs, a strip of names.
+const (
+	designStrip  = 8.0
+	designSigns  = 11.0
+	designHeight = 2*designStrip + designSigns
+	designLetter = 1.5 // how wide a letter is taken to be
+)
+
+func (p *page) showDesign(w http.ResponseWriter, r *http.Request) {
+	status, err := p.Room.Status(r.Context())
+	v := &designView{frame: p.frame(status, "design")}
+	v.Heading = "What lands where"
+	if err != nil {
+		v.Trouble = "The room cannot be read: " + err.Error()
+		write(w, r, http.StatusServiceUnavailable, "design.html", v)
+		return
+	}
+	ask := readDesign(r.URL.Query())
+	if err := p.fillDesign(r, v, ask); err != nil {
+		v.Trouble = "It stays as it was: " + err.Error() + "."
+	}
+	write(w, r, http.StatusOK, "design.html", v)
+}
+
+func (p *page) fillDesign(r *http.Request, v *designView, ask designAsk) error {
+	q, err := p.designRequest(r, ask.Tidy)
+	if err != nil {
+		return err
+	}
+	if len(q.Sessions) == 0 {
+		return fmt.Errorf("%w: no session says what is wanted where; write one or two first", arrange.ErrCannot)
+	}
+	proposal, err := p.designs.lay(q)
+	if err != nil {
+		return err
+	}
+	draft, refused := drafted(q, proposal, &ask)
+	beside, title := proposal, "As proposed"
+	now, noneNow := arrange.Present(q)
+	if noneNow == nil && ask.Beside == "now" {
+		beside, title = now, "The room as it is"
+	}
+	v.Maps = []designMap{p.designMap(q, beside, "beside", title), p.designMap(q, draft, "draft", draftTitle(ask))}
+	p.take(&v.Maps[1], draft, ask)
+	v.choices(ask, noneNow == nil)
+	v.Wiring = draft.Wiring()
+	return refused
+}
+
+func draftTitle(ask designAsk) string {
+	switch len(ask.Moved) {
+	case 0:
+		return "Your draft: as proposed so far"
+	case 1:
+		return "Your draft: one exchange from the proposal"
+	}
+	return fmt.Sprintf("Your draft: %d exchanges from the proposal", len(ask.Moved))
+}
+
+// drafted is the proposal with what was exchanged. What cannot be exchanged is left
+// out, and said.
+func drafted(q arrange.Request, l *arrange.Layout, ask *designAsk) (*arrange.Layout, error) {
+	for n, e := range ask.Moved {
+		next, err := l.Exchanged(q, e.A, e.B, e.Size, e.Row)
+		if err != nil {
+			ask.Moved = ask.Moved[:n]
+			return l, err
+		}
+		l = next
+	}
+	return l, nil
+}
+
+// designMap is the picture of a layout, and what it costs.
+func (p *page) designMap(q arrange.Request, l *arrange.Layout, key, title string) designMap {
+	sum := l.Sum()
+	m := designMap{Key: key, Title: title, Facts: []string{
+		countOf(sum.Plugs, "plug") + " from rest in all sessions by their weights, as the columns add up",
+		countOf(sum.Lines, "line") + " of wiring",
+		countOf(sum.Moves, "cable") + " to move at the rear",
+	}}
+	if mults := l.Mults(); mults.Jacks > 0 {
+		m.Facts = append(m.Facts, "a mult of "+countOf(mults.Jacks, "jack")+" is missing: "+mults.Because)
+	}
+	for _, u := range l.Left() {
+		m.Facts = append(m.Facts, fmt.Sprintf("no place for %s: %s", u.Port, u.Because))
+	}
+	for _, f := range arrange.Findings(p.Studio, l.Apply()) {
+		m.Findings = append(m.Findings, f.Message)
+	}
+	columns := l.Columns()
+	for n := range p.Studio.Bays {
+		if b, ok := p.designBay(&p.Studio.Bays[n], columns); ok {
+			m.Bays = append(m.Bays, b)
+		}
+	}
+	return m
+}
+
+// designBay draws the columns of one bay that are arranged; none for a bay without.
+func (p *page) designBay(b *studio.Bay, columns []arrange.Column) (designBay, bool) {
+	pitch := pitchOf(*b)
+	d := designBay{Label: p.words.Owner(b.Name), Width: float64(b.Pairs()) * pitch, Height: designHeight}
+	for _, r := range arrange.Runs(columns) {
+		if r.Bay != b.Name {
+			continue
+		}
+		x, width := float64(r.From-1)*pitch, float64(r.To-r.From+1)*pitch
+		for row, text := range []string{r.Top, r.Bottom} {
+			y := float64(row) * (designStrip + designSigns)
+			part := designPart{X: x, Y: y, Width: width, Blank: text == "-"}
+			owner, ports, _ := strings.Cut(strings.Trim(text, "-"), "/")
+			for line, word := range []string{owner, ports} {
+				if word != "" {
+					part.Words = append(part.Words, designWord{x + width/2, y + 3.4 + 3.2*float64(line), shortened(word, width)})
+				}
+			}
+			d.Parts = append(d.Parts, part)
+		}
+		d.Says += fmt.Sprintf("%s: %s over %s, %s. ", r.Pairs(), r.Top, r.Bottom, r.Mode)
+	}
+	for _, c := range columns {
+		if c.Bay == b.Name {
+			d.Signs = append(d.Signs, designSign{(float64(c.Pair) - 0.5) * pitch, c.Pair, c.Mode})
+		}
+	}
+	return d, d.Parts != nil
+}
+
+// shortened is a text as far as it has room.
+func shortened(text string, width float64) string {
+	letters := []rune(text)
+	if most := int(width / designLetter); len(letters) > most {
+		return string(letters[:max(0, most)])
+	}
+	return text
+}
+
+// take lays blocks over the draft, each a link that takes it in the hand, or that
+// exchanges it with the one that is.
+func (p *page) take(m *designMap, l *arrange.Layout, ask designAsk) {
+	m.Draft = true
+	columns := l.Columns()
+	for n := range m.Bays {
+		bay := &m.Bays[n]
+		for from := 0; from < len(columns); from++ {
+			if p.words.Owner(columns[from].Bay) != bay.Label || (columns[from].Pair-1)%ask.Size != 0 || !whole(columns, from, ask.Size) {
+				continue
+			}
+			bay.Blocks = append(bay.Blocks, p.block(columns, from, ask))
+		}
+	}
+}
+
+// whole says whether a run of columns is on one bay without a gap.
+func whole(columns []arrange.Column, from, size int) bool {
+	last := from + size - 1
+	return last < len(columns) && columns[last].Bay == columns[from].Bay && columns[last].Pair == columns[from].Pair+size-1
+}
+
+func (p *page) block(columns []arrange.Column, from int, ask designAsk) designBlock {
+	first := columns[from]
+	pitch := 0.0
+	for n := range p.Studio.Bays {
+		if p.Studio.Bays[n].Name == first.Bay {
+			pitch = pitchOf(p.Studio.Bays[n])
+		}
+	}
+	b := designBlock{ID: fmt.Sprintf("block-%d", from), From: from, X: float64(first.Pair-1) * pitch, Width: float64(ask.Size) * pitch}
+	b.Words = fmt.Sprintf("%s %d to %d", p.words.Owner(first.Bay), first.Pair, first.Pair+ask.Size-1)
+	b.Held, b.Here = ask.Held == from, ask.Held >= 0 && ask.Held != from
+	b.Address = ask.address(func(a *designAsk) {
+		switch {
+		case b.Held:
+			a.Held = -1
+		case b.Here:
+			a.Moved, a.Held = append(a.Moved, exchange{ask.Held, from, ask.Size, ask.Row}), -1
+		default:
+			a.Held = from
+		}
+	})
+	return b
+}
+
+// choices are the links beside the map.
+func (v *designView) choices(ask designAsk, hasNow bool) {
+	for _, size := range blockSizes {
+		v.Sizes = append(v.Sizes, designChoice{fmt.Sprint(size), ask.address(func(a *designAsk) { a.Size, a.Held = size, -1 }), ask.Size == size})
+	}
+	for _, r := range rowNames {
+		v.Rows = append(v.Rows, designChoice{r.Text, ask.address(func(a *designAsk) { a.Row, a.Held = r.Row, -1 }), ask.Row == r.Row})
+	}
+	if hasNow {
+		v.Others = []designChoice{
+			{"the room as it is", ask.address(func(a *designAsk) { a.Beside = "now" }), ask.Beside == "now"},
+			{"the proposal", ask.address(func(a *designAsk) { a.Beside = "proposal" }), ask.Beside == "proposal"},
+		}
+	}
+	for _, t := range []struct {
+		tidy int
+		text string
+	}{{0, "fewest plugs"}, {5, "both"}, {10, "fewest lines"}} {
+		v.Tidy = append(v.Tidy, designChoice{t.text, ask.address(func(a *designAsk) { a.Tidy, a.Moved, a.Held = t.tidy, nil, -1 }), ask.Tidy == t.tidy})
+	}
+	v.Ask = "Take a block: drag it onto another, or touch one and then the other. The two change places."
+	if ask.Held >= 0 {
+		v.Ask = "Now touch the block that it changes places with."
+		v.Drop = ask.address(func(a *designAsk) { a.Held = -1 })
+	}
+	if len(ask.Moved) > 0 {
+		v.Undo = ask.address(func(a *designAsk) { a.Moved, a.Held = a.Moved[:len(a.Moved)-1], -1 })
+		v.Again = ask.address(func(a *designAsk) { a.Moved, a.Held = nil, -1 })
+	}
+}
+
+// countOf is a number of things.
+func countOf(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
