@@ -107,3 +107,30 @@ func TestRoomForAFinger(t *testing.T) {
 		}
 	}
 }
+
+// Views beside those above, and the page of who is not let in.
+func TestLandmarksAreNamedApart(t *testing.T) {
+	t.Parallel()
+	axe, err := os.ReadFile("testdata/axe/axe.min.js")
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := handsWanted(t)
+	v := visit(t, desktop)
+	for _, path := range []string{"/?at=grid/out1", "/?hand=plug&from=main/t1&to=main/b1", "/sessions?find=tern", "/sessions/rest", "/nowhere", "/happened?before=3", "/bench?from=rest&hand=main/t2"} {
+		v.open(h, path)
+		for _, found := range v.violations(string(axe), true, "landmark-unique", "region", "page-has-heading-one", "heading-order") {
+			t.Errorf("%s: %s", path, found)
+		}
+	}
+	v.open(h, "/nowhere")
+	if said := v.text("h2"); said != "Nothing stands at this address" {
+		t.Errorf("an address that leads nowhere says %q", said)
+	}
+	stranger := visit(t, phone)
+	stranger.run(chromedp.Navigate("http://" + h.address + "/"))
+	for _, found := range stranger.violations(string(axe), false) {
+		t.Errorf("not let in: %s", found)
+	}
+	stranger.shoot("not-let-in")
+}

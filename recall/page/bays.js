@@ -42,7 +42,18 @@ function clicked(event) {
     return;
   }
   const query = new URLSearchParams(address.slice(2));
-  go(address, query.has("at") ? "touched" : query.has("hand") ? "entering" : link.id === "close" ? null : link.id);
+  const back = link.id === "close" || link.id === "cancel" ? cameFrom() : null;
+  go(address, query.has("at") ? "touched" : query.has("hand") ? "entering" : back ?? link.id);
+}
+
+// cameFrom is where the keyboard was before a point was touched, or a cord begun:
+// at that jack, or at that number of a matrix.
+export function cameFrom() {
+  const asked = new URLSearchParams(location.search);
+  const point = document.querySelector("a.jack.chosen")?.dataset.jack ?? asked.get("at") ?? asked.get("from");
+  if (!point) return "else";
+  const at = CSS.escape(point);
+  return `a[data-jack="${at}"], a[data-cross^="${at}"], .points a[href$="at=${at}"]`;
 }
 
 // step is the jack that an arrow key leads to.
@@ -61,7 +72,7 @@ function step(key, jacks, at) {
 function pressed(event) {
   if (event.key === "Escape") {
     const close = document.getElementById("close") ?? document.getElementById("cancel");
-    if (close) go(close.getAttribute("href"));
+    if (close) go(close.getAttribute("href"), cameFrom());
     return;
   }
   const jack = event.target.closest?.("a.jack");

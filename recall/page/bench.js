@@ -3,6 +3,7 @@
 // the page. Cords are dragged by mouse, pen or finger, or go from the jack touched
 // first to the one touched then. A finger scrolls a bay beside its jacks.
 
+import { cameFrom } from "./bays.js";
 import { go, room } from "./follow.js";
 import { draw, ends, wipe } from "./cord.js";
 
@@ -26,7 +27,8 @@ const hands = (what, a, b) => act("/bench?" + new URLSearchParams(b ? { do: what
 // focusAfter is where the keyboard goes after a link that goes itself.
 function focusAfter(link) {
   if (link.closest(".lessons") || link.id === "lesson-next") return "lesson";
-  return link.closest("#touched") && link.id !== "close" ? "touched" : null;
+  if (link.id === "close") return cameFrom();
+  return link.closest("#touched") ? "touched" : null;
 }
 
 const jackNamed = (jack) => document.querySelector(`a[data-jack="${CSS.escape(jack)}"]`);

@@ -14,8 +14,6 @@ import (
 	"strconv"
 	"strings"
 	"time"
-
-	"bayhand/recall/web"
 )
 
 //go:embed *.html
@@ -122,7 +120,7 @@ type framed interface{ base() *frame }
 // write sends a view. It is made whole first, so that a fault never leaves half
 // of one.
 func write(w http.ResponseWriter, r *http.Request, code int, name string, v framed) {
-	v.base().Token = r.Header.Get(web.TokenHeader)
+	v.base().admit(r)
 	var b bytes.Buffer
 	if err := views.ExecuteTemplate(&b, name, v); err != nil {
 		http.Error(w, "the page could not be made: "+err.Error(), http.StatusInternalServerError)

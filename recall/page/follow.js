@@ -115,21 +115,25 @@ function tell() {
   say.textContent = `Next: ${verb} ${words}`;
 }
 
-// go shows another view of the bays without leaving the page.
+// go shows another view of the bays without leaving the page. Focus is where the
+// keyboard goes: an id or a selector.
 export async function go(address, focus) {
   history.pushState(null, "", address);
   await refresh();
   const trouble = document.querySelector(".trouble[role=alert]");
   if (trouble) focus = null;
-  const e = focus && document.getElementById(focus);
+  const e = focus && (document.getElementById(focus) ?? document.querySelector(focus));
   e?.focus({ preventScroll: focus !== "entering" });
 }
+
+// clock is a time of day as everywhere on the page, of 24 hours.
+const clock = (at) => [at.getHours(), at.getMinutes(), at.getSeconds()].map((n) => String(n).padStart(2, "0")).join(":");
 
 function lost() {
   if (!gone.hidden) return;
   gone.hidden = false;
   gone.textContent =
-    `bayhand does not answer. What you see is from ${seen.toLocaleTimeString()}, and may no longer be so. Trying again.`;
+    `bayhand does not answer. What you see is from ${clock(seen)}, and may no longer be so. Trying again.`;
 }
 
 function here() {
@@ -142,8 +146,9 @@ function here() {
 function told(seq) {
   here();
   if (seq === room().dataset.seq) return;
-  if (room().dataset.still === "yes") document.getElementById("changed").hidden = false;
-  else refresh();
+  const stale = document.getElementById("changed");
+  if (room().dataset.still !== "yes") refresh();
+  else if (stale) stale.hidden = false;
 }
 
 // stream listens to the room: the number of the view comes first, and then each

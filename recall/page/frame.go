@@ -1,15 +1,20 @@
 package page
 
 import (
+	"net/http"
 	"time"
 
 	"bayhand/recall/keep"
+	"bayhand/recall/web"
 	"bayhand/recall/words"
 )
 
 // frame is what stands around every view.
 type frame struct {
+	// Token is that of forms that tell of the bay; empty for who may only look.
 	Token string
+	// Role is what who looks may do: look, tick or recall.
+	Role string
 	// Trouble is why the page shows less than it should, or what was refused.
 	Trouble string
 
@@ -45,6 +50,23 @@ type frame struct {
 }
 
 func (f *frame) base() *frame { return f }
+
+// admit notes what who looks may do. The server says it, whatever came.
+func (f *frame) admit(r *http.Request) {
+	f.Role = r.Header.Get(web.RoleHeader)
+	if f.Role != "look" {
+		f.Token = r.Header.Get(web.TokenHeader)
+	}
+}
+
+// RecallToken is the token of forms that ask something of the room; empty for who
+// may not, like Token for who may only look.
+func (f *frame) RecallToken() string {
+	if f.Role == "look" || f.Role == "tick" {
+		return ""
+	}
+	return f.Token
+}
 
 func (p *page) frame(s keep.Status, here string) frame {
 	f := frame{

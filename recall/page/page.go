@@ -135,6 +135,7 @@ func (p *page) routes() http.Handler {
 	mux.HandleFunc("GET /changes", p.showChanges)
 	mux.HandleFunc("POST /do", p.do)
 	mux.HandleFunc("GET /page/{file}", file)
+	mux.HandleFunc("/", p.missing)
 	return mux
 }
 
@@ -152,6 +153,15 @@ func guarded(next http.Handler) http.Handler {
 		h.Set("Referrer-Policy", "same-origin")
 		next.ServeHTTP(w, r)
 	})
+}
+
+// missing is said of an address that leads nowhere.
+func (p *page) missing(w http.ResponseWriter, r *http.Request) {
+	status, _ := p.Room.Status(r.Context()) // without it the frame says less
+	v := &happenedView{frame: p.frame(status, "")}
+	v.Heading = "Nothing stands at this address"
+	v.Still = true
+	write(w, r, http.StatusNotFound, "missing.html", v)
 }
 
 func (p *page) show(w http.ResponseWriter, r *http.Request) {

@@ -10,6 +10,8 @@ import (
 type remedy struct {
 	Key, Text string
 	Fields    []formField
+	// Recalls is true for what only a screen that may recall can say.
+	Recalls bool
 }
 
 // formField is a value that a form carries.
@@ -24,7 +26,8 @@ func (p *page) remedies(q keep.Problem) []remedy {
 		for _, f := range fields {
 			key = append(key, f.Value)
 		}
-		all = append(all, remedy{"remedy-" + strings.Join(key, "-"), p.words.Remedy(act), fields})
+		kind, _ := keep.ActKindOf(act.Do)
+		all = append(all, remedy{"remedy-" + strings.Join(key, "-"), p.words.Remedy(act), fields, !kind.ByHand})
 	}
 	return all
 }

@@ -45,6 +45,8 @@ type view struct {
 	Cords    []cord
 	Matrices []matrix
 	Sheet    *sheet
+	// Sheeted is the session whose recall sheet can be had on paper; empty for none.
+	Sheeted string
 	// Ports are all points that can be followed, by what owns them.
 	Ports []owner
 }
@@ -107,6 +109,9 @@ func (p *page) view(ctx context.Context, s keep.Status, a asked) *view {
 	v.Large, v.Sized = a.Large, a.sized().String()
 	v.Sheet = p.sheetOf(ctx, s)
 	v.Ports = p.owners(a)
+	if p.Paper != nil && s.Session != keep.RestName {
+		v.Sheeted = s.Session
+	}
 	return v
 }
 
