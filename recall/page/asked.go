@@ -22,6 +22,8 @@ type asked struct {
 	Skip []string
 	// Large pictures have room for a finger at every jack.
 	Large bool
+	// Whole pictures of a large room are drawn without being looked at.
+	Whole bool
 	// guest may be a port of gear that the studio does not have.
 	guest   name.Point
 	trouble string
@@ -30,7 +32,7 @@ type asked struct {
 // asked reads the address. What it cannot read it leaves out, and says so.
 func (p *page) asked(r *http.Request) asked {
 	q := r.URL.Query()
-	a := asked{Large: q.Get("size") == "large"}
+	a := asked{Large: q.Get("size") == "large", Whole: q.Has("whole")}
 	if skip := q.Get("skip"); skip != "" {
 		a.Skip = strings.Split(skip, ",")
 	}

@@ -24,6 +24,8 @@ type bay struct {
 	Touch string
 	// InHand is the line of the cord in hand; empty where it is not on this bay.
 	InHand string
+	// Undrawn is one that nobody has looked at yet.
+	Undrawn bool
 	// Says what the picture shows, for those who do not see it.
 	Says string
 }
@@ -114,10 +116,18 @@ const (
 	glyph = 1.75
 )
 
-func (p *page) bays(plugs plugs, touch string, next *move) []bay {
+func (p *page) bays(plugs plugs, touch string, next *move, d drawing) []bay {
 	var all []bay
 	for _, b := range p.standing() {
-		one := p.bay(b, 1, b.Pairs(), touch, plugs)
+		to := b.Pairs()
+		if !d.has(b.Name) {
+			to = 0
+		}
+		one := p.bay(b, 1, to, touch, plugs)
+		if to == 0 {
+			one.Undrawn, one.Strips = true, nil
+			one.Width = pitchOf(b)*float64(b.Pairs()) + 2*edge
+		}
 		if next != nil {
 			one.InHand = one.line(next.joins)
 		}

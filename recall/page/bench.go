@@ -14,6 +14,7 @@ import (
 	"bayhand/model/patch"
 	"bayhand/model/text"
 	"bayhand/recall/page/bench"
+	"bayhand/recall/web"
 )
 
 // practice is the bench as its address has it. Nothing of it is kept here.
@@ -130,7 +131,8 @@ func (p *page) showBench(w http.ResponseWriter, r *http.Request) {
 	if err != nil {
 		b.Hand = name.Point{}
 	}
-	write(w, r, code, "bench.html", p.benchView(r.Context(), b, err))
+	had := p.sent.of(r.Header.Get(web.ViewHeader), benchView)
+	p.writePieces(w, r, code, benchView, p.benchView(r.Context(), b, err, p.drawing(r, had, q.Has("whole"), b.At, b.Hand)), had)
 }
 
 // act does what an address asks for.

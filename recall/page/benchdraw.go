@@ -22,7 +22,7 @@ func (p *page) reach(c patch.Cord) measure.Length {
 }
 
 // benchMatrices are the matrices with the bench's crosspoints.
-func (p *page) benchMatrices(b practice, t *benchTouched) []matrix {
+func (p *page) benchMatrices(b practice, t *benchTouched, d drawing) []matrix {
 	var s keep.Status
 	for _, m := range p.Studio.Matrices {
 		for n := 1; n <= m.Outputs; n++ {
@@ -40,7 +40,7 @@ func (p *page) benchMatrices(b practice, t *benchTouched) []matrix {
 	if t != nil {
 		lit = &t.touched
 	}
-	all := p.matrices(s, asked{}, lit)
+	all := p.matrices(s, asked{}, lit, d)
 	for i := range all {
 		all[i].follow("/bench?do=at&a=")
 	}

@@ -14,10 +14,11 @@ import (
 	"bayhand/recall/words"
 )
 
-// benchView is the view of the bench.
-type benchView struct {
+// benched is the view of the bench.
+type benched struct {
 	frame
 	Bays     []bay
+	Racks    []rack
 	Matrices []matrix
 	// Heard are the destinations that hear something else than in the beginning;
 	// Since says what the beginning was.
@@ -57,13 +58,13 @@ type benchLesson struct {
 	Done, Over bool
 }
 
-func (p *page) benchView(ctx context.Context, b practice, trouble error) *benchView {
+func (p *page) benchView(ctx context.Context, b practice, trouble error, d drawing) *benched {
 	// The bench shows the room's name and nothing else of it.
 	status, err := p.Room.Status(ctx)
 	if err != nil {
 		status = keep.Status{}
 	}
-	v := &benchView{frame: p.frame(status, "bench"), Lessons: p.lessons, CanCapture: p.Capture != nil, Since: "the room at rest"}
+	v := &benched{frame: p.frame(status, "bench"), Lessons: p.lessons, CanCapture: p.Capture != nil, Since: "the room at rest"}
 	v.Heading, v.Address, v.Practice = "The bench", b.address(), true
 	if trouble != nil {
 		v.Trouble = trouble.Error()
@@ -76,8 +77,9 @@ func (p *page) benchView(ctx context.Context, b practice, trouble error) *benchV
 	p.benchAnswer(v, a)
 	v.Lesson = p.benchLesson(b, a.State)
 	v.Touched = p.benchTouched(b, a)
-	v.Bays = p.onBench(b).bays(p.benchPlugs(b, a, v.Touched), "/bench?do=tap&a=", nil)
-	v.Matrices = p.benchMatrices(b, v.Touched)
+	v.Bays = p.onBench(b).bays(p.benchPlugs(b, a, v.Touched), "/bench?do=tap&a=", nil, d)
+	v.drawn, v.Racks = d.names, p.racks(nil, nil)
+	v.Matrices = p.benchMatrices(b, v.Touched, d)
 	v.InHand = p.inHand(b)
 	for _, m := range b.Modes {
 		v.Changed = append(v.Changed, fmt.Sprintf("%s %d is %s", p.words.Owner(m.Bay), m.Number, m.Mode))
@@ -104,7 +106,7 @@ func fields(q url.Values) []field {
 	return all
 }
 
-func (p *page) benchAnswer(v *benchView, a bench.Answer) {
+func (p *page) benchAnswer(v *benched, a bench.Answer) {
 	for _, c := range a.Changed {
 		v.Heard = append(v.Heard, benchHeard{p.words.Point(c.Destination), p.hears(c.Now), p.hears(c.Before)})
 	}

@@ -59,6 +59,8 @@ type visitor struct {
 	// mu guards odd: what must not happen in a browser.
 	mu  sync.Mutex
 	odd []string
+	// bytes are what came over the network.
+	bytes float64
 	// in are the houses that the visitor was let in to.
 	in map[*house]bool
 }
@@ -128,6 +130,10 @@ func (v *visitor) hear(event any) {
 		v.note(fmt.Sprintf("console.%s", e.Type))
 	case *log.EventEntryAdded:
 		v.note(fmt.Sprintf("%s: %s (%s)", e.Entry.Level, e.Entry.Text, e.Entry.URL))
+	case *network.EventLoadingFinished:
+		v.mu.Lock()
+		v.bytes += e.EncodedDataLength
+		v.mu.Unlock()
 	case *network.EventRequestWillBeSent:
 		if u, err := url.Parse(e.Request.URL); err != nil || u.Hostname() != "127.0.0.1" {
 			v.note("asks " + e.Request.URL)

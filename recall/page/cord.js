@@ -41,7 +41,7 @@ export function draw([a, b]) {
 
 // hang draws the cord of the next move where its jacks are on two bays.
 export function hang() {
-  const joins = document.getElementById("bays")?.dataset.joins?.split(" ");
+  const joins = document.getElementById("room").dataset.joins?.split(" ");
   if (joins?.length === 2) draw(joins.map(ends));
   else wipe();
 }

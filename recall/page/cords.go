@@ -8,7 +8,8 @@ import (
 
 // cord is a cord, lead or dummy that is in.
 type cord struct {
-	Kind         string
+	// Key is a jack that it alone is in.
+	Key, Kind    string
 	Mark         *Mark
 	From, To     string
 	Length       string
@@ -24,7 +25,7 @@ func (p *page) cords(s keep.Status, marks map[joint]Mark) []cord {
 		return nil
 	}
 	for _, c := range s.Known.Cords {
-		one := cord{Kind: "cord", Mark: mark(c.Ends()...), From: p.words.Point(c.A), To: "hangs loose"}
+		one := cord{Key: c.A.String(), Kind: "cord", Mark: mark(c.Ends()...), From: p.words.Point(c.A), To: "hangs loose"}
 		if !c.B.IsZero() {
 			one.To = p.words.Point(c.B)
 		}
@@ -34,10 +35,10 @@ func (p *page) cords(s keep.Status, marks map[joint]Mark) []cord {
 		all = append(all, p.known(one, c.Fact))
 	}
 	for _, l := range s.Known.Leads {
-		all = append(all, p.known(cord{Kind: "lead", Mark: mark(l.Port, l.Jack), From: p.words.Point(l.Port), To: p.words.Point(l.Jack)}, l.Fact))
+		all = append(all, p.known(cord{Key: l.Jack.String(), Kind: "lead", Mark: mark(l.Port, l.Jack), From: p.words.Point(l.Port), To: p.words.Point(l.Jack)}, l.Fact))
 	}
 	for _, d := range s.Known.Dummies {
-		all = append(all, p.known(cord{Kind: "dummy", From: p.words.Point(d.Jack)}, d.Fact))
+		all = append(all, p.known(cord{Key: d.Jack.String(), Kind: "dummy", From: p.words.Point(d.Jack)}, d.Fact))
 	}
 	return all
 }

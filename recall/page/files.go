@@ -24,6 +24,7 @@ var sources embed.FS
 
 var views = template.Must(template.New("views").Funcs(template.FuncMap{
 	"dict":  dict,
+	"piece": pieceMark, "pieced": piecedMark,
 	"minus": func(a, b float64) float64 { return a - b },
 	"mm":    millimetres,
 }).ParseFS(templates, "*.html"))
@@ -126,15 +127,5 @@ func write(w http.ResponseWriter, r *http.Request, code int, name string, v fram
 		http.Error(w, "the page could not be made: "+err.Error(), http.StatusInternalServerError)
 		return
 	}
-	data := b.Bytes()
-	w.Header().Set("Vary", "Accept-Encoding")
-	if takesPacked(r) {
-		w.Header().Set("Content-Encoding", "gzip")
-		data = packed(data)
-	}
-	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	w.Header().Set("Cache-Control", "no-store")
-	w.WriteHeader(code)
-	// A browser that has gone needs no answer.
-	_, _ = w.Write(data)
+	sendPacked(w, r, code, "text/html; charset=utf-8", cut(b.Bytes()).html)
 }

@@ -44,9 +44,24 @@ async function fetchAll() {
 async function fetchOnce() {
   const still = room().dataset.still === "yes";
   const from = location.pathname + location.search;
-  const answer = await fetch(still ? "/page/icon.svg" : from, { cache: "no-store" });
+  const answer = await fetch(still ? "/page/icon.svg" : from, { cache: "no-store", headers: asking() });
   if (answer.status === 401) location.reload(); // this screen was let out, and is told how to come in
   if (still && answer.ok) return;
+  if (answer.headers.get("Content-Type") === "application/json") {
+    const since = await answer.json();
+    if (from !== location.pathname + location.search) {
+      again = true; // the reader has gone on since
+      return;
+    }
+    try {
+      piecewise(since);
+    } catch (odd) {
+      console.error(odd);
+      delete room().dataset.view; // the whole is fetched in the place of its pieces
+      again = true;
+    }
+    return;
+  }
   const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
   if (!fresh.getElementById("room")) throw new Error("no page came back");
   if (from !== location.pathname + location.search) {
@@ -57,11 +72,85 @@ async function fetchOnce() {
   replace(fresh);
 }
 
+// wanted are the bays and matrices of a large room that came into view.
+const wanted = new Set();
+
+// asking says which view the browser has, so that what it lacks is all that comes.
+function asking() {
+  const { view } = room().dataset;
+  if (!view) return {};
+  const headers = { "X-Bayhand-View": view };
+  if (wanted.size) headers["X-Bayhand-Show"] = [...wanted].join(" ");
+  wanted.clear();
+  return headers;
+}
+
+const inView = new IntersectionObserver(
+  (seen) => {
+    const now = seen.filter((s) => s.isIntersecting).map((s) => s.target.dataset.show);
+    for (const name of now) wanted.add(name);
+    if (now.length) refresh();
+  },
+  { rootMargin: "50%" },
+);
+
+// watchView waits for what is not drawn yet to come into view.
+function watchView() {
+  inView.disconnect();
+  for (const e of document.querySelectorAll("[data-show]")) inView.observe(e);
+}
+
+// within makes an element of markup that stands in a drawing or a table.
+function within(markup) {
+  const html = markup.trimStart();
+  const about = html.startsWith("<g") ? ["<svg>", 1] : html.startsWith("<tr") ? ["<table><tbody>", 2] : html.startsWith("<tbody") ? ["<table>", 1] : ["", 0];
+  const made = document.createElement("template");
+  made.innerHTML = about[0] + html;
+  let e = made.content.firstElementChild;
+  for (let n = 0; n < about[1]; n++) e = e.firstElementChild;
+  return document.adoptNode(e);
+}
+
+const piece = (id) => document.getElementById(id) ?? document.getElementById(`no-${id}`);
+
+// piecewise puts what is new in the place of what was. Pieces that are new to their
+// list come before the order in which the list stands.
+function piecewise({ title, token, room: data, pieces }) {
+  const before = room().dataset.next;
+  const kept = keep();
+  document.title = title;
+  meta(document).content = token;
+  for (const [key, value] of Object.entries(data)) {
+    if (value) room().dataset[key] = value;
+    else delete room().dataset[key];
+  }
+  const made = new Map();
+  for (const { id, html, order } of pieces) {
+    if (order) {
+      const list = piece(id);
+      const all = order.map((one) => made.get(one) ?? piece(one));
+      for (const old of [...list.children]) if (old.id && !order.includes(old.id)) old.remove();
+      all.forEach((e) => list.append(e));
+      continue;
+    }
+    const e = within(html);
+    const old = piece(id);
+    if (old) old.replaceWith(e);
+    else made.set(id, e);
+  }
+  shown(before, kept);
+}
+
 function replace(fresh) {
   const before = room().dataset.next;
   const kept = keep();
   document.title = fresh.title;
   room().replaceWith(document.adoptNode(fresh.getElementById("room")));
+  shown(before, kept);
+}
+
+// shown does what is to be done once a view is another.
+function shown(before, kept) {
   restore(kept);
   // What was asked for in the address is done; what came of it has its own.
   const { address } = room().dataset;
@@ -71,6 +160,7 @@ function replace(fresh) {
     bringIntoView();
   }
   hang();
+  watchView();
   stayAwake();
 }
 
@@ -190,6 +280,7 @@ async function stayAwake() {
 
 export function start() {
   stream();
+  watchView();
   stayAwake();
   addEventListener("popstate", refresh);
   document.addEventListener("visibilitychange", () => {

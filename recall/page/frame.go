@@ -1,7 +1,9 @@
 package page
 
 import (
+	"cmp"
 	"net/http"
+	"strconv"
 	"time"
 
 	"bayhand/recall/keep"
@@ -45,8 +47,13 @@ type frame struct {
 	Address  string
 	// Unread is a page that has no studio yet, and Checked one that shows the files.
 	Unread, Checked bool
-	// Hand and From are what is being entered.
-	Hand, From string
+	// Hand and From are what is being entered; Joins are the two jacks of the next
+	// cord where they are on two bays.
+	Hand, From, Joins string
+	// View is the number of what is sent, where parts of it can be sent again.
+	View string
+	// drawn are the bays and matrices that are drawn of a large room.
+	drawn []string
 }
 
 func (f *frame) base() *frame { return f }
@@ -66,6 +73,26 @@ func (f *frame) RecallToken() string {
 		return ""
 	}
 	return f.Token
+}
+
+// PageTitle is what the browser calls the view.
+func (f *frame) PageTitle() string {
+	title := cmp.Or(f.Session, "The bay")
+	if f.Heading != "" {
+		title = f.Heading + " - " + title
+	}
+	if f.Studio != "" {
+		title += " - " + f.Studio
+	}
+	return title
+}
+
+// Data are the data of the view that the scripts go by.
+func (f *frame) Data() map[string]string {
+	return map[string]string{
+		"seq": f.Seq, "next": f.NextID, "hands": strconv.Itoa(f.Hands), "phase": f.Stage,
+		"hand": f.Hand, "from": f.From, "joins": f.Joins, "view": f.View, "address": f.Address,
+	}
 }
 
 func (p *page) frame(s keep.Status, here string) frame {

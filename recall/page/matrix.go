@@ -14,8 +14,12 @@ type matrix struct {
 	Name, Label, State string
 	Identity           string
 	Problem            string
-	Inputs             []input
-	Rows               []output
+	// Undrawn is one that nobody has looked at yet, and Tall how high it will be, in
+	// pixels.
+	Undrawn bool
+	Tall    int
+	Inputs  []input
+	Rows    []output
 }
 
 type input struct {
@@ -48,7 +52,7 @@ type cell struct {
 	Lit    bool
 }
 
-func (p *page) matrices(s keep.Status, a asked, t *touched) []matrix {
+func (p *page) matrices(s keep.Status, a asked, t *touched, d drawing) []matrix {
 	lit := map[name.Point]bool{}
 	if t != nil {
 		lit = t.lit
@@ -60,6 +64,11 @@ func (p *page) matrices(s keep.Status, a asked, t *touched) []matrix {
 			if status.Name == m.Name {
 				one.State, one.Identity, one.Problem = state(status), words.Clean(status.Identity), words.Clean(status.Problem)
 			}
+		}
+		if !d.has(m.Name) {
+			one.Undrawn, one.Tall = true, 31*(m.Outputs+1)
+			all = append(all, one)
+			continue
 		}
 		for n := 1; n <= m.Inputs; n++ {
 			one.Inputs = append(one.Inputs, input{strconv.Itoa(n), p.words.Behind(m.In(n)), a.calm().touch(m.In(n)).String(), lit[m.In(n)]})

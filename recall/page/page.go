@@ -31,6 +31,7 @@ import (
 	"bayhand/model/studio"
 	"bayhand/recall/keep"
 	"bayhand/recall/page/bench"
+	"bayhand/recall/web"
 	"bayhand/recall/words"
 )
 
@@ -88,6 +89,9 @@ type page struct {
 	ticks   *ticks
 	designs *designs
 	ways    *ways
+	sent    *sent
+	// large is a room that is drawn in parts.
+	large bool
 	// read is false for a page without a studio.
 	read bool
 }
@@ -116,6 +120,7 @@ func newPage(o Options) *page {
 	p := &page{Options: o, words: words.In(o.Studio), heard: heard.NewRoom(o.Studio), marks: newMarks(), ticks: &ticks{settings: o.Settings}, designs: &designs{}, read: read}
 	p.sides = p.stand()
 	p.drawn = p.draw()
+	p.sent, p.large = &sent{}, isLarge(o.Studio)
 	p.ways = newWays(o.Plan, o.Changes.Tell)
 	p.lessons = bench.Lessons(o.Studio, p.words)
 	return p
@@ -177,5 +182,6 @@ func (p *page) room(w http.ResponseWriter, r *http.Request, a asked, code int) {
 		write(w, r, http.StatusServiceUnavailable, "room.html", &v)
 		return
 	}
-	write(w, r, code, "room.html", p.view(r.Context(), status, a))
+	had := p.sent.of(r.Header.Get(web.ViewHeader), roomView)
+	p.writePieces(w, r, code, roomView, p.view(r.Context(), status, a, p.drawing(r, had, a.Whole, a.At, a.From, a.To)), had)
 }

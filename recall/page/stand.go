@@ -13,6 +13,8 @@ type side struct {
 	// place counts the pictures from above; indent is in millimetres.
 	place  int
 	indent float64
+	// first is true for the uppermost of a rack.
+	first bool
 }
 
 // near is how far apart, from left to right, bays of one rack can begin. What is
@@ -50,7 +52,7 @@ func (p *page) stand() map[string]side {
 	})
 	sides := map[string]side{}
 	for i, s := range all {
-		sides[s.name] = side{i, float64(s.at.X-s.rack) / float64(measure.Millimetre)}
+		sides[s.name] = side{i, float64(s.at.X-s.rack) / float64(measure.Millimetre), i == 0 || all[i-1].rack != s.rack}
 	}
 	return sides
 }

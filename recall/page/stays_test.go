@@ -21,6 +21,14 @@ func (v *visitor) words(expression string) []string {
 	return found
 }
 
+// awaited is what an expression that takes its time comes to.
+func (v *visitor) awaited(expression string) []string {
+	v.t.Helper()
+	found, err := chromedp.Run(v.ctx, chromedp.Evaluate[[]string](expression, chromedp.EvalAwaitPromise))
+	v.must(err)
+	return found
+}
+
 // media has the browser show the page as on paper, or in colours of its reader's.
 func (v *visitor) media(kind string, features ...*emulation.MediaFeature) {
 	v.t.Helper()

@@ -38,8 +38,8 @@ type view struct {
 	Touched  *touched
 	Entering *entering
 	Bays     []bay
-	// Joins are the two jacks of the next cord where they are on two bays.
-	Joins    string
+	// Racks is the map of the bays of a large room.
+	Racks    []rack
 	Large    bool
 	Sized    string
 	Cords    []cord
@@ -87,7 +87,7 @@ func (m move) Afters() string { return words.List(m.After) }
 // Switches are what a matrix switches.
 func (m move) Switches() string { return strings.Join(m.Switching, ", ") }
 
-func (p *page) view(ctx context.Context, s keep.Status, a asked) *view {
+func (p *page) view(ctx context.Context, s keep.Status, a asked, d drawing) *view {
 	marks := p.marks.settle(s)
 	v := &view{frame: p.frame(s, "bay"), Cautions: words.Cautions, Left: p.moves(s, marks), Done: p.done(s, marks), Cords: p.cords(s, marks)}
 	now := p.hear(ctx, s)
@@ -102,13 +102,18 @@ func (p *page) view(ctx context.Context, s keep.Status, a asked) *view {
 	plugs := p.plugs(s, v.Next, marks)
 	plugs.brokenNormals = p.broken(now.state)
 	plugs.touch(a, v.Touched)
-	v.Bays = p.bays(plugs, a.touchAny(), v.Next)
+	d = d.with(v.Next)
+	v.drawn = d.names
+	v.Bays = p.bays(plugs, a.touchAny(), v.Next, d)
+	v.Racks = p.racks(v.Left, v.Next)
 	v.Joins = p.apart(v.Next)
 	v.Close = p.closeUps(plugs, v.Next)
-	v.Matrices = p.matrices(s, a, v.Touched)
+	v.Matrices = p.matrices(s, a, v.Touched, d)
 	v.Large, v.Sized = a.Large, a.sized().String()
 	v.Sheet = p.sheetOf(ctx, s)
-	v.Ports = p.owners(a)
+	if !p.large || a.Whole {
+		v.Ports = p.owners(a)
+	}
 	if p.Paper != nil && s.Session != keep.RestName {
 		v.Sheeted = s.Session
 	}

@@ -20,6 +20,10 @@ const (
 	TokenHeader = "X-Bayhand-Token"
 	// WhoHeader carries the name of who asks, for the history.
 	WhoHeader = "X-Bayhand-Who"
+	// ViewHeader carries the number of the view that a browser has, and ShowHeader
+	// the names of what it wants to see of the room beside.
+	ViewHeader = "X-Bayhand-View"
+	ShowHeader = "X-Bayhand-Show"
 	// RoleHeader carries what who asks may do: look, tick or recall.
 	RoleHeader = "X-Bayhand-Role"
 )

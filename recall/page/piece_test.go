@@ -1,0 +1,262 @@
+package page
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"net/http"
+	"net/http/httptest"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/cdproto/cdp"
+	"github.com/chromedp/cdproto/performance"
+	"github.com/chromedp/chromedp"
+	"github.com/google/go-cmp/cmp"
+
+	"bayhand/model/name"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+	"bayhand/recall/keep"
+	"bayhand/recall/web"
+)
+
+func marked(text string) *piece {
+	return cut([]byte(strings.NewReplacer("]", ended, "[a", begins+"a"+ends, "[b", begins+"b"+ends, "[c", begins+"c"+ends).Replace(text)))
+}
+
+// What is another is sent, and nothing else: the innermost piece that has changed,
+// the order of a list, what is new to it.
+func TestPiecesThatChanged(t *testing.T) {
+	for _, c := range []struct {
+		before, after string
+		want          []fresh
+	}{
+		{"x[a1]y", "x[a1]y", []fresh{}},
+		{"x[a1]y", "z[a1]y", []fresh{}}, // what is in no piece is never sent
+		{"[a1]", "[a2]", []fresh{{ID: "a", HTML: "2"}}},
+		{"[a1[b2]3]", "[a1[b4]3]", []fresh{{ID: "b", HTML: "4"}}},
+		{"[a1[b2]3]", "[a4[b2]3]", []fresh{{ID: "a", HTML: "423"}}},
+		{"[a1[b2][c3]]", "[a1[c3]]", []fresh{{ID: "a", Order: []string{"c"}}}},
+		{"[a1[b2]]", "[a1[c3][b2]]", []fresh{{ID: "c", HTML: "3"}, {ID: "a", Order: []string{"c", "b"}}}},
+		{"[a1[b2]]", "[a1]", []fresh{{ID: "a", HTML: "1"}}},
+		{"[a1<!-- no mark -->]", "[a1<!-- no mark -->]", []fresh{}},
+	} {
+		has := map[string]known{}
+		marked(c.before).note(has)
+		if diff := cmp.Diff(c.want, marked(c.after).since(has, []fresh{})); diff != "" {
+			t.Errorf("%s to %s: %s", c.before, c.after, diff)
+		}
+	}
+	if got := string(marked("x[a1[b2]3]y<!-- c -->").html); got != "x123y<!-- c -->" {
+		t.Errorf("without marks it is %q", got)
+	}
+}
+
+// A view that nobody remembers is sent whole, and so is every page of who asks for
+// no pieces.
+func TestViewsAreForgotten(t *testing.T) {
+	h := served(t, &fake{status: status(t)})
+	ask := func(view string) string {
+		r := httptest.NewRequest(http.MethodGet, "/", nil)
+		r.Header.Set(web.ViewHeader, view)
+		answer, body := ask(t, h, r)
+		kind, _, _ := strings.Cut(answer.Header.Get("Content-Type"), ";")
+		if strings.Contains(body, begins) || strings.Contains(body, ended) {
+			t.Error("a mark is sent")
+		}
+		if kind == "application/json" {
+			var s since
+			if err := json.Unmarshal([]byte(body), &s); err != nil || s.Room["view"] == "" || len(s.Pieces) != 0 {
+				t.Errorf("%v: %s", err, body)
+			}
+			return s.Room["view"]
+		}
+		_, after, _ := strings.Cut(body, `data-view="`)
+		now, _, _ := strings.Cut(after, `"`)
+		return "whole " + now
+	}
+	first := ask("")
+	if !strings.HasPrefix(first, "whole ") || !strings.HasPrefix(ask("made up"), "whole ") {
+		t.Error("a view that nobody knows is not sent whole")
+	}
+	first = strings.TrimPrefix(first, "whole ")
+	if second := ask(first); strings.HasPrefix(second, "whole") || second == first {
+		t.Errorf("what did not change is sent whole: %s", second)
+	}
+	for range mostSent {
+		ask("")
+	}
+	if !strings.HasPrefix(ask(first), "whole ") {
+		t.Error("too many views are remembered")
+	}
+}
+
+// asWhole compares what is shown with the page as it comes whole.
+const asWhole = `fetch(location.pathname + location.search).then((a) => a.text()).then((text) => {
+	const plain = (room) => {
+		const copy = room.cloneNode(true);
+		copy.querySelector("#over")?.remove();
+		for (const e of [copy, ...copy.querySelectorAll("*")]) for (const a of ["data-view", "open", "aria-disabled", "tabindex"]) e.removeAttribute(a);
+		for (const [key, value] of Object.entries(copy.dataset)) if (!value) delete copy.dataset[key];
+		for (const e of copy.querySelectorAll("svg")) e.removeAttribute("style");
+		return copy.outerHTML.replace(/>\s+/g, ">").replace(/\s+</g, "<");
+	};
+	const whole = plain(new DOMParser().parseFromString(text, "text/html").querySelector("#room")), shown = plain(document.querySelector("#room"));
+	for (let n = 0; n < Math.max(whole.length, shown.length); n++) if (whole[n] !== shown[n]) return [shown.slice(Math.max(n - 80, 0), n + 80), whole.slice(Math.max(n - 80, 0), n + 80)];
+	return [];
+})`
+
+// Through a whole session, tick by tick and back, with jacks touched between: what
+// is shown piece by piece is what the whole page would show.
+func TestPiecesAddUp(t *testing.T) {
+	t.Parallel()
+	h := handsWanted(t)
+	v := visit(t, desktop)
+	v.open(h, "/")
+	v.js(`window.stays = true`)
+	same := func(when string) {
+		t.Helper()
+		if found := v.awaited(asWhole); len(found) > 0 {
+			t.Errorf("%s, it shows\n%s\nand not\n%s", when, found[0], found[1])
+		}
+	}
+	for n := range 20 {
+		left := h.status().Left
+		if len(left) == 0 || v.text("#tick-next") == "" {
+			break
+		}
+		v.click("#tick-next")
+		v.until(fmt.Sprintf(`document.querySelector("#room").dataset.next !== %q`, left[0].ID))
+		same(fmt.Sprint("after tick ", n))
+		if n == 2 {
+			v.click(`[data-jack="main/t17"]`)
+			v.until(`document.querySelector("#touched")`)
+			same("with a jack touched")
+			v.click("#close")
+			v.until(`!document.querySelector("#touched")`)
+			v.click("#else")
+			v.until(`document.querySelector("#entering")`)
+			same("while a cord is entered")
+			v.click("#cancel")
+			v.until(`!document.querySelector("#entering")`)
+			v.click("#undo")
+			v.until(fmt.Sprintf(`document.querySelector("#room").dataset.next === %q`, left[0].ID))
+			same("after an undo")
+		}
+	}
+	v.until(`window.stays`)
+	v.open(h, "/bench?from=rest")
+	v.js(`window.stays = true`)
+	for n, do := range []string{`[data-jack="main/t1"]`, `[data-jack="main/b25"]`, `[data-jack="main/t3"]`, "#close", `.spot`, "#lesson-parallel"} {
+		before := v.words(`[location.href]`)[0]
+		v.click(do)
+		v.until(fmt.Sprintf(`location.href !== %q && !location.search.includes("do=")`, before))
+		same(fmt.Sprint("on the bench after ", n, " ", do))
+	}
+	v.until(`window.stays`)
+	v.calm()
+}
+
+// facility is the room of bays with matrices beside, and waits for some cords.
+func facility(t testing.TB, count, matrices int) *house {
+	t.Helper()
+	files := bays(count)
+	s := files.Studio
+	s.Stock.Unlimited = true
+	take := &session.Session{Name: "take", Title: "Take", Program: -1}
+	for n := range 6 {
+		in := name.At("wall", "in", n+1)
+		s.Gear[0].Ports = append(s.Gear[0].Ports, studio.Port{Point: in, Direction: studio.Input, Line: studio.BuiltInLines()[0]})
+		s.Wires = append(s.Wires, studio.Wire{From: s.Bays[n*(count-1)/5].BottomJack(48 - n), To: in})
+		take.Wants = append(take.Wants, session.Want{Source: name.At("wall", "out", 5+4*n), Destination: in})
+	}
+	for n := range matrices {
+		s.Matrices = append(s.Matrices, studio.Matrix{Name: fmt.Sprintf("grid%d", n+1), Inputs: 64, Outputs: 64, Kind: studio.Contacts})
+	}
+	files.Sessions = map[string]*session.Session{"take": take}
+	h := build(t, files)
+	if _, err := h.keeper.Act(context.Background(), keep.Act{Do: keep.ToRecall, Session: "take"}); err != nil {
+		t.Fatal(err)
+	}
+	return h
+}
+
+// cost is what the browser has been sent, in bytes as they came, and how long its
+// main thread was at work, in milliseconds.
+type cost struct{ bytes, work float64 }
+
+func (v *visitor) cost() (c cost) {
+	v.t.Helper()
+	got, err := chromedp.Call(v.ctx, performance.GetMetrics, cdp.Empty{})
+	v.must(err)
+	for _, m := range got.Metrics {
+		if m.Name == "TaskDuration" {
+			c.work = m.Value * 1000
+		}
+	}
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	c.bytes = v.bytes
+	return c
+}
+
+func (c cost) less(before cost) cost { return cost{c.bytes - before.bytes, c.work - before.work} }
+
+// A facility of 40 bays and 16 matrices: what the first look and a tick take, beside
+// what they take of the demo. Bytes are bounded; times are reported as ratios.
+func TestFacilityIsLight(t *testing.T) {
+	t.Parallel()
+	of := func(h *house) (load, tick cost) {
+		v := visit(t, desktop)
+		command(t, v.ctx, performance.Enable, performance.EnableParams{})
+		v.open(h, "/sessions") // let in
+		before := v.cost()
+		v.open(h, "/")
+		v.until(`document.querySelector("#tick-next")`)
+		load = v.cost().less(before)
+		const ticks = 3
+		before = v.cost()
+		for range ticks {
+			next := v.text("#next .number")
+			v.click("#tick-next")
+			v.until(fmt.Sprintf(`document.querySelector("#room").dataset.next !== %q`, next))
+		}
+		tick = v.cost().less(before)
+		v.calm()
+		return load, cost{tick.bytes / ticks, tick.work / ticks}
+	}
+	demoLoad, demoTick := of(handsWanted(t))
+	load, tick := of(facility(t, 40, 16))
+	t.Logf("first look: %.0f bytes, %.2f of the demo's; the main thread %.2f of the demo's", load.bytes, load.bytes/demoLoad.bytes, load.work/demoLoad.work)
+	t.Logf("a tick: %.0f bytes, %.2f of the demo's; the main thread %.2f of the demo's, %.2f of the first look", tick.bytes, tick.bytes/demoTick.bytes, tick.work/demoTick.work, tick.work/load.work)
+	if load.bytes > 100_000 {
+		t.Errorf("the first look takes %.0f bytes", load.bytes)
+	}
+	if tick.bytes > 10_000 || demoTick.bytes > 10_000 {
+		t.Errorf("a tick takes %.0f bytes, in the demo %.0f", tick.bytes, demoTick.bytes)
+	}
+}
+
+// A bay of a large room is drawn when it comes into view, and the map leads to it.
+func TestBaysComeIntoView(t *testing.T) {
+	t.Parallel()
+	h := facility(t, 40, 4)
+	v := visit(t, desktop)
+	v.open(h, "/")
+	v.until(`document.querySelectorAll(".finder a").length === 40 && document.querySelectorAll(".bay").length === 40`)
+	if drawn := v.words(`[...document.querySelectorAll(".bay:not(.undrawn)")].map((b) => b.id)`); len(drawn) > 12 {
+		t.Errorf("%d bays are drawn before anybody looks", len(drawn))
+	}
+	v.js(`document.querySelector('.finder a[href="#bay-bay33"]').click()`)
+	v.until(`document.querySelector('[data-jack="bay33/t48"]')`)
+	v.js(`document.querySelector("#matrix-grid4").scrollIntoView()`)
+	v.until(`document.querySelector("#row-grid4-64")`)
+	v.click(`[data-jack="bay33/t48"]`)
+	v.until(`document.querySelector("#touched") && document.querySelector('[data-jack="bay33/t48"]').classList.contains("lit")`)
+	if found := v.awaited(asWhole); len(found) != 0 && !strings.Contains(strings.Join(found, ""), "undrawn") {
+		t.Errorf("it shows\n%s\nand not\n%s", found[0], found[1])
+	}
+	v.shoot("facility")
+	v.calm()
+}
