@@ -3,8 +3,11 @@ package main
 import (
 	"bytes"
 	"context"
+	"crypto/sha256"
 	"fmt"
 	"net/http"
+	"os"
+	"path/filepath"
 	"slices"
 	"sync"
 
@@ -27,6 +30,8 @@ type bayPage struct {
 	changes *page.Changes
 	// laid is told when the files of a new studio were written.
 	laid func()
+	// checked is the stamp of the files at the last look; only run uses it.
+	checked string
 	// wake holds one call to look again.
 	wake chan struct{}
 
@@ -76,10 +81,15 @@ func (p *bayPage) read(ctx context.Context) {
 	if p.renew() {
 		p.changes.Tell()
 	}
+	stamp := stampOf(p.library.Place())
+	if stamp == p.checked {
+		return // of thousands of sessions nothing is read that is as it was
+	}
 	found := findings(ctx, p.library)
 	if ctx.Err() != nil {
 		return
 	}
+	p.checked = stamp
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	if !slices.Equal(found, p.found) {
@@ -212,4 +222,25 @@ func (p *bayPage) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	now := p.now
 	p.mu.Unlock()
 	now.ServeHTTP(w, r)
+}
+
+// stampOf says how the files of a place are, without reading them.
+func stampOf(at files.Place) string {
+	sum := sha256.New()
+	for _, folder := range at.Folders() {
+		entries, err := os.ReadDir(folder)
+		fmt.Fprintln(sum, folder, err)
+		for _, e := range entries {
+			if !at.Matters(filepath.Join(folder, e.Name())) {
+				continue
+			}
+			info, err := disk.Stat(filepath.Join(folder, e.Name())) // of what a link leads to
+			if err != nil {
+				fmt.Fprintln(sum, e.Name(), err)
+				continue
+			}
+			fmt.Fprintln(sum, e.Name(), info.Size(), info.ModTime().UnixNano(), info.Mode())
+		}
+	}
+	return string(sum.Sum(nil))
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"log/slog"
 	"maps"
 	"net/http"
 	"os"
@@ -282,7 +283,7 @@ func (h *house) open() {
 		h.t.Fatal(err)
 	}
 	h.now = h.page(keeper)
-	server, err := serve.Listen(keeper, serve.Options{Address: h.address, Page: h, State: h.state})
+	server, err := serve.Listen(keeper, serve.Options{Address: h.address, Page: h, State: h.state, Log: slog.New(slog.NewTextHandler(os.Stderr, &slog.HandlerOptions{Level: slog.LevelWarn}))})
 	if err != nil {
 		h.t.Fatal(err)
 	}

@@ -173,6 +173,8 @@ type sessionView struct {
 	Missing     []plan.Missing
 	Given       bool
 	Planned     bool
+	// Held is why it is not recalled but in the place of what another room holds.
+	Held string
 	// Working is true while it is being worked out.
 	Working bool
 	Sheet   *sheet
@@ -258,7 +260,7 @@ func (p *page) preview(ctx context.Context, v *sessionView, s keep.Status, wante
 		return held.Session
 	})
 	if err != nil {
-		v.Trouble = "It would not be recalled: " + err.Error()
+		v.Held = "It would not be recalled as it is: " + err.Error()
 		return
 	}
 	made, err, ready := p.ways.to(ctx, v.Name, ask)

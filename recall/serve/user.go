@@ -8,11 +8,28 @@ import (
 	"sync"
 )
 
-// connection asks the system once whose process is at the other end.
+// connection asks the system whose process is at the other end, until it is told.
 type connection struct {
-	ask  func() string
-	once sync.Once
+	ask func() string
+	// mu guards the field below.
+	mu   sync.Mutex
 	user string
+}
+
+// asksEach is how often the system is asked: its table is read while others change
+// it, and an entry can be missed.
+const asksEach = 5
+
+func (c *connection) whose() string {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	for range asksEach {
+		if c.user != "" {
+			break
+		}
+		c.user = c.ask()
+	}
+	return c.user
 }
 
 type connectionKey struct{}
@@ -35,8 +52,7 @@ func userOf(r *http.Request) string {
 	if !ok {
 		return ""
 	}
-	c.once.Do(func() { c.user = c.ask() })
-	return c.user
+	return c.whose()
 }
 
 func addressOf(a net.Addr) (netip.AddrPort, bool) {
