@@ -65,7 +65,13 @@ func (p *bayPage) look() {
 // run reads the files at the start and each time that they may differ.
 func (p *bayPage) run(ctx context.Context) error {
 	for {
-		p.read(ctx)
+		read := make(chan struct{})
+		go func() { p.read(ctx); close(read) }()
+		select {
+		case <-read:
+		case <-ctx.Done():
+			return nil // whatever the file system still waits for
+		}
 		select {
 		case <-p.wake:
 		case <-ctx.Done():

@@ -44,11 +44,12 @@ func (g *parts) midiFiles(_ context.Context, intended string) remote.Files {
 	if filepath.Ext(intended) == files.Ending {
 		names = append(names, intended)
 	}
-	for _, name := range names {
-		if s, err := g.files.library().Session(p, name); err == nil && s.Sound() {
+	_ = g.files.library().Each(p, names, func(name string, s *files.Session, err error) error {
+		if err == nil && s.Sound() {
 			all.Sessions[name] = s.Session
 		}
-	}
+		return nil // the next may be read
+	})
 	return all
 }
 

@@ -104,29 +104,28 @@ func (p Place) Devices(read *Studio) []check.Finding {
 // one in the folder is looked at, one that cannot be read is a finding.
 func (l *Library) checkSessions(ctx context.Context, c *Checked, read *Studio, names []string, every bool, depth Depth) error {
 	var filed []check.Filed
-	for _, name := range names {
-		s, err := l.Session(read, name)
+	err := l.Each(read, names, func(name string, s *Session, err error) error {
 		switch {
+		case ctx.Err() != nil:
+			return ctx.Err()
 		case err != nil && every:
 			c.Findings = append(c.Findings, l.place.unreadable(name, err)...)
-			continue
+			return nil
 		case err != nil:
 			return err
 		}
 		maps.Copy(c.Sources, s.Sources)
 		c.Findings = append(c.Findings, s.Problems...)
 		if !s.Sound() {
-			continue
+			return nil
 		}
 		filed = append(filed, check.Filed{Session: s.Session, Places: s.Places})
 		more, err := checkSession(ctx, read, s, depth)
-		if err != nil {
-			return err
-		}
 		c.Findings = append(c.Findings, more...)
-	}
+		return err
+	})
 	c.Findings = append(c.Findings, check.Sessions(filed)...)
-	return nil
+	return err
 }
 
 func checkSession(ctx context.Context, read *Studio, s *Session, depth Depth) ([]check.Finding, error) {

@@ -23,7 +23,7 @@ wiring:
 `
 
 // libraryOf lays out files and gives their library.
-func libraryOf(t *testing.T, files map[string]string) *Library {
+func libraryOf(t testing.TB, files map[string]string) *Library {
 	t.Helper()
 	folder := t.TempDir()
 	for file, text := range files {
@@ -32,7 +32,7 @@ func libraryOf(t *testing.T, files map[string]string) *Library {
 	return NewLibrary(Place{Studio: filepath.Join(folder, "studio.yaml")})
 }
 
-func lay(t *testing.T, file, text string) {
+func lay(t testing.TB, file, text string) {
 	t.Helper()
 	if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
 		t.Fatal(err)

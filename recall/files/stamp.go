@@ -55,10 +55,14 @@ func stampOf(file string, src []byte, err error) stamp {
 
 func settled(info fs.FileInfo) bool { return time.Since(info.ModTime()) > coarsest }
 
-// look says how the file is, and gives the stamp as it is after looking: a file that
-// was found unchanged after its tick has passed is not read again.
-func (s stamp) look() (stamp, state) {
-	info, err := disk.Stat(s.file)
+// stat is what the system says of a file.
+type stat func(file string) (fs.FileInfo, error)
+
+// look says how the file is by what the system says of it, and gives the stamp as it
+// is after looking: a file that was found unchanged after its tick has passed is not
+// read again.
+func (s stamp) look(stat stat) (stamp, state) {
+	info, err := stat(s.file)
 	switch {
 	case errors.Is(err, disk.ErrStalled):
 		return s, silent
@@ -84,12 +88,12 @@ func (s stamp) look() (stamp, state) {
 }
 
 // lookAt says how several files are together, and gives their stamps after looking.
-func lookAt(all []stamp) ([]stamp, state) {
+func lookAt(all []stamp, stat stat) ([]stamp, state) {
 	after := make([]stamp, len(all))
 	found := unchanged
 	for i, s := range all {
 		var one state
-		if after[i], one = s.look(); one == changed {
+		if after[i], one = s.look(stat); one == changed {
 			return all, changed
 		} else if one == silent {
 			found = silent
