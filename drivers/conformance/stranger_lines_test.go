@@ -260,3 +260,32 @@ func (s *stranger) wordyLine(line string) string {
 	}
 	return []string{"ACK\r\n", "OK\r\n"}[s.count%2]
 }
+
+func storedDevice(s *stranger, b byte) string {
+	line, ended := s.ended(b, '\n')
+	if !ended {
+		return ""
+	}
+	if line == "X?" {
+		s.count++
+		return fmt.Sprintf("X=%d,%d,%d,%d\n", s.in(1), s.in(2), s.in(3), s.in(4))
+	}
+	switch s.trouble() {
+	case "busy":
+		return "HOLD\n"
+	case "no":
+		return "NO\n"
+	}
+	var o, i int
+	n, _ := fmt.Sscanf(line, "X%d,%d", &o, &i)
+	switch {
+	case n == 2 && s.put(o, i), len(line) == 12 && (line[:2] == "NO" || line[:2] == "NI") && line[3] == ':':
+		return "OK\n"
+	case line == "P1", line == "P2":
+		for o := range s.inputs {
+			s.put(o, map[bool]int{true: o}[line == "P1"])
+		}
+		return "OK\n"
+	}
+	return "NO\n"
+}

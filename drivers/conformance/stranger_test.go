@@ -119,7 +119,7 @@ var kinds = map[string]kind{
 	"wrapped": {hear: wrapped, relays: true}, "prompting": {hear: prompting}, "stuffed": {hear: stuffed},
 	"bits": {hear: bits, relays: true}, "json": {hear: jsonDevice, turned: jsonTurned}, "sevens": {hear: sevens},
 	"counted": {hear: counted}, "digits": {hear: digits}, "drowsy": {hear: drowsy},
-	"twos": {hear: twos, pairs: true}, "wordy": {hear: wordy}, "deaf": {hear: deaf, deaf: true},
+	"twos": {hear: twos, pairs: true}, "wordy": {hear: wordy}, "stored": {hear: storedDevice}, "deaf": {hear: deaf, deaf: true},
 }
 
 // described are the strangers' descriptions, as the cookbook has them.
