@@ -116,7 +116,11 @@ func (c *Codec) AnswerAbout(role device.Role, output int, message []byte) (Says,
 // Sent reads back a message that was sent.
 func (c *Codec) Sent(role device.Role, message []byte) (Says, error) {
 	e, _ := c.description.Exchange(role)
-	return c.read(question{role: role}, e.Send, c.unescaped(message))
+	q := question{role: role}
+	if role == device.LabelInput {
+		q.output = 1 // an input alone is of no output in particular
+	}
+	return c.read(q, e.Send, c.unescaped(message))
 }
 
 // question is what a message is read as: the meaning that it would have, and the

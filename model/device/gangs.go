@@ -36,7 +36,18 @@ func (g Gangs) All(outputs int) [][]int {
 // Gang is the gang that an output is in, and its place there from 0; nil where it
 // moves alone.
 func (g Gangs) Gang(output, outputs int) (gang []int, place int) {
-	for _, gang := range g.All(outputs) {
+	if g.Of > 0 {
+		first := (output-1)/g.Of*g.Of + 1
+		if output < 1 || first+g.Of-1 > outputs {
+			return nil, 0
+		}
+		gang = make([]int, g.Of)
+		for i := range gang {
+			gang[i] = first + i
+		}
+		return gang, output - first
+	}
+	for _, gang := range g.Lists {
 		if place := slices.Index(gang, output); place >= 0 {
 			return gang, place
 		}

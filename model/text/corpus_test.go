@@ -80,9 +80,12 @@ func TestFilesThatAreRight(t *testing.T) {
 			}
 		}
 	}
-	for _, file := range files(t, "testdata/ok/devices/*.yaml") {
-		if _, _, problems := text.ReadDevice(file, read(t, file)); len(problems) > 0 {
-			t.Errorf("problems in %s:\n%v", file, problems)
+	// Devices: those that ship, and those that others are tested with.
+	for _, folder := range []string{"testdata/ok/devices", "../../drivers/descriptions/devices", "../../drivers/conformance/testdata", "../../drivers/conformance/testdata/gangs"} {
+		for _, file := range files(t, filepath.Join(folder, "*.yaml")) {
+			if _, _, problems := text.ReadDevice(file, read(t, file)); len(problems) > 0 {
+				t.Errorf("problems in %s:\n%v", file, problems)
+			}
 		}
 	}
 }
