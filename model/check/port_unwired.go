@@ -46,7 +46,7 @@ func portsUnwired(v *view) []found {
 	var all []found
 	for _, g := range v.studio.Gear {
 		var free []name.Point
-		for _, s := range g.Steals {
+		for _, s := range g.Overrides {
 			leads[s.Front] = true // a socket at the front is there for leads
 		}
 		for _, p := range g.Ports {

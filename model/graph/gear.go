@@ -90,7 +90,7 @@ func (g *Graph) Numbers(passes []studio.Pass) []Pass {
 func (g *Graph) addOverrides() {
 	g.Overrides, g.Overridden = map[int][]int{}, map[int][]int{}
 	for _, one := range g.Studio.Gear {
-		for _, s := range one.Steals {
+		for _, s := range one.Overrides {
 			front, okFront := g.Number[s.Front]
 			rear, okRear := g.Number[s.Rear]
 			if okFront && okRear {

@@ -21,7 +21,7 @@ func (g *Graph) addMatrices() {
 			absent[a] = true
 		}
 		for n := 1; n <= m.Outputs; n++ {
-			o := Output{Point: g.Number[m.Out(n)], Relay: m.Kind == studio.Contacts, HighImpedance: m.LetsGo, Matrix: m.Name, Driver: None, inputs: m.Inputs}
+			o := Output{Point: g.Number[m.Out(n)], Relay: m.Kind == studio.Contacts, HighImpedance: m.HighImpedance, Matrix: m.Name, Driver: None, inputs: m.Inputs}
 			o.Node = g.Node[o.Point]
 			if !o.Relay {
 				o.Driver = drivers

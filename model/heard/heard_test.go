@@ -202,7 +202,7 @@ func TestMatrices(t *testing.T) {
 // An amplifier that is off drives silence, unless it lets go.
 func TestAmplifierOff(t *testing.T) {
 	for letsGo, want := range map[bool]int{false: 1, true: 0} {
-		s := *matrixRoom(t, studio.Matrix{Kind: studio.Amplifiers, LetsGo: letsGo}).Studio()
+		s := *matrixRoom(t, studio.Matrix{Kind: studio.Amplifiers, HighImpedance: letsGo}).Studio()
 		s.Wires = append(s.Wires, wire(t, "b/out", "c/in"))
 		if got := len(heard.NewRoom(&s).Hear(patch.Patch{}).Contentions()); got != want {
 			t.Errorf("lets go %v: %d contentions, want %d", letsGo, got, want)

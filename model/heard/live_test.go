@@ -21,7 +21,7 @@ func drawStudio(t *rapid.T) *studio.Studio {
 	modes := []studio.Mode{studio.FullNormal, studio.HalfNormal, studio.HalfNormalTop, studio.Isolated, studio.Parallel}
 	bay := studio.Bay{Name: "main", Modes: rapid.SliceOfN(rapid.SampledFrom(modes), 5, 9).Draw(t, "modes")}
 	kind := rapid.SampledFrom([]studio.MatrixKind{studio.Amplifiers, studio.Contacts}).Draw(t, "kind")
-	matrix := studio.Matrix{Name: "grid", Inputs: 3, Outputs: 3, Kind: kind, LetsGo: rapid.Bool().Draw(t, "lets go")}
+	matrix := studio.Matrix{Name: "grid", Inputs: 3, Outputs: 3, Kind: kind, HighImpedance: rapid.Bool().Draw(t, "lets go")}
 	s := &studio.Studio{Bays: []studio.Bay{bay}, Matrices: []studio.Matrix{matrix}}
 	jacks := rapid.Permutation(jacksOf(bay)).Draw(t, "jacks")
 	next := func() name.Point {

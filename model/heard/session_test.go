@@ -23,12 +23,12 @@ func switched(t *testing.T) *studio.Studio {
 	bus.Selects = []studio.Select{{Choices: [][]name.Point{{point(t, "bus/mix1")}, {point(t, "bus/alt1")}}}}
 	pre := gear(t, "pre", []string{"out1"}, []string{"in1", "front1"})
 	pre.Passes = []studio.Pass{pass(t, "pre/in1", "pre/out1")}
-	pre.Steals = []studio.Steal{{Front: point(t, "pre/front1"), Rear: point(t, "pre/in1")}}
+	pre.Overrides = []studio.Override{{Front: point(t, "pre/front1"), Rear: point(t, "pre/in1")}}
 	return &studio.Studio{
 		Gear:  []studio.Gear{bus, pre, gear(t, "tape", []string{"out1"}, nil)},
 		Bays:  []studio.Bay{{Name: "main", Modes: slices.Repeat([]studio.Mode{studio.Isolated}, 4)}},
 		Boxes: []studio.Box{{Name: "floor-a", Sockets: 2}},
-		Matrices: []studio.Matrix{{Name: "grid", Inputs: 4, Outputs: 4, Kind: studio.Amplifiers, LetsGo: true,
+		Matrices: []studio.Matrix{{Name: "grid", Inputs: 4, Outputs: 4, Kind: studio.Amplifiers, HighImpedance: true,
 			Stereo: [][]name.Point{{point(t, "grid/out1"), point(t, "grid/out2")}}}},
 		Wires: []studio.Wire{
 			{From: point(t, "tape/out1"), To: point(t, "pre/in1")},

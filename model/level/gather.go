@@ -98,7 +98,7 @@ func (g *gathering) terminal(p name.Point) {
 	case !ok || m.Kind == studio.Contacts:
 	case p.Stem == "in":
 		g.net.inputs = append(g.net.inputs, g.ofMatrix(m, p, m.Line))
-	case len(g.room.inputs[p]) > 0 || !m.LetsGo:
+	case len(g.room.inputs[p]) > 0 || !m.HighImpedance:
 		g.net.outputs = append(g.net.outputs, g.ofMatrix(m, p, m.OutputsLine))
 	}
 }

@@ -64,7 +64,7 @@ func New(room *heard.Room, p patch.Patch, o Options) *Room {
 		for _, port := range g.Ports {
 			r.ports[port.Point] = port
 		}
-		for _, steal := range g.Steals {
+		for _, steal := range g.Overrides {
 			r.rears[steal.Rear] = true
 		}
 	}

@@ -133,7 +133,7 @@ func (f *facts) loopAllowed(p name.Point) bool { return slices.Contains(f.sessio
 func (f *facts) overridden(socket name.Point) []name.Point {
 	var rear []name.Point
 	if g := f.gear[socket.Owner]; g != nil {
-		for _, s := range g.Steals {
+		for _, s := range g.Overrides {
 			if s.Front == socket {
 				rear = append(rear, s.Rear)
 			}

@@ -105,7 +105,7 @@ func (l *limits) loopBefore(loop heard.Loop) bool {
 // the ends.
 func (l *limits) takenOver(end int, in name.Point) bool {
 	for _, g := range l.room.Studio().Gear {
-		for _, s := range g.Steals {
+		for _, s := range g.Overrides {
 			if s.Rear == in && slices.ContainsFunc(l.patches[end].Leads, func(p patch.Lead) bool { return p.Port == s.Front }) {
 				return true
 			}

@@ -31,9 +31,9 @@ type Plan struct {
 	Steps  []Step `json:"steps"`
 	// Missing are the wants that cannot be had, each with what stands in its way.
 	Missing []Missing `json:"missing"`
-	// Loses is what is heard now, by destinations that the session does not
+	// Losses is what is heard now, by destinations that the session does not
 	// name, and will not be heard afterwards.
-	Loses []Loss `json:"loses"`
+	Losses []Loss `json:"loses"`
 	// Stopped is true where the time or effort allowed ended before the plan was
 	// proved best.
 	Stopped bool `json:"stopped,omitempty"`

@@ -116,7 +116,7 @@ func (tiny tiny) best(room *heard.Room) (fewest, plainest candidate, any bool) {
 		}
 		return is
 	}
-	taste := tiny.taster(room)
+	unplain := tiny.unplainness(room)
 	least, looked := 1<<30, 0
 	for _, c := range tiny.candidates() {
 		for _, x := range crosspoints(tiny.studio) {
@@ -131,7 +131,7 @@ func (tiny tiny) best(room *heard.Room) (fewest, plainest candidate, any bool) {
 			if !any {
 				fewest, any = c, true
 			}
-			if now := taste(c.Patch); now < least {
+			if now := unplain(c.Patch); now < least {
 				plainest, least = c, now
 			}
 			if least == 0 {

@@ -111,7 +111,7 @@ func given(t *problem.Problem, f *objective.Candidate, least int) *plan.Plan {
 		Plugs: f.Score.Plugs, Least: min(least, f.Score.Plugs),
 		Moves: append([]plan.Move{}, f.Moves...), Crosspoints: objective.Changes(t, f.Patch),
 		Target: plan.Target(f.Target), Steps: []plan.Step{}, Missing: []plan.Missing{},
-		Loses: loses(t, f.Target),
+		Losses: losses(t, f.Target),
 	}
 }
 
@@ -119,25 +119,25 @@ func given(t *problem.Problem, f *objective.Candidate, least int) *plan.Plan {
 func cannot(t *problem.Problem, missing []plan.Missing) *plan.Plan {
 	return &plan.Plan{
 		Session: t.Session.Name, Moves: []plan.Move{}, Crosspoints: []plan.Change{}, Target: plan.Target(t.From.Clone()),
-		Steps: []plan.Step{}, Missing: missing, Loses: []plan.Loss{},
+		Steps: []plan.Step{}, Missing: missing, Losses: []plan.Loss{},
 	}
 }
 
-// loses are the sources that destinations which the session does not name hear
+// losses are the sources that destinations which the session does not name hear
 // now and will not hear at the end.
-func loses(t *problem.Problem, target patch.Patch) []plan.Loss {
+func losses(t *problem.Problem, target patch.Patch) []plan.Loss {
 	before, after := t.Room.Hear(t.From), t.Room.Hear(target)
-	losses := []plan.Loss{}
+	all := []plan.Loss{}
 	for _, g := range t.Studio.Gear {
 		for _, p := range g.Ports {
 			at, ok := t.Number[p.Point]
 			if !ok || !t.IsInput(p.Point) || t.Asks[at].Named() {
 				continue
 			}
-			losses = append(losses, lost(p.Point, before.Hears(p.Point), after.Hears(p.Point))...)
+			all = append(all, lost(p.Point, before.Hears(p.Point), after.Hears(p.Point))...)
 		}
 	}
-	return losses
+	return all
 }
 
 func lost(destination name.Point, before, after []name.Point) []plan.Loss {

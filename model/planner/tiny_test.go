@@ -35,7 +35,7 @@ func (tiny tiny) String() string {
 		text += fmt.Sprintf("mult %v\n", m.Jacks)
 	}
 	for _, m := range s.Matrices {
-		text += fmt.Sprintf("%s, lets go: %v\n", m.Kind, m.LetsGo)
+		text += fmt.Sprintf("%s, lets go: %v\n", m.Kind, m.HighImpedance)
 	}
 	for _, g := range s.Gear {
 		if len(g.Passes) > 0 {
@@ -121,7 +121,7 @@ func (d *tinyDrawer) matrix() {
 	}
 	m := studio.Matrix{Name: "grid", Inputs: 2, Outputs: 2, Kind: studio.Contacts}
 	if d.IntN(2) == 0 {
-		m.Kind, m.LetsGo = studio.Amplifiers, d.IntN(2) == 0
+		m.Kind, m.HighImpedance = studio.Amplifiers, d.IntN(2) == 0
 	}
 	d.s.Matrices = []studio.Matrix{m}
 	d.outputs = append(d.outputs, m.Out(1), m.Out(2))

@@ -26,8 +26,8 @@ type Gear struct {
 	// Selects are its switches between ports; of each switch the first choice is
 	// the one that stands.
 	Selects []Select
-	// Steals are its front sockets that take over rear inputs.
-	Steals []Steal
+	// Overrides are its front sockets that take over rear inputs.
+	Overrides []Override
 	// Place is where its rear stands, for the lengths of cables.
 	Place Place
 	// At are the boxes and bays that leads of the gear can be plugged into; empty
@@ -52,9 +52,9 @@ type Select struct {
 	Choices [][]name.Point
 }
 
-// Steal is a socket at the front that takes over an input at the rear: while
+// Override is a socket at the front that takes over an input at the rear: while
 // something is plugged into Front, Rear hears nothing.
-type Steal struct {
+type Override struct {
 	Front, Rear name.Point
 }
 

@@ -9,10 +9,10 @@ type Matrix struct {
 	Name, Label     string
 	Inputs, Outputs int
 	Kind            MatrixKind
-	// LetsGo is true where an amplifier's output without a crosspoint lets go of
+	// HighImpedance is true where an amplifier's output without a crosspoint lets go of
 	// its net (unused: open); else it drives silence.
-	LetsGo   bool
-	PowerOff PowerOff
+	HighImpedance bool
+	PowerOff      PowerOff
 	// Line is the kind of line of its inputs and OutputsLine that of its outputs;
 	// without a name where the file does not say.
 	Line, OutputsLine Line

@@ -20,7 +20,7 @@ func (s *sessionReader) conflicts() {
 		}
 	}
 	for _, g := range s.index.gear {
-		for _, steal := range g.Steals {
+		for _, steal := range g.Overrides {
 			w, rear := wanted[steal.Rear]
 			if _, front := wanted[steal.Front]; rear && front {
 				s.conflict(w, "steals", "take one of the two", "%s hears nothing in this session, since %s takes it over", steal.Rear, steal.Front.Port())

@@ -25,10 +25,10 @@ func (r *studioReader) matrix(text string, v values) studio.Matrix {
 	m := studio.Matrix{Name: text, Label: v.text("label"), Kind: studio.Amplifiers}
 	m.Inputs, m.Outputs = v.number("inputs", 0), v.number("outputs", 0)
 	m.Kind = r.matrixKind(v.of["kind"])
-	m.LetsGo = v.word("unused") == "open"
+	m.HighImpedance = v.word("unused") == "open"
 	if v.has("unused") && m.Kind == studio.Contacts {
 		r.report(r.placeOf(v.of["unused"]), "unused", "take it out", "unused is for amplifiers; a contact without a crosspoint is open anyway")
-		m.LetsGo = false
+		m.HighImpedance = false
 	}
 	switch v.word("power-off") {
 	case "open":

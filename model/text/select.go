@@ -120,7 +120,7 @@ func (g *gearReader) steal(e entry, front, rear name.Point) bool {
 		g.fault(e.key, "direction", "", "%s is an output; a socket that takes over an input is an input", front)
 		return false
 	}
-	g.gear.Steals = append(g.gear.Steals, studio.Steal{Front: front, Rear: rear})
+	g.gear.Overrides = append(g.gear.Overrides, studio.Override{Front: front, Rear: rear})
 	return true
 }
 

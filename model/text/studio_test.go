@@ -124,7 +124,7 @@ func TestBaysAndMatricesAreRead(t *testing.T) {
 	if grid.Kind != studio.Contacts || grid.PowerOff != studio.PowerOffOpen || len(grid.Missing) != 4*8 {
 		t.Errorf("grid is %v, %v, %d missing", grid.Kind, grid.PowerOff, len(grid.Missing))
 	}
-	if shade.Kind != studio.Amplifiers || !shade.LetsGo || shade.PowerOff != studio.PowerOffHolds || shade.Device != nil {
+	if shade.Kind != studio.Amplifiers || !shade.HighImpedance || shade.PowerOff != studio.PowerOffHolds || shade.Device != nil {
 		t.Errorf("shade is %+v", shade)
 	}
 }

@@ -76,8 +76,8 @@ func TestSwitchesAndSockets(t *testing.T) {
 	if diff := cmp.Diff(want, bus.Selects); diff != "" {
 		t.Error(diff)
 	}
-	steals := []studio.Steal{{Front: point(t, "interface/front1"), Rear: point(t, "interface/in1")}, {Front: point(t, "interface/front2"), Rear: point(t, "interface/in2")}}
-	if diff := cmp.Diff(steals, front.Steals); diff != "" {
+	steals := []studio.Override{{Front: point(t, "interface/front1"), Rear: point(t, "interface/in1")}, {Front: point(t, "interface/front2"), Rear: point(t, "interface/in2")}}
+	if diff := cmp.Diff(steals, front.Overrides); diff != "" {
 		t.Error(diff)
 	}
 	at := slices.IndexFunc(front.Ports, func(p studio.Port) bool { return p.Point == steals[0].Front })
@@ -196,7 +196,7 @@ func sameHead(a, b *session.Session) string {
 	byPass := cmpopts.SortSlices(func(a, b studio.Pass) bool {
 		return a.In.Compare(b.In) < 0 || a.In == b.In && a.Out.Compare(b.Out) < 0
 	})
-	bySteal := cmpopts.SortSlices(func(a, b studio.Steal) bool { return a.Front.Compare(b.Front) < 0 })
+	bySteal := cmpopts.SortSlices(func(a, b studio.Override) bool { return a.Front.Compare(b.Front) < 0 })
 	return cmp.Diff(a.Guests, b.Guests, byName, byPass, bySteal, cmpopts.EquateEmpty()) +
 		cmp.Diff(a.Selections, b.Selections, cmpopts.EquateEmpty()) + cmp.Diff(a.Substitutes, b.Substitutes, cmpopts.EquateEmpty())
 }

@@ -223,7 +223,7 @@ func (w *sessionWriter) switches(g studio.Gear) {
 		w.line(2, "select: ["+strings.Join(switches, ", ")+"]")
 	}
 	var steals []string
-	for _, s := range g.Steals {
+	for _, s := range g.Overrides {
 		steals = append(steals, s.Front.Port()+": "+s.Rear.Port())
 	}
 	if len(steals) > 0 {

@@ -53,7 +53,7 @@ func full() keep.Memory {
 			},
 			Meaning: "abc", From: kept, Planned: when,
 			Plan: &plan.Plan{Session: "tern", Given: true, Plugs: 2, Least: 2, Target: plan.Target(kept),
-				Moves: []plan.Move{}, Crosspoints: []plan.Change{}, Steps: []plan.Step{step}, Missing: []plan.Missing{}, Loses: []plan.Loss{}},
+				Moves: []plan.Move{}, Crosspoints: []plan.Change{}, Steps: []plan.Step{step}, Missing: []plan.Missing{}, Losses: []plan.Loss{}},
 			Left:   []plan.Step{step},
 			Done:   []keep.DoneStep{{Step: plan.Step{ID: "6", By: plan.Person, Do: plan.Mute, Ends: []name.Point{in5}, After: []string{}}, Fact: fact(keep.Told)}},
 			Before: 1, NextID: 9, Sending: []string{"7"},

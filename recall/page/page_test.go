@@ -93,7 +93,7 @@ func status(t testing.TB) keep.Status {
 		},
 		Plan: &plan.Plan{
 			Missing: []plan.Missing{{Want: "synth/out2 -> interface/in3", Because: "no free tie"}},
-			Loses:   []plan.Loss{{Destination: p("squeeze/in1"), Source: p("interface/out9")}},
+			Losses:  []plan.Loss{{Destination: p("squeeze/in1"), Source: p("interface/out9")}},
 		},
 		Problems: []keep.Problem{{Severity: "warning", Message: "<script>alert(1)</script>", Since: evening}},
 		Tags:     []keep.Tag{{Jack: p("main/b14"), Fact: told}},

@@ -77,7 +77,7 @@ func evening(t testing.TB) *plan.Plan {
 			{ID: "10", By: plan.Person, Do: plan.Unmute, Ends: at("speakers/in1", "speakers/in2"), After: []string{"1", "3"}},
 		},
 		Missing: []plan.Missing{{Want: "synth/out2 -> interface/in3", Because: "no free tie between far and main"}},
-		Loses:   []plan.Loss{{Destination: point(t, "interface/in3"), Source: point(t, "synth/out1")}},
+		Losses:  []plan.Loss{{Destination: point(t, "interface/in3"), Source: point(t, "synth/out1")}},
 	}
 }
 

@@ -138,7 +138,7 @@ func whole() keep.Status {
 		Plan: &plan.Plan{Session: "tern", Given: true, Plugs: 2, Least: 2,
 			Moves: []plan.Move{{ID: "3", Do: plan.Plug, Ends: step.Ends}}, Crosspoints: []plan.Change{{Output: out, Input: in}},
 			Target: plan.Target{Cords: []patch.Cord{cord}, Crosspoints: []patch.Crosspoint{{Output: out, Input: in}}, Dummies: []name.Point{}},
-			Steps:  []plan.Step{switched, step}, Missing: []plan.Missing{}, Loses: []plan.Loss{{Destination: b2, Source: t1}}},
+			Steps:  []plan.Step{switched, step}, Missing: []plan.Missing{}, Losses: []plan.Loss{{Destination: b2, Source: t1}}},
 		Left: []plan.Step{step, {ID: "4", By: plan.Person, Do: plan.ChangeOver, After: []string{}, Because: "so", Carried: []studio.Pass{{In: in, Out: out}},
 			Carries: []studio.Pass{{In: b2, Out: t1}}}}, Done: []keep.DoneStep{{Step: switched, Fact: fact}},
 		Known: keep.Known{

@@ -39,7 +39,7 @@ func (w *Words) Does(e effect.Effect) []string {
 // what is heard there instead.
 func (w *Words) Loses(p *plan.Plan) []string {
 	var all []string
-	for _, l := range p.Loses {
+	for _, l := range p.Losses {
 		then := " and falls silent"
 		if len(l.Instead) > 0 {
 			then = "; it hears " + w.places(l.Instead)

@@ -195,7 +195,7 @@ func describe(room rooms.Room) string {
 		text += fmt.Sprintf("%s: %v, sleeves %v\n", bay.Name, bay.Modes, bay.Ground)
 	}
 	for _, m := range s.Matrices {
-		text += fmt.Sprintf("%s: %dx%d %v, lets go: %v, together: %v\n", m.Name, m.Inputs, m.Outputs, m.Kind, m.LetsGo, m.Stereo)
+		text += fmt.Sprintf("%s: %dx%d %v, lets go: %v, together: %v\n", m.Name, m.Inputs, m.Outputs, m.Kind, m.HighImpedance, m.Stereo)
 	}
 	for _, g := range s.Gear {
 		text += fmt.Sprintf("%s passes %v\n", g.Name, g.Passes)

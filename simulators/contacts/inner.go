@@ -12,7 +12,7 @@ import (
 // where a socket at the front takes it over, a circuit behind a switching
 // contact of that socket.
 func (b *Panel) takenOver(g studio.Gear, rear name.Point, m metal, s *studio.Studio, p patch.Patch) metal {
-	for _, steal := range g.Steals {
+	for _, steal := range g.Overrides {
 		if steal.Rear != rear {
 			continue
 		}

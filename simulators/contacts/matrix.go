@@ -29,7 +29,7 @@ func (b *Panel) matrices(all []studio.Matrix, p patch.Patch) {
 			out := m.Out(n)
 			made := b.port(out)
 			on := closed(m, p, out)
-			if amplifiers && (len(on) > 0 || !m.LetsGo) {
+			if amplifiers && (len(on) > 0 || !m.HighImpedance) {
 				b.drive(out, made, amplifier)
 				b.selects[out] = on
 			}

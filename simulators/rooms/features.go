@@ -95,7 +95,7 @@ func (r Room) inner(counts map[string]int) {
 		for _, s := range g.Selects {
 			counts["pass cut by a switch"] += count(g.Passes, func(p studio.Pass) bool { return slices.Contains(s.Choices[1], p.Out) })
 		}
-		for _, s := range g.Steals {
+		for _, s := range g.Overrides {
 			counts["input taken over"] += count(r.Patch.Leads, func(l patch.Lead) bool { return l.Port == s.Front }) +
 				count(r.Studio.Wires, func(w studio.Wire) bool { return w.To == s.Front })
 		}
@@ -116,7 +116,7 @@ func kind(m studio.Matrix) string {
 	switch {
 	case m.Kind == studio.Contacts:
 		return "relay"
-	case m.LetsGo:
+	case m.HighImpedance:
 		return "letting amplifier"
 	default:
 		return "driving amplifier"

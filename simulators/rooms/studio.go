@@ -69,7 +69,7 @@ func (d *drawer) steal(g *studio.Gear, ins int, line studio.Line) {
 	front := name.At(g.Name, "front", 1)
 	g.Ports = append(g.Ports, studio.Port{Point: front, Direction: studio.Input, Line: line})
 	*all = append(*all, front)
-	g.Steals = []studio.Steal{{Front: front, Rear: name.At(g.Name, "in", 1+d.upTo(ins-1))}}
+	g.Overrides = []studio.Override{{Front: front, Rear: name.At(g.Name, "in", 1+d.upTo(ins-1))}}
 }
 
 // selects now and then adds a switch between two outputs.
@@ -119,14 +119,14 @@ func jacks(s *studio.Studio) []name.Point {
 func (d *drawer) matrices() {
 	for i := range d.upTo(2) {
 		m := studio.Matrix{
-			Name:    "grid" + strconv.Itoa(i+1),
-			Inputs:  2 + d.upTo(2),
-			Outputs: 1 + d.upTo(3),
-			Kind:    studio.Amplifiers,
-			LetsGo:  d.often(50),
+			Name:          "grid" + strconv.Itoa(i+1),
+			Inputs:        2 + d.upTo(2),
+			Outputs:       1 + d.upTo(3),
+			Kind:          studio.Amplifiers,
+			HighImpedance: d.often(50),
 		}
 		if d.often(50) {
-			m.Kind, m.LetsGo = studio.Contacts, false
+			m.Kind, m.HighImpedance = studio.Contacts, false
 		}
 		for n := 1; n <= m.Inputs; n++ {
 			d.inputs = append(d.inputs, m.In(n))

@@ -57,7 +57,7 @@ func oneRelay(t *problem.Problem, n int) bool {
 }
 
 // add says what is necessary. Rings that feed themselves are found in the answers
-// (rings.go, unfounded.go).
+// (rings.go, unsupported.go).
 func (e *support) add() {
 	for n := range e.Nodes {
 		e.isLeaf = append(e.isLeaf, leaf(e.problem, n))

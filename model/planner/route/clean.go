@@ -122,7 +122,7 @@ func (c *cleaner) takeOut(p graph.Part) bool {
 }
 
 // breakNormal puts a dummy in a jack that breaks a normal, or lets a cord hang
-// there where no dummy is left and the taste allows it.
+// there where no dummy is left and the objective allows it.
 func (c *cleaner) breakNormal(m int) bool {
 	n := c.Normals[m]
 	for _, j := range []int{n.B, n.A} {

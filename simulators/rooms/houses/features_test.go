@@ -92,7 +92,7 @@ func room(counts map[string]int, s *studio.Studio, answer patch.Patch) {
 		if m.Kind == studio.Contacts {
 			counts["contacts"]++
 		}
-		if m.LetsGo {
+		if m.HighImpedance {
 			counts["outputs that let go"]++
 		}
 		for _, w := range s.Wires {

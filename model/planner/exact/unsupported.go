@@ -12,15 +12,15 @@ import (
 // the source does not come would have to have it from outside them (the loop
 // formulas of Lin and Zhao 2004).
 func (e *support) unsupportedAmplifiers(source int) [][]clause.Lit {
-	founded := e.supported(source)
-	wrong := func(o int) bool { return !founded[o] && e.Value(e.carries[o][source]) }
+	has := e.supported(source)
+	wrong := func(o int) bool { return !has[o] && e.Value(e.carries[o][source]) }
 	if !slices.ContainsFunc(e.Amplifiers, wrong) {
 		return nil
 	}
 	entry := e.Var()
-	clauses := [][]clause.Lit{append(e.fromOutside(source, founded), entry.Not())}
+	clauses := [][]clause.Lit{append(e.fromOutside(source, has), entry.Not())}
 	for _, o := range e.Amplifiers {
-		if !founded[o] {
+		if !has[o] {
 			clauses = append(clauses, []clause.Lit{e.carries[o][source].Not(), entry})
 		}
 	}
@@ -29,26 +29,26 @@ func (e *support) unsupportedAmplifiers(source int) [][]clause.Lit {
 
 // supported are the amplifiers to which a source comes, by output.
 func (e *support) supported(source int) map[int]bool {
-	founded := map[int]bool{}
+	has := map[int]bool{}
 	for more := true; more; {
 		more = false
 		for _, o := range e.Amplifiers {
-			if !founded[o] && e.isFed(o, source, founded) {
-				founded[o], more = true, true
+			if !has[o] && e.isFed(o, source, has) {
+				has[o], more = true, true
 			}
 		}
 	}
-	return founded
+	return has
 }
 
-// isFed says whether an output listens where the source is, or a founded output.
-func (e *support) isFed(o, source int, founded map[int]bool) bool {
+// isFed says whether an output listens where the source is, or a supported output.
+func (e *support) isFed(o, source int, has map[int]bool) bool {
 	for _, x := range e.Outputs[o].Crosses {
 		if !e.Value(e.closed[x]) {
 			continue
 		}
 		for i, k := range e.dom[e.Crosses[x].From] {
-			if e.brings(k, source, founded) && e.Value(e.drive[e.Crosses[x].From][i]) {
+			if e.brings(k, source, has) && e.Value(e.drive[e.Crosses[x].From][i]) {
 				return true
 			}
 		}
@@ -56,24 +56,24 @@ func (e *support) isFed(o, source int, founded map[int]bool) bool {
 	return false
 }
 
-// brings says whether a driver is the source or a founded output.
-func (e *support) brings(driver, source int, founded map[int]bool) bool {
+// brings says whether a driver is the source or a supported output.
+func (e *support) brings(driver, source int, has map[int]bool) bool {
 	if s, ok := e.SourceAt(driver); ok {
 		return s == source
 	}
-	return founded[e.Amplifier(driver)]
+	return has[e.Amplifier(driver)]
 }
 
 // fromOutside are literals of which one is true where a source comes to an
-// output that is not founded: at each input either one of the crosspoints there
+// output that is not supported: at each input either one of the crosspoints there
 // or one of the drivers, whichever the search said no to earlier.
-func (e *support) fromOutside(source int, founded map[int]bool) []clause.Lit {
+func (e *support) fromOutside(source int, has map[int]bool) []clause.Lit {
 	var lits []clause.Lit
-	crosses, order := e.crossesTo(func(o int) bool { return !founded[o] })
+	crosses, order := e.crossesTo(func(o int) bool { return !has[o] })
 	for _, n := range order {
 		var drivers []clause.Lit
 		for i, k := range e.dom[n] {
-			if e.brings(k, source, founded) {
+			if e.brings(k, source, has) {
 				drivers = append(drivers, e.drive[n][i])
 			}
 		}

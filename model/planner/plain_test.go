@@ -9,10 +9,10 @@ import (
 	"bayhand/model/studio"
 )
 
-// taster counts what a plain plan does without, from the nets that package heard
+// unplainness counts what a plain plan does without, from the nets that package heard
 // finds: cords that hang, cords from mult to mult, and taps of what the session
 // does not split.
-func (tiny tiny) taster(room *heard.Room) func(p patch.Patch) int {
+func (tiny tiny) unplainness(room *heard.Room) func(p patch.Patch) int {
 	apart := room.Hear(patch.Patch{Dummies: tinyJacks(tiny.studio)}) // with every normal broken that can be
 	rest := room.Hear(tiny.studio.Rest)
 	return func(p patch.Patch) int {
@@ -73,14 +73,14 @@ func (tiny tiny) taps(now, apart, rest *heard.State, p patch.Patch, jack name.Po
 		if !ok || tiny.splits(source) {
 			return false
 		}
-		inputs, minded := 0, false
+		inputs, unwanted := 0, false
 		for _, in := range apart.Net(other) {
 			if tiny.isInput(in) {
 				inputs++
-				minded = minded || !tiny.mayHear(rest, in, source)
+				unwanted = unwanted || !tiny.mayHear(rest, in, source)
 			}
 		}
-		return inputs > 0 && !minded
+		return inputs > 0 && !unwanted
 	}
 	return false
 }
