@@ -53,7 +53,7 @@ func shutOff(t *problem.Problem, n int) bool {
 }
 
 // remedy says what would make it possible to have all of some wants and silences:
-// more dummies, more or longer cords, a jack that is mended. It is empty where
+// more dummies, more or longer cords, a jack that is mended, a mult. It is empty where
 // none of these would, or it takes too long to find out.
 func (m *making) remedy(asks []exact.Wish) string {
 	t := m.problem
@@ -68,6 +68,7 @@ func (m *making) remedy(asks []exact.Wish) string {
 		{func(s *studio.Studio) { s.Dummies = -1 }, lacksDummies},
 		{func(s *studio.Studio) { s.Stock = studio.Stock{Unlimited: true, Slack: s.Stock.Slack} }, lacksCords},
 		{func(s *studio.Studio) { s.Faulty, s.FaultyNormals = nil, nil }, lacksMending},
+		{addMult, lacksMult},
 	} {
 		other := *t.Studio
 		r.change(&other)
@@ -112,11 +113,7 @@ func lacksCords(t *problem.Problem, p *plan.Plan) string {
 		}
 		return fmt.Sprintf("it could with a cord of %s from %s to %s, and none owned has the plugs for these jacks", need, c.A, c.B)
 	}
-	owned := 0
-	for _, n := range t.Stock.Counts {
-		owned += n
-	}
-	return fmt.Sprintf("it could with %d cords that reach, and %d %s owned", len(p.Target.Cords), owned, word(owned, "is", "are"))
+	return lacksKind(t, p)
 }
 
 // word is the word for one or for another number.

@@ -19,7 +19,6 @@ import (
 	"bayhand/model/plan"
 	"bayhand/model/planner/stock"
 	"bayhand/model/session"
-	"bayhand/model/studio"
 )
 
 // Problem is what one session asks of a room.
@@ -80,21 +79,11 @@ func New(room *heard.Room, from patch.Patch, s *session.Session, o Options) (*Pr
 	t.readWants()
 	t.wantAll()
 	t.readOthers()
-	for _, p := range append(gearPasses(b.Studio), s.Inside...) {
-		if n, ok := b.Number[p.In]; ok {
-			t.Listens[n] = true
-		}
+	for _, p := range slices.Concat(b.Passes, b.Numbers(s.Inside)) {
+		t.Listens[p.In] = true
 	}
 	t.Stock = stock.New(b, from, present)
 	return t, nil
-}
-
-func gearPasses(s *studio.Studio) []studio.Pass {
-	var all []studio.Pass
-	for _, g := range s.Gear {
-		all = append(all, g.Passes...)
-	}
-	return all
 }
 
 func (t *Problem) readWants() {
