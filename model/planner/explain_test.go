@@ -36,10 +36,11 @@ cords: {stock: {30 cm: 1}}
   far: {pairs: 3, jack: quarter-inch, modes: {1-3: isolated}}
 wiring: [synth/out1-2 -> main/t1-2, far/b1-2 -> desk/in1-2, main/b4 -> desk/in3]
 cords:
+  slack: 10 cm
   stock:
     - {length: 60 cm, ends: [bantam, quarter-inch], count: 1}
     - {length: 60 cm, ends: [bantam, bantam], count: 9}
-`, "synth/out1-2 -> desk/in1-2", "it could with 2 cords of 10 cm or more from bantam to quarter-inch, and 1 is owned"},
+`, "synth/out1-2 -> desk/in1-2", "it could with 2 cords of 22 cm or more from bantam to quarter-inch, and 1 is owned"},
 		{"no mult", `bays: {main: {pairs: 4, jack: bantam, modes: {1-4: isolated}}}
 wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3]
 `, "'synth/out1 -> [desk/in1, desk/in2]'", "it could with a mult of which 3 jacks are free, to split a source"},
