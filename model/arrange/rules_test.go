@@ -1,0 +1,105 @@
+package arrange
+
+import (
+	"testing"
+
+	"bayhand/model/session"
+	"bayhand/model/studio"
+	"bayhand/model/text"
+)
+
+// asking is a request with one session that asks for something.
+func asking(t *testing.T, src, connect string) Request {
+	t.Helper()
+	s := readStudio(t, src)
+	one, _, problems := text.ReadSession("one.yaml", []byte("session: One\nconnect:\n"+connect), s, nil)
+	if problems.Errors() {
+		t.Fatal(problems)
+	}
+	return Request{Studio: s, Sessions: []Weighted{{one, 1}}, Tidy: 5, Moves: -1}
+}
+
+func laidOut(t *testing.T, q Request) []Column {
+	t.Helper()
+	l, err := Lay(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return l.Columns()
+}
+
+// Where modes are set four pairs at a time each four have one mode; where they are
+// fixed they stay as they are.
+func TestModesOfGroups(t *testing.T) {
+	const gear = `studio: Groups
+gear:
+  desk: {outputs: {out1-3: pro-line}, inputs: {in1-3: pro-line}}
+  unit: {channels: 2, line: pro-line}
+bays:
+`
+	const wants = "  - desk/out1 -> unit/1 -> desk/in2\n"
+	for _, c := range columnsByFour(laidOut(t, asking(t, gear+"  main: {pairs: 8, modes: isolated, set-modes: by 4}\n", wants))) {
+		for _, one := range c {
+			if one.Mode != c[0].Mode {
+				t.Errorf("pair %d is %s and pair %d of the same group %s", one.Pair, one.Mode, c[0].Pair, c[0].Mode)
+			}
+		}
+	}
+	for _, c := range laidOut(t, asking(t, gear+"  main: {pairs: 8, modes: {1-2: half-normal, 3-8: isolated}, set-modes: fixed}\n", wants)) {
+		wanted := studio.Isolated
+		if c.Pair <= 2 {
+			wanted = studio.HalfNormal
+		}
+		if c.Mode != wanted.String() {
+			t.Errorf("pair %d is %s, and fixed as %s", c.Pair, c.Mode, wanted)
+		}
+	}
+}
+
+func columnsByFour(all []Column) (groups [][]Column) {
+	for from := 0; from < len(all); from += 4 {
+		groups = append(groups, all[from:from+4])
+	}
+	return groups
+}
+
+// No normal lets a loudspeaker play a microphone, even where every session asks for
+// it (common practice, no published source).
+func TestNoNormalFromAMicrophoneToALoudspeaker(t *testing.T) {
+	q := asking(t, `studio: Hall
+gear:
+  mics: {outputs: {out1: microphone}}
+  voice: {inputs: {mic1: microphone}, outputs: {out1: pro-line}, passes: [mic1 -> out1]}
+  hall: {inputs: {in1: pro-line}, role: loudspeaker, mute: {by: person, at: its amplifier}}
+bays:
+  main: {pairs: 8, modes: isolated}
+`, "  - voice/out1 -> hall/in1\n")
+	for _, c := range laidOut(t, q) {
+		if c.Bottom.Owner == "hall" && c.Mode != studio.Isolated.String() {
+			t.Errorf("%s over %s is %s", c.Top, c.Bottom, c.Mode)
+		}
+	}
+}
+
+// What the rules keep is let go by name, and never costs more without them.
+func TestRulesCanBeLetGo(t *testing.T) {
+	q := heron(t)
+	q.Effort, q.Sessions = 1, []Weighted{{&session.Session{Name: "nothing", Program: -1}, 1}}
+	l, err := Lay(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	saved, err := savings(q, l)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(saved) != len(Rules()) {
+		t.Errorf("%d rules are weighed, and there are %d", len(saved), len(Rules()))
+	}
+	price := q.price()
+	for _, s := range saved {
+		if price.plug*s.Plugs+price.line*int64(s.Lines) < 0 {
+			t.Errorf("without %s it is dearer: %d plugs and %d lines saved", s.Rule, s.Plugs, s.Lines)
+		}
+	}
+}
