@@ -169,9 +169,23 @@ func (g *Graph) addJacks() {
 			g.addJack(box.Socket(n), Jack{Bay: len(g.Studio.Bays) + i, Socket: true})
 		}
 	}
+	g.addLooseInputs()
 	for _, p := range g.Studio.Faulty {
 		if j, ok := g.JackOf[p]; ok {
 			g.Jacks[j].Faulty = true
+		}
+	}
+}
+
+// addLooseInputs makes sockets of the inputs of gear that stands loose: leads of other
+// gear go in. A lead may as well lead from them to a jack; one of the two.
+func (g *Graph) addLooseInputs() {
+	wired := g.wired()
+	for i, one := range g.Studio.Gear {
+		for _, p := range one.Ports {
+			if one.Loose && p.Direction == studio.Input && !wired[p.Point] {
+				g.addJack(p.Point, Jack{Bay: len(g.Studio.Bays) + len(g.Studio.Boxes) + i, Socket: true})
+			}
 		}
 	}
 }

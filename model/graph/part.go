@@ -56,11 +56,23 @@ func (p Part) Jacks() []int {
 	return nil
 }
 
-// GoesTo says whether the lead of a port can be plugged into a jack.
+// GoesTo says whether the lead of a port can be plugged into a jack: into the input of
+// loose gear goes that of an output alone.
 func (g *Graph) GoesTo(port, j int) bool {
+	if g.PortAt[g.Jacks[j].Point] != None && g.Kinds[g.Ports[port]] != GearOutput {
+		return false
+	}
 	at := g.LeadsTo[port]
 	return len(at) == 0 || slices.Contains(at, g.Owner(j))
 }
+
+// LooseJack is the socket that the port of loose gear is as well; None where it is
+// none. One plug goes in.
+func (g *Graph) LooseJack(port int) int { return g.JackAt[g.Ports[port]] }
+
+// LoosePort is the port that a socket of loose gear is as well; None for any other
+// jack.
+func (g *Graph) LoosePort(j int) int { return g.PortAt[g.Jacks[j].Point] }
 
 // Without are the parts of one list that are not in another.
 func Without(parts, others []Part) []Part {

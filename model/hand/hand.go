@@ -70,6 +70,15 @@ func IsSocket(s *studio.Studio, p name.Point) bool {
 // TakesPlug says whether a place is a jack or a socket.
 func TakesPlug(s *studio.Studio, p name.Point) bool { return IsJack(s, p) || IsSocket(s, p) }
 
+// looseInput says whether a place is an input of gear that stands loose and is not
+// wired: leads of other gear go in.
+func (b Bay) looseInput(p name.Point) bool {
+	loose := func(g studio.Gear) bool {
+		return g.Loose && g.Name == p.Owner && slices.ContainsFunc(g.Ports, func(q studio.Port) bool { return q.Point == p && q.Direction == studio.Input })
+	}
+	return !Wired(b.Studio, p) && (slices.ContainsFunc(b.Studio.Gear, loose) || slices.ContainsFunc(b.Guests, loose))
+}
+
 // IsPort says whether a place is a port of gear of the studio.
 func IsPort(s *studio.Studio, p name.Point) bool { return has(s.Gear, p) }
 
@@ -142,8 +151,10 @@ func (b Bay) leadFits(port, at name.Point) error {
 	switch {
 	case Wired(b.Studio, port):
 		return refuse(ErrNever, "%s is wired at the rear, so no lead goes in; name the jack that it is wired to", port)
+	case b.looseInput(at) && !b.looseInput(port):
+		return nil
 	case b.Port(at):
-		return refuse(ErrNever, "%s and %s are both ports of gear; a lead has one end in a jack or a socket", port, at)
+		return refuse(ErrNever, "%s and %s are both ports of gear; a lead has one end in a jack, a socket or gear that stands loose", port, at)
 	case !TakesPlug(b.Studio, at):
 		return refuse(ErrNowhere, "%s is no jack of this studio", at)
 	}

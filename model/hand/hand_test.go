@@ -148,3 +148,28 @@ func fits(t *testing.T, b Bay, moves []plan.Move) {
 		t.Errorf("%s changed the patch before to %v", said(moves), b.Patch)
 	}
 }
+
+// A box that stands loose takes the lead of other gear, and one plug.
+func TestLooseGear(t *testing.T) {
+	b := bay(t)
+	in, out := at(t, "di/in1"), at(t, "di/out1")
+	b.Guests = append(b.Guests, studio.Gear{Name: "di", Loose: true, Ports: []studio.Port{{Point: in, Direction: studio.Input}, {Point: out, Direction: studio.Output}}})
+	synth := at(t, "synth/out1")
+	for _, ends := range [][2]name.Point{{synth, in}, {in, synth}} {
+		moves, err := b.Plug(ends[0], ends[1])
+		want := []plan.Move{{Do: plan.PlugLead, Ends: []name.Point{synth, in}}}
+		if err != nil || len(moves) != 1 || moves[0].Do != want[0].Do || !slices.Equal(moves[0].Ends, want[0].Ends) {
+			t.Errorf("a lead from %s to %s is %v (%v)", ends[0], ends[1], moves, err)
+		}
+	}
+	if _, err := b.Plug(synth, out); !errors.Is(err, ErrNever) {
+		t.Errorf("a lead between two outputs is %v", err)
+	}
+	b.Patch.Leads = []patch.Lead{{Port: synth, Jack: in}}
+	if _, err := b.Plug(in, at(t, "main/t2")); !errors.Is(err, ErrTaken) {
+		t.Errorf("a second plug in the box is %v", err)
+	}
+	if moves, err := b.Pull(in); err != nil || moves[0].Do != plan.PullLead {
+		t.Errorf("pulling it is %v (%v)", moves, err)
+	}
+}

@@ -11,7 +11,7 @@ import (
 // Plug is a cord between two jacks, a lead between a port and a jack or a socket, in
 // either order, or without b a dummy in a.
 func (b Bay) Plug(a, other name.Point) ([]plan.Move, error) {
-	if b.Port(other) && !b.Port(a) {
+	if b.Port(other) && (!b.Port(a) || b.looseInput(a)) {
 		a, other = other, a
 	}
 	if b.Port(a) && !TakesPlug(b.Studio, a) {

@@ -33,6 +33,9 @@ type Gear struct {
 	// At are the boxes and bays that leads of the gear can be plugged into; empty
 	// where it may be any.
 	At []string
+	// Loose says that it stands loose, such as a DI box: leads of other gear can be
+	// plugged into its inputs that are not wired.
+	Loose bool
 	// Sound is how it is reached as a sound device of this machine; nil where it is
 	// none.
 	Sound *Sound

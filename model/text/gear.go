@@ -48,6 +48,7 @@ func (g *gearReader) read(n *node) {
 	g.steals(v.of["steals"])
 	g.gear.Place = g.file.place(v.of["place"], gearPlaceFields, "gear stands")
 	g.at(v.of["at"])
+	g.gear.Loose = v.flag("loose", false)
 	g.gear.Short = v.text("short")
 	g.gear.Sockets = g.file.sockets(v.of["sockets"], g.gear.Name, "port", func(p name.Point) bool { return g.named[p.Port()] != nil })
 	g.gear.InsertTip = map[string]name.Part{"send": name.Send, "return": name.Return}[v.word("insert-tip")]

@@ -60,6 +60,9 @@ func (x *index) owners() []string {
 // isBay says whether a name is that of a bay or a box.
 func (x *index) isBay(owner string) bool { return x.bays[owner] != nil || x.boxes[owner] != nil }
 
+// isLoose says whether a name is that of gear that stands loose.
+func (x *index) isLoose(owner string) bool { return x.gear[owner] != nil && x.gear[owner].Loose }
+
 func (x *index) has(owner string) bool {
 	return x.gear[owner] != nil || x.isBay(owner) || x.matrices[owner] != nil
 }

@@ -178,14 +178,37 @@ func (c *contentReader) lead(n *node) {
 	if !ok {
 		return
 	}
-	if c.index.isBay(p.Left.Points[0].Owner) {
+	from, to := p.Left.Points[0].Owner, p.Right.Points[0].Owner
+	if c.index.isBay(from) || !c.index.isBay(to) && c.index.isLoose(from) && !c.index.isLoose(to) {
 		p.Left, p.Right = p.Right, p.Left
+		to = from
+	}
+	if c.index.gear[to] != nil {
+		c.looseLead(n, p)
+		return
 	}
 	ports, ok := c.refer(n, c.index, p.Left, "a lead goes from a port of gear to a jack", gearOutput, gearInput)
 	jacks, ok2 := c.refer(n, c.index, p.Right, "a lead goes from a port of gear to a jack", jack, socket)
+	if ok && ok2 {
+		c.leads(n, p, ports, jacks)
+	}
+}
+
+// looseLead reads synth/out1 - di/in1, where the box stands loose.
+func (c *contentReader) looseLead(n *node, p name.Pair) {
+	outs, ok := c.refer(n, c.index, p.Left, "a lead goes from an output to gear that stands loose", gearOutput)
+	ins, ok2 := c.refer(n, c.index, p.Right, "a lead goes from an output to gear that stands loose", gearInput)
 	if !ok || !ok2 {
 		return
 	}
+	if to := ins[0].Owner; !c.index.isLoose(to) {
+		c.faultIn(n, p.Right.At, "lead", "write loose: true at "+to+" if it stands loose, such as a DI box; else name the jack", "%s is a port of gear, and no jack; a lead has one end in a jack, a socket or gear that stands loose", ins[0])
+		return
+	}
+	c.leads(n, p, outs, ins)
+}
+
+func (c *contentReader) leads(n *node, p name.Pair, ports, jacks []name.Point) {
 	if len(ports) != len(jacks) {
 		c.faultIn(n, p.Right.At, "count", "", "%s are %d ports and %s are %d jacks; a lead has an end on each side", p.Left.Text, len(ports), p.Right.Text, len(jacks))
 		return

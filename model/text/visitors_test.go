@@ -84,7 +84,7 @@ func TestSwitchesAndSockets(t *testing.T) {
 	if at < 0 || front.Ports[at].Direction != studio.Input || front.Ports[at].Line != front.Ports[8].Line {
 		t.Errorf("the socket is no input like the one it takes over: %+v", front.Ports)
 	}
-	if drums := s.Gear[len(s.Gear)-1]; !slices.Equal(drums.At, []string{"floor-a", "main"}) {
+	if drums := s.Gear[len(s.Gear)-2]; !s.Gear[len(s.Gear)-1].Loose || !slices.Equal(drums.At, []string{"floor-a", "main"}) {
 		t.Errorf("the leads of %s go to %v", drums.Name, drums.At)
 	}
 	rooms := []studio.Room{{Name: "live", Parts: []string{"far", "wall"}}, {Name: "mix", Parts: []string{"main", "grid", "floor-a"}}}
@@ -126,7 +126,7 @@ func TestGuestsAndStandIns(t *testing.T) {
 			t.Errorf("%s does not ask for %s: %v", c.s.Name, c.want, c.s.Wants)
 		}
 	}
-	if len(second.Guests) != 2 || len(second.Guests[1].Ports) != 3 || second.Guests[1].At != nil {
+	if len(second.Guests) != 3 || !second.Guests[2].Loose || len(second.Guests[1].Ports) != 3 || second.Guests[1].At != nil {
 		t.Errorf("a guest that is described anew is %+v", second.Guests)
 	}
 	// The studio has a line of its own under the name pro-line.

@@ -86,6 +86,9 @@ func (w *sessionWriter) gear(g studio.Gear, lines map[string]studio.Line) {
 	if g.Place.Said {
 		w.line(2, "place: "+placeText(g.Place))
 	}
+	if g.Loose {
+		w.line(2, "loose: true")
+	}
 	if len(g.At) > 0 {
 		w.line(2, "at: "+inputsText(g.At))
 	}

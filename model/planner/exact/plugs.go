@@ -30,6 +30,7 @@ func (e *plugs) add() {
 		}
 	}
 	e.addLeads()
+	e.onePlugInLoose()
 	for j := range e.Jacks {
 		e.addPlug(j)
 	}
@@ -153,6 +154,24 @@ func (e *plugs) addLeads() {
 			e.leadsAt[j] = append(e.leadsAt[j], len(e.leads))
 			e.leads = append(e.leads, l)
 			lits = append(lits, l.lit)
+		}
+		clause.AtMostOne(e.Solver, lits)
+	}
+}
+
+// onePlugInLoose lets the input of loose gear, which is a port and a socket, have one
+// plug.
+func (e *plugs) onePlugInLoose() {
+	for port := range e.Ports {
+		j := e.LooseJack(port)
+		if j == graph.None {
+			continue
+		}
+		var lits []clause.Lit
+		for _, l := range e.leads {
+			if l.port == port || l.jack == j {
+				lits = append(lits, l.lit)
+			}
 		}
 		clause.AtMostOne(e.Solver, lits)
 	}

@@ -304,17 +304,17 @@ func (r *router) leadHops(n int) {
 			continue
 		}
 		for j := range r.Jacks {
-			if there, ok := r.room(j); ok && r.GoesTo(p, j) && r.plugsInto(j) {
+			if there, ok := r.room(j); ok && r.GoesTo(p, j) && r.plugsInto(j) && r.freePort(j) {
 				r.reach(n, graph.Part{Kind: graph.Lead, A: p, B: j}, r.Jacks[j].Node, leadCost+there+r.leaves(j), graph.Part{})
 			}
 		}
 	}
 	for _, p := range r.Nodes[r.to].Ports {
-		if r.trial.Leads[p] != graph.None {
+		if r.trial.Leads[p] != graph.None || !r.freeJack(p) {
 			continue
 		}
 		for _, j := range r.Nodes[n].Jacks {
-			if there, ok := r.room(j); ok && r.GoesTo(p, j) {
+			if there, ok := r.room(j); ok && r.GoesTo(p, j) && r.freePort(j) {
 				r.reach(n, graph.Part{Kind: graph.Lead, A: p, B: j}, r.to, leadCost+there, graph.Part{})
 			}
 		}
@@ -332,4 +332,16 @@ func (r *router) plugsInto(j int) bool {
 		}
 	}
 	return r.pluggable[n] > 0
+}
+
+// freePort and freeJack say that the input of loose gear, which is a port and a socket,
+// has no plug as the other of the two.
+func (r *router) freePort(j int) bool {
+	p := r.LoosePort(j)
+	return p == graph.None || r.trial.Leads[p] == graph.None
+}
+
+func (r *router) freeJack(port int) bool {
+	j := r.LooseJack(port)
+	return j == graph.None || r.trial.Plugs[j].Kind == 0
 }
