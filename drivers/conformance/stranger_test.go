@@ -122,7 +122,7 @@ var kinds = map[string]kind{
 	"twos": {hear: twos, pairs: true}, "wordy": {hear: wordy}, "stored": {hear: storedDevice}, "deaf": {hear: deaf, deaf: true},
 }
 
-// described are the strangers' descriptions, as the cookbook has them.
+// cookbook reads the strangers' descriptions, as the page of the manual has them.
 func cookbook(t testing.TB) map[string]*device.Description {
 	t.Helper()
 	page, err := os.ReadFile("../../cmd/bayhand/manual/cookbook.md")

@@ -83,7 +83,8 @@ type Matrix struct {
 	owed  map[device.Role]bool
 	fresh bool
 	// begun is true once the opening was gone through on this link.
-	begun   bool
+	begun bool
+	// presets are what is known for recalling stored presets.
 	presets presets
 	// audible is true once the device has confirmed that it is not mute.
 	audible bool

@@ -32,5 +32,14 @@ func TestASplitGangIsTold(t *testing.T) {
 		if told := problem(b.status(), "split"); told != "" {
 			t.Errorf("mended, it still says %q", told)
 		}
+
+		// A device that has no word for what a split pair listens to says so otherwise.
+		b.units["grid"].change(func(u *unit) { u.unclear = map[name.Point]bool{out(1): true, out(2): true} })
+		b.pass(10 * time.Second)
+		if told := problem(b.status(), "split"); !strings.Contains(told, "they may be apart") {
+			t.Errorf("it says %q, problems %v", told, codes(b.status()))
+		}
+		b.recall("plain")
+		b.wants(b.status(), keep.Given, "")
 	})
 }
