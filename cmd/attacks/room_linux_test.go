@@ -51,13 +51,6 @@ func TestMain(m *testing.M) {
 	os.Exit(status)
 }
 
-func must(t testing.TB, err error) {
-	t.Helper()
-	if err != nil {
-		t.Fatal(err)
-	}
-}
-
 // room is a studio with its files, its devices and its daemon.
 type room struct {
 	t      testing.TB

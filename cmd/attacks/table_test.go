@@ -9,6 +9,13 @@ import (
 	"testing"
 )
 
+func must(t testing.TB, err error) {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+}
+
 // row is an attack: what is done, how often in an ordinary run, what must come of it,
 // and the tests that do it, by their packages.
 type row struct {
