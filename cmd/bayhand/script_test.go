@@ -51,6 +51,9 @@ func atHome(env *testscript.Env) error {
 		}
 		env.Setenv(name, path)
 	}
+	// A program that is built with the race detector sleeps for a second when it ends,
+	// by default, and a script starts dozens.
+	env.Setenv("GORACE", "atexit_sleep_ms=20")
 	return nil
 }
 
@@ -137,15 +140,14 @@ func freeAddress(ts *testscript.TestScript, neg bool, args []string) {
 	ts.Setenv(args[0], listener.Addr().String())
 }
 
-// patiently waits until something is so.
+// patiently waits until something is so. It asks less and less often, since what it
+// asks may be a program, and others want the processor.
 func patiently(ts *testscript.TestScript, complaint string, so func() bool) {
-	ticker := time.NewTicker(50 * time.Millisecond)
-	defer ticker.Stop()
 	deadline := time.NewTimer(90 * time.Second) // for a machine that does much else
 	defer deadline.Stop()
-	for !so() {
+	for pause := 50 * time.Millisecond; !so(); pause = min(pause*3/2, 400*time.Millisecond) {
 		select {
-		case <-ticker.C:
+		case <-time.After(pause):
 		case <-deadline.C:
 			ts.Fatalf("%s", complaint)
 		}
