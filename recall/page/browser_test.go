@@ -203,7 +203,8 @@ func (v *visitor) until(expression string) {
 		case <-again.C:
 		case <-ctx.Done():
 			v.shoot("failed-" + strings.ReplaceAll(v.t.Name(), "/", "-"))
-			v.t.Fatalf("%s never held (%v); the page says %.1500q", expression, err, v.text("#main"))
+			v.t.Fatalf("%s never held (%v); above the page stands %q, at %s, and it says %.1500q", expression, err,
+				v.text("#gone")+v.text("#refused")+v.text("#told"), v.text("#say"), v.text("#main"))
 		}
 	}
 }

@@ -102,6 +102,7 @@ func TestTwoAtTheBay(t *testing.T) {
 	}
 	// The one who takes it back shows it to the other.
 	two.click("#undo")
+	two.until(fmt.Sprintf(`document.querySelector("#room").dataset.next === %q`, second))
 	one.until(fmt.Sprintf(`document.querySelector("#room").dataset.next === %q`, second))
 }
 

@@ -7,8 +7,15 @@ import { go, refresh, token } from "./follow.js";
 const refused = document.getElementById("refused");
 const told = document.getElementById("told");
 
-// tell sends it, and is true when it was taken.
-export async function tell(values) {
+// tell sends it, and is true when it was taken. What a screen says arrives in the
+// order in which it was said: an undo never before its tick.
+let before = Promise.resolve();
+export function tell(values) {
+  before = before.then(() => send(values));
+  return before;
+}
+
+async function send(values) {
   values.set("token", token());
   try {
     const answer = await fetch("/do", { method: "POST", headers: { Accept: "text/plain" }, body: values });
