@@ -12,7 +12,6 @@ var (
 	}
 	bitmapBaseWords = []string{"decimal", "hexadecimal", "7-bit", "8-bit"}
 	endWordsTwo     = []string{"high", "low"}
-	wireBaseWords   = baseWords[2:]
 	checkWords      = []string{"xor", "sum", "negated-sum", "inverted-sum", "crc"}
 	checkFormWords  = []string{"high-first", "low-first", "hexadecimal", "7-bit"}
 )

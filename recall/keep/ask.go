@@ -148,7 +148,7 @@ func (k *machine) told(a *ask) error {
 
 // refuse takes an ask away that could not be written down.
 func (k *machine) refuse(number int) {
-	k.asks.waiting = slices.DeleteFunc(k.asks.waiting, func(a ask) bool { return a.number == number })
+	k.asks.drop(number)
 	k.out.answers = append(k.out.answers, answered{ask: number, err: tell(ErrJournal, "%s", k.journal.trouble.Message)})
 }
 
