@@ -23,6 +23,9 @@ type demand struct {
 	// not share a column; isolated where they may, without a normal; halved where
 	// they have a half-normal and nothing else.
 	alien, isolated, halved func(o, i int) bool
+	// untapped is true for outputs that a tap would load, such as microphones: they
+	// have a full normal where that costs no more. Nil for none.
+	untapped func(o int) bool
 }
 
 // plugs is how many plugs feed n destinations by cords from a source that offers
@@ -74,6 +77,9 @@ func (d *demand) column(o, i int) column {
 	case !d.isolated(o, i):
 		c[studio.HalfNormal] = d.over(o, func(s, k int) int64 { return d.halfNormal(s, o, i, k) })
 		c[studio.FullNormal] = d.over(o, func(s, k int) int64 { return d.normal(s, o, i, k) })
+		if d.untapped != nil && d.untapped(o) && c[studio.FullNormal] <= c[studio.HalfNormal] {
+			c[studio.HalfNormal] = forbidden
+		}
 	}
 	return c
 }

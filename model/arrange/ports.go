@@ -295,6 +295,7 @@ func (r *room) demand(q *Request) *demand {
 	barred := r.withoutNormal(q)
 	d.alien = func(o, i int) bool { return r.alien(o, i, q) }
 	d.halved = r.isInsert
+	d.untapped = func(o int) bool { return r.outputs[o].kind == studio.MicLevel }
 	howls := r.howling()
 	d.isolated = func(o, i int) bool {
 		return r.outputs[o].point.Owner == r.inputs[i].point.Owner || barred[i] || howls(o, i)

@@ -103,3 +103,20 @@ func TestRulesCanBeLetGo(t *testing.T) {
 		}
 	}
 }
+
+// A microphone has a full normal, since a tap would put a second input on it (common
+// practice, no published source).
+func TestMicrophonesAreNotTapped(t *testing.T) {
+	q := asking(t, `studio: Hall
+gear:
+  mics: {outputs: {out1-2: microphone}}
+  voice: {inputs: {mic1-2: {line: microphone, phantom: true}}, outputs: {out1-2: pro-line}}
+bays:
+  main: {pairs: 8, modes: isolated}
+`, "  - mics/out1-2 -> voice/mic1-2\n")
+	for _, c := range laidOut(t, q) {
+		if c.Top.Owner == "mics" && c.Mode != studio.FullNormal.String() {
+			t.Errorf("%s over %s is %s", c.Top, c.Bottom, c.Mode)
+		}
+	}
+}

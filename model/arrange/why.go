@@ -106,12 +106,12 @@ func (c *columns) whyIsolated(o, i int) string {
 	switch {
 	case out.Owner == in.Owner:
 		return "isolated: both belong to " + out.Owner + ", and a normal would send it into itself"
-	case costs[studio.HalfNormal] >= forbidden && asked == 0:
+	case min(costs[studio.HalfNormal], costs[studio.FullNormal]) >= forbidden && asked == 0:
 		return "isolated: a normal is not allowed here; its output over an input that nothing else wants"
-	case costs[studio.HalfNormal] >= forbidden:
+	case min(costs[studio.HalfNormal], costs[studio.FullNormal]) >= forbidden:
 		return fmt.Sprintf("isolated: asked for in %d of %s, and a normal is not allowed here", asked, counted(len(c.demand.weights), "session"))
-	case costs[studio.HalfNormal] > costs[studio.Isolated]:
-		return fmt.Sprintf("isolated: no session asks for it, and a normal would take %s to silence it", counted(int(costs[studio.HalfNormal]-costs[studio.Isolated]), "dummy"))
+	case min(costs[studio.HalfNormal], costs[studio.FullNormal]) > costs[studio.Isolated]:
+		return fmt.Sprintf("isolated: no session asks for it, and a normal would take %s to silence it", counted(int(min(costs[studio.HalfNormal], costs[studio.FullNormal])-costs[studio.Isolated]), "dummy"))
 	}
 	return "isolated: no session asks for it; " + c.usedApart(o, i)
 }
