@@ -50,7 +50,6 @@ func build(ctx context.Context, from *source, systems []system, out string) erro
 	if err != nil {
 		return err
 	}
-	notices := ""
 	for _, s := range systems {
 		name := fmt.Sprintf("bayhand_%s_%s_%s", strings.ReplaceAll(from.version, "~", "-"), s.os, s.arch)
 		fmt.Println(name)
@@ -58,10 +57,10 @@ func build(ctx context.Context, from *source, systems []system, out string) erro
 		if err := compile(ctx, s, program); err != nil {
 			return err
 		}
-		if notices == "" {
-			if notices, err = collectNotices(ctx, program); err != nil {
-				return err
-			}
+		// Each system has modules that the others have not.
+		notices, err := collectNotices(ctx, program)
+		if err != nil {
+			return err
 		}
 		if err := billOfMaterials(ctx, from, program, filepath.Join(out, name+".cdx.json")); err != nil {
 			return err

@@ -2,12 +2,12 @@
 // that of the gomidi library: a Driver lists ports, an In hears whole messages,
 // an Out sends them.
 //
-// There are two drivers. Raw is for raw MIDI devices, which are files on Linux,
-// and needs nothing but Go. System is the operating system's own, by the
-// library's wrapper of C++ code: it is in builds with cgo, on Linux with the tag
-// rtmidi as well, and is then the one that ports are found by. Both keep what the
-// interface leaves open: after the device was pulled, OnErr is called with
-// ErrGone, Send fails, and no length of a message ends the program.
+// There are two drivers. Raw is for raw MIDI devices, which are files on Linux.
+// System is the operating system's own ports, which programs share: on Linux the
+// sequencer of the kernel, on Windows its multimedia functions, on macOS CoreMIDI,
+// all without cgo. Ports are found by System where the machine has it. Both keep
+// what the interface leaves open: after the device was pulled, OnErr is called
+// with ErrGone, Send fails, and no length of a message ends the program.
 //
 // The package knows no meaning of a message, and no device.
 package ports

@@ -10,19 +10,31 @@ import (
 	"gitlab.com/gomidi/midi/v2/drivers"
 )
 
-// inUse is the driver that ports are found by, in the library's register.
-var inUse = sync.OnceValue(func() drivers.Driver {
-	driver := drivers.Driver(Raw{})
-	if inner := drivers.Get(); inner != nil {
-		driver = System{Driver: inner, listen: systemListen}
-	}
-	drivers.Register(driver)
-	return driver
-})
+// current is what ports are found by now.
+var current struct {
+	mu     sync.Mutex
+	driver drivers.Driver
+}
 
-// Driver is the one that ports are found by: System where the build has it, else
-// Raw.
-func Driver() drivers.Driver { return inUse() }
+// Driver is the one that ports are found by: System where the machine has it, else
+// Raw. It is the one in the library's register as well.
+func Driver() drivers.Driver {
+	current.mu.Lock()
+	defer current.mu.Unlock()
+	if _, ok := current.driver.(System); ok {
+		return current.driver
+	}
+	driver := drivers.Driver(Raw{})
+	if of, ok := thisMachine(); ok {
+		driver = System{of: of}
+	}
+	if driver != current.driver {
+		clear(drivers.REGISTRY) // the first one that is entered is the one that is got
+		drivers.Register(driver)
+		current.driver = driver
+	}
+	return driver
+}
 
 // In is the port of that name to hear: the whole name in any letter case, or
 // failing that a part of the name of one port only. It is not open yet.
@@ -67,6 +79,8 @@ func named[P drivers.Port](all []P, name string) (P, error) {
 	var exact, part []P
 	for _, p := range all {
 		switch have, want := strings.ToLower(p.String()), strings.ToLower(name); {
+		case p.Underlying() == any(name):
+			return p, nil // by what no other has: a path, or a number
 		case have == want:
 			exact = append(exact, p)
 		case strings.Contains(have, want):
@@ -81,7 +95,7 @@ func named[P drivers.Port](all []P, name string) (P, error) {
 	case len(exact) == 1:
 		return exact[0], nil
 	case len(exact) > 1:
-		return none, fmt.Errorf("several MIDI ports are so called: %s; write more of the name, or rawmidi: and the path of one", list(exact))
+		return none, fmt.Errorf("several MIDI ports are so called: %s; write more of the name, or what is in brackets", list(exact))
 	case len(all) > 0:
 		return none, fmt.Errorf("no MIDI port is called %q; there are %s", name, list(all))
 	}

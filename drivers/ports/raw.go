@@ -49,7 +49,7 @@ func (r Raw) Outs() ([]drivers.Out, error) {
 
 func (r Raw) devices() ([]Device, error) {
 	if !Lists {
-		return nil, fmt.Errorf("MIDI ports by name: %w: this build has no way to the ports of the system; one made with cgo has", ErrNotHere)
+		return nil, fmt.Errorf("MIDI ports by name: %w: there is no way to the ports of this system yet", ErrNotHere)
 	}
 	devices, err := Devices(cmp.Or(r.Root, "/"))
 	slices.SortFunc(devices, func(a, b Device) int {

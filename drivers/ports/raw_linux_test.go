@@ -17,8 +17,8 @@ import (
 
 func TestMain(m *testing.M) { goleak.VerifyTestMain(m) }
 
-// machine is a root with one raw device, whose cable's end is what is returned.
-func machine(t *testing.T) (root string, cable *os.File) {
+// withDevice is a root with one raw device, whose cable's end is what is returned.
+func withDevice(t *testing.T) (root string, cable *os.File) {
 	t.Helper()
 	blocking, slave, err := pty.Open()
 	if err != nil {
@@ -72,7 +72,7 @@ func TestRawPortIsHeard(t *testing.T) {
 		{drivers.ListenConfig{SysEx: true, TimeCode: true, ActiveSense: true},
 			[]string{"\xB2\x00\x02", "\xF8", "\xB2\x20\x2C", "\xFE", "\xC2\x04", "\xFA", "\xF1\x01", "\xF0\x7D\x01\xF7", "\xF0\x7D\x01\x02\xF7", "\xFC"}},
 	} {
-		root, cable := machine(t)
+		root, cable := withDevice(t)
 		ins, err := Raw{Root: root}.Ins()
 		in := opened(t, ins, err)
 		heard := make(chan string, 100)
@@ -101,7 +101,7 @@ func TestRawPortIsHeard(t *testing.T) {
 }
 
 func TestRawPortSends(t *testing.T) {
-	root, cable := machine(t)
+	root, cable := withDevice(t)
 	outs, err := Raw{Root: root}.Outs()
 	out := opened(t, outs, err)
 	if err := out.Send([]byte("\xC2\x04")); err != nil {
@@ -121,7 +121,7 @@ func TestRawPortSends(t *testing.T) {
 
 // The device is pulled while it is listened to: OnErr hears of it.
 func TestRawPortIsPulled(t *testing.T) {
-	root, cable := machine(t)
+	root, cable := withDevice(t)
 	ins, err := Raw{Root: root}.Ins()
 	in := opened(t, ins, err)
 	outs, err := Raw{Root: root}.Outs()

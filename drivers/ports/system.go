@@ -1,187 +1,168 @@
 package ports
 
 import (
-	"errors"
 	"fmt"
+	"io"
 	"slices"
-	"sync"
 	"time"
 
 	"gitlab.com/gomidi/midi/v2/drivers"
 )
 
-// System is the driver of the operating system's ports, with what its wrapper
-// lacks. After the device was pulled, a Send through it still succeeds, and no
-// listener hears of it: only the list of ports is shorter. So the list is looked
-// at every second while a port is open.
-type System struct {
-	drivers.Driver
-	// listen hears a port of the wrapper; it gives whole messages of any length.
-	listen listen
-	// every is how often the list is looked at; 0 for every second.
-	every time.Duration
+// machine is what an operating system's ports can do; there is one for each
+// system. A port is open while its closer is, which waits for what it began.
+type machine interface {
+	// list is what can be heard now, and what can be sent to.
+	list() (ins, outs []found, err error)
+	// openIn has everything that comes told to r, from one goroutine.
+	openIn(f found, r *receiver) (io.Closer, error)
+	openOut(f found) (sender, error)
+	// looksEvery is how often the list of ports is to be looked at for one that is no
+	// longer there; 0 where the system tells of it.
+	looksEvery() time.Duration
 }
 
-type listen func(in drivers.In, hear func([]byte, int32), config drivers.ListenConfig) (stop func(), err error)
+// found is a port as the system lists it: what a person reads, what no other port
+// has at this time, and the number that opens it.
+type found struct {
+	name, id string
+	number   uint64
+}
 
-// longestSend is the longest message that is known to arrive by the system's
-// ports; of a longer one the wrapper says that it was sent, and it is lost.
-const longestSend = 4000
+// sender is a port that is open to send to.
+type sender interface {
+	io.Closer
+	// send hands on one whole message, and gives up at the deadline if there is one.
+	send(message []byte, deadline time.Time) error
+}
+
+// System is the driver of the operating system's ports, which programs share.
+type System struct{ of machine }
+
+func (s System) String() string { return "MIDI ports of the system" }
+
+// Close has nothing to do: ports are closed one by one.
+func (s System) Close() error { return nil }
 
 // Ins are the ports to hear.
 func (s System) Ins() ([]drivers.In, error) {
-	ins, err := s.Driver.Ins()
-	for i, in := range ins {
-		ins[i] = &systemIn{In: in, watch: watch{port: in, there: s.hasIn, every: s.every}, listen: s.listen}
+	listed, _, err := s.of.list()
+	var ins []drivers.In
+	for i, f := range listed {
+		ins = append(ins, &systemIn{systemPort: systemPort{of: s.of, found: f, number: i}})
 	}
 	return ins, said(err)
 }
 
 // Outs are the ports to send to.
 func (s System) Outs() ([]drivers.Out, error) {
-	outs, err := s.Driver.Outs()
-	for i, out := range outs {
-		outs[i] = &systemOut{Out: out, watch: watch{port: out, there: s.hasOut, every: s.every}}
+	_, listed, err := s.of.list()
+	var outs []drivers.Out
+	for i, f := range listed {
+		outs = append(outs, &systemOut{systemPort: systemPort{of: s.of, found: f, number: i}})
 	}
 	return outs, said(err)
 }
 
-func (s System) hasIn(name string) bool {
-	ins, err := s.Driver.Ins()
-	return err != nil || slices.ContainsFunc(ins, func(in drivers.In) bool { return in.String() == name })
-}
-
-func (s System) hasOut(name string) bool {
-	outs, err := s.Driver.Outs()
-	return err != nil || slices.ContainsFunc(outs, func(out drivers.Out) bool { return out.String() == name })
-}
-
-// said is an error in text that can be shown.
+// said is an error of the system in text that can be shown.
 func said(err error) error {
 	if err == nil {
 		return nil
 	}
-	return errors.New(clean(err.Error()))
+	return shown{err}
 }
 
-// systemIn is a port of the system to hear.
-type systemIn struct {
-	drivers.In
+// shown is an error whose text may have held any byte.
+type shown struct{ error }
+
+func (s shown) Error() string { return clean(s.error.Error()) }
+func (s shown) Unwrap() error { return s.error }
+
+// systemPort is what both ways have in common. Like every port of the interface
+// it is not for several goroutines at once.
+type systemPort struct {
+	of     machine
+	found  found
+	number int
 	watch  watch
-	listen listen
 }
 
-// Open opens the port, and looks from now on whether it is there.
-func (in *systemIn) Open() error { return said(in.In.Open()) }
+func (p *systemPort) String() string  { return p.found.name }
+func (p *systemPort) Number() int     { return p.number }
+func (p *systemPort) Underlying() any { return p.found.id }
 
-// Listen hears messages until stop. When the device is pulled, OnErr is called
-// with ErrGone.
-func (in *systemIn) Listen(hear func([]byte, int32), config drivers.ListenConfig) (stop func(), err error) {
-	if hear == nil {
-		return nil, errors.New("nobody is named to hear what comes")
-	}
-	inner, err := in.listen(in.In, hear, config)
-	if err != nil {
-		return nil, said(err)
-	}
-	in.watch.begin(func() {
-		if config.OnErr != nil {
-			config.OnErr(fmt.Errorf("%w: %s is not listed any more", ErrGone, clean(in.String())))
-		}
-	})
-	return func() { in.watch.end(); inner() }, nil
+// gone is the error of a port that is no longer there.
+func (p *systemPort) gone(why any) error {
+	return fmt.Errorf("%w: %s: %v", ErrGone, clean(p.found.name), why)
 }
 
-// systemOut is a port of the system to send to.
+// look begins to look whether the port is still listed, where nobody tells.
+func (p *systemPort) look(listed func() []found, lost func(error)) {
+	if every := p.of.looksEvery(); every > 0 {
+		there := func() bool { return slices.Contains(listed(), p.found) }
+		p.watch.begin(every, there, func() { lost(p.gone("it is not listed any more")) })
+	}
+}
+
+// systemOut is a port to send to.
 type systemOut struct {
-	drivers.Out
-	watch watch
+	systemPort
+	open     sender
+	deadline time.Time
 }
 
-// Open opens the port, and looks from now on whether it is there.
+func (out *systemOut) IsOpen() bool { return out.open != nil }
+
+// Open opens the port; one that is open stays so.
 func (out *systemOut) Open() error {
-	if out.IsOpen() {
+	if out.open != nil {
 		return nil
 	}
-	if err := out.Out.Open(); err != nil {
+	open, err := out.of.openOut(out.found)
+	if err != nil {
 		return said(err)
 	}
-	out.watch.begin(func() {})
+	out.open, out.deadline = open, time.Time{}
+	out.look(func() []found { _, outs, err := out.of.list(); return orSame(outs, err, out.found) }, func(error) {})
 	return nil
 }
 
-// Close closes it.
-func (out *systemOut) Close() error {
-	out.watch.end()
-	return said(out.Out.Close())
+// orSame is the list, or the port itself where the list cannot be had: nothing
+// says then that it is gone.
+func orSame(listed []found, err error, f found) []found {
+	if err != nil {
+		return []found{f}
+	}
+	return listed
 }
 
-// Send hands a message to the system, unless the port is no longer there.
+// Close closes it; one that is closed stays so.
+func (out *systemOut) Close() error {
+	if out.open == nil {
+		return nil
+	}
+	out.watch.end()
+	err := out.open.Close()
+	out.open = nil
+	return said(err)
+}
+
+// Send hands one whole message to the system, unless the port is no longer there.
 func (out *systemOut) Send(message []byte) error {
 	switch {
-	case len(message) > longestSend:
-		return fmt.Errorf("a message of %d bytes may be lost by the system's ports, which are sure of %d; use rawmidi: for longer ones", len(message), longestSend)
+	case out.open == nil:
+		return drivers.ErrPortClosed
 	case out.watch.lost():
-		return fmt.Errorf("%w: %s is not listed any more", ErrGone, clean(out.String()))
+		return out.gone("it is not listed any more")
 	}
-	return said(out.Out.Send(message))
+	return said(out.open.send(message, out.deadline))
 }
 
-// watch looks whether a port is still listed.
-type watch struct {
-	port  drivers.Port
-	there func(name string) bool
-	every time.Duration
-
-	stop    chan struct{}
-	running sync.WaitGroup
-	// mu guards gone.
-	mu   sync.Mutex
-	gone bool
-}
-
-func (w *watch) begin(lost func()) {
-	w.end()
-	w.mu.Lock()
-	w.gone = false
-	w.mu.Unlock()
-	stop, name := make(chan struct{}), w.port.String()
-	w.stop = stop
-	every := w.every
-	if every == 0 {
-		every = time.Second
+// SetWriteDeadline bounds the Sends that come after.
+func (out *systemOut) SetWriteDeadline(t time.Time) error {
+	if out.open == nil {
+		return drivers.ErrPortClosed
 	}
-	w.running.Go(func() {
-		look := time.NewTicker(every)
-		defer look.Stop()
-		for {
-			select {
-			case <-stop:
-				return
-			case <-look.C:
-			}
-			if !w.there(name) {
-				w.mu.Lock()
-				w.gone = true
-				w.mu.Unlock()
-				lost()
-				return
-			}
-		}
-	})
-}
-
-// end stops looking; it must not be called from within lost.
-func (w *watch) end() {
-	if w.stop != nil {
-		close(w.stop)
-		w.stop = nil
-		w.running.Wait()
-	}
-}
-
-func (w *watch) lost() bool {
-	w.mu.Lock()
-	defer w.mu.Unlock()
-	return w.gone
+	out.deadline = t
+	return nil
 }
