@@ -285,7 +285,7 @@ func TestMetrics(t *testing.T) {
 	}
 	want := map[string]float64{
 		"bayhand_phase idle": 0, "bayhand_phase pushing": 0, "bayhand_phase waiting": 1, "bayhand_phase given": 0, "bayhand_phase stuck": 0,
-		"bayhand_steps_left person": 1, "bayhand_steps_left device": 0, "bayhand_matrix_answers g\"r\\i\nd": 1,
+		"bayhand_steps_left person": 2, "bayhand_steps_left device": 0, "bayhand_matrix_answers g\"r\\i\nd": 1,
 		"bayhand_problems error": 0, "bayhand_problems warning": 1, "bayhand_problems advice": 0, "bayhand_recalls": 2,
 	}
 	if diff := cmp.Diff(want, got); diff != "" {
