@@ -75,9 +75,6 @@ func Ratio(decibel float64) float64 { return math.Pow(10, decibel/20) }
 // Decibel is a factor as a level in dB; minus infinity for 0.
 func Decibel(ratio float64) float64 { return 20 * math.Log10(ratio) }
 
-// Channels is the number of channels.
-func (s *Sound) Channels() int { return len(s.waves) }
-
 // Fill writes samples from a place on, channel after channel within each frame,
 // full scale being 1; after the end it writes silence. frames holds whole frames.
 func (s *Sound) Fill(frames []float32, from int) {

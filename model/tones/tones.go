@@ -167,9 +167,6 @@ func (c *Comb) Step() float64 { return float64(c.Rate) / float64(c.Period) }
 // Frequency is that of a bin, in hertz.
 func (c *Comb) Frequency(bin int) float64 { return float64(bin) * c.Step() }
 
-// Silent are the shares that nobody plays.
-func (c *Comb) Silent() [][]Tone { return c.Shares[c.Outputs:] }
-
 func normalise(share []Tone) {
 	power := 0.0
 	for _, t := range share {

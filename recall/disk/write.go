@@ -45,16 +45,6 @@ func replace(file string, content []byte, still func() error) error {
 	return put(file, info, content, still)
 }
 
-// Behind is the file that a name stands for, by way of symbolic links; the name
-// itself where that cannot be told.
-func Behind(file string) string {
-	behind, err := ask(file, patience, func() (string, error) { return filepath.EvalSymlinks(file) })
-	if err != nil {
-		return file
-	}
-	return behind
-}
-
 // CopyOf is where the old content of a file is while the file is written in place.
 func CopyOf(file string) string {
 	return filepath.Join(filepath.Dir(file), CopyPrefix+filepath.Base(file))
