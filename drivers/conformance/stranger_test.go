@@ -4,6 +4,7 @@ import (
 	"errors"
 	"io"
 	"os"
+	"path/filepath"
 	"slices"
 	"strings"
 	"sync"
@@ -125,14 +126,8 @@ var kinds = map[string]kind{
 // cookbook reads the strangers' descriptions, as the page of the manual has them.
 func cookbook(t testing.TB) map[string]*device.Description {
 	t.Helper()
-	page, err := os.ReadFile("../../cmd/bayhand/manual/cookbook.md")
-	if err != nil {
-		t.Fatal(err)
-	}
 	all := map[string]*device.Description{}
-	for _, block := range strings.Split(string(page), "```yaml file=devices/")[1:] {
-		name, rest, _ := strings.Cut(block, ".yaml\n")
-		src, _, _ := strings.Cut(rest, "```")
+	for name, src := range manuals(t) {
 		d, _, problems := text.ReadDevice(name, []byte(src))
 		if len(problems) > 0 {
 			t.Fatal(problems)
@@ -143,7 +138,34 @@ func cookbook(t testing.TB) map[string]*device.Description {
 		all[name] = d
 	}
 	if len(all) != len(kinds) {
-		t.Fatalf("the cookbook has %d devices, and %d are here", len(all), len(kinds))
+		t.Fatalf("%d devices are described, and %d are here", len(all), len(kinds))
+	}
+	return all
+}
+
+// manuals are the descriptions, by the name of their device: those of the cookbook,
+// or those that somebody else made of the same manuals, in the folder that
+// BAYHAND_DESCRIPTIONS names.
+func manuals(t testing.TB) map[string]string {
+	t.Helper()
+	all := map[string]string{}
+	if folder := os.Getenv("BAYHAND_DESCRIPTIONS"); folder != "" {
+		for name := range kinds {
+			src, err := os.ReadFile(filepath.Join(folder, name+".yaml"))
+			if err != nil {
+				t.Fatal(err)
+			}
+			all[name] = string(src)
+		}
+		return all
+	}
+	page, err := os.ReadFile("../../cmd/bayhand/manual/cookbook.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, block := range strings.Split(string(page), "```yaml file=devices/")[1:] {
+		name, rest, _ := strings.Cut(block, ".yaml\n")
+		all[name], _, _ = strings.Cut(rest, "```")
 	}
 	return all
 }
