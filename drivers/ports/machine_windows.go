@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"structs"
 	"time"
 	"unsafe"
 
@@ -74,6 +75,8 @@ func called(f *windows.LazyProc, arguments ...uintptr) error {
 
 // midiHeader is struct MIDIHDR.
 type midiHeader struct {
+	_ structs.HostLayout
+
 	data             *byte
 	length, recorded uint32
 	user             uintptr
@@ -98,6 +101,8 @@ func (windowsMIDI) list() (ins, outs []found, err error) {
 // Where MIDIINCAPSW and MIDIOUTCAPSW both have the name: after two numbers of 16
 // bits and one of 32, 32 characters long. What follows is longer in the second.
 type midiCaps struct {
+	_ structs.HostLayout
+
 	maker, product uint16
 	version        uint32
 	name           [32]uint16

@@ -3,6 +3,7 @@ package sequencer
 import (
 	"fmt"
 	"os"
+	"structs"
 	"unsafe"
 
 	"golang.org/x/sys/unix"
@@ -21,6 +22,8 @@ var announce = Address{Client: 0, Port: 1}
 type (
 	// clientInfo is struct snd_seq_client_info.
 	clientInfo struct {
+		_ structs.HostLayout
+
 		client, kind           int32
 		name                   [64]byte
 		filter                 uint32
@@ -32,6 +35,8 @@ type (
 	}
 	// portInfo is struct snd_seq_port_info.
 	portInfo struct {
+		_ structs.HostLayout
+
 		address            Address
 		name               [64]byte
 		capability, kind   uint32
@@ -45,6 +50,8 @@ type (
 	}
 	// subscription is struct snd_seq_port_subscribe.
 	subscription struct {
+		_ structs.HostLayout
+
 		sender, dest  Address
 		voices, flags uint32
 		queue         byte
@@ -52,6 +59,8 @@ type (
 	}
 	// clientPool is struct snd_seq_client_pool.
 	clientPool struct {
+		_ structs.HostLayout
+
 		client, output, input, room int32
 		outputFree, inputFree       int32
 		_                           [64]byte
