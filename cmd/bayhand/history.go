@@ -224,7 +224,7 @@ type opened struct{ journal *journal.Journal }
 
 func (o opened) Find(_ context.Context, q keep.Query) ([]keep.Event, error) { return o.journal.Find(q) }
 func (o opened) Prune(_ context.Context, before time.Time) (int, error) {
-	return o.journal.Prune(before)
+	return o.journal.Prune(before, keep.Event{At: time.Now(), By: whoAsks()})
 }
 
 // inBook opens the history where it is held.

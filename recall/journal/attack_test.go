@@ -305,7 +305,7 @@ func TestReadOnly(t *testing.T) {
 	if err := j.Write(full(), nil); !errors.Is(err, j.cannot) {
 		t.Errorf("written: %v", err)
 	}
-	if _, err := j.Prune(time.Now()); !errors.Is(err, j.cannot) {
+	if _, err := j.Prune(time.Now(), keep.Event{}); !errors.Is(err, j.cannot) {
 		t.Errorf("pruned: %v", err)
 	}
 }

@@ -80,14 +80,22 @@ func (f *Fleeting) Find(q keep.Query) ([]keep.Event, error) {
 	return newest(found, q.Last), nil
 }
 
-// Prune forgets the oldest events, up to the first that is not before a time.
-func (f *Fleeting) Prune(before time.Time) (int, error) {
+// Prune forgets the oldest events, up to the first that is not before a time, and
+// remembers that it did.
+func (f *Fleeting) Prune(before time.Time, by keep.Event) (int, error) {
 	f.mu.Lock()
 	defer f.mu.Unlock()
 	old := slices.IndexFunc(f.events, func(e keep.Event) bool { return !e.At.Before(before) })
 	if old < 0 {
 		old = len(f.events)
 	}
+	if old == 0 {
+		return 0, nil
+	}
 	f.events = slices.Delete(f.events, 0, old)
+	e := Pruning(by, old, before)
+	f.last++
+	e.Seq = f.last
+	f.events = append(f.events, e)
 	return old, nil
 }

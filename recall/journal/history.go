@@ -3,6 +3,7 @@ package journal
 import (
 	"bytes"
 	"encoding/json"
+	"fmt"
 	"io"
 	"slices"
 	"time"
@@ -56,29 +57,86 @@ func newest(events []keep.Event, most int) []keep.Event {
 const pruneAtOnce = 10_000
 
 // Prune forgets the oldest events, up to the first that is not before a time,
-// and says how many they were. The file does not become smaller by it, but takes
-// no more for as many events to come. Numbers are not used again.
-func (j *Journal) Prune(before time.Time) (int, error) {
-	for pruned := 0; ; {
-		n, err := j.prune(before)
-		pruned += n
-		if err != nil || n < pruneAtOnce {
-			return pruned, err
-		}
-	}
-}
-
-func (j *Journal) prune(before time.Time) (int, error) {
+// and says how many they were. That it was done, when and by whom is an event
+// itself, written before the first is forgotten. The file does not become smaller by
+// it, but takes no more for as many events to come. Numbers are not used again.
+func (j *Journal) Prune(before time.Time, by keep.Event) (int, error) {
 	j.mu.Lock()
 	defer j.mu.Unlock()
 	if j.cannot != nil {
 		return 0, j.cannot
 	}
+	count, err := j.countBefore(before)
+	if err != nil || count == 0 {
+		return 0, err
+	}
+	if err := j.append(Pruning(by, count, before)); err != nil {
+		return 0, err
+	}
+	for pruned := 0; pruned < count; {
+		n, err := j.prune(before, min(count-pruned, pruneAtOnce))
+		if pruned += n; err != nil || n == 0 {
+			return pruned, err
+		}
+	}
+	return count, nil
+}
+
+// Pruning is the event of a prune, of which At and By are given.
+func Pruning(by keep.Event, count int, before time.Time) keep.Event {
+	by.Kind = keep.Pruned
+	by.Text = fmt.Sprintf("forgot %d events from before %s", count, before.UTC().Format(time.RFC3339))
+	return by
+}
+
+// append writes one event, with the memory as it is.
+func (j *Journal) append(e keep.Event) error {
+	next := j.end
+	err := j.db.Update(func(tx *bbolt.Tx) error {
+		text, _, err := unsealMemory(tx.Bucket(stateBucket).Get(memoryKey))
+		if err != nil {
+			return err
+		}
+		text = bytes.Clone(text) // it lies in the page that is about to be written
+		if err := put(tx.Bucket(eventsBucket), []keep.Event{e}, &next); err != nil {
+			return err
+		}
+		next.writes++
+		return tx.Bucket(stateBucket).Put(memoryKey, sealMemory(text, next))
+	})
+	if err != nil {
+		return err
+	}
+	j.end = next
+	writeLast(j.file, next.writes)
+	return nil
+}
+
+// countBefore is how many events Prune takes.
+func (j *Journal) countBefore(before time.Time) (count int, err error) {
+	err = j.db.View(func(tx *bbolt.Tx) error {
+		c := tx.Bucket(eventsBucket).Cursor()
+		for at, sealed := c.First(); at != nil; at, sealed = c.Next() {
+			e, err := readEvent(sealed)
+			if err != nil {
+				return damaged(j.file, err)
+			}
+			if !e.At.Before(before) {
+				return nil
+			}
+			count++
+		}
+		return nil
+	})
+	return count, err
+}
+
+func (j *Journal) prune(before time.Time, most int) (int, error) {
 	var old [][]byte
 	err := j.db.Update(func(tx *bbolt.Tx) (err error) {
 		history := tx.Bucket(eventsBucket)
 		var base end
-		if old, base, err = j.before(history, before); err != nil || len(old) == 0 {
+		if old, base, err = j.before(history, before, most); err != nil || len(old) == 0 {
 			return err
 		}
 		for _, at := range old {
@@ -98,9 +156,9 @@ func putBase(tx *bbolt.Tx, base end) error {
 
 // before lists the keys of the oldest events, and the end of the chain that they
 // are. They are gathered first: a bucket may not change under its cursor.
-func (j *Journal) before(history *bbolt.Bucket, when time.Time) (old [][]byte, base end, err error) {
+func (j *Journal) before(history *bbolt.Bucket, when time.Time, most int) (old [][]byte, base end, err error) {
 	c := history.Cursor()
-	for at, sealed := c.First(); at != nil && len(old) < pruneAtOnce; at, sealed = c.Next() {
+	for at, sealed := c.First(); at != nil && len(old) < most; at, sealed = c.Next() {
 		e, err := readEvent(sealed)
 		if err != nil {
 			return nil, base, damaged(j.file, err)

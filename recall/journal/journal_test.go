@@ -238,16 +238,24 @@ func TestPrune(t *testing.T) {
 	if err := j.Write(full(), events); err != nil {
 		t.Fatal(err)
 	}
-	n, err := j.Prune(noon.Add((2*pruneAtOnce + 3) * time.Second))
+	before := noon.Add((2*pruneAtOnce + 3) * time.Second)
+	n, err := j.Prune(before, keep.Event{At: noon.Add(48 * time.Hour), By: "ann"})
 	if err != nil || n != 2*pruneAtOnce+3 {
 		t.Errorf("pruned %d, %v", n, err)
+	}
+	if none, err := j.Prune(noon.Add(-time.Hour), keep.Event{By: "ben"}); none != 0 || err != nil {
+		t.Errorf("nothing is so old, and %d are pruned, %v", none, err)
 	}
 	if err := j.Write(full(), []keep.Event{{At: noon, Text: "next"}}); err != nil {
 		t.Fatal(err)
 	}
 	left, err := j.Find(keep.Query{})
-	if err != nil || len(left) != 5 || left[4].Seq != 2*pruneAtOnce+8 || texts(left[2:]) != "set back late next" {
+	if err != nil || len(left) != 6 || left[5].Seq != 2*pruneAtOnce+9 || texts(left[2:4]) != "set back late" || texts(left[5:]) != "next" {
 		t.Errorf("left %+v, %v", left, err)
+	}
+	// Who did it, and of how many events, is itself on record.
+	if e := left[4]; e.Kind != keep.Pruned || e.By != "ann" || e.Text != "forgot 20003 events from before 2031-05-04T17:33:23Z" {
+		t.Errorf("of the pruning it says %+v", e)
 	}
 	if m, err := j.Load(); err != nil || !cmp.Equal(m, full()) {
 		t.Errorf("the memory is %+v, %v", m, err)

@@ -154,4 +154,5 @@ const (
 	Drifted   Kind = "drift"     // somebody turned a matrix by hand
 	WasGiven  Kind = "given"     // the room gives what is intended
 	Trouble   Kind = "trouble"   // a device failed
+	Pruned    Kind = "pruned"    // old events were forgotten on request
 )

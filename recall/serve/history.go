@@ -21,8 +21,9 @@ import (
 type Book interface {
 	// Find gives the events that the query chooses, the oldest first.
 	Find(keep.Query) ([]keep.Event, error)
-	// Prune forgets the events before a time, and says how many they were.
-	Prune(before time.Time) (int, error)
+	// Prune forgets the events before a time, and says how many they were; who asked
+	// for it and when stands in the history as an event.
+	Prune(before time.Time, by keep.Event) (int, error)
 }
 
 type pruneRequest struct {
@@ -120,7 +121,7 @@ func (s *Server) prune(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusBadRequest, "usage", "say before which time the history is to be forgotten")
 		return
 	}
-	n, err := s.options.History.Prune(q.Before)
+	n, err := s.options.History.Prune(q.Before, keep.Event{At: time.Now(), By: s.guest(r).who})
 	if err != nil {
 		fail(w, err, keep.Status{})
 		return

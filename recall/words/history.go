@@ -91,6 +91,8 @@ func happened(e keep.Event) string {
 		return Session(e.Session) + ": ready"
 	case keep.Drifted:
 		return Clean(e.Matrix) + ": changed at the device: " + Clean(e.Text)
+	case keep.Pruned:
+		return "history: " + Clean(e.Text)
 	case keep.Trouble:
 		return "problem: " + Clean(e.Text)
 	}
