@@ -85,7 +85,7 @@ func (j *Journal) Prune(before time.Time, by keep.Event) (int, error) {
 // Pruning is the event of a prune, of which At and By are given.
 func Pruning(by keep.Event, count int, before time.Time) keep.Event {
 	by.Kind = keep.Pruned
-	by.Text = fmt.Sprintf("forgot %d events from before %s", count, before.UTC().Format(time.RFC3339))
+	by.Text = fmt.Sprintf("forgot %d events from before %s", count, before.UTC().Format("2006-01-02 15:04 UTC"))
 	return by
 }
 
