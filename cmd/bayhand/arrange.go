@@ -45,7 +45,7 @@ is you who solders. What is claimed is recomputed by the planner, session by
 session.
 
 Rules of the trade are kept unless they are waived:
-` + strings.Join(ruleNames(), ", ") + `.`,
+` + strings.Join(wrapped("", "", strings.Join(ruleNames(), ", ")+"."), "\n"),
 		Example: `  bayhand arrange
   bayhand arrange --moves 6
   bayhand arrange --tidy 10 --keep desk,main/t1-8

@@ -8,9 +8,9 @@ import (
 
 func replacedCommand(a *app) *cobra.Command {
 	return ofMatrix(a, keep.Replaced, "Tell it that the device of a matrix was replaced",
-		`Say that the device which answers at the link of MATRIX is the right one, though
-it is not the one that was driven there before. Until then nothing is sent to it:
-a device that says another thing of itself may be wired to anything.`)
+		`Say that the device which answers at the link of MATRIX is the right one,
+though it is not the one that was driven there before. Until then nothing is
+sent to it: a device that says another thing of itself may be wired to anything.`)
 }
 
 func putBackCommand(a *app) *cobra.Command {

@@ -16,12 +16,13 @@ func stateCommand(a *app) *cobra.Command {
 	var backup, restore string
 	c := &cobra.Command{
 		Use:   "state",
-		Short: "Where the room's journal is, how large, and how to copy it or bring it back",
+		Short: "Where the room's journal is; copy it, or bring it back",
 		Long: `Show the state folder of this studio, with the journal of the room: what was
 recalled, plugged and switched. A backup is one file, made while the daemon runs
-or not, and looked at before it counts; it has no token and lets nobody in. To
-restore one, stop the daemon first; the journal that it replaces stays beside it,
-and what is plugged has to be confirmed by a person, as after every start.`,
+or not, and looked at before it counts; it has no token and lets nobody in.
+
+To restore one, stop the daemon first. The journal that it replaces stays beside
+it, and a person is asked what is plugged, as after every start.`,
 		Example: "  bayhand state\n  bayhand state --backup /media/stick/heron.db\n  bayhand state --restore /media/stick/heron.db",
 		Args:    arguments(0, 0),
 		RunE: func(c *cobra.Command, _ []string) error {

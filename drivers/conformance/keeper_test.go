@@ -36,14 +36,23 @@ type keptRoom struct {
 	files  keep.Files
 	plans  *plans
 	keeper *keep.Keeper
-	ends   outcomes
 	random *rand.Rand
+
+	// countMu guards the field below.
+	countMu sync.Mutex
+	ends    outcomes
 
 	// mu guards the fields below.
 	mu     sync.Mutex
 	cable  *cable
 	faults []fault
 	talks  sync.WaitGroup
+}
+
+func (r *keptRoom) count(end string, n int) {
+	r.countMu.Lock()
+	defer r.countMu.Unlock()
+	r.ends[end] += n
 }
 
 // plans remembers plans: the same question has the same answer, and is asked thousands
@@ -85,17 +94,17 @@ func (k kept) Read(ctx context.Context) ([]patch.Crosspoint, error) {
 	read, err := k.Matrix.Read(ctx)
 	unclear := new(matrix.UnclearError)
 	if err != nil && !errors.As(err, &unclear) {
-		k.room.ends["not known"]++
+		k.room.count("not known", 1)
 		return read, err
 	}
 	held := slices.DeleteFunc(k.room.s.holds(), func(c patch.Crosspoint) bool { return slices.Contains(unclear.Outputs, c.Output) })
 	switch {
 	case k.room.s.touched() != before:
-		k.room.ends["a hand was at it"]++
+		k.room.count("a hand was at it", 1)
 	case !slices.Equal(read, held):
 		k.room.t.Errorf("a false reading: %v, and it holds %v", read, k.room.s.holds())
 	default:
-		k.room.ends["verified"]++
+		k.room.count("verified", 1)
 	}
 	return read, err
 }
@@ -222,13 +231,13 @@ func (r *keptRoom) happens() {
 	case 3:
 		r.s.turn(1+r.random.IntN(4), r.of.turnedTo(r.random))
 	case 4:
-		r.ends["troubles"]++
+		r.count("troubles", 1)
 		r.s.powerLost()
 		r.unplug()
 	case 5:
 		r.mu.Lock()
 		for range 1 + r.random.IntN(3) {
-			r.ends["troubles"]++
+			r.count("troubles", 1)
 			r.faults = append(r.faults, randomFault(r.random, 120, 150*time.Millisecond))
 		}
 		r.mu.Unlock()
@@ -251,7 +260,7 @@ func (r *keptRoom) recall() keep.Status {
 		err = answer.Err()
 	}
 	if err != nil {
-		r.ends["not given at once"]++
+		r.count("not given at once", 1)
 	}
 	return answer.Status
 }
@@ -279,7 +288,7 @@ func (r *keptRoom) judge() {
 // mended takes all troubles away, and recalls a session, which has to be given.
 func (r *keptRoom) mended() {
 	r.s.mu.Lock()
-	r.ends["troubles"] += r.s.met
+	r.count("troubles", r.s.met)
 	r.s.busy, r.s.refuse, r.s.lose, r.s.spoil = 0, 0, 0, 0
 	r.s.mu.Unlock()
 	r.mu.Lock()
@@ -305,5 +314,5 @@ func (r *keptRoom) mended() {
 	if held := r.s.holds(); !slices.Equal(want, held) {
 		r.t.Errorf("given is %v, and it holds %v", want, held)
 	}
-	r.ends["given"]++
+	r.count("given", 1)
 }

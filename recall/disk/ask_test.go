@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"path/filepath"
+	"sync/atomic"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -69,15 +70,15 @@ func TestFolderStalls(t *testing.T) {
 	fresh(t, func(string) error { <-wait; return nil }, func(t *testing.T) {
 		wait = make(chan struct{}) // of this bubble
 		begun := time.Now()
-		begins := 0
+		var begins atomic.Int64
 		for n := range 10_000 {
 			file := fmt.Sprintf("/mount/%d", n)
-			if _, err := ask(file, patience, func() (int, error) { begins++; <-wait; return 0, nil }); !errors.Is(err, ErrStalled) {
+			if _, err := ask(file, patience, func() (int, error) { begins.Add(1); <-wait; return 0, nil }); !errors.Is(err, ErrStalled) {
 				t.Fatal(err)
 			}
 		}
-		if took := time.Since(begun); took > patience+grace || begins != 1 {
-			t.Errorf("%d were asked, in %v", begins, took)
+		if took := time.Since(begun); took > patience+grace || begins.Load() != 1 {
+			t.Errorf("%d were asked, in %v", begins.Load(), took)
 		}
 		close(wait)
 	})
@@ -88,15 +89,15 @@ func TestManyStall(t *testing.T) {
 	folder := t.TempDir()
 	fresh(t, anyName, func(t *testing.T) {
 		wait := make(chan struct{})
-		begins := 0
+		var begins atomic.Int64
 		for n := range 10 * mostLate {
-			_, err := ask(filepath.Join(folder, fmt.Sprint(n)), patience, func() (int, error) { begins++; <-wait; return 0, nil })
+			_, err := ask(filepath.Join(folder, fmt.Sprint(n)), patience, func() (int, error) { begins.Add(1); <-wait; return 0, nil })
 			if !errors.Is(err, ErrStalled) {
 				t.Fatal(err)
 			}
 		}
-		if begins != mostLate {
-			t.Errorf("%d wait", begins)
+		if begins.Load() != mostLate {
+			t.Errorf("%d wait", begins.Load())
 		}
 		close(wait)
 	})

@@ -68,7 +68,7 @@ func full() keep.Memory {
 			Crosspoints: []keep.KnownCrosspoint{{Output: out1, Input: in5, Fact: fact(keep.Sent)}, {Output: name.At("grid", "out", 2), Fact: fact(keep.Read)}},
 		},
 		BayTold: true, Asked: when, Tags: []keep.Tag{{Jack: t1, Fact: fact(keep.Told)}},
-		Hushed: []keep.Hushed{{Port: in5, Do: plan.Mute, Fact: fact(keep.Told)}}, Deaf: []string{"old"},
+		Silenced: []keep.Silenced{{Port: in5, Do: plan.Mute, Fact: fact(keep.Told)}}, WriteOnly: []string{"old"},
 	}
 }
 

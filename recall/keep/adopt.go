@@ -135,7 +135,7 @@ func without[T comparable](list []T, one T) []T {
 	return slices.DeleteFunc(slices.Clone(list), func(x T) bool { return x == one })
 }
 
-// opposite is the step that brings back what a hush took.
+// opposite is the step that brings back what a mute took.
 func opposite(do plan.Do) plan.Do {
 	switch do {
 	case plan.Mute:

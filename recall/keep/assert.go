@@ -17,7 +17,7 @@ func (m *Memory) assert(s *studio.Studio) {
 		return
 	}
 	for _, matrix := range s.Matrices {
-		if matrix.Device == nil || !slices.Contains(m.Deaf, matrix.Name) {
+		if matrix.Device == nil || !slices.Contains(m.WriteOnly, matrix.Name) {
 			continue
 		}
 		changes := m.assumed(matrix)
@@ -61,7 +61,7 @@ func (m *Memory) assumed(matrix studio.Matrix) []plan.Change {
 func (m *Memory) disbelieve(since Fact, p *plan.Plan) {
 	m.Known = m.Known.clone()
 	for i, c := range m.Known.Crosspoints {
-		if c.How == Sent && slices.Contains(m.Deaf, c.Output.Owner) && !switches(p, c.Output) {
+		if c.How == Sent && slices.Contains(m.WriteOnly, c.Output.Owner) && !switches(p, c.Output) {
 			m.Known.Crosspoints[i].Fact = since
 		}
 	}

@@ -40,7 +40,7 @@ func (k *machine) adopted(in Intent, p *plan.Plan, ask plan.Request, bidden bool
 	m := k.memory
 	m.Intent = in.adopt(p, ask)
 	m.Intent.Planned = k.at
-	m.asHushed(k.studio)
+	m.asSilenced(k.studio)
 	if bidden {
 		m.disbelieve(k.fact(Assumed), p)
 	}

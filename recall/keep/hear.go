@@ -73,7 +73,7 @@ func (x exchange) doubted() (Memory, bool) {
 	m := x.k.memory
 	m.Known = m.Known.clone()
 	ways := []How{Read}
-	if slices.Contains(m.Deaf, x.h.matrix.Name) {
+	if slices.Contains(m.WriteOnly, x.h.matrix.Name) {
 		ways = append(ways, Sent)
 	}
 	any := m.Known.doubt(x.h.matrix.Name, x.k.fact(Assumed), ways...)
@@ -113,7 +113,7 @@ func (x exchange) sent(s plan.Step) {
 func (x exchange) heard(r result, back bool) {
 	m := x.k.memory
 	m.Known = m.Known.clone()
-	m.deaf(x.h.matrix.Name, !r.readsBack)
+	m.writesOnly(x.h.matrix.Name, !r.readsBack)
 	m.meet(x.h.matrix.Name, x.h.identity, x.k.fact(Read))
 	x.h.unclear = r.unclear
 	var fresh []name.Point
@@ -218,15 +218,15 @@ func (k *machine) wantReplan(format string, args ...any) {
 	}
 }
 
-// deaf remembers which devices cannot be asked, for the time before they have
+// writesOnly remembers which devices cannot be asked, for the time before they have
 // been opened.
-func (m *Memory) deaf(matrix string, deaf bool) {
-	if slices.Contains(m.Deaf, matrix) == deaf {
+func (m *Memory) writesOnly(matrix string, only bool) {
+	if slices.Contains(m.WriteOnly, matrix) == only {
 		return
 	}
-	if deaf {
-		m.Deaf = append(slices.Clone(m.Deaf), matrix)
+	if only {
+		m.WriteOnly = append(slices.Clone(m.WriteOnly), matrix)
 		return
 	}
-	m.Deaf = without(m.Deaf, matrix)
+	m.WriteOnly = without(m.WriteOnly, matrix)
 }

@@ -24,10 +24,10 @@ type Memory struct {
 	Asked time.Time `json:"asked,omitzero"`
 	// Tags are the jacks that a person said to be faulty.
 	Tags []Tag `json:"tags,omitempty"`
-	// Hushed are the ports that a person made silent and has not brought back.
-	Hushed []Hushed `json:"hushed,omitempty"`
-	// Deaf are the matrices whose device cannot be asked what it holds.
-	Deaf []string `json:"deaf,omitempty"`
+	// Silenced are the ports that a person made silent and has not brought back.
+	Silenced []Silenced `json:"hushed,omitempty"`
+	// WriteOnly are the matrices whose device cannot be asked what it holds.
+	WriteOnly []string `json:"deaf,omitempty"`
 	// Expected are what the devices say of themselves that are driven: each as it
 	// was found first, or as a person said since. Another is not driven.
 	Expected []Expected `json:"expected,omitempty"`
@@ -41,9 +41,9 @@ type Expected struct {
 	Fact
 }
 
-// Hushed is a port that was muted, or that lost its phantom power, for moves to
+// Silenced is a port that was muted, or that lost its phantom power, for moves to
 // be made.
-type Hushed struct {
+type Silenced struct {
 	Port name.Point `json:"port"`
 	Do   plan.Do    `json:"do"` // plan.Mute or plan.PhantomOff
 	// Unheard is true where nothing plays there with the patch that was given: nobody

@@ -83,7 +83,7 @@ func (t *telling) did(s plan.Step) error {
 		t.m.Intent.PreviousInside = nil
 	}
 	t.m.Intent.finish(s.ID, t.fact)
-	t.m.hush(s, t.fact)
+	t.m.silence(s, t.fact)
 	t.m.BayTold = true
 	return nil
 }
@@ -190,7 +190,7 @@ func (t *telling) undid(s plan.Step) error {
 	if do := opposite(s.Do); do != "" {
 		back := s
 		back.Do = do
-		t.m.hush(back, t.fact)
+		t.m.silence(back, t.fact)
 		return nil
 	}
 	if s.Do == plan.Unmute || s.Do == plan.PhantomOn {

@@ -193,7 +193,7 @@ func (v view) bayProblems() []Problem {
 			Message: "nobody has said what is plugged; the bay is taken to be as at rest, so say what else is in it"})
 	}
 	if in := m.Intent; in.idle() || len(in.Left) == 0 {
-		for _, h := range m.Hushed {
+		for _, h := range m.Silenced {
 			if !in.cut(h.Port) && !h.Unheard {
 				all = append(all, Problem{Code: "hushed", Severity: "warning", Since: h.Since,
 					Message: fmt.Sprintf("%s was taken down (%s), and nobody has said that it is back", h.Port, h.Do)})

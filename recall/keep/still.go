@@ -45,7 +45,7 @@ func (m Memory) plugged() []string {
 	for _, d := range m.Known.Dummies {
 		all = append(all, "a dummy in "+d.Jack.String())
 	}
-	for _, h := range m.Hushed {
+	for _, h := range m.Silenced {
 		all = append(all, fmt.Sprintf("%s down (%s)", h.Port, h.Do))
 	}
 	return all

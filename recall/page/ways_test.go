@@ -43,8 +43,8 @@ func (c *counted) plan(ctx context.Context, _ plan.Request) (*plan.Plan, error) 
 func TestOneWayForAllWhoLook(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		c := &counted{leave: make(chan struct{})}
-		told := 0
-		w := newWays(c.plan, func() { told++ })
+		var told atomic.Int64
+		w := newWays(c.plan, func() { told.Add(1) })
 		room := boathouse(t)
 		look := func(called string, from patch.Patch) *sync.WaitGroup {
 			var all sync.WaitGroup
@@ -70,8 +70,8 @@ func TestOneWayForAllWhoLook(t *testing.T) {
 		other := look("one", patch.Patch{Cords: []patch.Cord{{A: at(t, "main/t1")[0], B: at(t, "main/b2")[0]}}})
 		other.Wait()
 		synctest.Wait()
-		if c.made.Load() != 3 || c.most.Load() != 1 || told != 3 {
-			t.Errorf("%d were worked out, %d at most beside each other, %d told", c.made.Load(), c.most.Load(), told)
+		if c.made.Load() != 3 || c.most.Load() != 1 || told.Load() != 3 {
+			t.Errorf("%d were worked out, %d at most beside each other, %d told", c.made.Load(), c.most.Load(), told.Load())
 		}
 	})
 }

@@ -178,8 +178,8 @@ func TestCallerLeaves(t *testing.T) {
 // brokenBook is a history that cannot be read.
 type brokenBook struct{}
 
-func (brokenBook) Find(keep.Query) ([]keep.Event, error) { return nil, keep.ErrJournal }
-func (brokenBook) Prune(time.Time, keep.Event) (int, error)          { return 0, keep.ErrJournal }
+func (brokenBook) Find(keep.Query) ([]keep.Event, error)    { return nil, keep.ErrJournal }
+func (brokenBook) Prune(time.Time, keep.Event) (int, error) { return 0, keep.ErrJournal }
 
 func TestHistory(t *testing.T) {
 	book := &journal.Fleeting{}

@@ -12,15 +12,15 @@ import (
 	"bayhand/model/studio"
 )
 
-// hushes are the ports made silent by the step, or brought back by it.
-func (m *Memory) hush(s plan.Step, fact Fact) {
+// silence notes the ports made silent by the step, or brought back by it.
+func (m *Memory) silence(s plan.Step, fact Fact) {
 	switch s.Do {
 	case plan.Mute, plan.PhantomOff:
 		for _, p := range s.Ends {
 			m.quiet(p, s.Do, fact)
 		}
 	case plan.Unmute, plan.PhantomOn:
-		m.Hushed = slices.DeleteFunc(slices.Clone(m.Hushed), func(h Hushed) bool {
+		m.Silenced = slices.DeleteFunc(slices.Clone(m.Silenced), func(h Silenced) bool {
 			return opposite(h.Do) == s.Do && slices.Contains(s.Ends, h.Port)
 		})
 	case plan.Switch, plan.Plug, plan.Pull, plan.MoveEnd, plan.PlugDummy, plan.PullDummy, plan.PlugLead, plan.PullLead, plan.ChangeOver:
@@ -28,25 +28,25 @@ func (m *Memory) hush(s plan.Step, fact Fact) {
 }
 
 func (m *Memory) quiet(p name.Point, do plan.Do, fact Fact) {
-	if !m.isHushed(p, do) {
-		m.Hushed = append(slices.Clone(m.Hushed), Hushed{Port: p, Do: do, Fact: fact})
+	if !m.isSilenced(p, do) {
+		m.Silenced = append(slices.Clone(m.Silenced), Silenced{Port: p, Do: do, Fact: fact})
 	}
 }
 
-func (m *Memory) isHushed(p name.Point, do plan.Do) bool {
-	return slices.ContainsFunc(m.Hushed, func(h Hushed) bool { return h.Port == p && h.Do == do })
+func (m *Memory) isSilenced(p name.Point, do plan.Do) bool {
+	return slices.ContainsFunc(m.Silenced, func(h Silenced) bool { return h.Port == p && h.Do == do })
 }
 
-// asHushed fits a new plan to what is silent already: nobody is asked to mute
+// asSilenced fits a new plan to what is silent already: nobody is asked to mute
 // twice, and what was muted on the way of an earlier plan is brought back at the
 // end of this one.
-func (m *Memory) asHushed(s *studio.Studio) {
+func (m *Memory) asSilenced(s *studio.Studio) {
 	var idle []string
 	for _, s := range m.Intent.Left {
 		if opposite(s.Do) == "" || len(s.Ends) == 0 {
 			continue
 		}
-		if !slices.ContainsFunc(s.Ends, func(p name.Point) bool { return !m.isHushed(p, s.Do) }) {
+		if !slices.ContainsFunc(s.Ends, func(p name.Point) bool { return !m.isSilenced(p, s.Do) }) {
 			idle = append(idle, s.ID)
 		}
 	}
@@ -56,7 +56,7 @@ func (m *Memory) asHushed(s *studio.Studio) {
 	}
 }
 
-// bringBack appends the step that undoes the hushes of one kind that the plan
+// bringBack appends the step that undoes the mutes of one kind that the plan
 // does not undo itself, after everything else. A session that can't be given
 // moves nothing, what is cut in the session stays down, loudspeakers do where nothing
 // plays, and phantom power stays off where no microphone is.
@@ -66,7 +66,7 @@ func (m *Memory) bringBack(s *studio.Studio, do plan.Do) {
 		return
 	}
 	var ports []name.Point
-	for _, h := range m.Hushed {
+	for _, h := range m.Silenced {
 		if h.Do == do && !in.cut(h.Port) && !in.undoes(h) && !staysOff(s, in, h, patch.Patch(in.Plan.Target)) {
 			ports = append(ports, h.Port)
 		}
@@ -86,7 +86,7 @@ func (m *Memory) bringBack(s *studio.Studio, do plan.Do) {
 
 // staysOff says whether nobody is asked to bring something back with a patch in:
 // phantom power where no microphone is, and loudspeakers where nothing plays.
-func staysOff(s *studio.Studio, in *Intent, h Hushed, p patch.Patch) bool {
+func staysOff(s *studio.Studio, in *Intent, h Silenced, p patch.Patch) bool {
 	switch {
 	case s == nil:
 		return false
@@ -111,14 +111,14 @@ func plays(s *studio.Studio, wanted *session.Session, p patch.Patch, gear string
 // settled forgets phantom power that is off and stays so with the patch that is in: it
 // is as it should be. Loudspeakers stay known to be down.
 func (m *Memory) settled(s *studio.Studio) {
-	var stay []Hushed
-	for _, h := range m.Hushed {
+	var stay []Silenced
+	for _, h := range m.Silenced {
 		h.Unheard = staysOff(s, &m.Intent, h, m.Known.Patch())
 		if h.Do == plan.Mute || !h.Unheard {
 			stay = append(stay, h)
 		}
 	}
-	m.Hushed = stay
+	m.Silenced = stay
 }
 
 func (in *Intent) cut(p name.Point) bool {
@@ -126,7 +126,7 @@ func (in *Intent) cut(p name.Point) bool {
 	return in.Wanted != nil && slices.Contains(in.Wanted.Cut, p.Owner) || slices.ContainsFunc(in.Others, theirs)
 }
 
-func (in *Intent) undoes(h Hushed) bool {
+func (in *Intent) undoes(h Silenced) bool {
 	return slices.ContainsFunc(in.Left, func(s plan.Step) bool {
 		return s.Do == opposite(h.Do) && slices.Contains(s.Ends, h.Port)
 	})
