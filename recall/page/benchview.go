@@ -54,6 +54,8 @@ type benchLesson struct {
 	Title, About string
 	Task, Tasks  int
 	Ask, So      string
+	// Answer says how it is done, to whoever asks.
+	Answer string
 	// Done is true where the task is done, Over after the last one.
 	Done, Over bool
 }
@@ -138,7 +140,7 @@ func (p *page) benchLesson(b practice, state *heard.State) *benchLesson {
 		return one
 	}
 	task := l.Tasks[b.Task]
-	one.Ask, one.So, one.Done = task.Ask, task.So, task.Done(b.Setup, state)
+	one.Ask, one.So, one.Answer, one.Done = task.Ask, task.So, task.Answer, task.Done(b.Setup, state)
 	return one
 }
 

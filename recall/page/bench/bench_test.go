@@ -275,6 +275,11 @@ func TestLessonsCanBeDone(t *testing.T) {
 		"half-normal-top": {{"dummy main/t1"}, {"pull main/t1", "plug main/b1 main/b27"}},
 		"isolated":        {{"plug main/t1 main/b1"}, {"pull main/t1"}},
 		"parallel":        {{"plug main/b1 main/b27"}, {"pull main/b1", "plug main/t25 main/b1"}},
+		"fault-joined":    {{"plug main/t1 main/t25"}, {"pull main/t1"}},
+		"fault-tap":       {{"plug main/b1 main/b27"}, {"pull main/b1", "plug main/t1 main/b27"}},
+		"fault-turned":    {{"plug main/t1 main/b27"}, {"pull main/t1", "plug main/b1 main/b27"}},
+		"fault-forgotten": {{"pull main/b1"}},
+		"fault-mixed":     {{"pull main/b1"}},
 		"crosspoint":      {{"cross grid/out2 grid/in9"}, {"cross grid/out2 grid/in10"}},
 	}
 	lessons := Lessons(of, words.In(of))
@@ -294,7 +299,10 @@ func TestLessonsCanBeDone(t *testing.T) {
 			if !task.Done(s, Hear(of, s, l.Begin).State) {
 				t.Errorf("%s: task %d is not done by %v: %s", l.Name, i+1, done[l.Name][i], task.Ask)
 			}
-			if strings.Contains(task.Ask+task.So+l.About, "{") {
+			if strings.HasPrefix(l.Name, "fault-") != (task.Answer != "") {
+				t.Errorf("%s: the answer is %q; a fault is asked for, and how is not said before", l.Name, task.Answer)
+			}
+			if strings.Contains(task.Ask+task.So+task.Answer+l.About, "{") {
 				t.Errorf("%s: a place is not filled in: %s %s", l.Name, task.Ask, task.So)
 			}
 		}

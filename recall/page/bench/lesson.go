@@ -26,18 +26,21 @@ type Lesson struct {
 type Task struct {
 	// Ask says what, So what is to be seen once it is done.
 	Ask, So string
+	// Answer says how, to whoever asks for it; empty where Ask says it already.
+	Answer string
 	// Done tells by what stands on the bench and what it does.
 	Done func(Setup, *heard.State) bool
 }
 
-// Lessons are those that can be given in a studio: one for each mode of a pair
-// where it has a bay with an output and an input at one pair and two other pieces
+// Lessons are those that can be given in a studio: one for each mode of a pair, and
+// some that ask for a fault, where it has a bay with an output and an input at one pair and two other pieces
 // of gear, and one for crosspoints where it has a matrix between gear.
 func Lessons(of *studio.Studio, w *words.Words) []Lesson {
 	var all []Lesson
 	if s, ok := setting(of); ok {
 		t := teacher{of, w, s}
 		all = append(all, t.normal(), t.halfNormal(), t.turnedRound(), t.isolated(), t.parallel())
+		all = append(all, t.faults()...)
 	}
 	if s, ok := matrixStage(of); ok {
 		all = append(all, crosspoint(w, s))
@@ -166,9 +169,7 @@ func (t teacher) parallel() Lesson {
 			Ask: "Now a mistake on purpose, since nothing is harmed here. Pull that cord, and plug from {other top} to {bottom}.",
 			So:  "Two outputs are joined. They drive each other, what is heard is not defined, and real output stages run hot or fail. Read what the rule says. In a room this is the plug to pull first; mixing belongs to a desk or to software.",
 			Done: func(_ Setup, state *heard.State) bool {
-				return slices.ContainsFunc(state.Contentions(), func(c heard.Contention) bool {
-					return slices.Contains(c.Drivers, t.source) && slices.Contains(c.Drivers, t.other)
-				})
+				return meet(state, t.source, t.other)
 			},
 		})
 }
