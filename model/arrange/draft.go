@@ -52,7 +52,8 @@ func Present(q Request) (*Layout, error) {
 // would.
 func (l *Layout) Exchanged(q Request, a, b, size int, row Row) (*Layout, error) {
 	a, b = min(a, b), max(a, b)
-	if size < 1 || a < 0 || b+size > len(l.columns.top) || b < a+size {
+	// No sums: numbers out of an address may be so large that a sum turns negative.
+	if n := len(l.columns.top); size < 1 || size > n || a < 0 || b > n-size || b-a < size {
 		return nil, fmt.Errorf("%w: two runs of %d columns do not change places there", ErrCannot, size)
 	}
 	c := l.columns.copied()
