@@ -177,15 +177,15 @@ func keptStudio(m studio.Matrix) *studio.Studio {
 // after each time its link was opened.
 func TestStrangersAreKept(t *testing.T) {
 	t.Setenv("BAYHAND_TEST_WORD", "heron")
-	for title, d := range cookbook(t) {
+	for title, d := range manuals(t) {
 		t.Run(title, func(t *testing.T) {
 			ends, remembered := outcomes{}, &plans{known: map[string][]byte{}}
-			all := lives(t, 4)
+			all := lives(t, 3)
 			for _, seed := range all {
-				synctest.Test(t, func(t *testing.T) { keptLife(t, d, kinds[title], seed, remembered, ends) })
+				synctest.Test(t, func(t *testing.T) { keptLife(t, d, kindOf(title), seed, remembered, ends) })
 			}
 			t.Log(ends)
-			if !kinds[title].deaf && ends["verified"] < 4*len(all) || ends["given"] != len(all) {
+			if !kindOf(title).deaf && ends["verified"] < 4*len(all) || ends["given"] != len(all) {
 				t.Errorf("of %d lives: %v", len(all), ends)
 			}
 		})

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"io"
 	"os"
+	"path"
 	"path/filepath"
 	"slices"
 	"strings"
@@ -123,49 +124,48 @@ var kinds = map[string]kind{
 	"twos": {hear: twos, pairs: true}, "wordy": {hear: wordy}, "stored": {hear: storedDevice}, "deaf": {hear: deaf, deaf: true},
 }
 
-// cookbook reads the strangers' descriptions, as the page of the manual has them.
-func cookbook(t testing.TB) map[string]*device.Description {
+// manuals are the descriptions by which the strangers are driven, by set and name: those of
+// the cookbook, and those in testdata/integrator, which somebody wrote who had the
+// manuals of the devices and the guide, and saw neither the cookbook nor the devices.
+func manuals(t testing.TB) map[string]*device.Description {
 	t.Helper()
 	all := map[string]*device.Description{}
-	for name, src := range manuals(t) {
-		d, _, problems := text.ReadDevice(name, []byte(src))
+	for title, src := range sources(t) {
+		d, _, problems := text.ReadDevice(title, []byte(src))
 		if len(problems) > 0 {
 			t.Fatal(problems)
 		}
 		if err := message.Rehearse(d); err != nil || len(d.Transcripts) == 0 {
-			t.Errorf("%s has %d transcripts: %v", name, len(d.Transcripts), err)
+			t.Errorf("%s has %d transcripts: %v", title, len(d.Transcripts), err)
 		}
-		all[name] = d
+		all[title] = d
 	}
-	if len(all) != len(kinds) {
-		t.Fatalf("%d devices are described, and %d are here", len(all), len(kinds))
+	if len(all) != 2*len(kinds) {
+		t.Fatalf("%d are described, and %d devices are here", len(all), len(kinds))
 	}
 	return all
 }
 
-// manuals are the descriptions, by the name of their device: those of the cookbook,
-// or those that somebody else made of the same manuals, in the folder that
-// BAYHAND_DESCRIPTIONS names.
-func manuals(t testing.TB) map[string]string {
+// kindOf is the stranger that a description is about.
+func kindOf(title string) kind { return kinds[path.Base(title)] }
+
+func sources(t testing.TB) map[string]string {
 	t.Helper()
-	all := map[string]string{}
-	if folder := os.Getenv("BAYHAND_DESCRIPTIONS"); folder != "" {
-		for name := range kinds {
-			src, err := os.ReadFile(filepath.Join(folder, name+".yaml"))
-			if err != nil {
-				t.Fatal(err)
-			}
-			all[name] = string(src)
-		}
-		return all
-	}
 	page, err := os.ReadFile("../../cmd/bayhand/manual/cookbook.md")
 	if err != nil {
 		t.Fatal(err)
 	}
+	all := map[string]string{}
 	for _, block := range strings.Split(string(page), "```yaml file=devices/")[1:] {
 		name, rest, _ := strings.Cut(block, ".yaml\n")
-		all[name], _, _ = strings.Cut(rest, "```")
+		all["cookbook/"+name], _, _ = strings.Cut(rest, "```")
+	}
+	for name := range kinds {
+		src, err := os.ReadFile(filepath.Join("testdata", "integrator", name+".yaml"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		all["integrator/"+name] = string(src)
 	}
 	return all
 }

@@ -30,14 +30,14 @@ func lives(t *testing.T, usual int) []uint64 {
 // and late: whatever is read back is so.
 func TestStrangers(t *testing.T) {
 	t.Setenv("BAYHAND_TEST_WORD", "heron")
-	for title, d := range cookbook(t) {
-		of := kinds[title]
+	for title, d := range manuals(t) {
+		of := kindOf(title)
 		if of.deaf {
 			continue // nothing of it is ever read back; the keeper drives it
 		}
 		t.Run(title, func(t *testing.T) {
 			ends := outcomes{}
-			all := lives(t, 12)
+			all := lives(t, 8)
 			for _, seed := range all {
 				synctest.Test(t, func(t *testing.T) { live(t, d, of, seed, ends) })
 			}
