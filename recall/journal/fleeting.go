@@ -77,6 +77,9 @@ func (f *Fleeting) Find(q keep.Query) ([]keep.Event, error) {
 			found = append(found, e)
 		}
 	}
+	if q.First > 0 && q.Last <= 0 {
+		return found[:min(q.First, len(found))], nil
+	}
 	return newest(found, q.Last), nil
 }
 

@@ -14,10 +14,20 @@ import (
 )
 
 // Find gives the events that the query chooses, the oldest first. With
-// Query.Last it begins at the newest event and ends with the last one wanted;
-// else it takes time linear in the events after Query.After.
+// Query.Last it begins at the newest event and ends with the last one wanted, with
+// Query.First at the oldest; else it takes time linear in the events after
+// Query.After.
 func (j *Journal) Find(q keep.Query) ([]keep.Event, error) {
 	found := []keep.Event{}
+	if q.First > 0 && q.Last <= 0 {
+		err := j.forwards(q.After, func(e keep.Event) bool {
+			if q.Takes(e) {
+				found = append(found, e)
+			}
+			return len(found) < q.First
+		})
+		return found, err
+	}
 	err := j.backwards(q.After, func(e keep.Event) bool {
 		if q.Takes(e) {
 			found = append(found, e)
@@ -34,6 +44,23 @@ func (j *Journal) backwards(after uint64, take func(keep.Event) bool) error {
 	return j.db.View(func(tx *bbolt.Tx) error {
 		c := tx.Bucket(eventsBucket).Cursor()
 		for at, sealed := c.Last(); at != nil && seqOf(at) > after; at, sealed = c.Prev() {
+			e, err := readEvent(sealed)
+			if err != nil {
+				return damaged(j.file, err)
+			}
+			if !take(e) {
+				return nil
+			}
+		}
+		return nil
+	})
+}
+
+// forwards hands over the events after one, the oldest first, until take has enough.
+func (j *Journal) forwards(after uint64, take func(keep.Event) bool) error {
+	return j.db.View(func(tx *bbolt.Tx) error {
+		c := tx.Bucket(eventsBucket).Cursor()
+		for at, sealed := c.Seek(seqKey(after + 1)); at != nil; at, sealed = c.Next() {
 			e, err := readEvent(sealed)
 			if err != nil {
 				return damaged(j.file, err)

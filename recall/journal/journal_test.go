@@ -249,6 +249,21 @@ func TestPrune(t *testing.T) {
 	if err := j.Write(full(), []keep.Event{{At: noon, Text: "next"}}); err != nil {
 		t.Fatal(err)
 	}
+	// Read piece by piece it is the same.
+	pieces, after := 0, uint64(0)
+	for {
+		some, err := j.Find(keep.Query{After: after, First: 2})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if len(some) == 0 {
+			break
+		}
+		pieces, after = pieces+len(some), some[len(some)-1].Seq
+	}
+	if pieces != 6 {
+		t.Errorf("%d events piece by piece", pieces)
+	}
 	left, err := j.Find(keep.Query{})
 	if err != nil || len(left) != 6 || left[5].Seq != 2*pruneAtOnce+9 || texts(left[2:4]) != "set back late" || texts(left[5:]) != "next" {
 		t.Errorf("left %+v, %v", left, err)

@@ -21,9 +21,12 @@ type Query struct {
 	Kinds []Kind
 	// Last bounds the number to the newest; 0 is all.
 	Last int
+	// First bounds the number to the oldest, where Last does not; 0 is all. With the
+	// number of the last one as After the next are chosen.
+	First int
 }
 
-// Takes says whether the event is one of those chosen; Last is not looked at.
+// Takes says whether the event is one of those chosen; Last and First are not looked at.
 func (q Query) Takes(e Event) bool {
 	return e.Seq > q.After &&
 		(q.From.IsZero() || !e.At.Before(q.From)) &&

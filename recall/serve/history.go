@@ -82,7 +82,9 @@ func fill(q *keep.Query, key, text string) (err error) {
 	case "kind":
 		q.Kinds = append(q.Kinds, keep.Kind(text))
 	case "last":
-		q.Last, err = strconv.Atoi(text)
+		if q.Last, err = strconv.Atoi(text); err == nil && (q.Last < 0 || q.Last > mostLast) {
+			return fmt.Errorf("last=%s is not 0 to %d; ask for more without it", printable(text), mostLast)
+		}
 	default:
 		return fmt.Errorf("%s is not known; write since, from, until, session, point, kind or last", printable(key))
 	}
@@ -98,17 +100,41 @@ func (s *Server) history(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusBadRequest, "usage", err.Error())
 		return
 	}
-	events := []keep.Event{}
-	if s.options.History != nil {
-		if events, err = s.options.History.Find(q); err != nil {
-			fail(w, err, keep.Status{})
+	events, err := s.nextEvents(q)
+	if err != nil {
+		fail(w, err, keep.Status{})
+		return
+	}
+	w.Header().Set("Content-Type", "application/x-ndjson; charset=utf-8")
+	for {
+		web.BoundWriting(w)
+		// A reader that is gone needs no answer.
+		if journal.Lines(w, events) != nil || q.Last > 0 || len(events) < historyPage || r.Context().Err() != nil {
 			return
 		}
+		q.After = events[len(events)-1].Seq
+		if events, err = s.nextEvents(q); err != nil {
+			// It has begun: the reader must not take it for the whole.
+			panic(http.ErrAbortHandler)
+		}
 	}
-	web.BoundWriting(w)
-	w.Header().Set("Content-Type", "application/x-ndjson; charset=utf-8")
-	// A reader that is gone needs no answer.
-	_ = journal.Lines(w, events)
+}
+
+// mostLast bounds the newest events that are asked for: they are held until the
+// oldest of them is found.
+const mostLast = 10_000
+
+// historyPage is how many events are held at once for one who reads: a history may
+// have hundreds of thousands.
+const historyPage = 500
+
+// nextEvents are those that a query chooses and come next, or all of the newest that it wants.
+func (s *Server) nextEvents(q keep.Query) ([]keep.Event, error) {
+	if s.options.History == nil {
+		return nil, nil
+	}
+	q.First = historyPage
+	return s.options.History.Find(q)
 }
 
 func (s *Server) prune(w http.ResponseWriter, r *http.Request) {

@@ -276,3 +276,51 @@ func errorIs(t testing.TB, err, want error) {
 		t.Errorf("error %v, want one that is %v", err, want)
 	}
 }
+
+// longBook is a history of many events, that notes how many were asked for at once.
+type longBook struct {
+	*journal.Fleeting
+	most *int
+}
+
+func (b longBook) Find(q keep.Query) ([]keep.Event, error) {
+	events, err := b.Fleeting.Find(q)
+	*b.most = max(*b.most, len(events))
+	return events, err
+}
+
+// A long history is read whole and once, and little of it is held at a time.
+func TestLongHistoryIsStreamed(t *testing.T) {
+	book, noon := &journal.Fleeting{}, time.Date(2031, 5, 4, 12, 0, 0, 0, time.UTC)
+	var events []keep.Event
+	for range 3*historyPage + 7 {
+		events = append(events, keep.Event{Kind: keep.PersonDid, At: noon})
+	}
+	events = append(events, keep.Event{Kind: keep.Recalled, At: noon})
+	if err := book.Write(keep.Memory{}, events); err != nil {
+		t.Fatal(err)
+	}
+	most := 0
+	s := serving(t, Options{History: longBook{book, &most}})
+	for _, c := range []struct {
+		q    keep.Query
+		want int
+	}{{keep.Query{}, len(events)}, {keep.Query{After: 5}, len(events) - 5}, {keep.Query{Kinds: []keep.Kind{keep.Recalled}}, 1}, {keep.Query{Last: 3}, 3}} {
+		got, err := s.client.Find(t.Context(), c.q)
+		if err != nil || len(got) != c.want {
+			t.Errorf("%+v: %d events, want %d (%v)", c.q, len(got), c.want, err)
+			continue
+		}
+		for i, e := range got[1:] {
+			if e.Seq <= got[i].Seq {
+				t.Errorf("%+v: event %d comes after %d", c.q, e.Seq, got[i].Seq)
+			}
+		}
+	}
+	if most > historyPage {
+		t.Errorf("%d events were held at once", most)
+	}
+	if _, err := s.client.Find(t.Context(), keep.Query{Last: mostLast + 1}); err == nil || !strings.Contains(err.Error(), "ask for more without it") {
+		t.Errorf("too many: %v", err)
+	}
+}
