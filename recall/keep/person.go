@@ -119,6 +119,14 @@ func (t *telling) doable() []string {
 	return ids
 }
 
+// untaken adds to a refusal that the right ones among several are refused with it.
+func untaken(ids []string) string {
+	if len(ids) < 2 {
+		return ""
+	}
+	return "; none of " + strings.Join(ids, ", ") + " was taken"
+}
+
 // ordered are the steps left of these IDs, in the order of the plan. Steps that
 // are done already are passed over: saying so twice does no harm.
 func (t *telling) ordered(ids []string) ([]plan.Step, error) {
@@ -129,9 +137,9 @@ func (t *telling) ordered(ids []string) ([]plan.Step, error) {
 		switch {
 		case i < 0 && done[id]:
 		case i < 0:
-			return nil, tell(ErrUnknownStep, "there is no step %s; %s", id, t.leftText())
+			return nil, tell(ErrUnknownStep, "there is no step %s; %s%s", id, t.leftText(), untaken(ids))
 		case driven(t.studio, in.Left[i]):
-			return nil, tell(ErrUsage, "step %s is done by %s; what a device holds is read from it, not told", id, in.Left[i].By)
+			return nil, tell(ErrUsage, "step %s is done by %s; what a device holds is read from it, not told%s", id, in.Left[i].By, untaken(ids))
 		}
 	}
 	var steps []plan.Step
