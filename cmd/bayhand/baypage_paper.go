@@ -5,7 +5,6 @@ import (
 	"context"
 	"slices"
 
-	"bayhand/model/plan"
 	"bayhand/model/schedule"
 	"bayhand/model/strip"
 	"bayhand/recall/files"
@@ -37,9 +36,7 @@ func (p *bayPage) paper(ctx context.Context, kind, session, address string) ([]b
 		}
 		_, err = paper.LabelsPDF(&out, l, paper.A4)
 	case "schedule":
-		all := schedule.Of(read.Studio)
-		l := paper.Wiring{Studio: read.Studio.Name, Date: today(), Origin: origin(read.File, read.Source), Title: "Cable schedule",
-			Groups: paper.Grouped(read.Studio, all), Buy: all.Buy, BuyToo: true}
+		l, _ := scheduled(read, schedule.Of(read.Studio), "")
 		_, err = paper.WiringPDF(&out, l, paper.A4)
 	default:
 		return nil, page.ErrNoPaper
@@ -47,23 +44,31 @@ func (p *bayPage) paper(ctx context.Context, kind, session, address string) ([]b
 	return out.Bytes(), err
 }
 
+// recallPaper is the sheet of a session by the way from the room as it is now.
 func (p *bayPage) recallPaper(ctx context.Context, out *bytes.Buffer, read *files.Studio, called, address string) error {
-	if !slices.Contains(p.library.Place().Names(), called) {
-		return page.ErrNoPaper
-	}
-	s, err := p.library.Session(read, called)
+	sheet, err := p.recallSheet(ctx, read, called)
 	if err != nil {
 		return err
 	}
-	if !s.Sound() {
-		return s.Problems
-	}
-	sheet, _, err := planned(ctx, read, s, p.library.Place().Session(called), plan.Request{Studio: read.Studio, From: read.Studio.Rest.Clone(), Session: s.Session, Partly: true})
-	if err != nil {
-		return err
-	}
-	sheet.Known = "The way begins at rest. " + patchWords(s, sheet)
 	sheet.Date, sheet.Address = today(), pageOf(address, called)
 	_, err = paper.RecallPDF(out, sheet, paper.A4)
 	return err
+}
+
+func (p *bayPage) recallSheet(ctx context.Context, read *files.Studio, called string) (paper.Recall, error) {
+	if !slices.Contains(p.library.Place().Names(), called) {
+		return paper.Recall{}, page.ErrNoPaper
+	}
+	s, err := p.library.Session(read, called)
+	if err != nil {
+		return paper.Recall{}, err
+	}
+	if !s.Sound() {
+		return paper.Recall{}, s.Problems
+	}
+	status, err := p.room.Status(ctx)
+	if err != nil {
+		return paper.Recall{}, err
+	}
+	return startIn(read, status).sheet(ctx, read, s, p.library.Place().Session(called))
 }

@@ -172,13 +172,13 @@ func recallSheet(ctx context.Context, a *app, p *files.Studio, called string, w 
 		}
 		begin.known = "The way begins at its patch."
 	}
-	begin.request.Session = read.Session
-	sheet, _, err := plannedFor(ctx, a, p, read, begin.request)
+	shown := newProgress(a.out.err)
+	defer shown.end()
+	begin.request.Progress = shown.tell
+	sheet, err := begin.sheet(ctx, p, read, a.files.at.Session(read.Name))
 	if err != nil {
 		return paper.Recall{}, err
 	}
-	sheet.Known = begin.known + " " + patchWords(read, sheet)
-	begin.markKnown(sheet.Stays)
 	if w.since != "" {
 		sheet = sheet.SinceOther(other)
 	}
@@ -199,18 +199,30 @@ func sheetOfPatch(ctx context.Context, a *app, p *files.Studio, read *files.Sess
 	}
 	sheet.Problems = append(sheet.Problems, notGivenBy(p, read, target, w.patch)...)
 	begin.markKnown(sheet.Stays)
-	sheet.Known = begin.known + " The patch is that of " + filepath.Base(w.patch) + "; nobody has read it back."
+	sheet.Known = begin.known + " The patch is that of " + filepath.Base(w.patch) + writtenOn(w.patch) + "; nobody has read it back."
 	sheet.Date, sheet.Address = today(), pageOf(w.page, read.Name)
 	return sheet, nil
 }
 
+// sheet is that of a session, by the way from here.
+func (b sheetStart) sheet(ctx context.Context, p *files.Studio, read *files.Session, file string) (paper.Recall, error) {
+	b.request.Session = read.Session
+	sheet, _, err := planned(ctx, p, read, file, b.request)
+	if err != nil {
+		return paper.Recall{}, err
+	}
+	sheet.Known = b.known + " " + patchWords(read, sheet, file)
+	b.markKnown(sheet.Stays)
+	return sheet, nil
+}
+
 // patchWords say why the patch of a sheet is believed.
-func patchWords(read *files.Session, sheet paper.Recall) string {
+func patchWords(read *files.Session, sheet paper.Recall, file string) string {
 	switch {
 	case len(sheet.Missing) > 0:
 		return "Not all of the session can be had; this is what can."
 	case read.Session.Patch != nil && sheet.Kept(*read.Session.Patch):
-		return "The patch is the one that its file kept, from the last time."
+		return "The patch is the one that its file keeps from the last time" + writtenOn(file) + "."
 	}
 	return "The patch is planned from the files; nobody has read it back."
 }

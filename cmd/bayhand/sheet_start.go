@@ -6,10 +6,12 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"time"
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/recall/disk"
 	"bayhand/recall/files"
 	"bayhand/recall/keep"
 	"bayhand/recall/paper"
@@ -59,52 +61,57 @@ func howPlugged(k keep.Known, ends []name.Point) string {
 
 // start is at the patch that is named, else at the one that the room is known to
 // be in, as a plan begins.
-func (w sheeting) start(ctx context.Context, a *app, p *files.Studio) (b sheetStart, err error) {
-	b.request = plan.Request{Studio: p.Studio, Partly: true}
-	if w.since != "" {
-		return b, nil // it begins at that session's patch
-	}
-	if err := beginAt(ctx, a, p, w.from, &b.request); err != nil {
-		return b, err
-	}
+func (w sheeting) start(ctx context.Context, a *app, p *files.Studio) (sheetStart, error) {
+	b := sheetStart{request: plan.Request{Studio: p.Studio, Partly: true}}
 	switch w.from {
 	case "":
-		b.known, b.present, err = presentWords(ctx, a, p)
+		if w.since != "" {
+			return b, nil // it begins at that session's patch
+		}
+		return presentStart(ctx, a, p)
 	case "rest":
 		b.known = "The way begins at rest."
 	case "empty":
 		b.known = "The way begins at the empty bay."
 	default:
-		b.known = "The way begins at the patch in " + filepath.Base(w.from) + "."
+		b.known = "The way begins at the patch in " + filepath.Base(w.from) + writtenOn(w.from) + "."
 	}
+	err := beginAt(ctx, a, p, w.from, &b.request)
 	return b, err
 }
 
+// presentStart is at the patch that the room is known to be in, as the daemon or the
+// journal has it.
+func presentStart(ctx context.Context, a *app, p *files.Studio) (b sheetStart, err error) {
+	err = a.room.look(ctx, func(s keep.Status) { b = startIn(p, s) }, func(m keep.Memory) {
+		b = startAt(p, remembered(m, p.Studio), knownOr(m, p.Studio.Rest.Clone()), m.BayTold)
+	})
+	return b, err
+}
+
+// startIn is the beginning in a room that is kept.
+func startIn(p *files.Studio, status keep.Status) sheetStart {
+	assumed := slices.ContainsFunc(status.Problems, func(q keep.Problem) bool { return q.Code == "bay-assumed" })
+	return startAt(p, status, status.Known.Patch(), !assumed)
+}
+
+// startAt is the beginning at a patch in a room, with what the software may carry and
+// the jacks tagged as faulty, as a recall would begin. Told is true where somebody said
+// what is in the bay.
+func startAt(p *files.Studio, status keep.Status, from patch.Patch, told bool) sheetStart {
+	b := sheetStart{request: plan.Request{
+		Studio: keep.Tagged(p.Studio, status.Tags), From: from, PreviousInside: status.Inside, Partly: true,
+	}}
+	b.known, b.present = presentWords(status, told)
+	return b
+}
+
 // presentWords say what the patch that is in is known by; with its parts.
-func presentWords(ctx context.Context, a *app, p *files.Studio) (string, keep.Known, error) {
-	status, told := keep.Status{}, false
-	err := a.room.look(ctx, func(s keep.Status) {
-		status = s
-		told = !slices.ContainsFunc(s.Problems, func(q keep.Problem) bool { return q.Code == "bay-assumed" })
-	}, func(m keep.Memory) { status, told = remembered(m, p.Studio), m.BayTold })
-	if err != nil {
-		return "", keep.Known{}, err
-	}
-	var bay, matrices []keep.How
-	for _, c := range status.Known.Cords {
-		bay = append(bay, c.How)
-	}
-	for _, l := range status.Known.Leads {
-		bay = append(bay, l.How)
-	}
-	for _, d := range status.Known.Dummies {
-		bay = append(bay, d.How)
-	}
-	for _, c := range status.Known.Crosspoints {
-		matrices = append(matrices, c.How)
-	}
+func presentWords(status keep.Status, told bool) (string, keep.Known) {
+	inBays, switched := factsOf(status.Known)
+	bay, matrices := hows(inBays), hows(switched)
 	if !told && len(matrices) == 0 {
-		return "The way begins at rest: nobody has said what is in the bay.", keep.Known{}, nil
+		return "The way begins at rest: nobody has said what is in the bay.", keep.Known{}
 	}
 	inBay := "as at rest, which nobody has said"
 	switch {
@@ -113,11 +120,65 @@ func presentWords(ctx context.Context, a *app, p *files.Studio) (string, keep.Kn
 	case told:
 		inBay = howWords(bay)
 	}
-	text := "The way begins at the patch that the room is known to be in (in the bay: " + inBay
+	text := "The way begins at the patch that the room is known to be in" + asOf(slices.Concat(inBays, switched)) + " (in the bay: " + inBay
 	if len(matrices) > 0 {
 		text += "; switched: " + howWords(matrices)
 	}
-	return text + ").", status.Known, nil
+	return text + ").", status.Known
+}
+
+// factsOf are those of the bays and of the matrices.
+func factsOf(k keep.Known) (bays, matrices []keep.Fact) {
+	for _, c := range k.Cords {
+		bays = append(bays, c.Fact)
+	}
+	for _, l := range k.Leads {
+		bays = append(bays, l.Fact)
+	}
+	for _, d := range k.Dummies {
+		bays = append(bays, d.Fact)
+	}
+	for _, c := range k.Crosspoints {
+		matrices = append(matrices, c.Fact)
+	}
+	return bays, matrices
+}
+
+func hows(all []keep.Fact) []keep.How {
+	var of []keep.How
+	for _, f := range all {
+		of = append(of, f.How)
+	}
+	return of
+}
+
+// asOf is the time of the newest of some facts; empty where none has one.
+func asOf(all []keep.Fact) string {
+	var newest time.Time
+	for _, f := range all {
+		if f.Since.After(newest) {
+			newest = f.Since
+		}
+	}
+	if newest.IsZero() {
+		return ""
+	}
+	return " since " + newest.Local().Format("2006-01-02 15:04")
+}
+
+// writtenOn is the day on which a file was written last, for a patch that has no date
+// of its own; empty where nobody can say. The day that papers are to carry is the
+// latest that it gives.
+func writtenOn(file string) string {
+	at, err := disk.Stat(file)
+	if err != nil {
+		return ""
+	}
+	day := at.ModTime()
+	if today().Before(day) {
+		day = today()
+	}
+	return ", written on " + day.Format("2006-01-02")
 }
 
 // howWords are the ways in which something is known, the surest first, with how much

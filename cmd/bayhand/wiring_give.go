@@ -17,18 +17,13 @@ var errNumbering = errors.New("the file would read otherwise with numbers in it,
 
 // giveWiring prints the schedule, or writes what was asked for.
 func giveWiring(o *output, p *files.Studio, w wiringAsk, to press, all schedule.Schedule, before *schedule.Schedule, kit *schedule.Kit) error {
-	l := paper.Wiring{Studio: p.Studio.Name, Date: today(), Origin: origin(p.File, p.Source), Title: "Cable schedule", Pins: w.pins, Buy: all.Buy, BuyToo: w.buy || before == nil, Kit: kit}
+	l, found := scheduled(p, all, w.gear+w.bay)
+	l.Pins, l.BuyToo, l.Kit = w.pins, w.buy || before == nil, kit
 	changes := []schedule.Change{}
 	if before != nil {
 		l.Title = "Cables to make, change and take out"
 		changes = schedule.Since(*before, all)
 		l.Groups = changedGroups(changes)
-	} else {
-		l.Groups = paper.Grouped(p.Studio, all)
-	}
-	found := cableFindings(p, w.gear+w.bay, all)
-	for _, f := range found {
-		l.Problems = append(l.Problems, f.Message+"; "+f.Hint)
 	}
 	written, err := writeWiring(o, w, to, l, all)
 	if err != nil {
@@ -44,6 +39,18 @@ func giveWiring(o *output, p *files.Studio, w wiringAsk, to press, all schedule.
 	}
 	sayWiring(o, w, l)
 	return nil
+}
+
+// scheduled is a schedule to print, with what check finds about its cables: of one owner,
+// or of all where that is empty.
+func scheduled(p *files.Studio, all schedule.Schedule, owner string) (paper.Wiring, []check.Finding) {
+	l := paper.Wiring{Studio: p.Studio.Name, Date: today(), Origin: origin(p.File, p.Source), Title: "Cable schedule",
+		Groups: paper.Grouped(p.Studio, all), Buy: all.Buy, BuyToo: true}
+	found := cableFindings(p, owner, all)
+	for _, f := range found {
+		l.Problems = append(l.Problems, f.Message+"; "+f.Hint)
+	}
+	return l, found
 }
 
 // cabled is the answer of wiring: the schedule, and what check finds about cables.
