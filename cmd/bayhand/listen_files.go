@@ -7,29 +7,19 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"runtime"
 	"slices"
-	"sync"
+	"time"
 
 	"bayhand/drivers/sound"
 	"bayhand/model/name"
 	"bayhand/model/reading"
 	"bayhand/recall/files"
+	"bayhand/recall/keep"
+	"bayhand/recall/listen"
 )
 
 // soundBits is the depth of test sound that is written.
 const soundBits = 24
-
-// channels is the share of each channel of the device; negative where it is
-// silent.
-func (l *listening) channels() []int {
-	outs := l.device.Sound.Outputs
-	played := slices.Repeat([]int{-1}, outs[len(outs)-1].Channel)
-	for _, i := range l.driven {
-		played[outs[i].Channel-1] = i
-	}
-	return played
-}
 
 // write writes the test sound, after what must be said before any sound.
 func (l *listening) write(out *output, v verifying) error {
@@ -37,7 +27,7 @@ func (l *listening) write(out *output, v verifying) error {
 		return err
 	}
 	l.warn(out)
-	played := l.channels()
+	played := l.plan.Channels()
 	var made []string
 	if v.write != "" {
 		if err := l.writeChannels(v.write, v.level, played); err != nil {
@@ -60,16 +50,16 @@ func (l *listening) write(out *output, v verifying) error {
 			made = append(made, file)
 		}
 	}
-	seconds := float64(l.comb.Timing().Length) / float64(l.comb.Rate)
-	return out.say(map[string]any{"files": made, "seconds": seconds, "rate": l.comb.Rate, "level": v.level, "outputs": l.outputs(l.driven)},
+	seconds := l.plan.Seconds()
+	return out.say(map[string]any{"files": made, "seconds": seconds, "rate": l.plan.Comb.Rate, "level": v.level, "outputs": l.plan.Outputs(l.plan.Driven)},
 		"%s: %d outputs of %s, %.1f s at %g dBFS; play it while all inputs are recorded, then: bayhand verify --read RECORDING",
-		made[0], len(l.driven), l.device.Name, seconds, v.level)
+		made[0], len(l.plan.Driven), l.plan.Device.Name, seconds, v.level)
 }
 
 // writeChannels writes one file whole, or none.
 func (l *listening) writeChannels(file string, level float64, played []int) error {
-	test := l.comb.Sound(level, played)
-	format := sound.Format{Rate: l.comb.Rate, Channels: len(played), Bits: soundBits}
+	test := l.plan.Comb.Sound(level, played)
+	format := sound.Format{Rate: l.plan.Comb.Rate, Channels: len(played), Bits: soundBits}
 	var b bytes.Buffer
 	w, err := sound.NewWriter(&b, format, int64(test.Timing.Length))
 	if err != nil {
@@ -92,7 +82,7 @@ func (l *listening) writeChannels(file string, level float64, played []int) erro
 
 // recorded reads recordings and says which input each channel is.
 func (l *listening) recorded(recordings []string, from string) (reading.Recording, []name.Point, error) {
-	r := reading.Recording{Rate: l.comb.Rate}
+	r := reading.Recording{Rate: l.plan.Comb.Rate}
 	inputs, err := l.inputsFrom(from)
 	if err != nil {
 		return r, nil, err
@@ -103,8 +93,8 @@ func (l *listening) recorded(recordings []string, from string) (reading.Recordin
 		if err != nil {
 			return r, nil, err
 		}
-		if w.Format.Rate != l.comb.Rate {
-			return r, nil, wrongUsage("%s has %d samples a second; the test sound of %s has %d (the key rate of its sound)", file, w.Format.Rate, l.device.Name, l.comb.Rate)
+		if w.Format.Rate != l.plan.Comb.Rate {
+			return r, nil, wrongUsage("%s has %d samples a second; the test sound of %s has %d (the key rate of its sound)", file, w.Format.Rate, l.plan.Device.Name, l.plan.Comb.Rate)
 		}
 		if len(recordings) > 1 && len(w.Channels) != 1 {
 			return r, nil, wrongUsage("%s has %d channels; several files are mono ones, in the order of inputs", file, len(w.Channels))
@@ -112,7 +102,7 @@ func (l *listening) recorded(recordings []string, from string) (reading.Recordin
 		for _, samples := range w.Channels {
 			// A device has channels that are no port of the studio.
 			if len(inputs) == 0 {
-				return r, nil, wrongUsage("%s has more channels than %s has inputs", file, l.device.Name)
+				return r, nil, wrongUsage("%s has more channels than %s has inputs", file, l.plan.Device.Name)
 			}
 			if !inputs[0].IsZero() {
 				r.Channels, heard = append(r.Channels, samples), append(heard, inputs[0])
@@ -130,7 +120,7 @@ func (l *listening) recorded(recordings []string, from string) (reading.Recordin
 // inputsFrom are the inputs by the device's channels, with none where a channel is
 // no port, from a named one on.
 func (l *listening) inputsFrom(from string) ([]name.Point, error) {
-	ins := l.device.Sound.Inputs
+	ins := l.plan.Device.Sound.Inputs
 	inputs := make([]name.Point, ins[len(ins)-1].Channel)
 	for _, ch := range ins {
 		inputs[ch.Channel-1] = ch.Port
@@ -138,13 +128,13 @@ func (l *listening) inputsFrom(from string) ([]name.Point, error) {
 	if from == "" {
 		return inputs, nil
 	}
-	first, err := l.ports(from, "from")
+	first, err := l.plan.Ports(from, "from")
 	if err != nil {
-		return nil, err
+		return nil, listenFailure(err)
 	}
 	at := slices.Index(inputs, first[0])
 	if at < 0 {
-		return nil, wrongUsage("--from: %s is no input of %s that is recorded", first[0], l.device.Name)
+		return nil, wrongUsage("--from: %s is no input of %s that is recorded", first[0], l.plan.Device.Name)
 	}
 	return inputs[at:], nil
 }
@@ -162,35 +152,71 @@ func readWave(file string) (*sound.Wave, error) {
 	return w, nil
 }
 
-// listen reads a recording, several inputs beside each other.
-func (l *listening) listen(ctx context.Context, r reading.Recording, level float64) (*reading.Reading, error) {
-	ear := reading.NewEar(l.comb, level)
-	if err := ear.Check(r); err != nil {
-		return nil, wrongUsage("the recording: %w", err)
+// compare reads recordings, compares, and says what is otherwise.
+func (l *listening) compare(ctx context.Context, a *app, recordings []string, v verifying) error {
+	r, inputs, err := l.recorded(recordings, v.from)
+	if err != nil {
+		return err
 	}
-	fitting := ear.Fit(r)
-	made := &reading.Reading{Rate: r.Rate, Clock: fitting.Clock,
-		Paths: make([][]reading.Path, len(r.Channels)), Inputs: make([]reading.Input, len(r.Channels))}
-	next := make(chan int)
-	var workers sync.WaitGroup
-	for range min(runtime.GOMAXPROCS(0), len(r.Channels)) {
-		workers.Go(func() {
-			ear := reading.NewEar(l.comb, level)
-			for i := range next {
-				made.Paths[i], made.Inputs[i] = ear.Listen(r.Channels[i], fitting)
-			}
-		})
+	answer, err := l.plan.Judge(ctx, r, inputs, v.level)
+	if err != nil {
+		return listenFailure(err)
 	}
-	for i := range r.Channels {
-		if ctx.Err() != nil {
-			break
+	made, err := oldest(recordings)
+	if err != nil {
+		return err
+	}
+	return l.conclude(ctx, a, answer, made, v)
+}
+
+// conclude keeps what was found, tells the keeper of it, and says it.
+func (l *listening) conclude(ctx context.Context, a *app, found *listen.Answer, made time.Time, v verifying) error {
+	if v.keep {
+		if err := l.keep(found); err != nil {
+			return err
 		}
-		next <- i
 	}
-	close(next)
-	workers.Wait()
-	if ctx.Err() != nil {
-		return nil, errors.New("stopped before the recording was read")
+	if l.plan.OfRoom && time.Since(made) <= listen.FreshFor {
+		if err := a.room.in(ctx, func(room keep.Room) error { return found.Tell(ctx, room, made, time.Now()) }); err != nil {
+			return err
+		}
 	}
-	return made, nil
+	answer := &verified{found, v.whole}
+	if err := answer.say(a.out); err != nil {
+		return err
+	}
+	if !answer.AsItShould() {
+		return silent(cannot)
+	}
+	return nil
+}
+
+// keep writes the reading as the session's reference.
+func (l *listening) keep(found *listen.Answer) error {
+	if l.file == "" {
+		return wrongUsage("--keep needs a session: the reading is kept beside its file")
+	}
+	err := found.Keep(l.file, today())
+	switch {
+	case errors.Is(err, listen.ErrNotKept):
+		return &failure{cannot, err}
+	case err != nil:
+		return fmt.Errorf("%s cannot be written: %w; give a file in a folder that is there and yours", l.file, files.Bare(err))
+	}
+	return nil
+}
+
+// oldest is when the first of some files was written last.
+func oldest(names []string) (time.Time, error) {
+	var first time.Time
+	for i, n := range names {
+		info, err := os.Stat(n)
+		if err != nil {
+			return first, err
+		}
+		if at := info.ModTime(); i == 0 || at.Before(first) {
+			first = at
+		}
+	}
+	return first, nil
 }

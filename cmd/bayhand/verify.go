@@ -91,7 +91,7 @@ func runVerify(ctx context.Context, a *app, args []string, v verifying) error {
 	case v.write != "" || v.mono != "":
 		return l.write(a.out, v)
 	case v.read:
-		return l.read(ctx, a, recordings, v)
+		return l.compare(ctx, a, recordings, v)
 	}
 	return &failure{noAnswer, errors.New("this build reaches sound devices by files alone: write the test sound with --write test.wav, " +
 		"play it while another program records the inputs, and read that with --read recorded.wav")}

@@ -2,13 +2,14 @@ package main
 
 import (
 	"fmt"
+	"math"
 
 	"bayhand/model/name"
 	"bayhand/model/suspect"
-	"bayhand/recall/words"
+	"bayhand/recall/listen"
 )
 
-func (l *listening) wording() *wording { return &wording{words.In(l.room.Studio())} }
+func (l *listening) wording() *listen.Wording { return listen.In(l.plan.Room.Studio()) }
 
 // warn says what must be said before any sound.
 func (l *listening) warn(out *output) {
@@ -21,8 +22,8 @@ func (l *listening) warn(out *output) {
 		}
 	}
 	w := l.wording()
-	if len(l.guarded) > 0 {
-		for _, part := range wrapped("", "  ", "No test sound may come to "+w.points(l.guarded)+".") {
+	if len(l.plan.Guarded) > 0 {
+		for _, part := range wrapped("", "  ", "No test sound may come to "+w.PointNames(l.plan.Guarded)+".") {
 			out.complainf("%s\n", part)
 		}
 	}
@@ -34,15 +35,15 @@ func (l *listening) warn(out *output) {
 // mostLeftOut is how many outputs that are left out are said one by one.
 const mostLeftOut = 4
 
-func (l *listening) leftOutLines(w *wording) []string {
+func (l *listening) leftOutLines(w *listen.Wording) []string {
 	var lines []string
-	for i, r := range l.leftOut {
+	for i, r := range l.plan.LeftOut {
 		if i == mostLeftOut {
-			return append(lines, fmt.Sprintf("%d more outputs are left out for the same reason.", len(l.leftOut)-i))
+			return append(lines, fmt.Sprintf("%d more outputs are left out for the same reason.", len(l.plan.LeftOut)-i))
 		}
 		why := "as told"
 		if r.By != nil {
-			why = "if " + w.mistake(*r.By)
+			why = "if " + w.Mistake(*r.By)
 		}
 		lines = append(lines, wrapped("", "  ", fmt.Sprintf("%s is left out: it could come to %s %s.", w.Point(r.Output), w.Point(r.Input), why))...)
 	}
@@ -74,14 +75,14 @@ func (l *listening) sayPlan(out *output) error {
 		return err
 	}
 	w := l.wording()
-	scene := l.scene(l.inputs())
-	j := plannedJSON{Session: l.session.Name, Outputs: scene.Outputs, Inputs: scene.Inputs, LeftOut: []leftOutJSON{},
-		Silent: notNil(l.guarded), Seconds: round(float64(l.comb.Timing().Length)/float64(l.comb.Rate), 10),
+	scene := l.plan.Scene(l.plan.Inputs())
+	j := plannedJSON{Session: l.plan.Session.Name, Outputs: scene.Outputs, Inputs: scene.Inputs, LeftOut: []leftOutJSON{},
+		Silent: notNil(l.plan.Guarded), Seconds: math.Round(l.plan.Seconds()*10) / 10,
 		Seen: [][]name.Point{}, Sure: [][]name.Point{}, Unseen: [][]name.Point{}}
-	for _, r := range l.leftOut {
+	for _, r := range l.plan.LeftOut {
 		one := leftOutJSON{Output: r.Output, Input: r.Input, Why: "as told"}
 		if r.By != nil {
-			one.Why = w.mistake(*r.By)
+			one.Why = w.Mistake(*r.By)
 		}
 		j.LeftOut = append(j.LeftOut, one)
 	}
@@ -102,92 +103,92 @@ func (l *listening) sayPlan(out *output) error {
 	if out.json {
 		return out.answer(j)
 	}
-	out.printf("%d outputs of %s would play for %.1f s, %d inputs be read\n", len(j.Outputs), l.device.Name, j.Seconds, len(j.Inputs))
-	if len(l.guarded) > 0 {
-		out.lines("  ", "    ", "no test sound may come to "+w.points(l.guarded)+": turn them down or mute them all the same")
+	out.printf("%d outputs of %s would play for %.1f s, %d inputs be read\n", len(j.Outputs), l.plan.Device.Name, j.Seconds, len(j.Inputs))
+	if len(l.plan.Guarded) > 0 {
+		out.lines("  ", "    ", "no test sound may come to "+w.PointNames(l.plan.Guarded)+": turn them down or mute them all the same")
 	}
 	for _, line := range l.leftOutLines(w) {
 		out.lines("  ", "    ", line)
 	}
 	out.printf("%d of %d cords would be seen\n", len(j.Seen), len(j.Seen)+len(j.Unseen))
 	if len(alike.Seen) > 0 {
-		out.lines("  ", "    ", "seen, but in another jack they would sound the same: "+w.cords(alike.Seen))
+		out.lines("  ", "    ", "seen, but in another jack they would sound the same: "+w.Cords(alike.Seen))
 	}
 	if len(unseen.Unseen) > 0 {
-		out.lines("  ", "    ", "not to be heard from here: "+w.cords(unseen.Unseen))
+		out.lines("  ", "    ", "not to be heard from here: "+w.Cords(unseen.Unseen))
 	}
 	return nil
 }
 
 // say prints what was found.
 func (v *verified) say(out *output) error {
-	w := v.listening.wording()
+	w := listen.In(v.Plan.Room.Studio())
 	if out.json {
-		return out.answer(v.json(w))
+		return out.answer(v.JSON())
 	}
-	out.printf("%d outputs of %s, %d inputs; %.0f s\n", len(v.scene.Outputs), v.listening.device.Name, len(v.scene.Inputs), v.seconds)
+	out.printf("%d outputs of %s, %d inputs; %.0f s\n", len(v.Scene.Outputs), v.Plan.Device.Name, len(v.Scene.Inputs), v.Seconds)
 	v.sayFirst(out)
-	for _, f := range v.found.Findings {
-		w.finding(out, f)
+	for _, f := range v.Found.Findings {
+		sayFinding(out, w, f)
 	}
-	for _, h := range v.found.Unexplained {
-		out.lines("  ", "    ", "not explained: "+w.heard(h))
+	for _, h := range v.Found.Unexplained {
+		out.lines("  ", "    ", "not explained: "+w.Heard(h))
 	}
-	for _, t := range v.troubles() {
-		out.lines("  ", "    ", w.Point(t.Input)+" "+t.says)
+	for _, t := range v.Troubles() {
+		out.lines("  ", "    ", w.Point(t.Input)+" "+t.Says)
 	}
 	v.sayCords(out, w)
-	if len(v.learnt.measured) > 0 {
-		out.lines("  ", "    ", "measured from now on, and not only told: "+w.cords(v.learnt.measured))
+	if len(v.Learnt.Measured) > 0 {
+		out.lines("  ", "    ", "measured from now on, and not only told: "+w.Cords(v.Learnt.Measured))
 	}
-	if len(v.learnt.doubted) > 0 {
-		out.lines("  ", "    ", "only told from now on: "+w.cords(v.learnt.doubted))
+	if len(v.Learnt.Doubted) > 0 {
+		out.lines("  ", "    ", "only told from now on: "+w.Cords(v.Learnt.Doubted))
 	}
 	if v.whole {
 		v.sayPaths(out, w)
 	}
-	for i, f := range v.lacking() {
+	for i, f := range v.Lacking() {
 		if i == 0 {
-			out.lines("", "  ", "The patch that this was compared with does not give "+v.listening.session.Name+":")
+			out.lines("", "  ", "The patch that this was compared with does not give "+v.Plan.Session.Name+":")
 		}
 		if i < mostCauses {
 			out.lines("  ", "    ", f.String())
 		}
 	}
-	if v.asItShould() {
+	if v.AsItShould() {
 		out.lines("", "  ", "As far as can be heard from here, the room is as it was told. What was not seen is for the ear.")
 	}
 	return nil
 }
 
 func (v *verified) sayFirst(out *output) {
-	if v.nothing {
+	if v.Nothing {
 		out.lines("  ", "    ", "no output was heard at any input: was the test sound played, and were its inputs recorded?")
 	}
-	if v.shift != 0 {
-		out.lines("  ", "    ", fmt.Sprintf("all levels are %+.1f dB off together, as if it was played at another level; that is taken off", v.shift))
+	if v.Shift != 0 {
+		out.lines("  ", "    ", fmt.Sprintf("all levels are %+.1f dB off together, as if it was played at another level; that is taken off", v.Shift))
 	}
-	if c := v.reading.Clock; c > 1 || c < -1 {
+	if c := v.Reading.Clock; c > 1 || c < -1 {
 		out.lines("  ", "    ", fmt.Sprintf("the recorder's clock ran %+.1f parts in a million beside the player's", c))
 	}
-	for _, s := range v.stray {
-		out.lines("  ", "    ", fmt.Sprintf("%s is heard at %s although it was not to play: the recording is of other outputs, or its channels stand in another order", s.output, s.input))
+	for _, s := range v.Strays {
+		out.lines("  ", "    ", fmt.Sprintf("%s is heard at %s although it was not to play: the recording is of other outputs, or its channels stand in another order", s.Output, s.Input))
 	}
 }
 
 // sayCords says how many cords were seen, and which were not.
-func (v *verified) sayCords(out *output, w *wording) {
-	seen, unseen := v.found.Seen, v.found.Unseen
+func (v *verified) sayCords(out *output, w *listen.Wording) {
+	seen, unseen := v.Found.Seen, v.Found.Unseen
 	out.printf("%d of %d cords seen as they should be\n", len(seen), len(seen)+len(unseen))
 	if len(unseen) > 0 {
-		out.lines("  ", "    ", "not seen: "+w.cords(unseen))
+		out.lines("  ", "    ", "not seen: "+w.Cords(unseen))
 	}
 }
 
 // sayPaths says every path, and every input's noise and hum.
-func (v *verified) sayPaths(out *output, w *wording) {
-	for i, in := range v.reading.Inputs {
-		line := fmt.Sprintf("%s: noise %.1f dBFS", w.Point(v.scene.Inputs[i]), in.Noise)
+func (v *verified) sayPaths(out *output, w *listen.Wording) {
+	for i, in := range v.Reading.Inputs {
+		line := fmt.Sprintf("%s: noise %.1f dBFS", w.Point(v.Scene.Inputs[i]), in.Noise)
 		for _, h := range in.Hum {
 			line += fmt.Sprintf(", hum of %.0f Hz at %.1f dBFS", h.Frequency, h.Level)
 		}
@@ -195,12 +196,37 @@ func (v *verified) sayPaths(out *output, w *wording) {
 			line += ", changes what it is played"
 		}
 		out.lines("", "  ", line)
-		for o, p := range v.paths[i] {
+		for o, p := range v.Paths[i] {
 			if !p.Found {
 				continue
 			}
 			out.lines("  ", "    ", fmt.Sprintf("%s %+.2f dB, polarity %s, %.2f samples late, %.0f to %.0f Hz, coherence %.2f",
-				w.Point(v.scene.Outputs[o]), p.Level, p.Polarity, p.Delay, p.Low, p.High, p.Coherence))
+				w.Point(v.Scene.Outputs[o]), p.Level, p.Polarity, p.Delay, p.Low, p.High, p.Coherence))
 		}
+	}
+}
+
+// mostCauses is how many other causes are said; a program is told all.
+const mostCauses = 4
+
+// sayFinding prints the lines of one finding: what it is, by what it was found, what
+// else it may be.
+func sayFinding(out *output, w *listen.Wording, f suspect.Finding) {
+	first := w.Mistake(f.Mistake)
+	if f.Guess {
+		first = "not explained; nearest comes that " + first + ", a guess"
+	}
+	out.lines("  ", "    ", first)
+	for _, h := range f.Pairs[:min(len(f.Pairs), 3)] {
+		out.lines("      ", "        ", w.Heard(h))
+	}
+	if more := len(f.Pairs) - 3; more > 0 {
+		out.lines("      ", "        ", fmt.Sprintf("and %d more", more))
+	}
+	for _, m := range f.OrElse[:min(len(f.OrElse), mostCauses)] {
+		out.lines("      ", "        ", "or "+w.Mistake(m)+": the reading is the same")
+	}
+	if more := len(f.OrElse) - mostCauses; more > 0 {
+		out.lines("      ", "        ", fmt.Sprintf("or one of %d rarer causes (--json lists them)", more))
 	}
 }

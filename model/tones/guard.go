@@ -57,8 +57,8 @@ const (
 	Howls       Reason = "an input grew louder while the sound was steady, as in a howl"
 )
 
-// quietFor is how long nothing may come from the device, in milliseconds.
-const quietFor = 200
+// QuietFor is how long nothing may come from the device, in milliseconds.
+const QuietFor = 200
 
 // rising is how many blocks back a level is compared with.
 const rising = 10
@@ -69,7 +69,13 @@ const aboveNoise = -70.0
 // Guard says after each block whether the sound goes on. It never takes a stop
 // back. The zero Guard is ready for a pass.
 type Guard struct {
+	// Bounds are the levels in dBFS that each input may have by the test sound alone.
+	// A rise that ends below them is no howl: an echo that arrives late, a gate that
+	// opens or a contact that comes and goes rises as fast. Without them every rise
+	// is one.
+	Bounds  []float64
 	stopped Reason
+	input   int // that was the reason, from 1
 	before  [rising][]float64
 	blocks  int
 }
@@ -94,24 +100,38 @@ func (g *Guard) judge(b Block) Reason {
 		return Asked
 	case b.Broken:
 		return LostSamples
-	case b.Quiet >= quietFor:
+	case b.Quiet >= QuietFor:
 		return NoInput
 	}
-	for _, run := range b.Over {
+	for i, run := range b.Over {
 		if run >= stopRun {
+			g.input = i + 1
 			return TooLoud
 		}
 	}
 	if b.Steady && g.blocks >= rising {
 		old := g.before[g.blocks%rising]
 		for i, level := range b.Levels {
-			if i < len(old) && level > aboveNoise && level > old[i]+stopRise {
+			if i < len(old) && level > g.bound(i) && level > old[i]+stopRise {
+				g.input = i + 1
 				return Howls
 			}
 		}
 	}
 	return GoesOn
 }
+
+// bound is the level from which a rise is a howl.
+func (g *Guard) bound(input int) float64 {
+	if input < len(g.Bounds) {
+		return max(aboveNoise, g.Bounds[input])
+	}
+	return aboveNoise
+}
+
+// Input is the place of the input that was the reason of the stop, from 0; negative
+// where it was none.
+func (g *Guard) Input() int { return g.input - 1 }
 
 // First is what the first pass has shown.
 type First struct {

@@ -1,21 +1,24 @@
-package main
+package listen
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/studio"
 	"bayhand/model/suspect"
 	"bayhand/recall/words"
 )
 
-// wording says mistakes in a person's words.
-type wording struct{ *words.Words }
+// Wording says mistakes in a person's words.
+type Wording struct{ *words.Words }
 
-// mistake says what is otherwise, and where.
-func (w *wording) mistake(m suspect.Mistake) string {
+// In is the wording of a studio.
+func In(s *studio.Studio) *Wording { return &Wording{words.In(s)} }
+
+// Mistake says what is otherwise, and where.
+func (w *Wording) Mistake(m suspect.Mistake) string {
 	p := func(i int) string { return w.Point(m.At[i]) }
 	cord := func(i int) string { return p(i) + " - " + p(i+1) }
 	switch m.Code {
@@ -60,32 +63,8 @@ func (w *wording) mistake(m suspect.Mistake) string {
 	return string(m.Code)
 }
 
-// mostCauses is how many other causes are said; a program is told all.
-const mostCauses = 4
-
-// finding is the lines of one finding: what it is, by what it was found, what
-// else it may be.
-func (w *wording) finding(out *output, f suspect.Finding) {
-	first := w.mistake(f.Mistake)
-	if f.Guess {
-		first = "not explained; nearest comes that " + first + ", a guess"
-	}
-	out.lines("  ", "    ", first)
-	for _, h := range f.Pairs[:min(len(f.Pairs), 3)] {
-		out.lines("      ", "        ", w.heard(h))
-	}
-	if more := len(f.Pairs) - 3; more > 0 {
-		out.lines("      ", "        ", fmt.Sprintf("and %d more", more))
-	}
-	for _, m := range f.OrElse[:min(len(f.OrElse), mostCauses)] {
-		out.lines("      ", "        ", "or "+w.mistake(m)+": the reading is the same")
-	}
-	if more := len(f.OrElse) - mostCauses; more > 0 {
-		out.lines("      ", "        ", fmt.Sprintf("or one of %d rarer causes (--json lists them)", more))
-	}
-}
-
-func (w *wording) heard(h suspect.Heard) string {
+// Heard says how a pair is heard otherwise than it should be.
+func (w *Wording) Heard(h suspect.Heard) string {
 	in, of := w.Point(h.Input), w.Point(h.Output)
 	switch {
 	case h.Is == suspect.Absent:
@@ -99,7 +78,8 @@ func (w *wording) heard(h suspect.Heard) string {
 	}[h.Is]
 }
 
-func (w *wording) cords(all []patch.Cord) string {
+// Cords names cords by their ends.
+func (w *Wording) Cords(all []patch.Cord) string {
 	var said []string
 	for _, c := range all {
 		said = append(said, w.Point(c.A)+" - "+w.Point(c.B))
@@ -107,7 +87,8 @@ func (w *wording) cords(all []patch.Cord) string {
 	return strings.Join(said, ", ")
 }
 
-func (w *wording) points(all []name.Point) string {
+// PointNames names points, in order.
+func (w *Wording) PointNames(all []name.Point) string {
 	var said []string
 	for _, p := range all {
 		said = append(said, w.Point(p))

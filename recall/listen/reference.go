@@ -1,4 +1,4 @@
-package main
+package listen
 
 import (
 	"encoding/json"
@@ -6,10 +6,12 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"time"
 
 	"bayhand/model/name"
 	"bayhand/model/reading"
 	"bayhand/model/suspect"
+	"bayhand/recall/disk"
 )
 
 // reference is a reading that was kept as good, in a file beside its session.
@@ -18,7 +20,7 @@ type reference struct {
 	Made    string           `json:"made"`
 	Rate    int              `json:"rate"`
 	Paths   []referencedPath `json:"paths"`
-	Inputs  []inputJSON      `json:"inputs"`
+	Inputs  []InputJSON      `json:"inputs"`
 }
 
 type referencedPath struct {
@@ -32,21 +34,21 @@ type referencedPath struct {
 	Band      [2]float64 `json:"band"`
 }
 
-// keep writes the reading as the session's reference; one with findings is not
-// one to go by.
-func (l *listening) keep(v *verified) error {
-	switch {
-	case l.file == "":
-		return wrongUsage("--keep needs a session: the reading is kept beside its file")
-	case !v.asItShould():
-		return &failure{cannot, errors.New("the reading is not kept: the room is not as it should be; mend it and listen again")}
+// ErrNotKept is a reading that is no reference: the room is not as it should be.
+var ErrNotKept = errors.New("the reading is not kept: the room is not as it should be; mend it and listen again")
+
+// Keep writes the reading into a file as the session's reference of a day; one with
+// findings is not one to go by (ErrNotKept).
+func (v *Answer) Keep(file string, day time.Time) error {
+	if !v.AsItShould() {
+		return ErrNotKept
 	}
-	r := reference{Session: l.session.Name, Made: today().Format("2006-01-02"), Rate: v.reading.Rate, Paths: []referencedPath{}, Inputs: []inputJSON{}}
-	for i, paths := range v.paths {
-		r.Inputs = append(r.Inputs, inputOf(v.scene.Inputs[i], v.reading.Inputs[i]))
+	r := reference{Session: v.Plan.Session.Name, Made: day.Format("2006-01-02"), Rate: v.Reading.Rate, Paths: []referencedPath{}, Inputs: []InputJSON{}}
+	for i, paths := range v.Paths {
+		r.Inputs = append(r.Inputs, newInput(v.Scene.Inputs[i], v.Reading.Inputs[i]))
 		for o, p := range paths {
 			if p.Found {
-				r.Paths = append(r.Paths, referencedPath{v.scene.Outputs[o], v.scene.Inputs[i], p.Level, p.Polarity.String(), p.Delay, p.Smeared, p.Coherence, [2]float64{p.Low, p.High}})
+				r.Paths = append(r.Paths, referencedPath{v.Scene.Outputs[o], v.Scene.Inputs[i], p.Level, p.Polarity.String(), p.Delay, p.Smeared, p.Coherence, [2]float64{p.Low, p.High}})
 			}
 		}
 	}
@@ -54,11 +56,11 @@ func (l *listening) keep(v *verified) error {
 	if err != nil {
 		return err
 	}
-	return write(l.file, append(src, '\n'))
+	return disk.Replace(file, append(src, '\n'), nil)
 }
 
-// loadReference reads a reference; none where there is no file.
-func loadReference(file string) (map[suspect.Pair]reading.Path, error) {
+// LoadReference reads a reference by its pairs; none where there is no file.
+func LoadReference(file string) (map[suspect.Pair]reading.Path, error) {
 	src, err := os.ReadFile(file)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil

@@ -1,0 +1,143 @@
+package listen
+
+import (
+	"context"
+	"math"
+	"runtime"
+	"slices"
+	"sync"
+
+	"bayhand/model/name"
+	"bayhand/model/reading"
+	"bayhand/model/suspect"
+)
+
+// Judge reads a recording whose channels are inputs of the device, made while the
+// test sound was played at a level in dBFS rms, and compares it with what should be
+// heard. It fails where the recording cannot be read (ErrUsage), or the context
+// ends. It takes time linear in outputs times inputs; inputs are read beside each
+// other.
+func (l *Plan) Judge(ctx context.Context, r reading.Recording, inputs []name.Point, level float64) (*Answer, error) {
+	whole, err := l.read(ctx, r, level)
+	if err != nil {
+		return nil, err
+	}
+	scene := l.Scene(inputs)
+	paths := l.played(whole)
+	shift := levelShift(scene, paths)
+	for i := range paths {
+		for o := range paths[i] {
+			paths[i][o].Level -= shift
+		}
+	}
+	picture := scene.Judge(paths)
+	return &Answer{Plan: l, Scene: scene, Reading: whole, Paths: paths, picture: picture, Shift: shift, Level: level,
+		Seconds: float64(len(r.Channels[0])) / float64(r.Rate), Found: scene.Explain(picture),
+		Nothing: nothingHeard(paths), Strays: l.strays(whole, inputs)}, nil
+}
+
+// read reads a recording, several inputs beside each other.
+func (l *Plan) read(ctx context.Context, r reading.Recording, level float64) (*reading.Reading, error) {
+	ear := reading.NewEar(l.Comb, level)
+	if err := ear.Check(r); err != nil {
+		return nil, wrong("the recording: %w", err)
+	}
+	fitting := ear.Fit(r)
+	made := &reading.Reading{Rate: r.Rate, Clock: fitting.Clock,
+		Paths: make([][]reading.Path, len(r.Channels)), Inputs: make([]reading.Input, len(r.Channels))}
+	next := make(chan int)
+	var workers sync.WaitGroup
+	for range min(runtime.GOMAXPROCS(0), len(r.Channels)) {
+		workers.Go(func() {
+			ear := reading.NewEar(l.Comb, level)
+			for i := range next {
+				made.Paths[i], made.Inputs[i] = ear.Listen(r.Channels[i], fitting)
+			}
+		})
+	}
+	for i := range r.Channels {
+		if ctx.Err() != nil {
+			break
+		}
+		next <- i
+	}
+	close(next)
+	workers.Wait()
+	if ctx.Err() != nil {
+		return nil, ErrStopped
+	}
+	return made, nil
+}
+
+// played are the paths of the outputs that play, of each input.
+func (l *Plan) played(r *reading.Reading) [][]reading.Path {
+	paths := make([][]reading.Path, len(r.Paths))
+	for i, all := range r.Paths {
+		for _, o := range l.Driven {
+			paths[i] = append(paths[i], all[o])
+		}
+	}
+	return paths
+}
+
+// Stray is an output that is heard although it was not to play.
+type Stray struct{ Output, Input name.Point }
+
+// strays are those: the recording was made with other outputs than are said now,
+// or the channels are not in the order that the studio has.
+func (l *Plan) strays(r *reading.Reading, inputs []name.Point) []Stray {
+	var found []Stray
+	for i, all := range r.Paths {
+		for o, p := range all {
+			if p.Found && !slices.Contains(l.Driven, o) {
+				found = append(found, Stray{l.Device.Sound.Outputs[o].Port, inputs[i]})
+			}
+		}
+	}
+	return found
+}
+
+// Limits of a shift of all levels, in dB: at least so many paths must agree so
+// closely; a smaller shift is left where it is.
+const (
+	shiftPaths  = 3
+	shiftSpread = 1.0
+	shiftLeast  = 1.0
+)
+
+// levelShift is by how much all levels are off together: whoever played or
+// recorded did it at another level than the file has. It is taken off, and told.
+func levelShift(c *suspect.Scene, paths [][]reading.Path) float64 {
+	var off []float64
+	for i := range paths {
+		for o, p := range paths[i] {
+			if e := c.Expected(o, i); p.Found && e.Judged {
+				off = append(off, p.Level-e.Level)
+			}
+		}
+	}
+	if len(off) < shiftPaths {
+		return 0
+	}
+	slices.Sort(off)
+	middle := off[len(off)/2]
+	near := 0
+	for _, v := range off {
+		if math.Abs(v-middle) < shiftSpread {
+			near++
+		}
+	}
+	if math.Abs(middle) < shiftLeast || near < shiftPaths || near*2 <= len(off) {
+		return 0
+	}
+	return middle
+}
+
+func nothingHeard(paths [][]reading.Path) bool {
+	for i := range paths {
+		if slices.ContainsFunc(paths[i], func(p reading.Path) bool { return p.Found }) {
+			return false
+		}
+	}
+	return true
+}

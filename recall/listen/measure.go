@@ -1,0 +1,175 @@
+package listen
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"slices"
+
+	"bayhand/drivers/sound"
+	"bayhand/model/name"
+	"bayhand/model/reading"
+	"bayhand/model/tones"
+)
+
+// Way is how a plan is played.
+type Way struct {
+	// First and Then are the levels of the two passes in dBFS rms; 0 for those of the
+	// studio's file, or the usual ones.
+	First, Then float64
+	// Quiet plays the first pass alone.
+	Quiet bool
+	// Progress is called several times a second, by the goroutine that plays: it may
+	// not wait. It may be nil.
+	Progress func(Progress)
+}
+
+// Progress is how far a measurement is.
+type Progress struct {
+	// Pass counts from 1.
+	Pass int
+	// Level is that of the pass, in dBFS rms.
+	Level float64
+	// Done and Seconds are how much of the pass was played, and its length.
+	Done, Seconds float64
+	// Reading says that the pass was played and is being read.
+	Reading bool
+	// Loudest is the highest level of an input now, in dBFS.
+	Loudest float64
+}
+
+// Halted is a measurement that was stopped for safety.
+type Halted struct {
+	Reason tones.Reason
+	// Input is the one that was the reason; zero where it was none.
+	Input name.Point
+}
+
+func (h *Halted) Error() string {
+	if h.Input.IsZero() {
+		return "the sound was stopped: " + string(h.Reason)
+	}
+	return fmt.Sprintf("the sound was stopped: %s (%s)", h.Reason, h.Input)
+}
+
+// mostLost is how often a pass is begun anew after samples were lost.
+const mostLost = 3
+
+// Measure plays the test sound by the device of the plan, reads what comes back, and
+// compares it with what should be heard. The first pass is quiet; the second, louder
+// one follows only where the first shows that it may, else Answer.Quieter says why
+// not.
+//
+// The context stops the sound at once: ErrStopped. A Halted is a stop for safety in
+// the first pass; in the second it is told in the answer. Other errors are those of
+// the device, which are in package drivers/sound: samples lost three times is
+// ErrLost. ErrNothingPlays is a plan without outputs.
+func (l *Plan) Measure(ctx context.Context, open Opener, w Way) (*Answer, error) {
+	if err := l.NeedDriven(); err != nil {
+		return nil, err
+	}
+	m := &measuring{plan: l, open: open, way: l.levels(w)}
+	for _, level := range []float64{m.way.First, m.way.Then} {
+		if err := tones.CheckLevel(level); err != nil {
+			return nil, wrong("%w", err)
+		}
+	}
+	first, loudest, err := m.pass(ctx, 1, m.way.First, m.bounds(m.way.First, nil))
+	if err != nil || m.way.Quiet {
+		return first, err
+	}
+	if err := first.mayGrow(loudest, m.way.Then); err != nil {
+		first.Quieter = err.Error()
+		return first, nil
+	}
+	second, _, err := m.pass(ctx, 2, m.way.Then, m.bounds(m.way.Then, first))
+	var halted *Halted
+	if errors.As(err, &halted) {
+		first.Quieter, first.Halted = err.Error(), halted
+		return first, nil
+	}
+	return second, err
+}
+
+// levels fills in the levels that a way does not say.
+func (l *Plan) levels(w Way) Way {
+	usual := l.Room.Studio().Verify
+	pick := func(levels ...float64) float64 {
+		return levels[slices.IndexFunc(levels, func(v float64) bool { return v != 0 })]
+	}
+	w.First, w.Then = pick(w.First, usual.First, tones.FirstLevel), pick(w.Then, usual.Then, tones.SecondLevel)
+	return w
+}
+
+// mayGrow says whether a louder pass may follow, and why not. Which outputs may play
+// was found with the patch that is told; a room that is otherwise may lead them to a
+// loudspeaker, so that it is not played louder to.
+func (v *Answer) mayGrow(loudest, then float64) error {
+	first := tones.First{Loudest: loudest}
+	for i, in := range v.Reading.Inputs {
+		first.Remains = first.Remains || in.Remains
+		guarded := slices.Contains(v.Plan.Guarded, v.Scene.Inputs[i])
+		first.Excluded = first.Excluded || guarded && slices.ContainsFunc(v.Paths[i], func(p reading.Path) bool { return p.Found })
+	}
+	if err := first.Louder(then); err != nil {
+		return err
+	}
+	if len(v.Plan.Guarded) > 0 && !v.AsItShould() {
+		return errors.New("the room is not as it was told, so that nobody knows what a louder sound would come to")
+	}
+	return nil
+}
+
+// measuring is a measurement as it goes.
+type measuring struct {
+	plan *Plan
+	open Opener
+	way  Way
+}
+
+// Margins of what the test sound alone explains, in dB.
+const (
+	boundMargin = 3
+	leastBound  = -45.0 // dBFS; what is quieter is no danger
+)
+
+// bounds are the levels that inputs may have by the test sound alone: all outputs on
+// one bus, and not more than the first pass explains.
+func (m *measuring) bounds(level float64, first *Answer) []float64 {
+	all := level + 10*math.Log10(float64(len(m.plan.Driven))) + boundMargin
+	bounds := slices.Repeat([]float64{all}, len(m.plan.Inputs()))
+	if first != nil {
+		for i, in := range first.Reading.Inputs {
+			bounds[i] = min(all, max(leastBound, in.Level+level-first.Level+2*boundMargin))
+		}
+	}
+	return bounds
+}
+
+// pass plays one pass, anew where samples were lost, and reads it.
+func (m *measuring) pass(ctx context.Context, number int, level float64, bounds []float64) (a *Answer, loudest float64, err error) {
+	var p *playing
+	for try := 1; ; try++ {
+		p = newPlaying(m.plan, level, bounds)
+		p.tell = func(at int, loudest float64) {
+			m.tell(Progress{Pass: number, Level: level, Done: p.seconds(at), Loudest: loudest})
+		}
+		if err = p.by(ctx, m.open); !errors.Is(err, sound.ErrLost) || try == mostLost {
+			break
+		}
+	}
+	if err != nil {
+		return nil, 0, err
+	}
+	m.tell(Progress{Pass: number, Level: level, Done: m.plan.Seconds(), Reading: true})
+	a, err = m.plan.Judge(ctx, reading.Recording{Rate: m.plan.Rate(), Channels: p.recorded}, m.plan.Inputs(), level)
+	return a, p.loudest, err
+}
+
+func (m *measuring) tell(p Progress) {
+	if m.way.Progress != nil {
+		p.Seconds = m.plan.Seconds()
+		m.way.Progress(p)
+	}
+}

@@ -1,0 +1,58 @@
+package listen
+
+import (
+	"context"
+	"slices"
+	"time"
+
+	"bayhand/model/patch"
+	"bayhand/model/suspect"
+	"bayhand/recall/keep"
+)
+
+// FreshFor is how old a recording may be to say what is plugged now.
+const FreshFor = time.Hour
+
+// Learnt is what the keeper has been told after listening: cords that are measured
+// now, and cords that were and are only told again.
+type Learnt struct{ Measured, Doubted []patch.Cord }
+
+// Tell tells the keeper of the cords that were heard where they are known to be, and
+// of those that were measured before and are in doubt now; made is when the sound
+// was recorded, and now the present. Only a reading without a single finding, of the
+// patch that the room is known to be in, from a recording that was made since and not
+// long ago, says that a cord is measured. What was told is in Learnt afterwards.
+func (v *Answer) Tell(ctx context.Context, room keep.Room, made, now time.Time) error {
+	if !v.Plan.OfRoom || v.Nothing || now.Sub(made) > FreshFor {
+		return nil
+	}
+	status, err := room.Status(ctx)
+	if err != nil {
+		return err
+	}
+	for _, c := range status.Known.Cords {
+		var act keep.Deed
+		switch {
+		case v.AsItShould() && slices.ContainsFunc(v.Found.Sure, c.Same) && c.Since.Before(made):
+			act, v.Learnt.Measured = keep.WasHeard, append(v.Learnt.Measured, c.Cord)
+		case c.How == keep.Measured && v.doubts(c.Cord):
+			act, v.Learnt.Doubted = keep.NotHeard, append(v.Learnt.Doubted, c.Cord)
+		default:
+			continue
+		}
+		if _, err := room.Act(ctx, keep.Act{Do: act, A: c.A, B: c.B}); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// doubts says whether a finding, or what else it may be, is about a cord.
+func (v *Answer) doubts(c patch.Cord) bool {
+	for _, f := range v.Found.Findings {
+		if f.Concerns(c) || slices.ContainsFunc(f.OrElse, func(m suspect.Mistake) bool { return m.Concerns(c) }) {
+			return true
+		}
+	}
+	return false
+}
