@@ -90,18 +90,18 @@ type group struct {
 }
 
 var groups = []group{
-	{"files", "From the files alone:", []func(*app) *cobra.Command{
+	{"files", "Files:", []func(*app) *cobra.Command{
 		checkCommand, traceCommand, levelsCommand, planCommand, arrangeCommand, wiringCommand, labelsCommand, sheetCommand, tidyCommand, schemaCommand,
 	}},
-	{"room", "In the room:", []func(*app) *cobra.Command{
+	{"room", "Recall and patching:", []func(*app) *cobra.Command{
 		recallCommand, undoCommand, cordsCommand, doneCommand, verifyCommand, stripCommand,
 		plugCommand, pullCommand, moveCommand, tagCommand,
 		stillCommand, putBackCommand, leaveCommand, replacedCommand, captureCommand, historyCommand, stateCommand,
 	}},
-	{"stand", "Standing by:", []func(*app) *cobra.Command{
+	{"stand", "Daemon and devices:", []func(*app) *cobra.Command{
 		daemonCommand, pageCommand, inviteCommand, serviceCommand, simulateCommand, linksCommand, deviceCommand,
 	}},
-	{"learn", "Learning it:", []func(*app) *cobra.Command{
+	{"learn", "Learn:", []func(*app) *cobra.Command{
 		demoCommand, manualCommand,
 	}},
 }

@@ -13,9 +13,9 @@ import (
 func plugCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:   "plug A [B]",
-		Short: "Tell it of a cord that nobody planned",
-		Long: `Tell it that a cord joins two jacks, or a lead a port and a jack. With one jack
-it is a dummy: a plug that only breaks a normal.`,
+		Short: "Report a cord you plugged",
+		Long: `Report that a cord joins two jacks, or a gear cable a port and a jack. With one
+jack it is a dummy plug: it only breaks a normal.`,
 		Example:           "  bayhand plug t3 b27\n  bayhand plug organ/out1 main/b14\n  bayhand plug b4",
 		Args:              arguments(1, 2),
 		ValidArgsFunction: completePoints(a),
@@ -26,7 +26,7 @@ it is a dummy: a plug that only breaks a normal.`,
 func pullCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:               "pull A",
-		Short:             "Tell it that what is in this jack is out",
+		Short:             "Report that a jack is empty",
 		Example:           "  bayhand pull t3",
 		Args:              arguments(1, 1),
 		ValidArgsFunction: completePoints(a),
@@ -37,7 +37,7 @@ func pullCommand(a *app) *cobra.Command {
 func moveCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:               "move A [B]",
-		Short:             "Tell it that the plug in A is now in B, or hangs loose",
+		Short:             "Report a plug moved from A to B, or left loose",
 		Example:           "  bayhand move b27 b28",
 		Args:              arguments(1, 2),
 		ValidArgsFunction: completeJacks(a),
@@ -49,7 +49,7 @@ func tagCommand(a *app) *cobra.Command {
 	var faulty, sound bool
 	c := &cobra.Command{
 		Use:               "tag POINT --faulty | --sound",
-		Short:             "Tell it of a jack that is faulty, or sound again",
+		Short:             "Report a faulty jack, or one that is OK again",
 		Long:              "Faulty jacks are planned around. The studio's file has a list of its own.",
 		Example:           "  bayhand tag main/t13 --faulty\n  bayhand tag main/t13 --sound",
 		Args:              arguments(1, 1),

@@ -20,7 +20,7 @@ func cordsCommand(a *app) *cobra.Command {
 	var how bool
 	c := &cobra.Command{
 		Use:     "cords",
-		Short:   "The moves by hand that remain now",
+		Short:   "The steps left to do by hand",
 		Example: "  bayhand cords\n  bayhand cords --paper tonight.pdf\n  bayhand cords --how",
 		Args:    arguments(0, 0),
 		RunE: func(c *cobra.Command, _ []string) error {

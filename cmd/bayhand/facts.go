@@ -46,13 +46,13 @@ func showFacts(out *output, k keep.Known) error {
 	}
 	all := facts(k)
 	if len(all) == 0 {
-		out.printf("no plug is in, as far as is known, and no matrix is there\n")
+		out.printf("no plug is in, and the studio has no matrix\n")
 	}
 	columns := tabwriter.NewWriter(out.to, 0, 0, 2, ' ', 0)
 	for _, f := range all {
 		how := words.How(f.How)
 		if f.How == keep.Told && f.Who != "" {
-			how = "told by " + words.Clean(f.Who)
+			how = "reported by " + words.Clean(f.Who)
 		}
 		since := ""
 		if !f.Since.IsZero() {

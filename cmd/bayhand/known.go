@@ -17,11 +17,11 @@ var ways = []keep.How{keep.Read, keep.Measured, keep.Told, keep.Sent, keep.Assum
 func (v *view) showMatrix(m keep.MatrixStatus, all []keep.KnownCrosspoint) {
 	switch {
 	case !m.Driven:
-		v.out.lines("  ", "    ", m.Name+": switched by hand, no device is named for it")
+		v.out.lines("  ", "    ", m.Name+": switched by hand (no device:)")
 	case m.Problem != "":
-		v.out.lines("  ", "    ", m.Name+": does not answer")
+		v.out.lines("  ", "    ", m.Name+": no answer")
 	case !m.Answers:
-		v.out.lines("  ", "    ", m.Name+": was not asked")
+		v.out.lines("  ", "    ", m.Name+": not checked yet")
 	}
 	for _, how := range ways {
 		if closed := closedBy(m.Name, how, all); closed != "" {
@@ -74,7 +74,7 @@ func closedBy(matrix string, how keep.How, all []keep.KnownCrosspoint) string {
 		}
 	}
 	if known && len(outputs) == 0 {
-		return "nothing is closed"
+		return "all crosspoints open"
 	}
 	return strings.Join(runs(outputs, inputs), ", ")
 }
@@ -145,7 +145,7 @@ func pluggedBy(how keep.How, k keep.Known) string {
 
 func cordPhrase(c keep.KnownCord) string {
 	if c.B.IsZero() {
-		return c.A.String() + " hanging loose"
+		return c.A.String() + " loose"
 	}
 	return c.A.String() + " - " + c.B.String()
 }

@@ -29,9 +29,9 @@ func planCommand(a *app) *cobra.Command {
 	var w planning
 	c := &cobra.Command{
 		Use:   "plan SESSION",
-		Short: "The way to a session: moves, crosspoints, and the order of it all",
-		Long: `Find the patch that gives the session with the fewest plugs handled from the one
-that is in, and the order of the steps to it. Nothing is moved.`,
+		Short: "The steps to a session: cords, crosspoints, and their order",
+		Long: `Find the patch that sets the session up with the fewest plugs to handle from the
+one that is in, and the order of the steps to it. Nothing is changed.`,
 		Example:           "  bayhand plan curlew-overdubs\n  bayhand plan tern-mix-2 --from tuesday.yaml --json",
 		Args:              arguments(1, 1),
 		ValidArgsFunction: completeSessions(a),

@@ -34,7 +34,7 @@ func showPlan(out *output, p *files.Studio, s *files.Session, made *plan.Plan) e
 func missing(out *output, s *files.Session, made *plan.Plan) error {
 	for _, m := range made.Missing {
 		at, _ := s.Places.Of(m.Key)
-		fmt.Fprint(out.err, excerpted(at, text.Error, out.named(m.Want)+" cannot be had", out.named(m.Because), s.Sources[at.File]))
+		fmt.Fprint(out.err, excerpted(at, text.Error, out.named(m.Want)+" is not possible", out.named(m.Because), s.Sources[at.File]))
 	}
 	switch {
 	case made.Given:
@@ -49,7 +49,7 @@ func missing(out *output, s *files.Session, made *plan.Plan) error {
 func effort(p *plan.Plan) string {
 	switch {
 	case p.Plugs == 0:
-		return "no plug has to be touched"
+		return "no plug to handle"
 	case p.Plugs == p.Least:
 		return plural(p.Plugs, "plug") + " handled, and it cannot be fewer"
 	case p.Stopped:

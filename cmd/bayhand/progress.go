@@ -37,10 +37,10 @@ func (p *progress) tell(_, least, best int) {
 	p.shown = true
 	const clear = "\r\x1b[K"
 	if best < 0 {
-		fmt.Fprintf(p.to, clear+"looking for a plan; %s at least", plural(least, "plug"))
+		fmt.Fprintf(p.to, clear+"planning; minimum %s", plural(least, "plug"))
 		return
 	}
-	fmt.Fprintf(p.to, clear+"looking for fewer than %s; %s at least; Ctrl-C takes what there is", plural(best, "plug"), plural(least, "plug"))
+	fmt.Fprintf(p.to, clear+"best so far %s, minimum %s; Ctrl-C uses the best so far", plural(best, "plug"), plural(least, "plug"))
 }
 
 // work tells how far some other long work is.

@@ -13,10 +13,10 @@ func recallCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "recall SESSION",
 		Short: "Bring the room to a session: matrices at once, cords by you",
-		Long: `Make the session what the room is to give. Crosspoints are switched and read
+		Long: `Set the room up for SESSION. Crosspoints are switched and read
 back at once; the cords that remain are printed in order, and ticked with done.
-What cannot be given moves nothing, unless --partly. The session rest is the
-room between sessions.
+If any connection is not possible, nothing is changed unless you add --partly.
+The session rest is the room between sessions.
 
 The rooms of one studio (rooms: in its file) hold different sessions at once
 where these do not touch; where they do, nothing is moved unless --instead.`,

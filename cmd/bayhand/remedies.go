@@ -7,22 +7,22 @@ import (
 )
 
 func replacedCommand(a *app) *cobra.Command {
-	return ofMatrix(a, keep.Replaced, "Tell it that the device of a matrix was replaced",
+	return ofMatrix(a, keep.Replaced, "Report that the device of a matrix was replaced",
 		`Say that the device which answers at the link of MATRIX is the right one,
 though it is not the one that was driven there before. Until then nothing is
 sent to it: a device that says another thing of itself may be wired to anything.`)
 }
 
 func putBackCommand(a *app) *cobra.Command {
-	return ofMatrix(a, keep.ToPutBack, "Put back what was turned by hand at a matrix",
+	return ofMatrix(a, keep.ToPutBack, "Restore what was changed at a matrix",
 		`Bring MATRIX back to what is recalled, where somebody has turned it by hand and
 it was left so.`)
 }
 
 func leaveCommand(a *app) *cobra.Command {
-	return ofMatrix(a, keep.ToLeave, "Leave what is turned by hand at a matrix",
+	return ofMatrix(a, keep.ToLeave, "Leave changes made at a matrix alone",
 		`Leave MATRIX as somebody turns it by hand, until the next recall, though the
-studio's file says that it is put back.`)
+studio's file says that it is restored.`)
 }
 
 // ofMatrix is a command that says one thing of a matrix.

@@ -28,8 +28,8 @@ type serviceFlags struct {
 func serviceCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "service",
-		Short: "Have the daemon started with the machine",
-		Long: `Have the daemon of this studio started with the machine, by systemd, launchd or
+		Short: "Start the daemon when the computer starts",
+		Long: `Start the daemon of this studio when the computer starts, by systemd, launchd or
 Windows. Without --as it is a service of the person who asks, and runs while
 they are logged in; with --as it is one of the machine, with a user of its own
 that need not be able to log in.`,

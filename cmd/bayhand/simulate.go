@@ -28,10 +28,10 @@ func simulateCommand(a *app) *cobra.Command {
 	var w simulating
 	c := &cobra.Command{
 		Use:   "simulate DESCRIPTION",
-		Short: "Be a matrix on a pseudo-terminal, a network port or raw MIDI",
-		Long: `Be a matrix of the kind that the description describes, until interrupted. On a
-terminal it shows its front panel; where its input is none, typed lines work it.
-With --json it prints its state after each change, one line each:
+		Short: "Simulate a matrix on a pseudo-terminal, a network port or raw MIDI",
+		Long: `Simulate a matrix of the kind that the description describes, until interrupted.
+On a terminal it shows its front panel; where its input is none, typed lines
+work it. With --json it prints its state after each change, one line each:
 
 ` + indent(panel.Words) + `
 

@@ -9,7 +9,7 @@ import (
 func stillCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:   "still",
-		Short: "Tell it that the bay is still as it is known",
+		Short: "Confirm that the bay is unchanged",
 		Long: `Answer what a daemon asks once after its start: whether the bay is still as it
 was left. Say first what is otherwise (plug, pull, move), and then this for the
 rest.`,

@@ -13,7 +13,7 @@ func stripCommand(a *app) *cobra.Command {
 	var room string
 	c := &cobra.Command{
 		Use:     "strip",
-		Short:   "The way back to rest, and with --now to go it",
+		Short:   "Show the steps back to the rest patch; --now starts them",
 		Example: "  bayhand strip\n  bayhand strip --now\n  bayhand strip --now --room live",
 		Args:    arguments(0, 0),
 		RunE:    func(c *cobra.Command, _ []string) error { return runStrip(c.Context(), a, now, room) },

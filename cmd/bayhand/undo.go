@@ -12,8 +12,8 @@ func undoCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:   "undo",
 		Short: "Take the last recall back",
-		Long: `Go back to what was asked of the room before the last recall or strip, by the
-patch that was meant then. The matrices switch back at once where nothing has
+		Long: `Go back to what the room was set up for before the last recall or strip, using
+the patch planned then. The matrices switch back at once where nothing has
 to be plugged first; the cords are asked for as in any recall. Undoing an undo
 brings back what it undid.`,
 		Example: "  bayhand undo",

@@ -67,7 +67,7 @@ func isIn(p patch.Patch, m plan.Move) error {
 	if len(m.Ends) > 1 {
 		text += " - " + m.Ends[1].String()
 	}
-	return refuse(ErrTaken, "no %s %s is in as far as is known", kind, text)
+	return refuse(ErrTaken, "no %s %s is in", kind, text)
 }
 
 // ends are how many ends a move has at least and at most.

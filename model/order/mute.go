@@ -113,19 +113,19 @@ func (w *writer) inPlace(g studio.Gear, off string) []string {
 // whyMute says what would be heard from gear that is not muted before an action, and
 // what is to be kept and is interrupted by the mute.
 func (w *writer) whyMute(g studio.Gear, a *action) string {
-	why := "a plug that goes in or out at "
+	why := ""
 	at := slices.IndexFunc(a.effect.hazards, func(h hazard) bool { return slices.Contains(h.gear, g.Name) })
 	switch {
 	case at >= 0:
-		why = "on the way " + a.effect.hazards[at].text
+		why = "in between, " + a.effect.hazards[at].text
 	case !a.byHand():
-		why = "nothing that " + w.facts.matrixCalled(a.matrix) + " switches on the way is to be heard there"
+		why = "keeps " + w.facts.matrixCalled(a.matrix) + " switching out of " + called(g)
 	default:
-		why += a.touched[0].String() + " would click there"
+		why = "prevents a click from " + a.touched[0].String()
 	}
 	for _, in := range inputs(g) {
 		if kept, ok := w.rules.kept[in]; ok {
-			why += "; on the way " + interrupted(kept)
+			why += "; in between, " + interrupted(kept)
 		}
 	}
 	return why
@@ -134,7 +134,7 @@ func (w *writer) whyMute(g studio.Gear, a *action) string {
 // whyUnmute says so where a loop that the session allows is heard from gear: the
 // gain around it is not known.
 func (w *writer) whyUnmute(g studio.Gear) string {
-	why := "everything on its way is in place"
+	why := "signal path complete"
 	for _, i := range w.facts.insides[:1] {
 		for _, l := range w.rules.new.live.Loops(i.passes, nil) {
 			if slices.Contains(w.rules.audibleFrom(w.rules.new, l.Through...), g.Name) {

@@ -20,7 +20,7 @@ func (w *writer) powerOff(a *action) {
 		}
 		shorts := slices.IndexFunc(w.order, func(b *action) bool { return slices.Contains(b.effect.phantomOff, p) })
 		w.unpowered[p] = w.add(plan.Step{By: plan.Person, Do: plan.PhantomOff, Ends: []name.Point{p},
-			Because: "a plug that goes in or out at " + w.order[shorts].touched[0].String() + " would short its phantom power"},
+			Because: "a plug at " + w.order[shorts].touched[0].String() + " would short phantom power"},
 			w.stepsOf(w.waits.common(func(b *action) bool { return slices.Contains(b.needs.phantomOff, p) })))
 	}
 }
@@ -38,7 +38,7 @@ func (w *writer) powerOn() {
 				after = append(after, w.ids[a])
 			}
 		}
-		w.add(plan.Step{By: plan.Person, Do: plan.PhantomOn, Ends: []name.Point{p}, Because: "everything on its way is in place"}, after)
+		w.add(plan.Step{By: plan.Person, Do: plan.PhantomOn, Ends: []name.Point{p}, Because: "signal path complete"}, after)
 	}
 }
 

@@ -84,7 +84,7 @@ func (k *ranker) rank() {
 		}
 		w := k.facts.session.Wants[at]
 		a.rank.chain, a.rank.hop = w.Chain, w.Hop
-		a.because = "carries " + w.Source.String() + " to " + w.Destination.String()
+		a.because = w.Source.String() + " -> " + w.Destination.String()
 		a.wants = []string{a.because}
 		bySource[w.Source] = append(bySource[w.Source], a)
 	}

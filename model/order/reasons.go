@@ -21,12 +21,12 @@ func (k *ranker) whyOut(a *action) string {
 	after := s.heardFrom(at)
 	s.undo(a)
 	if d, s, ok := firstMissing(before, after); ok {
-		return "carried " + s.String() + " to " + d.String() + ", which is not asked for"
+		return "removes " + s.String() + " -> " + d.String() + " (not in this session)"
 	}
 	if d, s, ok := firstMissing(after, before); ok {
-		return "lets " + s.String() + " come to " + d.String() + " again"
+		return "restores " + s.String() + " -> " + d.String()
 	}
-	return "is not needed"
+	return "not needed"
 }
 
 // whyIn says what a plug that carries nothing that is asked for is for: what
@@ -38,15 +38,15 @@ func (k *ranker) whyIn(a *action) string {
 	without, joined := s.heardFrom(at), s.contentionAt(at)
 	s.do(a)
 	if len(joined) > 0 {
-		return "keeps " + joined[0].String() + " and " + joined[1].String() + " apart"
+		return "keeps outputs " + joined[0].String() + " and " + joined[1].String() + " apart"
 	}
 	if d, s, ok := firstMissing(without, with); ok {
-		return "keeps " + s.String() + " away from " + d.String()
+		return "blocks " + s.String() + " -> " + d.String()
 	}
 	if d, s, ok := firstMissing(with, without); ok {
-		return "carries " + s.String() + " to " + d.String()
+		return s.String() + " -> " + d.String()
 	}
-	return "is part of the room at rest"
+	return "part of the rest patch"
 }
 
 // firstMissing finds the first destination that hears a source in one state and not

@@ -54,7 +54,7 @@ func (r *replay) clash(s plan.Step, what string) {
 		return
 	}
 	r.clashes = append(r.clashes, what)
-	if !strings.Contains(s.Because, "on the way ") {
+	if !strings.Contains(s.Because, "in between, ") {
 		r.fail(s, "%s, and it does not say so: %q", what, s.Because)
 	}
 }

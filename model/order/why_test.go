@@ -38,12 +38,12 @@ func TestReasonsCallGearByItsLabel(t *testing.T) {
 			if bare.MatchString(s.Because) {
 				t.Errorf("seed %d: %s: %q", seed, show(s), s.Because)
 			}
-			for _, kind := range []string{"would click there", "would be heard from unit", "switches on the way", "unit", "would short"} {
+			for _, kind := range []string{"prevents a click from", "would be heard from unit", "switching out of", "unit", "would short"} {
 				if strings.Contains(s.Because, kind) {
 					seen[kind]++
 				}
 			}
 		}
 	}
-	seen.report(t, "would click there", "would be heard from unit", "unit", "would short")
+	seen.report(t, "prevents a click from", "would be heard from unit", "unit", "would short")
 }

@@ -108,7 +108,7 @@ func (w *writer) action(i int, a *action) {
 		s.Because = a.whySwitch()
 	}
 	if h, ok := a.effect.worstOf(); ok {
-		s.Because += "; on the way " + h.text
+		s.Because += "; in between, " + h.text
 	}
 	w.ids[a] = w.add(s, after)
 }

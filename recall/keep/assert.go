@@ -32,7 +32,7 @@ func (m *Memory) assert(s *studio.Studio) {
 		}
 		first := plan.Step{
 			ID: id, By: matrix.Name, Do: plan.Switch, Crosspoints: changes, After: []string{},
-			Because: "nobody knows what its outputs listen to, and it cannot be asked",
+			Because: "output state unknown and no read-back: sending all",
 		}
 		in.Left = append([]plan.Step{first}, in.Left...)
 	}

@@ -20,14 +20,14 @@ func TestNotPutBackOnAFullDisk(t *testing.T) {
 		b.units["grid"].turn(out(1), in(3))
 		b.pass(10 * time.Second)
 		s := b.status()
-		if got := problem(s, "drift"); !strings.HasSuffix(got, "; it is put back once the journal can be written again") {
+		if got := problem(s, "drift"); !strings.HasSuffix(got, "; it will be restored when the journal can be written again") {
 			t.Errorf("while the disk is full it says %q, problems %v", got, codes(s))
 		}
 		b.holds(cross(1, 3), cross(2, 2))
 		b.set(func() { b.full = nil })
 		b.pass(time.Minute)
 		s = b.status()
-		if got := problem(s, "drift"); !strings.HasSuffix(got, "; it is put back") {
+		if got := problem(s, "drift"); !strings.HasSuffix(got, "; restored") {
 			t.Errorf("afterwards it says %q", got)
 		}
 		b.wants(s, keep.Given, "")
@@ -87,7 +87,7 @@ func TestUnsteadyIsLeft(t *testing.T) {
 			t.Fatalf("problems are %v", codes(s))
 		}
 		s, err := asked(b.keeper, keep.Act{Do: keep.ToLeave, Matrix: "grid"})
-		if err != nil || problem(s, "unsteady") != "" || !strings.HasSuffix(problem(s, "drift"), "it is left so") {
+		if err != nil || problem(s, "unsteady") != "" || !strings.HasSuffix(problem(s, "drift"), "Left alone (drift: keep)") {
 			t.Errorf("left as it is: %v, %v", codes(s), err)
 		}
 		b.holds(cross(1, 3), cross(2, 2))

@@ -104,7 +104,7 @@ type NotGivenError struct {
 
 func (e *NotGivenError) Error() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s cannot be given, and nothing was moved", e.Session)
+	fmt.Fprintf(&b, "%s is not possible; nothing was changed", e.Session)
 	if e.Stopped && len(e.Missing) == 0 {
 		b.WriteString("; the search for a way ended before one was found")
 	}

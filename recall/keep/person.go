@@ -139,7 +139,7 @@ func (t *telling) ordered(ids []string) ([]plan.Step, error) {
 		case i < 0:
 			return nil, tell(ErrUnknownStep, "there is no step %s; %s%s", id, t.leftText(), untaken(ids))
 		case driven(t.studio, in.Left[i]):
-			return nil, tell(ErrUsage, "step %s is done by %s; what a device holds is read from it, not told%s", id, in.Left[i].By, untaken(ids))
+			return nil, tell(ErrUsage, "step %s belongs to %s and cannot be ticked by hand%s", id, in.Left[i].By, untaken(ids))
 		}
 	}
 	var steps []plan.Step
@@ -159,9 +159,9 @@ func (t *telling) leftText() string {
 		}
 	}
 	if len(ids) == 0 {
-		return "nothing is left for a person to do"
+		return "no step is left for a person"
 	}
-	return "left are " + strings.Join(ids, ", ")
+	return "steps left: " + strings.Join(ids, ", ")
 }
 
 // untick takes steps back, the last one first.
@@ -193,7 +193,7 @@ func (t *telling) untick(ids []string) error {
 // undid makes what is known as if the step had not been done.
 func (t *telling) undid(s plan.Step) error {
 	if driven(t.studio, s) {
-		return tell(ErrUsage, "step %s was done by %s; what a device holds is read from it, not told", s.ID, s.By)
+		return tell(ErrUsage, "step %s belongs to %s and cannot be ticked by hand", s.ID, s.By)
 	}
 	if do := opposite(s.Do); do != "" {
 		back := s

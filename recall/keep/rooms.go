@@ -160,14 +160,14 @@ func (w planning) beside(in *Intent) error {
 			in.Others = append(in.Others, h)
 		case h.Session == in.Session, slices.Equal(h.Rooms, rooms), in.Wanted == nil, in.Options.Instead:
 		default:
-			met = append(met, fmt.Sprintf("%s is held in %s, which %s touches at %s", h.Session, strings.Join(h.Rooms, " and "), in.Session,
+			met = append(met, fmt.Sprintf("%[3]s needs %[4]s, in use by %[1]s (room %[2]s)", h.Session, strings.Join(h.Rooms, " and "), in.Session,
 				w.touching(in.Wanted, common)))
 		}
 	}
 	if len(met) == 0 {
 		return nil
 	}
-	return tell(ErrConflict, "%s; nothing was moved: bring what is touched to rest first, or recall %s instead of it", strings.Join(met, "; "), in.Session)
+	return tell(ErrConflict, "nothing was changed: %s. Strip that room first, or recall %s with --instead", strings.Join(met, "; "), in.Session)
 }
 
 // touching are some of the places that a session names in rooms.

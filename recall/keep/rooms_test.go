@@ -163,7 +163,7 @@ func TestRoomsThatTouch(t *testing.T) {
 		before := b.allByHand()
 		_, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "link"})
 		errorIs(t, err, keep.ErrConflict)
-		for _, part := range []string{"concert is held in live, which link touches at stage/out1", "nothing was moved"} {
+		for _, part := range []string{"link needs stage/out1, in use by concert (room live)", "nothing was changed"} {
 			if err == nil || !strings.Contains(err.Error(), part) {
 				t.Errorf("%v does not say %q", err, part)
 			}
@@ -232,7 +232,7 @@ func TestNoWayThroughTheOtherRoom(t *testing.T) {
 			b.studio.Stock.Cords = nil
 		})
 		_, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "mixdown"})
-		if err == nil || !strings.Contains(err.Error(), "nothing was moved") {
+		if err == nil || !strings.Contains(err.Error(), "nothing was changed") {
 			t.Errorf("recalled without a cord: %v", err)
 		}
 		if s := b.status(); s.Session != "concert" || len(s.Left) > 0 {

@@ -80,7 +80,7 @@ func (m *Memory) bringBack(s *studio.Studio, do plan.Do) {
 	}
 	in.Left = append(slices.Clone(in.Left), plan.Step{
 		ID: in.newID(), By: plan.Person, Do: opposite(do), Ends: ports, After: after,
-		Because: "it was taken down on an earlier way and nobody has said that it is back",
+		Because: "muted in an earlier recall; nobody reported it unmuted",
 	})
 }
 

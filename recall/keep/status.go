@@ -129,7 +129,7 @@ func (v view) fileProblems() []Problem {
 		return nil
 	}
 	return []Problem{{Code: "session-unread", Severity: "warning", Since: v.k.unread,
-		Message: fmt.Sprintf("the file of %s is missing or has errors; the room is kept as it was read last", strings.Join(names, " and of "))}}
+		Message: fmt.Sprintf("the file of %s is missing or has errors; using the last good version", strings.Join(names, " and of "))}}
 }
 
 // retrying is said where somebody stays who tries again.
@@ -137,7 +137,7 @@ func (v view) retrying() string {
 	if v.k.settings.poll < 0 {
 		return ""
 	}
-	return "; retrying"
+	return ". Retrying"
 }
 
 func (v view) deviceProblems() []Problem {
@@ -147,11 +147,11 @@ func (v view) deviceProblems() []Problem {
 			all = append(all, v.otherProblem(h))
 		} else if !h.answers && h.tried {
 			all = append(all, Problem{Code: "no-answer", Severity: "error", Since: h.since,
-				Message: fmt.Sprintf("%s at %s does not answer: %s%s", h.matrix.Name, h.matrix.Device.Link, h.problem, v.retrying())})
+				Message: fmt.Sprintf("%s: no answer on %s (%s). Check power and cable%s", h.matrix.Name, h.matrix.Device.Link, h.problem, v.retrying())})
 		}
 		if h.unsteady() {
 			all = append(all, Problem{Code: "unsteady", Severity: "error", Since: h.restored[len(h.restored)-1],
-				Message:  fmt.Sprintf("%s was put back %d times within a minute and did not stay; it is left until the next recall", h.matrix.Name, len(h.restored)),
+				Message:  fmt.Sprintf("%s changed by itself %d times in a minute. bayhand stopped restoring it until the next recall. Check what else controls it", h.matrix.Name, len(h.restored)),
 				Remedies: []Act{{Do: ToPutBack, Matrix: h.matrix.Name}, {Do: ToLeave, Matrix: h.matrix.Name}}})
 		}
 		all = append(all, v.splitProblems(h)...)
@@ -169,7 +169,7 @@ func (v view) intentProblems() []Problem {
 		inputs, fact := v.k.memory.Known.inputs(p)
 		want, _ := held(in, p)
 		all = append(all, Problem{Code: "drift", Severity: "warning", Since: fact.Since,
-			Message:  fmt.Sprintf("%s was turned by hand to %s where %s has %s; it is left so", p, ports(inputs), in.title(), ports(want)),
+			Message:  fmt.Sprintf("%s was changed at the device to %s; %s needs %s. Left alone (drift: keep)", p, ports(inputs), in.title(), ports(want)),
 			Remedies: []Act{{Do: ToPutBack, Matrix: p.Owner}}})
 	}
 	if in.Plan != nil && !in.Plan.Given {
@@ -179,7 +179,7 @@ func (v view) intentProblems() []Problem {
 		}
 		for _, m := range in.Plan.Missing {
 			all = append(all, Problem{Code: "not-given", Severity: "error", Since: in.Planned,
-				Message: fmt.Sprintf("%s cannot be had: %s", m.Want, m.Because)})
+				Message: fmt.Sprintf("not possible: %s. %s", m.Want, m.Because)})
 		}
 	}
 	return all
@@ -190,19 +190,19 @@ func (v view) bayProblems() []Problem {
 	var all []Problem
 	if v.k.studio != nil && !m.BayTold && len(v.k.studio.Bays) > 0 {
 		all = append(all, Problem{Code: "bay-assumed", Severity: "advice", Since: v.k.woke,
-			Message: "nobody has said what is plugged; the bay is taken to be as at rest, so say what else is in it"})
+			Message: "nothing is reported in the bay yet. bayhand assumes the rest patch. Report any other cords with plug"})
 	}
 	if in := m.Intent; in.idle() || len(in.Left) == 0 {
 		for _, h := range m.Silenced {
 			if !in.cut(h.Port) && !h.Unheard {
 				all = append(all, Problem{Code: "hushed", Severity: "warning", Since: h.Since,
-					Message: fmt.Sprintf("%s was taken down (%s), and nobody has said that it is back", h.Port, h.Do)})
+					Message: fmt.Sprintf("%s still off (%s): nobody reported it back", h.Port, h.Do)})
 			}
 		}
 	}
 	if odd := strayed(v.k.studio, m.Known); len(odd) > 0 {
 		all = append(all, Problem{Code: "unknown-place", Severity: "warning", Since: v.k.woke,
-			Message: fmt.Sprintf("something is plugged where the studio has no jack now, and is not planned with: %s", strings.Join(odd, ", "))})
+			Message: fmt.Sprintf("plugs reported in jacks the studio file no longer has: %s. Not included in plans", strings.Join(odd, ", "))})
 	}
 	return all
 }
@@ -227,7 +227,7 @@ func (v view) noteProblems() []Problem {
 	notes := slices.Clone(v.k.notes)
 	for i := range notes {
 		if v.k.journal.trouble != nil {
-			notes[i].Message += "; it is put back once the journal can be written again"
+			notes[i].Message += "; it will be restored when the journal can be written again"
 			continue
 		}
 		notes[i].Message += putBack

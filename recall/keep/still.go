@@ -30,7 +30,7 @@ func (t *telling) still() {
 		return
 	}
 	t.m.Asked = time.Time{}
-	t.says(Event{Kind: PersonDid, Text: "the bay is still as it is known"})
+	t.says(Event{Kind: PersonDid, Text: "the bay is unchanged"})
 }
 
 // plugged is all that only a person can know, in words.
@@ -62,6 +62,6 @@ func (v view) stillProblems() []Problem {
 		in = []string{"no plug in it"}
 	}
 	return []Problem{{Code: "bay-asked", Severity: "advice", Since: m.Asked, Remedies: []Act{{Do: StillSo}},
-		Message: fmt.Sprintf("nobody kept the room for a while; is the bay still as it was left (%s)? say what is otherwise, and then that it is still so",
+		Message: fmt.Sprintf("bayhand was off for a while. Is the bay still: %s? Report changes, then `bayhand still`",
 			some(in))}}
 }

@@ -39,16 +39,16 @@ func (x exchange) leaveTurned(turned []name.Point) {
 	}
 	m.Intent.Kept = kept
 	m.Intent.Given = false
-	x.k.learn(m, Event{Kind: Drifted, Matrix: x.h.matrix.Name, Text: "turned by hand, and left: " + readText(m.Known, turned)})
+	x.k.learn(m, Event{Kind: Drifted, Matrix: x.h.matrix.Name, Text: "changed at the device; left alone: " + readText(m.Known, turned)})
 }
 
 // mostNotes is how many notes on drift are shown; the history has them all.
 const mostNotes = 10
 
 func (x exchange) note(turned []name.Point, back bool) {
-	how := "somebody turned %s by hand (%s)"
+	how := "%s was changed at the device (%s)"
 	if back {
-		how = "%s came back holding something else (%s)"
+		how = "%s came back with other crosspoints (%s)"
 	}
 	p := x.k.problem("drift", how, x.h.matrix.Name, readText(x.k.memory.Known, turned))
 	p.Severity = "warning"
@@ -58,7 +58,7 @@ func (x exchange) note(turned []name.Point, back bool) {
 	x.k.learn(x.k.memory, Event{Kind: Drifted, Matrix: x.h.matrix.Name, Text: p.Message + putBack})
 }
 
-const putBack = "; it is put back"
+const putBack = "; restored"
 
 // leaves says whether a person wants what is turned by hand at a matrix left, until
 // the next recall.
@@ -75,7 +75,7 @@ func (x exchange) leave() error {
 		return nil
 	}
 	m.Intent.Leaves = append(slices.Clone(m.Intent.Leaves), matrix)
-	x.k.save(m, Event{Kind: PersonDid, Matrix: matrix, Text: "what is turned by hand is left until the next recall"})
+	x.k.save(m, Event{Kind: PersonDid, Matrix: matrix, Text: "changes at the device are left alone until the next recall"})
 	x.h.restored = nil
 	if x.h.answers && len(m.Intent.Left) == 0 {
 		x.leaveTurned(drifted(m.Intent, x.h.matrix, m.Known, x.h.unclear))
@@ -94,7 +94,7 @@ func (x exchange) putBack() error {
 	m.Intent.Leaves = without(m.Intent.Leaves, matrix)
 	m.Intent.Kept = slices.DeleteFunc(slices.Clone(m.Intent.Kept), func(p name.Point) bool { return p.Owner == matrix })
 	x.h.restored = nil
-	x.k.save(m, Event{Kind: PersonDid, Matrix: matrix, Text: "what was turned by hand is put back"})
+	x.k.save(m, Event{Kind: PersonDid, Matrix: matrix, Text: "changes at the device are restored"})
 	if len(turned) > 0 {
 		x.k.wantReplan("%s", readText(m.Known, turned))
 	}
@@ -102,5 +102,5 @@ func (x exchange) putBack() error {
 }
 
 func unturned(matrix string) error {
-	return tell(ErrConflict, "nothing is recalled that %s was turned from by hand", matrix)
+	return tell(ErrConflict, "no session is recalled that %s was changed from", matrix)
 }

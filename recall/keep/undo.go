@@ -92,7 +92,7 @@ func (in Intent) idle() bool { return in.Session == "" && in.Back == nil }
 func (in Intent) title() string {
 	switch in.Session {
 	case "":
-		return "the patch that was in before"
+		return "the earlier patch"
 	case RestName:
 		return "rest"
 	}

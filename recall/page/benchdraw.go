@@ -68,7 +68,7 @@ func (p *page) benchPlugs(b practice, a bench.Answer, t *benchTouched) plugs {
 	}
 	for i, c := range b.Patch.Cords {
 		mark := markNumber(b.Marks[i])
-		says := ": cord " + mark.Letter + " hangs loose here"
+		says := ": cord " + mark.Letter + " is loose here"
 		if !c.B.IsZero() {
 			says = ": cord " + mark.Letter + ", " + p.words.Point(c.A) + " to " + p.words.Point(c.B)
 		}

@@ -67,7 +67,7 @@ func (p *page) benchView(ctx context.Context, b practice, trouble error, d drawi
 		status = keep.Status{}
 	}
 	v := &benched{frame: p.frame(status, "bench"), Lessons: p.lessons, CanCapture: p.Capture != nil, Since: "the room at rest"}
-	v.Heading, v.Address, v.Practice = "The bench", b.address(), true
+	v.Heading, v.Address, v.Practice = "Practice bench", b.address(), true
 	if trouble != nil {
 		v.Trouble = trouble.Error()
 	}

@@ -25,7 +25,7 @@ func (p *page) cords(s keep.Status, marks map[joint]Mark) []cord {
 		return nil
 	}
 	for _, c := range s.Known.Cords {
-		one := cord{Key: c.A.String(), Kind: "cord", Mark: mark(c.Ends()...), From: p.words.Point(c.A), To: "hangs loose"}
+		one := cord{Key: c.A.String(), Kind: "cord", Mark: mark(c.Ends()...), From: p.words.Point(c.A), To: "loose"}
 		if !c.B.IsZero() {
 			one.To = p.words.Point(c.B)
 		}

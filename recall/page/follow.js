@@ -223,7 +223,7 @@ function lost() {
   if (!gone.hidden) return;
   gone.hidden = false;
   gone.textContent =
-    `bayhand does not answer. What you see is from ${clock(seen)}, and may no longer be so. Trying again.`;
+    `Connection lost. Last update ${clock(seen)}. Reconnecting...`;
 }
 
 function here() {

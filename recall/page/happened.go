@@ -40,7 +40,7 @@ const shown = 100
 func (p *page) showHappened(w http.ResponseWriter, r *http.Request) {
 	status, err := p.Room.Status(r.Context())
 	v := &happenedView{frame: p.frame(status, "happened"), Problems: p.problems(status)}
-	v.Heading = "What happened"
+	v.Heading = "Status and history"
 	v.Grave = slices.ContainsFunc(v.Problems, func(q problem) bool { return q.Severity != "advice" })
 	if err != nil {
 		v.Trouble = "The room cannot be read: " + err.Error()

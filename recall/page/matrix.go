@@ -87,7 +87,7 @@ func state(s keep.MatrixStatus) string {
 	case !s.Driven:
 		return "no device is named for it: a person switches it"
 	case !s.Answers && s.ReadsBack:
-		return "does not answer"
+		return "no answer"
 	case !s.ReadsBack:
 		return "cannot be asked what it does; what was sent is believed"
 	}
@@ -151,7 +151,7 @@ func crosspoint(n int, closed, believed, changes, wanted bool) cell {
 	case closed && changes && !wanted:
 		c.State, c.Says = "unwanted", "closed, to be opened"
 	case closed && believed:
-		c.State, c.Says = "believed", "closed, only believed"
+		c.State, c.Says = "believed", "closed (assumed)"
 	case closed:
 		c.State, c.Says = "closed", "closed"
 	case wanted:

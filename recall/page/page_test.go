@@ -194,7 +194,7 @@ func TestJacksShowWhatIsInAndWhatMustMove(t *testing.T) {
 		// The cord that is in must come out before the moved end goes in.
 		"main/b26": {`data-state="changing"`, "comes out in step 2", "goes in in step 3", `class="ring"`},
 		"main/b5":  {`data-state="in"`, `class="dummy"`},
-		"main/t4":  {`data-state="in"`, " believed", "only believed", "taken?"},
+		"main/t4":  {`data-state="in"`, " believed", "assumed", "taken?"},
 		"main/b9":  {`data-state="coming"`, `class="dummy"`},
 		"main/t13": {"faulty"},
 		"main/b14": {"faulty"},
@@ -214,10 +214,10 @@ func TestPageSaysTheRoomInWords(t *testing.T) {
 	text := strings.Join(strings.Fields(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(html, " ")), " ")
 	for _, want := range []string{
 		"Tern Quartet, second mix", "Heron Boathouse", "cords to plug",
-		"Next move 4 left for hands 2 pull", "main 26 bottom then main 2 top", "nothing asks for it",
-		"carries interface out 1 to", "after 2", "out 2 listens to in 3, out 4 off",
+		"Next move 4 left for hands 2 unplug", "main 26 bottom then main 2 top", "nothing asks for it",
+		"interface out 1 -&gt; ", "after 2", "in 3 -&gt; out 2, out 4 off",
 		"synth/out2 -&gt; interface/in3: no free tie", "no longer hears interface out 9",
-		"told by a person, 14 Mar 19:04", "read back, 14 Mar 19:04", "sent, not read back, 14 Mar 19:04",
+		"reported, 14 Mar 19:04", "read back, 14 Mar 19:04", "sent, not confirmed, 14 Mar 19:04",
 		"in 1 then off", "off then in 3", "not known",
 		"Turn loudspeakers and headphones down",
 	} {

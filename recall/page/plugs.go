@@ -72,7 +72,7 @@ func set(points []name.Point) map[name.Point]bool {
 func (p *page) present(s keep.Status, marks map[joint]Mark, at map[name.Point]plugged) {
 	for _, c := range s.Known.Cords {
 		mark := marks[jointOf(c.Ends())]
-		says := ": cord " + mark.Letter + " hangs loose here"
+		says := ": cord " + mark.Letter + " is loose here"
 		if !c.B.IsZero() {
 			says = ": cord " + mark.Letter + ", " + p.words.Point(c.A) + " to " + p.words.Point(c.B)
 		}
@@ -104,7 +104,7 @@ func across(ends []name.Point, jack name.Point) name.Point {
 
 func doubt(f keep.Fact) string {
 	if believed(f) {
-		return ", only believed"
+		return ", assumed"
 	}
 	return ""
 }

@@ -24,7 +24,7 @@ async function send(values) {
     tellOf(refused, answer.ok ? "" : text || `It was refused (${answer.status}).`);
     return answer.ok;
   } catch {
-    tellOf(refused, "bayhand does not answer, so this was not taken. Say it again when it is back.");
+    tellOf(refused, "bayhand does not answer, so this was not saved. Try again when it is back.");
     return false;
   }
 }

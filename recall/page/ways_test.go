@@ -133,7 +133,7 @@ func TestSessionIsShownAtOnce(t *testing.T) {
 		},
 	})
 	answer, html := get(t, h, "/sessions/slow")
-	if answer.StatusCode != http.StatusOK || !strings.Contains(html, "is being worked out") || strings.Contains(html, `data-still="yes"`) {
+	if answer.StatusCode != http.StatusOK || !strings.Contains(html, "Planning. The preview") || strings.Contains(html, `data-still="yes"`) {
 		t.Errorf("%s:\n%s", answer.Status, html)
 	}
 }

@@ -8,12 +8,12 @@ import (
 // in the way comes before the steps, so that nobody begins without having seen it.
 func (d *document) cords(s Sheet) []block {
 	blocks := []block{d.front(s)}
-	blocks = append(blocks, d.list("What stands in the way", s.Problems)...)
+	blocks = append(blocks, d.list("Problems", s.Problems)...)
 	var missing []string
 	for _, m := range s.Missing {
 		missing = append(missing, m.Want+": "+m.Because)
 	}
-	blocks = append(blocks, d.list("Cannot be had", missing)...)
+	blocks = append(blocks, d.list("Not possible", missing)...)
 	blocks = append(blocks, d.list("About this session", s.Notes)...)
 	blocks = append(blocks, d.list("Settings", s.Settings)...)
 	blocks = append(blocks, block{space(5)})

@@ -46,7 +46,7 @@ wiring:
 		t.Error("the same map gives other bytes")
 	}
 	read := outside(t, "pdftotext", "-layout", saved(t, b.Bytes()), "-")
-	wanted := []string{"What lands where", "Small", "asked for in 1 of 1 session", "blank, to spare", "Cables to solder or plug at the rear", "Local codes"}
+	wanted := []string{"What lands where", "Small", "asked for in 1 of 1 session", "blank, to spare", "Cables to solder or plug at the rear", "follow local codes"}
 	for _, r := range arrange.Runs(a.Columns) {
 		wanted = append(wanted, r.Top, r.Bottom)
 	}

@@ -105,9 +105,9 @@ func TestPDFHoldsPlacesLengthsAndReasons(t *testing.T) {
 	text := strings.Join(strings.Fields(outside(t, "pdftotext", saved(t, pdf), "-")), " ")
 	for _, want := range []string{
 		"Tern Quartet, second mix", "Heron Boathouse", "14 March 2026", "A made-up studio.",
-		"main 1 top", "main 25 bottom", "30 cm", "carries interface out 1 to Two-channel compressor in 1",
+		"main 1 top", "main 25 bottom", "30 cm", "interface out 1 -> Two-channel compressor in 1",
 		"after 7, 2", "the vocal goes through the compressor", "at monitor cut",
-		"out 1 listens to in 5, out 2 off", "the other end stays in main 3 top", "Far wall b2",
+		"in 5 -> out 1, out 2 off", "leave the other end in main 3 top", "Far wall b2",
 		"no free tie between far and main", "no longer hears",
 	} {
 		if !strings.Contains(text, want) {

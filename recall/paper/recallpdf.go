@@ -32,8 +32,8 @@ func (d *document) recall(r Recall) ([]block, error) {
 		return nil, err
 	}
 	blocks := []block{head}
-	blocks = append(blocks, d.list("What stands in the way", r.Problems)...)
-	blocks = append(blocks, d.list("Cannot be had", r.Missing)...)
+	blocks = append(blocks, d.list("Problems", r.Problems)...)
+	blocks = append(blocks, d.list("Not possible", r.Missing)...)
 	blocks = append(blocks, d.heading("To do, in this order"))
 	for _, s := range r.Steps {
 		blocks = append(blocks, d.recallStep(s))
@@ -156,7 +156,7 @@ func (d *document) recallStep(s RecallStep) block {
 			d.text(x+d.pen.width(small)(verb)+2, y+0.3, strong, line)
 		}})
 	}
-	b = append(b, d.paragraph(stepText, small, s.detail())...)
+	b = append(b, d.paragraph(stepText, small, arrowed(s.detail()))...)
 	if short := tickSide + 2.4 - b.height(); short > 0 {
 		b = append(b, space(short))
 	}

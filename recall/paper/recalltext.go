@@ -19,8 +19,8 @@ func RecallText(w io.Writer, r Recall, width int) error {
 	t.line(0, r.Studio)
 	t.line(0, r.known())
 	t.list("Notes", nonEmpty(r.Notes))
-	t.list("What stands in the way", r.Problems)
-	t.list("Cannot be had", r.Missing)
+	t.list("Problems", r.Problems)
+	t.list("Not possible", r.Missing)
 	if len(r.Steps) > 0 {
 		t.list("Before you plug", words.Cautions)
 		t.gap()
@@ -133,14 +133,14 @@ func (m MatrixSheet) lines() []string {
 		for _, n := range p.Inputs {
 			in = append(in, fmt.Sprintf("in %d", n))
 		}
-		text := fmt.Sprintf("out %d listens to %s", p.Output, words.List(in))
+		text := fmt.Sprintf("%[2]s -> out %[1]d", p.Output, words.List(in))
 		if p.From != "" && p.To != "" {
 			text += ": " + p.From + " to " + p.To
 		}
 		all = append(all, text)
 	}
 	if len(all) == 0 {
-		all = []string{"nothing is closed"}
+		all = []string{"all crosspoints open"}
 	}
 	return all
 }

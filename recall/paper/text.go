@@ -26,7 +26,7 @@ func Text(w io.Writer, sheet Sheet, width int) error {
 	}
 	t := text{to: bufio.NewWriter(w), width: max(width, Narrowest)}
 	t.head(sheet)
-	t.list("What stands in the way", sheet.Problems)
+	t.list("Problems", sheet.Problems)
 	t.list("About this session", sheet.Notes)
 	t.list("Settings", sheet.Settings)
 	if sheet.ByHand() > 0 {
@@ -107,7 +107,7 @@ func (t text) missing(all []Missing) {
 		return
 	}
 	t.gap()
-	t.line(0, "Cannot be had")
+	t.line(0, "Not possible")
 	for _, m := range all {
 		t.line(2, m.Want)
 		t.line(4, m.Because)

@@ -87,7 +87,7 @@ func (r *Remote) keepListening(ctx context.Context, control studio.Control) {
 			return
 		}
 		if err != nil {
-			r.trouble(controlTrouble, "control-port", fmt.Sprintf("the control port %s cannot be listened to: %v; it is tried again by and by", control.Port, err))
+			r.trouble(controlTrouble, "control-port", fmt.Sprintf("control port %s: %v. Retrying", control.Port, err))
 		}
 		r.wait(ctx, retry)
 	}

@@ -273,8 +273,8 @@ func TestPortComesAndGoes(t *testing.T) {
 		time.Sleep(retry + time.Millisecond)
 		d.set(func() { d.plugged = true })
 		time.Sleep(retry)
-		d.wants("say the control port usb-midi cannot be listened to: the MIDI port is gone; it is tried again by and by",
-			"say the control port usb-midi cannot be listened to: no such port; it is tried again by and by", "say the control port is usb-midi, channel 16")
+		d.wants("say control port usb-midi: the MIDI port is gone. Retrying",
+			"say control port usb-midi: no such port. Retrying", "say the control port is usb-midi, channel 16")
 		if all := d.Problems(); len(all) > 0 {
 			t.Errorf("the problems are still %+v", all)
 		}

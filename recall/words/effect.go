@@ -17,7 +17,7 @@ func (w *Words) Does(e effect.Effect) []string {
 		all = append(all, "outputs are joined, which can damage them: "+w.places(g)+"; pull one of them")
 	}
 	for _, g := range e.Loops {
-		all = append(all, "a signal can go round and howl, through "+w.places(g))
+		all = append(all, "feedback: a signal can go round through "+w.places(g))
 	}
 	for _, c := range e.Cautions {
 		if c.Severity != "advice" {
@@ -30,7 +30,7 @@ func (w *Words) Does(e effect.Effect) []string {
 		}
 	}
 	if silent := e.Silent(); len(silent) > 0 {
-		all = append(all, "falls silent: "+w.places(silent))
+		all = append(all, "will lose signal: "+w.places(silent))
 	}
 	return all
 }
@@ -40,7 +40,7 @@ func (w *Words) Does(e effect.Effect) []string {
 func (w *Words) Loses(p *plan.Plan) []string {
 	var all []string
 	for _, l := range p.Losses {
-		then := " and falls silent"
+		then := " and loses signal"
 		if len(l.Instead) > 0 {
 			then = "; it hears " + w.places(l.Instead)
 		}

@@ -13,7 +13,7 @@ type Line struct {
 	ID string
 	// By is the matrix that does it; empty for a person.
 	By string
-	// Verb is what a person does, or that it happens by itself.
+	// Verb is what a person does, or "auto" where a matrix does it.
 	Verb string
 	// Action is where the hands go. What a matrix switches is in Switching.
 	Action    Action
@@ -57,14 +57,21 @@ func (w *Words) Line(s plan.Step) Line {
 		Why:       w.Said(s.Because),
 		Names:     Names(s),
 	}
-	if l.Purpose != "" && (strings.HasPrefix(l.Why, "carries ") || strings.Contains(l.Why, " -> ")) {
+	if l.Purpose != "" && connects(l.Why) {
 		l.Why = "" // the purpose says it in the words that stand on the gear
 	}
 	if s.By != plan.Person {
-		l.By, l.Verb = w.Owner(s.By), "by itself"
+		l.By, l.Verb = w.Owner(s.By), "auto"
 	}
 	l.Length = w.Cord(s.Length, s.Ends)
 	return l
+}
+
+// connects says whether a reason is a connection that the step makes, and not one that
+// it removes, restores or blocks.
+func connects(why string) bool {
+	verb, _, _ := strings.Cut(why, " ")
+	return strings.Contains(why, " -> ") && !slices.Contains([]string{"removes", "restores", "blocks"}, verb)
 }
 
 // What is what a line does, in one line.

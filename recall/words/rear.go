@@ -59,13 +59,13 @@ func (w *Words) Behind(p name.Point) string {
 }
 
 // Carries says what a cord between two places is for, judged by the wires right
-// behind them: "carries interface out 1 to compressor in 1". A place may be a
+// behind them: "interface out 1 -> compressor in 1". A place may be a
 // port, of a lead. It is empty where the rear tells nothing.
 func (w *Words) Carries(a, b name.Point) string {
 	for _, way := range [][2]name.Point{{a, b}, {b, a}} {
 		from, to := w.arriving(way[0]), w.leaving(way[1])
 		if from != "" && to != "" {
-			return "carries " + from + " to " + to
+			return from + " -> " + to
 		}
 	}
 	for _, way := range [][2]name.Point{{a, b}, {b, a}} {
@@ -74,7 +74,7 @@ func (w *Words) Carries(a, b name.Point) string {
 			return "carries " + from
 		}
 		if to := w.leaving(way[1]); to != "" && !w.onlyTied(way[1]) {
-			return "goes on to " + to
+			return "feeds " + to
 		}
 	}
 	return ""

@@ -8,11 +8,11 @@ func (w *Words) Remedy(act keep.Act) string {
 	case keep.Replaced:
 		return "This is the right device for " + w.Owner(act.Matrix)
 	case keep.ToPutBack:
-		return "Put " + w.Owner(act.Matrix) + " back"
+		return "Restore " + w.Owner(act.Matrix)
 	case keep.ToLeave:
-		return "Leave " + w.Owner(act.Matrix) + " as it is"
+		return "Leave " + w.Owner(act.Matrix) + " alone"
 	case keep.StillSo:
-		return "The bay is still so"
+		return "The bay is unchanged"
 	case keep.ToRecall:
 		return "Recall " + Session(act.Session) + " as its file is now"
 	case keep.ToPreview, keep.ToUndo, keep.WereDone, keep.NotDone, keep.Plugged, keep.Pulled, keep.Moved,

@@ -97,9 +97,9 @@ func How(h keep.How) string {
 	case keep.Measured:
 		return "measured"
 	case keep.Told:
-		return "told by a person"
+		return "reported"
 	case keep.Sent:
-		return "sent, not read back"
+		return "sent, not confirmed"
 	case keep.Assumed:
 		return "assumed"
 	}

@@ -24,17 +24,17 @@ func Verb(do plan.Do) string {
 	case plan.Plug:
 		return "plug"
 	case plan.Pull:
-		return "pull"
+		return "unplug"
 	case plan.MoveEnd:
-		return "move"
+		return "move plug"
 	case plan.PlugDummy:
 		return "plug dummy"
 	case plan.PullDummy:
-		return "pull dummy"
+		return "unplug dummy"
 	case plan.PlugLead:
-		return "plug lead"
+		return "plug cable"
 	case plan.PullLead:
-		return "pull lead"
+		return "unplug cable"
 	case plan.ChangeOver:
 		return "change over"
 	}
@@ -115,7 +115,7 @@ func (w *Words) pair(ends []name.Point, joint Joint) Action {
 	if len(ends) != 2 {
 		a := Action{From: w.Points(ends)}
 		if joint == Onward {
-			a.Also = "the other end hangs loose"
+			a.Also = "leave the other end loose"
 		}
 		return a
 	}
@@ -130,15 +130,15 @@ func (w *Words) move(s plan.Step) Action {
 	stays := without(s.Ends, leaves)
 	a := Action{Joint: Onward}
 	if len(stays) > 0 {
-		a.Also = "the other end stays in " + w.Points(stays)
+		a.Also = "leave the other end in " + w.Points(stays)
 	}
 	switch {
 	case len(leaves) == 0 && len(enters) == 0:
-		return Action{From: w.Points(s.Ends), Also: "nothing moves"}
+		return Action{From: w.Points(s.Ends), Also: "no change"}
 	case len(leaves) == 0:
 		a.From, a.To = "the loose end", w.Points(enters)
 	case len(enters) == 0:
-		a.From, a.To = w.Points(leaves), "hanging loose"
+		a.From, a.To = w.Points(leaves), "loose"
 	default:
 		a.From, a.To = w.Points(leaves), w.Points(enters)
 	}
@@ -172,8 +172,8 @@ func (w *Words) mute(s plan.Step) Action {
 	return a
 }
 
-// Switching says what a matrix does in a step, one phrase an output: "out 1
-// listens to in 5", "out 2 off".
+// Switching says what a matrix does in a step, one phrase an output: "in 5
+// -> out 1", "out 2 off".
 func (w *Words) Switching(s plan.Step) []string {
 	var phrases []string
 	for _, c := range s.Crosspoints {
@@ -181,7 +181,7 @@ func (w *Words) Switching(s plan.Step) []string {
 			phrases = append(phrases, w.Port(c.Output)+" off")
 			continue
 		}
-		phrases = append(phrases, w.labelled(w.Port(c.Output)+" listens to "+w.Port(c.Input), []name.Point{c.Output}))
+		phrases = append(phrases, w.labelled(w.Port(c.Input)+" -> "+w.Port(c.Output), []name.Point{c.Output}))
 	}
 	return phrases
 }
@@ -210,7 +210,7 @@ var Cautions = []string{
 	"Turn loudspeakers and headphones down before plugging.",
 	"Switch phantom power off before a microphone line is plugged.",
 	"Never bring loudspeaker-level or mains lines to a bay.",
-	"Local codes and licensed practice come first.",
+	"Mains and loudspeaker wiring: follow local codes; leave it to licensed people.",
 }
 
 // Names are the places of a step as files have them: "main/t1 - main/b25",

@@ -100,13 +100,13 @@ func TestPointsAndRuns(t *testing.T) {
 func TestCarries(t *testing.T) {
 	w := room(t)
 	for _, test := range []struct{ a, b, want string }{
-		{"main/t1", "main/b25", "carries interface out 1 to compressor in 1"},
-		{"main/b25", "main/t1", "carries interface out 1 to compressor in 1"},
-		{"main/t1", "main/b40", "carries interface out 1 to the tie with Far wall a1"},
-		{"far/t1", "main/b25", "carries the tie with main 40 bottom to compressor in 1"},
+		{"main/t1", "main/b25", "interface out 1 -> compressor in 1"},
+		{"main/b25", "main/t1", "interface out 1 -> compressor in 1"},
+		{"main/t1", "main/b40", "interface out 1 -> the tie with Far wall a1"},
+		{"far/t1", "main/b25", "the tie with main 40 bottom -> compressor in 1"},
 		{"main/t1", "main/t2", "carries interface out 1"},
-		{"main/t2", "main/b25", "goes on to compressor in 1"},
-		{"organ/out1", "main/b25", "carries organ left to compressor in 1"},
+		{"main/t2", "main/b25", "feeds compressor in 1"},
+		{"organ/out1", "main/b25", "organ left -> compressor in 1"},
 		{"main/b40", "main/t2", ""},
 		{"main/t2", "main/t3", ""},
 	} {
@@ -124,13 +124,13 @@ func TestActions(t *testing.T) {
 		also string
 	}{
 		{plan.Step{Do: plan.Plug, Ends: at(t, "main/t1", "main/b25")}, "main 1 top -> main 25 bottom", ""},
-		{plan.Step{Do: plan.Plug, Ends: at(t, "main/t1")}, "main 1 top", "the other end hangs loose"},
+		{plan.Step{Do: plan.Plug, Ends: at(t, "main/t1")}, "main 1 top", "leave the other end loose"},
 		{plan.Step{Do: plan.Pull, Ends: at(t, "main/b25", "main/t1")}, "main 25 bottom, then main 1 top", ""},
 		{plan.Step{Do: plan.Pull, Ends: at(t, "main/b25")}, "main 25 bottom", ""},
-		{plan.Step{Do: plan.MoveEnd, Ends: at(t, "main/t3", "main/b7"), To: at(t, "main/t3", "main/b8")}, "main 7 bottom -> main 8 bottom", "the other end stays in main 3 top"},
-		{plan.Step{Do: plan.MoveEnd, Ends: at(t, "main/t3", "main/b7"), To: at(t, "main/t3")}, "main 7 bottom -> hanging loose", "the other end stays in main 3 top"},
-		{plan.Step{Do: plan.MoveEnd, Ends: at(t, "main/t3"), To: at(t, "main/t3", "main/b8")}, "the loose end -> main 8 bottom", "the other end stays in main 3 top"},
-		{plan.Step{Do: plan.MoveEnd, Ends: at(t, "main/t3"), To: at(t, "main/t3")}, "main 3 top", "nothing moves"},
+		{plan.Step{Do: plan.MoveEnd, Ends: at(t, "main/t3", "main/b7"), To: at(t, "main/t3", "main/b8")}, "main 7 bottom -> main 8 bottom", "leave the other end in main 3 top"},
+		{plan.Step{Do: plan.MoveEnd, Ends: at(t, "main/t3", "main/b7"), To: at(t, "main/t3")}, "main 7 bottom -> loose", "leave the other end in main 3 top"},
+		{plan.Step{Do: plan.MoveEnd, Ends: at(t, "main/t3"), To: at(t, "main/t3", "main/b8")}, "the loose end -> main 8 bottom", "leave the other end in main 3 top"},
+		{plan.Step{Do: plan.MoveEnd, Ends: at(t, "main/t3"), To: at(t, "main/t3")}, "main 3 top", "no change"},
 		{plan.Step{Do: plan.PlugDummy, Ends: at(t, "main/b4")}, "main 4 bottom", ""},
 		{plan.Step{Do: plan.PlugLead, Ends: at(t, "organ/out1", "main/b3")}, "organ left -> main 3 bottom", ""},
 		{plan.Step{Do: plan.Mute, Ends: at(t, "speakers/in1", "speakers/in2")}, "speakers in 1 and in 2", "at monitor cut"},
@@ -150,7 +150,7 @@ func TestLinesWaitOnlyForWhatIsLeft(t *testing.T) {
 		{ID: "3", By: plan.Person, Do: plan.Plug, Ends: at(t, "main/t1", "main/b25"), Length: 60 * measure.Centimetre, After: []string{"1", "2"}},
 	}
 	got := room(t).Lines(steps)
-	if got[0].By != "the grid" || got[0].Verb != "by itself" || !cmp.Equal(got[0].Switching, []string{"out 1 listens to in 5", "out 2 off"}) {
+	if got[0].By != "the grid" || got[0].Verb != "auto" || !cmp.Equal(got[0].Switching, []string{"in 5 -> out 1", "out 2 off"}) {
 		t.Errorf("the matrix's line is %+v", got[0])
 	}
 	if len(got[0].After) != 0 || !cmp.Equal(got[1].After, []string{"2"}) {

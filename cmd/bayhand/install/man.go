@@ -48,7 +48,7 @@ func manPage(c *cobra.Command, version string) []byte {
 		p.verbatim(c.Example)
 	}
 	p.section("EXIT STATUS")
-	p.text("0 when it is done, also with cords left to plug; 1 when what was asked cannot be;\n2 for wrong usage; 3 when a device did not answer.")
+	p.text("0: done, even if cords are left to plug; 1: not possible;\n2 for wrong usage; 3 when a device did not answer.")
 	p.section("SEE ALSO")
 	p.seeAlso(c)
 	return []byte(p.String())
