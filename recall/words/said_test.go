@@ -7,7 +7,7 @@ func TestSaid(t *testing.T) {
 	for sentence, want := range map[string]string{
 		"frees main/t3": "frees main 3 top",
 		"blocks organ/out1 -> squeeze/in1, and more": "blocks organ left -> compressor in 1, and more",
-		"removes far/t7 -> interface/ins1.return.":         "removes Far wall a7 -> interface insert 1 return.",
+		"removes far/t7 -> interface/ins1.return.":   "removes Far wall a7 -> interface insert 1 return.",
 		// What is no place of the studio, and what is a range, stays.
 		"desk/out1, sessions/main.yaml, main/t40-43 and grid/x.yaml": "desk/out1, sessions/main.yaml, main/t40-43 and grid/x.yaml",
 		"main\x1b/t3": "main\uFFFD/t3",
