@@ -49,7 +49,7 @@ cp "$(command -v busybox)" "$root/bin/busybox"
 options() { # MODULE
 	case $1 in
 	snd-virmidi) echo "index=0 midi_devs=2" ;;
-	snd-aloop) echo "index=1" ;;
+	snd-aloop) echo "index=1 pcm_substreams=1" ;;
 	esac
 }
 for module in snd-seq-midi snd-virmidi snd-aloop snd-usb-audio cdc-acm dummy_hcd usb_f_midi usb_f_acm; do

@@ -103,6 +103,25 @@ func (w *Writer) Write(samples []float32) error {
 	return err
 }
 
+// appendAll writes samples. The format of most devices has a way of its own: a
+// device is served every 10 ms.
+func (f Format) appendAll(b []byte, samples []float32) []byte {
+	if f.Float || f.Bits != 32 {
+		for _, x := range samples {
+			b = f.append(b, x)
+		}
+		return b
+	}
+	for _, x := range samples {
+		whole := uint32(math.MaxInt32)
+		if x < 1 {
+			whole = uint32(int32(max(-1, float64(x)) * (1 << 31)))
+		}
+		b = append(b, byte(whole), byte(whole>>8), byte(whole>>16), byte(whole>>24))
+	}
+	return b
+}
+
 // append writes one sample.
 func (f Format) append(b []byte, x float32) []byte {
 	if f.Float && f.Bits == 32 {

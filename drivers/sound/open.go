@@ -1,0 +1,58 @@
+package sound
+
+import (
+	"fmt"
+)
+
+// Want is what is needed of a device: its rate in samples a second, and how many
+// channels of each direction. A device that has more plays silence on the others.
+type Want struct{ Rate, Outputs, Inputs int }
+
+// Device is a sound device that is open for both directions.
+//
+// Exchange plays whole frames and gives as many that were recorded meanwhile, full
+// scale being 1; what is heard is older than what is played by what is buffered, at
+// most a tenth of a second. Stop lets what would be heard next fall to silence within
+// 10 ms and discards the rest; Close stops and releases. Errors are those of this
+// package. One goroutine uses a device.
+type Device interface {
+	Exchange(played, heard []float32) error
+	Stop() error
+	Close() error
+}
+
+// Open opens the device of a link. ErrNoDevice is one that is not there or cannot be
+// reached from this system, ErrBusy one that another program holds, ErrFormat one
+// without the rate or the channels.
+func Open(link string, w Want) (Device, error) {
+	a, err := Parse(link)
+	if err != nil {
+		return nil, err
+	}
+	switch a.Kind {
+	case ALSA:
+		return openALSA(machineRoot, a, w)
+	case Pulse:
+		return openPulse(a, w)
+	case Files, KindUnknown:
+	}
+	return nil, fmt.Errorf("%w: the studio's file says files: write the test sound with --write test.wav, play it while another program records the inputs, and read that with --read recorded.wav", ErrNoDevice)
+}
+
+// machineRoot is the folder below which all of the machine's files lie.
+const machineRoot = "/"
+
+// Found is a sound device of this machine.
+type Found struct {
+	// Link opens it, as a studio's file has it.
+	Link string `json:"address"`
+	// Label is what the machine calls it; may be empty.
+	Label string `json:"label"`
+	// Steady is a link that survives replugging into another socket; empty where the
+	// device has none.
+	Steady string `json:"steady"`
+}
+
+// List names the sound devices of this machine that play and record. It opens none
+// of them.
+func List() ([]Found, error) { return listALSA(machineRoot) }
