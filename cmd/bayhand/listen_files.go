@@ -14,7 +14,6 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/reading"
 	"bayhand/recall/files"
-	"bayhand/recall/keep"
 	"bayhand/recall/listen"
 )
 
@@ -30,7 +29,7 @@ func (l *listening) write(out *output, v verifying) error {
 	played := l.plan.Channels()
 	var made []string
 	if v.write != "" {
-		if err := l.writeChannels(v.write, v.level, played); err != nil {
+		if err := l.writeChannels(v.write, v.fileLevel(), played); err != nil {
 			return err
 		}
 		made = append(made, v.write)
@@ -44,16 +43,16 @@ func (l *listening) write(out *output, v verifying) error {
 				continue
 			}
 			file := filepath.Join(v.mono, fmt.Sprintf("channel-%03d.wav", ch+1))
-			if err := l.writeChannels(file, v.level, []int{share}); err != nil {
+			if err := l.writeChannels(file, v.fileLevel(), []int{share}); err != nil {
 				return err
 			}
 			made = append(made, file)
 		}
 	}
 	seconds := l.plan.Seconds()
-	return out.say(map[string]any{"files": made, "seconds": seconds, "rate": l.plan.Comb.Rate, "level": v.level, "outputs": l.plan.Outputs(l.plan.Driven)},
+	return out.say(map[string]any{"files": made, "seconds": seconds, "rate": l.plan.Comb.Rate, "level": v.fileLevel(), "outputs": l.plan.Outputs(l.plan.Driven)},
 		"%s: %d outputs of %s, %.1f s at %g dBFS; play it while all inputs are recorded, then: bayhand verify --read RECORDING",
-		made[0], len(l.plan.Driven), l.plan.Device.Name, seconds, v.level)
+		made[0], len(l.plan.Driven), l.plan.Device.Name, seconds, v.fileLevel())
 }
 
 // writeChannels writes one file whole, or none.
@@ -158,7 +157,7 @@ func (l *listening) compare(ctx context.Context, a *app, recordings []string, v 
 	if err != nil {
 		return err
 	}
-	answer, err := l.plan.Judge(ctx, r, inputs, v.level)
+	answer, err := l.plan.Judge(ctx, r, inputs, v.fileLevel())
 	if err != nil {
 		return listenFailure(err)
 	}
@@ -167,28 +166,6 @@ func (l *listening) compare(ctx context.Context, a *app, recordings []string, v 
 		return err
 	}
 	return l.conclude(ctx, a, answer, made, v)
-}
-
-// conclude keeps what was found, tells the keeper of it, and says it.
-func (l *listening) conclude(ctx context.Context, a *app, found *listen.Answer, made time.Time, v verifying) error {
-	if v.keep {
-		if err := l.keep(found); err != nil {
-			return err
-		}
-	}
-	if l.plan.OfRoom && time.Since(made) <= listen.FreshFor {
-		if err := a.room.in(ctx, func(room keep.Room) error { return found.Tell(ctx, room, made, time.Now()) }); err != nil {
-			return err
-		}
-	}
-	answer := &verified{found, v.whole}
-	if err := answer.say(a.out); err != nil {
-		return err
-	}
-	if !answer.AsItShould() {
-		return silent(cannot)
-	}
-	return nil
 }
 
 // keep writes the reading as the session's reference.

@@ -23,6 +23,8 @@ type listening struct {
 type verified struct {
 	*listen.Answer
 	whole bool
+	// one says that only the first finding is said.
+	one bool
 }
 
 func newListening(ctx context.Context, a *app, named string, v verifying) (*listening, error) {

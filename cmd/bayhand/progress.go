@@ -52,6 +52,12 @@ func (p *progress) work(doing string, done, of int) {
 	fmt.Fprintf(p.to, "\r\x1b[K%s, %d of %d", doing, done+1, of)
 }
 
+// line tells something that is going on.
+func (p *progress) line(text string) {
+	p.shown = true
+	fmt.Fprint(p.to, "\r\x1b[K"+text)
+}
+
 func (p *progress) end() {
 	if p.shown {
 		fmt.Fprint(p.to, "\r\x1b[K")

@@ -2,7 +2,7 @@ package main
 
 import (
 	"context"
-	"errors"
+	"fmt"
 
 	"github.com/spf13/cobra"
 
@@ -14,7 +14,9 @@ type verifying struct {
 	patch             string
 	only, not, with   string
 	level             float64
+	groups            int
 	plan, keep, whole bool
+	quiet, watch, yes bool
 	write, mono, from string
 	read              bool
 }
@@ -28,9 +30,12 @@ func verifyCommand(a *app) *cobra.Command {
 recorded which output is heard at which input; compare it with what should be
 heard, and name the cord.
 
-The sound goes out and comes in by files: --write makes a file to play from any
-program that can record at the same time, and --read reads what was recorded.
-Play at the level that the file has, and record without processing.
+The sound goes by the sound device that the studio's file names, in two passes of
+seven seconds: a quiet one, and where that shows nothing against it a louder one.
+Any key stops it, and so do Ctrl-C, an input that howls or is at full scale, and a
+device that loses samples. Where no device can be reached it goes by files: --write
+makes one to play from any program that can record at the same time, and --read reads
+what was recorded. Play it at the level that it has, and record without processing.
 
 Before any sound: turn loudspeakers and headphones down and take headphones off,
 switch phantom power off, and let nobody work at the bay. Outputs that could
@@ -39,7 +44,7 @@ place with test: no, as told or by any one mistake at the bay, are left out
 unless --with names that input. What is told about a patch proves nothing about
 safety; your ears are the last judge, and local codes and licensed practice come
 first.`,
-		Example: "  bayhand verify tern-mix-1 --plan\n  bayhand verify tern-mix-1 --write test.wav\n" +
+		Example: "  bayhand verify tern-mix-1\n  bayhand verify tern-mix-1 --plan\n  bayhand verify tern-mix-1 --write test.wav\n" +
 			"  bayhand verify tern-mix-1 --read recorded.wav",
 		ValidArgsFunction: completeSessions(a),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -52,7 +57,11 @@ first.`,
 	f.StringVar(&v.only, "only", "", "drive only these `PORTS`")
 	f.StringVar(&v.not, "not", "", "do not drive these `PORTS`")
 	f.StringVar(&v.with, "with", "", "inputs, or gear, that may hear the sound although they are loudspeakers: `PORTS`")
-	f.Float64Var(&v.level, "level", tones.FirstLevel, "the level in dBFS rms, at most -20")
+	f.Float64Var(&v.level, "level", 0, "the `LEVEL` of the louder pass, or of files, in dBFS rms, at most -20 (default: the studio's, or -30, and -60 for files)")
+	f.BoolVar(&v.quiet, "quiet", false, "the first, quiet pass alone")
+	f.IntVar(&v.groups, "groups", 1, "play the outputs in `N` parts, one after the other, which reads lower frequencies")
+	f.BoolVar(&v.watch, "watch", false, "again and again until all is as it should be, one finding at a time")
+	f.BoolVar(&v.yes, "yes", false, "loudspeakers are down and headphones off the ears: do not ask")
 	f.StringVar(&v.write, "write", "", "write the test sound into `FILE`, one channel an output")
 	f.StringVar(&v.mono, "mono", "", "write the test sound into `DIR`, one file an output")
 	f.BoolVar(&v.read, "read", false, "read recordings: one file of many channels, or mono ones in the order of inputs")
@@ -63,7 +72,7 @@ first.`,
 }
 
 func runVerify(ctx context.Context, a *app, args []string, v verifying) error {
-	if err := tones.CheckLevel(v.level); err != nil {
+	if err := v.check(); err != nil {
 		return wrongUsage("%w", err)
 	}
 	var session string
@@ -93,6 +102,16 @@ func runVerify(ctx context.Context, a *app, args []string, v verifying) error {
 	case v.read:
 		return l.compare(ctx, a, recordings, v)
 	}
-	return &failure{noAnswer, errors.New("this build reaches sound devices by files alone: write the test sound with --write test.wav, " +
-		"play it while another program records the inputs, and read that with --read recorded.wav")}
+	return l.live(ctx, a, v)
+}
+
+// check refuses what makes no sense.
+func (v verifying) check() error {
+	if v.groups < 1 || v.groups > tones.MostOutputs {
+		return fmt.Errorf("--groups %d; the outputs can be played in 1 to %d parts", v.groups, tones.MostOutputs)
+	}
+	if v.level == 0 {
+		return nil
+	}
+	return tones.CheckLevel(v.level)
 }

@@ -128,7 +128,11 @@ func (v *verified) say(out *output) error {
 	}
 	out.printf("%d outputs of %s, %d inputs; %.0f s\n", len(v.Scene.Outputs), v.Plan.Device.Name, len(v.Scene.Inputs), v.Seconds)
 	v.sayFirst(out)
-	for _, f := range v.Found.Findings {
+	for i, f := range v.Found.Findings {
+		if v.one && i == 1 {
+			out.lines("  ", "    ", fmt.Sprintf("%d more, which may be the same thing: mend this first", len(v.Found.Findings)-1))
+			break
+		}
 		sayFinding(out, w, f)
 	}
 	for _, h := range v.Found.Unexplained {
@@ -164,6 +168,12 @@ func (v *verified) say(out *output) error {
 func (v *verified) sayFirst(out *output) {
 	if v.Nothing {
 		out.lines("  ", "    ", "no output was heard at any input: was the test sound played, and were its inputs recorded?")
+	}
+	switch {
+	case v.Halted != nil:
+		out.lines("  ", "    ", "the louder pass: "+v.Quieter)
+	case v.Quieter != "":
+		out.lines("  ", "    ", "no louder pass was played: "+v.Quieter)
 	}
 	if v.Shift != 0 {
 		out.lines("  ", "    ", fmt.Sprintf("all levels are %+.1f dB off together, as if it was played at another level; that is taken off", v.Shift))

@@ -17,7 +17,7 @@ var soundRates = []int{44100, 48000, 88200, 96000, 176400, 192000}
 var testField = Field{Key: "test", Kind: Word, Words: []string{"yes", "no"}, Form: "no", Help: "no where test sound must never come, such as at a ribbon microphone or a cutting head"}
 
 var soundFields = Table{Name: "a sound device", Fields: []Field{
-	{Key: "link", Kind: Text, Form: "files", Required: true, Help: "where the device is: alsa:hw:1,0, alsa:usb:VENDOR:PRODUCT:SERIAL, pulse:SINK,SOURCE, or files for recordings made by another program"},
+	{Key: "link", Kind: Text, Form: "files", Required: true, Help: "where the device is: alsa:hw:1,0, alsa:usb:VENDOR:PRODUCT:SERIAL, pulse:SINK,SOURCE, files for recordings made by another program, or practice:PATCH.yaml for a made-up one"},
 	{Key: "rate", Kind: Number, From: 44100, To: 192000, Form: "48000", Help: "samples a second"},
 	{Key: "outputs", Kind: Settings, Form: "{out1-16: 1-16}", Help: "the device's channel of each output; in order where it is not said"},
 	{Key: "inputs", Kind: Settings, Form: "{in1-16: 1-16}", Help: "the device's channel of each input; in order where it is not said"},
@@ -52,9 +52,10 @@ func (g *gearReader) sound(n *node) {
 }
 
 func (g *gearReader) soundLink(n *node) {
-	kind, _, _ := strings.Cut(n.text, ":")
-	if !slices.Contains([]string{"alsa", "pulse", "files"}, kind) {
-		g.fault(n, "word", maybe(kind, []string{"alsa", "pulse", "files"}), "%s stands here; a link begins with alsa: or pulse:, or is files", quoteText(n.text))
+	kind, rest, _ := strings.Cut(n.text, ":")
+	kinds := []string{"alsa", "pulse", "files", "practice"}
+	if !slices.Contains(kinds, kind) || kind != "files" && kind != "pulse" && rest == "" {
+		g.fault(n, "word", maybe(kind, kinds), "%s stands here; a link is alsa:hw:1,0 or alsa:usb:VENDOR:PRODUCT:SERIAL, pulse:SINK,SOURCE, files, or practice:PATCH.yaml", quoteText(n.text))
 	}
 }
 

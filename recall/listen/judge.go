@@ -18,22 +18,64 @@ import (
 // ends. It takes time linear in outputs times inputs; inputs are read beside each
 // other.
 func (l *Plan) Judge(ctx context.Context, r reading.Recording, inputs []name.Point, level float64) (*Answer, error) {
-	whole, err := l.read(ctx, r, level)
+	one, err := l.part(ctx, r, inputs, level)
 	if err != nil {
 		return nil, err
 	}
+	return l.judge([]part{one}, inputs, level), nil
+}
+
+// part is what one recording shows of the outputs that played in it.
+type part struct {
+	whole   *reading.Reading
+	paths   [][]reading.Path // of each input, of the plan's driven outputs
+	strays  []Stray
+	seconds float64
+}
+
+func (l *Plan) part(ctx context.Context, r reading.Recording, inputs []name.Point, level float64) (part, error) {
+	whole, err := l.read(ctx, r, level)
+	if err != nil {
+		return part{}, err
+	}
+	return part{whole, l.played(whole), l.strays(whole, inputs), float64(len(r.Channels[0])) / float64(r.Rate)}, nil
+}
+
+// judge compares what the parts show, whose outputs follow each other in the plan's
+// order, with what should be heard.
+func (l *Plan) judge(parts []part, inputs []name.Point, level float64) *Answer {
 	scene := l.Scene(inputs)
-	paths := l.played(whole)
-	shift := levelShift(scene, paths)
-	for i := range paths {
-		for o := range paths[i] {
-			paths[i][o].Level -= shift
+	a := &Answer{Plan: l, Scene: scene, Level: level, Paths: make([][]reading.Path, len(inputs)),
+		Reading: &reading.Reading{Rate: l.Comb.Rate, Clock: parts[0].whole.Clock, Inputs: joinInputs(parts)}}
+	for _, one := range parts {
+		for i := range inputs {
+			a.Paths[i] = append(a.Paths[i], one.paths[i]...)
+		}
+		a.Strays, a.Seconds = append(a.Strays, one.strays...), a.Seconds+one.seconds
+	}
+	a.Shift = levelShift(scene, a.Paths)
+	for i := range a.Paths {
+		for o := range a.Paths[i] {
+			a.Paths[i][o].Level -= a.Shift
 		}
 	}
-	picture := scene.Judge(paths)
-	return &Answer{Plan: l, Scene: scene, Reading: whole, Paths: paths, picture: picture, Shift: shift, Level: level,
-		Seconds: float64(len(r.Channels[0])) / float64(r.Rate), Found: scene.Explain(picture),
-		Nothing: nothingHeard(paths), Strays: l.strays(whole, inputs)}, nil
+	a.picture = scene.Judge(a.Paths)
+	a.Found, a.Nothing = scene.Explain(a.picture), nothingHeard(a.Paths)
+	return a
+}
+
+// joinInputs are the inputs as the parts together show them: the worst of each.
+func joinInputs(parts []part) []reading.Input {
+	joined := slices.Clone(parts[0].whole.Inputs)
+	for _, one := range parts[1:] {
+		for i, in := range one.whole.Inputs {
+			j := &joined[i]
+			j.Noise, j.Level = max(j.Noise, in.Noise), max(j.Level, in.Level)
+			j.Changes, j.Clipped = j.Changes || in.Changes, j.Clipped || in.Clipped
+			j.Remains, j.Unnamed = j.Remains || in.Remains, j.Unnamed || in.Unnamed
+		}
+	}
+	return joined
 }
 
 // read reads a recording, several inputs beside each other.
@@ -74,7 +116,7 @@ func (l *Plan) played(r *reading.Reading) [][]reading.Path {
 	paths := make([][]reading.Path, len(r.Paths))
 	for i, all := range r.Paths {
 		for _, o := range l.Driven {
-			paths[i] = append(paths[i], all[o])
+			paths[i] = append(paths[i], all[l.share(o)])
 		}
 	}
 	return paths
@@ -87,6 +129,9 @@ type Stray struct{ Output, Input name.Point }
 // or the channels are not in the order that the studio has.
 func (l *Plan) strays(r *reading.Reading, inputs []name.Point) []Stray {
 	var found []Stray
+	if l.shares != nil {
+		return nil // nothing else has tones in a part
+	}
 	for i, all := range r.Paths {
 		for o, p := range all {
 			if p.Found && !slices.Contains(l.Driven, o) {

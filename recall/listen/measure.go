@@ -20,6 +20,9 @@ type Way struct {
 	First, Then float64
 	// Quiet plays the first pass alone.
 	Quiet bool
+	// Groups is in how many parts the outputs play, one after the other; 0 and 1 for
+	// all at once. Fewer outputs at once are read down to lower frequencies.
+	Groups int
 	// Progress is called several times a second, by the goroutine that plays: it may
 	// not wait. It may be nil.
 	Progress func(Progress)
@@ -29,6 +32,8 @@ type Way struct {
 type Progress struct {
 	// Pass counts from 1.
 	Pass int
+	// Part counts the parts of the pass from 1, Parts are how many there are.
+	Part, Parts int
 	// Level is that of the pass, in dBFS rms.
 	Level float64
 	// Done and Seconds are how much of the pass was played, and its length.
@@ -89,7 +94,11 @@ func (l *Plan) Measure(ctx context.Context, open Opener, w Way) (*Answer, error)
 		first.Quieter, first.Halted = err.Error(), halted
 		return first, nil
 	}
-	return second, err
+	if err != nil {
+		return nil, err
+	}
+	second.Seconds += first.Seconds
+	return second, nil
 }
 
 // levels fills in the levels that a way does not say.
@@ -147,24 +156,46 @@ func (m *measuring) bounds(level float64, first *Answer) []float64 {
 	return bounds
 }
 
-// pass plays one pass, anew where samples were lost, and reads it.
+// pass plays one pass, part after part, and reads it.
 func (m *measuring) pass(ctx context.Context, number int, level float64, bounds []float64) (a *Answer, loudest float64, err error) {
-	var p *playing
-	for try := 1; ; try++ {
-		p = newPlaying(m.plan, level, bounds)
-		p.tell = func(at int, loudest float64) {
-			m.tell(Progress{Pass: number, Level: level, Done: p.seconds(at), Loudest: loudest})
-		}
-		if err = p.by(ctx, m.open); !errors.Is(err, sound.ErrLost) || try == mostLost {
-			break
-		}
-	}
+	groups, err := m.plan.groups(m.way.Groups)
 	if err != nil {
 		return nil, 0, err
 	}
-	m.tell(Progress{Pass: number, Level: level, Done: m.plan.Seconds(), Reading: true})
-	a, err = m.plan.Judge(ctx, reading.Recording{Rate: m.plan.Rate(), Channels: p.recorded}, m.plan.Inputs(), level)
-	return a, p.loudest, err
+	var parts []part
+	loudest = math.Inf(-1)
+	for n, group := range groups {
+		p, err := m.play(ctx, group, level, bounds, Progress{Pass: number, Part: n + 1, Parts: len(groups), Level: level})
+		if err != nil {
+			return nil, 0, err
+		}
+		one, err := group.part(ctx, reading.Recording{Rate: m.plan.Rate(), Channels: p.recorded}, m.plan.Inputs(), level)
+		if err != nil {
+			return nil, 0, err
+		}
+		parts, loudest = append(parts, one), max(loudest, p.loudest)
+	}
+	return m.plan.judge(parts, m.plan.Inputs(), level), loudest, nil
+}
+
+// play plays a part, anew where samples were lost.
+func (m *measuring) play(ctx context.Context, group *Plan, level float64, bounds []float64, about Progress) (*playing, error) {
+	for try := 1; ; try++ {
+		p := newPlaying(group, level, bounds)
+		p.tell = func(at int, loudest float64) {
+			about.Done, about.Loudest = p.seconds(at), loudest
+			m.tell(about)
+		}
+		err := p.by(ctx, m.open)
+		if err == nil {
+			about.Done, about.Reading = group.Seconds(), true
+			m.tell(about)
+			return p, nil
+		}
+		if !errors.Is(err, sound.ErrLost) || try == mostLost {
+			return nil, err
+		}
+	}
 }
 
 func (m *measuring) tell(p Progress) {

@@ -60,6 +60,9 @@ type Plan struct {
 	LeftOut []suspect.Reach
 	Guarded []name.Point
 	Comb    *tones.Comb
+	// shares are those of outputs in a part of the plan, by their places; nil for the
+	// whole, where each has the share of its place.
+	shares map[int]int
 }
 
 // UsualRate is that of a device whose file does not say, in samples a second.
@@ -253,7 +256,37 @@ func (l *Plan) Channels() []int {
 	outs := l.Device.Sound.Outputs
 	played := slices.Repeat([]int{-1}, outs[len(outs)-1].Channel)
 	for _, i := range l.Driven {
-		played[outs[i].Channel-1] = i
+		played[outs[i].Channel-1] = l.share(i)
 	}
 	return played
+}
+
+// share is the share of the comb that an output plays.
+func (l *Plan) share(place int) int {
+	if l.shares == nil {
+		return place
+	}
+	return l.shares[place]
+}
+
+// groups are the plan in parts whose outputs play together, in the plan's order.
+func (l *Plan) groups(n int) ([]*Plan, error) {
+	if n <= 1 || len(l.Driven) == 1 {
+		return []*Plan{l}, nil
+	}
+	var all []*Plan
+	size := (len(l.Driven) + n - 1) / n
+	for driven := range slices.Chunk(l.Driven, size) {
+		comb, err := tones.New(l.Rate(), len(driven))
+		if err != nil {
+			return nil, err
+		}
+		one := *l
+		one.Driven, one.Comb, one.shares = driven, comb, map[int]int{}
+		for share, place := range driven {
+			one.shares[place] = share
+		}
+		all = append(all, &one)
+	}
+	return all, nil
 }

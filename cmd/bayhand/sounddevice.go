@@ -1,0 +1,80 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"path/filepath"
+	"strings"
+
+	"bayhand/drivers/sound"
+	"bayhand/model/name"
+	"bayhand/model/studio"
+	"bayhand/recall/listen"
+	madeup "bayhand/simulators/sound"
+)
+
+// practiceLink begins the link of a sound device that is made up: the room in which
+// the patch of a file is plugged. practice:FILE, as seen from the studio's file.
+const practiceLink = "practice:"
+
+// opener opens the sound device of a studio: one of this machine, or a made-up one.
+func (l *listening) opener(a *app) listen.Opener {
+	return func(link string, f listen.Format) (listen.Device, error) {
+		if file, is := strings.CutPrefix(link, practiceLink); is {
+			return l.practice(a, filepath.Join(filepath.Dir(a.files.library().Place().Studio), file), f)
+		}
+		return sound.Open(link, sound.Want{Rate: f.Rate, Outputs: f.Outputs, Inputs: f.Inputs})
+	}
+}
+
+// practice is the made-up room in which a patch is plugged.
+func (l *listening) practice(a *app, file string, f listen.Format) (listen.Device, error) {
+	plugged, err := a.files.named(l.studio, file)
+	if err != nil {
+		return nil, err
+	}
+	r := &madeup.Room{Studio: l.studio.Studio, States: []madeup.State{{Patch: plugged}},
+		Device: madeup.Device{Noise: practiceNoise, Bits: 24, Late: f.Rate / 50}}
+	d := l.plan.Device.Sound
+	for n := 1; n <= f.Outputs; n++ {
+		r.Outputs = append(r.Outputs, portOf(d.Outputs, n))
+	}
+	for n := 1; n <= f.Inputs; n++ {
+		r.Inputs = append(r.Inputs, portOf(d.Inputs, n))
+	}
+	p, err := r.Play()
+	if err != nil {
+		return nil, practiceFailure(err)
+	}
+	return practised{p}, nil
+}
+
+// practiceNoise is that of a usual converter, in dBFS rms.
+const practiceNoise = -100
+
+// practised is a made-up device, whose errors are those of real ones.
+type practised struct{ *madeup.Player }
+
+func (p practised) Exchange(played, heard []float32) error {
+	return practiceFailure(p.Player.Exchange(played, heard))
+}
+
+func practiceFailure(err error) error {
+	for made, real := range map[error]error{madeup.ErrBusy: sound.ErrBusy, madeup.ErrGone: sound.ErrGone,
+		madeup.ErrLost: sound.ErrLost, madeup.ErrNoInput: sound.ErrNoInput} {
+		if errors.Is(err, made) {
+			return fmt.Errorf("%w (the made-up one)", real)
+		}
+	}
+	return err
+}
+
+// portOf is the port of a channel; none where the channel is no port.
+func portOf(ports []studio.SoundChannel, channel int) name.Point {
+	for _, c := range ports {
+		if c.Channel == channel {
+			return c.Port
+		}
+	}
+	return name.Point{}
+}
