@@ -65,6 +65,7 @@ var experience = []struct {
 		studio: gearOf("isolated", "wiring: [main/b1 -> voice/mic1, synth/out1 -> main/t8]")},
 	{item: "phantom power beside unbalanced jacks", code: "phantom-near-line", severity: "warning",
 		studio: gearOf("isolated", "wiring: [main/b1 -> voice/mic1, tape/out1 -> main/t2]")},
+	{item: "phantom power on any jack", code: "phantom-on-jack", severity: "advice"},
 	{item: "phantom power on a path with a crosspoint", code: "phantom-crosspoint", severity: "warning"},
 	{item: "a plug on a line with phantom power", code: "phantom-plug", severity: "warning"},
 	{item: "a source that phantom power harms", code: "phantom-at-source", severity: "warning"},

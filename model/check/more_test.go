@@ -164,14 +164,14 @@ func TestMoreOfTheRules(t *testing.T) {
 			name: "phantom power on a loose cord",
 			studio: "studio: A stage\ngear:\n  voice: {inputs: {mic1: {line: microphone, phantom: true}}}\nbays:\n  stage: {pairs: 2, modes: isolated}\n" +
 				"wiring: [stage/b1 -> voice/mic1]\nrest: {cords: [{ends: [stage/b1]}]}\n",
-			want: []string{"phantom-plug warning 7:16"},
+			want: []string{"phantom-on-jack advice 6:10", "phantom-plug warning 7:16"},
 		},
 		{
 			name: "a session takes a microphone by way of a matrix",
 			studio: "studio: A stage\ngear:\n  mics: {outputs: {out1: microphone}}\n  voice: {inputs: {mic1: {line: microphone, phantom: true}}}\nbays:\n  stage: {pairs: 4, modes: isolated}\n" +
 				"matrices:\n  grid: {inputs: 1, outputs: 1, kind: contacts}\nwiring: [mics/out1 -> stage/t1, stage/b1 -> voice/mic1, stage/b2 -> grid/in1, grid/out1 -> stage/t2]\n",
 			session: session + "connect:\n  - {from: mics/out1, to: voice/mic1, via: grid}\n",
-			want:    []string{"phantom-crosspoint warning 3:5"},
+			want:    []string{"phantom-on-jack advice 9:33", "phantom-crosspoint warning 3:5"},
 		},
 		{
 			name: "cords and leads that join phantom power with lines",
@@ -184,7 +184,7 @@ func TestMoreOfTheRules(t *testing.T) {
 			name:    "a session asks for an instrument at a microphone input with phantom power",
 			studio:  "studio: A stage\ngear:\n  bass: {outputs: {out1: instrument}}\n  voice: {inputs: {mic1: {line: microphone, phantom: true}}}\nbays:\n  stage: {pairs: 2, modes: isolated}\nwiring: [stage/b1 -> voice/mic1]\n",
 			session: session + "connect: [bass/out1 -> voice/mic1]\n",
-			want:    []string{"phantom-at-source warning 2:11"},
+			want:    []string{"phantom-on-jack advice 7:10", "phantom-at-source warning 2:11"},
 		},
 		{
 			// 100 W into 8 ohm are 28.28 V, +31.3 dBu (definition of the dBu).

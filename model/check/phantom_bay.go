@@ -37,6 +37,8 @@ bays:
 wiring:
   - stage/b1 -> voice/mic1
   - synth/out1 -> main/t4
+accept:
+  - {finding: phantom-on-jack, at: voice/mic1, because: a bay of microphones alone}
 `},
 	},
 	studio: phantomsOnBays,

@@ -40,6 +40,8 @@ wiring:
   - mics/out1 -> stage/t2
   - stage/b1 -> voice/mic1
   - synth/out1 -> main/t2
+accept:
+  - {finding: phantom-on-jack, at: voice/mic1, because: a bay of microphones alone}
 `},
 	},
 	studio: phantomsNear,

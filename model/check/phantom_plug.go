@@ -23,6 +23,8 @@ cords and dummies, to microphones only, and plug with phantom power off.`,
 		Bad: Example{Studio: phantomPlugStudio + `rest: {cords: [{ends: [stage/t1, stage/b2], poles: 2}]}
 `},
 		Good: Example{Studio: phantomPlugStudio + `rest: {cords: [stage/t1 - stage/b2]}
+accept:
+  - {finding: phantom-on-jack, at: voice/mic1-2, because: a bay of microphones alone}
 `},
 	},
 	studio:  onRest(phantomPlugs),

@@ -164,6 +164,7 @@ var rules = slices.Concat(cableRules, []rule{
 	speakerOnBay,
 	phantomNear,
 	phantomBay,
+	phantomJack,
 	phantomCrosspoint,
 	phantomSource,
 	phantomPlug,

@@ -54,13 +54,15 @@ func readFolder(t *testing.T, dir string) filedStudio {
 	return f
 }
 
-// findings are all that can be found, as the command finds them.
+// findings are all that can be found, as the command finds them, less what is accepted.
 func (f filedStudio) findings(t *testing.T) []check.Finding {
 	findings := append(check.Studio(f.room, f.places), check.Devices(f.room.Studio(), described(t), f.places)...)
 	for _, s := range f.sessions {
 		findings = append(findings, check.Session(f.room, s.Session, s.Places)...)
 	}
-	return append(findings, check.Sessions(f.sessions)...)
+	findings = append(findings, check.Sessions(f.sessions)...)
+	left, _ := check.Accept(findings, f.room.Studio().Accepted)
+	return append(left, check.Unmet(findings, f.room.Studio().Accepted, f.places)...)
 }
 
 // goodStudios are three rooms as people keep them, and the made-up studio that

@@ -43,7 +43,9 @@ type Cable struct {
 
 // Pair is one wire or tie. The source's end of a tie is the left one of its line.
 type Pair struct {
-	Pair int    `json:"pair"`
+	Pair int `json:"pair"`
+	// Core are the colours of its cores, hot then cold, in the codes of IEC 60757;
+	// empty where its kind of cable does not say.
 	Core string `json:"core"`
 	From End    `json:"from"`
 	To   End    `json:"to"`
@@ -261,6 +263,11 @@ func (m *maker) cable(lines []int) Cable {
 	}
 	if c.Kind == "" {
 		c.Kind = m.kind(len(lines))
+	}
+	for i, cores := range m.kinds[c.Kind].Colours {
+		if i < len(c.Pairs) {
+			c.Pairs[i].Core = cores
+		}
 	}
 	for _, at := range lines {
 		l := m.lines[at]

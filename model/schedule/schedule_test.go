@@ -67,6 +67,22 @@ wiring: [interface/out1-8 -> main/t1-8]
 	}
 }
 
+// The cores of a pair have the colours of its kind of cable, in the codes of IEC 60757
+// (from memory), in the order of the circuits.
+func TestCoreColours(t *testing.T) {
+	s, _ := read(t, `studio: S
+gear: {interface: {outputs: {out1-3: pro-line}, sockets: {d1: {plug: d-sub-25, ports: out1-3, pins: aes59}}}}
+bays: {main: {pairs: 3, modes: isolated, rear: solder}}
+wiring: [interface/out3 -> main/t3, interface/out1-2 -> main/t1-2]
+cables: {pair-8: {colours: [WH BU, RDBK OG]}}
+`)
+	for i, want := range []string{"WH BU", "RDBK OG", ""} {
+		if p := schedule.Of(s).Cables[0].Pairs[i]; p.Core != want || p.From.Point.Number != i+1 {
+			t.Errorf("pair %d, of %s, has the cores %q, want %q", i+1, p.From.Point, p.Core, want)
+		}
+	}
+}
+
 // Outputs are male and inputs female at the gear, so that the cable has the other;
 // contact 1 is the shield, 2 hot, 3 cold (AES14, IEC 61076-2-103, from memory).
 func TestXLR(t *testing.T) {
@@ -183,6 +199,7 @@ func TestCSVIsReadBack(t *testing.T) {
 			}
 			if i%4 == 1 {
 				s.Wires[i].Run.Length = measure.Length(i) * 125 * measure.Millimetre
+				s.Cables = []studio.Cable{{Name: "pair", Pairs: 1, Colours: []string{"WH BU"}}}
 				s.Wires[i].Run.Plugs = [2]string{`XLR, "gold"`, "päällä\nrivi"}
 			}
 		}

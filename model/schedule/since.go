@@ -84,6 +84,7 @@ func differences(was, now Cable) []string {
 			add("plug at "+side[1].Label, side[0].Plug, side[1].Plug)
 			add("contacts at "+side[1].Label, contactsText(side[0]), contactsText(side[1]))
 		}
+		add("cores of "+p.From.Label, q.Core, p.Core)
 		add("cold leg of "+p.From.Label, q.Cold, p.Cold)
 		add("shield of "+p.From.Label, q.Shield, p.Shield)
 	}

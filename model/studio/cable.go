@@ -14,6 +14,9 @@ type Cable struct {
 	Pairs int
 	// Spare is what a cable has at each end beyond the way between its places.
 	Spare measure.Length
+	// Colours are those of the cores, a pair each, in the codes of IEC 60757: the hot
+	// core first, then the cold one, as in WH BU. Nothing where nobody said.
+	Colours []string
 }
 
 // BuiltInCables are the kinds of cable that every studio has. A pair shows a

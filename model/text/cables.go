@@ -28,6 +28,7 @@ var cableFields = Table{Name: "a kind of cable", Fields: []Field{
 	{Key: "resistance", Kind: Resistivity, Form: "0.08 ohm/m", Help: "the resistance of one core"},
 	{Key: "pairs", Kind: Number, From: 1, To: 99, Form: "8", Help: "how many pairs stand in one jacket"},
 	{Key: "spare", Kind: Length, Form: "0.5 m", Help: "what a cable has at each end beyond the way between its places"},
+	{Key: "colours", Kind: Texts, Form: "[WH BU, WH OG]", Help: "the cores of each pair, hot then cold, in the codes of IEC 60757, for the schedule"},
 }}
 
 var referenceFields = Table{Name: "the reference", Fields: []Field{
@@ -72,6 +73,9 @@ func (r *studioReader) cableOf(v values, c studio.Cable) studio.Cable {
 	if c.Spare = measured(v, "spare", measure.ParseLength, c.Spare); c.Spare < 0 {
 		r.fault(v.of["spare"], "quantity", "", "%s stands here; what is spare is 0 cm or more", quoteText(v.text("spare")))
 		c.Spare = 0
+	}
+	if v.has("colours") {
+		c.Colours = r.coloursOf(v.of["colours"], c.Pairs)
 	}
 	return c
 }

@@ -14,6 +14,7 @@ func TestCablesAreRead(t *testing.T) {
 	want := []studio.Cable{
 		{Name: "stage-multi", Cores: 52, Shield: 98, Resistance: 0.09, Pairs: 16, Spare: measure.Metre},
 		{Name: "pair", Cores: 50, Shield: 100, Resistance: 0.08, Pairs: 1, Spare: measure.Metre / 2},
+		{Name: "pair-8", Cores: 50, Shield: 100, Resistance: 0.123, Pairs: 8, Spare: measure.Metre / 2, Colours: []string{"WH BU", "WH OG", "WH GN", "WH BN", "WH GY", "RD BU", "RD OG", "RDBK GN"}},
 	}
 	if diff := cmp.Diff(want, s.Cables); diff != "" {
 		t.Errorf("kinds of cable (-want +got):\n%s", diff)

@@ -1,0 +1,86 @@
+package paper
+
+import (
+	"strings"
+
+	"bayhand/model/schedule"
+	"bayhand/model/studio"
+	"bayhand/recall/words"
+)
+
+// Headline is a cable in one line: its number, kind and length.
+func (c WiringCable) Headline() string {
+	number := c.Number
+	if number == "" {
+		number = "----"
+	}
+	parts := []string{number}
+	if c.Kind != "" {
+		parts = append(parts, c.Kind)
+	}
+	switch {
+	case c.Length == 0:
+		parts = append(parts, "length not known")
+	case c.Estimated:
+		parts = append(parts, "about "+c.Length.String()+", estimated")
+	default:
+		parts = append(parts, c.Length.String())
+	}
+	return strings.Join(parts, ", ")
+}
+
+// Notes are what must be known of a pair to make it; pins asks for the contacts.
+func Notes(p schedule.Pair, pins bool) []string {
+	var notes []string
+	if pins {
+		notes = append(notes, "hot "+contact(p.From.Hot)+" to "+contact(p.To.Hot)+", cold "+contact(p.From.Cold)+" to "+contact(p.To.Cold)+
+			", shield "+contact(p.From.Shield)+" to "+contact(p.To.Shield))
+	}
+	if p.Core != "" {
+		notes = append(notes, coresText(p.Core))
+	}
+	switch {
+	case p.Cold == "":
+		notes = append(notes, "cold leg: "+p.Because)
+	case p.Because != "":
+		notes = append(notes, "cold leg "+p.Cold+": "+p.Because)
+	}
+	if p.Shield != studio.ShieldBoth.String() {
+		notes = append(notes, "shield joined at the "+p.Shield+" alone; mark its other end")
+	}
+	return notes
+}
+
+func contact(text string) string {
+	if text == "" {
+		return "-"
+	}
+	return text
+}
+
+// coresText says which core is which: hot WH, cold BU.
+func coresText(cores string) string {
+	hot, cold, two := strings.Cut(cores, " ")
+	if !two {
+		return "core " + hot
+	}
+	return "cores: hot " + hot + ", cold " + cold
+}
+
+// PairText is a pair in one line, with its plugs.
+func PairText(p schedule.Pair) string {
+	return endText(p.From) + " -> " + endText(p.To)
+}
+
+func endText(e schedule.End) string {
+	text := words.Clean(e.Label)
+	switch plug := strings.TrimSpace(e.Plug + " " + e.Gender); {
+	case e.Plug == schedule.Bare:
+		text += " (bare)"
+	case e.Socket != "":
+		text += " (" + strings.TrimSpace(plug+" "+words.Clean(e.Socket)) + ")"
+	case plug != "":
+		text += " (" + words.Clean(plug) + ")"
+	}
+	return text
+}

@@ -1,0 +1,87 @@
+package paper
+
+import (
+	"io"
+	"strings"
+
+	"bayhand/model/schedule"
+	"bayhand/recall/words"
+)
+
+// Labels for ends, in millimetres: long enough to go round a cable and overlap.
+const (
+	wrapWide = 58.0
+	wrapHigh = 13.0
+)
+
+// WrapsPDF writes a label for both ends of each cable: the number large, the near end
+// first and the far end second. Each is folded round the cable. The same schedule gives
+// the same bytes.
+func WrapsPDF(w io.Writer, l Wiring, size Size, fonts ...[]byte) ([]Warning, error) {
+	d, err := newDocument(imprint{Title: "Wraps for cables", Studio: l.Studio, Date: l.Date, Origin: l.Origin, Scale: true,
+		Cautions: []string{"Print at 100 %. Cut along the frames; wrap the clear end over the text."}}, size, fonts)
+	if err != nil {
+		return nil, err
+	}
+	type wrap struct{ number, near, far string }
+	var all []wrap
+	for _, g := range l.Groups {
+		for _, c := range g.Cables {
+			first, last := c.Pairs[0], c.Pairs[len(c.Pairs)-1]
+			a, b := fanText(first.From, last.From, len(c.Pairs)), fanText(first.To, last.To, len(c.Pairs))
+			all = append(all, wrap{c.Number, a, b}, wrap{c.Number, b, a})
+		}
+	}
+	blocks := []block{append(block{d.headline()}, d.paragraph(0, large, "Wraps for cables")...)}
+	across := max(1, int(d.textWidth()/(wrapWide+2)))
+	for i := 0; i < len(all); i += across {
+		here := all[i:min(i+across, len(all))]
+		blocks = append(blocks, block{row{height: wrapHigh + 2, draw: func(y float64) {
+			for k, one := range here {
+				d.wrap(d.left+float64(k)*(wrapWide+2), y, one.number, one.near, one.far)
+			}
+		}}})
+	}
+	d.print(blocks)
+	return d.write(w)
+}
+
+// fanText is one end of a cable: its first circuit, and its last where it has several.
+func fanText(first, last schedule.End, pairs int) string {
+	from, to := words.Clean(first.Label), words.Clean(last.Label)
+	if pairs == 1 || from == to {
+		return from
+	}
+	same := 0
+	for i := 0; i < min(len(from), len(to)) && from[i] == to[i]; i++ {
+		if from[i] == ' ' {
+			same = i + 1
+		}
+	}
+	return from + " to " + to[same:]
+}
+
+// fitEnd shortens a place so that its port stays.
+func (d *document) fitEnd(text string, i ink, room float64) string {
+	text = d.printable(text)
+	if d.pen.width(i)(text) <= room {
+		return text
+	}
+	fields := strings.Fields(text)
+	tail := strings.Join(fields[max(1, len(fields)-2):], " ")
+	head := strings.TrimSuffix(text, tail)
+	return d.fit(head, i, room-d.pen.width(i)(" "+tail)) + " " + tail
+}
+
+func (d *document) wrap(x, y float64, number, near, far string) {
+	d.pdf.SetLineWidth(hairline)
+	d.pdf.Rect(x, y, wrapWide, wrapHigh, "D")
+	if number == "" {
+		number = "____"
+	}
+	i := ink{13, true}
+	d.pen.squeezed(x+9.5, y+wrapHigh/2+1.7, i, 1, d.fit(d.printable(number), i, 17))
+	d.pdf.Line(x+19, y, x+19, y+wrapHigh)
+	d.text(x+20, y+1.4, firm, d.fitEnd(near, firm, wrapWide-22))
+	d.text(x+20, y+7, small, d.fitEnd(far, small, wrapWide-22))
+}
