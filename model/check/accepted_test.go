@@ -1,11 +1,14 @@
 package check_test
 
 import (
+	"math"
 	"strings"
 	"testing"
 
 	"bayhand/model/check"
 	"bayhand/model/heard"
+	"bayhand/model/level"
+	"bayhand/model/name"
 	"bayhand/model/text"
 )
 
@@ -57,6 +60,42 @@ func TestAccept(t *testing.T) {
 }
 
 // An error cannot be accepted: it can damage something or cannot work.
+// The rules say what package level works out, as levels prints it. A domestic output of
+// 1 kohm at -10 dBV into a balanced input of 10 kohm arrives 12.609 dB under +4 dBu:
+// 11.782 dB between the levels, and 0.828 dB by the voltage divider (Ballou, Handbook
+// for Sound Engineers); one of 2 kohm into three such inputs loses 4.082 dB.
+func TestRulesSayWhatLevelsSay(t *testing.T) {
+	s, places, problems := text.ReadStudio("studio.yaml", []byte(`studio: As levels has it
+lines: {old-line: {kind: line, level: +4 dBu, max: +20 dBu, source: 2 kohm, load: 10 kohm, balanced: true}}
+gear:
+  plate: {outputs: {out1: home-line}}
+  tape: {inputs: {in1: pro-line}}
+  player: {outputs: {out1: old-line}}
+  deck: {inputs: {in1-3: old-line}}
+wiring: [plate/out1 -> tape/in1, player/out1 -> deck/in1, player/out1 -> deck/in2, player/out1 -> deck/in3]
+`))
+	if len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	room := heard.NewRoom(s)
+	all := level.New(room, s.Rest, level.Options{Quick: true})
+	for at, want := range map[string][2]float64{"tape": {-12.609, 0.828}, "deck": {-4.082, 4.082}} {
+		a := all.At(name.At(at, "in", 1))[0]
+		if math.Abs(a.Over.Low-want[0]) > 0.001 || math.Abs(a.Loading()-want[1]) > 0.001 {
+			t.Errorf("%s is %.3f dB over, with %.3f dB taken by the load; want %v", at, a.Over.Low, a.Loading(), want)
+		}
+	}
+	said := ""
+	for _, f := range check.Studio(room, places) {
+		said += f.Code + ": " + f.Message + "\n"
+	}
+	for _, want := range []string{"level-differs: plate/out1 (home-line) is 12.6 dB below what tape/in1 (pro-line) works at", "load-heavy: player/out1 (2 kohm) into 3.333 kohm: 4.1 dB are lost at deck/in1-3"} {
+		if !strings.Contains(said, want+"\n") {
+			t.Errorf("%q is not among\n%s", want, said)
+		}
+	}
+}
+
 func TestErrorsAreNotAccepted(t *testing.T) {
 	const joined = "studio: Joined\ngear:\n  a: {outputs: {out1: pro-line}}\n  b: {outputs: {out1: pro-line}}\nbays:\n  main: {pairs: 2, modes: isolated}\n" +
 		"wiring: [a/out1 -> main/t1, b/out1 -> main/t2]\nrest: {cords: [main/t1 - main/t2]}\naccept: [{finding: outputs-joined, because: it never sounded bad}]\n"

@@ -84,15 +84,6 @@ func (a arrival) signal() bool {
 	return from == to && from != studio.HeadphoneLevel && from != studio.LoudspeakerLevel && from != studio.LineUnknown
 }
 
-// levelsDiffer says whether the rule about professional and domestic level speaks.
-func (a arrival) levelsDiffer() bool {
-	over := float64(a.Source.Line.Level - a.Destination.Line.Level)
-	if a.Shorted() && over > 0 {
-		over -= coldLeg
-	}
-	return a.Source.Line.Kind == studio.LineLevel && a.Destination.Line.Kind == studio.LineLevel && math.Abs(tenths(over)) >= levelApart
-}
-
 // told gathers arrivals of one line of the file of which the same words are said,
 // so that a line of sixteen ports is one finding.
 func told(all []arrival, words func(arrival) string, say func(b *batch) found) []found {

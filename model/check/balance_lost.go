@@ -68,7 +68,7 @@ func balancesLost(all []arrival) []found {
 		lost = append(lost, meeting{a.Source, a.Destination, a.key})
 	}
 	var out []found
-	for _, g := range grouped(lost) {
+	for _, g := range grouped(lost, nil) {
 		n := len(g.sources)
 		out = append(out, found{
 			key: g.key,

@@ -48,7 +48,7 @@ func withoutPhantom(all []meeting) []meeting {
 
 func kindsDiffer(all []meeting) []found {
 	var out []found
-	for _, g := range grouped(all) {
+	for _, g := range grouped(all, nil) {
 		from, to := g.source.Line.Kind, g.destination.Line.Kind
 		if from == to || from == studio.LineUnknown || to == studio.LineUnknown || unlikePhones(from, to) {
 			continue

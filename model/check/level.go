@@ -63,36 +63,34 @@ func (v *sessionView) fresh() []meeting {
 	})
 }
 
-// over is by how many decibels the source is above what the destination works
-// at, to a tenth.
-func (m meeting) over() float64 {
-	return tenths(float64(m.source.Line.Level - m.destination.Line.Level))
-}
-
-func tenths(db float64) float64 { return math.Round(db*10) / 10 }
-
 // group is meetings of the same two pieces of gear that are alike.
 type group struct {
 	meeting
+	words                 string
 	sources, destinations []name.Point
 }
 
-// grouped puts together what would be said in the same words.
-func grouped(all []meeting) []group {
+// grouped puts together what would be said in the same words. The words of each
+// meeting are those of the rule; nil is by how much its working levels differ.
+func grouped(all []meeting, words []string) []group {
 	type likeness struct {
 		source, destination string
 		from, to            studio.LineKind
-		over                float64
+		words               string
 	}
 	at := map[likeness]int{}
 	var groups []group
-	for _, m := range all {
-		like := likeness{m.source.Point.Owner, m.destination.Point.Owner, m.source.Line.Kind, m.destination.Line.Kind, m.over()}
+	for n, m := range all {
+		said := decibels(tenths(m.over()))
+		if words != nil {
+			said = words[n]
+		}
+		like := likeness{m.source.Point.Owner, m.destination.Point.Owner, m.source.Line.Kind, m.destination.Line.Kind, said}
 		i, ok := at[like]
 		if !ok {
 			i = len(groups)
 			at[like] = i
-			groups = append(groups, group{meeting: m})
+			groups = append(groups, group{meeting: m, words: said})
 		}
 		g := &groups[i]
 		g.sources = append(g.sources, m.source.Point)
@@ -101,6 +99,9 @@ func grouped(all []meeting) []group {
 	return groups
 }
 
-func decibels(d float64) string {
-	return strconv.FormatFloat(math.Abs(d), 'f', -1, 64) + " dB"
-}
+// over is by how many decibels the source works above the destination.
+func (m meeting) over() float64 { return float64(m.source.Line.Level - m.destination.Line.Level) }
+
+func tenths(db float64) float64 { return math.Round(db*10) / 10 }
+
+func decibels(d float64) string { return strconv.FormatFloat(d, 'f', -1, 64) + " dB" }

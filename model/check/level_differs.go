@@ -2,8 +2,9 @@ package check
 
 import (
 	"fmt"
-	"math"
+	"slices"
 
+	"bayhand/model/level"
 	"bayhand/model/studio"
 )
 
@@ -15,11 +16,12 @@ var levelDiffers = rule{
 		Manual: `Line level is +4 dBu in professional gear and -10 dBV in domestic gear, 11.8 dB
 apart. Into a domestic input professional level is too hot and clips early; the
 other way round it is quiet and noisy. Said where the working levels of a source and
-a destination differ by 6 dB or more; set the gear for it, put a level box between,
-or describe the port with the level that it is really set to. Where the professional
-side is balanced and the domestic one is not, such a box with a transformer also keeps
-the cold leg off ground, which otherwise costs 6.02 dB more in an output that does not
-float (Ballou, Handbook for Sound Engineers).`,
+a destination differ by 6 dB or more, with what arrives as ` + "`bayhand levels`" + ` has it:
+after what the load takes, and a cold leg that is grounded. Set the gear for it, put a
+level box between, or describe the port with the level that it is really set to. Where
+the professional side is balanced and the domestic one is not, such a box with a
+transformer also keeps the cold leg off ground, which otherwise costs 6.02 dB more in
+an output that does not float (Ballou, Handbook for Sound Engineers).`,
 		Bad: Example{Studio: `studio: Professional into domestic
 gear:
   desk: {outputs: {mix1: pro-line}}
@@ -41,48 +43,74 @@ wiring:
   - main/b1 -> recorder/in1
 `},
 	},
-	studio:  func(v *view) []found { return levelsDiffer(v.metal, v.atRest()) },
-	session: func(v *sessionView) []found { return levelsDiffer(v.metal, v.fresh()) },
+	studio:  func(v *view) []found { return levelsDiffer(v.arriveAtRest()) },
+	session: func(v *sessionView) []found { return levelsDiffer(v.arriveAnyhow()) },
 }
 
 const levelApart = 6 // dB: common practice, no published source
 
-// coldLeg is what an output that drives both legs loses where the cold one is grounded.
-const coldLeg = 6.0 // dB: half the voltage
-
-// grounded is what a meeting loses at the unbalanced end of its metal: an active
-// output half its voltage, a floating or cross-coupled one nothing.
-func (m meeting) grounded() float64 {
-	if m.source.Line.Balanced && !m.destination.Line.Balanced && m.source.Line.Stage == studio.ActiveStage {
-		return coldLeg
+// arriveAnyhow are the arrivals that a session asks for and that are not there at rest,
+// those by way of amplifiers as well.
+func (v *sessionView) arriveAnyhow() []arrival {
+	all := slices.Clone(v.arriveAsked())
+	for _, m := range v.fresh() {
+		if !v.metal(m) {
+			all = append(all, arrival{level.Amplified(m.source, m.destination), m.key})
+		}
 	}
-	return 0
+	return all
 }
 
-func levelsDiffer(metal func(meeting) bool, all []meeting) []found {
+// levelsDiffer says whether professional and domestic level meet: the working levels
+// are apart, and so is what arrives, at one end at the least of what is known. Where
+// nothing to speak of arrives another rule speaks.
+func (a arrival) levelsDiffer() bool {
+	if a.Source.Line.Kind != studio.LineLevel || a.Destination.Line.Kind != studio.LineLevel || a.Loss.Low >= -nothing {
+		return false
+	}
+	switch nominal := a.nominal(); {
+	case nominal >= levelApart:
+		return tenths(a.Over.High) >= levelApart
+	case nominal <= -levelApart:
+		return tenths(a.Over.Low) <= -levelApart
+	}
+	return false
+}
+
+// nominal is by how many decibels the source works above the destination, to a tenth.
+func (a arrival) nominal() float64 {
+	return tenths(float64(a.Source.Line.Level - a.Destination.Line.Level))
+}
+
+func levelsDiffer(all []arrival) []found {
+	var apart []meeting
+	var amounts []string
+	for _, a := range each(all, arrival.levelsDiffer) {
+		apart = append(apart, meeting{a.Source, a.Destination, a.key})
+		amounts = append(amounts, amount(a.Over)+" "+a.sense())
+	}
 	var out []found
-	for _, g := range grouped(all) {
-		from, to := g.source.Line, g.destination.Line
-		over := g.over()
-		if metal(g.meeting) && over > 0 { // of a leg that is lost alone other rules speak
-			over = tenths(over - g.grounded())
+	for _, g := range grouped(apart, amounts) {
+		remedy := "turn it down there, or put a level box between"
+		if g.over() < 0 {
+			remedy = "make up for it at the destination, or put a level box between"
 		}
-		if from.Kind != studio.LineLevel || to.Kind != studio.LineLevel || math.Abs(over) < levelApart {
-			continue
-		}
-		sense, remedy := "above", "turn it down there, or put a level box between"
-		if over < 0 {
-			sense, remedy = "below", "make up for it at the destination, or put a level box between"
-		}
-		remedy += "; where a switch sets the port to another level, write it with the port, such as level: +4 dBu, and what is to stay so under accept:"
 		out = append(out, found{
 			key: g.key,
-			message: fmt.Sprintf("%s (%s) %s %s %s what %s (%s) %s at", folded(g.sources), worksAt(from), plural(len(g.sources), "is", "are"),
-				decibels(over), sense, folded(g.destinations), worksAt(to), plural(len(g.destinations), "works", "work")),
-			hint: remedy,
+			message: fmt.Sprintf("%s (%s) %s %s what %s (%s) %s at", folded(g.sources), worksAt(g.source.Line), plural(len(g.sources), "is", "are"),
+				g.words, folded(g.destinations), worksAt(g.destination.Line), plural(len(g.destinations), "works", "work")),
+			hint: remedy + "; where a switch sets the port to another level, write it with the port, such as level: +4 dBu, and what is to stay so under accept:",
 		})
 	}
 	return out
+}
+
+// sense is whether the source is above or below the destination.
+func (a arrival) sense() string {
+	if a.nominal() > 0 {
+		return "above"
+	}
+	return "below"
 }
 
 // worksAt is a line's name, or its level where it has none.

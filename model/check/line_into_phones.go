@@ -42,7 +42,7 @@ func unlikePhones(from, to studio.LineKind) bool {
 
 func linesIntoPhones(all []meeting) []found {
 	var out []found
-	for _, g := range grouped(all) {
+	for _, g := range grouped(all, nil) {
 		from, to := g.source.Line.Kind, g.destination.Line.Kind
 		if !unlikePhones(from, to) {
 			continue

@@ -7,7 +7,6 @@ import (
 
 	"bayhand/model/measure"
 	"bayhand/model/name"
-	"bayhand/model/studio"
 )
 
 var loadHeavy = rule{
@@ -41,8 +40,8 @@ wiring:
   - player/out1 -> recorder/in1
 `},
 	},
-	studio:  func(v *view) []found { return loadsHeavy(v.joinedAtRest()) },
-	session: func(v *sessionView) []found { return loadsHeavy(v.sharedAnew()) },
+	studio:  func(v *view) []found { return loadsHeavy(v.arriveAtRest()) },
+	session: func(v *sessionView) []found { return loadsHeavy(v.arriveAsked()) },
 }
 
 // sharedAnew are all that the session asks of outputs that it takes somewhere
@@ -57,32 +56,22 @@ func (v *sessionView) sharedAnew() []meeting {
 
 const heavyLoss = 2 // dB: common practice, no published source
 
-// Loading is how many decibels an output of impedance source loses into a load,
-// 0 or more: 20 log10((ZS + ZL) / ZL), the voltage divider (Ballou, Handbook for
-// Sound Engineers).
-func Loading(source, load measure.Impedance) float64 {
-	return 20 * math.Log10(float64(source+load)/float64(load))
-}
-
-// loaded is an output with the inputs of its kind that it drives.
-type loaded struct {
-	source       studio.Port
-	key          string
-	destinations []name.Point
-	admittance   float64 // siemens, of all inputs together
-}
-
-func (l loaded) load() measure.Impedance { return measure.Impedance(math.Round(1 / l.admittance)) }
-
-func loadsHeavy(all []meeting) []found {
+// loadsHeavy has a finding for each line of the file that speaks of an output first,
+// with all inputs that load it. Headphones and loudspeakers are meant to load their
+// source (IEC 61938 feeds headphones from 120 ohm), and of kinds that differ another
+// rule speaks.
+func loadsHeavy(all []arrival) []found {
 	var b batches
-	for _, l := range loads(all) {
-		if loss := Loading(l.source.Line.Source, l.load()); loss >= heavyLoss {
-			words := fmt.Sprintf("(%s) into %s: %.1f dB", l.source.Line.Source, l.load(), loss)
-			for _, d := range l.destinations {
-				b.add(l.key, words, l.source.Point, d)
-			}
+	keys := map[name.Point]string{}
+	for _, a := range each(all, arrival.signal) {
+		loss := a.Loading()
+		if loss < heavyLoss {
+			continue
 		}
+		from := a.Source.Point
+		keys[from] = orElse(keys[from], a.key)
+		load := measure.Impedance(math.Round(float64(*a.Load)))
+		b.add(keys[from], fmt.Sprintf("(%s) into %s: %.1f dB", a.Source.Line.Source, load, loss), from, a.Destination.Point)
 	}
 	var out []found
 	for _, line := range b {
@@ -93,27 +82,4 @@ func loadsHeavy(all []meeting) []found {
 		})
 	}
 	return out
-}
-
-// loads are the outputs of some meetings. Headphones and loudspeakers are meant
-// to load their source (IEC 61938 feeds headphones from 120 ohm), and of kinds
-// that differ another rule speaks.
-func loads(all []meeting) []*loaded {
-	var outputs []*loaded
-	at := map[name.Point]*loaded{}
-	for _, m := range all {
-		from, to := m.source.Line, m.destination.Line
-		if from.Kind != to.Kind || from.Kind == studio.HeadphoneLevel || from.Kind == studio.LoudspeakerLevel || to.Load <= 0 {
-			continue
-		}
-		l := at[m.source.Point]
-		if l == nil {
-			l = &loaded{source: m.source, key: m.key}
-			at[m.source.Point] = l
-			outputs = append(outputs, l)
-		}
-		l.destinations = append(l.destinations, m.destination.Point)
-		l.admittance += 1 / float64(to.Load)
-	}
-	return outputs
 }

@@ -33,6 +33,16 @@ func (r *Room) Asked(source name.Point, destinations []name.Point) []Arrival {
 	return all
 }
 
+// Amplified is what would arrive of a source if amplifiers alone led to a destination,
+// of which the way is not known yet: the whole working level.
+func Amplified(source, destination studio.Port) Arrival {
+	arrives := exactly(opened(source.Line))
+	return Arrival{
+		Source: source, Destination: destination, Wants: destination.Line.Level, Arrives: arrives,
+		Over: arrives.Plus(-float64(destination.Line.Level)), Known: []string{"the way through amplifiers: no loss is counted there"},
+	}
+}
+
 // asking is a net in the making, whose place 0 is somewhere in the bay.
 type asking struct {
 	room *Room

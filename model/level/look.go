@@ -3,6 +3,7 @@ package level
 import (
 	"math"
 
+	"bayhand/model/measure"
 	"bayhand/model/studio"
 )
 
@@ -21,6 +22,22 @@ const (
 // before the source's own headroom is used, and with less than 10 dB to go.
 func (a Arrival) Early() bool {
 	return a.Headroom.Low < NearClip && a.Headroom.Low < a.Own-apart
+}
+
+// Divided is what an open output of impedance ZS loses into a load ZL, in dB, 0 or
+// more: 20 log10((ZS + ZL) / ZL), the voltage divider (Ballou, Handbook for Sound
+// Engineers).
+func Divided(source, load measure.Impedance) float64 {
+	return 20 * math.Log10(float64(source+load)/float64(load))
+}
+
+// Loading is what the inputs on the source's net take of it together, in dB; 0 where
+// nothing that is known listens.
+func (a Arrival) Loading() float64 {
+	if a.Load == nil {
+		return 0
+	}
+	return Divided(a.Source.Line.Source, *a.Load)
 }
 
 // Forbidden says whether the source sees less than the lowest load that it may.

@@ -1,17 +1,17 @@
-package check_test
+package level_test
 
 import (
 	"math"
 	"testing"
 
-	"bayhand/model/check"
+	"bayhand/model/level"
 	"bayhand/model/measure"
 )
 
 // The divider's loss is 20 log10(ZL / (ZS + ZL)) (Ballou, Handbook for Sound
 // Engineers); the pairs of impedances are the usual ones: matched 600 ohm, a line
 // output into a bridging input, a microphone at ten times its impedance.
-func TestLoading(t *testing.T) {
+func TestDivided(t *testing.T) {
 	for _, c := range []struct {
 		source, load measure.Impedance
 		want         float64 // dB lost
@@ -24,7 +24,7 @@ func TestLoading(t *testing.T) {
 		{200, 1e3, 1.5836},
 		{10e3, 10e3, 6.0206},
 	} {
-		if got := check.Loading(c.source, c.load); math.Abs(got-c.want) > 0.00005 {
+		if got := level.Divided(c.source, c.load); math.Abs(got-c.want) > 0.00005 {
 			t.Errorf("%s into %s loses %.4f dB, want %.4f", c.source, c.load, got, c.want)
 		}
 	}
