@@ -5,9 +5,8 @@ import (
 	"context"
 	"crypto/sha256"
 	"fmt"
+	"maps"
 	"net/http"
-	"os"
-	"path/filepath"
 	"slices"
 	"sync"
 
@@ -234,18 +233,11 @@ func (p *bayPage) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 func stampOf(at files.Place) string {
 	sum := sha256.New()
 	for _, folder := range at.Folders() {
-		entries, err := os.ReadDir(folder)
+		infos, err := disk.Infos(folder, at.Matters)
 		fmt.Fprintln(sum, folder, err)
-		for _, e := range entries {
-			if !at.Matters(filepath.Join(folder, e.Name())) {
-				continue
-			}
-			info, err := disk.Stat(filepath.Join(folder, e.Name())) // of what a link leads to
-			if err != nil {
-				fmt.Fprintln(sum, e.Name(), err)
-				continue
-			}
-			fmt.Fprintln(sum, e.Name(), info.Size(), info.ModTime().UnixNano(), info.Mode())
+		for _, file := range slices.Sorted(maps.Keys(infos)) {
+			info := infos[file]
+			fmt.Fprintln(sum, file, info.Size(), info.ModTime().UnixNano(), info.Mode())
 		}
 	}
 	return string(sum.Sum(nil))

@@ -2,10 +2,10 @@ package main
 
 import (
 	"context"
-	"path/filepath"
 
 	"bayhand/drivers/program"
 	"bayhand/model/session"
+	"bayhand/model/studio"
 	"bayhand/recall/files"
 	"bayhand/recall/keep"
 	"bayhand/recall/remote"
@@ -28,25 +28,49 @@ func (g *parts) midi(store keep.Journal, say func(string), changed func()) (*rem
 		return nil, err
 	}
 	return remote.New(remote.Config{
-		Files: g.midiFiles, Ports: machinePorts{}, Clock: keep.SystemClock{}, At: g.control,
+		Files: midiFiles{g.files}, Ports: machinePorts{}, Clock: keep.SystemClock{}, At: g.control,
 		Recall: before.Intent.Recall, Say: say, Changed: changed,
 	})
 }
 
 // midiFiles reads what can be read; what is wrong with the rest the keeper says.
-func (g *parts) midiFiles(_ context.Context, intended string) remote.Files {
-	p, err := g.files.open()
-	if err != nil || p.Room == nil {
-		return remote.Files{}
+type midiFiles struct{ *reader }
+
+// soundStudio is the studio's file where it has no errors, and else nil.
+func (f midiFiles) soundStudio() *files.Studio {
+	if p, err := f.open(); err == nil && p.Room != nil {
+		return p
 	}
-	all := remote.Files{Studio: p.Studio, Sessions: map[string]*session.Session{}}
-	names := g.files.at.Names()
-	if filepath.Ext(intended) == files.Ending {
-		names = append(names, intended)
+	return nil
+}
+
+func (f midiFiles) Studio() *studio.Studio {
+	if p := f.soundStudio(); p != nil {
+		return p.Studio
 	}
-	_ = g.files.library().Each(p, names, func(name string, s *files.Session, err error) error {
+	return nil
+}
+
+func (f midiFiles) Session(called string) *session.Session {
+	p := f.soundStudio()
+	if p == nil {
+		return nil
+	}
+	if s, err := f.library().Session(p, called); err == nil && s.Sound() {
+		return s.Session
+	}
+	return nil
+}
+
+func (f midiFiles) Sessions() map[string]*session.Session {
+	all := map[string]*session.Session{}
+	p := f.soundStudio()
+	if p == nil {
+		return all
+	}
+	_ = f.library().Each(p, f.at.Names(), func(name string, s *files.Session, err error) error {
 		if err == nil && s.Sound() {
-			all.Sessions[name] = s.Session
+			all[name] = s.Session
 		}
 		return nil // the next may be read
 	})
@@ -64,7 +88,7 @@ type sending struct {
 func (s sending) Act(ctx context.Context, act keep.Act) (keep.Answer, error) {
 	got, err := s.Room.Act(ctx, act)
 	if act.Do == keep.ToRecall || act.Do == keep.ToUndo {
-		s.midi.After(ctx, got.Status)
+		s.midi.After(got.Status)
 	}
 	return got, err
 }

@@ -8,6 +8,7 @@ import (
 	"io"
 	"net"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -138,15 +139,32 @@ func (r *bookReader) console(body string) string {
 		if !ok {
 			continue
 		}
-		var printed bytes.Buffer
-		a := newApp(strings.NewReader(""), &printed, &printed)
-		status := a.run(r.t.Context(), strings.Fields(r.here(command)))
-		fmt.Fprintf(&out, "%s\n%s", line, r.there(printed.String()))
+		printed, status := r.run(strings.Fields(r.here(command)))
+		fmt.Fprintf(&out, "%s\n%s", line, r.there(printed))
 		if status != 0 {
 			fmt.Fprintf(&out, "(exit status %d)\n", status)
 		}
 	}
 	return out.String()
+}
+
+// run carries out one command.
+func (r *bookReader) run(args []string) (printed string, status int) {
+	var out bytes.Buffer
+	file, err := plain()
+	switch {
+	case err != nil:
+		r.t.Fatal(err)
+	case file != "":
+		c := exec.CommandContext(r.t.Context(), file, args...)
+		c.Stdout, c.Stderr = &out, &out
+		if err := c.Run(); c.ProcessState == nil {
+			r.t.Fatal(err)
+		}
+		return out.String(), c.ProcessState.ExitCode()
+	}
+	status = newApp(strings.NewReader(""), &out, &out).run(r.t.Context(), args)
+	return out.String(), status
 }
 
 // background runs the one command of a block until the test ends; it returns

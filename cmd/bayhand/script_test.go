@@ -16,7 +16,7 @@ import (
 )
 
 func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){"bayhand": main})
+	testscript.Main(removing{m}, map[string]func(){"bayhand": scripted})
 }
 
 // TestScripts runs the command line as a person or a script would: each file in
@@ -51,6 +51,11 @@ func atHome(env *testscript.Env) error {
 		}
 		env.Setenv(name, path)
 	}
+	file, err := plain()
+	if err != nil {
+		return err
+	}
+	env.Setenv(plainVariable, file)
 	// A program that is built with the race detector sleeps for a second when it ends,
 	// by default, and a script starts dozens.
 	env.Setenv("GORACE", "atexit_sleep_ms=20")

@@ -51,9 +51,12 @@ func (p Place) Folders() []string { return []string{filepath.Dir(p.Studio), p.Fo
 // Matters says whether the room depends on a file: the studio's, and every other
 // that people write for it.
 func (p Place) Matters(file string) bool {
-	studio, err := filepath.Abs(p.Studio)
-	if err == nil && file == studio {
-		return true
+	if filepath.Base(file) == filepath.Base(p.Studio) {
+		one, errOne := filepath.Abs(file)
+		studio, err := filepath.Abs(p.Studio)
+		if errOne == nil && err == nil && one == studio {
+			return true
+		}
 	}
 	kind := strings.ToLower(filepath.Ext(file))
 	return kind == Ending || kind == ".yml"

@@ -9,9 +9,9 @@ import (
 )
 
 // control is the port that is to be listened to now, if there is one.
-func (r *Remote) control(ctx context.Context) *studio.Control {
+func (r *Remote) control() *studio.Control {
 	var said *studio.Control
-	if s := r.config.Files(ctx, "").Studio; s != nil {
+	if s := r.config.Files.Studio(); s != nil {
 		said = s.Control
 	}
 	if r.config.At == "" {
@@ -27,7 +27,7 @@ func (r *Remote) control(ctx context.Context) *studio.Control {
 // listen listens to the control port, also after it was pulled and put back, and
 // after the studio's file names another.
 func (r *Remote) listen(ctx context.Context) {
-	control := r.control(ctx)
+	control := r.control()
 	for ctx.Err() == nil {
 		if control == nil {
 			r.trouble(controlTrouble, "", "")
@@ -49,7 +49,7 @@ func (r *Remote) changed(ctx context.Context, now *studio.Control) *studio.Contr
 		case <-ctx.Done():
 			return now
 		}
-		if next := r.control(ctx); !same(now, next) {
+		if next := r.control(); !same(now, next) {
 			return next
 		}
 	}

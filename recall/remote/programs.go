@@ -2,7 +2,6 @@ package remote
 
 import (
 	"cmp"
-	"context"
 	"fmt"
 	"maps"
 	"slices"
@@ -16,7 +15,7 @@ import (
 // After sends the programs of gear of a recall that they were not sent for yet,
 // once its crosspoints are switched; those of a unit that is away are not sent. What waits for a person does not hold them
 // up; a device that does not answer, or refuses, does.
-func (r *Remote) After(ctx context.Context, status keep.Status) {
+func (r *Remote) After(status keep.Status) {
 	if !switched(status) {
 		return
 	}
@@ -27,9 +26,8 @@ func (r *Remote) After(ctx context.Context, status keep.Status) {
 	if !due {
 		return
 	}
-	files := r.config.Files(ctx, status.Session)
-	if s := files.Sessions[status.Session]; s != nil && files.Studio != nil {
-		r.sendAll(files.Studio, s)
+	if room, wanted := r.config.Files.Studio(), r.config.Files.Session(status.Session); room != nil && wanted != nil {
+		r.sendAll(room, wanted)
 	}
 }
 

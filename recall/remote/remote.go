@@ -38,20 +38,22 @@ type Ports interface {
 	Send(port string, p program.Program) error
 }
 
-// Files are what the studio's files say now.
-type Files struct {
+// Files reads the studio's files; nothing is read that is not asked for, since there
+// may be thousands of sessions.
+type Files interface {
 	// Studio is nil where its file cannot be read.
-	Studio *studio.Studio
-	// Sessions are those that can be read, by what they are called.
-	Sessions map[string]*session.Session
+	Studio() *studio.Studio
+	// Session is one by what it is called, which may be a path; nil where it cannot
+	// be read.
+	Session(called string) *session.Session
+	// Sessions are those of the folder that can be read, by their names.
+	Sessions() map[string]*session.Session
 }
 
 // Config is everything that a Remote needs; all but At, Say and Changed must be
 // there.
 type Config struct {
-	// Files reads the studio's file and those of all sessions, and of one more where
-	// intended is called by a path of its own.
-	Files func(ctx context.Context, intended string) Files
+	Files Files
 	Ports Ports
 	Clock keep.Clock
 	// At is the port that is listened to in the place of the studio's own; empty for
@@ -120,7 +122,7 @@ func (r *Remote) Run(ctx context.Context, room Room) error {
 	all.Go(func() { r.listen(ctx) })
 	all.Go(func() { r.carryOut(ctx, room) })
 	for status := range events {
-		r.After(ctx, status)
+		r.After(status)
 	}
 	return nil
 }

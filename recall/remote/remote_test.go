@@ -24,7 +24,7 @@ import (
 type desk struct {
 	*Remote
 	t      *testing.T
-	files  Files
+	files  written
 	events chan keep.Status
 	// sends is what goes wrong with a Send; plugged says whether the control port is
 	// there, pull takes it away.
@@ -41,6 +41,25 @@ type desk struct {
 	// echo makes what is sent to gear come to the control port.
 	echo func(program.Program)
 }
+
+// written is what stands in the files.
+type written struct {
+	Studio   *studio.Studio
+	Sessions map[string]*session.Session
+}
+
+// reading reads the files of a desk.
+type reading struct{ d *desk }
+
+func (r reading) now() written {
+	r.d.mu.Lock()
+	defer r.d.mu.Unlock()
+	return r.d.files
+}
+
+func (r reading) Studio() *studio.Studio                 { return r.now().Studio }
+func (r reading) Session(called string) *session.Session { return r.now().Sessions[called] }
+func (r reading) Sessions() map[string]*session.Session  { return r.now().Sessions }
 
 func (d *desk) tell(format string, args ...any) {
 	d.mu.Lock()
@@ -120,7 +139,7 @@ func (d *desk) press(channel, bank, number int) {
 func onDesk(t *testing.T, do func(*desk)) {
 	synctest.Test(t, func(t *testing.T) {
 		d := &desk{t: t, events: make(chan keep.Status, 100), pull: make(chan error), plugged: true}
-		d.files = Files{
+		d.files = written{
 			Studio: &studio.Studio{
 				Control: &studio.Control{Port: "usb-midi", Channel: 16},
 				Gear: []studio.Gear{
@@ -138,8 +157,7 @@ func onDesk(t *testing.T, do func(*desk)) {
 		}
 		var err error
 		d.Remote, err = New(Config{
-			Files: func(context.Context, string) Files { d.mu.Lock(); defer d.mu.Unlock(); return d.files },
-			Ports: d, Clock: keep.SystemClock{}, Say: d.say,
+			Files: reading{d}, Ports: d, Clock: keep.SystemClock{}, Say: d.say,
 		})
 		if err != nil {
 			t.Fatal(err)
@@ -249,7 +267,7 @@ func TestLoopEnds(t *testing.T) {
 
 // A hand that steps through programs gets the last one.
 func TestNewestRequest(t *testing.T) {
-	r, err := New(Config{Files: func(context.Context, string) Files { return Files{} }, Ports: &desk{}, Clock: keep.SystemClock{}})
+	r, err := New(Config{Files: reading{&desk{}}, Ports: &desk{}, Clock: keep.SystemClock{}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -33,7 +33,7 @@ func (r *Remote) request(ctx context.Context, room Room, p program.Program) {
 		return
 	}
 	r.trouble(paceTrouble, "", "")
-	session := r.sessionOf(ctx, p)
+	session := r.sessionOf(p)
 	if session == "" {
 		return
 	}
@@ -53,9 +53,9 @@ const paceTrouble = "pace"
 
 // sessionOf is the one session with the program; empty, and said, where there is
 // none or several.
-func (r *Remote) sessionOf(ctx context.Context, p program.Program) string {
+func (r *Remote) sessionOf(p program.Program) string {
 	var names []string
-	for name, s := range r.config.Files(ctx, "").Sessions {
+	for name, s := range r.config.Files.Sessions() {
 		if s.Program == p.Number && s.Bank == p.Bank {
 			names = append(names, name)
 		}

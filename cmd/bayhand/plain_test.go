@@ -1,0 +1,70 @@
+package main
+
+import (
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"sync"
+	"syscall"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// The race detector makes a plan ten times as long, and finds nothing in it: the model
+// runs beside nothing. So a test that has the detector runs most commands by a program
+// that is built without, and with it what runs many things side by side: the daemon.
+
+// plainVariable has the file of the program without the detector, for a script.
+const plainVariable = "BAYHAND_TEST_PLAIN"
+
+// here is the folder of the package: a test may go elsewhere.
+var here, _ = os.Getwd()
+
+// plainFolder is where that program is; empty until it was built.
+var plainFolder string
+
+// plain is the program without the race detector, built once; empty where this test
+// has none itself.
+var plain = sync.OnceValues(func() (string, error) {
+	if !raced {
+		return "", nil
+	}
+	folder, err := os.MkdirTemp("", "plain-*")
+	if err != nil {
+		return "", err
+	}
+	plainFolder = folder
+	file := filepath.Join(folder, "bayhand")
+	// Without the commit, which the test has not either: commands and a daemon of
+	// several versions say so.
+	build := exec.Command("go", "build", "-buildvcs=false", "-o", file, "bayhand/cmd/bayhand")
+	build.Dir = here
+	build.Env = append(os.Environ(), "CGO_ENABLED=0")
+	if out, err := build.CombinedOutput(); err != nil {
+		return "", fmt.Errorf("%w: %s", err, out)
+	}
+	return file, nil
+})
+
+// scripted is the program as scripts call it.
+func scripted() {
+	if file := os.Getenv(plainVariable); file != "" && !slices.Contains(os.Args, "daemon") {
+		err := syscall.Exec(file, os.Args, os.Environ())
+		fmt.Fprintln(os.Stderr, "the program without the race detector:", err)
+		os.Exit(1)
+	}
+	main()
+}
+
+// removing takes the program away after the tests.
+type removing struct{ testscript.TestingM }
+
+func (r removing) Run() int {
+	status := r.TestingM.Run()
+	if plainFolder != "" {
+		_ = os.RemoveAll(plainFolder)
+	}
+	return status
+}
