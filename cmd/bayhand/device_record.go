@@ -4,13 +4,13 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"slices"
 	"strings"
 	"sync"
 
 	"bayhand/drivers/message"
 	"bayhand/model/device"
+	"bayhand/recall/disk"
 	"bayhand/recall/files"
 )
 
@@ -58,15 +58,14 @@ func (r *recording) keep(file string) error {
 	if err := message.Rehearse(&d); err != nil {
 		return fmt.Errorf("the conversation cannot be kept as a transcript: %w", err)
 	}
-	out, err := os.OpenFile(file, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
+	err := disk.Create(file, []byte(r.text()))
 	if errors.Is(err, fs.ErrExist) {
 		return wrongUsage("--record %s: the file is there already, and is left alone", file)
 	}
 	if err != nil {
 		return wrongUsage("--record %s: %v", file, files.Bare(err))
 	}
-	_, err = out.WriteString(r.text())
-	return errors.Join(err, out.Close())
+	return nil
 }
 
 // text is the transcript as a description has it.

@@ -319,8 +319,18 @@ func TestNewestFirst(t *testing.T) {
 	}
 	defer j.Close()
 	read := 0
-	if err := j.backwards(0, func(keep.Event) bool { read++; return read < 3 }); err != nil || read != 3 {
-		t.Errorf("%d events were read for 3, %v", read, err)
+	for _, before := range []uint64{0, 1, 200, 400, 1000} {
+		read = 0
+		most := min(3, int(before)-1)
+		if before == 0 {
+			most = 3
+		}
+		if err := j.backwards(0, before, func(keep.Event) bool { read++; return read < 3 }); err != nil || read != most {
+			t.Errorf("before %d: %d events were read for %d, %v", before, read, most, err)
+		}
+	}
+	if got, err := j.Find(keep.Query{Last: 2, Before: 200}); err != nil || len(got) != 2 || got[0].Seq != 198 || got[1].Seq != 199 {
+		t.Errorf("the two before the 200th are %v, %v", got, err)
 	}
 	got, err := j.Find(keep.Query{Last: 3})
 	if err != nil || len(got) != 3 || got[0].Seq != 398 || got[2].Seq != 400 {

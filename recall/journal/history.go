@@ -14,7 +14,7 @@ import (
 )
 
 // Find gives the events that the query chooses, the oldest first. With
-// Query.Last it begins at the newest event and ends with the last one wanted, with
+// Query.Last it begins at the newest event before Query.Before and ends with the last one wanted, with
 // Query.First at the oldest; else it takes time linear in the events after
 // Query.After.
 func (j *Journal) Find(q keep.Query) ([]keep.Event, error) {
@@ -28,7 +28,7 @@ func (j *Journal) Find(q keep.Query) ([]keep.Event, error) {
 		})
 		return found, err
 	}
-	err := j.backwards(q.After, func(e keep.Event) bool {
+	err := j.backwards(q.After, q.Before, func(e keep.Event) bool {
 		if q.Takes(e) {
 			found = append(found, e)
 		}
@@ -38,12 +38,12 @@ func (j *Journal) Find(q keep.Query) ([]keep.Event, error) {
 	return found, err
 }
 
-// backwards hands over the events after one, the newest first, until take has
-// enough.
-func (j *Journal) backwards(after uint64, take func(keep.Event) bool) error {
+// backwards hands over the events after one and before another, the newest first, until
+// take has enough; before 0 is no bound.
+func (j *Journal) backwards(after, before uint64, take func(keep.Event) bool) error {
 	return j.db.View(func(tx *bbolt.Tx) error {
 		c := tx.Bucket(eventsBucket).Cursor()
-		for at, sealed := c.Last(); at != nil && seqOf(at) > after; at, sealed = c.Prev() {
+		for at, sealed := lastBefore(c, before); at != nil && seqOf(at) > after; at, sealed = c.Prev() {
 			e, err := readEvent(sealed)
 			if err != nil {
 				return damaged(j.file, err)
@@ -54,6 +54,17 @@ func (j *Journal) backwards(after uint64, take func(keep.Event) bool) error {
 		}
 		return nil
 	})
+}
+
+// lastBefore is the newest event before a number; 0 is no bound.
+func lastBefore(c *bbolt.Cursor, before uint64) (key, value []byte) {
+	if before == 0 {
+		return c.Last()
+	}
+	if at, _ := c.Seek(seqKey(before)); at == nil {
+		return c.Last()
+	}
+	return c.Prev()
 }
 
 // forwards hands over the events after one, the oldest first, until take has enough.

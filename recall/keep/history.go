@@ -12,6 +12,8 @@ import (
 type Query struct {
 	// After is the number of an event; only later ones are chosen.
 	After uint64
+	// Before is the number of an event; only earlier ones are chosen. 0 is no bound.
+	Before uint64
 	// From is included, Until is not; the zero time is no bound.
 	From, Until time.Time
 	// Session chooses what happened while it was intended.
@@ -28,7 +30,7 @@ type Query struct {
 
 // Takes says whether the event is one of those chosen; Last and First are not looked at.
 func (q Query) Takes(e Event) bool {
-	return e.Seq > q.After &&
+	return e.Seq > q.After && (q.Before == 0 || e.Seq < q.Before) &&
 		(q.From.IsZero() || !e.At.Before(q.From)) &&
 		(q.Until.IsZero() || e.At.Before(q.Until)) &&
 		(q.Session == "" || e.Session == q.Session) &&

@@ -60,18 +60,11 @@ func (p *page) past(v *happenedView, before uint64) error {
 	if p.History == nil {
 		return nil
 	}
-	query := keep.Query{Last: shown + 1}
-	if before != 0 {
-		query.Last = 0
-	}
-	events, err := p.History(query)
+	events, err := p.History(keep.Query{Before: before, Last: shown + 1})
 	if err != nil {
 		return err
 	}
 	for i, e := range slices.Backward(events) {
-		if before != 0 && e.Seq >= before {
-			continue
-		}
 		if len(v.Events) == shown {
 			v.Older = events[i+1].Seq
 			break

@@ -43,6 +43,7 @@ func values(q keep.Query) url.Values {
 		}
 	}
 	put("since", strconv.FormatUint(q.After, 10), q.After > 0)
+	put("before", strconv.FormatUint(q.Before, 10), q.Before > 0)
 	put("from", q.From.Format(time.RFC3339Nano), !q.From.IsZero())
 	put("until", q.Until.Format(time.RFC3339Nano), !q.Until.IsZero())
 	put("session", q.Session, q.Session != "")
@@ -71,6 +72,8 @@ func fill(q *keep.Query, key, text string) (err error) {
 	switch key {
 	case "since":
 		q.After, err = strconv.ParseUint(text, 10, 64)
+	case "before":
+		q.Before, err = strconv.ParseUint(text, 10, 64)
 	case "from":
 		q.From, err = time.Parse(time.RFC3339, text)
 	case "until":
@@ -86,7 +89,7 @@ func fill(q *keep.Query, key, text string) (err error) {
 			return fmt.Errorf("last=%s is not 0 to %d; ask for more without it", printable(text), mostLast)
 		}
 	default:
-		return fmt.Errorf("%s is not known; write since, from, until, session, point, kind or last", printable(key))
+		return fmt.Errorf("%s is not known; write since, before, from, until, session, point, kind or last", printable(key))
 	}
 	if err != nil {
 		return fmt.Errorf("%s=%s cannot be read: %w", key, printable(text), err)

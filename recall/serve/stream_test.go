@@ -219,6 +219,8 @@ func TestHistory(t *testing.T) {
 		{keep.Query{Point: name.At("main", "b", 2)}, "b"},
 		{keep.Query{Point: name.At("main", "b", 3)}, ""},
 		{keep.Query{Last: 2}, "bc"},
+		{keep.Query{Last: 1, Before: 3}, "b"},
+		{keep.Query{Before: 3}, "ab"},
 	} {
 		if got := texts(c.q); got != c.want {
 			t.Errorf("%+v finds %q, want %q", c.q, got, c.want)
