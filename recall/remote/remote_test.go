@@ -51,10 +51,9 @@ type written struct {
 // reading reads the files of a desk.
 type reading struct{ d *desk }
 
-func (r reading) now() written {
-	r.d.mu.Lock()
-	defer r.d.mu.Unlock()
-	return r.d.files
+func (r reading) now() (now written) {
+	r.d.set(func() { now = r.d.files })
+	return now
 }
 
 func (r reading) Studio() *studio.Studio                 { return r.now().Studio }
@@ -156,9 +155,7 @@ func onDesk(t *testing.T, do func(*desk)) {
 			},
 		}
 		var err error
-		d.Remote, err = New(Config{
-			Files: reading{d}, Ports: d, Clock: keep.SystemClock{}, Say: d.say,
-		})
+		d.Remote, err = New(Config{Files: reading{d}, Ports: d, Clock: keep.SystemClock{}, Say: d.say})
 		if err != nil {
 			t.Fatal(err)
 		}
