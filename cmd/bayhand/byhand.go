@@ -48,15 +48,15 @@ func moveCommand(a *app) *cobra.Command {
 func tagCommand(a *app) *cobra.Command {
 	var faulty, sound bool
 	c := &cobra.Command{
-		Use:               "tag POINT --faulty | --sound",
+		Use:               "tag POINT --faulty | --ok",
 		Short:             "Report a faulty jack, or one that is OK again",
 		Long:              "Faulty jacks are planned around. The studio's file has a list of its own.",
-		Example:           "  bayhand tag main/t13 --faulty\n  bayhand tag main/t13 --sound",
+		Example:           "  bayhand tag main/t13 --faulty\n  bayhand tag main/t13 --ok",
 		Args:              arguments(1, 1),
 		ValidArgsFunction: completeJacks(a),
 	}
 	c.Flags().BoolVar(&faulty, "faulty", false, "the jack is faulty")
-	c.Flags().BoolVar(&sound, "sound", false, "the jack is sound again")
+	c.Flags().BoolVar(&sound, "ok", false, "the jack is OK again")
 	do := byHand(a, func() keep.Deed {
 		if faulty {
 			return keep.Faulty

@@ -20,7 +20,7 @@ func manualCommand(a *app) *cobra.Command {
 		Short: "The manual: what pages there are, or one of them",
 		Args:  arguments(0, 1),
 		ValidArgsFunction: func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
-			return beginning(slices.Concat(pageNames(), descriptions.Names()), begun), cobra.ShellCompDirectiveNoFileComp
+			return beginning(slices.Concat(pageNames(), descriptions.Names(), codes()), begun), cobra.ShellCompDirectiveNoFileComp
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
@@ -33,7 +33,9 @@ func manualCommand(a *app) *cobra.Command {
 
 // pageNames are the pages in the order in which one would read them.
 func pageNames() []string {
-	return []string{"getting-started", "an-evening", "files", keysName, "arrange", "patch-meaning", "verify", "how-a-plan-is-made", "levels", "matrices", "device-descriptions", "cookbook", "midi", "daemon", "undo-and-history", "rooms", "service", "page", "wiring", "labels", "sheet", "cautions", "findings"}
+	return []string{"getting-started", "cautions", "glossary", "patch-meaning", "an-evening", "when-it-says", "page", "undo-and-history", "verify",
+		"arrange", "wiring", "labels", "levels", "sheet", "rooms", "how-a-plan-is-made", "matrices", "midi", "daemon", "service",
+		"files", keysName, findingsName, "device-descriptions", "cookbook"}
 }
 
 // manualPage is a page as a program sees it.
@@ -62,6 +64,7 @@ func contents(out *output) error {
 	}
 	out.printf("\n")
 	out.lines("", "  ", "and one of each device that ships: "+strings.Join(descriptions.Names(), ", "))
+	out.lines("", "  ", "and one of each code of a finding or a problem, such as "+codes()[0])
 	return nil
 }
 
@@ -78,11 +81,14 @@ func showPage(out *output, r *reader, name string) error {
 	return out.say(manualPage{name, title(text), text}, "%s", strings.TrimRight(text, "\n"))
 }
 
-// anyPage is a page of the manual, or the one that is made from a description that
-// ships.
+// anyPage is a page of the manual, the one that is made from a description that
+// ships, or the section about a code.
 func anyPage(r *reader, name string) (string, error) {
 	if slices.Contains(descriptions.Names(), name) {
 		return devicePage(r, name, describing{})
+	}
+	if text, ok := codeText(name); ok {
+		return text, nil
 	}
 	return pageText(name)
 }
@@ -95,5 +101,9 @@ func pageText(name string) (string, error) {
 		return keysPage(), nil
 	}
 	text, err := fs.ReadFile(manualPages, "manual/"+name+".md")
+	if name == findingsName {
+		index, _, _ := strings.Cut(string(text), "\n## ")
+		return index + "\n`bayhand manual CODE` shows one of them, with an example that has the finding and one\nthat has it no more.\n", err
+	}
 	return string(text), err
 }

@@ -75,7 +75,7 @@ func (w *writer) unmuteAll() {
 		if muted {
 			was = nil
 		}
-		switch up := "brings " + called(g) + " up, as everything on its way is in place"; {
+		switch up := "brings " + called(g) + " back: signal path complete"; {
 		case w.facts.cut[g.Name]:
 		case g.Mute.Output.IsZero() && muted && w.plays(g):
 			w.add(plan.Step{By: plan.Person, Do: plan.Unmute, Ends: inputs(g), Because: w.whyUnmute(g)}, w.inPlace(g, off))

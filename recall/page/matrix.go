@@ -96,7 +96,7 @@ func state(s keep.MatrixStatus) string {
 
 func (p *page) row(s keep.Status, m studio.Matrix, n int, a asked, lit map[name.Point]bool) output {
 	at := m.Out(n)
-	row := output{Number: strconv.Itoa(n), Behind: p.words.Behind(at), Hears: "not known", Follow: a.calm().touch(at).String(), Lit: lit[at]}
+	row := output{Number: strconv.Itoa(n), Behind: p.words.Behind(at), Hears: "unknown", Follow: a.calm().touch(at).String(), Lit: lit[at]}
 	closed := map[name.Point]keep.Fact{}
 	var hears []string
 	for _, c := range s.Known.Crosspoints {

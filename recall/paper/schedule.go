@@ -121,7 +121,7 @@ func firstColumn(c schedule.Cable, owner string) int {
 // fonts and warnings see PDF. The same schedule gives the same bytes.
 func WiringPDF(w io.Writer, l Wiring, size Size, fonts ...[]byte) ([]Warning, error) {
 	d, err := newDocument(imprint{Title: l.Title, Studio: l.Studio, Date: l.Date, Origin: l.Origin,
-		Cautions: []string{"Switch everything off before its rear is touched. Mains is not in this schedule. Local codes and licensed practice come first."}}, size, fonts)
+		Cautions: []string{"Switch everything off before its rear is touched. Mains is not in this schedule. Follow local codes, and leave mains to licensed people."}}, size, fonts)
 	if err != nil {
 		return nil, err
 	}

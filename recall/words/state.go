@@ -33,7 +33,7 @@ func Phase(p keep.Phase) string {
 	case keep.Stuck:
 		return "stopped: see problems"
 	}
-	return "not known"
+	return "unknown"
 }
 
 // Standing is where a recall is, as Phase says it, except that a room with a matrix
@@ -103,5 +103,5 @@ func How(h keep.How) string {
 	case keep.Assumed:
 		return "assumed"
 	}
-	return "not known"
+	return "unknown"
 }

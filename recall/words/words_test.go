@@ -177,10 +177,10 @@ func TestEveryWordIsWorded(t *testing.T) {
 		plan.MoveEnd, plan.PlugDummy, plan.PullDummy, plan.PlugLead, plan.PullLead} {
 		seen[Verb(d)] = true
 	}
-	if len(seen) != 22 || seen["not known"] || seen[""] {
+	if len(seen) != 22 || seen["unknown"] || seen[""] {
 		t.Errorf("%d words for 22 values: %v", len(seen), seen)
 	}
-	if How("") != "not known" || Phase("") != "not known" {
+	if How("") != "unknown" || Phase("") != "unknown" {
 		t.Error("what nobody knows must be said to be not known")
 	}
 }
