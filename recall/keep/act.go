@@ -46,6 +46,7 @@ const (
 	Sound     Deed = "sound"
 	WasHeard  Deed = "heard"
 	NotHeard  Deed = "not-heard"
+	ByEar     Deed = "by-ear"
 	Replaced  Deed = "replaced"
 	ToPutBack Deed = "put-back"
 	ToLeave   Deed = "leave"
@@ -90,6 +91,8 @@ var ActKinds = []ActKind{
 		Says: "The cord that is known to be in a and b was found there with test sound: it is measured now."},
 	{Do: NotHeard, Needs: []string{"a", "b"},
 		Says: "The cord that is known to be in a and b was not found there with test sound: it is no more than told."},
+	{Do: ByEar, Needs: []string{"a", "b"}, ByHand: true,
+		Says: "The cord that is known to be in a and b was followed by ear, and does what it should: a person tells it anew."},
 	{Do: Replaced, Needs: []string{"matrix"}, fresh: true,
 		Says: "The device of this matrix was replaced: the other one that answers at its link is the right one, and is driven from now on."},
 	{Do: ToPutBack, Needs: []string{"matrix"}, fresh: true,

@@ -104,7 +104,7 @@ func (k *machine) act(a *ask) (err error) {
 		return k.undo()
 	case Replaced, ToPutBack, ToLeave:
 		return k.ofMatrix(act)
-	case WereDone, NotDone, StillSo, Plugged, Pulled, Moved, Faulty, Sound, WasHeard, NotHeard:
+	case WereDone, NotDone, StillSo, Plugged, Pulled, Moved, Faulty, Sound, WasHeard, NotHeard, ByEar:
 		return k.told(a)
 	}
 	return act.Check()

@@ -42,6 +42,11 @@ func TestHeardIsMeasured(t *testing.T) {
 		if s, err = asked(b.keeper, keep.Act{Do: keep.WasHeard, A: jack("t1"), B: jack("b1")}); err != nil {
 			t.Fatal(err)
 		}
+		if s, err = asked(b.keeper, keep.Act{Do: keep.ByEar, A: jack("t1"), B: jack("b1")}); err != nil || how()["main/t1"] != keep.Told {
+			t.Errorf("followed by ear: %v, %v", how(), err)
+		}
+		_, err = asked(b.keeper, keep.Act{Do: keep.ByEar, A: jack("t1"), B: jack("b2")})
+		errorIs(t, err, keep.ErrConflict)
 		if s, err = asked(b.keeper, keep.Act{Do: keep.Moved, A: jack("b1"), B: jack("b3")}); err != nil {
 			t.Fatal(err)
 		}

@@ -39,6 +39,8 @@ func (t *telling) takes(act Act) error {
 		return t.heard(act.A, act.B, Measured)
 	case NotHeard:
 		return t.heard(act.A, act.B, Told)
+	case ByEar:
+		return t.byEar(act.A, act.B)
 	case Plugged, Pulled, Moved:
 		return t.byHand(act.Do, act.A, act.B)
 	case ToRecall, ToPreview, ToUndo, Replaced, ToPutBack, ToLeave:

@@ -184,6 +184,7 @@ var asked = []struct {
 	{method: "POST", path: "/api/act", body: `{"do":"heard","a":"main/t1","b":"main/b1"}`},
 	{method: "POST", path: "/api/act", body: `{"do":"heard","a":"main/t1"}`, bad: true},
 	{method: "POST", path: "/api/act", body: `{"do":"not-heard","a":"main/t1","b":"main/b1"}`},
+	{method: "POST", path: "/api/act", body: `{"do":"by-ear","a":"main/t1","b":"main/b1"}`},
 	{method: "POST", path: "/api/act", body: `{"do":"sound","a":"main/t1"}`},
 	{method: "POST", path: "/api/act", body: `{"do":"put-back","matrix":"grid"}`},
 	{method: "POST", path: "/api/act", body: `{"do":"leave","matrix":"grid"}`},
