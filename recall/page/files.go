@@ -77,6 +77,8 @@ var assets = map[string]asset{
 	"bench.js":      newAsset("text/javascript; charset=utf-8", "bench.js"),
 	"design.css":    newAsset("text/css; charset=utf-8", "design.css"),
 	"design.js":     newAsset("text/javascript; charset=utf-8", "design.js"),
+	"listen.css":    newAsset("text/css; charset=utf-8", "listen.css"),
+	"listen.js":     newAsset("text/javascript; charset=utf-8", "listen.js"),
 	"cord.js":       newAsset("text/javascript; charset=utf-8", "cord.js"),
 	"icon.svg":      newAsset("image/svg+xml", "icon.svg"),
 	"regular.woff2": newAsset("font/woff2", "font/regular.woff2"),

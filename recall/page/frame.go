@@ -29,7 +29,9 @@ type frame struct {
 	Rooms []string
 	// Papers is true where papers are made.
 	Papers bool
-	// Here is the view: bay, sessions, bench, happened or files.
+	// Ears is true where the room can be listened to.
+	Ears bool
+	// Here is the view: bay, sessions, bench, listen, happened or files.
 	Here string
 	// Heading is the view's own, under the room's.
 	Heading string
@@ -104,6 +106,7 @@ func (p *page) frame(s keep.Status, here string) frame {
 		Stage:   string(s.Phase),
 		Here:    here,
 		Papers:  p.Paper != nil,
+		Ears:    p.Ears != nil,
 		Worries: len(s.Problems),
 		Checked: p.Check != nil,
 	}

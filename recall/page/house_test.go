@@ -36,6 +36,7 @@ type house struct {
 	mu             sync.Mutex
 	files, laying  keep.Files
 	found          []Finding
+	ears           *Ears
 	now            http.Handler
 	units          map[string]*unit
 	address, state string
@@ -304,7 +305,7 @@ func (h *house) open() {
 func (h *house) page(keeper *keep.Keeper) http.Handler {
 	files := h.load()
 	o := Options{
-		Room: keeper, Studio: files.Studio, Plan: planned, History: h.journal.Find, Changes: h.changes, Check: h.check,
+		Room: keeper, Studio: files.Studio, Plan: planned, History: h.journal.Find, Changes: h.changes, Check: h.check, Ears: h.ears,
 		Title: func(called string) string {
 			if s := files.Sessions[called]; s != nil {
 				return s.Title

@@ -57,6 +57,8 @@ type Options struct {
 	Check func() []Finding
 	// Begin is set while there is no studio's file.
 	Begin *Begin
+	// Ears listen to the room with test sound; nil where it has no sound device.
+	Ears *Ears
 	// Paper makes what is printed.
 	Paper Paper
 	// Settings keep what was ticked of the recall sheet; nil keeps it as long as the
@@ -98,7 +100,7 @@ type page struct {
 
 // New is the handler of the page, for the root of a server: the bays at /, the
 // sessions at /sessions, the bench at /bench, what
-// lands where at /design, what happened at /happened, the files
+// lands where at /design, what test sound finds at /listen, what happened at /happened, the files
 // of the studio at /files, its files under /page/, and
 // /do for what a person says. It stands behind a server that sets the token; see
 // package serve. It is safe for concurrent use.
@@ -134,6 +136,8 @@ func (p *page) routes() http.Handler {
 	mux.HandleFunc("GET /happened", p.ready(p.showHappened))
 	mux.HandleFunc("GET /bench", p.ready(p.showBench))
 	mux.HandleFunc("GET /design", p.ready(p.showDesign))
+	mux.HandleFunc("GET /listen", p.ready(p.showListen))
+	mux.HandleFunc("POST /listen", p.startListening)
 	mux.HandleFunc("GET /files", p.showFiles)
 	mux.HandleFunc("GET /paper/{kind}", p.ready(p.showPaper))
 	mux.HandleFunc("GET /paper/recall/{session}", p.ready(p.showPaper))

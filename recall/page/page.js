@@ -6,6 +6,7 @@ import { bringIntoView, watchBays } from "./bays.js";
 import { watchBench } from "./bench.js";
 import { hang, watchCord } from "./cord.js";
 import { watchDesign } from "./design.js";
+import { watchListening } from "./listen.js";
 import { watchForms } from "./say.js";
 
 watchForms();
@@ -13,6 +14,7 @@ watchBays();
 watchBench();
 watchCord();
 watchDesign();
+watchListening();
 bringIntoView();
 hang();
 start();

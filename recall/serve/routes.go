@@ -122,7 +122,7 @@ func pageRole(w http.ResponseWriter, r *http.Request) (Role, error) {
 	if _, is := keep.ActKindOf(keep.Deed(do)); is {
 		return roleOf(keep.Deed(do)), nil
 	}
-	if do == "set" || do == "unset" {
+	if do == "set" || do == "unset" || do == "silence" {
 		return Tick, nil
 	}
 	return Recall, nil

@@ -1,0 +1,382 @@
+package page
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"net/http"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+
+	"bayhand/model/patch"
+	"bayhand/model/suspect"
+	"bayhand/recall/keep"
+	"bayhand/recall/listen"
+	"bayhand/recall/web"
+)
+
+// listenView is the view of the room as test sound finds it.
+type listenView struct {
+	frame
+	Cautions []string
+	// Cannot is why the room cannot be listened to; empty where it can.
+	Cannot string
+	// Plays, Silent and LeftOut are what would be heard and what would not, and why.
+	Plays, Silent string
+	LeftOut       []string
+	// Sees is what would be known afterwards, and Unseen the cords that would not.
+	Sees   string
+	Unseen []earCord
+
+	Sounding *soundingView
+	Heard    *heardView
+	// Failed is why the last listening came to nothing.
+	Failed string
+}
+
+// soundingView is the sound as it plays.
+type soundingView struct {
+	Pass, Says string
+	// Part is how much was played, of a hundred.
+	Part int
+}
+
+// heardView is what the last listening found.
+type heardView struct {
+	// AsItShould is a room that is as it was told, as far as it was heard.
+	AsItShould     bool
+	Title          string
+	Round          int
+	When           string
+	Notes          []string
+	Finding        *findingView
+	Measured, Seen string
+	// Ear are the cords that were not seen, to be followed by ear.
+	Ear     []earCord
+	EarLeft int
+	// Stale says that the patch is another since.
+	Stale bool
+}
+
+// findingView is one thing that is otherwise, with where it is.
+type findingView struct {
+	Number, Count int
+	Text          string
+	Guess         bool
+	By, OrElse    []string
+	Close         []bay
+	Before, Next  string
+	Jacks         []tagView
+	See           string
+}
+
+// tagView is a jack that may be tagged as faulty.
+type tagView struct {
+	Name, Words string
+	Tagged      bool
+}
+
+// earCord is a cord that no test sound shows.
+type earCord struct {
+	Key, A, B, Words string
+	// Heard says that somebody has followed it by ear since.
+	Heard bool
+	By    string
+}
+
+// earCautions are said before the first sound, in a person's words.
+var earCautions = []string{
+	"Turn loudspeakers and headphones down, and take headphones off the ears.",
+	"Switch phantom power off, and take ribbon microphones away from every line that could be driven.",
+	"Nobody's hands at the bay while it sounds.",
+	"What is told of a patch proves nothing about safety: a wrong cord may lead the sound anywhere. Your ears are the last judge.",
+	"Local codes and licensed practice come first.",
+}
+
+func (p *page) showListen(w http.ResponseWriter, r *http.Request) {
+	p.listenPage(w, r, "", http.StatusOK)
+}
+
+// listenPage writes the view, with what was refused.
+func (p *page) listenPage(w http.ResponseWriter, r *http.Request, trouble string, code int) {
+	if p.Ears == nil {
+		p.missing(w, r)
+		return
+	}
+	status, err := p.Room.Status(r.Context())
+	v := &listenView{frame: p.frame(status, "listen"), Cautions: earCautions}
+	v.Heading, v.Trouble = "Listen to the room", trouble
+	if err != nil {
+		v.Trouble = "The room cannot be read: " + err.Error()
+		write(w, r, http.StatusServiceUnavailable, "listen.html", v)
+		return
+	}
+	now := p.Ears.now()
+	switch {
+	case now.sounding:
+		v.Sounding = soundingOf(now.progress)
+	case now.answer != nil && now.answer.Plan.Room.Studio().Name == p.Studio.Name:
+		v.Heard = p.heardOf(now, status, r)
+	}
+	if now.err != nil && !now.sounding {
+		v.Failed = p.failedListening(now.err)
+	}
+	if v.Sounding == nil {
+		p.wouldHear(r, v, status)
+	}
+	write(w, r, code, "listen.html", v)
+}
+
+// failedListening says why nothing was found.
+func (p *page) failedListening(err error) string {
+	var halted *listen.Halted
+	switch {
+	case errors.Is(err, listen.ErrStopped):
+		return "It was stopped. Nothing that was heard is taken to be so."
+	case errors.As(err, &halted):
+		return p.words.Said(err.Error()) + ". Find out why before you listen again."
+	}
+	return p.words.Said(err.Error())
+}
+
+// wouldHear says what would play, and what it would show.
+func (p *page) wouldHear(r *http.Request, v *listenView, s keep.Status) {
+	l, sight, err := p.Ears.planOf(r.Context(), s)
+	if err == nil {
+		err = l.NeedDriven()
+	}
+	if err != nil {
+		v.Cannot = p.words.Said(err.Error())
+	}
+	if l == nil {
+		return
+	}
+	v.Plays = fmt.Sprintf("%s of %s play together for %.0f seconds at -60 dBFS, and once more at -30 dBFS where the first time shows that it may; %s are recorded.",
+		countOf(len(l.Driven), "output"), p.words.Owner(l.Device.Name), l.Seconds(), countOf(len(l.Inputs()), "input"))
+	say := listen.In(p.Studio)
+	if len(l.Guarded) > 0 {
+		v.Silent = say.PointNames(l.Guarded)
+	}
+	for _, out := range l.LeftOut {
+		why := "as it is told"
+		if out.By != nil {
+			why = "if " + say.Mistake(*out.By)
+		}
+		v.LeftOut = append(v.LeftOut, fmt.Sprintf("%s: it could come to %s %s", p.words.Point(out.Output), p.words.Point(out.Input), why))
+	}
+	v.Sees = fmt.Sprintf("%d of %d cords would be seen.", len(sight.seen), len(sight.seen)+len(sight.unseen))
+	v.Unseen = p.byEar(sight.unseen, s, nil)
+}
+
+func soundingOf(now listen.Progress) *soundingView {
+	v := &soundingView{Pass: "The sound begins"}
+	if now.Pass > 0 {
+		v.Pass = fmt.Sprintf("Pass %d, at %.0f dBFS", now.Pass, now.Level)
+		v.Says = fmt.Sprintf("%.0f of %.0f seconds", now.Done, now.Seconds)
+	}
+	if now.Seconds > 0 {
+		v.Part = min(100, int(100*now.Done/now.Seconds))
+	}
+	if now.Reading {
+		v.Says = "played; it is being read"
+	}
+	return v
+}
+
+func (p *page) heardOf(now listened, s keep.Status, r *http.Request) *heardView {
+	a := now.answer
+	say := listen.In(p.Studio)
+	v := &heardView{AsItShould: a.AsItShould(), Round: now.round, When: p.clock(now.at), Stale: stale(a, s)}
+	count := len(a.Found.Findings)
+	switch {
+	case a.Nothing:
+		v.Title = "Nothing was heard at any input"
+		v.Notes = append(v.Notes, "Is the sound device the right one, and are its outputs and inputs turned up?")
+	case v.AsItShould:
+		v.Title = "As far as can be heard from here, the room is as it was told"
+	case count == 0:
+		v.Title = "Something is otherwise than it was told"
+	case count == 1:
+		v.Title = "One thing is otherwise than it was told"
+	default:
+		v.Title = fmt.Sprintf("%d things are otherwise than they were told", count)
+	}
+	v.note(a, say)
+	for _, f := range a.Lacking() {
+		v.Notes = append(v.Notes, "The patch that is told does not give the session: "+p.words.Said(f.String()))
+	}
+	if count > 0 {
+		at, _ := strconv.Atoi(r.URL.Query().Get("finding")) // none is the first
+		v.Finding = p.findingOf(a.Found.Findings, max(0, min(count-1, at-1)), s, say)
+	}
+	if len(a.Learnt.Measured) > 0 {
+		v.Measured = say.Cords(a.Learnt.Measured)
+	}
+	v.Seen = fmt.Sprintf("%d of %d cords were heard as they should be.", len(a.Found.Seen), len(a.Found.Seen)+len(a.Found.Unseen))
+	v.Ear = p.byEar(now.unseen, s, &now)
+	for _, c := range v.Ear {
+		if !c.Heard {
+			v.EarLeft++
+		}
+	}
+	return v
+}
+
+// note says what is to be known beside the findings.
+func (v *heardView) note(a *listen.Answer, say *listen.Wording) {
+	add := func(text string) { v.Notes = append(v.Notes, text) }
+	for _, t := range a.Troubles() {
+		add(say.Point(t.Input) + " " + t.Says + ".")
+	}
+	for _, h := range a.Found.Unexplained {
+		add("Not explained: " + say.Heard(h) + ".")
+	}
+	for _, s := range a.Strays {
+		add(say.Point(s.Output) + " is heard at " + say.Point(s.Input) + " although it was not to play.")
+	}
+	if a.Quieter != "" {
+		add("It was listened to quietly alone: " + say.Said(a.Quieter) + ".")
+	}
+	if len(a.Learnt.Doubted) > 0 {
+		add("No more than told from now on: " + say.Cords(a.Learnt.Doubted) + ".")
+	}
+}
+
+// mostElse is how many other causes of one finding are shown.
+const mostElse = 4
+
+func (p *page) findingOf(all []suspect.Finding, at int, s keep.Status, say *listen.Wording) *findingView {
+	f := all[at]
+	v := &findingView{Number: at + 1, Count: len(all), Text: sentence(say.Mistake(f.Mistake)), Guess: f.Guess}
+	for _, h := range f.Pairs[:min(len(f.Pairs), 3)] {
+		v.By = append(v.By, say.Heard(h))
+	}
+	for _, m := range f.OrElse[:min(len(f.OrElse), mostElse)] {
+		v.OrElse = append(v.OrElse, say.Mistake(m))
+	}
+	if more := len(f.OrElse) - mostElse; more > 0 {
+		v.OrElse = append(v.OrElse, fmt.Sprintf("one of %d rarer causes", more))
+	}
+	if at > 0 {
+		v.Before = fmt.Sprintf("/listen?finding=%d", at)
+	}
+	if at+1 < len(all) {
+		v.Next = fmt.Sprintf("/listen?finding=%d", at+2)
+	}
+	m := &move{ends: f.At}
+	plugs := p.plugs(s, m, p.marks.settle(s))
+	v.Close = p.closeUps(plugs, m)
+	for _, end := range f.At {
+		if !p.isBay(end.Owner) {
+			continue
+		}
+		if v.See == "" {
+			v.See = "/?at=" + end.String()
+		}
+		if mayBeFaulty(f.Code) {
+			v.Jacks = append(v.Jacks, tagView{end.String(), p.words.Point(end), plugs.faulty[end]})
+		}
+	}
+	return v
+}
+
+// mayBeFaulty says whether a jack, and not only a hand or a cord, may be what is
+// wrong.
+func mayBeFaulty(code suspect.Code) bool {
+	return slices.Contains([]suspect.Code{suspect.CordDead, suspect.CordMissing, suspect.LegDead, suspect.HalfIn, suspect.NormalDead}, code)
+}
+
+// byEar are cords to be followed by ear; with what was listened to, those that were
+// followed since are ticked.
+func (p *page) byEar(cords []patch.Cord, s keep.Status, now *listened) []earCord {
+	all := []earCord{}
+	for _, c := range cords {
+		if c.B.IsZero() {
+			continue
+		}
+		one := earCord{Key: "ear-" + c.A.String(), A: c.A.String(), B: c.B.String(), Words: p.words.Point(c.A) + " - " + p.words.Point(c.B)}
+		at := slices.IndexFunc(s.Known.Cords, func(k keep.KnownCord) bool { return k.Same(c) })
+		if at >= 0 && now != nil {
+			known := s.Known.Cords[at]
+			one.Heard = known.How == keep.Told && known.Since.After(now.at)
+			one.By = p.clock(known.Since)
+		}
+		all = append(all, one)
+	}
+	return all
+}
+
+// startListening answers when the sound is over: it plays as long as who asked
+// waits for it, so that a page that is closed stops it.
+func (p *page) startListening(w http.ResponseWriter, r *http.Request) {
+	r.Body = http.MaxBytesReader(w, r.Body, longest)
+	refuse := func(code int, why string) {
+		if byScript(r) {
+			plainText(w, code, why)
+			return
+		}
+		p.listenPage(w, r, why, code)
+	}
+	switch err := r.ParseForm(); {
+	case p.Ears == nil:
+		http.NotFound(w, r)
+		return
+	case err != nil:
+		refuse(http.StatusBadRequest, "The form could not be read: "+err.Error())
+		return
+	case !trusted(r):
+		refuse(http.StatusForbidden, "This form is not from the page as it stands now. Look again, and say it again.")
+		return
+	case r.PostForm.Get("ready") != "yes":
+		refuse(http.StatusBadRequest, "No sound yet: say first that loudspeakers are down and headphones off the ears.")
+		return
+	}
+	web.Unhurried(w)
+	err := p.listenNow(r)
+	web.BoundWriting(w)
+	switch {
+	case errors.Is(err, errSounding):
+		refuse(http.StatusConflict, "Not begun: "+err.Error()+".")
+	case byScript(r):
+		w.WriteHeader(http.StatusNoContent) // the view says what became of it
+	default:
+		http.Redirect(w, r, "/listen", http.StatusSeeOther)
+	}
+}
+
+func (p *page) listenNow(r *http.Request) error {
+	status, err := p.Room.Status(r.Context())
+	if err != nil {
+		p.Ears.ended(nil, err)
+		return err
+	}
+	l, _, err := p.Ears.planOf(r.Context(), status)
+	if err != nil {
+		p.Ears.ended(nil, err)
+		return err
+	}
+	return p.Ears.listen(r.Context(), l)
+}
+
+// sentence begins with a capital letter.
+func sentence(text string) string {
+	letters := []rune(text)
+	return strings.ToUpper(string(letters[:1])) + string(letters[1:])
+}
+
+// silence stops the sound, or lets go of what was found.
+func (p *page) silence(form url.Values) (func(context.Context) error, error) {
+	if p.Ears == nil {
+		return nil, errors.New("the room cannot be listened to here")
+	}
+	return func(context.Context) error {
+		if form.Get("do") == "silence" {
+			p.Ears.silence()
+			return nil
+		}
+		p.Ears.forgotten()
+		return nil
+	}, nil
+}
