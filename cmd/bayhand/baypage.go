@@ -27,6 +27,7 @@ type bayPage struct {
 	history func(keep.Query) ([]keep.Event, error)
 	made    madeFile
 	changes *page.Changes
+	ears    *page.Ears
 	// laid is told when the files of a new studio were written.
 	laid func()
 	// checked is the stamp of the files at the last look; only run uses it.
@@ -48,6 +49,7 @@ type bayPage struct {
 // newBayPage makes it; what is ticked of the recall sheet is kept in the folder.
 func newBayPage(library *files.Library, room keep.Room, history func(keep.Query) ([]keep.Event, error), folder string) *bayPage {
 	p := &bayPage{library: library, room: room, history: history, made: madeFile{folder}, changes: page.NewChanges(), wake: make(chan struct{}, 1)}
+	p.ears = page.NewEars(p.wouldHear, p.hear, p.changes.Tell)
 	p.found = []page.Finding{{Severity: text.Advice, File: library.Place().Studio, Message: "the files are still being read"}}
 	p.renew()
 	return p
@@ -130,6 +132,10 @@ func (p *bayPage) show(s *studio.Studio, begun bool) http.Handler {
 		Room: p.room, Studio: s, Title: p.title,
 		Names: p.names, Session: p.session, Plan: planner.Make, Capture: p.capture, History: p.history,
 		Settings: p.made, Changes: p.changes, Check: p.findings, Paper: p.paper,
+	}
+	if s != nil && hasSound(s) {
+		p.ears.Forget()
+		o.Ears = p.ears
 	}
 	if !begun {
 		o.Begin = &page.Begin{File: p.library.Place().Studio, Lay: p.lay}

@@ -39,7 +39,7 @@ func newListening(ctx context.Context, a *app, named string, v verifying) (*list
 	}
 	r.Room = p.Room.For(r.Session, r.Patch)
 	if r.Session.Name != "" {
-		l.file = strings.TrimSuffix(a.files.library().Place().Session(r.Session.Name), ".yaml") + ".reading.json"
+		l.file = referenceFile(a.files.library().Place(), r.Session.Name)
 		if r.Reference, err = listen.LoadReference(l.file); err != nil {
 			return nil, err
 		}
@@ -90,3 +90,8 @@ func listenFailure(err error) error {
 func (l *listening) needDriven() error { return listenFailure(l.plan.NeedDriven()) }
 
 func isRecording(arg string) bool { return strings.EqualFold(filepath.Ext(arg), ".wav") }
+
+// referenceFile is where the reading of a session is kept.
+func referenceFile(at files.Place, session string) string {
+	return strings.TrimSuffix(at.Session(session), ".yaml") + ".reading.json"
+}

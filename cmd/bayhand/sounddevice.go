@@ -8,7 +8,9 @@ import (
 
 	"bayhand/drivers/sound"
 	"bayhand/model/name"
+	"bayhand/model/patch"
 	"bayhand/model/studio"
+	"bayhand/recall/files"
 	"bayhand/recall/listen"
 	madeup "bayhand/simulators/sound"
 )
@@ -17,25 +19,31 @@ import (
 // the patch of a file is plugged. practice:FILE, as seen from the studio's file.
 const practiceLink = "practice:"
 
-// opener opens the sound device of a studio: one of this machine, or a made-up one.
+// opener opens the sound device of a studio.
 func (l *listening) opener(a *app) listen.Opener {
+	read := func(file string) (patch.Patch, error) { return a.files.named(l.studio, file) }
+	return soundOpener(l.studio, l.plan.Device, a.files.library().Place(), read)
+}
+
+// soundOpener opens a sound device of this machine, or a made-up one, in whose room
+// the patch is plugged that read finds in a file.
+func soundOpener(s *files.Studio, device studio.Gear, at files.Place, read func(file string) (patch.Patch, error)) listen.Opener {
 	return func(link string, f listen.Format) (listen.Device, error) {
 		if file, is := strings.CutPrefix(link, practiceLink); is {
-			return l.practice(a, filepath.Join(filepath.Dir(a.files.library().Place().Studio), file), f)
+			plugged, err := read(filepath.Join(filepath.Dir(at.Studio), file))
+			if err != nil {
+				return nil, err
+			}
+			return practice(s.Studio, device.Sound, plugged, f)
 		}
 		return sound.Open(link, sound.Want{Rate: f.Rate, Outputs: f.Outputs, Inputs: f.Inputs})
 	}
 }
 
 // practice is the made-up room in which a patch is plugged.
-func (l *listening) practice(a *app, file string, f listen.Format) (listen.Device, error) {
-	plugged, err := a.files.named(l.studio, file)
-	if err != nil {
-		return nil, err
-	}
-	r := &madeup.Room{Studio: l.studio.Studio, States: []madeup.State{{Patch: plugged}},
+func practice(s *studio.Studio, d *studio.Sound, plugged patch.Patch, f listen.Format) (listen.Device, error) {
+	r := &madeup.Room{Studio: s, States: []madeup.State{{Patch: plugged}},
 		Device: madeup.Device{Noise: practiceNoise, Bits: 24, Late: f.Rate / 50}}
-	d := l.plan.Device.Sound
 	for n := 1; n <= f.Outputs; n++ {
 		r.Outputs = append(r.Outputs, portOf(d.Outputs, n))
 	}
