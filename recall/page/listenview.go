@@ -92,7 +92,7 @@ var earCautions = []string{
 	"Switch phantom power off, and take ribbon microphones away from every line that could be driven.",
 	"Nobody's hands at the bay while it sounds.",
 	"What is told of a patch proves nothing about safety: a wrong cord may lead the sound anywhere. Your ears are the last judge.",
-	"Local codes and licensed practice come first.",
+	"Mains and loudspeaker wiring: follow local codes; leave it to licensed people.",
 }
 
 func (p *page) showListen(w http.ResponseWriter, r *http.Request) {
