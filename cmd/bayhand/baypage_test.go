@@ -1,7 +1,9 @@
 package main
 
 import (
+	"bytes"
 	"context"
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
@@ -12,6 +14,8 @@ import (
 	"bayhand/model/patch"
 	"bayhand/recall/files"
 	"bayhand/recall/keep"
+	"bayhand/recall/page"
+	"bayhand/recall/words"
 )
 
 const twoDecks = `studio: Two decks
@@ -30,9 +34,9 @@ type stillRoom struct {
 
 func (r stillRoom) Status(context.Context) (keep.Status, error) { return r.status, nil }
 
-// The sheet that the page prints begins at the room as it is known: what is in already
-// is not plugged again, and the sheet says how and since when it is known.
-func TestPageSheetBeginsAtTheRoom(t *testing.T) {
+// laidDecks are the files of two decks with a session.
+func laidDecks(t *testing.T) files.Place {
+	t.Helper()
 	folder := t.TempDir()
 	for file, content := range map[string]string{"studio.yaml": twoDecks, "sessions/over.yaml": "session: Over\nconnect: [tape/out1 -> deck/in1]\n"} {
 		file = filepath.Join(folder, file)
@@ -43,6 +47,32 @@ func TestPageSheetBeginsAtTheRoom(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+	return files.Place{Studio: filepath.Join(folder, "studio.yaml")}
+}
+
+// Every paper that the page offers is made, and none of a session that is not there.
+func TestPagePapers(t *testing.T) {
+	p := &bayPage{library: files.NewLibrary(laidDecks(t)), room: stillRoom{}}
+	for kind, of := range map[string]string{
+		"wall": "", "form": "", "strips": "", "rear-strips": "", "schedule": "", "wraps": "", "levels": "",
+		"recall/over": "over", "levels/over": "over", "strips/over": "over",
+	} {
+		made, err := p.paper(context.Background(), strings.TrimSuffix(kind, "/"+of), of, "http://bay.local")
+		if err != nil || !bytes.HasPrefix(made, []byte("%PDF-")) {
+			t.Errorf("%s: %d bytes, %v", kind, len(made), err)
+		}
+	}
+	for _, kind := range []string{"recall", "levels", "strips", "wall", "nothing"} {
+		if _, err := p.paper(context.Background(), kind, "under", ""); !errors.Is(err, page.ErrNoPaper) {
+			t.Errorf("%s of a session that is not there: %v", kind, err)
+		}
+	}
+}
+
+// The sheet that the page prints begins at the room as it is known: what is in already
+// is not plugged again, and the sheet says how and since when it is known.
+func TestPageSheetBeginsAtTheRoom(t *testing.T) {
+	place := laidDecks(t)
 	since := time.Date(2026, 3, 14, 18, 20, 0, 0, time.Local)
 	in := keep.KnownCord{Cord: patch.Cord{A: name.At("main", "t", 1), B: name.At("main", "b", 2)}, Fact: keep.Fact{How: keep.Told, Since: since}}
 	for _, test := range []struct {
@@ -51,11 +81,11 @@ func TestPageSheetBeginsAtTheRoom(t *testing.T) {
 		says         string
 		steps, stays int
 	}{
-		{known: keep.Known{Cords: []keep.KnownCord{in}}, says: "known to be in since 2026-03-14 18:20 (in the bay: told by a person)", stays: 1},
+		{known: keep.Known{Cords: []keep.KnownCord{in}}, says: "known to be in since 2026-03-14 18:20 (in the bay: " + words.How(keep.Told) + ")", stays: 1},
 		{problems: []keep.Problem{{Code: "bay-assumed"}}, says: "The way begins at rest: nobody has said what is in the bay.", steps: 1},
 	} {
 		p := &bayPage{
-			library: files.NewLibrary(files.Place{Studio: filepath.Join(folder, "studio.yaml")}),
+			library: files.NewLibrary(place),
 			room:    stillRoom{status: keep.Status{Known: test.known, Problems: test.problems}},
 		}
 		read, err := p.sound()

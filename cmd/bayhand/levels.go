@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"context"
 
 	"github.com/spf13/cobra"
@@ -12,10 +13,12 @@ import (
 	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/recall/files"
+	"bayhand/recall/paper"
 )
 
 // levelsAsked is what levels is asked, from the flags.
 type levelsAsked struct {
+	printing
 	at, patch, assume string
 	all               bool
 }
@@ -38,8 +41,14 @@ to the ear: turn down before you listen.`,
 		Example:           "  bayhand levels\n  bayhand levels tern-mix-1\n  bayhand levels --at recorder/in1 --assume 5m",
 		Args:              arguments(0, 1),
 		ValidArgsFunction: completeSessions(a),
-		RunE:              func(c *cobra.Command, args []string) error { return runLevels(c.Context(), a, args, w) },
+		RunE: func(c *cobra.Command, args []string) error {
+			if err := eitherFlag(c, "at", "paper"); err != nil {
+				return err
+			}
+			return runLevels(c.Context(), a, args, w)
+		},
 	}
+	w.flags(c, "the gain plan, with room for what the meters read,")
 	c.Flags().StringVar(&w.at, "at", "", "only at destination `POINT`, or where a source arrives, and all of it")
 	c.Flags().StringVar(&w.patch, "patch", "", "with the patch in `FILE`")
 	c.Flags().StringVar(&w.assume, "assume", "", "take every cable of unknown length to have this `LENGTH`, such as 5m")
@@ -55,12 +64,18 @@ type leveled struct {
 	// Destinations are those asked for: of --at, or all.
 	Destinations []level.Arrival `json:"destinations"`
 
+	// chains are those of Chains, as they were worked out.
+	chains []level.Chain
 	studio *studio.Studio
 	title  string
 	detail bool
 }
 
 func runLevels(ctx context.Context, a *app, args []string, w levelsAsked) error {
+	to, err := w.ready()
+	if err != nil {
+		return err
+	}
 	options := level.Options{}
 	if w.assume != "" {
 		length, err := measure.ParseLength(w.assume)
@@ -77,12 +92,16 @@ func runLevels(ctx context.Context, a *app, args []string, w levelsAsked) error 
 	if err != nil {
 		return err
 	}
+	if to.file != "" {
+		return printLevelsPaper(a.out, p, args, of, in, options, to)
+	}
 	room := p.Room.For(of, in)
 	l := level.New(room, in, options)
 	answer := leveled{Chains: []chainAnswer{}, studio: room.Studio(), title: "at rest", detail: w.at != ""}
 	if len(args) > 0 {
 		answer.Session, answer.title = args[0], of.Title
-		answer.Chains = chainAnswers(l.Chains(of))
+		answer.chains = l.Chains(of)
+		answer.Chains = chainAnswers(answer.chains)
 	}
 	if w.at == "" {
 		answer.Destinations = notNone(l.All())
@@ -92,13 +111,28 @@ func runLevels(ctx context.Context, a *app, args []string, w levelsAsked) error 
 			return err
 		}
 		answer.Destinations = notNone(arrivalsAt(l, room.Hear(in).Reaches(point), point))
-		answer.Chains = []chainAnswer{}
+		answer.Chains, answer.chains = []chainAnswer{}, nil
 	}
 	if a.out.json {
 		return a.out.answer(answer)
 	}
 	printLevels(a.out, answer, w.all)
 	return nil
+}
+
+func printLevelsPaper(o *output, p *files.Studio, args []string, of *session.Session, in patch.Patch, options level.Options, to press) error {
+	title := "at rest"
+	if len(args) > 0 {
+		title = of.Title
+	}
+	l := levelsPaper(p, title, of, in, options)
+	err := o.print(to.file, func(page *bytes.Buffer) ([]paper.Warning, error) {
+		return paper.LevelsPDF(page, l, to.size, to.fonts...)
+	})
+	if err != nil {
+		return err
+	}
+	return o.say(map[string]any{"file": to.file}, "%s is written", to.file)
 }
 
 // arrivalsAt are those at a destination, or of a source at all that it reaches.

@@ -160,16 +160,12 @@ func patchOf(ctx context.Context, a *app, p *files.Studio, named string) (patch.
 	if err != nil {
 		return patch.Patch{}, nil, err
 	}
-	s := read.Session
-	if s.Patch != nil && len(p.Room.CheckGiven(s, *s.Patch, nil)) == 0 {
-		return *s.Patch, s, nil
-	}
-	made, err := planner.Target(ctx, plan.Request{Studio: p.Studio, From: p.Studio.Rest.Clone(), Session: s, Partly: true})
+	in, all, err := givenBy(ctx, p, read.Session)
 	if err != nil {
 		return patch.Patch{}, nil, err
 	}
-	if !made.Given {
+	if !all {
 		a.out.complainf("%s cannot be given; this is what can be had of it\n", named)
 	}
-	return patch.Patch(made.Target), s, nil
+	return in, read.Session, nil
 }

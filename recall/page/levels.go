@@ -3,6 +3,8 @@ package page
 import (
 	"bayhand/model/level"
 	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/session"
 	"bayhand/recall/words"
 )
 
@@ -19,4 +21,30 @@ func (p *page) arrives(now present, at name.Point) []string {
 		}
 	}
 	return lines
+}
+
+// gainPlan is that of a session: for each of its lines what a tone reads at the end,
+// what clips first, and what to turn down.
+type gainPlan struct {
+	Lines   []gainLine
+	Caution string
+}
+
+type gainLine struct {
+	Label, Way string
+	Says       []string
+}
+
+// gainPlan is nil for a session of which nothing is heard.
+func (p *page) gainPlan(s *session.Session, in patch.Patch) *gainPlan {
+	room := p.heard.For(s, in)
+	w := words.In(room.Studio())
+	plan := &gainPlan{Caution: words.LevelsCaution}
+	for _, g := range words.GainPlan(level.New(room, in, level.Options{Quick: true}).Chains(s), room.Studio().Reference, w.Owner) {
+		plan.Lines = append(plan.Lines, gainLine{g.Label, g.Way(w.Points), g.Said})
+	}
+	if len(plan.Lines) == 0 {
+		return nil
+	}
+	return plan
 }

@@ -1,10 +1,14 @@
 package page
 
 import (
+	"context"
+	"net/http/httptest"
 	"strings"
 	"testing"
 	"time"
 
+	"bayhand/model/session"
+	"bayhand/model/text"
 	"bayhand/recall/keep"
 )
 
@@ -20,5 +24,32 @@ func TestLevelsAtADestination(t *testing.T) {
 		if _, html := get(t, h, "/?at="+at); strings.Contains(html, "arrives at") {
 			t.Errorf("levels are said at %s", at)
 		}
+	}
+}
+
+// Before a session is recalled its view has the gain plan, as levels prints it, and
+// its papers; every view of the room has the papers of the room.
+func TestGainPlanOfASession(t *testing.T) {
+	s := heron(t).Studio
+	of, _, problems := text.ReadSession("mix.yaml", []byte("session: Mix\nconnect: [two-track: desk/mix1-2 -> recorder/in1-2]\n"), s, nil)
+	if problems.Errors() {
+		t.Fatal(problems)
+	}
+	p := newPage(Options{Room: &fake{}, Studio: s, Zone: time.UTC, Paper: func(context.Context, string, string, string) ([]byte, error) { return nil, ErrNoPaper }})
+	v := &sessionView{frame: p.frame(keep.Status{}, "sessions"), Name: "mix", Levels: p.gainPlan(of, s.Rest), OnPaper: papersOf("mix")}
+	w := httptest.NewRecorder()
+	write(w, httptest.NewRequest("GET", "/sessions/mix", nil), 200, "session.html", v)
+	html := w.Body.String()
+	for _, want := range []string{
+		"<strong>two-track:</strong> desk mix 1 and mix 2 -&gt; tape recorder in 1 and in 2", "reads &#43;3.9 dBu at the end, -20.1 dBFS where full scale is &#43;24 dBu; clips first at",
+		`href="/paper/recall/mix.pdf"`, `href="/paper/levels/mix.pdf"`, `href="/paper/strips/mix.pdf"`,
+		`href="/paper/wall.pdf"`, `href="/paper/strips.pdf"`, `href="/paper/rear-strips.pdf"`, `href="/paper/schedule.pdf"`, `href="/paper/wraps.pdf"`, `href="/paper/form.pdf"`,
+	} {
+		if !strings.Contains(html, want) {
+			t.Errorf("the view of the session lacks %q:\n%s", want, html)
+		}
+	}
+	if p.gainPlan(&session.Session{}, s.Rest) != nil {
+		t.Error("a session that asks for nothing has a gain plan")
 	}
 }

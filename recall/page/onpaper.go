@@ -9,13 +9,35 @@ import (
 	"time"
 )
 
-// Paper makes a paper of the room as a PDF: wall, form, strips or schedule, or with
-// recall the sheet of a session. Address is where the page is, for the picture that a
+// Paper makes a paper of the room as a PDF: wall, form, strips, rear-strips, schedule,
+// wraps or levels; of a session recall, levels or strips. Address is where the page is, for the picture that a
 // camera reads. ErrNoPaper is for one that is not there.
 type Paper func(ctx context.Context, kind, session, address string) ([]byte, error)
 
 // ErrNoPaper is a paper, or a session, that is not there.
 var ErrNoPaper = errors.New("there is no such paper")
+
+// paperLink leads to a paper.
+type paperLink struct{ Href, Text string }
+
+// PaperLinks are the papers of the room; none where no paper is made, or on a practice
+// copy.
+func (f *frame) PaperLinks() []paperLink {
+	if !f.Papers || f.Unread || f.Practice {
+		return nil
+	}
+	return []paperLink{
+		{"/paper/wall.pdf", "Wall sheet"}, {"/paper/form.pdf", "Form to fill in"}, {"/paper/strips.pdf", "Label strips"},
+		{"/paper/rear-strips.pdf", "Strips for the rear"}, {"/paper/schedule.pdf", "Cable schedule"}, {"/paper/wraps.pdf", "Wraps for cables"},
+		{"/paper/levels.pdf", "Levels at rest"},
+	}
+}
+
+// papersOf are those of a session.
+func papersOf(session string) []paperLink {
+	of := func(kind string) string { return "/paper/" + kind + "/" + session + ".pdf" }
+	return []paperLink{{of("recall"), "Recall sheet to print"}, {of("levels"), "Gain plan to print"}, {of("strips"), "Strips with its lines"}}
+}
 
 // showPaper answers /paper/wall.pdf, and /paper/recall/tern-mix-2.pdf.
 func (p *page) showPaper(w http.ResponseWriter, r *http.Request) {
@@ -23,11 +45,8 @@ func (p *page) showPaper(w http.ResponseWriter, r *http.Request) {
 		http.NotFound(w, r)
 		return
 	}
-	kind, session := "recall", r.PathValue("session")
-	if session == "" {
-		kind = strings.TrimSuffix(r.PathValue("kind"), ".pdf")
-	}
-	session = strings.TrimSuffix(session, ".pdf")
+	kind := strings.TrimSuffix(r.PathValue("kind"), ".pdf")
+	session := strings.TrimSuffix(r.PathValue("session"), ".pdf")
 	scheme := "http://"
 	if r.TLS != nil {
 		scheme = "https://"

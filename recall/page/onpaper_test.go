@@ -20,7 +20,7 @@ func TestPapers(t *testing.T) {
 	}}}
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /paper/{kind}", p.showPaper)
-	mux.HandleFunc("GET /paper/recall/{session}", p.showPaper)
+	mux.HandleFunc("GET /paper/{kind}/{session}", p.showPaper)
 	for path, want := range map[string]int{"/paper/wall.pdf": 200, "/paper/recall/tern.pdf": 200, "/paper/nothing.pdf": 404} {
 		w := httptest.NewRecorder()
 		mux.ServeHTTP(w, httptest.NewRequest("GET", "http://bay.local"+path, nil))

@@ -140,7 +140,7 @@ func (p *page) routes() http.Handler {
 	mux.HandleFunc("POST /listen", p.startListening)
 	mux.HandleFunc("GET /files", p.showFiles)
 	mux.HandleFunc("GET /paper/{kind}", p.ready(p.showPaper))
-	mux.HandleFunc("GET /paper/recall/{session}", p.ready(p.showPaper))
+	mux.HandleFunc("GET /paper/{kind}/{session}", p.ready(p.showPaper))
 	mux.HandleFunc("GET /changes", p.showChanges)
 	mux.HandleFunc("POST /do", p.do)
 	mux.HandleFunc("GET /page/{file}", file)

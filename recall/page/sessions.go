@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/session"
 	"bayhand/recall/keep"
@@ -179,6 +180,9 @@ type sessionView struct {
 	Working bool
 	Sheet   *sheet
 	Lines   []string
+	// Levels is its gain plan, and OnPaper what can be printed of it.
+	Levels  *gainPlan
+	OnPaper []paperLink
 }
 
 // patient is how long somebody who opens a session waits for its way; then the page
@@ -271,6 +275,12 @@ func (p *page) preview(ctx context.Context, v *sessionView, s keep.Status, wante
 	case err != nil:
 		v.Trouble = "What it would do could not be worked out: " + err.Error()
 		return
+	}
+	if wanted != nil {
+		v.Levels = p.gainPlan(wanted, patch.Patch(made.Target))
+	}
+	if p.Paper != nil && !v.Rest {
+		v.OnPaper = papersOf(v.Name)
 	}
 	v.Planned, v.Given, v.Missing, v.Loses, v.Effort = true, made.Given, made.Missing, p.words.Loses(made), effort(made)
 	for i, l := range p.words.Lines(made.Steps) {
