@@ -190,9 +190,22 @@ type Missing struct {
 	// Want is the want in words of the file: a/out1 -> b/in1.
 	Want    string `json:"want"`
 	Because string `json:"because"`
+	// Shortage is the proof, where counting is one: of the session without what is
+	// missing before this. Proof says how it is known.
+	Shortage *Shortage `json:"shortage,omitempty"`
+	Proof    Proof     `json:"proof,omitempty"`
 	// Key is the place of its line in the session, such as connect[3].
 	Key string `json:"-"`
 }
+
+// Proof says how it is known that something cannot be had.
+type Proof string
+
+// By counting there is too little of something; by trying, no patch of all was left.
+const (
+	ByCounting Proof = "counting"
+	ByTrying   Proof = "trying"
+)
 
 // Loss is something that is no longer heard at a destination which the session does
 // not name.

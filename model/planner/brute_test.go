@@ -124,7 +124,7 @@ func (tiny tiny) best(room *heard.Room) (fewest, plainest candidate, any bool) {
 			if looked++; any && looked > 10000 {
 				return fewest, candidate{plugs: tooMany}, true
 			}
-			if len(judge.Faults(room.Hear(c.Patch))) > 0 || slices.ContainsFunc(without(c.Patch), gives) {
+			if len(judge.Faults(room.Hear(c.Patch))) > 0 || slices.ContainsFunc(without(c.Patch), gives) || slices.ContainsFunc(cutThrough(c.Patch), gives) {
 				continue
 			}
 			c := candidate{c.Clone(), c.plugs}
@@ -164,6 +164,28 @@ func without(p patch.Patch) []patch.Patch {
 		less := p.Clone()
 		less.Crosspoints = slices.Delete(less.Crosspoints, i, i+1)
 		all = append(all, less)
+	}
+	return all
+}
+
+// cutThrough are the patches in which one cord or lead carries nothing, and all plugs
+// are as they were.
+func cutThrough(p patch.Patch) []patch.Patch {
+	var all []patch.Patch
+	for i, c := range p.Cords {
+		if c.B.IsZero() {
+			continue
+		}
+		cut := p.Clone()
+		cut.Cords = slices.Delete(cut.Cords, i, i+1)
+		cut.Dummies = append(cut.Dummies, c.A, c.B)
+		all = append(all, cut)
+	}
+	for i, l := range p.Leads {
+		cut := p.Clone()
+		cut.Leads = slices.Delete(cut.Leads, i, i+1)
+		cut.Dummies = append(cut.Dummies, l.Jack)
+		all = append(all, cut)
 	}
 	return all
 }

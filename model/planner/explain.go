@@ -11,29 +11,57 @@ import (
 	"bayhand/model/session"
 )
 
-// explain says why a session cannot be given: a smallest set of wants without
-// which the rest can, and of each of them what stands in its way.
+// explain says why a session cannot be given: few wants without which the rest can, and
+// of each of them what stands in its way.
 func (m *making) explain() *plan.Plan {
-	e := exact.Relax(m.ctx, m.problem)
-	m.dropped = e.FewestDropped(m.problem.Options.Work())
-	p := cannot(m.problem, []plan.Missing{})
-	p.Stopped = m.dropped == nil
-	for _, w := range m.dropped {
-		p.Missing = append(p.Missing, m.why(e, w))
+	if m.proof != nil {
+		return m.explainByCounting()
 	}
+	p := cannot(m.problem, []plan.Missing{})
+	m.dropped, p.Missing = m.tried()
 	return p
+}
+
+// tried finds a smallest set of wants without which the rest can be given, or, where that
+// takes too long, wants of which none can be given beside the others.
+func (m *making) tried() (dropped []exact.Wish, all []plan.Missing) {
+	e := exact.Relax(m.ctx, m.problem)
+	if dropped = e.FewestDropped(m.problem.Options.Work()); dropped == nil {
+		return m.oneByOne(e)
+	}
+	for _, w := range dropped {
+		one := m.why(e, w, dropped)
+		one.Proof = plan.ByTrying
+		all = append(all, one)
+	}
+	return dropped, all
+}
+
+// oneByOne keeps each want that can be had with those kept before it.
+func (m *making) oneByOne(e *exact.Relaxed) (dropped []exact.Wish, all []plan.Missing) {
+	var kept []exact.Wish
+	for _, w := range exact.Wishes(m.problem) {
+		if e.CanBeHad(w, kept...) {
+			kept = append(kept, w)
+			continue
+		}
+		dropped = append(dropped, w)
+		all = append(all, plan.Missing{Want: w.Text, Key: w.Key, Proof: plan.ByTrying,
+			Because: "it cannot be had together with all else that the session asks; every way was tried"})
+	}
+	return dropped, all
 }
 
 // why says what stands in the way of one want that was dropped: the kept wants
 // with which it cannot be had, found by trying without each of them, and what
 // would make it possible.
-func (m *making) why(e *exact.Relaxed, w exact.Wish) plan.Missing {
+func (m *making) why(e *exact.Relaxed, w exact.Wish, dropped []exact.Wish) plan.Missing {
 	missing := plan.Missing{Want: w.Text, Key: w.Key}
 	if !e.CanBeHad(w) {
 		missing.Because = m.alone(w)
 		return missing
 	}
-	with := slices.DeleteFunc(e.Wishes(), func(k exact.Wish) bool { return slices.Contains(m.dropped, k) })
+	with := slices.DeleteFunc(exact.Wishes(m.problem), func(k exact.Wish) bool { return slices.Contains(dropped, k) })
 	for i := 0; i < len(with); {
 		less := slices.Delete(slices.Clone(with), i, i+1)
 		if e.CanBeHad(w, less...) {

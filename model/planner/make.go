@@ -12,6 +12,7 @@
 //   - trial is a patch that changes part by part;
 //   - bound finds a number of plugs that every plan handles at least;
 //   - tidy leaves out what a patch does not need, and shortens its cords;
+//   - cut proves by counting that there is no plan;
 //   - route builds a plan, want by want;
 //   - exact finds the best of all plans, and proves that it is.
 package planner
@@ -26,6 +27,7 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/planner/cut"
 	"bayhand/model/planner/exact"
 	"bayhand/model/planner/objective"
 	"bayhand/model/planner/problem"
@@ -45,6 +47,8 @@ type making struct {
 	// dropped are then the wants and silences without which one gives the rest.
 	impossible bool
 	dropped    []exact.Wish
+	// proof is why no patch gives the session, where counting proves it.
+	proof *cut.Proof
 	// stopped says that the bound could have risen further.
 	stopped bool
 	// unexplained leaves it at that where a session cannot be given.

@@ -18,7 +18,7 @@ var stages = []struct {
 	{"bound", (*making).findBound},       // fewer plugs than this are in no plan
 	{"route", (*making).route},           // a first plan, want by want
 	{"rebuild", (*making).rebuild},       // the same plan with parts of it built otherwise
-	{"exact", (*making).searchExactly},   // the best plan of all, and the proof that it is
+	{"exact", (*making).searchExactly},   // the best plan of all and the proof that it is, or that there is none
 	{"straighten", (*making).straighten}, // the same plan with shorter cords
 }
 
@@ -42,6 +42,10 @@ func (m *making) rebuild() {
 }
 
 func (m *making) searchExactly() {
+	if m.best == nil && m.provedByCounting() {
+		m.stopped = false
+		return
+	}
 	work := m.problem.Options.Work()
 	if m.best != nil && m.problem.Options.Effort == 0 && len(m.problem.Jacks) > problem.Small {
 		work /= 10 // there is an answer, and a proof is out of reach

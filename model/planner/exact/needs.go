@@ -94,14 +94,10 @@ func (e *needs) addForbidden(l clause.Lit, driver, n int) {
 	e.Add(unwanted...)
 }
 
-// addCordNeed: a cord that guards nothing carries something useful, and where
-// it ends at the input of an amplifier or on a node that leads on, something
-// takes it from there.
+// addCordNeed: a cord carries something useful, and where it ends at the input of an
+// amplifier or on a node that leads on, something takes it from there.
 func (e *needs) addCordNeed(c cordVar) {
 	i, j := c.ends[0], c.ends[1]
-	if e.breaks(i, j) {
-		return
-	}
 	n, m := e.Jacks[i].Node, e.Jacks[j].Node
 	e.addUsefulDriver(c.lit, n)
 	if len(e.Always(n)) == 0 {

@@ -72,7 +72,8 @@ func (e *plugs) addSingles() {
 	}
 }
 
-// cordMakesSense says whether a plan could have a cord between two jacks.
+// cordMakesSense says whether a plan could have a cord between two jacks: for what it
+// carries. What only breaks is a dummy, or a cord that hangs from one jack.
 func (e *plugs) cordMakesSense(i, j int) bool {
 	if e.problem.Options.LeaveCords && slices.Contains(e.problem.Present.Cords, [2]int{i, j}) {
 		return true
@@ -82,23 +83,15 @@ func (e *plugs) cordMakesSense(i, j int) bool {
 	}
 	n, m := e.Jacks[i].Node, e.Jacks[j].Node
 	drivesN, drivesM := e.Always(n), e.Always(m)
-	possible, carries := false, false
 	switch {
-	case n == m:
-		possible = true
-	case len(drivesN) > 0 && len(drivesM) > 0:
+	case n == m || len(drivesN) > 0 && len(drivesM) > 0:
 		return false
 	case len(drivesN) > 0:
-		possible = e.driven(m, drivesN[0]) != clause.False
-		carries = possible && e.problem.Useful(drivesN[0]) && e.serves(j, drivesN[0])
+		return e.driven(m, drivesN[0]) != clause.False && e.problem.Useful(drivesN[0]) && e.serves(j, drivesN[0])
 	case len(drivesM) > 0:
-		possible = e.driven(n, drivesM[0]) != clause.False
-		carries = possible && e.problem.Useful(drivesM[0]) && e.serves(i, drivesM[0])
-	default:
-		possible = true
-		carries = !(e.ends[i] && e.ends[j]) && e.shares(i, j)
+		return e.driven(n, drivesM[0]) != clause.False && e.problem.Useful(drivesM[0]) && e.serves(i, drivesM[0])
 	}
-	return possible && (carries || e.breaks(i, j))
+	return !(e.ends[i] && e.ends[j]) && e.shares(i, j)
 }
 
 // serves says whether a signal that arrives at a jack could be of use there.
@@ -178,8 +171,7 @@ func (e *plugs) onePlugInLoose() {
 }
 
 // leadMayBe says whether a plan could have a lead from a port in a jack: for what
-// it carries, for the input that it takes over, or, like a cord, for what its plug
-// breaks. Front says that it takes over an input, asked that the session asks for
+// it carries, or for the input that it takes over. Front says that it takes over an input, asked that the session asks for
 // something there.
 func (e *plugs) leadMayBe(port, j int, front, asked bool) bool {
 	in := slices.Contains(e.problem.Present.Leads, [2]int{port, j})
@@ -189,10 +181,7 @@ func (e *plugs) leadMayBe(port, j int, front, asked bool) bool {
 	if !e.problem.Usable(j) || !e.GoesTo(port, j) {
 		return false
 	}
-	if front {
-		return true
-	}
-	return e.guarding[j] || asked && e.leadMakesSense(e.Node[e.Ports[port]], e.Jacks[j].Node)
+	return front || asked && e.leadMakesSense(e.Node[e.Ports[port]], e.Jacks[j].Node)
 }
 
 // askedAt says whether the session asks for something that stands at a node.

@@ -2,6 +2,7 @@ package exact
 
 import (
 	"context"
+	"slices"
 
 	"bayhand/model/planner/clause"
 	"bayhand/model/planner/problem"
@@ -9,31 +10,38 @@ import (
 
 // Wish is one want or silence of a session.
 type Wish struct {
-	lit clause.Lit
 	// Text is the want in words of the file, Key the place of its line in the session.
 	Text, Key string
 }
 
 // Relaxed is a problem of which each want and silence is a choice.
-type Relaxed struct{ enc *encoding }
+type Relaxed struct {
+	enc *encoding
+	all []Wish
+}
 
 // Relax makes the clauses of a problem that may go without some of what is asked.
 func Relax(ctx context.Context, p *problem.Problem) *Relaxed {
 	e := newEncoding(p, true, p.Present)
 	e.Stop = func() bool { return ctx.Err() != nil }
-	return &Relaxed{e}
+	return &Relaxed{e, Wishes(p)}
 }
 
 // Wishes are the wants, then the silences of the session.
-func (r *Relaxed) Wishes() []Wish {
+func Wishes(p *problem.Problem) []Wish {
 	var all []Wish
-	for i, w := range r.enc.problem.Session.Wants {
-		all = append(all, Wish{r.enc.wantLits[i], problem.WantText(w), w.Key})
+	for _, w := range p.Session.Wants {
+		all = append(all, Wish{problem.WantText(w), w.Key})
 	}
-	for i, p := range r.enc.problem.Session.Silent {
-		all = append(all, Wish{r.enc.silentLits[i], problem.SilenceText(p), "silent"})
+	for _, at := range p.Session.Silent {
+		all = append(all, Wish{problem.SilenceText(at), "silent"})
 	}
 	return all
+}
+
+// lits are the literals of all wishes, in their order.
+func (r *Relaxed) lits() []clause.Lit {
+	return slices.Concat(r.enc.wantLits, r.enc.silentLits)
 }
 
 // FewestDropped finds a smallest set of wants and silences to do without, with so
@@ -41,17 +49,17 @@ func (r *Relaxed) Wishes() []Wish {
 func (r *Relaxed) FewestDropped(work int64) []Wish {
 	e := r.enc
 	o := newOptimum(e.Solver, e.Work+work)
-	all := r.Wishes()
-	for _, w := range all {
-		o.add(w.lit.Not(), 1, ungrouped)
+	lits := r.lits()
+	for _, l := range lits {
+		o.add(l.Not(), 1, ungrouped)
 	}
 	for o.solve() == clause.Yes {
 		if d := e.decode(); e.refusal.refine(d) || e.refusal.refineStock(d) {
 			continue
 		}
 		var dropped []Wish
-		for _, w := range all {
-			if !e.Value(w.lit) {
+		for i, w := range r.all {
+			if !e.Value(lits[i]) {
 				dropped = append(dropped, w)
 			}
 		}
@@ -66,9 +74,11 @@ const workOfOne = 20e6
 // CanBeHad says whether a want can be had together with others; false where it was
 // not found out.
 func (r *Relaxed) CanBeHad(w Wish, with ...Wish) bool {
-	lits := []clause.Lit{w.lit}
-	for _, k := range with {
-		lits = append(lits, k.lit)
+	var lits []clause.Lit
+	for i, l := range r.lits() {
+		if r.all[i] == w || slices.Contains(with, r.all[i]) {
+			lits = append(lits, l)
+		}
 	}
 	for r.enc.Solve(lits, workOfOne) == clause.Yes {
 		if d := r.enc.decode(); !r.enc.refusal.refine(d) && !r.enc.refusal.refineStock(d) {

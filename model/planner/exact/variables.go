@@ -158,12 +158,6 @@ func (v *variables) amplifiersAt(n int) []clause.Lit {
 	return lits
 }
 
-// breaks says whether a cord between two jacks could be in for nothing but what
-// its plugs break.
-func (v *variables) breaks(i, j int) bool {
-	return v.guarding[i] || v.guarding[j]
-}
-
 // cord is the literal of a cord between two jacks.
 func (v *variables) cord(ends [2]int) clause.Lit {
 	if ends[1] == graph.None {

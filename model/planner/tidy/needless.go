@@ -12,7 +12,8 @@ import (
 
 // Prune takes everything out of a draft without which the session is still
 // given: what is new first, then what is in now; crosspoints before cords. It
-// goes over the draft until nothing more can go.
+// goes over the draft until nothing more can go. Cords that are in only for what their
+// plugs break become dummies, or hang from one jack, where that does.
 func Prune(t *problem.Problem, d graph.Patch) graph.Patch {
 	r := trial.New(t, d)
 	if r.Wrong() > 0 {
@@ -30,16 +31,20 @@ func Prune(t *problem.Problem, d graph.Patch) graph.Patch {
 				continue
 			}
 			r.Change(nil, out)
+			more = instead(t, r, p) || more
 		}
 		d = r.Patch()
 	}
 	return d
 }
 
-// Complete completes a draft that gives the session.
-func Complete(t *problem.Problem, d graph.Patch) (*objective.Candidate, bool) {
+// Complete completes a draft that gives the session; ok is false where the cords owned
+// do not suffice, or one of them would be in for nothing but what its plugs break.
+func Complete(t *problem.Problem, d graph.Patch) (f *objective.Candidate, ok bool) {
 	if !t.Options.LeaveCords {
-		d = Prune(t, d)
+		if d = Prune(t, d); JustBreaks(t, d) {
+			return nil, false
+		}
 	}
 	return objective.Of(t, d)
 }

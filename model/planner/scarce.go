@@ -1,0 +1,229 @@
+package planner
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"bayhand/model/graph"
+	"bayhand/model/name"
+	"bayhand/model/plan"
+	"bayhand/model/planner/cut"
+	"bayhand/model/planner/problem"
+)
+
+// shortageOf is a proof by counting in names.
+func shortageOf(t *problem.Problem, p *cut.Proof) *plan.Shortage {
+	s := &plan.Shortage{Takes: []plan.Taking{}, Of: []plan.Scarce{}, Need: p.Need, Have: p.Have}
+	for _, d := range p.Demands {
+		s.Takes = append(s.Takes, takingOf(t, d))
+	}
+	if s.Takes[0].NoWay {
+		s.Need = 0
+	}
+	for _, r := range p.Prices {
+		s.Of = append(s.Of, scarceOne(t, r))
+	}
+	return s
+}
+
+func takingOf(t *problem.Problem, d cut.Demand) plan.Taking {
+	one := plan.Taking{Least: d.Cost, NoWay: d.NoWay()}
+	if one.NoWay {
+		one.Least = 0
+	}
+	if d.Normal != graph.None {
+		n := t.Normals[d.Normal]
+		one.Break = []name.Point{t.Points[t.Jacks[n.A].Point], t.Points[t.Jacks[n.B].Point]}
+		return one
+	}
+	one.Source = t.Points[t.Sources[d.Source]]
+	for _, w := range d.Wants {
+		one.At = append(one.At, t.Session.Wants[w].Destination)
+	}
+	return one
+}
+
+func scarceOne(t *problem.Problem, r cut.Price) plan.Scarce {
+	s := plan.Scarce{Count: r.Count, Price: r.Price}
+	switch r.Kind {
+	case cut.OfNode:
+		s.What, s.At = plan.ScarceMetal, named(t, r.Number)
+	case cut.OfJack:
+		s.What, s.At = plan.ScarceJack, t.Points[t.Jacks[r.Number].Point]
+	case cut.OfOutput:
+		s.What, s.At = plan.ScarceOutput, t.Points[t.Outputs[r.Number].Point]
+	case cut.OfDummies:
+		s.What = plan.ScarceDummy
+	case cut.OfStock:
+		k := t.Stock.Kinds[r.Number]
+		s.What = plan.ScarceCord
+		s.Cord = &plan.OwnedCord{Length: k.Length, Ends: [2]string{k.Ends[0].String(), k.Ends[1].String()}, Poles: k.Poles, Colour: k.Colour}
+	}
+	return s
+}
+
+// named is a point of a node that has a name: a matrix's, a jack, or any.
+func named(t *problem.Problem, n int) name.Point {
+	points := t.Nodes[n].Points
+	for _, kinds := range [][]graph.PointKind{{graph.MatrixOutput}, {graph.MatrixInput}, {graph.JackPoint}, {graph.GearInput, graph.GearOutput}} {
+		for _, p := range points {
+			if slices.Contains(kinds, t.Kinds[p]) {
+				return t.Points[p]
+			}
+		}
+	}
+	return name.Point{}
+}
+
+// scarce is one sort of what is scarce, with the words for one and for more.
+type scarce struct {
+	key, one, many string
+	count          int
+	price          float64
+	// own says that it is the jack or metal of the very source or destination.
+	own bool
+}
+
+var dummyScarce = scarce{key: "dummy", one: "dummy", many: "dummies"}
+
+// multScarce is what is missing where a source has to be split and has one jack alone.
+var multScarce = scarce{key: "mult", one: "mult", many: "mults"}
+
+// counted is so many of it, more is so many more of it.
+func (s scarce) counted(n int) string { return fmt.Sprint(n, " ", word(n, s.one, s.many)) }
+func (s scarce) more(n int) string    { return fmt.Sprint(n, " more ", word(n, s.one, s.many)) }
+
+// scarceOf are the sorts of what is scarce, in order.
+func scarceOf(t *problem.Problem, s *plan.Shortage) []scarce {
+	var all []scarce
+	for _, r := range s.Of {
+		g := sortOf(t, s, r)
+		at := slices.IndexFunc(all, func(o scarce) bool { return o.key == g.key && o.own == g.own && o.price == g.price })
+		if at < 0 {
+			all = append(all, g)
+			continue
+		}
+		all[at].count += g.count
+		if g.one != all[at].one {
+			all[at].one, all[at].many = "cord", "cords"
+		}
+	}
+	return all
+}
+
+func sortOf(t *problem.Problem, s *plan.Shortage, r plan.Scarce) scarce {
+	g := scarce{count: r.Count, price: r.Price}
+	switch r.What {
+	case plan.ScarceCord:
+		what := ofKind(t, r.Cord)
+		g.key, g.one, g.many = "cord", "cord"+what, "cords"+what
+	case plan.ScarceDummy:
+		g.key, g.one, g.many = dummyScarce.key, dummyScarce.one, dummyScarce.many
+	case plan.ScarceOutput:
+		g.key = "output " + r.At.Owner
+		g.one, g.many = "output of "+r.At.Owner, "outputs of "+r.At.Owner
+	case plan.ScarceJack:
+		g.key, g.one, g.many = "plug "+r.At.String(), "plug in "+r.At.String(), "plugs in "+r.At.String()
+		g.own = isOwn(t, s, t.Jacks[t.JackOf[r.At]].Node)
+	case plan.ScarceMetal:
+		n := t.Node[t.Number[r.At]]
+		g.key, g.one, g.many = metalWords(t, n)
+		g.own = isOwn(t, s, n)
+	}
+	return g
+}
+
+// isOwn says whether a source or destination of a shortage stands at a node.
+func isOwn(t *problem.Problem, s *plan.Shortage, n int) bool {
+	at := func(p name.Point) bool { return !p.IsZero() && t.Node[t.Number[p]] == n }
+	return slices.ContainsFunc(s.Takes, func(k plan.Taking) bool { return at(k.Source) || slices.ContainsFunc(k.At, at) })
+}
+
+// metalWords are the words for metal: a mult, a tie, a jack with its matrix point or gear.
+func metalWords(t *problem.Problem, n int) (key, one, many string) {
+	at := &t.Nodes[n]
+	var owners []string
+	for _, j := range at.Jacks {
+		if o := t.Owner(j); !slices.Contains(owners, o) {
+			owners = append(owners, o)
+		}
+	}
+	of := func(thing, owner string) (key, one, many string) {
+		return thing + " " + owner, thing + " of " + owner, thing + "s of " + owner
+	}
+	switch {
+	case at.Mult:
+		return multScarce.key, multScarce.one, multScarce.many
+	case len(at.Outputs) > 0:
+		return of("output", t.Outputs[at.Outputs[0]].Matrix)
+	case len(at.Ins) > 0:
+		return of("input", t.Outputs[t.Crosses[at.Ins[0]].Output].Matrix)
+	case len(owners) > 1 || len(at.Jacks) > 1 && len(at.Sources)+len(at.Inputs) == 0:
+		between := strings.Join(owners, " and ")
+		return "tie " + between, "tie between " + between, "ties between " + between
+	}
+	p := named(t, n).String()
+	return "jack " + p, "jack " + p, "jacks at " + p
+}
+
+// ofKind says of what kind a cord is, as far as other kinds are owned.
+func ofKind(t *problem.Problem, c *plan.OwnedCord) string {
+	lengths, ends := false, false
+	for _, k := range t.Stock.Kinds {
+		lengths = lengths || k.Length != c.Length
+		ends = ends || k.Ends[0].String() != c.Ends[0] || k.Ends[1].String() != c.Ends[1]
+	}
+	text := ""
+	if lengths {
+		text = " of " + c.Length.String()
+	}
+	switch {
+	case ends && c.Ends[0] == c.Ends[1] && c.Ends[0] != "":
+		text += " with " + c.Ends[0] + " plugs"
+	case ends && c.Ends[0] != "" && c.Ends[1] != "":
+		text += " from " + c.Ends[0] + " to " + c.Ends[1]
+	}
+	return text
+}
+
+// scarceWords say what is scarce: how many it takes, and how many there are. The jack of
+// a source that has to be split takes one plug in any case, and is not counted.
+func scarceWords(t *problem.Problem, p *cut.Proof) string {
+	s := shortageOf(t, p)
+	all := scarceOf(t, s)
+	own, whole := 0, true
+	var others []scarce
+	for _, g := range all {
+		whole = whole && g.price == 1
+		if g.own {
+			own += g.count
+			continue
+		}
+		others = append(others, g)
+	}
+	need, have := int(s.Need)-own, int(s.Have)-own
+	switch {
+	case len(others) == 0 && !splits(s):
+		return "there is no way for them in this studio"
+	case len(others) == 0 && len(s.Takes) == 1:
+		return fmt.Sprintf("%s has to be split for them, and a mult is missing", s.Takes[0].Source)
+	case len(others) == 0:
+		return "their sources have to be split, and a mult is missing"
+	case whole && len(others) == 1:
+		return fmt.Sprintf("they take %s, and there %s %d", others[0].counted(need), word(have, "is", "are"), have)
+	}
+	var parts []string
+	for _, g := range others {
+		parts = append(parts, g.counted(g.count))
+	}
+	if whole {
+		return fmt.Sprintf("they take %d of these, and there %s %d: %s", need, word(have, "is", "are"), have, strings.Join(parts, ", "))
+	}
+	return "they take more than there is: " + strings.Join(parts, ", ")
+}
+
+// splits says whether a source of a shortage goes to several destinations.
+func splits(s *plan.Shortage) bool {
+	return slices.ContainsFunc(s.Takes, func(t plan.Taking) bool { return len(t.At) > 1 })
+}
