@@ -4,6 +4,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bayhand/drivers/link"
+	"bayhand/drivers/sound"
 )
 
 func linksCommand(a *app) *cobra.Command {
@@ -18,6 +19,13 @@ of them is opened: some devices reset when their port is.`,
 			if err != nil {
 				return err
 			}
+			sounds, err := sound.List()
+			if err != nil {
+				return err
+			}
+			for _, f := range sounds {
+				found = append(found, link.Found(f))
+			}
 			return showLinks(a.out, found)
 		},
 	}
@@ -28,7 +36,7 @@ func showLinks(out *output, found []link.Found) error {
 		return out.answer(found)
 	}
 	if len(found) == 0 {
-		out.printf("no serial line and no MIDI device is found on this machine\n")
+		out.printf("no serial line, no MIDI and no sound device is found on this machine\n")
 	}
 	for _, f := range found {
 		out.printf("%s\n", f.Address)

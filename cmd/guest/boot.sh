@@ -10,7 +10,8 @@
 #   GUEST_CACHE     where the kernel is kept; a folder in the user's cache
 #
 # Exit status 124 is a machine that took too long, 125 one that could not be made.
-# Needs from Debian: qemu-system-x86 busybox-static kmod cpio xz-utils.
+# Needs from Debian: qemu-system-x86 busybox-static kmod cpio xz-utils; and alsa-utils
+# for a recording by another program.
 set -euo pipefail
 fail() { echo "boot.sh: $*" >&2; exit 125; }
 [ $# -eq 1 ] && [ -x "$1/run" ] || fail "write: boot.sh FOLDER, with a program run in it"
@@ -62,6 +63,17 @@ for module in snd-seq-midi snd-virmidi snd-aloop snd-usb-audio cdc-acm dummy_hcd
 		echo "$name $(options "${own//_/-}")" >>"$root/modules/order"
 	done
 done
+# The recorder of ALSA's own tools, where it is there, with its libraries.
+if command -v aplay arecord >/dev/null; then
+	cp -L "$(command -v aplay)" "$root/bin/aplay"
+	ln -s aplay "$root/bin/arecord"
+	ldd "$root/bin/aplay" | grep -o '/[^ ]*' | while read -r library; do
+		mkdir -p "$root$(dirname "$library")"
+		cp -L "$library" "$root$library"
+	done
+	mkdir -p "$root/usr/share"
+	cp -rL /usr/share/alsa "$root/usr/share/alsa"
+fi
 cp -rL "$1" "$root/bay"
 cat >"$root/bin/plug" <<'END'
 #!/bin/busybox sh

@@ -25,11 +25,14 @@ func TestInTheMachine(t *testing.T) {
 			t.Fatalf("go %s: %v\n%s", strings.Join(build, " "), err, out)
 		}
 	}
-	run := "#!/bin/busybox sh\nBAYHAND_GUEST=inside exec ./tests -test.run Inside -test.v -test.failfast -test.timeout 150s\n"
+	seconds := os.Getenv("BAYHAND_SOUND_SECONDS") // of each rate; see TestInsideSoundIsExact
+	run := "#!/bin/busybox sh\nBAYHAND_SOUND_SECONDS=" + seconds + " BAYHAND_PEERS=" + os.Getenv("BAYHAND_PEERS") + " BAYHAND_GUEST=inside exec ./tests -test.run Inside -test.v -test.failfast -test.timeout 300s\n"
 	if err := os.WriteFile(filepath.Join(bay, "run"), []byte(run), 0o755); err != nil {
 		t.Fatal(err)
 	}
-	out, err := exec.Command("./boot.sh", bay).CombinedOutput()
+	boot := exec.Command("./boot.sh", bay)
+	boot.Env = append(os.Environ(), "GUEST_SECONDS=400")
+	out, err := boot.CombinedOutput()
 	t.Logf("%s", out)
 	if err != nil {
 		t.Fatal(err)

@@ -5,6 +5,7 @@ import (
 	"io"
 	"math"
 	"os"
+	"slices"
 	"time"
 )
 
@@ -20,12 +21,6 @@ type device struct {
 	failed       error
 }
 
-// bufferFor is the longest that sound may go on by itself, were this process killed.
-const bufferFor = 100 * time.Millisecond
-
-// answersWithin is how long a device may give or take nothing.
-const answersWithin = 200 * time.Millisecond
-
 // openALSA opens both directions, fills what is played first with silence, since an
 // empty buffer ends at once, and starts them in one sample where they can be linked.
 func openALSA(root string, a Address, w Want) (Device, error) {
@@ -38,8 +33,7 @@ func openALSA(root string, a Address, w Want) (Device, error) {
 		return nil, err
 	}
 	d := &device{want: w}
-	longest := int(bufferFor.Seconds() * float64(w.Rate))
-	if d.play, err = openStream(playing+"p", os.O_WRONLY, w.Rate, w.Outputs, longest); err != nil {
+	if d.play, err = openStream(playing+"p", os.O_WRONLY, w.Rate, w.Outputs, w.buffer()); err != nil {
 		return nil, err
 	}
 	if d.record, err = openStream(recording+"c", os.O_RDONLY, w.Rate, w.Inputs, 0); err != nil {
@@ -105,20 +99,18 @@ func (d *device) write(frames []float32) error {
 
 // read fills whole frames.
 func (d *device) read(frames []float32) error {
-	own, asked := d.record.format.Channels, d.want.Inputs
+	asked := d.want.Inputs
 	size := d.record.format.frame()
 	n := len(frames) / asked * size
-	d.bytes = append(d.bytes[:0], make([]byte, n)...)
+	d.bytes = slices.Grow(d.bytes[:0], n)[:n]
 	if err := d.record.file.SetReadDeadline(time.Now().Add(answersWithin)); err != nil {
 		return err
 	}
 	if _, err := io.ReadFull(d.record.file, d.bytes); err != nil {
 		return plainOrNone(d.record, err)
 	}
-	width := size / own
-	for i := range frames {
-		at := i/asked*size + i%asked*width
-		frames[i] = d.record.format.sample(d.bytes[at : at+width])
+	for at := 0; at < len(frames); at += asked {
+		d.record.format.samples(frames[at:at+asked], d.bytes[at/asked*size:])
 	}
 	return nil
 }

@@ -65,7 +65,7 @@ func TestCardsAreFound(t *testing.T) {
 		}
 	}
 	found, err := listALSA(root)
-	want := Found{Link: "alsa:hw:1,0", Label: "Boathouse Lines", Steady: "alsa:usb:1d6b:0104:0001"}
+	want := Found{Address: "alsa:hw:1,0", Label: "Boathouse Lines", Steady: "alsa:usb:1d6b:0104:0001"}
 	if err != nil || len(found) != 1 || found[0] != want {
 		t.Errorf("%+v, %v", found, err)
 	}
@@ -79,7 +79,7 @@ func TestCardsAreFound(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	if _, err := openALSA(root, Address{Kind: ALSA, Play: "hw:3,0", Record: "hw:3,0"}, Want{48000, 2, 2}); !errors.Is(err, ErrNoDevice) {
+	if _, err := openALSA(root, Address{Kind: ALSA, Play: "hw:3,0", Record: "hw:3,0"}, Want{Rate: 48000, Outputs: 2, Inputs: 2}); !errors.Is(err, ErrNoDevice) {
 		t.Errorf("a card that is not there: %v", err)
 	}
 }

@@ -20,7 +20,7 @@ func listALSA(root string) ([]Found, error) {
 			continue
 		}
 		card, device, _ := strings.Cut(strings.TrimSuffix(strings.TrimPrefix(filepath.Base(path), "pcmC"), "p"), "D")
-		f := Found{Link: "alsa:hw:" + card + "," + device, Label: cardLabel(root, card, device)}
+		f := Found{Address: "alsa:hw:" + card + "," + device, Label: cardLabel(root, card, device)}
 		if usb := usbOf(root, card); usb.vendor != "" && device == "0" {
 			f.Steady = "alsa:usb:" + usb.vendor + ":" + usb.product + ":" + usb.serial
 		}

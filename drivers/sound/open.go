@@ -2,11 +2,26 @@ package sound
 
 import (
 	"fmt"
+	"time"
 )
 
 // Want is what is needed of a device: its rate in samples a second, and how many
 // channels of each direction. A device that has more plays silence on the others.
-type Want struct{ Rate, Outputs, Inputs int }
+type Want struct {
+	Rate, Outputs, Inputs int
+	// Buffer is the longest that sound may go on by itself, were this process killed;
+	// 0 for a tenth of a second.
+	Buffer time.Duration
+}
+
+// buffer is how many frames may be ahead of what is heard.
+func (w Want) buffer() int {
+	longest := w.Buffer
+	if longest == 0 {
+		longest = 100 * time.Millisecond
+	}
+	return int(longest.Seconds() * float64(w.Rate))
+}
 
 // Device is a sound device that is open for both directions.
 //
@@ -39,13 +54,16 @@ func Open(link string, w Want) (Device, error) {
 	return nil, fmt.Errorf("%w: the studio's file says files: write the test sound with --write test.wav, play it while another program records the inputs, and read that with --read recorded.wav", ErrNoDevice)
 }
 
+// answersWithin is how long a device may give or take nothing.
+const answersWithin = 200 * time.Millisecond
+
 // machineRoot is the folder below which all of the machine's files lie.
 const machineRoot = "/"
 
 // Found is a sound device of this machine.
 type Found struct {
-	// Link opens it, as a studio's file has it.
-	Link string `json:"address"`
+	// Address opens it, as a studio's file has it.
+	Address string `json:"address"`
 	// Label is what the machine calls it; may be empty.
 	Label string `json:"label"`
 	// Steady is a link that survives replugging into another socket; empty where the

@@ -216,6 +216,21 @@ func (w *Wave) take(b []byte) error {
 	return nil
 }
 
+// samples reads samples that stand one after the other. The format of most devices
+// has a way of its own: a device is served every 10 ms.
+func (f Format) samples(to []float32, b []byte) {
+	if f.Float || f.Bits != 32 {
+		width := f.Bits / 8
+		for i := range to {
+			to[i] = f.sample(b[i*width:])
+		}
+		return
+	}
+	for i := range to {
+		to[i] = float32(int32(binary.LittleEndian.Uint32(b[4*i:]))) * (1.0 / (1 << 31))
+	}
+}
+
 // sample is the first sample of some bytes.
 func (f Format) sample(b []byte) float32 {
 	switch {

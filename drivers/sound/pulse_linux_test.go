@@ -1,0 +1,116 @@
+package sound_test
+
+import (
+	"errors"
+	"net"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"testing"
+	"time"
+
+	"bayhand/drivers/sound"
+)
+
+// soundServer is a sound server of its own, with a sink of 32 channels that plays to
+// nothing and whose monitor is a source.
+func soundServer(t *testing.T) *exec.Cmd {
+	t.Helper()
+	path, err := exec.LookPath("pulseaudio")
+	if err != nil {
+		if os.Getenv("BAYHAND_PEERS") == "require" {
+			t.Fatal("pulseaudio is missing")
+		}
+		t.Skip("pulseaudio is not installed")
+	}
+	home := t.TempDir()
+	socket := filepath.Join(home, "native")
+	c := exec.Command(path, "-n", "--daemonize=no", "--exit-idle-time=-1", "--use-pid-file=no", "--disable-shm=yes",
+		"-L", "module-null-sink sink_name=room channels=32 rate=48000 format=float32le",
+		"-L", "module-native-protocol-unix auth-anonymous=1 socket="+socket)
+	c.Env = append(os.Environ(), "HOME="+home, "PULSE_RUNTIME_PATH="+home, "XDG_RUNTIME_DIR="+home)
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	ended := make(chan struct{})
+	go func() { _ = c.Wait(); close(ended) }() // it is killed
+	t.Cleanup(func() { _ = c.Process.Kill(); <-ended })
+	t.Setenv("PULSE_SERVER", "unix:"+socket)
+	t.Setenv("HOME", home)
+	again := time.NewTicker(20 * time.Millisecond)
+	defer again.Stop()
+	for {
+		if conn, err := net.Dial("unix", socket); err == nil {
+			conn.Close()
+			return c
+		}
+		select {
+		case <-ended:
+			t.Fatal("the sound server ended")
+		case <-t.Context().Done():
+			t.Fatal("the sound server never answered")
+		case <-again.C:
+		}
+	}
+}
+
+// What is played to a sink of 32 channels comes back from its monitor without a wrong
+// sample; a 33rd channel and a sink that is not there are refused; a server that ends
+// is told.
+func TestSoundServer(t *testing.T) {
+	server := soundServer(t)
+	want := sound.Want{Rate: 48000, Outputs: 32, Inputs: 32, Buffer: 400 * time.Millisecond}
+	if _, err := sound.Open("pulse:nobody,nobody.monitor", want); !errors.Is(err, sound.ErrNoDevice) {
+		t.Errorf("a sink that is not there: %v", err)
+	}
+	if _, err := sound.Open("pulse:room,room.monitor", sound.Want{Rate: 48000, Outputs: 33, Inputs: 33}); !errors.Is(err, sound.ErrFormat) {
+		t.Errorf("33 channels: %v", err)
+	}
+	d, err := sound.Open("pulse:room,room.monitor", want)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer d.Close()
+	played, heard := make([]float32, 480*32), make([]float32, 480*32)
+	out, in := uint32(1), uint32(1)
+	right, begun := 0, false
+	for range 150 {
+		for i := range played {
+			out, played[i] = draw(out)
+		}
+		if err := d.Exchange(played, heard); err != nil {
+			t.Fatalf("after %d samples: %v", right, err)
+		}
+		for i, v := range heard {
+			// Silence comes first, as long as what is buffered.
+			if begun = begun || v != 0 && i%32 == 0; !begun {
+				continue
+			}
+			var w float32
+			if in, w = draw(in); v != w {
+				t.Fatalf("sample %d came back as %v, not %v", right, v, w)
+			}
+			right++
+		}
+	}
+	if right < 480*32*50 {
+		t.Errorf("only %d samples came back", right)
+	}
+	t.Logf("%d samples right, none wrong", right)
+	_ = server.Process.Kill() // it may have ended
+	for range 500 {
+		if err = d.Exchange(played, heard); err != nil {
+			break
+		}
+	}
+	if !errors.Is(err, sound.ErrGone) {
+		t.Errorf("the server ended: %v", err)
+	}
+}
+
+// draw is the next number of a linear congruential generator (Numerical Recipes: from
+// memory), and a sample of 24 bits made of it.
+func draw(state uint32) (uint32, float32) {
+	state = state*1664525 + 1013904223
+	return state, float32(int32(state)>>8) / (1 << 23)
+}
