@@ -23,6 +23,9 @@ type Way struct {
 	// Groups is in how many parts the outputs play, one after the other; 0 and 1 for
 	// all at once. Fewer outputs at once are read down to lower frequencies.
 	Groups int
+	// MutesHold says whether what a matrix mutes is still read back as muted; it is
+	// asked before each pass, and what it says ends the measurement. It may be nil.
+	MutesHold func() error
 	// Progress is called several times a second, by the goroutine that plays: it may
 	// not wait. It may be nil.
 	Progress func(Progress)
@@ -84,7 +87,7 @@ func (l *Plan) Measure(ctx context.Context, open Opener, w Way) (*Answer, error)
 	if err != nil || m.way.Quiet {
 		return first, err
 	}
-	if err := first.mayGrow(loudest, m.way.Then); err != nil {
+	if err := first.mayGrow(loudest, m.way, w.Then != 0); err != nil {
 		first.Quieter = err.Error()
 		return first, nil
 	}
@@ -112,19 +115,25 @@ func (l *Plan) levels(w Way) Way {
 }
 
 // mayGrow says whether a louder pass may follow, and why not. Which outputs may play
-// was found with the patch that is told; a room that is otherwise may lead them to a
-// loudspeaker, so that it is not played louder to.
-func (v *Answer) mayGrow(loudest, then float64) error {
+// was found with the patch that is told; two cords that nobody told may lead one of them
+// to a loudspeaker all the same, and no input hears that. So what is not muted is spared
+// the louder pass, but where somebody asked for its level and the room is as it was told.
+func (v *Answer) mayGrow(loudest float64, w Way, asked bool) error {
 	first := tones.First{Loudest: loudest}
 	for i, in := range v.Reading.Inputs {
 		first.Remains = first.Remains || in.Remains
 		guarded := slices.Contains(v.Plan.Guarded, v.Scene.Inputs[i])
 		first.Excluded = first.Excluded || guarded && slices.ContainsFunc(v.Paths[i], func(p reading.Path) bool { return p.Found })
 	}
-	if err := first.Louder(then); err != nil {
+	if err := first.Louder(w.Then); err != nil {
 		return err
 	}
-	if len(v.Plan.Guarded) > 0 && !v.AsItShould() {
+	switch {
+	case len(v.Plan.Guarded) == 0:
+		return nil
+	case !asked:
+		return fmt.Errorf("%s may hear it, by cords that nobody told; the quiet pass finds every cord", v.Plan.Guarded[0].Owner)
+	case !v.AsItShould():
 		return errors.New("the room is not as it was told, so that nobody knows what a louder sound would come to")
 	}
 	return nil
@@ -158,6 +167,11 @@ func (m *measuring) bounds(level float64, first *Answer) []float64 {
 
 // pass plays one pass, part after part, and reads it.
 func (m *measuring) pass(ctx context.Context, number int, level float64, bounds []float64) (a *Answer, loudest float64, err error) {
+	if m.way.MutesHold != nil {
+		if err := m.way.MutesHold(); err != nil {
+			return nil, 0, err
+		}
+	}
 	groups, err := m.plan.groups(m.way.Groups)
 	if err != nil {
 		return nil, 0, err

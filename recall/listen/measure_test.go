@@ -121,7 +121,7 @@ func TestMeasure(t *testing.T) {
 	h.room.Troubles = sound.Troubles{Lost: 100_000, LostTimes: 2}
 	passes := 0
 	plan := h.plan("")
-	a, err := plan.Measure(t.Context(), h.open, listen.Way{Progress: func(p listen.Progress) { passes = p.Pass }})
+	a, err := plan.Measure(t.Context(), h.open, listen.Way{Then: tones.SecondLevel, Progress: func(p listen.Progress) { passes = p.Pass }})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -43,9 +43,8 @@ type Request struct {
 	// With are inputs, or gear, that may hear the sound although they are
 	// loudspeakers, with commas between.
 	With string
-	// Muted are inputs that hear nothing since a matrix that was read back keeps
-	// them silent.
-	Muted []name.Point
+	// Muted is gear that a matrix keeps silent, as Silences found it.
+	Muted []Silent
 	// Reference is a reading that was kept as good; nil where there is none.
 	Reference map[suspect.Pair]reading.Path
 }
@@ -185,7 +184,7 @@ func (l *Plan) noSound(with []string) []name.Point {
 			ears := g.Role == studio.Loudspeaker || g.Role == studio.Headphone
 			phantom := p.Line.Phantom && p.Line.Kind == studio.MicLevel
 			named := slices.ContainsFunc(with, func(w string) bool { return w == g.Name || w == p.Point.String() })
-			named = named || slices.Contains(l.Muted, p.Point)
+			named = named || slices.ContainsFunc(l.Muted, func(m Silent) bool { return m.Gear == g.Name })
 			if p.Direction == studio.Input && (ears || phantom || g.NoTest || p.NoTest) && !named {
 				found = append(found, p.Point)
 			}
