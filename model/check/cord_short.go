@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"slices"
 
 	"bayhand/model/layout"
 	"bayhand/model/measure"
@@ -18,8 +19,9 @@ var cordShort = rule{
 		Manual: `A cord must reach along the bays, with slack, and have the plugs for both jacks. A
 cord of the rest patch, or of the patch that a session keeps, that no cord owned can
 be, was written down wrong or belongs to a bay that has moved since. A bay whose ends
-no cord owned joins is advice: some of its pairs cannot be patched to others. A
-bay for whose jacks no cord has the plugs is a warning: a quarter-inch plug strains
+no cord owned joins is advice: some of its pairs cannot be patched to others. So are
+two bays between which nothing is tied and no cord owned goes, or not so far as half a
+row to the side; parts of different rooms are left out. A bay for whose jacks no cord has the plugs is a warning: a quarter-inch plug strains
 a long-frame jack (IEC 60603-11, EIA RS-453), and a bantam plug falls out of either.`,
 		Bad: Example{Studio: cordStudio + `cords: {stock: {20 cm: 6}, slack: 10 cm}
 rest: {cords: [main/t1 - main/b20]}
@@ -29,7 +31,7 @@ rest: {cords: [main/t1 - main/b20]}
 `},
 	},
 	studio: func(v *view) []found {
-		return append(baysUnspanned(v), cordsShort(v, v.studio.Rest, "rest")...)
+		return slices.Concat(baysUnspanned(v), baysApart(v), cordsShort(v, v.studio.Rest, "rest"))
 	},
 	session: onKept(cordsShort),
 }
@@ -100,7 +102,7 @@ func baysUnspanned(v *view) []found {
 	for _, bay := range v.studio.Bays {
 		first, last := bay.TopJack(1), bay.BottomJack(bay.Pairs())
 		way, _ := layout.Distance(v.studio, first, last)
-		longest, any := v.longest(bay)
+		longest, any := v.longest(bay, bay)
 		switch {
 		case !any && v.hasStock():
 			all = append(all, found{
@@ -130,10 +132,10 @@ func (v *view) hasStock() bool {
 	return false
 }
 
-// longest is the longest cord owned whose plugs fit two jacks of a bay.
-func (v *view) longest(bay studio.Bay) (length measure.Length, ok bool) {
+// longest is the longest cord owned whose plugs fit a jack of one bay and one of another.
+func (v *view) longest(a, b studio.Bay) (length measure.Length, ok bool) {
 	for _, s := range v.studio.Stock.Cords {
-		if s.Count > 0 && layout.Fits(s.Ends, bay.Jack, bay.Jack) {
+		if s.Count > 0 && layout.Fits(s.Ends, a.Jack, b.Jack) {
 			length, ok = max(length, s.Length), true
 		}
 	}
