@@ -83,6 +83,27 @@ func TestGuestsHangByLeads(t *testing.T) {
 	}
 }
 
+// A guest that a session has elsewhere than the one before is plugged anew there: no
+// plan uses a lead in a place where the session does not have it, but where cords are
+// left in on request.
+func TestGuestsMoveWithTheirPlace(t *testing.T) {
+	at := func(box string) string {
+		return "guests: {keys: {outputs: {out1: home-line}, at: " + box + "}}\nconnect: [keys/out1 -> interface/in3]"
+	}
+	before, _ := planned(t, at("floor-b"), patch.Patch{})
+	p, _ := planned(t, at("floor-a"), patch.Patch(before.Target))
+	if !p.Given || len(p.Target.Leads) != 1 || p.Target.Leads[0].Jack.Owner != "floor-a" {
+		t.Errorf("at floor-a now: %s (%v)", target(p), p.Missing)
+	}
+	if p.Least != p.Plugs {
+		t.Errorf("%d plugs, of which %d are proved", p.Plugs, p.Least)
+	}
+	again, _ := planned(t, at("[floor-a, floor-b]"), patch.Patch(before.Target))
+	if len(again.Moves) != 0 {
+		t.Errorf("at either, moved is %v", again.Moves)
+	}
+}
+
 // The leads of a guest who has gone are pulled, though no file knows it any
 // more; what hangs there may sound, so it must not be joined with another.
 func TestFormerGuestsArePulled(t *testing.T) {

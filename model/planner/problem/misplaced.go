@@ -1,0 +1,22 @@
+package problem
+
+import (
+	"slices"
+
+	"bayhand/model/graph"
+)
+
+// Start is the patch that plans begin at: the present one without the leads that are in
+// a place where the session, or the studio, does not have them (at:). These are in no
+// plan, but where cords are to be left in.
+func (t *Problem) Start() graph.Patch {
+	d := t.Present.Clone()
+	d.Leads = slices.DeleteFunc(d.Leads, t.misplaced)
+	return d
+}
+
+// misplaced says whether a lead goes where no plan has it.
+func (t *Problem) misplaced(lead [2]int) bool {
+	left := t.Options.LeaveCords && slices.Contains(t.Present.Leads, lead)
+	return !left && !t.GoesTo(lead[0], lead[1])
+}
