@@ -1,24 +1,54 @@
 package words
 
 import (
+	"maps"
+	"slices"
+
 	"bayhand/model/name"
 	"bayhand/model/session"
+	"bayhand/model/studio"
 )
 
-// Of are the words while a session is set up: what its lines carry has their names.
-// A nil session has none.
+// With are the words where gear came to the room beside the studio's, such as guests
+// whose leads are in. Gear that the studio has under the same name is another piece.
+func (w *Words) With(gear []studio.Gear) *Words {
+	if len(gear) == 0 {
+		return w
+	}
+	with, room := *w, *w.studio
+	with.owners, with.ports, with.known = maps.Clone(w.owners), maps.Clone(w.ports), maps.Clone(w.known)
+	came := func(g studio.Gear) bool {
+		return slices.ContainsFunc(gear, func(h studio.Gear) bool { return h.Name == g.Name })
+	}
+	room.Gear = slices.Concat(gear, slices.DeleteFunc(slices.Clone(room.Gear), came))
+	with.studio = &room
+	for _, g := range gear {
+		with.gear(g)
+	}
+	return &with
+}
+
+// Of are the words while a session is set up: its guests have their labels, and what
+// its lines carry has their names. A nil session has none.
 func (w *Words) Of(s *session.Session) *Words {
 	if s == nil {
 		return w
 	}
-	of := *w
-	of.labels = map[name.Point]string{}
+	of := *w.With(s.Guests)
+	of.labels = orMake(maps.Clone(w.labels))
 	for _, want := range s.Wants {
 		if want.Label != "" {
 			of.labels[want.Destination] = Clean(want.Label)
 		}
 	}
 	return &of
+}
+
+func orMake(m map[name.Point]string) map[name.Point]string {
+	if m == nil {
+		return map[name.Point]string{}
+	}
+	return m
 }
 
 // called is the name of the line that a cord between two places, or a crosspoint

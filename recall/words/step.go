@@ -6,6 +6,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/plan"
+	"bayhand/model/studio"
 )
 
 // Verb is what a step does, in one or two words.
@@ -82,9 +83,9 @@ func (w *Words) Action(s plan.Step) Action {
 	case plan.Pull:
 		return w.pair(s.Ends, Then)
 	case plan.PlugLead:
-		return w.pair(sourceFirst(s.Ends), Onward)
+		return w.pair(w.sourceFirst(s.Ends), Onward)
 	case plan.PullLead:
-		ends := sourceFirst(s.Ends)
+		ends := w.sourceFirst(s.Ends)
 		slices.Reverse(ends)
 		return w.pair(ends, Then)
 	case plan.MoveEnd:
@@ -102,13 +103,25 @@ func (w *Words) Action(s plan.Step) Action {
 
 // sourceFirst are the port and the jack of a lead, the source's end first. A lead is
 // plugged in that order and pulled in the other, so that no open lead hangs in an
-// input. What is called in or return is an input, as for gear that nobody described.
-func sourceFirst(ends []name.Point) []name.Point {
+// input. Of a port that nobody described, only the name is left to tell: one that begins
+// with in, or is a return, is an input.
+func (w *Words) sourceFirst(ends []name.Point) []name.Point {
 	ordered := slices.Clone(ends)
-	if len(ends) == 2 && (strings.HasPrefix(ends[0].Stem, "in") || strings.HasPrefix(ends[0].Stem, "mic") || ends[0].Part == name.Return) {
+	if len(ends) == 2 && w.listens(ends[0]) {
 		slices.Reverse(ordered)
 	}
 	return ordered
+}
+
+func (w *Words) listens(port name.Point) bool {
+	switch w.direction(port) {
+	case studio.Input:
+		return true
+	case studio.Output:
+		return false
+	case studio.DirectionUnknown:
+	}
+	return strings.HasPrefix(port.Stem, "in") || port.Part == name.Return
 }
 
 func (w *Words) pair(ends []name.Point, joint Joint) Action {

@@ -52,12 +52,7 @@ func In(s *studio.Studio) *Words {
 		cables: map[[2]name.Point]string{},
 	}
 	for _, g := range s.Gear {
-		w.label(g.Name, g.Label)
-		for _, p := range g.Ports {
-			if p.Label != "" {
-				w.ports[p.Point] = Clean(p.Label)
-			}
-		}
+		w.gear(g)
 	}
 	for _, b := range s.Bays {
 		w.label(b.Name, b.Label)
@@ -72,6 +67,16 @@ func In(s *studio.Studio) *Words {
 	}
 	w.wire()
 	return w
+}
+
+// gear takes in the labels of a piece of gear and its ports.
+func (w *Words) gear(g studio.Gear) {
+	w.label(g.Name, g.Label)
+	for _, p := range g.Ports {
+		if p.Label != "" {
+			w.ports[p.Point] = Clean(p.Label)
+		}
+	}
 }
 
 func (w *Words) label(owner, label string) {
