@@ -149,7 +149,7 @@ func beginAt(ctx context.Context, a *app, p *files.Studio, from string, request 
 		return err
 	}
 	status, err := a.room.status(ctx, p)
-	request.Studio, request.PreviousInside = keep.Tagged(p.Studio, status.Tags), status.Inside
+	request.Studio, request.PreviousInside = keep.Present(p.Studio, status.Tags, status.Guests, request.From), status.Inside
 	return err
 }
 

@@ -176,6 +176,9 @@ type Step struct {
 	// Carries what it does afterwards.
 	Carried []studio.Pass `json:"carried,omitempty"`
 	Carries []studio.Pass `json:"carries,omitempty"`
+	// Lines are the names of the session's lines that go over the cord, the lead or the
+	// crosspoints of this step; none where they have no names.
+	Lines []string `json:"lines,omitempty"`
 	// After names the steps that must be done before.
 	After []string `json:"after"`
 	// Because says why the step is needed, and where it matters why now.

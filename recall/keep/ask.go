@@ -134,7 +134,7 @@ func (k *machine) told(a *ask) error {
 		return err
 	}
 	if a.act.Do == Plugged || a.act.Do == Pulled || a.act.Do == Moved {
-		a.touched = &touched{k.studio, k.memory.Intent.together(k.studio), k.memory.Known.Patch(), t.m.Known.Patch()}
+		a.touched = &touched{withGuests(k.studio, k.memory.Here(k.studio)), k.memory.Intent.together(k.studio), k.memory.Known.Patch(), t.m.Known.Patch()}
 	}
 	if len(t.events) == 0 {
 		return nil // it was so already

@@ -38,9 +38,10 @@ func makePlan(k *machine) bool {
 func (k *machine) adopted(in Intent, p *plan.Plan, ask plan.Request, bidden bool) Memory {
 	k.planTrouble = nil
 	m := k.memory
+	m.remember(k.studio)
 	m.Intent = in.adopt(p, ask)
 	m.Intent.Planned = k.at
-	m.asSilenced(k.studio)
+	m.asSilenced(withGuests(k.studio, m.Here(k.studio)))
 	if bidden {
 		m.disbelieve(k.fact(Assumed), p)
 	}
@@ -94,7 +95,7 @@ func give(k *machine) bool {
 		return false
 	}
 	m := k.memory
-	m.settled(k.studio)
+	m.settled(withGuests(k.studio, m.Here(k.studio)))
 	m.Intent.Given = true
 	m.Intent.PreviousInside = nil
 	if in.Session == "" {

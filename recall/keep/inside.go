@@ -24,8 +24,8 @@ func (in Intent) StillInside(s *studio.Studio) []studio.Pass {
 	return passes
 }
 
-// Tagged is the studio with the jacks among its faulty ones that persons tagged.
-func Tagged(s *studio.Studio, tags []Tag) *studio.Studio {
+// tagged is the studio with the jacks among its faulty ones that persons tagged.
+func tagged(s *studio.Studio, tags []Tag) *studio.Studio {
 	if len(tags) == 0 {
 		return s
 	}

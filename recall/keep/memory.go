@@ -24,6 +24,8 @@ type Memory struct {
 	Asked time.Time `json:"asked,omitzero"`
 	// Tags are the jacks that a person said to be faulty.
 	Tags []Tag `json:"tags,omitempty"`
+	// Guests are those of earlier sessions whose leads may still be in.
+	Guests []Guest `json:"guests,omitempty"`
 	// Silenced are the ports that a person made silent and has not brought back.
 	Silenced []Silenced `json:"hushed,omitempty"`
 	// WriteOnly are the matrices whose device cannot be asked what it holds.

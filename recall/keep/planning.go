@@ -93,8 +93,10 @@ func (w planning) question(in Intent) (plan.Request, error) {
 	if err != nil {
 		return plan.Request{}, err
 	}
+	here := w.memory.Here(w.studio)
+	from := fitting(withGuests(w.studio, here), w.memory.Known.Patch())
 	ask := plan.Request{
-		Studio: Tagged(w.studio, w.memory.Tags), From: fitting(w.studio, w.memory.Known.Patch()), Session: in.together(w.studio),
+		Studio: Present(w.studio, w.memory.Tags, here, from), From: from, Session: in.together(w.studio),
 		PreviousInside: in.PreviousInside,
 		Prefer:         prefer, Partly: in.Options.Partly, LeaveCords: in.leavesCords(),
 		FirstID: max(in.NextID, 1),

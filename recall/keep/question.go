@@ -22,7 +22,7 @@ func Question(s *studio.Studio, status Status, called string, options RecallOpti
 	if err != nil {
 		return plan.Request{}, err
 	}
-	w.memory = Memory{Known: status.Known, Tags: status.Tags, Intent: held}
+	w.memory = Memory{Known: status.Known, Tags: status.Tags, Guests: status.Guests, Intent: held}
 	in, err := w.intend(called, options)
 	if err != nil {
 		return plan.Request{}, err

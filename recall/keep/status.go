@@ -21,7 +21,7 @@ func (v view) status(notes []Problem) Status {
 		Matrices: v.matrices(), Problems: v.problems(notes),
 	}
 	if v.k.studio != nil {
-		s.Studio, s.Inside = v.k.studio.Name, m.Intent.StillInside(v.k.studio)
+		s.Studio, s.Inside, s.Guests = v.k.studio.Name, m.Intent.StillInside(v.k.studio), m.Here(v.k.studio)
 	}
 	return s.clone()
 }
@@ -32,6 +32,7 @@ func (s Status) clone() Status {
 	s.Left, s.Done = orEmpty(slices.Clone(s.Left)), orEmpty(slices.Clone(s.Done))
 	s.Known, s.Tags = s.Known.clone(), orEmpty(slices.Clone(s.Tags))
 	s.Rooms, s.Inside = orEmpty(slices.Clone(s.Rooms)), orEmpty(slices.Clone(s.Inside))
+	s.Guests = orEmpty(slices.Clone(s.Guests))
 	s.Matrices, s.Problems = orEmpty(slices.Clone(s.Matrices)), orEmpty(slices.Clone(s.Problems))
 	if s.Plan != nil {
 		p := *s.Plan
@@ -200,7 +201,7 @@ func (v view) bayProblems() []Problem {
 			}
 		}
 	}
-	if odd := strayed(v.k.studio, m.Known); len(odd) > 0 {
+	if odd := strayed(withGuests(v.k.studio, m.Here(v.k.studio)), m.Known); len(odd) > 0 {
 		all = append(all, Problem{Code: "unknown-place", Severity: "warning", Since: v.k.woke,
 			Message: fmt.Sprintf("plugs reported in jacks the studio file no longer has: %s. Not included in plans", strings.Join(odd, ", "))})
 	}

@@ -71,7 +71,7 @@ func (w planning) asked(in Intent, ask plan.Request) plan.Request {
 	if in.Back == nil {
 		return ask
 	}
-	back := fitting(w.studio, in.Back.Clone())
+	back := fitting(withGuests(w.studio, w.memory.Here(w.studio)), in.Back.Clone())
 	switch {
 	case ask.Session != nil:
 		wanted := *ask.Session

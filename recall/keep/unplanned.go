@@ -15,10 +15,7 @@ func (t *telling) byHand(do Deed, a, b name.Point) error {
 	if t.studio == nil {
 		return t.files.noStudio()
 	}
-	bay := hand.Bay{Studio: t.studio, Patch: t.m.Known.Patch()}
-	if wanted := t.m.Intent.together(t.studio); wanted != nil {
-		bay.Guests = wanted.Guests
-	}
+	bay := hand.Bay{Studio: t.studio, Guests: Gear(t.m.Here(t.studio)), Patch: t.m.Known.Patch()}
 	var moves []plan.Move
 	var err error
 	switch do {

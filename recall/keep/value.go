@@ -134,6 +134,9 @@ type Status struct {
 	Done []DoneStep  `json:"done"`
 	// Known is the present patch.
 	Known Known `json:"known"`
+	// Guests are the gear beside the studio's: that of the sessions that are held, and
+	// that of earlier ones whose leads are still in.
+	Guests []Guest `json:"guests"`
 	// Inside is what the software or desk may still carry of the sessions that are
 	// held: a plan made now counts with it.
 	Inside []studio.Pass `json:"inside"`

@@ -12,7 +12,6 @@
 package paper
 
 import (
-	"slices"
 	"strings"
 	"time"
 
@@ -54,48 +53,40 @@ type Caption struct {
 	// Session is what is set up, whose title, notes, settings and names of lines are
 	// shown; nil for none, and then the name that the plan has is the title.
 	Session *session.Session
-	Date    time.Time
-	Note    string
+	// Guests are the gear beside the studio's, for the labels of what is pulled of it.
+	Guests []keep.Guest
+	Date   time.Time
+	Note   string
 }
 
 // FromPlan is the sheet of a whole plan, nothing of it done. The studio gives
 // the labels and may be nil.
 func FromPlan(s *studio.Studio, p *plan.Plan, c Caption) Sheet {
-	s = withGuests(s, c.Session)
-	sheet := caption(s, p.Session, c)
-	sheet.Lines = words.In(s).Of(c.Session).Lines(p.Steps)
-	sheet.outcome(words.In(s), p)
+	w := words.In(s).With(keep.Gear(c.Guests)).Of(c.Session)
+	sheet := caption(s, w, p.Session, c)
+	sheet.Lines = w.Lines(p.Steps)
+	sheet.outcome(w, p)
 	return sheet
 }
 
 // FromStatus is the sheet of what is left to do in a room.
 func FromStatus(s *studio.Studio, status keep.Status, c Caption) Sheet {
-	s = withGuests(s, c.Session)
-	sheet := caption(s, status.Session, c)
+	w := words.In(s).With(keep.Gear(status.Guests)).Of(c.Session)
+	sheet := caption(s, w, status.Session, c)
 	if sheet.Studio == "" {
 		sheet.Studio = words.Clean(status.Studio)
 	}
 	if len(status.Rooms) > 0 {
 		sheet.Session = inRooms(status.Rooms)
 	}
-	sheet.Lines = words.In(s).Of(c.Session).Lines(status.Left)
+	sheet.Lines = w.Lines(status.Left)
 	if status.Plan != nil {
-		sheet.outcome(words.In(s), status.Plan)
+		sheet.outcome(w, status.Plan)
 	}
 	for _, p := range status.Problems {
 		sheet.Problems = append(sheet.Problems, words.Clean(p.Message))
 	}
 	return sheet
-}
-
-// withGuests is a studio with the gear that comes for a session, for its labels.
-func withGuests(s *studio.Studio, of *session.Session) *studio.Studio {
-	if s == nil || of == nil || len(of.Guests) == 0 {
-		return s
-	}
-	to := *s
-	to.Gear = slices.Concat(s.Gear, of.Guests)
-	return &to
 }
 
 // inRooms says what each room of a studio holds: its steps are for all of them.
@@ -107,10 +98,10 @@ func inRooms(rooms []keep.RoomStatus) string {
 	return strings.Join(held, ", ")
 }
 
-func caption(s *studio.Studio, session string, c Caption) Sheet {
+func caption(s *studio.Studio, w *words.Words, session string, c Caption) Sheet {
 	sheet := Sheet{Session: words.Session(session), Date: c.Date, Caption: words.Clean(c.Note)}
 	if c.Session != nil {
-		sheet.about(words.In(s), c.Session)
+		sheet.about(w, c.Session)
 	}
 	if s != nil {
 		sheet.Studio = words.Clean(s.Name)

@@ -57,7 +57,7 @@ func (w *Words) Line(s plan.Step) Line {
 		Why:       w.Said(s.Because),
 		Names:     Names(s),
 	}
-	if l.Purpose != "" && connects(l.Why) {
+	if l.Purpose != "" && s.Do != plan.Switch && connects(l.Why) {
 		l.Why = "" // the purpose says it in the words that stand on the gear
 	}
 	if s.By != plan.Person {

@@ -3,8 +3,10 @@ package words
 import (
 	"maps"
 	"slices"
+	"strings"
 
 	"bayhand/model/name"
+	"bayhand/model/plan"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 )
@@ -68,9 +70,21 @@ func (w *Words) called(ends []name.Point) string {
 	return ""
 }
 
-// labelled puts the name of the line that ends serve before a phrase.
-func (w *Words) labelled(phrase string, ends []name.Point) string {
-	label := w.called(ends)
+// lines are the names of the lines that a step serves: those that its plan says, else
+// the one that the wiring right behind it tells.
+func (w *Words) lines(s plan.Step, ends []name.Point) string {
+	if len(s.Lines) == 0 {
+		return w.called(ends)
+	}
+	var all []string
+	for _, line := range s.Lines {
+		all = append(all, Clean(line))
+	}
+	return strings.Join(all, ", ")
+}
+
+// labelled puts the name of a line before a phrase.
+func labelled(label, phrase string) string {
 	switch {
 	case label == "":
 		return phrase

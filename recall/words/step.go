@@ -194,27 +194,45 @@ func (w *Words) Switching(s plan.Step) []string {
 			phrases = append(phrases, w.Port(c.Output)+" off")
 			continue
 		}
-		phrases = append(phrases, w.labelled(w.Port(c.Input)+" -> "+w.Port(c.Output), []name.Point{c.Output}))
+		phrases = append(phrases, labelled(w.called([]name.Point{c.Output}), w.Port(c.Input)+" -> "+w.Port(c.Output)))
 	}
 	return phrases
 }
 
-// Purpose says what the cord of a step carries once the step is done; empty
-// where it carries nothing, or the wiring does not tell.
+// Purpose says what the cord of a step carries once the step is done, with the names
+// of the session's lines; empty where it carries nothing, or the wiring does not tell.
 func (w *Words) Purpose(s plan.Step) string {
 	ends := s.Ends
 	switch s.Do {
 	case plan.MoveEnd:
 		ends = s.To
 	case plan.Plug, plan.PlugLead:
+	case plan.Switch:
+		return w.unsaid(s)
 	case plan.Pull, plan.PullLead, plan.PlugDummy, plan.PullDummy,
-		plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch, plan.ChangeOver:
+		plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.ChangeOver:
 		return ""
 	}
 	if len(ends) != 2 {
 		return ""
 	}
-	return w.labelled(w.Carries(ends[0], ends[1]), ends)
+	return labelled(w.lines(s, ends), w.Carries(ends[0], ends[1]))
+}
+
+// unsaid are the names of lines that go over what a matrix switches and that stand at
+// none of its outputs.
+func (w *Words) unsaid(s plan.Step) string {
+	var all []string
+	for _, line := range s.Lines {
+		said := slices.ContainsFunc(s.Crosspoints, func(c plan.Change) bool { return w.called([]name.Point{c.Output}) == Clean(line) })
+		if !said {
+			all = append(all, Clean(line))
+		}
+	}
+	if len(all) == 0 {
+		return ""
+	}
+	return "for " + strings.Join(all, ", ")
 }
 
 // Cautions are the usual ones beside a bay. They come before everything that a
