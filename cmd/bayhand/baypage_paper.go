@@ -118,5 +118,5 @@ func (p *bayPage) recallSheet(ctx context.Context, read *files.Studio, called st
 	if err != nil {
 		return paper.Recall{}, err
 	}
-	return startIn(read, status).sheet(ctx, read, s, p.library.Place().Session(called))
+	return startIn(read, status, func(other string) *session.Session { return p.library.Held(read, other) }).sheet(ctx, read, s, p.library.Place().Session(called))
 }

@@ -69,30 +69,46 @@ func (w planning) check() error {
 	return err
 }
 
-// request is the question for a plan: from the patch that is named, else what a recall
-// would ask in the room as it is known.
-func (w planning) request(ctx context.Context, a *app, p *files.Studio, called string, s *session.Session) (plan.Request, error) {
+// made is the plan from the patch that is named, else the one that a recall would go in
+// the room as it is known.
+func (w planning) made(ctx context.Context, a *app, p *files.Studio, called string, s *session.Session, progress func(done, least, best int)) (*plan.Plan, error) {
 	prefer, err := preference(w.prefer)
 	if err != nil {
-		return plan.Request{}, err
+		return nil, err
 	}
-	from, err := start(ctx, a, p, w.from)
-	if err != nil || w.from != "" {
-		return plan.Request{Studio: p.Studio, Session: s, From: from, Prefer: prefer, Effort: w.effort, LeaveCords: w.leave, Partly: w.partly, FirstID: 1}, err
+	if w.from != "" {
+		from, err := a.files.named(p, w.from)
+		if err != nil {
+			return nil, err
+		}
+		return planner.Make(ctx, plan.Request{Studio: p.Studio, Session: s, From: from, Prefer: prefer, Effort: w.effort, LeaveCords: w.leave, Partly: w.partly, FirstID: 1, Progress: progress})
 	}
-	status, err := a.room.status(ctx, p)
+	recall, err := a.previewed(ctx, p, called, s, keep.RecallOptions{Prefer: w.prefer, LeaveCords: w.leave, Partly: w.partly})
 	if err != nil {
-		return plan.Request{}, err
+		return nil, err
 	}
-	options := keep.RecallOptions{Prefer: w.prefer, LeaveCords: w.leave, Partly: w.partly}
-	request, err := keep.Question(p.Studio, status, called, options, func(other string) *session.Session {
+	return recall.Plan(func(ask plan.Request) (*plan.Plan, error) {
+		ask.Effort, ask.Progress = w.effort, progress
+		return planner.Make(ctx, ask)
+	})
+}
+
+// previewed is the recall of a session in the room as it is known.
+func (a *app) previewed(ctx context.Context, p *files.Studio, called string, s *session.Session, options keep.RecallOptions) (keep.Preview, error) {
+	var status keep.Status
+	err := a.room.look(ctx, func(s keep.Status) { status = s }, func(m keep.Memory) {
+		status = remembered(m, p.Studio)
+		status.Known = m.OrRest(p.Studio)
+	})
+	if err != nil {
+		return keep.Preview{}, err
+	}
+	return keep.NewPreview(p.Studio, status, called, options, func(other string) *session.Session {
 		if other == called {
 			return s
 		}
 		return a.files.library().Held(p, other)
 	})
-	request.From, request.Effort = from, w.effort
-	return request, err
 }
 
 func runPlan(ctx context.Context, a *app, called string, w planning) error {
@@ -107,18 +123,13 @@ func runPlan(ctx context.Context, a *app, called string, w planning) error {
 	if err != nil {
 		return err
 	}
-	request, err := w.request(ctx, a, p, called, s.Session)
-	if err != nil {
-		return err
-	}
 	if w.within > 0 {
 		var stop context.CancelFunc
 		ctx, stop = context.WithTimeout(ctx, w.within)
 		defer stop()
 	}
 	shown := newProgress(a.out.err)
-	request.Progress = shown.tell
-	made, err := planner.Make(ctx, request)
+	made, err := w.made(ctx, a, p, called, s.Session, shown.tell)
 	shown.end()
 	if err != nil {
 		return cutShort(err, w.within)

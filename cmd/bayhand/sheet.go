@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bayhand/model/heard"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/planner"
@@ -206,8 +207,11 @@ func sheetOfPatch(ctx context.Context, a *app, p *files.Studio, read *files.Sess
 
 // sheet is that of a session, by the way from here.
 func (b sheetStart) sheet(ctx context.Context, p *files.Studio, read *files.Session, file string) (paper.Recall, error) {
-	b.request.Session = read.Session
-	sheet, _, err := planned(ctx, p, read, file, b.request)
+	request, made, err := b.way(ctx, p, read)
+	if err != nil {
+		return paper.Recall{}, err
+	}
+	sheet, err := sheetOf(p, read, file, request, made)
 	if err != nil {
 		return paper.Recall{}, err
 	}
@@ -242,16 +246,22 @@ func planned(ctx context.Context, p *files.Studio, read *files.Session, file str
 	if err != nil {
 		return paper.Recall{}, patch.Patch{}, err
 	}
+	sheet, err := sheetOf(p, read, file, request, made)
+	return sheet, patch.Patch(made.Target), err
+}
+
+// sheetOf is the sheet of a session by a plan that was made.
+func sheetOf(p *files.Studio, read *files.Session, file string, request plan.Request, made *plan.Plan) (paper.Recall, error) {
 	pictures, err := picturesOf(read)
 	if err != nil {
-		return paper.Recall{}, patch.Patch{}, err
+		return paper.Recall{}, err
 	}
-	sheet := paper.FromOccasion(paper.Occasion{Room: p.Room, Session: read.Session, Plan: made, From: request.From, Pictures: pictures})
+	sheet := paper.FromOccasion(paper.Occasion{Room: heard.NewRoom(request.Studio), Session: read.Session, Plan: made, From: request.From, Pictures: pictures})
 	sheet.Origin = origin(p.File, p.Source)
 	if src := read.Sources[file]; src != nil {
 		sheet.Origin += ", " + origin(file, src)
 	}
-	return sheet, patch.Patch(made.Target), nil
+	return sheet, nil
 }
 
 // mostPicture is how large a photograph may be.

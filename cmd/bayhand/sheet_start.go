@@ -11,6 +11,8 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/planner"
+	"bayhand/model/session"
 	"bayhand/recall/disk"
 	"bayhand/recall/files"
 	"bayhand/recall/keep"
@@ -26,6 +28,34 @@ type sheetStart struct {
 	// present are the parts of the patch that is in; nothing where the way begins
 	// elsewhere.
 	present keep.Known
+	// standing is the room where the way begins at what it is known to be in, and held
+	// reads the sessions that its rooms are in; nil where the way begins elsewhere.
+	standing *keep.Status
+	held     func(called string) *session.Session
+}
+
+// way is what is asked of the planner for a session, and its answer: in the room as it
+// is known the one that a recall would go.
+func (b sheetStart) way(ctx context.Context, p *files.Studio, read *files.Session) (plan.Request, *plan.Plan, error) {
+	if b.standing == nil {
+		b.request.Session = read.Session
+		made, err := planner.Make(ctx, b.request)
+		return b.request, made, err
+	}
+	recall, err := keep.NewPreview(p.Studio, *b.standing, read.Name, keep.RecallOptions{Partly: true}, func(called string) *session.Session {
+		if called == read.Name {
+			return read.Session
+		}
+		return b.held(called)
+	})
+	if err != nil {
+		return recall.Request, nil, err
+	}
+	made, err := recall.Plan(func(ask plan.Request) (*plan.Plan, error) {
+		ask.Progress = b.request.Progress
+		return planner.Make(ctx, ask)
+	})
+	return recall.Request, made, err
 }
 
 // markKnown says of each plug that is in and stays how it is known.
@@ -83,24 +113,26 @@ func (w sheeting) start(ctx context.Context, a *app, p *files.Studio) (sheetStar
 // presentStart is at the patch that the room is known to be in, as the daemon or the
 // journal has it.
 func presentStart(ctx context.Context, a *app, p *files.Studio) (b sheetStart, err error) {
-	err = a.room.look(ctx, func(s keep.Status) { b = startIn(p, s) }, func(m keep.Memory) {
-		b = startAt(p, remembered(m, p.Studio), knownOr(m, p.Studio.Rest.Clone()), m.BayTold)
+	held := func(called string) *session.Session { return a.files.library().Held(p, called) }
+	err = a.room.look(ctx, func(s keep.Status) { b = startIn(p, s, held) }, func(m keep.Memory) {
+		b = startAt(p, remembered(m, p.Studio), knownOr(m, p.Studio.Rest.Clone()), m.BayTold, held)
+		b.standing.Known = m.OrRest(p.Studio)
 	})
 	return b, err
 }
 
 // startIn is the beginning in a room that is kept.
-func startIn(p *files.Studio, status keep.Status) sheetStart {
+func startIn(p *files.Studio, status keep.Status, held func(string) *session.Session) sheetStart {
 	assumed := slices.ContainsFunc(status.Problems, func(q keep.Problem) bool { return q.Code == "bay-assumed" })
-	return startAt(p, status, status.Known.Patch(), !assumed)
+	return startAt(p, status, status.Known.Patch(), !assumed, held)
 }
 
 // startAt is the beginning at a patch in a room, with what the software may carry and
 // the jacks tagged as faulty, as a recall would begin. Told is true where somebody said
 // what is in the bay.
-func startAt(p *files.Studio, status keep.Status, from patch.Patch, told bool) sheetStart {
-	b := sheetStart{request: plan.Request{
-		Studio: keep.Tagged(p.Studio, status.Tags), From: from, PreviousInside: status.Inside, Partly: true,
+func startAt(p *files.Studio, status keep.Status, from patch.Patch, told bool, held func(string) *session.Session) sheetStart {
+	b := sheetStart{standing: &status, held: held, request: plan.Request{
+		Studio: keep.Present(p.Studio, status.Tags, status.Guests, from), From: from, PreviousInside: status.Inside, Partly: true,
 	}}
 	b.known, b.present = presentWords(status, told)
 	return b

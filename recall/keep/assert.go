@@ -13,7 +13,7 @@ import (
 // other steps of that device. A device that can be asked is read instead.
 func (m *Memory) assert(s *studio.Studio) {
 	in := &m.Intent
-	if in.Plan == nil || !in.Plan.Given && !in.Options.Partly {
+	if s == nil || in.Plan == nil || !in.Plan.Given && !in.Options.Partly {
 		return
 	}
 	for _, matrix := range s.Matrices {

@@ -32,21 +32,10 @@ func makePlan(k *machine) bool {
 	return true
 }
 
-// adopted is the memory with a new plan in it. Where a person has asked for it, what
-// was sent to devices that cannot be asked is sent again: nobody saw it arrive, nor
-// whether they have lost it since.
+// adopted is the memory with a new plan in it.
 func (k *machine) adopted(in Intent, p *plan.Plan, ask plan.Request, bidden bool) Memory {
 	k.planTrouble = nil
-	m := k.memory
-	m.remember(k.studio)
-	m.Intent = in.adopt(p, ask)
-	m.Intent.Planned = k.at
-	m.asSilenced(withGuests(k.studio, m.Here(k.studio)))
-	if bidden {
-		m.disbelieve(k.fact(Assumed), p)
-	}
-	m.assert(k.studio)
-	return m
+	return k.planning().adopted(in, p, ask, bidden, k.fact(Assumed))
 }
 
 // advance marks steps that are shown done and sends those that are due.

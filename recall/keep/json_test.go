@@ -30,7 +30,7 @@ func TestWordsOfTheStatus(t *testing.T) {
 		{DoneStep{plan.Step{ID: "1", By: "person", Do: plan.Mute, After: []string{}}, fact},
 			`{"id":"1","by":"person","do":"mute","after":[],"because":"","how":"read","since":"2031-05-04T10:20:30Z"}`},
 		{Status{}, `{"seq":0,"studio":"","session":"","recall":0,"phase":"","rooms":[],"left":[],"done":[],` +
-			`"known":{"cords":[],"leads":[],"dummies":[],"crosspoints":[]},"inside":[],"tags":[],"matrices":[],"problems":[]}`},
+			`"known":{"cords":[],"leads":[],"dummies":[],"crosspoints":[]},"guests":[],"inside":[],"silenced":[],"write-only":[],"tags":[],"matrices":[],"problems":[]}`},
 	} {
 		text, err := json.Marshal(c.value)
 		if err != nil || string(text) != c.want {

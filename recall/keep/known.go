@@ -54,6 +54,18 @@ func assume(p patch.Patch, since Fact) Known {
 	return k
 }
 
+// OrRest is what a room is known to be in; where nobody has said anything of its bay, or
+// of an output, that is the rest patch, assumed.
+func (m Memory) OrRest(s *studio.Studio) Known {
+	known, fact := m.Known.clone(), Fact{How: Assumed}
+	if !m.BayTold {
+		bay := assume(s.Rest, fact)
+		known.Cords, known.Leads, known.Dummies = bay.Cords, bay.Leads, bay.Dummies
+	}
+	known.fill(s, fact)
+	return known
+}
+
 // inputs are what an output listens to, and how that is known; off is none.
 func (k Known) inputs(output name.Point) ([]name.Point, Fact) {
 	var inputs []name.Point

@@ -67,11 +67,35 @@ func (w planning) preview(session string, options RecallOptions) (*plan.Plan, er
 	if err != nil {
 		return nil, err
 	}
-	p, _, err := w.plan(in)
+	p, ask, err := w.plan(in)
 	if err != nil {
 		return nil, tell(ErrUsage, "no way to %s could be made: %v", in.title(), err)
 	}
-	return p, w.apart(in, p)
+	return w.wouldGo(in, p, ask), w.apart(in, p)
+}
+
+// wouldGo is a plan with the steps that a recall would ask for: without what is muted
+// already, and with what must be brought back or sent again.
+func (w planning) wouldGo(in Intent, p *plan.Plan, ask plan.Request) *plan.Plan {
+	then := *p
+	then.Steps = orEmpty(w.adopted(in, p, ask, true, Fact{How: Assumed}).Intent.Left)
+	return &then
+}
+
+// adopted is the memory with a new plan in it. Where a person has asked for it, what
+// was sent to devices that cannot be asked is sent again: nobody saw it arrive, nor
+// whether they have lost it since.
+func (w planning) adopted(in Intent, p *plan.Plan, ask plan.Request, bidden bool, now Fact) Memory {
+	m := w.memory
+	m.remember(w.studio)
+	m.Intent = in.adopt(p, ask)
+	m.Intent.Planned = now.Since
+	m.asSilenced(withGuests(w.studio, m.Here(w.studio)))
+	if bidden {
+		m.disbelieve(now, p)
+	}
+	m.assert(w.studio)
+	return m
 }
 
 // plan asks the planner for the way from what is known to what is intended.

@@ -8,26 +8,47 @@ import (
 	"bayhand/model/studio"
 )
 
-// Question is what a recall asks the planner in a room that stands as a status says:
-// with the sessions that other rooms are in, what the software may still carry and
-// the jacks that are tagged. So who only wants to know gets the plan that a recall
-// would go. Sessions are read by their names; nil is one that cannot be read. It is an
-// error where the recall would be refused before any way is looked for.
-func Question(s *studio.Studio, status Status, called string, options RecallOptions, read func(string) *session.Session) (plan.Request, error) {
+// Preview is a recall that nobody asked for yet: what the planner is to be asked, and
+// what its answer has to pass.
+type Preview struct {
+	Request  plan.Request
+	planning planning
+	intent   Intent
+}
+
+// NewPreview is the recall of a session in a room that stands as a status says: with
+// the sessions that other rooms are in, what the software may still carry, the guests
+// that are here and the jacks that are tagged. So who only wants to know gets the plan
+// that a recall would go. Sessions are read by their names; nil is one that cannot be
+// read. It is an error where the recall would be refused before any way is looked for.
+func NewPreview(s *studio.Studio, status Status, called string, options RecallOptions, read func(string) *session.Session) (Preview, error) {
 	w := planning{studio: s, files: Files{Sessions: map[string]*session.Session{called: read(called)}}}
 	if called == RestName {
 		w.files.Sessions = nil
 	}
 	held, err := heldIn(status, read)
 	if err != nil {
-		return plan.Request{}, err
+		return Preview{}, err
 	}
-	w.memory = Memory{Known: status.Known, Tags: status.Tags, Guests: status.Guests, Intent: held}
+	w.memory = Memory{Known: status.Known, Tags: status.Tags, Guests: status.Guests, Silenced: status.Silenced, WriteOnly: status.WriteOnly, Intent: held}
 	in, err := w.intend(called, options)
 	if err != nil {
-		return plan.Request{}, err
+		return Preview{}, err
 	}
-	return w.question(in)
+	ask, err := w.question(in)
+	return Preview{ask, w, in}, err
+}
+
+// Plan is the way that the recall would go, by a planner that makes plans. Where a
+// recall would be refused since its way goes through a room that holds another session,
+// that is the error.
+func (p Preview) Plan(make func(plan.Request) (*plan.Plan, error)) (*plan.Plan, error) {
+	made, err := make(p.Request)
+	if err != nil {
+		return nil, err
+	}
+	p.planning.make = make
+	return p.planning.wouldGo(p.intent, made, p.Request), p.planning.apart(p.intent, made)
 }
 
 // heldIn is what a room is in by its status, as far as the next recall depends on it.

@@ -32,7 +32,12 @@ func TestQuestionIsTheRecalls(t *testing.T) {
 		read := func(called string) *session.Session { return b.files.Sessions[called] }
 		same := func(called string, options keep.RecallOptions) {
 			t.Helper()
-			want, refused := keep.Question(b.studio, b.status(), called, options, read)
+			preview, refused := keep.NewPreview(b.studio, b.status(), called, options, read)
+			var shown *plan.Plan
+			if refused == nil {
+				shown, refused = preview.Plan(func(ask plan.Request) (*plan.Plan, error) { return planner.Make(t.Context(), ask) })
+			}
+			want := preview.Request
 			_, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: called, Options: options})
 			if (err == nil) != (refused == nil) || keep.Code(err) != keep.Code(refused) {
 				t.Errorf("%s: %v to who looks, %v to who recalls", called, refused, err)
@@ -42,6 +47,9 @@ func TestQuestionIsTheRecalls(t *testing.T) {
 			}
 			if diff := cmp.Diff(want, last); diff != "" {
 				t.Errorf("%s, to who looks (-) and to who recalls:\n%s", called, diff)
+			}
+			if diff := cmp.Diff(steps(shown.Steps), steps(b.status().Left)); diff != "" {
+				t.Errorf("the steps of %s, to who looks (-) and to who recalls:\n%s", called, diff)
 			}
 		}
 		same("concert", keep.RecallOptions{LeaveCords: true})

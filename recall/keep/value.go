@@ -140,6 +140,10 @@ type Status struct {
 	// Inside is what the software or desk may still carry of the sessions that are
 	// held: a plan made now counts with it.
 	Inside []studio.Pass `json:"inside"`
+	// Silenced are the ports that were made silent and not brought back; WriteOnly the
+	// matrices whose device cannot be asked what it holds.
+	Silenced  []Silenced `json:"silenced"`
+	WriteOnly []string   `json:"write-only"`
 	// Tags are the jacks that a person said to be faulty, beside those of the
 	// studio's file.
 	Tags []Tag `json:"tags"`

@@ -2,6 +2,7 @@ package page
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"net/http"
 	"slices"
@@ -256,7 +257,7 @@ func (p *page) preview(ctx context.Context, v *sessionView, s keep.Status, wante
 	}
 	ctx, cancel := context.WithTimeout(ctx, patient)
 	defer cancel()
-	ask, err := keep.Question(p.Studio, s, v.Name, keep.RecallOptions{}, func(other string) *session.Session {
+	ask, err := keep.NewPreview(p.Studio, s, v.Name, keep.RecallOptions{}, func(other string) *session.Session {
 		if other == v.Name {
 			return wanted
 		}
@@ -264,13 +265,16 @@ func (p *page) preview(ctx context.Context, v *sessionView, s keep.Status, wante
 		return held.Session
 	})
 	if err != nil {
-		v.Held = "It would not be recalled as it is: " + err.Error()
+		v.Held = notAsItIs + err.Error()
 		return
 	}
 	made, err, ready := p.ways.to(ctx, v.Name, ask)
 	switch {
 	case !ready:
 		v.Working, v.Still = true, false
+		return
+	case errors.Is(err, keep.ErrConflict):
+		v.Held = notAsItIs + err.Error()
 		return
 	case err != nil:
 		v.Trouble = "What it would do could not be worked out: " + err.Error()
@@ -293,6 +297,9 @@ func (p *page) preview(ctx context.Context, v *sessionView, s keep.Status, wante
 		v.Steps = append(v.Steps, m)
 	}
 }
+
+// notAsItIs stands before the reason why a recall would be refused.
+const notAsItIs = "It would not be recalled as it is: "
 
 // effort counts the plugs of a plan in a sentence.
 func effort(made *plan.Plan) string {

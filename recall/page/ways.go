@@ -4,6 +4,7 @@ import (
 	"context"
 	"crypto/sha256"
 	"encoding/json"
+	"slices"
 	"sync"
 	"time"
 
@@ -12,6 +13,7 @@ import (
 	"bayhand/model/plan"
 	"bayhand/model/session"
 	"bayhand/model/studio"
+	"bayhand/recall/keep"
 )
 
 const (
@@ -62,7 +64,7 @@ func newSlot() chan struct{} {
 
 // to is the way to a session. It is waited for no longer than the context lasts,
 // and worked out all the same; ready is false then.
-func (w *ways) to(ctx context.Context, called string, ask plan.Request) (made *plan.Plan, err error, ready bool) {
+func (w *ways) to(ctx context.Context, called string, ask keep.Preview) (made *plan.Plan, err error, ready bool) {
 	one, err := w.of(called, ask)
 	if err != nil {
 		return nil, err, true
@@ -77,8 +79,8 @@ func (w *ways) to(ctx context.Context, called string, ask plan.Request) (made *p
 
 // of is the way that answers a question, begun if nobody has asked for it before. A
 // way of the same session from another patch is stopped: nobody needs it any more.
-func (w *ways) of(called string, ask plan.Request) (*way, error) {
-	sum, err := sumOf(ask)
+func (w *ways) of(called string, ask keep.Preview) (*way, error) {
+	sum, err := sumOf(ask.Request)
 	if err != nil {
 		return nil, err
 	}
@@ -125,11 +127,11 @@ func (w *ways) forget() {
 	delete(w.known, oldest)
 }
 
-func (w *ways) work(ctx context.Context, one *way, ask plan.Request) {
+func (w *ways) work(ctx context.Context, one *way, ask keep.Preview) {
 	defer one.stop()
 	select {
 	case <-w.one:
-		one.made, one.err = w.plan(ctx, ask)
+		one.made, one.err = ask.Plan(func(asked plan.Request) (*plan.Plan, error) { return w.plan(ctx, asked) })
 		w.one <- struct{}{}
 	case <-ctx.Done():
 		one.err = ctx.Err()
@@ -140,13 +142,26 @@ func (w *ways) work(ctx context.Context, one *way, ask plan.Request) {
 }
 
 // sumOf is that of what a plan depends on, but for the studio: a page is made anew
-// for another. What is faulty is a person's word as well.
+// for another. What is faulty is a person's word as well, and gear that leads hang from
+// may be a guest.
 func sumOf(ask plan.Request) ([sha256.Size]byte, error) {
 	text, err := json.Marshal(struct {
 		From    patch.Patch
 		Session *session.Session
 		Inside  []studio.Pass
 		Faulty  []name.Point
-	}{ask.From, ask.Session, ask.PreviousInside, ask.Studio.Faulty})
+		Hangs   []studio.Gear
+	}{ask.From, ask.Session, ask.PreviousInside, ask.Studio.Faulty, hanging(ask)})
 	return sha256.Sum256(text), err
+}
+
+// hanging is the gear that leads hang from.
+func hanging(ask plan.Request) []studio.Gear {
+	var all []studio.Gear
+	for _, g := range ask.Studio.Gear {
+		if slices.ContainsFunc(ask.From.Leads, func(l patch.Lead) bool { return l.Port.Owner == g.Name || l.Jack.Owner == g.Name }) {
+			all = append(all, g)
+		}
+	}
+	return all
 }

@@ -50,7 +50,7 @@ func TestOneWayForAllWhoLook(t *testing.T) {
 			var all sync.WaitGroup
 			for range 40 {
 				all.Go(func() {
-					if _, err, ready := w.to(t.Context(), called, plan.Request{Studio: room, From: from, Session: &session.Session{Name: called}}); err != nil || !ready {
+					if _, err, ready := w.to(t.Context(), called, keep.Preview{Request: plan.Request{Studio: room, From: from, Session: &session.Session{Name: called}}}); err != nil || !ready {
 						t.Errorf("%s: %v, %v", called, err, ready)
 					}
 				})
@@ -83,7 +83,7 @@ func TestWaysEnd(t *testing.T) {
 		c := &counted{leave: make(chan struct{})}
 		w := newWays(c.plan, func() {})
 		room := boathouse(t)
-		ask := plan.Request{Studio: room}
+		ask := keep.Preview{Request: plan.Request{Studio: room}}
 		if _, err, _ := w.to(t.Context(), "one", ask); !errors.Is(err, context.DeadlineExceeded) {
 			t.Errorf("too long: %v", err)
 		}
@@ -94,7 +94,7 @@ func TestWaysEnd(t *testing.T) {
 		<-after
 		stop()
 		moved := ask
-		moved.From = patch.Patch{Dummies: at(t, "main/t1")}
+		moved.Request.From = patch.Patch{Dummies: at(t, "main/t1")}
 		first, err := w.of("one", ask)
 		if err != nil {
 			t.Fatal(err)

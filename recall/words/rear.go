@@ -94,7 +94,7 @@ func (w *Words) arriving(p name.Point) string {
 	case len(r.arrives) > 0:
 		return w.Points(r.arrives)
 	case w.onlyTied(p):
-		return "the tie with " + w.Points(r.ties)
+		return w.Points(r.ties)
 	}
 	return ""
 }
@@ -108,7 +108,7 @@ func (w *Words) leaving(p name.Point) string {
 	case len(r.leaves) > 0:
 		return w.Points(r.leaves)
 	case w.onlyTied(p):
-		return "the tie with " + w.Points(r.ties)
+		return w.Points(r.ties)
 	}
 	return ""
 }
