@@ -77,7 +77,7 @@ func Find(ctx context.Context, p *problem.Problem, known *objective.Candidate, f
 // begin makes the clauses. The best plan that is known, if only the present patch,
 // is tried first.
 func (s *search) begin(ctx context.Context) {
-	start := s.problem.Start()
+	start := problem.Start(s.problem)
 	if s.best != nil {
 		start = s.best.Patch
 	}

@@ -12,7 +12,7 @@ const Small = 200
 // Sound says whether a draft could be plugged today: no faulty jack, no relay
 // output with two inputs, no more dummies than are owned.
 func (t *Problem) Sound(d graph.Patch) bool {
-	if slices.ContainsFunc(d.Plugs(), func(j int) bool { return !t.Usable(j) }) || slices.ContainsFunc(d.Leads, t.misplaced) {
+	if slices.ContainsFunc(d.Plugs(), func(j int) bool { return !t.Usable(j) }) || slices.ContainsFunc(d.Leads, func(l [2]int) bool { return misplaced(t, l) }) {
 		return false
 	}
 	outputs := map[int]bool{}

@@ -34,7 +34,7 @@ type draft struct {
 
 func newDraft(ctx context.Context, p *problem.Problem) *draft {
 	d := &draft{
-		problem: p, ctx: ctx, trial: trial.New(p, p.Start()), placed: map[graph.Part]bool{}, idle: map[graph.Part]bool{},
+		problem: p, ctx: ctx, trial: trial.New(p, problem.Start(p)), placed: map[graph.Part]bool{}, idle: map[graph.Part]bool{},
 		near: make([][]int, len(p.Jacks)), oldAt: slices.Repeat([]int{graph.None}, len(p.Jacks)),
 		ousted: map[graph.Part]int{}, wasClosed: make([]bool, len(p.Crosses)),
 	}
@@ -55,7 +55,7 @@ func newDraft(ctx context.Context, p *problem.Problem) *draft {
 // and takes it out where that is asked for. It says whether there is any.
 func (d *draft) findIdle(clear bool) bool {
 	any := false
-	for _, p := range d.problem.Parts(d.problem.Start()) {
+	for _, p := range d.problem.Parts(problem.Start(d.problem)) {
 		out := d.trial.WithGang(p)
 		if out == nil {
 			continue
