@@ -61,6 +61,7 @@ func TestNobodyIsLockedOut(t *testing.T) {
 		{h, "/sessions", true},
 		{h, "/sessions/evening-listening", true},
 		{h, "/happened", true},
+		{h, "/hands", true},
 		{h, "/files", true},
 		{beginning, "/files", true},
 		{h, "/bench?lesson=parallel&task=1&modes=main/t1~parallel&cords=main/t25~main/b1", true},
@@ -95,7 +96,7 @@ func TestRoomForAFinger(t *testing.T) {
 	t.Parallel()
 	h := handsWanted(t)
 	v := visit(t, phone)
-	for _, path := range []string{"/?at=main/t1", "/sessions", "/sessions/tern-mix-1", "/happened", "/files", "/bench?from=nothing&hand=main/t1"} {
+	for _, path := range []string{"/?at=main/t1", "/sessions", "/sessions/tern-mix-1", "/happened", "/hands", "/files", "/bench?from=nothing&hand=main/t1"} {
 		v.open(h, path)
 		v.until(`document.documentElement.scrollWidth <= innerWidth`)
 		small, err := chromedp.Run(v.ctx, chromedp.Evaluate[[]string](`[...document.querySelectorAll("button, .act, nav a, summary, input, a.jack, label:has(input)")]

@@ -3,6 +3,7 @@ package page
 import (
 	"fmt"
 	"html/template"
+	"slices"
 	"strconv"
 
 	"bayhand/model/layout"
@@ -17,8 +18,10 @@ type bay struct {
 	Name, Label   string
 	Left          float64
 	Width, Height float64
-	Strips        []strip
-	Columns       []column
+	// Strips are the whole bay's, made before; Near those of a few columns.
+	Near    []printed
+	Strips  template.HTML
+	Columns []column
 	seat
 	// Touch is the address of touching one of its jacks, less the jack's name.
 	Touch string
@@ -104,16 +107,15 @@ func (j jack) Plain() bool {
 // The picture, from its upper edge, in millimetres. The rows stand as far apart
 // as jacks do.
 const (
-	edge     = 3.0
-	stripTop = 1.0
-	stripIs  = 5.4
-	numberAt = 10.8
-	topAt    = 17.0
-	belowAt  = topAt + float64(layout.Below)/float64(measure.Millimetre)
-	lowStrip = belowAt + 11.4
-	pictured = lowStrip + stripIs + 1
-	// glyph is how wide a letter on a strip is taken to be.
-	glyph = 1.75
+	edge       = 3.0
+	pictureTop = -2.8
+	stripTop   = -1.8
+	stripIs    = 8.0
+	numberAt   = 10.8
+	topAt      = 17.0
+	belowAt    = topAt + float64(layout.Below)/float64(measure.Millimetre)
+	lowStrip   = belowAt + 11.4
+	pictured   = lowStrip + stripIs + 1 - pictureTop
 )
 
 func (p *page) bays(plugs plugs, touch string, next *move, d drawing) []bay {
@@ -125,7 +127,7 @@ func (p *page) bays(plugs plugs, touch string, next *move, d drawing) []bay {
 		}
 		one := p.bay(b, 1, to, touch, plugs)
 		if to == 0 {
-			one.Undrawn, one.Strips = true, nil
+			one.Undrawn, one.Strips = true, ""
 			one.Width = pitchOf(b)*float64(b.Pairs()) + 2*edge
 		}
 		if next != nil {
@@ -167,7 +169,9 @@ func (p *page) bay(b studio.Bay, from, to int, touch string, plugs plugs) bay {
 		}
 		one.Columns = append(one.Columns, col)
 	}
-	one.Strips = append(p.strips(b, b.TopJack, stripTop, pitch), p.strips(b, b.BottomJack, lowStrip, pitch)...)
+	if from == 1 && to == b.Pairs() {
+		one.Strips = p.strips.of(b).html
+	}
 	one.Says = fmt.Sprintf("Bay %s with %d pairs: %d jacks hold a plug, %d of which must come out; %d plugs must go in. The lists on this page name them.",
 		one.Label, b.Pairs(), count["in"]+count["going"]+count["changing"], count["going"]+count["changing"], count["coming"]+count["changing"])
 	return one
@@ -263,4 +267,8 @@ func (b bay) line(ends []name.Point) string {
 	}
 	const sag = 6.0
 	return fmt.Sprintf("M%.1f %.1fQ%.1f %.1f %.1f %.1f", at[0][0], at[0][1], (at[0][0]+at[1][0])/2, (at[0][1]+at[1][1])/2+sag, at[1][0], at[1][1])
+}
+
+func (p *page) isBay(owner string) bool {
+	return slices.ContainsFunc(p.Studio.Bays, func(b studio.Bay) bool { return b.Name == owner })
 }

@@ -94,8 +94,11 @@ func (p *page) benchView(ctx context.Context, b practice, trouble error, d drawi
 
 // onBench is the page with the modes of the bench, for its pictures.
 func (p *page) onBench(b practice) *page {
-	q := &page{Options: p.Options, words: p.words, heard: p.heard, marks: p.marks, sides: p.sides}
+	q := &page{Options: p.Options, words: p.words, heard: p.heard, marks: p.marks, sides: p.sides, strips: p.strips}
 	q.Studio = b.Copy(p.Studio)
+	if len(b.Modes) > 0 {
+		q.strips = newStrips(q.Studio)
+	}
 	return q
 }
 

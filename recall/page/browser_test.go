@@ -241,7 +241,13 @@ func (v *visitor) fill(selector, text string) {
 
 func (v *visitor) text(selector string) string {
 	v.t.Helper()
-	text, err := chromedp.Run(v.ctx, chromedp.Evaluate[string](fmt.Sprintf(`document.querySelector(%q)?.innerText ?? ""`, selector)))
+	return v.value(fmt.Sprintf(`document.querySelector(%q)?.innerText ?? ""`, selector))
+}
+
+// value is what an expression is in the page, as text.
+func (v *visitor) value(expression string) string {
+	v.t.Helper()
+	text, err := chromedp.Run(v.ctx, chromedp.Evaluate[string](expression))
 	v.must(err)
 	return text
 }

@@ -21,7 +21,10 @@ func (p *page) closeUps(plugs plugs, next *move) []bay {
 	var all []bay
 	for _, b := range p.Studio.Bays {
 		for _, w := range windows(b, next.ends) {
-			all = append(all, p.bay(b, w[0], w[1], "", plugs))
+			one := p.bay(b, w[0], w[1], "", plugs)
+			one.Near = p.strips.of(b).near(w[0], w[1], pitchOf(b))
+			one.Strips = ""
+			all = append(all, one)
 		}
 	}
 	// The first end stands first, as the hands go.

@@ -44,8 +44,16 @@ func (p *page) cords(s keep.Status, marks map[joint]Mark) []cord {
 }
 
 func (p *page) known(c cord, f keep.Fact) cord {
-	c.Known, c.Since = words.How(f.How), p.clock(f.Since)
+	c.Known, c.Since = how(f), p.clock(f.Since)
 	return c
+}
+
+// how says how something is known, and who told it where that is known.
+func how(f keep.Fact) string {
+	if f.How == keep.Told && f.Who != "" {
+		return "reported by " + words.Clean(f.Who)
+	}
+	return words.How(f.How)
 }
 
 // believed says whether a fact is no more than a belief.

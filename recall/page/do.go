@@ -89,6 +89,7 @@ func (p *page) asks(form url.Values, who string) (asking, error) {
 	own := map[string]func(url.Values) (func(context.Context) error, error){
 		"begin-demo": p.beginning, "begin-empty": p.beginning, "set": p.setting, "unset": p.setting, "capture": p.capture, "keep-bench": p.keepBench,
 		"silence": p.silence, "listen-anew": p.silence,
+		"let-in": p.doorsFrom, "let-out": p.doorsFrom,
 	}[do]
 	if own == nil {
 		return nil, fmt.Errorf("the form says %q, which is nothing that can be done; look again", do)

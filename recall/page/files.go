@@ -19,7 +19,7 @@ import (
 //go:embed *.html
 var templates embed.FS
 
-//go:embed *.css *.js icon.svg font/*.woff2
+//go:embed *.css *.js icon.svg app.webmanifest font/*.woff2
 var sources embed.FS
 
 var views = template.Must(template.New("views").Funcs(template.FuncMap{
@@ -69,24 +69,34 @@ func newAsset(kind, file string) asset {
 }
 
 var assets = map[string]asset{
-	"page.css":      newAsset("text/css; charset=utf-8", "page.css"),
-	"page.js":       newAsset("text/javascript; charset=utf-8", "page.js"),
-	"follow.js":     newAsset("text/javascript; charset=utf-8", "follow.js"),
-	"say.js":        newAsset("text/javascript; charset=utf-8", "say.js"),
-	"bays.js":       newAsset("text/javascript; charset=utf-8", "bays.js"),
-	"bench.js":      newAsset("text/javascript; charset=utf-8", "bench.js"),
-	"design.css":    newAsset("text/css; charset=utf-8", "design.css"),
-	"design.js":     newAsset("text/javascript; charset=utf-8", "design.js"),
-	"listen.css":    newAsset("text/css; charset=utf-8", "listen.css"),
-	"listen.js":     newAsset("text/javascript; charset=utf-8", "listen.js"),
-	"cord.js":       newAsset("text/javascript; charset=utf-8", "cord.js"),
-	"icon.svg":      newAsset("image/svg+xml", "icon.svg"),
-	"regular.woff2": newAsset("font/woff2", "font/regular.woff2"),
-	"bold.woff2":    newAsset("font/woff2", "font/bold.woff2"),
+	"page.css":        newAsset("text/css; charset=utf-8", "page.css"),
+	"page.js":         newAsset("text/javascript; charset=utf-8", "page.js"),
+	"follow.js":       newAsset("text/javascript; charset=utf-8", "follow.js"),
+	"say.js":          newAsset("text/javascript; charset=utf-8", "say.js"),
+	"bays.js":         newAsset("text/javascript; charset=utf-8", "bays.js"),
+	"bench.js":        newAsset("text/javascript; charset=utf-8", "bench.js"),
+	"move.css":        newAsset("text/css; charset=utf-8", "move.css"),
+	"hands.js":        newAsset("text/javascript; charset=utf-8", "hands.js"),
+	"design.css":      newAsset("text/css; charset=utf-8", "design.css"),
+	"design.js":       newAsset("text/javascript; charset=utf-8", "design.js"),
+	"listen.css":      newAsset("text/css; charset=utf-8", "listen.css"),
+	"listen.js":       newAsset("text/javascript; charset=utf-8", "listen.js"),
+	"cord.js":         newAsset("text/javascript; charset=utf-8", "cord.js"),
+	"icon.svg":        newAsset("image/svg+xml", "icon.svg"),
+	"regular.woff2":   newAsset("font/woff2", "font/regular.woff2"),
+	"bold.woff2":      newAsset("font/woff2", "font/bold.woff2"),
+	"device.js":       newAsset("text/javascript; charset=utf-8", "device.js"),
+	"sw.js":           newAsset("text/javascript; charset=utf-8", "sw.js"),
+	"app.webmanifest": newAsset("application/manifest+json", "app.webmanifest"),
 }
 
-func file(w http.ResponseWriter, r *http.Request) {
-	a, ok := assets[r.PathValue("file")]
+func file(w http.ResponseWriter, r *http.Request) { serveAsset(w, r, r.PathValue("file")) }
+
+// worker stands at the root: a service worker sees to addresses beneath its own.
+func worker(w http.ResponseWriter, r *http.Request) { serveAsset(w, r, "sw.js") }
+
+func serveAsset(w http.ResponseWriter, r *http.Request, called string) {
+	a, ok := assets[called]
 	if !ok {
 		http.NotFound(w, r)
 		return

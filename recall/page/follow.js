@@ -16,7 +16,8 @@ export const token = () => meta(document).content;
 
 let fetching = null;
 let again = false;
-let seen = new Date();
+// A page that was kept on the device says when it was heard.
+let seen = new Date(document.getElementById("room").dataset.heard ?? Date.now());
 
 // refresh fetches the view. Changes that come while it is on its way are fetched
 // once more afterwards, not one by one.
@@ -162,6 +163,7 @@ function shown(before, kept) {
   hang();
   watchView();
   stayAwake();
+  document.dispatchEvent(new Event("shown"));
 }
 
 // spot finds an element again on a fresh page.
@@ -201,7 +203,7 @@ function restore(kept) {
 
 function tell() {
   const words = document.querySelector("#next .places")?.innerText.replaceAll("\n", " ") ?? "";
-  const verb = document.querySelector("#next .verb")?.innerText ?? "";
+  const verb = document.querySelector("#next .verb")?.textContent ?? "";
   say.textContent = `Next: ${verb} ${words}`;
 }
 
@@ -217,7 +219,12 @@ export async function go(address, focus) {
 }
 
 // clock is a time of day as everywhere on the page, of 24 hours.
-const clock = (at) => [at.getHours(), at.getMinutes(), at.getSeconds()].map((n) => String(n).padStart(2, "0")).join(":");
+const two = (n) => String(n).padStart(2, "0");
+const clock = (at) => {
+  const time = [at.getHours(), at.getMinutes(), at.getSeconds()].map(two).join(":");
+  const day = [at.getFullYear(), at.getMonth() + 1, at.getDate()].map(two).join("-");
+  return at.toDateString() === new Date().toDateString() ? time : `${day} ${time}`;
+};
 
 function lost() {
   if (!gone.hidden) return;
@@ -279,6 +286,7 @@ async function stayAwake() {
 }
 
 export function start() {
+  if (room().dataset.heard) lost();
   stream();
   watchView();
   stayAwake();

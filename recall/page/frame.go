@@ -47,6 +47,8 @@ type frame struct {
 	// is, whatever led to it.
 	Practice bool
 	Address  string
+	// AtHands is the view of one move in large letters.
+	AtHands bool
 	// Unread is a page that has no studio yet, and Checked one that shows the files.
 	Unread, Checked bool
 	// Hand and From are what is being entered; Joins are the two jacks of the next

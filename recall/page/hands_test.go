@@ -146,7 +146,7 @@ func TestWhatNobodyPlanned(t *testing.T) {
 	v.click(`[data-jack="far/b14"]`)
 	v.until(`["going", "in"].includes(document.querySelector('[data-jack="far/b14"]').dataset.state) && location.search === ""`)
 	v.click(`[data-jack="far/b14"]`)
-	v.until(`document.activeElement.id === "touched" && document.querySelector("#touched").innerText.includes("reported")`)
+	v.until(`document.activeElement.id === "touched" && document.querySelector("#touched").innerText.includes("reported by anna")`)
 	v.shoot("touched-phone")
 	v.click("#was-pulled button, #was-pulled")
 	v.until(`document.querySelector('[data-jack="far/b14"]').dataset.state === undefined`)

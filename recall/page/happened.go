@@ -19,7 +19,7 @@ type happenedView struct {
 	// Grave is true where a problem is more than advice.
 	Grave   bool
 	Devices []device
-	Events  []event
+	Recalls []recalled
 	// Older is the number to look before; 0 where there is nothing older.
 	Older uint64
 }
@@ -33,9 +33,6 @@ type device struct {
 type event struct {
 	When, What, Kind string
 }
-
-// shown is how many events stand on one page.
-const shown = 100
 
 func (p *page) showHappened(w http.ResponseWriter, r *http.Request) {
 	status, err := p.Room.Status(r.Context())
@@ -53,25 +50,6 @@ func (p *page) showHappened(w http.ResponseWriter, r *http.Request) {
 		v.Trouble = "The history cannot be read: " + err.Error()
 	}
 	write(w, r, http.StatusOK, "happened.html", v)
-}
-
-// past lists the events before a number, the newest first; 0 is all.
-func (p *page) past(v *happenedView, before uint64) error {
-	if p.History == nil {
-		return nil
-	}
-	events, err := p.History(keep.Query{Before: before, Last: shown + 1})
-	if err != nil {
-		return err
-	}
-	for i, e := range slices.Backward(events) {
-		if len(v.Events) == shown {
-			v.Older = events[i+1].Seq
-			break
-		}
-		v.Events = append(v.Events, event{p.clock(e.At), p.told(e), string(e.Kind)})
-	}
-	return nil
 }
 
 // told is an event in a sentence: whose it is, what, and at which step.

@@ -197,7 +197,13 @@ func planned(ctx context.Context, ask plan.Request) (*plan.Plan, error) {
 // build puts a house around files and opens its doors.
 func build(t testing.TB, files keep.Files) *house {
 	t.Helper()
-	h := &house{t: t, journal: &shelf{}, changes: NewChanges(), units: map[string]*unit{}, address: "127.0.0.1:0", state: t.TempDir(), captured: make(chan string, 8)}
+	return buildAt(t, files, "127.0.0.1:0")
+}
+
+// buildAt is a house at an address; the others are reached by this machine alone.
+func buildAt(t testing.TB, files keep.Files, address string) *house {
+	t.Helper()
+	h := &house{t: t, journal: &shelf{}, changes: NewChanges(), units: map[string]*unit{}, address: address, state: t.TempDir(), captured: make(chan string, 8)}
 	h.furnish(files)
 	h.open()
 	t.Cleanup(func() { h.stop() })

@@ -72,21 +72,3 @@ func TestMarkNumbers(t *testing.T) {
 		t.Errorf("after Z comes %q", got)
 	}
 }
-
-func TestShort(t *testing.T) {
-	for _, test := range []struct {
-		room  int
-		texts []string
-		want  string
-	}{
-		{20, []string{"interface out 1 to 8", "interface"}, "interface out 1 to 8"},
-		{12, []string{"interface out 1 to 8", "interface"}, "interface"},
-		{6, []string{"interface out 1 to 8", "interface"}, "inter."},
-		{6, []string{"圧縮器の出力"}, "圧縮."},
-		{1, []string{"interface"}, "."},
-	} {
-		if got := short(test.room, test.texts...); got != test.want {
-			t.Errorf("%d columns of %q: %q, want %q", test.room, test.texts, got, test.want)
-		}
-	}
-}

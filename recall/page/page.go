@@ -86,6 +86,7 @@ type page struct {
 	heard   *heard.Room
 	marks   *marks
 	sides   map[string]side
+	strips  *strips
 	lessons []bench.Lesson
 	drawn   drawn
 	ticks   *ticks
@@ -120,7 +121,7 @@ func newPage(o Options) *page {
 		o.Studio = &studio.Studio{}
 	}
 	p := &page{Options: o, words: words.In(o.Studio), heard: heard.NewRoom(o.Studio), marks: newMarks(), ticks: &ticks{settings: o.Settings}, designs: &designs{}, read: read}
-	p.sides = p.stand()
+	p.sides, p.strips = p.stand(), newStrips(o.Studio)
 	p.drawn = p.draw()
 	p.sent, p.large = &sent{}, isLarge(o.Studio)
 	p.ways = newWays(o.Plan, o.Changes.Tell)
@@ -131,6 +132,7 @@ func newPage(o Options) *page {
 func (p *page) routes() http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /{$}", p.ready(p.show))
+	mux.HandleFunc("GET /hands", p.ready(p.showHands))
 	mux.HandleFunc("GET /sessions", p.ready(p.showSessions))
 	mux.HandleFunc("GET /sessions/{name}", p.ready(p.showSession))
 	mux.HandleFunc("GET /happened", p.ready(p.showHappened))
@@ -144,6 +146,8 @@ func (p *page) routes() http.Handler {
 	mux.HandleFunc("GET /changes", p.showChanges)
 	mux.HandleFunc("POST /do", p.do)
 	mux.HandleFunc("GET /page/{file}", file)
+	mux.HandleFunc("GET /sw.js", worker)
+	mux.HandleFunc("GET /screens", p.showScreens)
 	mux.HandleFunc("/", p.missing)
 	return mux
 }
@@ -155,7 +159,7 @@ func guarded(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		h := w.Header()
 		h.Set("Content-Security-Policy", "default-src 'none'; script-src 'self'; style-src 'self'; font-src 'self'; "+
-			"img-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'")
+			"img-src 'self'; connect-src 'self'; manifest-src 'self'; worker-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'")
 		h.Set("X-Content-Type-Options", "nosniff")
 		// With no-referrer a browser would send its forms with Origin: null (Fetch
 		// Standard, 3.2.5), and the server takes those for another site's.

@@ -7,7 +7,9 @@ import { watchBench } from "./bench.js";
 import { hang, watchCord } from "./cord.js";
 import { watchDesign } from "./design.js";
 import { watchListening } from "./listen.js";
+import { watchDevice } from "./device.js";
 import { watchForms } from "./say.js";
+import { watchHands } from "./hands.js";
 
 watchForms();
 watchBays();
@@ -15,6 +17,8 @@ watchBench();
 watchCord();
 watchDesign();
 watchListening();
+watchHands();
+watchDevice();
 bringIntoView();
 hang();
 start();

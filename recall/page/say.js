@@ -7,6 +7,9 @@ import { go, refresh, token } from "./follow.js";
 const refused = document.getElementById("refused");
 const told = document.getElementById("told");
 
+// Views that stay as they are once something was said there.
+const stays = ["/hands", "/screens"];
+
 // tell sends it, and is true when it was taken. What a screen says arrives in the
 // order in which it was said: an undo never before its tick.
 let before = Promise.resolve();
@@ -42,7 +45,8 @@ async function submitted(form) {
   const taken = await tell(values);
   button.removeAttribute("aria-disabled");
   const then = values.get("then");
-  if (!taken || !then) await refresh();
+  if (!taken) document.dispatchEvent(new Event("refused"));
+  if (!taken || !then || (then === location.pathname && stays.includes(then))) await refresh();
   else if (location.pathname === "/") await go(then, "next");
   else location.assign(then);
 }

@@ -184,6 +184,8 @@ type sessionView struct {
 	// Levels is its gain plan, and OnPaper what can be printed of it.
 	Levels  *gainPlan
 	OnPaper []paperLink
+	// Bays show what would be in them, and what must come out and go in.
+	Bays []bay
 }
 
 // patient is how long somebody who opens a session waits for its way; then the page
@@ -287,8 +289,9 @@ func (p *page) preview(ctx context.Context, v *sessionView, s keep.Status, wante
 		v.OnPaper = papersOf(v.Name)
 	}
 	v.Planned, v.Given, v.Missing, v.Loses, v.Effort = true, made.Given, made.Missing, p.words.Loses(made), effort(made)
+	marks := p.foresee(v, s, made)
 	for i, l := range p.words.Lines(made.Steps) {
-		m := p.move(made.Steps[i], l, nil)
+		m := p.move(made.Steps[i], l, marks)
 		if m.ByPerson {
 			v.ByHand++
 		} else {

@@ -1,84 +1,159 @@
 package page
 
 import (
-	"slices"
+	"html/template"
+	"strings"
+	"sync"
 
-	"github.com/rivo/uniseg"
-
-	"bayhand/model/name"
+	"bayhand/model/measure"
+	"bayhand/model/strip"
 	"bayhand/model/studio"
 )
 
-// strip is the name of what is behind a run of jacks.
-type strip struct {
-	X, Y, Width, Height float64
-	TextX, TextY        float64
-	Text, Full          string
+// strips names what is behind the jacks in the pictures of bays, as the paper strips
+// do: over a run of jacks the gear with its kind of port, below each its number. It
+// is safe for concurrent use.
+type strips struct {
+	studio *studio.Studio
+	ruler  strip.Ruler
+	// made holds a bayStrips for each bay that was drawn once, by its name: the names
+	// change with the studio alone, and a large room has thousands.
+	made sync.Map
 }
 
-// strips group neighbouring jacks by what is behind them, as the strip on a bay
-// does.
-func (p *page) strips(b studio.Bay, jackAt func(int) name.Point, y, pitch float64) []strip {
-	var all []strip
-	for n := 1; n <= b.Pairs(); {
-		first := p.words.Rear(jackAt(n))
-		last := n
-		for last < b.Pairs() && follows(first, p.words.Rear(jackAt(last+1)), last+1-n) {
-			last++
+func newStrips(s *studio.Studio) *strips { return &strips{studio: s, ruler: screenRuler()} }
+
+// bayStrips are the printed strips of one bay.
+type bayStrips struct {
+	printed []printed
+	html    template.HTML
+}
+
+// printed is one strip in a picture: a frame, and the names in it. All is in
+// millimetres of the picture.
+type printed struct {
+	Y, Width, Height float64
+	Bars             []bar
+	Names            []named
+}
+
+// bar is the frame of a run, from edge to edge.
+type bar struct{ X, Width float64 }
+
+// named is one line of a name. It is squeezed to Squeezed where that is not 0.
+type named struct {
+	X, Y, Size, Squeezed float64
+	Text, Full           string
+	Bold                 bool
+	// first and last are the columns that it stands over.
+	first, last int
+}
+
+// paperHeight is the height of a paper strip whose letters fit into the picture's.
+var paperHeight = stripIs / strippedSize
+
+// On a screen the letters of the paper strips are larger by this.
+const strippedSize = 1.35
+
+// screenRuler measures in letters of the size that is drawn.
+func screenRuler() strip.Ruler {
+	paper := strip.BuiltIn()
+	return func(text string, bold bool, size float64) measure.Length { return paper(text, bold, size*strippedSize) }
+}
+
+// of are the strips of a bay, made once.
+func (s *strips) of(b studio.Bay) *bayStrips {
+	if had, ok := s.made.Load(b.Name); ok {
+		return had.(*bayStrips)
+	}
+	// The heights are those of paper, on which the smaller letters stand.
+	height := measure.Length(float64(measure.Millimetre) * paperHeight)
+	scaled := b
+	scaled.Strips = studio.Strips{Above: height, Below: height, Between: -1}
+	made := &bayStrips{}
+	for _, one := range strip.Of(s.studio, scaled, strip.Options{Ruler: s.ruler}) {
+		y := stripTop
+		if one.Row == strip.Below {
+			y = lowStrip
 		}
-		if len(first) > 0 {
-			all = append(all, p.strip(first[0], n, last, y, pitch))
+		made.printed = append(made.printed, placed(one, y))
+	}
+	made.html = made.draw()
+	had, _ := s.made.LoadOrStore(b.Name, made)
+	return had.(*bayStrips)
+}
+
+// placed are the runs and cells of a strip, where they stand in the picture.
+func placed(s strip.Strip, y float64) printed {
+	out := printed{Y: y, Width: mm(s.Length), Height: stripIs}
+	over, cells := y+stripIs*strip.OverPart, y+stripIs
+	for _, run := range s.Runs {
+		out.Bars = append(out.Bars, bar{edge + mm(run.Left) + 0.4, mm(run.Right-run.Left) - 0.8})
+		out.Names = append(out.Names, lines(run.Text, run.First, run.Last, mm(run.Left), mm(run.Right), over)...)
+	}
+	for _, c := range s.Cells {
+		out.Names = append(out.Names, lines(c.Text, c.Column, c.Column, mm(c.Left), mm(c.Right), cells)...)
+	}
+	return out
+}
+
+// lines are the lines of a text between two edges, the last one's foot above y.
+func lines(t strip.Text, first, last int, left, right, y float64) []named {
+	var all []named
+	size := t.Size * strippedSize * mm(strip.Point)
+	for i, line := range t.Lines {
+		above := float64(len(t.Lines)-1-i) * size * strip.LineSpace
+		one := named{X: edge + (left+right)/2, Y: y - 0.28*size - above, Size: size, Text: line, Full: t.Full, Bold: t.Bold, first: first, last: last}
+		if t.Squeeze < 1 {
+			one.Squeezed = min(right-left-0.8, mm(strip.BuiltIn()(line, t.Bold, t.Size*strippedSize))*t.Squeeze)
 		}
-		n = last + 1
+		all = append(all, one)
 	}
 	return all
 }
 
-// follows says whether what is behind a jack continues a run that began steps
-// columns before: the same stem of the same owner, counted on.
-func follows(first, here []name.Point, steps int) bool {
-	if len(first) == 0 || len(here) == 0 {
-		return false
-	}
-	want := first[0]
-	want.Number += steps
-	return here[0] == want
-}
+func mm(l measure.Length) float64 { return float64(l) / float64(measure.Millimetre) }
 
-func (p *page) strip(first name.Point, from, to int, y, pitch float64) strip {
-	s := strip{
-		X: edge + float64(from-1)*pitch + 0.5, Y: y,
-		Width: float64(to-from+1)*pitch - 1, Height: stripIs,
-	}
-	s.TextX, s.TextY = s.X+s.Width/2, y+stripIs-1.6
-	s.Full = p.words.Run(first, first.Number+to-from)
-	owner := p.words.Owner(first.Owner)
-	texts := []string{s.Full, owner}
-	if p.isBay(first.Owner) {
-		s.Full = "tie to " + s.Full
-		texts = []string{s.Full, "tie to " + owner, owner}
-	}
-	s.Text = short(int(s.Width/glyph), texts...)
-	return s
-}
-
-func (p *page) isBay(owner string) bool {
-	return slices.ContainsFunc(p.Studio.Bays, func(b studio.Bay) bool { return b.Name == owner })
-}
-
-// short is the first of the texts that fits into so many columns, or the
-// beginning of the last one.
-func short(room int, texts ...string) string {
-	for _, text := range texts {
-		if uniseg.StringWidth(text) <= room {
-			return text
+func (s *bayStrips) draw() template.HTML {
+	var out strings.Builder
+	for _, one := range s.printed {
+		if err := views.ExecuteTemplate(&out, "strip", one); err != nil {
+			return "" // a strip of numbers and escaped names is always made
 		}
 	}
-	beginning, used := "", 0
-	g := uniseg.NewGraphemes(texts[len(texts)-1])
-	for g.Next() && used+g.Width() <= room-1 {
-		beginning += g.Str()
-		used += g.Width()
+	return template.HTML(out.String()) //nolint:gosec // the template escaped it
+}
+
+// near are the strips over a few columns, for a picture from near by. A name that
+// stands over more columns is set in the middle of those that are shown.
+func (s *bayStrips) near(from, to int, pitch float64) []printed {
+	var all []printed
+	for _, one := range s.printed {
+		cut := printed{Y: one.Y, Width: float64(to-from+1) * pitch, Height: one.Height}
+		for _, n := range one.Names {
+			first, last := max(n.first, from), min(n.last, to)
+			if first > last {
+				continue
+			}
+			if n.first < from || n.last > to {
+				n.X = edge + (float64(first+last)/2-0.5)*pitch
+				n.Squeezed = fitting(n, float64(last-first+1)*pitch-0.8)
+			}
+			if n.first != n.last || !n.Bold {
+				cut.Bars = append(cut.Bars, bar{edge + float64(first-1)*pitch + 0.4, float64(last-first+1)*pitch - 0.8})
+			}
+			cut.Names = append(cut.Names, n)
+		}
+		all = append(all, cut)
 	}
-	return beginning + "."
+	return all
+}
+
+// fitting is the width that a name is squeezed to, 0 where it is narrower as it is.
+func fitting(n named, width float64) float64 {
+	points := n.Size / mm(strip.Point)
+	if is := mm(strip.BuiltIn()(n.Text, n.Bold, points)); is > width || n.Squeezed > width {
+		return width
+	}
+	return n.Squeezed
 }

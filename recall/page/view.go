@@ -45,6 +45,7 @@ type view struct {
 	Cords    []cord
 	Matrices []matrix
 	Sheet    *sheet
+	Road     road
 	// Sheeted is the session whose recall sheet can be had on paper; empty for none.
 	Sheeted string
 	// Ports are all points that can be followed, by what owns them.
@@ -64,6 +65,9 @@ type move struct {
 	Waits bool
 	// Known and Since are of a step that is done.
 	Known, Since string
+	// Kind is how it looks: plug, pull, move, mute, unmute or other. Knob is where the
+	// hand mutes; empty elsewhere.
+	Kind, Knob string
 	// ByPerson is true where there is something to tick.
 	ByPerson bool
 	// Jacks are those that a plug is touched at.
@@ -111,6 +115,7 @@ func (p *page) view(ctx context.Context, s keep.Status, a asked, d drawing) *vie
 	v.Matrices = p.matrices(s, a, v.Touched, d)
 	v.Large, v.Sized = a.Large, a.sized().String()
 	v.Sheet = p.sheetOf(ctx, s)
+	v.Road = p.road(v, now, s)
 	if !p.large || a.Whole {
 		v.Ports = p.owners(a)
 	}
@@ -127,6 +132,17 @@ func (p *page) apart(m *move) string {
 		return ""
 	}
 	return m.joins[0].String() + " " + m.joins[1].String()
+}
+
+// knob is where the hand turns down or up what a step mutes.
+func (p *page) knob(s plan.Step) string {
+	var places []string
+	for _, end := range s.Ends {
+		if at := p.words.MuteAt(end); at != "" && !slices.Contains(places, at) {
+			places = append(places, at)
+		}
+	}
+	return words.List(places)
 }
 
 func pointText(p name.Point) string {
@@ -168,14 +184,17 @@ func (p *page) done(s keep.Status, marks map[joint]Mark) []move {
 	// The newest stands first: it is the one that somebody takes back.
 	for _, d := range slices.Backward(s.Done) {
 		m := p.move(d.Step, p.words.Line(d.Step), marks)
-		m.Known, m.Since = words.How(d.How), p.clock(d.Since)
+		m.Known, m.Since = how(d.Fact), p.clock(d.Since)
 		all = append(all, m)
 	}
 	return all
 }
 
 func (p *page) move(s plan.Step, l words.Line, marks map[joint]Mark) move {
-	m := move{Line: l, Waits: len(l.After) > 0, ByPerson: s.By == plan.Person, ends: s.Ends, joins: s.Ends}
+	m := move{Line: l, Kind: kindOf(s.Do), Waits: len(l.After) > 0, ByPerson: s.By == plan.Person, ends: s.Ends, joins: s.Ends}
+	if s.Do == plan.Mute || s.Do == plan.Unmute {
+		m.Knob = p.knob(s)
+	}
 	if s.Do == plan.MoveEnd {
 		m.joins = s.To
 		m.ends = append(slices.Clone(s.Ends), less(s.To, s.Ends)...)

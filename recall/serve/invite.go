@@ -84,15 +84,44 @@ func (i *invitations) drop(now time.Time) {
 	i.open = kept
 }
 
-// take uses a code up, which is for a browser here or for a screen elsewhere; false
-// where there is none.
-func (i *invitations) take(code string, here bool) (Invitation, bool) {
-	code = strings.ToUpper(strings.Map(func(r rune) rune {
+// elsewhere are those for screens elsewhere that nobody has used yet.
+func (i *invitations) elsewhere() []Invitation {
+	i.mu.Lock()
+	defer i.mu.Unlock()
+	i.drop(time.Now())
+	var all []Invitation
+	for _, one := range i.open {
+		if !one.here {
+			all = append(all, one)
+		}
+	}
+	return all
+}
+
+// role is what a code for a screen elsewhere lets it do; nothing is used up.
+func (i *invitations) role(code string) Role {
+	for _, one := range i.elsewhere() {
+		if same(plainCode(code), one.Code) {
+			return one.Role
+		}
+	}
+	return RoleUnknown
+}
+
+// plainCode is a code as it was made, however it was typed.
+func plainCode(code string) string {
+	return strings.ToUpper(strings.Map(func(r rune) rune {
 		if r == ' ' || r == '-' {
 			return -1
 		}
 		return r
 	}, code))
+}
+
+// take uses a code up, which is for a browser here or for a screen elsewhere; false
+// where there is none.
+func (i *invitations) take(code string, here bool) (Invitation, bool) {
+	code = plainCode(code)
 	i.mu.Lock()
 	defer i.mu.Unlock()
 	i.drop(time.Now())

@@ -53,6 +53,20 @@ func (r Role) Words() string {
 	return "do nothing"
 }
 
+// may is what the role may do as a phrase for a person at a screen; empty for nothing.
+func (r Role) may() string {
+	switch r {
+	case Look:
+		return "see the room, and change nothing"
+	case Tick:
+		return "tick moves off and say what is plugged"
+	case Recall:
+		return "recall sessions, and all else"
+	case RoleUnknown:
+	}
+	return ""
+}
+
 // MarshalText writes the role's word.
 func (r Role) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
 

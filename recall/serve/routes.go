@@ -100,6 +100,9 @@ func (s *Server) page() http.Handler {
 		r.Header.Set(web.TokenHeader, g.token)
 		r.Header.Set(web.WhoHeader, g.who)
 		r.Header.Set(web.RoleHeader, g.role.String())
+		if g.role >= Recall {
+			r = r.WithContext(web.WithDoors(r.Context(), doors{s}))
+		}
 		web.BoundWriting(w)
 		s.options.Page.ServeHTTP(w, r)
 	})

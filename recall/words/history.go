@@ -21,15 +21,24 @@ type Happened struct {
 // of places as files have them, so that they can be looked for.
 func History(events []keep.Event) []Happened {
 	var all []Happened
-	for i, e := range events {
-		if superseded(e, events[i+1:]) || repeats(e, events[:i]) {
-			continue
-		}
+	for _, e := range Folded(events) {
 		text := happened(e)
 		if e.By != "" {
 			text += " (" + Clean(e.By) + ")"
 		}
 		all = append(all, Happened{e.At, text})
+	}
+	return all
+}
+
+// Folded are the events without those of which a later one tells more, and those that
+// only repeat what was read: one for each switching.
+func Folded(events []keep.Event) []keep.Event {
+	var all []keep.Event
+	for i, e := range events {
+		if !superseded(e, events[i+1:]) && !repeats(e, events[:i]) {
+			all = append(all, e)
+		}
 	}
 	return all
 }

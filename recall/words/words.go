@@ -14,6 +14,7 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
+	"unicode/utf8"
 
 	"bayhand/model/name"
 	"bayhand/model/studio"
@@ -105,7 +106,18 @@ func (w *Words) Point(p name.Point) string {
 	if port == "" {
 		return w.Owner(p.Owner)
 	}
-	return w.Owner(p.Owner) + " " + port
+	return parted(w.Owner(p.Owner), port)
+}
+
+// parted joins an owner and a port. Two numbers do not run together: of the bay bay14
+// the jack 21 is "bay14 jack 21 top".
+func parted(owner, port string) string {
+	last, _ := utf8.DecodeLastRuneInString(owner)
+	first, _ := utf8.DecodeRuneInString(port)
+	if unicode.IsDigit(last) && unicode.IsDigit(first) {
+		return owner + " jack " + port
+	}
+	return owner + " " + port
 }
 
 // Port is a place in words without its owner: "1 top", "out 7".

@@ -76,6 +76,19 @@ func TestPoint(t *testing.T) {
 	}
 }
 
+// The number of a bay and that of its jack are told apart.
+func TestNumbersDoNotRunTogether(t *testing.T) {
+	w := In(&studio.Studio{Bays: []studio.Bay{{Name: "bay14", Modes: make([]studio.Mode, 48)}, {Name: "far", Label: "Wall 2", Modes: make([]studio.Mode, 4)}}})
+	for text, want := range map[string]string{"bay14/b21": "bay14 jack 21 bottom", "far/t3": "Wall 2 jack 3 top"} {
+		if got := w.Point(at(t, text)[0]); got != want {
+			t.Errorf("%s is %q, want %q", text, got, want)
+		}
+	}
+	if got, want := w.Run(at(t, "bay14/t4")[0], 8), "bay14 jack 4 to 8 top"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}
+
 func TestPointsAndRuns(t *testing.T) {
 	w := room(t)
 	if got, want := w.Points(at(t, "speakers/in1", "speakers/in2", "main/t1")), "speakers in 1, in 2 and main 1 top"; got != want {

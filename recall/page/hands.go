@@ -1,0 +1,136 @@
+package page
+
+import (
+	"net/http"
+	"regexp"
+	"slices"
+	"strings"
+
+	"bayhand/model/plan"
+	"bayhand/recall/words"
+)
+
+// handsView is the view for who stands at the bay with full hands: the screen is the
+// move, read from two metres, and one tap, key or foot switch ticks it.
+type handsView struct {
+	frame
+	Face *face
+	// Following is the move that comes once this one is made, where nothing else must
+	// happen between them; nil where that is not known.
+	Following *face
+	Undo      *move
+	Later     string
+	Road      road
+	ByItself  string
+	// Waits is true where steps are left that hands cannot make now.
+	Waits    bool
+	Sheet    *sheet
+	Cautions []string
+}
+
+// face is a move in large letters.
+type face struct {
+	ID string
+	// Kind is how it looks: plug, pull, move, mute, unmute or other.
+	Kind, Verb string
+	// Cord is the length and colour of the cord; empty for none.
+	Cord string
+	Mark *Mark
+	// From and To are the places; To is empty where there is one.
+	From, To string
+	Onward   bool
+	// Small are words beside the move, for who comes nearer.
+	Small []string
+	// Along are the bays that it touches, whole, with the cord in them; Close the jacks
+	// from near by.
+	Along, Close []bay
+}
+
+// kindOf is how a move looks.
+func kindOf(do plan.Do) string {
+	switch do {
+	case plan.Plug, plan.PlugDummy, plan.PlugLead:
+		return "plug"
+	case plan.Pull, plan.PullDummy, plan.PullLead:
+		return "pull"
+	case plan.MoveEnd:
+		return "move"
+	case plan.Mute, plan.PhantomOff:
+		return "mute"
+	case plan.Unmute, plan.PhantomOn:
+		return "unmute"
+	case plan.Switch, plan.ChangeOver:
+	}
+	return "other"
+}
+
+func (p *page) showHands(w http.ResponseWriter, r *http.Request) {
+	status, err := p.Room.Status(r.Context())
+	v := &handsView{frame: p.frame(status, "hands"), Cautions: words.Cautions}
+	v.Heading, v.AtHands = "The next move", true
+	if err != nil {
+		v.Trouble = "The room cannot be read: " + err.Error()
+		write(w, r, http.StatusServiceUnavailable, "hands.html", v)
+		return
+	}
+	a := p.asked(r)
+	marks := p.marks.settle(status)
+	bay := &view{Left: p.moves(status, marks), Done: p.done(status, marks), Sheet: p.sheetOf(r.Context(), status)}
+	bay.next(a)
+	bay.undo()
+	v.NextID, v.Hands, v.Undo, v.ByItself, v.Waits = bay.NextID, bay.Hands, bay.Undo, bay.ByItself, len(bay.Left) > 0
+	v.Road, v.Sheet = p.road(bay, p.hear(r.Context(), status), status), bay.Sheet
+	if bay.Next != nil {
+		v.Face = p.face(*bay.Next)
+		p.pictured(v.Face, bay.Next, p.plugs(status, bay.Next, marks))
+		v.Later = "/hands" + strings.TrimPrefix(bay.Skip, "/")
+		if next := bay.following(); next != nil {
+			v.Following = p.face(*next)
+		}
+	}
+	write(w, r, http.StatusOK, "hands.html", v)
+}
+
+// following is the first move for hands that waits for nothing but the next one.
+func (v *view) following() *move {
+	for i := range v.Left {
+		m := &v.Left[i]
+		if !m.ByPerson || m.ID == v.NextID {
+			continue
+		}
+		if !slices.ContainsFunc(m.After, func(id string) bool { return id != v.NextID }) {
+			return m
+		}
+	}
+	return nil
+}
+
+func (p *page) face(m move) *face {
+	f := &face{ID: m.ID, Kind: m.Kind, Verb: m.Verb, Cord: m.Length, Mark: m.Mark, From: unbroken(m.Action.From), To: unbroken(m.Action.To), Onward: m.Onward()}
+	f.Small = []string{m.Action.Also, m.Purpose, m.Why}
+	if m.Knob != "" {
+		// The hand goes to the knob; what it mutes is small.
+		f.From = m.Knob
+		f.Small = []string{m.Action.From, strings.TrimPrefix(strings.TrimPrefix(m.Action.Also, "at "+m.Knob), "; "), m.Why}
+	}
+	f.Small = slices.DeleteFunc(f.Small, func(text string) bool { return text == "" })
+	return f
+}
+
+// pictured draws the bays of a move.
+func (p *page) pictured(f *face, m *move, plugs plugs) {
+	for _, b := range p.Studio.Bays {
+		if !slices.ContainsFunc(m.Jacks, func(s spot) bool { return strings.HasPrefix(s.Name, b.Name+"/") }) {
+			continue
+		}
+		whole := p.bay(b, 1, b.Pairs(), "", plugs)
+		whole.InHand = whole.line(m.joins)
+		f.Along = append(f.Along, whole)
+	}
+	f.Close = p.closeUps(plugs, m)
+}
+
+var numbered = regexp.MustCompile(`(\d) (\S+)`)
+
+// unbroken keeps the number of a jack and its row on one line.
+func unbroken(place string) string { return numbered.ReplaceAllString(place, "$1\u00a0$2") }

@@ -1,0 +1,188 @@
+// hands: the view of one move, for who has no hand free. A tap on the move, the space
+// bar, or a foot switch of one's own choice (a key or a MIDI note) ticks it. The move
+// that follows is shown and told at once, while the tick is on its way; what the
+// server says then takes its place. What is chosen here stays in this browser.
+
+import { room } from "./follow.js";
+
+const here = () => location.pathname === "/hands";
+const stored = "bayhand-hands";
+const pause = 350; // milliseconds in which a second press is the same press
+
+const chosen = () => {
+  try {
+    return { click: true, buzz: true, ...JSON.parse(localStorage.getItem(stored) ?? "{}") };
+  } catch {
+    return { click: true, buzz: true }; // a browser that keeps nothing
+  }
+};
+
+function choose(what) {
+  try {
+    localStorage.setItem(stored, JSON.stringify({ ...chosen(), ...what }));
+  } catch {
+    say("This browser keeps no choice.");
+  }
+  dress();
+}
+
+const by = (id) => document.getElementById(id);
+const say = (text) => by("by-foot-says") && (by("by-foot-says").textContent = text);
+
+let learning = null; // key or note, while one is to be pressed
+let shownAt = 0;
+let spoken = ""; // the step that was read aloud
+let sound = null;
+let before = null; // the move that was ticked, until the server has said so
+
+// tick presses the button of the move.
+function tick() {
+  const button = by("tick-next");
+  if (!button || performance.now() - shownAt < pause) return;
+  button.click();
+}
+
+// ticked is what can be felt and heard of a tick, and the move that follows.
+function ticked() {
+  if (by("next").classList.contains("telling")) return;
+  const { click, buzz } = chosen();
+  if (click) beep();
+  if (buzz) navigator.vibrate?.(40);
+  const following = by("following")?.content.firstElementChild;
+  by("next").classList.add("telling");
+  if (!following) return;
+  before = [...by("move").childNodes];
+  by("move").replaceChildren(following.cloneNode(true));
+  aloud();
+}
+
+function beep() {
+  sound ??= new AudioContext();
+  const tone = sound.createOscillator();
+  const loud = sound.createGain();
+  loud.gain.setValueAtTime(0.2, sound.currentTime);
+  loud.gain.exponentialRampToValueAtTime(0.001, sound.currentTime + 0.06);
+  tone.frequency.value = 1200;
+  tone.connect(loud).connect(sound.destination);
+  tone.start();
+  tone.stop(sound.currentTime + 0.06);
+}
+
+// aloud reads the move on the screen, once.
+function aloud() {
+  const face = document.querySelector("#move .large-move");
+  if (!chosen().voice || !face || face.dataset.step === spoken || !window.speechSynthesis) return;
+  spoken = face.dataset.step;
+  speechSynthesis.cancel();
+  speechSynthesis.speak(new SpeechSynthesisUtterance(inWords(face)));
+}
+
+// inWords is a move as it is said.
+export function inWords(face) {
+  const text = (selector) => [...face.querySelectorAll(selector)].map((e) => e.textContent.trim()).filter(Boolean);
+  const mark = face.querySelector(".places .letter")?.textContent;
+  return [...text(".verb"), ...(mark ? [`cord ${mark}`] : []), ...text(".length"), text(".place").join(", to "), ...text(".small").slice(0, 1)].join(". ");
+}
+
+const keyName = (key) => (key === " " ? "space" : key);
+const noteName = (note) => (note ? `${note.kind} ${note.number}` : "none chosen");
+
+// dress shows what is chosen, on a view that is new.
+function dress() {
+  if (!by("by-foot")) return;
+  const now = chosen();
+  for (const what of ["click", "buzz", "voice"]) by(`with-${what}`).checked = Boolean(now[what]);
+  by("learned-key").textContent = now.key ? keyName(now.key) : "none chosen";
+  by("learned-note").textContent = noteName(now.note);
+  by("with-voice").disabled = !window.speechSynthesis;
+  if (now.note) listen();
+}
+
+function pressed(event) {
+  if (!here() || event.defaultPrevented || event.ctrlKey || event.metaKey || event.altKey || event.repeat) return;
+  if (learning === "key") {
+    event.preventDefault();
+    learning = null;
+    if (event.key !== "Escape") choose({ key: event.key });
+    say(event.key === "Escape" ? "" : `${keyName(event.key)} ticks the move now.`);
+    return;
+  }
+  const own = event.key === chosen().key;
+  const free = !event.target.closest?.("input, summary, a, button:not(#tick-next)");
+  if (!own && !(event.key === " " && free)) return;
+  event.preventDefault();
+  tick();
+}
+
+let midi = null;
+async function listen() {
+  if (midi || !navigator.requestMIDIAccess) return;
+  try {
+    midi = await navigator.requestMIDIAccess();
+  } catch {
+    say("This browser lets no page hear MIDI here. Over TLS, or on the machine of the daemon, it may.");
+    return;
+  }
+  const hear = () => midi.inputs.forEach((input) => (input.onmidimessage = heard));
+  midi.onstatechange = hear;
+  hear();
+}
+
+// heard takes a note that begins, or a pedal that goes down (MIDI 1.0, 9n and Bn).
+function heard({ data: [status, number, value] }) {
+  const kind = { 0x90: "note", 0xb0: "controller" }[status & 0xf0];
+  if (!here() || !kind || value < (kind === "note" ? 1 : 64)) return;
+  if (learning === "note") {
+    learning = null;
+    choose({ note: { kind, number } });
+    say(`${kind} ${number} ticks the move now.`);
+    return;
+  }
+  const { note } = chosen();
+  if (note?.kind === kind && note.number === number) tick();
+}
+
+function clicked(event) {
+  if (!here()) return;
+  if (event.target.id === "learn-key") {
+    learning = "key";
+    say("Press the key of the foot switch. Escape leaves it as it is.");
+  } else if (event.target.id === "learn-note") {
+    learning = "note";
+    say(navigator.requestMIDIAccess ? "Press the pedal or the note." : "This browser lets no page hear MIDI here.");
+    listen();
+  } else if (event.target.closest("#move") && !event.defaultPrevented && !getSelection().toString()) {
+    tick();
+  }
+}
+
+export function watchHands() {
+  document.addEventListener("keydown", pressed);
+  document.addEventListener("click", clicked);
+  document.addEventListener("change", (event) => {
+    const what = event.target.id?.match(/^with-(click|buzz|voice)$/)?.[1];
+    if (what && here()) choose({ [what]: event.target.checked });
+  });
+  document.addEventListener("submit", (event) => here() && event.target.matches(".ticks form") && ticked(), { capture: true });
+  document.addEventListener("shown", shown);
+  document.addEventListener("refused", refused);
+  shown();
+}
+
+// refused shows the move again that was ticked in vain.
+function refused() {
+  if (!here() || !before) return;
+  by("move")?.replaceChildren(...before);
+  by("next").classList.remove("telling");
+  spoken = room().dataset.next;
+  before = null;
+}
+
+function shown() {
+  if (!here()) return;
+  before = null;
+  shownAt = performance.now();
+  dress();
+  const step = room().dataset.next;
+  if (step !== spoken) aloud();
+}

@@ -1,0 +1,43 @@
+package page
+
+import (
+	"slices"
+
+	"bayhand/model/plan"
+	"bayhand/recall/keep"
+)
+
+// foresee draws the bays as they are, with what a plan would take out and put in, and
+// gives the marks of its cords. They are those that the cords get once it is recalled.
+func (p *page) foresee(v *sessionView, s keep.Status, made *plan.Plan) map[joint]Mark {
+	s.Left = made.Steps
+	marks := p.marks.foresee(s)
+	plugs := p.plugs(s, nil, marks)
+	plugs.brokenNormals = p.broken(p.heard.Hear(s.Known.Patch()))
+	touched := map[string]bool{}
+	for _, step := range made.Steps {
+		for _, end := range slices.Concat(step.Ends, step.To) {
+			touched[end.Owner] = true
+		}
+	}
+	for _, b := range p.standing() {
+		if touched[b.Name] {
+			one := p.bay(b, 1, b.Pairs(), plainTouch, plugs)
+			one.Left = -p.sides[b.Name].indent
+			one.Width -= one.Left
+			v.Bays = append(v.Bays, one)
+		}
+	}
+	return marks
+}
+
+// foresee gives the marks that settle would, and remembers none of them.
+func (m *marks) foresee(s keep.Status) map[joint]Mark {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	then := newMarks()
+	for j, n := range m.given {
+		then.given[j] = n
+	}
+	return then.settle(s)
+}
