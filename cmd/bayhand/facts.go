@@ -21,20 +21,22 @@ func facts(k keep.Known) []fact {
 		all = append(all, fact{"cord " + cordPhrase(c), c.Fact})
 	}
 	for _, l := range k.Leads {
-		all = append(all, fact{"lead " + l.Port.String() + " - " + l.Jack.String(), l.Fact})
+		all = append(all, fact{"gear cable " + l.Port.String() + " - " + l.Jack.String(), l.Fact})
 	}
 	for _, d := range k.Dummies {
-		all = append(all, fact{"dummy in " + d.Jack.String(), d.Fact})
+		all = append(all, fact{"dummy plug in " + d.Jack.String(), d.Fact})
 	}
 	for _, c := range k.Crosspoints {
-		hears := "off"
-		if !c.Input.IsZero() {
-			hears = "hears " + c.Input.Port()
+		at := c.Output.Owner + ": "
+		switch {
+		case c.How == keep.NotKnown:
+			at += c.Output.Port() + " is being switched"
+		case c.Input.IsZero():
+			at += c.Output.Port() + " off"
+		default:
+			at += c.Input.Port() + " -> " + c.Output.Port()
 		}
-		if c.How == keep.NotKnown {
-			hears = "is being switched"
-		}
-		all = append(all, fact{c.Output.String() + " " + hears, c.Fact})
+		all = append(all, fact{at, c.Fact})
 	}
 	return all
 }

@@ -29,7 +29,7 @@ func (v *view) showMatrix(m keep.MatrixStatus, all []keep.KnownCrosspoint) {
 		}
 	}
 	if open := beingSwitched(m.Name, all); len(open) > 0 {
-		v.out.lines("  ", "    ", fmt.Sprintf("%s: what %s not known: %s being switched when it was heard last", m.Name, portsHear(open), wasOrWere(len(open))))
+		v.out.lines("  ", "    ", fmt.Sprintf("%s: %s unknown: being switched when it was last heard", m.Name, ports(open)))
 	}
 }
 
@@ -43,21 +43,6 @@ func beingSwitched(matrix string, all []keep.KnownCrosspoint) []name.Point {
 		}
 	}
 	return outputs
-}
-
-func portsHear(outputs []name.Point) string {
-	text := strings.ReplaceAll(names(outputs), outputs[0].Owner+"/", "")
-	if len(outputs) > 1 {
-		return text + " hear is"
-	}
-	return text + " hears is"
-}
-
-func wasOrWere(n int) string {
-	if n > 1 {
-		return "they were"
-	}
-	return "it was"
 }
 
 // closedBy says what a matrix has closed, as far as it is known in one way.
@@ -79,7 +64,8 @@ func closedBy(matrix string, how keep.How, all []keep.KnownCrosspoint) string {
 	return strings.Join(runs(outputs, inputs), ", ")
 }
 
-// runs writes crosspoints that follow each other as one: "out1-4 hear in1-4".
+// runs writes crosspoints that follow each other as one, source before destination:
+// "in1-4 -> out1-4".
 func runs(outputs, inputs []name.Point) []string {
 	var phrases []string
 	for first := 0; first < len(outputs); {
@@ -87,7 +73,7 @@ func runs(outputs, inputs []name.Point) []string {
 		for last+1 < len(outputs) && follows(outputs[last], outputs[last+1]) && follows(inputs[last], inputs[last+1]) {
 			last++
 		}
-		phrases = append(phrases, ports(outputs[first:last+1])+verb(last-first)+ports(inputs[first:last+1]))
+		phrases = append(phrases, ports(inputs[first:last+1])+" -> "+ports(outputs[first:last+1]))
 		first = last + 1
 	}
 	return phrases
@@ -95,23 +81,16 @@ func runs(outputs, inputs []name.Point) []string {
 
 func follows(p, q name.Point) bool { return q.Stem == p.Stem && q.Number == p.Number+1 }
 
-func verb(more int) string {
-	if more > 0 {
-		return " hear "
-	}
-	return " hears "
-}
-
-// ports is a range without its owner.
+// ports is points of one owner without its name, in ranges.
 func ports(points []name.Point) string {
-	return strings.TrimPrefix(names(points), points[0].Owner+"/")
+	return strings.ReplaceAll(names(points), points[0].Owner+"/", "")
 }
 
 // showBay says what is in the bays, and why that is believed.
-func (v *view) showBay(s keep.Status) {
+func (v *view) showBay(said *words.Words, s keep.Status) {
 	for _, how := range ways {
 		if in := pluggedBy(how, s.Known); in != "" {
-			v.out.lines("  ", "    ", fmt.Sprintf("in the bay: %s (%s)", in, words.How(how)))
+			v.out.lines("  ", "    ", fmt.Sprintf("in the bay: %s (%s)", said.Said(in), words.How(how)))
 		}
 	}
 	var faulty []name.Point
@@ -119,7 +98,7 @@ func (v *view) showBay(s keep.Status) {
 		faulty = append(faulty, t.Jack)
 	}
 	if len(faulty) > 0 {
-		v.out.lines("  ", "    ", "tagged as faulty: "+names(faulty))
+		v.out.lines("  ", "    ", "faulty: "+said.Points(faulty))
 	}
 }
 
@@ -132,12 +111,12 @@ func pluggedBy(how keep.How, k keep.Known) string {
 	}
 	for _, l := range k.Leads {
 		if l.How == how {
-			phrases = append(phrases, "a lead "+l.Port.String()+" - "+l.Jack.String())
+			phrases = append(phrases, "gear cable "+l.Port.String()+" - "+l.Jack.String())
 		}
 	}
 	for _, d := range k.Dummies {
 		if d.How == how {
-			phrases = append(phrases, "a dummy in "+d.Jack.String())
+			phrases = append(phrases, "dummy plug in "+d.Jack.String())
 		}
 	}
 	return strings.Join(phrases, ", ")

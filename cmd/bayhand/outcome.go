@@ -57,7 +57,7 @@ func (v *view) showRoom(p *files.Studio, s keep.Status) error {
 	for _, m := range s.Matrices {
 		v.showMatrix(m, s.Known.Crosspoints)
 	}
-	v.showBay(s)
+	v.showBay(words.In(p.Studio), s)
 	sheet := paper.FromStatus(p.Studio, s, paper.Caption{Session: v.files.library().Held(p, s.Session)})
 	if s.Session == keep.RestName {
 		sheet.Loses = nil // at rest everything is silent that rest does not name
