@@ -12,11 +12,11 @@
 // an output has one column, so that the plugs of all sessions are a sum over
 // columns (cost.go). It is solved exactly (assign.go); where the normals chosen
 // make a cycle with what gear passes, one of them is taken out (branch.go). Then
-// the columns are put in an order, and exchanged against lines (order.go,
+// the columns are put in an order, and exchanged against lines (anneal.go,
 // improve.go). What is claimed is recomputed by the planner (evaluate.go).
 //
-// The package changes nothing and draws no lots: the same files give the same
-// proposal on every machine.
+// The package changes nothing, and its lots come from a seed that is always the same: the
+// same files give the same proposal on every machine.
 package arrange
 
 import (

@@ -3,13 +3,14 @@ package arrange
 import "math"
 
 // assignment is a least-cost perfect matching of n rows with n columns, with dual
-// prices that prove it: cost(r, c) >= rowPrice[r] + columnPrice[c] for all, and
+// prices that prove it: rows[r][c] >= rowPrice[r] + columnPrice[c] for all, and
 // equal for what is matched. Found by shortest augmenting paths (Jonker and
 // Volgenant, A shortest augmenting path algorithm for dense and sparse linear
 // assignment problems, Computing 38, 1987), in O(n^3) steps from nothing and
-// O(n^2) after one cost has grown.
+// O(n^2) after one row has become dearer.
 type assignment struct {
-	cost                  func(r, c int) int64
+	// rows are the costs; rows that cost the same may be one slice.
+	rows                  [][]int64
 	columnOf, rowOf       []int
 	rowPrice, columnPrice []int64
 	// work of one search, made once.
@@ -20,9 +21,10 @@ type assignment struct {
 
 const unmatched = -1
 
-func newAssignment(n int, cost func(r, c int) int64) *assignment {
+func newAssignment(rows [][]int64) *assignment {
+	n := len(rows)
 	a := &assignment{
-		cost: cost, columnOf: make([]int, n), rowOf: make([]int, n), rowPrice: make([]int64, n), columnPrice: make([]int64, n),
+		rows: rows, columnOf: make([]int, n), rowOf: make([]int, n), rowPrice: make([]int64, n), columnPrice: make([]int64, n),
 		distance: make([]int64, n), from: make([]int, n), done: make([]bool, n),
 	}
 	for i := range n {
@@ -41,16 +43,20 @@ func newAssignment(n int, cost func(r, c int) int64) *assignment {
 // row for it where it is free.
 func (a *assignment) reduceColumns() {
 	n := len(a.rowOf)
-	for c := n - 1; c >= 0; c-- {
-		best, row := int64(math.MaxInt64), 0
-		for r := range n {
-			if cost := a.cost(r, c); cost < best {
-				best, row = cost, r
+	cheapest := make([]int, n)
+	for c := range n {
+		a.columnPrice[c] = math.MaxInt64
+	}
+	for r, row := range a.rows {
+		for c, cost := range row {
+			if cost < a.columnPrice[c] {
+				a.columnPrice[c], cheapest[c] = cost, r
 			}
 		}
-		a.columnPrice[c] = best
-		if a.columnOf[row] == unmatched {
-			a.columnOf[row], a.rowOf[c] = c, row
+	}
+	for c := n - 1; c >= 0; c-- {
+		if r := cheapest[c]; a.columnOf[r] == unmatched {
+			a.columnOf[r], a.rowOf[c] = c, r
 		}
 	}
 }
@@ -58,28 +64,17 @@ func (a *assignment) reduceColumns() {
 // augment matches one more row, along the shortest path to a free column by
 // reduced costs (Dijkstra's).
 func (a *assignment) augment(row int) {
-	n := len(a.rowOf)
-	for c := range n {
-		a.distance[c], a.from[c], a.done[c] = a.reduced(row, c), row, false
+	for c := range a.distance {
+		a.distance[c], a.done[c] = math.MaxInt64, false
 	}
-	end, least := unmatched, int64(0)
-	for end == unmatched {
-		at := a.nearest()
-		a.done[at], least = true, a.distance[at]
-		if a.rowOf[at] == unmatched {
-			end = at
+	end, least := a.extend(row, -a.rowPrice[row]), int64(0)
+	for {
+		a.done[end], least = true, a.distance[end]
+		r := a.rowOf[end]
+		if r == unmatched {
 			break
 		}
-		r := a.rowOf[at]
-		base := least - a.reduced(r, at)
-		for c := range n {
-			if a.done[c] {
-				continue
-			}
-			if d := base + a.reduced(r, c); d < a.distance[c] {
-				a.distance[c], a.from[c] = d, r
-			}
-		}
+		end = a.extend(r, least-a.reduced(r, end)-a.rowPrice[r])
 	}
 	a.reprice(row, least)
 	for c := end; ; {
@@ -93,22 +88,28 @@ func (a *assignment) augment(row int) {
 }
 
 func (a *assignment) reduced(r, c int) int64 {
-	return a.cost(r, c) - a.rowPrice[r] - a.columnPrice[c]
+	return a.rows[r][c] - a.rowPrice[r] - a.columnPrice[c]
 }
 
-// nearest is the column of the least distance that is not done; of several a free
-// one.
-func (a *assignment) nearest() int {
-	at := unmatched
-	for c, d := range a.distance {
-		if a.done[c] {
+// extend takes the ways on from a row, to which base is the way without its price, and
+// is the column of the least distance that is not done; of several a free one.
+func (a *assignment) extend(r int, base int64) (nearest int) {
+	nearest = unmatched
+	least := int64(math.MaxInt64)
+	row, prices, done, distance := a.rows[r], a.columnPrice, a.done, a.distance
+	for c := range row {
+		if done[c] {
 			continue
 		}
-		if at == unmatched || d < a.distance[at] || d == a.distance[at] && a.rowOf[c] == unmatched && a.rowOf[at] != unmatched {
-			at = c
+		d := distance[c]
+		if way := base + row[c] - prices[c]; way < d {
+			d, distance[c], a.from[c] = way, way, r
+		}
+		if nearest == unmatched || d < least || d == least && a.rowOf[c] == unmatched && a.rowOf[nearest] != unmatched {
+			nearest, least = c, d
 		}
 	}
-	return at
+	return nearest
 }
 
 // reprice keeps the prices a proof after a search from a row.
@@ -130,19 +131,19 @@ func (a *assignment) reprice(row int, least int64) {
 func (a *assignment) total() int64 {
 	sum := int64(0)
 	for r, c := range a.columnOf {
-		sum += a.cost(r, c)
+		sum += a.rows[r][c]
 	}
 	return sum
 }
 
-// grown is the assignment after the cost of a row and its column, and of nothing
-// else, has grown to what another cost function says. It leaves a as it is.
-func (a *assignment) grown(row int, cost func(r, c int) int64) *assignment {
+// grown is the assignment after a row has become dearer. It leaves a as it is.
+func (a *assignment) grown(row int, costs []int64) *assignment {
 	n := len(a.rowOf)
 	b := &assignment{
-		cost: cost, columnOf: clone(a.columnOf), rowOf: clone(a.rowOf), rowPrice: clone(a.rowPrice), columnPrice: clone(a.columnPrice),
+		rows: clone(a.rows), columnOf: clone(a.columnOf), rowOf: clone(a.rowOf), rowPrice: clone(a.rowPrice), columnPrice: clone(a.columnPrice),
 		distance: make([]int64, n), from: make([]int, n), done: make([]bool, n),
 	}
+	b.rows[row] = costs
 	b.rowOf[b.columnOf[row]], b.columnOf[row] = unmatched, unmatched
 	b.augment(row)
 	return b

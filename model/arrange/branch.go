@@ -70,7 +70,7 @@ func (f *frontier) Pop() any {
 // bound are given.
 func (p *problem) match() matched {
 	p.tabulate()
-	root := &node{found: newAssignment(p.columns, p.costs(nil))}
+	root := &node{found: newAssignment(p.rows())}
 	root.bound = root.found.total()
 	open := frontier{root}
 	var best *node
@@ -159,18 +159,30 @@ func (p *problem) column(o, i int) column {
 	return p.table[o][i]
 }
 
-// costs are those of an assignment: rows are outputs, then blanks, and columns
-// inputs, then blanks. What is barred is isolated.
-func (p *problem) costs(barred []pairing) func(r, c int) int64 {
+// rows are the costs of an assignment: rows are outputs, then blanks, and columns
+// inputs, then blanks.
+func (p *problem) rows() [][]int64 {
 	d := p.demand
-	return func(r, c int) int64 {
-		r, c = min(r, d.outputs), min(c, d.inputs)
-		if len(barred) == 0 || r == d.outputs || c == d.inputs || !slices.Contains(barred, pairing{r, c}) {
-			return p.priced[r][c]
+	rows := make([][]int64, p.columns)
+	for r := range rows {
+		if r > d.outputs {
+			rows[r] = rows[d.outputs]
+			continue
 		}
-		_, cost := p.table[r][c].best(false)
-		return p.tieBroken(r, c, cost)
+		rows[r] = make([]int64, p.columns)
+		for c := range rows[r] {
+			rows[r][c] = p.priced[r][min(c, d.inputs)]
+		}
 	}
+	return rows
+}
+
+// isolatedIn is the row of an output with one more input to which it gets no normal.
+func (p *problem) isolatedIn(row []int64, at pairing) []int64 {
+	dearer := clone(row)
+	_, cost := p.table[at.output][at.input].best(false)
+	dearer[at.input] = p.tieBroken(at.output, at.input, cost)
+	return dearer
 }
 
 // without is the node in which one more normal is not made; nil where that set
@@ -191,7 +203,7 @@ func (p *problem) without(n *node, normal pairing, seen map[string]bool) *node {
 		return nil
 	}
 	seen[key] = true
-	child := &node{barred: barred, found: n.found.grown(normal.output, p.costs(barred))}
+	child := &node{barred: barred, found: n.found.grown(normal.output, p.isolatedIn(n.found.rows[normal.output], normal))}
 	child.bound = child.found.total()
 	return child
 }
@@ -284,7 +296,7 @@ func (p *problem) settled(best, at *node, cost int64) matched {
 				break
 			}
 			barred := append(clone(best.barred), cycle[0])
-			best = &node{barred: barred, found: best.found.grown(cycle[0].output, p.costs(barred))}
+			best = &node{barred: barred, found: best.found.grown(cycle[0].output, p.isolatedIn(best.found.rows[cycle[0].output], cycle[0]))}
 			best.bound = best.found.total()
 		}
 	}

@@ -21,6 +21,8 @@ type columns struct {
 	price  price
 	// most is how many ports may change their jacks; negative for any number.
 	most int
+	// sums are what all that costs; nil until they are asked for.
+	sums *sums
 }
 
 // price is what the objective counts, in tenths of a plug of all sessions: a plug,
@@ -32,11 +34,6 @@ type price struct {
 	plug, line, apart, kinds, unit int64
 	// move is that of a port that changes its jack.
 	move int64
-}
-
-// pairCost is what one column costs.
-func (c *columns) pairCost(o, i int) int64 {
-	return c.cost(o, i) * c.price.plug
 }
 
 // cost is that of a column in the best mode that it may have.
@@ -62,25 +59,14 @@ func follows(left, right name.Point) bool {
 	return left.Owner == right.Owner && left.Stem == right.Stem && left.Part == right.Part && right.Number == left.Number+1
 }
 
-// seam is what stands between two jacks of a row side by side: the line that begins
-// at the right one, and what it costs to part left and right of a pair.
-func (c *columns) seam(ports []port, left, right int) int64 {
-	switch {
-	case right == none || !breaks(ports, left, right):
-		return 0
-	case ports[right].right:
-		return c.price.line + c.price.apart
-	}
-	return c.price.line
-}
-
 // gap is what stands between two columns side by side; left is none where a bay
 // begins.
 func (c *columns) gap(left, right int) int64 {
+	s := c.summed()
 	if left == none {
-		return c.seam(c.room.outputs, none, c.top[right]) + c.seam(c.room.inputs, none, c.bottom[right])
+		return s.top.seam(none, c.top[right]) + s.bottom.seam(none, c.bottom[right])
 	}
-	return c.seam(c.room.outputs, c.top[left], c.top[right]) + c.seam(c.room.inputs, c.bottom[left], c.bottom[right]) + c.strangers(left, right)
+	return s.top.seam(c.top[left], c.top[right]) + s.bottom.seam(c.bottom[left], c.bottom[right]) + c.strangers(left, right)
 }
 
 // seams are what stands before a column.
@@ -106,12 +92,11 @@ func (c *columns) score() int64 {
 // cell is what the ports of one column cost there; in a group their plugs are
 // counted with it.
 func (c *columns) cell(n int) int64 {
-	cost := int64(0)
+	cost, s := int64(0), c.summed()
 	if c.groupOf(n) == none {
-		cost = c.pairCost(c.top[n], c.bottom[n])
-	}
-	if o, i := c.top[n], c.bottom[n]; c.price.unit > 0 && o != none && c.astray(o, i) {
-		cost += c.price.unit
+		cost = s.cells[s.at(c.top[n], c.bottom[n])]
+	} else {
+		cost = c.unit(c.top[n], c.bottom[n])
 	}
 	if c.price.move > 0 {
 		cost += c.price.move * int64(c.moved(n))
@@ -223,8 +208,13 @@ func (c *columns) below() []int {
 	for o := range below {
 		below[o] = none
 	}
+	s := c.summed()
 	for n, o := range c.top {
-		if o != none && c.bottom[n] != none && isNormal(c.mode(n)) {
+		normal := s.normals[s.at(o, c.bottom[n])]
+		if c.groupOf(n) != none {
+			normal = o != none && c.bottom[n] != none && isNormal(c.mode(n))
+		}
+		if normal {
 			below[o] = c.bottom[n]
 		}
 	}
@@ -242,9 +232,5 @@ func (c *columns) mode(n int) studio.Mode {
 		s := c.room.slots[n]
 		return c.room.studio.Bays[s.bay].Modes[s.number-1]
 	}
-	if c.evened[at] {
-		return studio.HalfNormal
-	}
-	mode, _ := c.column(at.output, at.input).best(!c.barred[at])
-	return mode
+	return c.pairMode(at.output, at.input)
 }

@@ -57,7 +57,7 @@ func (l *Layout) Exchanged(q Request, a, b, size int, row Row) (*Layout, error) 
 		return nil, fmt.Errorf("%w: two runs of %d columns do not change places there", ErrCannot, size)
 	}
 	c := l.columns.copied()
-	c.evened = nil
+	c.evened, c.sums = nil, nil
 	if row != BottomRow {
 		swap(c.top, a, b, size)
 	}

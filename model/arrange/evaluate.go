@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"slices"
 
 	"bayhand/model/layout"
@@ -129,21 +130,41 @@ func Propose(ctx context.Context, q Request) (*Answer, error) {
 	return a, err
 }
 
-// judged is the best of the layouts, as the planner takes them, with its plans.
+// judged is the best of the layouts, as the planner takes them, with its plans. One that
+// costs more than the best before all its sessions are planned is left at once.
 func judged(ctx context.Context, q Request, all []*Layout) (best *Layout, planned []*plan.Plan, err error) {
 	slices.SortStableFunc(all, func(a, b *Layout) int { return cmp.Compare(a.columns.score(), b.columns.score()) })
-	kept, least := distinct(all), int64(0)
+	kept, least := distinct(all), int64(math.MaxInt64)
 	for n, l := range kept {
 		q.tell("planning each session", n, len(kept))
-		made, err := planAll(ctx, l.Apply(), q.Sessions)
+		made, sum, err := l.planned(ctx, q, least)
 		if err != nil {
 			return nil, nil, err
 		}
-		if sum := objective(q, l, made); best == nil || sum < least {
+		if sum < least {
 			best, planned, least = l, made, sum
 		}
 	}
 	return best, planned, nil
+}
+
+// planned are the plans of all sessions, and the objective by what they take. It ends
+// where that reaches the most.
+func (l *Layout) planned(ctx context.Context, q Request, most int64) (made []*plan.Plan, sum int64, err error) {
+	price, s := q.price(), l.Apply()
+	sum = price.line*int64(l.columns.lines()) + price.kinds*int64(len(Findings(q.Studio, s)))
+	for n := 0; n < len(q.Sessions) && sum < most; n++ {
+		p, err := planOne(ctx, s, q.Sessions[n])
+		if err != nil {
+			return nil, 0, err
+		}
+		plugs := int64(p.Plugs)
+		if !p.Given {
+			plugs = forbidden
+		}
+		made, sum = append(made, p), sum+price.plug*plugs*int64(max(1, q.Sessions[n].Weight))
+	}
+	return made, sum, nil
 }
 
 // repriced are layouts that were found for other prices, with what they cost at
@@ -153,7 +174,7 @@ func repriced(q Request, all []*Layout) []*Layout {
 	for _, l := range all {
 		one := *l
 		one.columns = l.columns.copied()
-		one.columns.price = q.price()
+		one.columns.price, one.columns.sums = q.price(), nil
 		kept = append(kept, &one)
 	}
 	return kept
@@ -171,20 +192,6 @@ func distinct(all []*Layout) []*Layout {
 		}
 	}
 	return kept
-}
-
-// objective is that of a layout by what the planner takes.
-func objective(q Request, l *Layout, planned []*plan.Plan) int64 {
-	price := q.price()
-	sum := price.line * int64(l.columns.lines())
-	for n, p := range planned {
-		plugs := int64(p.Plugs)
-		if !p.Given {
-			plugs = forbidden
-		}
-		sum += price.plug * plugs * int64(max(1, q.Sessions[n].Weight))
-	}
-	return sum + price.kinds*int64(len(Findings(q.Studio, l.Apply())))
 }
 
 // answer says what is claimed of a layout.
@@ -230,16 +237,25 @@ func plugsOf(p *plan.Plan) int {
 func planAll(ctx context.Context, s *studio.Studio, sessions []Weighted) ([]*plan.Plan, error) {
 	var all []*plan.Plan
 	for _, one := range sessions {
-		// The patch that a session had last is of the room as it was.
-		bare := *one.Session
-		bare.Patch = nil
-		p, err := planner.Make(ctx, plan.Request{Studio: s, From: s.Rest, Session: &bare, Prefer: plan.PreferPlain, Effort: 40})
+		p, err := planOne(ctx, s, one)
 		if err != nil {
-			return nil, fmt.Errorf("%s: %w", bare.Name, err)
+			return nil, err
 		}
 		all = append(all, p)
 	}
 	return all, nil
+}
+
+// planOne plans a session from rest.
+func planOne(ctx context.Context, s *studio.Studio, one Weighted) (*plan.Plan, error) {
+	// The patch that a session had last is of the room as it was.
+	bare := *one.Session
+	bare.Patch = nil
+	p, err := planner.Make(ctx, plan.Request{Studio: s, From: s.Rest, Session: &bare, Prefer: plan.PreferPlain, Effort: 40})
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", bare.Name, err)
+	}
+	return p, nil
 }
 
 // tidied are the layouts for other prices of a line.
@@ -324,7 +340,7 @@ func (c *columns) asking(q *Request) *columns {
 	d := c.copied()
 	problem := *c.problem
 	problem.demand = c.room.demand(q)
-	d.problem = &problem
+	d.problem, d.sums = &problem, nil
 	return d
 }
 

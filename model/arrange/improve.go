@@ -21,52 +21,6 @@ func (c *columns) improve(limit int) int {
 	return looks
 }
 
-// unsettle leaves a layout that no exchange betters by exchanging two runs of it
-// whatever that costs, and improves it from there; what is not better in the end is
-// taken back. It stops after so many looks at an exchange. All runs of four columns and
-// of two are tried, of the upper row, the lower row and both, over and over, until none
-// helps.
-func (c *columns) unsettle(limit int) {
-	for better := true; better && limit > 0; {
-		better = false
-		for _, size := range []int{4, 2} {
-			for a := 0; a+2*size <= len(c.top) && limit > 0; a += 2 {
-				for b := a + size; b+size <= len(c.top) && limit > 0; b += 2 {
-					looks, found := c.kick(a, b, size, limit)
-					limit -= looks
-					better = better || found
-				}
-			}
-		}
-	}
-}
-
-// kick exchanges two runs, improves what comes of it, and takes it back unless that is
-// better than before.
-func (c *columns) kick(a, b, size, limit int) (looks int, better bool) {
-	least := c.score()
-	for row := range 3 {
-		top, bottom := clone(c.top), clone(c.bottom)
-		if row != 1 {
-			swap(c.top, a, b, size)
-		}
-		if row != 0 {
-			swap(c.bottom, a, b, size)
-		}
-		looks += len(c.top)
-		if !c.cyclic() {
-			looks += c.join(limit - looks)
-			looks += c.improve(limit - looks)
-		}
-		if c.score() < least && !c.cyclic() && c.fewMoves() {
-			return looks, true
-		}
-		copy(c.top, top)
-		copy(c.bottom, bottom)
-	}
-	return looks, false
-}
-
 // exchangeAll tries an exchange of all pairs of runs of a size.
 func (c *columns) exchangeAll(size, limit int, exchange func(a, b, size int) bool) (looks int, better bool) {
 	for a := 0; a+2*size <= len(c.top) && looks < limit; a++ {

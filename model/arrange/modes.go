@@ -92,7 +92,7 @@ func (c *columns) groupCosts() int64 {
 // other way round, where that costs a quarter of a plug a session at most: the two are
 // plugged alike.
 func (c *columns) even() {
-	c.evened = map[pairing]bool{}
+	c.evened, c.sums = map[pairing]bool{}, nil
 	for n := range c.top {
 		if n == 0 || c.first[n] || !c.pairs(n) || c.groupOf(n) != none {
 			continue
@@ -126,8 +126,10 @@ func (c *columns) evenOne(n, other int) {
 		return
 	}
 	c.evened[at] = true
+	c.sumOne(c.summed(), at)
 	if c.cyclic() || cycleIn(c.below(), c.passes, c.canPass) != nil {
 		delete(c.evened, at)
+		c.sumOne(c.summed(), at)
 	}
 }
 

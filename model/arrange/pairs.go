@@ -54,7 +54,7 @@ func (r *room) byPairs(p *problem) []pairing {
 			costs[row][column] = p.unitCost(of(tops, row), of(bottoms, column))
 		}
 	}
-	found := newAssignment(count, func(r, c int) int64 { return costs[r][c] })
+	found := newAssignment(costs)
 	if found.total() >= forbidden<<tieBits {
 		return nil
 	}

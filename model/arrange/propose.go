@@ -96,9 +96,9 @@ func (r *room) tried(q *Request, p *problem, m matched) []*columns {
 // mostImproved is how many starts are improved to the end.
 const mostImproved = 2
 
-// unsettled is the part of the work for exchanges that first worsen a layout, one in
-// so many.
-const unsettled = 10
+// annealed is how many exchanges of an annealing are looked at for each column, in parts
+// of the effort.
+const annealed = 1200
 
 // aside is the work for layouts that are made to compare with.
 func (q *Request) aside() int {
@@ -120,8 +120,8 @@ func (r *room) improved(q *Request, starts []*columns) []*columns {
 	for n, c := range starts {
 		if n < mostImproved {
 			q.tell("putting columns in order", n, mostImproved)
+			c.anneal(q.Effort * annealed * len(c.top))
 			c.improve(limit)
-			c.unsettle(limit / unsettled)
 		}
 		c.close()
 		c.bringNear(q)

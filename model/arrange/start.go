@@ -202,8 +202,10 @@ func (r *room) present(p *problem, m matched, price price) *columns {
 
 // openCycles takes normals out until none closes a cycle.
 func (c *columns) openCycles() {
+	c.sums = nil
 	for cycle := cycleIn(c.below(), c.passes, nil); cycle != nil; cycle = cycleIn(c.below(), c.passes, nil) {
 		c.barred[cycle[0]] = true
+		c.sumOne(c.summed(), cycle[0])
 	}
 }
 

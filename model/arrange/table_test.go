@@ -112,7 +112,7 @@ func anneal(from *columns, random *rand.Rand, long time.Duration) int64 {
 			heat = hot * math.Pow(cold/hot, part)
 		}
 		change, back := c.drawnExchange(random)
-		if change > 0 && random.Float64() >= math.Exp(-float64(change)/heat) || change != 0 && c.cyclic() {
+		if change > 0 && random.Float64() >= math.Exp(-float64(change)/heat) || c.cyclic() {
 			back()
 			continue
 		}
