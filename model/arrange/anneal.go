@@ -1,9 +1,6 @@
 package arrange
 
-import (
-	"math/bits"
-	"math/rand/v2"
-)
+import "math/bits"
 
 // annealing looks for a better layout by exchanges that also worsen it: often at first,
 // then less and less (Kirkpatrick, Gelatt and Vecchi, Optimization by simulated
@@ -11,7 +8,7 @@ import (
 // all numbers are whole, so that every machine finds the same layout.
 type annealing struct {
 	c    *columns
-	lots *rand.Rand
+	lots lots
 	// topAt and bottomAt are the columns of the ports.
 	topAt, bottomAt []int
 	// heat is how much worse an exchange may make the layout, in 1/256.
@@ -22,6 +19,18 @@ type annealing struct {
 	// seen has the number of the search that came to an output last.
 	seen   []int
 	search int
+}
+
+// lots are drawn by a generator that is the same everywhere (Steele, Lea and Flood, Fast
+// splittable pseudorandom number generators, OOPSLA 2014; its constants from memory).
+type lots uint64
+
+func (l *lots) next() uint64 {
+	*l += 0x9e3779b97f4a7c15
+	z := uint64(*l)
+	z = (z ^ z>>30) * 0xbf58476d1ce4e5b9
+	z = (z ^ z>>27) * 0x94d049bb133111eb
+	return z ^ z>>31
 }
 
 // What changes places.
@@ -49,7 +58,7 @@ func (c *columns) anneal(looks int) {
 	if c.most >= 0 || len(c.top) < 2 {
 		return // few moves are few exchanges, which are all tried
 	}
-	a := &annealing{c: c, lots: rand.New(rand.NewPCG(1, uint64(len(c.top)))), score: c.score(), seen: make([]int, len(c.room.outputs))}
+	a := &annealing{c: c, lots: 1, score: c.score(), seen: make([]int, len(c.room.outputs))}
 	a.topAt, a.bottomAt = make([]int, len(c.room.outputs)), make([]int, len(c.room.inputs))
 	a.place(0, len(c.top))
 	a.keep()
@@ -121,7 +130,7 @@ func (a *annealing) try(s step) {
 // logarithm of a number of 64 bits, whose whole part is exact and whose rest is a
 // straight line.
 func (a *annealing) allowed() int64 {
-	lot := a.lots.Uint64() | 1
+	lot := a.lots.next() | 1
 	zeros := bits.LeadingZeros64(lot)
 	rest := int64(lot << (zeros + 1) >> 56)
 	return a.heat * (256*int64(zeros+1) - rest) >> 16
@@ -190,7 +199,7 @@ func (a *annealing) leads(n, to int) bool {
 
 // draw is a step: one time in two one that makes a line of wiring longer.
 func (a *annealing) draw() step {
-	lot := a.lots.Uint64()
+	lot := a.lots.next()
 	s := step{part: part(lot & 3), size: 1 << (lot >> 2 & 3)}
 	if s.size == 1 && a.c.price.apart > 0 && lot>>4&3 > 0 {
 		s.size = 2

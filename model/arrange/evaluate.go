@@ -137,34 +137,35 @@ func judged(ctx context.Context, q Request, all []*Layout) (best *Layout, planne
 	kept, least := distinct(all), int64(math.MaxInt64)
 	for n, l := range kept {
 		q.tell("planning each session", n, len(kept))
-		made, sum, err := l.planned(ctx, q, least)
+		sum, err := l.planned(ctx, q, least)
 		if err != nil {
 			return nil, nil, err
 		}
-		if sum < least {
-			best, planned, least = l, made, sum
+		if sum < least || best == nil {
+			best, least = l, sum
 		}
 	}
-	return best, planned, nil
+	planned, err = planAll(ctx, best.Apply(), q.Sessions)
+	return best, planned, err
 }
 
-// planned are the plans of all sessions, and the objective by what they take. It ends
-// where that reaches the most.
-func (l *Layout) planned(ctx context.Context, q Request, most int64) (made []*plan.Plan, sum int64, err error) {
+// planned is the objective by what the plans of all sessions take. It ends where that
+// reaches the most.
+func (l *Layout) planned(ctx context.Context, q Request, most int64) (sum int64, err error) {
 	price, s := q.price(), l.Apply()
 	sum = price.line*int64(l.columns.lines()) + price.kinds*int64(len(Findings(q.Studio, s)))
 	for n := 0; n < len(q.Sessions) && sum < most; n++ {
-		p, err := planOne(ctx, s, q.Sessions[n])
+		p, err := planOne(ctx, s, q.Sessions[n], draftEffort)
 		if err != nil {
-			return nil, 0, err
+			return 0, err
 		}
 		plugs := int64(p.Plugs)
 		if !p.Given {
 			plugs = forbidden
 		}
-		made, sum = append(made, p), sum+price.plug*plugs*int64(max(1, q.Sessions[n].Weight))
+		sum += price.plug * plugs * int64(max(1, q.Sessions[n].Weight))
 	}
-	return made, sum, nil
+	return sum, nil
 }
 
 // repriced are layouts that were found for other prices, with what they cost at
@@ -237,7 +238,7 @@ func plugsOf(p *plan.Plan) int {
 func planAll(ctx context.Context, s *studio.Studio, sessions []Weighted) ([]*plan.Plan, error) {
 	var all []*plan.Plan
 	for _, one := range sessions {
-		p, err := planOne(ctx, s, one)
+		p, err := planOne(ctx, s, one, planEffort)
 		if err != nil {
 			return nil, err
 		}
@@ -246,12 +247,18 @@ func planAll(ctx context.Context, s *studio.Studio, sessions []Weighted) ([]*pla
 	return all, nil
 }
 
+// The work of a plan that is shown, and of one that only tells layouts apart.
+const (
+	planEffort  = 40
+	draftEffort = 4
+)
+
 // planOne plans a session from rest.
-func planOne(ctx context.Context, s *studio.Studio, one Weighted) (*plan.Plan, error) {
+func planOne(ctx context.Context, s *studio.Studio, one Weighted, effort int64) (*plan.Plan, error) {
 	// The patch that a session had last is of the room as it was.
 	bare := *one.Session
 	bare.Patch = nil
-	p, err := planner.Make(ctx, plan.Request{Studio: s, From: s.Rest, Session: &bare, Prefer: plan.PreferPlain, Effort: 40})
+	p, err := planner.Make(ctx, plan.Request{Studio: s, From: s.Rest, Session: &bare, Prefer: plan.PreferPlain, Effort: effort})
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", bare.Name, err)
 	}
