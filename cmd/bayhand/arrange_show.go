@@ -55,7 +55,9 @@ func showSums(out *output, a *arrange.Answer, wired bool) {
 		}
 	}
 	out.printf("\n")
-	if a.Plugs.LeftOut >= 0 {
+	if a.Plugs.LeftOut < 0 {
+		out.printf("%s\n", notLeftOut(a))
+	} else {
 		out.printf("for sessions that it does not know, expect more: each planned on a layout made from the others, %s\n", plural(a.Plugs.LeftOut, "plug"))
 	}
 	showOwned(out, a)
@@ -70,6 +72,14 @@ func showSums(out *output, a *arrange.Answer, wired bool) {
 		}
 		out.printf("no place for %s: %s\n", u.Port.Owner, u.Because)
 	}
+}
+
+// notLeftOut says why nothing is said of sessions that the proposal does not know.
+func notLeftOut(a *arrange.Answer) string {
+	if len(a.Sessions) < 2 {
+		return "from one session nobody can tell how others will fare; write more of them"
+	}
+	return "for sessions that it does not know nothing can be said: on a layout made from the others one of these cannot be given"
 }
 
 // showOwned says what cords and dummies are to be owned.
@@ -93,7 +103,7 @@ func showOwned(out *output, a *arrange.Answer) {
 // showRules says what each rule costs that costs something.
 func showRules(out *output, rules []arrange.Saving) {
 	for _, r := range rules {
-		if r.Plugs == 0 && r.Lines == 0 {
+		if r.Plugs == 0 && r.Lines == 0 && r.Places == 0 {
 			continue
 		}
 		var parts []string
@@ -107,6 +117,9 @@ func showRules(out *output, rules []arrange.Saving) {
 			case part.count < 0:
 				parts = append(parts, "takes "+plural(-part.count, part.what)+" more")
 			}
+		}
+		if r.Places > 0 {
+			parts = append(parts, "finds room for "+plural(r.Places, "port"))
 		}
 		out.printf("--waive %s %s (%s)\n", r.Rule, strings.Join(parts, " and "), r.Does)
 	}

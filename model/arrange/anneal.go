@@ -58,6 +58,9 @@ func (c *columns) anneal(looks int) {
 	if c.most >= 0 || len(c.top) < 2 {
 		return // few moves are few exchanges, which are all tried
 	}
+	if c.room.zoned || c.room.grouped {
+		looks /= 2 + len(c.top)/64 // each takes time linear in the columns
+	}
 	a := &annealing{c: c, lots: 1, score: c.score(), seen: make([]int, len(c.room.outputs))}
 	a.topAt, a.bottomAt = make([]int, len(c.room.outputs)), make([]int, len(c.room.inputs))
 	a.place(0, len(c.top))

@@ -34,12 +34,10 @@ func (l *Layout) Apply() *studio.Studio {
 		bay := &s.Bays[at.bay]
 		bay.Modes[at.number-1] = c.mode(n)
 		if o := c.top[n]; o != none {
-			from := c.room.outputs[o].point
-			s.Wires = append(s.Wires, studio.Wire{From: from, To: bay.TopJack(at.number), Run: runs[from]})
+			s.Wires = append(s.Wires, wireOf(c.room.outputs[o], bay.TopJack(at.number), true, runs))
 		}
 		if i := c.bottom[n]; i != none {
-			to := c.room.inputs[i].point
-			below = append(below, studio.Wire{From: bay.BottomJack(at.number), To: to, Run: runs[to]})
+			below = append(below, wireOf(c.room.inputs[i], bay.BottomJack(at.number), false, runs))
 		}
 	}
 	s.Wires = append(s.Wires, below...)
@@ -49,6 +47,14 @@ func (l *Layout) Apply() *studio.Studio {
 	}
 	s.Rest = restWithout(s.Rest, arranged)
 	return &s
+}
+
+// wireOf is the cable between a port and its jack, the way the signal flows.
+func wireOf(p port, jack name.Point, above bool, runs map[name.Point]studio.Run) studio.Wire {
+	if above != p.turned {
+		return studio.Wire{From: p.point, To: jack, Run: runs[p.point]}
+	}
+	return studio.Wire{From: jack, To: p.point, Run: runs[p.point]}
 }
 
 // jacks are those of the columns that are arranged.

@@ -82,6 +82,9 @@ const (
 	// UnitsTogether puts an output of a unit over the input that leads to it, where
 	// nothing is normalled to either.
 	UnitsTogether Rule = "units-together"
+	// OutputsAbove keeps outputs in the upper row and inputs in the lower one. Without it
+	// what finds no place in its own row stands in the other, with nothing normalled to it.
+	OutputsAbove Rule = "outputs-above"
 )
 
 // Rules are all rules, with what each does.
@@ -92,6 +95,7 @@ func Rules() map[Rule]string {
 		InsertsTogether: "the send of an insert stands over its return, half-normalled",
 		SidesTogether:   "left and right stand side by side, in order",
 		UnitsTogether:   "a unit's output stands over its own input, isolated, where neither has a normal",
+		OutputsAbove:    "outputs stand in the upper row, inputs in the lower, also where one of them is full",
 		SidesAlike:      "left and right are half-normalled alike where that costs next to nothing",
 	}
 }

@@ -86,7 +86,20 @@ func (c *columns) score() int64 {
 	for n := range c.top {
 		sum += c.cell(n) + c.seams(n)
 	}
-	return sum + c.groupCosts()*c.price.plug
+	return sum + c.wide(0, len(c.top)-1)
+}
+
+// wide is what columns cost together, as far as an exchange from one of them to another
+// can change that: those of groups, and those of several zones.
+func (c *columns) wide(a, b int) int64 {
+	sum := int64(0)
+	if c.room.grouped {
+		sum += c.groupCosts() * c.price.plug
+	}
+	if c.room.zoned && c.begins(a, b+1) {
+		sum += c.zoneCosts()
+	}
+	return sum
 }
 
 // cell is what the ports of one column cost there; in a group their plugs are

@@ -26,6 +26,8 @@ type demand struct {
 	// untapped is true for outputs that a tap would load, such as microphones: they
 	// have a full normal where that costs no more. Nil for none.
 	untapped func(o int) bool
+	// always[i] is what an input costs in any column; nil for nothing.
+	always []int64
 }
 
 // plugs is how many plugs feed n destinations by cords from a source that offers
@@ -58,6 +60,18 @@ type column [studio.Parallel + 1]int64
 var modes = []studio.Mode{studio.Parallel, studio.FullNormal, studio.HalfNormal, studio.Isolated}
 
 func (d *demand) column(o, i int) column {
+	c := d.modesOf(o, i)
+	if i == none || d.always == nil {
+		return c
+	}
+	for m := range c {
+		c[m] = min(c[m]+d.always[i], forbidden)
+	}
+	return c
+}
+
+// modesOf are the costs of an output over an input, without what the input costs always.
+func (d *demand) modesOf(o, i int) column {
 	c := column{}
 	for m := range c {
 		c[m] = forbidden

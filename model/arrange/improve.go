@@ -75,10 +75,7 @@ func (c *columns) aroundBoth(a, b, size int) int64 {
 	if b == a+size {
 		sum -= c.seams(b) // it lies in both
 	}
-	if c.room.grouped {
-		sum += c.groupCosts() * c.price.plug
-	}
-	return sum
+	return sum + c.wide(a, b+size-1)
 }
 
 // fewMoves says whether no more ports changed their jacks than may.
@@ -145,10 +142,7 @@ func (c *columns) between(a, end int) int64 {
 			sum += c.price.move * int64(c.moved(n))
 		}
 	}
-	if c.room.grouped {
-		sum += c.groupCosts() * c.price.plug
-	}
-	return sum
+	return sum + c.wide(a, end-1)
 }
 
 // turn moves the first columns of a range behind the others.

@@ -15,6 +15,8 @@ import (
 // programming over subsets, where a block that is added at the right pulls all
 // flow between what stands already and what does not over its own width); beyond
 // that blocks are exchanged as long as the cords become shorter.
+// Then runs of columns on whatever bay change places as long as the cords of all bays
+// become shorter together (across.go).
 func (c *columns) bringNear(q *Request) {
 	flow := c.wantsByCord(q.Sessions)
 	for from := 0; from < len(c.top); {
@@ -25,6 +27,7 @@ func (c *columns) bringNear(q *Request) {
 		c.orderBay(from, c.lastUsed(from, to), flow)
 		from = to
 	}
+	c.bringAcross(flow, q.Effort*1_000_000/8)
 }
 
 // close moves blanks to the end of each bay, but for those that keep lines of

@@ -23,9 +23,14 @@ type port struct {
 	// the other comes to the bays as well: its left side (common practice, no
 	// published source).
 	follows, right bool
+	// turned is set where it stands in the row of the others: an input above, or an output
+	// below.
+	turned bool
 	// own is the input of the same unit that leads to an output, by number; none where
 	// there is none.
 	own int
+	// home is the zone that it belongs to; none where that is not known.
+	home int
 }
 
 // slot is a column that is free to be arranged.
@@ -56,6 +61,11 @@ type room struct {
 	groups  []int
 	held    []studio.Mode
 	grouped bool
+	// bayZones are the zones of the bays, and zones those of the columns; zoned is set
+	// where columns are of several.
+	bayZones, zones []int
+	zoned           bool
+	tied            map[[2]int]bool
 }
 
 // newRoom finds what comes to the bays: in a room that is wired, what is wired to
@@ -70,6 +80,7 @@ func newRoom(q *Request) *room {
 	r.findIdle()
 	r.findGroups()
 	r.findPorts(q.Also)
+	r.findZones()
 	if !slices.Contains(q.Waived, InsertsTogether) {
 		r.findInserts()
 	}
@@ -295,9 +306,13 @@ func (r *room) demand(q *Request) *demand {
 	barred := r.withoutNormal(q)
 	d.alien = func(o, i int) bool { return r.alien(o, i, q) }
 	d.halved = r.isInsert
+	d.always = r.turnedCost(q)
 	d.untapped = func(o int) bool { return r.outputs[o].kind == studio.MicLevel }
 	howls := r.howling()
 	d.isolated = func(o, i int) bool {
+		if r.outputs[o].turned || r.inputs[i].turned {
+			return true
+		}
 		return r.outputs[o].point.Owner == r.inputs[i].point.Owner || barred[i] || howls(o, i)
 	}
 	for _, s := range q.Sessions {

@@ -4,11 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"maps"
 	"slices"
-	"strings"
-
-	"bayhand/model/name"
 )
 
 // ErrCannot is what cannot be arranged at all.
@@ -195,72 +191,7 @@ func (q *Request) tell(doing string, done, of int) {
 	}
 }
 
-// fit leaves out the gear that sessions ask for the least until what is left has
-// room, and says what was left out.
-func (r *room) fit(q *Request) []port {
-	var left []port
-	for max(len(r.outputs), len(r.inputs)) > len(r.slots) {
-		worth := r.worth(q)
-		wide := r.wide()
-		// What is asked for the least for each column that it takes.
-		owners := slices.SortedFunc(maps.Keys(worth), func(a, b string) int {
-			return cmp.Or(cmp.Compare(worth[a]*wide[b], worth[b]*wide[a]), cmp.Compare(wide[b], wide[a]), strings.Compare(a, b))
-		})
-		owner := owners[0]
-		of := func(p port) bool { return p.point.Owner == owner }
-		for _, row := range []*[]port{&r.outputs, &r.inputs} {
-			for _, p := range *row {
-				if of(p) {
-					left = append(left, p)
-				}
-			}
-			*row = slices.DeleteFunc(*row, of)
-		}
-		r.inserts = nil
-		if !slices.Contains(q.Waived, InsertsTogether) {
-			r.findInserts()
-		}
-	}
-	r.link()
-	return left
-}
-
-// wide is how many columns each piece of gear takes.
-func (r *room) wide() map[string]int {
-	outputs, inputs, all := map[string]int{}, map[string]int{}, map[string]int{}
-	for _, p := range r.outputs {
-		outputs[p.point.Owner]++
-	}
-	for _, p := range r.inputs {
-		inputs[p.point.Owner]++
-	}
-	for _, p := range slices.Concat(r.outputs, r.inputs) {
-		all[p.point.Owner] = max(outputs[p.point.Owner], inputs[p.point.Owner])
-	}
-	return all
-}
-
-// worth is how often sessions ask for each piece of gear, by weight.
-func (r *room) worth(q *Request) map[string]int {
-	worth := map[string]int{}
-	for _, p := range slices.Concat(r.outputs, r.inputs) {
-		worth[p.point.Owner] += 0
-	}
-	count := func(p name.Point, weight int) {
-		if _, has := worth[p.Owner]; has {
-			worth[p.Owner] += max(1, weight)
-		}
-	}
-	for _, s := range q.Sessions {
-		for _, w := range s.Session.Wants {
-			count(w.Source, s.Weight)
-			count(w.Destination, s.Weight)
-		}
-	}
-	return worth
-}
-
-// wantsOf are the wants of all sessions that a column's normal does not give, as
+// wantsByCord are the wants of all sessions that a column's normal does not give, as
 // pairs of an output and an input, with their weights.
 func (c *columns) wantsByCord(sessions []Weighted) map[pairing]int64 {
 	outputs, inputs := numbers(c.room.outputs), numbers(c.room.inputs)

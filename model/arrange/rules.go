@@ -13,10 +13,12 @@ import (
 // has it: plugs of all sessions by their weights, and lines of wiring; less than 0 is
 // more of them.
 type Saving struct {
-	Rule  Rule   `json:"rule"`
-	Plugs int64  `json:"plugs"`
-	Lines int    `json:"lines"`
-	Does  string `json:"does"`
+	Rule  Rule  `json:"rule"`
+	Plugs int64 `json:"plugs"`
+	Lines int   `json:"lines"`
+	// Places are ports that find one, which have none with the rule.
+	Places int    `json:"places"`
+	Does   string `json:"does"`
 }
 
 // savings lets each rule go by itself that is not waived.
@@ -36,17 +38,19 @@ func savings(q Request, with *Layout) ([]Saving, error) {
 		if l, err := Lay(without); err == nil && better(q, l, with) {
 			one.Plugs = with.columns.plugs() - l.columns.plugs()
 			one.Lines = with.columns.lines() - l.columns.lines()
+			one.Places = len(with.left) - len(l.left)
 		}
 		all = append(all, one)
 	}
 	return all, nil
 }
 
-// better says whether a layout costs less in plugs and lines than another.
+// better says whether a layout has room for more than another, or costs less in plugs and
+// lines.
 func better(q Request, a, b *Layout) bool {
 	price := q.price()
 	sum := func(l *Layout) int64 { return price.plug*l.columns.plugs() + price.line*int64(l.columns.lines()) }
-	return len(a.left) <= len(b.left) && sum(a) < sum(b)
+	return len(a.left) < len(b.left) || len(a.left) == len(b.left) && sum(a) < sum(b)
 }
 
 // AllRules are the rules in the order of their names.

@@ -1,6 +1,7 @@
 package arrange
 
 import (
+	"slices"
 	"testing"
 
 	"bayhand/model/session"
@@ -118,5 +119,50 @@ bays:
 		if c.Top.Owner == "mics" && c.Mode != studio.FullNormal.String() {
 			t.Errorf("%s over %s is %s", c.Top, c.Bottom, c.Mode)
 		}
+	}
+}
+
+// Where the upper row is too short, the rule that keeps outputs above says for how many
+// ports it has no room; let go, they stand below, and the plugs are what the planner takes.
+func TestOutputsBelow(t *testing.T) {
+	q := asking(t, `studio: Full
+gear:
+  player: {outputs: {out1-2: pro-line}}
+  tape: {outputs: {out1-2: pro-line}}
+  synth: {outputs: {out1-2: pro-line}}
+  desk: {inputs: {in1-2: pro-line}}
+bays:
+  main: {pairs: 4, modes: isolated}
+`, "  - player/out1-2 -> desk/in1-2\n")
+	other := *q.Sessions[0].Session
+	other.Name, other.Wants = "two", clone(other.Wants)
+	for n := range other.Wants {
+		other.Wants[n].Source.Owner = "tape"
+	}
+	q.Sessions = append(q.Sessions, Weighted{&other, 1})
+	with, err := Propose(t.Context(), q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	at := slices.IndexFunc(with.Rules, func(s Saving) bool { return s.Rule == OutputsAbove })
+	if len(with.Unplaced) != 2 || at < 0 || with.Rules[at].Places != 2 {
+		t.Fatalf("no room for %v; the rules cost %v", with.Unplaced, with.Rules)
+	}
+	q.Waived = []Rule{OutputsAbove}
+	without, err := Propose(t.Context(), q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(without.Unplaced) != 0 || !without.Plugs.Exact || without.Plugs.Proposed > with.Plugs.Proposed {
+		t.Errorf("no room for %v, %+v plugs and %+v with the rule", without.Unplaced, without.Plugs, with.Plugs)
+	}
+	below := 0
+	for _, w := range without.Layout.Apply().Wires {
+		if w.To.Stem == studio.Bottom {
+			below++
+		}
+	}
+	if below != 2 {
+		t.Errorf("%d outputs stand below", below)
 	}
 }

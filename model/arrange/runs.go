@@ -2,6 +2,7 @@ package arrange
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"bayhand/model/name"
@@ -66,6 +67,12 @@ func portsText(first, last name.Point) string {
 	return text[:at] + numbered(first.Number, last.Number) + text[at+len(number):]
 }
 
+// turned says whether a port stands in the row of the others.
+func (l *Layout) turned(p name.Point) bool {
+	is := func(q port) bool { return q.turned && q.point == p }
+	return slices.ContainsFunc(l.columns.room.outputs, is) || slices.ContainsFunc(l.columns.room.inputs, is)
+}
+
 // Wiring are the lines of wiring that the layout takes, as a file has them.
 func (l *Layout) Wiring() []string {
 	var lines []string
@@ -84,7 +91,7 @@ func (l *Layout) Wiring() []string {
 			jacks := all[from].Bay + "/" + row.stem + numbered(all[from].Pair, all[to-1].Pair)
 			switch {
 			case first.IsZero():
-			case row.stem == "t":
+			case (row.stem == "t") != l.turned(first):
 				lines = append(lines, ports+" -> "+jacks)
 			default:
 				lines = append(lines, jacks+" -> "+ports)

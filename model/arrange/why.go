@@ -2,6 +2,7 @@ package arrange
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"bayhand/model/name"
@@ -76,20 +77,64 @@ func (c *columns) whyPair(n, o, i int) string {
 	case o == none && i == none:
 		return ""
 	case o != none && i != none && c.demand.halved(o, i):
-		return "half-normal: an insert, its send over its return, so that the channel is whole until something is plugged"
+		return "half-normal: an insert, its send over its return, so that the channel is whole until something is plugged; isolated would cost a cord in each session to close it"
 	case c.mode(n) == studio.Parallel:
 		return c.whyParallel(o, i)
+	case o != none && c.room.outputs[o].turned, i != none && c.room.inputs[i].turned:
+		return "isolated: its own row is full, so that it stands in the other one"
 	case c.barred[pairing{o, i}]:
-		return "isolated: a normal here would let a signal go round"
+		return "isolated: a normal here would let a signal go round; it would have saved " + counted(c.saved(o, i), "plug")
 	case o == none || i == none:
-		return c.used(o, i)
+		return c.used(o, i) + c.elsewhere(n, i)
 	case c.evened[pairing{o, i}]:
-		return "half-normal, as its other side, so that both are plugged alike; no session asks for it"
+		costs := c.column(o, i)
+		return "half-normal, as its other side, so that both are plugged alike; no session asks for it, and isolated would " + lessBy(costs[studio.HalfNormal]-costs[studio.Isolated])
 	}
 	if asked, tapped := c.asked(o, i); asked > 0 && isNormal(c.mode(n)) {
 		return c.whyNormal(o, i, asked, tapped)
 	}
-	return c.whyIsolated(o, i)
+	return c.whyIsolated(o, i) + c.elsewhere(n, i)
+}
+
+// lessBy is what something else would cost that is less by so many plugs.
+func lessBy(plugs int64) string {
+	if plugs <= 0 {
+		return "cost the same"
+	}
+	return "save " + counted(int(plugs), "plug")
+}
+
+// saved is how many plugs a normal from an output to an input saves in all sessions.
+func (c *columns) saved(o, i int) int {
+	costs := c.column(o, i)
+	with := min(costs[studio.HalfNormal], costs[studio.FullNormal])
+	if with >= forbidden {
+		return 0
+	}
+	return int(max(0, costs[studio.Isolated]-with))
+}
+
+// elsewhere says of an input without a normal under which source it would save plugs, and
+// why it does not stand there.
+func (c *columns) elsewhere(n, i int) string {
+	if i == none {
+		return ""
+	}
+	best, most := none, 0
+	for o := range c.demand.outputs {
+		if saved := c.saved(o, i); saved > most {
+			best, most = o, saved
+		}
+	}
+	if best == none || best == c.top[n] {
+		return ""
+	}
+	owner := c.room.outputs[best].point.Owner
+	at := slices.Index(c.top, best)
+	if at < 0 || c.bottom[at] == none || !isNormal(c.mode(at)) {
+		return fmt.Sprintf("; under %s it would save %s, and part what belongs together", owner, counted(most, "plug"))
+	}
+	return fmt.Sprintf("; under %s it would save %s, where %s saves %d", owner, counted(most, "plug"), c.room.inputs[c.bottom[at]].point.Owner, c.saved(best, c.bottom[at]))
 }
 
 // whyParallel says what the second front jack of a source saves.

@@ -132,8 +132,8 @@ func MapLists(a *arrange.Answer) []List {
 		own = append(own, counted(a.Mults.Jacks, "jack")+" joined at the rear as a mult: "+a.Mults.Because)
 	}
 	for _, r := range a.Rules {
-		if r.Plugs != 0 || r.Lines != 0 {
-			rules = append(rules, fmt.Sprintf("%s: %d plugs and %d lines (%s)", r.Rule, r.Plugs, r.Lines, r.Does))
+		if r.Plugs != 0 || r.Lines != 0 || r.Places != 0 {
+			rules = append(rules, fmt.Sprintf("%s: %d plugs, %d lines, room for %d ports (%s)", r.Rule, r.Plugs, r.Lines, r.Places, r.Does))
 		}
 	}
 	var findings []string
