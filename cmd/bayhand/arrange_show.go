@@ -49,12 +49,8 @@ func showSums(out *output, a *arrange.Answer, wired bool) {
 		out.printf(", no layout takes fewer than %g", a.Plugs.Least)
 	}
 	out.printf("\n%s of wiring", ifElse(wired, fmt.Sprintf("%d -> %d lines", a.Lines.Now, a.Lines.Proposed), plural(a.Lines.Proposed, "line")))
-	for _, p := range a.Curve {
-		if p.Lines != a.Lines.Proposed {
-			out.printf("; with %d about %g plugs", p.Lines, p.Plugs)
-		}
-	}
 	out.printf("\n")
+	showCurve(out, a, wired)
 	if a.Plugs.LeftOut < 0 {
 		out.printf("%s\n", notLeftOut(a))
 	} else {
@@ -72,6 +68,23 @@ func showSums(out *output, a *arrange.Answer, wired bool) {
 		}
 		out.printf("no place for %s: %s\n", u.Port.Owner, u.Because)
 	}
+}
+
+// showCurve prints what fewer lines and fewer cables to move would cost, where there is
+// anything to choose from.
+func showCurve(out *output, a *arrange.Answer, wired bool) {
+	if len(a.Curve) < 2 {
+		return
+	}
+	var parts []string
+	for _, p := range a.Curve {
+		text := fmt.Sprintf("%s: %g", plural(p.Lines, "line"), p.Plugs)
+		if wired {
+			text = fmt.Sprintf("%s and %s moved: %g", plural(p.Lines, "line"), plural(p.Moves, "cable"), p.Plugs)
+		}
+		parts = append(parts, text)
+	}
+	out.printf("plugs to choose from, as the columns add up: %s\n", strings.Join(parts, "; "))
 }
 
 // notLeftOut says why nothing is said of sessions that the proposal does not know.

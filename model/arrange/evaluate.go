@@ -87,12 +87,6 @@ func reach(s *studio.Studio, sessions []Weighted, plans []*plan.Plan) measure.Le
 	return sum
 }
 
-// Point is one of the curve of plugs against lines.
-type Point struct {
-	Lines int     `json:"lines"`
-	Plugs float64 `json:"plugs"`
-}
-
 // notGiven are the plugs of a session that cannot be given.
 const notGiven = -1
 
@@ -122,7 +116,7 @@ func Propose(ctx context.Context, q Request) (*Answer, error) {
 	}
 	a := best.answer(q, now, planned)
 	a.Findings = Findings(q.Studio, best.Apply())
-	a.Curve = curve(append(other, best))
+	a.Curve = curve(append(slices.Concat(all, other), best))
 	if a.Rules, err = savings(q, all[0]); err != nil {
 		return nil, err
 	}
@@ -263,38 +257,6 @@ func planOne(ctx context.Context, s *studio.Studio, one Weighted, effort int64) 
 		return nil, fmt.Errorf("%s: %w", bare.Name, err)
 	}
 	return p, nil
-}
-
-// tidied are the layouts for other prices of a line.
-func tidied(q Request) ([]*Layout, error) {
-	var all []*Layout
-	for n, tidy := range []int{0, 2, 5, 10, 20} {
-		q.tell("weighing lines against plugs", n, 5)
-		other := q
-		other.Tidy, other.Progress, other.Effort = tidy, nil, q.aside()
-		l, err := Lay(other)
-		if err != nil {
-			return nil, err
-		}
-		all = append(all, l)
-	}
-	return all, nil
-}
-
-// curve is what fewer lines cost in plugs, of those layouts that none beats in both.
-func curve(layouts []*Layout) []Point {
-	var all []Point
-	for _, l := range layouts {
-		all = append(all, Point{l.columns.lines(), float64(l.columns.plugs())})
-	}
-	slices.SortFunc(all, func(a, b Point) int { return cmp.Or(cmp.Compare(a.Lines, b.Lines), cmp.Compare(a.Plugs, b.Plugs)) })
-	kept := []Point{}
-	for _, p := range all {
-		if len(kept) == 0 || p.Plugs < kept[len(kept)-1].Plugs {
-			kept = append(kept, p)
-		}
-	}
-	return kept
 }
 
 // mostFolds is in how many parts the sessions are left out.
