@@ -21,6 +21,12 @@ func showArranged(out *output, a *arrange.Answer) {
 	}
 	showSums(out, a, wired)
 	showColumns(out, a.Columns)
+	for n, line := range arrange.StraightLines(a.Straight) {
+		if n == 0 {
+			out.printf("\nstraight, on no bay: microphone lines, since phantom power does not belong on a bay that carries lines\n")
+		}
+		out.printf("  %s\n", line)
+	}
 	if wired && len(a.Moves) > 0 {
 		out.printf("\n%s to move at the rear; %s\n", plural(len(a.Moves), "cable"), worthMoving(a))
 		for _, m := range a.Moves {

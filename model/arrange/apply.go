@@ -41,6 +41,9 @@ func (l *Layout) Apply() *studio.Studio {
 		}
 	}
 	s.Wires = append(s.Wires, below...)
+	for _, w := range c.room.straights {
+		s.Wires = append(s.Wires, studio.Wire{From: w.From, To: w.To})
+	}
 	s.Mults = slices.Clone(s.Mults)
 	for _, jacks := range l.mults.Strips {
 		s.Mults = append(s.Mults, studio.Mult{Jacks: jacks})

@@ -49,6 +49,9 @@ type Request struct {
 	// Effort bounds the search by counted work, in thousands of assignments and
 	// millions of exchanges; 0 is DefaultEffort.
 	Effort int
+	// all are the sessions that say where microphones go, where some are left out of the
+	// others; nil for those that there are.
+	all []Weighted
 	// Progress is told what is being done; nil for nobody.
 	Progress func(doing string, done, of int)
 }

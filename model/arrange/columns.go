@@ -111,6 +111,9 @@ func (c *columns) cell(n int) int64 {
 	} else {
 		cost = c.unit(c.top[n], c.bottom[n])
 	}
+	if c.room.microphones != none && c.misplaced(n) {
+		cost += c.price.kinds
+	}
 	if c.price.move > 0 {
 		cost += c.price.move * int64(c.moved(n))
 	}

@@ -34,7 +34,7 @@ func (l *Layout) Left() []Unplaced { return l.unplaced() }
 // nothing is wired to the bays, or where a column is what no proposal would be.
 func Present(q Request) (*Layout, error) {
 	r := newRoom(&q)
-	left := r.fit(&q)
+	left := append(r.straight(&q), r.fit(&q)...)
 	p := r.problem(&q, 1)
 	p.tabulate()
 	c := r.present(p, matched{}, q.price())

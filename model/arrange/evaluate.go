@@ -31,6 +31,8 @@ type Answer struct {
 	Mults    Mults          `json:"mults"`
 	Rules    []Saving       `json:"rules"`
 	Unplaced []Unplaced     `json:"unplaced"`
+	// Straight are cables that come to no bay.
+	Straight []Straight `json:"straight"`
 	// Findings are what check says of the proposal and not of the room as it is.
 	Findings text.Problems `json:"findings"`
 	// Layout is what can be applied.
@@ -197,7 +199,7 @@ func (l *Layout) answer(q Request, now, made []*plan.Plan) *Answer {
 		Plugs: Plugs{Least: l.provedLeast(), Exact: true},
 		Reach: Reach{reach(q.Studio, q.Sessions, now), reach(l.Apply(), q.Sessions, made)},
 	}
-	a.Unplaced, a.Mults, a.Blanks = l.unplaced(), l.mults, l.blanks()
+	a.Unplaced, a.Straight, a.Mults, a.Blanks = l.unplaced(), l.Straight(), l.mults, l.blanks()
 	a.Cords, a.Dummies = toOwn(l.Apply(), made)
 	for n, s := range q.Sessions {
 		one := SessionPlugs{Session: s.Session.Name, Weight: max(1, s.Weight), Now: plugsOf(now[n]), Proposed: plugsOf(made[n]), Least: made[n].Least}
@@ -272,7 +274,7 @@ func leftOut(ctx context.Context, q Request) (int, error) {
 	for fold := range folds {
 		q.tell("planning each session on a layout of the others", fold, folds)
 		others := q
-		others.Progress, others.Sessions, others.Effort = nil, nil, q.aside()
+		others.Progress, others.Sessions, others.all, others.Effort = nil, nil, q.Sessions, q.aside()
 		var out []Weighted
 		for n, s := range q.Sessions {
 			if n%folds == fold {

@@ -138,6 +138,9 @@ func (c *columns) between(a, end int) int64 {
 	sum := c.seams(end)
 	for n := a; n < end; n++ {
 		sum += c.seams(n)
+		if c.room.microphones != none && c.misplaced(n) {
+			sum += c.price.kinds
+		}
 		if c.price.move > 0 {
 			sum += c.price.move * int64(c.moved(n))
 		}

@@ -1,6 +1,8 @@
 package arrange
 
 import (
+	"cmp"
+	"math"
 	"math/bits"
 	"slices"
 
@@ -15,10 +17,12 @@ import (
 // programming over subsets, where a block that is added at the right pulls all
 // flow between what stands already and what does not over its own width); beyond
 // that blocks are exchanged as long as the cords become shorter.
-// Then runs of columns on whatever bay change places as long as the cords of all bays
-// become shorter together (across.go).
+// Before that runs of columns on whatever bay change places as long as the cords of all
+// bays become shorter together (across.go); the blanks are at the end of each bay.
 func (c *columns) bringNear(q *Request) {
 	flow := c.wantsByCord(q.Sessions)
+	c.bringAcross(flow, q.Effort*1_000_000/8)
+	c.close()
 	for from := 0; from < len(c.top); {
 		to := from + 1
 		for to < len(c.top) && !c.first[to] {
@@ -27,7 +31,6 @@ func (c *columns) bringNear(q *Request) {
 		c.orderBay(from, c.lastUsed(from, to), flow)
 		from = to
 	}
-	c.bringAcross(flow, q.Effort*1_000_000/8)
 }
 
 // close moves blanks to the end of each bay, but for those that keep lines of
@@ -112,34 +115,85 @@ func (c *columns) orderBay(from, to int, flow map[pairing]int64) {
 			b++
 		}
 		if b-a > 1 {
-			order := bestOrder(c.widths(all[a:b]), c.flows(all[a:b], flow))
-			if c.earliest(all[a+order[0]]) > c.earliest(all[a+order[len(order)-1]]) {
-				slices.Reverse(order) // as near, and begins as the file does
-			}
+			order := c.chained(all[a:b], c.flows(all[a:b], flow))
 			c.permute(all[a:b], order)
 		}
 		a = b
 	}
 }
 
-// earliest is the first of a block's outputs by the order of the file, after all
-// outputs for a block of inputs alone.
-func (c *columns) earliest(b block) int {
-	first := len(c.room.outputs)
-	for n := b.from; n < b.from+b.size; n++ {
-		if c.top[n] != none {
-			first = min(first, c.top[n])
+// chained is an order of blocks. Those that cords join, one with another, stand side by
+// side, as near as can be: nothing between them makes their cords longer. Otherwise they
+// stand in the order of the file.
+func (c *columns) chained(blocks []block, flow [][]int64) []int {
+	var groups [][]int
+	of := make([]int, len(blocks))
+	for n := range blocks {
+		of[n] = none
+	}
+	for n := range blocks {
+		if of[n] != none {
+			continue
 		}
+		of[n] = len(groups)
+		group := []int{n}
+		for k := 0; k < len(group); k++ {
+			for m, cords := range flow[group[k]] {
+				if cords > 0 && of[m] == none {
+					of[m], group = of[n], append(group, m)
+				}
+			}
+		}
+		groups = append(groups, c.nearest(blocks, flow, group))
+	}
+	slices.SortStableFunc(groups, func(a, b []int) int { return cmp.Compare(c.earliestOf(blocks, a), c.earliestOf(blocks, b)) })
+	return slices.Concat(groups...)
+}
+
+// nearest are the blocks of a group in their best order; of it and its mirror the one
+// that begins as the file does.
+func (c *columns) nearest(blocks []block, flow [][]int64, group []int) []int {
+	slices.Sort(group)
+	widths, flows := make([]int64, len(group)), make([][]int64, len(group))
+	for a, n := range group {
+		widths[a] = int64(blocks[n].size)
+		for _, m := range group {
+			flows[a] = append(flows[a], flow[n][m])
+		}
+	}
+	order := make([]int, len(group))
+	for at, n := range bestOrder(widths, flows) {
+		order[at] = group[n]
+	}
+	if c.earliest(blocks[order[0]]) > c.earliest(blocks[order[len(order)-1]]) {
+		slices.Reverse(order)
+	}
+	return order
+}
+
+func (c *columns) earliestOf(blocks []block, group []int) int {
+	first := c.earliest(blocks[group[0]])
+	for _, n := range group {
+		first = min(first, c.earliest(blocks[n]))
 	}
 	return first
 }
 
-func (c *columns) widths(blocks []block) []int64 {
-	var all []int64
-	for _, b := range blocks {
-		all = append(all, int64(b.size))
+// earliest is where a block stands by the order of the file: that of the gear of its
+// outputs, or of its inputs where it has none.
+func (c *columns) earliest(b block) int {
+	first := math.MaxInt
+	for _, row := range []struct {
+		ports []port
+		at    []int
+	}{{c.room.outputs, c.top}, {c.room.inputs, c.bottom}} {
+		for n := b.from; n < b.from+b.size && first == math.MaxInt; n++ {
+			if p := row.at[n]; p != none {
+				first = row.ports[p].gear*2*(len(c.room.outputs)+len(c.room.inputs)) + p
+			}
+		}
 	}
-	return all
+	return first
 }
 
 // flows are how often cords run between two blocks, by weight.

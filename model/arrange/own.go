@@ -102,6 +102,10 @@ func (l *Layout) unplaced() []Unplaced {
 	all := []Unplaced{}
 	for _, p := range l.left {
 		gear := p.point.Owner
+		if p.straight {
+			all = append(all, Unplaced{p.point, "microphone lines have no bay of their own, and phantom power does not belong on one that carries lines; no session asks for it"})
+			continue
+		}
 		all = append(all, Unplaced{p.point, fmt.Sprintf(
 			"there are too few columns, and of all gear %s is worth the least for those that it takes: the sessions ask for it %s", gear, times(l.asked[gear]))})
 	}

@@ -26,6 +26,8 @@ type port struct {
 	// turned is set where it stands in the row of the others: an input above, or an output
 	// below.
 	turned bool
+	// straight is set where it belongs to a microphone line and comes to no bay.
+	straight bool
 	// own is the input of the same unit that leads to an output, by number; none where
 	// there is none.
 	own int
@@ -66,6 +68,12 @@ type room struct {
 	bayZones, zones []int
 	zoned           bool
 	tied            map[[2]int]bool
+	// microphones is the bay that is theirs alone; none where no bay is.
+	microphones int
+	// straights are the microphone lines that go to no bay.
+	straights []Straight
+	// wired is set where something is wired to the bays.
+	wired bool
 }
 
 // newRoom finds what comes to the bays: in a room that is wired, what is wired to
@@ -73,7 +81,7 @@ type room struct {
 // Lines at loudspeaker level come to no bay, nor what is wired straight to
 // something.
 func newRoom(q *Request) *room {
-	r := &room{studio: q.Studio, stays: map[name.Point]bool{}}
+	r := &room{studio: q.Studio, stays: map[name.Point]bool{}, microphones: none}
 	r.findStays(q)
 	r.findSlots(q)
 	r.findRuns()
@@ -221,6 +229,7 @@ func (r *room) findPorts(also []name.Point) {
 	for _, jack := range at {
 		wired = wired || r.arranged(jack)
 	}
+	r.wired = wired
 	take := func(p port, output bool) {
 		jack, has := at[p.point]
 		switch {

@@ -50,7 +50,7 @@ func candidates(q Request) ([]*Layout, error) {
 		return nil, fmt.Errorf("%w: no gear comes to the bays", ErrCannot)
 	}
 	asked := r.worth(&q)
-	left := r.fit(&q)
+	left := append(r.straight(&q), r.fit(&q)...)
 	p := r.problem(&q, 1000*q.Effort)
 	q.tell("matching outputs with inputs", 0, 1)
 	m := p.match()
@@ -119,7 +119,6 @@ func (r *room) improved(q *Request, starts []*columns) []*columns {
 			c.anneal(q.Effort * annealed * len(c.top))
 			c.improve(limit)
 		}
-		c.close()
 		c.bringNear(q)
 	}
 	return starts

@@ -4,6 +4,7 @@ import (
 	"slices"
 	"testing"
 
+	"bayhand/model/name"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/model/text"
@@ -114,11 +115,52 @@ gear:
   voice: {inputs: {mic1-2: {line: microphone, phantom: true}}, outputs: {out1-2: pro-line}}
 bays:
   main: {pairs: 8, modes: isolated}
+  voices: {pairs: 4, modes: isolated}
 `, "  - mics/out1-2 -> voice/mic1-2\n")
+	found := 0
 	for _, c := range laidOut(t, q) {
+		if c.Top.Owner == "mics" {
+			found++
+		}
 		if c.Top.Owner == "mics" && c.Mode != studio.FullNormal.String() {
 			t.Errorf("%s over %s is %s", c.Top, c.Bottom, c.Mode)
 		}
+		if (c.Top.Owner == "mics" || c.Bottom.Part == name.Whole && c.Bottom.Stem == "mic") != (c.Bay == "voices") && !c.Blank() {
+			t.Errorf("%s over %s stands on %s", c.Top, c.Bottom, c.Bay)
+		}
+	}
+	if found != 2 {
+		t.Errorf("%d microphones stand on a bay", found)
+	}
+}
+
+// Where microphone lines have no bay of their own they go straight to their preamplifiers,
+// and check finds nothing; let go, the rule has them on the bay, with what check says.
+func TestMicrophonesGoStraight(t *testing.T) {
+	q := asking(t, `studio: Hall
+gear:
+  mics: {outputs: {out1-2: microphone}}
+  voice: {inputs: {mic1-2: {line: microphone, phantom: true}}, outputs: {out1-2: pro-line}, passes: [mic1-2 -> out1-2]}
+  tape: {inputs: {in1-2: pro-line}}
+bays:
+  main: {pairs: 8, modes: isolated}
+`, "  - mics/out1-2 -> voice/mic1-2\n  - voice/out1-2 -> tape/in1-2\n")
+	a, err := Propose(t.Context(), q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := StraightLines(a.Straight); len(got) != 1 || got[0] != "mics/out1-2 -> voice/mic1-2" {
+		t.Errorf("straight go %v", got)
+	}
+	if len(a.Findings) != 0 || a.Sessions[0].Proposed != 0 || len(a.Unplaced) != 0 {
+		t.Errorf("%v; %d plugs; no place for %v", a.Findings, a.Sessions[0].Proposed, a.Unplaced)
+	}
+	q.Waived = []Rule{KindsApart}
+	if a, err = Propose(t.Context(), q); err != nil {
+		t.Fatal(err)
+	}
+	if len(a.Straight) != 0 || len(a.Unplaced) != 0 || len(a.Findings) == 0 {
+		t.Errorf("straight go %v, no place for %v, findings %v", a.Straight, a.Unplaced, a.Findings)
 	}
 }
 

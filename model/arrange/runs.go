@@ -99,5 +99,19 @@ func (l *Layout) Wiring() []string {
 			from = to
 		}
 	}
+	return append(lines, StraightLines(l.Straight())...)
+}
+
+// StraightLines are cables that come to no bay as lines of wiring.
+func StraightLines(all []Straight) []string {
+	var lines []string
+	for from := 0; from < len(all); {
+		to := from + 1
+		for to < len(all) && follows(all[to-1].From, all[to].From) && follows(all[to-1].To, all[to].To) {
+			to++
+		}
+		lines = append(lines, portsText(all[from].From, all[to-1].From)+" -> "+portsText(all[from].To, all[to-1].To))
+		from = to
+	}
 	return lines
 }

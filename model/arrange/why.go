@@ -158,6 +158,9 @@ func (c *columns) whyIsolated(o, i int) string {
 	case min(costs[studio.HalfNormal], costs[studio.FullNormal]) > costs[studio.Isolated]:
 		return fmt.Sprintf("isolated: no session asks for it, and a normal would take %s to silence it", counted(int(min(costs[studio.HalfNormal], costs[studio.FullNormal])-costs[studio.Isolated]), "dummy"))
 	}
+	if c.uses(o, none)+c.uses(none, i) == 0 {
+		return "isolated: no session uses either"
+	}
 	return "isolated: no session asks for it; " + c.usedApart(o, i)
 }
 

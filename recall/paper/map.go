@@ -143,7 +143,7 @@ func MapLists(a *arrange.Answer) []List {
 	kept := []List{}
 	for _, l := range []List{
 		{"Plugs from rest, session by session", sessions}, {"To own, for the worst session", own},
-		{"Blank columns", []string{a.Blanks.Because}}, {"What a rule of the trade costs here", rules}, {"To know of it", findings},
+		{"Straight, on no bay: microphone lines", arrange.StraightLines(a.Straight)}, {"Blank columns", []string{a.Blanks.Because}}, {"What a rule of the trade costs here", rules}, {"To know of it", findings},
 	} {
 		if len(l.Lines) > 0 {
 			kept = append(kept, l)
