@@ -55,6 +55,9 @@ func (l *listening) again(ctx context.Context, a *app) error {
 	}
 	r := l.plan.Request
 	r.Patch = told
+	if r.Muted, err = l.silences(ctx, a); err != nil {
+		return err
+	}
 	r.Room = l.studio.Room.For(r.Session, told)
 	l.plan, err = listen.Prepare(r)
 	return listenFailure(err)
@@ -74,7 +77,7 @@ func (l *listening) measure(ctx context.Context, a *app, ask *asking, v verifyin
 	defer ask.keys(stop)()
 	shown := newProgress(a.out.err)
 	defer shown.end()
-	way := listen.Way{Quiet: v.quiet, Then: v.level, Groups: v.groups, Progress: func(p listen.Progress) {
+	way := listen.Way{Quiet: v.quiet, Then: v.level, Groups: v.groups, MutesHold: func() error { return l.mutesHold(ctx, a) }, Progress: func(p listen.Progress) {
 		switch {
 		case p.Reading:
 			shown.line("reading what was heard")

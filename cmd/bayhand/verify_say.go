@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"bayhand/model/name"
 	"bayhand/model/suspect"
@@ -37,6 +38,15 @@ const mostLeftOut = 4
 
 func (l *listening) leftOutLines(w *listen.Wording) []string {
 	var lines []string
+	for _, m := range l.plan.Muted {
+		lines = append(lines, wrapped("", "  ", fmt.Sprintf("%s: muted by %s, which is off (read back).", w.Owner(m.Gear), w.Point(m.By)))...)
+	}
+	for _, g := range l.plan.Room.Studio().Gear {
+		muted := slices.ContainsFunc(l.plan.Muted, func(m listen.Silent) bool { return m.Gear == g.Name })
+		if out := g.Mute.Output; !out.IsZero() && !muted {
+			lines = append(lines, wrapped("", "  ", fmt.Sprintf("%s: could be muted by %s, which no daemon has read back as off.", w.Owner(g.Name), w.Point(out)))...)
+		}
+	}
 	for i, r := range l.plan.LeftOut {
 		if i == mostLeftOut {
 			return append(lines, fmt.Sprintf("%d more outputs are left out for the same reason.", len(l.plan.LeftOut)-i))
@@ -56,11 +66,17 @@ type plannedJSON struct {
 	Outputs []name.Point   `json:"outputs"`
 	Inputs  []name.Point   `json:"inputs"`
 	LeftOut []leftOutJSON  `json:"leftOut"`
+	Muted   []mutedJSON    `json:"muted"`
 	Silent  []name.Point   `json:"silent"`
 	Seconds float64        `json:"seconds"`
 	Seen    [][]name.Point `json:"seen"`
 	Sure    [][]name.Point `json:"sure"`
 	Unseen  [][]name.Point `json:"unseen"`
+}
+
+type mutedJSON struct {
+	Gear string     `json:"gear"`
+	By   name.Point `json:"by"`
 }
 
 type leftOutJSON struct {
@@ -76,9 +92,12 @@ func (l *listening) sayPlan(out *output) error {
 	}
 	w := l.wording()
 	scene := l.plan.Scene(l.plan.Inputs())
-	j := plannedJSON{Session: l.plan.Session.Name, Outputs: scene.Outputs, Inputs: scene.Inputs, LeftOut: []leftOutJSON{},
+	j := plannedJSON{Session: l.plan.Session.Name, Outputs: scene.Outputs, Inputs: scene.Inputs, LeftOut: []leftOutJSON{}, Muted: []mutedJSON{},
 		Silent: notNil(l.plan.Guarded), Seconds: math.Round(l.plan.Seconds()*10) / 10,
 		Seen: [][]name.Point{}, Sure: [][]name.Point{}, Unseen: [][]name.Point{}}
+	for _, m := range l.plan.Muted {
+		j.Muted = append(j.Muted, mutedJSON{m.Gear, m.By})
+	}
 	for _, r := range l.plan.LeftOut {
 		one := leftOutJSON{Output: r.Output, Input: r.Input, Why: "as told"}
 		if r.By != nil {

@@ -1,0 +1,50 @@
+package listen_test
+
+import (
+	"strings"
+	"testing"
+
+	"bayhand/model/heard"
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/session"
+	"bayhand/recall/keep"
+	"bayhand/recall/listen"
+)
+
+// A matrix mutes a loudspeaker only while it answers and its output was read back as
+// off: what was sent, or is not known, mutes nothing. Then every output may play.
+func TestOnlyWhatIsReadBackMutes(t *testing.T) {
+	src := strings.Replace(small, "role: loudspeaker", "role: loudspeaker, mute: {by: grid/out1}", 1)
+	src = strings.Replace(src, "bays:", "matrices:\n  grid: {inputs: 1, outputs: 1}\nbays:", 1)
+	src = strings.Replace(src, "interface/out5 -> speakers/in1", "interface/out5 -> grid/in1\n  - grid/out1 -> speakers/in1", 1)
+	told := cords([2]int{2, 1})
+	h := newHearing(t, src, told, told)
+	out, in := name.At("grid", "out", 1), name.At("grid", "in", 1)
+	for _, c := range []struct {
+		what    string
+		answers bool
+		known   []keep.KnownCrosspoint
+		mutes   bool
+	}{
+		{"read back as off", true, []keep.KnownCrosspoint{{Output: out, Fact: keep.Fact{How: keep.Read}}}, true},
+		{"off as it was sent", true, []keep.KnownCrosspoint{{Output: out, Fact: keep.Fact{How: keep.Sent}}}, false},
+		{"on", true, []keep.KnownCrosspoint{{Output: out, Input: in, Fact: keep.Fact{How: keep.Read}}}, false},
+		{"off, of a matrix that does not answer", false, []keep.KnownCrosspoint{{Output: out, Fact: keep.Fact{How: keep.Read}}}, false},
+		{"nothing is known", true, nil, false},
+	} {
+		status := keep.Status{Matrices: []keep.MatrixStatus{{Name: "grid", Answers: c.answers}}, Known: keep.Known{Crosspoints: c.known}}
+		muted := listen.Silences(h.studio, status)
+		if (len(muted) == 1) != c.mutes {
+			t.Errorf("%s: %v", c.what, muted)
+		}
+		none := &session.Session{Program: -1}
+		p, err := listen.Prepare(listen.Request{Room: heard.NewRoom(h.studio).For(none, patch.Patch{}), Session: none, Muted: muted})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if (len(p.Guarded) == 0) != c.mutes || (len(p.Driven) == 5) != c.mutes {
+			t.Errorf("%s: %v is guarded, and %d outputs play", c.what, p.Guarded, len(p.Driven))
+		}
+	}
+}
