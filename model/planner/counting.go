@@ -7,24 +7,31 @@ import (
 	"strings"
 
 	"bayhand/model/graph"
+	"bayhand/model/heard"
 	"bayhand/model/plan"
 	"bayhand/model/planner/cut"
 	"bayhand/model/planner/exact"
 	"bayhand/model/planner/problem"
 	"bayhand/model/session"
+	"bayhand/model/studio"
 )
 
 // Where counting proves that a session cannot be given, counting also says why: what is
 // asked of the proof are the fewest wants that cannot be had together. One of them is
 // left out after the other, until a plan is found for the rest.
 
-// countingWork bounds the search for a proof by counting, in places and jacks looked at:
-// some 50 ms.
-const countingWork = 10e6
+// These bound the search for a proof by counting, in places and jacks looked at: where a
+// plan may yet be built, some 5 ms, and once none was, some 50 ms.
+const (
+	shortCount = 1e6
+	longCount  = 10e6
+)
 
 // provedByCounting looks for a proof that there is no plan, by counting.
-func (m *making) provedByCounting() bool {
-	m.proof = cut.Find(m.problem, countingWork)
+func (m *making) provedByCounting(work int64) bool {
+	if m.proof == nil && m.counted < work {
+		m.proof, m.counted = cut.Find(m.problem, work), work
+	}
 	m.impossible = m.proof != nil
 	return m.impossible
 }
@@ -67,17 +74,21 @@ func (m *making) goOnWithout(drop exact.Wish) (*making, error) {
 		return nil, err
 	}
 	less.problem.Options.Progress = nil
-	less.findQuickly()
+	less.findQuickly(quickly)
 	return less, nil
 }
 
 // quickly is the work that an exact search may take to find any plan at all, in looks.
 const quickly = 20e6
 
-// findQuickly finds any plan, or a proof that there is none.
-func (m *making) findQuickly() {
-	if m.route(); m.best == nil && !m.provedByCounting() {
-		found := exact.Find(m.ctx, m.problem, nil, 0, quickly)
+// findQuickly finds any plan, or a proof that there is none, with so much work for an exact
+// search.
+func (m *making) findQuickly(work int64) {
+	if m.provedByCounting(shortCount) {
+		return
+	}
+	if m.route(); m.best == nil && !m.provedByCounting(longCount) {
+		found := exact.Find(m.ctx, m.problem, nil, 0, work)
 		m.best, m.impossible = found.Best, found.Impossible
 	}
 }
@@ -202,15 +213,34 @@ func (c counting) more(g scarce, s *plan.Shortage, asked *session.Session, most 
 	return "it could with " + strings.Join(would, " or ")
 }
 
-// fewestMore is the fewest more with which a plan is found, of most at most; 0 where none
-// is.
+// fewestMore is how many more do, of most at most; 0 where none are seen to. What one mult
+// more does was counted by wants, so that fewer may do.
 func (c counting) fewestMore(g scarce, s *plan.Shortage, asked *session.Session, most int) int {
-	for n := 1; n <= most; n++ {
-		if other := c.withMore(g, s, n); other != nil && c.made.withOther(other, asked) != nil {
-			return n
-		}
+	least := most
+	if g.key == multScarce.key {
+		least = 1
 	}
-	return 0
+	found := 0
+	for n := most; n >= least; n-- {
+		other := c.withMore(g, s, n)
+		if other == nil || !c.givenIn(other, asked) {
+			break
+		}
+		found = n
+	}
+	return found
+}
+
+// givenIn says whether a plan is found for a session in another studio with little work.
+func (c counting) givenIn(s *studio.Studio, asked *session.Session) bool {
+	other, err := newMaking(c.made.ctx, heard.NewRoom(s), c.made.problem.From, asked, problem.Options{Prefer: plan.PreferFewest})
+	if err != nil || other.provedByCounting(shortCount) {
+		return false
+	}
+	if other.route(); other.best == nil && !other.impossible {
+		other.best = exact.Find(c.made.ctx, other.problem, nil, 0, quickly/4).Best
+	}
+	return other.best != nil
 }
 
 // scarce is the one thing that is scarce and can be bought or built; its key is empty

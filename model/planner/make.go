@@ -49,6 +49,8 @@ type making struct {
 	dropped    []exact.Wish
 	// proof is why no patch gives the session, where counting proves it.
 	proof *cut.Proof
+	// counted is the work that the search for it was given.
+	counted int64
 	// stopped says that the bound could have risen further.
 	stopped bool
 	// unexplained leaves it at that where a session cannot be given.

@@ -33,7 +33,9 @@ func (m *making) run() {
 
 func (m *making) findBound() { m.least = bound.Of(m.problem) }
 
-func (m *making) route() { m.best = route.Build(m.ctx, m.problem, m.least) }
+func (m *making) route() {
+	m.best = route.Build(m.ctx, m.problem, m.least, func() bool { return m.provedByCounting(shortCount) })
+}
 
 func (m *making) rebuild() {
 	if m.best != nil && !m.best.Reaches(m.least) && !m.problem.Options.LeaveCords {
@@ -42,7 +44,7 @@ func (m *making) rebuild() {
 }
 
 func (m *making) searchExactly() {
-	if m.best == nil && m.provedByCounting() {
+	if m.best == nil && m.provedByCounting(longCount) {
 		m.stopped = false
 		return
 	}

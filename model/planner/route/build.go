@@ -31,6 +31,10 @@ type builder struct {
 	best      []hop
 	// told is called now and then, for somebody who waits.
 	told func()
+	// hopeless is asked once, when nothing more is found without taking from one want
+	// for another, whether there is no plan at all; givesUp is its answer.
+	hopeless func() bool
+	givesUp  bool
 }
 
 // rounds bounds how often the builder begins again, steps the faults that it
@@ -50,11 +54,13 @@ const (
 // is, and from what of it is worth anything; with the wants in the order of what
 // they cost, and in a small room in the session's as well. It is nil if none is
 // found. It ends with one that handles no more plugs than the least that is
-// known.
-func Build(ctx context.Context, t *problem.Problem, least int) *objective.Candidate {
+// known. Hopeless may be nil; else it is asked once it becomes hard whether there is no
+// plan at all.
+func Build(ctx context.Context, t *problem.Problem, least int, hopeless func() bool) *objective.Candidate {
 	var best *objective.Candidate
 	for _, clear := range []bool{false, true} {
 		b := newBuilder(ctx, t)
+		b.hopeless = hopeless
 		b.told = func() { objective.Tell(t, 0, least, best) }
 		if idle := b.findIdle(clear); clear && (!idle || t.Options.LeaveCords) {
 			break
@@ -69,7 +75,11 @@ func Build(ctx context.Context, t *problem.Problem, least int) *objective.Candid
 		}
 		for _, order := range orders {
 			b.reset(start)
-			if f := b.run(start, order); f != nil && (best == nil || f.Score.Less(best.Score)) {
+			f := b.run(start, order)
+			if b.givesUp {
+				return nil
+			}
+			if hopeless = b.hopeless; f != nil && (best == nil || f.Score.Less(best.Score)) {
 				best = f
 			}
 			if best.Reaches(least) {
@@ -85,7 +95,10 @@ func (b *builder) run(start graph.Patch, order []int) *objective.Candidate {
 	for range rounds {
 		b.forced, b.work, b.limit = forces+4*len(order), 0, roundWork+workByWant*len(b.unmet(order))
 		left := b.mend(order)
-		if len(left) == 0 {
+		switch {
+		case b.givesUp:
+			return nil
+		case len(left) == 0:
 			return b.finish()
 		}
 		again := raised(order, left)

@@ -15,7 +15,7 @@ func (b *builder) mend(order []int) []int {
 		if cleaned := b.cleaner.cleanAll(); routed || cleaned {
 			continue
 		}
-		if b.trial.Wrong() == 0 || !b.bring(order, b.forceOne) && !b.forceCleanOne() {
+		if b.trial.Wrong() == 0 || b.isHopeless() || !b.bring(order, b.forceOne) && !b.forceCleanOne() {
 			break
 		}
 	}
@@ -23,6 +23,15 @@ func (b *builder) mend(order []int) []int {
 		return nil
 	}
 	return b.unmet(order)
+}
+
+// isHopeless asks, the first time, whether there is no plan at all.
+func (b *builder) isHopeless() bool {
+	if ask := b.hopeless; ask != nil {
+		b.hopeless = nil
+		b.givesUp = ask()
+	}
+	return b.givesUp
 }
 
 // bring brings what is wanted and not heard by the way that is said; false if it
