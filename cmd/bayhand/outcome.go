@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"errors"
+	"slices"
 
 	"bayhand/model/plan"
 	"bayhand/recall/files"
@@ -58,6 +59,7 @@ func (v *view) showRoom(p *files.Studio, s keep.Status) error {
 		v.showMatrix(m, s.Known.Crosspoints)
 	}
 	v.showBay(words.In(p.Studio), s)
+	v.offerListening(p, s)
 	sheet := paper.FromStatus(p.Studio, s, paper.Caption{Session: v.files.library().Held(p, s.Session)})
 	if s.Session == keep.RestName {
 		sheet.Loses = nil // at rest everything is silent that rest does not name
@@ -135,4 +137,13 @@ func roomStatus(err error) status {
 		}
 	}
 	return cannot
+}
+
+// offerListening says, once the last cord is in, how to find out whether it is: where
+// a cord is no more than reported and the studio has a sound device.
+func (v *view) offerListening(p *files.Studio, s keep.Status) {
+	unheard := slices.ContainsFunc(s.Known.Cords, func(c keep.KnownCord) bool { return c.How != keep.Measured && !c.B.IsZero() })
+	if s.Phase == keep.Given && unheard && hasSound(p.Studio) {
+		v.out.lines("  ", "    ", "listen? bayhand verify finds with test sound what is really plugged")
+	}
 }

@@ -185,6 +185,9 @@ func TestListenToTheRoom(t *testing.T) {
 	}
 	v.click(`[id="ear-main/t9"]`)
 	v.until(`document.querySelector(".ear-done")`)
+	v.open(h.house, "/")
+	v.until(`document.querySelector("#listen-next")`)
+	v.open(h.house, "/listen")
 	v.shoot("listen-right")
 	v.calm()
 }

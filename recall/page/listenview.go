@@ -91,7 +91,7 @@ var earCautions = []string{
 	"Turn loudspeakers and headphones down, and take headphones off the ears.",
 	"Switch phantom power off, and take ribbon microphones away from every line that could be driven.",
 	"Nobody's hands at the bay while it sounds.",
-	"What is told of a patch proves nothing about safety: a wrong cord may lead the sound anywhere. Your ears are the last judge.",
+	"What is reported of a patch proves nothing about safety: a wrong cord may lead the sound anywhere. Your ears are the last judge.",
 	"Mains and loudspeaker wiring: follow local codes; leave it to licensed people.",
 }
 
@@ -160,7 +160,7 @@ func (p *page) wouldHear(r *http.Request, v *listenView, s keep.Status) {
 		v.Silent = say.PointNames(l.Guarded)
 	}
 	for _, out := range l.LeftOut {
-		why := "as it is told"
+		why := "as reported"
 		if out.By != nil {
 			why = "if " + say.Mistake(*out.By)
 		}
@@ -195,17 +195,17 @@ func (p *page) heardOf(now listened, s keep.Status, r *http.Request) *heardView 
 		v.Title = "Nothing was heard at any input"
 		v.Notes = append(v.Notes, "Is the sound device the right one, and are its outputs and inputs turned up?")
 	case v.AsItShould:
-		v.Title = "As far as can be heard from here, the room is as it was told"
+		v.Title = "As far as can be heard from here, the room is as reported"
 	case count == 0:
-		v.Title = "Something is otherwise than it was told"
+		v.Title = "Something differs from what is reported"
 	case count == 1:
-		v.Title = "One thing is otherwise than it was told"
+		v.Title = "One thing differs from what is reported"
 	default:
-		v.Title = fmt.Sprintf("%d things are otherwise than they were told", count)
+		v.Title = fmt.Sprintf("%d things differ from what is reported", count)
 	}
 	v.note(a, say)
 	for _, f := range a.Lacking() {
-		v.Notes = append(v.Notes, "The patch that is told does not give the session: "+p.words.Said(f.String()))
+		v.Notes = append(v.Notes, "The reported patch does not set up the session: "+p.words.Said(f.String()))
 	}
 	if count > 0 {
 		at, _ := strconv.Atoi(r.URL.Query().Get("finding")) // none is the first
@@ -240,7 +240,7 @@ func (v *heardView) note(a *listen.Answer, say *listen.Wording) {
 		add("It was listened to quietly alone: " + say.Said(a.Quieter) + ".")
 	}
 	if len(a.Learnt.Doubted) > 0 {
-		add("No more than told from now on: " + say.Cords(a.Learnt.Doubted) + ".")
+		add("Only reported from now on: " + say.Cords(a.Learnt.Doubted) + ".")
 	}
 }
 
