@@ -59,7 +59,14 @@ func (r *Room) metals(p ports) ([]metal, error) {
 		}
 		for to, in := range p.inputs {
 			for from, out := range p.outputs {
-				if gain := float64(meter.Level(in, out)); math.Abs(gain) > leak {
+				gain := float64(meter.Level(in, out))
+				if from < len(r.Outputs) {
+					gain *= r.full(out)
+				}
+				if to < len(r.Inputs) {
+					gain /= r.full(in)
+				}
+				if math.Abs(gain) > leak {
 					m.wires = append(m.wires, wire{from, to, gain})
 				}
 			}
@@ -68,6 +75,25 @@ func (r *Room) metals(p ports) ([]metal, error) {
 	}
 	return all, nil
 }
+
+// full is the voltage that is full scale at a port of the device: the highest of its
+// line, or the same at all where the device has one full scale.
+func (r *Room) full(at name.Point) float64 {
+	for _, g := range r.Studio.Gear {
+		if g.Name != at.Owner || g.Sound != nil && g.Sound.FullScale != 0 {
+			continue
+		}
+		for _, p := range g.Ports {
+			if p.Point == at {
+				return math.Pow(10, (float64(p.Line.Max)-usualFull)/20)
+			}
+		}
+	}
+	return 1
+}
+
+// usualFull is the voltage that is called 1, in dBu: what it is does not matter.
+const usualFull = 24
 
 // air is the room's voltages, one sample after the other.
 type air struct {
