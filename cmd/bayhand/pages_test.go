@@ -134,18 +134,38 @@ func (r *bookReader) there(text string) string {
 // print.
 func (r *bookReader) console(body string) string {
 	var out strings.Builder
-	for _, line := range strings.Split(body, "\n") {
-		command, ok := strings.CutPrefix(line, "$ bayhand ")
-		if !ok {
-			continue
-		}
+	for _, shown := range strings.Split("\n"+body, "\n$ bayhand ")[1:] {
+		command, old, _ := strings.Cut(shown, "\n")
 		printed, status := r.run(strings.Fields(r.here(command)))
-		fmt.Fprintf(&out, "%s\n%s", line, r.there(printed))
+		printed = r.there(printed)
 		if status != 0 {
-			fmt.Fprintf(&out, "(exit status %d)\n", status)
+			printed += fmt.Sprintf("(exit status %d)\n", status)
 		}
+		fmt.Fprintf(&out, "$ bayhand %s\n%s", command, shortened(printed, strings.TrimSuffix(old, "\n")+"\n"))
 	}
 	return out.String()
+}
+
+// leftOut is the line of a page that stands for any number of printed lines.
+const leftOut = "...\n"
+
+// shortened is what a page shows of what was printed: with lines left out where the
+// page has left them out, and all that it does show is printed, in that order.
+func shortened(printed, old string) string {
+	parts := strings.Split("\n"+old, "\n"+leftOut)
+	if len(parts) == 1 {
+		return printed
+	}
+	rest, ok := strings.CutPrefix("\n"+printed, parts[0]+"\n")
+	for _, part := range parts[1 : len(parts)-1] {
+		var found bool
+		_, rest, found = strings.Cut("\n"+rest, "\n"+part+"\n")
+		ok = ok && found
+	}
+	if ok && strings.HasSuffix("\n"+rest, "\n"+parts[len(parts)-1]) {
+		return old
+	}
+	return printed
 }
 
 // run carries out one command.
@@ -193,4 +213,19 @@ func (r *bookReader) background(body string) {
 			r.t.Errorf("%s: exit status %d", command, status)
 		}
 	})
+}
+
+// A page may leave lines out, and shows nothing that is not printed.
+func TestPagesLeaveLinesOut(t *testing.T) {
+	const printed = "one\ntwo\nthree\nfour\nfive\n"
+	for _, old := range []string{"one\n...\nfive\n", "...\nfour\nfive\n", "one\n...\nthree\n...\nfive\n", "one\ntwo\n...\n"} {
+		if got := shortened(printed, old); got != old {
+			t.Errorf("%q became %q", old, got)
+		}
+	}
+	for _, old := range []string{"one\n...\nsix\n", "zero\n...\nfive\n", "one\n...\nseven\n...\nfive\n", "one\nthree\n...\nfive\n", "one\n"} {
+		if got := shortened(printed, old); got != printed {
+			t.Errorf("%q became %q", old, got)
+		}
+	}
 }

@@ -14,8 +14,7 @@ var coldShorted = arriving(Rule{
 	Severity: "warning",
 	Title:    "an output that drives both legs works into a short with one of them",
 	Manual: `An active output drives its cold leg against ground. Where a wire, a two-pole plug or
-an unbalanced input grounds the leg, half of the voltage is lost, 6.02 dB (Ballou,
-Handbook for Sound Engineers), and the stage gives its current into the short: half
+an unbalanced input grounds the leg, half of the voltage is lost, 6.02 dB (a published handbook), and the stage gives its current into the short: half
 of the voltage through half of the impedance. It gets warm, distorts, and lets the
 current flow in the shields. Leave the cold leg open at the output's end:
 ` + "`cold: open`" + ` on its wire.`,

@@ -15,7 +15,7 @@ var loadHeavy = rule{
 		Severity: "advice",
 		Title:    "the inputs that an output drives load it",
 		Manual: `An output of impedance ZS into inputs of ZL together loses 20 log10(ZL / (ZS + ZL))
-decibels (the voltage divider; Ballou, Handbook for Sound Engineers): 0.8 dB where
+decibels (the voltage divider; a published handbook): 0.8 dB where
 the load is ten times the source, 6 dB where both are the same. Inputs on one piece
 of metal, by a tap or a mult, count in parallel. Said from 2 dB on; then distortion
 and the response suffer as well. Put a line amplifier between, or share the signal

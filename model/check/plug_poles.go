@@ -15,7 +15,7 @@ var plugPoles = rule{
 		Title:    "a two-pole plug is in a balanced port",
 		Manual: `A two-pole plug has no ring: in a balanced jack its sleeve lies on the cold contact
 and grounds that leg. An output whose legs are both driven loses 6.02 dB unless it
-floats (Ballou, Handbook for Sound Engineers) and drives a short with its cold stage;
+floats (a published handbook) and drives a short with its cold stage;
 an input no longer rejects hum. The other way round, a three-pole plug in an
 unbalanced jack, the ring lies on the sleeve contact and nothing is lost. Use a
 three-pole plug, or describe the port as balanced: false if that is how it is used.

@@ -16,7 +16,7 @@ var stageUnsaid = arriving(Rule{
 stands behind its legs: an active one loses 6.02 dB and works into a short, so that
 the leg is left open; one that floats loses nothing, and gives nothing with the leg
 open; a cross-coupled one clips earlier and wants the leg grounded at its own end
-(Ballou, Handbook for Sound Engineers). The manual of the gear says it. Write
+(a published handbook). The manual of the gear says it. Write
 ` + "`balanced: active`, `transformer`, `cross-coupled` or `impedance`" + ` at the port.`,
 	Bad: Example{Studio: `studio: Of which kind?
 gear:
