@@ -46,13 +46,26 @@ func (s *Server) guard(next http.Handler) http.Handler {
 		header.Set("Cache-Control", "no-store")
 		switch {
 		case !s.hosts.own(r.Host):
-			refuse(w, http.StatusForbidden, "foreign-host", "this machine is not called "+printable(r.Host)+"; use its address or localhost")
+			s.refuseForeign(w, r, "foreign-host", "this machine is not called "+printable(r.Host)+"; use its address or localhost")
 		case !sameOrigin(r):
-			refuse(w, http.StatusForbidden, "foreign-origin", "requests of other sites are not answered")
+			s.refuseForeign(w, r, "foreign-origin", "requests of other sites are not answered")
 		default:
 			next.ServeHTTP(w, r)
 		}
 	})
+}
+
+// refuseForeign refuses a request of another site. Such requests are counted apart: a
+// site that sends thousands through somebody's browser takes nothing from what the
+// person may ask.
+func (s *Server) refuseForeign(w http.ResponseWriter, r *http.Request, code, message string) {
+	w.Header().Set("Connection", "close") // nothing more of it is read
+	if !s.limits.foreign(machineOf(r)) {
+		tooMany(w)
+		return
+	}
+	s.options.Log.Warn("refused", "method", printable(r.Method), "path", printable(r.URL.Path), "status", http.StatusForbidden, "why", code)
+	refuse(w, http.StatusForbidden, code, message)
 }
 
 // sameOrigin says whether a browser sent the request for this site, or no
@@ -98,6 +111,9 @@ func (s *Server) seen(next http.HandlerFunc) http.HandlerFunc {
 }
 
 func (s *Server) refuseToken(w http.ResponseWriter, r *http.Request) {
+	if r.Method != http.MethodGet && r.Method != http.MethodHead {
+		w.Header().Set("Connection", "close") // nobody waits for a body of who is not let in
+	}
 	if s.byBrowser(r) {
 		s.welcome(w, http.StatusUnauthorized, invited{})
 		return

@@ -12,6 +12,8 @@ import (
 const (
 	// requests a second, and at once.
 	perSecond, atOnce = 50, 200
+	// requests of other sites, which are refused.
+	foreignPerSecond, foreignAtOnce = 10, 50
 	// codes that are tried: six at once, then one in ten seconds. One of 40 bits
 	// that lasts five minutes is not guessed in 36 tries. Tokens have 256 bits.
 	triesAtOnce   = 6
@@ -30,9 +32,10 @@ type limits struct {
 }
 
 type machine struct {
-	asks, tries *rate.Limiter
-	streams     int
-	last        time.Time
+	asks, tries, strange *rate.Limiter
+
+	streams int
+	last    time.Time
 }
 
 // of is the machine of an address; the least recent are forgotten when there are
@@ -46,7 +49,10 @@ func (l *limits) of(host string) *machine {
 		if len(l.machines) >= mostMachines {
 			l.forget()
 		}
-		m = &machine{asks: rate.NewLimiter(perSecond, atOnce), tries: rate.NewLimiter(rate.Every(tryEach), triesAtOnce)}
+		m = &machine{
+			asks: rate.NewLimiter(perSecond, atOnce), tries: rate.NewLimiter(rate.Every(tryEach), triesAtOnce),
+			strange: rate.NewLimiter(foreignPerSecond, foreignAtOnce),
+		}
 		l.machines[host] = m
 	}
 	m.last = time.Now()
@@ -70,6 +76,14 @@ func (l *limits) ask(host string) bool {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	return l.of(host).asks.Allow()
+}
+
+// foreign counts a request of another site, and says whether it may be told why it is
+// refused.
+func (l *limits) foreign(host string) bool {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.of(host).strange.Allow()
 }
 
 // try counts a code, and says whether it may be looked at.
@@ -147,6 +161,7 @@ func (s *Server) note(r *http.Request, seen *noted) {
 }
 
 func tooMany(w http.ResponseWriter) {
+	w.Header().Set("Connection", "close")
 	w.Header().Set("Retry-After", "10")
 	refuse(w, http.StatusTooManyRequests, "busy", "this machine has asked too often; wait ten seconds")
 }

@@ -11,7 +11,7 @@ import (
 
 // free is a machine that may ask as often as it likes.
 func free() *machine {
-	return &machine{asks: rate.NewLimiter(rate.Inf, 0), tries: rate.NewLimiter(rate.Inf, 0)}
+	return &machine{asks: rate.NewLimiter(rate.Inf, 0), tries: rate.NewLimiter(rate.Inf, 0), strange: rate.NewLimiter(rate.Inf, 0)}
 }
 
 func TestRateOfRequests(t *testing.T) {

@@ -60,6 +60,7 @@ type Server struct {
 	hosts       hosts
 
 	limits      limits
+	connections connections
 	invitations invitations
 	screens     *screens
 	// accessError is what was last said of access.json.
@@ -166,7 +167,7 @@ func (s *Server) Run(ctx context.Context) (err error) {
 		MaxHeaderBytes: mostHeader, ErrorLog: slog.NewLogLogger(s.options.Log.Handler(), slog.LevelWarn),
 		// Every request's context ends with ctx, and with it every stream.
 		BaseContext: func(net.Listener) context.Context { return ctx },
-		ConnContext: connected,
+		ConnContext: connected, ConnState: s.connections.changed,
 	}
 	ended := make(chan error, 1)
 	go func() { ended <- server.Serve(s.listener) }()
