@@ -48,7 +48,7 @@ var table = []row{
 		"recall/watch TestHalfSavedFileWaitsWithoutEvents",
 		"recall/keep TestAFileThatTakesMostAsksFirst",
 	}},
-	{"pipes, sockets, devices, a terabyte among the sessions", "7 kinds", "told and passed at once", []string{
+	{"pipes, sockets, devices, links to nothing, a terabyte among the sessions", "8 kinds", "told and passed at once", []string{
 		"recall/disk TestWhatIsNoFileIsToldAtOnce",
 		"recall/files TestOddFilesAmongSessions",
 	}},
@@ -68,6 +68,8 @@ var table = []row{
 		"recall/journal TestNewestFirst",
 		"recall/page TestOneWayForAllWhoLook",
 		"recall/serve TestStreamsAreBounded",
+		"recall/serve TestStreamsOfThePageAreBounded",
+		"recall/page TestChangesAreBounded",
 	}},
 	{"a take that is recorded beside the files, thousands of sessions", "100 writes", "no look is delayed, what changed is read", []string{
 		"recall/watch TestOtherFilesAreNotFollowed",
@@ -98,6 +100,10 @@ var table = []row{
 	}},
 	{"a session that is called rest", "6 names", "refused, or said", []string{
 		"recall/files TestOddFilesAmongSessions",
+	}},
+	{"connections that say nothing, requests of other sites by the thousand", "650 connections, 800 requests", "the oldest are closed, others are answered", []string{
+		"recall/serve TestConnectionsAreBounded",
+		"recall/serve TestForeignRequestsAreCounted",
 	}},
 	{"another user of the machine, another name, another port", "each door", "nothing opens, who did it is who was let in", []string{
 		"recall/serve TestStrangerHere",

@@ -81,6 +81,9 @@ func Read(file string, most int64) ([]byte, error) {
 func read(file string, most int64) ([]byte, error) {
 	failed := func(err error) ([]byte, error) { return nil, &fs.PathError{Op: "read", Path: file, Err: err} }
 	info, err := os.Stat(file)
+	if to, link := os.Readlink(file); errors.Is(err, fs.ErrNotExist) && link == nil {
+		return failed(&odd{fmt.Sprintf("it is a link to %s, which is not there", to), ErrIrregular})
+	}
 	if err != nil {
 		return nil, err
 	}
