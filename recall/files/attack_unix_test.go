@@ -47,7 +47,7 @@ func TestOddFilesAmongSessions(t *testing.T) {
 	for file, want := range map[string]string{
 		"pipe.yaml": "this session cannot be read: it is a pipe and no file", "endless.yaml": "it is a device and no file",
 		"dangling.yaml": "it is a link to nowhere.yaml, which is not there",
-		"like.yaml": "pipe", "rest.yaml": "rest is the room between sessions", "rest.yml": "rest is the room between sessions",
+		"like.yaml":     "pipe", "rest.yaml": "rest is the room between sessions", "rest.yml": "rest is the room between sessions",
 		"rest.YAML": "rest is the room between sessions", "wet.YML": "sessions are files that end in .yaml",
 		".before-writing-good.yaml": "broke off",
 	} {
