@@ -14,8 +14,8 @@ import (
 type asked struct {
 	// At is the touched point.
 	At name.Point
-	// Hand is what somebody enters that nobody planned: plug or move. From is its
-	// first jack, To its second.
+	// Hand is what somebody enters that nobody planned: plug or move; or if, for what a
+	// cord would do. From is its first jack, To its second.
 	Hand     string
 	From, To name.Point
 	// Skip are the steps that somebody wants to see later.
@@ -36,7 +36,7 @@ func (p *page) asked(r *http.Request) asked {
 	if skip := q.Get("skip"); skip != "" {
 		a.Skip = strings.Split(skip, ",")
 	}
-	if hand := q.Get("hand"); hand == "plug" || hand == "move" {
+	if hand := q.Get("hand"); hand == "plug" || hand == "move" || hand == "if" {
 		a.Hand = hand
 	}
 	for key, into := range map[string]*name.Point{"at": &a.At, "from": &a.From, "to": &a.To} {

@@ -37,7 +37,7 @@ function clicked(event) {
   if (link.closest("nav")) return;
   event.preventDefault();
   const jack = link.dataset.jack;
-  if (jack && room().dataset.from) {
+  if (jack && room().dataset.from && room().dataset.hand !== "if") {
     enter(jack);
     return;
   }

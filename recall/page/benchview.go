@@ -56,6 +56,8 @@ type benchLesson struct {
 	Ask, So      string
 	// Answer says how it is done, to whoever asks.
 	Answer string
+	// Jacks are those that are asked for.
+	Jacks []name.Point
 	// Done is true where the task is done, Over after the last one.
 	Done, Over bool
 }
@@ -79,7 +81,11 @@ func (p *page) benchView(ctx context.Context, b practice, trouble error, d drawi
 	p.benchAnswer(v, a)
 	v.Lesson = p.benchLesson(b, a.State)
 	v.Touched = p.benchTouched(b, a)
-	v.Bays = p.onBench(b).bays(p.benchPlugs(b, a, v.Touched), "/bench?do=tap&a=", nil, d)
+	plugs := p.benchPlugs(b, a, v.Touched)
+	if v.Lesson != nil {
+		plugs.next = set(v.Lesson.Jacks)
+	}
+	v.Bays = p.onBench(b).bays(plugs, "/bench?do=tap&a=", nil, d)
 	v.drawn, v.Racks = d.names, p.racks(nil, nil)
 	v.Matrices = p.benchMatrices(b, v.Touched, d)
 	v.InHand = p.inHand(b)
@@ -144,6 +150,9 @@ func (p *page) benchLesson(b practice, state *heard.State) *benchLesson {
 	}
 	task := l.Tasks[b.Task]
 	one.Ask, one.So, one.Answer, one.Done = task.Ask, task.So, task.Answer, task.Done(b.Setup, state)
+	if !one.Done {
+		one.Jacks = task.Jacks
+	}
 	return one
 }
 

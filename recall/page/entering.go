@@ -7,7 +7,7 @@ import (
 
 // entering is what somebody did that nobody planned, as far as it is entered.
 type entering struct {
-	// Hand is plug or move.
+	// Hand is plug or move, or if for what a cord would do.
 	Hand string
 	// From is the first jack and To the second, in words; A and B their names.
 	From, To, A, B string
@@ -17,11 +17,13 @@ type entering struct {
 	Cancel, Instead string
 	// Loose and Dummy say what one jack alone means.
 	Loose, Dummy bool
+	// Would is what it would do, where that was asked.
+	Would *verdict
 	// Then is where it goes on.
 	Then string
 }
 
-func (p *page) entering(s keep.Status, a asked) *entering {
+func (p *page) entering(now present, s keep.Status, a asked) *entering {
 	if a.Hand == "" {
 		return nil
 	}
@@ -38,6 +40,9 @@ func (p *page) entering(s keep.Status, a asked) *entering {
 	}
 	if !a.To.IsZero() {
 		e.To, e.B = p.words.Point(a.To), a.To.String()
+		if a.Hand == "if" {
+			e.Would = p.whatIf(now, a)
+		}
 	}
 	return e
 }

@@ -87,6 +87,7 @@ type page struct {
 	marks   *marks
 	sides   map[string]side
 	strips  *strips
+	finder  *finder
 	lessons []bench.Lesson
 	drawn   drawn
 	ticks   *ticks
@@ -121,7 +122,7 @@ func newPage(o Options) *page {
 		o.Studio = &studio.Studio{}
 	}
 	p := &page{Options: o, words: words.In(o.Studio), heard: heard.NewRoom(o.Studio), marks: newMarks(), ticks: &ticks{settings: o.Settings}, designs: &designs{}, read: read}
-	p.sides, p.strips = p.stand(), newStrips(o.Studio)
+	p.sides, p.strips, p.finder = p.stand(), newStrips(o.Studio), &finder{}
 	p.drawn = p.draw()
 	p.sent, p.large = &sent{}, isLarge(o.Studio)
 	p.ways = newWays(o.Plan, o.Changes.Tell)
@@ -132,6 +133,7 @@ func newPage(o Options) *page {
 func (p *page) routes() http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /{$}", p.ready(p.show))
+	mux.HandleFunc("GET /find", p.ready(p.showFound))
 	mux.HandleFunc("GET /hands", p.ready(p.showHands))
 	mux.HandleFunc("GET /sessions", p.ready(p.showSessions))
 	mux.HandleFunc("GET /sessions/{name}", p.ready(p.showSession))

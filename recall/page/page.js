@@ -8,6 +8,8 @@ import { hang, watchCord } from "./cord.js";
 import { watchDesign } from "./design.js";
 import { watchListening } from "./listen.js";
 import { watchDevice } from "./device.js";
+import { watchAsking } from "./ask.js";
+import { watchFinding } from "./find.js";
 import { watchForms } from "./say.js";
 import { watchHands } from "./hands.js";
 
@@ -18,6 +20,8 @@ watchCord();
 watchDesign();
 watchListening();
 watchHands();
+watchAsking();
+watchFinding();
 watchDevice();
 bringIntoView();
 hang();

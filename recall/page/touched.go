@@ -39,7 +39,9 @@ type touched struct {
 	Fixed bool
 	// PlugFrom and MoveFrom are addresses to say what was done here.
 	PlugFrom, MoveFrom string
-	lit                map[name.Point]bool
+	// IfFrom is the one to ask what a cord from here would do.
+	IfFrom string
+	lit    map[name.Point]bool
 }
 
 // wayShown is one way of a signal in words, with what would break it.
@@ -82,7 +84,8 @@ func (p *page) touched(now present, s keep.Status, a asked) *touched {
 	t := &touched{
 		Name: at.String(), Words: p.words.Point(at), Close: a.calm().String(),
 		IsJack: p.takesPlug(at), PlugFrom: a.hand("plug", at).String(), MoveFrom: a.hand("move", at).String(),
-		lit: map[name.Point]bool{at: true},
+		IfFrom: a.hand("if", at).String(),
+		lit:    map[name.Point]bool{at: true},
 	}
 	if t.IsJack {
 		p.inJack(t, s, at)

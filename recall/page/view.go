@@ -101,7 +101,7 @@ func (p *page) view(ctx context.Context, s keep.Status, a asked, d drawing) *vie
 	v.undo()
 	p.outcome(v, s)
 	v.Touched = p.touched(now, s, a)
-	v.Entering = p.entering(s, a)
+	v.Entering = p.entering(now, s, a)
 	v.Hand, v.From = a.Hand, pointText(a.From)
 	plugs := p.plugs(s, v.Next, marks)
 	plugs.brokenNormals = p.broken(now.state)
@@ -111,6 +111,9 @@ func (p *page) view(ctx context.Context, s keep.Status, a asked, d drawing) *vie
 	v.Bays = p.bays(plugs, a.touchAny(), v.Next, d)
 	v.Racks = p.racks(v.Left, v.Next)
 	v.Joins = p.apart(v.Next)
+	if a.Hand == "if" && !a.To.IsZero() {
+		v.Joins = a.From.String() + " " + a.To.String()
+	}
 	v.Close = p.closeUps(plugs, v.Next)
 	v.Matrices = p.matrices(s, a, v.Touched, d)
 	v.Large, v.Sized = a.Large, a.sized().String()

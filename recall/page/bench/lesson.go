@@ -26,6 +26,8 @@ type Lesson struct {
 type Task struct {
 	// Ask says what, So what is to be seen once it is done.
 	Ask, So string
+	// Jacks are those that Ask names.
+	Jacks []name.Point
 	// Answer says how, to whoever asks for it; empty where Ask says it already.
 	Answer string
 	// Done tells by what stands on the bench and what it does.
@@ -65,9 +67,24 @@ func (t teacher) put(text string) string {
 	).Replace(text)
 }
 
+// named are the jacks that a text asks for.
+func (t teacher) named(text string) []name.Point {
+	var all []name.Point
+	for _, one := range []struct {
+		place string
+		jack  name.Point
+	}{{"{top}", t.top}, {"{bottom}", t.bottom}, {"{other top}", t.otherTop}, {"{third bottom}", t.thirdBottom}} {
+		if strings.Contains(text, one.place) {
+			all = append(all, one.jack)
+		}
+	}
+	return all
+}
+
 func (t teacher) lesson(mode studio.Mode, title, about string, tasks ...Task) Lesson {
 	begin, _ := Setup{}.Turn(t.of, t.top, mode) // the pair is the studio's, and the mode one that there is
 	for i := range tasks {
+		tasks[i].Jacks = t.named(tasks[i].Ask)
 		tasks[i].Ask, tasks[i].So = t.put(tasks[i].Ask), t.put(tasks[i].So)
 	}
 	return Lesson{

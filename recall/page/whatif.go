@@ -1,0 +1,52 @@
+package page
+
+import (
+	"bayhand/model/effect"
+	"bayhand/model/hand"
+	"bayhand/model/plan"
+	"bayhand/recall/words"
+)
+
+// verdict is what an act at the bay would do, before anybody does it. It follows from
+// metal; nobody has measured it.
+type verdict struct {
+	// Do is the act that takes it: plug, or move where a plug is in the first jack.
+	Do string
+	// Refused is why hands cannot do it; empty where they can.
+	Refused string
+	// Warns are what may do harm, worst first; Heard what each input would hear.
+	Warns, Heard []string
+}
+
+// whatIf judges a cord between the two jacks that are asked about.
+func (p *page) whatIf(now present, a asked) *verdict {
+	v := &verdict{Do: "plug"}
+	bay := hand.Bay{Studio: now.room.Studio(), Patch: now.patch}
+	act := bay.Plug
+	if hand.Holds(now.patch, a.From) != "" {
+		v.Do, act = "move", bay.Move
+	}
+	moves, err := act(a.From, a.To)
+	if err != nil {
+		v.Refused = p.words.Said(err.Error())
+		return v
+	}
+	v.judge(p.words, now, moves)
+	return v
+}
+
+func (v *verdict) judge(w *words.Words, now present, moves []plan.Move) {
+	e, _ := effect.Of(now.room, now.wanted, now.patch, hand.Apply(now.patch, moves...))
+	v.Warns = w.Does(e)
+	for _, c := range e.Changes {
+		would := "nothing"
+		if len(c.Would) > 0 {
+			would = w.Points(c.Would)
+		}
+		text := would + " -> " + w.Point(c.Destination)
+		if len(c.Hears) > 0 {
+			text += ", instead of " + w.Points(c.Hears)
+		}
+		v.Heard = append(v.Heard, text)
+	}
+}
