@@ -1,9 +1,12 @@
 package page
 
 import (
+	"cmp"
+
 	"bayhand/model/effect"
 	"bayhand/model/hand"
 	"bayhand/model/plan"
+	"bayhand/model/session"
 	"bayhand/recall/words"
 )
 
@@ -36,7 +39,7 @@ func (p *page) whatIf(now present, a asked) *verdict {
 }
 
 func (v *verdict) judge(w *words.Words, now present, moves []plan.Move) {
-	e, _ := effect.Of(now.room, now.wanted, now.patch, hand.Apply(now.patch, moves...))
+	e, _ := effect.Of(now.room, cmp.Or(now.wanted, &session.Session{}), now.patch, hand.Apply(now.patch, moves...))
 	v.Warns = w.Does(e)
 	for _, c := range e.Changes {
 		would := "nothing"
