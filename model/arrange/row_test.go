@@ -1,6 +1,78 @@
 package arrange
 
-import "testing"
+import (
+	"bufio"
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+)
+
+// published is an instance with the optimum that papers give.
+type published struct {
+	name    string
+	optimum float64
+	widths  []int64
+	flow    [][]int64
+}
+
+// instances reads those of a file: a line of name and optimum, widths, and flows.
+func instances(t *testing.T, file string) (all []published) {
+	t.Helper()
+	src, err := os.Open(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer src.Close()
+	lines := bufio.NewScanner(src)
+	next := func() string {
+		for lines.Scan() {
+			if line := strings.TrimSpace(lines.Text()); line != "" && line[0] != '#' {
+				return line
+			}
+		}
+		return ""
+	}
+	row := func() (all []int64) {
+		for _, field := range strings.Fields(next()) {
+			var n int64
+			if _, err := fmt.Sscan(field, &n); err != nil {
+				t.Fatal(err)
+			}
+			all = append(all, n)
+		}
+		return all
+	}
+	for line := next(); line != ""; line = next() {
+		var p published
+		if _, err := fmt.Sscan(line, &p.name, &p.optimum); err != nil {
+			t.Fatal(err)
+		}
+		p.widths = row()
+		for range p.widths {
+			p.flow = append(p.flow, row())
+		}
+		all = append(all, p)
+	}
+	return all
+}
+
+// The published optima of the single-row layout are those of the dynamic program; moving
+// one block at a time comes close to them and is never better.
+func TestPublishedOptima(t *testing.T) {
+	all := instances(t, "testdata/rows.txt")
+	if len(all) != 8 {
+		t.Fatalf("%d instances are read", len(all))
+	}
+	for _, p := range all {
+		if got := float64(length(exactOrder(p.widths, p.flow), p.widths, p.flow)) / 2; got != p.optimum {
+			t.Errorf("%s: %g, published is %g", p.name, got, p.optimum)
+		}
+		if got := float64(length(exchangedOrder(p.widths, p.flow), p.widths, p.flow)) / 2; got < p.optimum || got > 1.1*p.optimum {
+			t.Errorf("%s: exchanges find %g, published is %g", p.name, got, p.optimum)
+		}
+	}
+}
 
 // flowsOf is the flow of one between what is joined.
 func flowsOf(n int, joined func(a, b int) bool) [][]int64 {
