@@ -3,7 +3,6 @@ package arrange
 import (
 	"cmp"
 	"math"
-	"math/bits"
 	"slices"
 
 	"bayhand/model/studio"
@@ -122,11 +121,12 @@ func (c *columns) orderBay(from, to int, flow map[pairing]int64) {
 	}
 }
 
-// chained is an order of blocks. Those that cords join, one with another, stand side by
-// side, as near as can be: nothing between them makes their cords longer. Otherwise they
-// stand in the order of the file.
+// chained is an order of blocks. Those that cords join, one with another, and those of the
+// same gear stand side by side, as near as can be: nothing between them makes their cords
+// longer. Otherwise they stand in the order of the file.
 func (c *columns) chained(blocks []block, flow [][]int64) []int {
 	var groups [][]int
+	earlier := c.ascending(blocks)
 	of := make([]int, len(blocks))
 	for n := range blocks {
 		of[n] = none
@@ -139,12 +139,12 @@ func (c *columns) chained(blocks []block, flow [][]int64) []int {
 		group := []int{n}
 		for k := 0; k < len(group); k++ {
 			for m, cords := range flow[group[k]] {
-				if cords > 0 && of[m] == none {
+				if of[m] == none && (cords > 0 || slices.Contains(earlier[m], group[k]) || slices.Contains(earlier[group[k]], m)) {
 					of[m], group = of[n], append(group, m)
 				}
 			}
 		}
-		groups = append(groups, c.nearest(blocks, flow, group))
+		groups = append(groups, c.nearest(blocks, flow, earlier, group))
 	}
 	slices.SortStableFunc(groups, func(a, b []int) int { return cmp.Compare(c.earliestOf(blocks, a), c.earliestOf(blocks, b)) })
 	return slices.Concat(groups...)
@@ -152,18 +152,24 @@ func (c *columns) chained(blocks []block, flow [][]int64) []int {
 
 // nearest are the blocks of a group in their best order; of it and its mirror the one
 // that begins as the file does.
-func (c *columns) nearest(blocks []block, flow [][]int64, group []int) []int {
+func (c *columns) nearest(blocks []block, flow [][]int64, earlier [][]int, group []int) []int {
 	slices.Sort(group)
-	widths, flows := make([]int64, len(group)), make([][]int64, len(group))
+	widths, flows, before := make([]int64, len(group)), make([][]int64, len(group)), make([][]int, len(group))
 	for a, n := range group {
 		widths[a] = int64(blocks[n].size)
-		for _, m := range group {
+		for b, m := range group {
 			flows[a] = append(flows[a], flow[n][m])
+			if slices.Contains(earlier[n], m) {
+				before[a] = append(before[a], b)
+			}
 		}
 	}
 	order := make([]int, len(group))
-	for at, n := range bestOrder(widths, flows) {
+	for at, n := range bestOrder(widths, flows, before) {
 		order[at] = group[n]
+	}
+	if slices.ContainsFunc(before, func(all []int) bool { return len(all) > 0 }) {
+		return order
 	}
 	if c.earliest(blocks[order[0]]) > c.earliest(blocks[order[len(order)-1]]) {
 		slices.Reverse(order)
@@ -177,6 +183,41 @@ func (c *columns) earliestOf(blocks []block, group []int) int {
 		first = min(first, c.earliest(blocks[n]))
 	}
 	return first
+}
+
+// ascending are, of each block, those that have to stand to its left: the ports of one
+// direction of a gear ascend from left to right. Where the two rows disagree the upper one
+// is right.
+func (c *columns) ascending(blocks []block) [][]int {
+	earlier := make([][]int, len(blocks))
+	for _, row := range []struct {
+		ports []port
+		at    []int
+	}{{c.room.outputs, c.top}, {c.room.inputs, c.bottom}} {
+		for n, b := range blocks {
+			for m, d := range blocks {
+				if n != m && !slices.Contains(earlier[m], n) && ascends(row.ports, row.at[d.from:d.from+d.size], row.at[b.from:b.from+b.size]) {
+					earlier[n] = append(earlier[n], m)
+				}
+			}
+		}
+	}
+	return earlier
+}
+
+// ascends says whether a run has a port that another one has a later one of.
+func ascends(ports []port, first, later []int) bool {
+	for _, p := range first {
+		for _, q := range later {
+			if p == none || q == none || p > q {
+				continue
+			}
+			if a, b := ports[p].point, ports[q].point; a.Owner == b.Owner && a.Stem == b.Stem && a.Part == b.Part {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // earliest is where a block stands by the order of the file: that of the gear of its
@@ -228,101 +269,4 @@ func (c *columns) permute(blocks []block, order []int) {
 	}
 	copy(c.top[blocks[0].from:], top)
 	copy(c.bottom[blocks[0].from:], bottom)
-}
-
-// mostExact is how many blocks are ordered exactly: 32,768 subsets.
-const mostExact = 15
-
-// bestOrder is an order of blocks in a row in which the sum of flows times the
-// ways between middles is the least, as far as it is found.
-func bestOrder(widths []int64, flow [][]int64) []int {
-	if len(widths) <= mostExact {
-		return exactOrder(widths, flow)
-	}
-	return exchangedOrder(widths, flow)
-}
-
-// exactOrder is the dynamic program over subsets. The cost of a set is that of
-// its blocks standing at the left, in twice the length: the block at its right end adds
-// its width for the flows that end in its middle, and twice its width for those that pass
-// over it. It takes 2^n * n^2 steps.
-func exactOrder(widths []int64, flow [][]int64) []int {
-	n := len(widths)
-	cost, cut, last := make([]int64, 1<<n), make([]int64, 1<<n), make([]int8, 1<<n)
-	all := make([]int64, n) // flows that end in each block
-	for b := range n {
-		all[b] = into(1<<n-1, b, flow)
-	}
-	for set := 1; set < 1<<n; set++ {
-		cost[set] = -1
-		for rest := set; rest != 0; rest &= rest - 1 {
-			b := bits.TrailingZeros(uint(rest))
-			before := set &^ (1 << b)
-			from := into(before, b, flow)
-			cut[set] = cut[before] + all[b] - 2*from
-			if added := cost[before] + widths[b]*(all[b]+2*(cut[before]-from)); cost[set] < 0 || added < cost[set] {
-				cost[set], last[set] = added, int8(b)
-			}
-		}
-	}
-	order := make([]int, n)
-	for set, at := 1<<n-1, n-1; at >= 0; at-- {
-		order[at] = int(last[set])
-		set &^= 1 << last[set]
-	}
-	return order
-}
-
-// into is the flow from a set of blocks into another one.
-func into(set, b int, flow [][]int64) int64 {
-	sum := int64(0)
-	for set &^= 1 << b; set != 0; set &= set - 1 {
-		sum += flow[bits.TrailingZeros(uint(set))][b]
-	}
-	return sum
-}
-
-// length is twice the sum of flows times the ways between the middles of blocks.
-func length(order []int, widths []int64, flow [][]int64) int64 {
-	middle, at := make([]int64, len(order)), int64(0)
-	for _, b := range order {
-		middle[b] = 2*at + widths[b]
-		at += widths[b]
-	}
-	sum := int64(0)
-	for a := range order {
-		for b := a + 1; b < len(order); b++ {
-			way := middle[a] - middle[b]
-			sum += flow[a][b] * max(way, -way)
-		}
-	}
-	return sum
-}
-
-// exchangedOrder moves one block at a time to its best place, as long as the sum
-// falls.
-func exchangedOrder(widths []int64, flow [][]int64) []int {
-	order := make([]int, len(widths))
-	for n := range order {
-		order[n] = n
-	}
-	least := length(order, widths, flow)
-	for better := true; better; {
-		better = false
-		for from := range order {
-			for to := range order {
-				moved := insert(order, from, to)
-				if l := length(moved, widths, flow); l < least {
-					order, least, better = moved, l, true
-				}
-			}
-		}
-	}
-	return order
-}
-
-// insert is an order with one block taken out and put in elsewhere.
-func insert(order []int, from, to int) []int {
-	rest := append(clone(order[:from]), order[from+1:]...)
-	return append(append(clone(rest[:to]), order[from]), rest[to:]...)
 }

@@ -65,10 +65,10 @@ func TestPublishedOptima(t *testing.T) {
 		t.Fatalf("%d instances are read", len(all))
 	}
 	for _, p := range all {
-		if got := float64(length(exactOrder(p.widths, p.flow), p.widths, p.flow)) / 2; got != p.optimum {
+		if got := float64(length(exactOrder(p.widths, p.flow, make([][]int, len(p.widths))), p.widths, p.flow)) / 2; got != p.optimum {
 			t.Errorf("%s: %g, published is %g", p.name, got, p.optimum)
 		}
-		if got := float64(length(exchangedOrder(p.widths, p.flow), p.widths, p.flow)) / 2; got < p.optimum || got > 1.1*p.optimum {
+		if got := float64(length(exchangedOrder(p.widths, p.flow, make([][]int, len(p.widths))), p.widths, p.flow)) / 2; got < p.optimum || got > 1.1*p.optimum {
 			t.Errorf("%s: exchanges find %g, published is %g", p.name, got, p.optimum)
 		}
 	}
@@ -112,10 +112,10 @@ func TestPublishedRows(t *testing.T) {
 			widths[n] = 1
 		}
 		flow := flowsOf(c.n, c.joined)
-		if got := length(exactOrder(widths, flow), widths, flow); got != 2*c.optimum {
+		if got := length(exactOrder(widths, flow, make([][]int, len(widths))), widths, flow); got != 2*c.optimum {
 			t.Errorf("%s: %g, published is %d", c.name, float64(got)/2, c.optimum)
 		}
-		if got := length(exchangedOrder(widths, flow), widths, flow); got < 2*c.optimum {
+		if got := length(exchangedOrder(widths, flow, make([][]int, len(widths))), widths, flow); got < 2*c.optimum {
 			t.Errorf("%s: exchanges find %g, less than the published optimum %d", c.name, float64(got)/2, c.optimum)
 		}
 	}

@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"bayhand/model/arrange"
-
 	"bayhand/model/studio"
 )
 
@@ -119,16 +118,37 @@ func (p *page) fillDesign(r *http.Request, v *designView, ask designAsk) error {
 		return err
 	}
 	draft, refused := drafted(q, proposal, &ask)
-	beside, title := proposal, "As proposed"
+	beside, title := proposal, "The proposal"
 	now, noneNow := arrange.Present(q)
 	if noneNow == nil && ask.Beside == "now" {
 		beside, title = now, "The room as it is"
 	}
 	v.Maps = []designMap{p.designMap(q, beside, "beside", title), p.designMap(q, draft, "draft", draftTitle(ask))}
+	v.Maps[1].Facts = append(v.Maps[1].Facts, against(draft.Sum(), beside.Sum(), title))
 	p.take(&v.Maps[1], draft, ask)
 	v.choices(ask, noneNow == nil)
 	v.Wiring = draft.Wiring()
 	return refused
+}
+
+// against says what a draft costs more or less than what stands beside it.
+func against(draft, beside arrange.Sum, title string) string {
+	var parts []string
+	for _, part := range []struct {
+		change int
+		what   string
+	}{{draft.Plugs - beside.Plugs, "plug"}, {draft.Lines - beside.Lines, "line"}} {
+		switch {
+		case part.change > 0:
+			parts = append(parts, countOf(part.change, part.what)+" more")
+		case part.change < 0:
+			parts = append(parts, countOf(-part.change, part.what)+" fewer")
+		}
+	}
+	if parts == nil {
+		return "as many plugs and lines as " + strings.ToLower(title[:1]) + title[1:]
+	}
+	return strings.Join(parts, " and ") + " than " + strings.ToLower(title[:1]) + title[1:]
 }
 
 func draftTitle(ask designAsk) string {
@@ -165,6 +185,9 @@ func (p *page) designMap(q arrange.Request, l *arrange.Layout, key, title string
 	}}
 	if mults := l.Mults(); mults.Jacks > 0 {
 		m.Facts = append(m.Facts, "a mult of "+countOf(mults.Jacks, "jack")+" is missing: "+mults.Because)
+	}
+	for _, line := range arrange.StraightLines(l.Straight()) {
+		m.Facts = append(m.Facts, "straight, on no bay: "+line)
 	}
 	for _, u := range l.Left() {
 		m.Facts = append(m.Facts, fmt.Sprintf("no place for %s: %s", u.Port, u.Because))
