@@ -146,7 +146,7 @@ func TestDesignWithoutScript(t *testing.T) {
 		"/design?moved=0.1.2.both":         "It stays as it was:",
 		"/design?moved=0.8.2.both&size=16": "one exchange",
 		"/design?beside=proposal":          "as many plugs and lines as the proposal",
-		"/design?moved=0.8.2.top":          "fewer than the room as it is",
+		"/design?moved=0.8.2.top":          " than the room as it is",
 	} {
 		w := httptest.NewRecorder()
 		h.ServeHTTP(w, httptest.NewRequest(http.MethodGet, path, nil))
