@@ -19,6 +19,7 @@ type verifying struct {
 	quiet, watch, yes bool
 	write, mono, from string
 	read              bool
+	forms             forms
 }
 
 func verifyCommand(a *app) *cobra.Command {
@@ -68,6 +69,11 @@ first.`,
 	f.BoolVar(&v.read, "read", false, "read recordings: one file of many channels, or mono ones in the order of inputs")
 	f.StringVar(&v.from, "from", "", "the input `PORT` of the first channel that was recorded")
 	f.BoolVar(&v.keep, "keep", false, "keep the reading as the session's reference")
+	f.StringVar(&v.forms.before, "before", "", "play nothing, and write the form of the two minutes before the band comes to `FILE.pdf`")
+	f.StringVar(&v.forms.yearly, "yearly", "", "play nothing, and write the sheet to be filled in once a year to `FILE.pdf`")
+	f.StringVar(&v.forms.size, "size", "a4", "of the paper: a4, a3, letter or WxH in millimetres")
+	must(c.MarkFlagFilename("before", "pdf"))
+	must(c.MarkFlagFilename("yearly", "pdf"))
 	f.BoolVar(&v.whole, "all", false, "also level, band, crosstalk, noise and hum of every path")
 	return c
 }
@@ -96,6 +102,8 @@ func runVerify(ctx context.Context, a *app, args []string, v verifying) error {
 		return err
 	}
 	switch {
+	case v.asksForms():
+		return l.print(a.out, v.forms)
 	case v.plan:
 		return l.sayPlan(a.out)
 	case v.write != "" || v.mono != "":

@@ -14,16 +14,17 @@ import (
 	"bayhand/recall/disk"
 )
 
-// reference is a reading that was kept as good, in a file beside its session.
-type reference struct {
-	Session string           `json:"session"`
-	Made    string           `json:"made"`
-	Rate    int              `json:"rate"`
-	Paths   []referencedPath `json:"paths"`
-	Inputs  []InputJSON      `json:"inputs"`
+// Kept is a reading that was kept as good, in a file beside its session.
+type Kept struct {
+	Session string      `json:"session"`
+	Made    string      `json:"made"`
+	Rate    int         `json:"rate"`
+	Paths   []KeptPath  `json:"paths"`
+	Inputs  []InputJSON `json:"inputs"`
 }
 
-type referencedPath struct {
+// KeptPath is one output at one input of it.
+type KeptPath struct {
 	Output    name.Point `json:"output"`
 	Input     name.Point `json:"input"`
 	Level     float64    `json:"level"`
@@ -43,12 +44,12 @@ func (v *Answer) Keep(file string, day time.Time) error {
 	if !v.AsItShould() {
 		return ErrNotKept
 	}
-	r := reference{Session: v.Plan.Session.Name, Made: day.Format("2006-01-02"), Rate: v.Reading.Rate, Paths: []referencedPath{}, Inputs: []InputJSON{}}
+	r := Kept{Session: v.Plan.Session.Name, Made: day.Format("2006-01-02"), Rate: v.Reading.Rate, Paths: []KeptPath{}, Inputs: []InputJSON{}}
 	for i, paths := range v.Paths {
 		r.Inputs = append(r.Inputs, newInput(v.Scene.Inputs[i], v.Reading.Inputs[i]))
 		for o, p := range paths {
 			if p.Found {
-				r.Paths = append(r.Paths, referencedPath{v.Scene.Outputs[o], v.Scene.Inputs[i], p.Level, p.Polarity.String(), p.Delay, p.Smeared, p.Coherence, [2]float64{p.Low, p.High}})
+				r.Paths = append(r.Paths, KeptPath{v.Scene.Outputs[o], v.Scene.Inputs[i], p.Level, p.Polarity.String(), p.Delay, p.Smeared, p.Coherence, [2]float64{p.Low, p.High}})
 			}
 		}
 	}
@@ -59,8 +60,8 @@ func (v *Answer) Keep(file string, day time.Time) error {
 	return disk.Replace(file, append(src, '\n'), nil)
 }
 
-// LoadReference reads a reference by its pairs; none where there is no file.
-func LoadReference(file string) (map[suspect.Pair]reading.Path, error) {
+// LoadKept reads what was kept; nil where there is no file.
+func LoadKept(file string) (*Kept, error) {
 	src, err := os.ReadFile(file)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, nil
@@ -68,9 +69,18 @@ func LoadReference(file string) (map[suspect.Pair]reading.Path, error) {
 	if err != nil {
 		return nil, err
 	}
-	var r reference
-	if err := json.Unmarshal(src, &r); err != nil {
+	r := &Kept{}
+	if err := json.Unmarshal(src, r); err != nil {
 		return nil, fmt.Errorf("%s makes no sense: %w; take it away, and make it again with --keep", file, err)
+	}
+	return r, nil
+}
+
+// LoadReference reads a reference by its pairs; none where there is no file.
+func LoadReference(file string) (map[suspect.Pair]reading.Path, error) {
+	r, err := LoadKept(file)
+	if r == nil || err != nil {
+		return nil, err
 	}
 	kept := map[suspect.Pair]reading.Path{}
 	for _, p := range r.Paths {
