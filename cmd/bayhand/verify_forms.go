@@ -22,22 +22,26 @@ func (l *listening) print(out *output, f forms) error {
 		return wrongUsage("--size: %w", err)
 	}
 	var files []string
-	for file, make := range map[string]func() (paper.Checkup, error){f.before: l.before, f.yearly: l.yearly} {
-		if file == "" {
+	wanted := []struct {
+		file string
+		form func() (paper.Checkup, error)
+	}{{f.before, l.before}, {f.yearly, l.yearly}}
+	for _, one := range wanted {
+		if one.file == "" {
 			continue
 		}
-		if err := writable(file); err != nil {
+		if err := writable(one.file); err != nil {
 			return err
 		}
-		form, err := make()
+		form, err := one.form()
 		if err != nil {
 			return err
 		}
-		err = out.print(file, func(page *bytes.Buffer) ([]paper.Warning, error) { return paper.CheckupPDF(page, form, size) })
+		err = out.print(one.file, func(page *bytes.Buffer) ([]paper.Warning, error) { return paper.CheckupPDF(page, form, size) })
 		if err != nil {
 			return err
 		}
-		files = append(files, file)
+		files = append(files, one.file)
 	}
 	for _, file := range files {
 		if !out.json {
@@ -110,14 +114,14 @@ func (l *listening) yearly() (paper.Checkup, error) {
 	}
 	says := "No reading was kept for this session yet: bayhand verify --keep keeps one that is as it should be."
 	if kept != nil {
-		says = "The reference was kept on " + kept.Made + ". Write this year's beside it: bayhand verify --all says every path."
+		says = "The reference was kept on " + kept.Made + ". Write beside it what is read now: bayhand verify --all says every path."
 	}
-	c := l.checkup("The sheet of the year: levels, polarity, band, hum, noise", says)
+	c := l.checkup("The sheet of the year", says)
 	paths := paper.CheckupPart{Title: "Paths", Columns: []paper.CheckupColumn{
 		{Head: "output", From: 0}, {Head: "input", From: 0.17}, {Head: "dB", From: 0.36}, {Head: "pol.", From: 0.445}, {Head: "band, Hz", From: 0.5},
-		{Head: "this year: dB", From: 0.64}, {Head: "pol.", From: 0.76}, {Head: "band, Hz", From: 0.815}, {Head: "ok", From: 0.95}}}
+		{Head: "now, dB", From: 0.64}, {Head: "pol.", From: 0.76}, {Head: "band, Hz", From: 0.815}, {Head: "ok", From: 0.95}}}
 	inputs := paper.CheckupPart{Title: "Inputs", Columns: []paper.CheckupColumn{
-		{Head: "input", From: 0}, {Head: "noise, dBFS", From: 0.19}, {Head: "hum, dBFS", From: 0.33}, {Head: "this year: noise", From: 0.6}, {Head: "hum", From: 0.75}, {Head: "ok", From: 0.95}}}
+		{Head: "input", From: 0}, {Head: "noise, dBFS", From: 0.19}, {Head: "hum, dBFS", From: 0.33}, {Head: "noise now", From: 0.6}, {Head: "hum now", From: 0.75}, {Head: "ok", From: 0.95}}}
 	paths.Rows, inputs.Rows = l.rows(w, kept)
 	c.Parts = []paper.CheckupPart{
 		{Title: "Before the sound", Ticks: []string{"Loudspeakers down, headphones off the ears, phantom power off, nobody's hands at the bay"}}, paths, inputs,
