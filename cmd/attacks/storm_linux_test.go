@@ -33,7 +33,7 @@ func TestAllAtOnce(t *testing.T) {
 		var err error
 		length, err = time.ParseDuration(given)
 		must(t, err)
-		matrices = append(matrices, "half", "never") // each recall waits 20 s for them
+		matrices = append(matrices, "half", "never")
 	}
 	r := newRoom(t, matrices...)
 	client := r.start()

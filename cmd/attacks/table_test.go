@@ -32,6 +32,7 @@ var table = []row{
 		"recall/page TestTakenWithASilentMatrix",
 		"recall/serve TestStatusComesWithTheError",
 		"recall/keep TestGoneMidPushAndBack",
+		"recall/keep TestSilentDeviceHoldsUpNobody",
 	}},
 	{"a full disk while a matrix is put back", "each write", "never said to be put back", []string{
 		"recall/keep TestNotPutBackOnAFullDisk",
@@ -57,6 +58,7 @@ var table = []row{
 		"recall/disk TestFolderStalls",
 		"recall/disk TestManyStall",
 		"recall/watch TestRunEndsWhateverHangs",
+		"recall/keep TestEndsWhileFilesHang",
 	}},
 	{"a wrong file of 1.1 MB", "2 shapes", "a hundred mistakes told, the rest counted, excerpts share the file", []string{
 		"model/text TestWrongFileCostsLittle",

@@ -13,6 +13,8 @@ type ask struct {
 	// number is its own among all asks that there ever were.
 	number int
 	act    Act
+	// came is when it was asked.
+	came time.Time
 	// polled is true once the devices have been asked for it, and read once the
 	// files have been.
 	polled, read bool
@@ -51,7 +53,10 @@ func (a ask) look() bool { return a.act.Do == ToPreview }
 // asked is the fact that somebody asked for an act.
 type asked struct{ ask ask }
 
-func (f asked) happened(k *machine) { k.asks.waiting = append(k.asks.waiting, f.ask) }
+func (f asked) happened(k *machine) {
+	f.ask.came = k.at
+	k.asks.waiting = append(k.asks.waiting, f.ask)
+}
 
 // beginAsk begins the oldest ask that waits, as far as it can: the devices are
 // asked, then the files are read, then it is done.
@@ -67,8 +72,11 @@ func beginAsk(k *machine) bool {
 		}
 		return true
 	}
-	if a.fresh() && k.devices.asked() || k.devices.untried() {
+	if k.awaits(*a) {
 		return false
+	}
+	if k.passOver() {
+		return true
 	}
 	if a.fresh() && !a.read {
 		a.read = true

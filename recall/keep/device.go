@@ -85,9 +85,18 @@ func (k *machine) due(t time.Time) bool {
 // alarm is when there is something to decide although nothing happens; zero for
 // never.
 func (k *machine) alarm() time.Time {
+	next, until := k.nextTry(), k.passing()
+	if next.IsZero() || !until.IsZero() && until.Before(next) {
+		return until
+	}
+	return next
+}
+
+// nextTry is when a device is asked, or a file written, again; zero for never.
+func (k *machine) nextTry() time.Time {
 	times := []time.Time{k.journal.again, k.keepAgain}
 	for _, h := range k.devices.all {
-		if h.job == nil {
+		if h.job == nil && !k.asks.yield() { // then none is polled
 			times = append(times, h.next)
 		}
 	}

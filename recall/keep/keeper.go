@@ -183,7 +183,14 @@ func (k *Keeper) alarm() (<-chan time.Time, func()) {
 	return k.config.Clock.Timer(max(at.Sub(now), 0))
 }
 
-// read reads the files, with those of sessions.
+// read reads the files, with those of sessions. A file system that does not answer
+// keeps nobody from ending.
 func (k *Keeper) read(ctx context.Context, sessions []string) {
-	k.take(ctx, k.config.Load(ctx, sessions))
+	loaded := make(chan Files, 1)
+	go func() { loaded <- k.config.Load(ctx, sessions) }()
+	select {
+	case f := <-loaded:
+		k.take(ctx, f)
+	case <-ctx.Done():
+	}
 }

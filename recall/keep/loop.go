@@ -29,6 +29,9 @@ func (k *Keeper) settle(ctx context.Context) {
 // decide lets the machine take a decision, and says whether there was anything to
 // do and it was done.
 func (k *Keeper) decide(ctx context.Context, d decision) bool {
+	if ctx.Err() != nil {
+		return false // it ends, and may not have read what the decision is about
+	}
 	after, any := k.machine.decide(k.config.Clock.Now(), d)
 	return any && k.accept(ctx, after)
 }

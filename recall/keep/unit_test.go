@@ -26,7 +26,9 @@ type unit struct {
 	// deaf units cannot be asked.
 	deaf bool
 	// gone units do not answer; pulledAfter counts switches until it is gone.
-	gone        bool
+	gone bool
+	// silent units take what they are asked, and say nothing.
+	silent      bool
 	pulledAfter int
 	// says is what it says of itself; shy is why it does not.
 	says string
@@ -139,7 +141,10 @@ func (l line) Close() error {
 	return nil
 }
 
-func (l line) Identify(context.Context) (string, error) {
+func (l line) Identify(ctx context.Context) (string, error) {
+	if err := l.silence(ctx); err != nil {
+		return "", err
+	}
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	if l.gone {
@@ -148,7 +153,21 @@ func (l line) Identify(context.Context) (string, error) {
 	return l.says, l.shy
 }
 
-func (l line) Read(context.Context) ([]patch.Crosspoint, error) {
+// silence lets the time of a question to a silent unit pass.
+func (l line) silence(ctx context.Context) error {
+	silent := false
+	l.change(func(u *unit) { silent = u.silent })
+	if !silent {
+		return nil
+	}
+	<-ctx.Done()
+	return ctx.Err()
+}
+
+func (l line) Read(ctx context.Context) ([]patch.Crosspoint, error) {
+	if err := l.silence(ctx); err != nil {
+		return nil, err
+	}
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	switch {

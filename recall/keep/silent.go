@@ -1,0 +1,73 @@
+package keep
+
+import "time"
+
+// How long an act waits for devices that do not answer before it is taken without
+// them: for one that did not answer when it was asked last, and for one that was not
+// heard of yet since the keeper began. Such a device is told of, and brought to what is
+// intended once it answers.
+const (
+	silentPatience  = time.Second
+	untriedPatience = 5 * time.Second
+)
+
+// awaits says whether an act still waits for what some device holds.
+func (k *machine) awaits(a ask) bool { return !k.awaited(a).Before(k.at) }
+
+// forever is later than any act waits.
+const forever = 24 * time.Hour
+
+// awaited is until when an act waits for devices; the time before now for no longer.
+func (k *machine) awaited(a ask) time.Time {
+	until := k.at.Add(-1)
+	later := func(t time.Time) {
+		if t.After(until) && t.Sub(k.at) <= forever {
+			until = t
+		}
+	}
+	for i := range k.devices.all {
+		h := &k.devices.all[i]
+		switch {
+		case !h.tried:
+			later(a.came.Add(untriedPatience))
+		case !a.fresh() || h.job == nil:
+		case h.answers || h.job.counts():
+			later(k.at.Add(forever))
+		default:
+			later(a.came.Add(silentPatience))
+		}
+	}
+	return until
+}
+
+// passing is when the oldest act that waits for devices waits no longer; zero where it
+// waits for one that answers, and where there is none.
+func (k *machine) passing() time.Time {
+	if len(k.asks.waiting) == 0 {
+		return time.Time{}
+	}
+	until := k.awaited(k.asks.waiting[0])
+	if until.Sub(k.at) > untriedPatience {
+		return time.Time{}
+	}
+	return until.Add(1)
+}
+
+// passOver takes devices that were not heard of yet for silent, and says whether
+// there were any.
+func (k *machine) passOver() bool {
+	any := false
+	for i := range k.devices.all {
+		h := &k.devices.all[i]
+		if h.tried {
+			continue
+		}
+		any = true
+		h.tried, h.problem, h.since = true, "it has not answered yet", k.at
+		x := exchange{k, h}
+		if m, doubted := x.doubted(); doubted {
+			k.learn(m, Event{Kind: Trouble, Matrix: h.matrix.Name, Text: "it does not answer: " + h.problem})
+		}
+	}
+	return any
+}
