@@ -20,7 +20,7 @@ func levelsPaper(p *files.Studio, title string, of *session.Session, in patch.Pa
 	room := p.Room.For(of, in)
 	l := level.New(room, in, o)
 	w := words.In(room.Studio())
-	made := paper.Levels{Studio: p.Studio.Name, Title: title, Date: today(), Origin: origin(p.File, p.Source), Places: w.Points}
+	made := paper.Levels{Studio: p.Studio.Name, Title: title, Date: today(), Origin: origin(p.File, p.Source), Places: w.Runs}
 	made.Plan = words.GainPlan(l.Chains(of), room.Studio().Reference, w.Owner)
 	var looks []words.Alike
 	for _, a := range l.All() {

@@ -306,6 +306,49 @@ ties:
 	}
 }
 
+// A line with each of its fields on a line of its own is divided as any other, and its
+// comments stay; so is one at the end of a file, and one of a file of another system.
+func TestNumberingOfSplitLines(t *testing.T) {
+	const head = "studio: S\ngear: {a: {outputs: {out1-4: pro-line}}}\nbays: {main: {pairs: 4, modes: isolated, rear: solder}}\nwiring:\n"
+	const src = head + `  - from: a/out1-2      # two
+    # by the window
+    to: main/t1-2
+    length: 2 m
+
+  # the next one
+  -   from: a/out3
+      to: main/t3
+  - a/out4 -> main/t4`
+	const want = head + `  - from: a/out1      # two
+    # by the window
+    to: main/t1
+    length: 2 m
+    cable: "0001"
+  - from: a/out2
+    to: main/t2
+    length: 2 m
+    cable: "0002"
+
+  # the next one
+  -   from: a/out3
+      to: main/t3
+      cable: "0003"
+  - {from: a/out4, to: main/t4, cable: "0004"}
+`
+	for _, ending := range []string{"\n", "\r\n"} {
+		src, want := strings.ReplaceAll(src, "\n", ending), strings.ReplaceAll(want, "\n", ending)
+		s, places := read(t, src)
+		out, skipped := text.NumberCables([]byte(src), places, schedule.Numbering(s))
+		if diff := cmp.Diff(strings.TrimRight(want, "\r\n"), strings.TrimRight(string(out), "\r\n")); diff != "" || len(skipped) > 0 {
+			t.Errorf("skipped %q, and (-want +got):\n%s", skipped, diff)
+		}
+		again, _ := read(t, string(out))
+		if changes := schedule.Since(schedule.Of(s), schedule.Of(again)); len(changes) != 0 || len(schedule.Numbering(again)) != 0 {
+			t.Errorf("numbers alone are taken for work: %+v", changes)
+		}
+	}
+}
+
 func TestLinesThatCannotBeNumberedAreLeft(t *testing.T) {
 	const src = `studio: S
 gear: {a: {outputs: {out1: pro-line}}, b: {inputs: {in1: pro-line}}, c: {inputs: {in1: pro-line}}}

@@ -27,8 +27,8 @@ type RelaidPart struct {
 var itemLine = regexp.MustCompile(`^(\s*-\s+)(.*?)(\s+#.*)?$`)
 
 // NumberCables writes the numbers of cables into a studio's file and leaves all else
-// as it is, comments too. A line that stands on several lines of the file, or that has
-// more than ends and what a cable is, is not touched; skipped says which.
+// as it is, comments too. A line that has more than ends and what a cable is, or that is
+// written in a way that is not known here, is not touched; skipped says which.
 func NumberCables(src []byte, places Places, relaid []Relaid) (out []byte, skipped []string) {
 	lines := strings.SplitAfter(string(src), "\n")
 	for _, r := range relaid {
@@ -37,12 +37,20 @@ func NumberCables(src []byte, places Places, relaid []Relaid) (out []byte, skipp
 			skipped = append(skipped, r.Key)
 			continue
 		}
-		written, ok := relay(lines[at.Line-1], r.Parts)
+		first := at.Line - 1
+		last := endOfItem(lines, first)
+		written, ok := relay(lines[first], r.Parts)
+		if last > first+1 {
+			written, ok = relayBlock(lines[first:last], r.Parts)
+		}
 		if !ok {
 			skipped = append(skipped, r.Key)
 			continue
 		}
-		lines[at.Line-1] = written
+		lines[first] = written
+		for i := first + 1; i < last; i++ {
+			lines[i] = ""
+		}
 	}
 	return []byte(strings.Join(lines, "")), skipped
 }

@@ -14,12 +14,14 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"bayhand/recall/font"
 )
 
 //go:embed *.html
 var templates embed.FS
 
-//go:embed *.css *.js icon.svg app.webmanifest font/*.woff2
+//go:embed *.css *.js icon.svg app.webmanifest
 var sources embed.FS
 
 var views = template.Must(template.New("views").Funcs(template.FuncMap{
@@ -60,12 +62,15 @@ func newAsset(kind, file string) asset {
 	if err != nil {
 		panic(err) // the file is in the program
 	}
-	sum := sha256.Sum256(data)
-	a := asset{kind: kind, tag: hex.EncodeToString(sum[:8]), data: data}
-	if !strings.HasPrefix(kind, "font/") { // those are packed already
-		a.packed = packed(data)
-	}
+	a := unpacked(kind, data)
+	a.packed = packed(data)
 	return a
+}
+
+// unpacked is an asset that packing would make no smaller, such as a font.
+func unpacked(kind string, data []byte) asset {
+	sum := sha256.Sum256(data)
+	return asset{kind: kind, tag: hex.EncodeToString(sum[:8]), data: data}
 }
 
 var assets = map[string]asset{
@@ -85,8 +90,8 @@ var assets = map[string]asset{
 	"listen.js":       newAsset("text/javascript; charset=utf-8", "listen.js"),
 	"cord.js":         newAsset("text/javascript; charset=utf-8", "cord.js"),
 	"icon.svg":        newAsset("image/svg+xml", "icon.svg"),
-	"regular.woff2":   newAsset("font/woff2", "font/regular.woff2"),
-	"bold.woff2":      newAsset("font/woff2", "font/bold.woff2"),
+	"regular.woff2":   unpacked("font/woff2", font.Regular),
+	"bold.woff2":      unpacked("font/woff2", font.Bold),
 	"device.js":       newAsset("text/javascript; charset=utf-8", "device.js"),
 	"sw.js":           newAsset("text/javascript; charset=utf-8", "sw.js"),
 	"app.webmanifest": newAsset("application/manifest+json", "app.webmanifest"),

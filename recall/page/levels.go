@@ -41,7 +41,7 @@ func (p *page) gainPlan(s *session.Session, in patch.Patch) *gainPlan {
 	w := words.In(room.Studio())
 	plan := &gainPlan{Caution: words.LevelsCaution}
 	for _, g := range words.GainPlan(level.New(room, in, level.Options{Quick: true}).Chains(s), room.Studio().Reference, w.Owner) {
-		plan.Lines = append(plan.Lines, gainLine{g.Label, g.Way(w.Points), g.Said})
+		plan.Lines = append(plan.Lines, gainLine{g.Label, g.Way(w.Runs), g.Said})
 	}
 	if len(plan.Lines) == 0 {
 		return nil

@@ -265,6 +265,9 @@ func TestVectorStripsInABrowser(t *testing.T) {
 	}
 	path := filepath.Join(dir, "page.pdf")
 	outside(t, browser, "--headless", "--no-sandbox", "--disable-gpu", "--no-pdf-header-footer", "--user-data-dir="+filepath.Join(dir, "profile"), "--print-to-pdf="+path, "file://"+page)
+	if fonts := outside(t, "pdffonts", path); !strings.Contains(fonts, "+Go") {
+		t.Errorf("the browser did not take the font of the file:\n%s", fonts)
+	}
 	worst, found := 0.0, 0
 	for _, w := range wordsOn(t, path) {
 		if column, err := strconv.Atoi(w.text); err == nil {

@@ -71,7 +71,7 @@ func TestEveryCordIsOnItsSheet(t *testing.T) {
 				}
 			}
 		}
-		joints += len(r.patch.Leads) + carried(r)
+		joints += len(r.patch.Leads) + carried(r) + switched(r)
 		if arrows := strings.Count(text, "→"); arrows != joints+looseMoves(r) {
 			t.Errorf("room %d: %d cords and leads are in, and %d are on the sheet:\n%s", seed, joints, arrows, text)
 		}
@@ -128,6 +128,19 @@ func looseMoves(r Recall) int {
 	return n
 }
 
+// switched are the outputs of matrices that listen to something, each told with an arrow.
+func switched(r Recall) int {
+	n := 0
+	for _, m := range r.Matrices {
+		for _, p := range m.Points {
+			if len(p.Inputs) > 0 {
+				n++
+			}
+		}
+	}
+	return n
+}
+
 const recalled = `studio: Recalled
 gear:
   interface: {outputs: {out1-4: pro-line}, inputs: {in1-4: pro-line}}
@@ -179,7 +192,7 @@ func TestRecallSheetHoldsAllThatASessionNeeds(t *testing.T) {
 	for _, want := range []string{
 		"Violin, on paper", "14 March 2026", "The violin was loud.", "studio.yaml 01234567", "page 1 of",
 		"main 3 top → main 5 bottom", "main 5 top → main 3 bottom", "30 cm red", "violin; ",
-		"in 1 -> out 1: plate out 1 to interface in 3",
+		"in 1 → out 1: plate out 1 to interface in 3",
 		"threshold −12 dB", "ratio 4:1", "program 7",
 		"Carried inside the software or desk interface in 1 to interface out 1", "Must stay silent interface in 2",
 		"Turn loudspeakers and headphones down",

@@ -180,7 +180,7 @@ func (d *document) ringed(x, y, radius float64, mark string) {
 
 // matrix is a matrix as a list and as a grid.
 func (d *document) matrix(m MatrixSheet) []block {
-	title := append(d.heading(m.Name), d.paragraph(0, small, strings.Join(m.lines(), ". ")+".")...)
+	title := append(d.heading(m.Name), d.paragraph(0, small, arrowed(strings.Join(m.lines(), "; ")+"."))...)
 	return append([]block{title}, d.grid(m)...)
 }
 

@@ -1,12 +1,15 @@
 package paper
 
 import (
+	"encoding/base64"
 	"encoding/xml"
 	"fmt"
 	"strconv"
 	"strings"
+	"sync"
 
 	"bayhand/model/strip"
+	"bayhand/recall/font"
 	"bayhand/recall/words"
 )
 
@@ -15,8 +18,9 @@ import (
 const around = 4.0
 
 // StripSVG draws one piece of a strip in a file of its own (SVG 1.1), in millimetres
-// at its true size. Each text has its length said, so that it fits its cell in
-// whatever font it is set.
+// at its true size. The font is in the file, so that it looks the same everywhere; each
+// text has its length said beside, so that it fits its cell even in a program that takes
+// a font of its own.
 func StripSVG(s strip.Strip) []byte {
 	width := millimetres(s.Length) + millimetres(s.Tab) + 2*around
 	height := millimetres(s.Height) + 2*around
@@ -26,11 +30,27 @@ func StripSVG(s strip.Strip) []byte {
 	fmt.Fprintf(&b, `<svg xmlns="http://www.w3.org/2000/svg" width="%[1]smm" height="%[2]smm" viewBox="%[3]s %[3]s %[1]s %[2]s" role="img">`+"\n",
 		number(width), number(height), number(-around))
 	fmt.Fprintf(&b, "<title>%s</title>\n", escaped(words.Clean(s.Label)+", "+string(s.Row)))
+	b.WriteString(vectorFonts())
 	b.WriteString(`<g fill="none" stroke="#000" stroke-linecap="butt" font-family="'Go', 'Helvetica', 'Arial', 'Liberation Sans', sans-serif" text-anchor="middle">` + "\n")
 	b.WriteString(c.body.String())
 	b.WriteString("</g>\n</svg>\n")
 	return []byte(b.String())
 }
+
+// vectorFonts are the fonts as a style of the file.
+var vectorFonts = sync.OnceValue(func() string {
+	var b strings.Builder
+	b.WriteString("<style>\n")
+	for _, f := range []struct {
+		weight string
+		data   []byte
+	}{{"normal", font.Regular}, {"bold", font.Bold}} {
+		fmt.Fprintf(&b, "@font-face { font-family: 'Go'; font-weight: %s; src: url(data:font/woff2;base64,%s) format('woff2'); }\n",
+			f.weight, base64.StdEncoding.EncodeToString(f.data))
+	}
+	b.WriteString("</style>\n")
+	return b.String()
+})
 
 // onVector writes elements of SVG.
 type onVector struct {

@@ -53,6 +53,25 @@ func (g Alike) Way(places func([]name.Point) string) string {
 	return strings.Join(hops, " -> ")
 }
 
+// Runs are points in words, those that count on as one: "interface out 1 to 8".
+func (w *Words) Runs(points []name.Point) string {
+	var phrases []string
+	for i := 0; i < len(points); {
+		last := i
+		for last+1 < len(points) && countsOn(points[last], points[last+1]) {
+			last++
+		}
+		phrases = append(phrases, w.Run(points[i], points[last].Number))
+		i = last + 1
+	}
+	return List(phrases)
+}
+
+func countsOn(p, q name.Point) bool {
+	p.Number++
+	return p == q
+}
+
 // GainPlanOf heads a gain plan.
 func GainPlanOf(title string) string {
 	return "Gain plan of " + title + ", for a tone at the working level of each line's first source, and gear between that adds nothing of its own:"
