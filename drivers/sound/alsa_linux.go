@@ -103,16 +103,29 @@ func (d *device) read(frames []float32) error {
 	size := d.record.format.frame()
 	n := len(frames) / asked * size
 	d.bytes = slices.Grow(d.bytes[:0], n)[:n]
-	if err := d.record.file.SetReadDeadline(time.Now().Add(answersWithin)); err != nil {
-		return err
-	}
-	if _, err := io.ReadFull(d.record.file, d.bytes); err != nil {
+	if err := d.record.readFull(d.bytes); err != nil {
 		return plainOrNone(d.record, err)
 	}
 	for at := 0; at < len(frames); at += asked {
 		d.record.format.samples(frames[at:at+asked], d.bytes[at/asked*size:])
 	}
 	return nil
+}
+
+// readFull waits for bytes. A process that was not run itself for longer than it
+// waits finds its time over and bytes, or what became of them, there: it asks once more.
+func (s *stream) readFull(b []byte) error {
+	if err := s.file.SetReadDeadline(time.Now().Add(answersWithin)); err != nil {
+		return err
+	}
+	n, err := io.ReadFull(s.file, b)
+	if errors.Is(err, os.ErrDeadlineExceeded) {
+		if err := s.file.SetReadDeadline(time.Now().Add(answersWithin / 10)); err != nil {
+			return err
+		}
+		_, err = io.ReadFull(s.file, b[n:])
+	}
+	return err
 }
 
 func plainOrNone(s *stream, err error) error {
