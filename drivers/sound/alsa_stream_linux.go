@@ -105,10 +105,14 @@ func (s *stream) kind(p hwParams) (samples, error) {
 // setBuffer asks for periods of about 10 ms and the longest buffer that is allowed.
 func (s *stream) setBuffer(p hwParams, longest int) error {
 	rate := s.format.Rate
-	tried := p
-	tried.set(paramPeriod, rate/400, rate/80)
-	if err := s.refine(&tried); err == nil {
-		p = tried
+	// The kernel takes the shortest that is allowed, and wakes this process at each.
+	for _, period := range [][2]int{{rate / 100, rate / 60}, {rate / 200, rate / 40}} {
+		tried := p
+		tried.set(paramPeriod, period[0], period[1])
+		if err := s.refine(&tried); err == nil {
+			p = tried
+			break
+		}
 	}
 	if longest > 0 {
 		p.set(paramBuffer, 1, longest)
