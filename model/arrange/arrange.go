@@ -73,7 +73,8 @@ const (
 	// Spares leaves an eighth of the columns without anything wired.
 	Spares Rule = "spares"
 	// KindsApart puts lines of different kinds on blocks of their own, with a blank
-	// column between inputs that supply phantom power and others.
+	// column between inputs that supply phantom power and others. In a room that is not
+	// wired yet microphone lines have a bay of their own, or go straight.
 	KindsApart Rule = "kinds-apart"
 	// InsertsTogether puts the send of an insert over its return, half-normalled.
 	InsertsTogether Rule = "inserts-together"
@@ -94,7 +95,7 @@ const (
 func Rules() map[Rule]string {
 	return map[Rule]string{
 		Spares:          "an eighth of the columns stays blank",
-		KindsApart:      "microphone, instrument, line and headphone lines have blocks of their own",
+		KindsApart:      "instrument, line and headphone lines have blocks of their own, microphone lines a bay or none",
 		InsertsTogether: "the send of an insert stands over its return, half-normalled",
 		SidesTogether:   "left and right stand side by side, in order",
 		UnitsTogether:   "a unit's output stands over its own input, isolated, where neither has a normal",
