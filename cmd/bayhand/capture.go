@@ -47,7 +47,7 @@ func runCapture(ctx context.Context, a *app, session, from string) error {
 	} else if err != nil {
 		return err
 	}
-	return a.out.say(map[string]string{"file": file}, "%s is written; read it through before you rely on it", file)
+	return a.out.say(map[string]string{"file": file}, "Saved %s. Check it before use.", file)
 }
 
 // sessionIn is the session that the room is in, as far as it can be read; nil

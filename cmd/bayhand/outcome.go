@@ -92,7 +92,7 @@ func (v *view) showRemedies(p *files.Studio, s keep.Status) {
 
 // showNotes says what a sheet without steps has to say.
 func (v *view) showNotes(sheet paper.Sheet) {
-	for _, text := range sheet.Problems {
+	for _, text := range slices.Concat(sheet.Problems, sheet.Advice) {
 		v.out.lines("  ", "    ", "note: "+text)
 	}
 	for _, text := range sheet.Loses {
@@ -105,7 +105,7 @@ func (v *view) showWay(p *files.Studio, made *plan.Plan) error {
 	if v.out.json {
 		return v.out.answer(made)
 	}
-	v.out.printf("%s\n", effort(made))
+	v.out.printf("%s\n", words.Effort(made))
 	return paper.Text(v.out.to, paper.FromPlan(p.Studio, made, paper.Caption{}), v.out.width())
 }
 

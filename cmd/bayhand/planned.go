@@ -8,6 +8,7 @@ import (
 	"bayhand/model/text"
 	"bayhand/recall/files"
 	"bayhand/recall/paper"
+	"bayhand/recall/words"
 )
 
 // showPlan gives a plan as the answer. What cannot be had is a problem at the
@@ -20,7 +21,7 @@ func showPlan(out *output, p *files.Studio, s *files.Session, made *plan.Plan) e
 			return err
 		}
 	case !nothing:
-		out.printf("%s\n", effort(made))
+		out.printf("%s\n", words.Effort(made))
 		sheet := paper.FromPlan(p.Studio, made, paper.Caption{Session: s.Session})
 		sheet.Missing = nil // these come with their lines
 		if err := paper.Text(out.to, sheet, out.width()); err != nil {
@@ -43,17 +44,4 @@ func missing(out *output, s *files.Session, made *plan.Plan) error {
 		return errors.New("the search ended before a plan was found; allow it more with --effort")
 	}
 	return silent(cannot)
-}
-
-// effort counts the plugs of a plan in a sentence.
-func effort(p *plan.Plan) string {
-	switch {
-	case p.Plugs == 0:
-		return "no plug to handle"
-	case p.Plugs == p.Least:
-		return plural(p.Plugs, "plug") + " handled, and it cannot be fewer"
-	case p.Stopped:
-		return plural(p.Plugs, "plug") + " handled; the search ended early, and " + plural(p.Least, "plug") + " at least are needed"
-	}
-	return plural(p.Plugs, "plug") + " handled; " + plural(p.Least, "plug") + " at least are needed"
 }

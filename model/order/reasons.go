@@ -21,12 +21,20 @@ func (k *ranker) whyOut(a *action) string {
 	after := s.heardFrom(at)
 	s.undo(a)
 	if d, s, ok := firstMissing(before, after); ok {
-		return "removes " + s.String() + " -> " + d.String() + " (not in this session)"
+		return "removes " + s.String() + " -> " + d.String() + k.facts.unasked()
 	}
 	if d, s, ok := firstMissing(after, before); ok {
 		return "restores " + s.String() + " -> " + d.String()
 	}
 	return "not needed"
+}
+
+// unasked says of what is removed that the session, or the rest patch, has it not.
+func (f *facts) unasked() string {
+	if len(f.session.Wants) == 0 {
+		return " (not in the rest patch)"
+	}
+	return " (not in this session)"
 }
 
 // whyIn says what a plug that carries nothing that is asked for is for: what

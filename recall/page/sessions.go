@@ -304,15 +304,10 @@ func (p *page) preview(ctx context.Context, v *sessionView, s keep.Status, wante
 // notAsItIs stands before the reason why a recall would be refused.
 const notAsItIs = "It would not be recalled as it is: "
 
-// effort counts the plugs of a plan in a sentence.
+// effort says what a plan takes, or that nothing comes of it.
 func effort(made *plan.Plan) string {
-	switch {
-	case !made.Given && len(made.Steps) == 0:
-		return "It cannot be given as it stands, and nothing would move."
-	case made.Plugs == 0:
-		return "No plug has to be touched."
-	case made.Plugs == made.Least:
-		return fmt.Sprintf("%d plugs to handle, and it cannot be fewer.", made.Plugs)
+	if !made.Given && len(made.Steps) == 0 {
+		return "Not possible as it stands; nothing would change."
 	}
-	return fmt.Sprintf("%d plugs to handle; %d at least are needed.", made.Plugs, made.Least)
+	return sentence(words.Effort(made)) + "."
 }

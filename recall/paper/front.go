@@ -9,6 +9,7 @@ import (
 func (d *document) cords(s Sheet) []block {
 	blocks := []block{d.front(s)}
 	blocks = append(blocks, d.list("Problems", s.Problems)...)
+	blocks = append(blocks, d.list("Notes", s.Advice)...)
 	var missing []string
 	for _, m := range s.Missing {
 		missing = append(missing, m.Want+": "+m.Because)

@@ -41,6 +41,8 @@ type Sheet struct {
 	Missing []Missing
 	// Problems are what a person should know or mend before going on.
 	Problems []string
+	// Advice is what is worth knowing, and in the way of nothing.
+	Advice []string
 }
 
 // Missing is a want that cannot be had, and what stands in its way.
@@ -84,6 +86,10 @@ func FromStatus(s *studio.Studio, status keep.Status, c Caption) Sheet {
 		sheet.outcome(w, status.Plan)
 	}
 	for _, p := range status.Problems {
+		if p.Severity == "advice" {
+			sheet.Advice = append(sheet.Advice, words.Clean(p.Message))
+			continue
+		}
 		sheet.Problems = append(sheet.Problems, words.Clean(p.Message))
 	}
 	return sheet

@@ -27,6 +27,7 @@ func Text(w io.Writer, sheet Sheet, width int) error {
 	t := text{to: bufio.NewWriter(w), width: max(width, Narrowest)}
 	t.head(sheet)
 	t.list("Problems", sheet.Problems)
+	t.list("Notes", sheet.Advice)
 	t.list("About this session", sheet.Notes)
 	t.list("Settings", sheet.Settings)
 	if sheet.ByHand() > 0 {

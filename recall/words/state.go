@@ -56,7 +56,7 @@ func Standing(s keep.Status) string {
 // waiting says what is waited for: hands at the bay, hands elsewhere, or a matrix.
 func waiting(left []plan.Step) string {
 	var matrices []string
-	hands := false
+	hands, pulls := false, false
 	for _, s := range left {
 		switch {
 		case s.By != plan.Person:
@@ -65,11 +65,15 @@ func waiting(left []plan.Step) string {
 			}
 		case s.Do == plan.Mute || s.Do == plan.Unmute || s.Do == plan.PhantomOff || s.Do == plan.PhantomOn || s.Do == plan.ChangeOver:
 			hands = true
+		case s.Do == plan.Pull || s.Do == plan.PullLead || s.Do == plan.PullDummy:
+			pulls = true
 		default:
 			return Phase(keep.Waiting)
 		}
 	}
 	switch {
+	case pulls:
+		return "cords to unplug"
 	case hands || len(matrices) == 0:
 		return "steps to do by hand"
 	}
