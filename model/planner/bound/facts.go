@@ -97,11 +97,11 @@ func (f *facts) inNoPlan(c [2]int) bool {
 	n, m := f.problem.Jacks[c[0]].Node, f.problem.Jacks[c[1]].Node
 	switch {
 	case n == m:
-		return !f.problem.Options.LeaveCords && !f.couldGuard(c)
+		return !f.problem.Options.LeaveCords
 	case len(f.problem.Always(n)) > 0 && len(f.problem.Always(m)) > 0:
 		return true
 	}
-	return f.intrudes(n, m) || f.intrudes(m, n) || !f.problem.Options.LeaveCords && !f.couldGuard(c) && !f.couldCarry(c)
+	return f.intrudes(n, m) || f.intrudes(m, n) || !f.problem.Options.LeaveCords && !f.couldCarry(c)
 }
 
 // intrudes says whether gear that drives a node would be heard at another where it
@@ -113,10 +113,6 @@ func (f *facts) intrudes(n, m int) bool {
 		}
 	}
 	return false
-}
-
-func (f *facts) couldGuard(c [2]int) bool {
-	return f.problem.Usable(c[0]) && f.problem.Usable(c[1]) && (f.problem.Guards(c[0]) || f.problem.Guards(c[1]))
 }
 
 func (f *facts) couldCarry(c [2]int) bool {

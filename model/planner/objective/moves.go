@@ -1,7 +1,6 @@
 package objective
 
 import (
-	"cmp"
 	"slices"
 
 	"bayhand/model/graph"
@@ -110,38 +109,6 @@ func (m *mover) waste(c int) measure.Length {
 		return kind.Length - m.problem.Stock.NeedOf(ends)
 	}
 	return 0
-}
-
-// assignKinds gives each new cord a kind of the stock; false where it does not
-// suffice.
-func (m *mover) assignKinds() bool {
-	left := slices.Clone(m.problem.Stock.Counts)
-	m.kinds = make([]int, len(m.to.Cords))
-	var fresh []int // new cords
-	for c, i := range m.from {
-		if i != graph.None {
-			m.kinds[c] = m.problem.Stock.Old[i]
-			left[m.kinds[c]]--
-			continue
-		}
-		fresh = append(fresh, c)
-	}
-	// The longest ways choose first, each the shortest that reaches.
-	slices.SortStableFunc(fresh, func(a, b int) int {
-		return cmp.Compare(m.problem.Stock.NeedOf(m.to.Cords[b]), m.problem.Stock.NeedOf(m.to.Cords[a]))
-	})
-	kinds := m.problem.Stock.Assignment(m.to.Cords, left)
-	for _, c := range fresh {
-		if !kinds.Add(c) {
-			return false
-		}
-	}
-	for k := range left {
-		for _, c := range kinds.At(k) {
-			m.kinds[c] = k
-		}
-	}
-	return true
 }
 
 func (m *mover) names(ends [2]int) []name.Point {
