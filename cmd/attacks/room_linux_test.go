@@ -5,6 +5,7 @@ package attacks_test
 
 import (
 	"context"
+	"encoding/json"
 	"fmt"
 	"io"
 	"net"
@@ -41,6 +42,14 @@ var program = sync.OnceValues(func() (string, error) {
 })
 
 func TestMain(m *testing.M) {
+	if known := os.Getenv(strangerVariable); known != "" {
+		var s stranger
+		if err := json.Unmarshal([]byte(known), &s); err != nil {
+			panic(err)
+		}
+		s.attack(os.Stdout)
+		return
+	}
 	file, err := program() // before any time is measured
 	if err != nil {
 		fmt.Fprintln(os.Stderr, err)
@@ -55,9 +64,11 @@ func TestMain(m *testing.M) {
 type room struct {
 	t      testing.TB
 	folder string
-	daemon *exec.Cmd
-	ended  chan error
-	said   *log
+	// address is what the daemon listens at.
+	address string
+	daemon  *exec.Cmd
+	ended   chan error
+	said    *log
 	// heard are the commands that the sound device got.
 	heard chan string
 }
@@ -84,7 +95,7 @@ func (l *log) String() string {
 // all of them.
 func newRoom(t testing.TB, matrices ...string) *room {
 	t.Helper()
-	r := &room{t: t, folder: t.TempDir(), heard: make(chan string, 100_000)}
+	r := &room{t: t, folder: t.TempDir(), address: "127.0.0.1:0", heard: make(chan string, 100_000)}
 	studio := "studio: Under attack\ngear:\n  interface: {outputs: {out1-20: pro-line}, inputs: {in1-20: pro-line}}\nmatrices:\n"
 	wiring := "wiring:\n"
 	for i, m := range matrices {
@@ -191,7 +202,7 @@ func (r *room) start() *serve.Client {
 	file, err := program()
 	must(r.t, err)
 	r.said = &log{}
-	r.daemon = exec.Command(file, "daemon", "--http", "127.0.0.1:0", "--studio", r.at("studio.yaml"), "--state", r.at("state"))
+	r.daemon = exec.Command(file, "daemon", "--http", r.address, "--studio", r.at("studio.yaml"), "--state", r.at("state"))
 	r.daemon.Stderr = r.said
 	must(r.t, r.daemon.Start())
 	r.ended = make(chan error, 1)

@@ -109,6 +109,7 @@ var table = []row{
 	}},
 	{"another user of the machine, another name, another port", "each door", "nothing opens, who did it is who was let in", []string{
 		"recall/serve TestStrangerHere",
+		"cmd/attacks TestAnotherUserOfTheMachine",
 		"recall/serve TestNobodyActsInAnotherName",
 		"recall/serve TestCookieOfAnotherUser",
 		"recall/serve TestRoles",
