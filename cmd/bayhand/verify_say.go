@@ -153,6 +153,9 @@ func (v *verified) say(out *output) error {
 			break
 		}
 		sayFinding(out, w, f)
+		if p, ok := v.Scene.Probe(f); ok {
+			out.lines("      ", "        ", w.Probe(p))
+		}
 	}
 	for _, h := range v.Found.Unexplained {
 		out.lines("  ", "    ", "not explained: "+w.Heard(h))

@@ -149,6 +149,14 @@ type FindingJSON struct {
 	At       []name.Point `json:"at"`
 	Guess    bool         `json:"guess"`
 	OrElse   []CauseJSON  `json:"orElse"`
+	// Probe is what would tell the causes apart; null where nothing is known to.
+	Probe *ProbeJSON `json:"probe"`
+}
+
+// ProbeJSON is a listening plug: a cord between two jacks, put in to hear more.
+type ProbeJSON struct {
+	Do   string       `json:"do"`
+	Ends []name.Point `json:"ends"`
 }
 
 // CauseJSON is another cause of the same reading.
@@ -181,6 +189,9 @@ func (v *Answer) JSON() JSON {
 		one := FindingJSON{Code: f.Code, Severity: "error", Cost: f.Cost, Message: say.Mistake(f.Mistake), At: f.At, Guess: f.Guess, OrElse: []CauseJSON{}}
 		for _, m := range f.OrElse {
 			one.OrElse = append(one.OrElse, CauseJSON{m.Code, m.At})
+		}
+		if p, ok := v.Scene.Probe(f); ok {
+			one.Probe = &ProbeJSON{"listen", []name.Point{p.At, p.Into}}
 		}
 		j.Findings = append(j.Findings, one)
 	}

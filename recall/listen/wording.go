@@ -96,3 +96,8 @@ func (w *Wording) PointNames(all []name.Point) string {
 	slices.Sort(said)
 	return words.List(slices.Compact(said))
 }
+
+// Probe says what to plug to tell causes apart.
+func (w *Wording) Probe(p suspect.Probe) string {
+	return "to know which, plug a cord from " + w.Point(p.At) + " to " + w.Point(p.Into) + ", report it, and listen again"
+}

@@ -41,6 +41,8 @@ type Ears struct {
 	at     time.Time
 	err    error
 	unseen []patch.Cord
+	// probes are those of the findings; nil where none tells anything apart.
+	probes []*suspect.Probe
 	// round counts how often the room was listened to since it was as it should be.
 	round int
 }
@@ -139,13 +141,14 @@ func (e *Ears) goes(now listen.Progress) {
 
 func (e *Ears) ended(answer *listen.Answer, err error) {
 	var unseen []patch.Cord
+	var probes []*suspect.Probe
 	if answer != nil {
-		unseen = sightOf(answer.Scene).unseen
+		unseen, probes = sightOf(answer.Scene).unseen, probesOf(answer)
 	}
 	e.mu.Lock()
 	defer e.mu.Unlock()
 	e.stop, e.err = nil, err
-	e.answer, e.at, e.unseen = answer, time.Now(), unseen
+	e.answer, e.at, e.unseen, e.probes = answer, time.Now(), unseen, probes
 	e.told()
 }
 
@@ -167,12 +170,13 @@ type listened struct {
 	err      error
 	round    int
 	unseen   []patch.Cord
+	probes   []*suspect.Probe
 }
 
 func (e *Ears) now() listened {
 	e.mu.Lock()
 	defer e.mu.Unlock()
-	return listened{e.stop != nil, e.progress, e.answer, e.at, e.err, e.round, e.unseen}
+	return listened{e.stop != nil, e.progress, e.answer, e.at, e.err, e.round, e.unseen, e.probes}
 }
 
 // forgotten ends a run of rounds: the room is as it should be, or somebody begins
@@ -196,4 +200,14 @@ func stale(v *listen.Answer, s keep.Status) bool {
 func samePlugs(a, b patch.Patch) bool {
 	same := func(p, q []name.Point) bool { return slices.Equal(p, q) }
 	return slices.EqualFunc(a.Cords, b.Cords, patch.Cord.Same) && same(a.Plugs(), b.Plugs()) && slices.Equal(a.Crosspoints, b.Crosspoints)
+}
+
+func probesOf(a *listen.Answer) []*suspect.Probe {
+	all := make([]*suspect.Probe, len(a.Found.Findings))
+	for i, f := range a.Found.Findings {
+		if p, ok := a.Scene.Probe(f); ok {
+			all[i] = &p
+		}
+	}
+	return all
 }

@@ -65,6 +65,7 @@ type findingView struct {
 	Number, Count int
 	Text          string
 	Guess         bool
+	Probe         string
 	By, OrElse    []string
 	Close         []bay
 	Before, Next  string
@@ -209,7 +210,12 @@ func (p *page) heardOf(now listened, s keep.Status, r *http.Request) *heardView 
 	}
 	if count > 0 {
 		at, _ := strconv.Atoi(r.URL.Query().Get("finding")) // none is the first
-		v.Finding = p.findingOf(a.Found.Findings, max(0, min(count-1, at-1)), s, say)
+		at = max(0, min(count-1, at-1))
+		probe := ""
+		if now.probes[at] != nil {
+			probe = sentence(say.Probe(*now.probes[at]))
+		}
+		v.Finding = p.findingOf(a.Found.Findings, probe, at, s, say)
 	}
 	if len(a.Learnt.Measured) > 0 {
 		v.Measured = say.Cords(a.Learnt.Measured)
@@ -247,9 +253,9 @@ func (v *heardView) note(a *listen.Answer, say *listen.Wording) {
 // mostElse is how many other causes of one finding are shown.
 const mostElse = 4
 
-func (p *page) findingOf(all []suspect.Finding, at int, s keep.Status, say *listen.Wording) *findingView {
+func (p *page) findingOf(all []suspect.Finding, probe string, at int, s keep.Status, say *listen.Wording) *findingView {
 	f := all[at]
-	v := &findingView{Number: at + 1, Count: len(all), Text: sentence(say.Mistake(f.Mistake)), Guess: f.Guess}
+	v := &findingView{Probe: probe, Number: at + 1, Count: len(all), Text: sentence(say.Mistake(f.Mistake)), Guess: f.Guess}
 	for _, h := range f.Pairs[:min(len(f.Pairs), 3)] {
 		v.By = append(v.By, say.Heard(h))
 	}
