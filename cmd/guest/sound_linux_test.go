@@ -47,7 +47,7 @@ func TestInsideSoundIsExact(t *testing.T) {
 	seen := 0
 	for _, rate := range []int{48000, 96000} {
 		lost, err := 0, error(nil) // how often it was served late
-		for lost < 20 {
+		for lost < 8 {
 			var right int
 			right, err = exact(rate, 32, seconds)
 			if err == nil {
