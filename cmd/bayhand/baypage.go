@@ -137,6 +137,7 @@ func (p *bayPage) show(s *studio.Studio, begun bool) http.Handler {
 		p.ears.Forget()
 		o.Ears = p.ears
 	}
+	o.Draft = &page.Draft{File: p.library.Place().Studio, Load: p.loadDraft, Save: p.saveDraft}
 	if !begun {
 		o.Begin = &page.Begin{File: p.library.Place().Studio, Lay: p.lay}
 	}

@@ -82,6 +82,7 @@ var assets = map[string]asset{
 	"bench.js":        newAsset("text/javascript; charset=utf-8", "bench.js"),
 	"move.css":        newAsset("text/css; charset=utf-8", "move.css"),
 	"ask.js":          newAsset("text/javascript; charset=utf-8", "ask.js"),
+	"draw.js":         newAsset("text/javascript; charset=utf-8", "draw.js"),
 	"find.js":         newAsset("text/javascript; charset=utf-8", "find.js"),
 	"hands.js":        newAsset("text/javascript; charset=utf-8", "hands.js"),
 	"design.css":      newAsset("text/css; charset=utf-8", "design.css"),

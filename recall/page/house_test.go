@@ -43,6 +43,8 @@ type house struct {
 	keeper         *keep.Keeper
 	server         *serve.Server
 	stop           func()
+	// draft is the file for who draws it; nil for no such view.
+	draft *Draft
 	// captured are the names of sessions that somebody captured.
 	captured chan string
 }
@@ -330,6 +332,7 @@ func (h *house) page(keeper *keep.Keeper) http.Handler {
 			return nil
 		},
 	}
+	o.Draft = h.draft
 	if files.Studio == nil && h.laying.Studio != nil {
 		o.Begin = &Begin{File: "heron/studio.yaml", Lay: h.lay}
 	}

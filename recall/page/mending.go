@@ -42,7 +42,9 @@ type filesView struct {
 	Files []checkedFile
 	// Read is true where a studio is in force; Wrong where its file has errors.
 	Read, Wrong bool
-	Count       int
+	// Draws is true where the studio can be drawn in the page.
+	Draws bool
+	Count int
 }
 
 type checkedFile struct {
@@ -76,7 +78,7 @@ func (p *page) showFiles(w http.ResponseWriter, r *http.Request) {
 
 func (p *page) files(w http.ResponseWriter, r *http.Request, trouble string, code int) {
 	status, err := p.Room.Status(r.Context())
-	v := &filesView{frame: p.frame(status, "files"), Begin: p.Begin, Read: p.read}
+	v := &filesView{frame: p.frame(status, "files"), Begin: p.Begin, Read: p.read, Draws: p.Draft != nil}
 	v.Heading, v.Trouble, v.Unread = "The files", trouble, p.unread()
 	if err != nil {
 		v.Trouble = "The room cannot be read: " + err.Error()

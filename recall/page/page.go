@@ -59,6 +59,8 @@ type Options struct {
 	Begin *Begin
 	// Ears listen to the room with test sound; nil where it has no sound device.
 	Ears *Ears
+	// Draft is the studio's file for who draws it; nil has no such view.
+	Draft *Draft
 	// Paper makes what is printed.
 	Paper Paper
 	// Settings keep what was ticked of the recall sheet; nil keeps it as long as the
@@ -143,6 +145,8 @@ func (p *page) routes() http.Handler {
 	mux.HandleFunc("GET /listen", p.ready(p.showListen))
 	mux.HandleFunc("POST /listen", p.startListening)
 	mux.HandleFunc("GET /files", p.showFiles)
+	mux.HandleFunc("GET /draw", p.showDraw)
+	mux.HandleFunc("POST /draw", p.drew)
 	mux.HandleFunc("GET /paper/{kind}", p.ready(p.showPaper))
 	mux.HandleFunc("GET /paper/{kind}/{session}", p.ready(p.showPaper))
 	mux.HandleFunc("GET /changes", p.showChanges)

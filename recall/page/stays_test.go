@@ -220,7 +220,7 @@ func TestStylesAreScoped(t *testing.T) {
 	used := map[string][]string{} // class -> elements
 	blank := regexp.MustCompile(`\{\{[^}]*\}\}`)
 	tag := regexp.MustCompile(`<([a-z][a-z0-9]*)[^<>]*? class="([^"]*)"`)
-	for _, file := range []string{"frame", "room", "parts", "bench", "sessions", "session", "happened", "files", "missing", "hands"} {
+	for _, file := range []string{"frame", "room", "parts", "bench", "sessions", "session", "happened", "files", "missing", "hands", "screens", "draw"} {
 		text, err := templates.ReadFile(file + ".html")
 		if err != nil {
 			t.Fatal(err)
