@@ -56,7 +56,7 @@ func TestNobodyIsLockedOut(t *testing.T) {
 		beside bool
 	}{
 		{h, "/?at=main/t1", false},
-		{h, "/?hand=plug&from=main/t1", true},
+		{h, "/?hand=if&from=main/t1&to=main/t2", true},
 		{h, "/?at=speakers/in1&size=large", true},
 		{h, "/sessions", true},
 		{h, "/sessions/evening-listening", true},
