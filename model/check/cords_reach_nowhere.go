@@ -8,6 +8,7 @@ import (
 	"bayhand/model/layout"
 	"bayhand/model/measure"
 	"bayhand/model/name"
+	"bayhand/model/patch"
 	"bayhand/model/studio"
 )
 
@@ -17,7 +18,7 @@ var cordsReachNowhere = rule{
 		Severity: "advice",
 		Title:    "cords owned reach between no two jacks that are used",
 		Manual: `A cord is counted as owned, and no two jacks that something is wired to, or that the
-rest patch uses, are so near that it reaches with the slack, or none has the kind of
+rest patch or the patch of a session uses, are so near that it reaches with the slack, or none has the kind of
 jack that its plugs fit. It can never be part of a plan: it was measured wrong, it is
 for another bay, or the slack is said too large.`,
 		Bad:  Example{Studio: fmt.Sprintf(twoWired, "5 cm: 4, 60 cm: 2")},
@@ -71,8 +72,8 @@ func reachingNowhere(v *view) []found {
 	return all
 }
 
-// usedSpot is a jack that something is wired to or that the rest patch uses, and where
-// it stands.
+// usedSpot is a jack that something is wired to, or that the rest patch or one that a
+// session keeps uses, and where it stands.
 type usedSpot struct {
 	kind studio.Jack
 	at   layout.Spot
@@ -96,11 +97,13 @@ func (v *view) usedSpots() []usedSpot {
 	if len(all) < 2 {
 		return nil // nothing is wired yet
 	}
-	for _, c := range v.studio.Rest.Cords {
-		add(c.Ends()...)
-	}
-	for _, l := range v.studio.Rest.Leads {
-		add(l.Jack)
+	for _, in := range append([]patch.Patch{v.studio.Rest}, v.ofSessions...) {
+		for _, c := range in.Cords {
+			add(c.Ends()...)
+		}
+		for _, l := range in.Leads {
+			add(l.Jack)
+		}
 	}
 	slices.SortFunc(all, func(a, b usedSpot) int { return cmp.Or(cmp.Compare(a.at.X, b.at.X), cmp.Compare(a.at.Y, b.at.Y)) })
 	return all

@@ -1,10 +1,15 @@
 package check
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
 	"bayhand/model/heard"
+	"bayhand/model/measure"
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/studio"
 	"bayhand/model/text"
 )
 
@@ -27,15 +32,40 @@ cords: {stock: ` + c.stock + `, slack: 10 cm}
 		if problems.Errors() {
 			t.Fatal(problems)
 		}
-		var said []string
-		for _, f := range Studio(heard.NewRoom(s), places) {
-			if f.Code == "cords-short" {
-				said = append(said, f.Message)
-			}
-		}
+		said := shortIn(s, places)
 		switch {
 		case c.want == "" && len(said) > 0, c.want != "" && (len(said) != 1 || !strings.HasPrefix(said[0], c.want)):
 			t.Errorf("%s: %q, want %q", c.stock, said, c.want)
 		}
+	}
+}
+
+func shortIn(s *studio.Studio, places text.Places, kept ...patch.Patch) []string {
+	var said []string
+	for _, f := range Studio(heard.NewRoom(s), places, kept...) {
+		if f.Code == "cords-short" {
+			said = append(said, f.Message)
+		}
+	}
+	return said
+}
+
+// Jacks that nothing is wired to are used where a session keeps a cord between them.
+func TestCordsOfSessionsReach(t *testing.T) {
+	s, places, problems := text.ReadStudio("studio.yaml", []byte(fmt.Sprintf(twoWired, "12 cm: 4, 60 cm: 2")))
+	if problems.Errors() {
+		t.Fatal(problems)
+	}
+	s.Stock.Slack = 5 * measure.Centimetre
+	near := patch.Patch{Cords: []patch.Cord{{A: name.At("main", "t", 3), B: name.At("main", "b", 3)}}}
+	if said := shortIn(s, places); len(said) != 1 {
+		t.Errorf("without a session: %q", said)
+	}
+	far := patch.Patch{Cords: []patch.Cord{{A: name.At("main", "t", 1), B: name.At("main", "b", 8)}}}
+	if said := shortIn(s, places, far); len(said) != 1 {
+		t.Errorf("with a session whose cord is long: %q", said)
+	}
+	if said := shortIn(s, places, far, near); len(said) != 0 {
+		t.Errorf("with a session whose cord is short: %q", said)
 	}
 }

@@ -20,6 +20,7 @@ import (
 	"strings"
 
 	"bayhand/model/heard"
+	"bayhand/model/patch"
 	"bayhand/model/session"
 	"bayhand/model/text"
 )
@@ -65,9 +66,11 @@ type found struct {
 	severity string
 }
 
-// Studio finds everything in a studio, sorted by place.
-func Studio(room *heard.Room, places text.Places) []Finding {
+// Studio finds everything in a studio, sorted by place. Kept are patches that its
+// sessions keep: the jacks in them are used as those of the rest patch are.
+func Studio(room *heard.Room, places text.Places, kept ...patch.Patch) []Finding {
 	v := newView(room)
+	v.ofSessions = kept
 	var findings []Finding
 	for _, r := range rules {
 		if r.studio != nil {

@@ -24,6 +24,8 @@ type view struct {
 	met []meeting
 	// arrivals are the levels at rest, once somebody has asked for them.
 	arrivals []arrival
+	// ofSessions are patches that sessions keep.
+	ofSessions []patch.Patch
 }
 
 // cable is one end of a permanent cable.

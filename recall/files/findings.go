@@ -9,6 +9,7 @@ import (
 	"bayhand/drivers/descriptions"
 	"bayhand/model/check"
 	"bayhand/model/device"
+	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/planner"
 	"bayhand/model/session"
@@ -53,12 +54,13 @@ func (l *Library) Check(ctx context.Context, names []string, depth Depth) (Check
 	c := Checked{Findings: slices.Concat(read.Problems, l.Outdated()), Sources: map[string][]byte{read.File: read.Source}, Sessions: len(names)}
 	if read.Room != nil {
 		c.Whole = true
-		c.Findings = append(c.Findings, check.Studio(read.Room, read.Places)...)
-		c.Findings = append(c.Findings, l.place.Devices(read)...)
-		c.Findings = append(c.Findings, l.place.ignored()...)
-		if err := l.checkSessions(ctx, &c, read, names, every, depth); err != nil {
+		kept, err := l.checkSessions(ctx, &c, read, names, every, depth)
+		if err != nil {
 			return Checked{}, err
 		}
+		c.Findings = append(c.Findings, check.Studio(read.Room, read.Places, kept...)...)
+		c.Findings = append(c.Findings, l.place.Devices(read)...)
+		c.Findings = append(c.Findings, l.place.ignored()...)
 	}
 	c.sort()
 	if read.Room != nil {
@@ -101,9 +103,11 @@ func (p Place) Devices(read *Studio) []check.Finding {
 }
 
 // checkSessions looks at each session and then at all of them together. Where every
-// one in the folder is looked at, one that cannot be read is a finding.
-func (l *Library) checkSessions(ctx context.Context, c *Checked, read *Studio, names []string, every bool, depth Depth) error {
+// one in the folder is looked at, one that cannot be read is a finding. It returns the
+// patches that they keep.
+func (l *Library) checkSessions(ctx context.Context, c *Checked, read *Studio, names []string, every bool, depth Depth) ([]patch.Patch, error) {
 	var filed []check.Filed
+	var kept []patch.Patch
 	err := l.Each(read, names, func(name string, s *Session, err error) error {
 		switch {
 		case ctx.Err() != nil:
@@ -120,12 +124,15 @@ func (l *Library) checkSessions(ctx context.Context, c *Checked, read *Studio, n
 			return nil
 		}
 		filed = append(filed, check.Filed{Session: s.Session, Places: s.Places})
+		if s.Session.Patch != nil {
+			kept = append(kept, *s.Session.Patch)
+		}
 		more, err := checkSession(ctx, read, s, depth)
 		c.Findings = append(c.Findings, more...)
 		return err
 	})
 	c.Findings = append(c.Findings, check.Sessions(filed)...)
-	return err
+	return kept, err
 }
 
 func checkSession(ctx context.Context, read *Studio, s *Session, depth Depth) ([]check.Finding, error) {
