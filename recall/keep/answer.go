@@ -22,10 +22,27 @@ type Answer struct {
 	// device that does not answer; of an act by hand those that had to do something
 	// then.
 	Unfinished []Unfinished `json:"unfinished"`
+	// Took are the steps that were said to be done and are, in their order; Waits those of
+	// hands that were not taken where all were said to be.
+	Took  []string  `json:"took"`
+	Waits []Later `json:"waits"`
 	// Does is what an act at the bay that nobody planned does; nil for other acts.
 	Does *effect.Effect `json:"does,omitempty"`
 	// Plan is the one that a preview was asked for.
 	Plan *plan.Plan `json:"plan,omitempty"`
+}
+
+// Later is a step that cannot be done yet, with the steps that must be done before.
+type Later struct {
+	ID    string   `json:"id"`
+	After []Before `json:"after"`
+}
+
+// Before is a step that another waits for, and the matrix that switches it; a person's
+// step has none.
+type Before struct {
+	ID string `json:"id"`
+	By string `json:"by,omitempty"`
 }
 
 // Unfinished is one thing that was taken and is not carried out.
@@ -69,7 +86,7 @@ func (t *touched) effect() *effect.Effect {
 
 func (a Answer) clone() Answer {
 	a.Status = a.Status.clone()
-	a.Unfinished = orEmpty(a.Unfinished)
+	a.Unfinished, a.Took, a.Waits = orEmpty(a.Unfinished), orEmpty(a.Took), orEmpty(a.Waits)
 	return a
 }
 

@@ -22,6 +22,9 @@ type ask struct {
 	plan *plan.Plan
 	// touched is what an act at the bay changed.
 	touched *touched
+	// took and waits are what a batch of steps came to.
+	took  []string
+	waits []Later
 	// since is when it was done: older failures are none of it.
 	since time.Time
 }
@@ -141,6 +144,7 @@ func (k *machine) told(a *ask) error {
 	if err := t.takes(a.act); err != nil {
 		return err
 	}
+	a.took, a.waits = t.took, t.waits
 	if a.act.Do == Plugged || a.act.Do == Pulled || a.act.Do == Moved {
 		a.touched = &touched{withGuests(k.studio, k.memory.Here(k.studio)), k.memory.Intent.together(k.studio), k.memory.Known.Patch(), t.m.Known.Patch()}
 	}
@@ -172,7 +176,7 @@ func answerBegun(k *machine) bool {
 		case busy:
 			left = append(left, a)
 		default:
-			k.out.answers = append(k.out.answers, answered{ask: a.number, touched: a.touched, unfinished: view{k}.unfinished(a)})
+			k.out.answers = append(k.out.answers, answered{ask: a.number, touched: a.touched, took: a.took, waits: a.waits, unfinished: view{k}.unfinished(a)})
 		}
 	}
 	k.asks.begun = left

@@ -96,7 +96,7 @@ func (k *Keeper) send(orders []order) {
 // answer hands answers to who waits for them, each with the status of now.
 func (k *Keeper) answer(all []answered) {
 	for _, a := range all {
-		got := Answer{Status: k.status(), Unfinished: a.unfinished, Plan: a.plan}
+		got := Answer{Status: k.status(), Unfinished: a.unfinished, Took: a.took, Waits: a.waits, Plan: a.plan}
 		k.callers[a.ask] <- reply{got.clone(), a.touched, a.err}
 		delete(k.callers, a.ask)
 	}

@@ -120,6 +120,8 @@ type answered struct {
 	unfinished []Unfinished
 	plan       *plan.Plan
 	touched    *touched
+	took       []string
+	waits      []Later
 	err        error
 }
 

@@ -20,6 +20,9 @@ type telling struct {
 	// m is the memory with what was said so far, and events what is written down.
 	m      Memory
 	events []Event
+	// took are the steps that were said to be done, waits those that were not taken.
+	took  []string
+	waits []Later
 	// why is the reason to make the plan anew; empty for none.
 	why string
 }
@@ -69,8 +72,37 @@ func (t *telling) tick(act Act) error {
 			return err
 		}
 		t.says(Event{Kind: StepDone, Step: &s, Text: "told"})
+		t.took = append(t.took, s.ID)
+	}
+	if act.All {
+		t.waits = t.waiting()
 	}
 	return nil
+}
+
+// waiting are the steps left for hands that cannot be done yet.
+func (t *telling) waiting() []Later {
+	by := map[string]string{}
+	for _, s := range t.m.Intent.Left {
+		by[s.ID] = ""
+		if driven(t.studio, s) {
+			by[s.ID] = s.By
+		}
+	}
+	var all []Later
+	for _, s := range t.m.Intent.Left {
+		if driven(t.studio, s) {
+			continue
+		}
+		w := Later{ID: s.ID, After: []Before{}}
+		for _, id := range s.After {
+			if matrix, left := by[id]; left {
+				w.After = append(w.After, Before{id, matrix})
+			}
+		}
+		all = append(all, w)
+	}
+	return all
 }
 
 // did marks a person's step done and changes what is known by it.

@@ -153,11 +153,16 @@ func TestTickAll(t *testing.T) {
 		b.planner.speakers = []name.Point{name.At("speakers", "in", 1)}
 		b.start()
 		b.recall("tern")
-		s, err := asked(b.keeper, keep.Act{Do: keep.WereDone, All: true})
+		got, err := b.keeper.Act(ctx, keep.Act{Do: keep.WereDone, All: true})
 		if err != nil {
 			t.Fatal(err)
 		}
-		b.wants(s, keep.Waiting, "7 unmute in1")
+		b.wants(got.Status, keep.Waiting, "7 unmute in1")
+		// By step it says what it took, and what it did not take since a device comes before.
+		if len(got.Took) == 0 || slices.Contains(got.Took, "7") || len(got.Waits) != 1 || got.Waits[0].ID != "7" ||
+			!slices.ContainsFunc(got.Waits[0].After, func(x keep.Before) bool { return x.By != "" }) {
+			t.Errorf("taken were %v, not taken %+v", got.Took, got.Waits)
+		}
 	})
 }
 

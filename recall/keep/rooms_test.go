@@ -40,14 +40,17 @@ var inTwoRooms = map[string]string{
 	"link":    "session: Link\nconnect:\n  - stage/out1 -> desk/in1\n",
 }
 
-func onTwoRooms(t *testing.T, test func(b *bench)) {
+func onTwoRooms(t *testing.T, test func(b *bench)) { onRoom(t, twoRooms, inTwoRooms, test) }
+
+// onRoom is a bench in a studio of one's own, with its sessions and the planner.
+func onRoom(t *testing.T, room string, sessions map[string]string, test func(b *bench)) {
 	onBench(t, func(b *bench) {
-		s, _, problems := modeltext.ReadStudio("studio.yaml", []byte(twoRooms))
+		s, _, problems := modeltext.ReadStudio("studio.yaml", []byte(room))
 		if problems.Errors() {
 			t.Fatal(problems)
 		}
 		b.studio, b.files.Studio, b.files.Sessions = s, s, map[string]*session.Session{}
-		for name, src := range inTwoRooms {
+		for name, src := range sessions {
 			read, _, problems := modeltext.ReadSession(name+".yaml", []byte(src), s, nil)
 			if problems.Errors() {
 				t.Fatal(problems)

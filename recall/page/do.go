@@ -119,7 +119,7 @@ func (p *page) ofRoom(form url.Values, who string) (asking, error) {
 			}
 		}
 		got, err := p.Room.Act(ctx, act)
-		return p.words.Taken(got), err
+		return p.with(got.Status).words.Taken(got), err
 	}, nil
 }
 

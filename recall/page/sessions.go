@@ -288,9 +288,10 @@ func (p *page) preview(ctx context.Context, v *sessionView, s keep.Status, wante
 	if p.Paper != nil && !v.Rest {
 		v.OnPaper = papersOf(v.Name)
 	}
-	v.Planned, v.Given, v.Missing, v.Loses, v.Effort = true, made.Given, made.Missing, p.words.Loses(made), effort(made)
+	said := p.with(s).words.Of(wanted)
+	v.Planned, v.Given, v.Missing, v.Loses, v.Effort = true, made.Given, made.Missing, said.Loses(made), effort(made)
 	marks := p.foresee(v, s, made)
-	for i, l := range p.words.Lines(made.Steps) {
+	for i, l := range said.Lines(made.Steps) {
 		m := p.move(made.Steps[i], l, marks)
 		if m.ByPerson {
 			v.ByHand++

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/plan"
 	"bayhand/recall/keep"
@@ -91,7 +92,20 @@ func (m move) Afters() string { return words.List(m.After) }
 // Switches are what a matrix switches.
 func (m move) Switches() string { return strings.Join(m.Switching, ", ") }
 
+// with is the page in the words of the room as it stands: guests, also of earlier
+// sessions whose leads are in, are called by their labels and are what they were.
+func (p *page) with(s keep.Status) *page {
+	if len(s.Guests) == 0 {
+		return p
+	}
+	one := *p
+	one.words = p.words.With(keep.Gear(s.Guests))
+	one.heard = heard.NewRoom(keep.Present(p.Studio, nil, s.Guests, s.Known.Patch()))
+	return &one
+}
+
 func (p *page) view(ctx context.Context, s keep.Status, a asked, d drawing) *view {
+	p = p.with(s)
 	marks := p.marks.settle(s)
 	v := &view{frame: p.frame(s, "bay"), Cautions: words.Cautions, Left: p.moves(s, marks), Done: p.done(s, marks), Cords: p.cords(s, marks)}
 	now := p.hear(ctx, s)

@@ -18,7 +18,10 @@ func (w *Words) Taken(a keep.Answer) string {
 			sentences = append(sentences, sentence(text)+".")
 		}
 	}
-	if len(a.Unfinished) == 0 && len(sentences) == 1 {
+	if len(a.Waits) > 0 {
+		sentences = w.batch(a)
+	}
+	if len(a.Unfinished) == 0 && len(sentences) == 1 && len(a.Waits) == 0 {
 		return ""
 	}
 	if silent := w.silent(a.Unfinished); len(silent) > 0 {
@@ -34,6 +37,31 @@ func (w *Words) Taken(a keep.Answer) string {
 		}
 	}
 	return strings.Join(sentences, " ")
+}
+
+// batch says by step what was taken of a batch and what was not.
+func (w *Words) batch(a keep.Answer) []string {
+	took := "No step was taken."
+	switch len(a.Took) {
+	case 0:
+	case 1:
+		took = "Step " + a.Took[0] + " was taken."
+	default:
+		took = "Steps " + List(a.Took) + " were taken."
+	}
+	sentences := []string{took}
+	for _, one := range a.Waits {
+		var before []string
+		for _, b := range one.After {
+			text := "step " + b.ID
+			if b.By != "" {
+				text += ", which " + w.Owner(b.By) + " switches"
+			}
+			before = append(before, text)
+		}
+		sentences = append(sentences, "Step "+one.ID+" was not: it comes after "+List(before)+".")
+	}
+	return sentences
 }
 
 // silent are the matrices that do not answer, as people call them.
