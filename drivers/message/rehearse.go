@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"bayhand/model/device"
 )
@@ -112,13 +113,29 @@ func (c *Codec) agree(meant [][2]int, read []Crosspoint) error {
 			continue
 		}
 		if !slices.Contains(read, x) {
-			return fmt.Errorf("it does not say output %d input %d: %v", x.Output, x.Input, read)
+			return fmt.Errorf("%s is in the transcript, and the bytes are read as %s", inWords([]Crosspoint{x}), inWords(read))
 		}
 	}
 	for _, x := range read {
 		if x.Input > 0 && !slices.Contains(want, x) {
-			return fmt.Errorf("it says output %d input %d, which the transcript does not", x.Output, x.Input)
+			return fmt.Errorf("the bytes are read as %s, which the transcript does not say", inWords([]Crosspoint{x}))
 		}
 	}
 	return nil
+}
+
+// inWords are crosspoints as a transcript names them: out1 in2, out3 off.
+func inWords(all []Crosspoint) string {
+	var texts []string
+	for _, x := range all {
+		text := fmt.Sprintf("out%d off", x.Output)
+		if x.Input > 0 {
+			text = fmt.Sprintf("out%d in%d", x.Output, x.Input)
+		}
+		texts = append(texts, text)
+	}
+	if len(texts) == 0 {
+		return "nothing of any output"
+	}
+	return strings.Join(texts, ", ")
 }

@@ -24,8 +24,8 @@ type Answer struct {
 	Unfinished []Unfinished `json:"unfinished"`
 	// Took are the steps that were said to be done and are, in their order; Waits those of
 	// hands that were not taken where all were said to be.
-	Took  []string  `json:"took"`
-	Waits []Later `json:"waits"`
+	Took  []string `json:"took"`
+	Waits []Later  `json:"waits"`
 	// Does is what an act at the bay that nobody planned does; nil for other acts.
 	Does *effect.Effect `json:"does,omitempty"`
 	// Plan is the one that a preview was asked for.

@@ -390,7 +390,7 @@ func listsOf(w *words.Words, s *session.Session) []List {
 	return all
 }
 
-// Kept says whether the sheet's patch is another one, cord by cord.
+// Kept says whether the sheet's patch has the plugs of another one.
 func (r Recall) Kept(p patch.Patch) bool {
 	a, b := r.patch.Clone(), p.Clone()
 	a.Sort()
