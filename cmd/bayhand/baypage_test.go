@@ -81,8 +81,8 @@ func TestPageSheetBeginsAtTheRoom(t *testing.T) {
 		says         string
 		steps, stays int
 	}{
-		{known: keep.Known{Cords: []keep.KnownCord{in}}, says: "known to be in since 2026-03-14 18:20 (in the bay: " + words.How(keep.Told) + ")", stays: 1},
-		{problems: []keep.Problem{{Code: "bay-assumed"}}, says: "The way begins at rest: nobody has said what is in the bay.", steps: 1},
+		{known: keep.Known{Cords: []keep.KnownCord{in}}, says: "patch that is in since 2026-03-14 18:20 (in the bay: " + words.How(keep.Told) + ")", stays: 1},
+		{problems: []keep.Problem{{Code: "bay-assumed"}}, says: "The steps begin at the rest patch: nothing is reported in the bay.", steps: 1},
 	} {
 		p := &bayPage{
 			library: files.NewLibrary(place),

@@ -89,7 +89,7 @@ func (p *pageWriter) head(d *device.Description) {
 		links = append(links, l.String())
 	}
 	if len(links) > 0 {
-		p.line("It hangs on: %s.", strings.Join(links, ", "))
+		p.line("It is connected by: %s.", strings.Join(links, ", "))
 	}
 	if s := d.Serial; s != (device.Serial{}) {
 		p.line("Its serial line: %s.", serialWords(s))
@@ -176,7 +176,7 @@ func (p *pageWriter) manners(d *device.Description, codec *message.Codec) {
 		p.line("- What it has switched is read back.")
 	}
 	if _, ok := d.Exchange(device.Report); ok {
-		p.line("- It says by itself when somebody turns it by hand.")
+		p.line("- It reports when somebody changes it at the panel.")
 	}
 	if len(d.Transcripts) > 0 {
 		p.line("\nIts messages agree with these conversations:\n")

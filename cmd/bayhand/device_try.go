@@ -54,7 +54,7 @@ from then on it is a test of it.`,
 		RunE: func(c *cobra.Command, args []string) error { return runDeviceTry(c.Context(), a, args[0], w) },
 	}
 	w.flags(c)
-	c.Flags().StringVar(&w.link, "link", "", "the `LINK` that it hangs on, such as serial:/dev/ttyUSB0?baud=9600")
+	c.Flags().StringVar(&w.link, "link", "", "the `LINK` that it is connected to, such as serial:/dev/ttyUSB0?baud=9600")
 	c.Flags().StringVar(&w.record, "record", "", "keep the conversation in a new `FILE`, as a transcript")
 	c.Flags().BoolVar(&w.guide, "guide", false, "ask before each step")
 	c.Flags().StringArrayVar(&w.switches, "switch", nil, "switch an output to an input, or off: `out1=in2`")

@@ -45,7 +45,7 @@ func nearestFlag(c *cobra.Command, err error) error {
 	var invalid *pflag.InvalidValueError
 	if errors.As(err, &invalid) {
 		f := invalid.GetFlag()
-		return wrongUsage("--%s %s is none; write %s (%s --help tells more)", f.Name, invalid.GetValue(), wanted(f.Value.Type()), c.CommandPath())
+		return wrongUsage("--%s %s is not valid; write %s (%s --help tells more)", f.Name, invalid.GetValue(), wanted(f.Value.Type()), c.CommandPath())
 	}
 	if !errors.As(err, &unknown) {
 		return wrongUsage("%w (%s --help tells more)", err, c.CommandPath())
@@ -82,7 +82,7 @@ func arguments(least, most int) cobra.PositionalArgs {
 		case len(args) < least:
 			return wrongUsage("something is missing after %q; write %s", c.Name(), form(c))
 		case most >= 0 && len(args) > most:
-			return wrongUsage("%q is too much; write %s", args[most], form(c))
+			return wrongUsage("unexpected argument %q; write %s", args[most], form(c))
 		}
 		return nil
 	}

@@ -54,7 +54,7 @@ func withScreens(ctx context.Context, a *app, use func(*serve.Client, string) er
 	}
 	client, err := serve.Find(ctx, folder)
 	if errors.Is(err, serve.ErrNobody) {
-		return errors.New("no daemon keeps this room; start one, such as: bayhand daemon, or for other machines too: bayhand daemon --http 0.0.0.0:7420")
+		return errors.New("no daemon is running for this studio; start one, such as: bayhand daemon, or for other machines too: bayhand daemon --http 0.0.0.0:7420")
 	}
 	if err != nil {
 		return err

@@ -31,7 +31,7 @@ where these do not touch; where they do, nothing is moved unless --instead.`,
 		},
 	}
 	c.Flags().StringVar(&o.Prefer, "prefer", "same", "same (as last time), plain (no tricks) or fewest (plugs)")
-	c.Flags().BoolVar(&o.Partly, "partly", false, "carry out what can be had of a session that cannot be given")
+	c.Flags().BoolVar(&o.Partly, "partly", false, "set up what is possible of a session, and leave out the rest")
 	c.Flags().BoolVar(&o.LeaveCords, "leave", false, "leave cords in that the session does not need")
 	c.Flags().BoolVar(&o.Inside, "inside", false, "the software or desk has been changed over to the session already")
 	c.Flags().BoolVar(&o.Instead, "instead", false, "take the place of sessions in other rooms that it touches")

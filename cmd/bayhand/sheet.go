@@ -38,7 +38,7 @@ recall it with the computer off. With --wall it is the sheet that hangs beside
 the bay, with --blank the form to plan a patch on by hand. Without --paper it is
 text.
 
-The way begins at the patch that the room is known to be in, and the sheet says
+The steps begin at the patch that the room is known to be in, and the sheet says
 how that is known; or at the patch that --from names. With --since it begins at
 another session, and only what differs is told. With --patch it leads to the
 patch of a file, whether that gives the session or not.`,
@@ -171,7 +171,7 @@ func recallSheet(ctx context.Context, a *app, p *files.Studio, called string, w 
 		if other, begin.request.From, err = plannedFor(ctx, a, p, since, begin.request); err != nil {
 			return paper.Recall{}, err
 		}
-		begin.known = "The way begins at its patch."
+		begin.known = "The steps begin at its patch."
 	}
 	shown := newProgress(a.out.err)
 	defer shown.end()

@@ -100,11 +100,11 @@ func (w sheeting) start(ctx context.Context, a *app, p *files.Studio) (sheetStar
 		}
 		return presentStart(ctx, a, p)
 	case "rest":
-		b.known = "The way begins at rest."
+		b.known = "The steps begin at rest."
 	case "empty":
-		b.known = "The way begins at the empty bay."
+		b.known = "The steps begin at the empty bay."
 	default:
-		b.known = "The way begins at the patch in " + filepath.Base(w.from) + writtenOn(w.from) + "."
+		b.known = "The steps begin at the patch in " + filepath.Base(w.from) + writtenOn(w.from) + "."
 	}
 	err := beginAt(ctx, a, p, w.from, &b.request)
 	return b, err
@@ -143,16 +143,16 @@ func presentWords(status keep.Status, told bool) (string, keep.Known) {
 	inBays, switched := factsOf(status.Known)
 	bay, matrices := hows(inBays), hows(switched)
 	if !told && len(matrices) == 0 {
-		return "The way begins at rest: nobody has said what is in the bay.", keep.Known{}
+		return "The steps begin at the rest patch: nothing is reported in the bay.", keep.Known{}
 	}
-	inBay := "as at rest, which nobody has said"
+	inBay := "the rest patch, assumed"
 	switch {
 	case told && len(bay) == 0:
 		inBay = "nothing, " + words.How(keep.Told)
 	case told:
 		inBay = howWords(bay)
 	}
-	text := "The way begins at the patch that the room is known to be in" + asOf(slices.Concat(inBays, switched)) + " (in the bay: " + inBay
+	text := "The steps begin at the patch that is in" + asOf(slices.Concat(inBays, switched)) + " (in the bay: " + inBay
 	if len(matrices) > 0 {
 		text += "; switched: " + howWords(matrices)
 	}

@@ -151,7 +151,7 @@ func size(text string) (inputs, outputs int, err error) {
 	inputs, errIn := strconv.Atoi(in)
 	outputs, errOut := strconv.Atoi(out)
 	if !found || errIn != nil || errOut != nil || inputs < 1 || outputs < 1 {
-		return 0, 0, wrongUsage("--size %s is none; write inputs and outputs, such as 16x16", text)
+		return 0, 0, wrongUsage("--size %s is not valid; write inputs and outputs, such as 16x16", text)
 	}
 	return inputs, outputs, nil
 }

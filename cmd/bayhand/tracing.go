@@ -67,7 +67,7 @@ func printWays(out *output, w *words.Words, paths []path) {
 
 func broken(by string) string {
 	if by == "" {
-		return "soldered all the way: nothing at the bay breaks it"
+		return "hard-wired: no plug breaks it"
 	}
 	return "broken by " + by
 }

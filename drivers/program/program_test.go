@@ -85,7 +85,7 @@ func TestSentIsHeard(t *testing.T) {
 
 func TestWhatCannotBe(t *testing.T) {
 	for _, p := range []Program{{0, 0, 1}, {17, 0, 1}, {1, 16384, 1}, {1, 0, 128}, {1, 0, -1}} {
-		if err := Send("rawmidi:/dev/no/such/device", p); err == nil || strings.Contains(err.Error(), "nothing at that path") {
+		if err := Send("rawmidi:/dev/no/such/device", p); err == nil || strings.Contains(err.Error(), "not found") {
 			t.Errorf("%+v: %v", p, err)
 		}
 	}

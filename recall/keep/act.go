@@ -72,11 +72,11 @@ type ActKind struct {
 // ActKinds are all the acts that there are.
 var ActKinds = []ActKind{
 	{Do: ToRecall, Needs: []string{"session"}, May: []string{"options"}, fresh: true,
-		Says: "Make a session, or rest, what the room is to give. One that cannot be given moves nothing unless it is asked for partly."},
+		Says: "Set the room up for a session, or rest. If a connection is not possible, nothing is changed unless it is asked for partly."},
 	{Do: ToPreview, Needs: []string{"session"}, May: []string{"options"}, fresh: true,
 		Says: "Make the plan of a recall, which is answered, and go no step of it."},
 	{Do: ToUndo, fresh: true,
-		Says: "Make what was intended before the last recall what is intended again, by the patch that was meant then."},
+		Says: "Go back to what the room was set up for before the last recall, using the patch planned then."},
 	{Do: WereDone, May: []string{"ids", "all"}, ByHand: true,
 		Says: "These steps of a person are done; all are those that can be done before a device has to be switched again."},
 	{Do: NotDone, Needs: []string{"ids"}, ByHand: true, Says: "These steps were not done after all."},

@@ -31,7 +31,7 @@ func (w planning) apart(in Intent, made *plan.Plan) error {
 	}
 	for _, s := range steps {
 		if !wanted[action(s)] {
-			return tell(ErrConflict, "the way to %s would %s %s, in a room where %s is held; nothing was changed: bring that room to rest first, "+
+			return tell(ErrConflict, "nothing was changed: %s would %s %s, in a room where %s is in use. Strip that room first, "+
 				"or recall %s instead of it", in.Session, s.Do, stepPlaces(s), w.holderOf(in, s), in.Session)
 		}
 	}

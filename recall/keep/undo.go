@@ -45,7 +45,7 @@ func (k *machine) undo() error {
 	if err != nil {
 		return err
 	}
-	text := "the recall of " + k.memory.Intent.title() + " is undone, back to " + in.whole(k.studio)
+	text := "recall of " + k.memory.Intent.title() + " undone, back to " + in.whole(k.studio)
 	return k.intendNow(in, text)
 }
 

@@ -28,7 +28,7 @@ func (p *page) do(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	if !trusted(r) {
-		p.refuse(w, r, http.StatusForbidden, "This form is not from the page as it stands now. Look again, and say it again.")
+		p.refuse(w, r, http.StatusForbidden, "This page is out of date. Reload and try again.")
 		return
 	}
 	asked, err := p.asks(r.PostForm, r.Header.Get(web.WhoHeader))

@@ -333,7 +333,7 @@ func (p *page) startListening(w http.ResponseWriter, r *http.Request) {
 		refuse(http.StatusBadRequest, "The form could not be read: "+err.Error())
 		return
 	case !trusted(r):
-		refuse(http.StatusForbidden, "This form is not from the page as it stands now. Look again, and say it again.")
+		refuse(http.StatusForbidden, "This page is out of date. Reload and try again.")
 		return
 	case r.PostForm.Get("ready") != "yes":
 		refuse(http.StatusBadRequest, "No sound yet: say first that loudspeakers are down and headphones off the ears.")

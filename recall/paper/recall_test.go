@@ -200,7 +200,7 @@ func recalledSheet(t testing.TB, session string) Recall {
 	}
 	r := sheetOf(t, heard.NewRoom(s), in)
 	r.Date = time.Date(2026, 3, 14, 0, 0, 0, 0, time.UTC)
-	r.Origin, r.Known, r.Address = "studio.yaml 01234567", "The way begins at rest.", "violin"
+	r.Origin, r.Known, r.Address = "studio.yaml 01234567", "The steps begin at rest.", "violin"
 	return r
 }
 

@@ -17,7 +17,7 @@ import (
 )
 
 // ErrNobody means that no daemon keeps this room.
-var ErrNobody = errors.New("no daemon keeps this room")
+var ErrNobody = errors.New("no daemon is running for this studio")
 
 // Client is a room kept by another process.
 type Client struct {

@@ -91,7 +91,7 @@ func (s *stage) editMix(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	s.expect(true, "the plan was made anew, and no cord is touched")
+	s.expect(true, "planned again, and no cord is touched")
 	s.agree(ctx, "grid", status)
 	return nil
 }
