@@ -21,7 +21,7 @@ type interval struct {
 type mask [8]uint32
 
 type hwParams struct {
-	flags     uint32
+	_         uint32 // flags
 	masks     [3]mask
 	_         [5]mask
 	intervals [12]interval
@@ -45,7 +45,7 @@ type swParams struct {
 	stopThreshold  uint
 	_, _           uint // what is played of itself
 	boundary       uint
-	protocol       uint32
+	_              uint32 // protocol
 	_              uint32
 	_              [56]byte
 }

@@ -59,11 +59,16 @@ func (m *making) explainByCounting() *plan.Plan {
 		}
 		rest = less
 	}
-	counting{m}.sayHowManyMore(p.Missing)
 	if rest.best == nil && rest.impossible {
+		counting{m}.sayHowManyMore(p.Missing)
 		dropped, missing := rest.tried()
 		m.dropped, p.Missing = append(m.dropped, dropped...), append(p.Missing, missing...)
+		return p
 	}
+	if fewer := m.fewerLeftOut(); fewer != nil {
+		m.dropped, p.Missing = fewer, m.explainEach(fewer)
+	}
+	counting{m}.sayHowManyMore(p.Missing)
 	return p
 }
 

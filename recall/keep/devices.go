@@ -29,9 +29,6 @@ func (d devices) between() bool {
 	return d.first(func(h *device) bool { return h.job.counts() }) != nil
 }
 
-// asked says whether any device is being asked anything.
-func (d devices) asked() bool { return d.first(func(h *device) bool { return h.job != nil }) != nil }
-
 func (d devices) first(is func(*device) bool) *device {
 	for i := range d.all {
 		if is(&d.all[i]) {
