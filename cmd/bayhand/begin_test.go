@@ -108,7 +108,7 @@ func TestDaemonBegins(t *testing.T) {
 	if code := say("begin-" + page.BeginEmpty); code != http.StatusOK {
 		t.Errorf("beginning: %d", code)
 	}
-	readingPage(t, browser, address+"/files", "nothing is to be said against them")
+	readingPage(t, browser, address+"/files", "no problems found")
 	readingPage(t, browser, address+"/", "My studio")
 	write := func(src string) {
 		if err := os.WriteFile(studioFile, []byte(src), 0o600); err != nil {
@@ -117,7 +117,7 @@ func TestDaemonBegins(t *testing.T) {
 	}
 	write("studio: Mine\ngear:\n  desk: {outptus: {out1: pro-line}}\n")
 	html = readingPage(t, browser, address+"/files", "<mark>outptus</mark>")
-	if !strings.Contains(html, "line 3, column 10") || !strings.Contains(html, "what was read last is in force") {
+	if !strings.Contains(html, "line 3, column 10") || !strings.Contains(html, "still using the last good version") {
 		t.Error("the finding does not stand at its line, or the page does not say what is in force")
 	}
 	write("studio: Mine\nbays: {main: {pairs: 2, modes: isolated}}\n")

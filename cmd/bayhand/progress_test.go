@@ -22,7 +22,7 @@ func TestProgress(t *testing.T) {
 	p.tell(1, 4, 17)
 	p.end()
 	text := out.String()
-	if !strings.Contains(text, "2 plugs at least") || !strings.Contains(text, "fewer than 17 plugs; 4 plugs at least") {
+	if !strings.Contains(text, "minimum 2 plugs") || !strings.Contains(text, "best so far 17 plugs, minimum 4 plugs") {
 		t.Errorf("it says %q", text)
 	}
 	if strings.Contains(text, "\n") || !strings.HasSuffix(text, "\r\x1b[K") {

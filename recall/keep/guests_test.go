@@ -2,6 +2,7 @@ package keep_test
 
 import (
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"slices"
 	"strings"
@@ -93,7 +94,11 @@ func TestWhoLooksSeesTheRecall(t *testing.T) {
 					t.Fatal(problems)
 				}
 				s.Name = called
-				b.files.Sessions[called] = s
+				b.set(func() {
+					sessions := maps.Clone(b.files.Sessions) // the keeper reads the other
+					sessions[called] = s
+					b.files.Sessions = sessions
+				})
 			}
 			if _, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "first", Options: keep.RecallOptions{Partly: true}}); err != nil {
 				t.Fatal(err)

@@ -85,7 +85,7 @@ func (f *fake) Act(ctx context.Context, act keep.Act) (keep.Answer, error) {
 		return keep.Answer{}, err
 	}
 	status, err := f.say("%s by %s", text, act.By)
-	return keep.Answer{Status: status, Unfinished: f.unfinished, Does: f.does}, err
+	return keep.Answer{Status: status, Unfinished: f.unfinished, Took: []string{}, Waits: []keep.Later{}, Does: f.does}, err
 }
 
 func (f *fake) Events(ctx context.Context) (<-chan keep.Status, error) {
@@ -146,7 +146,7 @@ func whole() keep.Status {
 			Leads: []keep.KnownLead{{Lead: patch.Lead{Port: in, Jack: b2}, Fact: fact}}, Dummies: []keep.KnownDummy{{Jack: t1, Fact: fact}},
 			Crosspoints: []keep.KnownCrosspoint{{Output: out, Input: in, Fact: fact}, {Output: name.At("grid", "out", 2), Fact: fact}},
 		},
-		Inside:   []studio.Pass{},
+		Guests: []keep.Guest{}, Inside: []studio.Pass{}, Silenced: []keep.Silenced{}, WriteOnly: []string{},
 		Tags:     []keep.Tag{{Jack: b2, Fact: fact}},
 		Matrices: []keep.MatrixStatus{{Name: "grid", Link: "tcp:x:1", Driven: true, Answers: true, ReadsBack: true, Identity: "i", Expected: "e", Problem: "p"}},
 		Problems: []keep.Problem{{Code: "drift", Severity: "warning", Message: "m\n\"é", Since: when,

@@ -67,7 +67,7 @@ func TestEveryActArrives(t *testing.T) {
 	s.client.Who = "anna"
 	s.room.answers(whole(), nil)
 	s.room.unfinished = []keep.Unfinished{{Code: "no-answer", Matrix: "grid", Message: "grid is silent"}, {Code: "differs", Matrix: "far", Message: "out1 differs"}}
-	want := keep.Answer{Status: whole(), Unfinished: s.room.unfinished}
+	want := keep.Answer{Status: whole(), Unfinished: s.room.unfinished, Took: []string{}, Waits: []keep.Later{}}
 	for _, act := range wholeActs() {
 		got, err := s.client.Act(t.Context(), act)
 		if err != nil {

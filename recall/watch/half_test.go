@@ -57,8 +57,13 @@ func TestHalfSavedFileWaits(t *testing.T) {
 	file := filepath.Join(t.TempDir(), "tern.yaml")
 	write(t, file, "one\ntwo\nthree\n")
 	asked, looks := begun(t, Options{Folders: []string{filepath.Dir(file)}})
-	next(t, asked)         // the slow look
-	write(t, file, "on\n") // emptied, then half of it
+	next(t, asked) // the slow look
+	// It is emptied, half of it is written, and whoever writes it has it open still.
+	writer, err := os.Create(file)
+	must(t, err)
+	defer writer.Close()
+	_, err = writer.WriteString("on")
+	must(t, err)
 	for next(t, asked).d != settleTime {
 	}
 	if latest := next(t, asked, settleTime); latest.d != 5*settleTime {
@@ -69,7 +74,9 @@ func TestHalfSavedFileWaits(t *testing.T) {
 		t.Fatal("looked at half a file")
 	default:
 	}
-	write(t, file, "one\ntwo\nthree\n")
+	_, err = writer.WriteString("e\ntwo\nthree\n")
+	must(t, err)
+	must(t, writer.Close())
 	for late := time.After(tooLong); ; {
 		select {
 		case a := <-asked:
