@@ -42,7 +42,7 @@ var errDeclined = errors.New("nothing was sent")
 func (g *guide) before(d *device.Description) error {
 	g.out.printf("%s\n", d.Label)
 	g.out.lines("", "  ", "Turn loudspeakers and headphones down, and switch phantom power off: what is switched may be heard.")
-	g.out.lines("", "  ", "Loudspeaker lines and mains have no business at a matrix for line level; local codes and licensed practice come first.")
+	g.out.lines("", "  ", "Loudspeaker lines and mains have no business at a matrix for line level; follow local codes, and leave mains to licensed people.")
 	for _, sentence := range d.Prepare {
 		g.out.lines("  first: ", "    ", sentence)
 	}

@@ -43,9 +43,9 @@ Before any sound: turn loudspeakers and headphones down and take headphones off,
 switch phantom power off, and let nobody work at the bay. Outputs that could
 reach a loudspeaker, a headphone, a microphone input with phantom power or a
 place with test: no, as told or by any one mistake at the bay, are left out
-unless --with names that input. What is told about a patch proves nothing about
-safety; your ears are the last judge, and local codes and licensed practice come
-first.`,
+unless --with names that input. What is reported of a patch proves nothing about
+safety. Your ears are the last judge. Follow local codes, and leave mains to
+licensed people.`,
 		Example: "  bayhand verify tern-mix-1\n  bayhand verify tern-mix-1 --plan\n  bayhand verify tern-mix-1 --write test.wav\n" +
 			"  bayhand verify tern-mix-1 --read recorded.wav",
 		ValidArgsFunction: completeSessions(a),

@@ -16,7 +16,7 @@ func (l *listening) wording() *listen.Wording { return listen.In(l.plan.Room.Stu
 func (l *listening) warn(out *output) {
 	for _, line := range []string{
 		"Before the sound: loudspeakers and headphones down, headphones off the ears, phantom power off, nobody's hands at the bay.",
-		"What is told of a patch proves nothing about safety. Your ears are the last judge; local codes and licensed practice come first.",
+		"What is reported of a patch proves nothing about safety. Your ears are the last judge. Follow local codes, and leave mains to licensed people.",
 	} {
 		for _, part := range wrapped("caution: ", "  ", line) {
 			out.complainf("%s\n", part)
@@ -51,7 +51,7 @@ func (l *listening) leftOutLines(w *listen.Wording) []string {
 		if i == mostLeftOut {
 			return append(lines, fmt.Sprintf("%d more outputs are left out for the same reason.", len(l.plan.LeftOut)-i))
 		}
-		why := "as told"
+		why := "as reported"
 		if r.By != nil {
 			why = "if " + w.Mistake(*r.By)
 		}
@@ -99,7 +99,7 @@ func (l *listening) sayPlan(out *output) error {
 		j.Muted = append(j.Muted, mutedJSON{m.Gear, m.By})
 	}
 	for _, r := range l.plan.LeftOut {
-		one := leftOutJSON{Output: r.Output, Input: r.Input, Why: "as told"}
+		one := leftOutJSON{Output: r.Output, Input: r.Input, Why: "as reported"}
 		if r.By != nil {
 			one.Why = w.Mistake(*r.By)
 		}
@@ -165,10 +165,10 @@ func (v *verified) say(out *output) error {
 	}
 	v.sayCords(out, w)
 	if len(v.Learnt.Measured) > 0 {
-		out.lines("  ", "    ", "measured from now on, and not only told: "+w.Cords(v.Learnt.Measured))
+		out.lines("  ", "    ", "measured from now on, and not only reported: "+w.Cords(v.Learnt.Measured))
 	}
 	if len(v.Learnt.Doubted) > 0 {
-		out.lines("  ", "    ", "only told from now on: "+w.Cords(v.Learnt.Doubted))
+		out.lines("  ", "    ", "only reported from now on: "+w.Cords(v.Learnt.Doubted))
 	}
 	if v.whole {
 		v.sayPaths(out, w)
@@ -182,7 +182,7 @@ func (v *verified) say(out *output) error {
 		}
 	}
 	if v.AsItShould() {
-		out.lines("", "  ", "As far as can be heard from here, the room is as it was told. What was not seen is for the ear.")
+		out.lines("", "  ", "As far as can be heard from here, the room is as reported. What was not seen is for the ear.")
 	}
 	return nil
 }

@@ -74,8 +74,11 @@ func (l listener) verify(status int, says string, args ...string) {
 // pass that a loaded machine can bear is the quiet one.
 func TestInsideVerify(t *testing.T) {
 	onlyInside(t)
+	if os.Getenv("BAYHAND_SOUND_SECONDS") == "" {
+		t.Skip("BAYHAND_SOUND_SECONDS asks for it: a machine that is emulated seldom serves its device in time for a whole pass")
+	}
 	l := newListener(t)
-	l.verify(0, "the room is as it was told", "--quiet", "--patch", filepath.Join(l.folder, "right.yaml"))
+	l.verify(0, "the room is as reported", "--quiet", "--patch", filepath.Join(l.folder, "right.yaml"))
 	l.verify(1, "are swapped at one end", "--quiet", "--patch", filepath.Join(l.folder, "wrong.yaml"))
 }
 
@@ -107,5 +110,5 @@ func TestInsideRecordedByOthers(t *testing.T) {
 	if err := record.Wait(); err != nil {
 		t.Errorf("arecord: %v", err)
 	}
-	l.verify(0, "the room is as it was told", "--patch", right, "--read", recorded)
+	l.verify(0, "the room is as reported", "--patch", right, "--read", recorded)
 }

@@ -90,7 +90,7 @@ var ActKinds = []ActKind{
 	{Do: WasHeard, Needs: []string{"a", "b"},
 		Says: "The cord that is known to be in a and b was found there with test sound: it is measured now."},
 	{Do: NotHeard, Needs: []string{"a", "b"},
-		Says: "The cord that is known to be in a and b was not found there with test sound: it is no more than told."},
+		Says: "The cord that is known to be in a and b was not found there with test sound: it is no more than reported."},
 	{Do: ByEar, Needs: []string{"a", "b"}, ByHand: true,
 		Says: "The cord that is known to be in a and b was followed by ear, and does what it should: a person tells it anew."},
 	{Do: Replaced, Needs: []string{"matrix"}, fresh: true,

@@ -130,7 +130,7 @@ func TestReadBackDiffers(t *testing.T) {
 		if s.Phase != keep.Stuck || how(s, out(1)) != "read " {
 			t.Errorf("phase %s, out1 %q", s.Phase, how(s, out(1)))
 		}
-		if got := problem(s, "differs"); got != "grid/out1 was told in1 and answers off" {
+		if got := problem(s, "differs"); got != "grid/out1 was set to in1; the device reports off" {
 			t.Errorf("says %q", got)
 		}
 		b.pass(time.Minute)

@@ -12,7 +12,7 @@ import (
 var (
 	ErrNoAnswer       = errors.New("a device did not answer")
 	ErrRefused        = errors.New("a device refused")
-	ErrDiffers        = errors.New("a device answers otherwise than it was told")
+	ErrDiffers        = errors.New("a device reports something else than it was set to")
 	ErrNotGiven       = errors.New("the session cannot be given")
 	ErrUnknownSession = errors.New("no such session")
 	ErrUnknownStep    = errors.New("no such step")

@@ -170,10 +170,10 @@ func differs(s plan.Step, known Known) string {
 		has, fact := known.inputs(c.Output)
 		want := told[c.Output]
 		if fact.How == NotKnown {
-			return fmt.Sprintf("%s was told %s and answers what cannot be understood", c.Output, ports(want))
+			return fmt.Sprintf("%s was set to %s and answers what cannot be understood", c.Output, ports(want))
 		}
 		if !slices.Equal(has, want) {
-			return fmt.Sprintf("%s was told %s and answers %s", c.Output, ports(want), ports(has))
+			return fmt.Sprintf("%s was set to %s; the device reports %s", c.Output, ports(want), ports(has))
 		}
 	}
 	return ""

@@ -132,9 +132,9 @@ func (v *Answer) mayGrow(loudest float64, w Way, asked bool) error {
 	case len(v.Plan.Guarded) == 0:
 		return nil
 	case !asked:
-		return fmt.Errorf("%s may hear it, by cords that nobody told; the quiet pass finds every cord", v.Plan.Guarded[0].Owner)
+		return fmt.Errorf("%s may hear it, by cords that nobody reported; the quiet pass finds every cord", v.Plan.Guarded[0].Owner)
 	case !v.AsItShould():
-		return errors.New("the room is not as it was told, so that nobody knows what a louder sound would come to")
+		return errors.New("the room is not as reported, so that nobody knows what a louder sound would come to")
 	}
 	return nil
 }

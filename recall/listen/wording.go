@@ -41,11 +41,11 @@ func (w *Wording) Mistake(m suspect.Mistake) string {
 	case suspect.TwoPoles:
 		return "the cord " + cord(0) + " has two poles, and takes a cold leg to ground"
 	case suspect.ExtraCord:
-		return "a cord that nobody told is in " + p(0) + " and " + p(1)
+		return "a cord that nobody reported is in " + p(0) + " and " + p(1)
 	case suspect.DummyMissing:
 		return "the dummy in " + p(0) + " is missing"
 	case suspect.NormalDead:
-		return "the normal from " + p(0) + " to " + p(1) + " is dead, or a plug that nobody told breaks it"
+		return "the normal from " + p(0) + " to " + p(1) + " is dead, or a plug that nobody reported breaks it"
 	case suspect.CrosspointOther:
 		switch {
 		case len(m.At) > 2 && m.At[1] == m.At[2]:

@@ -139,5 +139,5 @@ func (p *page) clock(t time.Time) string {
 	if t.IsZero() {
 		return ""
 	}
-	return t.In(p.Zone).Format("2 Jan 15:04")
+	return t.In(p.Zone).Format("2006-01-02 15:04")
 }

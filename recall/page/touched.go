@@ -136,8 +136,8 @@ func (p *page) inJack(t *touched, s keep.Status, at name.Point) {
 	}
 }
 
-// says is what is in, in a phrase: "cord A, 30 cm, from ... to ..., told by a
-// person, 14 Mar 19:04".
+// says is what is in, in a phrase: "cord A, 30 cm, from ... to ..., reported,
+// 2026-03-14 19:04".
 func (c cord) says() string {
 	text := c.Kind
 	if c.Mark != nil {

@@ -104,7 +104,7 @@ func TestPDFHoldsPlacesLengthsAndReasons(t *testing.T) {
 	}
 	text := strings.Join(strings.Fields(outside(t, "pdftotext", saved(t, pdf), "-")), " ")
 	for _, want := range []string{
-		"Tern Quartet, second mix", "Heron Boathouse", "14 March 2026", "A made-up studio.",
+		"Tern Quartet, second mix", "Heron Boathouse", "2026-03-14", "A made-up studio.",
 		"main 1 top", "main 25 bottom", "30 cm", "interface out 1 -> Two-channel compressor in 1",
 		"after 7, 2", "the vocal goes through the compressor", "at monitor cut",
 		"in 5 -> out 1, out 2 off", "leave the other end in main 3 top", "Far wall b2",

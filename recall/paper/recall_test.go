@@ -208,7 +208,7 @@ func TestRecallSheetHoldsAllThatASessionNeeds(t *testing.T) {
 	r := recalledSheet(t, recalledSession)
 	text := onSheet(t, r)
 	for _, want := range []string{
-		"Violin, on paper", "14 March 2026", "The violin was loud.", "studio.yaml 01234567", "page 1 of",
+		"Violin, on paper", "2026-03-14", "The violin was loud.", "studio.yaml 01234567", "page 1 of",
 		"main 3 top → main 5 bottom", "main 5 top → main 3 bottom", "30 cm red", "violin; ",
 		"in 1 → out 1: plate out 1 to interface in 3",
 		"threshold −12 dB", "ratio 4:1", "program 7",

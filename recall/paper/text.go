@@ -67,7 +67,7 @@ func (t text) head(s Sheet) {
 
 func day(s Sheet) string { return dayOf(s.Date) }
 
-func dayOf(t time.Time) string { return t.Format("2 January 2006") }
+func dayOf(t time.Time) string { return t.Format("2006-01-02") }
 
 // remains counts what is left in a sentence.
 func remains(s Sheet) string {
