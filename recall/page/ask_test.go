@@ -58,6 +58,9 @@ func typedSearch(v *visitor, h *house) {
 	v.until(`document.querySelector("#touched-title")?.innerText.includes("compressor in 1")`)
 	v.open(h, "/sessions")
 	v.js(`document.querySelector("#find").focus()`)
-	v.run(chromedp.KeyEvent("curlew"))
+	// The list follows while somebody thinks, and goes on where he was.
+	v.run(chromedp.KeyEvent("cur"))
+	v.until(`location.search === "?find=cur" && document.querySelectorAll(".sessions a").length === 2 && document.querySelector("#find").getAttribute("value") === "cur"`)
+	v.run(chromedp.KeyEvent("lew"))
 	v.until(`location.search === "?find=curlew" && document.querySelectorAll(".sessions a").length === 2 && document.activeElement.id === "find"`)
 }

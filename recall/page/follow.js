@@ -173,10 +173,16 @@ function spot(e) {
   return e?.id ? `#${CSS.escape(e.id)}` : null;
 }
 
+// caret is where a person is typing; null where the field has none.
+function caret(e) {
+  return e?.matches?.('input:is([type="text"], [type="search"], :not([type])), textarea') ? [e.selectionStart, e.selectionEnd] : null;
+}
+
 function keep() {
   const all = (selector, value) => [...room().querySelectorAll(selector)].map((e) => [e.id, value(e)]);
   return {
     focus: spot(document.activeElement),
+    caret: caret(document.activeElement),
     scrolled: all(".keeps", (e) => [e.scrollLeft, e.scrollTop]),
     open: all("details[id]", (e) => e.open),
     typed: all('input[id]:not([type="checkbox"])', (e) => e.value),
@@ -199,6 +205,8 @@ function restore(kept) {
   // A button that is gone with its step leaves the keyboard at the next move.
   const e = document.querySelector(kept.focus) ?? document.getElementById("tick-next") ?? document.getElementById("next");
   e?.focus({ preventScroll: true });
+  // A new field has its caret before the first letter.
+  if (kept.caret && e?.setSelectionRange) e.setSelectionRange(...kept.caret);
 }
 
 function tell() {
