@@ -220,8 +220,8 @@ func TestOpenWrongThings(t *testing.T) {
 	}
 	for address, want := range map[string]string{
 		"rawmidi:" + file:             "neither a device nor a FIFO",
-		"rawmidi:" + file + ".none":   "is it plugged in?",
-		"serial:" + file + ".none":    "is it plugged in?",
+		"rawmidi:" + file + ".none":   "not found; check the cable",
+		"serial:" + file + ".none":    "not found; check the cable",
 		"serial:" + file:              "no serial line",
 		"serial:usb:ffff:ffff:nobody": "no such USB serial adapter",
 	} {

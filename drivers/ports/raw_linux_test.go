@@ -146,7 +146,7 @@ func TestRawPortIsPulled(t *testing.T) {
 
 func TestRawPortThatIsNone(t *testing.T) {
 	in := RawIn("/dev/no/such/device")
-	if err := in.Open(); !errors.Is(err, fs.ErrNotExist) || !strings.Contains(err.Error(), "plugged in") {
+	if err := in.Open(); !errors.Is(err, fs.ErrNotExist) || !strings.Contains(err.Error(), "not found") {
 		t.Errorf("%v", err)
 	}
 	if _, err := in.Listen(func([]byte, int32) {}, drivers.ListenConfig{}); !errors.Is(err, drivers.ErrPortClosed) {

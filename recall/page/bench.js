@@ -35,7 +35,8 @@ const jackNamed = (jack) => document.querySelector(`a[data-jack="${CSS.escape(ja
 
 function clicked(event) {
   if (!here() || event.defaultPrevented || event.button || event.ctrlKey || event.metaKey || event.shiftKey) return;
-  const link = event.target.closest("a[href]");
+  // Where the page was renewed under a finger, the click is told of what is around.
+  const link = event.target.closest("a[href]") ?? document.elementFromPoint(event.clientX, event.clientY)?.closest("a[data-jack]");
   const address = link?.getAttribute("href") ?? "";
   if (!address.startsWith("/bench?do=")) return;
   event.preventDefault();
