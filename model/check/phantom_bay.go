@@ -47,16 +47,8 @@ accept:
 // phantomsOnBays leaves out inputs whose very neighbours are lines: of those
 // another rule speaks.
 func phantomsOnBays(v *view) []found {
-	var b batches
-	for _, p := range v.phantomInputs() {
-		for _, c := range v.wired(p) {
-			if v.isJack(c.far) && len(v.near(c.far)) == 0 && v.carriesLines(c.far.Owner) {
-				b.add(c.key, c.far.Owner, p, name.Point{})
-			}
-		}
-	}
 	var all []found
-	for _, line := range b {
+	for _, line := range v.phantomBatches(true) {
 		n := len(line.points)
 		all = append(all, found{
 			key: line.key,
@@ -66,6 +58,20 @@ func phantomsOnBays(v *view) []found {
 		})
 	}
 	return all
+}
+
+// phantomBatches are the inputs that can supply phantom power and stand on a jack with no
+// line beside it, by bay: of the bays that carry lines, or of the others.
+func (v *view) phantomBatches(lines bool) batches {
+	var b batches
+	for _, p := range v.phantomInputs() {
+		for _, c := range v.wired(p) {
+			if v.isJack(c.far) && len(v.near(c.far)) == 0 && v.carriesLines(c.far.Owner) == lines {
+				b.add(c.key, c.far.Owner, p, name.Point{})
+			}
+		}
+	}
+	return b
 }
 
 // phantomInputs are all inputs that can supply phantom power.

@@ -2,8 +2,6 @@ package check
 
 import (
 	"fmt"
-
-	"bayhand/model/name"
 )
 
 var phantomJack = rule{
@@ -48,16 +46,8 @@ accept:
 
 // phantomsOnJacks leaves out bays that carry lines, of which other rules speak.
 func phantomsOnJacks(v *view) []found {
-	var b batches
-	for _, p := range v.phantomInputs() {
-		for _, c := range v.wired(p) {
-			if v.isJack(c.far) && len(v.near(c.far)) == 0 && !v.carriesLines(c.far.Owner) {
-				b.add(c.key, c.far.Owner, p, name.Point{})
-			}
-		}
-	}
 	var all []found
-	for _, line := range b {
+	for _, line := range v.phantomBatches(false) {
 		n := len(line.points)
 		all = append(all, found{
 			key:     line.key,
