@@ -93,7 +93,7 @@ func (w *world) Write(m keep.Memory, events []keep.Event) error {
 		return w.full
 	}
 	w.knowsNothingElse(m.Known)
-	w.record.wrote(m, events)
+	w.record.wrote(events)
 	err := w.store.Write(m, events)
 	if !w.step() {
 		return errKilled

@@ -10,6 +10,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"sync"
 	"testing"
@@ -24,13 +25,15 @@ var update = flag.Bool("update", false, "write the record of the soak's first da
 // how many lines its record has, and the SHA-256 sum of them.
 const recordFile = "testdata/soak.txt"
 
-// record is what a keeper did, in lines: every write of its journal with the
-// memory and the events, and the status after each thing that happened. Without
-// a sum to compare with it is only kept.
+// record is what a keeper did, in lines: the status after each thing that
+// happened, before it the events that its journal was given until then, in the
+// order of their texts.
 type record struct {
 	// mu guards the fields below: the keeper writes while the story goes on.
 	mu    sync.Mutex
 	lines []string
+	// events are those since the last status.
+	events []string
 	// began is the time that times of a day are counted from.
 	began time.Time
 }
@@ -39,30 +42,37 @@ type record struct {
 func (r *record) begin() {
 	r.mu.Lock()
 	defer r.mu.Unlock()
-	r.lines, r.began = nil, time.Now()
+	r.lines, r.events, r.began = nil, nil, time.Now()
 }
 
 // wrote notes a write of the journal.
-func (r *record) wrote(m keep.Memory, events []keep.Event) {
+func (r *record) wrote(events []keep.Event) {
 	if r == nil {
 		return
 	}
-	for i, e := range events {
-		r.note(fmt.Sprintf("event %d of %d", i+1, len(events)), e)
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	for _, e := range events {
+		r.events = append(r.events, r.line("event", e))
 	}
-	r.note("memory", m)
 }
 
 // stood notes a status. Its number counts how often anything was shown, which
 // is nobody's business but the screens'.
 func (r *record) stood(s keep.Status) {
-	if r != nil {
-		s.Seq = 0
-		r.note("status", s)
+	if r == nil {
+		return
 	}
+	s.Seq = 0
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	slices.Sort(r.events)
+	r.lines = append(append(r.lines, r.events...), r.line("status", s))
+	r.events = nil
 }
 
-func (r *record) note(what string, value any) {
+// line is a value at this time, in one line.
+func (r *record) line(what string, value any) string {
 	text, err := json.Marshal(value)
 	if err != nil {
 		panic(err)
@@ -74,9 +84,7 @@ func (r *record) note(what string, value any) {
 	if text, err = json.Marshal(ownPart(plain)); err != nil {
 		panic(err)
 	}
-	r.mu.Lock()
-	defer r.mu.Unlock()
-	r.lines = append(r.lines, fmt.Sprintf("%v %s %s", time.Since(r.began), what, text))
+	return fmt.Sprintf("%v %s %s", time.Since(r.began), what, text)
 }
 
 // ownPart leaves out what is the planner's or the reader's and not the keeper's:
