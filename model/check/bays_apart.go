@@ -16,14 +16,14 @@ func baysApart(v *view) []found {
 	if v.studio.Stock.Unlimited || !v.hasStock() {
 		return nil
 	}
-	used, group := v.usedBays(), v.tiedBays()
+	used, group := usedBays(v), tiedBays(v)
 	var all []found
 	for i, a := range v.studio.Bays {
 		for j, b := range v.studio.Bays[:i] {
-			if !used[a.Name] || !used[b.Name] || group.Root(i) == group.Root(j) || v.walled(a.Name, b.Name) {
+			if !used[a.Name] || !used[b.Name] || group.Root(i) == group.Root(j) || walled(v, a.Name, b.Name) {
 				continue
 			}
-			if f := v.fromTo(b, a); f.message != "" {
+			if f := fromTo(v, b, a); f.message != "" {
 				all = append(all, f)
 			}
 		}
@@ -32,8 +32,8 @@ func baysApart(v *view) []found {
 }
 
 // fromTo is what is to be said of the way between two bays; without a message nothing.
-func (v *view) fromTo(a, b studio.Bay) found {
-	near, usual := v.ways(a, b)
+func fromTo(v *view, a, b studio.Bay) found {
+	near, usual := ways(v, a, b)
 	longest, fits := v.longest(a, b)
 	slack := v.studio.Stock.Slack
 	f := found{key: "cords.stock", severity: "advice"}
@@ -45,7 +45,7 @@ func (v *view) fromTo(a, b studio.Bay) found {
 		f.message = fmt.Sprintf("from %s to %s it takes %s at the least, with the slack, the longest cord owned is %s, and nothing that is tied leads there",
 			a.Name, b.Name, centimetres(near+slack), longest)
 		f.hint = "get some that reach, or tie lines between the two: without them nothing goes from the one bay to the other"
-	case longest < usual+slack && v.spans(a) && v.spans(b):
+	case longest < usual+slack && spans(v, a) && spans(v, b):
 		f.message = fmt.Sprintf("from %s to %s, half the row to the side, it takes %s with the slack, and the longest cord owned is %s",
 			a.Name, b.Name, centimetres(usual+slack), longest)
 		f.hint = "get some that reach: without them little of the one bay can be patched to the other"
@@ -55,7 +55,7 @@ func (v *view) fromTo(a, b studio.Bay) found {
 
 // spans says whether a cord owned goes from end to end of a bay. Where none does,
 // baysUnspanned says so, and the way to the next bay is no news.
-func (v *view) spans(bay studio.Bay) bool {
+func spans(v *view, bay studio.Bay) bool {
 	way, _ := layout.Distance(v.studio, bay.TopJack(1), bay.BottomJack(bay.Pairs()))
 	longest, fits := v.longest(bay, bay)
 	return fits && longest >= way+v.studio.Stock.Slack
@@ -64,9 +64,9 @@ func (v *view) spans(bay studio.Bay) bool {
 // ways are the shortest way between jacks of two bays, which may be less by half a
 // column, and a usual one: from a jack to one in the other bay that stands half of the
 // wider row to the side.
-func (v *view) ways(a, b studio.Bay) (near, usual measure.Length) {
-	first, last := v.corners(a)
-	left, right := v.corners(b)
+func ways(v *view, a, b studio.Bay) (near, usual measure.Length) {
+	first, last := corners(v, a)
+	left, right := corners(v, b)
 	beside := max(0, left.X-last.X, first.X-right.X)
 	above := max(left.Y-first.Y, first.Y-left.Y)
 	half := max(last.X-first.X, right.X-left.X) / 2
@@ -74,14 +74,14 @@ func (v *view) ways(a, b studio.Bay) (near, usual measure.Length) {
 }
 
 // corners are the first and the last jack of the upper row of a bay.
-func (v *view) corners(bay studio.Bay) (first, last layout.Spot) {
+func corners(v *view, bay studio.Bay) (first, last layout.Spot) {
 	first, _ = layout.At(v.studio, bay.TopJack(1))
 	last, _ = layout.At(v.studio, bay.TopJack(bay.Pairs()))
 	return first, last
 }
 
 // usedBays are those that gear or a matrix is wired to.
-func (v *view) usedBays() map[string]bool {
+func usedBays(v *view) map[string]bool {
 	used := map[string]bool{}
 	for _, w := range v.studio.Wires {
 		for _, p := range []string{w.From.Owner, w.To.Owner} {
@@ -95,7 +95,7 @@ func (v *view) usedBays() map[string]bool {
 
 // tiedBays are the bays by their numbers, joined where a tie, a mult or a normal
 // leads from the one to the other.
-func (v *view) tiedBays() graph.Forest {
+func tiedBays(v *view) graph.Forest {
 	number := map[string]int{}
 	for i, b := range v.studio.Bays {
 		number[b.Name] = i
@@ -124,7 +124,7 @@ func (v *view) tiedBays() graph.Forest {
 
 // walled says whether two bays are parts of different rooms, so that no cord goes from
 // the one to the other.
-func (v *view) walled(a, b string) bool {
+func walled(v *view, a, b string) bool {
 	of := func(bay string) string {
 		for _, r := range v.studio.Rooms {
 			for _, part := range r.Parts {

@@ -59,7 +59,7 @@ func cordsShort(v *view, p patch.Patch, key string) []found {
 				message: fmt.Sprintf("from %s to %s it takes %s with the slack, and the cord there is %s", c.A, c.B, centimetres(need), c.Length),
 				hint:    "write the length that the cord really has, or plug a longer one",
 			})
-		case !v.owned(c, need):
+		case !owned(v, c, need):
 			all = append(all, found{
 				key:     cordKey(key, i),
 				message: fmt.Sprintf("from %s to %s it takes %s with the slack, and no cord owned %s", c.A, c.B, centimetres(need), lacks(c)),
@@ -79,7 +79,7 @@ func lacks(c patch.Cord) string {
 
 // owned says whether some cord of the stock can be a cord of a patch. How many
 // there are is for another rule.
-func (v *view) owned(c patch.Cord, need measure.Length) bool {
+func owned(v *view, c patch.Cord, need measure.Length) bool {
 	if v.studio.Stock.Unlimited {
 		return true
 	}

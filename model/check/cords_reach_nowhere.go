@@ -38,7 +38,7 @@ cords: {stock: {%s}, slack: 10 cm}
 `
 
 func reachingNowhere(v *view) []found {
-	used := v.usedSpots()
+	used := usedSpots(v)
 	if v.studio.Stock.Unlimited || len(used) < 2 {
 		return nil
 	}
@@ -80,7 +80,7 @@ type usedSpot struct {
 }
 
 // usedSpots are sorted from left to right; none where no two jacks are wired.
-func (v *view) usedSpots() []usedSpot {
+func usedSpots(v *view) []usedSpot {
 	seen := map[name.Point]bool{}
 	var all []usedSpot
 	add := func(points ...name.Point) {

@@ -57,7 +57,7 @@ func howlsAtRest(v *view) []found {
 			if p.Direction != studio.Input {
 				continue
 			}
-			if why := v.howls(p.Point, looping); why != "" {
+			if why := howls(v, p.Point, looping); why != "" {
 				b.add(v.keyOf([]name.Point{p.Point}), why, p.Point, name.Point{})
 			}
 		}
@@ -86,7 +86,7 @@ func (v *view) looping() []name.Point {
 // howls says why what a loudspeaker hears at rest can howl; empty if it cannot.
 // Microphones count where nothing but what always passes is between: a desk has
 // faders.
-func (v *view) howls(input name.Point, looping []name.Point) string {
+func howls(v *view, input name.Point, looping []name.Point) string {
 	for _, origin := range v.rest.Origins(input, nil) {
 		if v.ports[origin].Line.Kind == studio.MicLevel {
 			return "the microphone line " + origin.String()

@@ -68,7 +68,7 @@ func insertsApart(v *view) []found {
 		all = append(all, insertsOnTwoPairs(line))
 	}
 	for _, line := range reversed {
-		all = append(all, v.insertsTurned(line))
+		all = append(all, insertsTurned(v, line))
 	}
 	return all
 }
@@ -122,7 +122,7 @@ func insertsOnTwoPairs(line []insert) found {
 	}
 }
 
-func (v *view) insertsTurned(line []insert) found {
+func insertsTurned(v *view, line []insert) found {
 	sends, returns := points(line, sendJack), points(line, backJack)
 	return found{
 		key: line[0].key,

@@ -21,12 +21,12 @@ type meeting struct {
 // keep and change them.
 func (v *view) atRest() []meeting {
 	if v.met == nil {
-		v.met = v.meetAtRest()
+		v.met = meetAtRest(v)
 	}
 	return slices.Clone(v.met)
 }
 
-func (v *view) meetAtRest() []meeting {
+func meetAtRest(v *view) []meeting {
 	all := []meeting{}
 	for _, g := range v.studio.Gear {
 		for _, p := range g.Ports {

@@ -46,8 +46,8 @@ wiring:
 func micsBesideLoud(v *view) []found {
 	var all []found
 	for _, jacket := range v.jackets() {
-		mic, quiet := v.endIn(jacket, studio.MicLevel)
-		loud, ok := v.endIn(jacket, studio.HeadphoneLevel, studio.LoudspeakerLevel)
+		mic, quiet := endIn(v, jacket, studio.MicLevel)
+		loud, ok := endIn(v, jacket, studio.HeadphoneLevel, studio.LoudspeakerLevel)
 		if quiet >= 0 && ok >= 0 {
 			where := "in one cable"
 			if jacket.Number != "" {
@@ -57,12 +57,12 @@ func micsBesideLoud(v *view) []found {
 		}
 	}
 	for _, r := range v.runs() {
-		mic, ok := v.endOf(r.a, r.b, studio.MicLevel)
+		mic, ok := endOf(v, r.a, r.b, studio.MicLevel)
 		if !ok {
 			continue
 		}
 		for _, jack := range []name.Point{r.a, r.b} {
-			if p, ok := v.loudColumn(jack); ok {
+			if p, ok := loudColumn(v, jack); ok {
 				all = append(all, besideLoud(r.key, mic, p, "side by side on "+jack.Owner))
 			}
 		}
@@ -80,9 +80,9 @@ func besideLoud(key string, mic, loud name.Point, where string) found {
 
 // endIn is the first end in a jacket that is a port of one of the kinds, and the pair
 // that it belongs to; -1 where there is none.
-func (v *view) endIn(jacket schedule.Cable, kinds ...studio.LineKind) (name.Point, int) {
+func endIn(v *view, jacket schedule.Cable, kinds ...studio.LineKind) (name.Point, int) {
 	for i, pair := range jacket.Pairs {
-		if p, ok := v.endOf(pair.From.Point, pair.To.Point, kinds...); ok {
+		if p, ok := endOf(v, pair.From.Point, pair.To.Point, kinds...); ok {
 			return p, i
 		}
 	}
@@ -90,7 +90,7 @@ func (v *view) endIn(jacket schedule.Cable, kinds ...studio.LineKind) (name.Poin
 }
 
 // endOf is which of two points is a port of one of the kinds.
-func (v *view) endOf(a, b name.Point, kinds ...studio.LineKind) (name.Point, bool) {
+func endOf(v *view, a, b name.Point, kinds ...studio.LineKind) (name.Point, bool) {
 	for _, p := range []name.Point{a, b} {
 		if port, ok := v.ports[p]; ok && slices.Contains(kinds, port.Line.Kind) {
 			return p, true
@@ -100,7 +100,7 @@ func (v *view) endOf(a, b name.Point, kinds ...studio.LineKind) (name.Point, boo
 }
 
 // loudColumn is a loud port on the columns beside a jack, or on its own.
-func (v *view) loudColumn(jack name.Point) (name.Point, bool) {
+func loudColumn(v *view, jack name.Point) (name.Point, bool) {
 	if !v.isJack(jack) {
 		return name.Point{}, false
 	}

@@ -44,7 +44,7 @@ mults: [[main/t1, main/t3, main/b3]]
 	},
 	studio: func(v *view) []found {
 		var all []found
-		for _, m := range v.multsFedTwice(v.studio.Rest, v.rest) {
+		for _, m := range multsFedTwice(v, v.studio.Rest, v.rest) {
 			all = append(all, m.found(m.mult.Key, "at rest the mult"))
 		}
 		return all
@@ -54,7 +54,7 @@ mults: [[main/t1, main/t3, main/b3]]
 			return nil
 		}
 		var all []found
-		for _, m := range v.multsFedTwice(*v.session.Patch, v.kept) {
+		for _, m := range multsFedTwice(v.view, *v.session.Patch, v.kept) {
 			if !slices.ContainsFunc(v.rest.Contentions(), m.contention.same) {
 				all = append(all, m.found("patch", "with the patch that is kept the mult"))
 			}
@@ -90,7 +90,7 @@ func (m fedMult) found(key, where string) found {
 
 // multsFedTwice takes the mults out of the room and looks what still comes to
 // each of their jacks.
-func (v *view) multsFedTwice(p patch.Patch, state *heard.State) []fedMult {
+func multsFedTwice(v *view, p patch.Patch, state *heard.State) []fedMult {
 	contentions := state.Contentions()
 	if len(contentions) == 0 || len(v.studio.Mults) == 0 {
 		return nil
@@ -125,5 +125,5 @@ func feeding(m studio.Mult, c contention, without *heard.State) fedMult {
 // inMult says whether mults are what joins a contention, of which their own rule
 // speaks.
 func (v *view) inMult(p patch.Patch, state *heard.State, c heard.Contention) bool {
-	return slices.ContainsFunc(v.multsFedTwice(p, state), func(m fedMult) bool { return m.contention.same(c) })
+	return slices.ContainsFunc(multsFedTwice(v, p, state), func(m fedMult) bool { return m.contention.same(c) })
 }

@@ -45,7 +45,7 @@ func mutesElsewhere(v *view) []found {
 		}
 		var live []name.Point
 		for _, p := range g.Ports {
-			if p.Direction == studio.Input && !v.comesFrom(p.Point, g.Mute.Output) {
+			if p.Direction == studio.Input && !comesFrom(v, p.Point, g.Mute.Output) {
 				live = append(live, p.Point)
 			}
 		}
@@ -63,7 +63,7 @@ func mutesElsewhere(v *view) []found {
 
 // comesFrom says whether an input at rest is joined with a matrix output, or
 // gets its signal from it through gear.
-func (v *view) comesFrom(in, output name.Point) bool {
+func comesFrom(v *view, in, output name.Point) bool {
 	seen := map[name.Point]bool{in: true}
 	for queue := []name.Point{in}; len(queue) > 0; queue = queue[1:] {
 		if v.rest.Joined(queue[0], output) {

@@ -44,7 +44,7 @@ func normalsOfInputs(v *view) []found {
 				taps = bay.BottomJack(n)
 			}
 			a, b := v.destinationAt(taps), v.destinationAt(twin(taps))
-			if !v.breaks(twin(taps)) || v.breaks(taps) || a.IsZero() || b.IsZero() || v.shared(taps) || v.shared(twin(taps)) {
+			if !v.breaks(twin(taps)) || v.breaks(taps) || a.IsZero() || b.IsZero() || shared(v, taps) || shared(v, twin(taps)) {
 				continue
 			}
 			all = append(all, found{
@@ -58,7 +58,7 @@ func normalsOfInputs(v *view) []found {
 }
 
 // shared says whether a source is at the jack as well.
-func (v *view) shared(jack name.Point) bool {
+func shared(v *view, jack name.Point) bool {
 	source, _ := v.sourceAt(jack)
 	return !source.IsZero()
 }

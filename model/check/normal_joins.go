@@ -39,7 +39,7 @@ wiring:
 func normalsJoining(v *view) []found {
 	var all []found
 	for _, c := range v.rest.Contentions() {
-		if jack, ok := v.joiningPair(c); ok {
+		if jack, ok := joiningPair(v, c); ok {
 			all = append(all, found{
 				key:     v.cables[jack][0].key,
 				message: fmt.Sprintf("pair %d of %s is %s and has an output on each jack: %s", jack.Number, jack.Owner, v.mode(jack), folded(c.Drivers)),
@@ -51,13 +51,13 @@ func normalsJoining(v *view) []found {
 }
 
 func (v *view) normalJoins(c heard.Contention) bool {
-	_, ok := v.joiningPair(c)
+	_, ok := joiningPair(v, c)
 	return ok
 }
 
 // joiningPair is the bottom jack of the pair whose two jacks the outputs are
 // wired to, if a normal that holds is what joins them.
-func (v *view) joiningPair(c heard.Contention) (name.Point, bool) {
+func joiningPair(v *view, c heard.Contention) (name.Point, bool) {
 	if len(c.Drivers) != 2 {
 		return name.Point{}, false
 	}

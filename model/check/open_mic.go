@@ -58,10 +58,10 @@ func openMics(v *sessionView) []found {
 		ways.add(p.In, p.Out, "")
 	}
 	var b batches
-	for _, mic := range v.microphones() {
-		room := v.roomOf(mic)
+	for _, mic := range microphones(v.view) {
+		room := roomOf(v.view, mic)
 		for _, input := range ways.reached(mic) {
-			if room != "" && v.isLive(input) && v.roomOf(input) == room {
+			if room != "" && v.isLive(input) && roomOf(v.view, input) == room {
 				b.add(v.keyOfDestination(input), room, mic, input)
 			}
 		}
@@ -79,7 +79,7 @@ func openMics(v *sessionView) []found {
 
 // microphones are all outputs at microphone level, patched or wired straight to
 // their preamplifiers.
-func (v *view) microphones() []name.Point {
+func microphones(v *view) []name.Point {
 	var all []name.Point
 	for _, g := range v.studio.Gear {
 		for _, p := range g.Ports {
@@ -112,7 +112,7 @@ func (v *sessionView) isLive(input name.Point) bool {
 // roomOf is the room that a port stands in: that of its gear, or of the box that
 // it is wired to. Bays do not tell: they stand in the control room whatever ends
 // at them. Empty where nobody said.
-func (v *view) roomOf(p name.Point) string {
+func roomOf(v *view, p name.Point) string {
 	for _, r := range v.studio.Rooms {
 		if slices.Contains(r.Parts, p.Owner) {
 			return r.Name
@@ -120,7 +120,7 @@ func (v *view) roomOf(p name.Point) string {
 	}
 	for _, c := range v.wired(p) {
 		for _, r := range v.studio.Rooms {
-			if !v.isJack(c.far) && slices.Contains(r.Parts, c.far.Owner) && v.isBox(c.far.Owner) {
+			if !v.isJack(c.far) && slices.Contains(r.Parts, c.far.Owner) && isBox(v, c.far.Owner) {
 				return r.Name
 			}
 		}
@@ -128,6 +128,6 @@ func (v *view) roomOf(p name.Point) string {
 	return ""
 }
 
-func (v *view) isBox(owner string) bool {
+func isBox(v *view, owner string) bool {
 	return slices.ContainsFunc(v.studio.Boxes, func(b studio.Box) bool { return b.Name == owner })
 }

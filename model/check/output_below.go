@@ -55,7 +55,7 @@ func outputsBelow(v *view) []found {
 				continue
 			}
 			below++
-			if top.IsZero() && !v.turnedRound(bay.BottomJack(n)) {
+			if top.IsZero() && !turnedRound(v, bay.BottomJack(n)) {
 				b.add(key, "", bottom, bay.BottomJack(n))
 			}
 		}
@@ -68,7 +68,7 @@ func outputsBelow(v *view) []found {
 
 // turnedRound says whether a source at the bottom is meant, or is said by its
 // own rule.
-func (v *view) turnedRound(bottom name.Point) bool {
+func turnedRound(v *view, bottom name.Point) bool {
 	switch v.mode(bottom) {
 	case studio.HalfNormalTop:
 		return true

@@ -52,7 +52,7 @@ func outputsJoinedAtRest(v *view) []found {
 		all = append(all, found{
 			key:     v.keyOf(c.Drivers),
 			message: "at rest these outputs are joined" + joinedBy(v.rest, c) + ": " + folded(c.Drivers) + reach(c.Listeners),
-			hint:    v.apart(v.studio.Rest, c),
+			hint:    apart(v, v.studio.Rest, c),
 		})
 	}
 	return all
@@ -121,7 +121,7 @@ func (v *view) keyOf(outputs []name.Point) string {
 
 // apart says what to do: without the rest patch it is the wiring, with it the
 // patch.
-func (v *view) apart(rest patch.Patch, c heard.Contention) string {
+func apart(v *view, rest patch.Patch, c heard.Contention) string {
 	bare := v.room.Hear(patch.Patch{})
 	for _, q := range c.Drivers[1:] {
 		if bare.Joined(c.Drivers[0], q) {

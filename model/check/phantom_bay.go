@@ -66,7 +66,7 @@ func (v *view) phantomBatches(lines bool) batches {
 	var b batches
 	for _, p := range v.phantomInputs() {
 		for _, c := range v.wired(p) {
-			if v.isJack(c.far) && len(v.near(c.far)) == 0 && v.carriesLines(c.far.Owner) == lines {
+			if v.isJack(c.far) && len(v.near(c.far)) == 0 && carriesLines(v, c.far.Owner) == lines {
 				b.add(c.key, c.far.Owner, p, name.Point{})
 			}
 		}
@@ -89,7 +89,7 @@ func (v *view) phantomInputs() []name.Point {
 
 // carriesLines says whether anything that phantom power could harm is wired to
 // a bay.
-func (v *view) carriesLines(bay string) bool {
+func carriesLines(v *view, bay string) bool {
 	for n := 1; n <= v.bays[bay].Pairs(); n++ {
 		for _, row := range []string{studio.Top, studio.Bottom} {
 			for _, c := range v.wired(name.At(bay, row, n)) {

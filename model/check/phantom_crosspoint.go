@@ -45,7 +45,7 @@ wiring:
 	studio: func(v *view) []found {
 		var b batches
 		for _, p := range v.phantomInputs() {
-			if m := v.matrixAt(p); m != "" {
+			if m := matrixAt(v, p); m != "" {
 				b.add(v.keyOf([]name.Point{p}), m, p, name.Point{})
 			}
 		}
@@ -54,7 +54,7 @@ wiring:
 	session: func(v *sessionView) []found {
 		var b batches
 		for _, w := range v.session.Wants {
-			if !v.ports[w.Destination].Line.Phantom || v.matrixAt(w.Destination) != "" {
+			if !v.ports[w.Destination].Line.Phantom || matrixAt(v.view, w.Destination) != "" {
 				continue // none, or said of the studio
 			}
 			for _, via := range w.Via {
@@ -68,7 +68,7 @@ wiring:
 }
 
 // matrixAt is a matrix that metal joins with a point at rest; empty for none.
-func (v *view) matrixAt(p name.Point) string {
+func matrixAt(v *view, p name.Point) string {
 	net := v.rest.Net(p)
 	i := slices.IndexFunc(net, func(q name.Point) bool {
 		_, is := v.matrix(q.Owner)

@@ -50,7 +50,7 @@ func phantomPlugs(v *view, p patch.Patch, key string) []found {
 		if !ok {
 			continue
 		}
-		harmed := v.harmedWith(state, input)
+		harmed := harmedWith(v, state, input)
 		f := found{
 			key:  cordKey(key, i),
 			hint: "use a three-pole cord, or a dummy where a normal is only to be broken, and plug with phantom power off",
@@ -68,18 +68,18 @@ func phantomPlugs(v *view, p patch.Patch, key string) []found {
 		}
 		all = append(all, f)
 	}
-	return append(all, v.phantomLeads(state, p, key)...)
+	return append(all, phantomLeads(v, state, p, key)...)
 }
 
 const phantomApart = "take it out, or be sure that phantom power is off there and stays off"
 
 // phantomLeads are leads that join line or unbalanced gear with an input that can
 // supply phantom power.
-func (v *view) phantomLeads(state *heard.State, p patch.Patch, key string) []found {
+func phantomLeads(v *view, state *heard.State, p patch.Patch, key string) []found {
 	var all []found
 	for i, l := range p.Leads {
 		input, ok := v.phantomAt(state.Joined, []name.Point{l.Jack})
-		if harmed := v.harmedWith(state, input); ok && len(harmed) > 0 {
+		if harmed := harmedWith(v, state, input); ok && len(harmed) > 0 {
 			all = append(all, found{
 				key:     fmt.Sprintf("%s.leads[%d]", key, i),
 				message: fmt.Sprintf("the lead %s - %s joins %s, which can supply phantom power, with %s", l.Port, l.Jack, input, folded(harmed)),
@@ -92,7 +92,7 @@ func (v *view) phantomLeads(state *heard.State, p patch.Patch, key string) []fou
 
 // harmedWith are the inputs on a point's net that phantom power could harm; of
 // outputs there another rule speaks.
-func (v *view) harmedWith(state *heard.State, input name.Point) []name.Point {
+func harmedWith(v *view, state *heard.State, input name.Point) []name.Point {
 	var all []name.Point
 	for _, p := range state.Net(input) {
 		if port, ok := v.ports[p]; ok && port.Direction == studio.Input && harmed(port) {

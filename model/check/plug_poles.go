@@ -62,7 +62,7 @@ func plugsOfTwoPoles(v *view) []found {
 		all = append(all, found{
 			key: line.key,
 			message: fmt.Sprintf("%s %s balanced, and the plug there (%s) has two poles: %s", folded(line.points), plural(len(line.points), "is", "are"),
-				line.words, v.legGrounded(line.points[0])),
+				line.words, legGrounded(v, line.points[0])),
 			hint: "use a three-pole plug, or write balanced: false if the port is used that way",
 		})
 	}
@@ -70,7 +70,7 @@ func plugsOfTwoPoles(v *view) []found {
 }
 
 // legGrounded says what a plug without a ring does to a balanced port.
-func (v *view) legGrounded(p name.Point) string {
+func legGrounded(v *view, p name.Point) string {
 	if v.ports[p].Direction == studio.Output {
 		return fmt.Sprintf("it grounds the cold leg, which costs an output that does not float %.1f dB", legLost)
 	}

@@ -44,7 +44,7 @@ type sleeve struct {
 }
 
 // sleeveOf is the group of a jack; ok is false where the bay does not say.
-func (v *view) sleeveOf(p name.Point) (s sleeve, ok bool) {
+func sleeveOf(v *view, p name.Point) (s sleeve, ok bool) {
 	switch v.bays[p.Owner].Ground {
 	case studio.Separate:
 		return sleeve{p.Owner, p.Stem, p.Number}, true
@@ -64,7 +64,7 @@ func shieldsNowhere(v *view) []found {
 	for _, r := range v.runs() {
 		atA, atB := r.joined()
 		for _, end := range []name.Point{r.a, r.b} {
-			if s, ok := v.sleeveOf(end); ok && atA && atB {
+			if s, ok := sleeveOf(v, end); ok && atA && atB {
 				grounded[s] = true
 			}
 		}
@@ -76,7 +76,7 @@ func shieldsNowhere(v *view) []found {
 		if atB {
 			end = r.b
 		}
-		if s, ok := v.sleeveOf(end); ok && atA != atB && !grounded[s] {
+		if s, ok := sleeveOf(v, end); ok && atA != atB && !grounded[s] {
 			b.add(r.key, "", end, name.Point{})
 		}
 	}

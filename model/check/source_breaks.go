@@ -53,7 +53,7 @@ func sourcesBreak(v *view) []found {
 	for _, bay := range v.studio.Bays {
 		for n := 1; n <= bay.Pairs(); n++ {
 			for _, jack := range []name.Point{bay.TopJack(n), bay.BottomJack(n)} {
-				all = v.addTurned(all, jack)
+				all = addTurned(v, all, jack)
 			}
 		}
 	}
@@ -66,7 +66,7 @@ func sourcesBreak(v *view) []found {
 
 // addTurned adds the source of a jack, if it is on the jack that breaks, to
 // those of its line.
-func (v *view) addTurned(all []*turnedSources, jack name.Point) []*turnedSources {
+func addTurned(v *view, all []*turnedSources, jack name.Point) []*turnedSources {
 	if !v.breaks(jack) || v.breaks(twin(jack)) {
 		return all
 	}

@@ -70,25 +70,25 @@ func speakersOnBay(v *view) []found {
 			}
 		}
 	}
-	return append(all, v.speakerLeads(v.studio.Rest, "rest")...)
+	return append(all, speakerLeads(v, v.studio.Rest, "rest")...)
 }
 
 func (v *view) speakerOnBay(p name.Point) []found {
 	var all []found
 	for _, c := range v.wired(p) {
 		if _, gear := v.ports[c.far]; !gear {
-			all = append(all, speakerFound(c.key, fmt.Sprintf("%s is at loudspeaker level and is brought to %s%s", p, c.far, v.bussed(c.far))))
+			all = append(all, speakerFound(c.key, fmt.Sprintf("%s is at loudspeaker level and is brought to %s%s", p, c.far, bussed(v, c.far))))
 		}
 	}
 	return all
 }
 
-func (v *view) speakerLeads(p patch.Patch, key string) []found {
+func speakerLeads(v *view, p patch.Patch, key string) []found {
 	var all []found
 	for i, l := range p.Leads {
 		if powered(v.ports[l.Port]) {
 			all = append(all, speakerFound(fmt.Sprintf("%s.leads[%d]", key, i),
-				fmt.Sprintf("%s is at loudspeaker level and is brought to %s%s", l.Port, l.Jack, v.bussed(l.Jack))))
+				fmt.Sprintf("%s is at loudspeaker level and is brought to %s%s", l.Port, l.Jack, bussed(v, l.Jack))))
 		}
 	}
 	return all
@@ -96,7 +96,7 @@ func (v *view) speakerLeads(p patch.Patch, key string) []found {
 
 // bussed says what the sleeves of a bay would do: a bridged amplifier is live on
 // both legs, and a bus takes one of them to ground.
-func (v *view) bussed(jack name.Point) string {
+func bussed(v *view, jack name.Point) string {
 	if v.bays[jack.Owner].Ground == studio.Bussed {
 		return ", whose sleeves are bussed: they short an amplifier that is live on both legs"
 	}
@@ -116,7 +116,7 @@ func speakersPatched(v *sessionView) []found {
 			fmt.Sprintf("%s -> %s is at loudspeaker level, and no wire of its own makes it: it would be patched", w.Source, w.Destination)))
 	}
 	if v.session.Patch != nil {
-		all = append(all, v.speakerLeads(*v.session.Patch, "patch")...)
+		all = append(all, speakerLeads(v.view, *v.session.Patch, "patch")...)
 	}
 	return all
 }

@@ -35,7 +35,7 @@ rest: {cords: [main/t1 - main/b2, main/t3 - main/b4]}
 func stocksShort(v *view, p patch.Patch, key string) []found {
 	var all []found
 	if !v.studio.Stock.Unlimited {
-		all = append(all, v.cordsMissing(p, key)...)
+		all = append(all, cordsMissing(v, p, key)...)
 	}
 	if v.studio.Dummies >= 0 && len(p.Dummies) > v.studio.Dummies {
 		all = append(all, short(key+".dummies", len(p.Dummies), v.studio.Dummies, "dummy", "dummies"))
@@ -45,7 +45,7 @@ func stocksShort(v *view, p patch.Patch, key string) []found {
 
 // cordsMissing leaves out cords that none owned can be, alone: of those another
 // rule speaks.
-func (v *view) cordsMissing(p patch.Patch, key string) []found {
+func cordsMissing(v *view, p patch.Patch, key string) []found {
 	var possible []patch.Cord
 	for _, c := range p.Cords {
 		if v.shelved([]patch.Cord{c}) == 1 {

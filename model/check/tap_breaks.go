@@ -46,7 +46,7 @@ connect:
 func tapsBreak(v *sessionView) []found {
 	var b batches
 	for _, w := range v.session.Wants {
-		jack, ok := v.fullNormal(w.Source, w.Destination)
+		jack, ok := fullNormal(v.view, w.Source, w.Destination)
 		if !ok {
 			continue
 		}
@@ -71,7 +71,7 @@ func tapsBreak(v *sessionView) []found {
 }
 
 // fullNormal is the source's jack if a full normal feeds the destination from it.
-func (v *view) fullNormal(source, destination name.Point) (name.Point, bool) {
+func fullNormal(v *view, source, destination name.Point) (name.Point, bool) {
 	for _, jack := range v.jacks(source) {
 		for _, far := range v.wired(twin(jack)) {
 			if far.far == destination && v.mode(jack) == studio.FullNormal {

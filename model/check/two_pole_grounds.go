@@ -47,7 +47,7 @@ func twoPolesGround(v *view, p patch.Patch, key string) []found {
 		if !v.groundsLines(state, c) {
 			continue
 		}
-		outputs := v.balancedAt(state, c, studio.Output)
+		outputs := balancedAt(v, state, c, studio.Output)
 		if _, tapped := v.tapped(state, c); len(outputs) == 0 || tapped {
 			continue // nothing driven, or said by its own rule
 		}
@@ -73,7 +73,7 @@ func (v *view) groundsLines(state *heard.State, c patch.Cord) bool {
 
 // balancedAt are the balanced inputs of gear that a cord is joined with, or the
 // balanced outputs of a kind that nobody said.
-func (v *view) balancedAt(state *heard.State, c patch.Cord, d studio.Direction) []name.Point {
+func balancedAt(v *view, state *heard.State, c patch.Cord, d studio.Direction) []name.Point {
 	var ports []name.Point
 	for _, end := range c.Ends() {
 		for _, p := range state.Net(end) {
