@@ -8,9 +8,12 @@ import (
 	"bayhand/model/device"
 )
 
+// checker is what looks a codec through once, before anybody is given it.
+type checker struct{ *Codec }
+
 // check looks through every message, so that writing and reading later meet
 // only fields that they know.
-func (c *Codec) check() error {
+func (c checker) check() error {
 	switch c.description.Frame.Kind {
 	case device.Lines:
 		if len(c.description.Frame.End) == 0 {
@@ -39,7 +42,7 @@ func (c *Codec) check() error {
 	return nil
 }
 
-func (c *Codec) checkSwitching() error {
+func (c checker) checkSwitching() error {
 	needs := []device.Role{device.Close, device.Open}
 	switch c.description.Switching {
 	case device.ByOutput:
@@ -68,7 +71,7 @@ func checkCounted(f device.Frame) error {
 	return nil
 }
 
-func (c *Codec) checkExchange(e device.Exchange) error {
+func (c checker) checkExchange(e device.Exchange) error {
 	for _, part := range []struct {
 		name   string
 		fields []device.Field
@@ -113,7 +116,7 @@ func listsRow(fields []device.Field) bool {
 
 // checkBlocks finds where blocks begin, since the framer has to know: the byte
 // that ends a line may stand inside one.
-func (c *Codec) checkBlocks(fields []device.Field) error {
+func (c checker) checkBlocks(fields []device.Field) error {
 	var before []byte
 	known := true
 	for _, f := range fields {

@@ -15,7 +15,7 @@ type where struct {
 	inside, json bool
 }
 
-func (c *Codec) checkFields(fields []device.Field, at where) error {
+func (c checker) checkFields(fields []device.Field, at where) error {
 	for i, f := range fields {
 		err := c.checkField(f, at)
 		if err == nil && guardsOthers(f.Kind) && c.width(fields[i+1:]) < 0 {
@@ -28,7 +28,7 @@ func (c *Codec) checkFields(fields []device.Field, at where) error {
 	return nil
 }
 
-func (c *Codec) checkField(f device.Field, at where) error {
+func (c checker) checkField(f device.Field, at where) error {
 	switch f.Kind {
 	case device.Literal:
 		if len(f.Bytes) == 0 {
@@ -78,7 +78,7 @@ func checkChannels(f device.Field, at where) error {
 	return nil
 }
 
-func (c *Codec) checkNumber(f device.Field, at where) error {
+func (c checker) checkNumber(f device.Field, at where) error {
 	switch {
 	case f.Base == device.BaseUnknown && len(f.Words) == 0 && !at.json:
 		return errors.New("it has no base")
@@ -97,7 +97,7 @@ func (c *Codec) checkNumber(f device.Field, at where) error {
 	return c.checkValue(f, at)
 }
 
-func (c *Codec) checkValue(f device.Field, at where) error {
+func (c checker) checkValue(f device.Field, at where) error {
 	if _, number := c.numbers[f.Plus]; f.Plus != "" && !number {
 		return fmt.Errorf("%q is added, and is no parameter that is a number", f.Plus)
 	}
@@ -121,7 +121,7 @@ func (c *Codec) checkValue(f device.Field, at where) error {
 	return nil
 }
 
-func (c *Codec) checkEach(f device.Field, at where) error {
+func (c checker) checkEach(f device.Field, at where) error {
 	switch {
 	case at.inside:
 		return errors.New("each cannot stand inside each")
@@ -140,7 +140,7 @@ func (c *Codec) checkEach(f device.Field, at where) error {
 	return c.checkFields(f.Of, at)
 }
 
-func (c *Codec) checkGuarded(f device.Field, at where) error {
+func (c checker) checkGuarded(f device.Field, at where) error {
 	k := f.Check
 	switch {
 	case at.inside:
@@ -156,7 +156,7 @@ func (c *Codec) checkGuarded(f device.Field, at where) error {
 	return c.checkFields(f.Of, at)
 }
 
-func (c *Codec) checkPacked(f device.Field, at where) error {
+func (c checker) checkPacked(f device.Field, at where) error {
 	sum := 0
 	for _, part := range f.Of {
 		sum += part.Bits.Count

@@ -18,7 +18,7 @@ func guardsOthers(kind device.FieldKind) bool {
 	}
 }
 
-func (c *Codec) checkEither(f device.Field, at where) error {
+func (c checker) checkEither(f device.Field, at where) error {
 	if len(f.Choices) < 2 {
 		return errors.New("it has two lists of fields or more")
 	}
@@ -30,7 +30,7 @@ func (c *Codec) checkEither(f device.Field, at where) error {
 	return nil
 }
 
-func (c *Codec) checkBitmap(f device.Field, at where) error {
+func (c checker) checkBitmap(f device.Field, at where) error {
 	unit := unitBits(f)
 	switch {
 	case f.Base != device.Decimal && unit != 4 && unit != 7 && unit != 8:
@@ -45,7 +45,7 @@ func (c *Codec) checkBitmap(f device.Field, at where) error {
 	return nil
 }
 
-func (c *Codec) checkObject(f device.Field, at where) error {
+func (c checker) checkObject(f device.Field, at where) error {
 	at.json = true
 	for _, member := range f.Of {
 		if member.Kind == device.Each && len(member.Of) != 1 {

@@ -41,16 +41,17 @@ func New(d *device.Description, inputs, outputs int, parameters map[string]strin
 	if err := c.set(parameters); err != nil {
 		return nil, err
 	}
-	if err := c.check(); err != nil {
+	look := checker{c}
+	if err := look.check(); err != nil {
 		return nil, fmt.Errorf("the device description %s: %w", d.Name, err)
 	}
-	if err := c.checkGangs(); err != nil {
+	if err := look.checkGangs(); err != nil {
 		return nil, fmt.Errorf("%s: %w", d.Name, err)
 	}
-	if err := c.fits(); err != nil {
+	if err := look.fits(); err != nil {
 		return nil, fmt.Errorf("a matrix of %d inputs and %d outputs: %w", inputs, outputs, err)
 	}
-	if err := c.told(); err != nil {
+	if err := look.told(); err != nil {
 		return nil, fmt.Errorf("the device description %s: %w", d.Name, err)
 	}
 	return c, nil
@@ -58,7 +59,7 @@ func New(d *device.Description, inputs, outputs int, parameters map[string]strin
 
 // fits writes each message for the first and the last crosspoint, so that a
 // matrix which its numbers cannot hold is refused at the start.
-func (c *Codec) fits() error {
+func (c checker) fits() error {
 	for _, e := range c.description.Exchanges {
 		if len(e.Send) == 0 {
 			continue
@@ -73,7 +74,7 @@ func (c *Codec) fits() error {
 }
 
 // told sees to it that each answer can arrive, and can be told from the others.
-func (c *Codec) told() error {
+func (c checker) told() error {
 	for _, e := range c.description.Exchanges {
 		if err := c.answerable(e); err != nil {
 			return fmt.Errorf("the message %s: %w", e.Role, err)

@@ -27,9 +27,10 @@ type Form struct{ Means, Form string }
 // Explain writes every message of the description once, for the example
 // crosspoint; where a message carries several, also for the next output.
 func (c *Codec) Explain(example Crosspoint) ([]Example, error) {
+	words := explainer{c}
 	var all []Example
 	for _, e := range c.description.Exchanges {
-		x := Example{Role: e.Role, About: c.about(e, example), Answers: c.forms(e)}
+		x := Example{Role: e.Role, About: words.about(e, example), Answers: words.forms(e)}
 		if len(e.Send) > 0 {
 			var err error
 			if x.Bytes, err = c.Send(e.Role, Says{Crosspoints: x.About, Packet: 1, Preset: 1, Label: "Vocal mic"}); err != nil {
@@ -41,8 +42,11 @@ func (c *Codec) Explain(example Crosspoint) ([]Example, error) {
 	return all, nil
 }
 
+// explainer puts the messages of a codec into words.
+type explainer struct{ *Codec }
+
 // about is what an example of the message is about.
-func (c *Codec) about(e device.Exchange, example Crosspoint) []Crosspoint {
+func (c explainer) about(e device.Exchange, example Crosspoint) []Crosspoint {
 	switch e.Role {
 	case device.Off, device.ReadOutput, device.ReadRow, device.LabelOutput:
 		example.Input = 0
@@ -59,7 +63,7 @@ func (c *Codec) about(e device.Exchange, example Crosspoint) []Crosspoint {
 	return []Crosspoint{example, next}
 }
 
-func (c *Codec) forms(e device.Exchange) []Form {
+func (c explainer) forms(e device.Exchange) []Form {
 	var forms []Form
 	for _, a := range []struct {
 		means  string
@@ -93,7 +97,7 @@ func answerMeans(role device.Role) string {
 }
 
 // form is how fields are made up, in words.
-func (c *Codec) form(fields []device.Field) string {
+func (c explainer) form(fields []device.Field) string {
 	var parts []string
 	for _, f := range fields {
 		parts = append(parts, c.part(f))
@@ -101,7 +105,7 @@ func (c *Codec) form(fields []device.Field) string {
 	return strings.Join(parts, " ")
 }
 
-func (c *Codec) part(f device.Field) string {
+func (c explainer) part(f device.Field) string {
 	switch f.Kind {
 	case device.Literal:
 		return c.Show(f.Bytes)
@@ -127,7 +131,7 @@ func (c *Codec) part(f device.Field) string {
 }
 
 // morePart is how a field is made up that holds others, or many.
-func (c *Codec) morePart(f device.Field) string {
+func (c explainer) morePart(f device.Field) string {
 	switch f.Kind {
 	case device.Either:
 		var choices []string
@@ -154,16 +158,16 @@ func (c *Codec) morePart(f device.Field) string {
 	}
 }
 
-func (c *Codec) memberForm(f device.Field) string {
+func (c explainer) memberForm(f device.Field) string {
 	if f.Kind == device.Literal {
 		return string(f.Bytes)
 	}
 	return c.part(f)
 }
 
-func (c *Codec) numberForm(f device.Field) string {
+func (c explainer) numberForm(f device.Field) string {
 	if n, parameter := c.numbers[f.Value]; parameter {
-		if p, err := (&writer{codec: c}).wire(f, n); err == nil && len(p) > 0 && f.Base != device.BaseUnknown {
+		if p, err := (&writer{codec: c.Codec}).wire(f, n); err == nil && len(p) > 0 && f.Base != device.BaseUnknown {
 			return c.Show(p)
 		}
 	}
@@ -186,7 +190,7 @@ func (c *Codec) numberForm(f device.Field) string {
 	return "<" + text + ">"
 }
 
-func (c *Codec) betweenThem(separator []byte) string {
+func (c explainer) betweenThem(separator []byte) string {
 	if len(separator) == 0 {
 		return ""
 	}

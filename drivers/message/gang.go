@@ -120,7 +120,7 @@ func inGangs(fields []device.Field) bool {
 }
 
 // checkGangs says whether the gangs fit a matrix of this size.
-func (c *Codec) checkGangs() error {
+func (c checker) checkGangs() error {
 	g := c.description.Gangs
 	switch {
 	case g.Of > 0 && c.outputs%g.Of != 0:

@@ -160,7 +160,7 @@ func (c *Codec) read(q question, fields []device.Field, message []byte) (Says, e
 
 // order puts the answers of each question in the order in which they are tried. Two
 // of which each reads what the other says cannot be told apart, which is an error.
-func (c *Codec) order() error {
+func (c checker) order() error {
 	c.judged = map[device.Role][]form{}
 	for _, e := range c.description.Exchanges {
 		forms := formsOf(e)
@@ -204,7 +204,7 @@ func sorted(forms []form, after func(i, j int) bool) []form {
 }
 
 // covers says whether an answer reads all of the samples, of which there is one.
-func (c *Codec) covers(role device.Role, f form, samples [][]byte) bool {
+func (c checker) covers(role device.Role, f form, samples [][]byte) bool {
 	for _, p := range samples {
 		if _, err := c.read(question{role: role}, f.fields, p); err != nil {
 			return false

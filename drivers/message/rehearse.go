@@ -31,9 +31,9 @@ func rehearse(d *device.Description, t device.Transcript) error {
 	}
 	var failed []error
 	for i, turn := range t.Turns {
-		play := c.received
+		play := rehearsal{c}.received
 		if turn.Sent {
-			play = c.sent
+			play = rehearsal{c}.sent
 		}
 		if err := play(turn); err != nil {
 			failed = append(failed, fmt.Errorf("turn %d: %w", i+1, err))
@@ -42,9 +42,12 @@ func rehearse(d *device.Description, t device.Transcript) error {
 	return errors.Join(failed...)
 }
 
+// rehearsal is a transcript that is played to a codec.
+type rehearsal struct{ *Codec }
+
 // sent reads the turn to learn its packet number, which the transcript does not
 // say in words, then writes it.
-func (c *Codec) sent(turn device.Turn) error {
+func (c rehearsal) sent(turn device.Turn) error {
 	read, err := c.Sent(turn.Role, turn.Bytes)
 	if err != nil {
 		if written, writeErr := c.Send(turn.Role, Says{Crosspoints: c.leads(says(turn))}); writeErr == nil {
@@ -65,7 +68,7 @@ func (c *Codec) sent(turn device.Turn) error {
 	return nil
 }
 
-func (c *Codec) received(turn device.Turn) error {
+func (c rehearsal) received(turn device.Turn) error {
 	messages, err := c.Framer().Feed(turn.Bytes)
 	if err != nil {
 		return err
@@ -83,7 +86,7 @@ func (c *Codec) received(turn device.Turn) error {
 // anyAnswer reads whichever of the answers of a message it is, which has to be the one
 // that the transcript says. The output that was asked for is the one that the
 // transcript names.
-func (c *Codec) anyAnswer(turn device.Turn, message []byte) (Says, error) {
+func (c rehearsal) anyAnswer(turn device.Turn, message []byte) (Says, error) {
 	output := 0
 	if (turn.Role == device.ReadOutput || turn.Role == device.ReadRow) && len(turn.Says) > 0 {
 		output = turn.Says[0][0]
@@ -105,7 +108,7 @@ func says(turn device.Turn) []Crosspoint {
 
 // agree compares what is meant with what was read. An output that is off need
 // not be named, and the order is no matter.
-func (c *Codec) agree(meant [][2]int, read []Crosspoint) error {
+func (c rehearsal) agree(meant [][2]int, read []Crosspoint) error {
 	want := c.widened(says(device.Turn{Says: meant}))
 	for _, x := range want {
 		on := slices.ContainsFunc(read, func(d Crosspoint) bool { return d.Output == x.Output && d.Input > 0 })

@@ -13,7 +13,7 @@ const sampleText = "any text"
 
 // samples are messages of the fields as the device may send them, about the first
 // and about the last crosspoint.
-func (c *Codec) samples(fields []device.Field) [][]byte {
+func (c checker) samples(fields []device.Field) [][]byte {
 	var all [][]byte
 	for _, x := range []Crosspoint{{1, 1}, {c.outputs, c.inputs}} {
 		p, err := c.sample(fields, []Crosspoint{c.example(x)})
@@ -25,14 +25,14 @@ func (c *Codec) samples(fields []device.Field) [][]byte {
 }
 
 // sample writes the fields as the device would.
-func (c *Codec) sample(fields []device.Field, about []Crosspoint) ([]byte, error) {
-	w := writer{codec: c, says: Says{Crosspoints: about, Packet: 1, Code: 1, Text: sampleText, Identity: sampleText}, answers: true}
+func (c checker) sample(fields []device.Field, about []Crosspoint) ([]byte, error) {
+	w := writer{codec: c.Codec, says: Says{Crosspoints: about, Packet: 1, Code: 1, Text: sampleText, Identity: sampleText}, answers: true}
 	return w.message(fields)
 }
 
 // answerable sees to it that each answer can arrive: the frame cuts it out of the
 // stream whole, and the reader understands it. Nobody waits for what can never come.
-func (c *Codec) answerable(e device.Exchange) error {
+func (c checker) answerable(e device.Exchange) error {
 	for _, f := range formsOf(e) {
 		p, err := c.sample(f.fields, []Crosspoint{{1, 1}})
 		if err != nil {
@@ -60,7 +60,7 @@ func (c *Codec) answerable(e device.Exchange) error {
 // notEmpty refuses an answer that a message without anything visible in it satisfies:
 // many devices send empty lines, and one would be taken for "nothing is closed". An
 // answer whose end is another message may be empty.
-func (c *Codec) notEmpty(e device.Exchange, f form) error {
+func (c checker) notEmpty(e device.Exchange, f form) error {
 	if f.meaning != Answer || len(e.End) > 0 || c.description.Frame.Kind != device.Lines {
 		return nil
 	}
