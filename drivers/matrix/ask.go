@@ -17,8 +17,8 @@ const usualTimeout = time.Second
 // longest is how many timeouts one answer may take while its bytes keep coming.
 const longest = 20
 
-func (m *Matrix) timeout() time.Duration {
-	if t := milliseconds(m.device.Pacing.Timeout); t > 0 {
+func (t *conversation) timeout() time.Duration {
+	if t := milliseconds(t.device.Pacing.Timeout); t > 0 {
 		return t
 	}
 	return usualTimeout
@@ -46,19 +46,19 @@ var errGaveUp = fmt.Errorf("%w: it gave up half way", ErrRefused)
 
 // ask sends the message of a role and waits for its answer, if it has one. A
 // busy device is asked again, also for a change: it says that it did nothing.
-func (m *Matrix) ask(ctx context.Context, role device.Role, crosspoints []message.Crosspoint) (message.Says, error) {
-	return m.askSaying(ctx, role, message.Says{Crosspoints: crosspoints})
+func (t *conversation) ask(ctx context.Context, role device.Role, crosspoints []message.Crosspoint) (message.Says, error) {
+	return t.askSaying(ctx, role, message.Says{Crosspoints: crosspoints})
 }
 
 // askSaying is ask for a message that says more than crosspoints.
-func (m *Matrix) askSaying(ctx context.Context, role device.Role, saying message.Says) (message.Says, error) {
-	until := m.clock.Now().Add(longest * m.timeout())
+func (t *conversation) askSaying(ctx context.Context, role device.Role, saying message.Says) (message.Says, error) {
+	until := t.clock.Now().Add(longest * t.timeout())
 	for {
-		says, err := m.askUntilAnswered(ctx, role, saying)
-		if !errors.Is(err, ErrBusy) || m.clock.Now().After(until) {
+		says, err := t.askUntilAnswered(ctx, role, saying)
+		if !errors.Is(err, ErrBusy) || t.clock.Now().After(until) {
 			return says, err
 		}
-		if err := m.pause(ctx, m.timeout()/4); err != nil {
+		if err := t.pause(ctx, t.timeout()/4); err != nil {
 			return message.Says{}, err
 		}
 	}
@@ -66,29 +66,29 @@ func (m *Matrix) askSaying(ctx context.Context, role device.Role, saying message
 
 // cancel tells the device, where it can be told, that its answer is no longer
 // waited for. There is no answer to it, and no harm if it does not arrive.
-func (m *Matrix) cancel(packet int) {
-	sent, err := m.codec.Send(device.Cancel, message.Says{Packet: packet})
-	if err != nil || m.gone != nil {
+func (t *conversation) cancel(packet int) {
+	sent, err := t.codec.Send(device.Cancel, message.Says{Packet: packet})
+	if err != nil || t.gone != nil {
 		return
 	}
-	if m.link.SetWriteDeadline(m.clock.Now().Add(m.timeout())) == nil {
-		_, _ = m.link.Write(sent) // the answer is owed, with or without it
-		m.went(len(sent))
+	if t.link.SetWriteDeadline(t.clock.Now().Add(t.timeout())) == nil {
+		_, _ = t.link.Write(sent) // the answer is owed, with or without it
+		t.went(len(sent))
 	}
 }
 
 // askUntilAnswered asks again where that is allowed and may help.
-func (m *Matrix) askUntilAnswered(ctx context.Context, role device.Role, saying message.Says) (message.Says, error) {
+func (t *conversation) askUntilAnswered(ctx context.Context, role device.Role, saying message.Says) (message.Says, error) {
 	tries := 1
 	if repeatable(role) {
-		tries += m.device.Pacing.Retries
+		tries += t.device.Pacing.Retries
 	}
-	says, err := m.askOnce(ctx, role, saying)
+	says, err := t.askOnce(ctx, role, saying)
 	if errors.Is(err, errStep) && tries == 1 {
-		says, err = m.askOnce(ctx, role, saying)
+		says, err = t.askOnce(ctx, role, saying)
 	}
 	for asked := 1; asked < tries && again(err); asked++ {
-		says, err = m.askOnce(ctx, role, saying)
+		says, err = t.askOnce(ctx, role, saying)
 	}
 	if again(err) && tries > 1 {
 		err = fmt.Errorf("asked %d times: %w", tries, err)
@@ -101,31 +101,31 @@ func again(err error) bool {
 	return errors.Is(err, ErrNoAnswer) || errors.Is(err, message.ErrValue)
 }
 
-func (m *Matrix) askOnce(ctx context.Context, role device.Role, saying message.Says) (message.Says, error) {
-	if err := m.inStep(ctx); err != nil {
+func (t *conversation) askOnce(ctx context.Context, role device.Role, saying message.Says) (message.Says, error) {
+	if err := t.inStep(ctx); err != nil {
 		return message.Says{}, err
 	}
 	if role == device.Read {
-		m.odd = nil // what came before the question is no part of its answer
+		t.odd = nil // what came before the question is no part of its answer
 	}
-	m.packet = (m.packet + 1) % (message.MaxPacket + 1)
-	saying.Packet = m.packet
-	sent, err := m.sendParts(ctx, role, saying)
+	t.packet = (t.packet + 1) % (message.MaxPacket + 1)
+	saying.Packet = t.packet
+	sent, err := t.sendParts(ctx, role, saying)
 	if err != nil {
 		return message.Says{}, err
 	}
-	m.recordSent(role, sent, saying.Crosspoints)
-	e, _ := m.device.Exchange(role)
-	q := question{output: about(role, saying.Crosspoints), role: role, packet: m.packet, numbered: m.codec.Numbered(role)}
+	t.recordSent(role, sent, saying.Crosspoints)
+	e, _ := t.device.Exchange(role)
+	q := question{output: about(role, saying.Crosspoints), role: role, packet: t.packet, numbered: t.codec.Numbered(role)}
 	q.silent = len(e.Answer) == 0 && len(e.Refusal) == 0 && len(e.End) == 0
 	q.ends, q.whole = len(e.End) > 0, message.Repeats(e.Answer)
-	if q.silent && !m.device.Echo {
+	if q.silent && !t.device.Echo {
 		return message.Says{}, nil
 	}
-	if m.device.Echo {
-		q.echoes = m.codec.Echoes(sent)
+	if t.device.Echo {
+		q.echoes = t.codec.Echoes(sent)
 	}
-	return m.await(ctx, q)
+	return t.await(ctx, q)
 }
 
 // about is the output that a question is about; 0 for none in particular.
@@ -138,28 +138,28 @@ func about(role device.Role, crosspoints []message.Crosspoint) int {
 
 // send writes one message, not sooner after the last one than the device can
 // take it.
-func (m *Matrix) send(ctx context.Context, p []byte) error {
-	if m.gone != nil {
-		return m.gone
+func (t *conversation) send(ctx context.Context, p []byte) error {
+	if t.gone != nil {
+		return t.gone
 	}
 	if ctx.Err() != nil {
 		return context.Cause(ctx)
 	}
-	if err := m.pause(ctx, m.rest()); err != nil {
+	if err := t.pause(ctx, t.rest()); err != nil {
 		return err
 	}
-	if err := m.link.SetWriteDeadline(m.clock.Now().Add(m.timeout())); err != nil {
+	if err := t.link.SetWriteDeadline(t.clock.Now().Add(t.timeout())); err != nil {
 		return err
 	}
-	n, err := m.link.Write(p)
-	m.went(n)
+	n, err := t.link.Write(p)
+	t.went(n)
 	switch {
 	case errors.Is(err, os.ErrDeadlineExceeded):
 		// Half a message may be out; the device will not know what it was.
-		m.owed[device.RoleUnknown] = true
+		t.owed[device.RoleUnknown] = true
 		return fmt.Errorf("%w: it takes no bytes", ErrNoAnswer)
 	case errors.Is(err, ErrGone):
-		m.gone = err
+		t.gone = err
 	}
 	return err
 }
@@ -168,45 +168,45 @@ func (m *Matrix) send(ctx context.Context, p []byte) error {
 const bitsPerByte = 10
 
 // went notes that so many bytes were handed to the link.
-func (m *Matrix) went(bytes int) {
-	if now := m.clock.Now(); m.lastOut.Before(now) {
-		m.lastOut = now
+func (t *conversation) went(bytes int) {
+	if now := t.clock.Now(); t.lastOut.Before(now) {
+		t.lastOut = now
 	}
-	if m.baud > 0 {
-		m.lastOut = m.lastOut.Add(time.Duration(bytes) * bitsPerByte * time.Second / time.Duration(m.baud))
+	if t.baud > 0 {
+		t.lastOut = t.lastOut.Add(time.Duration(bytes) * bitsPerByte * time.Second / time.Duration(t.baud))
 	}
 }
 
 // rest is how long the device is to be let be before the next message.
-func (m *Matrix) rest() time.Duration {
-	gap := milliseconds(m.device.Pacing.Gap)
+func (t *conversation) rest() time.Duration {
+	gap := milliseconds(t.device.Pacing.Gap)
 	if gap == 0 {
 		return 0
 	}
-	return m.lastOut.Add(gap).Sub(m.clock.Now())
+	return t.lastOut.Add(gap).Sub(t.clock.Now())
 }
 
 // pause waits, hearing what comes meanwhile.
-func (m *Matrix) pause(ctx context.Context, d time.Duration) error {
+func (t *conversation) pause(ctx context.Context, d time.Duration) error {
 	if d <= 0 {
 		return nil
 	}
-	over, stop := m.clock.Timer(d)
+	over, stop := t.clock.Timer(d)
 	defer stop()
 	for {
 		select {
 		case <-over:
 			return nil
-		case c := <-m.incoming:
-			for _, received := range m.take(c) {
-				m.unasked(received)
+		case c := <-t.incoming:
+			for _, received := range t.take(c) {
+				t.unasked(received)
 			}
-			if m.gone != nil {
-				return m.gone
+			if t.gone != nil {
+				return t.gone
 			}
 		case <-ctx.Done():
 			return context.Cause(ctx)
-		case <-m.closing:
+		case <-t.closing:
 			return errClosed
 		}
 	}

@@ -14,22 +14,22 @@ import (
 )
 
 // sendParts wakes the device where that is needed, and sends a message with its pauses.
-func (m *Matrix) sendParts(ctx context.Context, role device.Role, says message.Says) (sent []byte, err error) {
-	parts, err := m.codec.Parts(role, says)
+func (t *conversation) sendParts(ctx context.Context, role device.Role, says message.Says) (sent []byte, err error) {
+	parts, err := t.codec.Parts(role, says)
 	if err != nil {
 		return nil, err
 	}
-	if len(m.device.Wake) > 0 {
-		parts = append([]message.Part{{Bytes: m.device.Wake, Pause: m.device.WakePause}}, parts...)
+	if len(t.device.Wake) > 0 {
+		parts = append([]message.Part{{Bytes: t.device.Wake, Pause: t.device.WakePause}}, parts...)
 	}
 	for i, part := range parts {
-		if err := m.send(ctx, part.Bytes); err != nil {
+		if err := t.send(ctx, part.Bytes); err != nil {
 			return nil, err
 		}
-		if i > 0 || len(m.device.Wake) == 0 {
+		if i > 0 || len(t.device.Wake) == 0 {
 			sent = append(sent, part.Bytes...)
 		}
-		if err := m.pause(ctx, milliseconds(part.Pause)); err != nil {
+		if err := t.pause(ctx, milliseconds(part.Pause)); err != nil {
 			return nil, err
 		}
 	}
@@ -38,46 +38,46 @@ func (m *Matrix) sendParts(ctx context.Context, role device.Role, says message.S
 
 // begin goes through the opening of the device, once on each link. One that fails is
 // begun anew by the next question.
-func (m *Matrix) begin(ctx context.Context) error {
-	if m.begun {
+func (t *conversation) begin(ctx context.Context) error {
+	if t.begun {
 		return nil
 	}
 	var came []byte
-	for i, step := range m.device.Opening {
+	for i, step := range t.device.Opening {
 		var err error
-		if came, err = m.step(ctx, step, came); err != nil {
+		if came, err = t.step(ctx, step, came); err != nil {
 			return fmt.Errorf("step %d of its opening: %w", i+1, err)
 		}
 	}
-	m.begun = true
-	m.framer.Reset()
+	t.begun = true
+	t.framer.Reset()
 	return nil
 }
 
 // step sends something, or awaits something in what came and comes; what came after
 // that is left.
-func (m *Matrix) step(ctx context.Context, step device.Step, came []byte) (left []byte, err error) {
+func (t *conversation) step(ctx context.Context, step device.Step, came []byte) (left []byte, err error) {
 	if len(step.Send) > 0 {
-		p, err := m.codec.Steps(step.Send)
+		p, err := t.codec.Steps(step.Send)
 		if err == nil {
-			err = m.send(ctx, p)
+			err = t.send(ctx, p)
 		}
 		if err != nil {
 			return nil, err
 		}
 	}
 	if len(step.Expect) > 0 {
-		if came, err = m.expect(ctx, step, came); err != nil {
+		if came, err = t.expect(ctx, step, came); err != nil {
 			return nil, err
 		}
 	}
-	return came, m.restAfter(ctx, step.Pause, &came)
+	return came, t.restAfter(ctx, step.Pause, &came)
 }
 
 // expect waits for the bytes of a step.
-func (m *Matrix) expect(ctx context.Context, step device.Step, came []byte) (left []byte, err error) {
-	wait := cmp.Or(milliseconds(step.Within), m.timeout())
-	over, stop := m.clock.Timer(wait)
+func (t *conversation) expect(ctx context.Context, step device.Step, came []byte) (left []byte, err error) {
+	wait := cmp.Or(milliseconds(step.Within), t.timeout())
+	over, stop := t.clock.Timer(wait)
 	defer stop()
 	for {
 		at, no := bytes.Index(came, step.Expect), -1
@@ -88,20 +88,20 @@ func (m *Matrix) expect(ctx context.Context, step device.Step, came []byte) (lef
 		case at >= 0 && (no < 0 || at < no):
 			return came[at+len(step.Expect):], nil
 		case no >= 0:
-			return nil, fmt.Errorf("%w: it said %q", ErrRefused, m.codec.Hide(step.Refused))
+			return nil, fmt.Errorf("%w: it said %q", ErrRefused, t.codec.Hide(step.Refused))
 		}
 		select {
-		case c := <-m.incoming:
+		case c := <-t.incoming:
 			came = append(came, c.bytes...)
-			if m.take(chunk{err: c.err}); m.gone != nil {
-				return nil, m.gone
+			if t.take(chunk{err: c.err}); t.gone != nil {
+				return nil, t.gone
 			}
 			came = came[max(0, len(came)-mostOpening):]
 		case <-over:
-			return nil, fmt.Errorf("%w with %q within %v: it said %q", ErrNoAnswer, step.Expect, wait, m.codec.Hide(came))
+			return nil, fmt.Errorf("%w with %q within %v: it said %q", ErrNoAnswer, step.Expect, wait, t.codec.Hide(came))
 		case <-ctx.Done():
 			return nil, context.Cause(ctx)
-		case <-m.closing:
+		case <-t.closing:
 			return nil, errClosed
 		}
 	}
@@ -111,24 +111,24 @@ func (m *Matrix) expect(ctx context.Context, step device.Step, came []byte) (lef
 const mostOpening = 4096
 
 // restAfter sends nothing for a while, and keeps what comes meanwhile.
-func (m *Matrix) restAfter(ctx context.Context, pause int, came *[]byte) error {
+func (t *conversation) restAfter(ctx context.Context, pause int, came *[]byte) error {
 	if pause == 0 {
 		return nil
 	}
-	over, stop := m.clock.Timer(milliseconds(pause))
+	over, stop := t.clock.Timer(milliseconds(pause))
 	defer stop()
 	for {
 		select {
-		case c := <-m.incoming:
+		case c := <-t.incoming:
 			*came = append(*came, c.bytes...)
-			if m.take(chunk{err: c.err}); m.gone != nil {
-				return m.gone
+			if t.take(chunk{err: c.err}); t.gone != nil {
+				return t.gone
 			}
 		case <-over:
 			return nil
 		case <-ctx.Done():
 			return context.Cause(ctx)
-		case <-m.closing:
+		case <-t.closing:
 			return errClosed
 		}
 	}

@@ -55,25 +55,25 @@ type judge func(received []byte) (message.Says, verdict, error)
 
 // await hears messages until the answer comes. Time runs from the last byte of
 // a message under way, since a long answer takes long on a slow line.
-func (m *Matrix) await(ctx context.Context, q question) (message.Says, error) {
-	says, err := m.hear(ctx, func(received []byte) (message.Says, verdict, error) {
-		return m.answers(&q, received)
+func (t *conversation) await(ctx context.Context, q question) (message.Says, error) {
+	says, err := t.hear(ctx, func(received []byte) (message.Says, verdict, error) {
+		return t.answers(&q, received)
 	})
-	m.doubts = m.doubts || q.odd != nil
+	t.doubts = t.doubts || q.odd != nil
 	switch {
 	case err == nil || errors.Is(err, ErrRefused):
 	case errors.Is(err, message.ErrValue):
-		m.doubts = true
+		t.doubts = true
 		// What made no sense may have been a stray, and the answer yet to come.
-		m.owed[q.role] = true
+		t.owed[q.role] = true
 	default:
-		m.doubts = true
-		m.owed[q.role] = true
+		t.doubts = true
+		t.owed[q.role] = true
 		if errors.Is(err, ErrNoAnswer) && q.odd != nil {
 			err = fmt.Errorf("%w: it said %q", err, q.odd)
 		}
 		if q.waits {
-			m.cancel(q.packet)
+			t.cancel(q.packet)
 		}
 	}
 	return says, err
@@ -81,50 +81,50 @@ func (m *Matrix) await(ctx context.Context, q question) (message.Says, error) {
 
 // hear passes messages to a judge until it has what it wants, for as long as
 // the timeout says, or the longest time once the device asked for patience.
-func (m *Matrix) hear(ctx context.Context, judge judge) (message.Says, error) {
-	return m.hearFor(ctx, m.timeout(), judge)
+func (t *conversation) hear(ctx context.Context, judge judge) (message.Says, error) {
+	return t.hearFor(ctx, t.timeout(), judge)
 }
 
-func (m *Matrix) hearFor(ctx context.Context, wait time.Duration, judge judge) (message.Says, error) {
+func (t *conversation) hearFor(ctx context.Context, wait time.Duration, judge judge) (message.Says, error) {
 	none := fmt.Errorf("%w within %v", ErrNoAnswer, wait)
-	last := m.clock.Now().Add(longest * m.timeout())
-	over, stop := m.clock.Timer(wait)
+	last := t.clock.Now().Add(longest * t.timeout())
+	over, stop := t.clock.Timer(wait)
 	patient := false
 	defer func() { stop() }()
 	for {
 		select {
-		case c := <-m.incoming:
-			before := m.framer.Pending()
-			received := m.take(c)
+		case c := <-t.incoming:
+			before := t.framer.Pending()
+			received := t.take(c)
 			long := false
 			for i, p := range received {
 				says, verdict, err := judge(p)
 				if verdict == heard {
 					for _, after := range received[i+1:] {
-						m.unasked(after)
+						t.unasked(after)
 					}
 					return says, err
 				}
 				long = long || verdict == goOnLong
 			}
-			if m.gone != nil {
-				return message.Says{}, m.gone
+			if t.gone != nil {
+				return message.Says{}, t.gone
 			}
 			switch {
 			case long && !patient:
 				patient = true
 				stop()
-				over, stop = m.clock.Timer(last.Sub(m.clock.Now()))
-				none = fmt.Errorf("%w within %v, after it asked to wait", ErrNoAnswer, longest*m.timeout())
-			case !patient && m.framer.Pending() != before && m.clock.Now().Before(last):
+				over, stop = t.clock.Timer(last.Sub(t.clock.Now()))
+				none = fmt.Errorf("%w within %v, after it asked to wait", ErrNoAnswer, longest*t.timeout())
+			case !patient && t.framer.Pending() != before && t.clock.Now().Before(last):
 				stop()
-				over, stop = m.clock.Timer(wait)
+				over, stop = t.clock.Timer(wait)
 			}
 		case <-over:
 			return message.Says{}, none
 		case <-ctx.Done():
 			return message.Says{}, context.Cause(ctx)
-		case <-m.closing:
+		case <-t.closing:
 			return message.Says{}, errClosed
 		}
 	}
@@ -132,9 +132,9 @@ func (m *Matrix) hearFor(ctx context.Context, wait time.Duration, judge judge) (
 
 // answers judges a message: whether it is the answer, and what it says. A
 // message with the packet number of an earlier question is none of ours.
-func (m *Matrix) answers(q *question, received []byte) (message.Says, verdict, error) {
+func (t *conversation) answers(q *question, received []byte) (message.Says, verdict, error) {
 	if len(q.echoes) > 0 {
-		rest, echo := m.codec.WithoutEcho(received, q.echoes[0])
+		rest, echo := t.codec.WithoutEcho(received, q.echoes[0])
 		if echo {
 			q.echoes = q.echoes[1:]
 		}
@@ -147,18 +147,18 @@ func (m *Matrix) answers(q *question, received []byte) (message.Says, verdict, e
 			received = rest
 		}
 	}
-	says, meaning, err := m.codec.Judge(q.role, q.output, received)
+	says, meaning, err := t.codec.Judge(q.role, q.output, received)
 	if meaning == message.MeaningUnknown {
-		if !m.unasked(received) {
+		if !t.unasked(received) {
 			q.odd = received
 		}
 		return message.Says{}, goOn, nil
 	}
 	verdict := q.fresh(says, verdicts[meaning])
 	if verdict != goOn && err == nil {
-		m.recordHeard(q, received, meaning, says)
+		t.recordHeard(q, received, meaning, says)
 	}
-	return m.judged(q, says, meaning, verdict, err)
+	return t.judged(q, says, meaning, verdict, err)
 }
 
 // verdicts are what the answers are to whoever waits.
@@ -169,7 +169,7 @@ var verdicts = map[message.Meaning]verdict{
 
 // judged is the verdict on one of the answers that are described. What comes before
 // the end of an answer of several messages is gathered.
-func (m *Matrix) judged(q *question, says message.Says, meaning message.Meaning, v verdict, err error) (message.Says, verdict, error) {
+func (t *conversation) judged(q *question, says message.Says, meaning message.Meaning, v verdict, err error) (message.Says, verdict, error) {
 	switch meaning {
 	case message.Busy:
 		return says, v, withReason(ErrBusy, says)

@@ -22,9 +22,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
-	"sync"
-	"time"
 
 	"bayhand/drivers/link"
 	"bayhand/drivers/message"
@@ -54,49 +51,11 @@ var (
 // Matrix is a router on an open link. Its methods may be called from any
 // goroutine; they are carried out one at a time.
 type Matrix struct {
-	device *device.Description
-	studio studio.Matrix
-	codec  *message.Codec
-	link   link.Link
-	clock  Clock
-	record func(device.Turn) // may be nil
-	// marked is true where the device has a question whose answer marks a place in
-	// the stream.
-	marked bool
-
-	calls    chan call
-	incoming chan chunk
-	reports  chan Report
-	closing  chan struct{}
-	once     sync.Once
-	closeErr error
-	// ended is closed when the owner has ended; readers counts the reader.
-	ended   chan struct{}
-	readers sync.WaitGroup
-
-	// The owner's own.
-	framer message.Framer
-	gone   error
-	packet int
-	// owed are the questions whose answers may still come, fresh is true before
-	// the first question on this link.
-	owed  map[device.Role]bool
-	fresh bool
-	// begun is true once the opening was gone through on this link.
-	begun bool
+	*conversation
 	// presets are what is known for recalling stored presets.
 	presets presets
 	// audible is true once the device has confirmed that it is not mute.
 	audible bool
-	// doubts is true from a sign of noise on until readings agreed in spite of it.
-	doubts bool
-	// odd is the last message that the description does not explain, since a reading
-	// began; nil for none.
-	odd []byte
-	// lastOut is when the last byte of the last message is on the line: a link takes
-	// them sooner. baud is the rate of the line; 0 where it has none.
-	lastOut time.Time
-	baud    int
 }
 
 // New drives the router m of a studio, as d describes it, over an open link. It
@@ -119,21 +78,8 @@ func New(d *device.Description, m studio.Matrix, l link.Link, clock Clock) (*Mat
 	if err != nil {
 		return nil, fmt.Errorf("%s: %w", m.Name, err)
 	}
-	driven := &Matrix{
-		marked: unmistakable(codec, d),
-		device: d, studio: m, codec: codec, link: l, clock: clock,
-		calls: make(chan call), incoming: make(chan chunk), reports: make(chan Report, 1),
-		closing: make(chan struct{}), ended: make(chan struct{}),
-		framer: codec.Framer(), owed: map[device.Role]bool{}, fresh: true,
-		// Numbers begin anywhere, so that an answer to whoever held the link
-		// before is not taken for one of ours.
-		packet: int(clock.Now().UnixMilli() % (message.MaxPacket + 1)),
-	}
-	if line, ok := l.(interface{ Baud() int }); ok {
-		driven.baud = line.Baud()
-	}
-	driven.readers.Go(driven.read)
-	go driven.own()
+	driven := &Matrix{}
+	driven.conversation = talk(codec, d, m, l, clock, driven.forget)
 	return driven, nil
 }
 
@@ -198,17 +144,3 @@ func (m *Matrix) Hide(p []byte) []byte { return m.codec.Hide(p) }
 // joined with what comes after; the channel is closed with the Matrix. A device
 // without reports never sends one.
 func (m *Matrix) Reports() <-chan Report { return m.reports }
-
-// Close ends what is being done, closes the link, and waits for both goroutines.
-func (m *Matrix) Close() error {
-	m.once.Do(func() {
-		close(m.closing)
-		m.closeErr = m.link.Close()
-	})
-	<-m.ended
-	m.readers.Wait()
-	return m.closeErr
-}
-
-// errClosed is what is asked of a Matrix after Close.
-var errClosed = fmt.Errorf("the link of the matrix is closed: %w", os.ErrClosed)

@@ -19,53 +19,53 @@ type chunk struct {
 }
 
 // do has the owner carry out work, and names matrix and step in its error.
-func (m *Matrix) do(ctx context.Context, step string, work func(context.Context) error) error {
+func (t *conversation) do(ctx context.Context, step string, work func(context.Context) error) error {
 	ctx, cancel := context.WithCancel(ctx)
 	defer cancel()
 	c := call{answer: make(chan error, 1)}
 	c.do = func() error { return work(ctx) }
 	var err error
 	select {
-	case m.calls <- c:
+	case t.calls <- c:
 		err = <-c.answer
 	case <-ctx.Done():
 		err = context.Cause(ctx)
-	case <-m.closing:
+	case <-t.closing:
 		err = errClosed
 	}
 	if err != nil {
-		return fmt.Errorf("%s: %s: %w", m.studio.Name, step, err)
+		return fmt.Errorf("%s: %s: %w", t.studio.Name, step, err)
 	}
 	return nil
 }
 
 // own is the goroutine that owns the link.
-func (m *Matrix) own() {
-	defer close(m.ended)
-	defer close(m.reports)
+func (t *conversation) own() {
+	defer close(t.ended)
+	defer close(t.reports)
 	for {
 		select {
-		case <-m.closing:
+		case <-t.closing:
 			return
-		case c := <-m.calls:
+		case c := <-t.calls:
 			c.answer <- c.do()
-		case c := <-m.incoming:
-			for _, received := range m.take(c) {
-				m.unasked(received)
+		case c := <-t.incoming:
+			for _, received := range t.take(c) {
+				t.unasked(received)
 			}
 		}
 	}
 }
 
 // read is the goroutine that reads the link until it ends.
-func (m *Matrix) read() {
+func (t *conversation) read() {
 	buffer := make([]byte, 4096)
 	for {
-		n, err := m.link.Read(buffer)
+		n, err := t.link.Read(buffer)
 		c := chunk{bytes: append([]byte(nil), buffer[:n]...), err: err}
 		select {
-		case m.incoming <- c:
-		case <-m.closing:
+		case t.incoming <- c:
+		case <-t.closing:
 			return
 		}
 		if err != nil {
@@ -75,26 +75,26 @@ func (m *Matrix) read() {
 }
 
 // take cuts what came into messages. A link that has ended is remembered.
-func (m *Matrix) take(c chunk) [][]byte {
+func (t *conversation) take(c chunk) [][]byte {
 	if c.err != nil {
-		m.gone = c.err
+		t.gone = c.err
 		if !errors.Is(c.err, ErrGone) {
-			m.gone = fmt.Errorf("%w (%w)", ErrGone, c.err)
+			t.gone = fmt.Errorf("%w (%w)", ErrGone, c.err)
 		}
 	}
 	// What was too long to be a message is lost; whoever waits for one hears
 	// nothing, which is the truth.
-	messages, _ := m.framer.Feed(c.bytes)
+	messages, _ := t.framer.Feed(c.bytes)
 	return messages
 }
 
 // drain takes what has come already, without waiting.
-func (m *Matrix) drain() {
+func (t *conversation) drain() {
 	for {
 		select {
-		case c := <-m.incoming:
-			for _, received := range m.take(c) {
-				m.unasked(received)
+		case c := <-t.incoming:
+			for _, received := range t.take(c) {
+				t.unasked(received)
 			}
 			if c.err != nil {
 				return

@@ -11,26 +11,26 @@ import (
 // Record tells to of each message that goes out, and of each answer that was
 // understood, as turns of a transcript. It is for before the first question; to is
 // called while the question waits.
-func (m *Matrix) Record(to func(device.Turn)) { m.record = to }
+func (t *conversation) Record(to func(device.Turn)) { t.record = to }
 
-func (m *Matrix) recordSent(role device.Role, p []byte, crosspoints []message.Crosspoint) {
-	m.tell(device.Turn{Role: role, Sent: true, Bytes: bytes.Clone(p), Says: pairs(crosspoints)})
+func (t *conversation) recordSent(role device.Role, p []byte, crosspoints []message.Crosspoint) {
+	t.tell(device.Turn{Role: role, Sent: true, Bytes: bytes.Clone(p), Says: pairs(crosspoints)})
 }
 
 // recordHeard notes an answer; of an answer about one output that is off, the
 // output.
-func (m *Matrix) recordHeard(q *question, p []byte, meaning message.Meaning, says message.Says) {
-	t := device.Turn{Role: q.role, Bytes: bytes.Clone(p), Means: meaning.String(), Says: pairs(says.Crosspoints)}
-	t.Says = slices.DeleteFunc(t.Says, func(pair [2]int) bool { return pair[1] == 0 })
-	if len(t.Says) == 0 && q.output > 0 {
-		t.Says = [][2]int{{q.output, 0}}
+func (t *conversation) recordHeard(q *question, p []byte, meaning message.Meaning, says message.Says) {
+	turn := device.Turn{Role: q.role, Bytes: bytes.Clone(p), Means: meaning.String(), Says: pairs(says.Crosspoints)}
+	turn.Says = slices.DeleteFunc(turn.Says, func(pair [2]int) bool { return pair[1] == 0 })
+	if len(turn.Says) == 0 && q.output > 0 {
+		turn.Says = [][2]int{{q.output, 0}}
 	}
-	m.tell(t)
+	t.tell(turn)
 }
 
-func (m *Matrix) tell(t device.Turn) {
-	if m.record != nil {
-		m.record(t)
+func (t *conversation) tell(turn device.Turn) {
+	if t.record != nil {
+		t.record(turn)
 	}
 }
 

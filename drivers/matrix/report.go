@@ -23,46 +23,46 @@ type Report struct {
 
 // unasked looks at a message that is no answer, and says whether it was a report or
 // a notice. Any other is noted: nobody knows what the device meant by it.
-func (m *Matrix) unasked(received []byte) bool {
-	if _, err := m.codec.Answer(device.Notice, received); err == nil {
+func (t *conversation) unasked(received []byte) bool {
+	if _, err := t.codec.Answer(device.Notice, received); err == nil {
 		return true
 	}
-	says, err := m.codec.Answer(device.Report, received)
+	says, err := t.codec.Answer(device.Report, received)
 	if errors.Is(err, message.ErrOther) {
-		m.odd = received
+		t.odd = received
 		return false
 	}
 	report := Report{Err: err}
 	if err == nil {
 		for _, c := range says.Crosspoints {
 			if c.Input == 0 {
-				report.Off = append(report.Off, m.studio.Out(c.Output))
+				report.Off = append(report.Off, t.studio.Out(c.Output))
 				continue
 			}
-			report.Closed = append(report.Closed, patch.Crosspoint{Output: m.studio.Out(c.Output), Input: m.studio.In(c.Input)})
+			report.Closed = append(report.Closed, patch.Crosspoint{Output: t.studio.Out(c.Output), Input: t.studio.In(c.Input)})
 		}
 	}
-	m.pass(report)
+	t.pass(report)
 	return true
 }
 
 // pass hands a report on. Only the owner does so, hence there is room once what
 // nobody took was taken back.
-func (m *Matrix) pass(report Report) {
-	m.forget()
+func (t *conversation) pass(report Report) {
+	t.turned()
 	select {
-	case old := <-m.reports:
-		report = m.joined(old, report)
+	case old := <-t.reports:
+		report = t.joined(old, report)
 	default:
 	}
-	m.reports <- report
+	t.reports <- report
 }
 
 // joined is both reports as one; where they differ the second is right.
-func (m *Matrix) joined(old, now Report) Report {
+func (t *conversation) joined(old, now Report) Report {
 	told := func(output name.Point) bool {
 		return slices.Contains(now.Off, output) ||
-			m.device.Switching == device.ByOutput && slices.ContainsFunc(now.Closed, func(c patch.Crosspoint) bool { return c.Output == output })
+			t.device.Switching == device.ByOutput && slices.ContainsFunc(now.Closed, func(c patch.Crosspoint) bool { return c.Output == output })
 	}
 	for _, c := range old.Closed {
 		if !told(c.Output) && !slices.Contains(now.Closed, c) {

@@ -14,44 +14,44 @@ import (
 //
 // An answer that has not come in four times the timeout is taken for lost: once
 // it was waited for, and three times the line was silent.
-func (m *Matrix) inStep(ctx context.Context) error {
-	if m.gone != nil {
-		return m.gone
+func (t *conversation) inStep(ctx context.Context) error {
+	if t.gone != nil {
+		return t.gone
 	}
-	if err := m.begin(ctx); err != nil {
+	if err := t.begin(ctx); err != nil {
 		return err
 	}
-	m.drain()
-	if m.outOfStep() {
-		if err := m.bringInStep(ctx); err != nil {
+	t.drain()
+	if t.outOfStep() {
+		if err := t.bringInStep(ctx); err != nil {
 			return err
 		}
-		m.odd = nil // it was said before the place that both ends agree on
+		t.odd = nil // it was said before the place that both ends agree on
 	}
-	if m.gone != nil {
-		return m.gone
+	if t.gone != nil {
+		return t.gone
 	}
 	// A byte of noise before an answer would spoil it.
-	m.doubts = m.doubts || m.framer.Pending() > 0
-	m.framer.Reset()
-	m.fresh = false
-	clear(m.owed)
+	t.doubts = t.doubts || t.framer.Pending() > 0
+	t.framer.Reset()
+	t.fresh = false
+	clear(t.owed)
 	return nil
 }
 
 // outOfStep says whether an answer may come that nobody can tell from the next.
-func (m *Matrix) outOfStep() bool {
-	for role := range m.owed {
-		if !m.codec.Numbered(role) {
+func (t *conversation) outOfStep() bool {
+	for role := range t.owed {
+		if !t.codec.Numbered(role) {
 			return true
 		}
 	}
-	return m.fresh && m.marks()
+	return t.fresh && t.marks()
 }
 
 // marks says whether the device has a question whose answer marks a place in
 // the stream: a device answers in order, so all that comes before it is old.
-func (m *Matrix) marks() bool { return m.marked }
+func (t *conversation) marks() bool { return t.marked }
 
 // unmistakable says whether the answer to settle marks a place: it must be such
 // that no reading of the device can be taken for it. To a matrix of one input,
@@ -78,47 +78,47 @@ func unmistakable(c *message.Codec, d *device.Description) bool {
 
 // bringInStep asks for the mark, or waits for silence. A mark that gets no
 // answer is errStep, and silence has passed by then.
-func (m *Matrix) bringInStep(ctx context.Context) error {
-	if !m.marks() || m.owed[device.Settle] || m.owed[device.RoleUnknown] {
-		return m.silence(ctx)
+func (t *conversation) bringInStep(ctx context.Context) error {
+	if !t.marks() || t.owed[device.Settle] || t.owed[device.RoleUnknown] {
+		return t.silence(ctx)
 	}
-	err := m.mark(ctx)
+	err := t.mark(ctx)
 	if !errors.Is(err, ErrNoAnswer) {
 		return err
 	}
-	if silenceErr := m.silence(ctx); silenceErr != nil {
+	if silenceErr := t.silence(ctx); silenceErr != nil {
 		return silenceErr
 	}
-	m.fresh = false
-	clear(m.owed)
+	t.fresh = false
+	clear(t.owed)
 	return fmt.Errorf("%w: %w", errStep, err)
 }
 
 // mark asks the question that marks a place, and throws away what comes before
 // its answer.
-func (m *Matrix) mark(ctx context.Context) error {
-	sent, err := m.sendParts(ctx, device.Settle, message.Says{})
+func (t *conversation) mark(ctx context.Context) error {
+	sent, err := t.sendParts(ctx, device.Settle, message.Says{})
 	if err != nil {
 		return err
 	}
-	_, err = m.hear(ctx, func(received []byte) (message.Says, verdict, error) {
-		if m.device.Echo {
-			switch rest, echo := m.codec.WithoutEcho(received, sent); {
+	_, err = t.hear(ctx, func(received []byte) (message.Says, verdict, error) {
+		if t.device.Echo {
+			switch rest, echo := t.codec.WithoutEcho(received, sent); {
 			case echo && len(rest) == 0:
 				return message.Says{}, goOn, nil
 			case echo:
 				received = rest
 			}
 		}
-		says, err := m.codec.Answer(device.Settle, received)
+		says, err := t.codec.Answer(device.Settle, received)
 		if err != nil {
-			m.unasked(received)
+			t.unasked(received)
 			return says, goOn, nil
 		}
 		return says, heard, nil
 	})
 	if err != nil {
-		m.doubts, m.owed[device.Settle] = true, true
+		t.doubts, t.owed[device.Settle] = true, true
 	}
 	return err
 }
@@ -128,10 +128,10 @@ func (m *Matrix) mark(ctx context.Context) error {
 const quiet = 3
 
 // silence waits until nothing has come for longer than an answer may take.
-func (m *Matrix) silence(ctx context.Context) error {
+func (t *conversation) silence(ctx context.Context) error {
 	for range longest {
-		_, err := m.hearFor(ctx, quiet*m.timeout(), func(received []byte) (message.Says, verdict, error) {
-			m.unasked(received)
+		_, err := t.hearFor(ctx, quiet*t.timeout(), func(received []byte) (message.Says, verdict, error) {
+			t.unasked(received)
 			return message.Says{}, heard, nil
 		})
 		if errors.Is(err, ErrNoAnswer) {
