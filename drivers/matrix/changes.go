@@ -34,7 +34,7 @@ func (m *Matrix) changes(open, close []patch.Crosspoint) ([]changeMessage, error
 			return nil, fmt.Errorf("output %d input %d is to be opened and closed at once", c.Output, c.Input)
 		}
 	}
-	if m.device.Switching == device.ByCrosspoint {
+	if m.talk.device.Switching == device.ByCrosspoint {
 		return append(m.batches(device.Open, opens), m.batches(device.Close, closes)...), nil
 	}
 	return m.byOutput(opens, closes)
@@ -61,20 +61,20 @@ func (m *Matrix) byOutput(opens, closes []message.Crosspoint) ([]changeMessage, 
 		moves := slices.ContainsFunc(closes, func(d message.Crosspoint) bool { return d.Output == c.Output })
 		// Amplifiers pass from one input to the next by themselves. Contacts
 		// would join the two for a moment, so those let go first.
-		if !moves || m.studio.Kind == studio.Contacts {
+		if !moves || m.talk.studio.Kind == studio.Contacts {
 			off = append(off, message.Crosspoint{Output: c.Output})
 		}
 	}
 	off = slices.Compact(off)
 	role := device.Off
-	if _, ok := m.device.Exchange(device.Off); !ok {
+	if _, ok := m.talk.device.Exchange(device.Off); !ok {
 		role = device.Set // to input 0
 	}
 	return append(m.batches(role, off), m.batches(device.Set, closes)...), nil
 }
 
 func (m *Matrix) batches(role device.Role, crosspoints []message.Crosspoint) []changeMessage {
-	e, _ := m.device.Exchange(role)
+	e, _ := m.talk.device.Exchange(role)
 	var messages []changeMessage
 	for batch := range slices.Chunk(crosspoints, max(1, e.Batch)) {
 		for _, part := range m.parts(e, batch) {
@@ -91,7 +91,7 @@ func (m *Matrix) parts(e device.Exchange, batch []message.Crosspoint) [][]messag
 	if e.Largest == 0 || len(batch) == 1 {
 		return [][]message.Crosspoint{batch}
 	}
-	p, err := m.codec.Send(e.Role, message.Says{Crosspoints: batch})
+	p, err := m.talk.codec.Send(e.Role, message.Says{Crosspoints: batch})
 	if err != nil || len(p) <= e.Largest {
 		return [][]message.Crosspoint{batch}
 	}

@@ -80,8 +80,8 @@ func talk(codec *message.Codec, d *device.Description, m studio.Matrix, l link.L
 	return t
 }
 
-// Close ends what is being done, closes the link, and waits for both goroutines.
-func (t *conversation) Close() error {
+// close ends what is being done, closes the link, and waits for both goroutines.
+func (t *conversation) close() error {
 	t.once.Do(func() {
 		close(t.closing)
 		t.closeErr = t.link.Close()

@@ -71,20 +71,20 @@ func Stereo(d *device.Description, outputs int) string {
 // of its first output, with which it moves the others. What no message can name that
 // way is an error, or where it is only to be opened stays as it is.
 func (m *Matrix) leading(list []message.Crosspoint, opening bool) ([]message.Crosspoint, error) {
-	if !m.device.Gangs.Any() {
+	if !m.talk.device.Gangs.Any() {
 		return list, nil
 	}
 	var leads []message.Crosspoint
 	for _, x := range list {
-		lead, fits := m.codec.Lead(x)
+		lead, fits := m.talk.codec.Lead(x)
 		switch {
 		case fits:
-		case opening && m.device.Switching == device.ByOutput:
+		case opening && m.talk.device.Switching == device.ByOutput:
 			lead.Input = 0 // what the output had is no matter
 		case opening:
 			lead = x
 		default:
-			gang, _ := m.codec.Gang(x.Output)
+			gang, _ := m.talk.codec.Gang(x.Output)
 			return nil, fmt.Errorf("outputs %v move together, and there are no inputs for them all with input %d on output %d", gang, x.Input, x.Output)
 		}
 		leads = append(leads, lead)
@@ -97,15 +97,15 @@ func (m *Matrix) leading(list []message.Crosspoint, opening bool) ([]message.Cro
 // which do not belong together, in what was read of it.
 func (m *Matrix) Split(closed []patch.Crosspoint) []string {
 	var split []string
-	for _, gang := range m.device.Gangs.All(m.studio.Outputs) {
+	for _, gang := range m.talk.device.Gangs.All(m.talk.studio.Outputs) {
 		var outputs []name.Point
 		for _, output := range gang {
-			outputs = append(outputs, m.studio.Out(output))
+			outputs = append(outputs, m.talk.studio.Out(output))
 		}
 		apart := slices.ContainsFunc(closed, func(c patch.Crosspoint) bool {
 			place := slices.Index(outputs, c.Output)
 			return place >= 0 && slices.ContainsFunc(outputs, func(other name.Point) bool {
-				with := m.studio.In(c.Input.Number - place + slices.Index(outputs, other))
+				with := m.talk.studio.In(c.Input.Number - place + slices.Index(outputs, other))
 				return !slices.Contains(closed, patch.Crosspoint{Output: other, Input: with})
 			})
 		})

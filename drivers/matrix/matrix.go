@@ -51,7 +51,7 @@ var (
 // Matrix is a router on an open link. Its methods may be called from any
 // goroutine; they are carried out one at a time.
 type Matrix struct {
-	*conversation
+	talk *conversation
 	// presets are what is known for recalling stored presets.
 	presets presets
 	// audible is true once the device has confirmed that it is not mute.
@@ -79,25 +79,25 @@ func New(d *device.Description, m studio.Matrix, l link.Link, clock Clock) (*Mat
 		return nil, fmt.Errorf("%s: %w", m.Name, err)
 	}
 	driven := &Matrix{}
-	driven.conversation = talk(codec, d, m, l, clock, driven.forget)
+	driven.talk = talk(codec, d, m, l, clock, driven.forget)
 	return driven, nil
 }
 
 // ReadsBack says whether Read can be asked. Where it cannot, what Switch sent
 // stays a belief.
 func (m *Matrix) ReadsBack() bool {
-	return m.codec.ReadsBack() != device.RoleUnknown
+	return m.talk.codec.ReadsBack() != device.RoleUnknown
 }
 
 // Identify asks the device who it is. A device that cannot be asked gives an
 // empty text and no error.
 func (m *Matrix) Identify(ctx context.Context) (string, error) {
-	if _, ok := m.device.Exchange(device.Identify); !ok {
+	if _, ok := m.talk.device.Exchange(device.Identify); !ok {
 		return "", nil
 	}
 	var identity string
-	err := m.do(ctx, "identify", func(ctx context.Context) error {
-		says, err := m.ask(ctx, device.Identify, nil)
+	err := m.talk.do(ctx, "identify", func(ctx context.Context) error {
+		says, err := m.talk.ask(ctx, device.Identify, nil)
 		identity = says.Identity
 		return err
 	})
@@ -114,12 +114,12 @@ func (m *Matrix) Identify(ctx context.Context) (string, error) {
 func (m *Matrix) Switch(ctx context.Context, open, close []patch.Crosspoint) error {
 	messages, err := m.changes(open, close)
 	if err != nil {
-		return fmt.Errorf("%s: switch: %w: %w", m.studio.Name, ErrImpossible, err)
+		return fmt.Errorf("%s: switch: %w: %w", m.talk.studio.Name, ErrImpossible, err)
 	}
 	if len(messages) == 0 {
 		return m.Unmute(ctx)
 	}
-	return m.do(ctx, "switch", func(ctx context.Context) error {
+	return m.talk.do(ctx, "switch", func(ctx context.Context) error {
 		m.aims(open, close)
 		defer m.forget()
 		return m.change(ctx, messages)
@@ -131,16 +131,24 @@ func (m *Matrix) Switch(ctx context.Context, open, close []patch.Crosspoint) err
 // device without mute, nor to one that this Matrix has let be heard already. With
 // an error the device may still be mute.
 func (m *Matrix) Unmute(ctx context.Context) error {
-	if _, mutes := m.device.Exchange(device.Mute); !mutes {
+	if _, mutes := m.talk.device.Exchange(device.Mute); !mutes {
 		return nil
 	}
-	return m.do(ctx, "reopen", m.unmute)
+	return m.talk.do(ctx, "reopen", m.unmute)
 }
 
 // Hide is some bytes of the line without the secrets that stand in them.
-func (m *Matrix) Hide(p []byte) []byte { return m.codec.Hide(p) }
+func (m *Matrix) Hide(p []byte) []byte { return m.talk.codec.Hide(p) }
+
+// Record tells to of each message that goes out, and of each answer that was
+// understood, as turns of a transcript. It is for before the first question; to is
+// called while the question waits.
+func (m *Matrix) Record(to func(device.Turn)) { m.talk.record = to }
 
 // Reports receives what the device says by itself. What is not taken in time is
 // joined with what comes after; the channel is closed with the Matrix. A device
 // without reports never sends one.
-func (m *Matrix) Reports() <-chan Report { return m.reports }
+func (m *Matrix) Reports() <-chan Report { return m.talk.reports }
+
+// Close ends what is being done, closes the link, and waits for both goroutines.
+func (m *Matrix) Close() error { return m.talk.close() }

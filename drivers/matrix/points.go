@@ -25,14 +25,14 @@ func (m *Matrix) numbers(points []patch.Crosspoint) ([]message.Crosspoint, error
 
 // has says whether the matrix has the crosspoint.
 func (m *Matrix) has(p patch.Crosspoint) error {
-	if n := p.Output.Number; n < 1 || n > m.studio.Outputs || p.Output != m.studio.Out(n) {
-		return fmt.Errorf("%s is no output of %s, which has out1-%d", p.Output, m.studio.Name, m.studio.Outputs)
+	if n := p.Output.Number; n < 1 || n > m.talk.studio.Outputs || p.Output != m.talk.studio.Out(n) {
+		return fmt.Errorf("%s is no output of %s, which has out1-%d", p.Output, m.talk.studio.Name, m.talk.studio.Outputs)
 	}
-	if n := p.Input.Number; n < 1 || n > m.studio.Inputs || p.Input != m.studio.In(n) {
-		return fmt.Errorf("%s is no input of %s, which has in1-%d", p.Input, m.studio.Name, m.studio.Inputs)
+	if n := p.Input.Number; n < 1 || n > m.talk.studio.Inputs || p.Input != m.talk.studio.In(n) {
+		return fmt.Errorf("%s is no input of %s, which has in1-%d", p.Input, m.talk.studio.Name, m.talk.studio.Inputs)
 	}
-	if slices.Contains(m.studio.Missing, studio.Absent{Output: p.Output, Input: p.Input}) {
-		return fmt.Errorf("%s has no crosspoint of %s and %s", m.studio.Name, p.Output, p.Input)
+	if slices.Contains(m.talk.studio.Missing, studio.Absent{Output: p.Output, Input: p.Input}) {
+		return fmt.Errorf("%s has no crosspoint of %s and %s", m.talk.studio.Name, p.Output, p.Input)
 	}
 	return nil
 }
@@ -45,7 +45,7 @@ func (m *Matrix) points(says message.Says) (reading, error) {
 		if c.Input == 0 {
 			continue
 		}
-		p := patch.Crosspoint{Output: m.studio.Out(c.Output), Input: m.studio.In(c.Input)}
+		p := patch.Crosspoint{Output: m.talk.studio.Out(c.Output), Input: m.talk.studio.In(c.Input)}
 		if err := m.has(p); err != nil {
 			return reading{}, fmt.Errorf("%w: the device says that %s listens to %s, but %w", message.ErrValue, p.Output, p.Input, err)
 		}

@@ -43,7 +43,7 @@ func (m *Matrix) wasRead(read reading, err error) {
 // aims notes what the device is to hold once crosspoints were opened and closed.
 func (m *Matrix) aims(open, closing []patch.Crosspoint) {
 	p := &m.presets
-	if p.target = nil; p.held == nil || m.device.Switching != device.ByOutput || m.studio.Kind != studio.Amplifiers {
+	if p.target = nil; p.held == nil || m.talk.device.Switching != device.ByOutput || m.talk.studio.Kind != studio.Amplifiers {
 		return
 	}
 	p.target = slices.DeleteFunc(slices.Clone(p.held), func(c patch.Crosspoint) bool {
@@ -66,7 +66,7 @@ func (m *Matrix) recallPreset(ctx context.Context, messages []changeMessage) (do
 	if len(messages) < 2 || p.target == nil || p.useless {
 		return false, nil
 	}
-	for _, preset := range m.device.Presets {
+	for _, preset := range m.talk.device.Presets {
 		if !slices.Equal(m.contents(preset), p.target) {
 			continue
 		}
@@ -91,7 +91,7 @@ func (m *Matrix) recallPreset(ctx context.Context, messages []changeMessage) (do
 func (m *Matrix) contents(preset device.Preset) []patch.Crosspoint {
 	holds := []patch.Crosspoint{}
 	for _, pair := range preset.Holds {
-		holds = append(holds, patch.Crosspoint{Output: m.studio.Out(pair[0]), Input: m.studio.In(pair[1])})
+		holds = append(holds, patch.Crosspoint{Output: m.talk.studio.Out(pair[0]), Input: m.talk.studio.In(pair[1])})
 	}
 	slices.SortFunc(holds, patch.Crosspoint.Compare)
 	return holds
@@ -101,18 +101,18 @@ func (m *Matrix) contents(preset device.Preset) []patch.Crosspoint {
 // it has one: the first name is that of output, or input, 1; empty names are left as
 // they are. It goes on after one that was refused, and returns the first error.
 func (m *Matrix) Label(ctx context.Context, outputs, inputs []string) error {
-	_, labelsOutputs := m.device.Exchange(device.LabelOutput)
-	_, labelsInputs := m.device.Exchange(device.LabelInput)
+	_, labelsOutputs := m.talk.device.Exchange(device.LabelOutput)
+	_, labelsInputs := m.talk.device.Exchange(device.LabelInput)
 	if !labelsOutputs && !labelsInputs {
 		return nil
 	}
-	return m.do(ctx, "label", func(ctx context.Context) error {
+	return m.talk.do(ctx, "label", func(ctx context.Context) error {
 		var first error
 		label := func(role device.Role, at message.Crosspoint, text string) error {
-			if _, has := m.device.Exchange(role); !has || text == "" {
+			if _, has := m.talk.device.Exchange(role); !has || text == "" {
 				return nil
 			}
-			_, err := m.askSaying(ctx, role, message.Says{Crosspoints: []message.Crosspoint{at}, Label: text})
+			_, err := m.talk.askSaying(ctx, role, message.Says{Crosspoints: []message.Crosspoint{at}, Label: text})
 			if first == nil && err != nil {
 				first = err
 			}
@@ -121,12 +121,12 @@ func (m *Matrix) Label(ctx context.Context, outputs, inputs []string) error {
 			}
 			return err
 		}
-		for i, text := range outputs[:min(len(outputs), m.studio.Outputs)] {
+		for i, text := range outputs[:min(len(outputs), m.talk.studio.Outputs)] {
 			if label(device.LabelOutput, message.Crosspoint{Output: i + 1}, text) != nil {
 				return first
 			}
 		}
-		for i, text := range inputs[:min(len(inputs), m.studio.Inputs)] {
+		for i, text := range inputs[:min(len(inputs), m.talk.studio.Inputs)] {
 			if label(device.LabelInput, message.Crosspoint{Output: 1, Input: i + 1}, text) != nil {
 				return first
 			}

@@ -25,10 +25,10 @@ import (
 // noise; readings that never agree are ErrNoAnswer.
 func (m *Matrix) Read(ctx context.Context) ([]patch.Crosspoint, error) {
 	if !m.ReadsBack() {
-		return nil, fmt.Errorf("%s: read: %w", m.studio.Name, ErrNoReadBack)
+		return nil, fmt.Errorf("%s: read: %w", m.talk.studio.Name, ErrNoReadBack)
 	}
 	var read reading
-	err := m.do(ctx, "read", func(ctx context.Context) error {
+	err := m.talk.do(ctx, "read", func(ctx context.Context) error {
 		var err error
 		read, err = m.readings(ctx)
 		m.wasRead(read, err)
@@ -78,7 +78,7 @@ func (m *Matrix) unclear(r reading) error {
 	}
 	e := &UnclearError{}
 	for _, u := range r.unclear {
-		e.Outputs, e.Said = append(e.Outputs, m.studio.Out(u.Output)), append(e.Said, u.Said)
+		e.Outputs, e.Said = append(e.Outputs, m.talk.studio.Out(u.Output)), append(e.Said, u.Said)
 	}
 	return e
 }
@@ -90,14 +90,14 @@ const mostReadings = 6
 // agreement is how many readings in a row must agree: one more once there was a
 // sign of noise.
 func (m *Matrix) agreement(role device.Role) int {
-	need := m.device.Pacing.Readings
+	need := m.talk.device.Pacing.Readings
 	if need == 0 {
 		need = 2
-		if m.codec.Guarded(role) {
+		if m.talk.codec.Guarded(role) {
 			need = 1
 		}
 	}
-	if m.doubts && need > 1 {
+	if m.talk.doubts && need > 1 {
 		need++
 	}
 	return need
@@ -105,7 +105,7 @@ func (m *Matrix) agreement(role device.Role) int {
 
 // readings reads until enough readings in a row agree.
 func (m *Matrix) readings(ctx context.Context) (reading, error) {
-	role := m.codec.ReadsBack()
+	role := m.talk.codec.ReadsBack()
 	var last reading
 	var odd []byte
 	agree, rounds := 0, 0
@@ -114,21 +114,21 @@ func (m *Matrix) readings(ctx context.Context) (reading, error) {
 		if err != nil {
 			return reading{}, err
 		}
-		if odd = m.odd; void {
+		if odd = m.talk.odd; void {
 			agree = 0
 			continue
 		}
 		if agree > 0 && !read.equal(last) {
-			agree, m.doubts = 0, true
+			agree, m.talk.doubts = 0, true
 		}
 		last = read
 		if agree++; agree >= m.agreement(role) {
-			m.doubts = false
+			m.talk.doubts = false
 			return read, nil
 		}
 	}
 	if odd != nil {
-		return reading{}, fmt.Errorf("%w so that it can be believed: beside its answer it said %s, which its description does not explain", ErrNoAnswer, m.codec.Show(odd))
+		return reading{}, fmt.Errorf("%w so that it can be believed: beside its answer it said %s, which its description does not explain", ErrNoAnswer, m.talk.codec.Show(odd))
 	}
 	return reading{}, fmt.Errorf("%w the same twice: of %d readings too few in a row agree", ErrNoAnswer, rounds)
 }
@@ -138,18 +138,18 @@ func (m *Matrix) readings(ctx context.Context) (reading, error) {
 // where something went wrong between two answers of one reading, since those may
 // be of different times.
 func (m *Matrix) readingAlone(ctx context.Context, role device.Role) (read reading, void bool, err error) {
-	doubts := m.doubts
-	m.doubts, m.odd = false, nil
+	doubts := m.talk.doubts
+	m.talk.doubts, m.talk.odd = false, nil
 	read, err = m.reading(ctx, role)
-	void = m.odd != nil && !m.codec.Numbered(role) || m.doubts && role != device.Read
-	m.doubts = m.doubts || doubts
+	void = m.talk.odd != nil && !m.talk.codec.Numbered(role) || m.talk.doubts && role != device.Read
+	m.talk.doubts = m.talk.doubts || doubts
 	return read, void, err
 }
 
 // reading reads the whole device once.
 func (m *Matrix) reading(ctx context.Context, role device.Role) (reading, error) {
 	if role == device.Read {
-		says, err := m.ask(ctx, role, nil)
+		says, err := m.talk.ask(ctx, role, nil)
 		if err == nil {
 			err = m.complete(says)
 		}
@@ -159,9 +159,9 @@ func (m *Matrix) reading(ctx context.Context, role device.Role) (reading, error)
 		return m.points(says)
 	}
 	var all message.Says
-	gangs := m.codec.AsksGangs(role)
-	for output := 1; output <= m.studio.Outputs; output++ {
-		if _, place := m.codec.Gang(output); gangs && place > 0 {
+	gangs := m.talk.codec.AsksGangs(role)
+	for output := 1; output <= m.talk.studio.Outputs; output++ {
+		if _, place := m.talk.codec.Gang(output); gangs && place > 0 {
 			continue // it was answered with the first of its gang
 		}
 		says, err := m.askAbout(ctx, role, output)
@@ -177,8 +177,8 @@ func (m *Matrix) reading(ctx context.Context, role device.Role) (reading, error)
 // complete sees to it that an answer which comes output by output, each in a message
 // of its own, has every output: one that was lost on the way is not off.
 func (m *Matrix) complete(says message.Says) error {
-	e, _ := m.device.Exchange(device.Read)
-	if len(e.End) == 0 || m.device.Switching != device.ByOutput || message.Repeats(e.Answer) {
+	e, _ := m.talk.device.Exchange(device.Read)
+	if len(e.End) == 0 || m.talk.device.Switching != device.ByOutput || message.Repeats(e.Answer) {
 		return nil
 	}
 	named := map[int]bool{}
@@ -188,9 +188,9 @@ func (m *Matrix) complete(says message.Says) error {
 	for _, u := range says.Unclear {
 		named[u.Output] = true
 	}
-	for output := 1; output <= m.studio.Outputs; output++ {
+	for output := 1; output <= m.talk.studio.Outputs; output++ {
 		if !named[output] {
-			return fmt.Errorf("%w for output %d: its answer ended and had %d of %d outputs", ErrNoAnswer, output, len(named), m.studio.Outputs)
+			return fmt.Errorf("%w for output %d: its answer ended and had %d of %d outputs", ErrNoAnswer, output, len(named), m.talk.studio.Outputs)
 		}
 	}
 	return nil
@@ -200,13 +200,13 @@ func (m *Matrix) complete(says message.Says) error {
 // answer too many would shift all that follow by one, so the line is brought in
 // step before each question.
 func (m *Matrix) askAbout(ctx context.Context, role device.Role, output int) (message.Says, error) {
-	if !m.codec.Names(role) && !m.codec.Numbered(role) && m.marks() {
-		if err := m.inStep(ctx); err != nil && !errors.Is(err, errStep) {
+	if !m.talk.codec.Names(role) && !m.talk.codec.Numbered(role) && m.talk.marks() {
+		if err := m.talk.inStep(ctx); err != nil && !errors.Is(err, errStep) {
 			return message.Says{}, err
 		}
-		if err := m.mark(ctx); err != nil && !errors.Is(err, ErrNoAnswer) {
+		if err := m.talk.mark(ctx); err != nil && !errors.Is(err, ErrNoAnswer) {
 			return message.Says{}, err
 		}
 	}
-	return m.ask(ctx, role, []message.Crosspoint{{Output: output}})
+	return m.talk.ask(ctx, role, []message.Crosspoint{{Output: output}})
 }

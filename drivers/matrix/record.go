@@ -8,11 +8,7 @@ import (
 	"bayhand/model/device"
 )
 
-// Record tells to of each message that goes out, and of each answer that was
-// understood, as turns of a transcript. It is for before the first question; to is
-// called while the question waits.
-func (t *conversation) Record(to func(device.Turn)) { t.record = to }
-
+// recordSent notes a message that goes out.
 func (t *conversation) recordSent(role device.Role, p []byte, crosspoints []message.Crosspoint) {
 	t.tell(device.Turn{Role: role, Sent: true, Bytes: bytes.Clone(p), Says: pairs(crosspoints)})
 }

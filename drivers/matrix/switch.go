@@ -37,7 +37,7 @@ func (m *Matrix) change(ctx context.Context, messages []changeMessage) error {
 // also when they are called off, it is asked to be heard again; a device that does
 // not confirm that may still be mute, which is an error.
 func (m *Matrix) muted(ctx context.Context, changes func() error) error {
-	if _, ok := m.device.Exchange(device.Mute); !ok {
+	if _, ok := m.talk.device.Exchange(device.Mute); !ok {
 		return changes()
 	}
 	m.audible = false
@@ -70,14 +70,14 @@ func (m *Matrix) unmute(ctx context.Context) error {
 }
 
 func (m *Matrix) changeOnce(ctx context.Context, c changeMessage) error {
-	if _, err := m.askSaying(ctx, c.role, message.Says{Crosspoints: c.crosspoints, Preset: c.preset}); err != nil {
+	if _, err := m.talk.askSaying(ctx, c.role, message.Says{Crosspoints: c.crosspoints, Preset: c.preset}); err != nil {
 		return err
 	}
-	if err := m.pause(ctx, m.settling(c.role, len(c.crosspoints))); err != nil {
+	if err := m.talk.pause(ctx, m.settling(c.role, len(c.crosspoints))); err != nil {
 		return err
 	}
-	if m.marks() {
-		if _, err := m.ask(ctx, device.Settle, nil); err != nil {
+	if m.talk.marks() {
+		if _, err := m.talk.ask(ctx, device.Settle, nil); err != nil {
 			return err
 		}
 	}
@@ -94,21 +94,21 @@ func (m *Matrix) changeOnce(ctx context.Context, c changeMessage) error {
 // settling is how long the crosspoints take to move. Where nothing tells that the
 // message has arrived, it counts from when its last byte is on the line.
 func (m *Matrix) settling(role device.Role, crosspoints int) time.Duration {
-	settle := milliseconds(m.device.Pacing.Settle + crosspoints*m.device.Pacing.Each)
-	if e, _ := m.device.Exchange(role); len(e.Answer) > 0 || m.marks() {
+	settle := milliseconds(m.talk.device.Pacing.Settle + crosspoints*m.talk.device.Pacing.Each)
+	if e, _ := m.talk.device.Exchange(role); len(e.Answer) > 0 || m.talk.marks() {
 		return settle
 	}
-	return settle + max(0, m.lastOut.Sub(m.clock.Now()))
+	return settle + max(0, m.talk.lastOut.Sub(m.talk.clock.Now()))
 }
 
 // emptyErrors asks for errors until there are none. The refusal, ErrRefused,
 // is all of those that were there.
 func (m *Matrix) emptyErrors(ctx context.Context) (refusal, err error) {
-	if _, ok := m.device.Exchange(device.Errors); !ok {
+	if _, ok := m.talk.device.Exchange(device.Errors); !ok {
 		return nil, nil
 	}
 	for range mostErrors {
-		says, err := m.ask(ctx, device.Errors, nil)
+		says, err := m.talk.ask(ctx, device.Errors, nil)
 		switch {
 		case err != nil:
 			return refusal, err
