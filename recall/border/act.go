@@ -1,0 +1,95 @@
+package border
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+)
+
+// Do is what an act does.
+type Do string
+
+// The acts. ToTakeAway is a person's, of places that another's room holds.
+const (
+	ToClaim    Do = "claim"
+	ToRelease  Do = "release"
+	ToTakeAway Do = "take-away"
+)
+
+// Act is something that a room, or a person, does to the table.
+type Act struct {
+	Do Do `json:"do"`
+	// Room is who claims or releases, or from whom a place is taken away.
+	Room string `json:"room"`
+	// Number counts the acts of a room from 1; a person's has none.
+	Number uint64 `json:"number,omitempty"`
+	// Recall and Session are what a claim is for.
+	Recall  uint64  `json:"recall,omitempty"`
+	Session string  `json:"session,omitempty"`
+	Places  []Place `json:"places"`
+	// By is who asks, Host where, At when by the clock there.
+	By   string    `json:"by,omitempty"`
+	Host string    `json:"host,omitempty"`
+	At   time.Time `json:"at"`
+}
+
+// Why an act was not carried out.
+var (
+	// ErrUsage is an act that means nothing.
+	ErrUsage = errors.New("an act at the table of shared lines that means nothing")
+	// ErrLate is an act of a room that has done another since.
+	ErrLate = errors.New("the room has done something else at the table since")
+	// ErrLost is a claim that was carried out once, of places that the room holds no
+	// more: a person took one away.
+	ErrLost = errors.New("the room's claim was taken away")
+	// ErrUnreached is a table that does not answer.
+	ErrUnreached = errors.New("the table of shared lines is not reached")
+	// ErrHeld is a claim of what another room holds; the error is a *HeldError.
+	ErrHeld = errors.New("another room holds it")
+)
+
+// HeldError is a claim that was refused, with what other rooms hold of it.
+type HeldError struct {
+	Places []Place
+	Holds  []Hold // of each place
+}
+
+func (e *HeldError) Error() string {
+	var all []string
+	for i, p := range e.Places {
+		all = append(all, fmt.Sprintf("%s is held by room %s for %s", p, e.Holds[i].Room, e.Holds[i].Session))
+	}
+	return strings.Join(all, "; ")
+}
+
+// Is makes it an ErrHeld.
+func (e *HeldError) Is(target error) bool { return target == ErrHeld }
+
+// check refuses an act that means nothing.
+func (a Act) check() error {
+	switch {
+	case a.Room == "" || len(a.Places) == 0:
+		return fmt.Errorf("%w: it needs a room and a place", ErrUsage)
+	case slices.Contains(a.Places, ""):
+		return fmt.Errorf("%w: a place has a name", ErrUsage)
+	case a.Do == ToTakeAway:
+		if a.By == "" {
+			return fmt.Errorf("%w: whoever takes a place away gives a name", ErrUsage)
+		}
+		return nil
+	case a.Do != ToClaim && a.Do != ToRelease:
+		return fmt.Errorf("%w: there is no %q", ErrUsage, a.Do)
+	case a.Number == 0:
+		return fmt.Errorf("%w: a room numbers its acts from 1", ErrUsage)
+	}
+	return nil
+}
+
+// sorted are the places of an act, each once.
+func (a Act) sorted() []Place {
+	places := slices.Clone(a.Places)
+	slices.Sort(places)
+	return slices.Compact(places)
+}
