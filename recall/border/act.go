@@ -11,11 +11,13 @@ import (
 // Do is what an act does.
 type Do string
 
-// The acts. ToTakeAway is a person's, of places that another's room holds.
+// The acts. ToTakeAway is a person's, of places that another's room holds, and so is
+// ToAdopt, by which all rooms plan with the files of one host from then on.
 const (
 	ToClaim    Do = "claim"
 	ToRelease  Do = "release"
 	ToTakeAway Do = "take-away"
+	ToAdopt    Do = "adopt-files"
 )
 
 // Act is something that a room, or a person, does to the table.
@@ -29,6 +31,9 @@ type Act struct {
 	Recall  uint64  `json:"recall,omitempty"`
 	Session string  `json:"session,omitempty"`
 	Places  []Place `json:"places"`
+	// Files is the digest of the studio that a claim was planned with, or that is
+	// adopted.
+	Files string `json:"files,omitempty"`
 	// By is who asks, Host where, At when by the clock there.
 	By   string    `json:"by,omitempty"`
 	Host string    `json:"host,omitempty"`
@@ -67,9 +72,32 @@ func (e *HeldError) Error() string {
 // Is makes it an ErrHeld.
 func (e *HeldError) Is(target error) bool { return target == ErrHeld }
 
+// FilesError is a claim that was planned with another studio than that of the table.
+type FilesError struct {
+	Own   string // the digest here
+	Table Files
+}
+
+// ErrFiles is a claim by a host with other files; the error is a *FilesError.
+var ErrFiles = errors.New("this host has another studio file")
+
+func (e *FilesError) Error() string {
+	return fmt.Sprintf("the studio file here (%.8s) is not that of the house (%.8s, from host %s on %s): bring both to one version; "+
+		"where this one is the newer, bayhand house adopt makes it that of the house",
+		e.Own, e.Table.Digest, e.Table.Host, e.Table.At.Local().Format("2 Jan 2006 15:04"))
+}
+
+// Is makes it an ErrFiles.
+func (e *FilesError) Is(target error) bool { return target == ErrFiles }
+
 // check refuses an act that means nothing.
 func (a Act) check() error {
 	switch {
+	case a.Do == ToAdopt:
+		if a.By == "" || a.Files == "" {
+			return fmt.Errorf("%w: files are adopted with their digest, by somebody", ErrUsage)
+		}
+		return nil
 	case a.Room == "" || len(a.Places) == 0:
 		return fmt.Errorf("%w: it needs a room and a place", ErrUsage)
 	case slices.Contains(a.Places, ""):

@@ -59,11 +59,36 @@ type Taking struct {
 	At    time.Time `json:"at"`
 }
 
+// Files is which studio file the rooms plan with: hosts that read another one would
+// give places other names, or none.
+type Files struct {
+	// Digest is that of the studio as it was read, the same on every machine; empty
+	// before the first claim.
+	Digest string    `json:"digest"`
+	Host   string    `json:"host,omitempty"`
+	By     string    `json:"by,omitempty"`
+	At     time.Time `json:"at"`
+}
+
+// Announcement is what the host of a room tells the others of it. It is no claim, and
+// may be old.
+type Announcement struct {
+	Room string `json:"room"`
+	Host string `json:"host"`
+	// Page is the address of the room's page at its host; empty where others do not
+	// reach it.
+	Page    string    `json:"page,omitempty"`
+	Session string    `json:"session"`
+	Phase   string    `json:"phase"`
+	At      time.Time `json:"at"`
+}
+
 // Table is who holds what, at one revision. A revision is never that of two tables.
 type Table struct {
 	Revision uint64          `json:"revision"`
 	Holds    map[Place]Hold  `json:"holds"`
 	Rooms    map[string]Last `json:"rooms"`
+	Files    Files           `json:"files"`
 	// Takings are all places that persons took away, the newest last.
 	Takings []Taking `json:"takings"`
 }
@@ -82,7 +107,7 @@ func (t Table) Held(room string) []Place {
 
 // Clone is a table that can be changed without changing t. Its lists are never null.
 func (t Table) Clone() Table {
-	c := Table{Revision: t.Revision, Holds: maps.Clone(t.Holds), Rooms: maps.Clone(t.Rooms), Takings: slices.Clone(t.Takings)}
+	c := Table{Revision: t.Revision, Files: t.Files, Holds: maps.Clone(t.Holds), Rooms: maps.Clone(t.Rooms), Takings: slices.Clone(t.Takings)}
 	if c.Holds == nil {
 		c.Holds = map[Place]Hold{}
 	}
@@ -100,6 +125,8 @@ type View struct {
 	Table Table `json:"table"`
 	// Seen is when it was known to be so; its age is the time since.
 	Seen time.Time `json:"seen"`
+	// Announced are the rooms as their hosts told last, sorted by room.
+	Announced []Announcement `json:"announced"`
 	// Cut is since when and why the table is not reached; nil where it is.
 	Cut *Cut `json:"cut,omitempty"`
 	// Warnings say what else is wrong while the table is reached, such as a server of
@@ -116,13 +143,27 @@ type Cut struct {
 // Border is the table as a room sees it. Its methods may be called from anywhere.
 type Border interface {
 	// Act carries out an act, all of it or nothing, and returns the table that has it.
-	// The errors are a *HeldError, ErrLate, ErrLost, ErrUsage, ErrUnreached, or that of
-	// the context. After ErrUnreached and the context's error it is not known whether
+	// The errors are a *HeldError, a *FilesError, ErrLate, ErrLost, ErrUsage, ErrUnreached,
+	// or that of the context. After ErrUnreached and the context's error it is not known whether
 	// the act was carried out: the same act again says so.
 	Act(ctx context.Context, act Act) (View, error)
 	// View is the table as it is now, or ErrUnreached with the newest that is known.
 	View(ctx context.Context) (View, error)
+	// Announce tells the other hosts how a room is.
+	Announce(ctx context.Context, a Announcement) error
 	// Watch gives the newest view at once, and each that differs. A slow reader misses
 	// those between. The channel is closed when the context ends.
 	Watch(ctx context.Context) <-chan View
+}
+
+// Clone is a view that can be changed without changing v. Its lists are never null.
+func (v View) Clone() View {
+	v.Table = v.Table.Clone()
+	v.Announced = append([]Announcement{}, v.Announced...)
+	if v.Cut != nil {
+		c := *v.Cut
+		v.Cut = &c
+	}
+	v.Warnings = slices.Clone(v.Warnings)
+	return v
 }

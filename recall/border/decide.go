@@ -16,11 +16,13 @@ type Change struct {
 	Last Last
 	// Takings are what a person took away.
 	Takings []Taking
+	// Files are those of the house from now on; nil where they stay.
+	Files *Files
 }
 
 // Nothing says whether a change changes nothing.
 func (c Change) Nothing() bool {
-	return c.Room == "" && len(c.Set) == 0 && len(c.Drop) == 0 && len(c.Takings) == 0
+	return c.Room == "" && len(c.Set) == 0 && len(c.Drop) == 0 && len(c.Takings) == 0 && c.Files == nil
 }
 
 // Decide is what an act changes in a table, or why it is not carried out. It takes time
@@ -30,8 +32,11 @@ func Decide(t Table, a Act) (Change, error) {
 		return Change{}, err
 	}
 	a.Places = a.sorted()
-	if a.Do == ToTakeAway {
+	switch a.Do {
+	case ToTakeAway:
 		return takeAway(t, a), nil
+	case ToAdopt:
+		return Change{Files: a.files()}, nil
 	}
 	last := t.Rooms[a.Room]
 	own := Last{a.Number, a.Do, a.Places}
@@ -66,6 +71,9 @@ func again(t Table, a Act) error {
 // claim takes all places or none. What the room holds already it keeps since then, for
 // the newer session.
 func claim(t Table, a Act, own Last) (Change, error) {
+	if a.Files != "" && t.Files.Digest != "" && a.Files != t.Files.Digest {
+		return Change{}, &FilesError{a.Files, t.Files}
+	}
 	var held HeldError
 	set := map[Place]Hold{}
 	for _, p := range a.Places {
@@ -83,8 +91,14 @@ func claim(t Table, a Act, own Last) (Change, error) {
 	if len(held.Places) > 0 {
 		return Change{}, &held
 	}
-	return Change{Set: set, Room: a.Room, Last: own}, nil
+	c := Change{Set: set, Room: a.Room, Last: own}
+	if a.Files != "" && t.Files.Digest == "" {
+		c.Files = a.files()
+	}
+	return c, nil
 }
+
+func (a Act) files() *Files { return &Files{a.Files, a.Host, a.By, a.At} }
 
 // release gives back what the room holds of the places.
 func release(t Table, a Act, own Last) Change {
@@ -124,6 +138,9 @@ func (t Table) With(c Change) Table {
 	}
 	if c.Room != "" {
 		t.Rooms[c.Room] = c.Last
+	}
+	if c.Files != nil {
+		t.Files = *c.Files
 	}
 	t.Takings = append(t.Takings, c.Takings...)
 	return t

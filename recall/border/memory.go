@@ -21,6 +21,7 @@ type Memory struct {
 	// mu guards the fields below, and lets one act at a time.
 	mu       sync.Mutex
 	table    Table
+	rooms    Announcements
 	watchers Board
 }
 
@@ -67,4 +68,15 @@ func (m *Memory) Watch(ctx context.Context) <-chan View {
 	return m.watchers.Watch(ctx, m.view())
 }
 
-func (m *Memory) view() View { return View{Table: m.table.Clone(), Seen: m.now()} }
+func (m *Memory) view() View {
+	return View{Table: m.table.Clone(), Seen: m.now(), Announced: m.rooms.Sorted()}
+}
+
+// Announce tells how a room is, until the process ends.
+func (m *Memory) Announce(ctx context.Context, a Announcement) error {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	m.rooms.Put(a)
+	m.watchers.Post(m.view())
+	return ctx.Err()
+}
