@@ -3,9 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
-	"crypto/sha256"
 	"fmt"
-	"maps"
 	"net/http"
 	"slices"
 	"sync"
@@ -30,8 +28,6 @@ type bayPage struct {
 	ears    *page.Ears
 	// laid is told when the files of a new studio were written.
 	laid func()
-	// checked is the stamp of the files at the last look; only run uses it.
-	checked string
 	// wake holds one call to look again.
 	wake chan struct{}
 
@@ -44,6 +40,8 @@ type bayPage struct {
 	begun bool
 	// found is what was wrong with the files at the last look.
 	found []page.Finding
+	// whole is false where a file could not be read then.
+	whole bool
 }
 
 // newBayPage makes it; what is ticked of the recall sheet is kept in the folder.
@@ -60,6 +58,16 @@ func (p *bayPage) look() {
 	select {
 	case p.wake <- struct{}{}:
 	default: // one call is waiting already
+	}
+}
+
+// lookElsewhere looks again where something could not be read: a disk may answer again
+// although the folders are as they were.
+func (p *bayPage) lookElsewhere() {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if !p.whole {
+		p.look()
 	}
 }
 
@@ -88,17 +96,13 @@ func (p *bayPage) read(ctx context.Context) {
 	if p.renew() {
 		p.changes.Tell()
 	}
-	stamp := stampOf(p.library.Place())
-	if stamp == p.checked {
-		return // of thousands of sessions nothing is read that is as it was
-	}
-	found := findings(ctx, p.library)
+	found, whole := findings(ctx, p.library)
 	if ctx.Err() != nil {
 		return
 	}
-	p.checked = stamp
 	p.mu.Lock()
 	defer p.mu.Unlock()
+	p.whole = whole
 	if !slices.Equal(found, p.found) {
 		p.found = found
 		p.changes.Tell()
@@ -234,18 +238,4 @@ func (p *bayPage) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	now := p.now
 	p.mu.Unlock()
 	now.ServeHTTP(w, r)
-}
-
-// stampOf says how the files of a place are, without reading them.
-func stampOf(at files.Place) string {
-	sum := sha256.New()
-	for _, folder := range at.Folders() {
-		infos, err := disk.Infos(folder, at.Matters)
-		fmt.Fprintln(sum, folder, err)
-		for _, file := range slices.Sorted(maps.Keys(infos)) {
-			info := infos[file]
-			fmt.Fprintln(sum, file, info.Size(), info.ModTime().UnixNano(), info.Mode())
-		}
-	}
-	return string(sum.Sum(nil))
 }

@@ -5,6 +5,7 @@ import (
 	_ "embed"
 	"fmt"
 	"path/filepath"
+	"slices"
 
 	"bayhand/cmd/bayhand/demo"
 	"bayhand/model/check"
@@ -33,17 +34,17 @@ func lay(at files.Place, kind string) error {
 }
 
 // findings are what is wrong with the studio's file and the sessions as they are
-// now, but for what takes a plan to see.
-func findings(ctx context.Context, library *files.Library) []page.Finding {
+// now, but for what takes a plan to see; whole is false where one of them could not be
+// read.
+func findings(ctx context.Context, library *files.Library) (shown []page.Finding, whole bool) {
 	at := library.Place()
 	c, err := library.Check(ctx, nil, files.Shallow)
 	if err != nil {
 		if at.Missing() {
-			return nil
+			return nil, true
 		}
-		return []page.Finding{{Severity: text.Error, File: at.Studio, Message: err.Error()}}
+		return []page.Finding{{Severity: text.Error, File: at.Studio, Message: err.Error()}}, false
 	}
-	var shown []page.Finding
 	for _, f := range c.Findings[:min(len(c.Findings), mostFindings)] {
 		one := page.Finding{Severity: f.Severity, File: f.File, Line: f.Line, Column: f.Column, Message: f.Message, Hint: f.Hint}
 		one.Source, one.At = text.Around(c.Sources[f.File], f.Place)
@@ -52,7 +53,7 @@ func findings(ctx context.Context, library *files.Library) []page.Finding {
 	if more := len(c.Findings) - len(shown); more > 0 {
 		shown = append(shown, page.Finding{Severity: severest(c.Findings), File: at.Studio, Message: fmt.Sprintf("and %d more findings", more), Hint: "bayhand check has all of them"})
 	}
-	return shown
+	return shown, !slices.ContainsFunc(c.Findings, files.Unreadable)
 }
 
 // mostFindings are those that the page shows one by one.

@@ -33,7 +33,8 @@ func TestEmptyStudioIsSound(t *testing.T) {
 		if err := os.WriteFile(a.files.at.Studio, src, 0o600); err != nil {
 			t.Fatal(err)
 		}
-		for _, f := range findings(t.Context(), a.files.library()) {
+		found, _ := findings(t.Context(), a.files.library())
+		for _, f := range found {
 			if f.Severity != text.Advice {
 				t.Errorf("%s: %s", called, f.Message)
 			}

@@ -168,6 +168,7 @@ func stand(ctx context.Context, a *app, keeper *keep.Keeper, midi *remote.Remote
 	bay.laid = look
 	watched := watch.Options{
 		Folders: a.files.at.Folders(), Matters: a.files.at.Matters, Clock: keep.SystemClock{},
+		Same: func() { keeper.Look(); midi.Look(); bay.lookElsewhere() },
 		Polling: func(why error) {
 			a.out.complainf("bayhand: the system cannot watch the files (%v); they are looked at every few seconds instead\n", why)
 		},

@@ -29,7 +29,7 @@ func TestPageKeepsLittleOfWrongFiles(t *testing.T) {
 	}
 	a := newApp(nil, io.Discard, io.Discard)
 	a.files.at = at
-	found := findings(t.Context(), a.files.library())
+	found, _ := findings(t.Context(), a.files.library())
 	kept := 0
 	for _, f := range found {
 		kept += len(f.Source) + len(f.Message)

@@ -9,7 +9,7 @@ import (
 )
 
 func infos(folder string, wanted func(file string) bool) (map[string]fs.FileInfo, error) {
-	entries, err := os.ReadDir(folder)
+	entries, err := entriesOf(folder)
 	if err != nil {
 		return nil, err
 	}
@@ -28,6 +28,17 @@ func infos(folder string, wanted func(file string) bool) (map[string]fs.FileInfo
 		}
 	}
 	return all, nil
+}
+
+// entriesOf are the entries of a folder in no order: to sort thousands takes as long as
+// to read them.
+func entriesOf(folder string) ([]fs.DirEntry, error) {
+	f, err := os.Open(folder)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return f.ReadDir(-1)
 }
 
 // anyName asks a folder for one of its names.

@@ -47,9 +47,10 @@ func (l *Library) Check(ctx context.Context, names []string, depth Depth) (Check
 	if err != nil {
 		return Checked{}, err
 	}
+	entries, _ := l.entries() // why not is in Outdated
 	every := names == nil
 	if every {
-		names, _ = l.Names() // why not is in Outdated
+		names = sessionsAmong(entries)
 	}
 	c := Checked{Findings: slices.Concat(read.Problems, l.Outdated()), Sources: map[string][]byte{read.File: read.Source}, Sessions: len(names)}
 	if read.Room != nil {
@@ -60,7 +61,7 @@ func (l *Library) Check(ctx context.Context, names []string, depth Depth) (Check
 		}
 		c.Findings = append(c.Findings, check.Studio(read.Room, read.Places, kept...)...)
 		c.Findings = append(c.Findings, l.place.Devices(read)...)
-		c.Findings = append(c.Findings, l.place.ignored()...)
+		c.Findings = append(c.Findings, l.place.ignored(entries)...)
 	}
 	c.sort()
 	if read.Room != nil {

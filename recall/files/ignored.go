@@ -12,14 +12,13 @@ import (
 	"bayhand/recall/keep"
 )
 
-// ignored are files in the folder of the sessions that are never read, and look as if
-// they were.
-func (p Place) ignored() []check.Finding {
+// ignored are those of the files in the folder of the sessions that are never read, and
+// look as if they were.
+func (p Place) ignored(entries []string) []check.Finding {
 	var all []check.Finding
 	say := func(file, message, hint string) {
 		all = append(all, finding("file-ignored", text.Warning, filepath.Join(p.Folder(), file), message, hint))
 	}
-	entries, _ := p.entries() // why not is in Outdated
 	for _, file := range entries {
 		kind := filepath.Ext(file)
 		bare := strings.TrimSuffix(file, kind)
@@ -51,8 +50,14 @@ func (p Place) unreadable(name string, err error) []check.Finding {
 	if errors.Is(err, disk.ErrIrregular) {
 		severity = text.Warning
 	}
-	return []check.Finding{finding("file-unreadable", severity, p.Session(name), "this session cannot be read: "+Bare(err).Error(), "see what it is, and whether it may be read")}
+	return []check.Finding{finding(unreadableCode, severity, p.Session(name), "this session cannot be read: "+Bare(err).Error(), "see what it is, and whether it may be read")}
 }
+
+// unreadableCode is the code of a session's file that was never read.
+const unreadableCode = "file-unreadable"
+
+// Unreadable says whether a finding is of a file that cannot be read just now.
+func Unreadable(f check.Finding) bool { return f.Code == unreadableCode || f.Code == outdatedCode }
 
 func finding(code, severity, file, message, hint string) check.Finding {
 	return check.Finding{Code: code, Severity: severity, Place: text.Place{File: file}, Message: message, Hint: hint}

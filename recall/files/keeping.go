@@ -19,8 +19,9 @@ func (l *Library) Load(sessions []string) keep.Files {
 		return keep.Files{Problems: []keep.Problem{problemOf("studio-file", err)}}
 	}
 	all := keep.Files{Sessions: map[string]*session.Session{}, Problems: asProblems(read.Problems)}
-	all.Names, _ = l.Names() // why not is in Outdated
-	all.Problems = append(all.Problems, asProblems(append(l.Outdated(), l.place.ignored()...))...)
+	entries, _ := l.entries() // why not is in Outdated
+	all.Names = sessionsAmong(entries)
+	all.Problems = append(all.Problems, asProblems(append(l.Outdated(), l.place.ignored(entries)...))...)
 	if read.Room == nil {
 		return all
 	}

@@ -57,8 +57,8 @@ type Library struct {
 	stamp  stamp
 	// sessions are by name, as they read with this studio.
 	sessions map[string]entry
-	// names are those of the folder when it was read last.
-	names []string
+	// inFolder are the files of the folder when it was read last.
+	inFolder []string
 	// outdated are the studio's file and the folder, where they cannot be read now.
 	outdated text.Problems
 }

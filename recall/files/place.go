@@ -72,12 +72,12 @@ func (p Place) Missing() bool {
 // Names are the sessions in the folder, sorted; none where it is not there or cannot
 // be read.
 func (p Place) Names() []string {
-	names, _ := p.names()
-	return names
+	entries, _ := p.entries()
+	return sessionsAmong(entries)
 }
 
-func (p Place) names() ([]string, error) {
-	entries, err := p.entries()
+// sessionsAmong are the sessions among the files of their folder, sorted.
+func sessionsAmong(entries []string) []string {
 	var names []string
 	for _, entry := range entries {
 		if n, ok := strings.CutSuffix(entry, Ending); ok && n != keep.RestName && !hidden(n) {
@@ -85,7 +85,7 @@ func (p Place) names() ([]string, error) {
 		}
 	}
 	slices.Sort(names)
-	return names, err
+	return names
 }
 
 // entries are the names of what is in the folder of the sessions, but for folders;

@@ -147,13 +147,20 @@ func (p Place) open(name string) (string, []byte, error) {
 // Names are the sessions in the folder, sorted. Where the folder cannot be read they
 // are those that it had, and the error says why.
 func (l *Library) Names() ([]string, error) {
-	names, err := l.place.names()
+	entries, err := l.entries()
+	return sessionsAmong(entries), err
+}
+
+// entries are the files in the folder of the sessions; where it cannot be read those
+// that it had, and the error says why.
+func (l *Library) entries() ([]string, error) {
+	entries, err := l.place.entries()
 	l.heard(l.place.Folder(), err)
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	if err != nil {
-		return slices.Clone(l.names), err
+		return l.inFolder, err
 	}
-	l.names = names
-	return slices.Clone(names), nil
+	l.inFolder = entries
+	return entries, nil
 }

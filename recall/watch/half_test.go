@@ -14,6 +14,16 @@ import (
 
 const settleTime = 70 * time.Millisecond
 
+// pollTime is how often a watch looks that is told nothing.
+const pollTime = 3 * time.Minute
+
+// refuseEvents is a system that has no watches left.
+func refuseEvents(t *testing.T) {
+	was := newEvents
+	t.Cleanup(func() { newEvents = was })
+	newEvents = func() (*fsnotify.Watcher, error) { return nil, syscall.EMFILE }
+}
+
 // begun runs a watch of one folder whose clock the test has.
 func begun(t *testing.T, o Options) (asked chan timer, looks chan struct{}) {
 	t.Helper()
@@ -160,17 +170,15 @@ func TestChangesWithoutPause(t *testing.T) {
 
 // A system that has no watches left is told of, and looked at more often.
 func TestNoWatchesLeft(t *testing.T) {
-	was := newEvents
-	t.Cleanup(func() { newEvents = was })
-	newEvents = func() (*fsnotify.Watcher, error) { return nil, syscall.EMFILE }
+	refuseEvents(t)
 	told := make(chan error, 1)
-	asked, looks := begun(t, Options{Folders: []string{t.TempDir()}, Poll: 3 * time.Minute, Polling: func(why error) { told <- why }})
+	asked, looks := begun(t, Options{Folders: []string{t.TempDir()}, Poll: pollTime, Polling: func(why error) { told <- why }})
 	if why := <-told; !errors.Is(why, syscall.EMFILE) {
 		t.Errorf("told of %v", why)
 	}
 	for range 3 {
 		slow := next(t, asked)
-		if slow.d != 3*time.Minute {
+		if slow.d != pollTime {
 			t.Fatalf("it looks every %v", slow.d)
 		}
 		slow.fire <- time.Time{}
@@ -181,22 +189,20 @@ func TestNoWatchesLeft(t *testing.T) {
 // Where nothing is told, a file that is found smaller is looked at once its size and
 // time have stood still.
 func TestHalfSavedFileWaitsWithoutEvents(t *testing.T) {
-	was := newEvents
-	t.Cleanup(func() { newEvents = was })
-	newEvents = func() (*fsnotify.Watcher, error) { return nil, syscall.EMFILE }
+	refuseEvents(t)
 	file := filepath.Join(t.TempDir(), "tern.yaml")
 	write(t, file, "one\ntwo\nthree\n")
-	asked, looks := begun(t, Options{Folders: []string{filepath.Dir(file)}, Poll: 3 * time.Minute})
+	asked, looks := begun(t, Options{Folders: []string{filepath.Dir(file)}, Poll: pollTime})
 	slow := next(t, asked)
 	write(t, file, "one\n")
 	slow.fire <- time.Time{}
-	first := next(t, asked, 5*settleTime, 3*time.Minute)
+	first := next(t, asked, 5*settleTime, pollTime)
 	if first.d != settleTime {
 		t.Fatalf("it waits %v", first.d)
 	}
 	write(t, file, "one\ntwo\n") // it is written on
 	first.fire <- time.Time{}
-	second := next(t, asked, 5*settleTime, 3*time.Minute)
+	second := next(t, asked, 5*settleTime, pollTime)
 	if len(looks) > 0 {
 		t.Fatal("looked at half a file")
 	}

@@ -24,7 +24,8 @@ type size struct {
 // smaller says whether the file has lost something since it was looked at. Another
 // file in its place, put there by renaming and not written since, counts as whole.
 func (f *size) smaller() bool {
-	return f.now.Size() < f.was.Size() && (f.written || os.SameFile(f.was, f.now))
+	regular := f.was.Mode().IsRegular() && f.now.Mode().IsRegular()
+	return regular && f.now.Size() < f.was.Size() && (f.written || os.SameFile(f.was, f.now))
 }
 
 // isClosed says whether nobody has written it since it was closed.
@@ -33,27 +34,26 @@ func (f *size) isClosed() bool { return f.closed != nil && still(f.closed, f.now
 // still says whether size and time of a file stand still.
 func still(a, b fs.FileInfo) bool { return a.Size() == b.Size() && a.ModTime().Equal(b.ModTime()) }
 
-// sizesIn are the files in folders that matter.
-func sizesIn(folders []string, matters func(string) bool) sizes {
-	all := sizes{}
+// sizesIn are the files in folders that matter, and which of the folders could not be
+// looked through, and why.
+func sizesIn(folders []string, matters func(string) bool) (all sizes, failed string) {
+	all = sizes{}
 	for _, folder := range folders {
 		infos, err := disk.Infos(folder, matters)
 		if err != nil {
-			continue
+			failed += err.Error() + "\n"
 		}
 		for file, info := range infos {
-			if info.Mode().IsRegular() {
-				all[file] = &size{was: info, now: info}
-			}
+			all[file] = &size{was: info, now: info}
 		}
 	}
-	return all
+	return all, failed
 }
 
 // follow takes in that a file may have changed. One that is new counts as whole.
 func (s sizes) follow(file string) {
 	info, err := disk.Stat(file)
-	if err != nil || !info.Mode().IsRegular() {
+	if err != nil {
 		delete(s, file) // whether it is missed is for whoever looks
 		return
 	}
@@ -94,6 +94,18 @@ func (s sizes) later(now sizes) {
 			delete(s, file)
 		}
 	}
+}
+
+// same says whether all files are as they were when they were looked at, by size, time
+// and mode; one that is new or gone is not.
+func (s sizes) same(now sizes) bool {
+	for file, f := range now {
+		had := s[file]
+		if had == nil || !still(had.was, f.now) || had.was.Mode() != f.now.Mode() {
+			return false
+		}
+	}
+	return len(s) == len(now)
 }
 
 // looked takes in that everything was looked at as it is.

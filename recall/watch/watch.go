@@ -62,6 +62,10 @@ type Options struct {
 	Missing func(folders []string)
 	// Polling is told once that, and why, the system cannot watch; nil for nobody.
 	Polling func(why error)
+	// Same takes the place of a look that nothing told of and before which everything
+	// in the folders is as it was at the last look: what is elsewhere may differ, such
+	// as what a file refers to. Nil for a look as any other.
+	Same func()
 	// Ready is called once the folders are watched; nil for nobody.
 	Ready func()
 }
@@ -133,7 +137,7 @@ func (w *watcher) run(ctx context.Context) error {
 		}
 	}
 	w.attach()
-	w.sizes = sizesIn(w.Folders, w.Matters)
+	w.sizes, w.failed = sizesIn(w.Folders, w.Matters)
 	if w.Ready != nil {
 		w.Ready()
 	}
@@ -154,6 +158,11 @@ type watcher struct {
 	// missing are the folders last reported.
 	missing []string
 	sizes   sizes
+	// failed says which folders could not be looked through, and why.
+	failed string
+	// known is true once everything was looked at: what was read before the watch began
+	// may have been something else.
+	known bool
 }
 
 // poll looks as often as Poll says from now on.
@@ -249,10 +258,16 @@ func (w *watcher) settled(b *burst) {
 // written just now, is looked at when it stands still.
 func (w *watcher) lookThrough(b *burst) {
 	w.attach()
-	w.sizes.later(sizesIn(w.Folders, w.Matters))
-	if len(w.sizes.shrunk()) == 0 {
+	now, failed := sizesIn(w.Folders, w.Matters)
+	same := w.known && !b.running() && w.sizes.same(now) && w.failed == failed
+	w.sizes.later(now)
+	w.failed = failed
+	switch {
+	case same && w.Same != nil:
+		w.Same()
+	case len(w.sizes.shrunk()) == 0:
 		w.lookAgain(b)
-	} else if !b.running() {
+	case !b.running():
 		b.begin(w.delay(), w.Most)
 	}
 }
@@ -261,6 +276,7 @@ func (w *watcher) lookAgain(b *burst) {
 	b.end()
 	w.attach()
 	w.sizes.looked()
+	w.known = true
 	w.look()
 }
 
