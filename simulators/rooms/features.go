@@ -27,6 +27,9 @@ func (r Room) Features() map[string]int {
 		"inside way":      len(r.Inside),
 		"guest":           len(r.Guests),
 		"lead of a guest": count(r.Patch.Leads, func(l patch.Lead) bool { return l.Port.Owner == "guest" }),
+		"lead into loose gear": count(r.Patch.Leads, func(l patch.Lead) bool {
+			return slices.ContainsFunc(r.Guests, func(g studio.Gear) bool { return g.Name == l.Jack.Owner })
+		}),
 		"switch turned":   len(r.Selections),
 		"second bay":      len(r.Studio.Bays) - 1,
 		"third bay":       max(0, len(r.Studio.Bays)-2),

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/patch"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 )
@@ -23,7 +24,31 @@ func (d *drawer) visited(pairs int) Room {
 			r.Selections = append(r.Selections, session.Selection{Gear: g.Name, Ports: g.Selects[0].Choices[1]})
 		}
 	}
+	d.standsLoose(&r)
 	return r
+}
+
+// standsLoose has half of the guests carried to where they are needed: a lead of other gear, one
+// that is in no jack yet, goes into the guest's input.
+func (d *drawer) standsLoose(r *Room) {
+	if len(r.Guests) == 0 || !d.often(50) {
+		return
+	}
+	r.Guests[0].Loose = true
+	in := name.At("guest", "line", 1)
+	led := func(p name.Point) bool {
+		return slices.ContainsFunc(r.Patch.Leads, func(l patch.Lead) bool { return l.Port == p })
+	}
+	if led(in) {
+		return
+	}
+	for _, out := range d.outputs {
+		if !led(out) && out.Owner != "guest" && !d.ofMatrix(out) {
+			r.Patch.Leads = append(r.Patch.Leads, patch.Lead{Port: out, Jack: in})
+			r.Patch.Sort()
+			return
+		}
+	}
 }
 
 // guest adds gear that is wired nowhere. Its input has a name that says of
