@@ -4,8 +4,10 @@ import (
 	"context"
 	"errors"
 	"slices"
+	"time"
 
 	"bayhand/model/plan"
+	"bayhand/model/session"
 	"bayhand/recall/files"
 	"bayhand/recall/keep"
 	"bayhand/recall/paper"
@@ -50,6 +52,15 @@ func (v *view) showAnswer(p *files.Studio, got keep.Answer, act keep.Act) error 
 	return v.showRoom(p, got.Status)
 }
 
+// caption reads the sessions that a sheet of the room is about.
+func (v *view) caption(p *files.Studio, s keep.Status, day time.Time) paper.Caption {
+	library := v.files.library()
+	return paper.Caption{
+		Session: library.Held(p, s.Session), Date: day,
+		Held: func(called string) *session.Session { return library.Held(p, called) },
+	}
+}
+
 func (v *view) showRoom(p *files.Studio, s keep.Status) error {
 	v.out.printf("%s: %s\n", words.Session(s.Session), words.Standing(s))
 	for _, r := range s.Rooms {
@@ -60,7 +71,7 @@ func (v *view) showRoom(p *files.Studio, s keep.Status) error {
 	}
 	v.showBay(words.In(p.Studio), s)
 	v.offerListening(p, s)
-	sheet := paper.FromStatus(p.Studio, s, paper.Caption{Session: v.files.library().Held(p, s.Session)})
+	sheet := paper.FromStatus(p.Studio, s, v.caption(p, s, time.Time{}))
 	if s.Session == keep.RestName {
 		sheet.Loses = nil // at rest everything is silent that rest does not name
 	}

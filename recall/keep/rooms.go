@@ -63,9 +63,9 @@ func (in Intent) held(s *studio.Studio) []Held {
 	return append(all, in.Others...)
 }
 
-// roomOf is the room that a place is part of, by itself or by its wires; empty
+// RoomOf is the room that a place is part of, by itself or by its wires; empty
 // where it is in none.
-func roomOf(s *studio.Studio, p name.Point) string {
+func RoomOf(s *studio.Studio, p name.Point) string {
 	if r := partOf(s, p.Owner); r != "" {
 		return r
 	}
@@ -99,7 +99,7 @@ func partOf(s *studio.Studio, owner string) string {
 func roomsOf(s *studio.Studio, wanted *session.Session) []string {
 	var names []string
 	for _, p := range places(s, wanted) {
-		if r := roomOf(s, p); r != "" && !slices.Contains(names, r) {
+		if r := RoomOf(s, p); r != "" && !slices.Contains(names, r) {
 			names = append(names, r)
 		}
 	}
@@ -174,7 +174,7 @@ func (w planning) beside(in *Intent) error {
 func (w planning) touching(wanted *session.Session, rooms []string) string {
 	var names []string
 	for _, p := range places(w.studio, wanted) {
-		if text := p.String(); slices.Contains(rooms, roomOf(w.studio, p)) && !slices.Contains(names, text) {
+		if text := p.String(); slices.Contains(rooms, RoomOf(w.studio, p)) && !slices.Contains(names, text) {
 			names = append(names, text)
 		}
 	}
@@ -263,7 +263,7 @@ func (in Intent) owned(s *studio.Studio, p patch.Patch) patch.Patch {
 	}
 	theirs := func(points ...name.Point) bool {
 		return slices.ContainsFunc(points, func(q name.Point) bool {
-			return slices.ContainsFunc(in.Others, func(h Held) bool { return slices.Contains(h.Rooms, roomOf(s, q)) })
+			return slices.ContainsFunc(in.Others, func(h Held) bool { return slices.Contains(h.Rooms, RoomOf(s, q)) })
 		})
 	}
 	p = p.Clone()

@@ -15,7 +15,7 @@ func (d *document) cords(s Sheet) []block {
 		missing = append(missing, m.Want+": "+m.Because)
 	}
 	blocks = append(blocks, d.list("Not possible", missing)...)
-	blocks = append(blocks, d.list("About this session", s.Notes)...)
+	blocks = append(blocks, d.list(s.aboutTitle(), s.Notes)...)
 	blocks = append(blocks, d.list("Settings", s.Settings)...)
 	blocks = append(blocks, block{space(5)})
 	for _, l := range s.Lines {

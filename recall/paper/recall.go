@@ -4,11 +4,9 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
-	"strings"
 	"time"
 
 	"bayhand/model/heard"
-	"bayhand/model/measure"
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
@@ -70,6 +68,8 @@ type RecallCord struct {
 	Poles  int          `json:"poles,omitempty"`
 	// Known is how it is known that it is in; empty where nobody asked.
 	Known string `json:"known,omitempty"`
+	// Room is the one in which it is plugged; empty where all is one room.
+	Room string `json:"room,omitempty"`
 	// Lines are the names of the session's lines that go over it; Carries says it in
 	// places.
 	Lines   string `json:"lines,omitempty"`
@@ -137,7 +137,7 @@ func FromOccasion(o Occasion) Recall {
 	for _, m := range o.Plan.Missing {
 		r.Missing = append(r.Missing, words.Clean(m.Want+": "+m.Because))
 	}
-	c := newCordList(w, s.Stock, room.Hear(r.patch), o.Session, r.patch)
+	c := newCordList(w, s, room.Hear(r.patch), o.Session, r.patch)
 	r.marks = c.marks
 	for _, step := range o.Plan.Steps {
 		r.Steps = append(r.Steps, c.step(step))
@@ -150,150 +150,6 @@ func FromOccasion(o Occasion) Recall {
 		r.Lists = append(r.Lists, List{"3 dB or more from the level that is wanted", off})
 	}
 	return r
-}
-
-// cordList gives cords their marks, in the order in which they are plugged.
-type cordList struct {
-	words *words.Words
-	patch patch.Patch
-	marks map[[2]name.Point]string
-	// lines are the names of the session's lines over each cord.
-	lines map[[2]name.Point][]string
-	cords map[[2]name.Point]patch.Cord
-	// mixed is true where cords of two and of three poles are about.
-	mixed bool
-}
-
-// between are two ends in one order, whichever way they were plugged.
-func between(ends []name.Point) (j [2]name.Point) {
-	copy(j[:], ends)
-	if len(ends) > 1 && j[1].Compare(j[0]) < 0 {
-		j[0], j[1] = j[1], j[0]
-	}
-	return j
-}
-
-func newCordList(w *words.Words, stock studio.Stock, state *heard.State, s *session.Session, p patch.Patch) *cordList {
-	c := &cordList{words: w, patch: p, marks: map[[2]name.Point]string{}, lines: map[[2]name.Point][]string{}, cords: map[[2]name.Point]patch.Cord{}}
-	poles := map[bool]bool{}
-	for _, cord := range p.Cords {
-		c.cords[between(cord.Ends())] = cord
-		poles[cord.Poles == 2] = true
-	}
-	for _, owned := range stock.Cords {
-		poles[owned.Poles == 2] = poles[owned.Poles == 2] || owned.Count > 0
-	}
-	c.mixed = poles[true] && poles[false]
-	for _, want := range s.Wants {
-		if want.Label == "" {
-			continue
-		}
-		for _, way := range state.Ways(want.Destination) {
-			if way.From == want.Source && way.To == want.Destination {
-				c.follow(way, words.Clean(want.Label))
-			}
-		}
-	}
-	return c
-}
-
-func (c *cordList) follow(way heard.Way, label string) {
-	for i, step := range way.Steps {
-		if step.By != heard.ByCord && step.By != heard.ByLead || i == 0 {
-			continue
-		}
-		at := between([]name.Point{way.Steps[i-1].Point, step.Point})
-		if !slices.Contains(c.lines[at], label) {
-			c.lines[at] = append(c.lines[at], label)
-		}
-	}
-}
-
-// mark is that of a joint; a new one where it has none yet.
-func (c *cordList) mark(at [2]name.Point) string {
-	if c.marks[at] == "" {
-		c.marks[at] = letter(len(c.marks))
-	}
-	return c.marks[at]
-}
-
-// letter counts A to Z, then AA and on.
-func letter(n int) string {
-	text := string(rune('A' + n%26))
-	if n >= 26 {
-		text = letter(n/26-1) + text
-	}
-	return text
-}
-
-// cord words a cord, a lead or a dummy by its ends, in the order given.
-func (c *cordList) cord(ends []name.Point, length measure.Length) *RecallCord {
-	at := between(ends)
-	made := &RecallCord{Mark: c.mark(at), Ends: ends, From: c.words.Point(ends[0]), Lines: strings.Join(c.lines[at], ", ")}
-	if len(ends) == 2 {
-		made.To = c.words.Point(ends[1])
-		made.Carries = c.words.Carries(ends[0], ends[1])
-		made.Length = c.words.Cord(length, ends)
-	}
-	if cord, ok := c.cords[at]; ok {
-		made.Poles = cord.Poles
-		switch {
-		case c.mixed && made.Poles == 0:
-			made.Poles = 3
-		case !c.mixed && made.Poles == 3:
-			made.Poles = 0 // all have three
-		}
-		if made.Length == "" {
-			made.Length = c.words.Cord(cord.Length, ends)
-		}
-	}
-	return made
-}
-
-func (c *cordList) step(s plan.Step) RecallStep {
-	l := c.words.Line(s)
-	r := RecallStep{Number: l.ID, By: l.By, Verb: l.Verb, What: l.What(), Also: l.Action.Also}
-	if l.By != "" {
-		r.What = l.By + ": " + strings.Join(l.Switching, ", ")
-	}
-	switch s.Do {
-	case plan.Plug, plan.PlugLead, plan.PlugDummy:
-		r.Cord = c.cord(s.Ends, s.Length)
-	case plan.MoveEnd:
-		r.Cord = c.cord(s.To, s.Length)
-	case plan.Pull, plan.PullLead, plan.PullDummy, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch, plan.ChangeOver:
-	}
-	return r
-}
-
-// stays are what is in the patch and plugged by no step.
-func (c *cordList) stays(steps []plan.Step) []RecallCord {
-	plugged := map[[2]name.Point]bool{}
-	for _, s := range steps {
-		switch s.Do {
-		case plan.Plug, plan.PlugLead, plan.PlugDummy:
-			plugged[between(s.Ends)] = true
-		case plan.MoveEnd:
-			plugged[between(s.To)] = true
-		case plan.Pull, plan.PullLead, plan.PullDummy, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch, plan.ChangeOver:
-		}
-	}
-	var all []RecallCord
-	add := func(ends []name.Point, length measure.Length) {
-		if !plugged[between(ends)] {
-			all = append(all, *c.cord(ends, length))
-		}
-	}
-	for _, cord := range c.patch.Cords {
-		add(cord.Ends(), cord.Length)
-	}
-	for _, lead := range c.patch.Leads {
-		add([]name.Point{lead.Port, lead.Jack}, 0)
-	}
-	for _, dummy := range c.patch.Dummies {
-		add([]name.Point{dummy}, 0)
-	}
-	return all
 }
 
 func matrixSheets(s *studio.Studio, w *words.Words, p patch.Patch) []MatrixSheet {

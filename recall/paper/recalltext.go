@@ -100,6 +100,9 @@ func (c RecallCord) details() []string {
 	case 3:
 		parts = append(parts, "three-pole")
 	}
+	if c.Room != "" {
+		parts = append(parts, "room: "+c.Room)
+	}
 	if c.Known != "" {
 		parts = append(parts, "known: "+c.Known)
 	}

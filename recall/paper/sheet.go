@@ -30,8 +30,11 @@ type Sheet struct {
 	Date time.Time
 	// Caption is a note beneath the title, such as that the studio is made up.
 	Caption string
-	// Notes are the session's, Settings those of its gear, a piece of gear each.
+	// Notes are the session's, Settings those of its gear, a piece of gear each. Where
+	// rooms hold several sessions, each line begins with the rooms that it is about.
 	Notes, Settings []string
+	// Several is true where rooms hold more than one session.
+	Several bool
 	// Lines are the steps left, in order.
 	Lines []words.Line
 	// Loses are what is no longer heard where the session names nothing, a phrase
@@ -55,6 +58,8 @@ type Caption struct {
 	// Session is what is set up, whose title, notes, settings and names of lines are
 	// shown; nil for none, and then the name that the plan has is the title.
 	Session *session.Session
+	// Held reads a session that a room of the studio is in, by its name; nil for none.
+	Held func(called string) *session.Session
 	// Guests are the gear beside the studio's, for the labels of what is pulled of it.
 	Guests []keep.Guest
 	Date   time.Time
@@ -73,13 +78,25 @@ func FromPlan(s *studio.Studio, p *plan.Plan, c Caption) Sheet {
 
 // FromStatus is the sheet of what is left to do in a room.
 func FromStatus(s *studio.Studio, status keep.Status, c Caption) Sheet {
-	w := words.In(s).With(keep.Gear(status.Guests)).Of(c.Session)
+	w := words.In(s).With(keep.Gear(status.Guests))
+	held := heldBy(status.Rooms, c)
+	for _, h := range held {
+		w = w.Of(h.session)
+	}
+	if len(held) > 0 {
+		c.Session = nil
+	}
+	w = w.Of(c.Session)
 	sheet := caption(s, w, status.Session, c)
 	if sheet.Studio == "" {
 		sheet.Studio = words.Clean(status.Studio)
 	}
 	if len(status.Rooms) > 0 {
 		sheet.Session = inRooms(status.Rooms)
+	}
+	sheet.Several = len(held) > 1
+	for _, h := range held {
+		sheet.about(w, h.session, words.List(h.rooms)+": ")
 	}
 	sheet.Lines = w.Lines(status.Left)
 	if status.Plan != nil {
@@ -104,10 +121,39 @@ func inRooms(rooms []keep.RoomStatus) string {
 	return strings.Join(held, ", ")
 }
 
+// holding is a session with the rooms that are in it.
+type holding struct {
+	session *session.Session
+	rooms   []string
+}
+
+// heldBy are the sessions that rooms are in, in the order of the rooms.
+func heldBy(rooms []keep.RoomStatus, c Caption) []holding {
+	if c.Held == nil {
+		return nil
+	}
+	at := map[string]int{}
+	var all []holding
+	for _, r := range rooms {
+		if i, ok := at[r.Session]; ok {
+			all[i].rooms = append(all[i].rooms, words.Clean(r.Room))
+			continue
+		}
+		if s := c.Held(r.Session); s != nil {
+			at[r.Session] = len(all)
+			all = append(all, holding{s, []string{words.Clean(r.Room)}})
+		}
+	}
+	return all
+}
+
 func caption(s *studio.Studio, w *words.Words, session string, c Caption) Sheet {
 	sheet := Sheet{Session: words.Session(session), Date: c.Date, Caption: words.Clean(c.Note)}
 	if c.Session != nil {
-		sheet.about(w, c.Session)
+		if c.Session.Title != "" {
+			sheet.Session = words.Clean(c.Session.Title)
+		}
+		sheet.about(w, c.Session, "")
 	}
 	if s != nil {
 		sheet.Studio = words.Clean(s.Name)
@@ -115,14 +161,11 @@ func caption(s *studio.Studio, w *words.Words, session string, c Caption) Sheet 
 	return sheet
 }
 
-// about is what a session says of itself.
-func (s *Sheet) about(w *words.Words, of *session.Session) {
-	if of.Title != "" {
-		s.Session = words.Clean(of.Title)
-	}
+// about is what a session says of itself, each line after the rooms that it is about.
+func (s *Sheet) about(w *words.Words, of *session.Session, rooms string) {
 	for note := range strings.Lines(of.Notes) {
 		if note = words.Clean(strings.TrimSpace(note)); note != "" {
-			s.Notes = append(s.Notes, note)
+			s.Notes = append(s.Notes, rooms+note)
 		}
 	}
 	for _, g := range of.Settings {
@@ -130,7 +173,7 @@ func (s *Sheet) about(w *words.Words, of *session.Session) {
 		for _, k := range g.Values {
 			knobs = append(knobs, words.Clean(k.Name)+" "+words.Clean(k.Value))
 		}
-		s.Settings = append(s.Settings, w.Owner(g.Gear)+": "+strings.Join(knobs, ", "))
+		s.Settings = append(s.Settings, rooms+w.Owner(g.Gear)+": "+strings.Join(knobs, ", "))
 	}
 }
 
@@ -139,6 +182,14 @@ func (s *Sheet) outcome(w *words.Words, p *plan.Plan) {
 	for _, m := range p.Missing {
 		s.Missing = append(s.Missing, Missing{Want: words.Clean(m.Want), Because: words.Clean(m.Because)})
 	}
+}
+
+// aboutTitle heads the notes.
+func (s Sheet) aboutTitle() string {
+	if s.Several {
+		return "About these sessions"
+	}
+	return "About this session"
 }
 
 // ByHand counts the lines that a person does.

@@ -137,6 +137,27 @@ func TestFromStatusLeavesOutWhatIsDone(t *testing.T) {
 	}
 }
 
+// Where rooms hold several sessions, the notes and settings of each stand on the sheet,
+// after the rooms that they are about; a session in two rooms stands there once.
+func TestFromStatusTellsOfEveryRoom(t *testing.T) {
+	all := map[string]*session.Session{
+		"concert": {Title: "Concert", Notes: "The choir.\nLoud.", Settings: []session.Settings{{Gear: "stage", Values: []session.Setting{{Name: "gain", Value: "3 dB"}}}}},
+		"mixdown": {Title: "Mixdown", Notes: "Low end."},
+	}
+	c := Caption{Session: all["mixdown"], Held: func(called string) *session.Session { return all[called] }}
+	status := keep.Status{Session: "mixdown", Rooms: []keep.RoomStatus{{Room: "live", Session: "concert"}, {Room: "mix", Session: "mixdown"}, {Room: "hall", Session: "concert"}, {Room: "attic"}}}
+	sheet := FromStatus(nil, status, c)
+	if diff := cmp.Diff([]string{"live and hall: The choir.", "live and hall: Loud.", "mix: Low end."}, sheet.Notes); diff != "" {
+		t.Error(diff)
+	}
+	if diff := cmp.Diff([]string{"live and hall: stage: gain 3 dB"}, sheet.Settings); diff != "" {
+		t.Error(diff)
+	}
+	if text := written(t, sheet, 80); !strings.Contains(text, "About these sessions\n  live and hall: The choir.") {
+		t.Error(text)
+	}
+}
+
 func TestFromPlanKeepsItsInput(t *testing.T) {
 	p := evening(t)
 	FromPlan(boathouse(t), p, Caption{})

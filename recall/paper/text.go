@@ -28,7 +28,7 @@ func Text(w io.Writer, sheet Sheet, width int) error {
 	t.head(sheet)
 	t.list("Problems", sheet.Problems)
 	t.list("Notes", sheet.Advice)
-	t.list("About this session", sheet.Notes)
+	t.list(sheet.aboutTitle(), sheet.Notes)
 	t.list("Settings", sheet.Settings)
 	if sheet.ByHand() > 0 {
 		t.list("Before you plug", words.Cautions)
