@@ -51,6 +51,10 @@ var tradeHints = []struct {
 }{
 	{[]string{"speaker", "speakers", "monitor", "monitors"}, "loudspeaker",
 		"loudspeaker is the line behind a power amplifier; an active loudspeaker's input is pro-line, and its gear has role: loudspeaker"},
+	{[]string{"trs", "ts", "xlr", "jack", "bantam", "tt", "quarter-inch"}, "pro-line",
+		"that is a plug; write the line's kind, and the plug beside it: {line: pro-line, plug: trs}"},
+	{[]string{"unbalanced"}, "pro-line",
+		"write home-line where it is at the lower level, or {line: pro-line, balanced: false}"},
 	{[]string{"normalled", "normaled"}, "half-normal",
 		"write normal where a plug in either jack breaks it (full normal), or half-normal where only one in the bottom jack does"},
 	{[]string{"trs", "ts", "jack"}, "bantam",

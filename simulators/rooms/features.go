@@ -30,10 +30,10 @@ func (r Room) Features() map[string]int {
 		"lead into loose gear": count(r.Patch.Leads, func(l patch.Lead) bool {
 			return slices.ContainsFunc(r.Guests, func(g studio.Gear) bool { return g.Name == l.Jack.Owner })
 		}),
-		"switch turned":   len(r.Selections),
-		"second bay":      len(r.Studio.Bays) - 1,
-		"third bay":       max(0, len(r.Studio.Bays)-2),
-		"jacks above 24":  max(0, len(jacks(r.Studio))-24),
+		"switch turned":  len(r.Selections),
+		"second bay":     len(r.Studio.Bays) - 1,
+		"third bay":      max(0, len(r.Studio.Bays)-2),
+		"jacks above 24": max(0, len(jacks(r.Studio))-24),
 	}
 	for _, mode := range []studio.Mode{studio.FullNormal, studio.HalfNormal, studio.HalfNormalTop, studio.Isolated, studio.Parallel} {
 		counts[mode.String()+" pair"] = 0
