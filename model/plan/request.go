@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/session"
 	"bayhand/model/studio"
@@ -11,6 +12,9 @@ import (
 type Request struct {
 	// Studio is the room, with the jacks that a person tagged among its faulty ones.
 	Studio *studio.Studio
+	// Held are the jacks among the faulty ones that are sound and that sessions in other
+	// rooms hold: no plan uses them, and nothing would be gained by mending them.
+	Held []name.Point
 	// From is the patch that is in.
 	From patch.Patch
 	// Session is nil for the way back to rest.

@@ -67,7 +67,7 @@ func (m *making) remedy(asks []exact.Wish) string {
 	}{
 		{func(s *studio.Studio) { s.Dummies = -1 }, lacksDummies},
 		{func(s *studio.Studio) { s.Stock = studio.Stock{Unlimited: true, Slack: s.Stock.Slack} }, lacksCords},
-		{func(s *studio.Studio) { s.Faulty, s.FaultyNormals = nil, nil }, lacksMending},
+		{t.Mend, lacksMending},
 		{addMult, lacksMult},
 	} {
 		other := *t.Studio

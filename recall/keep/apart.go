@@ -6,13 +6,14 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/plan"
+	"bayhand/model/scope"
 )
 
 // apart refuses a way that goes through a room where another session is held,
 // beyond what that session has left to be done itself. It is asked before
 // anything moves.
-func (w planning) apart(in Intent, made *plan.Plan) error {
-	if len(in.Others) == 0 {
+func (w planning) apart(in Intent, made *plan.Plan, q question) error {
+	if len(in.Others) == 0 || q.scope != nil {
 		return nil
 	}
 	steps := w.theirs(in, made)
@@ -57,7 +58,7 @@ func (w planning) theirs(in Intent, made *plan.Plan) []plan.Step {
 // holderOf is the session in whose room the step moves something; empty for none.
 func (w planning) holderOf(in Intent, s plan.Step) string {
 	for _, h := range in.Others {
-		if slices.ContainsFunc(stepPoints(s), func(p name.Point) bool { return slices.Contains(h.Rooms, partOf(w.studio, p.Owner)) }) {
+		if slices.ContainsFunc(stepPoints(s), func(p name.Point) bool { return slices.Contains(h.Rooms, scope.PartOf(w.studio, p.Owner)) }) {
 			return h.Session
 		}
 	}

@@ -153,7 +153,7 @@ func (k *machine) told(a *ask) error {
 	}
 	k.save(t.m, t.events...)
 	if t.why != "" {
-		k.wantReplan("%s", t.why)
+		k.wantReplan(t.at, "%s", t.why)
 	}
 	return nil
 }

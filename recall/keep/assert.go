@@ -58,10 +58,10 @@ func (m *Memory) assumed(matrix studio.Matrix) []plan.Change {
 
 // disbelieve takes what was sent to devices that cannot be asked for an assumption,
 // except on outputs that the plan switches, which are sent to anyway.
-func (m *Memory) disbelieve(since Fact, p *plan.Plan) {
+func (m *Memory) disbelieve(since Fact, p *plan.Plan, q question) {
 	m.Known = m.Known.clone()
 	for i, c := range m.Known.Crosspoints {
-		if c.How == Sent && slices.Contains(m.WriteOnly, c.Output.Owner) && !switches(p, c.Output) {
+		if c.How == Sent && q.has(c.Output) && slices.Contains(m.WriteOnly, c.Output.Owner) && !switches(p, c.Output) {
 			m.Known.Crosspoints[i].Fact = since
 		}
 	}

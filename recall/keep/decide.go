@@ -8,34 +8,10 @@ import (
 	"bayhand/model/plan"
 )
 
-// makePlan makes the plan anew from what is known, where there is a reason to,
-// and no device is between two states.
-func makePlan(k *machine) bool {
-	if k.stage() != replanning {
-		return false
-	}
-	why, reread := k.replan, k.reread
-	k.replan, k.reread = "", false
-	if k.memory.Intent.idle() || k.studio == nil {
-		return true
-	}
-	if reread && k.follow(why) || why == "" {
-		return true
-	}
-	in := k.memory.Intent
-	p, ask, err := k.planning().plan(in)
-	if err != nil {
-		k.planTrouble = k.problem("plan", "no way to %s could be made: %v", in.title(), err)
-		return true
-	}
-	k.save(k.adopted(in, p, ask, false), Event{Kind: Replanned, Text: "the way was made anew: " + why})
-	return true
-}
-
 // adopted is the memory with a new plan in it.
-func (k *machine) adopted(in Intent, p *plan.Plan, ask plan.Request, bidden bool) Memory {
+func (k *machine) adopted(in Intent, p *plan.Plan, q question, bidden bool) Memory {
 	k.planTrouble = nil
-	return k.planning().adopted(in, p, ask, bidden, k.fact(Assumed))
+	return k.planning().adopted(in, p, q, bidden, k.fact(Assumed))
 }
 
 // advance marks steps that are shown done and sends those that are due.

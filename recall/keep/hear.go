@@ -131,7 +131,7 @@ func (x exchange) heard(r result, back bool) {
 			Changes: m.Known.changes(fresh), Text: readText(m.Known, fresh)})
 	}
 	if back && !r.readsBack && len(m.assumed(x.h.matrix)) > 0 {
-		x.k.wantReplan("%s answers again and cannot be asked what it holds", x.h.matrix.Name)
+		x.k.wantReplan(outsOf(x.h.matrix), "%s answers again and cannot be asked what it holds", x.h.matrix.Name)
 	}
 	in := x.k.memory.Intent
 	in.Sending = sending
@@ -208,14 +208,6 @@ func readText(known Known, outputs []name.Point) string {
 		text += fmt.Sprintf("%s%s = %s", sep, o.Port(), has)
 	}
 	return text
-}
-
-// wantReplan asks for a new way from what is known, as soon as no device is on its
-// way from one state to another.
-func (k *machine) wantReplan(format string, args ...any) {
-	if !k.memory.Intent.idle() && k.replan == "" {
-		k.replan = fmt.Sprintf(format, args...)
-	}
 }
 
 // writesOnly remembers which devices cannot be asked, for the time before they have

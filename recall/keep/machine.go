@@ -28,10 +28,12 @@ type machine struct {
 	studio  *studio.Studio
 	devices devices
 	asks    asks
-	// replan is why the plan must be made anew; empty if it need not be.
-	replan string
-	// reread is true where it must because the files mean something else now.
-	reread bool
+	// replan is why plans must be made anew; empty if none need be. replans are the
+	// sessions whose plans these are; Main is the one that was recalled last.
+	replan  string
+	replans []string
+	// reread are sessions whose files mean something else now.
+	reread []string
 	// taking is what the files would take away, which a person is asked about; nil
 	// where nobody is asked.
 	taking *taking

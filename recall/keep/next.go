@@ -150,13 +150,18 @@ func held(in Intent, output name.Point) ([]name.Point, bool) {
 			return nil, false
 		}
 	}
+	return in.listens(output), true
+}
+
+// listens is what the output should listen to after the steps that are done.
+func (in Intent) listens(output name.Point) []name.Point {
 	inputs := in.From.Inputs(output)
 	for _, d := range in.Done[min(in.Before, len(in.Done)):] {
 		if want, is := outputsOf(d.Step)[output]; is {
 			inputs = want
 		}
 	}
-	return inputs, true
+	return inputs
 }
 
 func touches(step plan.Step, output name.Point) bool {

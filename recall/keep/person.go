@@ -23,8 +23,10 @@ type telling struct {
 	// took are the steps that were said to be done, waits those that were not taken.
 	took  []string
 	waits []Later
-	// why is the reason to make the plan anew; empty for none.
+	// why is the reason to make plans anew; empty for none. at are the places that it is
+	// about; none where it may be about any.
 	why string
+	at  []name.Point
 }
 
 // takes takes in what an act says. Where it is an error nothing was said.
@@ -51,6 +53,14 @@ func (t *telling) takes(act Act) error {
 	return act.Check()
 }
 
+// replan says why plans are to be made anew, and which places that is about.
+func (t *telling) replan(why string, at ...name.Point) {
+	if t.why != "" && len(t.at) == 0 || len(at) == 0 {
+		at, t.at = nil, nil
+	}
+	t.why, t.at = why, append(t.at, at...)
+}
+
 // says writes an event down.
 func (t *telling) says(e Event) { t.events = append(t.events, e) }
 
@@ -66,7 +76,7 @@ func (t *telling) tick(act Act) error {
 	}
 	for _, s := range order {
 		if !ready(s, doneIDs(t.m.Intent)) {
-			t.why = "steps were done in another order"
+			t.replan("steps were done in another order", stepPoints(s)...)
 		}
 		if err := t.did(s); err != nil {
 			return err
@@ -219,7 +229,7 @@ func (t *telling) untick(ids []string) error {
 			in.Before--
 		}
 		t.says(Event{Kind: StepNot, Step: &s, Text: "was not done after all"})
-		t.why = "a step was not done after all"
+		t.replan("a step was not done after all", stepPoints(s)...)
 	}
 	return nil
 }
@@ -283,7 +293,7 @@ func (t *telling) tag(p name.Point, faulty bool) error {
 	}
 	had := slices.ContainsFunc(t.m.Tags, func(g Tag) bool { return g.Jack == p })
 	inFile := slices.Contains(t.studio.Faulty, p)
-	t.why = fmt.Sprintf("%s is faulty", p)
+	t.replan(fmt.Sprintf("%s is faulty", p), p)
 	switch {
 	case faulty && (had || inFile), !faulty && !had && !inFile:
 		return nil

@@ -1,8 +1,6 @@
 package keep
 
 import (
-	"fmt"
-
 	"bayhand/model/plan"
 	"bayhand/model/studio"
 )
@@ -44,7 +42,7 @@ func (w planning) intend(session string, options RecallOptions) (Intent, error) 
 	if err := w.beside(&in); err != nil {
 		return Intent{}, err
 	}
-	in.Meaning = meaning(w.studio, in.together(w.studio))
+	in.Meaning = meaning(w.studio, in.Wanted)
 	return in, nil
 }
 
@@ -67,63 +65,36 @@ func (w planning) preview(session string, options RecallOptions) (*plan.Plan, er
 	if err != nil {
 		return nil, err
 	}
-	p, ask, err := w.plan(in)
+	p, q, err := w.plan(in)
 	if err != nil {
 		return nil, tell(ErrUsage, "no way to %s could be made: %v", in.title(), err)
 	}
-	return w.wouldGo(in, p, ask), w.apart(in, p)
+	return w.wouldGo(in, p, q), w.apart(in, p, q)
 }
 
 // wouldGo is a plan with the steps that a recall would ask for: without what is muted
 // already, and with what must be brought back or sent again.
-func (w planning) wouldGo(in Intent, p *plan.Plan, ask plan.Request) *plan.Plan {
+func (w planning) wouldGo(in Intent, p *plan.Plan, q question) *plan.Plan {
 	then := *p
-	then.Steps = orEmpty(w.adopted(in, p, ask, true, Fact{How: Assumed}).Intent.Left)
+	then.Steps = orEmpty(w.adopted(in, p, q, true, Fact{How: Assumed}).Intent.Left)
 	return &then
 }
 
 // adopted is the memory with a new plan in it. Where a person has asked for it, what
 // was sent to devices that cannot be asked is sent again: nobody saw it arrive, nor
 // whether they have lost it since.
-func (w planning) adopted(in Intent, p *plan.Plan, ask plan.Request, bidden bool, now Fact) Memory {
+func (w planning) adopted(in Intent, p *plan.Plan, q question, bidden bool, now Fact) Memory {
 	m := w.memory
 	m.remember(w.studio)
-	m.Intent = in.adopt(p, ask)
+	m.Intent = in.adopt(p, q.ask)
+	if q.scope != nil {
+		m.Intent = beside(w.memory, in, m.Intent, q)
+	}
 	m.Intent.Planned = now.Since
-	m.asSilenced(withGuests(w.studio, m.Here(w.studio)))
+	m.asSilenced(withGuests(w.studio, m.Here(w.studio)), q)
 	if bidden {
-		m.disbelieve(now, p)
+		m.disbelieve(now, p, q)
 	}
 	m.assert(w.studio)
 	return m
-}
-
-// plan asks the planner for the way from what is known to what is intended.
-func (w planning) plan(in Intent) (*plan.Plan, plan.Request, error) {
-	ask, err := w.question(in)
-	if err != nil {
-		return nil, ask, err
-	}
-	p, err := w.make(ask)
-	if err == nil && p == nil {
-		err = fmt.Errorf("the planner gave no plan")
-	}
-	return p, ask, err
-}
-
-// question is what the planner is asked.
-func (w planning) question(in Intent) (plan.Request, error) {
-	prefer, err := plan.ParsePrefer(in.Options.Prefer)
-	if err != nil {
-		return plan.Request{}, err
-	}
-	here := w.memory.Here(w.studio)
-	from := fitting(withGuests(w.studio, here), w.memory.Known.Patch())
-	ask := plan.Request{
-		Studio: Present(w.studio, w.memory.Tags, here, from), From: from, Session: in.together(w.studio),
-		PreviousInside: in.PreviousInside,
-		Prefer:         prefer, Partly: in.Options.Partly, LeaveCords: in.leavesCords(),
-		FirstID: max(in.NextID, 1),
-	}
-	return w.asked(in, ask), nil
 }

@@ -35,25 +35,25 @@ func NewPreview(s *studio.Studio, status Status, called string, options RecallOp
 	if err != nil {
 		return Preview{}, err
 	}
-	ask, err := w.question(in)
-	return Preview{ask, w, in}, err
+	q, err := w.question(in, w.main(in))
+	return Preview{q.ask, w, in}, err
 }
 
 // Plan is the way that the recall would go, by a planner that makes plans. Where a
 // recall would be refused since its way goes through a room that holds another session,
 // that is the error.
 func (p Preview) Plan(make func(plan.Request) (*plan.Plan, error)) (*plan.Plan, error) {
-	made, err := make(p.Request)
+	p.planning.make = make
+	made, q, err := p.planning.plan(p.intent)
 	if err != nil {
 		return nil, err
 	}
-	p.planning.make = make
-	return p.planning.wouldGo(p.intent, made, p.Request), p.planning.apart(p.intent, made)
+	return p.planning.wouldGo(p.intent, made, q), p.planning.apart(p.intent, made, q)
 }
 
 // heldIn is what a room is in by its status, as far as the next recall depends on it.
 func heldIn(status Status, read func(string) *session.Session) (Intent, error) {
-	in := Intent{Session: status.Session, Recall: status.Recall}
+	in := Intent{Session: status.Session, Recall: status.Recall, Plan: status.Plan, Left: status.Left, Done: status.Done}
 	if in.Session != "" && in.Session != RestName {
 		in.Wanted = read(in.Session)
 	}

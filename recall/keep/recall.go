@@ -15,22 +15,23 @@ func (k *machine) recall(session string, options RecallOptions) error {
 // intendNow makes the way to an intent, and puts it in force.
 func (k *machine) intendNow(in Intent, text string) error {
 	w := k.planning()
-	p, ask, err := w.plan(in)
+	p, q, err := w.plan(in)
 	if err != nil {
 		return tell(ErrUsage, "no way to %s could be made: %v", in.title(), err)
 	}
 	if !p.Given && !in.Options.Partly {
 		return &NotGivenError{Session: in.title(), Missing: p.Missing, Stopped: p.Stopped}
 	}
-	if err := w.apart(in, p); err != nil {
+	if err := w.apart(in, p, q); err != nil {
 		return err
 	}
-	m := k.adopted(in, p, ask, true)
+	m := k.adopted(in, p, q, true)
 	m.Past = w.past()
 	known := m.Known
 	k.save(m, Event{Kind: Recalled, Text: text, Known: &known})
-	k.reread, k.taking = false, nil
-	k.replan, k.notes, k.keepTrouble, k.keepAgain = "", nil, nil, time.Time{}
+	k.reread, k.taking = nil, nil
+	k.replanned(q)
+	k.notes, k.keepTrouble, k.keepAgain = nil, nil, time.Time{}
 	for i := range k.devices.all {
 		k.devices.all[i].restored = nil
 	}

@@ -94,8 +94,11 @@ func (k *machine) takeSession() {
 	} else if k.unread.IsZero() {
 		k.unread = k.at
 	}
-	k.reread = fresh.Meaning != in.Meaning && !k.taking.about(fresh)
-	if fresh.Meaning != in.Meaning {
+	stale := changed(in, fresh)
+	k.reread = slices.DeleteFunc(slices.Clone(stale), func(session string) bool {
+		return k.taking.about(session, fresh.meaningOf(session))
+	})
+	if len(stale) > 0 {
 		return
 	}
 	k.taking = nil
@@ -106,12 +109,26 @@ func (k *machine) takeSession() {
 	}
 }
 
+// changed are the sessions whose files mean something else in a fresh reading.
+func changed(in, fresh Intent) []string {
+	var stale []string
+	for _, session := range in.parts() {
+		if fresh.meaningOf(session) != in.meaningOf(session) {
+			stale = append(stale, session)
+		}
+	}
+	return stale
+}
+
 // freshly is what is intended as the files have it now; false where one of them
 // cannot be read.
 func (w planning) freshly() (Intent, bool) {
 	in := w.memory.Intent
 	all := in.freshen(w.files.Sessions)
-	in.Meaning = meaning(w.studio, in.together(w.studio))
+	in.Meaning = meaning(w.studio, in.Wanted)
+	for i, h := range in.Others {
+		in.Others[i].Meaning = meaning(w.studio, h.Wanted)
+	}
 	return in, all
 }
 

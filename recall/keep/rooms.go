@@ -7,14 +7,15 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/scope"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 )
 
 // The rooms of a studio can hold different sessions at once. Which rooms a
 // session is in follows from what it names: gear that is part of a room, or that
-// is wired to a part of one. Sessions that share no room are held side by side,
-// and are planned as one, so that no way to the one takes anything from the other.
+// is wired to a part of one. Sessions that share no room are held side by side. Each is
+// planned with its rooms and what is in no room, without what the others hold of that.
 
 // Held is a session that rooms are in beside the one that was recalled last.
 type Held struct {
@@ -23,6 +24,8 @@ type Held struct {
 	Wanted  *session.Session `json:"wanted"`
 	// Rooms are the names of the rooms that it is in; never none.
 	Rooms []string `json:"rooms"`
+	// Meaning changes when the studio or the session asks for something else.
+	Meaning string `json:"meaning,omitempty"`
 }
 
 // RoomStatus is one room of the studio and the session that it is in; an empty
@@ -58,79 +61,9 @@ func RoomsOf(s *studio.Studio, in Intent) []RoomStatus {
 func (in Intent) held(s *studio.Studio) []Held {
 	var all []Held
 	if in.Wanted != nil {
-		all = append(all, Held{Session: in.Session, Options: in.Options, Wanted: in.Wanted, Rooms: roomsOf(s, in.Wanted)})
+		all = append(all, Held{in.Session, in.Options, in.Wanted, scope.RoomsOf(s, in.Wanted), in.Meaning})
 	}
 	return append(all, in.Others...)
-}
-
-// RoomOf is the room that a place is part of, by itself or by its wires; empty
-// where it is in none.
-func RoomOf(s *studio.Studio, p name.Point) string {
-	if r := partOf(s, p.Owner); r != "" {
-		return r
-	}
-	for _, w := range s.Wires {
-		far := name.Point{}
-		switch p {
-		case w.From:
-			far = w.To
-		case w.To:
-			far = w.From
-		}
-		if r := partOf(s, far.Owner); r != "" {
-			return r
-		}
-	}
-	return ""
-}
-
-// partOf is the room that a bay, box, matrix or gear is part of.
-func partOf(s *studio.Studio, owner string) string {
-	for _, r := range s.Rooms {
-		if slices.Contains(r.Parts, owner) {
-			return r.Name
-		}
-	}
-	return ""
-}
-
-// roomsOf are the rooms that a session is in, sorted: all of them where it names
-// nothing that is in any.
-func roomsOf(s *studio.Studio, wanted *session.Session) []string {
-	var names []string
-	for _, p := range places(s, wanted) {
-		if r := RoomOf(s, p); r != "" && !slices.Contains(names, r) {
-			names = append(names, r)
-		}
-	}
-	if names == nil {
-		for _, r := range s.Rooms {
-			names = append(names, r.Name)
-		}
-	}
-	slices.Sort(names)
-	return names
-}
-
-// places are all that a session names.
-func places(s *studio.Studio, wanted *session.Session) []name.Point {
-	points := slices.Clone(wanted.Silent)
-	for _, w := range wanted.Wants {
-		points = append(points, w.Source, w.Destination)
-	}
-	for _, g := range s.Gear {
-		if slices.Contains(wanted.Cut, g.Name) {
-			for _, p := range g.Ports {
-				points = append(points, p.Point)
-			}
-		}
-	}
-	for _, g := range wanted.Guests {
-		for _, at := range g.At {
-			points = append(points, name.At(at, "", 1))
-		}
-	}
-	return points
 }
 
 func overlap(a, b []string) []string {
@@ -148,7 +81,7 @@ func (w planning) beside(in *Intent) error {
 	rooms := []string{in.Options.Room}
 	switch {
 	case in.Wanted != nil:
-		rooms = roomsOf(s, in.Wanted)
+		rooms = scope.RoomsOf(s, in.Wanted)
 	case in.Options.Room == "":
 		return nil // rest for all of it
 	}
@@ -173,8 +106,8 @@ func (w planning) beside(in *Intent) error {
 // touching are some of the places that a session names in rooms.
 func (w planning) touching(wanted *session.Session, rooms []string) string {
 	var names []string
-	for _, p := range places(w.studio, wanted) {
-		if text := p.String(); slices.Contains(rooms, RoomOf(w.studio, p)) && !slices.Contains(names, text) {
+	for _, p := range scope.Places(w.studio, wanted) {
+		if text := p.String(); slices.Contains(rooms, scope.RoomOf(w.studio, p)) && !slices.Contains(names, text) {
 			names = append(names, text)
 		}
 	}
@@ -237,7 +170,7 @@ func join(all *session.Session, one session.Session, avoid []string) {
 func partsOutside(s *studio.Studio, rooms []string) []string {
 	var parts []string
 	consider := func(owner string) {
-		if r := partOf(s, owner); r != "" && !slices.Contains(rooms, r) {
+		if r := scope.PartOf(s, owner); r != "" && !slices.Contains(rooms, r) {
 			parts = append(parts, owner)
 		}
 	}
@@ -263,7 +196,7 @@ func (in Intent) owned(s *studio.Studio, p patch.Patch) patch.Patch {
 	}
 	theirs := func(points ...name.Point) bool {
 		return slices.ContainsFunc(points, func(q name.Point) bool {
-			return slices.ContainsFunc(in.Others, func(h Held) bool { return slices.Contains(h.Rooms, RoomOf(s, q)) })
+			return slices.ContainsFunc(in.Others, func(h Held) bool { return slices.Contains(h.Rooms, scope.RoomOf(s, q)) })
 		})
 	}
 	p = p.Clone()

@@ -40,7 +40,7 @@ func (m *Memory) isSilenced(p name.Point, do plan.Do) bool {
 // asSilenced fits a new plan to what is silent already: nobody is asked to mute
 // twice, and what was muted on the way of an earlier plan is brought back at the
 // end of this one.
-func (m *Memory) asSilenced(s *studio.Studio) {
+func (m *Memory) asSilenced(s *studio.Studio, q question) {
 	var idle []string
 	for _, s := range m.Intent.Left {
 		if opposite(s.Do) == "" || len(s.Ends) == 0 {
@@ -52,7 +52,7 @@ func (m *Memory) asSilenced(s *studio.Studio) {
 	}
 	m.Intent.drop(idle...)
 	for _, do := range []plan.Do{plan.PhantomOff, plan.Mute} {
-		m.bringBack(s, do)
+		m.bringBack(s, do, q)
 	}
 }
 
@@ -60,14 +60,14 @@ func (m *Memory) asSilenced(s *studio.Studio) {
 // does not undo itself, after everything else. A session that can't be given
 // moves nothing, what is cut in the session stays down, loudspeakers do where nothing
 // plays, and phantom power stays off where no microphone is.
-func (m *Memory) bringBack(s *studio.Studio, do plan.Do) {
+func (m *Memory) bringBack(s *studio.Studio, do plan.Do, q question) {
 	in := &m.Intent
 	if in.Plan == nil || !in.Plan.Given && !in.Options.Partly {
 		return
 	}
 	var ports []name.Point
 	for _, h := range m.Silenced {
-		if h.Do == do && !in.cut(h.Port) && !in.undoes(h) && !staysOff(s, in, h, patch.Patch(in.Plan.Target)) {
+		if h.Do == do && q.has(h.Port) && !in.cut(h.Port) && !in.undoes(h) && !staysOff(s, in, h, patch.Patch(in.Plan.Target)) {
 			ports = append(ports, h.Port)
 		}
 	}
@@ -76,7 +76,9 @@ func (m *Memory) bringBack(s *studio.Studio, do plan.Do) {
 	}
 	after := []string{}
 	for _, s := range in.Left {
-		after = append(after, s.ID)
+		if q.scope == nil || !leavesOut(q.scope, s) {
+			after = append(after, s.ID)
+		}
 	}
 	in.Left = append(slices.Clone(in.Left), plan.Step{
 		ID: in.newID(), By: plan.Person, Do: opposite(do), Ends: ports, After: after,

@@ -61,4 +61,4 @@ func (s stage) busy() bool {
 func (s stage) sends() bool { return s == switching || s == resting }
 
 // toReplan says whether the plan is to be made anew.
-func (k *machine) toReplan() bool { return k.replan != "" || k.reread }
+func (k *machine) toReplan() bool { return k.replan != "" || len(k.reread) > 0 }

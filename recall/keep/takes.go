@@ -17,42 +17,45 @@ import (
 type taking struct {
 	// meaning is what the files ask for.
 	meaning string
-	session string
+	// session is Main for the one that was recalled last; called is its name in words.
+	session, called string
 	// lost and held count cords, leads and outputs that listen to something.
 	lost, held int
 	since      time.Time
 }
 
-// about says whether the question is about what an intent asks for.
-func (t *taking) about(in Intent) bool { return t != nil && t.meaning == in.Meaning }
+// about says whether the question is about what a session asks for.
+func (t *taking) about(session, meaning string) bool {
+	return t != nil && t.session == session && t.meaning == meaning
+}
 
-// follow makes the way to what the files ask for now, and says whether it is gone:
-// not where it takes too much, nor where there is none.
-func (k *machine) follow(why string) bool {
+// follow makes the way to what the files of a session ask for now, and says whether it
+// is gone: not where it takes too much, nor where there is none.
+func (k *machine) follow(session, why string) (bool, error) {
 	w := k.planning()
-	in, _ := w.freshly()
+	fresh, _ := w.freshly()
+	in := k.memory.Intent.with(session, fresh)
 	in.PreviousInside = k.memory.Intent.StillInside(k.studio)
-	if in.Meaning == k.memory.Intent.Meaning {
-		return false
+	if in.meaningOf(session) == k.memory.Intent.meaningOf(session) {
+		return false, nil
 	}
-	p, ask, err := w.plan(in)
+	p, q, err := w.planFor(in, session)
 	if err != nil {
-		k.planTrouble = k.problem("plan", "no way to %s could be made: %v", in.title(), err)
-		return true
+		return false, err
 	}
 	k.taking = nil
-	if lost, held := takes(ask.From, p); 2*lost > held && (p.Given || in.Options.Partly) {
-		k.taking = &taking{in.Meaning, in.Session, lost, held, k.at}
-		text := k.taking.text(in) + "; a person is asked first"
+	if lost, held := takes(q.ask.From, p); 2*lost > held && (p.Given || in.Options.Partly) {
+		k.taking = &taking{in.meaningOf(session), session, in.called(session), lost, held, k.at}
+		text := k.taking.text() + "; a person is asked first"
 		k.learn(k.memory, Event{Kind: Trouble, Text: text})
-		return false
+		return false, nil
 	}
-	text := "the way was made anew: the files of " + in.title() + " ask for something else now"
+	text := "the way was made anew: the files of " + in.called(session) + " ask for something else now"
 	if why != "" {
 		text += "; " + why
 	}
-	k.save(k.adopted(in, p, ask, false), Event{Kind: Replanned, Text: text})
-	return true
+	k.save(k.adopted(in, p, q, false), Event{Kind: Replanned, Text: text})
+	return true, nil
 }
 
 // takes is how many cords, leads and outputs that listen to something a plan leaves
@@ -79,8 +82,8 @@ func listening(p patch.Patch) int {
 	return len(outputs)
 }
 
-func (t *taking) text(in Intent) string {
-	return fmt.Sprintf("the files of %s ask for something else now, which would take away %d of %d cords and crosspoints", in.title(), t.lost, t.held)
+func (t *taking) text() string {
+	return fmt.Sprintf("the files of %s ask for something else now, which would take away %d of %d cords and crosspoints", t.called, t.lost, t.held)
 }
 
 // takingProblems is the question, as long as nobody has answered it.
@@ -89,6 +92,14 @@ func (v view) takingProblems() []Problem {
 		return nil
 	}
 	return []Problem{{Code: "takes-most", Severity: "warning", Since: v.k.taking.since,
-		Message:  v.k.taking.text(v.k.memory.Intent) + "; the room is kept as it was until somebody recalls it",
-		Remedies: []Act{{Do: ToRecall, Session: v.k.taking.session, Options: v.k.memory.Intent.Options}}}}
+		Message:  v.k.taking.text() + "; the room is kept as it was until somebody recalls it",
+		Remedies: []Act{{Do: ToRecall, Session: v.k.taking.recalls(v.k.memory.Intent), Options: v.k.memory.Intent.optionsOf(v.k.taking.session)}}}}
+}
+
+// recalls is the name by which a person recalls the session that the question is about.
+func (t *taking) recalls(in Intent) string {
+	if t.session == main {
+		return in.Session
+	}
+	return t.session
 }

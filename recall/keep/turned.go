@@ -25,7 +25,7 @@ func (x exchange) drift(back bool, in Intent) {
 		return
 	}
 	x.note(turned, back)
-	x.k.wantReplan("%s", readText(x.k.memory.Known, turned))
+	x.k.wantReplan(turned, "%s", readText(x.k.memory.Known, turned))
 }
 
 // leaveTurned remembers which outputs of a matrix are left as they were turned.
@@ -96,7 +96,7 @@ func (x exchange) putBack() error {
 	x.h.restored = nil
 	x.k.save(m, Event{Kind: PersonDid, Matrix: matrix, Text: "changes at the device are restored"})
 	if len(turned) > 0 {
-		x.k.wantReplan("%s", readText(m.Known, turned))
+		x.k.wantReplan(turned, "%s", readText(m.Known, turned))
 	}
 	return nil
 }

@@ -61,7 +61,10 @@ func (w planning) intendPast(was Past) (Intent, error) {
 	in.freshen(w.files.Sessions)
 	back := was.Patch.Clone()
 	in.Back = &back
-	in.Meaning = meaning(w.studio, in.together(w.studio))
+	in.Meaning = meaning(w.studio, in.Wanted)
+	for i, h := range in.Others {
+		in.Others[i].Meaning = meaning(w.studio, h.Wanted)
+	}
 	return in, nil
 }
 

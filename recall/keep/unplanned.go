@@ -66,7 +66,9 @@ func (t *telling) unplanned(steps ...plan.Step) error {
 		t.says(Event{Kind: PersonDid, Step: &s, Text: text})
 	}
 	t.m.BayTold = true
-	t.why = "somebody did: " + t.events[0].Text
+	for _, s := range steps {
+		t.replan("somebody did: "+t.events[0].Text, stepPoints(s)...)
+	}
 	return nil
 }
 

@@ -9,7 +9,7 @@ func (woken) happened(k *machine) {
 	k.woke = k.at
 	k.memory.Known.doubtAll(k.fact(Assumed))
 	// Nobody knows what happened to a device that cannot be asked while no keeper ran.
-	k.memory.disbelieve(k.fact(Assumed), nil)
+	k.memory.disbelieve(k.fact(Assumed), nil, question{})
 }
 
 // doubtAll takes back what devices were read to hold: it is not known any more

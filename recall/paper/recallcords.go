@@ -9,9 +9,9 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/scope"
 	"bayhand/model/session"
 	"bayhand/model/studio"
-	"bayhand/recall/keep"
 	"bayhand/recall/words"
 )
 
@@ -85,7 +85,7 @@ func (c *cordList) mark(at [2]name.Point) string {
 // part of one.
 func (c *cordList) roomOf(ends []name.Point) string {
 	for _, p := range ends {
-		if r := keep.RoomOf(c.room, p); r != "" {
+		if r := scope.RoomOf(c.room, p); r != "" {
 			return words.Clean(r)
 		}
 	}

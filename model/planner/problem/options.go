@@ -1,6 +1,12 @@
 package problem
 
-import "bayhand/model/plan"
+import (
+	"slices"
+
+	"bayhand/model/name"
+	"bayhand/model/plan"
+	"bayhand/model/studio"
+)
 
 // DefaultEffort is the work that a plan may take where nothing is said, in
 // millions of looks at a literal. A million is some ten milliseconds.
@@ -12,6 +18,7 @@ type Options struct {
 	Prefer     plan.Prefer
 	Effort     int64
 	LeaveCords bool
+	Held       []name.Point
 	Progress   func(done, least, best int)
 }
 
@@ -21,4 +28,14 @@ func (o Options) Work() int64 {
 		return DefaultEffort * 1e6
 	}
 	return o.Effort * 1e6
+}
+
+// Mend takes the tags from what is faulty in a studio. What others hold stays so.
+func (t *Problem) Mend(s *studio.Studio) {
+	s.Faulty = t.Options.Held
+	s.FaultyNormals = slices.DeleteFunc(slices.Clone(s.FaultyNormals), func(top name.Point) bool {
+		bottom := top
+		bottom.Stem = studio.Bottom
+		return !slices.Contains(s.Faulty, top) && !slices.Contains(s.Faulty, bottom)
+	})
 }

@@ -1,0 +1,175 @@
+package keep
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/model/scope"
+	"bayhand/model/session"
+)
+
+// A plan is made for one session, with its rooms and what is in no room. What is on
+// its way in other rooms goes on beside it, by the plans that were made for these.
+
+// question is what the planner is asked, and of which part of the studio.
+type question struct {
+	ask plan.Request
+	// scope is nil where it is about all of the studio.
+	scope *scope.Scope
+}
+
+// has says whether a plan that answers the question may touch a place.
+func (q question) has(p name.Point) bool { return q.scope == nil || q.scope.Has(p) }
+
+// part is what one plan is made for: a session, or rest, in some rooms.
+type part struct {
+	wanted  *session.Session
+	options RecallOptions
+	// rooms are none where it is about all of the studio.
+	rooms []string
+	back  *patch.Patch
+}
+
+// main is the part of an intent that was recalled last.
+func (w planning) main(in Intent) part {
+	one := part{wanted: in.Wanted, options: in.Options, back: in.Back}
+	switch {
+	case len(w.studio.Rooms) == 0:
+	case in.Wanted != nil:
+		one.rooms = scope.RoomsOf(w.studio, in.Wanted)
+	case in.Options.Room != "":
+		one.rooms = []string{in.Options.Room}
+	}
+	if len(one.rooms) > 0 {
+		one.rooms = w.freed(in, one.rooms)
+	}
+	if len(one.rooms) >= len(w.studio.Rooms) {
+		one.rooms = nil
+	}
+	return one
+}
+
+// freed are rooms with those of the sessions that an intent does not hold any more:
+// what these had in goes out.
+func (w planning) freed(in Intent, rooms []string) []string {
+	rooms = slices.Clone(rooms)
+	for _, h := range w.memory.Intent.held(w.studio) {
+		stays := slices.ContainsFunc(in.held(w.studio), func(o Held) bool { return o.Session == h.Session })
+		if stays {
+			continue
+		}
+		for _, r := range h.Rooms {
+			if !slices.Contains(rooms, r) {
+				rooms = append(rooms, r)
+			}
+		}
+	}
+	return rooms
+}
+
+// holders are the sessions beside a part of an intent.
+func (w planning) holders(in Intent, rooms []string) []scope.Holder {
+	var all []scope.Holder
+	for _, h := range in.held(w.studio) {
+		if len(overlap(h.Rooms, rooms)) == 0 {
+			all = append(all, scope.Holder{Session: h.Session, Rooms: h.Rooms, Wanted: h.Wanted})
+		}
+	}
+	return all
+}
+
+// question is what the planner is asked for a part of an intent.
+func (w planning) question(in Intent, of part) (question, error) {
+	prefer, err := plan.ParsePrefer(of.options.Prefer)
+	if err != nil {
+		return question{}, err
+	}
+	here := w.memory.Here(w.studio)
+	from := fitting(withGuests(w.studio, here), w.memory.Known.Patch())
+	ask := plan.Request{
+		Studio: Present(w.studio, w.memory.Tags, here, from), From: from, Session: in.together(w.studio),
+		PreviousInside: in.PreviousInside,
+		Prefer:         prefer, Partly: of.options.Partly, LeaveCords: in.leavesCords(),
+		FirstID: max(in.NextID, 1),
+	}
+	if len(of.rooms) == 0 {
+		return question{ask: w.asked(in, ask)}, nil
+	}
+	holders := w.holders(in, of.rooms)
+	rooms := scope.Widened(ask.Studio, of.rooms, holders, from)
+	if len(rooms) == len(w.studio.Rooms) {
+		return question{ask: w.asked(in, ask)}, nil
+	}
+	return w.cut(in, of, ask, scope.New(ask.Studio, rooms, of.wanted, holders, from, target(w.memory.Intent))), nil
+}
+
+// cut is a question for a scope.
+func (w planning) cut(in Intent, of part, ask plan.Request, s *scope.Scope) question {
+	ask.Studio, ask.LeaveCords = s.Studio, of.options.LeaveCords
+	ask.From, _ = s.Split(ask.From)
+	ask.Held = s.Held
+	ask.Session = of.wanted
+	in.Back = of.back
+	ask = w.asked(in, ask)
+	ask.Session = s.Session(ask.Session)
+	if ask.PreviousInside != nil {
+		ask.PreviousInside = orEmpty(s.Passes(ask.PreviousInside))
+	}
+	ask.FirstID = max(ask.FirstID, nextID(w.memory.Intent, s))
+	return question{ask, s}
+}
+
+// target is the patch that a room is on its way to; none where that is nothing.
+func target(in Intent) patch.Patch {
+	if in.Plan == nil || !in.Plan.Given && !in.Options.Partly {
+		return patch.Patch{}
+	}
+	return patch.Patch(in.Plan.Target)
+}
+
+// plan asks the planner for the way from what is known to what was recalled last. A
+// session over several rooms for which there is no way in these is looked for in all
+// of the studio.
+func (w planning) plan(in Intent) (*plan.Plan, question, error) {
+	of := w.main(in)
+	p, q, err := w.planOf(in, of)
+	if err == nil && q.scope != nil && len(q.scope.Rooms) > 1 && !p.Given {
+		of.rooms = nil
+		return w.planOf(in, of)
+	}
+	return p, q, err
+}
+
+// planOf asks the planner for the way to a part of an intent.
+func (w planning) planOf(in Intent, of part) (*plan.Plan, question, error) {
+	q, err := w.question(in, of)
+	if err != nil {
+		return nil, q, err
+	}
+	p, err := w.make(q.ask)
+	if err == nil && p == nil {
+		err = fmt.Errorf("the planner gave no plan")
+	}
+	return p, q, err
+}
+
+// nextID is a number that no step has which goes on beside a scope.
+func nextID(was Intent, s *scope.Scope) int {
+	next := 1
+	note := func(one plan.Step) {
+		if n, err := strconv.Atoi(one.ID); err == nil && n >= next && leavesOut(s, one) {
+			next = n + 1
+		}
+	}
+	for _, one := range was.Left {
+		note(one)
+	}
+	for _, d := range was.Done {
+		note(d.Step)
+	}
+	return next
+}
