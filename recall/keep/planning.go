@@ -67,7 +67,7 @@ func (w planning) preview(session string, options RecallOptions) (*plan.Plan, er
 	}
 	p, q, err := w.plan(in)
 	if err != nil {
-		return nil, tell(ErrUsage, "no way to %s could be made: %v", in.title(), err)
+		return nil, noWay(in, err)
 	}
 	return w.wouldGo(in, p, q), w.apart(in, p, q)
 }

@@ -1,6 +1,9 @@
 package keep
 
-import "time"
+import (
+	"errors"
+	"time"
+)
 
 // recall makes a session, or rest, what is intended. Where that cannot be given
 // everything stays as it was.
@@ -17,7 +20,7 @@ func (k *machine) intendNow(in Intent, text string) error {
 	w := k.planning()
 	p, q, err := w.plan(in)
 	if err != nil {
-		return tell(ErrUsage, "no way to %s could be made: %v", in.title(), err)
+		return noWay(in, err)
 	}
 	if !p.Given && !in.Options.Partly {
 		return &NotGivenError{Session: in.title(), Missing: p.Missing, Stopped: p.Stopped}
@@ -36,4 +39,12 @@ func (k *machine) intendNow(in Intent, text string) error {
 		k.devices.all[i].restored = nil
 	}
 	return nil
+}
+
+// noWay is why no plan was made.
+func noWay(in Intent, err error) error {
+	if errors.Is(err, ErrConflict) {
+		return err
+	}
+	return tell(ErrUsage, "no way to %s could be made: %v", in.title(), err)
 }

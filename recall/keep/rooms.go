@@ -93,8 +93,7 @@ func (w planning) beside(in *Intent) error {
 			in.Others = append(in.Others, h)
 		case h.Session == in.Session, slices.Equal(h.Rooms, rooms), in.Wanted == nil, in.Options.Instead:
 		default:
-			met = append(met, fmt.Sprintf("%[3]s needs %[4]s, in use by %[1]s (room %[2]s)", h.Session, strings.Join(h.Rooms, " and "), in.Session,
-				w.touching(in.Wanted, common)))
+			met = append(met, fmt.Sprintf("%s needs %s, in use by %s", in.Session, w.touching(in.Wanted, common), holder(h.Session, h.Rooms)))
 		}
 	}
 	if len(met) == 0 {

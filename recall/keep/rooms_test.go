@@ -273,3 +273,35 @@ func TestRoomsFollowTheirFiles(t *testing.T) {
 		b.wants(s, keep.Given, "")
 	})
 }
+
+// Gear in no room is named by a session that another room is in: the refusal says which.
+func TestGearInUse(t *testing.T) {
+	room := strings.Replace(twoRooms, "bays:", "  unit: {channels: 1, line: pro-line}\nbays:\n  core: {pairs: 8, modes: isolated}", 1)
+	room = strings.Replace(room, "ties: [main/b8 = far/t8]", "  - unit/out1 -> core/t8\n  - core/b8 -> unit/in1\nties: [main/b5-8 = core/t1-4, far/t5-8 = core/b1-4]", 1)
+	onRoom(t, room, map[string]string{
+		"concert": "session: Concert\nconnect:\n  - stage/out1 -> unit -> stage/in1\n",
+		"mixdown": "session: Mixdown\nconnect:\n  - desk/out1 -> unit/in1\n",
+		"remix":   "session: Remix\nconnect:\n  - desk/out1 -> desk/in1\n",
+	}, func(b *bench) {
+		b.recall("concert")
+		b.allByHand()
+		_, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "mixdown"})
+		errorIs(t, err, keep.ErrConflict)
+		if want := "nothing was changed: mixdown needs unit/in1, in use by concert (room live)"; err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%v does not say %q", err, want)
+		}
+		b.recall("remix")
+		s := b.allByHand()
+		b.hearsAll(s, "concert", "remix")
+		// A cord of concert is pulled in the machine room: its own plan is made anew, and
+		// the mix has nothing to do.
+		if _, err := asked(b.keeper, keep.Act{Do: keep.Pulled, A: jackOf("core/t8")}); err != nil {
+			t.Fatal(err)
+		}
+		s = b.status()
+		if got := owners(s); strings.Contains(got, "main") || len(byHand(s)) != 1 {
+			t.Errorf("left in %s are %s", got, steps(s.Left))
+		}
+		b.hearsAll(b.allByHand(), "concert", "remix")
+	})
+}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
+	"strings"
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
@@ -104,7 +105,36 @@ func (w planning) question(in Intent, of part) (question, error) {
 	if len(rooms) == len(w.studio.Rooms) {
 		return question{ask: w.asked(in, ask)}, nil
 	}
-	return w.cut(in, of, ask, scope.New(ask.Studio, rooms, of.wanted, holders, from, target(w.memory.Intent))), nil
+	s := scope.New(ask.Studio, rooms, of.wanted, holders, from, target(w.memory.Intent))
+	if err := w.inUse(of, s, in); err != nil {
+		return question{}, err
+	}
+	return w.cut(in, of, ask, s), nil
+}
+
+// inUse refuses a session that names what is in no room and others use.
+func (w planning) inUse(of part, s *scope.Scope, in Intent) error {
+	if of.wanted == nil {
+		return nil
+	}
+	var met []string
+	for _, p := range scope.Places(w.studio, of.wanted) {
+		if h, held := s.HolderOf(p); held {
+			text := fmt.Sprintf("%s needs %s, in use by %s", in.title(), p, holder(h.Session, h.Rooms))
+			if !slices.Contains(met, text) {
+				met = append(met, text)
+			}
+		}
+	}
+	if len(met) == 0 {
+		return nil
+	}
+	return tell(ErrConflict, "nothing was changed: %s. Strip that room first, or recall there what does without it", strings.Join(met, "; "))
+}
+
+// holder is a session with its rooms, in words.
+func holder(session string, rooms []string) string {
+	return fmt.Sprintf("%s (room %s)", session, strings.Join(rooms, " and "))
 }
 
 // cut is a question for a scope.
