@@ -67,7 +67,7 @@ func (m *making) remedy(asks []exact.Wish) string {
 	}{
 		{func(s *studio.Studio) { s.Dummies = -1 }, lacksDummies},
 		{func(s *studio.Studio) { s.Stock = studio.Stock{Unlimited: true, Slack: s.Stock.Slack} }, lacksCords},
-		{t.Mend, lacksMending},
+		{t.Options.Mend, lacksMending},
 		{addMult, lacksMult},
 	} {
 		other := *t.Studio

@@ -31,8 +31,8 @@ func (o Options) Work() int64 {
 }
 
 // Mend takes the tags from what is faulty in a studio. What others hold stays so.
-func (t *Problem) Mend(s *studio.Studio) {
-	s.Faulty = t.Options.Held
+func (o Options) Mend(s *studio.Studio) {
+	s.Faulty = o.Held
 	s.FaultyNormals = slices.DeleteFunc(slices.Clone(s.FaultyNormals), func(top name.Point) bool {
 		bottom := top
 		bottom.Stem = studio.Bottom
