@@ -41,7 +41,7 @@ func stillIs(file string, was []byte) error {
 	if err != nil {
 		return err
 	}
-	if !bytes.Equal(bytes.ReplaceAll(is, []byte("\r\n"), []byte("\n")), was) {
+	if !bytes.Equal(is, was) {
 		return errChanged
 	}
 	return nil

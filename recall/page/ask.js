@@ -1,12 +1,14 @@
 // ask: a cord that is dragged by mouse or pen from jack to jack of the room's own bay
 // asks what it would do; nothing is told to the room until somebody says that it is so.
-// A finger scrolls the bay: it touches a jack, and asks from there.
+// A plug that is dragged off the bays asks what it would do if it were out. A finger
+// scrolls the bay: it touches a jack, and asks from there.
 
 import { go } from "./follow.js";
 import { draw, ends, hang } from "./cord.js";
 
 const far = 6; // pixels from which a press is a drag
 
+const held = new Set(["in", "going", "changing"]); // states of a jack with a plug in it
 let from = null;
 let dragged = false;
 
@@ -16,7 +18,7 @@ const jackOf = (target) => target?.closest?.("#bays a[data-jack]");
 function pressed(event) {
   dragged = false;
   const jack = here() && !event.button && event.pointerType !== "touch" && jackOf(event.target);
-  from = jack ? { jack: jack.dataset.jack, other: jack.dataset.other, x: event.clientX, y: event.clientY } : null;
+  from = jack ? { jack: jack.dataset.jack, other: jack.dataset.other, held: held.has(jack.dataset.state), x: event.clientX, y: event.clientY } : null;
 }
 
 function moved(event) {
@@ -31,9 +33,12 @@ function released(event) {
   from = null;
   if (!began || !dragged) return;
   setTimeout(() => (dragged = false)); // after the click that comes with it
-  const onto = jackOf(document.elementFromPoint(event.clientX, event.clientY))?.dataset.jack;
+  const under = document.elementFromPoint(event.clientX, event.clientY);
+  const onto = jackOf(under)?.dataset.jack;
   hang();
-  if (!onto || onto === began.jack) return;
+  if (onto === began.jack) return;
+  if (!onto && began.held && !under?.closest("#bays .panel")) go(`/?hand=if&from=${began.jack}&out=yes`, "entering");
+  if (!onto) return;
   go(`/?hand=if&from=${began.jack}&to=${onto}`, "entering");
 }
 

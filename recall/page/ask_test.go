@@ -1,6 +1,7 @@
 package page
 
 import (
+	"fmt"
 	"testing"
 
 	"github.com/chromedp/chromedp"
@@ -29,6 +30,7 @@ func TestAskOnTheOwnBay(t *testing.T) {
 	v.until(`document.querySelector("#verdict .warnings")?.innerText.includes("outputs are joined")`)
 	v.open(h, "/?hand=if&from=main/b17&to=main/b18")
 	v.until(`document.querySelector("#entering").innerText.includes("The plug from main 17 bottom in main 18 bottom")`)
+	pulledAway(t, v, h)
 	// By touch and by keys the question begins at the jack.
 	v.open(h, "/?at=main/t3")
 	v.click("#what-if")
@@ -38,6 +40,13 @@ func TestAskOnTheOwnBay(t *testing.T) {
 	typedSearch(v, h)
 	v.open(h, "/bench?do=lesson&lesson=normal")
 	v.until(`document.querySelectorAll("#bays .jack.now .ring").length === 1`)
+	v.open(h, "/bench?do=lesson&lesson=crosspoint")
+	v.until(`document.querySelectorAll("td.now").length === 1`)
+	ringed := v.value(`document.querySelector("td.now .spot").dataset.cross`)
+	v.click("td.now .spot")
+	v.until(`document.querySelector("#task").innerText.includes("Done.") && !document.querySelector("td.now")`)
+	v.click("#lesson-next")
+	v.until(fmt.Sprintf(`document.querySelectorAll("td.now").length === 1 && document.querySelector("td.now .spot").dataset.cross !== %q`, ringed))
 	v.calm()
 	p := newPage(Options{Studio: heron(t).Studio})
 	if all := p.find("desk mix"); len(all) < 2 || all[0].Words != "desk mix 1" {
@@ -46,6 +55,32 @@ func TestAskOnTheOwnBay(t *testing.T) {
 	if all := p.find("no such thing"); len(all) != 0 {
 		t.Errorf("found is %+v", all)
 	}
+}
+
+// pulledAway drags a plug off the bays: what would no longer be heard is said, and
+// nothing is pulled until it is meant.
+func pulledAway(t *testing.T, v *visitor, h *house) {
+	t.Helper()
+	v.open(h, "/")
+	v.drag(`[data-jack="main/b17"]`, "#bays-title")
+	v.until(`document.querySelector("#verdict")?.innerText.includes("desk mix 1 -> tape recorder in 1, instead of preamplifier out 1")`)
+	v.until(`location.search === "?from=main/b17&hand=if&out=yes" || location.search === "?hand=if&from=main/b17&out=yes"`)
+	v.shoot("what-if-out")
+	if n := len(h.status().Known.Cords); n != 1 {
+		t.Fatalf("asking leaves %d cords", n)
+	}
+	v.open(h, "/?at=main/b17")
+	v.click("#what-if-out")
+	v.until(`document.querySelector("#verdict") && document.querySelector("#enter").innerText === "It is out now"`)
+	v.click("#enter")
+	v.until(`document.querySelector('[data-jack="main/b17"]').dataset.state === undefined && location.search === ""`)
+	if n := len(h.status().Known.Cords); n != 0 {
+		t.Errorf("taken, it leaves %d cords", n)
+	}
+	// An empty jack has no plug to drag away.
+	v.drag(`[data-jack="main/b17"]`, "#bays-title")
+	v.open(h, "/?hand=if&from=main/b17&out=yes")
+	v.until(`document.querySelector("#verdict .error")`)
 }
 
 func typedSearch(v *visitor, h *house) {

@@ -18,6 +18,8 @@ type asked struct {
 	// cord would do. From is its first jack, To its second.
 	Hand     string
 	From, To name.Point
+	// Out asks what it would do if the plug in From were out.
+	Out bool
 	// Skip are the steps that somebody wants to see later.
 	Skip []string
 	// Large pictures have room for a finger at every jack.
@@ -55,6 +57,7 @@ func (p *page) asked(r *http.Request) asked {
 		}
 		*into = point
 	}
+	a.Out = a.Hand == "if" && !a.From.IsZero() && a.To.IsZero() && q.Has("out")
 	return a
 }
 
@@ -76,6 +79,9 @@ func (a asked) String() string {
 	}
 	if a.Hand != "" {
 		q.Set("hand", a.Hand)
+	}
+	if a.Out {
+		q.Set("out", "yes")
 	}
 	if len(a.Skip) > 0 {
 		q.Set("skip", strings.Join(a.Skip, ","))
@@ -99,7 +105,7 @@ func (a asked) touch(p name.Point) asked {
 	case a.Hand != "" && a.From.IsZero():
 		a.From, a.At = p, name.Point{}
 	case a.Hand != "":
-		a.To, a.At = p, name.Point{}
+		a.To, a.At, a.Out = p, name.Point{}, false
 	default:
 		a.At = p
 	}
@@ -113,7 +119,7 @@ func (a asked) touchAny() string {
 	case a.Hand != "" && a.From.IsZero():
 		key, a.At = "from", name.Point{}
 	case a.Hand != "":
-		key, a.To, a.At = "to", name.Point{}, name.Point{}
+		key, a.To, a.At, a.Out = "to", name.Point{}, name.Point{}, false
 	default:
 		a.At = name.Point{}
 	}
@@ -127,6 +133,13 @@ func (a asked) touchAny() string {
 func (a asked) hand(what string, from name.Point) asked {
 	a = a.calm()
 	a.Hand, a.From = what, from
+	return a
+}
+
+// out is the address for asking what it would do if a plug were out.
+func (a asked) out(from name.Point) asked {
+	a = a.hand("if", from)
+	a.Out = true
 	return a
 }
 

@@ -7,8 +7,8 @@ import { tell } from "./say.js";
 // bringIntoView scrolls the pictures, never the page, to the jacks of the next
 // move.
 export function bringIntoView() {
-  for (const scroll of document.querySelectorAll(".bay .scroll")) {
-    const jacks = [...scroll.querySelectorAll(".jack.now")].map((j) => j.getBoundingClientRect());
+  for (const scroll of document.querySelectorAll(".bay .scroll, .matrix .scroll")) {
+    const jacks = [...scroll.querySelectorAll(".jack.now, td.now")].map((j) => j.getBoundingClientRect());
     if (jacks.length === 0) continue;
     const left = Math.min(...jacks.map((r) => r.left));
     const right = Math.max(...jacks.map((r) => r.right));

@@ -22,7 +22,7 @@ func (p *page) reach(c patch.Cord) measure.Length {
 }
 
 // benchMatrices are the matrices with the bench's crosspoints.
-func (p *page) benchMatrices(b practice, t *benchTouched, d drawing) []matrix {
+func (p *page) benchMatrices(b practice, t *benchTouched, next map[name.Point]bool, d drawing) []matrix {
 	var s keep.Status
 	for _, m := range p.Studio.Matrices {
 		for n := 1; n <= m.Outputs; n++ {
@@ -41,8 +41,9 @@ func (p *page) benchMatrices(b practice, t *benchTouched, d drawing) []matrix {
 		lit = &t.touched
 	}
 	all := p.matrices(s, asked{}, lit, d)
-	for i := range all {
+	for i, m := range p.Studio.Matrices {
 		all[i].follow("/bench?do=at&a=")
+		all[i].ring(m, next)
 	}
 	return all
 }
@@ -54,6 +55,15 @@ func (m *matrix) follow(prefix string) {
 	}
 	for i := range m.Rows {
 		m.Rows[i].Follow = prefix + m.Name + "/out" + m.Rows[i].Number
+	}
+}
+
+// ring marks the crosspoint that a lesson asks for.
+func (m *matrix) ring(of studio.Matrix, next map[name.Point]bool) {
+	for n := range m.Rows {
+		for i := range m.Rows[n].Cells {
+			m.Rows[n].Cells[i].Now = next[of.Out(n+1)] && next[of.In(i+1)]
+		}
 	}
 }
 

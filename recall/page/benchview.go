@@ -84,10 +84,11 @@ func (p *page) benchView(ctx context.Context, b practice, trouble error, d drawi
 	plugs := p.benchPlugs(b, a, v.Touched)
 	if v.Lesson != nil {
 		plugs.next = set(v.Lesson.Jacks)
+		d = d.about(v.Lesson.Jacks)
 	}
 	v.Bays = p.onBench(b).bays(plugs, "/bench?do=tap&a=", nil, d)
 	v.drawn, v.Racks = d.names, p.racks(nil, nil)
-	v.Matrices = p.benchMatrices(b, v.Touched, d)
+	v.Matrices = p.benchMatrices(b, v.Touched, plugs.next, d)
 	v.InHand = p.inHand(b)
 	for _, m := range b.Modes {
 		v.Changed = append(v.Changed, fmt.Sprintf("%s %d is %s", p.words.Owner(m.Bay), m.Number, m.Mode))

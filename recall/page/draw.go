@@ -1,7 +1,10 @@
 package page
 
 import (
+	"bytes"
+	"crypto/sha256"
 	"errors"
+	"fmt"
 	"net/http"
 	"slices"
 	"strconv"
@@ -23,21 +26,37 @@ type Draft struct {
 // drawView is the view in which a studio is drawn and typed, with findings beside it.
 type drawView struct {
 	frame
-	File, Text, Was string
-	Lines           int
-	Findings        []shownFinding
-	Wrong           bool
-	Bays            []bay
-	Unwired         []spot
-	Modes, Jacks    []string
-	LineKinds       []string
-	// Port, Jack, Many and Mode are what stands in the fields.
-	Port, Jack, Many, Mode string
-	Saved                  bool
+	File, Text string
+	// Was is the sum of the file as it was read.
+	Was      string
+	Lines    int
+	Findings []shownFinding
+	Wrong    bool
+	Bays     []bay
+	// Unwired are ports that no line of the wiring has; More is true where there are
+	// more of them.
+	Unwired      []spot
+	More         bool
+	Modes, Jacks []string
+	LineKinds    []string
+	// Port, Jack, To, Many and Mode are what stands in the fields.
+	Port, Jack, To, Many, Mode string
+	// Others are the bays of a large room, of which Show is drawn.
+	Others []string
+	Show   string
 }
 
+// Most is what the text may hold, in bytes.
+func (*drawView) Most() int { return longestDraft }
+
 // longestDraft is the most that the text of a studio may hold here, in bytes.
-const longestDraft = 48 << 10
+const longestDraft = 1 << 20
+
+// mostUnwired is how many ports that are not wired yet are listed at once.
+const mostUnwired = 200
+
+// draftSum tells one state of the file from another.
+func draftSum(src []byte) string { return fmt.Sprintf("%x", sha256.Sum256(src)) }
 
 func (p *page) showDraw(w http.ResponseWriter, r *http.Request) {
 	if p.Draft == nil {
@@ -46,7 +65,7 @@ func (p *page) showDraw(w http.ResponseWriter, r *http.Request) {
 	}
 	src, err := p.Draft.Load()
 	v := p.drawView(r, readDraft(src))
-	v.Was = string(src)
+	v.Was = draftSum(src)
 	if err != nil {
 		v.Trouble = "The file cannot be read: " + err.Error()
 	}
@@ -61,7 +80,11 @@ func (p *page) drew(w http.ResponseWriter, r *http.Request) {
 	}
 	r.Body = http.MaxBytesReader(w, r.Body, 4*longestDraft)
 	if err := r.ParseForm(); err != nil {
-		p.refuse(w, r, http.StatusBadRequest, "The form could not be read: "+err.Error())
+		code, why := http.StatusBadRequest, "The form could not be read: "+err.Error()
+		if big := (*http.MaxBytesError)(nil); errors.As(err, &big) {
+			code, why = http.StatusRequestEntityTooLarge, fmt.Sprintf("The text is larger than %d KiB, the most that can be sent from here, and nothing was written. Go back in the browser, where it still stands, and copy it into the file with your own editor.", longestDraft>>10)
+		}
+		p.refuse(w, r, code, why)
 		return
 	}
 	if !trusted(r) {
@@ -70,7 +93,7 @@ func (p *page) drew(w http.ResponseWriter, r *http.Request) {
 	}
 	d := readDraft([]byte(r.PostForm.Get("text")))
 	then, err := d.do(r.PostForm.Get("act"), r.PostForm)
-	was := string(readDraft([]byte(r.PostForm.Get("was"))).src)
+	was := r.PostForm.Get("was")
 	if err == nil && r.PostForm.Get("act") == "save" {
 		if err = p.saveDraft(was, then); err == nil {
 			http.Redirect(w, r, "/files", http.StatusSeeOther)
@@ -86,11 +109,26 @@ func (p *page) drew(w http.ResponseWriter, r *http.Request) {
 	write(w, r, code, "draw.html", v)
 }
 
+// errDraftChanged is said where the file is not as it was when somebody began to draw.
+var errDraftChanged = errors.New("the file was changed since this was begun, and nothing was written; copy what you typed, and begin again")
+
+// saveDraft writes a draft over the file that has the sum was, with its ends of lines.
 func (p *page) saveDraft(was string, d studioDraft) error {
 	if d.wrong.Errors() {
 		return errors.New("the text has errors, and was not written; they stand beside it")
 	}
-	return p.Draft.Save([]byte(was), d.src)
+	src, err := p.Draft.Load()
+	if err != nil {
+		return fmt.Errorf("the file cannot be read, and nothing was written: %w", err)
+	}
+	if draftSum(src) != was {
+		return errDraftChanged
+	}
+	now := d.src
+	if bytes.Contains(src, []byte("\r\n")) {
+		now = bytes.ReplaceAll(now, []byte("\n"), []byte("\r\n"))
+	}
+	return p.Draft.Save(src, now)
 }
 
 func (p *page) drawView(r *http.Request, d studioDraft) *drawView {
@@ -98,6 +136,7 @@ func (p *page) drawView(r *http.Request, d studioDraft) *drawView {
 	v := &drawView{frame: p.frame(status, "files"), File: p.Draft.File, Text: string(d.src)}
 	v.Heading, v.Still, v.Unread = "Draw the studio", true, p.unread()
 	v.Port, v.Jack, v.Many, v.Mode = r.PostFormValue("port"), r.PostFormValue("jack"), r.PostFormValue("many"), r.PostFormValue("mode")
+	v.To, v.Show = r.PostFormValue("to"), r.PostFormValue("show")
 	v.Lines = max(12, min(40, len(d.src)/40))
 	v.Jacks = []string{"bantam", "quarter-inch", "long-frame"}
 	v.LineKinds = []string{"pro-line", "home-line", "microphone", "instrument", "headphone", "loudspeaker"}
@@ -114,19 +153,34 @@ func (p *page) drawView(r *http.Request, d studioDraft) *drawView {
 	for _, file := range checked.Files {
 		v.Findings = append(v.Findings, file.Findings...)
 	}
-	if !v.Wrong && !isLarge(d.studio) {
+	if !v.Wrong {
 		v.picture(d)
 	}
 	return v
 }
 
-// picture draws the bays of the draft, with what is behind their jacks.
+// picture draws the bays of the draft, with what is behind their jacks; of a large room
+// the one that is to be shown.
 func (v *drawView) picture(d studioDraft) {
 	q := &page{Options: Options{Studio: d.studio}, words: words.In(d.studio)}
 	q.sides, q.strips = q.stand(), newStrips(d.studio)
 	plugs := plugs{faulty: set(d.studio.Faulty), deadNormals: set(d.studio.FaultyNormals)}
-	v.Bays = q.bays(plugs, "/draw?jack=", nil, drawing{all: true})
-	for _, port := range d.unwired() {
+	shown := drawing{all: !isLarge(d.studio)}
+	if !shown.all {
+		for _, b := range d.studio.Bays {
+			v.Others = append(v.Others, b.Name)
+		}
+		if !slices.Contains(v.Others, v.Show) && len(v.Others) > 0 {
+			v.Show = v.Others[0]
+		}
+		shown.names = []string{v.Show}
+	}
+	v.Bays = slices.DeleteFunc(q.bays(plugs, "/draw?jack=", nil, shown), func(b bay) bool { return b.Undrawn })
+	for i, port := range d.unwired() {
+		if i == mostUnwired {
+			v.More = true
+			break
+		}
 		v.Unwired = append(v.Unwired, spot{Name: port.String(), Words: q.words.Point(port)})
 	}
 }

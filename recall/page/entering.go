@@ -38,6 +38,9 @@ func (p *page) entering(now present, s keep.Status, a asked) *entering {
 	if a.Hand == "plug" && e.Holds != "" {
 		e.Instead = a.hand("move", a.From).String()
 	}
+	if a.Out {
+		e.Would = p.whatIf(now, a)
+	}
 	if !a.To.IsZero() {
 		e.To, e.B = p.words.Point(a.To), a.To.String()
 		if a.Hand == "if" {

@@ -21,7 +21,7 @@ import (
 //go:embed *.html
 var templates embed.FS
 
-//go:embed *.css *.js icon.svg app.webmanifest
+//go:embed *.css *.js icon.svg icon-192.png icon-512.png app.webmanifest
 var sources embed.FS
 
 var views = template.Must(template.New("views").Funcs(template.FuncMap{
@@ -58,13 +58,18 @@ type asset struct {
 }
 
 func newAsset(kind, file string) asset {
+	data := mustRead(file)
+	a := unpacked(kind, data)
+	a.packed = packed(data)
+	return a
+}
+
+func mustRead(file string) []byte {
 	data, err := sources.ReadFile(file)
 	if err != nil {
 		panic(err) // the file is in the program
 	}
-	a := unpacked(kind, data)
-	a.packed = packed(data)
-	return a
+	return data
 }
 
 // unpacked is an asset that packing would make no smaller, such as a font.
@@ -91,6 +96,8 @@ var assets = map[string]asset{
 	"listen.js":       newAsset("text/javascript; charset=utf-8", "listen.js"),
 	"cord.js":         newAsset("text/javascript; charset=utf-8", "cord.js"),
 	"icon.svg":        newAsset("image/svg+xml", "icon.svg"),
+	"icon-192.png":    unpacked("image/png", mustRead("icon-192.png")),
+	"icon-512.png":    unpacked("image/png", mustRead("icon-512.png")),
 	"regular.woff2":   unpacked("font/woff2", font.Regular),
 	"bold.woff2":      unpacked("font/woff2", font.Bold),
 	"device.js":       newAsset("text/javascript; charset=utf-8", "device.js"),

@@ -192,7 +192,7 @@ func TestUndoARecall(t *testing.T) {
 	}
 	v := visit(t, phone)
 	v.open(h, "/sessions")
-	v.until(`document.querySelector("#main").innerText.includes("asked for Tern Quartet, second mix")`)
+	v.until(`document.querySelector("#main").innerText.includes("session before this was Tern Quartet, second mix")`)
 	v.click("#undo-recall")
 	v.until(`location.pathname === "/" && document.querySelector("h1").innerText === "Tern Quartet, second mix"`)
 	if now := h.status().Session; now != "tern-mix-2" {

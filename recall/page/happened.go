@@ -93,7 +93,7 @@ func (p *page) devices(s keep.Status) []device {
 		plugs = append(plugs, d.Fact)
 	}
 	if len(p.Studio.Bays) > 0 {
-		bays := device{Label: "The bays", State: "cannot be asked: what is in them is what people say", Facts: p.tally(plugs, "cord, lead or dummy")}
+		bays := device{Label: "The bays", State: "no read-back: known as people report it", Facts: p.tally(plugs, "cord, lead or dummy")}
 		if len(plugs) == 0 {
 			bays.Facts = []string{"no plug is known to be in"}
 		}

@@ -50,6 +50,8 @@ type cell struct {
 	Says   string
 	Follow string
 	Lit    bool
+	// Now is the one that a lesson asks for.
+	Now bool
 }
 
 func (p *page) matrices(s keep.Status, a asked, t *touched, d drawing) []matrix {
@@ -85,13 +87,17 @@ func (p *page) matrices(s keep.Status, a asked, t *touched, d drawing) []matrix 
 func state(s keep.MatrixStatus) string {
 	switch {
 	case !s.Driven:
-		return "no device is named for it: a person switches it"
-	case !s.Answers && s.ReadsBack:
+		return "switched by hand (no device:)"
+	case s.ReadsBack && s.Answers:
+		return "online"
+	case s.ReadsBack && s.Problem == "":
+		return "not checked yet"
+	case s.ReadsBack:
 		return "no answer"
-	case !s.ReadsBack:
-		return "cannot be asked what it does; what was sent is believed"
+	case s.Problem != "":
+		return "no answer (no read-back)"
 	}
-	return "answers"
+	return "online, no read-back"
 }
 
 func (p *page) row(s keep.Status, m studio.Matrix, n int, a asked, lit map[name.Point]bool) output {

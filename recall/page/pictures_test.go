@@ -1,8 +1,12 @@
 package page
 
 import (
+	"errors"
 	"fmt"
+	"os"
 	"testing"
+
+	"github.com/chromedp/cdproto/emulation"
 )
 
 // fiveSizes are the screens on which the page was looked at: two desks, a tablet on
@@ -15,19 +19,45 @@ var fiveSizes = map[string]screen{
 	"phone-dark": phone.inTheDark(),
 }
 
-// What the views look like at five sizes, for eyes: -shots FOLDER writes the pictures.
+// What the views look like at five sizes, in forced colours and at twice the size of
+// letters, for eyes: -shots FOLDER writes the pictures.
 func TestPictures(t *testing.T) {
 	if *shots == "" {
 		t.Skip("no folder for pictures")
 	}
 	h := handsWanted(t)
+	drawable(t, h)
+	views := map[string]string{
+		"bay": "/", "hands": "/hands", "session": "/sessions/tern-mix-1", "happened": "/happened", "sessions": "/sessions", "screens": "/screens", "files": "/files",
+		"bench": "/bench", "lesson": "/bench?do=lesson&lesson=normal", "follow": "/?at=main/t2", "what-if": "/?hand=if&from=main/t1&to=main/t2", "draw": "/draw", "design": "/design",
+	}
 	for called, at := range fiveSizes {
 		v := visit(t, at)
-		for view, address := range map[string]string{
-			"bay": "/", "session": "/sessions/tern-mix-1", "happened": "/happened", "sessions": "/sessions", "bench": "/bench", "follow": "/?at=main/t2",
-		} {
+		for view, address := range views {
 			v.open(h, address)
 			v.shoot(fmt.Sprintf("%s-%s", view, called))
 		}
 	}
+	v := visit(t, screen{width: 720, height: 450})
+	for _, odd := range []string{"double", "forced"} {
+		if odd == "forced" {
+			v.emulate(screen{width: 1440, height: 900})
+			v.media("", &emulation.MediaFeature{Name: "forced-colors", Value: "active"})
+		}
+		for view, address := range views {
+			v.open(h, address)
+			v.shoot(fmt.Sprintf("%s-%s", view, odd))
+		}
+	}
+}
+
+// drawable lets the studio's file of the demo be drawn in a house; nothing is written.
+func drawable(t *testing.T, h *house) {
+	t.Helper()
+	src, err := os.ReadFile("../../cmd/bayhand/demo/heron/studio.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	h.draft = &Draft{File: "studio.yaml", Load: func() ([]byte, error) { return src, nil }, Save: func(_, _ []byte) error { return errors.New("the disk is full") }}
+	h.look()
 }

@@ -35,7 +35,11 @@ type invitation struct {
 }
 
 // letIn is a screen that is let in.
-type letIn struct{ ID, May, Who, Since, Seen string }
+type letIn struct {
+	ID, May, Who, Since, Seen string
+	// Here is the screen that looks.
+	Here bool
+}
 
 // role is what a screen may do, in words.
 type role struct{ Name, May, For string }
@@ -63,12 +67,15 @@ func (p *page) showScreens(w http.ResponseWriter, r *http.Request) {
 		v.Trouble = "The room cannot be read: " + err.Error()
 	}
 	if doors := web.DoorsOf(r.Context()); doors != nil {
-		v.Doors, v.Closed = true, doors.Closed()
+		v.Doors = true
+		if closed := doors.Closed(); closed != "" {
+			v.Closed = sentence(closed) + "."
+		}
 		for _, one := range doors.Open() {
 			v.Open = append(v.Open, p.invitation(one))
 		}
 		for _, s := range doors.Screens() {
-			v.In = append(v.In, letIn{s.ID, mayWords(s.Role), words.Clean(s.Who), p.clock(s.Since), p.clock(s.Seen)})
+			v.In = append(v.In, letIn{s.ID, mayWords(s.Role), words.Clean(s.Who), p.clock(s.Since), p.clock(s.Seen), s.Here})
 		}
 	}
 	write(w, r, http.StatusOK, "screens.html", v)

@@ -69,7 +69,12 @@ func (d drawing) with(next *move) drawing {
 	if next == nil {
 		return d
 	}
-	for _, end := range next.ends {
+	return d.about(next.ends)
+}
+
+// about is the drawing with the owners of points.
+func (d drawing) about(points []name.Point) drawing {
+	for _, end := range points {
 		if !slices.Contains(d.names, end.Owner) {
 			d.names = append(d.names, end.Owner)
 		}

@@ -45,8 +45,28 @@ type named struct {
 	X, Y, Size, Squeezed float64
 	Text, Full           string
 	Bold                 bool
-	// first and last are the columns that it stands over.
+	// first and last are the columns that it stands over, left and right its edges.
 	first, last int
+	left, right float64
+}
+
+// mostUnder is how many columns a name stands over before it stands there again: on a
+// narrow screen as many are in sight.
+const mostUnder = 8
+
+// again is the name of a long run as often as it is needed.
+func (n named) again() []named {
+	times := (n.last - n.first + mostUnder) / mostUnder
+	wide := (n.right - n.left) / float64(times)
+	if times < 2 || fitting(n, wide-0.8) > 0 {
+		return []named{n}
+	}
+	all := make([]named, times)
+	for i := range all {
+		all[i] = n
+		all[i].X = edge + n.left + (float64(i)+0.5)*wide
+	}
+	return all
 }
 
 // paperHeight is the height of a paper strip whose letters fit into the picture's.
@@ -103,7 +123,7 @@ func lines(t strip.Text, first, last int, left, right, y float64) []named {
 	size := t.Size * strippedSize * mm(strip.Point)
 	for i, line := range t.Lines {
 		above := float64(len(t.Lines)-1-i) * size * strip.LineSpace
-		one := named{X: edge + (left+right)/2, Y: y - 0.28*size - above, Size: size, Text: line, Full: t.Full, Bold: t.Bold, first: first, last: last}
+		one := named{X: edge + (left+right)/2, Y: y - 0.28*size - above, Size: size, Text: line, Full: t.Full, Bold: t.Bold, first: first, last: last, left: left, right: right}
 		if t.Squeeze < 1 {
 			one.Squeezed = min(right-left-0.8, mm(strip.BuiltIn()(line, t.Bold, t.Size*strippedSize))*t.Squeeze)
 		}
@@ -117,6 +137,11 @@ func mm(l measure.Length) float64 { return float64(l) / float64(measure.Millimet
 func (s *bayStrips) draw() template.HTML {
 	var out strings.Builder
 	for _, one := range s.printed {
+		var names []named
+		for _, n := range one.Names {
+			names = append(names, n.again()...)
+		}
+		one.Names = names
 		if err := views.ExecuteTemplate(&out, "strip", one); err != nil {
 			return "" // a strip of numbers and escaped names is always made
 		}

@@ -60,7 +60,7 @@ func (d studioDraft) unwired() []name.Point {
 // acts change a draft; what stands in the text otherwise stays as it was written, with
 // its comments.
 var acts = map[string]func(studioDraft, url.Values) ([]byte, error){
-	"gear": (studioDraft).addGear, "bay": (studioDraft).addBay, "wire": (studioDraft).wire, "mode": (studioDraft).mode,
+	"gear": (studioDraft).addGear, "bay": (studioDraft).addBay, "wire": (studioDraft).wire, "tie": (studioDraft).tie, "mode": (studioDraft).mode,
 }
 
 // do carries out an act, and takes it only where the text can be read afterwards.
@@ -219,6 +219,29 @@ func (d studioDraft) wire(form url.Values) ([]byte, error) {
 		jack.Number++
 	}
 	return text.Rewire(d.src, &to)
+}
+
+// tie joins the rears of jacks, counted on from the first of each.
+func (d studioDraft) tie(form url.Values) ([]byte, error) {
+	var ends [2]string
+	for i, key := range []string{"jack", "to"} {
+		jack, err := text.Resolve(d.studio, strings.TrimSpace(form.Get(key)))
+		if err != nil {
+			return nil, err
+		}
+		ends[i] = jack.String()
+	}
+	n, err := counts(form, "many", mostPorts)
+	if err != nil {
+		return nil, err
+	}
+	if n > 1 {
+		for i := range ends {
+			jack, _ := name.Parse(ends[i]) // it was resolved above
+			ends[i] += "-" + strconv.Itoa(jack.Number+n-1)
+		}
+	}
+	return into(d.src, "ties", []string{"- " + ends[0] + " = " + ends[1]}), nil
 }
 
 // mode gives a pair another mode, or several from it on.

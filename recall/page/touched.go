@@ -41,7 +41,10 @@ type touched struct {
 	PlugFrom, MoveFrom string
 	// IfFrom is the one to ask what a cord from here would do.
 	IfFrom string
-	lit    map[name.Point]bool
+	// IfOut is the one to ask what it would do if the plug in it were out; empty where
+	// nothing is in it.
+	IfOut string
+	lit   map[name.Point]bool
 }
 
 // wayShown is one way of a signal in words, with what would break it.
@@ -89,6 +92,9 @@ func (p *page) touched(now present, s keep.Status, a asked) *touched {
 	}
 	if t.IsJack {
 		p.inJack(t, s, at)
+		if t.Plug != "" {
+			t.IfOut = a.out(at).String()
+		}
 	} else if behind := p.words.Behind(at); behind != "" {
 		t.Facts = append(t.Facts, behind)
 	}

@@ -5,6 +5,7 @@ import (
 
 	"bayhand/model/effect"
 	"bayhand/model/hand"
+	"bayhand/model/name"
 	"bayhand/model/plan"
 	"bayhand/model/session"
 	"bayhand/recall/words"
@@ -13,7 +14,7 @@ import (
 // verdict is what an act at the bay would do, before anybody does it. It follows from
 // metal; nobody has measured it.
 type verdict struct {
-	// Do is the act that takes it: plug, or move where a plug is in the first jack.
+	// Do is the act that takes it: plug, move where a plug is in the first jack, or pull.
 	Do string
 	// Refused is why hands cannot do it; empty where they can.
 	Refused string
@@ -21,12 +22,24 @@ type verdict struct {
 	Warns, Heard []string
 }
 
-// whatIf judges a cord between the two jacks that are asked about.
+// Meant is what somebody says who has done it.
+func (v *verdict) Meant() string {
+	if v.Do == "pull" {
+		return "It is out now"
+	}
+	return "It is plugged so now"
+}
+
+// whatIf judges a cord between the two jacks that are asked about, or a plug that were
+// out.
 func (p *page) whatIf(now present, a asked) *verdict {
 	v := &verdict{Do: "plug"}
 	bay := hand.Bay{Studio: now.room.Studio(), Patch: now.patch}
 	act := bay.Plug
-	if hand.Holds(now.patch, a.From) != "" {
+	switch {
+	case a.Out:
+		v.Do, act = "pull", func(a, _ name.Point) ([]plan.Move, error) { return bay.Pull(a) }
+	case hand.Holds(now.patch, a.From) != "":
 		v.Do, act = "move", bay.Move
 	}
 	moves, err := act(a.From, a.To)

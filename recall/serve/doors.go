@@ -6,8 +6,11 @@ import (
 	"bayhand/recall/web"
 )
 
-// doors are what the page lets screens in and out by.
-type doors struct{ s *Server }
+// doors are what the page lets screens in and out by; here is the screen that asks.
+type doors struct {
+	s    *Server
+	here string
+}
 
 var errHere = errors.New("nobody else can reach this daemon: it listens on this machine only; start it with --http and an address of the network")
 
@@ -40,7 +43,7 @@ func (d doors) Open() []web.Invitation {
 func (d doors) Screens() []web.Screen {
 	var all []web.Screen
 	for _, s := range d.s.screens.list() {
-		all = append(all, web.Screen{ID: s.ID, Role: s.Role.String(), Who: s.Who, Since: s.Since, Seen: s.Seen})
+		all = append(all, web.Screen{ID: s.ID, Role: s.Role.String(), Who: s.Who, Since: s.Since, Seen: s.Seen, Here: s.ID == d.here})
 	}
 	return all
 }

@@ -18,6 +18,8 @@ type guest struct {
 	sure bool
 	// who is the name in the history.
 	who string
+	// screen is the one that was let in; empty for others.
+	screen string
 	// token is what the page puts into its forms for the guest.
 	token string
 }
@@ -54,7 +56,7 @@ func (s *Server) byCookie(r *http.Request, token string) (guest, bool) {
 	if token != "" && !same(token, form) {
 		return guest{}, false
 	}
-	return guest{role: found.Role, sure: token != "", who: found.Who, token: form}, true
+	return guest{role: found.Role, sure: token != "", who: found.Who, token: form, screen: found.ID}, true
 }
 
 // cookieName binds the cookie to this daemon, and with TLS to this host and to

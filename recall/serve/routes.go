@@ -101,7 +101,7 @@ func (s *Server) page() http.Handler {
 		r.Header.Set(web.WhoHeader, g.who)
 		r.Header.Set(web.RoleHeader, g.role.String())
 		if g.role >= Recall {
-			r = r.WithContext(web.WithDoors(r.Context(), doors{s}))
+			r = r.WithContext(web.WithDoors(r.Context(), doors{s, g.screen}))
 		}
 		web.BoundWriting(w)
 		s.options.Page.ServeHTTP(w, r)
@@ -113,6 +113,9 @@ func (s *Server) page() http.Handler {
 func pageRole(w http.ResponseWriter, r *http.Request) (Role, error) {
 	if r.Method == http.MethodGet || r.Method == http.MethodHead {
 		return Look, nil
+	}
+	if r.URL.Path == "/draw" {
+		return Recall, nil // a whole file comes in its form, which the page bounds itself
 	}
 	r.Body = http.MaxBytesReader(w, r.Body, mostBody)
 	if err := r.ParseForm(); err != nil {

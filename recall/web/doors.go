@@ -30,6 +30,8 @@ type Invitation struct {
 type Screen struct {
 	ID, Role, Who string
 	Since, Seen   time.Time
+	// Here is true for the screen that asks.
+	Here bool
 }
 
 type doorsKey struct{}

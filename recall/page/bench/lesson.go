@@ -26,7 +26,8 @@ type Lesson struct {
 type Task struct {
 	// Ask says what, So what is to be seen once it is done.
 	Ask, So string
-	// Jacks are those that Ask names.
+	// Jacks are those that Ask names; an output and an input of a matrix are the
+	// crosspoint between them.
 	Jacks []name.Point
 	// Answer says how, to whoever asks for it; empty where Ask says it already.
 	Answer string
@@ -194,9 +195,10 @@ func (t teacher) parallel() Lesson {
 // crosspoint is the lesson about a matrix.
 func crosspoint(w *words.Words, s switching) Lesson {
 	second := Task{
-		Ask:  fmt.Sprintf("Close a second crosspoint of the same output: %s listens to %s.", w.Point(s.output), w.Port(s.two)),
-		So:   fmt.Sprintf("%s hears %s instead: an output of amplifiers listens to one input at a time.", w.Point(s.destination), w.Point(s.twoSource)),
-		Done: func(_ Setup, state *heard.State) bool { return only(state, s.destination, s.twoSource) },
+		Ask:   fmt.Sprintf("Close a second crosspoint of the same output: %s -> %s.", w.Port(s.two), w.Point(s.output)),
+		So:    fmt.Sprintf("%s hears %s instead: an output of amplifiers listens to one input at a time.", w.Point(s.destination), w.Point(s.twoSource)),
+		Done:  func(_ Setup, state *heard.State) bool { return only(state, s.destination, s.twoSource) },
+		Jacks: []name.Point{s.output, s.two},
 	}
 	kind := "In a matrix of amplifiers a crosspoint carries one way, from an input to an output."
 	if s.contacts {
@@ -208,9 +210,10 @@ func crosspoint(w *words.Words, s switching) Lesson {
 	return Lesson{
 		Name: "crosspoint", Title: "crosspoint: a cord that a matrix plugs", About: kind,
 		Tasks: []Task{{
-			Ask:  fmt.Sprintf("Touch the square where the row of %s meets the column of %s.", w.Point(s.output), w.Port(s.one)),
-			So:   fmt.Sprintf("%s hears %s.", w.Point(s.destination), w.Point(s.oneSource)),
-			Done: func(_ Setup, state *heard.State) bool { return only(state, s.destination, s.oneSource) },
+			Ask:   fmt.Sprintf("Touch the square where the row of %s meets the column of %s.", w.Point(s.output), w.Port(s.one)),
+			So:    fmt.Sprintf("%s hears %s.", w.Point(s.destination), w.Point(s.oneSource)),
+			Done:  func(_ Setup, state *heard.State) bool { return only(state, s.destination, s.oneSource) },
+			Jacks: []name.Point{s.output, s.one},
 		}, second},
 		At: []name.Point{s.output, s.one, s.two},
 	}
