@@ -59,6 +59,9 @@ func TestPhoneIsLetIn(t *testing.T) {
 	hand.until(fmt.Sprintf(`document.querySelector("#room").dataset.next !== %q`, next))
 	wall.open(h, "/")
 	wall.until(`document.querySelector("#done-list").innerText.includes("reported by Bo's phone") && !document.querySelector("#tick-next")`)
+	if in := desk.words(`[...document.querySelectorAll(".let-in li")].map((li) => li.innerText).filter((text) => text.includes("(this screen)"))`); len(in) != 1 || !strings.HasPrefix(in[0], "anna") {
+		t.Errorf("of the screens this one is %q", in)
+	}
 	for _, v := range []*visitor{desk, wall, hand} {
 		v.calm()
 	}

@@ -120,6 +120,28 @@ func TestRoles(t *testing.T) {
 	}
 }
 
+// What a form says it does opens no other address of the page; a whole file is brought
+// by who may recall, past the bound of other forms.
+func TestFormsOfOtherAddresses(t *testing.T) {
+	s := elsewhere(t)
+	long := strings.Repeat("x", mostBody)
+	for _, c := range []struct {
+		path, token, body string
+		status            int
+	}{
+		{"/do", "ticks", "do=done&id=1", http.StatusOK},
+		{"/draw", "ticks", "do=done&act=save&text=" + long, http.StatusForbidden},
+		{"/listen", "ticks", "do=done", http.StatusForbidden},
+		{"/draw", "recalls", "act=save&text=" + long, http.StatusOK},
+		{"/do", "recalls", "do=recall&session=" + long, http.StatusRequestEntityTooLarge},
+	} {
+		header := map[string]string{"Content-Type": "application/x-www-form-urlencoded", "Authorization": "Bearer " + c.token}
+		if status, _ := s.send(t, request{method: http.MethodPost, path: c.path, body: c.body, header: header}); status != c.status {
+			t.Errorf("%s with %.40s of who %s: %d", c.path, c.body, c.token, status)
+		}
+	}
+}
+
 // No request reaches a file by its path, but those of this machine's commands:
 // neither by the API nor by a form of the page.
 func TestPathsOfSessions(t *testing.T) {

@@ -124,6 +124,9 @@ func pageRole(w http.ResponseWriter, r *http.Request) (Role, error) {
 	if !plain(r.PostForm.Get("session")) {
 		return RoleUnknown, errPath
 	}
+	if r.URL.Path != "/do" {
+		return Recall, nil
+	}
 	do := r.PostForm.Get("do")
 	if _, is := keep.ActKindOf(keep.Deed(do)); is {
 		return roleOf(keep.Deed(do)), nil
