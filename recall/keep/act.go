@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bayhand/model/name"
+	"bayhand/model/plan"
 )
 
 // Act is one thing that somebody asks of the room or says of it. It is the same
@@ -23,6 +24,8 @@ type Act struct {
 	B name.Point `json:"b,omitzero"`
 	// Matrix is the one that an act is about.
 	Matrix string `json:"matrix,omitempty"`
+	// Switch is what outputs of matrices are to listen to while the room is listened to.
+	Switch []plan.Change `json:"switch,omitempty"`
 	// By is who asks, for the history; empty for the keeper's own name. It does not
 	// travel with the act: a server puts in who was let in.
 	By string `json:"-"`
@@ -48,6 +51,8 @@ const (
 	NotHeard  Deed = "not-heard"
 	ByEar     Deed = "by-ear"
 	Replaced  Deed = "replaced"
+	ToListen  Deed = "listen"
+	Listened  Deed = "listened"
 	ToPutBack Deed = "put-back"
 	ToLeave   Deed = "leave"
 )
@@ -93,6 +98,9 @@ var ActKinds = []ActKind{
 		Says: "The cord that is known to be in a and b was not found there with test sound: it is no more than reported."},
 	{Do: ByEar, Needs: []string{"a", "b"}, ByHand: true,
 		Says: "The cord that is known to be in a and b was followed by ear, and does what it should: a person tells it anew."},
+	{Do: ToListen, Needs: []string{"switch"}, fresh: true,
+		Says: "Switch these outputs to listen to the room with test sound, and read them back. They go back after a minute without another word, and after a start."},
+	{Do: Listened, Says: "The room was listened to: what was switched for it goes back."},
 	{Do: Replaced, Needs: []string{"matrix"}, fresh: true,
 		Says: "The device of this matrix was replaced: the other one that answers at its link is the right one, and is driven from now on."},
 	{Do: ToPutBack, Needs: []string{"matrix"}, fresh: true,
@@ -158,5 +166,6 @@ func (a Act) fields() []field {
 		{"a", "jack", !a.A.IsZero()},
 		{"b", "second jack", !a.B.IsZero()},
 		{"matrix", "matrix", a.Matrix != ""},
+		{"switch", "output of a matrix", len(a.Switch) > 0},
 	}
 }

@@ -105,6 +105,9 @@ func (k *machine) do(a ask) {
 // act does what was asked.
 func (k *machine) act(a *ask) (err error) {
 	act := a.act
+	if err := k.instead(act.Do); err != nil {
+		return err
+	}
 	switch act.Do {
 	case ToRecall:
 		return k.recall(act.Session, act.Options)
@@ -113,6 +116,11 @@ func (k *machine) act(a *ask) (err error) {
 		return err
 	case ToUndo:
 		return k.undo()
+	case ToListen:
+		return k.listen(act.Switch)
+	case Listened:
+		k.endListening("the room was listened to")
+		return nil
 	case Replaced, ToPutBack, ToLeave:
 		return k.ofMatrix(act)
 	case WereDone, NotDone, StillSo, Plugged, Pulled, Moved, Faulty, Sound, WasHeard, NotHeard, ByEar:

@@ -16,7 +16,7 @@ func (k *machine) adopted(in Intent, p *plan.Plan, q question, bidden bool) Memo
 
 // advance marks steps that are shown done and sends those that are due.
 func advance(k *machine) bool {
-	if !k.stage().sends() {
+	if !k.stage().sends() || k.memory.Listening != nil {
 		return false
 	}
 	d := next(k.studio, k.memory.Intent, k.memory.Known)
@@ -56,7 +56,7 @@ func (x exchange) send(s plan.Step) {
 // give marks the intent given when nothing is left and the matrices agree.
 func give(k *machine) bool {
 	in := k.memory.Intent
-	if k.stage() != resting || in.idle() || in.Given || !(view{k}).agrees() {
+	if k.stage() != resting || in.idle() || in.Given || k.memory.Listening != nil || !(view{k}).agrees() {
 		return false
 	}
 	m := k.memory

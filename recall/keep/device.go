@@ -85,11 +85,15 @@ func (k *machine) due(t time.Time) bool {
 // alarm is when there is something to decide although nothing happens; zero for
 // never.
 func (k *machine) alarm() time.Time {
-	next, until := k.nextTry(), k.passing()
-	if next.IsZero() || !until.IsZero() && until.Before(next) {
-		return until
+	times := []time.Time{k.nextTry(), k.passing()}
+	if l := k.memory.Listening; l != nil && !l.Ends {
+		times = append(times, l.Until)
 	}
-	return next
+	times = slices.DeleteFunc(times, time.Time.IsZero)
+	if len(times) == 0 {
+		return time.Time{}
+	}
+	return slices.MinFunc(times, time.Time.Compare)
 }
 
 // nextTry is when a device is asked, or a file written, again; zero for never.

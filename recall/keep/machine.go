@@ -163,7 +163,7 @@ func (k *machine) decide(at time.Time, d decision) (machine, bool) {
 // passed; then the others, again and again until there is nothing to do.
 var (
 	first = []decision{retryJournal, pollDevices, keepLater}
-	then  = []decision{beginAsk, makePlan, advance, give}
+	then  = []decision{beginAsk, goListening, makePlan, advance, give}
 	last  = []decision{answerBegun}
 )
 

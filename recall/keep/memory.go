@@ -30,6 +30,8 @@ type Memory struct {
 	Silenced []Silenced `json:"hushed,omitempty"`
 	// WriteOnly are the matrices whose device cannot be asked what it holds.
 	WriteOnly []string `json:"deaf,omitempty"`
+	// Listening is what is switched to listen to the room; nil where it is not.
+	Listening *Listening `json:"listening,omitempty"`
 	// Expected are what the devices say of themselves that are driven: each as it
 	// was found first, or as a person said since. Another is not driven.
 	Expected []Expected `json:"expected,omitempty"`

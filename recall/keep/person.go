@@ -48,7 +48,7 @@ func (t *telling) takes(act Act) error {
 		return t.byEar(act.A, act.B)
 	case Plugged, Pulled, Moved:
 		return t.byHand(act.Do, act.A, act.B)
-	case ToRecall, ToPreview, ToUndo, Replaced, ToPutBack, ToLeave:
+	case ToRecall, ToPreview, ToUndo, ToListen, Listened, Replaced, ToPutBack, ToLeave:
 	}
 	return act.Check()
 }

@@ -12,7 +12,9 @@ const (
 )
 
 // awaits says whether an act still waits for what some device holds.
-func (k *machine) awaits(a ask) bool { return !k.awaited(a).Before(k.at) }
+func (k *machine) awaits(a ask) bool {
+	return a.fresh() && k.puttingBack() || !k.awaited(a).Before(k.at)
+}
 
 // forever is later than any act waits.
 const forever = 24 * time.Hour

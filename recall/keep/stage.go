@@ -29,7 +29,8 @@ const (
 // stage is the one that the machine is in.
 func (k *machine) stage() stage {
 	between := k.devices.between()
-	blocked := k.halted() || k.asks.yield() || k.toReplan()
+	yields := k.asks.yield() && !k.puttingBack()
+	blocked := k.halted() || yields || k.toReplan()
 	switch {
 	case k.devices.untried():
 		return starting
@@ -37,7 +38,7 @@ func (k *machine) stage() stage {
 		return draining
 	case k.halted():
 		return halted
-	case k.asks.yield():
+	case yields:
 		return yielding
 	case k.toReplan():
 		return replanning
@@ -60,5 +61,8 @@ func (s stage) busy() bool {
 // sends says whether steps may be sent.
 func (s stage) sends() bool { return s == switching || s == resting }
 
-// toReplan says whether the plan is to be made anew.
-func (k *machine) toReplan() bool { return k.replan != "" || len(k.reread) > 0 }
+// toReplan says whether the plan is to be made anew: not while what is known is what
+// was switched to listen.
+func (k *machine) toReplan() bool {
+	return (k.replan != "" || len(k.reread) > 0) && k.memory.Listening == nil
+}

@@ -68,6 +68,9 @@ func (v view) agrees() bool {
 
 func (v view) holdsTarget(h device) bool {
 	for n := 1; n <= h.matrix.Outputs; n++ {
+		if v.k.memory.Listening.touches(h.matrix.Out(n)) {
+			continue
+		}
 		want, _ := held(v.k.memory.Intent, h.matrix.Out(n))
 		has, fact := v.k.memory.Known.inputs(h.matrix.Out(n))
 		known := fact.How == Read || fact.How == Sent && !h.readsBack
@@ -111,6 +114,7 @@ func (v view) problems(notes []Problem) []Problem {
 	all = append(all, v.bayProblems()...)
 	all = append(all, v.stillProblems()...)
 	all = append(all, v.takingProblems()...)
+	all = append(all, v.listeningProblems()...)
 	all = append(all, notes...)
 	return append(all, v.noteProblems()...)
 }

@@ -12,7 +12,7 @@ import (
 // not answer is always put back, and so is what is turned on the way, since the
 // steps left were ordered for another state.
 func (x exchange) drift(back bool, in Intent) {
-	turned := drifted(in, x.h.matrix, x.k.memory.Known, x.h.unclear)
+	turned := x.turned(in)
 	leave := (x.k.studio.Drift == studio.Keep || in.leaves(x.h.matrix.Name)) && !back && len(in.Left) == 0
 	if leave {
 		x.leaveTurned(turned)
@@ -78,7 +78,7 @@ func (x exchange) leave() error {
 	x.k.save(m, Event{Kind: PersonDid, Matrix: matrix, Text: "changes at the device are left alone until the next recall"})
 	x.h.restored = nil
 	if x.h.answers && len(m.Intent.Left) == 0 {
-		x.leaveTurned(drifted(m.Intent, x.h.matrix, m.Known, x.h.unclear))
+		x.leaveTurned(x.turned(m.Intent))
 	}
 	return nil
 }
@@ -87,7 +87,7 @@ func (x exchange) leave() error {
 // stay, nor what is turned from now on, unless the studio says so.
 func (x exchange) putBack() error {
 	m, matrix := x.k.memory, x.h.matrix.Name
-	turned := drifted(m.Intent, x.h.matrix, m.Known, x.h.unclear)
+	turned := x.turned(m.Intent)
 	if len(turned) == 0 && !m.Intent.leaves(matrix) {
 		return unturned(matrix)
 	}

@@ -10,6 +10,11 @@ func (woken) happened(k *machine) {
 	k.memory.Known.doubtAll(k.fact(Assumed))
 	// Nobody knows what happened to a device that cannot be asked while no keeper ran.
 	k.memory.disbelieve(k.fact(Assumed), nil, question{})
+	if l := k.memory.Listening; l != nil {
+		ends := *l
+		ends.Ends = true // who listened did not outlive the keeper
+		k.memory.Listening = &ends
+	}
 }
 
 // doubtAll takes back what devices were read to hold: it is not known any more

@@ -1,0 +1,343 @@
+package keep
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/model/studio"
+)
+
+// A room that is listened to with test sound has its loudspeakers muted by their
+// matrix meanwhile, and may have a crosspoint switched for a moment. The planner makes
+// the way there, as for a recall. It is written down before it is gone, and gone back
+// step by step: when who listens is done, when nothing was heard of them for a while,
+// and after a start of the keeper, since whoever listened did not outlive it.
+
+// listenFor is how long what is switched to listen stays so without another word.
+const listenFor = time.Minute
+
+// Listening is what is switched to listen to the room.
+type Listening struct {
+	// Wanted is what was asked for, Steps the way there; all are switches that devices make.
+	Wanted []plan.Change `json:"wanted"`
+	Steps  []plan.Step   `json:"steps"`
+	// Begun are how many steps were begun, Reached how many were read back, and Back how
+	// many were put back since, the last one first.
+	Begun   int `json:"begun"`
+	Reached int `json:"reached"`
+	Back    int `json:"back"`
+	// Ends is true once it is to be put back, Until when it is without another word.
+	Ends  bool      `json:"ends,omitempty"`
+	Until time.Time `json:"until"`
+	Fact
+}
+
+// listen switches what is wanted to listen to the room, or says again that it is
+// listened to.
+func (k *machine) listen(wanted []plan.Change) error {
+	if had := k.memory.Listening; had != nil {
+		if had.Ends || !slices.Equal(had.Wanted, wanted) {
+			return k.listened()
+		}
+		on := *had
+		on.Until = k.at.Add(listenFor)
+		m := k.memory
+		m.Listening = &on
+		k.save(m)
+		return nil
+	}
+	if err := k.mayListen(wanted); err != nil {
+		return err
+	}
+	steps, err := k.planning().wayToListen(wanted)
+	if err != nil {
+		return err
+	}
+	m := k.memory
+	m.Listening = &Listening{Wanted: wanted, Steps: steps, Until: k.at.Add(listenFor), Fact: k.fact(Told)}
+	m.Intent.Failed = slices.DeleteFunc(slices.Clone(m.Intent.Failed), func(f Failure) bool { return toListen(f.ID) })
+	k.save(m, Event{Kind: PersonDid, Text: "switched for a while, to listen to the room: " + m.Listening.text()})
+	return nil
+}
+
+// listened is the refusal of what cannot be while the room is listened to.
+func (k *machine) listened() error {
+	who := ""
+	if by := k.memory.Listening.Who; by != "" {
+		who = " by " + by
+	}
+	return tell(ErrConflict, "nothing was changed: the room is being listened to with test sound%s; wait until that is over", who)
+}
+
+// mayListen refuses outputs whose device cannot say that it has switched them.
+func (k *machine) mayListen(wanted []plan.Change) error {
+	for _, c := range wanted {
+		h := k.devices.of(c.Output.Owner)
+		inputs, fact := k.memory.Known.inputs(c.Output)
+		switch {
+		case h == nil:
+			return tell(ErrUsage, "no device is named for %s, so %s cannot be switched to listen", c.Output.Owner, c.Output)
+		case !h.answers:
+			return tell(ErrNoAnswer, "nothing was switched to listen: %s", h.describe())
+		case !h.readsBack || fact.How != Read:
+			return tell(ErrConflict, "nothing was switched to listen: %s is not read back", c.Output)
+		case len(inputs) > 1:
+			return tell(ErrConflict, "nothing was switched to listen: %s has %d inputs", c.Output, len(inputs))
+		}
+	}
+	return nil
+}
+
+// wayToListen are the steps from the patch that is known to the one that is wanted.
+// They are refused where a person would have to do any of it.
+func (w planning) wayToListen(wanted []plan.Change) ([]plan.Step, error) {
+	in, err := w.blank("", RecallOptions{})
+	if err != nil {
+		return nil, err
+	}
+	target := w.memory.Known.Patch()
+	for _, c := range wanted {
+		target.Crosspoints = slices.DeleteFunc(target.Crosspoints, func(x patch.Crosspoint) bool { return x.Output == c.Output })
+		if !c.Input.IsZero() {
+			target.Crosspoints = append(target.Crosspoints, patch.Crosspoint{Output: c.Output, Input: c.Input})
+		}
+	}
+	target.Sort()
+	in.Back = &target
+	made, _, err := w.plan(in)
+	if err != nil {
+		return nil, tell(ErrUsage, "no way to listen could be made: %v", err)
+	}
+	steps := slices.Clone(made.Steps)
+	for i, s := range steps {
+		if !driven(w.studio, s) {
+			return nil, tell(ErrConflict, "nothing was switched to listen: a person would have to %s %s first", s.Do, stepPlaces(s))
+		}
+		steps[i].ID, steps[i].After = fmt.Sprintf("%s%d", listenID, i+1), []string{}
+	}
+	return steps, nil
+}
+
+// IDs of steps to listen and back begin so.
+const (
+	listenID     = "listen-"
+	listenBackID = "listen-back-"
+)
+
+func toListen(id string) bool { return strings.HasPrefix(id, listenID) }
+
+// due is the step that comes next; false for none.
+func (l Listening) due() (plan.Step, bool) {
+	switch {
+	case !l.Ends && l.Reached < len(l.Steps):
+		return l.Steps[l.Reached], true
+	case l.Ends && l.Back < l.Begun:
+		s := turnedBack(l.Steps[l.Begun-1-l.Back])
+		s.ID = listenBackID + strings.TrimPrefix(s.ID, listenID)
+		s.Because = "the room was listened to: back as before"
+		return s, true
+	}
+	return plan.Step{}, false
+}
+
+// past is when the due step is done, or was given up.
+func (l Listening) past() Listening {
+	if l.Ends {
+		l.Back++
+		return l
+	}
+	l.Reached++
+	l.Begun = max(l.Begun, l.Reached)
+	return l
+}
+
+// touches says whether an output is switched to listen.
+func (l *Listening) touches(output name.Point) bool {
+	return l != nil && slices.ContainsFunc(l.Steps, func(s plan.Step) bool { return touches(s, output) })
+}
+
+func (l Listening) text() string {
+	var all []string
+	for _, c := range l.Wanted {
+		all = append(all, c.Output.String()+" "+ports(nonZero(c.Input)))
+	}
+	return strings.Join(all, ", ")
+}
+
+func nonZero(p name.Point) []name.Point {
+	if p.IsZero() {
+		return nil
+	}
+	return []name.Point{p}
+}
+
+// endListening begins to put back what was switched to listen. Where nothing was,
+// there is nothing to do.
+func (k *machine) endListening(why string) {
+	if k.memory.Listening == nil || k.memory.Listening.Ends {
+		return
+	}
+	k.keepListening(func(l *Listening) { l.Ends = true }, Event{Kind: PersonDid, Text: why})
+}
+
+func (k *machine) keepListening(change func(l *Listening), events ...Event) {
+	l := *k.memory.Listening
+	change(&l)
+	m := k.memory
+	m.Listening = &l
+	k.save(m, events...)
+}
+
+// goListening goes the next step to what is switched to listen, or back from it.
+func goListening(k *machine) bool {
+	l := k.memory.Listening
+	switch {
+	case l == nil:
+		return false
+	case !l.Ends && k.outlasted(l.Until):
+		k.endListening("nothing more was heard of who listens to the room: what was switched is put back")
+		return true
+	case !k.stage().sends():
+		return false
+	}
+	s, any := l.due()
+	if !any {
+		return l.Ends && k.doneListening()
+	}
+	return k.stepListening(s)
+}
+
+// outlasted says whether a time has come that lies a minute ahead at most; one further
+// ahead was of a clock that was set back.
+func (k *machine) outlasted(t time.Time) bool { return !k.at.Before(t) || t.Sub(k.at) > listenFor }
+
+// doneListening ends it: all is as before.
+func (k *machine) doneListening() bool {
+	m := k.memory
+	m.Listening = nil
+	m.Intent.Sending = slices.DeleteFunc(slices.Clone(m.Intent.Sending), toListen)
+	k.save(m, Event{Kind: PersonDid, Text: "what was switched to listen to the room is as before"})
+	return true
+}
+
+// stepListening sends a step, or takes it for done or failed.
+func (k *machine) stepListening(s plan.Step) bool {
+	l, h := k.memory.Listening, k.devices.of(s.By)
+	switch {
+	case h == nil:
+		k.leaveListening()
+	case failed(k.memory.Intent, s.ID) && !l.Ends:
+		k.endListening("what was to be switched to listen was not: it is put back")
+	case failed(k.memory.Intent, s.ID) || h.job == nil && holds(s, k.memory.Known):
+		k.keepListening(func(l *Listening) { *l = l.past() })
+	case h.job != nil:
+		return false
+	case h.answers:
+		begun := *l
+		if !l.Ends {
+			begun.Begun = l.Reached + 1
+		}
+		k.memory.Listening = &begun
+		exchange{k, h}.send(s)
+	case !l.Ends:
+		k.endListening("what was to be switched to listen does not answer: it is put back")
+	case k.memory.Intent.idle():
+		return false // once it answers
+	default:
+		k.leaveListening()
+	}
+	return true
+}
+
+// leaveListening takes outputs that were switched to listen for what they were: of a
+// device that does not answer. Where a session is recalled they are then brought back to
+// it as whatever a device comes back with.
+func (k *machine) leaveListening() {
+	l, m := k.memory.Listening, k.memory
+	m.Known = m.Known.clone()
+	for _, s := range l.Steps[:l.Begun] {
+		for output, was := range outputsOf(turnedBack(s)) {
+			if _, fact := m.Known.inputs(output); fact.How != Read && l.first(output, s.ID) {
+				m.Known.set(output, was, k.fact(Assumed))
+			}
+		}
+	}
+	m.Listening = nil
+	m.Intent.Sending = slices.DeleteFunc(slices.Clone(m.Intent.Sending), toListen)
+	k.save(m, Event{Kind: Trouble, Text: "what was switched to listen to the room could not be put back: " + l.text()})
+}
+
+// first says whether a step is the first that touches an output.
+func (l *Listening) first(output name.Point, id string) bool {
+	i := slices.IndexFunc(l.Steps, func(s plan.Step) bool { return touches(s, output) })
+	return i >= 0 && l.Steps[i].ID == id
+}
+
+// puttingBack says whether devices are being brought back from listening.
+func (k *machine) puttingBack() bool {
+	l := k.memory.Listening
+	if l == nil || !l.Ends {
+		return false
+	}
+	s, any := l.due()
+	h := k.devices.of(s.By)
+	return !any || h == nil || h.answers
+}
+
+// instead refuses an act that would switch devices while the room is listened to, and
+// lets go of what cannot be put back now.
+func (k *machine) instead(do Deed) error {
+	if k.memory.Listening == nil {
+		return nil
+	}
+	switch do {
+	case ToRecall, ToUndo, Replaced, ToPutBack:
+		if !k.memory.Listening.Ends {
+			return k.listened()
+		}
+		if do == ToRecall || do == ToUndo {
+			k.leaveListening()
+		}
+	}
+	return nil
+}
+
+// turned are the outputs of a matrix that somebody else turned: not those that are
+// switched to listen.
+func (x exchange) turned(in Intent) []name.Point {
+	all := drifted(in, x.h.matrix, x.k.memory.Known, x.h.unclear)
+	return slices.DeleteFunc(all, x.k.memory.Listening.touches)
+}
+
+// listeningProblems say what is switched to listen.
+func (v view) listeningProblems() []Problem {
+	l := v.k.memory.Listening
+	if l == nil {
+		return nil
+	}
+	message := "the room is being listened to with test sound. Until that is over: " + l.text()
+	if l.Ends {
+		message = "what was switched to listen to the room is not put back yet: " + l.text()
+	}
+	return []Problem{{Code: "listening", Severity: "advice", Message: message, Since: l.Since}}
+}
+
+// Mutes are the outputs whose opening mutes loudspeakers and headphones, where a device
+// is named for their matrix.
+func Mutes(s *studio.Studio) []plan.Change {
+	var all []plan.Change
+	for _, g := range s.Gear {
+		out := g.Mute.Output
+		m, ok := matrixOf(s, out.Owner)
+		if out.IsZero() || !ok || m.Device == nil || slices.Contains(all, plan.Change{Output: out}) {
+			continue
+		}
+		all = append(all, plan.Change{Output: out})
+	}
+	return all
+}
