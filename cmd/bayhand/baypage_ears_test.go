@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"errors"
 	"os"
 	"path/filepath"
@@ -37,6 +38,11 @@ func TestPageListens(t *testing.T) {
 		}
 		status := keep.Status{Known: keep.Known{Cords: []keep.KnownCord{{Cord: cord(1, 1)}, {Cord: cord(2, 2)}}}}
 		p := &bayPage{library: files.NewLibrary(files.Place{Studio: filepath.Join(folder, "studio.yaml")}), room: stillRoom{status: status}}
+		for _, kind := range []string{"before", "yearly"} {
+			if made, err := p.paper(t.Context(), kind, "", ""); err != nil || !bytes.HasPrefix(made, []byte("%PDF-")) {
+				t.Errorf("%s: %d bytes, %v", kind, len(made), err)
+			}
+		}
 		plan, err := p.wouldHear(t.Context(), status)
 		if !errors.Is(err, want) {
 			t.Errorf("%s: %v, and not %v", link, err, want)

@@ -41,6 +41,8 @@ func (p *bayPage) paper(ctx context.Context, kind, called, address string) ([]by
 		_, err = paper.WrapsPDF(&out, l, paper.A4)
 	case "levels":
 		err = p.levels(ctx, &out, read, called)
+	case "before", "yearly":
+		err = p.checkup(ctx, &out, kind == "yearly")
 	case "schedule":
 		l, _ := scheduled(read, schedule.Of(read.Studio), "")
 		_, err = paper.WiringPDF(&out, l, paper.A4)

@@ -62,7 +62,7 @@ func TestPagePapers(t *testing.T) {
 			t.Errorf("%s: %d bytes, %v", kind, len(made), err)
 		}
 	}
-	for _, kind := range []string{"recall", "levels", "strips", "wall", "nothing"} {
+	for _, kind := range []string{"recall", "levels", "strips", "wall", "before", "nothing"} {
 		if _, err := p.paper(context.Background(), kind, "under", ""); !errors.Is(err, page.ErrNoPaper) {
 			t.Errorf("%s of a session that is not there: %v", kind, err)
 		}

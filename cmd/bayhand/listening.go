@@ -3,9 +3,7 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"bayhand/model/patch"
@@ -46,37 +44,25 @@ func newListening(ctx context.Context, a *app, named string, v verifying) (*list
 			return nil, err
 		}
 	}
-	if r.Muted, err = l.silences(ctx, a); err != nil {
+	if r.Muted, err = l.silences(ctx, a, v.live()); err != nil {
 		return nil, err
 	}
 	l.plan, err = listen.Prepare(r)
 	return l, listenFailure(err)
 }
 
-// silences are the loudspeakers that a matrix mutes, as the daemon read it back.
-func (l *listening) silences(ctx context.Context, a *app) ([]listen.Silent, error) {
+// silences are the loudspeakers that a matrix mutes, as the daemon read it back; before
+// sound that is played here also those that it is to mute meanwhile.
+func (l *listening) silences(ctx context.Context, a *app, here bool) ([]listen.Silent, error) {
 	status, err := a.room.status(ctx, l.studio)
 	if err != nil {
 		return nil, err
 	}
-	return listen.Silences(l.studio.Studio, status), nil
-}
-
-// mutesHold says whether what was muted by a matrix is so still.
-func (l *listening) mutesHold(ctx context.Context, a *app) error {
-	if len(l.plan.Muted) == 0 {
-		return nil
+	muted := listen.Silences(l.studio.Studio, status)
+	if here {
+		muted = append(muted, listen.Mutable(l.studio.Studio, muted)...)
 	}
-	now, err := l.silences(ctx, a)
-	if err != nil {
-		return err
-	}
-	for _, m := range l.plan.Muted {
-		if !slices.Contains(now, m) {
-			return &failure{cannot, fmt.Errorf("%s was muted by %s, and is not read back so any more: nothing more is played", m.Gear, m.By)}
-		}
-	}
-	return nil
+	return muted, nil
 }
 
 // comparedWith is the patch to compare with, and the session that is wanted: the

@@ -9,6 +9,7 @@ import (
 	"bayhand/drivers/sound"
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/plan"
 	"bayhand/model/studio"
 	"bayhand/recall/files"
 	"bayhand/recall/listen"
@@ -19,22 +20,22 @@ import (
 // the patch of a file is plugged. practice:FILE, as seen from the studio's file.
 const practiceLink = "practice:"
 
-// opener opens the sound device of a studio.
-func (l *listening) opener(a *app) listen.Opener {
+// opener opens the sound device of a studio, while matrices are switched otherwise.
+func (l *listening) opener(a *app, switched []plan.Change) listen.Opener {
 	read := func(file string) (patch.Patch, error) { return a.files.named(l.studio, file) }
-	return soundOpener(l.studio, l.plan.Device, a.files.library().Place(), read)
+	return soundOpener(l.studio, l.plan.Device, a.files.library().Place(), switched, read)
 }
 
 // soundOpener opens a sound device of this machine, or a made-up one, in whose room
-// the patch is plugged that read finds in a file.
-func soundOpener(s *files.Studio, device studio.Gear, at files.Place, read func(file string) (patch.Patch, error)) listen.Opener {
+// the patch is plugged that read finds in a file, and matrices are switched otherwise.
+func soundOpener(s *files.Studio, device studio.Gear, at files.Place, switched []plan.Change, read func(file string) (patch.Patch, error)) listen.Opener {
 	return func(link string, f listen.Format) (listen.Device, error) {
 		if file, is := strings.CutPrefix(link, practiceLink); is {
 			plugged, err := read(filepath.Join(filepath.Dir(at.Studio), file))
 			if err != nil {
 				return nil, err
 			}
-			return practice(s.Studio, device.Sound, plugged, f)
+			return practice(s.Studio, device.Sound, listen.Switched(plugged, switched), f)
 		}
 		return sound.Open(link, sound.Want{Rate: f.Rate, Outputs: f.Outputs, Inputs: f.Inputs})
 	}

@@ -17,6 +17,7 @@ type verifying struct {
 	groups            int
 	plan, keep, whole bool
 	quiet, watch, yes bool
+	probe, single     bool
 	write, mono, from string
 	read              bool
 	forms             forms
@@ -38,6 +39,9 @@ scale, and a device that loses samples. Where no device can be reached it goes
 by files: --write makes one to play from any program that can record at the
 same time, and --read reads what was recorded. Play it at the level that it
 has, and record without processing.
+
+Loudspeakers that a matrix mutes (mute: {by: ...} in the studio's file) are muted
+by it for the time, and read back; where that fails nothing is played.
 
 Before any sound: turn loudspeakers and headphones down and take headphones off,
 switch phantom power off, and let nobody work at the bay. Outputs that could
@@ -62,6 +66,8 @@ licensed people.`,
 	f.Float64Var(&v.level, "level", 0, "the `LEVEL` of the louder pass, or of files, in dBFS rms, at most -20 (default: the studio's, or -30, and -60 for files)")
 	f.BoolVar(&v.quiet, "quiet", false, "the first, quiet pass alone")
 	f.IntVar(&v.groups, "groups", 1, "play the outputs in `N` parts, one after the other, which reads lower frequencies")
+	f.BoolVar(&v.single, "one-at-a-time", false, "a sweep on each output in turn, 2.5 s each: names what comes retuned")
+	f.BoolVar(&v.probe, "probe", false, "may switch one crosspoint for a moment, to tell the causes of a finding apart")
 	f.BoolVar(&v.watch, "watch", false, "again and again until all is as it should be, one finding at a time")
 	f.BoolVar(&v.yes, "yes", false, "loudspeakers are down and headphones off the ears: do not ask")
 	f.StringVar(&v.write, "write", "", "write the test sound into `FILE`, one channel an output")
@@ -94,6 +100,10 @@ func runVerify(ctx context.Context, a *app, args []string, v verifying) error {
 		return wrongUsage("%s is one name too many; recordings are read with --read", recordings[0])
 	case v.read && len(recordings) == 0:
 		return wrongUsage("--read needs the files that were recorded: bayhand verify SESSION --read recorded.wav")
+	case (v.probe || v.single) && (v.read || v.write != "" || v.mono != "" || v.plan):
+		return wrongUsage("--probe and --one-at-a-time need the sound device: they stand without --read, --write, --mono and --plan")
+	case v.single && v.groups > 1:
+		return wrongUsage("--one-at-a-time stands without --groups: each output plays alone")
 	case v.read && (v.write != "" || v.mono != "" || v.plan):
 		return wrongUsage("--read stands without --write, --mono and --plan: first one, then the other")
 	}

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"bayhand/drivers/sound"
+	plans "bayhand/model/plan"
 	"bayhand/model/tones"
 	"bayhand/recall/keep"
 	"bayhand/recall/listen"
@@ -27,7 +28,7 @@ func (l *listening) live(ctx context.Context, a *app, v verifying) error {
 	}
 	for {
 		begun := time.Now()
-		found, err := l.measure(ctx, a, ask, v)
+		found, err := l.round(ctx, a, ask, v)
 		if err != nil {
 			return soundFailure(err)
 		}
@@ -55,7 +56,7 @@ func (l *listening) again(ctx context.Context, a *app) error {
 	}
 	r := l.plan.Request
 	r.Patch = told
-	if r.Muted, err = l.silences(ctx, a); err != nil {
+	if r.Muted, err = l.silences(ctx, a, true); err != nil {
 		return err
 	}
 	r.Room = l.studio.Room.For(r.Session, told)
@@ -70,14 +71,76 @@ func isFound(err error) bool {
 	return asFailure(err, &f) && f.err == nil && f.status == cannot
 }
 
+// round listens once, with muted what a matrix mutes.
+func (l *listening) round(ctx context.Context, a *app, ask *asking, v verifying) (found *listen.Answer, err error) {
+	if len(l.plan.Needs()) == 0 && len(l.plan.Muted) == 0 && !v.probe {
+		return l.measure(ctx, a, ask, v, l.plan, nil)
+	}
+	// What was switched is put back also where the context has ended.
+	err = a.room.in(context.WithoutCancel(ctx), func(room keep.Room) error {
+		found, err = l.held(ctx, a, ask, v, room)
+		return err
+	})
+	return found, err
+}
+
+// held listens while the keeper holds what is muted, and a crosspoint of a probe.
+func (l *listening) held(ctx context.Context, a *app, ask *asking, v verifying, room keep.Room) (found *listen.Answer, err error) {
+	needs := append(l.plan.Needs(), l.plan.Silenced()...)
+	hold, err := listen.Take(ctx, room, needs)
+	if err != nil {
+		return nil, notMuted(err)
+	}
+	defer func() {
+		if left := hold.Release(ctx); left != nil {
+			a.out.complainf("bayhand: %v\n", left)
+		}
+	}()
+	status, err := room.Status(ctx)
+	if err != nil {
+		return nil, err
+	}
+	if l.plan, err = l.plan.Anew(status); err != nil {
+		return nil, err
+	}
+	still := func() error { return hold.Still(ctx) }
+	found, err = l.measure(ctx, a, ask, v, l.plan, still)
+	if err != nil || !v.probe {
+		return found, err
+	}
+	p, any := found.Probing(listen.Switchable(l.studio.Studio, status))
+	if !any {
+		return found, nil
+	}
+	if err := hold.Add(ctx, p.Change); err != nil {
+		a.out.complainf("bayhand: nothing was probed: %v\n", err)
+		return found, nil
+	}
+	v.quiet = true
+	probed, err := l.measure(ctx, a, ask, v, p.Plan, still, p.Change)
+	if err == nil {
+		found.Settle(p, probed)
+	}
+	return found, err
+}
+
+// notMuted says what else can be done where a matrix does not mute.
+func notMuted(err error) error {
+	if errors.Is(err, keep.ErrNoAnswer) || errors.Is(err, keep.ErrConflict) || errors.Is(err, listen.ErrNotHeld) {
+		return fmt.Errorf("%w; nothing was played. Where it is muted by hand, name what may hear the sound with --with", err)
+	}
+	return err
+}
+
 // measure plays and reads, and tells how far it is. Any key at the terminal stops it.
-func (l *listening) measure(ctx context.Context, a *app, ask *asking, v verifying) (*listen.Answer, error) {
+// Still says whether what is held is so, and switched is what a probe has switched.
+func (l *listening) measure(ctx context.Context, a *app, ask *asking, v verifying, plan *listen.Plan, still func() error, switched ...plans.Change) (*listen.Answer, error) {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	defer ask.keys(stop)()
 	shown := newProgress(a.out.err)
 	defer shown.end()
-	way := listen.Way{Quiet: v.quiet, Then: v.level, Groups: v.groups, MutesHold: func() error { return l.mutesHold(ctx, a) }, Progress: func(p listen.Progress) {
+	way := listen.Way{Quiet: v.quiet, Then: v.level, Groups: v.groups, OneAtATime: v.single, MutesHold: still, Progress: func(p listen.Progress) {
 		switch {
 		case p.Reading:
 			shown.line("reading what was heard")
@@ -88,7 +151,7 @@ func (l *listening) measure(ctx context.Context, a *app, ask *asking, v verifyin
 	if v.quiet && v.level != 0 {
 		way.First = v.level
 	}
-	return l.plan.Measure(ctx, l.opener(a), way)
+	return plan.Measure(ctx, l.opener(a, append(plan.Needs(), switched...)), way)
 }
 
 // conclude keeps what was found, tells the keeper of it, and says it.
@@ -124,6 +187,11 @@ func soundFailure(err error) error {
 		return &failure{cannot, errors.New("stopped; nothing is said of the room")}
 	}
 	return listenFailure(err)
+}
+
+// live says whether the sound is played here.
+func (v verifying) live() bool {
+	return !v.read && v.write == "" && v.mono == "" && !v.asksForms()
 }
 
 // fileLevel is that of test sound in files, in dBFS rms.

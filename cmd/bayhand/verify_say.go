@@ -39,7 +39,11 @@ const mostLeftOut = 4
 func (l *listening) leftOutLines(w *listen.Wording) []string {
 	var lines []string
 	for _, m := range l.plan.Muted {
-		lines = append(lines, wrapped("", "  ", fmt.Sprintf("%s: muted by %s, which is off (read back).", w.Owner(m.Gear), w.Point(m.By)))...)
+		how := "which is off (read back)"
+		if m.Meanwhile {
+			how = "which is switched off for the time, and read back"
+		}
+		lines = append(lines, wrapped("", "  ", fmt.Sprintf("%s: muted by %s, %s.", w.Owner(m.Gear), w.Point(m.By), how))...)
 	}
 	for _, g := range l.plan.Room.Studio().Gear {
 		muted := slices.ContainsFunc(l.plan.Muted, func(m listen.Silent) bool { return m.Gear == g.Name })
@@ -77,6 +81,8 @@ type plannedJSON struct {
 type mutedJSON struct {
 	Gear string     `json:"gear"`
 	By   name.Point `json:"by"`
+	// Meanwhile is gear that is muted while the sound plays.
+	Meanwhile bool `json:"meanwhile"`
 }
 
 type leftOutJSON struct {
@@ -96,7 +102,7 @@ func (l *listening) sayPlan(out *output) error {
 		Silent: notNil(l.plan.Guarded), Seconds: math.Round(l.plan.Seconds()*10) / 10,
 		Seen: [][]name.Point{}, Sure: [][]name.Point{}, Unseen: [][]name.Point{}}
 	for _, m := range l.plan.Muted {
-		j.Muted = append(j.Muted, mutedJSON{m.Gear, m.By})
+		j.Muted = append(j.Muted, mutedJSON{m.Gear, m.By, m.Meanwhile})
 	}
 	for _, r := range l.plan.LeftOut {
 		one := leftOutJSON{Output: r.Output, Input: r.Input, Why: "as reported"}
@@ -147,6 +153,9 @@ func (v *verified) say(out *output) error {
 	}
 	out.printf("%d outputs of %s, %d inputs; %.0f s\n", len(v.Scene.Outputs), v.Plan.Device.Name, len(v.Scene.Inputs), v.Seconds)
 	v.sayFirst(out)
+	if p := v.Probed; p != nil {
+		out.lines("  ", "    ", fmt.Sprintf("probed: %s -> %s for a moment (read back); finding %d is what gives both readings", w.Point(p.Change.Input), w.Point(p.Change.Output), p.Finding+1))
+	}
 	for i, f := range v.Found.Findings {
 		if v.one && i == 1 {
 			out.lines("  ", "    ", fmt.Sprintf("%d more, which may be the same thing: mend this first", len(v.Found.Findings)-1))
@@ -188,6 +197,10 @@ func (v *verified) say(out *output) error {
 }
 
 func (v *verified) sayFirst(out *output) {
+	w := listen.In(v.Plan.Room.Studio())
+	for _, m := range v.Plan.Muted {
+		out.lines("  ", "    ", fmt.Sprintf("%s muted by %s (read back)", w.Owner(m.Gear), w.Point(m.By)))
+	}
 	if v.Nothing {
 		out.lines("  ", "    ", "no output was heard at any input: was the test sound played, and were its inputs recorded?")
 	}

@@ -50,6 +50,9 @@ type Sound struct {
 	Timing Timing
 	level  float64
 	waves  [][]float32
+	// starts are the samples at which each channel's wave begins, once; without them
+	// the waves go round.
+	starts []int
 }
 
 // Sound makes a pass whose rms on each channel is level, in dB to full scale.
@@ -78,6 +81,10 @@ func Decibel(ratio float64) float64 { return 20 * math.Log10(ratio) }
 // Fill writes samples from a place on, channel after channel within each frame,
 // full scale being 1; after the end it writes silence. frames holds whole frames.
 func (s *Sound) Fill(frames []float32, from int) {
+	if s.starts != nil {
+		s.fillOnce(frames, from)
+		return
+	}
 	channels := len(s.waves)
 	for i := range len(frames) / channels {
 		at := from + i
@@ -92,9 +99,26 @@ func (s *Sound) Fill(frames []float32, from int) {
 	}
 }
 
+// fillOnce writes waves that are played once, each from its start on.
+func (s *Sound) fillOnce(frames []float32, from int) {
+	channels := len(s.waves)
+	for i := range len(frames) / channels {
+		for ch, wave := range s.waves {
+			value := float32(0)
+			if at := from + i - s.starts[ch]; at >= 0 && at < len(wave) {
+				value = float32(s.level) * wave[at]
+			}
+			frames[i*channels+ch] = value
+		}
+	}
+}
+
 // Channel is the whole pass on one channel.
 func (s *Sound) Channel(ch int) []float32 {
-	one := &Sound{s.Timing, s.level, s.waves[ch : ch+1]}
+	one := &Sound{Timing: s.Timing, level: s.level, waves: s.waves[ch : ch+1]}
+	if s.starts != nil {
+		one.starts = s.starts[ch : ch+1]
+	}
 	samples := make([]float32, s.Timing.Length)
 	one.Fill(samples, 0)
 	return samples

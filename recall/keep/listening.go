@@ -9,7 +9,6 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
-	"bayhand/model/studio"
 )
 
 // A room that is listened to with test sound has its loudspeakers muted by their
@@ -41,20 +40,12 @@ type Listening struct {
 // listened to.
 func (k *machine) listen(wanted []plan.Change) error {
 	if had := k.memory.Listening; had != nil {
-		if had.Ends || !slices.Equal(had.Wanted, wanted) {
-			return k.listened()
-		}
-		on := *had
-		on.Until = k.at.Add(listenFor)
-		m := k.memory
-		m.Listening = &on
-		k.save(m)
-		return nil
+		return k.listenOn(*had, wanted)
 	}
 	if err := k.mayListen(wanted); err != nil {
 		return err
 	}
-	steps, err := k.planning().wayToListen(wanted)
+	steps, err := k.planning().wayToListen(wanted, 0)
 	if err != nil {
 		return err
 	}
@@ -62,6 +53,30 @@ func (k *machine) listen(wanted []plan.Change) error {
 	m.Listening = &Listening{Wanted: wanted, Steps: steps, Until: k.at.Add(listenFor), Fact: k.fact(Told)}
 	m.Intent.Failed = slices.DeleteFunc(slices.Clone(m.Intent.Failed), func(f Failure) bool { return toListen(f.ID) })
 	k.save(m, Event{Kind: PersonDid, Text: "switched for a while, to listen to the room: " + m.Listening.text()})
+	return nil
+}
+
+// listenOn says again that the room is listened to. What is wanted may be more than
+// before, and is then added.
+func (k *machine) listenOn(on Listening, wanted []plan.Change) error {
+	had := len(on.Wanted)
+	if on.Ends || len(wanted) < had || !slices.Equal(on.Wanted, wanted[:had]) || k.who != on.Who {
+		return k.listened()
+	}
+	if more := wanted[had:]; len(more) > 0 {
+		if err := k.mayListen(more); err != nil {
+			return err
+		}
+		steps, err := k.planning().wayToListen(wanted, len(on.Steps))
+		if err != nil {
+			return err
+		}
+		on.Wanted, on.Steps = wanted, slices.Concat(on.Steps, steps)
+	}
+	on.Until = k.at.Add(listenFor)
+	m := k.memory
+	m.Listening = &on
+	k.save(m)
 	return nil
 }
 
@@ -94,8 +109,9 @@ func (k *machine) mayListen(wanted []plan.Change) error {
 }
 
 // wayToListen are the steps from the patch that is known to the one that is wanted.
-// They are refused where a person would have to do any of it.
-func (w planning) wayToListen(wanted []plan.Change) ([]plan.Step, error) {
+// They are refused where a person would have to do any of it. Had is how many steps were
+// made before.
+func (w planning) wayToListen(wanted []plan.Change, had int) ([]plan.Step, error) {
 	in, err := w.blank("", RecallOptions{})
 	if err != nil {
 		return nil, err
@@ -118,7 +134,7 @@ func (w planning) wayToListen(wanted []plan.Change) ([]plan.Step, error) {
 		if !driven(w.studio, s) {
 			return nil, tell(ErrConflict, "nothing was switched to listen: a person would have to %s %s first", s.Do, stepPlaces(s))
 		}
-		steps[i].ID, steps[i].After = fmt.Sprintf("%s%d", listenID, i+1), []string{}
+		steps[i].ID, steps[i].After = fmt.Sprintf("%s%d", listenID, had+i+1), []string{}
 	}
 	return steps, nil
 }
@@ -325,19 +341,4 @@ func (v view) listeningProblems() []Problem {
 		message = "what was switched to listen to the room is not put back yet: " + l.text()
 	}
 	return []Problem{{Code: "listening", Severity: "advice", Message: message, Since: l.Since}}
-}
-
-// Mutes are the outputs whose opening mutes loudspeakers and headphones, where a device
-// is named for their matrix.
-func Mutes(s *studio.Studio) []plan.Change {
-	var all []plan.Change
-	for _, g := range s.Gear {
-		out := g.Mute.Output
-		m, ok := matrixOf(s, out.Owner)
-		if out.IsZero() || !ok || m.Device == nil || slices.Contains(all, plan.Change{Output: out}) {
-			continue
-		}
-		all = append(all, plan.Change{Output: out})
-	}
-	return all
 }

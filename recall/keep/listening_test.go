@@ -55,6 +55,8 @@ func TestListeningGoesBack(t *testing.T) {
 			if lines := b.units["grid"].lines(); len(lines) != 2 {
 				t.Errorf("sent %q", lines)
 			}
+			b.act(listening(off(1), to(2, 3), to(3, 3))) // one more
+			b.holds(cross(2, 3), cross(3, 3))
 			s = b.act(listened)
 			b.holds(cross(1, 1), cross(2, 2))
 			if s.Phase != phase || len(codes(s)) > 0 || how(s, out(1)) != "read in1" {

@@ -20,6 +20,8 @@ type Answer struct {
 	picture []suspect.Class
 	Found   suspect.Answer
 	Strays  []Stray
+	// Probed is the crosspoint that was switched to tell causes apart; nil for none.
+	Probed *Probing
 	// Learnt is what the keeper was told of it, by Tell.
 	Learnt  Learnt
 	Seconds float64

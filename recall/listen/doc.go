@@ -11,13 +11,15 @@
 //
 //	plan, err := listen.Prepare(listen.Request{Room: room, Session: s, Patch: p})
 //	// show plan.Guarded, plan.LeftOut and the cautions, and ask
-//	device, err := open(plan.Format())
-//	answer, err := plan.Measure(ctx, device, listen.Way{Progress: show})
+//	hold, err := listen.Take(ctx, keeper, plan.Needs()) // where it needs any
+//	defer hold.Release(ctx)
+//	answer, err := plan.Measure(ctx, open, listen.Way{Progress: show, MutesHold: ...})
 //	// show answer.JSON(), or answer.Found with the sentences of listen.In(studio)
 //
 // Whoever ends the context stops the sound at once. The same Answer comes from
 // recordings of another program, by Plan.Judge.
 //
-// The package switches no crosspoint: what a matrix is to mute was muted, and read
-// back, before it is called.
+// A Hold has the keeper of the room switch what is muted, or probed, meanwhile: it is
+// read back before anything plays, and put back at the end, also of a process that was
+// killed.
 package listen

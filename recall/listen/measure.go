@@ -23,8 +23,12 @@ type Way struct {
 	// Groups is in how many parts the outputs play, one after the other; 0 and 1 for
 	// all at once. Fewer outputs at once are read down to lower frequencies.
 	Groups int
+	// OneAtATime plays a sweep on each output, one after the other, instead of the tones
+	// of all at once: it names what comes retuned, and takes 2.5 s an output.
+	OneAtATime bool
 	// MutesHold says whether what a matrix mutes is still read back as muted; it is
-	// asked before each pass, and what it says ends the measurement. It may be nil.
+	// asked before each part of a pass, and what it says ends the measurement. It may be
+	// nil where nothing is muted by a matrix.
 	MutesHold func() error
 	// Progress is called several times a second, by the goroutine that plays: it may
 	// not wait. It may be nil.
@@ -167,11 +171,6 @@ func (m *measuring) bounds(level float64, first *Answer) []float64 {
 
 // pass plays one pass, part after part, and reads it.
 func (m *measuring) pass(ctx context.Context, number int, level float64, bounds []float64) (a *Answer, loudest float64, err error) {
-	if m.way.MutesHold != nil {
-		if err := m.way.MutesHold(); err != nil {
-			return nil, 0, err
-		}
-	}
 	groups, err := m.plan.groups(m.way.Groups)
 	if err != nil {
 		return nil, 0, err
@@ -179,30 +178,46 @@ func (m *measuring) pass(ctx context.Context, number int, level float64, bounds 
 	var parts []part
 	loudest = math.Inf(-1)
 	for n, group := range groups {
-		p, err := m.play(ctx, group, level, bounds, Progress{Pass: number, Part: n + 1, Parts: len(groups), Level: level})
+		about := Progress{Pass: number, Part: n + 1, Parts: len(groups), Level: level}
+		one, heard, err := m.part(ctx, group, level, bounds, about)
 		if err != nil {
 			return nil, 0, err
 		}
-		one, err := group.part(ctx, reading.Recording{Rate: m.plan.Rate(), Channels: p.recorded}, m.plan.Inputs(), level)
-		if err != nil {
-			return nil, 0, err
-		}
-		parts, loudest = append(parts, one), max(loudest, p.loudest)
+		parts, loudest = append(parts, one), max(loudest, heard)
 	}
 	return m.plan.judge(parts, m.plan.Inputs(), level), loudest, nil
 }
 
-// play plays a part, anew where samples were lost.
-func (m *measuring) play(ctx context.Context, group *Plan, level float64, bounds []float64, about Progress) (*playing, error) {
+// part plays a part and reads it; heard is the highest level of an input.
+func (m *measuring) part(ctx context.Context, group *Plan, level float64, bounds []float64, about Progress) (one part, heard float64, err error) {
+	if m.way.OneAtATime {
+		return m.sweeps(ctx, level, bounds, about)
+	}
+	p, err := m.play(ctx, group, group.Comb.Sound(level, group.Channels()), bounds, about)
+	if err != nil {
+		return one, 0, err
+	}
+	one, err = group.part(ctx, reading.Recording{Rate: m.plan.Rate(), Channels: p.recorded}, m.plan.Inputs(), level)
+	return one, p.loudest, err
+}
+
+// play plays a sound, anew where samples were lost.
+func (m *measuring) play(ctx context.Context, group *Plan, s *tones.Sound, bounds []float64, about Progress) (*playing, error) {
+	about.Seconds = float64(s.Timing.Length) / float64(m.plan.Rate())
 	for try := 1; ; try++ {
-		p := newPlaying(group, level, bounds)
+		if m.way.MutesHold != nil {
+			if err := m.way.MutesHold(); err != nil {
+				return nil, err
+			}
+		}
+		p := newPlaying(group, s, bounds)
 		p.tell = func(at int, loudest float64) {
 			about.Done, about.Loudest = p.seconds(at), loudest
 			m.tell(about)
 		}
 		err := p.by(ctx, m.open)
 		if err == nil {
-			about.Done, about.Reading = group.Seconds(), true
+			about.Done, about.Reading = about.Seconds, true
 			m.tell(about)
 			return p, nil
 		}
@@ -214,7 +229,6 @@ func (m *measuring) play(ctx context.Context, group *Plan, level float64, bounds
 
 func (m *measuring) tell(p Progress) {
 	if m.way.Progress != nil {
-		p.Seconds = m.plan.Seconds()
 		m.way.Progress(p)
 	}
 }

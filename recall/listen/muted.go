@@ -4,6 +4,8 @@ import (
 	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/plan"
 	"bayhand/model/studio"
 	"bayhand/recall/keep"
 )
@@ -13,6 +15,8 @@ type Silent struct {
 	Gear string
 	// By is the output of the matrix that is off.
 	By name.Point
+	// Meanwhile is gear that is to be muted while the room is listened to, by a Hold.
+	Meanwhile bool
 }
 
 // Silences are the loudspeakers and headphones of a studio that a matrix mutes, as it
@@ -21,18 +25,68 @@ type Silent struct {
 func Silences(s *studio.Studio, status keep.Status) []Silent {
 	var found []Silent
 	for _, g := range s.Gear {
-		out := g.Mute.Output
-		if g.Role == studio.RoleUnsaid || out.IsZero() || !answers(status, out.Owner) {
-			continue
-		}
-		of := slices.DeleteFunc(slices.Clone(status.Known.Crosspoints), func(c keep.KnownCrosspoint) bool { return c.Output != out })
-		if len(of) > 0 && !slices.ContainsFunc(of, func(c keep.KnownCrosspoint) bool { return c.How != keep.Read || !c.Input.IsZero() }) {
-			found = append(found, Silent{g.Name, out})
+		if off := (plan.Change{Output: g.Mute.Output}); mutes(g) && readBack(status, off) {
+			found = append(found, Silent{Gear: g.Name, By: off.Output})
 		}
 	}
 	return found
 }
 
-func answers(status keep.Status, matrix string) bool {
-	return slices.ContainsFunc(status.Matrices, func(m keep.MatrixStatus) bool { return m.Name == matrix && m.Answers })
+// Mutable are the loudspeakers and headphones that a device of a matrix mutes once it is
+// asked to, but for those that are silent as it is.
+func Mutable(s *studio.Studio, silent []Silent) []Silent {
+	var found []Silent
+	for _, g := range s.Gear {
+		is := slices.ContainsFunc(silent, func(m Silent) bool { return m.Gear == g.Name })
+		if mutes(g) && !is && slices.ContainsFunc(s.Matrices, func(m studio.Matrix) bool { return m.Name == g.Mute.Output.Owner && m.Device != nil }) {
+			found = append(found, Silent{g.Name, g.Mute.Output, true})
+		}
+	}
+	return found
+}
+
+func mutes(g studio.Gear) bool { return g.Role != studio.RoleUnsaid && !g.Mute.Output.IsZero() }
+
+// meanwhile are the changes that mute gear while the room is listened to.
+func meanwhile(all []Silent) []plan.Change {
+	var off []plan.Change
+	for _, m := range all {
+		if one := (plan.Change{Output: m.By}); m.Meanwhile && !slices.Contains(off, one) {
+			off = append(off, one)
+		}
+	}
+	return off
+}
+
+// Silenced are the changes by which gear is muted already: a Hold keeps them so.
+func (l *Plan) Silenced() []plan.Change {
+	var off []plan.Change
+	for _, m := range l.Muted {
+		if one := (plan.Change{Output: m.By}); !m.Meanwhile && !slices.Contains(off, one) {
+			off = append(off, one)
+		}
+	}
+	return off
+}
+
+// readBack says whether a matrix answers, and was read to have switched a change.
+func readBack(status keep.Status, c plan.Change) bool {
+	if !slices.ContainsFunc(status.Matrices, func(m keep.MatrixStatus) bool { return m.Name == c.Output.Owner && m.Answers }) {
+		return false
+	}
+	of := slices.DeleteFunc(slices.Clone(status.Known.Crosspoints), func(k keep.KnownCrosspoint) bool { return k.Output != c.Output })
+	return len(of) > 0 && !slices.ContainsFunc(of, func(k keep.KnownCrosspoint) bool { return k.How != keep.Read || k.Input != c.Input })
+}
+
+// Switched is a patch with changes.
+func Switched(p patch.Patch, changes []plan.Change) patch.Patch {
+	p = p.Clone()
+	for _, c := range changes {
+		p.Crosspoints = slices.DeleteFunc(p.Crosspoints, func(x patch.Crosspoint) bool { return x.Output == c.Output })
+		if !c.Input.IsZero() {
+			p.Crosspoints = append(p.Crosspoints, patch.Crosspoint{Output: c.Output, Input: c.Input})
+		}
+	}
+	p.Sort()
+	return p
 }

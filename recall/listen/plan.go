@@ -43,7 +43,8 @@ type Request struct {
 	// With are inputs, or gear, that may hear the sound although they are
 	// loudspeakers, with commas between.
 	With string
-	// Muted is gear that a matrix keeps silent, as Silences found it.
+	// Muted is gear that a matrix keeps silent, as Silences found it, or that a Hold
+	// mutes before anything plays (Mutable); the patch is taken with it muted.
 	Muted []Silent
 	// Reference is a reading that was kept as good; nil where there is none.
 	Reference map[suspect.Pair]reading.Path
@@ -59,6 +60,8 @@ type Plan struct {
 	LeftOut []suspect.Reach
 	Guarded []name.Point
 	Comb    *tones.Comb
+	// heard is the patch with what is muted meanwhile.
+	heard patch.Patch
 	// shares are those of outputs in a part of the plan, by their places; nil for the
 	// whole, where each has the share of its place.
 	shares map[int]int
@@ -71,7 +74,7 @@ const UsualRate = 48000
 // device, or a request for ports that it has not. It takes the time of hearing the
 // room once for each single mistake.
 func Prepare(r Request) (*Plan, error) {
-	l := &Plan{Request: r}
+	l := &Plan{Request: r, heard: Switched(r.Patch, meanwhile(r.Muted))}
 	if err := l.findDevice(); err != nil {
 		return nil, err
 	}
@@ -202,7 +205,7 @@ func (l *Plan) risks() []suspect.Reach {
 	for _, g := range l.Room.Studio().Gear {
 		inside = append(inside, g.CanPass...)
 	}
-	return suspect.New(suspect.Setup{Room: l.Room, Patch: l.Patch, Inside: inside, Outputs: l.Outputs(nil), Inputs: l.Guarded}).Reaches()
+	return suspect.New(suspect.Setup{Room: l.Room, Patch: l.heard, Inside: inside, Outputs: l.Outputs(nil), Inputs: l.Guarded}).Reaches()
 }
 
 // Outputs are the device's outputs at places, or all.
@@ -219,7 +222,7 @@ func (l *Plan) Outputs(places []int) []name.Point {
 // Scene is what should be heard of the outputs that play, at some inputs.
 func (l *Plan) Scene(inputs []name.Point) *suspect.Scene {
 	return suspect.New(suspect.Setup{
-		Room: l.Room, Patch: l.Patch, Inside: l.Session.Inside, Reference: l.Reference,
+		Room: l.Room, Patch: l.heard, Inside: l.Session.Inside, Reference: l.Reference,
 		Outputs: l.Outputs(l.Driven), Inputs: inputs,
 	})
 }

@@ -23,10 +23,10 @@ type playing struct {
 	tell     func(at int, loudest float64)
 }
 
-// newPlaying is a pass at a level; bounds are those of the guard.
-func newPlaying(l *Plan, level float64, bounds []float64) *playing {
+// newPlaying is a pass of a sound; bounds are those of the guard.
+func newPlaying(l *Plan, s *tones.Sound, bounds []float64) *playing {
 	f := l.Format()
-	p := &playing{plan: l, sound: l.Comb.Sound(level, l.Channels()), block: f.Rate / 100, loudest: math.Inf(-1)}
+	p := &playing{plan: l, sound: s, block: f.Rate / 100, loudest: math.Inf(-1)}
 	p.guard.Bounds = bounds
 	p.played, p.heard = make([]float32, p.block*f.Outputs), make([]float32, p.block*f.Inputs)
 	p.recorded = make([][]float32, len(l.Device.Sound.Inputs))

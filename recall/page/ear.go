@@ -193,8 +193,8 @@ func (e *Ears) forgotten() {
 // stale says whether an answer is of another patch than the room is known to be in
 // now: cords were moved since.
 func stale(v *listen.Answer, s keep.Status) bool {
-	now := s.Known.Patch()
-	return !samePlugs(v.Plan.Patch, now)
+	muted := v.Plan.Needs()
+	return !samePlugs(listen.Switched(v.Plan.Patch, muted), listen.Switched(s.Known.Patch(), muted))
 }
 
 func samePlugs(a, b patch.Patch) bool {

@@ -25,7 +25,9 @@ type listenView struct {
 	Cannot string
 	// Plays, Silent and LeftOut are what would be heard and what would not, and why.
 	Plays, Silent string
-	LeftOut       []string
+	// Muted is what a matrix mutes meanwhile.
+	Muted   []string
+	LeftOut []string
 	// Sees is what would be known afterwards, and Unseen the cords that would not.
 	Sees   string
 	Unseen []earCord
@@ -159,6 +161,9 @@ func (p *page) wouldHear(r *http.Request, v *listenView, s keep.Status) {
 	say := listen.In(p.Studio)
 	if len(l.Guarded) > 0 {
 		v.Silent = say.PointNames(l.Guarded)
+	}
+	for _, m := range l.Muted {
+		v.Muted = append(v.Muted, fmt.Sprintf("%s is muted by %s while it sounds, and read back.", p.words.Owner(m.Gear), p.words.Point(m.By)))
 	}
 	for _, out := range l.LeftOut {
 		why := "as reported"

@@ -10,7 +10,7 @@ import (
 )
 
 // Paper makes a paper of the room as a PDF: wall, form, strips, rear-strips, schedule,
-// wraps or levels; of a session recall, levels or strips. Address is where the page is, for the picture that a
+// wraps, levels, before or yearly; of a session recall, levels or strips. Address is where the page is, for the picture that a
 // camera reads. ErrNoPaper is for one that is not there.
 type Paper func(ctx context.Context, kind, session, address string) ([]byte, error)
 
@@ -26,11 +26,15 @@ func (f *frame) PaperLinks() []paperLink {
 	if !f.Papers || f.Unread || f.Practice {
 		return nil
 	}
-	return []paperLink{
+	links := []paperLink{
 		{"/paper/wall.pdf", "Wall sheet"}, {"/paper/form.pdf", "Form to fill in"}, {"/paper/strips.pdf", "Label strips"},
 		{"/paper/rear-strips.pdf", "Strips for the rear"}, {"/paper/schedule.pdf", "Cable schedule"}, {"/paper/wraps.pdf", "Wraps for cables"},
 		{"/paper/levels.pdf", "Levels at rest"},
 	}
+	if f.Ears {
+		links = append(links, paperLink{"/paper/before.pdf", "Two minutes before the band comes"}, paperLink{"/paper/yearly.pdf", "Sheet of the year"})
+	}
+	return links
 }
 
 // papersOf are those of a session.

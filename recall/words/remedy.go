@@ -16,7 +16,7 @@ func (w *Words) Remedy(act keep.Act) string {
 	case keep.ToRecall:
 		return "Recall " + Session(act.Session) + " as its file is now"
 	case keep.ToPreview, keep.ToUndo, keep.WereDone, keep.NotDone, keep.Plugged, keep.Pulled, keep.Moved,
-		keep.Faulty, keep.Sound, keep.WasHeard, keep.NotHeard, keep.ByEar:
+		keep.Faulty, keep.Sound, keep.WasHeard, keep.NotHeard, keep.ByEar, keep.ToListen, keep.Listened:
 	}
 	return string(act.Do)
 }

@@ -1,0 +1,142 @@
+package suspect
+
+import (
+	"slices"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/reading"
+)
+
+// Switching is a crosspoint that is switched for a moment, to hear more: Output listens
+// to Input instead of what it listens to.
+type Switching struct {
+	Output, Input name.Point
+	// Groups is how many of the causes it tells apart.
+	Groups int
+	scene  *Scene
+}
+
+// mostSwitchings is how many crosspoints are tried.
+const mostSwitchings = 512
+
+// Switching is the crosspoint that tells the most of a finding's causes apart; false
+// where none does. Only outputs that may be switched are tried. None is chosen that
+// joins outputs, closes a loop, or comes to a line on which phantom power may be, nor one
+// by which an output of the scene could come to an input that is spared, as told or by
+// one mistake. It takes the time of hearing the room for each crosspoint and each cause.
+func (c *Scene) Switching(f Finding, may func(output name.Point) bool, spared []name.Point) (best Switching, found bool) {
+	causes := f.causes()
+	causes = causes[:min(len(causes), mostCauses)]
+	if f.Guess || len(causes) < 2 {
+		return best, false
+	}
+	best.Groups = 1
+	tried := 0
+	for _, m := range c.Room.Studio().Matrices {
+		for o := 1; o <= m.Outputs && may(m.Out(o)); o++ {
+			for i := 1; i <= m.Inputs && tried < mostSwitchings; i++ {
+				if slices.Contains(c.Patch.Inputs(m.Out(o)), m.In(i)) || c.powered(m.Out(o)) {
+					continue
+				}
+				tried++
+				s := c.switched(m.Out(o), m.In(i))
+				if s.Groups = s.scene.parts(causes, m.Out(o)); s.Groups > best.Groups && c.mayBe(s, spared) {
+					best, found = s, true
+				}
+			}
+		}
+	}
+	return best, found
+}
+
+// causes are all mistakes that a finding may be, the likeliest first.
+func (f Finding) causes() []Mistake { return append([]Mistake{f.Mistake}, f.OrElse...) }
+
+// switched is the scene with a crosspoint switched.
+func (c *Scene) switched(output, input name.Point) Switching {
+	with := c.Setup
+	with.Patch = c.Patch.Clone()
+	with.Patch.Crosspoints = slices.DeleteFunc(with.Patch.Crosspoints, func(x patch.Crosspoint) bool { return x.Output == output })
+	with.Patch.Crosspoints = append(with.Patch.Crosspoints, patch.Crosspoint{Output: output, Input: input})
+	with.Patch.Sort()
+	return Switching{Output: output, Input: input, scene: New(with)}
+}
+
+// mayBe says whether nothing comes of a switching but what is to be heard.
+func (c *Scene) mayBe(s Switching, spared []name.Point) bool {
+	now := s.scene
+	if now.live.Contended() || len(now.live.Loops(now.perhaps, nil)) > len(c.live.Loops(c.perhaps, nil)) {
+		return false
+	}
+	if len(spared) == 0 {
+		return true
+	}
+	to := now.Setup
+	to.Inputs, to.Reference = spared, nil
+	return len(New(to).Reaches()) == 0
+}
+
+// parts is into how many groups causes are parted by what is read in a scene; none
+// where one of them is about an output that is switched.
+func (c *Scene) parts(causes []Mistake, output name.Point) int {
+	var groups [][]Class
+	for _, made := range c.pictures(causes, output) {
+		if made == nil {
+			return 0
+		}
+		if !slices.ContainsFunc(groups, func(g []Class) bool { return slices.Equal(g, made) }) {
+			groups = append(groups, made)
+		}
+	}
+	return len(groups)
+}
+
+// pictures are those that causes give, as far as they can be read; nil for one that is
+// about the output, or about another room.
+func (c *Scene) pictures(causes []Mistake, output name.Point) [][]Class {
+	all := make([][]Class, len(causes))
+	lost := map[patch.Cord][]int{}
+	for n, m := range causes {
+		if m.room != nil || slices.Contains(m.At, output) {
+			continue
+		}
+		all[n] = c.predict(m, lost)
+		for at, class := range all[n] {
+			all[n][at] = c.readable(at, class)
+		}
+	}
+	return all
+}
+
+// Patch is the patch with the crosspoint switched.
+func (s Switching) Patch() patch.Patch { return s.scene.Patch }
+
+// Settle is a finding with those of its causes alone that give what was read while the
+// crosspoint was switched, at every pair that the causes do not have alike. Where none
+// does it stays as it is.
+func (s Switching) Settle(f Finding, paths [][]reading.Path) Finding {
+	causes, read := f.causes(), s.scene.Judge(paths)
+	made := s.scene.pictures(causes, s.Output)
+	var left []Mistake
+	for n, m := range causes {
+		if made[n] == nil || s.fits(made, made[n], read) {
+			left = append(left, m)
+		}
+	}
+	if len(left) == 0 {
+		return f
+	}
+	f.Mistake, f.OrElse = left[0], left[1:]
+	return f
+}
+
+func (s Switching) fits(all [][]Class, one, read []Class) bool {
+	for at := range read {
+		differ := slices.ContainsFunc(all, func(other []Class) bool { return other != nil && other[at] != one[at] })
+		if differ && !fits(one[at], s.scene.readable(at, read[at])) {
+			return false
+		}
+	}
+	return true
+}
