@@ -45,6 +45,19 @@ func moveCommand(a *app) *cobra.Command {
 	}
 }
 
+func heardCommand(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use:   "heard A B",
+		Short: "Report a cord you followed by ear",
+		Long: `Report that you followed the cord in A and B by ear, and that it does what it
+should. No test sound shows some cords from here: verify lists them.`,
+		Example:           "  bayhand heard main/t5 main/b1",
+		Args:              arguments(2, 2),
+		ValidArgsFunction: completeJacks(a),
+		RunE:              byHand(a, func() keep.Deed { return keep.ByEar }),
+	}
+}
+
 func tagCommand(a *app) *cobra.Command {
 	var faulty, sound bool
 	c := &cobra.Command{

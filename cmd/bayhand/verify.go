@@ -40,8 +40,8 @@ by files: --write makes one to play from any program that can record at the
 same time, and --read reads what was recorded. Play it at the level that it
 has, and record without processing.
 
-Loudspeakers that a matrix mutes (mute: {by: ...} in the studio's file) are muted
-by it for the time, and read back; where that fails nothing is played.
+Loudspeakers that a matrix mutes (mute: {by: ...} in the studio's file) are
+muted by it for the time, and read back; where that fails nothing is played.
 
 Before any sound: turn loudspeakers and headphones down and take headphones off,
 switch phantom power off, and let nobody work at the bay. Outputs that could

@@ -227,6 +227,9 @@ func (v *verified) sayCords(out *output, w *listen.Wording) {
 	out.printf("%d of %d cords seen as they should be\n", len(seen), len(seen)+len(unseen))
 	if len(unseen) > 0 {
 		out.lines("  ", "    ", "not seen: "+w.Cords(unseen))
+		if ear := v.ForEar(); len(ear) > 0 {
+			out.lines("  ", "    ", fmt.Sprintf("for the ear; once you have followed one: bayhand heard %s %s", ear[0].A, ear[0].B))
+		}
 	}
 }
 
@@ -270,6 +273,9 @@ func sayFinding(out *output, w *listen.Wording, f suspect.Finding) {
 	}
 	for _, m := range f.OrElse[:min(len(f.OrElse), mostCauses)] {
 		out.lines("      ", "        ", "or "+w.Mistake(m)+": the reading is the same")
+	}
+	if at := f.AtFault(); len(at) > 0 && !f.Guess {
+		out.lines("      ", "        ", fmt.Sprintf("if a jack is at fault: bayhand tag %s --faulty", at[0]))
 	}
 	if more := len(f.OrElse) - mostCauses; more > 0 {
 		out.lines("      ", "        ", fmt.Sprintf("or one of %d rarer causes (--json lists them)", more))

@@ -118,6 +118,16 @@ func (m Mistake) grounds(output studio.Line) bool {
 	return bothLegs(output) && (m.Code == HalfIn || m.Code == TwoPoles)
 }
 
+// AtFault are the places of which a jack, and not only a hand or a cord, may be what is
+// wrong.
+func (m Mistake) AtFault() []name.Point {
+	switch m.Code {
+	case CordDead, CordMissing, LegDead, HalfIn, NormalDead:
+		return slices.Compact(slices.Clone(m.At))
+	}
+	return nil
+}
+
 // Concerns says whether the mistake is one of a cord.
 func (m Mistake) Concerns(c patch.Cord) bool {
 	return slices.ContainsFunc(m.out.Cords, c.Same) || m.cord.Same(c)

@@ -47,6 +47,15 @@ func (v *Answer) Tell(ctx context.Context, room keep.Room, made, now time.Time) 
 	return nil
 }
 
+// ForEar are the cords of the room that were not seen and that no finding is about: they
+// are to be followed by ear.
+func (v *Answer) ForEar() []patch.Cord {
+	if !v.Plan.OfRoom {
+		return nil
+	}
+	return slices.DeleteFunc(slices.Clone(v.Found.Unseen), v.doubts)
+}
+
 // doubts says whether a finding, or what else it may be, is about a cord.
 func (v *Answer) doubts(c patch.Cord) bool {
 	for _, f := range v.Found.Findings {

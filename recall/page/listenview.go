@@ -286,17 +286,11 @@ func (p *page) findingOf(all []suspect.Finding, probe string, at int, s keep.Sta
 		if v.See == "" {
 			v.See = "/?at=" + end.String()
 		}
-		if mayBeFaulty(f.Code) {
+		if slices.Contains(f.AtFault(), end) {
 			v.Jacks = append(v.Jacks, tagView{end.String(), p.words.Point(end), plugs.faulty[end]})
 		}
 	}
 	return v
-}
-
-// mayBeFaulty says whether a jack, and not only a hand or a cord, may be what is
-// wrong.
-func mayBeFaulty(code suspect.Code) bool {
-	return slices.Contains([]suspect.Code{suspect.CordDead, suspect.CordMissing, suspect.LegDead, suspect.HalfIn, suspect.NormalDead}, code)
 }
 
 // byEar are cords to be followed by ear; with what was listened to, those that were
