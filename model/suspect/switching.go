@@ -34,8 +34,8 @@ func (c *Scene) Switching(f Finding, may func(output name.Point) bool, spared []
 	best.Groups = 1
 	tried := 0
 	for _, m := range c.Room.Studio().Matrices {
-		for o := 1; o <= m.Outputs && may(m.Out(o)); o++ {
-			for i := 1; i <= m.Inputs && tried < mostSwitchings; i++ {
+		for o := 1; o <= m.Outputs; o++ {
+			for i := 1; i <= m.Inputs && tried < mostSwitchings && may(m.Out(o)); i++ {
 				if slices.Contains(c.Patch.Inputs(m.Out(o)), m.In(i)) || c.powered(m.Out(o)) {
 					continue
 				}
