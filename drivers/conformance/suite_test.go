@@ -7,15 +7,15 @@ import (
 	"testing/synctest"
 
 	"github.com/google/go-cmp/cmp"
-	"go.uber.org/goleak"
 
 	"bayhand/drivers/matrix"
 	"bayhand/model/device"
 	"bayhand/model/patch"
+	"bayhand/simulators/leaks"
 	simulated "bayhand/simulators/matrix"
 )
 
-func TestMain(m *testing.M) { goleak.VerifyTestMain(m) }
+func TestMain(m *testing.M) { leaks.TestMain(m) }
 
 // size is the largest size that is tried: that of the description, or 24x24.
 func size(d *device.Description, most int) (inputs, outputs int) {

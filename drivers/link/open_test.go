@@ -9,10 +9,10 @@ import (
 	"testing"
 	"time"
 
-	"go.uber.org/goleak"
+	"bayhand/simulators/leaks"
 )
 
-func TestMain(m *testing.M) { goleak.VerifyTestMain(m) }
+func TestMain(m *testing.M) { leaks.TestMain(m) }
 
 func mustOpen(t *testing.T, address string) Link {
 	t.Helper()

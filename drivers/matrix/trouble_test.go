@@ -9,14 +9,13 @@ import (
 	"testing/synctest"
 	"time"
 
-	"go.uber.org/goleak"
-
 	"bayhand/drivers/matrix"
 	"bayhand/model/device"
 	"bayhand/model/studio"
+	"bayhand/simulators/leaks"
 )
 
-func TestMain(m *testing.M) { goleak.VerifyTestMain(m) }
+func TestMain(m *testing.M) { leaks.TestMain(m) }
 
 // Answers that are lost, late, spoilt or in pieces: each ends in an error or in
 // what the device said, never in a wrong belief.

@@ -11,11 +11,12 @@ import (
 	"github.com/creack/pty"
 	"github.com/google/go-cmp/cmp"
 	"gitlab.com/gomidi/midi/v2/drivers"
-	"go.uber.org/goleak"
 	"golang.org/x/sys/unix"
+
+	"bayhand/simulators/leaks"
 )
 
-func TestMain(m *testing.M) { goleak.VerifyTestMain(m) }
+func TestMain(m *testing.M) { leaks.TestMain(m) }
 
 // withDevice is a root with one raw device, whose cable's end is what is returned.
 func withDevice(t *testing.T) (root string, cable *os.File) {

@@ -7,12 +7,12 @@ import (
 	"testing"
 
 	"github.com/creack/pty"
-	"go.uber.org/goleak"
 
 	"bayhand/drivers/ports"
+	"bayhand/simulators/leaks"
 )
 
-func TestMain(m *testing.M) { goleak.VerifyTestMain(m) }
+func TestMain(m *testing.M) { leaks.TestMain(m) }
 
 func cable(t *testing.T) (far *os.File, port string) {
 	t.Helper()

@@ -9,10 +9,10 @@ import (
 	"testing/synctest"
 	"time"
 
-	"go.uber.org/goleak"
+	"bayhand/simulators/leaks"
 )
 
-func TestMain(m *testing.M) { goleak.VerifyTestMain(m) }
+func TestMain(m *testing.M) { leaks.TestMain(m) }
 
 func must(t *testing.T, err error) {
 	t.Helper()

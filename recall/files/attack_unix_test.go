@@ -10,7 +10,6 @@ import (
 	"strings"
 	"syscall"
 	"testing"
-	"time"
 
 	"bayhand/model/text"
 )
@@ -36,13 +35,9 @@ func TestOddFilesAmongSessions(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	begun := time.Now()
 	c, err := l.Check(context.Background(), nil, Shallow)
 	if err != nil {
 		t.Fatal(err)
-	}
-	if took := time.Since(begun); took > 2*time.Second {
-		t.Errorf("it took %v", took)
 	}
 	for file, want := range map[string]string{
 		"pipe.yaml": "this session cannot be read: it is a pipe and no file", "endless.yaml": "it is a device and no file",

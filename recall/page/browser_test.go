@@ -36,7 +36,7 @@ var chromium = sync.OnceValues(func() (context.Context, error) {
 		return nil, err
 	}
 	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
-		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true), chromedp.WSURLReadTimeout(patience))
+		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true), chromedp.WSURLReadTimeout(2*patience))
 	allocated, end := chromedp.NewExecAllocator(context.Background(), options...)
 	browser, shut := chromedp.NewContext(allocated)
 	endBrowser = func() { shut(); end() }

@@ -26,12 +26,12 @@ func TestBrowserAcceptsAnInvitation(t *testing.T) {
 		t.Fatal(err)
 	}
 	options := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
-		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true), chromedp.WSURLReadTimeout(time.Minute))
+		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true), chromedp.WSURLReadTimeout(2*time.Minute))
 	allocated, end := chromedp.NewExecAllocator(t.Context(), options...)
 	defer end()
 	ctx, leave := chromedp.NewContext(allocated)
 	defer leave()
-	ctx, cancel := context.WithTimeout(ctx, 2*time.Minute)
+	ctx, cancel := context.WithTimeout(ctx, 5*time.Minute)
 	defer cancel()
 	do := func(actions ...chromedp.Action[chromedp.Void]) {
 		t.Helper()

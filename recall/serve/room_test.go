@@ -8,17 +8,16 @@ import (
 	"testing"
 	"time"
 
-	"go.uber.org/goleak"
-
 	"bayhand/model/effect"
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/studio"
 	"bayhand/recall/keep"
+	"bayhand/simulators/leaks"
 )
 
-func TestMain(m *testing.M) { goleak.VerifyTestMain(m) }
+func TestMain(m *testing.M) { leaks.TestMain(m) }
 
 // tooLong is how long a test waits that fails anyway.
 const tooLong = 20 * time.Second

@@ -8,10 +8,10 @@ import (
 	"testing"
 	"time"
 
-	"go.uber.org/goleak"
+	"bayhand/simulators/leaks"
 )
 
-func TestMain(m *testing.M) { goleak.VerifyTestMain(m) }
+func TestMain(m *testing.M) { leaks.TestMain(m) }
 
 const (
 	quietTime = 7 * time.Millisecond

@@ -9,13 +9,12 @@ import (
 	"testing"
 	"time"
 
-	"go.uber.org/goleak"
-
 	"bayhand/model/device"
+	"bayhand/simulators/leaks"
 	"bayhand/simulators/matrix"
 )
 
-func TestMain(m *testing.M) { goleak.VerifyTestMain(m) }
+func TestMain(m *testing.M) { leaks.TestMain(m) }
 
 // switcher is enough of a description for a SCPI switcher: the rest of it is
 // for drivers.

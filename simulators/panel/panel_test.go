@@ -8,14 +8,14 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
-	"go.uber.org/goleak"
 	"pgregory.net/rapid"
 
+	"bayhand/simulators/leaks"
 	"bayhand/simulators/line"
 	"bayhand/simulators/matrix"
 )
 
-func TestMain(m *testing.M) { goleak.VerifyTestMain(m) }
+func TestMain(m *testing.M) { leaks.TestMain(m) }
 
 func made(t interface{ Fatal(...any) }, kind matrix.Kind, outputs, inputs int, f matrix.Faults) (*Panel, *matrix.Matrix) {
 	m, err := matrix.New(kind, outputs, inputs, f)
