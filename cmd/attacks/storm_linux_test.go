@@ -99,7 +99,7 @@ func (r *room) measure(c *serve.Client, length time.Duration, attacks []attack) 
 // asks asks for the status again and again, each of which has an answer.
 func (r *room) asks(ctx context.Context, c *serve.Client) (asked int, median, most time.Duration) {
 	var times []time.Duration
-	for ctx.Err() == nil {
+	for len(times) == 0 || ctx.Err() == nil {
 		begun := time.Now()
 		within, stop := context.WithTimeout(context.Background(), tooLong)
 		_, err := c.Status(within)

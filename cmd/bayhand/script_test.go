@@ -13,6 +13,7 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 
 	"bayhand/cmd/bayhand/demo"
+	"bayhand/simulators/loopback"
 )
 
 func TestMain(m *testing.M) {
@@ -139,10 +140,9 @@ func freeAddress(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 1 {
 		ts.Fatalf("write: free-address VARIABLE")
 	}
-	listener, err := net.Listen("tcp", "127.0.0.1:0")
+	address, err := loopback.Free()
 	ts.Check(err)
-	ts.Check(listener.Close())
-	ts.Setenv(args[0], listener.Addr().String())
+	ts.Setenv(args[0], address)
 }
 
 // patiently waits until something is so. It asks less and less often, since what it

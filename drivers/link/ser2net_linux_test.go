@@ -14,6 +14,8 @@ import (
 	"github.com/creack/pty"
 	"golang.org/x/sys/unix"
 	"golang.org/x/term"
+
+	"bayhand/simulators/loopback"
 )
 
 // ser2net is a general-purpose server of serial lines over the network, with
@@ -27,15 +29,12 @@ func ser2net(t *testing.T, accepter, line string) (address string) {
 		}
 		t.Skip("ser2net is not installed")
 	}
-	free, err := net.Listen("tcp", "127.0.0.1:0")
-	if err != nil {
+	if address, err = loopback.Free(); err != nil {
 		t.Fatal(err)
 	}
-	address = free.Addr().String()
-	free.Close()
-	_, port, _ := net.SplitHostPort(address)
+	host, port, _ := net.SplitHostPort(address)
 	config := filepath.Join(t.TempDir(), "ser2net.yaml")
-	about := fmt.Sprintf("connection: &line\n  accepter: %s,tcp,127.0.0.1,%s\n  connector: serialdev,%s,9600n81,local\n", accepter, port, line)
+	about := fmt.Sprintf("connection: &line\n  accepter: %s,tcp,%s,%s\n  connector: serialdev,%s,9600n81,local\n", accepter, host, port, line)
 	if err := os.WriteFile(config, []byte(about), 0o600); err != nil {
 		t.Fatal(err)
 	}

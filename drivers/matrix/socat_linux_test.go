@@ -78,7 +78,7 @@ func shellMatrix(t *testing.T) (path, diary string, stop func()) {
 
 func TestShellDevice(t *testing.T) {
 	path, diary, stop := shellMatrix(t)
-	m := open(t, shipped(t, "scpi-switch"), grid(16, 16, studio.Contacts), "serial:"+path)
+	m := open(t, patient(t, "scpi-switch"), grid(16, 16, studio.Contacts), "serial:"+path)
 	if identity, err := m.Identify(t.Context()); err != nil || identity != "Invented,Relays,0,0" {
 		t.Errorf("Identify = %q, %v", identity, err)
 	}

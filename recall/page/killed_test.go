@@ -2,7 +2,6 @@ package page
 
 import (
 	"bufio"
-	"net"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -10,6 +9,8 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
+
+	"bayhand/simulators/loopback"
 )
 
 const killedStudio = `studio: Effects room
@@ -77,10 +78,9 @@ func newDaemon(t *testing.T) *daemon {
 	must(os.Mkdir(filepath.Join(d.folder, "sessions"), 0o755))
 	must(os.WriteFile(filepath.Join(d.folder, "studio.yaml"), []byte(killedStudio), 0o644))
 	must(os.WriteFile(filepath.Join(d.folder, "sessions", "squeezed.yaml"), []byte(killedSession), 0o644))
-	listener, err := net.Listen("tcp", "127.0.0.1:0")
+	var err error
+	d.address, err = loopback.Free()
 	must(err)
-	d.address = listener.Addr().String()
-	must(listener.Close())
 	return d
 }
 

@@ -5,7 +5,6 @@ package etcd
 import (
 	"encoding/json"
 	"fmt"
-	"net"
 	"net/http"
 	"os"
 	"os/exec"
@@ -13,6 +12,8 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+
+	"bayhand/simulators/loopback"
 )
 
 // cluster is some real servers on the loopback, each with a folder of its own, which
@@ -48,12 +49,11 @@ func ports(t testing.TB, count int) []string {
 	t.Helper()
 	var all []string
 	for range count {
-		l, err := net.Listen("tcp", "127.0.0.1:0")
+		address, err := loopback.Free()
 		if err != nil {
 			t.Fatal(err)
 		}
-		defer l.Close()
-		all = append(all, l.Addr().String())
+		all = append(all, address)
 	}
 	return all
 }
