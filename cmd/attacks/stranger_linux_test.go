@@ -28,9 +28,11 @@ const strangerVariable = "BAYHAND_TEST_STRANGER"
 // he has seen of a browser that was let in.
 type stranger struct {
 	Addresses []string
-	State     string
-	Files     []string
-	Cookie    string
+	// Closed are addresses at which nobody may answer him.
+	Closed []string
+	State  string
+	Files  []string
+	Cookie string
 }
 
 // attack does all that he can, and says what opened, one a line.
@@ -44,8 +46,16 @@ func (s stranger) attack(opened io.Writer) {
 			fmt.Fprintf(opened, "%s is written\n", file)
 		}
 	}
-	if err := os.WriteFile(filepath.Join(s.State, serve.AccessFile), []byte("{}"), 0o600); err == nil {
-		fmt.Fprintf(opened, "%s is put there\n", serve.AccessFile)
+	if s.State != "" {
+		if err := os.WriteFile(filepath.Join(s.State, serve.AccessFile), []byte("{}"), 0o600); err == nil {
+			fmt.Fprintf(opened, "%s is put there\n", serve.AccessFile)
+		}
+	}
+	for _, address := range s.Closed {
+		if conn, err := net.DialTimeout("tcp", address, tooLong); err == nil {
+			conn.Close()
+			fmt.Fprintf(opened, "%s answers\n", address)
+		}
 	}
 	for _, address := range s.Addresses {
 		for _, q := range requestsOf() {
@@ -152,8 +162,9 @@ func TestAnotherUserOfTheMachine(t *testing.T) {
 	r.end(syscall.SIGTERM)
 }
 
-// as has another user attack, and gives what opened.
-func (s stranger) as(t *testing.T, user uint32) string {
+// as has another user attack, and gives what opened. The program that he runs may be
+// run by another, such as one that puts it into another network.
+func (s stranger) as(t *testing.T, user uint32, by ...string) string {
 	t.Helper()
 	folder, err := os.MkdirTemp("", "stranger-*")
 	must(t, err)
@@ -166,7 +177,8 @@ func (s stranger) as(t *testing.T, user uint32) string {
 	must(t, os.WriteFile(filepath.Join(folder, "stranger"), src, 0o755))
 	known, err := json.Marshal(s)
 	must(t, err)
-	c := exec.CommandContext(t.Context(), filepath.Join(folder, "stranger"))
+	command := append(by, filepath.Join(folder, "stranger"))
+	c := exec.CommandContext(t.Context(), command[0], command[1:]...)
 	c.Dir, c.Env = "/", append(os.Environ(), strangerVariable+"="+string(known))
 	c.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: user, Gid: user}}
 	out, err := c.CombinedOutput()
@@ -181,10 +193,16 @@ func (r *room) letIn(c *serve.Client) string {
 	r.t.Helper()
 	i, err := c.Invite(r.t.Context(), serve.InviteRequest{Role: serve.Recall, Who: "anna", Here: true})
 	must(r.t, err)
+	return r.enter(i.Address)
+}
+
+// enter has a browser follow the address of an invitation, and gives its cookie.
+func (r *room) enter(address string) string {
+	r.t.Helper()
 	jar, err := cookiejar.New(nil)
 	must(r.t, err)
 	browser := &http.Client{Jar: jar}
-	got, err := browser.Get(i.Address)
+	got, err := browser.Get(address)
 	must(r.t, err)
 	got.Body.Close()
 	if len(jar.Cookies(got.Request.URL)) != 1 {

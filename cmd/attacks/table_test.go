@@ -79,7 +79,7 @@ var table = []row{
 		"recall/page TestThousandsOfSessions",
 		"cmd/attacks TestThousandsOfSessions",
 	}},
-	{"a serial line over the network that floods", "0.5 s", "given up, nothing kept", []string{
+	{"a serial line over the network that floods", "64 MB", "given up, nothing kept", []string{
 		"cmd/attacks TestSerialServerFloods",
 		"simulators/scpi TestFloods",
 	}},
@@ -113,6 +113,13 @@ var table = []row{
 		"recall/serve TestNobodyActsInAnotherName",
 		"recall/serve TestCookieOfAnotherUser",
 		"recall/serve TestRoles",
+	}},
+	{"a page of another site or port in the browser of who is let in, a name pointed here", "13 ways to read, 46 to write, 3 origins", "nothing is read, followed, framed or changed", []string{
+		"cmd/attacks TestHostilePageInTheSameBrowser",
+		"recall/serve TestWhatABrowserIsTold",
+	}},
+	{"another machine of the network", "181 requests, 1 cookie, each port", "nothing opens; on this machine only, nothing answers", []string{
+		"cmd/attacks TestAnotherMachineOfTheNetwork",
 	}},
 	{"a token taken out, a proof replayed, a renewed certificate, a way to another site", "each", "closed at once", []string{
 		"recall/serve TestTokenTakenOut",

@@ -44,6 +44,30 @@ func TestStrangerHere(t *testing.T) {
 	}
 }
 
+// Whatever is answered, and to whom, a browser is told that no other site may frame it,
+// load it as a part of its own, keep it, guess what it is, or hold on to its window.
+func TestWhatABrowserIsTold(t *testing.T) {
+	s := serving(t, Options{Page: shows})
+	s.room.answers(whole(), nil)
+	for _, path := range []string{"/", "/health", "/api/status", "/api/none", invitePath, "/page/page.css"} {
+		for _, token := range []string{"", s.server.Token()} {
+			h := s.ask(t, "GET", path, "", token).Header
+			for key, want := range map[string]string{
+				"X-Frame-Options": "DENY", "Cross-Origin-Resource-Policy": "same-origin", "Cross-Origin-Opener-Policy": "same-origin",
+				"X-Content-Type-Options": "nosniff", "Cache-Control": "no-store", "Access-Control-Allow-Origin": "",
+			} {
+				if got := h.Get(key); got != want {
+					t.Errorf("%s with the token %q: %s is %q, want %q", path, token, key, got, want)
+				}
+			}
+		}
+	}
+	// The window's is for addresses that a browser trusts (Secure Contexts, 3.1).
+	if got := elsewhere(t).ask(t, "GET", "/health", "", "").Header.Get("Cross-Origin-Opener-Policy"); got != "" {
+		t.Errorf("where it would be ignored it is %q", got)
+	}
+}
+
 // A browser here is let in once by the address that a command hands to it; looking
 // ahead at it uses nothing up, nor does it let in as a code does.
 func TestBrowserHere(t *testing.T) {

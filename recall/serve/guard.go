@@ -44,6 +44,12 @@ func (s *Server) guard(next http.Handler) http.Handler {
 		header.Set("X-Frame-Options", "DENY")
 		header.Set("Referrer-Policy", "no-referrer")
 		header.Set("Cache-Control", "no-store")
+		// No page of another site may load it as a part of its own, nor hold on to its
+		// window (HTML Standard, 7.1.3; Fetch Standard, 3.7).
+		header.Set("Cross-Origin-Resource-Policy", "same-origin")
+		if s.certificate != nil || s.hosts.loopback {
+			header.Set("Cross-Origin-Opener-Policy", "same-origin") // others would be told that it is ignored
+		}
 		switch {
 		case !s.hosts.own(r.Host):
 			s.refuseForeign(w, r, "foreign-host", "this machine is not called "+printable(r.Host)+"; use its address or localhost")
