@@ -34,6 +34,11 @@ func files(t testing.TB, pattern string) []string {
 	return found
 }
 
+func exists(file string) bool {
+	_, err := os.Stat(file)
+	return err == nil
+}
+
 // beside opens sessions in a folder.
 func beside(folder string) text.Opener {
 	return func(name string) (string, []byte, error) {
@@ -61,6 +66,11 @@ func TestFilesThatAreRight(t *testing.T) {
 		folder := filepath.Dir(file)
 		for _, file := range files(t, filepath.Join(folder, "session*.yaml")) {
 			if _, _, problems := text.ReadSession(file, read(t, file), s, beside(folder)); len(problems) > 0 {
+				t.Errorf("problems in %s:\n%v", file, problems)
+			}
+		}
+		if file := filepath.Join(folder, "house.yaml"); exists(file) {
+			if _, _, problems := text.ReadHouse(file, read(t, file), s); len(problems) > 0 {
 				t.Errorf("problems in %s:\n%v", file, problems)
 			}
 		}
@@ -94,6 +104,7 @@ func TestFilesThatAreRight(t *testing.T) {
 // them: the message, the line and a caret under the column.
 func TestFilesThatAreWrong(t *testing.T) {
 	boathouse := readStudio(t, "testdata/ok/boathouse/studio.yaml")
+	rooms := readStudio(t, "testdata/ok/visitors/studio.yaml")
 	kinds := map[string]func(file string, src []byte) text.Problems{
 		"studio": func(file string, src []byte) text.Problems {
 			_, _, problems := text.ReadStudio(file, src)
@@ -105,6 +116,10 @@ func TestFilesThatAreWrong(t *testing.T) {
 		},
 		"patch": func(file string, src []byte) text.Problems {
 			_, _, problems := text.ReadPatch(file, src, boathouse)
+			return problems
+		},
+		"house": func(file string, src []byte) text.Problems {
+			_, _, problems := text.ReadHouse(file, src, rooms)
 			return problems
 		},
 		"device": func(file string, src []byte) text.Problems {

@@ -56,6 +56,23 @@ func FuzzReadStudio(f *testing.F) {
 	})
 }
 
+func FuzzReadHouse(f *testing.F) {
+	seed(f, "testdata/ok/*/house.yaml", "testdata/bad/house/*.yaml")
+	rooms := readStudio(f, "testdata/ok/visitors/studio.yaml")
+	f.Fuzz(func(t *testing.T, src []byte) {
+		h, _, problems := text.ReadHouse("fuzzed.yaml", src, rooms)
+		checkProblems(t, src, problems)
+		if problems.Errors() {
+			return
+		}
+		for _, room := range rooms.Rooms {
+			if _, is := h.Of(room.Name); !is {
+				t.Errorf("no host keeps %s", room.Name)
+			}
+		}
+	})
+}
+
 // checkStudio holds for every studio that was read without an error.
 func checkStudio(t *testing.T, s *studio.Studio) {
 	for _, b := range s.Bays {

@@ -7,7 +7,7 @@ import (
 )
 
 // Kinds are the kinds of file that have a schema.
-func Kinds() []string { return []string{"studio", "session", "patch", "device"} }
+func Kinds() []string { return []string{"studio", "session", "patch", "device", "house"} }
 
 // Schema is the JSON Schema (draft 2020-12) of a kind of file, made from the
 // tables of its fields, so that editors complete and check while typing; nil for
@@ -23,6 +23,8 @@ func Schema(kind string) []byte {
 		root = s.table(sessionFields)
 	case "device":
 		root = s.table(descriptionFields)
+	case "house":
+		root = s.table(houseFields)
 	case "patch":
 		root = object{{"anyOf", []any{s.reference(patchOrPlan()), s.reference(contentFields)}}}
 	default:

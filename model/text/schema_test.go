@@ -88,6 +88,7 @@ func fileKinds(t *testing.T) map[string][]string {
 		"studio":  files(t, "testdata/ok/*/studio.yaml"),
 		"session": files(t, "testdata/ok/*/session*.yaml"),
 		"patch":   files(t, "testdata/ok/*/present*.yaml"),
+		"house":   files(t, "testdata/ok/*/house.yaml"),
 		"device":  append(files(t, "testdata/ok/devices/*.yaml"), files(t, "../../drivers/descriptions/devices/*.yaml")...),
 	}
 }
@@ -111,7 +112,7 @@ func TestWrongFilesAreNotValid(t *testing.T) {
 	for _, file := range []string{
 		"studio/keys.yaml", "studio/numbers.yaml", "studio/matrices.yaml", "studio/boxes.yaml", "studio/switches.yaml", "studio/lines.yaml",
 		"session/others.yaml", "session/untitled.yaml", "session/visitors.yaml",
-		"patch/cords.yaml", "patch/heading.yaml", "patch/list.yaml", "device/keys.yaml",
+		"patch/cords.yaml", "patch/heading.yaml", "patch/list.yaml", "device/keys.yaml", "house/keys.yaml", "house/nameless.yaml",
 	} {
 		kind, _, _ := strings.Cut(file, "/")
 		src := dropDuplicates(read(t, filepath.Join("testdata/bad", file)))

@@ -14,7 +14,7 @@ import (
 // they stand, so that no comment and no blank line is lost and what is read from
 // the file stays the same; a tidy file stays as it is. Names of gear, bays and
 // the like keep their order. A file that cannot be read, or whose root is no
-// studio, session, patch or device, is an error; mappings in braces, and those
+// studio, session, patch, device or house, is an error; mappings in braces, and those
 // with keys that are unknown, are left alone.
 func Tidy(file string, src []byte) ([]byte, error) {
 	r, root := open(file, src)
@@ -26,7 +26,7 @@ func Tidy(file string, src []byte) ([]byte, error) {
 	}
 	table, ok := tableOf(root)
 	if !ok {
-		return nil, fmt.Errorf("%s is no studio, session, patch or device; it has none of these keys", file)
+		return nil, fmt.Errorf("%s is no studio, session, patch, device or house; it has none of these keys", file)
 	}
 	for _, t := range []tidier{{sort: true}, {}} {
 		tidied := t.file(src, root, table)
@@ -39,7 +39,7 @@ func Tidy(file string, src []byte) ([]byte, error) {
 
 // tableOf finds the kind of file by its root key.
 func tableOf(root *node) (Table, bool) {
-	for key, table := range map[string]Table{"studio": studioFields, "session": sessionFields, "device": descriptionFields, "patch": patchFields} {
+	for key, table := range map[string]Table{"studio": studioFields, "session": sessionFields, "device": descriptionFields, "patch": patchFields, "house": houseFields} {
 		if root.field(key) != nil && (key != "patch" || root.field("session") == nil) {
 			return table, true
 		}

@@ -108,7 +108,7 @@ func TestTidyLeavesAlone(t *testing.T) {
 	for src, want := range map[string]string{
 		"":                        "holds nothing",
 		"- a":                     "is no mapping",
-		"room: x":                 "is no studio, session, patch or device",
+		"room: x":                 "is no studio, session, patch, device or house",
 		"studio: x\nstudio: y":    "stands twice",
 		"studio: [":               "a value is missing",
 		"session: x\n\tcut: []\n": "tab",

@@ -1,0 +1,144 @@
+package text
+
+import (
+	"net/url"
+	"slices"
+
+	"bayhand/model/house"
+	"bayhand/model/name"
+	"bayhand/model/studio"
+)
+
+// ReadHouse reads the file of a house whose rooms and matrices are those of a studio.
+// It is complete if no problem is an error.
+func ReadHouse(file string, src []byte, s *studio.Studio) (*house.House, Places, Problems) {
+	r, root := open(file, src)
+	h := &houseReader{reader: r, studio: s, house: &house.House{}, kept: map[string]claimant{}, bound: map[string]claimant{}}
+	if root != nil {
+		r.attempt(func() { h.file(root) })
+	}
+	return h.house, r.places, r.told()
+}
+
+// houseReader reads one house file.
+type houseReader struct {
+	*reader
+	studio *studio.Studio
+	house  *house.House
+	// kept and bound are which host has each room, and each matrix.
+	kept, bound map[string]claimant
+}
+
+// claimant is a host that names something, and where.
+type claimant struct {
+	host string
+	at   *node
+}
+
+func (r *houseReader) file(root *node) {
+	v := r.fields(root, houseFields)
+	r.house.Name = v.text("house")
+	if r.mistakes() == 0 && r.house.Name == "" {
+		r.fault(root, "empty", "write house: Heron Boathouse", "the house has no name")
+	}
+	r.servers(v.of["servers"])
+	r.certificates(v.of["certificates"])
+	for _, e := range v.of["hosts"].eachEntry() {
+		if err := name.CheckOwner(e.key.text); err != nil {
+			r.nameFault(e.key, err)
+			continue
+		}
+		r.host(e.key.text, r.fields(e.value, hostFields))
+	}
+	if n := root.field("hosts"); n != nil && (v.has("hosts") || n.empty()) {
+		r.complete(n)
+	}
+	if len(r.house.Hosts) > 1 && len(r.house.Servers) == 0 && r.mistakes() == 0 {
+		r.fault(v.of["hosts"], "missing", `write servers: ["http://HOST:2379"]`, "%d hosts share lines, and no servers are named that keep the table of them", len(r.house.Hosts))
+	}
+}
+
+func (r *houseReader) servers(n *node) {
+	for _, item := range n.all() {
+		at, err := url.Parse(item.text)
+		switch {
+		case err != nil || at.Host == "" || at.Scheme != "http" && at.Scheme != "https":
+			r.fault(item, "address", "write http://HOST:2379", "%s is no address of a server", quoteText(item.text))
+		case slices.Contains(r.house.Servers, item.text):
+			r.fault(item, "duplicate", "", "%s stands twice", item.text)
+		default:
+			r.house.Servers = append(r.house.Servers, item.text)
+		}
+	}
+}
+
+func (r *houseReader) certificates(n *node) {
+	v := r.fields(n, certificateFields)
+	r.house.Authority, r.house.Certificate, r.house.Key = v.text("authority"), v.text("own"), v.text("key")
+	if v.has("own") != v.has("key") {
+		r.fault(n, "missing", "write {own: host.pem, key: host.key}", "a certificate and its key belong together")
+	}
+}
+
+func (r *houseReader) host(called string, v values) {
+	h := house.Host{Name: called, Page: v.text("page")}
+	if n := v.of["page"]; n != nil {
+		if at, err := url.Parse(n.text); err != nil || at.Host == "" || at.Scheme != "http" && at.Scheme != "https" {
+			r.fault(n, "address", "write http://HOST:7420", "%s is no address of a page", quoteText(n.text))
+		}
+	}
+	h.Rooms = r.own(v.of["rooms"], called, r.kept, "room", r.rooms(), "the studio has no room %s; it has %s", "is kept by")
+	h.Lines = r.own(v.of["lines"], called, r.bound, "line", r.matrices(), "the studio has no matrix %s; it has %s", "hangs on")
+	r.house.Hosts = append(r.house.Hosts, h)
+}
+
+// own are the items of a list that a host has and no other host: what the studio does
+// not have, or what another has as well, is reported.
+func (r *houseReader) own(n *node, host string, all map[string]claimant, what string, legal []string, unknown, has string) []string {
+	var own []string
+	for _, item := range n.all() {
+		first, taken := all[item.text]
+		switch {
+		case !slices.Contains(legal, item.text):
+			r.fault(item, "unknown-name", maybe(item.text, legal), unknown, quoteText(item.text), oneOf(legal))
+		case taken && first.host == host:
+			r.fault(item, "duplicate", "", "%s stands twice", item.text)
+		case taken:
+			r.fault(item, "two-hosts", "take one of them out", "the %s %s %s host %s in line %d already, and has one host", what, item.text, has, first.host, first.at.place.Line)
+		default:
+			all[item.text] = claimant{host, item}
+			own = append(own, item.text)
+		}
+	}
+	return own
+}
+
+// complete refuses a house in which a room or a driven matrix has no host.
+func (r *houseReader) complete(n *node) {
+	for _, room := range r.rooms() {
+		if _, is := r.kept[room]; !is {
+			r.report(r.placeOf(n), "no-host", "write "+room+" into the rooms: of a host", "no host keeps the room %s", room)
+		}
+	}
+	for _, m := range r.studio.Matrices {
+		if _, is := r.bound[m.Name]; !is && m.Device != nil {
+			r.report(r.placeOf(n), "no-host", "write "+m.Name+" into the lines: of a host", "no host has the line of the matrix %s", m.Name)
+		}
+	}
+}
+
+func (r *houseReader) rooms() []string {
+	var all []string
+	for _, room := range r.studio.Rooms {
+		all = append(all, room.Name)
+	}
+	return all
+}
+
+func (r *houseReader) matrices() []string {
+	var all []string
+	for _, m := range r.studio.Matrices {
+		all = append(all, m.Name)
+	}
+	return all
+}
