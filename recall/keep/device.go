@@ -36,9 +36,8 @@ type device struct {
 	unclear []name.Point
 	// other is what came of reading another device than the one that is driven,
 	// which answers at the link; nil where there is none.
-	other *result
-	// restored are when it was put back after a drift, within the last minute.
-	restored []time.Time
+	other    *result
+	restored restoring
 }
 
 // counts says whether somebody waits for the job: a poll is nobody's.
@@ -130,23 +129,4 @@ func (x exchange) rest() {
 	case x.h.readsBack && x.k.settings.poll > 0:
 		x.h.next = x.k.at.Add(x.k.settings.poll)
 	}
-}
-
-// A device that was put back this often within a minute is left as it is: it
-// does not hold what it is told, or somebody is working on it.
-const (
-	mostRestores  = 3
-	restoreWithin = time.Minute
-)
-
-func (h *device) unsteady() bool { return len(h.restored) >= mostRestores }
-
-// mayRestore counts a restoration; false when there were too many.
-func (h *device) mayRestore(now time.Time) bool {
-	if h.unsteady() {
-		return false
-	}
-	recent := slices.DeleteFunc(slices.Clone(h.restored), func(t time.Time) bool { return now.Sub(t).Abs() >= restoreWithin })
-	h.restored = append(recent, now)
-	return true
 }

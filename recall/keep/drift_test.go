@@ -81,7 +81,7 @@ func TestUnsteadyIsLeft(t *testing.T) {
 		b.recall("plain")
 		for range 4 {
 			b.units["grid"].turn(out(1), in(3))
-			b.pass(6 * time.Second)
+			b.pass(16 * time.Second)
 		}
 		if s := b.status(); problem(s, "unsteady") == "" {
 			t.Fatalf("problems are %v", codes(s))
@@ -91,5 +91,56 @@ func TestUnsteadyIsLeft(t *testing.T) {
 			t.Errorf("left as it is: %v, %v", codes(s), err)
 		}
 		b.holds(cross(1, 3), cross(2, 2))
+	})
+}
+
+// Two daemons at one device do not fight: what one restored the other undoes within
+// seconds, twice, and then it is left as it is and said why.
+func TestTwoKeepersAtOneDevice(t *testing.T) {
+	onBench(t, func(b *bench) {
+		other := newBench(t)
+		other.units = b.units
+		b.start()
+		other.start()
+		b.recall("plain")
+		other.recall("heron")
+		b.pass(time.Minute)
+		said := 0
+		for _, one := range []*bench{b, other} {
+			if p := problem(one.status(), "other-driver"); p != "" {
+				said++
+				if !strings.HasPrefix(p, "another program drives grid as well: what bayhand restored was undone within seconds, 2 times. ") {
+					t.Errorf("it says %q", p)
+				}
+			}
+		}
+		if said != 1 {
+			t.Errorf("%d of two say that another program drives it: %v, %v", said, codes(b.status()), codes(other.status()))
+		}
+		before := b.units["grid"].count()
+		b.pass(10 * time.Minute)
+		if n := b.units["grid"].count() - before; n > 0 {
+			t.Errorf("they go on: %d more switches", n)
+		}
+		other.end()
+	})
+}
+
+// What stayed for a while, or is another output, is no sign of another program.
+func TestTurnedNowAndThen(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.start()
+		b.recall("plain")
+		for _, turned := range []struct {
+			output, input int
+			then          time.Duration
+		}{{1, 3, 70 * time.Second}, {1, 3, 6 * time.Second}, {2, 3, 70 * time.Second}, {1, 3, 6 * time.Second}, {2, 4, 6 * time.Second}} {
+			b.units["grid"].turn(out(turned.output), in(turned.input))
+			b.pass(turned.then)
+		}
+		if s := b.status(); problem(s, "other-driver") != "" {
+			t.Errorf("problems are %v", codes(s))
+		}
+		b.holds(cross(1, 1), cross(2, 2))
 	})
 }

@@ -36,7 +36,7 @@ func (k *machine) intendNow(in Intent, text string) error {
 	k.replanned(q)
 	k.notes, k.keepTrouble, k.keepAgain = nil, nil, time.Time{}
 	for i := range k.devices.all {
-		k.devices.all[i].restored = nil
+		k.devices.all[i].restored = restoring{}
 	}
 	return nil
 }

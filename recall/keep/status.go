@@ -154,10 +154,8 @@ func (v view) deviceProblems() []Problem {
 			all = append(all, Problem{Code: "no-answer", Severity: "error", Since: h.since,
 				Message: fmt.Sprintf("%s: no answer on %s (%s). Check power and cable%s", h.matrix.Name, h.matrix.Device.Link, h.problem, v.retrying())})
 		}
-		if h.unsteady() {
-			all = append(all, Problem{Code: "unsteady", Severity: "error", Since: h.restored[len(h.restored)-1],
-				Message:  fmt.Sprintf("%s changed by itself %d times in a minute. bayhand stopped restoring it until the next recall. Check what else controls it", h.matrix.Name, len(h.restored)),
-				Remedies: []Act{{Do: ToPutBack, Matrix: h.matrix.Name}, {Do: ToLeave, Matrix: h.matrix.Name}}})
+		if p := h.restored.problem(h.matrix.Name); p != nil {
+			all = append(all, *p)
 		}
 		all = append(all, v.splitProblems(h)...)
 	}

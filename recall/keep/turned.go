@@ -21,7 +21,7 @@ func (x exchange) drift(back bool, in Intent) {
 	if len(turned) == 0 {
 		return
 	}
-	if !x.h.mayRestore(x.k.at) {
+	if !x.h.restored.may(x.k.at, turned) {
 		return
 	}
 	x.note(turned, back)
@@ -76,7 +76,7 @@ func (x exchange) leave() error {
 	}
 	m.Intent.Leaves = append(slices.Clone(m.Intent.Leaves), matrix)
 	x.k.save(m, Event{Kind: PersonDid, Matrix: matrix, Text: "changes at the device are left alone until the next recall"})
-	x.h.restored = nil
+	x.h.restored = restoring{}
 	if x.h.answers && len(m.Intent.Left) == 0 {
 		x.leaveTurned(x.turned(m.Intent))
 	}
@@ -93,7 +93,7 @@ func (x exchange) putBack() error {
 	}
 	m.Intent.Leaves = without(m.Intent.Leaves, matrix)
 	m.Intent.Kept = slices.DeleteFunc(slices.Clone(m.Intent.Kept), func(p name.Point) bool { return p.Owner == matrix })
-	x.h.restored = nil
+	x.h.restored = restoring{}
 	x.k.save(m, Event{Kind: PersonDid, Matrix: matrix, Text: "changes at the device are restored"})
 	if len(turned) > 0 {
 		x.k.wantReplan(turned, "%s", readText(m.Known, turned))

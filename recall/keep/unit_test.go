@@ -41,6 +41,8 @@ type unit struct {
 	unclear map[name.Point]bool
 	// slow is how long a switch takes.
 	slow time.Duration
+	// switched counts what it was told.
+	switched int
 	// crossed outputs follow another one, as if wired together inside.
 	crossed map[name.Point]name.Point
 	// heard is what it answered last, sent what it was told last.
@@ -200,12 +202,20 @@ type unclear []name.Point
 func (u unclear) Error() string         { return "some outputs are not understood" }
 func (u unclear) Unclear() []name.Point { return u }
 
+// count is how often the unit was told to switch.
+func (u *unit) count() int {
+	u.mu.Lock()
+	defer u.mu.Unlock()
+	return u.switched
+}
+
 func (l line) Switch(ctx context.Context, open, shut []patch.Crosspoint) error {
 	if err := l.wait(ctx); err != nil {
 		return err
 	}
 	l.mu.Lock()
 	defer l.mu.Unlock()
+	l.switched++
 	if l.gone {
 		return errPulled
 	}
