@@ -1,8 +1,8 @@
 package text
 
 import (
-	"net/url"
 	"slices"
+	"strings"
 
 	"bayhand/model/house"
 	"bayhand/model/name"
@@ -60,9 +60,8 @@ func (r *houseReader) file(root *node) {
 
 func (r *houseReader) servers(n *node) {
 	for _, item := range n.all() {
-		at, err := url.Parse(item.text)
 		switch {
-		case err != nil || at.Host == "" || at.Scheme != "http" && at.Scheme != "https":
+		case !isAddress(item.text):
 			r.fault(item, "address", "write http://HOST:2379", "%s is no address of a server", quoteText(item.text))
 		case slices.Contains(r.house.Servers, item.text):
 			r.fault(item, "duplicate", "", "%s stands twice", item.text)
@@ -70,6 +69,13 @@ func (r *houseReader) servers(n *node) {
 			r.house.Servers = append(r.house.Servers, item.text)
 		}
 	}
+}
+
+// isAddress says whether a text begins as an address of HTTP does, with a host.
+func isAddress(text string) bool {
+	scheme, rest, _ := strings.Cut(text, "://")
+	host, _, _ := strings.Cut(rest, "/")
+	return (scheme == "http" || scheme == "https") && host != "" && !strings.ContainsAny(text, " \t\n")
 }
 
 func (r *houseReader) certificates(n *node) {
@@ -82,10 +88,8 @@ func (r *houseReader) certificates(n *node) {
 
 func (r *houseReader) host(called string, v values) {
 	h := house.Host{Name: called, Page: v.text("page")}
-	if n := v.of["page"]; n != nil {
-		if at, err := url.Parse(n.text); err != nil || at.Host == "" || at.Scheme != "http" && at.Scheme != "https" {
-			r.fault(n, "address", "write http://HOST:7420", "%s is no address of a page", quoteText(n.text))
-		}
+	if n := v.of["page"]; n != nil && !isAddress(n.text) {
+		r.fault(n, "address", "write http://HOST:7420", "%s is no address of a page", quoteText(n.text))
 	}
 	h.Rooms = r.own(v.of["rooms"], called, r.kept, "room", r.rooms(), "the studio has no room %s; it has %s", "is kept by")
 	h.Lines = r.own(v.of["lines"], called, r.bound, "line", r.matrices(), "the studio has no matrix %s; it has %s", "hangs on")

@@ -101,8 +101,9 @@ func TestTwoKeepersAtOneDevice(t *testing.T) {
 		other := newBench(t)
 		other.units = b.units
 		b.start()
-		other.start()
 		b.recall("plain")
+		b.pass(2 * time.Second) // so that they do not read at the same moment
+		other.start()
 		other.recall("heron")
 		b.pass(time.Minute)
 		said := 0
