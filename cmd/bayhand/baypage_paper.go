@@ -41,6 +41,8 @@ func (p *bayPage) paper(ctx context.Context, kind, called, address string) ([]by
 		_, err = paper.WrapsPDF(&out, l, paper.A4)
 	case "levels":
 		err = p.levels(ctx, &out, read, called)
+	case "cords":
+		err = p.cordsPaper(ctx, &out, read)
 	case "before", "yearly":
 		err = p.checkup(ctx, &out, kind == "yearly")
 	case "schedule":
@@ -60,6 +62,16 @@ func (p *bayPage) recallPaper(ctx context.Context, out *bytes.Buffer, read *file
 	}
 	sheet.Date, sheet.Address = today(), pageOf(address, called)
 	_, err = paper.RecallPDF(out, sheet, paper.A4)
+	return err
+}
+
+// cordsPaper has the steps that are left in the room.
+func (p *bayPage) cordsPaper(ctx context.Context, out *bytes.Buffer, read *files.Studio) error {
+	status, err := p.room.Status(ctx)
+	if err != nil {
+		return err
+	}
+	_, err = paper.PDF(out, paper.FromStatus(read.Studio, status, captionOf(p.library, read, status, today())), paper.A4)
 	return err
 }
 
@@ -90,7 +102,7 @@ func (p *bayPage) levels(ctx context.Context, out *bytes.Buffer, read *files.Stu
 		if err != nil {
 			return err
 		}
-		if in, _, err = givenBy(ctx, read, s.Session); err != nil {
+		if in, _, err = givenBy(ctx, read, s.Session, nil); err != nil {
 			return err
 		}
 		title, of = s.Session.Title, s.Session

@@ -54,7 +54,7 @@ func laidDecks(t *testing.T) files.Place {
 func TestPagePapers(t *testing.T) {
 	p := &bayPage{library: files.NewLibrary(laidDecks(t)), room: stillRoom{}}
 	for kind, of := range map[string]string{
-		"wall": "", "form": "", "strips": "", "rear-strips": "", "schedule": "", "wraps": "", "levels": "",
+		"cords": "", "wall": "", "form": "", "strips": "", "rear-strips": "", "schedule": "", "wraps": "", "levels": "",
 		"recall/over": "over", "levels/over": "over", "strips/over": "over",
 	} {
 		made, err := p.paper(context.Background(), strings.TrimSuffix(kind, "/"+of), of, "http://bay.local")

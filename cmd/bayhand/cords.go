@@ -59,7 +59,7 @@ func runCords(ctx context.Context, a *app, file string, how bool) error {
 // onPaper writes the sheet of what is left, all of it or nothing.
 func onPaper(a *app, p *files.Studio, status keep.Status, file string) error {
 	var page bytes.Buffer
-	sheet := paper.FromStatus(p.Studio, status, a.view.caption(p, status, today()))
+	sheet := paper.FromStatus(p.Studio, status, captionOf(a.files.library(), p, status, today()))
 	warnings, err := paper.PDF(&page, sheet, paper.A4)
 	if err != nil {
 		return err

@@ -36,11 +36,11 @@ func levelsPaper(p *files.Studio, title string, of *session.Session, in patch.Pa
 
 // givenBy is the patch that gives a session: the one kept in its file, else one planned
 // from rest, and whether it gives all.
-func givenBy(ctx context.Context, p *files.Studio, s *session.Session) (in patch.Patch, all bool, err error) {
+func givenBy(ctx context.Context, p *files.Studio, s *session.Session, progress func(done, least, best int)) (in patch.Patch, all bool, err error) {
 	if s.Patch != nil && len(p.Room.CheckGiven(s, *s.Patch, nil)) == 0 {
 		return *s.Patch, true, nil
 	}
-	made, err := planner.Target(ctx, plan.Request{Studio: p.Studio, From: p.Studio.Rest.Clone(), Session: s, Partly: true})
+	made, err := planner.Target(ctx, plan.Request{Studio: p.Studio, From: p.Studio.Rest.Clone(), Session: s, Partly: true, Progress: progress})
 	if err != nil {
 		return patch.Patch{}, false, err
 	}

@@ -52,9 +52,8 @@ func (v *view) showAnswer(p *files.Studio, got keep.Answer, act keep.Act) error 
 	return v.showRoom(p, got.Status)
 }
 
-// caption reads the sessions that a sheet of the room is about.
-func (v *view) caption(p *files.Studio, s keep.Status, day time.Time) paper.Caption {
-	library := v.files.library()
+// captionOf reads the sessions that a sheet of the room is about.
+func captionOf(library *files.Library, p *files.Studio, s keep.Status, day time.Time) paper.Caption {
 	return paper.Caption{
 		Session: library.Held(p, s.Session), Date: day,
 		Held: func(called string) *session.Session { return library.Held(p, called) },
@@ -71,7 +70,7 @@ func (v *view) showRoom(p *files.Studio, s keep.Status) error {
 	}
 	v.showBay(words.In(p.Studio), s)
 	v.offerListening(p, s)
-	sheet := paper.FromStatus(p.Studio, s, v.caption(p, s, time.Time{}))
+	sheet := paper.FromStatus(p.Studio, s, captionOf(v.files.library(), p, s, time.Time{}))
 	if s.Session == keep.RestName {
 		sheet.Loses = nil // at rest everything is silent that rest does not name
 	}

@@ -171,7 +171,9 @@ func patchOf(ctx context.Context, a *app, p *files.Studio, named string) (patch.
 	if err != nil {
 		return patch.Patch{}, nil, err
 	}
-	in, all, err := givenBy(ctx, p, read.Session)
+	shown := newProgress(a.out.err)
+	in, all, err := givenBy(ctx, p, read.Session, shown.tell)
+	shown.end()
 	if err != nil {
 		return patch.Patch{}, nil, err
 	}

@@ -58,6 +58,22 @@ func (p *progress) line(text string) {
 	fmt.Fprint(p.to, "\r\x1b[K"+text)
 }
 
+// soon tells something that goes on in one piece, once it takes long; what it gives back
+// is called when that has ended, and takes the line away.
+func (p *progress) soon(text string, after time.Duration) (end func()) {
+	told := make(chan struct{})
+	timer := time.AfterFunc(after, func() {
+		p.line(text)
+		close(told)
+	})
+	return func() {
+		if !timer.Stop() {
+			<-told
+		}
+		p.end()
+	}
+}
+
 func (p *progress) end() {
 	if p.shown {
 		fmt.Fprint(p.to, "\r\x1b[K")

@@ -4,8 +4,29 @@ import (
 	"bytes"
 	"strings"
 	"testing"
+	"testing/synctest"
 	"time"
 )
+
+// What goes on in one piece is told of once it takes long, and the line is gone at the
+// end; what ends sooner says nothing.
+func TestProgressOfOnePiece(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		var out bytes.Buffer
+		p := &progress{to: &out}
+		p.soon("making wall.pdf", patience)()
+		if out.Len() != 0 {
+			t.Errorf("a short piece says %q", &out)
+		}
+		end := p.soon("making wall.pdf", patience)
+		<-time.After(2 * patience)
+		synctest.Wait()
+		end()
+		if text := out.String(); text != "\r\x1b[Kmaking wall.pdf\r\x1b[K" {
+			t.Errorf("it says %q", text)
+		}
+	})
+}
 
 // A search that takes long is told of on one line, which is gone at the end; a
 // short one is not.

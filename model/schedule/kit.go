@@ -16,6 +16,10 @@ type Kit struct {
 	Cords   []Cords `json:"cords"`
 	Dummies int     `json:"dummies"`
 	Leads   int     `json:"leads"`
+	// LeadLengths are how long leads must be, the longest first, worked out from the
+	// places of gear and jacks as lengths of cables are; of leads to gear without a place
+	// there is none.
+	LeadLengths []measure.Length `json:"lead-lengths,omitempty"`
 }
 
 // Cords are cords of one kind. Plugs are the kinds of jack that they go into, in the
@@ -38,7 +42,9 @@ const step = 10 * measure.Centimetre
 func KitOf(s *studio.Studio, patches []patch.Patch) Kit {
 	kit := Kit{Cords: []Cords{}}
 	most := map[Cords]int{} // by kind and length: how many at least that long
+	lengths := layout.NewLengths(s)
 	for _, p := range patches {
+		kit.LeadLengths = eachLongest(kit.LeadLengths, leadLengths(lengths, p))
 		kit.Dummies, kit.Leads = max(kit.Dummies, len(p.Dummies)), max(kit.Leads, len(p.Leads))
 		var all []Cords
 		for _, c := range p.Cords {
@@ -61,6 +67,31 @@ func KitOf(s *studio.Studio, patches []patch.Patch) Kit {
 	slices.SortFunc(kit.Cords, longestFirst)
 	kit.Cords = fromLongest(kit.Cords, most)
 	return kit
+}
+
+// leadLengths are those of the leads of a patch that are known, the longest first.
+func leadLengths(lengths *layout.Lengths, p patch.Patch) []measure.Length {
+	var all []measure.Length
+	for _, l := range p.Leads {
+		if length, _, ok := lengths.Length(studio.Run{}, l.Port, l.Jack); ok {
+			all = append(all, length)
+		}
+	}
+	slices.SortFunc(all, func(a, b measure.Length) int { return cmp.Compare(b, a) })
+	return all
+}
+
+// eachLongest takes at each place the longer of two lists, so that what it gives stands
+// in for either.
+func eachLongest(a, b []measure.Length) []measure.Length {
+	if len(a) < len(b) {
+		a, b = b, a
+	}
+	a = slices.Clone(a)
+	for i := range b {
+		a[i] = max(a[i], b[i])
+	}
+	return a
 }
 
 // fromLongest counts, of cords of one kind after another with the longest first, those

@@ -9,8 +9,8 @@ import (
 	"time"
 )
 
-// Paper makes a paper of the room as a PDF: wall, form, strips, rear-strips, schedule,
-// wraps, levels, before or yearly; of a session recall, levels or strips. Address is where the page is, for the picture that a
+// Paper makes a paper of the room as a PDF: cords, wall, form, strips, rear-strips,
+// schedule, wraps, levels, before or yearly; of a session recall, levels or strips. Address is where the page is, for the picture that a
 // camera reads. ErrNoPaper is for one that is not there.
 type Paper func(ctx context.Context, kind, session, address string) ([]byte, error)
 
@@ -27,7 +27,7 @@ func (f *frame) PaperLinks() []paperLink {
 		return nil
 	}
 	links := []paperLink{
-		{"/paper/wall.pdf", "Wall sheet"}, {"/paper/form.pdf", "Form to fill in"}, {"/paper/strips.pdf", "Label strips"},
+		{"/paper/cords.pdf", "Steps left"}, {"/paper/wall.pdf", "Wall sheet"}, {"/paper/form.pdf", "Form to fill in"}, {"/paper/strips.pdf", "Label strips"},
 		{"/paper/rear-strips.pdf", "Strips for the rear"}, {"/paper/schedule.pdf", "Cable schedule"}, {"/paper/wraps.pdf", "Wraps for cables"},
 		{"/paper/levels.pdf", "Levels at rest"},
 	}

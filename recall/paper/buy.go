@@ -54,7 +54,7 @@ func KitLines(k schedule.Kit) []string {
 		all = append(all, line)
 	}
 	if k.Leads > 0 {
-		all = append(all, count(k.Leads, "lead")+" to gear")
+		all = append(all, leadLine(k))
 	}
 	switch {
 	case k.Dummies == 1:
@@ -66,6 +66,19 @@ func KitLines(k schedule.Kit) []string {
 		all = []string{"nothing: no session takes a cord"}
 	}
 	return all
+}
+
+// leadLine counts the gear cables, with how long they must be where that is known.
+func leadLine(k schedule.Kit) string {
+	text := count(k.Leads, "gear cable")
+	if len(k.LeadLengths) == 0 {
+		return text
+	}
+	var lengths []string
+	for _, l := range k.LeadLengths {
+		lengths = append(lengths, words.Metres(l))
+	}
+	return words.Put("{cables}, about {lengths} as estimated from places", "cables", text, "lengths", words.List(lengths))
 }
 
 func metres(c schedule.Metres) string {
