@@ -55,7 +55,7 @@ func (v *view) showAnswer(p *files.Studio, got keep.Answer, act keep.Act) error 
 // captionOf reads the sessions that a sheet of the room is about.
 func captionOf(library *files.Library, p *files.Studio, s keep.Status, day time.Time) paper.Caption {
 	return paper.Caption{
-		Session: library.Held(p, s.Session), Date: day,
+		Session: library.Held(p, s.Session), Date: day, Origin: origin(p.File, p.Source),
 		Held: func(called string) *session.Session { return library.Held(p, called) },
 	}
 }

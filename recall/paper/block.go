@@ -40,7 +40,7 @@ const (
 func (d *document) step(l words.Line) block {
 	b := append(block{d.ruled(), space(breath), d.mark(l)}, d.action(l)...)
 	for _, s := range details(l) {
-		b = append(b, d.paragraph(textAt, small, s)...)
+		b = append(b, d.paragraph(textAt, small, arrowed(s))...)
 	}
 	if d.unprintable(l) {
 		b = append(b, d.paragraph(textAt, small, "in names: "+l.Names)...)
@@ -168,7 +168,7 @@ func (d *document) list(title string, phrases []string) []block {
 	b := append(block{space(5)}, d.paragraph(0, firm, title)...)
 	blocks := []block{}
 	for i, s := range phrases {
-		item := d.paragraph(5, small, strings.TrimSpace(s))
+		item := d.paragraph(5, small, arrowed(strings.TrimSpace(s)))
 		if i == 0 {
 			// A title never stands alone at the foot of a page.
 			item = append(b, item...)

@@ -12,7 +12,7 @@ import (
 // none of them prints stand as their code points and are returned. The same sheet
 // gives the same bytes. Nothing is written when there is an error.
 func PDF(w io.Writer, sheet Sheet, size Size, fonts ...[]byte) ([]Warning, error) {
-	d, err := newDocument(imprint{Title: sheet.Session, Studio: sheet.Studio, Date: sheet.Date, Cautions: words.Cautions}, size, fonts)
+	d, err := newDocument(imprint{Title: sheet.Session, Studio: sheet.Studio, Date: sheet.Date, Origin: sheet.Origin, Cautions: words.Cautions}, size, fonts)
 	if err != nil {
 		return nil, err
 	}

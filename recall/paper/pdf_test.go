@@ -98,17 +98,19 @@ func TestPDF(t *testing.T) {
 }
 
 func TestPDFHoldsPlacesLengthsAndReasons(t *testing.T) {
-	pdf, warnings := printed(t, eveningSheet(t), A4)
+	sheet := eveningSheet(t)
+	sheet.Origin = "studio.yaml 0123abcd"
+	pdf, warnings := printed(t, sheet, A4)
 	if len(warnings) > 0 {
 		t.Errorf("warnings about plain letters: %v", warnings)
 	}
 	text := strings.Join(strings.Fields(outside(t, "pdftotext", saved(t, pdf), "-")), " ")
 	for _, want := range []string{
 		"Tern Quartet, second mix", "Heron Boathouse", "2026-03-14", "A made-up studio.",
-		"main 1 top", "main 25 bottom", "30 cm", "interface out 1 -> Two-channel compressor in 1",
+		"main 1 top", "main 25 bottom", "30 cm", "interface out 1 \u2192 Two-channel compressor in 1",
 		"after 7, 2", "the vocal goes through the compressor", "at monitor cut",
-		"in 5 -> out 1, out 2 off", "leave the other end in main 3 top", "Far wall b2",
-		"no free tie between far and main", "no longer hears",
+		"in 5 \u2192 out 1, out 2 off", "leave the other end in main 3 top", "Far wall b2",
+		"no free tie between far and main", "no longer hears", "studio.yaml 0123abcd",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not on the page", want)

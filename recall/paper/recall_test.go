@@ -3,6 +3,7 @@ package paper
 import (
 	"bytes"
 	"context"
+	"fmt"
 	"os"
 	"slices"
 	"strconv"
@@ -255,6 +256,33 @@ func TestNoCordIsPartedByAPage(t *testing.T) {
 	}
 	if found != 70 || len(pages) < 4 {
 		t.Errorf("%d cords on %d pages", found, len(pages)-1)
+	}
+}
+
+// A matrix stands on one page with its list and its grid.
+func TestNoMatrixIsPartedByAPage(t *testing.T) {
+	r := Recall{Session: "Grids", Since: "Rest"}
+	for n := range 5 {
+		m := MatrixSheet{Name: fmt.Sprintf("switcher %d", n), Inputs: 8}
+		for out := 1; out <= 20; out++ {
+			m.Points = append(m.Points, MatrixLine{Output: out, Inputs: []int{1}, To: fmt.Sprintf("place %d", n)})
+		}
+		r.Matrices = append(r.Matrices, m)
+	}
+	var b bytes.Buffer
+	if _, err := RecallPDF(&b, r, A4); err != nil {
+		t.Fatal(err)
+	}
+	whole := 0
+	for page := range strings.SplitSeq(outside(t, "pdftotext", "-layout", saved(t, b.Bytes()), "-"), "\f") {
+		for n := range 5 {
+			if strings.Contains(page, fmt.Sprintf("switcher %d", n)) && strings.Contains(page, fmt.Sprintf("out 20 to place %d", n)) {
+				whole++
+			}
+		}
+	}
+	if whole != 5 {
+		t.Errorf("%d of 5 matrices stand whole on a page", whole)
 	}
 }
 

@@ -50,7 +50,7 @@ func (d *document) recall(r Recall) ([]block, error) {
 		blocks = append(blocks, d.drawings(r)...)
 	}
 	for _, m := range r.Matrices {
-		blocks = append(blocks, d.matrix(m)...)
+		blocks = append(blocks, d.matrix(m))
 	}
 	settings, err := d.settings(r.Settings)
 	if err != nil {
@@ -178,14 +178,14 @@ func (d *document) ringed(x, y, radius float64, mark string) {
 	d.pen.squeezed(x, y+capitals*size*pointsToMM/2, i, 1, mark)
 }
 
-// matrix is a matrix as a list and as a grid.
-func (d *document) matrix(m MatrixSheet) []block {
+// matrix is a matrix as a list and as a grid, on one page where they fit on any.
+func (d *document) matrix(m MatrixSheet) block {
 	title := append(d.heading(m.Name), d.paragraph(0, small, arrowed(strings.Join(m.lines(), "; ")+"."))...)
-	return append([]block{title}, d.grid(m)...)
+	return append(title, d.grid(m)...)
 }
 
 // grid has a row an output and a column an input; a disc is where they meet.
-func (d *document) grid(m MatrixSheet) []block {
+func (d *document) grid(m MatrixSheet) block {
 	const label = 58.0
 	side := min(4.4, (d.textWidth()-label)/float64(max(1, m.Inputs)))
 	tiny := ink{min(7, side*1.9), false}
@@ -205,7 +205,7 @@ func (d *document) grid(m MatrixSheet) []block {
 		text = d.fit(d.printable(text), ink{7, false}, label-2)
 		b = append(b, row{height: side, draw: func(y float64) { d.gridRow(p, m.Inputs, d.left+label, y, side, text) }})
 	}
-	return []block{append(b, space(1))}
+	return append(b, space(1))
 }
 
 func (d *document) gridRow(p MatrixLine, inputs int, x, y, side float64, text string) {

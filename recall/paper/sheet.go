@@ -28,6 +28,8 @@ type Sheet struct {
 	Studio, Session string
 	// Date is printed as a day; the zero Time leaves it out.
 	Date time.Time
+	// Origin names the files that it was made from, with checksums; empty for none.
+	Origin string
 	// Caption is a note beneath the title, such as that the studio is made up.
 	Caption string
 	// Notes are the session's, Settings those of its gear, a piece of gear each. Where
@@ -64,6 +66,8 @@ type Caption struct {
 	Guests []keep.Guest
 	Date   time.Time
 	Note   string
+	// Origin names the files that the sheet is made from, with checksums.
+	Origin string
 }
 
 // FromPlan is the sheet of a whole plan, nothing of it done. The studio gives
@@ -148,7 +152,7 @@ func heldBy(rooms []keep.RoomStatus, c Caption) []holding {
 }
 
 func caption(s *studio.Studio, w *words.Words, session string, c Caption) Sheet {
-	sheet := Sheet{Session: words.Session(session), Date: c.Date, Caption: words.Clean(c.Note)}
+	sheet := Sheet{Session: words.Session(session), Date: c.Date, Caption: words.Clean(c.Note), Origin: words.Clean(c.Origin)}
 	if c.Session != nil {
 		if c.Session.Title != "" {
 			sheet.Session = words.Clean(c.Session.Title)
