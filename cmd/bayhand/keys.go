@@ -12,7 +12,7 @@ import (
 func keysPage() string {
 	var b strings.Builder
 	b.WriteString("# Keys: everything that may stand in the files\n\n")
-	b.WriteString("A key that is marked with * must be there. Behind each stands how its value is\nwritten.\n")
+	b.WriteString("For whoever writes the files. Afterwards you know each key, and how its value is\nwritten.\n\nA key that is marked with * must be there.\n")
 	for _, file := range []struct {
 		title string
 		table text.Table

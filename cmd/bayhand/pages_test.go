@@ -43,6 +43,21 @@ func TestManualHasNoOtherPages(t *testing.T) {
 	}
 }
 
+// TestPagesSayWhomTheyAreFor holds each page to its first paragraph: whom it is for, and
+// what they have afterwards.
+func TestPagesSayWhomTheyAreFor(t *testing.T) {
+	for _, name := range pageNames() {
+		page, err := pageText(name)
+		if err != nil {
+			t.Fatal(err)
+		}
+		paragraphs := strings.SplitN(page, "\n\n", 3)
+		if first := paragraphs[1]; !strings.HasPrefix(first, "For ") || !strings.Contains(strings.ReplaceAll(first, "\n", " "), ". Afterwards ") {
+			t.Errorf("%s begins with %q, and not with whom it is for and what they have afterwards", name, first)
+		}
+	}
+}
+
 // runPage lays out the files that a page shows and runs its commands, in the
 // order of the page.
 func runPage(t *testing.T, file string) {

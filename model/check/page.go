@@ -30,10 +30,12 @@ func WritePage(w io.Writer) error {
 
 const pageHead = `# Findings: what check looks for
 
-` + "`bayhand check`" + ` says what an experienced hand would say before anything is plugged.
-An error can damage something or cannot work; a warning works and will bite; advice
-is worth doing some day. Each finding has a code, a place in the file and something
-to do. A good studio has none.
+For whoever reads what ` + "`bayhand check`" + ` prints. Afterwards you know what a finding means, and
+what to do about it.
+
+` + "`bayhand check`" + ` says what an experienced hand would say before you plug. An error can damage
+something, or cannot work. A warning works and will bite. Advice is worth doing some day.
+Each finding has a code, a place in the file and something to do. A good studio has none.
 
 These are cautions of the trade. They replace neither the manuals of your gear nor
 the codes of the place; what concerns mains, earth and loudspeaker lines of high

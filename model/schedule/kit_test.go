@@ -36,7 +36,9 @@ gear:
 bays: {main: {pairs: 4, jack: bantam, modes: isolated, at: {x: 0 cm, y: 0 cm}}}
 `)
 	jack := func(n int) name.Point { return name.At("main", "t", n) }
-	lead := func(gear string, out, n int) patch.Lead { return patch.Lead{Port: name.At(gear, "out", out), Jack: jack(n)} }
+	lead := func(gear string, out, n int) patch.Lead {
+		return patch.Lead{Port: name.At(gear, "out", out), Jack: jack(n)}
+	}
 	first := patch.Patch{Leads: []patch.Lead{lead("near", 1, 1), lead("near", 2, 2)}}
 	second := patch.Patch{Leads: []patch.Lead{lead("far", 1, 1), lead("nowhere", 1, 2)}}
 	got := schedule.KitOf(s, []patch.Patch{first, second})
