@@ -171,6 +171,12 @@ func (g *Graph) Named(d Patch) patch.Patch {
 	return p
 }
 
+// HoldsPlugs says whether anything is plugged.
+func (d Patch) HoldsPlugs() bool { return len(d.Cords)+len(d.Leads)+len(d.Dummies) > 0 }
+
+// Switched is what of a patch no hand does: its crosspoints.
+func (d Patch) Switched() Patch { return Patch{Crosses: slices.Clone(d.Crosses)} }
+
 // Shared says whether two leads come from one port, which takes one plug.
 func (d Patch) Shared() bool {
 	taken := map[int]bool{}

@@ -124,7 +124,7 @@ func (tiny tiny) best(room *heard.Room) (fewest, plainest candidate, any bool) {
 			if looked++; any && looked > 10000 {
 				return fewest, candidate{plugs: tooMany}, true
 			}
-			if len(judge.Faults(room.Hear(c.Patch))) > 0 || slices.ContainsFunc(without(c.Patch), gives) || slices.ContainsFunc(cutThrough(c.Patch), gives) {
+			if len(judge.Faults(room.Hear(c.Patch))) > 0 || slices.ContainsFunc(without(c.Patch), gives) || slices.ContainsFunc(cutThrough(c.Patch), gives) || slices.ContainsFunc(unplugged(c.Patch), gives) {
 				continue
 			}
 			c := candidate{c.Clone(), c.plugs}
@@ -166,6 +166,15 @@ func without(p patch.Patch) []patch.Patch {
 		all = append(all, less)
 	}
 	return all
+}
+
+// unplugged are a patch that holds plugs without any of them, and with nothing switched
+// either.
+func unplugged(p patch.Patch) []patch.Patch {
+	if len(p.Cords)+len(p.Leads)+len(p.Dummies) == 0 {
+		return nil
+	}
+	return []patch.Patch{{Crosspoints: p.Crosspoints}, {}}
 }
 
 // cutThrough are the patches in which one cord or lead carries nothing, and all plugs

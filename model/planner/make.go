@@ -75,6 +75,9 @@ func (m *making) find() (*plan.Plan, error) {
 	if f := same(m.problem); f != nil {
 		return given(m.problem, f, f.Score.Plugs), nil
 	}
+	if f := bare(m.problem); f != nil {
+		return given(m.problem, f, f.Score.Plugs), nil
+	}
 	m.run()
 	switch {
 	case m.best != nil:
@@ -104,6 +107,20 @@ func same(t *problem.Problem) *objective.Candidate {
 		return nil
 	}
 	f, ok := tidy.Complete(t, d)
+	if !ok {
+		return nil
+	}
+	return f
+}
+
+// bare is the room with nothing plugged and nothing switched, where that gives the
+// session: then any other patch holds something that the session does not need, and the
+// only plan is to pull and open what is in.
+func bare(t *problem.Problem) *objective.Candidate {
+	if t.Options.LeaveCords || !t.Gives(graph.Patch{}) {
+		return nil
+	}
+	f, ok := objective.Of(t, graph.Patch{})
 	if !ok {
 		return nil
 	}

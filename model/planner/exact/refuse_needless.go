@@ -105,3 +105,25 @@ func (e *refusal) differs(l clause.Lit) clause.Lit {
 	}
 	return l
 }
+
+// refusePlugs refuses an answer whose crosspoints alone give the session: with the same
+// crosspoints no jack has a plug. It says whether it did.
+func (e *refusal) refusePlugs(d graph.Patch) bool {
+	if e.problem.Options.LeaveCords || !d.HoldsPlugs() || !e.problem.Gives(d.Switched()) {
+		return false
+	}
+	empty := e.Var()
+	same := []clause.Lit{empty}
+	for _, l := range e.closed {
+		if l != clause.True && l != clause.False {
+			same = append(same, e.differs(l))
+		}
+	}
+	e.Add(same...)
+	for _, l := range e.plug {
+		if l != clause.False {
+			e.Add(empty.Not(), l.Not())
+		}
+	}
+	return true
+}

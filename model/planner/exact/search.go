@@ -198,7 +198,10 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 			s.optimum.holdTo()
 			return true
 		}
-		if s.refused++; !s.problem.Options.LeaveCords && s.enc.refusal.refuseNeedless(d, tidy.Prune(s.problem, d)) {
+		if s.refused++; s.enc.refusal.refusePlugs(d) {
+			continue
+		}
+		if !s.problem.Options.LeaveCords && s.enc.refusal.refuseNeedless(d, tidy.Prune(s.problem, d)) {
 			continue
 		}
 		if s.refusedAlone++; s.refusedAlone > maxRefusals {

@@ -12,12 +12,17 @@ import (
 
 // Prune takes everything out of a draft without which the session is still
 // given: what is new first, then what is in now; crosspoints before cords. It
-// goes over the draft until nothing more can go. Cords that are in only for what their
-// plugs break become dummies, or hang from one jack, where that does.
+// goes over the draft until nothing more can go. Where the crosspoints alone give the
+// session, no plug stays: cords may each need the others, and the session none of them.
+// Cords that are in only for what their plugs break become dummies, or hang from one
+// jack, where that does.
 func Prune(t *problem.Problem, d graph.Patch) graph.Patch {
 	r := trial.New(t, d)
 	if r.Wrong() > 0 {
 		return d
+	}
+	if d.HoldsPlugs() && t.Gives(d.Switched()) {
+		r, d = trial.New(t, d.Switched()), d.Switched()
 	}
 	for more := true; more; {
 		more = false
