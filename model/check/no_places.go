@@ -10,9 +10,10 @@ var noPlaces = rule{
 		Code:     "no-places",
 		Severity: "advice",
 		Title:    "bays that are tied hang nobody knows where",
-		Manual: `Where a bay has no ` + "`at:`" + ` it is taken to hang close under the others, and a cord is
-planned from one to the other. Bays that are tied with each other mostly hang apart:
-say where, so that no cord is asked for that cannot reach.`,
+		Manual: `Where a bay has no ` + "`at:`" + ` it is taken to hang close under the others. Bays that are tied
+with each other mostly hang apart: as long as neither has a place, plans go by the ties,
+and ask for a cord from the one to the other only where there is no other plan. It may
+not reach. Say where the bays hang.`,
 		Bad: Example{Studio: `studio: Two bays and a multicore
 gear:
   desk: {outputs: {mix1: pro-line}}
@@ -56,7 +57,7 @@ func baysWithoutPlaces(v *view) []found {
 	}
 	return []found{{
 		key:     "bays." + lost[0],
-		message: fmt.Sprintf("where the bays %s hang is not said, and they are tied: they are taken to hang close together, so that cords reach", strings.Join(lost, ", ")),
+		message: fmt.Sprintf("where the bays %s hang is not said, and they are tied: plans go by the ties, and where these do not suffice by cords that may not reach", strings.Join(lost, ", ")),
 		hint:    "write at: {rack: left, unit: 20} or at: {x: 0 cm, y: 120 cm} at each",
 	}}
 }

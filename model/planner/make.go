@@ -67,8 +67,30 @@ func newMaking(ctx context.Context, room *heard.Room, from patch.Patch, s *sessi
 	return &making{problem: p, ctx: ctx}, err
 }
 
-// find plans the way: moves and changes, in no order of time.
+// find plans the way: moves and changes, in no order of time. Where there is no plan by
+// the ties between bays without places, a cord that may reach past them is better than
+// none.
 func (m *making) find() (*plan.Plan, error) {
+	if !m.problem.GoesByTies {
+		return m.findHere()
+	}
+	byTies := *m
+	byTies.unexplained = true
+	made, err := byTies.findHere()
+	if err == nil && made.Given {
+		*m = byTies
+		return made, nil
+	}
+	o := m.problem.Options
+	o.PastTies = true
+	if m.problem, err = problem.New(m.problem.Room, m.problem.From, m.problem.Session, o); err != nil {
+		return nil, err
+	}
+	return m.findHere()
+}
+
+// findHere plans the way with the cords that the problem allows.
+func (m *making) findHere() (*plan.Plan, error) {
 	if missing := m.problem.Missing(); len(missing) > 0 {
 		return cannot(m.problem, missing), nil
 	}

@@ -19,7 +19,9 @@ type Options struct {
 	Effort     int64
 	LeaveCords bool
 	Held       []name.Point
-	Progress   func(done, least, best int)
+	// PastTies lets cords go between bays that are tied and have no places.
+	PastTies bool
+	Progress func(done, least, best int)
 }
 
 // Work is the effort in looks at a literal.

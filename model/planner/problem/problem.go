@@ -43,8 +43,10 @@ type Problem struct {
 	Listens map[int]bool
 	// OverrideOf is the port whose lead takes over an input, by the input's point.
 	OverrideOf map[int]int
-	// Stock is the cords owned.
-	Stock stock.Stock
+	// Stock is the cords owned. GoesByTies says that none of them goes between some bays,
+	// which are tied with each other and have no places.
+	Stock      stock.Stock
+	GoesByTies bool
 }
 
 // Ask is what a gear input may hear.
@@ -83,6 +85,13 @@ func New(room *heard.Room, from patch.Patch, s *session.Session, o Options) (*Pr
 		t.Listens[p.In] = true
 	}
 	t.Stock = stock.New(b, from, present)
+	if !o.PastTies {
+		known := []patch.Patch{from, b.Studio.Rest}
+		if s.Patch != nil {
+			known = append(known, *s.Patch)
+		}
+		t.GoesByTies = t.Stock.GoByTies(b, known...)
+	}
 	return t, nil
 }
 

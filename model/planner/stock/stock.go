@@ -38,6 +38,8 @@ type Stock struct {
 	lengths map[[2]int]measure.Length
 	// longest is the longest cord that has plugs for two kinds of jack; None for none.
 	longest [studio.LongFrame + 1][studio.LongFrame + 1]measure.Length
+	// apart are the bays, by number, that no cord goes between.
+	apart map[[2]int]bool
 }
 
 // New is the stock of a studio, with the cords of the patch that is in counted in.

@@ -21,6 +21,9 @@ import (
 // Straighten exchanges places as long as the cords become shorter by it.
 func Straighten(t *problem.Problem, f *objective.Candidate) *objective.Candidate {
 	s := straightener{Graph: t.Graph, problem: t, trial: trial.New(t, f.Patch), best: f, alike: alikeNodes(t)}
+	for s.shorten() {
+	}
+	s.besides = besides(t, s.best.Patch)
 	for s.pass() {
 	}
 	return s.best
@@ -33,6 +36,8 @@ type straightener struct {
 	best    *objective.Candidate
 	// alike are the nodes of each shape.
 	alike map[string][]int
+	// besides are the plugs of lines that belong together.
+	besides []beside
 }
 
 // pass exchanges what it can once, and says whether it exchanged anything.
@@ -156,11 +161,16 @@ func inputsAt(t *problem.Problem, n int) []int {
 // if the plan is shorter by that and no worse.
 func (s *straightener) exchange(jacks, crosses map[int]int) bool {
 	out, in := s.moved(jacks, crosses)
-	if len(out) == 0 || !s.shorter(out, in) {
+	if len(out) == 0 || !s.usable(in) {
+		return false
+	}
+	moved, worse := s.moveBesides(jacks)
+	if worse > 0 || worse == 0 && !s.shorter(out, in) {
 		return false
 	}
 	s.trial.Change(out, in)
-	if s.keeps() {
+	if s.keeps(worse < 0) {
+		s.besides = moved
 		return true
 	}
 	s.trial.Change(in, out)
@@ -205,16 +215,18 @@ func (s *straightener) moved(jacks, crosses map[int]int) (out, in []graph.Part) 
 	return out, in
 }
 
+// usable says whether no part is in a faulty jack.
+func (s *straightener) usable(parts []graph.Part) bool {
+	return !slices.ContainsFunc(parts, func(p graph.Part) bool {
+		return slices.ContainsFunc(p.Jacks(), func(j int) bool { return !s.problem.Usable(j) })
+	})
+}
+
 // shorter says whether the cords would become shorter, or come into order.
 func (s *straightener) shorter(out, in []graph.Part) bool {
 	var was, is measure.Length
 	for i, p := range out {
 		was, is = was+s.length(p), is+s.length(in[i])
-		for _, j := range in[i].Jacks() {
-			if !s.problem.Usable(j) {
-				return false
-			}
-		}
 	}
 	if was != is {
 		return is < was
@@ -242,8 +254,9 @@ func sortedCords(parts []graph.Part) [][2]int {
 	return d.Cords
 }
 
-// keeps takes the draft as it is now for the best if it is no worse than that.
-func (s *straightener) keeps() bool {
+// keeps takes the draft as it is now for the best if it is no worse than that. Where
+// lines come into order by it, a matrix may switch more for it, which is no hand's work.
+func (s *straightener) keeps(order bool) bool {
 	if s.trial.Wrong() > 0 {
 		return false
 	}
@@ -252,7 +265,11 @@ func (s *straightener) keeps() bool {
 		return false
 	}
 	f, ok := objective.Of(s.problem, d)
-	if !ok || s.best.Score.Less(f.Score) || !s.problem.Gives(d) {
+	was := s.best.Score
+	if ok && order {
+		was.Changed = max(was.Changed, f.Score.Changed)
+	}
+	if !ok || was.Less(f.Score) || !s.problem.Gives(d) {
 		return false
 	}
 	s.best = f
