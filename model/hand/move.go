@@ -56,7 +56,7 @@ func (b Bay) Hang(a name.Point) ([]plan.Move, error) {
 func (b Bay) Pull(a name.Point) ([]plan.Move, error) {
 	for _, c := range b.Patch.Cords {
 		if slices.Contains(c.Ends(), a) {
-			return []plan.Move{{Do: plan.Pull, Ends: c.Ends(), Length: c.Length}}, nil
+			return []plan.Move{{Do: plan.Pull, Ends: c.Ends(), Length: c.Length, Poles: c.Poles}}, nil
 		}
 	}
 	for _, l := range b.Patch.Leads {
@@ -150,7 +150,7 @@ func Apply(p patch.Patch, moves ...plan.Move) patch.Patch {
 func apply(p *patch.Patch, m plan.Move) {
 	switch m.Do {
 	case plan.Plug:
-		p.Cords = append(p.Cords, cord(m.Ends, patch.Cord{Length: m.Length}))
+		p.Cords = append(p.Cords, cord(m.Ends, patch.Cord{Length: m.Length, Poles: m.Poles}))
 	case plan.Pull:
 		p.Cords = slices.DeleteFunc(p.Cords, func(c patch.Cord) bool { return c.Same(cord(m.Ends, c)) })
 	case plan.MoveEnd:

@@ -57,7 +57,7 @@ func (a *action) cut(of *action) (first, second *action) {
 		return nil, nil
 	}
 	cutHalf := func(do plan.Do, ends, to []name.Point) *action {
-		h := a.like(plan.Move{Do: do, Ends: ends, To: to, Length: m.Length})
+		h := a.like(plan.Move{Do: do, Ends: ends, To: to, Length: m.Length, Poles: m.Poles})
 		h.half = &half{of: of, both: a, first: first}
 		h.addEvents()
 		return h

@@ -102,7 +102,7 @@ func (w *writer) action(i int, a *action) {
 		after = append(after, w.changedOver)
 	}
 	after = append(after, w.stepsOf(w.waits.direct[i])...)
-	s := plan.Step{By: plan.Person, Do: a.move.Do, Ends: a.move.Ends, To: a.move.To, Length: a.move.Length, Because: a.because}
+	s := plan.Step{By: plan.Person, Do: a.move.Do, Ends: a.move.Ends, To: a.move.To, Length: a.move.Length, Poles: a.move.Poles, Because: a.because}
 	if !a.byHand() {
 		s.By, s.Do, s.Crosspoints = a.matrix, plan.Switch, a.changes
 		s.Because = a.whySwitch()

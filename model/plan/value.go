@@ -75,6 +75,8 @@ type Move struct {
 	// To is where the ends of a moved cord are afterwards.
 	To     []name.Point   `json:"to,omitempty"`
 	Length measure.Length `json:"length,omitempty"`
+	// Poles are 2 of a cord without a ring; 0 of any other.
+	Poles int `json:"poles,omitempty"`
 }
 
 // Plugs is how many plugs the move handles: two for a cord plugged or pulled,
@@ -165,11 +167,12 @@ type Step struct {
 	// By is "person" or the name of a matrix.
 	By string `json:"by"`
 	Do Do     `json:"do"`
-	// Ends, To and Length are as in the move of the same ID; of a mute, Ends are
+	// Ends, To, Length and Poles are as in the move of the same ID; of a mute, Ends are
 	// the ports that fall silent.
 	Ends   []name.Point   `json:"ends,omitempty"`
 	To     []name.Point   `json:"to,omitempty"`
 	Length measure.Length `json:"length,omitempty"`
+	Poles  int            `json:"poles,omitempty"`
 	// Crosspoints are what a matrix switches in this step, together.
 	Crosspoints []Change `json:"crosspoints,omitempty"`
 	// Carried is what the software or desk may carry before a change-over, and

@@ -13,7 +13,7 @@ import (
 // put makes k the patch after a person's step. Steps that move nothing leave it
 // as it is.
 func (k *Known) put(s plan.Step, fact Fact) error {
-	p, err := hand.Do(k.Patch(), plan.Move{ID: s.ID, Do: s.Do, Ends: s.Ends, To: s.To, Length: s.Length})
+	p, err := hand.Do(k.Patch(), plan.Move{ID: s.ID, Do: s.Do, Ends: s.Ends, To: s.To, Length: s.Length, Poles: s.Poles})
 	if err != nil {
 		return refused(err)
 	}
@@ -26,11 +26,7 @@ func (k *Known) put(s plan.Step, fact Fact) error {
 
 // putCord puts a cord in that was in before.
 func (k *Known) putCord(c patch.Cord, fact Fact) error {
-	if err := k.put(plan.Step{Do: plan.Plug, Ends: c.Ends(), Length: c.Length}, fact); err != nil {
-		return err
-	}
-	k.Cords[len(k.Cords)-1].Poles = c.Poles
-	return nil
+	return k.put(plan.Step{Do: plan.Plug, Ends: c.Ends(), Length: c.Length, Poles: c.Poles}, fact)
 }
 
 // holding is what is known with the plugs of a patch in: what was in before is known

@@ -31,7 +31,7 @@ func (t *telling) byHand(do Deed, a, b name.Point) error {
 	}
 	var steps []plan.Step
 	for _, m := range moves {
-		steps = append(steps, plan.Step{Do: m.Do, Ends: m.Ends, To: m.To, Length: m.Length})
+		steps = append(steps, plan.Step{Do: m.Do, Ends: m.Ends, To: m.To, Length: m.Length, Poles: m.Poles})
 	}
 	return t.unplanned(steps...)
 }

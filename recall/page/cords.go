@@ -29,9 +29,7 @@ func (p *page) cords(s keep.Status, marks map[joint]Mark) []cord {
 		if !c.B.IsZero() {
 			one.To = p.words.Point(c.B)
 		}
-		if c.Length > 0 {
-			one.Length = c.Length.String()
-		}
+		one.Length = p.words.Cord(c.Length, c.Poles, c.Ends())
 		all = append(all, p.known(one, c.Fact))
 	}
 	for _, l := range s.Known.Leads {

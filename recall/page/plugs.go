@@ -76,8 +76,8 @@ func (p *page) present(s keep.Status, marks map[joint]Mark, at map[name.Point]pl
 		if !c.B.IsZero() {
 			says = ": cord " + mark.Letter + ", " + p.words.Point(c.A) + " to " + p.words.Point(c.B)
 		}
-		if c.Length > 0 {
-			says += ", " + c.Length.String()
+		if cord := p.words.Cord(c.Length, c.Poles, c.Ends()); cord != "" {
+			says += ", " + cord
 		}
 		for _, jack := range c.Ends() {
 			at[jack] = plugged{state: "in", kind: "cord", mark: &mark, says: says + doubt(c.Fact), length: c.Length, believed: believed(c.Fact), other: across(c.Ends(), jack)}

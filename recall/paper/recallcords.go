@@ -24,8 +24,6 @@ type cordList struct {
 	// lines are the names of the session's lines over each cord.
 	lines map[[2]name.Point][]string
 	cords map[[2]name.Point]patch.Cord
-	// mixed is true where cords of two and of three poles are about.
-	mixed bool
 }
 
 // between are two ends in one order, whichever way they were plugged.
@@ -39,15 +37,9 @@ func between(ends []name.Point) (j [2]name.Point) {
 
 func newCordList(w *words.Words, in *studio.Studio, state *heard.State, s *session.Session, p patch.Patch) *cordList {
 	c := &cordList{words: w, room: in, patch: p, marks: map[[2]name.Point]string{}, lines: map[[2]name.Point][]string{}, cords: map[[2]name.Point]patch.Cord{}}
-	poles := map[bool]bool{}
 	for _, cord := range p.Cords {
 		c.cords[between(cord.Ends())] = cord
-		poles[cord.Poles == 2] = true
 	}
-	for _, owned := range in.Stock.Cords {
-		poles[owned.Poles == 2] = poles[owned.Poles == 2] || owned.Count > 0
-	}
-	c.mixed = poles[true] && poles[false]
 	for _, want := range s.Wants {
 		if want.Label == "" {
 			continue
@@ -102,24 +94,18 @@ func letter(n int) string {
 }
 
 // cord words a cord, a lead or a dummy by its ends, in the order given.
-func (c *cordList) cord(ends []name.Point, length measure.Length) *RecallCord {
+func (c *cordList) cord(ends []name.Point, length measure.Length, poles int) *RecallCord {
 	at := between(ends)
 	made := &RecallCord{Mark: c.mark(at), Ends: ends, From: c.words.Point(ends[0]), Lines: strings.Join(c.lines[at], ", "), Room: c.roomOf(ends)}
 	if len(ends) == 2 {
 		made.To = c.words.Point(ends[1])
 		made.Carries = c.words.Carries(ends[0], ends[1])
-		made.Length = c.words.Cord(length, ends)
+		made.Length = c.words.Cord(length, poles, ends)
 	}
 	if cord, ok := c.cords[at]; ok {
 		made.Poles = cord.Poles
-		switch {
-		case c.mixed && made.Poles == 0:
-			made.Poles = 3
-		case !c.mixed && made.Poles == 3:
-			made.Poles = 0 // all have three
-		}
 		if made.Length == "" {
-			made.Length = c.words.Cord(cord.Length, ends)
+			made.Length = c.words.Cord(cord.Length, cord.Poles, ends)
 		}
 	}
 	return made
@@ -133,9 +119,9 @@ func (c *cordList) step(s plan.Step) RecallStep {
 	}
 	switch s.Do {
 	case plan.Plug, plan.PlugLead, plan.PlugDummy:
-		r.Cord = c.cord(s.Ends, s.Length)
+		r.Cord = c.cord(s.Ends, s.Length, s.Poles)
 	case plan.MoveEnd:
-		r.Cord = c.cord(s.To, s.Length)
+		r.Cord = c.cord(s.To, s.Length, s.Poles)
 	case plan.Pull, plan.PullLead, plan.PullDummy, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.Switch, plan.ChangeOver:
 	}
 	return r
@@ -154,19 +140,19 @@ func (c *cordList) stays(steps []plan.Step) []RecallCord {
 		}
 	}
 	var all []RecallCord
-	add := func(ends []name.Point, length measure.Length) {
+	add := func(ends []name.Point, length measure.Length, poles int) {
 		if !plugged[between(ends)] {
-			all = append(all, *c.cord(ends, length))
+			all = append(all, *c.cord(ends, length, poles))
 		}
 	}
 	for _, cord := range c.patch.Cords {
-		add(cord.Ends(), cord.Length)
+		add(cord.Ends(), cord.Length, cord.Poles)
 	}
 	for _, lead := range c.patch.Leads {
-		add([]name.Point{lead.Port, lead.Jack}, 0)
+		add([]name.Point{lead.Port, lead.Jack}, 0, 0)
 	}
 	for _, dummy := range c.patch.Dummies {
-		add([]name.Point{dummy}, 0)
+		add([]name.Point{dummy}, 0, 0)
 	}
 	return all
 }

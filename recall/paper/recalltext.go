@@ -94,12 +94,6 @@ func (s RecallStep) detail() string {
 
 func (c RecallCord) details() []string {
 	parts := append(nonEmpty(c.Lines), nonEmpty(c.Carries)...)
-	switch c.Poles {
-	case 2:
-		parts = append(parts, "two-pole")
-	case 3:
-		parts = append(parts, "three-pole")
-	}
 	if c.Room != "" {
 		parts = append(parts, "room: "+c.Room)
 	}

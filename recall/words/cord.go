@@ -1,39 +1,79 @@
 package words
 
 import (
+	"strings"
+
 	"bayhand/model/layout"
 	"bayhand/model/measure"
 	"bayhand/model/name"
+	"bayhand/model/studio"
 )
 
-// Cord is a cord as a hand looks for it on the hook: its length, and its colour
-// where all cords of that length that fit both jacks are of one: "30 cm red".
-// Empty where no length is said.
-func (w *Words) Cord(length measure.Length, ends []name.Point) string {
-	if length <= 0 {
-		return ""
+// Cord is a cord as a hand looks for it on the hook: its length, its colour where all
+// cords of that length that fit both jacks are of one, and how many poles it has where
+// cords of two and of three fit: "30 cm red two-pole". Poles are 2 or anything else.
+// Empty where nothing is to be said.
+func (w *Words) Cord(length measure.Length, poles int, ends []name.Point) string {
+	var parts []string
+	two, others := w.fitting(length, ends)
+	like := others
+	if poles == 2 {
+		like = two
 	}
-	if colour := w.colour(length, ends); colour != "" {
-		return length.String() + " " + colour
+	if length > 0 {
+		parts = append(parts, length.String())
+		if colour := oneColour(like); colour != "" && len(ends) == 2 {
+			parts = append(parts, colour)
+		}
 	}
-	return length.String()
+	if pole := w.poles(length, poles, ends); pole != "" {
+		parts = append(parts, pole)
+	}
+	return strings.Join(parts, " ")
 }
 
-func (w *Words) colour(length measure.Length, ends []name.Point) string {
-	if len(ends) != 2 {
-		return ""
+// poles says how many a cord has. A cord of two poles among such alone is like any other.
+func (w *Words) poles(length measure.Length, poles int, ends []name.Point) string {
+	two, others := w.fitting(0, ends)
+	switch {
+	case poles == 2 && (len(others) > 0 || len(two) == 0):
+		return "two-pole"
+	case poles != 2 && length > 0 && len(two) > 0 && len(others) > 0:
+		return "three-pole"
 	}
-	a, b := layout.Kind(w.studio, ends[0]), layout.Kind(w.studio, ends[1])
-	found, one := "", true
-	for _, c := range w.studio.Stock.Cords {
-		if c.Length != length || c.Count < 1 || !layout.Fits(c.Ends, a, b) {
-			continue
+	return ""
+}
+
+// fitting are the kinds of cord owned that fit some jacks, those of two poles apart: of
+// one length, or of any where that is 0.
+func (w *Words) fitting(length measure.Length, ends []name.Point) (two, others []studio.StockCord) {
+	kinds := [2]studio.Jack{studio.JackUnknown, studio.JackUnknown}
+	for i, p := range ends {
+		if i < len(kinds) {
+			kinds[i] = layout.Kind(w.studio, p)
 		}
-		one = one && (found == "" || found == c.Colour) && c.Colour != ""
-		found = c.Colour
 	}
-	if !one {
-		return ""
+	for _, c := range w.studio.Stock.Cords {
+		switch {
+		case c.Count < 1 || length != 0 && c.Length != length || !layout.Fits(c.Ends, kinds[0], kinds[1]):
+		case c.Poles == 2:
+			two = append(two, c)
+		default:
+			others = append(others, c)
+		}
+	}
+	return two, others
+}
+
+// oneColour is the colour that all of some kinds have; empty where they differ, or one
+// has none.
+func oneColour(kinds []studio.StockCord) string {
+	found := ""
+	for i, c := range kinds {
+		if c.Colour == "" || i > 0 && c.Colour != found {
+			return ""
+		}
+		found = c.Colour
 	}
 	return Clean(found)
 }

@@ -18,7 +18,8 @@ type Line struct {
 	// Action is where the hands go. What a matrix switches is in Switching.
 	Action    Action
 	Switching []string
-	// Length of the cord, such as "30 cm"; empty where there is none.
+	// Length of the cord, such as "30 cm", with what else tells it apart (Cord); empty
+	// where there is none.
 	Length string
 	// Purpose is what the cord carries.
 	Purpose string
@@ -63,7 +64,7 @@ func (w *Words) Line(s plan.Step) Line {
 	if s.By != plan.Person {
 		l.By, l.Verb = w.Owner(s.By), "auto"
 	}
-	l.Length = w.Cord(s.Length, s.Ends)
+	l.Length = w.Cord(s.Length, s.Poles, s.Ends)
 	return l
 }
 

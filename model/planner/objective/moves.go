@@ -123,17 +123,18 @@ func (m *mover) cords() {
 	for i, gone := range m.gone {
 		if gone {
 			c := m.problem.Present.Cords[i]
-			m.list = append(m.list, plan.Move{Do: plan.Pull, Ends: m.names(c), Length: m.problem.Stock.LengthOf(c)})
+			m.list = append(m.list, plan.Move{Do: plan.Pull, Ends: m.names(c), Length: m.problem.Stock.LengthOf(c), Poles: m.cordIn(c).Poles})
 		}
 	}
 	for c, i := range m.from {
 		ends := m.to.Cords[c]
 		switch {
 		case i == graph.None:
-			m.list = append(m.list, plan.Move{Do: plan.Plug, Ends: m.names(ends), Length: m.length(c)})
+			m.list = append(m.list, plan.Move{Do: plan.Plug, Ends: m.names(ends), Length: m.length(c), Poles: m.poles(c)})
 		case m.problem.Present.Cords[i] != ends:
-			from, to := m.aligned(m.problem.Present.Cords[i], ends)
-			m.list = append(m.list, plan.Move{Do: plan.MoveEnd, Ends: from, To: to, Length: m.problem.Stock.LengthOf(m.problem.Present.Cords[i])})
+			old := m.problem.Present.Cords[i]
+			from, to := m.aligned(old, ends)
+			m.list = append(m.list, plan.Move{Do: plan.MoveEnd, Ends: from, To: to, Length: m.problem.Stock.LengthOf(old), Poles: m.cordIn(old).Poles})
 		}
 	}
 }
@@ -157,6 +158,14 @@ func (m *mover) length(c int) measure.Length {
 	default:
 		return m.problem.Stock.Kinds[m.kinds[c]].Length
 	}
+}
+
+// poles are 2 of a new cord without a ring, and 0 of any other.
+func (m *mover) poles(c int) int {
+	if !m.problem.Stock.Unlimited && m.problem.Stock.Kinds[m.kinds[c]].Poles == 2 {
+		return 2
+	}
+	return 0
 }
 
 func (m *mover) singles() {
@@ -190,15 +199,13 @@ func (m *mover) target() patch.Patch {
 	p.Cords = nil
 	for c, i := range m.from {
 		ends := m.names(m.to.Cords[c])
-		cord := patch.Cord{A: ends[0], Length: m.length(c)}
+		cord := patch.Cord{A: ends[0], Length: m.length(c), Poles: m.poles(c)}
 		if len(ends) == 2 {
 			cord.B = ends[1]
 		}
 		if i != graph.None {
 			old := m.cordIn(m.problem.Present.Cords[i])
 			cord.Length, cord.Poles = old.Length, old.Poles
-		} else if !m.problem.Stock.Unlimited && m.problem.Stock.Kinds[m.kinds[c]].Poles == 2 {
-			cord.Poles = 2
 		}
 		p.Cords = append(p.Cords, cord)
 	}
