@@ -58,6 +58,7 @@ var table = []row{
 		"recall/disk TestFolderStalls",
 		"recall/disk TestManyStall",
 		"recall/watch TestRunEndsWhateverHangs",
+		"recall/keep TestAStalledDiskHoldsUpNobody",
 		"recall/keep TestEndsWhileFilesHang",
 	}},
 	{"a wrong file of 1.1 MB", "2 shapes", "a hundred mistakes told, the rest counted, excerpts share the file", []string{

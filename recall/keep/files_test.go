@@ -268,6 +268,47 @@ func TestProblemsKeepTheirTime(t *testing.T) {
 	})
 }
 
+// While a disk does not answer that a patch is kept on, everything else is done as ever:
+// nobody waits for longer than a moment, another session's patch is kept when the disk
+// has answered.
+func TestAStalledDiskHoldsUpNobody(t *testing.T) {
+	onBench(t, func(b *bench) {
+		config, answers, tries := b.config(), make(chan struct{}), atomic.Int64{}
+		keepPatch := config.KeepPatch
+		config.KeepPatch = func(ctx context.Context, session string, p patch.Patch) error {
+			tries.Add(1)
+			<-answers
+			return keepPatch(ctx, session, p)
+		}
+		b.startWith(config)
+		begun := time.Now()
+		b.recall("plain")
+		if took := time.Since(begun); took > time.Second {
+			t.Errorf("a recall took %v", took)
+		}
+		begun = time.Now()
+		b.recall("tern")
+		b.allByHand() // given as well, while the first patch is still being written
+		if took := time.Since(begun); took > 0 {
+			t.Errorf("what comes after took %v", took)
+		}
+		b.pass(30 * time.Second)
+		if _, kept := b.kept.of("plain"); kept || tries.Load() != 1 {
+			t.Errorf("kept: %v, after %d tries", kept, tries.Load())
+		}
+		close(answers)
+		b.pass(30 * time.Second)
+		for _, session := range []string{"plain", "tern"} {
+			if _, kept := b.kept.of(session); !kept {
+				t.Errorf("the patch of %s is not kept", session)
+			}
+		}
+		if s := b.status(); problem(s, "keep-patch") != "" || s.Phase != keep.Given {
+			t.Errorf("%s: %q", s.Phase, problem(s, "keep-patch"))
+		}
+	})
+}
+
 // A file that somebody is writing is left alone, and its patch is kept when they
 // are done: once, and not for a session that is not given any more.
 func TestPatchIsKeptLater(t *testing.T) {

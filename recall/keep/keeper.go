@@ -21,6 +21,7 @@ type Keeper struct {
 	stopped chan struct{}
 	board   board
 	running sync.WaitGroup
+	writing writing
 
 	// The fields below are Run's alone.
 	machine machine

@@ -2,7 +2,6 @@ package keep
 
 import (
 	"context"
-	"errors"
 	"reflect"
 	"slices"
 )
@@ -61,8 +60,7 @@ func (k *Keeper) accept(ctx context.Context, after machine) bool {
 		k.read(ctx, out.sessions)
 	}
 	if out.keep != nil {
-		err := k.config.KeepPatch(ctx, out.keep.session, out.keep.patch)
-		k.take(ctx, kept{out.keep.session, errors.Is(err, ErrLater), err})
+		k.keepPatch(ctx, *out.keep)
 	}
 	return true
 }
