@@ -25,7 +25,7 @@ import (
 )
 
 // tooLong is what only a daemon that hangs needs.
-const tooLong = 30 * time.Second
+const tooLong = 2 * time.Minute
 
 // program is the daemon's, built once.
 var program = sync.OnceValues(func() (string, error) {

@@ -44,7 +44,7 @@ func TestSupervised(t *testing.T) {
 	go func() { ended <- superviseFrom(ctx, keeper) }()
 	hears := func() string {
 		words := make([]byte, 100)
-		if err := socket.SetReadDeadline(time.Now().Add(20 * time.Second)); err != nil {
+		if err := socket.SetReadDeadline(time.Now().Add(time.Minute)); err != nil {
 			t.Fatal(err)
 		}
 		n, err := socket.Read(words)

@@ -57,7 +57,7 @@ func ser2net(t *testing.T, accepter, line string) (address string) {
 // openSoon opens an address once somebody listens there.
 func openSoon(t *testing.T, address string) (Link, error) {
 	t.Helper()
-	ctx, cancel := context.WithTimeout(t.Context(), 20*time.Second)
+	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
 	defer cancel()
 	tick := time.NewTicker(50 * time.Millisecond)
 	defer tick.Stop()
@@ -121,7 +121,7 @@ func TestSer2net(t *testing.T) {
 func readAll(t *testing.T, from interface{ Read([]byte) (int, error) }, want int) []byte {
 	t.Helper()
 	if d, ok := from.(interface{ SetReadDeadline(time.Time) error }); ok {
-		_ = d.SetReadDeadline(time.Now().Add(20 * time.Second)) // a terminal may have none
+		_ = d.SetReadDeadline(time.Now().Add(time.Minute)) // a terminal may have none
 	}
 	var got []byte
 	for len(got) < want {

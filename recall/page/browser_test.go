@@ -27,7 +27,7 @@ import (
 var shots = flag.String("shots", "", "write pictures of the page to `FOLDER`")
 
 // patience is how long a condition may take on a slow machine.
-const patience = 60 * time.Second
+const patience = 2 * time.Minute
 
 // chromium is one browser for all tests of this package.
 var chromium = sync.OnceValues(func() (context.Context, error) {

@@ -23,7 +23,7 @@ func openLink(t *testing.T, where string) *os.File {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { f.Close() })
-	if err := f.SetDeadline(time.Now().Add(20 * time.Second)); err != nil {
+	if err := f.SetDeadline(time.Now().Add(time.Minute)); err != nil {
 		t.Fatal(err)
 	}
 	return f

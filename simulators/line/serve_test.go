@@ -71,7 +71,7 @@ func serveUntil(t *testing.T, o Options) (where string, end func()) {
 			if err != nil {
 				t.Errorf("serving ended with %v", err)
 			}
-		case <-time.After(20 * time.Second):
+		case <-time.After(time.Minute):
 			t.Error("serving does not end with its context")
 		}
 	}
@@ -92,7 +92,7 @@ func dial(t *testing.T, where string) net.Conn {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { conn.Close() })
-	conn.SetDeadline(time.Now().Add(20 * time.Second))
+	conn.SetDeadline(time.Now().Add(time.Minute))
 	return conn
 }
 

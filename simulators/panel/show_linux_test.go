@@ -97,7 +97,7 @@ func see(t *testing.T, screen *os.File, text string) {
 		if !strings.Contains(all, text) {
 			t.Fatalf("the screen ended with %q; %q was looked for", all, text)
 		}
-	case <-time.After(20 * time.Second):
+	case <-time.After(time.Minute):
 		t.Fatalf("%q never came on the screen", text)
 	}
 }
