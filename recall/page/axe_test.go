@@ -39,6 +39,7 @@ func (v *visitor) violations(axe string, beside bool, rules ...string) []string 
 
 // All views, by day and by night, at a desk and on a phone.
 func TestNobodyIsLockedOut(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	axe, err := os.ReadFile("testdata/axe/axe.min.js")
 	if err != nil {
@@ -93,6 +94,7 @@ func TestNobodyIsLockedOut(t *testing.T) {
 // What is pressed with a finger is 44 pixels wide and high, and nothing makes a
 // phone scroll sideways.
 func TestRoomForAFinger(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := handsWanted(t)
 	v := visit(t, phone)
@@ -111,6 +113,7 @@ func TestRoomForAFinger(t *testing.T) {
 
 // Views beside those above, and the page of who is not let in.
 func TestLandmarksAreNamedApart(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	axe, err := os.ReadFile("testdata/axe/axe.min.js")
 	if err != nil {

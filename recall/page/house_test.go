@@ -201,6 +201,16 @@ func planned(ctx context.Context, ask plan.Request) (*plan.Plan, error) {
 	return made, err
 }
 
+// looks is for a test of what stands on the page: what one browser is shown, one thing
+// after the other. The race detector finds nothing in it that the tests of several
+// browsers do not show it, and makes it several times as long; .ci/run has it without.
+func looks(t *testing.T) {
+	t.Helper()
+	if raced {
+		t.Skip("this runs without the race detector")
+	}
+}
+
 // build puts a house around files and opens its doors.
 func build(t testing.TB, files keep.Files) *house {
 	t.Helper()

@@ -107,6 +107,7 @@ const asWhole = `fetch(location.pathname + location.search).then((a) => a.text()
 // Through a whole session, tick by tick and back, with jacks touched between: what
 // is shown piece by piece is what the whole page would show.
 func TestPiecesAddUp(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := handsWanted(t)
 	v := visit(t, desktop)
@@ -202,6 +203,7 @@ func (v *visitor) spent(do func()) (c cost) {
 // times, which are read from the browser's trace, are reported as ratios. No test runs
 // beside it, as they would be in the trace.
 func TestFacilityIsLight(t *testing.T) {
+	looks(t)
 	of := func(h *house) (all [4]cost) {
 		v := visit(t, desktop)
 		v.open(h, "/sessions") // let in

@@ -40,7 +40,6 @@ func TestRoadToTheEnd(t *testing.T) {
 	if n := strings.Count(v.text("#main"), words.Cautions[3]); n != 1 {
 		t.Errorf("the cautions stand %d times", n)
 	}
-	twoMetres(t, v, h)
 	handsTick(t, v, other, h)
 	for h.status().Phase != keep.Given {
 		tickAll(t, h)
@@ -142,11 +141,13 @@ func handsTick(t *testing.T, v, other *visitor, h *house) {
 	v.until(`document.querySelector("#done-list").innerText.includes("reported by anna")`)
 }
 
-// twoMetres measures each move of each session of the demo as it stands alone on the
-// screen. Who stands at two metres reads capitals of 16 minutes of arc, 9.3 mm (ISO
+// Each move of each session of the demo as it stands alone on the screen is measured: who stands at two metres reads capitals of 16 minutes of arc, 9.3 mm (ISO
 // 9241-303, from memory); a dot is 1/96 in.
-func twoMetres(t *testing.T, v *visitor, h *house) {
-	t.Helper()
+func TestMovesFromTwoMetres(t *testing.T) {
+	looks(t)
+	t.Parallel()
+	h := handsWanted(t)
+	v := visit(t, desktop)
 	const least = 9.3
 	faces := stepFaces(t, h)
 	for _, at := range []screen{{width: 1440, height: 900}, {width: 820, height: 1180, phone: true}, phone} {
@@ -178,7 +179,7 @@ func twoMetres(t *testing.T, v *visitor, h *house) {
 			t.Errorf("at %d x %d:\n%s", at.width, at.height, found)
 		}
 	}
-	v.emulate(screen{width: 1440, height: 900})
+	v.calm()
 }
 
 // stepFaces are the markup of all moves of the demo's sessions, each from rest, as a

@@ -38,6 +38,7 @@ func (v *visitor) media(kind string, features ...*emulation.MediaFeature) {
 // Where a finger rests after a move it finds the same button for the next one, and
 // no other: at a desk and on a phone, through a whole session.
 func TestButtonStaysWhereItIs(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	for _, at := range []screen{desktop, phone} {
 		h := handsWanted(t)
@@ -136,6 +137,7 @@ func TestScreenShowsWhatItMay(t *testing.T) {
 // The page on paper is black on white by night too, no bay is cut off, and what is
 // to be set stands there.
 func TestPagePrinted(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := handsWanted(t)
 	v := visit(t, screen{width: 794, height: 1123}) // A4 at 96 dots an inch
@@ -161,6 +163,7 @@ func TestPagePrinted(t *testing.T) {
 
 // In the colours of the reader a dummy is no empty jack, a crosspoint no empty cell.
 func TestForcedColours(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := build(t, heron(t))
 	if _, err := h.keeper.Act(t.Context(), keep.Act{Do: keep.Plugged, A: at(t, "main/t9")[0]}); err != nil {
@@ -179,6 +182,7 @@ func TestForcedColours(t *testing.T) {
 
 // On a touch screen the larger jacks are larger.
 func TestLargerJacksOnTouch(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := build(t, heron(t))
 	v := visit(t, phone)
@@ -193,6 +197,7 @@ func TestLargerJacksOnTouch(t *testing.T) {
 
 // The head of a matrix on the bench stands above its rows, over the same columns.
 func TestBenchMatrixIsATable(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	v := visit(t, desktop)
 	v.open(build(t, heron(t)), "/bench?from=rest")

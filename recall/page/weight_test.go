@@ -40,6 +40,7 @@ func bays(count int) keep.Files {
 // Ten bays of 48 pairs: cords are plugged from the first to the last, every jack
 // can be touched, and its way is lit.
 func TestTenBays(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := cordsWanted(t, 10)
 	v := visit(t, desktop)
@@ -77,6 +78,7 @@ func weighs(t testing.TB, h http.Handler, path string) int {
 // All that the first look asks for fits into 100 000 bytes, over the demo with
 // everything to do and over a facility.
 func TestPageIsLight(t *testing.T) {
+	looks(t)
 	for called, h := range map[string]*house{"demo": handsWanted(t), "facility": facility(t, 40, 16)} {
 		handler := h.page(h.keeper)
 		all := weighs(t, handler, "/")
