@@ -37,29 +37,32 @@ const (
 	fromNow     = "now"
 )
 
+// benchHandler is the view of the practice bench, and what hands do on it.
+type benchHandler struct{ page *page }
+
 // practised reads the address. What does not fit ends the reading, and is said.
-func (p *page) practised(q url.Values) (practice, error) {
+func (h benchHandler) practised(q url.Values) (practice, error) {
 	b := practice{From: fromRest}
 	if q.Get("from") == fromNothing {
 		b.From = fromNothing
 	}
-	if l := p.lesson(q.Get("lesson")); l != nil {
+	if l := h.lesson(q.Get("lesson")); l != nil {
 		b.Lesson, b.From = l.Name, ""
 		b.Task, _ = strconv.Atoi(q.Get("task")) // none is the first
 		b.Task = max(0, min(b.Task, len(l.Tasks)))
 	}
 	for key, into := range map[string]*name.Point{"hand": &b.Hand, "at": &b.At} {
-		if at, err := name.Parse(q.Get(key)); err == nil && p.heard.Has(at) {
+		if at, err := name.Parse(q.Get(key)); err == nil && h.page.heard.Has(at) {
 			*into = at
 		}
 	}
 	if !q.Has("from") && b.Lesson == "" {
 		var err error
-		b.Setup, err = bench.Begin(p.Studio.Rest)
+		b.Setup, err = bench.Begin(h.page.Studio.Rest)
 		return b, err
 	}
 	var err error
-	b.Setup, err = bench.Read(p.Studio, q)
+	b.Setup, err = bench.Read(h.page.Studio, q)
 	return b, err
 }
 
@@ -89,22 +92,22 @@ func plainQuery(q url.Values) string {
 }
 
 // began is what the bench stood at in the beginning.
-func (p *page) began(b practice) bench.Setup {
-	if l := p.lesson(b.Lesson); l != nil {
+func (h benchHandler) began(b practice) bench.Setup {
+	if l := h.lesson(b.Lesson); l != nil {
 		return l.Begin
 	}
 	if b.From == fromNothing {
 		return bench.Setup{}
 	}
-	s, err := bench.Begin(p.Studio.Rest)
+	s, err := bench.Begin(h.page.Studio.Rest)
 	if err != nil {
 		return bench.Setup{}
 	}
 	return s
 }
 
-func (p *page) lesson(called string) *bench.Lesson {
-	for _, l := range p.lessons {
+func (h benchHandler) lesson(called string) *bench.Lesson {
+	for _, l := range h.page.lessons {
 		if l.Name == called {
 			return &l
 		}
@@ -115,15 +118,15 @@ func (p *page) lesson(called string) *bench.Lesson {
 // showBench writes the view of the bench. With something to do in the address it
 // is done first, and the browser is sent on to the address of what came of it:
 // going back there takes it back.
-func (p *page) showBench(w http.ResponseWriter, r *http.Request) {
+func (h benchHandler) showBench(w http.ResponseWriter, r *http.Request) {
 	q := r.URL.Query()
-	b, err := p.practised(q)
+	b, err := h.practised(q)
 	code := http.StatusOK
 	if err != nil {
 		code = http.StatusBadRequest
 	} else if q.Get("do") != "" {
 		var made practice
-		if made, err = p.act(r.Context(), b, q); err == nil {
+		if made, err = h.act(r.Context(), b, q); err == nil {
 			http.Redirect(w, r, made.address(), http.StatusSeeOther)
 			return
 		}
@@ -131,17 +134,17 @@ func (p *page) showBench(w http.ResponseWriter, r *http.Request) {
 	if err != nil {
 		b.Hand = name.Point{}
 	}
-	had := p.sent.of(r.Header.Get(web.ViewHeader), benchView)
-	p.writePieces(w, r, code, benchView, p.benchView(r.Context(), b, err, p.drawing(r, had, q.Has("whole"), b.At, b.Hand)), had)
+	had := h.page.sent.of(r.Header.Get(web.ViewHeader), benchView)
+	h.page.writePieces(w, r, code, benchView, h.benchView(r.Context(), b, err, h.page.drawing(r, had, q.Has("whole"), b.At, b.Hand)), had)
 }
 
 // act does what an address asks for.
-func (p *page) act(ctx context.Context, b practice, q url.Values) (practice, error) {
+func (h benchHandler) act(ctx context.Context, b practice, q url.Values) (practice, error) {
 	switch do := q.Get("do"); do {
 	case "begin":
-		return p.begin(ctx, q.Get("from"))
+		return h.begin(ctx, q.Get("from"))
 	case "lesson":
-		l := p.lesson(q.Get("lesson"))
+		l := h.lesson(q.Get("lesson"))
 		if l == nil {
 			return b, errors.New("there is no such lesson here; the list has those that there are")
 		}
@@ -153,27 +156,27 @@ func (p *page) act(ctx context.Context, b practice, q url.Values) (practice, err
 		b.Hand, b.At = name.Point{}, name.Point{}
 		return b, nil
 	default:
-		made, err := p.handle(b, do, q)
+		made, err := h.handle(b, do, q)
 		if err != nil {
-			return b, fmt.Errorf("not done: %s", p.words.Said(err.Error()))
+			return b, fmt.Errorf("not done: %s", h.page.words.Said(err.Error()))
 		}
 		return made, nil
 	}
 }
 
-func (p *page) begin(ctx context.Context, from string) (practice, error) {
+func (h benchHandler) begin(ctx context.Context, from string) (practice, error) {
 	var start patch.Patch
 	switch from {
 	case fromNothing:
 		return practice{From: fromNothing}, nil
 	case fromNow:
-		status, err := p.Room.Status(ctx)
+		status, err := h.page.Room.Status(ctx)
 		if err != nil {
 			return practice{}, fmt.Errorf("the room cannot be read: %w", err)
 		}
-		start = p.placed(status.Known.Patch())
+		start = h.placed(status.Known.Patch())
 	default:
-		start = p.Studio.Rest
+		start = h.page.Studio.Rest
 	}
 	s, err := bench.Begin(start)
 	return practice{Setup: s, From: fromRest}, err
@@ -181,9 +184,9 @@ func (p *page) begin(ctx context.Context, from string) (practice, error) {
 
 // placed is what of a patch the studio has places for; a guest's lead stays in the
 // room.
-func (p *page) placed(in patch.Patch) patch.Patch {
+func (h benchHandler) placed(in patch.Patch) patch.Patch {
 	odd := func(points ...name.Point) bool {
-		return slices.ContainsFunc(points, func(q name.Point) bool { return !p.heard.Has(q) })
+		return slices.ContainsFunc(points, func(q name.Point) bool { return !h.page.heard.Has(q) })
 	}
 	out := in.Clone()
 	out.Cords = slices.DeleteFunc(out.Cords, func(c patch.Cord) bool { return odd(c.Ends()...) })
@@ -194,18 +197,18 @@ func (p *page) placed(in patch.Patch) patch.Patch {
 }
 
 // handle does what hands do: at one point, or between two.
-func (p *page) handle(b practice, do string, q url.Values) (practice, error) {
-	at, err := p.pointOf(q.Get("a"))
+func (h benchHandler) handle(b practice, do string, q url.Values) (practice, error) {
+	at, err := h.pointOf(q.Get("a"))
 	if err != nil {
 		return b, err
 	}
 	var to name.Point
 	if other := q.Get("b"); other != "" {
-		if to, err = p.pointOf(other); err != nil {
+		if to, err = h.pointOf(other); err != nil {
 			return b, err
 		}
 	}
-	of := p.Studio
+	of := h.page.Studio
 	hand := b.Hand
 	b.Hand, b.At = name.Point{}, at
 	if b.Lesson != "" && do != "at" {
@@ -214,7 +217,7 @@ func (p *page) handle(b practice, do string, q url.Values) (practice, error) {
 	switch do {
 	case "at":
 	case "tap":
-		return p.tap(b, hand, at)
+		return h.tap(b, hand, at)
 	case "plug":
 		b.Setup, err = b.Plug(of, at, to)
 	case "move":
@@ -238,35 +241,35 @@ func (p *page) handle(b practice, do string, q url.Values) (practice, error) {
 
 // tap is a touch on a jack: the first takes a cord in hand, or the plug that is
 // there; the second puts it into another jack, or back.
-func (p *page) tap(b practice, hand, at name.Point) (practice, error) {
+func (h benchHandler) tap(b practice, hand, at name.Point) (practice, error) {
 	var err error
 	switch {
 	case hand.IsZero():
 		b.Hand = at
 	case hand == at:
 	case b.In(hand) != nil:
-		b.Setup, err = b.Move(p.Studio, hand, at)
+		b.Setup, err = b.Move(h.page.Studio, hand, at)
 	default:
-		b.Setup, err = b.Plug(p.Studio, hand, at)
+		b.Setup, err = b.Plug(h.page.Studio, hand, at)
 	}
 	return b, err
 }
 
 // pointOf reads a point that somebody touched or typed.
-func (p *page) pointOf(typed string) (name.Point, error) {
-	at, err := text.Resolve(p.Studio, strings.TrimSpace(typed))
+func (h benchHandler) pointOf(typed string) (name.Point, error) {
+	at, err := text.Resolve(h.page.Studio, strings.TrimSpace(typed))
 	if err != nil {
 		return at, err
 	}
-	if !p.heard.Has(at) {
+	if !h.page.heard.Has(at) {
 		return at, fmt.Errorf("the studio has no %s", at)
 	}
 	return at, nil
 }
 
 // keepBench writes what stands on the bench as a new session.
-func (p *page) keepBench(form url.Values) (func(context.Context) error, error) {
-	called, err := p.sessionName(form)
+func (h benchHandler) keepBench(form url.Values) (func(context.Context) error, error) {
+	called, err := h.page.sessionName(form)
 	if err != nil {
 		return nil, err
 	}
@@ -274,12 +277,12 @@ func (p *page) keepBench(form url.Values) (func(context.Context) error, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the bench cannot be read: %w", err)
 	}
-	b, err := p.practised(q)
+	b, err := h.practised(q)
 	switch {
 	case err != nil:
 		return nil, err
 	case len(b.Modes) > 0:
 		return nil, errors.New("a session cannot change the mode of a pair; put the modes back as the studio has them, and look whether the bench still does what you want")
 	}
-	return func(ctx context.Context) error { return p.Capture(ctx, called, &b.Patch) }, nil
+	return func(ctx context.Context) error { return h.page.Capture(ctx, called, &b.Patch) }, nil
 }

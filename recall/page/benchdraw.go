@@ -10,21 +10,21 @@ import (
 	"bayhand/recall/page/bench"
 )
 
-func (p *page) reach(c patch.Cord) measure.Length {
+func (h benchHandler) reach(c patch.Cord) measure.Length {
 	if c.B.IsZero() {
 		return 0
 	}
-	length, ok := layout.Shortest(p.Studio, c.A, c.B)
-	if !ok || p.Studio.Stock.Unlimited {
+	length, ok := layout.Shortest(h.page.Studio, c.A, c.B)
+	if !ok || h.page.Studio.Stock.Unlimited {
 		return 0
 	}
 	return length
 }
 
 // benchMatrices are the matrices with the bench's crosspoints.
-func (p *page) benchMatrices(b practice, t *benchTouched, next map[name.Point]bool, d drawing) []matrix {
+func (h benchHandler) benchMatrices(b practice, t *benchTouched, next map[name.Point]bool, d drawing) []matrix {
 	var s keep.Status
-	for _, m := range p.Studio.Matrices {
+	for _, m := range h.page.Studio.Matrices {
 		for n := 1; n <= m.Outputs; n++ {
 			at := m.Out(n)
 			inputs := b.Patch.Inputs(at)
@@ -40,8 +40,8 @@ func (p *page) benchMatrices(b practice, t *benchTouched, next map[name.Point]bo
 	if t != nil {
 		lit = &t.touched
 	}
-	all := p.matrices(s, asked{}, lit, d)
-	for i, m := range p.Studio.Matrices {
+	all := h.page.matrices(s, asked{}, lit, d)
+	for i, m := range h.page.Studio.Matrices {
 		all[i].follow("/bench?do=at&a=")
 		all[i].ring(m, next)
 	}
@@ -68,10 +68,10 @@ func (m *matrix) ring(of studio.Matrix, next map[name.Point]bool) {
 }
 
 // benchPlugs are the plugs on the bench, as the pictures show them.
-func (p *page) benchPlugs(b practice, a bench.Answer, t *benchTouched) plugs {
+func (h benchHandler) benchPlugs(b practice, a bench.Answer, t *benchTouched) plugs {
 	all := plugs{
-		at: map[name.Point]plugged{}, next: map[name.Point]bool{}, faulty: set(p.Studio.Faulty),
-		deadNormals: set(p.Studio.FaultyNormals), brokenNormals: map[name.Point]bool{},
+		at: map[name.Point]plugged{}, next: map[name.Point]bool{}, faulty: set(h.page.Studio.Faulty),
+		deadNormals: set(h.page.Studio.FaultyNormals), brokenNormals: map[name.Point]bool{},
 	}
 	for _, broken := range a.Broken {
 		all.brokenNormals[name.At(broken.Bay, studio.Top, broken.Number)] = true
@@ -80,15 +80,15 @@ func (p *page) benchPlugs(b practice, a bench.Answer, t *benchTouched) plugs {
 		mark := markNumber(b.Marks[i])
 		says := ": cord " + mark.Letter + " is loose here"
 		if !c.B.IsZero() {
-			says = ": cord " + mark.Letter + ", " + p.words.Point(c.A) + " to " + p.words.Point(c.B)
+			says = ": cord " + mark.Letter + ", " + h.page.words.Point(c.A) + " to " + h.page.words.Point(c.B)
 		}
 		for _, end := range c.Ends() {
-			all.at[end] = plugged{state: "in", kind: "cord", mark: &mark, says: says, length: p.reach(c), other: across(c.Ends(), end)}
+			all.at[end] = plugged{state: "in", kind: "cord", mark: &mark, says: says, length: h.reach(c), other: across(c.Ends(), end)}
 		}
 	}
 	for i, l := range b.Patch.Leads {
 		mark := markNumber(bench.Most + i)
-		all.at[l.Jack] = plugged{state: "in", kind: "lead", mark: &mark, says: ": lead " + mark.Letter + " from " + p.words.Point(l.Port)}
+		all.at[l.Jack] = plugged{state: "in", kind: "lead", mark: &mark, says: ": lead " + mark.Letter + " from " + h.page.words.Point(l.Port)}
 	}
 	for _, d := range b.Patch.Dummies {
 		all.at[d] = plugged{state: "in", kind: "dummy", says: ": dummy"}

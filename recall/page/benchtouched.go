@@ -22,7 +22,7 @@ type benchMode struct {
 	Now  bool
 }
 
-func (p *page) benchTouched(b practice, a bench.Answer) *benchTouched {
+func (h benchHandler) benchTouched(b practice, a bench.Answer) *benchTouched {
 	at := b.At
 	if !b.Hand.IsZero() {
 		at = b.Hand
@@ -31,26 +31,26 @@ func (p *page) benchTouched(b practice, a bench.Answer) *benchTouched {
 		return nil
 	}
 	t := &benchTouched{touched: touched{
-		Name: at.String(), Words: p.words.Point(at), Close: "/bench?do=drop", IsJack: p.takesPlug(at), lit: map[name.Point]bool{at: true},
+		Name: at.String(), Words: h.page.words.Point(at), Close: "/bench?do=drop", IsJack: h.page.takesPlug(at), lit: map[name.Point]bool{at: true},
 	}}
-	p.follow(&t.touched, present{room: a.Room, state: a.State, patch: b.Patch}, asked{At: at})
+	h.page.follow(&t.touched, present{room: a.Room, state: a.State, patch: b.Patch}, asked{At: at})
 	for _, spots := range [][]spot{t.Hears, t.Reaches, t.Origins, t.Onward} {
 		for i := range spots {
 			spots[i].Follow = "/bench?do=at&a=" + spots[i].Name
 		}
 	}
-	if behind := p.words.Behind(at); behind != "" {
+	if behind := h.page.words.Behind(at); behind != "" {
 		t.Facts = append(t.Facts, "behind it: "+behind)
 	}
 	if !t.IsJack {
 		return t
 	}
-	t.Held = p.heldAt(b, at)
-	if !p.isBay(at.Owner) {
+	t.Held = h.heldAt(b, at)
+	if !h.page.isBay(at.Owner) {
 		return t
 	}
-	t.Pair = fmt.Sprintf("%s %d", p.words.Owner(at.Owner), at.Number)
-	now := b.Like(p.Studio, at)
+	t.Pair = fmt.Sprintf("%s %d", h.page.words.Owner(at.Owner), at.Number)
+	now := b.Like(h.page.Studio, at)
 	for _, m := range bench.Modes {
 		t.Modes = append(t.Modes, benchMode{m.String(), m == now})
 	}
@@ -58,15 +58,15 @@ func (p *page) benchTouched(b practice, a bench.Answer) *benchTouched {
 }
 
 // heldAt is what is in a jack, in a phrase; empty for nothing.
-func (p *page) heldAt(b practice, at name.Point) string {
+func (h benchHandler) heldAt(b practice, at name.Point) string {
 	for i, c := range b.Patch.Cords {
 		if slices.Contains(c.Ends(), at) {
-			return "cord " + markNumber(b.Marks[i]).Letter + ": " + p.words.Points(c.Ends())
+			return "cord " + markNumber(b.Marks[i]).Letter + ": " + h.page.words.Points(c.Ends())
 		}
 	}
 	switch ends := b.In(at); len(ends) {
 	case 2:
-		return "a lead: " + p.words.Points(ends)
+		return "a lead: " + h.page.words.Points(ends)
 	case 1:
 		return "a dummy"
 	}

@@ -62,13 +62,13 @@ type benchLesson struct {
 	Done, Over bool
 }
 
-func (p *page) benchView(ctx context.Context, b practice, trouble error, d drawing) *benched {
+func (h benchHandler) benchView(ctx context.Context, b practice, trouble error, d drawing) *benched {
 	// The bench shows the room's name and nothing else of it.
-	status, err := p.Room.Status(ctx)
+	status, err := h.page.Room.Status(ctx)
 	if err != nil {
 		status = keep.Status{}
 	}
-	v := &benched{frame: p.frame(status, "bench"), Lessons: p.lessons, CanCapture: p.Capture != nil, Since: "the room at rest"}
+	v := &benched{frame: h.page.frame(status, "bench"), Lessons: h.page.lessons, CanCapture: h.page.Capture != nil, Since: "the room at rest"}
 	v.Heading, v.Address, v.Practice = "Practice bench", b.address(), true
 	if trouble != nil {
 		v.Trouble = trouble.Error()
@@ -76,22 +76,22 @@ func (p *page) benchView(ctx context.Context, b practice, trouble error, d drawi
 	if b.Lesson != "" || b.From == fromNothing {
 		v.Since = "nothing plugged"
 	}
-	began := p.began(b)
-	a := bench.Hear(p.Studio, b.Setup, began)
-	p.benchAnswer(v, a)
-	v.Lesson = p.benchLesson(b, a.State)
-	v.Touched = p.benchTouched(b, a)
-	plugs := p.benchPlugs(b, a, v.Touched)
+	began := h.began(b)
+	a := bench.Hear(h.page.Studio, b.Setup, began)
+	h.benchAnswer(v, a)
+	v.Lesson = h.benchLesson(b, a.State)
+	v.Touched = h.benchTouched(b, a)
+	plugs := h.benchPlugs(b, a, v.Touched)
 	if v.Lesson != nil {
 		plugs.next = set(v.Lesson.Jacks)
 		d = d.about(v.Lesson.Jacks)
 	}
-	v.Bays = p.onBench(b).bays(plugs, "/bench?do=tap&a=", nil, d)
-	v.drawn, v.Racks = d.names, p.racks(nil, nil)
-	v.Matrices = p.benchMatrices(b, v.Touched, plugs.next, d)
-	v.InHand = p.inHand(b)
+	v.Bays = h.onBench(b).bays(plugs, "/bench?do=tap&a=", nil, d)
+	v.drawn, v.Racks = d.names, h.page.racks(nil, nil)
+	v.Matrices = h.benchMatrices(b, v.Touched, plugs.next, d)
+	v.InHand = h.inHand(b)
 	for _, m := range b.Modes {
-		v.Changed = append(v.Changed, fmt.Sprintf("%s %d is %s", p.words.Owner(m.Bay), m.Number, m.Mode))
+		v.Changed = append(v.Changed, fmt.Sprintf("%s %d is %s", h.page.words.Owner(m.Bay), m.Number, m.Mode))
 	}
 	v.Plugs = len(b.Patch.Cords) + len(b.Patch.Leads) + len(b.Patch.Dummies)
 	v.Query = plainQuery(b.values())
@@ -100,9 +100,9 @@ func (p *page) benchView(ctx context.Context, b practice, trouble error, d drawi
 }
 
 // onBench is the page with the modes of the bench, for its pictures.
-func (p *page) onBench(b practice) *page {
-	q := &page{Options: p.Options, words: p.words, heard: p.heard, marks: p.marks, sides: p.sides, strips: p.strips}
-	q.Studio = b.Copy(p.Studio)
+func (h benchHandler) onBench(b practice) *page {
+	q := &page{Options: h.page.Options, words: h.page.words, heard: h.page.heard, marks: h.page.marks, sides: h.page.sides, strips: h.page.strips}
+	q.Studio = b.Copy(h.page.Studio)
 	if len(b.Modes) > 0 {
 		q.strips = newStrips(q.Studio)
 	}
@@ -118,30 +118,30 @@ func fields(q url.Values) []field {
 	return all
 }
 
-func (p *page) benchAnswer(v *benched, a bench.Answer) {
+func (h benchHandler) benchAnswer(v *benched, a bench.Answer) {
 	for _, c := range a.Changed {
-		v.Heard = append(v.Heard, benchHeard{p.words.Point(c.Destination), p.hears(c.Now), p.hears(c.Before)})
+		v.Heard = append(v.Heard, benchHeard{h.page.words.Point(c.Destination), h.hears(c.Now), h.hears(c.Before)})
 	}
 	for _, b := range a.Broken {
-		v.Broken = append(v.Broken, fmt.Sprintf("%s %d, by the plug in %s", p.words.Owner(b.Bay), b.Number, p.words.Points(b.By)))
+		v.Broken = append(v.Broken, fmt.Sprintf("%s %d, by the plug in %s", h.page.words.Owner(b.Bay), b.Number, h.page.words.Points(b.By)))
 	}
 	for _, l := range a.Loops {
-		v.Loops = append(v.Loops, p.words.Points(l.Through))
+		v.Loops = append(v.Loops, h.page.words.Points(l.Through))
 	}
 	for _, s := range a.Says {
-		v.Says = append(v.Says, benchSaid{s.Severity, s.Title, p.words.Said(s.Message), words.Clean(s.Manual)})
+		v.Says = append(v.Says, benchSaid{s.Severity, s.Title, h.page.words.Said(s.Message), words.Clean(s.Manual)})
 	}
 }
 
-func (p *page) hears(sources []name.Point) string {
+func (h benchHandler) hears(sources []name.Point) string {
 	if len(sources) == 0 {
 		return "nothing"
 	}
-	return p.words.Points(sources)
+	return h.page.words.Points(sources)
 }
 
-func (p *page) benchLesson(b practice, state *heard.State) *benchLesson {
-	l := p.lesson(b.Lesson)
+func (h benchHandler) benchLesson(b practice, state *heard.State) *benchLesson {
+	l := h.lesson(b.Lesson)
 	if l == nil {
 		return nil
 	}
@@ -158,12 +158,12 @@ func (p *page) benchLesson(b practice, state *heard.State) *benchLesson {
 }
 
 // inHand says what a second touch will do.
-func (p *page) inHand(b practice) string {
+func (h benchHandler) inHand(b practice) string {
 	if b.Hand.IsZero() {
 		return ""
 	}
 	if b.In(b.Hand) != nil {
-		return "The plug in " + p.words.Point(b.Hand) + " is in your hand. Touch the jack that it goes to, or the same one to leave it."
+		return "The plug in " + h.page.words.Point(b.Hand) + " is in your hand. Touch the jack that it goes to, or the same one to leave it."
 	}
-	return "A cord begins at " + p.words.Point(b.Hand) + ". Touch the jack of its other end, or the same one to let go."
+	return "A cord begins at " + h.page.words.Point(b.Hand) + ". Touch the jack of its other end, or the same one to let go."
 }

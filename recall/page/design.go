@@ -167,18 +167,21 @@ const designEffort = 2
 // name.
 const mostWeighed = 60
 
+// designHandler is the view of what lands where on the bays.
+type designHandler struct{ page *page }
+
 // designRequest is a request for the sessions that can be read, by their weights.
-func (p *page) designRequest(r *http.Request, tidy int) (arrange.Request, error) {
-	q := arrange.Request{Studio: p.Studio, Tidy: tidy, Moves: -1, Effort: designEffort}
-	if p.Names == nil || p.Session == nil {
+func (h designHandler) designRequest(r *http.Request, tidy int) (arrange.Request, error) {
+	q := arrange.Request{Studio: h.page.Studio, Tidy: tidy, Moves: -1, Effort: designEffort}
+	if h.page.Names == nil || h.page.Session == nil {
 		return q, nil
 	}
-	names, err := p.Names(r.Context())
+	names, err := h.page.Names(r.Context())
 	if err != nil {
 		return q, err
 	}
 	for _, called := range names {
-		listed, err := p.Session(r.Context(), called)
+		listed, err := h.page.Session(r.Context(), called)
 		if err != nil || listed.Session == nil {
 			continue // the files' own view says what is wrong with it
 		}

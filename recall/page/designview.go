@@ -89,9 +89,9 @@ const (
 	designLetter = 1.5 // how wide a letter is taken to be
 )
 
-func (p *page) showDesign(w http.ResponseWriter, r *http.Request) {
-	status, err := p.Room.Status(r.Context())
-	v := &designView{frame: p.frame(status, "design")}
+func (h designHandler) showDesign(w http.ResponseWriter, r *http.Request) {
+	status, err := h.page.Room.Status(r.Context())
+	v := &designView{frame: h.page.frame(status, "design")}
 	v.Heading = "What lands where"
 	if err != nil {
 		v.Trouble = "The room cannot be read: " + err.Error()
@@ -99,21 +99,21 @@ func (p *page) showDesign(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	ask := readDesign(r.URL.Query())
-	if err := p.fillDesign(r, v, ask); err != nil {
+	if err := h.fillDesign(r, v, ask); err != nil {
 		v.Trouble = "It stays as it was: " + err.Error() + "."
 	}
 	write(w, r, http.StatusOK, "design.html", v)
 }
 
-func (p *page) fillDesign(r *http.Request, v *designView, ask designAsk) error {
-	q, err := p.designRequest(r, ask.Tidy)
+func (h designHandler) fillDesign(r *http.Request, v *designView, ask designAsk) error {
+	q, err := h.designRequest(r, ask.Tidy)
 	if err != nil {
 		return err
 	}
 	if len(q.Sessions) == 0 {
 		return fmt.Errorf("%w: no session says what is wanted where; write one or two first", arrange.ErrCannot)
 	}
-	proposal, err := p.designs.lay(q)
+	proposal, err := h.page.designs.lay(q)
 	if err != nil {
 		return err
 	}
@@ -123,9 +123,9 @@ func (p *page) fillDesign(r *http.Request, v *designView, ask designAsk) error {
 	if noneNow == nil && ask.Beside == "now" {
 		beside, title = now, "The room as it is"
 	}
-	v.Maps = []designMap{p.designMap(q, beside, "beside", title), p.designMap(q, draft, "draft", draftTitle(ask))}
+	v.Maps = []designMap{h.designMap(q, beside, "beside", title), h.designMap(q, draft, "draft", draftTitle(ask))}
 	v.Maps[1].Facts = append(v.Maps[1].Facts, against(draft.Sum(), beside.Sum(), title))
-	p.take(&v.Maps[1], draft, ask)
+	h.take(&v.Maps[1], draft, ask)
 	v.choices(ask, noneNow == nil)
 	v.Wiring = draft.Wiring()
 	return refused
@@ -176,7 +176,7 @@ func drafted(q arrange.Request, l *arrange.Layout, ask *designAsk) (*arrange.Lay
 }
 
 // designMap is the picture of a layout, and what it costs.
-func (p *page) designMap(q arrange.Request, l *arrange.Layout, key, title string) designMap {
+func (h designHandler) designMap(q arrange.Request, l *arrange.Layout, key, title string) designMap {
 	sum := l.Sum()
 	m := designMap{Key: key, Title: title, Facts: []string{
 		countOf(sum.Plugs, "plug") + " from rest in all sessions by their weights, as the columns add up",
@@ -192,12 +192,12 @@ func (p *page) designMap(q arrange.Request, l *arrange.Layout, key, title string
 	for _, u := range l.Left() {
 		m.Facts = append(m.Facts, fmt.Sprintf("no place for %s: %s", u.Port, u.Because))
 	}
-	for _, f := range arrange.Findings(p.Studio, l.Apply()) {
+	for _, f := range arrange.Findings(h.page.Studio, l.Apply()) {
 		m.Findings = append(m.Findings, f.Message)
 	}
 	columns := l.Columns()
-	for n := range p.Studio.Bays {
-		if b, ok := p.designBay(&p.Studio.Bays[n], columns); ok {
+	for n := range h.page.Studio.Bays {
+		if b, ok := h.designBay(&h.page.Studio.Bays[n], columns); ok {
 			m.Bays = append(m.Bays, b)
 		}
 	}
@@ -205,9 +205,9 @@ func (p *page) designMap(q arrange.Request, l *arrange.Layout, key, title string
 }
 
 // designBay draws the columns of one bay that are arranged; none for a bay without.
-func (p *page) designBay(b *studio.Bay, columns []arrange.Column) (designBay, bool) {
+func (h designHandler) designBay(b *studio.Bay, columns []arrange.Column) (designBay, bool) {
 	pitch := pitchOf(*b)
-	d := designBay{Label: p.words.Owner(b.Name), Width: float64(b.Pairs()) * pitch, Height: designHeight}
+	d := designBay{Label: h.page.words.Owner(b.Name), Width: float64(b.Pairs()) * pitch, Height: designHeight}
 	for _, r := range arrange.Runs(columns) {
 		if r.Bay != b.Name {
 			continue
@@ -245,16 +245,16 @@ func shortened(text string, width float64) string {
 
 // take lays blocks over the draft, each a link that takes it in the hand, or that
 // exchanges it with the one that is.
-func (p *page) take(m *designMap, l *arrange.Layout, ask designAsk) {
+func (h designHandler) take(m *designMap, l *arrange.Layout, ask designAsk) {
 	m.Draft = true
 	columns := l.Columns()
 	for n := range m.Bays {
 		bay := &m.Bays[n]
 		for from := 0; from < len(columns); from++ {
-			if p.words.Owner(columns[from].Bay) != bay.Label || (columns[from].Pair-1)%ask.Size != 0 || !whole(columns, from, ask.Size) {
+			if h.page.words.Owner(columns[from].Bay) != bay.Label || (columns[from].Pair-1)%ask.Size != 0 || !whole(columns, from, ask.Size) {
 				continue
 			}
-			bay.Blocks = append(bay.Blocks, p.block(columns, from, ask))
+			bay.Blocks = append(bay.Blocks, h.block(columns, from, ask))
 		}
 	}
 }
@@ -265,16 +265,16 @@ func whole(columns []arrange.Column, from, size int) bool {
 	return last < len(columns) && columns[last].Bay == columns[from].Bay && columns[last].Pair == columns[from].Pair+size-1
 }
 
-func (p *page) block(columns []arrange.Column, from int, ask designAsk) designBlock {
+func (h designHandler) block(columns []arrange.Column, from int, ask designAsk) designBlock {
 	first := columns[from]
 	pitch := 0.0
-	for n := range p.Studio.Bays {
-		if p.Studio.Bays[n].Name == first.Bay {
-			pitch = pitchOf(p.Studio.Bays[n])
+	for n := range h.page.Studio.Bays {
+		if h.page.Studio.Bays[n].Name == first.Bay {
+			pitch = pitchOf(h.page.Studio.Bays[n])
 		}
 	}
 	b := designBlock{ID: fmt.Sprintf("block-%d", from), From: from, X: float64(first.Pair-1) * pitch, Width: float64(ask.Size) * pitch}
-	b.Words = fmt.Sprintf("%s %d to %d", p.words.Owner(first.Bay), first.Pair, first.Pair+ask.Size-1)
+	b.Words = fmt.Sprintf("%s %d to %d", h.page.words.Owner(first.Bay), first.Pair, first.Pair+ask.Size-1)
 	b.Held, b.Here = ask.Held == from, ask.Held >= 0 && ask.Held != from
 	b.Address = ask.address(func(a *designAsk) {
 		switch {

@@ -17,37 +17,40 @@ import (
 // longest is the most that a form may hold, in bytes.
 const longest = 32 << 10
 
+// formHandler takes forms: what a person says, or asks of the room.
+type formHandler struct{ page *page }
+
 // do takes a form of the page: what a person says, or asks of the room. The
 // script of the page asks for plain text and gets the reason of a refusal, or
 // what there is to know of what was taken; a browser without it gets the page
 // again.
-func (p *page) do(w http.ResponseWriter, r *http.Request) {
+func (h formHandler) do(w http.ResponseWriter, r *http.Request) {
 	r.Body = http.MaxBytesReader(w, r.Body, longest)
 	if err := r.ParseForm(); err != nil {
-		p.refuse(w, r, http.StatusBadRequest, "The form could not be read: "+err.Error())
+		h.refuse(w, r, http.StatusBadRequest, "The form could not be read: "+err.Error())
 		return
 	}
 	if !trusted(r) {
-		p.refuse(w, r, http.StatusForbidden, "This page is out of date. Reload and try again.")
+		h.refuse(w, r, http.StatusForbidden, "This page is out of date. Reload and try again.")
 		return
 	}
-	asked, err := p.asks(r.PostForm, r.Header.Get(web.WhoHeader))
+	asked, err := h.asks(r.PostForm, r.Header.Get(web.WhoHeader))
 	if err != nil {
-		p.refuse(w, r, http.StatusBadRequest, err.Error())
+		h.refuse(w, r, http.StatusBadRequest, err.Error())
 		return
 	}
 	web.Unhurried(w)
 	told, err := asked(r.Context())
 	web.BoundWriting(w)
 	if err != nil {
-		p.refuse(w, r, http.StatusConflict, "Not taken: "+err.Error())
+		h.refuse(w, r, http.StatusConflict, "Not taken: "+err.Error())
 		return
 	}
-	p.taken(w, r, told)
+	h.taken(w, r, told)
 }
 
 // taken answers a form that was taken, with what there is to know of it.
-func (p *page) taken(w http.ResponseWriter, r *http.Request, told string) {
+func (h formHandler) taken(w http.ResponseWriter, r *http.Request, told string) {
 	switch {
 	case !byScript(r):
 		http.Redirect(w, r, onward(r.PostForm.Get("then")), http.StatusSeeOther)
@@ -81,15 +84,15 @@ type asking func(ctx context.Context) (told string, err error)
 
 // asks is what a form asks for, ready to be done: an act of the room, or something
 // of the page's own.
-func (p *page) asks(form url.Values, who string) (asking, error) {
+func (h formHandler) asks(form url.Values, who string) (asking, error) {
 	do := form.Get("do")
 	if _, is := keep.ActKindOf(keep.Deed(do)); is {
-		return p.ofRoom(form, who)
+		return h.ofRoom(form, who)
 	}
 	own := map[string]func(url.Values) (func(context.Context) error, error){
-		"begin-demo": p.beginning, "begin-empty": p.beginning, "set": p.setting, "unset": p.setting, "capture": p.capture, "keep-bench": p.keepBench,
-		"silence": p.silence, "listen-anew": p.silence,
-		"let-in": p.doorsFrom, "let-out": p.doorsFrom,
+		"begin-demo": h.beginning, "begin-empty": h.beginning, "set": h.page.setting, "unset": h.page.setting, "capture": h.capture, "keep-bench": benchHandler{h.page}.keepBench,
+		"silence": h.page.silence, "listen-anew": h.page.silence,
+		"let-in": h.page.doorsFrom, "let-out": h.page.doorsFrom,
 	}[do]
 	if own == nil {
 		return nil, fmt.Errorf("the form says %q, which is nothing that can be done; look again", do)
@@ -102,7 +105,7 @@ func (p *page) asks(form url.Values, who string) (asking, error) {
 }
 
 // ofRoom is what a form asks of the room, in the name of who was let in.
-func (p *page) ofRoom(form url.Values, who string) (asking, error) {
+func (h formHandler) ofRoom(form url.Values, who string) (asking, error) {
 	act, err := actOf(form)
 	if err != nil {
 		return nil, err
@@ -114,12 +117,12 @@ func (p *page) ofRoom(form url.Values, who string) (asking, error) {
 	return func(ctx context.Context) (string, error) {
 		if act.Session != "" && act.Session != keep.RestName {
 			// A command may name a file by its path; what comes over the network may not.
-			if _, err := p.found(ctx, act.Session); err != nil {
+			if _, err := (sessionsHandler{h.page}).found(ctx, act.Session); err != nil {
 				return "", err
 			}
 		}
-		got, err := p.Room.Act(ctx, act)
-		return p.with(got.Status).words.Taken(got), err
+		got, err := h.page.Room.Act(ctx, act)
+		return h.page.with(got.Status).words.Taken(got), err
 	}, nil
 }
 
@@ -146,16 +149,18 @@ func actOf(form url.Values) (act keep.Act, err error) {
 	return act, nil
 }
 
-func (p *page) beginning(form url.Values) (func(context.Context) error, error) {
-	return func(context.Context) error { return p.lay(strings.TrimPrefix(form.Get("do"), "begin-")) }, nil
+func (h formHandler) beginning(form url.Values) (func(context.Context) error, error) {
+	return func(context.Context) error {
+		return filesHandler{h.page}.lay(strings.TrimPrefix(form.Get("do"), "begin-"))
+	}, nil
 }
 
-func (p *page) capture(form url.Values) (func(context.Context) error, error) {
-	called, err := p.sessionName(form)
+func (h formHandler) capture(form url.Values) (func(context.Context) error, error) {
+	called, err := h.page.sessionName(form)
 	if err != nil {
 		return nil, err
 	}
-	return func(ctx context.Context) error { return p.Capture(ctx, called, nil) }, nil
+	return func(ctx context.Context) error { return h.page.Capture(ctx, called, nil) }, nil
 }
 
 // sessionName is what a new session is to be called.
@@ -179,14 +184,14 @@ func trusted(r *http.Request) bool {
 
 // refuse says what went wrong: to the script in a line, else above the room as it
 // is.
-func (p *page) refuse(w http.ResponseWriter, r *http.Request, code int, trouble string) {
+func (h formHandler) refuse(w http.ResponseWriter, r *http.Request, code int, trouble string) {
 	if byScript(r) {
 		plainText(w, code, trouble)
 		return
 	}
-	if p.unread() {
-		p.files(w, r, trouble, code)
+	if h.page.unread() {
+		filesHandler{h.page}.files(w, r, trouble, code)
 		return
 	}
-	p.room(w, r, asked{trouble: trouble}, code)
+	h.page.room(w, r, asked{trouble: trouble}, code)
 }

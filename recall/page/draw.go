@@ -58,13 +58,13 @@ const mostUnwired = 200
 // draftSum tells one state of the file from another.
 func draftSum(src []byte) string { return fmt.Sprintf("%x", sha256.Sum256(src)) }
 
-func (p *page) showDraw(w http.ResponseWriter, r *http.Request) {
-	if p.Draft == nil {
-		p.missing(w, r)
+func (h filesHandler) showDraw(w http.ResponseWriter, r *http.Request) {
+	if h.page.Draft == nil {
+		h.page.missing(w, r)
 		return
 	}
-	src, err := p.Draft.Load()
-	v := p.drawView(r, readDraft(src))
+	src, err := h.page.Draft.Load()
+	v := h.drawView(r, readDraft(src))
 	v.Was = draftSum(src)
 	if err != nil {
 		v.Trouble = "The file cannot be read: " + err.Error()
@@ -73,9 +73,9 @@ func (p *page) showDraw(w http.ResponseWriter, r *http.Request) {
 }
 
 // drew takes the form: an act on the text, or that it is to be written.
-func (p *page) drew(w http.ResponseWriter, r *http.Request) {
-	if p.Draft == nil {
-		p.missing(w, r)
+func (h filesHandler) drew(w http.ResponseWriter, r *http.Request) {
+	if h.page.Draft == nil {
+		h.page.missing(w, r)
 		return
 	}
 	r.Body = http.MaxBytesReader(w, r.Body, 4*longestDraft)
@@ -84,23 +84,23 @@ func (p *page) drew(w http.ResponseWriter, r *http.Request) {
 		if big := (*http.MaxBytesError)(nil); errors.As(err, &big) {
 			code, why = http.StatusRequestEntityTooLarge, fmt.Sprintf("The text is larger than %d KiB, the most that can be sent from here, and nothing was written. Go back in the browser, where it still stands, and copy it into the file with your own editor.", longestDraft>>10)
 		}
-		p.refuse(w, r, code, why)
+		formHandler{h.page}.refuse(w, r, code, why)
 		return
 	}
 	if !trusted(r) {
-		p.refuse(w, r, http.StatusForbidden, "This page is out of date. Reload and try again.")
+		formHandler{h.page}.refuse(w, r, http.StatusForbidden, "This page is out of date. Reload and try again.")
 		return
 	}
 	d := readDraft([]byte(r.PostForm.Get("text")))
 	then, err := d.do(r.PostForm.Get("act"), r.PostForm)
 	was := r.PostForm.Get("was")
 	if err == nil && r.PostForm.Get("act") == "save" {
-		if err = p.saveDraft(was, then); err == nil {
+		if err = h.saveDraft(was, then); err == nil {
 			http.Redirect(w, r, "/files", http.StatusSeeOther)
 			return
 		}
 	}
-	v := p.drawView(r, then)
+	v := h.drawView(r, then)
 	v.Was = was
 	code := http.StatusOK
 	if err != nil {
@@ -113,11 +113,11 @@ func (p *page) drew(w http.ResponseWriter, r *http.Request) {
 var errDraftChanged = errors.New("the file was changed since this was begun, and nothing was written; copy what you typed, and begin again")
 
 // saveDraft writes a draft over the file that has the sum was, with its ends of lines.
-func (p *page) saveDraft(was string, d studioDraft) error {
+func (h filesHandler) saveDraft(was string, d studioDraft) error {
 	if d.wrong.Errors() {
 		return errors.New("the text has errors, and was not written; they stand beside it")
 	}
-	src, err := p.Draft.Load()
+	src, err := h.page.Draft.Load()
 	if err != nil {
 		return fmt.Errorf("the file cannot be read, and nothing was written: %w", err)
 	}
@@ -128,13 +128,13 @@ func (p *page) saveDraft(was string, d studioDraft) error {
 	if bytes.Contains(src, []byte("\r\n")) {
 		now = bytes.ReplaceAll(now, []byte("\n"), []byte("\r\n"))
 	}
-	return p.Draft.Save(src, now)
+	return h.page.Draft.Save(src, now)
 }
 
-func (p *page) drawView(r *http.Request, d studioDraft) *drawView {
-	status, _ := p.Room.Status(r.Context()) // without it the frame says less
-	v := &drawView{frame: p.frame(status, "files"), File: p.Draft.File, Text: string(d.src)}
-	v.Heading, v.Still, v.Unread = "Draw the studio", true, p.unread()
+func (h filesHandler) drawView(r *http.Request, d studioDraft) *drawView {
+	status, _ := h.page.Room.Status(r.Context()) // without it the frame says less
+	v := &drawView{frame: h.page.frame(status, "files"), File: h.page.Draft.File, Text: string(d.src)}
+	v.Heading, v.Still, v.Unread = "Draw the studio", true, h.page.unread()
 	v.Port, v.Jack, v.Many, v.Mode = r.PostFormValue("port"), r.PostFormValue("jack"), r.PostFormValue("many"), r.PostFormValue("mode")
 	v.To, v.Show = r.PostFormValue("to"), r.PostFormValue("show")
 	v.Lines = max(12, min(40, len(d.src)/40))

@@ -27,18 +27,18 @@ const shown = 300
 
 // past folds the events before a number into recalls, the newest first; 0 is all. A
 // recall that the page has not room for comes on the next one.
-func (p *page) past(v *happenedView, before uint64) error {
-	if p.History == nil {
+func (h historyHandler) past(v *happenedView, before uint64) error {
+	if h.page.History == nil {
 		return nil
 	}
-	events, err := p.History(keep.Query{Before: before, Last: shown})
+	events, err := h.page.History(keep.Query{Before: before, Last: shown})
 	if err != nil || len(events) == 0 {
 		return err
 	}
 	first := events[0].Seq
 	var all []recalled
 	for _, run := range runs(words.Folded(events)) {
-		all = append(all, p.recalled(run))
+		all = append(all, h.recalled(run))
 	}
 	if first > 1 && len(all) > 0 {
 		v.Older = first
@@ -66,11 +66,11 @@ func runs(events []keep.Event) [][]keep.Event {
 // earlier is said of events whose recall is not among those that were looked at.
 const earlier = "What came before"
 
-func (p *page) recalled(run []keep.Event) recalled {
+func (h historyHandler) recalled(run []keep.Event) recalled {
 	head := run[0]
-	r := recalled{Seq: head.Seq, When: p.clock(head.At), What: earlier, Outcome: outcome(run)}
+	r := recalled{Seq: head.Seq, When: h.page.clock(head.At), What: earlier, Outcome: outcome(run)}
 	if head.Kind == keep.Recalled {
-		r.What, r.Who = cmp.Or(p.title(head.Session), "no session"), words.Clean(head.By)
+		r.What, r.Who = cmp.Or(h.page.title(head.Session), "no session"), words.Clean(head.By)
 		if head.Session != r.What && head.Session != keep.RestName {
 			r.Name = words.Clean(head.Session)
 		}
@@ -79,11 +79,11 @@ func (p *page) recalled(run []keep.Event) recalled {
 		}
 	}
 	for _, e := range slices.Backward(run) {
-		text := p.told(e)
+		text := h.told(e)
 		if e.By != "" {
 			text += " (" + words.Clean(e.By) + ")"
 		}
-		r.Events = append(r.Events, event{p.clock(e.At), text, string(e.Kind)})
+		r.Events = append(r.Events, event{h.page.clock(e.At), text, string(e.Kind)})
 	}
 	return r
 }

@@ -23,7 +23,7 @@ func TestRecallsAreFolded(t *testing.T) {
 	seen, pages := map[string]int{}, 0
 	for before := uint64(0); pages == 0 || before > 0; pages++ {
 		v := &happenedView{}
-		if err := p.past(v, before); err != nil {
+		if err := (historyHandler{p}).past(v, before); err != nil {
 			t.Fatal(err)
 		}
 		for _, r := range v.Recalls {

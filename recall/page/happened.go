@@ -34,9 +34,12 @@ type event struct {
 	When, What, Kind string
 }
 
-func (p *page) showHappened(w http.ResponseWriter, r *http.Request) {
-	status, err := p.Room.Status(r.Context())
-	v := &happenedView{frame: p.frame(status, "happened"), Problems: p.problems(status)}
+// historyHandler is the view of how the room is and of what happened.
+type historyHandler struct{ page *page }
+
+func (h historyHandler) showHappened(w http.ResponseWriter, r *http.Request) {
+	status, err := h.page.Room.Status(r.Context())
+	v := &happenedView{frame: h.page.frame(status, "happened"), Problems: h.page.problems(status)}
 	v.Heading = "Status and history"
 	v.Grave = slices.ContainsFunc(v.Problems, func(q problem) bool { return q.Severity != "advice" })
 	if err != nil {
@@ -44,24 +47,24 @@ func (p *page) showHappened(w http.ResponseWriter, r *http.Request) {
 		write(w, r, http.StatusServiceUnavailable, "happened.html", v)
 		return
 	}
-	v.Devices = p.devices(status)
+	v.Devices = h.devices(status)
 	before, _ := strconv.ParseUint(r.URL.Query().Get("before"), 10, 64) // none is the newest
-	if err := p.past(v, before); err != nil {
+	if err := h.past(v, before); err != nil {
 		v.Trouble = "The history cannot be read: " + err.Error()
 	}
 	write(w, r, http.StatusOK, "happened.html", v)
 }
 
 // told is an event in a sentence: whose it is, what, and at which step.
-func (p *page) told(e keep.Event) string {
-	text := p.words.Said(e.Text)
+func (h historyHandler) told(e keep.Event) string {
+	text := h.page.words.Said(e.Text)
 	if e.Matrix != "" {
-		text = p.words.Owner(e.Matrix) + ": " + text
+		text = h.page.words.Owner(e.Matrix) + ": " + text
 	}
 	if e.Step == nil {
 		return text
 	}
-	line := p.words.Line(*e.Step)
+	line := h.page.words.Line(*e.Step)
 	what := line.Verb + " " + line.Action.String()
 	if len(line.Switching) > 0 {
 		what = strings.Join(line.Switching, ", ")
@@ -69,17 +72,17 @@ func (p *page) told(e keep.Event) string {
 	return text + ", step " + line.ID + ": " + what
 }
 
-func (p *page) devices(s keep.Status) []device {
+func (h historyHandler) devices(s keep.Status) []device {
 	var all []device
 	for _, m := range s.Matrices {
-		d := device{Label: p.words.Owner(m.Name), State: state(m), Link: words.Clean(m.Link), Identity: words.Clean(m.Identity), Problem: words.Clean(m.Problem)}
+		d := device{Label: h.page.words.Owner(m.Name), State: state(m), Link: words.Clean(m.Link), Identity: words.Clean(m.Identity), Problem: words.Clean(m.Problem)}
 		var facts []keep.Fact
 		for _, c := range s.Known.Crosspoints {
 			if c.Output.Owner == m.Name {
 				facts = append(facts, c.Fact)
 			}
 		}
-		d.Facts = p.tally(facts, "output")
+		d.Facts = h.tally(facts, "output")
 		all = append(all, d)
 	}
 	var plugs []keep.Fact
@@ -92,8 +95,8 @@ func (p *page) devices(s keep.Status) []device {
 	for _, d := range s.Known.Dummies {
 		plugs = append(plugs, d.Fact)
 	}
-	if len(p.Studio.Bays) > 0 {
-		bays := device{Label: "The bays", State: "no read-back: known as people report it", Facts: p.tally(plugs, "cord, lead or dummy")}
+	if len(h.page.Studio.Bays) > 0 {
+		bays := device{Label: "The bays", State: "no read-back: known as people report it", Facts: h.tally(plugs, "cord, lead or dummy")}
 		if len(plugs) == 0 {
 			bays.Facts = []string{"no plug is known to be in"}
 		}
@@ -103,7 +106,7 @@ func (p *page) devices(s keep.Status) []device {
 }
 
 // tally counts facts by how they are known, with the oldest and newest time.
-func (p *page) tally(facts []keep.Fact, thing string) []string {
+func (h historyHandler) tally(facts []keep.Fact, thing string) []string {
 	var all []string
 	for _, how := range []keep.How{keep.Read, keep.Measured, keep.Told, keep.Sent, keep.Assumed, keep.NotKnown} {
 		count := 0
@@ -124,7 +127,7 @@ func (p *page) tally(facts []keep.Fact, thing string) []string {
 			continue
 		}
 		text := fmt.Sprintf("%d %s: %s", count, things(thing, count), words.How(how))
-		switch from, to := p.clock(first), p.clock(last); {
+		switch from, to := h.page.clock(first), h.page.clock(last); {
 		case from == "":
 		case from == to:
 			text += ", since " + from

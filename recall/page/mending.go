@@ -72,19 +72,22 @@ func (p *page) ready(next http.HandlerFunc) http.HandlerFunc {
 	}
 }
 
-func (p *page) showFiles(w http.ResponseWriter, r *http.Request) {
-	p.files(w, r, "", http.StatusOK)
+// filesHandler is the view of the files, of what is wrong with them, and of the studio that is drawn.
+type filesHandler struct{ page *page }
+
+func (h filesHandler) showFiles(w http.ResponseWriter, r *http.Request) {
+	h.files(w, r, "", http.StatusOK)
 }
 
-func (p *page) files(w http.ResponseWriter, r *http.Request, trouble string, code int) {
-	status, err := p.Room.Status(r.Context())
-	v := &filesView{frame: p.frame(status, "files"), Begin: p.Begin, Read: p.read, Draws: p.Draft != nil}
-	v.Heading, v.Trouble, v.Unread = "The files", trouble, p.unread()
+func (h filesHandler) files(w http.ResponseWriter, r *http.Request, trouble string, code int) {
+	status, err := h.page.Room.Status(r.Context())
+	v := &filesView{frame: h.page.frame(status, "files"), Begin: h.page.Begin, Read: h.page.read, Draws: h.page.Draft != nil}
+	v.Heading, v.Trouble, v.Unread = "The files", trouble, h.page.unread()
 	if err != nil {
 		v.Trouble = "The room cannot be read: " + err.Error()
 	}
-	if p.Check != nil {
-		for _, f := range p.Check() {
+	if h.page.Check != nil {
+		for _, f := range h.page.Check() {
 			v.add(f)
 		}
 	}
@@ -142,16 +145,16 @@ func stops(r rune) bool {
 
 // lay writes the files that a studio begins with. Where they go is not for the
 // form to say.
-func (p *page) lay(kind string) error {
+func (h filesHandler) lay(kind string) error {
 	switch {
-	case p.Begin == nil:
+	case h.page.Begin == nil:
 		return errors.New("there is a studio already, and nothing was written")
 	case kind != BeginDemo && kind != BeginEmpty:
 		return errors.New("a studio begins with the demo or empty")
 	}
-	if err := p.Begin.Lay(kind); err != nil {
+	if err := h.page.Begin.Lay(kind); err != nil {
 		return err
 	}
-	p.Changes.Tell()
+	h.page.Changes.Tell()
 	return nil
 }

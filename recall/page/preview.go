@@ -9,21 +9,21 @@ import (
 
 // foresee draws the bays as they are, with what a plan would take out and put in, and
 // gives the marks of its cords. They are those that the cords get once it is recalled.
-func (p *page) foresee(v *sessionView, s keep.Status, made *plan.Plan) map[joint]Mark {
+func (h sessionsHandler) foresee(v *sessionView, s keep.Status, made *plan.Plan) map[joint]Mark {
 	s.Left = made.Steps
-	marks := p.marks.foresee(s)
-	plugs := p.plugs(s, nil, marks)
-	plugs.brokenNormals = p.broken(p.heard.Hear(s.Known.Patch()))
+	marks := h.page.marks.foresee(s)
+	plugs := h.page.plugs(s, nil, marks)
+	plugs.brokenNormals = h.page.broken(h.page.heard.Hear(s.Known.Patch()))
 	touched := map[string]bool{}
 	for _, step := range made.Steps {
 		for _, end := range slices.Concat(step.Ends, step.To) {
 			touched[end.Owner] = true
 		}
 	}
-	for _, b := range p.standing() {
+	for _, b := range h.page.standing() {
 		if touched[b.Name] {
-			one := p.bay(b, 1, b.Pairs(), plainTouch, plugs)
-			one.Left = -p.sides[b.Name].indent
+			one := h.page.bay(b, 1, b.Pairs(), plainTouch, plugs)
+			one.Left = -h.page.sides[b.Name].indent
 			one.Width -= one.Left
 			v.Bays = append(v.Bays, one)
 		}

@@ -42,19 +42,22 @@ type listed struct {
 	Now         bool
 }
 
-func (p *page) showSessions(w http.ResponseWriter, r *http.Request) {
-	status, err := p.Room.Status(r.Context())
-	v := &listView{frame: p.frame(status, "sessions"), Find: strings.TrimSpace(r.URL.Query().Get("find"))}
-	v.Heading, v.CanCapture, v.AtRest = "Sessions", p.Capture != nil, status.Session == keep.RestName
+// sessionsHandler is the view of the sessions, and of one with what it would do.
+type sessionsHandler struct{ page *page }
+
+func (h sessionsHandler) showSessions(w http.ResponseWriter, r *http.Request) {
+	status, err := h.page.Room.Status(r.Context())
+	v := &listView{frame: h.page.frame(status, "sessions"), Find: strings.TrimSpace(r.URL.Query().Get("find"))}
+	v.Heading, v.CanCapture, v.AtRest = "Sessions", h.page.Capture != nil, status.Session == keep.RestName
 	if err != nil {
 		v.Trouble = "The room cannot be read: " + err.Error()
 	}
-	if err := p.list(r.Context(), v, status); err != nil {
+	if err := h.list(r.Context(), v, status); err != nil {
 		v.Trouble = "The sessions cannot be read: " + err.Error()
 	}
 	v.CanUndo = status.Recall > 0
-	if v.BeforeName = p.before(status.Session); v.BeforeName != "" {
-		v.Before = p.title(v.BeforeName)
+	if v.BeforeName = h.before(status.Session); v.BeforeName != "" {
+		v.Before = h.page.title(v.BeforeName)
 	}
 	write(w, r, http.StatusOK, "sessions.html", v)
 }
@@ -67,8 +70,8 @@ const mostListed = 200
 
 // list fills in the sessions that are shown. Where nothing is looked for, only
 // those are read.
-func (p *page) list(ctx context.Context, v *listView, s keep.Status) error {
-	names, err := p.names(ctx)
+func (h sessionsHandler) list(ctx context.Context, v *listView, s keep.Status) error {
+	names, err := h.names(ctx)
 	if err != nil {
 		return err
 	}
@@ -78,11 +81,11 @@ func (p *page) list(ctx context.Context, v *listView, s keep.Status) error {
 			v.More = len(names) - mostListed
 			return nil
 		}
-		l, err := p.Session(ctx, called)
+		l, err := h.page.Session(ctx, called)
 		if err != nil {
 			return err
 		}
-		switch one := p.listed(l, s); {
+		switch one := h.listed(l, s); {
 		case !one.matches(l, v.Find):
 		case len(v.Sessions) == mostListed:
 			v.More++
@@ -94,11 +97,11 @@ func (p *page) list(ctx context.Context, v *listView, s keep.Status) error {
 }
 
 // names are those of the sessions that can be recalled, in their order.
-func (p *page) names(ctx context.Context) ([]string, error) {
-	if p.Names == nil {
+func (h sessionsHandler) names(ctx context.Context) ([]string, error) {
+	if h.page.Names == nil {
 		return nil, nil
 	}
-	return p.Names(ctx)
+	return h.page.Names(ctx)
 }
 
 // askedFor says whether the room, or one of the rooms, is asked for a session.
@@ -106,7 +109,7 @@ func askedFor(s keep.Status, session string) bool {
 	return s.Session == session || slices.ContainsFunc(s.Rooms, func(r keep.RoomStatus) bool { return r.Session == session })
 }
 
-func (p *page) listed(l Listed, s keep.Status) listed {
+func (h sessionsHandler) listed(l Listed, s keep.Status) listed {
 	one := listed{Name: l.Name, Title: l.Name, Now: askedFor(s, l.Name)}
 	for _, q := range l.Problems {
 		one.Problems = append(one.Problems, words.Clean(q))
@@ -143,11 +146,11 @@ func (l listed) matches(from Listed, find string) bool {
 const lookBack = 50
 
 // before is what the room was asked for last before what it is asked for now.
-func (p *page) before(now string) string {
-	if p.History == nil {
+func (h sessionsHandler) before(now string) string {
+	if h.page.History == nil {
 		return ""
 	}
-	events, err := p.History(keep.Query{Kinds: []keep.Kind{keep.Recalled}, Last: lookBack})
+	events, err := h.page.History(keep.Query{Kinds: []keep.Kind{keep.Recalled}, Last: lookBack})
 	if err != nil {
 		return ""
 	}
@@ -192,11 +195,11 @@ type sessionView struct {
 // comes without it, says so, and shows it once it is there.
 const patient = 300 * time.Millisecond
 
-func (p *page) showSession(w http.ResponseWriter, r *http.Request) {
+func (h sessionsHandler) showSession(w http.ResponseWriter, r *http.Request) {
 	called := r.PathValue("name")
-	status, err := p.Room.Status(r.Context())
-	v := &sessionView{frame: p.frame(status, "sessions"), Name: called, Now: askedFor(status, called), Rest: called == keep.RestName}
-	v.Heading, v.Still = p.title(called), true
+	status, err := h.page.Room.Status(r.Context())
+	v := &sessionView{frame: h.page.frame(status, "sessions"), Name: called, Now: askedFor(status, called), Rest: called == keep.RestName}
+	v.Heading, v.Still = h.page.title(called), true
 	for _, r := range status.Rooms {
 		v.Parts = append(v.Parts, r.Room)
 	}
@@ -205,7 +208,7 @@ func (p *page) showSession(w http.ResponseWriter, r *http.Request) {
 		write(w, r, http.StatusServiceUnavailable, "session.html", v)
 		return
 	}
-	found, err := p.found(r.Context(), called)
+	found, err := h.found(r.Context(), called)
 	if err != nil {
 		v.Trouble = err.Error()
 		write(w, r, http.StatusNotFound, "session.html", v)
@@ -216,34 +219,34 @@ func (p *page) showSession(w http.ResponseWriter, r *http.Request) {
 		if found.Session.Title != "" {
 			v.Heading = words.Clean(found.Session.Title)
 		}
-		v.Sheet, v.Lines = p.sheet(found.Session), p.lines(found.Session)
+		v.Sheet, v.Lines = h.page.sheet(found.Session), h.lines(found.Session)
 	}
 	if v.Rest || found.Session != nil {
-		p.preview(r.Context(), v, status, found.Session)
+		h.preview(r.Context(), v, status, found.Session)
 	}
 	write(w, r, http.StatusOK, "session.html", v)
 }
 
 // found is a session by its name; rest has no session of its own.
-func (p *page) found(ctx context.Context, called string) (Listed, error) {
+func (h sessionsHandler) found(ctx context.Context, called string) (Listed, error) {
 	if called == keep.RestName {
 		return Listed{Name: called}, nil
 	}
-	all, err := p.names(ctx)
+	all, err := h.names(ctx)
 	if err != nil {
 		return Listed{}, fmt.Errorf("the sessions cannot be read: %w", err)
 	}
 	if !slices.Contains(all, called) {
 		return Listed{}, fmt.Errorf("there is no session %q; the list has those that there are", called)
 	}
-	return p.Session(ctx, called)
+	return h.page.Session(ctx, called)
 }
 
 // lines are what a session asks for.
-func (p *page) lines(s *session.Session) []string {
+func (h sessionsHandler) lines(s *session.Session) []string {
 	var all []string
 	for _, want := range s.Wants {
-		text := p.words.Point(want.Destination) + " hears " + p.words.Point(want.Source)
+		text := h.page.words.Point(want.Destination) + " hears " + h.page.words.Point(want.Source)
 		if want.Label != "" {
 			text = words.Clean(want.Label) + ": " + text
 		}
@@ -253,24 +256,24 @@ func (p *page) lines(s *session.Session) []string {
 }
 
 // preview works out the way from what is in now, and changes nothing.
-func (p *page) preview(ctx context.Context, v *sessionView, s keep.Status, wanted *session.Session) {
-	if p.Plan == nil {
+func (h sessionsHandler) preview(ctx context.Context, v *sessionView, s keep.Status, wanted *session.Session) {
+	if h.page.Plan == nil {
 		return
 	}
 	ctx, cancel := context.WithTimeout(ctx, patient)
 	defer cancel()
-	ask, err := keep.NewPreview(p.Studio, s, v.Name, keep.RecallOptions{}, func(other string) *session.Session {
+	ask, err := keep.NewPreview(h.page.Studio, s, v.Name, keep.RecallOptions{}, func(other string) *session.Session {
 		if other == v.Name {
 			return wanted
 		}
-		held, _ := p.found(ctx, other) // nil is one that cannot be read
+		held, _ := h.found(ctx, other) // nil is one that cannot be read
 		return held.Session
 	})
 	if err != nil {
 		v.Held = notAsItIs + err.Error()
 		return
 	}
-	made, err, ready := p.ways.to(ctx, v.Name, ask)
+	made, err, ready := h.page.ways.to(ctx, v.Name, ask)
 	switch {
 	case !ready:
 		v.Working, v.Still = true, false
@@ -283,16 +286,16 @@ func (p *page) preview(ctx context.Context, v *sessionView, s keep.Status, wante
 		return
 	}
 	if wanted != nil {
-		v.Levels = p.gainPlan(wanted, patch.Patch(made.Target))
+		v.Levels = h.page.gainPlan(wanted, patch.Patch(made.Target))
 	}
-	if p.Paper != nil && !v.Rest {
+	if h.page.Paper != nil && !v.Rest {
 		v.OnPaper = papersOf(v.Name)
 	}
-	said := p.with(s).words.Of(wanted)
+	said := h.page.with(s).words.Of(wanted)
 	v.Planned, v.Given, v.Missing, v.Loses, v.Effort = true, made.Given, made.Missing, said.Loses(made), effort(made)
-	marks := p.foresee(v, s, made)
+	marks := h.foresee(v, s, made)
 	for i, l := range said.Lines(made.Steps) {
-		m := p.move(made.Steps[i], l, marks)
+		m := h.page.move(made.Steps[i], l, marks)
 		if m.ByPerson {
 			v.ByHand++
 		} else {
