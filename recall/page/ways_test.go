@@ -14,6 +14,7 @@ import (
 	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/session"
+	"bayhand/model/studio"
 	"bayhand/recall/keep"
 )
 
@@ -38,6 +39,23 @@ func (c *counted) plan(ctx context.Context, _ plan.Request) (*plan.Plan, error) 
 	}
 }
 
+// askingFor is the question for the way to a session without a line, from a patch.
+func askingFor(t *testing.T, room *studio.Studio, called string, from patch.Patch) keep.Preview {
+	t.Helper()
+	var known keep.Known
+	for _, c := range from.Cords {
+		known.Cords = append(known.Cords, keep.KnownCord{Cord: c})
+	}
+	for _, d := range from.Dummies {
+		known.Dummies = append(known.Dummies, keep.KnownDummy{Jack: d})
+	}
+	ask, err := keep.NewPreview(room, keep.Status{Known: known}, called, keep.RecallOptions{}, func(string) *session.Session { return &session.Session{Name: called} })
+	if err != nil {
+		t.Fatal(err)
+	}
+	return ask
+}
+
 // Forty look at a session: its way is worked out once, and once more when the room
 // is another; ways of several sessions one after the other.
 func TestOneWayForAllWhoLook(t *testing.T) {
@@ -50,7 +68,7 @@ func TestOneWayForAllWhoLook(t *testing.T) {
 			var all sync.WaitGroup
 			for range 40 {
 				all.Go(func() {
-					if _, err, ready := w.to(t.Context(), called, keep.Preview{Request: plan.Request{Studio: room, From: from, Session: &session.Session{Name: called}}}); err != nil || !ready {
+					if _, err, ready := w.to(t.Context(), called, askingFor(t, room, called, from)); err != nil || !ready {
 						t.Errorf("%s: %v, %v", called, err, ready)
 					}
 				})
@@ -83,7 +101,7 @@ func TestWaysEnd(t *testing.T) {
 		c := &counted{leave: make(chan struct{})}
 		w := newWays(c.plan, func() {})
 		room := boathouse(t)
-		ask := keep.Preview{Request: plan.Request{Studio: room}}
+		ask := askingFor(t, room, "one", patch.Patch{})
 		if _, err, _ := w.to(t.Context(), "one", ask); !errors.Is(err, context.DeadlineExceeded) {
 			t.Errorf("too long: %v", err)
 		}
@@ -93,8 +111,7 @@ func TestWaysEnd(t *testing.T) {
 		after, stop := keep.SystemClock{}.Timer(tryAgain)
 		<-after
 		stop()
-		moved := ask
-		moved.Request.From = patch.Patch{Dummies: at(t, "main/t1")}
+		moved := askingFor(t, room, "one", patch.Patch{Dummies: at(t, "main/t1")})
 		first, err := w.of("one", ask)
 		if err != nil {
 			t.Fatal(err)
