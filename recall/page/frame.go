@@ -112,6 +112,9 @@ func (p *page) frame(s keep.Status, here string) frame {
 		Worries: len(s.Problems),
 		Checked: p.Check != nil,
 	}
+	if s.Session == "" || s.Session == keep.RestName {
+		f.Session = sentence(f.Session) // no name of a session
+	}
 	for _, r := range s.Rooms {
 		f.Rooms = append(f.Rooms, words.Clean(r.Room)+": "+p.title(r.Session))
 	}

@@ -1,6 +1,7 @@
 package page
 
 import (
+	"cmp"
 	"fmt"
 	"net/http"
 	"slices"
@@ -55,21 +56,35 @@ func (h historyHandler) showHappened(w http.ResponseWriter, r *http.Request) {
 	write(w, r, http.StatusOK, "happened.html", v)
 }
 
-// told is an event in a sentence: whose it is, what, and at which step.
+// told is an event in a sentence: at which matrix and step, and what came of it.
 func (h historyHandler) told(e keep.Event) string {
 	text := h.page.words.Said(e.Text)
+	switch {
+	case e.Kind == keep.WasGiven:
+		return h.page.title(e.Session) + ": ready"
+	case e.Step != nil:
+		text = h.stepOf(e) + ": " + cmp.Or(cameOf[e.Kind], text)
+	}
 	if e.Matrix != "" {
 		text = h.page.words.Owner(e.Matrix) + ": " + text
 	}
-	if e.Step == nil {
-		return text
-	}
+	return text
+}
+
+// cameOf is what came of a step.
+var cameOf = map[keep.Kind]string{
+	keep.Sending: "about to be sent", keep.WasSent: "sent, not confirmed", keep.WasRead: "sent, read back",
+	keep.StepDone: "done", keep.StepNot: "not done after all",
+}
+
+// stepOf is the step of an event in words.
+func (h historyHandler) stepOf(e keep.Event) string {
 	line := h.page.words.Line(*e.Step)
 	what := line.Verb + " " + line.Action.String()
 	if len(line.Switching) > 0 {
 		what = strings.Join(line.Switching, ", ")
 	}
-	return text + ", step " + line.ID + ": " + what
+	return "step " + line.ID + ": " + what
 }
 
 func (h historyHandler) devices(s keep.Status) []device {
