@@ -190,7 +190,7 @@ func (n *names) wired(at name.Point) content {
 		if at.Number == 0 {
 			c.tail = "" // the label says it
 		}
-		c.cell = label{clean(port.Label), port.Short, "port " + at.String()}
+		c.cell = label{lessTail(clean(port.Label), c.tail), port.Short, "port " + at.String()}
 	case port.Short != "":
 		c.cell = label{full: port.Short}
 	case at.Number > 0:
@@ -201,6 +201,15 @@ func (n *names) wired(at name.Point) content {
 		c.cell = label{full: line}
 	}
 	return c
+}
+
+// lessTail is a label without what stands over it already: of "mix L" under "mix" L is
+// left.
+func lessTail(text, tail string) string {
+	if rest, ok := strings.CutPrefix(text, tail+" "); ok && tail != "" {
+		return rest
+	}
+	return text
 }
 
 // tail is what a port is beside its number: in, out, insert send.

@@ -93,6 +93,23 @@ func TestWhatStandsOnStrips(t *testing.T) {
 // Centres count from the strip's left end: lead-in, and a pitch for each column.
 // 24 columns of 5/8 in are 365.125 mm from first to last (EIA-310 panels; common
 // practice, no published source).
+// What the panel calls left and right is called so on the strip, once.
+func TestLeftAndRight(t *testing.T) {
+	s := read(t, "studio: A\ngear:\n  desk: {outputs: {mix1: {line: pro-line, label: mix L}, mix2: {line: pro-line, label: mix R}, cue1: {line: pro-line, label: cues}}}\n"+
+		"bays: {main: {pairs: 4, modes: isolated}}\nwiring: [desk/mix1-2 -> main/t1-2, desk/cue1 -> main/t3]\n")
+	above := strip.Of(s, s.Bays[0], strip.Options{Ruler: strip.BuiltIn()})[0]
+	var all []string
+	for _, run := range above.Runs {
+		all = append(all, strings.Join(run.Text.Lines, " "))
+	}
+	for _, c := range above.Cells {
+		all = append(all, strings.Join(c.Text.Lines, " "))
+	}
+	if got := strings.Join(all, "|"); got != "desk mix|desk cue|L|R|cues|" {
+		t.Errorf("on the strip stands %q", got)
+	}
+}
+
 func TestGeometry(t *testing.T) {
 	s := read(t, labelled)
 	far := strips(t, s, 1, strip.Options{})

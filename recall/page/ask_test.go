@@ -17,7 +17,7 @@ func TestAskOnTheOwnBay(t *testing.T) {
 	v := visit(t, desktop)
 	v.open(h, "/")
 	v.drag(`[data-jack="main/t25"]`, `[data-jack="main/b17"]`)
-	v.until(`document.querySelector("#verdict")?.innerText.includes("preamplifier out 1 -> tape recorder in 1, instead of desk mix 1")`)
+	v.until(`document.querySelector("#verdict")?.innerText.includes("preamplifier out 1 -> tape recorder in 1, instead of desk mix L")`)
 	v.until(`document.querySelector("#over path") && location.search === "?hand=if&from=main/t25&to=main/b17"`)
 	v.shoot("what-if")
 	if n := len(h.status().Known.Cords); n != 0 {
@@ -49,7 +49,7 @@ func TestAskOnTheOwnBay(t *testing.T) {
 	v.until(fmt.Sprintf(`document.querySelectorAll("td.now").length === 1 && document.querySelector("td.now .spot").dataset.cross !== %q`, ringed))
 	v.calm()
 	p := newPage(Options{Studio: heron(t).Studio})
-	if all := p.find("desk mix"); len(all) < 2 || all[0].Words != "desk mix 1" {
+	if all := p.find("desk mix"); len(all) < 2 || all[0].Words != "desk mix L" {
 		t.Errorf("found is %+v", all)
 	}
 	if all := p.find("no such thing"); len(all) != 0 {
@@ -63,7 +63,7 @@ func pulledAway(t *testing.T, v *visitor, h *house) {
 	t.Helper()
 	v.open(h, "/")
 	v.drag(`[data-jack="main/b17"]`, "#bays-title")
-	v.until(`document.querySelector("#verdict")?.innerText.includes("desk mix 1 -> tape recorder in 1, instead of preamplifier out 1")`)
+	v.until(`document.querySelector("#verdict")?.innerText.includes("desk mix L -> tape recorder in 1, instead of preamplifier out 1")`)
 	v.until(`location.search === "?from=main/b17&hand=if&out=yes" || location.search === "?hand=if&from=main/b17&out=yes"`)
 	v.shoot("what-if-out")
 	if n := len(h.status().Known.Cords); n != 1 {

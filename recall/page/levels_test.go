@@ -41,7 +41,7 @@ func TestGainPlanOfASession(t *testing.T) {
 	write(w, httptest.NewRequest("GET", "/sessions/mix", nil), 200, "session.html", v)
 	html := w.Body.String()
 	for _, want := range []string{
-		"<strong>two-track:</strong> desk mix 1 to 2 -&gt; tape recorder in 1 to 2", "reads &#43;3.9 dBu at the end, -20.1 dBFS where full scale is &#43;24 dBu; clips first at",
+		"<strong>two-track:</strong> desk mix L to mix R -&gt; tape recorder in 1 to 2", "reads &#43;3.9 dBu at the end, -20.1 dBFS where full scale is &#43;24 dBu; clips first at",
 		`href="/paper/recall/mix.pdf"`, `href="/paper/levels/mix.pdf"`, `href="/paper/strips/mix.pdf"`,
 		`href="/paper/cords.pdf"`, `href="/paper/wall.pdf"`, `href="/paper/strips.pdf"`, `href="/paper/rear-strips.pdf"`, `href="/paper/schedule.pdf"`, `href="/paper/wraps.pdf"`, `href="/paper/form.pdf"`,
 	} {

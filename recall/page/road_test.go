@@ -59,7 +59,7 @@ func TestRoadToTheEnd(t *testing.T) {
 	}
 	for _, who := range []*visitor{v, other} {
 		who.until(`document.querySelector("#next").innerText.includes("As the session asks")`)
-		if text := who.text("#next .heard"); !contains(text, "stems: interface out 1 to 8 -> desk in 1 to 8", "headphones: desk cue 1 to 2 -> headphone amplifier in 1 to 2") {
+		if text := who.text("#next .heard"); !contains(text, "stems: interface out 1 to 8 -> desk in 1 to 8", "headphones: desk cue L to cue R -> headphone amplifier in 1 to 2") {
 			t.Errorf("heard is %q", text)
 		}
 	}

@@ -24,8 +24,12 @@ func TestStripsIdentify(t *testing.T) {
 	if !contains(whole, "desk mix|desk mon|desk cue|", "|monitor matrix in|") {
 		t.Errorf("on the strips stands %q", whole)
 	}
-	if near := read(made.near(16, 19, pitchOf(main))); !contains(near, "desk mix", "16|", "|1|2|1") {
+	if near := read(made.near(16, 19, pitchOf(main))); !contains(near, "desk mix", "16|", "|L|R|L") {
 		t.Errorf("from near by stands %q", near)
+	}
+	// On the screen a long run has its name again where a narrow one would not show it.
+	if n := strings.Count(string(made.html), "</title>interface out</text>"); n != 2 {
+		t.Errorf("over sixteen jacks stands their gear %d times", n)
 	}
 	if again := p.strips.of(main); again != made {
 		t.Error("the strips were made twice")

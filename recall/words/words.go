@@ -160,11 +160,17 @@ func (w *Words) jack(p name.Point) string {
 }
 
 // Run is a place and those counted on from it, up to the number last:
-// "interface out 1 to 8", "main 41 to 44 top".
+// "interface out 1 to 8", "main 41 to 44 top"; of those with labels of their own "desk
+// mix L to mix R".
 func (w *Words) Run(first name.Point, last int) string {
 	text := w.Point(first)
 	if last <= first.Number || first.Number == 0 {
 		return text
+	}
+	end := first
+	end.Number = last
+	if w.ports[first] != "" || w.ports[end] != "" {
+		return text + " to " + w.Port(end)
 	}
 	number, to := strconv.Itoa(first.Number), " to "+strconv.Itoa(last)
 	// The number may stand before the row's word.

@@ -103,6 +103,7 @@ func TestPointsAndRuns(t *testing.T) {
 		{"main/t41", 44, "main 41 to 44 top"},
 		{"desk/ins1.send", 8, "desk insert 1 to 8 send"},
 		{"main/t41", 41, "main 41 top"},
+		{"organ/out1", 2, "organ left to out 2"},
 	} {
 		if got := w.Run(at(t, test.first)[0], test.last); got != test.want {
 			t.Errorf("%s to %d is %q, want %q", test.first, test.last, got, test.want)
