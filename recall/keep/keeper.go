@@ -64,6 +64,7 @@ func New(config Config) (*Keeper, error) {
 		callers: map[int]chan reply{},
 	}
 	k.machine.memory = memory
+	k.machine.memory.Shut = config.Shut
 	return k, nil
 }
 

@@ -28,6 +28,9 @@ type Memory struct {
 	Guests []Guest `json:"guests,omitempty"`
 	// Silenced are the ports that a person made silent and has not brought back.
 	Silenced []Silenced `json:"hushed,omitempty"`
+	// Shut are the jacks of shared lines that the rooms do not hold. They are not written
+	// down: whoever knows the table of these says so again after a start.
+	Shut []name.Point `json:"-"`
 	// WriteOnly are the matrices whose device cannot be asked what it holds.
 	WriteOnly []string `json:"deaf,omitempty"`
 	// Listening is what is switched to listen to the room; nil where it is not.

@@ -30,7 +30,7 @@ func NewPreview(s *studio.Studio, status Status, called string, options RecallOp
 	if err != nil {
 		return Preview{}, err
 	}
-	w.memory = Memory{Known: status.Known, Tags: status.Tags, Guests: status.Guests, Silenced: status.Silenced, WriteOnly: status.WriteOnly, Intent: held}
+	w.memory = Memory{Known: status.Known, Tags: status.Tags, Guests: status.Guests, Silenced: status.Silenced, WriteOnly: status.WriteOnly, Shut: status.Shut, Intent: held}
 	in, err := w.intend(called, options)
 	if err != nil {
 		return Preview{}, err

@@ -92,7 +92,7 @@ func (w planning) question(in Intent, of part) (question, error) {
 	here := w.memory.Here(w.studio)
 	from := fitting(withGuests(w.studio, here), w.memory.Known.Patch())
 	ask := plan.Request{
-		Studio: Present(w.studio, w.memory.Tags, here, from), From: from, Session: in.together(w.studio),
+		Studio: Present(around(w.studio, w.memory.Shut), w.memory.Tags, here, from), From: from, Session: in.together(w.studio), Held: w.memory.Shut,
 		PreviousInside: in.PreviousInside,
 		Prefer:         prefer, Partly: of.options.Partly, LeaveCords: in.leavesCords(),
 		FirstID: max(in.NextID, 1),
@@ -141,7 +141,7 @@ func holder(session string, rooms []string) string {
 func (w planning) cut(in Intent, of part, ask plan.Request, s *scope.Scope) question {
 	ask.Studio, ask.LeaveCords = s.Studio, of.options.LeaveCords
 	ask.From, _ = s.Split(ask.From)
-	ask.Held = s.Held
+	ask.Held = slices.Concat(slices.DeleteFunc(slices.Clone(ask.Held), func(p name.Point) bool { return !s.Has(p) }), s.Held)
 	ask.Session = of.wanted
 	in.Back = of.back
 	ask = w.asked(in, ask)

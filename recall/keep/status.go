@@ -16,7 +16,7 @@ func (v view) status(notes []Problem) Status {
 	m := v.k.memory
 	s := Status{
 		Session: m.Intent.Session, Recall: m.Intent.Recall, Phase: v.phase(),
-		Plan: m.Intent.Plan, Left: m.Intent.Left, Done: m.Intent.Done, Known: m.Known, Tags: m.Tags, Silenced: m.Silenced, WriteOnly: m.WriteOnly,
+		Plan: m.Intent.Plan, Left: m.Intent.Left, Done: m.Intent.Done, Known: m.Known, Tags: m.Tags, Silenced: m.Silenced, WriteOnly: m.WriteOnly, Shut: m.Shut,
 		Rooms:    RoomsOf(v.k.studio, m.Intent),
 		Matrices: v.matrices(), Problems: v.problems(notes),
 	}
@@ -33,6 +33,7 @@ func (s Status) clone() Status {
 	s.Known, s.Tags = s.Known.clone(), orEmpty(slices.Clone(s.Tags))
 	s.Rooms, s.Inside = orEmpty(slices.Clone(s.Rooms)), orEmpty(slices.Clone(s.Inside))
 	s.Guests, s.Silenced, s.WriteOnly = orEmpty(slices.Clone(s.Guests)), orEmpty(slices.Clone(s.Silenced)), orEmpty(slices.Clone(s.WriteOnly))
+	s.Shut = slices.Clone(s.Shut)
 	s.Matrices, s.Problems = orEmpty(slices.Clone(s.Matrices)), orEmpty(slices.Clone(s.Problems))
 	if s.Plan != nil {
 		p := *s.Plan

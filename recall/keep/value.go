@@ -144,6 +144,9 @@ type Status struct {
 	// matrices whose device cannot be asked what it holds.
 	Silenced  []Silenced `json:"silenced"`
 	WriteOnly []string   `json:"write-only"`
+	// Shut are the jacks of lines that several rooms share and that these rooms do not
+	// hold: no plan uses them. None where the studio is one host's.
+	Shut []name.Point `json:"shut,omitempty"`
 	// Tags are the jacks that a person said to be faulty, beside those of the
 	// studio's file.
 	Tags []Tag `json:"tags"`

@@ -20,20 +20,20 @@ const (
 // Act carries out an act: all that it changes in one transaction, which is written only
 // if what it was decided by still stands. Where it does not, it is decided anew.
 func (b *Border) Act(ctx context.Context, act border.Act) (border.View, error) {
-	ctx, stop := context.WithTimeout(ctx, b.options.Patience)
+	asking, stop := context.WithTimeout(ctx, b.options.Patience)
 	defer stop()
-	s, err := b.read(ctx)
+	s, err := b.read(asking)
 	for err == nil {
 		change, why := border.Decide(s.table, act)
 		if why != nil || change.Nothing() {
 			return b.newest(), why
 		}
 		var done bool
-		if s, done, err = b.write(ctx, s, change, act); done {
+		if s, done, err = b.write(asking, s, change, act); done {
 			return b.newest(), err
 		}
 	}
-	return b.cut(err), err
+	return b.failed(ctx, err)
 }
 
 // read is the table as it is now.

@@ -41,6 +41,8 @@ type Options struct {
 	// Table is the identity that the table had before; empty where none is known. A
 	// table with another one is refused.
 	Table string
+	// Last is the table as it was known last; the zero Table where nothing is known.
+	Last border.Table
 	// Try bounds one request to one server; 0 means 1 s. Patience bounds all that are
 	// made for one question; 0 means 5 s. Pulse is how often the table is read while
 	// nothing happens; 0 means 2 s.
@@ -93,7 +95,7 @@ func New(o Options) (*Border, error) {
 	b := &Border{options: o, prefix: "bayhand/" + o.House + "/", table: o.Table}
 	transport := &http.Transport{TLSClientConfig: o.TLS, MaxIdleConnsPerHost: 4, IdleConnTimeout: time.Minute}
 	b.servers = servers{all: trimmed(o.Servers), try: o.Try, client: &http.Client{Transport: transport}}
-	b.view = border.View{Table: border.Table{}.Clone(), Announced: []border.Announcement{}, Cut: &border.Cut{Since: o.Now(), Why: "no server was asked yet"}}
+	b.view = border.View{Table: o.Last.Clone(), Announced: []border.Announcement{}, Cut: &border.Cut{Since: o.Now(), Why: "no server was asked yet"}}
 	return b, nil
 }
 
@@ -126,10 +128,10 @@ func (b *Border) Close() { b.servers.client.CloseIdleConnections() }
 
 // View is the table as it is now, or ErrUnreached with the newest that is known.
 func (b *Border) View(ctx context.Context) (border.View, error) {
-	ctx, stop := context.WithTimeout(ctx, b.options.Patience)
+	asking, stop := context.WithTimeout(ctx, b.options.Patience)
 	defer stop()
-	if _, err := b.read(ctx); err != nil {
-		return b.cut(err), err
+	if _, err := b.read(asking); err != nil {
+		return b.failed(ctx, err)
 	}
 	return b.newest(), nil
 }
@@ -155,19 +157,33 @@ func (b *Border) take(read stand, asked time.Time) {
 		return
 	}
 	b.table = read.identity
+	was := b.view
 	b.view = border.View{Table: read.table, Announced: read.announced, Seen: asked, Warnings: b.servers.warnings()}
-	b.boards.Post(b.view.Clone())
+	if was.Cut != nil || was.Table.Revision != read.table.Revision || !slices.Equal(was.Warnings, b.view.Warnings) {
+		b.boards.Post(b.view.Clone())
+	}
+}
+
+// failed is the answer to a question that was not answered. The table is cut off, unless
+// whoever asked did not wait.
+func (b *Border) failed(asked context.Context, err error) (border.View, error) {
+	if asked.Err() != nil {
+		return b.newest(), errors.Join(err, asked.Err())
+	}
+	return b.cut(err), err
 }
 
 // cut is the newest view, from now on with why the table is not reached.
 func (b *Border) cut(err error) border.View {
 	b.mu.Lock()
 	defer b.mu.Unlock()
-	since := b.options.Now()
-	if b.view.Cut != nil {
-		since = b.view.Cut.Since
+	since, was := b.options.Now(), b.view.Cut
+	if was != nil {
+		since = was.Since
 	}
 	b.view.Cut = &border.Cut{Since: since, Why: err.Error()}
-	b.boards.Post(b.view.Clone())
+	if was == nil || *was != *b.view.Cut {
+		b.boards.Post(b.view.Clone())
+	}
 	return b.view.Clone()
 }

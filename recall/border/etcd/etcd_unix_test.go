@@ -138,11 +138,16 @@ func goesOn(t *testing.T, c *cluster) {
 	b := at(t, "goes-on", c.servers()...)
 	act(t, b, claim("mix", 1, "tie 1"), nil)
 	c.kill(c.members[0])
-	ctx, stop := context.WithTimeout(t.Context(), 50*time.Millisecond)
-	defer stop()
-	if view, err := b.View(ctx); !errors.Is(err, border.ErrUnreached) || view.Cut == nil || view.Table.Holds["tie 1"].Room != "mix" {
+	ctx, stop := context.WithCancel(t.Context())
+	stop()
+	if view, err := b.View(ctx); !errors.Is(err, context.Canceled) || view.Cut != nil {
+		t.Errorf("nobody waited: %v, %+v", err, view)
+	}
+	b.options.Patience = 50 * time.Millisecond
+	if view, err := b.View(t.Context()); !errors.Is(err, border.ErrUnreached) || view.Cut == nil || view.Table.Holds["tie 1"].Room != "mix" {
 		t.Errorf("cut off: %v, %+v", err, view)
 	}
+	b.options.Patience = time.Minute
 	c.start(c.members[0])
 	act(t, b, claim("live", 1, "tie 1"), border.ErrHeld)
 }

@@ -1,0 +1,80 @@
+package shared_test
+
+import (
+	"os"
+	"slices"
+	"testing"
+
+	"github.com/google/go-cmp/cmp"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/shared"
+	"bayhand/model/studio"
+	"bayhand/model/text"
+)
+
+func building(t *testing.T) *studio.Studio {
+	t.Helper()
+	src, err := os.ReadFile("testdata/studio.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, _, problems := text.ReadStudio("studio.yaml", src)
+	if problems.Errors() {
+		t.Fatal(problems)
+	}
+	return s
+}
+
+func point(t *testing.T, text string) name.Point {
+	t.Helper()
+	p, err := name.Parse(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func TestWhatIsShared(t *testing.T) {
+	l := shared.Of(building(t))
+	for p, want := range map[string]string{
+		"main/b3": "far/t3 = main/b3", "far/t3": "far/t3 = main/b3", // a tie between rooms
+		"core/t5": "tape", "core/b6": "tape", "tape/out1": "tape", // gear in no room
+		"core/t8": "core/t8",         // a jack in no room
+		"core/t1": "", "core/b1": "", // ties to one room
+		"main/t1": "", "far/b1": "", // gear of one room
+	} {
+		if got := l.Place(point(t, p)); got != want {
+			t.Errorf("%s is on %q, want %q", p, got, want)
+		}
+	}
+	if got := l.Rooms("far/t3 = main/b3"); !slices.Equal(got, []string{"live", "mix"}) {
+		t.Errorf("the tie leads to %v", got)
+	}
+}
+
+func TestTakenByPlugs(t *testing.T) {
+	l := shared.Of(building(t))
+	cord := func(a, b string) patch.Cord { return patch.Cord{A: point(t, a), B: point(t, b)} }
+	in := patch.Patch{Cords: []patch.Cord{cord("main/t1", "main/b3"), cord("core/t5", "core/b1"), cord("main/t2", "main/b1")}}
+	if got := l.Taken(in); !cmp.Equal(got, []string{"far/t3 = main/b3", "tape"}) {
+		t.Errorf("taken are %v", got)
+	}
+	shut := l.Jacks(func(place string) bool { return place == "tape" })
+	var all []string
+	for _, p := range shut {
+		all = append(all, p.String())
+	}
+	if !cmp.Equal(all, []string{"core/b6", "core/t5"}) {
+		t.Errorf("shut are %v", all)
+	}
+}
+
+func TestOneRoomSharesNothing(t *testing.T) {
+	s := building(t)
+	s.Rooms = nil
+	if l := shared.Of(s); len(l.Jacks(func(string) bool { return true })) > 0 {
+		t.Error("a studio of one room shares lines")
+	}
+}

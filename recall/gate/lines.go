@@ -1,0 +1,73 @@
+package gate
+
+import (
+	"context"
+	"slices"
+
+	"bayhand/model/house"
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/model/shared"
+	"bayhand/model/studio"
+	"bayhand/recall/border"
+	"bayhand/recall/keep"
+)
+
+func toPatch(p *plan.Plan) patch.Patch {
+	if p == nil {
+		return patch.Patch{}
+	}
+	return patch.Patch(p.Target)
+}
+
+// lacking are those of some lines that none of the host's rooms holds.
+func (g *Gate) lacking(view border.View, lines []string) []border.Place {
+	var all []border.Place
+	for _, line := range lines {
+		if h, held := view.Table.Holds[border.Place(line)]; !held || !g.own(h.Room) {
+			all = append(all, border.Place(line))
+		}
+	}
+	return all
+}
+
+// claim takes lines for a room, as the next act of that.
+func (g *Gate) claim(ctx context.Context, act keep.Act, room, digest string, view border.View, places []border.Place) (border.View, error) {
+	status, err := g.keeper.Status(ctx)
+	if err != nil {
+		return view, err
+	}
+	return g.config.Border.Act(ctx, border.Act{
+		Do: border.ToClaim, Room: room, Number: view.Table.Rooms[room].Number + 1, Recall: status.Recall + 1, Session: act.Session,
+		Places: places, Files: digest, By: act.By, Host: g.host.Name, At: g.config.Now(),
+	})
+}
+
+// held says of each line whether a room of the host holds it.
+func (g *Gate) held(view border.View) func(place string) bool {
+	return func(place string) bool {
+		h, is := view.Table.Holds[border.Place(place)]
+		return is && g.own(h.Room)
+	}
+}
+
+// shut opens the lines that the host's rooms hold to the keeper, and no others.
+func (g *Gate) shut(ctx context.Context, lines shared.Lines, view border.View) error {
+	held := g.held(view)
+	return g.keeper.Shut(ctx, lines.Jacks(func(place string) bool { return !held(place) }))
+}
+
+// Shut are the jacks that are shut by a table, for a keeper that starts.
+func Shut(s *studio.Studio, host house.Host, t border.Table) []name.Point {
+	return shared.Of(s).Jacks(func(place string) bool {
+		h, is := t.Holds[border.Place(place)]
+		return !is || !slices.Contains(host.Rooms, h.Room)
+	})
+}
+
+// used are the lines that a room is on: by what is plugged, what is planned, and what
+// is on the way.
+func used(lines shared.Lines, s keep.Status) []string {
+	return lines.Taken(s.Known.Patch(), toPatch(s.Plan))
+}
