@@ -99,7 +99,7 @@ var groups = []group{
 		stillCommand, putBackCommand, leaveCommand, replacedCommand, captureCommand, historyCommand, stateCommand,
 	}},
 	{"stand", "Daemon and devices:", []func(*app) *cobra.Command{
-		daemonCommand, pageCommand, inviteCommand, serviceCommand, simulateCommand, linksCommand, deviceCommand,
+		daemonCommand, houseCommand, pageCommand, inviteCommand, serviceCommand, simulateCommand, linksCommand, deviceCommand,
 	}},
 	{"learn", "Learn:", []func(*app) *cobra.Command{
 		demoCommand, manualCommand,

@@ -26,6 +26,7 @@ func daemonCommand(a *app) *cobra.Command {
 	var at serve.Options
 	var log bool // say what happens
 	var links []string
+	var in housed
 	c := &cobra.Command{
 		Use:   "daemon",
 		Short: "Keep the room in its session: files, devices, the page at the bay",
@@ -48,7 +49,7 @@ and read them back, follow the files, and serve a page for a screen at the bay.`
 				return wrongUsage("--tls-cert and --tls-key go together")
 			}
 			at.Log = logger(log, a.out.err)
-			return underManager(c.Context(), func(ctx context.Context) error { return runDaemon(ctx, a, at) })
+			return underManager(c.Context(), func(ctx context.Context) error { return runDaemon(ctx, a, at, &in) })
 		},
 	}
 	c.Flags().StringVar(&at.Address, "http", serve.DefaultAddress, "`ADDRESS` of the page and the API, port 0 for any that is free")
@@ -57,6 +58,9 @@ and read them back, follow the files, and serve a page for a screen at the bay.`
 	c.Flags().StringArrayVar(&at.Hosts, "host", nil, "a further `NAME` by which other machines call this one")
 	c.Flags().StringVar(&at.Certificate, "tls-cert", "", "speak TLS, with the certificate in `FILE` (PEM)")
 	c.Flags().StringVar(&at.Key, "tls-key", "", "its private key, in `FILE` (PEM)")
+	c.Flags().StringVar(&in.file, "house", "", "be one of several hosts: the `FILE` of the house, with its rooms, hosts and lines")
+	c.Flags().StringVar(&in.host, "house-host", "", "which `HOST` of the house this one is")
+	must(c.MarkFlagFilename("house", "yaml", "yml"))
 	c.Flags().BoolVar(&log, "log", false, "say on standard error what happens, as a service does")
 	must(c.MarkFlagFilename("tls-cert", "pem", "crt"))
 	must(c.MarkFlagFilename("tls-key", "pem", "key"))
@@ -99,11 +103,14 @@ const editing = 3 * time.Second
 const softMemory = 640 << 20
 
 // runDaemon keeps the room until the context ends.
-func runDaemon(ctx context.Context, a *app, at serve.Options) error {
+func runDaemon(ctx context.Context, a *app, at serve.Options, in *housed) error {
 	if os.Getenv("GOMEMLIMIT") == "" {
 		debug.SetMemoryLimit(softMemory)
 	}
 	if err := startable(a); err != nil {
+		return err
+	}
+	if err := in.check(a); err != nil {
 		return err
 	}
 	folder, err := a.room.state()
@@ -126,11 +133,14 @@ func runDaemon(ctx context.Context, a *app, at serve.Options) error {
 		return errors.Join(err, store.Close())
 	}
 	program := ownFile()
-	config.Notes = func() []keep.Problem { return append(midi.Problems(), program.problems()...) }
+	config.Notes = func() []keep.Problem { return slices.Concat(midi.Problems(), program.problems(), in.problems()) }
+	if err := in.open(a, folder, &config); err != nil {
+		return errors.Join(err, store.Close())
+	}
 	if keeper, err = keep.New(config); err != nil {
 		return errors.Join(err, store.Close())
 	}
-	return errors.Join(stand(ctx, a, keeper, midi, store, at, folder), store.Close())
+	return errors.Join(stand(ctx, a, keeper, in, midi, store, at, folder), store.Close())
 }
 
 // startable refuses a studio that has errors. One that is not there yet is no
@@ -149,8 +159,12 @@ func startable(a *app) error {
 
 // stand runs the keeper, the watch on the files and the server side by side;
 // the first that ends ends the others.
-func stand(ctx context.Context, a *app, keeper *keep.Keeper, midi *remote.Remote, store *journal.Journal, at serve.Options, folder string) error {
-	bay := newBayPage(a.files.library(), keeper, store.Find, folder)
+func stand(ctx context.Context, a *app, keeper *keep.Keeper, in *housed, midi *remote.Remote, store *journal.Journal, at serve.Options, folder string) error {
+	room, err := in.among(a, keeper)
+	if err != nil {
+		return err
+	}
+	bay := newBayPage(a.files.library(), room, store.Find, folder)
 	file, err := filepath.Abs(a.files.at.Studio)
 	if err != nil {
 		return err
@@ -160,7 +174,7 @@ func stand(ctx context.Context, a *app, keeper *keep.Keeper, midi *remote.Remote
 	}
 	at.Access = serve.AccessIn(folder)
 	at.State, at.Studio, at.Page, at.History, at.Version = folder, file, bay, store, version()
-	server, err := serve.Listen(keeper, at)
+	server, err := serve.Listen(room, at)
 	if err != nil {
 		return err
 	}
@@ -177,7 +191,8 @@ func stand(ctx context.Context, a *app, keeper *keep.Keeper, midi *remote.Remote
 		keeper.Run,
 		server.Run,
 		bay.run,
-		func(ctx context.Context) error { return midi.Run(ctx, keeper) },
+		func(ctx context.Context) error { return midi.Run(ctx, room) },
+		in.run,
 		func(ctx context.Context) error { return watch.Run(ctx, watched, look) },
 		func(ctx context.Context) error { return errors.Join(greet(ctx, a, server), superviseFrom(ctx, keeper)) },
 	)

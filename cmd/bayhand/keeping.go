@@ -20,6 +20,8 @@ type parts struct {
 	files *reader
 	// links are where matrices hang for this once, by their names.
 	links map[string]string
+	// own says which matrices hang on this host; nil for all.
+	own func(matrix string) bool
 	// control is where the control port is for this once.
 	control  string
 	displays displays
@@ -84,12 +86,16 @@ func (g *parts) load(_ context.Context, sessions []string) keep.Files {
 // relinked is the studio with the links that were given on the command line in
 // the place of the file's.
 func (g *parts) relinked(s *studio.Studio) *studio.Studio {
-	if len(g.links) == 0 {
+	if len(g.links) == 0 && g.own == nil {
 		return s
 	}
 	to := *s
 	to.Matrices = slices.Clone(s.Matrices)
 	for i, m := range to.Matrices {
+		if g.own != nil && !g.own(m.Name) {
+			to.Matrices[i].Device = nil // another host drives it
+			continue
+		}
 		if at, ok := g.links[m.Name]; ok && m.Device != nil {
 			moved := *m.Device
 			moved.Link = at

@@ -18,9 +18,9 @@ func schemaCommand(a *app) *cobra.Command {
 		Use:   "schema [KIND]",
 		Short: "The JSON Schema of a kind of file, for editors",
 		Long: `Print the JSON Schema (draft 2020-12) of a kind of file: studio, session,
-patch, device or house. An editor that is given it completes keys, shows what each is for,
-and marks what is wrong while you type. Names and ranges are beyond a schema;
-those bayhand check looks at.`,
+patch, device or house. An editor that is given it completes keys, shows what
+each is for, and marks what is wrong while you type. Names and ranges are beyond
+a schema; those bayhand check looks at.`,
 		Example: "  bayhand schema studio > studio.schema.json\n  bayhand schema --write schemas",
 		Args:    arguments(0, 1),
 		ValidArgsFunction: func(_ *cobra.Command, args []string, begun string) ([]string, cobra.ShellCompDirective) {

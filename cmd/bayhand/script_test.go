@@ -1,8 +1,10 @@
 package main
 
 import (
+	"fmt"
 	"net"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strconv"
@@ -29,6 +31,7 @@ func TestScripts(t *testing.T) {
 		RequireUniqueNames:  true,
 		UpdateScripts:       *update,
 		Setup:               atHome,
+		Condition:           lacks,
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
 			"exits":        exits,
 			"until":        until,
@@ -61,6 +64,20 @@ func atHome(env *testscript.Env) error {
 	// by default, and a script starts dozens.
 	env.Setenv("GORACE", "atexit_sleep_ms=20")
 	return nil
+}
+
+// lacks says whether a program of others is missing that a script needs: [lacks:etcd].
+// Where peers are required it is an error.
+func lacks(condition string) (bool, error) {
+	program, is := strings.CutPrefix(condition, "lacks:")
+	if !is {
+		return false, fmt.Errorf("there is no condition %s", condition)
+	}
+	_, err := exec.LookPath(program)
+	if err != nil && os.Getenv("BAYHAND_PEERS") == "require" {
+		return false, err
+	}
+	return err != nil, nil
 }
 
 // exits runs a command that must end with a status: exits 2 bayhand bogus.

@@ -335,7 +335,7 @@ func TestRoomHealth(t *testing.T) {
 	if h.Well || len(h.Problems) != 1 || h.Problems[0].Message != "grid is gone" || h.Problems[0].Delay != 5 {
 		t.Errorf("gone: %+v", h)
 	}
-	if h := ask(keep.Problem{Code: "drift", Severity: "warning", Since: long}); !h.Well || len(h.Problems) != 1 || len(h.Problems[0].DependsOn) != 2 {
+	if h := ask(keep.Problem{Code: "drift", Severity: "warning", Since: long}); !h.Well || len(h.Problems) != 1 || len(h.Problems[0].DependsOn) != 3 {
 		t.Errorf("turned: %+v", h)
 	}
 }

@@ -247,8 +247,12 @@ func TestNoServer(t *testing.T) {
 		t.Fatal(err)
 	}
 	view := act(t, b, claim("mix", 1, "tie 1"), border.ErrUnreached)
-	if view.Cut == nil || !strings.Contains(view.Cut.Why, "refused") {
+	if view.Cut == nil || view.Cut.Why == "" || view.Cut.Since.IsZero() {
 		t.Errorf("%+v", view.Cut)
+	}
+	b.servers.try = time.Minute
+	if err := b.servers.post(t.Context(), b.servers.all[0], statusPath, nil, &status{}); err == nil || !strings.Contains(err.Error(), "refused") {
+		t.Errorf("a server that is not there: %v", err)
 	}
 }
 

@@ -96,7 +96,9 @@ func (s *servers) ask(ctx context.Context, path string, question any, to answer)
 				s.answered(at)
 				return err
 			}
-			failed = err
+			if ctx.Err() == nil || failed == nil {
+				failed = err // a try that was broken off says less than the one before
+			}
 			if ctx.Err() != nil {
 				return unreached(failed)
 			}

@@ -1,0 +1,242 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"maps"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"bayhand/model/house"
+	"bayhand/recall/border"
+	"bayhand/recall/gate"
+)
+
+// housing is what the commands about a house need.
+type housing struct {
+	a    *app
+	file string
+}
+
+func houseCommand(a *app) *cobra.Command {
+	h := &housing{a: a}
+	c := &cobra.Command{
+		Use:   "house [ROOM]",
+		Short: "Rooms of several hosts, and the lines that they share",
+		Long: `Read the file of a house and the table in its servers: each room with its host,
+its session and its page, and who holds which of the lines that rooms share. A
+room by its name is looked for alone.`,
+		Example: "  bayhand house --house house.yaml\n  bayhand house mix",
+		Args:    arguments(0, 1),
+		RunE:    func(c *cobra.Command, args []string) error { return h.show(c.Context(), args) },
+	}
+	c.PersistentFlags().StringVar(&h.file, "house", "house.yaml", "the `FILE` of the house, with its rooms, hosts and lines")
+	c.AddCommand(h.takeAwayCommand(), h.adoptCommand(), h.forgetCommand())
+	return c
+}
+
+func (h *housing) takeAwayCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "take-away LINE",
+		Short: "Take a shared line away from the room that holds it",
+		Long: `Take a shared line away from the room that holds it, such as one whose host is
+gone for good. See first that its cord is out: two rooms on one line are heard
+in both. Who took it away stands in the table from then on.`,
+		Example: "  bayhand house take-away tape",
+		Args:    arguments(1, 1),
+		RunE:    func(c *cobra.Command, args []string) error { return h.takeAway(c.Context(), args[0]) },
+	}
+}
+
+func (h *housing) adoptCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "adopt",
+		Short: "Make the studio file here that of the house",
+		Long: `Make the studio file here that of the house. Hosts with another one claim no
+shared line until they have it too.`,
+		Args: arguments(0, 0),
+		RunE: func(c *cobra.Command, _ []string) error { return h.adopt(c.Context()) },
+	}
+}
+
+func (h *housing) forgetCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "forget",
+		Short: "Forget on this host which table it had claims in",
+		Long: `Forget on this host which table it had claims in, after the servers were set up
+anew. End the daemon first, on every host; each room claims again what its cords
+are in.`,
+		Args: arguments(0, 0),
+		RunE: func(*cobra.Command, []string) error { return h.forget() },
+	}
+}
+
+// open reads the file of the house, and finds its table.
+func (h *housing) open() (house.House, border.Border, error) {
+	p, err := h.a.files.sound()
+	if err != nil {
+		return house.House{}, nil, err
+	}
+	read, err := readHouse(h.a, h.file, p.Studio)
+	if err != nil {
+		return read, nil, err
+	}
+	if len(read.Servers) == 0 {
+		folder, err := h.a.room.statePath()
+		if err != nil {
+			return read, nil, err
+		}
+		kept, err := border.NewMemory(border.File(filepath.Join(folder, border.FileName)), time.Now)
+		return read, kept, err
+	}
+	servers, err := serversOf(read, h.file, gate.Known{})
+	return read, servers, err
+}
+
+// shared is open for what changes the table, which only servers let others do.
+func (h *housing) shared() (border.Border, error) {
+	read, table, err := h.open()
+	if err == nil && len(read.Servers) == 0 {
+		return nil, wrongUsage("this house has no servers: its one host keeps the table, and gives a line back when its cord is reported out")
+	}
+	return table, err
+}
+
+// show prints the rooms and the lines that are held.
+func (h *housing) show(ctx context.Context, rooms []string) error {
+	read, table, err := h.open()
+	if err != nil {
+		return err
+	}
+	for _, room := range rooms {
+		if _, is := read.Of(room); !is {
+			return wrongUsage("%s has no room %s%s", h.file, room, suggestion(room, roomsOf(read)))
+		}
+	}
+	view, err := table.View(ctx)
+	if err != nil {
+		return &failure{status: noAnswer, err: err}
+	}
+	if h.a.out.json {
+		return h.a.out.answer(view)
+	}
+	for _, room := range roomsOf(read) {
+		if len(rooms) == 0 || slices.Contains(rooms, room) {
+			h.showRoom(read, room, view)
+		}
+	}
+	if len(rooms) == 0 {
+		h.showLines(view)
+	}
+	return nil
+}
+
+func roomsOf(h house.House) []string {
+	var all []string
+	for _, one := range h.Hosts {
+		all = append(all, one.Rooms...)
+	}
+	return all
+}
+
+// showRoom prints a room as its host told last.
+func (h *housing) showRoom(read house.House, room string, view border.View) {
+	host, _ := read.Of(room)
+	state := "nothing announced yet"
+	for _, a := range view.Announced {
+		if a.Room == room {
+			session := a.Session
+			if session == "" {
+				session = "no session"
+			}
+			state = fmt.Sprintf("%s, %s (%s)", session, a.Phase, a.At.Local().Format("2 Jan 15:04:05"))
+		}
+	}
+	h.a.out.printf("%s on %s: %s", room, host.Name, state)
+	if host.Page != "" {
+		h.a.out.printf("; %s", host.Page)
+	}
+	h.a.out.printf("\n")
+}
+
+// showLines prints who holds what, and what was taken away.
+func (h *housing) showLines(view border.View) {
+	for _, place := range slices.Sorted(maps.Keys(view.Table.Holds)) {
+		held := view.Table.Holds[place]
+		h.a.out.printf("%s: held by room %s for %s since %s\n", place, held.Room, held.Session, held.Since.Local().Format("2 Jan 15:04"))
+	}
+	for _, t := range view.Table.Takings {
+		h.a.out.printf("%s: taken away from room %s by %s on %s\n", t.Place, t.From.Room, t.By, t.At.Local().Format("2 Jan 15:04"))
+	}
+	for _, w := range view.Warnings {
+		h.a.out.complainf("bayhand: %s\n", w)
+	}
+}
+
+func (h *housing) takeAway(ctx context.Context, line string) error {
+	table, err := h.shared()
+	if err != nil {
+		return err
+	}
+	view, err := table.View(ctx)
+	if err != nil {
+		return &failure{status: noAnswer, err: err}
+	}
+	held, is := view.Table.Holds[border.Place(line)]
+	if !is {
+		var all []string
+		for place := range view.Table.Holds {
+			all = append(all, string(place))
+		}
+		slices.Sort(all)
+		return wrongUsage("nobody holds %s; held are: %s", line, orNone(all))
+	}
+	act := border.Act{Do: border.ToTakeAway, Room: held.Room, Places: []border.Place{border.Place(line)}, By: whoAsks(), At: time.Now()}
+	if _, err := table.Act(ctx, act); err != nil {
+		return &failure{status: noAnswer, err: err}
+	}
+	return h.a.out.say(held, "%s is taken away from room %s (%s); see that its cord is out there", line, held.Room, held.Session)
+}
+
+func orNone(all []string) string {
+	if len(all) == 0 {
+		return "none"
+	}
+	return strings.Join(all, "; ")
+}
+
+func (h *housing) adopt(ctx context.Context) error {
+	table, err := h.shared()
+	if err != nil {
+		return err
+	}
+	_, digest, err := digested(h.a)
+	if err != nil {
+		return err
+	}
+	name, _ := os.Hostname()
+	act := border.Act{Do: border.ToAdopt, Files: digest, By: whoAsks(), Host: name, At: time.Now()}
+	if _, err := table.Act(ctx, act); err != nil {
+		return &failure{status: noAnswer, err: err}
+	}
+	return h.a.out.say(map[string]string{"files": digest}, "the studio file here (%.8s) is that of the house now", digest)
+}
+
+func (h *housing) forget() error {
+	folder, err := h.a.room.statePath()
+	if err != nil {
+		return err
+	}
+	file := filepath.Join(folder, gate.MemoName)
+	if err := os.Remove(file); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	return h.a.out.say(map[string]string{"forgotten": file}, "forgotten; the next daemon here takes the table that it finds")
+}

@@ -1,0 +1,229 @@
+package main
+
+import (
+	"context"
+	"crypto/sha256"
+	"crypto/tls"
+	"crypto/x509"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"time"
+
+	"bayhand/model/house"
+	"bayhand/model/planner"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+	"bayhand/model/text"
+	"bayhand/recall/border"
+	"bayhand/recall/border/etcd"
+	"bayhand/recall/disk"
+	"bayhand/recall/gate"
+	"bayhand/recall/keep"
+)
+
+// housed is what makes a daemon one of the hosts of a house. The zero housed is a daemon
+// by itself.
+type housed struct {
+	file, host string
+
+	house   house.House
+	border  border.Border
+	servers *etcd.Border // nil where this host keeps the table by itself
+	memo    gate.Memo
+	gate    *gate.Gate
+}
+
+// readHouse reads the file of a house and reports what is wrong with it.
+func readHouse(a *app, file string, s *studio.Studio) (house.House, error) {
+	src, err := disk.Text(file)
+	if err != nil {
+		return house.House{}, wrongUsage("the file of the house: %w; give it with --house FILE", err)
+	}
+	h, _, problems := text.ReadHouse(file, src, s)
+	a.out.report(problems, map[string][]byte{file: src})
+	if problems.Errors() {
+		return house.House{}, silent(cannot)
+	}
+	return *h, nil
+}
+
+// check reads the file of the house before anything is opened.
+func (h *housed) check(a *app) error {
+	switch {
+	case h.file == "" && h.host == "":
+		return nil
+	case h.file == "" || h.host == "":
+		return wrongUsage("--house and --house-host go together: the file of the house, and which of its hosts this one is")
+	}
+	p, err := a.files.driven()
+	if err != nil {
+		return err
+	}
+	if h.house, err = readHouse(a, h.file, p.Studio); err != nil {
+		return err
+	}
+	host, is := h.house.Host(h.host)
+	if !is {
+		return wrongUsage("%s has no host %s%s", h.file, h.host, suggestion(h.host, h.house.Names()))
+	}
+	a.parts.own = func(matrix string) bool { return slices.Contains(host.Lines, matrix) }
+	return nil
+}
+
+// open finds the table, with what was known of it when the daemon ended.
+func (h *housed) open(a *app, folder string, config *keep.Config) error {
+	if h.file == "" {
+		return nil
+	}
+	var err error
+	var last border.Table
+	if len(h.house.Servers) == 0 {
+		memory, err := border.NewMemory(border.File(filepath.Join(folder, border.FileName)), time.Now)
+		if err != nil {
+			return err
+		}
+		view, err := memory.View(context.Background())
+		if err != nil {
+			return err
+		}
+		h.border, last = memory, view.Table
+	} else {
+		h.memo = gate.Memo(filepath.Join(folder, gate.MemoName))
+		if last, err = h.openServers(); err != nil {
+			return err
+		}
+	}
+	p, err := a.files.driven()
+	if err != nil {
+		return err
+	}
+	host, _ := h.house.Host(h.host)
+	config.Shut = gate.Shut(p.Studio, host, last)
+	return nil
+}
+
+// openServers makes the border of the servers, and gives the table as it was known last.
+func (h *housed) openServers() (border.Table, error) {
+	known, err := h.memo.Load()
+	if err != nil {
+		return border.Table{}, err
+	}
+	h.servers, err = serversOf(h.house, h.file, known)
+	h.border = h.servers
+	return known.Table, err
+}
+
+// serversOf is the table in the servers of a house.
+func serversOf(h house.House, file string, known gate.Known) (*etcd.Border, error) {
+	certificates, err := certificatesOf(h, filepath.Dir(file))
+	if err != nil {
+		return nil, err
+	}
+	return etcd.New(etcd.Options{House: h.Name, Servers: h.Servers, TLS: certificates, Table: known.Identity, Last: known.Table})
+}
+
+// certificatesOf are those that a house names, beside its file; nil for the system's.
+func certificatesOf(h house.House, folder string) (*tls.Config, error) {
+	if h.Authority == "" && h.Certificate == "" {
+		return nil, nil
+	}
+	beside := func(file string) string {
+		if filepath.IsAbs(file) {
+			return file
+		}
+		return filepath.Join(folder, file)
+	}
+	c := &tls.Config{MinVersion: tls.VersionTLS12}
+	if h.Authority != "" {
+		pem, err := os.ReadFile(beside(h.Authority))
+		if err != nil {
+			return nil, fmt.Errorf("the authority of the servers: %w", err)
+		}
+		c.RootCAs = x509.NewCertPool()
+		if !c.RootCAs.AppendCertsFromPEM(pem) {
+			return nil, fmt.Errorf("%s has no certificate (PEM)", beside(h.Authority))
+		}
+	}
+	if h.Certificate != "" {
+		own, err := tls.LoadX509KeyPair(beside(h.Certificate), beside(h.Key))
+		if err != nil {
+			return nil, fmt.Errorf("the certificate for the servers: %w", err)
+		}
+		c.Certificates = []tls.Certificate{own}
+	}
+	return c, nil
+}
+
+// among puts the gate before the keeper. A daemon by itself needs none.
+func (h *housed) among(a *app, keeper *keep.Keeper) (keep.Room, error) {
+	if h.file == "" {
+		return keeper, nil
+	}
+	var err error
+	h.gate, err = gate.New(gate.Config{
+		House: h.house, Host: h.host, Border: h.border, Plan: planner.Make, Now: time.Now,
+		Studio: func() (*studio.Studio, string, error) { return digested(a) },
+		Session: func(called string) *session.Session {
+			p, err := a.files.library().Studio()
+			if err != nil || p.Room == nil {
+				return nil
+			}
+			read, err := a.files.library().Session(p, called)
+			if err != nil || !read.Sound() {
+				return nil
+			}
+			return read.Session
+		},
+	}, keeper)
+	if err != nil {
+		return nil, err
+	}
+	return h.gate, nil
+}
+
+// digested is the studio with its digest: that of all that was read from its file, so
+// that comments and the form of lines make no other one.
+func digested(a *app) (*studio.Studio, string, error) {
+	p, err := a.files.library().Studio()
+	if err != nil {
+		return nil, "", err
+	}
+	if p.Room == nil {
+		return nil, "", errors.New("the studio's file has errors")
+	}
+	text, err := json.Marshal(p.Studio)
+	if err != nil {
+		return nil, "", err
+	}
+	sum := sha256.Sum256(text)
+	return p.Studio, hex.EncodeToString(sum[:]), nil
+}
+
+// problems are what is wrong between the rooms and the table.
+func (h *housed) problems() []keep.Problem {
+	if h.gate == nil {
+		return nil
+	}
+	return h.gate.Problems()
+}
+
+// run keeps the gate in step with the table, and the table in mind.
+func (h *housed) run(ctx context.Context) error {
+	if h.gate == nil {
+		<-ctx.Done()
+		return nil
+	}
+	tasks := []func(context.Context) error{h.gate.Run}
+	if h.servers != nil {
+		tasks = append(tasks, h.servers.Run, func(ctx context.Context) error {
+			return h.memo.Follow(ctx, h.servers.Watch(ctx), h.servers.Identity)
+		})
+		defer h.servers.Close()
+	}
+	return together(ctx, tasks...)
+}
