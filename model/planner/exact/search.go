@@ -62,7 +62,7 @@ const maxRefusals = 200
 func Find(ctx context.Context, p *problem.Problem, known *objective.Candidate, floor int, work int64) Found {
 	s := &search{Graph: p.Graph, problem: p, best: known, least: floor, floor: floor, work: work}
 	switch {
-	case len(p.Jacks) > problem.Small && known.Reaches(floor):
+	case (len(p.Jacks) > problem.Small || s.size() > largest) && known.Reaches(floor):
 		// What a search could make tidier is not worth its time.
 	case s.tooLarge():
 		s.stopped = true
@@ -91,9 +91,16 @@ func (s *search) begin(ctx context.Context) {
 
 // tooLarge says whether the room is too large for a search to begin: the clauses
 // alone would take all the work that is allowed.
-func (s *search) tooLarge() bool {
-	return int64(len(s.Crosses)+len(s.Jacks)*len(s.Jacks)/8)*int64(len(s.problem.Wanted)) > s.work
+func (s *search) tooLarge() bool { return s.size() > s.work }
+
+// size is about how many clauses there would be.
+func (s *search) size() int64 {
+	return int64(len(s.Crosses)+len(s.Jacks)*len(s.Jacks)/8) * int64(len(s.problem.Wanted))
 }
+
+// largest is the size up to which a plan that is proved is made tidier: somewhat more
+// than rooms of problem.Small have.
+const largest = 45e3
 
 // bound is what is known of the plugs that the best plan takes at least.
 func (s *search) bound() int {

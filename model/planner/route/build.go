@@ -25,6 +25,7 @@ type builder struct {
 	*graph.Graph
 	*draft
 	cleaner cleaner
+	chains  *reswitching
 	// forced bounds how often one may be taken away from another.
 	forced    int
 	pluggable []int8 // see router
@@ -114,7 +115,7 @@ func (b *builder) run(start graph.Patch, order []int) *objective.Candidate {
 func newBuilder(ctx context.Context, p *problem.Problem) *builder {
 	d := newDraft(ctx, p)
 	return &builder{
-		Graph: p.Graph, draft: d, cleaner: cleaner{p.Graph, d},
+		Graph: p.Graph, draft: d, cleaner: cleaner{p.Graph, d}, chains: newReswitching(p.Graph, d),
 		pluggable: make([]int8, len(p.Nodes)), best: make([]hop, len(p.Nodes)),
 	}
 }

@@ -15,6 +15,9 @@ func (b *builder) mend(order []int) []int {
 		if cleaned := b.cleaner.cleanAll(); routed || cleaned {
 			continue
 		}
+		if b.trial.Wrong() > 0 && b.bring(order, b.chains.bring) {
+			continue
+		}
 		if b.trial.Wrong() == 0 || b.isHopeless() || !b.bring(order, b.forceOne) && !b.forceCleanOne() {
 			break
 		}
