@@ -19,62 +19,74 @@ func In(s *studio.Studio) *Wording { return &Wording{words.In(s)} }
 
 // Mistake says what is otherwise, and where.
 func (w *Wording) Mistake(m suspect.Mistake) string {
-	p := func(i int) string { return w.Point(m.At[i]) }
-	cord := func(i int) string { return p(i) + " - " + p(i+1) }
+	var places []string
+	for i, p := range m.At {
+		places = append(places, string(rune('a'+i)), w.Point(p))
+	}
+	return words.Put(mistake(m), places...)
+}
+
+// mistake is the sentence of a mistake, whose places are a, b, c and d; a cord is named
+// by its two ends.
+func mistake(m suspect.Mistake) string {
 	switch m.Code {
 	case suspect.CordMissing:
-		return "the cord " + cord(0) + " is missing"
+		return "the cord {a} - {b} is missing"
 	case suspect.CordDead:
-		return "nothing goes through the cord " + cord(0)
+		return "nothing goes through the cord {a} - {b}"
 	case suspect.CordBeside:
-		return "the cord " + cord(0) + " is in the jack beside, " + p(2)
+		return "the cord {a} - {b} is in the jack beside, {c}"
 	case suspect.CordElsewhere:
-		return "the cord " + cord(0) + " is in another jack, " + p(2)
+		return "the cord {a} - {b} is in another jack, {c}"
 	case suspect.CordsSwapped:
-		return "the cords " + cord(0) + " and " + cord(2) + " are swapped at one end"
+		return "the cords {a} - {b} and {c} - {d} are swapped at one end"
 	case suspect.LegDead:
-		return "one leg is dead in the cord " + cord(0)
+		return "one leg is dead in the cord {a} - {b}"
 	case suspect.PolarityWrong:
-		return "the cord " + cord(0) + " is reversed"
+		return "the cord {a} - {b} is reversed"
 	case suspect.HalfIn:
-		return "the plug in " + p(2) + " of the cord " + cord(0) + " is only half in"
+		return "the plug in {c} of the cord {a} - {b} is only half in"
 	case suspect.TwoPoles:
-		return "the cord " + cord(0) + " has two poles, and takes a cold leg to ground"
+		return "the cord {a} - {b} has two poles, and takes a cold leg to ground"
 	case suspect.ExtraCord:
-		return "a cord that nobody reported is in " + p(0) + " and " + p(1)
+		return "a cord that nobody reported is in {a} and {b}"
 	case suspect.DummyMissing:
-		return "the dummy in " + p(0) + " is missing"
+		return "the dummy in {a} is missing"
 	case suspect.NormalDead:
-		return "the normal from " + p(0) + " to " + p(1) + " is dead, or a plug that nobody reported breaks it"
+		return "the normal from {a} to {b} is dead, or a plug that nobody reported breaks it"
 	case suspect.CrosspointOther:
 		switch {
 		case len(m.At) > 2 && m.At[1] == m.At[2]:
-			return p(0) + " listens to " + p(2)
+			return "{a} listens to {c}"
 		case len(m.At) > 2:
-			return p(0) + " listens to " + p(2) + ", not to " + p(1)
+			return "{a} listens to {c}, not to {b}"
 		}
-		return p(0) + " does not listen to " + p(1)
+		return "{a} does not listen to {b}"
 	case suspect.WireOther:
 		if len(m.At) > 2 {
-			return "the wires of " + p(0) + " and " + p(2) + " are exchanged at the rear"
+			return "the wires of {a} and {c} are exchanged at the rear"
 		}
-		return "the wire from " + p(0) + " to " + p(1) + " is dead"
+		return "the wire from {a} to {b} is dead"
 	}
 	return string(m.Code)
 }
 
 // Heard says how a pair is heard otherwise than it should be.
 func (w *Wording) Heard(h suspect.Heard) string {
-	in, of := w.Point(h.Input), w.Point(h.Output)
+	return words.Put(heardAs(h), "input", w.Point(h.Input), "output", w.Point(h.Output))
+}
+
+func heardAs(h suspect.Heard) string {
 	switch {
 	case h.Is == suspect.Absent:
-		return in + " does not hear " + of + ", and should"
+		return "{input} does not hear {output}, and should"
 	case h.Was == suspect.Absent:
-		return in + " hears " + of + ", and should not"
+		return "{input} hears {output}, and should not"
 	}
-	return in + " hears " + of + " " + map[suspect.Class]string{
-		suspect.Low: "about 6 dB low", suspect.Reversed: "reversed", suspect.ReversedLow: "reversed and about 6 dB low",
-		suspect.Unlike: "at another level than it should",
+	return map[suspect.Class]string{
+		suspect.Low: "{input} hears {output} about 6 dB low", suspect.Reversed: "{input} hears {output} reversed",
+		suspect.ReversedLow: "{input} hears {output} reversed and about 6 dB low",
+		suspect.Unlike:      "{input} hears {output} at another level than it should",
 	}[h.Is]
 }
 
@@ -99,5 +111,5 @@ func (w *Wording) PointNames(all []name.Point) string {
 
 // Probe says what to plug to tell causes apart.
 func (w *Wording) Probe(p suspect.Probe) string {
-	return "to know which, plug a cord from " + w.Point(p.At) + " to " + w.Point(p.Into) + ", report it, and listen again"
+	return words.Put("to know which, plug a cord from {from} to {to}, report it, and listen again", "from", w.Point(p.At), "to", w.Point(p.Into))
 }

@@ -43,7 +43,7 @@ func (d *document) step(l words.Line) block {
 		b = append(b, d.paragraph(textAt, small, arrowed(s))...)
 	}
 	if d.unprintable(l) {
-		b = append(b, d.paragraph(textAt, small, "in names: "+l.Names)...)
+		b = append(b, d.paragraph(textAt, small, words.Put("in names: {names}", "names", l.Names))...)
 	}
 	// The box needs its height even beside a single line.
 	if short := boxSide + breath - b.height(); short > 0 {
@@ -81,7 +81,7 @@ func (d *document) action(l words.Line) block {
 	from, to := d.printable(a.From), d.printable(a.To)
 	gap, joint := 3.0, 3+arrowLong+3
 	if a.Joint == words.Then {
-		from += ", then"
+		from = words.Put("{jack}, then", "jack", from)
 		gap, joint = 1.5, 1.5
 	}
 	room := d.textWidth() - textAt - lengthIs

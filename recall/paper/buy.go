@@ -20,14 +20,15 @@ func BuyLines(b schedule.Buy) []string {
 		if kind == "" {
 			kind = "of a kind not said"
 		}
-		all = append(all, fmt.Sprintf("%s of cable %s, in %s", metres(c), words.Clean(kind), count(c.Cuts, "cut")))
+		all = append(all, words.Count(c.Cuts, "{length} of cable {kind}, in 1 cut", "{length} of cable {kind}, in {n} cuts", "length", metres(c), "kind", words.Clean(kind)))
 	}
-	all = append(all, count(b.Joints, "joint")+" to solder, press or screw", count(b.Wraps, "wrap")+" for ends")
+	all = append(all, words.Count(b.Joints, "1 joint to solder, press or screw", "{n} joints to solder, press or screw"),
+		words.Count(b.Wraps, "1 wrap for ends", "{n} wraps for ends"))
 	if b.UnknownLengths > 0 {
-		all = append(all, count(b.UnknownLengths, "cable")+" of a length not known: not counted above")
+		all = append(all, words.Count(b.UnknownLengths, "1 cable of a length not known: not counted above", "{n} cables of a length not known: not counted above"))
 	}
 	if b.UnknownPlugs > 0 {
-		all = append(all, count(b.UnknownPlugs, "end")+" of a plug not known: not counted above")
+		all = append(all, words.Count(b.UnknownPlugs, "1 end of a plug not known: not counted above", "{n} ends of a plug not known: not counted above"))
 	}
 	return all
 }
@@ -39,28 +40,13 @@ const KitTitle = "To own for the bay, as the sessions that take most need it"
 func KitLines(k schedule.Kit) []string {
 	var all []string
 	for _, c := range k.Cords {
-		length := "of a length not known"
-		if c.Length > 0 {
-			length = "of " + c.Length.String()
-		}
-		kind := words.Clean(c.Plugs[0])
-		if c.Plugs[0] != c.Plugs[1] {
-			kind = strings.TrimSpace(words.Clean(c.Plugs[0] + " to " + c.Plugs[1]))
-		}
-		line := count(c.Count, strings.TrimSpace(kind+" cord")) + " " + length
-		if c.Poles == 2 {
-			line += ", two-pole"
-		}
-		all = append(all, line)
+		all = append(all, cordLine(c))
 	}
 	if k.Leads > 0 {
 		all = append(all, leadLine(k))
 	}
-	switch {
-	case k.Dummies == 1:
-		all = append(all, "1 dummy")
-	case k.Dummies > 1:
-		all = append(all, strconv.Itoa(k.Dummies)+" dummies")
+	if k.Dummies > 0 {
+		all = append(all, words.Count(k.Dummies, "1 dummy", "{n} dummies"))
 	}
 	if len(all) == 0 {
 		all = []string{"nothing: no session takes a cord"}
@@ -68,17 +54,35 @@ func KitLines(k schedule.Kit) []string {
 	return all
 }
 
+// cordLine counts cords of one kind.
+func cordLine(c schedule.Cords) string {
+	kind := words.Clean(c.Plugs[0])
+	if c.Plugs[0] != c.Plugs[1] {
+		kind = strings.TrimSpace(words.Put("{one} to {other}", "one", words.Clean(c.Plugs[0]), "other", words.Clean(c.Plugs[1])))
+	}
+	one, several := "1 {kind} cord of {length}", "{n} {kind} cords of {length}"
+	switch {
+	case c.Length == 0 && c.Poles == 2:
+		one, several = "1 {kind} cord of a length not known, two-pole", "{n} {kind} cords of a length not known, two-pole"
+	case c.Length == 0:
+		one, several = "1 {kind} cord of a length not known", "{n} {kind} cords of a length not known"
+	case c.Poles == 2:
+		one, several = "1 {kind} cord of {length}, two-pole", "{n} {kind} cords of {length}, two-pole"
+	}
+	text := words.Count(c.Count, one, several, "kind", kind, "length", c.Length.String())
+	return strings.Join(strings.Fields(text), " ") // a bay may not say its kind of jack
+}
+
 // leadLine counts the gear cables, with how long they must be where that is known.
 func leadLine(k schedule.Kit) string {
-	text := count(k.Leads, "gear cable")
 	if len(k.LeadLengths) == 0 {
-		return text
+		return words.Count(k.Leads, "1 gear cable", "{n} gear cables")
 	}
 	var lengths []string
 	for _, l := range k.LeadLengths {
 		lengths = append(lengths, words.Metres(l))
 	}
-	return words.Put("{cables}, about {lengths} as estimated from places", "cables", text, "lengths", words.List(lengths))
+	return words.Count(k.Leads, "1 gear cable, about {lengths} as estimated from places", "{n} gear cables, about {lengths} as estimated from places", "lengths", words.List(lengths))
 }
 
 func metres(c schedule.Metres) string {

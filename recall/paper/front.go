@@ -44,7 +44,7 @@ func (d *document) unprinted() []string {
 	for _, w := range d.warnings {
 		all = append(all, shown(w.Letter))
 	}
-	return []string{"No font at hand prints the letters that stand here as " + words.List(all) + "."}
+	return []string{words.Put("No font at hand prints the letters that stand here as {codes}.", "codes", words.List(all))}
 }
 
 // headline is the room's name and the day, above the title.

@@ -28,12 +28,12 @@ type Levels struct {
 // LevelsPDF writes a gain plan. For fonts and warnings see PDF. The same levels give
 // the same bytes.
 func LevelsPDF(w io.Writer, l Levels, size Size, fonts ...[]byte) ([]Warning, error) {
-	d, err := newDocument(imprint{Title: "Levels, " + words.Clean(l.Title), Studio: words.Clean(l.Studio), Date: l.Date, Origin: l.Origin,
+	d, err := newDocument(imprint{Title: levelsTitle(l), Studio: words.Clean(l.Studio), Date: l.Date, Origin: l.Origin,
 		Cautions: []string{words.LevelsCaution}}, size, fonts)
 	if err != nil {
 		return nil, err
 	}
-	blocks := []block{append(block{d.headline()}, d.paragraph(0, huge, "Levels, "+words.Clean(l.Title))...)}
+	blocks := []block{append(block{d.headline()}, d.paragraph(0, huge, levelsTitle(l))...)}
 	if len(l.Plan) > 0 {
 		blocks = append(blocks, append(d.heading("Gain plan"), d.paragraph(0, small, words.GainPlanOf(words.Clean(l.Title)))...))
 	}
@@ -48,10 +48,14 @@ func LevelsPDF(w io.Writer, l Levels, size Size, fonts ...[]byte) ([]Warning, er
 		blocks = append(blocks, b)
 	}
 	if l.Quiet > 0 {
-		blocks = append(blocks, append(block{space(2)}, d.paragraph(0, small, count(l.Quiet, "other destination")+" with nothing to say.")...))
+		blocks = append(blocks, append(block{space(2)}, d.paragraph(0, small, words.Count(l.Quiet, "1 other destination with nothing to say.", "{n} other destinations with nothing to say."))...))
 	}
 	d.print(blocks)
 	return d.write(w)
+}
+
+func levelsTitle(l Levels) string {
+	return words.Put("Levels, {session}", "session", words.Clean(l.Title))
 }
 
 // gainLine is one line of the plan: a box to tick, where it goes, what is said of it,

@@ -119,17 +119,17 @@ func MapLists(a *arrange.Answer) []List {
 		sessions = append(sessions, text)
 	}
 	for _, c := range a.Cords {
-		text := counted(c.Count, "cord")
 		if c.Length > 0 {
-			text += " of " + c.Length.String()
+			own = append(own, words.Count(c.Count, "1 cord of {length}", "{n} cords of {length}", "length", c.Length.String()))
+			continue
 		}
-		own = append(own, text)
+		own = append(own, words.Count(c.Count, "1 cord", "{n} cords"))
 	}
 	if a.Dummies > 0 {
-		own = append(own, counted(a.Dummies, "plug")+" without a cord, to break normals")
+		own = append(own, words.Count(a.Dummies, "1 plug without a cord, to break normals", "{n} plugs without a cord, to break normals"))
 	}
 	if a.Mults.Jacks > 0 {
-		own = append(own, counted(a.Mults.Jacks, "jack")+" joined at the rear as a mult: "+a.Mults.Because)
+		own = append(own, words.Count(a.Mults.Jacks, "1 jack joined at the rear as a mult: {why}", "{n} jacks joined at the rear as a mult: {why}", "why", a.Mults.Because))
 	}
 	for _, r := range a.Rules {
 		if r.Plugs != 0 || r.Lines != 0 || r.Places != 0 {

@@ -42,7 +42,7 @@ func offLevels(room *heard.Room, w *words.Words, s *session.Session, in patch.Pa
 	}
 	var lines []string
 	for _, g := range groups {
-		lines = append(lines, w.Points(once(g.destinations))+", from "+w.Points(once(g.sources))+": "+g.said)
+		lines = append(lines, words.Put("{inputs}, from {outputs}: {said}", "inputs", w.Points(once(g.destinations)), "outputs", w.Points(once(g.sources)), "said", g.said))
 	}
 	return lines
 }

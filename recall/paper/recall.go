@@ -1,7 +1,6 @@
 package paper
 
 import (
-	"fmt"
 	"slices"
 	"strconv"
 	"time"
@@ -169,11 +168,13 @@ func matrixSheets(s *studio.Studio, w *words.Words, p patch.Patch) []MatrixSheet
 	return all
 }
 
+func fromTo(from, to string) string { return words.Put("{from} to {to}", "from", from, "to", to) }
+
 func joinNonEmpty(a, b string) string {
 	if a == "" || b == "" {
 		return a + b
 	}
-	return a + " and " + b
+	return words.List([]string{a, b})
 }
 
 // gearSheets are the settings and programs, a block a unit, in the session's order.
@@ -220,11 +221,11 @@ func listsOf(w *words.Words, s *session.Session) []List {
 	var keep, inside, silent, cut, guests []string
 	for _, want := range s.Wants {
 		if want.Keep {
-			keep = append(keep, w.Point(want.Source)+" to "+w.Point(want.Destination))
+			keep = append(keep, fromTo(w.Point(want.Source), w.Point(want.Destination)))
 		}
 	}
 	for _, p := range s.Inside {
-		inside = append(inside, w.Point(p.In)+" to "+w.Point(p.Out))
+		inside = append(inside, fromTo(w.Point(p.In), w.Point(p.Out)))
 	}
 	if len(s.Silent) > 0 {
 		silent = append(silent, w.Points(s.Silent))
@@ -236,7 +237,7 @@ func listsOf(w *words.Words, s *session.Session) []List {
 		guests = append(guests, w.Owner(g.Name))
 	}
 	for _, sub := range s.Substitutes {
-		guests = append(guests, fmt.Sprintf("%s stands in for %s", w.Owner(sub.StandIn), w.Owner(sub.Away)))
+		guests = append(guests, words.Put("{one} stands in for {other}", "one", w.Owner(sub.StandIn), "other", w.Owner(sub.Away)))
 	}
 	add("Carried inside the software or desk", inside)
 	add("Must stay silent", silent)

@@ -198,9 +198,9 @@ func (d *document) grid(m MatrixSheet) block {
 	}}
 	b := block{space(1.5), head}
 	for _, p := range m.Points {
-		text := "out " + strconv.Itoa(p.Output)
+		text := words.Put("out {n}", "n", strconv.Itoa(p.Output))
 		if p.To != "" {
-			text += " to " + p.To
+			text = fromTo(text, p.To)
 		}
 		text = d.fit(d.printable(text), ink{7, false}, label-2)
 		b = append(b, row{height: side, draw: func(y float64) { d.gridRow(p, m.Inputs, d.left+label, y, side, text) }})

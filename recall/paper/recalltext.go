@@ -65,7 +65,7 @@ func nonEmpty(s string) []string {
 // known says of which patch the sheet is, and from where it leads.
 func (r Recall) known() string {
 	if r.Since != "" {
-		return "What differs from " + r.Since + ". " + r.Known
+		return words.Put("What differs from {session}. {known}", "session", r.Since, "known", r.Known)
 	}
 	return r.Known
 }
@@ -95,10 +95,10 @@ func (s RecallStep) detail() string {
 func (c RecallCord) details() []string {
 	parts := append(nonEmpty(c.Lines), nonEmpty(c.Carries)...)
 	if c.Room != "" {
-		parts = append(parts, "room: "+c.Room)
+		parts = append(parts, words.Put("room: {room}", "room", c.Room))
 	}
 	if c.Known != "" {
-		parts = append(parts, "known: "+c.Known)
+		parts = append(parts, words.Put("known: {how}", "how", c.Known))
 	}
 	return parts
 }
@@ -132,7 +132,7 @@ func (m MatrixSheet) lines() []string {
 		}
 		text := fmt.Sprintf("%[2]s -> out %[1]d", p.Output, words.List(in))
 		if p.From != "" && p.To != "" {
-			text += ": " + p.From + " to " + p.To
+			text += ": " + fromTo(p.From, p.To)
 		}
 		all = append(all, text)
 	}

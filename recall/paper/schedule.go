@@ -75,16 +75,16 @@ func Grouped(s *studio.Studio, all schedule.Schedule) []WiringGroup {
 		groups = append(groups, g)
 	}
 	for _, b := range s.Bays {
-		take("Behind "+w.Owner(b.Name), b.Name)
+		take(words.Put("Behind {bay}", "bay", w.Owner(b.Name)), b.Name)
 	}
 	for _, g := range s.Gear {
-		take("At "+w.Owner(g.Name), g.Name)
+		take(words.Put("At {gear}", "gear", w.Owner(g.Name)), g.Name)
 	}
 	for _, m := range s.Matrices {
-		take("At "+w.Owner(m.Name), m.Name)
+		take(words.Put("At {gear}", "gear", w.Owner(m.Name)), m.Name)
 	}
 	for _, b := range s.Boxes {
-		take("At "+w.Owner(b.Name), b.Name)
+		take(words.Put("At {gear}", "gear", w.Owner(b.Name)), b.Name)
 	}
 	if len(all.Loudspeakers) > 0 {
 		g := WiringGroup{Title: "Loudspeaker lines", Caution: LoudCaution}

@@ -22,7 +22,7 @@ func (c WiringCable) Headline() string {
 	case c.Length == 0:
 		parts = append(parts, "length not known")
 	case c.Estimated:
-		parts = append(parts, "about "+c.Length.String()+", estimated")
+		parts = append(parts, words.Put("about {length}, estimated", "length", c.Length.String()))
 	default:
 		parts = append(parts, c.Length.String())
 	}
@@ -33,20 +33,21 @@ func (c WiringCable) Headline() string {
 func Notes(p schedule.Pair, pins bool) []string {
 	var notes []string
 	if pins {
-		notes = append(notes, "hot "+contact(p.From.Hot)+" to "+contact(p.To.Hot)+", cold "+contact(p.From.Cold)+" to "+contact(p.To.Cold)+
-			", shield "+contact(p.From.Shield)+" to "+contact(p.To.Shield))
+		notes = append(notes, words.Put("hot {hot} to {far hot}, cold {cold} to {far cold}, shield {shield} to {far shield}",
+			"hot", contact(p.From.Hot), "far hot", contact(p.To.Hot), "cold", contact(p.From.Cold), "far cold", contact(p.To.Cold),
+			"shield", contact(p.From.Shield), "far shield", contact(p.To.Shield)))
 	}
 	if p.Core != "" {
 		notes = append(notes, coresText(p.Core))
 	}
 	switch {
 	case p.Cold == "":
-		notes = append(notes, "cold leg: "+p.Because)
+		notes = append(notes, words.Put("cold leg: {why}", "why", p.Because))
 	case p.Because != "":
-		notes = append(notes, "cold leg "+p.Cold+": "+p.Because)
+		notes = append(notes, words.Put("cold leg {done}: {why}", "done", p.Cold, "why", p.Because))
 	}
 	if p.Shield != studio.ShieldBoth.String() {
-		notes = append(notes, "shield joined at the "+p.Shield+" alone; mark its other end")
+		notes = append(notes, words.Put("shield joined at the {end} alone; mark its other end", "end", p.Shield))
 	}
 	return notes
 }
@@ -62,9 +63,9 @@ func contact(text string) string {
 func coresText(cores string) string {
 	hot, cold, two := strings.Cut(cores, " ")
 	if !two {
-		return "core " + hot
+		return words.Put("core {colour}", "colour", hot)
 	}
-	return "cores: hot " + hot + ", cold " + cold
+	return words.Put("cores: hot {hot}, cold {cold}", "hot", hot, "cold", cold)
 }
 
 // PairText is a pair in one line, with its plugs.

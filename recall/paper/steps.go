@@ -57,7 +57,7 @@ func places(l words.Line, width int) []string {
 		return wrapColumns(l.What(), width)
 	}
 	if a.Joint == words.Then {
-		return append(wrapColumns(a.From+", then", width), wrapColumns(a.To, width)...)
+		return append(wrapColumns(words.Put("{jack}, then", "jack", a.From), width), wrapColumns(a.To, width)...)
 	}
 	return append(wrapColumns(a.From, width), wrapColumns("-> "+a.To, width)...)
 }
@@ -111,7 +111,7 @@ func reason(l words.Line) string {
 	if len(l.After) == 0 {
 		return l.Why
 	}
-	after := "after " + strings.Join(l.After, ", ")
+	after := words.Put("after {steps}", "steps", strings.Join(l.After, ", "))
 	if l.Why == "" {
 		return after
 	}

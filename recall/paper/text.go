@@ -4,6 +4,7 @@ import (
 	"bufio"
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
 	"time"
 
@@ -74,15 +75,15 @@ func remains(s Sheet) string {
 	hand, all := s.ByHand(), len(s.Lines)
 	switch {
 	case all == 0 && len(s.Missing) > 0:
-		return "nothing is left to do, but not all that is asked for can be had"
+		return "no steps left; some connections not possible"
 	case all == 0:
-		return "nothing is left to do"
+		return "no steps left"
 	case hand == 0:
-		return count(all, "step") + " left, none of them by hand"
+		return words.Count(all, "1 step left, not by hand", "{n} steps left, none of them by hand")
 	case hand == all:
-		return count(all, "step") + " left, by hand"
+		return words.Count(all, "1 step left, by hand", "{n} steps left, by hand")
 	}
-	return fmt.Sprintf("%s left, %d of them by hand", count(all, "step"), hand)
+	return words.Put("{all} steps left, {n} of them by hand", "all", strconv.Itoa(all), "n", strconv.Itoa(hand))
 }
 
 func count(n int, thing string) string {

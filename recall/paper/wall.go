@@ -1,7 +1,6 @@
 package paper
 
 import (
-	"fmt"
 	"io"
 	"strconv"
 	"strings"
@@ -74,7 +73,7 @@ func heardAtRest(room *heard.Room, w *words.Words) []string {
 				continue
 			}
 			if sources := state.Hears(p.Point); len(sources) > 0 {
-				inputs = append(inputs, w.Port(p.Point)+" from "+w.Points(sources))
+				inputs = append(inputs, words.Put("{input} from {sources}", "input", w.Port(p.Point), "sources", w.Points(sources)))
 			}
 		}
 		if len(inputs) > 0 {
@@ -92,7 +91,7 @@ func ties(s *studio.Studio, w *words.Words) []string {
 		for last+1 < len(s.Ties) && follows(s.Ties[last].A, s.Ties[last+1].A) && follows(s.Ties[last].B, s.Ties[last+1].B) {
 			last++
 		}
-		all = append(all, w.Run(s.Ties[i].A, s.Ties[last].A.Number)+" with "+w.Run(s.Ties[i].B, s.Ties[last].B.Number))
+		all = append(all, words.Put("{one} with {other}", "one", w.Run(s.Ties[i].A, s.Ties[last].A.Number), "other", w.Run(s.Ties[i].B, s.Ties[last].B.Number)))
 		i = last + 1
 	}
 	return all
@@ -114,7 +113,7 @@ func mults(s *studio.Studio, w *words.Words) []string {
 func straps(s *studio.Studio, w *words.Words) []string {
 	var all []string
 	for _, n := range s.Normals {
-		all = append(all, fmt.Sprintf("%s to %s, broken by a plug in the second", w.Point(n.From), w.Point(n.To)))
+		all = append(all, words.Put("{from} to {to}, broken by a plug in the second", "from", w.Point(n.From), "to", w.Point(n.To)))
 	}
 	return all
 }
@@ -125,11 +124,11 @@ func mutes(s *studio.Studio, w *words.Words) []string {
 		switch {
 		case g.Role == studio.RoleUnsaid:
 		case !g.Mute.Output.IsZero():
-			all = append(all, w.Owner(g.Name)+": by "+w.Point(g.Mute.Output)+", when it is off")
+			all = append(all, words.Put("{gear}: by {output}, when it is off", "gear", w.Owner(g.Name), "output", w.Point(g.Mute.Output)))
 		case g.Mute.At != "":
-			all = append(all, w.Owner(g.Name)+": by hand at "+words.Clean(g.Mute.At))
+			all = append(all, words.Put("{gear}: by hand at {switch}", "gear", w.Owner(g.Name), "switch", words.Clean(g.Mute.At)))
 		default:
-			all = append(all, w.Owner(g.Name)+": by hand, at the gear itself")
+			all = append(all, words.Put("{gear}: by hand, at the gear itself", "gear", w.Owner(g.Name)))
 		}
 	}
 	return all
@@ -141,7 +140,7 @@ func faulty(s *studio.Studio, w *words.Words) []string {
 		all = append(all, w.Point(p))
 	}
 	for _, p := range s.FaultyNormals {
-		all = append(all, "the normal of "+w.Point(p))
+		all = append(all, words.Put("the normal of {jack}", "jack", w.Point(p)))
 	}
 	return all
 }
@@ -229,7 +228,7 @@ func (d *document) points(w *words.Words, b studio.Bay) []block {
 			}
 		}
 	}}
-	k := append(d.heading(w.Owner(b.Name)+": upper jacks at the left, lower jacks across"), head)
+	k := append(d.heading(words.Put("{bay}: upper jacks at the left, lower jacks across", "bay", w.Owner(b.Name))), head)
 	for at := 1; at <= n; at++ {
 		text := strconv.Itoa(at) + "  " + w.Points(w.Rear(b.TopJack(at)))
 		text = d.fit(d.printable(text), i, label-2)

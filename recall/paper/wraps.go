@@ -58,7 +58,7 @@ func fanText(first, last schedule.End, pairs int) string {
 			same = i + 1
 		}
 	}
-	return from + " to " + to[same:]
+	return fromTo(from, to[same:])
 }
 
 // fitEnd shortens a place so that its port stays.

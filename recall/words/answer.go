@@ -25,11 +25,7 @@ func (w *Words) Taken(a keep.Answer) string {
 		return ""
 	}
 	if silent := w.silent(a.Unfinished); len(silent) > 0 {
-		does := "does"
-		if len(silent) > 1 {
-			does = "do"
-		}
-		sentences = append(sentences, sentence(strings.Join(silent, " and "))+" "+does+" not answer.")
+		sentences = append(sentences, sentence(notAnswering(silent)))
 	}
 	for _, u := range a.Unfinished {
 		if u.Code != keep.Code(keep.ErrNoAnswer) {
@@ -45,23 +41,31 @@ func (w *Words) batch(a keep.Answer) []string {
 	switch len(a.Took) {
 	case 0:
 	case 1:
-		took = "Step " + a.Took[0] + " was taken."
+		took = Put("Step {id} was taken.", "id", a.Took[0])
 	default:
-		took = "Steps " + List(a.Took) + " were taken."
+		took = Put("Steps {ids} were taken.", "ids", List(a.Took))
 	}
 	sentences := []string{took}
 	for _, one := range a.Waits {
 		var before []string
 		for _, b := range one.After {
-			text := "step " + b.ID
+			text := "step {id}"
 			if b.By != "" {
-				text += ", which " + w.Owner(b.By) + " switches"
+				text = "step {id}, which {matrix} switches"
 			}
-			before = append(before, text)
+			before = append(before, Put(text, "id", b.ID, "matrix", w.Owner(b.By)))
 		}
-		sentences = append(sentences, "Step "+one.ID+" was not: it comes after "+List(before)+".")
+		sentences = append(sentences, Put("Step {id} was not: it comes after {steps}.", "id", one.ID, "steps", List(before)))
 	}
 	return sentences
+}
+
+// notAnswering names matrices that do not answer.
+func notAnswering(all []string) string {
+	if len(all) == 1 {
+		return Put("{matrix} does not answer.", "matrix", all[0])
+	}
+	return Put("{matrices} do not answer.", "matrices", List(all))
 }
 
 // silent are the matrices that do not answer, as people call them.

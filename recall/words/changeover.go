@@ -16,7 +16,7 @@ func (w *Words) changeOver(s plan.Step) Action {
 			owners = append(owners, called)
 		}
 	}
-	return Action{From: List(owners), Also: "carried inside so far: " + w.passes(s.Carried) + "; from now on: " + w.passes(s.Carries)}
+	return Action{From: List(owners), Also: Put("carried inside so far: {before}; from now on: {after}", "before", w.passes(s.Carried), "after", w.passes(s.Carries))}
 }
 
 // passes words what goes through inside; nothing for none.
@@ -26,7 +26,7 @@ func (w *Words) passes(all []studio.Pass) string {
 	}
 	var texts []string
 	for _, p := range all {
-		texts = append(texts, w.Port(p.In)+" into "+w.Port(p.Out))
+		texts = append(texts, Put("{in} into {out}", "in", w.Port(p.In), "out", w.Port(p.Out)))
 	}
 	return List(texts)
 }

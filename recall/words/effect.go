@@ -14,10 +14,10 @@ import (
 func (w *Words) Does(e effect.Effect) []string {
 	var all []string
 	for _, g := range e.Joins {
-		all = append(all, "outputs are joined, which can damage them: "+w.places(g)+"; pull one of them")
+		all = append(all, Put("outputs are joined, which can damage them: {outputs}; pull one of them", "outputs", w.places(g)))
 	}
 	for _, g := range e.Loops {
-		all = append(all, "feedback: a signal can go round through "+w.places(g))
+		all = append(all, Put("feedback: a signal can go round through {places}", "places", w.places(g)))
 	}
 	for _, c := range e.Cautions {
 		if c.Severity != "advice" {
@@ -26,11 +26,11 @@ func (w *Words) Does(e effect.Effect) []string {
 	}
 	for _, c := range e.Changes {
 		if slices.Contains(e.Loudspeakers, c.Destination) {
-			all = append(all, "a loudspeaker hears something new: "+w.Point(c.Destination)+" hears "+w.places(c.Would))
+			all = append(all, Put("a loudspeaker hears something new: {input} hears {outputs}", "input", w.Point(c.Destination), "outputs", w.places(c.Would)))
 		}
 	}
 	if silent := e.Silent(); len(silent) > 0 {
-		all = append(all, "will lose signal: "+w.places(silent))
+		all = append(all, Put("will lose signal: {inputs}", "inputs", w.places(silent)))
 	}
 	return all
 }
@@ -40,11 +40,11 @@ func (w *Words) Does(e effect.Effect) []string {
 func (w *Words) Loses(p *plan.Plan) []string {
 	var all []string
 	for _, l := range p.Losses {
-		then := " and loses signal"
+		text := "{input} no longer hears {output} and loses signal"
 		if len(l.Instead) > 0 {
-			then = "; it hears " + w.places(l.Instead)
+			text = "{input} no longer hears {output}; it hears {others}"
 		}
-		all = append(all, w.Point(l.Destination)+" no longer hears "+w.Point(l.Source)+then)
+		all = append(all, Put(text, "input", w.Point(l.Destination), "output", w.Point(l.Source), "others", w.places(l.Instead)))
 	}
 	return all
 }

@@ -1,25 +1,30 @@
 package words
 
 import (
-	"fmt"
+	"strconv"
 
 	"bayhand/model/plan"
 )
 
 // Effort counts the plugs that a plan handles, and says whether that is the minimum.
 func Effort(p *plan.Plan) string {
-	plugs := fmt.Sprintf("%d plugs to handle", p.Plugs)
-	switch {
+	return Put(effort(p), "n", strconv.Itoa(p.Plugs), "least", strconv.Itoa(p.Least))
+}
+
+func effort(p *plan.Plan) string {
+	switch one := p.Plugs == 1; {
 	case p.Plugs == 0:
 		return "no plug to handle"
-	case p.Plugs == 1:
-		plugs = "1 plug to handle"
-	}
-	switch {
+	case p.Plugs == p.Least && one:
+		return "1 plug to handle, the minimum"
 	case p.Plugs == p.Least:
-		return plugs + ", the minimum"
+		return "{n} plugs to handle, the minimum"
+	case p.Stopped && one:
+		return "1 plug to handle; search stopped early; at least {least} needed"
 	case p.Stopped:
-		return fmt.Sprintf("%s; search stopped early; at least %d needed", plugs, p.Least)
+		return "{n} plugs to handle; search stopped early; at least {least} needed"
+	case one:
+		return "1 plug to handle; at least {least} needed"
 	}
-	return fmt.Sprintf("%s; at least %d needed", plugs, p.Least)
+	return "{n} plugs to handle; at least {least} needed"
 }

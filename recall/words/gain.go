@@ -74,7 +74,7 @@ func countsOn(p, q name.Point) bool {
 
 // GainPlanOf heads a gain plan.
 func GainPlanOf(title string) string {
-	return "Gain plan of " + title + ", for a tone at the working level of each line's first source, and gear between that adds nothing of its own:"
+	return Put("Gain plan of {session}, for a tone at the working level of each line's first source, and gear between that adds nothing of its own:", "session", title)
 }
 
 // GainPlan says of the chains of a session what a tone reads at the end, what clips
@@ -92,20 +92,21 @@ func GainPlan(all []level.Chain, reference studio.Reference, gear func(owner str
 }
 
 func chainSaid(c level.Chain, reference studio.Reference, gear func(string) string) []string {
-	reads := "reads " + LevelOf(c.Reads) + " at the end"
+	text := "reads {level} at the end; clips first at {gear}, {headroom} above the tone"
 	if reference.Said {
-		reads += ", " + fullScale(c.Reads, reference)
+		text = "reads {level} at the end, {digital} where full scale is {full}; clips first at {gear}, {headroom} above the tone"
 	}
-	said := []string{reads + "; clips first at " + gear(c.Clips.Owner) + ", " + Amount(c.Headroom) + " above the tone"}
+	said := []string{Put(text, "level", LevelOf(c.Reads), "digital", digital(c.Reads, reference), "full", LevelOf(ExactLevel(reference.FullScale)),
+		"gear", gear(c.Clips.Owner), "headroom", Amount(c.Headroom))}
 	for _, t := range c.Turns {
-		said = append(said, "turn down "+Amount(t.By)+" at "+gear(t.At.Owner)+", or before it")
+		said = append(said, Put("turn down {amount} at {gear}, or before it", "amount", Amount(t.By), "gear", gear(t.At.Owner)))
 	}
 	return said
 }
 
-func fullScale(r level.Range, reference studio.Reference) string {
-	text := LevelOf(r.Plus(-float64(reference.FullScale)))
-	return strings.Replace(text, "dBu", "dBFS", 1) + " where full scale is " + LevelOf(ExactLevel(reference.FullScale))
+// digital is a level against full scale.
+func digital(r level.Range, reference studio.Reference) string {
+	return strings.Replace(LevelOf(r.Plus(-float64(reference.FullScale))), "dBu", "dBFS", 1)
 }
 
 // ExactLevel is a level of which both ends are known to be the same.

@@ -75,35 +75,35 @@ func repeats(e keep.Event, before []keep.Event) bool {
 func happened(e keep.Event) string {
 	switch e.Kind {
 	case keep.Sending:
-		return stepOf(e) + ": about to be sent"
+		return Put("{step}: about to be sent", "step", stepOf(e))
 	case keep.WasSent:
-		return stepOf(e) + ": sent, not confirmed"
+		return Put("{step}: sent, not confirmed", "step", stepOf(e))
 	case keep.WasRead:
 		if e.Step != nil {
-			return stepOf(e) + ": sent, read back"
+			return Put("{step}: sent, read back", "step", stepOf(e))
 		}
-		return Clean(e.Matrix) + ": read back: " + changed(e)
+		return Put("{matrix}: read back: {changes}", "matrix", Clean(e.Matrix), "changes", changed(e))
 	case keep.StepDone:
-		return stepOf(e) + ": done"
+		return Put("{step}: done", "step", stepOf(e))
 	case keep.StepNot:
-		return stepOf(e) + ": not done after all"
+		return Put("{step}: not done after all", "step", stepOf(e))
 	case keep.PersonDid:
-		return "reported: " + Clean(e.Text)
+		return Put("reported: {what}", "what", Clean(e.Text))
 	case keep.Replanned:
-		return "re-planned: " + Clean(strings.TrimPrefix(e.Text, "the way was made anew: "))
+		return Put("re-planned: {why}", "why", Clean(strings.TrimPrefix(e.Text, "the way was made anew: ")))
 	case keep.Recalled:
 		if called, ok := strings.CutSuffix(e.Text, " is recalled"); ok {
-			return "recalled " + Clean(called)
+			return Put("recalled {session}", "session", Clean(called))
 		}
 		return Clean(e.Text)
 	case keep.WasGiven:
-		return Session(e.Session) + ": ready"
+		return Put("{session}: ready", "session", Session(e.Session))
 	case keep.Drifted:
-		return Clean(e.Matrix) + ": changed at the device: " + Clean(e.Text)
+		return Put("{matrix}: changed at the device: {change}", "matrix", Clean(e.Matrix), "change", Clean(e.Text))
 	case keep.Pruned:
-		return "history: " + Clean(e.Text)
+		return Put("history: {what}", "what", Clean(e.Text))
 	case keep.Trouble:
-		return "problem: " + Clean(e.Text)
+		return Put("problem: {what}", "what", Clean(e.Text))
 	}
 	return Clean(string(e.Kind) + ": " + e.Text)
 }
@@ -111,20 +111,18 @@ func happened(e keep.Event) string {
 // stepOf names a step with all that it is about: where a plug was and where it went.
 func stepOf(e keep.Event) string {
 	s := *e.Step
-	text := "step " + Clean(s.ID) + ": " + Verb(s.Do)
+	text := "step {id}: {verb} {what}"
 	if s.By != plan.Person {
-		text = "step " + Clean(s.ID) + ": " + Clean(s.By) + " switches"
+		text = "step {id}: {matrix} switches {what}"
 	}
+	var what []string
 	if len(s.Ends) > 0 {
-		text += " " + Names(s)
+		what = append(what, Names(s))
 	}
-	for i, c := range s.Crosspoints {
-		if i > 0 {
-			text += ","
-		}
-		text += " " + crosspoint(c)
+	for _, c := range s.Crosspoints {
+		what = append(what, crosspoint(c))
 	}
-	return text
+	return strings.TrimRight(Put(text, "id", Clean(s.ID), "verb", Verb(s.Do), "matrix", Clean(s.By), "what", strings.Join(what, ", ")), " ")
 }
 
 // changed is what a device was newly read to hold; what it says itself where that is
@@ -140,7 +138,7 @@ func changed(e keep.Event) string {
 		phrases = append(phrases, crosspoint(c))
 	}
 	if len(off) > 0 {
-		phrases = append(phrases, strings.Join(name.Fold(off), ", ")+" off")
+		phrases = append(phrases, Put("{outputs} off", "outputs", strings.Join(name.Fold(off), ", ")))
 	}
 	if len(phrases) == 0 {
 		return Clean(strings.TrimPrefix(e.Text, "read: "))
@@ -151,7 +149,7 @@ func changed(e keep.Event) string {
 // crosspoint is source before destination: in5 -> out3.
 func crosspoint(c plan.Change) string {
 	if c.Input.IsZero() {
-		return c.Output.Port() + " off"
+		return Put("{output} off", "output", c.Output.Port())
 	}
 	return c.Input.Port() + " -> " + c.Output.Port()
 }

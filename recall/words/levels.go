@@ -1,12 +1,12 @@
 package words
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
 
 	"bayhand/model/level"
+	"bayhand/model/measure"
 	"bayhand/model/name"
 	"bayhand/model/studio"
 )
@@ -32,11 +32,11 @@ func ranged(r level.Range, unit string, number func(float64) string) string {
 	case r.High <= nothing:
 		return "nothing"
 	case r.Low <= nothing:
-		return "nothing to " + high + " " + unit
+		return Put("nothing to {high} {unit}", "high", high, "unit", unit)
 	case low == high:
 		return high + " " + unit
 	}
-	return low + " to " + high + " " + unit
+	return Put("{low} to {high} {unit}", "low", low, "high", high, "unit", unit)
 }
 
 func tenth(v float64) string {
@@ -67,56 +67,59 @@ func Hertz(f float64) string {
 // the levels first; none but the levels where there is nothing to say.
 func Looks(a level.Arrival) []string {
 	all := []string{Arrives(a)}
-	add := func(when bool, format string, args ...any) {
+	add := func(when bool, sentence string, places ...string) {
 		if when {
-			all = append(all, fmt.Sprintf(format, args...))
+			all = append(all, Put(sentence, places...))
 		}
 	}
-	add(a.Early(), "clips first %s, %s above", clipsAt(a), Amount(a.Headroom))
-	add(a.Forbidden(), "the output sees %s, and may see %s at the least", loadOf(a), a.Source.Line.MinLoad)
-	if a.Dull() {
-		add(true, "%s at 20 kHz", Decibels(*a.Treble))
+	add(a.Early(), clipsFirst(a), "place", a.Clips.String(), "headroom", Amount(a.Headroom))
+	if a.Forbidden() {
+		add(true, "the output sees {load}, and may see {least} at the least", "load", loadOf(a), "least", a.Source.Line.MinLoad.String())
 	}
-	add(a.Shorted(), "the cold leg is driven into ground by %s, %s", grounds(a.Cold), cold(a.Source.Line))
+	if a.Dull() {
+		add(true, "{level} at 20 kHz", "level", Decibels(*a.Treble))
+	}
+	if a.Shorted() {
+		add(true, "the cold leg is driven into ground by {places}, {working} at its working level and {clipping} when it clips",
+			"places", grounds(a.Cold), "working", coldCurrent(a.Source.Line, a.Source.Line.Level), "clipping", coldCurrent(a.Source.Line, a.Source.Line.Max))
+	}
 	add(a.Undecided(), "of which kind the balanced output is, nobody said, and it matters here")
-	add(len(a.Joined) > 0, "outputs are joined on the way, %s: what is heard is not defined", strings.Join(name.Fold(a.Joined), ", "))
+	add(len(a.Joined) > 0, "outputs are joined on the way, {outputs}: what is heard is not defined", "outputs", strings.Join(name.Fold(a.Joined), ", "))
 	return all
 }
 
 // Arrives says the level at a destination, and how far from what is wanted that is.
 func Arrives(a level.Arrival) string {
-	return "arrives at " + LevelOf(a.Arrives) + ", " + overWords(a.Over)
+	return Put(arrives(a.Over), "level", LevelOf(a.Arrives), "amount", Amount(a.Over), "range", Decibels(a.Over))
 }
 
-func overWords(over level.Range) string {
+func arrives(over level.Range) string {
 	switch {
 	case over.Exact() && math.Abs(over.High) < 0.05:
-		return "as wanted"
+		return "arrives at {level}, as wanted"
 	case over.Exact() && over.High > 0:
-		return Amount(over) + " over what is wanted"
+		return "arrives at {level}, {amount} over what is wanted"
 	case over.Exact():
-		return Amount(over) + " under what is wanted"
+		return "arrives at {level}, {amount} under what is wanted"
 	}
-	return Decibels(over) + " against what is wanted"
+	return "arrives at {level}, {range} against what is wanted"
 }
 
-func clipsAt(a level.Arrival) string {
+// clipsFirst says what clips first as the source goes up.
+func clipsFirst(a level.Arrival) string {
 	if a.Clips == a.Source.Point {
-		return "at its source"
+		return "clips first at its source, {headroom} above"
 	}
-	return "at " + a.Clips.String()
+	return "clips first at {place}, {headroom} above"
 }
 
 func loadOf(a level.Arrival) string {
 	return strconv.FormatFloat(math.Round(float64(*a.Load)), 'f', -1, 64) + " ohm"
 }
 
-// cold is the current into ground at the working level and at clipping.
-func cold(l studio.Line) string {
-	milliampere := func(dBu float64) string {
-		return strconv.FormatFloat(math.Round(level.ColdCurrent(l, dBu)*1e4)/10, 'f', -1, 64) + " mA"
-	}
-	return fmt.Sprintf("%s at its working level and %s when it clips", milliampere(float64(l.Level)), milliampere(float64(l.Max)))
+// coldCurrent is what a cold leg at a level drives into ground.
+func coldCurrent(l studio.Line, at measure.Level) string {
+	return strconv.FormatFloat(math.Round(level.ColdCurrent(l, float64(at))*1e4)/10, 'f', -1, 64) + " mA"
 }
 
 func grounds(all []level.Ground) string {

@@ -78,7 +78,7 @@ func connects(why string) bool {
 // What is what a line does, in one line.
 func (l Line) What() string {
 	if l.By != "" {
-		return l.By + " switches"
+		return Put("{matrix} switches", "matrix", l.By)
 	}
 	return l.Action.String()
 }

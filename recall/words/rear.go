@@ -47,13 +47,13 @@ func (w *Words) Behind(p name.Point) string {
 	r := w.rear[p]
 	var phrases []string
 	if len(r.arrives) > 0 {
-		phrases = append(phrases, "from "+w.Points(r.arrives))
+		phrases = append(phrases, Put("from {places}", "places", w.Points(r.arrives)))
 	}
 	if len(r.leaves) > 0 {
-		phrases = append(phrases, "to "+w.Points(r.leaves))
+		phrases = append(phrases, Put("to {places}", "places", w.Points(r.leaves)))
 	}
 	if len(r.ties) > 0 {
-		phrases = append(phrases, "tie to "+w.Points(r.ties))
+		phrases = append(phrases, Put("tie to {places}", "places", w.Points(r.ties)))
 	}
 	return List(phrases)
 }
@@ -71,10 +71,10 @@ func (w *Words) Carries(a, b name.Point) string {
 	for _, way := range [][2]name.Point{{a, b}, {b, a}} {
 		// A tie alone says no more than the jack does.
 		if from := w.arriving(way[0]); from != "" && !w.onlyTied(way[0]) {
-			return "carries " + from
+			return Put("carries {source}", "source", from)
 		}
 		if to := w.leaving(way[1]); to != "" && !w.onlyTied(way[1]) {
-			return "feeds " + to
+			return Put("feeds {destination}", "destination", to)
 		}
 	}
 	return ""

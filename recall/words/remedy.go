@@ -6,15 +6,15 @@ import "bayhand/recall/keep"
 func (w *Words) Remedy(act keep.Act) string {
 	switch act.Do {
 	case keep.Replaced:
-		return "This is the right device for " + w.Owner(act.Matrix)
+		return Put("This is the right device for {matrix}", "matrix", w.Owner(act.Matrix))
 	case keep.ToPutBack:
-		return "Restore " + w.Owner(act.Matrix)
+		return Put("Restore {matrix}", "matrix", w.Owner(act.Matrix))
 	case keep.ToLeave:
-		return "Leave " + w.Owner(act.Matrix) + " alone"
+		return Put("Leave {matrix} alone", "matrix", w.Owner(act.Matrix))
 	case keep.StillSo:
 		return "The bay is unchanged"
 	case keep.ToRecall:
-		return "Recall " + Session(act.Session) + " as its file is now"
+		return Put("Recall {session} as its file is now", "session", Session(act.Session))
 	case keep.ToPreview, keep.ToUndo, keep.WereDone, keep.NotDone, keep.Plugged, keep.Pulled, keep.Moved,
 		keep.Faulty, keep.Sound, keep.WasHeard, keep.NotHeard, keep.ByEar, keep.ToListen, keep.Listened:
 	}

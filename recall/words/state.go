@@ -41,14 +41,14 @@ func Phase(p keep.Phase) string {
 func Standing(s keep.Status) string {
 	for _, m := range s.Matrices {
 		if s.Phase == keep.Given && m.Driven && !m.ReadsBack {
-			return "sent, not confirmed: " + Clean(m.Name) + " cannot be asked what it holds"
+			return Put("sent, not confirmed: {matrix} cannot be asked what it holds", "matrix", Clean(m.Name))
 		}
 	}
 	switch s.Phase {
 	case keep.Waiting:
 		return waiting(s.Left)
 	case keep.Given:
-		return "ready" + toldCords(s.Known)
+		return ready(s.Known)
 	}
 	return Phase(s.Phase)
 }
@@ -77,19 +77,19 @@ func waiting(left []plan.Step) string {
 	case hands || len(matrices) == 0:
 		return "steps to do by hand"
 	}
-	return "waiting for " + List(matrices)
+	return Put("waiting for {matrices}", "matrices", List(matrices))
 }
 
-// toldCords says that a room with cords that somebody reported is ready as far as that
+// ready says of a room with cords that somebody reported that it is ready as far as that
 // is so: nobody read them.
-func toldCords(k keep.Known) string {
+func ready(k keep.Known) string {
 	told := func(h keep.How) bool { return h == keep.Told }
 	if slices.ContainsFunc(k.Cords, func(c keep.KnownCord) bool { return told(c.How) }) ||
 		slices.ContainsFunc(k.Leads, func(l keep.KnownLead) bool { return told(l.How) }) ||
 		slices.ContainsFunc(k.Dummies, func(d keep.KnownDummy) bool { return told(d.How) }) {
-		return " (cords as reported)"
+		return "ready (cords as reported)"
 	}
-	return ""
+	return "ready"
 }
 
 // How is why a part of the patch is believed, in words that never turn a belief

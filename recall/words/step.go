@@ -69,7 +69,7 @@ func (a Action) String() string {
 	case Onward:
 		return a.From + " -> " + a.To
 	case Then:
-		return a.From + ", then " + a.To
+		return Put("{first}, then {second}", "first", a.From, "second", a.To)
 	case Alone:
 	}
 	return a.From
@@ -143,7 +143,7 @@ func (w *Words) move(s plan.Step) Action {
 	stays := without(s.Ends, leaves)
 	a := Action{Joint: Onward}
 	if len(stays) > 0 {
-		a.Also = "leave the other end in " + w.Points(stays)
+		a.Also = Put("leave the other end in {jack}", "jack", w.Points(stays))
 	}
 	switch {
 	case len(leaves) == 0 && len(enters) == 0:
@@ -176,11 +176,13 @@ func (w *Words) mute(s plan.Step) Action {
 			places = append(places, at)
 		}
 	}
-	if len(places) > 0 {
-		a.Also = "at " + List(places)
-	}
-	if s.Do == plan.Unmute {
-		a.Also = strings.TrimPrefix(a.Also+"; bring the level back slowly", "; ")
+	switch {
+	case s.Do == plan.Unmute && len(places) > 0:
+		a.Also = Put("at {switches}; bring the level back slowly", "switches", List(places))
+	case s.Do == plan.Unmute:
+		a.Also = "bring the level back slowly"
+	case len(places) > 0:
+		a.Also = Put("at {switches}", "switches", List(places))
 	}
 	return a
 }
@@ -191,7 +193,7 @@ func (w *Words) Switching(s plan.Step) []string {
 	var phrases []string
 	for _, c := range s.Crosspoints {
 		if c.Input.IsZero() {
-			phrases = append(phrases, w.Port(c.Output)+" off")
+			phrases = append(phrases, Put("{output} off", "output", w.Port(c.Output)))
 			continue
 		}
 		phrases = append(phrases, labelled(w.called([]name.Point{c.Output}), w.Port(c.Input)+" -> "+w.Port(c.Output)))
@@ -232,7 +234,7 @@ func (w *Words) unsaid(s plan.Step) string {
 	if len(all) == 0 {
 		return ""
 	}
-	return "for " + strings.Join(all, ", ")
+	return Put("for {lines}", "lines", strings.Join(all, ", "))
 }
 
 // Cautions are the usual ones beside a bay. They come before everything that a

@@ -14,18 +14,18 @@ func (w *Words) Way(way heard.Way) string {
 	if len(way.Steps) == 0 {
 		return ""
 	}
-	phrases := []string{"from " + w.Point(way.Steps[0].Point)}
+	phrases := []string{Put("from {place}", "place", w.Point(way.Steps[0].Point))}
 	for i, step := range way.Steps[1:] {
 		by := append(through(step.By), w.cable(way.Steps[i].Point, step.Point)...)
 		phrases = append(phrases, by...)
-		preposition := "at "
+		phrase := "at {place}"
 		switch {
 		case i == len(way.Steps)-2:
-			preposition = "to "
+			phrase = "to {place}"
 		case len(by) > 0:
-			preposition = ""
+			phrase = "{place}"
 		}
-		phrases = append(phrases, preposition+w.Point(step.Point))
+		phrases = append(phrases, Put(phrase, "place", w.Point(step.Point)))
 	}
 	return strings.Join(phrases, ", ")
 }
@@ -37,18 +37,18 @@ func through(by string) []string {
 	case heard.ByWire, "":
 		return nil
 	case heard.ByNormal, heard.ByStrap, heard.ByCrosspoint, heard.ByMult, heard.ByParallel:
-		return []string{"through the " + by}
+		return []string{Put("through the {what}", "what", by)}
 	case heard.ByTie:
 		return []string{"along the tie"}
 	}
-	return []string{"by a " + by}
+	return []string{Put("by a {what}", "what", by)}
 }
 
 // cable names the cable of a wire or tie, where the studio names it: it is what a
 // person looks at when nothing arrives.
 func (w *Words) cable(a, b name.Point) []string {
 	if called := w.cables[[2]name.Point{a, b}]; called != "" {
-		return []string{"through cable " + called}
+		return []string{Put("through cable {number}", "number", called)}
 	}
 	return nil
 }
@@ -60,7 +60,7 @@ func (w *Words) Breaks(all []heard.Break) string {
 	for _, b := range all {
 		phrase := w.ending(b)
 		if b.Leaves {
-			phrase += " (and then it comes another way)"
+			phrase = Put("{act} (and then it comes another way)", "act", phrase)
 		}
 		phrases = append(phrases, phrase)
 	}
@@ -70,11 +70,11 @@ func (w *Words) Breaks(all []heard.Break) string {
 func (w *Words) ending(b heard.Break) string {
 	switch b.Do {
 	case heard.Plugging:
-		return "a plug in " + w.Point(b.At[0])
+		return Put("a plug in {jack}", "jack", w.Point(b.At[0]))
 	case heard.Pulling:
-		return "pulling the " + b.By + " " + w.Point(b.At[0]) + " - " + w.Point(b.At[1])
+		return Put("pulling the {what} {one} - {other}", "what", b.By, "one", w.Point(b.At[0]), "other", w.Point(b.At[1]))
 	case heard.Opening:
-		return "opening the crosspoint from " + w.Point(b.At[0]) + " to " + w.Point(b.At[1])
+		return Put("opening the crosspoint from {in} to {out}", "in", w.Point(b.At[0]), "out", w.Point(b.At[1]))
 	case heard.BreakUnknown:
 	}
 	return "something unknown"

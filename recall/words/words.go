@@ -115,7 +115,7 @@ func parted(owner, port string) string {
 	last, _ := utf8.DecodeLastRuneInString(owner)
 	first, _ := utf8.DecodeRuneInString(port)
 	if unicode.IsDigit(last) && unicode.IsDigit(first) {
-		return owner + " jack " + port
+		return Put("{bay} jack {number}", "bay", owner, "number", port)
 	}
 	return owner + " " + port
 }
@@ -170,15 +170,16 @@ func (w *Words) Run(first name.Point, last int) string {
 	end := first
 	end.Number = last
 	if w.ports[first] != "" || w.ports[end] != "" {
-		return text + " to " + w.Port(end)
+		return Put("{first} to {last}", "first", text, "last", w.Port(end))
 	}
-	number, to := strconv.Itoa(first.Number), " to "+strconv.Itoa(last)
+	number := strconv.Itoa(first.Number)
+	run := Put("{first} to {last}", "first", number, "last", strconv.Itoa(last))
 	// The number may stand before the row's word.
 	at := strings.LastIndex(text, number)
 	if at < 0 {
-		return text + to
+		return Put("{first} to {last}", "first", text, "last", strconv.Itoa(last))
 	}
-	return text[:at+len(number)] + to + text[at+len(number):]
+	return text[:at] + run + text[at+len(number):]
 }
 
 // Points are several places in one phrase, the owner said once where it is the
@@ -203,7 +204,7 @@ func List(phrases []string) string {
 	case 1:
 		return phrases[0]
 	default:
-		return strings.Join(phrases[:n-1], ", ") + " and " + phrases[n-1]
+		return Put("{all} and {last}", "all", strings.Join(phrases[:n-1], ", "), "last", phrases[n-1])
 	}
 }
 
