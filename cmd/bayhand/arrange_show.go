@@ -6,6 +6,7 @@ import (
 
 	"bayhand/model/arrange"
 	"bayhand/model/name"
+	"bayhand/recall/words"
 )
 
 // showArranged prints a proposal.
@@ -105,11 +106,11 @@ func notLeftOut(a *arrange.Answer) string {
 func showOwned(out *output, a *arrange.Answer) {
 	var parts []string
 	for _, c := range a.Cords {
-		length := ""
+		one, several := "1 cord", "{n} cords"
 		if c.Length > 0 {
-			length = " of " + c.Length.String()
+			one, several = "1 cord of {length}", "{n} cords of {length}"
 		}
-		parts = append(parts, plural(c.Count, "cord")+length)
+		parts = append(parts, words.Count(c.Count, one, several, "length", c.Length.String()))
 	}
 	if a.Dummies > 0 {
 		parts = append(parts, ifElse(a.Dummies == 1, "1 dummy", fmt.Sprintf("%d dummies", a.Dummies)))
@@ -132,13 +133,13 @@ func showRules(out *output, rules []arrange.Saving) {
 		}{{int(r.Plugs), "plug"}, {r.Lines, "line"}} {
 			switch {
 			case part.count > 0:
-				parts = append(parts, "saves "+plural(part.count, part.what))
+				parts = append(parts, words.Put("saves {count}", "count", plural(part.count, part.what)))
 			case part.count < 0:
-				parts = append(parts, "takes "+plural(-part.count, part.what)+" more")
+				parts = append(parts, words.Put("takes {count} more", "count", plural(-part.count, part.what)))
 			}
 		}
 		if r.Places > 0 {
-			parts = append(parts, "finds room for "+plural(r.Places, "port"))
+			parts = append(parts, words.Put("finds room for {places}", "places", plural(r.Places, "port")))
 		}
 		out.printf("--waive %s %s (%s)\n", r.Rule, strings.Join(parts, " and "), r.Does)
 	}

@@ -12,6 +12,7 @@ import (
 	"bayhand/recall/files"
 	"bayhand/recall/page"
 	"bayhand/recall/paper"
+	"bayhand/recall/words"
 )
 
 // paper makes a paper of the room as its files are now, on A4.
@@ -85,7 +86,7 @@ func (p *bayPage) strips(out *bytes.Buffer, read *files.Studio, called string, r
 		if err != nil {
 			return err
 		}
-		o.Session, l.Title = s.Session, l.Title+" for "+s.Session.Title
+		o.Session, l.Title = s.Session, words.Put("{strips} for {session}", "strips", l.Title, "session", s.Session.Title)
 	}
 	for _, b := range read.Studio.Bays {
 		l.Strips = append(l.Strips, strip.Of(read.Studio, b, o)...)

@@ -11,6 +11,7 @@ import (
 	"bayhand/model/check"
 	"bayhand/model/text"
 	"bayhand/recall/files"
+	"bayhand/recall/words"
 )
 
 func checkCommand(a *app) *cobra.Command {
@@ -65,9 +66,9 @@ func tellFindings(out *output, file string, c files.Checked) error {
 // readFiles names what was read. The sessions of a studio with errors are not.
 func readFiles(file string, c files.Checked) string {
 	if !c.Whole {
-		return file + " without its sessions"
+		return words.Put("{file} without its sessions", "file", file)
 	}
-	return file + " and " + plural(c.Sessions, "session")
+	return words.Put("{file} and {sessions}", "file", file, "sessions", plural(c.Sessions, "session"))
 }
 
 // coded is the code of a finding, by which it can be accepted; an error cannot.
@@ -93,18 +94,15 @@ func counted(findings []check.Finding) string {
 		count[f.Severity]++
 	}
 	var phrases []string
-	for _, kind := range []struct{ severity, thing string }{
-		{text.Error, "error"}, {text.Warning, "warning"}, {text.Advice, "piece"},
+	for _, kind := range []struct{ severity, one, several string }{
+		{text.Error, "1 error", "{n} errors"}, {text.Warning, "1 warning", "{n} warnings"}, {text.Advice, "1 piece of advice", "{n} pieces of advice"},
 	} {
 		if n := count[kind.severity]; n > 0 {
-			phrases = append(phrases, plural(n, kind.thing))
+			phrases = append(phrases, words.Count(n, kind.one, kind.several))
 		}
 	}
-	switch {
-	case len(phrases) == 0:
+	if len(phrases) == 0 {
 		return "no problems found"
-	case count[text.Advice] > 0:
-		phrases[len(phrases)-1] += " of advice"
 	}
 	return strings.Join(phrases, ", ")
 }

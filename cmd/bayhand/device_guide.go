@@ -10,6 +10,7 @@ import (
 	"bayhand/model/device"
 	"bayhand/model/patch"
 	"bayhand/model/studio"
+	"bayhand/recall/words"
 )
 
 // guide leads a person through a first conversation with a device: nothing is sent
@@ -31,7 +32,7 @@ func (g *guide) asks(question string) string {
 }
 
 func (g *guide) agrees(question string) bool {
-	word := strings.ToLower(g.asks(question + " [y/N]"))
+	word := strings.ToLower(g.asks(words.Put("{question} [y/N]", "question", question)))
 	return word == "y" || word == "yes"
 }
 
@@ -69,7 +70,7 @@ func (g *guide) switchOne(ctx context.Context, driven *matrix.Matrix, m studio.M
 		return err
 	}
 	if !driven.ReadsBack() {
-		if !g.agrees("Does its panel show " + item + "?") {
+		if !g.agrees(words.Put("Does its panel show {item}?", "item", item)) {
 			return &failure{cannot, errors.New("what was sent was not done; look at its channel, its parameters and the description")}
 		}
 		g.out.lines("", "  ", "It cannot be read, so it is left as it is now.")
@@ -104,7 +105,7 @@ func (g *guide) putBack(ctx context.Context, driven *matrix.Matrix, before []pat
 		return triedFailure(err)
 	}
 	if len(without(now, before))+len(without(before, now)) > 0 {
-		return &failure{cannot, errors.New("it could not be put back; it has closed: " + closedList(now))}
+		return &failure{cannot, errors.New(words.Put("it could not be put back; it has closed: {now}", "now", closedList(now)))}
 	}
 	g.out.printf("it is as it was: %s\n", closedList(now))
 	return nil

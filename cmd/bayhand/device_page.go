@@ -9,6 +9,7 @@ import (
 	"bayhand/drivers/descriptions"
 	"bayhand/drivers/message"
 	"bayhand/model/device"
+	"bayhand/recall/words"
 )
 
 func devicePageCommand(a *app) *cobra.Command {
@@ -138,11 +139,11 @@ func (p *pageWriter) parameters(d *device.Description) {
 		case legal == "":
 			legal = fmt.Sprintf("%d to %d", one.From, one.To)
 		}
-		usual := ""
+		sentence := "- `{parameter}`: {help} ({legal})"
 		if one.Default != "" {
-			usual = ", by default " + one.Default
+			sentence = "- `{parameter}`: {help} ({legal}, by default {default})"
 		}
-		p.line("- `%s`: %s (%s%s)", one.Name, one.Help, legal, usual)
+		p.line("%s", words.Put(sentence, "parameter", one.Name, "help", one.Help, "legal", legal, "default", one.Default))
 	}
 }
 

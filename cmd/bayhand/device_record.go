@@ -12,6 +12,7 @@ import (
 	"bayhand/model/device"
 	"bayhand/recall/disk"
 	"bayhand/recall/files"
+	"bayhand/recall/words"
 )
 
 // recording is a conversation with a device, to be kept as a transcript of its
@@ -51,7 +52,7 @@ func (r *recording) keep(file string) error {
 	defer r.mu.Unlock()
 	r.transcript.Source = "the device itself"
 	if r.identity != "" {
-		r.transcript.Source += ", which says of itself: " + r.identity
+		r.transcript.Source = words.Put("the device itself, which says of itself: {identity}", "identity", r.identity)
 	}
 	d := *r.device
 	d.Transcripts = []device.Transcript{r.transcript}

@@ -6,6 +6,7 @@ import (
 
 	"bayhand/drivers/message"
 	"bayhand/model/device"
+	"bayhand/recall/words"
 )
 
 // describedDevice is a description as JSON has it.
@@ -48,7 +49,7 @@ func showDevice(out *output, d *device.Description, codec *message.Codec, exampl
 	inputs, outputs := codec.Size()
 	out.lines("", "  ", fmt.Sprintf("%s: %s, here of %d inputs and %d outputs", d.Name, d.Label, inputs, outputs))
 	if gangs := gangWords(d, outputs); gangs != "" {
-		out.lines("  ", "    ", "It moves together: "+gangs+".")
+		out.lines("  ", "    ", words.Put("It moves together: {gangs}.", "gangs", gangs))
 	}
 	for _, sentence := range d.Prepare {
 		out.lines("  first: ", "    ", sentence)

@@ -18,21 +18,21 @@ type fact struct {
 func facts(k keep.Known) []fact {
 	var all []fact
 	for _, c := range k.Cords {
-		all = append(all, fact{"cord " + cordPhrase(c), c.Fact})
+		all = append(all, fact{words.Put("cord {ends}", "ends", cordPhrase(c)), c.Fact})
 	}
 	for _, l := range k.Leads {
-		all = append(all, fact{"gear cable " + l.Port.String() + " - " + l.Jack.String(), l.Fact})
+		all = append(all, fact{words.Put("gear cable {port} - {jack}", "port", l.Port.String(), "jack", l.Jack.String()), l.Fact})
 	}
 	for _, d := range k.Dummies {
-		all = append(all, fact{"dummy plug in " + d.Jack.String(), d.Fact})
+		all = append(all, fact{words.Put("dummy plug in {jack}", "jack", d.Jack.String()), d.Fact})
 	}
 	for _, c := range k.Crosspoints {
 		at := c.Output.Owner + ": "
 		switch {
 		case c.How == keep.NotKnown:
-			at += c.Output.Port() + " is being switched"
+			at += words.Put("{output} is being switched", "output", c.Output.Port())
 		case c.Input.IsZero():
-			at += c.Output.Port() + " off"
+			at += words.Put("{output} off", "output", c.Output.Port())
 		default:
 			at += c.Input.Port() + " -> " + c.Output.Port()
 		}
@@ -54,7 +54,7 @@ func showFacts(out *output, k keep.Known) error {
 	for _, f := range all {
 		how := words.How(f.How)
 		if f.How == keep.Told && f.Who != "" {
-			how = "reported by " + words.Clean(f.Who)
+			how = words.Put("reported by {who}", "who", words.Clean(f.Who))
 		}
 		since := ""
 		if !f.Since.IsZero() {

@@ -8,6 +8,7 @@ import (
 	"bayhand/model/planner"
 	"bayhand/model/schedule"
 	"bayhand/recall/files"
+	"bayhand/recall/words"
 )
 
 // kitOf is what the sessions of the folder take at the bay; nil where there is none.
@@ -21,7 +22,7 @@ func kitOf(ctx context.Context, a *app, p *files.Studio) (*schedule.Kit, error) 
 	defer shown.end()
 	patches := []patch.Patch{p.Studio.Rest}
 	for i, called := range names {
-		shown.work("planning "+called, i, len(names))
+		shown.work(words.Put("planning {called}", "called", called), i, len(names))
 		read, err := a.files.session(p, called)
 		if err != nil {
 			shown.end()

@@ -17,11 +17,11 @@ var ways = []keep.How{keep.Read, keep.Measured, keep.Told, keep.Sent, keep.Assum
 func (v *view) showMatrix(m keep.MatrixStatus, all []keep.KnownCrosspoint) {
 	switch {
 	case !m.Driven:
-		v.out.lines("  ", "    ", m.Name+": switched by hand (no device:)")
+		v.out.lines("  ", "    ", words.Put("{name}: switched by hand (no device:)", "name", m.Name))
 	case m.Problem != "":
-		v.out.lines("  ", "    ", m.Name+": no answer")
+		v.out.lines("  ", "    ", words.Put("{name}: no answer", "name", m.Name))
 	case !m.Answers:
-		v.out.lines("  ", "    ", m.Name+": not checked yet")
+		v.out.lines("  ", "    ", words.Put("{name}: not checked yet", "name", m.Name))
 	}
 	for _, how := range ways {
 		if closed := closedBy(m.Name, how, all); closed != "" {
@@ -98,7 +98,7 @@ func (v *view) showBay(said *words.Words, s keep.Status) {
 		faulty = append(faulty, t.Jack)
 	}
 	if len(faulty) > 0 {
-		v.out.lines("  ", "    ", "faulty: "+said.Points(faulty))
+		v.out.lines("  ", "    ", words.Put("faulty: {faulty}", "faulty", said.Points(faulty)))
 	}
 }
 
@@ -111,12 +111,12 @@ func pluggedBy(how keep.How, k keep.Known) string {
 	}
 	for _, l := range k.Leads {
 		if l.How == how {
-			phrases = append(phrases, "gear cable "+l.Port.String()+" - "+l.Jack.String())
+			phrases = append(phrases, words.Put("gear cable {port} - {jack}", "port", l.Port.String(), "jack", l.Jack.String()))
 		}
 	}
 	for _, d := range k.Dummies {
 		if d.How == how {
-			phrases = append(phrases, "dummy plug in "+d.Jack.String())
+			phrases = append(phrases, words.Put("dummy plug in {jack}", "jack", d.Jack.String()))
 		}
 	}
 	return strings.Join(phrases, ", ")
@@ -124,7 +124,7 @@ func pluggedBy(how keep.How, k keep.Known) string {
 
 func cordPhrase(c keep.KnownCord) string {
 	if c.B.IsZero() {
-		return c.A.String() + " loose"
+		return words.Put("{jack} loose", "jack", c.A.String())
 	}
 	return c.A.String() + " - " + c.B.String()
 }

@@ -17,6 +17,7 @@ import (
 	"bayhand/model/studio"
 	"bayhand/recall/files"
 	"bayhand/recall/paper"
+	"bayhand/recall/words"
 )
 
 // labelling is what labels is asked for.
@@ -169,7 +170,7 @@ func giveLabels(o *output, p *files.Studio, w labelling, to press, in *files.Ses
 	if to.file != "" {
 		l := paper.Labels{Studio: p.Studio.Name, Title: "Label strips", Date: today(), Origin: origin(p.File, p.Source), Strips: strips}
 		if in != nil {
-			l.Title += " for " + in.Session.Title
+			l.Title = words.Put("{strips} for {session}", "strips", l.Title, "session", in.Session.Title)
 		}
 		err := o.print(to.file, func(page *bytes.Buffer) ([]paper.Warning, error) {
 			return paper.LabelsPDF(page, l, to.size, to.fonts...)

@@ -79,9 +79,9 @@ func printLevels(out *output, answer leveled, all bool) {
 
 func headOf(all bool, title string) string {
 	if all {
-		return "Every destination, " + title + ":"
+		return words.Put("Every destination, {title}:", "title", title)
 	}
-	return "Worth a look, " + title + ":"
+	return words.Put("Worth a look, {title}:", "title", title)
 }
 
 func printGainPlan(out *output, answer leveled) {
@@ -108,11 +108,11 @@ func detailed(a level.Arrival) []string {
 		fmt.Sprintf("%s on the way; the destination works at %s", words.Decibels(negative(a.Loss)), words.LevelOf(words.ExactLevel(a.Wants))),
 		fmt.Sprintf("clips first at %s, %s above the working level of the source", a.Clips, words.Amount(a.Headroom)))
 	if a.Load != nil {
-		load := "the output sees " + strconv.FormatFloat(float64(int(float64(*a.Load)+0.5)), 'f', -1, 64) + " ohm"
+		sentence, ratio := "the output sees {load} ohm", ""
 		if a.Ratio != nil {
-			load += fmt.Sprintf(", %.3g times its own impedance", *a.Ratio)
+			sentence, ratio = "the output sees {load} ohm, {ratio} times its own impedance", fmt.Sprintf("%.3g", *a.Ratio)
 		}
-		said = append(said, load)
+		said = append(said, words.Put(sentence, "load", strconv.FormatFloat(float64(int(float64(*a.Load)+0.5)), 'f', -1, 64), "ratio", ratio))
 	}
 	return append(said, cableSaid(a)...)
 }
@@ -122,13 +122,13 @@ func cableSaid(a level.Arrival) []string {
 		said := []string{"the treble is not known; what lacks:"}
 		return append(said, a.Known...)
 	}
-	text := "through " + words.Metres(*a.Length) + " of cable"
+	sentence := "through {length} of cable: {treble} at 20 kHz"
 	if a.Estimated {
-		text += ", estimated"
+		sentence = "through {length} of cable, estimated: {treble} at 20 kHz"
 	}
-	text += ": " + words.Decibels(*a.Treble) + " at 20 kHz"
+	text := words.Put(sentence, "length", words.Metres(*a.Length), "treble", words.Decibels(*a.Treble))
 	if a.Corner != nil {
-		text += ", half of the power at " + words.Hertz(*a.Corner)
+		text = words.Put("{treble}, half of the power at {corner}", "treble", text, "corner", words.Hertz(*a.Corner))
 	}
 	return append([]string{text}, a.Known...)
 }

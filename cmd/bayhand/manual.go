@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bayhand/drivers/descriptions"
+	"bayhand/recall/words"
 )
 
 //go:embed manual/*.md
@@ -63,8 +64,8 @@ func contents(out *output) error {
 		out.printf("  %-20s %s\n", p.Page, p.Title)
 	}
 	out.printf("\n")
-	out.lines("", "  ", "and one of each device that ships: "+strings.Join(descriptions.Names(), ", "))
-	out.lines("", "  ", "and one of each code of a finding or a problem, such as "+codes()[0])
+	out.lines("", "  ", words.Put("and one of each device that ships: {names}", "names", strings.Join(descriptions.Names(), ", ")))
+	out.lines("", "  ", words.Put("and one of each code of a finding or a problem, such as {codes}", "codes", codes()[0]))
 	return nil
 }
 

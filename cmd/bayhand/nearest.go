@@ -54,11 +54,10 @@ func nearestFlag(c *cobra.Command, err error) error {
 	c.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
 	c.InheritedFlags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
 	given := unknown.GetSpecifiedName()
-	hint := ""
 	if n, ok := nearest(given, names); ok && len(given) > 1 {
-		hint = "; did you mean --" + n + "?"
+		return wrongUsage("%s has no flag %q; did you mean --%s?", c.CommandPath(), given, n)
 	}
-	return wrongUsage("%s has no flag %q%s", c.CommandPath(), given, hint)
+	return wrongUsage("%s has no flag %q", c.CommandPath(), given)
 }
 
 // wanted is what a flag of a type takes.

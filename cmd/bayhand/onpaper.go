@@ -15,6 +15,7 @@ import (
 	"bayhand/recall/disk"
 	"bayhand/recall/files"
 	"bayhand/recall/paper"
+	"bayhand/recall/words"
 )
 
 // printing is what every command that makes paper is asked: where to, on which size
@@ -24,7 +25,7 @@ type printing struct {
 }
 
 func (w *printing) flags(c *cobra.Command, what string) {
-	c.Flags().StringVar(&w.file, "paper", "", "write "+what+" to `FILE.pdf`")
+	c.Flags().StringVar(&w.file, "paper", "", words.Put("write {what} to `FILE.pdf`", "what", what))
 	c.Flags().StringVar(&w.size, "size", "a4", "of the paper: a4, a3, letter or WxH in millimetres")
 	c.Flags().StringVar(&w.font, "font", "", "the `FILE.ttf` of a font for letters that the built-in one lacks")
 	must(c.MarkFlagFilename("paper", "pdf"))
@@ -80,7 +81,7 @@ func writable(file string) error {
 // print makes a page and writes it, all of it or nothing.
 func (o *output) print(file string, make func(*bytes.Buffer) ([]paper.Warning, error)) error {
 	var page bytes.Buffer
-	made := newProgress(o.err).soon("making "+filepath.Base(file), patience)
+	made := newProgress(o.err).soon(words.Put("making {file}", "file", filepath.Base(file)), patience)
 	warnings, err := make(&page)
 	made()
 	if err != nil {

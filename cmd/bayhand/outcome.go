@@ -63,7 +63,7 @@ func captionOf(library *files.Library, p *files.Studio, s keep.Status, day time.
 func (v *view) showRoom(p *files.Studio, s keep.Status) error {
 	v.out.printf("%s: %s\n", words.Session(s.Session), words.Standing(s))
 	for _, r := range s.Rooms {
-		v.out.lines("  ", "    ", "in "+r.Room+": "+words.Session(r.Session))
+		v.out.lines("  ", "    ", words.Put("in {room}: {session}", "room", r.Room, "session", words.Session(r.Session)))
 	}
 	for _, m := range s.Matrices {
 		v.showMatrix(m, s.Known.Crosspoints)
@@ -103,10 +103,10 @@ func (v *view) showRemedies(p *files.Studio, s keep.Status) {
 // showNotes says what a sheet without steps has to say.
 func (v *view) showNotes(sheet paper.Sheet) {
 	for _, text := range slices.Concat(sheet.Problems, sheet.Advice) {
-		v.out.lines("  ", "    ", "note: "+text)
+		v.out.lines("  ", "    ", words.Put("note: {text}", "text", text))
 	}
 	for _, text := range sheet.Loses {
-		v.out.lines("  ", "    ", "note: "+text)
+		v.out.lines("  ", "    ", words.Put("note: {text}", "text", text))
 	}
 }
 

@@ -13,6 +13,7 @@ import (
 	"bayhand/model/session"
 	"bayhand/recall/files"
 	"bayhand/recall/keep"
+	"bayhand/recall/words"
 )
 
 // planning is how a plan is wished, from the flags.
@@ -139,7 +140,7 @@ func runPlan(ctx context.Context, a *app, called string, w planning) error {
 
 func cutShort(err error, within time.Duration) error {
 	if errors.Is(err, context.DeadlineExceeded) {
-		return &failure{cannot, errors.New("no plan was found within " + within.String() + "; allow more time")}
+		return &failure{cannot, errors.New(words.Put("no plan was found within {within}; allow more time", "within", within.String()))}
 	}
 	return err
 }

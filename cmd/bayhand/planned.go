@@ -35,7 +35,7 @@ func showPlan(out *output, p *files.Studio, s *files.Session, made *plan.Plan) e
 func missing(out *output, s *files.Session, made *plan.Plan) error {
 	for _, m := range made.Missing {
 		at, _ := s.Places.Of(m.Key)
-		fmt.Fprint(out.err, excerpted(at, text.Error, out.named(m.Want)+" is not possible", out.named(m.Because), s.Sources[at.File]))
+		fmt.Fprint(out.err, excerpted(at, text.Error, words.Put("{want} is not possible", "want", out.named(m.Want)), out.named(m.Because), s.Sources[at.File]))
 	}
 	switch {
 	case made.Given:

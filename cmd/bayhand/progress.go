@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bayhand/recall/words"
 	"fmt"
 	"io"
 	"os"
@@ -34,13 +35,11 @@ func (p *progress) tell(_, least, best int) {
 	if time.Since(p.begun) < patience {
 		return
 	}
-	p.shown = true
-	const clear = "\r\x1b[K"
 	if best < 0 {
-		fmt.Fprintf(p.to, clear+"planning; minimum %s", plural(least, "plug"))
+		p.line(words.Count(least, "planning; minimum 1 plug", "planning; minimum {n} plugs"))
 		return
 	}
-	fmt.Fprintf(p.to, clear+"best so far %s, minimum %s; Ctrl-C uses the best so far", plural(best, "plug"), plural(least, "plug"))
+	p.line(words.Put("best so far {best}, minimum {least}; Ctrl-C uses the best so far", "best", plural(best, "plug"), "least", plural(least, "plug")))
 }
 
 // work tells how far some other long work is.

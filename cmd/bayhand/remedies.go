@@ -1,6 +1,9 @@
 package main
 
 import (
+	"fmt"
+	"strings"
+
 	"github.com/spf13/cobra"
 
 	"bayhand/recall/keep"
@@ -29,7 +32,7 @@ studio's file says that it is restored.`)
 func ofMatrix(a *app, do keep.Deed, short, long string) *cobra.Command {
 	return &cobra.Command{
 		Use: string(do) + " MATRIX", Short: short, Long: long,
-		Example:           "  bayhand " + string(do) + " grid",
+		Example:           fmt.Sprintf("  bayhand %s grid", do),
 		Args:              arguments(1, 1),
 		ValidArgsFunction: completeMatrices(a),
 		RunE: func(c *cobra.Command, args []string) error {
@@ -46,25 +49,25 @@ func ofMatrix(a *app, do keep.Deed, short, long string) *cobra.Command {
 
 // commandOf is the command that is an act which answers a problem.
 func commandOf(act keep.Act) string {
-	text := "bayhand " + string(act.Do)
+	command := []string{"bayhand", string(act.Do)}
 	switch {
 	case act.Session == keep.RestName && act.Options.Room != "":
 		return "bayhand strip --now --room " + act.Options.Room
 	case act.Session == keep.RestName:
 		return "bayhand strip --now"
 	case act.Session != "":
-		text += " " + act.Session
+		command = append(command, act.Session)
 	case act.Matrix != "":
-		text += " " + act.Matrix
+		command = append(command, act.Matrix)
 	}
 	if act.Options.Partly {
-		text += " --partly"
+		command = append(command, "--partly")
 	}
 	if act.Options.LeaveCords {
-		text += " --leave"
+		command = append(command, "--leave")
 	}
 	if act.Options.Instead {
-		text += " --instead"
+		command = append(command, "--instead")
 	}
-	return text
+	return strings.Join(command, " ")
 }

@@ -16,6 +16,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bayhand/recall/keep"
+	"bayhand/recall/words"
 )
 
 // serviceFlags are those that all commands of a service have.
@@ -171,7 +172,7 @@ func (s *servicer) status(f serviceFlags) error {
 	case errors.Is(err, service.ErrNotInstalled):
 		text = "not installed"
 	case err != nil && status == service.StatusUnknown:
-		text = "not known: " + err.Error()
+		text = words.Put("not known: {error}", "error", err.Error())
 	case status == service.StatusRunning:
 		text = "running"
 	case status == service.StatusStopped:

@@ -16,6 +16,7 @@ import (
 	"bayhand/recall/disk"
 	"bayhand/recall/files"
 	"bayhand/recall/paper"
+	"bayhand/recall/words"
 )
 
 // sheeting is what sheet is asked for.
@@ -200,7 +201,7 @@ func sheetOfPatch(ctx context.Context, a *app, p *files.Studio, read *files.Sess
 	}
 	sheet.Problems = append(sheet.Problems, notGivenBy(p, read, target, w.patch)...)
 	begin.markKnown(sheet.Stays)
-	sheet.Known = begin.known + " The patch is that of " + filepath.Base(w.patch) + writtenOn(w.patch) + "; nobody has read it back."
+	sheet.Known = words.Put("{beginning} The patch is that of {file}; nobody has read it back.", "beginning", begin.known, "file", dated(w.patch, filepath.Base(w.patch)))
 	sheet.Date, sheet.Address = today(), pageOf(w.page, read.Name)
 	return sheet, nil
 }
@@ -226,7 +227,7 @@ func patchWords(read *files.Session, sheet paper.Recall, file string) string {
 	case len(sheet.Missing) > 0:
 		return "Not all of the session can be had; this is what can."
 	case read.Session.Patch != nil && sheet.Kept(*read.Session.Patch):
-		return "The patch is the one that its file keeps from the last time" + writtenOn(file) + "."
+		return words.Put("{patch}.", "patch", dated(file, "The patch is the one that its file keeps from the last time"))
 	}
 	return "The patch is planned from the files; nobody has read it back."
 }

@@ -104,7 +104,7 @@ func (w sheeting) start(ctx context.Context, a *app, p *files.Studio) (sheetStar
 	case "empty":
 		b.known = "The steps begin at the empty bay."
 	default:
-		b.known = "The steps begin at the patch in " + filepath.Base(w.from) + writtenOn(w.from) + "."
+		b.known = words.Put("The steps begin at the patch in {file}.", "file", dated(w.from, filepath.Base(w.from)))
 	}
 	err := beginAt(ctx, a, p, w.from, &b.request)
 	return b, err
@@ -148,15 +148,22 @@ func presentWords(status keep.Status, told bool) (string, keep.Known) {
 	inBay := "the rest patch, assumed"
 	switch {
 	case told && len(bay) == 0:
-		inBay = "nothing, " + words.How(keep.Told)
+		inBay = words.Put("nothing, {how}", "how", words.How(keep.Told))
 	case told:
 		inBay = howWords(bay)
 	}
-	text := "The steps begin at the patch that is in" + asOf(slices.Concat(inBays, switched)) + " (in the bay: " + inBay
-	if len(matrices) > 0 {
-		text += "; switched: " + howWords(matrices)
+	since, sentence := asOf(slices.Concat(inBays, switched)), ""
+	switch said := len(matrices) > 0; {
+	case since == "" && said:
+		sentence = "The steps begin at the patch that is in (in the bay: {bay}; switched: {matrices})."
+	case since == "":
+		sentence = "The steps begin at the patch that is in (in the bay: {bay})."
+	case said:
+		sentence = "The steps begin at the patch that is in since {since} (in the bay: {bay}; switched: {matrices})."
+	default:
+		sentence = "The steps begin at the patch that is in since {since} (in the bay: {bay})."
 	}
-	return text + ").", status.Known
+	return words.Put(sentence, "since", since, "bay", inBay, "matrices", howWords(matrices)), status.Known
 }
 
 // factsOf are those of the bays and of the matrices.
@@ -195,22 +202,22 @@ func asOf(all []keep.Fact) string {
 	if newest.IsZero() {
 		return ""
 	}
-	return " since " + newest.Local().Format("2006-01-02 15:04")
+	return newest.Local().Format("2006-01-02 15:04")
 }
 
-// writtenOn is the day on which a file was written last, for a patch that has no date
-// of its own; empty where nobody can say. The day that papers are to carry is the
-// latest that it gives.
-func writtenOn(file string) string {
+// dated says of a patch that has no date of its own on which day its file was written
+// last; no more than it says already where nobody can say. The day that papers are to
+// carry is the latest that it gives.
+func dated(file, patch string) string {
 	at, err := disk.Stat(file)
 	if err != nil {
-		return ""
+		return patch
 	}
 	day := at.ModTime()
 	if today().Before(day) {
 		day = today()
 	}
-	return ", written on " + day.Format("2006-01-02")
+	return words.Put("{patch}, written on {day}", "patch", patch, "day", day.Format("2006-01-02"))
 }
 
 // howWords are the ways in which something is known, the surest first, with how much
@@ -253,9 +260,9 @@ func notGivenBy(p *files.Studio, read *files.Session, in patch.Patch, file strin
 			at = append(at, f.Destination)
 		}
 	}
-	text := "The patch in " + filepath.Base(file) + " does not give all that the session asks for"
+	sentence := "The patch in {file} does not give all that the session asks for."
 	if len(at) > 0 {
-		text += ": look at " + words.In(p.Studio).Points(at)
+		sentence = "The patch in {file} does not give all that the session asks for: look at {places}."
 	}
-	return []string{text + "."}
+	return []string{words.Put(sentence, "file", filepath.Base(file), "places", words.In(p.Studio).Points(at))}
 }

@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bayhand/drivers/descriptions"
+	"bayhand/recall/words"
 	"bayhand/simulators/line"
 	"bayhand/simulators/matrix"
 	"bayhand/simulators/panel"
@@ -78,7 +79,7 @@ func runSimulate(ctx context.Context, a *app, name string, w simulating) error {
 	return together(ctx,
 		func(ctx context.Context) error {
 			return line.Serve(ctx, o, func(where string) {
-				front.Name(name + " at " + where)
+				front.Name(words.Put("{device} at {link}", "device", name, "link", where))
 				told = a.out.say(map[string]string{"listening": where}, "listening on %s", where)
 				close(listening)
 			})

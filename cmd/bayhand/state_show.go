@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bayhand/recall/journal"
+	"bayhand/recall/words"
 )
 
 func stateCommand(a *app) *cobra.Command {
@@ -134,9 +135,9 @@ func (s *stateShower) restore(from string) error {
 	} else if err != nil {
 		return err
 	}
-	text := "the journal of " + from + " is in its place"
+	sentence := "the journal of {backup} is in its place"
 	if before != "" {
-		text += "; the one before is " + before
+		sentence = "the journal of {backup} is in its place; the one before is {before}"
 	}
-	return s.out.say(map[string]any{"file": journalIn(folder), "before": before}, "%s", text)
+	return s.out.say(map[string]any{"file": journalIn(folder), "before": before}, "%s", words.Put(sentence, "backup", from, "before", before))
 }

@@ -11,6 +11,7 @@ import (
 	"bayhand/model/text"
 	"bayhand/recall/disk"
 	"bayhand/recall/files"
+	"bayhand/recall/words"
 )
 
 func tidyCommand(a *app) *cobra.Command {
@@ -74,7 +75,7 @@ func tidyFile(a *app, file string, write bool) (tidied, error) {
 	if err != nil {
 		return tidied{}, err
 	}
-	one := tidied{File: file, Tidy: string(to) == string(src), Diff: string(diff.Diff(file, src, file+" (tidy)", to))}
+	one := tidied{File: file, Tidy: string(to) == string(src), Diff: string(diff.Diff(file, src, words.Put("{file} (tidy)", "file", file), to))}
 	if one.Tidy || !write {
 		return one, nil
 	}

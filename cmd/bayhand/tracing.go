@@ -17,18 +17,18 @@ import (
 func printTrace(out *output, t traced, w *words.Words) {
 	out.printf("%s: %s\n", t.Point, w.Point(t.Point))
 	if t.If != nil {
-		out.lines("  ", "    ", "with "+t.If.words()+" this would be so:")
+		out.lines("  ", "    ", words.Put("with {plug} this would be so:", "plug", t.If.words()))
 	}
 	if len(t.Joined) > 0 {
-		out.lines("  ", "  ", "two outputs joined here, "+names(t.Joined)+": what is heard is not defined")
+		out.lines("  ", "  ", words.Put("two outputs joined here, {joined}: what is heard is not defined", "joined", names(t.Joined)))
 	}
 	if !t.source {
-		out.lines("  ", "    ", "hears "+orNothing(t.Hears))
+		out.lines("  ", "    ", words.Put("hears {outputs}", "outputs", orNothing(t.Hears)))
 		printBeyond(out, "which came through gear from ", t.Origins)
 		printWays(out, w, waysOf(t.Paths, func(p path) bool { return p.To == t.Point }))
 	}
 	if !t.destination {
-		out.lines("  ", "    ", "reaches "+orNothing(t.Reaches))
+		out.lines("  ", "    ", words.Put("reaches {inputs}", "inputs", orNothing(t.Reaches)))
 		printWays(out, w, waysOf(t.Paths, func(p path) bool { return p.From == t.Point }))
 	}
 	printBeyond(out, "and goes on through gear to ", t.Onward)
@@ -59,7 +59,7 @@ func printWays(out *output, w *words.Words, paths []path) {
 			continue
 		}
 		if count >= heard.MaxWays {
-			out.lines("    ", "      ", "and perhaps by more ways: only the "+strconv.Itoa(count)+" shortest from there to there are looked for")
+			out.lines("    ", "      ", words.Put("and perhaps by more ways: only the {count} shortest from there to there are looked for", "count", strconv.Itoa(count)))
 		}
 		count = 0
 	}
@@ -69,7 +69,7 @@ func broken(by string) string {
 	if by == "" {
 		return "hard-wired: no plug breaks it"
 	}
-	return "broken by " + by
+	return words.Put("broken by {by}", "by", by)
 }
 
 func orNothing(points []name.Point) string {

@@ -7,6 +7,7 @@ import (
 	"bayhand/model/suspect"
 	"bayhand/recall/listen"
 	"bayhand/recall/paper"
+	"bayhand/recall/words"
 )
 
 // forms are the papers that belong to listening: the two minutes before the band
@@ -78,7 +79,7 @@ func (l *listening) before() (paper.Checkup, error) {
 	c.Parts = []paper.CheckupPart{
 		{Title: "Before the sound", Ticks: []string{
 			"Loudspeakers down, headphones down and off the ears", "Phantom power off", "Nobody's hands at the bay"}},
-		{Title: "Listen", Ticks: []string{command + ": as it should be", "Mended: ________________________________________"}},
+		{Title: "Listen", Ticks: []string{words.Put("{command}: as it should be", "command", command), "Mended: ________________________________________"}},
 	}
 	ear := paper.CheckupPart{Title: "By ear: no test sound shows these cords from here"}
 	if len(l.plan.Driven) == 0 {
@@ -114,7 +115,7 @@ func (l *listening) yearly() (paper.Checkup, error) {
 	}
 	says := "No reading was kept for this session yet: bayhand verify --keep keeps one that is as it should be."
 	if kept != nil {
-		says = "The reference was kept on " + kept.Made + ". Write beside it what is read now: bayhand verify --all says every path."
+		says = words.Put("The reference was kept on {made}. Write beside it what is read now: bayhand verify --all says every path.", "made", kept.Made)
 	}
 	c := l.checkup("The sheet of the year", says)
 	paths := paper.CheckupPart{Title: "Paths", Columns: []paper.CheckupColumn{

@@ -8,6 +8,7 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/suspect"
 	"bayhand/recall/listen"
+	"bayhand/recall/words"
 )
 
 func (l *listening) wording() *listen.Wording { return listen.In(l.plan.Room.Studio()) }
@@ -24,7 +25,7 @@ func (l *listening) warn(out *output) {
 	}
 	w := l.wording()
 	if len(l.plan.Guarded) > 0 {
-		for _, part := range wrapped("", "  ", "No test sound may come to "+w.PointNames(l.plan.Guarded)+".") {
+		for _, part := range wrapped("", "  ", words.Put("No test sound may come to {guarded}.", "guarded", w.PointNames(l.plan.Guarded))) {
 			out.complainf("%s\n", part)
 		}
 	}
@@ -57,7 +58,7 @@ func (l *listening) leftOutLines(w *listen.Wording) []string {
 		}
 		why := "as reported"
 		if r.By != nil {
-			why = "if " + w.Mistake(*r.By)
+			why = words.Put("if {mistake}", "mistake", w.Mistake(*r.By))
 		}
 		lines = append(lines, wrapped("", "  ", fmt.Sprintf("%s is left out: it could come to %s %s.", w.Point(r.Output), w.Point(r.Input), why))...)
 	}
@@ -130,17 +131,17 @@ func (l *listening) sayPlan(out *output) error {
 	}
 	out.printf("%d outputs of %s would play for %.1f s, %d inputs be read\n", len(j.Outputs), l.plan.Device.Name, j.Seconds, len(j.Inputs))
 	if len(l.plan.Guarded) > 0 {
-		out.lines("  ", "    ", "no test sound may come to "+w.PointNames(l.plan.Guarded)+": turn them down or mute them all the same")
+		out.lines("  ", "    ", words.Put("no test sound may come to {guarded}: turn them down or mute them all the same", "guarded", w.PointNames(l.plan.Guarded)))
 	}
 	for _, line := range l.leftOutLines(w) {
 		out.lines("  ", "    ", line)
 	}
 	out.printf("%d of %d cords would be seen\n", len(j.Seen), len(j.Seen)+len(j.Unseen))
 	if len(alike.Seen) > 0 {
-		out.lines("  ", "    ", "seen, but in another jack they would sound the same: "+w.Cords(alike.Seen))
+		out.lines("  ", "    ", words.Put("seen, but in another jack they would sound the same: {seen}", "seen", w.Cords(alike.Seen)))
 	}
 	if len(unseen.Unseen) > 0 {
-		out.lines("  ", "    ", "not to be heard from here: "+w.Cords(unseen.Unseen))
+		out.lines("  ", "    ", words.Put("not to be heard from here: {unseen}", "unseen", w.Cords(unseen.Unseen)))
 	}
 	return nil
 }
@@ -167,24 +168,24 @@ func (v *verified) say(out *output) error {
 		}
 	}
 	for _, h := range v.Found.Unexplained {
-		out.lines("  ", "    ", "not explained: "+w.Heard(h))
+		out.lines("  ", "    ", words.Put("not explained: {heard}", "heard", w.Heard(h)))
 	}
 	for _, t := range v.Troubles() {
 		out.lines("  ", "    ", w.Point(t.Input)+" "+t.Says)
 	}
 	v.sayCords(out, w)
 	if len(v.Learnt.Measured) > 0 {
-		out.lines("  ", "    ", "measured from now on, and not only reported: "+w.Cords(v.Learnt.Measured))
+		out.lines("  ", "    ", words.Put("measured from now on, and not only reported: {measured}", "measured", w.Cords(v.Learnt.Measured)))
 	}
 	if len(v.Learnt.Doubted) > 0 {
-		out.lines("  ", "    ", "only reported from now on: "+w.Cords(v.Learnt.Doubted))
+		out.lines("  ", "    ", words.Put("only reported from now on: {doubted}", "doubted", w.Cords(v.Learnt.Doubted)))
 	}
 	if v.whole {
 		v.sayPaths(out, w)
 	}
 	for i, f := range v.Lacking() {
 		if i == 0 {
-			out.lines("", "  ", "The patch that this was compared with does not give "+v.Plan.Session.Name+":")
+			out.lines("", "  ", words.Put("The patch that this was compared with does not give {name}:", "name", v.Plan.Session.Name))
 		}
 		if i < mostCauses {
 			out.lines("  ", "    ", f.String())
@@ -206,9 +207,9 @@ func (v *verified) sayFirst(out *output) {
 	}
 	switch {
 	case v.Halted != nil:
-		out.lines("  ", "    ", "the louder pass: "+v.Quieter)
+		out.lines("  ", "    ", words.Put("the louder pass: {quieter}", "quieter", v.Quieter))
 	case v.Quieter != "":
-		out.lines("  ", "    ", "no louder pass was played: "+v.Quieter)
+		out.lines("  ", "    ", words.Put("no louder pass was played: {quieter}", "quieter", v.Quieter))
 	}
 	if v.Shift != 0 {
 		out.lines("  ", "    ", fmt.Sprintf("all levels are %+.1f dB off together, as if it was played at another level; that is taken off", v.Shift))
@@ -226,7 +227,7 @@ func (v *verified) sayCords(out *output, w *listen.Wording) {
 	seen, unseen := v.Found.Seen, v.Found.Unseen
 	out.printf("%d of %d cords seen as they should be\n", len(seen), len(seen)+len(unseen))
 	if len(unseen) > 0 {
-		out.lines("  ", "    ", "not seen: "+w.Cords(unseen))
+		out.lines("  ", "    ", words.Put("not seen: {unseen}", "unseen", w.Cords(unseen)))
 		if ear := v.ForEar(); len(ear) > 0 {
 			out.lines("  ", "    ", fmt.Sprintf("for the ear; once you have followed one: bayhand heard %s %s", ear[0].A, ear[0].B))
 		}
@@ -241,7 +242,7 @@ func (v *verified) sayPaths(out *output, w *listen.Wording) {
 			line += fmt.Sprintf(", hum of %.0f Hz at %.1f dBFS", h.Frequency, h.Level)
 		}
 		if in.Changes {
-			line += ", changes what it is played"
+			line = words.Put("{input}, changes what it is played", "input", line)
 		}
 		out.lines("", "  ", line)
 		for o, p := range v.Paths[i] {
@@ -262,7 +263,7 @@ const mostCauses = 4
 func sayFinding(out *output, w *listen.Wording, f suspect.Finding) {
 	first := w.Mistake(f.Mistake)
 	if f.Guess {
-		first = "not explained; nearest comes that " + first + ", a guess"
+		first = words.Put("not explained; nearest comes that {cause}, a guess", "cause", first)
 	}
 	out.lines("  ", "    ", first)
 	for _, h := range f.Pairs[:min(len(f.Pairs), 3)] {
@@ -272,7 +273,7 @@ func sayFinding(out *output, w *listen.Wording, f suspect.Finding) {
 		out.lines("      ", "        ", fmt.Sprintf("and %d more", more))
 	}
 	for _, m := range f.OrElse[:min(len(f.OrElse), mostCauses)] {
-		out.lines("      ", "        ", "or "+w.Mistake(m)+": the reading is the same")
+		out.lines("      ", "        ", words.Put("or {cause}: the reading is the same", "cause", w.Mistake(m)))
 	}
 	if at := f.AtFault(); len(at) > 0 && !f.Guess {
 		out.lines("      ", "        ", fmt.Sprintf("if a jack is at fault: bayhand tag %s --faulty", at[0]))

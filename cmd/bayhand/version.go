@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bayhand/recall/words"
 	"runtime/debug"
 	"slices"
 )
@@ -24,13 +25,18 @@ func versionOf(info *debug.BuildInfo) string {
 	}
 	text := info.Main.Version
 	if text == "" || text == "(devel)" {
-		text = "built from source"
-		if commit := setting("vcs.revision"); commit != "" {
-			text += ", commit " + commit[:min(len(commit), 12)]
+		commit := setting("vcs.revision")
+		switch changed := setting("vcs.modified") == "true"; {
+		case commit == "" && changed:
+			text = "built from source and changes"
+		case commit == "":
+			text = "built from source"
+		case changed:
+			text = "built from source, commit {commit} and changes"
+		default:
+			text = "built from source, commit {commit}"
 		}
-		if setting("vcs.modified") == "true" {
-			text += " and changes"
-		}
+		text = words.Put(text, "commit", commit[:min(len(commit), 12)])
 	}
 	return text + ", " + info.GoVersion
 }

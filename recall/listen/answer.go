@@ -8,6 +8,7 @@ import (
 	"bayhand/model/patch"
 	"bayhand/model/reading"
 	"bayhand/model/suspect"
+	"bayhand/recall/words"
 )
 
 // Answer is what listening to the room has shown.
@@ -77,7 +78,7 @@ func (v *Answer) Troubles() []Trouble {
 		}
 		for o, p := range v.Paths[i] {
 			if p.Found && p.Out > 0.02 && v.Scene.Expected(o, i).Class != suspect.Absent {
-				found = append(found, Trouble{"comes-and-goes", at, "loses " + v.Scene.Outputs[o].String() + " again and again: a contact that comes and goes"})
+				found = append(found, Trouble{"comes-and-goes", at, words.Put("loses {outputs} again and again: a contact that comes and goes", "outputs", v.Scene.Outputs[o].String())})
 			}
 		}
 	}

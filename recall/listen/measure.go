@@ -11,6 +11,7 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/reading"
 	"bayhand/model/tones"
+	"bayhand/recall/words"
 )
 
 // Way is how a plan is played.
@@ -60,7 +61,7 @@ type Halted struct {
 
 func (h *Halted) Error() string {
 	if h.Input.IsZero() {
-		return "the sound was stopped: " + string(h.Reason)
+		return words.Put("the sound was stopped: {reason}", "reason", string(h.Reason))
 	}
 	return fmt.Sprintf("the sound was stopped: %s (%s)", h.Reason, h.Input)
 }

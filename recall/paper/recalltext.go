@@ -105,10 +105,11 @@ func (c RecallCord) details() []string {
 
 func (c RecallCord) sentence() string {
 	text := c.Mark + "  " + c.From
-	if c.To != "" {
+	switch {
+	case c.To != "":
 		text += " -> " + c.To
-	} else if len(c.Ends) == 1 {
-		text += ", dummy"
+	case len(c.Ends) == 1:
+		text = words.Put("{jack}, dummy", "jack", text)
 	}
 	if c.Length != "" {
 		text += "  " + c.Length

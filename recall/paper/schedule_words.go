@@ -74,14 +74,14 @@ func PairText(p schedule.Pair) string {
 }
 
 func endText(e schedule.End) string {
-	text := words.Clean(e.Label)
+	label := words.Clean(e.Label)
 	switch plug := strings.TrimSpace(e.Plug + " " + e.Gender); {
 	case e.Plug == schedule.Bare:
-		text += " (bare)"
+		return words.Put("{place} (bare)", "place", label)
 	case e.Socket != "":
-		text += " (" + strings.TrimSpace(plug+" "+words.Clean(e.Socket)) + ")"
+		return words.Put("{place} ({plug})", "place", label, "plug", strings.TrimSpace(plug+" "+words.Clean(e.Socket)))
 	case plug != "":
-		text += " (" + words.Clean(plug) + ")"
+		return words.Put("{place} ({plug})", "place", label, "plug", words.Clean(plug))
 	}
-	return text
+	return label
 }
