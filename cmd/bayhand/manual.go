@@ -36,7 +36,7 @@ func manualCommand(a *app) *cobra.Command {
 func pageNames() []string {
 	return []string{"getting-started", "cautions", "glossary", "patch-meaning", "an-evening", "when-it-says", "page", "undo-and-history", "verify",
 		"arrange", "wiring", "labels", "levels", "sheet", "rooms", "how-a-plan-is-made", "matrices", "midi", "daemon", "service",
-		"files", keysName, findingsName, "device-descriptions", "cookbook"}
+		"files", keysName, findingsName, "device-descriptions", "cookbook", "limits"}
 }
 
 // manualPage is a page as a program sees it.

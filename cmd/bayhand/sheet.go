@@ -13,6 +13,7 @@ import (
 	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/planner"
+	"bayhand/model/scope"
 	"bayhand/recall/disk"
 	"bayhand/recall/files"
 	"bayhand/recall/paper"
@@ -217,6 +218,9 @@ func (b sheetStart) sheet(ctx context.Context, p *files.Studio, read *files.Sess
 		return paper.Recall{}, err
 	}
 	sheet.Known = b.known + " " + patchWords(read, sheet, file)
+	if b.standing != nil && len(p.Studio.Rooms) > 0 {
+		sheet = sheet.Beside(p.Studio, b.standing.Known.Patch(), scope.RoomsOf(p.Studio, read.Session))
+	}
 	b.markKnown(sheet.Stays)
 	return sheet, nil
 }

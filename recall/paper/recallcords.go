@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"maps"
 	"slices"
 	"strings"
 
@@ -145,14 +146,36 @@ func (c *cordList) stays(steps []plan.Step) []RecallCord {
 			all = append(all, *c.cord(ends, length, poles))
 		}
 	}
-	for _, cord := range c.patch.Cords {
-		add(cord.Ends(), cord.Length, cord.Poles)
-	}
-	for _, lead := range c.patch.Leads {
-		add([]name.Point{lead.Port, lead.Jack}, 0, 0)
-	}
-	for _, dummy := range c.patch.Dummies {
-		add([]name.Point{dummy}, 0, 0)
-	}
+	each(c.patch, add)
 	return all
+}
+
+// Beside is the sheet with what is plugged in rooms other than its own as well, which
+// stays: known is all that is in, and own are the rooms of its session.
+func (r Recall) Beside(s *studio.Studio, known patch.Patch, own []string) Recall {
+	c := &cordList{words: words.In(s), room: s, marks: maps.Clone(r.marks), patch: known, cords: map[[2]name.Point]patch.Cord{}}
+	for _, cord := range known.Cords {
+		c.cords[between(cord.Ends())] = cord
+	}
+	r.Stays = slices.Clone(r.Stays)
+	each(known, func(ends []name.Point, length measure.Length, poles int) {
+		room := c.roomOf(ends)
+		if r.marks[between(ends)] == "" && room != "" && !slices.Contains(own, room) {
+			r.Stays = append(r.Stays, *c.cord(ends, length, poles))
+		}
+	})
+	return r
+}
+
+// each gives all that is plugged, by its ends.
+func each(p patch.Patch, take func(ends []name.Point, length measure.Length, poles int)) {
+	for _, cord := range p.Cords {
+		take(cord.Ends(), cord.Length, cord.Poles)
+	}
+	for _, lead := range p.Leads {
+		take([]name.Point{lead.Port, lead.Jack}, 0, 0)
+	}
+	for _, dummy := range p.Dummies {
+		take([]name.Point{dummy}, 0, 0)
+	}
 }
