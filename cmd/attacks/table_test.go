@@ -73,6 +73,10 @@ var table = []row{
 		"recall/serve TestStreamsAreBounded",
 		"recall/serve TestStreamsOfThePageAreBounded",
 		"recall/page TestChangesAreBounded",
+		"recall/serve TestLongHistoryIsStreamed",
+	}},
+	{"somebody prunes the history", "1 pruning", "it is an event itself, with who did it", []string{
+		"recall/serve TestHistory",
 	}},
 	{"a take that is recorded beside the files, thousands of sessions", "100 writes", "no look is delayed, what changed is read", []string{
 		"recall/watch TestOtherFilesAreNotFollowed",
@@ -95,6 +99,9 @@ var table = []row{
 		"recall/journal TestPagesOfAnotherSize",
 		"recall/journal TestOlderCopyIsNotTaken",
 		"recall/journal TestReadOnly",
+		"recall/journal TestChainHolds",
+		"recall/journal TestSalvage",
+		"recall/journal TestBackUp",
 	}},
 	{"kills and power cuts", "2,100 points in CI", "what was acknowledged is there", []string{
 		"recall/keep TestKilledAtAnyPoint",
@@ -104,7 +111,7 @@ var table = []row{
 	{"a session that is called rest", "6 names", "refused, or said", []string{
 		"recall/files TestOddFilesAmongSessions",
 	}},
-	{"connections that say nothing, requests of other sites by the thousand", "650 connections, 800 requests", "the oldest are closed, others are answered", []string{
+	{"connections that say nothing, requests of other sites by the thousand", "650 connections, 100 requests", "the oldest are closed, others are answered", []string{
 		"recall/serve TestConnectionsAreBounded",
 		"recall/serve TestForeignRequestsAreCounted",
 	}},

@@ -227,6 +227,9 @@ func TestAnswersAreAsDescribed(t *testing.T) {
 		s.room.answers(whole(), err)
 		for _, token := range []string{s.server.Token(), "looks", ""} {
 			for _, q := range asked {
+				if token != s.server.Token() && q.method != "GET" && err != nil {
+					continue // whoever may not do it is refused before the room is asked
+				}
 				if q.method == "GET" && err != nil && !errors.Is(err, keep.ErrStopped) && what != "unheard of" {
 					continue // whoever only looks cannot be told of these
 				}
