@@ -10,17 +10,17 @@ import (
 
 // adopt makes a new plan the way of the intent. Steps that were left before and
 // are wanted again keep their IDs, so that a printed list stays true.
-func (in Intent) adopt(p *plan.Plan, ask plan.Request) Intent {
+func (in Intent) adopt(p *plan.Plan, q question) Intent {
 	own := *p
 	own.Steps, own.Moves = renamed(p, earlier(in))
-	in.NextID = max(in.NextID, ask.FirstID)
+	in.NextID = max(in.NextID, q.first)
 	in.trim()
 	for _, s := range own.Steps {
 		if n, err := strconv.Atoi(s.ID); err == nil {
 			in.NextID = max(in.NextID, n+1)
 		}
 	}
-	in.Plan, in.From, in.Before = &own, ask.From, len(in.Done)
+	in.Plan, in.From, in.Before = &own, q.ask.From, len(in.Done)
 	in.Left, in.Sending, in.Failed, in.Kept, in.Given = nil, nil, nil, nil, false
 	if own.Given || in.Options.Partly {
 		in.Left = slices.Clone(own.Steps)

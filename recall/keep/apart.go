@@ -1,6 +1,7 @@
 package keep
 
 import (
+	"errors"
 	"slices"
 	"strings"
 
@@ -23,6 +24,9 @@ func (w planning) apart(in Intent, made *plan.Plan, q question) error {
 	// What they have left themselves: their own way, without the new session.
 	alone := Intent{Session: RestName, Others: in.Others, NextID: 1, Options: RecallOptions{Partly: true, Room: in.Options.Room}}
 	own, _, err := w.plan(alone)
+	if errors.Is(err, errPlanning) {
+		return err
+	}
 	if err != nil {
 		return tell(ErrUsage, "no way beside %s could be made: %v", in.Others[0].Session, err)
 	}

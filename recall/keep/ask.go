@@ -1,6 +1,7 @@
 package keep
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"time"
@@ -18,6 +19,14 @@ type ask struct {
 	// polled is true once the devices have been asked for it, and read once the
 	// files have been.
 	polled, read bool
+	// tries counts how often a plan was asked for. begun is when it was first, title what
+	// the plan is for, and rooms where: none for all of them.
+	tries int
+	begun time.Time
+	title string
+	rooms []string
+	// sessions are those whose plans are made anew because of it.
+	sessions []string
 	// plan is the answer to a preview.
 	plan *plan.Plan
 	// touched is what an act at the bay changed.
@@ -29,18 +38,45 @@ type ask struct {
 	since time.Time
 }
 
-// asks are those on their way: waiting for devices before they begin, and begun and
-// waiting for devices after it.
-type asks struct{ waiting, begun []ask }
+// asker is who needs a plan for it.
+func (a ask) asker() asker { return asker{ask: a.number} }
 
-func (a asks) clone() asks { return asks{slices.Clone(a.waiting), slices.Clone(a.begun)} }
+// asks are those on their way: waiting for devices before they begin, held until what
+// is being planned is planned, waiting for a plan, and begun and waiting for devices
+// after it.
+type asks struct{ waiting, held, planning, begun []ask }
+
+func (a asks) clone() asks {
+	return asks{slices.Clone(a.waiting), slices.Clone(a.held), slices.Clone(a.planning), slices.Clone(a.begun)}
+}
+
+// numbered is the one that waits for a plan; nil where none of that number does.
+func (a asks) numbered(number int) *ask {
+	i := slices.IndexFunc(a.planning, func(one ask) bool { return one.number == number })
+	if i < 0 {
+		return nil
+	}
+	return &a.planning[i]
+}
+
+// begunIn is the one that waits here and was done in other asks; false where none was.
+func (a asks) begunIn(after asks) (int, bool) {
+	still := slices.Concat(after.waiting, after.planning, after.held)
+	for _, one := range slices.Concat(a.waiting, a.planning) {
+		if !slices.ContainsFunc(still, func(s ask) bool { return s.number == one.number }) {
+			return one.number, true
+		}
+	}
+	return 0, false
+}
 
 // yield is true while an act waits for the devices to come to rest.
 func (a asks) yield() bool { return len(a.waiting) > 0 && a.waiting[0].fresh() }
 
 // drop takes an ask away that waits.
 func (a *asks) drop(number int) {
-	a.waiting = slices.DeleteFunc(a.waiting, func(one ask) bool { return one.number == number })
+	is := func(one ask) bool { return one.number == number }
+	a.waiting, a.planning, a.held = slices.DeleteFunc(a.waiting, is), slices.DeleteFunc(a.planning, is), slices.DeleteFunc(a.held, is)
 }
 
 // fresh asks are done after every device has been asked what it holds, and while
@@ -67,6 +103,9 @@ func beginAsk(k *machine) bool {
 	if len(k.asks.waiting) == 0 {
 		return false
 	}
+	if k.holdFirst() {
+		return true
+	}
 	a := &k.asks.waiting[0]
 	if a.fresh() && !a.polled {
 		a.polled = true
@@ -92,10 +131,17 @@ func beginAsk(k *machine) bool {
 
 // do does an ask. What it changed is undone with the ask where it is refused.
 func (k *machine) do(a ask) {
-	k.asks.waiting = k.asks.waiting[1:]
+	k.asks.drop(a.number)
 	a.since = k.at
 	k.who = a.act.By
-	if err := k.act(&a); err != nil {
+	err := k.act(&a)
+	if errors.Is(err, errPlanning) {
+		a.tries++
+		k.asks.planning = append(k.asks.planning, a)
+		return
+	}
+	k.forget(a.asker())
+	if err != nil {
 		k.out.answers = append(k.out.answers, answered{ask: a.number, err: err})
 		return
 	}
@@ -110,19 +156,19 @@ func (k *machine) act(a *ask) (err error) {
 	}
 	switch act.Do {
 	case ToRecall:
-		return k.recall(act.Session, act.Options)
+		return k.recall(a)
 	case ToPreview:
-		a.plan, err = k.planning().preview(act.Session, act.Options)
+		a.plan, err = k.planning(a.asker()).preview(act.Session, act.Options)
 		return err
 	case ToUndo:
-		return k.undo()
+		return k.undo(a)
 	case ToListen:
 		return k.listen(act.Switch)
 	case Listened:
 		k.endListening("the room was listened to")
 		return nil
 	case Replaced, ToPutBack, ToLeave:
-		return k.ofMatrix(act)
+		return k.ofMatrix(a)
 	case WereDone, NotDone, StillSo, Plugged, Pulled, Moved, Faulty, Sound, WasHeard, NotHeard, ByEar:
 		return k.told(a)
 	}
@@ -130,11 +176,13 @@ func (k *machine) act(a *ask) (err error) {
 }
 
 // ofMatrix does what was asked of one matrix.
-func (k *machine) ofMatrix(act Act) error {
+func (k *machine) ofMatrix(a *ask) error {
+	act := a.act
 	h := k.devices.of(act.Matrix)
 	if h == nil {
 		return tell(ErrUsage, "there is no matrix %s that is driven", act.Matrix)
 	}
+	a.sessions = k.about(outsOf(h.matrix))
 	x := exchange{k, h}
 	switch act.Do {
 	case Replaced:
@@ -162,6 +210,7 @@ func (k *machine) told(a *ask) error {
 	k.save(t.m, t.events...)
 	if t.why != "" {
 		k.wantReplan(t.at, "%s", t.why)
+		a.sessions = k.about(t.at)
 	}
 	return nil
 }
@@ -169,6 +218,7 @@ func (k *machine) told(a *ask) error {
 // refuse takes an ask away that could not be written down.
 func (k *machine) refuse(number int) {
 	k.asks.drop(number)
+	k.forget(asker{ask: number})
 	k.out.answers = append(k.out.answers, answered{ask: number, err: tell(ErrJournal, "%s", k.journal.trouble.Message)})
 }
 
@@ -181,7 +231,7 @@ func answerBegun(k *machine) bool {
 		switch {
 		case a.look():
 			k.out.answers = append(k.out.answers, answered{ask: a.number, plan: a.plan})
-		case busy:
+		case busy || k.waitsFor(a):
 			left = append(left, a)
 		default:
 			k.out.answers = append(k.out.answers, answered{ask: a.number, touched: a.touched, took: a.took, waits: a.waits, unfinished: view{k}.unfinished(a)})

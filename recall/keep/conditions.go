@@ -21,6 +21,7 @@ type Condition struct {
 // follows from nothing.
 var Conditions = []Condition{
 	{Code: "journal"},
+	{Code: "planning", Delay: time.Second},
 	{Code: "studio-file", Delay: 3 * time.Second},
 	{Code: "session-file", Delay: 3 * time.Second, DependsOn: []string{"studio-file"}},
 	{Code: "session-unread", Delay: 3 * time.Second, DependsOn: []string{"studio-file", "session-file"}},

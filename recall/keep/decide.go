@@ -11,7 +11,7 @@ import (
 // adopted is the memory with a new plan in it.
 func (k *machine) adopted(in Intent, p *plan.Plan, q question, bidden bool) Memory {
 	k.planTrouble = nil
-	return k.planning().adopted(in, p, q, bidden, k.fact(Assumed))
+	return k.planning(asker{}).adopted(in, p, q, bidden, k.fact(Assumed))
 }
 
 // advance marks steps that are shown done and sends those that are due.
@@ -19,7 +19,7 @@ func advance(k *machine) bool {
 	if !k.stage().sends() || k.memory.Listening != nil {
 		return false
 	}
-	d := next(k.studio, k.memory.Intent, k.memory.Known)
+	d := next(k.studio, k.sendable(), k.memory.Known)
 	for _, s := range d.Shown {
 		if h := k.devices.of(s.By); h != nil && h.job.counts() {
 			continue

@@ -5,8 +5,6 @@ import (
 	"errors"
 	"sync"
 	"time"
-
-	"bayhand/model/plan"
 )
 
 // Keeper keeps one room: the loop around the machine, which brings it the facts and
@@ -17,6 +15,9 @@ type Keeper struct {
 	look   chan struct{}
 	facts  chan fact
 	pings  chan struct{}
+	// left are calls whose callers have gone.
+	left  chan chan reply
+	turns turns
 	// stopped is closed when Run ends.
 	stopped chan struct{}
 	board   board
@@ -29,6 +30,8 @@ type Keeper struct {
 	// callers are who waits for the answers to asks, by their numbers.
 	callers map[int]chan reply
 	numbers int
+	// planners end the work on questions, by their numbers.
+	planners map[int]context.CancelFunc
 }
 
 // request is a call of Act, which waits for the reply.
@@ -59,9 +62,13 @@ func New(config Config) (*Keeper, error) {
 		look:    make(chan struct{}, 1),
 		facts:   make(chan fact),
 		pings:   make(chan struct{}),
+		left:    make(chan chan reply),
+		turns:   newTurns(),
 		stopped: make(chan struct{}),
 		workers: map[int]*worker{},
 		callers: map[int]chan reply{},
+
+		planners: map[int]context.CancelFunc{},
 	}
 	k.machine.memory = memory
 	k.machine.memory.Shut = config.Shut
@@ -123,8 +130,17 @@ func (k *Keeper) Act(ctx context.Context, act Act) (Answer, error) {
 	case <-k.stopped:
 		return Answer{}, ErrStopped
 	case <-ctx.Done():
+		k.leaves(r.reply)
 		status, _ := k.board.newest(context.WithoutCancel(ctx), k.stopped)
 		return Answer{Status: status}, ctx.Err()
+	}
+}
+
+// leaves says that a caller has gone.
+func (k *Keeper) leaves(caller chan reply) {
+	select {
+	case k.left <- caller: // only Run's goroutine takes it, which waits for nothing long
+	case <-k.stopped:
 	}
 }
 
@@ -133,7 +149,7 @@ func (k *Keeper) Act(ctx context.Context, act Act) (Answer, error) {
 func (k *Keeper) Run(ctx context.Context) error {
 	ctx, cancel := context.WithCancel(ctx)
 	defer k.leave(cancel)
-	k.machine.settings = k.settings(ctx)
+	k.machine.settings = k.settings()
 	k.take(ctx, woken{})
 	k.read(ctx, k.machine.memory.Intent.sessions())
 	k.take(ctx, leftAlone{})
@@ -146,8 +162,17 @@ func (k *Keeper) Run(ctx context.Context) error {
 			k.callers[k.numbers] = r.reply
 			k.take(ctx, asked{ask{number: k.numbers, act: r.act}})
 		case f := <-k.facts:
+			if p, ok := f.(planned); ok {
+				k.stop(p.number)
+			}
 			k.take(ctx, f)
 		case <-k.pings:
+		case caller := <-k.left:
+			for number, c := range k.callers {
+				if c == caller {
+					k.take(ctx, left{number})
+				}
+			}
 		case <-k.look:
 			k.read(ctx, k.machine.memory.Intent.sessions())
 		case <-alarm:
@@ -159,9 +184,8 @@ func (k *Keeper) Run(ctx context.Context) error {
 	}
 }
 
-func (k *Keeper) settings(ctx context.Context) settings {
+func (k *Keeper) settings() settings {
 	return settings{
-		plan: func(question plan.Request) (*plan.Plan, error) { return k.config.Plan(ctx, question) },
 		poll: k.config.Poll, retryFirst: k.config.RetryFirst, retryMost: k.config.RetryMost,
 		asks: k.config.Asks, keepsPatch: k.config.KeepPatch != nil,
 	}

@@ -55,6 +55,12 @@ func (k *Keeper) accept(ctx context.Context, after machine) bool {
 	k.machine = after
 	k.match(ctx)
 	k.send(out.orders)
+	for _, number := range out.stops {
+		k.stop(number)
+	}
+	for _, q := range out.questions {
+		k.put(ctx, q)
+	}
 	k.answer(out.answers)
 	if out.load {
 		k.read(ctx, out.sessions)
@@ -70,11 +76,14 @@ func (k *Keeper) accept(ctx context.Context, after machine) bool {
 func (k *Keeper) reject(after machine, err error) bool {
 	was := k.machine.copy(after.at)
 	was.journal.failed(err, after.at, after.settings.retryMost)
-	refused := len(k.machine.asks.waiting) > len(after.asks.waiting)
+	number, refused := k.machine.asks.begunIn(after.asks)
 	if refused {
-		was.refuse(k.machine.asks.waiting[0].number)
+		was.refuse(number)
 	}
 	k.machine = was
+	for _, number := range was.out.stops {
+		k.stop(number)
+	}
 	k.answer(was.out.answers)
 	return refused
 }

@@ -28,6 +28,8 @@ type machine struct {
 	studio  *studio.Studio
 	devices devices
 	asks    asks
+	// inquiries are the questions that were put to the planner.
+	inquiries inquiries
 	// replan is why plans must be made anew; empty if none need be. replans are the
 	// sessions whose plans these are; Main is the one that was recalled last.
 	replan  string
@@ -55,8 +57,6 @@ type machine struct {
 
 // settings are those of a Config that the machine decides by.
 type settings struct {
-	// plan is a pure function: the same question has the same answer.
-	plan                  func(plan.Request) (*plan.Plan, error)
 	poll                  time.Duration
 	retryFirst, retryMost time.Duration
 	asks, keepsPatch      bool
@@ -77,6 +77,10 @@ type journalState struct {
 type effects struct {
 	saves  []save
 	orders []order
+	// questions are for the planner; stops are the numbers of those whose answers are
+	// not needed any more.
+	questions []inquiry
+	stops     []int
 	// load is true where the files are to be read, with those of sessions.
 	load     bool
 	sessions []string
@@ -163,7 +167,11 @@ func (k *machine) decide(at time.Time, d decision) (machine, bool) {
 // passed; then the others, again and again until there is nothing to do.
 var (
 	first = []decision{retryJournal, pollDevices, keepLater}
+<<<<<<< HEAD
 	then  = []decision{beginAsk, goListening, makePlan, advance, give}
+=======
+	then  = []decision{release, beginAsk, goOn, makePlan, advance, give}
+>>>>>>> 7b25ee0 (keep: a plan is made beside the loop)
 	last  = []decision{answerBegun}
 )
 

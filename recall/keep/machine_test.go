@@ -25,6 +25,8 @@ type run struct {
 	t  *testing.T
 	m  machine
 	at time.Time
+	// made is the answer of the planner.
+	made *plan.Plan
 }
 
 func (r *run) pure(do func(m *machine) machine) machine {
@@ -50,7 +52,7 @@ func printed(t *testing.T, m machine) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	m.memory, m.settings.plan, m.out, m.files, m.studio = Memory{}, nil, effects{}, Files{}, nil
+	m.memory, m.out, m.files, m.studio = Memory{}, effects{}, Files{}, nil
 	return address.ReplaceAllString(fmt.Sprintf("%s\n%+v", memory, m), "")
 }
 
@@ -80,6 +82,9 @@ func (r *run) settle() []effects {
 				if after.out.load {
 					r.fact(r.files())
 				}
+				for _, q := range after.out.questions {
+					r.fact(planned{q.number, r.made, nil})
+				}
 			}
 		}
 	}
@@ -101,7 +106,8 @@ func newRun(t *testing.T) *run {
 	}}
 	made.Target.Crosspoints = []patch.Crosspoint{{Output: out, Input: in}}
 	r := &run{t: t, at: noon}
-	r.m.settings = settings{plan: func(plan.Request) (*plan.Plan, error) { return made, nil }, poll: 5 * time.Second, retryFirst: time.Second, retryMost: time.Minute}
+	r.made = made
+	r.m.settings = settings{poll: 5 * time.Second, retryFirst: time.Second, retryMost: time.Minute}
 	r.fact(woken{})
 	r.fact(r.files())
 	return r
@@ -111,8 +117,8 @@ func (r *run) files() Files {
 	return Files{Studio: machineRoom(), Sessions: map[string]*session.Session{"tern": {Name: "tern", Program: -1}}}
 }
 
-// A recall, from the act to the answer: the devices are asked, the files are read,
-// the recall is saved, the step is saved before it is sent, what was sent is read
+// A recall, from the act to the answer: the devices are asked, the files are read, the
+// planner is asked, the recall is saved, the step is saved before it is sent, what was sent is read
 // back, and only then is it answered.
 func TestMachine(t *testing.T) {
 	r := newRun(t)
@@ -129,14 +135,17 @@ func TestMachine(t *testing.T) {
 	}
 	r.fact(result{device: 1, readsBack: true})
 	out := r.settle()
-	if len(out) != 3 || !out[0].load || out[0].sessions[0] != "tern" {
+	if len(out) != 4 || !out[0].load || out[0].sessions[0] != "tern" {
 		t.Fatalf("it does %+v", out)
 	}
-	if saves := out[1].saves; len(saves) != 1 || saves[0].events[0].Kind != Recalled || len(out[1].orders) > 0 {
-		t.Errorf("the recall does %+v", out[1])
+	if len(out[1].questions) != 1 || len(out[1].saves)+len(out[1].orders) > 0 {
+		t.Errorf("the planner is asked by %+v", out[1])
 	}
-	if saves := out[2].saves; len(saves) != 1 || saves[0].events[0].Kind != Sending || len(out[2].orders) != 1 {
-		t.Errorf("its step does %+v", out[2])
+	if saves := out[2].saves; len(saves) != 1 || saves[0].events[0].Kind != Recalled || len(out[2].orders) > 0 {
+		t.Errorf("the recall does %+v", out[2])
+	}
+	if saves := out[3].saves; len(saves) != 1 || saves[0].events[0].Kind != Sending || len(out[3].orders) != 1 {
+		t.Errorf("its step does %+v", out[3])
 	}
 	r.sends()
 }

@@ -149,13 +149,13 @@ func TestDrifted(t *testing.T) {
 // Steps that are wanted again keep their IDs, and whatever refers to them.
 func TestAdoptKeepsIDs(t *testing.T) {
 	first := &plan.Plan{Given: true, Steps: []plan.Step{hand1("1"), sw("2", "grid", 1, 1, "1"), sw("3", "grid", 2, 1)}, Moves: []plan.Move{{ID: "1"}}}
-	in := Intent{}.adopt(first, plan.Request{FirstID: 1})
+	in := Intent{}.adopt(first, question{first: 1})
 	if in.NextID != 4 {
 		t.Fatalf("the next ID is %d", in.NextID)
 	}
 	in.finish("3", Fact{How: Read})
 	again := &plan.Plan{Given: true, Steps: []plan.Step{sw("4", "grid", 2, 3), hand1("5", "4"), sw("6", "grid", 1, 1, "4", "5")}, Moves: []plan.Move{{ID: "5"}}}
-	in = in.adopt(again, plan.Request{FirstID: in.NextID})
+	in = in.adopt(again, question{first: in.NextID})
 	if list(in.Left) != "4 1 2" || strings.Join(in.Left[2].After, " ") != "4 1" || in.Plan.Moves[0].ID != "1" {
 		t.Errorf("left %s, after %v, moves %v", list(in.Left), in.Left[2].After, in.Plan.Moves)
 	}

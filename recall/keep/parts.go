@@ -1,6 +1,7 @@
 package keep
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
@@ -103,7 +104,7 @@ func (k *machine) wantReplan(at []name.Point, format string, args ...any) {
 
 // about are the sessions of the intent that places may be about.
 func (k *machine) about(at []name.Point) []string {
-	in, w := k.memory.Intent, k.planning()
+	in, w := k.memory.Intent, k.planning(asker{})
 	rooms := map[string]bool{}
 	for _, p := range at {
 		rooms[scope.PartOf(k.studio, p.Owner)] = true
@@ -122,16 +123,24 @@ func (k *machine) about(at []name.Point) []string {
 }
 
 // replanned forgets that plans are to be made anew which the answer to a question is,
-// or takes the place of.
-func (k *machine) replanned(q question) {
-	if q.scope == nil {
-		k.replan, k.replans = "", nil
-		return
+// or takes the place of. Was is the session that was recalled last before.
+func (k *machine) replanned(q question, was string) {
+	in, w := k.memory.Intent, k.planning(asker{})
+	stay := func(sessions []string) []string {
+		var all []string
+		for _, session := range sessions {
+			k.forget(asker{session: session})
+			if session == main {
+				session = was
+			}
+			i := in.other(session)
+			if i >= 0 && q.scope != nil && len(overlap(w.part(in, session).rooms, q.scope.Rooms)) == 0 {
+				all = append(all, session)
+			}
+		}
+		return all
 	}
-	in, w := k.memory.Intent, k.planning()
-	k.replans = slices.DeleteFunc(slices.Clone(k.replans), func(session string) bool {
-		return session == main || in.other(session) < 0 || len(overlap(w.part(in, session).rooms, q.scope.Rooms)) > 0
-	})
+	k.replans, k.reread = stay(k.replans), stay(k.reread)
 	if len(k.replans) == 0 {
 		k.replan = ""
 	}
@@ -144,27 +153,43 @@ func makePlan(k *machine) bool {
 		return false
 	}
 	if k.memory.Intent.idle() || k.studio == nil {
+		for _, session := range k.pending() {
+			k.forget(asker{session: session})
+		}
 		k.replan, k.replans, k.reread = "", nil, nil
 		return true
 	}
-	if len(k.reread) > 0 {
-		k.makeFresh(k.reread[0])
+	for _, session := range k.pending() {
+		if k.inquiries.open(asker{session: session}) {
+			continue
+		}
+		if slices.Contains(k.reread, session) {
+			k.makeFresh(session)
+		} else {
+			k.makeAnew(session)
+		}
 		return true
 	}
-	session := k.replans[0]
-	why := k.replan
-	k.replanDone(session)
-	in := k.memory.Intent
+	return false
+}
+
+// makeAnew makes the plan for a session from what is known now.
+func (k *machine) makeAnew(session string) {
+	in, why := k.memory.Intent, k.replan
 	if session != main && in.other(session) < 0 {
-		return true // it is held no more
+		k.replanDone(session) // it is held no more
+		return
 	}
-	p, q, err := k.planning().planFor(in, session)
+	p, q, err := k.planning(asker{session: session}).planFor(in, session)
+	if errors.Is(err, errPlanning) {
+		return
+	}
+	k.replanDone(session)
 	if err != nil {
 		k.planTrouble = k.problem("plan", "no way to %s could be made: %v", in.called(session), err)
-		return true
+		return
 	}
 	k.save(k.adopted(in, p, q, false), Event{Kind: Replanned, Text: "the way was made anew: " + why})
-	return true
 }
 
 // makeFresh makes the plan for a session whose files changed.
@@ -173,8 +198,12 @@ func (k *machine) makeFresh(session string) {
 	if slices.Contains(k.replans, session) {
 		why = k.replan
 	}
-	k.reread = slices.Clone(k.reread[1:])
 	done, err := k.follow(session, why)
+	if errors.Is(err, errPlanning) {
+		return
+	}
+	k.reread = without(k.reread, session)
+	k.forget(asker{session: session})
 	if err != nil {
 		k.planTrouble = k.problem("plan", "no way to %s could be made: %v", k.memory.Intent.called(session), err)
 	}
@@ -185,6 +214,7 @@ func (k *machine) makeFresh(session string) {
 
 // replanDone notes that the plan of a session was made anew.
 func (k *machine) replanDone(session string) {
+	k.forget(asker{session: session})
 	k.replans = without(k.replans, session)
 	if len(k.replans) == 0 {
 		k.replan = ""

@@ -11,11 +11,12 @@ type planning struct {
 	studio *studio.Studio // nil where its file cannot be read
 	files  Files
 	memory Memory
-	make   func(plan.Request) (*plan.Plan, error)
+	make   func(question) (*plan.Plan, error)
 }
 
-func (k *machine) planning() planning {
-	return planning{k.studio, k.files, k.memory, k.settings.plan}
+// planning is that of the machine, for somebody who needs a plan.
+func (k *machine) planning(of asker) planning {
+	return planning{k.studio, k.files, k.memory, k.inquire(of)}
 }
 
 // intend makes the intent, without a plan yet.
@@ -86,7 +87,7 @@ func (w planning) wouldGo(in Intent, p *plan.Plan, q question) *plan.Plan {
 func (w planning) adopted(in Intent, p *plan.Plan, q question, bidden bool, now Fact) Memory {
 	m := w.memory
 	m.remember(w.studio)
-	m.Intent = in.adopt(p, q.ask)
+	m.Intent = in.adopt(p, q)
 	if q.scope != nil {
 		m.Intent = beside(w.memory, in, m.Intent, q)
 	}

@@ -43,7 +43,7 @@ func NewPreview(s *studio.Studio, status Status, called string, options RecallOp
 // recall would be refused since its way goes through a room that holds another session,
 // that is the error.
 func (p Preview) Plan(make func(plan.Request) (*plan.Plan, error)) (*plan.Plan, error) {
-	p.planning.make = make
+	p.planning.make = func(q question) (*plan.Plan, error) { return make(q.ask) }
 	made, q, err := p.planning.plan(p.intent)
 	if err != nil {
 		return nil, err

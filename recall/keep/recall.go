@@ -7,17 +7,19 @@ import (
 
 // recall makes a session, or rest, what is intended. Where that cannot be given
 // everything stays as it was.
-func (k *machine) recall(session string, options RecallOptions) error {
-	in, err := k.planning().intend(session, options)
+func (k *machine) recall(a *ask) error {
+	session := a.act.Session
+	in, err := k.planning(a.asker()).intend(session, a.act.Options)
 	if err != nil {
 		return err
 	}
-	return k.intendNow(in, session+" is recalled")
+	return k.intendNow(a, in, session+" is recalled")
 }
 
 // intendNow makes the way to an intent, and puts it in force.
-func (k *machine) intendNow(in Intent, text string) error {
-	w := k.planning()
+func (k *machine) intendNow(a *ask, in Intent, text string) error {
+	w := k.planning(a.asker())
+	k.takesPlace(a, in)
 	p, q, err := w.plan(in)
 	if err != nil {
 		return noWay(in, err)
@@ -30,10 +32,10 @@ func (k *machine) intendNow(in Intent, text string) error {
 	}
 	m := k.adopted(in, p, q, true)
 	m.Past = w.past()
-	known := m.Known
+	known, was := m.Known, k.memory.Intent.Session
 	k.save(m, Event{Kind: Recalled, Text: text, Known: &known})
-	k.reread, k.taking = nil, nil
-	k.replanned(q)
+	k.taking = nil
+	k.replanned(q, was)
 	k.notes, k.keepTrouble, k.keepAgain = nil, nil, time.Time{}
 	for i := range k.devices.all {
 		k.devices.all[i].restored = restoring{}
@@ -43,7 +45,7 @@ func (k *machine) intendNow(in Intent, text string) error {
 
 // noWay is why no plan was made.
 func noWay(in Intent, err error) error {
-	if errors.Is(err, ErrConflict) {
+	if errors.Is(err, ErrConflict) || errors.Is(err, errPlanning) {
 		return err
 	}
 	return tell(ErrUsage, "no way to %s could be made: %v", in.title(), err)

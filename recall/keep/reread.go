@@ -88,16 +88,21 @@ func (k *machine) takeSession() {
 	if in.idle() || k.studio == nil {
 		return
 	}
-	fresh, all := k.planning().freshly()
+	fresh, all := k.planning(asker{}).freshly()
 	if all {
 		k.unread = time.Time{}
 	} else if k.unread.IsZero() {
 		k.unread = k.at
 	}
-	stale := changed(in, fresh)
+	stale, were := changed(in, fresh), k.reread
 	k.reread = slices.DeleteFunc(slices.Clone(stale), func(session string) bool {
 		return k.taking.about(session, fresh.meaningOf(session))
 	})
+	for _, session := range were {
+		if !slices.Contains(k.pending(), session) {
+			k.forget(asker{session: session})
+		}
+	}
 	if len(stale) > 0 {
 		return
 	}

@@ -21,6 +21,9 @@ type question struct {
 	ask plan.Request
 	// scope is nil where it is about all of the studio.
 	scope *scope.Scope
+	// first is the number of the first step. It is no part of what the planner is asked:
+	// steps that are done meanwhile in other rooms make no other plan.
+	first int
 }
 
 // has says whether a plan that answers the question may touch a place.
@@ -95,21 +98,21 @@ func (w planning) question(in Intent, of part) (question, error) {
 		Studio: Present(around(w.studio, w.memory.Shut), w.memory.Tags, here, from), From: from, Session: in.together(w.studio), Held: w.memory.Shut,
 		PreviousInside: in.PreviousInside,
 		Prefer:         prefer, Partly: of.options.Partly, LeaveCords: in.leavesCords(),
-		FirstID: max(in.NextID, 1),
 	}
+	first := max(in.NextID, 1)
 	if len(of.rooms) == 0 {
-		return question{ask: w.asked(in, ask)}, nil
+		return question{ask: w.asked(in, ask), first: first}, nil
 	}
 	holders := w.holders(in, of.rooms)
 	rooms := scope.Widened(ask.Studio, of.rooms, holders, from)
 	if len(rooms) == len(w.studio.Rooms) {
-		return question{ask: w.asked(in, ask)}, nil
+		return question{ask: w.asked(in, ask), first: first}, nil
 	}
 	s := scope.New(ask.Studio, rooms, of.wanted, holders, from, target(w.memory.Intent))
 	if err := w.inUse(of, s, in); err != nil {
 		return question{}, err
 	}
-	return w.cut(in, of, ask, s), nil
+	return question{w.cut(in, of, ask, s), s, max(first, nextID(w.memory.Intent, s))}, nil
 }
 
 // inUse refuses a session that names what is in no room and others use.
@@ -138,7 +141,7 @@ func holder(session string, rooms []string) string {
 }
 
 // cut is a question for a scope.
-func (w planning) cut(in Intent, of part, ask plan.Request, s *scope.Scope) question {
+func (w planning) cut(in Intent, of part, ask plan.Request, s *scope.Scope) plan.Request {
 	ask.Studio, ask.LeaveCords = s.Studio, of.options.LeaveCords
 	ask.From, _ = s.Split(ask.From)
 	ask.Held = slices.Concat(slices.DeleteFunc(slices.Clone(ask.Held), func(p name.Point) bool { return !s.Has(p) }), s.Held)
@@ -146,11 +149,13 @@ func (w planning) cut(in Intent, of part, ask plan.Request, s *scope.Scope) ques
 	in.Back = of.back
 	ask = w.asked(in, ask)
 	ask.Session = s.Session(ask.Session)
-	if ask.PreviousInside != nil {
-		ask.PreviousInside = orEmpty(s.Passes(ask.PreviousInside))
+	before := slices.ContainsFunc(w.memory.Intent.held(w.studio), func(h Held) bool { return len(overlap(h.Rooms, s.Rooms)) > 0 })
+	if passes := s.Passes(ask.PreviousInside); before || len(passes) > 0 {
+		ask.PreviousInside = orEmpty(passes)
+	} else {
+		ask.PreviousInside = nil // no session is known to have been in these rooms
 	}
-	ask.FirstID = max(ask.FirstID, nextID(w.memory.Intent, s))
-	return question{ask, s}
+	return ask
 }
 
 // target is the patch that a room is on its way to; none where that is nothing.
@@ -180,11 +185,41 @@ func (w planning) planOf(in Intent, of part) (*plan.Plan, question, error) {
 	if err != nil {
 		return nil, q, err
 	}
-	p, err := w.make(q.ask)
+	p, err := w.make(q)
 	if err == nil && p == nil {
 		err = fmt.Errorf("the planner gave no plan")
 	}
-	return p, q, err
+	if err != nil {
+		return nil, q, err
+	}
+	return numbered(p, q.first), q, nil
+}
+
+// numbered is a plan whose steps are numbered from a number on.
+func numbered(p *plan.Plan, first int) *plan.Plan {
+	if first == 1 {
+		return p
+	}
+	id := func(had string) string {
+		n, err := strconv.Atoi(had)
+		if err != nil {
+			return had
+		}
+		return strconv.Itoa(n + first - 1)
+	}
+	own := *p
+	own.FirstID = first
+	own.Steps, own.Moves = slices.Clone(p.Steps), slices.Clone(p.Moves)
+	for i, s := range own.Steps {
+		own.Steps[i].ID, own.Steps[i].After = id(s.ID), slices.Clone(s.After)
+		for j, before := range s.After {
+			own.Steps[i].After[j] = id(before)
+		}
+	}
+	for i, m := range own.Moves {
+		own.Moves[i].ID = id(m.ID)
+	}
+	return &own
 }
 
 // nextID is a number that no step has which goes on beside a scope.

@@ -1,5 +1,7 @@
 package keep
 
+import "slices"
+
 // stage is how far the keeper is with what is intended, and says what may be
 // begun. Exactly one holds at any time.
 type stage uint8
@@ -15,10 +17,10 @@ const (
 	draining
 	// halted: the journal cannot be written. Nothing is begun until it can.
 	halted
-	// yielding: an act waits until every device has said what it holds. Nothing is
-	// begun for what was intended before.
+	// yielding: an act waits until every device has said what it holds, or its plan is
+	// made. Nothing is begun for what was intended before.
 	yielding
-	// replanning: the plan is to be made anew, which can be done now.
+	// replanning: a plan is to be made anew, which can be done now.
 	replanning
 	// switching: devices carry out steps, and others are sent theirs.
 	switching
@@ -29,8 +31,12 @@ const (
 // stage is the one that the machine is in.
 func (k *machine) stage() stage {
 	between := k.devices.between()
+<<<<<<< HEAD
 	yields := k.asks.yield() && !k.puttingBack()
 	blocked := k.halted() || yields || k.toReplan()
+=======
+	blocked := k.halted() || k.yields() || k.toReplan()
+>>>>>>> 7b25ee0 (keep: a plan is made beside the loop)
 	switch {
 	case k.devices.untried():
 		return starting
@@ -38,7 +44,11 @@ func (k *machine) stage() stage {
 		return draining
 	case k.halted():
 		return halted
+<<<<<<< HEAD
 	case yields:
+=======
+	case k.yields():
+>>>>>>> 7b25ee0 (keep: a plan is made beside the loop)
 		return yielding
 	case k.toReplan():
 		return replanning
@@ -61,8 +71,17 @@ func (s stage) busy() bool {
 // sends says whether steps may be sent.
 func (s stage) sends() bool { return s == switching || s == resting }
 
+<<<<<<< HEAD
 // toReplan says whether the plan is to be made anew: not while what is known is what
 // was switched to listen.
 func (k *machine) toReplan() bool {
 	return (k.replan != "" || len(k.reread) > 0) && k.memory.Listening == nil
+=======
+// yields says whether an act waits for the devices to come to rest.
+func (k *machine) yields() bool { return k.asks.yield() || k.ripe() != nil }
+
+// toReplan says whether a plan is to be made anew, and the planner is not at it.
+func (k *machine) toReplan() bool {
+	return slices.ContainsFunc(k.pending(), func(session string) bool { return !k.inquiries.open(asker{session: session}) })
+>>>>>>> 7b25ee0 (keep: a plan is made beside the loop)
 }

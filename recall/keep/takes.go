@@ -32,7 +32,7 @@ func (t *taking) about(session, meaning string) bool {
 // follow makes the way to what the files of a session ask for now, and says whether it
 // is gone: not where it takes too much, nor where there is none.
 func (k *machine) follow(session, why string) (bool, error) {
-	w := k.planning()
+	w := k.planning(asker{session: session})
 	fresh, _ := w.freshly()
 	in := k.memory.Intent.with(session, fresh)
 	in.PreviousInside = k.memory.Intent.StillInside(k.studio)

@@ -36,17 +36,22 @@ func (w planning) past() *Past {
 // undo makes what was intended before the last recall what is intended again,
 // by the patch that was meant then. It is a recall as any other: undoing it
 // brings back what it undid.
-func (k *machine) undo() error {
+//
+// While a recall is being planned, that is what is given up, and nothing else.
+func (k *machine) undo(a *ask) error {
+	if a.tries == 0 && k.giveUpNewest() {
+		return nil
+	}
 	was := k.memory.Past
 	if was == nil {
 		return tell(ErrConflict, "nothing was recalled yet, so there is nothing to undo")
 	}
-	in, err := k.planning().intendPast(*was)
+	in, err := k.planning(a.asker()).intendPast(*was)
 	if err != nil {
 		return err
 	}
 	text := "recall of " + k.memory.Intent.title() + " undone, back to " + in.whole(k.studio)
-	return k.intendNow(in, text)
+	return k.intendNow(a, in, text)
 }
 
 // intendPast is the intent of a past one. A session whose file is gone or has
