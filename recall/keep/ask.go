@@ -163,8 +163,9 @@ func (k *machine) act(a *ask) (err error) {
 	case ToUndo:
 		return k.undo(a)
 	case ToListen:
-		return k.listen(act.Switch)
+		return k.listen(a)
 	case Listened:
+		a.sessions = k.memory.Intent.parts()
 		k.endListening("the room was listened to")
 		return nil
 	case Replaced, ToPutBack, ToLeave:

@@ -150,7 +150,12 @@ func (k *machine) placesOf(act Act) []name.Point {
 }
 
 // waitsFor says whether plans are being made anew that an ask has to wait for.
-func (k *machine) waitsFor(a ask) bool { return len(overlap(a.sessions, k.pending())) > 0 }
+func (k *machine) waitsFor(a ask) bool {
+	return k.plansAnew() && len(overlap(a.sessions, k.pending())) > 0
+}
+
+// plansAnew says whether plans are being made anew: not while the room is listened to.
+func (k *machine) plansAnew() bool { return len(k.pending()) > 0 && k.memory.Listening == nil }
 
 // pending are the sessions whose plans are to be made anew.
 func (k *machine) pending() []string { return slices.Concat(k.reread, k.replans) }

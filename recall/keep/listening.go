@@ -1,6 +1,7 @@
 package keep
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -38,14 +39,18 @@ type Listening struct {
 
 // listen switches what is wanted to listen to the room, or says again that it is
 // listened to.
-func (k *machine) listen(wanted []plan.Change) error {
+func (k *machine) listen(a *ask) error {
+	wanted := a.act.Switch
+	if a.tries == 0 {
+		a.begun, a.title = k.at, "the way to listen"
+	}
 	if had := k.memory.Listening; had != nil {
-		return k.listenOn(*had, wanted)
+		return k.listenOn(a, *had)
 	}
 	if err := k.mayListen(wanted); err != nil {
 		return err
 	}
-	steps, err := k.planning().wayToListen(wanted, 0)
+	steps, err := k.planning(a.asker()).wayToListen(wanted, 0)
 	if err != nil {
 		return err
 	}
@@ -58,8 +63,8 @@ func (k *machine) listen(wanted []plan.Change) error {
 
 // listenOn says again that the room is listened to. What is wanted may be more than
 // before, and is then added.
-func (k *machine) listenOn(on Listening, wanted []plan.Change) error {
-	had := len(on.Wanted)
+func (k *machine) listenOn(a *ask, on Listening) error {
+	wanted, had := a.act.Switch, len(on.Wanted)
 	if on.Ends || len(wanted) < had || !slices.Equal(on.Wanted, wanted[:had]) || k.who != on.Who {
 		return k.listened()
 	}
@@ -67,7 +72,7 @@ func (k *machine) listenOn(on Listening, wanted []plan.Change) error {
 		if err := k.mayListen(more); err != nil {
 			return err
 		}
-		steps, err := k.planning().wayToListen(wanted, len(on.Steps))
+		steps, err := k.planning(a.asker()).wayToListen(wanted, len(on.Steps))
 		if err != nil {
 			return err
 		}
@@ -126,6 +131,9 @@ func (w planning) wayToListen(wanted []plan.Change, had int) ([]plan.Step, error
 	target.Sort()
 	in.Back = &target
 	made, _, err := w.plan(in)
+	if errors.Is(err, errPlanning) {
+		return nil, err
+	}
 	if err != nil {
 		return nil, tell(ErrUsage, "no way to listen could be made: %v", err)
 	}

@@ -167,11 +167,7 @@ func (k *machine) decide(at time.Time, d decision) (machine, bool) {
 // passed; then the others, again and again until there is nothing to do.
 var (
 	first = []decision{retryJournal, pollDevices, keepLater}
-<<<<<<< HEAD
-	then  = []decision{beginAsk, goListening, makePlan, advance, give}
-=======
-	then  = []decision{release, beginAsk, goOn, makePlan, advance, give}
->>>>>>> 7b25ee0 (keep: a plan is made beside the loop)
+	then  = []decision{release, beginAsk, goOn, goListening, makePlan, advance, give}
 	last  = []decision{answerBegun}
 )
 

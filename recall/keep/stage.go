@@ -31,12 +31,8 @@ const (
 // stage is the one that the machine is in.
 func (k *machine) stage() stage {
 	between := k.devices.between()
-<<<<<<< HEAD
-	yields := k.asks.yield() && !k.puttingBack()
+	yields := k.yields()
 	blocked := k.halted() || yields || k.toReplan()
-=======
-	blocked := k.halted() || k.yields() || k.toReplan()
->>>>>>> 7b25ee0 (keep: a plan is made beside the loop)
 	switch {
 	case k.devices.untried():
 		return starting
@@ -44,11 +40,7 @@ func (k *machine) stage() stage {
 		return draining
 	case k.halted():
 		return halted
-<<<<<<< HEAD
 	case yields:
-=======
-	case k.yields():
->>>>>>> 7b25ee0 (keep: a plan is made beside the loop)
 		return yielding
 	case k.toReplan():
 		return replanning
@@ -71,17 +63,14 @@ func (s stage) busy() bool {
 // sends says whether steps may be sent.
 func (s stage) sends() bool { return s == switching || s == resting }
 
-<<<<<<< HEAD
-// toReplan says whether the plan is to be made anew: not while what is known is what
-// was switched to listen.
-func (k *machine) toReplan() bool {
-	return (k.replan != "" || len(k.reread) > 0) && k.memory.Listening == nil
-=======
-// yields says whether an act waits for the devices to come to rest.
-func (k *machine) yields() bool { return k.asks.yield() || k.ripe() != nil }
+// yields says whether an act waits for the devices to come to rest: not while these
+// are being brought back from listening.
+func (k *machine) yields() bool { return (k.asks.yield() || k.ripe() != nil) && !k.puttingBack() }
 
-// toReplan says whether a plan is to be made anew, and the planner is not at it.
+// toReplan says whether a plan is to be made anew, and the planner is not at it: not
+// while what is known is what was switched to listen.
 func (k *machine) toReplan() bool {
-	return slices.ContainsFunc(k.pending(), func(session string) bool { return !k.inquiries.open(asker{session: session}) })
->>>>>>> 7b25ee0 (keep: a plan is made beside the loop)
+	return k.memory.Listening == nil && slices.ContainsFunc(k.pending(), func(session string) bool {
+		return !k.inquiries.open(asker{session: session})
+	})
 }

@@ -47,7 +47,7 @@ func (v view) phase() Phase {
 	switch {
 	case in.idle():
 		return Idle
-	case v.k.stage().busy(), len(v.k.pending()) > 0:
+	case v.k.stage().busy(), v.k.plansAnew():
 		return Pushing
 	case v.agrees():
 		return Given
@@ -61,7 +61,7 @@ func (v view) phase() Phase {
 // device was read to hold the target, or was sent it where it cannot be read.
 func (v view) agrees() bool {
 	in := v.k.memory.Intent
-	if v.k.studio == nil || in.Plan == nil || !in.Plan.Given || len(in.Left) > 0 || len(in.Kept) > 0 || v.k.planTrouble != nil || len(v.k.pending()) > 0 {
+	if v.k.studio == nil || in.Plan == nil || !in.Plan.Given || len(in.Left) > 0 || len(in.Kept) > 0 || v.k.planTrouble != nil || v.k.plansAnew() {
 		return false
 	}
 	return !slices.ContainsFunc(v.k.devices.all, func(h device) bool { return !h.answers || !v.holdsTarget(h) })
