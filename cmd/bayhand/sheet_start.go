@@ -49,13 +49,13 @@ func (b sheetStart) way(ctx context.Context, p *files.Studio, read *files.Sessio
 		return b.held(called)
 	})
 	if err != nil {
-		return recall.Request, nil, err
+		return recall.Whole, nil, err
 	}
 	made, err := recall.Plan(func(ask plan.Request) (*plan.Plan, error) {
 		ask.Progress = b.request.Progress
 		return planner.Make(ctx, ask)
 	})
-	return recall.Request, made, err
+	return recall.Whole, made, err
 }
 
 // markKnown says of each plug that is in and stays how it is known.

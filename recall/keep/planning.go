@@ -74,10 +74,12 @@ func (w planning) preview(session string, options RecallOptions) (*plan.Plan, er
 }
 
 // wouldGo is a plan with the steps that a recall would ask for: without what is muted
-// already, and with what must be brought back or sent again.
+// already, with what must be brought back or sent again, and with what is left in other
+// rooms.
 func (w planning) wouldGo(in Intent, p *plan.Plan, q question) *plan.Plan {
-	then := *p
-	then.Steps = orEmpty(w.adopted(in, p, q, true, Fact{How: Assumed}).Intent.Left)
+	now := w.adopted(in, p, q, true, Fact{How: Assumed}).Intent
+	then := *now.Plan
+	then.Steps = orEmpty(now.Left)
 	return &then
 }
 

@@ -11,7 +11,10 @@ import (
 // Preview is a recall that nobody asked for yet: what the planner is to be asked, and
 // what its answer has to pass.
 type Preview struct {
-	Request  plan.Request
+	Request plan.Request
+	// Whole is what the room is and is asked for, in all its parts: what goes on in other
+	// rooms as well.
+	Whole    plan.Request
 	planning planning
 	intent   Intent
 }
@@ -36,7 +39,11 @@ func NewPreview(s *studio.Studio, status Status, called string, options RecallOp
 		return Preview{}, err
 	}
 	q, err := w.question(in, w.main(in))
-	return Preview{q.ask, w, in}, err
+	if err != nil {
+		return Preview{}, err
+	}
+	whole, err := w.question(in, part{wanted: in.Wanted, options: in.Options})
+	return Preview{q.ask, whole.ask, w, in}, err
 }
 
 // Plan is the way that the recall would go, by a planner that makes plans. Where a

@@ -80,7 +80,7 @@ func (w *ways) to(ctx context.Context, called string, ask keep.Preview) (made *p
 // of is the way that answers a question, begun if nobody has asked for it before. A
 // way of the same session from another patch is stopped: nobody needs it any more.
 func (w *ways) of(called string, ask keep.Preview) (*way, error) {
-	sum, err := sumOf(ask.Request)
+	sum, err := sumOf(ask.Whole)
 	if err != nil {
 		return nil, err
 	}
