@@ -36,45 +36,22 @@ func noise(samples int) []float32 {
 }
 
 // What is played comes back without a wrong sample on 32 channels, at 48 and 96 kHz.
-// BAYHAND_SOUND_SECONDS says how long; a machine that is emulated is served late now
-// and then, which is told, and the try begins anew.
+// BAYHAND_SOUND_SECONDS says how long.
 func TestInsideSoundIsExact(t *testing.T) {
 	onlyInside(t)
 	seconds := 3
 	if asked, err := strconv.Atoi(os.Getenv("BAYHAND_SOUND_SECONDS")); err == nil {
 		seconds = asked
 	}
-	seen := 0
 	for _, rate := range []int{48000, 96000} {
-		lost, err := 0, error(nil) // how often it was served late
-		for lost < 8 {
-			var right int
-			right, err = exact(rate, 32, seconds)
-			if err == nil {
-				fmt.Printf("%d Hz, 32 channels: %d samples right, none wrong, after %d tries that were served late\n", rate, right, lost)
-				break
-			}
-			if !late(err) {
-				break
-			}
-			lost++
+		right, err := exact(rate, 32, seconds)
+		if err != nil {
+			t.Errorf("%d Hz: %v, after %d samples", rate, err, right)
+			continue
 		}
-		switch {
-		case late(err):
-			fmt.Printf("%d Hz: served late in each of %d tries: this machine is too slow, and nothing is seen\n", rate, lost)
-		case err != nil:
-			t.Errorf("%d Hz: %v, after %d tries", rate, err, lost)
-		default:
-			seen++
-		}
-	}
-	if seen == 0 {
-		t.Skip("this machine is too slow")
+		fmt.Printf("%d Hz, 32 channels: %d samples right, none wrong\n", rate, right)
 	}
 }
-
-// late says whether a device was not served in time.
-func late(err error) bool { return errors.Is(err, sound.ErrLost) || errors.Is(err, sound.ErrNoInput) }
 
 // exact plays noise and says how many samples came back right.
 func exact(rate, channels, seconds int) (right int, err error) {
