@@ -95,7 +95,7 @@ var groups = []group{
 	}},
 	{"room", "Recall and patching:", []func(*app) *cobra.Command{
 		recallCommand, undoCommand, cordsCommand, doneCommand, verifyCommand, stripCommand,
-		plugCommand, pullCommand, moveCommand, heardCommand, tagCommand,
+		plugCommand, pullCommand, moveCommand, heardCommand, tagCommand, numberCommand, binnedCommand,
 		stillCommand, putBackCommand, leaveCommand, replacedCommand, captureCommand, historyCommand, stateCommand,
 	}},
 	{"stand", "Daemon and devices:", []func(*app) *cobra.Command{

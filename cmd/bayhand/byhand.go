@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"strconv"
 
 	"github.com/spf13/cobra"
 
@@ -43,6 +44,50 @@ func moveCommand(a *app) *cobra.Command {
 		ValidArgsFunction: completeJacks(a),
 		RunE:              byHand(a, func() keep.Deed { return keep.Moved }),
 	}
+}
+
+func numberCommand(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use:   "number A B N",
+		Short: "Report the number on a cord",
+		Long: `Report that the cord in A and B has the number N on it. What test sound finds at
+fault with it is remembered wherever it goes, and a cord that was at fault in
+different jacks is proposed for the bin. cords --how lists the numbers.`,
+		Example:           "  bayhand number main/t5 main/b1 12",
+		Args:              arguments(3, 3),
+		ValidArgsFunction: completeJacks(a),
+		RunE: func(c *cobra.Command, args []string) error {
+			n, err := cordNumber(args[2])
+			if err != nil {
+				return err
+			}
+			return telling(a, func(act *keep.Act) { act.Do, act.Number = keep.Number, n })(c, args[:2])
+		},
+	}
+}
+
+func binnedCommand(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use:     "binned N",
+		Short:   "Report that a numbered cord was thrown away or mended",
+		Example: "  bayhand binned 12",
+		Args:    arguments(1, 1),
+		RunE: func(c *cobra.Command, args []string) error {
+			n, err := cordNumber(args[0])
+			if err != nil {
+				return err
+			}
+			return telling(a, func(act *keep.Act) { act.Do, act.Number = keep.Binned, n })(c, nil)
+		},
+	}
+}
+
+func cordNumber(text string) (int, error) {
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 1 {
+		return 0, wrongUsage("%q is no number of a cord; write a whole number from 1", text)
+	}
+	return n, nil
 }
 
 func heardCommand(a *app) *cobra.Command {
@@ -88,6 +133,11 @@ func tagCommand(a *app) *cobra.Command {
 // byHand is a command that tells the keeper what a person did at one point or
 // two.
 func byHand(a *app, deed func() keep.Deed) func(*cobra.Command, []string) error {
+	return telling(a, func(act *keep.Act) { act.Do = deed() })
+}
+
+// telling is a command that tells the keeper what a person says of points, none to two.
+func telling(a *app, says func(act *keep.Act)) func(*cobra.Command, []string) error {
 	return func(c *cobra.Command, args []string) error {
 		p, err := a.files.sound()
 		if err != nil {
@@ -98,7 +148,11 @@ func byHand(a *app, deed func() keep.Deed) func(*cobra.Command, []string) error 
 			if err != nil {
 				return err
 			}
-			act := keep.Act{Do: deed(), A: at[0]}
+			var act keep.Act
+			says(&act)
+			if len(at) > 0 {
+				act.A = at[0]
+			}
 			if len(at) > 1 {
 				act.B = at[1]
 			}

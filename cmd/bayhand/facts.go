@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strconv"
 	"text/tabwriter"
 
 	"bayhand/recall/keep"
@@ -18,7 +19,11 @@ type fact struct {
 func facts(k keep.Known) []fact {
 	var all []fact
 	for _, c := range k.Cords {
-		all = append(all, fact{words.Put("cord {ends}", "ends", cordPhrase(c)), c.Fact})
+		what := words.Put("cord {ends}", "ends", cordPhrase(c))
+		if c.Number > 0 {
+			what = words.Put("cord {number}, {ends}", "number", strconv.Itoa(c.Number), "ends", cordPhrase(c))
+		}
+		all = append(all, fact{what, c.Fact})
 	}
 	for _, l := range k.Leads {
 		all = append(all, fact{words.Put("gear cable {port} - {jack}", "port", l.Port.String(), "jack", l.Jack.String()), l.Fact})

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -57,6 +58,8 @@ func commandOf(act keep.Act) string {
 		return "bayhand strip --now"
 	case act.Session != "":
 		command = append(command, act.Session)
+	case act.Number > 0:
+		command = append(command, strconv.Itoa(act.Number))
 	case act.Matrix != "":
 		command = append(command, act.Matrix)
 	}

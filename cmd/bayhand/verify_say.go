@@ -180,6 +180,9 @@ func (v *verified) say(out *output) error {
 	if len(v.Learnt.Doubted) > 0 {
 		out.lines("  ", "    ", words.Put("only reported from now on: {doubted}", "doubted", w.Cords(v.Learnt.Doubted)))
 	}
+	for _, c := range v.Learnt.Faults {
+		out.lines("  ", "    ", fmt.Sprintf("remembered of cord %d, wherever it goes", c.Number))
+	}
 	if v.whole {
 		v.sayPaths(out, w)
 	}

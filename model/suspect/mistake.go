@@ -118,6 +118,15 @@ func (m Mistake) grounds(output studio.Line) bool {
 	return bothLegs(output) && (m.Code == HalfIn || m.Code == TwoPoles)
 }
 
+// OfCord says whether the mistake is the cord's own: what is worn, and not where it is.
+func (m Mistake) OfCord() bool {
+	switch m.Code {
+	case LegDead, PolarityWrong, TwoPoles, CordDead:
+		return true
+	}
+	return false
+}
+
 // AtFault are the places of which a jack, and not only a hand or a cord, may be what is
 // wrong.
 func (m Mistake) AtFault() []name.Point {

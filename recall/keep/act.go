@@ -26,6 +26,9 @@ type Act struct {
 	Matrix string `json:"matrix,omitempty"`
 	// Switch is what outputs of matrices are to listen to while the room is listened to.
 	Switch []plan.Change `json:"switch,omitempty"`
+	// Number is that of a cord, and Fault what test sound has found of one.
+	Number int    `json:"number,omitempty"`
+	Fault  string `json:"fault,omitempty"`
 	// By is who asks, for the history; empty for the keeper's own name. It does not
 	// travel with the act: a server puts in who was let in.
 	By string `json:"-"`
@@ -36,25 +39,28 @@ type Deed string
 
 // The deeds.
 const (
-	ToRecall  Deed = "recall"
-	ToPreview Deed = "preview"
-	ToUndo    Deed = "undo"
-	WereDone  Deed = "done"
-	NotDone   Deed = "not-done"
-	StillSo   Deed = "still"
-	Plugged   Deed = "plug"
-	Pulled    Deed = "pull"
-	Moved     Deed = "move"
-	Faulty    Deed = "faulty"
-	Sound     Deed = "sound"
-	WasHeard  Deed = "heard"
-	NotHeard  Deed = "not-heard"
-	ByEar     Deed = "by-ear"
-	Replaced  Deed = "replaced"
-	ToListen  Deed = "listen"
-	Listened  Deed = "listened"
-	ToPutBack Deed = "put-back"
-	ToLeave   Deed = "leave"
+	ToRecall   Deed = "recall"
+	ToPreview  Deed = "preview"
+	ToUndo     Deed = "undo"
+	WereDone   Deed = "done"
+	NotDone    Deed = "not-done"
+	StillSo    Deed = "still"
+	Plugged    Deed = "plug"
+	Pulled     Deed = "pull"
+	Moved      Deed = "move"
+	Faulty     Deed = "faulty"
+	Sound      Deed = "sound"
+	WasHeard   Deed = "heard"
+	NotHeard   Deed = "not-heard"
+	ByEar      Deed = "by-ear"
+	Number     Deed = "number"
+	CordFailed Deed = "cord-fault"
+	Binned     Deed = "binned"
+	Replaced   Deed = "replaced"
+	ToListen   Deed = "listen"
+	Listened   Deed = "listened"
+	ToPutBack  Deed = "put-back"
+	ToLeave    Deed = "leave"
 )
 
 // ActKind is what is declared of a deed. Requests are checked, roles given and
@@ -98,6 +104,12 @@ var ActKinds = []ActKind{
 		Says: "The cord that is known to be in a and b was not found there with test sound: it is no more than reported."},
 	{Do: ByEar, Needs: []string{"a", "b"}, ByHand: true,
 		Says: "The cord that is known to be in a and b was followed by ear, and does what it should: a person tells it anew."},
+	{Do: Number, Needs: []string{"a", "b", "number"}, ByHand: true,
+		Says: "The cord in a and b has this number on it: its faults are remembered wherever it goes."},
+	{Do: CordFailed, Needs: []string{"a", "b", "fault"},
+		Says: "The cord that is known to be in a and b was found at fault with test sound. It is remembered of a cord with a number."},
+	{Do: Binned, Needs: []string{"number"}, ByHand: true,
+		Says: "The cord with this number is thrown away, or mended as good as new: nothing more is known of it."},
 	{Do: ToListen, Needs: []string{"switch"}, fresh: true,
 		Says: "Switch these outputs to listen to the room with test sound, and read them back. They go back after a minute without another word, and after a start."},
 	{Do: Listened, Says: "The room was listened to: what was switched for it goes back."},
@@ -167,5 +179,7 @@ func (a Act) fields() []field {
 		{"b", "second jack", !a.B.IsZero()},
 		{"matrix", "matrix", a.Matrix != ""},
 		{"switch", "output of a matrix", len(a.Switch) > 0},
+		{"number", "number above 0", a.Number > 0},
+		{"fault", "fault", a.Fault != ""},
 	}
 }

@@ -170,7 +170,7 @@ func (k *machine) act(a *ask) (err error) {
 		return nil
 	case Replaced, ToPutBack, ToLeave:
 		return k.ofMatrix(a)
-	case WereDone, NotDone, StillSo, Plugged, Pulled, Moved, Faulty, Sound, WasHeard, NotHeard, ByEar:
+	case WereDone, NotDone, StillSo, Plugged, Pulled, Moved, Faulty, Sound, WasHeard, NotHeard, ByEar, Number, CordFailed, Binned:
 		return k.told(a)
 	}
 	return act.Check()
@@ -201,6 +201,7 @@ func (k *machine) told(a *ask) error {
 	if err := t.takes(a.act); err != nil {
 		return err
 	}
+	t.m.followNumbers(k.memory.Known)
 	a.took, a.waits = t.took, t.waits
 	if a.act.Do == Plugged || a.act.Do == Pulled || a.act.Do == Moved {
 		a.touched = &touched{withGuests(k.studio, k.memory.Here(k.studio)), k.memory.Intent.together(k.studio), k.memory.Known.Patch(), t.m.Known.Patch()}

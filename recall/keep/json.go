@@ -17,12 +17,13 @@ type knownCordJSON struct {
 	Ends   []name.Point   `json:"ends"`
 	Length measure.Length `json:"length,omitempty"`
 	Poles  int            `json:"poles,omitempty"`
+	Number int            `json:"number,omitempty"`
 	Fact
 }
 
-// MarshalJSON writes {"ends","length","poles","how","since"}.
+// MarshalJSON writes {"ends","length","poles","number","how","since"}.
 func (k KnownCord) MarshalJSON() ([]byte, error) {
-	return json.Marshal(knownCordJSON{Ends: k.Ends(), Length: k.Length, Poles: k.Poles, Fact: k.Fact})
+	return json.Marshal(knownCordJSON{Ends: k.Ends(), Length: k.Length, Poles: k.Poles, Number: k.Number, Fact: k.Fact})
 }
 
 // UnmarshalJSON reads what MarshalJSON wrote.
@@ -38,7 +39,7 @@ func (k *KnownCord) UnmarshalJSON(data []byte) error {
 	if len(j.Ends) == 2 {
 		cord.B = j.Ends[1]
 	}
-	*k = KnownCord{Cord: cord, Fact: j.Fact}
+	*k = KnownCord{Cord: cord, Fact: j.Fact, Number: j.Number}
 	return nil
 }
 

@@ -19,9 +19,9 @@ func TestWordsOfTheStatus(t *testing.T) {
 		value any
 		want  string
 	}{
-		{KnownCord{patch.Cord{A: t1, B: b2, Length: 60 * measure.Centimetre, Poles: 2}, fact},
+		{KnownCord{Cord: patch.Cord{A: t1, B: b2, Length: 60 * measure.Centimetre, Poles: 2}, Fact: fact},
 			`{"ends":["main/t1","main/b2"],"length":"60 cm","poles":2,"how":"read","since":"2031-05-04T10:20:30Z"}`},
-		{KnownCord{patch.Cord{A: t1}, fact}, `{"ends":["main/t1"],"how":"read","since":"2031-05-04T10:20:30Z"}`},
+		{KnownCord{Cord: patch.Cord{A: t1}, Fact: fact}, `{"ends":["main/t1"],"how":"read","since":"2031-05-04T10:20:30Z"}`},
 		{KnownLead{patch.Lead{Port: name.At("synth", "out", 1), Jack: t1}, fact}, `{"port":"synth/out1","jack":"main/t1","how":"read","since":"2031-05-04T10:20:30Z"}`},
 		{KnownDummy{t1, fact}, `{"jack":"main/t1","how":"read","since":"2031-05-04T10:20:30Z"}`},
 		{KnownCrosspoint{name.At("grid", "out", 1), name.At("grid", "in", 5), fact}, `{"matrix":"grid","output":"out1","input":"in5","how":"read","since":"2031-05-04T10:20:30Z"}`},

@@ -43,7 +43,7 @@ func (k Known) Patch() patch.Patch {
 func assume(p patch.Patch, since Fact) Known {
 	var k Known
 	for _, c := range p.Cords {
-		k.Cords = append(k.Cords, KnownCord{c, since})
+		k.Cords = append(k.Cords, KnownCord{Cord: c, Fact: since})
 	}
 	for _, l := range p.Leads {
 		k.Leads = append(k.Leads, KnownLead{l, since})

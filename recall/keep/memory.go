@@ -33,6 +33,8 @@ type Memory struct {
 	Shut []name.Point `json:"-"`
 	// WriteOnly are the matrices whose device cannot be asked what it holds.
 	WriteOnly []string `json:"deaf,omitempty"`
+	// Numbered are the cords with numbers on them, in order.
+	Numbered []Numbered `json:"numbered,omitempty"`
 	// Listening is what is switched to listen to the room; nil where it is not.
 	Listening *Listening `json:"listening,omitempty"`
 	// Expected are what the devices say of themselves that are driven: each as it

@@ -46,6 +46,12 @@ func (t *telling) takes(act Act) error {
 		return t.heard(act.A, act.B, Told)
 	case ByEar:
 		return t.byEar(act.A, act.B)
+	case Number:
+		return t.number(act.A, act.B, act.Number)
+	case CordFailed:
+		return t.cordFault(act.A, act.B, act.Fault)
+	case Binned:
+		return t.binned(act.Number)
 	case Plugged, Pulled, Moved:
 		return t.byHand(act.Do, act.A, act.B)
 	case ToRecall, ToPreview, ToUndo, ToListen, Listened, Replaced, ToPutBack, ToLeave:

@@ -16,7 +16,7 @@ func (v view) status(notes []Problem) Status {
 	m := v.k.memory
 	s := Status{
 		Session: m.Intent.Session, Recall: m.Intent.Recall, Phase: v.phase(),
-		Plan: m.Intent.Plan, Left: m.Intent.Left, Done: m.Intent.Done, Known: m.Known, Tags: m.Tags, Silenced: m.Silenced, WriteOnly: m.WriteOnly, Shut: m.Shut,
+		Plan: m.Intent.Plan, Left: m.Intent.Left, Done: m.Intent.Done, Known: m.KnownCords(), Tags: m.Tags, Silenced: m.Silenced, WriteOnly: m.WriteOnly, Shut: m.Shut,
 		Rooms:    RoomsOf(v.k.studio, m.Intent),
 		Matrices: v.matrices(), Problems: v.problems(notes),
 	}
@@ -117,6 +117,7 @@ func (v view) problems(notes []Problem) []Problem {
 	all = append(all, v.stillProblems()...)
 	all = append(all, v.takingProblems()...)
 	all = append(all, v.listeningProblems()...)
+	all = append(all, v.k.memory.WornCords()...)
 	all = append(all, notes...)
 	return append(all, v.noteProblems()...)
 }

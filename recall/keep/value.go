@@ -76,6 +76,8 @@ type Known struct {
 type KnownCord struct {
 	patch.Cord
 	Fact
+	// Number is the one that is on it; 0 for none.
+	Number int
 }
 
 // KnownLead is a lead and how it is known.

@@ -15,7 +15,11 @@ const FreshFor = time.Hour
 
 // Learnt is what the keeper has been told after listening: cords that are measured
 // now, and cords that were and are only told again.
-type Learnt struct{ Measured, Doubted []patch.Cord }
+type Learnt struct {
+	Measured, Doubted []patch.Cord
+	// Faults are cords with numbers whose own fault is remembered.
+	Faults []keep.KnownCord
+}
 
 // Tell tells the keeper of the cords that were heard where they are known to be, and
 // of those that were measured before and are in doubt now; made is when the sound
@@ -30,6 +34,9 @@ func (v *Answer) Tell(ctx context.Context, room keep.Room, made, now time.Time) 
 	if err != nil {
 		return err
 	}
+	if err := v.tellFaults(ctx, room, status); err != nil {
+		return err
+	}
 	for _, c := range status.Known.Cords {
 		var act keep.Deed
 		switch {
@@ -42,6 +49,26 @@ func (v *Answer) Tell(ctx context.Context, room keep.Room, made, now time.Time) 
 		}
 		if _, err := room.Act(ctx, keep.Act{Do: act, A: c.A, B: c.B}); err != nil {
 			return err
+		}
+	}
+	return nil
+}
+
+// tellFaults tells the keeper of faults that are a cord's own and that nothing else
+// explains, of cords with numbers on them.
+func (v *Answer) tellFaults(ctx context.Context, room keep.Room, status keep.Status) error {
+	for _, f := range v.Found.Findings {
+		if f.Guess || !f.OfCord() || slices.ContainsFunc(f.OrElse, func(m suspect.Mistake) bool { return !m.OfCord() }) {
+			continue
+		}
+		for _, c := range status.Known.Cords {
+			if c.Number == 0 || !f.Concerns(c.Cord) {
+				continue
+			}
+			if _, err := room.Act(ctx, keep.Act{Do: keep.CordFailed, A: c.A, B: c.B, Fault: string(f.Code)}); err != nil {
+				return err
+			}
+			v.Learnt.Faults = append(v.Learnt.Faults, c)
 		}
 	}
 	return nil

@@ -130,6 +130,8 @@ func actSchema() any {
 		"a":       map[string]any{"$ref": "#/components/schemas/Point"},
 		"b":       map[string]any{"$ref": "#/components/schemas/Point"},
 		"matrix":  map[string]any{"type": "string", "minLength": 1},
+		"number":  map[string]any{"type": "integer", "minimum": 1},
+		"fault":   map[string]any{"type": "string", "minLength": 1},
 		"switch":  map[string]any{"type": "array", "items": map[string]any{"$ref": "#/components/schemas/Change"}, "minItems": 1},
 	}
 	var all []any

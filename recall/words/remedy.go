@@ -1,6 +1,10 @@
 package words
 
-import "bayhand/recall/keep"
+import (
+	"strconv"
+
+	"bayhand/recall/keep"
+)
 
 // Remedy is an act that answers a problem, as the words on a button.
 func (w *Words) Remedy(act keep.Act) string {
@@ -11,12 +15,14 @@ func (w *Words) Remedy(act keep.Act) string {
 		return Put("Restore {matrix}", "matrix", w.Owner(act.Matrix))
 	case keep.ToLeave:
 		return Put("Leave {matrix} alone", "matrix", w.Owner(act.Matrix))
+	case keep.Binned:
+		return Put("Cord {number} is thrown away, or mended", "number", strconv.Itoa(act.Number))
 	case keep.StillSo:
 		return "The bay is unchanged"
 	case keep.ToRecall:
 		return Put("Recall {session} as its file is now", "session", Session(act.Session))
 	case keep.ToPreview, keep.ToUndo, keep.WereDone, keep.NotDone, keep.Plugged, keep.Pulled, keep.Moved,
-		keep.Faulty, keep.Sound, keep.WasHeard, keep.NotHeard, keep.ByEar, keep.ToListen, keep.Listened:
+		keep.Faulty, keep.Sound, keep.WasHeard, keep.NotHeard, keep.ByEar, keep.Number, keep.CordFailed, keep.ToListen, keep.Listened:
 	}
 	return string(act.Do)
 }
