@@ -12,6 +12,15 @@ type Want struct {
 	// Buffer is the longest that sound may go on by itself, were this process killed;
 	// 0 for a tenth of a second.
 	Buffer time.Duration
+	// Patience is how long a sound server may give nothing; 0 for a fifth of a second.
+	Patience time.Duration
+}
+
+func (w Want) patience() time.Duration {
+	if w.Patience == 0 {
+		return answersWithin
+	}
+	return w.Patience
 }
 
 // buffer is how many frames may be ahead of what is heard.

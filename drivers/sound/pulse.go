@@ -193,9 +193,9 @@ func (s *server) Exchange(played, heard []float32) error {
 
 // receive fills whole frames.
 func (s *server) receive(frames []float32) error {
-	patience := answersWithin
+	patience := s.want.patience()
 	if !s.begun {
-		patience = beginsWithin
+		patience = max(patience, beginsWithin)
 	}
 	late := time.NewTimer(patience)
 	defer late.Stop()
