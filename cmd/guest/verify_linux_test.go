@@ -76,7 +76,7 @@ func TestInsideVerify(t *testing.T) {
 		l.verify(0, "the room is as reported", "--patch", right)
 	}
 	l.verify(0, "the room is as reported", "--quiet", "--patch", right)
-	l.verify(1, "are swapped at one end", "--quiet", "--patch", wrong)
+	l.verify(1, "swapped at one end", "--quiet", "--patch", wrong)
 }
 
 // A recording that another program made is read: test sound in a file, played and
