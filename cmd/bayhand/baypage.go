@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"slices"
 	"sync"
+	"time"
 
 	"bayhand/model/patch"
 	"bayhand/model/planner"
@@ -26,6 +27,8 @@ type bayPage struct {
 	made    madeFile
 	changes *page.Changes
 	ears    *page.Ears
+	// house has the rooms of a house of several hosts; nil where there is one.
+	house func() ([]page.HouseRoom, time.Time)
 	// laid is told when the files of a new studio were written.
 	laid func()
 	// wake holds one call to look again.
@@ -45,8 +48,8 @@ type bayPage struct {
 }
 
 // newBayPage makes it; what is ticked of the recall sheet is kept in the folder.
-func newBayPage(library *files.Library, room keep.Room, history func(keep.Query) ([]keep.Event, error), folder string) *bayPage {
-	p := &bayPage{library: library, room: room, history: history, made: madeFile{folder}, changes: page.NewChanges(), wake: make(chan struct{}, 1)}
+func newBayPage(library *files.Library, room keep.Room, history func(keep.Query) ([]keep.Event, error), folder string, house func() ([]page.HouseRoom, time.Time)) *bayPage {
+	p := &bayPage{library: library, room: room, house: house, history: history, made: madeFile{folder}, changes: page.NewChanges(), wake: make(chan struct{}, 1)}
 	p.ears = page.NewEars(p.wouldHear, p.hear, p.changes.Tell)
 	p.found = []page.Finding{{Severity: text.Advice, File: library.Place().Studio, Message: "the files are still being read"}}
 	p.renew()
@@ -135,7 +138,7 @@ func (p *bayPage) show(s *studio.Studio, begun bool) http.Handler {
 	o := page.Options{
 		Room: p.room, Studio: s, Title: p.title,
 		Names: p.names, Session: p.session, Plan: planner.Make, Capture: p.capture, History: p.history,
-		Settings: p.made, Changes: p.changes, Check: p.findings, Paper: p.paper,
+		Settings: p.made, Changes: p.changes, Check: p.findings, Paper: p.paper, House: p.house,
 	}
 	if s != nil && hasSound(s) {
 		p.ears.Forget()

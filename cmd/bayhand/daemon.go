@@ -164,7 +164,7 @@ func stand(ctx context.Context, a *app, keeper *keep.Keeper, in *housed, midi *r
 	if err != nil {
 		return err
 	}
-	bay := newBayPage(a.files.library(), room, store.Find, folder)
+	bay := newBayPage(a.files.library(), room, store.Find, folder, in.shown())
 	file, err := filepath.Abs(a.files.at.Studio)
 	if err != nil {
 		return err

@@ -24,6 +24,7 @@ import (
 	"bayhand/recall/disk"
 	"bayhand/recall/gate"
 	"bayhand/recall/keep"
+	"bayhand/recall/page"
 )
 
 // housed is what makes a daemon one of the hosts of a house. The zero housed is a daemon
@@ -210,6 +211,36 @@ func (h *housed) problems() []keep.Problem {
 		return nil
 	}
 	return h.gate.Problems()
+}
+
+// shown gives the page the rooms of the house; nil where this host is alone.
+func (h *housed) shown() func() ([]page.HouseRoom, time.Time) {
+	if h.gate == nil {
+		return nil
+	}
+	return h.rooms
+}
+
+// rooms are those of the house as their hosts told last, and since when the others are
+// not reached.
+func (h *housed) rooms() ([]page.HouseRoom, time.Time) {
+	var all []page.HouseRoom
+	view := h.gate.View()
+	for _, host := range h.house.Hosts {
+		for _, room := range host.Rooms {
+			one := page.HouseRoom{Room: room, Host: host.Name, Page: host.Page}
+			for _, a := range view.Announced {
+				if a.Room == room {
+					one.Session, one.Phase, one.At = a.Session, keep.Phase(a.Phase), a.At
+				}
+			}
+			all = append(all, one)
+		}
+	}
+	if view.Cut != nil {
+		return all, view.Cut.Since
+	}
+	return all, time.Time{}
 }
 
 // run keeps the gate in step with the table, and the table in mind.

@@ -51,6 +51,8 @@ type frame struct {
 	AtHands bool
 	// Unread is a page that has no studio yet, and Checked one that shows the files.
 	Unread, Checked bool
+	// Housed is one of several hosts.
+	Housed bool
 	// Hand and From are what is being entered; Joins are the two jacks of the next
 	// cord where they are on two bays.
 	Hand, From, Joins string
@@ -110,7 +112,7 @@ func (p *page) frame(s keep.Status, here string) frame {
 		Papers:  p.Paper != nil,
 		Ears:    p.Ears != nil,
 		Worries: len(s.Problems),
-		Checked: p.Check != nil,
+		Checked: p.Check != nil, Housed: p.House != nil,
 	}
 	if s.Session == "" || s.Session == keep.RestName {
 		f.Session = sentence(f.Session) // no name of a session

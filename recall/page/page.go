@@ -69,6 +69,9 @@ type Options struct {
 	// Changes wakes the browsers for what changes beside the room; nil is one of the
 	// page's own.
 	Changes *Changes
+	// House gives the rooms of a house of several hosts, and since when the others are not
+	// reached; zero while they are. Nil where this host is alone.
+	House func() (rooms []HouseRoom, cut time.Time)
 	// Zone is for times of day; nil is the machine's.
 	Zone *time.Location
 }
@@ -104,7 +107,8 @@ type page struct {
 
 // New is the handler of the page, for the root of a server: the bays at /, the
 // sessions at /sessions, the bench at /bench, what
-// lands where at /design, what test sound finds at /listen, what happened at /happened, the files
+// lands where at /design, what test sound finds at /listen, what happened at /happened, the rooms of
+// a house of several hosts at /rooms, the files
 // of the studio at /files, its files under /page/, and
 // /do for what a person says. It stands behind a server that sets the token; see
 // package serve. It is safe for concurrent use.
@@ -154,6 +158,7 @@ func (p *page) routes() http.Handler {
 	mux.HandleFunc("GET /page/{file}", file)
 	mux.HandleFunc("GET /sw.js", worker)
 	mux.HandleFunc("GET /screens", p.showScreens)
+	mux.HandleFunc("GET /rooms", p.showRooms)
 	mux.HandleFunc("/", p.missing)
 	return mux
 }
