@@ -35,7 +35,7 @@ func manualCommand(a *app) *cobra.Command {
 // pageNames are the pages in the order in which one would read them.
 func pageNames() []string {
 	return []string{"getting-started", "cautions", "glossary", "patch-meaning", "an-evening", "when-it-says", "page", "undo-and-history", "verify",
-		"arrange", "wiring", "labels", "levels", "sheet", "rooms", "how-a-plan-is-made", "matrices", "midi", "daemon", "service",
+		"arrange", "wiring", "labels", "levels", "sheet", "rooms", "hosts", "how-a-plan-is-made", "matrices", "midi", "daemon", "service",
 		"files", keysName, findingsName, "device-descriptions", "cookbook", "limits"}
 }
 
