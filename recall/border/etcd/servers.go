@@ -202,7 +202,11 @@ func (s *servers) open(ctx context.Context, at, path string, text []byte) (*http
 	defer response.Body.Close()
 	content, _ := io.ReadAll(io.LimitReader(response.Body, 1<<12))
 	var r refusal
-	if json.Unmarshal(content, &r) != nil || r.Error == "" && r.Message == "" {
+	bare := json.Unmarshal(content, &r) != nil || r.Error == "" && r.Message == ""
+	if bare && response.StatusCode >= http.StatusInternalServerError {
+		return nil, errors.New(response.Status) // of something in between
+	}
+	if bare {
 		return nil, fmt.Errorf("%w: %s answered %s, which no server of etcd 3.4 or newer does here", ErrRefuses, at, response.Status)
 	}
 	said := r.Message
