@@ -98,7 +98,7 @@ func TestRoomForAFinger(t *testing.T) {
 	t.Parallel()
 	h := handsWanted(t)
 	v := visit(t, phone)
-	for _, path := range []string{"/?at=main/t1", "/sessions", "/sessions/tern-mix-1", "/happened", "/hands", "/files", "/bench?from=nothing&hand=main/t1"} {
+	for _, path := range []string{"/?at=main/t1", "/sessions", "/sessions/tern-mix-1", "/happened", "/hands", "/screens", "/files", "/bench?from=nothing&hand=main/t1"} {
 		v.open(h, path)
 		v.until(`document.documentElement.scrollWidth <= innerWidth`)
 		small, err := chromedp.Run(v.ctx, chromedp.Evaluate[[]string](`[...document.querySelectorAll("button, .act, nav a, summary, input, a.jack, label:has(input)")]
