@@ -302,3 +302,16 @@ func TestFilesOfThePage(t *testing.T) {
 		t.Errorf("a file that is none: %s", answer.Status)
 	}
 }
+
+// A plan that is being made stands on the card, with the way to give it up, and not
+// among the notes further down.
+func TestPlanningStandsOnTheCard(t *testing.T) {
+	s := status(t)
+	s.Problems = append(s.Problems, keep.Problem{Code: "planning", Severity: "advice", Message: "planning Tern since 10:20:30", Remedies: []keep.Act{{Do: keep.ToUndo}}})
+	_, html := get(t, served(t, &fake{status: s}), "/")
+	_, card, _ := strings.Cut(html, `id="next-title"`)
+	card, below, _ := strings.Cut(card, `id="left"`)
+	if !strings.Contains(card, "Planning Tern since 10:20:30") || !strings.Contains(card, `value="undo"`) || strings.Contains(below, "since 10:20:30") {
+		t.Errorf("on the card stands\n%s", card)
+	}
+}

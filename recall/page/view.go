@@ -17,6 +17,8 @@ import (
 type view struct {
 	frame
 	Problems []problem
+	// Planning says which plans are being made, and since when.
+	Planning []problem
 	// Grave is true where a problem is more than advice.
 	Grave    bool
 	Missing  []plan.Missing
@@ -56,6 +58,8 @@ type view struct {
 type problem struct {
 	Severity, Message, Since string
 	Remedies                 []remedy
+	// Code is that of the keeper.
+	Code string
 }
 
 // move is a step in words, with the mark of its cord.
@@ -170,7 +174,14 @@ func pointText(p name.Point) string {
 }
 
 func (p *page) outcome(v *view, s keep.Status) {
-	v.Problems = p.problems(s)
+	for _, q := range p.problems(s) {
+		if q.Code != "planning" {
+			v.Problems = append(v.Problems, q)
+			continue
+		}
+		q.Message = sentence(q.Message)
+		v.Planning = append(v.Planning, q)
+	}
 	v.Grave = slices.ContainsFunc(v.Problems, func(q problem) bool { return q.Severity != "advice" })
 	if s.Plan == nil {
 		return
@@ -183,7 +194,7 @@ func (p *page) outcome(v *view, s keep.Status) {
 func (p *page) problems(s keep.Status) []problem {
 	var all []problem
 	for _, q := range s.Problems {
-		all = append(all, problem{q.Severity, p.words.Said(q.Message), p.clock(q.Since), p.remedies(q)})
+		all = append(all, problem{q.Severity, p.words.Said(q.Message), p.clock(q.Since), p.remedies(q), q.Code})
 	}
 	return all
 }
