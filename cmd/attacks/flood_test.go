@@ -39,7 +39,7 @@ func TestSerialServerFloods(t *testing.T) {
 			}
 		}
 	}()
-	if opened, err := link.Open(ctx, "rfc2217:"+listener.Addr().String()+"?baud=9600", link.Options{}); err == nil {
+	if opened, err := link.Open(ctx, "rfc2217:"+listener.Addr().String()+"?baud=9600", link.Options{Timeout: tooLong}); err == nil {
 		_ = opened.Close()
 		t.Error("it was opened")
 	}
