@@ -30,6 +30,7 @@ type Scope struct {
 	wanted  *session.Session
 	part    map[string]string // the room of each bay, box, matrix and gear
 	holders []Holder
+	of      map[string]int // the holder of each room that one is in
 	// theirs says of each shared place that is held which of the holders does; -1 for
 	// a line to a room that holds nothing.
 	theirs map[name.Point]int
@@ -41,6 +42,12 @@ type Scope struct {
 // and the patches.
 func New(s *studio.Studio, rooms []string, wanted *session.Session, holders []Holder, patches ...patch.Patch) *Scope {
 	c := &Scope{Rooms: slices.Sorted(slices.Values(rooms)), whole: s, wanted: wanted, part: partsOf(s), holders: holders, theirs: map[name.Point]int{}}
+	c.of = map[string]int{}
+	for i, h := range holders {
+		for _, r := range h.Rooms {
+			c.of[r] = i
+		}
+	}
 	fixed := soldered(s)
 	c.claimLines(fixed)
 	for _, p := range patches {
@@ -73,7 +80,10 @@ func (c *Scope) own(owner string) bool { return slices.Contains(c.Rooms, c.part[
 
 // holder is the number of the holder that a room is in; -1 for none.
 func (c *Scope) holder(room string) int {
-	return slices.IndexFunc(c.holders, func(h Holder) bool { return slices.Contains(h.Rooms, room) })
+	if i, ok := c.of[room]; ok {
+		return i
+	}
+	return -1
 }
 
 // Has says whether a plan of the scope may touch a place.
