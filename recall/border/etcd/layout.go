@@ -18,7 +18,6 @@ const (
 	roomKey     = "room/"     // and a room: border.Last
 	takingKey   = "taking/"   // and a time and a place: border.Taking
 	announceKey = "announce/" // and a room: border.Announcement
-	grantKey    = "grant/"    // and a line: held while its host renews a lease
 )
 
 // described is what a table says of itself.
