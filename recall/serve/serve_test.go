@@ -102,12 +102,21 @@ func wholeActs() []keep.Act {
 				act.Options = keep.RecallOptions{Prefer: "plain", Partly: true, LeaveCords: true, Inside: true, Room: "live", Instead: true}
 			case "ids":
 				act.IDs = []string{"1", "2"}
+			case "all": // instead of steps: an act of its own, below
 			case "matrix":
 				act.Matrix = "grid"
+			case "switch":
+				act.Switch = []plan.Change{{Output: name.At("grid", "out", 1), Input: name.At("grid", "in", 2)}}
+			case "number":
+				act.Number = 7
+			case "fault":
+				act.Fault = "dead"
 			case "a":
 				act.A = name.At("main", "t", 1)
 			case "b":
 				act.B = name.Point{Owner: "desk", Stem: "ins", Number: 2, Part: name.Send}
+			default:
+				panic("no value for the field " + field)
 			}
 		}
 		all = append(all, act)
