@@ -106,7 +106,9 @@ func (k *Keeper) Events(ctx context.Context) (<-chan Status, error) {
 	return k.board.watch(ctx)
 }
 
-// Act does what somebody asks of the room, or takes what somebody says of it.
+// Act does what somebody asks of the room, or takes what somebody says of it. A recall
+// whose caller leaves while it is being planned is given up; what is begun once the plan
+// stands goes on without anybody waiting for it.
 func (k *Keeper) Act(ctx context.Context, act Act) (Answer, error) {
 	if err := act.Check(); err != nil {
 		status, _ := k.Status(ctx)

@@ -121,7 +121,9 @@ func (h formHandler) ofRoom(form url.Values, who string) (asking, error) {
 				return "", err
 			}
 		}
-		got, err := h.page.Room.Act(ctx, act)
+		// A browser that is put away meanwhile gives nothing up: the room ends the act
+		// when it ends itself.
+		got, err := h.page.Room.Act(context.WithoutCancel(ctx), act)
 		return h.page.with(got.Status).words.Taken(got), err
 	}, nil
 }
