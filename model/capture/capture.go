@@ -68,11 +68,11 @@ func has(gear []studio.Gear, p name.Point) bool {
 	return slices.ContainsFunc(gear, func(g studio.Gear) bool { return g.Name == p.Owner })
 }
 
-// plugged are the pieces of gear whose leads are in.
+// plugged are the pieces of gear whose leads are in, or into which others are.
 func plugged(gear []studio.Gear, p patch.Patch) []studio.Gear {
 	var in []studio.Gear
 	for _, g := range gear {
-		if slices.ContainsFunc(p.Leads, func(l patch.Lead) bool { return l.Port.Owner == g.Name }) {
+		if slices.ContainsFunc(p.Leads, func(l patch.Lead) bool { return l.Port.Owner == g.Name || l.Jack.Owner == g.Name }) {
 			in = append(in, g)
 		}
 	}

@@ -132,6 +132,17 @@ func TestGuestsComeAlong(t *testing.T) {
 	}
 }
 
+// A guest into which gear of the room is plugged comes along as one that is plugged in.
+func TestGuestWithALeadIntoIt(t *testing.T) {
+	room := heard.NewRoom(readStudio(t, busStudio))
+	box := studio.Gear{Name: "box", Loose: true, Ports: []studio.Port{{Point: point("box/in1"), Direction: studio.Input}}}
+	p := patch.Patch{Leads: []patch.Lead{{Port: point("tape/out1"), Jack: point("box/in1")}}}
+	got := capture.Within(room, &session.Session{Guests: []studio.Gear{box}}, p, "now")
+	if len(got.Guests) != 1 || got.Guests[0].Name != "box" {
+		t.Errorf("guests are %v", got.Guests)
+	}
+}
+
 // What the normals carry is told apart from what plugs and wires do.
 func TestNormalsThatDoTheWork(t *testing.T) {
 	s := studioA()
