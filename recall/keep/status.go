@@ -155,7 +155,8 @@ func (v view) deviceProblems() []Problem {
 			all = append(all, v.otherProblem(h))
 		} else if !h.answers && h.tried {
 			all = append(all, Problem{Code: "no-answer", Severity: "error", Since: h.since,
-				Message: fmt.Sprintf("%s: no answer on %s (%s). Check power and cable%s", h.matrix.Name, h.matrix.Device.Link, h.problem, v.retrying())})
+				Message: fmt.Sprintf("%s: no answer. Check power and cable%s", h.matrix.Name, v.retrying()),
+				Detail:  fmt.Sprintf("%s: %s", h.matrix.Device.Link, h.problem)})
 		}
 		if p := h.restored.problem(h.matrix.Name); p != nil {
 			all = append(all, *p)

@@ -184,11 +184,22 @@ type MatrixStatus struct {
 
 // Problem is something that a person should know or mend.
 type Problem struct {
-	Code     string    `json:"code"`
-	Severity string    `json:"severity"` // error, warning or advice
-	Message  string    `json:"message"`
-	Since    time.Time `json:"since"`
+	Code     string `json:"code"`
+	Severity string `json:"severity"` // error, warning or advice
+	Message  string `json:"message"`
+	// Detail is for who mends it, such as a link and what the system says of it; empty
+	// where the message is all.
+	Detail string    `json:"detail,omitempty"`
+	Since  time.Time `json:"since"`
 	// Remedies are acts that answer it, for a person to choose from; none where it
 	// takes anything else.
 	Remedies []Act `json:"remedies,omitempty"`
+}
+
+// Whole is the message with its detail.
+func (p Problem) Whole() string {
+	if p.Detail == "" {
+		return p.Message
+	}
+	return p.Message + " (" + p.Detail + ")"
 }

@@ -56,8 +56,8 @@ type view struct {
 }
 
 type problem struct {
-	Severity, Message, Since string
-	Remedies                 []remedy
+	Severity, Message, Detail, Since string
+	Remedies                         []remedy
 	// Code is that of the keeper.
 	Code string
 }
@@ -194,7 +194,7 @@ func (p *page) outcome(v *view, s keep.Status) {
 func (p *page) problems(s keep.Status) []problem {
 	var all []problem
 	for _, q := range s.Problems {
-		all = append(all, problem{q.Severity, p.words.Said(q.Message), p.clock(q.Since), p.remedies(q), q.Code})
+		all = append(all, problem{q.Severity, p.words.Said(q.Message), p.words.Said(q.Detail), p.clock(q.Since), p.remedies(q), q.Code})
 	}
 	return all
 }

@@ -108,10 +108,10 @@ func FromStatus(s *studio.Studio, status keep.Status, c Caption) Sheet {
 	}
 	for _, p := range status.Problems {
 		if p.Severity == "advice" {
-			sheet.Advice = append(sheet.Advice, words.Clean(p.Message))
+			sheet.Advice = append(sheet.Advice, words.Clean(p.Whole()))
 			continue
 		}
-		sheet.Problems = append(sheet.Problems, words.Clean(p.Message))
+		sheet.Problems = append(sheet.Problems, words.Clean(p.Whole()))
 	}
 	return sheet
 }
