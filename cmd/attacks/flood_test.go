@@ -5,9 +5,13 @@ import (
 	"net"
 	"runtime"
 	"testing"
+	"time"
 
 	"bayhand/drivers/link"
 )
+
+// tooLong is what only a program that hangs needs.
+const tooLong = 2 * time.Minute
 
 // A server of serial lines that sends without end and never agrees on anything is
 // given up in time, and nothing of what it sent is held (RFC 2217, section 3).

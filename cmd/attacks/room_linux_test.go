@@ -24,9 +24,6 @@ import (
 	"bayhand/simulators/line"
 )
 
-// tooLong is what only a daemon that hangs needs.
-const tooLong = 2 * time.Minute
-
 // program is the daemon's, built once.
 var program = sync.OnceValues(func() (string, error) {
 	folder, err := os.MkdirTemp("", "attacks-*")

@@ -90,7 +90,7 @@ func (h formHandler) asks(form url.Values, who string) (asking, error) {
 		return h.ofRoom(form, who)
 	}
 	own := map[string]func(url.Values) (func(context.Context) error, error){
-		"begin-demo": h.beginning, "begin-empty": h.beginning, "set": h.page.setting, "unset": h.page.setting, "capture": h.capture, "keep-bench": benchHandler{h.page}.keepBench,
+		"begin-demo": h.beginning, "begin-empty": h.beginning, "set": h.page.setting, "unset": h.page.setting, "capture": h.capture, "keep-bench": benchHandler(h).keepBench,
 		"silence": h.page.silence, "listen-anew": h.page.silence,
 		"let-in": h.page.doorsFrom, "let-out": h.page.doorsFrom,
 	}[do]
@@ -117,7 +117,7 @@ func (h formHandler) ofRoom(form url.Values, who string) (asking, error) {
 	return func(ctx context.Context) (string, error) {
 		if act.Session != "" && act.Session != keep.RestName {
 			// A command may name a file by its path; what comes over the network may not.
-			if _, err := (sessionsHandler{h.page}).found(ctx, act.Session); err != nil {
+			if _, err := sessionsHandler(h).found(ctx, act.Session); err != nil {
 				return "", err
 			}
 		}
@@ -153,7 +153,7 @@ func actOf(form url.Values) (act keep.Act, err error) {
 
 func (h formHandler) beginning(form url.Values) (func(context.Context) error, error) {
 	return func(context.Context) error {
-		return filesHandler{h.page}.lay(strings.TrimPrefix(form.Get("do"), "begin-"))
+		return filesHandler(h).lay(strings.TrimPrefix(form.Get("do"), "begin-"))
 	}, nil
 }
 
@@ -192,7 +192,7 @@ func (h formHandler) refuse(w http.ResponseWriter, r *http.Request, code int, tr
 		return
 	}
 	if h.page.unread() {
-		filesHandler{h.page}.files(w, r, trouble, code)
+		filesHandler(h).files(w, r, trouble, code)
 		return
 	}
 	h.page.room(w, r, asked{trouble: trouble}, code)

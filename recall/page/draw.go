@@ -84,11 +84,11 @@ func (h filesHandler) drew(w http.ResponseWriter, r *http.Request) {
 		if big := (*http.MaxBytesError)(nil); errors.As(err, &big) {
 			code, why = http.StatusRequestEntityTooLarge, fmt.Sprintf("The text is larger than %d KiB, the most that can be sent from here, and nothing was written. Go back in the browser, where it still stands, and copy it into the file with your own editor.", longestDraft>>10)
 		}
-		formHandler{h.page}.refuse(w, r, code, why)
+		formHandler(h).refuse(w, r, code, why)
 		return
 	}
 	if !trusted(r) {
-		formHandler{h.page}.refuse(w, r, http.StatusForbidden, "This page is out of date. Reload and try again.")
+		formHandler(h).refuse(w, r, http.StatusForbidden, "This page is out of date. Reload and try again.")
 		return
 	}
 	d := readDraft([]byte(r.PostForm.Get("text")))

@@ -86,13 +86,6 @@ func remains(s Sheet) string {
 	return words.Put("{all} steps left, {n} of them by hand", "all", strconv.Itoa(all), "n", strconv.Itoa(hand))
 }
 
-func count(n int, thing string) string {
-	if n == 1 {
-		return "1 " + thing
-	}
-	return fmt.Sprintf("%d %ss", n, thing)
-}
-
 func (t text) list(title string, phrases []string) {
 	if len(phrases) == 0 {
 		return
