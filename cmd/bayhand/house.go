@@ -198,7 +198,7 @@ func (h *housing) takeAway(ctx context.Context, line string) error {
 		slices.Sort(all)
 		return wrongUsage("nobody holds %s; held are: %s", line, orNone(all))
 	}
-	act := border.Act{Do: border.ToTakeAway, Room: held.Room, Places: []border.Place{border.Place(line)}, By: whoAsks(), At: time.Now()}
+	act := border.Act{Do: border.ToTakeAway, Room: held.Room, Places: []border.Place{border.Place(line)}, By: whoAsks(), Mark: border.NewMark(), At: time.Now()}
 	if _, err := table.Act(ctx, act); err != nil {
 		return &failure{status: noAnswer, err: err}
 	}
@@ -222,7 +222,7 @@ func (h *housing) adopt(ctx context.Context) error {
 		return err
 	}
 	name, _ := os.Hostname()
-	act := border.Act{Do: border.ToAdopt, Files: digest, By: whoAsks(), Host: name, At: time.Now()}
+	act := border.Act{Do: border.ToAdopt, Files: digest, By: whoAsks(), Mark: border.NewMark(), Host: name, At: time.Now()}
 	if _, err := table.Act(ctx, act); err != nil {
 		return &failure{status: noAnswer, err: err}
 	}

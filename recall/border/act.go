@@ -1,6 +1,7 @@
 package border
 
 import (
+	"crypto/rand"
 	"errors"
 	"fmt"
 	"slices"
@@ -27,6 +28,9 @@ type Act struct {
 	Room string `json:"room"`
 	// Number counts the acts of a room from 1; a person's has none.
 	Number uint64 `json:"number,omitempty"`
+	// Mark tells a person's act from every other one, so that it is carried out once,
+	// however often it is asked for; a room's has none. NewMark draws one.
+	Mark string `json:"mark,omitempty"`
 	// Recall and Session are what a claim is for.
 	Recall  uint64  `json:"recall,omitempty"`
 	Session string  `json:"session,omitempty"`
@@ -39,6 +43,9 @@ type Act struct {
 	Host string    `json:"host,omitempty"`
 	At   time.Time `json:"at"`
 }
+
+// NewMark is a mark that no other act has.
+func NewMark() string { return rand.Text() }
 
 // Why an act was not carried out.
 var (
@@ -92,7 +99,10 @@ func (e *FilesError) Is(target error) bool { return target == ErrFiles }
 
 // check refuses an act that means nothing.
 func (a Act) check() error {
+	persons := a.Do == ToAdopt || a.Do == ToTakeAway
 	switch {
+	case persons && a.Mark == "":
+		return fmt.Errorf("%w: what a person does has a mark of its own", ErrUsage)
 	case a.Do == ToAdopt:
 		if a.By == "" || a.Files == "" {
 			return fmt.Errorf("%w: files are adopted with their digest, by somebody", ErrUsage)

@@ -11,8 +11,8 @@
 // out, or a person takes the place away, which stands in the table from then on.
 //
 // Every room counts its acts, and its own journal has the count: the table takes each
-// number once. What comes a second time, since an answer was lost on the way, changes
-// nothing; what comes late is refused. The rules are in decide.go alone; Memory and
+// number once. A person's act has a mark instead. What comes a second time, since an
+// answer was lost on the way, changes nothing; what comes late is refused. The rules are in decide.go alone; Memory and
 // the package etcd below bring them what stands and keep what comes of them.
 //
 // The package knows no studio, no plan and no device.
@@ -91,6 +91,9 @@ type Table struct {
 	Files    Files           `json:"files"`
 	// Takings are all places that persons took away, the newest last.
 	Takings []Taking `json:"takings"`
+	// Persons are the marks of all persons' acts that changed something, from which one
+	// that comes again is told.
+	Persons map[string]time.Time `json:"persons"`
 }
 
 // Held are the places of a room, sorted.
@@ -107,7 +110,8 @@ func (t Table) Held(room string) []Place {
 
 // Clone is a table that can be changed without changing t. Its lists are never null.
 func (t Table) Clone() Table {
-	c := Table{Revision: t.Revision, Files: t.Files, Holds: maps.Clone(t.Holds), Rooms: maps.Clone(t.Rooms), Takings: slices.Clone(t.Takings)}
+	c := Table{Revision: t.Revision, Files: t.Files, Holds: maps.Clone(t.Holds), Rooms: maps.Clone(t.Rooms),
+		Takings: slices.Clone(t.Takings), Persons: maps.Clone(t.Persons)}
 	if c.Holds == nil {
 		c.Holds = map[Place]Hold{}
 	}
@@ -116,6 +120,9 @@ func (t Table) Clone() Table {
 	}
 	if c.Takings == nil {
 		c.Takings = []Taking{}
+	}
+	if c.Persons == nil {
+		c.Persons = map[string]time.Time{}
 	}
 	return c
 }

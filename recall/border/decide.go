@@ -3,6 +3,7 @@ package border
 import (
 	"fmt"
 	"slices"
+	"time"
 )
 
 // Change is what an act changes in a table: few entries, whatever the size of that.
@@ -14,6 +15,9 @@ type Change struct {
 	// Room and Last are the newest act of a room; Room is empty for a person's act.
 	Room string
 	Last Last
+	// Mark is that of a person's act, At when it was asked for; empty for a room's act.
+	Mark string
+	At   time.Time
 	// Takings are what a person took away.
 	Takings []Taking
 	// Files are those of the house from now on; nil where they stay.
@@ -33,10 +37,8 @@ func Decide(t Table, a Act) (Change, error) {
 	}
 	a.Places = a.sorted()
 	switch a.Do {
-	case ToTakeAway:
-		return takeAway(t, a), nil
-	case ToAdopt:
-		return Change{Files: a.files()}, nil
+	case ToTakeAway, ToAdopt:
+		return persons(t, a), nil
 	}
 	last := t.Rooms[a.Room]
 	own := Last{a.Number, a.Do, a.Places}
@@ -111,7 +113,23 @@ func release(t Table, a Act, own Last) Change {
 	return c
 }
 
-// takeAway ends what the room holds of the places, for a person.
+// persons is what a person's act changes, unless it was carried out before.
+func persons(t Table, a Act) Change {
+	_, done := t.Persons[a.Mark]
+	if done {
+		return Change{}
+	}
+	c := Change{Files: a.files()}
+	if a.Do == ToTakeAway {
+		c = takeAway(t, a)
+	}
+	if !c.Nothing() {
+		c.Mark, c.At = a.Mark, a.At
+	}
+	return c
+}
+
+// takeAway ends what the room holds of the places.
 func takeAway(t Table, a Act) Change {
 	var c Change
 	for _, p := range a.Places {
@@ -141,6 +159,9 @@ func (t Table) With(c Change) Table {
 	}
 	if c.Files != nil {
 		t.Files = *c.Files
+	}
+	if c.Mark != "" {
+		t.Persons[c.Mark] = c.At
 	}
 	t.Takings = append(t.Takings, c.Takings...)
 	return t

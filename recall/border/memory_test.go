@@ -85,12 +85,30 @@ func TestTakenAwayByAPerson(t *testing.T) {
 	taking := border.Act{Do: border.ToTakeAway, Room: "mix", Places: []border.Place{"tie 1"}}
 	act(t, m, taking, border.ErrUsage)
 	taking.By = "Ada"
+	act(t, m, taking, border.ErrUsage)
+	taking.Mark = "Ada's first"
 	view := act(t, m, taking, nil)
 	if len(view.Table.Takings) != 1 || view.Table.Takings[0].By != "Ada" || view.Table.Takings[0].From.Room != "mix" {
 		t.Errorf("the history has %+v", view.Table.Takings)
 	}
 	act(t, m, taking, nil)
 	act(t, m, claim("mix", 1, "tie 1"), border.ErrLost)
+	act(t, m, claim("mix", 2, "tie 1"), nil)
+	view = act(t, m, taking, nil) // it comes again, long after
+	if view.Table.Holds["tie 1"].Room != "mix" || len(view.Table.Takings) != 1 {
+		t.Errorf("one act took it away twice: %+v", view.Table)
+	}
+}
+
+func TestAdoptedOnce(t *testing.T) {
+	m := memory(t, &disk{})
+	first := border.Act{Do: border.ToAdopt, Files: "aaaa", By: "Ada", Mark: "1"}
+	other := border.Act{Do: border.ToAdopt, Files: "bbbb", By: "Ben", Mark: "2"}
+	act(t, m, first, nil)
+	act(t, m, other, nil)
+	if view := act(t, m, first, nil); view.Table.Files.Digest != "bbbb" {
+		t.Errorf("the files are %+v", view.Table.Files)
+	}
 }
 
 func TestMeaninglessActs(t *testing.T) {
@@ -144,7 +162,7 @@ func drawn(rt *rapid.T, numbers map[string]uint64) border.Act {
 	if rapid.IntRange(0, 4).Draw(rt, "again") > 0 {
 		numbers[room]++
 	}
-	return border.Act{Do: do, Room: room, Number: max(numbers[room], 1), By: "somebody", Places: places}
+	return border.Act{Do: do, Room: room, Number: max(numbers[room], 1), By: "somebody", Mark: border.NewMark(), Places: places}
 }
 
 // checkStep holds one act against what may come of it.
@@ -228,7 +246,7 @@ func TestPlantedFaultsAreFound(t *testing.T) {
 			return faulty{b, func(t border.Table, a *border.Act) {
 				for _, p := range a.Places {
 					if h, is := t.Holds[p]; is && a.Do == border.ToClaim && h.Room != a.Room {
-						_, _ = b.Act(context.Background(), border.Act{Do: border.ToTakeAway, Room: h.Room, By: "nobody", Places: []border.Place{p}})
+						_, _ = b.Act(context.Background(), border.Act{Do: border.ToTakeAway, Room: h.Room, By: "nobody", Mark: border.NewMark(), Places: []border.Place{p}})
 					}
 				}
 			}}

@@ -3,6 +3,7 @@
 package etcd
 
 import (
+	"bytes"
 	"context"
 	"io"
 	"log"
@@ -29,6 +30,9 @@ type lossy struct {
 	// healed has all through.
 	healed atomic.Bool
 	lost   atomic.Uint64
+	// after, if not nil, says of which request the answer is lost, before then is called.
+	after func(body []byte) bool
+	then  func()
 }
 
 func newLossy(t testing.TB, server string) (*lossy, string) {
@@ -45,6 +49,10 @@ func newLossy(t testing.TB, server string) (*lossy, string) {
 
 // ServeHTTP loses a request before it arrives, or its answer, by breaking the connection.
 func (l *lossy) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	if l.after != nil {
+		l.loseAfter(w, r)
+		return
+	}
 	n := l.count.Add(1)
 	if l.healed.Load() || n%3 > 0 {
 		l.to.ServeHTTP(w, r)
@@ -57,6 +65,22 @@ func (l *lossy) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		_, _ = io.Copy(io.Discard, r.Body)
 	}
 	panic(http.ErrAbortHandler) // the connection breaks
+}
+
+// loseAfter has all through, and loses the answers that after names.
+func (l *lossy) loseAfter(w http.ResponseWriter, r *http.Request) {
+	body, err := io.ReadAll(r.Body)
+	if err != nil {
+		panic(http.ErrAbortHandler)
+	}
+	r.Body = io.NopCloser(bytes.NewReader(body))
+	if !l.after(body) {
+		l.to.ServeHTTP(w, r)
+		return
+	}
+	l.to.ServeHTTP(nowhere{}, r)
+	l.then()
+	panic(http.ErrAbortHandler)
 }
 
 // nowhere takes an answer that nobody hears.
@@ -94,6 +118,25 @@ func TestAnswersAreLost(t *testing.T) {
 		t.Errorf("the history is %s", got)
 	}
 	allAgree(t, people.Borders)
+}
+
+// A place is taken away, the answer is lost, and the room claims it again before the
+// question comes a second time: it keeps it.
+func TestLostAnswerOfAPerson(t *testing.T) {
+	c := begin(t, 1)
+	room := at(t, "person", c.servers()[0])
+	act(t, room, claim("mix", 1, "tie 1"), nil)
+	way, address := newLossy(t, c.servers()[0])
+	way.healed.Store(true)
+	way.after = func(body []byte) bool {
+		return bytes.Contains(body, []byte(`"success"`)) && way.lost.Add(1) == 1
+	}
+	way.then = func() { act(t, room, claim("mix", 2, "tie 1"), nil) }
+	taking := border.Act{Do: border.ToTakeAway, Room: "mix", By: "Ada", Mark: "1", Places: []border.Place{"tie 1"}}
+	view := act(t, at(t, "person", address), taking, nil)
+	if way.lost.Load() < 1 || len(view.Table.Takings) != 1 || view.Table.Holds["tie 1"].Number != 2 {
+		t.Errorf("after %d transactions: %+v", way.lost.Load(), view.Table)
+	}
 }
 
 // allAgree holds the tables that several hosts see against each other.

@@ -68,7 +68,7 @@ func twoHosts(t *testing.T, server string) {
 	if got := view.Table.Held("live"); !slices.Equal(got, []border.Place{"tie 2", "tie 3"}) {
 		t.Errorf("live holds %v", got)
 	}
-	view = act(t, north, border.Act{Do: border.ToTakeAway, Room: "live", By: "Ada", Places: []border.Place{"tie 3"}}, nil)
+	view = act(t, north, border.Act{Do: border.ToTakeAway, Room: "live", By: "Ada", Mark: "first", Places: []border.Place{"tie 3"}}, nil)
 	if len(view.Table.Takings) != 1 || view.Table.Takings[0].From.Room != "live" {
 		t.Errorf("the history has %+v", view.Table.Takings)
 	}
@@ -103,7 +103,7 @@ func otherFiles(t *testing.T, server string) {
 	first.Files, other.Files = "aaaa", "bbbb"
 	act(t, b, first, nil)
 	act(t, b, other, border.ErrFiles)
-	act(t, b, border.Act{Do: border.ToAdopt, Files: "bbbb", By: "Ada"}, nil)
+	act(t, b, border.Act{Do: border.ToAdopt, Files: "bbbb", By: "Ada", Mark: "first"}, nil)
 	act(t, b, other, nil)
 }
 

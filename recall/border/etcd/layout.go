@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"bayhand/recall/border"
 )
@@ -17,6 +18,7 @@ const (
 	placeKey    = "place/"    // and a place: border.Hold
 	roomKey     = "room/"     // and a room: border.Last
 	takingKey   = "taking/"   // and a time and a place: border.Taking
+	personKey   = "person/"   // and the mark of a person's act: when it was asked for
 	announceKey = "announce/" // and a room: border.Announcement
 )
 
@@ -88,6 +90,11 @@ func (s *stand) entry(key string, value []byte, told *border.Announcements) erro
 		err := read(&t)
 		s.table.Takings = append(s.table.Takings, t)
 		return err
+	case strings.HasPrefix(key, personKey):
+		var at time.Time
+		err := read(&at)
+		s.table.Persons[key[len(personKey):]] = at
+		return err
 	case strings.HasPrefix(key, announceKey):
 		var a border.Announcement
 		err := read(&a)
@@ -118,6 +125,9 @@ func (b *Border) writes(c border.Change) (ops []operation, keys []string) {
 	}
 	for _, t := range c.Takings {
 		set(b.prefix+takingKey+strconv.FormatInt(t.At.UnixNano(), 10)+"/"+string(t.Place), t)
+	}
+	if c.Mark != "" {
+		set(b.prefix+personKey+c.Mark, c.At)
 	}
 	if c.Files != nil {
 		set(b.prefix+filesKey, c.Files)

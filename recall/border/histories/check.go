@@ -33,9 +33,7 @@ func (r *Recorder) Check(patience time.Duration) porcupine.CheckResult {
 	var all []porcupine.Operation
 	for _, e := range r.events {
 		for _, p := range r.places {
-			if op, tells := e.at(p); tells {
-				all = append(all, op)
-			}
+			all = append(all, e.at(p)...)
 		}
 	}
 	rooms := r.rooms()
@@ -56,33 +54,47 @@ func (r *Recorder) rooms() []string {
 	return all
 }
 
-// at is what an event tells of a place, if it does.
-func (e event) at(p border.Place) (porcupine.Operation, bool) {
-	op := porcupine.Operation{ClientId: e.client, Call: int64(e.called), Return: int64(e.gotten)}
+// at is what an event tells of a place: nothing, one operation, or two.
+func (e event) at(p border.Place) []porcupine.Operation {
 	if e.act == nil {
-		op.Input, op.Output = asked{place: p}, told{holder: e.view.Table.Holds[p].Room}
-		return op, true
+		return []porcupine.Operation{e.told(asked{place: p}, told{holder: e.view.Table.Holds[p].Room})}
 	}
-	t := told{answer: answerOf(e.err)}
-	if !slices.Contains(e.act.Places, p) || t.answer == isNothing {
-		return op, false
+	in, answer := asked{p, e.act.Do, e.act.Room, e.act.Number}, answerOf(e.err)
+	if !slices.Contains(e.act.Places, p) || answer == isNothing {
+		return nil
 	}
-	var held *border.HeldError
-	if errors.As(e.err, &held) {
-		i := slices.Index(held.Places, p)
-		if i < 0 {
-			return op, false
+	switch answer {
+	case isHeld:
+		var held *border.HeldError
+		if !errors.As(e.err, &held) || !slices.Contains(held.Places, p) {
+			return nil // another of its places is
 		}
-		t.holder = held.Holds[i].Room
+		return []porcupine.Operation{e.told(in, told{isHeld, held.Holds[slices.Index(held.Places, p)].Room})}
+	case isLost:
+		return e.lost(in)
 	}
-	if t.answer == isLost && len(e.act.Places) > 1 {
-		return op, false // one of them was lost
+	return []porcupine.Operation{e.told(in, told{answer: answer})}
+}
+
+// lost are the two things that a lost claim tells: it may have been carried out during
+// this very call, which was then asked again since no answer came; and later the room
+// did not hold the place. Of several places it is not known which one was lost.
+func (e event) lost(in asked) []porcupine.Operation {
+	all := []porcupine.Operation{e.told(in, told{answer: isUnknown})}
+	all[0].Return = int64(e.gotten) // not later
+	if len(e.act.Places) == 1 {
+		all = append(all, e.told(in, told{answer: isLost}))
 	}
-	if t.answer == isUnknown {
+	return all
+}
+
+// told is one operation. What is not known may be carried out at any time.
+func (e event) told(in asked, out told) porcupine.Operation {
+	op := porcupine.Operation{ClientId: e.client, Call: int64(e.called), Return: int64(e.gotten), Input: in, Output: out}
+	if out.answer == isUnknown {
 		op.Return = math.MaxInt64
 	}
-	op.Input, op.Output = asked{p, e.act.Do, e.act.Room, e.act.Number}, t
-	return op, true
+	return op
 }
 
 // mostRooms bounds the rooms of a history.

@@ -86,7 +86,7 @@ func (p *person) repeat(ctx context.Context) {
 
 func (p *person) takeAway(ctx context.Context) {
 	from := fmt.Sprintf("room-%d", p.lots.IntN(p.others))
-	_, err := p.r.Act(ctx, p.client, p.border, border.Act{Do: border.ToTakeAway, Room: from, By: p.room, Places: p.some()[:1]})
+	_, err := p.r.Act(ctx, p.client, p.border, border.Act{Do: border.ToTakeAway, Room: from, By: p.room, Mark: border.NewMark(), Places: p.some()[:1]})
 	if errors.Is(err, border.ErrUsage) {
 		panic(err) // the drawing is wrong
 	}
