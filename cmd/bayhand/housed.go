@@ -9,6 +9,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -22,6 +23,7 @@ import (
 	"bayhand/recall/border"
 	"bayhand/recall/border/etcd"
 	"bayhand/recall/disk"
+	"bayhand/recall/files"
 	"bayhand/recall/gate"
 	"bayhand/recall/keep"
 	"bayhand/recall/page"
@@ -42,8 +44,11 @@ type housed struct {
 // readHouse reads the file of a house and reports what is wrong with it.
 func readHouse(a *app, file string, s *studio.Studio) (house.House, error) {
 	src, err := disk.Text(file)
-	if err != nil {
-		return house.House{}, wrongUsage("the file of the house: %w; give it with --house FILE", err)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return house.House{}, wrongUsage("there is no house file %s; give the one that the hosts share with --house FILE (bayhand manual hosts says what is in it)", file)
+	case err != nil:
+		return house.House{}, wrongUsage("the house file %s cannot be read: %w", file, files.Bare(err))
 	}
 	h, _, problems := text.ReadHouse(file, src, s)
 	a.out.report(problems, map[string][]byte{file: src})

@@ -23,12 +23,13 @@ type Lines struct {
 	place map[name.Point]string
 	rooms map[string][]string
 	jacks []name.Point // with a place, sorted
+	kinds map[string]string
 }
 
 // Of finds the shared lines of a studio, in time linear in its joints; none where all is
 // one room.
 func Of(s *studio.Studio) Lines {
-	l := Lines{place: map[name.Point]string{}, rooms: map[string][]string{}}
+	l := Lines{place: map[name.Point]string{}, rooms: map[string][]string{}, kinds: map[string]string{}}
 	if len(s.Rooms) == 0 {
 		return l
 	}
@@ -43,6 +44,9 @@ func Of(s *studio.Studio) Lines {
 			place = named(points, gear)
 		}
 		l.rooms[place] = rooms
+		if len(units) == 0 {
+			l.kinds[place] = kind(s, points)
+		}
 		for _, p := range points {
 			l.place[p] = place
 			if gear[p.Owner] == "" {

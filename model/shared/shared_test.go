@@ -71,6 +71,29 @@ func TestTakenByPlugs(t *testing.T) {
 	}
 }
 
+// Ties from one row to another do for each other; gear, and a tie elsewhere, do not.
+func TestAlike(t *testing.T) {
+	got := shared.Of(building(t)).Alike()
+	want := []string{"far/t3 = main/b3", "far/t4 = main/b4"}
+	if !slices.ContainsFunc(got, func(g []string) bool { return slices.Equal(g, want) }) {
+		t.Errorf("alike are %q", got)
+	}
+	for _, group := range got {
+		if slices.Contains(group, "tape") || len(group) < 2 {
+			t.Errorf("alike are %q", group)
+		}
+	}
+	s := building(t)
+	i := slices.IndexFunc(s.Bays, func(b studio.Bay) bool { return b.Name == "main" })
+	s.Bays[i].Modes = slices.Clone(s.Bays[i].Modes)
+	s.Bays[i].Modes[2] = studio.FullNormal
+	for _, group := range shared.Of(s).Alike() {
+		if slices.Contains(group, want[0]) {
+			t.Errorf("with a normal at one, alike are %q", group)
+		}
+	}
+}
+
 func TestOneRoomSharesNothing(t *testing.T) {
 	s := building(t)
 	s.Rooms = nil

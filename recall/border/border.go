@@ -81,6 +81,14 @@ type Announcement struct {
 	Session string    `json:"session"`
 	Phase   string    `json:"phase"`
 	At      time.Time `json:"at"`
+	// Against are places that are plugged there although another room holds them.
+	Against []Place `json:"against,omitempty"`
+}
+
+// Same says whether two announcements tell the same, whenever they were made.
+func (a Announcement) Same(other Announcement) bool {
+	return a.Room == other.Room && a.Host == other.Host && a.Page == other.Page &&
+		a.Session == other.Session && a.Phase == other.Phase && slices.Equal(a.Against, other.Against)
 }
 
 // Table is who holds what, at one revision. A revision is never that of two tables.

@@ -72,9 +72,23 @@ func newBuilding(t *testing.T) *building {
 // cable is the way to a table, which can be cut.
 type cable struct {
 	border.Border
-	// mu guards the field below.
+	// mu guards the fields below.
 	mu  sync.Mutex
 	cut *border.Cut
+	// silent is true while requests arrive and answers do not.
+	silent bool
+}
+
+func (c *cable) deaf(is bool) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	c.silent = is
+}
+
+func (c *cable) hears() bool {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	return !c.silent
 }
 
 func (c *cable) pull(why *border.Cut) {
@@ -98,11 +112,31 @@ func (c *cable) View(ctx context.Context) (border.View, error) {
 	return view, err
 }
 
+// Watch tells of a cut as the servers' own border does.
+func (c *cable) Watch(ctx context.Context) <-chan border.View {
+	views := make(chan border.View)
+	go func() {
+		defer close(views)
+		for v := range c.Border.Watch(ctx) {
+			v.Cut = c.is()
+			select {
+			case views <- v:
+			case <-ctx.Done():
+			}
+		}
+	}()
+	return views
+}
+
 func (c *cable) Act(ctx context.Context, act border.Act) (border.View, error) {
 	if c.is() != nil {
 		return c.View(ctx)
 	}
-	return c.Border.Act(ctx, act)
+	view, err := c.Border.Act(ctx, act)
+	if !c.hears() {
+		return border.View{}, border.ErrUnreached
+	}
+	return view, err
 }
 
 // host starts the keeper and the gate of a host. They end with the test.

@@ -52,10 +52,15 @@ func (g *Gate) held(view border.View) func(place string) bool {
 	}
 }
 
-// shut opens the lines that the host's rooms hold to the keeper, and no others.
-func (g *Gate) shut(ctx context.Context, lines shared.Lines, view border.View) error {
-	held := g.held(view)
-	return g.keeper.Shut(ctx, lines.Jacks(func(place string) bool { return !held(place) }))
+// open opens those of the lines that the host's rooms hold to the keeper which are needed,
+// or which an act on the way expects, and shuts all others. Without the table all that is
+// held is open: it cannot be given back. Whoever calls has the turn.
+func (g *Gate) open(ctx context.Context, lines shared.Lines, need []string) error {
+	view := g.View()
+	held, expected := g.held(view), g.expected()
+	return g.keeper.Shut(ctx, lines.Jacks(func(place string) bool {
+		return !held(place) || view.Cut == nil && !slices.Contains(need, place) && !slices.Contains(expected, place)
+	}))
 }
 
 // Shut are the jacks that are shut by a table, for a keeper that starts.

@@ -2,7 +2,6 @@ package gate
 
 import (
 	"context"
-	"fmt"
 	"slices"
 
 	"bayhand/model/shared"
@@ -32,6 +31,7 @@ func (g *Gate) Run(ctx context.Context) error {
 				return nil
 			}
 			told = s
+		case <-g.again:
 		}
 		if told.Seq > 0 {
 			g.settle(ctx)
@@ -49,7 +49,10 @@ func (g *Gate) saw(v border.View) {
 	}
 }
 
-// settle brings the table, and what is shut, to what the rooms need.
+// settle brings the table, and what is shut, to what the rooms need. The order of looks
+// matters: what is idle is judged by a table that was known before it was asked what is
+// expected and what is planned, so that no line is given back between its claim and the
+// plan that it was claimed for.
 func (g *Gate) settle(ctx context.Context) {
 	g.turn.Lock()
 	defer g.turn.Unlock()
@@ -58,41 +61,69 @@ func (g *Gate) settle(ctx context.Context) {
 		return
 	}
 	lines := shared.Of(s)
+	view := g.View()
+	expected := g.expected()
 	status, err := g.keeper.Status(ctx)
 	if err != nil {
 		return
 	}
-	view := g.View()
 	need := used(lines, status)
-	if lacking := g.free(view, need); view.Cut == nil && len(lacking) > 0 {
-		act := keep.Act{Session: status.Session, By: "what is plugged"}
-		if after, err := g.claim(ctx, act, g.first(), digest, view, lacking); err == nil {
-			g.saw(after)
-		}
-	}
-	view = g.View()
-	idle := g.idle(view, need)
-	var keeps []border.Place
-	for _, p := range need {
-		if g.held(view)(p) {
-			keeps = append(keeps, border.Place(p))
-		}
+	if view.Cut == nil {
+		g.claimPlugged(ctx, status, digest, view, need)
+		g.renew(ctx, lines, status, digest)
 	}
 	g.note(need)
-	if g.shut(ctx, lines, only(view, g, keeps)) == nil && len(idle) > 0 && g.View().Cut == nil {
-		g.release(ctx, lines, idle)
+	if g.open(ctx, lines, need) == nil && view.Cut == nil && g.View().Cut == nil {
+		g.release(ctx, lines, g.idle(view, slices.Concat(need, expected)))
 	}
 }
 
-// only is a view in which the host's rooms hold no more than some lines.
-func only(view border.View, g *Gate, keeps []border.Place) border.View {
-	view = view.Clone()
-	for p, h := range view.Table.Holds {
-		if g.own(h.Room) && !slices.Contains(keeps, p) {
-			delete(view.Table.Holds, p)
+// claimPlugged claims what is plugged and nobody holds.
+func (g *Gate) claimPlugged(ctx context.Context, status keep.Status, digest string, view border.View, need []string) {
+	lacking := g.free(view, need)
+	if len(lacking) == 0 {
+		return
+	}
+	act := keep.Act{Session: status.Session, By: "what is plugged"}
+	if after, err := g.claim(ctx, act, g.first(), digest, view, lacking); err == nil {
+		g.saw(after)
+	}
+}
+
+// renew has the table name the session for which a room's plan goes through a line that it
+// holds: after a recall, or an undo, which went on with lines of an earlier one.
+func (g *Gate) renew(ctx context.Context, lines shared.Lines, status keep.Status, digest string) {
+	view := g.View()
+	planned := lines.Taken(toPatch(status.Plan))
+	for _, room := range g.host.Rooms {
+		session := sessionIn(status, room)
+		if session == "" || session == keep.RestName {
+			continue
+		}
+		var older []border.Place
+		for _, line := range planned {
+			if h, held := view.Table.Holds[border.Place(line)]; held && h.Room == room && h.Session != session {
+				older = append(older, border.Place(line))
+			}
+		}
+		if len(older) == 0 {
+			continue
+		}
+		if after, err := g.claim(ctx, keep.Act{Session: session}, room, digest, view, older); err == nil {
+			g.saw(after)
+			view = after
 		}
 	}
-	return view
+}
+
+// sessionIn is what a room is in.
+func sessionIn(s keep.Status, room string) string {
+	for _, r := range s.Rooms {
+		if r.Room == room {
+			return r.Session
+		}
+	}
+	return s.Session
 }
 
 // free are those of some lines that nobody holds, and that no person took away from
@@ -133,10 +164,10 @@ func (g *Gate) idle(view border.View, need []string) map[string][]border.Place {
 // meantime, it stays.
 func (g *Gate) release(ctx context.Context, lines shared.Lines, idle map[string][]border.Place) {
 	status, err := g.keeper.Status(ctx)
-	if err != nil {
+	if err != nil || len(idle) == 0 {
 		return
 	}
-	need := used(lines, status)
+	need := slices.Concat(used(lines, status), g.expected())
 	for room, places := range idle {
 		places = slices.DeleteFunc(places, func(p border.Place) bool { return slices.Contains(need, string(p)) })
 		if len(places) == 0 {
@@ -148,69 +179,4 @@ func (g *Gate) release(ctx context.Context, lines shared.Lines, idle map[string]
 			g.saw(view)
 		}
 	}
-}
-
-// announce tells the other hosts how the rooms are.
-func (g *Gate) announce(ctx context.Context, s keep.Status) {
-	if g.View().Cut != nil {
-		return
-	}
-	for _, room := range g.host.Rooms {
-		a := border.Announcement{Room: room, Host: g.host.Name, Page: g.host.Page, Session: s.Session, Phase: string(s.Phase), At: g.config.Now()}
-		for _, r := range s.Rooms {
-			if r.Room == room {
-				a.Session = r.Session
-			}
-		}
-		if g.told(a) {
-			continue
-		}
-		_ = g.config.Border.Announce(ctx, a) // told again at the next change
-	}
-}
-
-// told says whether the others know of a room what is to be announced.
-func (g *Gate) told(a border.Announcement) bool {
-	return slices.ContainsFunc(g.View().Announced, func(was border.Announcement) bool {
-		was.At = a.At
-		return was == a
-	})
-}
-
-// note says what a person should know of the table.
-func (g *Gate) note(need []string) {
-	view := g.View()
-	var notes []keep.Problem
-	held := 0
-	for _, place := range need {
-		switch h, is := view.Table.Holds[border.Place(place)]; {
-		case is && !g.own(h.Room):
-			notes = append(notes, keep.Problem{Code: "held-elsewhere", Severity: "error", Since: h.Since,
-				Message: fmt.Sprintf("%s is plugged here, and room %s holds it for %s. Agree who goes on with it, and pull the other's cord", place, h.Room, h.Session)})
-		case is:
-			held++
-		default:
-			if t, taken := g.takenAway(view, place); taken {
-				notes = append(notes, keep.Problem{Code: "taken-away", Severity: "error", Since: t.At,
-					Message: fmt.Sprintf("%s was taken away from room %s by %s. Pull the cord there, or recall the session again to claim it", place, t.From.Room, t.By)})
-			}
-		}
-	}
-	if view.Cut != nil {
-		notes = append(notes, keep.Problem{Code: "house-cut", Severity: "warning", Since: view.Cut.Since,
-			Message: fmt.Sprintf("%s the house, which is not reached since %s; kept as they are (%s)", throughLines(held), view.Cut.Since.Local().Format("15:04"), view.Cut.Why)})
-	}
-	for _, w := range view.Warnings {
-		notes = append(notes, keep.Problem{Code: "house-servers", Severity: "warning", Since: view.Seen, Message: w})
-	}
-	g.mu.Lock()
-	defer g.mu.Unlock()
-	g.notes = notes
-}
-
-func throughLines(n int) string {
-	if n == 1 {
-		return "1 line goes through"
-	}
-	return fmt.Sprintf("%d lines go through", n)
 }

@@ -1,0 +1,207 @@
+package gate
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"bayhand/model/shared"
+	"bayhand/recall/border"
+	"bayhand/recall/keep"
+)
+
+// attempt is an act that needs shared lines, from its first look at the table until the
+// keeper has answered. Meanwhile what it means to take is reserved: the lines are held and
+// nothing is planned on them yet, and they are not given back as needless.
+type attempt struct {
+	gate     *Gate
+	act      keep.Act
+	reserved []border.Place
+	// missed are the lines that others hold and that the act would have needed, with who
+	// holds them.
+	missed []string
+}
+
+// reserve keeps lines from being given back until the attempt ends.
+func (a *attempt) reserve(places []border.Place) {
+	a.gate.mu.Lock()
+	defer a.gate.mu.Unlock()
+	for _, p := range places {
+		a.gate.reserved[p]++
+	}
+	a.reserved = append(a.reserved, places...)
+}
+
+// end lets go of what was reserved. What no plan took is given back by the next look.
+func (a *attempt) end() {
+	if len(a.reserved) == 0 {
+		return
+	}
+	a.gate.mu.Lock()
+	for _, p := range a.reserved {
+		if a.gate.reserved[p]--; a.gate.reserved[p] == 0 {
+			delete(a.gate.reserved, p)
+		}
+	}
+	a.gate.mu.Unlock()
+	select {
+	case a.gate.again <- struct{}{}:
+	default:
+	}
+}
+
+// explained is the keeper's refusal with who holds what the act needed.
+func (a *attempt) explained(err error) error {
+	if err == nil || len(a.missed) == 0 || !errors.Is(err, keep.ErrNotGiven) {
+		return err
+	}
+	return fmt.Errorf("%w. Of the lines that rooms share, %s", err, strings.Join(a.missed, "; "))
+}
+
+// expected are the lines of which plans need some, though none is made on them yet.
+func (g *Gate) expected() []string {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	var all []string
+	for p := range g.reserved {
+		all = append(all, string(p))
+	}
+	slices.Sort(all)
+	return all
+}
+
+// mostTries is how often another way is looked for because somebody was faster. Each
+// time one line less is free.
+const mostTries = 8
+
+// prepare claims what a recall takes.
+func (g *Gate) prepare(ctx context.Context, a *attempt) error {
+	s, digest, err := g.config.Studio()
+	if err != nil {
+		return nil // the keeper says what is wrong with it
+	}
+	lines := shared.Of(s)
+	room, err := g.room(s, a.act)
+	if err != nil {
+		return err
+	}
+	for range mostTries {
+		view, reached, err := g.look(ctx)
+		if err != nil {
+			return err
+		}
+		if !reached {
+			return g.alone(ctx, lines)
+		}
+		p, err := g.way(ctx, a.act, room, s, lines, view)
+		if err != nil || p == nil {
+			return err
+		}
+		done, err := g.take(ctx, a, room, digest, lines, view, lines.Taken(toPatch(p)))
+		if done || err != nil {
+			return err
+		}
+	}
+	return refused(errors.New("others took the lines that it needs, each time that they were free; try again"))
+}
+
+// prepareUndo claims what the earlier patch is on and was given back since. What others
+// hold by now stays theirs, and the undo is tried without it.
+func (g *Gate) prepareUndo(ctx context.Context, a *attempt) error {
+	s, digest, err := g.config.Studio()
+	if err != nil {
+		return nil
+	}
+	lines := shared.Of(s)
+	for range mostTries {
+		status, err := g.keeper.Status(ctx)
+		if err != nil || status.Earlier == nil {
+			return err
+		}
+		view, reached, err := g.look(ctx)
+		if err != nil {
+			return err
+		}
+		if !reached {
+			return g.alone(ctx, lines)
+		}
+		var wanted []string
+		a.missed = nil
+		for _, place := range lines.Taken(*status.Earlier) {
+			if h, held := view.Table.Holds[border.Place(place)]; held && !g.own(h.Room) {
+				a.missed = append(a.missed, heldBy(place, h))
+				continue
+			}
+			wanted = append(wanted, place)
+		}
+		done, err := g.take(ctx, a, g.first(), digest, lines, view, wanted)
+		if done || err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func heldBy(place string, h border.Hold) string {
+	return fmt.Sprintf("room %s holds %s for %s", h.Room, place, h.Session)
+}
+
+// alone opens all lines that are held, for a host that is cut off: it goes on with these.
+func (g *Gate) alone(ctx context.Context, lines shared.Lines) error {
+	g.turn.Lock()
+	defer g.turn.Unlock()
+	held := g.held(g.View())
+	return g.keeper.Shut(ctx, lines.Jacks(func(place string) bool { return !held(place) }))
+}
+
+// look is the table as it is now, and whether it is reached.
+func (g *Gate) look(ctx context.Context) (border.View, bool, error) {
+	if g.View().Cut != nil {
+		return border.View{}, false, nil
+	}
+	view, err := g.config.Border.View(ctx)
+	g.saw(view)
+	switch {
+	case errors.Is(err, border.ErrUnreached):
+		return view, false, nil
+	case err != nil:
+		return view, false, refused(err)
+	}
+	return view, true, nil
+}
+
+// take claims those of some lines that the host's rooms do not hold, reserves all of them,
+// and opens them to the keeper. It is not done where somebody was faster.
+func (g *Gate) take(ctx context.Context, a *attempt, room, digest string, lines shared.Lines, view border.View, wanted []string) (done bool, err error) {
+	var all []border.Place
+	for _, w := range wanted {
+		all = append(all, border.Place(w))
+	}
+	a.reserve(all)
+	if lacking := g.lacking(view, wanted); len(lacking) > 0 {
+		view, err = g.claim(ctx, a.act, room, digest, view, lacking)
+	}
+	switch {
+	case errors.Is(err, border.ErrHeld), errors.Is(err, border.ErrLate):
+		return false, nil // somebody was faster: look again
+	case errors.Is(err, border.ErrUnreached):
+		return true, g.alone(ctx, lines)
+	case err != nil:
+		return false, refused(err)
+	}
+	g.saw(view)
+	g.turn.Lock()
+	defer g.turn.Unlock()
+	status, err := g.keeper.Status(ctx)
+	if err != nil {
+		return false, err
+	}
+	return true, g.open(ctx, lines, used(lines, status))
+}
+
+// refused is an error of the table, as a person is told.
+func refused(err error) error {
+	return fmt.Errorf("%w: nothing was changed: %w", keep.ErrConflict, err)
+}
