@@ -16,6 +16,8 @@ export const token = () => meta(document).content;
 
 let fetching = null;
 let again = false;
+let due = null; // when it is asked again for what did not come
+let wait = retryAfter;
 // A page that was kept on the device says when it was heard.
 let seen = new Date(document.getElementById("room").dataset.heard ?? Date.now());
 
@@ -26,7 +28,7 @@ export function refresh() {
     again = true;
     return fetching;
   }
-  fetching = fetchAll().finally(() => (fetching = null));
+  fetching = fetchAll();
   return fetching;
 }
 
@@ -38,8 +40,10 @@ async function fetchAll() {
       here();
     } catch {
       lost();
+      later(); // the stream may stand all the while, and has nothing new to say
     }
   } while (again);
+  fetching = null;
 }
 
 async function fetchOnce() {
@@ -50,6 +54,7 @@ async function fetchOnce() {
   if (still && answer.ok) return;
   if (answer.headers.get("Content-Type") === "application/json") {
     const since = await answer.json();
+    await held;
     if (from !== location.pathname + location.search) {
       again = true; // the reader has gone on since
       return;
@@ -64,6 +69,7 @@ async function fetchOnce() {
     return;
   }
   const fresh = new DOMParser().parseFromString(await answer.text(), "text/html");
+  await held;
   if (!fresh.getElementById("room")) throw new Error("no page came back");
   if (from !== location.pathname + location.search) {
     again = true; // the reader has gone on since
@@ -71,6 +77,36 @@ async function fetchOnce() {
   }
   meta(document).content = meta(fresh).content;
   replace(fresh);
+}
+
+// held ends when no finger, button or key is down. A view that is exchanged under a
+// press takes away what was pressed, and the press with it. Who holds for longer than
+// a press takes sees what is new all the same.
+let held = null;
+let letGo = () => {};
+const longestPress = 3000; // milliseconds
+const clickAfter = 100; // milliseconds from a finger that is lifted to its click
+
+function watchPresses() {
+  const down = () => {
+    if (held) return;
+    held = new Promise((end) => {
+      const longest = setTimeout(() => letGo(), longestPress);
+      letGo = () => {
+        clearTimeout(longest);
+        held = null;
+        end();
+      };
+    });
+  };
+  const after = (wait) => () => {
+    const up = letGo;
+    setTimeout(() => up === letGo && up(), wait);
+  };
+  addEventListener("pointerdown", down, { capture: true });
+  addEventListener("keydown", ({ key, repeat }) => !repeat && [" ", "Enter"].includes(key) && down(), { capture: true });
+  addEventListener("click", after(0), { capture: true });
+  for (const up of ["pointerup", "pointercancel", "keyup", "blur"]) addEventListener(up, after(clickAfter), { capture: true });
 }
 
 // wanted are the bays and matrices of a large room that came into view.
@@ -242,6 +278,7 @@ function lost() {
 }
 
 function here() {
+  wait = retryAfter;
   seen = new Date();
   gone.hidden = true;
 }
@@ -257,22 +294,28 @@ function told(seq) {
 }
 
 // stream listens to the room: the number of the view comes first, and then each
-// time that it is another. Where there is no stream, it is asked for again by and
-// by, more seldom each time.
+// time that it is another.
 let events = null;
-let wait = retryAfter;
 function stream() {
   events = new EventSource("/changes");
-  events.addEventListener("look", (event) => {
-    wait = retryAfter;
-    told(event.data);
-  });
+  events.addEventListener("look", (event) => told(event.data));
   events.onerror = () => {
     events.close();
     refresh();
-    setTimeout(stream, wait);
-    wait = Math.min(2 * wait, retryMost);
+    later();
   };
+}
+
+// later asks again for what did not come, the stream or the view, more seldom each
+// time.
+function later() {
+  if (due) return;
+  due = setTimeout(() => {
+    due = null;
+    if (events.readyState === EventSource.CLOSED) stream();
+    refresh();
+  }, wait);
+  wait = Math.min(2 * wait, retryMost);
 }
 
 // The screen stays on while there are moves for hands. Browsers allow it only to
@@ -296,6 +339,7 @@ async function stayAwake() {
 export function start() {
   if (room().dataset.heard) lost();
   stream();
+  watchPresses();
   watchView();
   stayAwake();
   addEventListener("popstate", refresh);

@@ -3,7 +3,8 @@
 // that follows is shown and told at once, while the tick is on its way; what the
 // server says then takes its place. What is chosen here stays in this browser.
 
-import { room } from "./follow.js";
+import { refresh, room } from "./follow.js";
+import { inform, tell } from "./say.js";
 
 const here = () => location.pathname === "/hands";
 const stored = "bayhand-hands";
@@ -30,29 +31,61 @@ const by = (id) => document.getElementById(id);
 const say = (text) => by("by-foot-says") && (by("by-foot-says").textContent = text);
 
 let learning = null; // key or note, while one is to be pressed
-let shownAt = 0;
+let pressedAt = -pause; // when a press was taken last
+let changedAt = -pause; // when another move came on the screen than the one that was ticked led to
+let onScreen = ""; // the step that the screen shows
 let spoken = ""; // the step that was read aloud
 let sound = null;
-let before = null; // the move that was ticked, until the server has said so
+let own = []; // the move as the server sent it, in its elements
+const said = new Set(); // ticks on their way to the room
+let onward = Promise.resolve(true); // until all of them were answered; false once one was refused
 
-// tick presses the button of the move.
+// tick says that the move on the screen is made. A press right after another is the
+// same press. One right after the move changed may be meant for the one before: it
+// ticks nothing, which is told.
 function tick() {
-  const button = by("tick-next");
-  if (!button || performance.now() - shownAt < pause) return;
-  button.click();
-}
-
-// ticked is what can be felt and heard of a tick, and the move that follows.
-function ticked() {
-  if (by("next").classList.contains("telling")) return;
+  const now = performance.now();
+  if (!by("tick-next") || now - pressedAt < pause) return;
+  pressedAt = now;
+  if (said.has(onScreen)) return;
+  if (now - changedAt < pause) {
+    inform("The move changed just before that press, so nothing was ticked. Press again if this move is made.");
+    return;
+  }
   const { click, buzz } = chosen();
   if (click) beep();
   if (buzz) navigator.vibrate?.(40);
-  const following = by("following")?.content.firstElementChild;
-  by("next").classList.add("telling");
-  if (!following) return;
-  before = [...by("move").childNodes];
-  by("move").replaceChildren(following.cloneNode(true));
+  send(onScreen);
+}
+
+// send brings a tick to the room, after those before it. When one is refused, those
+// that were pressed after it are not sent: the screen shows the refused one again.
+async function send(step) {
+  said.add(step);
+  face();
+  const answered = onward.then((taken) => taken && tell(new URLSearchParams({ do: "done", id: step })));
+  onward = answered;
+  const taken = await answered;
+  if (!taken) forget(step);
+  await refresh();
+  forget(step);
+}
+
+function forget(step) {
+  if (!said.delete(step)) return;
+  if (said.size === 0) onward = Promise.resolve(true);
+  face();
+}
+
+// face puts a move on the screen: the next one, and while that one is on its way to
+// the room the one that follows, where it is known.
+function face() {
+  if (!here() || !by("move")) return;
+  const sent = said.has(room().dataset.next);
+  const following = sent && by("following").content.firstElementChild;
+  by("next").classList.toggle("telling", sent);
+  by("move").replaceChildren(...(following ? [following.cloneNode(true)] : own));
+  onScreen = document.querySelector("#move .large-move").dataset.step;
   aloud();
 }
 
@@ -107,9 +140,9 @@ function pressed(event) {
     say(event.key === "Escape" ? "" : `${keyName(event.key)} ticks the move now.`);
     return;
   }
-  const own = event.key === chosen().key;
+  const switched = event.key === chosen().key;
   const free = !event.target.closest?.("input, summary, a, button:not(#tick-next)");
-  if (!own && !(event.key === " " && free)) return;
+  if (!switched && !(event.key === " " && free)) return;
   event.preventDefault();
   tick();
 }
@@ -163,26 +196,26 @@ export function watchHands() {
     const what = event.target.id?.match(/^with-(click|buzz|voice)$/)?.[1];
     if (what && here()) choose({ [what]: event.target.checked });
   });
-  document.addEventListener("submit", (event) => here() && event.target.matches(".ticks form") && ticked(), { capture: true });
+  document.addEventListener("submit", pressedDone, { capture: true });
   document.addEventListener("shown", shown);
-  document.addEventListener("refused", refused);
   shown();
+  changedAt = -pause; // who opens the page sees its move
 }
 
-// refused shows the move again that was ticked in vain.
-function refused() {
-  if (!here() || !before) return;
-  by("move")?.replaceChildren(...before);
-  by("next").classList.remove("telling");
-  spoken = room().dataset.next;
-  before = null;
+// pressedDone is a press of the button, which is the same as any other.
+function pressedDone(event) {
+  if (!here() || !event.target.matches(".ticks form")) return;
+  event.preventDefault();
+  event.stopPropagation();
+  tick();
 }
 
 function shown() {
   if (!here()) return;
-  before = null;
-  shownAt = performance.now();
+  const before = onScreen;
+  own = [...(by("move")?.childNodes ?? [])];
+  onScreen = "";
   dress();
-  const step = room().dataset.next;
-  if (step !== spoken) aloud();
+  face();
+  if (onScreen !== before) changedAt = performance.now();
 }

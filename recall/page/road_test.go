@@ -107,9 +107,9 @@ func tickAll(t *testing.T, h *house) {
 // one's own choice; a phone sees each.
 func handsTick(t *testing.T, v, other *visitor, h *house) {
 	t.Helper()
+	v.stubbed()
 	v.open(h, "/hands")
 	other.open(h, "/hands")
-	next := func() string { return v.value(`document.querySelector("#room").dataset.next`) }
 	ticks := []func(){
 		func() { v.run(chromedp.KeyEvent(" ")) },
 		func() { v.js(`document.querySelector("#move .places").click()`) },
@@ -122,15 +122,13 @@ func handsTick(t *testing.T, v, other *visitor, h *house) {
 		},
 	}
 	for i, tick := range ticks {
-		was := next()
-		v.until(`performance.now() > 0 && !document.querySelector(".telling")`)
-		// A second press within the pause is the same press; the pause ends.
-		v.js(`window.over = false; setTimeout(() => (window.over = true), 400)`)
-		v.until(`window.over`)
+		was := v.next()
+		v.until(`!document.querySelector(".telling")`)
+		v.nextPress()
 		v.shoot(fmt.Sprintf("hands-%d", i))
 		tick()
 		for _, who := range []*visitor{v, other} {
-			who.until(fmt.Sprintf(`document.querySelector("#room").dataset.next !== %q`, was))
+			who.goesOn(was)
 		}
 		if !slices.ContainsFunc(h.status().Done, func(d keep.DoneStep) bool { return d.ID == was && d.Who == "anna" }) {
 			t.Errorf("step %s was not ticked by anna", was)

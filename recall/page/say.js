@@ -32,6 +32,9 @@ async function send(values) {
   }
 }
 
+// inform says above everything what there is to know, until something else is said.
+export const inform = (text) => tellOf(told, text);
+
 function tellOf(line, text) {
   line.hidden = text === "";
   line.textContent = text;
@@ -45,7 +48,6 @@ async function submitted(form) {
   const taken = await tell(values);
   button.removeAttribute("aria-disabled");
   const then = values.get("then");
-  if (!taken) document.dispatchEvent(new Event("refused"));
   if (!taken || !then || (then === location.pathname && stays.includes(then))) await refresh();
   else if (location.pathname === "/") await go(then, "next");
   else location.assign(then);
