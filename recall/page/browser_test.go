@@ -135,7 +135,7 @@ func (v *visitor) hear(event any) {
 		v.bytes += e.EncodedDataLength
 		v.mu.Unlock()
 	case *network.EventRequestWillBeSent:
-		if u, err := url.Parse(e.Request.URL); err != nil || u.Hostname() != "127.0.0.1" {
+		if u, err := url.Parse(e.Request.URL); err != nil || !strings.HasPrefix(u.Hostname(), "127.") {
 			v.note("asks " + e.Request.URL)
 		}
 	}

@@ -47,8 +47,7 @@ func TestFromRecallToTheLastCord(t *testing.T) {
 				if moves == 7 {
 					v.shoot(called + "-middle")
 				}
-				v.until(`!!document.querySelector("#tick-next")`)
-				next := v.text("#next .number")
+				next := v.next()
 				v.click("#tick-next")
 				v.until(fmt.Sprintf(`document.querySelector("#room").dataset.next !== %q`, next))
 			}
@@ -80,19 +79,19 @@ func TestTwoAtTheBay(t *testing.T) {
 	one, two := visit(t, desktop), visit(t, phone)
 	one.open(h, "/")
 	two.open(h, "/")
-	first := one.text("#next .number")
+	first := one.next()
 	one.click("#tick-next")
-	two.until(fmt.Sprintf(`document.querySelector("#room").dataset.next !== %q`, first))
+	two.goesOn(first)
 	// Who does not see it hears what comes next.
 	two.until(`document.querySelector("#say").innerText.startsWith("Next: ")`)
-	second := two.text("#next .number")
+	second := two.next()
 	both := fmt.Sprintf(`document.querySelector("#room").dataset.next === %q`, second)
 	one.until(both)
 	// The other presses at the same moment, if the step is still on his screen.
 	two.js(fmt.Sprintf(`setTimeout(() => { if (document.querySelector("#room").dataset.next === %q) document.querySelector("#tick-next").click(); }, 20)`, second))
 	one.click("#tick-next")
 	for _, v := range []*visitor{one, two} {
-		v.until(fmt.Sprintf(`document.querySelector("#room").dataset.next !== %q`, second))
+		v.goesOn(second)
 	}
 	done := map[string]int{}
 	for _, d := range h.status().Done {

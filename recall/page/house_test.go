@@ -23,6 +23,7 @@ import (
 	"bayhand/model/text"
 	"bayhand/recall/keep"
 	"bayhand/recall/serve"
+	"bayhand/simulators/loopback"
 )
 
 // house is a room with everything that stands around it in a daemon: a keeper
@@ -214,7 +215,11 @@ func looks(t *testing.T) {
 // build puts a house around files and opens its doors.
 func build(t testing.TB, files keep.Files) *house {
 	t.Helper()
-	return buildAt(t, files, "127.0.0.1:0")
+	address, err := loopback.Free()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return buildAt(t, files, address)
 }
 
 // buildAt is a house at an address; the others are reached by this machine alone.
