@@ -10,17 +10,17 @@ import (
 )
 
 // baysApart looks from bay to bay, where nothing that is tied leads from the one to the
-// other and they are no parts of different rooms: whether a cord goes there at all, and
+// other and they no wall is between them: whether a cord goes there at all, and
 // as far to the side as is usual. It takes time that grows with the square of the number of bays.
 func baysApart(v *view) []found {
 	if v.studio.Stock.Unlimited || !v.hasStock() {
 		return nil
 	}
-	used, group := usedBays(v), tiedBays(v)
+	used, group, walls := usedBays(v), tiedBays(v), layout.NewWalls(v.studio)
 	var all []found
 	for i, a := range v.studio.Bays {
 		for j, b := range v.studio.Bays[:i] {
-			if !used[a.Name] || !used[b.Name] || group.Root(i) == group.Root(j) || walled(v, a.Name, b.Name) {
+			if !used[a.Name] || !used[b.Name] || group.Root(i) == group.Root(j) || walls.Between(a.Name, b.Name) {
 				continue
 			}
 			if f := fromTo(v, b, a); f.message != "" {
@@ -120,20 +120,4 @@ func tiedBays(v *view) graph.Forest {
 		}
 	}
 	return f
-}
-
-// walled says whether two bays are parts of different rooms, so that no cord goes from
-// the one to the other.
-func walled(v *view, a, b string) bool {
-	of := func(bay string) string {
-		for _, r := range v.studio.Rooms {
-			for _, part := range r.Parts {
-				if part == bay {
-					return r.Name
-				}
-			}
-		}
-		return ""
-	}
-	return of(a) != "" && of(b) != "" && of(a) != of(b)
 }

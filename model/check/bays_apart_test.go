@@ -17,6 +17,7 @@ func TestBaysApart(t *testing.T) {
 		{"far apart and tied", "{x: 2 m, y: 0 cm}", "quarter-inch", "60 cm: 9", "ties: [up/b24 = low/t24]", ""},
 		{"far apart and tied by way of a third bay", "{x: 2 m, y: 0 cm}", "quarter-inch", "60 cm: 9", "ties: [up/b24 = between/t1, between/t2 = low/t24]", ""},
 		{"far apart, in different rooms", "{x: 2 m, y: 0 cm}", "quarter-inch", "60 cm: 9", "rooms: {one: [up], other: [low]}", ""},
+		{"far apart, in rooms that stand together", "{x: 2 m, y: 0 cm}", "quarter-inch", "60 cm: 9", "rooms: {one: [up], other: [low]}\ntogether: [[one, other]]", "from up to low it takes 174 cm at the least, with the slack, the longest cord owned is 60 cm"},
 		{"far apart, cords without end", "{x: 2 m, y: 0 cm}", "quarter-inch", "", "", ""},
 		{"half a row is out of reach", "{x: 0 cm, y: 45 cm}", "quarter-inch", "60 cm: 9", "", "from up to low, half the row to the side, it takes 74 cm with the slack, and the longest cord owned is 60 cm"},
 		{"near", "{x: 0 cm, y: 10 cm}", "quarter-inch", "60 cm: 9", "", ""},

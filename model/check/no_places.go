@@ -3,6 +3,8 @@ package check
 import (
 	"fmt"
 	"strings"
+
+	"bayhand/model/layout"
 )
 
 var noPlaces = rule{
@@ -13,7 +15,8 @@ var noPlaces = rule{
 		Manual: `Where a bay has no ` + "`at:`" + ` it is taken to hang close under the others. Bays that are tied
 with each other mostly hang apart: as long as neither has a place, plans go by the ties,
 and ask for a cord from the one to the other only where there is no other plan. It may
-not reach. Say where the bays hang.`,
+not reach. Say where the bays hang. Between bays of different rooms, as ` + "`rooms:`" + ` has
+them, is a wall, and no cord goes there at all.`,
 		Bad: Example{Studio: `studio: Two bays and a multicore
 gear:
   desk: {outputs: {mix1: pro-line}}
@@ -40,9 +43,9 @@ ties: [main/b2 = far/t2]
 
 // baysWithoutPlaces says it once for a studio.
 func baysWithoutPlaces(v *view) []found {
-	tied := map[string]bool{}
+	tied, walls := map[string]bool{}, layout.NewWalls(v.studio)
 	for _, t := range v.studio.Ties {
-		if v.isJack(t.A) && v.isJack(t.B) && t.A.Owner != t.B.Owner {
+		if v.isJack(t.A) && v.isJack(t.B) && t.A.Owner != t.B.Owner && !walls.Between(t.A.Owner, t.B.Owner) {
 			tied[t.A.Owner], tied[t.B.Owner] = true, true
 		}
 	}

@@ -211,6 +211,7 @@ var rules = slices.Concat(cableRules, []rule{
 	stockShort,
 	cordShort,
 	cordsReachNowhere,
+	walledOff,
 	skipsPass,
 	standInSet,
 	patchStale,

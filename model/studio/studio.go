@@ -48,6 +48,9 @@ type Studio struct {
 	// Rooms are the parts that can hold different sessions at once; none where
 	// all is one room.
 	Rooms []Room
+	// Together are rooms that stand in one place, so that cords go from the one to the
+	// other; no room is in two of the groups. Between others is a wall.
+	Together [][]string
 	// Drift is what to do when somebody turns a matrix by hand.
 	Drift Drift
 	// Control is the MIDI port by which sessions are recalled; nil for none.

@@ -205,6 +205,7 @@ var studioFields = Table{Name: "a studio", Fields: []Field{
 	{Key: "dummies", Kind: Number, From: 0, To: most, Form: "8", Help: "the dummies owned; without it as many as it takes"},
 	{Key: "rest", Kind: Record, Of: &contentFields, Form: "{cords: [], crosspoints: {grid: {out1: in1}}}", Help: "the room between sessions"},
 	{Key: "rooms", Kind: Other, Any: []Field{{Kind: Tree}}, Form: "{live: [far], mix: [main, grid]}", Help: "parts that can hold different sessions at once"},
+	{Key: "together", Kind: Lists, Form: "[[live, mix]]", Help: "rooms that stand in one place, so that cords go from the one to the other; between others is a wall"},
 	{Key: "control", Kind: Record, Of: &controlFields, Form: `{port: "usb-midi", channel: 16}`, Help: "where a MIDI Program Change recalls the session with that program:"},
 	{Key: "accept", Kind: RecordList, Of: &acceptFields, Form: "[{finding: level-differs, at: squeeze/in1-2, because: switched at the rear}]", Help: "findings that somebody has looked at: they are counted, not printed"},
 	{Key: "verify", Kind: Record, Of: &verifyFields, Form: "{first: -60 dBFS, then: -30 dBFS, hum: 50 Hz}", Help: "how the room is listened to with test sound"},

@@ -66,6 +66,7 @@ func (r *studioReader) file(root *node) {
 	r.index.wires = s.Wires
 	s.Rest = readContent(r.reader, v.of["rest"], r.index)
 	r.readRooms(v.of["rooms"])
+	r.readTogether(v.of["together"])
 	r.readControl(v.of["control"])
 	r.accept(v.of["accept"])
 	s.Verify = r.verify(v.of["verify"])

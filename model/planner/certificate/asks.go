@@ -124,6 +124,9 @@ func (c *checker) leastPlug(j int) float64 {
 // leastCord is the cheapest cord that could be between two jacks, or hang from one.
 func (c *checker) leastCord(ends [2]int) float64 {
 	if c.stock.Unlimited {
+		if ends[1] != graph.None && !c.stock.Any(ends[0], ends[1]) {
+			return math.Inf(1)
+		}
 		return 0
 	}
 	least := math.Inf(1)
@@ -161,7 +164,7 @@ func (c *checker) couldCarry(j int) bool {
 		}
 	}
 	for port, at := range c.Ports {
-		if len(c.Overridden[at]) > 0 && c.GoesTo(port, j) {
+		if len(c.Overridden[at]) > 0 && c.stock.LeadGoes(port, j) {
 			return true
 		}
 	}

@@ -80,8 +80,12 @@ func newChecker(room *heard.Room, from patch.Patch, s *session.Session) (*checke
 	if err != nil {
 		return nil, err
 	}
+	var kept []patch.Patch
+	if s.Patch != nil {
+		kept = append(kept, *s.Patch)
+	}
 	c := &checker{
-		Graph: g, session: s, present: present, stock: stock.New(g, from, present), asks: make([]ask, len(g.Points)), wanted: map[int]bool{},
+		Graph: g, session: s, present: present, stock: stock.New(g, from, present, kept...), asks: make([]ask, len(g.Points)), wanted: map[int]bool{},
 		ofNode: make([]float64, len(g.Nodes)), ofJack: make([]float64, len(g.Jacks)), ofOutput: make([]float64, len(g.Outputs)),
 		usedSource: map[int]bool{}, usedJack: map[int]bool{},
 	}

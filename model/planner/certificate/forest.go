@@ -173,7 +173,7 @@ func (f *forest) addArcs() {
 			}
 		}
 		for port, at := range f.Ports {
-			if f.checker.usable(i) && f.GoesTo(port, i) {
+			if f.checker.usable(i) && f.checker.stock.LeadGoes(port, i) {
 				f.join(f.Node[at], f.Jacks[i].Node, f.checker.ofJack[i], f.Owner(i))
 			}
 		}

@@ -233,7 +233,7 @@ func (m *market) sortCords() {
 		for j := range i {
 			c := int32(graph.None)
 			switch {
-			case m.Jacks[i].Socket || m.Jacks[j].Socket || m.Jacks[i].Node == m.Jacks[j].Node:
+			case m.Jacks[i].Node == m.Jacks[j].Node || !s.Any(j, i):
 			case s.Unlimited:
 				c = 0
 			default:

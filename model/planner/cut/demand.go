@@ -137,7 +137,7 @@ func (m *market) carriesNothing(j int) bool {
 		}
 	}
 	for port, at := range m.Ports {
-		if len(m.Overridden[at]) > 0 && m.GoesTo(port, j) {
+		if len(m.Overridden[at]) > 0 && m.problem.Stock.LeadGoes(port, j) {
 			return false
 		}
 	}

@@ -114,7 +114,7 @@ func (t *tree) hopsByLead(n int, hop hopping) {
 		return
 	}
 	lead := func(port, j, from int) {
-		if from != n && m.problem.Usable(j) && m.GoesTo(port, j) {
+		if from != n && m.problem.Usable(j) && m.problem.Stock.LeadGoes(port, j) {
 			hop(from, [2]string{m.Owner(j)}, m.prices[m.jack(j)], [3]int32{int32(m.jack(j)), graph.None, graph.None})
 		}
 	}

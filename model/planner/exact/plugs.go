@@ -178,7 +178,7 @@ func (e *plugs) leadMayBe(port, j int, front, asked bool) bool {
 	if e.problem.Options.LeaveCords && in {
 		return true
 	}
-	if !e.problem.Usable(j) || !e.GoesTo(port, j) {
+	if !e.problem.Usable(j) || !e.problem.Stock.LeadGoes(port, j) {
 		return false
 	}
 	return front || asked && e.leadMakesSense(e.Node[e.Ports[port]], e.Jacks[j].Node)

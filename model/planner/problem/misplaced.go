@@ -18,5 +18,5 @@ func Start(t *Problem) graph.Patch {
 // misplaced says whether a lead goes where no plan has it.
 func misplaced(t *Problem, lead [2]int) bool {
 	left := t.Options.LeaveCords && slices.Contains(t.Present.Leads, lead)
-	return !left && !t.GoesTo(lead[0], lead[1])
+	return !left && !t.Stock.LeadGoes(lead[0], lead[1])
 }

@@ -84,13 +84,13 @@ func New(room *heard.Room, from patch.Patch, s *session.Session, o Options) (*Pr
 	for _, p := range slices.Concat(b.Passes, b.Numbers(s.Inside)) {
 		t.Listens[p.In] = true
 	}
-	t.Stock = stock.New(b, from, present)
+	var kept []patch.Patch
+	if s.Patch != nil {
+		kept = append(kept, *s.Patch)
+	}
+	t.Stock = stock.New(b, from, present, kept...)
 	if !o.PastTies {
-		known := []patch.Patch{from, b.Studio.Rest}
-		if s.Patch != nil {
-			known = append(known, *s.Patch)
-		}
-		t.GoesByTies = t.Stock.GoByTies(b, known...)
+		t.GoesByTies = t.Stock.GoByTies()
 	}
 	return t, nil
 }

@@ -304,7 +304,7 @@ func (r *router) leadHops(n int) {
 			continue
 		}
 		for j := range r.Jacks {
-			if there, ok := r.room(j); ok && r.GoesTo(p, j) && r.plugsInto(j) && r.freePort(j) {
+			if there, ok := r.room(j); ok && r.problem.Stock.LeadGoes(p, j) && r.plugsInto(j) && r.freePort(j) {
 				r.reach(n, graph.Part{Kind: graph.Lead, A: p, B: j}, r.Jacks[j].Node, leadCost+there+r.leaves(j), graph.Part{})
 			}
 		}
@@ -314,7 +314,7 @@ func (r *router) leadHops(n int) {
 			continue
 		}
 		for _, j := range r.Nodes[n].Jacks {
-			if there, ok := r.room(j); ok && r.GoesTo(p, j) && r.freePort(j) {
+			if there, ok := r.room(j); ok && r.problem.Stock.LeadGoes(p, j) && r.freePort(j) {
 				r.reach(n, graph.Part{Kind: graph.Lead, A: p, B: j}, r.to, leadCost+there, graph.Part{})
 			}
 		}

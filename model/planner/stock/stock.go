@@ -38,15 +38,16 @@ type Stock struct {
 	lengths map[[2]int]measure.Length
 	// longest is the longest cord that has plugs for two kinds of jack; None for none.
 	longest [studio.LongFrame + 1][studio.LongFrame + 1]measure.Length
-	// apart are the bays, by number, that no cord goes between.
-	apart map[[2]int]bool
+	ways    ways
 }
 
-// New is the stock of a studio, with the cords of the patch that is in counted in.
-func New(g *graph.Graph, from patch.Patch, present graph.Patch) Stock {
+// New is the stock of a studio, with the cords of the patch that is in counted in. Kept
+// are other patches that were in: where a cord of theirs goes, others do.
+func New(g *graph.Graph, from patch.Patch, present graph.Patch, kept ...patch.Patch) Stock {
 	s := Stock{
 		jacks: g.Jacks, Unlimited: g.Studio.Stock.Unlimited, slack: g.Studio.Stock.Slack,
 		present: present.Cords, lengths: map[[2]int]measure.Length{},
+		ways: newWays(g, append(kept, from, g.Studio.Rest)),
 	}
 	for _, c := range g.Studio.Stock.Cords {
 		if c.Count > 0 {

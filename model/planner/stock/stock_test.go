@@ -21,13 +21,13 @@ func read(t *testing.T, file string) *graph.Graph {
 	return heard.NewRoom(s).Graph()
 }
 
-func of(t *testing.T, g *graph.Graph, in patch.Patch) stock.Stock {
+func of(t *testing.T, g *graph.Graph, in patch.Patch, kept ...patch.Patch) stock.Stock {
 	t.Helper()
 	d, err := g.Numbered(in)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return stock.New(g, in, d)
+	return stock.New(g, in, d, kept...)
 }
 
 const row = `studio: a row
@@ -154,10 +154,11 @@ cords: {stock: [{length: 90 cm, count: 2}]}
 		if !s.Any(i, j) {
 			t.Fatal("the cord does not reach at all")
 		}
-		if apart := s.GoByTies(g); apart != want || s.Any(i, j) == want || s.Goes(0, graph.Ordered([2]int{i, j})) == want {
+		if apart := s.GoByTies(); apart != want || s.Any(i, j) == want || s.Goes(0, graph.Ordered([2]int{i, j})) == want {
 			t.Errorf("place %q: apart %v, a cord goes %v", place, apart, s.Any(i, j))
 		}
-		if s.GoByTies(g, cord(t, g, "live/t1 - control/b1")) || !s.Any(i, j) {
+		s = of(t, g, patch.Patch{}, cord(t, g, "live/t1 - control/b1"))
+		if s.GoByTies() || !s.Any(i, j) {
 			t.Errorf("place %q: a cord is there, and others are held to the ties", place)
 		}
 	}
@@ -165,7 +166,12 @@ cords: {stock: [{length: 90 cm, count: 2}]}
 
 func cord(t *testing.T, g *graph.Graph, ends string) patch.Patch {
 	t.Helper()
-	p, _, problems := text.ReadPatch("p.yaml", []byte("patch: {cords: ["+ends+"]}\n"), g.Studio)
+	return contents(t, g, "cords: ["+ends+"]")
+}
+
+func contents(t *testing.T, g *graph.Graph, are string) patch.Patch {
+	t.Helper()
+	p, _, problems := text.ReadPatch("p.yaml", []byte("patch: {"+are+"}\n"), g.Studio)
 	if problems.Errors() {
 		t.Fatal(problems)
 	}

@@ -288,7 +288,7 @@ func within(t *problem.Problem, d graph.Patch) bool {
 		}
 	}
 	for _, l := range d.Leads {
-		if !t.GoesTo(l[0], l[1]) {
+		if !t.Stock.LeadGoes(l[0], l[1]) {
 			return false
 		}
 	}
