@@ -47,7 +47,7 @@ func (c counting) addMultNear(other *studio.Studio, s *plan.Shortage, number int
 		bay := other.Bays[at]
 		bay.Name = spare + strings.Repeat("I", number)
 		bay.Modes = []studio.Mode{studio.Isolated, studio.Isolated}
-		other.Bays = append(slices.Clone(other.Bays), bay)
+		addBay(other, bay, owner)
 		other.Mults = append(slices.Clone(other.Mults), studio.Mult{Jacks: []name.Point{bay.TopJack(1), bay.BottomJack(1), bay.TopJack(2), bay.BottomJack(2)}})
 		return
 	}
@@ -107,7 +107,18 @@ func (c counting) addTie(other *studio.Studio, ends []name.Point, number int) {
 		bay.Name = spare + strings.Repeat("I", 2*number+i)
 		bay.Modes = []studio.Mode{studio.Isolated}
 		tie[i] = bay.TopJack(1)
-		other.Bays = append(slices.Clone(other.Bays), bay)
+		addBay(other, bay, p.Owner)
 	}
 	other.Ties = append(slices.Clone(other.Ties), studio.Tie{A: tie[0], B: tie[1]})
+}
+
+// addBay adds a bay that hangs in the room of another.
+func addBay(s *studio.Studio, bay studio.Bay, like string) {
+	s.Bays = append(slices.Clone(s.Bays), bay)
+	s.Rooms = slices.Clone(s.Rooms)
+	for i, r := range s.Rooms {
+		if slices.Contains(r.Parts, like) {
+			s.Rooms[i].Parts = append(slices.Clone(r.Parts), bay.Name)
+		}
+	}
 }

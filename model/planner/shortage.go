@@ -90,10 +90,11 @@ const spare = "Spare"
 // addMult gives a studio a mult of four jacks, and cords to it.
 func addMult(s *studio.Studio) {
 	bay := studio.Bay{Name: spare, Modes: []studio.Mode{studio.Isolated, studio.Isolated}}
+	like := ""
 	if len(s.Bays) > 0 {
-		bay.Jack = s.Bays[0].Jack
+		bay.Jack, like = s.Bays[0].Jack, s.Bays[0].Name
 	}
-	s.Bays = append(slices.Clone(s.Bays), bay)
+	addBay(s, bay, like)
 	s.Mults = append(slices.Clone(s.Mults), studio.Mult{Jacks: []name.Point{bay.TopJack(1), bay.BottomJack(1), bay.TopJack(2), bay.BottomJack(2)}})
 	s.Stock = studio.Stock{Unlimited: true, Slack: s.Stock.Slack}
 }
