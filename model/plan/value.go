@@ -200,8 +200,22 @@ type Missing struct {
 	// missing before this. Proof says how it is known.
 	Shortage *Shortage `json:"shortage,omitempty"`
 	Proof    Proof     `json:"proof,omitempty"`
+	// InUse is what sessions in other rooms have, without whom all that is missing could be
+	// had. It is of all that is missing together.
+	InUse []InUse `json:"in-use,omitempty"`
 	// Key is the place of its line in the session, such as connect[3].
 	Key string `json:"-"`
+}
+
+// InUse is what a session in other rooms has and another lacks.
+type InUse struct {
+	Session string   `json:"session"`
+	Rooms   []string `json:"rooms"`
+	// Places are jacks, ports and outputs of matrices.
+	Places []name.Point `json:"places,omitempty"`
+	// Cords and Dummies count those that are plugged, where too few are left.
+	Cords   int `json:"cords,omitempty"`
+	Dummies int `json:"dummies,omitempty"`
 }
 
 // Proof says how it is known that something cannot be had.

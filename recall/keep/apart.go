@@ -59,11 +59,12 @@ func (w planning) theirs(in Intent, made *plan.Plan) []plan.Step {
 	return steps
 }
 
-// holderOf is the session in whose room the step moves something; empty for none.
+// holderOf is the session in whose room the step moves something, with its rooms; empty for
+// none.
 func (w planning) holderOf(in Intent, s plan.Step) string {
 	for _, h := range in.Others {
 		if slices.ContainsFunc(stepPoints(s), func(p name.Point) bool { return slices.Contains(h.Rooms, scope.PartOf(w.studio, p.Owner)) }) {
-			return h.Session
+			return holder(h.Session, h.Rooms)
 		}
 	}
 	return ""

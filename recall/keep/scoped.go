@@ -86,19 +86,26 @@ func (w planning) holders(in Intent, rooms []string) []scope.Holder {
 	return all
 }
 
-// question is what the planner is asked for a part of an intent.
-func (w planning) question(in Intent, of part) (question, error) {
+// request is what the planner is asked for a part of an intent, if it is about all of the
+// studio.
+func (w planning) request(in Intent, of part) (plan.Request, error) {
 	prefer, err := plan.ParsePrefer(of.options.Prefer)
-	if err != nil {
-		return question{}, err
-	}
 	here := w.memory.Here(w.studio)
 	from := fitting(withGuests(w.studio, here), w.memory.Known.Patch())
-	ask := plan.Request{
+	return plan.Request{
 		Studio: Present(around(w.studio, w.memory.Shut), w.memory.Tags, here, from), From: from, Session: in.together(w.studio), Held: w.memory.Shut,
 		PreviousInside: in.PreviousInside,
 		Prefer:         prefer, Partly: of.options.Partly, LeaveCords: in.leavesCords(),
+	}, err
+}
+
+// question is what the planner is asked for a part of an intent.
+func (w planning) question(in Intent, of part) (question, error) {
+	ask, err := w.request(in, of)
+	if err != nil {
+		return question{}, err
 	}
+	from := ask.From
 	first := max(in.NextID, 1)
 	if len(of.rooms) == 0 {
 		return question{ask: w.asked(in, ask), first: first}, nil
@@ -168,14 +175,18 @@ func target(in Intent) patch.Patch {
 
 // plan asks the planner for the way from what is known to what was recalled last. A
 // session over several rooms for which there is no way in these is looked for in all
-// of the studio.
+// of the studio. Where there is none, the plan says what others use of what it lacks.
 func (w planning) plan(in Intent) (*plan.Plan, question, error) {
 	of := w.main(in)
 	p, q, err := w.planOf(in, of)
 	if err == nil && q.scope != nil && len(q.scope.Rooms) > 1 && !p.Given {
 		of.rooms = nil
-		return w.planOf(in, of)
+		p, q, err = w.planOf(in, of)
 	}
+	if err != nil {
+		return p, q, err
+	}
+	p, err = w.lacking(in, p)
 	return p, q, err
 }
 

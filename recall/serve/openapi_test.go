@@ -214,7 +214,9 @@ func TestAnswersAreAsDescribed(t *testing.T) {
 		Changes: []effect.Heard{{Destination: t1[0], Hears: t1, Would: []name.Point{}}}, Joins: [][]name.Point{t1}, Loops: [][]name.Point{},
 		Loudspeakers: t1, Cautions: []effect.Caution{{Code: "code", Severity: "error", Message: "m", Hint: "h"}},
 	}
-	missing := &keep.NotGivenError{Session: "tern", Missing: []plan.Missing{{Want: "a/out1 -> b/in1", Because: "so"}}}
+	missing := &keep.NotGivenError{Session: "tern", Missing: []plan.Missing{{Want: "a/out1 -> b/in1", Because: "so", Proof: plan.ByCounting,
+		Shortage: &plan.Shortage{Takes: []plan.Taking{{Source: t1[0], At: t1, Least: 1}}, Of: []plan.Scarce{{What: plan.ScarceJack, At: t1[0], Count: 1, Price: 1}}, Need: 2, Have: 1},
+		InUse:    []plan.InUse{{Session: "heron", Rooms: []string{"live"}, Places: t1, Cords: 2, Dummies: 1}}}}}
 	rooms := map[string]error{"well": nil, "missing": missing, "unheard of": io.ErrUnexpectedEOF}
 	for _, err := range []error{
 		keep.ErrNoAnswer, keep.ErrRefused, keep.ErrDiffers, keep.ErrUnknownSession, keep.ErrUnknownStep, keep.ErrUnknownPoint,

@@ -1,0 +1,170 @@
+package keep
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"bayhand/model/name"
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/model/scope"
+)
+
+// Where a session is not possible beside those that other rooms are in, it may be so
+// without them: what it lacks is in use then. Which of it that is, a plan says that is
+// made as if nothing were held.
+
+// lacking is a plan with what others use of what it lacks. It asks the planner again where
+// others use anything at all.
+func (w planning) lacking(in Intent, p *plan.Plan) (*plan.Plan, error) {
+	of := w.main(in)
+	if p.Given || len(p.Missing) == 0 || len(of.rooms) == 0 {
+		return p, nil
+	}
+	u, err := w.uses(in, of)
+	if err != nil || u.none() {
+		return p, nil
+	}
+	free, err := w.make(u.unheld)
+	switch {
+	case errors.Is(err, errPlanning):
+		return nil, err
+	case err != nil || free == nil || !free.Given:
+		return p, nil
+	}
+	all := u.of(free)
+	if len(all) == 0 {
+		return p, nil
+	}
+	own := *p
+	own.Missing = slices.Clone(p.Missing)
+	for i := range own.Missing {
+		own.Missing[i].InUse = all
+	}
+	own.Missing[len(own.Missing)-1].Because += "; " + inUse(all)
+	return &own, nil
+}
+
+// uses is what sessions in other rooms have.
+type uses struct {
+	held *scope.Scope
+	// theirs is what is plugged and switched on their account.
+	theirs patch.Patch
+	// unheld is the question for a plan as if they had nothing.
+	unheld  question
+	holders []scope.Holder
+}
+
+func (w planning) uses(in Intent, of part) (uses, error) {
+	of.options.Partly = false
+	ask, err := w.request(in, of)
+	if err != nil {
+		return uses{}, err
+	}
+	u := uses{holders: w.holders(in, of.rooms)}
+	rooms := scope.Widened(ask.Studio, of.rooms, u.holders, ask.From)
+	u.held = scope.New(ask.Studio, rooms, of.wanted, u.holders, ask.From, target(w.memory.Intent))
+	_, u.theirs = u.held.Split(ask.From)
+	free := scope.New(ask.Studio, rooms, of.wanted, nil, patch.Patch{})
+	u.unheld = question{w.cut(in, of, ask, free), free, 1}
+	return u, nil
+}
+
+// none is true where nothing is held.
+func (u uses) none() bool {
+	return len(u.holders) == 0 || len(u.held.Held)+len(u.theirs.Plugs())+len(u.theirs.Crosspoints) == 0
+}
+
+// of are the uses that a plan made as if nothing were held would take: the places, and
+// where there are too few of them without the others', cords and dummies.
+func (u uses) of(free *plan.Plan) []plan.InUse {
+	at := map[string]*plan.InUse{}
+	use := func(p name.Point) *plan.InUse {
+		h, ok := u.held.HolderOf(p)
+		if !ok {
+			return &plan.InUse{} // of a line that nobody uses
+		}
+		if at[h.Session] == nil {
+			at[h.Session] = &plan.InUse{Session: h.Session, Rooms: h.Rooms}
+		}
+		return at[h.Session]
+	}
+	for _, p := range placesIn(patch.Patch(free.Target)) {
+		if one := use(p); !u.held.Has(p) && !slices.Contains(one.Places, p) {
+			one.Places = append(one.Places, p)
+		}
+	}
+	s := u.held.Studio
+	left := 0
+	for _, k := range s.Stock.Cords {
+		left += k.Count
+	}
+	if !s.Stock.Unlimited && (len(free.Target.Cords) > left || len(at) == 0) {
+		for _, c := range u.theirs.Cords {
+			use(u.end(c.Ends())).Cords++
+		}
+	}
+	if s.Dummies >= 0 && len(free.Target.Dummies) > s.Dummies {
+		for _, j := range u.theirs.Dummies {
+			use(j).Dummies++
+		}
+	}
+	var all []plan.InUse
+	for _, h := range u.holders {
+		if one := at[h.Session]; one != nil && len(one.Places)+one.Cords+one.Dummies > 0 {
+			all = append(all, *one)
+		}
+	}
+	return all
+}
+
+// end is that of some places which somebody holds; the first where nobody does.
+func (u uses) end(points []name.Point) name.Point {
+	for _, p := range points {
+		if _, held := u.held.HolderOf(p); held {
+			return p
+		}
+	}
+	return points[0]
+}
+
+// placesIn are the places that a patch takes.
+func placesIn(p patch.Patch) []name.Point {
+	all := p.Plugs()
+	for _, l := range p.Leads {
+		all = append(all, l.Port)
+	}
+	for _, c := range p.Crosspoints {
+		all = append(all, c.Output)
+	}
+	return all
+}
+
+// inUse says in words who uses what.
+func inUse(all []plan.InUse) string {
+	var texts []string
+	for _, u := range all {
+		var what []string
+		for _, p := range u.Places {
+			what = append(what, p.String())
+		}
+		if len(what) > 0 {
+			what = []string{some(what)}
+		}
+		for _, n := range []struct {
+			count     int
+			one, many string
+		}{{u.Cords, "1 cord", "cords"}, {u.Dummies, "1 dummy", "dummies"}} {
+			switch {
+			case n.count == 1:
+				what = append(what, n.one)
+			case n.count > 1:
+				what = append(what, fmt.Sprint(n.count, " ", n.many))
+			}
+		}
+		texts = append(texts, fmt.Sprintf("%s by %s", strings.Join(what, " and "), holder(u.Session, u.Rooms)))
+	}
+	return "what it lacks is in use: " + strings.Join(texts, "; ")
+}
