@@ -163,6 +163,9 @@ func (v *verified) say(out *output) error {
 			break
 		}
 		sayFinding(out, w, f)
+		if a, b, asks := v.AsksNumber(f); asks {
+			out.lines("      ", "        ", fmt.Sprintf("to follow the cord by its number: bayhand number %s %s N", a, b))
+		}
 		if p, ok := v.Scene.Probe(f); ok {
 			out.lines("      ", "        ", w.Probe(p))
 		}

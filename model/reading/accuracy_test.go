@@ -12,7 +12,8 @@ import (
 // What is read of gain and delay scatters as little as noise allows: within a
 // tenth of the bound of Cramér and Rao for the gain, 8.686/sqrt(2E/N0) dB, from
 // -20 dB up (Kay, Fundamentals of Statistical Signal Processing, 1993: from
-// memory). BAYHAND_ACCURACY says how many trials a level has.
+// memory). Nothing is missed from -28 dB up. BAYHAND_ACCURACY says how many trials a
+// level has; from 100 on all levels are tried, down to where half is missed.
 func TestGainMeetsItsBound(t *testing.T) {
 	trials := count("BAYHAND_ACCURACY", 4)
 	comb, err := tones.New(48000, 32)
@@ -20,7 +21,7 @@ func TestGainMeetsItsBound(t *testing.T) {
 		t.Fatal(err)
 	}
 	ear := reading.NewEar(comb, -30)
-	levels := []float64{-28, -20, -10, 0, 20}
+	levels := []float64{-34, -32, -30, -29, -28, -20, -10, 0, 20}
 	if trials < 100 {
 		levels = []float64{-20}
 	}
@@ -41,9 +42,9 @@ func TestGainMeetsItsBound(t *testing.T) {
 		// Two periods, and white noise of which the band holds 20 of 24 kHz: 2E/N0
 		// is the power ratio times the number of samples.
 		bound := 8.686 / math.Sqrt(math.Pow(10, snr/10)*2*float64(comb.Period))
-		t.Logf("SNR %4.0f dB: missed %d/%d  gain %.4f dB off, deviation %.4f dB (bound %.4f)  delay deviation %.4f samples",
-			snr, missed, trials, mean(gains), deviation(gains), bound, deviation(delays))
-		if missed > 0 {
+		t.Logf("SNR %4.0f dB: missed %d/%d  gain %.4f dB off, deviation %.4f dB (bound %.4f)  delay deviation %.4f samples (bound %.4f)",
+			snr, missed, trials, mean(gains), deviation(gains), bound, deviation(delays), delayBound(comb, snr))
+		if missed > 0 && snr >= -28 {
 			t.Errorf("SNR %.0f dB: %d of %d missed", snr, missed, trials)
 		}
 		allowed := 1.1 + 3/math.Sqrt(2*float64(trials))
@@ -51,6 +52,19 @@ func TestGainMeetsItsBound(t *testing.T) {
 			t.Errorf("SNR %.0f dB: the gain scatters by %.4f dB; the bound is %.4f", snr, deviation(gains), bound)
 		}
 	}
+}
+
+// delayBound is that of Cramér and Rao for the delay of a known sound in white noise, in
+// samples: 1/sqrt(2E/N0 x the mean square of its angular frequencies), for the first
+// share of a comb that is heard twice.
+func delayBound(comb *tones.Comb, snr float64) float64 {
+	power, square := 0.0, 0.0
+	for _, tone := range comb.Shares[0] {
+		p := real(tone.Line)*real(tone.Line) + imag(tone.Line)*imag(tone.Line)
+		w := 2 * math.Pi * comb.Frequency(tone.Bin) / float64(comb.Rate)
+		power, square = power+p, square+p*w*w
+	}
+	return 1 / math.Sqrt(math.Pow(10, snr/10)*2*float64(comb.Period)*square/power)
 }
 
 func mean(values []float64) float64 {

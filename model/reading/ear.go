@@ -24,6 +24,7 @@ type Ear struct {
 	double *fourier.FFT // twice as long
 	silent []int        // bins, in order
 	played []int        // bins, in order
+	mains  int          // hertz; 0 for the louder of 50 and 60
 
 	spectrum []complex128
 	series   []float64
@@ -52,6 +53,10 @@ func NewEar(comb *tones.Comb, level float64) *Ear {
 	slices.Sort(e.played)
 	return e
 }
+
+// Mains says of which mains hum is read, in hertz; 0, as at first, is the louder of 50
+// and 60.
+func (e *Ear) Mains(hertz int) { e.mains = hertz }
 
 // Fitting is where the sound is in a recording and how its clock ran.
 type Fitting struct {

@@ -12,10 +12,13 @@ import (
 const humAbove = 13.0
 
 // hum reads the harmonics of 50 and of 60 Hz in the two periods that are read
-// and returns those of the louder mains. No tone stands near them: with a window
+// and returns those of the room's mains, or of the louder ones where nobody said which. No tone stands near them: with a window
 // of Hann over both periods none leaks into their bins.
 func (e *Ear) hum(v *view) []Line {
 	spectrum := e.windowed(v.steady.samples)
+	if e.mains != 0 {
+		return e.harmonics(v, spectrum, float64(e.mains))
+	}
 	fifty, sixty := e.harmonics(v, spectrum, 50), e.harmonics(v, spectrum, 60)
 	if sum(sixty) > sum(fifty) {
 		return sixty

@@ -7,6 +7,8 @@
 package studio
 
 import (
+	"fmt"
+
 	"bayhand/model/measure"
 	"bayhand/model/name"
 	"bayhand/model/patch"
@@ -149,6 +151,22 @@ type Stock struct {
 	// Slack is what a cord needs beyond the way between its jacks: DefaultSlack where
 	// the file says none.
 	Slack measure.Length
+	// Numbers are those that stand on the cords; zero where they have none.
+	Numbers Numbers
+}
+
+// Numbers are whole numbers from First to Last; the zero value is none.
+type Numbers struct{ First, Last int }
+
+// Has says whether a number is one of them.
+func (n Numbers) Has(number int) bool { return n.First > 0 && number >= n.First && number <= n.Last }
+
+// String is 1-24, or empty for none.
+func (n Numbers) String() string {
+	if n.First == 0 {
+		return ""
+	}
+	return fmt.Sprintf("%d-%d", n.First, n.Last)
 }
 
 // StockCord is one kind of cord in stock.

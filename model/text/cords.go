@@ -1,6 +1,9 @@
 package text
 
 import (
+	"strconv"
+	"strings"
+
 	"bayhand/model/measure"
 	"bayhand/model/studio"
 )
@@ -22,6 +25,7 @@ func (r *studioReader) readCords(n *node) {
 	if stock.Slack = measured(v, "slack", measure.ParseLength, studio.DefaultSlack); stock.Slack < 0 {
 		r.fault(v.of["slack"], "quantity", "", "%s stands here; slack is 0 cm or more", quoteText(v.text("slack")))
 	}
+	stock.Numbers = r.cordNumbers(v.of["numbered"])
 	switch kinds := v.of["stock"]; {
 	case kinds == nil:
 	case kinds.shape == mapping:
@@ -33,6 +37,21 @@ func (r *studioReader) readCords(n *node) {
 	default:
 		r.fault(kinds, "shape", "write {30 cm: 24, 60 cm: 12}", "%s stands here; stock is a mapping of lengths to counts, or a list", quoteText(kinds.text))
 	}
+}
+
+// cordNumbers reads 1-36.
+func (r *studioReader) cordNumbers(n *node) studio.Numbers {
+	if n == nil || !r.isText(n) {
+		return studio.Numbers{}
+	}
+	low, high, _ := strings.Cut(n.text, "-")
+	first, err := strconv.Atoi(strings.TrimSpace(low))
+	last, second := strconv.Atoi(strings.TrimSpace(high))
+	if err != nil || second != nil || first < 1 || last < first || last > most {
+		r.fault(n, "quantity", "write 1-36", "%s stands here; cords are numbered from a whole number to another, such as 1-36", quoteText(n.text))
+		return studio.Numbers{}
+	}
+	return studio.Numbers{First: first, Last: last}
 }
 
 // stockCounts reads {30 cm: 24, 60 cm: 12}.

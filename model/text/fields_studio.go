@@ -184,6 +184,7 @@ var cordsFields = Table{Name: "the cords owned", Fields: []Field{
 	{Key: "stock", Kind: Other, Of: &stockCordFields, Any: []Field{{Kind: Settings}, {Kind: RecordList, Of: &stockCordFields}}, Form: "{30 cm: 24, 60 cm: 12}", Help: "all cords owned, plugged or not: counts by length, or a list of kinds"},
 	{Key: "cable", Kind: Text, Form: "cord", Help: "the kind of cable that they are made of"},
 	{Key: "slack", Kind: Length, Form: "10 cm", Help: "what a cord needs beyond the way between its jacks; 10 cm where nothing is said"},
+	{Key: "numbered", Kind: Text, Form: "1-36", Help: "the numbers that stand on the cords: a cord that is at fault again and again is followed by its number"},
 }}
 
 var studioFields = Table{Name: "a studio", Fields: []Field{

@@ -69,6 +69,9 @@ func (m Memory) KnownCords() Known {
 // a cord has one number.
 func (t *telling) number(a, b name.Point, number int) error {
 	cord := patch.Cord{A: a, B: b}
+	if t.studio != nil && t.studio.Stock.Numbers.First > 0 && !t.studio.Stock.Numbers.Has(number) {
+		return tell(ErrUsage, "no cord has the number %d: those of this studio are %s", number, t.studio.Stock.Numbers)
+	}
 	if !slices.ContainsFunc(t.m.Known.Cords, func(c KnownCord) bool { return c.Same(cord) }) {
 		return tell(ErrConflict, "no cord is known to be in %s and %s; report it plugged first", a, b)
 	}

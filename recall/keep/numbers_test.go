@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"bayhand/model/name"
+	"bayhand/model/studio"
 	"bayhand/recall/keep"
 )
 
@@ -81,5 +82,20 @@ func TestNumberIsOnOneCord(t *testing.T) {
 		}
 		b.refused(keep.Act{Do: keep.Number, A: jack("t2"), B: jack("b2")}, keep.ErrUsage)
 		b.refused(keep.Act{Do: keep.Number, A: jack("t2"), B: name.Point{}, Number: 4}, keep.ErrUsage)
+	})
+}
+
+// In a studio that says which numbers stand on its cords no other is taken.
+func TestNumbersOfTheStudio(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.files.Studio.Stock.Numbers = studio.Numbers{First: 1, Last: 24}
+		b.start()
+		b.act(keep.Act{Do: keep.Plugged, A: jack("t1"), B: jack("b1")})
+		number := keep.Act{Do: keep.Number, A: jack("t1"), B: jack("b1"), Number: 25}
+		b.refused(number, keep.ErrUsage)
+		number.Number = 24
+		if s := b.act(number); numberOf(s, "t1", "b1") != 24 {
+			t.Errorf("%+v", s.Known.Cords)
+		}
 	})
 }

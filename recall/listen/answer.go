@@ -8,7 +8,6 @@ import (
 	"bayhand/model/patch"
 	"bayhand/model/reading"
 	"bayhand/model/suspect"
-	"bayhand/recall/words"
 )
 
 // Answer is what listening to the room has shown.
@@ -40,8 +39,11 @@ type Answer struct {
 }
 
 // AsItShould says whether the room is as it was told, as far as it was heard.
-func (v *Answer) AsItShould() bool {
-	return !v.Nothing && v.Halted == nil && len(v.Found.Findings) == 0 && len(v.Found.Unexplained) == 0 && len(v.Strays) == 0 && len(v.Troubles()) == 0
+func (v *Answer) AsItShould() bool { return v.patched() && len(v.Troubles()) == 0 }
+
+// patched says whether every path is as it should be.
+func (v *Answer) patched() bool {
+	return !v.Nothing && v.Halted == nil && len(v.Found.Findings) == 0 && len(v.Found.Unexplained) == 0 && len(v.Strays) == 0
 }
 
 // Lacking is why the patch that was compared with does not give the session: that a
@@ -52,37 +54,6 @@ func (v *Answer) Lacking() []heard.Fault {
 		return nil
 	}
 	return l.Room.CheckGiven(l.Session, l.Patch, nil)
-}
-
-// Trouble is something about an input as a whole.
-type Trouble struct {
-	Code  string     `json:"code"`
-	Input name.Point `json:"input"`
-	// Says is what follows the input's name in a sentence.
-	Says string `json:"-"`
-}
-
-// Troubles are what is wrong at inputs as a whole.
-func (v *Answer) Troubles() []Trouble {
-	var found []Trouble
-	for i, in := range v.Reading.Inputs {
-		at := v.Scene.Inputs[i]
-		if in.Remains {
-			found = append(found, Trouble{"goes-round", at, "sound stayed after the end: something goes round"})
-		}
-		if in.Clipped {
-			found = append(found, Trouble{"clipped", at, "was at full scale; what is read there is not to be relied on"})
-		}
-		if in.Unnamed {
-			found = append(found, Trouble{"unnamed", at, "hears sound that came with the test sound, but no output can be named"})
-		}
-		for o, p := range v.Paths[i] {
-			if p.Found && p.Out > 0.02 && v.Scene.Expected(o, i).Class != suspect.Absent {
-				found = append(found, Trouble{"comes-and-goes", at, words.Put("loses {outputs} again and again: a contact that comes and goes", "outputs", v.Scene.Outputs[o].String())})
-			}
-		}
-	}
-	return found
 }
 
 // JSON is an answer in JSON. Levels are in dB, delays in samples; lists are never null.

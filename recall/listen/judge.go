@@ -72,15 +72,25 @@ func joinInputs(parts []part) []reading.Input {
 			j := &joined[i]
 			j.Noise, j.Level = max(j.Noise, in.Noise), max(j.Level, in.Level)
 			j.Changes, j.Clipped = j.Changes || in.Changes, j.Clipped || in.Clipped
+			if humLevel(in.Hum) > humLevel(j.Hum) {
+				j.Hum = in.Hum
+			}
 			j.Remains, j.Unnamed = j.Remains || in.Remains, j.Unnamed || in.Unnamed
 		}
 	}
 	return joined
 }
 
+// ear is one for a level, of the studio's mains.
+func (l *Plan) ear(level float64) *reading.Ear {
+	ear := reading.NewEar(l.Comb, level)
+	ear.Mains(l.Room.Studio().Verify.Hum)
+	return ear
+}
+
 // read reads a recording, several inputs beside each other.
 func (l *Plan) read(ctx context.Context, r reading.Recording, level float64) (*reading.Reading, error) {
-	ear := reading.NewEar(l.Comb, level)
+	ear := l.ear(level)
 	if err := ear.Check(r); err != nil {
 		return nil, wrong("the recording: %w", err)
 	}
@@ -91,7 +101,7 @@ func (l *Plan) read(ctx context.Context, r reading.Recording, level float64) (*r
 	var workers sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), len(r.Channels)) {
 		workers.Go(func() {
-			ear := reading.NewEar(l.Comb, level)
+			ear := l.ear(level)
 			for i := range next {
 				made.Paths[i], made.Inputs[i] = ear.Listen(r.Channels[i], fitting)
 			}

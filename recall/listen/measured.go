@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/suspect"
 	"bayhand/recall/keep"
@@ -72,6 +73,16 @@ func (v *Answer) tellFaults(ctx context.Context, room keep.Room, status keep.Sta
 		}
 	}
 	return nil
+}
+
+// AsksNumber are the ends of a cord with a fault of its own that has no number yet, in a
+// studio whose cords are numbered; what is found of it is remembered once it has.
+func (v *Answer) AsksNumber(f suspect.Finding) (a, b name.Point, asks bool) {
+	if v.Plan.Room.Studio().Stock.Numbers.First == 0 || !v.Plan.OfRoom || f.Guess || !f.OfCord() {
+		return a, b, false
+	}
+	remembered := slices.ContainsFunc(v.Learnt.Faults, func(c keep.KnownCord) bool { return f.Concerns(c.Cord) })
+	return f.At[0], f.At[1], !remembered
 }
 
 // ForEar are the cords of the room that were not seen and that no finding is about: they

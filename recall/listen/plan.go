@@ -9,7 +9,6 @@ import (
 	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/patch"
-	"bayhand/model/reading"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/model/suspect"
@@ -47,7 +46,7 @@ type Request struct {
 	// mutes before anything plays (Mutable); the patch is taken with it muted.
 	Muted []Silent
 	// Reference is a reading that was kept as good; nil where there is none.
-	Reference map[suspect.Pair]reading.Path
+	Reference *Reference
 }
 
 // Plan is how a room would be listened to.
@@ -222,7 +221,7 @@ func (l *Plan) Outputs(places []int) []name.Point {
 // Scene is what should be heard of the outputs that play, at some inputs.
 func (l *Plan) Scene(inputs []name.Point) *suspect.Scene {
 	return suspect.New(suspect.Setup{
-		Room: l.Room, Patch: l.heard, Inside: l.Session.Inside, Reference: l.Reference,
+		Room: l.Room, Patch: l.heard, Inside: l.Session.Inside, Reference: l.Reference.paths(),
 		Outputs: l.Outputs(l.Driven), Inputs: inputs,
 	})
 }

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"slices"
 	"time"
 
 	"bayhand/model/name"
@@ -39,9 +40,10 @@ type KeptPath struct {
 var ErrNotKept = errors.New("the reading is not kept: the room is not as it should be; mend it and listen again")
 
 // Keep writes the reading into a file as the session's reference of a day; one with
-// findings is not one to go by (ErrNotKept).
+// findings is not one to go by (ErrNotKept), but for hum: kept, it is that of the room,
+// and only what hums more is told from then on.
 func (v *Answer) Keep(file string, day time.Time) error {
-	if !v.AsItShould() {
+	if !v.patched() || slices.ContainsFunc(v.Troubles(), func(t Trouble) bool { return t.Code != "hum" }) {
 		return ErrNotKept
 	}
 	r := Kept{Session: v.Plan.Session.Name, Made: day.Format("2006-01-02"), Rate: v.Reading.Rate, Paths: []KeptPath{}, Inputs: []InputJSON{}}
@@ -76,17 +78,48 @@ func LoadKept(file string) (*Kept, error) {
 	return r, nil
 }
 
-// LoadReference reads a reference by its pairs; none where there is no file.
-func LoadReference(file string) (map[suspect.Pair]reading.Path, error) {
+// Reference is a reading that was good, as it is compared with. A nil one is none.
+type Reference struct {
+	Paths map[suspect.Pair]reading.Path
+	// hum is that of each input in dBFS rms.
+	hum map[name.Point]float64
+}
+
+// LoadReference reads a reference; nil where there is no file.
+func LoadReference(file string) (*Reference, error) {
 	r, err := LoadKept(file)
 	if r == nil || err != nil {
 		return nil, err
 	}
-	kept := map[suspect.Pair]reading.Path{}
+	kept := &Reference{map[suspect.Pair]reading.Path{}, map[name.Point]float64{}}
 	for _, p := range r.Paths {
 		polarity := map[string]reading.Polarity{"+": reading.Kept, "-": reading.Reversed}[p.Polarity]
-		kept[suspect.Pair{Output: p.Output, Input: p.Input}] = reading.Path{Found: true, Level: p.Level, Polarity: polarity,
+		kept.Paths[suspect.Pair{Output: p.Output, Input: p.Input}] = reading.Path{Found: true, Level: p.Level, Polarity: polarity,
 			Delay: p.Delay, Smeared: p.Smeared, Coherence: p.Coherence, Low: p.Band[0], High: p.Band[1]}
 	}
+	for _, in := range r.Inputs {
+		var lines []reading.Line
+		for _, h := range in.Hum {
+			lines = append(lines, reading.Line(h))
+		}
+		kept.hum[in.Input] = humLevel(lines)
+	}
 	return kept, nil
+}
+
+// paths are those of the reference.
+func (r *Reference) paths() map[suspect.Pair]reading.Path {
+	if r == nil {
+		return nil
+	}
+	return r.Paths
+}
+
+// humAt is the hum that an input had, and whether the reference knows it.
+func (r *Reference) humAt(input name.Point) (level float64, known bool) {
+	if r == nil {
+		return 0, false
+	}
+	level, known = r.hum[input]
+	return level, known
 }

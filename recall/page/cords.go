@@ -14,6 +14,8 @@ type cord struct {
 	From, To     string
 	Length       string
 	Known, Since string
+	// Number is the one that is on it; 0 for none.
+	Number int
 }
 
 func (p *page) cords(s keep.Status, marks map[joint]Mark) []cord {
@@ -29,6 +31,7 @@ func (p *page) cords(s keep.Status, marks map[joint]Mark) []cord {
 		if !c.B.IsZero() {
 			one.To = p.words.Point(c.B)
 		}
+		one.Number = c.Number
 		one.Length = p.words.Cord(c.Length, c.Poles, c.Ends())
 		all = append(all, p.known(one, c.Fact))
 	}

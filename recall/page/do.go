@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/url"
+	"strconv"
 	"strings"
 
 	"bayhand/model/name"
@@ -138,6 +139,11 @@ func actOf(form url.Values) (act keep.Act, err error) {
 	}
 	if id := form.Get("id"); id != "" {
 		act.IDs = []string{id}
+	}
+	if text := form.Get("number"); text != "" {
+		if act.Number, err = strconv.Atoi(strings.TrimSpace(text)); err != nil {
+			return act, fmt.Errorf("%q is no number of a cord; write a whole number", text)
+		}
 	}
 	for key, into := range map[string]*name.Point{"a": &act.A, "b": &act.B} {
 		text := form.Get(key)

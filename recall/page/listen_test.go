@@ -21,6 +21,7 @@ import (
 	"bayhand/recall/keep"
 	"bayhand/recall/listen"
 	"bayhand/recall/serve"
+	"bayhand/simulators/contacts"
 	"bayhand/simulators/sound"
 )
 
@@ -46,15 +47,19 @@ type earHouse struct {
 	// mu guards the fields below.
 	mu   sync.Mutex
 	real patch.Patch
+	// faults are those of its cords.
+	faults []contacts.Fault
 	// hold, where it is not nil, is waited for in the middle of the sound.
 	hold chan struct{}
 	// played is told of each measurement that came to its end, or did not.
 	played chan error
 }
 
-func newEarHouse(t testing.TB) *earHouse {
+func newEarHouse(t testing.TB) *earHouse { return newEarHouseOf(t, earRoom) }
+
+func newEarHouseOf(t testing.TB, src string) *earHouse {
 	t.Helper()
-	s, _, problems := text.ReadStudio("studio.yaml", []byte(earRoom))
+	s, _, problems := text.ReadStudio("studio.yaml", []byte(src))
 	if problems.Errors() {
 		t.Fatal(problems)
 	}
@@ -72,7 +77,7 @@ func (h *earHouse) prepare(_ context.Context, s keep.Status) (*listen.Plan, erro
 func (h *earHouse) sound(ctx context.Context, l *listen.Plan, progress func(listen.Progress)) (*listen.Answer, error) {
 	began := time.Now()
 	h.mu.Lock()
-	room := &sound.Room{Studio: h.load().Studio, States: []sound.State{{Patch: h.real}}, Device: sound.Device{Noise: -100, Bits: 24, Late: 777}}
+	room := &sound.Room{Studio: h.load().Studio, States: []sound.State{{Patch: h.real, Faults: h.faults}}, Device: sound.Device{Noise: -100, Bits: 24, Late: 777}}
 	hold := h.hold
 	h.mu.Unlock()
 	for _, c := range l.Device.Sound.Outputs {
@@ -260,4 +265,49 @@ func TestWhoMayListen(t *testing.T) {
 	v.letIn(h.house, serve.Tick)
 	v.open(h.house, "/listen")
 	v.until(`!document.querySelector("#listen-now") && document.querySelector("#would-play")`)
+}
+
+// In a studio whose cords are numbered whoever follows a jack can report the number on
+// its cord; what is found at fault with the cord itself says which cord it is.
+func TestNumberedCordOnThePage(t *testing.T) {
+	h := newEarHouseOf(t, `studio: Two cords
+gear:
+  interface: {outputs: {out1: pro-line}, inputs: {in1: pro-line}, sound: {link: files}}
+bays:
+  main: {pairs: 2, modes: isolated}
+wiring: [interface/out1 -> main/t1, main/b1 -> interface/in1]
+cords: {numbered: 1-24}
+`)
+	one := cordsBetween([2]int{1, 1})
+	h.plugged(one, [2]string{"main/t1", "main/b1"})
+	h.faults = []contacts.Fault{{Cord: one.Cords[0], Reversed: true}}
+	send := func(path, body string) int {
+		t.Helper()
+		r := httptest.NewRequest(http.MethodPost, path, strings.NewReader(body+"&token="+token))
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		answer, _ := ask(t, h, r)
+		return answer.StatusCode
+	}
+	look := func(path string) string {
+		t.Helper()
+		_, text := ask(t, h, httptest.NewRequest(http.MethodGet, path, nil))
+		return text
+	}
+	if at := look("/?at=main/t1"); !strings.Contains(at, `max="24"`) {
+		t.Errorf("no form for the number:\n%s", at)
+	}
+	for body, want := range map[string]int{"number=25": http.StatusConflict, "number=x": http.StatusBadRequest, "number=": http.StatusBadRequest, "number=7": http.StatusSeeOther} {
+		if code := send("/do", "do=number&a=main/t1&b=main/b1&"+body); code != want {
+			t.Errorf("%s: %d, not %d", body, code, want)
+		}
+	}
+	if at := look("/?at=main/t1"); !strings.Contains(at, ", number 7") || !strings.Contains(at, "no. 7") {
+		t.Errorf("the number is not shown:\n%s", at)
+	}
+	if code := send("/listen", "ready=yes"); code != http.StatusSeeOther {
+		t.Fatalf("listening: %d", code)
+	}
+	if heard := look("/listen"); !strings.Contains(heard, "It is cord 7") {
+		t.Errorf("the cord is not named:\n%s", heard)
+	}
 }

@@ -72,7 +72,11 @@ type findingView struct {
 	Close         []bay
 	Before, Next  string
 	Jacks         []tagView
-	See           string
+	// Cord says which numbered cord it is; Numbering asks for the number of one that
+	// nobody has reported.
+	Cord      string
+	Numbering *numbering
+	See       string
 }
 
 // tagView is a jack that may be tagged as faulty.
@@ -279,6 +283,7 @@ func (p *page) findingOf(all []suspect.Finding, probe string, at int, s keep.Sta
 	m := &move{ends: f.At}
 	plugs := p.plugs(s, m, p.marks.settle(s))
 	v.Close = p.closeUps(plugs, m)
+	p.ownCord(v, f, s)
 	for _, end := range f.At {
 		if !p.isBay(end.Owner) {
 			continue

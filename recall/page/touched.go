@@ -2,6 +2,7 @@ package page
 
 import (
 	"context"
+	"fmt"
 	"slices"
 
 	"bayhand/model/heard"
@@ -33,6 +34,8 @@ type touched struct {
 	// to nothing, where a plug can be; Plug is what is in it.
 	IsJack bool
 	Plug   string
+	// Numbering is the number on the cord that is in it; nil where it has none.
+	Numbering *numbering
 	// Both is true where the plug's cord is plugged at both its ends.
 	Faulty bool
 	// Fixed is a fault that the studio's file has, and no tag.
@@ -132,6 +135,11 @@ func (p *page) inJack(t *touched, s keep.Status, at name.Point) {
 		t.Plug = c.Kind
 		t.Facts = append(t.Facts, c.says())
 	}
+	for _, c := range s.Known.Cords {
+		if c.A == at || c.B == at {
+			t.Numbering = p.numbering(c)
+		}
+	}
 	if t.Plug == "" {
 		t.Facts = append(t.Facts, "no plug is known to be in it")
 	}
@@ -148,6 +156,9 @@ func (c cord) says() string {
 	text := c.Kind
 	if c.Mark != nil {
 		text += " " + c.Mark.Letter
+	}
+	if c.Number > 0 {
+		text += fmt.Sprintf(", number %d", c.Number)
 	}
 	if c.Length != "" {
 		text += ", " + c.Length
