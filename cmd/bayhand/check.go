@@ -9,8 +9,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"bayhand/model/check"
+	"bayhand/model/session"
 	"bayhand/model/text"
 	"bayhand/recall/files"
+	"bayhand/recall/listen"
 	"bayhand/recall/words"
 )
 
@@ -41,7 +43,32 @@ func runCheck(ctx context.Context, a *app, sessions []string) error {
 	if err != nil {
 		return err
 	}
-	return tellFindings(a.out, a.files.at.Studio, c)
+	return errors.Join(tellFindings(a.out, a.files.at.Studio, c), tellListening(a, c))
+}
+
+// tellListening says what test sound could show of the room between sessions, where its
+// studio has a sound device.
+func tellListening(a *app, c files.Checked) error {
+	if a.out.json || !c.Whole {
+		return nil
+	}
+	p, err := a.files.sound()
+	if err != nil || !hasSound(p.Studio) {
+		return err
+	}
+	none := &session.Session{Program: -1}
+	l, err := listen.Prepare(listen.Request{Room: p.Room, Session: none, Patch: p.Studio.Rest, Muted: listen.Mutable(p.Studio, nil)})
+	if err != nil || len(l.Driven) == 0 {
+		return nil // a finding says why the room cannot be listened to
+	}
+	outputs, inputs := plural(len(l.Driven), "output"), plural(len(l.Inputs()), "input")
+	text := words.Put("bayhand verify can play on {outputs} of {gear} and hear {inputs}", "outputs", outputs, "gear", l.Device.Name, "inputs", inputs)
+	if n := len(l.LeftOut); n > 0 {
+		text = words.Put("bayhand verify can play on {outputs} of {gear} and hear {inputs}; {left} could come to {place} and would not play",
+			"outputs", outputs, "gear", l.Device.Name, "inputs", inputs, "left", plural(n, "output"), "place", listen.In(p.Studio).Point(l.LeftOut[0].Input))
+	}
+	a.out.lines("", "  ", text)
+	return nil
 }
 
 // tellFindings gives the findings as the answer; those of severity error make the

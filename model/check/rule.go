@@ -216,6 +216,7 @@ var rules = slices.Concat(cableRules, []rule{
 	standInSet,
 	patchStale,
 	faultyPlugged,
+	soundDevice,
 	stripCut,
 	stripAlike,
 })

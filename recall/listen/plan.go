@@ -177,34 +177,18 @@ func (l *Plan) neverDriven() []name.Point {
 	return found
 }
 
-// noSound are the inputs that no test sound may come to: of loudspeakers and
-// headphones, with phantom power, and with test: no, but those that with names.
+// noSound are the inputs that no test sound may come to, but those that with names or a
+// matrix mutes.
 func (l *Plan) noSound(with []string) []name.Point {
-	var found []name.Point
-	for _, g := range l.Room.Studio().Gear {
-		for _, p := range g.Ports {
-			ears := g.Role == studio.Loudspeaker || g.Role == studio.Headphone
-			phantom := p.Line.Phantom && p.Line.Kind == studio.MicLevel
-			named := slices.ContainsFunc(with, func(w string) bool { return w == g.Name || w == p.Point.String() })
-			named = named || slices.ContainsFunc(l.Muted, func(m Silent) bool { return m.Gear == g.Name })
-			if p.Direction == studio.Input && (ears || phantom || g.NoTest || p.NoTest) && !named {
-				found = append(found, p.Point)
-			}
-		}
-	}
-	return found
+	return suspect.Spared(l.Room.Studio(), func(gear string, input name.Point) bool {
+		named := slices.ContainsFunc(with, func(w string) bool { return w == gear || w == input.String() })
+		return named || slices.ContainsFunc(l.Muted, func(m Silent) bool { return m.Gear == gear })
+	})
 }
 
 // risks are the outputs that could come to those.
 func (l *Plan) risks() []suspect.Reach {
-	if len(l.Guarded) == 0 {
-		return nil
-	}
-	inside := slices.Clone(l.Session.Inside)
-	for _, g := range l.Room.Studio().Gear {
-		inside = append(inside, g.CanPass...)
-	}
-	return suspect.New(suspect.Setup{Room: l.Room, Patch: l.heard, Inside: inside, Outputs: l.Outputs(nil), Inputs: l.Guarded}).Reaches()
+	return suspect.Risks(suspect.Setup{Room: l.Room, Patch: l.heard, Inside: l.Session.Inside, Outputs: l.Outputs(nil)}, l.Guarded)
 }
 
 // Outputs are the device's outputs at places, or all.
