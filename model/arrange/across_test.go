@@ -13,7 +13,7 @@ import (
 // total is how far all cords span.
 func (n *nearness) total() measure.Length {
 	sum := measure.Length(0)
-	for o, all := range n.to {
+	for o, all := range n.cords.to {
 		for _, f := range all {
 			sum += measure.Length(f.weight) * n.way(n.topAt[o], n.bottomAt[f.port])
 		}

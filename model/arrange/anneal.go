@@ -33,16 +33,6 @@ func (l *lots) next() uint64 {
 	return z ^ z>>31
 }
 
-// What changes places.
-type part int
-
-const (
-	tops part = iota
-	bottoms
-	both
-	turning // a run of columns goes behind others
-)
-
 // step is an exchange of two runs of columns; where it turns, those from a on, so many,
 // go behind the others up to b.
 type step struct {
@@ -55,17 +45,15 @@ const stages = 72
 
 // anneal leaves the best layout that it sees in so many looks at an exchange.
 func (c *columns) anneal(looks int) {
-	if c.most >= 0 || len(c.top) < 2 {
-		return // few moves are few exchanges, which are all tried
+	if len(c.top) < 2 {
+		return
 	}
 	if c.room.zoned || c.room.grouped {
 		looks /= 2 + len(c.top)/64 // each takes time linear in the columns
 	}
 	a := &annealing{c: c, lots: 1, score: c.score(), seen: make([]int, len(c.room.outputs))}
-	a.topAt, a.bottomAt = make([]int, len(c.room.outputs)), make([]int, len(c.room.inputs))
-	a.place(0, len(c.top))
 	a.keep()
-	a.heat = 256 * max(c.price.line, 2*c.price.plug)
+	a.heat = 256 * max(c.pricing.price.line, 2*c.pricing.price.plug)
 	for range stages {
 		for range looks / stages {
 			a.try(a.draw())
@@ -74,23 +62,12 @@ func (c *columns) anneal(looks int) {
 	}
 	copy(c.top, a.bestTops)
 	copy(c.bottom, a.bestBottoms)
+	c.place(0, len(c.top))
 }
 
 // keep takes the layout as the best.
 func (a *annealing) keep() {
 	a.best, a.bestTops, a.bestBottoms = a.score, append(a.bestTops[:0], a.c.top...), append(a.bestBottoms[:0], a.c.bottom...)
-}
-
-// place notes where the ports of some columns stand.
-func (a *annealing) place(from, to int) {
-	for n := from; n < to; n++ {
-		if o := a.c.top[n]; o != none {
-			a.topAt[o] = n
-		}
-		if i := a.c.bottom[n]; i != none {
-			a.bottomAt[i] = n
-		}
-	}
 }
 
 // try makes a step where it makes the layout better, or worse by no more than a lot
@@ -109,18 +86,13 @@ func (a *annealing) try(s step) {
 		if change > a.allowed() {
 			return
 		}
-		a.make(s)
+		c.turn(s.a, s.b+s.size, s.size)
 	} else {
 		before := c.aroundBoth(s.a, s.b, s.size)
-		a.swap(s)
-		if change = c.aroundBoth(s.a, s.b, s.size) - before; change > 0 && change > a.allowed() {
-			a.swap(s)
-			return
-		}
-		a.placeBoth(s)
-		if s.part != both && a.cyclic(s) || c.room.grouped && c.cyclic() {
-			a.swap(s)
-			a.placeBoth(s)
+		c.swap(s.part, s.a, s.b, s.size)
+		change = c.aroundBoth(s.a, s.b, s.size) - before
+		if change > 0 && change > a.allowed() || s.part != both && a.cyclic(s) || c.room.grouped && c.cyclic() {
+			c.swap(s.part, s.a, s.b, s.size)
 			return
 		}
 	}
@@ -139,26 +111,6 @@ func (a *annealing) allowed() int64 {
 	return a.heat * (256*int64(zeros+1) - rest) >> 16
 }
 
-// make carries out a step that turns.
-func (a *annealing) make(s step) {
-	a.c.turn(s.a, s.b+s.size, s.size)
-	a.place(s.a, s.b+s.size)
-}
-
-func (a *annealing) swap(s step) {
-	if s.part != bottoms {
-		swap(a.c.top, s.a, s.b, s.size)
-	}
-	if s.part != tops {
-		swap(a.c.bottom, s.a, s.b, s.size)
-	}
-}
-
-func (a *annealing) placeBoth(s step) {
-	a.place(s.a, s.a+s.size)
-	a.place(s.b, s.b+s.size)
-}
-
 // cyclic says whether a normal in one of the runs leads back to itself.
 func (a *annealing) cyclic(s step) bool {
 	for n := range s.size {
@@ -171,21 +123,16 @@ func (a *annealing) cyclic(s step) bool {
 
 // returns says whether the normal of a column leads back to it.
 func (a *annealing) returns(n int) bool {
-	if !a.normal(n) {
+	if !a.c.normal(n) {
 		return false
 	}
 	a.search++
 	return a.leads(n, a.c.top[n])
 }
 
-func (a *annealing) normal(n int) bool {
-	s := a.c.summed()
-	return s.normals[s.at(a.c.top[n], a.c.bottom[n])]
-}
-
 // leads says whether what is fed by the normal of a column leads to an output.
 func (a *annealing) leads(n, to int) bool {
-	for _, o := range a.c.passes[a.c.bottom[n]] {
+	for _, o := range a.c.pricing.passes[a.c.bottom[n]] {
 		if o == to {
 			return true
 		}
@@ -193,7 +140,7 @@ func (a *annealing) leads(n, to int) bool {
 			continue
 		}
 		a.seen[o] = a.search
-		if at := a.topAt[o]; a.normal(at) && a.leads(at, to) {
+		if at := a.c.topAt[o]; a.c.normal(at) && a.leads(at, to) {
 			return true
 		}
 	}
@@ -204,7 +151,7 @@ func (a *annealing) leads(n, to int) bool {
 func (a *annealing) draw() step {
 	lot := a.lots.next()
 	s := step{part: part(lot & 3), size: 1 << (lot >> 2 & 3)}
-	if s.size == 1 && a.c.price.apart > 0 && lot>>4&3 > 0 {
+	if s.size == 1 && a.c.pricing.price.apart > 0 && lot>>4&3 > 0 {
 		s.size = 2
 	}
 	s.a = a.below(lot>>8&0xfffffff, len(a.c.top))
@@ -225,9 +172,9 @@ func (a *annealing) below(lot uint64, n int) int { return int(lot * uint64(n) >>
 // joining are two runs, one of which comes to stand behind or before what it is one
 // line with.
 func (a *annealing) joining(s step, lot uint64) (from, to int) {
-	row, at := a.c.top, a.topAt
+	row, at := a.c.top, a.c.topAt
 	if s.part == bottoms || s.part != tops && lot&1 == 1 {
-		row, at = a.c.bottom, a.bottomAt
+		row, at = a.c.bottom, a.c.bottomAt
 	}
 	n := s.a
 	p := row[n]

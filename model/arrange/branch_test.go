@@ -187,14 +187,6 @@ func TestMatchIsTheCheapest(t *testing.T) {
 	}
 }
 
-func blanks(n int) []int {
-	all := make([]int, n)
-	for i := range all {
-		all[i] = none
-	}
-	return all
-}
-
 func BenchmarkMatch(b *testing.B) {
 	for _, n := range []int{24, 48, 192, 800} {
 		random := rand.New(rand.NewPCG(uint64(n), 1))

@@ -1,131 +1,127 @@
 package arrange
 
 import (
-	"bayhand/model/name"
 	"bayhand/model/studio"
+	"slices"
 )
 
 // columns are the columns of the bays in their order, blanks among them: of each
 // the output at the top and the input at the bottom.
 type columns struct {
-	room *room
-	*problem
+	room        *room
+	pricing     *pricing
 	top, bottom []int
+	// topAt and bottomAt are the columns of the ports.
+	topAt, bottomAt []int
 	// first[n] is true where column n does not follow column n-1 on the same bay.
 	first []bool
-	// barred are columns that get no normal, since it would close a cycle.
-	barred map[pairing]bool
-	// evened are columns with a half-normal that nobody asks for, since their other
-	// side has one.
-	evened map[pairing]bool
-	price  price
-	// most is how many ports may change their jacks; negative for any number.
-	most int
-	// sums are what all that costs; nil until they are asked for.
-	sums *sums
-}
-
-// price is what the objective counts, in tenths of a plug of all sessions: a plug,
-// a line of wiring, left and right of a pair apart, kinds of line side by side,
-// and a port that changes its jack.
-type price struct {
-	// A unit is what an output costs that stands over what is not its own input, with
-	// no normal.
-	plug, line, apart, kinds, unit int64
-	// move is that of a port that changes its jack.
+	// move is what a port costs that changes its jack, in tenths of a plug.
 	move int64
 }
 
-// cost is that of a column in the best mode that it may have.
-func (c *columns) cost(o, i int) int64 {
-	if len(c.evened) > 0 && c.evened[pairing{o, i}] {
-		return c.column(o, i)[studio.HalfNormal]
+// newColumns are all columns of a room, blank.
+func newColumns(r *room, p *pricing) *columns {
+	c := &columns{room: r, pricing: p, topAt: blanks(len(r.outputs)), bottomAt: blanks(len(r.inputs))}
+	c.top, c.bottom = blanks(len(r.slots)), blanks(len(r.slots))
+	for n := range r.slots {
+		c.first = append(c.first, r.begins(n))
 	}
-	if len(c.barred) > 0 && c.barred[pairing{o, i}] {
-		_, cost := c.column(o, i).best(false)
-		return cost
-	}
-	return c.least(o, i)
+	return c
 }
 
-// breaks says whether a line of wiring ends between two ports that would stand
-// side by side in a row.
-func breaks(ports []port, left, right int) bool {
-	return left == none || right != left+1 || !ports[right].follows
+// blanks are so many.
+func blanks(n int) []int { return slices.Repeat([]int{none}, n) }
+
+// copied is the same layout, to be put into another order.
+func (c *columns) copied() *columns {
+	d := *c
+	d.top, d.bottom, d.topAt, d.bottomAt = clone(c.top), clone(c.bottom), clone(c.topAt), clone(c.bottomAt)
+	return &d
 }
 
-// follows says whether a port is the next of the same kind of the same gear.
-func follows(left, right name.Point) bool {
-	return left.Owner == right.Owner && left.Stem == right.Stem && left.Part == right.Part && right.Number == left.Number+1
+// put makes a pair stand in a column.
+func (c *columns) put(n int, p pairing) {
+	c.top[n], c.bottom[n] = p.output, p.input
+	c.place(n, n+1)
 }
 
-// gap is what stands between two columns side by side; left is none where a bay
-// begins.
-func (c *columns) gap(left, right int) int64 {
-	s := c.summed()
-	if left == none {
-		return s.top.seam(none, c.top[right]) + s.bottom.seam(none, c.bottom[right])
+// pair is what stands in a column.
+func (c *columns) pair(n int) pairing { return pairing{c.top[n], c.bottom[n]} }
+
+// blank says whether nothing stands in a column.
+func (c *columns) blank(n int) bool { return c.top[n] == none && c.bottom[n] == none }
+
+// place notes where the ports of some columns stand.
+func (c *columns) place(from, to int) {
+	for n := from; n < to; n++ {
+		if o := c.top[n]; o != none {
+			c.topAt[o] = n
+		}
+		if i := c.bottom[n]; i != none {
+			c.bottomAt[i] = n
+		}
 	}
-	return s.top.seam(c.top[left], c.top[right]) + s.bottom.seam(c.bottom[left], c.bottom[right]) + c.strangers(left, right)
 }
 
-// seams are what stands before a column.
-func (c *columns) seams(n int) int64 {
-	switch {
-	case n >= len(c.top):
-		return 0
-	case c.first[n]:
-		return c.gap(none, n)
+// part is what of the columns changes places.
+type part int
+
+const (
+	tops part = iota
+	bottoms
+	both
+	turning // a run of columns goes behind others
+)
+
+// swap makes two runs of columns, or of their upper or lower jacks, change places; a
+// second time puts them back.
+func (c *columns) swap(p part, a, b, size int) {
+	if p != bottoms {
+		swap(c.top, c.topAt, a, b, size)
 	}
-	return c.gap(n-1, n)
+	if p != tops {
+		swap(c.bottom, c.bottomAt, a, b, size)
+	}
 }
 
-// score is the objective of all columns.
-func (c *columns) score() int64 {
-	sum := int64(0)
-	for n := range c.top {
-		sum += c.cell(n) + c.seams(n)
+func swap(row, at []int, a, b, size int) {
+	for n := range size {
+		left, right := row[a+n], row[b+n]
+		row[a+n], row[b+n] = right, left
+		if left != none {
+			at[left] = b + n
+		}
+		if right != none {
+			at[right] = a + n
+		}
 	}
-	return sum + c.wide(0, len(c.top)-1)
 }
 
-// wide is what columns cost together, as far as an exchange from one of them to another
-// can change that: those of groups, and those of several zones.
-func (c *columns) wide(a, b int) int64 {
-	sum := int64(0)
-	if c.room.grouped {
-		sum += c.groupCosts() * c.price.plug
-	}
-	if c.room.zoned && c.begins(a, b+1) {
-		sum += c.zoneCosts()
-	}
-	return sum
+// turn moves the first columns of a range behind the others.
+func (c *columns) turn(a, end, by int) {
+	turn(c.top[a:end], by)
+	turn(c.bottom[a:end], by)
+	c.place(a, end)
 }
 
-// cell is what the ports of one column cost there; in a group their plugs are
-// counted with it.
-func (c *columns) cell(n int) int64 {
-	cost, s := int64(0), c.summed()
-	if c.groupOf(n) == none {
-		cost = s.cells[s.at(c.top[n], c.bottom[n])]
-	} else {
-		cost = c.unit(c.top[n], c.bottom[n])
-	}
-	if c.room.microphones != none && c.misplaced(n) {
-		cost += c.price.kinds
-	}
-	if c.price.move > 0 {
-		cost += c.price.move * int64(c.moved(n))
-	}
-	return cost
+// turn moves the first elements of a row behind the others: each part is reversed,
+// then the whole.
+func turn(row []int, by int) {
+	slices.Reverse(row[:by])
+	slices.Reverse(row[by:])
+	slices.Reverse(row)
 }
 
-// astray says whether an output of a unit stands over what is not its own input, with
-// no normal between them.
-func (c *columns) astray(o, i int) bool {
-	own := c.room.outputs[o].own
-	return own != none && own != i && c.column(o, i)[studio.Isolated] <= c.least(o, i)
+// columnOf is where a port of a row stands.
+func (c *columns) columnOf(p part, port int) int {
+	if p == tops {
+		return c.topAt[port]
+	}
+	return c.bottomAt[port]
 }
+
+// begins says whether a bay begins behind the first column of a range.
+func (c *columns) begins(a, end int) bool { return c.room.runs[a] != c.room.runs[end-1] }
 
 // moved is how many ports of a column were on another jack.
 func (c *columns) moved(n int) int {
@@ -159,82 +155,26 @@ func (c *columns) kind(n int) (kind studio.LineKind, phantom bool) {
 	return kind, phantom
 }
 
-// strangers is the cost of lines of different kinds in two columns side by side,
-// more where one of them can carry phantom power.
-func (c *columns) strangers(left, right int) int64 {
-	if c.price.kinds == 0 || !c.room.mixed {
-		return 0
-	}
-	kind, phantom := c.kind(left)
-	other, otherPhantom := c.kind(right)
-	switch {
-	case kind == other || kind == studio.LineUnknown || other == studio.LineUnknown:
-		return 0
-	case phantom || otherPhantom:
-		return 4 * c.price.kinds
-	}
-	return c.price.kinds
-}
-
-// plugs and lines are the parts of the objective that people read.
-func (c *columns) plugs() int64 {
-	sum := int64(0)
-	for n := range c.top {
-		if c.groupOf(n) == none {
-			sum += c.cost(c.top[n], c.bottom[n])
-		}
-	}
-	return sum + c.groupCosts()
-}
-
-func (c *columns) lines() int {
-	count := 0
-	for n := range c.top {
-		for _, r := range []struct {
-			ports []port
-			row   []int
-		}{{c.room.outputs, c.top}, {c.room.inputs, c.bottom}} {
-			if r.row[n] != none && (c.first[n] || breaks(r.ports, r.row[n-1], r.row[n])) {
-				count++
-			}
-		}
-	}
-	return count
-}
-
-// leastLines is how few lines any layout has: one for each kind of port of each
-// piece of gear.
-func (r *room) leastLines() int {
-	count := 0
-	for _, ports := range [][]port{r.outputs, r.inputs} {
-		for n := range ports {
-			if n == 0 || breaks(ports, n-1, n) {
-				count++
-			}
-		}
-	}
-	return count
-}
-
 // cyclic says whether the normals make a cycle with what gear always passes.
-func (c *columns) cyclic() bool { return cycleIn(c.below(), c.passes, nil) != nil }
+func (c *columns) cyclic() bool { return cycleIn(c.below(), c.pricing.passes, nil) != nil }
 
+// below is of each output the input that it is normalled to, none where it is to none.
 func (c *columns) below() []int {
-	below := make([]int, len(c.room.outputs))
-	for o := range below {
-		below[o] = none
-	}
-	s := c.summed()
+	below := blanks(len(c.room.outputs))
 	for n, o := range c.top {
-		normal := s.normals[s.at(o, c.bottom[n])]
-		if c.groupOf(n) != none {
-			normal = o != none && c.bottom[n] != none && isNormal(c.mode(n))
-		}
-		if normal {
+		if c.normal(n) {
 			below[o] = c.bottom[n]
 		}
 	}
 	return below
+}
+
+// normal says whether a column has a normal.
+func (c *columns) normal(n int) bool {
+	if c.groupOf(n) != none {
+		return c.top[n] != none && c.bottom[n] != none && isNormal(c.mode(n))
+	}
+	return c.pricing.normals[c.pricing.at(c.top[n], c.bottom[n])]
 }
 
 // mode is what the pair of a column does.
@@ -243,10 +183,23 @@ func (c *columns) mode(n int) studio.Mode {
 		mode, _ := c.groupMode(g)
 		return mode
 	}
-	at := pairing{c.top[n], c.bottom[n]}
-	if c.room.idles[n] && at.output == none && at.input == none {
+	if c.room.idles[n] && c.blank(n) {
 		s := c.room.slots[n]
 		return c.room.studio.Bays[s.bay].Modes[s.number-1]
 	}
-	return c.pairMode(at.output, at.input)
+	return c.pricing.mode(c.pair(n))
+}
+
+// openCycles takes normals out until none closes a cycle, or those that are left are in
+// groups whose mode is held, which costs more than anything. The pricing has to be of this
+// layout alone.
+func (c *columns) openCycles() {
+	for {
+		cycle := cycleIn(c.below(), c.pricing.passes, nil)
+		at := slices.IndexFunc(cycle, func(p pairing) bool { return !c.pricing.barred[p] })
+		if at < 0 {
+			return
+		}
+		c.pricing.bar(cycle[at])
+	}
 }

@@ -30,6 +30,15 @@ type demand struct {
 	always []int64
 }
 
+// weight is that of all sessions together.
+func (d *demand) weight() int64 {
+	sum := int64(0)
+	for _, w := range d.weights {
+		sum += w
+	}
+	return sum
+}
+
 // plugs is how many plugs feed n destinations by cords from a source that offers
 // t front jacks. Each is a cord of two plugs; where they are more than the jacks,
 // a mult takes one cord more.

@@ -57,21 +57,15 @@ func (l *Layout) Exchanged(q Request, a, b, size int, row Row) (*Layout, error) 
 		return nil, fmt.Errorf("%w: two runs of %d columns do not change places there", ErrCannot, size)
 	}
 	c := l.columns.copied()
-	c.evened, c.sums = nil, nil
-	if row != BottomRow {
-		swap(c.top, a, b, size)
-	}
-	if row != TopRow {
-		swap(c.bottom, a, b, size)
-	}
+	c.pricing = c.pricing.unevened()
+	c.swap(map[Row]part{RowUnknown: both, BothRows: both, TopRow: tops, BottomRow: bottoms}[row], a, b, size)
 	for n := range c.top {
-		if c.least(c.top[n], c.bottom[n]) >= forbidden {
+		if c.pricing.least(c.top[n], c.bottom[n]) >= forbidden {
 			return nil, fmt.Errorf("%w: in column %d lines would meet that may not share one, such as of different kinds, or half of an insert", ErrCannot, c.room.slots[n].number)
 		}
 	}
 	c.openCycles()
-	c.even()
-	made := &Layout{columns: c, least: l.least, left: l.left, asked: l.asked, multColumns: map[int]bool{}}
+	made := &Layout{columns: c.evened(), least: l.least, left: l.left, asked: l.asked, multColumns: map[int]bool{}}
 	made.findMults(&q)
 	return made, nil
 }

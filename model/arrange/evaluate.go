@@ -171,7 +171,7 @@ func repriced(q Request, all []*Layout) []*Layout {
 	for _, l := range all {
 		one := *l
 		one.columns = l.columns.copied()
-		one.columns.price, one.columns.sums = q.price(), nil
+		one.columns.pricing = l.columns.pricing.repriced(q.price())
 		kept = append(kept, &one)
 	}
 	return kept
@@ -309,15 +309,15 @@ func leftOut(ctx context.Context, q Request) (int, error) {
 // asking is the same layout with what other sessions ask of it.
 func (c *columns) asking(q *Request) *columns {
 	d := c.copied()
-	problem := *c.problem
+	pricing, problem := *c.pricing, *c.pricing.problem
 	problem.demand = c.room.demand(q)
-	d.problem, d.sums = &problem, nil
+	pricing.problem, d.pricing = &problem, &pricing
 	return d
 }
 
 // linesNow are the lines of wiring that the room has, of what is arranged.
 func linesNow(r *room) int {
-	now := &columns{room: r}
+	now := newColumns(r, nil)
 	outputs, inputs := map[name.Point]int{}, map[name.Point]int{}
 	for n, p := range r.outputs {
 		outputs[p.jack] = n
@@ -333,8 +333,7 @@ func linesNow(r *room) int {
 	}
 	for n, s := range r.slots {
 		bay := r.studio.Bays[s.bay]
-		now.top, now.bottom = append(now.top, of(outputs, bay.TopJack(s.number))), append(now.bottom, of(inputs, bay.BottomJack(s.number)))
-		now.first = append(now.first, r.begins(n))
+		now.put(n, pairing{of(outputs, bay.TopJack(s.number)), of(inputs, bay.BottomJack(s.number))})
 	}
 	return now.lines()
 }

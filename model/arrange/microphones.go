@@ -106,13 +106,3 @@ func countOf(ports []port, is func(port) bool) int {
 	}
 	return count
 }
-
-// misplaced says whether a column with a microphone line stands on a bay of others, or
-// one with another line on theirs.
-func (c *columns) misplaced(n int) bool {
-	if c.room.microphones == none {
-		return false
-	}
-	kind, phantom := c.kind(n)
-	return kind != studio.LineUnknown && (kind == studio.MicLevel || phantom) != (c.room.slots[n].bay == c.room.microphones)
-}

@@ -22,10 +22,10 @@ func (r *room) findGroups() {
 		g, has := of[key]
 		if !has {
 			g = len(r.held)
-			of[key] = g
+			of[key], r.members = g, append(r.members, nil)
 			r.held = append(r.held, r.heldMode(b, key[1]*size+1, size))
 		}
-		r.groups[n] = g
+		r.groups[n], r.members[g] = g, append(r.members[g], n)
 		r.grouped = true
 	}
 }
@@ -43,19 +43,6 @@ func (r *room) heldMode(b *studio.Bay, from, size int) studio.Mode {
 	return studio.ModeUnknown
 }
 
-// costIn is what a column costs in a mode: what stands over or under a blank has
-// nothing to be normalled to.
-func (c *columns) costIn(n int, m studio.Mode) int64 {
-	o, i := c.top[n], c.bottom[n]
-	switch {
-	case isNormal(m) && c.barred[pairing{o, i}]:
-		return forbidden
-	case isNormal(m) && (o == none || i == none):
-		m = studio.Isolated
-	}
-	return c.column(o, i)[m]
-}
-
 // groupMode is the cheapest mode that all columns of a group may have, and what they
 // cost in it together.
 func (c *columns) groupMode(g int) (studio.Mode, int64) {
@@ -66,10 +53,8 @@ func (c *columns) groupMode(g int) (studio.Mode, int64) {
 	mode, least := studio.Isolated, 2*forbidden
 	for _, m := range choices {
 		sum := int64(0)
-		for n, of := range c.room.groups {
-			if of == g {
-				sum = min(sum+c.costIn(n, m), forbidden)
-			}
+		for _, n := range c.room.members[g] {
+			sum = min(sum+c.pricing.costIn(c.pair(n), m), forbidden)
 		}
 		if sum <= least {
 			mode, least = m, sum
@@ -78,38 +63,53 @@ func (c *columns) groupMode(g int) (studio.Mode, int64) {
 	return mode, least
 }
 
-// grouped is the cost of all columns of groups.
-func (c *columns) groupCosts() int64 {
+// groupCosts are those of the groups of which columns are in two spans, the second to the
+// right of the first.
+func (c *columns) groupCosts(a, b span) int64 {
 	sum := int64(0)
-	for g := range c.room.held {
-		_, cost := c.groupMode(g)
-		sum += cost
+	for _, s := range [...]span{a, b} {
+		for n := s.from; n < s.to; n++ {
+			if g := c.groupOf(n); g != none && n == c.firstOf(g, a, b) {
+				_, cost := c.groupMode(g)
+				sum += cost
+			}
+		}
 	}
 	return sum
 }
 
-// even gives the right side of a pair the half-normal that its left side has, or the
-// other way round, where that costs a quarter of a plug a session at most: the two are
-// plugged alike.
-func (c *columns) even() {
-	c.evened, c.sums = map[pairing]bool{}, nil
-	for n := range c.top {
-		if n == 0 || c.first[n] || !c.pairs(n) || c.groupOf(n) != none {
+// firstOf is the first column of a group that is in one of two spans.
+func (c *columns) firstOf(g int, a, b span) int {
+	for _, n := range c.room.members[g] {
+		if a.has(n) || b.has(n) {
+			return n
+		}
+	}
+	return none
+}
+
+// groupOf is the group of a column, none for one whose mode is set alone.
+func (c *columns) groupOf(n int) int {
+	if !c.room.grouped {
+		return none
+	}
+	return c.room.groups[n]
+}
+
+// evened is the same layout in which the right side of a pair has the half-normal that
+// its left side has, or the other way round, where that costs a quarter of a plug a
+// session at most: the two are plugged alike.
+func (c *columns) evened() *columns {
+	d := *c
+	d.pricing = c.pricing.unevened()
+	for n := range d.top {
+		if n == 0 || d.first[n] || !d.pairs(n) || d.groupOf(n) != none {
 			continue
 		}
-		for _, side := range [][2]int{{n, n - 1}, {n - 1, n}} {
-			c.evenOne(side[0], side[1])
-		}
+		d.evenOne(n, n-1)
+		d.evenOne(n-1, n)
 	}
-}
-
-// weight is that of all sessions together.
-func (c *columns) weight() int64 {
-	sum := int64(0)
-	for _, w := range c.demand.weights {
-		sum += w
-	}
-	return sum
+	return &d
 }
 
 // pairs says whether a column and the one before are the two sides of a pair in both
@@ -119,24 +119,15 @@ func (c *columns) pairs(n int) bool {
 	return o != none && i != none && c.room.outputs[o].right && c.room.inputs[i].right && c.top[n-1] == o-1 && c.bottom[n-1] == i-1
 }
 
+// evenOne gives a column the half-normal of the other side, where it may have one.
 func (c *columns) evenOne(n, other int) {
-	at := pairing{c.top[n], c.bottom[n]}
-	costs := c.column(at.output, at.input)
-	if c.mode(n) != studio.Isolated || c.mode(other) != studio.HalfNormal || c.barred[at] || costs[studio.HalfNormal] > costs[studio.Isolated]+c.weight()/4 {
+	p, at := c.pricing, c.pair(n)
+	costs := p.column(at.output, at.input)
+	if c.mode(n) != studio.Isolated || c.mode(other) != studio.HalfNormal || p.barred[at] || costs[studio.HalfNormal] > costs[studio.Isolated]+p.weight/4 {
 		return
 	}
-	c.evened[at] = true
-	c.sumOne(c.summed(), at)
-	if c.cyclic() || cycleIn(c.below(), c.passes, c.canPass) != nil {
-		delete(c.evened, at)
-		c.sumOne(c.summed(), at)
+	p.even(at, true)
+	if c.cyclic() || cycleIn(c.below(), p.passes, p.canPass) != nil {
+		p.even(at, false)
 	}
-}
-
-// groupOf is the group of a column, none for one whose mode is set alone.
-func (c *columns) groupOf(n int) int {
-	if !c.room.grouped {
-		return none
-	}
-	return c.room.groups[n]
 }

@@ -32,23 +32,20 @@ type split struct {
 // jacks are how many of a mult a split takes: one in, the others out.
 func (s split) jacks() int { return s.places + 1 }
 
+// splitting is what a layout needs where a source goes to several places by cord.
+type splitting struct{ *columns }
+
 // wideSplits are those of each session, the widest first.
-func (c *columns) wideSplits(q *Request) [][]split {
-	at := make([]int, len(c.room.outputs))
-	for n, o := range c.top {
-		if o != none {
-			at[o] = n
-		}
-	}
+func (c splitting) wideSplits(q *Request) [][]split {
 	all := make([][]split, len(q.Sessions))
 	for s, one := range q.Sessions {
-		for o, wants := range c.demand.wants[s] {
+		for o, wants := range c.pricing.demand.wants[s] {
 			byCord, front := len(wants), 1
-			n := at[o]
+			n := c.topAt[o]
 			switch mode := c.mode(n); {
 			case mode == studio.Parallel:
 				front = 2
-			case c.bottom[n] == none || !c.demand.asks(s, o, c.bottom[n]):
+			case c.bottom[n] == none || !c.pricing.demand.asks(s, o, c.bottom[n]):
 			case mode == studio.HalfNormal, mode == studio.FullNormal && byCord == 1:
 				byCord--
 			}
@@ -63,7 +60,7 @@ func (c *columns) wideSplits(q *Request) [][]split {
 
 // missing are the splits that set the size of each mult which the room lacks: of
 // each session the widest needs the largest mult, and so on.
-func (c *columns) missing(q *Request) []split {
+func (c splitting) missing(q *Request) []split {
 	var worst []split
 	for _, splits := range c.wideSplits(q) {
 		for n, s := range splits {
@@ -112,7 +109,7 @@ func multJacks(s *studio.Studio) []int {
 // findMults puts the mults that are missing on blank columns at the end of the bay
 // whose sources need them; what finds no room is said.
 func (l *Layout) findMults(q *Request) {
-	c := l.columns
+	c := splitting{l.columns}
 	l.mults = Mults{Strips: [][]name.Point{}, Because: "no session takes one source to more places at once than there are jacks for"}
 	lack := c.missing(q)
 	var parts []string
@@ -142,8 +139,8 @@ func (l *Layout) findMults(q *Request) {
 // takeBlank finds so many blank columns side by side, as far right as they are, on
 // the bay of a source, else on one that a cord reaches from there; nil where there are
 // none.
-func (c *columns) takeBlank(taken map[int]bool, count int, source name.Point) []int {
-	home := slices.IndexFunc(c.top, func(o int) bool { return o != none && c.room.outputs[o].point == source })
+func (c splitting) takeBlank(taken map[int]bool, count int, source name.Point) []int {
+	home := c.topAt[slices.IndexFunc(c.room.outputs, func(p port) bool { return p.point == source })]
 	var elsewhere []int
 	for end := len(c.top); end >= count; end-- {
 		strip := c.blankStrip(taken, end-count, end)
@@ -160,10 +157,10 @@ func (c *columns) takeBlank(taken map[int]bool, count int, source name.Point) []
 
 // blankStrip are the columns of a range where all are blank and on one bay; nil
 // otherwise.
-func (c *columns) blankStrip(taken map[int]bool, from, to int) []int {
+func (c splitting) blankStrip(taken map[int]bool, from, to int) []int {
 	var strip []int
 	for n := from; n < to; n++ {
-		if c.top[n] != none || c.bottom[n] != none || taken[n] || n > from && c.first[n] || c.groupOf(n) != none && c.mode(n) != studio.Isolated {
+		if !c.blank(n) || taken[n] || n > from && c.first[n] || c.groupOf(n) != none && c.mode(n) != studio.Isolated {
 			return nil
 		}
 		strip = append(strip, n)
@@ -173,7 +170,7 @@ func (c *columns) blankStrip(taken map[int]bool, from, to int) []int {
 
 // reaches says whether the longest cord owned, or to be had, reaches between two
 // columns.
-func (c *columns) reaches(a, b int) bool {
+func (c splitting) reaches(a, b int) bool {
 	longest := made[len(made)-1]
 	if stock := c.room.studio.Stock; !stock.Unlimited {
 		longest = 0

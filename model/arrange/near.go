@@ -20,36 +20,41 @@ import (
 // bays become shorter together (across.go); the blanks are at the end of each bay.
 func (c *columns) bringNear(q *Request) {
 	flow := c.wantsByCord(q.Sessions)
-	c.bringAcross(flow, q.Effort*1_000_000/8)
-	c.close()
-	for from := 0; from < len(c.top); {
-		to := from + 1
-		for to < len(c.top) && !c.first[to] {
-			to++
-		}
-		c.orderBay(from, c.lastUsed(from, to), flow)
-		from = to
+	newNearness(c, flow).bringAcross(q.Effort * 1_000_000 / 8)
+	o := ordering{c, flow}
+	for _, bay := range c.bays() {
+		o.close(bay.from, bay.to)
+	}
+	for _, bay := range c.bays() {
+		o.orderBay(bay.from, o.lastUsed(bay.from, bay.to))
 	}
 }
 
-// close moves blanks to the end of each bay, but for those that keep lines of
-// different kinds apart.
-func (c *columns) close() {
-	for from := 0; from < len(c.top); {
-		to := from + 1
-		for to < len(c.top) && !c.first[to] {
-			to++
+// bays are the runs of columns that follow each other on one.
+func (c *columns) bays() []span {
+	var all []span
+	for n, begins := range c.first {
+		if begins {
+			all = append(all, span{n, n})
 		}
-		c.closeBay(from, to)
-		from = to
+		all[len(all)-1].to = n + 1
 	}
+	return all
 }
 
-func (c *columns) closeBay(from, to int) {
+// ordering puts blocks of columns in another order.
+type ordering struct {
+	*columns
+	flow map[pairing]int64 // cords from outputs to inputs, by weight
+}
+
+// close moves blanks to the end of a bay, but for those that keep lines of different
+// kinds apart.
+func (c ordering) close(from, to int) {
 	var used, spare []int
 	last := studio.LineUnknown
 	for n := from; n < to; n++ {
-		if c.top[n] == none && c.bottom[n] == none {
+		if c.blank(n) {
 			spare = append(spare, n)
 			continue
 		}
@@ -63,11 +68,12 @@ func (c *columns) closeBay(from, to int) {
 	for at, n := range append(used, spare...) {
 		c.top[from+at], c.bottom[from+at] = top[n], bottom[n]
 	}
+	c.place(from, to)
 }
 
 // lastUsed is the end of a bay without the blanks at its end.
-func (c *columns) lastUsed(from, to int) int {
-	for to > from && c.top[to-1] == none && c.bottom[to-1] == none {
+func (c ordering) lastUsed(from, to int) int {
+	for to > from && c.blank(to-1) {
 		to--
 	}
 	return to
@@ -77,7 +83,7 @@ func (c *columns) lastUsed(from, to int) int {
 type block struct{ from, size int }
 
 // blocks are the runs of a bay that may be moved as wholes.
-func (c *columns) blocks(from, to int) []block {
+func (c ordering) blocks(from, to int) []block {
 	var all []block
 	for n := from; n < to; n++ {
 		if n > from && !c.splits(n) {
@@ -91,18 +97,22 @@ func (c *columns) blocks(from, to int) []block {
 
 // splits says whether no line of wiring, and no blank that keeps kinds apart,
 // holds a column to the one before.
-func (c *columns) splits(n int) bool {
-	blank := func(m int) bool { return c.top[m] == none && c.bottom[m] == none }
-	return !c.holds(c.room.outputs, c.top, n) && !c.holds(c.room.inputs, c.bottom, n) && !blank(n-1) && !blank(n)
+func (c ordering) splits(n int) bool {
+	return !c.holds(n) && !c.blank(n-1) && !c.blank(n)
 }
 
-// holds says whether a line of wiring goes on from a column to the next in a row.
-func (c *columns) holds(ports []port, row []int, n int) bool {
-	return row[n] != none && !breaks(ports, row[n-1], row[n])
+// holds says whether a line of wiring goes on from the column before in one of the rows.
+func (c *columns) holds(n int) bool {
+	for _, r := range c.rows() {
+		if r.at[n] != none && !breaks(r.ports, r.at[n-1], r.at[n]) {
+			return true
+		}
+	}
+	return false
 }
 
 // orderBay puts the blocks of one bay in a better order, kind by kind.
-func (c *columns) orderBay(from, to int, flow map[pairing]int64) {
+func (c ordering) orderBay(from, to int) {
 	all := c.blocks(from, to)
 	for a := 0; a < len(all); {
 		b := a + 1
@@ -114,7 +124,7 @@ func (c *columns) orderBay(from, to int, flow map[pairing]int64) {
 			b++
 		}
 		if b-a > 1 {
-			order := c.chained(all[a:b], c.flows(all[a:b], flow))
+			order := c.chained(all[a:b], c.flows(all[a:b]))
 			c.permute(all[a:b], order)
 		}
 		a = b
@@ -124,7 +134,7 @@ func (c *columns) orderBay(from, to int, flow map[pairing]int64) {
 // chained is an order of blocks. Those that cords join, one with another, and those of the
 // same gear stand side by side, as near as can be: nothing between them makes their cords
 // longer. Otherwise they stand in the order of the file.
-func (c *columns) chained(blocks []block, flow [][]int64) []int {
+func (c ordering) chained(blocks []block, flow [][]int64) []int {
 	var groups [][]int
 	earlier := c.ascending(blocks)
 	of := make([]int, len(blocks))
@@ -152,7 +162,7 @@ func (c *columns) chained(blocks []block, flow [][]int64) []int {
 
 // nearest are the blocks of a group in their best order; of it and its mirror the one
 // that begins as the file does.
-func (c *columns) nearest(blocks []block, flow [][]int64, earlier [][]int, group []int) []int {
+func (c ordering) nearest(blocks []block, flow [][]int64, earlier [][]int, group []int) []int {
 	slices.Sort(group)
 	widths, flows, before := make([]int64, len(group)), make([][]int64, len(group)), make([][]int, len(group))
 	for a, n := range group {
@@ -177,7 +187,7 @@ func (c *columns) nearest(blocks []block, flow [][]int64, earlier [][]int, group
 	return order
 }
 
-func (c *columns) earliestOf(blocks []block, group []int) int {
+func (c ordering) earliestOf(blocks []block, group []int) int {
 	first := c.earliest(blocks[group[0]])
 	for _, n := range group {
 		first = min(first, c.earliest(blocks[n]))
@@ -188,12 +198,9 @@ func (c *columns) earliestOf(blocks []block, group []int) int {
 // ascending are, of each block, those that have to stand to its left: the ports of one
 // direction of a gear ascend from left to right. Where the two rows disagree the upper one
 // is right.
-func (c *columns) ascending(blocks []block) [][]int {
+func (c ordering) ascending(blocks []block) [][]int {
 	earlier := make([][]int, len(blocks))
-	for _, row := range []struct {
-		ports []port
-		at    []int
-	}{{c.room.outputs, c.top}, {c.room.inputs, c.bottom}} {
+	for _, row := range c.rows() {
 		for n, b := range blocks {
 			for m, d := range blocks {
 				if n != m && !slices.Contains(earlier[m], n) && ascends(row.ports, row.at[d.from:d.from+d.size], row.at[b.from:b.from+b.size]) {
@@ -222,12 +229,9 @@ func ascends(ports []port, first, later []int) bool {
 
 // earliest is where a block stands by the order of the file: that of the gear of its
 // outputs, or of its inputs where it has none.
-func (c *columns) earliest(b block) int {
+func (c ordering) earliest(b block) int {
 	first := math.MaxInt
-	for _, row := range []struct {
-		ports []port
-		at    []int
-	}{{c.room.outputs, c.top}, {c.room.inputs, c.bottom}} {
+	for _, row := range c.rows() {
 		for n := b.from; n < b.from+b.size && first == math.MaxInt; n++ {
 			if p := row.at[n]; p != none {
 				first = row.ports[p].gear*2*(len(c.room.outputs)+len(c.room.inputs)) + p
@@ -238,7 +242,7 @@ func (c *columns) earliest(b block) int {
 }
 
 // flows are how often cords run between two blocks, by weight.
-func (c *columns) flows(blocks []block, flow map[pairing]int64) [][]int64 {
+func (c ordering) flows(blocks []block) [][]int64 {
 	of := map[pairing]int{} // block of an output, or of an input
 	for n, b := range blocks {
 		for col := b.from; col < b.from+b.size; col++ {
@@ -249,7 +253,7 @@ func (c *columns) flows(blocks []block, flow map[pairing]int64) [][]int64 {
 	for n := range all {
 		all[n] = make([]int64, len(blocks))
 	}
-	for want, w := range flow {
+	for want, w := range c.flow {
 		a, has := of[pairing{want.output, none}]
 		b, ok := of[pairing{none, want.input}]
 		if has && ok && a != b {
@@ -261,7 +265,7 @@ func (c *columns) flows(blocks []block, flow map[pairing]int64) [][]int64 {
 }
 
 // permute puts blocks into another order in their own columns.
-func (c *columns) permute(blocks []block, order []int) {
+func (c ordering) permute(blocks []block, order []int) {
 	var top, bottom []int
 	for _, n := range order {
 		b := blocks[n]
@@ -269,4 +273,5 @@ func (c *columns) permute(blocks []block, order []int) {
 	}
 	copy(c.top[blocks[0].from:], top)
 	copy(c.bottom[blocks[0].from:], bottom)
+	c.place(blocks[0].from, blocks[0].from+len(top))
 }

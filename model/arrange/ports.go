@@ -62,12 +62,14 @@ type room struct {
 	// set where there are some.
 	groups  []int
 	held    []studio.Mode
+	members [][]int // of each group, the columns
 	grouped bool
 	// bayZones are the zones of the bays, and zones those of the columns; zoned is set
 	// where columns are of several.
 	bayZones, zones []int
 	zoned           bool
-	tied            map[[2]int]bool
+	// crossings are what a signal from a zone to another costs, in plugs.
+	crossings [][]int64
 	// microphones is the bay that is theirs alone; none where no bay is.
 	microphones int
 	// straights are the microphone lines that go to no bay.

@@ -59,10 +59,10 @@ func candidates(q Request) ([]*Layout, error) {
 	}
 	var all []*Layout
 	for _, c := range r.tried(&q, p, m) {
-		l := &Layout{columns: c, least: m.least, left: left, asked: asked, multColumns: map[int]bool{}}
 		if !slices.Contains(q.Waived, SidesAlike) {
-			c.even()
+			c = c.evened()
 		}
+		l := &Layout{columns: c, least: m.least, left: left, asked: asked, multColumns: map[int]bool{}}
 		l.findMults(&q)
 		all = append(all, l)
 	}
@@ -110,14 +110,14 @@ func (r *room) improved(q *Request, starts []*columns) []*columns {
 	limit := q.Effort * 1_000_000 / mostImproved
 	for n, c := range starts {
 		q.tell("making lines of wiring longer", n, len(starts))
-		c.join(limit)
+		exchanges{c, anyMoves}.join(limit)
 	}
 	slices.SortStableFunc(starts, func(a, b *columns) int { return cmp.Compare(a.score(), b.score()) })
 	for n, c := range starts {
 		if n < mostImproved {
 			q.tell("putting columns in order", n, mostImproved)
 			c.anneal(q.Effort * annealed * len(c.top))
-			c.improve(limit)
+			exchanges{c, anyMoves}.improve(limit)
 		}
 		c.bringNear(q)
 	}
@@ -130,21 +130,20 @@ func (r *room) improved(q *Request, starts []*columns) []*columns {
 func (r *room) nearPresent(q *Request, present *columns) []*columns {
 	at := func(price int64) *columns {
 		c := present.copied()
-		c.price.move = price
-		limit := q.Effort * 1_000_000 / 8
-		c.improve(limit - c.join(limit))
-		c.price.move = 0
+		c.move = price
+		limit, e := q.Effort*1_000_000/8, exchanges{c, anyMoves}
+		e.improve(limit - e.join(limit))
+		c.move = 0
 		return c
 	}
 	weight := q.weight()
 	if q.Moves < 0 {
 		return []*columns{at(10 * weight), at(3 * weight), at(weight), at(0)}
 	}
-	bounded := present.copied()
-	bounded.most = q.Moves
+	bounded := exchanges{present.copied(), q.Moves}
 	limit := q.Effort * 1_000_000 / 4
 	bounded.improve(limit - bounded.join(limit))
-	all := []*columns{bounded}
+	all := []*columns{bounded.columns}
 	low, high := int64(0), 40*weight
 	for low < high {
 		q.tell("looking for few moves", int(low), int(high))

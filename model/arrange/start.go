@@ -2,7 +2,6 @@ package arrange
 
 import (
 	"cmp"
-	"maps"
 	"slices"
 
 	"bayhand/model/name"
@@ -193,6 +192,7 @@ func (r *room) present(p *problem, m matched, price price) *columns {
 	if !put(c.top, r.outputs, studio.Bay.TopJack) || !put(c.bottom, r.inputs, studio.Bay.BottomJack) {
 		return nil
 	}
+	c.place(0, len(c.top))
 	c.openCycles()
 	if c.score() >= forbidden {
 		return nil
@@ -200,43 +200,23 @@ func (r *room) present(p *problem, m matched, price price) *columns {
 	return c
 }
 
-// openCycles takes normals out until none closes a cycle.
-func (c *columns) openCycles() {
-	c.sums = nil
-	for cycle := cycleIn(c.below(), c.passes, nil); cycle != nil; cycle = cycleIn(c.below(), c.passes, nil) {
-		c.barred[cycle[0]] = true
-		c.sumOne(c.summed(), cycle[0])
-	}
-}
-
-// copied is the same layout, to be changed.
-func (c *columns) copied() *columns {
-	d := *c
-	d.top, d.bottom, d.barred = clone(c.top), clone(c.bottom), maps.Clone(c.barred)
-	return &d
-}
-
 // laid puts columns on the bays from the left, with a blank where the kind of line
 // changes, as far as there are enough; the others are at the end.
 func (r *room) laid(p *problem, m matched, all []pairing, price price) *columns {
-	c := &columns{room: r, problem: p, price: price, most: -1, barred: map[pairing]bool{}}
+	barred := map[pairing]bool{}
 	for n, pair := range m.columns {
 		if mode, _ := p.column(pair.output, pair.input).best(true); isNormal(mode) && !isNormal(m.modes[n]) {
-			c.barred[pair] = true
+			barred[pair] = true
 		}
 	}
-	spare := len(r.slots) - len(all)
+	c := newColumns(r, newPricing(r, p, price, barred, map[pairing]bool{}))
+	spare, at := len(r.slots)-len(all), 0
 	for n, pair := range all {
 		if n > 0 && spare > 0 && r.rank(all[n-1]) != r.rank(pair) {
-			c.top, c.bottom, spare = append(c.top, none), append(c.bottom, none), spare-1
+			at, spare = at+1, spare-1
 		}
-		c.top, c.bottom = append(c.top, pair.output), append(c.bottom, pair.input)
-	}
-	for range spare {
-		c.top, c.bottom = append(c.top, none), append(c.bottom, none)
-	}
-	for n := range r.slots {
-		c.first = append(c.first, r.begins(n))
+		c.put(at, pair)
+		at++
 	}
 	return c
 }

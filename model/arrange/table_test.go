@@ -68,7 +68,7 @@ func tableRow(t *testing.T, name string, pairs, sessions int, seed uint64, annea
 	if plugs < l.least/2 {
 		t.Errorf("%s: %d plugs, proved to be %d at least", name, plugs, l.least/2)
 	}
-	if solved, took, ok := byCBC(t, l.columns.problem); ok {
+	if solved, took, ok := byCBC(t, l.columns.pricing.problem); ok {
 		line += fmt.Sprintf("; CBC %d in %v", solved, took.Round(time.Millisecond))
 		if 2*solved != l.least {
 			t.Errorf("%s: CBC finds %d plugs for the best columns, and %v is said to be the least", name, solved, float64(l.least)/2)
@@ -76,7 +76,7 @@ func tableRow(t *testing.T, name string, pairs, sessions int, seed uint64, annea
 	}
 	if annealing > 0 {
 		r := l.columns.room
-		best := anneal(r.laid(l.columns.problem, matched{}, r.filed(), p.bare.price()), random, annealing)
+		best := anneal(r.laid(l.columns.pricing.problem, matched{}, r.filed(), p.bare.price()), random, annealing)
 		line += fmt.Sprintf("; %5.3f of annealing", float64(score)/float64(best))
 	}
 	t.Log(line)
@@ -101,7 +101,7 @@ func handsLayout(t testing.TB, p planted) *columns {
 func anneal(from *columns, random *rand.Rand, long time.Duration) int64 {
 	c := from.copied()
 	score, best := c.score(), c.score()
-	hot, cold := float64(c.price.line)*4, float64(c.price.plug)/4
+	hot, cold := float64(c.pricing.price.line)*4, float64(c.pricing.price.plug)/4
 	began, heat := time.Now(), hot
 	for look := 0; ; look++ {
 		if look%1024 == 0 {
@@ -130,15 +130,8 @@ func (c *columns) drawnExchange(random *rand.Rand) (change int64, back func()) {
 	if b < a+size || b+size > len(c.top) {
 		return 0, func() {}
 	}
-	if kind := random.IntN(4); kind < 3 {
-		swapped := func() {
-			if kind != 1 {
-				swap(c.top, a, b, size)
-			}
-			if kind != 0 {
-				swap(c.bottom, a, b, size)
-			}
-		}
+	if kind := part(random.IntN(4)); kind != turning {
+		swapped := func() { c.swap(kind, a, b, size) }
 		return c.changed(a, b, size, swapped), swapped
 	}
 	end := b + size

@@ -39,9 +39,12 @@ func (l *Layout) Columns() []Column {
 	return all
 }
 
+// reasons are why columns of a layout are as they are, in a hand's words.
+type reasons struct{ *columns }
+
 // because says why a column is as it is, and what another mode would cost.
 func (l *Layout) because(n int) string {
-	c := l.columns
+	c := reasons{l.columns}
 	o, i := c.top[n], c.bottom[n]
 	why := c.whyPair(n, o, i)
 	switch {
@@ -57,7 +60,7 @@ func (l *Layout) because(n int) string {
 }
 
 // whyBlank says what a blank column is for.
-func (c *columns) whyBlank(n int) string {
+func (c reasons) whyBlank(n int) string {
 	if n > 0 && n+1 < len(c.top) && !c.first[n] && !c.first[n+1] {
 		left, leftPhantom := c.kind(n - 1)
 		right, rightPhantom := c.kind(n + 1)
@@ -72,22 +75,22 @@ func (c *columns) whyBlank(n int) string {
 }
 
 // whyPair says why an output stands over an input, in that mode.
-func (c *columns) whyPair(n, o, i int) string {
+func (c reasons) whyPair(n, o, i int) string {
 	switch {
 	case o == none && i == none:
 		return ""
-	case o != none && i != none && c.demand.halved(o, i):
+	case o != none && i != none && c.pricing.demand.halved(o, i):
 		return "half-normal: an insert, its send over its return, so that the channel is whole until something is plugged; isolated would cost a cord in each session to close it"
 	case c.mode(n) == studio.Parallel:
 		return c.whyParallel(o, i)
 	case o != none && c.room.outputs[o].turned, i != none && c.room.inputs[i].turned:
 		return "isolated: its own row is full, so that it stands in the other one"
-	case c.barred[pairing{o, i}]:
+	case c.pricing.barred[pairing{o, i}]:
 		return "isolated: a normal here would let a signal go round; it would have saved " + counted(c.saved(o, i), "plug")
 	case o == none || i == none:
 		return c.used(o, i) + c.elsewhere(n, i)
-	case c.evened[pairing{o, i}]:
-		costs := c.column(o, i)
+	case c.pricing.evened[pairing{o, i}]:
+		costs := c.pricing.column(o, i)
 		return "half-normal, as its other side, so that both are plugged alike; no session asks for it, and isolated would " + lessBy(costs[studio.HalfNormal]-costs[studio.Isolated])
 	}
 	if asked, tapped := c.asked(o, i); asked > 0 && isNormal(c.mode(n)) {
@@ -105,8 +108,8 @@ func lessBy(plugs int64) string {
 }
 
 // saved is how many plugs a normal from an output to an input saves in all sessions.
-func (c *columns) saved(o, i int) int {
-	costs := c.column(o, i)
+func (c reasons) saved(o, i int) int {
+	costs := c.pricing.column(o, i)
 	with := min(costs[studio.HalfNormal], costs[studio.FullNormal])
 	if with >= forbidden {
 		return 0
@@ -116,12 +119,12 @@ func (c *columns) saved(o, i int) int {
 
 // elsewhere says of an input without a normal under which source it would save plugs, and
 // why it does not stand there.
-func (c *columns) elsewhere(n, i int) string {
+func (c reasons) elsewhere(n, i int) string {
 	if i == none {
 		return ""
 	}
 	best, most := none, 0
-	for o := range c.demand.outputs {
+	for o := range c.pricing.demand.outputs {
 		if saved := c.saved(o, i); saved > most {
 			best, most = o, saved
 		}
@@ -138,23 +141,23 @@ func (c *columns) elsewhere(n, i int) string {
 }
 
 // whyParallel says what the second front jack of a source saves.
-func (c *columns) whyParallel(o, i int) string {
-	costs := c.column(o, i)
+func (c reasons) whyParallel(o, i int) string {
+	costs := c.pricing.column(o, i)
 	return fmt.Sprintf("parallel: it is split by cord, and its second front jack saves %s", counted(int(costs[studio.Isolated]-costs[studio.Parallel]), "plug"))
 }
 
 // whyIsolated says what keeps two ports in one column without a normal.
-func (c *columns) whyIsolated(o, i int) string {
+func (c reasons) whyIsolated(o, i int) string {
 	out, in := c.room.outputs[o].point, c.room.inputs[i].point
 	asked, _ := c.asked(o, i)
-	costs := c.column(o, i)
+	costs := c.pricing.column(o, i)
 	switch {
 	case out.Owner == in.Owner:
 		return "isolated: both belong to " + out.Owner + ", and a normal would send it into itself"
 	case min(costs[studio.HalfNormal], costs[studio.FullNormal]) >= forbidden && asked == 0:
 		return "isolated: a normal is not allowed here; its output over an input that nothing else wants"
 	case min(costs[studio.HalfNormal], costs[studio.FullNormal]) >= forbidden:
-		return fmt.Sprintf("isolated: asked for in %d of %s, and a normal is not allowed here", asked, counted(len(c.demand.weights), "session"))
+		return fmt.Sprintf("isolated: asked for in %d of %s, and a normal is not allowed here", asked, counted(len(c.pricing.demand.weights), "session"))
 	case min(costs[studio.HalfNormal], costs[studio.FullNormal]) > costs[studio.Isolated]:
 		return fmt.Sprintf("isolated: no session asks for it, and a normal would take %s to silence it", counted(int(min(costs[studio.HalfNormal], costs[studio.FullNormal])-costs[studio.Isolated]), "dummy"))
 	}
@@ -165,15 +168,15 @@ func (c *columns) whyIsolated(o, i int) string {
 }
 
 // usedApart says how often each of two ports is used from elsewhere.
-func (c *columns) usedApart(o, i int) string {
+func (c reasons) usedApart(o, i int) string {
 	out, in := c.uses(o, none), c.uses(none, i)
-	return fmt.Sprintf("the upper is used in %d, the lower in %d of %s, by cord", out, in, counted(len(c.demand.weights), "session"))
+	return fmt.Sprintf("the upper is used in %d, the lower in %d of %s, by cord", out, in, counted(len(c.pricing.demand.weights), "session"))
 }
 
 // asked is in how many sessions an input wants an output, and in how many of them
 // another one wants it too.
-func (c *columns) asked(o, i int) (asked, tapped int) {
-	d := c.demand
+func (c reasons) asked(o, i int) (asked, tapped int) {
+	d := c.pricing.demand
 	for s := range d.weights {
 		if d.asks(s, o, i) {
 			asked++
@@ -185,14 +188,14 @@ func (c *columns) asked(o, i int) (asked, tapped int) {
 	return asked, tapped
 }
 
-func (c *columns) whyNormal(o, i, asked, tapped int) string {
-	mode, cost := c.column(o, i).best(true)
-	parts := []string{fmt.Sprintf("%s: asked for in %d of %s", mode, asked, counted(len(c.demand.weights), "session"))}
+func (c reasons) whyNormal(o, i, asked, tapped int) string {
+	mode, cost := c.pricing.column(o, i).best(true)
+	parts := []string{fmt.Sprintf("%s: asked for in %d of %s", mode, asked, counted(len(c.pricing.demand.weights), "session"))}
 	if tapped > 0 {
 		parts = append(parts, fmt.Sprintf("tapped in %d", tapped))
 	}
 	for _, other := range []studio.Mode{studio.Isolated, studio.HalfNormal, studio.FullNormal} {
-		if more := c.column(o, i)[other] - cost; other != mode && more > 0 && more < forbidden {
+		if more := c.pricing.column(o, i)[other] - cost; other != mode && more > 0 && more < forbidden {
 			parts = append(parts, fmt.Sprintf("%s would cost %s more", other, counted(int(more), "plug")))
 		}
 	}
@@ -200,12 +203,12 @@ func (c *columns) whyNormal(o, i, asked, tapped int) string {
 }
 
 // used says in how many sessions a port alone in its column is used.
-func (c *columns) used(o, i int) string {
+func (c reasons) used(o, i int) string {
 	used := c.uses(o, i)
 	if used == 0 {
 		return "alone: no session uses it"
 	}
-	text := fmt.Sprintf("alone: used in %d of %s, by cord", used, counted(len(c.demand.weights), "session"))
+	text := fmt.Sprintf("alone: used in %d of %s, by cord", used, counted(len(c.pricing.demand.weights), "session"))
 	if i != none {
 		return text + " from " + counted(c.sources(i), "source")
 	}
@@ -213,11 +216,11 @@ func (c *columns) used(o, i int) string {
 }
 
 // sources is how many outputs an input wants in all sessions.
-func (c *columns) sources(i int) int {
+func (c reasons) sources(i int) int {
 	count := 0
-	for o := range c.demand.outputs {
-		for s := range c.demand.weights {
-			if c.demand.asks(s, o, i) {
+	for o := range c.pricing.demand.outputs {
+		for s := range c.pricing.demand.weights {
+			if c.pricing.demand.asks(s, o, i) {
 				count++
 				break
 			}
@@ -227,8 +230,8 @@ func (c *columns) sources(i int) int {
 }
 
 // uses is in how many sessions an output, or an input, is used.
-func (c *columns) uses(o, i int) int {
-	d, used := c.demand, 0
+func (c reasons) uses(o, i int) int {
+	d, used := c.pricing.demand, 0
 	for s := range d.weights {
 		in := o != none && len(d.wants[s][o]) > 0
 		for out := 0; i != none && out < d.outputs; out++ {

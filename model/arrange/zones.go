@@ -3,6 +3,7 @@ package arrange
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/layout"
 	"bayhand/model/measure"
 	"bayhand/model/name"
@@ -17,19 +18,17 @@ import (
 // findZones finds the zone of each bay, and of each port that which its gear stands by.
 func (r *room) findZones() {
 	s := r.studio
-	of := make([]int, len(s.Bays))
-	for b := range of {
-		of[b] = b
+	joined := graph.NewForest(len(s.Bays))
+	for b := range s.Bays {
 		for a := range b {
 			if r.cordReaches(s.Bays[a], s.Bays[b]) {
-				from, to := of[b], of[a]
-				for n, z := range of[:b+1] {
-					if z == from {
-						of[n] = to
-					}
-				}
+				joined.Join(a, b)
 			}
 		}
+	}
+	of := make([]int, len(s.Bays))
+	for b := range of {
+		of[b] = joined.Root(b)
 	}
 	r.bayZones = of
 	r.findTies()
@@ -78,9 +77,12 @@ func (r *room) homeOf(p port) int {
 	return zone
 }
 
-// findTies finds between which zones a tie leads.
+// findTies finds what a signal from a zone to another costs: less where a tie leads there.
 func (r *room) findTies() {
-	r.tied = map[[2]int]bool{}
+	r.crossings = make([][]int64, len(r.studio.Bays))
+	for a := range r.crossings {
+		r.crossings[a] = slices.Repeat([]int64{noTie}, len(r.studio.Bays))
+	}
 	zone := func(p name.Point) int {
 		at := slices.IndexFunc(r.studio.Bays, func(b studio.Bay) bool { return b.Name == p.Owner })
 		if at < 0 {
@@ -89,7 +91,12 @@ func (r *room) findTies() {
 		return r.bayZones[at]
 	}
 	for _, t := range r.studio.Ties {
-		r.tied[[2]int{zone(t.A), zone(t.B)}], r.tied[[2]int{zone(t.B), zone(t.A)}] = true, true
+		if a, b := zone(t.A), zone(t.B); a != none && b != none {
+			r.crossings[a][b], r.crossings[b][a] = byTie, byTie
+		}
+	}
+	for a := range r.crossings {
+		r.crossings[a][a] = 0
 	}
 }
 
@@ -100,37 +107,41 @@ const (
 	noTie = 100
 )
 
-// zoneCosts is what stands in another zone than it belongs to, or than what wants it.
-func (c *columns) zoneCosts() int64 {
-	r, d := c.room, c.demand
-	top, bottom := make([]int, d.outputs), make([]int, d.inputs)
-	sum, home := int64(0), c.weight()
-	for n, zone := range r.zones {
-		if o := c.top[n]; o != none {
-			top[o] = zone
-			if at := r.outputs[o].home; at != none && at != zone {
-				sum += home
+// zoneCosts is what stands in two spans of columns and in another zone than it belongs
+// to, or than what wants it, in plugs of all sessions. It takes as many steps as there
+// are signals to and from there.
+func (c *columns) zoneCosts(a, b span) int64 {
+	sum := int64(0)
+	for _, s := range [...]span{a, b} {
+		for n := s.from; n < s.to; n++ {
+			if o := c.top[n]; o != none {
+				sum += c.strayed(c.room.outputs[o].home, n)
+				for _, to := range c.pricing.flow.to[o] {
+					sum += to.weight * c.crossing(n, c.bottomAt[to.port])
+				}
 			}
-		}
-		if i := c.bottom[n]; i != none {
-			bottom[i] = zone
-			if at := r.inputs[i].home; at != none && at != zone {
-				sum += home
-			}
-		}
-	}
-	for s, w := range d.weights {
-		for o, inputs := range d.wants[s] {
-			for _, i := range inputs {
-				switch {
-				case i >= d.inputs || top[o] == bottom[i]:
-				case r.tied[[2]int{top[o], bottom[i]}]:
-					sum += w * byTie
-				default:
-					sum += w * noTie
+			if i := c.bottom[n]; i != none {
+				sum += c.strayed(c.room.inputs[i].home, n)
+				for _, from := range c.pricing.flow.from[i] {
+					if at := c.topAt[from.port]; !a.has(at) && !b.has(at) {
+						sum += from.weight * c.crossing(at, n)
+					}
 				}
 			}
 		}
 	}
-	return sum * c.price.plug
+	return sum
+}
+
+// strayed is what a port of a zone costs in a column: a plug a session in another one.
+func (c *columns) strayed(home, n int) int64 {
+	if home == none || home == c.room.zones[n] {
+		return 0
+	}
+	return c.pricing.weight
+}
+
+// crossing is what a signal from a column to another costs for the zones that they are in.
+func (c *columns) crossing(from, to int) int64 {
+	return c.room.crossings[c.room.zones[from]][c.room.zones[to]]
 }
