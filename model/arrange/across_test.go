@@ -47,7 +47,7 @@ func TestNearAcrossBays(t *testing.T) {
 			t.Fatal(err)
 		}
 		c := l.columns
-		flow := c.wantsByCord(q.Sessions)
+		flow := wantsByCord(c, q.Sessions)
 		got := newNearness(c, flow).total()
 		least, score := got, c.score()
 		top, bottom := clone(c.top), clone(c.bottom)

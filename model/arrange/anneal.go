@@ -43,15 +43,16 @@ type step struct {
 // stages is in how many steps the heat falls, each by a sixteenth.
 const stages = 72
 
-// anneal leaves the best layout that it sees in so many looks at an exchange.
-func (c *columns) anneal(looks int) {
+// run leaves the best layout that it sees in so many looks at an exchange.
+func (a *annealing) run(looks int) {
+	c := a.c
 	if len(c.top) < 2 {
 		return
 	}
 	if c.room.zoned || c.room.grouped {
 		looks /= 2 + len(c.top)/64 // each takes time linear in the columns
 	}
-	a := &annealing{c: c, lots: 1, score: c.score(), seen: make([]int, len(c.room.outputs))}
+	a.score, a.seen = c.score(), make([]int, len(c.room.outputs))
 	a.keep()
 	a.heat = 256 * max(c.pricing.price.line, 2*c.pricing.price.plug)
 	for range stages {

@@ -46,8 +46,8 @@ type Request struct {
 	Moves int
 	// Waived rules of the trade are let go.
 	Waived []Rule
-	// Effort bounds the search by counted work, in thousands of assignments and
-	// millions of exchanges; 0 is DefaultEffort.
+	// Effort bounds the search by counted work, in thousands of assignments, millions of
+	// exchanges and the planner's measure of each plan; 0 is DefaultEffort.
 	Effort int
 	// all are the sessions that say where microphones go, where some are left out of the
 	// others; nil for those that there are.

@@ -37,7 +37,7 @@ func Present(q Request) (*Layout, error) {
 	left := append(r.straight(&q), r.fit(&q)...)
 	p := r.problem(&q, 1)
 	p.tabulate()
-	c := r.present(p, matched{}, q.price())
+	c := drafting{r, p, matched{}, q.price()}.present()
 	if c == nil || len(left) > 0 {
 		return nil, fmt.Errorf("%w as it is: nothing is wired to the bays yet, or a column is what no rule of the trade allows", ErrCannot)
 	}

@@ -33,10 +33,7 @@ func (r *room) fit(q *Request) []port {
 			}
 			*row = slices.DeleteFunc(*row, of)
 		}
-		r.inserts = nil
-		if !slices.Contains(q.Waived, InsertsTogether) {
-			r.findInserts()
-		}
+		r.findInserts(q)
 	}
 	r.link()
 	return left
@@ -112,10 +109,7 @@ func (r *room) turnSome(q *Request) {
 		}
 	}
 	*long = kept
-	r.inserts = nil
-	if !slices.Contains(q.Waived, InsertsTogether) {
-		r.findInserts()
-	}
+	r.findInserts(q)
 }
 
 // turnedCost is what outputs cost that stand below, where no normal can feed anything.

@@ -16,7 +16,8 @@ func TestExchangesAddUp(t *testing.T) {
 	r := newRoom(&q)
 	p := r.problem(&q, 1000)
 	random := rand.New(rand.NewPCG(1, 2))
-	c := r.laid(p, p.match(), r.filed(), q.price())
+	d := drafting{r, p, p.match(), q.price()}
+	c := d.laid(d.filed())
 	if !r.grouped || !r.zoned {
 		t.Fatal("the room has no groups, or no zones")
 	}

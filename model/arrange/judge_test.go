@@ -53,7 +53,7 @@ func judge(t *testing.T, q Request, c claim) (faults []string) {
 	if goesRound(leads) {
 		faults = append(faults, "the normals make a cycle")
 	}
-	plans, err := planAll(context.Background(), made, q.Sessions)
+	plans, err := q.planAll(context.Background(), made, q.Sessions)
 	if err != nil {
 		t.Fatal(err)
 	}

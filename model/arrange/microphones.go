@@ -44,10 +44,7 @@ func (r *room) straight(q *Request) []port {
 		}
 		*row = slices.DeleteFunc(*row, is)
 	}
-	r.inserts = nil
-	if !slices.Contains(q.Waived, InsertsTogether) {
-		r.findInserts()
-	}
+	r.findInserts(q)
 	r.link()
 	return left
 }

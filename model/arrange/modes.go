@@ -69,7 +69,7 @@ func (c *columns) groupCosts(a, b span) int64 {
 	sum := int64(0)
 	for _, s := range [...]span{a, b} {
 		for n := s.from; n < s.to; n++ {
-			if g := c.groupOf(n); g != none && n == c.firstOf(g, a, b) {
+			if g := c.groupOf(n); g != none && n == c.room.firstOf(g, a, b) {
 				_, cost := c.groupMode(g)
 				sum += cost
 			}
@@ -79,8 +79,8 @@ func (c *columns) groupCosts(a, b span) int64 {
 }
 
 // firstOf is the first column of a group that is in one of two spans.
-func (c *columns) firstOf(g int, a, b span) int {
-	for _, n := range c.room.members[g] {
+func (r *room) firstOf(g int, a, b span) int {
+	for _, n := range r.members[g] {
 		if a.has(n) || b.has(n) {
 			return n
 		}
@@ -102,25 +102,29 @@ func (c *columns) groupOf(n int) int {
 func (c *columns) evened() *columns {
 	d := *c
 	d.pricing = c.pricing.unevened()
+	e := evening{&d}
 	for n := range d.top {
-		if n == 0 || d.first[n] || !d.pairs(n) || d.groupOf(n) != none {
+		if n == 0 || d.first[n] || !e.pairs(n) || d.groupOf(n) != none {
 			continue
 		}
-		d.evenOne(n, n-1)
-		d.evenOne(n-1, n)
+		e.even(n, n-1)
+		e.even(n-1, n)
 	}
 	return &d
 }
 
+// evening makes left and right alike in a layout whose pricing is its own.
+type evening struct{ *columns }
+
 // pairs says whether a column and the one before are the two sides of a pair in both
 // rows.
-func (c *columns) pairs(n int) bool {
+func (c evening) pairs(n int) bool {
 	o, i := c.top[n], c.bottom[n]
 	return o != none && i != none && c.room.outputs[o].right && c.room.inputs[i].right && c.top[n-1] == o-1 && c.bottom[n-1] == i-1
 }
 
-// evenOne gives a column the half-normal of the other side, where it may have one.
-func (c *columns) evenOne(n, other int) {
+// even gives a column the half-normal of the other side, where it may have one.
+func (c evening) even(n, other int) {
 	p, at := c.pricing, c.pair(n)
 	costs := p.column(at.output, at.input)
 	if c.mode(n) != studio.Isolated || c.mode(other) != studio.HalfNormal || p.barred[at] || costs[studio.HalfNormal] > costs[studio.Isolated]+p.weight/4 {

@@ -18,8 +18,8 @@ import (
 // that blocks are exchanged as long as the cords become shorter.
 // Before that runs of columns on whatever bay change places as long as the cords of all
 // bays become shorter together (across.go); the blanks are at the end of each bay.
-func (c *columns) bringNear(q *Request) {
-	flow := c.wantsByCord(q.Sessions)
+func bringNear(c *columns, q *Request) {
+	flow := wantsByCord(c, q.Sessions)
 	newNearness(c, flow).bringAcross(q.Effort * 1_000_000 / 8)
 	o := ordering{c, flow}
 	for _, bay := range c.bays() {

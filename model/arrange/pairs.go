@@ -33,7 +33,7 @@ func units(ports []port) []unit {
 // assignment of units, which is where a search that never parts them begins. It is
 // nil where there are too few columns for whole units, or where kinds do not allow
 // it.
-func (r *room) byPairs(p *problem) []pairing {
+func (r drafting) byPairs() []pairing {
 	tops, bottoms := units(r.outputs), units(r.inputs)
 	count := len(r.slots) / 2
 	if count < max(len(tops), len(bottoms)) {
@@ -51,7 +51,7 @@ func (r *room) byPairs(p *problem) []pairing {
 	for row := range costs {
 		costs[row] = make([]int64, count)
 		for column := range costs[row] {
-			costs[row][column] = p.unitCost(of(tops, row), of(bottoms, column))
+			costs[row][column] = r.problem.unitCost(of(tops, row), of(bottoms, column))
 		}
 	}
 	found := newAssignment(costs)

@@ -58,7 +58,7 @@ func candidates(q Request) ([]*Layout, error) {
 		return nil, fmt.Errorf("%w: what may not share a column has to, since there are too few; add a bay, or let a rule go", ErrCannot)
 	}
 	var all []*Layout
-	for _, c := range r.tried(&q, p, m) {
+	for _, c := range (search{&q, drafting{r, p, m, q.price()}}).tried() {
 		if !slices.Contains(q.Waived, SidesAlike) {
 			c = c.evened()
 		}
@@ -72,17 +72,22 @@ func candidates(q Request) ([]*Layout, error) {
 	return all, nil
 }
 
+// search looks for better layouts, from several that it begins with.
+type search struct {
+	*Request
+	drafting drafting
+}
+
 // tried are the layouts of all starts, the best objective first.
-func (r *room) tried(q *Request, p *problem, m matched) []*columns {
-	price := q.price()
+func (q search) tried() []*columns {
 	var all []*columns
-	present := r.present(p, m, price)
+	present := q.drafting.present()
 	if present != nil {
 		all = append(all, present.copied())
-		all = append(all, r.nearPresent(q, present)...)
+		all = append(all, q.nearPresent(present)...)
 	}
 	if q.Moves < 0 || present == nil {
-		all = append(all, r.improved(q, r.starts(p, m, price))...)
+		all = append(all, q.improved(q.drafting.starts())...)
 	}
 	all = slices.DeleteFunc(all, func(c *columns) bool { return q.Moves >= 0 && present != nil && c.moves() > q.Moves })
 	slices.SortStableFunc(all, func(a, b *columns) int { return cmp.Or(cmp.Compare(a.score(), b.score()), a.moves()-b.moves()) })
@@ -106,7 +111,7 @@ func (q *Request) aside() int {
 
 // improved are the starts with longer lines, and the best of them with all
 // exchanges that better them.
-func (r *room) improved(q *Request, starts []*columns) []*columns {
+func (q search) improved(starts []*columns) []*columns {
 	limit := q.Effort * 1_000_000 / mostImproved
 	for n, c := range starts {
 		q.tell("making lines of wiring longer", n, len(starts))
@@ -116,10 +121,10 @@ func (r *room) improved(q *Request, starts []*columns) []*columns {
 	for n, c := range starts {
 		if n < mostImproved {
 			q.tell("putting columns in order", n, mostImproved)
-			c.anneal(q.Effort * annealed * len(c.top))
+			(&annealing{c: c, lots: 1}).run(q.Effort * annealed * len(c.top))
 			exchanges{c, anyMoves}.improve(limit)
 		}
-		c.bringNear(q)
+		bringNear(c, q.Request)
 	}
 	return starts
 }
@@ -127,7 +132,7 @@ func (r *room) improved(q *Request, starts []*columns) []*columns {
 // nearPresent are what few moves make of the room as it is: each port that
 // changes its jack has a price, from high to low. With a bound on the moves the
 // price is found by bisection, and exchanges within the bound are tried as well.
-func (r *room) nearPresent(q *Request, present *columns) []*columns {
+func (q search) nearPresent(present *columns) []*columns {
 	at := func(price int64) *columns {
 		c := present.copied()
 		c.move = price
@@ -191,7 +196,7 @@ func (q *Request) tell(doing string, done, of int) {
 
 // wantsByCord are the wants of all sessions that a column's normal does not give, as
 // pairs of an output and an input, with their weights.
-func (c *columns) wantsByCord(sessions []Weighted) map[pairing]int64 {
+func wantsByCord(c *columns, sessions []Weighted) map[pairing]int64 {
 	outputs, inputs := numbers(c.room.outputs), numbers(c.room.inputs)
 	below := c.below()
 	all := map[pairing]int64{}

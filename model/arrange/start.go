@@ -8,74 +8,31 @@ import (
 	"bayhand/model/studio"
 )
 
-// problem is the assignment of a room: an eighth of the columns is left blank
-// where that leaves enough.
-func (r *room) problem(q *Request, limit int) *problem {
-	d := r.demand(q)
-	need := max(d.outputs, d.inputs)
-	columns := len(r.slots)
-	if !slices.Contains(q.Waived, Spares) {
-		columns = max(need, columns-(columns+7)/8)
-	}
-	// More columns than all ports alone take are only more work.
-	columns = min(columns, d.outputs+d.inputs)
-	return &problem{
-		demand: d, columns: columns, limit: limit, tie: r.tie(d),
-		passes:  r.through(func(g studio.Gear) []studio.Pass { return g.Passes }),
-		canPass: r.through(func(g studio.Gear) []studio.Pass { return g.CanPass }),
-	}
-}
-
-// tie prefers, of columns that cost the same, what a careful person would do:
-// ports of one number over each other, of gear that sessions join, or of the same
-// gear; then anything over anything before a blank.
-func (r *room) tie(d *demand) func(o, i int) int64 {
-	joined := map[[2]int]bool{}
-	for _, wants := range d.wants {
-		for o, inputs := range wants {
-			for _, i := range inputs {
-				if i < d.inputs {
-					joined[[2]int{r.outputs[o].gear, r.inputs[i].gear}] = true
-				}
-			}
-		}
-	}
-	return func(o, i int) int64 {
-		if o == none && i == none {
-			return 0
-		}
-		if o == none || i == none {
-			return 12
-		}
-		out, in := r.outputs[o], r.inputs[i]
-		far := int64(min(3, max(out.point.Number-in.point.Number, in.point.Number-out.point.Number)))
-		switch {
-		case joined[[2]int{out.gear, in.gear}]:
-			return far
-		case out.gear == in.gear:
-			return 1 + far
-		}
-		return 6 + far
-	}
+// drafting makes layouts to begin with, of an assignment and the columns that solve it.
+type drafting struct {
+	*room
+	problem *problem
+	solved  matched
+	price   price
 }
 
 // starts are layouts to begin with: the columns of the assignment, and those of the
 // assignment of lefts with rights, in the order of their outputs and in that of
 // their inputs; and each row in the order of the file.
-func (r *room) starts(p *problem, m matched, price price) []*columns {
-	matchings := [][]pairing{r.byPairs(p)}
-	if matchings[0] == nil || price.apart == 0 {
-		matchings = append(matchings, m.columns)
+func (r drafting) starts() []*columns {
+	matchings := [][]pairing{r.byPairs()}
+	if matchings[0] == nil || r.price.apart == 0 {
+		matchings = append(matchings, r.solved.columns)
 	}
 	var all []*columns
 	for _, pairs := range matchings {
 		for _, order := range r.orders(pairs) {
-			c := r.laid(p, m, order, price)
+			c := r.laid(order)
 			c.openCycles()
 			all = append(all, c)
 		}
 	}
-	if c := r.laid(p, m, r.filed(), price); c.score() < forbidden && !c.cyclic() {
+	if c := r.laid(r.filed()); c.score() < forbidden && !c.cyclic() {
 		all = append(all, c)
 	}
 	return all
@@ -83,7 +40,7 @@ func (r *room) starts(p *problem, m matched, price price) []*columns {
 
 // orders are columns in the order of their outputs, and in that of their inputs,
 // kind by kind; none where there are no columns.
-func (r *room) orders(pairs []pairing) [][]pairing {
+func (r drafting) orders(pairs []pairing) [][]pairing {
 	if pairs == nil {
 		return nil
 	}
@@ -98,7 +55,7 @@ func (r *room) orders(pairs []pairing) [][]pairing {
 }
 
 // rank orders kinds of line from left to right: microphones first.
-func (r *room) rank(c pairing) studio.LineKind {
+func (r drafting) rank(c pairing) studio.LineKind {
 	kind := studio.LineUnknown
 	if c.output != none {
 		kind = r.outputs[c.output].kind
@@ -117,7 +74,7 @@ func (r *room) rank(c pairing) studio.LineKind {
 
 // filed are outputs over inputs as the file names them, kind by kind; inserts
 // stand together.
-func (r *room) filed() []pairing {
+func (r drafting) filed() []pairing {
 	var all []pairing
 	byKind := map[studio.LineKind][2][]int{}
 	kinds := []studio.LineKind{}
@@ -160,12 +117,12 @@ func at(row []int, n int) int {
 // present is the room as it is wired, with what is not wired yet in blanks; nil
 // where nothing is wired, a port stands on a jack of the wrong row, or there is no
 // room.
-func (r *room) present(p *problem, m matched, price price) *columns {
+func (r drafting) present() *columns {
 	wired := func(one port) bool { return r.slotOf(one.jack) >= 0 }
 	if !slices.ContainsFunc(r.outputs, wired) && !slices.ContainsFunc(r.inputs, wired) {
 		return nil
 	}
-	c := r.laid(p, m, nil, price)
+	c := r.laid(nil)
 	put := func(row []int, ports []port, jack func(studio.Bay, int) name.Point) bool {
 		for n, one := range ports {
 			at := r.slotOf(one.jack)
@@ -202,14 +159,14 @@ func (r *room) present(p *problem, m matched, price price) *columns {
 
 // laid puts columns on the bays from the left, with a blank where the kind of line
 // changes, as far as there are enough; the others are at the end.
-func (r *room) laid(p *problem, m matched, all []pairing, price price) *columns {
+func (r drafting) laid(all []pairing) *columns {
 	barred := map[pairing]bool{}
-	for n, pair := range m.columns {
-		if mode, _ := p.column(pair.output, pair.input).best(true); isNormal(mode) && !isNormal(m.modes[n]) {
+	for n, pair := range r.solved.columns {
+		if mode, _ := r.problem.column(pair.output, pair.input).best(true); isNormal(mode) && !isNormal(r.solved.modes[n]) {
 			barred[pair] = true
 		}
 	}
-	c := newColumns(r, newPricing(r, p, price, barred, map[pairing]bool{}))
+	c := newColumns(r.room, newPricing(r.room, r.problem, r.price, barred, map[pairing]bool{}))
 	spare, at := len(r.slots)-len(all), 0
 	for n, pair := range all {
 		if n > 0 && spare > 0 && r.rank(all[n-1]) != r.rank(pair) {

@@ -76,7 +76,8 @@ func tableRow(t *testing.T, name string, pairs, sessions int, seed uint64, annea
 	}
 	if annealing > 0 {
 		r := l.columns.room
-		best := anneal(r.laid(l.columns.pricing.problem, matched{}, r.filed(), p.bare.price()), random, annealing)
+		from := drafting{r, l.columns.pricing.problem, matched{}, p.bare.price()}
+		best := anneal(from.laid(from.filed()), random, annealing)
 		line += fmt.Sprintf("; %5.3f of annealing", float64(score)/float64(best))
 	}
 	t.Log(line)
@@ -88,7 +89,7 @@ func handsLayout(t testing.TB, p planted) *columns {
 	r := newRoom(&p.wired)
 	problem := r.problem(&p.wired, 1)
 	problem.tabulate()
-	hand := r.present(problem, matched{}, p.wired.price())
+	hand := drafting{r, problem, matched{}, p.wired.price()}.present()
 	if hand == nil {
 		t.Fatal("the hand's layout may not be")
 	}

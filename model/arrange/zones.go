@@ -117,14 +117,14 @@ func (c *columns) zoneCosts(a, b span) int64 {
 			if o := c.top[n]; o != none {
 				sum += c.strayed(c.room.outputs[o].home, n)
 				for _, to := range c.pricing.flow.to[o] {
-					sum += to.weight * c.crossing(n, c.bottomAt[to.port])
+					sum += to.weight * c.room.crossing(n, c.bottomAt[to.port])
 				}
 			}
 			if i := c.bottom[n]; i != none {
 				sum += c.strayed(c.room.inputs[i].home, n)
 				for _, from := range c.pricing.flow.from[i] {
 					if at := c.topAt[from.port]; !a.has(at) && !b.has(at) {
-						sum += from.weight * c.crossing(at, n)
+						sum += from.weight * c.room.crossing(at, n)
 					}
 				}
 			}
@@ -142,6 +142,6 @@ func (c *columns) strayed(home, n int) int64 {
 }
 
 // crossing is what a signal from a column to another costs for the zones that they are in.
-func (c *columns) crossing(from, to int) int64 {
-	return c.room.crossings[c.room.zones[from]][c.room.zones[to]]
+func (r *room) crossing(from, to int) int64 {
+	return r.crossings[r.zones[from]][r.zones[to]]
 }
