@@ -174,7 +174,7 @@ func (c *columns) normal(n int) bool {
 	if c.groupOf(n) != none {
 		return c.top[n] != none && c.bottom[n] != none && isNormal(c.mode(n))
 	}
-	return c.pricing.normals[c.pricing.at(c.top[n], c.bottom[n])]
+	return c.pricing.normalled[c.pricing.at(c.top[n], c.bottom[n])]
 }
 
 // mode is what the pair of a column does.

@@ -51,7 +51,7 @@ func (r drafting) byPairs() []pairing {
 	for row := range costs {
 		costs[row] = make([]int64, count)
 		for column := range costs[row] {
-			costs[row][column] = r.problem.unitCost(of(tops, row), of(bottoms, column))
+			costs[row][column] = r.costs.unitCost(of(tops, row), of(bottoms, column))
 		}
 	}
 	found := newAssignment(costs)

@@ -17,10 +17,10 @@ type pricing struct {
 	// with a half-normal that nobody asks for, since their other side has one.
 	barred, evened map[pairing]bool
 	wide           int // inputs, and the blank
-	// cells are what an output over an input costs, and normals whether it has a normal;
+	// cells are what an output over an input costs, and normalled whether it has a normal;
 	// a blank comes before all ports.
 	cells       []int64
-	normals     []bool
+	normalled   []bool
 	top, bottom rowPrices
 	flow        flow
 	// weight is that of all sessions together.
@@ -67,7 +67,7 @@ func (c *pricing) unevened() *pricing {
 func (c *pricing) sumUp() {
 	d := c.demand
 	c.wide = d.inputs + 1
-	c.cells, c.normals = make([]int64, (d.outputs+1)*c.wide), make([]bool, (d.outputs+1)*c.wide)
+	c.cells, c.normalled = make([]int64, (d.outputs+1)*c.wide), make([]bool, (d.outputs+1)*c.wide)
 	for o := none; o < d.outputs; o++ {
 		for i := none; i < d.inputs; i++ {
 			c.sumOne(pairing{o, i})
@@ -80,7 +80,7 @@ func (c *pricing) sumUp() {
 func (c *pricing) sumOne(p pairing) {
 	at := c.at(p.output, p.input)
 	c.cells[at] = c.cost(p)*c.price.plug + c.unit(p.output, p.input)
-	c.normals[at] = p.output != none && p.input != none && isNormal(c.mode(p))
+	c.normalled[at] = p.output != none && p.input != none && isNormal(c.mode(p))
 }
 
 func (c *pricing) at(o, i int) int { return (o+1)*c.wide + i + 1 }

@@ -11,9 +11,9 @@ import (
 // drafting makes layouts to begin with, of an assignment and the columns that solve it.
 type drafting struct {
 	*room
-	problem *problem
-	solved  matched
-	price   price
+	costs  *problem
+	solved matched
+	price  price
 }
 
 // starts are layouts to begin with: the columns of the assignment, and those of the
@@ -162,11 +162,11 @@ func (r drafting) present() *columns {
 func (r drafting) laid(all []pairing) *columns {
 	barred := map[pairing]bool{}
 	for n, pair := range r.solved.columns {
-		if mode, _ := r.problem.column(pair.output, pair.input).best(true); isNormal(mode) && !isNormal(r.solved.modes[n]) {
+		if mode, _ := r.costs.column(pair.output, pair.input).best(true); isNormal(mode) && !isNormal(r.solved.modes[n]) {
 			barred[pair] = true
 		}
 	}
-	c := newColumns(r.room, newPricing(r.room, r.problem, r.price, barred, map[pairing]bool{}))
+	c := newColumns(r.room, newPricing(r.room, r.costs, r.price, barred, map[pairing]bool{}))
 	spare, at := len(r.slots)-len(all), 0
 	for n, pair := range all {
 		if n > 0 && spare > 0 && r.rank(all[n-1]) != r.rank(pair) {
