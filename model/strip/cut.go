@@ -10,32 +10,30 @@ import (
 )
 
 // cuts are ever shorter forms of a text: without the word channel, with numbers
-// joined to their words, without one vowel after another from the right, and at
-// last without its last letters. The last has one letter.
+// joined to their words, with one word after another cut after a consonant and marked
+// by a point, the longest first, and at last without its last letters. The last has one
+// letter. A beginning is read more easily than a word without its vowels.
 func cuts(text string) []string {
-	var all []string
-	add := func(t string) {
-		if t != "" && t != text {
-			all = append(all, t)
-		}
-	}
 	text = strings.Join(slices.DeleteFunc(strings.Fields(text), isChannel), " ")
-	all = append(all, text)
-	text = beforeNumber.ReplaceAllString(text, "$1$2")
-	add(text)
+	all := []string{text}
+	if joined := beforeNumber.ReplaceAllString(text, "$1$2"); joined != text {
+		text = joined
+		all = append(all, text)
+	}
 	for {
-		shorter, ok := lessVowel(text)
+		shorter, ok := lessWord(text)
 		if !ok {
 			break
 		}
 		text = shorter
 		all = append(all, text)
 	}
-	for text != "" {
+	for {
+		if text = lessLetter(text); text == "" {
+			return all
+		}
 		all = append(all, text)
-		text = strings.TrimSpace(lessLetter(text))
 	}
-	return all
 }
 
 // beforeNumber is the space between a word and its number.
@@ -57,23 +55,46 @@ func isVowel(letter string) bool {
 	return strings.ContainsRune(vowels, first) || strings.ContainsRune(accented, first)
 }
 
-// lessVowel takes away the last vowel that is not the first letter of its word, in
-// a word of more than three letters.
-func lessVowel(text string) (shorter string, ok bool) {
+// leastStem is how many letters stand before the point of a word that was cut.
+const leastStem = 3
+
+// lessWord cuts the longest word that can be cut, of equal ones the last.
+func lessWord(text string) (shorter string, ok bool) {
 	words := strings.Fields(text)
-	for i := len(words) - 1; i >= 0; i-- {
-		letters := graphemes(words[i])
-		if len(letters) <= 3 {
-			continue
-		}
-		for at := len(letters) - 1; at > 0; at-- {
-			if isVowel(letters[at]) {
-				words[i] = strings.Join(slices.Delete(letters, at, at+1), "")
-				return strings.Join(words, " "), true
-			}
+	at, longest, cut := 0, 0, ""
+	for i, word := range words {
+		if stem, ok := stemOf(word); ok && len(graphemes(word)) >= longest {
+			at, longest, cut = i, len(graphemes(word)), stem
 		}
 	}
-	return text, false
+	if longest == 0 {
+		return text, false
+	}
+	words[at] = cut
+	return strings.Join(words, " "), true
+}
+
+// numbered is a word, the point where it was cut before, and a number at its end.
+var numbered = regexp.MustCompile(`^(.*?\PN)(\.?)(\pN*)$`)
+
+// stemOf cuts a word after the last consonant that a vowel follows, so that it becomes
+// shorter. Its number stays.
+func stemOf(word string) (stem string, ok bool) {
+	parts := numbered.FindStringSubmatch(word)
+	if parts == nil {
+		return word, false
+	}
+	letters := graphemes(strings.TrimSuffix(parts[1], "."))
+	last := len(letters) - 2 // two letters and no point, as the point takes the place of one
+	if parts[2] != "" || strings.HasSuffix(parts[1], ".") {
+		last = len(letters) - 1
+	}
+	for at := last; at >= leastStem; at-- {
+		if isVowel(letters[at]) && !isVowel(letters[at-1]) {
+			return strings.Join(letters[:at], "") + "." + parts[3], true
+		}
+	}
+	return word, false
 }
 
 // lessLetter takes away the last letter, and one that would be left without its

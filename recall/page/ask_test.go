@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"testing"
 
+	pointer "github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 )
@@ -55,6 +56,49 @@ func TestAskOnTheOwnBay(t *testing.T) {
 	if all := p.find("no such thing"); len(all) != 0 {
 		t.Errorf("found is %+v", all)
 	}
+}
+
+// A finger that rests on a jack has a cord in its hand, and asks as a mouse does, with
+// the same words; one that does not rest scrolls the bay. Resting alone asks from there.
+func TestFingerAsks(t *testing.T) {
+	looks(t)
+	t.Parallel()
+	h := build(t, heron(t))
+	mouse, finger := visit(t, desktop), visit(t, phone)
+	const from, to = `[data-jack="main/t25"]`, `[data-jack="main/b27"]`
+	mouse.open(h, "/")
+	mouse.drag(from, to)
+	mouse.until(`document.querySelector("#verdict")`)
+	finger.open(h, "/")
+	a := finger.inSight(from)
+	b := finger.where(to)
+	finger.finger(pointer.DispatchTouchEventTypeTouchStart, a)
+	finger.until(`document.querySelector("#over path")`)
+	finger.shoot("cord-in-a-finger")
+	for i := range 4 {
+		part := float64(i+1) / 4
+		finger.finger(pointer.DispatchTouchEventTypeTouchMove, [2]float64{a[0] + (b[0]-a[0])*part, a[1] + (b[1]-a[1])*part})
+	}
+	finger.finger(pointer.DispatchTouchEventTypeTouchEnd)
+	finger.until(`document.querySelector("#verdict")`)
+	if said, want := finger.text("#entering"), mouse.text("#entering"); said != want || !contains(said, "preamplifier out 1 -> ") {
+		t.Errorf("asked by a finger it says %q, by a mouse %q", said, want)
+	}
+	finger.shoot("asked-by-a-finger")
+	finger.open(h, "/")
+	finger.inSight(from)
+	finger.js(`window.stood = document.querySelector("#scroll-main").scrollLeft`)
+	finger.slide(from, -120, 0)
+	finger.until(`document.querySelector("#scroll-main").scrollLeft !== stood && !document.querySelector("#over") && location.search === ""`)
+	finger.finger(pointer.DispatchTouchEventTypeTouchStart, finger.inSight(from))
+	finger.until(`document.querySelector("#over path")`)
+	finger.finger(pointer.DispatchTouchEventTypeTouchEnd)
+	finger.until(`document.querySelector("#room").dataset.from === "main/t25" && document.querySelector("#entering") && location.search === "?hand=if&from=main/t25"`)
+	if n := len(h.status().Known.Cords); n != 0 {
+		t.Errorf("asking plugged %d cords", n)
+	}
+	mouse.calm()
+	finger.calm()
 }
 
 // pulledAway drags a plug off the bays: what would no longer be heard is said, and

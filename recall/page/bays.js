@@ -20,13 +20,27 @@ export function bringIntoView() {
   }
 }
 
+// twice is true for the second tap of two on one jack, with nothing between: it is no
+// second act. A finger that is not sure taps again, and a worn button bounces.
+const sameTap = 350; // milliseconds
+const nowhere = { jack: "", at: -sameTap };
+let tapped = nowhere;
+export function twice(jack) {
+  const at = performance.now();
+  const again = jack === tapped.jack && at - tapped.at < sameTap;
+  tapped = jack ? { jack, at } : nowhere;
+  return again;
+}
+
 // enter says that a cord or plug is between the jack before and this one: the
 // second of two touches.
+let entering = null;
 async function enter(jack) {
   const { hand, from } = room().dataset;
   const cancel = document.getElementById("cancel").getAttribute("href");
   const taken = await tell(new URLSearchParams({ do: hand, a: from, b: jack }));
   await go(taken ? cancel : location.pathname + location.search, taken ? "next" : "entering");
+  entering = null;
 }
 
 function clicked(event) {
@@ -37,8 +51,9 @@ function clicked(event) {
   if (link.closest("nav")) return;
   event.preventDefault();
   const jack = link.dataset.jack;
+  if (twice(jack)) return;
   if (jack && room().dataset.from && room().dataset.hand !== "if") {
-    enter(jack);
+    entering ??= enter(jack); // until the room has answered, no other end is meant
     return;
   }
   const query = new URLSearchParams(address.slice(2));
@@ -71,6 +86,7 @@ function step(key, jacks, at) {
 
 function pressed(event) {
   if (event.key === "Escape") {
+    twice(null);
     const close = document.getElementById("close") ?? document.getElementById("cancel");
     if (close) go(close.getAttribute("href"), cameFrom());
     return;

@@ -3,7 +3,7 @@
 // the page. Cords are dragged by mouse, pen or finger, or go from the jack touched
 // first to the one touched then. A finger scrolls a bay beside its jacks.
 
-import { cameFrom } from "./bays.js";
+import { cameFrom, twice } from "./bays.js";
 import { go, room } from "./follow.js";
 import { draw, ends, wipe } from "./cord.js";
 
@@ -40,7 +40,7 @@ function clicked(event) {
   const address = link?.getAttribute("href") ?? "";
   if (!address.startsWith("/bench?do=")) return;
   event.preventDefault();
-  if (dragged) return;
+  if (dragged || twice(link.dataset.jack)) return;
   act(address, focusAfter(link));
 }
 

@@ -134,6 +134,31 @@ func cordsBetween(pairs ...[2]int) (p patch.Patch) {
 	return p
 }
 
+// Where no gear is the sound device, the page says what to write and where.
+func TestListenWithoutSound(t *testing.T) {
+	h := New(Options{Room: &fake{status: status(t)}, Studio: heron(t).Studio, Draft: &Draft{File: "heron/studio.yaml"}})
+	answer, html := get(t, h, "/listen")
+	for _, want := range []string{"heron/studio.yaml", "  interface:\n    sound: {link: files}", "bayhand links", "bayhand manual verify"} {
+		if answer.StatusCode != http.StatusOK || !strings.Contains(html, want) {
+			t.Errorf("%s, and it does not say %q", answer.Status, want)
+		}
+	}
+	// What it says to write can be read.
+	file, err := os.ReadFile("../../cmd/bayhand/demo/heron/studio.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	with := strings.Replace(string(file), "  interface:\n", "  interface:\n    sound: {link: files}\n", 1)
+	if s, _, problems := text.ReadStudio("studio.yaml", []byte(with)); problems.Errors() || with == string(file) || s.Gear[0].Sound == nil && s.Gear[1].Sound == nil {
+		t.Errorf("what is written is not read: %v", problems)
+	}
+	r := httptest.NewRequest(http.MethodPost, "/listen", strings.NewReader("token="+token+"&ready=yes"))
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	if answer, html := ask(t, h, r); answer.StatusCode != http.StatusConflict || !strings.Contains(html, "no sound device") {
+		t.Errorf("listening without one answers %s", answer.Status)
+	}
+}
+
 // Whoever listens is told first what will sound and what may not; two cords that are
 // swapped are named with the bay lit at the place; mended, they are found right and
 // become measured, and what no sound shows is left for the ear.

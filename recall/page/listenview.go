@@ -109,7 +109,7 @@ func (p *page) showListen(w http.ResponseWriter, r *http.Request) {
 // listenPage writes the view, with what was refused.
 func (p *page) listenPage(w http.ResponseWriter, r *http.Request, trouble string, code int) {
 	if p.Ears == nil {
-		p.missing(w, r)
+		p.soundless(w, r, trouble, code)
 		return
 	}
 	status, err := p.Room.Status(r.Context())
@@ -331,7 +331,7 @@ func (p *page) startListening(w http.ResponseWriter, r *http.Request) {
 	}
 	switch err := r.ParseForm(); {
 	case p.Ears == nil:
-		http.NotFound(w, r)
+		refuse(http.StatusConflict, "There is no sound device that could be listened with.")
 		return
 	case err != nil:
 		refuse(http.StatusBadRequest, "The form could not be read: "+err.Error())
