@@ -7,8 +7,6 @@ import (
 	"testing"
 
 	"github.com/chromedp/chromedp"
-
-	"bayhand/recall/keep"
 )
 
 // violations runs axe-core, an accessibility checker of others, over what is
@@ -45,32 +43,8 @@ func TestNobodyIsLockedOut(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	beginning := build(t, keep.Files{})
-	beginning.laying = heron(t)
-	beginning.look()
-	h := handsWanted(t)
-	h.say(Finding{Severity: "error", File: "studio.yaml", Line: 3, Column: 3, Message: "is no key", Source: "  gera:", At: 3},
-		Finding{Severity: "advice", File: "sessions/a.yaml", Line: 3, Column: 3, Message: "could be shorter", Source: "  - a/out1 -> b/in1", At: 3})
-	views := []struct {
-		at     *house
-		path   string
-		beside bool
-	}{
-		{h, "/?at=main/t1", false},
-		{h, "/?hand=if&from=main/t1&to=main/t2", true},
-		{h, "/?at=speakers/in1&size=large", true},
-		{h, "/sessions", true},
-		{h, "/sessions/evening-listening", true},
-		{h, "/happened", true},
-		{h, "/hands", true},
-		{h, "/files", true},
-		{beginning, "/files", true},
-		{h, "/bench?lesson=parallel&task=1&modes=main/t1~parallel&cords=main/t25~main/b1", true},
-		{h, "/bench?from=rest&cords=main/t2~far/t5&hand=main/t2", false},
-		{h, "/bench?do=plug&a=main/t1&b=main/t1", true},
-	}
 	screens := []*visitor{visit(t, desktop), visit(t, phone)}
-	for i, view := range views {
+	for i, view := range everyView(t) {
 		// Every other view by day at a desk, the others by night on a phone; then its
 		// colours in the other light.
 		v, at := screens[i%2], []screen{desktop, phone}[i%2]
@@ -96,17 +70,16 @@ func TestNobodyIsLockedOut(t *testing.T) {
 func TestRoomForAFinger(t *testing.T) {
 	looks(t)
 	t.Parallel()
-	h := handsWanted(t)
 	v := visit(t, phone)
-	for _, path := range []string{"/?at=main/t1", "/sessions", "/sessions/tern-mix-1", "/happened", "/hands", "/screens", "/files", "/bench?from=nothing&hand=main/t1"} {
-		v.open(h, path)
+	for _, view := range everyView(t) {
+		v.open(view.at, view.path)
 		v.until(`document.documentElement.scrollWidth <= innerWidth`)
 		small, err := chromedp.Run(v.ctx, chromedp.Evaluate[[]string](`[...document.querySelectorAll("button, .act, nav a, summary, input, a.jack, label:has(input)")]
 			.map((e) => [e, e.matches("input[type=checkbox]") ? e.closest("label").getBoundingClientRect() : e.getBoundingClientRect()])
 			.filter(([, r]) => r.width > 0 && (r.width < 43.9 || r.height < 43.9)).map(([e, r]) => e.outerHTML.slice(0, 90) + " is " + r.width + " x " + r.height)`))
 		v.must(err)
 		for _, one := range small {
-			t.Errorf("%s: %s", path, one)
+			t.Errorf("%s: %s", view.path, one)
 		}
 	}
 }
@@ -121,7 +94,7 @@ func TestLandmarksAreNamedApart(t *testing.T) {
 	}
 	h := handsWanted(t)
 	v := visit(t, desktop)
-	for _, path := range []string{"/?at=grid/out1", "/?hand=plug&from=main/t1&to=main/b1", "/sessions?find=tern", "/sessions/rest", "/nowhere", "/happened?before=3", "/bench?from=rest&hand=main/t2"} {
+	for _, path := range []string{"/?at=grid/out1", "/?hand=plug&from=main/t1&to=main/b1", "/sessions?find=tern", "/happened?before=3", "/bench?from=rest&hand=main/t2"} {
 		v.open(h, path)
 		for _, found := range v.violations(string(axe), true, "landmark-unique", "region", "page-has-heading-one", "heading-order") {
 			t.Errorf("%s: %s", path, found)

@@ -13,6 +13,7 @@ import (
 	"strings"
 	"sync"
 	"testing"
+	"time"
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
@@ -46,6 +47,8 @@ type house struct {
 	stop           func()
 	// draft is the file for who draws it; nil for no such view.
 	draft *Draft
+	// others are the rooms of a house of several hosts; nil where there is one.
+	others []HouseRoom
 	// captured are the names of sessions that somebody captured.
 	captured chan string
 }
@@ -353,6 +356,9 @@ func (h *house) page(keeper *keep.Keeper) http.Handler {
 		},
 	}
 	o.Draft = h.draft
+	if h.others != nil {
+		o.House = func() ([]HouseRoom, time.Time) { return h.others, time.Time{} }
+	}
 	if files.Studio == nil && h.laying.Studio != nil {
 		o.Begin = &Begin{File: "heron/studio.yaml", Lay: h.lay}
 	}

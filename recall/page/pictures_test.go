@@ -25,17 +25,12 @@ func TestPictures(t *testing.T) {
 	if *shots == "" {
 		t.Skip("no folder for pictures")
 	}
-	h := handsWanted(t)
-	drawable(t, h)
-	views := map[string]string{
-		"bay": "/", "hands": "/hands", "session": "/sessions/tern-mix-1", "happened": "/happened", "sessions": "/sessions", "screens": "/screens", "files": "/files",
-		"bench": "/bench", "lesson": "/bench?do=lesson&lesson=normal", "follow": "/?at=main/t2", "what-if": "/?hand=if&from=main/t1&to=main/t2", "draw": "/draw", "design": "/design",
-	}
+	views := everyView(t)
 	for called, at := range fiveSizes {
 		v := visit(t, at)
-		for view, address := range views {
-			v.open(h, address)
-			v.shoot(fmt.Sprintf("%s-%s", view, called))
+		for _, view := range views {
+			v.open(view.at, view.path)
+			v.shoot(fmt.Sprintf("%s-%s", view.called, called))
 		}
 	}
 	v := visit(t, screen{width: 720, height: 450})
@@ -44,15 +39,15 @@ func TestPictures(t *testing.T) {
 			v.emulate(screen{width: 1440, height: 900})
 			v.media("", &emulation.MediaFeature{Name: "forced-colors", Value: "active"})
 		}
-		for view, address := range views {
-			v.open(h, address)
-			v.shoot(fmt.Sprintf("%s-%s", view, odd))
+		for _, view := range views {
+			v.open(view.at, view.path)
+			v.shoot(fmt.Sprintf("%s-%s", view.called, odd))
 		}
 	}
 }
 
 // drawable lets the studio's file of the demo be drawn in a house; nothing is written.
-func drawable(t *testing.T, h *house) {
+func drawable(t testing.TB, h *house) {
 	t.Helper()
 	src, err := os.ReadFile("../../cmd/bayhand/demo/heron/studio.yaml")
 	if err != nil {
