@@ -281,6 +281,9 @@ func sayFinding(out *output, w *listen.Wording, f suspect.Finding) {
 	for _, m := range f.OrElse[:min(len(f.OrElse), mostCauses)] {
 		out.lines("      ", "        ", words.Put("or {cause}: the reading is the same", "cause", w.Mistake(m)))
 	}
+	if why := w.RuledOut(f); why != "" {
+		out.lines("      ", "        ", why)
+	}
 	if at := f.AtFault(); len(at) > 0 && !f.Guess {
 		out.lines("      ", "        ", fmt.Sprintf("if a jack is at fault: bayhand tag %s --faulty", at[0]))
 	}

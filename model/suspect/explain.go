@@ -15,6 +15,8 @@ type Finding struct {
 	OrElse []Mistake
 	// Guess says that the mistake does not give the reading; it comes nearest.
 	Guess bool
+	// RuledOut is how many causes of the same picture the delays of a reference rule out.
+	RuledOut int
 	// Pairs are what it was found by.
 	Pairs []Heard
 }

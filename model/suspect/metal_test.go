@@ -25,6 +25,8 @@ type usual struct {
 	studio *studio.Studio
 	patch  patch.Patch
 	wide   int // outputs and inputs of the interface
+	// late is how late each effect is, in samples.
+	late map[studio.Pass]float64
 }
 
 var line = studio.Line{Kind: studio.LineLevel, Level: 4, Max: 24, Source: 100, Load: 20e3, Balanced: true, Stage: studio.ActiveStage}
@@ -98,7 +100,7 @@ func (u *usual) scene() *suspect.Scene {
 }
 
 // measure is what a voltmeter reads in the metal of the room: each path with its
-// level; what goes through gear is there at 0 dB.
+// level, and with the delay of the gear that it goes through, whose gain is one.
 func (u *usual) measure(t *testing.T, c *suspect.Scene, p patch.Patch, faults []contacts.Fault) [][]reading.Path {
 	t.Helper()
 	b, err := contacts.BuildWith(u.studio, p, faults)
@@ -121,6 +123,8 @@ func (u *usual) measure(t *testing.T, c *suspect.Scene, p patch.Patch, faults []
 	}
 	for o, out := range c.Outputs {
 		sources := []name.Point{out}
+		// What comes at a source has been through gear: how late it is, and its gain.
+		late, gain := []float64{0}, []float64{1}
 		for k := 0; k < len(sources); k++ {
 			for _, in := range metal.Inputs() {
 				level := float64(metal.Level(in, sources[k]))
@@ -130,15 +134,14 @@ func (u *usual) measure(t *testing.T, c *suspect.Scene, p patch.Patch, faults []
 				for _, next := range passes[in] {
 					if !slices.Contains(sources, next) {
 						sources = append(sources, next)
+						late = append(late, late[k]+u.late[studio.Pass{In: in, Out: next}])
+						gain = append(gain, gain[k]*level)
 					}
 				}
 				if i := slices.Index(c.Inputs, in); i >= 0 {
-					read := reading.Path{Found: true, Polarity: reading.Kept}
-					if k == 0 {
-						read.Level = 20 * math.Log10(math.Abs(level))
-						if level < 0 {
-							read.Polarity = reading.Reversed
-						}
+					read := reading.Path{Found: true, Polarity: reading.Kept, Delay: late[k], Level: 20 * math.Log10(math.Abs(gain[k]*level))}
+					if gain[k]*level < 0 {
+						read.Polarity = reading.Reversed
 					}
 					if !paths[i][o].Found || k == 0 {
 						paths[i][o] = read
@@ -326,26 +329,14 @@ func (u *usual) try(t *testing.T, c *suspect.Scene, p planted, seed int) tally {
 			t.Logf("room %d, %s at %v: %+v is named, which does not give the reading", seed, p.code, p.at, f)
 			result.missing = 1
 		}
-	case places(causes) == 1:
+	case suspect.Places(causes) == 1:
 		result.one = 1
-	case places(causes) == 2:
+	case suspect.Places(causes) == 2:
 		result.two = 1
 	default:
 		result.longer = 1
 	}
 	return result
-}
-
-// places counts the different sets of jacks among causes.
-func places(causes []suspect.Mistake) int {
-	var seen [][]name.Point
-	for _, m := range causes {
-		at := m.At[:min(2, len(m.At))]
-		if !slices.ContainsFunc(seen, func(q []name.Point) bool { return slices.Equal(at, q) }) {
-			seen = append(seen, at)
-		}
-	}
-	return len(seen)
 }
 
 func startsWith(at, begin []name.Point) bool {

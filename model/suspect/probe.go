@@ -5,15 +5,30 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/reading"
 )
 
-// Probe is a listening plug: a cord that is put in only to hear more. It joins a free
-// jack at which a signal is to be listened to, and one that leads to an input of the
-// device: one that hears nothing, or whose own signal is done without for the moment.
+// Probe is a listening plug: a cord that is put in only to hear more. It joins a jack at
+// which a signal is to be listened to, and one that leads to an input of the device: one
+// that hears nothing, or whose own signal is done without for the moment. Where no free
+// jack tells enough, a cord that may be at fault comes out, and the plug goes into its
+// jack: what is heard then was carried up to there.
 type Probe struct {
 	At, Into name.Point
-	// Groups is how many of the causes it tells apart.
-	Groups int
+	// Instead is the cord that comes out for it, from At; the zero value is none.
+	Instead patch.Cord
+	// Left is at how many places the causes are on average once it was listened to.
+	Left float64
+	// Occupied says that by one of the causes a plug is in At already: to find it there is
+	// an answer as well.
+	Occupied bool
+
+	// told is the scene without the plug, scene with it; input is the one that it leads to.
+	told, scene *Scene
+	input       int
+	// pictures are those of the causes; there says of which a plug is in At.
+	pictures [][]Class
+	there    []bool
 }
 
 // Limits of the search: causes that are told apart, and jacks that are tried.
@@ -22,112 +37,192 @@ const (
 	mostProbes = 160
 )
 
-// Probe is the listening plug that tells the most of a finding's causes apart; false
-// where none does. It takes nothing from other inputs, and touches no line on which
-// phantom power may be. Top jacks come first: at a half-normal they only tap. It takes
-// the time of hearing the room for each jack that is tried and each cause.
+// leastGain is by how much a probe must lower the places that are left to be worth it. A
+// cord that must come out for it has to lower them more.
+const (
+	leastGain = 0.05
+	pullGain  = 0.2
+)
+
+// Probe is the listening plug that leaves a finding's causes at the fewest places; false
+// where none leaves fewer. It takes nothing from inputs that the finding is not about, and
+// touches no line on which phantom power may be. Top jacks come first: at a half-normal
+// they only tap. It takes the time of hearing the room for each jack that is tried and each
+// cause.
 func (c *Scene) Probe(f Finding) (best Probe, found bool) {
-	causes := append([]Mistake{f.Mistake}, f.OrElse...)
+	causes := f.causes()
 	causes = causes[:min(len(causes), mostCauses)]
 	into, input, any := c.freeInput(f)
-	if f.Guess || len(causes) < 2 || !any {
+	if f.Guess || Places(causes) < 2 || !any {
 		return best, false
 	}
-	best.Groups = 1
+	best.Left = float64(Places(causes))
+	try := func(p Probe, gain float64, able bool) {
+		if !able {
+			return
+		}
+		if p.Left = placesLeft(p.groups(causes)); p.Left < best.Left-gain {
+			best, found = p, true
+		}
+	}
 	for _, at := range c.probed(causes, into) {
-		if groups := c.apart(patch.Cord{A: at, B: into}, input, causes); groups > best.Groups {
-			best, found = Probe{At: at, Into: into, Groups: groups}, true
+		p, able := c.tap(patch.Cord{A: at, B: into}, input, causes)
+		try(p, leastGain, able)
+	}
+	for _, cord := range c.accused(causes) {
+		for _, at := range cord.Ends() {
+			p, able := c.without(cord, patch.Cord{A: at, B: into}, f, causes)
+			try(p, pullGain, able)
 		}
 	}
 	return best, found
 }
 
-// freeInput is a free jack that leads to one input of the scene alone: one that hears
-// nothing if there is any, else one that hears what no cause is about.
-func (c *Scene) freeInput(f Finding) (jack name.Point, input int, any bool) {
-	for _, p := range c.free() {
-		onward := c.live.Onward(p, nil)
-		if len(onward) != 1 {
+// groups parts causes by what comes of the probe.
+func (p Probe) groups(causes []Mistake) [][]Mistake {
+	var there, read []Mistake
+	var pictures [][]Class
+	for n, m := range causes {
+		if p.there[n] {
+			there = append(there, m)
 			continue
 		}
-		i := slices.Index(c.Inputs, onward[0])
-		about := slices.ContainsFunc(f.Pairs, func(h Heard) bool { return h.Input == onward[0] })
+		read, pictures = append(read, m), append(pictures, p.pictures[n])
+	}
+	groups := grouped(read, pictures)
+	if len(there) > 0 {
+		groups = append(groups, there)
+	}
+	return groups
+}
+
+// Patch is what is told once the plug is in.
+func (p Probe) Patch() patch.Patch { return p.scene.Patch }
+
+// Settle is the finding with those of its causes alone that give what was read with the
+// plug in. Where none does it stays as it is.
+func (p Probe) Settle(f Finding, paths [][]reading.Path) Finding {
+	all, able := p.of(f, f.causes())
+	if !able {
+		return f
+	}
+	var causes []Mistake
+	var pictures [][]Class
+	for n, m := range f.causes() {
+		if !all.there[n] { // else its jack was free
+			causes, pictures = append(causes, m), append(pictures, all.pictures[n])
+		}
+	}
+	if len(causes) == 0 {
+		return f
+	}
+	f.Mistake, f.OrElse = causes[0], causes[1:]
+	return p.scene.settle(f, pictures, p.scene.Judge(paths))
+}
+
+// of is the probe with the pictures of other causes.
+func (p Probe) of(f Finding, causes []Mistake) (all Probe, able bool) {
+	plug := patch.Cord{A: p.At, B: p.Into}
+	if p.Instead != (patch.Cord{}) {
+		return p.told.without(p.Instead, plug, f, causes)
+	}
+	return p.told.tap(plug, p.input, causes)
+}
+
+// tap is a probe at a free jack; false where it takes away, or lowers, what other inputs
+// hear without it. Causes by which that jack holds a plug are told by the eye.
+func (c *Scene) tap(plug patch.Cord, input int, causes []Mistake) (p Probe, able bool) {
+	p = Probe{At: plug.A, Into: plug.B, told: c, input: input, scene: c.replugged(patch.Cord{}, plug)}
+	for at, class := range c.base {
+		if at/len(c.Outputs) != input && class != Absent && p.scene.base[at] != class {
+			return p, false
+		}
+	}
+	for _, m := range causes {
+		strays := m.strays(plug.A)
 		switch {
-		case i < 0 || about || !c.silentWith(p, i):
-		case c.hearsNothing(i):
-			return p, i, true
-		case !any:
-			jack, input, any = p, i, true
+		case strays:
+			p.Occupied = true
+			p.pictures = append(p.pictures, nil)
+		case m.room != nil || slices.Contains(m.At, plug.A) || slices.Contains(m.At, plug.B):
+			return p, false
+		default:
+			p.pictures = append(p.pictures, p.scene.legible(m))
+		}
+		p.there = append(p.there, strays)
+	}
+	return p, true
+}
+
+// strays says whether by a mistake a plug is in a jack that should be free.
+func (m Mistake) strays(jack name.Point) bool {
+	switch m.Code {
+	case CordBeside, CordElsewhere:
+		return slices.Contains(m.At[2:], jack)
+	case ExtraCord:
+		return slices.Contains(m.At, jack)
+	}
+	return false
+}
+
+// without is a probe with a cord out and a plug in one of its jacks; false where outputs
+// would be joined, a loop closed, a line with phantom power touched, or where an input that
+// the finding is not about loses anything. What was wrong with that cord is out with it.
+func (c *Scene) without(cord, plug patch.Cord, f Finding, causes []Mistake) (p Probe, able bool) {
+	if plug.A.Owner != plug.B.Owner || c.powered(plug.A) || slices.Contains(cord.Ends(), plug.B) {
+		return p, false
+	}
+	p = Probe{At: plug.A, Into: plug.B, Instead: cord, told: c, scene: c.replugged(cord, plug), there: make([]bool, len(causes))}
+	if p.scene.live.Contended() && !c.live.Contended() || len(p.scene.live.Loops(p.scene.perhaps, nil)) > len(c.live.Loops(c.perhaps, nil)) {
+		return p, false
+	}
+	for at, class := range c.base {
+		in := c.Inputs[at/len(c.Outputs)]
+		about := slices.ContainsFunc(f.Pairs, func(h Heard) bool { return h.Input == in }) || slices.Contains(c.live.Onward(plug.B, nil), in)
+		if !about && class != Absent && p.scene.base[at] != class {
+			return p, false
 		}
 	}
-	return jack, input, any
-}
-
-func (c *Scene) hearsNothing(input int) bool { return c.silentIn(c.base, input) }
-
-// silentWith says whether an input hears nothing while a plug is in a jack: what it
-// hears otherwise comes by a normal that the plug breaks.
-func (c *Scene) silentWith(jack name.Point, input int) bool {
-	return c.silentIn(c.with(patch.Patch{}, patch.Patch{Dummies: []name.Point{jack}}), input)
-}
-
-func (c *Scene) silentIn(picture []Class, input int) bool {
-	for o := range c.Outputs {
-		if picture[c.at(o, input)] != Absent {
-			return false
-		}
-	}
-	return true
-}
-
-// probed are the jacks that are tried: those of the causes' own pairs first, and of
-// the rest the top ones before the bottom ones.
-func (c *Scene) probed(causes []Mistake, into name.Point) []name.Point {
-	free := slices.DeleteFunc(c.free(), func(p name.Point) bool { return p.Owner != into.Owner || p == into || c.powered(p) })
-	near := func(p name.Point) bool {
-		return slices.ContainsFunc(causes, func(m Mistake) bool {
-			return slices.ContainsFunc(m.At, func(q name.Point) bool { return q.Owner == p.Owner && q.Number == p.Number })
-		})
-	}
-	rank := func(p name.Point) int {
+	for _, m := range causes {
 		switch {
-		case near(p):
-			return 0
-		case p.Stem == "t":
-			return 1
+		case m.room != nil || slices.Contains(m.At, plug.B):
+			return p, false
+		case m.Code == CordsSwapped && m.Concerns(cord):
+			was, is := m.other(cord, plug.A)
+			p.pictures = append(p.pictures, p.scene.legibly(p.scene.with(was, is)))
+		case m.Concerns(cord):
+			p.pictures = append(p.pictures, p.scene.legibly(slices.Clone(p.scene.base)))
+		case slices.Contains(m.in.Plugs(), plug.A):
+			return p, false
+		default:
+			p.pictures = append(p.pictures, p.scene.legible(m))
 		}
-		return 2
 	}
-	slices.SortStableFunc(free, func(p, q name.Point) int { return rank(p) - rank(q) })
-	return free[:min(len(free), mostProbes)]
+	return p, true
 }
 
-// powered says whether a jack leads to an input that may carry phantom power.
-func (c *Scene) powered(jack name.Point) bool {
-	return slices.ContainsFunc(c.live.Onward(jack, nil), func(p name.Point) bool { return c.ports[p].Line.Phantom })
+// other is what is left of a swap once the cord is out whose plug is in a jack: the other
+// one, with the end that is not its own, in place of the one that was told beside a cord.
+func (m Mistake) other(out patch.Cord, jack name.Point) (was, is patch.Patch) {
+	told := slices.IndexFunc(m.out.Cords, func(c patch.Cord) bool { return !c.Same(out) })
+	left := slices.IndexFunc(m.in.Cords, func(c patch.Cord) bool { return !slices.Contains(c.Ends(), jack) })
+	return cords(m.out.Cords[told]), cords(m.in.Cords[left])
 }
 
-// apart is into how many groups a plug parts causes by what is read; none where it
-// takes away, or lowers, what other inputs hear without it.
-func (c *Scene) apart(plug patch.Cord, input int, causes []Mistake) int {
+// replugged is the scene with one cord out, the zero value for none, and another one in.
+func (c *Scene) replugged(out, in patch.Cord) *Scene {
 	with := c.Setup
 	with.Patch = c.Patch.Clone()
-	with.Patch.Cords = append(with.Patch.Cords, plug)
-	probed := New(with)
-	for at, class := range c.base {
-		if at/len(c.Outputs) != input && class != Absent && probed.base[at] != class {
-			return 0
-		}
+	with.Patch.Cords = append(slices.DeleteFunc(with.Patch.Cords, out.Same), in)
+	return New(with)
+}
+
+// legible is the picture of a mistake as far as it can be read.
+func (c *Scene) legible(m Mistake) []Class { return c.legibly(c.predict(m, map[patch.Cord][]int{})) }
+
+func (c *Scene) legibly(picture []Class) []Class {
+	for at, class := range picture {
+		picture[at] = c.readable(at, class)
 	}
-	var groups [][]Class
-	for _, m := range causes {
-		if m.room != nil || slices.Contains(m.At, plug.A) || slices.Contains(m.At, plug.B) {
-			return 0
-		}
-		made := probed.predict(m, map[patch.Cord][]int{})
-		if !slices.ContainsFunc(groups, func(g []Class) bool { return slices.Equal(g, made) }) {
-			groups = append(groups, made)
-		}
-	}
-	return len(groups)
+	return picture
 }

@@ -1,6 +1,7 @@
 package suspect
 
 import (
+	"math"
 	"slices"
 
 	"bayhand/model/name"
@@ -12,16 +13,16 @@ import (
 // to Input instead of what it listens to.
 type Switching struct {
 	Output, Input name.Point
-	// Groups is how many of the causes it tells apart.
-	Groups int
-	scene  *Scene
+	// Left is at how many places the causes are on average once it was listened to.
+	Left  float64
+	scene *Scene
 }
 
 // mostSwitchings is how many crosspoints are tried.
 const mostSwitchings = 512
 
-// Switching is the crosspoint that tells the most of a finding's causes apart; false
-// where none does. Only outputs that may be switched are tried. None is chosen that
+// Switching is the crosspoint that leaves a finding's causes at the fewest places; false
+// where none tells any apart. Only outputs that may be switched are tried. None is chosen that
 // joins outputs, closes a loop, or comes to a line on which phantom power may be, nor one
 // by which an output of the scene could come to an input that is spared, as told or by
 // one mistake. It takes the time of hearing the room for each crosspoint and each cause.
@@ -31,7 +32,7 @@ func (c *Scene) Switching(f Finding, may func(output name.Point) bool, spared []
 	if f.Guess || len(causes) < 2 {
 		return best, false
 	}
-	best.Groups = 1
+	best.Left = math.Inf(1)
 	tried := 0
 	for _, m := range c.Room.Studio().Matrices {
 		for o := 1; o <= m.Outputs; o++ {
@@ -41,7 +42,11 @@ func (c *Scene) Switching(f Finding, may func(output name.Point) bool, spared []
 				}
 				tried++
 				s := c.switched(m.Out(o), m.In(i))
-				if s.Groups = s.scene.parts(causes, m.Out(o)); s.Groups > best.Groups && c.mayBe(s, spared) {
+				groups := grouped(causes, s.scene.pictures(causes, m.Out(o)))
+				if len(groups) < 2 {
+					continue
+				}
+				if s.Left = placesLeft(groups); s.Left < best.Left && c.mayBe(s, spared) {
 					best, found = s, true
 				}
 			}
@@ -77,21 +82,6 @@ func (c *Scene) mayBe(s Switching, spared []name.Point) bool {
 	return len(New(to).Reaches()) == 0
 }
 
-// parts is into how many groups causes are parted by what is read in a scene; none
-// where one of them is about an output that is switched.
-func (c *Scene) parts(causes []Mistake, output name.Point) int {
-	var groups [][]Class
-	for _, made := range c.pictures(causes, output) {
-		if made == nil {
-			return 0
-		}
-		if !slices.ContainsFunc(groups, func(g []Class) bool { return slices.Equal(g, made) }) {
-			groups = append(groups, made)
-		}
-	}
-	return len(groups)
-}
-
 // pictures are those that causes give, as far as they can be read; nil for one that is
 // about the output, or about another room.
 func (c *Scene) pictures(causes []Mistake, output name.Point) [][]Class {
@@ -116,27 +106,5 @@ func (s Switching) Patch() patch.Patch { return s.scene.Patch }
 // crosspoint was switched, at every pair that the causes do not have alike. Where none
 // does it stays as it is.
 func (s Switching) Settle(f Finding, paths [][]reading.Path) Finding {
-	causes, read := f.causes(), s.scene.Judge(paths)
-	made := s.scene.pictures(causes, s.Output)
-	var left []Mistake
-	for n, m := range causes {
-		if made[n] == nil || s.fits(made, made[n], read) {
-			left = append(left, m)
-		}
-	}
-	if len(left) == 0 {
-		return f
-	}
-	f.Mistake, f.OrElse = left[0], left[1:]
-	return f
-}
-
-func (s Switching) fits(all [][]Class, one, read []Class) bool {
-	for at := range read {
-		differ := slices.ContainsFunc(all, func(other []Class) bool { return other != nil && other[at] != one[at] })
-		if differ && !fits(one[at], s.scene.readable(at, read[at])) {
-			return false
-		}
-	}
-	return true
+	return s.scene.settle(f, s.scene.pictures(f.causes(), s.Output), s.scene.Judge(paths))
 }

@@ -123,6 +123,8 @@ type FindingJSON struct {
 	At       []name.Point `json:"at"`
 	Guess    bool         `json:"guess"`
 	OrElse   []CauseJSON  `json:"orElse"`
+	// RuledOut is how many causes the delays of the reference rule out.
+	RuledOut int `json:"ruledOut"`
 	// Probe is what would tell the causes apart; null where nothing is known to.
 	Probe *ProbeJSON `json:"probe"`
 }
@@ -131,6 +133,8 @@ type FindingJSON struct {
 type ProbeJSON struct {
 	Do   string       `json:"do"`
 	Ends []name.Point `json:"ends"`
+	// Without are the ends of a cord that comes out for it; empty for none.
+	Without []name.Point `json:"without"`
 }
 
 // CauseJSON is another cause of the same reading.
@@ -160,12 +164,15 @@ func (v *Answer) JSON() JSON {
 		j.Stray = append(j.Stray, HeardJSON{s.Output, s.Input, "not played", "heard"})
 	}
 	for _, f := range v.Found.Findings {
-		one := FindingJSON{Code: f.Code, Severity: "error", Cost: f.Cost, Message: say.Mistake(f.Mistake), At: f.At, Guess: f.Guess, OrElse: []CauseJSON{}}
+		one := FindingJSON{Code: f.Code, Severity: "error", Cost: f.Cost, Message: say.Mistake(f.Mistake), At: f.At, Guess: f.Guess, OrElse: []CauseJSON{}, RuledOut: f.RuledOut}
 		for _, m := range f.OrElse {
 			one.OrElse = append(one.OrElse, CauseJSON{m.Code, m.At})
 		}
 		if p, ok := v.Scene.Probe(f); ok {
-			one.Probe = &ProbeJSON{"listen", []name.Point{p.At, p.Into}}
+			one.Probe = &ProbeJSON{"listen", []name.Point{p.At, p.Into}, []name.Point{}}
+			if p.Instead != (patch.Cord{}) {
+				one.Probe.Without = p.Instead.Ends()
+			}
 		}
 		j.Findings = append(j.Findings, one)
 	}

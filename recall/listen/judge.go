@@ -61,6 +61,9 @@ func (l *Plan) judge(parts []part, inputs []name.Point, level float64) *Answer {
 	}
 	a.picture = scene.Judge(a.Paths)
 	a.Found, a.Nothing = scene.Explain(a.picture), nothingHeard(a.Paths)
+	for n, f := range a.Found.Findings {
+		a.Found.Findings[n] = scene.Narrow(f, a.Paths)
+	}
 	return a
 }
 

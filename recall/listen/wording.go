@@ -109,7 +109,23 @@ func (w *Wording) PointNames(all []name.Point) string {
 	return words.List(slices.Compact(said))
 }
 
+// RuledOut says why some causes of the same picture are not named; empty where all are.
+func (w *Wording) RuledOut(f suspect.Finding) string {
+	if f.RuledOut == 0 {
+		return ""
+	}
+	return words.Count(f.RuledOut, "1 other cause would come through other gear: by the reference it would be as late as it is not", "{n} other causes would come through other gear: by the reference they would be as late as it is not")
+}
+
 // Probe says what to plug to tell causes apart.
 func (w *Wording) Probe(p suspect.Probe) string {
-	return words.Put("to know which, plug a cord from {from} to {to}, report it, and listen again", "from", w.Point(p.At), "to", w.Point(p.Into))
+	at, into := w.Point(p.At), w.Point(p.Into)
+	if p.Instead != (patch.Cord{}) {
+		return words.Put("to know which, take out the cord {cord}, plug another one from {from} to {to}, report both, and listen again: if all is as reported then, it was the cord that is out",
+			"cord", w.Cords([]patch.Cord{p.Instead}), "from", at, "to", into)
+	}
+	if p.Occupied {
+		return words.Put("to know which, look at {from}: a plug that is there already is the answer; else plug a cord from there to {to}, report it, and listen again", "from", at, "to", into)
+	}
+	return words.Put("to know which, plug a cord from {from} to {to}, report it, and listen again", "from", at, "to", into)
 }

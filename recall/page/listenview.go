@@ -274,6 +274,9 @@ func (p *page) findingOf(all []suspect.Finding, probe string, at int, s keep.Sta
 	if more := len(f.OrElse) - mostElse; more > 0 {
 		v.OrElse = append(v.OrElse, fmt.Sprintf("one of %d rarer causes", more))
 	}
+	if why := say.RuledOut(f); why != "" {
+		v.By = append(v.By, sentence(why))
+	}
 	if at > 0 {
 		v.Before = fmt.Sprintf("/listen?finding=%d", at)
 	}
