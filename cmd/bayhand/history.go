@@ -21,6 +21,7 @@ import (
 // asked are the flags of history, as they were typed.
 type asked struct {
 	since, until, session, point string
+	room                         string
 	at, pruneBefore              string
 	recalls                      bool
 	last                         int
@@ -62,6 +63,7 @@ that is whole, also of one that is damaged.`,
 	f.StringVar(&q.since, "since", "", "from this `DATE` on")
 	f.StringVar(&q.until, "until", "", "before this `DATE`")
 	f.StringVar(&q.session, "session", "", "while this `SESSION` was asked for")
+	f.StringVar(&q.room, "room", "", "what was done in this `ROOM`, or in all of the studio")
 	f.StringVar(&q.point, "point", "", "what was done at this `POINT`")
 	f.BoolVar(&q.recalls, "recalls", false, "only recalls, and when they were given")
 	f.IntVar(&q.last, "last", 0, "only the newest `N`")
@@ -107,7 +109,7 @@ func runHistory(ctx context.Context, a *app, typed asked) error {
 }
 
 func query(a *app, typed asked) (q keep.Query, err error) {
-	q = keep.Query{Session: typed.session, Last: typed.last}
+	q = keep.Query{Session: typed.session, Room: typed.room, Last: typed.last}
 	if typed.last < 0 {
 		return q, wrongUsage("--last %d is none; write how many of the newest events are wanted", typed.last)
 	}

@@ -41,7 +41,7 @@ import (
 const File = "journal.db"
 
 // Version is what this package writes. It reads no higher one.
-const Version = 3
+const Version = 4
 
 // chainedVersion is the first whose events are a chain.
 const chainedVersion = 3
@@ -217,12 +217,20 @@ func (j *Journal) settle(found contents) error {
 	case found.version < Version && j.cannot != nil:
 		return fmt.Errorf("%s was written by an older bayhand and cannot be brought to the newest version: %w", j.file, j.cannot)
 	case found.version < Version:
-		return j.migrate(found.version)
+		if err := j.refuseOlderCopy(found); err != nil {
+			return err
+		}
+		return j.migrate(found)
 	}
 	j.end = found.end
-	if last, ok := readLast(j.file); ok && last > j.end.writes {
+	return j.refuseOlderCopy(found)
+}
+
+// refuseOlderCopy refuses a journal that ends before the last write that is known of.
+func (j *Journal) refuseOlderCopy(found contents) error {
+	if last, ok := readLast(j.file); ok && found.version >= chainedVersion && last > found.end.writes {
 		return damaged(j.file, fmt.Errorf("it ends with write %d, and write %d was on the disk: it is an older copy, or its last writes are lost; "+
-			"to go on from it all the same, take %s away", j.end.writes, last, j.file+lastEnding))
+			"to go on from it all the same, take %s away", found.end.writes, last, j.file+lastEnding))
 	}
 	return nil
 }

@@ -3,9 +3,11 @@ package journal
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -41,7 +43,7 @@ func full() keep.Memory {
 	insert := name.Point{Owner: "desk", Stem: "ins", Number: 1, Part: name.Send}
 	back := patch.Patch{Cords: []patch.Cord{{A: name.At("main", "t", 4), B: name.At("main", "b", 4)}}}
 	return keep.Memory{
-		Past: &keep.Past{Session: "heron", Options: keep.RecallOptions{Prefer: "plain"}, Wanted: &session.Session{Name: "heron", Program: -1}, Patch: back},
+		Pasts: []keep.Past{{Rooms: []string{"live"}, Session: "heron", Options: keep.RecallOptions{Prefer: "plain"}, Wanted: &session.Session{Name: "heron", Program: -1}, Patch: back}},
 		Intent: keep.Intent{
 			Back:   &back,
 			Others: []keep.Held{{Session: "heron", Options: keep.RecallOptions{LeaveCords: true}, Wanted: &session.Session{Name: "heron", Program: -1}, Rooms: []string{"live"}}},
@@ -204,12 +206,14 @@ func TestNewerIsRefused(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	err = j.db.Update(func(tx *bbolt.Tx) error { return tx.Bucket(metaBucket).Put(versionKey, []byte("4")) })
+	err = j.db.Update(func(tx *bbolt.Tx) error {
+		return tx.Bucket(metaBucket).Put(versionKey, []byte(strconv.Itoa(Version+1)))
+	})
 	if err != nil {
 		t.Fatal(err)
 	}
 	j.Close()
-	if _, err := Open(file); !errors.Is(err, ErrNewer) || !strings.Contains(err.Error(), "version 4") {
+	if _, err := Open(file); !errors.Is(err, ErrNewer) || !strings.Contains(err.Error(), fmt.Sprint("version ", Version+1)) {
 		t.Errorf("a newer journal: %v", err)
 	}
 }

@@ -22,6 +22,7 @@ import (
 //	1  values are JSON; later ones of it began with their sums
 //	2  all values begin with their sums (CRC-32C, 4 bytes)
 //	3  the events are a chain, of which the memory knows the end
+//	4  what an undo goes back to is kept for each room; before it was one for all
 //
 // A file of an older version is copied first, beside itself, as
 // journal.db.version-1; then it is brought to the newest in one transaction, so
@@ -29,7 +30,8 @@ import (
 // until somebody takes it away.
 
 // migrate brings a journal of an older version to the newest.
-func (j *Journal) migrate(from int) error {
+func (j *Journal) migrate(found contents) error {
+	from := found.version
 	copied, err := j.copyOf(from)
 	if err != nil {
 		return fmt.Errorf("%s was written by an older bayhand and is left as it is, since no copy of it could be made first: %w; "+
@@ -37,8 +39,13 @@ func (j *Journal) migrate(from int) error {
 	}
 	next := end{writes: 1}
 	err = j.db.Update(func(tx *bbolt.Tx) error {
-		if err := j.chainAll(tx.Bucket(eventsBucket), &next); err != nil {
-			return err
+		if from < chainedVersion {
+			if err := j.chainAll(tx.Bucket(eventsBucket), &next); err != nil {
+				return err
+			}
+		} else {
+			next = found.end
+			next.writes++
 		}
 		if err := j.endOf(tx.Bucket(stateBucket), next); err != nil {
 			return err
@@ -94,11 +101,40 @@ func (j *Journal) endOf(b *bbolt.Bucket, at end) error {
 	if sealed == nil {
 		sealed = []byte("{}")
 	}
-	text, err := j.oldText(sealed)
+	text, err := j.oldMemory(sealed)
 	if err != nil {
 		return err
 	}
-	return b.Put(memoryKey, sealMemory(bytes.Clone(text), at))
+	if text, err = perRoom(text); err != nil {
+		return damaged(j.file, err)
+	}
+	return b.Put(memoryKey, sealMemory(text, at))
+}
+
+// oldMemory is the JSON of the memory of any older version.
+func (j *Journal) oldMemory(sealed []byte) ([]byte, error) {
+	if text, _, err := unsealMemory(sealed); err == nil {
+		return text, nil
+	}
+	return j.oldText(sealed)
+}
+
+// perRoom is a memory in which what an undo goes back to stands among those of rooms: the
+// one that there was is about all of the studio.
+func perRoom(text []byte) ([]byte, error) {
+	var m map[string]json.RawMessage
+	if err := json.Unmarshal(text, &m); err != nil {
+		return nil, err
+	}
+	if past, ok := m["past"]; ok && string(past) != "null" {
+		all, err := json.Marshal([]json.RawMessage{past})
+		if err != nil {
+			return nil, err
+		}
+		m["pasts"] = all
+	}
+	delete(m, "past")
+	return json.Marshal(m)
 }
 
 // oldText is the JSON of a value of versions 1 and 2.

@@ -78,7 +78,7 @@ func isTheOldRoom(t *testing.T, file string) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if m.Intent.Session != "dry" || m.Intent.Recall != 2 || len(m.Intent.Left) != 3 || len(m.Known.Cords) != 2 || m.Past.Session != "squeezed" {
+	if m.Intent.Session != "dry" || m.Intent.Recall != 2 || len(m.Intent.Left) != 3 || len(m.Known.Cords) != 2 || len(m.Pasts) != 1 || m.Pasts[0].Session != "squeezed" {
 		t.Errorf("the memory is %+v", m)
 	}
 	events, err := j.Find(keep.Query{})
@@ -129,5 +129,55 @@ func TestDamagedOlderIsLeft(t *testing.T) {
 	}
 	if after, _ := os.ReadFile(file); !bytes.Equal(before, after) {
 		t.Error("the file was changed")
+	}
+}
+
+// A journal of version 3, as the program of then wrote it in two rooms: a concert in the
+// one, a mix in the other, and an encore recalled in the place of the concert. What an undo
+// went back to was one thing for all of the studio, and stays so; the chain goes on.
+func TestOneUndoForAllIsTakenOver(t *testing.T) {
+	file, _ := old(t, "version-3-rooms")
+	before, err := inspect(file)
+	if err != nil || before.version != 3 {
+		t.Fatalf("version %d, %v", before.version, err)
+	}
+	for n := range 2 {
+		j, err := Open(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		m, err := j.Load()
+		if err != nil || m.Intent.Session != "encore" || len(m.Intent.Others) != 1 || m.Intent.Others[0].Session != "mixdown" {
+			t.Errorf("the memory is %+v, %v", m, err)
+		}
+		if len(m.Pasts) != 1 || m.Pasts[0].Session != "mixdown" || len(m.Pasts[0].Rooms) != 0 || len(m.Pasts[0].Others) != 1 || len(m.Pasts[0].Patch.Cords) == 0 {
+			t.Errorf("an undo goes back to %+v", m.Pasts)
+		}
+		events, err := j.Find(keep.Query{})
+		if err != nil || uint64(len(events)) != before.end.seq || j.end.last != before.end.last || j.end.writes != before.end.writes+1 {
+			t.Errorf("%d events, %v; the chain ends %+v, and ended %+v", len(events), err, j.end, before.end)
+		}
+		if err := j.Close(); err != nil {
+			t.Fatal(err)
+		}
+		if found, err := inspect(file); err != nil || found.version != Version {
+			t.Errorf("opened %d times its version is %d, %v", n+1, found.version, err)
+		}
+	}
+	if copied, err := inspect(file + ".version-3"); err != nil || copied.version != 3 || copied.end != before.end {
+		t.Errorf("the copy is of version %d and ends %+v, %v", copied.version, copied.end, err)
+	}
+}
+
+// An older copy of an older journal is not taken for the newest.
+func TestOlderCopyOfAnOlderVersion(t *testing.T) {
+	file, _ := old(t, "version-3-rooms")
+	before, err := inspect(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	writeLast(file, before.end.writes+1)
+	if j, err := Open(file); !errors.Is(err, ErrDamaged) {
+		t.Errorf("it is opened: %v, %v", j, err)
 	}
 }

@@ -147,7 +147,11 @@ func (s *salvager) saved() (Saved, error) {
 	saved := Saved{Events: []keep.Event{}, Writes: s.end.writes}
 	if s.found {
 		saved.Memory = new(keep.Memory)
-		if err := json.Unmarshal(s.memory, saved.Memory); err != nil {
+		text, err := perRoom(s.memory)
+		if err != nil {
+			return saved, err
+		}
+		if err := json.Unmarshal(text, saved.Memory); err != nil {
 			return saved, err
 		}
 	}

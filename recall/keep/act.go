@@ -86,8 +86,8 @@ var ActKinds = []ActKind{
 		Says: "Set the room up for a session, or rest. If a connection is not possible, nothing is changed unless it is asked for partly."},
 	{Do: ToPreview, Needs: []string{"session"}, May: []string{"options"}, fresh: true,
 		Says: "Make the plan of a recall, which is answered, and go no step of it."},
-	{Do: ToUndo, fresh: true,
-		Says: "Go back to what the room was set up for before the last recall, using the patch planned then."},
+	{Do: ToUndo, May: []string{"options"}, fresh: true,
+		Says: "Go back to what was set up before the last recall, using the patch planned then: before the last in the room of the options, where one is named; other rooms stay as they are."},
 	{Do: WereDone, May: []string{"ids", "all"}, ByHand: true,
 		Says: "These steps of a person are done; all are those that can be done before a device has to be switched again."},
 	{Do: NotDone, Needs: []string{"ids"}, ByHand: true, Says: "These steps were not done after all."},
@@ -146,6 +146,8 @@ func (a Act) Check() error {
 		}
 	}
 	switch {
+	case a.Do == ToUndo && a.Options != RecallOptions{Room: a.Options.Room}:
+		return tell(ErrUsage, "%s takes no option but a room", a.Do)
 	case a.Do == WereDone && a.All && len(a.IDs) > 0:
 		return tell(ErrUsage, "all stands alone, without the numbers of steps")
 	case a.Do == WereDone && !a.All && len(a.IDs) == 0:

@@ -1,6 +1,7 @@
 package keep
 
 import (
+	"slices"
 	"fmt"
 	"strings"
 	"time"
@@ -64,12 +65,29 @@ func give(k *machine) bool {
 	m.Intent.Given = true
 	m.Intent.PreviousInside = nil
 	if in.Session == "" {
-		m.Intent = Intent{Recall: in.Recall} // the patch is back, and nothing was intended then
+		m.Intent = m.Intent.others() // the patch is back, and nothing was intended there then
 	}
 	known := m.Known
 	k.save(m, Event{Kind: WasGiven, Text: given(in.whole(k.studio)), Known: &known})
 	k.keepPatch()
 	return true
+}
+
+// others is an intent without what was recalled last: the sessions that other rooms are
+// in, the first in its place.
+func (in Intent) others() Intent {
+	if len(in.Others) == 0 {
+		return Intent{Recall: in.Recall}
+	}
+	first := in.Others[0]
+	in.Session, in.Options, in.Wanted, in.Meaning = first.Session, first.Options, first.Wanted, first.Meaning
+	in.Others, in.Back = slices.Clone(in.Others[1:]), nil
+	if in.Plan != nil {
+		own := *in.Plan
+		own.Session = in.Session
+		in.Plan = &own
+	}
+	return in
 }
 
 func given(what string) string {

@@ -32,10 +32,10 @@ func (k *machine) takesPlace(a *ask, in Intent) {
 }
 
 // giveUpNewest gives up the recall that was asked for last among those that are being
-// planned, for an undo; false where there is none.
-func (k *machine) giveUpNewest() bool {
+// planned, in a room where one is named, for an undo; false where there is none.
+func (k *machine) giveUpNewest(room string) bool {
 	for _, b := range slices.Backward(k.asks.planning) {
-		if !b.look() {
+		if !b.look() && (room == "" || common(b.rooms, []string{room})) {
 			k.giveUp(b, "it was undone")
 			return true
 		}
@@ -171,7 +171,11 @@ func (v view) planningProblems() []Problem {
 		if a.tries > mostChanged {
 			text += "; what is reported there waits until it is planned"
 		}
-		all = append(all, Problem{Code: "planning", Severity: "advice", Since: a.begun, Remedies: []Act{{Do: ToUndo}},
+		undo := Act{Do: ToUndo}
+		if len(a.rooms) > 0 {
+			undo.Options.Room = a.rooms[0]
+		}
+		all = append(all, Problem{Code: "planning", Severity: "advice", Since: a.begun, Remedies: []Act{undo},
 			Message: text + ". Recall something else there, or undo, to give it up"})
 	}
 	return all

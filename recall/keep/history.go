@@ -6,6 +6,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/plan"
+	"bayhand/model/scope"
 )
 
 // Query chooses events of the history; the zero Query chooses all.
@@ -18,6 +19,8 @@ type Query struct {
 	From, Until time.Time
 	// Session chooses what happened while it was intended.
 	Session string
+	// Room chooses what happened in one room, or in all of the studio.
+	Room string
 	// Point chooses what a person or a device did there.
 	Point name.Point
 	Kinds []Kind
@@ -34,6 +37,7 @@ func (q Query) Takes(e Event) bool {
 		(q.From.IsZero() || !e.At.Before(q.From)) &&
 		(q.Until.IsZero() || e.At.Before(q.Until)) &&
 		(q.Session == "" || e.Session == q.Session) &&
+		(q.Room == "" || len(e.Rooms) == 0 || slices.Contains(e.Rooms, q.Room)) &&
 		(len(q.Kinds) == 0 || slices.Contains(q.Kinds, e.Kind)) &&
 		(q.Point.IsZero() || e.at(q.Point))
 }
@@ -46,6 +50,49 @@ func (e Event) at(p name.Point) bool {
 	}
 	s := e.Step
 	return s != nil && (slices.Contains(s.Ends, p) || slices.Contains(s.To, p) || slices.ContainsFunc(s.Crosspoints, is))
+}
+
+// roomsOf are the rooms that an event is about, with the intent after it; none where it is
+// about all of the studio, or about what is in no room.
+func (k *machine) roomsOf(e Event, in Intent) []string {
+	if k.studio == nil || len(k.studio.Rooms) == 0 {
+		return nil
+	}
+	if e.Kind == Recalled {
+		return k.planning(asker{}).main(in).rooms
+	}
+	var points []name.Point
+	if e.Step != nil {
+		points = stepPoints(*e.Step)
+	}
+	for _, c := range e.Changes {
+		points = append(points, c.Output)
+	}
+	if e.Matrix != "" {
+		points = append(points, name.At(e.Matrix, "out", 1))
+	}
+	var rooms []string
+	for _, p := range points {
+		r := scope.RoomOf(k.studio, p)
+		if r == "" {
+			return nil
+		}
+		if !slices.Contains(rooms, r) {
+			rooms = append(rooms, r)
+		}
+	}
+	return rooms
+}
+
+// sessionIn is the session that some rooms are in: the one that was recalled last where
+// another is in none of them.
+func (in Intent) sessionIn(rooms []string) string {
+	for _, h := range in.Others {
+		if len(overlap(rooms, h.Rooms)) > 0 {
+			return h.Session
+		}
+	}
+	return in.Session
 }
 
 // In is the patch that the room was in at a time, as far as it was known then,

@@ -183,8 +183,9 @@ func (k *machine) learn(m Memory, events ...Event) { k.write(m, true, events) }
 func (k *machine) write(m Memory, learned bool, events []Event) {
 	for i := range events {
 		events[i].At = k.at
-		events[i].Recall, events[i].Session = m.Intent.Recall, m.Intent.Session
-		events[i].By = k.who
+		events[i].Recall, events[i].By = m.Intent.Recall, k.who
+		events[i].Rooms = k.roomsOf(events[i], m.Intent)
+		events[i].Session = m.Intent.sessionIn(events[i].Rooms)
 	}
 	k.memory = m
 	k.out.saves = append(k.out.saves, save{m, events, learned})

@@ -13,9 +13,10 @@ import (
 // Memory is what must survive a restart: what is intended and what is known.
 type Memory struct {
 	Intent Intent `json:"intent"`
-	// Past is what was intended before the last recall; nil before the first.
-	Past  *Past `json:"past,omitempty"`
-	Known Known `json:"known"`
+	// Pasts are what was intended before the last recalls, the newest last; no room is in
+	// two of them.
+	Pasts []Past `json:"pasts,omitempty"`
+	Known Known  `json:"known"`
 	// BayTold is true after a person has said anything of the bay; until then
 	// its cords are assumed to be those of the rest patch.
 	BayTold bool `json:"bay-told,omitempty"`
@@ -134,7 +135,10 @@ type Event struct {
 	Kind    Kind      `json:"kind"`
 	Recall  uint64    `json:"recall,omitempty"`
 	Session string    `json:"session,omitempty"`
-	Matrix  string    `json:"matrix,omitempty"`
+	// Rooms are those that it is about; none where it is about all of the studio, or about
+	// what is in no room.
+	Rooms  []string `json:"rooms,omitempty"`
+	Matrix string   `json:"matrix,omitempty"`
 	// By is who asked for it, as far as that is known.
 	By string `json:"by,omitempty"`
 	// Step is the step that was begun, done or taken back.

@@ -31,7 +31,7 @@ func (k *machine) intendNow(a *ask, in Intent, text string) error {
 		return err
 	}
 	m := k.adopted(in, p, q, true)
-	m.Past = w.past()
+	m.addPast(w.past(w.main(in).rooms))
 	known, was := m.Known, k.memory.Intent.Session
 	k.save(m, Event{Kind: Recalled, Text: text, Known: &known})
 	k.taking = nil

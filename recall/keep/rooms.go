@@ -35,18 +35,21 @@ type RoomStatus struct {
 	Session string `json:"session"`
 	// LeaveCords is true where cords that the session does not need are left in.
 	LeaveCords bool `json:"leave-cords,omitempty"`
+	// Undo is true where the last recall there can be undone.
+	Undo bool `json:"undo,omitempty"`
 }
 
 // RoomsOf says which session each room of the studio is in, in the order of its
 // file; none where all is one room.
-func RoomsOf(s *studio.Studio, in Intent) []RoomStatus {
+func RoomsOf(s *studio.Studio, m Memory) []RoomStatus {
 	if s == nil || len(s.Rooms) == 0 {
 		return nil
 	}
 	var all []RoomStatus
-	held := in.held(s)
+	held := m.Intent.held(s)
 	for _, r := range s.Rooms {
-		one := RoomStatus{Room: r.Name}
+		_, before := m.pastOf(r.Name)
+		one := RoomStatus{Room: r.Name, Undo: before}
 		for _, h := range held {
 			if slices.Contains(h.Rooms, r.Name) {
 				one.Session, one.LeaveCords = h.Session, h.Options.LeaveCords

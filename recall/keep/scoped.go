@@ -153,7 +153,11 @@ func (w planning) cut(in Intent, of part, ask plan.Request, s *scope.Scope) plan
 	ask.From, _ = s.Split(ask.From)
 	ask.Held = slices.Concat(slices.DeleteFunc(slices.Clone(ask.Held), func(p name.Point) bool { return !s.Has(p) }), s.Held)
 	ask.Session = of.wanted
-	in.Back = of.back
+	in.Back = nil
+	if of.back != nil {
+		inside, _ := s.Split(*of.back)
+		in.Back = &inside
+	}
 	ask = w.asked(in, ask)
 	ask.Session = s.Session(ask.Session)
 	before := slices.ContainsFunc(w.memory.Intent.held(w.studio), func(h Held) bool { return len(overlap(h.Rooms, s.Rooms)) > 0 })

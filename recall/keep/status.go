@@ -17,7 +17,7 @@ func (v view) status(notes []Problem) Status {
 	s := Status{
 		Session: m.Intent.Session, Recall: m.Intent.Recall, Phase: v.phase(),
 		Plan: m.Intent.Plan, Left: m.Intent.Left, Done: m.Intent.Done, Known: m.KnownCords(), Tags: m.Tags, Silenced: m.Silenced, WriteOnly: m.WriteOnly, Shut: m.Shut,
-		Rooms:    RoomsOf(v.k.studio, m.Intent),
+		Rooms:    RoomsOf(v.k.studio, m),
 		Matrices: v.matrices(), Problems: v.problems(notes),
 	}
 	if m.Past != nil {

@@ -2,67 +2,83 @@ package keep
 
 import (
 	"slices"
+	"strings"
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
-	"bayhand/model/session"
 	"bayhand/model/studio"
 )
 
-// Past is what was intended before the last recall.
-type Past struct {
-	// Session is empty where nothing was intended: then only the patch counts.
-	Session string        `json:"session"`
-	Options RecallOptions `json:"options"`
-	// Wanted is the session as it was read last; nil for rest and for nothing.
-	Wanted *session.Session `json:"wanted,omitempty"`
-	Others []Held           `json:"others,omitempty"`
-	// Patch is the one that was meant to be in, whether all its cords were in yet
-	// or not; the patch that was known where nothing was intended.
-	Patch patch.Patch `json:"patch"`
-}
-
-// past is what an undo after the next recall goes back to.
-func (w planning) past() *Past {
-	in := w.memory.Intent
-	p := &Past{Session: in.Session, Options: in.Options, Wanted: in.Wanted, Others: in.Others, Patch: w.memory.Known.Patch()}
-	if in.Plan != nil && (in.Plan.Given || in.Options.Partly) {
-		p.Patch = patch.Patch(in.Plan.Target).Clone()
-	}
-	return p
-}
-
 // undo makes what was intended before the last recall what is intended again,
-// by the patch that was meant then. It is a recall as any other: undoing it
-// brings back what it undid.
+// by the patch that was meant then: before the last recall in one room, where the act
+// names one, and before the last anywhere otherwise. It is a recall as any other: undoing
+// it brings back what it undid.
 //
-// While a recall is being planned, that is what is given up, and nothing else.
+// While a recall is being planned there, that is what is given up, and nothing else.
 func (k *machine) undo(a *ask) error {
-	if a.tries == 0 && k.giveUpNewest() {
+	room, w := a.act.Options.Room, k.planning(a.asker())
+	if k.studio == nil {
+		return k.files.noStudio()
+	}
+	if err := w.checkRoom(room, true); err != nil {
+		return err
+	}
+	if a.tries == 0 && k.giveUpNewest(room) {
 		return nil
 	}
-	was := k.memory.Past
-	if was == nil {
-		return tell(ErrConflict, "nothing was recalled yet, so there is nothing to undo")
+	was, ok := k.memory.pastOf(room)
+	if !ok {
+		return nothingBefore(room)
 	}
-	in, err := k.planning(a.asker()).intendPast(*was)
+	in, err := w.intendPast(was)
 	if err != nil {
 		return err
 	}
-	text := "recall of " + k.memory.Intent.title() + " undone, back to " + in.whole(k.studio)
-	return k.intendNow(a, in, text)
+	return k.intendNow(a, in, w.undone(was, in))
 }
 
-// intendPast is the intent of a past one. A session whose file is gone or has
-// errors by now is taken as it was read last.
+func nothingBefore(room string) error {
+	if room == "" {
+		return tell(ErrConflict, "nothing was recalled yet, so there is nothing to undo")
+	}
+	return tell(ErrConflict, "there is no recall in %s that could be undone by itself", room)
+}
+
+// undone is what an undo did, in words.
+func (w planning) undone(was Past, in Intent) string {
+	now := w.memory.Intent
+	var titles []string
+	for _, h := range now.held(w.studio) {
+		if len(was.Rooms) > 0 && len(overlap(h.Rooms, was.Rooms)) > 0 {
+			titles = append(titles, h.Session)
+		}
+	}
+	if titles == nil {
+		titles = []string{now.title()}
+	}
+	return "recall of " + strings.Join(titles, " and ") + " undone, back to " + in.whole(w.studio)
+}
+
+// intendPast is the intent of a past one, with what other rooms are in. A session whose
+// file is gone or has errors by now is taken as it was read last.
 func (w planning) intendPast(was Past) (Intent, error) {
 	was.Options.Inside, was.Options.Prefer = false, ""
 	in, err := w.blank(was.Session, was.Options)
 	if err != nil {
 		return Intent{}, err
 	}
-	in.Wanted, in.Others = was.Wanted, was.Others
+	in.Wanted, in.Others = was.Wanted, slices.Clone(was.Others)
+	if len(was.Rooms) > 0 {
+		for _, h := range w.memory.Intent.held(w.studio) {
+			if len(overlap(h.Rooms, was.Rooms)) == 0 {
+				in.Others = append(in.Others, h)
+			}
+		}
+		if in.Wanted == nil {
+			in.Options.Room = was.Rooms[0] // and those of what is held no more
+		}
+	}
 	in.freshen(w.files.Sessions)
 	back := was.Patch.Clone()
 	in.Back = &back

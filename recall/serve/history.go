@@ -47,6 +47,7 @@ func values(q keep.Query) url.Values {
 	put("from", q.From.Format(time.RFC3339Nano), !q.From.IsZero())
 	put("until", q.Until.Format(time.RFC3339Nano), !q.Until.IsZero())
 	put("session", q.Session, q.Session != "")
+	put("room", q.Room, q.Room != "")
 	put("point", q.Point.String(), !q.Point.IsZero())
 	put("last", strconv.Itoa(q.Last), q.Last > 0)
 	for _, k := range q.Kinds {
@@ -80,6 +81,8 @@ func fill(q *keep.Query, key, text string) (err error) {
 		q.Until, err = time.Parse(time.RFC3339, text)
 	case "session":
 		q.Session = text
+	case "room":
+		q.Room = text
 	case "point":
 		q.Point, err = name.Parse(text)
 	case "kind":
@@ -89,7 +92,7 @@ func fill(q *keep.Query, key, text string) (err error) {
 			return fmt.Errorf("last=%s is not 0 to %d; ask for more without it", printable(text), mostLast)
 		}
 	default:
-		return fmt.Errorf("%s is not known; write since, before, from, until, session, point, kind or last", printable(key))
+		return fmt.Errorf("%s is not known; write since, before, from, until, session, room, point, kind or last", printable(key))
 	}
 	if err != nil {
 		return fmt.Errorf("%s=%s cannot be read: %w", key, printable(text), err)

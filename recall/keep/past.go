@@ -1,0 +1,74 @@
+package keep
+
+import (
+	"slices"
+
+	"bayhand/model/patch"
+	"bayhand/model/session"
+)
+
+// Past is what was intended before a recall, in the rooms of that recall.
+type Past struct {
+	// Rooms are those, with the rooms of the sessions whose place it took; none where it
+	// was about all of the studio.
+	Rooms []string `json:"rooms,omitempty"`
+	// Session is empty where nothing was intended: then only the patch counts.
+	Session string        `json:"session"`
+	Options RecallOptions `json:"options"`
+	// Wanted is the session as it was read last; nil for rest and for nothing.
+	Wanted *session.Session `json:"wanted,omitempty"`
+	// Others are other sessions in the rooms.
+	Others []Held `json:"others,omitempty"`
+	// Patch is the one that was meant to be in, whether all its cords were in yet
+	// or not; the patch that was known where nothing was intended.
+	Patch patch.Patch `json:"patch"`
+}
+
+// past is what an undo after the next recall in some rooms goes back to; no rooms are all
+// of the studio.
+func (w planning) past(rooms []string) Past {
+	in := w.memory.Intent
+	p := Past{Rooms: rooms, Session: in.Session, Options: in.Options, Wanted: in.Wanted, Others: in.Others, Patch: w.memory.Known.Patch()}
+	if in.Plan != nil && (in.Plan.Given || in.Options.Partly) {
+		p.Patch = patch.Patch(in.Plan.Target).Clone()
+	}
+	if len(rooms) > 0 {
+		p.narrow(in, w.held(rooms))
+	}
+	return p
+}
+
+// held are the sessions that some rooms are in.
+func (w planning) held(rooms []string) []Held {
+	return slices.DeleteFunc(w.memory.Intent.held(w.studio), func(h Held) bool { return len(overlap(h.Rooms, rooms)) == 0 })
+}
+
+// narrow has a past intent be about its rooms, and what is held in them.
+func (p *Past) narrow(in Intent, held []Held) {
+	rest := in.Session == RestName && (in.Options.Room == "" || slices.Contains(p.Rooms, in.Options.Room))
+	p.Session, p.Options, p.Wanted, p.Others = "", RecallOptions{}, nil, nil
+	switch {
+	case len(held) > 0:
+		p.Session, p.Options, p.Wanted, p.Others = held[0].Session, held[0].Options, held[0].Wanted, held[1:]
+	case rest:
+		p.Session = RestName
+	}
+}
+
+// addPast adds what an undo goes back to. Of each room the newest stays: an older recall
+// that was about some of the same rooms cannot be undone without what came after it.
+func (m *Memory) addPast(p Past) {
+	m.Pasts = slices.DeleteFunc(slices.Clone(m.Pasts), func(old Past) bool { return common(old.Rooms, p.Rooms) })
+	m.Pasts = append(m.Pasts, p)
+}
+
+// pastOf is what the last recall in a room goes back to, or the last of all where no room
+// is named; false where there is none.
+func (m *Memory) pastOf(room string) (Past, bool) {
+	for _, p := range slices.Backward(m.Pasts) {
+		if room == "" || len(p.Rooms) == 0 || slices.Contains(p.Rooms, room) {
+			return p, true
+		}
+	}
+	return Past{}, false
+}
