@@ -1,8 +1,8 @@
 package keep
 
 import (
-	"slices"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 

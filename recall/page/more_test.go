@@ -212,6 +212,9 @@ rooms: {live: [far], mix: [main]}
 	v.open(h, "/sessions/rest")
 	v.click("#rest-live")
 	v.until(`location.pathname === "/" && !document.querySelector(".rooms").innerText.includes("live: Link")`)
+	v.open(h, "/sessions")
+	v.click("#undo-in-live")
+	v.until(`location.pathname === "/" && document.querySelector(".rooms").innerText.includes("live: Link")`)
 }
 
 // A lead that nobody planned: from the port that it hangs on to a jack.

@@ -27,7 +27,9 @@ type listView struct {
 	Before     string
 	BeforeName string
 	// CanUndo is true once something was recalled.
-	CanUndo    bool
+	CanUndo bool
+	// UndoIn are the rooms in which the last recall can be undone.
+	UndoIn     []string
 	CanCapture bool
 	// AtRest is true where rest is what is intended.
 	AtRest bool
@@ -56,6 +58,11 @@ func (h sessionsHandler) showSessions(w http.ResponseWriter, r *http.Request) {
 		v.Trouble = "The sessions cannot be read: " + err.Error()
 	}
 	v.CanUndo = status.Recall > 0
+	for _, r := range status.Rooms {
+		if r.Undo {
+			v.UndoIn = append(v.UndoIn, r.Room)
+		}
+	}
 	if v.BeforeName = h.before(status.Session); v.BeforeName != "" {
 		v.Before = h.page.title(v.BeforeName)
 	}
