@@ -146,8 +146,6 @@ func (a Act) Check() error {
 		}
 	}
 	switch {
-	case a.Do == ToUndo && a.Options != RecallOptions{Room: a.Options.Room}:
-		return tell(ErrUsage, "%s takes no option but a room", a.Do)
 	case a.Do == WereDone && a.All && len(a.IDs) > 0:
 		return tell(ErrUsage, "all stands alone, without the numbers of steps")
 	case a.Do == WereDone && !a.All && len(a.IDs) == 0:

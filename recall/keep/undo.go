@@ -21,6 +21,9 @@ func (k *machine) undo(a *ask) error {
 	if k.studio == nil {
 		return k.files.noStudio()
 	}
+	if a.act.Options != (RecallOptions{Room: room}) {
+		return tell(ErrUsage, "an undo takes no option but a room")
+	}
 	if err := w.checkRoom(room, true); err != nil {
 		return err
 	}
