@@ -18,8 +18,8 @@ the patch planned then. The matrices switch back at once where nothing has
 to be plugged first; the cords are asked for as in any recall. Undoing an undo
 brings back what it undid.
 
-With --room it is the last recall in that room that is taken back: other rooms stay in
-their sessions, whoever recalled what there since.`,
+With --room it is the last recall in that room that is taken back: other rooms
+stay in their sessions, whoever recalled what there since.`,
 		Example: "  bayhand undo\n  bayhand undo --room live",
 		Args:    arguments(0, 0),
 		RunE:    func(c *cobra.Command, _ []string) error { return runUndo(c.Context(), a, only) },
