@@ -23,6 +23,9 @@ type Address struct {
 	Port int
 	// Serial is the framing as far as the address says it.
 	Serial device.Serial
+	// Clients is how many the server of a network line lets in, as a person says:
+	// OneClient, NewestClient, or empty where it is not said.
+	Clients string
 }
 
 // USB is the identity of a USB serial adapter. Vendor and Product are four
@@ -31,6 +34,14 @@ type Address struct {
 type USB struct {
 	Vendor, Product, Serial string
 }
+
+// How a server of a serial line keeps a second client from the line of the first.
+const (
+	// OneClient is a server that refuses a second client.
+	OneClient = "one"
+	// NewestClient is one that ends the old connection when a new one comes.
+	NewestClient = "newest"
+)
 
 var kinds = []device.Link{
 	device.SerialLink, device.TCPLink, device.RFC2217Link,
@@ -101,7 +112,7 @@ func (a *Address) parseRFC2217(rest string) error {
 	if err := a.parseHost(host); err != nil {
 		return err
 	}
-	return a.parseFraming(query)
+	return a.parseSettings(query)
 }
 
 // parseRawMIDI reads one path, or two with a comma between: the FIFO that the
@@ -129,5 +140,5 @@ func (a Address) String() string {
 	case a.WritePath != "":
 		rest += "," + a.WritePath
 	}
-	return a.Kind.String() + ":" + rest + query(a.Serial)
+	return a.Kind.String() + ":" + rest + query(a)
 }

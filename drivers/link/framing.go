@@ -14,7 +14,7 @@ func (a *Address) parseSerial(rest string) error {
 	if err := needed(path, "the path of the serial line"); err != nil {
 		return err
 	}
-	if err := a.parseFraming(query); err != nil {
+	if err := a.parseSettings(query); err != nil {
 		return err
 	}
 	usb, found := strings.CutPrefix(path, "usb:")
@@ -45,8 +45,9 @@ const (
 	softwareFlow = "software"
 )
 
-// parseFraming reads ?baud=9600&parity=none&data=8&stop=1&flow=none.
-func (a *Address) parseFraming(query string) error {
+// parseSettings reads ?baud=9600&parity=none&data=8&stop=1&flow=none, and clients=newest
+// of a server.
+func (a *Address) parseSettings(query string) error {
 	values, err := url.ParseQuery(query)
 	if err != nil {
 		return fmt.Errorf("%q is not a list of settings such as baud=9600&parity=none", query)
@@ -54,6 +55,12 @@ func (a *Address) parseFraming(query string) error {
 	for key, all := range values {
 		if len(all) > 1 {
 			return fmt.Errorf("%s is given twice", key)
+		}
+		if key == "clients" && a.Kind == device.RFC2217Link {
+			if a.Clients = all[0]; a.Clients != OneClient && a.Clients != NewestClient {
+				return fmt.Errorf("clients is %q; it is newest (a new connection ends the old one) or one (a second is refused)", all[0])
+			}
+			continue
 		}
 		if err := a.frame(key, all[0]); err != nil {
 			return err
@@ -87,7 +94,8 @@ func (a *Address) frame(key, value string) error {
 	return err
 }
 
-func query(s device.Serial) string {
+func query(a Address) string {
+	s := a.Serial
 	var settings []string
 	add := func(key, value string, said bool) {
 		if said {
@@ -99,6 +107,7 @@ func query(s device.Serial) string {
 	add("parity", s.Parity, s.Parity != "")
 	add("stop", strconv.Itoa(s.StopBits), s.StopBits > 0)
 	add("flow", s.Flow, s.Flow != "")
+	add("clients", a.Clients, a.Clients != "")
 	if len(settings) == 0 {
 		return ""
 	}

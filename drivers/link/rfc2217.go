@@ -44,6 +44,8 @@ type comPort struct {
 	// agreedAll is true once all is agreed. What comes before is from before our time,
 	// and is not kept: the far end decides how much that is.
 	agreedAll bool
+	// words are the text that came before, as a server sends that refuses.
+	words []byte
 	// refused is an option that the far end will not have, and cannot do without.
 	refused error
 	// agreed are the options that the far end has said yes to.
@@ -83,7 +85,9 @@ func openRFC2217(ctx context.Context, a Address, usual device.Serial) (Link, err
 	c.under.baud = cmp.Or(a.Serial.Baud, usual.Baud, 9600)
 	// The end of the context ends what waits.
 	stop := context.AfterFunc(ctx, func() { conn.SetDeadline(time.Unix(1, 0)) })
-	err = c.agree(a.Serial, usual)
+	if err = c.agree(a.Serial, usual); err != nil {
+		err = c.explained(err)
+	}
 	if !stop() || err != nil {
 		return nil, errors.Join(cmp.Or(err, ctx.Err()), c.Close())
 	}
@@ -186,6 +190,9 @@ func (c *comPort) receive() error {
 	data, commands := c.telnet.take(buffer[:n])
 	if c.agreedAll {
 		c.data = append(c.data, data...)
+	} else {
+		c.words = append(c.words, data...)
+		c.words = c.words[max(0, len(c.words)-mostWords):]
 	}
 	for _, command := range commands {
 		if replyErr := c.obey(command); err == nil {

@@ -20,7 +20,7 @@ import (
 
 // ser2net is a general-purpose server of serial lines over the network, with
 // com port control by RFC 2217: the far end of this test is none of ours.
-func ser2net(t *testing.T, accepter, line string) (address string) {
+func ser2net(t *testing.T, accepter, line string, options ...string) (address string) {
 	t.Helper()
 	path, err := exec.LookPath("ser2net")
 	if err != nil {
@@ -35,6 +35,9 @@ func ser2net(t *testing.T, accepter, line string) (address string) {
 	host, port, _ := net.SplitHostPort(address)
 	config := filepath.Join(t.TempDir(), "ser2net.yaml")
 	about := fmt.Sprintf("connection: &line\n  accepter: %s,tcp,%s,%s\n  connector: serialdev,%s,9600n81,local\n", accepter, host, port, line)
+	if len(options) > 0 {
+		about += "  options:\n    " + strings.Join(options, "\n    ") + "\n"
+	}
 	if err := os.WriteFile(config, []byte(about), 0o600); err != nil {
 		t.Fatal(err)
 	}
