@@ -3,7 +3,8 @@
 //
 // Vocabulary: a host is a machine on which a daemon runs; it keeps its rooms and has the
 // lines of its matrices; the servers have the table in which rooms claim what they
-// share.
+// share. A served line is reached over the network from several hosts; a fence is what
+// keeps a second one from it, and a stand-by is a host that may take it over.
 package house
 
 import "slices"
@@ -27,6 +28,9 @@ type Host struct {
 	Page string
 	// Rooms are those that it keeps; Lines the matrices that hang on it.
 	Rooms, Lines []string
+	// StandBy are matrices on a served line that it drives while it has the grant: their
+	// own host has it first.
+	StandBy []string
 }
 
 // Host is the one with a name, and whether there is one.

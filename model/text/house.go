@@ -27,6 +27,8 @@ type houseReader struct {
 	house  *house.House
 	// kept and bound are which host has each room, and each matrix.
 	kept, bound map[string]claimant
+	// waiting are the matrices for which hosts stand by.
+	waiting []claimant
 }
 
 // claimant is a host that names something, and where.
@@ -50,6 +52,7 @@ func (r *houseReader) file(root *node) {
 		}
 		r.host(e.key.text, r.fields(e.value, hostFields))
 	}
+	r.standBys()
 	if n := root.field("hosts"); n != nil && (v.has("hosts") || n.empty()) {
 		r.complete(n)
 	}
@@ -93,7 +96,50 @@ func (r *houseReader) host(called string, v values) {
 	}
 	h.Rooms = r.own(v.of["rooms"], called, r.kept, "room", r.rooms(), "the studio has no room %s; it has %s", "is kept by")
 	h.Lines = r.own(v.of["lines"], called, r.bound, "line", r.matrices(), "the studio has no matrix %s; it has %s", "hangs on")
+	standing := map[string]claimant{}
+	h.StandBy = r.own(v.of["stand-by"], called, standing, "matrix", r.matrices(), "the studio has no matrix %s; it has %s", "is stood by for by")
+	for _, item := range v.of["stand-by"].all() {
+		if slices.Contains(h.StandBy, item.text) {
+			r.waiting = append(r.waiting, claimant{called, item})
+		}
+	}
 	r.house.Hosts = append(r.house.Hosts, h)
+}
+
+// standBys refuses a host that would drive a matrix beside another one: a cable has one
+// end, and a device that lets several in lets two drive it.
+func (r *houseReader) standBys() {
+	for _, w := range r.waiting {
+		first, is := r.bound[w.at.text]
+		i := slices.IndexFunc(r.studio.Matrices, func(m studio.Matrix) bool { return m.Name == w.at.text })
+		device := r.studio.Matrices[i].Device
+		switch {
+		case device == nil:
+			r.fault(w.at, "stand-by", "leave it out", "%s has no device, so there is nothing to stand by for", w.at.text)
+		case !is:
+			r.fault(w.at, "stand-by", "write it into the lines: of the host that drives it", "%s hangs on no host yet", w.at.text)
+		case first.host == w.host:
+			r.fault(w.at, "stand-by", "leave it out", "%s hangs on host %s itself", w.at.text, w.host)
+		default:
+			r.fence(w, first.host, device.Link)
+		}
+	}
+}
+
+// fence refuses a stand-by for a line that nothing keeps two hosts from.
+func (r *houseReader) fence(w claimant, first, link string) {
+	switch house.FenceOf(link) {
+	case house.Cable:
+		r.fault(w.at, "stand-by", "leave it out; where host "+first+" is gone for good, plug the cable over and change lines:",
+			"%s hangs on a cable of host %s (%s), which no other host reaches", w.at.text, first, link)
+	case house.NoFence:
+		r.fault(w.at, "stand-by", "leave it out, or put a server of serial lines (RFC 2217) before it that lets in one client",
+			"the device at %s lets several hosts in at once, and %s is never driven by two", link, w.at.text)
+	case house.FenceUnknown:
+		r.fault(w.at, "stand-by", "add clients=newest to the link if a new connection ends the old one, or clients=one if a second is refused",
+			"it is not said how the server of %s keeps two hosts apart", w.at.text)
+	case house.OneClient, house.NewestClient:
+	}
 }
 
 // own are the items of a list that a host has and no other host: what the studio does

@@ -142,6 +142,8 @@ type View struct {
 	Seen time.Time `json:"seen"`
 	// Announced are the rooms as their hosts told last, sorted by room.
 	Announced []Announcement `json:"announced"`
+	// Grants are those of served lines, sorted by line.
+	Grants []Grant `json:"grants,omitempty"`
 	// Cut is since when and why the table is not reached; nil where it is.
 	Cut *Cut `json:"cut,omitempty"`
 	// Warnings say what else is wrong while the table is reached, such as a server of
@@ -175,6 +177,7 @@ type Border interface {
 func (v View) Clone() View {
 	v.Table = v.Table.Clone()
 	v.Announced = append([]Announcement{}, v.Announced...)
+	v.Grants = slices.Clone(v.Grants)
 	if v.Cut != nil {
 		c := *v.Cut
 		v.Cut = &c

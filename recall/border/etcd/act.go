@@ -14,6 +14,10 @@ const (
 	txnPath   = "/v3/kv/txn"
 	watchPath = "/v3/watch"
 
+	leasePath  = "/v3/lease/grant"
+	renewPath  = "/v3/lease/keepalive"
+	revokePath = "/v3/lease/revoke"
+
 	statusPath = "/v3/maintenance/status"
 )
 

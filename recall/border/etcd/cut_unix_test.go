@@ -29,7 +29,9 @@ type lossy struct {
 	count atomic.Uint64
 	// healed has all through.
 	healed atomic.Bool
-	lost   atomic.Uint64
+	// shut has none through.
+	shut atomic.Bool
+	lost atomic.Uint64
 	// after, if not nil, says of which request the answer is lost, before then is called.
 	after func(body []byte) bool
 	then  func()
@@ -52,6 +54,9 @@ func (l *lossy) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	if l.after != nil {
 		l.loseAfter(w, r)
 		return
+	}
+	if l.shut.Load() {
+		panic(http.ErrAbortHandler)
 	}
 	n := l.count.Add(1)
 	if l.healed.Load() || n%3 > 0 {

@@ -47,6 +47,8 @@ type Options struct {
 	// made for one question; 0 means 5 s. Pulse is how often the table is read while
 	// nothing happens; 0 means 2 s.
 	Try, Patience, Pulse time.Duration
+	// Lease is how long a grant lasts that is not renewed, in whole seconds; 0 means 15 s.
+	Lease time.Duration
 	// Now is the clock of the machine if nil.
 	Now func() time.Time
 }
@@ -89,6 +91,7 @@ func New(o Options) (*Border, error) {
 		}
 	}
 	o.Try, o.Patience, o.Pulse = or(o.Try, time.Second), or(o.Patience, 5*time.Second), or(o.Pulse, 2*time.Second)
+	o.Lease = or(o.Lease, usualLease)
 	if o.Now == nil {
 		o.Now = time.Now
 	}
@@ -158,7 +161,7 @@ func (b *Border) take(read stand, asked time.Time) {
 	}
 	b.table = read.identity
 	was := b.view
-	b.view = border.View{Table: read.table, Announced: read.announced, Seen: asked, Warnings: b.servers.warnings()}
+	b.view = border.View{Table: read.table, Announced: read.announced, Grants: read.grants, Seen: asked, Warnings: b.servers.warnings()}
 	if was.Cut != nil || was.Table.Revision != read.table.Revision || !slices.Equal(was.Warnings, b.view.Warnings) {
 		b.boards.Post(b.view.Clone())
 	}

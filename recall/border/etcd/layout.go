@@ -20,6 +20,7 @@ const (
 	takingKey   = "taking/"   // and a time and a place: border.Taking
 	personKey   = "person/"   // and the mark of a person's act: when it was asked for
 	announceKey = "announce/" // and a room: border.Announcement
+	grantKey    = "grant/"    // and a line, with a lease: given
 )
 
 // described is what a table says of itself.
@@ -35,6 +36,7 @@ type stand struct {
 	identity  string // empty where there is no table yet
 	table     border.Table
 	announced []border.Announcement
+	grants    []border.Grant // in the order of their lines
 	// mods are the revisions at which keys were changed last.
 	mods map[string]uint64
 }
@@ -51,6 +53,14 @@ func (b *Border) stood(a rangeAnswer) (stand, error) {
 	for _, p := range a.Pairs {
 		key := string(p.Key)
 		s.mods[key] = p.Mod
+		if line, is := strings.CutPrefix(key, b.prefix+grantKey); is {
+			g, err := granted(line, p)
+			if err != nil {
+				return stand{}, err
+			}
+			s.grants = append(s.grants, g)
+			continue
+		}
 		if err := s.entry(strings.TrimPrefix(key, b.prefix), p.Value, &told); err != nil {
 			return stand{}, fmt.Errorf("%s in the table: %w", key, err)
 		}

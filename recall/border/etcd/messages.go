@@ -48,6 +48,26 @@ type deleteQuestion struct {
 	Key []byte `json:"key"`
 }
 
+// leaseQuestion asks for a lease of some seconds, or about one.
+type leaseQuestion struct {
+	TTL int64 `json:"TTL,string,omitempty"`
+	ID  int64 `json:"ID,string,omitempty"`
+}
+
+type leaseAnswer struct {
+	Header header `json:"header"`
+	ID     int64  `json:"ID,string"`
+	TTL    int64  `json:"TTL,string"`
+}
+
+// renewed is the answer to a renewal, without a TTL where the lease is over.
+type renewed struct {
+	Result leaseAnswer `json:"result"`
+}
+
+func (a *leaseAnswer) cluster() uint64 { return a.Header.Cluster }
+func (a *renewed) cluster() uint64     { return a.Result.Header.Cluster }
+
 type comparison struct {
 	Key    []byte `json:"key"`
 	Target string `json:"target"`
