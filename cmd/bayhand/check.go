@@ -4,6 +4,10 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
+	"maps"
+	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -11,6 +15,7 @@ import (
 	"bayhand/model/check"
 	"bayhand/model/session"
 	"bayhand/model/text"
+	"bayhand/recall/disk"
 	"bayhand/recall/files"
 	"bayhand/recall/listen"
 	"bayhand/recall/words"
@@ -43,6 +48,11 @@ func runCheck(ctx context.Context, a *app, sessions []string) error {
 	if err != nil {
 		return err
 	}
+	if c.Whole {
+		if err := checkHouse(a, &c); err != nil {
+			return err
+		}
+	}
 	return errors.Join(tellFindings(a.out, a.files.at.Studio, c), tellListening(a, c))
 }
 
@@ -68,6 +78,27 @@ func tellListening(a *app, c files.Checked) error {
 			"outputs", outputs, "gear", l.Device.Name, "inputs", inputs, "left", plural(n, "output"), "place", listen.In(p.Studio).Point(l.LeftOut[0].Input))
 	}
 	a.out.lines("", "  ", text)
+	return nil
+}
+
+// checkHouse reads the file of the house as well, where one stands beside the studio's.
+func checkHouse(a *app, c *files.Checked) error {
+	file := filepath.Join(filepath.Dir(a.files.at.Studio), houseFile)
+	src, err := disk.Text(file)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return wrongUsage("the house file %s cannot be read: %w", file, files.Bare(err))
+	}
+	p, err := a.files.sound()
+	if err != nil {
+		return err
+	}
+	_, _, problems := text.ReadHouse(file, src, p.Studio)
+	c.Findings = append(slices.Clone(c.Findings), problems...)
+	c.Sources = maps.Clone(c.Sources)
+	c.Sources[file] = src
 	return nil
 }
 

@@ -19,6 +19,9 @@ import (
 	"bayhand/recall/gate"
 )
 
+// houseFile is the usual name of the file of a house, beside the studio's.
+const houseFile = "house.yaml"
+
 // housing is what the commands about a house need.
 type housing struct {
 	a    *app
@@ -37,7 +40,7 @@ room by its name is looked for alone.`,
 		Args:    arguments(0, 1),
 		RunE:    func(c *cobra.Command, args []string) error { return h.show(c.Context(), args) },
 	}
-	c.PersistentFlags().StringVar(&h.file, "house", "house.yaml", "the `FILE` of the house, with its rooms, hosts and lines")
+	c.PersistentFlags().StringVar(&h.file, "house", houseFile, "the `FILE` of the house, with its rooms, hosts and lines")
 	c.AddCommand(h.takeAwayCommand(), h.adoptCommand(), h.forgetCommand())
 	return c
 }
@@ -171,6 +174,9 @@ func (h *housing) showLines(view border.View) {
 	for _, place := range slices.Sorted(maps.Keys(view.Table.Holds)) {
 		held := view.Table.Holds[place]
 		h.a.out.printf("%s: held by room %s for %s since %s\n", place, held.Room, held.Session, held.Since.Local().Format("2 Jan 15:04"))
+	}
+	for _, g := range view.Grants {
+		h.a.out.printf("%s: driven by host %s since %s\n", g.Line, g.Host, g.Since.Local().Format("2 Jan 15:04:05"))
 	}
 	for _, t := range view.Table.Takings {
 		h.a.out.printf("%s: taken away from room %s by %s on %s\n", t.Place, t.From.Room, t.By, t.At.Local().Format("2 Jan 15:04"))

@@ -39,6 +39,7 @@ type housed struct {
 	servers *etcd.Border // nil where this host keeps the table by itself
 	memo    gate.Memo
 	gate    *gate.Gate
+	grants  *grants // nil where no line needs one
 }
 
 // readHouse reads the file of a house and reports what is wrong with it.
@@ -77,7 +78,14 @@ func (h *housed) check(a *app) error {
 	if !is {
 		return wrongUsage("%s has no host %s%s", h.file, h.host, suggestion(h.host, h.house.Names()))
 	}
-	a.parts.own = func(matrix string) bool { return slices.Contains(host.Lines, matrix) }
+	h.grants = newGrants(h.house, host)
+	a.parts.grants = h.grants
+	a.parts.own = func(matrix string) bool {
+		if h.grants.needed(matrix) {
+			return h.grants.has(matrix)
+		}
+		return slices.Contains(host.Lines, matrix)
+	}
 	return nil
 }
 
@@ -189,6 +197,9 @@ func (h *housed) among(a *app, keeper *keep.Keeper) (keep.Room, error) {
 	if err != nil {
 		return nil, err
 	}
+	if h.grants != nil {
+		h.grants.changed = keeper.Look
+	}
 	return h.gate, nil
 }
 
@@ -215,7 +226,7 @@ func (h *housed) problems() []keep.Problem {
 	if h.gate == nil {
 		return nil
 	}
-	return h.gate.Problems()
+	return slices.Concat(h.gate.Problems(), h.grants.problems(h.gate.View()))
 }
 
 // shown gives the page the rooms of the house; nil where this host is alone.
@@ -260,6 +271,11 @@ func (h *housed) run(ctx context.Context) error {
 			return h.memo.Follow(ctx, h.servers.Watch(ctx), h.servers.Identity)
 		})
 		defer h.servers.Close()
+		if h.grants != nil {
+			tasks = append(tasks, func(ctx context.Context) error {
+				return h.servers.Hold(ctx, h.host, h.grants.wanted, h.grants.told)
+			})
+		}
 	}
 	return together(ctx, tasks...)
 }

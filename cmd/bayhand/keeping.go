@@ -22,6 +22,8 @@ type parts struct {
 	links map[string]string
 	// own says which matrices hang on this host; nil for all.
 	own func(matrix string) bool
+	// grants are the lines that need one to be driven here; nil where none does.
+	grants *grants
 	// control is where the control port is for this once.
 	control  string
 	displays displays
@@ -55,12 +57,21 @@ func (g *parts) open(ctx context.Context, m studio.Matrix) (keep.Matrix, error) 
 	if err != nil {
 		return nil, err
 	}
+	granted := g.grants.needed(m.Name)
+	if granted {
+		d = afresh(d)
+	}
 	opened, err := link.Open(ctx, m.Device.Link, link.Options{Serial: d.Serial, Kinds: d.Links})
 	if inner := errors.Unwrap(err); inner != nil {
 		return nil, fmt.Errorf("can't open its link: %w", inner) // whoever says it names the link
 	}
 	if err != nil {
 		return nil, err
+	}
+	if granted {
+		if err := g.grants.opened(m.Name, opened); err != nil {
+			return nil, errors.Join(err, opened.Close())
+		}
 	}
 	driven, err := matrix.New(d, m, opened, matrix.SystemClock{})
 	if err != nil {
