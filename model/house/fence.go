@@ -1,7 +1,6 @@
 package house
 
 import (
-	"net/url"
 	"slices"
 	"strings"
 )
@@ -34,13 +33,14 @@ func FenceOf(link string) Fence {
 	case "tcp":
 		return NoFence
 	case "rfc2217":
-		_, query, _ := strings.Cut(rest, "?")
-		values, _ := url.ParseQuery(query)
-		switch values.Get("clients") {
-		case "one":
-			return OneClient
-		case "newest":
-			return NewestClient
+		_, settings, _ := strings.Cut(rest, "?")
+		for _, one := range strings.Split(settings, "&") {
+			switch one {
+			case "clients=one":
+				return OneClient
+			case "clients=newest":
+				return NewestClient
+			}
 		}
 	}
 	return FenceUnknown
