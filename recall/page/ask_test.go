@@ -13,6 +13,7 @@ import (
 // nothing is told until it is meant. What is looked for is found while it is typed,
 // and a lesson rings the jacks that it names.
 func TestAskOnTheOwnBay(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := build(t, heron(t))
 	v := visit(t, desktop)

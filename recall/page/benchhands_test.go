@@ -106,6 +106,7 @@ func (v *visitor) finger(kind pointer.DispatchTouchEventType, at ...[2]float64) 
 // stands still meanwhile; beside the jacks it scrolls the bay, and two taps are
 // still a cord.
 func TestBenchByFinger(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := handsWanted(t)
 	v := visit(t, phone)
@@ -149,6 +150,7 @@ func TestBenchByFinger(t *testing.T) {
 // The bench by mouse, by two touches and by the keyboard, and nothing of it
 // reaches the room.
 func TestBenchByHand(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := handsWanted(t)
 	before := h.status()
@@ -196,6 +198,7 @@ func TestBenchByHand(t *testing.T) {
 // A lesson from its beginning to its end, by a finger and in the dark; then what
 // stands on the bench is kept as a session.
 func TestLessonAndKeeping(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := build(t, heron(t))
 	v := visit(t, phone.inTheDark())

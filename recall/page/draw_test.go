@@ -35,6 +35,7 @@ func emptyFile(t *testing.T) []byte {
 // The first start leads to a page on which a bay is drawn, gear is typed, both are
 // wired, and the file is written with the comments that stood in it.
 func TestDrawABayGetAFile(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	axe, err := os.ReadFile("testdata/axe/axe.min.js")
 	if err != nil {

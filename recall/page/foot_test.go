@@ -36,6 +36,7 @@ window.AudioContext = class {
 // the next one while the last is ticked; click, buzz and voice can be turned off and
 // stay so.
 func TestFootSwitchAndVoice(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := handsWanted(t)
 	v := visit(t, desktop)

@@ -128,6 +128,7 @@ func TestServerGoneAndBack(t *testing.T) {
 // What nobody planned is entered with two touches, taken back at its jack, and a
 // move can be put off.
 func TestWhatNobodyPlanned(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := handsWanted(t)
 	v := visit(t, phone)
@@ -166,6 +167,7 @@ func TestWhatNobodyPlanned(t *testing.T) {
 
 // The way of a signal is lit from end to end, by touch and by the keyboard.
 func TestFollowASignal(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := build(t, heron(t))
 	v := visit(t, desktop)

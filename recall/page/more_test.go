@@ -34,6 +34,7 @@ func written(t testing.TB, studio string, sessions map[string]string) keep.Files
 
 // A cord from one bay to another is drawn over both, and only while it is in hand.
 func TestCordBetweenTwoBays(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := build(t, written(t, `studio: Two bays
 gear:
@@ -66,6 +67,7 @@ wiring:
 
 // The screen is kept awake while there are moves for hands, and not longer.
 func TestScreenStaysAwake(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := build(t, written(t, `studio: One cord
 gear:
@@ -95,6 +97,7 @@ wiring: [synth/out1 -> main/t1, main/b1 -> recorder/in1]
 
 // What is not as the next move says: it was so already, and its jack is faulty.
 func TestNotAsItSays(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := handsWanted(t)
 	v := visit(t, phone)
@@ -142,6 +145,7 @@ drift: keep
 // The marks are told apart without colour: on a screen that shows none, and by
 // eyes that see no red or green.
 func TestWithoutColour(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := handsWanted(t)
 	v := visit(t, desktop)
@@ -173,6 +177,7 @@ func TestWithoutColour(t *testing.T) {
 
 // The rooms of one studio hold different sessions, and each says its own.
 func TestRoomsOfOneStudio(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := build(t, written(t, `studio: Two rooms
 gear:
@@ -219,6 +224,7 @@ rooms: {live: [far], mix: [main]}
 
 // A lead that nobody planned: from the port that it hangs on to a jack.
 func TestLeadByHand(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := build(t, heron(t))
 	v := visit(t, desktop)

@@ -254,6 +254,7 @@ func TestFacilityIsLight(t *testing.T) {
 
 // A bay of a large room is drawn when it comes into view, and the map leads to it.
 func TestBaysComeIntoView(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := facility(t, 40, 4)
 	v := visit(t, desktop)

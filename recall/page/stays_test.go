@@ -71,6 +71,7 @@ func TestButtonStaysWhereItIs(t *testing.T) {
 
 // Escape and Close lead the keyboard back to the jack, on the bay and on the bench.
 func TestKeyboardComesBackToTheJack(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := handsWanted(t)
 	v := visit(t, desktop)
@@ -95,6 +96,7 @@ func TestKeyboardComesBackToTheJack(t *testing.T) {
 
 // A screen shows what it may do, and no button that answers with a refusal.
 func TestScreenShowsWhatItMay(t *testing.T) {
+	looks(t)
 	t.Parallel()
 	h := handsWanted(t)
 	for role, want := range map[serve.Role]struct {
@@ -175,6 +177,12 @@ func TestForcedColours(t *testing.T) {
 		t.Errorf("a dummy is filled as an empty jack: %s", look[0])
 	}
 	v.shoot("forced-colours")
+	// What is chosen does not look as what is not, nor the view that is shown as others.
+	v.open(h, "/design")
+	for _, found := range v.words(`[[".design-choices .act[aria-current]", ".design-choices .act:not([aria-current])", "backgroundColor"], ["nav a[aria-current]", "nav a:not([aria-current])", "borderBottomColor"]]
+		.flatMap(([is, not, what]) => getComputedStyle(document.querySelector(is))[what] === getComputedStyle(document.querySelector(not))[what] ? [is + " looks as " + not] : [])`) {
+		t.Error(found)
+	}
 }
 
 // On a touch screen the larger jacks are larger.
