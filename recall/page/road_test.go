@@ -169,6 +169,12 @@ func TestMovesFromTwoMetres(t *testing.T) {
 				}
 				const mark = face.querySelector(".places .mark");
 				if (mark && mark.getBoundingClientRect().width < 52) odd.push("a small mark: " + says);
+				const card = face.getBoundingClientRect();
+				for (const bay of face.querySelectorAll(".along .close")) {
+					const box = bay.getBoundingClientRect();
+					if (box.height < 20 || box.bottom > Math.min(card.bottom, innerHeight) + 1 || box.right > innerWidth + 1) odd.push("the bay is out of sight: " + says);
+				}
+				if (face.querySelector(".along") && !face.querySelector(".along .in-hand, .along .ring")) odd.push("no cord on the bay: " + says);
 				if (face.querySelectorAll(".big").length < 2) odd.push("no words: " + says);
 			}
 			return odd.join("\n");
@@ -176,6 +182,7 @@ func TestMovesFromTwoMetres(t *testing.T) {
 		if found != "" {
 			t.Errorf("at %d x %d:\n%s", at.width, at.height, found)
 		}
+		v.shoot(fmt.Sprintf("last-move-%d", at.width))
 	}
 	v.calm()
 }
