@@ -114,10 +114,14 @@ func (g *Gate) prepareUndo(ctx context.Context, a *attempt) error {
 	if err != nil {
 		return nil
 	}
-	lines := shared.Of(s)
+	lines, room := shared.Of(s), a.act.Options.Room
+	if !g.own(room) {
+		room = g.first()
+	}
 	for range mostTries {
 		status, err := g.keeper.Status(ctx)
-		if err != nil || status.Earlier == nil {
+		earlier := status.Earlier(a.act.Options.Room)
+		if err != nil || earlier == nil {
 			return err
 		}
 		view, reached, err := g.look(ctx)
@@ -129,14 +133,14 @@ func (g *Gate) prepareUndo(ctx context.Context, a *attempt) error {
 		}
 		var wanted []string
 		a.missed = nil
-		for _, place := range lines.Taken(*status.Earlier) {
+		for _, place := range lines.Taken(*earlier) {
 			if h, held := view.Table.Holds[border.Place(place)]; held && !g.own(h.Room) {
 				a.missed = append(a.missed, heldBy(place, h))
 				continue
 			}
 			wanted = append(wanted, place)
 		}
-		done, err := g.take(ctx, a, g.first(), digest, lines, view, wanted)
+		done, err := g.take(ctx, a, room, digest, lines, view, wanted)
 		if done || err != nil {
 			return err
 		}

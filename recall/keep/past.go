@@ -64,8 +64,19 @@ func (m *Memory) addPast(p Past) {
 
 // pastOf is what the last recall in a room goes back to, or the last of all where no room
 // is named; false where there is none.
-func (m *Memory) pastOf(room string) (Past, bool) {
-	for _, p := range slices.Backward(m.Pasts) {
+func (m *Memory) pastOf(room string) (Past, bool) { return pastOf(m.Pasts, room) }
+
+// Earlier is the patch that an undo goes back to, in a room where one is named; nil where
+// there is nothing to undo.
+func (s Status) Earlier(room string) *patch.Patch {
+	if p, ok := pastOf(s.Pasts, room); ok {
+		return &p.Patch
+	}
+	return nil
+}
+
+func pastOf(pasts []Past, room string) (Past, bool) {
+	for _, p := range slices.Backward(pasts) {
 		if room == "" || len(p.Rooms) == 0 || slices.Contains(p.Rooms, room) {
 			return p, true
 		}

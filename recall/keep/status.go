@@ -20,9 +20,7 @@ func (v view) status(notes []Problem) Status {
 		Rooms:    RoomsOf(v.k.studio, m),
 		Matrices: v.matrices(), Problems: v.problems(notes),
 	}
-	if m.Past != nil {
-		s.Earlier = &m.Past.Patch // a past is never changed once it is made
-	}
+	s.Pasts = m.Pasts // which are never changed once they are made
 	if v.k.studio != nil {
 		s.Studio, s.Inside, s.Guests = v.k.studio.Name, m.Intent.StillInside(v.k.studio), m.Here(v.k.studio)
 	}

@@ -149,9 +149,9 @@ type Status struct {
 	// Shut are the jacks of lines that several rooms share and that these rooms do not
 	// hold: no plan uses them. None where the studio is one host's.
 	Shut []name.Point `json:"shut,omitempty"`
-	// Earlier is the patch that an undo goes back to; nil where there is nothing to undo.
-	// It is for who keeps the room, and does not travel.
-	Earlier *patch.Patch `json:"-"`
+	// Pasts are what undos go back to, the newest last. They are for who keeps the room, and
+	// do not travel.
+	Pasts []Past `json:"-"`
 	// Tags are the jacks that a person said to be faulty, beside those of the
 	// studio's file.
 	Tags []Tag `json:"tags"`
