@@ -95,6 +95,7 @@ type Solved struct {
 	// response holds in row i, column k the voltage of node i while source k is
 	// on and all others are at 0 V.
 	response *mat.Dense
+	factors  *mat.Cholesky
 }
 
 // Solve finds the node voltages for each source by nodal analysis: the sum of
@@ -123,7 +124,7 @@ func (n *Network) Solve() (*Solved, error) {
 			}
 		}
 	}
-	solved := &Solved{sources: n.sources, response: new(mat.Dense)}
+	solved := &Solved{sources: n.sources, response: new(mat.Dense), factors: &factors}
 	if err := factors.SolveTo(solved.response, currents); err != nil {
 		var condition mat.Condition
 		// Contacts of 10 mohm beside insulation of 1 Gohm are badly conditioned on

@@ -57,7 +57,9 @@ type Panel struct {
 	// circuits are what listens behind inputs that a socket at the front can take
 	// over.
 	circuits map[name.Point]metal
-	faults   []Fault
+	// lifted is what of a gear output rises with its chassis.
+	lifted map[name.Point][]leg
+	faults []Fault
 }
 
 // Build puts a patch into a room. It fails on a point that the room does not
@@ -74,6 +76,7 @@ func BuildWith(s *studio.Studio, p patch.Patch, faults []Fault) (*Panel, error) 
 		selects:  map[name.Point][]name.Point{},
 		passes:   map[name.Point][]name.Point{},
 		circuits: map[name.Point]metal{},
+		lifted:   map[name.Point][]leg{},
 	}
 	for _, jack := range p.Plugs() {
 		if b.plugged[jack] {

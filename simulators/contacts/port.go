@@ -39,6 +39,8 @@ func (b *Panel) drive(p name.Point, m metal, line studio.Line) {
 	case !line.Balanced:
 		b.network.Source(m.tip, r)
 		b.network.Load(m.ring, contactResistance)
+		b.lift(p, m.tip, r)
+		b.lift(p, m.ring, contactResistance)
 	case line.Stage == studio.TransformerStage || line.Stage == studio.CrossCoupledStage:
 		b.network.Floating(m.tip, m.ring, r)
 		b.network.Load(m.tip, commonMode)
@@ -46,8 +48,12 @@ func (b *Panel) drive(p name.Point, m metal, line studio.Line) {
 	case line.Stage == studio.ImpedanceStage:
 		b.network.Source(m.tip, r/2)
 		b.network.Load(m.ring, r/2)
+		b.lift(p, m.tip, r/2)
+		b.lift(p, m.ring, r/2)
 	default:
 		b.network.Balanced(m.tip, m.ring, r)
+		b.lift(p, m.tip, r/2)
+		b.lift(p, m.ring, r/2)
 	}
 }
 

@@ -22,6 +22,8 @@ const leak = 1e-8
 type metal struct {
 	until int
 	wires []wire
+	// hum is the voltage that chassis give to each input of the device.
+	hum []float64
 }
 
 // ports are all outputs and inputs that sound comes through: the device's first.
@@ -54,6 +56,9 @@ func (r *Room) metals(p ports) ([]metal, error) {
 			return nil, err
 		}
 		m := metal{until: math.MaxInt}
+		if m.hum, err = r.chassisHum(meter, p); err != nil {
+			return nil, err
+		}
 		if i+1 < len(r.States) {
 			m.until = r.States[i+1].From
 		}
@@ -103,6 +108,7 @@ type air struct {
 	boxes   []Box // of the passes; nil where there is none
 	at      int
 	out, in []float64
+	before  []float64 // the inputs one sample before, without crosstalk
 }
 
 // air works out the metal of each state.
@@ -131,6 +137,7 @@ func (a *air) step() {
 		a.in[w.to] += w.gain * a.out[w.from]
 	}
 	r := a.room
+	a.disturb()
 	clear(a.out[len(r.Outputs):])
 	for k, box := range a.boxes {
 		x := a.in[len(r.Inputs)+k]

@@ -40,6 +40,7 @@ type Player struct {
 	queue  []float32 // frames that are not heard yet
 	at     int       // samples that were heard
 	late   []float32 // frames that were recorded and not given yet
+	clocks []*clock  // of the inputs; nil where there is one clock
 	failed error
 }
 
@@ -59,9 +60,15 @@ func (r *Room) Play() (*Player, error) {
 		return nil, err
 	}
 	r.opened++
-	return &Player{room: r, air: a, input: r.Device.converter(uint64(r.opened)),
+	p := &Player{room: r, air: a, input: r.Device.converter(uint64(r.opened)),
 		queue: make([]float32, Buffer*len(r.Outputs)),
-		late:  make([]float32, r.Device.Late*len(r.Inputs))}, nil
+		late:  make([]float32, r.Device.Late*len(r.Inputs))}
+	for range r.Inputs {
+		if r.Device.Clock != 0 {
+			p.clocks = append(p.clocks, newClock(r.Device.Clock))
+		}
+	}
+	return p, nil
 }
 
 // Exchange takes whole frames to be played, and gives as many that were recorded.
@@ -115,11 +122,30 @@ func (p *Player) sample(factor float64) []float32 {
 	if p.Sounding != nil {
 		p.Sounding(p.air.out[:outs], p.air.in[len(p.air.in)-len(p.room.Ears):])
 	}
-	frame := make([]float32, len(p.room.Inputs))
-	for i := range frame {
-		frame[i] = p.input.sample(p.air.in[i], p.at)
+	return p.record(p.air.in[:len(p.room.Inputs)])
+}
+
+// record converts one frame: by the device's own clock where that is another one.
+func (p *Player) record(frame []float64) []float32 {
+	frames := [][]float64{frame}
+	if p.clocks != nil {
+		frames = nil
+		for i, x := range frame {
+			for n, y := range p.clocks[i].take(x) {
+				if n == len(frames) {
+					frames = append(frames, make([]float64, len(frame)))
+				}
+				frames[n][i] = y
+			}
+		}
 	}
-	return frame
+	var recorded []float32
+	for _, f := range frames {
+		for _, x := range f {
+			recorded = append(recorded, p.input.sample(x, p.at))
+		}
+	}
+	return recorded
 }
 
 // Stop lets what is to be heard next fall to silence in 10 ms, and drops the rest.

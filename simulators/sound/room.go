@@ -45,7 +45,12 @@ type Room struct {
 	Outputs, Inputs []name.Point
 	// Ears are other inputs of the room whose voltages a player tells, such as those
 	// of loudspeakers.
-	Ears     []name.Point
+	Ears []name.Point
+	// Crosstalk is what each input takes from the ones beside it by capacitance, in dB at 1
+	// kHz, 6 dB more in each octave above; 0 for none.
+	Crosstalk float64
+	// Chassis is a voltage of 50 Hz of gear against the device, in dB to full scale.
+	Chassis  map[string]float64
 	Device   Device
 	Troubles Troubles
 	opened   int // how often the device was opened
@@ -62,6 +67,9 @@ type Device struct {
 	// Hum is a voltage of 50 Hz and harmonics at each input, in dB to full scale; 0
 	// for none.
 	Hum float64
+	// Clock is how much faster the recorder's clock runs than the player's, in parts per
+	// million; a recorder that is slower begins Late by some samples.
+	Clock float64
 	// Seed draws the noise.
 	Seed uint64
 }
@@ -94,6 +102,7 @@ func (r *Room) Record(played [][]float32) ([][]float32, error) {
 func (d Device) convert(inputs [][]float32) [][]float32 {
 	c := d.converter(11)
 	for ch, samples := range inputs {
+		samples = d.clocked(samples)
 		samples = samples[min(d.Late, len(samples)):]
 		for i, x := range samples {
 			samples[i] = c.sample(float64(x), i)
@@ -101,6 +110,21 @@ func (d Device) convert(inputs [][]float32) [][]float32 {
 		inputs[ch] = samples
 	}
 	return inputs
+}
+
+// clocked is what is recorded by a clock of its own.
+func (d Device) clocked(samples []float32) []float32 {
+	if d.Clock == 0 {
+		return samples
+	}
+	clock := newClock(d.Clock)
+	var recorded []float32
+	for _, x := range samples {
+		for _, y := range clock.take(float64(x)) {
+			recorded = append(recorded, float32(y))
+		}
+	}
+	return recorded
 }
 
 // converter is the device at work.

@@ -1,0 +1,51 @@
+package sound
+
+import (
+	"math"
+
+	"bayhand/simulators/contacts"
+)
+
+// chassisHum is how much each input of the device takes of the voltages between chassis.
+func (r *Room) chassisHum(meter *contacts.Readings, p ports) ([]float64, error) {
+	hum := make([]float64, len(r.Inputs))
+	for i, in := range r.Inputs {
+		for _, out := range p.outputs {
+			level, has := r.Chassis[out.Owner]
+			if !has {
+				continue
+			}
+			part, err := meter.Hum(in, out)
+			if err != nil {
+				return nil, err
+			}
+			hum[i] += float64(part) * math.Pow(10, level/20)
+		}
+	}
+	return hum, nil
+}
+
+// disturb adds to the inputs of the device what comes from beside them and from chassis.
+func (a *air) disturb() {
+	r := a.room
+	if len(r.Chassis) > 0 {
+		wave := math.Sqrt2 * math.Sin(2*math.Pi*50*float64(a.at)/rate)
+		for i, hum := range a.metals[0].hum {
+			a.in[i] += hum * wave
+		}
+	}
+	if r.Crosstalk == 0 {
+		return
+	}
+	// The current through a capacitance goes with the change of the voltage.
+	part := math.Pow(10, r.Crosstalk/20) * rate / (2 * math.Pi * 1000)
+	now := append([]float64{}, a.in[:len(r.Inputs)]...)
+	for i := range now {
+		for _, beside := range []int{i - 1, i + 1} {
+			if beside >= 0 && beside < len(now) && a.before != nil {
+				a.in[i] += part * (now[beside] - a.before[beside])
+			}
+		}
+	}
+	a.before = now
+}
