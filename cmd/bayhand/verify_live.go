@@ -26,12 +26,15 @@ func (l *listening) live(ctx context.Context, a *app, v verifying) error {
 			return err
 		}
 	}
+	var before *listen.Answer
 	for {
 		begun := time.Now()
 		found, err := l.round(ctx, a, ask, v)
 		if err != nil {
 			return soundFailure(err)
 		}
+		found.Follow(before)
+		before = found
 		err = l.conclude(ctx, a, found, begun, v)
 		if !v.watch || err == nil || !isFound(err) {
 			return err

@@ -157,6 +157,9 @@ func (v *verified) say(out *output) error {
 	if p := v.Probed; p != nil {
 		out.lines("  ", "    ", fmt.Sprintf("probed: %s -> %s for a moment (read back); finding %d is what gives both readings", w.Point(p.Change.Input), w.Point(p.Change.Output), p.Finding+1))
 	}
+	for _, f := range v.Followed {
+		out.lines("  ", "    ", w.Followed(f))
+	}
 	for i, f := range v.Found.Findings {
 		if v.one && i == 1 {
 			out.lines("  ", "    ", fmt.Sprintf("%d more, which may be the same thing: mend this first", len(v.Found.Findings)-1))

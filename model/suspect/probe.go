@@ -19,14 +19,14 @@ type Probe struct {
 	Instead patch.Cord
 	// Left is at how many places the causes are on average once it was listened to.
 	Left float64
-	// Occupied says that by one of the causes a plug is in At already: to find it there is
-	// an answer as well.
+	// Occupied says that by one of the causes a plug is in At or Into already: to find it
+	// there is an answer as well.
 	Occupied bool
 
 	// told is the scene without the plug, scene with it; input is the one that it leads to.
 	told, scene *Scene
 	input       int
-	// pictures are those of the causes; there says of which a plug is in At.
+	// pictures are those of the causes; there says of which a plug is in At or Into.
 	pictures [][]Class
 	there    []bool
 }
@@ -139,7 +139,7 @@ func (c *Scene) tap(plug patch.Cord, input int, causes []Mistake) (p Probe, able
 		}
 	}
 	for _, m := range causes {
-		strays := m.strays(plug.A)
+		strays := m.strays(plug.A) || m.strays(plug.B)
 		switch {
 		case strays:
 			p.Occupied = true
@@ -172,7 +172,7 @@ func (c *Scene) without(cord, plug patch.Cord, f Finding, causes []Mistake) (p P
 	if plug.A.Owner != plug.B.Owner || c.powered(plug.A) || slices.Contains(cord.Ends(), plug.B) {
 		return p, false
 	}
-	p = Probe{At: plug.A, Into: plug.B, Instead: cord, told: c, scene: c.replugged(cord, plug), there: make([]bool, len(causes))}
+	p = Probe{At: plug.A, Into: plug.B, Instead: cord, told: c, scene: c.replugged(cord, plug)}
 	if p.scene.live.Contended() && !c.live.Contended() || len(p.scene.live.Loops(p.scene.perhaps, nil)) > len(c.live.Loops(c.perhaps, nil)) {
 		return p, false
 	}
@@ -184,7 +184,11 @@ func (c *Scene) without(cord, plug patch.Cord, f Finding, causes []Mistake) (p P
 		}
 	}
 	for _, m := range causes {
+		strays := m.strays(plug.B)
+		p.there, p.Occupied = append(p.there, strays), p.Occupied || strays
 		switch {
+		case strays:
+			p.pictures = append(p.pictures, nil)
 		case m.room != nil || slices.Contains(m.At, plug.B):
 			return p, false
 		case m.Code == CordsSwapped && m.Concerns(cord):

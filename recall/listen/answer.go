@@ -22,6 +22,8 @@ type Answer struct {
 	Strays  []Stray
 	// Probed is the crosspoint that was switched to tell causes apart; nil for none.
 	Probed *Probing
+	// Followed are findings of the time before with the causes that a listening plug leaves.
+	Followed []suspect.Finding
 	// Learnt is what the keeper was told of it, by Tell.
 	Learnt  Learnt
 	Seconds float64
@@ -70,6 +72,7 @@ type JSON struct {
 	Paths       []PathJSON     `json:"paths"`
 	Inputs      []InputJSON    `json:"inputs"`
 	Findings    []FindingJSON  `json:"findings"`
+	Followed    []FindingJSON  `json:"followed"`
 	Troubles    []Trouble      `json:"troubles"`
 	Seen        [][]name.Point `json:"seen"`
 	Sure        [][]name.Point `json:"sure"`
@@ -157,24 +160,17 @@ func (v *Answer) JSON() JSON {
 	j := JSON{
 		Session: v.Plan.Session.Name, AsItShould: v.AsItShould(), Given: len(v.Lacking()) == 0, Level: v.Level, Quieter: v.Quieter, Seconds: round(v.Seconds, 100), Rate: v.Reading.Rate,
 		Clock: round(v.Reading.Clock, 1000), Shift: round(v.Shift, 100), Paths: []PathJSON{}, Inputs: []InputJSON{},
-		Findings: []FindingJSON{}, Troubles: append([]Trouble{}, v.Troubles()...), Unexplained: heardPairs(v.Found.Unexplained), Stray: []HeardJSON{},
+		Findings: []FindingJSON{}, Followed: []FindingJSON{}, Troubles: append([]Trouble{}, v.Troubles()...), Unexplained: heardPairs(v.Found.Unexplained), Stray: []HeardJSON{},
 		Seen: ends(v.Found.Seen), Sure: ends(v.Found.Sure), Unseen: ends(v.Found.Unseen), Measured: ends(v.Learnt.Measured), Doubted: ends(v.Learnt.Doubted),
 	}
 	for _, s := range v.Strays {
 		j.Stray = append(j.Stray, HeardJSON{s.Output, s.Input, "not played", "heard"})
 	}
 	for _, f := range v.Found.Findings {
-		one := FindingJSON{Code: f.Code, Severity: "error", Cost: f.Cost, Message: say.Mistake(f.Mistake), At: f.At, Guess: f.Guess, OrElse: []CauseJSON{}, RuledOut: f.RuledOut}
-		for _, m := range f.OrElse {
-			one.OrElse = append(one.OrElse, CauseJSON{m.Code, m.At})
-		}
-		if p, ok := v.Scene.Probe(f); ok {
-			one.Probe = &ProbeJSON{"listen", []name.Point{p.At, p.Into}, []name.Point{}}
-			if p.Instead != (patch.Cord{}) {
-				one.Probe.Without = p.Instead.Ends()
-			}
-		}
-		j.Findings = append(j.Findings, one)
+		j.Findings = append(j.Findings, v.findingOf(f, say, true))
+	}
+	for _, f := range v.Followed {
+		j.Followed = append(j.Followed, v.findingOf(f, say, false))
 	}
 	for i, in := range v.Reading.Inputs {
 		j.Inputs = append(j.Inputs, newInput(v.Scene.Inputs[i], in))
@@ -185,6 +181,23 @@ func (v *Answer) JSON() JSON {
 		}
 	}
 	return j
+}
+
+func (v *Answer) findingOf(f suspect.Finding, say *Wording, probes bool) FindingJSON {
+	one := FindingJSON{Code: f.Code, Severity: "error", Cost: f.Cost, Message: say.Mistake(f.Mistake), At: f.At, Guess: f.Guess, OrElse: []CauseJSON{}, RuledOut: f.RuledOut}
+	for _, m := range f.OrElse {
+		one.OrElse = append(one.OrElse, CauseJSON{m.Code, m.At})
+	}
+	if !probes {
+		return one
+	}
+	if p, ok := v.Scene.Probe(f); ok {
+		one.Probe = &ProbeJSON{"listen", []name.Point{p.At, p.Into}, []name.Point{}}
+		if p.Instead != (patch.Cord{}) {
+			one.Probe.Without = p.Instead.Ends()
+		}
+	}
+	return one
 }
 
 func (v *Answer) pathOf(o, i int, p reading.Path, e suspect.Expectation) PathJSON {

@@ -117,6 +117,15 @@ func (w *Wording) RuledOut(f suspect.Finding) string {
 	return words.Count(f.RuledOut, "1 other cause would come through other gear: by the reference it would be as late as it is not", "{n} other causes would come through other gear: by the reference they would be as late as it is not")
 }
 
+// Followed says what a finding of the time before is, by the plug that was put in for it.
+func (w *Wording) Followed(f suspect.Finding) string {
+	says := words.Put("by the plug: {cause}", "cause", w.Mistake(f.Mistake))
+	if n := suspect.Places(append([]suspect.Mistake{f.Mistake}, f.OrElse...)); n > 1 {
+		says = words.Put("by the plug: {cause}, or a cause at {places}", "cause", w.Mistake(f.Mistake), "places", words.Count(n-1, "1 other place", "{n} other places"))
+	}
+	return says
+}
+
 // Probe says what to plug to tell causes apart.
 func (w *Wording) Probe(p suspect.Probe) string {
 	at, into := w.Point(p.At), w.Point(p.Into)
@@ -125,7 +134,7 @@ func (w *Wording) Probe(p suspect.Probe) string {
 			"cord", w.Cords([]patch.Cord{p.Instead}), "from", at, "to", into)
 	}
 	if p.Occupied {
-		return words.Put("to know which, look at {from}: a plug that is there already is the answer; else plug a cord from there to {to}, report it, and listen again", "from", at, "to", into)
+		return words.Put("to know which, plug a cord from {from} to {to}, report it, and listen again; a plug that is in one of them already is the answer", "from", at, "to", into)
 	}
 	return words.Put("to know which, plug a cord from {from} to {to}, report it, and listen again", "from", at, "to", into)
 }

@@ -146,6 +146,12 @@ func (e *Ears) ended(answer *listen.Answer, err error) {
 		unseen, probes = sightOf(answer.Scene).unseen, probesOf(answer)
 	}
 	e.mu.Lock()
+	before := e.answer
+	e.mu.Unlock()
+	if answer != nil {
+		answer.Follow(before)
+	}
+	e.mu.Lock()
 	defer e.mu.Unlock()
 	e.stop, e.err = nil, err
 	e.answer, e.at, e.unseen, e.probes = answer, time.Now(), unseen, probes

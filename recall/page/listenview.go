@@ -242,6 +242,9 @@ func (p *page) heardOf(now listened, s keep.Status, r *http.Request) *heardView 
 // note says what is to be known beside the findings.
 func (v *heardView) note(a *listen.Answer, say *listen.Wording) {
 	add := func(text string) { v.Notes = append(v.Notes, text) }
+	for _, f := range a.Followed {
+		add(sentence(say.Followed(f)) + ".")
+	}
 	for _, t := range a.Troubles() {
 		add(say.Point(t.Input) + " " + t.Says + ".")
 	}
