@@ -173,6 +173,7 @@ func stand(ctx context.Context, a *app, keeper *keep.Keeper, in *housed, midi *r
 		return err
 	}
 	at.Access = serve.AccessIn(folder)
+	at.Host = in.host
 	at.State, at.Studio, at.Page, at.History, at.Version = folder, file, bay, store, version()
 	server, err := serve.Listen(room, at)
 	if err != nil {

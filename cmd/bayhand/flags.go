@@ -18,6 +18,14 @@ func sharedFlags(a *app, root *cobra.Command) {
 	flags.StringVar(&a.files.at.Studio, "studio", file, "the studio's `FILE` (or set "+studioVariable+")")
 	flags.StringVar(&a.files.at.Sessions, "sessions", "", "the sessions' `DIR` (default: sessions beside FILE)")
 	flags.StringVar(&a.room.stateDir, "state", "", "the journal's and daemon's `DIR` (default: a folder for each studio under "+stateHome()+")")
+	var room string
+	flags.StringVar(&room, "room", "", "speak to the host that keeps this `ROOM`, of several hosts of a house")
+	root.PersistentPreRunE = func(c *cobra.Command, _ []string) error {
+		if room == "" {
+			return nil
+		}
+		return a.room.find(c.Context(), room)
+	}
 	flags.BoolVar(&a.out.json, "json", false, "print the answer as JSON")
 	must(root.MarkPersistentFlagFilename("studio", "yaml"))
 	must(root.MarkPersistentFlagDirname("sessions"))

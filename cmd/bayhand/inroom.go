@@ -18,6 +18,9 @@ import (
 // where one runs, else one in this process that ends with the command. Both
 // write the same journal.
 func (d *door) in(ctx context.Context, use func(keep.Room) error) error {
+	if d.elsewhere != nil {
+		return d.elsewhere.there(use)
+	}
 	folder, err := d.state()
 	if err != nil {
 		return err
@@ -109,13 +112,16 @@ func (d *door) patch(ctx context.Context, p *files.Studio) (known patch.Patch, e
 
 // look hands over what the daemon knows, else what the journal has.
 func (d *door) look(ctx context.Context, kept func(keep.Status), written func(keep.Memory)) error {
-	folder, err := d.statePath()
-	if err != nil {
-		return err
-	}
 	ask := func(room keep.Room) error {
 		status, err := room.Status(ctx)
 		kept(status)
+		return err
+	}
+	if d.elsewhere != nil {
+		return d.elsewhere.there(ask)
+	}
+	folder, err := d.statePath()
+	if err != nil {
 		return err
 	}
 	return d.withDaemon(ctx, folder, ask, func() error {

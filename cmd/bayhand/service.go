@@ -24,6 +24,8 @@ type serviceFlags struct {
 	as   string
 	user bool
 	http string
+	// house is the file of a house, and host which of its hosts this machine is.
+	house, host string
 }
 
 func serviceCommand(a *app) *cobra.Command {
@@ -42,6 +44,9 @@ that need not be able to log in.`,
 	c.PersistentFlags().StringVar(&f.as, "as", "", "a service of the machine that runs as `USER`")
 	c.PersistentFlags().BoolVar(&f.user, "user", false, "a service of your own, also for root")
 	c.PersistentFlags().StringVar(&f.http, "http", "", "the `ADDRESS` of the page and the API, as the daemon takes it")
+	c.PersistentFlags().StringVar(&f.house, "house", "", "the `FILE` of the house, for one of several hosts")
+	c.PersistentFlags().StringVar(&f.host, "house-host", "", "which `HOST` of the house this one is")
+	must(c.MarkPersistentFlagFilename("house", "yaml", "yml"))
 	add := func(use, short, long string, do func(serviceFlags) error) {
 		c.AddCommand(&cobra.Command{Use: use, Short: short, Long: long, Args: arguments(0, 0), RunE: func(*cobra.Command, []string) error {
 			if f.as != "" && f.user {

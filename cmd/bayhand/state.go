@@ -22,6 +22,8 @@ type door struct {
 	parts *parts
 	// stateDir is the folder of the journal; empty for one a studio.
 	stateDir string
+	// elsewhere is the host that keeps the room which is asked for; nil for this one.
+	elsewhere *elsewhere
 }
 
 // state is the folder of this studio's journal and of its daemon's address. It
@@ -79,6 +81,9 @@ func stateHome() string {
 
 // statePath is where the state folder is, made or not.
 func (d *door) statePath() (string, error) {
+	if d.elsewhere != nil {
+		return "", d.elsewhere.unlike()
+	}
 	if d.stateDir != "" {
 		return d.stateDir, nil
 	}

@@ -33,6 +33,10 @@ func (s *servicer) line(f serviceFlags) ([]string, error) {
 			return nil, err
 		}
 	}
+	if err := s.housed(f); err != nil {
+		return nil, err
+	}
+	paths = append(paths, [2]string{"--house", f.house})
 	for _, p := range paths {
 		if p[1] == "" {
 			continue
@@ -43,10 +47,22 @@ func (s *servicer) line(f serviceFlags) ([]string, error) {
 		}
 		line = append(line, p[0], path)
 	}
+	if f.host != "" {
+		line = append(line, "--house-host", f.host)
+	}
 	if f.http != "" {
 		line = append(line, "--http", f.http)
 	}
 	return line, nil
+}
+
+// housed refuses a host that the file of the house does not have.
+func (s *servicer) housed(f serviceFlags) error {
+	if f.house == "" && f.host == "" {
+		return nil
+	}
+	in := &housed{file: f.house, host: f.host}
+	return in.check(&app{out: s.out, files: s.files, parts: &parts{}})
 }
 
 // machineState is the state folder of a service of the machine, where systemd

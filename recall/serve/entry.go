@@ -23,6 +23,8 @@ type Entry struct {
 	Token   string `json:"token"`
 	PID     int    `json:"pid"`
 	Studio  string `json:"studio"`
+	// Host is which of a house's this one is; empty for a daemon by itself.
+	Host string `json:"host,omitempty"`
 	// Version is that of the program that listens; empty where it is so old that it
 	// does not say.
 	Version string `json:"version,omitempty"`
@@ -54,6 +56,10 @@ func (e Entry) remove(folder string) error {
 	}
 	return errors.Join(err, os.Remove(filepath.Join(folder, EntryFile)))
 }
+
+// ReadEntry reads what stands in a state folder. Whoever wrote it may be gone; where there
+// is none it is ErrNobody.
+func ReadEntry(folder string) (Entry, error) { return readEntry(folder) }
 
 func readEntry(folder string) (Entry, error) {
 	file := filepath.Join(folder, EntryFile)

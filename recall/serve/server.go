@@ -26,6 +26,8 @@ type Options struct {
 	State string
 	// Studio is the path of the studio's file, for the entry.
 	Studio string
+	// Host is which of a house's this one is, for the entry; empty for a daemon by itself.
+	Host string
 	// Version is that of the program, for the entry and for /api/health.
 	Version string
 	// Page answers everything outside /api; nil for no page.
@@ -187,7 +189,7 @@ func (s *Server) writeEntry(mark string, runs bool) error {
 		return nil
 	}
 	s.entered = true
-	return Entry{Address: s.address, Token: s.token, PID: os.Getpid(), Studio: s.options.Studio, Version: s.options.Version, Certificate: mark}.write(s.options.State)
+	return Entry{Address: s.address, Token: s.token, PID: os.Getpid(), Studio: s.options.Studio, Host: s.options.Host, Version: s.options.Version, Certificate: mark}.write(s.options.State)
 }
 
 func (s *Server) removeEntry() error {
