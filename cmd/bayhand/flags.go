@@ -18,13 +18,13 @@ func sharedFlags(a *app, root *cobra.Command) {
 	flags.StringVar(&a.files.at.Studio, "studio", file, "the studio's `FILE` (or set "+studioVariable+")")
 	flags.StringVar(&a.files.at.Sessions, "sessions", "", "the sessions' `DIR` (default: sessions beside FILE)")
 	flags.StringVar(&a.room.stateDir, "state", "", "the journal's and daemon's `DIR` (default: a folder for each studio under "+stateHome()+")")
-	var room string
-	flags.StringVar(&room, "room", "", "speak to the host that keeps this `ROOM`, of several hosts of a house")
+	flags.String("room", "", "speak to the host that keeps this `ROOM`, of several hosts of a house")
 	root.PersistentPreRunE = func(c *cobra.Command, _ []string) error {
-		if room == "" {
+		room := c.Flags().Lookup("room") // a command may have its own, which says more
+		if room == nil || room.Value.String() == "" {
 			return nil
 		}
-		return a.room.find(c.Context(), room)
+		return a.room.find(c.Context(), room.Value.String())
 	}
 	flags.BoolVar(&a.out.json, "json", false, "print the answer as JSON")
 	must(root.MarkPersistentFlagFilename("studio", "yaml"))

@@ -27,11 +27,6 @@ func runStrip(ctx context.Context, a *app, now bool, only string) error {
 	if only != "" && !now {
 		return wrongUsage("--room goes with --now; the way back to rest is shown for the whole studio")
 	}
-	if only != "" {
-		if err := a.room.find(ctx, only); err != nil {
-			return err
-		}
-	}
 	p, err := a.files.driven()
 	if err != nil {
 		return err
