@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"github.com/adrg/xdg"
 
@@ -40,7 +41,7 @@ func (d *door) find(ctx context.Context, room string) error {
 	if len(all) == 0 {
 		return wrongUsage("%s has no rooms:, so --room %s means nothing here", d.files.at.Studio, room)
 	}
-	return wrongUsage("%s has no room %s%s", d.files.at.Studio, room, suggestion(room, all))
+	return wrongUsage("there is no room %s; there are %s", room, strings.Join(all, ", "))
 }
 
 func (d *door) findHost(ctx context.Context, room string) error {
