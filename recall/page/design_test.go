@@ -14,6 +14,7 @@ import (
 
 	"bayhand/model/arrange"
 	"bayhand/model/session"
+	"bayhand/model/studio"
 	"bayhand/model/text"
 	"bayhand/recall/keep"
 )
@@ -57,6 +58,20 @@ func TestDesignAddress(t *testing.T) {
 		if e, ok := readExchange(wrong); ok {
 			t.Errorf("%q is read as %v", wrong, e)
 		}
+	}
+}
+
+// Columns that nothing is proposed for are drawn as they are, run by run.
+func TestDesignShowsWhatStays(t *testing.T) {
+	b := studio.Bay{Name: "main", Modes: make([]studio.Mode, 8), Jack: studio.Bantam}
+	d := designBay{}
+	d.stay(&b, []arrange.Column{{Bay: "main", Pair: 2}, {Bay: "main", Pair: 3}, {Bay: "main", Pair: 7}, {Bay: "far", Pair: 5}})
+	var runs []string
+	for _, s := range d.Stays {
+		runs = append(runs, s.Columns())
+	}
+	if got := strings.Join(runs, " "); got != "1 4-6 8" || d.Says != "1: as it is. 4-6: as it is. 8: as it is. " {
+		t.Errorf("what stays is %q, and it says %q", got, d.Says)
 	}
 }
 

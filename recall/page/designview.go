@@ -42,6 +42,7 @@ type designBay struct {
 	Parts         []designPart
 	Signs         []designSign
 	Blocks        []designBlock
+	Stays         []designStay
 	Says          string
 }
 
@@ -231,6 +232,7 @@ func (h designHandler) designBay(b *studio.Bay, columns []arrange.Column) (desig
 			d.Signs = append(d.Signs, designSign{(float64(c.Pair) - 0.5) * pitch, c.Pair, c.Mode})
 		}
 	}
+	d.stay(b, columns)
 	return d, d.Parts != nil
 }
 
