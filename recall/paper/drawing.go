@@ -66,7 +66,7 @@ func (d *document) bays(s *studio.Studio, b studio.Bay, marks map[name.Point]str
 			k = append(k, space(2))
 			k = append(k, d.paragraph(0, ink{small.size, true}, words.Clean(orName(b.Label, b.Name)))...)
 		}
-		blocks = append(blocks, append(k, d.bayPart(part, pitch, marks), space(2)))
+		blocks = append(blocks, append(k, bayPart(d, part, pitch, marks), space(2)))
 	}
 }
 
@@ -84,7 +84,7 @@ const (
 )
 
 // bayPart draws a stretch of a bay: strip, upper jacks, signs, lower jacks, strip.
-func (d *document) bayPart(part map[strip.Row]strip.Strip, pitch float64, marks map[name.Point]string) row {
+func bayPart(d *document, part map[strip.Row]strip.Strip, pitch float64, marks map[name.Point]string) row {
 	radius := min(2.4, pitch*0.44)
 	jacks := 2*radius + 1.4
 	outer, between := millimetres(drawnStrip), millimetres(drawnBetween)

@@ -7,7 +7,7 @@ import (
 // cords are everything on the sheet of what is left to plug, in order. What stands
 // in the way comes before the steps, so that nobody begins without having seen it.
 func (d *document) cords(s Sheet) []block {
-	blocks := []block{d.front(s)}
+	blocks := []block{front(d, s)}
 	blocks = append(blocks, d.list("Problems", s.Problems)...)
 	blocks = append(blocks, d.list("Notes", s.Advice)...)
 	var missing []string
@@ -29,7 +29,7 @@ func (d *document) cords(s Sheet) []block {
 }
 
 // front is the title.
-func (d *document) front(s Sheet) block {
+func front(d *document, s Sheet) block {
 	b := append(block{d.headline()}, d.paragraph(0, huge, s.Session)...)
 	b = append(b, d.paragraph(0, middle, s.Caption)...)
 	return append(b, d.paragraph(0, middle, remains(s))...)

@@ -51,46 +51,46 @@ func LabelsPDF(w io.Writer, l Labels, size Size, fonts ...[]byte) ([]Warning, er
 	d.margin, d.left = stripMargin, stripMargin
 	d.foot = d.lines(d.foot[0], firm, d.textWidth()-rulerLong-8)
 	d.every = d.rulers
-	d.print(d.labels(l))
+	d.print(labels(d, l))
 	return d.write(w)
 }
 
 // labels are a heading a bay, and under it its strips.
-func (d *document) labels(l Labels) []block {
-	blocks := []block{d.labelsHead(l)}
+func labels(d *document, l Labels) []block {
+	blocks := []block{labelsHead(d, l)}
 	bay := ""
 	for _, s := range l.Strips {
 		var b block
 		if s.Bay != bay || s.Piece == 1 {
-			b = append(b, d.stripHead(s))
+			b = append(b, stripHead(d, s))
 		}
 		bay = s.Bay
-		blocks = append(blocks, append(b, d.stripRow(s)))
+		blocks = append(blocks, append(b, stripRow(d, s)))
 	}
 	if len(l.Strips) == 0 {
 		blocks = append(blocks, d.paragraph(0, middle, "No strip differs."))
 	}
-	return append(blocks, d.legend(l)...)
+	return append(blocks, legend(d, l)...)
 }
 
-func (d *document) labelsHead(l Labels) block {
+func labelsHead(d *document, l Labels) block {
 	return append(block{d.headline()}, d.paragraph(0, large, words.Clean(l.Title))...)
 }
 
-func (d *document) stripHead(s strip.Strip) row {
+func stripHead(d *document, s strip.Strip) row {
 	text := words.Clean(s.Label) + ", " + string(s.Row)
 	text = d.fit(d.printable(text), small, d.textWidth())
 	return row{height: small.height() + 3.6, draw: func(y float64) { d.text(d.left, y+0.4, small, text) }}
 }
 
 // stripRow is one piece with its marks around.
-func (d *document) stripRow(s strip.Strip) row {
+func stripRow(d *document, s strip.Strip) row {
 	height := millimetres(s.Height)
 	return row{height: height + 6.6, draw: func(y float64) { drawStrip(onPage{d.pen, d.left, y}, s) }}
 }
 
 // legend explains the signs that stand on the strips.
-func (d *document) legend(l Labels) []block {
+func legend(d *document, l Labels) []block {
 	var signs, phantom, loud bool
 	for _, s := range l.Strips {
 		signs = signs || s.Row == strip.Between

@@ -38,10 +38,10 @@ func LevelsPDF(w io.Writer, l Levels, size Size, fonts ...[]byte) ([]Warning, er
 		blocks = append(blocks, append(d.heading("Gain plan"), d.paragraph(0, small, words.GainPlanOf(words.Clean(l.Title)))...))
 	}
 	for _, g := range l.Plan {
-		blocks = append(blocks, d.gainLine(g, l.Places))
+		blocks = append(blocks, gainLine(d, g, l.Places))
 	}
 	for i, g := range l.Looks {
-		b := d.look(g, l.Places)
+		b := look(d, g, l.Places)
 		if i == 0 {
 			b = append(d.heading("Worth a look"), b...)
 		}
@@ -60,7 +60,7 @@ func levelsTitle(l Levels) string {
 
 // gainLine is one line of the plan: a box to tick, where it goes, what is said of it,
 // and a line for what the meter reads.
-func (d *document) gainLine(g words.Alike, places func([]name.Point) string) block {
+func gainLine(d *document, g words.Alike, places func([]name.Point) string) block {
 	const indent, written = tickSide + 4, 34.0
 	label := g.Label
 	if label != "" {
@@ -81,7 +81,7 @@ func (d *document) gainLine(g words.Alike, places func([]name.Point) string) blo
 	return append(b, space(1))
 }
 
-func (d *document) look(g words.Alike, places func([]name.Point) string) block {
+func look(d *document, g words.Alike, places func([]name.Point) string) block {
 	b := append(block{space(1.5)}, d.paragraph(0, firm, arrowed(g.Way(places)))...)
 	for _, said := range g.Said {
 		b = append(b, d.paragraph(5, small, said)...)

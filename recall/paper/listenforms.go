@@ -51,7 +51,7 @@ func CheckupPDF(w io.Writer, c Checkup, size Size, fonts ...[]byte) ([]Warning, 
 	head = append(head, d.paragraph(0, small, "Day: ______________   By: ______________________   Listened with: ______________________")...)
 	blocks := []block{head}
 	for _, p := range c.Parts {
-		blocks = append(blocks, d.checkupPart(p)...)
+		blocks = append(blocks, checkupPart(d, p)...)
 	}
 	d.print(blocks)
 	return d.write(w)
@@ -64,16 +64,16 @@ const (
 	checkBreath = 1.2
 )
 
-func (d *document) checkupPart(p CheckupPart) []block {
+func checkupPart(d *document, p CheckupPart) []block {
 	title := d.heading(p.Title)
 	var blocks []block
 	for _, t := range p.Ticks {
-		blocks = append(blocks, d.tick(t))
+		blocks = append(blocks, tick(d, t))
 	}
 	if len(p.Columns) > 0 {
-		blocks = append(blocks, block{d.tableHead(p)})
+		blocks = append(blocks, block{tableHead(d, p)})
 		for _, r := range p.Rows {
-			blocks = append(blocks, block{d.tableRow(p, r)})
+			blocks = append(blocks, block{tableRow(d, p, r)})
 		}
 	}
 	if len(blocks) == 0 {
@@ -89,7 +89,7 @@ func (d *document) checkupPart(p CheckupPart) []block {
 }
 
 // tick is a text with a box before it.
-func (d *document) tick(text string) block {
+func tick(d *document, text string) block {
 	b := block{row{draw: func(y float64) { d.box(d.left, y, checkSide) }}}
 	b = append(b, d.paragraph(checkText, middle, text)...)
 	if short := checkSide - b.height(); short > 0 {
@@ -98,23 +98,23 @@ func (d *document) tick(text string) block {
 	return append(b, space(checkBreath))
 }
 
-func (d *document) tableHead(p CheckupPart) row {
+func tableHead(d *document, p CheckupPart) row {
 	return row{height: firm.height() + 1, draw: func(y float64) {
 		for k, c := range p.Columns {
-			at, to := d.column(p, k)
+			at, to := column(d, p, k)
 			d.text(at+1, y, firm, d.fit(d.printable(c.Head), firm, to-at-2))
 		}
 	}}
 }
 
-func (d *document) tableRow(p CheckupPart, texts []string) row {
+func tableRow(d *document, p CheckupPart, texts []string) row {
 	return row{height: tableLine, draw: func(y float64) {
 		d.rule(d.left, d.rightEdge(), y, 0.12)
 		d.rule(d.left, d.rightEdge(), y+tableLine, 0.12)
 		d.pdf.SetLineWidth(0.12)
 		d.pdf.Line(d.rightEdge(), y, d.rightEdge(), y+tableLine)
 		for k, text := range texts {
-			at, to := d.column(p, k)
+			at, to := column(d, p, k)
 			d.pdf.Line(at, y, at, y+tableLine)
 			d.text(at+1, y+1, small, d.fit(d.printable(text), small, to-at-2))
 		}
@@ -122,7 +122,7 @@ func (d *document) tableRow(p CheckupPart, texts []string) row {
 }
 
 // column is where a column begins and ends, in millimetres.
-func (d *document) column(p CheckupPart, k int) (from, to float64) {
+func column(d *document, p CheckupPart, k int) (from, to float64) {
 	from, to = d.left+p.Columns[k].From*d.textWidth(), d.rightEdge()
 	if k+1 < len(p.Columns) {
 		to = d.left + p.Columns[k+1].From*d.textWidth()

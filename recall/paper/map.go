@@ -26,12 +26,12 @@ func MapPDF(w io.Writer, m Map, size Size, fonts ...[]byte) ([]Warning, error) {
 	if err != nil {
 		return nil, err
 	}
-	blocks := []block{append(append(block{d.headline()}, d.paragraph(0, huge, "What lands where")...), d.costs(m.Answer)...)}
+	blocks := []block{append(append(block{d.headline()}, d.paragraph(0, huge, "What lands where")...), costs(d, m.Answer)...)}
 	for _, b := range s.Bays {
-		blocks = append(blocks, d.mapOf(s, b, m.Answer)...)
+		blocks = append(blocks, mapOf(d, s, b, m.Answer)...)
 	}
 	blocks = append(blocks, d.paragraph(0, small, "Signs between the rows: a line is a normal; a bar across its end stands at the jack whose plug breaks it; two lines are jacks that are always joined; no line, jacks that are never."))
-	blocks = append(blocks, d.toMove(m.Answer.Moves)...)
+	blocks = append(blocks, toMove(d, m.Answer.Moves)...)
 	for _, list := range MapLists(m.Answer) {
 		blocks = append(blocks, d.list(list.Title, list.Lines)...)
 	}
@@ -40,7 +40,7 @@ func MapPDF(w io.Writer, m Map, size Size, fonts ...[]byte) ([]Warning, error) {
 }
 
 // costs are the sums of a proposal on a line or two.
-func (d *document) costs(a *arrange.Answer) block {
+func costs(d *document, a *arrange.Answer) block {
 	text := fmt.Sprintf("%s from rest in all sessions, %s of wiring.", counted(a.Plugs.Proposed, "plug"), counted(a.Lines.Proposed, "line"))
 	if a.Lines.Now > 0 {
 		text = fmt.Sprintf("%s from rest in all sessions, now %d. %s of wiring, now %d.", counted(a.Plugs.Proposed, "plug"), a.Plugs.Now, counted(a.Lines.Proposed, "line"), a.Lines.Now)
@@ -53,11 +53,11 @@ func (d *document) costs(a *arrange.Answer) block {
 
 // mapOf is the picture of one bay, and under it what stands in its columns; none for a
 // bay of which nothing is arranged.
-func (d *document) mapOf(s *studio.Studio, b studio.Bay, a *arrange.Answer) []block {
+func mapOf(d *document, s *studio.Studio, b studio.Bay, a *arrange.Answer) []block {
 	var lines []block
 	for _, r := range arrange.Runs(a.Columns) {
 		if r.Bay == b.Name {
-			lines = append(lines, d.mapLine(r))
+			lines = append(lines, mapLine(d, r))
 		}
 	}
 	if lines == nil {
@@ -71,7 +71,7 @@ func (d *document) mapOf(s *studio.Studio, b studio.Bay, a *arrange.Answer) []bl
 var mapColumns = [5]float64{0, 0.07, 0.25, 0.43, 1}
 
 // mapLine is one run of columns: the reason takes as many lines as it needs.
-func (d *document) mapLine(r arrange.Run) block {
+func mapLine(d *document, r arrange.Run) block {
 	at := func(k int) float64 { return mapColumns[k] * d.textWidth() }
 	reason := d.lines(r.Because, small, at(4)-at(3))
 	var b block
@@ -89,7 +89,7 @@ func (d *document) mapLine(r arrange.Run) block {
 }
 
 // toMove is a box a cable.
-func (d *document) toMove(moves []arrange.Move) []block {
+func toMove(d *document, moves []arrange.Move) []block {
 	var blocks []block
 	for n, m := range moves {
 		text := fmt.Sprintf("%s to %s", m.Port, m.To)

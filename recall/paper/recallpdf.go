@@ -17,7 +17,7 @@ func RecallPDF(w io.Writer, r Recall, size Size, fonts ...[]byte) ([]Warning, er
 	if err != nil {
 		return nil, err
 	}
-	blocks, err := d.recall(r)
+	blocks, err := recall(d, r)
 	if err != nil {
 		return nil, err
 	}
@@ -26,8 +26,8 @@ func RecallPDF(w io.Writer, r Recall, size Size, fonts ...[]byte) ([]Warning, er
 }
 
 // recall are all parts of the sheet, in the order in which they are needed.
-func (d *document) recall(r Recall) ([]block, error) {
-	head, err := d.recallHead(r)
+func recall(d *document, r Recall) ([]block, error) {
+	head, err := recallHead(d, r)
 	if err != nil {
 		return nil, err
 	}
@@ -36,7 +36,7 @@ func (d *document) recall(r Recall) ([]block, error) {
 	blocks = append(blocks, d.list("Not possible", r.Missing)...)
 	blocks = append(blocks, d.heading("To do, in this order"))
 	for _, s := range r.Steps {
-		blocks = append(blocks, d.recallStep(s))
+		blocks = append(blocks, recallStep(d, s))
 	}
 	if len(r.Steps) == 0 {
 		blocks = append(blocks, d.paragraph(0, middle, "Nothing is to be plugged or switched."))
@@ -50,7 +50,7 @@ func (d *document) recall(r Recall) ([]block, error) {
 		blocks = append(blocks, d.drawings(r)...)
 	}
 	for _, m := range r.Matrices {
-		blocks = append(blocks, d.matrix(m))
+		blocks = append(blocks, matrix(d, m))
 	}
 	settings, err := d.settings(r.Settings)
 	if err != nil {
@@ -60,7 +60,7 @@ func (d *document) recall(r Recall) ([]block, error) {
 	for _, l := range r.Lists {
 		blocks = append(blocks, d.list(l.Title, l.Lines)...)
 	}
-	blocks = append(blocks, d.pencil())
+	blocks = append(blocks, pencil(d))
 	return append(blocks, d.list("Letters that could not be printed", d.unprinted())...), nil
 }
 
@@ -74,7 +74,7 @@ const cameraSide = 21.0
 
 // recallHead is the title with what the sheet is, the notes, and a picture that a
 // camera reads at its right.
-func (d *document) recallHead(r Recall) (block, error) {
+func recallHead(d *document, r Recall) (block, error) {
 	b := block{d.headline()}
 	narrow := d.textWidth()
 	if r.Address != "" {
@@ -83,7 +83,7 @@ func (d *document) recallHead(r Recall) (block, error) {
 			return nil, err
 		}
 		narrow -= cameraSide + 6
-		b = append(b, row{draw: func(y float64) { d.camera(code, d.rightEdge()-cameraSide, y+1) }})
+		b = append(b, row{draw: func(y float64) { camera(d, code, d.rightEdge()-cameraSide, y+1) }})
 	}
 	beneath := b.height() + cameraSide + 3
 	for _, s := range d.lines(r.Session, huge, narrow) {
@@ -102,7 +102,7 @@ func (d *document) recallHead(r Recall) (block, error) {
 	return b, nil
 }
 
-func (d *document) camera(code *qr.Code, x, y float64) {
+func camera(d *document, code *qr.Code, x, y float64) {
 	dot := cameraSide / float64(code.Size)
 	for row := range code.Size {
 		for column := range code.Size {
@@ -124,7 +124,7 @@ const (
 
 // recallStep is one step, which is never parted: both ends of its cord stand on one
 // page.
-func (d *document) recallStep(s RecallStep) block {
+func recallStep(d *document, s RecallStep) block {
 	verb := d.fit(d.printable(s.Verb), small, 22)
 	length := ""
 	if s.Cord != nil {
@@ -179,13 +179,13 @@ func (d *document) ringed(x, y, radius float64, mark string) {
 }
 
 // matrix is a matrix as a list and as a grid, on one page where they fit on any.
-func (d *document) matrix(m MatrixSheet) block {
+func matrix(d *document, m MatrixSheet) block {
 	title := append(d.heading(m.Name), d.paragraph(0, small, arrowed(strings.Join(m.lines(), "; ")+"."))...)
-	return append(title, d.grid(m)...)
+	return append(title, grid(d, m)...)
 }
 
 // grid has a row an output and a column an input; a disc is where they meet.
-func (d *document) grid(m MatrixSheet) block {
+func grid(d *document, m MatrixSheet) block {
 	const label = 58.0
 	side := min(4.4, (d.textWidth()-label)/float64(max(1, m.Inputs)))
 	tiny := ink{min(7, side*1.9), false}
@@ -203,12 +203,12 @@ func (d *document) grid(m MatrixSheet) block {
 			text = fromTo(text, p.To)
 		}
 		text = d.fit(d.printable(text), ink{7, false}, label-2)
-		b = append(b, row{height: side, draw: func(y float64) { d.gridRow(p, m.Inputs, d.left+label, y, side, text) }})
+		b = append(b, row{height: side, draw: func(y float64) { gridRow(d, p, m.Inputs, d.left+label, y, side, text) }})
 	}
 	return append(b, space(1))
 }
 
-func (d *document) gridRow(p MatrixLine, inputs int, x, y, side float64, text string) {
+func gridRow(d *document, p MatrixLine, inputs int, x, y, side float64, text string) {
 	i := ink{7, false}
 	d.text(d.left, y+side/2-i.height()/2, i, text)
 	d.pdf.SetLineWidth(0.1)
@@ -227,7 +227,7 @@ func (d *document) settings(all []GearSheet) ([]block, error) {
 	}
 	var blocks []block
 	for i, g := range all {
-		b, err := d.gear(i, g)
+		b, err := gear(d, i, g)
 		if err != nil {
 			return nil, err
 		}
@@ -239,7 +239,7 @@ func (d *document) settings(all []GearSheet) ([]block, error) {
 	return blocks, nil
 }
 
-func (d *document) gear(number int, g GearSheet) (block, error) {
+func gear(d *document, number int, g GearSheet) (block, error) {
 	b := append(block{space(2)}, d.paragraph(0, ink{middle.size, true}, g.Label)...)
 	if len(g.Picture) > 0 {
 		picture, err := d.picture(number, g)
@@ -275,7 +275,7 @@ func (d *document) item(x, y, width float64, i Item) {
 }
 
 // pencil is room for what is found out at the bay.
-func (d *document) pencil() block {
+func pencil(d *document) block {
 	b := d.heading("By hand")
 	for range 3 {
 		b = append(b, row{height: 8, draw: func(y float64) { d.rule(d.left, d.rightEdge(), y+7.5, 0.15) }})

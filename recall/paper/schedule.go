@@ -128,7 +128,7 @@ func WiringPDF(w io.Writer, l Wiring, size Size, fonts ...[]byte) ([]Warning, er
 	blocks := []block{append(block{d.headline()}, d.paragraph(0, huge, words.Clean(l.Title))...)}
 	blocks = append(blocks, d.list("To look at first", l.Problems)...)
 	for _, g := range l.Groups {
-		blocks = append(blocks, d.wiringGroup(g, l.Pins)...)
+		blocks = append(blocks, wiringGroup(d, g, l.Pins)...)
 	}
 	if len(l.Groups) == 0 {
 		blocks = append(blocks, d.paragraph(0, middle, "Nothing is to be done."))
@@ -143,7 +143,7 @@ func WiringPDF(w io.Writer, l Wiring, size Size, fonts ...[]byte) ([]Warning, er
 	return d.write(w)
 }
 
-func (d *document) wiringGroup(g WiringGroup, pins bool) []block {
+func wiringGroup(d *document, g WiringGroup, pins bool) []block {
 	head := append(d.heading(g.Title), d.paragraph(0, firm, g.Caution)...)
 	head = append(head, row{height: small.height(), draw: func(y float64) {
 		for i, text := range []string{"made", "buzzed", "labelled"} {
@@ -152,7 +152,7 @@ func (d *document) wiringGroup(g WiringGroup, pins bool) []block {
 	}})
 	var blocks []block
 	for i, c := range g.Cables {
-		b := d.cableBlock(c, pins)
+		b := cableBlock(d, c, pins)
 		if i == 0 {
 			b = append(head, b...)
 		}
@@ -164,7 +164,7 @@ func (d *document) wiringGroup(g WiringGroup, pins bool) []block {
 const tickApart = 11.5
 
 // cableBlock is one cable: three boxes, its headline, and a line a pair.
-func (d *document) cableBlock(c WiringCable, pins bool) block {
+func cableBlock(d *document, c WiringCable, pins bool) block {
 	const indent = 3*tickApart + 2
 	b := block{d.ruled(), space(0.8), row{draw: func(y float64) {
 		for i := range 3 {

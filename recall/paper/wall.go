@@ -185,7 +185,7 @@ func (d *document) form(w *words.Words, b studio.Bay) []block {
 	}})
 	blocks := []block{}
 	for n := 1; n <= b.Pairs(); n++ {
-		line := row{height: 5.2, draw: func(y float64) { d.formLine(w, b, n, y, 5.2) }}
+		line := row{height: 5.2, draw: func(y float64) { formLine(d, w, b, n, y, 5.2) }}
 		if n == 1 {
 			blocks = append(blocks, append(title, line))
 			continue
@@ -195,7 +195,7 @@ func (d *document) form(w *words.Words, b studio.Bay) []block {
 	return blocks
 }
 
-func (d *document) formLine(w *words.Words, b studio.Bay, n int, y, height float64) {
+func formLine(d *document, w *words.Words, b studio.Bay, n int, y, height float64) {
 	i := ink{8, false}
 	at := func(k int) float64 { return d.left + formColumns[k]*d.textWidth() }
 	for k := range formColumns {

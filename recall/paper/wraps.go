@@ -62,7 +62,7 @@ func fanText(first, last schedule.End, pairs int) string {
 }
 
 // fitEnd shortens a place so that its port stays.
-func (d *document) fitEnd(text string, i ink, room float64) string {
+func fitEnd(d *document, text string, i ink, room float64) string {
 	text = d.printable(text)
 	if d.pen.width(i)(text) <= room {
 		return text
@@ -82,6 +82,6 @@ func (d *document) wrap(x, y float64, number, near, far string) {
 	i := ink{13, true}
 	d.pen.squeezed(x+9.5, y+wrapHigh/2+1.7, i, 1, d.fit(d.printable(number), i, 17))
 	d.pdf.Line(x+19, y, x+19, y+wrapHigh)
-	d.text(x+20, y+1.4, firm, d.fitEnd(near, firm, wrapWide-22))
-	d.text(x+20, y+7, small, d.fitEnd(far, small, wrapWide-22))
+	d.text(x+20, y+1.4, firm, fitEnd(d, near, firm, wrapWide-22))
+	d.text(x+20, y+7, small, fitEnd(d, far, small, wrapWide-22))
 }
