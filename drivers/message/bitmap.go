@@ -45,7 +45,7 @@ func (c *Codec) bitmapLength(f device.Field) int {
 }
 
 // place is the bit of number i, counted from 0, above the lowest bit of all.
-func (c *Codec) place(f device.Field, i int) int {
+func place(c *Codec, f device.Field, i int) int {
 	if f.First != device.High {
 		return i
 	}
@@ -56,7 +56,7 @@ func (c *Codec) place(f device.Field, i int) int {
 }
 
 // index is which bit of a bitmap a crosspoint is.
-func (c *Codec) index(f device.Field, x Crosspoint) int {
+func index(c *Codec, f device.Field, x Crosspoint) int {
 	switch f.Over {
 	case device.Outputs:
 		return x.Output - 1
@@ -78,16 +78,16 @@ func (w *writer) bitmap(f device.Field, s scope) error {
 			return err
 		}
 		if x.Input > 0 {
-			set[w.codec.place(f, w.codec.index(f, x))] = true
+			set[place(w.codec, f, index(w.codec, f, x))] = true
 		}
 	}
-	text, err := w.codec.writeBits(f, set)
+	text, err := writeBits(w.codec, f, set)
 	w.out.Write(text)
 	return err
 }
 
 // writeBits writes a bitmap of which some bits are set.
-func (c *Codec) writeBits(f device.Field, set map[int]bool) ([]byte, error) {
+func writeBits(c *Codec, f device.Field, set map[int]bool) ([]byte, error) {
 	unit, length := unitBits(f), c.bitmapLength(f)
 	if unit == 0 {
 		n := uint64(0)
@@ -101,7 +101,7 @@ func (c *Codec) writeBits(f device.Field, set map[int]bool) ([]byte, error) {
 		if at < 0 || at >= unit*length {
 			return nil, fmt.Errorf("a bitmap of %d bits has no room for %d", unit*length, c.bitmapBits(f))
 		}
-		out[c.unitAt(f, at/unit)] |= 1 << (at % unit)
+		out[unitAt(c, f, at/unit)] |= 1 << (at % unit)
 	}
 	if f.Base == device.Hexadecimal {
 		for i, digit := range out {
@@ -112,7 +112,7 @@ func (c *Codec) writeBits(f device.Field, set map[int]bool) ([]byte, error) {
 }
 
 // unitAt is where the unit stands that is so many above the lowest.
-func (c *Codec) unitAt(f device.Field, unit int) int {
+func unitAt(c *Codec, f device.Field, unit int) int {
 	if f.Order == device.Low {
 		return unit
 	}
@@ -128,7 +128,7 @@ func (r *reader) bitmap(f device.Field) error {
 	r.at += size
 	count, set := r.codec.bitmapBits(f), 0
 	for i := range count {
-		if !isSet(r.codec.place(f, i)) {
+		if !isSet(place(r.codec, f, i)) {
 			continue
 		}
 		set++
@@ -191,6 +191,6 @@ func (r *reader) bits(f device.Field) (isSet func(at int) bool, size int, err er
 		units[i] = int(n)
 	}
 	return func(at int) bool {
-		return at < unit*size && units[r.codec.unitAt(f, at/unit)]>>(at%unit)&1 == 1
+		return at < unit*size && units[unitAt(r.codec, f, at/unit)]>>(at%unit)&1 == 1
 	}, size, nil
 }

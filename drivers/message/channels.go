@@ -59,7 +59,7 @@ func (w *writer) channelRow() error {
 // which crosspoints it names, but keeps what is returned in one order.
 func (r *reader) channels(f device.Field) error {
 	if f.Over == device.Inputs {
-		return r.channelRow()
+		return channelRow(r)
 	}
 	end := strings.IndexByte(string(r.in[r.at:]), ')')
 	if end < 0 || !strings.HasPrefix(string(r.in[r.at:]), "(@") {
@@ -68,7 +68,7 @@ func (r *reader) channels(f device.Field) error {
 	body := string(r.in[r.at+2 : r.at+end])
 	if strings.TrimSpace(body) != "" {
 		for _, item := range strings.Split(body, ",") {
-			if err := r.span(item); err != nil {
+			if err := span(r, item); err != nil {
 				return err
 			}
 		}
@@ -78,7 +78,7 @@ func (r *reader) channels(f device.Field) error {
 }
 
 // channelRow reads back a list of every input of one output.
-func (r *reader) channelRow() error {
+func channelRow(r *reader) error {
 	before := len(r.says.Crosspoints)
 	if err := r.channels(device.Field{}); err != nil {
 		return err
@@ -96,19 +96,19 @@ func (r *reader) channelRow() error {
 	return nil
 }
 
-func (r *reader) span(item string) error {
+func span(r *reader, item string) error {
 	first, last, ranged := strings.Cut(item, ":")
-	from, err := r.channel(first)
+	from, err := channel(r, first)
 	if err != nil {
 		return err
 	}
 	to := from
 	if ranged {
-		if to, err = r.channel(last); err != nil {
+		if to, err = channel(r, last); err != nil {
 			return err
 		}
 	}
-	a, b := r.rowColumn(from), r.rowColumn(to)
+	a, b := rowColumn(r, from), rowColumn(r, to)
 	for row := min(a[0], b[0]); row <= max(a[0], b[0]); row++ {
 		for column := min(a[1], b[1]); column <= max(a[1], b[1]); column++ {
 			r.says.Crosspoints = append(r.says.Crosspoints, r.crosspoint(row, column))
@@ -122,7 +122,7 @@ func (r *reader) span(item string) error {
 }
 
 // channel reads row!column, and sees to it that the matrix has it.
-func (r *reader) channel(text string) (Crosspoint, error) {
+func channel(r *reader, text string) (Crosspoint, error) {
 	var numbers []int
 	for _, part := range strings.Split(strings.TrimSpace(text), "!") {
 		n, err := strconv.ParseUint(part, 10, 31)
@@ -151,7 +151,7 @@ func (r *reader) crosspoint(row, column int) Crosspoint {
 	return Crosspoint{Output: row, Input: column}
 }
 
-func (r *reader) rowColumn(c Crosspoint) [2]int {
+func rowColumn(r *reader, c Crosspoint) [2]int {
 	if r.codec.rowsAreInputs() {
 		return [2]int{c.Input, c.Output}
 	}

@@ -270,7 +270,7 @@ func (c *Codec) framed(p []byte) error {
 	switch frame := c.description.Frame; {
 	case frame.Kind == device.MIDIMessages && !wire.Whole(p):
 		return fmt.Errorf("% X are no MIDI messages", p)
-	case frame.Kind == device.Delimited && !c.delimits(p):
+	case frame.Kind == device.Delimited && !delimits(c, p):
 		return fmt.Errorf("% X is no message of its frame, which begins with % X and ends with % X", p, frame.Start, frame.End)
 	case frame.Kind == device.Counted && !wellCounted(frame, p):
 		return fmt.Errorf("% X is no message of its frame, which begins with % X and says how long it is", p, frame.Start)

@@ -133,7 +133,7 @@ func (c *Codec) unescaped(p []byte) []byte {
 }
 
 // delimits says whether bytes are one message of the frame.
-func (c *Codec) delimits(p []byte) bool {
+func delimits(c *Codec, p []byte) bool {
 	if len(p) == 1 && bytes.Contains(c.description.Frame.Single, p) {
 		return true
 	}

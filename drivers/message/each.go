@@ -14,12 +14,12 @@ import (
 func (r *reader) each(f device.Field) error {
 	switch f.Over {
 	case device.Outputs:
-		return r.everyOutput(f, 1)
+		return everyOutput(r, f, 1)
 	case device.EachGang:
 		r.ganged = true
-		return r.everyOutput(f, r.codec.description.Gangs.Of)
+		return everyOutput(r, f, r.codec.description.Gangs.Of)
 	case device.Inputs:
-		return r.everyInput(f)
+		return everyInput(r, f)
 	case device.Changes, device.OverUnknown:
 	}
 	// In a list of any length a round that is spoilt may have been several.
@@ -51,24 +51,24 @@ func (r *reader) each(f device.Field) error {
 
 // everyOutput reads one round for each output, or for every so manyth of them. A device that sends fewer or
 // more is not of the size that it was said to have.
-func (r *reader) everyOutput(f device.Field, step int) error {
+func everyOutput(r *reader, f device.Field, step int) error {
 	end := r.end()
 	for output := 1; output <= r.codec.outputs; output += step {
-		if err := r.outputRound(f, output, end); err != nil {
+		if err := outputRound(r, f, output, end); err != nil {
 			if isValue(err) {
 				return err
 			}
 			return fmt.Errorf("%w: output %d of %d cannot be read, %s", ErrValue, output, r.codec.outputs, strings.TrimPrefix(err.Error(), ErrOther.Error()+": "))
 		}
 	}
-	return r.noMore(f, end, f.Over.String(), r.codec.outputs/step)
+	return noMore(r, f, end, f.Over.String(), r.codec.outputs/step)
 }
 
 // noMore says that no further round stands there.
-func (r *reader) noMore(f device.Field, end int, side string, have int) error {
+func noMore(r *reader, f device.Field, end int, side string, have int) error {
 	ahead := *r
 	ahead.pieces = maps.Clone(r.pieces)
-	if ahead.literal(f.Separator) == nil && ahead.inner(f, end) == nil {
+	if ahead.literal(f.Separator) == nil && inner(&ahead, f, end) == nil {
 		return fmt.Errorf("%w: more %s than the %d that the matrix was said to have", ErrValue, side, have)
 	}
 	return nil
@@ -76,7 +76,7 @@ func (r *reader) noMore(f device.Field, end int, side string, have int) error {
 
 // everyInput reads one round for each input of the output that was asked for,
 // and takes those that are closed.
-func (r *reader) everyInput(f device.Field) error {
+func everyInput(r *reader, f device.Field) error {
 	if r.seen {
 		if err := r.about(r.now.Output); err != nil {
 			return err
@@ -101,10 +101,10 @@ func (r *reader) everyInput(f device.Field) error {
 			return err
 		}
 	}
-	return r.noMore(f, end, "inputs", r.codec.inputs)
+	return noMore(r, f, end, "inputs", r.codec.inputs)
 }
 
-func (r *reader) outputRound(f device.Field, output, end int) error {
+func outputRound(r *reader, f device.Field, output, end int) error {
 	r.now, r.seen = Crosspoint{Output: output}, true
 	if err := r.start(f, output, end); err != nil {
 		return err
@@ -129,10 +129,10 @@ func (r *reader) start(f device.Field, round, end int) error {
 			return err
 		}
 	}
-	return r.inner(f, end)
+	return inner(r, f, end)
 }
 
-func (r *reader) inner(f device.Field, end int) error {
+func inner(r *reader, f device.Field, end int) error {
 	if r.at >= end {
 		return r.other("the message ends here")
 	}

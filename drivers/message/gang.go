@@ -22,7 +22,7 @@ func (c *Codec) Lead(x Crosspoint) (Crosspoint, bool) {
 	}
 	lead := Crosspoint{Output: gang[0], Input: max(0, x.Input-place)}
 	fits := x.Input == 0 || x.Input > place && lead.Input+len(gang)-1 <= c.inputs
-	return lead, fits && (!c.countsGangs() || lead.Input == 0 || (lead.Input-1)%c.description.Gangs.Of == 0)
+	return lead, fits && (!countsGangs(c) || lead.Input == 0 || (lead.Input-1)%c.description.Gangs.Of == 0)
 }
 
 // example is a crosspoint that the messages can name, near one that may be in the
@@ -33,14 +33,14 @@ func (c *Codec) example(x Crosspoint) Crosspoint {
 		return x
 	}
 	x.Output = gang[0]
-	if of := c.description.Gangs.Of; c.countsGangs() && x.Input > 0 {
+	if of := c.description.Gangs.Of; countsGangs(c) && x.Input > 0 {
 		x.Input = (x.Input-1)/of*of + 1
 	}
 	return x
 }
 
 // countedInGangs is an output or an input counted in gangs, off being 0.
-func (c *Codec) countedInGangs(f device.Field, n int) (int, error) {
+func countedInGangs(c *Codec, f device.Field, n int) (int, error) {
 	of := c.description.Gangs.Of
 	if !f.Gang || n == 0 {
 		return n, nil
@@ -71,7 +71,7 @@ func (c *Codec) members(x Crosspoint) []Crosspoint {
 // widened are crosspoints with those that a message means beside them, where its
 // messages count in gangs.
 func (c *Codec) widened(list []Crosspoint) []Crosspoint {
-	if !c.countsGangs() {
+	if !countsGangs(c) {
 		return list
 	}
 	var all []Crosspoint
@@ -90,7 +90,7 @@ func (c *Codec) widened(list []Crosspoint) []Crosspoint {
 func (c *Codec) leads(list []Crosspoint) []Crosspoint {
 	var all []Crosspoint
 	for _, x := range list {
-		if lead, fits := c.Lead(x); fits && c.countsGangs() {
+		if lead, fits := c.Lead(x); fits && countsGangs(c) {
 			x = lead
 		}
 		if !slices.Contains(all, x) {
@@ -101,7 +101,7 @@ func (c *Codec) leads(list []Crosspoint) []Crosspoint {
 }
 
 // countsGangs says whether the messages of the device count in gangs.
-func (c *Codec) countsGangs() bool {
+func countsGangs(c *Codec) bool {
 	return slices.ContainsFunc(c.description.Exchanges, func(e device.Exchange) bool {
 		return inGangs(e.Send) || inGangs(e.Answer)
 	})
@@ -125,7 +125,7 @@ func (c checker) checkGangs() error {
 	switch {
 	case g.Of > 0 && c.outputs%g.Of != 0:
 		return fmt.Errorf("its %d outputs are no whole number of gangs of %d", c.outputs, g.Of)
-	case g.Of > 0 && c.countsGangs() && c.inputs%g.Of != 0:
+	case g.Of > 0 && countsGangs(c.Codec) && c.inputs%g.Of != 0:
 		return fmt.Errorf("its %d inputs are no whole number of gangs of %d, in which its messages count", c.inputs, g.Of)
 	}
 	for _, gang := range g.Lists {

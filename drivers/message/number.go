@@ -19,7 +19,7 @@ func isValue(err error) bool { return errors.Is(err, ErrValue) }
 func (r *reader) number(f device.Field) error {
 	start := r.at
 	r.ganged = r.ganged || f.Gang
-	if r.isOff(f) {
+	if isOff(r, f) {
 		r.now.Input, r.seen = 0, true
 		return nil
 	}
@@ -43,7 +43,7 @@ func (r *reader) assign(f device.Field, n int) error {
 		return nil
 	}
 	if f.Bits.Count > 0 {
-		n = r.put(f, n)
+		n = put(r, f, n)
 	}
 	n -= r.codec.offset(f)
 	if r.ganged = r.ganged || f.Gang; f.Gang && n > 0 {
@@ -74,7 +74,7 @@ func (r *reader) assign(f device.Field, n int) error {
 }
 
 // put lays a piece to those that were read before it.
-func (r *reader) put(f device.Field, n int) int {
+func put(r *reader, f device.Field, n int) int {
 	if r.pieces == nil {
 		r.pieces = map[string]int{}
 	}
@@ -99,7 +99,7 @@ func (r *reader) wire(f device.Field) (int, error) {
 }
 
 // isOff reads what stands for no input, if it stands there.
-func (r *reader) isOff(f device.Field) bool {
+func isOff(r *reader, f device.Field) bool {
 	if len(f.Off) == 0 {
 		return false
 	}

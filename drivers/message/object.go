@@ -126,11 +126,11 @@ func (r *reader) member(f device.Field, raw json.RawMessage) error {
 		if err := json.Unmarshal(raw, &text); err != nil {
 			return r.other("found %s where a text is due", show(raw))
 		}
-		return r.jsonText(f, text)
+		return jsonText(r, f, text)
 	case device.Number:
-		return r.jsonValue(f, raw)
+		return jsonValue(r, f, raw)
 	case device.Each:
-		return r.array(f, raw)
+		return array(r, f, raw)
 	default:
 		if !sameJSON(raw, f.Bytes) {
 			return r.other("found %s where %s is due", show(raw), f.Bytes)
@@ -139,7 +139,7 @@ func (r *reader) member(f device.Field, raw json.RawMessage) error {
 	}
 }
 
-func (r *reader) jsonText(f device.Field, text string) error {
+func jsonText(r *reader, f device.Field, text string) error {
 	inner := reader{codec: r.codec, in: []byte(text), tail: 0}
 	if err := inner.text(f, nil); err != nil {
 		return err
@@ -155,7 +155,7 @@ func (r *reader) jsonText(f device.Field, text string) error {
 
 // jsonValue reads a number, the word that stands for one, or what stands for off. What
 // is none of them is an output that is unclear, where the output is known.
-func (r *reader) jsonValue(f device.Field, raw json.RawMessage) error {
+func jsonValue(r *reader, f device.Field, raw json.RawMessage) error {
 	r.ganged = r.ganged || f.Gang
 	if len(f.Off) > 0 && sameJSON(raw, f.Off) {
 		r.now.Input, r.seen = 0, true
@@ -187,7 +187,7 @@ func jsonInt(f device.Field, raw json.RawMessage) (int, bool) {
 }
 
 // array reads the rounds of an Each.
-func (r *reader) array(f device.Field, raw json.RawMessage) error {
+func array(r *reader, f device.Field, raw json.RawMessage) error {
 	var items []json.RawMessage
 	if err := json.Unmarshal(raw, &items); err != nil || items == nil {
 		return r.other("found %s where an array is due", show(raw))

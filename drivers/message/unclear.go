@@ -17,7 +17,7 @@ func (r *reader) passOver(f device.Field, next []device.Field) bool {
 	if !r.reads || output == 0 {
 		return false
 	}
-	end := r.passEnd(f, next)
+	end := passEnd(r, f, next)
 	if end <= r.at || end > len(r.in) {
 		return false
 	}
@@ -29,7 +29,7 @@ func (r *reader) passOver(f device.Field, next []device.Field) bool {
 // passEnd is where a number that cannot be read ends: after its width, before the
 // literal that follows it, or where the message ends. It is
 // negative where that cannot be told.
-func (r *reader) passEnd(f device.Field, next []device.Field) int {
+func passEnd(r *reader, f device.Field, next []device.Field) int {
 	if n := r.codec.widthOf(f); n > 0 {
 		return r.at + n
 	}

@@ -138,7 +138,7 @@ func (w *writer) worth(f device.Field, s scope) (int, error) {
 	if err != nil {
 		return 0, err
 	}
-	counted, err := w.codec.countedInGangs(f, n)
+	counted, err := countedInGangs(w.codec, f, n)
 	if err != nil {
 		return 0, fmt.Errorf("%s %d: %w", f.Value, n, err)
 	}

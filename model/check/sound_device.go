@@ -63,12 +63,12 @@ func soundDevices(v *view) []found {
 	switch {
 	case len(devices) > 1:
 		return say(devices[1], fmt.Sprintf("%s and %s are both sound devices; the room is listened to by one", d.Name, devices[1].Name), "take the key sound out of one of them")
-	case !v.onPatch(d.Sound.Outputs):
+	case !onPatch(v, d.Sound.Outputs):
 		return say(d, "no output of "+d.Name+" is wired to a jack or a matrix: test sound would go nowhere", "wire its outputs to a bay or a matrix, or take sound out of the file")
-	case !v.onPatch(d.Sound.Inputs):
+	case !onPatch(v, d.Sound.Inputs):
 		return say(d, "no input of "+d.Name+" is wired to a jack or a matrix: no test sound would be heard", "wire its inputs to a bay or a matrix, or take sound out of the file")
 	}
-	if r, all := v.allSpared(d); all {
+	if r, all := allSpared(v, d); all {
 		return say(d, fmt.Sprintf("no output of %s may play test sound: each could come to a place that must hear none, as %s to %s", d.Name, r.Output, r.Input),
 			"have a matrix mute it (mute: {by: ...}), or turn it down and listen with --with "+r.Input.Owner)
 	}
@@ -76,7 +76,7 @@ func soundDevices(v *view) []found {
 }
 
 // onPatch says whether any channel is wired to something that a patch changes.
-func (v *view) onPatch(channels []studio.SoundChannel) bool {
+func onPatch(v *view, channels []studio.SoundChannel) bool {
 	return slices.ContainsFunc(channels, func(c studio.SoundChannel) bool {
 		return slices.ContainsFunc(v.wired(c.Port), func(w cable) bool { _, gear := v.ports[w.far]; return !gear })
 	})
@@ -84,7 +84,7 @@ func (v *view) onPatch(channels []studio.SoundChannel) bool {
 
 // allSpared says whether no output of a device may play in the room between sessions, and
 // of one why not. What a matrix can mute is no reason.
-func (v *view) allSpared(d studio.Gear) (one suspect.Reach, all bool) {
+func allSpared(v *view, d studio.Gear) (one suspect.Reach, all bool) {
 	spared := suspect.Spared(v.studio, func(gear string, _ name.Point) bool {
 		return slices.ContainsFunc(v.studio.Gear, func(g studio.Gear) bool { return g.Name == gear && !g.Mute.Output.IsZero() })
 	})

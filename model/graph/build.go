@@ -14,12 +14,12 @@ import (
 // reader has refused them.
 func New(s *studio.Studio) *Graph {
 	g := &Graph{Studio: s, Ganged: map[int][]int{}, LeadsTo: map[int][]string{}, PairNormal: map[int]int{}, absent: map[int]bool{}}
-	g.reserve()
-	g.addPoints()
-	g.addFixed()
-	g.findNodes()
-	g.addJacks()
-	g.addNormals()
+	reserve(g)
+	addPoints(g)
+	addFixed(g)
+	findNodes(g)
+	addJacks(g)
+	addNormals(g)
 	g.addGear()
 	g.addMatrices()
 	g.addGanged()
@@ -30,7 +30,7 @@ func New(s *studio.Studio) *Graph {
 }
 
 // reserve makes the lists and maps as large as they will be.
-func (g *Graph) reserve() {
+func reserve(g *Graph) {
 	ports, jacks, ins, outs, crosses := 0, 0, 0, 0, 0
 	for _, one := range g.Studio.Gear {
 		ports += len(one.Ports)
@@ -53,7 +53,7 @@ func (g *Graph) reserve() {
 	g.SourceOf, g.PortOf = make(map[name.Point]int, ports), map[name.Point]int{}
 }
 
-func (g *Graph) addPoint(p name.Point, k PointKind) int {
+func addPoint(g *Graph, p name.Point, k PointKind) int {
 	if n, ok := g.Number[p]; ok && k != Hub {
 		return n
 	}
@@ -65,54 +65,54 @@ func (g *Graph) addPoint(p name.Point, k PointKind) int {
 	return n
 }
 
-func (g *Graph) addPoints() {
+func addPoints(g *Graph) {
 	for _, one := range g.Studio.Gear {
 		for _, p := range one.Ports {
 			if p.Direction == studio.Output {
-				g.addPoint(p.Point, GearOutput)
+				addPoint(g, p.Point, GearOutput)
 				continue
 			}
-			g.addPoint(p.Point, GearInput)
+			addPoint(g, p.Point, GearInput)
 		}
 	}
 	for _, m := range g.Studio.Matrices {
 		for n := 1; n <= m.Inputs; n++ {
-			g.addPoint(m.In(n), MatrixInput)
+			addPoint(g, m.In(n), MatrixInput)
 		}
 		for n := 1; n <= m.Outputs; n++ {
-			g.addPoint(m.Out(n), MatrixOutput)
+			addPoint(g, m.Out(n), MatrixOutput)
 		}
 	}
 	for _, bay := range g.Studio.Bays {
 		for n := 1; n <= bay.Pairs(); n++ {
-			g.addPoint(bay.TopJack(n), JackPoint)
-			g.addPoint(bay.BottomJack(n), JackPoint)
+			addPoint(g, bay.TopJack(n), JackPoint)
+			addPoint(g, bay.BottomJack(n), JackPoint)
 		}
 	}
 	for _, box := range g.Studio.Boxes {
 		for n := 1; n <= box.Sockets; n++ {
-			g.addPoint(box.Socket(n), JackPoint)
+			addPoint(g, box.Socket(n), JackPoint)
 		}
 	}
 }
 
 // addFixed finds the metal that no patch can change.
-func (g *Graph) addFixed() {
+func addFixed(g *Graph) {
 	for _, bay := range g.Studio.Bays {
 		for i, mode := range bay.Modes {
 			if mode == studio.Parallel {
-				g.fix(bay.TopJack(i+1), bay.BottomJack(i+1), ByParallel)
+				fix(g, bay.TopJack(i+1), bay.BottomJack(i+1), ByParallel)
 			}
 		}
 	}
 	for _, w := range g.Studio.Wires {
-		g.fix(w.From, w.To, ByWire)
+		fix(g, w.From, w.To, ByWire)
 	}
 	for _, t := range g.Studio.Ties {
-		g.fix(t.A, t.B, ByTie)
+		fix(g, t.A, t.B, ByTie)
 	}
 	for _, m := range g.Studio.Mults {
-		hub := g.addPoint(name.Point{}, Hub)
+		hub := addPoint(g, name.Point{}, Hub)
 		for _, p := range m.Jacks {
 			if n, ok := g.Number[p]; ok {
 				g.FixedJoints = append(g.FixedJoints, Joint{n, hub, ByMult})
@@ -121,7 +121,7 @@ func (g *Graph) addFixed() {
 	}
 }
 
-func (g *Graph) fix(p, q name.Point, by string) {
+func fix(g *Graph, p, q name.Point, by string) {
 	a, okA := g.Number[p]
 	b, okB := g.Number[q]
 	if okA && okB {
@@ -130,7 +130,7 @@ func (g *Graph) fix(p, q name.Point, by string) {
 }
 
 // findNodes numbers them in the order of their first points.
-func (g *Graph) findNodes() {
+func findNodes(g *Graph) {
 	f := NewForest(len(g.Points))
 	for _, j := range g.FixedJoints {
 		f.Join(j.A, j.B)
@@ -149,7 +149,7 @@ func (g *Graph) findNodes() {
 	}
 }
 
-func (g *Graph) addJacks() {
+func addJacks(g *Graph) {
 	g.JackAt = slices.Repeat([]int{None}, len(g.Points))
 	for i, bay := range g.Studio.Bays {
 		origin, _ := layout.At(g.Studio, bay.TopJack(1))
@@ -159,17 +159,17 @@ func (g *Graph) addJacks() {
 		}
 		for n := 1; n <= bay.Pairs(); n++ {
 			spot := layout.Spot{X: origin.X + measure.Length(n-1)*pitch, Y: origin.Y}
-			g.addJack(bay.TopJack(n), Jack{Spot: spot, Kind: bay.Jack, Bay: i})
+			addJack(g, bay.TopJack(n), Jack{Spot: spot, Kind: bay.Jack, Bay: i})
 			spot.Y -= layout.Below
-			g.addJack(bay.BottomJack(n), Jack{Spot: spot, Kind: bay.Jack, Bay: i})
+			addJack(g, bay.BottomJack(n), Jack{Spot: spot, Kind: bay.Jack, Bay: i})
 		}
 	}
 	for i, box := range g.Studio.Boxes {
 		for n := 1; n <= box.Sockets; n++ {
-			g.addJack(box.Socket(n), Jack{Bay: len(g.Studio.Bays) + i, Socket: true})
+			addJack(g, box.Socket(n), Jack{Bay: len(g.Studio.Bays) + i, Socket: true})
 		}
 	}
-	g.addLooseInputs()
+	addLooseInputs(g)
 	for _, p := range g.Studio.Faulty {
 		if j, ok := g.JackOf[p]; ok {
 			g.Jacks[j].Faulty = true
@@ -179,18 +179,18 @@ func (g *Graph) addJacks() {
 
 // addLooseInputs makes sockets of the inputs of gear that stands loose: leads of other
 // gear go in. A lead may as well lead from them to a jack; one of the two.
-func (g *Graph) addLooseInputs() {
+func addLooseInputs(g *Graph) {
 	wired := g.wired()
 	for i, one := range g.Studio.Gear {
 		for _, p := range one.Ports {
 			if one.Loose && p.Direction == studio.Input && !wired[p.Point] {
-				g.addJack(p.Point, Jack{Bay: len(g.Studio.Bays) + len(g.Studio.Boxes) + i, Socket: true})
+				addJack(g, p.Point, Jack{Bay: len(g.Studio.Bays) + len(g.Studio.Boxes) + i, Socket: true})
 			}
 		}
 	}
 }
 
-func (g *Graph) addJack(p name.Point, one Jack) {
+func addJack(g *Graph, p name.Point, one Jack) {
 	j := len(g.Jacks)
 	g.JackOf[p] = j
 	one.Point = g.Number[p]
@@ -201,7 +201,7 @@ func (g *Graph) addJack(p name.Point, one Jack) {
 	n.Jacks = append(n.Jacks, j)
 }
 
-func (g *Graph) addNormals() {
+func addNormals(g *Graph) {
 	for _, bay := range g.Studio.Bays {
 		for i, mode := range bay.Modes {
 			top := bay.TopJack(i + 1)
@@ -214,7 +214,7 @@ func (g *Graph) addNormals() {
 				continue
 			}
 			g.PairNormal[g.Number[top]] = len(g.Normals)
-			g.addNormal(Normal{
+			addNormal(g, Normal{
 				A: g.JackOf[top], B: g.JackOf[bay.BottomJack(i+1)], By: ByNormal,
 				BreaksA: !mode.Joined(true, false), BreaksB: !mode.Joined(false, true),
 			})
@@ -224,12 +224,12 @@ func (g *Graph) addNormals() {
 		a, okA := g.JackOf[n.From]
 		b, okB := g.JackOf[n.To]
 		if okA && okB {
-			g.addNormal(Normal{A: a, B: b, BreaksB: true, By: ByStrap})
+			addNormal(g, Normal{A: a, B: b, BreaksB: true, By: ByStrap})
 		}
 	}
 }
 
-func (g *Graph) addNormal(n Normal) {
+func addNormal(g *Graph, n Normal) {
 	at := len(g.Normals)
 	g.Normals = append(g.Normals, n)
 	for _, j := range []int{n.A, n.B} {

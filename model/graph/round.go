@@ -51,7 +51,7 @@ func (s *State) GoesRound(f *Feedback, from []int) bool {
 		return n
 	}
 	for _, at := range from {
-		if s.flowsOn(f, at) {
+		if flowsOn(s, f, at) {
 			reach(at)
 		}
 	}
@@ -63,7 +63,7 @@ func (s *State) GoesRound(f *Feedback, from []int) bool {
 }
 
 // flowsOn says whether a signal on a net could go on through gear.
-func (s *State) flowsOn(f *Feedback, at int) bool {
+func flowsOn(s *State, f *Feedback, at int) bool {
 	return slices.ContainsFunc(s.nets[at].nodes, func(n int) bool { return len(f.passes[n])+len(s.ahead[n]) > 0 })
 }
 

@@ -115,7 +115,7 @@ func (s *State) gather(nodes []int) []int {
 			s.eachNext(reached[i], add)
 		}
 		s.nets[at].nodes = reached
-		s.countDrivers(at)
+		countDrivers(s, at)
 	}
 	return made
 }
@@ -149,7 +149,7 @@ func (s *State) Holds(m int) bool {
 	return !(n.BreaksA && s.plugged[s.Graph.Jacks[n.A].Point] > 0) && !(n.BreaksB && s.plugged[s.Graph.Jacks[n.B].Point] > 0)
 }
 
-func (s *State) countDrivers(at int) {
+func countDrivers(s *State, at int) {
 	count := 0
 	for _, n := range s.nets[at].nodes {
 		node := &s.Graph.Nodes[n]

@@ -83,7 +83,7 @@ func (s *State) WayFrom(node, source int) []Step {
 		if s.net[at] == s.net[node] {
 			return append(way, s.Path(node, func(n int) bool { return n == at })...)
 		}
-		x := s.feeding(node, source)
+		x := feeding(s, node, source)
 		if x == None {
 			return way
 		}
@@ -97,7 +97,7 @@ func (s *State) WayFrom(node, source int) []Step {
 
 // feeding is a closed crosspoint of an amplifier that brings a source to the net
 // of a node; None if none does.
-func (s *State) feeding(node, source int) int {
+func feeding(s *State, node, source int) int {
 	g := s.Graph
 	for _, n := range s.nets[s.net[node]].nodes {
 		for _, o := range g.Nodes[n].Outputs {

@@ -27,9 +27,9 @@ func (c *Scene) single() []Mistake {
 		if cord.B.IsZero() {
 			continue
 		}
-		all = append(all, c.ofCord(cord)...)
+		all = append(all, ofCord(c, cord)...)
 		for _, end := range cord.Ends() {
-			all = append(all, c.beside(cord, end)...)
+			all = append(all, beside(c, cord, end)...)
 			if c.everywhere(free) {
 				all = append(all, elsewhere(cord, end, free)...)
 			}
@@ -42,7 +42,7 @@ func (c *Scene) single() []Mistake {
 	}
 	all = append(all, c.dummies()...)
 	all = append(all, c.normals()...)
-	all = append(all, c.crosspoints()...)
+	all = append(all, crosspoints(c)...)
 	if len(free)*len(free)/2 <= mostFar {
 		all = append(all, extra(free)...)
 	}
@@ -50,7 +50,7 @@ func (c *Scene) single() []Mistake {
 }
 
 // ofCord are the faults of a cord where it is.
-func (c *Scene) ofCord(cord patch.Cord) []Mistake {
+func ofCord(c *Scene, cord patch.Cord) []Mistake {
 	missing := mistake(CordMissing, cord.A, cord.B)
 	missing.out = cords(cord)
 	dead := mistake(CordDead, cord.A, cord.B)
@@ -84,7 +84,7 @@ func (c *Scene) free() []name.Point {
 	return free
 }
 
-func (c *Scene) beside(cord patch.Cord, end name.Point) []Mistake {
+func beside(c *Scene, cord patch.Cord, end name.Point) []Mistake {
 	var all []Mistake
 	for _, step := range []int{-1, 1} {
 		to := end
@@ -160,7 +160,7 @@ func (c *Scene) normals() []Mistake {
 }
 
 // crosspoints that are open, or listen to another input.
-func (c *Scene) crosspoints() []Mistake {
+func crosspoints(c *Scene) []Mistake {
 	var all []Mistake
 	for _, m := range c.Room.Studio().Matrices {
 		for _, x := range c.Patch.Of(m.Name) {

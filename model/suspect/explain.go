@@ -47,34 +47,34 @@ func (c *Scene) Explain(read []Class) Answer {
 	answer := Answer{}
 	near := groups(all, differ)
 	for _, part := range parts(differ, near) {
-		c.explainPart(&answer, part, differ, near, all)
+		explainPart(c, &answer, part, differ, near, all)
 	}
-	c.divide(&answer, differ)
+	divide(c, &answer, differ)
 	return answer
 }
 
-func (c *Scene) explainPart(answer *Answer, part []int, differ map[int]Class, near []group, all []suspicion) {
+func explainPart(c *Scene, answer *Answer, part []int, differ map[int]Class, near []group, all []suspicion) {
 	only := map[int]Class{}
 	for _, at := range part {
 		only[at] = differ[at]
 	}
 	mine := slices.DeleteFunc(slices.Clone(near), func(g group) bool { return !wasRead(g.changes, only) })
-	found := slices.DeleteFunc(covers(part, mine), func(e explanation) bool { return !c.gives(e, only) })
+	found := slices.DeleteFunc(covers(part, mine), func(e explanation) bool { return !gives(c, e, only) })
 	if len(found) == 0 {
-		found = c.byWire(only)
+		found = byWire(c, only)
 	}
 	if len(found) == 0 {
-		found = c.masked(only, all)
+		found = masked(c, only, all)
 	}
 	if len(found) == 0 {
-		answer.Unexplained = append(answer.Unexplained, c.heard(part, differ)...)
-		if g, ok := c.nearest(only, all); ok {
-			answer.Findings = append(answer.Findings, Finding{Mistake: g, Guess: true, Pairs: c.heard(part, differ)})
+		answer.Unexplained = append(answer.Unexplained, heardIn(c, part, differ)...)
+		if g, ok := nearest(c, only, all); ok {
+			answer.Findings = append(answer.Findings, Finding{Mistake: g, Guess: true, Pairs: heardIn(c, part, differ)})
 		}
 		return
 	}
 	for k, g := range found[0].groups {
-		f := Finding{Mistake: g.members[0], OrElse: slices.Clone(g.members[1:]), Pairs: c.heard(part, differ)}
+		f := Finding{Mistake: g.members[0], OrElse: slices.Clone(g.members[1:]), Pairs: heardIn(c, part, differ)}
 		for _, other := range found[1:] {
 			if k < len(other.groups) && !slices.ContainsFunc(found[0].groups, func(h group) bool { return keyOf(h.changes) == keyOf(other.groups[k].changes) }) {
 				f.OrElse = append(f.OrElse, other.groups[k].members...)
@@ -86,7 +86,7 @@ func (c *Scene) explainPart(answer *Answer, part []int, differ map[int]Class, ne
 
 // gives says whether an explanation as a whole gives what was read: mistakes in
 // one chain hide each other.
-func (c *Scene) gives(e explanation, only map[int]Class) bool {
+func gives(c *Scene, e explanation, only map[int]Class) bool {
 	if len(e.groups) == 1 {
 		return true
 	}
@@ -95,15 +95,15 @@ func (c *Scene) gives(e explanation, only map[int]Class) bool {
 		all = append(all, g.members[0])
 	}
 	made, can := c.together(all)
-	return can && c.isRead(made, only)
+	return can && isRead(c, made, only)
 }
 
-func (c *Scene) isRead(made []Class, only map[int]Class) bool {
+func isRead(c *Scene, made []Class, only map[int]Class) bool {
 	changes := c.differences(made)
 	return len(changes) == len(only) && wasRead(changes, only)
 }
 
-func (c *Scene) heard(part []int, differ map[int]Class) []Heard {
+func heardIn(c *Scene, part []int, differ map[int]Class) []Heard {
 	var all []Heard
 	for _, at := range part {
 		all = append(all, Heard{c.Outputs[at%len(c.Outputs)], c.Inputs[at/len(c.Outputs)], c.base[at], differ[at]})
@@ -115,7 +115,7 @@ func (c *Scene) heard(part []int, differ map[int]Class) []Heard {
 const mostMasked = 48
 
 // masked looks for two mistakes of which one hides a part of the other.
-func (c *Scene) masked(only map[int]Class, all []suspicion) []explanation {
+func masked(c *Scene, only map[int]Class, all []suspicion) []explanation {
 	near := slices.DeleteFunc(slices.Clone(all), func(s suspicion) bool { return overlap(s.changes, only) == 0 })
 	slices.SortStableFunc(near, func(a, b suspicion) int {
 		return distance(a.changes, only) - distance(b.changes, only)
@@ -124,7 +124,7 @@ func (c *Scene) masked(only map[int]Class, all []suspicion) []explanation {
 	var found []explanation
 	for i, a := range near {
 		for _, b := range near[i+1:] {
-			if made, can := c.together([]Mistake{a.Mistake, b.Mistake}); can && c.isRead(made, only) {
+			if made, can := c.together([]Mistake{a.Mistake, b.Mistake}); can && isRead(c, made, only) {
 				found = append(found, explanation{[]group{{a.changes, []Mistake{a.Mistake}}, {b.changes, []Mistake{b.Mistake}}}, a.Cost + b.Cost})
 			}
 		}
@@ -154,7 +154,7 @@ func distance(changes []difference, only map[int]Class) int {
 	return len(changes) - right + len(only) - right
 }
 
-func (c *Scene) nearest(only map[int]Class, all []suspicion) (Mistake, bool) {
+func nearest(c *Scene, only map[int]Class, all []suspicion) (Mistake, bool) {
 	best, found := len(only), Mistake{}
 	for _, s := range all {
 		if d := distance(s.changes, only); d < best || d == best && found.Code != "" && s.Cost < found.Cost {
@@ -170,5 +170,5 @@ func (c *Scene) Gives(m Mistake, read []Class) bool {
 	for _, d := range c.differences(read) {
 		only[d.at] = d.class
 	}
-	return c.isRead(c.predict(m, map[patch.Cord][]int{}), only)
+	return isRead(c, c.predict(m, map[patch.Cord][]int{}), only)
 }

@@ -45,7 +45,7 @@ func (c *Scene) predict(m Mistake, lost map[patch.Cord][]int) []Class {
 		lost[m.cord] = alone
 	}
 	made := slices.Clone(c.base)
-	c.overlay(made, alone, m)
+	overlay(c, made, alone, m)
 	return made
 }
 
@@ -72,7 +72,7 @@ func (c *Scene) alone(now []Class, cord patch.Cord) []int {
 // overlay puts a fault of a cord over the pairs that it alone carries, and over
 // those that share a net of which it grounds the cold leg: a two-pole cord that of
 // all it joins, a plug half in that at the other end.
-func (c *Scene) overlay(made []Class, alone []int, m Mistake) {
+func overlay(c *Scene, made []Class, alone []int, m Mistake) {
 	net := m.cord.A
 	if !m.half.IsZero() {
 		// The net at the other end, without what the plug would join to it.
@@ -153,7 +153,7 @@ func (c *Scene) together(all []Mistake) ([]Class, bool) {
 				c.live.Change(in, out)
 				return nil, false
 			}
-			c.overlay(made, c.alone(made, m.cord), m)
+			overlay(c, made, c.alone(made, m.cord), m)
 		}
 	}
 	c.live.Change(in, out)

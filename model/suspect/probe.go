@@ -66,12 +66,12 @@ func (c *Scene) Probe(f Finding) (best Probe, found bool) {
 		}
 	}
 	for _, at := range c.probed(causes, into) {
-		p, able := c.tap(patch.Cord{A: at, B: into}, input, causes)
+		p, able := tap(c, patch.Cord{A: at, B: into}, input, causes)
 		try(p, leastGain, able)
 	}
 	for _, cord := range c.accused(causes) {
 		for _, at := range cord.Ends() {
-			p, able := c.without(cord, patch.Cord{A: at, B: into}, f, causes)
+			p, able := without(c, cord, patch.Cord{A: at, B: into}, f, causes)
 			try(p, pullGain, able)
 		}
 	}
@@ -124,15 +124,15 @@ func (p Probe) Settle(f Finding, paths [][]reading.Path) Finding {
 func (p Probe) of(f Finding, causes []Mistake) (all Probe, able bool) {
 	plug := patch.Cord{A: p.At, B: p.Into}
 	if p.Instead != (patch.Cord{}) {
-		return p.told.without(p.Instead, plug, f, causes)
+		return without(p.told, p.Instead, plug, f, causes)
 	}
-	return p.told.tap(plug, p.input, causes)
+	return tap(p.told, plug, p.input, causes)
 }
 
 // tap is a probe at a free jack; false where it takes away, or lowers, what other inputs
 // hear without it. Causes by which that jack holds a plug are told by the eye.
-func (c *Scene) tap(plug patch.Cord, input int, causes []Mistake) (p Probe, able bool) {
-	p = Probe{At: plug.A, Into: plug.B, told: c, input: input, scene: c.replugged(patch.Cord{}, plug)}
+func tap(c *Scene, plug patch.Cord, input int, causes []Mistake) (p Probe, able bool) {
+	p = Probe{At: plug.A, Into: plug.B, told: c, input: input, scene: replugged(c, patch.Cord{}, plug)}
 	for at, class := range c.base {
 		if at/len(c.Outputs) != input && class != Absent && p.scene.base[at] != class {
 			return p, false
@@ -147,7 +147,7 @@ func (c *Scene) tap(plug patch.Cord, input int, causes []Mistake) (p Probe, able
 		case m.room != nil || slices.Contains(m.At, plug.A) || slices.Contains(m.At, plug.B):
 			return p, false
 		default:
-			p.pictures = append(p.pictures, p.scene.legible(m))
+			p.pictures = append(p.pictures, legible(p.scene, m))
 		}
 		p.there = append(p.there, strays)
 	}
@@ -168,11 +168,11 @@ func (m Mistake) strays(jack name.Point) bool {
 // without is a probe with a cord out and a plug in one of its jacks; false where outputs
 // would be joined, a loop closed, a line with phantom power touched, or where an input that
 // the finding is not about loses anything. What was wrong with that cord is out with it.
-func (c *Scene) without(cord, plug patch.Cord, f Finding, causes []Mistake) (p Probe, able bool) {
+func without(c *Scene, cord, plug patch.Cord, f Finding, causes []Mistake) (p Probe, able bool) {
 	if plug.A.Owner != plug.B.Owner || c.powered(plug.A) || slices.Contains(cord.Ends(), plug.B) {
 		return p, false
 	}
-	p = Probe{At: plug.A, Into: plug.B, Instead: cord, told: c, scene: c.replugged(cord, plug)}
+	p = Probe{At: plug.A, Into: plug.B, Instead: cord, told: c, scene: replugged(c, cord, plug)}
 	if p.scene.live.Contended() && !c.live.Contended() || len(p.scene.live.Loops(p.scene.perhaps, nil)) > len(c.live.Loops(c.perhaps, nil)) {
 		return p, false
 	}
@@ -193,13 +193,13 @@ func (c *Scene) without(cord, plug patch.Cord, f Finding, causes []Mistake) (p P
 			return p, false
 		case m.Code == CordsSwapped && m.Concerns(cord):
 			was, is := m.other(cord, plug.A)
-			p.pictures = append(p.pictures, p.scene.legibly(p.scene.with(was, is)))
+			p.pictures = append(p.pictures, legibly(p.scene, p.scene.with(was, is)))
 		case m.Concerns(cord):
-			p.pictures = append(p.pictures, p.scene.legibly(slices.Clone(p.scene.base)))
+			p.pictures = append(p.pictures, legibly(p.scene, slices.Clone(p.scene.base)))
 		case slices.Contains(m.in.Plugs(), plug.A):
 			return p, false
 		default:
-			p.pictures = append(p.pictures, p.scene.legible(m))
+			p.pictures = append(p.pictures, legible(p.scene, m))
 		}
 	}
 	return p, true
@@ -214,7 +214,7 @@ func (m Mistake) other(out patch.Cord, jack name.Point) (was, is patch.Patch) {
 }
 
 // replugged is the scene with one cord out, the zero value for none, and another one in.
-func (c *Scene) replugged(out, in patch.Cord) *Scene {
+func replugged(c *Scene, out, in patch.Cord) *Scene {
 	with := c.Setup
 	with.Patch = c.Patch.Clone()
 	with.Patch.Cords = append(slices.DeleteFunc(with.Patch.Cords, out.Same), in)
@@ -222,9 +222,9 @@ func (c *Scene) replugged(out, in patch.Cord) *Scene {
 }
 
 // legible is the picture of a mistake as far as it can be read.
-func (c *Scene) legible(m Mistake) []Class { return c.legibly(c.predict(m, map[patch.Cord][]int{})) }
+func legible(c *Scene, m Mistake) []Class { return legibly(c, c.predict(m, map[patch.Cord][]int{})) }
 
-func (c *Scene) legibly(picture []Class) []Class {
+func legibly(c *Scene, picture []Class) []Class {
 	for at, class := range picture {
 		picture[at] = c.readable(at, class)
 	}

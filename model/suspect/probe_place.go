@@ -25,7 +25,7 @@ func (c *Scene) freeInput(f Finding) (jack name.Point, input int, any bool) {
 		i := slices.Index(c.Inputs, onward[0])
 		about := slices.ContainsFunc(f.Pairs, func(h Heard) bool { return h.Input == onward[0] })
 		switch {
-		case i < 0 || about || !c.silentWith(p, i):
+		case i < 0 || about || !silentWith(c, p, i):
 		case c.hearsNothing(i):
 			return p, i, true
 		case !any:
@@ -39,7 +39,7 @@ func (c *Scene) hearsNothing(input int) bool { return c.silentIn(c.base, input) 
 
 // silentWith says whether an input hears nothing while a plug is in a jack: what it
 // hears otherwise comes by a normal that the plug breaks.
-func (c *Scene) silentWith(jack name.Point, input int) bool {
+func silentWith(c *Scene, jack name.Point, input int) bool {
 	return c.silentIn(c.with(patch.Patch{}, patch.Patch{Dummies: []name.Point{jack}}), input)
 }
 

@@ -53,7 +53,7 @@ func (s *Sight) look(c *Scene, m suspicion) {
 }
 
 // divide says which cords were seen: those whose every pair was read as told.
-func (c *Scene) divide(answer *Answer, differ map[int]Class) {
+func divide(c *Scene, answer *Answer, differ map[int]Class) {
 	for _, s := range c.Sights() {
 		wrong := slices.ContainsFunc(s.pairs, func(at int) bool { _, differs := differ[at]; return differs })
 		switch {

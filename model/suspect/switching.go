@@ -41,12 +41,12 @@ func (c *Scene) Switching(f Finding, may func(output name.Point) bool, spared []
 					continue
 				}
 				tried++
-				s := c.switched(m.Out(o), m.In(i))
+				s := switched(c, m.Out(o), m.In(i))
 				groups := grouped(causes, s.scene.pictures(causes, m.Out(o)))
 				if len(groups) < 2 {
 					continue
 				}
-				if s.Left = placesLeft(groups); s.Left < best.Left && c.mayBe(s, spared) {
+				if s.Left = placesLeft(groups); s.Left < best.Left && mayBe(c, s, spared) {
 					best, found = s, true
 				}
 			}
@@ -59,7 +59,7 @@ func (c *Scene) Switching(f Finding, may func(output name.Point) bool, spared []
 func (f Finding) causes() []Mistake { return append([]Mistake{f.Mistake}, f.OrElse...) }
 
 // switched is the scene with a crosspoint switched.
-func (c *Scene) switched(output, input name.Point) Switching {
+func switched(c *Scene, output, input name.Point) Switching {
 	with := c.Setup
 	with.Patch = c.Patch.Clone()
 	with.Patch.Crosspoints = slices.DeleteFunc(with.Patch.Crosspoints, func(x patch.Crosspoint) bool { return x.Output == output })
@@ -69,7 +69,7 @@ func (c *Scene) switched(output, input name.Point) Switching {
 }
 
 // mayBe says whether nothing comes of a switching but what is to be heard.
-func (c *Scene) mayBe(s Switching, spared []name.Point) bool {
+func mayBe(c *Scene, s Switching, spared []name.Point) bool {
 	now := s.scene
 	if now.live.Contended() || len(now.live.Loops(now.perhaps, nil)) > len(c.live.Loops(c.perhaps, nil)) {
 		return false

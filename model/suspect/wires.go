@@ -12,7 +12,7 @@ const mostWires = 600
 
 // byWire looks for a wire at the rear that is dead, or has its end exchanged with
 // the next one of the same gear.
-func (c *Scene) byWire(only map[int]Class) []explanation {
+func byWire(c *Scene, only map[int]Class) []explanation {
 	s := c.Room.Studio()
 	if len(s.Wires) > mostWires {
 		return nil
@@ -20,8 +20,8 @@ func (c *Scene) byWire(only map[int]Class) []explanation {
 	g := group{}
 	for i, w := range s.Wires {
 		dead := mistake(WireOther, w.From, w.To)
-		dead.room = c.wired(s, slices.Delete(slices.Clone(s.Wires), i, i+1))
-		for _, m := range append([]Mistake{dead}, c.crossed(s, i)...) {
+		dead.room = wired(c, s, slices.Delete(slices.Clone(s.Wires), i, i+1))
+		for _, m := range append([]Mistake{dead}, crossed(c, s, i)...) {
 			if changes := c.differences(c.predict(m, nil)); len(changes) == len(only) && wasRead(changes, only) {
 				g.changes, g.members = changes, append(g.members, m)
 			}
@@ -33,7 +33,7 @@ func (c *Scene) byWire(only map[int]Class) []explanation {
 	return []explanation{{[]group{g}, g.cost()}}
 }
 
-func (c *Scene) crossed(s *studio.Studio, i int) []Mistake {
+func crossed(c *Scene, s *studio.Studio, i int) []Mistake {
 	if i+1 == len(s.Wires) {
 		return nil
 	}
@@ -44,12 +44,12 @@ func (c *Scene) crossed(s *studio.Studio, i int) []Mistake {
 	wires := slices.Clone(s.Wires)
 	wires[i].To, wires[i+1].To = b.To, a.To
 	m := mistake(WireOther, a.From, a.To, b.From, b.To)
-	m.room = c.wired(s, wires)
+	m.room = wired(c, s, wires)
 	return []Mistake{m}
 }
 
 // wired is the room with other wires.
-func (c *Scene) wired(s *studio.Studio, wires []studio.Wire) *heard.Room {
+func wired(c *Scene, s *studio.Studio, wires []studio.Wire) *heard.Room {
 	other := *s
 	other.Wires = wires
 	return heard.NewRoom(&other)
