@@ -96,9 +96,8 @@ func multJacks(s *studio.Studio) []int {
 		jacks := map[name.Point]bool{}
 		for _, j := range m.Jacks {
 			jacks[j] = true
-			at := slices.IndexFunc(s.Bays, func(b studio.Bay) bool { return b.Name == j.Owner })
-			if at >= 0 && s.Bays[at].Modes[j.Number-1] == studio.Parallel {
-				jacks[s.Bays[at].TopJack(j.Number)], jacks[s.Bays[at].BottomJack(j.Number)] = true, true
+			if b := s.BayNamed(j.Owner); b != nil && b.Modes[j.Number-1] == studio.Parallel {
+				jacks[b.TopJack(j.Number)], jacks[b.BottomJack(j.Number)] = true, true
 			}
 		}
 		all = append(all, len(jacks))

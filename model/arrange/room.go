@@ -73,7 +73,7 @@ func newRoom(q *Request) *room {
 // wire of a matrix.
 func (r *room) findStays(q *Request) {
 	stay := func(p name.Point) {
-		if p.Stem == studio.Top || p.Stem == studio.Bottom {
+		if r.studio.IsJack(p) {
 			r.stays[name.At(p.Owner, studio.Top, p.Number)] = true
 			r.stays[name.At(p.Owner, studio.Bottom, p.Number)] = true
 		}
@@ -107,16 +107,11 @@ func (r *room) findStays(q *Request) {
 // turned says whether an output stands at the bottom, or an input at the top: it
 // was put there for a reason of its own.
 func (r *room) turned(w studio.Wire) bool {
-	return w.To.Stem == studio.Bottom && r.slotted(w.To) || w.From.Stem == studio.Top && r.slotted(w.From)
-}
-
-// slotted says whether a point is a jack of a bay.
-func (r *room) slotted(p name.Point) bool {
-	return slices.ContainsFunc(r.studio.Bays, func(b studio.Bay) bool { return b.Name == p.Owner })
+	return w.To.Stem == studio.Bottom && r.studio.IsJack(w.To) || w.From.Stem == studio.Top && r.studio.IsJack(w.From)
 }
 
 func (r *room) ofMatrix(p name.Point) bool {
-	return slices.ContainsFunc(r.studio.Matrices, func(m studio.Matrix) bool { return m.Name == p.Owner })
+	return r.studio.MatrixNamed(p.Owner) != nil
 }
 
 // fixed says whether a port, or all of its gear, is fixed.
@@ -173,6 +168,6 @@ func (r *room) arranged(p name.Point) bool {
 func (r *room) slotOf(p name.Point) int {
 	return slices.IndexFunc(r.slots, func(s slot) bool {
 		b := &r.studio.Bays[s.bay]
-		return p.Owner == b.Name && p.Number == s.number && (p.Stem == studio.Top || p.Stem == studio.Bottom)
+		return p.Number == s.number && b.HasJack(p)
 	})
 }

@@ -63,8 +63,7 @@ func (r *room) homeOf(p port) int {
 	if at := r.slotOf(p.jack); at >= 0 {
 		return r.zones[at]
 	}
-	at := slices.IndexFunc(r.studio.Gear, func(g studio.Gear) bool { return g.Name == p.point.Owner })
-	if at < 0 || !r.studio.Gear[at].Place.Said {
+	if g := r.studio.GearNamed(p.point.Owner); g == nil || !g.Place.Said {
 		return none
 	}
 	lengths, zone, least := layout.NewLengths(r.studio), none, measure.Length(0)

@@ -68,11 +68,11 @@ func turnedFrom(s *studio.Studio, before, turned []session.Selection) []session.
 
 // switchOf is the number of the switch of gear that has a choice.
 func switchOf(s *studio.Studio, c session.Selection) int {
-	at := slices.IndexFunc(s.Gear, func(g studio.Gear) bool { return g.Name == c.Gear })
-	if at < 0 {
+	g := s.GearNamed(c.Gear)
+	if g == nil {
 		return -1
 	}
-	return slices.IndexFunc(s.Gear[at].Selects, func(sw studio.Select) bool {
+	return slices.IndexFunc(g.Selects, func(sw studio.Select) bool {
 		return slices.ContainsFunc(sw.Choices, func(ports []name.Point) bool { return slices.Equal(ports, c.Ports) })
 	})
 }

@@ -68,8 +68,8 @@ func (v *view) intoItself(m meeting) bool {
 	if owner != m.destination.Point.Owner || insert {
 		return false // inserts have rules of their own
 	}
-	at := slices.IndexFunc(v.studio.Gear, func(g studio.Gear) bool { return g.Name == owner })
-	return at >= 0 && len(v.studio.Gear[at].Passes)+len(v.studio.Gear[at].CanPass) == 0
+	g := v.studio.GearNamed(owner)
+	return g != nil && len(g.Passes)+len(g.CanPass) == 0
 }
 
 // insideTold says whether the session says what the gear carries.

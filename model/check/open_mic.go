@@ -104,9 +104,8 @@ func (v *sessionView) keyOfDestination(input name.Point) string {
 // isLive says whether an input is that of a loudspeaker which the session does
 // not cut.
 func (v *sessionView) isLive(input name.Point) bool {
-	return slices.ContainsFunc(v.studio.Gear, func(g studio.Gear) bool {
-		return g.Name == input.Owner && g.Role == studio.Loudspeaker && !slices.Contains(v.session.Cut, g.Name)
-	})
+	g := v.studio.GearNamed(input.Owner)
+	return g != nil && g.Role == studio.Loudspeaker && !slices.Contains(v.session.Cut, g.Name)
 }
 
 // roomOf is the room that a port stands in: that of its gear, or of the box that

@@ -86,7 +86,8 @@ func onPatch(v *view, channels []studio.SoundChannel) bool {
 // of one why not. What a matrix can mute is no reason.
 func allSpared(v *view, d studio.Gear) (one suspect.Reach, all bool) {
 	spared := suspect.Spared(v.studio, func(gear string, _ name.Point) bool {
-		return slices.ContainsFunc(v.studio.Gear, func(g studio.Gear) bool { return g.Name == gear && !g.Mute.Output.IsZero() })
+		g := v.studio.GearNamed(gear)
+		return g != nil && !g.Mute.Output.IsZero()
 	})
 	var outputs []name.Point
 	for _, c := range d.Sound.Outputs {

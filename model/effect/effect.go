@@ -75,7 +75,8 @@ func (e Effect) Silent() []name.Point {
 }
 
 func isLoudspeaker(s *studio.Studio, p name.Point) bool {
-	return slices.ContainsFunc(s.Gear, func(g studio.Gear) bool { return g.Name == p.Owner && g.Role == studio.Loudspeaker })
+	g := s.GearNamed(p.Owner)
+	return g != nil && g.Role == studio.Loudspeaker
 }
 
 func notNil(points []name.Point) []name.Point {

@@ -53,13 +53,6 @@ type Bay struct {
 	Patch  patch.Patch
 }
 
-// IsJack says whether a place is a jack of a bay.
-func IsJack(s *studio.Studio, p name.Point) bool {
-	return slices.ContainsFunc(s.Bays, func(b studio.Bay) bool {
-		return b.Name == p.Owner && p.Number >= 1 && p.Number <= b.Pairs() && (p == b.TopJack(p.Number) || p == b.BottomJack(p.Number))
-	})
-}
-
 // IsSocket says whether a place is a socket of a box.
 func IsSocket(s *studio.Studio, p name.Point) bool {
 	return slices.ContainsFunc(s.Boxes, func(b studio.Box) bool {
@@ -68,7 +61,7 @@ func IsSocket(s *studio.Studio, p name.Point) bool {
 }
 
 // TakesPlug says whether a place is a jack or a socket.
-func TakesPlug(s *studio.Studio, p name.Point) bool { return IsJack(s, p) || IsSocket(s, p) }
+func TakesPlug(s *studio.Studio, p name.Point) bool { return s.IsJack(p) || IsSocket(s, p) }
 
 // looseInput says whether a place is an input of gear that stands loose and is not
 // wired: leads of other gear go in.
@@ -136,7 +129,7 @@ func free(in patch.Patch, places ...name.Point) error {
 // cordFits refuses a place where no plug of a cord and no dummy goes in.
 func (b Bay) cordFits(p name.Point) error {
 	switch {
-	case IsJack(b.Studio, p):
+	case b.Studio.IsJack(p):
 		return nil
 	case IsSocket(b.Studio, p):
 		return refuse(ErrNever, "%s is a socket of a box; a lead from gear goes in, no cord and no dummy", p)

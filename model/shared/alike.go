@@ -36,8 +36,7 @@ func (l Lines) Alike() [][]string {
 func kind(s *studio.Studio, points []name.Point) string {
 	var rows []string
 	for _, p := range points {
-		i := slices.IndexFunc(s.Bays, func(b studio.Bay) bool { return b.Name == p.Owner })
-		if i < 0 || p.Number < 1 || p.Number > s.Bays[i].Pairs() || s.Bays[i].Modes[p.Number-1] != studio.Isolated {
+		if !s.IsJack(p) || s.BayNamed(p.Owner).Modes[p.Number-1] != studio.Isolated {
 			return ""
 		}
 		rows = append(rows, p.Owner+"/"+p.Stem)

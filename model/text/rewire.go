@@ -135,10 +135,7 @@ func (w *rewirer) wires() {
 
 // port is the end of a wire that is no jack; its source for one between ports.
 func (w *rewirer) port(wire studio.Wire) name.Point {
-	isBay := func(p name.Point) bool {
-		return slices.ContainsFunc(w.to.Bays, func(b studio.Bay) bool { return b.Name == p.Owner })
-	}
-	if isBay(wire.From) {
+	if w.to.IsJack(wire.From) {
 		return wire.To
 	}
 	return wire.From

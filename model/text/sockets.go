@@ -55,9 +55,7 @@ func (r *studioReader) inSocket(n *node, owner, what string, has func(name.Point
 func (r *studioReader) rearOf(v values, b *studio.Bay) {
 	b.Short = v.text("short")
 	b.Rear = rearNamed(v.word("rear"))
-	b.Sockets = r.sockets(v.of["sockets"], b.Name, "jack", func(p name.Point) bool {
-		return (p.Stem == studio.Top || p.Stem == studio.Bottom) && p.Part == name.Whole && p.Number >= 1 && p.Number <= b.Pairs()
-	})
+	b.Sockets = r.sockets(v.of["sockets"], b.Name, "jack", b.HasJack)
 	b.SetModes = r.setModes(v.of["set-modes"])
 	if n := v.of["strips"]; n != nil {
 		b.Strips = r.strips(n)

@@ -1,0 +1,46 @@
+package studio
+
+import (
+	"slices"
+
+	"bayhand/model/name"
+)
+
+// BayNamed is the bay of a name; nil where there is none. Like the others it takes time
+// linear in what it looks through: who asks for many makes a map.
+func (s *Studio) BayNamed(called string) *Bay {
+	at := slices.IndexFunc(s.Bays, func(b Bay) bool { return b.Name == called })
+	if at < 0 {
+		return nil
+	}
+	return &s.Bays[at]
+}
+
+// GearNamed is the gear of a name; nil where there is none.
+func (s *Studio) GearNamed(called string) *Gear {
+	at := slices.IndexFunc(s.Gear, func(g Gear) bool { return g.Name == called })
+	if at < 0 {
+		return nil
+	}
+	return &s.Gear[at]
+}
+
+// MatrixNamed is the matrix of a name; nil where there is none.
+func (s *Studio) MatrixNamed(called string) *Matrix {
+	at := slices.IndexFunc(s.Matrices, func(m Matrix) bool { return m.Name == called })
+	if at < 0 {
+		return nil
+	}
+	return &s.Matrices[at]
+}
+
+// IsJack says whether a point is a jack of a bay.
+func (s *Studio) IsJack(p name.Point) bool {
+	b := s.BayNamed(p.Owner)
+	return b != nil && b.HasJack(p)
+}
+
+// HasJack says whether a point is one of the bay's jacks.
+func (b Bay) HasJack(p name.Point) bool {
+	return p.Number >= 1 && p.Number <= b.Pairs() && (p == b.TopJack(p.Number) || p == b.BottomJack(p.Number))
+}
