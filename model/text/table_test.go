@@ -27,7 +27,7 @@ func TestEveryFieldHasHelp(t *testing.T) {
 			}
 		}
 	}
-	for _, table := range []text.Table{text.StudioFields(), text.SessionFields(), text.PatchFields(), text.DeviceFields()} {
+	for _, table := range []text.Table{text.StudioFields(), text.SessionFields(), text.PatchFields(), text.DeviceFields(), text.HouseFields()} {
 		walk(t, table)
 	}
 }
