@@ -201,7 +201,7 @@ func (p *page) problems(s keep.Status) []problem {
 
 func (p *page) moves(s keep.Status, marks map[joint]Mark) []move {
 	var all []move
-	for i, l := range p.words.Lines(s.Left) {
+	for i, l := range p.words.Numbered(s.Known).Lines(s.Left) {
 		all = append(all, p.move(s.Left[i], l, marks))
 	}
 	return all

@@ -102,7 +102,7 @@ func FromStatus(s *studio.Studio, status keep.Status, c Caption) Sheet {
 	for _, h := range held {
 		sheet.about(w, h.session, words.List(h.rooms)+": ")
 	}
-	sheet.Lines = w.Lines(status.Left)
+	sheet.Lines = w.Numbered(status.Known).Lines(status.Left)
 	if status.Plan != nil {
 		sheet.outcome(w, status.Plan)
 	}

@@ -1,18 +1,22 @@
 package words
 
 import (
+	"fmt"
 	"strings"
 
 	"bayhand/model/layout"
 	"bayhand/model/measure"
 	"bayhand/model/name"
+	"bayhand/model/patch"
 	"bayhand/model/studio"
+	"bayhand/recall/keep"
 )
 
 // Cord is a cord as a hand looks for it on the hook: its length, its colour where all
 // cords of that length that fit both jacks are of one, and how many poles it has where
 // cords of two and of three fit: "30 cm red two-pole". Poles are 2 or anything else.
-// Empty where nothing is to be said.
+// A cord that is known to be in says the number that is on it: "30 cm, no. 12". Empty
+// where nothing is to be said.
 func (w *Words) Cord(length measure.Length, poles int, ends []name.Point) string {
 	var parts []string
 	two, others := w.fitting(length, ends)
@@ -29,7 +33,25 @@ func (w *Words) Cord(length measure.Length, poles int, ends []name.Point) string
 	if pole := w.poles(length, poles, ends); pole != "" {
 		parts = append(parts, pole)
 	}
-	return strings.Join(parts, " ")
+	text := strings.Join(parts, " ")
+	for _, c := range w.numbers {
+		if len(ends) == 2 && c.Same(patch.Cord{A: ends[0], B: ends[1]}) {
+			return strings.TrimPrefix(text+fmt.Sprintf(", no. %d", c.Number), ", ")
+		}
+	}
+	return text
+}
+
+// Numbered are words that say the numbers on the cords that are known to be in.
+func (w *Words) Numbered(known keep.Known) *Words {
+	with := *w
+	with.numbers = nil
+	for _, c := range known.Cords {
+		if c.Number > 0 {
+			with.numbers = append(with.numbers, c)
+		}
+	}
+	return &with
 }
 
 // poles says how many a cord has. A cord of two poles among such alone is like any other.

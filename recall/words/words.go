@@ -18,6 +18,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/studio"
+	"bayhand/recall/keep"
 )
 
 // Words names the places of one studio. It is immutable and safe for
@@ -34,6 +35,8 @@ type Words struct {
 	cables map[[2]name.Point]string
 	// labels are the names of a session's lines, by their destinations.
 	labels map[name.Point]string
+	// numbers are those on cords that are in, by their ends.
+	numbers []keep.KnownCord
 }
 
 // In prepares the words of a studio; a nil studio has no labels. It takes time
