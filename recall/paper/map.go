@@ -57,7 +57,7 @@ func mapOf(d *document, s *studio.Studio, b studio.Bay, a *arrange.Answer) []blo
 	var lines []block
 	for _, r := range arrange.Runs(a.Columns) {
 		if r.Bay == b.Name {
-			lines = append(lines, mapLine(d, r))
+			lines = append(lines, mapLine(d, r, columnsText(s, r)))
 		}
 	}
 	if lines == nil {
@@ -66,19 +66,28 @@ func mapOf(d *document, s *studio.Studio, b studio.Bay, a *arrange.Answer) []blo
 	return append(d.bays(s, b, nil), lines...)
 }
 
+// columnsText is which columns a line is about. Where there are several bays their names
+// stand there, since the lines of one may go on on another page.
+func columnsText(s *studio.Studio, r arrange.Run) string {
+	if len(s.Bays) < 2 {
+		return r.Pairs()
+	}
+	return r.Bay + " " + r.Pairs()
+}
+
 // Columns of the lines under a bay, in parts of the width of the text: pairs, the
 // upper row, the lower row, why.
-var mapColumns = [5]float64{0, 0.07, 0.25, 0.43, 1}
+var mapColumns = [5]float64{0, 0.1, 0.27, 0.44, 1}
 
 // mapLine is one run of columns: the reason takes as many lines as it needs.
-func mapLine(d *document, r arrange.Run) block {
+func mapLine(d *document, r arrange.Run, columns string) block {
 	at := func(k int) float64 { return mapColumns[k] * d.textWidth() }
 	reason := d.lines(r.Because, small, at(4)-at(3))
 	var b block
 	for n, text := range reason {
 		b = append(b, row{height: small.height(), draw: func(y float64) {
 			if n == 0 {
-				for k, part := range []string{r.Pairs(), r.Top, r.Bottom} {
+				for k, part := range []string{columns, r.Top, r.Bottom} {
 					d.text(d.left+at(k), y, ink{small.size, k == 0}, d.fit(d.printable(part), small, at(k+1)-at(k)-2))
 				}
 			}

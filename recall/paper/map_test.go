@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"bayhand/model/arrange"
+	"bayhand/model/studio"
 	files "bayhand/model/text"
 )
 
@@ -54,5 +55,19 @@ wiring:
 		if !strings.Contains(read, w) {
 			t.Errorf("the map does not say %q:\n%s", w, read)
 		}
+	}
+}
+
+// Where there are several bays each line names its own: its picture may stand on another
+// page.
+func TestMapLinesNameTheirBay(t *testing.T) {
+	s := &studio.Studio{Bays: []studio.Bay{{Name: "main"}, {Name: "far"}}}
+	r := arrange.Run{Bay: "far", From: 13, To: 14}
+	if got := columnsText(s, r); got != "far 13-14" {
+		t.Errorf("the line begins with %q", got)
+	}
+	s.Bays = s.Bays[1:]
+	if got := columnsText(s, r); got != "13-14" {
+		t.Errorf("with one bay the line begins with %q", got)
 	}
 }
