@@ -49,8 +49,8 @@ func (a *annealing) run(looks int) {
 	if len(c.top) < 2 {
 		return
 	}
-	if c.room.zoned || c.room.grouped {
-		looks /= 2 + len(c.top)/64 // each takes time linear in the columns
+	if c.room.grouped {
+		looks /= 2 + len(c.top)/64 // whether normals make a cycle takes time linear in the columns
 	}
 	a.score, a.seen = c.score(), make([]int, len(c.room.outputs))
 	a.keep()
