@@ -33,8 +33,12 @@ func (c *Scope) cut(in patch.Patch) {
 func (c *Scope) gear(in patch.Patch) []studio.Gear {
 	far := map[name.Point]bool{}
 	for _, w := range c.whole.Wires {
-		far[w.From] = far[w.From] || c.out(w.To.Owner)
-		far[w.To] = far[w.To] || c.out(w.From.Owner)
+		if c.out(w.To.Owner) {
+			far[w.From] = true
+		}
+		if c.out(w.From.Owner) {
+			far[w.To] = true
+		}
 	}
 	for _, l := range in.Leads {
 		if !c.Has(l.Jack) {
@@ -117,31 +121,35 @@ func (c *Scope) cutMetal(s *studio.Studio) {
 // tagHeld has the planner plan around the jacks that others hold, and around the
 // normals from and to them.
 func (c *Scope) tagHeld(s *studio.Studio) {
+	faulty, normals := setOf(s.Faulty), setOf(s.FaultyNormals)
+	hold := func(p name.Point) (held bool) {
+		if held = !c.Has(p); held && !faulty[p] {
+			c.Held = append(c.Held, p)
+		}
+		return held
+	}
 	for _, b := range s.Bays {
 		for n := 1; n <= b.Pairs(); n++ {
-			any := false
-			for _, p := range []name.Point{b.TopJack(n), b.BottomJack(n)} {
-				if c.Has(p) {
-					continue
-				}
-				any = true
-				if !slices.Contains(s.Faulty, p) {
-					c.Held = append(c.Held, p)
-				}
-			}
-			if any && !slices.Contains(s.FaultyNormals, b.TopJack(n)) {
+			top, bottom := hold(b.TopJack(n)), hold(b.BottomJack(n))
+			if (top || bottom) && !normals[b.TopJack(n)] {
 				s.FaultyNormals = append(s.FaultyNormals, b.TopJack(n))
 			}
 		}
 	}
 	for _, b := range s.Boxes {
 		for n := 1; n <= b.Sockets; n++ {
-			if !c.Has(b.Socket(n)) && !slices.Contains(s.Faulty, b.Socket(n)) {
-				c.Held = append(c.Held, b.Socket(n))
-			}
+			hold(b.Socket(n))
 		}
 	}
 	s.Faulty = append(s.Faulty, c.Held...)
+}
+
+func setOf(points []name.Point) map[name.Point]bool {
+	set := make(map[name.Point]bool, len(points))
+	for _, p := range points {
+		set[p] = true
+	}
+	return set
 }
 
 // left is the stock without cords that are in elsewhere. A cord of no length said is

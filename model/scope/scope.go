@@ -17,6 +17,12 @@ type Holder struct {
 	Wanted *session.Session
 }
 
+// claim is a place, and the number of who has it.
+type claim struct {
+	at name.Point
+	by int
+}
+
 // Scope is the part of a studio that a recall is planned in.
 type Scope struct {
 	// Rooms are the names of its rooms, sorted.
@@ -26,57 +32,48 @@ type Scope struct {
 	// Held are the jacks among its faulty ones that are sound and that others hold.
 	Held []name.Point
 
-	whole   *studio.Studio
-	wanted  *session.Session
-	part    map[string]string // the room of each bay, box, matrix and gear
-	holders []Holder
-	of      map[string]int // the holder of each room that one is in
+	whole    *studio.Studio
+	wanted   *session.Session
+	building *Building
+	holders  []Holder
+	of       map[string]int // the holder of each room that one is in
+	// isOwn and holding say of each room, by number, whether it is of the scope, and who
+	// holds it; -1 for nobody.
+	isOwn   []bool
+	holding []int
+	// named are the places in no room that holders name.
+	named []claim
 	// theirs says of each shared place that is held which of the holders does; -1 for
 	// a line to a room that holds nothing.
 	theirs map[name.Point]int
 }
 
-// New is the scope of a session in some rooms of a studio, where others hold sessions,
-// with the patches that are to be respected: the one that is in, and the one that
-// others are on their way to. A nil session is rest. It takes time linear in the studio
-// and the patches.
-func New(s *studio.Studio, rooms []string, wanted *session.Session, holders []Holder, patches ...patch.Patch) *Scope {
-	c := &Scope{Rooms: slices.Sorted(slices.Values(rooms)), whole: s, wanted: wanted, part: partsOf(s), holders: holders, theirs: map[name.Point]int{}}
-	c.of = map[string]int{}
-	for i, h := range holders {
-		for _, r := range h.Rooms {
-			c.of[r] = i
+// lookUp finds what of rooms and of places is asked for again and again.
+func (c *Scope) lookUp(rooms []studio.Room) {
+	for _, r := range rooms {
+		c.isOwn = append(c.isOwn, slices.Contains(c.Rooms, r.Name))
+		c.holding = append(c.holding, c.holder(r.Name))
+	}
+	for i, h := range c.holders {
+		if h.Wanted == nil {
+			continue
+		}
+		for _, p := range Places(c.whole, h.Wanted) {
+			if c.building.part[p.Owner] == "" && !c.asksFor(p) {
+				c.named = append(c.named, claim{p, i})
+			}
 		}
 	}
-	fixed := soldered(s)
-	c.claimLines(fixed)
-	for _, p := range patches {
-		m := fixed.copy()
-		m.plug(s, p)
-		c.claimHeld(m, p)
-	}
-	c.cut(patches[0])
-	return c
-}
-
-func partsOf(s *studio.Studio) map[string]string {
-	part := map[string]string{}
-	for _, r := range s.Rooms {
-		for _, p := range r.Parts {
-			part[p] = r.Name
-		}
-	}
-	return part
 }
 
 // out says whether a thing is part of a room outside the scope.
 func (c *Scope) out(owner string) bool {
-	r := c.part[owner]
+	r := c.building.part[owner]
 	return r != "" && !slices.Contains(c.Rooms, r)
 }
 
 // own says whether a thing is part of a room of the scope.
-func (c *Scope) own(owner string) bool { return slices.Contains(c.Rooms, c.part[owner]) }
+func (c *Scope) own(owner string) bool { return slices.Contains(c.Rooms, c.building.part[owner]) }
 
 // holder is the number of the holder that a room is in; -1 for none.
 func (c *Scope) holder(room string) int {
@@ -96,7 +93,7 @@ func (c *Scope) Has(p name.Point) bool {
 func (c *Scope) HolderOf(p name.Point) (Holder, bool) {
 	i, held := c.theirs[p]
 	if !held && c.out(p.Owner) {
-		i = c.holder(c.part[p.Owner])
+		i = c.holder(c.building.part[p.Owner])
 		held = true
 	}
 	if !held || i < 0 {

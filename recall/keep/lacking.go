@@ -64,10 +64,11 @@ func (w planning) uses(in Intent, of part) (uses, error) {
 		return uses{}, err
 	}
 	u := uses{holders: w.holders(in, of.rooms)}
-	rooms := scope.Widened(ask.Studio, of.rooms, u.holders, ask.From)
-	u.held = scope.New(ask.Studio, rooms, of.wanted, u.holders, ask.From, target(w.memory.Intent))
+	b := w.parts()
+	rooms := b.Widened(ask.Studio, of.rooms, u.holders, ask.From)
+	u.held = b.Scope(ask.Studio, rooms, of.wanted, u.holders, ask.From, target(w.memory.Intent))
 	_, u.theirs = u.held.Split(ask.From)
-	free := scope.New(ask.Studio, rooms, of.wanted, nil, patch.Patch{})
+	free := b.Scope(ask.Studio, rooms, of.wanted, nil, patch.Patch{})
 	u.unheld = question{w.cut(in, of, ask, free), free, 1}
 	return u, nil
 }

@@ -2,6 +2,7 @@ package keep
 
 import (
 	"bayhand/model/plan"
+	"bayhand/model/scope"
 	"bayhand/model/studio"
 )
 
@@ -9,14 +10,16 @@ import (
 // read. It changes nothing.
 type planning struct {
 	studio *studio.Studio // nil where its file cannot be read
-	files  Files
-	memory Memory
-	make   func(question) (*plan.Plan, error)
+	// building is that of the studio; nil where the cuts are to read it.
+	building *scope.Building
+	files    Files
+	memory   Memory
+	make     func(question) (*plan.Plan, error)
 }
 
 // planning is that of the machine, for somebody who needs a plan.
 func (k *machine) planning(of asker) planning {
-	return planning{k.studio, k.files, k.memory, k.inquire(of)}
+	return planning{k.studio, k.building, k.files, k.memory, k.inquire(of)}
 }
 
 // intend makes the intent, without a plan yet.

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"bayhand/model/patch"
+	"bayhand/model/scope"
 	"bayhand/model/session"
 )
 
@@ -29,7 +30,7 @@ func (in Intent) sessions(more ...string) []string {
 func (f Files) happened(k *machine) {
 	k.files = f.since(k.files.Problems, k.at)
 	if f.Studio != nil && !reflect.DeepEqual(f.Studio, k.studio) {
-		k.studio = f.Studio
+		k.studio, k.building = f.Studio, scope.NewBuilding(f.Studio)
 		k.matchDevices()
 		k.matchKnown()
 	}

@@ -111,15 +111,24 @@ func (w planning) question(in Intent, of part) (question, error) {
 		return question{ask: w.asked(in, ask), first: first}, nil
 	}
 	holders := w.holders(in, of.rooms)
-	rooms := scope.Widened(ask.Studio, of.rooms, holders, from)
+	b := w.parts()
+	rooms := b.Widened(ask.Studio, of.rooms, holders, from)
 	if len(rooms) == len(w.studio.Rooms) {
 		return question{ask: w.asked(in, ask), first: first}, nil
 	}
-	s := scope.New(ask.Studio, rooms, of.wanted, holders, from, target(w.memory.Intent))
+	s := b.Scope(ask.Studio, rooms, of.wanted, holders, from, target(w.memory.Intent))
 	if err := w.inUse(of, s, in); err != nil {
 		return question{}, err
 	}
 	return question{w.cut(in, of, ask, s), s, max(first, nextID(w.memory.Intent, s))}, nil
+}
+
+// parts is the building of the studio.
+func (w planning) parts() *scope.Building {
+	if w.building != nil {
+		return w.building
+	}
+	return scope.NewBuilding(w.studio)
 }
 
 // inUse refuses a session that names what is in no room and others use.
