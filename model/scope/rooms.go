@@ -53,10 +53,30 @@ func PartOf(s *studio.Studio, owner string) string {
 // RoomsOf are the rooms that a session is in, sorted: all of them where it names
 // nothing that is in any.
 func RoomsOf(s *studio.Studio, wanted *session.Session) []string {
+	part := map[string]string{}
+	for _, r := range s.Rooms {
+		for _, p := range r.Parts {
+			part[p] = r.Name
+		}
+	}
 	var names []string
-	for _, p := range Places(s, wanted) {
-		if r := RoomOf(s, p); r != "" && !slices.Contains(names, r) {
+	add := func(r string) {
+		if r != "" && !slices.Contains(names, r) {
 			names = append(names, r)
+		}
+	}
+	wired := map[name.Point]bool{} // in a room by their wires alone
+	for _, p := range Places(s, wanted) {
+		if add(part[p.Owner]); part[p.Owner] == "" {
+			wired[p] = true
+		}
+	}
+	for _, w := range s.Wires {
+		for _, ends := range [][2]name.Point{{w.From, w.To}, {w.To, w.From}} {
+			if r := part[ends[1].Owner]; r != "" && wired[ends[0]] {
+				wired[ends[0]] = false // by the first of its wires
+				add(r)
+			}
 		}
 	}
 	if names == nil {

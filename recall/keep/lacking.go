@@ -64,7 +64,7 @@ func (w planning) uses(in Intent, of part) (uses, error) {
 		return uses{}, err
 	}
 	u := uses{holders: w.holders(in, of.rooms)}
-	b := w.parts()
+	b := w.site().building
 	rooms := b.Widened(ask.Studio, of.rooms, u.holders, ask.From)
 	u.held = b.Scope(ask.Studio, rooms, of.wanted, u.holders, ask.From, target(w.memory.Intent))
 	_, u.theirs = u.held.Split(ask.From)

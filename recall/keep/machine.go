@@ -6,7 +6,6 @@ import (
 
 	"bayhand/model/patch"
 	"bayhand/model/plan"
-	"bayhand/model/scope"
 	"bayhand/model/studio"
 )
 
@@ -27,10 +26,10 @@ type machine struct {
 	files  Files
 	// studio is the last that could be read; nil before the first.
 	studio *studio.Studio
-	// building is that of the studio, for the parts of it that recalls are planned in.
-	building *scope.Building
-	devices  devices
-	asks     asks
+	// site is what is known of it already.
+	site    *site
+	devices devices
+	asks    asks
 	// inquiries are the questions that were put to the planner.
 	inquiries inquiries
 	// replan is why plans must be made anew; empty if none need be. replans are the

@@ -2,19 +2,55 @@ package keep
 
 import (
 	"crypto/sha256"
+	"encoding"
 	"encoding/hex"
 	"encoding/json"
 	"slices"
 
+	"bayhand/model/scope"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 )
 
-// meaning is a digest of all that a plan depends on. Labels, links, notes,
-// settings and the patch kept in the session's file are no part of it.
-func meaning(s *studio.Studio, wanted *session.Session) string {
-	room := unlabelled(*s)
-	asks := []any{room}
+// site is what of a studio is worked out once, since every recall and every look at the
+// files asks for it. It never changes.
+type site struct {
+	building *scope.Building
+	// sum is the state of SHA-256 after the studio, without what is only for people; nil
+	// where that does not print.
+	sum []byte
+}
+
+// newSite reads a studio, in time linear in it; nil for none.
+func newSite(s *studio.Studio) *site {
+	if s == nil {
+		return nil
+	}
+	text, err := json.Marshal(unlabelled(*s))
+	if err != nil {
+		// Levels that are not numbers do not print; the readers let none through.
+		return &site{building: scope.NewBuilding(s)}
+	}
+	h := sha256.New()
+	h.Write([]byte("["))
+	h.Write(text)
+	sum, _ := h.(encoding.BinaryMarshaler).MarshalBinary() // that of SHA-256 has no error
+	return &site{scope.NewBuilding(s), sum}
+}
+
+// site is that of the studio.
+func (w planning) site() *site {
+	if w.known != nil {
+		return w.known
+	}
+	return newSite(w.studio)
+}
+
+// meaning is a digest of all that a plan for a session depends on. Labels, links, notes,
+// settings and the patch kept in the session's file are no part of it. It is that of a
+// list of JSON: the studio, and what is asked of it.
+func (s *site) meaning(wanted *session.Session) string {
+	asks := []any{}
 	if wanted != nil {
 		wants := slices.Clone(wanted.Wants)
 		for i := range wants {
@@ -23,12 +59,15 @@ func meaning(s *studio.Studio, wanted *session.Session) string {
 		asks = append(asks, wants, wanted.Silent, wanted.Cut, wanted.Loops, wanted.Inside)
 	}
 	text, err := json.Marshal(asks)
-	if err != nil {
-		// Levels that are not numbers do not print; the readers let none through.
+	h := sha256.New()
+	if err != nil || s.sum == nil || h.(encoding.BinaryUnmarshaler).UnmarshalBinary(s.sum) != nil {
 		return ""
 	}
-	sum := sha256.Sum256(text)
-	return hex.EncodeToString(sum[:])
+	if len(asks) > 0 {
+		h.Write([]byte(","))
+	}
+	h.Write(text[1:])
+	return hex.EncodeToString(h.Sum(nil))
 }
 
 // unlabelled is a studio without what is only for people, schedules and devices.

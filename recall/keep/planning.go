@@ -2,7 +2,6 @@ package keep
 
 import (
 	"bayhand/model/plan"
-	"bayhand/model/scope"
 	"bayhand/model/studio"
 )
 
@@ -10,16 +9,15 @@ import (
 // read. It changes nothing.
 type planning struct {
 	studio *studio.Studio // nil where its file cannot be read
-	// building is that of the studio; nil where the cuts are to read it.
-	building *scope.Building
-	files    Files
-	memory   Memory
-	make     func(question) (*plan.Plan, error)
+	known  *site          // what is known of it already; nil where that has to be read
+	files  Files
+	memory Memory
+	make   func(question) (*plan.Plan, error)
 }
 
 // planning is that of the machine, for somebody who needs a plan.
 func (k *machine) planning(of asker) planning {
-	return planning{k.studio, k.building, k.files, k.memory, k.inquire(of)}
+	return planning{k.studio, k.site, k.files, k.memory, k.inquire(of)}
 }
 
 // intend makes the intent, without a plan yet.
@@ -46,7 +44,7 @@ func (w planning) intend(session string, options RecallOptions) (Intent, error) 
 	if err := w.beside(&in); err != nil {
 		return Intent{}, err
 	}
-	in.Meaning = meaning(w.studio, in.Wanted)
+	in.Meaning = w.site().meaning(in.Wanted)
 	return in, nil
 }
 

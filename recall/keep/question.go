@@ -25,7 +25,7 @@ type Preview struct {
 // that a recall would go. Sessions are read by their names; nil is one that cannot be
 // read. It is an error where the recall would be refused before any way is looked for.
 func NewPreview(s *studio.Studio, status Status, called string, options RecallOptions, read func(string) *session.Session) (Preview, error) {
-	w := planning{studio: s, files: Files{Sessions: map[string]*session.Session{called: read(called)}}}
+	w := planning{studio: s, known: newSite(s), files: Files{Sessions: map[string]*session.Session{called: read(called)}}}
 	if called == RestName {
 		w.files.Sessions = nil
 	}

@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"bayhand/model/patch"
-	"bayhand/model/scope"
 	"bayhand/model/session"
 )
 
@@ -30,7 +29,7 @@ func (in Intent) sessions(more ...string) []string {
 func (f Files) happened(k *machine) {
 	k.files = f.since(k.files.Problems, k.at)
 	if f.Studio != nil && !reflect.DeepEqual(f.Studio, k.studio) {
-		k.studio, k.building = f.Studio, scope.NewBuilding(f.Studio)
+		k.studio, k.site = f.Studio, newSite(f.Studio)
 		k.matchDevices()
 		k.matchKnown()
 	}
@@ -131,9 +130,10 @@ func changed(in, fresh Intent) []string {
 func (w planning) freshly() (Intent, bool) {
 	in := w.memory.Intent
 	all := in.freshen(w.files.Sessions)
-	in.Meaning = meaning(w.studio, in.Wanted)
+	at := w.site()
+	in.Meaning = at.meaning(in.Wanted)
 	for i, h := range in.Others {
-		in.Others[i].Meaning = meaning(w.studio, h.Wanted)
+		in.Others[i].Meaning = at.meaning(h.Wanted)
 	}
 	return in, all
 }

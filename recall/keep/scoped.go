@@ -111,7 +111,7 @@ func (w planning) question(in Intent, of part) (question, error) {
 		return question{ask: w.asked(in, ask), first: first}, nil
 	}
 	holders := w.holders(in, of.rooms)
-	b := w.parts()
+	b := w.site().building
 	rooms := b.Widened(ask.Studio, of.rooms, holders, from)
 	if len(rooms) == len(w.studio.Rooms) {
 		return question{ask: w.asked(in, ask), first: first}, nil
@@ -121,14 +121,6 @@ func (w planning) question(in Intent, of part) (question, error) {
 		return question{}, err
 	}
 	return question{w.cut(in, of, ask, s), s, max(first, nextID(w.memory.Intent, s))}, nil
-}
-
-// parts is the building of the studio.
-func (w planning) parts() *scope.Building {
-	if w.building != nil {
-		return w.building
-	}
-	return scope.NewBuilding(w.studio)
 }
 
 // inUse refuses a session that names what is in no room and others use.

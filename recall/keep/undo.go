@@ -85,9 +85,10 @@ func (w planning) intendPast(was Past) (Intent, error) {
 	in.freshen(w.files.Sessions)
 	back := was.Patch.Clone()
 	in.Back = &back
-	in.Meaning = meaning(w.studio, in.Wanted)
+	at := w.site()
+	in.Meaning = at.meaning(in.Wanted)
 	for i, h := range in.Others {
-		in.Others[i].Meaning = meaning(w.studio, h.Wanted)
+		in.Others[i].Meaning = at.meaning(h.Wanted)
 	}
 	return in, nil
 }
