@@ -87,7 +87,7 @@ func (m Memory) Here(s *studio.Studio) []Guest {
 	if s == nil {
 		return nil
 	}
-	if wanted := m.Intent.together(s); wanted != nil {
+	for _, wanted := range m.Intent.wanted() {
 		for _, g := range wanted.Guests {
 			add(guestOf(g))
 		}

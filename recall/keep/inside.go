@@ -9,16 +9,14 @@ import (
 // StillInside is what the software or desk may carry: until a person has said so, or a
 // session was given, nobody has seen it changed over from those before. It is nil
 // where no session is held nor was before.
-func (in Intent) StillInside(s *studio.Studio) []studio.Pass {
+func (in Intent) StillInside() []studio.Pass {
 	passes := slices.Clone(in.PreviousInside)
-	wanted := in.together(s)
-	if wanted == nil {
-		return passes
-	}
-	passes = orEmpty(passes)
-	for _, p := range wanted.Inside {
-		if !slices.Contains(passes, p) {
-			passes = append(passes, p)
+	for _, wanted := range in.wanted() {
+		passes = orEmpty(passes)
+		for _, p := range wanted.Inside {
+			if !slices.Contains(passes, p) {
+				passes = append(passes, p)
+			}
 		}
 	}
 	return passes

@@ -56,7 +56,7 @@ func (w planning) blank(session string, options RecallOptions) (Intent, error) {
 	was := w.memory.Intent
 	in := Intent{Recall: was.Recall + 1, Session: session, Options: options, NextID: 1}
 	if !options.Inside {
-		in.PreviousInside = was.StillInside(w.studio)
+		in.PreviousInside = was.StillInside()
 	}
 	return in, nil
 }

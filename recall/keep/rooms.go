@@ -60,6 +60,18 @@ func RoomsOf(s *studio.Studio, m Memory) []RoomStatus {
 	return all
 }
 
+// wanted are all sessions that are intended, the one recalled last first.
+func (in Intent) wanted() []*session.Session {
+	var all []*session.Session
+	if in.Wanted != nil {
+		all = append(all, in.Wanted)
+	}
+	for _, h := range in.Others {
+		all = append(all, h.Wanted)
+	}
+	return all
+}
+
 // held are all sessions that rooms are in, the one recalled last first.
 func (in Intent) held(s *studio.Studio) []Held {
 	var all []Held
@@ -171,8 +183,14 @@ func join(all *session.Session, one session.Session, avoid []string) {
 // partsOutside are the bays and matrices of rooms other than these.
 func partsOutside(s *studio.Studio, rooms []string) []string {
 	var parts []string
+	of := map[string]string{}
+	for _, r := range s.Rooms {
+		for _, p := range r.Parts {
+			of[p] = r.Name
+		}
+	}
 	consider := func(owner string) {
-		if r := scope.PartOf(s, owner); r != "" && !slices.Contains(rooms, r) {
+		if r := of[owner]; r != "" && !slices.Contains(rooms, r) {
 			parts = append(parts, owner)
 		}
 	}

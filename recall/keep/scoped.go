@@ -61,8 +61,9 @@ func (w planning) main(in Intent) part {
 // what these had in goes out.
 func (w planning) freed(in Intent, rooms []string) []string {
 	rooms = slices.Clone(rooms)
+	stay := in.held(w.studio)
 	for _, h := range w.memory.Intent.held(w.studio) {
-		stays := slices.ContainsFunc(in.held(w.studio), func(o Held) bool { return o.Session == h.Session })
+		stays := slices.ContainsFunc(stay, func(o Held) bool { return o.Session == h.Session })
 		if stays {
 			continue
 		}
@@ -86,14 +87,13 @@ func (w planning) holders(in Intent, rooms []string) []scope.Holder {
 	return all
 }
 
-// request is what the planner is asked for a part of an intent, if it is about all of the
-// studio.
+// request is what the planner is asked for a part of an intent, but for the session.
 func (w planning) request(in Intent, of part) (plan.Request, error) {
 	prefer, err := plan.ParsePrefer(of.options.Prefer)
 	here := w.memory.Here(w.studio)
 	from := fitting(withGuests(w.studio, here), w.memory.Known.Patch())
 	return plan.Request{
-		Studio: Present(around(w.studio, w.memory.Shut), w.memory.Tags, here, from), From: from, Session: in.together(w.studio), Held: w.memory.Shut,
+		Studio: Present(around(w.studio, w.memory.Shut), w.memory.Tags, here, from), From: from, Held: w.memory.Shut,
 		PreviousInside: in.PreviousInside,
 		Prefer:         prefer, Partly: of.options.Partly, LeaveCords: in.leavesCords(),
 	}, err
@@ -108,19 +108,25 @@ func (w planning) question(in Intent, of part) (question, error) {
 	from := ask.From
 	first := max(in.NextID, 1)
 	if len(of.rooms) == 0 {
-		return question{ask: w.asked(in, ask), first: first}, nil
+		return w.whole(in, ask, first), nil
 	}
 	holders := w.holders(in, of.rooms)
 	b := w.site().building
 	rooms := b.Widened(ask.Studio, of.rooms, holders, from)
 	if len(rooms) == len(w.studio.Rooms) {
-		return question{ask: w.asked(in, ask), first: first}, nil
+		return w.whole(in, ask, first), nil
 	}
 	s := b.Scope(ask.Studio, rooms, of.wanted, holders, from, target(w.memory.Intent))
 	if err := w.inUse(of, s, in); err != nil {
 		return question{}, err
 	}
 	return question{w.cut(in, of, ask, s), s, max(first, nextID(w.memory.Intent, s))}, nil
+}
+
+// whole is a question about all of the studio.
+func (w planning) whole(in Intent, ask plan.Request, first int) question {
+	ask.Session = in.together(w.studio)
+	return question{ask: w.asked(in, ask), first: first}
 }
 
 // inUse refuses a session that names what is in no room and others use.

@@ -22,7 +22,7 @@ func (v view) status(notes []Problem) Status {
 	}
 	s.Pasts = m.Pasts // which are never changed once they are made
 	if v.k.studio != nil {
-		s.Studio, s.Inside, s.Guests = v.k.studio.Name, m.Intent.StillInside(v.k.studio), m.Here(v.k.studio)
+		s.Studio, s.Inside, s.Guests = v.k.studio.Name, m.Intent.StillInside(), m.Here(v.k.studio)
 	}
 	return s.clone()
 }

@@ -35,7 +35,7 @@ func (k *machine) follow(session, why string) (bool, error) {
 	w := k.planning(asker{session: session})
 	fresh, _ := w.freshly()
 	in := k.memory.Intent.with(session, fresh)
-	in.PreviousInside = k.memory.Intent.StillInside(k.studio)
+	in.PreviousInside = k.memory.Intent.StillInside()
 	if in.meaningOf(session) == k.memory.Intent.meaningOf(session) {
 		return false, nil
 	}
