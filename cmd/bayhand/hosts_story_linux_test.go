@@ -1,0 +1,117 @@
+package main
+
+import (
+	"context"
+	"os"
+	"strconv"
+	"testing"
+
+	"bayhand/recall/border"
+	"bayhand/recall/keep"
+)
+
+// Three hosts work while they and the servers are killed, stopped and cut off. Each plan
+// that is given has its lines in the table, no acknowledged cord is lost, no line has the
+// cords of two rooms, and when all is well again tables and rooms agree.
+//
+// BAYHAND_HOSTS says how much happens, with three servers; else it is little, with one.
+func TestHosts(t *testing.T) {
+	events, servers := 12, 1
+	if text := os.Getenv("BAYHAND_HOSTS"); text != "" {
+		n, err := strconv.Atoi(text)
+		if err != nil {
+			t.Fatal("BAYHAND_HOSTS is a number of events")
+		}
+		events, servers = n, 3
+	}
+	h := newHosts(t, servers, 18)
+	kinds := h.lots.Perm(len(troubles))
+	for n := range events {
+		if n > 0 && n%len(troubles) == 0 {
+			kinds = h.lots.Perm(len(troubles))
+		}
+		troubles[kinds[n%len(troubles)]](h)
+	}
+	t.Logf("%d acts taken; the longest answer took %v, without the table %v", h.given, h.slowest[0], h.slowest[1])
+	if h.given == 0 {
+		t.Error("nothing was given")
+	}
+	t.Logf("after all was well again, all agreed within %v", h.until("all agree", h.agree))
+}
+
+// troubles are what happens, each with the work that goes on meanwhile.
+var troubles = []func(*hosts){
+	func(h *hosts) { h.work(h.any()) },
+	func(h *hosts) { h.work(h.any()) },
+	func(h *hosts) { h.killed(h.any()) },
+	func(h *hosts) {
+		one := h.any()
+		h.stopped(one, true)
+		h.work(h.other(one))
+		h.stopped(one, false)
+	},
+	func(h *hosts) { h.alone(cut) },
+	func(h *hosts) { h.alone(deaf) },
+	func(h *hosts) {
+		s := h.servers[h.lots.IntN(len(h.servers))]
+		s.kill()
+		if len(h.servers) > 1 {
+			h.work(h.any())
+		}
+		s.start(h.T)
+	},
+}
+
+// alone has a host work on while its ways are cut, and once more when they are mended.
+func (h *hosts) alone(s wayState) {
+	one := h.any()
+	h.through(one, s)
+	h.work(one)
+	h.work(h.other(one))
+	h.through(one, whole)
+	h.work(one)
+}
+
+// agree says whether each host reaches the table, and the table has of each room what its
+// host says, and lines for those rooms only that use them.
+func (h *hosts) agree() bool {
+	view, err := h.table.View(context.Background())
+	if err != nil {
+		return false
+	}
+	held := 0
+	for _, one := range h.all {
+		s, err := h.status(one)
+		if err != nil {
+			return false
+		}
+		for _, p := range s.Problems {
+			if p.Code == "house-cut" {
+				return false
+			}
+		}
+		told := false
+		for _, a := range view.Announced {
+			told = told || a.Room == one.room && a.Phase == string(s.Phase) && a.Session == roomSession(s, one.room)
+		}
+		if !told {
+			return false
+		}
+		held += len(view.Table.Held(one.room))
+		for _, place := range h.lines.Taken(s.Known.Patch()) {
+			if view.Table.Holds[border.Place(place)].Room != one.room {
+				return false
+			}
+		}
+	}
+	return held == len(view.Table.Holds)
+}
+
+func roomSession(s keep.Status, room string) string {
+	for _, r := range s.Rooms {
+		if r.Room == room {
+			return r.Session
+		}
+	}
+	return s.Session
+}
