@@ -16,7 +16,7 @@ import (
 //
 // BAYHAND_HOSTS says how much happens, with three servers; else it is little, with one.
 func TestHosts(t *testing.T) {
-	events, servers := 12, 1
+	events, servers := 10, 1
 	if text := os.Getenv("BAYHAND_HOSTS"); text != "" {
 		n, err := strconv.Atoi(text)
 		if err != nil {
