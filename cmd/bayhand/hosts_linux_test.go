@@ -183,10 +183,12 @@ func (h *hosts) act(one *oneHost, act keep.Act) bool {
 	h.Helper()
 	ctx, stop := context.WithTimeout(context.Background(), time.Minute)
 	defer stop()
-	client, err := serve.Find(ctx, h.at(one.room, "state"))
-	if err != nil {
-		h.Fatal(err)
-	}
+	var client *serve.Client
+	h.until("host "+one.room+" is found", func() bool {
+		var err error
+		client, err = serve.Find(ctx, h.at(one.room, "state"))
+		return err == nil
+	})
 	defer client.Close()
 	began := time.Now()
 	answer, err := client.Act(ctx, act)
@@ -240,10 +242,12 @@ func (h *hosts) killed(one *oneHost) {
 	_ = one.process.Process.Kill()
 	_ = one.process.Wait()
 	h.start(one)
-	s, err := h.status(one)
-	if err != nil {
-		h.Fatal(err)
-	}
+	var s keep.Status
+	h.until("host "+one.room+" says how it is", func() bool {
+		var err error
+		s, err = h.status(one)
+		return err == nil
+	})
 	if got, want := fmt.Sprint(s.Known.Patch().Cords), fmt.Sprint(one.known.Cords); got != want {
 		h.Errorf("host %s acknowledged %s, and after a kill it has %s", one.room, want, got)
 	}
