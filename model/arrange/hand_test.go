@@ -1,6 +1,7 @@
 package arrange
 
 import (
+	"strings"
 	"testing"
 
 	"bayhand/model/name"
@@ -198,5 +199,16 @@ func readColumns(t *testing.T, all []Column) {
 			}
 			last[of] = p
 		}
+	}
+}
+
+// A pair that is always joined and has nothing at its rear is a mult of two, and no room
+// for gear that comes.
+func TestJoinedPairIsNoSpare(t *testing.T) {
+	q := asking(t, "studio: Small\ngear:\n  desk: {outputs: {out1-2: pro-line}}\n  tape: {inputs: {in1-2: pro-line}}\nbays:\n  main: {pairs: 8, modes: {1-7: isolated, 8: parallel}}\n", "  - desk/out1-2 -> tape/in1-2\n")
+	columns := laidOut(t, q)
+	last := columns[len(columns)-1]
+	if !last.Blank() || last.Mode != "parallel" || !strings.Contains(last.Because, "mult of two") {
+		t.Errorf("the last column is %+v", last)
 	}
 }

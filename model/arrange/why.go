@@ -61,6 +61,9 @@ func (l *Layout) because(n int) string {
 
 // whyBlank says what a blank column is for.
 func (c reasons) whyBlank(n int) string {
+	if c.mode(n) == studio.Parallel {
+		return "blank: its two jacks stay joined, as a mult of two"
+	}
 	if n > 0 && n+1 < len(c.top) && !c.first[n] && !c.first[n+1] {
 		left, leftPhantom := c.kind(n - 1)
 		right, rightPhantom := c.kind(n + 1)
