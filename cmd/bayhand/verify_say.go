@@ -176,9 +176,7 @@ func (v *verified) say(out *output) error {
 	for _, h := range v.Found.Unexplained {
 		out.lines("  ", "    ", words.Put("not explained: {heard}", "heard", w.Heard(h)))
 	}
-	for _, t := range v.Troubles() {
-		out.lines("  ", "    ", w.Point(t.Input)+" "+t.Says)
-	}
+	v.sayInputs(out, w)
 	v.sayCords(out, w)
 	if len(v.Learnt.Measured) > 0 {
 		out.lines("  ", "    ", words.Put("measured from now on, and not only reported: {measured}", "measured", w.Cords(v.Learnt.Measured)))
@@ -228,6 +226,16 @@ func (v *verified) sayFirst(out *output) {
 	}
 	for _, s := range v.Strays {
 		out.lines("  ", "    ", fmt.Sprintf("%s is heard at %s although it was not to play: the recording is of other outputs, or its channels stand in another order", s.Output, s.Input))
+	}
+}
+
+// sayInputs says what is wrong at inputs as a whole, and what may hang on their lines.
+func (v *verified) sayInputs(out *output, w *listen.Wording) {
+	for _, t := range v.Troubles() {
+		out.lines("  ", "    ", w.Point(t.Input)+" "+t.Says)
+	}
+	for _, h := range v.Heavier() {
+		out.lines("  ", "    ", w.Heavier(h))
 	}
 }
 

@@ -34,6 +34,11 @@ func (c *Scene) Expected(output, input int) Expectation {
 	return Expectation{c.base[at], c.judged[at], c.level[at]}
 }
 
+// Direct says whether an output comes to an input through metal and matrices alone.
+func (c *Scene) Direct(output, input int) bool {
+	return slices.Contains(c.live.Hears(c.Inputs[input]), c.Outputs[output])
+}
+
 func (c *Scene) expect() {
 	c.judged, c.level = make([]bool, len(c.base)), make([]float64, len(c.base))
 	for i, in := range c.Inputs {

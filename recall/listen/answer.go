@@ -74,6 +74,7 @@ type JSON struct {
 	Findings    []FindingJSON  `json:"findings"`
 	Followed    []FindingJSON  `json:"followed"`
 	Troubles    []Trouble      `json:"troubles"`
+	Heavier     []Heavier      `json:"heavier"`
 	Seen        [][]name.Point `json:"seen"`
 	Sure        [][]name.Point `json:"sure"`
 	Unseen      [][]name.Point `json:"unseen"`
@@ -160,7 +161,7 @@ func (v *Answer) JSON() JSON {
 	j := JSON{
 		Session: v.Plan.Session.Name, AsItShould: v.AsItShould(), Given: len(v.Lacking()) == 0, Level: v.Level, Quieter: v.Quieter, Seconds: round(v.Seconds, 100), Rate: v.Reading.Rate,
 		Clock: round(v.Reading.Clock, 1000), Shift: round(v.Shift, 100), Paths: []PathJSON{}, Inputs: []InputJSON{},
-		Findings: []FindingJSON{}, Followed: []FindingJSON{}, Troubles: append([]Trouble{}, v.Troubles()...), Unexplained: heardPairs(v.Found.Unexplained), Stray: []HeardJSON{},
+		Findings: []FindingJSON{}, Followed: []FindingJSON{}, Troubles: append([]Trouble{}, v.Troubles()...), Heavier: append([]Heavier{}, v.Heavier()...), Unexplained: heardPairs(v.Found.Unexplained), Stray: []HeardJSON{},
 		Seen: ends(v.Found.Seen), Sure: ends(v.Found.Sure), Unseen: ends(v.Found.Unseen), Measured: ends(v.Learnt.Measured), Doubted: ends(v.Learnt.Doubted),
 	}
 	for _, s := range v.Strays {

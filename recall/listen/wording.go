@@ -2,6 +2,7 @@ package listen
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"bayhand/model/name"
@@ -115,6 +116,12 @@ func (w *Wording) RuledOut(f suspect.Finding) string {
 		return ""
 	}
 	return words.Count(f.RuledOut, "1 other cause would come through other gear: by the reference it would be as late as it is not", "{n} other causes would come through other gear: by the reference they would be as late as it is not")
+}
+
+// Heavier says that more hangs on a line than when the reference was read.
+func (w *Wording) Heavier(h Heavier) string {
+	return words.Put("{output} comes to {input} {by} dB lower than in the reference: perhaps something more hangs on that line",
+		"output", w.Point(h.Output), "input", w.Point(h.Input), "by", strconv.FormatFloat(h.By, 'f', 2, 64))
 }
 
 // Followed says what a finding of the time before is, by the plug that was put in for it.
