@@ -184,8 +184,8 @@ func (g *Gate) look(ctx context.Context) (border.View, bool, error) {
 	view, err := g.config.Border.View(ctx)
 	g.saw(view)
 	switch {
-	case errors.Is(err, border.ErrUnreached):
-		return view, false, nil
+	case errors.Is(err, border.ErrUnreached), err != nil && view.Cut != nil:
+		return view, false, nil // also where servers answer that are not to be used
 	case err != nil:
 		return view, false, refused(err)
 	}

@@ -115,6 +115,21 @@ func TestOneWayCut(t *testing.T) {
 	b.do(south, recall("tern"), nil)
 }
 
+// Servers with a table of another format answer, and are not to be used: a host goes on
+// with what it holds as where none answers.
+func TestTableThatIsNotToBeUsed(t *testing.T) {
+	b := newBuilding(t)
+	table := b.table.(*cable)
+	table.wrong = border.OtherFormat("the servers", 2)
+	table.pull(&border.Cut{Since: time.Now(), Why: table.wrong.Error()})
+	south := b.host("south")
+	b.do(south, recall("gull"), nil)
+	b.do(south, recall("tern"), keep.ErrNotGiven)
+	if got := b.told(south, "house-cut"); !strings.Contains(got.Message, "the table in the servers has format 2") {
+		t.Errorf("south says %q", got.Message)
+	}
+}
+
 // People at two hosts recall and give up at once. Each is answered, nobody gets what
 // another has, and when all is out the table is empty.
 func TestManyAtOnce(t *testing.T) {

@@ -77,6 +77,8 @@ type cable struct {
 	cut *border.Cut
 	// silent is true while requests arrive and answers do not.
 	silent bool
+	// wrong is why servers that answer are not to be used; nil for no answer.
+	wrong error
 }
 
 func (c *cable) deaf(is bool) {
@@ -107,6 +109,9 @@ func (c *cable) View(ctx context.Context) (border.View, error) {
 	view, err := c.Border.View(ctx)
 	if cut := c.is(); cut != nil {
 		view.Cut = cut
+		if c.wrong != nil {
+			return view, c.wrong
+		}
 		return view, border.ErrUnreached
 	}
 	return view, err
