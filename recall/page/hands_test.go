@@ -88,11 +88,17 @@ func TestTwoAtTheBay(t *testing.T) {
 	both := fmt.Sprintf(`document.querySelector("#room").dataset.next === %q`, second)
 	one.until(both)
 	// The other presses at the same moment, if the step is still on his screen.
-	two.js(fmt.Sprintf(`setTimeout(() => { if (document.querySelector("#room").dataset.next === %q) document.querySelector("#tick-next").click(); }, 20)`, second))
+	for _, v := range []*visitor{one, two} {
+		v.js(`{ const ask = fetch; window.asking = 0; window.fetch = (...all) => { asking++; return ask(...all).finally(() => asking--); }; }`)
+	}
+	two.js(fmt.Sprintf(`window.pressed = false; setTimeout(() => { if (document.querySelector("#room").dataset.next === %q) document.querySelector("#tick-next").click(); pressed = true; }, 20)`, second))
 	one.click("#tick-next")
 	for _, v := range []*visitor{one, two} {
 		v.goesOn(second)
 	}
+	// Either press may come first; what follows comes after both.
+	two.until(`pressed && asking === 0`)
+	one.until(`asking === 0`)
 	done := map[string]int{}
 	for _, d := range h.status().Done {
 		done[d.ID]++
