@@ -149,7 +149,9 @@ func TestVerifyKilled(t *testing.T) {
 		if status != 1 || !strings.Contains(said, "probed: ") || b.state() != was {
 			t.Fatalf("left alone: %d, %s, and not %s\n%s", status, b.state(), was, said)
 		}
+		b.mu.Lock()
 		pieces = b.heard
+		b.mu.Unlock()
 	}
 	r := rand.New(rand.NewPCG(17, 500))
 	var otherwise, ended, left int
