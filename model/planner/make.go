@@ -14,7 +14,8 @@
 //   - tidy leaves out what a patch does not need, and shortens its cords;
 //   - cut proves by counting that there is no plan;
 //   - route builds a plan, want by want;
-//   - exact finds the best of all plans, and proves that it is.
+//   - exact finds the best of all plans, and proves that it is; where that is out of
+//     reach, it searches one window of the room after the other.
 package planner
 
 import (
@@ -49,6 +50,8 @@ type making struct {
 	dropped    []exact.Wish
 	// proof is why no patch gives the session, where counting proves it.
 	proof *cut.Proof
+	// nearest is a draft that lacks some of what is asked, where no plan was built.
+	nearest graph.Patch
 	// counted is the work that the search for it was given.
 	counted int64
 	// stopped says that the bound could have risen further.

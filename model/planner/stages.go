@@ -17,7 +17,9 @@ var stages = []struct {
 }{
 	{"bound", (*making).findBound},       // fewer plugs than this are in no plan
 	{"route", (*making).route},           // a first plan, want by want
+	{"repair", (*making).repair},         // a plan of what lacks little
 	{"rebuild", (*making).rebuild},       // the same plan with parts of it built otherwise
+	{"improve", (*making).improve},       // the same plan with windows of it searched exactly
 	{"exact", (*making).searchExactly},   // the best plan of all and the proof that it is, or that there is none
 	{"straighten", (*making).straighten}, // the same plan with shorter cords
 }
@@ -34,12 +36,30 @@ func (m *making) run() {
 func (m *making) findBound() { m.least = bound.Of(m.problem) }
 
 func (m *making) route() {
-	m.best = route.Build(m.ctx, m.problem, m.least, func() bool { return m.provedByCounting(shortCount) })
+	m.best, m.nearest = route.Build(m.ctx, m.problem, m.least, func() bool { return m.provedByCounting(shortCount) })
+}
+
+// repair leaves rooms like those at home to the search of the whole room, which decides
+// them sooner.
+func (m *making) repair() {
+	if m.best != nil || m.impossible || m.problem.Options.LeaveCords || len(m.problem.Jacks) < problem.Small/2 {
+		return
+	}
+	if !m.provedByCounting(longCount) {
+		m.best = exact.Repair(m.ctx, m.problem, m.nearest, m.problem.Options.Work()/4)
+	}
 }
 
 func (m *making) rebuild() {
 	if m.best != nil && !m.best.Reaches(m.least) && !m.problem.Options.LeaveCords {
 		m.best = route.Rebuild(m.ctx, m.problem, m.best, m.least)
+	}
+}
+
+// improve leaves smaller rooms to the search of the whole room, which proves as well.
+func (m *making) improve() {
+	if m.best != nil && !m.best.Reaches(m.least) && !m.problem.Options.LeaveCords && len(m.problem.Jacks) > problem.Small {
+		m.best = exact.Improve(m.ctx, m.problem, m.best, m.least, m.problem.Options.Work()/4)
 	}
 }
 

@@ -10,21 +10,37 @@ import (
 	"testing"
 
 	"bayhand/model/measure"
+	"bayhand/model/plan"
 	"bayhand/model/planner"
+	"bayhand/simulators/rooms/houses"
 )
 
-// Each stage pays: without it, plans of homes are worse. Where the exact search
+// Each stage pays: without it, plans of homes are worse, or of the larger houses that need it. Where the exact search
 // would find by itself what an earlier stage does, it is given little work, as it
 // has in large rooms.
 func TestEachStagePays(t *testing.T) {
 	little := map[string]bool{"bound": true, "route": true, "rebuild": true}
-	beside := map[string][]string{"rebuild": {"exact"}} // in large rooms it has the last word
+	beside := map[string][]string{ // of what comes after, which would find the same in rooms so small
+		"rebuild": {"exact", "improve"},
+		"repair":  {"rebuild", "improve", "exact", "straighten"},
+		"improve": {"exact", "straighten"},
+	}
+	larger := map[string][]task{ // what homes do not need
+		"repair":  {houseTask("small", houses.Small, 13, plan.PreferFewest)},
+		"improve": {houseTask("project", houses.Project, 4, plan.PreferFewest)},
+	}
 	for _, stage := range planner.Stages() {
 		t.Run(stage, func(t *testing.T) {
 			var with, without total
 			tasks := homeTasks(t)[:6]
 			if little[stage] {
 				tasks = homeTasks(t)[:12]
+			}
+			if larger[stage] != nil {
+				tasks = nil
+				for _, q := range larger[stage] {
+					tasks = append(tasks, func() task { return q })
+				}
 			}
 			for _, draw := range tasks {
 				q := draw()

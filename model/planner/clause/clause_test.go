@@ -110,3 +110,40 @@ func pigeons(n, holes int) *Solver {
 	}
 	return s
 }
+
+// What is known to be true or false is counted with the rest: of every list of five
+// literals, each open, true or false, as many may be true as are allowed, and no more.
+func TestCountingWithConstants(t *testing.T) {
+	for kinds := range 243 {
+		for k := range 4 {
+			s, known := New(), 0
+			var lits, open []Lit
+			for at, rest := 0, kinds; at < 5; at, rest = at+1, rest/3 {
+				l := []Lit{True, False, 0}[rest%3]
+				if rest%3 == 2 {
+					l = s.Var()
+					open = append(open, l)
+				}
+				if l == True {
+					known++
+				}
+				lits = append(lits, l)
+			}
+			AtMost(s, lits, k)
+			may := max(0, min(len(open), k-known)) // so many of those open
+			if known > k {
+				if s.Solve(nil, -1) != No {
+					t.Fatalf("%v: more than %d are true, and may be", lits, k)
+				}
+				continue
+			}
+			if s.Solve(open[:may], -1) != Yes || may < len(open) && s.Solve(open[:may+1], -1) != No {
+				t.Fatalf("%v: not just %d may be true", lits, k)
+			}
+		}
+		s := New()
+		if e := Either(s, []Lit{[]Lit{True, False}[kinds%2], False}); (e == True) != (kinds%2 == 0) {
+			t.Fatalf("either of constants is %v", e)
+		}
+	}
+}

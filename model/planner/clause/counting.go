@@ -19,6 +19,10 @@ func Some(s *Solver, lits []Lit) Lit {
 
 // Either is a literal that is true exactly if one of several is.
 func Either(s *Solver, lits []Lit) Lit {
+	if slices.Contains(lits, True) {
+		return True
+	}
+	lits = unknown(lits)
 	switch len(lits) {
 	case 0:
 		return False
@@ -31,6 +35,14 @@ func Either(s *Solver, lits []Lit) Lit {
 	}
 	s.addAny(lits, l.Not())
 	return l
+}
+
+// unknown are the literals that are not False; the list itself where that is all.
+func unknown(lits []Lit) []Lit {
+	if !slices.Contains(lits, False) {
+		return lits
+	}
+	return slices.DeleteFunc(slices.Clone(lits), func(l Lit) bool { return l == False })
 }
 
 // addAny says that one of several literals is true, or one more.
@@ -66,6 +78,18 @@ func AtMostOne(s *Solver, lits []Lit) {
 
 // AtMost allows k of several, by counting along the list (Sinz 2005, as above).
 func AtMost(s *Solver, lits []Lit, k int) {
+	open := unknown(lits)
+	if slices.Contains(open, True) {
+		open = slices.Clone(open)
+		lits = slices.DeleteFunc(open, func(l Lit) bool { return l == True })
+		k -= len(open) - len(lits)
+	} else {
+		lits = open
+	}
+	if k < 0 {
+		s.Add()
+		return
+	}
 	if len(lits) <= k {
 		return
 	}

@@ -69,7 +69,7 @@ func (v *variables) preferPatch(d graph.Patch) {
 			try(v.drive[at][i], slices.Contains(n.DriversOn(n.NetOf(at)), k))
 		}
 	}
-	for _, o := range v.problem.Amplifiers {
+	for _, o := range v.amplifiers {
 		carried := n.Carried(o)
 		for s, l := range v.carries[o] {
 			try(l, s == carried)
@@ -108,8 +108,11 @@ func (v *variables) otherPatch(d graph.Patch) []clause.Lit {
 
 // hear says whether a source is heard at a node.
 func (v *variables) hear(n, s int) clause.Lit {
+	if !v.window.hears(n) {
+		return v.window.brought(n, s)
+	}
 	if v.heard[n] != nil {
-		if i, ok := slices.BinarySearch(v.problem.Wanted, s); ok {
+		if i, ok := slices.BinarySearch(v.wanted, s); ok {
 			return v.heard[n][i]
 		}
 	}

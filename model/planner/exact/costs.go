@@ -86,6 +86,9 @@ func (c *costs) addOld(i int, old [2]int) {
 		}
 	}
 	clause.AtMostOne(c.Solver, half)
+	if whole[0] == clause.True {
+		return // it stays
+	}
 	if len(half) == len(whole) {
 		gone := c.Var()
 		c.Add(append(whole, gone)...)
@@ -193,6 +196,11 @@ func (c *costs) addNewCords() {
 }
 
 func (c *costs) chargeBySource(j int, plugged clause.Lit) {
+	if plugged == clause.True {
+		c.charge(plugged, 2)
+		c.holds(plugged, 2, ungrouped)
+		return
+	}
 	n := c.Jacks[j].Node
 	any := []clause.Lit{plugged.Not()}
 	for _, h := range c.heardAt(n) {

@@ -27,6 +27,8 @@ func (e *domains) add() {
 			if s, ok := e.SourceAt(always[0]); ok && !e.problem.Takes(n, s, e.soft) {
 				e.Add()
 			}
+		case !e.window.varies(n):
+			e.setDomain(n, e.window.driversOf(n))
 		default:
 			e.setDomain(n, e.possible(n))
 		}
@@ -47,7 +49,7 @@ func (e *domains) possible(n int) []int {
 	}
 	for k := range e.CountDrivers() {
 		s, isSource := e.SourceAt(k)
-		if isSource && !e.problem.Takes(n, s, e.soft) {
+		if isSource && !e.problem.Takes(n, s, e.soft) || !e.window.varies(e.DriverNode(k)) {
 			continue
 		}
 		dom = append(dom, k)
@@ -58,8 +60,10 @@ func (e *domains) possible(n int) []int {
 func (e *domains) setDomain(n int, dom []int) {
 	e.dom[n] = dom
 	lits := make([]clause.Lit, len(dom))
-	if len(e.Always(n)) > 0 {
-		lits[0] = clause.True
+	if len(e.Always(n)) > 0 || !e.window.varies(n) {
+		for i := range lits {
+			lits[i] = clause.True
+		}
 	} else {
 		for i := range lits {
 			lits[i] = e.Var()

@@ -21,9 +21,9 @@ type encoding struct {
 
 // newEncoding makes the clauses of a problem. A patch that is known already, if only
 // the present one, is what the search tries first. Soft makes each want and silence
-// a choice.
-func newEncoding(p *problem.Problem, soft bool, known graph.Patch) *encoding {
-	v := newVariables(p, soft)
+// a choice. A window leaves all outside it as it is.
+func newEncoding(p *problem.Problem, soft bool, known graph.Patch, w *window) *encoding {
+	v := newVariables(p, soft, w)
 	g, s := p.Graph, v.solver
 	e := &encoding{g, s, v, refusal{g, s, v}}
 	metal, origin := joints{g, s, v}, support{g, s, v}
@@ -54,9 +54,9 @@ func (e *encoding) expect() {
 	}
 	for n := range e.Nodes {
 		first, _ := slices.BinarySearch(e.dom[n], len(e.Sources))
-		add(2*len(e.dom[n]), 2)                               // alive, addSupport
-		add(2*(len(e.dom[n])-first)*len(e.problem.Wanted), 3) // addHearing
-		add(2*len(e.Nodes[n].Ins)*len(e.problem.Wanted), 3)   // addAmplifiers
+		add(2*len(e.dom[n]), 2)                       // alive, addSupport
+		add(2*(len(e.dom[n])-first)*len(e.wanted), 3) // addHearing
+		add(2*len(e.Nodes[n].Ins)*len(e.wanted), 3)   // addAmplifiers
 	}
 	e.Expect(clauses, literals)
 }

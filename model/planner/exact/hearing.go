@@ -21,8 +21,15 @@ func (e *hearing) add() {
 			continue
 		}
 		e.carries[o] = map[int]clause.Lit{}
+		if !e.window.mayCarry(o) {
+			carried := e.window.state.Carried(o)
+			for _, s := range e.wanted {
+				e.carries[o][s] = constant(s == carried)
+			}
+			continue
+		}
 		var lits []clause.Lit
-		for _, s := range e.problem.Wanted {
+		for _, s := range e.wanted {
 			l := e.Var()
 			e.carries[o][s] = l
 			lits = append(lits, l)
@@ -38,11 +45,11 @@ func (e *hearing) add() {
 func (e *hearing) addListener(n int) {
 	first, _ := slices.BinarySearch(e.dom[n], len(e.Sources))
 	amplifiers := e.dom[n][first:]
-	if len(amplifiers) == 0 {
+	if len(amplifiers) == 0 || !e.window.hears(n) {
 		return
 	}
-	e.heard[n] = make([]clause.Lit, len(e.problem.Wanted))
-	for i, s := range e.problem.Wanted {
+	e.heard[n] = make([]clause.Lit, len(e.wanted))
+	for i, s := range e.wanted {
 		if e.problem.Takes(n, s, e.soft) {
 			e.heard[n][i] = e.addHeard(n, s, amplifiers)
 			continue
@@ -55,7 +62,7 @@ func (e *hearing) addListener(n int) {
 }
 
 func (e *hearing) addHeard(n, s int, amplifiers []int) clause.Lit {
-	if len(e.Always(n)) > 0 {
+	if len(e.Always(n)) > 0 || !e.window.varies(n) {
 		return e.carries[e.Amplifier(amplifiers[0])][s]
 	}
 	direct := e.driven(n, s)
@@ -78,13 +85,17 @@ func (e *hearing) addAmplifiers() {
 		if o.Relay {
 			continue
 		}
+		if !e.window.mayCarry(i) {
+			e.on[i] = constant(len(e.window.state.Behind(i)) > 0)
+			continue
+		}
 		var lits []clause.Lit
 		for _, x := range o.Crosses {
 			lits = append(lits, e.closed[x])
 			e.addCarry(i, x)
 		}
 		e.on[i] = clause.Either(e.Solver, slices.DeleteFunc(lits, func(l clause.Lit) bool { return l == clause.False }))
-		for _, s := range e.problem.Wanted {
+		for _, s := range e.wanted {
 			e.Add(e.carries[i][s].Not(), e.on[i])
 		}
 		if o.HighImpedance {
@@ -104,8 +115,8 @@ func (e *hearing) addCarry(o, x int) {
 		return
 	}
 	n := e.Crosses[x].From
-	something := append(make([]clause.Lit, 0, 1+len(e.problem.Wanted)), on.Not())
-	for _, s := range e.problem.Wanted {
+	something := append(make([]clause.Lit, 0, 1+len(e.wanted)), on.Not())
+	for _, s := range e.wanted {
 		heard, carried := e.hear(n, s), e.carries[o][s]
 		e.Add(on.Not(), heard.Not(), carried)
 		e.Add(on.Not(), carried.Not(), heard)

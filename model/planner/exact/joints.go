@@ -18,7 +18,13 @@ type joints struct {
 // addCrosses makes the variables of the crosspoints; an output takes one.
 func (e *joints) addCrosses() {
 	e.closed = slices.Repeat([]clause.Lit{clause.False}, len(e.Crosses)) // absent ones stay open
-	for _, o := range e.Outputs {
+	for i, o := range e.Outputs {
+		if !e.window.switches(i) {
+			for _, x := range o.Crosses {
+				e.closed[x] = constant(e.window.holds(graph.Part{Kind: graph.Cross, A: x}))
+			}
+			continue
+		}
 		var lits []clause.Lit
 		for _, x := range o.Crosses {
 			if together := e.Ganged[x]; len(together) > 0 {
@@ -44,7 +50,7 @@ func (e *joints) crossMakesSense(o graph.Output, c graph.Crosspoint) bool {
 		return false
 	}
 	if !o.Relay {
-		return len(e.problem.Wanted) > 0
+		return len(e.wanted) > 0
 	}
 	return len(to) == 0 && (len(from) == 0 || e.driven(o.Node, from[0]) != clause.False) || len(from) == 0
 }
@@ -74,7 +80,7 @@ func (e *joints) place(j int) place { return place{e.Jacks[j].Node, j} }
 
 func (e *joints) addEdge(lit clause.Lit, a, b place) {
 	n, m := a.node, b.node
-	if n == m || lit == clause.False {
+	if n == m || lit == clause.False || !e.window.varies(n) && !e.window.varies(m) {
 		return
 	}
 	e.edges[n] = append(e.edges[n], edge{lit, m, a.jack})

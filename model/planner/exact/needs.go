@@ -31,7 +31,7 @@ func (e *needs) add() {
 	}
 	for j := range e.Jacks {
 		for _, l := range []clause.Lit{e.dummy[j], e.loose[j]} {
-			if l != clause.False {
+			if l != clause.False && e.window.frees(j) {
 				e.addBreakNeed(l, j)
 			}
 		}
@@ -40,6 +40,9 @@ func (e *needs) add() {
 		e.addCordNeed(c)
 	}
 	for i, o := range e.Outputs {
+		if !e.window.switches(i) {
+			continue
+		}
 		if o.Relay {
 			for _, x := range o.Crosses {
 				e.addRelayNeed(x)
@@ -86,7 +89,7 @@ func (e *needs) addForbidden(l clause.Lit, driver, n int) {
 		return
 	}
 	unwanted := []clause.Lit{l.Not()}
-	for _, s := range e.problem.Wanted {
+	for _, s := range e.wanted {
 		if e.problem.Forbids(n, s) {
 			unwanted = append(unwanted, e.carries[e.Amplifier(driver)][s])
 		}
@@ -98,6 +101,9 @@ func (e *needs) addForbidden(l clause.Lit, driver, n int) {
 // amplifier or on a node that leads on, something takes it from there.
 func (e *needs) addCordNeed(c cordVar) {
 	i, j := c.ends[0], c.ends[1]
+	if !e.window.frees(i) {
+		return
+	}
 	n, m := e.Jacks[i].Node, e.Jacks[j].Node
 	e.addUsefulDriver(c.lit, n)
 	if len(e.Always(n)) == 0 {

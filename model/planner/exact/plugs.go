@@ -22,13 +22,7 @@ func (e *plugs) add() {
 	e.plug = make([]clause.Lit, len(e.Jacks))
 	e.readJacks()
 	e.addSingles()
-	for i := range e.Jacks {
-		for j := i + 1; j < len(e.Jacks); j++ {
-			if e.cordMakesSense(i, j) {
-				e.addCord(i, j)
-			}
-		}
-	}
+	e.addCords()
 	e.addLeads()
 	e.onePlugInLoose()
 	for j := range e.Jacks {
@@ -36,6 +30,23 @@ func (e *plugs) add() {
 	}
 	e.limitDummies()
 	e.addHolds()
+}
+
+// addCords makes the cords that could be in. One outside the window is in, or is none.
+func (e *plugs) addCords() {
+	for i := range e.Jacks {
+		if !e.window.frees(i) {
+			if c := e.window.at[i]; c.Kind == graph.Cord && c.B > i {
+				e.addCord(i, c.B, clause.True)
+			}
+			continue
+		}
+		for j := i + 1; j < len(e.Jacks); j++ {
+			if e.window.frees(j) && e.cordMakesSense(i, j) {
+				e.addCord(i, j, e.Var())
+			}
+		}
+	}
 }
 
 // readJacks finds what a plug in each jack could be needed for.
@@ -61,6 +72,11 @@ func (e *plugs) addSingles() {
 		}
 	}
 	for j := range e.Jacks {
+		if !e.window.frees(j) {
+			e.dummy[j] = constant(e.window.at[j].Kind == graph.Dummy)
+			e.loose[j] = constant(e.window.at[j] == graph.Part{Kind: graph.Cord, A: j, B: graph.None})
+			continue
+		}
 		e.dummy[j], e.loose[j] = clause.False, clause.False
 		if e.guarding[j] && e.Studio.Dummies != 0 || kept[j] {
 			e.dummy[j] = e.Var()
@@ -120,8 +136,8 @@ func (e *plugs) shares(i, j int) bool {
 	return false
 }
 
-func (e *plugs) addCord(i, j int) {
-	c := cordVar{ends: [2]int{i, j}, lit: e.Var(), charge: j}
+func (e *plugs) addCord(i, j int, l clause.Lit) {
+	c := cordVar{ends: [2]int{i, j}, lit: l, charge: j}
 	if len(e.Always(e.Jacks[j].Node)) > 0 || e.ends[i] && len(e.Always(e.Jacks[i].Node)) == 0 {
 		c.charge = i
 	}
@@ -143,7 +159,10 @@ func (e *plugs) addLeads() {
 			if !e.leadMayBe(port, j, front, asked) {
 				continue
 			}
-			l := leadVar{port, j, e.Var()}
+			l := leadVar{port, j, clause.True}
+			if e.window.frees(j) {
+				l.lit = e.Var()
+			}
 			e.leadsAt[j] = append(e.leadsAt[j], len(e.leads))
 			e.leads = append(e.leads, l)
 			lits = append(lits, l.lit)
@@ -174,6 +193,9 @@ func (e *plugs) onePlugInLoose() {
 // it carries, or for the input that it takes over. Front says that it takes over an input, asked that the session asks for
 // something there.
 func (e *plugs) leadMayBe(port, j int, front, asked bool) bool {
+	if !e.window.frees(j) || !e.window.freesPort(port) {
+		return e.window.holds(graph.Part{Kind: graph.Lead, A: port, B: j})
+	}
 	in := slices.Contains(e.problem.Present.Leads, [2]int{port, j})
 	if e.problem.Options.LeaveCords && in {
 		return true

@@ -14,7 +14,7 @@ func (e *support) refuseRings() [][]clause.Lit {
 	for _, k := range e.unsupportedDrivers() {
 		clauses = append(clauses, e.cut(k.driver, k.node)...)
 	}
-	for _, s := range e.problem.Wanted {
+	for _, s := range e.wanted {
 		clauses = append(clauses, e.unsupportedAmplifiers(s)...)
 	}
 	return clauses
@@ -31,6 +31,9 @@ func (e *support) unsupportedDrivers() []unsupported {
 	claims := make([]int, len(e.Nodes))
 	for n := range e.Nodes {
 		claims[n] = graph.None
+		if !e.window.varies(n) {
+			continue
+		}
 		for i, k := range e.dom[n] {
 			if e.Value(e.drive[n][i]) {
 				claims[n] = k

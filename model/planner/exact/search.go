@@ -3,7 +3,8 @@
 // answer, and the least of what such a patch costs is found by cores, sets of costs of
 // which one at least must be paid. An answer that package heard does not confirm is
 // refused by a clause that every patch which gives the session fulfils. Relax tells,
-// where there is no answer, the fewest wants to go without.
+// where there is no answer, the fewest wants to go without. In large rooms Improve and
+// Repair search windows, in which a part of a patch may change while all else stays.
 package exact
 
 import (
@@ -39,6 +40,11 @@ type search struct {
 	tidyBounds [forChanges + 1]int
 	impossible bool
 	stopped    bool
+	// patience is how many answers are refused one by one before a bound that cannot be
+	// met is left standing.
+	patience int
+	// quiet says that what is found in a window is no news of the whole room.
+	quiet bool
 }
 
 // Found is what came of a search.
@@ -52,15 +58,14 @@ type Found struct {
 	Impossible, Stopped bool
 }
 
-// maxRefusals is how many answers are refused one by one before a bound that
-// cannot be met is left standing.
+// maxRefusals is the patience of a search of the whole room.
 const maxRefusals = 200
 
 // Find looks for the best plan of a problem, with so much work, in looks at a
 // literal. Known is one that was built, or nil, and floor a number of plugs that is
 // known to be the least of all.
 func Find(ctx context.Context, p *problem.Problem, known *objective.Candidate, floor int, work int64) Found {
-	s := &search{Graph: p.Graph, problem: p, best: known, least: floor, floor: floor, work: work}
+	s := &search{Graph: p.Graph, problem: p, best: known, least: floor, floor: floor, work: work, patience: maxRefusals}
 	switch {
 	case (len(p.Jacks) > problem.Small || s.size() > largest) && known.Reaches(floor):
 		// What a search could make tidier is not worth its time.
@@ -81,7 +86,7 @@ func (s *search) begin(ctx context.Context) {
 	if s.best != nil {
 		start = s.best.Patch
 	}
-	s.enc = newEncoding(s.problem, false, start)
+	s.enc = newEncoding(s.problem, false, start, nil)
 	calls := 0
 	s.enc.Stop = func() bool {
 		calls++
@@ -172,7 +177,7 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 		s.optimum.add(c.lit, c.weight, c.source)
 	}
 	s.optimum.told = func(least int) {
-		if a == forPlugs {
+		if a == forPlugs && !s.quiet {
 			s.least = max(s.least, least)
 			s.tell()
 		}
@@ -181,7 +186,7 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 	s.optimum.enough = func(least int) bool { return s.known(a) <= least }
 	s.optimum.told(s.optimum.least)
 	if a == forPlugs {
-		s.optimum.solveGroups(s.problem.Wanted, s.work/int64(8*max(1, len(s.problem.Wanted))))
+		s.optimum.solveGroups(s.enc.wanted, s.work/int64(8*max(1, len(s.enc.wanted))))
 	}
 	for {
 		switch s.optimum.solve() {
@@ -211,7 +216,7 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 		if !s.problem.Options.LeaveCords && s.enc.refusal.refuseNeedless(d, tidy.Prune(s.problem, d)) {
 			continue
 		}
-		if s.refusedAlone++; s.refusedAlone > maxRefusals {
+		if s.refusedAlone++; s.refusedAlone > s.patience {
 			s.stopped = true
 			return false
 		}
@@ -272,7 +277,11 @@ func (s *search) consider(d graph.Patch, a aim) bool {
 	return ok && (a != forPlugs || f.Score.Plugs <= s.optimum.least)
 }
 
-func (s *search) tell() { objective.Tell(s.problem, s.done(), s.least, s.best) }
+func (s *search) tell() {
+	if !s.quiet {
+		objective.Tell(s.problem, s.done(), s.least, s.best)
+	}
+}
 
 // done is the work that is done.
 func (s *search) done() int64 {

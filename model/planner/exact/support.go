@@ -71,7 +71,7 @@ func (e *support) add() {
 func (e *support) addEdges() {
 	var lits []clause.Lit
 	for n := range e.Nodes {
-		if len(e.Always(n)) > 0 {
+		if len(e.Always(n)) > 0 || !e.window.varies(n) {
 			continue
 		}
 		for i, k := range e.dom[n] {
@@ -94,10 +94,10 @@ func (e *support) addEdges() {
 // where they lead. The search would find out by itself, but late.
 func (e *support) addBorders() {
 	for k := range e.CountDrivers() {
-		if !e.problem.Useful(k) {
+		at := e.DriverNode(k)
+		if !e.problem.Useful(k) || !e.window.varies(at) {
 			continue
 		}
-		at := e.DriverNode(k)
 		near := make([]bool, len(e.Nodes))
 		near[at] = true
 		e.addBorder(k, near)

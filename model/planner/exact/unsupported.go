@@ -14,12 +14,12 @@ import (
 func (e *support) unsupportedAmplifiers(source int) [][]clause.Lit {
 	has := e.supported(source)
 	wrong := func(o int) bool { return !has[o] && e.Value(e.carries[o][source]) }
-	if !slices.ContainsFunc(e.Amplifiers, wrong) {
+	if !slices.ContainsFunc(e.amplifiers, wrong) {
 		return nil
 	}
 	entry := e.Var()
 	clauses := [][]clause.Lit{append(e.fromOutside(source, has), entry.Not())}
-	for _, o := range e.Amplifiers {
+	for _, o := range e.amplifiers {
 		if !has[o] {
 			clauses = append(clauses, []clause.Lit{e.carries[o][source].Not(), entry})
 		}
@@ -32,7 +32,7 @@ func (e *support) supported(source int) map[int]bool {
 	has := map[int]bool{}
 	for more := true; more; {
 		more = false
-		for _, o := range e.Amplifiers {
+		for _, o := range e.amplifiers {
 			if !has[o] && e.isFed(o, source, has) {
 				has[o], more = true, true
 			}
@@ -61,7 +61,8 @@ func (e *support) brings(driver, source int, has map[int]bool) bool {
 	if s, ok := e.SourceAt(driver); ok {
 		return s == source
 	}
-	return has[e.Amplifier(driver)]
+	o := e.Amplifier(driver)
+	return has[o] || !e.window.mayCarry(o) && e.window.state.Carried(o) == source
 }
 
 // fromOutside are literals of which one is true where a source comes to an
@@ -90,7 +91,7 @@ func (e *support) fromOutside(source int, has map[int]bool) []clause.Lit {
 // their input, and those nodes in order.
 func (e *support) crossesTo(which func(output int) bool) (crosses map[int][]clause.Lit, order []int) {
 	crosses = map[int][]clause.Lit{}
-	for _, o := range e.Amplifiers {
+	for _, o := range e.amplifiers {
 		if !which(o) {
 			continue
 		}

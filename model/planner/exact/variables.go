@@ -14,6 +14,11 @@ import (
 type variables struct {
 	problem *problem.Problem
 	solver  *clause.Solver
+	// window is what the search may change, nil for everything; wanted are the sources
+	// that it reckons with, and amplifiers the outputs that may carry one or another.
+	window     *window
+	wanted     []int
+	amplifiers []int
 	// soft makes each want and silence a choice, with a literal of its own.
 	soft       bool
 	wantLits   []clause.Lit
@@ -73,10 +78,15 @@ type edge struct {
 	jack int
 }
 
-func newVariables(p *problem.Problem, soft bool) *variables {
+func newVariables(p *problem.Problem, soft bool, w *window) *variables {
 	nodes, jacks, outputs := len(p.Nodes), len(p.Jacks), len(p.Outputs)
+	wanted, amplifiers := p.Wanted, p.Amplifiers
+	if w != nil {
+		wanted = w.wanted
+		amplifiers = slices.DeleteFunc(slices.Clone(amplifiers), func(o int) bool { return !w.unsure[o] })
+	}
 	return &variables{
-		problem: p, solver: clause.New(), soft: soft,
+		problem: p, solver: clause.New(), soft: soft, window: w, wanted: wanted, amplifiers: amplifiers,
 		cordsAt: make([][]int, jacks), leadsAt: make([][]int, jacks),
 		dom: make([][]int, nodes), drive: make([][]clause.Lit, nodes), live: make([]clause.Lit, nodes),
 		driveAt: slices.Repeat([]clause.Lit{clause.False}, nodes*p.CountDrivers()),
@@ -111,7 +121,7 @@ func (v *variables) partLit(p graph.Part) clause.Lit {
 
 // carriedIn is the literal of what an output carries in the answer found last.
 func (v *variables) carriedIn(o int) clause.Lit {
-	for _, s := range v.problem.Wanted {
+	for _, s := range v.wanted {
 		if l := v.carries[o][s]; v.solver.Value(l) {
 			return l
 		}

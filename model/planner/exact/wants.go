@@ -57,7 +57,7 @@ func (e *wants) addWants() {
 // must not only where a lead is in the socket there.
 func (e *wants) addTakeovers() {
 	for _, in := range slices.Sorted(maps.Keys(e.problem.OverrideOf)) {
-		if len(e.problem.Asks[in].Wants) > 0 {
+		if len(e.problem.Asks[in].Wants) > 0 || !e.window.hears(e.Node[in]) && !e.window.freesPort(e.problem.OverrideOf[in]) {
 			continue
 		}
 		var taken []clause.Lit
@@ -83,7 +83,7 @@ type heardLit struct {
 // it may when the session does not name it.
 func (e *wants) addDropped() {
 	for in, a := range e.problem.Asks {
-		if !a.Named() {
+		if !a.Named() || !e.window.hears(e.Node[in]) {
 			continue
 		}
 		for _, h := range e.heardAt(e.Node[in]) {

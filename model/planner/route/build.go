@@ -7,6 +7,7 @@ package route
 
 import (
 	"context"
+	"math"
 	"slices"
 
 	"bayhand/model/graph"
@@ -36,6 +37,9 @@ type builder struct {
 	// for another, whether there is no plan at all; givesUp is its answer.
 	hopeless func() bool
 	givesUp  bool
+	// nearest is the draft of all rounds with the least wrong.
+	nearest    graph.Patch
+	leastWrong int
 }
 
 // rounds bounds how often the builder begins again, steps the faults that it
@@ -56,9 +60,9 @@ const (
 // they cost, and in a small room in the session's as well. It is nil if none is
 // found. It ends with one that handles no more plugs than the least that is
 // known. Hopeless may be nil; else it is asked once it becomes hard whether there is no
-// plan at all.
-func Build(ctx context.Context, t *problem.Problem, least int, hopeless func() bool) *objective.Candidate {
-	var best *objective.Candidate
+// plan at all. Nearest is the draft with the least wrong where none is without.
+func Build(ctx context.Context, t *problem.Problem, least int, hopeless func() bool) (best *objective.Candidate, nearest graph.Patch) {
+	wrong := math.MaxInt
 	for _, clear := range []bool{false, true} {
 		b := newBuilder(ctx, t)
 		b.hopeless = hopeless
@@ -78,7 +82,10 @@ func Build(ctx context.Context, t *problem.Problem, least int, hopeless func() b
 			b.reset(start)
 			f := b.run(start, order)
 			if b.givesUp {
-				return nil
+				return nil, nearest
+			}
+			if b.leastWrong < wrong {
+				nearest, wrong = b.nearest, b.leastWrong
 			}
 			if hopeless = b.hopeless; f != nil && (best == nil || f.Score.Less(best.Score)) {
 				best = f
@@ -88,7 +95,7 @@ func Build(ctx context.Context, t *problem.Problem, least int, hopeless func() b
 			}
 		}
 	}
-	return best
+	return best, nearest
 }
 
 // run builds from a draft, with the wants in some order first.
@@ -101,6 +108,8 @@ func (b *builder) run(start graph.Patch, order []int) *objective.Candidate {
 			return nil
 		case len(left) == 0:
 			return b.finish()
+		case b.trial.Wrong() < b.leastWrong:
+			b.nearest, b.leastWrong = b.trial.Patch(), b.trial.Wrong()
 		}
 		again := raised(order, left)
 		if slices.Equal(again, order) || b.ctx.Err() != nil {
@@ -116,7 +125,7 @@ func newBuilder(ctx context.Context, p *problem.Problem) *builder {
 	d := newDraft(ctx, p)
 	return &builder{
 		Graph: p.Graph, draft: d, cleaner: cleaner{p.Graph, d}, chains: newReswitching(p.Graph, d),
-		pluggable: make([]int8, len(p.Nodes)), best: make([]hop, len(p.Nodes)),
+		leastWrong: math.MaxInt, pluggable: make([]int8, len(p.Nodes)), best: make([]hop, len(p.Nodes)),
 	}
 }
 

@@ -1,0 +1,86 @@
+package exact
+
+import (
+	"context"
+	"maps"
+	"slices"
+
+	"bayhand/model/graph"
+	"bayhand/model/planner/objective"
+	"bayhand/model/planner/problem"
+)
+
+// Improve makes a plan better that handles more plugs than the least that is known: a
+// window around each thing that changes is searched exactly while all else stays (large
+// neighbourhood search, Shaw 1998), as long as that helps and the work, in looks at a
+// literal, lasts.
+func Improve(ctx context.Context, p *problem.Problem, best *objective.Candidate, least int, work int64) *objective.Candidate {
+	m := improver{ctx, p, best, least, work, map[graph.Part]bool{}}
+	for _, most := range windowSizes {
+		clear(m.looked)
+		for m.pass(most) && !m.done() {
+		}
+	}
+	return m.best
+}
+
+// windowSizes are how many jacks are free in a window, and workOfWindow how much work is
+// spent on one.
+var windowSizes = []int{24, 60}
+
+const (
+	workOfWindow = 2e6
+	// answersOfWindow is how many answers of a window are refused one by one.
+	answersOfWindow = 3
+)
+
+// improver holds the best plan, and around which parts a window was searched since
+// anything changed there.
+type improver struct {
+	ctx     context.Context
+	problem *problem.Problem
+	best    *objective.Candidate
+	least   int
+	work    int64
+	looked  map[graph.Part]bool
+}
+
+func (m *improver) done() bool {
+	return m.best.Reaches(m.least) || m.work <= 0 || m.ctx.Err() != nil
+}
+
+// pass searches a window around each part that goes in or out, and says whether any was
+// better.
+func (m *improver) pass(most int) bool {
+	any := false
+	now, present := m.best.Patch.Parts(), m.problem.Present.Parts()
+	for _, p := range append(graph.Without(now, present), graph.Without(present, now)...) {
+		if p.Kind == graph.Cross || m.looked[p] || m.done() {
+			continue
+		}
+		m.looked[p] = true
+		w := around(m.problem, m.best.Patch, p.Jacks(), most)
+		if m.search(w) {
+			any = true
+			maps.DeleteFunc(m.looked, func(q graph.Part, _ bool) bool { return slices.ContainsFunc(q.Jacks(), w.frees) })
+			objective.Tell(m.problem, 0, m.least, m.best)
+		}
+	}
+	return any
+}
+
+// search searches one window.
+func (m *improver) search(w *window) bool {
+	before := m.best
+	s := &search{Graph: m.problem.Graph, problem: m.problem, best: m.best, work: workOfWindow, patience: answersOfWindow, quiet: true}
+	s.enc = newEncoding(m.problem, false, m.best.Patch, w)
+	s.enc.Stop = func() bool { return m.ctx.Err() != nil }
+	costs, _ := s.enc.plugCosts()
+	s.stage(costs, s.enc.Work+workOfWindow, forPlugs)
+	m.best = s.best
+	m.work -= s.enc.Work + overhead(m.problem)
+	return m.best != before
+}
+
+// overhead is about the work of making the clauses of a window.
+func overhead(p *problem.Problem) int64 { return int64(len(p.Crosses) + 100*len(p.Nodes)) }

@@ -1,0 +1,165 @@
+package exact
+
+import (
+	"slices"
+	"testing"
+
+	"bayhand/model/graph"
+	"bayhand/model/heard"
+	"bayhand/model/plan"
+	"bayhand/model/planner/clause"
+	"bayhand/model/planner/objective"
+	"bayhand/model/planner/problem"
+	"bayhand/simulators/rooms/houses"
+)
+
+// work is more than a home needs.
+const work = 400e6
+
+// homes are the first houses of homes, each with its best plan.
+func homes(t *testing.T, count int, f func(seed int, p *problem.Problem, best *objective.Candidate)) {
+	t.Helper()
+	for seed := 1; seed <= count; seed++ {
+		s, asked, present, _ := houses.Draw(houses.Home, uint64(seed)).Read()
+		p, err := problem.New(heard.NewRoom(s).For(asked, present), present, asked, problem.Options{Prefer: plan.PreferFewest})
+		if err != nil {
+			t.Fatal(err)
+		}
+		found := Find(t.Context(), p, nil, 0, work)
+		if found.Best == nil || found.Best.Score.Plugs != found.Least {
+			t.Fatalf("home %d is not proved", seed)
+		}
+		f(seed, p, found.Best)
+	}
+}
+
+// leastOf is the least total of plugs that the clauses allow.
+func leastOf(t *testing.T, e *encoding) int {
+	t.Helper()
+	costs, _ := e.plugCosts()
+	o := newOptimum(e.Solver, e.Work+work)
+	for _, c := range costs {
+		o.add(c.lit, c.weight, c.source)
+	}
+	if r := o.solve(); r != clause.Yes {
+		t.Fatalf("the clauses have no answer: %v", r)
+	}
+	return o.least
+}
+
+// A window of the whole room is the whole room: the least that its clauses allow is that
+// of the clauses without a window.
+func TestWindowOfEverything(t *testing.T) {
+	homes(t, 1, func(seed int, p *problem.Problem, best *objective.Candidate) {
+		w := newWindow(p, best.Patch)
+		for j := range w.jacks {
+			w.freeJack(j)
+		}
+		for o := range w.outputs {
+			w.freeOutput(o)
+		}
+		for port := range w.ports {
+			w.freePort(port)
+		}
+		w.close()
+		all, inside := leastOf(t, newEncoding(p, false, p.Present, nil)), leastOf(t, newEncoding(p, false, p.Present, w))
+		if all != inside || all > best.Score.Plugs {
+			t.Errorf("home %d: at least %d plugs, in a window of everything %d, and there is a plan of %d", seed, all, inside, best.Score.Plugs)
+		}
+	})
+}
+
+// What is outside a window stays as it is, and the patch itself is an answer.
+func TestOutsideOfWindowStays(t *testing.T) {
+	looked := 0
+	homes(t, 2, func(seed int, p *problem.Problem, best *objective.Candidate) {
+		for _, part := range graph.Without(best.Patch.Parts(), p.Present.Parts()) {
+			if part.Kind == graph.Cross {
+				continue
+			}
+			w := around(p, best.Patch, part.Jacks(), 8)
+			e := newEncoding(p, false, p.Present, w)
+			if least := leastOf(t, e); least > best.Score.Plugs {
+				t.Fatalf("home %d, window around %v: at least %d plugs, and the plan has %d", seed, part, least, best.Score.Plugs)
+			}
+			in := newWindow(p, e.decode())
+			for j := range w.jacks {
+				if !w.jacks[j] && in.at[j] != w.at[j] {
+					t.Fatalf("home %d, window around %v: jack %d held %v and holds %v", seed, part, j, w.at[j], in.at[j])
+				}
+			}
+			for o, free := range w.outputs {
+				if !free && !slices.Equal(in.state.Behind(o), w.state.Behind(o)) {
+					t.Fatalf("home %d, window around %v: output %d was switched", seed, part, o)
+				}
+			}
+			looked++
+		}
+	})
+	if looked < 5 {
+		t.Errorf("only %d windows were looked at", looked)
+	}
+}
+
+// What a draft lacks is found again, whatever was taken out of a plan.
+func TestRepair(t *testing.T) {
+	repaired := 0
+	homes(t, 2, func(seed int, p *problem.Problem, best *objective.Candidate) {
+		for _, part := range best.Patch.Parts() {
+			lacking := best.Patch.Clone()
+			lacking.Cords = slices.DeleteFunc(lacking.Cords, func(c [2]int) bool { return part == graph.Part{Kind: graph.Cord, A: c[0], B: c[1]} })
+			lacking.Crosses = slices.DeleteFunc(lacking.Crosses, func(x int) bool { return part == graph.Part{Kind: graph.Cross, A: x} && len(p.Ganged[x]) == 0 })
+			if len(lacking.Parts()) == len(best.Patch.Parts()) {
+				continue
+			}
+			f := Repair(t.Context(), p, lacking, work)
+			if f == nil || !p.Gives(f.Patch) {
+				t.Fatalf("home %d without %v: no plan was found again", seed, part)
+			}
+			repaired++
+		}
+	})
+	if repaired < 20 {
+		t.Errorf("only %d drafts were repaired", repaired)
+	}
+}
+
+// Without work there is no plan, and none is claimed.
+func TestRepairWithoutWork(t *testing.T) {
+	homes(t, 1, func(_ int, p *problem.Problem, _ *objective.Candidate) {
+		if f := Repair(t.Context(), p, graph.Patch{}, 0); f != nil {
+			t.Errorf("a plan of %d plugs was found without work", f.Score.Plugs)
+		}
+	})
+}
+
+// Windows make the answer that a house was drawn from, which handles more plugs than need
+// be, a better plan, and never a worse one.
+func TestImproveIsNeverWorse(t *testing.T) {
+	better := 0
+	for seed := uint64(4); seed <= 6; seed++ {
+		s, asked, present, answer := houses.Draw(houses.Home, seed).Read()
+		p, err := problem.New(heard.NewRoom(s).For(asked, present), present, asked, problem.Options{Prefer: plan.PreferFewest})
+		if err != nil {
+			t.Fatal(err)
+		}
+		d, err := p.Numbered(answer)
+		if err != nil {
+			t.Fatal(err)
+		}
+		known, ok := objective.Of(p, d)
+		if !ok {
+			t.Fatalf("home %d: the answer asks for more cords than are owned", seed)
+		}
+		f := Improve(t.Context(), p, known, 0, work)
+		if !p.Gives(f.Patch) || known.Score.Less(f.Score) {
+			t.Errorf("home %d: %+v became %+v", seed, known.Score, f.Score)
+		}
+		if f.Score.Plugs < known.Score.Plugs {
+			better++
+		}
+	}
+	if better < 2 {
+		t.Errorf("of three plans only %d became better", better)
+	}
+}
