@@ -157,7 +157,7 @@ func arrangeRequest(ctx context.Context, a *app, p *files.Studio, sessions []str
 	q := arrange.Request{Studio: p.Studio, Tidy: w.tidy, Bays: w.bays, Moves: w.moves, Effort: w.effort}
 	for _, bay := range w.bays {
 		if !slices.ContainsFunc(p.Studio.Bays, func(b studio.Bay) bool { return b.Name == bay }) {
-			return q, wrongUsage("--bay %s: the studio has no such bay%s", bay, suggestion(bay, bayNames(p.Studio)))
+			return q, unknownName(bay, bayNames(p.Studio), "--bay %s: the studio has no such bay", bay)
 		}
 	}
 	for _, rule := range w.waive {

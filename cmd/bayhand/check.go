@@ -8,6 +8,7 @@ import (
 	"maps"
 	"path/filepath"
 	"slices"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -113,7 +114,7 @@ func tellFindings(out *output, file string, c files.Checked) error {
 		for _, f := range c.Findings {
 			fmt.Fprint(out.to, excerpted(f.Place, f.Severity, out.named(f.Message)+coded(f), out.named(f.Hint), c.Sources[f.File]))
 		}
-		out.printf("%s read: %s\n", readFiles(file, c), counted(c.Findings)+accepted(c.Accepted))
+		out.printf("%s read: %s\n", readFiles(file, c), accepted(counted(c.Findings), c.Accepted))
 	}
 	if text.Problems(c.Findings).Errors() {
 		return silent(cannot)
@@ -137,12 +138,12 @@ func coded(f check.Finding) string {
 	return " (" + f.Code + ")"
 }
 
-// accepted is how many findings more somebody has looked at.
-func accepted(n int) string {
+// accepted adds how many findings more somebody has looked at.
+func accepted(counts string, n int) string {
 	if n == 0 {
-		return ""
+		return counts
 	}
-	return fmt.Sprintf(" (%d accepted)", n)
+	return words.Put("{findings} ({n} accepted)", "findings", counts, "n", strconv.Itoa(n))
 }
 
 // counted is how many findings there are of each severity.

@@ -88,7 +88,7 @@ func knownMatrices(s *studio.Studio, links map[string]string) error {
 	}
 	for matrix := range links {
 		if !slices.Contains(all, matrix) {
-			return wrongUsage("--link names %s, and the studio has no such matrix%s", matrix, suggestion(matrix, all))
+			return unknownName(matrix, all, "--link names %s, and the studio has no such matrix", matrix)
 		}
 	}
 	return nil

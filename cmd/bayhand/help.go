@@ -15,7 +15,7 @@ func helpCommand() *cobra.Command {
 				return err // as the command itself would have it
 			}
 			if len(rest) > 0 {
-				return wrongUsage("%s has no command %q%s", about.CommandPath(), rest[0], suggestion(rest[0], commandNames(about)))
+				return unknownName(rest[0], commandNames(about), "%s has no command %q", about.CommandPath(), rest[0])
 			}
 			about.InitDefaultHelpFlag()
 			return about.Help()

@@ -120,7 +120,7 @@ func (h *housing) show(ctx context.Context, rooms []string) error {
 	}
 	for _, room := range rooms {
 		if _, is := read.Of(room); !is {
-			return wrongUsage("%s has no room %s%s", h.file, room, suggestion(room, roomsOf(read)))
+			return unknownName(room, roomsOf(read), "%s has no room %s", h.file, room)
 		}
 	}
 	view, err := table.View(ctx)

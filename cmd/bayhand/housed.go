@@ -76,7 +76,7 @@ func (h *housed) check(a *app) error {
 	}
 	host, is := h.house.Host(h.host)
 	if !is {
-		return wrongUsage("%s has no host %s%s", h.file, h.host, suggestion(h.host, h.house.Names()))
+		return unknownName(h.host, h.house.Names(), "%s has no host %s", h.file, h.host)
 	}
 	h.grants = newGrants(h.house, host)
 	a.parts.grants = h.grants

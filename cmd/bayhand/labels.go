@@ -143,7 +143,7 @@ func (w labelling) strips(s *studio.Studio, in *files.Session, to press) ([]stri
 	}
 	for _, called := range w.bays {
 		if !slices.Contains(bayNames(s), called) {
-			return nil, wrongUsage("no bay is called %q%s; there are %s", called, suggestion(called, bayNames(s)), strings.Join(bayNames(s), ", "))
+			return nil, unknownName(called, bayNames(s), "no bay is called %q; there are %s", called, strings.Join(bayNames(s), ", "))
 		}
 	}
 	all := []strip.Strip{}

@@ -77,7 +77,7 @@ func title(text string) string {
 func showPage(out *output, r *reader, name string) error {
 	text, err := anyPage(r, name)
 	if err != nil {
-		return wrongUsage("the manual has no page %q%s; the pages are %s", name, suggestion(name, slices.Concat(pageNames(), codes(), descriptions.Names())), strings.Join(pageNames(), ", "))
+		return unknownName(name, slices.Concat(pageNames(), codes(), descriptions.Names()), "the manual has no page %q; the pages are %s", name, strings.Join(pageNames(), ", "))
 	}
 	return out.say(manualPage{name, title(text), text}, "%s", strings.TrimRight(text, "\n"))
 }

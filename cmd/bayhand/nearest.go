@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bayhand/recall/words"
 	"errors"
 	"fmt"
 	"strings"
@@ -23,12 +24,13 @@ func nearest(text string, names []string) (string, bool) {
 	return best, best != ""
 }
 
-// suggestion is the end of a message: "; did you mean NAME?", or nothing.
-func suggestion(text string, names []string) string {
+// unknownName refuses a name that is none of some, and says which of them was probably meant.
+func unknownName(text string, names []string, format string, args ...any) error {
+	refusal := fmt.Sprintf(format, args...)
 	if n, ok := nearest(text, names); ok {
-		return fmt.Sprintf("; did you mean %s?", n)
+		refusal = words.Put("{refusal}; did you mean {name}?", "refusal", refusal, "name", n)
 	}
-	return ""
+	return wrongUsage("%s", refusal)
 }
 
 // nearestCommand refuses a word that is no command.
@@ -36,7 +38,7 @@ func nearestCommand(c *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
-	return wrongUsage("there is no command %q%s (bayhand --help lists them)", args[0], suggestion(args[0], commandNames(c)))
+	return unknownName(args[0], commandNames(c), "there is no command %q (bayhand --help lists them)", args[0])
 }
 
 // nearestFlag says which flag was probably meant.

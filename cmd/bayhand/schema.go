@@ -54,7 +54,7 @@ func schemaKinds(args []string) ([]string, error) {
 	case len(args) == 0:
 		return text.Kinds(), nil
 	case !slices.Contains(text.Kinds(), args[0]):
-		return nil, wrongUsage("there is no kind of file %q; there are %s%s", args[0], strings.Join(text.Kinds(), ", "), suggestion(args[0], text.Kinds()))
+		return nil, unknownName(args[0], text.Kinds(), "there is no kind of file %q; there are %s", args[0], strings.Join(text.Kinds(), ", "))
 	}
 	return args, nil
 }

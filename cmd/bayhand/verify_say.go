@@ -244,7 +244,7 @@ func (v *verified) sayCords(out *output, w *listen.Wording) {
 	seen, unseen := v.Found.Seen, v.Found.Unseen
 	out.printf("%d of %d cords seen as they should be\n", len(seen), len(seen)+len(unseen))
 	if len(unseen) > 0 {
-		out.lines("  ", "    ", words.Put("not seen: {unseen}", "unseen", w.Cords(unseen)))
+		out.lines("  ", "    ", words.Put("not seen: {cords}", "cords", w.Cords(unseen)))
 		if ear := v.ForEar(); len(ear) > 0 {
 			out.lines("  ", "    ", fmt.Sprintf("for the ear; once you have followed one: bayhand heard %s %s", ear[0].A, ear[0].B))
 		}
@@ -256,7 +256,7 @@ func (v *verified) sayPaths(out *output, w *listen.Wording) {
 	for i, in := range v.Reading.Inputs {
 		line := fmt.Sprintf("%s: noise %.1f dBFS", w.Point(v.Scene.Inputs[i]), in.Noise)
 		for _, h := range in.Hum {
-			line += fmt.Sprintf(", hum of %.0f Hz at %.1f dBFS", h.Frequency, h.Level)
+			line = words.Put("{input}, hum of {frequency} Hz at {level} dBFS", "input", line, "frequency", fmt.Sprintf("%.0f", h.Frequency), "level", fmt.Sprintf("%.1f", h.Level))
 		}
 		if in.Changes {
 			line = words.Put("{input}, changes what it is played", "input", line)

@@ -140,7 +140,7 @@ func (w wiringAsk) only(s *studio.Studio, all schedule.Schedule) (schedule.Sched
 		known = known || n == owner
 	}
 	if !known {
-		return all, wrongUsage("nothing of that kind is called %q%s; there are %s", owner, suggestion(owner, names), strings.Join(names, ", "))
+		return all, unknownName(owner, names, "nothing of that kind is called %q; there are %s", owner, strings.Join(names, ", "))
 	}
 	return schedule.Only(s, owner), nil
 }

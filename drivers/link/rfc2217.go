@@ -14,6 +14,7 @@ import (
 	"time"
 
 	"bayhand/model/device"
+	"bayhand/model/phrase"
 )
 
 // Codes of com port control (RFC 2217, section 3). The server's answer has 100
@@ -118,7 +119,7 @@ func (c *comPort) agree(said, usual device.Serial) error {
 			return err
 		}
 		answered := func() bool { return c.set[s.code] != nil }
-		if err := c.await("the setting of "+s.name, answered); err != nil {
+		if err := c.await(phrase.Put("the setting of {name}", "name", s.name), answered); err != nil {
 			return err
 		}
 		if got := c.set[s.code]; !bytes.Equal(got, s.value) {

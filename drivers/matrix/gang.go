@@ -3,11 +3,13 @@ package matrix
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"bayhand/drivers/message"
 	"bayhand/model/device"
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -38,18 +40,15 @@ func checkGangs(d *device.Description, m studio.Matrix) error {
 }
 
 func portList(points []name.Point) string {
-	text := ""
-	for i, p := range points {
-		switch {
-		case i == 0:
-		case i == len(points)-1:
-			text += " and "
-		default:
-			text += ", "
-		}
-		text += p.Port()
+	var names []string
+	for _, p := range points {
+		names = append(names, p.Port())
 	}
-	return text
+	last := len(names) - 1
+	if last < 1 {
+		return strings.Join(names, "")
+	}
+	return phrase.Put("{outputs} and {last}", "outputs", strings.Join(names[:last], ", "), "last", names[last])
 }
 
 // Stereo is what the studio has to say of a device with gangs, for so many outputs.

@@ -3,10 +3,12 @@ package matrix
 import (
 	"context"
 	"fmt"
+	"strconv"
 	"time"
 
 	"bayhand/drivers/message"
 	"bayhand/model/device"
+	"bayhand/model/phrase"
 )
 
 // mostErrors is how many errors a device may hold; a queue that does not empty
@@ -129,7 +131,7 @@ func describe(crosspoints []message.Crosspoint) string {
 	text := ""
 	for i, c := range crosspoints {
 		if i == most {
-			return text + fmt.Sprintf(" and %d more", len(crosspoints)-most)
+			return phrase.Put("{crosspoints} and {n} more", "crosspoints", text, "n", strconv.Itoa(len(crosspoints)-most))
 		}
 		if i > 0 {
 			text += ", "

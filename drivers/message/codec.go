@@ -10,6 +10,7 @@ import (
 
 	"bayhand/drivers/wire"
 	"bayhand/model/device"
+	"bayhand/model/phrase"
 )
 
 // MaxPacket is the highest packet number; the one after it is 0. It fits a
@@ -135,7 +136,7 @@ func (c *Codec) legal() string {
 	for _, p := range c.description.Parameters {
 		names = append(names, p.Name)
 	}
-	return "it has " + strings.Join(names, ", ")
+	return phrase.Put("it has {names}", "names", strings.Join(names, ", "))
 }
 
 func (c *Codec) setOne(p device.Parameter, value string) error {

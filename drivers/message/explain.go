@@ -3,9 +3,11 @@ package message
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"bayhand/model/device"
+	"bayhand/model/phrase"
 )
 
 // Example is one message of a device, written out for crosspoints of a matrix,
@@ -114,17 +116,17 @@ func (c explainer) part(f device.Field) string {
 	case device.Text:
 		return "<" + f.Value + ">"
 	case device.Each:
-		return "(" + c.form(f.Of) + " for each of its " + f.Over.String() + c.betweenThem(f.Separator) + ")"
+		return c.eachForm(f)
 	case device.Block:
-		return "(a block of " + c.form(f.Of) + ")"
+		return phrase.Put("(a block of {form})", "form", c.form(f.Of))
 	case device.Channels:
 		return "(a channel list)"
 	case device.Checked:
 		return fmt.Sprintf("(%s and their %s)", c.form(f.Of), f.Check.Kind)
 	case device.Hexed:
-		return "(in hexadecimal digits: " + c.form(f.Of) + ")"
+		return phrase.Put("(in hexadecimal digits: {form})", "form", c.form(f.Of))
 	case device.Packed:
-		return "(in one number: " + c.form(f.Of) + ")"
+		return phrase.Put("(in one number: {form})", "form", c.form(f.Of))
 	default:
 		return c.morePart(f)
 	}
@@ -140,11 +142,11 @@ func (c explainer) morePart(f device.Field) string {
 		}
 		return "(" + strings.Join(choices, " or ") + ")"
 	case device.Nibbles:
-		return "(in nibbles: " + c.form(f.Of) + ")"
+		return phrase.Put("(in nibbles: {form})", "form", c.form(f.Of))
 	case device.Sevens:
-		return "(seven bytes in eight: " + c.form(f.Of) + ")"
+		return phrase.Put("(seven bytes in eight: {form})", "form", c.form(f.Of))
 	case device.Bitmap:
-		return "(a bit for each of its " + f.Over.String() + ")"
+		return phrase.Put("(a bit for each of its {ends})", "ends", f.Over.String())
 	case device.Object:
 		var members []string
 		for _, member := range f.Of {
@@ -173,7 +175,7 @@ func (c explainer) numberForm(f device.Field) string {
 	}
 	text := f.Value
 	if f.Gang {
-		text += fmt.Sprintf(" in gangs of %d", c.description.Gangs.Of)
+		text = phrase.Put("{value} in gangs of {n}", "value", text, "n", strconv.Itoa(c.description.Gangs.Of))
 	}
 	if f.Plus != "" {
 		text += fmt.Sprintf("%+d", c.numbers[f.Plus])
@@ -182,19 +184,19 @@ func (c explainer) numberForm(f device.Field) string {
 		text += fmt.Sprintf("%+d", f.Add)
 	}
 	if f.Bits.Count > 0 && f.Base != device.BaseUnknown {
-		text += fmt.Sprintf(" bits %d-%d", f.Bits.Low, f.Bits.Low+f.Bits.Count-1)
+		text = phrase.Put("{value} bits {low}-{high}", "value", text, "low", strconv.Itoa(f.Bits.Low), "high", strconv.Itoa(f.Bits.Low+f.Bits.Count-1))
 	}
 	if len(f.Off) > 0 {
-		text += ", " + c.Show(f.Off) + " for off"
+		text = phrase.Put("{value}, {bytes} for off", "value", text, "bytes", c.Show(f.Off))
 	}
 	return "<" + text + ">"
 }
 
-func (c explainer) betweenThem(separator []byte) string {
-	if len(separator) == 0 {
-		return ""
+func (c explainer) eachForm(f device.Field) string {
+	if len(f.Separator) == 0 {
+		return phrase.Put("({form} for each of its {ends})", "form", c.form(f.Of), "ends", f.Over.String())
 	}
-	return ", " + c.Show(separator) + " between them"
+	return phrase.Put("({form} for each of its {ends}, {bytes} between them)", "form", c.form(f.Of), "ends", f.Over.String(), "bytes", c.Show(f.Separator))
 }
 
 // Show is some bytes of the device as a person reads them: text in quotes where

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"bayhand/model/device"
+	"bayhand/model/phrase"
 )
 
 // Meaning is what a message means to whoever asked a question.
@@ -133,7 +134,7 @@ type question struct {
 
 func (q question) String() string {
 	if q.meaning == MeaningUnknown {
-		return q.role.String() + " message"
+		return phrase.Put("{role} message", "role", q.role.String())
 	}
 	return q.role.String() + " " + q.meaning.String()
 }

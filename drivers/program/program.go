@@ -29,11 +29,10 @@ type Program struct {
 const NoBank = -1
 
 func (p Program) String() string {
-	bank := ""
 	if p.Bank > 0 {
-		bank = fmt.Sprintf(" of bank %d", p.Bank)
+		return fmt.Sprintf("program %d of bank %d on channel %d", p.Number, p.Bank, p.Channel)
 	}
-	return fmt.Sprintf("program %d%s on channel %d", p.Number, bank, p.Channel)
+	return fmt.Sprintf("program %d on channel %d", p.Number, p.Channel)
 }
 
 // Bank Select, MIDI 1.0: controller 0 is the high part, controller 32 the low one,

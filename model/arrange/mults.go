@@ -8,6 +8,7 @@ import (
 
 	"bayhand/model/layout"
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -117,7 +118,7 @@ func (l *Layout) findMults(q *Request) {
 		part := fmt.Sprintf("in %s %s goes to %d places at once by cord", s.session, s.source, s.places)
 		strip := c.takeBlank(l.multColumns, (s.jacks()+1)/2, s.source)
 		if strip == nil {
-			parts = append(parts, part+", and there are too few blank columns for its mult")
+			parts = append(parts, phrase.Put("{demand}, and there are too few blank columns for its mult", "demand", part))
 			continue
 		}
 		var jacks []name.Point

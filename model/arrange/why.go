@@ -3,9 +3,11 @@ package arrange
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -49,12 +51,12 @@ func (l *Layout) because(n int) string {
 	why := c.whyPair(n, o, i)
 	switch {
 	case l.multColumns[n]:
-		return "part of a mult: " + l.mults.Because
+		return phrase.Put("part of a mult: {reason}", "reason", l.mults.Because)
 	case o == none && i == none:
 		return c.whyBlank(n)
 	case c.groupOf(n) != none && o != none && i != none:
 		mode := c.mode(n).String()
-		return mode + ", as its whole group is set; " + strings.TrimPrefix(why, mode+": ")
+		return phrase.Put("{mode}, as its whole group is set; {reason}", "mode", mode, "reason", strings.TrimPrefix(why, mode+": "))
 	}
 	return why
 }
@@ -89,25 +91,26 @@ func (c reasons) whyPair(n, o, i int) string {
 	case o != none && c.room.outputs[o].turned, i != none && c.room.inputs[i].turned:
 		return "isolated: its own row is full, so that it stands in the other one"
 	case c.pricing.barred[pairing{o, i}]:
-		return "isolated: a normal here would let a signal go round; it would have saved " + counted(c.saved(o, i), "plug")
+		return phrase.Put("isolated: a normal here would let a signal go round; it would have saved {plugs}", "plugs", counted(c.saved(o, i), "plug"))
 	case o == none || i == none:
-		return c.used(o, i) + c.elsewhere(n, i)
+		return c.orElsewhere(c.used(o, i), n, i)
 	case c.pricing.evened[pairing{o, i}]:
 		costs := c.pricing.column(o, i)
-		return "half-normal, as its other side, so that both are plugged alike; no session asks for it, and isolated would " + lessBy(costs[studio.HalfNormal]-costs[studio.Isolated])
+		return evenedBy(int(costs[studio.HalfNormal] - costs[studio.Isolated]))
 	}
 	if asked, tapped := c.asked(o, i); asked > 0 && isNormal(c.mode(n)) {
 		return c.whyNormal(o, i, asked, tapped)
 	}
-	return c.whyIsolated(o, i) + c.elsewhere(n, i)
+	return c.orElsewhere(c.whyIsolated(o, i), n, i)
 }
 
-// lessBy is what something else would cost that is less by so many plugs.
-func lessBy(plugs int64) string {
+// evenedBy says why a pair is as its other side, though isolated would save plugs.
+func evenedBy(plugs int) string {
 	if plugs <= 0 {
-		return "cost the same"
+		return "half-normal, as its other side, so that both are plugged alike; no session asks for it, and isolated would cost the same"
 	}
-	return "save " + counted(int(plugs), "plug")
+	return phrase.Put("half-normal, as its other side, so that both are plugged alike; no session asks for it, and isolated would save {plugs}",
+		"plugs", counted(plugs, "plug"))
 }
 
 // saved is how many plugs a normal from an output to an input saves in all sessions.
@@ -120,11 +123,11 @@ func (c reasons) saved(o, i int) int {
 	return int(max(0, costs[studio.Isolated]-with))
 }
 
-// elsewhere says of an input without a normal under which source it would save plugs, and
-// why it does not stand there.
-func (c reasons) elsewhere(n, i int) string {
+// orElsewhere adds to why an input has no normal under which source it would save plugs,
+// and why it does not stand there.
+func (c reasons) orElsewhere(why string, n, i int) string {
 	if i == none {
-		return ""
+		return why
 	}
 	best, most := none, 0
 	for o := range c.pricing.demand.outputs {
@@ -133,14 +136,15 @@ func (c reasons) elsewhere(n, i int) string {
 		}
 	}
 	if best == none || best == c.top[n] {
-		return ""
+		return why
 	}
 	owner := c.room.outputs[best].point.Owner
 	at := slices.Index(c.top, best)
 	if at < 0 || c.bottom[at] == none || !isNormal(c.mode(at)) {
-		return fmt.Sprintf("; under %s it would save %s, and part what belongs together", owner, counted(most, "plug"))
+		return phrase.Put("{reason}; under {gear} it would save {plugs}, and part what belongs together", "reason", why, "gear", owner, "plugs", counted(most, "plug"))
 	}
-	return fmt.Sprintf("; under %s it would save %s, where %s saves %d", owner, counted(most, "plug"), c.room.inputs[c.bottom[at]].point.Owner, c.saved(best, c.bottom[at]))
+	return phrase.Put("{reason}; under {gear} it would save {plugs}, where {other} saves {n}", "reason", why, "gear", owner, "plugs", counted(most, "plug"),
+		"other", c.room.inputs[c.bottom[at]].point.Owner, "n", strconv.Itoa(c.saved(best, c.bottom[at])))
 }
 
 // whyParallel says what the second front jack of a source saves.
@@ -156,7 +160,7 @@ func (c reasons) whyIsolated(o, i int) string {
 	costs := c.pricing.column(o, i)
 	switch {
 	case out.Owner == in.Owner:
-		return "isolated: both belong to " + out.Owner + ", and a normal would send it into itself"
+		return phrase.Put("isolated: both belong to {owner}, and a normal would send it into itself", "owner", out.Owner)
 	case min(costs[studio.HalfNormal], costs[studio.FullNormal]) >= forbidden && asked == 0:
 		return "isolated: a normal is not allowed here; its output over an input that nothing else wants"
 	case min(costs[studio.HalfNormal], costs[studio.FullNormal]) >= forbidden:
@@ -167,7 +171,7 @@ func (c reasons) whyIsolated(o, i int) string {
 	if c.uses(o, none)+c.uses(none, i) == 0 {
 		return "isolated: no session uses either"
 	}
-	return "isolated: no session asks for it; " + c.usedApart(o, i)
+	return phrase.Put("isolated: no session asks for it; {use}", "use", c.usedApart(o, i))
 }
 
 // usedApart says how often each of two ports is used from elsewhere.
@@ -213,7 +217,7 @@ func (c reasons) used(o, i int) string {
 	}
 	text := fmt.Sprintf("alone: used in %d of %s, by cord", used, counted(len(c.pricing.demand.weights), "session"))
 	if i != none {
-		return text + " from " + counted(c.sources(i), "source")
+		return phrase.Put("{use} from {sources}", "use", text, "sources", counted(c.sources(i), "source"))
 	}
 	return text
 }

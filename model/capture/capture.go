@@ -18,6 +18,7 @@ import (
 	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 )
@@ -181,16 +182,16 @@ func (l listening) normalled(in name.Point) bool { return len(l.plugs.Hears(in))
 func (l listening) notes(room *heard.Room, s *session.Session, unselected []want) string {
 	var lines []string
 	for _, c := range l.now.Contentions() {
-		lines = append(lines, "captured while outputs were joined: "+list(c.Drivers)+"; what is heard there was left out")
+		lines = append(lines, phrase.Put("captured while outputs were joined: {outputs}; what is heard there was left out", "outputs", list(c.Drivers)))
 	}
 	for _, w := range unselected {
-		lines = append(lines, "captured while "+w.destination.String()+" was patched to "+w.source.String()+", which is not selected; that was left out")
+		lines = append(lines, phrase.Put("captured while {destination} was patched to {source}, which is not selected; that was left out", "destination", w.destination.String(), "source", w.source.String()))
 	}
 	for _, out := range twice(l.patch) {
-		lines = append(lines, "captured while "+out.String()+" listened to "+list(l.patch.Inputs(out))+"; no recall closes more than one")
+		lines = append(lines, phrase.Put("captured while {inputs} were routed to {output}; a recall routes one", "output", out.String(), "inputs", list(l.patch.Inputs(out))))
 	}
 	for _, loop := range room.Hear(l.patch).Loops(s.Inside, s.Loops) {
-		lines = append(lines, "captured with a loop through "+list(loop.Through)+"; if it is meant, write allow: [loop "+loop.Through[0].String()+"]")
+		lines = append(lines, phrase.Put("captured with a loop through {points}; if it is meant, write allow: [loop {point}]", "points", list(loop.Through), "point", loop.Through[0].String()))
 	}
 	return strings.Join(lines, "\n")
 }

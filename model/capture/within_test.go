@@ -104,7 +104,7 @@ func TestLoopsAndPairsOfCrosspointsAreNoted(t *testing.T) {
 	both := patch.Patch{Crosspoints: []patch.Crosspoint{
 		{Output: point("grid/out1"), Input: point("grid/in1")}, {Output: point("grid/out1"), Input: point("grid/in2")},
 	}}
-	notes(t, capture.Session(room, both, "now").Notes, []string{"captured while grid/out1 listened to grid/in1, grid/in2"})
+	notes(t, capture.Session(room, both, "now").Notes, []string{"captured while grid/in1, grid/in2 were routed to grid/out1"})
 }
 
 // Gear that only a lead names comes as a guest, and what the software carries

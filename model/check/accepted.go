@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 	"bayhand/model/text"
 )
@@ -64,17 +65,17 @@ func Unmet(all []Finding, accepted []studio.Acceptance, places text.Places) []Fi
 	var out []found
 	for _, a := range accepted {
 		if !slices.ContainsFunc(all, func(f Finding) bool { return meets(a, f) }) {
-			out = append(out, found{key: a.Key, message: "this accepts " + a.Finding + about(a.At) + ", and there is no such finding", hint: nearestTo(all, a)})
+			out = append(out, found{key: a.Key, message: acceptsNothing(a), hint: nearestTo(all, a)})
 		}
 	}
 	return rule{Rule: acceptedNothing}.placed(out, places)
 }
 
-func about(at []name.Point) string {
-	if len(at) == 0 {
-		return ""
+func acceptsNothing(a studio.Acceptance) string {
+	if len(a.At) == 0 {
+		return phrase.Put("this accepts {finding}, and there is no such finding", "finding", a.Finding)
 	}
-	return " at " + folded(at)
+	return phrase.Put("this accepts {finding} at {points}, and there is no such finding", "finding", a.Finding, "points", folded(a.At))
 }
 
 // nearestTo says what there is beside what was accepted.
@@ -85,7 +86,7 @@ func nearestTo(all []Finding, a studio.Acceptance) string {
 		}
 	}
 	if i := slices.IndexFunc(all, func(f Finding) bool { return f.Code == a.Finding }); i >= 0 {
-		return "take it out, or accept what is found: " + all[i].Message
+		return phrase.Put("take it out, or accept what is found: {finding}", "finding", all[i].Message)
 	}
 	codes := make([]string, 0, len(Rules()))
 	for _, r := range Rules() {
@@ -93,7 +94,7 @@ func nearestTo(all []Finding, a studio.Acceptance) string {
 	}
 	if !slices.Contains(codes, a.Finding) {
 		if meant := text.Nearest(a.Finding, codes); meant != "" {
-			return "there is no finding of that code; did you mean " + meant + "?"
+			return phrase.Put("there is no finding of that code; did you mean {code}?", "code", meant)
 		}
 		return "there is no finding of that code; bayhand manual findings has all of them"
 	}

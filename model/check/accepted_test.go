@@ -89,7 +89,7 @@ wiring: [plate/out1 -> tape/in1, player/out1 -> deck/in1, player/out1 -> deck/in
 	for _, f := range check.Studio(room, places) {
 		said += f.Code + ": " + f.Message + "\n"
 	}
-	for _, want := range []string{"level-differs: plate/out1 (home-line) is 12.6 dB below what tape/in1 (pro-line) works at", "load-heavy: player/out1 (2 kohm) into 3.333 kohm: 4.1 dB are lost at deck/in1-3"} {
+	for _, want := range []string{"level-differs: plate/out1 (home-line) is 12.6 dB below the working level of tape/in1 (pro-line)", "load-heavy: player/out1 (2 kohm) into 3.333 kohm: 4.1 dB are lost at deck/in1-3"} {
 		if !strings.Contains(said, want+"\n") {
 			t.Errorf("%q is not among\n%s", want, said)
 		}

@@ -7,6 +7,7 @@ import (
 
 	"bayhand/model/level"
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -112,7 +113,7 @@ func amount(r level.Range) string {
 	if math.Abs(r.Low) > math.Abs(r.High) {
 		low, high = high, low
 	}
-	return low + " to " + high + " dB"
+	return phrase.Put("{low} to {high} dB", "low", low, "high", high)
 }
 
 func tenth(v float64) string {

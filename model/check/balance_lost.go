@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"bayhand/model/level"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -72,8 +73,9 @@ func balancesLost(all []arrival) []found {
 		n := len(g.sources)
 		out = append(out, found{
 			key: g.key,
-			message: fmt.Sprintf("%s %s balanced and %s %s not: the cold leg is grounded there, which costs an output that does not float %.1f dB",
-				unique(g.sources), plural(n, "is", "are"), unique(g.destinations), plural(n, "is", "are"), legLost),
+			message: phrase.Count(n, "{sources} is balanced and {destinations} is not: the cold leg is grounded there, which costs an output that does not float {loss} dB",
+				"{sources} are balanced and {destinations} are not: the cold leg is grounded there, which costs an output that does not float {loss} dB",
+				"sources", unique(g.sources), "destinations", unique(g.destinations), "loss", fmt.Sprintf("%.1f", legLost)),
 			hint: "say of which kind the output is: an active one wants its cold leg open at its own end, and one that floats gives nothing then",
 		})
 	}

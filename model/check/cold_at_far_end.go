@@ -1,11 +1,11 @@
 package check
 
 import (
-	"fmt"
 	"slices"
 
 	"bayhand/model/level"
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -49,8 +49,8 @@ func coldsAtFarEnd(all []arrival) []found {
 			at = append(at, by[p]...)
 		}
 		return found{
-			message: fmt.Sprintf("the cold leg of %s, which %s cross-coupled, is grounded by %s and not at its own end: it may oscillate",
-				unique(b.points), plural(len(b.points), "is", "are"), groundedBy(at)),
+			message: phrase.Put("the cold leg of the cross-coupled {outputs} is grounded by {what} and not at its own end: it may oscillate",
+				"outputs", unique(b.points), "what", groundedBy(at)),
 			hint: "join the cold leg with the shield at the source: cold: grounded on its wire; it clips 6 dB earlier then",
 		}
 	})

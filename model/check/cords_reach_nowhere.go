@@ -9,6 +9,7 @@ import (
 	"bayhand/model/measure"
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -53,7 +54,7 @@ func reachingNowhere(v *view) []found {
 			way = nearest(used, c.Ends)
 			least[c.Ends] = way
 		}
-		cords := fmt.Sprintf("%d %s of %s", c.Count, plural(c.Count, "cord", "cords"), c.Length)
+		cords := phrase.Count(c.Count, "1 cord of {length}", "{n} cords of {length}", "length", c.Length.String())
 		switch need := way + v.studio.Stock.Slack; {
 		case way < 0:
 			all = append(all, found{

@@ -1,11 +1,11 @@
 package check
 
 import (
-	"fmt"
 	"slices"
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 )
 
 var faultyPlugged = rule{
@@ -46,7 +46,7 @@ func faultyIn(v *view, p patch.Patch, key string) []found {
 	slices.SortFunc(jacks, name.Point.Compare)
 	return []found{{
 		key:     key,
-		message: fmt.Sprintf("%s %s plugged here and tagged faulty", folded(jacks), plural(len(jacks), "is", "are")),
+		message: phrase.Count(len(jacks), "{jacks} is plugged here and tagged faulty", "{jacks} are plugged here and tagged faulty", "jacks", folded(jacks)),
 		hint:    "mend it and take it out of faulty:, or plug another jack",
 	}}
 }

@@ -1,12 +1,13 @@
 package check
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"bayhand/model/device"
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -37,14 +38,14 @@ device cannot do. The device is not driven before they do.`,
 		if len(apart) == 0 {
 			return nil
 		}
-		more := ""
+		moves := apart[0]
 		if len(apart) > 1 {
-			more = fmt.Sprintf(", and %d more like them", len(apart)-1)
+			moves = phrase.Put("{outputs} and {n} more like them", "outputs", moves, "n", strconv.Itoa(len(apart)-1))
 		}
 		return []found{{
 			key:     "matrices." + m.Name,
-			message: fmt.Sprintf("a %s moves %s together%s, and %s does not say so", d.Name, apart[0], more, m.Name),
-			hint:    "write stereo: [" + strings.Join(groups, ", ") + "]",
+			message: phrase.Put("a {device} moves {outputs} together, and {matrix} does not say so", "device", d.Name, "outputs", moves, "matrix", m.Name),
+			hint:    phrase.Put("write stereo: [{groups}]", "groups", strings.Join(groups, ", ")),
 		}}
 	},
 }

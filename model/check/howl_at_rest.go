@@ -1,10 +1,10 @@
 package check
 
 import (
-	"fmt"
 	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -67,7 +67,7 @@ func howlsAtRest(v *view) []found {
 		n := len(line.points)
 		all = append(all, found{
 			key:     line.key,
-			message: fmt.Sprintf("at rest %s %s fed by %s", folded(line.points), plural(n, "is", "are"), line.words),
+			message: phrase.Count(n, "at rest {inputs} is fed by {what}", "at rest {inputs} are fed by {what}", "inputs", folded(line.points), "what", line.words),
 			hint:    "make a pair on the way isolated, so that the loudspeaker is silent until something is patched; turn it down meanwhile",
 		})
 	}
@@ -89,12 +89,12 @@ func (v *view) looping() []name.Point {
 func howls(v *view, input name.Point, looping []name.Point) string {
 	for _, origin := range v.rest.Origins(input, nil) {
 		if v.ports[origin].Line.Kind == studio.MicLevel {
-			return "the microphone line " + origin.String()
+			return phrase.Put("the microphone line {source}", "source", origin.String())
 		}
 	}
 	for _, origin := range v.rest.Origins(input, v.canPass()) {
 		if slices.Contains(looping, origin) {
-			return origin.String() + ", which is in a loop"
+			return phrase.Put("{source}, which is in a loop", "source", origin.String())
 		}
 	}
 	return ""

@@ -1,9 +1,8 @@
 package check
 
 import (
-	"fmt"
-
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 )
 
 var insertOpen = rule{
@@ -56,8 +55,8 @@ func insertsOpen(v *view) []found {
 		n := len(line.points)
 		all = append(all, found{
 			key: line.key,
-			message: fmt.Sprintf("with nothing plugged, no signal comes back to %s at %s: %s", folded(line.points), folded(line.others),
-				plural(n, "the channel is open", "these channels are open")),
+			message: phrase.Count(n, "with nothing plugged, no signal comes back to {inserts} at {jacks}: the channel is open",
+				"with nothing plugged, no signal comes back to {inserts} at {jacks}: these channels are open", "inserts", folded(line.points), "jacks", folded(line.others)),
 			hint: "put send and return on one half-normal pair, or close it with a cord in rest:",
 		})
 	}

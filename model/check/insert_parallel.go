@@ -1,8 +1,7 @@
 package check
 
 import (
-	"fmt"
-
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -44,9 +43,9 @@ wiring:
 			n := len(line.points)
 			all = append(all, found{
 				key: line.key,
-				message: fmt.Sprintf("%s %s on %s: what is plugged into the return is joined with the send", folded(line.points),
-					plural(n, "is", "are"), plural(n, "a parallel pair", "parallel pairs")),
-				hint: "make the " + plural(n, "pair", "pairs") + " half-normal",
+				message: phrase.Count(n, "{inserts} is on a parallel pair: what is plugged into the return is joined with the send",
+					"{inserts} are on parallel pairs: what is plugged into the return is joined with the send", "inserts", folded(line.points)),
+				hint: phrase.Count(n, "make the pair half-normal", "make the pairs half-normal"),
 			})
 		}
 		return all

@@ -1,10 +1,10 @@
 package check
 
 import (
-	"fmt"
 	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -94,8 +94,9 @@ func straightBack(b batches, severity, hint string) []found {
 		told[gear] = true
 		all = append(all, found{
 			key: line.key,
-			message: fmt.Sprintf("%s %s %s straight back into %s, and nothing says what %s carries inside: it may howl", line.words,
-				folded(line.points), plural(len(line.points), "goes", "go"), folded(line.others), gear),
+			message: phrase.Count(len(line.points), "{when} {outputs} goes straight back into {inputs}, and nothing says what {gear} carries inside: it may feed back (howl)",
+				"{when} {outputs} go straight back into {inputs}, and nothing says what {gear} carries inside: it may feed back (howl)",
+				"when", line.words, "outputs", folded(line.points), "inputs", folded(line.others), "gear", gear),
 			hint:     hint,
 			severity: severity,
 		})

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 )
 
 var jackTwice = rule{
@@ -75,7 +76,7 @@ func ends(cables []cable) string {
 	var texts []string
 	for _, c := range cables {
 		if c.tie {
-			texts = append(texts, "a tie to "+c.far.String())
+			texts = append(texts, phrase.Put("a tie line to {jack}", "jack", c.far.String()))
 			continue
 		}
 		texts = append(texts, c.far.String())

@@ -1,9 +1,9 @@
 package check
 
 import (
-	"fmt"
 	"slices"
 
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -56,8 +56,8 @@ func kindsDiffer(all []meeting) []found {
 		remedy, severity := between(from, to)
 		out = append(out, found{
 			key: g.key,
-			message: fmt.Sprintf("%s %s at %s level and %s %s for %s level", folded(g.sources), plural(len(g.sources), "is", "are"), from,
-				folded(g.destinations), plural(len(g.destinations), "is", "are"), to),
+			message: phrase.Put("{level} level from {sources} meets {destinations}, made for {other} level",
+				"level", from.String(), "sources", folded(g.sources), "destinations", folded(g.destinations), "other", to.String()),
 			hint:     remedy,
 			severity: severity,
 		})

@@ -1,10 +1,10 @@
 package check
 
 import (
-	"fmt"
 	"slices"
 
 	"bayhand/model/level"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -97,9 +97,10 @@ func levelsDiffer(all []arrival) []found {
 		}
 		out = append(out, found{
 			key: g.key,
-			message: fmt.Sprintf("%s (%s) %s %s what %s (%s) %s at", folded(g.sources), worksAt(g.source.Line), plural(len(g.sources), "is", "are"),
-				g.words, folded(g.destinations), worksAt(g.destination.Line), plural(len(g.destinations), "works", "work")),
-			hint: remedy + "; where a switch sets the port to another level, write it with the port, such as level: +4 dBu, and what is to stay so under accept:",
+			message: phrase.Count(len(g.sources), "{sources} ({level}) is {amount} the working level of {destinations} ({other})",
+				"{sources} ({level}) are {amount} the working level of {destinations} ({other})", "sources", folded(g.sources), "level", worksAt(g.source.Line),
+				"amount", g.words, "destinations", folded(g.destinations), "other", worksAt(g.destination.Line)),
+			hint: phrase.Put("{remedy}; where a switch sets the port to another level, write it with the port, such as level: +4 dBu, and what is to stay so under accept:", "remedy", remedy),
 		})
 	}
 	return out

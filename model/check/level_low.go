@@ -1,6 +1,10 @@
 package check
 
-import "fmt"
+import (
+	"fmt"
+
+	"bayhand/model/phrase"
+)
 
 var levelLow = arriving(Rule{
 	Code:     "level-low",
@@ -45,9 +49,9 @@ func levelsOff(all []arrival, sense float64) []found {
 		case sense < 0 && a.Loss.Low >= -nothing:
 			return "nothing"
 		case sense < 0:
-			return amount(a.Over) + " less"
+			return phrase.Put("{amount} less", "amount", amount(a.Over))
 		}
-		return amount(a.Over) + " more"
+		return phrase.Put("{amount} more", "amount", amount(a.Over))
 	}
 	return told(all, words, func(b *batch) found {
 		f := found{

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/session"
 )
 
@@ -46,7 +47,7 @@ func loopsAtRest(v *view) []found {
 	for _, l := range v.rest.Loops(nil, nil) {
 		all = append(all, found{
 			key:     v.keyOf(l.Through[:1]),
-			message: "at rest a signal goes round through " + round(l.Through),
+			message: phrase.Put("at rest a signal goes round through {points}", "points", round(l.Through)),
 			hint:    "make the pair isolated that closes it, or wire it another way",
 		})
 	}
@@ -69,7 +70,7 @@ func loopsAsked(v *sessionView) []found {
 	for _, l := range own.rounds() {
 		all = append(all, found{
 			key:      v.keyOfWant(l),
-			message:  "the session's own lines make a loop: " + round(l),
+			message:  phrase.Put("the session's own lines make a loop: {points}", "points", round(l)),
 			hint:     fmt.Sprintf("take one of its connections out, or write allow: [loop %s] if it is meant", l[0]),
 			severity: "error",
 		})
@@ -83,7 +84,7 @@ func loopsAsked(v *sessionView) []found {
 		}
 		all = append(all, found{
 			key:     "inside",
-			message: "once the software carries this, and until the bay is patched, a signal goes round through " + round(l),
+			message: phrase.Put("once the software carries this, and until the bay is patched, a signal goes round through {points}", "points", round(l)),
 			hint:    "patch first, with the loudspeakers down, and change the software over after that",
 		})
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"bayhand/model/heard"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -48,7 +49,7 @@ func loopsPossibleAtRest(v *view) []found {
 		}
 		all = append(all, found{
 			key:     v.keyOf(l.Through[:1]),
-			message: "at rest a signal could go round through " + round(l.Through),
+			message: phrase.Put("at rest a signal could go round through {points}", "points", round(l.Through)),
 			hint:    "keep that fader or switch down, or make the pair isolated that closes it",
 		})
 	}
@@ -77,7 +78,7 @@ func loopsPossible(v *sessionView) []found {
 		}
 		all = append(all, found{
 			key:     v.keyOfWant(l),
-			message: "in this session a signal could go round through " + round(l),
+			message: phrase.Put("in this session a signal could go round through {points}", "points", round(l)),
 			hint:    fmt.Sprintf("keep that fader or switch down, or write allow: [loop %s] if it is meant", l[0]),
 		})
 	}

@@ -1,11 +1,11 @@
 package check
 
 import (
-	"fmt"
 	"slices"
 	"strings"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -61,7 +61,7 @@ func loudPlugs(v *view) []found {
 	for _, line := range b {
 		all = append(all, found{
 			key:     line.key,
-			message: fmt.Sprintf("%s %s at loudspeaker level and %s a plug that signal lines use (%s)", folded(line.points), plural(len(line.points), "is", "are"), plural(len(line.points), "has", "have"), line.words),
+			message: phrase.Count(len(line.points), "{ports} is at loudspeaker level and has a plug that signal lines use ({plug})", "{ports} are at loudspeaker level and have a plug that signal lines use ({plug})", "ports", folded(line.points), "plug", line.words),
 			hint:    "use a connector made for loudspeakers, and follow local codes",
 		})
 	}

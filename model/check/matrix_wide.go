@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"bayhand/model/device"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -33,7 +34,7 @@ message can name. Write the size that the device has.`,
 			case side.fixed > 0 && side.has != side.fixed:
 				legal = strconv.Itoa(side.fixed)
 			case side.bound > 0 && side.has > side.bound:
-				legal = "at most " + strconv.Itoa(side.bound)
+				legal = phrase.Put("at most {most}", "most", strconv.Itoa(side.bound))
 			}
 			if legal != "" {
 				all = append(all, found{

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/schedule"
 	"bayhand/model/studio"
 )
@@ -63,7 +64,7 @@ func micsBesideLoud(v *view) []found {
 		}
 		for _, jack := range []name.Point{r.a, r.b} {
 			if p, ok := loudColumn(v, jack); ok {
-				all = append(all, besideLoud(r.key, mic, p, "side by side on "+jack.Owner))
+				all = append(all, besideLoud(r.key, mic, p, phrase.Put("side by side on {bay}", "bay", jack.Owner)))
 			}
 		}
 	}

@@ -1,9 +1,8 @@
 package check
 
 import (
-	"fmt"
-
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -54,7 +53,7 @@ func mutesElsewhere(v *view) []found {
 		}
 		all = append(all, found{
 			key:     "gear." + g.Name + ".mute",
-			message: fmt.Sprintf("%s %s not fed by %s, which is said to mute %s", folded(live), plural(len(live), "is", "are"), g.Mute.Output, g.Name),
+			message: phrase.Count(len(live), "{inputs} is not fed by {output}, which is said to mute {gear}", "{inputs} are not fed by {output}, which is said to mute {gear}", "inputs", folded(live), "output", g.Mute.Output.String(), "gear", g.Name),
 			hint:    "name the output that feeds it, or write mute: {by: person, at: the switch}",
 		})
 	}

@@ -1,6 +1,7 @@
 package check
 
 import (
+	"bayhand/model/phrase"
 	"bayhand/model/session"
 	"bayhand/model/text"
 )
@@ -61,7 +62,7 @@ func NotGiven(s *session.Session, places text.Places, obstacles []Obstacle) []Fi
 		place, _ := places.Of(orElse(o.Key, "connect"))
 		findings = append(findings, Finding{
 			Code: notGiven.Code, Severity: notGiven.Severity, Place: place,
-			Message: s.Name + " cannot be given: " + o.Want + ", " + o.Because,
+			Message: phrase.Put("not possible: {connection}, {reason}", "connection", o.Want, "reason", o.Because),
 			Hint:    "wire another way to it, or leave one of the connections out",
 		})
 	}

@@ -1,9 +1,8 @@
 package check
 
 import (
-	"fmt"
-
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -85,8 +84,8 @@ func standBelow(b batches) []found {
 		n := len(line.points)
 		all = append(all, found{
 			key: line.key,
-			message: fmt.Sprintf("%s %s on %s, below, where this bay has its outputs above", folded(line.points), plural(n, "is", "are"),
-				folded(line.others)),
+			message: phrase.Count(n, "{outputs} is on {jacks}, below, where this bay has its outputs above", "{outputs} are on {jacks}, below, where this bay has its outputs above",
+				"outputs", folded(line.points), "jacks", folded(line.others)),
 			hint: "wire it to the top row, as the others",
 		})
 	}

@@ -7,6 +7,7 @@ import (
 	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 )
 
 var outputsJoined = rule{
@@ -51,7 +52,7 @@ func outputsJoinedAtRest(v *view) []found {
 		}
 		all = append(all, found{
 			key:     v.keyOf(c.Drivers),
-			message: "at rest these outputs are joined" + joinedBy(v.rest, c) + ": " + folded(c.Drivers) + reach(c.Listeners),
+			message: joins(v.rest, c, "at rest these outputs are joined: {outputs}", "at rest these outputs are joined by {what}: {outputs}"),
 			hint:    apart(v, v.studio.Rest, c),
 		})
 	}
@@ -72,11 +73,25 @@ func outputsJoinedKept(v *sessionView) []found {
 		}
 		all = append(all, found{
 			key:     "patch",
-			message: "the patch that is kept joins outputs" + joinedBy(v.kept, c) + ": " + folded(c.Drivers) + reach(c.Listeners),
+			message: joins(v.kept, c, "the patch that is kept joins outputs: {outputs}", "the patch that is kept joins outputs by {what}: {outputs}"),
 			hint:    "take patch: out of the file; the next plan finds one that does not",
 		})
 	}
 	return all
+}
+
+// joins says which outputs are joined, by what where that is known, and which inputs they
+// reach.
+func joins(s *heard.State, c heard.Contention, plain, by string) string {
+	what := joinedBy(s, c)
+	if what != "" {
+		plain = by
+	}
+	text := phrase.Put(plain, "outputs", folded(c.Drivers), "what", what)
+	if len(c.Listeners) == 0 {
+		return text
+	}
+	return phrase.Put("{outputs}, which reach {inputs}", "outputs", text, "inputs", folded(c.Listeners))
 }
 
 // joinedBy tells what two joined outputs meet through, where it is more than
@@ -95,18 +110,10 @@ func joinedBy(s *heard.State, c heard.Contention) string {
 			by = append(by, text)
 		}
 		if len(by) > 0 && len(by) <= 4 {
-			return " by " + sentence(by)
+			return sentence(by)
 		}
 	}
 	return ""
-}
-
-// reach tells which inputs hear joined outputs.
-func reach(listeners []name.Point) string {
-	if len(listeners) == 0 {
-		return ""
-	}
-	return ", which reach " + folded(listeners)
 }
 
 // keyOf is the line of the file that brings the last of some outputs to the bay.
@@ -128,5 +135,5 @@ func apart(v *view, rest patch.Patch, c heard.Contention) string {
 			return "bring each output out on a jack of its own"
 		}
 	}
-	return fmt.Sprintf("take what joins them out of rest:, which holds %d %s", len(rest.Cords), plural(len(rest.Cords), "cord", "cords"))
+	return phrase.Count(len(rest.Cords), "take what joins them out of rest:, which holds 1 cord", "take what joins them out of rest:, which holds {n} cords")
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"bayhand/model/device"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -65,5 +66,5 @@ func parametersOf(d *device.Description) string {
 	for _, p := range d.Parameters {
 		names = append(names, p.Name)
 	}
-	return "its parameters are " + strings.Join(names, ", ")
+	return phrase.Put("its parameters are {names}", "names", strings.Join(names, ", "))
 }

@@ -1,9 +1,10 @@
 package check
 
 import (
-	"fmt"
+	"strconv"
 
 	"bayhand/model/heard"
+	"bayhand/model/phrase"
 )
 
 var patchStale = rule{
@@ -70,13 +71,13 @@ func patchesStale(v *sessionView) []found {
 	if count == 0 {
 		return nil
 	}
-	more := ""
+	what := first.String()
 	if count > 1 {
-		more = fmt.Sprintf(", and %d more", count-1)
+		what = phrase.Put("{fault}, and {n} more", "fault", what, "n", strconv.Itoa(count-1))
 	}
 	return []found{{
 		key:     "patch",
-		message: "the patch that is kept does not give the session any more: " + first.String() + more,
+		message: phrase.Put("the patch that is kept no longer sets up the session: {fault}", "fault", what),
 		hint:    "nothing needs to be done; the next recall finds another and keeps that",
 	}}
 }

@@ -1,9 +1,8 @@
 package check
 
 import (
-	"fmt"
-
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -52,8 +51,8 @@ func phantomsOnBays(v *view) []found {
 		n := len(line.points)
 		all = append(all, found{
 			key: line.key,
-			message: fmt.Sprintf("%s can supply phantom power and %s on %s, a bay that carries lines", folded(line.points),
-				plural(n, "is", "are"), line.words),
+			message: phrase.Count(n, "{inputs} can supply phantom power and is on {bay}, a bay that carries lines",
+				"{inputs} can supply phantom power and are on {bay}, a bay that carries lines", "inputs", folded(line.points), "bay", line.words),
 			hint: "give microphone lines a bay of their own, or wire them straight to the preamplifier; never plug with phantom power on",
 		})
 	}

@@ -1,10 +1,10 @@
 package check
 
 import (
-	"fmt"
 	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 )
 
 var phantomCrosspoint = rule{
@@ -86,8 +86,8 @@ func throughCrosspoints(b batches, when string) []found {
 		n := len(line.points)
 		all = append(all, found{
 			key: line.key,
-			message: fmt.Sprintf("%s %s can supply phantom power and %s joined with the matrix %s", when, folded(line.points),
-				plural(n, "is", "are"), line.words),
+			message: phrase.Count(n, "{when} {inputs} can supply phantom power and is joined with the matrix {matrix}",
+				"{when} {inputs} can supply phantom power and are joined with the matrix {matrix}", "when", when, "inputs", folded(line.points), "matrix", line.words),
 			hint: "switch behind the preamplifier, or keep phantom power off on that input for good",
 		})
 	}

@@ -1,8 +1,6 @@
 package check
 
-import (
-	"fmt"
-)
+import "bayhand/model/phrase"
 
 var phantomJack = rule{
 	Rule: Rule{
@@ -51,7 +49,7 @@ func phantomsOnJacks(v *view) []found {
 		n := len(line.points)
 		all = append(all, found{
 			key:     line.key,
-			message: fmt.Sprintf("%s can supply phantom power and %s reached through %s of %s", folded(line.points), plural(n, "is", "are"), plural(n, "a jack", "jacks"), line.words),
+			message: phrase.Count(n, "{inputs} can supply phantom power and is reached through a jack of {bay}", "{inputs} can supply phantom power and are reached through jacks of {bay}", "inputs", folded(line.points), "bay", line.words),
 			hint:    "wire microphones straight to the preamplifier, or, where the bay is for microphones alone, mark its jacks, switch phantom power off before plugging, and say so under accept:",
 		})
 	}

@@ -1,10 +1,10 @@
 package check
 
 import (
-	"fmt"
 	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -72,7 +72,7 @@ func phantomsNear(v *view) []found {
 		slices.SortFunc(beside, name.Point.Compare)
 		all = append(all, found{
 			key:     key,
-			message: fmt.Sprintf("%s can supply phantom power and %s beside %s", folded(inputs), plural(len(inputs), "lands", "land"), folded(slices.Compact(beside))),
+			message: phrase.Count(len(inputs), "{inputs} can supply phantom power and lands beside {ports}", "{inputs} can supply phantom power and land beside {ports}", "inputs", folded(inputs), "ports", folded(slices.Compact(beside))),
 			hint:    "leave a column free between microphone and other jacks, and switch phantom power off before plugging there",
 		})
 	}

@@ -1,6 +1,8 @@
 package check
 
-import "fmt"
+import (
+	"bayhand/model/phrase"
+)
 
 var phantomSource = rule{
 	Rule: Rule{
@@ -39,7 +41,7 @@ func phantomsMet(all []meeting) []found {
 		if m.takesPhantom() {
 			words := m.source.Line.Kind.String()
 			if !m.source.Line.Balanced {
-				words = "unbalanced " + words
+				words = phrase.Put("unbalanced {level}", "level", words)
 			}
 			b.add(m.key, words, m.source.Point, m.destination.Point)
 		}
@@ -49,8 +51,8 @@ func phantomsMet(all []meeting) []found {
 		n := len(line.points)
 		out = append(out, found{
 			key: line.key,
-			message: fmt.Sprintf("%s (%s) %s %s, which can supply phantom power: 48 V on an output not made for it", folded(line.points), line.words,
-				plural(n, "meets", "meet"), folded(line.others)),
+			message: phrase.Count(n, "{outputs} ({level}) meets {inputs}, which can supply phantom power: 48 V on an output not made for it",
+				"{outputs} ({level}) meet {inputs}, which can supply phantom power: 48 V on an output not made for it", "outputs", folded(line.points), "level", line.words, "inputs", folded(line.others)),
 			hint: "put a direct box or a transformer between, or use a line input; phantom power off before anything is plugged",
 		})
 	}

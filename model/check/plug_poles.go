@@ -5,6 +5,7 @@ import (
 
 	"bayhand/model/level"
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -61,8 +62,8 @@ func plugsOfTwoPoles(v *view) []found {
 	for _, line := range b {
 		all = append(all, found{
 			key: line.key,
-			message: fmt.Sprintf("%s %s balanced, and the plug there (%s) has two poles: %s", folded(line.points), plural(len(line.points), "is", "are"),
-				line.words, legGrounded(v, line.points[0])),
+			message: phrase.Count(len(line.points), "{ports} is balanced, and the plug there ({plug}) has two poles: {effect}", "{ports} are balanced, and the plugs there ({plug}) have two poles: {effect}",
+				"ports", folded(line.points), "plug", line.words, "effect", legGrounded(v, line.points[0])),
 			hint: "use a three-pole plug, or write balanced: false if the port is used that way",
 		})
 	}

@@ -1,9 +1,8 @@
 package check
 
 import (
-	"fmt"
-
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -59,8 +58,8 @@ func portsUnwired(v *view) []found {
 		}
 		all = append(all, found{
 			key:     "gear." + g.Name + "." + section(v.ports[free[0]]),
-			message: fmt.Sprintf("%s %s wired nowhere", folded(free), plural(len(free), "is", "are")),
-			hint:    "wire " + plural(len(free), "it", "them") + " to a jack, or take " + plural(len(free), "it", "them") + " out of the file if nothing ever goes there",
+			message: phrase.Count(len(free), "{ports} is wired nowhere", "{ports} are wired nowhere", "ports", folded(free)),
+			hint:    phrase.Count(len(free), "wire it to a jack, or take it out of the file if nothing ever goes there", "wire them to jacks, or take them out of the file if nothing ever goes there"),
 		})
 	}
 	return all

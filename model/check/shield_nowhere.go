@@ -1,9 +1,8 @@
 package check
 
 import (
-	"fmt"
-
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -84,8 +83,8 @@ func shieldsNowhere(v *view) []found {
 	for _, line := range b {
 		all = append(all, found{
 			key: line.key,
-			message: fmt.Sprintf("the %s joined at %s alone, and nothing else grounds the %s there",
-				plural(len(line.points), "shield is", "shields are"), folded(line.points), plural(len(line.points), "sleeve", "sleeves")),
+			message: phrase.Count(len(line.points), "the shield is joined at {jacks} alone, and nothing else grounds the sleeve there",
+				"the shields are joined at {jacks} alone, and nothing else grounds the sleeves there", "jacks", folded(line.points)),
 			hint: "join the shield at the gear's end, or at both ends",
 		})
 	}

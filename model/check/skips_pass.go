@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -133,7 +134,7 @@ func (v *sessionView) feeds(in name.Point) bool {
 func passed(g studio.Gear, inputs []name.Point) string {
 	var ways []string
 	for _, in := range inputs {
-		ways = append(ways, in.Port()+" to "+folded(outsOf(g, in)))
+		ways = append(ways, phrase.Put("{input} to {outputs}", "input", in.Port(), "outputs", folded(outsOf(g, in))))
 	}
 	return strings.Join(ways, ", ")
 }

@@ -1,10 +1,10 @@
 package check
 
 import (
-	"fmt"
 	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -94,10 +94,10 @@ func (t *turnedSources) found() found {
 	n := len(t.jacks)
 	return found{
 		key: t.key,
-		message: fmt.Sprintf("%s %s on %s, the %s the %s to %s", folded(t.sources), plural(n, "is", "are"), folded(t.jacks),
-			plural(n, "jack that breaks", "jacks that break"), t.mode, folded(t.destinations)),
-		hint: fmt.Sprintf("wire the %s to %s and the %s to %s, or make the %s %s", plural(n, "source", "sources"), folded(twins),
-			plural(n, "destination", "destinations"), folded(t.jacks), plural(n, "pair", "pairs"), turned(t.mode)),
+		message: phrase.Count(n, "{sources} is on {jacks}, the jack that breaks the {mode} to {destinations}", "{sources} are on {jacks}, the jacks that break the {mode} to {destinations}",
+			"sources", folded(t.sources), "jacks", folded(t.jacks), "mode", t.mode.String(), "destinations", folded(t.destinations)),
+		hint: phrase.Count(n, "wire the source to {jacks} and the destination to {others}, or make the pair {mode}", "wire the sources to {jacks} and the destinations to {others}, or make the pairs {mode}",
+			"jacks", folded(twins), "others", folded(t.jacks), "mode", turned(t.mode).String()),
 	}
 }
 

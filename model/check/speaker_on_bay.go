@@ -7,6 +7,7 @@ import (
 	"bayhand/model/measure"
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -77,7 +78,7 @@ func (v *view) speakerOnBay(p name.Point) []found {
 	var all []found
 	for _, c := range v.wired(p) {
 		if _, gear := v.ports[c.far]; !gear {
-			all = append(all, speakerFound(c.key, fmt.Sprintf("%s is at loudspeaker level and is brought to %s%s", p, c.far, bussed(v, c.far))))
+			all = append(all, speakerFound(c.key, loudAt(v, p, c.far)))
 		}
 	}
 	return all
@@ -88,19 +89,20 @@ func speakerLeads(v *view, p patch.Patch, key string) []found {
 	for i, l := range p.Leads {
 		if powered(v.ports[l.Port]) {
 			all = append(all, speakerFound(fmt.Sprintf("%s.leads[%d]", key, i),
-				fmt.Sprintf("%s is at loudspeaker level and is brought to %s%s", l.Port, l.Jack, bussed(v, l.Jack))))
+				loudAt(v, l.Port, l.Jack)))
 		}
 	}
 	return all
 }
 
-// bussed says what the sleeves of a bay would do: a bridged amplifier is live on
+// loudAt says what the sleeves of a bay would do, too: a bridged amplifier is live on
 // both legs, and a bus takes one of them to ground.
-func bussed(v *view, jack name.Point) string {
+func loudAt(v *view, port, jack name.Point) string {
+	text := "{port} is at loudspeaker level and is brought to {jack}"
 	if v.bays[jack.Owner].Ground == studio.Bussed {
-		return ", whose sleeves are bussed: they short an amplifier that is live on both legs"
+		text = "{port} is at loudspeaker level and is brought to {jack}, whose sleeves are bussed: they short an amplifier that is live on both legs"
 	}
-	return ""
+	return phrase.Put(text, "port", port.String(), "jack", jack.String())
 }
 
 // speakersPatched finds connections at loudspeaker level that a session asks for

@@ -1,11 +1,11 @@
 package check
 
 import (
-	"fmt"
 	"slices"
 
 	"bayhand/model/level"
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 )
 
 var stageUnsaid = arriving(Rule{
@@ -54,7 +54,7 @@ func stagesUnsaid(all []arrival) []found {
 		if !slices.Contains(points[owner], a.Source.Point) {
 			points[owner] = append(points[owner], a.Source.Point)
 		}
-		losses[owner] = lost(a.Loss) + " at " + a.Destination.Point.String()
+		losses[owner] = phrase.Put("{loss} at {point}", "loss", lost(a.Loss), "point", a.Destination.Point.String())
 	}
 	slices.Sort(owners)
 	var out []found
@@ -62,8 +62,8 @@ func stagesUnsaid(all []arrival) []found {
 		p := points[owner]
 		out = append(out, found{
 			key: key[owner],
-			message: fmt.Sprintf("%s %s balanced and %s unbalanced metal, and of which kind %s nobody said: %s",
-				unique(p), plural(len(p), "is", "are"), plural(len(p), "meets", "meet"), plural(len(p), "it is", "they are"), losses[owner]),
+			message: phrase.Count(len(p), "{outputs} is balanced and meets unbalanced metal, and of which kind it is nobody said: {losses}",
+				"{outputs} are balanced and meet unbalanced metal, and of which kind they are nobody said: {losses}", "outputs", unique(p), "losses", losses[owner]),
 			hint: "write balanced: active, transformer, cross-coupled or impedance at the port, as the manual of the gear says",
 		})
 	}
@@ -73,7 +73,7 @@ func stagesUnsaid(all []arrival) []found {
 // lost is a range of losses as one would say it.
 func lost(r level.Range) string {
 	if r.High >= -nothing {
-		return tenth(r.Low) + " dB or all of it are lost"
+		return phrase.Put("{loss} dB or all of it are lost", "loss", tenth(r.Low))
 	}
-	return amount(r) + " are lost"
+	return phrase.Put("{loss} are lost", "loss", amount(r))
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"bayhand/model/phrase"
 	"bayhand/model/session"
 )
 
@@ -57,14 +58,14 @@ func standInsUnset(v *sessionView) []found {
 			all = append(all, found{
 				key:     "settings",
 				message: fmt.Sprintf("%s is away and %s stands in for it, but the settings are those of %s", s.Away, s.StandIn, s.Away),
-				hint:    "write settings of " + s.StandIn + " as well",
+				hint:    phrase.Put("write settings of {stand in} as well", "stand in", s.StandIn),
 			})
 		}
 		if slices.ContainsFunc(v.session.Programs, func(p session.Program) bool { return p.Gear == s.Away }) {
 			all = append(all, found{
 				key:      "programs",
 				message:  fmt.Sprintf("%s is away, and a program of it is asked for", s.Away),
-				hint:     "take it out, or give the program of " + s.StandIn,
+				hint:     phrase.Put("take it out, or give the program of {stand in}", "stand in", s.StandIn),
 				severity: "warning",
 			})
 		}

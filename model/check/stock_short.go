@@ -2,8 +2,10 @@ package check
 
 import (
 	"fmt"
+	"strconv"
 
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 )
 
 var stockShort = rule{
@@ -38,7 +40,7 @@ func stocksShort(v *view, p patch.Patch, key string) []found {
 		all = append(all, cordsMissing(v, p, key)...)
 	}
 	if v.studio.Dummies >= 0 && len(p.Dummies) > v.studio.Dummies {
-		all = append(all, short(key+".dummies", len(p.Dummies), v.studio.Dummies, "dummy", "dummies"))
+		all = append(all, short(key+".dummies", len(p.Dummies), v.studio.Dummies, "dummies plugged here: {used}, owned: {owned}"))
 	}
 	return all
 }
@@ -58,7 +60,7 @@ func cordsMissing(v *view, p patch.Patch, key string) []found {
 	}
 	switch fit := v.shelved(possible); {
 	case len(p.Cords) > owned:
-		return []found{short(key+".cords", len(p.Cords), owned, "cord", "cords")}
+		return []found{short(key+".cords", len(p.Cords), owned, "cords plugged here: {used}, owned: {owned}")}
 	case fit < len(possible):
 		return []found{{
 			key: key + ".cords",
@@ -70,10 +72,11 @@ func cordsMissing(v *view, p patch.Patch, key string) []found {
 	return nil
 }
 
-func short(key string, used, owned int, one, more string) found {
+// short says that more are used than owned, in a sentence with both numbers.
+func short(key string, used, owned int, sentence string) found {
 	return found{
 		key:     key,
-		message: fmt.Sprintf("%d %s plugged here and %d %s owned", used, plural(used, one+" is", more+" are"), owned, plural(owned, "is", "are")),
+		message: phrase.Put(sentence, "used", strconv.Itoa(used), "owned", strconv.Itoa(owned)),
 		hint:    "count again: those owned are all there are, plugged or not",
 	}
 }

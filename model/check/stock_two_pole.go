@@ -1,9 +1,8 @@
 package check
 
 import (
-	"fmt"
-
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -57,15 +56,9 @@ func stockOfTwoPoles(v *view) []found {
 	}
 	return []found{{
 		key: "cords.stock",
-		message: fmt.Sprintf("%s owned %s two poles, and %d balanced %s on the bays, such as %s", cords(count), plural(count, "has", "have"),
-			len(balanced), plural(len(balanced), "output is", "outputs are"), balanced[0]),
+		message: phrase.Put("{cords}; {outputs}, such as {port}",
+			"cords", phrase.Count(count, "the one cord owned has two poles", "all {n} cords owned have two poles"),
+			"outputs", phrase.Count(len(balanced), "1 balanced output is on the bays", "{n} balanced outputs are on the bays"), "port", balanced[0].String()),
 		hint: "get three-pole cords for balanced gear",
 	}}
-}
-
-func cords(n int) string {
-	if n == 1 {
-		return "the one cord"
-	}
-	return fmt.Sprintf("all %d cords", n)
 }

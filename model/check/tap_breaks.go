@@ -1,9 +1,8 @@
 package check
 
 import (
-	"fmt"
-
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -62,9 +61,9 @@ func tapsBreak(v *sessionView) []found {
 		n := len(line.points)
 		all = append(all, found{
 			key: line.key,
-			message: fmt.Sprintf("%s %s shared, and a cord in %s breaks the normal that feeds one of its destinations", folded(line.points),
-				plural(n, "is", "are"), folded(line.others)),
-			hint: "make the " + plural(n, "pair", "pairs") + " half-normal, so that a tap leaves the normal alone",
+			message: phrase.Count(n, "{sources} is shared, and a cord in {jacks} breaks the normal that feeds one of its destinations",
+				"{sources} are shared, and a cord in {jacks} breaks the normal that feeds one of its destinations", "sources", folded(line.points), "jacks", folded(line.others)),
+			hint: phrase.Count(n, "make the pair half-normal, so that a tap leaves the normal alone", "make the pairs half-normal, so that a tap leaves the normal alone"),
 		})
 	}
 	return all

@@ -1,10 +1,9 @@
 package check
 
 import (
-	"fmt"
-
 	"bayhand/model/measure"
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -65,9 +64,9 @@ func tapsLoad(v *view) []found {
 		n := len(line.points)
 		all = append(all, found{
 			key: line.key,
-			message: fmt.Sprintf("%s (%s) %s on %s, where a tap puts a second input on it", folded(line.points), line.words,
-				plural(n, "is", "are"), plural(n, "a half-normal", "half-normals")),
-			hint: "make the " + plural(n, "pair", "pairs") + " full normal",
+			message: phrase.Count(n, "{outputs} ({level}) is on a half-normal, where a tap puts a second input on it",
+				"{outputs} ({level}) are on half-normals, where a tap puts a second input on them", "outputs", folded(line.points), "level", line.words),
+			hint: phrase.Count(n, "make the pair full normal", "make the pairs full normal"),
 		})
 	}
 	return all

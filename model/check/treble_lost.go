@@ -5,6 +5,7 @@ import (
 
 	"bayhand/model/level"
 	"bayhand/model/measure"
+	"bayhand/model/phrase"
 )
 
 var trebleLost = arriving(Rule{
@@ -55,7 +56,7 @@ func treblesLost(all []arrival) []found {
 func metres(l measure.Length, estimated bool) string {
 	text := fmt.Sprintf("%.4g m", float64(l)/float64(measure.Metre))
 	if estimated {
-		return "about " + text
+		return phrase.Put("about {length}", "length", text)
 	}
 	return text
 }

@@ -1,12 +1,12 @@
 package check
 
 import (
-	"fmt"
 	"slices"
 
 	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -54,8 +54,8 @@ func twoPolesTap(v *view, p patch.Patch, key string) []found {
 		}
 		all = append(all, found{
 			key: cordKey(key, i),
-			message: fmt.Sprintf("the two-pole cord in %s taps at %s, and grounds the cold leg of %s, which %s by the normal",
-				folded(c.Ends()), t.jack, folded(t.listeners), plural(len(t.listeners), "listens", "listen")),
+			message: phrase.Put("the two-pole cord in {jacks} taps at {jack}, and grounds the cold leg of {inputs}, fed by the normal",
+				"jacks", folded(c.Ends()), "jack", t.jack.String(), "inputs", folded(t.listeners)),
 			hint: "tap with a three-pole cord",
 		})
 	}

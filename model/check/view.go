@@ -175,11 +175,3 @@ func onKept(rule func(v *view, p patch.Patch, key string) []found) func(*session
 func folded(points []name.Point) string {
 	return strings.Join(name.Fold(points), ", ")
 }
-
-// plural picks the word for a count.
-func plural(n int, one, more string) string {
-	if n == 1 {
-		return one
-	}
-	return more
-}

@@ -1,6 +1,10 @@
 package check
 
-import "strings"
+import (
+	"strings"
+
+	"bayhand/model/phrase"
+)
 
 // sentence joins phrases as one would say them: a, b and c.
 func sentence(phrases []string) string {
@@ -10,6 +14,6 @@ func sentence(phrases []string) string {
 	case 1:
 		return phrases[0]
 	default:
-		return strings.Join(phrases[:n-1], ", ") + " and " + phrases[n-1]
+		return phrase.Put("{items} and {last}", "items", strings.Join(phrases[:n-1], ", "), "last", phrases[n-1])
 	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 )
@@ -59,9 +60,9 @@ func (f Fault) String() string {
 	case Intrudes:
 		return fmt.Sprintf("%s hears %s, which neither the session nor the room at rest puts there", f.Destination, f.Source)
 	case Joined:
-		return "outputs joined: " + list(f.Points)
+		return phrase.Put("outputs joined: {points}", "points", list(f.Points))
 	case Howls:
-		return "a loop through " + list(f.Points)
+		return phrase.Put("a loop through {points}", "points", list(f.Points))
 	case Parts:
 		return fmt.Sprintf("%s listens to %s without the outputs that are switched together with it", f.Destination, f.Source)
 	case Crowds:

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 	"bayhand/model/studio"
 )
@@ -20,7 +21,7 @@ func (w *writer) muteFirst() {
 		case w.facts.cut[g.Name]:
 			w.muted[g.Name] = w.muteByHand(g, "cut in this session, and stays so")
 		case len(was) > 0 && is.IsZero():
-			w.muted[g.Name] = w.switchMute(g, changes(g, was, is), nil, "turns "+called(g)+" off, as the new patch has it")
+			w.muted[g.Name] = w.switchMute(g, changes(g, was, is), nil, phrase.Put("turns {gear} off, as the new patch has it", "gear", called(g)))
 		case needed < 0:
 		case g.Mute.Output.IsZero():
 			w.muted[g.Name] = w.muteByHand(g, w.whyMute(g, w.order[needed]))
@@ -75,7 +76,7 @@ func (w *writer) unmuteAll() {
 		if muted {
 			was = nil
 		}
-		switch up := "brings " + called(g) + " back: signal path complete"; {
+		switch up := phrase.Put("brings {gear} back: signal path complete", "gear", called(g)); {
 		case w.facts.cut[g.Name]:
 		case g.Mute.Output.IsZero() && muted && w.plays(g):
 			w.add(plan.Step{By: plan.Person, Do: plan.Unmute, Ends: inputs(g), Because: w.whyUnmute(g)}, w.inPlace(g, off))
@@ -117,15 +118,15 @@ func (w *writer) whyMute(g studio.Gear, a *action) string {
 	at := slices.IndexFunc(a.effect.hazards, func(h hazard) bool { return slices.Contains(h.gear, g.Name) })
 	switch {
 	case at >= 0:
-		why = "in between, " + a.effect.hazards[at].text
+		why = phrase.Put("in between, {hazard}", "hazard", a.effect.hazards[at].text)
 	case !a.byHand():
-		why = "keeps " + w.facts.matrixCalled(a.matrix) + " switching out of " + called(g)
+		why = phrase.Put("keeps {matrix} switching out of {gear}", "matrix", w.facts.matrixCalled(a.matrix), "gear", called(g))
 	default:
-		why = "prevents a click from " + a.touched[0].String()
+		why = phrase.Put("prevents a click from {jack}", "jack", a.touched[0].String())
 	}
 	for _, in := range inputs(g) {
 		if kept, ok := w.rules.kept[in]; ok {
-			why += "; in between, " + interrupted(kept)
+			why = inBetween(why, interrupted(kept))
 		}
 	}
 	return why
@@ -138,7 +139,7 @@ func (w *writer) whyUnmute(g studio.Gear) string {
 	for _, i := range w.facts.insides[:1] {
 		for _, l := range w.rules.new.live.Loops(i.passes, nil) {
 			if slices.Contains(w.rules.audibleFrom(w.rules.new, l.Through...), g.Name) {
-				return why + "; with care, as a loop through " + l.Through[0].String() + " is heard there"
+				return phrase.Put("signal path complete; with care, as a loop through {point} is heard there", "point", l.Through[0].String())
 			}
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 	"bayhand/model/session"
 	"bayhand/model/studio"
@@ -20,7 +21,7 @@ func (w *writer) powerOff(a *action) {
 		}
 		shorts := slices.IndexFunc(w.order, func(b *action) bool { return slices.Contains(b.effect.phantomOff, p) })
 		w.unpowered[p] = w.add(plan.Step{By: plan.Person, Do: plan.PhantomOff, Ends: []name.Point{p},
-			Because: "a plug at " + w.order[shorts].touched[0].String() + " would short phantom power"},
+			Because: phrase.Put("a plug at {jack} would short phantom power", "jack", w.order[shorts].touched[0].String())},
 			w.stepsOf(w.waits.common(func(b *action) bool { return slices.Contains(b.needs.phantomOff, p) })))
 	}
 }

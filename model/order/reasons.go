@@ -1,10 +1,10 @@
 package order
 
 import (
-	"fmt"
 	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -12,7 +12,7 @@ import (
 func (k *ranker) whyOut(a *action) string {
 	for _, j := range a.touched {
 		if k.targetPlugs[j] {
-			return "frees " + j.String()
+			return phrase.Put("frees {jack}", "jack", j.String())
 		}
 	}
 	s, at := k.rules.now, a.surroundings()
@@ -21,20 +21,20 @@ func (k *ranker) whyOut(a *action) string {
 	after := s.heardFrom(at)
 	s.undo(a)
 	if d, s, ok := firstMissing(before, after); ok {
-		return "removes " + s.String() + " -> " + d.String() + k.facts.unasked()
+		return phrase.Put(k.facts.removes(), "source", s.String(), "destination", d.String())
 	}
 	if d, s, ok := firstMissing(after, before); ok {
-		return "restores " + s.String() + " -> " + d.String()
+		return phrase.Put("restores {source} -> {destination}", "source", s.String(), "destination", d.String())
 	}
 	return "not needed"
 }
 
-// unasked says of what is removed that the session, or the rest patch, has it not.
-func (f *facts) unasked() string {
+// removes says of what is removed that the session, or the rest patch, has it not.
+func (f *facts) removes() string {
 	if len(f.session.Wants) == 0 {
-		return " (not in the rest patch)"
+		return "removes {source} -> {destination} (not in the rest patch)"
 	}
-	return " (not in this session)"
+	return "removes {source} -> {destination} (not in this session)"
 }
 
 // whyIn says what a plug that carries nothing that is asked for is for: what
@@ -46,10 +46,10 @@ func (k *ranker) whyIn(a *action) string {
 	without, joined := s.heardFrom(at), s.contentionAt(at)
 	s.do(a)
 	if len(joined) > 0 {
-		return "keeps outputs " + joined[0].String() + " and " + joined[1].String() + " apart"
+		return phrase.Put("keeps outputs {output} and {other} apart", "output", joined[0].String(), "other", joined[1].String())
 	}
 	if d, s, ok := firstMissing(without, with); ok {
-		return "blocks " + s.String() + " -> " + d.String()
+		return phrase.Put("blocks {source} -> {destination}", "source", s.String(), "destination", d.String())
 	}
 	if d, s, ok := firstMissing(with, without); ok {
 		return s.String() + " -> " + d.String()
@@ -90,10 +90,8 @@ func (a *action) whySwitch() string {
 		return a.because
 	case others == 0:
 		return a.wants[0]
-	case others == 1:
-		return a.wants[0] + ", and one more"
 	default:
-		return fmt.Sprintf("%s, and %d more", a.wants[0], others)
+		return phrase.Count(others, "{connection}, and one more", "{connection}, and {n} more", "connection", a.wants[0])
 	}
 }
 

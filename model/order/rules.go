@@ -6,6 +6,7 @@ import (
 
 	"bayhand/model/heard"
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 )
@@ -206,8 +207,13 @@ func (r *rules) keep(reached []name.Point, before hearing, e *effect) {
 	}
 }
 
+// inBetween is a reason with what is so until a later step.
+func inBetween(reason, hazard string) string {
+	return phrase.Put("{reason}; in between, {hazard}", "reason", reason, "hazard", hazard)
+}
+
 func interrupted(w session.Want) string {
-	return w.Source.String() + " -> " + w.Destination.String() + " is interrupted"
+	return phrase.Put("{source} -> {destination} is interrupted", "source", w.Source.String(), "destination", w.Destination.String())
 }
 
 // contentions are outputs that are joined at one of some points and that neither

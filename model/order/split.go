@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 )
 
@@ -65,7 +66,7 @@ func (a *action) cut(of *action) (first, second *action) {
 	switch m.Do {
 	case plan.MoveEnd:
 		first = cutHalf(plan.MoveEnd, m.Ends, m.Ends[:1])
-		first.because = "frees " + m.Ends[1].String()
+		first.because = phrase.Put("frees {jack}", "jack", m.Ends[1].String())
 		second = cutHalf(plan.MoveEnd, m.Ends[:1], m.To)
 	case plan.Pull:
 		first = cutHalf(plan.MoveEnd, []name.Point{m.Ends[1], m.Ends[0]}, m.Ends[1:])

@@ -108,7 +108,7 @@ func (w *writer) action(i int, a *action) {
 		s.Because = a.whySwitch()
 	}
 	if h, ok := a.effect.worstOf(); ok {
-		s.Because += "; in between, " + h.text
+		s.Because = inBetween(s.Because, h.text)
 	}
 	w.ids[a] = w.add(s, after)
 }

@@ -8,6 +8,7 @@ import (
 
 	"bayhand/model/graph"
 	"bayhand/model/heard"
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 	"bayhand/model/planner/cut"
 	"bayhand/model/planner/exact"
@@ -161,11 +162,11 @@ func (c counting) missing(drop exact.Wish, asked []exact.Wish) plan.Missing {
 		missing.Because = c.made.alone(drop)
 		return missing
 	}
+	missing.Because = scarceWords(c.made.problem, c.made.proof)
 	others := slices.DeleteFunc(slices.Clone(asked), func(a exact.Wish) bool { return a == drop })
 	if len(others) > 0 {
-		missing.Because = "it cannot be had together with " + join(others) + ": "
+		missing.Because = phrase.Put("it is not possible together with {others}: {shortage}", "others", join(others), "shortage", missing.Because)
 	}
-	missing.Because += scarceWords(c.made.problem, c.made.proof)
 	return missing
 }
 
@@ -215,7 +216,7 @@ func (c counting) more(g scarce, s *plan.Shortage, asked *session.Session, most 
 	if len(would) == 0 {
 		return fmt.Sprintf("at least 1 more %s is needed", g.one)
 	}
-	return "it could with " + strings.Join(would, " or ")
+	return phrase.Put("it could with {either}", "either", strings.Join(would, " or "))
 }
 
 // fewestMore is how many more do, of most at most; 0 where none are seen to. What one mult

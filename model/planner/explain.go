@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 	"bayhand/model/planner/exact"
 	"bayhand/model/planner/problem"
@@ -70,7 +71,7 @@ func (m *making) why(e *exact.Relaxed, w exact.Wish, dropped []exact.Wish) plan.
 		}
 		with = less
 	}
-	missing.Because = "it cannot be had together with " + join(with)
+	missing.Because = phrase.Put("it is not possible together with {others}", "others", join(with))
 	if r := m.remedy(append(with, w)); r != "" {
 		missing.Because += "; " + r
 	}

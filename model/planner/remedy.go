@@ -6,6 +6,7 @@ import (
 
 	"bayhand/model/heard"
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 	"bayhand/model/planner/exact"
 	"bayhand/model/planner/problem"
@@ -22,11 +23,11 @@ func (m *making) alone(a exact.Wish) string {
 		}
 		at, s := t.Node[t.Number[w.Destination]], t.SourceOf[w.Source]
 		if other := wiredTo(t, at, s); other != "" {
-			return w.Destination.String() + " is wired to " + other + " for good; no plug parts them"
+			return phrase.Put("{destination} is wired to {other} for good; no plug parts them", "destination", w.Destination.String(), "other", other)
 		}
 		for _, p := range []name.Point{w.Source, w.Destination} {
 			if shutOff(t, t.Node[t.Number[p]]) {
-				return p.String() + " comes to no jack, no matrix and no free port; wire it to one"
+				return phrase.Put("{port} comes to no jack, no matrix and no free port; wire it to one", "port", p.String())
 			}
 		}
 	}
@@ -129,7 +130,7 @@ func lacksMending(t *problem.Problem, p *plan.Plan) string {
 	for _, c := range p.Target.Cords {
 		for _, e := range c.Ends() {
 			if slices.Contains(t.Studio.Faulty, e) {
-				return "it could if " + e.String() + " were not faulty"
+				return phrase.Put("it could if {jack} were not faulty", "jack", e.String())
 			}
 		}
 	}

@@ -7,6 +7,7 @@ import (
 
 	"bayhand/model/graph"
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 	"bayhand/model/planner/cut"
 	"bayhand/model/planner/problem"
@@ -116,15 +117,13 @@ func sortOf(t *problem.Problem, s *plan.Shortage, r plan.Scarce) scarce {
 	g := scarce{count: r.Count, price: r.Price}
 	switch r.What {
 	case plan.ScarceCord:
-		what := ofKind(t, r.Cord)
-		g.key, g.one, g.many = "cord", "cord"+what, "cords"+what
+		g.key, g.one, g.many = "cord", ofKind(t, r.Cord, "cord"), ofKind(t, r.Cord, "cords")
 	case plan.ScarceDummy:
 		g.key, g.one, g.many = dummyScarce.key, dummyScarce.one, dummyScarce.many
 	case plan.ScarceOutput:
-		g.key = "output " + r.At.Owner
-		g.one, g.many = "output of "+r.At.Owner, "outputs of "+r.At.Owner
+		g.key, g.one, g.many = keyed("output", r.At.Owner, "output of {owner}", "outputs of {owner}")
 	case plan.ScarceJack:
-		g.key, g.one, g.many = "plug "+r.At.String(), "plug in "+r.At.String(), "plugs in "+r.At.String()
+		g.key, g.one, g.many = keyed("plug", r.At.String(), "plug in {owner}", "plugs in {owner}")
 		g.own = isOwn(t, s, t.Jacks[t.JackOf[r.At]].Node)
 	case plan.ScarceMetal:
 		n := t.Node[t.Number[r.At]]
@@ -149,42 +148,42 @@ func metalWords(t *problem.Problem, n int) (key, one, many string) {
 			owners = append(owners, o)
 		}
 	}
-	of := func(thing, owner string) (key, one, many string) {
-		return thing + " " + owner, thing + " of " + owner, thing + "s of " + owner
-	}
 	switch {
 	case at.Mult:
 		return multScarce.key, multScarce.one, multScarce.many
 	case len(at.Outputs) > 0:
-		return of("output", t.Outputs[at.Outputs[0]].Matrix)
+		return keyed("output", t.Outputs[at.Outputs[0]].Matrix, "output of {owner}", "outputs of {owner}")
 	case len(at.Ins) > 0:
-		return of("input", t.Outputs[t.Crosses[at.Ins[0]].Output].Matrix)
+		return keyed("input", t.Outputs[t.Crosses[at.Ins[0]].Output].Matrix, "input of {owner}", "inputs of {owner}")
 	case len(owners) > 1 || len(at.Jacks) > 1 && len(at.Sources)+len(at.Inputs) == 0:
-		between := strings.Join(owners, " and ")
-		return "tie " + between, "tie between " + between, "ties between " + between
+		return keyed("tie", strings.Join(owners, " and "), "tie between {owner}", "ties between {owner}")
 	}
-	p := named(t, n).String()
-	return "jack " + p, "jack " + p, "jacks at " + p
+	return keyed("jack", named(t, n).String(), "jack {owner}", "jacks at {owner}")
 }
 
-// ofKind says of what kind a cord is, as far as other kinds are owned.
-func ofKind(t *problem.Problem, c *plan.OwnedCord) string {
+// keyed are the key of a sort, and its words for one and for several.
+func keyed(sort, owner, one, many string) (string, string, string) {
+	return sort + " " + owner, phrase.Put(one, "owner", owner), phrase.Put(many, "owner", owner)
+}
+
+// ofKind says of what kind cords are, as far as other kinds are owned; cords is the word
+// for one or for several.
+func ofKind(t *problem.Problem, c *plan.OwnedCord, cords string) string {
 	lengths, ends := false, false
 	for _, k := range t.Stock.Kinds {
 		lengths = lengths || k.Length != c.Length
 		ends = ends || k.Ends[0].String() != c.Ends[0] || k.Ends[1].String() != c.Ends[1]
 	}
-	text := ""
 	if lengths {
-		text = " of " + c.Length.String()
+		cords = phrase.Put("{cords} of {length}", "cords", cords, "length", c.Length.String())
 	}
 	switch {
 	case ends && c.Ends[0] == c.Ends[1] && c.Ends[0] != "":
-		text += " with " + c.Ends[0] + " plugs"
+		cords = phrase.Put("{cords} with {kind} plugs", "cords", cords, "kind", c.Ends[0])
 	case ends && c.Ends[0] != "" && c.Ends[1] != "":
-		text += " from " + c.Ends[0] + " to " + c.Ends[1]
+		cords = phrase.Put("{cords} from {kind} to {other}", "cords", cords, "kind", c.Ends[0], "other", c.Ends[1])
 	}
-	return text
+	return cords
 }
 
 // scarceWords say what is scarce: how many it takes, and how many there are. The jack of
@@ -220,7 +219,7 @@ func scarceWords(t *problem.Problem, p *cut.Proof) string {
 	if whole {
 		return fmt.Sprintf("they take %d of these, and there %s %d: %s", need, word(have, "is", "are"), have, strings.Join(parts, ", "))
 	}
-	return "they take more than there is: " + strings.Join(parts, ", ")
+	return phrase.Put("they take more than there is: {parts}", "parts", strings.Join(parts, ", "))
 }
 
 // splits says whether a source of a shortage goes to several destinations.

@@ -6,6 +6,7 @@ import (
 
 	"bayhand/model/measure"
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 	"bayhand/model/planner/problem"
 	"bayhand/model/studio"
@@ -27,12 +28,12 @@ func lacksKind(t *problem.Problem, p *plan.Plan) string {
 			others = others || count > 0
 		}
 	}
-	needed, what := cords, "that reach"
-	if others {
-		needed = slices.DeleteFunc(slices.Clone(cords), func(c [2]int) bool { return goesElse(t, c, short) })
-		what = kindOf(t, needed)
+	have := phrase.Count(owned, "1 is owned", "{n} are owned")
+	if !others {
+		return phrase.Count(len(cords), "it could with 1 cord that reaches, and {owned}", "it could with {n} cords that reach, and {owned}", "owned", have)
 	}
-	return fmt.Sprintf("it could with %d %s %s, and %d %s owned", len(needed), word(len(needed), "cord", "cords"), what, owned, word(owned, "is", "are"))
+	needed := slices.DeleteFunc(slices.Clone(cords), func(c [2]int) bool { return goesElse(t, c, short) })
+	return phrase.Put("it could with {cords}, and {owned}", "cords", kindOf(t, needed), "owned", have)
 }
 
 // goesElse says whether a kind that is not short would do for a cord.
@@ -45,8 +46,8 @@ func goesElse(t *problem.Problem, c [2]int, short []bool) bool {
 	return false
 }
 
-// kindOf says what cords have in common that is worth a word: the least length of all,
-// and the plugs.
+// kindOf counts cords, with what they have in common that is worth a word: the least length
+// of all, and the plugs.
 func kindOf(t *problem.Problem, cords [][2]int) string {
 	least := t.Stock.NeedOf(cords[0])
 	plugs := plugsOf(t, cords[0])
@@ -56,17 +57,19 @@ func kindOf(t *problem.Problem, cords [][2]int) string {
 			plugs = ""
 		}
 	}
-	if least > measure.Centimetre {
-		return "of " + least.String() + " or more" + plugs
+	counted := phrase.Count(len(cords), "1 cord", "{n} cords")
+	switch long := least > measure.Centimetre; {
+	case long && plugs == "":
+		return phrase.Put("{cords} of {length} or more", "cords", counted, "length", least.String())
+	case plugs == "":
+		return phrase.Put("{cords} of the kinds that reach", "cords", counted)
+	case long:
+		counted = phrase.Put("{cords} of {length} or more", "cords", counted, "length", least.String())
 	}
-	if plugs == "" {
-		return "of the kinds that reach"
-	}
-	return plugs[1:]
+	return phrase.Put("{cords} {plugs}", "cords", counted, "plugs", plugs)
 }
 
-// plugsOf names the plugs that a cord needs, after a space; nothing where a jack's
-// kind is not known.
+// plugsOf names the plugs that a cord needs; nothing where a jack's kind is not known.
 func plugsOf(t *problem.Problem, c [2]int) string {
 	if c[1] < 0 {
 		return ""
@@ -79,9 +82,9 @@ func plugsOf(t *problem.Problem, c [2]int) string {
 	case a == studio.JackUnknown:
 		return ""
 	case a == b:
-		return " with " + a.String() + " plugs"
+		return phrase.Put("with {kind} plugs", "kind", a.String())
 	}
-	return " from " + a.String() + " to " + b.String()
+	return phrase.Put("from {kind} to {other}", "kind", a.String(), "other", b.String())
 }
 
 // spare is a bay that no file can name.

@@ -1,6 +1,7 @@
 package schedule
 
 import (
+	"bayhand/model/phrase"
 	"slices"
 	"strings"
 )
@@ -62,31 +63,31 @@ func identity(c Cable) string {
 
 func differences(was, now Cable) []string {
 	what := []string{}
-	add := func(title, a, b string) {
+	add := func(title, end, a, b string) {
 		if a != b {
-			what = append(what, title+" "+orNothing(a)+", now "+orNothing(b))
+			what = append(what, phrase.Put(title, "was", orNothing(a), "now", orNothing(b), "end", end))
 		}
 	}
 	if was.Number != "" {
-		add("number", was.Number, now.Number)
+		add("number {was}, now {now}", "", was.Number, now.Number)
 	}
-	add("kind", was.Kind, now.Kind)
+	add("kind {was}, now {now}", "", was.Kind, now.Kind)
 	if !was.Estimated && !now.Estimated {
-		add("length", was.Length.String(), now.Length.String())
+		add("length {was}, now {now}", "", was.Length.String(), now.Length.String())
 	}
 	for i, p := range now.Pairs {
 		q := was.Pairs[i]
 		if p.From.Point != q.From.Point {
-			add("pair of "+p.From.Label, q.From.Label, p.From.Label)
+			add("pair of {end} {was}, now {now}", p.From.Label, q.From.Label, p.From.Label)
 			continue
 		}
 		for _, side := range [][2]End{{q.From, p.From}, {q.To, p.To}} {
-			add("plug at "+side[1].Label, side[0].Plug, side[1].Plug)
-			add("contacts at "+side[1].Label, contactsText(side[0]), contactsText(side[1]))
+			add("plug at {end} {was}, now {now}", side[1].Label, side[0].Plug, side[1].Plug)
+			add("contacts at {end} {was}, now {now}", side[1].Label, contactsText(side[0]), contactsText(side[1]))
 		}
-		add("cores of "+p.From.Label, q.Core, p.Core)
-		add("cold leg of "+p.From.Label, q.Cold, p.Cold)
-		add("shield of "+p.From.Label, q.Shield, p.Shield)
+		add("cores of {end} {was}, now {now}", p.From.Label, q.Core, p.Core)
+		add("cold leg of {end} {was}, now {now}", p.From.Label, q.Cold, p.Cold)
+		add("shield of {end} {was}, now {now}", p.From.Label, q.Shield, p.Shield)
 	}
 	return what
 }

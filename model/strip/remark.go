@@ -1,6 +1,10 @@
 package strip
 
-import "fmt"
+import (
+	"fmt"
+
+	"bayhand/model/phrase"
+)
 
 // Remark is what had to be done to a text so that it fits, and what to write instead.
 type Remark struct {
@@ -42,7 +46,7 @@ func Remarks(strips []Strip) []Remark {
 			seen[t.Full] = true
 			r := Remark{Bay: s.Bay, Row: s.Row, Jack: jack, Text: t}
 			if t.Write != "" {
-				r.Hint = "write short: at " + t.Write
+				r.Hint = phrase.Put("write short: at {text}", "text", t.Write)
 			}
 			all = append(all, r)
 		}

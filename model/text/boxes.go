@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -79,7 +80,7 @@ func (r *studioReader) readRooms(n *node) {
 			}
 		}
 		if len(e.value.items) == 0 && e.value.shape != scalar || e.value.empty() {
-			r.fault(e.key, "empty", "write "+e.key.text+": [main]", "the room %s has no parts", e.key.text)
+			r.fault(e.key, "empty", phrase.Put("write {room}: [main]", "room", e.key.text), "the room %s has no parts", e.key.text)
 		}
 		r.studio.Rooms = append(r.studio.Rooms, to)
 	}

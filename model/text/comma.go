@@ -3,6 +3,8 @@ package text
 import (
 	"strings"
 	"unicode"
+
+	"bayhand/model/phrase"
 )
 
 // YAML parts the items of brackets and braces at each comma, so that a list of
@@ -40,7 +42,7 @@ func (n *node) plain() bool { return n.shape == scalar && !n.quoted && n.text !=
 func (n *node) remainder() bool { return n.plain() && n.text[0] >= '0' && n.text[0] <= '9' }
 
 func (r *reader) torn(rest *node, whole string) {
-	r.report(r.commaBefore(rest), "comma", "write \""+whole+"\" with the quotes",
+	r.report(r.commaBefore(rest), "comma", phrase.Put(`write "{text}" with the quotes`, "text", whole),
 		"a comma inside brackets begins a new item, so that %s stands alone", quoteText(rest.text))
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bayhand/model/device"
+	"bayhand/model/phrase"
 )
 
 // raw reads bytes that may be written as text, or as {bytes: 0D 0A}.
@@ -63,7 +64,7 @@ func endWords(end []byte) string {
 	if len(end) == 0 {
 		return "in anything that ends the others too"
 	}
-	return "in " + quoteBytes(end)
+	return phrase.Put("in {bytes}", "bytes", quoteBytes(end))
 }
 
 // quoteBytes is bytes as a person writes them in quotes.
@@ -116,5 +117,5 @@ func (d *deviceReader) arrives(n *node, fields []device.Field, what string) {
 	if n == nil || f.Kind != device.Lines || len(f.End) == 0 || len(fields) == 0 || endsIn(fields, f.End) {
 		return
 	}
-	d.report(d.placeOf(n), "frame", "write "+quoteBytes(f.End)+" at its end", "the %s does not end in %s, which ends the lines of the device, so it can never arrive", what, quoteBytes(f.End))
+	d.report(d.placeOf(n), "frame", phrase.Put("write {bytes} at its end", "bytes", quoteBytes(f.End)), "the %s does not end in %s, which ends the lines of the device, so it can never arrive", what, quoteBytes(f.End))
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bayhand/model/device"
+	"bayhand/model/phrase"
 )
 
 // mostBits is how many bits a number has at most.
@@ -98,7 +99,7 @@ func orNone(names []string) string {
 	if len(names) == 0 {
 		return "the device has none"
 	}
-	return "legal are " + oneOf(names)
+	return phrase.Put("legal are {names}", "names", oneOf(names))
 }
 
 // literal reads bytes, inside packed with the bits that they take.

@@ -1,9 +1,11 @@
 package text
 
 import (
+	"strconv"
 	"strings"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -23,7 +25,7 @@ func (x *index) find(p name.Point) (name.Point, kind, *lost) {
 		return findCrossport(x.matrices[p.Owner], p)
 	}
 	return p, noPoint, &lost{
-		message: "nothing in the studio is called " + p.Owner,
+		message: phrase.Put("nothing in the studio is called {name}", "name", p.Owner),
 		hint:    maybe(p.Owner, x.owners()),
 	}
 }
@@ -38,15 +40,15 @@ type lost struct {
 func (x *index) bare(p name.Point) *lost {
 	switch {
 	case x.bays[p.Owner] != nil:
-		return &lost{message: p.Owner + " is a bay; one of its jacks is wanted", hint: "write " + p.Owner + "/t1 or " + p.Owner + "/b1"}
+		return &lost{message: phrase.Put("{bay} is a bay; one of its jacks is wanted", "bay", p.Owner), hint: phrase.Put("write {bay}/t1 or {bay}/b1", "bay", p.Owner)}
 	case x.boxes[p.Owner] != nil:
-		return &lost{message: p.Owner + " is a box; one of its sockets is wanted", hint: "write " + p.Owner + "/1"}
+		return &lost{message: phrase.Put("{box} is a box; one of its sockets is wanted", "box", p.Owner), hint: phrase.Put("write {box}/1", "box", p.Owner)}
 	case x.matrices[p.Owner] != nil:
-		return &lost{message: p.Owner + " is a matrix; one of its inputs or outputs is wanted", hint: "write " + p.Owner + "/in1 or " + p.Owner + "/out1"}
+		return &lost{message: phrase.Put("{matrix} is a matrix; one of its inputs or outputs is wanted", "matrix", p.Owner), hint: phrase.Put("write {matrix}/in1 or {matrix}/out1", "matrix", p.Owner)}
 	case x.gear[p.Owner] != nil:
-		return &lost{message: p.Owner + " is gear; one of its ports is wanted", hint: "it has " + ranges(x.gear[p.Owner].Ports)}
+		return &lost{message: phrase.Put("{gear} is gear; one of its ports is wanted", "gear", p.Owner), hint: phrase.Put("it has {ports}", "ports", ranges(x.gear[p.Owner].Ports))}
 	}
-	return &lost{message: "nothing in the studio is called " + p.Owner, hint: maybe(p.Owner, x.owners())}
+	return &lost{message: phrase.Put("nothing in the studio is called {name}", "name", p.Owner), hint: maybe(p.Owner, x.owners())}
 }
 
 func (x *index) findPort(p name.Point) (name.Point, kind, *lost) {
@@ -54,15 +56,15 @@ func (x *index) findPort(p name.Point) (name.Point, kind, *lost) {
 		return p, portKind(port), nil
 	}
 	g := x.gear[p.Owner]
-	l := &lost{message: g.Name + " has no " + p.Port(), part: true}
+	l := &lost{message: phrase.Put("{gear} has no {port}", "gear", g.Name, "port", p.Port()), part: true}
 	if word := nearest(p.Port(), portNames(g)); word != "" && p.Stem != "" {
-		l.hint = "it has " + ranges(g.Ports) + "; did you mean " + g.Name + "/" + word + "?"
+		l.hint = phrase.Put("it has {ports}; did you mean {gear}/{port}?", "ports", ranges(g.Ports), "gear", g.Name, "port", word)
 	} else {
-		l.hint = "it has " + ranges(g.Ports)
+		l.hint = phrase.Put("it has {ports}", "ports", ranges(g.Ports))
 	}
 	if _, send := x.ports[half(p, name.Send)]; send && p.Part == name.Whole {
-		l.message = p.String() + " is an insert; one of its halves is wanted"
-		l.hint = "write " + p.String() + ".send or " + p.String() + ".return"
+		l.message = phrase.Put("{insert} is an insert; one of its halves is wanted", "insert", p.String())
+		l.hint = phrase.Put("write {insert}.send or {insert}.return", "insert", p.String())
 	}
 	return p, noPoint, l
 }
@@ -123,18 +125,18 @@ func findJack(b *studio.Bay, p name.Point) (name.Point, kind, *lost) {
 		if p.Part == name.Whole && p.Number >= 1 && p.Number <= b.Pairs() {
 			return p, jack, nil
 		}
-		return p, noPoint, &lost{part: true, message: "the bay " + b.Name + " has no " + p.Port(), hint: "its jacks are t1-" + last + " and b1-" + last}
+		return p, noPoint, &lost{part: true, message: phrase.Put("the bay {bay} has no {jack}", "bay", b.Name, "jack", p.Port()), hint: phrase.Put("its jacks are t1-{last} and b1-{last}", "last", last)}
 	case p.Stem == "":
-		return p, noPoint, &lost{part: true, message: p.String() + " is a pair of two jacks; one of them is wanted", hint: "write " + b.TopJack(p.Number).String() + " or " + b.BottomJack(p.Number).String()}
+		return p, noPoint, &lost{part: true, message: phrase.Put("{pair} is a pair of two jacks; one of them is wanted", "pair", p.String()), hint: phrase.Put("write {top} or {bottom}", "top", b.TopJack(p.Number).String(), "bottom", b.BottomJack(p.Number).String())}
 	}
-	return p, noPoint, &lost{part: true, message: "the bay " + b.Name + " has no " + p.Port(), hint: "its jacks are t1-" + last + " and b1-" + last}
+	return p, noPoint, &lost{part: true, message: phrase.Put("the bay {bay} has no {jack}", "bay", b.Name, "jack", p.Port()), hint: phrase.Put("its jacks are t1-{last} and b1-{last}", "last", last)}
 }
 
 func findSocket(b *studio.Box, p name.Point) (name.Point, kind, *lost) {
 	if p.Stem == "" && p.Part == name.Whole && p.Number >= 1 && p.Number <= b.Sockets {
 		return p, socket, nil
 	}
-	return p, noPoint, &lost{part: true, message: "the box " + b.Name + " has no " + p.Port(), hint: "its sockets are " + b.Name + "/1 to " + b.Socket(b.Sockets).String()}
+	return p, noPoint, &lost{part: true, message: phrase.Put("the box {box} has no {socket}", "box", b.Name, "socket", p.Port()), hint: phrase.Put("its sockets are {box}/1 to {socket}", "box", b.Name, "socket", b.Socket(b.Sockets).String())}
 }
 
 func findCrossport(m *studio.Matrix, p name.Point) (name.Point, kind, *lost) {
@@ -146,6 +148,6 @@ func findCrossport(m *studio.Matrix, p name.Point) (name.Point, kind, *lost) {
 			return p, matrixOutput, nil
 		}
 	}
-	return p, noPoint, &lost{part: true, message: "the matrix " + m.Name + " has no " + p.Port(),
-		hint: "it has in1-" + m.In(m.Inputs).Port()[2:] + " and out1-" + m.Out(m.Outputs).Port()[3:]}
+	return p, noPoint, &lost{part: true, message: phrase.Put("the matrix {matrix} has no {port}", "matrix", m.Name, "port", p.Port()),
+		hint: phrase.Put("it has in1-{inputs} and out1-{outputs}", "inputs", strconv.Itoa(m.Inputs), "outputs", strconv.Itoa(m.Outputs))}
 }

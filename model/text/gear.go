@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -66,7 +67,7 @@ func (g *gearReader) ports(n *node, d studio.Direction) {
 	for _, e := range n.eachEntry() {
 		for _, p := range g.portsNamed(e.key) {
 			if p.Part != name.Whole {
-				g.fault(e.key, "name", "write inserts: {"+half(p, name.Whole).Port()+": ...}", "%s is half of an insert; inserts have a key of their own", p.Port())
+				g.fault(e.key, "name", phrase.Put("write inserts: {{port}: ...}", "port", half(p, name.Whole).Port()), "%s is half of an insert; inserts have a key of their own", p.Port())
 				break
 			}
 			g.add(e.key, g.port(e.value, p, d))
@@ -78,7 +79,7 @@ func (g *gearReader) ports(n *node, d studio.Direction) {
 func (g *gearReader) portsNamed(key *node) []name.Point {
 	text := key.text
 	if owner, port, ok := strings.Cut(text, "/"); ok && owner == g.gear.Name {
-		g.fault(key, "name", "write "+port, "%s stands here; ports of gear stand here without its name", quoteText(text))
+		g.fault(key, "name", phrase.Put("write {port}", "port", port), "%s stands here; ports of gear stand here without its name", quoteText(text))
 		return nil
 	}
 	points, err := name.Ports(g.gear.Name, text)
@@ -87,7 +88,7 @@ func (g *gearReader) portsNamed(key *node) []name.Point {
 		return nil
 	}
 	if points[0].Stem == "" {
-		g.fault(key, "name", "write in"+text+" or out"+text, "%s stands here; a port's name begins with letters", quoteText(text))
+		g.fault(key, "name", phrase.Put("write in{number} or out{number}", "number", text), "%s stands here; a port's name begins with letters", quoteText(text))
 		return nil
 	}
 	g.spend(key, len(points))
@@ -136,7 +137,7 @@ func (g *gearReader) inserts(n *node) {
 	for _, e := range n.eachEntry() {
 		for _, p := range g.portsNamed(e.key) {
 			if p.Part != name.Whole {
-				g.fault(e.key, "name", "write "+half(p, name.Whole).Port(), "%s stands here; an insert is described by its name alone and gives both halves", quoteText(e.key.text))
+				g.fault(e.key, "name", phrase.Put("write {port}", "port", half(p, name.Whole).Port()), "%s stands here; an insert is described by its name alone and gives both halves", quoteText(e.key.text))
 				break
 			}
 			g.add(e.key, g.port(e.value, half(p, name.Send), studio.Output))

@@ -2,6 +2,7 @@ package text
 
 import (
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -37,11 +38,11 @@ func (l *line) throughHint(p name.Point) string {
 	case g == nil:
 		return ""
 	case p.Part == name.Return:
-		return "write " + half(p, name.Whole).String() + " for the insert"
+		return phrase.Put("write {insert} for the insert", "insert", half(p, name.Whole).String())
 	}
 	channel := name.At(p.Owner, "", p.Number)
 	if ins, ok := l.file.index.hop(channel, studio.Input); ok && ins[0] == p {
-		return "write " + channel.String() + " for the channel"
+		return phrase.Put("write {channel} for the channel", "channel", channel.String())
 	}
 	return inTwoLines(g)
 }
@@ -138,11 +139,11 @@ func (x *index) noHop(p name.Point) *lost {
 	case g == nil:
 		return nil
 	case p.Port() == "":
-		return &lost{message: g.Name + " is no gear with one input and some outputs; name the port", hint: inTwoLines(g)}
+		return &lost{message: phrase.Put("{gear} is no gear with one input and some outputs; name the port", "gear", g.Name), hint: inTwoLines(g)}
 	case p.Stem == "" && g.Channels > 0:
-		return &lost{part: true, message: p.String() + " is no channel; " + g.Name + " has channels 1 to " + name.At("", "", g.Channels).Port()}
+		return &lost{part: true, message: phrase.Put("{point} is no channel; {gear} has channels 1 to {last}", "point", p.String(), "gear", g.Name, "last", name.At("", "", g.Channels).Port())}
 	case p.Stem == "":
-		return &lost{part: true, message: p.String() + " is no channel; " + g.Name + " has no channels:, and no pass of its own from an input " + name.At("", "", p.Number).Port() + " to an output " + name.At("", "", p.Number).Port(), hint: inTwoLines(g)}
+		return &lost{part: true, message: phrase.Put("{point} is no channel; {gear} has no channels:, and no pass of its own from an input {number} to an output {number}", "point", p.String(), "gear", g.Name, "number", name.At("", "", p.Number).Port()), hint: inTwoLines(g)}
 	}
 	return nil
 }
@@ -151,9 +152,9 @@ func (x *index) noHop(p name.Point) *lost {
 func inTwoLines(g *studio.Gear) string {
 	ins, outs := sidesOf(g)
 	if len(ins) == 0 || len(outs) == 0 {
-		return "it has " + ranges(g.Ports)
+		return phrase.Put("it has {ports}", "ports", ranges(g.Ports))
 	}
-	return "end a line with -> " + name.Fold(ins)[0] + ", and begin another with " + name.Fold(outs)[0] + " ->"
+	return phrase.Put("end a line with -> {inputs}, and begin another with {outputs} ->", "inputs", name.Fold(ins)[0], "outputs", name.Fold(outs)[0])
 }
 
 // sidesOf are the inputs and the outputs of gear.

@@ -6,6 +6,7 @@ import (
 
 	"bayhand/model/house"
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -167,12 +168,12 @@ func (r *houseReader) own(n *node, host string, all map[string]claimant, what st
 func (r *houseReader) complete(n *node) {
 	for _, room := range r.rooms() {
 		if _, is := r.kept[room]; !is {
-			r.report(r.placeOf(n), "no-host", "write "+room+" into the rooms: of a host", "no host keeps the room %s", room)
+			r.report(r.placeOf(n), "no-host", phrase.Put("write {room} into the rooms: of a host", "room", room), "no host keeps the room %s", room)
 		}
 	}
 	for _, m := range r.studio.Matrices {
 		if _, is := r.bound[m.Name]; !is && m.Device != nil {
-			r.report(r.placeOf(n), "no-host", "write "+m.Name+" into the lines: of a host", "no host has the line of the matrix %s", m.Name)
+			r.report(r.placeOf(n), "no-host", phrase.Put("write {matrix} into the lines: of a host", "matrix", m.Name), "no host has the line of the matrix %s", m.Name)
 		}
 	}
 }

@@ -3,6 +3,8 @@ package text
 import (
 	"fmt"
 	"strings"
+
+	"bayhand/model/phrase"
 )
 
 // level is a column at which keys, or the dashes of a list, begin.
@@ -92,7 +94,7 @@ func undashed(s source, line int, found string) (Problem, bool) {
 	}
 	return Problem{
 		Code: "syntax", Severity: Error, Place: firstMark(s, line),
-		Message: "this line of a list has no dash", Hint: "write - " + text,
+		Message: "this line of a list has no dash", Hint: phrase.Put("write - {text}", "text", text),
 	}, true
 }
 

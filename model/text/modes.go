@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -97,5 +98,5 @@ func (r *studioReader) unnamed(n *node, named []*node) {
 	if strings.Contains(numbers, ",") && n.flow {
 		write = `"` + numbers + `"`
 	}
-	r.report(r.placeOf(n), "missing", "write "+write+": isolated if nothing joins its jacks", "%s %s %s no mode", which, numbers, have)
+	r.report(r.placeOf(n), "missing", phrase.Put("write {pairs}: isolated if nothing joins its jacks", "pairs", write), "%s %s %s no mode", which, numbers, have)
 }

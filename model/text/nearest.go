@@ -5,6 +5,8 @@ import (
 	"strings"
 
 	"github.com/agnivade/levenshtein"
+
+	"bayhand/model/phrase"
 )
 
 // manyWords is where looking for the nearest takes longer than it is worth.
@@ -52,7 +54,7 @@ func maybe(text string, legal []string) string {
 		return hint
 	}
 	if word := nearest(text, legal); word != "" {
-		return "did you mean " + word + "?"
+		return phrase.Put("did you mean {word}?", "word", word)
 	}
 	return ""
 }
@@ -67,7 +69,7 @@ func oneOf(words []string) string {
 	case len(words) == 1:
 		return words[0]
 	case len(words) > fewWords:
-		return strings.Join(words[:fewWords], ", ") + " and others"
+		return phrase.Put("{words} and others", "words", strings.Join(words[:fewWords], ", "))
 	}
-	return strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+	return phrase.Put("{words} or {last}", "words", strings.Join(words[:len(words)-1], ", "), "last", words[len(words)-1])
 }

@@ -6,6 +6,7 @@ import (
 	"bayhand/model/measure"
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -202,7 +203,7 @@ func (c *contentReader) looseLead(n *node, p name.Pair) {
 		return
 	}
 	if to := ins[0].Owner; !c.index.isLoose(to) {
-		c.faultIn(n, p.Right.At, "lead", "write loose: true at "+to+" if it stands loose, such as a DI box; else name the jack", "%s is a port of gear, and no jack; a lead has one end in a jack, a socket or gear that stands loose", ins[0])
+		c.faultIn(n, p.Right.At, "lead", phrase.Put("write loose: true at {gear} if it stands loose, such as a DI box; else name the jack", "gear", to), "%s is a port of gear, and no jack; a lead has one end in a jack, a socket or gear that stands loose", ins[0])
 		return
 	}
 	c.leads(n, p, outs, ins)

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 )
 
 // refer looks up the points of a hop that stands in a scalar. Every one that
@@ -45,7 +46,7 @@ func (x *index) instead(p name.Point, k kind, wanted []kind) string {
 			continue
 		}
 		if port, ok := x.ports[other]; ok && slices.Contains(wanted, portKind(port)) {
-			return "what is wired to it is " + other.String()
+			return phrase.Put("what is wired to it is {port}", "port", other.String())
 		}
 	}
 	return ""
@@ -82,7 +83,7 @@ func (r *reader) nameFault(n *node, err error) {
 	if e, ok := err.(*name.Error); ok {
 		hint := n.goesOn()
 		if legal := asPort(n.text); hint == "" && legal != "" {
-			hint = "write " + legal
+			hint = phrase.Put("write {names}", "names", legal)
 		}
 		r.faultIn(n, e.At, "name", hint, "%s", e.Message)
 		return
@@ -122,5 +123,5 @@ func (r *reader) match(n *node, left, right name.Hop, l, rt []name.Point) ([][2]
 
 // manyToOne is what to do where several points are to end in one.
 func manyToOne(left []name.Point) string {
-	return "write one of them, such as " + left[0].String() + ", in a line of its own, or as many on the right"
+	return phrase.Put("write one of them, such as {point}, in a line of its own, or as many on the right", "point", left[0].String())
 }

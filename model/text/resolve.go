@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -21,7 +22,7 @@ func Resolve(s *studio.Studio, text string) (name.Point, error) {
 func ResolveJack(s *studio.Studio, text string) (name.Point, error) {
 	p, k, err := resolve(s, text)
 	if err == nil && k != jack && k != socket {
-		return name.Point{}, errors.New(p.String() + " is " + k.String() + "; a jack of a bay is wanted, such as " + anyJack(s))
+		return name.Point{}, errors.New(phrase.Put("{point} is {kind}; a jack of a bay is wanted, such as {jack}", "point", p.String(), "kind", k.String(), "jack", anyJack(s)))
 	}
 	return p, err
 }

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -59,7 +60,7 @@ func (g *gearReader) ownPorts(n *node) (ports []name.Point, ok bool) {
 	for _, item := range items {
 		for _, p := range g.portsNamed(item) {
 			if !g.hasPort(p) {
-				g.fault(item, "unknown-name", "it has "+ranges(g.gear.Ports), "%s has no %s", g.gear.Name, p.Port())
+				g.fault(item, "unknown-name", phrase.Put("it has {ports}", "ports", ranges(g.gear.Ports)), "%s has no %s", g.gear.Name, p.Port())
 				return ports, false
 			}
 			ports = append(ports, p)
@@ -101,7 +102,7 @@ func (g *gearReader) steal(e entry, front, rear name.Point) bool {
 	at := g.portAt(rear)
 	switch {
 	case at < 0:
-		g.fault(e.value, "unknown-name", "it has "+ranges(g.gear.Ports), "%s has no %s", g.gear.Name, rear.Port())
+		g.fault(e.value, "unknown-name", phrase.Put("it has {ports}", "ports", ranges(g.gear.Ports)), "%s has no %s", g.gear.Name, rear.Port())
 		return false
 	case g.gear.Ports[at].Direction != studio.Input:
 		g.fault(e.value, "direction", "", "%s is an output; a socket takes over an input", rear)

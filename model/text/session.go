@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 )
@@ -158,7 +159,7 @@ func (s *sessionReader) gearNamed(n *node) *studio.Gear {
 		owner, _, _ := strings.Cut(n.text, "/")
 		hint := maybe(n.text, s.index.gearNames())
 		if s.index.gear[owner] != nil {
-			hint = "write " + owner
+			hint = phrase.Put("write {name}", "name", owner)
 		}
 		s.fault(n, "unknown-name", hint, "no gear is called %s", quoteText(n.text))
 	}

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 )
@@ -58,7 +59,7 @@ func (s *sessionReader) stand(n *node, h name.Hop) (name.Hop, bool) {
 			continue
 		}
 		if !s.index.alike(p, q) {
-			hint := "it has " + ranges(s.index.gear[q.Owner].Ports)
+			hint := phrase.Put("it has {ports}", "ports", ranges(s.index.gear[q.Owner].Ports))
 			s.faultIn(n, h.At, "substitute", hint, "%s stands in for %s, and has nothing like %s", q.Owner, p.Owner, p)
 			return h, false
 		}

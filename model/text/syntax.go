@@ -9,6 +9,8 @@ import (
 	"strings"
 
 	"gopkg.in/yaml.v3"
+
+	"bayhand/model/phrase"
 )
 
 // parse turns a file into YAML nodes. A syntax error ends the reading of the
@@ -71,7 +73,7 @@ func syntaxProblem(s source, err error) Problem {
 	}
 	if anchor := unknownAnchor.FindStringSubmatch(found[2]); anchor != nil {
 		return Problem{Code: "syntax", Severity: Error, Place: s.find("*" + anchor[1]),
-			Message: "the alias *" + anchor[1] + " stands here, and no anchor &" + anchor[1] + " above it", Hint: "put quotes around text that begins with *"}
+			Message: phrase.Put("the alias *{anchor} stands here, and no anchor &{anchor} above it", "anchor", anchor[1]), Hint: "put quotes around text that begins with *"}
 	}
 	for _, special := range []func(source, int, string) (Problem, bool){torn, deeper, undashed} {
 		if p, ok := special(s, line, found[2]); ok {

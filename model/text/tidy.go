@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"bayhand/model/phrase"
 )
 
 // Tidy is a file with its keys in the order of the tables of fields, and with
@@ -34,7 +36,7 @@ func Tidy(file string, src []byte) ([]byte, error) {
 			return tidied, nil
 		}
 	}
-	return nil, errors.New(file + " cannot be tidied without a change of what it says; put its keys and lines on lines of their own")
+	return nil, errors.New(phrase.Put("{file} cannot be tidied without a change of what it says; put its keys and lines on lines of their own", "file", file))
 }
 
 // tableOf finds the kind of file by its root key.

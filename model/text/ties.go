@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -175,7 +176,7 @@ func (r *studioReader) faultyNormal(n *node) []name.Point {
 			r.faultIn(n, at, "unknown-name", maybe(p.Owner, r.index.owners()), "no bay is called %s", p.Owner)
 			return nil
 		case p.Stem != "" || p.Number == 0:
-			r.faultIn(n, at, "name", "write normal "+p.Owner+"/5", "%s is no pair; a normal is named by the number of its pair", p)
+			r.faultIn(n, at, "name", phrase.Put("write normal {bay}/5", "bay", p.Owner), "%s is no pair; a normal is named by the number of its pair", p)
 			return nil
 		case p.Number > b.Pairs():
 			r.faultIn(n, at, "unknown-name", "", "the bay %s has no pair %d; it has 1 to %d", b.Name, p.Number, b.Pairs())

@@ -1,6 +1,10 @@
 package text
 
-import "strings"
+import (
+	"strings"
+
+	"bayhand/model/phrase"
+)
 
 // torn is the problem of text in brackets that holds a bracket, a brace or a
 // question mark without quotes: YAML begins something else there.
@@ -17,8 +21,8 @@ func torn(s source, line int, found string) (Problem, bool) {
 		from, to := around(text, at-1)
 		return Problem{
 			Code: "syntax", Severity: Error, Place: s.place(l, at),
-			Message: "text inside brackets holds a " + string(text[at-1]) + ", which begins something else there",
-			Hint:    "write " + quotedText(strings.TrimSpace(string(text[from:to]))) + " with the quotes",
+			Message: phrase.Put("text inside brackets holds a {character}, which begins something else there", "character", string(text[at-1])),
+			Hint:    phrase.Put("write {text} with the quotes", "text", quotedText(strings.TrimSpace(string(text[from:to])))),
 		}, true
 	}
 	return Problem{}, false

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 )
 
 // tradeWords are words that people of the trade write, with ours that they are most
@@ -72,7 +73,7 @@ func meant(text string, legal []string) string {
 	}
 	for _, ours := range tradeWords[word] {
 		if slices.Contains(legal, ours) && ours != text {
-			return "did you mean " + ours + "?"
+			return phrase.Put("did you mean {word}?", "word", ours)
 		}
 	}
 	return ""

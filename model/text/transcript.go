@@ -7,6 +7,7 @@ import (
 
 	"bayhand/model/device"
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 )
 
 func (d *deviceReader) transcript(n *node) {
@@ -53,7 +54,7 @@ func (d *deviceReader) turn(n *node, t device.Transcript) (device.Turn, bool) {
 			turn.Means, words = words[0], words[1:]
 		}
 		if e, _ := d.device.Exchange(turn.Role); len(*answersOf(&e)[turn.Means]) == 0 {
-			d.faultIn(n, 0, "turn", "write < "+turn.Role.String()+" and which of its answers it is: "+oneOf(keysOf(e)), "the message %s has no %s", turn.Role, turn.Means)
+			d.faultIn(n, 0, "turn", phrase.Put("write < {role} and which of its answers it is: {answers}", "role", turn.Role.String(), "answers", oneOf(keysOf(e))), "the message %s has no %s", turn.Role, turn.Means)
 			return turn, false
 		}
 	}

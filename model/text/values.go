@@ -3,6 +3,8 @@ package text
 import (
 	"slices"
 	"strings"
+
+	"bayhand/model/phrase"
 )
 
 // values are the fields of one mapping that passed its table.
@@ -52,7 +54,7 @@ func form(f Field) string {
 	if f.Form == "" {
 		return ""
 	}
-	return "write " + f.Key + ": " + f.Form
+	return phrase.Put("write {key}: {form}", "key", f.Key, "form", f.Form)
 }
 
 // placeOf is where the part is named: at its key, if it has one.
@@ -132,7 +134,7 @@ func (v values) flagOr(key string, otherwise bool, others []string) bool {
 		return otherwise
 	}
 	if meant := map[string]string{"yes": "true", "on": "true", "no": "false", "off": "false"}[n.text]; meant != "" {
-		v.fault(n, "word", "write "+meant, "%s stands here; legal are %s", quoteText(n.text), oneOf(append([]string{"true", "false"}, others...)))
+		v.fault(n, "word", phrase.Put("write {word}", "word", meant), "%s stands here; legal are %s", quoteText(n.text), oneOf(append([]string{"true", "false"}, others...)))
 		return otherwise
 	}
 	word := v.wordOf(n, append([]string{"true", "false"}, others...))

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -100,7 +101,7 @@ func (r *studioReader) addWires(fromNode, toNode *node, from, to name.Hop, w stu
 		return
 	}
 	if r.index.bays[left[0].Owner] != nil && r.index.bays[right[0].Owner] != nil {
-		r.faultIn(fromNode, from.At, "direction", "write it under ties: "+from.Text+" = "+to.Text, "%s and %s are both jacks; a wire between the rears of jacks is a tie", from.Text, to.Text)
+		r.faultIn(fromNode, from.At, "direction", phrase.Put("write it under ties: {jack} = {other}", "jack", from.Text, "other", to.Text), "%s and %s are both jacks; a wire between the rears of jacks is a tie", from.Text, to.Text)
 		return
 	}
 	pairs, _ := r.match(toNode, from, to, left, right)

@@ -7,6 +7,8 @@ import (
 	"io/fs"
 	"os"
 	"syscall"
+
+	"bayhand/model/phrase"
 )
 
 // MostText is how much of a text that people write is read: the largest studio that
@@ -56,7 +58,7 @@ func Regular(info fs.FileInfo) error {
 	return &odd{"it is no regular file", ErrIrregular}
 }
 
-func is(kind string) string { return "it is " + kind + " and no file" }
+func is(kind string) string { return phrase.Put("it is {kind} and no file", "kind", kind) }
 
 func within(size, most int64) error {
 	if size <= most {

@@ -9,6 +9,8 @@ import (
 	"path/filepath"
 	"strconv"
 	"time"
+
+	"bayhand/model/phrase"
 )
 
 // patienceToWrite is for writing a file and having it on the disk.
@@ -110,7 +112,7 @@ func overwrite(f *os.File, content []byte) error {
 type taken struct{ file string }
 
 func (t *taken) Error() string {
-	return t.file + " is there already, and nothing was written; choose another name"
+	return phrase.Put("{file} is there already, and nothing was written; choose another name", "file", t.file)
 }
 
 func (t *taken) Is(target error) bool { return target == fs.ErrExist }

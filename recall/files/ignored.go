@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"bayhand/model/check"
+	"bayhand/model/phrase"
 	"bayhand/model/text"
 	"bayhand/recall/disk"
 	"bayhand/recall/keep"
@@ -24,12 +25,12 @@ func (p Place) ignored(entries []string) []check.Finding {
 		bare := strings.TrimSuffix(file, kind)
 		switch {
 		case strings.HasPrefix(file, disk.CopyPrefix):
-			say(file, "writing "+strings.TrimPrefix(file, disk.CopyPrefix)+" broke off: this is what was in it before", "compare the two, and take this one away")
+			say(file, phrase.Put("writing {file} broke off: this is what was in it before", "file", strings.TrimPrefix(file, disk.CopyPrefix)), "compare the two, and take this one away")
 		case hidden(file):
 		case bare == keep.RestName && isText(kind):
-			say(file, "this file is not read: "+keep.RestName+" is the room between sessions", "write what it needs under rest: in the studio's file, or give the session another name")
+			say(file, phrase.Put("this file is not read: {name} is the room between sessions", "name", keep.RestName), "write what it needs under rest: in the studio's file, or give the session another name")
 		case kind != Ending && isText(kind):
-			say(file, "this file is not read: sessions are files that end in "+Ending, "call it "+bare+Ending)
+			say(file, phrase.Put("this file is not read: sessions are files that end in {ending}", "ending", Ending), phrase.Put("call it {file}", "file", bare+Ending))
 		}
 	}
 	return all
@@ -50,7 +51,7 @@ func (p Place) unreadable(name string, err error) []check.Finding {
 	if errors.Is(err, disk.ErrIrregular) {
 		severity = text.Warning
 	}
-	return []check.Finding{finding(unreadableCode, severity, p.Session(name), "this session cannot be read: "+Bare(err).Error(), "see what it is, and whether it may be read")}
+	return []check.Finding{finding(unreadableCode, severity, p.Session(name), phrase.Put("this session cannot be read: {reason}", "reason", Bare(err).Error()), "see what it is, and whether it may be read")}
 }
 
 // unreadableCode is the code of a session's file that was never read.

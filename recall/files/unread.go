@@ -6,6 +6,7 @@ import (
 	"io/fs"
 	"strings"
 
+	"bayhand/model/phrase"
 	"bayhand/model/text"
 )
 
@@ -57,9 +58,9 @@ func listed(names []string) string {
 // noSession says which sessions there are, and which of them was probably meant.
 func (p Place) noSession(name, file string, err error) error {
 	names := p.Names()
-	hint := "sessions are " + listed(names)
+	hint := phrase.Put("sessions are {names}", "names", listed(names))
 	if meant := text.Nearest(name, names); meant != "" {
-		hint += "; did you mean " + meant + "?"
+		hint = phrase.Put("sessions are {names}; did you mean {name}?", "names", listed(names), "name", meant)
 	}
 	return fmt.Errorf("there is no session %q: %w", name, &Unread{What: "its file", File: file, Err: err, Hint: hint})
 }

@@ -3,9 +3,9 @@ package keep
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 )
 
@@ -68,7 +68,7 @@ func give(k *machine) bool {
 		m.Intent = m.Intent.others() // the patch is back, and nothing was intended there then
 	}
 	known := m.Known
-	k.save(m, Event{Kind: WasGiven, Text: given(in.whole(k.studio)), Known: &known})
+	k.save(m, Event{Kind: WasGiven, Text: phrase.Put("ready: {sessions}", "sessions", in.whole(k.studio)), Known: &known})
 	k.keepPatch()
 	return true
 }
@@ -88,13 +88,6 @@ func (in Intent) others() Intent {
 		in.Plan = &own
 	}
 	return in
-}
-
-func given(what string) string {
-	if strings.Contains(what, ", ") {
-		return what + " are given"
-	}
-	return what + " is given"
 }
 
 // keepPatch asks for the patch that gave a session to be written into its file.

@@ -154,7 +154,7 @@ func TestDriftRestored(t *testing.T) {
 		s := b.status()
 		b.wants(s, keep.Given, "")
 		b.holds(cross(1, 1), cross(2, 2))
-		if !strings.Contains(problem(s, "drift"), "out3 = in4") {
+		if !strings.Contains(problem(s, "drift"), "in4 -> out3") {
 			t.Errorf("says %q", problem(s, "drift"))
 		}
 		if s := b.recall("plain"); problem(s, "drift") != "" {

@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 )
 
 // splitProblems are the outputs that a matrix moves together and that were read to
@@ -24,7 +25,7 @@ func (v view) splitProblems(h device) []Problem {
 		} else if since, split := v.k.memory.Known.split(group); split {
 			all = append(all, Problem{Code: "split", Severity: "warning", Since: since,
 				Message: fmt.Sprintf("%s of %s are switched together, and are apart: %s; a recall puts them right",
-					portsText(group), h.matrix.Name, strings.TrimPrefix(readText(v.k.memory.Known, group), "read: "))})
+					portsText(group), h.matrix.Name, readText(v.k.memory.Known, group))})
 		}
 	}
 	return all
@@ -37,7 +38,7 @@ func portsText(group []name.Point) string {
 		names = append(names, p.Port())
 	}
 	last := len(names) - 1
-	return strings.Join(names[:last], ", ") + " and " + names[last]
+	return phrase.Put("{outputs} and {last}", "outputs", strings.Join(names[:last], ", "), "last", names[last])
 }
 
 // split says whether outputs that are switched together were read to listen to inputs

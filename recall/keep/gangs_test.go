@@ -24,7 +24,7 @@ func TestASplitGangIsTold(t *testing.T) {
 		b.units["grid"].turn(out(2), in(4))
 		b.pass(10 * time.Second)
 		told := problem(b.status(), "split")
-		if want := "out1 and out2 of grid are switched together, and are apart: out1 = in1, out2 = in4"; !strings.HasPrefix(told, want) {
+		if want := "out1 and out2 of grid are switched together, and are apart: in1 -> out1, in4 -> out2"; !strings.HasPrefix(told, want) {
 			t.Errorf("it says %q, problems %v", told, codes(b.status()))
 		}
 		b.recall("plain")

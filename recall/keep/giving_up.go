@@ -2,10 +2,10 @@ package keep
 
 import (
 	"context"
-	"fmt"
 	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 	"bayhand/model/scope"
 )
@@ -26,7 +26,7 @@ func (k *machine) takesPlace(a *ask, in Intent) {
 	a.sessions = []string{main}
 	for _, b := range k.asks.planning {
 		if !b.look() && common(a.rooms, b.rooms) {
-			k.giveUp(b, in.title()+" was asked for meanwhile")
+			k.giveUp(b, phrase.Put("{session} was asked for meanwhile", "session", in.title()))
 		}
 	}
 }
@@ -167,16 +167,16 @@ func (v view) planningProblems() []Problem {
 		if a.look() {
 			continue
 		}
-		text := fmt.Sprintf("planning %s since %s", titleIn(a.title, a.rooms), a.begun.Format("15:04:05"))
+		text := "planning {session} since {time}. Recall something else there, or undo, to give it up"
 		if a.tries > mostChanged {
-			text += "; what is reported there waits until it is planned"
+			text = "planning {session} since {time}; what is reported there waits until it is planned. Recall something else there, or undo, to give it up"
 		}
 		undo := Act{Do: ToUndo}
 		if len(a.rooms) > 0 {
 			undo.Options.Room = a.rooms[0]
 		}
 		all = append(all, Problem{Code: "planning", Severity: "advice", Since: a.begun, Remedies: []Act{undo},
-			Message: text + ". Recall something else there, or undo, to give it up"})
+			Message: phrase.Put(text, "session", titleIn(a.title, a.rooms), "time", a.begun.Format("15:04:05"))})
 	}
 	return all
 }

@@ -3,8 +3,10 @@ package keep
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 )
 
@@ -63,7 +65,7 @@ func (x exchange) gone(r result) {
 	x.h.failures++
 	m, any := x.doubted()
 	if any || r.job.step != nil || was {
-		x.k.learn(m, Event{Kind: Trouble, Matrix: x.h.matrix.Name, Step: r.job.step, Text: "it does not answer: " + x.h.problem})
+		x.k.learn(m, Event{Kind: Trouble, Matrix: x.h.matrix.Name, Step: r.job.step, Text: phrase.Put("no answer: {reason}", "reason", x.h.problem)})
 	}
 }
 
@@ -86,7 +88,7 @@ func (x exchange) refused(s plan.Step, err error) {
 	m.Intent.Sending = without(m.Intent.Sending, s.ID)
 	m.Intent.fail(Failure{ID: s.ID, Matrix: x.h.matrix.Name, Code: Code(ErrRefused), Since: x.k.at,
 		Message: fmt.Sprintf("%s refused step %s: %v", x.h.matrix.Name, s.ID, err)})
-	x.k.learn(m, Event{Kind: Trouble, Matrix: x.h.matrix.Name, Step: &s, Text: "refused: " + err.Error()})
+	x.k.learn(m, Event{Kind: Trouble, Matrix: x.h.matrix.Name, Step: &s, Text: phrase.Put("refused: {reason}", "reason", err.Error())})
 	if x.h.readsBack {
 		x.order(job{proves: &s})
 	}
@@ -128,7 +130,7 @@ func (x exchange) heard(r result, back bool) {
 	m.arrived(x.h.matrix.Name)
 	if len(fresh) > 0 || r.job.proves != nil || back {
 		x.k.learn(m, Event{Kind: WasRead, Matrix: x.h.matrix.Name, Step: r.job.proves,
-			Changes: m.Known.changes(fresh), Text: readText(m.Known, fresh)})
+			Changes: m.Known.changes(fresh), Text: phrase.Put("read: {crosspoints}", "crosspoints", readText(m.Known, fresh))})
 	}
 	if back && !r.readsBack && len(m.assumed(x.h.matrix)) > 0 {
 		x.k.wantReplan(outsOf(x.h.matrix), "%s answers again and cannot be asked what it holds", x.h.matrix.Name)
@@ -183,31 +185,27 @@ func ports(inputs []name.Point) string {
 	if len(inputs) == 0 {
 		return "off"
 	}
-	text := ""
-	for i, p := range inputs {
-		if i > 0 {
-			text += " and "
-		}
-		text += p.Port()
+	var names []string
+	for _, p := range inputs {
+		names = append(names, p.Port())
 	}
-	return text
+	return strings.Join(names, " and ")
 }
 
 func readText(known Known, outputs []name.Point) string {
-	text := "read"
-	for i, o := range outputs {
+	var all []string
+	for _, o := range outputs {
 		inputs, fact := known.inputs(o)
-		has := ports(inputs)
-		if fact.How == NotKnown {
-			has = "what cannot be understood"
+		switch {
+		case fact.How == NotKnown:
+			all = append(all, phrase.Put("{output} cannot be understood", "output", o.Port()))
+		case len(inputs) == 0:
+			all = append(all, phrase.Put("{output} off", "output", o.Port()))
+		default:
+			all = append(all, phrase.Put("{inputs} -> {output}", "inputs", ports(inputs), "output", o.Port()))
 		}
-		sep := ", "
-		if i == 0 {
-			sep = ": "
-		}
-		text += fmt.Sprintf("%s%s = %s", sep, o.Port(), has)
 	}
-	return text
+	return strings.Join(all, ", ")
 }
 
 // writesOnly remembers which devices cannot be asked, for the time before they have

@@ -5,6 +5,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 )
 
 // heard takes in that a cord was found with test sound where it is known to be, or
@@ -13,13 +14,15 @@ import (
 func (t *telling) heard(a, b name.Point, how How) error {
 	fact, text := t.fact, "not heard as it should be with test sound: "
 	if how == Measured {
-		fact, text = Fact{How: how, Since: t.fact.Since}, "heard with test sound: "
+		fact, text = Fact{How: how, Since: t.fact.Since}, "heard with test sound: {cord}"
 	}
 	return t.listened(a, b, fact, text)
 }
 
 // byEar takes in that a person followed a cord by ear.
-func (t *telling) byEar(a, b name.Point) error { return t.listened(a, b, t.fact, "followed by ear: ") }
+func (t *telling) byEar(a, b name.Point) error {
+	return t.listened(a, b, t.fact, "followed by ear: {cord}")
+}
 
 func (t *telling) listened(a, b name.Point, fact Fact, text string) error {
 	at := slices.IndexFunc(t.m.Known.Cords, func(c KnownCord) bool { return c.Same(patch.Cord{A: a, B: b}) })
@@ -29,6 +32,6 @@ func (t *telling) listened(a, b name.Point, fact Fact, text string) error {
 	t.m.Known = t.m.Known.clone()
 	t.m.Known.Cords[at].Fact = fact
 	t.m.BayTold = true
-	t.says(Event{Kind: PersonDid, Text: text + joined(t.m.Known.Cords[at].Ends())})
+	t.says(Event{Kind: PersonDid, Text: phrase.Put(text, "cord", joined(t.m.Known.Cords[at].Ends()))})
 	return nil
 }

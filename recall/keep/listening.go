@@ -9,6 +9,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 )
 
@@ -57,7 +58,7 @@ func (k *machine) listen(a *ask) error {
 	m := k.memory
 	m.Listening = &Listening{Wanted: wanted, Steps: steps, Until: k.at.Add(listenFor), Fact: k.fact(Told)}
 	m.Intent.Failed = slices.DeleteFunc(slices.Clone(m.Intent.Failed), func(f Failure) bool { return toListen(f.ID) })
-	k.save(m, Event{Kind: PersonDid, Text: "switched for a while, to listen to the room: " + m.Listening.text()})
+	k.save(m, Event{Kind: PersonDid, Text: phrase.Put("switched for a while, to listen to the room: {crosspoints}", "crosspoints", m.Listening.text())})
 	return nil
 }
 
@@ -87,11 +88,10 @@ func (k *machine) listenOn(a *ask, on Listening) error {
 
 // listened is the refusal of what cannot be while the room is listened to.
 func (k *machine) listened() error {
-	who := ""
 	if by := k.memory.Listening.Who; by != "" {
-		who = " by " + by
+		return tell(ErrConflict, "nothing was changed: %s listens to the room with test sound; wait until that is over", by)
 	}
-	return tell(ErrConflict, "nothing was changed: the room is being listened to with test sound%s; wait until that is over", who)
+	return tell(ErrConflict, "nothing was changed: the room is being listened to with test sound; wait until that is over")
 }
 
 // mayListen refuses outputs whose device cannot say that it has switched them.
@@ -293,7 +293,7 @@ func (k *machine) leaveListening() {
 	}
 	m.Listening = nil
 	m.Intent.Sending = slices.DeleteFunc(slices.Clone(m.Intent.Sending), toListen)
-	k.save(m, Event{Kind: Trouble, Text: "what was switched to listen to the room could not be put back: " + l.text()})
+	k.save(m, Event{Kind: Trouble, Text: phrase.Put("what was switched to listen to the room could not be restored: {crosspoints}", "crosspoints", l.text())})
 }
 
 // first says whether a step is the first that touches an output.
@@ -344,9 +344,9 @@ func (v view) listeningProblems() []Problem {
 	if l == nil {
 		return nil
 	}
-	message := "the room is being listened to with test sound. Until that is over: " + l.text()
+	message := phrase.Put("the room is being listened to with test sound. Until that is over: {crosspoints}", "crosspoints", l.text())
 	if l.Ends {
-		message = "what was switched to listen to the room is not put back yet: " + l.text()
+		message = phrase.Put("what was switched to listen to the room is not restored yet: {crosspoints}", "crosspoints", l.text())
 	}
 	return []Problem{{Code: "listening", Severity: "advice", Message: message, Since: l.Since}}
 }

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 	"bayhand/model/studio"
 )
@@ -197,7 +198,7 @@ func (k *machine) write(m Memory, learned bool, events []Event) {
 func (j *journalState) failed(err error, at time.Time, again time.Duration) {
 	if j.trouble == nil {
 		j.trouble = &Problem{Code: "journal", Severity: "error", Since: at,
-			Message: "the journal cannot be written, and nothing is done until it can: " + err.Error()}
+			Message: phrase.Put("can't write the journal ({reason}). Nothing is changed until it can be written", "reason", err.Error())}
 	}
 	j.again = at.Add(again)
 }

@@ -7,6 +7,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 )
 
 // A cord may have a number on it. Then what it was at fault with is remembered wherever
@@ -160,7 +161,7 @@ func (m Memory) WornCords() []Problem {
 		}
 		var places []string
 		for _, f := range n.Faults {
-			places = append(places, f.Fault+" in "+joined(f.Ends))
+			places = append(places, phrase.Put("{fault} in {jacks}", "fault", f.Fault, "jacks", joined(f.Ends)))
 		}
 		last := n.Faults[len(n.Faults)-1]
 		all = append(all, Problem{Code: "worn-cord", Severity: "advice", Since: last.Since,

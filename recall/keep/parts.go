@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 	"bayhand/model/scope"
 	"bayhand/model/studio"
@@ -186,10 +187,10 @@ func (k *machine) makeAnew(session string) {
 	}
 	k.replanDone(session)
 	if err != nil {
-		k.planTrouble = k.problem("plan", "no way to %s could be made: %v", in.called(session), err)
+		k.planTrouble = k.problem("plan", "could not plan %s: %v", in.called(session), err)
 		return
 	}
-	k.save(k.adopted(in, p, q, false), Event{Kind: Replanned, Text: "the way was made anew: " + why})
+	k.save(k.adopted(in, p, q, false), Event{Kind: Replanned, Text: phrase.Put("re-planned: {reason}", "reason", why)})
 }
 
 // makeFresh makes the plan for a session whose files changed.
@@ -205,7 +206,7 @@ func (k *machine) makeFresh(session string) {
 	k.reread = without(k.reread, session)
 	k.forget(asker{session: session})
 	if err != nil {
-		k.planTrouble = k.problem("plan", "no way to %s could be made: %v", k.memory.Intent.called(session), err)
+		k.planTrouble = k.problem("plan", "could not plan %s: %v", k.memory.Intent.called(session), err)
 	}
 	if done || err != nil {
 		k.replanDone(session)

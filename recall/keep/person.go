@@ -7,6 +7,7 @@ import (
 
 	"bayhand/model/hand"
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 	"bayhand/model/studio"
 )
@@ -87,7 +88,7 @@ func (t *telling) tick(act Act) error {
 		if err := t.did(s); err != nil {
 			return err
 		}
-		t.says(Event{Kind: StepDone, Step: &s, Text: "told"})
+		t.says(Event{Kind: StepDone, Step: &s, Text: "reported"})
 		t.took = append(t.took, s.ID)
 	}
 	if act.All {
@@ -169,12 +170,13 @@ func (t *telling) doable() []string {
 	return ids
 }
 
-// untaken adds to a refusal that the right ones among several are refused with it.
-func untaken(ids []string) string {
+// untaken is a refusal; of the right ones among several it says that they are refused
+// with it.
+func untaken(reason string, ids []string) string {
 	if len(ids) < 2 {
-		return ""
+		return reason
 	}
-	return "; none of " + strings.Join(ids, ", ") + " was taken"
+	return phrase.Put("{reason}; none of {steps} was taken", "reason", reason, "steps", strings.Join(ids, ", "))
 }
 
 // ordered are the steps left of these IDs, in the order of the plan. Steps that
@@ -187,9 +189,9 @@ func (t *telling) ordered(ids []string) ([]plan.Step, error) {
 		switch {
 		case i < 0 && done[id]:
 		case i < 0:
-			return nil, tell(ErrUnknownStep, "there is no step %s; %s%s", id, t.leftText(), untaken(ids))
+			return nil, tell(ErrUnknownStep, "%s", untaken(phrase.Put("there is no step {step}; {left}", "step", id, "left", t.leftText()), ids))
 		case driven(t.studio, in.Left[i]):
-			return nil, tell(ErrUsage, "step %s belongs to %s and cannot be ticked by hand%s", id, in.Left[i].By, untaken(ids))
+			return nil, tell(ErrUsage, "%s", untaken(phrase.Put("step {step} belongs to {matrix} and cannot be ticked by hand", "step", id, "matrix", in.Left[i].By), ids))
 		}
 	}
 	var steps []plan.Step
@@ -211,7 +213,7 @@ func (t *telling) leftText() string {
 	if len(ids) == 0 {
 		return "no step is left for a person"
 	}
-	return "steps left: " + strings.Join(ids, ", ")
+	return phrase.Put("steps left: {steps}", "steps", strings.Join(ids, ", "))
 }
 
 // untick takes steps back, the last one first.

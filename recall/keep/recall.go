@@ -3,6 +3,8 @@ package keep
 import (
 	"errors"
 	"time"
+
+	"bayhand/model/phrase"
 )
 
 // recall makes a session, or rest, what is intended. Where that cannot be given
@@ -13,7 +15,7 @@ func (k *machine) recall(a *ask) error {
 	if err != nil {
 		return err
 	}
-	return k.intendNow(a, in, session+" is recalled")
+	return k.intendNow(a, in, phrase.Put("recalled {session}", "session", session))
 }
 
 // intendNow makes the way to an intent, and puts it in force.

@@ -3,6 +3,8 @@ package keep
 import (
 	"fmt"
 	"slices"
+
+	"bayhand/model/phrase"
 )
 
 // A device that says who it is can be told from another one at the same link. What
@@ -68,7 +70,7 @@ func (x exchange) replaced() error {
 	}
 	m := x.k.memory
 	m.expect(matrix, x.h.other.identity, x.k.fact(Told))
-	x.k.save(m, Event{Kind: PersonDid, Matrix: matrix, Text: "the device was replaced by the one that says " + quoted(x.h.other.identity)})
+	x.k.save(m, Event{Kind: PersonDid, Matrix: matrix, Text: phrase.Put("the device was replaced by the one that says {identity}", "identity", quoted(x.h.other.identity))})
 	x.answers(*x.h.other, true)
 	x.rest()
 	return nil

@@ -7,6 +7,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -80,7 +81,7 @@ func (x exchange) believe() {
 	}
 	slices.SortFunc(fresh, name.Point.Compare)
 	fresh = slices.Compact(fresh)
-	x.k.learn(m, Event{Kind: WasRead, Matrix: x.h.matrix.Name, Changes: m.Known.changes(fresh), Text: "it says by itself, " + readText(m.Known, fresh)})
+	x.k.learn(m, Event{Kind: WasRead, Matrix: x.h.matrix.Name, Changes: m.Known.changes(fresh), Text: phrase.Put("reported by the device: {crosspoints}", "crosspoints", readText(m.Known, fresh))})
 	x.drift(false, x.k.memory.Intent)
 }
 

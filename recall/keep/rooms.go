@@ -7,6 +7,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 	"bayhand/model/scope"
 	"bayhand/model/session"
 	"bayhand/model/studio"
@@ -234,7 +235,7 @@ func (in Intent) whole(s *studio.Studio) string {
 	}
 	var texts []string
 	if in.Wanted == nil {
-		texts = append(texts, in.title()+" in "+in.Options.Room)
+		texts = append(texts, phrase.Put("{session} in {room}", "session", in.title(), "room", in.Options.Room))
 	}
 	for _, h := range in.held(s) {
 		texts = append(texts, fmt.Sprintf("%s in %s", h.Session, strings.Join(h.Rooms, " and ")))

@@ -1,6 +1,10 @@
 package keep
 
-import "time"
+import (
+	"time"
+
+	"bayhand/model/phrase"
+)
 
 // How long an act waits for devices that do not answer before it is taken without
 // them: for one that did not answer when it was asked last, and for one that was not
@@ -68,7 +72,7 @@ func (k *machine) passOver() bool {
 		h.tried, h.problem, h.since = true, "it has not answered yet", k.at
 		x := exchange{k, h}
 		if m, doubted := x.doubted(); doubted {
-			k.learn(m, Event{Kind: Trouble, Matrix: h.matrix.Name, Text: "it does not answer: " + h.problem})
+			k.learn(m, Event{Kind: Trouble, Matrix: h.matrix.Name, Text: phrase.Put("no answer: {reason}", "reason", h.problem)})
 		}
 	}
 	return any

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -235,10 +236,10 @@ func (v view) noteProblems() []Problem {
 	notes := slices.Clone(v.k.notes)
 	for i := range notes {
 		if v.k.journal.trouble != nil {
-			notes[i].Message += "; it will be restored when the journal can be written again"
+			notes[i].Message = phrase.Put("{change}; it will be restored when the journal can be written again", "change", notes[i].Message)
 			continue
 		}
-		notes[i].Message += putBack
+		notes[i].Message = restored(notes[i].Message)
 	}
 	return notes
 }

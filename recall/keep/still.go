@@ -3,6 +3,8 @@ package keep
 import (
 	"fmt"
 	"time"
+
+	"bayhand/model/phrase"
 )
 
 // What only a person can know may have changed while nobody kept the room. So
@@ -43,7 +45,7 @@ func (m Memory) plugged() []string {
 		all = append(all, l.Port.String()+" - "+l.Jack.String())
 	}
 	for _, d := range m.Known.Dummies {
-		all = append(all, "a dummy in "+d.Jack.String())
+		all = append(all, phrase.Put("a dummy in {jack}", "jack", d.Jack.String()))
 	}
 	for _, h := range m.Silenced {
 		all = append(all, fmt.Sprintf("%s down (%s)", h.Port, h.Do))

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 )
 
@@ -46,14 +47,15 @@ func (k *machine) follow(session, why string) (bool, error) {
 	k.taking = nil
 	if lost, held := takes(q.ask.From, p); 2*lost > held && (p.Given || in.Options.Partly) {
 		k.taking = &taking{in.meaningOf(session), session, in.called(session), lost, held, k.at}
-		text := k.taking.text() + "; a person is asked first"
+		text := phrase.Put("{change}; a person is asked first", "change", k.taking.text())
 		k.learn(k.memory, Event{Kind: Trouble, Text: text})
 		return false, nil
 	}
-	text := "the way was made anew: the files of " + in.called(session) + " ask for something else now"
+	text := "re-planned: the files of {session} ask for something else now"
 	if why != "" {
-		text += "; " + why
+		text = "re-planned: the files of {session} ask for something else now; {reason}"
 	}
+	text = phrase.Put(text, "session", in.called(session), "reason", why)
 	k.save(k.adopted(in, p, q, false), Event{Kind: Replanned, Text: text})
 	return true, nil
 }
@@ -92,7 +94,7 @@ func (v view) takingProblems() []Problem {
 		return nil
 	}
 	return []Problem{{Code: "takes-most", Severity: "warning", Since: v.k.taking.since,
-		Message:  v.k.taking.text() + "; the room is kept as it was until somebody recalls it",
+		Message:  phrase.Put("{text}; the room is kept as it was until somebody recalls it", "text", v.k.taking.text()),
 		Remedies: []Act{{Do: ToRecall, Session: v.k.taking.recalls(v.k.memory.Intent), Options: v.k.memory.Intent.optionsOf(v.k.taking.session)}}}}
 }
 

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -39,7 +40,7 @@ func (x exchange) leaveTurned(turned []name.Point) {
 	}
 	m.Intent.Kept = kept
 	m.Intent.Given = false
-	x.k.learn(m, Event{Kind: Drifted, Matrix: x.h.matrix.Name, Text: "changed at the device; left alone: " + readText(m.Known, turned)})
+	x.k.learn(m, Event{Kind: Drifted, Matrix: x.h.matrix.Name, Text: phrase.Put("changed at the device; left alone: {crosspoints}", "crosspoints", readText(m.Known, turned))})
 }
 
 // mostNotes is how many notes on drift are shown; the history has them all.
@@ -55,10 +56,10 @@ func (x exchange) note(turned []name.Point, back bool) {
 	x.k.notes = slices.DeleteFunc(x.k.notes, func(n Problem) bool { return n.Message == p.Message })
 	x.k.notes = append(x.k.notes, *p)
 	x.k.notes = x.k.notes[max(0, len(x.k.notes)-mostNotes):]
-	x.k.learn(x.k.memory, Event{Kind: Drifted, Matrix: x.h.matrix.Name, Text: p.Message + putBack})
+	x.k.learn(x.k.memory, Event{Kind: Drifted, Matrix: x.h.matrix.Name, Text: restored(p.Message)})
 }
 
-const putBack = "; restored"
+func restored(change string) string { return phrase.Put("{change}; restored", "change", change) }
 
 // leaves says whether a person wants what is turned by hand at a matrix left, until
 // the next recall.

@@ -6,6 +6,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 	"bayhand/model/studio"
 )
@@ -60,7 +61,7 @@ func (w planning) undone(was Past, in Intent) string {
 	if titles == nil {
 		titles = []string{now.title()}
 	}
-	return "recall of " + strings.Join(titles, " and ") + " undone, back to " + in.whole(w.studio)
+	return phrase.Put("recall of {session} undone, back to {sessions}", "session", strings.Join(titles, " and "), "sessions", in.whole(w.studio))
 }
 
 // intendPast is the intent of a past one, with what other rooms are in. A session whose

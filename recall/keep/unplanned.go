@@ -2,11 +2,11 @@ package keep
 
 import (
 	"errors"
-	"fmt"
 	"slices"
 
 	"bayhand/model/hand"
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 )
 
@@ -59,15 +59,15 @@ func (t *telling) unplanned(steps ...plan.Step) error {
 		if err := t.m.Known.put(s, t.fact); err != nil {
 			return err
 		}
-		text := fmt.Sprintf("%s %s", s.Do, joined(s.Ends))
+		text := phrase.Put("{verb} {jacks}", "verb", string(s.Do), "jacks", joined(s.Ends))
 		if len(s.To) > 0 {
-			text += " to " + joined(s.To)
+			text = phrase.Put("{verb} {jacks} to {others}", "verb", string(s.Do), "jacks", joined(s.Ends), "others", joined(s.To))
 		}
 		t.says(Event{Kind: PersonDid, Step: &s, Text: text})
 	}
 	t.m.BayTold = true
 	for _, s := range steps {
-		t.replan("somebody did: "+t.events[0].Text, stepPoints(s)...)
+		t.replan(phrase.Put("reported: {change}", "change", t.events[0].Text), stepPoints(s)...)
 	}
 	return nil
 }

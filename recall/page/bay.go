@@ -236,18 +236,17 @@ func (p *page) fill(j *jack, at name.Point, pair normal, plugs plugs) {
 		j.LengthAt = j.WordAt
 	}
 	j.Next, j.Faulty, j.Lit, j.Chosen = plugs.next[at], plugs.faulty[at], plugs.lit[at], plugs.chosen == at
-	title := p.words.Point(at)
-	if behind := p.words.Behind(at); behind != "" {
-		title += ", " + behind
-	}
-	title += ", " + pair.Mode
+	facts := []string{p.words.Point(at), p.words.Behind(at), pair.Mode}
 	if pair.Broken {
-		title += ", broken"
+		facts = append(facts, "broken")
 	}
 	if j.Faulty {
-		title += ", faulty"
+		facts = append(facts, "faulty")
 	}
-	j.Title = title + here.says
+	j.Title = joinedFacts(facts...)
+	if here.says != "" {
+		j.Title += ": " + here.says
+	}
 }
 
 // line is the cord in hand, hanging between two jacks of this bay.

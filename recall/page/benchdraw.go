@@ -8,6 +8,7 @@ import (
 	"bayhand/model/studio"
 	"bayhand/recall/keep"
 	"bayhand/recall/page/bench"
+	"bayhand/recall/words"
 )
 
 func (h benchHandler) reach(c patch.Cord) measure.Length {
@@ -78,9 +79,9 @@ func (h benchHandler) benchPlugs(b practice, a bench.Answer, t *benchTouched) pl
 	}
 	for i, c := range b.Patch.Cords {
 		mark := markNumber(b.Marks[i])
-		says := ": cord " + mark.Letter + " is loose here"
+		says := words.Put("cord {letter} is loose here", "letter", mark.Letter)
 		if !c.B.IsZero() {
-			says = ": cord " + mark.Letter + ", " + h.page.words.Point(c.A) + " to " + h.page.words.Point(c.B)
+			says = words.Put("cord {letter}, {jack} to {other}", "letter", mark.Letter, "jack", h.page.words.Point(c.A), "other", h.page.words.Point(c.B))
 		}
 		for _, end := range c.Ends() {
 			all.at[end] = plugged{state: "in", kind: "cord", mark: &mark, says: says, length: h.reach(c), other: across(c.Ends(), end)}
@@ -88,10 +89,10 @@ func (h benchHandler) benchPlugs(b practice, a bench.Answer, t *benchTouched) pl
 	}
 	for i, l := range b.Patch.Leads {
 		mark := markNumber(bench.Most + i)
-		all.at[l.Jack] = plugged{state: "in", kind: "lead", mark: &mark, says: ": lead " + mark.Letter + " from " + h.page.words.Point(l.Port)}
+		all.at[l.Jack] = plugged{state: "in", kind: "lead", mark: &mark, says: words.Put("gear cable {letter} from {port}", "letter", mark.Letter, "port", h.page.words.Point(l.Port))}
 	}
 	for _, d := range b.Patch.Dummies {
-		all.at[d] = plugged{state: "in", kind: "dummy", says: ": dummy"}
+		all.at[d] = plugged{state: "in", kind: "dummy", says: "dummy plug"}
 	}
 	if !b.Hand.IsZero() {
 		all.next[b.Hand] = true

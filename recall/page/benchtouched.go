@@ -6,6 +6,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/recall/page/bench"
+	"bayhand/recall/words"
 )
 
 // benchTouched is the jack in hand or the point that is followed.
@@ -40,7 +41,7 @@ func (h benchHandler) benchTouched(b practice, a bench.Answer) *benchTouched {
 		}
 	}
 	if behind := h.page.words.Behind(at); behind != "" {
-		t.Facts = append(t.Facts, "behind it: "+behind)
+		t.Facts = append(t.Facts, words.Put("behind it: {port}", "port", behind))
 	}
 	if !t.IsJack {
 		return t
@@ -61,14 +62,14 @@ func (h benchHandler) benchTouched(b practice, a bench.Answer) *benchTouched {
 func (h benchHandler) heldAt(b practice, at name.Point) string {
 	for i, c := range b.Patch.Cords {
 		if slices.Contains(c.Ends(), at) {
-			return "cord " + markNumber(b.Marks[i]).Letter + ": " + h.page.words.Points(c.Ends())
+			return words.Put("cord {letter}: {jacks}", "letter", markNumber(b.Marks[i]).Letter, "jacks", h.page.words.Points(c.Ends()))
 		}
 	}
 	switch ends := b.In(at); len(ends) {
 	case 2:
-		return "a lead: " + h.page.words.Points(ends)
+		return words.Put("a gear cable: {places}", "places", h.page.words.Points(ends))
 	case 1:
-		return "a dummy"
+		return "a dummy plug"
 	}
 	return ""
 }

@@ -163,7 +163,7 @@ func (h benchHandler) inHand(b practice) string {
 		return ""
 	}
 	if b.In(b.Hand) != nil {
-		return "The plug in " + h.page.words.Point(b.Hand) + " is in your hand. Touch the jack that it goes to, or the same one to leave it."
+		return words.Put("The plug in {hand} is in your hand. Touch the jack that it goes to, or the same one to leave it.", "hand", h.page.words.Point(b.Hand))
 	}
-	return "A cord begins at " + h.page.words.Point(b.Hand) + ". Touch the jack of its other end, or the same one to let go."
+	return words.Put("A cord begins at {hand}. Touch the jack of its other end, or the same one to let go.", "hand", h.page.words.Point(b.Hand))
 }

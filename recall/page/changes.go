@@ -9,6 +9,7 @@ import (
 
 	"bayhand/recall/keep"
 	"bayhand/recall/web"
+	"bayhand/recall/words"
 )
 
 // Changes counts what changes on a page beside the room, and wakes those who wait
@@ -53,7 +54,7 @@ func (p *page) showChanges(w http.ResponseWriter, r *http.Request) {
 	defer leave()
 	statuses, err := p.Room.Events(ctx)
 	if err != nil {
-		http.Error(w, "the room cannot be followed: "+err.Error(), http.StatusServiceUnavailable)
+		http.Error(w, words.Put("the room cannot be followed: {reason}", "reason", err.Error()), http.StatusServiceUnavailable)
 		return
 	}
 	stream, err := web.Begin(w, r)

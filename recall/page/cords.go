@@ -52,7 +52,7 @@ func (p *page) known(c cord, f keep.Fact) cord {
 // how says how something is known, and who told it where that is known.
 func how(f keep.Fact) string {
 	if f.How == keep.Told && f.Who != "" {
-		return "reported by " + words.Clean(f.Who)
+		return words.Put("reported by {who}", "who", words.Clean(f.Who))
 	}
 	return words.How(f.How)
 }

@@ -7,6 +7,7 @@ import (
 
 	"bayhand/model/arrange"
 	"bayhand/model/studio"
+	"bayhand/recall/words"
 )
 
 // designView is two layouts side by side.
@@ -95,13 +96,13 @@ func (h designHandler) showDesign(w http.ResponseWriter, r *http.Request) {
 	v := &designView{frame: h.page.frame(status, "design")}
 	v.Heading = "What lands where"
 	if err != nil {
-		v.Trouble = "The room cannot be read: " + err.Error()
+		v.Trouble = words.Put("The room cannot be read: {reason}", "reason", err.Error())
 		write(w, r, http.StatusServiceUnavailable, "design.html", v)
 		return
 	}
 	ask := readDesign(r.URL.Query())
 	if err := h.fillDesign(r, v, ask); err != nil {
-		v.Trouble = "It stays as it was: " + err.Error() + "."
+		v.Trouble = words.Put("It stays as it was: {reason}.", "reason", err.Error())
 	}
 	write(w, r, http.StatusOK, "design.html", v)
 }
@@ -136,20 +137,24 @@ func (h designHandler) fillDesign(r *http.Request, v *designView, ask designAsk)
 func against(draft, beside arrange.Sum, title string) string {
 	var parts []string
 	for _, part := range []struct {
-		change int
-		what   string
-	}{{draft.Plugs - beside.Plugs, "plug"}, {draft.Lines - beside.Lines, "line"}} {
+		change                         int
+		oneMore, more, oneFewer, fewer string
+	}{
+		{draft.Plugs - beside.Plugs, "1 plug more", "{n} plugs more", "1 plug fewer", "{n} plugs fewer"},
+		{draft.Lines - beside.Lines, "1 line more", "{n} lines more", "1 line fewer", "{n} lines fewer"},
+	} {
 		switch {
 		case part.change > 0:
-			parts = append(parts, countOf(part.change, part.what)+" more")
+			parts = append(parts, words.Count(part.change, part.oneMore, part.more))
 		case part.change < 0:
-			parts = append(parts, countOf(-part.change, part.what)+" fewer")
+			parts = append(parts, words.Count(-part.change, part.oneFewer, part.fewer))
 		}
 	}
+	other := strings.ToLower(title[:1]) + title[1:]
 	if parts == nil {
-		return "as many plugs and lines as " + strings.ToLower(title[:1]) + title[1:]
+		return words.Put("as many plugs and lines as {layout}", "layout", other)
 	}
-	return strings.Join(parts, " and ") + " than " + strings.ToLower(title[:1]) + title[1:]
+	return words.Put("{changes} than {layout}", "changes", strings.Join(parts, " and "), "layout", other)
 }
 
 func draftTitle(ask designAsk) string {
@@ -180,15 +185,15 @@ func drafted(q arrange.Request, l *arrange.Layout, ask *designAsk) (*arrange.Lay
 func (h designHandler) designMap(q arrange.Request, l *arrange.Layout, key, title string) designMap {
 	sum := l.Sum()
 	m := designMap{Key: key, Title: title, Facts: []string{
-		countOf(sum.Plugs, "plug") + " from rest in all sessions by their weights, as the columns add up",
-		countOf(sum.Lines, "line") + " of wiring",
-		countOf(sum.Moves, "cable") + " to move at the rear",
+		words.Count(sum.Plugs, "1 plug from the rest patch in all sessions by their weights, as the columns add up", "{n} plugs from the rest patch in all sessions by their weights, as the columns add up"),
+		words.Count(sum.Lines, "1 line of wiring", "{n} lines of wiring"),
+		words.Count(sum.Moves, "1 cable to move at the rear", "{n} cables to move at the rear"),
 	}}
 	if mults := l.Mults(); mults.Jacks > 0 {
-		m.Facts = append(m.Facts, "a mult of "+countOf(mults.Jacks, "jack")+" is missing: "+mults.Because)
+		m.Facts = append(m.Facts, words.Count(mults.Jacks, "a mult of 1 jack is missing: {reason}", "a mult of {n} jacks is missing: {reason}", "reason", mults.Because))
 	}
 	for _, line := range arrange.StraightLines(l.Straight()) {
-		m.Facts = append(m.Facts, "straight, on no bay: "+line)
+		m.Facts = append(m.Facts, words.Put("straight, on no bay: {line}", "line", line))
 	}
 	for _, u := range l.Left() {
 		m.Facts = append(m.Facts, fmt.Sprintf("no place for %s: %s", u.Port, u.Because))
@@ -323,9 +328,3 @@ func (v *designView) choices(ask designAsk, hasNow bool) {
 }
 
 // countOf is a number of things.
-func countOf(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}

@@ -13,6 +13,7 @@ import (
 	"bayhand/model/name"
 	"bayhand/recall/keep"
 	"bayhand/recall/web"
+	"bayhand/recall/words"
 )
 
 // longest is the most that a form may hold, in bytes.
@@ -28,7 +29,7 @@ type formHandler struct{ page *page }
 func (h formHandler) do(w http.ResponseWriter, r *http.Request) {
 	r.Body = http.MaxBytesReader(w, r.Body, longest)
 	if err := r.ParseForm(); err != nil {
-		h.refuse(w, r, http.StatusBadRequest, "The form could not be read: "+err.Error())
+		h.refuse(w, r, http.StatusBadRequest, words.Put("The form could not be read: {reason}", "reason", err.Error()))
 		return
 	}
 	if !trusted(r) {
@@ -44,7 +45,7 @@ func (h formHandler) do(w http.ResponseWriter, r *http.Request) {
 	told, err := asked(r.Context())
 	web.BoundWriting(w)
 	if err != nil {
-		h.refuse(w, r, http.StatusConflict, "Not taken: "+err.Error())
+		h.refuse(w, r, http.StatusConflict, words.Put("Not taken: {reason}", "reason", err.Error()))
 		return
 	}
 	h.taken(w, r, told)

@@ -67,7 +67,7 @@ func (h filesHandler) showDraw(w http.ResponseWriter, r *http.Request) {
 	v := h.drawView(r, readDraft(src))
 	v.Was = draftSum(src)
 	if err != nil {
-		v.Trouble = "The file cannot be read: " + err.Error()
+		v.Trouble = words.Put("The file cannot be read: {reason}", "reason", err.Error())
 	}
 	write(w, r, http.StatusOK, "draw.html", v)
 }
@@ -80,7 +80,7 @@ func (h filesHandler) drew(w http.ResponseWriter, r *http.Request) {
 	}
 	r.Body = http.MaxBytesReader(w, r.Body, 4*longestDraft)
 	if err := r.ParseForm(); err != nil {
-		code, why := http.StatusBadRequest, "The form could not be read: "+err.Error()
+		code, why := http.StatusBadRequest, words.Put("The form could not be read: {reason}", "reason", err.Error())
 		if big := (*http.MaxBytesError)(nil); errors.As(err, &big) {
 			code, why = http.StatusRequestEntityTooLarge, fmt.Sprintf("The text is larger than %d KiB, the most that can be sent from here, and nothing was written. Go back in the browser, where it still stands, and copy it into the file with your own editor.", longestDraft>>10)
 		}

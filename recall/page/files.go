@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"bayhand/recall/font"
+	"bayhand/recall/words"
 )
 
 //go:embed *.html
@@ -151,7 +152,7 @@ func write(w http.ResponseWriter, r *http.Request, code int, name string, v fram
 	v.base().admit(r)
 	var b bytes.Buffer
 	if err := views.ExecuteTemplate(&b, name, v); err != nil {
-		http.Error(w, "the page could not be made: "+err.Error(), http.StatusInternalServerError)
+		http.Error(w, words.Put("the page could not be made: {reason}", "reason", err.Error()), http.StatusInternalServerError)
 		return
 	}
 	sendPacked(w, r, code, "text/html; charset=utf-8", cut(b.Bytes()).html)

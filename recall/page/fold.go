@@ -2,7 +2,6 @@ package page
 
 import (
 	"cmp"
-	"fmt"
 	"slices"
 
 	"bayhand/recall/keep"
@@ -74,7 +73,8 @@ func (h historyHandler) recalled(run []keep.Event) recalled {
 		if head.Session != r.What && head.Session != keep.RestName {
 			r.Name = words.Clean(head.Session)
 		}
-		if text := words.Clean(head.Text); text != words.Clean(head.Session)+" is recalled" {
+		session := words.Clean(head.Session)
+		if text := words.Clean(head.Text); text != words.Put("recalled {session}", "session", session) && text != words.Put("{session} is recalled", "session", session) {
 			r.Outcome = text + "; " + r.Outcome
 		}
 	}
@@ -104,19 +104,12 @@ func outcome(run []keep.Event) string {
 			done[e.Step.ID] = true
 		}
 	}
-	text := many(len(done), "step") + " done"
+	facts := []string{words.Count(len(done), "1 step done", "{n} steps done")}
 	if given {
-		text += ", ready"
+		facts = append(facts, "ready")
 	}
 	if trouble > 0 {
-		text += ", " + many(trouble, "problem")
+		facts = append(facts, words.Count(trouble, "1 problem", "{n} problems"))
 	}
-	return text
-}
-
-func many(n int, what string) string {
-	if n == 1 {
-		return "1 " + what
-	}
-	return fmt.Sprintf("%d %ss", n, what)
+	return joinedFacts(facts...)
 }

@@ -69,7 +69,7 @@ func (p *page) showHands(w http.ResponseWriter, r *http.Request) {
 	v := &handsView{frame: p.frame(status, "hands"), Cautions: words.Cautions}
 	v.Heading, v.AtHands = "The next move", true
 	if err != nil {
-		v.Trouble = "The room cannot be read: " + err.Error()
+		v.Trouble = words.Put("The room cannot be read: {reason}", "reason", err.Error())
 		write(w, r, http.StatusServiceUnavailable, "hands.html", v)
 		return
 	}
@@ -111,7 +111,7 @@ func (p *page) face(m move) *face {
 	if m.Knob != "" {
 		// The hand goes to the knob; what it mutes is small.
 		f.From = m.Knob
-		f.Small = []string{m.Action.From, strings.TrimPrefix(strings.TrimPrefix(m.Action.Also, "at "+m.Knob), "; "), m.Why}
+		f.Small = []string{m.Action.From, strings.TrimPrefix(strings.TrimPrefix(m.Action.Also, words.Put("at {knob}", "knob", m.Knob)), "; "), m.Why}
 	}
 	f.Small = slices.DeleteFunc(f.Small, func(text string) bool { return text == "" })
 	return f

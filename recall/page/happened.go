@@ -2,7 +2,6 @@ package page
 
 import (
 	"cmp"
-	"fmt"
 	"net/http"
 	"slices"
 	"strconv"
@@ -44,14 +43,14 @@ func (h historyHandler) showHappened(w http.ResponseWriter, r *http.Request) {
 	v.Heading = "Status and history"
 	v.Grave = slices.ContainsFunc(v.Problems, func(q problem) bool { return q.Severity != "advice" })
 	if err != nil {
-		v.Trouble = "The room cannot be read: " + err.Error()
+		v.Trouble = words.Put("The room cannot be read: {reason}", "reason", err.Error())
 		write(w, r, http.StatusServiceUnavailable, "happened.html", v)
 		return
 	}
 	v.Devices = h.devices(status)
 	before, _ := strconv.ParseUint(r.URL.Query().Get("before"), 10, 64) // none is the newest
 	if err := h.past(v, before); err != nil {
-		v.Trouble = "The history cannot be read: " + err.Error()
+		v.Trouble = words.Put("The history cannot be read: {reason}", "reason", err.Error())
 	}
 	write(w, r, http.StatusOK, "happened.html", v)
 }
@@ -61,7 +60,7 @@ func (h historyHandler) told(e keep.Event) string {
 	text := h.page.words.Said(e.Text)
 	switch {
 	case e.Kind == keep.WasGiven:
-		return h.page.title(e.Session) + ": ready"
+		return words.Put("{session}: ready", "session", h.page.title(e.Session))
 	case e.Step != nil:
 		text = h.stepOf(e) + ": " + cmp.Or(cameOf[e.Kind], text)
 	}
@@ -84,7 +83,7 @@ func (h historyHandler) stepOf(e keep.Event) string {
 	if len(line.Switching) > 0 {
 		what = strings.Join(line.Switching, ", ")
 	}
-	return "step " + line.ID + ": " + what
+	return words.Put("step {id}: {what}", "id", line.ID, "what", what)
 }
 
 func (h historyHandler) devices(s keep.Status) []device {
@@ -141,25 +140,22 @@ func (h historyHandler) tally(facts []keep.Fact, thing string) []string {
 		if count == 0 {
 			continue
 		}
-		text := fmt.Sprintf("%d %s: %s", count, things(thing, count), words.How(how))
-		switch from, to := h.page.clock(first), h.page.clock(last); {
+		from, to := h.page.clock(first), h.page.clock(last)
+		text := "{things}: {how}, {from} to {to}"
+		switch {
 		case from == "":
+			text = "{things}: {how}"
 		case from == to:
-			text += ", since " + from
-		default:
-			text += ", " + from + " to " + to
+			text = "{things}: {how}, since {from}"
 		}
-		all = append(all, text)
+		all = append(all, words.Put(text, "things", things(thing, count), "how", words.How(how), "from", from, "to", to))
 	}
 	return all
 }
 
 func things(thing string, n int) string {
-	if n == 1 {
-		return thing
-	}
 	if thing == "output" {
-		return "outputs"
+		return words.Count(n, "1 output", "{n} outputs")
 	}
-	return "cords, leads or dummies"
+	return words.Count(n, "1 "+thing, "{n} cords, gear cables or dummy plugs")
 }

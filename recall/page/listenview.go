@@ -15,6 +15,7 @@ import (
 	"bayhand/recall/keep"
 	"bayhand/recall/listen"
 	"bayhand/recall/web"
+	"bayhand/recall/words"
 )
 
 // listenView is the view of the room as test sound finds it.
@@ -116,7 +117,7 @@ func (p *page) listenPage(w http.ResponseWriter, r *http.Request, trouble string
 	v := &listenView{frame: p.frame(status, "listen"), Cautions: earCautions}
 	v.Heading, v.Trouble = "Listen to the room", trouble
 	if err != nil {
-		v.Trouble = "The room cannot be read: " + err.Error()
+		v.Trouble = words.Put("The room cannot be read: {reason}", "reason", err.Error())
 		write(w, r, http.StatusServiceUnavailable, "listen.html", v)
 		return
 	}
@@ -143,7 +144,7 @@ func (p *page) failedListening(err error) string {
 	case errors.Is(err, listen.ErrStopped):
 		return "It was stopped. Nothing that was heard is taken to be so."
 	case errors.As(err, &halted):
-		return p.words.Said(err.Error()) + ". Find out why before you listen again."
+		return words.Put("{reason}. Find out why before you listen again.", "reason", p.words.Said(err.Error()))
 	}
 	return p.words.Said(err.Error())
 }
@@ -160,8 +161,9 @@ func (p *page) wouldHear(r *http.Request, v *listenView, s keep.Status) {
 	if l == nil {
 		return
 	}
-	v.Plays = fmt.Sprintf("%s of %s play together for %.0f seconds at -60 dBFS, and once more at -30 dBFS where the first time shows that it may; %s are recorded.",
-		countOf(len(l.Driven), "output"), p.words.Owner(l.Device.Name), l.Seconds(), countOf(len(l.Inputs()), "input"))
+	v.Plays = words.Put("{outputs} of {device} play together for {seconds} s at -60 dBFS, and once more at -30 dBFS where the first time shows that it may; {inputs} are recorded.",
+		"outputs", words.Count(len(l.Driven), "1 output", "{n} outputs"), "device", p.words.Owner(l.Device.Name), "seconds", fmt.Sprintf("%.0f", l.Seconds()),
+		"inputs", words.Count(len(l.Inputs()), "1 input", "{n} inputs"))
 	say := listen.In(p.Studio)
 	if len(l.Guarded) > 0 {
 		v.Silent = say.PointNames(l.Guarded)
@@ -170,11 +172,11 @@ func (p *page) wouldHear(r *http.Request, v *listenView, s keep.Status) {
 		v.Muted = append(v.Muted, fmt.Sprintf("%s is muted by %s while it sounds, and read back.", p.words.Owner(m.Gear), p.words.Point(m.By)))
 	}
 	for _, out := range l.LeftOut {
-		why := "as reported"
+		why, mistake := "{output}: it could come to {input} as reported", ""
 		if out.By != nil {
-			why = "if " + say.Mistake(*out.By)
+			why, mistake = "{output}: it could come to {input} if {mistake}", say.Mistake(*out.By)
 		}
-		v.LeftOut = append(v.LeftOut, fmt.Sprintf("%s: it could come to %s %s", p.words.Point(out.Output), p.words.Point(out.Input), why))
+		v.LeftOut = append(v.LeftOut, words.Put(why, "output", p.words.Point(out.Output), "input", p.words.Point(out.Input), "mistake", mistake))
 	}
 	v.Sees = fmt.Sprintf("%d of %d cords would be seen.", len(sight.seen), len(sight.seen)+len(sight.unseen))
 	v.Unseen = p.byEar(sight.unseen, s, nil)
@@ -184,7 +186,7 @@ func soundingOf(now listen.Progress) *soundingView {
 	v := &soundingView{Pass: "The sound begins"}
 	if now.Pass > 0 {
 		v.Pass = fmt.Sprintf("Pass %d, at %.0f dBFS", now.Pass, now.Level)
-		v.Says = fmt.Sprintf("%.0f of %.0f seconds", now.Done, now.Seconds)
+		v.Says = fmt.Sprintf("%.0f of %.0f s", now.Done, now.Seconds)
 	}
 	if now.Seconds > 0 {
 		v.Part = min(100, int(100*now.Done/now.Seconds))
@@ -215,7 +217,7 @@ func (p *page) heardOf(now listened, s keep.Status, r *http.Request) *heardView 
 	}
 	v.note(a, say)
 	for _, f := range a.Lacking() {
-		v.Notes = append(v.Notes, "The reported patch does not set up the session: "+p.words.Said(f.String()))
+		v.Notes = append(v.Notes, words.Put("The reported patch does not set up the session: {fault}", "fault", p.words.Said(f.String())))
 	}
 	if count > 0 {
 		at, _ := strconv.Atoi(r.URL.Query().Get("finding")) // none is the first
@@ -317,7 +319,7 @@ func (p *page) startListening(w http.ResponseWriter, r *http.Request) {
 		refuse(http.StatusConflict, "There is no sound device that could be listened with.")
 		return
 	case err != nil:
-		refuse(http.StatusBadRequest, "The form could not be read: "+err.Error())
+		refuse(http.StatusBadRequest, words.Put("The form could not be read: {reason}", "reason", err.Error()))
 		return
 	case !trusted(r):
 		refuse(http.StatusForbidden, "This page is out of date. Reload and try again.")
@@ -331,7 +333,7 @@ func (p *page) startListening(w http.ResponseWriter, r *http.Request) {
 	web.BoundWriting(w)
 	switch {
 	case errors.Is(err, errSounding):
-		refuse(http.StatusConflict, "Not begun: "+err.Error()+".")
+		refuse(http.StatusConflict, words.Put("Not begun: {reason}.", "reason", err.Error()))
 	case byScript(r):
 		w.WriteHeader(http.StatusNoContent) // the view says what became of it
 	default:

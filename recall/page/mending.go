@@ -84,7 +84,7 @@ func (h filesHandler) files(w http.ResponseWriter, r *http.Request, trouble stri
 	v := &filesView{frame: h.page.frame(status, "files"), Begin: h.page.Begin, Read: h.page.read, Draws: h.page.Draft != nil}
 	v.Heading, v.Trouble, v.Unread = "The files", trouble, h.page.unread()
 	if err != nil {
-		v.Trouble = "The room cannot be read: " + err.Error()
+		v.Trouble = words.Put("The room cannot be read: {reason}", "reason", err.Error())
 	}
 	if h.page.Check != nil {
 		for _, f := range h.page.Check() {
@@ -103,7 +103,7 @@ func (v *filesView) add(f Finding) {
 	in := &v.Files[len(v.Files)-1]
 	one := shownFinding{Severity: f.Severity, Message: words.Clean(f.Message), Hint: words.Clean(f.Hint)}
 	if f.Line > 0 {
-		one.Place = "line " + strconv.Itoa(f.Line) + ", column " + strconv.Itoa(f.Column)
+		one.Place = words.Put("line {line}, column {column}", "line", strconv.Itoa(f.Line), "column", strconv.Itoa(f.Column))
 		one.Before, one.At, one.After = parted(f.Source, f.At)
 	}
 	in.Findings = append(in.Findings, one)

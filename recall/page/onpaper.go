@@ -1,6 +1,7 @@
 package page
 
 import (
+	"bayhand/recall/words"
 	"bytes"
 	"context"
 	"errors"
@@ -61,7 +62,7 @@ func (p *page) showPaper(w http.ResponseWriter, r *http.Request) {
 		http.NotFound(w, r)
 		return
 	case err != nil:
-		http.Error(w, "the paper could not be made: "+err.Error(), http.StatusInternalServerError)
+		http.Error(w, words.Put("the paper could not be made: {reason}", "reason", err.Error()), http.StatusInternalServerError)
 		return
 	}
 	w.Header().Set("Content-Type", "application/pdf")

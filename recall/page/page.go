@@ -197,7 +197,7 @@ func (p *page) room(w http.ResponseWriter, r *http.Request, a asked, code int) {
 	status, err := p.Room.Status(r.Context())
 	if err != nil {
 		v := view{frame: p.frame(keep.Status{}, "bay")}
-		v.Trouble = "The room cannot be read: " + err.Error()
+		v.Trouble = words.Put("The room cannot be read: {reason}", "reason", err.Error())
 		write(w, r, http.StatusServiceUnavailable, "room.html", &v)
 		return
 	}

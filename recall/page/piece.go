@@ -11,6 +11,7 @@ import (
 	"sync"
 
 	"bayhand/recall/web"
+	"bayhand/recall/words"
 )
 
 // A piece is an element of a view that is sent again by itself when it is another
@@ -189,7 +190,7 @@ func (p *page) writePieces(w http.ResponseWriter, r *http.Request, code int, tem
 	f.View = rand.Text()
 	var b bytes.Buffer
 	if err := views.ExecuteTemplate(&b, template, v); err != nil {
-		http.Error(w, "the page could not be made: "+err.Error(), http.StatusInternalServerError)
+		http.Error(w, words.Put("the page could not be made: {reason}", "reason", err.Error()), http.StatusInternalServerError)
 		return
 	}
 	root := cut(b.Bytes())

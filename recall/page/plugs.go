@@ -2,11 +2,13 @@ package page
 
 import (
 	"slices"
+	"strings"
 
 	"bayhand/model/measure"
 	"bayhand/model/name"
 	"bayhand/model/plan"
 	"bayhand/recall/keep"
+	"bayhand/recall/words"
 )
 
 // plugs is what is in every jack, and what the moves left want there.
@@ -72,23 +74,21 @@ func set(points []name.Point) map[name.Point]bool {
 func (p *page) present(s keep.Status, marks map[joint]Mark, at map[name.Point]plugged) {
 	for _, c := range s.Known.Cords {
 		mark := marks[jointOf(c.Ends())]
-		says := ": cord " + mark.Letter + " is loose here"
+		says := words.Put("cord {letter} is loose here", "letter", mark.Letter)
 		if !c.B.IsZero() {
-			says = ": cord " + mark.Letter + ", " + p.words.Point(c.A) + " to " + p.words.Point(c.B)
+			says = words.Put("cord {letter}, {jack} to {other}", "letter", mark.Letter, "jack", p.words.Point(c.A), "other", p.words.Point(c.B))
 		}
-		if cord := p.words.Cord(c.Length, c.Poles, c.Ends()); cord != "" {
-			says += ", " + cord
-		}
+		says = joinedFacts(says, p.words.Cord(c.Length, c.Poles, c.Ends()), doubt(c.Fact))
 		for _, jack := range c.Ends() {
-			at[jack] = plugged{state: "in", kind: "cord", mark: &mark, says: says + doubt(c.Fact), length: c.Length, believed: believed(c.Fact), other: across(c.Ends(), jack)}
+			at[jack] = plugged{state: "in", kind: "cord", mark: &mark, says: says, length: c.Length, believed: believed(c.Fact), other: across(c.Ends(), jack)}
 		}
 	}
 	for _, l := range s.Known.Leads {
 		mark := marks[jointOf([]name.Point{l.Port, l.Jack})]
-		at[l.Jack] = plugged{state: "in", kind: "lead", mark: &mark, says: ": lead " + mark.Letter + " from " + p.words.Point(l.Port) + doubt(l.Fact), believed: believed(l.Fact)}
+		at[l.Jack] = plugged{state: "in", kind: "lead", mark: &mark, says: joinedFacts(words.Put("gear cable {letter} from {port}", "letter", mark.Letter, "port", p.words.Point(l.Port)), doubt(l.Fact)), believed: believed(l.Fact)}
 	}
 	for _, d := range s.Known.Dummies {
-		at[d.Jack] = plugged{state: "in", kind: "dummy", says: ": dummy" + doubt(d.Fact), believed: believed(d.Fact)}
+		at[d.Jack] = plugged{state: "in", kind: "dummy", says: joinedFacts("dummy plug", doubt(d.Fact)), believed: believed(d.Fact)}
 	}
 }
 
@@ -104,9 +104,25 @@ func across(ends []name.Point, jack name.Point) name.Point {
 
 func doubt(f keep.Fact) string {
 	if believed(f) {
-		return ", assumed"
+		return "assumed"
 	}
 	return ""
+}
+
+// joinedFacts are facts in a row, without those that are empty.
+func joinedFacts(facts ...string) string {
+	return strings.Join(slices.DeleteFunc(facts, func(f string) bool { return f == "" }), ", ")
+}
+
+// kindCalled is what people call a kind of plug.
+func kindCalled(kind string) string {
+	switch kind {
+	case "lead":
+		return "gear cable"
+	case "dummy":
+		return "dummy plug"
+	}
+	return kind
 }
 
 // wanted marks the jacks of one step that is left: what must come out, and what
@@ -136,7 +152,7 @@ func going(at map[name.Point]plugged, jacks []name.Point, id string) {
 	for _, j := range jacks {
 		here := at[j]
 		here.state = "going"
-		here.says += ", comes out in step " + id
+		here.says = joinedFacts(here.says, words.Put("comes out in step {id}", "id", id))
 		at[j] = here
 	}
 }
@@ -144,18 +160,18 @@ func going(at map[name.Point]plugged, jacks []name.Point, id string) {
 func coming(at map[name.Point]plugged, jacks []name.Point, kind string, mark Mark, s plan.Step) {
 	for _, j := range jacks {
 		here := at[j]
-		says := ", a " + kind + " goes in in step " + s.ID
+		says := words.Put("a {kind} goes in in step {id}", "kind", kindCalled(kind), "id", s.ID)
 		if here.state != "" {
 			// What is in it is shown until it is out.
 			here.state = "changing"
-			here.says += says
+			here.says = joinedFacts(here.says, says)
 			at[j] = here
 			continue
 		}
 		here = plugged{state: "coming", kind: kind, says: says, length: s.Length}
 		if mark.Letter != "" {
 			here.mark = &mark
-			here.says = ", " + kind + " " + mark.Letter + " goes in in step " + s.ID
+			here.says = words.Put("{kind} {letter} goes in in step {id}", "kind", kindCalled(kind), "letter", mark.Letter, "id", s.ID)
 		}
 		at[j] = here
 	}

@@ -64,7 +64,7 @@ func (p *page) showScreens(w http.ResponseWriter, r *http.Request) {
 	v := &screensView{frame: p.frame(status, "screens"), Roles: screenRoles}
 	v.Heading = "Screens and phones"
 	if err != nil {
-		v.Trouble = "The room cannot be read: " + err.Error()
+		v.Trouble = words.Put("The room cannot be read: {reason}", "reason", err.Error())
 	}
 	if doors := web.DoorsOf(r.Context()); doors != nil {
 		v.Doors = true

@@ -52,10 +52,10 @@ func (h sessionsHandler) showSessions(w http.ResponseWriter, r *http.Request) {
 	v := &listView{frame: h.page.frame(status, "sessions"), Find: strings.TrimSpace(r.URL.Query().Get("find"))}
 	v.Heading, v.CanCapture, v.AtRest = "Sessions", h.page.Capture != nil, status.Session == keep.RestName
 	if err != nil {
-		v.Trouble = "The room cannot be read: " + err.Error()
+		v.Trouble = words.Put("The room cannot be read: {reason}", "reason", err.Error())
 	}
 	if err := h.list(r.Context(), v, status); err != nil {
-		v.Trouble = "The sessions cannot be read: " + err.Error()
+		v.Trouble = words.Put("The sessions cannot be read: {reason}", "reason", err.Error())
 	}
 	v.CanUndo = status.Recall > 0
 	for _, r := range status.Rooms {
@@ -211,7 +211,7 @@ func (h sessionsHandler) showSession(w http.ResponseWriter, r *http.Request) {
 		v.Parts = append(v.Parts, r.Room)
 	}
 	if err != nil {
-		v.Trouble = "The room cannot be read: " + err.Error()
+		v.Trouble = words.Put("The room cannot be read: {reason}", "reason", err.Error())
 		write(w, r, http.StatusServiceUnavailable, "session.html", v)
 		return
 	}
@@ -253,7 +253,7 @@ func (h sessionsHandler) found(ctx context.Context, called string) (Listed, erro
 func (h sessionsHandler) lines(s *session.Session) []string {
 	var all []string
 	for _, want := range s.Wants {
-		text := h.page.words.Point(want.Destination) + " hears " + h.page.words.Point(want.Source)
+		text := words.Put("{source} -> {destination}", "source", h.page.words.Point(want.Source), "destination", h.page.words.Point(want.Destination))
 		if want.Label != "" {
 			text = words.Clean(want.Label) + ": " + text
 		}
@@ -289,7 +289,7 @@ func (h sessionsHandler) preview(ctx context.Context, v *sessionView, s keep.Sta
 		v.Held = notAsItIs + err.Error()
 		return
 	case err != nil:
-		v.Trouble = "What it would do could not be worked out: " + err.Error()
+		v.Trouble = words.Put("What it would do could not be worked out: {reason}", "reason", err.Error())
 		return
 	}
 	if wanted != nil {

@@ -2,8 +2,8 @@ package page
 
 import (
 	"context"
-	"fmt"
 	"slices"
+	"strconv"
 
 	"bayhand/model/heard"
 	"bayhand/model/name"
@@ -12,6 +12,7 @@ import (
 	"bayhand/model/studio"
 	"bayhand/recall/keep"
 	"bayhand/recall/page/bench"
+	"bayhand/recall/words"
 )
 
 // touched is a point that somebody follows: what it hears and reaches, by which
@@ -120,11 +121,11 @@ func (p *page) session(ctx context.Context, called string) *session.Session {
 // inJack says what is in a jack and how that is known.
 func (p *page) inJack(t *touched, s keep.Status, at name.Point) {
 	if behind := p.words.Behind(at); behind != "" {
-		t.Facts = append(t.Facts, "behind it: "+behind)
+		t.Facts = append(t.Facts, words.Put("behind it: {port}", "port", behind))
 	}
 	for _, b := range p.Studio.Bays {
 		if b.Name == at.Owner && at.Number <= b.Pairs() {
-			t.Facts = append(t.Facts, "its pair is "+b.Modes[at.Number-1].String())
+			t.Facts = append(t.Facts, words.Put("its pair is {mode}", "mode", b.Modes[at.Number-1].String()))
 		}
 	}
 	marks := p.marks.settle(s)
@@ -153,25 +154,18 @@ func (p *page) inJack(t *touched, s keep.Status, at name.Point) {
 // says is what is in, in a phrase: "cord A, 30 cm, from ... to ..., reported,
 // 2026-03-14 19:04".
 func (c cord) says() string {
-	text := c.Kind
+	called, from := kindCalled(c.Kind), c.From
 	if c.Mark != nil {
-		text += " " + c.Mark.Letter
+		called = words.Put("{kind} {letter}", "kind", called, "letter", c.Mark.Letter)
 	}
+	number := ""
 	if c.Number > 0 {
-		text += fmt.Sprintf(", number %d", c.Number)
+		number = words.Put("number {number}", "number", strconv.Itoa(c.Number))
 	}
-	if c.Length != "" {
-		text += ", " + c.Length
-	}
-	text += ", " + c.From
 	if c.To != "" {
-		text += " to " + c.To
+		from = words.Put("{jack} to {other}", "jack", c.From, "other", c.To)
 	}
-	text += "; " + c.Known
-	if c.Since != "" {
-		text += ", " + c.Since
-	}
-	return text
+	return joinedFacts(called, number, c.Length, from) + "; " + joinedFacts(c.Known, c.Since)
 }
 
 // follow finds what the point hears and reaches, and the ways.
@@ -195,9 +189,9 @@ func (p *page) follow(t *touched, now present, a asked) {
 	onward := less(state.Onward(a.At, inside), state.Reaches(a.At))
 	t.Onward = p.spots(less(onward, []name.Point{a.At}), a)
 	for _, way := range state.Ways(a.At) {
-		shown := wayShown{Text: p.words.Way(way), Broken: "soldered all the way: nothing at the bay breaks it"}
+		shown := wayShown{Text: p.words.Way(way), Broken: "hard-wired: no plug breaks it"}
 		if by := p.words.Breaks(now.room.Breaks(now.patch, way)); by != "" {
-			shown.Broken = "broken by " + by
+			shown.Broken = words.Put("broken by {what}", "what", by)
 		}
 		t.Ways = append(t.Ways, shown)
 		for _, step := range way.Steps {

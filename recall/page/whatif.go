@@ -59,10 +59,10 @@ func (v *verdict) judge(w *words.Words, now present, moves []plan.Move) {
 		if len(c.Would) > 0 {
 			would = w.Points(c.Would)
 		}
-		text := would + " -> " + w.Point(c.Destination)
+		text := "{sources} -> {destination}"
 		if len(c.Hears) > 0 {
-			text += ", instead of " + w.Points(c.Hears)
+			text = "{sources} -> {destination}, instead of {before}"
 		}
-		v.Heard = append(v.Heard, text)
+		v.Heard = append(v.Heard, words.Put(text, "sources", would, "destination", w.Point(c.Destination), "before", w.Points(c.Hears)))
 	}
 }

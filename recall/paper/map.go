@@ -41,12 +41,12 @@ func MapPDF(w io.Writer, m Map, size Size, fonts ...[]byte) ([]Warning, error) {
 
 // costs are the sums of a proposal on a line or two.
 func costs(d *document, a *arrange.Answer) block {
-	text := fmt.Sprintf("%s from rest in all sessions, %s of wiring.", counted(a.Plugs.Proposed, "plug"), counted(a.Lines.Proposed, "line"))
+	text := fmt.Sprintf("%s from the rest patch in all sessions, %s of wiring.", counted(a.Plugs.Proposed, "plug"), counted(a.Lines.Proposed, "line"))
 	if a.Lines.Now > 0 {
-		text = fmt.Sprintf("%s from rest in all sessions, now %d. %s of wiring, now %d.", counted(a.Plugs.Proposed, "plug"), a.Plugs.Now, counted(a.Lines.Proposed, "line"), a.Lines.Now)
+		text = fmt.Sprintf("%s from the rest patch in all sessions, now %d. %s of wiring, now %d.", counted(a.Plugs.Proposed, "plug"), a.Plugs.Now, counted(a.Lines.Proposed, "line"), a.Lines.Now)
 	}
 	if a.Plugs.LeftOut >= 0 {
-		text += fmt.Sprintf(" Each session planned on a layout made from the others: %s.", counted(a.Plugs.LeftOut, "plug"))
+		text = words.Put("{costs} Each session planned on a layout made from the others: {plugs}.", "costs", text, "plugs", counted(a.Plugs.LeftOut, "plug"))
 	}
 	return append(block{space(1)}, d.paragraph(0, small, text)...)
 }

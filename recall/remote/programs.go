@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"maps"
 	"slices"
+	"strconv"
 
 	"bayhand/drivers/program"
+	"bayhand/model/phrase"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/recall/keep"
@@ -83,16 +85,16 @@ func (r *Remote) send(g studio.Gear, number int) {
 	r.mu.Lock()
 	r.echoes.add(p, r.config.Clock.Now())
 	r.mu.Unlock()
-	panel := ""
+	called := phrase.Put("program {number} of {gear}", "number", strconv.Itoa(number), "gear", g.Name)
 	if g.MIDI.First != 0 {
-		panel = fmt.Sprintf(", %d on its panel", number+g.MIDI.First)
+		called = phrase.Put("program {number} of {gear} ({panel} on its panel)", "number", strconv.Itoa(number), "gear", g.Name, "panel", strconv.Itoa(number+g.MIDI.First))
 	}
 	if err != nil {
-		r.trouble(g.Name, "program-unsent", fmt.Sprintf("program %d of %s%s could not be sent to %s: %v; set it by hand", number, g.Name, panel, g.MIDI.Port, err))
+		r.trouble(g.Name, "program-unsent", phrase.Put("{program} could not be sent to {port}: {reason}. Set it by hand", "program", called, "port", g.MIDI.Port, "reason", err.Error()))
 		return
 	}
 	r.trouble(g.Name, "", "")
-	r.config.Say(fmt.Sprintf("program %d was sent to %s%s; nobody can read it back", number, g.Name, panel))
+	r.config.Say(phrase.Put("{program}: sent, not confirmed; it cannot be read back", "program", called))
 }
 
 func sortedProblems(all map[string]keep.Problem) []keep.Problem {

@@ -183,8 +183,8 @@ func TestRequests(t *testing.T) {
 		d.wants("say the control port is usb-midi, channel 16")
 		d.press(16, 0, 12)
 		d.wants("recall first", "say program 12 on channel 16 recalled first",
-			"program 7 on channel 3 to usb-midi", "say program 7 was sent to plate, 8 on its panel; nobody can read it back",
-			"program 12 on channel 16 to other", "say program 12 was sent to tank; nobody can read it back")
+			"program 7 on channel 3 to usb-midi", "say program 7 of plate (8 on its panel): sent, not confirmed; it cannot be read back",
+			"program 12 on channel 16 to other", "say program 12 of tank: sent, not confirmed; it cannot be read back")
 		d.press(16, 300, 12)
 		d.wants("say program 12 of bank 300 on channel 16 came back as it was sent; it is no request")
 		time.Sleep(3 * time.Second)
@@ -193,11 +193,11 @@ func TestRequests(t *testing.T) {
 		d.press(1, 0, 12) // not the control port's channel
 		d.wants()
 		d.press(16, 0, 99)
-		d.wants("say program 99 on channel 16 asks for nothing: no session has program: 99")
+		d.wants("say program 99 on channel 16 recalls nothing: no session has program: 99")
 		d.press(16, 1, 12)
-		d.wants("say program 12 of bank 1 on channel 16 asks for nothing: no session has program: 12 and bank: 1")
+		d.wants("say program 12 of bank 1 on channel 16 recalls nothing: no session has program: 12 and bank: 1")
 		d.press(16, 0, 14)
-		d.wants("say program 14 on channel 16 asks for twin and twin too at once; nothing is done")
+		d.wants("say program 14 on channel 16 asks for twin and twin too at once; nothing was changed")
 		d.press(16, 0, 13)
 		if lines := d.told(); len(lines) != 1 || !strings.HasPrefix(lines[0], "say program 13 on channel 16 asked for impossible: ") {
 			t.Errorf("%q", lines)
@@ -368,7 +368,7 @@ func TestProgramsThatCannotBeSent(t *testing.T) {
 		d.press(16, 0, 12)
 		d.told()
 		all := d.Problems()
-		if len(all) != 2 || all[1].Code != "program-unsent" || !strings.Contains(all[1].Message, "program 7 of plate, 8 on its panel could not be sent to usb-midi") {
+		if len(all) != 2 || all[1].Code != "program-unsent" || !strings.Contains(all[1].Message, "program 7 of plate (8 on its panel) could not be sent to usb-midi") {
 			t.Errorf("the problems are %+v", all)
 		}
 		d.sends = nil
@@ -391,7 +391,7 @@ func TestProgramsOfAUnitThatIsAway(t *testing.T) {
 		d.press(16, 0, 12)
 		d.wants("recall first", "say program 12 on channel 16 recalled first",
 			"say program 7 of plate is not sent: it is away, and tank stands in for it",
-			"program 12 on channel 16 to other", "say program 12 was sent to tank; nobody can read it back")
+			"program 12 on channel 16 to other", "say program 12 of tank: sent, not confirmed; it cannot be read back")
 		if all := d.Problems(); len(all) > 0 {
 			t.Errorf("the problems are %+v", all)
 		}

@@ -4,9 +4,11 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"bayhand/drivers/program"
+	"bayhand/model/phrase"
 	"bayhand/recall/keep"
 )
 
@@ -65,16 +67,17 @@ func (r *Remote) sessionOf(p program.Program) string {
 	case 1:
 		return names[0]
 	case 0:
-		r.config.Say(fmt.Sprintf("%v asks for nothing: no session has program: %d%s", p, p.Number, bankWords(p.Bank)))
+		r.config.Say(phrase.Put(sessionOf(p.Bank), "program", p.String(), "number", strconv.Itoa(p.Number), "bank", strconv.Itoa(p.Bank)))
 	default:
-		r.config.Say(fmt.Sprintf("%v asks for %s at once; nothing is done", p, strings.Join(names, " and ")))
+		r.config.Say(fmt.Sprintf("%v asks for %s at once; nothing was changed", p, strings.Join(names, " and ")))
 	}
 	return ""
 }
 
-func bankWords(bank int) string {
+// sessionOf says that no session has a program, and which bank it would have to say.
+func sessionOf(bank int) string {
 	if bank == 0 {
-		return ""
+		return "{program} recalls nothing: no session has program: {number}"
 	}
-	return fmt.Sprintf(" and bank: %d", bank)
+	return "{program} recalls nothing: no session has program: {number} and bank: {bank}"
 }

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode"
 
+	"bayhand/model/phrase"
 	"bayhand/recall/keep"
 	"bayhand/recall/web"
 )
@@ -23,7 +24,7 @@ func (s *Server) act(w http.ResponseWriter, r *http.Request) {
 	}
 	g := s.guest(r)
 	if needs := roleOf(act.Do); g.role < needs {
-		refuse(w, http.StatusForbidden, "role", "this token may "+g.role.String()+"; "+string(act.Do)+" needs one that may "+needs.String())
+		refuse(w, http.StatusForbidden, "role", phrase.Put("this token may {role}; {act} needs one that may {other}", "role", g.role.String(), "act", string(act.Do), "other", needs.String()))
 		return
 	}
 	if !g.own && !plain(act.Session) {

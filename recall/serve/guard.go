@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"bayhand/model/phrase"
 	"bayhand/recall/web"
 )
 
@@ -52,7 +53,7 @@ func (s *Server) guard(next http.Handler) http.Handler {
 		}
 		switch {
 		case !s.hosts.own(r.Host):
-			s.refuseForeign(w, r, "foreign-host", "this machine is not called "+printable(r.Host)+"; use its address or localhost")
+			s.refuseForeign(w, r, "foreign-host", phrase.Put("this machine is not called {host}; use its address or localhost", "host", printable(r.Host)))
 		case !sameOrigin(r):
 			s.refuseForeign(w, r, "foreign-origin", "requests of other sites are not answered")
 		default:
@@ -98,7 +99,7 @@ func (s *Server) open(role Role, next http.HandlerFunc) http.HandlerFunc {
 		case g.role == RoleUnknown || !g.sure:
 			s.refuseToken(w, r)
 		case g.role < role:
-			s.turnAway(w, r, http.StatusForbidden, "role", "this token may "+g.role.String()+"; what was asked needs one that may "+role.String())
+			s.turnAway(w, r, http.StatusForbidden, "role", phrase.Put("this token may {role}; what was asked needs one that may {other}", "role", g.role.String(), "other", role.String()))
 		default:
 			next(w, r)
 		}
@@ -125,7 +126,7 @@ func (s *Server) refuseToken(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	w.Header().Set("WWW-Authenticate", `Bearer realm="bayhand"`)
-	s.turnAway(w, r, http.StatusUnauthorized, "token", "the token is missing or is not this daemon's; let the command find it in "+EntryFile+", or have a browser let in: "+s.wayIn())
+	s.turnAway(w, r, http.StatusUnauthorized, "token", phrase.Put("the token is missing or is not this daemon's; let the command find it in {file}, or have a browser let in: {how}", "file", EntryFile, "how", s.wayIn()))
 }
 
 // byBrowser says whether a person is to read the answer.

@@ -6,6 +6,7 @@ import (
 	"net/netip"
 	"strings"
 
+	"bayhand/model/phrase"
 	"bayhand/recall/web"
 )
 
@@ -31,12 +32,12 @@ func (s *Server) guest(r *http.Request) guest {
 		return found
 	}
 	role, own := s.role(token)
-	g := guest{role: role, own: own, sure: true, token: token, who: "somebody at " + hostOf(r)}
+	g := guest{role: role, own: own, sure: true, token: token, who: phrase.Put("somebody at {address}", "address", hostOf(r))}
 	switch said := r.Header.Get(web.WhoHeader); {
 	case own && said != "":
 		g.who = printable(said) // who has the entry's token may do it in any name
 	case role != RoleUnknown && !own:
-		g.who = "somebody with the token to " + role.String() + ", at " + hostOf(r)
+		g.who = phrase.Put("somebody with the token to {role}, at {address}", "role", role.String(), "address", hostOf(r))
 	}
 	return g
 }
@@ -71,7 +72,7 @@ func (s *Server) cookieName() string {
 // let gives a browser the cookie of a session of its own.
 func (s *Server) let(w http.ResponseWriter, r *http.Request, one letIn) {
 	if one.Who == "" {
-		one.Who = "a screen at " + hostOf(r)
+		one.Who = phrase.Put("a screen at {address}", "address", hostOf(r))
 	}
 	one.User = userOf(r)
 	cookie, err := s.screens.add(one)

@@ -9,6 +9,7 @@ import (
 	"sync"
 	"time"
 
+	"bayhand/model/phrase"
 	"bayhand/recall/keep"
 	"bayhand/recall/web"
 )
@@ -229,7 +230,7 @@ func (s *Server) revoke(w http.ResponseWriter, r *http.Request) {
 	case err != nil:
 		fail(w, err, keep.Status{})
 	case n == 0 && !q.All:
-		refuse(w, http.StatusNotFound, "unknown-screen", "no screen "+printable(q.ID)+" is let in")
+		refuse(w, http.StatusNotFound, "unknown-screen", phrase.Put("no screen {id} is let in", "id", printable(q.ID)))
 	default:
 		answer(w, http.StatusOK, revoked{n})
 	}

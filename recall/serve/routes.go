@@ -3,6 +3,7 @@ package serve
 import (
 	"net/http"
 
+	"bayhand/model/phrase"
 	"bayhand/recall/keep"
 	"bayhand/recall/web"
 )
@@ -47,7 +48,7 @@ func (s *Server) Handler() http.Handler {
 		mux.HandleFunc(r.method+" "+r.path, handler)
 	}
 	mux.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {
-		refuse(w, http.StatusNotFound, "unknown-request", "nothing is answered to "+printable(r.Method+" "+r.URL.Path))
+		refuse(w, http.StatusNotFound, "unknown-request", phrase.Put("nothing is answered to {request}", "request", printable(r.Method+" "+r.URL.Path)))
 	})
 	mux.HandleFunc("GET "+invitePath, s.invitation)
 	mux.HandleFunc("POST "+invitePath, s.accept)
@@ -93,7 +94,7 @@ func (s *Server) page() http.Handler {
 			refuseBody(w, err)
 			return
 		case g.role < needs:
-			s.turnAway(w, r, http.StatusForbidden, "role", "this screen may "+g.role.Words()+"; what was asked is for one that may "+needs.Words())
+			s.turnAway(w, r, http.StatusForbidden, "role", phrase.Put("this screen may {role}; what was asked is for one that may {other}", "role", g.role.Words(), "other", needs.Words()))
 			return
 		}
 		r = r.Clone(r.Context())

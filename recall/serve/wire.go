@@ -8,6 +8,7 @@ import (
 	"mime"
 	"net/http"
 
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 	"bayhand/recall/keep"
 	"bayhand/recall/web"
@@ -61,7 +62,7 @@ func refuseBody(w http.ResponseWriter, err error) {
 	case errors.Is(err, errKind):
 		refuse(w, http.StatusUnsupportedMediaType, "usage", err.Error())
 	default:
-		refuse(w, http.StatusBadRequest, "usage", "the request cannot be read: "+err.Error())
+		refuse(w, http.StatusBadRequest, "usage", phrase.Put("the request cannot be read: {reason}", "reason", err.Error()))
 	}
 }
 

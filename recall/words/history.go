@@ -90,9 +90,9 @@ func happened(e keep.Event) string {
 	case keep.PersonDid:
 		return Put("reported: {what}", "what", Clean(e.Text))
 	case keep.Replanned:
-		return Put("re-planned: {why}", "why", Clean(strings.TrimPrefix(e.Text, "the way was made anew: ")))
+		return Clean(strings.Replace(e.Text, "the way was made anew: ", "re-planned: ", 1)) // older journals
 	case keep.Recalled:
-		if called, ok := strings.CutSuffix(e.Text, " is recalled"); ok {
+		if called, ok := strings.CutSuffix(e.Text, " is recalled"); ok { // older journals
 			return Put("recalled {session}", "session", Clean(called))
 		}
 		return Clean(e.Text)

@@ -3,6 +3,7 @@ package panel
 import (
 	"sync"
 
+	"bayhand/model/phrase"
 	"bayhand/simulators/line"
 	"bayhand/simulators/matrix"
 )
@@ -103,7 +104,7 @@ func (p *Panel) turn() {
 		p.tell(p.matrix.Close(matrix.Front, p.cursor))
 	}
 	if p.note == "" && p.matrix.Closed(p.cursor) == closed {
-		p.note = p.cursor.String() + " does not move"
+		p.note = phrase.Put("{crosspoint} does not move", "crosspoint", p.cursor.String())
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"bayhand/model/phrase"
 	"bayhand/simulators/matrix"
 )
 
@@ -26,7 +27,7 @@ func (p *Panel) Type(line string) string {
 	if err := p.obey(words); err != nil {
 		return err.Error()
 	}
-	return "closed: " + p.closed()
+	return phrase.Put("closed: {crosspoints}", "crosspoints", p.closed())
 }
 
 func (p *Panel) obey(words []string) error {

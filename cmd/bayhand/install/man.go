@@ -1,6 +1,7 @@
 package install
 
 import (
+	"bayhand/recall/words"
 	"fmt"
 	"strings"
 
@@ -116,7 +117,7 @@ func (p *page) options(title string, flags *pflag.FlagSet) {
 		if value != "" {
 			names += ` \fI` + escape(value) + `\fR`
 		}
-		p.line(".TP\n%s\n%s", names, escape(usage+defaultOf(f)))
+		p.line(".TP\n%s\n%s", names, escape(strings.TrimSpace(usage+" "+defaultOf(f))))
 	})
 }
 
@@ -126,7 +127,7 @@ func defaultOf(f *pflag.Flag) string {
 	case "", "false", "0", "0s", "[]":
 		return ""
 	}
-	return " (otherwise " + f.DefValue + ")"
+	return words.Put("(otherwise {value})", "value", f.DefValue)
 }
 
 func (p *page) seeAlso(c *cobra.Command) {

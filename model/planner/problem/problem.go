@@ -16,6 +16,7 @@ import (
 	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 	"bayhand/model/planner/stock"
 	"bayhand/model/session"
@@ -149,9 +150,9 @@ func (t *Problem) Missing() []plan.Missing {
 	var found []plan.Missing
 	for _, w := range t.Session.Wants {
 		if _, ok := t.SourceOf[w.Source]; !ok {
-			found = append(found, plan.Missing{Want: WantText(w), Because: w.Source.String() + " is no output of gear in this studio", Key: w.Key})
+			found = append(found, plan.Missing{Want: WantText(w), Because: phrase.Put("{source} is no output of gear in this studio", "source", w.Source.String()), Key: w.Key})
 		} else if !t.IsInput(w.Destination) {
-			found = append(found, plan.Missing{Want: WantText(w), Because: w.Destination.String() + " is no input of gear in this studio", Key: w.Key})
+			found = append(found, plan.Missing{Want: WantText(w), Because: phrase.Put("{destination} is no input of gear in this studio", "destination", w.Destination.String()), Key: w.Key})
 		}
 	}
 	return found
@@ -239,4 +240,4 @@ func (t *Problem) wantAll() {
 }
 
 // SilenceText is a silence that a session asks for, in words.
-func SilenceText(p name.Point) string { return "silence at " + p.String() }
+func SilenceText(p name.Point) string { return phrase.Put("silence at {point}", "point", p.String()) }
