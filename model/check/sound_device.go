@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 	"bayhand/model/suspect"
 )
@@ -64,13 +65,13 @@ func soundDevices(v *view) []found {
 	case len(devices) > 1:
 		return say(devices[1], fmt.Sprintf("%s and %s are both sound devices; the room is listened to by one", d.Name, devices[1].Name), "take the key sound out of one of them")
 	case !onPatch(v, d.Sound.Outputs):
-		return say(d, "no output of "+d.Name+" is wired to a jack or a matrix: test sound would go nowhere", "wire its outputs to a bay or a matrix, or take sound out of the file")
+		return say(d, phrase.Put("no output of {device} is wired to a jack or a matrix: test sound would go nowhere", "device", d.Name), "wire its outputs to a bay or a matrix, or take sound out of the file")
 	case !onPatch(v, d.Sound.Inputs):
-		return say(d, "no input of "+d.Name+" is wired to a jack or a matrix: no test sound would be heard", "wire its inputs to a bay or a matrix, or take sound out of the file")
+		return say(d, phrase.Put("no input of {device} is wired to a jack or a matrix: no test sound would be heard", "device", d.Name), "wire its inputs to a bay or a matrix, or take sound out of the file")
 	}
 	if r, all := allSpared(v, d); all {
 		return say(d, fmt.Sprintf("no output of %s may play test sound: each could come to a place that must hear none, as %s to %s", d.Name, r.Output, r.Input),
-			"have a matrix mute it (mute: {by: ...}), or turn it down and listen with --with "+r.Input.Owner)
+			phrase.Put("have a matrix mute it (mute: {by: ...}), or turn it down and listen with --with {gear}", "gear", r.Input.Owner))
 	}
 	return nil
 }

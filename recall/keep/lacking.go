@@ -8,6 +8,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 	"bayhand/model/scope"
 )
@@ -154,18 +155,13 @@ func inUse(all []plan.InUse) string {
 		if len(what) > 0 {
 			what = []string{some(what)}
 		}
-		for _, n := range []struct {
-			count     int
-			one, many string
-		}{{u.Cords, "1 cord", "cords"}, {u.Dummies, "1 dummy", "dummies"}} {
-			switch {
-			case n.count == 1:
-				what = append(what, n.one)
-			case n.count > 1:
-				what = append(what, fmt.Sprint(n.count, " ", n.many))
-			}
+		if u.Cords > 0 {
+			what = append(what, phrase.Count(u.Cords, "1 cord", "{n} cords"))
+		}
+		if u.Dummies > 0 {
+			what = append(what, phrase.Count(u.Dummies, "1 dummy", "{n} dummies"))
 		}
 		texts = append(texts, fmt.Sprintf("%s by %s", strings.Join(what, " and "), holder(u.Session, u.Rooms)))
 	}
-	return "what it lacks is in use: " + strings.Join(texts, "; ")
+	return phrase.Put("what it lacks is in use: {uses}", "uses", strings.Join(texts, "; "))
 }
