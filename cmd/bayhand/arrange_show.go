@@ -99,7 +99,7 @@ func notLeftOut(a *arrange.Answer) string {
 	if len(a.Sessions) < 2 {
 		return "from one session nobody can tell how others will fare; write more of them"
 	}
-	return "for sessions that it does not know nothing can be said: on a layout made from the others one of these cannot be given"
+	return "for sessions that it does not know nothing can be said: on a layout made from the others one of these is not possible"
 }
 
 // showOwned says what cords and dummies are to be owned.
@@ -159,7 +159,7 @@ func showColumns(out *output, all []arrange.Column) {
 
 func plugsText(n int) string {
 	if n < 0 {
-		return "cannot be given"
+		return "not possible"
 	}
 	return fmt.Sprint(n)
 }

@@ -105,7 +105,7 @@ func (g *guide) putBack(ctx context.Context, driven *matrix.Matrix, before []pat
 		return triedFailure(err)
 	}
 	if len(without(now, before))+len(without(before, now)) > 0 {
-		return &failure{cannot, errors.New(words.Put("it could not be put back; it has closed: {now}", "now", closedList(now)))}
+		return &failure{cannot, errors.New(words.Put("it could not be restored; it has closed: {now}", "now", closedList(now)))}
 	}
 	g.out.printf("it is as it was: %s\n", closedList(now))
 	return nil

@@ -214,13 +214,13 @@ func switched(ctx context.Context, out *output, m *matrix.Matrix, before, closin
 	for _, c := range after {
 		for _, o := range off {
 			if c.Output == o {
-				return &failure{cannot, fmt.Errorf("%s was to be off, and listens to %s", o.Port(), c.Input.Port())}
+				return &failure{cannot, fmt.Errorf("%s was to be off; the device reports %s -> %s", o.Port(), c.Input.Port(), o.Port())}
 			}
 		}
 	}
 	for _, c := range closing {
 		if !slices.Contains(after, c) {
-			return &failure{cannot, fmt.Errorf("%s was to listen to %s, and does not", c.Output.Port(), c.Input.Port())}
+			return &failure{cannot, fmt.Errorf("%s -> %s was set, and the device does not report it", c.Input.Port(), c.Output.Port())}
 		}
 	}
 	return nil

@@ -35,7 +35,7 @@ func kitOf(ctx context.Context, a *app, p *files.Studio) (*schedule.Kit, error) 
 		}
 		if !made.Given {
 			shown.end()
-			a.out.complainf("%s cannot be given; what can be had of it is counted\n", called)
+			a.out.complainf("%s is not possible; what is possible of it is counted\n", called)
 		}
 		patches = append(patches, patch.Patch(made.Target))
 	}

@@ -43,7 +43,7 @@ one that is in, and the order of the steps to it. Nothing is changed.`,
 	c.Flags().Int64Var(&w.effort, "effort", 0, "bound the search to `N` million steps (0: as suits the size of the room)")
 	c.Flags().DurationVar(&w.within, "within", 0, "stop the search after this `TIME`, such as 2s")
 	c.Flags().BoolVar(&w.leave, "leave", false, "leave cords in that the session does not need")
-	c.Flags().BoolVar(&w.partly, "partly", false, "plan what can be had of a session that cannot be given")
+	c.Flags().BoolVar(&w.partly, "partly", false, "plan what is possible of a session that is not")
 	must(c.RegisterFlagCompletionFunc("prefer", completePreference))
 	return c
 }
@@ -179,7 +179,7 @@ func patchOf(ctx context.Context, a *app, p *files.Studio, named string) (patch.
 		return patch.Patch{}, nil, err
 	}
 	if !all {
-		a.out.complainf("%s cannot be given; this is what can be had of it\n", named)
+		a.out.complainf("%s is not possible; this is what is possible of it\n", named)
 	}
 	return in, read.Session, nil
 }

@@ -53,7 +53,7 @@ func (m *Matrix) told(points []patch.Crosspoint, opening bool) ([]message.Crossp
 func (m *Matrix) byOutput(opens, closes []message.Crosspoint) ([]changeMessage, error) {
 	for i := 1; i < len(closes); i++ {
 		if closes[i].Output == closes[i-1].Output {
-			return nil, fmt.Errorf("output %d cannot listen to inputs %d and %d at once", closes[i].Output, closes[i-1].Input, closes[i].Input)
+			return nil, fmt.Errorf("output %d takes one input, not %d and %d at once", closes[i].Output, closes[i-1].Input, closes[i].Input)
 		}
 	}
 	var off []message.Crosspoint

@@ -47,7 +47,7 @@ func (m *Matrix) points(says message.Says) (reading, error) {
 		}
 		p := patch.Crosspoint{Output: m.talk.studio.Out(c.Output), Input: m.talk.studio.In(c.Input)}
 		if err := m.has(p); err != nil {
-			return reading{}, fmt.Errorf("%w: the device says that %s listens to %s, but %w", message.ErrValue, p.Output, p.Input, err)
+			return reading{}, fmt.Errorf("%w: the device says that %s is fed by %s, but %w", message.ErrValue, p.Output, p.Input, err)
 		}
 		r.closed = append(r.closed, p)
 	}

@@ -90,7 +90,7 @@ func answerMeans(role device.Role) string {
 	case device.Errors:
 		return "its oldest error"
 	case device.Report:
-		return "it was turned by hand"
+		return "it was changed at the device"
 	case device.Notice:
 		return "it says so by itself; nothing is done about it"
 	case device.Close, device.Open, device.Set, device.Off, device.Settle, device.Cancel, device.Mute, device.Unmute, device.RecallPreset, device.LabelOutput, device.LabelInput, device.RoleUnknown:

@@ -16,7 +16,7 @@ var balanceLost = rule{
 		Severity: "advice",
 		Title:    "a balanced output drives an unbalanced input",
 		Manual: `The unbalanced input grounds the cold leg of the output (pin 3 of an XLR, the ring of
-a three-pole plug). An output whose legs are both driven and do not float then gives
+a TRS plug). An output whose legs are both driven and do not float then gives
 half its voltage, 6.02 dB less (a published handbook), and its cold
 stage works into a short; a floating one, such as a transformer, gives all of it. What
 to do depends on the kind, so say it: ` + "`balanced: active`" + ` wants ` + "`cold: open`" + ` on its

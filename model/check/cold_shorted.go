@@ -13,7 +13,7 @@ var coldShorted = arriving(Rule{
 	Code:     "cold-shorted",
 	Severity: "warning",
 	Title:    "an output that drives both legs works into a short with one of them",
-	Manual: `An active output drives its cold leg against ground. Where a wire, a two-pole plug or
+	Manual: `An active output drives its cold leg against ground. Where a wire, a TS plug or
 an unbalanced input grounds the leg, half of the voltage is lost, 6.02 dB (a published handbook), and the stage gives its current into the short: half
 of the voltage through half of the impedance. It gets warm, distorts, and lets the
 current flow in the shields. Leave the cold leg open at the output's end:
@@ -67,7 +67,7 @@ func groundedBy(all []level.Ground) string {
 		words string
 	}{
 		{level.ByInput, "the unbalanced input %s"}, {level.ByOutput, "the unbalanced output %s"},
-		{level.ByPlug, "a two-pole plug at %s"}, {level.ByCable, "the cable at %s"}, {level.ByCord, "a two-pole cord in %s"},
+		{level.ByPlug, "a TS plug at %s"}, {level.ByCable, "the cable at %s"}, {level.ByCord, "a TS cord in %s"},
 	} {
 		var points []name.Point
 		for _, g := range all {

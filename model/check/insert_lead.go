@@ -12,11 +12,11 @@ var insertLead = rule{
 	Rule: Rule{
 		Code:     "insert-lead",
 		Severity: "warning",
-		Title:    "a one-jack insert is wired with two cables, or with a two-pole plug",
-		Manual: `A one-jack insert carries its send and its return on one three-pole plug: tip, ring
-and a sleeve for both. A two-pole plug there joins the return with ground, and the
+		Title:    "a one-jack insert is wired with two cables, or with a TS plug",
+		Manual: `A one-jack insert carries its send and its return on one TRS plug: tip, ring
+and a sleeve for both. A TS plug there joins the return with ground, and the
 channel is silent or works half-way in; two cables cannot end on one jack. Wire it
-with one cable of two pairs and a three-pole plug. Looked for on gear whose
+with one cable of two pairs and a TRS plug. Looked for on gear whose
 ` + "`insert-tip:`" + ` is said, and at inserts whose plug is trs.`,
 		Bad: Example{Studio: `studio: An insert on two cables
 gear:
@@ -58,7 +58,7 @@ func insertLeads(v *view) []found {
 			other, known := cables[whole]
 			switch {
 			case level.TwoPoles(r.run.Plugs[i]):
-				all = append(all, insertFound(r.key, fmt.Sprintf("the plug at %s has two poles (%s), and the insert needs three", p, r.run.Plugs[i])))
+				all = append(all, insertFound(r.key, fmt.Sprintf("the plug at %s is TS (%s), and the insert needs TRS", p, r.run.Plugs[i])))
 			case known && other.run.Cable != r.run.Cable:
 				all = append(all, insertFound(r.key, fmt.Sprintf("the send and the return of %s are on two cables, %s and %s, and the insert is one jack", whole, orElse(other.run.Cable, "one without a number"), orElse(r.run.Cable, "one without a number"))))
 			case !known:
@@ -70,5 +70,5 @@ func insertLeads(v *view) []found {
 }
 
 func insertFound(key, message string) found {
-	return found{key: key, message: message, hint: "wire it with one cable of two pairs and a three-pole plug"}
+	return found{key: key, message: message, hint: "wire it with one cable of two pairs and a TRS plug"}
 }

@@ -11,7 +11,7 @@ var notGiven = Rule{
 	Code:     "not-given",
 	Severity: "error",
 	Title:    "a session is not possible in this studio",
-	Manual: `No patch of this studio gives the session from the room at rest: a tie is missing, a
+	Manual: `No patch of this studio sets the session up from the rest patch: a tie is missing, a
 jack is taken by another connection, or two connections exclude each other. The
 finding names the connection and what stands in its way. Wire another tie, go by
 another way, or leave one of the connections out.`,

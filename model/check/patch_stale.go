@@ -12,7 +12,7 @@ var patchStale = rule{
 		Code:     "patch-stale",
 		Severity: "advice",
 		Title:    "the patch that a session keeps does not give it any more",
-		Manual: `bayhand keeps the patch that gave a session last, so that a recall weeks later looks
+		Manual: `bayhand keeps the patch with which a session was ready last, so that a recall weeks later looks
 as it did. The studio or the session has changed since: the next recall finds another
 patch, and keeps that one. Nothing needs to be done.`,
 		Bad: Example{

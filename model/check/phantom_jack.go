@@ -12,7 +12,7 @@ leg after the other: it thumps at full level in whatever listens, and a ribbon
 microphone can be lost. The cautious way is to wire microphones straight to the
 preamplifier and to patch its outputs. A bay for microphones alone is the other usual
 way, and this is advice and no warning because it is one that can be meant: its jacks
-are marked, three-pole cords alone are used there, and phantom power is switched off
+are marked, TRS cords alone are used there, and phantom power is switched off
 before each plug. Whoever has decided so writes it under ` + "`accept:`" + `, and it is not said
 again. On a bay that carries lines as well, or beside one, it is a warning of
 phantom-on-line-bay or phantom-near-line instead.`,

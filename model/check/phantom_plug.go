@@ -14,7 +14,7 @@ var phantomPlug = rule{
 		Code:     "phantom-plug",
 		Severity: "warning",
 		Title:    "a plug that shorts phantom power, hangs on it, or leads it to a line is in a patch",
-		Manual: `A two-pole plug on a line with phantom power grounds one leg of it: 7 mA flow through
+		Manual: `A TS plug on a line with phantom power grounds one leg of it: 7 mA flow through
 the 6.81 kohm of that leg (P48, IEC 61938), the microphone loses its feed, and the
 voltage that is left between the legs can destroy a ribbon. A cord plugged at one
 end only leaves the other plug with 48 V on it, for whatever it touches. A cord or a lead
@@ -53,13 +53,13 @@ func phantomPlugs(v *view, p patch.Patch, key string) []found {
 		harmed := harmedWith(v, state, input)
 		f := found{
 			key:  cordKey(key, i),
-			hint: "use a three-pole cord, or a dummy where a normal is only to be broken, and plug with phantom power off",
+			hint: "use a TRS cord, or a dummy where a normal is only to be broken, and plug with phantom power off",
 		}
 		switch {
 		case c.B.IsZero():
-			f.message = fmt.Sprintf("the cord in %s hangs loose on %s, which can supply phantom power", c.A, input)
+			f.message = fmt.Sprintf("the cord in %s has a loose end and is joined with %s, which can supply phantom power", c.A, input)
 		case c.Poles == 2:
-			f.message = fmt.Sprintf("the two-pole cord in %s grounds a leg of %s, which can supply phantom power", folded(c.Ends()), input)
+			f.message = fmt.Sprintf("the TS cord in %s grounds a leg of %s, which can supply phantom power", folded(c.Ends()), input)
 		case len(harmed) > 0:
 			f.message = fmt.Sprintf("the cord in %s joins %s, which can supply phantom power, with %s", folded(c.Ends()), input, folded(harmed))
 			f.hint = phantomApart

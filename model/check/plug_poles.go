@@ -13,15 +13,15 @@ var plugPoles = rule{
 	Rule: Rule{
 		Code:     "plug-poles",
 		Severity: "warning",
-		Title:    "a two-pole plug is in a balanced port",
-		Manual: `A two-pole plug has no ring: in a balanced jack its sleeve lies on the cold contact
+		Title:    "a TS plug is in a balanced port",
+		Manual: `A TS plug (two poles) has no ring: in a balanced jack its sleeve lies on the cold contact
 and grounds that leg. An output whose legs are both driven loses 6.02 dB unless it
 floats (a published handbook) and drives a short with its cold stage;
-an input no longer rejects hum. The other way round, a three-pole plug in an
+an input no longer rejects hum. The other way round, a TRS plug in an
 unbalanced jack, the ring lies on the sleeve contact and nothing is lost. Use a
-three-pole plug, or describe the port as balanced: false if that is how it is used.
+TRS plug, or describe the port as balanced: false if that is how it is used.
 Plugs that are known to have two poles: ts, phono, two-pole.`,
-		Bad: Example{Studio: `studio: A two-pole plug
+		Bad: Example{Studio: `studio: A TS plug
 gear:
   desk: {outputs: {mix1: pro-line}}
 bays:
@@ -29,7 +29,7 @@ bays:
 wiring:
   - {from: desk/mix1, to: main/t1, plugs: [ts, bare]}
 `},
-		Good: Example{Studio: `studio: A three-pole plug
+		Good: Example{Studio: `studio: A TRS plug
 gear:
   desk: {outputs: {mix1: pro-line}}
 bays:
@@ -62,9 +62,9 @@ func plugsOfTwoPoles(v *view) []found {
 	for _, line := range b {
 		all = append(all, found{
 			key: line.key,
-			message: phrase.Count(len(line.points), "{ports} is balanced, and the plug there ({plug}) has two poles: {effect}", "{ports} are balanced, and the plugs there ({plug}) have two poles: {effect}",
+			message: phrase.Count(len(line.points), "{ports} is balanced, and the plug there ({plug}) is TS: {effect}", "{ports} are balanced, and the plugs there ({plug}) are TS: {effect}",
 				"ports", folded(line.points), "plug", line.words, "effect", legGrounded(v, line.points[0])),
-			hint: "use a three-pole plug, or write balanced: false if the port is used that way",
+			hint: "use a TRS plug, or write balanced: false if the port is used that way",
 		})
 	}
 	return all

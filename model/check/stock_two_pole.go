@@ -10,10 +10,10 @@ var stockTwoPole = rule{
 	Rule: Rule{
 		Code:     "stock-two-pole",
 		Severity: "advice",
-		Title:    "all cords owned have two poles, and balanced outputs are on the bays",
+		Title:    "all cords owned are TS (two poles), and balanced outputs are on the bays",
 		Manual: `Every one of these cords grounds the cold leg of what it is plugged into: balanced
 outputs that do not float are 6.02 dB down (a published handbook) and
-drive a short with their cold stage, and no line rejects hum. Get three-pole cords
+drive a short with their cold stage, and no line rejects hum. Get TRS cords
 for the balanced gear, or describe it as balanced: false if it is wired that way.`,
 		Bad: Example{Studio: stockPolesStudio + `cords: {stock: [{length: 60 cm, poles: 2, count: 12}]}
 `},
@@ -57,8 +57,8 @@ func stockOfTwoPoles(v *view) []found {
 	return []found{{
 		key: "cords.stock",
 		message: phrase.Put("{cords}; {outputs}, such as {port}",
-			"cords", phrase.Count(count, "the one cord owned has two poles", "all {n} cords owned have two poles"),
+			"cords", phrase.Count(count, "the one cord owned is TS", "all {n} cords owned are TS"),
 			"outputs", phrase.Count(len(balanced), "1 balanced output is on the bays", "{n} balanced outputs are on the bays"), "port", balanced[0].String()),
-		hint: "get three-pole cords for balanced gear",
+		hint: "get TRS cords for balanced gear",
 	}}
 }

@@ -14,12 +14,12 @@ var twoPoleGrounds = rule{
 	Rule: Rule{
 		Code:     "two-pole-grounds",
 		Severity: "warning",
-		Title:    "a two-pole cord grounds the cold leg of a balanced output",
+		Title:    "a TS cord grounds the cold leg of a balanced output",
 		Manual: `A cord without a ring grounds the cold leg of everything that it is joined with. An
 output whose legs are both driven gives half its voltage then, 6.02 dB less, unless
 it floats (a published handbook), and its cold stage works into a
 short. Looked for in the rest patch and in the patch that a session keeps. Use a
-three-pole cord; keep two-pole ones for unbalanced gear.`,
+TRS cord; keep two-pole ones for unbalanced gear.`,
 		Bad: Example{Studio: twoPoleStudio + `rest: {cords: [{ends: [main/t1, main/b2], poles: 2}]}
 `},
 		Good: Example{Studio: twoPoleStudio + `rest: {cords: [{ends: [main/t1, main/b2], poles: 3}]}
@@ -53,9 +53,9 @@ func twoPolesGround(v *view, p patch.Patch, key string) []found {
 		}
 		all = append(all, found{
 			key: cordKey(key, i),
-			message: fmt.Sprintf("the two-pole cord in %s grounds the cold leg of %s, which costs an output that does not float %.1f dB",
+			message: fmt.Sprintf("the TS cord in %s grounds the cold leg of %s, which costs an output that does not float %.1f dB",
 				folded(c.Ends()), folded(outputs), legLost),
-			hint: "use a three-pole cord",
+			hint: "use a TRS cord",
 		})
 	}
 	return all

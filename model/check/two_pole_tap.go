@@ -14,10 +14,10 @@ var twoPoleTap = rule{
 	Rule: Rule{
 		Code:     "two-pole-tap",
 		Severity: "warning",
-		Title:    "a two-pole cord in a tap grounds the leg of what the normal feeds",
-		Manual: `A tap leaves the normal closed, so a two-pole cord in it grounds the cold leg not
+		Title:    "a TS cord in a tap grounds the leg of what the normal feeds",
+		Manual: `A tap leaves the normal closed, so a TS cord in it grounds the cold leg not
 only for the gear at its other end but for what goes on listening by the normal: the
-channel that nobody touched is 6.02 dB down, unless its source floats (a published handbook), and takes up hum. Tap with a three-pole cord, or
+channel that nobody touched is 6.02 dB down, unless its source floats (a published handbook), and takes up hum. Tap with a TRS cord, or
 through a transformer or a line amplifier.`,
 		Bad: Example{Studio: tapStudio + `rest: {cords: [{ends: [main/t1, main/b2], poles: 2}]}
 `},
@@ -54,9 +54,9 @@ func twoPolesTap(v *view, p patch.Patch, key string) []found {
 		}
 		all = append(all, found{
 			key: cordKey(key, i),
-			message: phrase.Put("the two-pole cord in {jacks} taps at {jack}, and grounds the cold leg of {inputs}, fed by the normal",
+			message: phrase.Put("the TS cord in {jacks} taps at {jack}, and grounds the cold leg of {inputs}, fed by the normal",
 				"jacks", folded(c.Ends()), "jack", t.jack.String(), "inputs", folded(t.listeners)),
-			hint: "tap with a three-pole cord",
+			hint: "tap with a TRS cord",
 		})
 	}
 	return all

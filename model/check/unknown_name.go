@@ -6,7 +6,7 @@ var unknownName = Rule{
 	Severity: "error",
 	Title:    "a line names what the studio does not have, or has no more",
 	Manual: `Gear goes, and sessions stay: a line that names a source or a destination of gear
-that was sold, or that is called otherwise now, cannot be given. The reader says what
+that was sold, or that is called otherwise now, is not possible. The reader says what
 comes nearest. Write what is there now, or substitute: what stands in for a unit that
 is away, or take the line out.`,
 	Bad: Example{Studio: askedStudio, Session: `session: With the old synthesiser

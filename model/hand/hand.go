@@ -98,7 +98,7 @@ func Holds(in patch.Patch, at name.Point) string {
 	for _, c := range in.Cords {
 		switch {
 		case c.B.IsZero() && c.A == at:
-			return fmt.Sprintf("a cord that hangs loose from %s", c.A)
+			return fmt.Sprintf("a cord with a loose end from %s", c.A)
 		case c.A == at || c.B == at:
 			return fmt.Sprintf("the cord %s - %s", c.A, c.B)
 		}

@@ -64,7 +64,7 @@ func (f Fault) String() string {
 	case Howls:
 		return phrase.Put("a loop through {points}", "points", list(f.Points))
 	case Parts:
-		return fmt.Sprintf("%s listens to %s without the outputs that are switched together with it", f.Destination, f.Source)
+		return fmt.Sprintf("%s -> %s without the outputs that are switched together with it", f.Source, f.Destination)
 	case Crowds:
 		return fmt.Sprintf("%s has more than one plug, and takes one", list(f.Points))
 	case FaultUnknown:

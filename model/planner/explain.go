@@ -48,7 +48,7 @@ func (m *making) oneByOne(e *exact.Relaxed) (dropped []exact.Wish, all []plan.Mi
 		}
 		dropped = append(dropped, w)
 		all = append(all, plan.Missing{Want: w.Text, Key: w.Key, Proof: plan.ByTrying,
-			Because: "it cannot be had together with all else that the session asks; every way was tried"})
+			Because: "it is not possible together with all else in the session; every way was tried"})
 	}
 	return dropped, all
 }

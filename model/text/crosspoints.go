@@ -88,9 +88,9 @@ func (c *contentReader) output(m *studio.Matrix, e entry, outputs []name.Point) 
 			c.close(e.value, m, outputs[i], inputs[i])
 		}
 	case len(outputs) > 1:
-		c.fault(e.value, "count", "", "%s are %d outputs and %d inputs stand here; each output listens to one", e.key.text, len(outputs), len(inputs))
+		c.fault(e.value, "count", "", "%s are %d outputs and %d inputs stand here; each output takes one", e.key.text, len(outputs), len(inputs))
 	case m.Kind != studio.Contacts:
-		c.fault(e.value, "count", "", "%d inputs stand here; an output of the amplifiers of %s listens to one", len(inputs), m.Name)
+		c.fault(e.value, "count", "", "%d inputs stand here; an output of the active matrix %s takes one", len(inputs), m.Name)
 	default:
 		for _, in := range inputs {
 			c.close(e.value, m, outputs[0], in)

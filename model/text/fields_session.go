@@ -29,5 +29,5 @@ var sessionFields = Table{Name: "a session", Fields: []Field{
 	{Key: "settings", Kind: Other, Any: []Field{{Kind: Tree}}, Form: "{squeeze: {threshold: -12 dB}}", Help: "knobs and switches of gear, printed on the recall sheet"},
 	{Key: "pictures", Kind: Settings, Form: "{squeeze: pictures/squeeze.jpg}", Help: "photographs of fronts for the recall sheet, beside the session: PNG or JPEG"},
 	{Key: "notes", Kind: Text, Form: "Vocal chain as on the first mix.", Help: "what else to know"},
-	{Key: "patch", Kind: Record, Of: &contentFields, Form: "{cords: [main/t1 - main/b25]}", Help: "the patch that gave it last"},
+	{Key: "patch", Kind: Record, Of: &contentFields, Form: "{cords: [main/t1 - main/b25]}", Help: "the patch with which it was ready last"},
 }}

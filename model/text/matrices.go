@@ -57,7 +57,7 @@ func (r *studioReader) matrixKind(n *node) studio.MatrixKind {
 	case n == nil:
 		return studio.Amplifiers
 	case n.text == "mixing" || n.text == "mixer":
-		r.fault(n, "mixing", "describe a mixer as gear", "mixing matrices are not supported: each output listens to one input")
+		r.fault(n, "mixing", "describe a mixer as gear", "mixing matrices are not supported: each output takes one input")
 		return studio.Amplifiers
 	}
 	if r.wordOf(n, f.Words) == "contacts" {

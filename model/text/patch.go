@@ -145,7 +145,7 @@ func (c *contentReader) longCord(n *node) {
 	switch {
 	case !ok:
 	case len(jacks) < 1 || len(jacks) > 2:
-		c.fault(ends, "count", "", "%d ends stand here; a cord is in two jacks, or in one if it hangs loose", len(jacks))
+		c.fault(ends, "count", "", "%d ends stand here; a cord is in two jacks, or in one if its other end is loose", len(jacks))
 	default:
 		cord.A = jacks[0]
 		if len(jacks) == 2 {

@@ -78,7 +78,7 @@ func (c *contentReader) follow(m *studio.Matrix, group []name.Point, first int, 
 			c.fault(by, "missing-crosspoint", "", "%s is switched together with %s, and the matrix %s has no crosspoint %s x %s", by.text, listText(group), m.Name, in.Port(), out.Port())
 			return false
 		case set[out] != nil:
-			c.fault(set[out], "parted", phrase.Put("write {output}: {input}, or leave it out", "output", out.Port(), "input", in.Port()), "%s is switched together with %s in line %d, so that it listens to %s", out, by.text, by.place.Line, in)
+			c.fault(set[out], "parted", phrase.Put("write {output}: {input}, or leave it out", "output", out.Port(), "input", in.Port()), "%s is switched together with %s in line %d, so that its input is %s", out, by.text, by.place.Line, in)
 			return false
 		}
 		c.patch.Crosspoints = append(c.patch.Crosspoints, patch.Crosspoint{Output: out, Input: in})

@@ -95,7 +95,7 @@ var ActKinds = []ActKind{
 	{Do: Plugged, Needs: []string{"a"}, May: []string{"b"}, ByHand: true,
 		Says: "A cord joins two jacks, or a lead a port and a jack; without b it is a dummy in a."},
 	{Do: Pulled, Needs: []string{"a"}, ByHand: true, Says: "The cord, lead or dummy in a is out, with both its ends."},
-	{Do: Moved, Needs: []string{"a"}, May: []string{"b"}, ByHand: true, Says: "The plug in a is now in b; without b it hangs loose."},
+	{Do: Moved, Needs: []string{"a"}, May: []string{"b"}, ByHand: true, Says: "The plug in a is now in b; without b it is loose."},
 	{Do: Faulty, Needs: []string{"a"}, ByHand: true, Says: "The jack a is faulty, and is planned around."},
 	{Do: Sound, Needs: []string{"a"}, ByHand: true, Says: "The jack a is not faulty any more."},
 	{Do: WasHeard, Needs: []string{"a", "b"},
@@ -116,9 +116,9 @@ var ActKinds = []ActKind{
 	{Do: Replaced, Needs: []string{"matrix"}, fresh: true,
 		Says: "The device of this matrix was replaced: the other one that answers at its link is the right one, and is driven from now on."},
 	{Do: ToPutBack, Needs: []string{"matrix"}, fresh: true,
-		Says: "What was turned by hand at this matrix is put back, and so is what is turned from now on unless the studio's file says otherwise."},
+		Says: "What was changed at this matrix is restored, and so is what is changed at it from now on unless the studio's file says otherwise."},
 	{Do: ToLeave, Needs: []string{"matrix"},
-		Says: "What is turned by hand at this matrix is left as it is, until the next recall."},
+		Says: "What is changed at this matrix is left alone until the next recall."},
 }
 
 // ActKindOf is what is declared of a deed; false for one that there is not.

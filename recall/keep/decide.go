@@ -118,7 +118,7 @@ func (f kept) happened(k *machine) {
 	case f.later:
 		k.keepAgain = k.at.Add(keepGap)
 	case f.err != nil:
-		k.keepTrouble = k.problem("keep-patch", "the patch that gave %s could not be kept in its file: %v", f.session, f.err)
+		k.keepTrouble = k.problem("keep-patch", "could not save the patch in %s's file: %v", f.session, f.err)
 		k.keepTrouble.Severity = "warning"
 	}
 }

@@ -13,7 +13,7 @@ var (
 	ErrNoAnswer       = errors.New("a device did not answer")
 	ErrRefused        = errors.New("a device refused")
 	ErrDiffers        = errors.New("a device reports something else than it was set to")
-	ErrNotGiven       = errors.New("the session cannot be given")
+	ErrNotGiven       = errors.New("the session is not possible")
 	ErrUnknownSession = errors.New("no such session")
 	ErrUnknownStep    = errors.New("no such step")
 	ErrUnknownPoint   = errors.New("no such jack")

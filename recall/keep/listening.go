@@ -224,7 +224,7 @@ func goListening(k *machine) bool {
 	case l == nil:
 		return false
 	case !l.Ends && k.outlasted(l.Until):
-		k.endListening("nothing more was heard of who listens to the room: what was switched is put back")
+		k.endListening("nothing more was heard of who listens to the room: what was switched is restored")
 		return true
 	case !k.stage().sends():
 		return false
@@ -256,7 +256,7 @@ func (k *machine) stepListening(s plan.Step) bool {
 	case h == nil:
 		k.leaveListening()
 	case failed(k.memory.Intent, s.ID) && !l.Ends:
-		k.endListening("what was to be switched to listen was not: it is put back")
+		k.endListening("what was to be switched to listen was not: it is restored")
 	case failed(k.memory.Intent, s.ID) || h.job == nil && holds(s, k.memory.Known):
 		k.keepListening(func(l *Listening) { *l = l.past() })
 	case h.job != nil:
@@ -269,7 +269,7 @@ func (k *machine) stepListening(s plan.Step) bool {
 		k.memory.Listening = &begun
 		exchange{k, h}.send(s)
 	case !l.Ends:
-		k.endListening("what was to be switched to listen does not answer: it is put back")
+		k.endListening("no answer from what was to be switched to listen: it is restored")
 	case k.memory.Intent.idle():
 		return false // once it answers
 	default:

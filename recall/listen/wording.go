@@ -48,7 +48,7 @@ func mistake(m suspect.Mistake) string {
 	case suspect.HalfIn:
 		return "the plug in {c} of the cord {a} - {b} is only half in"
 	case suspect.TwoPoles:
-		return "the cord {a} - {b} has two poles, and takes a cold leg to ground"
+		return "the cord {a} - {b} is TS (two poles), and takes a cold leg to ground"
 	case suspect.ExtraCord:
 		return "a cord that nobody reported is in {a} and {b}"
 	case suspect.DummyMissing:
@@ -58,11 +58,11 @@ func mistake(m suspect.Mistake) string {
 	case suspect.CrosspointOther:
 		switch {
 		case len(m.At) > 2 && m.At[1] == m.At[2]:
-			return "{a} listens to {c}"
+			return "{c} -> {a}"
 		case len(m.At) > 2:
-			return "{a} listens to {c}, not to {b}"
+			return "{c} -> {a}, and not {b}"
 		}
-		return "{a} does not listen to {b}"
+		return "{b} -> {a} is not routed"
 	case suspect.WireOther:
 		if len(m.At) > 2 {
 			return "the wires of {a} and {c} are exchanged at the rear"

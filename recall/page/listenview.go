@@ -142,7 +142,7 @@ func (p *page) failedListening(err error) string {
 	var halted *listen.Halted
 	switch {
 	case errors.Is(err, listen.ErrStopped):
-		return "It was stopped. Nothing that was heard is taken to be so."
+		return "It was stopped. Nothing that was heard counts."
 	case errors.As(err, &halted):
 		return words.Put("{reason}. Find out why before you listen again.", "reason", p.words.Said(err.Error()))
 	}

@@ -289,7 +289,7 @@ func (h sessionsHandler) preview(ctx context.Context, v *sessionView, s keep.Sta
 		v.Held = notAsItIs + err.Error()
 		return
 	case err != nil:
-		v.Trouble = words.Put("What it would do could not be worked out: {reason}", "reason", err.Error())
+		v.Trouble = words.Put("The preview could not be worked out: {reason}", "reason", err.Error())
 		return
 	}
 	if wanted != nil {

@@ -63,11 +63,11 @@ func cordLine(c schedule.Cords) string {
 	one, several := "1 {kind} cord of {length}", "{n} {kind} cords of {length}"
 	switch {
 	case c.Length == 0 && c.Poles == 2:
-		one, several = "1 {kind} cord of a length not known, two-pole", "{n} {kind} cords of a length not known, two-pole"
+		one, several = "1 {kind} cord of a length not known, TS", "{n} {kind} cords of a length not known, TS"
 	case c.Length == 0:
 		one, several = "1 {kind} cord of a length not known", "{n} {kind} cords of a length not known"
 	case c.Poles == 2:
-		one, several = "1 {kind} cord of {length}, two-pole", "{n} {kind} cords of {length}, two-pole"
+		one, several = "1 {kind} cord of {length}, TS", "{n} {kind} cords of {length}, TS"
 	}
 	text := words.Count(c.Count, one, several, "kind", kind, "length", c.Length.String())
 	return strings.Join(strings.Fields(text), " ") // a bay may not say its kind of jack

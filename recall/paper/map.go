@@ -164,7 +164,7 @@ func MapLists(a *arrange.Answer) []List {
 // given is a number of plugs, or that a session cannot be given.
 func given(plugs int) string {
 	if plugs < 0 {
-		return "it cannot be given"
+		return "not possible"
 	}
 	return counted(plugs, "plug")
 }

@@ -25,7 +25,7 @@ func (w *Words) Taken(a keep.Answer) string {
 		return ""
 	}
 	if silent := w.silent(a.Unfinished); len(silent) > 0 {
-		sentences = append(sentences, sentence(notAnswering(silent)))
+		sentences = append(sentences, notAnswering(silent))
 	}
 	for _, u := range a.Unfinished {
 		if u.Code != keep.Code(keep.ErrNoAnswer) {
@@ -61,12 +61,7 @@ func (w *Words) batch(a keep.Answer) []string {
 }
 
 // notAnswering names matrices that do not answer.
-func notAnswering(all []string) string {
-	if len(all) == 1 {
-		return Put("{matrix} does not answer.", "matrix", all[0])
-	}
-	return Put("{matrices} do not answer.", "matrices", List(all))
-}
+func notAnswering(all []string) string { return Put("No answer from {matrices}.", "matrices", List(all)) }
 
 // silent are the matrices that do not answer, as people call them.
 func (w *Words) silent(all []keep.Unfinished) []string {

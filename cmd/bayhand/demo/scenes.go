@@ -115,7 +115,7 @@ func (s *stage) turnByHand(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	s.expect(true, "drift: restore in studio.yaml: it is put back")
+	s.expect(true, "drift: restore in studio.yaml: it is restored")
 	s.agree(ctx, "shade", status)
 	return nil
 }

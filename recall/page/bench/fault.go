@@ -78,7 +78,7 @@ func (t teacher) tapAbove() Lesson {
 	return t.fault("fault-turned", studio.HalfNormalTop, patch.Patch{}, "a fault to make: the habit, and a module that is turned round",
 		"Of a pair whose module is the other way up, the top jack is the one that breaks.",
 		Task{
-			Ask:    "Have {another} hear {source}, so that {destination} falls silent.",
+			Ask:    "Send {source} to {another}, so that {destination} loses its signal.",
 			Answer: "Plug from {top} to {third bottom}: the tap as it is always made.",
 			So:     "{another} hears {source}, and {destination} lost it: here the plug above breaks.",
 			Done: func(_ Setup, state *heard.State) bool {

@@ -196,7 +196,7 @@ func (t teacher) parallel() Lesson {
 func crosspoint(w *words.Words, s switching) Lesson {
 	second := Task{
 		Ask:   fmt.Sprintf("Close a second crosspoint of the same output: %s -> %s.", w.Port(s.two), w.Point(s.output)),
-		So:    fmt.Sprintf("%s hears %s instead: an output of amplifiers listens to one input at a time.", w.Point(s.destination), w.Point(s.twoSource)),
+		So:    fmt.Sprintf("Now %s -> %s: an output of an active matrix takes one input at a time.", w.Point(s.twoSource), w.Point(s.destination)),
 		Done:  func(_ Setup, state *heard.State) bool { return only(state, s.destination, s.twoSource) },
 		Jacks: []name.Point{s.output, s.two},
 	}
