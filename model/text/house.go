@@ -131,8 +131,8 @@ func (r *houseReader) standBys() {
 func (r *houseReader) fence(w claimant, first, link string) {
 	switch house.FenceOf(link) {
 	case house.Cable:
-		r.fault(w.at, "stand-by", "leave it out; where host "+first+" is gone for good, plug the cable over and change lines:",
-			"%s hangs on a cable of host %s (%s), which no other host reaches", w.at.text, first, link)
+		r.fault(w.at, "stand-by", phrase.Put("leave it out; where host {host} is gone for good, plug the cable over and change lines:", "host", first),
+			"%s is on a cable of host %s (%s), which no other host reaches", w.at.text, first, link)
 	case house.NoFence:
 		r.fault(w.at, "stand-by", "leave it out, or put a server of serial lines (RFC 2217) before it that lets in one client",
 			"the device at %s lets several hosts in at once, and %s is never driven by two", link, w.at.text)
