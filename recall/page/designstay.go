@@ -5,6 +5,7 @@ import (
 
 	"bayhand/model/arrange"
 	"bayhand/model/studio"
+	"bayhand/recall/words"
 )
 
 // designStay is a run of columns that no proposal moves: what is behind them is
@@ -44,7 +45,7 @@ func (d *designBay) stay(b *studio.Bay, columns []arrange.Column) {
 		}
 		s := designStay{first, last, float64(first-1) * pitch, float64(last-first+1) * pitch}
 		d.Stays = append(d.Stays, s)
-		d.Says += s.Columns() + ": as it is. "
+		d.Says += words.Put("{columns}: as it is. ", "columns", s.Columns())
 		first = last
 	}
 }

@@ -2,6 +2,7 @@ package words
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"bayhand/model/layout"
@@ -36,7 +37,7 @@ func (w *Words) Cord(length measure.Length, poles int, ends []name.Point) string
 	text := strings.Join(parts, " ")
 	for _, c := range w.numbers {
 		if len(ends) == 2 && c.Same(patch.Cord{A: ends[0], B: ends[1]}) {
-			return strings.TrimPrefix(text+fmt.Sprintf(", no. %d", c.Number), ", ")
+			return joined(text, fmt.Sprintf("no. %d", c.Number))
 		}
 	}
 	return text
@@ -98,4 +99,9 @@ func oneColour(kinds []studio.StockCord) string {
 		found = c.Colour
 	}
 	return Clean(found)
+}
+
+// joined are facts in a row, without those that are empty.
+func joined(facts ...string) string {
+	return strings.Join(slices.DeleteFunc(facts, func(f string) bool { return f == "" }), ", ")
 }
