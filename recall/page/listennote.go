@@ -1,6 +1,9 @@
 package page
 
-import "bayhand/recall/listen"
+import (
+	"bayhand/recall/listen"
+	"bayhand/recall/words"
+)
 
 // note says what is to be known beside the findings.
 func (v *heardView) note(a *listen.Answer, say *listen.Wording) {
@@ -15,15 +18,15 @@ func (v *heardView) note(a *listen.Answer, say *listen.Wording) {
 		add(say.Heavier(h) + ".")
 	}
 	for _, h := range a.Found.Unexplained {
-		add("Not explained: " + say.Heard(h) + ".")
+		add(words.Put("Not explained: {reading}.", "reading", say.Heard(h)))
 	}
 	for _, s := range a.Strays {
-		add(say.Point(s.Output) + " is heard at " + say.Point(s.Input) + " although it was not to play.")
+		add(words.Put("{output} is heard at {input} although it was not to play.", "output", say.Point(s.Output), "input", say.Point(s.Input)))
 	}
 	if a.Quieter != "" {
-		add("It was listened to quietly alone: " + say.Said(a.Quieter) + ".")
+		add(words.Put("It was listened to quietly alone: {reason}.", "reason", say.Said(a.Quieter)))
 	}
 	if len(a.Learnt.Doubted) > 0 {
-		add("Only reported from now on: " + say.Cords(a.Learnt.Doubted) + ".")
+		add(words.Put("Only reported from now on: {cords}.", "cords", say.Cords(a.Learnt.Doubted)))
 	}
 }
