@@ -61,7 +61,9 @@ func (w *Words) batch(a keep.Answer) []string {
 }
 
 // notAnswering names matrices that do not answer.
-func notAnswering(all []string) string { return Put("No answer from {matrices}.", "matrices", List(all)) }
+func notAnswering(all []string) string {
+	return Put("No answer from {matrices}.", "matrices", List(all))
+}
 
 // silent are the matrices that do not answer, as people call them.
 func (w *Words) silent(all []keep.Unfinished) []string {
