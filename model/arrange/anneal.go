@@ -9,8 +9,6 @@ import "math/bits"
 type annealing struct {
 	c    *columns
 	lots lots
-	// topAt and bottomAt are the columns of the ports.
-	topAt, bottomAt []int
 	// heat is how much worse an exchange may make the layout, in 1/256.
 	heat int64
 	// score is the objective, best that of the best layout, which is kept.

@@ -51,10 +51,10 @@ func TestAskOnTheOwnBay(t *testing.T) {
 	v.until(fmt.Sprintf(`document.querySelectorAll("td.now").length === 1 && document.querySelector("td.now .spot").dataset.cross !== %q`, ringed))
 	v.calm()
 	p := newPage(Options{Studio: heron(t).Studio})
-	if all := p.find("desk mix"); len(all) < 2 || all[0].Words != "desk mix L" {
+	if all := (findHandler{p}).find("desk mix"); len(all) < 2 || all[0].Words != "desk mix L" {
 		t.Errorf("found is %+v", all)
 	}
-	if all := p.find("no such thing"); len(all) != 0 {
+	if all := (findHandler{p}).find("no such thing"); len(all) != 0 {
 		t.Errorf("found is %+v", all)
 	}
 }

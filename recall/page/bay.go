@@ -104,6 +104,9 @@ func (j jack) Plain() bool {
 	return j.State == "empty" && !j.Believed && !j.Next && !j.Faulty && !j.Lit && !j.Chosen
 }
 
+// drawer makes the pictures of bays and matrices.
+type drawer struct{ page *page }
+
 // The picture, from its upper edge, in millimetres. The rows stand as far apart
 // as jacks do.
 const (
@@ -118,14 +121,14 @@ const (
 	pictured   = lowStrip + stripIs + 1 - pictureTop
 )
 
-func (p *page) bays(plugs plugs, touch string, next *move, d drawing) []bay {
+func (h drawer) bays(plugs plugs, touch string, next *move, d drawing) []bay {
 	var all []bay
-	for _, b := range p.standing() {
+	for _, b := range h.standing() {
 		to := b.Pairs()
 		if !d.has(b.Name) {
 			to = 0
 		}
-		one := p.bay(b, 1, to, touch, plugs)
+		one := h.bay(b, 1, to, touch, plugs)
 		if to == 0 {
 			one.Undrawn, one.Strips = true, ""
 			one.Width = pitchOf(b)*float64(b.Pairs()) + 2*edge
@@ -133,7 +136,7 @@ func (p *page) bays(plugs plugs, touch string, next *move, d drawing) []bay {
 		if next != nil {
 			one.InHand = one.line(next.joins)
 		}
-		one.Left = -p.sides[b.Name].indent
+		one.Left = -h.page.sides[b.Name].indent
 		one.Width -= one.Left
 		all = append(all, one)
 	}
@@ -150,19 +153,19 @@ func pitchOf(b studio.Bay) float64 {
 
 // bay draws the columns from one to another. Touch is the address of touching a
 // jack, less the jack's name; empty for a picture that cannot be touched.
-func (p *page) bay(b studio.Bay, from, to int, touch string, plugs plugs) bay {
+func (h drawer) bay(b studio.Bay, from, to int, touch string, plugs plugs) bay {
 	pitch := pitchOf(b)
 	one := bay{
-		Name: b.Name, Label: p.words.Owner(b.Name), seat: seatOf(b),
+		Name: b.Name, Label: h.page.words.Owner(b.Name), seat: seatOf(b),
 		Touch: touch, Left: float64(from-1) * pitch, Width: pitch*float64(to-from+1) + 2*edge, Height: pictured,
 	}
 	count := map[string]int{}
 	for n := from; n <= to; n++ {
-		if html, ok := p.plain(b, n, plugs); ok && touch == plainTouch {
+		if html, ok := h.plain(b, n, plugs); ok && touch == plainTouch {
 			one.Columns = append(one.Columns, column{Drawn: html})
 			continue
 		}
-		col := p.column(b, n, one.seat, plugs)
+		col := h.column(b, n, one.seat, plugs)
 		col.Jacks[0].First = n == from
 		for _, j := range col.Jacks {
 			count[j.State]++
@@ -170,14 +173,14 @@ func (p *page) bay(b studio.Bay, from, to int, touch string, plugs plugs) bay {
 		one.Columns = append(one.Columns, col)
 	}
 	if from == 1 && to == b.Pairs() {
-		one.Strips = p.strips.of(b).html
+		one.Strips = h.page.strips.of(b).html
 	}
 	one.Says = fmt.Sprintf("Bay %s with %d pairs: %d jacks hold a plug, %d of which must come out; %d plugs must go in. The lists on this page name them.",
 		one.Label, b.Pairs(), count["in"]+count["going"]+count["changing"], count["going"]+count["changing"], count["coming"]+count["changing"])
 	return one
 }
 
-func (p *page) column(b studio.Bay, n int, s seat, plugs plugs) column {
+func (h drawer) column(b studio.Bay, n int, s seat, plugs plugs) column {
 	mode := b.Modes[n-1]
 	top, bottom := b.TopJack(n), b.BottomJack(n)
 	col := column{
@@ -192,7 +195,7 @@ func (p *page) column(b studio.Bay, n int, s seat, plugs plugs) column {
 		if s.Hole > small.Hole {
 			j.WordAt, j.LengthAt = 7.4, 10.2
 		}
-		p.fill(&j, at, col.Normal, plugs)
+		h.fill(&j, at, col.Normal, plugs)
 		col.Jacks[i] = j
 	}
 	return col
@@ -214,7 +217,7 @@ func seatOf(b studio.Bay) seat {
 }
 
 // fill says what is in a jack, and what must be.
-func (p *page) fill(j *jack, at name.Point, pair normal, plugs plugs) {
+func (h drawer) fill(j *jack, at name.Point, pair normal, plugs plugs) {
 	here := plugs.at[at]
 	j.State, j.Mark, j.Plug, j.Believed = here.state, here.mark, here.kind, here.believed
 	j.Other = pointText(here.other)
@@ -236,7 +239,7 @@ func (p *page) fill(j *jack, at name.Point, pair normal, plugs plugs) {
 		j.LengthAt = j.WordAt
 	}
 	j.Next, j.Faulty, j.Lit, j.Chosen = plugs.next[at], plugs.faulty[at], plugs.lit[at], plugs.chosen == at
-	facts := []string{p.words.Point(at), p.words.Behind(at), pair.Mode}
+	facts := []string{h.page.words.Point(at), h.page.words.Behind(at), pair.Mode}
 	if pair.Broken {
 		facts = append(facts, "broken")
 	}

@@ -41,7 +41,7 @@ func (h benchHandler) benchMatrices(b practice, t *benchTouched, next map[name.P
 	if t != nil {
 		lit = &t.touched
 	}
-	all := h.page.matrices(s, asked{}, lit, d)
+	all := drawer(h).matrices(s, asked{}, lit, d)
 	for i, m := range h.page.Studio.Matrices {
 		all[i].follow("/bench?do=at&a=")
 		all[i].ring(m, next)

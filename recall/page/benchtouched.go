@@ -34,7 +34,7 @@ func (h benchHandler) benchTouched(b practice, a bench.Answer) *benchTouched {
 	t := &benchTouched{touched: touched{
 		Name: at.String(), Words: h.page.words.Point(at), Close: "/bench?do=drop", IsJack: h.page.takesPlug(at), lit: map[name.Point]bool{at: true},
 	}}
-	h.page.follow(&t.touched, present{room: a.Room, state: a.State, patch: b.Patch}, asked{At: at})
+	follower(h).follow(&t.touched, present{room: a.Room, state: a.State, patch: b.Patch}, asked{At: at})
 	for _, spots := range [][]spot{t.Hears, t.Reaches, t.Origins, t.Onward} {
 		for i := range spots {
 			spots[i].Follow = "/bench?do=at&a=" + spots[i].Name

@@ -86,7 +86,7 @@ func (h benchHandler) benchView(ctx context.Context, b practice, trouble error, 
 		plugs.next = set(v.Lesson.Jacks)
 		d = d.about(v.Lesson.Jacks)
 	}
-	v.Bays = h.onBench(b).bays(plugs, "/bench?do=tap&a=", nil, d)
+	v.Bays = drawer{h.onBench(b)}.bays(plugs, "/bench?do=tap&a=", nil, d)
 	v.drawn, v.Racks = d.names, h.page.racks(nil, nil)
 	v.Matrices = h.benchMatrices(b, v.Touched, plugs.next, d)
 	v.InHand = h.inHand(b)

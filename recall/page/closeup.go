@@ -14,15 +14,15 @@ const around = 2
 // columns, large enough to be read from across the room. They are for eyes only:
 // what they show stands in words beside them. Two jacks that stand close share
 // one.
-func (p *page) closeUps(plugs plugs, next *move) []bay {
+func (h drawer) closeUps(plugs plugs, next *move) []bay {
 	if next == nil {
 		return nil
 	}
 	var all []bay
-	for _, b := range p.Studio.Bays {
+	for _, b := range h.page.Studio.Bays {
 		for _, w := range windows(b, next.ends) {
-			one := p.bay(b, w[0], w[1], "", plugs)
-			one.Near = p.strips.of(b).near(w[0], w[1], pitchOf(b))
+			one := h.bay(b, w[0], w[1], "", plugs)
+			one.Near = h.page.strips.of(b).near(w[0], w[1], pitchOf(b))
 			one.Strips = ""
 			all = append(all, one)
 		}

@@ -93,8 +93,8 @@ func (h formHandler) asks(form url.Values, who string) (asking, error) {
 	}
 	own := map[string]func(url.Values) (func(context.Context) error, error){
 		"begin-demo": h.beginning, "begin-empty": h.beginning, "set": h.page.setting, "unset": h.page.setting, "capture": h.capture, "keep-bench": benchHandler(h).keepBench,
-		"silence": h.page.silence, "listen-anew": h.page.silence,
-		"let-in": h.page.doorsFrom, "let-out": h.page.doorsFrom,
+		"silence": listenHandler(h).silence, "listen-anew": listenHandler(h).silence,
+		"let-in": screensHandler(h).doorsFrom, "let-out": screensHandler(h).doorsFrom,
 	}[do]
 	if own == nil {
 		return nil, fmt.Errorf("the form says %q, which is nothing that can be done; look again", do)

@@ -163,7 +163,7 @@ func (h filesHandler) drawView(r *http.Request, d studioDraft) *drawView {
 // the one that is to be shown.
 func (v *drawView) picture(d studioDraft) {
 	q := &page{Options: Options{Studio: d.studio}, words: words.In(d.studio)}
-	q.sides, q.strips = q.stand(), newStrips(d.studio)
+	q.sides, q.strips = drawer{q}.stand(), newStrips(d.studio)
 	plugs := plugs{faulty: set(d.studio.Faulty), deadNormals: set(d.studio.FaultyNormals)}
 	shown := drawing{all: !isLarge(d.studio)}
 	if !shown.all {
@@ -175,7 +175,7 @@ func (v *drawView) picture(d studioDraft) {
 		}
 		shown.names = []string{v.Show}
 	}
-	v.Bays = slices.DeleteFunc(q.bays(plugs, "/draw?jack=", nil, shown), func(b bay) bool { return b.Undrawn })
+	v.Bays = slices.DeleteFunc(drawer{q}.bays(plugs, "/draw?jack=", nil, shown), func(b bay) bool { return b.Undrawn })
 	for i, port := range d.unwired() {
 		if i == mostUnwired {
 			v.More = true

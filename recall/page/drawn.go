@@ -18,13 +18,13 @@ type drawn map[name.Point]template.HTML
 
 // draw makes the markup of all plain columns but each bay's first, which the tab
 // key reaches.
-func (p *page) draw() drawn {
+func (h drawer) draw() drawn {
 	all := drawn{}
-	none := plugs{deadNormals: set(p.Studio.FaultyNormals), faulty: set(p.Studio.Faulty)}
-	for _, b := range p.Studio.Bays {
+	none := plugs{deadNormals: set(h.page.Studio.FaultyNormals), faulty: set(h.page.Studio.Faulty)}
+	for _, b := range h.page.Studio.Bays {
 		seat := seatOf(b)
 		for n := 2; n <= b.Pairs(); n++ {
-			col := p.column(b, n, seat, none)
+			col := h.column(b, n, seat, none)
 			if !col.Plain() {
 				continue
 			}
@@ -39,7 +39,7 @@ func (p *page) draw() drawn {
 }
 
 // plain is the column's markup where nothing is in it, to be done or touched.
-func (p *page) plain(b studio.Bay, n int, plugs plugs) (template.HTML, bool) {
+func (h drawer) plain(b studio.Bay, n int, plugs plugs) (template.HTML, bool) {
 	top, bottom := b.TopJack(n), b.BottomJack(n)
 	if plugs.brokenNormals[top] {
 		return "", false
@@ -49,6 +49,6 @@ func (p *page) plain(b studio.Bay, n int, plugs plugs) (template.HTML, bool) {
 			return "", false
 		}
 	}
-	html, ok := p.drawn[top]
+	html, ok := h.page.drawn[top]
 	return html, ok
 }

@@ -33,30 +33,33 @@ type sought struct {
 	text  string
 }
 
+// findHandler answers what is looked for.
+type findHandler struct{ page *page }
+
 // sought are all points of the studio that can be followed.
-func (p *page) sought() []sought {
-	p.finder.once.Do(func() {
-		for _, at := range p.points() {
-			text := p.words.Point(at) + " " + at.String() + " " + p.words.Behind(at)
-			p.finder.all = append(p.finder.all, sought{at, strings.ToLower(text)})
+func (h findHandler) sought() []sought {
+	h.page.finder.once.Do(func() {
+		for _, at := range h.points() {
+			text := h.page.words.Point(at) + " " + at.String() + " " + h.page.words.Behind(at)
+			h.page.finder.all = append(h.page.finder.all, sought{at, strings.ToLower(text)})
 		}
 	})
-	return p.finder.all
+	return h.page.finder.all
 }
 
-func (p *page) points() []name.Point {
+func (h findHandler) points() []name.Point {
 	var all []name.Point
-	for _, g := range p.Studio.Gear {
+	for _, g := range h.page.Studio.Gear {
 		for _, port := range g.Ports {
 			all = append(all, port.Point)
 		}
 	}
-	for _, b := range p.Studio.Bays {
+	for _, b := range h.page.Studio.Bays {
 		for n := 1; n <= b.Pairs(); n++ {
 			all = append(all, b.TopJack(n), b.BottomJack(n))
 		}
 	}
-	for _, m := range p.Studio.Matrices {
+	for _, m := range h.page.Studio.Matrices {
 		for n := 1; n <= m.Inputs; n++ {
 			all = append(all, m.In(n))
 		}
@@ -68,14 +71,14 @@ func (p *page) points() []name.Point {
 }
 
 // find gives the points that have every word, those first that begin with the first.
-func (p *page) find(typed string) []found {
+func (h findHandler) find(typed string) []found {
 	words := strings.Fields(strings.ToLower(typed))
 	all := []found{}
 	if len(words) == 0 {
 		return all
 	}
 	var hits []sought
-	for _, one := range p.sought() {
+	for _, one := range h.sought() {
 		if !slices.ContainsFunc(words, func(word string) bool { return !strings.Contains(one.text, word) }) {
 			hits = append(hits, one)
 		}
@@ -88,14 +91,14 @@ func (p *page) find(typed string) []found {
 	}
 	slices.SortStableFunc(hits, func(a, b sought) int { return begins(a) - begins(b) })
 	for _, one := range hits[:min(len(hits), mostFound)] {
-		all = append(all, found{p.words.Point(one.point), one.point.String(), p.words.Behind(one.point), asked{At: one.point}.String()})
+		all = append(all, found{h.page.words.Point(one.point), one.point.String(), h.page.words.Behind(one.point), asked{At: one.point}.String()})
 	}
 	return all
 }
 
 // showFound answers /find?q=desk+mix with a list in JSON.
-func (p *page) showFound(w http.ResponseWriter, r *http.Request) {
-	text, err := json.Marshal(p.find(r.URL.Query().Get("q")))
+func (h findHandler) showFound(w http.ResponseWriter, r *http.Request) {
+	text, err := json.Marshal(h.find(r.URL.Query().Get("q")))
 	if err != nil {
 		http.Error(w, err.Error(), http.StatusInternalServerError)
 		return

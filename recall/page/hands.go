@@ -46,6 +46,9 @@ type face struct {
 	Along, Close []bay
 }
 
+// handsHandler shows the move alone.
+type handsHandler struct{ page *page }
+
 // kindOf is how a move looks.
 func kindOf(do plan.Do) string {
 	switch do {
@@ -64,28 +67,28 @@ func kindOf(do plan.Do) string {
 	return "other"
 }
 
-func (p *page) showHands(w http.ResponseWriter, r *http.Request) {
-	status, err := p.Room.Status(r.Context())
-	v := &handsView{frame: p.frame(status, "hands"), Cautions: words.Cautions}
+func (h handsHandler) showHands(w http.ResponseWriter, r *http.Request) {
+	status, err := h.page.Room.Status(r.Context())
+	v := &handsView{frame: h.page.frame(status, "hands"), Cautions: words.Cautions}
 	v.Heading, v.AtHands = "The next move", true
 	if err != nil {
 		v.Trouble = words.Put("The room cannot be read: {reason}", "reason", err.Error())
 		write(w, r, http.StatusServiceUnavailable, "hands.html", v)
 		return
 	}
-	a := p.asked(r)
-	marks := p.marks.settle(status)
-	bay := &view{Left: p.moves(status, marks), Done: p.done(status, marks), Sheet: p.sheetOf(r.Context(), status)}
+	a := h.page.asked(r)
+	marks := h.page.marks.settle(status)
+	bay := &view{Left: teller(h).moves(status, marks), Done: teller(h).done(status, marks), Sheet: h.page.sheetOf(r.Context(), status)}
 	bay.next(a)
 	bay.undo()
 	v.NextID, v.Hands, v.Undo, v.ByItself, v.Waits = bay.NextID, bay.Hands, bay.Undo, bay.ByItself, len(bay.Left) > 0
-	v.Road, v.Sheet = p.road(bay, p.hear(r.Context(), status), status), bay.Sheet
+	v.Road, v.Sheet = ending(h).road(bay, h.page.hear(r.Context(), status), status), bay.Sheet
 	if bay.Next != nil {
-		v.Face = p.face(*bay.Next)
-		p.pictured(v.Face, bay.Next, p.plugs(status, bay.Next, marks))
+		v.Face = h.face(*bay.Next)
+		h.pictured(v.Face, bay.Next, plugReader(h).plugs(status, bay.Next, marks))
 		v.Later = "/hands" + strings.TrimPrefix(bay.Skip, "/")
 		if next := bay.following(); next != nil {
-			v.Following = p.face(*next)
+			v.Following = h.face(*next)
 		}
 	}
 	write(w, r, http.StatusOK, "hands.html", v)
@@ -105,7 +108,7 @@ func (v *view) following() *move {
 	return nil
 }
 
-func (p *page) face(m move) *face {
+func (h handsHandler) face(m move) *face {
 	f := &face{ID: m.ID, Kind: m.Kind, Verb: m.Verb, Cord: m.Length, Mark: m.Mark, From: unbroken(m.Action.From), To: unbroken(m.Action.To), Onward: m.Onward()}
 	f.Small = []string{m.Action.Also, m.Purpose, m.Why}
 	if m.Knob != "" {
@@ -118,16 +121,16 @@ func (p *page) face(m move) *face {
 }
 
 // pictured draws the bays of a move.
-func (p *page) pictured(f *face, m *move, plugs plugs) {
-	for _, b := range p.Studio.Bays {
+func (h handsHandler) pictured(f *face, m *move, plugs plugs) {
+	for _, b := range h.page.Studio.Bays {
 		if !slices.ContainsFunc(m.Jacks, func(s spot) bool { return strings.HasPrefix(s.Name, b.Name+"/") }) {
 			continue
 		}
-		whole := p.bay(b, 1, b.Pairs(), "", plugs)
+		whole := drawer(h).bay(b, 1, b.Pairs(), "", plugs)
 		whole.InHand = whole.line(m.joins)
 		f.Along = append(f.Along, whole)
 	}
-	f.Close = p.closeUps(plugs, m)
+	f.Close = drawer(h).closeUps(plugs, m)
 }
 
 var numbered = regexp.MustCompile(`(\d) (\S+)`)

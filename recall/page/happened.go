@@ -39,7 +39,7 @@ type historyHandler struct{ page *page }
 
 func (h historyHandler) showHappened(w http.ResponseWriter, r *http.Request) {
 	status, err := h.page.Room.Status(r.Context())
-	v := &happenedView{frame: h.page.frame(status, "happened"), Problems: h.page.problems(status)}
+	v := &happenedView{frame: h.page.frame(status, "happened"), Problems: teller(h).problems(status)}
 	v.Heading = "Status and history"
 	v.Grave = slices.ContainsFunc(v.Problems, func(q problem) bool { return q.Severity != "advice" })
 	if err != nil {

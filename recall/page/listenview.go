@@ -1,20 +1,16 @@
 package page
 
 import (
-	"context"
 	"errors"
 	"fmt"
 	"net/http"
-	"net/url"
 	"slices"
 	"strconv"
-	"strings"
 
 	"bayhand/model/patch"
 	"bayhand/model/suspect"
 	"bayhand/recall/keep"
 	"bayhand/recall/listen"
-	"bayhand/recall/web"
 	"bayhand/recall/words"
 )
 
@@ -94,6 +90,9 @@ type earCord struct {
 	By    string
 }
 
+// listenHandler listens to the room, and shows what was found.
+type listenHandler struct{ page *page }
+
 // earCautions are said before the first sound, in a person's words.
 var earCautions = []string{
 	"Turn loudspeakers and headphones down, and take headphones off the ears.",
@@ -103,83 +102,83 @@ var earCautions = []string{
 	"Mains and loudspeaker wiring: follow local codes; leave it to licensed people.",
 }
 
-func (p *page) showListen(w http.ResponseWriter, r *http.Request) {
-	p.listenPage(w, r, "", http.StatusOK)
+func (h listenHandler) showListen(w http.ResponseWriter, r *http.Request) {
+	h.listenPage(w, r, "", http.StatusOK)
 }
 
 // listenPage writes the view, with what was refused.
-func (p *page) listenPage(w http.ResponseWriter, r *http.Request, trouble string, code int) {
-	if p.Ears == nil {
-		p.soundless(w, r, trouble, code)
+func (h listenHandler) listenPage(w http.ResponseWriter, r *http.Request, trouble string, code int) {
+	if h.page.Ears == nil {
+		h.soundless(w, r, trouble, code)
 		return
 	}
-	status, err := p.Room.Status(r.Context())
-	v := &listenView{frame: p.frame(status, "listen"), Cautions: earCautions}
+	status, err := h.page.Room.Status(r.Context())
+	v := &listenView{frame: h.page.frame(status, "listen"), Cautions: earCautions}
 	v.Heading, v.Trouble = "Listen to the room", trouble
 	if err != nil {
 		v.Trouble = words.Put("The room cannot be read: {reason}", "reason", err.Error())
 		write(w, r, http.StatusServiceUnavailable, "listen.html", v)
 		return
 	}
-	now := p.Ears.now()
+	now := h.page.Ears.now()
 	switch {
 	case now.sounding:
 		v.Sounding = soundingOf(now.progress)
-	case now.answer != nil && now.answer.Plan.Room.Studio().Name == p.Studio.Name:
-		v.Heard = p.heardOf(now, status, r)
+	case now.answer != nil && now.answer.Plan.Room.Studio().Name == h.page.Studio.Name:
+		v.Heard = h.heardOf(now, status, r)
 	}
 	if now.err != nil && !now.sounding {
-		v.Failed = p.failedListening(now.err)
+		v.Failed = h.failedListening(now.err)
 	}
 	if v.Sounding == nil {
-		p.wouldHear(r, v, status)
+		h.wouldHear(r, v, status)
 	}
 	write(w, r, code, "listen.html", v)
 }
 
 // failedListening says why nothing was found.
-func (p *page) failedListening(err error) string {
+func (h listenHandler) failedListening(err error) string {
 	var halted *listen.Halted
 	switch {
 	case errors.Is(err, listen.ErrStopped):
 		return "It was stopped. Nothing that was heard counts."
 	case errors.As(err, &halted):
-		return words.Put("{reason}. Find out why before you listen again.", "reason", p.words.Said(err.Error()))
+		return words.Put("{reason}. Find out why before you listen again.", "reason", h.page.words.Said(err.Error()))
 	}
-	return p.words.Said(err.Error())
+	return h.page.words.Said(err.Error())
 }
 
 // wouldHear says what would play, and what it would show.
-func (p *page) wouldHear(r *http.Request, v *listenView, s keep.Status) {
-	l, sight, err := p.Ears.planOf(r.Context(), s)
+func (h listenHandler) wouldHear(r *http.Request, v *listenView, s keep.Status) {
+	l, sight, err := h.page.Ears.planOf(r.Context(), s)
 	if err == nil {
 		err = l.NeedDriven()
 	}
 	if err != nil {
-		v.Cannot = p.words.Said(err.Error())
+		v.Cannot = h.page.words.Said(err.Error())
 	}
 	if l == nil {
 		return
 	}
 	v.Plays = words.Put("{outputs} of {device} play together for {seconds} s at -60 dBFS, and once more at -30 dBFS where the first time shows that it may; {inputs} are recorded.",
-		"outputs", words.Count(len(l.Driven), "1 output", "{n} outputs"), "device", p.words.Owner(l.Device.Name), "seconds", fmt.Sprintf("%.0f", l.Seconds()),
+		"outputs", words.Count(len(l.Driven), "1 output", "{n} outputs"), "device", h.page.words.Owner(l.Device.Name), "seconds", fmt.Sprintf("%.0f", l.Seconds()),
 		"inputs", words.Count(len(l.Inputs()), "1 input", "{n} inputs"))
-	say := listen.In(p.Studio)
+	say := listen.In(h.page.Studio)
 	if len(l.Guarded) > 0 {
 		v.Silent = say.PointNames(l.Guarded)
 	}
 	for _, m := range l.Muted {
-		v.Muted = append(v.Muted, fmt.Sprintf("%s is muted by %s while it sounds, and read back.", p.words.Owner(m.Gear), p.words.Point(m.By)))
+		v.Muted = append(v.Muted, fmt.Sprintf("%s is muted by %s while it sounds, and read back.", h.page.words.Owner(m.Gear), h.page.words.Point(m.By)))
 	}
 	for _, out := range l.LeftOut {
 		why, mistake := "{output}: it could come to {input} as reported", ""
 		if out.By != nil {
 			why, mistake = "{output}: it could come to {input} if {mistake}", say.Mistake(*out.By)
 		}
-		v.LeftOut = append(v.LeftOut, words.Put(why, "output", p.words.Point(out.Output), "input", p.words.Point(out.Input), "mistake", mistake))
+		v.LeftOut = append(v.LeftOut, words.Put(why, "output", h.page.words.Point(out.Output), "input", h.page.words.Point(out.Input), "mistake", mistake))
 	}
 	v.Sees = fmt.Sprintf("%d of %d cords would be seen.", len(sight.seen), len(sight.seen)+len(sight.unseen))
-	v.Unseen = p.byEar(sight.unseen, s, nil)
+	v.Unseen = h.byEar(sight.unseen, s, nil)
 }
 
 func soundingOf(now listen.Progress) *soundingView {
@@ -197,10 +196,10 @@ func soundingOf(now listen.Progress) *soundingView {
 	return v
 }
 
-func (p *page) heardOf(now listened, s keep.Status, r *http.Request) *heardView {
+func (h listenHandler) heardOf(now listened, s keep.Status, r *http.Request) *heardView {
 	a := now.answer
-	say := listen.In(p.Studio)
-	v := &heardView{AsItShould: a.AsItShould(), Round: now.round, When: p.clock(now.at), Stale: stale(a, s)}
+	say := listen.In(h.page.Studio)
+	v := &heardView{AsItShould: a.AsItShould(), Round: now.round, When: h.page.clock(now.at), Stale: stale(a, s)}
 	count := len(a.Found.Findings)
 	switch {
 	case a.Nothing:
@@ -217,7 +216,7 @@ func (p *page) heardOf(now listened, s keep.Status, r *http.Request) *heardView 
 	}
 	v.note(a, say)
 	for _, f := range a.Lacking() {
-		v.Notes = append(v.Notes, words.Put("The reported patch does not set up the session: {fault}", "fault", p.words.Said(f.String())))
+		v.Notes = append(v.Notes, words.Put("The reported patch does not set up the session: {fault}", "fault", h.page.words.Said(f.String())))
 	}
 	if count > 0 {
 		at, _ := strconv.Atoi(r.URL.Query().Get("finding")) // none is the first
@@ -226,13 +225,13 @@ func (p *page) heardOf(now listened, s keep.Status, r *http.Request) *heardView 
 		if now.probes[at] != nil {
 			probe = sentence(say.Probe(*now.probes[at]))
 		}
-		v.Finding = p.findingOf(a.Found.Findings, probe, at, s, say)
+		v.Finding = h.findingOf(a.Found.Findings, probe, at, s, say)
 	}
 	if len(a.Learnt.Measured) > 0 {
 		v.Measured = say.Cords(a.Learnt.Measured)
 	}
 	v.Seen = fmt.Sprintf("%d of %d cords were heard as they should be.", len(a.Found.Seen), len(a.Found.Seen)+len(a.Found.Unseen))
-	v.Ear = p.byEar(now.unseen, s, &now)
+	v.Ear = h.byEar(now.unseen, s, &now)
 	for _, c := range v.Ear {
 		if !c.Heard {
 			v.EarLeft++
@@ -244,7 +243,7 @@ func (p *page) heardOf(now listened, s keep.Status, r *http.Request) *heardView 
 // mostElse is how many other causes of one finding are shown.
 const mostElse = 4
 
-func (p *page) findingOf(all []suspect.Finding, probe string, at int, s keep.Status, say *listen.Wording) *findingView {
+func (h listenHandler) findingOf(all []suspect.Finding, probe string, at int, s keep.Status, say *listen.Wording) *findingView {
 	f := all[at]
 	v := &findingView{Probe: probe, Number: at + 1, Count: len(all), Text: sentence(say.Mistake(f.Mistake)), Guess: f.Guess}
 	for _, h := range f.Pairs[:min(len(f.Pairs), 3)] {
@@ -266,18 +265,18 @@ func (p *page) findingOf(all []suspect.Finding, probe string, at int, s keep.Sta
 		v.Next = fmt.Sprintf("/listen?finding=%d", at+2)
 	}
 	m := &move{ends: f.At}
-	plugs := p.plugs(s, m, p.marks.settle(s))
-	v.Close = p.closeUps(plugs, m)
-	p.ownCord(v, f, s)
+	plugs := plugReader(h).plugs(s, m, h.page.marks.settle(s))
+	v.Close = drawer(h).closeUps(plugs, m)
+	h.ownCord(v, f, s)
 	for _, end := range f.At {
-		if !p.isBay(end.Owner) {
+		if !h.page.isBay(end.Owner) {
 			continue
 		}
 		if v.See == "" {
 			v.See = "/?at=" + end.String()
 		}
 		if slices.Contains(f.AtFault(), end) {
-			v.Jacks = append(v.Jacks, tagView{end.String(), p.words.Point(end), plugs.faulty[end]})
+			v.Jacks = append(v.Jacks, tagView{end.String(), h.page.words.Point(end), plugs.faulty[end]})
 		}
 	}
 	return v
@@ -285,93 +284,20 @@ func (p *page) findingOf(all []suspect.Finding, probe string, at int, s keep.Sta
 
 // byEar are cords to be followed by ear; with what was listened to, those that were
 // followed since are ticked.
-func (p *page) byEar(cords []patch.Cord, s keep.Status, now *listened) []earCord {
+func (h listenHandler) byEar(cords []patch.Cord, s keep.Status, now *listened) []earCord {
 	all := []earCord{}
 	for _, c := range cords {
 		if c.B.IsZero() {
 			continue
 		}
-		one := earCord{Key: "ear-" + c.A.String(), A: c.A.String(), B: c.B.String(), Words: p.words.Point(c.A) + " - " + p.words.Point(c.B)}
+		one := earCord{Key: "ear-" + c.A.String(), A: c.A.String(), B: c.B.String(), Words: h.page.words.Point(c.A) + " - " + h.page.words.Point(c.B)}
 		at := slices.IndexFunc(s.Known.Cords, func(k keep.KnownCord) bool { return k.Same(c) })
 		if at >= 0 && now != nil {
 			known := s.Known.Cords[at]
 			one.Heard = known.How == keep.Told && known.Since.After(now.at)
-			one.By = p.clock(known.Since)
+			one.By = h.page.clock(known.Since)
 		}
 		all = append(all, one)
 	}
 	return all
-}
-
-// startListening answers when the sound is over: it plays as long as who asked
-// waits for it, so that a page that is closed stops it.
-func (p *page) startListening(w http.ResponseWriter, r *http.Request) {
-	r.Body = http.MaxBytesReader(w, r.Body, longest)
-	refuse := func(code int, why string) {
-		if byScript(r) {
-			plainText(w, code, why)
-			return
-		}
-		p.listenPage(w, r, why, code)
-	}
-	switch err := r.ParseForm(); {
-	case p.Ears == nil:
-		refuse(http.StatusConflict, "There is no sound device that could be listened with.")
-		return
-	case err != nil:
-		refuse(http.StatusBadRequest, words.Put("The form could not be read: {reason}", "reason", err.Error()))
-		return
-	case !trusted(r):
-		refuse(http.StatusForbidden, "This page is out of date. Reload and try again.")
-		return
-	case r.PostForm.Get("ready") != "yes":
-		refuse(http.StatusBadRequest, "No sound yet: say first that loudspeakers are down and headphones off the ears.")
-		return
-	}
-	web.Unhurried(w)
-	err := p.listenNow(r)
-	web.BoundWriting(w)
-	switch {
-	case errors.Is(err, errSounding):
-		refuse(http.StatusConflict, words.Put("Not begun: {reason}.", "reason", err.Error()))
-	case byScript(r):
-		w.WriteHeader(http.StatusNoContent) // the view says what became of it
-	default:
-		http.Redirect(w, r, "/listen", http.StatusSeeOther)
-	}
-}
-
-func (p *page) listenNow(r *http.Request) error {
-	status, err := p.Room.Status(r.Context())
-	if err != nil {
-		p.Ears.ended(nil, err)
-		return err
-	}
-	l, _, err := p.Ears.planOf(r.Context(), status)
-	if err != nil {
-		p.Ears.ended(nil, err)
-		return err
-	}
-	return p.Ears.listen(r.Context(), l)
-}
-
-// sentence begins with a capital letter.
-func sentence(text string) string {
-	letters := []rune(text)
-	return strings.ToUpper(string(letters[:1])) + string(letters[1:])
-}
-
-// silence stops the sound, or lets go of what was found.
-func (p *page) silence(form url.Values) (func(context.Context) error, error) {
-	if p.Ears == nil {
-		return nil, errors.New("the room cannot be listened to here")
-	}
-	return func(context.Context) error {
-		if form.Get("do") == "silence" {
-			p.Ears.silence()
-			return nil
-		}
-		p.Ears.forgotten()
-		return nil
-	}, nil
 }

@@ -54,14 +54,14 @@ type cell struct {
 	Now bool
 }
 
-func (p *page) matrices(s keep.Status, a asked, t *touched, d drawing) []matrix {
+func (h drawer) matrices(s keep.Status, a asked, t *touched, d drawing) []matrix {
 	lit := map[name.Point]bool{}
 	if t != nil {
 		lit = t.lit
 	}
 	var all []matrix
-	for _, m := range p.Studio.Matrices {
-		one := matrix{Name: m.Name, Label: p.words.Owner(m.Name)}
+	for _, m := range h.page.Studio.Matrices {
+		one := matrix{Name: m.Name, Label: h.page.words.Owner(m.Name)}
 		for _, status := range s.Matrices {
 			if status.Name == m.Name {
 				one.State, one.Identity, one.Problem = state(status), words.Clean(status.Identity), words.Clean(status.Problem)
@@ -73,10 +73,10 @@ func (p *page) matrices(s keep.Status, a asked, t *touched, d drawing) []matrix 
 			continue
 		}
 		for n := 1; n <= m.Inputs; n++ {
-			one.Inputs = append(one.Inputs, input{strconv.Itoa(n), p.words.Behind(m.In(n)), a.calm().touch(m.In(n)).String(), lit[m.In(n)]})
+			one.Inputs = append(one.Inputs, input{strconv.Itoa(n), h.page.words.Behind(m.In(n)), a.calm().touch(m.In(n)).String(), lit[m.In(n)]})
 		}
 		for n := 1; n <= m.Outputs; n++ {
-			one.Rows = append(one.Rows, p.row(s, m, n, a, lit))
+			one.Rows = append(one.Rows, h.row(s, m, n, a, lit))
 		}
 		all = append(all, one)
 	}
@@ -100,19 +100,19 @@ func state(s keep.MatrixStatus) string {
 	return "online, no read-back"
 }
 
-func (p *page) row(s keep.Status, m studio.Matrix, n int, a asked, lit map[name.Point]bool) output {
+func (h drawer) row(s keep.Status, m studio.Matrix, n int, a asked, lit map[name.Point]bool) output {
 	at := m.Out(n)
-	row := output{Number: strconv.Itoa(n), Behind: p.words.Behind(at), Hears: "unknown", Follow: a.calm().touch(at).String(), Lit: lit[at]}
+	row := output{Number: strconv.Itoa(n), Behind: h.page.words.Behind(at), Hears: "unknown", Follow: a.calm().touch(at).String(), Lit: lit[at]}
 	closed := map[name.Point]keep.Fact{}
 	var hears []string
 	for _, c := range s.Known.Crosspoints {
 		if c.Output != at {
 			continue
 		}
-		row.Known, row.Since, row.Hears = words.How(c.How), p.clock(c.Since), "off"
+		row.Known, row.Since, row.Hears = words.How(c.How), h.page.clock(c.Since), "off"
 		if !c.Input.IsZero() {
 			closed[c.Input] = c.Fact
-			hears = append(hears, p.words.Port(c.Input))
+			hears = append(hears, h.page.words.Port(c.Input))
 		}
 	}
 	if len(hears) > 0 {
@@ -122,7 +122,7 @@ func (p *page) row(s keep.Status, m studio.Matrix, n int, a asked, lit map[name.
 	if changes {
 		row.Wants = "off"
 		if !wanted.IsZero() {
-			row.Wants = p.words.Port(wanted)
+			row.Wants = h.page.words.Port(wanted)
 		}
 	}
 	for i := 1; i <= m.Inputs; i++ {

@@ -25,7 +25,7 @@ func (p *page) numbering(c keep.KnownCord) *numbering {
 }
 
 // ownCord says which cord has a fault of its own.
-func (p *page) ownCord(v *findingView, f suspect.Finding, s keep.Status) {
+func (h listenHandler) ownCord(v *findingView, f suspect.Finding, s keep.Status) {
 	for _, c := range s.Known.Cords {
 		if f.Guess || !f.OfCord() || !f.Concerns(c.Cord) {
 			continue
@@ -34,6 +34,6 @@ func (p *page) ownCord(v *findingView, f suspect.Finding, s keep.Status) {
 			v.Cord = fmt.Sprintf("It is cord %d: a fault of the cord itself is remembered wherever it goes.", c.Number)
 			return
 		}
-		v.Numbering = p.numbering(c)
+		v.Numbering = h.page.numbering(c)
 	}
 }

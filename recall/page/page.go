@@ -128,8 +128,8 @@ func newPage(o Options) *page {
 		o.Studio = &studio.Studio{}
 	}
 	p := &page{Options: o, words: words.In(o.Studio), heard: heard.NewRoom(o.Studio), marks: newMarks(), ticks: &ticks{settings: o.Settings}, designs: &designs{}, read: read}
-	p.sides, p.strips, p.finder = p.stand(), newStrips(o.Studio), &finder{}
-	p.drawn = p.draw()
+	p.sides, p.strips, p.finder = drawer{p}.stand(), newStrips(o.Studio), &finder{}
+	p.drawn = drawer{p}.draw()
 	p.sent, p.large = &sent{}, isLarge(o.Studio)
 	p.ways = newWays(o.Plan, o.Changes.Tell)
 	p.lessons = bench.Lessons(o.Studio, p.words)
@@ -139,15 +139,15 @@ func newPage(o Options) *page {
 func (p *page) routes() http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /{$}", p.ready(p.show))
-	mux.HandleFunc("GET /find", p.ready(p.showFound))
-	mux.HandleFunc("GET /hands", p.ready(p.showHands))
+	mux.HandleFunc("GET /find", p.ready(findHandler{p}.showFound))
+	mux.HandleFunc("GET /hands", p.ready(handsHandler{p}.showHands))
 	mux.HandleFunc("GET /sessions", p.ready(sessionsHandler{p}.showSessions))
 	mux.HandleFunc("GET /sessions/{name}", p.ready(sessionsHandler{p}.showSession))
 	mux.HandleFunc("GET /happened", p.ready(historyHandler{p}.showHappened))
 	mux.HandleFunc("GET /bench", p.ready(benchHandler{p}.showBench))
 	mux.HandleFunc("GET /design", p.ready(designHandler{p}.showDesign))
-	mux.HandleFunc("GET /listen", p.ready(p.showListen))
-	mux.HandleFunc("POST /listen", p.startListening)
+	mux.HandleFunc("GET /listen", p.ready(listenHandler{p}.showListen))
+	mux.HandleFunc("POST /listen", listenHandler{p}.startListening)
 	mux.HandleFunc("GET /files", filesHandler{p}.showFiles)
 	mux.HandleFunc("GET /draw", filesHandler{p}.showDraw)
 	mux.HandleFunc("POST /draw", filesHandler{p}.drew)
@@ -157,7 +157,7 @@ func (p *page) routes() http.Handler {
 	mux.HandleFunc("POST /do", formHandler{p}.do)
 	mux.HandleFunc("GET /page/{file}", file)
 	mux.HandleFunc("GET /sw.js", worker)
-	mux.HandleFunc("GET /screens", p.showScreens)
+	mux.HandleFunc("GET /screens", screensHandler{p}.showScreens)
 	mux.HandleFunc("GET /rooms", p.showRooms)
 	mux.HandleFunc("/", p.missing)
 	return mux

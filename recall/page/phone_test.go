@@ -100,7 +100,7 @@ func keptOnThePhone(t *testing.T, h *house, hand *visitor) {
 // around it (ISO/IEC 18004, from memory).
 func TestPictureForACamera(t *testing.T) {
 	const finder = "M4 4h7v1h-7z" // the edge of the first of three finder patterns
-	one := newPage(Options{Studio: heron(t).Studio}).invitation(web.Invitation{Code: "ABCDEFGH", Role: "tick", Address: "http://192.0.2.7:7420/invite?code=ABCDEFGH"})
+	one := screensHandler{newPage(Options{Studio: heron(t).Studio})}.invitation(web.Invitation{Code: "ABCDEFGH", Role: "tick", Address: "http://192.0.2.7:7420/invite?code=ABCDEFGH"})
 	if !strings.HasPrefix(one.Squares, finder) || (one.Side-8-17)%4 != 0 || one.Code != "ABCD EFGH" {
 		t.Errorf("the picture is %d wide and begins %.20q; the code is %q", one.Side, one.Squares, one.Code)
 	}

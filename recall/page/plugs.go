@@ -25,6 +25,9 @@ type plugs struct {
 	chosen name.Point
 }
 
+// plugReader says what is in the jacks and what goes there.
+type plugReader struct{ page *page }
+
 // plugged is the plug in one jack, or the one that must go in.
 type plugged struct {
 	state, kind string
@@ -36,17 +39,17 @@ type plugged struct {
 	other name.Point
 }
 
-func (p *page) plugs(s keep.Status, next *move, marks map[joint]Mark) plugs {
-	all := plugs{at: map[name.Point]plugged{}, next: map[name.Point]bool{}, faulty: set(p.Studio.Faulty), deadNormals: set(p.Studio.FaultyNormals)}
+func (h plugReader) plugs(s keep.Status, next *move, marks map[joint]Mark) plugs {
+	all := plugs{at: map[name.Point]plugged{}, next: map[name.Point]bool{}, faulty: set(h.page.Studio.Faulty), deadNormals: set(h.page.Studio.FaultyNormals)}
 	for _, t := range s.Tags {
 		all.faulty[t.Jack] = true
 	}
 	if next != nil {
 		all.next = set(next.ends)
 	}
-	p.present(s, marks, all.at)
+	h.present(s, marks, all.at)
 	for _, step := range s.Left {
-		p.wanted(step, marks, all.at)
+		h.wanted(step, marks, all.at)
 	}
 	return all
 }
@@ -71,21 +74,21 @@ func set(points []name.Point) map[name.Point]bool {
 }
 
 // present fills in what is known to be plugged.
-func (p *page) present(s keep.Status, marks map[joint]Mark, at map[name.Point]plugged) {
+func (h plugReader) present(s keep.Status, marks map[joint]Mark, at map[name.Point]plugged) {
 	for _, c := range s.Known.Cords {
 		mark := marks[jointOf(c.Ends())]
 		says := words.Put("cord {letter} is loose here", "letter", mark.Letter)
 		if !c.B.IsZero() {
-			says = words.Put("cord {letter}, {jack} to {other}", "letter", mark.Letter, "jack", p.words.Point(c.A), "other", p.words.Point(c.B))
+			says = words.Put("cord {letter}, {jack} to {other}", "letter", mark.Letter, "jack", h.page.words.Point(c.A), "other", h.page.words.Point(c.B))
 		}
-		says = joinedFacts(says, p.words.Cord(c.Length, c.Poles, c.Ends()), doubt(c.Fact))
+		says = joinedFacts(says, h.page.words.Cord(c.Length, c.Poles, c.Ends()), doubt(c.Fact))
 		for _, jack := range c.Ends() {
 			at[jack] = plugged{state: "in", kind: "cord", mark: &mark, says: says, length: c.Length, believed: believed(c.Fact), other: across(c.Ends(), jack)}
 		}
 	}
 	for _, l := range s.Known.Leads {
 		mark := marks[jointOf([]name.Point{l.Port, l.Jack})]
-		at[l.Jack] = plugged{state: "in", kind: "lead", mark: &mark, says: joinedFacts(words.Put("gear cable {letter} from {port}", "letter", mark.Letter, "port", p.words.Point(l.Port)), doubt(l.Fact)), believed: believed(l.Fact)}
+		at[l.Jack] = plugged{state: "in", kind: "lead", mark: &mark, says: joinedFacts(words.Put("gear cable {letter} from {port}", "letter", mark.Letter, "port", h.page.words.Point(l.Port)), doubt(l.Fact)), believed: believed(l.Fact)}
 	}
 	for _, d := range s.Known.Dummies {
 		at[d.Jack] = plugged{state: "in", kind: "dummy", says: joinedFacts("dummy plug", doubt(d.Fact)), believed: believed(d.Fact)}
@@ -127,7 +130,7 @@ func kindCalled(kind string) string {
 
 // wanted marks the jacks of one step that is left: what must come out, and what
 // must go in.
-func (p *page) wanted(s plan.Step, marks map[joint]Mark, at map[name.Point]plugged) {
+func (h plugReader) wanted(s plan.Step, marks map[joint]Mark, at map[name.Point]plugged) {
 	switch s.Do {
 	case plan.Pull, plan.PullLead, plan.PullDummy:
 		going(at, s.Ends, s.ID)

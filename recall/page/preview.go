@@ -12,17 +12,17 @@ import (
 func (h sessionsHandler) foresee(v *sessionView, s keep.Status, made *plan.Plan) map[joint]Mark {
 	s.Left = made.Steps
 	marks := h.page.marks.foresee(s)
-	plugs := h.page.plugs(s, nil, marks)
-	plugs.brokenNormals = h.page.broken(h.page.heard.Hear(s.Known.Patch()))
+	plugs := plugReader(h).plugs(s, nil, marks)
+	plugs.brokenNormals = follower(h).broken(h.page.heard.Hear(s.Known.Patch()))
 	touched := map[string]bool{}
 	for _, step := range made.Steps {
 		for _, end := range slices.Concat(step.Ends, step.To) {
 			touched[end.Owner] = true
 		}
 	}
-	for _, b := range h.page.standing() {
+	for _, b := range (drawer(h)).standing() {
 		if touched[b.Name] {
-			one := h.page.bay(b, 1, b.Pairs(), plainTouch, plugs)
+			one := drawer(h).bay(b, 1, b.Pairs(), plainTouch, plugs)
 			one.Left = -h.page.sides[b.Name].indent
 			one.Width -= one.Left
 			v.Bays = append(v.Bays, one)

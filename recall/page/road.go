@@ -10,6 +10,9 @@ import (
 	"bayhand/recall/words"
 )
 
+// ending says what is left to the end, and what is heard then.
+type ending struct{ page *page }
+
 // road is where a recall is on its way: moves, then the settings of the gear, then
 // what is heard. The card says it all, so that nobody looks for it further down.
 type road struct {
@@ -28,7 +31,7 @@ type road struct {
 	Heard []string
 }
 
-func (p *page) road(v *view, now present, s keep.Status) road {
+func (h ending) road(v *view, now present, s keep.Status) road {
 	r := road{Fresh: v.Undo == nil}
 	if v.Sheet != nil {
 		r.ToSet = v.Sheet.Left
@@ -40,13 +43,13 @@ func (p *page) road(v *view, now present, s keep.Status) road {
 		return r
 	}
 	r.Setting, r.Ready = r.ToSet > 0, r.ToSet == 0
-	r.Heard = p.heardHere(now.wanted, now.state)
+	r.Heard = h.heardHere(now.wanted, now.state)
 	return r
 }
 
 // heardHere is what the session's destinations hear, one phrase for those that are
 // counted on: "stems: interface out 1 to 8 -> desk in 1 to 8".
-func (p *page) heardHere(s *session.Session, state *heard.State) []string {
+func (h ending) heardHere(s *session.Session, state *heard.State) []string {
 	var all []string
 	for i := 0; i < len(s.Wants); {
 		one := s.Wants[i]
@@ -57,7 +60,7 @@ func (p *page) heardHere(s *session.Session, state *heard.State) []string {
 		if !asWanted(state, one) {
 			n = 1
 		}
-		all = append(all, p.heardLine(one, n, state))
+		all = append(all, h.heardLine(one, n, state))
 		i += n
 	}
 	return all
@@ -74,12 +77,12 @@ func asWanted(state *heard.State, w session.Want) bool {
 	return len(hears) == 1 && hears[0] == w.Source
 }
 
-func (p *page) heardLine(w session.Want, n int, state *heard.State) string {
-	from, to := p.words.Run(w.Source, w.Source.Number+n-1), p.words.Run(w.Destination, w.Destination.Number+n-1)
+func (h ending) heardLine(w session.Want, n int, state *heard.State) string {
+	from, to := h.page.words.Run(w.Source, w.Source.Number+n-1), h.page.words.Run(w.Destination, w.Destination.Number+n-1)
 	if !asWanted(state, w) {
 		from = "nothing"
 		if hears := state.Hears(w.Destination); len(hears) > 0 {
-			from = p.words.Points(hears)
+			from = h.page.words.Points(hears)
 		}
 	}
 	text := fmt.Sprintf("%s -> %s", from, to)

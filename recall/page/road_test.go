@@ -197,8 +197,8 @@ func stepFaces(t *testing.T, h *house) string {
 	kinds := map[string]bool{}
 	for _, s := range files.Sessions {
 		for _, m := range movesOf(t, p, s) {
-			f := p.face(m)
-			p.pictured(f, &m, p.plugs(keep.Status{}, &m, nil))
+			f := handsHandler{p}.face(m)
+			handsHandler{p}.pictured(f, &m, plugReader{p}.plugs(keep.Status{}, &m, nil))
 			var b strings.Builder
 			if err := views.ExecuteTemplate(&b, "face", f); err != nil {
 				t.Fatal(err)
@@ -221,7 +221,7 @@ func movesOf(t *testing.T, p *page, s *session.Session) []move {
 	}
 	status := keep.Status{Left: made.Steps}
 	var all []move
-	for _, m := range p.moves(status, newMarks().settle(status)) {
+	for _, m := range (teller{p}).moves(status, newMarks().settle(status)) {
 		if m.ByPerson {
 			all = append(all, m)
 		}

@@ -50,6 +50,9 @@ var screenRoles = []role{
 	{"recall", "recall sessions", "for who runs the room: all of that, recalls sessions and lets other screens in"},
 }
 
+// screensHandler lets screens in and out.
+type screensHandler struct{ page *page }
+
 func mayWords(name string) string {
 	for _, r := range screenRoles {
 		if r.Name == name {
@@ -59,9 +62,9 @@ func mayWords(name string) string {
 	return name
 }
 
-func (p *page) showScreens(w http.ResponseWriter, r *http.Request) {
-	status, err := p.Room.Status(r.Context())
-	v := &screensView{frame: p.frame(status, "screens"), Roles: screenRoles}
+func (h screensHandler) showScreens(w http.ResponseWriter, r *http.Request) {
+	status, err := h.page.Room.Status(r.Context())
+	v := &screensView{frame: h.page.frame(status, "screens"), Roles: screenRoles}
 	v.Heading = "Screens and phones"
 	if err != nil {
 		v.Trouble = words.Put("The room cannot be read: {reason}", "reason", err.Error())
@@ -72,17 +75,17 @@ func (p *page) showScreens(w http.ResponseWriter, r *http.Request) {
 			v.Closed = sentence(closed) + "."
 		}
 		for _, one := range doors.Open() {
-			v.Open = append(v.Open, p.invitation(one))
+			v.Open = append(v.Open, h.invitation(one))
 		}
 		for _, s := range doors.Screens() {
-			v.In = append(v.In, letIn{s.ID, mayWords(s.Role), words.Clean(s.Who), p.clock(s.Since), p.clock(s.Seen), s.Here})
+			v.In = append(v.In, letIn{s.ID, mayWords(s.Role), words.Clean(s.Who), h.page.clock(s.Since), h.page.clock(s.Seen), s.Here})
 		}
 	}
 	write(w, r, http.StatusOK, "screens.html", v)
 }
 
-func (p *page) invitation(i web.Invitation) invitation {
-	one := invitation{Code: i.Code, Address: i.Address, May: mayWords(i.Role), Who: words.Clean(i.Who), Until: i.Until.In(p.Zone).Format(time.TimeOnly)}
+func (h screensHandler) invitation(i web.Invitation) invitation {
+	one := invitation{Code: i.Code, Address: i.Address, May: mayWords(i.Role), Who: words.Clean(i.Who), Until: i.Until.In(h.page.Zone).Format(time.TimeOnly)}
 	if len(i.Code) == 8 {
 		one.Code = i.Code[:4] + " " + i.Code[4:]
 	}
@@ -112,7 +115,7 @@ func squares(code *qr.Code) string {
 func number(n int) string { return millimetres(float64(n)) }
 
 // doorsFrom takes the form that lets a screen in, or out.
-func (p *page) doorsFrom(form url.Values) (func(context.Context) error, error) {
+func (h screensHandler) doorsFrom(form url.Values) (func(context.Context) error, error) {
 	do := form.Get("do")
 	return func(ctx context.Context) error {
 		doors := web.DoorsOf(ctx)

@@ -302,7 +302,7 @@ func (h sessionsHandler) preview(ctx context.Context, v *sessionView, s keep.Sta
 	v.Planned, v.Given, v.Missing, v.Loses, v.Effort = true, made.Given, made.Missing, said.Loses(made), effort(made)
 	marks := h.foresee(v, s, made)
 	for i, l := range said.Lines(made.Steps) {
-		m := h.page.move(made.Steps[i], l, marks)
+		m := teller(h).move(made.Steps[i], l, marks)
 		if m.ByPerson {
 			v.ByHand++
 		} else {

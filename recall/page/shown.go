@@ -113,7 +113,7 @@ func (p *page) racks(left []move, next *move) []rack {
 		}
 	}
 	var all []rack
-	for _, b := range p.standing() {
+	for _, b := range (drawer{p}).standing() {
 		if side := p.sides[b.Name]; side.first || len(all) == 0 {
 			all = append(all, nil)
 		}

@@ -25,15 +25,15 @@ var soundLinks = []soundLink{
 }
 
 // soundless is the view of a studio without a sound device.
-func (p *page) soundless(w http.ResponseWriter, r *http.Request, trouble string, code int) {
-	status, _ := p.Room.Status(r.Context()) // without it the frame says less
-	v := &soundlessView{frame: p.frame(status, "listen"), File: "studio.yaml", Gear: "interface", Links: soundLinks}
+func (h listenHandler) soundless(w http.ResponseWriter, r *http.Request, trouble string, code int) {
+	status, _ := h.page.Room.Status(r.Context()) // without it the frame says less
+	v := &soundlessView{frame: h.page.frame(status, "listen"), File: "studio.yaml", Gear: "interface", Links: soundLinks}
 	v.Heading, v.Trouble = "Listen to the room", trouble
-	if p.Draft != nil {
-		v.File = p.Draft.File
+	if h.page.Draft != nil {
+		v.File = h.page.Draft.File
 	}
 	most := 0
-	for _, g := range p.Studio.Gear {
+	for _, g := range h.page.Studio.Gear {
 		if n := channels(g); n > most {
 			v.Gear, most = g.Name, n
 		}

@@ -23,18 +23,18 @@ const near = 100 * measure.Centimetre
 
 // stand puts the bays as they stand in the room: rack by rack from left to right,
 // and within one from above to below, each as far to the right as it is there.
-func (p *page) stand() map[string]side {
+func (h drawer) stand() map[string]side {
 	type stood struct {
 		name string
 		at   layout.Spot
 		rack measure.Length
 	}
 	var all []stood
-	for _, b := range p.Studio.Bays {
+	for _, b := range h.page.Studio.Bays {
 		if b.Pairs() == 0 {
 			continue
 		}
-		spot, _ := layout.At(p.Studio, b.TopJack(1))
+		spot, _ := layout.At(h.page.Studio, b.TopJack(1))
 		all = append(all, stood{name: b.Name, at: spot})
 	}
 	slices.SortStableFunc(all, func(a, b stood) int { return sign(a.at.X - b.at.X) })
@@ -68,8 +68,8 @@ func sign(l measure.Length) int {
 }
 
 // standing are the studio's bays in the order of their pictures.
-func (p *page) standing() []studio.Bay {
-	bays := slices.Clone(p.Studio.Bays)
-	slices.SortStableFunc(bays, func(a, b studio.Bay) int { return p.sides[a.Name].place - p.sides[b.Name].place })
+func (h drawer) standing() []studio.Bay {
+	bays := slices.Clone(h.page.Studio.Bays)
+	slices.SortStableFunc(bays, func(a, b studio.Bay) int { return h.page.sides[a.Name].place - h.page.sides[b.Name].place })
 	return bays
 }

@@ -70,10 +70,13 @@ func (p *page) hear(ctx context.Context, s keep.Status) present {
 	return now
 }
 
+// follower says of a touched point what it hears and reaches, and by which ways.
+type follower struct{ page *page }
+
 // broken are the normals that are held open, by their top jacks.
-func (p *page) broken(state *heard.State) map[name.Point]bool {
+func (h follower) broken(state *heard.State) map[name.Point]bool {
 	all := map[name.Point]bool{}
-	for _, b := range p.Studio.Bays {
+	for _, b := range h.page.Studio.Bays {
 		for n, mode := range b.Modes {
 			if mode.Joined(false, false) && mode != studio.Parallel && !state.NormalHolds(b.Name, n+1) {
 				all[b.TopJack(n+1)] = true
@@ -83,26 +86,26 @@ func (p *page) broken(state *heard.State) map[name.Point]bool {
 	return all
 }
 
-func (p *page) touched(now present, s keep.Status, a asked) *touched {
+func (h follower) touched(now present, s keep.Status, a asked) *touched {
 	at := a.At
 	if at.IsZero() {
 		return nil
 	}
 	t := &touched{
-		Name: at.String(), Words: p.words.Point(at), Close: a.calm().String(),
-		IsJack: p.takesPlug(at), PlugFrom: a.hand("plug", at).String(), MoveFrom: a.hand("move", at).String(),
+		Name: at.String(), Words: h.page.words.Point(at), Close: a.calm().String(),
+		IsJack: h.page.takesPlug(at), PlugFrom: a.hand("plug", at).String(), MoveFrom: a.hand("move", at).String(),
 		IfFrom: a.hand("if", at).String(),
 		lit:    map[name.Point]bool{at: true},
 	}
 	if t.IsJack {
-		p.inJack(t, s, at)
+		h.inJack(t, s, at)
 		if t.Plug != "" {
 			t.IfOut = a.out(at).String()
 		}
-	} else if behind := p.words.Behind(at); behind != "" {
+	} else if behind := h.page.words.Behind(at); behind != "" {
 		t.Facts = append(t.Facts, behind)
 	}
-	p.follow(t, now, a)
+	h.follow(t, now, a)
 	return t
 }
 
@@ -119,17 +122,17 @@ func (p *page) session(ctx context.Context, called string) *session.Session {
 }
 
 // inJack says what is in a jack and how that is known.
-func (p *page) inJack(t *touched, s keep.Status, at name.Point) {
-	if behind := p.words.Behind(at); behind != "" {
+func (h follower) inJack(t *touched, s keep.Status, at name.Point) {
+	if behind := h.page.words.Behind(at); behind != "" {
 		t.Facts = append(t.Facts, words.Put("behind it: {port}", "port", behind))
 	}
-	for _, b := range p.Studio.Bays {
+	for _, b := range h.page.Studio.Bays {
 		if b.Name == at.Owner && at.Number <= b.Pairs() {
 			t.Facts = append(t.Facts, words.Put("its pair is {mode}", "mode", b.Modes[at.Number-1].String()))
 		}
 	}
-	marks := p.marks.settle(s)
-	for _, c := range p.cords(s, marks) {
+	marks := h.page.marks.settle(s)
+	for _, c := range h.page.cords(s, marks) {
 		if c.From != t.Words && c.To != t.Words {
 			continue
 		}
@@ -138,13 +141,13 @@ func (p *page) inJack(t *touched, s keep.Status, at name.Point) {
 	}
 	for _, c := range s.Known.Cords {
 		if c.A == at || c.B == at {
-			t.Numbering = p.numbering(c)
+			t.Numbering = h.page.numbering(c)
 		}
 	}
 	if t.Plug == "" {
 		t.Facts = append(t.Facts, "no plug is known to be in it")
 	}
-	t.Fixed = slices.Contains(p.Studio.Faulty, at)
+	t.Fixed = slices.Contains(h.page.Studio.Faulty, at)
 	t.Faulty = t.Fixed || slices.ContainsFunc(s.Tags, func(tag keep.Tag) bool { return tag.Jack == at })
 	if t.Faulty {
 		t.Facts = append(t.Facts, "it is said to be faulty, and planned around")
@@ -169,7 +172,7 @@ func (c cord) says() string {
 }
 
 // follow finds what the point hears and reaches, and the ways.
-func (p *page) follow(t *touched, now present, a asked) {
+func (h follower) follow(t *touched, now present, a asked) {
 	state := now.state
 	t.Source, t.Destination = ports(now.room.Studio(), a.At)
 	var inside []studio.Pass
@@ -178,19 +181,19 @@ func (p *page) follow(t *touched, now present, a asked) {
 	}
 	if !t.Source {
 		hears := state.Hears(a.At)
-		t.Hears = p.spots(hears, a)
-		t.Origins = p.spots(less(state.Origins(a.At, inside), hears), a)
+		t.Hears = h.spots(hears, a)
+		t.Origins = h.spots(less(state.Origins(a.At, inside), hears), a)
 	}
 	if t.Destination {
-		t.Facts = append(t.Facts, p.arrives(now, a.At)...)
+		t.Facts = append(t.Facts, h.arrives(now, a.At)...)
 	} else {
-		t.Reaches = p.spots(state.Reaches(a.At), a)
+		t.Reaches = h.spots(state.Reaches(a.At), a)
 	}
 	onward := less(state.Onward(a.At, inside), state.Reaches(a.At))
-	t.Onward = p.spots(less(onward, []name.Point{a.At}), a)
+	t.Onward = h.spots(less(onward, []name.Point{a.At}), a)
 	for _, way := range state.Ways(a.At) {
-		shown := wayShown{Text: p.words.Way(way), Broken: "hard-wired: no plug breaks it"}
-		if by := p.words.Breaks(now.room.Breaks(now.patch, way)); by != "" {
+		shown := wayShown{Text: h.page.words.Way(way), Broken: "hard-wired: no plug breaks it"}
+		if by := h.page.words.Breaks(now.room.Breaks(now.patch, way)); by != "" {
 			shown.Broken = words.Put("broken by {what}", "what", by)
 		}
 		t.Ways = append(t.Ways, shown)
@@ -200,7 +203,7 @@ func (p *page) follow(t *touched, now present, a asked) {
 	}
 	for _, c := range state.Contentions() {
 		if state.Joined(c.Drivers[0], a.At) {
-			t.Joined = p.words.Points(c.Drivers)
+			t.Joined = h.page.words.Points(c.Drivers)
 		}
 	}
 }
@@ -224,10 +227,10 @@ func ports(s *studio.Studio, at name.Point) (source, destination bool) {
 	return false, false
 }
 
-func (p *page) spots(points []name.Point, a asked) []spot {
+func (h follower) spots(points []name.Point, a asked) []spot {
 	var all []spot
 	for _, at := range points {
-		all = append(all, spot{at.String(), p.words.Point(at), a.calm().touch(at).String()})
+		all = append(all, spot{at.String(), h.page.words.Point(at), a.calm().touch(at).String()})
 	}
 	return all
 }
@@ -238,29 +241,29 @@ type owner struct {
 	Points []spot
 }
 
-func (p *page) owners(a asked) []owner {
+func (h follower) owners(a asked) []owner {
 	var all []owner
-	for _, g := range p.Studio.Gear {
+	for _, g := range h.page.Studio.Gear {
 		var points []name.Point
 		for _, port := range g.Ports {
 			points = append(points, port.Point)
 		}
-		all = append(all, owner{p.words.Owner(g.Name), p.portSpots(points, a)})
+		all = append(all, owner{h.page.words.Owner(g.Name), h.portSpots(points, a)})
 	}
-	for _, b := range p.Studio.Boxes {
+	for _, b := range h.page.Studio.Boxes {
 		var points []name.Point
 		for n := 1; n <= b.Sockets; n++ {
 			points = append(points, b.Socket(n))
 		}
-		all = append(all, owner{p.words.Owner(b.Name), p.portSpots(points, a)})
+		all = append(all, owner{h.page.words.Owner(b.Name), h.portSpots(points, a)})
 	}
 	return all
 }
 
-func (p *page) portSpots(points []name.Point, a asked) []spot {
-	all := p.spots(points, a)
+func (h follower) portSpots(points []name.Point, a asked) []spot {
+	all := h.spots(points, a)
 	for i := range all {
-		all[i].Words = p.words.Port(points[i])
+		all[i].Words = h.page.words.Port(points[i])
 	}
 	return all
 }

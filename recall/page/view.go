@@ -111,34 +111,34 @@ func (p *page) with(s keep.Status) *page {
 func (p *page) view(ctx context.Context, s keep.Status, a asked, d drawing) *view {
 	p = p.with(s)
 	marks := p.marks.settle(s)
-	v := &view{frame: p.frame(s, "bay"), Cautions: words.Cautions, Left: p.moves(s, marks), Done: p.done(s, marks), Cords: p.cords(s, marks)}
+	v := &view{frame: p.frame(s, "bay"), Cautions: words.Cautions, Left: teller{p}.moves(s, marks), Done: teller{p}.done(s, marks), Cords: p.cords(s, marks)}
 	now := p.hear(ctx, s)
 	a.settle(now.room.Has)
 	v.Trouble = a.trouble
 	v.next(a)
 	v.undo()
-	p.outcome(v, s)
-	v.Touched = p.touched(now, s, a)
+	teller{p}.outcome(v, s)
+	v.Touched = follower{p}.touched(now, s, a)
 	v.Entering = p.entering(now, s, a)
 	v.Hand, v.From = a.Hand, pointText(a.From)
-	plugs := p.plugs(s, v.Next, marks)
-	plugs.brokenNormals = p.broken(now.state)
+	plugs := plugReader{p}.plugs(s, v.Next, marks)
+	plugs.brokenNormals = follower{p}.broken(now.state)
 	plugs.touch(a, v.Touched)
 	d = d.with(v.Next)
 	v.drawn = d.names
-	v.Bays = p.bays(plugs, a.touchAny(), v.Next, d)
+	v.Bays = drawer{p}.bays(plugs, a.touchAny(), v.Next, d)
 	v.Racks = p.racks(v.Left, v.Next)
-	v.Joins = p.apart(v.Next)
+	v.Joins = teller{p}.apart(v.Next)
 	if a.Hand == "if" && !a.To.IsZero() {
 		v.Joins = a.From.String() + " " + a.To.String()
 	}
-	v.Close = p.closeUps(plugs, v.Next)
-	v.Matrices = p.matrices(s, a, v.Touched, d)
+	v.Close = drawer{p}.closeUps(plugs, v.Next)
+	v.Matrices = drawer{p}.matrices(s, a, v.Touched, d)
 	v.Large, v.Sized = a.Large, a.sized().String()
 	v.Sheet = p.sheetOf(ctx, s)
-	v.Road = p.road(v, now, s)
+	v.Road = ending{p}.road(v, now, s)
 	if !p.large || a.Whole {
-		v.Ports = p.owners(a)
+		v.Ports = follower{p}.owners(a)
 	}
 	if p.Paper != nil && s.Session != keep.RestName {
 		v.Sheeted = s.Session
@@ -146,20 +146,23 @@ func (p *page) view(ctx context.Context, s keep.Status, a asked, d drawing) *vie
 	return v
 }
 
+// teller puts steps and problems into words.
+type teller struct{ page *page }
+
 // apart are the two jacks of a move's cord that no picture of one bay can show
 // together.
-func (p *page) apart(m *move) string {
-	if m == nil || len(m.joins) != 2 || m.joins[0].Owner == m.joins[1].Owner || !p.isBay(m.joins[0].Owner) || !p.isBay(m.joins[1].Owner) {
+func (h teller) apart(m *move) string {
+	if m == nil || len(m.joins) != 2 || m.joins[0].Owner == m.joins[1].Owner || !h.page.isBay(m.joins[0].Owner) || !h.page.isBay(m.joins[1].Owner) {
 		return ""
 	}
 	return m.joins[0].String() + " " + m.joins[1].String()
 }
 
 // knob is where the hand turns down or up what a step mutes.
-func (p *page) knob(s plan.Step) string {
+func (h teller) knob(s plan.Step) string {
 	var places []string
 	for _, end := range s.Ends {
-		if at := p.words.MuteAt(end); at != "" && !slices.Contains(places, at) {
+		if at := h.page.words.MuteAt(end); at != "" && !slices.Contains(places, at) {
 			places = append(places, at)
 		}
 	}
@@ -173,8 +176,8 @@ func pointText(p name.Point) string {
 	return p.String()
 }
 
-func (p *page) outcome(v *view, s keep.Status) {
-	for _, q := range p.problems(s) {
+func (h teller) outcome(v *view, s keep.Status) {
+	for _, q := range h.problems(s) {
 		if q.Code != "planning" {
 			v.Problems = append(v.Problems, q)
 			continue
@@ -188,40 +191,40 @@ func (p *page) outcome(v *view, s keep.Status) {
 	}
 	v.Missing = s.Plan.Missing
 	v.Grave = v.Grave || len(v.Missing) > 0
-	v.Loses = p.words.Loses(s.Plan)
+	v.Loses = h.page.words.Loses(s.Plan)
 }
 
-func (p *page) problems(s keep.Status) []problem {
+func (h teller) problems(s keep.Status) []problem {
 	var all []problem
 	for _, q := range s.Problems {
-		all = append(all, problem{q.Severity, p.words.Said(q.Message), p.words.Said(q.Detail), p.clock(q.Since), p.remedies(q), q.Code})
+		all = append(all, problem{q.Severity, h.page.words.Said(q.Message), h.page.words.Said(q.Detail), h.page.clock(q.Since), h.page.remedies(q), q.Code})
 	}
 	return all
 }
 
-func (p *page) moves(s keep.Status, marks map[joint]Mark) []move {
+func (h teller) moves(s keep.Status, marks map[joint]Mark) []move {
 	var all []move
-	for i, l := range p.words.Numbered(s.Known).Lines(s.Left) {
-		all = append(all, p.move(s.Left[i], l, marks))
+	for i, l := range h.page.words.Numbered(s.Known).Lines(s.Left) {
+		all = append(all, h.move(s.Left[i], l, marks))
 	}
 	return all
 }
 
-func (p *page) done(s keep.Status, marks map[joint]Mark) []move {
+func (h teller) done(s keep.Status, marks map[joint]Mark) []move {
 	var all []move
 	// The newest stands first: it is the one that somebody takes back.
 	for _, d := range slices.Backward(s.Done) {
-		m := p.move(d.Step, p.words.Line(d.Step), marks)
-		m.Known, m.Since = how(d.Fact), p.clock(d.Since)
+		m := h.move(d.Step, h.page.words.Line(d.Step), marks)
+		m.Known, m.Since = how(d.Fact), h.page.clock(d.Since)
 		all = append(all, m)
 	}
 	return all
 }
 
-func (p *page) move(s plan.Step, l words.Line, marks map[joint]Mark) move {
+func (h teller) move(s plan.Step, l words.Line, marks map[joint]Mark) move {
 	m := move{Line: l, Kind: kindOf(s.Do), Waits: len(l.After) > 0, ByPerson: s.By == plan.Person, ends: s.Ends, joins: s.Ends}
 	if s.Do == plan.Mute || s.Do == plan.Unmute {
-		m.Knob = p.knob(s)
+		m.Knob = h.knob(s)
 	}
 	if s.Do == plan.MoveEnd {
 		m.joins = s.To
@@ -231,8 +234,8 @@ func (p *page) move(s plan.Step, l words.Line, marks map[joint]Mark) move {
 		m.Mark = &mark
 	}
 	for _, end := range m.ends {
-		if p.isBay(end.Owner) {
-			m.Jacks = append(m.Jacks, spot{Name: end.String(), Words: p.words.Point(end)})
+		if h.page.isBay(end.Owner) {
+			m.Jacks = append(m.Jacks, spot{Name: end.String(), Words: h.page.words.Point(end)})
 		}
 	}
 	return m

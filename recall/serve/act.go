@@ -13,7 +13,7 @@ import (
 
 // act is the one door for what is asked of the room: it takes the act of whoever
 // may do it, and answers with what came of it.
-func (s *Server) act(w http.ResponseWriter, r *http.Request) {
+func (h api) act(w http.ResponseWriter, r *http.Request) {
 	var act keep.Act
 	if err := read(w, r, &act); err != nil {
 		refuseBody(w, err)
@@ -22,7 +22,7 @@ func (s *Server) act(w http.ResponseWriter, r *http.Request) {
 	if seen, is := w.(*noted); is {
 		seen.do = string(act.Do)
 	}
-	g := s.guest(r)
+	g := guard(h).guest(r)
 	if needs := roleOf(act.Do); g.role < needs {
 		refuse(w, http.StatusForbidden, "role", phrase.Put("this token may {role}; {act} needs one that may {other}", "role", g.role.String(), "act", string(act.Do), "other", needs.String()))
 		return
@@ -33,7 +33,7 @@ func (s *Server) act(w http.ResponseWriter, r *http.Request) {
 	}
 	act.By = g.who
 	web.Unhurried(w)
-	got, err := s.room.Act(r.Context(), act)
+	got, err := h.server.room.Act(r.Context(), act)
 	if err != nil {
 		fail(w, err, got.Status)
 		return

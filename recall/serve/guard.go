@@ -37,8 +37,11 @@ func (h hosts) own(host string) bool {
 	return err == nil && (address.IsLoopback() || !h.loopback)
 }
 
+// guard says who may come through, and notes who did.
+type guard struct{ server *Server }
+
 // guard refuses foreign hosts and origins before anything else is looked at.
-func (s *Server) guard(next http.Handler) http.Handler {
+func (h guard) guard(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		header := w.Header()
 		header.Set("X-Content-Type-Options", "nosniff")
@@ -48,14 +51,14 @@ func (s *Server) guard(next http.Handler) http.Handler {
 		// No page of another site may load it as a part of its own, nor hold on to its
 		// window (HTML Standard, 7.1.3; Fetch Standard, 3.7).
 		header.Set("Cross-Origin-Resource-Policy", "same-origin")
-		if s.certificate != nil || s.hosts.loopback {
+		if h.server.certificate != nil || h.server.hosts.loopback {
 			header.Set("Cross-Origin-Opener-Policy", "same-origin") // others would be told that it is ignored
 		}
 		switch {
-		case !s.hosts.own(r.Host):
-			s.refuseForeign(w, r, "foreign-host", phrase.Put("this machine is not called {host}; use its address or localhost", "host", printable(r.Host)))
+		case !h.server.hosts.own(r.Host):
+			h.refuseForeign(w, r, "foreign-host", phrase.Put("this machine is not called {host}; use its address or localhost", "host", printable(r.Host)))
 		case !sameOrigin(r):
-			s.refuseForeign(w, r, "foreign-origin", "requests of other sites are not answered")
+			h.refuseForeign(w, r, "foreign-origin", "requests of other sites are not answered")
 		default:
 			next.ServeHTTP(w, r)
 		}
@@ -65,13 +68,13 @@ func (s *Server) guard(next http.Handler) http.Handler {
 // refuseForeign refuses a request of another site. Such requests are counted apart: a
 // site that sends thousands through somebody's browser takes nothing from what the
 // person may ask.
-func (s *Server) refuseForeign(w http.ResponseWriter, r *http.Request, code, message string) {
+func (h guard) refuseForeign(w http.ResponseWriter, r *http.Request, code, message string) {
 	w.Header().Set("Connection", "close") // nothing more of it is read
-	if !s.limits.foreign(machineOf(r)) {
+	if !h.server.limits.foreign(machineOf(r)) {
 		tooMany(w)
 		return
 	}
-	s.options.Log.Warn("refused", "method", printable(r.Method), "path", printable(r.URL.Path), "status", http.StatusForbidden, "why", code)
+	h.server.options.Log.Warn("refused", "method", printable(r.Method), "path", printable(r.URL.Path), "status", http.StatusForbidden, "why", code)
 	refuse(w, http.StatusForbidden, code, message)
 }
 
@@ -93,13 +96,13 @@ func sameOrigin(r *http.Request) bool {
 
 // open lets through who has the role or a higher one, and shows it by what no
 // browser sends by itself.
-func (s *Server) open(role Role, next http.HandlerFunc) http.HandlerFunc {
+func (h guard) open(role Role, next http.HandlerFunc) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		switch g := s.guest(r); {
+		switch g := h.guest(r); {
 		case g.role == RoleUnknown || !g.sure:
-			s.refuseToken(w, r)
+			h.refuseToken(w, r)
 		case g.role < role:
-			s.turnAway(w, r, http.StatusForbidden, "role", phrase.Put("this token may {role}; what was asked needs one that may {other}", "role", g.role.String(), "other", role.String()))
+			h.turnAway(w, r, http.StatusForbidden, "role", phrase.Put("this token may {role}; what was asked needs one that may {other}", "role", g.role.String(), "other", role.String()))
 		default:
 			next(w, r)
 		}
@@ -107,39 +110,39 @@ func (s *Server) open(role Role, next http.HandlerFunc) http.HandlerFunc {
 }
 
 // seen lets through who may look.
-func (s *Server) seen(next http.HandlerFunc) http.HandlerFunc {
+func (h guard) seen(next http.HandlerFunc) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
-		if s.guest(r).role < Look {
-			s.refuseToken(w, r)
+		if h.guest(r).role < Look {
+			h.refuseToken(w, r)
 			return
 		}
 		next(w, r)
 	}
 }
 
-func (s *Server) refuseToken(w http.ResponseWriter, r *http.Request) {
+func (h guard) refuseToken(w http.ResponseWriter, r *http.Request) {
 	if r.Method != http.MethodGet && r.Method != http.MethodHead {
 		w.Header().Set("Connection", "close") // nobody waits for a body of who is not let in
 	}
-	if s.byBrowser(r) {
-		s.welcome(w, http.StatusUnauthorized, invited{})
+	if h.byBrowser(r) {
+		entrance(h).welcome(w, http.StatusUnauthorized, invited{})
 		return
 	}
 	w.Header().Set("WWW-Authenticate", `Bearer realm="bayhand"`)
-	s.turnAway(w, r, http.StatusUnauthorized, "token", phrase.Put("the token is missing or is not this daemon's; let the command find it in {file}, or have a browser let in: {how}", "file", EntryFile, "how", s.wayIn()))
+	h.turnAway(w, r, http.StatusUnauthorized, "token", phrase.Put("the token is missing or is not this daemon's; let the command find it in {file}, or have a browser let in: {how}", "file", EntryFile, "how", entrance(h).wayIn()))
 }
 
 // byBrowser says whether a person is to read the answer.
-func (s *Server) byBrowser(r *http.Request) bool {
+func (h guard) byBrowser(r *http.Request) bool {
 	return strings.Contains(r.Header.Get("Accept"), "text/html") && !strings.HasPrefix(r.URL.Path, "/api/")
 }
 
 // turnAway refuses in the way that was asked: as a page to a person, as a line to
 // the page's script, as JSON to a program.
-func (s *Server) turnAway(w http.ResponseWriter, r *http.Request, status int, code, message string) {
+func (h guard) turnAway(w http.ResponseWriter, r *http.Request, status int, code, message string) {
 	switch {
-	case s.byBrowser(r):
-		s.welcome(w, status, invited{Refused: message})
+	case h.byBrowser(r):
+		entrance(h).welcome(w, status, invited{Refused: message})
 	case r.Header.Get("Accept") == "text/plain":
 		web.BoundWriting(w)
 		http.Error(w, message, status)

@@ -26,12 +26,12 @@ type guest struct {
 }
 
 // guest finds out who a request is from. A token in a header goes before a cookie.
-func (s *Server) guest(r *http.Request) guest {
+func (h guard) guest(r *http.Request) guest {
 	token := headerToken(r)
-	if found, ok := s.byCookie(r, token); ok {
+	if found, ok := h.byCookie(r, token); ok {
 		return found
 	}
-	role, own := s.role(token)
+	role, own := h.server.role(token)
 	g := guest{role: role, own: own, sure: true, token: token, who: phrase.Put("somebody at {address}", "address", hostOf(r))}
 	switch said := r.Header.Get(web.WhoHeader); {
 	case own && said != "":
@@ -44,13 +44,13 @@ func (s *Server) guest(r *http.Request) guest {
 
 // byCookie is the guest of a browser that was let in. A request that carries
 // another token is not a browser's.
-func (s *Server) byCookie(r *http.Request, token string) (guest, bool) {
-	cookie, err := r.Cookie(s.cookieName())
+func (h guard) byCookie(r *http.Request, token string) (guest, bool) {
+	cookie, err := r.Cookie(h.cookieName())
 	if err != nil {
 		return guest{}, false
 	}
-	found, ok := s.screens.find(cookie.Value)
-	if !ok || !s.sameUser(r, found.User) || found.Token != "" && !s.holds(found.Token) {
+	found, ok := h.server.screens.find(cookie.Value)
+	if !ok || !h.sameUser(r, found.User) || found.Token != "" && !h.server.holds(found.Token) {
 		return guest{}, false
 	}
 	form := keyed(cookie.Value, "bayhand form")
@@ -62,25 +62,25 @@ func (s *Server) byCookie(r *http.Request, token string) (guest, bool) {
 
 // cookieName binds the cookie to this daemon, and with TLS to this host and to
 // TLS (RFC 6265bis, 4.1.3.2).
-func (s *Server) cookieName() string {
-	if s.certificate != nil {
-		return "__Host-bayhand-" + s.screens.Daemon
+func (h guard) cookieName() string {
+	if h.server.certificate != nil {
+		return "__Host-bayhand-" + h.server.screens.Daemon
 	}
-	return "bayhand-" + s.screens.Daemon
+	return "bayhand-" + h.server.screens.Daemon
 }
 
 // let gives a browser the cookie of a session of its own.
-func (s *Server) let(w http.ResponseWriter, r *http.Request, one letIn) {
+func (h entrance) let(w http.ResponseWriter, r *http.Request, one letIn) {
 	if one.Who == "" {
 		one.Who = phrase.Put("a screen at {address}", "address", hostOf(r))
 	}
 	one.User = userOf(r)
-	cookie, err := s.screens.add(one)
+	cookie, err := h.server.screens.add(one)
 	if err != nil {
-		s.options.Log.Warn(err.Error())
+		h.server.options.Log.Warn(err.Error())
 	}
 	http.SetCookie(w, &http.Cookie{
-		Name: s.cookieName(), Value: cookie, Path: "/", HttpOnly: true, Secure: s.certificate != nil, SameSite: http.SameSiteLaxMode,
+		Name: guard(h).cookieName(), Value: cookie, Path: "/", HttpOnly: true, Secure: h.server.certificate != nil, SameSite: http.SameSiteLaxMode,
 		MaxAge: int(screenTime.Seconds()),
 	})
 }
@@ -88,11 +88,11 @@ func (s *Server) let(w http.ResponseWriter, r *http.Request, one letIn) {
 // sameUser says whether a cookie comes from the user of this machine to whose
 // browser it was given. A cookie goes to every port of a host, so that another
 // user with a server there may see it; it is of no use to him.
-func (s *Server) sameUser(r *http.Request, user string) bool {
+func (h guard) sameUser(r *http.Request, user string) bool {
 	if user == "" || userOf(r) == user {
 		return true
 	}
-	s.options.Log.Warn("a cookie of another user of this machine", "who", hostOf(r))
+	h.server.options.Log.Warn("a cookie of another user of this machine", "who", hostOf(r))
 	return false
 }
 

@@ -17,7 +17,7 @@ type proven struct {
 // A nonce has 16 to 64 bytes, in hexadecimal digits.
 const leastNonce, mostNonce = 32, 128
 
-func (s *Server) health(w http.ResponseWriter, r *http.Request) {
+func (h api) health(w http.ResponseWriter, r *http.Request) {
 	nonce := r.URL.Query().Get("nonce")
 	if nonce == "" {
 		answer(w, http.StatusOK, proven{})
@@ -27,7 +27,7 @@ func (s *Server) health(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusBadRequest, "usage", "a nonce has 32 to 128 hexadecimal digits")
 		return
 	}
-	answer(w, http.StatusOK, proven{proof(s.token, s.address, nonce)})
+	answer(w, http.StatusOK, proven{proof(h.server.token, h.server.address, nonce)})
 }
 
 // proof shows that one knows the token, at an address and for a nonce that nobody
@@ -68,11 +68,11 @@ func healthOf(s keep.Status, version string, now time.Time) health {
 	return h
 }
 
-func (s *Server) roomHealth(w http.ResponseWriter, r *http.Request) {
-	status, err := s.room.Status(r.Context())
+func (h api) roomHealth(w http.ResponseWriter, r *http.Request) {
+	status, err := h.server.room.Status(r.Context())
 	if err != nil {
 		fail(w, err, keep.Status{})
 		return
 	}
-	answer(w, http.StatusOK, healthOf(status, s.options.Version, time.Now()))
+	answer(w, http.StatusOK, healthOf(status, h.server.options.Version, time.Now()))
 }

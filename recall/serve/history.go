@@ -100,13 +100,13 @@ func fill(q *keep.Query, key, text string) (err error) {
 	return nil
 }
 
-func (s *Server) history(w http.ResponseWriter, r *http.Request) {
+func (h api) history(w http.ResponseWriter, r *http.Request) {
 	q, err := queryOf(r.URL.Query())
 	if err != nil {
 		refuse(w, http.StatusBadRequest, "usage", err.Error())
 		return
 	}
-	events, err := s.nextEvents(q)
+	events, err := h.nextEvents(q)
 	if err != nil {
 		fail(w, err, keep.Status{})
 		return
@@ -119,7 +119,7 @@ func (s *Server) history(w http.ResponseWriter, r *http.Request) {
 			return
 		}
 		q.After = events[len(events)-1].Seq
-		if events, err = s.nextEvents(q); err != nil {
+		if events, err = h.nextEvents(q); err != nil {
 			// It has begun: the reader must not take it for the whole.
 			panic(http.ErrAbortHandler)
 		}
@@ -135,25 +135,25 @@ const mostLast = 10_000
 const historyPage = 500
 
 // nextEvents are those that a query chooses and come next, or all of the newest that it wants.
-func (s *Server) nextEvents(q keep.Query) ([]keep.Event, error) {
-	if s.options.History == nil {
+func (h api) nextEvents(q keep.Query) ([]keep.Event, error) {
+	if h.server.options.History == nil {
 		return nil, nil
 	}
 	q.First = historyPage
-	return s.options.History.Find(q)
+	return h.server.options.History.Find(q)
 }
 
-func (s *Server) prune(w http.ResponseWriter, r *http.Request) {
+func (h api) prune(w http.ResponseWriter, r *http.Request) {
 	var q pruneRequest
 	if err := read(w, r, &q); err != nil {
 		refuseBody(w, err)
 		return
 	}
-	if q.Before.IsZero() || s.options.History == nil {
+	if q.Before.IsZero() || h.server.options.History == nil {
 		refuse(w, http.StatusBadRequest, "usage", "say before which time the history is to be forgotten")
 		return
 	}
-	n, err := s.options.History.Prune(q.Before, keep.Event{At: time.Now(), By: s.guest(r).who})
+	n, err := h.server.options.History.Prune(q.Before, keep.Event{At: time.Now(), By: guard(h).guest(r).who})
 	if err != nil {
 		fail(w, err, keep.Status{})
 		return

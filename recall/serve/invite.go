@@ -135,8 +135,11 @@ func (i *invitations) take(code string, here bool) (Invitation, bool) {
 	return Invitation{}, false
 }
 
+// entrance lets screens in, by invitations.
+type entrance struct{ server *Server }
+
 // invite makes a code; only for whoever may recall.
-func (s *Server) invite(w http.ResponseWriter, r *http.Request) {
+func (h entrance) invite(w http.ResponseWriter, r *http.Request) {
 	var q InviteRequest
 	if err := read(w, r, &q); err != nil {
 		refuseBody(w, err)
@@ -146,11 +149,11 @@ func (s *Server) invite(w http.ResponseWriter, r *http.Request) {
 	case q.Role == RoleUnknown:
 		refuse(w, http.StatusBadRequest, "usage", "say what the screen may do: look, tick or recall")
 		return
-	case s.hosts.loopback && !q.Here:
+	case h.server.hosts.loopback && !q.Here:
 		refuse(w, http.StatusConflict, "conflict", "nobody else can reach this daemon: it listens on this machine only")
 		return
 	}
-	answer(w, http.StatusOK, s.Invite(q))
+	answer(w, http.StatusOK, h.server.Invite(q))
 }
 
 // Invite makes an invitation.
@@ -168,9 +171,9 @@ func (s *Server) Invite(q InviteRequest) Invitation {
 
 // accept lets a screen in that has a code: it is given a session of its own. What
 // only looks ahead at an address uses nothing up.
-func (s *Server) accept(w http.ResponseWriter, r *http.Request) {
+func (h entrance) accept(w http.ResponseWriter, r *http.Request) {
 	here, code := r.URL.Path == enterPath, r.URL.Query().Get("code")
-	if !here && !s.limits.try(machineOf(r)) { // what nobody types, nobody guesses
+	if !here && !h.server.limits.try(machineOf(r)) { // what nobody types, nobody guesses
 		tooMany(w)
 		return
 	}
@@ -185,12 +188,12 @@ func (s *Server) accept(w http.ResponseWriter, r *http.Request) {
 			code = r.PostForm.Get("code")
 		}
 	}
-	one, ok := s.invitations.take(code, here)
+	one, ok := h.server.invitations.take(code, here)
 	if !ok {
-		s.welcome(w, http.StatusForbidden, invited{Wrong: true})
+		h.welcome(w, http.StatusForbidden, invited{Wrong: true})
 		return
 	}
-	s.let(w, r, letIn{Screen: Screen{Role: one.Role, Who: one.Who}})
+	h.let(w, r, letIn{Screen: Screen{Role: one.Role, Who: one.Who}})
 	web.BoundWriting(w)
 	w.Header().Set("Location", "/")
 	w.WriteHeader(http.StatusSeeOther)
@@ -200,8 +203,8 @@ type screensAnswer struct {
 	Screens []Screen `json:"screens"`
 }
 
-func (s *Server) listScreens(w http.ResponseWriter, _ *http.Request) {
-	answer(w, http.StatusOK, screensAnswer{s.screens.list()})
+func (h entrance) listScreens(w http.ResponseWriter, _ *http.Request) {
+	answer(w, http.StatusOK, screensAnswer{h.server.screens.list()})
 }
 
 type revokeRequest struct {
@@ -215,7 +218,7 @@ type revoked struct {
 }
 
 // revoke lets screens out, at once.
-func (s *Server) revoke(w http.ResponseWriter, r *http.Request) {
+func (h entrance) revoke(w http.ResponseWriter, r *http.Request) {
 	var q revokeRequest
 	if err := read(w, r, &q); err != nil {
 		refuseBody(w, err)
@@ -225,7 +228,7 @@ func (s *Server) revoke(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusBadRequest, "usage", "say the id of one screen, or all")
 		return
 	}
-	n, err := s.screens.revoke(q.ID)
+	n, err := h.server.screens.revoke(q.ID)
 	switch {
 	case err != nil:
 		fail(w, err, keep.Status{})

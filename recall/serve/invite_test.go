@@ -286,7 +286,7 @@ func TestNoSecretsInLogs(t *testing.T) {
 	for _, token := range tokens {
 		for _, q := range asked {
 			for _, header := range []map[string]string{
-				{"Authorization": "Bearer " + token}, {web.TokenHeader: token}, {"Cookie": s.server.cookieName() + "=" + token},
+				{"Authorization": "Bearer " + token}, {web.TokenHeader: token}, {"Cookie": guard{s.server}.cookieName() + "=" + token},
 			} {
 				header["Content-Type"] = "application/json"
 				s.send(t, request{method: q.method, path: q.path, body: q.body, header: header})

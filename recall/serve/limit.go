@@ -113,15 +113,15 @@ func (l *limits) stream(host string) (done func(), ok bool) {
 }
 
 // limited refuses what a machine asks for too often.
-func (s *Server) limited(next http.Handler) http.Handler {
+func (h guard) limited(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if !s.limits.ask(machineOf(r)) {
+		if !h.server.limits.ask(machineOf(r)) {
 			tooMany(w)
 			return
 		}
 		seen := &noted{ResponseWriter: w}
 		next.ServeHTTP(seen, r)
-		s.note(r, seen)
+		h.note(r, seen)
 	})
 }
 
@@ -143,13 +143,13 @@ func (n *noted) Unwrap() http.ResponseWriter { return n.ResponseWriter }
 
 // note writes down who asked for a change, and who was refused what: never a
 // token or a code, which stand in headers, forms and the query of an address.
-func (s *Server) note(r *http.Request, seen *noted) {
-	say := s.options.Log.Warn
+func (h guard) note(r *http.Request, seen *noted) {
+	say := h.server.options.Log.Warn
 	what := "refused"
 	switch {
 	case seen.status == http.StatusUnauthorized || seen.status == http.StatusForbidden:
 	case r.Method != http.MethodGet && r.Method != http.MethodHead:
-		say, what = s.options.Log.Info, "asked"
+		say, what = h.server.options.Log.Info, "asked"
 	default:
 		return
 	}
@@ -157,7 +157,7 @@ func (s *Server) note(r *http.Request, seen *noted) {
 	if seen.do != "" {
 		parts = append(parts, "do", printable(seen.do))
 	}
-	say(what, append(parts, "status", seen.status, "who", s.guest(r).who)...)
+	say(what, append(parts, "status", seen.status, "who", h.guest(r).who)...)
 }
 
 func tooMany(w http.ResponseWriter) {

@@ -11,8 +11,8 @@ import (
 
 // metrics answers with figures for whoever watches machines, in the text format
 // of Prometheus, version 0.0.4.
-func (s *Server) metrics(w http.ResponseWriter, r *http.Request) {
-	status, err := s.room.Status(r.Context())
+func (h api) metrics(w http.ResponseWriter, r *http.Request) {
+	status, err := h.server.room.Status(r.Context())
 	if err != nil {
 		fail(w, err, keep.Status{})
 		return

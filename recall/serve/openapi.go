@@ -13,7 +13,7 @@ import (
 //go:embed openapi.json
 var openAPI []byte
 
-func (s *Server) described(w http.ResponseWriter, _ *http.Request) {
+func (h api) described(w http.ResponseWriter, _ *http.Request) {
 	web.BoundWriting(w)
 	w.Header().Set("Content-Type", "application/json; charset=utf-8")
 	// A reader that is gone needs no answer.

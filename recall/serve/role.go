@@ -195,16 +195,16 @@ func (s *Server) holds(sum string) bool {
 // enter lets a browser in that comes by an address with a token of access.json,
 // and takes the token out of the address, where it would stay in the browser's
 // history.
-func (s *Server) enter(w http.ResponseWriter, r *http.Request) bool {
+func (h entrance) enter(w http.ResponseWriter, r *http.Request) bool {
 	token := r.URL.Query().Get("token")
 	if r.Method != http.MethodGet || token == "" {
 		return false
 	}
-	role, own := s.role(token)
+	role, own := h.server.role(token)
 	if role < Look || own {
 		return false
 	}
-	s.let(w, r, letIn{Screen: Screen{Role: role}, Token: sumOf(token)})
+	h.let(w, r, letIn{Screen: Screen{Role: role}, Token: sumOf(token)})
 	web.BoundWriting(w)
 	w.Header().Set("Location", here(r.URL.Path))
 	w.WriteHeader(http.StatusSeeOther)

@@ -223,7 +223,7 @@ func TestCookieOnlyLooks(t *testing.T) {
 		{"that of commands in the address", request{method: "GET", path: "/?token=" + s.server.Token()}, 401},
 		{"the right one in the address", request{method: "GET", path: "/?token=ticks"}, 303},
 		{"a change by an address", request{method: "POST", path: "/tick?token=ticks"}, 401},
-		{"a token as a cookie", request{method: "GET", path: "/", header: map[string]string{"Cookie": s.server.cookieName() + "=recalls"}}, 401},
+		{"a token as a cookie", request{method: "GET", path: "/", header: map[string]string{"Cookie": guard{s.server}.cookieName() + "=recalls"}}, 401},
 		{"the cookie of another daemon", request{method: "GET", path: "/", header: map[string]string{"Cookie": strings.Replace(cookies[Recall], "bayhand-", "bayhand-0", 1)}}, 401},
 		{"the page", request{method: "GET", path: "/", header: cookie(Look)}, 200},
 		{"the status", request{method: "GET", path: "/api/status", header: cookie(Look)}, 200},

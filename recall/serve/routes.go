@@ -19,18 +19,18 @@ type route struct {
 // routes are all that the API answers.
 func (s *Server) routes() []route {
 	return []route{
-		{"GET", healthPath, RoleUnknown, s.health},
-		{"GET", "/metrics", Look, s.metrics},
-		{"GET", "/api/openapi.json", Look, s.described},
-		{"GET", "/api/health", Look, s.roomHealth},
-		{"GET", "/api/status", Look, s.status},
-		{"GET", "/api/events", Look, s.events},
-		{"GET", "/api/history", Look, s.history},
-		{"POST", "/api/prune", Recall, s.prune},
-		{"POST", "/api/invite", Recall, s.invite},
-		{"GET", "/api/screens", Recall, s.listScreens},
-		{"POST", "/api/revoke", Recall, s.revoke},
-		{"POST", "/api/act", Tick, s.act}, // what needs more is refused there
+		{"GET", healthPath, RoleUnknown, api{s}.health},
+		{"GET", "/metrics", Look, api{s}.metrics},
+		{"GET", "/api/openapi.json", Look, api{s}.described},
+		{"GET", "/api/health", Look, api{s}.roomHealth},
+		{"GET", "/api/status", Look, api{s}.status},
+		{"GET", "/api/events", Look, api{s}.events},
+		{"GET", "/api/history", Look, api{s}.history},
+		{"POST", "/api/prune", Recall, api{s}.prune},
+		{"POST", "/api/invite", Recall, entrance{s}.invite},
+		{"GET", "/api/screens", Recall, entrance{s}.listScreens},
+		{"POST", "/api/revoke", Recall, entrance{s}.revoke},
+		{"POST", "/api/act", Tick, api{s}.act}, // what needs more is refused there
 	}
 }
 
@@ -41,33 +41,36 @@ func (s *Server) Handler() http.Handler {
 		handler := r.answer
 		switch {
 		case r.method == http.MethodGet && r.role == Look:
-			handler = s.seen(handler)
+			handler = guard{s}.seen(handler)
 		case r.role != RoleUnknown:
-			handler = s.open(r.role, handler)
+			handler = guard{s}.open(r.role, handler)
 		}
 		mux.HandleFunc(r.method+" "+r.path, handler)
 	}
 	mux.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusNotFound, "unknown-request", phrase.Put("nothing is answered to {request}", "request", printable(r.Method+" "+r.URL.Path)))
 	})
-	mux.HandleFunc("GET "+invitePath, s.invitation)
-	mux.HandleFunc("POST "+invitePath, s.accept)
-	mux.HandleFunc("GET "+enterPath, s.accept)
+	mux.HandleFunc("GET "+invitePath, entrance{s}.invitation)
+	mux.HandleFunc("POST "+invitePath, entrance{s}.accept)
+	mux.HandleFunc("GET "+enterPath, entrance{s}.accept)
 	if s.options.Page != nil {
 		mux.Handle("/", s.page())
 	}
-	return s.guard(s.limited(s.gated(mux)))
+	return guard{s}.guard(guard{s}.limited(guard{s}.gated(mux)))
 }
 
+// api answers what is asked of the room.
+type api struct{ server *Server }
+
 // gated bounds the streams of whoever asks.
-func (s *Server) gated(next http.Handler) http.Handler {
+func (h guard) gated(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		next.ServeHTTP(w, r.WithContext(web.Gated(r.Context(), gate{s, r})))
+		next.ServeHTTP(w, r.WithContext(web.Gated(r.Context(), gate{h.server, r})))
 	})
 }
 
-func (s *Server) status(w http.ResponseWriter, r *http.Request) {
-	status, err := s.room.Status(r.Context())
+func (h api) status(w http.ResponseWriter, r *http.Request) {
+	status, err := h.server.room.Status(r.Context())
 	if err != nil {
 		fail(w, err, keep.Status{})
 		return
@@ -80,12 +83,12 @@ func (s *Server) status(w http.ResponseWriter, r *http.Request) {
 // changes something needs a role, and the page itself the token in its form.
 func (s *Server) page() http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if s.enter(w, r) {
+		if (entrance{s}).enter(w, r) {
 			return
 		}
-		g := s.guest(r)
+		g := guard{s}.guest(r)
 		if g.role == RoleUnknown {
-			s.refuseToken(w, r)
+			guard{s}.refuseToken(w, r)
 			return
 		}
 		needs, err := pageRole(w, r)
@@ -94,7 +97,7 @@ func (s *Server) page() http.Handler {
 			refuseBody(w, err)
 			return
 		case g.role < needs:
-			s.turnAway(w, r, http.StatusForbidden, "role", phrase.Put("this screen may {role}; what was asked is for one that may {other}", "role", g.role.Words(), "other", needs.Words()))
+			guard{s}.turnAway(w, r, http.StatusForbidden, "role", phrase.Put("this screen may {role}; what was asked is for one that may {other}", "role", g.role.Words(), "other", needs.Words()))
 			return
 		}
 		r = r.Clone(r.Context())

@@ -12,10 +12,10 @@ import (
 )
 
 // events streams each new status: its number as id, its JSON as data.
-func (s *Server) events(w http.ResponseWriter, r *http.Request) {
+func (h api) events(w http.ResponseWriter, r *http.Request) {
 	ctx, leave := context.WithCancel(r.Context())
 	defer leave()
-	statuses, err := s.room.Events(ctx)
+	statuses, err := h.server.room.Events(ctx)
 	if err != nil {
 		fail(w, err, keep.Status{})
 		return
@@ -46,4 +46,4 @@ type gate struct {
 
 func (g gate) Open() (func(), bool) { return g.server.limits.stream(machineOf(g.request)) }
 
-func (g gate) Stays() bool { return g.server.guest(g.request).role >= Look }
+func (g gate) Stays() bool { return guard{g.server}.guest(g.request).role >= Look }

@@ -74,17 +74,17 @@ var welcomePolicy = func() string {
 }()
 
 // invitation is the page on which a code is typed, or stands already.
-func (s *Server) invitation(w http.ResponseWriter, r *http.Request) {
+func (h entrance) invitation(w http.ResponseWriter, r *http.Request) {
 	with := invited{Code: r.URL.Query().Get("code")}
 	// To say what a code is for is to say that there is one.
-	if with.Code != "" && s.limits.try(machineOf(r)) {
-		with.May = s.invitations.role(with.Code).may()
+	if with.Code != "" && h.server.limits.try(machineOf(r)) {
+		with.May = h.server.invitations.role(with.Code).may()
 	}
-	s.welcome(w, http.StatusOK, with)
+	h.welcome(w, http.StatusOK, with)
 }
 
-func (s *Server) welcome(w http.ResponseWriter, status int, with invited) {
-	with.Here = s.hosts.loopback
+func (h entrance) welcome(w http.ResponseWriter, status int, with invited) {
+	with.Here = h.server.hosts.loopback
 	web.BoundWriting(w)
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.Header().Set("Content-Security-Policy", welcomePolicy)
@@ -95,8 +95,8 @@ func (s *Server) welcome(w http.ResponseWriter, status int, with invited) {
 }
 
 // wayIn says to a program how a browser is let in.
-func (s *Server) wayIn() string {
-	if s.hosts.loopback {
+func (h entrance) wayIn() string {
+	if h.server.hosts.loopback {
 		return "bayhand page"
 	}
 	return "bayhand page here, bayhand invite elsewhere"
