@@ -26,6 +26,7 @@ var plannerParts = map[string]struct {
 	"route":       {[]string{"problem", "trial", "objective", "tidy"}, "a plan is built without a proof, so that it can be held against one"},
 	"cut":         {[]string{"problem"}, "a proof by counting is found without a plan or a search for one"},
 	"certificate": {[]string{"stock"}, "a proof is checked by who knows no search, from the studio and the session alone"},
+	"byhand":      {[]string{"problem"}, "a room of a test is what is asked, without a way to answer it"},
 	"exact":       {[]string{"problem", "trial", "objective", "tidy", "clause"}, "the search proves what it finds by clauses, and not by what was built or bounded before"},
 }
 

@@ -10,46 +10,26 @@ import (
 	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/planner"
-	"bayhand/model/session"
-	"bayhand/model/studio"
-	"bayhand/model/text"
+	"bayhand/model/planner/byhand"
 )
 
 // byHand is a room with a session, and the patch that is in.
-type byHand struct {
-	studio  *studio.Studio
-	session *session.Session
-	in      patch.Patch
-}
+type byHand byhand.Room
 
 func readByHand(t *testing.T, room, asked, in string) byHand {
 	t.Helper()
-	s, _, problems := text.ReadStudio("studio.yaml", []byte(room))
-	if problems.Errors() {
-		t.Fatal(problems)
-	}
-	h := byHand{studio: s, in: s.Rest}
-	h.session, _, problems = text.ReadSession("s.yaml", []byte("session: s\n"+asked), s, nil)
-	if problems.Errors() {
-		t.Fatal(problems)
-	}
-	if in != "" {
-		if h.in, _, problems = text.ReadPatch("in.yaml", []byte(in), s); problems.Errors() {
-			t.Fatal(problems)
-		}
-	}
-	return h
+	return byHand(byhand.Read(t, room, asked, in))
 }
 
 // plan is the plan for the room, which gives the session.
 func (h byHand) plan(t *testing.T, o planner.Options) *plan.Plan {
 	t.Helper()
-	room := heard.NewRoom(h.studio)
-	p, err := planner.Find(t.Context(), room, h.in, h.session, o)
+	room := heard.NewRoom(h.Studio)
+	p, err := planner.Find(t.Context(), room, h.In, h.Session, o)
 	if err != nil || !p.Given {
 		t.Fatalf("no plan: %+v, %v", p, err)
 	}
-	if faults := room.CheckGiven(h.session, patch.Patch(p.Target), nil); len(faults) > 0 {
+	if faults := room.CheckGiven(h.Session, patch.Patch(p.Target), nil); len(faults) > 0 {
 		t.Fatal(faults)
 	}
 	return p
@@ -98,7 +78,7 @@ cords: {stock: [{length: 30 cm, count: 8}]}
 		"a tie for each":        {room(none, "live/b3-4 = control/t3-4"), "", 0},
 		"one tie for two":       {room(none, "live/b3 = control/t3"), "", 2},
 		"near, by their places": {room(near, "live/b3-4 = control/t3-4"), "", 2},
-		"a cord is there":       {room(none, "live/b3-4 = control/t3-4"), "patch: {cords: [live/t1 - control/b1]}\n", 2},
+		"a cord is there":       {room(none, "live/b3-4 = control/t3-4"), "cords: [live/t1 - control/b1]", 2},
 	} {
 		p := readByHand(t, test.room, two, test.in).plan(t, planner.Options{})
 		across := 0
@@ -190,9 +170,9 @@ cords: {stock: [{length: 90 cm, count: 8}]}
 		want      []string
 	}{
 		"from nothing": {"connect: [pre/out1-2 -> recorder/in1-2]\n", "", []string{"main/b9 main/t1", "main/b10 main/t2"}},
-		"left is in":   {"connect: [pre/out1-2 -> recorder/in1-2]\n", "patch: {cords: [main/t1 - main/b12], crosspoints: {grid: {out1: in4}}}\n", []string{"main/b12 main/t1", "main/b13 main/t2"}},
-		"right is in":  {"connect: [pre/out1-2 -> recorder/in1-2]\n", "patch: {cords: [main/t2 - main/b12], crosspoints: {grid: {out2: in4}}}\n", []string{"main/b12 main/t2", "main/b11 main/t1"}},
-		"swapped": {"connect: [pre/out1-2 -> recorder/in1-2]\n", "patch: {cords: [main/t3 - main/b14, main/t4 - main/b15], crosspoints: {grid: {out1: in7, out2: in6}}}\n",
+		"left is in":   {"connect: [pre/out1-2 -> recorder/in1-2]\n", "cords: [main/t1 - main/b12], crosspoints: {grid: {out1: in4}}", []string{"main/b12 main/t1", "main/b13 main/t2"}},
+		"right is in":  {"connect: [pre/out1-2 -> recorder/in1-2]\n", "cords: [main/t2 - main/b12], crosspoints: {grid: {out2: in4}}", []string{"main/b12 main/t2", "main/b11 main/t1"}},
+		"swapped": {"connect: [pre/out1-2 -> recorder/in1-2]\n", "cords: [main/t3 - main/b14, main/t4 - main/b15], crosspoints: {grid: {out1: in7, out2: in6}}",
 			[]string{"main/b14 main/t1", "main/b15 main/t2"}},
 	} {
 		for _, prefer := range []plan.Prefer{plan.PreferSame, plan.PreferFewest} {
