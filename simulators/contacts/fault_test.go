@@ -53,7 +53,7 @@ var planted = []fault{
 	{"loop goes through an input that is taken over", "heard/loop.go",
 		"if !meant(p.In) && !meant(p.Out) && !s.state.TakenOver(p.In) {", "if !meant(p.In) && !meant(p.Out) {"},
 	{"box lacks its last socket", "graph/build.go",
-		"for n := 1; n <= box.Sockets; n++ {\n\t\t\tg.addPoint", "for n := 1; n < box.Sockets; n++ {\n\t\t\tg.addPoint"},
+		"for n := 1; n <= box.Sockets; n++ {\n\t\t\taddPoint", "for n := 1; n < box.Sockets; n++ {\n\t\t\taddPoint"},
 	{"switch lets both choices through", "heard/session.go",
 		"if i > 0 && !slices.Contains(s.Choices[0], p) {", "if i > len(choice) {"},
 	{"lead is not joined", "graph/contents.go",
@@ -63,11 +63,11 @@ var planted = []fault{
 
 	// What is soldered.
 	{"tie carries only one way", "graph/build.go",
-		"g.fix(t.A, t.B, ByTie)", "g.Passes = append(g.Passes, g.Numbers([]studio.Pass{{In: t.A, Out: t.B}})...)"},
+		"fix(g, t.A, t.B, ByTie)", "g.Passes = append(g.Passes, g.Numbers([]studio.Pass{{In: t.A, Out: t.B}})...)"},
 	{"mult drops its last jack", "graph/build.go",
 		"for _, p := range m.Jacks {", "for _, p := range m.Jacks[:len(m.Jacks)-1] {"},
 	{"wire into an input is forgotten", "graph/build.go",
-		"g.fix(w.From, w.To, ByWire)", "if n, ok := g.Number[w.To]; ok && g.Kinds[n] == GearInput && g.Kinds[g.Number[w.From]] == GearOutput {\n\t\t\tcontinue\n\t\t}\n\t\tg.fix(w.From, w.To, ByWire)"},
+		"fix(g, w.From, w.To, ByWire)", "if n, ok := g.Number[w.To]; ok && g.Kinds[n] == GearInput && g.Kinds[g.Number[w.From]] == GearOutput {\n\t\t\tcontinue\n\t\t}\n\t\tfix(g, w.From, w.To, ByWire)"},
 
 	// Matrices.
 	{"relays are ignored on one side", "graph/contents.go",
