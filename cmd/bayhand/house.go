@@ -159,7 +159,7 @@ func (h *housing) showRoom(read house.House, room string, view border.View) {
 			if session == "" {
 				session = "no session"
 			}
-			state = fmt.Sprintf("%s, %s (%s)", session, a.Phase, a.At.Local().Format("2 Jan 15:04:05"))
+			state = fmt.Sprintf("%s, %s (%s)", session, a.Phase, a.At.Local().Format("2006-01-02 15:04:05"))
 		}
 	}
 	h.a.out.printf("%s on %s: %s", room, host.Name, state)
@@ -173,13 +173,13 @@ func (h *housing) showRoom(read house.House, room string, view border.View) {
 func (h *housing) showLines(view border.View) {
 	for _, place := range slices.Sorted(maps.Keys(view.Table.Holds)) {
 		held := view.Table.Holds[place]
-		h.a.out.printf("%s: held by room %s for %s since %s\n", place, held.Room, held.Session, held.Since.Local().Format("2 Jan 15:04"))
+		h.a.out.printf("%s: held by room %s for %s since %s\n", place, held.Room, held.Session, held.Since.Local().Format("2006-01-02 15:04"))
 	}
 	for _, g := range view.Grants {
-		h.a.out.printf("%s: driven by host %s since %s\n", g.Line, g.Host, g.Since.Local().Format("2 Jan 15:04:05"))
+		h.a.out.printf("%s: driven by host %s since %s\n", g.Line, g.Host, g.Since.Local().Format("2006-01-02 15:04:05"))
 	}
 	for _, t := range view.Table.Takings {
-		h.a.out.printf("%s: taken away from room %s by %s on %s\n", t.Place, t.From.Room, t.By, t.At.Local().Format("2 Jan 15:04"))
+		h.a.out.printf("%s: taken away from room %s by %s on %s\n", t.Place, t.From.Room, t.By, t.At.Local().Format("2006-01-02 15:04"))
 	}
 	for _, w := range view.Warnings {
 		h.a.out.complainf("bayhand: %s\n", w)

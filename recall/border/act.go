@@ -91,7 +91,7 @@ var ErrFiles = errors.New("this host has another studio file")
 func (e *FilesError) Error() string {
 	return fmt.Sprintf("the studio file here (%.8s) is not that of the house (%.8s, from host %s on %s): bring both to one version; "+
 		"where this one is the newer, bayhand house adopt makes it that of the house",
-		e.Own, e.Table.Digest, e.Table.Host, e.Table.At.Local().Format("2 Jan 2006 15:04"))
+		e.Own, e.Table.Digest, e.Table.Host, e.Table.At.Local().Format("2006-01-02 15:04"))
 }
 
 // Is makes it an ErrFiles.

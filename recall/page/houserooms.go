@@ -51,7 +51,7 @@ func (p *page) showRooms(w http.ResponseWriter, r *http.Request) {
 			if one.Session != "" {
 				row.State = one.Session + ": " + row.State
 			}
-			row.Told = one.At.In(p.Zone).Format("2 Jan 15:04:05")
+			row.Told = one.At.In(p.Zone).Format("2006-01-02 15:04:05")
 		}
 		v.Rows = append(v.Rows, row)
 	}
