@@ -17,7 +17,7 @@ var howlAtRest = rule{
 anything: a microphone whose preamplifier goes straight there, or gear that a fader
 or a switch can close to a loop. The feedback comes at full level and at once; hearing
 does not heal. Let nothing but the monitor output of the desk or the interface reach
-loudspeakers by itself, and leave the pair of anything else isolated.`,
+loudspeakers alone, and leave the pair of anything else isolated.`,
 		Bad: Example{Studio: `studio: A microphone straight to the loudspeaker
 gear:
   mics: {outputs: {out1: microphone}}
