@@ -95,9 +95,9 @@ func (p *bayPage) strips(out *bytes.Buffer, read *files.Studio, called string, r
 	return err
 }
 
-// levels are the gain plan of a session, or of the room at rest.
+// levels are the gain plan of a session, or of the rest patch.
 func (p *bayPage) levels(ctx context.Context, out *bytes.Buffer, read *files.Studio, called string) error {
-	title, of, in := "at rest", &session.Session{}, read.Studio.Rest
+	title, of, in := "in the rest patch", &session.Session{}, read.Studio.Rest
 	if called != "" {
 		s, err := p.named(read, called)
 		if err != nil {

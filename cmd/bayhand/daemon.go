@@ -73,7 +73,7 @@ func linksOf(items []string) (map[string]string, error) {
 	for _, item := range items {
 		matrix, link, found := strings.Cut(item, "=")
 		if !found || matrix == "" || link == "" {
-			return nil, wrongUsage("--link %s is none; write MATRIX=LINK, such as grid=tcp:127.0.0.1:5025", item)
+			return nil, wrongUsage("--link %s is not valid; write MATRIX=LINK, such as grid=tcp:127.0.0.1:5025", item)
 		}
 		links[matrix] = link
 	}

@@ -58,7 +58,7 @@ func (g *guide) before(d *device.Description) error {
 
 // switchOne switches the crosspoint that the person names, and puts it back.
 func (g *guide) switchOne(ctx context.Context, driven *matrix.Matrix, m studio.Matrix, before []patch.Crosspoint) error {
-	item := g.asks("Switch one output, on which nothing loud hangs? Write out1=in2, or nothing to leave all as it is:")
+	item := g.asks("Switch one output, with nothing loud connected to it? Write out1=in2, or nothing to leave all as it is:")
 	if item == "" {
 		return nil
 	}

@@ -168,7 +168,7 @@ func (p *pageWriter) messages(d *device.Description, codec *message.Codec, examp
 
 // manners are how fast it can be talked to, and what can be believed of it.
 func (p *pageWriter) manners(d *device.Description, codec *message.Codec) {
-	p.line("\n## How it is driven\n")
+	p.line("\n## How bayhand drives it\n")
 	p.line("- Between two messages: %d ms. Its crosspoints move for %d ms.", d.Pacing.Gap, d.Pacing.Settle)
 	p.line("- An answer is waited for for %d ms; a question without one is asked again %d times, a change never.", d.Pacing.Timeout, d.Pacing.Retries)
 	if codec.ReadsBack() == device.RoleUnknown {

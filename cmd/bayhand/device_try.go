@@ -65,7 +65,7 @@ const triedName = "matrix"
 
 func runDeviceTry(ctx context.Context, a *app, named string, w trying) error {
 	if w.link == "" {
-		return wrongUsage("--link is missing; write the line that the device hangs on (`bayhand links` lists those of this machine)")
+		return wrongUsage("--link is missing; write the port that the device is connected to (`bayhand links` lists those of this machine)")
 	}
 	d, codec, err := describe(a.files, named, w.describing)
 	if err != nil {

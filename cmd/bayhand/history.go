@@ -111,7 +111,7 @@ func runHistory(ctx context.Context, a *app, typed asked) error {
 func query(a *app, typed asked) (q keep.Query, err error) {
 	q = keep.Query{Session: typed.session, Room: typed.room, Last: typed.last}
 	if typed.last < 0 {
-		return q, wrongUsage("--last %d is none; write how many of the newest events are wanted", typed.last)
+		return q, wrongUsage("--last %d is not valid; write how many of the newest events are wanted", typed.last)
 	}
 	if q.From, err = date(typed.since, false); err != nil {
 		return q, err
@@ -190,7 +190,7 @@ func showIn(out *output, ctx context.Context, b book, at time.Time) error {
 		out.printf("  cord %s - %s\n", c.A, c.B)
 	}
 	for _, l := range in.Leads {
-		out.printf("  lead %s - %s\n", l.Port, l.Jack)
+		out.printf("  gear cable %s - %s\n", l.Port, l.Jack)
 	}
 	for _, j := range in.Dummies {
 		out.printf("  dummy %s\n", j)

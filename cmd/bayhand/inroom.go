@@ -67,7 +67,7 @@ func (d *door) sayOtherVersion(daemon, own string) {
 	if daemon == "" {
 		daemon = "an older version"
 	}
-	d.files.out.complainf("bayhand: the daemon of this room is bayhand %s, and this command is bayhand %s; start the daemon anew when the room is at rest\n", daemon, own)
+	d.files.out.complainf("bayhand: the daemon of this room is bayhand %s, and this command is bayhand %s; restart the daemon when nobody is in the middle of a recall\n", daemon, own)
 }
 
 // keepMeanwhile keeps the room in this process for as long as use takes.

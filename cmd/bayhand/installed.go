@@ -63,7 +63,7 @@ func (i *installed) problems() []keep.Problem {
 	}
 	i.told = []keep.Problem{{
 		Code: "newer-installed", Severity: "advice", Since: now.ModTime(),
-		Message: fmt.Sprintf("bayhand %s is installed, and the daemon that runs is %s; start it anew when the room is at rest: it asks then whether the bay is still as it was left", versionOf(info), i.own),
+		Message: fmt.Sprintf("bayhand %s is installed, and the daemon that runs is %s; restart it when nobody is in the middle of a recall; it then asks whether the bay is still as it was left", versionOf(info), i.own),
 	}}
 	return i.told
 }

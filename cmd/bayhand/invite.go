@@ -37,7 +37,7 @@ by it stands in the history under the name that --as gives it.
 			}
 			var role serve.Role
 			if err := role.UnmarshalText([]byte(q.may)); err != nil {
-				return wrongUsage("--may %s is none; write look, tick or recall", q.may)
+				return wrongUsage("--may %s is not valid; write look, tick or recall", q.may)
 			}
 			return withScreens(c.Context(), a, func(client *serve.Client, _ string) error {
 				switch {

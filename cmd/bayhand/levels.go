@@ -32,7 +32,7 @@ func levelsCommand(a *app) *cobra.Command {
 what the output sees, and what cables take from the treble. Of a session the
 gain plan comes first: for each of its lines where it clips first, what to turn
 down, and what a tone should read at the end. Without a session it is the room
-at rest.
+in the rest patch.
 
 Only what deserves a look is printed, unless --all is given or a point with
 --at.
@@ -97,7 +97,7 @@ func runLevels(ctx context.Context, a *app, args []string, w levelsAsked) error 
 	}
 	room := p.Room.For(of, in)
 	l := level.New(room, in, options)
-	answer := leveled{Chains: []chainAnswer{}, studio: room.Studio(), title: "at rest", detail: w.at != ""}
+	answer := leveled{Chains: []chainAnswer{}, studio: room.Studio(), title: "in the rest patch", detail: w.at != ""}
 	if len(args) > 0 {
 		answer.Session, answer.title = args[0], of.Title
 		answer.chains = l.Chains(of)
@@ -121,7 +121,7 @@ func runLevels(ctx context.Context, a *app, args []string, w levelsAsked) error 
 }
 
 func printLevelsPaper(o *output, p *files.Studio, args []string, of *session.Session, in patch.Patch, options level.Options, to press) error {
-	title := "at rest"
+	title := "in the rest patch"
 	if len(args) > 0 {
 		title = of.Title
 	}

@@ -15,7 +15,7 @@ import (
 )
 
 // levelsPaper is the gain plan of a session with a patch, to print; the zero Session is
-// the room at rest.
+// the rest patch.
 func levelsPaper(p *files.Studio, title string, of *session.Session, in patch.Patch, o level.Options) paper.Levels {
 	room := p.Room.For(of, in)
 	l := level.New(room, in, o)

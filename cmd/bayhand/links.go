@@ -11,7 +11,7 @@ func linksCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:   "links",
 		Short: "The serial lines and MIDI devices of this machine",
-		Long: `List the lines that a matrix may hang on, in the words of a studio's file. None
+		Long: `List the ports that a matrix can be connected to, in the words of a studio's file. None
 of them is opened: some devices reset when their port is.`,
 		Args: arguments(0, 0),
 		RunE: func(c *cobra.Command, _ []string) error {

@@ -72,7 +72,7 @@ func (v *view) showRoom(p *files.Studio, s keep.Status) error {
 	v.offerListening(p, s)
 	sheet := paper.FromStatus(p.Studio, s, captionOf(v.files.library(), p, s, time.Time{}))
 	if s.Session == keep.RestName {
-		sheet.Loses = nil // at rest everything is silent that rest does not name
+		sheet.Loses = nil // in the rest patch everything is silent that rest does not name
 	}
 	if len(sheet.Lines) == 0 && len(sheet.Missing) == 0 {
 		v.showNotes(sheet)

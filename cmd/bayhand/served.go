@@ -129,7 +129,7 @@ func (g *grants) problems(view border.View) []keep.Problem {
 		case own || !w.First:
 		case view.Cut != nil:
 			all = append(all, keep.Problem{Code: "no-grant", Severity: "error", Since: since, Message: words.Put(
-				"{matrix} is not driven here: other hosts can reach its line, and the table that says who may is not reached since {time}; what hangs on cables of this host goes on",
+				"{matrix} is not driven here: other hosts can reach its line, and the table that says who may is not reached since {time}; what is connected to this host by cable goes on",
 				"matrix", w.Line, "time", view.Cut.Since.Local().Format("15:04"))})
 		case i >= 0:
 			all = append(all, keep.Problem{Code: "no-grant", Severity: "warning", Since: since, Message: words.Put(

@@ -36,7 +36,7 @@ func sheetCommand(a *app) *cobra.Command {
 		Short: "The recall sheet of a session, the wall sheet, or a blank form",
 		Long: `Make the sheet that is filed with the project: notes, every cord in plugging
 order with its mark, matrices, settings and what else the session needs, to
-recall it with the computer off. With --wall it is the sheet that hangs beside
+recall it with the computer off. With --wall it is the sheet for the wall beside
 the bay, with --blank the form to plan a patch on by hand. Without --paper it is
 text.
 
@@ -56,7 +56,7 @@ patch of a file, whether that gives the session or not.`,
 		},
 	}
 	w.flags(c, "the sheet")
-	c.Flags().BoolVar(&w.wall, "wall", false, "the sheet that hangs beside the bay: the room at rest")
+	c.Flags().BoolVar(&w.wall, "wall", false, "the sheet for the wall beside the bay: the rest patch")
 	c.Flags().BoolVar(&w.blank, "blank", false, "the form to fill in by hand")
 	c.Flags().BoolVar(&w.text, "text", false, "as text, which it is without --paper as well")
 	c.Flags().StringVar(&w.since, "since", "", "only what differs from session `S`, and the way from there")

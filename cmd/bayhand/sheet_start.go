@@ -100,7 +100,7 @@ func (w sheeting) start(ctx context.Context, a *app, p *files.Studio) (sheetStar
 		}
 		return presentStart(ctx, a, p)
 	case "rest":
-		b.known = "The steps begin at rest."
+		b.known = "The steps begin at the rest patch."
 	case "empty":
 		b.known = "The steps begin at the empty bay."
 	default:

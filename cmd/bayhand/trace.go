@@ -22,7 +22,7 @@ func traceCommand(a *app) *cobra.Command {
 		Short: "What a source reaches, or a destination hears, and by which way",
 		Long: `Follow the signal to a point, and from it, by every way, and say what would
 break each. Without --session or --patch this is the patch that the room is
-known to be in, and at rest where nothing is known.
+known to be in, and the rest patch where nothing is known.
 
 With --plug it says what a cord from the point to another jack would do, or
 with --plug dummy a plug that only breaks a normal: the trace is as it would be

@@ -34,7 +34,7 @@ heard, and name the cord.
 
 The sound goes by the sound device that the studio's file names, in two passes
 of seven seconds: a quiet one, and where that shows nothing against it a louder
-one. Any key stops it, and so do Ctrl-C, an input that howls or is at full
+one. Any key stops it, and so do Ctrl-C, an input that feeds back or is at full
 scale, and a device that loses samples. Where no device can be reached it goes
 by files: --write makes one to play from any program that can record at the
 same time, and --read reads what was recorded. Play it at the level that it

@@ -56,7 +56,7 @@ func thing(do string) string {
 	case "plug-dummy":
 		return "dummy"
 	case "plug-lead":
-		return "lead"
+		return "gear cable"
 	}
 	return "cord"
 }

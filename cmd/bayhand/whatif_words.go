@@ -25,7 +25,7 @@ func printIf(out *output, w *whatIf, in *words.Words) {
 		out.lines("  ", "    ", words.Put("outputs would be joined, which can damage them: {outputs}", "outputs", names(g)))
 	}
 	for _, g := range w.Loops {
-		out.lines("  ", "    ", words.Put("a signal could go round and howl, through {places}", "places", names(g)))
+		out.lines("  ", "    ", words.Put("a signal could go round and feed back, through {places}", "places", names(g)))
 	}
 	for _, c := range w.Cautions {
 		out.lines("  ", "    ", c.Severity+": "+c.Message+" ("+c.Code+")")

@@ -105,7 +105,7 @@ func TestOpenRefuses(t *testing.T) {
 		want    string
 		is      error
 	}{
-		{"tcp:far:5025", []device.Link{device.SerialLink, device.RawMIDILink}, "it can on: serial, rawmidi", nil},
+		{"tcp:far:5025", []device.Link{device.SerialLink, device.RawMIDILink}, "it can to: serial, rawmidi", nil},
 		{"nonsense", nil, "not the address", nil},
 	}
 	for _, test := range tests {

@@ -123,7 +123,7 @@ func allowed(a Address, kinds []device.Link) error {
 		}
 		names += kind.String()
 	}
-	return fmt.Errorf("the device cannot hang on %s (%s); it can on: %s", a.Kind, a, names)
+	return fmt.Errorf("the device cannot be connected to %s (%s); it can to: %s", a.Kind, a, names)
 }
 
 // ended tells why an open link's Read or Write failed. There are three reasons

@@ -128,7 +128,7 @@ func (m *Matrix) readings(ctx context.Context) (reading, error) {
 		}
 	}
 	if odd != nil {
-		return reading{}, fmt.Errorf("%w so that it can be believed: beside its answer it said %s, which its description does not explain", ErrNoAnswer, m.talk.codec.Show(odd))
+		return reading{}, fmt.Errorf("%w that is certain: beside its answer it said %s, which its description does not explain", ErrNoAnswer, m.talk.codec.Show(odd))
 	}
 	return reading{}, fmt.Errorf("%w the same twice: of %d readings too few in a row agree", ErrNoAnswer, rounds)
 }

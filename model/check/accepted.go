@@ -42,7 +42,7 @@ wiring:
   - desk/mix1 -> main/t1
   - main/b1 -> cassette/in1
 accept:
-  - {finding: level-differs, at: cassette/in1, because: a level box hangs in its cable}
+  - {finding: level-differs, at: cassette/in1, because: a level box is in its cable}
 `},
 }
 

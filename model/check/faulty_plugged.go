@@ -16,13 +16,13 @@ var faultyPlugged = rule{
 		Manual: `Plans go round jacks that are tagged. The rest patch, or the patch that a session
 keeps, was made before the tag, and relies on such a jack. Mend the jack and take the
 tag out, or choose another.`,
-		Bad: Example{Studio: `studio: A faulty jack at rest
+		Bad: Example{Studio: `studio: A faulty jack in the rest patch
 bays:
   main: {pairs: 2, modes: isolated}
 faulty: [main/t1]
 rest: {cords: [main/t1 - main/b2]}
 `},
-		Good: Example{Studio: `studio: Another jack at rest
+		Good: Example{Studio: `studio: Another jack in the rest patch
 bays:
   main: {pairs: 2, modes: isolated}
 faulty: [main/t1]

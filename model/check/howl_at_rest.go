@@ -12,12 +12,12 @@ var howlAtRest = rule{
 	Rule: Rule{
 		Code:     "howl-at-rest",
 		Severity: "warning",
-		Title:    "with nothing plugged, a loudspeaker is fed by what can howl",
+		Title:    "with nothing plugged, a loudspeaker is fed by what can feed back",
 		Manual: `A normal that ends at a loudspeaker plays whatever comes, before anybody has plugged
 anything: a microphone whose preamplifier goes straight there, or gear that a fader
-or a switch can close to a loop. The howl comes at full level and at once; hearing
+or a switch can close to a loop. The feedback comes at full level and at once; hearing
 does not heal. Let nothing but the monitor output of the desk or the interface reach
-loudspeakers by itself, and leave the pair of anything else isolated.`,
+loudspeakers alone, and leave the pair of anything else isolated.`,
 		Bad: Example{Studio: `studio: A microphone straight to the loudspeaker
 gear:
   mics: {outputs: {out1: microphone}}
@@ -67,7 +67,7 @@ func howlsAtRest(v *view) []found {
 		n := len(line.points)
 		all = append(all, found{
 			key:     line.key,
-			message: phrase.Count(n, "at rest {inputs} is fed by {what}", "at rest {inputs} are fed by {what}", "inputs", folded(line.points), "what", line.words),
+			message: phrase.Count(n, "in the rest patch {inputs} is fed by {what}", "in the rest patch {inputs} are fed by {what}", "inputs", folded(line.points), "what", line.words),
 			hint:    "make a pair on the way isolated, so that the loudspeaker is silent until something is patched; turn it down meanwhile",
 		})
 	}

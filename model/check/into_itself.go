@@ -13,11 +13,11 @@ var intoItself = rule{
 		Code:     "into-itself",
 		Severity: "warning",
 		Title:    "an output goes straight back into its own gear",
-		Manual: `An output patched into an input of the same gear howls as soon as a fader, a button
-or the software takes that input to that output, and a howl at full level harms
+		Manual: `An output patched into an input of the same gear feeds back as soon as a fader, a button
+or the software takes that input to that output, and feedback at full level harms
 hearing and loudspeakers. Said where nothing tells what the gear carries inside: with
 passes: or can-pass: in the studio, or inside: in the session, loops are followed and
-this rule is silent. Advice where it is so at rest. If it is meant, describe the gear,
+this rule is silent. Advice where it is so in the rest patch. If it is meant, describe the gear,
 or write allow: in the session.`,
 		Bad: Example{
 			Studio:  itselfStudio,
@@ -32,7 +32,7 @@ or write allow: in the session.`,
 		var b batches
 		for _, m := range v.atRest() {
 			if v.intoItself(m) {
-				b.add(m.key, "at rest", m.source.Point, m.destination.Point)
+				b.add(m.key, "in the rest patch", m.source.Point, m.destination.Point)
 			}
 		}
 		return straightBack(b, "advice", "describe what it carries inside with passes: or can-pass:, or wire the pair another way")

@@ -9,9 +9,9 @@ var linkTwice = rule{
 	Rule: Rule{
 		Code:     "link-twice",
 		Severity: "error",
-		Title:    "two matrices are said to hang on one link",
+		Title:    "two matrices are said to be connected to one link",
 		Manual: `One program at a time can hold a link, and what one device answers would be read
-as the answer of the other. Give each matrix the link that it really hangs on.`,
+as the answer of the other. Give each matrix the link that it is really connected to.`,
 		Bad: Example{Studio: `studio: One line for two matrices
 matrices:
   grid: {inputs: 4, outputs: 4, device: {description: line-switch, link: "serial:/dev/ttyUSB0?baud=9600"}}
@@ -43,7 +43,7 @@ func linksTwice(v *view) []found {
 		all = append(all, found{
 			key:     "matrices." + m.Name + ".device.link",
 			message: fmt.Sprintf("the link %s of %s is also that of %s", link, m.Name, other),
-			hint:    "give each matrix the link that it hangs on; bayhand links lists those of this machine",
+			hint:    "give each matrix the link that it is connected to; bayhand links lists those of this machine",
 		})
 	}
 	return all

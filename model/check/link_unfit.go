@@ -13,8 +13,8 @@ var linkUnfit = deviceRule{
 	Rule: Rule{
 		Code:     "link-unfit",
 		Severity: "error",
-		Title:    "a device is said to hang on a kind of link that it does not have",
-		Manual: `The description of a device names the kinds of link that it can hang on. Over
+		Title:    "a device is said to be connected to a kind of link that it does not have",
+		Manual: `The description of a device names the kinds of link that it can be connected to. Over
 another it cannot be talked to: MIDI bytes are no lines of text. Write the link that
 the cable is really in.`,
 		Bad:  Example{Studio: deviceStudio("inputs: 16, outputs: 16", "serial:/dev/ttyUSB0", "")},
@@ -31,8 +31,8 @@ the cable is really in.`,
 		}
 		return []found{{
 			key:     "matrices." + m.Name + ".device.link",
-			message: fmt.Sprintf("%s hangs on %s, and a %s takes %s", m.Name, kind, d.Name, strings.Join(legal, ", ")),
-			hint:    "write the link that it hangs on; bayhand links lists those of this machine",
+			message: fmt.Sprintf("%s is connected to %s, and a %s takes %s", m.Name, kind, d.Name, strings.Join(legal, ", ")),
+			hint:    "write the link that it is connected to; bayhand links lists those of this machine",
 		}}
 	},
 }

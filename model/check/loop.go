@@ -12,13 +12,13 @@ var loop = rule{
 	Rule: Rule{
 		Code:     "loop",
 		Severity: "warning",
-		Title:    "a signal comes back to where it was, and may howl",
-		Manual: `A way from an output through the bay and through gear back to itself howls as soon
-as its gain is enough, in the loudspeakers or unheard inside the gear. Looked for in
-the room at rest, and in what a session asks for together with what its gear passes
-and its software carries. A loop made of nothing but the session's own lines cannot
-be given, which is an error; one that is meant goes under allow:. Turn loudspeakers
-and headphones down before anything of this kind is tried: hearing does not heal.`,
+		Title:    "a signal comes back to where it was, and may feed back",
+		Manual: `A path from an output through the bay and through gear back to itself feeds back as soon
+as its gain is enough, in the loudspeakers or unheard inside the gear. check looks at
+the rest patch, and at each session with what its gear passes and its software carries. A
+loop made only of the session's own lines is not possible, which is an error. A loop that
+is meant goes under allow:. Turn loudspeakers and headphones down before you try anything
+of this kind: hearing does not heal.`,
 		Bad: Example{Studio: `studio: An echo into itself
 gear:
   echo: {channels: 1, line: pro-line}
@@ -47,7 +47,7 @@ func loopsAtRest(v *view) []found {
 	for _, l := range v.rest.Loops(nil, nil) {
 		all = append(all, found{
 			key:     v.keyOf(l.Through[:1]),
-			message: phrase.Put("at rest a signal goes round through {points}", "points", round(l.Through)),
+			message: phrase.Put("in the rest patch a signal goes round through {points}", "points", round(l.Through)),
 			hint:    "make the pair isolated that closes it, or wire it another way",
 		})
 	}

@@ -49,7 +49,7 @@ func loopsPossibleAtRest(v *view) []found {
 		}
 		all = append(all, found{
 			key:     v.keyOf(l.Through[:1]),
-			message: phrase.Put("at rest a signal could go round through {points}", "points", round(l.Through)),
+			message: phrase.Put("in the rest patch a signal could go round through {points}", "points", round(l.Through)),
 			hint:    "keep that fader or switch down, or make the pair isolated that closes it",
 		})
 	}

@@ -17,7 +17,7 @@ var multTwice = rule{
 		Title:    "two outputs are brought into one mult",
 		Manual: `A mult shares one source among several destinations. It is metal and nothing else:
 a second source in it does not mix, the two outputs drive each other. Looked for in
-the room at rest and in the patch that a session keeps. Bring one source in and
+the rest patch and in the patch that a session keeps. Bring one source in and
 leave its other jacks to destinations; mix in the desk or the software.`,
 		Bad: Example{Studio: `studio: A mult as a mixer
 gear:
@@ -45,7 +45,7 @@ mults: [[main/t1, main/t3, main/b3]]
 	studio: func(v *view) []found {
 		var all []found
 		for _, m := range multsFedTwice(v, v.studio.Rest, v.rest) {
-			all = append(all, m.found(m.mult.Key, "at rest the mult"))
+			all = append(all, m.found(m.mult.Key, "in the rest patch the mult"))
 		}
 		return all
 	},

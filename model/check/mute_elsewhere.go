@@ -13,7 +13,7 @@ var muteElsewhere = rule{
 		Title:    "the matrix output that mutes a loudspeaker does not feed all of it",
 		Manual: `The output named by mute: is switched off before anything in the path of the
 loudspeaker moves. An input that gets its signal from somewhere else stays live, and
-whoever trusts the mute gets the click or the howl. Turn it down by hand whenever in
+whoever trusts the mute gets the click or the feedback. Turn it down by hand whenever in
 doubt: hearing does not heal. Name an output for which it is true, or say
 mute: {by: person, at: the switch}.`,
 		Bad: Example{Studio: `studio: One side muted

@@ -11,11 +11,11 @@ var noPlaces = rule{
 	Rule: Rule{
 		Code:     "no-places",
 		Severity: "advice",
-		Title:    "bays that are tied hang nobody knows where",
-		Manual: `Where a bay has no ` + "`at:`" + ` it is taken to hang close under the others. Bays that are tied
-with each other mostly hang apart: as long as neither has a place, plans go by the ties,
+		Title:    "bays joined by tie lines have no place in the file",
+		Manual: `Where a bay has no ` + "`at:`" + ` bayhand assumes it close under the others. Bays joined by
+tie lines are mostly apart: as long as neither has a place, plans go by the ties,
 and ask for a cord from the one to the other only where there is no other plan. It may
-not reach. Say where the bays hang. Between bays of different rooms, as ` + "`rooms:`" + ` has
+not reach. Say where the bays are. Between bays of different rooms, as ` + "`rooms:`" + ` has
 them, is a wall, and no cord goes there at all.`,
 		Bad: Example{Studio: `studio: Two bays and a multicore
 gear:
@@ -60,7 +60,7 @@ func baysWithoutPlaces(v *view) []found {
 	}
 	return []found{{
 		key:     "bays." + lost[0],
-		message: fmt.Sprintf("where the bays %s hang is not said, and they are tied: plans go by the ties, and where these do not suffice by cords that may not reach", strings.Join(lost, ", ")),
+		message: fmt.Sprintf("the bays %s have no place (at:), and tie lines join them: plans use the tie lines, and where these are too few, cords that may not reach", strings.Join(lost, ", ")),
 		hint:    "write at: {rack: left, unit: 20} or at: {x: 0 cm, y: 120 cm} at each",
 	}}
 }

@@ -14,7 +14,7 @@ var openMic = rule{
 		Severity: "warning",
 		Title:    "a loudspeaker plays a microphone that stands in its own room",
 		Manual: `The air closes this loop, and no wire shows it: the microphone hears the loudspeaker
-that plays it, and howls as soon as the level is there. Looked for where rooms: names
+that plays it, and feeds back as soon as the level is there. Looked for where rooms: names
 the loudspeaker and the microphone, or the box that it is wired to, as parts of one
 room; and where a way leads from one to the other through what is patched, what gear
 passes or can pass, and what inside: says of the software. Cut the loudspeaker
@@ -70,7 +70,7 @@ func openMics(v *sessionView) []found {
 	for _, line := range b {
 		all = append(all, found{
 			key:     line.key,
-			message: fmt.Sprintf("%s can be heard at %s, and both are in %s: it may howl through the air", unique(line.points), unique(line.others), line.words),
+			message: fmt.Sprintf("%s can be heard at %s, and both are in %s: it may feed back through the air", unique(line.points), unique(line.others), line.words),
 			hint:    "cut the loudspeaker (cut:) or listen on headphones; write allow: if it is meant, and bring the level up slowly",
 		})
 	}

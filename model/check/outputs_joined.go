@@ -17,7 +17,7 @@ var outputsJoined = rule{
 		Title:    "two outputs are joined by metal",
 		Manual: `Two outputs on one piece of metal drive each other: the signal is wrong everywhere
 on it, and output stages run hot or fail. A passive bay cannot mix. Looked for in
-the room at rest, and in the patch that a session keeps. Put each output on a jack
+the rest patch, and in the patch that a session keeps. Put each output on a jack
 of its own, or mix in the desk or the software.`,
 		Bad: Example{Studio: `studio: Two outputs on one parallel pair
 gear:
@@ -52,7 +52,7 @@ func outputsJoinedAtRest(v *view) []found {
 		}
 		all = append(all, found{
 			key:     v.keyOf(c.Drivers),
-			message: joins(v.rest, c, "at rest these outputs are joined: {outputs}", "at rest these outputs are joined by {what}: {outputs}"),
+			message: joins(v.rest, c, "in the rest patch these outputs are joined: {outputs}", "in the rest patch these outputs are joined by {what}: {outputs}"),
 			hint:    apart(v, v.studio.Rest, c),
 		})
 	}

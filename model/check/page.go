@@ -30,7 +30,7 @@ func WritePage(w io.Writer) error {
 
 const pageHead = `# Findings: what check looks for
 
-For whoever reads what ` + "`bayhand check`" + ` prints. Afterwards you know what a finding means, and
+For anybody who reads what ` + "`bayhand check`" + ` prints. Afterwards you know what a finding means, and
 what to do about it.
 
 ` + "`bayhand check`" + ` says what an experienced hand would say before you plug. An error can damage

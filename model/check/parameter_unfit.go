@@ -15,7 +15,7 @@ var parameterUnfit = deviceRule{
 	Rule: Rule{
 		Code:     "parameter-unfit",
 		Severity: "error",
-		Title:    "a device is given a parameter that its description does not have or allow",
+		Title:    "a device has a parameter that its description does not have or allow",
 		Manual: `Besides description: and link:, the keys of device: are the parameters of the
 description, each with the values that it allows. A misspelt one would be left at its
 default without a word.`,

@@ -49,7 +49,7 @@ wiring:
 				b.add(v.keyOf([]name.Point{p}), m, p, name.Point{})
 			}
 		}
-		return throughCrosspoints(b, "at rest")
+		return throughCrosspoints(b, "in the rest patch")
 	},
 	session: func(v *sessionView) []found {
 		var b batches

@@ -13,12 +13,12 @@ var phantomPlug = rule{
 	Rule: Rule{
 		Code:     "phantom-plug",
 		Severity: "warning",
-		Title:    "a plug that shorts phantom power, hangs on it, or leads it to a line is in a patch",
+		Title:    "a plug that shorts phantom power, carries it loose, or brings it to a line is in a patch",
 		Manual: `A TS plug on a line with phantom power grounds one leg of it: 7 mA flow through
 the 6.81 kohm of that leg (P48, IEC 61938), the microphone loses its feed, and the
 voltage that is left between the legs can destroy a ribbon. A cord plugged at one
-end only leaves the other plug with 48 V on it, for whatever it touches. A cord or a lead
-from there to line or unbalanced gear puts 48 V on that. On such lines use three-pole
+end only leaves the other plug with 48 V on it, for whatever it touches. A cord or gear
+cable from there to line or unbalanced gear puts 48 V on that. On such lines use TRS
 cords and dummies, to microphones only, and plug with phantom power off.`,
 		Bad: Example{Studio: phantomPlugStudio + `rest: {cords: [{ends: [stage/t1, stage/b2], poles: 2}]}
 `},
@@ -82,7 +82,7 @@ func phantomLeads(v *view, state *heard.State, p patch.Patch, key string) []foun
 		if harmed := harmedWith(v, state, input); ok && len(harmed) > 0 {
 			all = append(all, found{
 				key:     fmt.Sprintf("%s.leads[%d]", key, i),
-				message: fmt.Sprintf("the lead %s - %s joins %s, which can supply phantom power, with %s", l.Port, l.Jack, input, folded(harmed)),
+				message: fmt.Sprintf("the gear cable %s - %s joins %s, which can supply phantom power, with %s", l.Port, l.Jack, input, folded(harmed)),
 				hint:    phantomApart,
 			})
 		}

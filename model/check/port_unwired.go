@@ -11,9 +11,9 @@ var portUnwired = rule{
 		Code:     "port-unwired",
 		Severity: "advice",
 		Title:    "a port is wired nowhere, though its gear is wired",
-		Manual: `A port that is on no bay and no matrix can only be had with a lead, behind the
-rack. Gear that is wired nowhere at all takes leads and is not meant here, nor is
-gear whose file says where its leads go (at: main).`,
+		Manual: `A port that is on no bay and no matrix can only be reached with a gear cable, behind
+the rack. Gear that is wired nowhere at all takes gear cables and is not meant here. Nor is
+gear whose file says where its gear cables go (at: main).`,
 		Bad: Example{Studio: `studio: One output forgotten
 gear:
   synth: {outputs: {out1-2: home-line}}

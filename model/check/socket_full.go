@@ -12,7 +12,7 @@ var socketFull = rule{
 	Rule: Rule{
 		Code:     "socket-full",
 		Severity: "error",
-		Title:    "a connector has fewer circuits than it is given",
+		Title:    "a connector has fewer circuits than are wired to it",
 		Manual: `A 25-way connector has eight balanced circuits by AES59. What is named beyond them has
 no contact.`,
 		Bad: Example{Studio: `studio: Full

@@ -19,7 +19,7 @@ var soundDevice = rule{
 sound. It needs one such device, outputs and inputs of it that cords can reach, and an
 output that may play: one that no single mistake at the bay brings to a loudspeaker, to
 headphones, to a microphone input with phantom power or to a place with test: no. Where
-loudspeakers hang on the bay, a mute by a matrix frees the outputs while it is listened
+loudspeakers are on the bay, a mute by a matrix frees the outputs while it is listened
 to; whoever turns them down by hand says --with and their name.`,
 		Bad: Example{Studio: `studio: Loudspeakers on the bay
 gear:

@@ -19,7 +19,7 @@ var twoPoleGrounds = rule{
 output whose legs are both driven gives half its voltage then, 6.02 dB less, unless
 it floats (a published handbook), and its cold stage works into a
 short. Looked for in the rest patch and in the patch that a session keeps. Use a
-TRS cord; keep two-pole ones for unbalanced gear.`,
+TRS cord; keep TS cords for unbalanced gear.`,
 		Bad: Example{Studio: twoPoleStudio + `rest: {cords: [{ends: [main/t1, main/b2], poles: 2}]}
 `},
 		Good: Example{Studio: twoPoleStudio + `rest: {cords: [{ends: [main/t1, main/b2], poles: 3}]}

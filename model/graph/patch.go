@@ -50,7 +50,7 @@ func (g *Graph) Numbered(p patch.Patch) (Patch, error) {
 		}
 		port, ok := g.PortOf[l.Port]
 		if !ok {
-			return Patch{}, fmt.Errorf("%s is wired at the rear; a lead comes from gear that is wired to no bay", l.Port)
+			return Patch{}, fmt.Errorf("%s is wired at the rear; a gear cable comes from gear that is wired to no bay", l.Port)
 		}
 		d.Leads = append(d.Leads, [2]int{port, j})
 	}

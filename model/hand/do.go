@@ -62,7 +62,7 @@ func isIn(p patch.Patch, m plan.Move) error {
 	case plan.Switch, plan.Plug, plan.PlugDummy, plan.PlugLead, plan.Mute, plan.Unmute, plan.PhantomOff, plan.PhantomOn, plan.ChangeOver:
 		return nil
 	}
-	kind := map[plan.Do]string{plan.Pull: "cord", plan.MoveEnd: "cord", plan.PullDummy: "dummy", plan.PullLead: "lead"}[m.Do]
+	kind := map[plan.Do]string{plan.Pull: "cord", plan.MoveEnd: "cord", plan.PullDummy: "dummy", plan.PullLead: "gear cable"}[m.Do]
 	text := m.Ends[0].String()
 	if len(m.Ends) > 1 {
 		text += " - " + m.Ends[1].String()

@@ -105,7 +105,7 @@ func Holds(in patch.Patch, at name.Point) string {
 	}
 	for _, l := range in.Leads {
 		if l.Jack == at || l.Port == at {
-			return fmt.Sprintf("the lead %s - %s", l.Port, l.Jack)
+			return fmt.Sprintf("the gear cable %s - %s", l.Port, l.Jack)
 		}
 	}
 	if slices.Contains(in.Dummies, at) {
@@ -132,9 +132,9 @@ func (b Bay) cordFits(p name.Point) error {
 	case b.Studio.IsJack(p):
 		return nil
 	case IsSocket(b.Studio, p):
-		return refuse(ErrNever, "%s is a socket of a box; a lead from gear goes in, no cord and no dummy", p)
+		return refuse(ErrNever, "%s is a socket of a box; a gear cable goes in, no cord and no dummy", p)
 	case b.Port(p):
-		return refuse(ErrNever, "%s is a port of gear, and no jack; a lead goes in, with its other end in a jack or a socket", p)
+		return refuse(ErrNever, "%s is a port of gear, and no jack; a gear cable goes in, with its other end in a jack or a socket", p)
 	}
 	return refuse(ErrNowhere, "%s is no jack of this studio", p)
 }
@@ -143,11 +143,11 @@ func (b Bay) cordFits(p name.Point) error {
 func (b Bay) leadFits(port, at name.Point) error {
 	switch {
 	case Wired(b.Studio, port):
-		return refuse(ErrNever, "%s is wired at the rear, so no lead goes in; name the jack that it is wired to", port)
+		return refuse(ErrNever, "%s is wired at the rear, so no gear cable goes in; name the jack that it is wired to", port)
 	case b.looseInput(at) && !b.looseInput(port):
 		return nil
 	case b.Port(at):
-		return refuse(ErrNever, "%s and %s are both ports of gear; a lead has one end in a jack, a socket or gear that stands loose", port, at)
+		return refuse(ErrNever, "%s and %s are both ports of gear; a gear cable has one end in a jack, a socket or gear that stands loose", port, at)
 	case !TakesPlug(b.Studio, at):
 		return refuse(ErrNowhere, "%s is no jack of this studio", at)
 	}

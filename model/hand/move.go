@@ -35,7 +35,7 @@ func (b Bay) Plug(a, other name.Point) ([]plan.Move, error) {
 
 func (b Bay) plugLead(port, at name.Point) ([]plan.Move, error) {
 	if at.IsZero() {
-		return nil, refuse(ErrNever, "%s is a port of gear; say which jack its lead goes into", port)
+		return nil, refuse(ErrNever, "%s is a port of gear; say which jack its gear cable goes into", port)
 	}
 	if err := b.leadFits(port, at); err != nil {
 		return nil, err

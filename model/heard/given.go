@@ -58,7 +58,7 @@ func (f Fault) String() string {
 	case NotSilent:
 		return fmt.Sprintf("%s must be silent and hears %s", f.Destination, f.Source)
 	case Intrudes:
-		return fmt.Sprintf("%s hears %s, which neither the session nor the room at rest puts there", f.Destination, f.Source)
+		return fmt.Sprintf("%s hears %s, which neither the session nor the rest patch puts there", f.Destination, f.Source)
 	case Joined:
 		return phrase.Put("outputs joined: {points}", "points", list(f.Points))
 	case Howls:

@@ -55,7 +55,7 @@ func TestBoathouse(t *testing.T) {
 	}
 }
 
-// to is the way from the room at rest to a patch that is kept in a file.
+// to is the way from the rest patch to a patch that is kept in a file.
 func to(t testing.TB, s *studio.Studio, path string, asked *session.Session) way {
 	t.Helper()
 	target, _, problems := text.ReadPatch(path, file(t, path), s)

@@ -95,7 +95,7 @@ func (t *Target) readLeads(leads []string) error {
 	for _, text := range leads {
 		port, jack, found := strings.Cut(text, " - ")
 		if !found {
-			return fmt.Errorf("%q is no lead; write port - jack", text)
+			return fmt.Errorf("%q is no gear cable; write port - jack", text)
 		}
 		p, err := name.Parse(port)
 		if err != nil {

@@ -87,7 +87,7 @@ func TestFloorUnderEveryPlan(t *testing.T) {
 
 // The same in rooms of all that a studio can have: guests, switches, outputs that
 // are switched together. There the present patch is what the session was captured
-// from after some changes, or the room at rest.
+// from after some changes, or the rest patch.
 func TestFloorUnderDrawnRooms(t *testing.T) {
 	var y tally
 	for seed := range tinyRooms(t, 120) {

@@ -198,7 +198,7 @@ func lost(destination name.Point, before, after []name.Point) []plan.Loss {
 	return losses
 }
 
-// strip plans the way from a patch back to the room at rest.
+// strip plans the way from a patch back to the rest patch.
 func strip(ctx context.Context, room *heard.Room, from patch.Patch, o problem.Options) (*plan.Plan, error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err

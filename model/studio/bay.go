@@ -155,7 +155,7 @@ func (g Ground) String() string {
 	return ""
 }
 
-// Place is where a bay hangs or gear stands: in a rack at a unit counted from the floor, or at
+// Place is where a bay is mounted or gear stands: in a rack at a unit counted from the floor, or at
 // X and Y. The zero Place means that the file does not say.
 type Place struct {
 	Said bool

@@ -26,7 +26,7 @@ func (r *studioReader) readBays(n *node) {
 			b.Jack = jackNamed(word)
 		}
 		b.Ground = groundNamed(v.word("ground"))
-		b.At = r.place(v.of["at"], placeFields, "a bay hangs")
+		b.At = r.place(v.of["at"], placeFields, "a bay is mounted")
 		b.Pitch = r.positive(v, "pitch")
 		r.studio.Bays = append(r.studio.Bays, b)
 	})
@@ -100,7 +100,7 @@ func groundNamed(word string) studio.Ground {
 	return studio.GroundUnsaid
 }
 
-// place reads {rack, unit} or {x, y}; stands says of what, such as "a bay hangs".
+// place reads {rack, unit} or {x, y}; stands says of what, such as "a bay is mounted".
 func (r *studioReader) place(n *node, t Table, stands string) studio.Place {
 	if n == nil {
 		return studio.Place{}

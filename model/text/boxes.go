@@ -51,7 +51,7 @@ func (r *studioReader) resolveAts() {
 			switch {
 			case !r.index.isBay(item.text) && !r.index.isLoose(item.text):
 				places := append(slices.Sorted(maps.Keys(r.index.boxes)), slices.Sorted(maps.Keys(r.index.bays))...)
-				r.fault(item, "unknown-name", maybe(item.text, places), "no box, bay or loose gear is called %s; leads are plugged into those", quoteText(item.text))
+				r.fault(item, "unknown-name", maybe(item.text, places), "no box, bay or loose gear is called %s; gear cables are plugged into those", quoteText(item.text))
 			case slices.Contains(*to, item.text):
 				r.fault(item, "duplicate", "", "%s stands twice", item.text)
 			default:

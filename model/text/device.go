@@ -83,7 +83,7 @@ func (d *deviceReader) links(n *node) {
 		}
 	}
 	if len(n.items) == 0 {
-		d.fault(n, "empty", "write [serial, tcp]", "a device hangs on one link at least")
+		d.fault(n, "empty", "write [serial, tcp]", "a device is connected to one link at least")
 	}
 }
 

@@ -6,7 +6,7 @@ func HouseFields() Table { return houseFields }
 var hostFields = Table{Name: "a host", Fields: []Field{
 	{Key: "page", Kind: Text, Form: `"http://north:7420"`, Help: "the address of its page, for screens elsewhere"},
 	{Key: "rooms", Kind: Texts, Form: "[live, mix]", Help: "the rooms that it keeps"},
-	{Key: "lines", Kind: Texts, Form: "[grid]", Help: "the matrices whose line hangs on it; nobody else drives them"},
+	{Key: "lines", Kind: Texts, Form: "[grid]", Help: "the matrices connected to it; nobody else drives them"},
 	{Key: "stand-by", Kind: Texts, Form: "[grid]", Help: "matrices of other hosts on a line over the network (rfc2217: with clients=), which it drives when their host is gone"},
 }}
 

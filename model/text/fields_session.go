@@ -16,7 +16,7 @@ var sessionFields = Table{Name: "a session", Fields: []Field{
 	{Key: "program", Kind: Number, From: 0, To: 127, Form: "12", Help: "the MIDI Program Change on the control port that recalls it"},
 	{Key: "weight", Kind: Number, From: 1, To: 1000, Form: "3", Help: "how often it is recalled, against the others; for bayhand arrange"},
 	{Key: "bank", Kind: Number, From: 0, To: 16383, Form: "2", Help: "the bank of that program, by Bank Select: 128 times controller 0, and controller 32"},
-	{Key: "guests", Kind: Records, Of: &gearFields, Form: "{keys: {outputs: {out1-2: home-line}, at: floor-a}}", Help: "gear that comes for this session; it hangs by leads"},
+	{Key: "guests", Kind: Records, Of: &gearFields, Form: "{keys: {outputs: {out1-2: home-line}, at: floor-a}}", Help: "gear that comes for this session; it connects by gear cables"},
 	{Key: "substitute", Kind: Settings, Form: "{opto: vari}", Help: "a unit that is away, and what stands in for it in all lines"},
 	{Key: "select", Kind: Other, Any: []Field{{Kind: Tree}}, Form: "{bus: alt1-2}", Help: "the choice that is in use, by gear; a list where it has several switches"},
 	{Key: "connect", Kind: Lines, Labelled: true, Of: &wantFields, Form: "[interface/out1 -> squeeze/1 -> interface/in1]", Help: "what must be heard where"},

@@ -91,8 +91,8 @@ var gearFields = Table{Name: "gear", Fields: []Field{
 	{Key: "select", Kind: Other, Any: []Field{{Kind: Lists}}, Form: "[[mix1-2, alt1-2]]", Help: "switches: of the choices of each, one is in use at a time, the first unless the session says"},
 	{Key: "steals", Kind: Settings, Form: "{front1: in1}", Help: "front sockets that take over rear inputs; a socket that is no input yet becomes one"},
 	{Key: "place", Kind: Record, Of: &gearPlaceFields, Form: "{rack: left, unit: 12}", Help: "where its rear stands, for the lengths of cables"},
-	{Key: "loose", Kind: Flag, Form: "true", Help: "whether it stands loose, such as a DI box, and leads of other gear go into its inputs"},
-	{Key: "at", Kind: Other, Any: []Field{{Kind: Name}, {Kind: Names}}, Form: "floor-a", Help: "the box, bay or loose gear that its leads can be plugged into, or a list; any where it is not said"},
+	{Key: "loose", Kind: Flag, Form: "true", Help: "whether it stands loose, such as a DI box, and gear cables of other gear go into its inputs"},
+	{Key: "at", Kind: Other, Any: []Field{{Kind: Name}, {Kind: Names}}, Form: "floor-a", Help: "the box, bay or loose gear that its gear cables can be plugged into, or a list; any where it is not said"},
 	socketsField,
 	{Key: "sound", Kind: Record, Of: &soundFields, Form: `{link: files, rate: 48000}`, Help: "how it is reached as the sound device of this machine, to listen to the room with"},
 	testField,
@@ -100,7 +100,7 @@ var gearFields = Table{Name: "gear", Fields: []Field{
 }}
 
 var placeFields = Table{Name: "the place of a bay", Fields: []Field{
-	{Key: "rack", Kind: Name, Form: "left", Help: "the rack that it hangs in"},
+	{Key: "rack", Kind: Name, Form: "left", Help: "the rack that it is in"},
 	{Key: "unit", Kind: Number, From: 1, To: 100, Form: "20", Help: "the unit of the rack, counted from the floor"},
 	{Key: "x", Kind: Length, Form: "0 cm", Help: "how far right the top jack of pair 1 stands"},
 	{Key: "y", Kind: Length, Form: "120 cm", Help: "how high the top jack of pair 1 stands"},
@@ -129,7 +129,7 @@ var bayFields = Table{Name: "a bay", Fields: []Field{
 	{Key: "rows", Kind: Texts, Form: "[a, b]", Help: "the names of the rows as printed on the bay"},
 	{Key: "jack", Kind: Word, Words: []string{"bantam", "quarter-inch", "long-frame"}, Form: "bantam", Help: "the kind of jack"},
 	{Key: "ground", Kind: Word, Words: []string{"separate", "bussed", "strapped"}, Form: "strapped", Help: "what the sleeves do at the rear"},
-	{Key: "at", Kind: Record, Of: &placeFields, Form: "{rack: left, unit: 20}", Help: "where the bay hangs"},
+	{Key: "at", Kind: Record, Of: &placeFields, Form: "{rack: left, unit: 20}", Help: "where the bay is mounted"},
 	{Key: "pitch", Kind: Length, Form: "7.9 mm", Help: "the way from column to column"},
 	{Key: "rear", Kind: Word, Words: rearWords, Form: "solder", Help: "what the rear of a jack takes"},
 	socketsField,
@@ -150,21 +150,21 @@ var rackFields = Table{Name: "a rack", Fields: []Field{
 
 var deviceFields = Table{Name: "a device", Open: true, Fields: []Field{
 	{Key: "description", Kind: Text, Form: "scpi-switch", Required: true, Help: "the description of the device"},
-	{Key: "link", Kind: Text, Form: `"serial:/dev/ttyUSB0?baud=9600"`, Required: true, Help: "the link that it hangs on"},
+	{Key: "link", Kind: Text, Form: `"serial:/dev/ttyUSB0?baud=9600"`, Required: true, Help: "the link that it is connected to"},
 }}
 
 var matrixFields = Table{Name: "a matrix", Fields: []Field{
 	{Key: "label", Kind: Text, Form: "Relay matrix", Help: "what people read"},
 	{Key: "inputs", Kind: Number, From: 1, To: most, Form: "16", Required: true, Help: "inputs in1 to this number"},
 	{Key: "outputs", Kind: Number, From: 1, To: most, Form: "16", Required: true, Help: "outputs out1 to this number"},
-	{Key: "device", Kind: Other, Of: &deviceFields, Any: []Field{{Kind: Record, Of: &deviceFields}}, Form: `{description: scpi-switch, link: "serial:/dev/ttyUSB0?baud=9600"}`, Help: "the device and the link that it hangs on; other keys are parameters of the description"},
+	{Key: "device", Kind: Other, Of: &deviceFields, Any: []Field{{Kind: Record, Of: &deviceFields}}, Form: `{description: scpi-switch, link: "serial:/dev/ttyUSB0?baud=9600"}`, Help: "the device and the link that it is connected to; other keys are parameters of the description"},
 	{Key: "kind", Kind: Word, Words: []string{"amplifiers", "contacts"}, Form: "contacts", Help: "what a crosspoint is made of"},
 	{Key: "unused", Kind: Word, Words: []string{"driven", "open"}, Form: "open", Help: "what an amplifier's output without a crosspoint does to its net"},
 	{Key: "power-off", Kind: Word, Words: []string{"open", "holds", "unknown"}, Form: "open", Help: "what it does without power; a loudspeaker is better muted by one that opens"},
 	{Key: "line", Kind: Text, Form: "pro-line", Help: "the kind of line of its inputs, and of its outputs where nothing else is said"},
 	{Key: "outputs-line", Kind: Text, Form: "pro-line", Help: "the kind of line of its outputs"},
 	{Key: "missing", Kind: Lines, Form: "[in1-4 x out9-16]", Help: "crosspoints that do not exist in the hardware"},
-	{Key: "stereo", Kind: Lists, Form: "[[out1, out2]]", Help: "outputs that are switched together: where the first listens to in3, the second listens to in4"},
+	{Key: "stereo", Kind: Lists, Form: "[[out1, out2]]", Help: "outputs that are switched together: with in3 -> out1 goes in4 -> out2"},
 }}
 
 var wireFields = Table{Name: "a wire", Fields: append([]Field{

@@ -96,7 +96,7 @@ func (r *houseReader) host(called string, v values) {
 		r.fault(n, "address", "write http://HOST:7420", "%s is no address of a page", quoteText(n.text))
 	}
 	h.Rooms = r.own(v.of["rooms"], called, r.kept, "room", r.rooms(), "the studio has no room %s; it has %s", "is kept by")
-	h.Lines = r.own(v.of["lines"], called, r.bound, "line", r.matrices(), "the studio has no matrix %s; it has %s", "hangs on")
+	h.Lines = r.own(v.of["lines"], called, r.bound, "line", r.matrices(), "the studio has no matrix %s; it has %s", "is connected to")
 	standing := map[string]claimant{}
 	h.StandBy = r.own(v.of["stand-by"], called, standing, "matrix", r.matrices(), "the studio has no matrix %s; it has %s", "is stood by for by")
 	for _, item := range v.of["stand-by"].all() {
@@ -118,9 +118,9 @@ func (r *houseReader) standBys() {
 		case device == nil:
 			r.fault(w.at, "stand-by", "leave it out", "%s has no device, so there is nothing to stand by for", w.at.text)
 		case !is:
-			r.fault(w.at, "stand-by", "write it into the lines: of the host that drives it", "%s hangs on no host yet", w.at.text)
+			r.fault(w.at, "stand-by", "write it into the lines: of the host that drives it", "%s is connected to no host yet", w.at.text)
 		case first.host == w.host:
-			r.fault(w.at, "stand-by", "leave it out", "%s hangs on host %s itself", w.at.text, w.host)
+			r.fault(w.at, "stand-by", "leave it out", "%s is connected to host %s itself", w.at.text, w.host)
 		default:
 			r.fence(w, first.host, device.Link)
 		}

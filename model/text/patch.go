@@ -188,8 +188,8 @@ func (c *contentReader) lead(n *node) {
 		c.looseLead(n, p)
 		return
 	}
-	ports, ok := c.refer(n, c.index, p.Left, "a lead goes from a port of gear to a jack", gearOutput, gearInput)
-	jacks, ok2 := c.refer(n, c.index, p.Right, "a lead goes from a port of gear to a jack", jack, socket)
+	ports, ok := c.refer(n, c.index, p.Left, "a gear cable goes from a port of gear to a jack", gearOutput, gearInput)
+	jacks, ok2 := c.refer(n, c.index, p.Right, "a gear cable goes from a port of gear to a jack", jack, socket)
 	if ok && ok2 {
 		c.leads(n, p, ports, jacks)
 	}
@@ -197,13 +197,13 @@ func (c *contentReader) lead(n *node) {
 
 // looseLead reads synth/out1 - di/in1, where the box stands loose.
 func (c *contentReader) looseLead(n *node, p name.Pair) {
-	outs, ok := c.refer(n, c.index, p.Left, "a lead goes from an output to gear that stands loose", gearOutput)
-	ins, ok2 := c.refer(n, c.index, p.Right, "a lead goes from an output to gear that stands loose", gearInput)
+	outs, ok := c.refer(n, c.index, p.Left, "a gear cable goes from an output to gear that stands loose", gearOutput)
+	ins, ok2 := c.refer(n, c.index, p.Right, "a gear cable goes from an output to gear that stands loose", gearInput)
 	if !ok || !ok2 {
 		return
 	}
 	if to := ins[0].Owner; !c.index.isLoose(to) {
-		c.faultIn(n, p.Right.At, "lead", phrase.Put("write loose: true at {gear} if it stands loose, such as a DI box; else name the jack", "gear", to), "%s is a port of gear, and no jack; a lead has one end in a jack, a socket or gear that stands loose", ins[0])
+		c.faultIn(n, p.Right.At, "lead", phrase.Put("write loose: true at {gear} if it stands loose, such as a DI box; else name the jack", "gear", to), "%s is a port of gear, and no jack; a gear cable has one end in a jack, a socket or gear that stands loose", ins[0])
 		return
 	}
 	c.leads(n, p, outs, ins)
@@ -211,7 +211,7 @@ func (c *contentReader) looseLead(n *node, p name.Pair) {
 
 func (c *contentReader) leads(n *node, p name.Pair, ports, jacks []name.Point) {
 	if len(ports) != len(jacks) {
-		c.faultIn(n, p.Right.At, "count", "", "%s are %d ports and %s are %d jacks; a lead has an end on each side", p.Left.Text, len(ports), p.Right.Text, len(jacks))
+		c.faultIn(n, p.Right.At, "count", "", "%s are %d ports and %s are %d jacks; a gear cable has an end on each side", p.Left.Text, len(ports), p.Right.Text, len(jacks))
 		return
 	}
 	for i := range ports {

@@ -54,7 +54,7 @@ const (
 	LostSamples Reason = "the sound device lost samples"
 	NoInput     Reason = "nothing came from the sound device for 0.2 s"
 	TooLoud     Reason = "an input was at full scale"
-	Howls       Reason = "an input grew louder while the sound was steady, as in a howl"
+	Howls       Reason = "an input grew louder while the sound was steady, as in feedback"
 )
 
 // QuietFor is how long nothing may come from the device, in milliseconds.

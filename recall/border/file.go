@@ -38,7 +38,7 @@ func (f File) Load() (Table, error) {
 	}
 	var k kept
 	if err := json.Unmarshal(text, &k); err != nil {
-		return Table{}, fmt.Errorf("%s is damaged and left as it is (%w): put back a backup, or move it away and report what is plugged", f, err)
+		return Table{}, fmt.Errorf("%s is damaged and left as it is (%w): restore a backup, or move it away and report what is plugged", f, err)
 	}
 	if k.Format != Format {
 		return Table{}, OtherFormat(string(f), k.Format)

@@ -204,7 +204,7 @@ func guarded(do func() error) (err error) {
 }
 
 func damaged(file string, why error) error {
-	return fmt.Errorf("%w: %s (%v); it is left as it is, so keep a copy, then put back a backup or move it away to begin a new one, "+
+	return fmt.Errorf("%w: %s (%v); it is left as it is, so keep a copy, then restore a backup or move it away to begin a new one, "+
 		"and say what is plugged", ErrDamaged, file, why)
 }
 

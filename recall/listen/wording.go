@@ -120,7 +120,7 @@ func (w *Wording) RuledOut(f suspect.Finding) string {
 
 // Heavier says that more hangs on a line than when the reference was read.
 func (w *Wording) Heavier(h Heavier) string {
-	return words.Put("{output} comes to {input} {by} dB lower than in the reference: perhaps something more hangs on that line",
+	return words.Put("{output} comes to {input} {by} dB lower than in the reference: perhaps something more is connected to that line",
 		"output", w.Point(h.Output), "input", w.Point(h.Input), "by", strconv.FormatFloat(h.By, 'f', 2, 64))
 }
 

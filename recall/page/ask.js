@@ -1,7 +1,7 @@
 // ask: a cord that is dragged from jack to jack of the room's own bay asks what it would
 // do; nothing is told to the room until somebody says that it is so. A plug that is
 // dragged off the bays asks what it would do if it were out. A finger scrolls the bay;
-// one that rests on a jack for a moment has the cord in hand, and drags it as a mouse.
+// one that stays on a jack for a moment has the cord in hand, and drags it as a mouse.
 
 import { go } from "./follow.js";
 import { draw, ends, hang } from "./cord.js";

@@ -68,7 +68,7 @@ func (h benchHandler) benchView(ctx context.Context, b practice, trouble error, 
 	if err != nil {
 		status = keep.Status{}
 	}
-	v := &benched{frame: h.page.frame(status, "bench"), Lessons: h.page.lessons, CanCapture: h.page.Capture != nil, Since: "the room at rest"}
+	v := &benched{frame: h.page.frame(status, "bench"), Lessons: h.page.lessons, CanCapture: h.page.Capture != nil, Since: "the rest patch"}
 	v.Heading, v.Address, v.Practice = "Practice bench", b.address(), true
 	if trouble != nil {
 		v.Trouble = trouble.Error()

@@ -110,7 +110,7 @@ func (h historyHandler) devices(s keep.Status) []device {
 		plugs = append(plugs, d.Fact)
 	}
 	if len(h.page.Studio.Bays) > 0 {
-		bays := device{Label: "The bays", State: "no read-back: known as people report it", Facts: h.tally(plugs, "cord, lead or dummy")}
+		bays := device{Label: "The bays", State: "no read-back: known as people report it", Facts: h.tally(plugs, "cord, gear cable or dummy plug")}
 		if len(plugs) == 0 {
 			bays.Facts = []string{"no plug is known to be in"}
 		}

@@ -30,7 +30,7 @@ func (f *frame) PaperLinks() []paperLink {
 	links := []paperLink{
 		{"/paper/cords.pdf", "Steps left"}, {"/paper/wall.pdf", "Wall sheet"}, {"/paper/form.pdf", "Form to fill in"}, {"/paper/strips.pdf", "Label strips"},
 		{"/paper/rear-strips.pdf", "Strips for the rear"}, {"/paper/schedule.pdf", "Cable schedule"}, {"/paper/wraps.pdf", "Wraps for cables"},
-		{"/paper/levels.pdf", "Levels at rest"},
+		{"/paper/levels.pdf", "Levels in the rest patch"},
 	}
 	if f.Ears {
 		links = append(links, paperLink{"/paper/before.pdf", "Two minutes before the band comes"}, paperLink{"/paper/yearly.pdf", "Sheet of the year"})

@@ -29,7 +29,7 @@ cords: {stock: `+stock+`}
 		if err := RecallText(&b, sheetOf(t, heard.NewRoom(s), asked), 0); err != nil {
 			t.Fatal(err)
 		}
-		if strings.Contains(b.String(), "three-pole") != want {
+		if strings.Contains(b.String(), "TRS") != want {
 			t.Errorf("%s:\n%s", stock, b.String())
 		}
 	}

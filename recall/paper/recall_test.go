@@ -201,7 +201,7 @@ func recalledSheet(t testing.TB, session string) Recall {
 	}
 	r := sheetOf(t, heard.NewRoom(s), in)
 	r.Date = time.Date(2026, 3, 14, 0, 0, 0, 0, time.UTC)
-	r.Origin, r.Known, r.Address = "studio.yaml 01234567", "The steps begin at rest.", "violin"
+	r.Origin, r.Known, r.Address = "studio.yaml 01234567", "The steps begin at the rest patch.", "violin"
 	return r
 }
 
@@ -332,7 +332,7 @@ func TestWallAndBlankSheets(t *testing.T) {
 	path := saved(t, b.Bytes())
 	embedded(t, path)
 	text := strings.Join(strings.Fields(outside(t, "pdftotext", "-layout", path, "-")), " ")
-	for _, want := range []string{"The bays at rest", "speakers: in 1 from interface out 1", "speakers: by hand at the knob"} {
+	for _, want := range []string{"The bays in the rest patch", "speakers: in 1 from interface out 1", "speakers: by hand at the knob"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not on the wall sheet:\n%s", want, text)
 		}

@@ -12,7 +12,7 @@ import (
 	"bayhand/recall/words"
 )
 
-// Wall is the sheet that hangs beside the bay, or the blank form to plan on: the bays
+// Wall is the sheet for the wall beside the bay, or the blank form to plan on: the bays
 // as they are at rest.
 type Wall struct {
 	Room   *heard.Room
@@ -20,7 +20,7 @@ type Wall struct {
 	Origin string
 }
 
-// WallPDF writes the bays with their strips, modes and normals, what is heard at rest,
+// WallPDF writes the bays with their strips, modes and normals, what is heard in the rest patch,
 // ties and mults, and what mutes what. For fonts and warnings see PDF. The same room
 // gives the same bytes.
 func WallPDF(w io.Writer, l Wall, size Size, fonts ...[]byte) ([]Warning, error) {
@@ -29,7 +29,7 @@ func WallPDF(w io.Writer, l Wall, size Size, fonts ...[]byte) ([]Warning, error)
 	if err != nil {
 		return nil, err
 	}
-	blocks := []block{append(block{d.headline()}, d.paragraph(0, huge, "The bays at rest")...)}
+	blocks := []block{append(block{d.headline()}, d.paragraph(0, huge, "The bays in the rest patch")...)}
 	for _, b := range s.Bays {
 		blocks = append(blocks, d.bays(s, b, nil)...)
 	}
@@ -46,7 +46,7 @@ func WallLists(room *heard.Room) []List {
 	s := room.Studio()
 	w := words.In(s)
 	lists := []List{
-		{"Heard at rest", heardAtRest(room, w)},
+		{"Heard in the rest patch", heardAtRest(room, w)},
 		{"Ties", ties(s, w)},
 		{"Mults: joined at the rear", mults(s, w)},
 		{"Strapped normals", straps(s, w)},

@@ -15,7 +15,7 @@ import (
 
 // Cord is a cord as a hand looks for it on the hook: its length, its colour where all
 // cords of that length that fit both jacks are of one, and how many poles it has where
-// cords of two and of three fit: "30 cm red two-pole". Poles are 2 or anything else.
+// cords of two and of three fit: "30 cm red TS". Poles are 2 or anything else.
 // A cord that is known to be in says the number that is on it: "30 cm, no. 12". Empty
 // where nothing is to be said.
 func (w *Words) Cord(length measure.Length, poles int, ends []name.Point) string {
@@ -60,9 +60,9 @@ func (w *Words) poles(length measure.Length, poles int, ends []name.Point) strin
 	two, others := w.fitting(0, ends)
 	switch {
 	case poles == 2 && (len(others) > 0 || len(two) == 0):
-		return "two-pole"
+		return "TS"
 	case poles != 2 && length > 0 && len(two) > 0 && len(others) > 0:
-		return "three-pole"
+		return "TRS"
 	}
 	return ""
 }

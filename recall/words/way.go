@@ -41,7 +41,15 @@ func through(by string) []string {
 	case heard.ByTie:
 		return []string{"along the tie"}
 	}
-	return []string{Put("by a {what}", "what", by)}
+	return []string{Put("by a {what}", "what", carrier(by))}
+}
+
+// carrier names what a hand plugs: a cord, or the cable of gear that is on no bay.
+func carrier(by string) string {
+	if by == heard.ByLead {
+		return "gear cable"
+	}
+	return by
 }
 
 // cable names the cable of a wire or tie, where the studio names it: it is what a
@@ -72,7 +80,7 @@ func (w *Words) ending(b heard.Break) string {
 	case heard.Plugging:
 		return Put("a plug in {jack}", "jack", w.Point(b.At[0]))
 	case heard.Pulling:
-		return Put("pulling the {what} {one} - {other}", "what", b.By, "one", w.Point(b.At[0]), "other", w.Point(b.At[1]))
+		return Put("pulling the {what} {one} - {other}", "what", carrier(b.By), "one", w.Point(b.At[0]), "other", w.Point(b.At[1]))
 	case heard.Opening:
 		return Put("opening the crosspoint from {in} to {out}", "in", w.Point(b.At[0]), "out", w.Point(b.At[1]))
 	case heard.BreakUnknown:

@@ -12,8 +12,8 @@ import (
 // Words are the lines that Type understands.
 const Words = `show              say what is closed
 json              say it as JSON, with kind and size
-out3 in5          let output 3 listen to input 5 and nothing else
-out3 off          let output 3 listen to nothing
+out3 in5          in 5 -> out 3, and nothing else
+out3 off          nothing -> out 3
 close out3:in5    close one crosspoint
 open out3:in5     open one crosspoint
 open all          open every crosspoint`

@@ -54,7 +54,7 @@ func (r Room) Features() map[string]int {
 }
 
 func cords(counts map[string]int, p patch.Patch) {
-	for _, what := range []string{"cord", "loose cord", "two-pole cord"} {
+	for _, what := range []string{"cord", "loose cord", "TS cord"} {
 		counts[what] += 0
 	}
 	for _, c := range p.Cords {
@@ -64,7 +64,7 @@ func cords(counts map[string]int, p patch.Patch) {
 			counts["cord"]++
 		}
 		if c.Poles == 2 {
-			counts["two-pole cord"]++
+			counts["TS cord"]++
 		}
 	}
 }

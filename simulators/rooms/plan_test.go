@@ -97,7 +97,7 @@ func gives(t *testing.T, metal, atRest *contacts.Readings, s *session.Session) b
 	for _, in := range metal.Inputs() {
 		for _, source := range metal.Hears(in) {
 			if !named[in] && !slices.Contains(atRest.Hears(in), source) {
-				t.Errorf("at %s arrives %s, which neither the session nor the room at rest puts there", in, source)
+				t.Errorf("at %s arrives %s, which neither the session nor the rest patch puts there", in, source)
 				ok = false
 			}
 		}

@@ -67,7 +67,7 @@ func (b *Border) known(s stand) error {
 	case was == "" || was == s.identity:
 		return nil
 	case s.identity == "":
-		return fmt.Errorf("%w: they have no table of %s, and this host has claims in one; put back the servers' backup, or forget the table "+
+		return fmt.Errorf("%w: they have no table of %s, and this host has claims in one; restore the servers' backup, or forget the table "+
 			"on every host (bayhand house forget), and each room claims again what its cords are in", ErrCluster, b.options.House)
 	default:
 		return fmt.Errorf("%w: they have a table of %s, and this host has claims in another one; look at servers: in the file of the house, or forget "+

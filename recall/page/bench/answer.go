@@ -134,7 +134,7 @@ func news(now, before []check.Finding) []Said {
 
 // onTheBench says of the bench what a rule says of the room between sessions.
 func onTheBench(message string) string {
-	return strings.ReplaceAll(message, "at rest", "on the bench")
+	return strings.ReplaceAll(message, "in the rest patch", "on the bench")
 }
 
 // Like is the mode of a pair as it stands on the bench.

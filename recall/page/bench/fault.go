@@ -98,7 +98,7 @@ func (t teacher) forgotten() Lesson {
 		"{destination} hears nothing, though its normal is sound.",
 		Task{
 			Ask:    "{destination} should hear {source} by its normal. Find what is in the way, and take it out.",
-			Answer: "A dummy stands in {bottom}. A plug breaks a full normal, whether a cord hangs from it or not. Pull it.",
+			Answer: "A dummy stands in {bottom}. A plug breaks a full normal, with or without a cord. Pull it.",
 			So:     "{destination} hears {source}. Dummy plugs are reported with the cords, as they are overlooked so easily.",
 			Done: func(s Setup, state *heard.State) bool {
 				return s.In(t.top) == nil && s.In(t.bottom) == nil && only(state, t.destination, t.source)

@@ -168,7 +168,7 @@ func (t teacher) isolated() Lesson {
 		},
 		Task{
 			Ask:  "Pull the cord again: drag one of its plugs off the bay, or touch it and then “it is out”.",
-			So:   "Silence. Gear whose output stands over its own input belongs on isolated pairs: a normal there would make it hear itself, and howl.",
+			So:   "Silence. Gear whose output stands over its own input belongs on isolated pairs: a normal there would make it hear itself, and feed back.",
 			Done: func(s Setup, state *heard.State) bool { return s.In(t.top) == nil && silent(state, t.destination) },
 		})
 }

@@ -45,7 +45,7 @@ func Draw(size Size, seed uint64) House {
 	}
 }
 
-// draw fails where the room at rest has outputs joined or a loop.
+// draw fails where the rest patch has outputs joined or a loop.
 func draw(size Size, seed, try uint64) (House, bool) {
 	r := rand.New(rand.NewPCG(seed, 0x686f757365+try<<40))
 	b := newBuilder(size, fmt.Sprintf("House %d of %d pairs", seed, size.Pairs), dice{r})
