@@ -11,8 +11,8 @@ func linksCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:   "links",
 		Short: "The serial lines and MIDI devices of this machine",
-		Long: `List the ports that a matrix can be connected to, in the words of a studio's file. None
-of them is opened: some devices reset when their port is.`,
+		Long: `List the ports that a matrix can be connected to, in the words of a
+studio's file. None of them is opened: some devices reset when their port is.`,
 		Args: arguments(0, 0),
 		RunE: func(c *cobra.Command, _ []string) error {
 			found, err := link.List(c.Context())

@@ -19,7 +19,7 @@ func TestRoomsOfTheHouse(t *testing.T) {
 	}
 	o := Options{Room: &fake{status: status(t)}, Studio: &studio.Studio{Name: "Bench"}, Zone: time.UTC, House: func() ([]HouseRoom, time.Time) { return rooms, cut }}
 	page := looked(New(o), "/rooms")
-	for _, want := range []string{`<a href="http://north:7420">live</a>`, "heron: ", "on north, told 4 May 10:20:30", "<h3>mix</h3><p>nothing announced yet</p>", `<a href="/rooms" aria-current="page">Rooms</a>`} {
+	for _, want := range []string{`<a href="http://north:7420">live</a>`, "heron: ", "on north, told 2031-05-04 10:20:30", "<h3>mix</h3><p>nothing announced yet</p>", `<a href="/rooms" aria-current="page">Rooms</a>`} {
 		if !strings.Contains(page, want) {
 			t.Errorf("the page lacks %q:\n%s", want, page)
 		}
