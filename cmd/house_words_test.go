@@ -37,7 +37,7 @@ var retired = map[string]string{
 	"no plug has to be touched":         "no plug to handle",
 	"Tell it ":                          "Report",
 	"It is not as it says":              "Something's different",
-	"nobody has said what is plugged":   "nothing is reported in the bay yet",
+	"nobody has said what is plugged":   "Nothing is reported in the bay yet",
 	"Local codes and licensed practice": "follow local codes; leave it to licensed people",
 	"hanging loose":                     "loose",
 	"From the files alone":              "Files",

@@ -15,31 +15,31 @@ import (
 // printTrace says a trace in words: what the point hears and reaches, and each
 // way there with what would break it.
 func printTrace(out *output, t traced, w *words.Words) {
-	out.printf("%s: %s\n", t.Point, w.Point(t.Point))
+	out.lines("", "  ", words.Put("{place} ({name})", "place", w.Point(t.Point), "name", t.Point.String()))
 	if t.If != nil {
-		out.lines("  ", "    ", words.Put("with {plug} this would be so:", "plug", t.If.words()))
+		out.lines("  ", "    ", words.Put("as it would be with {plug}", "plug", t.If.words(w)))
 	}
 	if len(t.Joined) > 0 {
-		out.lines("  ", "  ", words.Put("two outputs joined here, {joined}: what is heard is not defined", "joined", names(t.Joined)))
+		out.lines("  ", "  ", words.Put("outputs joined here: {joined}. What arrives is not defined", "joined", w.Runs(t.Joined)))
 	}
 	if !t.source {
-		out.lines("  ", "    ", words.Put("hears {outputs}", "outputs", orNothing(t.Hears)))
-		printBeyond(out, "which came through gear from ", t.Origins)
+		out.lines("  ", "    ", w.From(t.Hears))
+		printPlaces(out, "before that, through gear: {places}", w.Runs(t.Origins))
 		printWays(out, w, waysOf(t.Paths, func(p path) bool { return p.To == t.Point }))
 	}
 	if !t.destination {
-		out.lines("  ", "    ", words.Put("reaches {inputs}", "inputs", orNothing(t.Reaches)))
+		out.lines("  ", "    ", w.To(t.Reaches))
 		printWays(out, w, waysOf(t.Paths, func(p path) bool { return p.From == t.Point }))
 	}
-	printBeyond(out, "and goes on through gear to ", t.Onward)
+	printPlaces(out, "after that, through gear: {places}", w.Runs(t.Onward))
 	if t.If != nil {
 		printIf(out, t.If, w)
 	}
 }
 
-func printBeyond(out *output, phrase string, points []name.Point) {
-	if len(points) > 0 {
-		out.lines("    ", "    ", phrase+names(points))
+func printPlaces(out *output, sentence, places string) {
+	if places != "" {
+		out.lines("    ", "    ", words.Put(sentence, "places", places))
 	}
 }
 
@@ -52,14 +52,16 @@ func waysOf(all []path, wanted func(path) bool) []path {
 func printWays(out *output, w *words.Words, paths []path) {
 	count := 0
 	for i, p := range paths {
-		out.lines("    ", "      ", w.Way(p.way))
+		for _, line := range filled("    ", "      ", hops(w.Way(p.way))) {
+			out.printf("%s\n", line)
+		}
 		out.lines("      ", "        ", broken(w.Breaks(p.breaks)))
 		count++
 		if last := i == len(paths)-1; !last && paths[i+1].From == p.From && paths[i+1].To == p.To {
 			continue
 		}
 		if count >= heard.MaxWays {
-			out.lines("    ", "      ", words.Put("and perhaps by more ways: only the {count} shortest from there to there are looked for", "count", strconv.Itoa(count)))
+			out.lines("    ", "      ", words.Put("perhaps also by more ways: only the {count} shortest are looked for", "count", strconv.Itoa(count)))
 		}
 		count = 0
 	}
@@ -72,13 +74,6 @@ func broken(by string) string {
 	return words.Put("broken by {by}", "by", by)
 }
 
-func orNothing(points []name.Point) string {
-	if len(points) == 0 {
-		return "nothing"
-	}
-	return names(points)
-}
-
 // names are points as the files have them, runs as ranges.
 func names(points []name.Point) string {
 	return strings.Join(name.Fold(points), ", ")
@@ -87,18 +82,33 @@ func names(points []name.Point) string {
 // wrapped is a sentence in lines of at most 80 columns, the first and the others
 // with their own indents. A longer word has a line of its own.
 func wrapped(first, rest, sentence string) []string {
+	return filled(first, rest, strings.Fields(sentence))
+}
+
+// hops are the parts of a way that a line keeps together: a place with the arrow that
+// leads on from it.
+func hops(way string) []string {
+	all := strings.Split(way, " -> ")
+	for i := range len(all) - 1 {
+		all[i] += " ->"
+	}
+	return all
+}
+
+// filled sets parts in lines as wrapped does words.
+func filled(first, rest string, parts []string) []string {
 	const width = 80
 	var all []string
 	line, fresh := first, true
-	for _, word := range strings.Fields(sentence) {
-		if !fresh && uniseg.StringWidth(line)+1+uniseg.StringWidth(word) > width {
+	for _, part := range parts {
+		if !fresh && uniseg.StringWidth(line)+1+uniseg.StringWidth(part) > width {
 			all = append(all, line)
 			line, fresh = rest, true
 		}
 		if !fresh {
 			line += " "
 		}
-		line += word
+		line += part
 		fresh = false
 	}
 	return append(all, line)

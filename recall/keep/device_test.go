@@ -177,7 +177,7 @@ func TestDriftKept(t *testing.T) {
 		if how(s, out(1)) != "read in4" || len(grid.lines()) > 0 {
 			t.Errorf("out1 is %q, sent %q", how(s, out(1)), grid.lines())
 		}
-		if got := problem(s, "drift"); got != "grid/out1 was changed at the device to in4; plain needs in1. Left alone (drift: keep)" {
+		if got := problem(s, "drift"); got != "grid/out1 was changed at the device to in4; plain needs in1. Left alone (drift: keep)." {
 			t.Errorf("says %q", got)
 		}
 		grid.turn(out(1), in(1))

@@ -87,7 +87,7 @@ func TestUnsteadyIsLeft(t *testing.T) {
 			t.Fatalf("problems are %v", codes(s))
 		}
 		s, err := asked(b.keeper, keep.Act{Do: keep.ToLeave, Matrix: "grid"})
-		if err != nil || problem(s, "unsteady") != "" || !strings.HasSuffix(problem(s, "drift"), "Left alone (drift: keep)") {
+		if err != nil || problem(s, "unsteady") != "" || !strings.HasSuffix(problem(s, "drift"), "Left alone (drift: keep).") {
 			t.Errorf("left as it is: %v, %v", codes(s), err)
 		}
 		b.holds(cross(1, 3), cross(2, 2))

@@ -198,7 +198,7 @@ func (k *machine) write(m Memory, learned bool, events []Event) {
 func (j *journalState) failed(err error, at time.Time, again time.Duration) {
 	if j.trouble == nil {
 		j.trouble = &Problem{Code: "journal", Severity: "error", Since: at,
-			Message: phrase.Put("can't write the journal ({reason}). Nothing is changed until it can be written", "reason", err.Error())}
+			Message: phrase.Put("Can't write the journal ({reason}). Nothing is changed until it can be written.", "reason", err.Error())}
 	}
 	j.again = at.Add(again)
 }

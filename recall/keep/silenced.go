@@ -82,8 +82,16 @@ func (m *Memory) bringBack(s *studio.Studio, do plan.Do, q question) {
 	}
 	in.Left = append(slices.Clone(in.Left), plan.Step{
 		ID: in.newID(), By: plan.Person, Do: opposite(do), Ends: ports, After: after,
-		Because: "muted in an earlier recall; nobody reported it unmuted",
+		Because: whyBack(do),
 	})
+}
+
+// whyBack is the reason of a step that undoes what an earlier recall did.
+func whyBack(do plan.Do) string {
+	if do == plan.PhantomOff {
+		return "phantom off in an earlier recall; nobody reported it on"
+	}
+	return "muted in an earlier recall; nobody reported it unmuted"
 }
 
 // staysOff says whether nobody is asked to bring something back with a patch in:

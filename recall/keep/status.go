@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"bayhand/model/phrase"
+	"bayhand/model/plan"
 	"bayhand/model/studio"
 )
 
@@ -147,7 +148,7 @@ func (v view) retrying() string {
 	if v.k.settings.poll < 0 {
 		return ""
 	}
-	return ". Retrying"
+	return " Retrying."
 }
 
 func (v view) deviceProblems() []Problem {
@@ -157,7 +158,7 @@ func (v view) deviceProblems() []Problem {
 			all = append(all, v.otherProblem(h))
 		} else if !h.answers && h.tried {
 			all = append(all, Problem{Code: "no-answer", Severity: "error", Since: h.since,
-				Message: fmt.Sprintf("%s: no answer. Check power and cable%s", h.matrix.Name, v.retrying()),
+				Message: fmt.Sprintf("%s: no answer. Check power and cable.%s", h.matrix.Name, v.retrying()),
 				Detail:  fmt.Sprintf("%s: %s", h.matrix.Device.Link, h.problem)})
 		}
 		if p := h.restored.problem(h.matrix.Name); p != nil {
@@ -178,7 +179,7 @@ func (v view) intentProblems() []Problem {
 		inputs, fact := v.k.memory.Known.inputs(p)
 		want, _ := held(in, p)
 		all = append(all, Problem{Code: "drift", Severity: "warning", Since: fact.Since,
-			Message:  fmt.Sprintf("%s was changed at the device to %s; %s needs %s. Left alone (drift: keep)", p, ports(inputs), in.title(), ports(want)),
+			Message:  fmt.Sprintf("%s was changed at the device to %s; %s needs %s. Left alone (drift: keep).", p, ports(inputs), in.title(), ports(want)),
 			Remedies: []Act{{Do: ToPutBack, Matrix: p.Owner}}})
 	}
 	if in.Plan != nil && !in.Plan.Given {
@@ -199,21 +200,29 @@ func (v view) bayProblems() []Problem {
 	var all []Problem
 	if v.k.studio != nil && !m.BayTold && len(v.k.studio.Bays) > 0 {
 		all = append(all, Problem{Code: "bay-assumed", Severity: "advice", Since: v.k.woke,
-			Message: "nothing is reported in the bay yet. bayhand assumes the rest patch. Report any other cords with plug"})
+			Message: "Nothing is reported in the bay yet. bayhand assumes the rest patch. Report any other cords with `plug`."})
 	}
 	if in := m.Intent; in.idle() || len(in.Left) == 0 {
 		for _, h := range m.Silenced {
 			if !in.cut(h.Port) && !h.Unheard {
 				all = append(all, Problem{Code: "hushed", Severity: "warning", Since: h.Since,
-					Message: fmt.Sprintf("%s still off (%s): nobody reported it back", h.Port, h.Do)})
+					Message: stillDown(h)})
 			}
 		}
 	}
 	if odd := strayed(withGuests(v.k.studio, m.Here(v.k.studio)), m.Known); len(odd) > 0 {
 		all = append(all, Problem{Code: "unknown-place", Severity: "warning", Since: v.k.woke,
-			Message: fmt.Sprintf("plugs reported in jacks the studio file no longer has: %s. Not included in plans", strings.Join(odd, ", "))})
+			Message: fmt.Sprintf("Plugs are reported in jacks that the studio file no longer has: %s. Plans leave them out.", strings.Join(odd, ", "))})
 	}
 	return all
+}
+
+// stillDown says of a port what nobody reported undone.
+func stillDown(h Silenced) string {
+	if h.Do == plan.PhantomOff {
+		return phrase.Put("{port}: phantom still off; nobody reported it on", "port", h.Port.String())
+	}
+	return phrase.Put("{port} still muted: nobody reported it unmuted", "port", h.Port.String())
 }
 
 // strayed are the places of plugs that the studio does not have.

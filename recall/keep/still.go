@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"bayhand/model/phrase"
+	"bayhand/model/plan"
 )
 
 // What only a person can know may have changed while nobody kept the room. So
@@ -45,12 +46,20 @@ func (m Memory) plugged() []string {
 		all = append(all, l.Port.String()+" - "+l.Jack.String())
 	}
 	for _, d := range m.Known.Dummies {
-		all = append(all, phrase.Put("a dummy in {jack}", "jack", d.Jack.String()))
+		all = append(all, phrase.Put("a dummy plug in {jack}", "jack", d.Jack.String()))
 	}
 	for _, h := range m.Silenced {
-		all = append(all, fmt.Sprintf("%s down (%s)", h.Port, h.Do))
+		all = append(all, down(h))
 	}
 	return all
+}
+
+// down says what is off at a port.
+func down(h Silenced) string {
+	if h.Do == plan.PhantomOff {
+		return phrase.Put("phantom off at {port}", "port", h.Port.String())
+	}
+	return phrase.Put("{port} muted", "port", h.Port.String())
 }
 
 // stillProblems is the question, as long as nobody has answered it.
@@ -61,9 +70,9 @@ func (v view) stillProblems() []Problem {
 	}
 	in := m.plugged()
 	if len(in) == 0 {
-		in = []string{"no plug in it"}
+		in = []string{"no plug in"}
 	}
 	return []Problem{{Code: "bay-asked", Severity: "advice", Since: m.Asked, Remedies: []Act{{Do: StillSo}},
-		Message: fmt.Sprintf("bayhand was off for a while. Is the bay still: %s? Report changes, then `bayhand still`",
+		Message: fmt.Sprintf("bayhand was off for a while. Is the bay still: %s? Report changes, then `bayhand still`.",
 			some(in))}}
 }

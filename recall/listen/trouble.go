@@ -36,7 +36,7 @@ func (v *Answer) Troubles() []Trouble {
 			add("clipped", "was at full scale; what is read there is not to be relied on")
 		}
 		if in.Unnamed {
-			add("unnamed", "hears sound that came with the test sound, but no output can be named")
+			add("unnamed", "gets sound that came with the test sound, but no output can be named")
 		}
 		if says := v.hum(at, in); says != "" {
 			add("hum", says)

@@ -80,14 +80,14 @@ func (w *Wording) Heard(h suspect.Heard) string {
 func heardAs(h suspect.Heard) string {
 	switch {
 	case h.Is == suspect.Absent:
-		return "{input} does not hear {output}, and should"
+		return "{output} does not arrive at {input}, and should"
 	case h.Was == suspect.Absent:
-		return "{input} hears {output}, and should not"
+		return "{output} arrives at {input}, and should not"
 	}
 	return map[suspect.Class]string{
-		suspect.Low: "{input} hears {output} about 6 dB low", suspect.Reversed: "{input} hears {output} reversed",
-		suspect.ReversedLow: "{input} hears {output} reversed and about 6 dB low",
-		suspect.Unlike:      "{input} hears {output} at another level than it should",
+		suspect.Low: "{output} arrives at {input} about 6 dB low", suspect.Reversed: "{output} arrives at {input} reversed",
+		suspect.ReversedLow: "{output} arrives at {input} reversed and about 6 dB low",
+		suspect.Unlike:      "{output} arrives at {input} at another level than it should",
 	}[h.Is]
 }
 

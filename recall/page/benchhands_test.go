@@ -159,7 +159,7 @@ func TestBenchByHand(t *testing.T) {
 	v.until(`document.querySelector("#practice").innerText.includes("Nothing here moves")`)
 	v.shoot("bench")
 	v.drag(`[data-jack="main/t25"]`, `[data-jack="main/b1"]`)
-	v.until(`document.querySelector('[data-jack="main/b1"]').dataset.state === "in" && document.querySelector("#does").innerText.includes("desk in 1 hears preamplifier out 1")`)
+	v.until(`document.querySelector('[data-jack="main/b1"]').dataset.state === "in" && document.querySelector("#does").innerText.includes("preamplifier out 1 -> desk in 1")`)
 	v.until(`document.querySelector("#does").innerText.includes("main 1, by the plug in main 1 bottom")`)
 	// The plug that is in moves to another jack, and off the bay it is out.
 	v.drag(`[data-jack="main/b1"]`, `[data-jack="main/b2"]`)

@@ -24,7 +24,7 @@ func (d *document) cords(s Sheet) []block {
 	if len(s.Lines) > 0 {
 		blocks = append(blocks, block{d.ruled()})
 	}
-	blocks = append(blocks, d.list("No longer heard", s.Loses)...)
+	blocks = append(blocks, d.list("Will lose signal", s.Loses)...)
 	return append(blocks, d.list("Letters that could not be printed", d.unprinted())...)
 }
 

@@ -110,7 +110,7 @@ func TestPDFHoldsPlacesLengthsAndReasons(t *testing.T) {
 		"main 1 top", "main 25 bottom", "30 cm", "interface out 1 \u2192 Two-channel compressor in 1",
 		"after 7, 2", "the vocal goes through the compressor", "at monitor cut",
 		"in 5 \u2192 out 1, out 2 off", "leave the other end in main 3 top", "Far wall b2",
-		"no free tie between far and main", "no longer hears", "studio.yaml 0123abcd",
+		"no free tie between far and main", "and has no signal", "studio.yaml 0123abcd",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not on the page", want)

@@ -18,11 +18,13 @@ func RecallText(w io.Writer, r Recall, width int) error {
 	t.line(0, r.Session)
 	t.line(0, r.Studio)
 	t.line(0, r.known())
+	if len(r.Steps) > 0 {
+		t.list("Before you plug", words.Cautions)
+	}
 	t.list("Notes", nonEmpty(r.Notes))
 	t.list("Problems", r.Problems)
 	t.list("Not possible", r.Missing)
 	if len(r.Steps) > 0 {
-		t.list("Before you plug", words.Cautions)
 		t.gap()
 	}
 	for _, s := range r.Steps {

@@ -27,16 +27,16 @@ func Text(w io.Writer, sheet Sheet, width int) error {
 	}
 	t := text{to: bufio.NewWriter(w), width: max(width, Narrowest)}
 	t.head(sheet)
+	if sheet.ByHand() > 0 {
+		t.list("Before you plug", words.Cautions)
+	}
 	t.list("Problems", sheet.Problems)
 	t.list("Notes", sheet.Advice)
 	t.list(sheet.aboutTitle(), sheet.Notes)
 	t.list("Settings", sheet.Settings)
-	if sheet.ByHand() > 0 {
-		t.list("Before you plug", words.Cautions)
-	}
 	t.steps(sheet.Lines)
 	t.missing(sheet.Missing)
-	t.list("No longer heard", sheet.Loses)
+	t.list("Will lose signal", sheet.Loses)
 	return t.to.Flush()
 }
 

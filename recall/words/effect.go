@@ -26,7 +26,7 @@ func (w *Words) Does(e effect.Effect) []string {
 	}
 	for _, c := range e.Changes {
 		if slices.Contains(e.Loudspeakers, c.Destination) {
-			all = append(all, Put("a loudspeaker hears something new: {input} hears {outputs}", "input", w.Point(c.Destination), "outputs", w.places(c.Would)))
+			all = append(all, Put("new at a loudspeaker: {outputs} -> {input}", "input", w.Point(c.Destination), "outputs", w.places(c.Would)))
 		}
 	}
 	if silent := e.Silent(); len(silent) > 0 {
@@ -40,9 +40,9 @@ func (w *Words) Does(e effect.Effect) []string {
 func (w *Words) Loses(p *plan.Plan) []string {
 	var all []string
 	for _, l := range p.Losses {
-		text := "{input} no longer hears {output} and loses signal"
+		text := "{input} loses {output} and has no signal"
 		if len(l.Instead) > 0 {
-			text = "{input} no longer hears {output}; it hears {others}"
+			text = "{input} loses {output} and has {others} instead"
 		}
 		all = append(all, Put(text, "input", w.Point(l.Destination), "output", w.Point(l.Source), "others", w.places(l.Instead)))
 	}

@@ -7,27 +7,20 @@ import (
 	"bayhand/model/name"
 )
 
-// Way is one way of a signal in words, as a finger goes along the bay: "from
-// interface out 1, at main 1 top, through the normal, main 1 bottom, to desk in
-// 1". It is empty for a way without steps.
+// Way is one way of a signal in words, as a finger goes along the bay: "interface out
+// 1 -> main 1 top -> normal -> main 1 bottom -> desk in 1". It is empty for a way
+// without steps.
 func (w *Words) Way(way heard.Way) string {
 	if len(way.Steps) == 0 {
 		return ""
 	}
-	phrases := []string{Put("from {place}", "place", w.Point(way.Steps[0].Point))}
+	hops := []string{w.Point(way.Steps[0].Point)}
 	for i, step := range way.Steps[1:] {
-		by := append(through(step.By), w.cable(way.Steps[i].Point, step.Point)...)
-		phrases = append(phrases, by...)
-		phrase := "at {place}"
-		switch {
-		case i == len(way.Steps)-2:
-			phrase = "to {place}"
-		case len(by) > 0:
-			phrase = "{place}"
-		}
-		phrases = append(phrases, Put(phrase, "place", w.Point(step.Point)))
+		hops = append(hops, through(step.By)...)
+		hops = append(hops, w.cable(way.Steps[i].Point, step.Point)...)
+		hops = append(hops, w.Point(step.Point))
 	}
-	return strings.Join(phrases, ", ")
+	return strings.Join(hops, " -> ")
 }
 
 // through names what a signal goes through; a wire is how it comes to every
@@ -36,12 +29,12 @@ func through(by string) []string {
 	switch by {
 	case heard.ByWire, "":
 		return nil
-	case heard.ByNormal, heard.ByStrap, heard.ByCrosspoint, heard.ByMult, heard.ByParallel:
-		return []string{Put("through the {what}", "what", by)}
+	case heard.ByParallel:
+		return []string{"parallel pair"}
 	case heard.ByTie:
-		return []string{"along the tie"}
+		return []string{"tie line"}
 	}
-	return []string{Put("by a {what}", "what", carrier(by))}
+	return []string{carrier(by)}
 }
 
 // carrier names what a hand plugs: a cord, or the cable of gear that is on no bay.
@@ -56,7 +49,7 @@ func carrier(by string) string {
 // person looks at when nothing arrives.
 func (w *Words) cable(a, b name.Point) []string {
 	if called := w.cables[[2]name.Point{a, b}]; called != "" {
-		return []string{Put("through cable {number}", "number", called)}
+		return []string{Put("cable {number}", "number", called)}
 	}
 	return nil
 }
@@ -68,7 +61,7 @@ func (w *Words) Breaks(all []heard.Break) string {
 	for _, b := range all {
 		phrase := w.ending(b)
 		if b.Leaves {
-			phrase = Put("{act} (and then it comes another way)", "act", phrase)
+			phrase = Put("{act} (the signal then comes another way)", "act", phrase)
 		}
 		phrases = append(phrases, phrase)
 	}
@@ -82,7 +75,7 @@ func (w *Words) ending(b heard.Break) string {
 	case heard.Pulling:
 		return Put("pulling the {what} {one} - {other}", "what", carrier(b.By), "one", w.Point(b.At[0]), "other", w.Point(b.At[1]))
 	case heard.Opening:
-		return Put("opening the crosspoint from {in} to {out}", "in", w.Point(b.At[0]), "out", w.Point(b.At[1]))
+		return Put("opening the crosspoint {in} -> {out}", "in", w.Point(b.At[0]), "out", w.Point(b.At[1]))
 	case heard.BreakUnknown:
 	}
 	return "something unknown"

@@ -21,10 +21,10 @@ func TestWay(t *testing.T) {
 		want string
 	}{
 		{heard.Way{}, ""},
-		{steps(""), "from interface out 1"},
-		{steps("", heard.ByWire), "from interface out 1, to main 1 top"},
+		{steps(""), "interface out 1"},
+		{steps("", heard.ByWire), "interface out 1 -> main 1 top"},
 		{steps("", heard.ByWire, heard.ByNormal, heard.ByTie, heard.ByCord),
-			"from interface out 1, at main 1 top, through the normal, main 1 bottom, along the tie, Far wall a2, by a cord, to compressor in 1"},
+			"interface out 1 -> main 1 top -> normal -> main 1 bottom -> tie line -> Far wall a2 -> cord -> compressor in 1"},
 	} {
 		if got := w.Way(test.way); got != test.want {
 			t.Errorf("%v: %q, want %q", test.way, got, test.want)
@@ -41,7 +41,7 @@ func TestCablesAreNamed(t *testing.T) {
 		Ties:  []studio.Tie{{A: p[2], B: p[3], Run: studio.Run{Cable: "multicore 2"}}},
 	})
 	way := heard.Way{Steps: []heard.WayStep{{Point: p[0]}, {Point: p[1], By: heard.ByWire}, {Point: p[2], By: heard.ByCord}, {Point: p[3], By: heard.ByTie}}}
-	want := "from interface out 1, through cable d-sub-1, main 1 top, by a cord, main 40 top, along the tie, through cable multicore 2, to far 1 top"
+	want := "interface out 1 -> cable d-sub-1 -> main 1 top -> cord -> main 40 top -> tie line -> cable multicore 2 -> far 1 top"
 	if got := w.Way(way); got != want {
 		t.Errorf("%q, want %q", got, want)
 	}
@@ -58,9 +58,9 @@ func TestBreaks(t *testing.T) {
 		{[]heard.Break{
 			{Do: heard.Pulling, At: at(t, "main/t1", "far/t2"), By: heard.ByCord},
 			{Do: heard.Opening, At: at(t, "grid/in1", "grid/out2"), By: heard.ByCrosspoint},
-		}, "pulling the cord main 1 top - Far wall a2, or opening the crosspoint from the grid in 1 to the grid out 2"},
+		}, "pulling the cord main 1 top - Far wall a2, or opening the crosspoint the grid in 1 -> the grid out 2"},
 		{[]heard.Break{{Do: heard.Pulling, At: at(t, "main/t1", "main/b1"), By: heard.ByCord, Leaves: true}},
-			"pulling the cord main 1 top - main 1 bottom (and then it comes another way)"},
+			"pulling the cord main 1 top - main 1 bottom (the signal then comes another way)"},
 		{[]heard.Break{{}}, "something unknown"},
 	} {
 		if got := w.Breaks(test.breaks); got != test.want {
