@@ -28,13 +28,20 @@ func printTrace(out *output, t traced, w *words.Words) {
 		printWays(out, w, waysOf(t.Paths, func(p path) bool { return p.To == t.Point }))
 	}
 	if !t.destination {
-		out.lines("  ", "    ", w.To(t.Reaches))
+		out.lines("  ", "    ", reached(w.Runs(t.Reaches)))
 		printWays(out, w, waysOf(t.Paths, func(p path) bool { return p.From == t.Point }))
 	}
 	printPlaces(out, "after that, through gear: {places}", w.Runs(t.Onward))
 	if t.If != nil {
 		printIf(out, t.If, w)
 	}
+}
+
+func reached(inputs string) string {
+	if inputs == "" {
+		return "to no input"
+	}
+	return words.Put("to {inputs}", "inputs", inputs)
 }
 
 func printPlaces(out *output, sentence, places string) {

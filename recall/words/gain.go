@@ -75,14 +75,6 @@ func (w *Words) From(sources []name.Point) string {
 	return Put("from {outputs}", "outputs", w.Runs(sources))
 }
 
-// To says which inputs something reaches: "to desk in 1".
-func (w *Words) To(destinations []name.Point) string {
-	if len(destinations) == 0 {
-		return "to no input"
-	}
-	return Put("to {inputs}", "inputs", w.Runs(destinations))
-}
-
 func countsOn(p, q name.Point) bool {
 	p.Number++
 	return p == q
