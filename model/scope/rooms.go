@@ -72,9 +72,15 @@ func RoomsOf(s *studio.Studio, wanted *session.Session) []string {
 		}
 	}
 	for _, w := range s.Wires {
-		for _, ends := range [][2]name.Point{{w.From, w.To}, {w.To, w.From}} {
-			if r := part[ends[1].Owner]; r != "" && wired[ends[0]] {
-				wired[ends[0]] = false // by the first of its wires
+		if len(wired) == 0 {
+			break
+		}
+		for _, ends := range [...][2]name.Point{{w.From, w.To}, {w.To, w.From}} {
+			if !wired[ends[0]] {
+				continue
+			}
+			if r := part[ends[1].Owner]; r != "" {
+				delete(wired, ends[0]) // by the first of its wires
 				add(r)
 			}
 		}

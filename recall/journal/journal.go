@@ -72,9 +72,10 @@ type Journal struct {
 	file string
 	// cannot is why nothing can be written; nil where it can.
 	cannot error
-	// mu guards the field below, and lets one write at a time.
-	mu  sync.Mutex
-	end end
+	// mu guards the fields below, and lets one write at a time.
+	mu    sync.Mutex
+	end   end
+	pasts pasts
 }
 
 // Open opens the journal, or begins one where there is no file. It waits a
@@ -255,14 +256,14 @@ func (j *Journal) Load() (keep.Memory, error) {
 // Write puts the memory in the place of the one before, and the events at the
 // end of the history, both or neither. The number of each event is set.
 func (j *Journal) Write(m keep.Memory, events []keep.Event) error {
-	text, err := json.Marshal(m)
-	if err != nil {
-		return err
-	}
 	j.mu.Lock()
 	defer j.mu.Unlock()
 	if j.cannot != nil {
 		return j.cannot
+	}
+	text, err := j.pasts.memory(m)
+	if err != nil {
+		return err
 	}
 	next := j.end
 	err = j.db.Update(func(tx *bbolt.Tx) error {

@@ -11,7 +11,8 @@ import (
 // does what comes of them. Its methods may be called from anywhere.
 type Keeper struct {
 	config Config
-	asks   chan request
+	// hands are the acts of who stands at the bay, which go before asks, all others.
+	hands, asks chan request
 	look   chan struct{}
 	facts  chan fact
 	pings  chan struct{}
@@ -58,6 +59,7 @@ func New(config Config) (*Keeper, error) {
 	}
 	k := &Keeper{
 		config:  config.withDefaults(),
+		hands:   make(chan request),
 		asks:    make(chan request),
 		look:    make(chan struct{}, 1),
 		facts:   make(chan fact),
@@ -101,7 +103,8 @@ func (k *Keeper) Status(ctx context.Context) (Status, error) {
 	return k.board.newest(ctx, k.stopped)
 }
 
-// Events gives the present status and then each new one.
+// Events gives the present status and then each new one. These are the same for all who
+// follow: nobody changes anything in them.
 func (k *Keeper) Events(ctx context.Context) (<-chan Status, error) {
 	return k.board.watch(ctx)
 }
@@ -119,7 +122,7 @@ func (k *Keeper) Act(ctx context.Context, act Act) (Answer, error) {
 	}
 	r := request{act, make(chan reply, 1)}
 	select {
-	case k.asks <- r:
+	case k.way(act) <- r:
 	case <-k.stopped:
 		return Answer{}, ErrStopped
 	case <-ctx.Done():
@@ -136,6 +139,14 @@ func (k *Keeper) Act(ctx context.Context, act Act) (Answer, error) {
 		status, _ := k.board.newest(context.WithoutCancel(ctx), k.stopped)
 		return Answer{Status: status}, ctx.Err()
 	}
+}
+
+// way is the channel of an act.
+func (k *Keeper) way(act Act) chan request {
+	if kind, _ := ActKindOf(act.Do); kind.ByHand {
+		return k.hands
+	}
+	return k.asks
 }
 
 // leaves says that a caller has gone.
@@ -157,12 +168,18 @@ func (k *Keeper) Run(ctx context.Context) error {
 	k.take(ctx, leftAlone{})
 	for {
 		k.settle(ctx)
+		select {
+		case r := <-k.hands:
+			k.begin(ctx, r)
+			continue
+		default: // no hand waits
+		}
 		alarm, stop := k.alarm()
 		select {
+		case r := <-k.hands:
+			k.begin(ctx, r)
 		case r := <-k.asks:
-			k.numbers++
-			k.callers[k.numbers] = r.reply
-			k.take(ctx, asked{ask{number: k.numbers, act: r.act}})
+			k.begin(ctx, r)
 		case f := <-k.facts:
 			if p, ok := f.(planned); ok {
 				k.stop(p.number)
@@ -184,6 +201,13 @@ func (k *Keeper) Run(ctx context.Context) error {
 		}
 		stop()
 	}
+}
+
+// begin takes in that somebody asked for an act.
+func (k *Keeper) begin(ctx context.Context, r request) {
+	k.numbers++
+	k.callers[k.numbers] = r.reply
+	k.take(ctx, asked{ask{number: k.numbers, act: r.act}})
 }
 
 func (k *Keeper) settings() settings {
