@@ -33,11 +33,11 @@ func (c *Scope) cut(in patch.Patch) {
 func (c *Scope) gear(in patch.Patch) []studio.Gear {
 	far := map[name.Point]bool{}
 	for _, w := range c.whole.Wires {
-		if c.out(w.To.Owner) {
-			far[w.From] = true
-		}
-		if c.out(w.From.Owner) {
+		switch from, to := c.out(w.From.Owner), c.out(w.To.Owner); {
+		case from && !to:
 			far[w.To] = true
+		case to && !from:
+			far[w.From] = true
 		}
 	}
 	for _, l := range in.Leads {

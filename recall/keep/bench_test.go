@@ -38,6 +38,7 @@ type bench struct {
 	// full is why the journal takes nothing.
 	full   error
 	kept   keptPatches
+	last   written
 	keeper *keep.Keeper
 	stop   func()
 }
@@ -149,6 +150,7 @@ func (b *bench) Write(m keep.Memory, events []keep.Event) error {
 			}
 		}
 	}
+	b.last.follows(b.t, m)
 	return b.journal.Write(m, events)
 }
 

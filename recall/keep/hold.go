@@ -42,15 +42,26 @@ func (k Known) holding(p patch.Patch, fact Fact) Known {
 	return then
 }
 
-// stays are those of what is known that are in a list, and what of the list is new.
+// stays are those of what is known that are in a list, and what of the list is new, in
+// time linear in both.
 func stays[K any, P comparable](known []K, list []P, of func(K) P) (stay []K, fresh []P) {
-	fresh = slices.Clone(list)
+	left := make(map[P]int, len(list))
+	for _, p := range list {
+		left[p]++
+	}
 	for _, one := range known {
-		if i := slices.Index(fresh, of(one)); i >= 0 {
+		if p := of(one); left[p] > 0 {
+			left[p]--
 			stay = append(stay, one)
-			fresh = slices.Delete(fresh, i, i+1)
 		}
 	}
+	for _, p := range slices.Backward(list) {
+		if left[p] > 0 {
+			left[p]--
+			fresh = append(fresh, p)
+		}
+	}
+	slices.Reverse(fresh)
 	return stay, fresh
 }
 

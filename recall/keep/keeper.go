@@ -13,9 +13,9 @@ type Keeper struct {
 	config Config
 	// hands are the acts of who stands at the bay, which go before asks, all others.
 	hands, asks chan request
-	look   chan struct{}
-	facts  chan fact
-	pings  chan struct{}
+	look        chan struct{}
+	facts       chan fact
+	pings       chan struct{}
 	// left are calls whose callers have gone.
 	left  chan chan reply
 	turns turns
