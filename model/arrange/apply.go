@@ -1,7 +1,6 @@
 package arrange
 
 import (
-	"cmp"
 	"slices"
 
 	"bayhand/model/name"
@@ -85,7 +84,8 @@ type Move struct {
 	To   name.Point `json:"to"`
 }
 
-// Moves are the ports that change their jack, in the order of their new jacks.
+// Moves are the ports that change their jack, in the order of their new jacks: bay by bay
+// and column by column, as the studio has them.
 func (l *Layout) Moves() []Move {
 	moves := []Move{}
 	c := l.columns
@@ -98,6 +98,5 @@ func (l *Layout) Moves() []Move {
 			moves = append(moves, Move{c.room.inputs[i].point, c.room.inputs[i].jack, bay.BottomJack(at.number)})
 		}
 	}
-	slices.SortStableFunc(moves, func(a, b Move) int { return cmp.Compare(a.To.Owner, b.To.Owner) })
 	return moves
 }

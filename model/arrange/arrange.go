@@ -13,7 +13,9 @@
 // columns (cost.go). It is solved exactly (assign.go); where the normals chosen
 // make a cycle with what gear passes, one of them is taken out (branch.go). Then
 // the columns are put in an order, and exchanged against lines (anneal.go,
-// improve.go). What is claimed is recomputed by the planner (evaluate.go).
+// improve.go). What is claimed is recomputed by the planner (evaluate.go); where the
+// sum over columns is an estimate, it also decides on exchanges between bays
+// (exchanged.go).
 //
 // The package changes nothing, and its lots come from a seed that is always the same: the
 // same files give the same proposal on every machine.

@@ -1,6 +1,9 @@
 package arrange
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // A draft is a layout that a person changes by hand, to see what that costs.
 
@@ -65,7 +68,16 @@ func (l *Layout) Exchanged(q Request, a, b, size int, row Row) (*Layout, error) 
 		}
 	}
 	c.openCycles()
-	made := &Layout{columns: c.evened(), least: l.least, left: l.left, asked: l.asked, multColumns: map[int]bool{}}
-	made.findMults(&q)
-	return made, nil
+	return l.remade(&q, c), nil
+}
+
+// remade is the same layout with other columns: left and right of a pair are alike in them
+// unless that rule is let go, and the mults are those that they need.
+func (l *Layout) remade(q *Request, c *columns) *Layout {
+	if !slices.Contains(q.Waived, SidesAlike) {
+		c = c.evened()
+	}
+	made := &Layout{columns: c, least: l.least, left: l.left, asked: l.asked, multColumns: map[int]bool{}}
+	made.findMults(q)
+	return made
 }

@@ -46,25 +46,37 @@ func Propose(ctx context.Context, q Request) (*Answer, error) {
 	return a, err
 }
 
-// judged is the best of the layouts, as the planner takes them, with its plans. One that
-// costs more than the best before all its sessions are planned is left at once. What
-// layouts are compared by needs no proof; of the best, what was not proved by the way is
-// planned again.
+// judged is the best of the layouts, as the planner takes them, and of what exchanges between
+// bays make of it, with its plans. What layouts are compared by needs no proof; of the best,
+// what was not proved by the way is planned again.
 func judged(ctx context.Context, q Request, all []*Layout) (best *Layout, planned []*plan.Plan, err error) {
+	j, err := bestPlanned(ctx, q, all)
+	if err != nil {
+		return nil, nil, err
+	}
+	if j, err = j.exchanged(ctx, q); err != nil {
+		return nil, nil, err
+	}
+	planned, err = proved(ctx, j.layout.Apply(), q, j.plans)
+	return j.layout, planned, err
+}
+
+// bestPlanned is the best of the layouts, as the planner takes them. One that costs more than
+// the best before all its sessions are planned is left at once.
+func bestPlanned(ctx context.Context, q Request, all []*Layout) (judgement, error) {
 	slices.SortStableFunc(all, func(a, b *Layout) int { return cmp.Compare(a.columns.score(), b.columns.score()) })
-	kept, least := distinct(all), int64(math.MaxInt64)
+	kept, j := distinct(all), judgement{sum: math.MaxInt64}
 	for n, l := range kept {
 		q.tell("planning each session", n, len(kept))
-		plans, sum, err := l.planned(ctx, q, least)
+		plans, sum, err := l.planned(ctx, q, j.sum)
 		if err != nil {
-			return nil, nil, err
+			return j, err
 		}
-		if sum < least || best == nil {
-			best, least, planned = l, sum, plans
+		if sum < j.sum || j.layout == nil {
+			j = judgement{l, plans, sum}
 		}
 	}
-	planned, err = proved(ctx, best.Apply(), q, planned)
-	return best, planned, err
+	return j, nil
 }
 
 // planned are short plans of all sessions, with the objective by what they take. It ends

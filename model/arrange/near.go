@@ -21,7 +21,12 @@ import (
 func bringNear(c *columns, q *Request) {
 	flow := wantsByCord(c, q.Sessions)
 	newNearness(c, flow).bringAcross(q.Effort * 1_000_000 / 8)
-	o := ordering{c, flow}
+	tidy(c, q)
+}
+
+// tidy puts the blanks of each bay at its end and its blocks in order.
+func tidy(c *columns, q *Request) {
+	o := ordering{c, wantsByCord(c, q.Sessions)}
 	for _, bay := range c.bays() {
 		o.close(bay.from, bay.to)
 	}

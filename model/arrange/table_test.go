@@ -53,14 +53,14 @@ func tableRow(t *testing.T, name string, pairs, sessions int, seed uint64, annea
 	random := rand.New(rand.NewPCG(seed, uint64(pairs)))
 	p := drawPlanted(t, random, pairs, sessions)
 	hand := handsLayout(t, p)
-	began := time.Now()
+	began := processor()
 	l, err := Lay(p.bare)
 	if err != nil {
 		t.Fatal(err)
 	}
-	took := time.Since(began)
+	took := processor() - began
 	score, plugs := l.columns.score(), l.columns.plugs()
-	line := fmt.Sprintf("%-11s J %7d, %5.3f of the hand's; plugs %5d, bound %5.1f, lines %4d (hand's %4d); %v",
+	line := fmt.Sprintf("%-11s J %7d, %5.3f of the hand's; plugs %5d, bound %5.1f, lines %4d (hand's %4d); %v of the processor",
 		name, score, float64(score)/float64(hand.score()), plugs, float64(l.least)/2, l.columns.lines(), hand.lines(), took.Round(time.Millisecond))
 	if score > hand.score() {
 		t.Errorf("%s: the layout has %d, and the hand's that the sessions were drawn around %d", name, score, hand.score())
@@ -97,16 +97,17 @@ func handsLayout(t testing.TB, p planted) *columns {
 }
 
 // anneal looks for the best objective of a room for so long, from the order of the file,
-// by exchanges that also worsen it: less and less often (Kirkpatrick, Gelatt and
+// by exchanges that also worsen it: less and less often, in so much time of the
+// processor (Kirkpatrick, Gelatt and
 // Vecchi, Optimization by simulated annealing, Science 220, 1983).
 func anneal(from *columns, random *rand.Rand, long time.Duration) int64 {
 	c := from.copied()
 	score, best := c.score(), c.score()
 	hot, cold := float64(c.pricing.price.line)*4, float64(c.pricing.price.plug)/4
-	began, heat := time.Now(), hot
+	began, heat := processor(), hot
 	for look := 0; ; look++ {
-		if look%1024 == 0 {
-			part := float64(time.Since(began)) / float64(long)
+		if look%4096 == 0 {
+			part := float64(processor()-began) / float64(long)
 			if part >= 1 {
 				return best
 			}

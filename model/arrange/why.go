@@ -203,10 +203,20 @@ func (c reasons) whyNormal(o, i, asked, tapped int) string {
 	}
 	for _, other := range []studio.Mode{studio.Isolated, studio.HalfNormal, studio.FullNormal} {
 		if more := c.pricing.column(o, i)[other] - cost; other != mode && more > 0 && more < forbidden {
-			parts = append(parts, fmt.Sprintf("%s would cost %s more", other, counted(int(more), "plug")))
+			parts = append(parts, c.dearer(other, i, counted(int(more), "plug")))
 		}
 	}
 	return strings.Join(parts, "; ")
+}
+
+// dearer says what another mode would cost. All that a normal has over a half-normal is
+// that its input falls silent when its source is taken away.
+func (c reasons) dearer(other studio.Mode, i int, more string) string {
+	silent := func(s []bool) bool { return s[i] }
+	if other == studio.FullNormal && !slices.ContainsFunc(c.pricing.demand.silent, silent) {
+		return phrase.Put("{mode} would cost {plugs} more, for silence that no session asks for", "mode", other.String(), "plugs", more)
+	}
+	return phrase.Put("{mode} would cost {plugs} more", "mode", other.String(), "plugs", more)
 }
 
 // used says in how many sessions a port alone in its column is used.
