@@ -6,7 +6,6 @@ import (
 
 	"bayhand/model/arrange"
 	"bayhand/model/name"
-	"bayhand/recall/words"
 )
 
 // showArranged prints a proposal.
@@ -106,11 +105,7 @@ func notLeftOut(a *arrange.Answer) string {
 func showOwned(out *output, a *arrange.Answer) {
 	var parts []string
 	for _, c := range a.Cords {
-		one, several := "1 cord", "{n} cords"
-		if c.Length > 0 {
-			one, several = "1 cord of {length}", "{n} cords of {length}"
-		}
-		parts = append(parts, words.Count(c.Count, one, several, "length", c.Length.String()))
+		parts = append(parts, c.String())
 	}
 	if a.Dummies > 0 {
 		parts = append(parts, ifElse(a.Dummies == 1, "1 dummy", fmt.Sprintf("%d dummies", a.Dummies)))
@@ -123,25 +118,9 @@ func showOwned(out *output, a *arrange.Answer) {
 // showRules says what each rule costs that costs something.
 func showRules(out *output, rules []arrange.Saving) {
 	for _, r := range rules {
-		if r.Plugs == 0 && r.Lines == 0 && r.Places == 0 {
-			continue
+		if saves := r.String(); saves != "" {
+			out.printf("--waive %s %s (%s)\n", r.Rule, saves, r.Does)
 		}
-		var parts []string
-		for _, part := range []struct {
-			count int
-			what  string
-		}{{int(r.Plugs), "plug"}, {r.Lines, "line"}} {
-			switch {
-			case part.count > 0:
-				parts = append(parts, words.Put("saves {count}", "count", plural(part.count, part.what)))
-			case part.count < 0:
-				parts = append(parts, words.Put("takes {count} more", "count", plural(-part.count, part.what)))
-			}
-		}
-		if r.Places > 0 {
-			parts = append(parts, words.Put("finds room for {places}", "places", plural(r.Places, "port")))
-		}
-		out.printf("--waive %s %s (%s)\n", r.Rule, strings.Join(parts, " and "), r.Does)
 	}
 }
 

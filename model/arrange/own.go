@@ -8,14 +8,24 @@ import (
 	"bayhand/model/layout"
 	"bayhand/model/measure"
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 	"bayhand/model/studio"
 )
 
-// Cords are how many of a length the worst session needs.
+// Cords are how many of a length the worst session needs; the length is 0 where they are
+// longer than cords that are to be had.
 type Cords struct {
 	Length measure.Length `json:"length"`
 	Count  int            `json:"count"`
+}
+
+// String is for a person: "6 cords of 30 cm".
+func (c Cords) String() string {
+	if c.Length > 0 {
+		return phrase.Count(c.Count, "1 cord of {length}", "{n} cords of {length}", "length", c.Length.String())
+	}
+	return phrase.Count(c.Count, "1 cord longer than {length}", "{n} cords longer than {length}", "length", made[len(made)-1].String())
 }
 
 // made are the lengths of cord that are to be had (common practice, no published

@@ -2,9 +2,11 @@ package arrange
 
 import (
 	"slices"
+	"strings"
 
 	"bayhand/model/check"
 	"bayhand/model/heard"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 	"bayhand/model/text"
 )
@@ -19,6 +21,27 @@ type Saving struct {
 	// Places are ports that find one, which have none with the rule.
 	Places int    `json:"places"`
 	Does   string `json:"does"`
+}
+
+// String says it to a person, such as "saves 8 plugs and takes 1 line more"; empty where
+// the rule costs nothing here.
+func (s Saving) String() string {
+	var parts []string
+	for _, part := range []struct {
+		count int
+		what  string
+	}{{int(s.Plugs), "plug"}, {s.Lines, "line"}} {
+		switch {
+		case part.count > 0:
+			parts = append(parts, phrase.Put("saves {count}", "count", counted(part.count, part.what)))
+		case part.count < 0:
+			parts = append(parts, phrase.Put("takes {count} more", "count", counted(-part.count, part.what)))
+		}
+	}
+	if s.Places > 0 {
+		parts = append(parts, phrase.Put("finds room for {places}", "places", counted(s.Places, "port")))
+	}
+	return strings.Join(parts, " and ")
 }
 
 // savings lets each rule go by itself that is not waived.

@@ -13,6 +13,7 @@ import (
 	"github.com/chromedp/chromedp/kb"
 
 	"bayhand/model/arrange"
+	"bayhand/model/name"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 	"bayhand/model/text"
@@ -72,6 +73,28 @@ func TestDesignShowsWhatStays(t *testing.T) {
 	}
 	if got := strings.Join(runs, " "); got != "1 4-6 8" || d.Says != "1: as it is. 4-6: as it is. 8: as it is. " {
 		t.Errorf("what stays is %q, and it says %q", got, d.Says)
+	}
+}
+
+// Ports that go on in a row have one strip, whatever stands in the other row and why.
+func TestDesignStrips(t *testing.T) {
+	point := func(owner, stem string, n int) name.Point { return name.At(owner, stem, n) }
+	d := designBay{}
+	d.strips(&studio.Bay{Name: "main", Modes: make([]studio.Mode, 8), Jack: studio.Bantam}, []arrange.Column{
+		{Bay: "main", Pair: 1, Top: point("desk", "out", 1), Because: "asked for"},
+		{Bay: "main", Pair: 2, Top: point("desk", "out", 2), Bottom: point("tape", "in", 1), Because: "alone"},
+		{Bay: "main", Pair: 3}, {Bay: "main", Pair: 4, Top: point("desk", "aux", 3)}, {Bay: "far", Pair: 5, Top: point("desk", "aux", 4)},
+	}, 0, func(c arrange.Column) name.Point { return c.Top })
+	var got []string
+	for _, p := range d.Parts {
+		text := fmt.Sprintf("%.0f", p.Width/pitchOf(studio.Bay{Jack: studio.Bantam}))
+		for _, w := range p.Words {
+			text += " " + w.Text
+		}
+		got = append(got, text)
+	}
+	if want := "2 desk out1-2, 1, 1 desk aux3"; strings.Join(got, ", ") != want {
+		t.Errorf("the strips are %q, and should be %q", got, want)
 	}
 }
 
@@ -162,6 +185,7 @@ func TestDesignWithoutScript(t *testing.T) {
 		"/design?moved=0.8.2.both&size=16": "one exchange",
 		"/design?beside=proposal":          "as many plugs and lines as the proposal",
 		"/design?moved=0.8.2.top":          " than the room as it is",
+		"/design":                          "half-normal: asked for in 1 of 1 session; isolated would cost 2 plugs more",
 	} {
 		w := httptest.NewRecorder()
 		h.ServeHTTP(w, httptest.NewRequest(http.MethodGet, path, nil))

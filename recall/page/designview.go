@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"bayhand/model/arrange"
+	"bayhand/model/name"
 	"bayhand/model/studio"
 	"bayhand/recall/words"
 )
@@ -19,6 +20,11 @@ type designView struct {
 	Sizes, Rows, Others, Tidy []designChoice
 	Undo, Again, Drop         string
 	Wiring                    []string
+	// Why is the draft column by column.
+	Why []arrange.Run
+	// Wide is set where a bay is too wide for two side by side: they stand one above the
+	// other, column above column.
+	Wide bool
 }
 
 // designChoice is a link to the same with one thing otherwise.
@@ -88,7 +94,7 @@ const (
 	designStrip  = 8.0
 	designSigns  = 11.0
 	designHeight = 2*designStrip + designSigns
-	designLetter = 1.5 // how wide a letter is taken to be
+	designHalf   = 153.0 // 24 columns have room beside 24 others on a desk's screen
 )
 
 func (h designHandler) showDesign(w http.ResponseWriter, r *http.Request) {
@@ -125,11 +131,14 @@ func (h designHandler) fillDesign(r *http.Request, v *designView, ask designAsk)
 	if noneNow == nil && ask.Beside == "now" {
 		beside, title = now, "The room as it is"
 	}
-	v.Maps = []designMap{h.designMap(q, beside, "beside", title), h.designMap(q, draft, "draft", draftTitle(ask))}
+	v.Maps = []designMap{h.designMap(beside, "beside", title, noneNow == nil), h.designMap(draft, "draft", draftTitle(ask), noneNow == nil)}
 	v.Maps[1].Facts = append(v.Maps[1].Facts, against(draft.Sum(), beside.Sum(), title))
 	h.take(&v.Maps[1], draft, ask)
 	v.choices(ask, noneNow == nil)
-	v.Wiring = draft.Wiring()
+	v.Wiring, v.Why = draft.Wiring(), arrange.Runs(draft.Columns())
+	for _, b := range v.Maps[1].Bays {
+		v.Wide = v.Wide || b.Width > designHalf
+	}
 	return refused
 }
 
@@ -181,13 +190,21 @@ func drafted(q arrange.Request, l *arrange.Layout, ask *designAsk) (*arrange.Lay
 	return l, nil
 }
 
-// designMap is the picture of a layout, and what it costs.
-func (h designHandler) designMap(q arrange.Request, l *arrange.Layout, key, title string) designMap {
+// rear says what there is to do behind the bays.
+func rear(cables int, wired bool) string {
+	if wired {
+		return words.Count(cables, "1 cable to move at the rear", "{n} cables to move at the rear")
+	}
+	return words.Count(cables, "1 cable to wire", "{n} cables to wire")
+}
+
+// designMap is the picture of a layout, and what it costs; wired says whether the room is.
+func (h designHandler) designMap(l *arrange.Layout, key, title string, wired bool) designMap {
 	sum := l.Sum()
 	m := designMap{Key: key, Title: title, Facts: []string{
 		words.Count(sum.Plugs, "1 plug from the rest patch in all sessions by their weights, as the columns add up", "{n} plugs from the rest patch in all sessions by their weights, as the columns add up"),
 		words.Count(sum.Lines, "1 line of wiring", "{n} lines of wiring"),
-		words.Count(sum.Moves, "1 cable to move at the rear", "{n} cables to move at the rear"),
+		rear(sum.Moves, wired),
 	}}
 	if mults := l.Mults(); mults.Jacks > 0 {
 		m.Facts = append(m.Facts, words.Count(mults.Jacks, "a mult of 1 jack is missing: {reason}", "a mult of {n} jacks is missing: {reason}", "reason", mults.Because))
@@ -214,23 +231,15 @@ func (h designHandler) designMap(q arrange.Request, l *arrange.Layout, key, titl
 func (h designHandler) designBay(b *studio.Bay, columns []arrange.Column) (designBay, bool) {
 	pitch := pitchOf(*b)
 	d := designBay{Label: h.page.words.Owner(b.Name), Width: float64(b.Pairs()) * pitch, Height: designHeight}
+	for row, part := range []func(arrange.Column) name.Point{
+		func(c arrange.Column) name.Point { return c.Top }, func(c arrange.Column) name.Point { return c.Bottom },
+	} {
+		d.strips(b, columns, float64(row)*(designStrip+designSigns), part)
+	}
 	for _, r := range arrange.Runs(columns) {
-		if r.Bay != b.Name {
-			continue
+		if r.Bay == b.Name {
+			d.Says += words.Put("{columns}: {upper} over {lower}, {mode}. ", "columns", r.Pairs(), "upper", r.Top, "lower", r.Bottom, "mode", r.Mode)
 		}
-		x, width := float64(r.From-1)*pitch, float64(r.To-r.From+1)*pitch
-		for row, text := range []string{r.Top, r.Bottom} {
-			y := float64(row) * (designStrip + designSigns)
-			part := designPart{X: x, Y: y, Width: width, Blank: text == "-"}
-			owner, ports, _ := strings.Cut(strings.Trim(text, "-"), "/")
-			for line, word := range []string{owner, ports} {
-				if word != "" {
-					part.Words = append(part.Words, designWord{x + width/2, y + 3.4 + 3.2*float64(line), shortened(word, width)})
-				}
-			}
-			d.Parts = append(d.Parts, part)
-		}
-		d.Says += fmt.Sprintf("%s: %s over %s, %s. ", r.Pairs(), r.Top, r.Bottom, r.Mode)
 	}
 	for _, c := range columns {
 		if c.Bay == b.Name {
@@ -239,15 +248,6 @@ func (h designHandler) designBay(b *studio.Bay, columns []arrange.Column) (desig
 	}
 	d.stay(b, columns)
 	return d, d.Parts != nil
-}
-
-// shortened is a text as far as it has room.
-func shortened(text string, width float64) string {
-	letters := []rune(text)
-	if most := int(width / designLetter); len(letters) > most {
-		return string(letters[:max(0, most)])
-	}
-	return text
 }
 
 // take lays blocks over the draft, each a link that takes it in the hand, or that

@@ -97,24 +97,61 @@ func mapLine(d *document, r arrange.Run, columns string) block {
 	return append(b, space(0.8))
 }
 
-// toMove is a box a cable.
+// toMove is a box a cable, jack by jack: those of a row of a bay together and side by side,
+// since a hand does one row at a time.
 func toMove(d *document, moves []arrange.Move) []block {
 	var blocks []block
-	for n, m := range moves {
-		text := fmt.Sprintf("%s to %s", m.Port, m.To)
-		if !m.From.IsZero() {
-			text = fmt.Sprintf("%s from %s to %s", m.Port, m.From, m.To)
-		}
-		line := block{row{height: 6, draw: func(y float64) {
-			d.box(d.left, y+0.5, 4.5)
-			d.text(d.left+8, y+0.9, small, d.fit(d.printable(text), small, d.textWidth()-10))
-		}}}
+	for n, row := range byRow(moves) {
+		b := block{space(4)}
 		if n == 0 {
-			line = append(append(block{space(4)}, d.paragraph(0, firm, "Cables to solder or plug at the rear")...), line...)
+			b = append(b, d.paragraph(0, firm, "Cables to solder or plug at the rear")...)
 		}
-		blocks = append(blocks, line)
+		blocks = append(blocks, append(b, d.boxes(row)...))
 	}
 	return blocks
+}
+
+// byRow parts cables by the row of jacks that they come to, the rows in the order of the
+// cables.
+func byRow(moves []arrange.Move) (rows [][]arrange.Move) {
+	at := map[string]int{}
+	for _, m := range moves {
+		row := m.To.Owner + "/" + m.To.Stem
+		if _, has := at[row]; !has {
+			at[row], rows = len(rows), append(rows, nil)
+		}
+		rows[at[row]] = append(rows[at[row]], m)
+	}
+	return rows
+}
+
+// boxes are cables in so many columns as have room for the longest of them, from the top
+// down.
+func (d *document) boxes(moves []arrange.Move) block {
+	const boxes, between = 8.0, 6.0
+	var texts []string
+	widest := 0.0
+	for _, m := range moves {
+		text := words.Put("{port} to {jack}", "port", m.Port.String(), "jack", m.To.String())
+		if !m.From.IsZero() {
+			text = words.Put("{port} from {was} to {jack}", "port", m.Port.String(), "was", m.From.String(), "jack", m.To.String())
+		}
+		texts = append(texts, d.fit(d.printable(text), small, d.textWidth()-boxes))
+		widest = max(widest, d.pen.width(small)(texts[len(texts)-1]))
+	}
+	columns := max(1, min(4, int(d.textWidth()/(boxes+widest+between))))
+	down := (len(texts) + columns - 1) / columns
+	var b block
+	for n := range down {
+		b = append(b, row{height: 6, draw: func(y float64) {
+			for k := n; k < len(texts); k += down {
+				x := d.left + float64(k/down)*d.textWidth()/float64(columns)
+				d.box(x, y+0.5, 4.5)
+				d.text(x+boxes, y+0.9, small, texts[k])
+			}
+		}})
+	}
+	return b
 }
 
 // MapLists are what stands on a map beside the pictures.
@@ -128,11 +165,7 @@ func MapLists(a *arrange.Answer) []List {
 		sessions = append(sessions, text)
 	}
 	for _, c := range a.Cords {
-		if c.Length > 0 {
-			own = append(own, words.Count(c.Count, "1 cord of {length}", "{n} cords of {length}", "length", c.Length.String()))
-			continue
-		}
-		own = append(own, words.Count(c.Count, "1 cord", "{n} cords"))
+		own = append(own, c.String())
 	}
 	if a.Dummies > 0 {
 		own = append(own, words.Count(a.Dummies, "1 plug without a cord, to break normals", "{n} plugs without a cord, to break normals"))
@@ -141,8 +174,8 @@ func MapLists(a *arrange.Answer) []List {
 		own = append(own, words.Count(a.Mults.Jacks, "1 jack joined at the rear as a mult: {why}", "{n} jacks joined at the rear as a mult: {why}", "why", a.Mults.Because))
 	}
 	for _, r := range a.Rules {
-		if r.Plugs != 0 || r.Lines != 0 || r.Places != 0 {
-			rules = append(rules, fmt.Sprintf("%s: %d plugs, %d lines, room for %d ports (%s)", r.Rule, r.Plugs, r.Lines, r.Places, r.Does))
+		if saves := r.String(); saves != "" {
+			rules = append(rules, words.Put("{rule}, let go, {saves} ({does})", "rule", string(r.Rule), "saves", saves, "does", r.Does))
 		}
 	}
 	var findings []string
