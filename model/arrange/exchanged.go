@@ -83,7 +83,7 @@ func (l *Layout) nearExchanges(q *Request) []exchange {
 	c, looks := l.columns.copied(), q.planEffort()*1_000_000/8
 	near := 2 * c.pricing.price.plug * c.pricing.weight
 	var all []exchange
-	for _, r := range c.acrossBays(int(looks)) {
+	for _, r := range acrossBays(c, int(looks)) {
 		for _, p := range []part{both, tops, bottoms} {
 			before := c.aroundBoth(r.a, r.b, r.size)
 			c.swap(p, r.a, r.b, r.size)
@@ -98,7 +98,7 @@ func (l *Layout) nearExchanges(q *Request) []exchange {
 }
 
 // acrossBays are the pairs of runs of one length on two bays, so many at most.
-func (c *columns) acrossBays(most int) []exchange {
+func acrossBays(c *columns, most int) []exchange {
 	var all []exchange
 	for _, size := range []int{8, 4, 2, 1} {
 		for a := range c.top {
