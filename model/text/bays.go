@@ -8,9 +8,15 @@ import (
 	"bayhand/model/studio"
 )
 
-func (r *studioReader) readBays(n *node) {
-	r.records(n, func(key, value *node) {
-		if !r.own(key) {
+// bayReader reads passive bays.
+type bayReader struct {
+	*reader
+	file *studioReader
+}
+
+func (r *bayReader) read(n *node) {
+	r.file.records(n, func(key, value *node) {
+		if !r.file.own(key) {
 			return
 		}
 		v := r.fields(value, bayFields)
@@ -26,9 +32,9 @@ func (r *studioReader) readBays(n *node) {
 			b.Jack = jackNamed(word)
 		}
 		b.Ground = groundNamed(v.word("ground"))
-		b.At = r.place(v.of["at"], placeFields, "a bay is mounted")
+		b.At = r.file.place(v.of["at"], placeFields, "a bay is mounted")
 		b.Pitch = r.positive(v, "pitch")
-		r.studio.Bays = append(r.studio.Bays, b)
+		r.file.studio.Bays = append(r.file.studio.Bays, b)
 	})
 }
 
@@ -45,7 +51,7 @@ func (r *reader) positive(v values, key string) measure.Length {
 }
 
 // pairs is the number of columns, given as pairs or as points.
-func (r *studioReader) pairs(v values) (int, bool) {
+func (r *bayReader) pairs(v values) (int, bool) {
 	pairs, points := v.number("pairs", 0), v.number("points", 0)
 	switch {
 	case v.has("pairs") && v.has("points"):
@@ -58,7 +64,7 @@ func (r *studioReader) pairs(v values) (int, bool) {
 	return pairs + points/2, pairs > 0 || points > 0
 }
 
-func (r *studioReader) rows(v values) (rows [2]string) {
+func (r *bayReader) rows(v values) (rows [2]string) {
 	n := v.of["rows"]
 	if n == nil {
 		return rows

@@ -61,8 +61,20 @@ func (r *studioReader) resolveAts() {
 	}
 }
 
+// roomReader reads which rooms there are, and which of them stand together.
+type roomReader struct {
+	*reader
+	studio *studio.Studio
+	index  *index
+}
+
+func (r *roomReader) read(v values) {
+	r.readRooms(v.of["rooms"])
+	r.readTogether(v.of["together"])
+}
+
 // readRooms reads {live: [far], mix: [main, grid]}.
-func (r *studioReader) readRooms(n *node) {
+func (r *roomReader) readRooms(n *node) {
 	if n != nil && n.shape != mapping {
 		r.fault(n, "shape", "write {live: [far], mix: [main, grid]}", "%s stands here; rooms are a mapping of names to their parts", n.shape)
 		return
@@ -87,7 +99,7 @@ func (r *studioReader) readRooms(n *node) {
 }
 
 // part says whether an item is part of a room, and of no other.
-func (r *studioReader) part(item *node, room map[string]*node) bool {
+func (r *roomReader) part(item *node, room map[string]*node) bool {
 	if !r.index.has(item.text) {
 		r.fault(item, "unknown-name", maybe(item.text, r.index.owners()), "no bay, box, matrix or gear is called %s", quoteText(item.text))
 		return false

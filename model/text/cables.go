@@ -35,27 +35,35 @@ var referenceFields = Table{Name: "the reference", Fields: []Field{
 	{Key: "0 dBFS", Kind: Level, Form: "+24 dBu", Required: true, Help: "the level of full scale"},
 }}
 
-// readCables reads the studio's own kinds of cable, on top of the built-in ones.
-func (r *studioReader) readCables(n *node) {
+// cableReader reads kinds of cable, and what a wire or tie says of its own.
+type cableReader struct {
+	*reader
+	file *studioReader
+	// names are those of the kinds, built-in ones first.
+	names []string
+}
+
+// kinds reads the studio's own kinds of cable, on top of the built-in ones.
+func (r *cableReader) kinds(n *node) {
 	known := map[string]studio.Cable{}
 	for _, c := range studio.BuiltInCables() {
 		known[c.Name] = c
-		r.cables = append(r.cables, c.Name)
+		r.names = append(r.names, c.Name)
 	}
-	r.records(n, func(key, value *node) {
+	r.file.records(n, func(key, value *node) {
 		c, builtIn := known[key.text]
 		v := r.fields(value, cableFields)
 		if !builtIn {
 			r.needCableValues(v)
 			c = studio.Cable{Name: key.text, Pairs: 1, Spare: measure.Metre / 2}
-			r.cables = append(r.cables, key.text)
+			r.names = append(r.names, key.text)
 		}
-		r.studio.Cables = append(r.studio.Cables, r.cableOf(v, c))
+		r.file.studio.Cables = append(r.file.studio.Cables, r.cableOf(v, c))
 	})
 }
 
 // needCableValues: a kind of cable of one's own has nothing to fall back on.
-func (r *studioReader) needCableValues(v values) {
+func (r *cableReader) needCableValues(v values) {
 	for _, key := range []string{"cores", "shield"} {
 		if v.node.field(key) == nil {
 			f, _ := cableFields.Field(key)
@@ -65,7 +73,7 @@ func (r *studioReader) needCableValues(v values) {
 }
 
 // cableOf is a kind of cable with the values that a mapping gives anew.
-func (r *studioReader) cableOf(v values, c studio.Cable) studio.Cable {
+func (r *cableReader) cableOf(v values, c studio.Cable) studio.Cable {
 	c.Cores = measured(v, "cores", measure.ParseCapacity, c.Cores)
 	c.Shield = measured(v, "shield", measure.ParseCapacity, c.Shield)
 	c.Resistance = measured(v, "resistance", measure.ParseResistivity, c.Resistance)
@@ -82,19 +90,19 @@ func (r *studioReader) cableOf(v values, c studio.Cable) studio.Cable {
 
 // cable is the kind of cable that a scalar names; empty where nothing stands
 // there or no kind is called that.
-func (r *studioReader) cable(n *node) string {
+func (r *cableReader) cable(n *node) string {
 	switch {
 	case n == nil:
 		return ""
-	case !slices.Contains(r.cables, n.text):
-		r.fault(n, "unknown-name", maybe(n.text, r.cables), "no kind of cable is called %s; there are %s", quoteText(n.text), oneOf(r.cables))
+	case !slices.Contains(r.names, n.text):
+		r.fault(n, "unknown-name", maybe(n.text, r.names), "no kind of cable is called %s; there are %s", quoteText(n.text), oneOf(r.names))
 		return ""
 	}
 	return n.text
 }
 
 // run reads what a wire or tie in its long form says of the cable.
-func (r *studioReader) run(v values) studio.Run {
+func (r *cableReader) run(v values) studio.Run {
 	run := studio.Run{Cable: v.text("cable"), Kind: r.cable(v.of["kind"]), Length: r.positive(v, "length")}
 	if v.has("plugs") {
 		texts := v.texts("plugs")

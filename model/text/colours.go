@@ -12,7 +12,7 @@ var colourCodes = []string{"BK", "BN", "RD", "OG", "YE", "GN", "BU", "VT", "GY",
 const earthCode = "GNYE"
 
 // coloursOf reads the colours of the cores of a kind of cable, a text a pair.
-func (r *studioReader) coloursOf(n *node, pairs int) []string {
+func (r *cableReader) coloursOf(n *node, pairs int) []string {
 	var all []string
 	for _, item := range n.items {
 		cores := strings.Fields(item.text)

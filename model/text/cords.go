@@ -8,39 +8,45 @@ import (
 	"bayhand/model/studio"
 )
 
-// readCords reads what cords are owned: {stock, slack}, or the stock alone as a
-// list.
-func (r *studioReader) readCords(n *node) {
+// cordReader reads what cords are owned.
+type cordReader struct {
+	*reader
+	stock  *studio.Stock
+	cables *cableReader
+}
+
+// read reads {stock, slack}, or the stock alone as a list.
+func (r *cordReader) read(n *node) {
 	if n == nil {
 		return
 	}
-	stock := &r.studio.Stock
+	stock := r.stock
 	if n.shape == list {
 		stock.Unlimited = false
-		stock.Cords = r.stockList(n)
+		stock.Cords = r.list(n)
 		return
 	}
 	v := r.fields(n, cordsFields)
-	stock.Cable = r.cable(v.of["cable"])
+	stock.Cable = r.cables.cable(v.of["cable"])
 	if stock.Slack = measured(v, "slack", measure.ParseLength, studio.DefaultSlack); stock.Slack < 0 {
 		r.fault(v.of["slack"], "quantity", "", "%s stands here; slack is 0 cm or more", quoteText(v.text("slack")))
 	}
-	stock.Numbers = r.cordNumbers(v.of["numbered"])
+	stock.Numbers = r.numbers(v.of["numbered"])
 	switch kinds := v.of["stock"]; {
 	case kinds == nil:
 	case kinds.shape == mapping:
 		stock.Unlimited = false
-		stock.Cords = r.stockCounts(kinds)
+		stock.Cords = r.counts(kinds)
 	case kinds.shape == list:
 		stock.Unlimited = false
-		stock.Cords = r.stockList(kinds)
+		stock.Cords = r.list(kinds)
 	default:
 		r.fault(kinds, "shape", "write {30 cm: 24, 60 cm: 12}", "%s stands here; stock is a mapping of lengths to counts, or a list", quoteText(kinds.text))
 	}
 }
 
-// cordNumbers reads 1-36.
-func (r *studioReader) cordNumbers(n *node) studio.Numbers {
+// numbers reads 1-36.
+func (r *cordReader) numbers(n *node) studio.Numbers {
 	if n == nil || !r.isText(n) {
 		return studio.Numbers{}
 	}
@@ -54,8 +60,8 @@ func (r *studioReader) cordNumbers(n *node) studio.Numbers {
 	return studio.Numbers{First: first, Last: last}
 }
 
-// stockCounts reads {30 cm: 24, 60 cm: 12}.
-func (r *studioReader) stockCounts(n *node) []studio.StockCord {
+// counts reads {30 cm: 24, 60 cm: 12}.
+func (r *cordReader) counts(n *node) []studio.StockCord {
 	var cords []studio.StockCord
 	first := map[measure.Length]*node{}
 	for _, e := range n.entries {
@@ -79,21 +85,21 @@ func (r *studioReader) stockCounts(n *node) []studio.StockCord {
 	return cords
 }
 
-// stockList reads [{length: 60 cm, ends: [bantam, quarter-inch], count: 4}].
-func (r *studioReader) stockList(n *node) []studio.StockCord {
+// list reads [{length: 60 cm, ends: [bantam, quarter-inch], count: 4}].
+func (r *cordReader) list(n *node) []studio.StockCord {
 	var cords []studio.StockCord
 	for _, item := range n.items {
 		v := r.fields(item, stockCordFields)
 		cord := studio.StockCord{Length: r.positive(v, "length"), Poles: v.number("poles", 0), Colour: v.text("colour"), Count: v.number("count", 1)}
 		if v.has("ends") {
-			cord.Ends = r.cordEnds(v)
+			cord.Ends = r.ends(v)
 		}
 		cords = append(cords, cord)
 	}
 	return cords
 }
 
-func (r *studioReader) cordEnds(v values) (ends [2]studio.Jack) {
+func (r *cordReader) ends(v values) (ends [2]studio.Jack) {
 	f, _ := bayFields.Field("jack")
 	if len(v.list("ends")) != 2 {
 		r.fault(v.of["ends"], "count", "write [bantam, bantam]", "a cord has two ends")

@@ -119,7 +119,7 @@ func (g *gearReader) port(n *node, p name.Point, d studio.Direction) studio.Port
 		port.Label, port.Short = v.text("label"), v.text("short")
 		port.NoTest = v.word("test") == "no"
 		if line := v.of["line"]; line != nil {
-			port.Line = lineOf(v, g.file.line(line))
+			port.Line = lineOf(v, g.file.lines.line(line))
 		}
 		if p.Part == name.Whole {
 			g.fitsDirection(v, port)
@@ -128,7 +128,7 @@ func (g *gearReader) port(n *node, p name.Point, d studio.Direction) studio.Port
 			g.fault(v.of["phantom"], "phantom", "", "an output supplies no phantom power; phantom belongs to an input")
 		}
 	case g.isText(n):
-		port.Line = g.file.line(n)
+		port.Line = g.file.lines.line(n)
 	}
 	return port
 }
@@ -159,7 +159,7 @@ func (g *gearReader) channels(v values) {
 	case count == 0 || line == nil:
 		return
 	}
-	kind, key := g.file.line(line), v.of["channels"]
+	kind, key := g.file.lines.line(line), v.of["channels"]
 	g.spend(key, 2*count)
 	g.gear.Channels = count
 	for i := range count {

@@ -64,7 +64,7 @@ func (s *sessionReader) guests(n *node, st *studio.Studio) []studio.Gear {
 	own := *st
 	own.Gear = nil
 	r := newStudioReader(s.reader, &own)
-	r.lines = linesOf(st)
+	r.lines.named = linesOf(st)
 	r.index = newIndex(st)
 	r.readGear(n)
 	r.index = indexWith(st, own.Gear)

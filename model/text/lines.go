@@ -8,11 +8,19 @@ import (
 	"bayhand/model/studio"
 )
 
-// readLines reads the studio's own kinds of line, on top of the built-in ones.
-func (r *studioReader) readLines(n *node) {
-	r.lines = linesOf(r.studio)
-	r.records(n, func(key, value *node) {
-		line, builtIn := r.lines[key.text]
+// lineReader reads kinds of line.
+type lineReader struct {
+	*reader
+	file *studioReader
+	// named are the kinds, built-in ones among them.
+	named map[string]studio.Line
+}
+
+// kinds reads the studio's own kinds of line, on top of the built-in ones.
+func (r *lineReader) kinds(n *node) {
+	r.named = linesOf(r.file.studio)
+	r.file.records(n, func(key, value *node) {
+		line, builtIn := r.named[key.text]
 		line.Name = key.text
 		v := r.fields(value, lineFields)
 		if !builtIn {
@@ -21,8 +29,8 @@ func (r *studioReader) readLines(n *node) {
 		if word := v.word("kind"); word != "" {
 			line.Kind = studio.LineKind(slices.Index(lineKinds, word) + 1)
 		}
-		r.lines[key.text] = lineOf(v, line)
-		r.studio.Lines = append(r.studio.Lines, r.lines[key.text])
+		r.named[key.text] = lineOf(v, line)
+		r.file.studio.Lines = append(r.file.studio.Lines, r.named[key.text])
 	})
 }
 
@@ -36,7 +44,7 @@ func linesOf(s *studio.Studio) map[string]studio.Line {
 }
 
 // needLineValues: a line of one's own has nothing to fall back on.
-func (r *studioReader) needLineValues(v values) {
+func (r *lineReader) needLineValues(v values) {
 	for _, key := range []string{"kind", "level", "max", "source", "load"} {
 		if v.node.field(key) == nil {
 			f, _ := lineFields.Field(key)
@@ -82,10 +90,10 @@ func balancedOf(v values, line studio.Line) (bool, studio.Stage) {
 }
 
 // line is the kind of line that a scalar names.
-func (r *studioReader) line(n *node) studio.Line {
-	line, ok := r.lines[n.text]
+func (r *lineReader) line(n *node) studio.Line {
+	line, ok := r.named[n.text]
 	if !ok {
-		legal := slices.Sorted(maps.Keys(r.lines))
+		legal := slices.Sorted(maps.Keys(r.named))
 		r.fault(n, "unknown-name", maybe(n.text, legal), "no kind of line is called %s; there are %s", quoteText(n.text), oneOf(legal))
 	}
 	return line

@@ -8,20 +8,26 @@ import (
 	"bayhand/model/studio"
 )
 
-func (r *studioReader) readMatrices(n *node) {
-	r.records(n, func(key, value *node) {
-		if !r.own(key) {
+// matrixReader reads what is programmable.
+type matrixReader struct {
+	*reader
+	file *studioReader
+}
+
+func (r *matrixReader) read(n *node) {
+	r.file.records(n, func(key, value *node) {
+		if !r.file.own(key) {
 			return
 		}
 		if key.text == "person" {
 			r.fault(key, "name", "give the matrix another name", "a matrix cannot be called person; steps by hand are a person's")
 			return
 		}
-		r.studio.Matrices = append(r.studio.Matrices, r.matrix(key.text, r.fields(value, matrixFields)))
+		r.file.studio.Matrices = append(r.file.studio.Matrices, r.matrix(key.text, r.fields(value, matrixFields)))
 	})
 }
 
-func (r *studioReader) matrix(text string, v values) studio.Matrix {
+func (r *matrixReader) matrix(text string, v values) studio.Matrix {
 	m := studio.Matrix{Name: text, Label: v.text("label"), Kind: studio.Amplifiers}
 	m.Inputs, m.Outputs = v.number("inputs", 0), v.number("outputs", 0)
 	m.Kind = r.matrixKind(v.of["kind"])
@@ -37,11 +43,11 @@ func (r *studioReader) matrix(text string, v values) studio.Matrix {
 		m.PowerOff = studio.PowerOffHolds
 	}
 	if line := v.of["line"]; line != nil {
-		m.Line = r.line(line)
+		m.Line = r.file.lines.line(line)
 		m.OutputsLine = m.Line
 	}
 	if line := v.of["outputs-line"]; line != nil {
-		m.OutputsLine = r.line(line)
+		m.OutputsLine = r.file.lines.line(line)
 	}
 	m.Device = r.device(v.of["device"])
 	if m.Inputs > 0 && m.Outputs > 0 {
@@ -51,7 +57,7 @@ func (r *studioReader) matrix(text string, v values) studio.Matrix {
 	return m
 }
 
-func (r *studioReader) matrixKind(n *node) studio.MatrixKind {
+func (r *matrixReader) matrixKind(n *node) studio.MatrixKind {
 	f, _ := matrixFields.Field("kind")
 	switch {
 	case n == nil:
@@ -67,7 +73,7 @@ func (r *studioReader) matrixKind(n *node) studio.MatrixKind {
 }
 
 // missing reads crosspoints that the hardware lacks: in1-4 x out9-16.
-func (r *studioReader) missing(n *node, m studio.Matrix) []studio.Absent {
+func (r *matrixReader) missing(n *node, m studio.Matrix) []studio.Absent {
 	var missing []studio.Absent
 	seen := map[studio.Absent]bool{}
 	for _, item := range r.wholeItems(n) {
@@ -92,7 +98,7 @@ func (r *studioReader) missing(n *node, m studio.Matrix) []studio.Absent {
 }
 
 // absent expands in1-4 x out9-16, all with all, either side first.
-func (r *studioReader) absent(n *node, p name.Pair, m studio.Matrix) []studio.Absent {
+func (r *matrixReader) absent(n *node, p name.Pair, m studio.Matrix) []studio.Absent {
 	x := newIndex(&studio.Studio{Matrices: []studio.Matrix{m}})
 	if len(p.Left.Points) > 0 && p.Left.Points[0].Stem == "out" {
 		p.Left, p.Right = p.Right, p.Left
@@ -114,7 +120,7 @@ func (r *studioReader) absent(n *node, p name.Pair, m studio.Matrix) []studio.Ab
 
 // device reads the description and the link; every other key is a parameter of
 // the description.
-func (r *studioReader) device(n *node) *studio.Device {
+func (r *matrixReader) device(n *node) *studio.Device {
 	if n == nil {
 		return nil
 	}

@@ -18,7 +18,7 @@ var modeSynonyms = map[string]string{
 
 // modes fills the modes of a bay from ranges of pairs, or from one word for all
 // of them.
-func (r *studioReader) modes(n *node, modes []studio.Mode) {
+func (r *bayReader) modes(n *node, modes []studio.Mode) {
 	switch {
 	case n == nil:
 		return
@@ -39,7 +39,7 @@ func (r *studioReader) modes(n *node, modes []studio.Mode) {
 	r.unnamed(n, named)
 }
 
-func (r *studioReader) modeRange(e entry, modes []studio.Mode, named []*node) {
+func (r *bayReader) modeRange(e entry, modes []studio.Mode, named []*node) {
 	points, err := name.Ports("", e.key.text)
 	if err != nil || points[0].Stem != "" || points[0].Number == 0 || points[0].Part != name.Whole {
 		r.fault(e.key, "range", "", "%s stands here; pairs are named by numbers, such as 7, 1-16 or 1,3,5-8", quoteText(e.key.text))
@@ -62,7 +62,7 @@ func (r *studioReader) modeRange(e entry, modes []studio.Mode, named []*node) {
 	}
 }
 
-func (r *studioReader) mode(n *node) studio.Mode {
+func (r *bayReader) mode(n *node) studio.Mode {
 	if !r.isText(n) {
 		return studio.ModeUnknown
 	}
@@ -80,7 +80,7 @@ func (r *studioReader) mode(n *node) studio.Mode {
 }
 
 // unnamed refuses pairs without a mode: a guess would be a wrong patch.
-func (r *studioReader) unnamed(n *node, named []*node) {
+func (r *bayReader) unnamed(n *node, named []*node) {
 	var missing []name.Point
 	for i, by := range named {
 		if by == nil {

@@ -52,10 +52,10 @@ func (r *studioReader) inSocket(n *node, owner, what string, has func(name.Point
 }
 
 // rearOf reads what a bay has for those who wire it and name its jacks.
-func (r *studioReader) rearOf(v values, b *studio.Bay) {
+func (r *bayReader) rearOf(v values, b *studio.Bay) {
 	b.Short = v.text("short")
 	b.Rear = rearNamed(v.word("rear"))
-	b.Sockets = r.sockets(v.of["sockets"], b.Name, "jack", b.HasJack)
+	b.Sockets = r.file.sockets(v.of["sockets"], b.Name, "jack", b.HasJack)
 	b.SetModes = r.setModes(v.of["set-modes"])
 	if n := v.of["strips"]; n != nil {
 		b.Strips = r.strips(n)
@@ -68,7 +68,7 @@ func rearNamed(word string) studio.Rear {
 }
 
 // setModes reads each, fixed or by 8.
-func (r *studioReader) setModes(n *node) studio.SetModes {
+func (r *bayReader) setModes(n *node) studio.SetModes {
 	if n == nil {
 		return 0
 	}
@@ -90,7 +90,7 @@ func (r *studioReader) setModes(n *node) studio.SetModes {
 // Strips of paper are as high as fingers can cut and a front leaves room for.
 const highestStrip = 50 * measure.Millimetre
 
-func (r *studioReader) strips(n *node) studio.Strips {
+func (r *bayReader) strips(n *node) studio.Strips {
 	v := r.fields(n, stripFields)
 	height := func(key string) measure.Length {
 		length := measured(v, key, measure.ParseLength, 0)

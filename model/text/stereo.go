@@ -11,7 +11,7 @@ import (
 )
 
 // stereo reads [[out1, out2]]: groups of outputs that are switched together.
-func (r *studioReader) stereo(n *node, m studio.Matrix) [][]name.Point {
+func (r *matrixReader) stereo(n *node, m studio.Matrix) [][]name.Point {
 	var groups [][]name.Point
 	c := &contentReader{reader: r.reader, index: newIndex(&studio.Studio{Matrices: []studio.Matrix{m}})}
 	taken := map[name.Point]*node{}

@@ -20,17 +20,20 @@ func ReadStudio(file string, src []byte) (*studio.Studio, Places, Problems) {
 }
 
 func newStudioReader(r *reader, s *studio.Studio) *studioReader {
-	return &studioReader{reader: r, studio: s, owners: map[string]*node{}, broken: map[string]bool{}}
+	sr := &studioReader{reader: r, studio: s, owners: map[string]*node{}, broken: map[string]bool{}}
+	sr.lines = &lineReader{reader: r, file: sr}
+	sr.cables = &cableReader{reader: r, file: sr}
+	return sr
 }
 
-// studioReader reads gear, bays and matrices first, and what names them after.
+// studioReader reads gear, bays and matrices first, and what names them after. Each kind
+// of thing has a reader of its own; this one holds what they have in common.
 type studioReader struct {
 	*reader
 	studio *studio.Studio
 	index  *index
-	lines  map[string]studio.Line
-	// cables are the names of the kinds of cable.
-	cables []string
+	lines  *lineReader
+	cables *cableReader
 	// owners are the names taken, each with the key that took it.
 	owners map[string]*node
 	// broken are those whose description has mistakes.
@@ -44,29 +47,24 @@ func (r *studioReader) file(root *node) {
 	v := r.fields(root, studioFields)
 	s := r.studio
 	s.Name = v.text("studio")
-	r.readLines(v.of["lines"])
-	r.readCables(v.of["cables"])
+	r.lines.kinds(v.of["lines"])
+	r.cables.kinds(v.of["cables"])
 	s.Reference = r.reference(v.of["reference"])
 	r.readRacks(v.of["racks"])
 	r.readGear(v.of["gear"])
-	r.readBays(v.of["bays"])
+	(&bayReader{r.reader, r}).read(v.of["bays"])
 	r.readBoxes(v.of["boxes"])
-	r.readMatrices(v.of["matrices"])
+	(&matrixReader{r.reader, r}).read(v.of["matrices"])
 	r.index = newIndex(s)
 	r.index.broken = r.broken
 	r.resolveMutes()
 	r.resolveAts()
-	r.readWiring(v.of["wiring"])
-	r.readTies(v.of["ties"])
-	r.readMults(v.of["mults"])
-	r.readNormals(v.of["normals"])
-	r.readFaulty(v.of["faulty"])
-	r.readCords(v.of["cords"])
+	(&wiringReader{r.reader, s, r.index, r.cables}).read(v)
+	(&cordReader{r.reader, &s.Stock, r.cables}).read(v.of["cords"])
 	s.Dummies = v.number("dummies", -1)
 	r.index.wires = s.Wires
 	s.Rest = readContent(r.reader, v.of["rest"], r.index)
-	r.readRooms(v.of["rooms"])
-	r.readTogether(v.of["together"])
+	(&roomReader{r.reader, s, r.index}).read(v)
 	r.readControl(v.of["control"])
 	r.accept(v.of["accept"])
 	s.Verify = r.verify(v.of["verify"])

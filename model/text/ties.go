@@ -8,7 +8,7 @@ import (
 	"bayhand/model/studio"
 )
 
-func (r *studioReader) readTies(n *node) {
+func (r *wiringReader) readTies(n *node) {
 	for _, item := range r.wholeItems(n) {
 		if item.shape == mapping {
 			if !r.tornLine(item, tieFields) {
@@ -23,9 +23,9 @@ func (r *studioReader) readTies(n *node) {
 const tieRole = "a tie joins jacks"
 
 // longTie reads {from: main/t41-44, to: far/t1-4, length: 12 m}.
-func (r *studioReader) longTie(n *node) {
+func (r *wiringReader) longTie(n *node) {
 	v := r.fields(n, tieFields)
-	run := r.run(v)
+	run := r.cables.run(v)
 	if !v.has("from") || !v.has("to") {
 		return
 	}
@@ -42,7 +42,7 @@ func (r *studioReader) longTie(n *node) {
 	}
 }
 
-func (r *studioReader) addTies(n *node, pairs [][2]name.Point, run studio.Run) {
+func (r *wiringReader) addTies(n *node, pairs [][2]name.Point, run studio.Run) {
 	for _, p := range pairs {
 		if p[0] == p[1] {
 			r.fault(n, "duplicate", "", "%s is tied to itself", p[0])
@@ -52,7 +52,7 @@ func (r *studioReader) addTies(n *node, pairs [][2]name.Point, run studio.Run) {
 	}
 }
 
-func (r *studioReader) readNormals(n *node) {
+func (r *wiringReader) readNormals(n *node) {
 	for _, item := range r.wholeItems(n) {
 		for _, p := range r.jackPairs(item, name.Into, "a normal joins jacks of bays", jack) {
 			if p[0] == p[1] {
@@ -65,7 +65,7 @@ func (r *studioReader) readNormals(n *node) {
 }
 
 // jackPairs reads a line whose both sides are jacks.
-func (r *studioReader) jackPairs(n *node, o name.Operator, role string, wanted ...kind) [][2]name.Point {
+func (r *wiringReader) jackPairs(n *node, o name.Operator, role string, wanted ...kind) [][2]name.Point {
 	p, ok := r.pair(n, o)
 	if !ok {
 		return nil
@@ -79,7 +79,7 @@ func (r *studioReader) jackPairs(n *node, o name.Operator, role string, wanted .
 	return pairs
 }
 
-func (r *studioReader) readMults(n *node) {
+func (r *wiringReader) readMults(n *node) {
 	for _, item := range n.all() {
 		if item.shape != list {
 			r.fault(item, "shape", "write [main/t45, main/b45, main/t46]", "%s stands here; each mult is a list of jacks", quoteText(item.text))
@@ -127,7 +127,7 @@ func (r *reader) points(n *node, x *index, role string, wanted ...kind) (points 
 const normalWord = "normal "
 
 // readFaulty reads jacks, and normals by their pairs: normal main/5.
-func (r *studioReader) readFaulty(n *node) {
+func (r *wiringReader) readFaulty(n *node) {
 	seen := map[name.Point]*node{}
 	once := func(item *node, p name.Point) bool {
 		if seen[p] != nil {
@@ -160,7 +160,7 @@ func (r *studioReader) readFaulty(n *node) {
 }
 
 // faultyNormal are the top jacks of the pairs that a scalar names.
-func (r *studioReader) faultyNormal(n *node) []name.Point {
+func (r *wiringReader) faultyNormal(n *node) []name.Point {
 	text := strings.TrimLeft(n.text[len(normalWord):], " ")
 	at := len(n.text) - len(text)
 	points, err := name.List(text)

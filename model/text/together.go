@@ -8,7 +8,7 @@ import (
 
 // readTogether reads [[live, mix]]: groups of rooms that stand in one place. No room is in
 // two groups, and one that holds is a group of two rooms or more.
-func (r *studioReader) readTogether(n *node) {
+func (r *roomReader) readTogether(n *node) {
 	first := map[string]*node{}
 	for _, item := range n.all() {
 		if item.shape != list {
@@ -22,7 +22,7 @@ func (r *studioReader) readTogether(n *node) {
 }
 
 // roomsOf are the rooms of a group.
-func (r *studioReader) roomsOf(n *node, first map[string]*node) (group []string) {
+func (r *roomReader) roomsOf(n *node, first map[string]*node) (group []string) {
 	var names []string
 	for _, room := range r.studio.Rooms {
 		names = append(names, room.Name)

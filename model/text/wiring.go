@@ -8,7 +8,23 @@ import (
 	"bayhand/model/studio"
 )
 
-func (r *studioReader) readWiring(n *node) {
+// wiringReader reads what is soldered, or fixed to a jack, between what has a name.
+type wiringReader struct {
+	*reader
+	studio *studio.Studio
+	index  *index
+	cables *cableReader
+}
+
+func (r *wiringReader) read(v values) {
+	r.readWiring(v.of["wiring"])
+	r.readTies(v.of["ties"])
+	r.readMults(v.of["mults"])
+	r.readNormals(v.of["normals"])
+	r.readFaulty(v.of["faulty"])
+}
+
+func (r *wiringReader) readWiring(n *node) {
 	for _, item := range r.wholeItems(n) {
 		if item.shape != mapping {
 			r.wire(item, studio.Wire{Key: item.key})
@@ -45,9 +61,9 @@ func isLine(text string) bool {
 	return err == nil && p.Left.Points[0].Port() != "" && p.Right.Points[0].Port() != ""
 }
 
-func (r *studioReader) longWire(n *node) {
+func (r *wiringReader) longWire(n *node) {
 	v := r.fields(n, wireFields)
-	w := studio.Wire{Run: r.run(v), Key: n.key}
+	w := studio.Wire{Run: r.cables.run(v), Key: n.key}
 	if !v.has("from") || !v.has("to") {
 		return
 	}
@@ -59,7 +75,7 @@ func (r *studioReader) longWire(n *node) {
 }
 
 // wire reads a -> b, or a -> [b, c].
-func (r *studioReader) wire(n *node, w studio.Wire) {
+func (r *wiringReader) wire(n *node, w studio.Wire) {
 	if !r.isText(n) {
 		return
 	}
@@ -78,7 +94,7 @@ func (r *studioReader) wire(n *node, w studio.Wire) {
 }
 
 // oneArrow are the hops on the right of a wire's one arrow.
-func (r *studioReader) oneArrow(n *node, c name.Chain) ([]name.Hop, bool) {
+func (r *wiringReader) oneArrow(n *node, c name.Chain) ([]name.Hop, bool) {
 	targets := c.Hops[1:]
 	for _, branch := range c.Split {
 		targets = append(targets, branch.Hops[0])
@@ -94,7 +110,7 @@ func (r *studioReader) oneArrow(n *node, c name.Chain) ([]name.Hop, bool) {
 	return targets, true
 }
 
-func (r *studioReader) addWires(fromNode, toNode *node, from, to name.Hop, w studio.Wire) {
+func (r *wiringReader) addWires(fromNode, toNode *node, from, to name.Hop, w studio.Wire) {
 	left, ok := r.refer(fromNode, r.index, from, "a wire comes from an output or a jack", gearOutput, matrixOutput, jack, socket)
 	right, ok2 := r.refer(toNode, r.index, to, "a wire goes to an input or a jack", gearInput, matrixInput, jack, socket)
 	if !ok || !ok2 {
