@@ -30,7 +30,7 @@ func remembered(m keep.Memory, s *studio.Studio) keep.Status {
 // leftIn is how far a recall has come by what is left of it.
 func leftIn(i keep.Intent) keep.Phase {
 	switch {
-	case i.Session == "":
+	case i.Idle():
 		return keep.Idle
 	case len(i.Left) > 0:
 		return keep.Waiting

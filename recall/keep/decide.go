@@ -57,7 +57,7 @@ func (x exchange) send(s plan.Step) {
 // give marks the intent given when nothing is left and the matrices agree.
 func give(k *machine) bool {
 	in := k.memory.Intent
-	if k.stage() != resting || in.idle() || in.Given || k.memory.Listening != nil || !(view{k}).agrees() {
+	if k.stage() != resting || in.Idle() || in.Given || k.memory.Listening != nil || !(view{k}).agrees() {
 		return false
 	}
 	m := k.memory

@@ -270,7 +270,7 @@ func (k *machine) stepListening(s plan.Step) bool {
 		exchange{k, h}.send(s)
 	case !l.Ends:
 		k.endListening("no answer from what was to be switched to listen: it is restored")
-	case k.memory.Intent.idle():
+	case k.memory.Intent.Idle():
 		return false // once it answers
 	default:
 		k.leaveListening()

@@ -90,7 +90,7 @@ func (w planning) planFor(in Intent, session string) (*plan.Plan, question, erro
 // way from one state to another: for the sessions that some places are about, or for
 // all where there are none or they are in no room.
 func (k *machine) wantReplan(at []name.Point, format string, args ...any) {
-	if k.memory.Intent.idle() || k.studio == nil {
+	if k.memory.Intent.Idle() || k.studio == nil {
 		return
 	}
 	for _, session := range k.about(at) {
@@ -153,7 +153,7 @@ func makePlan(k *machine) bool {
 	if k.stage() != replanning {
 		return false
 	}
-	if k.memory.Intent.idle() || k.studio == nil {
+	if k.memory.Intent.Idle() || k.studio == nil {
 		for _, session := range k.pending() {
 			k.forget(asker{session: session})
 		}

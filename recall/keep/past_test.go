@@ -68,7 +68,9 @@ func TestUndoOfTheFirstInARoom(t *testing.T) {
 		b.allByHand()
 		b.recall("concert")
 		b.allByHand()
-		b.undoIn("live")
+		if s := b.undoIn("live"); s.Phase != keep.Waiting || s.Session != "" {
+			t.Errorf("while cords are to come out for the undo, the room is %s in %q", s.Phase, s.Session)
+		}
 		for i := 0; i < 9 && b.status().Phase == keep.Waiting; i++ {
 			if _, err := asked(b.keeper, keep.Act{Do: keep.WereDone, All: true}); err != nil {
 				t.Fatal(err)
@@ -76,6 +78,9 @@ func TestUndoOfTheFirstInARoom(t *testing.T) {
 		}
 		s := b.status()
 		b.is(s, "live= mix=mixdown", "mixdown")
+		if s.Phase != keep.Given {
+			t.Errorf("mixdown is held, and the room is %s", s.Phase)
+		}
 		for _, c := range s.Known.Patch().Cords {
 			if c.A.Owner == "far" && c.A != jackOf("far/t4") && c.B != jackOf("far/t4") {
 				t.Errorf("%s - %s is in after the undo", c.A, c.B)

@@ -85,7 +85,7 @@ func bayOnly(p patch.Patch) patch.Patch {
 // as it was read last.
 func (k *machine) takeSession() {
 	in := k.memory.Intent
-	if in.idle() || k.studio == nil {
+	if in.Idle() || k.studio == nil {
 		return
 	}
 	fresh, all := k.planning(asker{}).freshly()

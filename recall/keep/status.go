@@ -48,7 +48,7 @@ func (s Status) clone() Status {
 func (v view) phase() Phase {
 	in := v.k.memory.Intent
 	switch {
-	case in.idle():
+	case in.Idle():
 		return Idle
 	case v.k.stage().busy(), v.k.plansAnew():
 		return Pushing
@@ -202,7 +202,7 @@ func (v view) bayProblems() []Problem {
 		all = append(all, Problem{Code: "bay-assumed", Severity: "advice", Since: v.k.woke,
 			Message: "Nothing is reported in the bay yet. bayhand assumes the rest patch. Report any other cords with `plug`."})
 	}
-	if in := m.Intent; in.idle() || len(in.Left) == 0 {
+	if in := m.Intent; in.Idle() || len(in.Left) == 0 {
 		for _, h := range m.Silenced {
 			if !in.cut(h.Port) && !h.Unheard {
 				all = append(all, Problem{Code: "hushed", Severity: "warning", Since: h.Since,

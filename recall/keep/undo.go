@@ -114,8 +114,9 @@ func (w planning) asked(in Intent, ask plan.Request) plan.Request {
 	return ask
 }
 
-// idle is true where nothing is intended.
-func (in Intent) idle() bool { return in.Session == "" && in.Back == nil }
+// Idle is true where nothing is intended in any room: no session, no rest, and no undo to
+// what was in before anything was.
+func (in Intent) Idle() bool { return in.Session == "" && in.Back == nil && len(in.Others) == 0 }
 
 // title is what is intended, in words.
 func (in Intent) title() string {
