@@ -123,7 +123,7 @@ func runDaemon(ctx context.Context, a *app, at serve.Options, in *housed) error 
 	}
 	a.parts.displays.want()
 	config := a.parts.config(logged{store, at.Log})
-	config.Asks = true
+	config.Asks, config.Clock = true, wallClock{}
 	config.KeepPatch = func(_ context.Context, session string, p patch.Patch) error {
 		return a.files.at.KeepPatch(session, p, editing)
 	}

@@ -75,7 +75,7 @@ func TestSettingsOfTheManual(t *testing.T) {
 		running = append(running, server)
 		t.Cleanup(func() { _ = server.Process.Kill(); _ = server.Wait() })
 	}
-	table, err := etcd.New(etcd.Options{House: "The school", Servers: servers, Patience: time.Minute})
+	table, err := etcd.New(etcd.Options{House: "The school", Servers: servers, Patience: 5 * time.Minute})
 	if err != nil {
 		t.Fatal(err)
 	}

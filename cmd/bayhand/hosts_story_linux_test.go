@@ -2,21 +2,29 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"os"
+	"slices"
 	"strconv"
+	"strings"
 	"testing"
+	"time"
+
+	"golang.org/x/sys/unix"
 
 	"bayhand/recall/border"
 	"bayhand/recall/keep"
 )
 
-// Three hosts work while they and the servers are killed, stopped and cut off. Each plan
+// Three hosts, whose clocks differ by an hour, work while they and the servers are killed,
+// stopped, cut off on both sides and one, reached slowly or by half, and their disks full. Each plan
 // that is given has its lines in the table, no acknowledged cord is lost, no line has the
 // cords of two rooms, and when all is well again tables and rooms agree.
 //
 // BAYHAND_HOSTS says how much happens, with three servers; else it is little, with one.
 func TestHosts(t *testing.T) {
-	events, servers := 10, 1
+	t.Parallel()
+	events, servers := len(troubles), 1
 	if text := os.Getenv("BAYHAND_HOSTS"); text != "" {
 		n, err := strconv.Atoi(text)
 		if err != nil {
@@ -52,6 +60,10 @@ var troubles = []func(*hosts){
 	},
 	func(h *hosts) { h.alone(cut) },
 	func(h *hosts) { h.alone(deaf) },
+	func(h *hosts) { h.alone(mute) },
+	func(h *hosts) { h.alone(slow) },
+	func(h *hosts) { h.half(h.any()) },
+	func(h *hosts) { h.full(h.any()) },
 	func(h *hosts) {
 		s := h.servers[h.lots.IntN(len(h.servers))]
 		s.kill()
@@ -69,6 +81,49 @@ func (h *hosts) alone(s wayState) {
 	h.work(one)
 	h.work(h.other(one))
 	h.through(one, whole)
+	h.work(one)
+}
+
+// half has a host reach some of the servers; where there is but one, it reaches that.
+func (h *hosts) half(one *oneHost) {
+	h.Helper()
+	lots := h.lots.Perm(len(one.ways))
+	for _, i := range lots[1:] {
+		one.ways[i].set(cut)
+	}
+	h.work(one)
+	if len(lots) > 1 {
+		h.until("host "+one.room+" says which servers answer", func() bool {
+			s, err := h.status(one)
+			return err == nil && slices.ContainsFunc(s.Problems, func(p keep.Problem) bool {
+				return p.Code == "house-servers" && strings.Contains(p.Message, fmt.Sprintf("1 of %d servers of the table answer", len(lots)))
+			})
+		})
+	}
+	h.through(one, whole)
+}
+
+// full has a host whose disk is full: nothing is acknowledged, and nothing is lost. By
+// the limit of a process nothing is written to any file (getrlimit(2), RLIMIT_FSIZE).
+func (h *hosts) full(one *oneHost) {
+	h.Helper()
+	var usual unix.Rlimit
+	if err := unix.Prlimit(one.process.Process.Pid, unix.RLIMIT_FSIZE, &unix.Rlimit{Cur: 0, Max: unix.RLIM_INFINITY}, &usual); err != nil {
+		h.Fatal(err)
+	}
+	ctx, stop := context.WithTimeout(context.Background(), time.Minute)
+	defer stop()
+	client := h.find(ctx, one)
+	defer client.Close()
+	answer, err := client.Act(ctx, keep.Act{Do: keep.ToRecall, Session: "desk-" + one.room})
+	if err == nil {
+		h.Errorf("host %s keeps on a full disk: %+v", one.room, answer.Status.Phase)
+	} else {
+		h.Logf("a full disk: %v", err)
+	}
+	if err := unix.Prlimit(one.process.Process.Pid, unix.RLIMIT_FSIZE, &usual, nil); err != nil {
+		h.Fatal(err)
+	}
 	h.work(one)
 }
 

@@ -87,7 +87,7 @@ func TestTableBehindTLS(t *testing.T) {
 	server := tableServers(t, "https", 1, "--cert-file", file("server.pem"), "--key-file", file("server.key"),
 		"--client-cert-auth", "--trusted-ca-file", file("authority.pem"))[0]
 	at := newWay(t, server.client) // at an address that the certificate names
-	_, port, err := net.SplitHostPort(at.listener.Addr().String())
+	_, port, err := net.SplitHostPort(at.address())
 	if err != nil {
 		t.Fatal(err)
 	}

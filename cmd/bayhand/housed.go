@@ -29,6 +29,21 @@ import (
 	"bayhand/recall/page"
 )
 
+// wall is the clock by which a host stamps what it tells others and what its room knows,
+// and leased how long a grant lasts; 0 is the usual. Tests set a clock wrong, and do not
+// wait as long.
+var (
+	wall   = time.Now
+	leased time.Duration
+)
+
+// wallClock is the keeper's: wall, and timers that go on evenly whatever that says.
+type wallClock struct{ timers keep.SystemClock }
+
+func (wallClock) Now() time.Time { return wall() }
+
+func (c wallClock) Timer(d time.Duration) (<-chan time.Time, func()) { return c.timers.Timer(d) }
+
 // housed is what makes a daemon one of the hosts of a house. The zero housed is a daemon
 // by itself.
 type housed struct {
@@ -97,7 +112,7 @@ func (h *housed) open(a *app, folder string, config *keep.Config) error {
 	var err error
 	var last border.Table
 	if len(h.house.Servers) == 0 {
-		memory, err := border.NewMemory(border.File(filepath.Join(folder, border.FileName)), time.Now)
+		memory, err := border.NewMemory(border.File(filepath.Join(folder, border.FileName)), wall)
 		if err != nil {
 			return err
 		}
@@ -138,7 +153,8 @@ func serversOf(h house.House, file string, known gate.Known) (*etcd.Border, erro
 	if err != nil {
 		return nil, err
 	}
-	return etcd.New(etcd.Options{House: h.Name, Servers: h.Servers, TLS: certificates, Table: known.Identity, Last: known.Table})
+	return etcd.New(etcd.Options{House: h.Name, Servers: h.Servers, TLS: certificates, Table: known.Identity, Last: known.Table,
+		Now: wall, Lease: leased})
 }
 
 // certificatesOf are those that a house names, beside its file; nil for the system's.
@@ -180,7 +196,7 @@ func (h *housed) among(a *app, keeper *keep.Keeper) (keep.Room, error) {
 	}
 	var err error
 	h.gate, err = gate.New(gate.Config{
-		House: h.house, Host: h.host, Border: h.border, Plan: planner.Make, Now: time.Now,
+		House: h.house, Host: h.host, Border: h.border, Plan: planner.Make, Now: wall,
 		Studio: func() (*studio.Studio, string, error) { return digested(a) },
 		Session: func(called string) *session.Session {
 			p, err := a.files.library().Studio()
@@ -198,7 +214,7 @@ func (h *housed) among(a *app, keeper *keep.Keeper) (keep.Room, error) {
 		return nil, err
 	}
 	if h.grants != nil {
-		h.grants.changed = keeper.Look
+		h.grants.changed, h.grants.still = keeper.Look, h.servers.Granted
 	}
 	return h.gate, nil
 }

@@ -60,6 +60,12 @@ func (g *parts) open(ctx context.Context, m studio.Matrix) (keep.Matrix, error) 
 	granted := g.grants.needed(m.Name)
 	if granted {
 		d = afresh(d)
+		var stop context.CancelFunc
+		ctx, stop = context.WithCancel(ctx)
+		defer stop()
+		if err := g.grants.opened(m.Name, opening(stop)); err != nil {
+			return nil, err
+		}
 	}
 	opened, err := link.Open(ctx, m.Device.Link, link.Options{Serial: d.Serial, Kinds: d.Links})
 	if inner := errors.Unwrap(err); inner != nil {

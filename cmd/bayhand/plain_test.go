@@ -8,6 +8,7 @@ import (
 	"slices"
 	"sync"
 	"syscall"
+	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
@@ -55,7 +56,24 @@ func scripted() {
 		fmt.Fprintln(os.Stderr, "the program without the race detector:", err)
 		os.Exit(1)
 	}
+	asTested()
 	main()
+}
+
+// What a test has a daemon do otherwise: how far its clock is ahead, and how long a grant
+// lasts.
+const (
+	aheadVariable  = "BAYHAND_TEST_AHEAD"
+	leasedVariable = "BAYHAND_TEST_LEASED"
+)
+
+func asTested() {
+	if ahead, err := time.ParseDuration(os.Getenv(aheadVariable)); err == nil {
+		wall = func() time.Time { return time.Now().Add(ahead) }
+	}
+	if lasts, err := time.ParseDuration(os.Getenv(leasedVariable)); err == nil {
+		leased = lasts
+	}
 }
 
 // removing takes the program away after the tests.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"fmt"
 	"io"
 	"slices"
@@ -24,17 +25,19 @@ type grants struct {
 	of map[string]string
 	// changed is called when this host may drive more, or less.
 	changed func()
+	// still says whether the grant of a line has not ended since it was told.
+	still func(line string) bool
 
 	// mu guards the fields below.
 	mu    sync.Mutex
 	now   map[string]border.Grant
 	since map[string]time.Time // when each was had or lost last
-	open  map[string]io.Closer // the link of each, while it is open
+	open  map[string]io.Closer // the link of each, while it is open, or what ends its opening
 }
 
 // newGrants are those that a host of a house asks for; nil where it needs none.
 func newGrants(h house.House, host house.Host) *grants {
-	g := &grants{host: host.Name, of: map[string]string{}, changed: func() {},
+	g := &grants{host: host.Name, of: map[string]string{}, changed: func() {}, still: func(string) bool { return false },
 		now: map[string]border.Grant{}, since: map[string]time.Time{}, open: map[string]io.Closer{}}
 	for _, line := range h.Served() {
 		i := slices.IndexFunc(h.Hosts, func(one house.Host) bool { return slices.Contains(one.Lines, line) })
@@ -44,7 +47,7 @@ func newGrants(h house.House, host house.Host) *grants {
 		}
 		g.of[line] = h.Hosts[i].Name
 		g.wanted = append(g.wanted, etcd.Served{Line: line, First: first})
-		g.since[line] = time.Now()
+		g.since[line] = wall()
 	}
 	if len(g.wanted) == 0 {
 		return nil
@@ -61,14 +64,14 @@ func (g *grants) needed(line string) bool {
 func (g *grants) has(line string) bool {
 	g.mu.Lock()
 	defer g.mu.Unlock()
-	return g.now[line].Epoch > 0
+	return g.now[line].Epoch > 0 && g.still(line)
 }
 
 // told takes a grant, or its loss: then the link is closed before it returns.
 func (g *grants) told(one border.Grant) {
 	g.mu.Lock()
 	g.now[one.Line] = one
-	g.since[one.Line] = time.Now()
+	g.since[one.Line] = wall()
 	link := g.open[one.Line]
 	if one.Epoch == 0 {
 		delete(g.open, one.Line)
@@ -85,12 +88,17 @@ func (g *grants) told(one border.Grant) {
 func (g *grants) opened(line string, link io.Closer) error {
 	g.mu.Lock()
 	defer g.mu.Unlock()
-	if g.now[line].Epoch == 0 {
+	if g.now[line].Epoch == 0 || !g.still(line) {
 		return fmt.Errorf("this host has no grant for %s any more", line)
 	}
 	g.open[line] = link
 	return nil
 }
+
+// opening ends the opening of a link when it is closed.
+type opening context.CancelFunc
+
+func (o opening) Close() error { o(); return nil }
 
 // lineEnd is how long a device may take to answer half a line.
 const lineEnd = 200 // milliseconds

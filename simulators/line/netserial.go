@@ -73,6 +73,12 @@ const (
 	afterIACInSub
 )
 
+// NetSerial is what passes on a line behind the network (RFC 2217), for a test that puts
+// something of its own between a connection and a device.
+func NetSerial(conn io.ReadWriteCloser, d *device.Description) io.ReadWriteCloser {
+	return newNetSerial(conn, d, slog.New(slog.DiscardHandler))
+}
+
 func newNetSerial(conn io.ReadWriteCloser, d *device.Description, log *slog.Logger) *netSerial {
 	return &netSerial{
 		conn: conn, log: log, device: d.Serial, ours: map[byte]bool{}, theirs: map[byte]bool{},

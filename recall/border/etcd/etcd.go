@@ -44,8 +44,9 @@ type Options struct {
 	// Last is the table as it was known last; the zero Table where nothing is known.
 	Last border.Table
 	// Try bounds one request to one server; 0 means 1 s. Patience bounds all that are
-	// made for one question; 0 means 5 s. Pulse is how often the table is read while
-	// nothing happens; 0 means 2 s.
+	// made for one question; 0 means 5 s, which is longer than an election takes. A fifth
+	// of it is enough where nobody could answer: no server is there, or the only one is
+	// silent. Pulse is how often the table is read while nothing happens; 0 means 2 s.
 	Try, Patience, Pulse time.Duration
 	// Lease is how long a grant lasts that is not renewed, in whole seconds; 0 means 15 s.
 	Lease time.Duration
@@ -77,6 +78,8 @@ type Border struct {
 	view   border.View
 	table  string // its identity; empty before it was read
 	boards border.Board
+	// until is when each grant ends that is held here, by the clock here.
+	until map[string]time.Time
 }
 
 // New makes a border. No server is asked yet, and none needs to answer; an error is an
@@ -95,9 +98,9 @@ func New(o Options) (*Border, error) {
 	if o.Now == nil {
 		o.Now = time.Now
 	}
-	b := &Border{options: o, prefix: "bayhand/" + o.House + "/", table: o.Table}
+	b := &Border{options: o, prefix: "bayhand/" + o.House + "/", table: o.Table, until: map[string]time.Time{}}
 	transport := &http.Transport{TLSClientConfig: o.TLS, MaxIdleConnsPerHost: 4, IdleConnTimeout: time.Minute}
-	b.servers = servers{all: trimmed(o.Servers), try: o.Try, client: &http.Client{Transport: transport}}
+	b.servers = servers{all: trimmed(o.Servers), try: o.Try, grace: o.Patience / 5, client: &http.Client{Transport: transport}}
 	b.view = border.View{Table: o.Last.Clone(), Announced: []border.Announcement{}, Cut: &border.Cut{Since: o.Now(), Why: "no server was asked yet"}}
 	return b, nil
 }

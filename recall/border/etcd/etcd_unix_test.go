@@ -24,7 +24,7 @@ import (
 // at is a border of a house in servers, with the patience of a test.
 func at(t testing.TB, house string, servers ...string) *Border {
 	t.Helper()
-	b, err := New(Options{House: house, Servers: servers, Patience: time.Minute, Pulse: 100 * time.Millisecond})
+	b, err := New(Options{House: house, Servers: servers, Patience: 5 * time.Minute, Pulse: 100 * time.Millisecond})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -147,7 +147,7 @@ func goesOn(t *testing.T, c *cluster) {
 	if view, err := b.View(t.Context()); !errors.Is(err, border.ErrUnreached) || view.Cut == nil || view.Table.Holds["tie 1"].Room != "mix" {
 		t.Errorf("cut off: %v, %+v", err, view)
 	}
-	b.options.Patience = time.Minute
+	b.options.Patience = 5 * time.Minute
 	c.start(c.members[0])
 	act(t, b, claim("live", 1, "tie 1"), border.ErrHeld)
 }

@@ -51,6 +51,22 @@ func (b *Border) Hold(ctx context.Context, host string, lines []Served, told fun
 	return nil
 }
 
+// Granted says whether this host has the grant of a line at this moment. A process that was
+// stopped and goes on may ask before Hold has told it that the grant is gone.
+func (b *Border) Granted(line string) bool {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return time.Now().Before(b.until[line])
+}
+
+// lasts notes when a grant ends; the zero time where it is not held.
+func (h *holding) lasts(until time.Time) {
+	h.until = until
+	h.border.mu.Lock()
+	defer h.border.mu.Unlock()
+	h.border.until[h.line.Line] = until
+}
+
 // holding is one line's grant, as a host asks for it.
 type holding struct {
 	border *Border
@@ -109,7 +125,7 @@ func (h *holding) renew(ctx context.Context, lease time.Duration) time.Duration 
 	case ctx.Err() != nil:
 		return 0
 	case err == nil && a.Result.TTL > 0:
-		h.until = h.end(asked, a.Result.TTL)
+		h.lasts(h.end(asked, a.Result.TTL))
 		return lease / renewals
 	case err == nil, !time.Now().Before(h.until):
 		h.lose()
@@ -156,7 +172,8 @@ func (h *holding) take(ctx context.Context, lease time.Duration) {
 	}
 	// An answer that was lost leaves the key there: whose it is, its lease says.
 	if epoch, own := epochOf(o, l.ID); own {
-		h.lease, h.until, h.held = l.ID, h.end(asked, l.TTL), true
+		h.lease, h.held = l.ID, true
+		h.lasts(h.end(asked, l.TTL))
 		h.told(border.Grant{Line: h.line.Line, Host: h.host, Epoch: epoch, Since: g.Since})
 	}
 }
@@ -178,6 +195,7 @@ func epochOf(o outcome, lease int64) (uint64, bool) {
 // lose lets go of the line before anybody else may have it.
 func (h *holding) lose() {
 	h.held = false
+	h.lasts(time.Time{})
 	h.told(border.Grant{Line: h.line.Line})
 }
 

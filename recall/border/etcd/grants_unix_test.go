@@ -99,6 +99,9 @@ func TestGrantGoesToWhoStandsBy(t *testing.T) {
 	if lost.Epoch != 0 || second.Epoch <= first.Epoch || second.Host != "south" {
 		t.Errorf("%+v, then %+v, then %+v", first, lost, second)
 	}
+	if north.border.Granted("grid") || !south.border.Granted("grid") || south.border.Granted("other") {
+		t.Error("the grant is not south's alone")
+	}
 	way.shut.Store(false)
 	if g, err := north.border.View(t.Context()); err != nil || g.Grants[0].Host != "south" {
 		t.Errorf("when it is back: %+v, %v", g.Grants, err)
@@ -107,5 +110,24 @@ func TestGrantGoesToWhoStandsBy(t *testing.T) {
 	case g := <-north.told:
 		t.Errorf("north has %+v beside south", g)
 	default:
+	}
+}
+
+// A process that was stopped beyond the end of its grant, and goes on, has it no more,
+// though nothing was told yet.
+func TestGrantEndsByItself(t *testing.T) {
+	b, err := New(Options{House: "grants", Servers: []string{"http://127.0.0.1:1"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer b.Close()
+	h := holding{border: b, line: Served{Line: "grid"}}
+	h.lasts(time.Now().Add(time.Hour))
+	if !b.Granted("grid") {
+		t.Error("it is not granted before its end")
+	}
+	h.lasts(time.Now().Add(-time.Millisecond))
+	if b.Granted("grid") {
+		t.Error("it is granted after its end")
 	}
 }

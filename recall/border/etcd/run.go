@@ -42,7 +42,7 @@ func (b *Border) rest(ctx context.Context, s stand, failed error) {
 		return
 	}
 	select { // it was asked for as long as the patience lasts
-	case <-time.After(pause):
+	case <-time.After(mostPause):
 	case <-ctx.Done():
 	}
 }

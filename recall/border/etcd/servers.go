@@ -18,8 +18,10 @@ import (
 // servers are where a cluster is reached. One is asked as long as it answers, then the
 // next.
 type servers struct {
-	all    []string
-	try    time.Duration
+	all []string
+	try time.Duration
+	// grace is how long is gone on where there is nobody who could begin to answer.
+	grace  time.Duration
 	client *http.Client
 
 	// mu guards the fields below.
@@ -69,26 +71,34 @@ func (s *servers) same(at string, cluster uint64) error {
 	return s.mixed
 }
 
-// pause is how long is waited after a round in which no server answered: as long as an
-// election of a leader takes at least, a tenth of it.
-const pause = 100 * time.Millisecond
+// pause is how long is waited after the first round in which no server answered, a tenth
+// of what an election of a leader takes at least. It doubles with each, up to mostPause:
+// a host that is cut off for a day does not spend it on asking.
+const (
+	pause     = 100 * time.Millisecond
+	mostPause = 800 * time.Millisecond
+)
 
 // mostAnswer bounds what is read of an answer.
 const mostAnswer = 32 << 20
 
 // ask puts a question to one server after the other until one answers, the context
-// ends, or a server refuses for good. It may reach several: a question that writes says
-// by its comparisons that it writes once.
+// ends, a server refuses for good, or the grace is over and nothing is to be waited for:
+// an election is where several servers are and some are there, though they do not answer
+// yet. It may reach several: a question that writes says by its comparisons that it
+// writes once.
 func (s *servers) ask(ctx context.Context, path string, question any, to answer) error {
 	text, err := json.Marshal(question)
 	if err != nil {
 		return err
 	}
 	var failed error
-	for {
+	began := time.Now()
+	for wait := pause; ; wait = min(2*wait, mostPause) {
 		if err := s.same("", 0); err != nil {
 			return err
 		}
+		hopeless := true
 		for range s.all {
 			at := s.current()
 			err := s.post(ctx, at, path, text, to)
@@ -103,9 +113,13 @@ func (s *servers) ask(ctx context.Context, path string, question any, to answer)
 				return unreached(failed)
 			}
 			s.failed(at, err)
+			hopeless = hopeless && (len(s.all) == 1 || errors.Is(err, errGone))
+		}
+		if hopeless && time.Since(began) >= s.grace {
+			return unreached(failed)
 		}
 		select {
-		case <-time.After(pause):
+		case <-time.After(wait):
 		case <-ctx.Done():
 			return unreached(failed)
 		}
@@ -227,5 +241,14 @@ func bare(err error) error {
 	if errors.Is(err, context.DeadlineExceeded) {
 		return errors.New("it does not answer")
 	}
-	return err
+	return goneError{err}
 }
+
+// errGone is where nobody takes a question, so that no answer is on its way.
+var errGone = errors.New("nobody is there")
+
+// goneError is why nobody is there.
+type goneError struct{ why error }
+
+func (e goneError) Error() string   { return e.why.Error() }
+func (e goneError) Unwrap() []error { return []error{errGone, e.why} }
