@@ -44,7 +44,7 @@ func Of(p *problem.Problem) int {
 	for _, g := range f.gone {
 		least += plugsOf(p.Present.Cords[g])
 	}
-	s := savings{p.Graph, f, in, b}
+	s := savings{p.Graph, f, in, b, map[int][]int{}}
 	return max(0, least+len(b.list)+f.needlessDummies()+in.pulled-s.most())
 }
 

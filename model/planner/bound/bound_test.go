@@ -37,6 +37,8 @@ func TestLeastOnPaper(t *testing.T) {
 		{"a cord is in", "connect: [synth/out3 -> desk/in3]\n", "cords: [main/t3 - main/b3]", 0},
 		{"an end moves", "connect: [synth/out3 -> desk/in4]\n", "cords: [main/t3 - main/b3]", 2},
 		{"a cord is in the way", "connect: []\n", "cords: [main/t3 - main/b3]", 2},
+		{"a cord is at an input that asks for nothing", "connect: [synth/out3 -> desk/in3]\n", "cords: [main/t5 - main/b4]", 4},
+		{"a cord could only be moved where the signal is after another", "connect: [synth/out3 -> desk/in3]\n", "cords: [main/t8 - main/b10]", 4},
 		{"a normal is broken", "silent: [desk/in1]\n", "", 1},
 		{"two normals are broken", "silent: [desk/in1-2]\n", "", 2},
 		{"a dummy is in the way", "connect: [synth/out1 -> desk/in1]\n", "dummies: [main/b1]", 1},

@@ -64,6 +64,9 @@ func (f *entries) enter(source int) int {
 	if f.lacksJacks(at, source, more, displaced) {
 		more++
 	}
+	if more == 0 && f.isFar(source) {
+		more++
+	}
 	for range more {
 		f.addEntry(entry{source: source, anywhere: true, asks: f.list[len(f.list)-1].asks})
 	}

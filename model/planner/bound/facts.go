@@ -127,13 +127,19 @@ func (f *facts) couldCarry(c [2]int) bool {
 	case len(b) > 0:
 		return f.problem.Useful(b[0]) && f.couldServe(i, b[0])
 	}
-	return !(f.deadEnd(i) && f.deadEnd(j))
+	return !(f.deadEnd(i) && f.deadEnd(j)) && f.couldEnd(i) && f.couldEnd(j)
 }
 
 // couldServe says whether a driver that comes to a jack could be of use there.
 func (f *facts) couldServe(j, driver int) bool {
 	s, isSource := f.problem.SourceAt(driver)
-	return !f.deadEnd(j) || !isSource || slices.Contains(f.wants[s], f.problem.Jacks[j].Node)
+	return f.couldEnd(j) && (!f.deadEnd(j) || !isSource || slices.Contains(f.wants[s], f.problem.Jacks[j].Node))
+}
+
+// couldEnd says whether what comes to a jack could be of use there at all: not in a dead
+// end that asks for nothing.
+func (f *facts) couldEnd(j int) bool {
+	return !f.deadEnd(j) || len(f.sourcesFor[f.problem.Jacks[j].Node]) > 0
 }
 
 // deadEnd says whether a signal that a plug brings to a jack goes no further, and

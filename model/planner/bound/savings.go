@@ -14,16 +14,20 @@ type savings struct {
 	*facts
 	entries *entries
 	breaks  *breaks
+	origins map[int][]int // by source
 }
 
 // most is how many of the plugs counted are saved at most because cords of the
 // present patch become new ones or are left hanging. Each does one of that: first
 // those that save two.
+//
+// A cord that can become that of an entry only after one in no count brought the source
+// there saves nothing where that one is new, so another that is in becomes that.
 func (f *savings) most() int {
-	two := make([][]int, len(f.gone)) // entries, then breaks
-	hang, half, one := 0, 0, 0
+	straight, all := make([][]int, len(f.gone)), make([][]int, len(f.gone)) // entries, then breaks
+	hang, half, hanging := 0, 0, 0
 	for g, i := range f.gone {
-		two[g] = f.becomes(i)
+		straight[g], all[g] = f.becomes(i)
 		switch {
 		case f.hangs(i):
 			hang++
@@ -31,15 +35,20 @@ func (f *savings) most() int {
 			half++
 		}
 	}
-	twos := matching.Most(two, len(f.entries.list)+len(f.breaks.list))
-	one = min(len(f.gone)-twos, hang+min(half, len(f.breaks.list)))
 	// What hangs, and could stay, has one plug in already.
+	one := 0
 	for i, c := range f.problem.Present.Cords {
-		if c[1] == graph.None && !f.isGone[i] && len(f.becomes(i)) > 0 {
+		if c[1] != graph.None || f.isGone[i] {
+			continue
+		}
+		hanging++
+		if _, all := f.becomes(i); len(all) > 0 {
 			one++
 		}
 	}
-	return 2*twos + one
+	places := len(f.entries.list) + len(f.breaks.list)
+	twos := min(matching.Most(all, places), (len(f.gone)+hanging+matching.Most(straight, places))/2)
+	return 2*twos + one + min(len(f.gone)-twos, hang+min(half, len(f.breaks.list)))
 }
 
 // hangs says whether an old cord could be left hanging from one end for a normal
@@ -68,6 +77,8 @@ func (f *savings) harmless(m, j int) bool {
 	switch {
 	case f.clashes(n, o) || f.clashes(o, n):
 		return false
+	case f.onlyListens(j) || f.onlySends(m, other):
+		return true
 	case len(f.Nodes[o].Sources) > 0:
 		return f.deadEnd(j) && !f.passesOn(n)
 	case len(f.Nodes[n].Sources) > 0:
@@ -76,26 +87,58 @@ func (f *savings) harmless(m, j int) bool {
 	return false
 }
 
+// onlyListens says whether at a jack, which is the only way to its node, there are but
+// inputs of matrices, that need not listen.
+func (f *savings) onlyListens(j int) bool {
+	return f.problem.EndsAt(j) && len(f.Nodes[f.Jacks[j].Node].Inputs) == 0 && len(f.Ganged) == 0
+}
+
+// onlySends says whether at a jack, a plug in which breaks the normal as well, there is but
+// the output of a matrix, which need not send anything while no plug is in the jack.
+func (f *savings) onlySends(m, j int) bool {
+	at := &f.Nodes[f.Jacks[j].Node]
+	relays := func(o int) bool { return f.Outputs[o].Relay }
+	switch {
+	case len(at.Jacks) != 1 || len(at.Normals) != 1 || !f.Normals[m].Breaks(j):
+		return false
+	case len(at.Sources)+len(at.Inputs)+len(at.Ports)+len(at.Ins) > 0 || len(f.Ganged) > 0:
+		return false
+	}
+	return len(at.Outputs) > 0 && !slices.ContainsFunc(at.Outputs, relays)
+}
+
 // becomes are the entries that an old cord could be moved to, and after them the
-// breaks that it could be left hanging for.
-func (f *savings) becomes(i int) []int {
-	var found []int
-	for e := range f.entries.list {
-		if f.movesTo(i, f.entries.list[e]) {
-			found = append(found, e)
+// breaks that it could be left hanging for. Straight are those without the entries that
+// it could be moved to only if one cord more was there, which nothing else would need.
+func (f *savings) becomes(i int) (straight, all []int) {
+	for at, e := range f.entries.list {
+		if !f.movesTo(i, e) {
+			continue
+		}
+		all = append(all, at)
+		alone := len(f.entries.bySource[e.source]) == 1 && !e.leads && !e.anywhere
+		if !alone || f.movesStraight(i, e, f.originsOf(e.source)) {
+			straight = append(straight, at)
 		}
 	}
 	for b, m := range f.breaks.list {
 		c := f.problem.Present.Cords[i]
-		if slices.ContainsFunc(c[:], func(j int) bool { return j != graph.None && f.couldBring(j, m) }) {
-			found = append(found, len(f.entries.list)+b)
-			continue
-		}
-		if slices.Contains(m.jacks, c[0]) || c[1] != graph.None && slices.Contains(m.jacks, c[1]) {
-			found = append(found, len(f.entries.list)+b)
+		brings := func(j int) bool { return j != graph.None && (slices.Contains(m.jacks, j) || f.couldBring(j, m)) }
+		if slices.ContainsFunc(c[:], brings) {
+			straight, all = append(straight, len(f.entries.list)+b), append(all, len(f.entries.list)+b)
 		}
 	}
-	return found
+	return straight, all
+}
+
+// originsOf are the origins of a source after all its entries.
+func (f *savings) originsOf(source int) []int {
+	jacks, known := f.origins[source]
+	if !known {
+		jacks = f.entries.origins(source, graph.None)
+		f.origins[source] = jacks
+	}
+	return jacks
 }
 
 // couldBring says whether a cord that stays in a jack could be the one more that
