@@ -28,7 +28,7 @@ func Propose(ctx context.Context, q Request) (*Answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	now, err := q.planAll(ctx, q.Studio, q.Sessions)
+	now, err := q.planNow(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -135,6 +135,19 @@ func (q *Request) planAll(ctx context.Context, s *studio.Studio, sessions []Weig
 			return nil, err
 		}
 		all = append(all, p)
+	}
+	return all, nil
+}
+
+// planNow plans each session in the room as it is. Where nothing is wired no want can be
+// had, and to say why of each would take longer than all the rest.
+func (q *Request) planNow(ctx context.Context) ([]*plan.Plan, error) {
+	if len(q.Studio.Wires) > 0 {
+		return q.planAll(ctx, q.Studio, q.Sessions)
+	}
+	all := make([]*plan.Plan, len(q.Sessions))
+	for n, one := range q.Sessions {
+		all[n] = &plan.Plan{Given: len(one.Session.Wants) == 0}
 	}
 	return all, nil
 }

@@ -2,6 +2,7 @@ package arrange
 
 import (
 	"maps"
+	"math"
 
 	"bayhand/model/studio"
 )
@@ -17,9 +18,10 @@ type pricing struct {
 	// with a half-normal that nobody asks for, since their other side has one.
 	barred, evened map[pairing]bool
 	wide           int // inputs, and the blank
-	// cells are what an output over an input costs, and normalled whether it has a normal;
-	// a blank comes before all ports.
-	cells       []int64
+	// cells are what an output over an input costs, dear for what does not fit in so few bits,
+	// and normalled whether it has a normal; a blank comes before all ports. In large rooms the
+	// time of a search is that of fetching them.
+	cells       []int32
 	normalled   []bool
 	top, bottom rowPrices
 	flow        flow
@@ -67,7 +69,7 @@ func (c *pricing) unevened() *pricing {
 func (c *pricing) sumUp() {
 	d := c.demand
 	c.wide = d.inputs + 1
-	c.cells, c.normalled = make([]int64, (d.outputs+1)*c.wide), make([]bool, (d.outputs+1)*c.wide)
+	c.cells, c.normalled = make([]int32, (d.outputs+1)*c.wide), make([]bool, (d.outputs+1)*c.wide)
 	for o := none; o < d.outputs; o++ {
 		for i := none; i < d.inputs; i++ {
 			c.sumOne(pairing{o, i})
@@ -79,8 +81,22 @@ func (c *pricing) sumUp() {
 // sumOne is told of an output over an input whose mode may be another one now.
 func (c *pricing) sumOne(p pairing) {
 	at := c.at(p.output, p.input)
-	c.cells[at] = c.cost(p)*c.price.plug + c.unit(p.output, p.input)
+	c.cells[at] = int32(min(c.sum(p), dear))
 	c.normalled[at] = p.output != none && p.input != none && isNormal(c.mode(p))
+}
+
+// dear is said of cells that cost as much or more.
+const dear = math.MaxInt32
+
+// sum is what an output over an input costs in the objective.
+func (c *pricing) sum(p pairing) int64 { return c.cost(p)*c.price.plug + c.unit(p.output, p.input) }
+
+// cell is the same, without a sum but for what is dear.
+func (c *pricing) cell(o, i int) int64 {
+	if v := c.cells[c.at(o, i)]; v < dear {
+		return int64(v)
+	}
+	return c.sum(pairing{o, i})
 }
 
 func (c *pricing) at(o, i int) int { return (o+1)*c.wide + i + 1 }

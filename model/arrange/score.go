@@ -24,7 +24,7 @@ func (s span) has(n int) bool { return s.from <= n && n < s.to }
 func (c *columns) cell(n int) int64 {
 	cost, p := int64(0), c.pricing
 	if c.groupOf(n) == none {
-		cost = p.cells[p.at(c.top[n], c.bottom[n])]
+		cost = p.cell(c.top[n], c.bottom[n])
 	} else {
 		cost = p.unit(c.top[n], c.bottom[n])
 	}
