@@ -108,8 +108,8 @@ var groups = []group{
 
 const rootHelp = `bayhand is the hand at the patch bay. From one description of the studio and one
 short file for each session it knows what is heard where, switches the
-programmable matrices, and asks for the cords that still have to be plugged, in
-an order that is kind to ears and loudspeakers.
+programmable matrices, and lists the cords still to plug, in an order that is
+kind to ears and loudspeakers.
 
 To see it work in a made-up studio:   bayhand demo
 To read how to begin:                 bayhand manual getting-started`

@@ -28,7 +28,7 @@ func lay(at files.Place, kind string) error {
 	}
 	folder := filepath.Dir(at.Studio)
 	if filepath.Base(at.Studio) != "studio.yaml" || at.Folder() != filepath.Join(folder, "sessions") {
-		return fmt.Errorf("the demo is written as studio.yaml with its folder sessions, and %s with %s is asked for; bayhand demo --write DIR writes it elsewhere", at.Studio, at.Folder())
+		return fmt.Errorf("the demo is written as studio.yaml with its folder sessions, and you asked for %s with %s; bayhand demo --write DIR writes it elsewhere", at.Studio, at.Folder())
 	}
 	return demo.Write(folder)
 }

@@ -17,7 +17,7 @@ func captureCommand(a *app) *cobra.Command {
 	var from string
 	c := &cobra.Command{
 		Use:   "capture NAME",
-		Short: "Write the present patch as a session",
+		Short: "Save the present patch as a session (a snapshot)",
 		Long: `Write down what is heard where with the present patch, as a session, in
 sessions/NAME.yaml. No file is overwritten.`,
 		Example: "  bayhand capture tuesday\n  bayhand capture tuesday --patch found.yaml",

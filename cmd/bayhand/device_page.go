@@ -172,7 +172,7 @@ func (p *pageWriter) manners(d *device.Description, codec *message.Codec) {
 	p.line("- Between two messages: %d ms. Its crosspoints move for %d ms.", d.Pacing.Gap, d.Pacing.Settle)
 	p.line("- An answer is waited for for %d ms; a question without one is asked again %d times, a change never.", d.Pacing.Timeout, d.Pacing.Retries)
 	if codec.ReadsBack() == device.RoleUnknown {
-		p.line("- It cannot be asked what it has switched: what was sent is never known to have been done.")
+		p.line("- It has no read-back: what was sent is never confirmed.")
 	} else {
 		p.line("- What it has switched is read back.")
 	}

@@ -67,7 +67,7 @@ func showDevice(out *output, d *device.Description, codec *message.Codec, exampl
 		}
 	}
 	if codec.ReadsBack() == device.RoleUnknown {
-		out.lines("", "  ", "It cannot be asked what it has switched: what was sent is never known to have been done.")
+		out.lines("", "  ", "It has no read-back: what was sent is never confirmed.")
 	}
 	turns := 0
 	for _, t := range d.Transcripts {

@@ -170,7 +170,7 @@ func tried(ctx context.Context, out *output, m *matrix.Matrix, next func(before 
 	before, err := readUnclear(ctx, out, m)
 	switch {
 	case errors.Is(err, matrix.ErrNoReadBack):
-		out.printf("it cannot be asked what it has switched\n")
+		out.printf("no read-back\n")
 	case err != nil:
 		return identity, triedFailure(err)
 	default:
@@ -203,7 +203,7 @@ func switched(ctx context.Context, out *output, m *matrix.Matrix, before, closin
 		return triedFailure(err)
 	}
 	if !m.ReadsBack() {
-		out.printf("it was sent; whether it was done only the device's panel shows\n")
+		out.printf("sent, not confirmed: look at the device's panel\n")
 		return nil
 	}
 	after, err := readUnclear(ctx, out, m)

@@ -35,7 +35,7 @@ func facts(k keep.Known) []fact {
 		at := c.Output.Owner + ": "
 		switch {
 		case c.How == keep.NotKnown:
-			at += words.Put("{output} is being switched", "output", c.Output.Port())
+			at += words.Put("{output}: switching, unknown until read", "output", c.Output.Port())
 		case c.Input.IsZero():
 			at += words.Put("{output} off", "output", c.Output.Port())
 		default:

@@ -34,10 +34,10 @@ func historyCommand(a *app) *cobra.Command {
 	c := &cobra.Command{
 		Use:   "history",
 		Short: "What was done in the room, and when",
-		Long: `Every recall and every change, the oldest first: what was asked for, what a
-person said was plugged, what the matrices were sent and answered. A date is
+		Long: `Every recall and every change, the oldest first: what was recalled, what was
+reported plugged, what the matrices were sent and answered. A date is
 2031-05-04, 2031-05-04T10:20 or a whole time of RFC 3339. With --at it is what
-was in then, as far as it was known.
+was in then, as it was known.
 
 Nothing is ever forgotten by itself; --prune-before forgets on request. --check
 looks at every page and every sum of the journal, and --export saves all of it
@@ -62,10 +62,10 @@ that is whole, also of one that is damaged.`,
 	f := c.Flags()
 	f.StringVar(&q.since, "since", "", "from this `DATE` on")
 	f.StringVar(&q.until, "until", "", "before this `DATE`")
-	f.StringVar(&q.session, "session", "", "while this `SESSION` was asked for")
+	f.StringVar(&q.session, "session", "", "while this `SESSION` was recalled")
 	f.StringVar(&q.room, "room", "", "what was done in this `ROOM`, or in all of the studio")
 	f.StringVar(&q.point, "point", "", "what was done at this `POINT`")
-	f.BoolVar(&q.recalls, "recalls", false, "only recalls, and when they were given")
+	f.BoolVar(&q.recalls, "recalls", false, "only recalls, and when they were ready")
 	f.IntVar(&q.last, "last", 0, "only the newest `N`")
 	f.StringVar(&q.at, "at", "", "what was in at this `DATE`; of a day, at its end")
 	f.StringVar(&q.pruneBefore, "prune-before", "", "forget what was before this `DATE`")
@@ -160,7 +160,7 @@ func showEvents(out *output, events []keep.Event) error {
 		out.printf("%s  %s\n", h.At.Local().Format("2006-01-02 15:04:05"), h.Text)
 	}
 	if len(events) == 0 {
-		out.printf("nothing of that kind was written down\n")
+		out.printf("no such event was written down\n")
 	}
 	return nil
 }
@@ -197,7 +197,7 @@ func showIn(out *output, ctx context.Context, b book, at time.Time) error {
 	}
 	for _, c := range known.Crosspoints {
 		if !c.Input.IsZero() {
-			out.printf("  %s hears %s (%s)\n", c.Output, c.Input.Port(), c.How)
+			out.printf("  %s -> %s (%s)\n", c.Input, c.Output, words.How(c.How))
 		}
 	}
 	return nil

@@ -25,7 +25,7 @@ func inviteCommand(a *app) *cobra.Command {
 		Short: "Let a screen elsewhere in: a code, and a picture for its camera",
 		Long: `Show a code by which one screen on the network is let in, once, within five
 minutes: type it at the address, or let the screen's camera read the picture.
-A screen may look; or tick moves off, too; or recall sessions, too. What is done
+A screen may look; or also tick steps; or also recall sessions. What is done
 by it stands in the history under the name that --as gives it.
 
 --list shows the screens that are let in, and --out ID lets one out again.`,

@@ -29,7 +29,7 @@ func (v *view) showMatrix(m keep.MatrixStatus, all []keep.KnownCrosspoint) {
 		}
 	}
 	if open := beingSwitched(m.Name, all); len(open) > 0 {
-		v.out.lines("  ", "    ", fmt.Sprintf("%s: %s unknown: being switched when it was last heard", m.Name, ports(open)))
+		v.out.lines("  ", "    ", fmt.Sprintf("%s: %s switching, unknown until read", m.Name, ports(open)))
 	}
 }
 

@@ -67,11 +67,11 @@ func printLevels(out *output, answer leveled, all bool) {
 	}
 	switch {
 	case answer.detail && len(shown) == 0:
-		out.printf("nothing is heard there\n")
+		out.printf("no signal arrives there\n")
 	case !answer.detail && quiet > 0:
 		out.printf("%s with nothing to say; --all prints them\n", plural(quiet, "other destination"))
 	case !answer.detail && len(shown) == 0:
-		out.printf("nothing is heard anywhere\n")
+		out.printf("no signal arrives anywhere\n")
 	}
 	printUnknown(out, answer.Destinations)
 	out.lines("", "", words.LevelsCaution)

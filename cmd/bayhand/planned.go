@@ -41,7 +41,7 @@ func missing(out *output, s *files.Session, made *plan.Plan) error {
 	case made.Given:
 		return nil
 	case len(made.Missing) == 0:
-		return errors.New("the search ended before a plan was found; allow it more with --effort")
+		return errors.New("the search stopped before a plan was found; allow it more with --effort")
 	}
 	return silent(cannot)
 }

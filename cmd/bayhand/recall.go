@@ -12,7 +12,7 @@ func recallCommand(a *app) *cobra.Command {
 	var o keep.RecallOptions
 	c := &cobra.Command{
 		Use:   "recall SESSION",
-		Short: "Bring the room to a session: matrices at once, cords by you",
+		Short: "Set the room up for a session: matrices at once, cords by you",
 		Long: `Set the room up for SESSION. Crosspoints are switched and read
 back at once; the cords that remain are printed in order, and ticked with done.
 If any connection is not possible, nothing is changed unless you add --partly.

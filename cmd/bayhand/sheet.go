@@ -229,7 +229,7 @@ func (b sheetStart) sheet(ctx context.Context, p *files.Studio, read *files.Sess
 func patchWords(read *files.Session, sheet paper.Recall, file string) string {
 	switch {
 	case len(sheet.Missing) > 0:
-		return "Not all of the session can be had; this is what can."
+		return "Some of the session is not possible. This is the rest of it."
 	case read.Session.Patch != nil && sheet.Kept(*read.Session.Patch):
 		return words.Put("{patch}.", "patch", dated(file, "The patch is the one that its file keeps from the last time"))
 	}

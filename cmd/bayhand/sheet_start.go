@@ -260,9 +260,9 @@ func notGivenBy(p *files.Studio, read *files.Session, in patch.Patch, file strin
 			at = append(at, f.Destination)
 		}
 	}
-	sentence := "The patch in {file} does not give all that the session asks for."
+	sentence := "The patch in {file} does not set up the whole session."
 	if len(at) > 0 {
-		sentence = "The patch in {file} does not give all that the session asks for: look at {places}."
+		sentence = "The patch in {file} does not set up the whole session: look at {places}."
 	}
 	return []string{words.Put(sentence, "file", filepath.Base(file), "places", words.In(p.Studio).Points(at))}
 }

@@ -18,14 +18,14 @@ func stripCommand(a *app) *cobra.Command {
 		Args:    arguments(0, 0),
 		RunE:    func(c *cobra.Command, _ []string) error { return runStrip(c.Context(), a, now, room) },
 	}
-	c.Flags().BoolVar(&now, "now", false, "switch the matrices, and ask for the cords to be pulled")
+	c.Flags().BoolVar(&now, "now", false, "switch the matrices, and list the cords to unplug")
 	c.Flags().StringVar(&room, "room", "", "with --now: only this `ROOM` of the studio; others stay in their sessions")
 	return c
 }
 
 func runStrip(ctx context.Context, a *app, now bool, only string) error {
 	if only != "" && !now {
-		return wrongUsage("--room goes with --now; the way back to rest is shown for the whole studio")
+		return wrongUsage("--room goes with --now; the steps back to the rest patch are shown for the whole studio")
 	}
 	p, err := a.files.driven()
 	if err != nil {

@@ -19,7 +19,7 @@ func traceCommand(a *app) *cobra.Command {
 	var session, file, plug string
 	c := &cobra.Command{
 		Use:   "trace POINT",
-		Short: "What a source reaches, or a destination hears, and by which way",
+		Short: "Follow a signal: where it comes from, where it goes, what breaks it",
 		Long: `Follow the signal to a point, and from it, by every way, and say what would
 break each. Without --session or --patch this is the patch that the room is
 known to be in, and the rest patch where nothing is known.
@@ -37,7 +37,7 @@ then, and what else would change is said after it. Nothing is remembered.`,
 			return runTrace(c.Context(), a, args[0], plug, session, file)
 		},
 	}
-	c.Flags().StringVar(&session, "session", "", "with the patch that gives session `S`")
+	c.Flags().StringVar(&session, "session", "", "with the patch that sets up session `S`")
 	c.Flags().StringVar(&file, "patch", "", "with the patch in `FILE`")
 	c.Flags().StringVar(&plug, "plug", "", "what if a cord from there were plugged into `JACK`, or a dummy there")
 	must(c.RegisterFlagCompletionFunc("plug", completePoints(a, dummyWord)))

@@ -15,7 +15,7 @@ func undoCommand(a *app) *cobra.Command {
 		Short: "Take the last recall back",
 		Long: `Go back to what the room was set up for before the last recall or strip, using
 the patch planned then. The matrices switch back at once where nothing has
-to be plugged first; the cords are asked for as in any recall. Undoing an undo
+to be plugged first; the cords are listed as in any recall. Undoing an undo
 brings back what it undid.
 
 With --room it is the last recall in that room that is taken back: other rooms

@@ -64,7 +64,7 @@ func cordsMissing(v *view, p patch.Patch, key string) []found {
 	case fit < len(possible):
 		return []found{{
 			key: key + ".cords",
-			message: fmt.Sprintf("%d of the cords here can be had at the same time, and there are %d: too few are long enough or have the plugs",
+			message: fmt.Sprintf("the cords owned serve %d of the %d here: too few are long enough or have the plugs",
 				fit, len(possible)),
 			hint: "count the cords under cords: again; each one owned can be in one place",
 		}}

@@ -216,7 +216,7 @@ func (c counting) more(g scarce, s *plan.Shortage, asked *session.Session, most 
 	if len(would) == 0 {
 		return fmt.Sprintf("at least 1 more %s is needed", g.one)
 	}
-	return phrase.Put("it could with {either}", "either", strings.Join(would, " or "))
+	return phrase.Put("it would be possible with {either}", "either", strings.Join(would, " or "))
 }
 
 // fewestMore is how many more do, of most at most; 0 where none are seen to. What one mult

@@ -30,7 +30,7 @@ cords: {stock: {30 cm: 4}}
 		{"too few", `bays: {main: {pairs: 4, jack: bantam, modes: {1-4: isolated}}}
 wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3]
 cords: {stock: {30 cm: 1}}
-`, "synth/out1-2 -> desk/in1-2", "they take 2 cords, and there is 1; it could with 1 more cord"},
+`, "synth/out1-2 -> desk/in1-2", "they take 2 cords, and there is 1; it would be possible with 1 more cord"},
 		{"too few of a kind", `bays:
   main: {pairs: 4, jack: bantam, modes: {1-4: isolated}}
   far: {pairs: 3, jack: quarter-inch, modes: {1-3: isolated}}
@@ -40,19 +40,19 @@ cords:
   stock:
     - {length: 60 cm, ends: [bantam, quarter-inch], count: 1}
     - {length: 60 cm, ends: [bantam, bantam], count: 9}
-`, "synth/out1-2 -> desk/in1-2", "they take 2 cords from bantam to quarter-inch, and there is 1; it could with 1 more cord from bantam to quarter-inch"},
+`, "synth/out1-2 -> desk/in1-2", "they take 2 cords from bantam to quarter-inch, and there is 1; it would be possible with 1 more cord from bantam to quarter-inch"},
 		{"no mult", `bays: {main: {pairs: 4, jack: bantam, modes: {1-4: isolated}}}
 wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3]
-`, "'synth/out1 -> [desk/in1, desk/in2]'", "synth/out1 has to be split for them, and a mult is missing; it could with 1 more mult"},
+`, "'synth/out1 -> [desk/in1, desk/in2]'", "synth/out1 has to be split for them, and a mult is missing; it would be possible with 1 more mult"},
 		{"no dummy", `bays: {main: {pairs: 3, jack: bantam, modes: {1: half-normal, 2-3: isolated}}}
 wiring: [synth/out1 -> main/t1, main/b1 -> desk/in1, synth/out2 -> main/t2, main/b2-3 -> desk/in2-3]
 cords: {stock: {30 cm: 1}}
 dummies: 0
-`, "synth/out2 -> desk/in2\nsilent: [desk/in1]", "it could with 1 more dummy or 1 more cord"},
+`, "synth/out2 -> desk/in2\nsilent: [desk/in1]", "it would be possible with 1 more dummy or 1 more cord"},
 		{"faulty", `bays: {main: {pairs: 3, jack: bantam, modes: {1-3: isolated}}}
 wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3]
 faulty: [main/b2]
-`, "synth/out1 -> desk/in2", "it could if main/b2 were not faulty"},
+`, "synth/out1 -> desk/in2", "it would be possible if main/b2 were not faulty"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			s, _, problems := text.ReadStudio("studio.yaml", []byte(gear+test.studio))

@@ -34,7 +34,7 @@ func (m *making) alone(a exact.Wish) string {
 	if r := m.remedy([]exact.Wish{a}); r != "" {
 		return r
 	}
-	return "there is no way for it in this studio"
+	return "there is no path for it in this studio"
 }
 
 // wiredTo is another source that always drives a node.
@@ -99,7 +99,7 @@ const remedyEffort = 20
 
 func lacksDummies(t *problem.Problem, p *plan.Plan) string {
 	needed, owned := len(p.Target.Dummies), max(0, t.Studio.Dummies)
-	return fmt.Sprintf("it could with %d %s, and %d %s owned", needed, word(needed, "dummy", "dummies"), owned, word(owned, "is", "are"))
+	return fmt.Sprintf("it would be possible with %d %s, and %d %s owned", needed, word(needed, "dummy", "dummies"), owned, word(owned, "is", "are"))
 }
 
 // lacksCords names a cord that none owned is long enough for, or counts.
@@ -110,9 +110,9 @@ func lacksCords(t *problem.Problem, p *plan.Plan) string {
 		}
 		need := t.Stock.Need(t.JackOf[c.A], t.JackOf[c.B])
 		if longest := t.Stock.Longest(t.JackOf[c.A], t.JackOf[c.B]); longest > 0 {
-			return fmt.Sprintf("it could with a cord of %s from %s to %s; the longest owned that fits there is %s", need, c.A, c.B, longest)
+			return fmt.Sprintf("it would be possible with a cord of %s from %s to %s; the longest owned that fits there is %s", need, c.A, c.B, longest)
 		}
-		return fmt.Sprintf("it could with a cord of %s from %s to %s, and none owned has the plugs for these jacks", need, c.A, c.B)
+		return fmt.Sprintf("it would be possible with a cord of %s from %s to %s, and none owned has the plugs for these jacks", need, c.A, c.B)
 	}
 	return lacksKind(t, p)
 }
@@ -130,9 +130,9 @@ func lacksMending(t *problem.Problem, p *plan.Plan) string {
 	for _, c := range p.Target.Cords {
 		for _, e := range c.Ends() {
 			if slices.Contains(t.Studio.Faulty, e) {
-				return phrase.Put("it could if {jack} were not faulty", "jack", e.String())
+				return phrase.Put("it would be possible if {jack} were not faulty", "jack", e.String())
 			}
 		}
 	}
-	return "it could if nothing were tagged faulty"
+	return "it would be possible if nothing were tagged faulty"
 }

@@ -204,7 +204,7 @@ func scarceWords(t *problem.Problem, p *cut.Proof) string {
 	need, have := int(s.Need)-own, int(s.Have)-own
 	switch {
 	case len(others) == 0 && !splits(s):
-		return "there is no way for them in this studio"
+		return "there is no path for them in this studio"
 	case len(others) == 0 && len(s.Takes) == 1:
 		return fmt.Sprintf("%s has to be split for them, and a mult is missing", s.Takes[0].Source)
 	case len(others) == 0:

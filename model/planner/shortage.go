@@ -30,10 +30,10 @@ func lacksKind(t *problem.Problem, p *plan.Plan) string {
 	}
 	have := phrase.Count(owned, "1 is owned", "{n} are owned")
 	if !others {
-		return phrase.Count(len(cords), "it could with 1 cord that reaches, and {owned}", "it could with {n} cords that reach, and {owned}", "owned", have)
+		return phrase.Count(len(cords), "it would be possible with 1 cord that reaches, and {owned}", "it would be possible with {n} cords that reach, and {owned}", "owned", have)
 	}
 	needed := slices.DeleteFunc(slices.Clone(cords), func(c [2]int) bool { return goesElse(t, c, short) })
-	return phrase.Put("it could with {cords}, and {owned}", "cords", kindOf(t, needed), "owned", have)
+	return phrase.Put("it would be possible with {cords}, and {owned}", "cords", kindOf(t, needed), "owned", have)
 }
 
 // goesElse says whether a kind that is not short would do for a cord.
@@ -112,5 +112,5 @@ func lacksMult(_ *problem.Problem, p *plan.Plan) string {
 			}
 		}
 	}
-	return fmt.Sprintf("it could with a mult of which %d jacks are free, to split a source", jacks)
+	return fmt.Sprintf("it would be possible with a mult of which %d jacks are free, to split a source", jacks)
 }

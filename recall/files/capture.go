@@ -17,7 +17,7 @@ func (s *Studio) Captured(found patch.Patch, name string, in *session.Session) [
 	made := capture.Within(s.Room, in, found, name)
 	remarks := []string{"Captured from what was known of the patch. Read it through."}
 	if carried := text.Chains(capture.Normals(s.Room, in, found), s.Studio, made.Guests); len(carried) > 0 {
-		remarks = append(remarks, "Not asked for, since the normals do it by themselves:")
+		remarks = append(remarks, "Not listed, because the normals carry it without a cord:")
 		for _, line := range carried {
 			remarks = append(remarks, "  "+line)
 		}

@@ -83,15 +83,15 @@ type ActKind struct {
 // ActKinds are all the acts that there are.
 var ActKinds = []ActKind{
 	{Do: ToRecall, Needs: []string{"session"}, May: []string{"options"}, fresh: true,
-		Says: "Set the room up for a session, or rest. If a connection is not possible, nothing is changed unless it is asked for partly."},
+		Says: "Set the room up for a session, or rest. If a connection is not possible, nothing is changed unless partly is set."},
 	{Do: ToPreview, Needs: []string{"session"}, May: []string{"options"}, fresh: true,
-		Says: "Make the plan of a recall, which is answered, and go no step of it."},
+		Says: "Plan a recall and answer with the plan. Nothing is changed."},
 	{Do: ToUndo, May: []string{"options"}, fresh: true,
 		Says: "Go back to what was set up before the last recall, using the patch planned then: before the last in the room of the options, where one is named; other rooms stay as they are."},
 	{Do: WereDone, May: []string{"ids", "all"}, ByHand: true,
 		Says: "These steps of a person are done; all are those that can be done before a device has to be switched again."},
 	{Do: NotDone, Needs: []string{"ids"}, ByHand: true, Says: "These steps were not done after all."},
-	{Do: StillSo, ByHand: true, Says: "The bay is still as it is known: the answer to what is asked once after a start."},
+	{Do: StillSo, ByHand: true, Says: "The bay is unchanged: the answer to the question after a start."},
 	{Do: Plugged, Needs: []string{"a"}, May: []string{"b"}, ByHand: true,
 		Says: "A cord joins two jacks, a gear cable a port and a jack; without b it is a dummy plug in a."},
 	{Do: Pulled, Needs: []string{"a"}, ByHand: true, Says: "The cord, gear cable or dummy plug in a is out, with both its ends."},
@@ -103,7 +103,7 @@ var ActKinds = []ActKind{
 	{Do: NotHeard, Needs: []string{"a", "b"},
 		Says: "The cord that is known to be in a and b was not found there with test sound: it is no more than reported."},
 	{Do: ByEar, Needs: []string{"a", "b"}, ByHand: true,
-		Says: "The cord that is known to be in a and b was followed by ear, and does what it should: a person tells it anew."},
+		Says: "The cord that is known to be in a and b was followed by ear, and does what it should: it is reported again."},
 	{Do: Number, Needs: []string{"a", "b", "number"}, ByHand: true,
 		Says: "The cord in a and b has this number on it: its faults are remembered wherever it goes."},
 	{Do: CordFailed, Needs: []string{"a", "b", "fault"},
@@ -111,8 +111,8 @@ var ActKinds = []ActKind{
 	{Do: Binned, Needs: []string{"number"}, ByHand: true,
 		Says: "The cord with this number is thrown away, or mended as good as new: nothing more is known of it."},
 	{Do: ToListen, Needs: []string{"switch"}, fresh: true,
-		Says: "Switch these outputs to listen to the room with test sound, and read them back. They go back after a minute without another word, and after a start."},
-	{Do: Listened, Says: "The room was listened to: what was switched for it goes back."},
+		Says: "Switch these outputs to listen to the room with test sound, and read them back. They are restored after a minute without another request, and after a start."},
+	{Do: Listened, Says: "Listening is over: what was switched for it is restored."},
 	{Do: Replaced, Needs: []string{"matrix"}, fresh: true,
 		Says: "The device of this matrix was replaced: the other one that answers at its link is the right one, and is driven from now on."},
 	{Do: ToPutBack, Needs: []string{"matrix"}, fresh: true,
@@ -135,7 +135,7 @@ func ActKindOf(do Deed) (ActKind, bool) {
 func (a Act) Check() error {
 	kind, ok := ActKindOf(a.Do)
 	if !ok {
-		return tell(ErrUsage, "%q is nothing that can be asked; write %s", string(a.Do), deeds())
+		return tell(ErrUsage, "%q is not valid; write %s", string(a.Do), deeds())
 	}
 	for _, f := range a.fields() {
 		switch {

@@ -28,7 +28,7 @@ func (w planning) apart(in Intent, made *plan.Plan, q question) error {
 		return err
 	}
 	if err != nil {
-		return tell(ErrUsage, "no way beside %s could be made: %v", in.Others[0].Session, err)
+		return tell(ErrUsage, "could not plan beside %s: %v", in.Others[0].Session, err)
 	}
 	wanted := map[string]bool{}
 	for _, s := range own.Steps {

@@ -18,10 +18,10 @@ var (
 	ErrUnknownStep    = errors.New("no such step")
 	ErrUnknownPoint   = errors.New("no such jack")
 	ErrConflict       = errors.New("this does not fit what is known of the bay")
-	ErrUsage          = errors.New("this cannot be asked")
+	ErrUsage          = errors.New("this request is not valid")
 	ErrNoStudio       = errors.New("there is no studio to keep")
 	ErrJournal        = errors.New("the journal cannot be written")
-	ErrStopped        = errors.New("nobody keeps the room any more")
+	ErrStopped        = errors.New("bayhand no longer keeps the room")
 )
 
 var codes = []struct {
@@ -106,7 +106,7 @@ func (e *NotGivenError) Error() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s is not possible; nothing was changed", e.Session)
 	if e.Stopped && len(e.Missing) == 0 {
-		b.WriteString("; the search for a way ended before one was found")
+		b.WriteString("; the search stopped before a plan was found")
 	}
 	for _, m := range e.Missing {
 		fmt.Fprintf(&b, "; %s: %s", m.Want, m.Because)

@@ -26,7 +26,7 @@ func (k *machine) takesPlace(a *ask, in Intent) {
 	a.sessions = []string{main}
 	for _, b := range k.asks.planning {
 		if !b.look() && common(a.rooms, b.rooms) {
-			k.giveUp(b, phrase.Put("{session} was asked for meanwhile", "session", in.title()))
+			k.giveUp(b, phrase.Put("{session} was recalled meanwhile", "session", in.title()))
 		}
 	}
 }

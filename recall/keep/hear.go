@@ -107,7 +107,7 @@ func (x exchange) sent(s plan.Step) {
 		return
 	}
 	m.Intent.finish(s.ID, x.k.fact(Sent))
-	x.k.learn(m, Event{Kind: WasSent, Matrix: s.By, Step: &s, Text: "sent; it cannot be read back"})
+	x.k.learn(m, Event{Kind: WasSent, Matrix: s.By, Step: &s, Text: "sent, not confirmed: no read-back"})
 }
 
 // heard takes in what a device holds, and looks whether that is what it
@@ -133,7 +133,7 @@ func (x exchange) heard(r result, back bool) {
 			Changes: m.Known.changes(fresh), Text: phrase.Put("read: {crosspoints}", "crosspoints", readText(m.Known, fresh))})
 	}
 	if back && !r.readsBack && len(m.assumed(x.h.matrix)) > 0 {
-		x.k.wantReplan(outsOf(x.h.matrix), "%s answers again and cannot be asked what it holds", x.h.matrix.Name)
+		x.k.wantReplan(outsOf(x.h.matrix), "%s is online again, without read-back", x.h.matrix.Name)
 	}
 	in := x.k.memory.Intent
 	in.Sending = sending
@@ -172,7 +172,7 @@ func differs(s plan.Step, known Known) string {
 		has, fact := known.inputs(c.Output)
 		want := told[c.Output]
 		if fact.How == NotKnown {
-			return fmt.Sprintf("%s was set to %s and answers what cannot be understood", c.Output, ports(want))
+			return fmt.Sprintf("%s was set to %s; the device's answer cannot be understood", c.Output, ports(want))
 		}
 		if !slices.Equal(has, want) {
 			return fmt.Sprintf("%s was set to %s; the device reports %s", c.Output, ports(want), ports(has))

@@ -135,7 +135,7 @@ func (w planning) wayToListen(wanted []plan.Change, had int) ([]plan.Step, error
 		return nil, err
 	}
 	if err != nil {
-		return nil, tell(ErrUsage, "no way to listen could be made: %v", err)
+		return nil, tell(ErrUsage, "could not plan how to listen: %v", err)
 	}
 	steps := slices.Clone(made.Steps)
 	for i, s := range steps {
@@ -224,7 +224,7 @@ func goListening(k *machine) bool {
 	case l == nil:
 		return false
 	case !l.Ends && k.outlasted(l.Until):
-		k.endListening("nothing more was heard of who listens to the room: what was switched is restored")
+		k.endListening("listening ended without a word: what was switched is restored")
 		return true
 	case !k.stage().sends():
 		return false

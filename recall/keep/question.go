@@ -78,7 +78,7 @@ func heldIn(status Status, read func(string) *session.Session) (Intent, error) {
 		default:
 			h := Held{Session: r.Session, Options: RecallOptions{LeaveCords: r.LeaveCords}, Wanted: read(r.Session), Rooms: []string{r.Room}}
 			if h.Wanted == nil {
-				return in, tell(ErrUnknownSession, "the session %s cannot be read, and it is in use in %s; so what may be used beside it is not known", h.Session, r.Room)
+				return in, tell(ErrUnknownSession, "the file of %s, in use in %s, cannot be read: nothing can be planned beside it", h.Session, r.Room)
 			}
 			in.Others = append(in.Others, h)
 		}

@@ -50,5 +50,5 @@ func noWay(in Intent, err error) error {
 	if errors.Is(err, ErrConflict) || errors.Is(err, errPlanning) {
 		return err
 	}
-	return tell(ErrUsage, "no way to %s could be made: %v", in.title(), err)
+	return tell(ErrUsage, "could not plan %s: %v", in.title(), err)
 }

@@ -135,7 +135,7 @@ func (w planning) checkRoom(room string, isRest bool) error {
 		return nil
 	}
 	if !isRest {
-		return tell(ErrUsage, "a session says itself which rooms it is in; a room is named to bring it to rest")
+		return tell(ErrUsage, "a session names its own rooms; name a room only to strip it")
 	}
 	var names []string
 	for _, r := range w.studio.Rooms {

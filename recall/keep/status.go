@@ -185,7 +185,7 @@ func (v view) intentProblems() []Problem {
 	if in.Plan != nil && !in.Plan.Given {
 		if in.Plan.Stopped && len(in.Plan.Missing) == 0 {
 			all = append(all, Problem{Code: "not-given", Severity: "error", Since: in.Planned,
-				Message: fmt.Sprintf("the search for a way to %s ended before one was found", in.title())})
+				Message: fmt.Sprintf("the search stopped before a plan for %s was found", in.title())})
 		}
 		for _, m := range in.Plan.Missing {
 			all = append(all, Problem{Code: "not-given", Severity: "error", Since: in.Planned,

@@ -51,9 +51,9 @@ func (k *machine) follow(session, why string) (bool, error) {
 		k.learn(k.memory, Event{Kind: Trouble, Text: text})
 		return false, nil
 	}
-	text := "re-planned: the files of {session} ask for something else now"
+	text := "re-planned: the files of {session} changed"
 	if why != "" {
-		text = "re-planned: the files of {session} ask for something else now; {reason}"
+		text = "re-planned: the files of {session} changed; {reason}"
 	}
 	text = phrase.Put(text, "session", in.called(session), "reason", why)
 	k.save(k.adopted(in, p, q, false), Event{Kind: Replanned, Text: text})
@@ -85,7 +85,7 @@ func listening(p patch.Patch) int {
 }
 
 func (t *taking) text() string {
-	return fmt.Sprintf("the files of %s ask for something else now, which would take away %d of %d cords and crosspoints", t.called, t.lost, t.held)
+	return fmt.Sprintf("the files of %s changed; following them would remove %d of %d cords and crosspoints", t.called, t.lost, t.held)
 }
 
 // takingProblems is the question, as long as nobody has answered it.
@@ -94,7 +94,7 @@ func (v view) takingProblems() []Problem {
 		return nil
 	}
 	return []Problem{{Code: "takes-most", Severity: "warning", Since: v.k.taking.since,
-		Message:  phrase.Put("{text}; the room is kept as it was until somebody recalls it", "text", v.k.taking.text()),
+		Message:  phrase.Put("{text}. The room stays as it is until you recall it", "text", v.k.taking.text()),
 		Remedies: []Act{{Do: ToRecall, Session: v.k.taking.recalls(v.k.memory.Intent), Options: v.k.memory.Intent.optionsOf(v.k.taking.session)}}}}
 }
 

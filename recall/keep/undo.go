@@ -46,7 +46,7 @@ func nothingBefore(room string) error {
 	if room == "" {
 		return tell(ErrConflict, "nothing was recalled yet, so there is nothing to undo")
 	}
-	return tell(ErrConflict, "there is no recall in %s that could be undone by itself", room)
+	return tell(ErrConflict, "no recall in %s can be undone alone", room)
 }
 
 // undone is what an undo did, in words.

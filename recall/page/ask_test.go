@@ -118,7 +118,7 @@ func pulledAway(t *testing.T, v *visitor, h *house) {
 	}
 	v.open(h, "/?at=main/b17")
 	v.click("#what-if-out")
-	v.until(`document.querySelector("#verdict") && document.querySelector("#enter").innerText === "It is out now"`)
+	v.until(`document.querySelector("#verdict") && document.querySelector("#enter").innerText === "Report it unplugged"`)
 	v.click("#enter")
 	v.until(`document.querySelector('[data-jack="main/b17"]').dataset.state === undefined && location.search === ""`)
 	if n := len(h.status().Known.Cords); n != 0 {

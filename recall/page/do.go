@@ -45,7 +45,7 @@ func (h formHandler) do(w http.ResponseWriter, r *http.Request) {
 	told, err := asked(r.Context())
 	web.BoundWriting(w)
 	if err != nil {
-		h.refuse(w, r, http.StatusConflict, words.Put("Not taken: {reason}", "reason", err.Error()))
+		h.refuse(w, r, http.StatusConflict, words.Put("Not saved: {reason}", "reason", err.Error()))
 		return
 	}
 	h.taken(w, r, told)
@@ -97,7 +97,7 @@ func (h formHandler) asks(form url.Values, who string) (asking, error) {
 		"let-in": screensHandler(h).doorsFrom, "let-out": screensHandler(h).doorsFrom,
 	}[do]
 	if own == nil {
-		return nil, fmt.Errorf("the form says %q, which is nothing that can be done; look again", do)
+		return nil, fmt.Errorf("the form asks for %q, which is not valid; reload the page", do)
 	}
 	said, err := own(form)
 	if err != nil {
@@ -114,7 +114,7 @@ func (h formHandler) ofRoom(form url.Values, who string) (asking, error) {
 	}
 	act.By = who
 	if err := act.Check(); err != nil {
-		return nil, fmt.Errorf("the form cannot be taken: %w; look again, and say it again", err)
+		return nil, fmt.Errorf("not saved: %w; reload the page and try again", err)
 	}
 	return func(ctx context.Context) (string, error) {
 		if act.Session != "" && act.Session != keep.RestName {

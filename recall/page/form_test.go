@@ -78,7 +78,7 @@ func TestTakenWithASilentMatrix(t *testing.T) {
 	r := form(t, "token", token, "do", "done", "id", "2")
 	r.Header.Set("Accept", "text/plain")
 	answer, text := ask(t, h, r)
-	if answer.StatusCode != http.StatusOK || text != "Taken. No answer from the grid." {
+	if answer.StatusCode != http.StatusOK || text != "Saved. No answer from the grid." {
 		t.Errorf("a tick with a silent matrix answers %s: %q", answer.Status, text)
 	}
 	if answer, _ := ask(t, h, form(t, "token", token, "do", "done", "id", "2")); answer.StatusCode != http.StatusSeeOther {

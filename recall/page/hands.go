@@ -70,7 +70,7 @@ func kindOf(do plan.Do) string {
 func (h handsHandler) showHands(w http.ResponseWriter, r *http.Request) {
 	status, err := h.page.Room.Status(r.Context())
 	v := &handsView{frame: h.page.frame(status, "hands"), Cautions: words.Cautions}
-	v.Heading, v.AtHands = "The next move", true
+	v.Heading, v.AtHands = "The next step", true
 	if err != nil {
 		v.Trouble = words.Put("The room cannot be read: {reason}", "reason", err.Error())
 		write(w, r, http.StatusServiceUnavailable, "hands.html", v)

@@ -49,7 +49,7 @@ function tick() {
   pressedAt = now;
   if (said.has(onScreen)) return;
   if (now - changedAt < pause) {
-    inform("The move changed just before that press, so nothing was ticked. Press again if this move is made.");
+    inform("The step changed just before that press, so nothing was ticked. Press again if this step is done.");
     return;
   }
   const { click, buzz } = chosen();
@@ -137,7 +137,7 @@ function pressed(event) {
     event.preventDefault();
     learning = null;
     if (event.key !== "Escape") choose({ key: event.key });
-    say(event.key === "Escape" ? "" : `${keyName(event.key)} ticks the move now.`);
+    say(event.key === "Escape" ? "" : `${keyName(event.key)} ticks the step now.`);
     return;
   }
   const switched = event.key === chosen().key;
@@ -168,7 +168,7 @@ function heard({ data: [status, number, value] }) {
   if (learning === "note") {
     learning = null;
     choose({ note: { kind, number } });
-    say(`${kind} ${number} ticks the move now.`);
+    say(`${kind} ${number} ticks the step now.`);
     return;
   }
   const { note } = chosen();

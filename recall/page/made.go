@@ -88,7 +88,7 @@ func (t *ticks) set(recall uint64, key string, made bool) error {
 func (p *page) setting(form url.Values) (func(context.Context) error, error) {
 	recall, err := strconv.ParseUint(form.Get("recall"), 10, 64)
 	if err != nil {
-		return nil, errors.New("the form names no recall; look again")
+		return nil, errors.New("the form names no recall; reload the page")
 	}
 	key := form.Get("id")
 	return func(ctx context.Context) error {
@@ -97,10 +97,10 @@ func (p *page) setting(form url.Values) (func(context.Context) error, error) {
 			return err
 		}
 		if status.Recall != recall {
-			return errors.New("another recall came since; look again")
+			return errors.New("another recall came since; reload the page")
 		}
 		if sheet := p.sheetOf(ctx, status); sheet == nil || !sheet.has(key) {
-			return errors.New("the recall sheet has no such setting any more; look again")
+			return errors.New("the recall sheet has no such setting any more; reload the page")
 		}
 		if err := p.ticks.set(recall, key, form.Get("do") == "set"); err != nil {
 			return err

@@ -155,13 +155,13 @@ func crosspoint(n int, closed, believed, changes, wanted bool) cell {
 	c := cell{Input: strconv.Itoa(n), State: "open"}
 	switch {
 	case closed && changes && !wanted:
-		c.State, c.Says = "unwanted", "closed, to be opened"
+		c.State, c.Says = "unwanted", "to open"
 	case closed && believed:
 		c.State, c.Says = "believed", "closed (assumed)"
 	case closed:
 		c.State, c.Says = "closed", "closed"
 	case wanted:
-		c.State, c.Says = "wanted", "to be closed"
+		c.State, c.Says = "wanted", "to close"
 	}
 	return c
 }

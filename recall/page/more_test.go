@@ -239,7 +239,7 @@ func TestLeadByHand(t *testing.T) {
 	v.calm()
 }
 
-// The next move is read from two metres: a capital is 9.3 mm high there, 16
+// The next step is read from two metres: a capital is 9.3 mm high there, 16
 // minutes of arc, which is the least that ISO 9241-303 asks for (from memory).
 func TestReadFromTwoMetres(t *testing.T) {
 	looks(t)

@@ -214,7 +214,7 @@ func TestPageSaysTheRoomInWords(t *testing.T) {
 	text := strings.Join(strings.Fields(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(html, " ")), " ")
 	for _, want := range []string{
 		"Tern Quartet, second mix", "Heron Boathouse", "cords to plug",
-		"Next move 4 left for hands 2 unplug", "main 26 bottom then main 2 top", "nothing asks for it",
+		"Next step 4 left for hands 2 unplug", "main 26 bottom then main 2 top", "nothing asks for it",
 		"interface out 1 -&gt; ", "after 2", "in 3 -&gt; out 2, out 4 off",
 		"synth/out2 -&gt; interface/in3: no free tie", "loses interface out 9",
 		"reported, 2026-03-14 19:04", "read back, 2026-03-14 19:04", "sent, not confirmed, 2026-03-14 19:04",

@@ -41,12 +41,12 @@ func TestPhoneIsLetIn(t *testing.T) {
 		t.Errorf("screens: %s", found)
 	}
 	desk.shoot("screens")
-	if !contains(desk.text(".invitation"), "tick moves off", "as Bo's phone") {
+	if !contains(desk.text(".invitation"), "tick steps", "as Bo's phone") {
 		t.Errorf("the invitation says %q", desk.text(".invitation"))
 	}
 	address := regexp.MustCompile(`//[^/]+`).ReplaceAllString(desk.text(".invitation code"), "//"+h.address)
 	hand.run(chromedp.Navigate(address))
-	hand.until(`document.querySelector(".may")?.innerText.includes("tick moves off and say what is plugged")`)
+	hand.until(`document.querySelector(".may")?.innerText.includes("tick steps and report plugs")`)
 	for _, found := range hand.violations(string(axe), false) {
 		t.Errorf("the invite: %s", found)
 	}

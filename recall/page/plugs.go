@@ -155,7 +155,7 @@ func going(at map[name.Point]plugged, jacks []name.Point, id string) {
 	for _, j := range jacks {
 		here := at[j]
 		here.state = "going"
-		here.says = joinedFacts(here.says, words.Put("comes out in step {id}", "id", id))
+		here.says = joinedFacts(here.says, words.Put("unplugged in step {id}", "id", id))
 		at[j] = here
 	}
 }
@@ -163,7 +163,7 @@ func going(at map[name.Point]plugged, jacks []name.Point, id string) {
 func coming(at map[name.Point]plugged, jacks []name.Point, kind string, mark Mark, s plan.Step) {
 	for _, j := range jacks {
 		here := at[j]
-		says := words.Put("a {kind} goes in in step {id}", "kind", kindCalled(kind), "id", s.ID)
+		says := words.Put("{kind} plugged in step {id}", "kind", kindCalled(kind), "id", s.ID)
 		if here.state != "" {
 			// What is in it is shown until it is out.
 			here.state = "changing"
@@ -174,7 +174,7 @@ func coming(at map[name.Point]plugged, jacks []name.Point, kind string, mark Mar
 		here = plugged{state: "coming", kind: kind, says: says, length: s.Length}
 		if mark.Letter != "" {
 			here.mark = &mark
-			here.says = words.Put("{kind} {letter} goes in in step {id}", "kind", kindCalled(kind), "letter", mark.Letter, "id", s.ID)
+			here.says = words.Put("{kind} {letter} plugged in step {id}", "kind", kindCalled(kind), "letter", mark.Letter, "id", s.ID)
 		}
 		at[j] = here
 	}

@@ -45,9 +45,9 @@ type letIn struct {
 type role struct{ Name, May, For string }
 
 var screenRoles = []role{
-	{"tick", "tick moves off", "for who stands at the bay: sees all, ticks moves, says what is plugged and what is faulty"},
+	{"tick", "tick steps", "for whoever stands at the bay: sees all, ticks steps, reports plugs and faulty jacks"},
 	{"look", "look", "for a screen on the wall: sees all, and changes nothing"},
-	{"recall", "recall sessions", "for who runs the room: all of that, recalls sessions and lets other screens in"},
+	{"recall", "recall sessions", "for whoever runs the room: all of that, recalls sessions and lets other screens in"},
 }
 
 // screensHandler lets screens in and out.

@@ -150,7 +150,7 @@ func (h follower) inJack(t *touched, s keep.Status, at name.Point) {
 	t.Fixed = slices.Contains(h.page.Studio.Faulty, at)
 	t.Faulty = t.Fixed || slices.ContainsFunc(s.Tags, func(tag keep.Tag) bool { return tag.Jack == at })
 	if t.Faulty {
-		t.Facts = append(t.Facts, "it is said to be faulty, and planned around")
+		t.Facts = append(t.Facts, "tagged faulty; plans avoid it")
 	}
 }
 

@@ -25,9 +25,9 @@ type verdict struct {
 // Meant is what somebody says who has done it.
 func (v *verdict) Meant() string {
 	if v.Do == "pull" {
-		return "It is out now"
+		return "Report it unplugged"
 	}
-	return "It is plugged so now"
+	return "Report it plugged"
 }
 
 // whatIf judges a cord between the two jacks that are asked about, or a plug that were

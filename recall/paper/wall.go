@@ -51,7 +51,7 @@ func WallLists(room *heard.Room) []List {
 		{"Mults: joined at the rear", mults(s, w)},
 		{"Strapped normals", straps(s, w)},
 		{"What mutes what", mutes(s, w)},
-		{"Tagged as faulty", faulty(s, w)},
+		{"Faulty jacks", faulty(s, w)},
 	}
 	kept := []List{}
 	for _, l := range lists {

@@ -102,7 +102,7 @@ func (h guard) open(role Role, next http.HandlerFunc) http.HandlerFunc {
 		case g.role == RoleUnknown || !g.sure:
 			h.refuseToken(w, r)
 		case g.role < role:
-			h.turnAway(w, r, http.StatusForbidden, "role", phrase.Put("this token may {role}; what was asked needs one that may {other}", "role", g.role.String(), "other", role.String()))
+			h.turnAway(w, r, http.StatusForbidden, "role", phrase.Put("this token may {role}; this request needs one that may {other}", "role", g.role.String(), "other", role.String()))
 		default:
 			next(w, r)
 		}

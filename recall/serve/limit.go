@@ -163,5 +163,5 @@ func (h guard) note(r *http.Request, seen *noted) {
 func tooMany(w http.ResponseWriter) {
 	w.Header().Set("Connection", "close")
 	w.Header().Set("Retry-After", "10")
-	refuse(w, http.StatusTooManyRequests, "busy", "this machine has asked too often; wait ten seconds")
+	refuse(w, http.StatusTooManyRequests, "busy", "too many requests from this machine; wait ten seconds")
 }

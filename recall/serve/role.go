@@ -45,7 +45,7 @@ func (r Role) Words() string {
 	case Look:
 		return "look"
 	case Tick:
-		return "tick moves off"
+		return "tick steps"
 	case Recall:
 		return "recall sessions"
 	case RoleUnknown:
@@ -59,7 +59,7 @@ func (r Role) may() string {
 	case Look:
 		return "see the room, and change nothing"
 	case Tick:
-		return "tick moves off and say what is plugged"
+		return "tick steps and report plugs"
 	case Recall:
 		return "recall sessions, and all else"
 	case RoleUnknown:

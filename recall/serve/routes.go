@@ -97,7 +97,7 @@ func (s *Server) page() http.Handler {
 			refuseBody(w, err)
 			return
 		case g.role < needs:
-			guard{s}.turnAway(w, r, http.StatusForbidden, "role", phrase.Put("this screen may {role}; what was asked is for one that may {other}", "role", g.role.Words(), "other", needs.Words()))
+			guard{s}.turnAway(w, r, http.StatusForbidden, "role", phrase.Put("this screen may {role}; this request is for one that may {other}", "role", g.role.Words(), "other", needs.Words()))
 			return
 		}
 		r = r.Clone(r.Context())

@@ -12,7 +12,7 @@ import (
 // Taken says of an act that was taken what it does at the bay, and what devices have
 // not carried out of it, in a few sentences; empty where there is nothing to say.
 func (w *Words) Taken(a keep.Answer) string {
-	sentences := []string{"Taken."}
+	sentences := []string{"Saved."}
 	if a.Does != nil {
 		for _, text := range w.Does(*a.Does) {
 			sentences = append(sentences, sentence(text)+".")
@@ -37,13 +37,13 @@ func (w *Words) Taken(a keep.Answer) string {
 
 // batch says by step what was taken of a batch and what was not.
 func (w *Words) batch(a keep.Answer) []string {
-	took := "No step was taken."
+	took := "No step was saved."
 	switch len(a.Took) {
 	case 0:
 	case 1:
-		took = Put("Step {id} was taken.", "id", a.Took[0])
+		took = Put("Step {id} saved.", "id", a.Took[0])
 	default:
-		took = Put("Steps {ids} were taken.", "ids", List(a.Took))
+		took = Put("Steps {ids} saved.", "ids", List(a.Took))
 	}
 	sentences := []string{took}
 	for _, one := range a.Waits {
@@ -55,7 +55,7 @@ func (w *Words) batch(a keep.Answer) []string {
 			}
 			before = append(before, Put(text, "id", b.ID, "matrix", w.Owner(b.By)))
 		}
-		sentences = append(sentences, Put("Step {id} was not: it comes after {steps}.", "id", one.ID, "steps", List(before)))
+		sentences = append(sentences, Put("Step {id} not saved: it comes after {steps}.", "id", one.ID, "steps", List(before)))
 	}
 	return sentences
 }

@@ -15,10 +15,10 @@ func TestBatchSaysWhatItTook(t *testing.T) {
 		want   string
 	}{
 		{keep.Answer{Took: []string{"1", "2"}}, ""},
-		{keep.Answer{Took: []string{"1", "2", "3"}, Waits: later}, "Steps 1, 2 and 3 were taken. Step 8 was not: it comes after step 7, which the grid switches. Step 9 was not: it comes after step 8."},
-		{keep.Answer{Took: []string{"1"}, Waits: later[1:]}, "Step 1 was taken. Step 9 was not: it comes after step 8."},
+		{keep.Answer{Took: []string{"1", "2", "3"}, Waits: later}, "Steps 1, 2 and 3 saved. Step 8 not saved: it comes after step 7, which the grid switches. Step 9 not saved: it comes after step 8."},
+		{keep.Answer{Took: []string{"1"}, Waits: later[1:]}, "Step 1 saved. Step 9 not saved: it comes after step 8."},
 		{keep.Answer{Waits: later[:1], Unfinished: []keep.Unfinished{{Code: keep.Code(keep.ErrNoAnswer), Matrix: "grid"}}},
-			"No step was taken. Step 8 was not: it comes after step 7, which the grid switches. No answer from the grid."},
+			"No step was saved. Step 8 not saved: it comes after step 7, which the grid switches. No answer from the grid."},
 	} {
 		if got := w.Taken(c.answer); got != c.want {
 			t.Errorf("%q, want %q", got, c.want)

@@ -83,8 +83,8 @@ func Looks(a level.Arrival) []string {
 		add(true, "the cold leg is driven into ground by {places}, {working} at its working level and {clipping} when it clips",
 			"places", grounds(a.Cold), "working", coldCurrent(a.Source.Line, a.Source.Line.Level), "clipping", coldCurrent(a.Source.Line, a.Source.Line.Max))
 	}
-	add(a.Undecided(), "of which kind the balanced output is, nobody said, and it matters here")
-	add(len(a.Joined) > 0, "outputs are joined on the way, {outputs}: what is heard is not defined", "outputs", strings.Join(name.Fold(a.Joined), ", "))
+	add(a.Undecided(), "the kind of balanced output is not in the file, and it matters here")
+	add(len(a.Joined) > 0, "outputs are joined on the way: {outputs}. What arrives is not defined", "outputs", strings.Join(name.Fold(a.Joined), ", "))
 	return all
 }
 

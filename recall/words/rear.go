@@ -71,7 +71,7 @@ func (w *Words) Carries(a, b name.Point) string {
 	for _, way := range [][2]name.Point{{a, b}, {b, a}} {
 		// A tie alone says no more than the jack does.
 		if from := w.arriving(way[0]); from != "" && !w.onlyTied(way[0]) {
-			return Put("carries {source}", "source", from)
+			return Put("from {source}", "source", from)
 		}
 		if to := w.leaving(way[1]); to != "" && !w.onlyTied(way[1]) {
 			return Put("feeds {destination}", "destination", to)

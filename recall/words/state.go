@@ -41,7 +41,7 @@ func Phase(p keep.Phase) string {
 func Standing(s keep.Status) string {
 	for _, m := range s.Matrices {
 		if s.Phase == keep.Given && m.Driven && !m.ReadsBack {
-			return Put("sent, not confirmed: {matrix} cannot be asked what it holds", "matrix", Clean(m.Name))
+			return Put("sent, not confirmed: {matrix} has no read-back", "matrix", Clean(m.Name))
 		}
 	}
 	switch s.Phase {

@@ -118,7 +118,7 @@ func TestCarries(t *testing.T) {
 		{"main/b25", "main/t1", "interface out 1 -> compressor in 1"},
 		{"main/t1", "main/b40", "interface out 1 -> Far wall a1"},
 		{"far/t1", "main/b25", "main 40 bottom -> compressor in 1"},
-		{"main/t1", "main/t2", "carries interface out 1"},
+		{"main/t1", "main/t2", "from interface out 1"},
 		{"main/t2", "main/b25", "feeds compressor in 1"},
 		{"organ/out1", "main/b25", "organ left -> compressor in 1"},
 		{"main/b40", "main/t2", ""},

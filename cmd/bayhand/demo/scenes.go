@@ -135,7 +135,7 @@ func (s *stage) pullThePlug(ctx context.Context) error {
 	}
 	status := got.Status
 	s.expect(errors.Is(got.Err(), keep.ErrNoAnswer), "the recall says that a device did not answer")
-	s.expect(status.Phase != keep.Given, "and it is not said to be given: %s", words.Phase(status.Phase))
+	s.expect(status.Phase != keep.Given, "and it is not said to be ready: %s", words.Phase(status.Phase))
 	if err := s.simulate(ctx, 1); err != nil {
 		return err
 	}
