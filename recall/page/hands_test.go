@@ -180,7 +180,7 @@ func TestFollowASignal(t *testing.T) {
 	v.open(h, "/")
 	v.js(`document.querySelector('[data-jack="main/t1"]').focus()`)
 	v.run(chromedp.KeyEvent(kb.ArrowRight), chromedp.KeyEvent(kb.ArrowDown), chromedp.KeyEvent(kb.Enter))
-	v.until(`document.querySelector("#touched")?.innerText.includes("through the normal")`)
+	v.until(`document.querySelector("#touched")?.innerText.includes("-> normal ->")`)
 	for _, jack := range []string{"main/t2", "main/b2"} {
 		v.until(fmt.Sprintf(`document.querySelector('[data-jack=%q]').classList.contains("lit")`, jack))
 	}

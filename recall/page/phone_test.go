@@ -53,7 +53,7 @@ func TestPhoneIsLetIn(t *testing.T) {
 	hand.shoot("invite-phone")
 	hand.in[h] = true
 	hand.leaves(func() { hand.js(`document.querySelector("form").requestSubmit()`) })
-	desk.until(`!document.querySelector(".invitation") && document.querySelector(".let-in").innerText.includes("Bo's phone may tick moves off")`)
+	desk.until(`!document.querySelector(".invitation") && document.querySelector(".let-in").innerText.includes("Bo's phone may tick steps")`)
 	next := hand.value(`document.querySelector("#room").dataset.next`)
 	hand.click("#tick-next")
 	hand.until(fmt.Sprintf(`document.querySelector("#room").dataset.next !== %q`, next))

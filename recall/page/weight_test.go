@@ -56,7 +56,7 @@ func TestTenBays(t *testing.T) {
 	v.until(`document.querySelector("#room").dataset.phase === "given"`)
 	v.until(`document.querySelectorAll("[data-jack]").length === 960`)
 	v.click(`[data-jack="bay10/t48"]`)
-	v.until(`document.querySelector("#touched")?.innerText.includes("from wall out 480, to bay10 jack 48 top")`)
+	v.until(`document.querySelector("#touched")?.innerText.includes("wall out 480 -> bay10 jack 48 top")`)
 	v.until(`document.querySelector('[data-jack="bay10/t48"]').classList.contains("lit")`)
 	v.shoot("ten-bays")
 	v.calm()
