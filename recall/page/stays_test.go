@@ -102,7 +102,7 @@ func TestScreenShowsWhatItMay(t *testing.T) {
 	for role, want := range map[serve.Role]struct {
 		says           string
 		ticks, recalls bool
-	}{serve.Look: {"may look", false, false}, serve.Tick: {"may tick moves off", true, false}, serve.Recall: {"", true, true}} {
+	}{serve.Look: {"may look", false, false}, serve.Tick: {"may tick steps", true, false}, serve.Recall: {"", true, true}} {
 		v := visit(t, desktop)
 		v.letIn(h, role)
 		for _, path := range []string{"/?at=main/t1", "/sessions", "/sessions/evening-listening", "/happened", "/bench?from=rest"} {
