@@ -47,7 +47,7 @@ func TestTickIsRefused(t *testing.T) {
 		{"without a token", form(t, "id", "2"), nil, http.StatusForbidden, "Look again", 0},
 		{"with another token", form(t, "token", "guess", "do", "done", "id", "2"), nil, http.StatusForbidden, "Look again", 0},
 		{"without a step", form(t, "token", token, "do", "done"), nil, http.StatusBadRequest, "names no step", 0},
-		{"with nothing to do", form(t, "token", token, "do", "dance"), nil, http.StatusBadRequest, "nothing that can be done", 0},
+		{"with nothing to do", form(t, "token", token, "do", "dance"), nil, http.StatusBadRequest, "is not valid", 0},
 		{"with no jack", form(t, "token", token, "do", "plug", "a", "main//"), nil, http.StatusBadRequest, "names no jack", 0},
 		{"too long", form(t, "token", token, "do", "done", "id", strings.Repeat("2", 2*longest)), nil, http.StatusBadRequest, "could not be read", 0},
 		{"by the room", form(t, "token", token, "do", "done", "id", "99"), errors.New("no step 99 is left"), http.StatusConflict, "no step 99 is left", 1},

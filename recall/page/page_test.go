@@ -186,13 +186,13 @@ func jackOn(t testing.TB, html, jack string) string {
 func TestJacksShowWhatIsInAndWhatMustMove(t *testing.T) {
 	_, html := get(t, served(t, &fake{status: status(t)}), "/")
 	for jack, wants := range map[string][]string{
-		"main/t1":  {`data-state="coming"`, "from interface out 1", "goes in in step 1"},
-		"main/b25": {`data-state="coming"`, "goes in in step 1"},
-		"main/t2":  {`data-state="going"`, "comes out in step 2", `class="ring"`},
+		"main/t1":  {`data-state="coming"`, "from interface out 1", "plugged in step 1"},
+		"main/b25": {`data-state="coming"`, "plugged in step 1"},
+		"main/t2":  {`data-state="going"`, "unplugged in step 2", `class="ring"`},
 		"main/t3":  {`data-state="in"`, ">B<"},
-		"main/b27": {`data-state="going"`, ">B<", "comes out in step 3"},
+		"main/b27": {`data-state="going"`, ">B<", "unplugged in step 3"},
 		// The cord that is in must come out before the moved end goes in.
-		"main/b26": {`data-state="changing"`, "comes out in step 2", "goes in in step 3", `class="ring"`},
+		"main/b26": {`data-state="changing"`, "unplugged in step 2", "plugged in step 3", `class="ring"`},
 		"main/b5":  {`data-state="in"`, `class="dummy"`},
 		"main/t4":  {`data-state="in"`, " believed", "assumed", "taken?"},
 		"main/b9":  {`data-state="coming"`, `class="dummy"`},
