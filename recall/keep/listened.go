@@ -12,7 +12,7 @@ import (
 // was not, and then is no more than told. What is not known there cannot be
 // measured: it was listened to with another patch than the one that is known now.
 func (t *telling) heard(a, b name.Point, how How) error {
-	fact, text := t.fact, "not heard as it should be with test sound: "
+	fact, text := t.fact, "not heard as it should be with test sound: {cord}"
 	if how == Measured {
 		fact, text = Fact{How: how, Since: t.fact.Since}, "heard with test sound: {cord}"
 	}

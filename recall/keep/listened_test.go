@@ -1,6 +1,7 @@
 package keep_test
 
 import (
+	"strings"
 	"testing"
 
 	"bayhand/recall/keep"
@@ -44,6 +45,15 @@ func TestHeardIsMeasured(t *testing.T) {
 		}
 		if s, err = asked(b.keeper, keep.Act{Do: keep.ByEar, A: jack("t1"), B: jack("b1")}); err != nil || how()["main/t1"] != keep.Told {
 			t.Errorf("followed by ear: %v, %v", how(), err)
+		}
+		events, err := b.journal.Find(keep.Query{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, e := range events[len(events)-3:] {
+			if !strings.HasSuffix(e.Text, ": main/t1 - main/b1") {
+				t.Errorf("%q does not name the cord", e.Text)
+			}
 		}
 		_, err = asked(b.keeper, keep.Act{Do: keep.ByEar, A: jack("t1"), B: jack("b2")})
 		errorIs(t, err, keep.ErrConflict)
