@@ -117,7 +117,7 @@ func invited(ctx context.Context, room *serve.Client, page, alias string, privat
 	if err != nil {
 		return "", err
 	}
-	return i.Address + "\n  lets one browser in; later it is: " + alias + " page", nil
+	return fmt.Sprintf("%s\n  lets one browser in; later it is: %s page", i.Address, alias), nil
 }
 
 func (s *stage) summary(took time.Duration) error {
