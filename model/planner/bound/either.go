@@ -13,24 +13,24 @@ import (
 // once its cord is gone. That is two plugs in either case; a cord that goes costs two, and
 // saves no more than that.
 type eithers struct {
-	*entries
+	in *entries
 	// used are the cords of the present patch that are in one of these.
 	used map[int]bool
 }
 
 // find finds them. No two have a region, or a cord, in common.
 func (f *eithers) find() {
-	for _, s := range f.asked() {
-		at := f.Node[f.Sources[s]]
-		if len(f.Nodes[at].Ports) > 0 || f.roams(s) {
+	for _, s := range f.in.asked() {
+		at := f.in.Node[f.in.Sources[s]]
+		if len(f.in.Nodes[at].Ports) > 0 || f.roams(s) {
 			continue
 		}
-		open := f.lacking(at, s, false)
-		f.walker.keepsCords = true
-		kept := f.lacking(at, s, false)
-		f.walker.keepsCords = false
+		open := f.in.lacking(at, s, false)
+		f.in.walker.keepsCords = true
+		kept := f.in.lacking(at, s, false)
+		f.in.walker.keepsCords = false
 		for _, n := range kept {
-			if !slices.Contains(open, n) && len(f.Nodes[n].Ports) == 0 {
+			if !slices.Contains(open, n) && len(f.in.Nodes[n].Ports) == 0 {
 				f.addEither(s, n)
 			}
 		}
@@ -39,15 +39,15 @@ func (f *eithers) find() {
 
 // roams says whether a cord of a source is counted of which it is not known where it goes.
 func (f *eithers) roams(source int) bool {
-	return slices.ContainsFunc(f.bySource[source], func(e int) bool { return f.list[e].anywhere })
+	return slices.ContainsFunc(f.in.bySource[source], func(e int) bool { return f.in.list[e].anywhere })
 }
 
 // addEither counts one where each cord that could go instead has an entry of its own.
 func (f *eithers) addEither(source, n int) {
-	f.walker.keepsCords = true
-	taken := maps.Clone(f.taken[source])
-	e, ok := f.regionOf(n, source, false, taken)
-	f.walker.keepsCords = false
+	f.in.walker.keepsCords = true
+	taken := maps.Clone(f.in.taken[source])
+	e, ok := f.in.regionOf(n, source, false, taken)
+	f.in.walker.keepsCords = false
 	if !ok {
 		return
 	}
@@ -62,23 +62,23 @@ func (f *eithers) addEither(source, n int) {
 		}
 		group = append(group, instead)
 	}
-	maps.Copy(f.taken, marked)
+	maps.Copy(f.in.taken, marked)
 	for _, c := range cords {
 		f.used[c] = true
 	}
-	f.addGroup(group)
+	f.in.addGroup(group)
 }
 
 // into are the cords that break a normal which leads into a region.
 func (f *eithers) into(e entry, source int) []int {
 	var cords []int
 	for place := range e.region {
-		for _, w := range f.walker.before[place] {
-			if e.region[w.to] || !f.mayBe(w.to, source) {
+		for _, w := range f.in.walker.before[place] {
+			if e.region[w.to] || !f.in.mayBe(w.to, source) {
 				continue
 			}
 			for _, j := range w.breaks {
-				if c := f.walker.cordIn(j); c != graph.None && !slices.Contains(cords, c) {
+				if c := f.in.walker.cordIn(j); c != graph.None && !slices.Contains(cords, c) {
 					cords = append(cords, c)
 				}
 			}
@@ -94,19 +94,19 @@ func (f *eithers) without(c int, marked map[int]map[int]bool) (e entry, ok bool)
 	if f.used[c] {
 		return e, false
 	}
-	f.walker.gone = c
-	defer func() { f.walker.gone = graph.None }()
-	for _, s := range f.asked() {
-		at := f.Node[f.Sources[s]]
-		if len(f.Nodes[at].Ports) > 0 || f.roams(s) {
+	f.in.walker.out = c
+	defer func() { f.in.walker.out = graph.None }()
+	for _, s := range f.in.asked() {
+		at := f.in.Node[f.in.Sources[s]]
+		if len(f.in.Nodes[at].Ports) > 0 || f.roams(s) {
 			continue
 		}
 		for _, n := range f.losing(at, s, c) {
-			taken := maps.Clone(f.taken[s])
+			taken := maps.Clone(f.in.taken[s])
 			if marked[s] != nil {
 				taken = maps.Clone(marked[s])
 			}
-			if e, ok = f.regionOf(n, s, false, taken); ok {
+			if e, ok = f.in.regionOf(n, s, false, taken); ok {
 				e.asks = map[int]bool{n: true}
 				marked[s] = taken
 				return e, true
@@ -118,12 +118,12 @@ func (f *eithers) without(c int, marked map[int]map[int]bool) (e entry, ok bool)
 
 // losing are the nodes that lack a source only without a cord.
 func (f *eithers) losing(at, source, c int) []int {
-	less := f.lacking(at, source, false)
+	less := f.in.lacking(at, source, false)
 	if len(less) == 0 {
 		return nil
 	}
-	f.walker.gone = graph.None
-	full := f.lacking(at, source, false)
-	f.walker.gone = c
-	return slices.DeleteFunc(less, func(n int) bool { return slices.Contains(full, n) || len(f.Nodes[n].Ports) > 0 })
+	f.in.walker.out = graph.None
+	full := f.in.lacking(at, source, false)
+	f.in.walker.out = c
+	return slices.DeleteFunc(less, func(n int) bool { return slices.Contains(full, n) || len(f.in.Nodes[n].Ports) > 0 })
 }

@@ -18,9 +18,9 @@ type walker struct {
 	walks        int
 	// plugged is a jack that is taken to hold a plug; None for none.
 	plugged int
-	// gone is a cord of the present patch that is taken to be in no more; None for none.
+	// out is a cord of the present patch that is taken to be in no more; None for none.
 	// KeepsCords says that what the plugs of cords break is broken.
-	gone       int
+	out        int
 	keepsCords bool
 	at         []int // by jack, the cord of the present patch with two ends in it; None for none
 }
@@ -42,7 +42,7 @@ var unbreakable = way{breaks: [2]int{graph.None, graph.None}, cord: graph.None}
 func newWalker(f *facts) *walker {
 	g := f.problem.Graph
 	places := len(g.Nodes) + len(g.Studio.Matrices)
-	w := &walker{Graph: g, facts: f, next: make([][]way, places), before: make([][]way, places), seen: make([]int, places), plugged: graph.None, gone: graph.None}
+	w := &walker{Graph: g, facts: f, next: make([][]way, places), before: make([][]way, places), seen: make([]int, places), plugged: graph.None, out: graph.None}
 	w.at = slices.Repeat([]int{graph.None}, len(g.Jacks))
 	w.addWays()
 	return w
@@ -157,7 +157,7 @@ func (f *walker) walkAll(from []int, source int, next [][]way, shut bool, visit 
 // isBroken says whether the jack that is taken to hold a plug breaks a way, or it is that
 // of a cord that is taken to be gone, or of a normal that a cord breaks that is kept.
 func (f *walker) isBroken(w way) bool {
-	return f.plugged != graph.None && slices.Contains(w.breaks[:], f.plugged) || w.cord != graph.None && w.cord == f.gone ||
+	return f.plugged != graph.None && slices.Contains(w.breaks[:], f.plugged) || w.cord != graph.None && w.cord == f.out ||
 		f.keepsCords && (f.cordIn(w.breaks[0]) != graph.None || f.cordIn(w.breaks[1]) != graph.None)
 }
 
