@@ -14,6 +14,11 @@ import (
 // effects. A fact or a decision changes a copy, which takes the place of the
 // machine once what must be saved is saved; if it cannot be, the machine is as it
 // was. The same machine, time and fact give the same copy and effects.
+//
+// It has parts, each with a state of its own, which all go by the ledger and enter in
+// it: the queue of acts, the inquirer of plans, the replanner, the exchange with a
+// device, and the switching for test sound. The machine itself does what takes several
+// of them: acts, and decisions by its stage.
 type machine struct {
 	ledger
 	devices devices
@@ -30,8 +35,8 @@ type machine struct {
 	woke time.Time
 }
 
-// The parts of the machine, each with what it goes by. They change the machine that they
-// are of.
+// The parts of the machine. Each holds pointers into it, for as long as a fact or a
+// decision takes.
 
 func (k *machine) inquirer() inquirer { return inquirer{&k.ledger, &k.inquiries} }
 
