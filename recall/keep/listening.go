@@ -49,14 +49,14 @@ type testSound struct {
 func (l testSound) exchange(h *device) exchange { return exchange{l.ledger, l.replanner, l.devices, h} }
 
 // listen switches what is wanted to listen to the room, or says again that it is
-// refusal to.
+// listened to.
 func (l testSound) listen(a *ask) error {
 	wanted := a.act.Switch
 	if a.tries == 0 {
 		a.begun, a.title = l.at, "the way to listen"
 	}
 	if had := l.memory.Listening; had != nil {
-		return l.goOn(a, *had)
+		return l.again(a, *had)
 	}
 	if err := l.may(wanted); err != nil {
 		return err
@@ -72,9 +72,9 @@ func (l testSound) listen(a *ask) error {
 	return nil
 }
 
-// goOn says again that the room is listened to. What is wanted may be more than
+// again takes in that the room is still listened to. What is wanted may be more than
 // before, and is then added.
-func (l testSound) goOn(a *ask, on Listening) error {
+func (l testSound) again(a *ask, on Listening) error {
 	wanted, had := a.act.Switch, len(on.Wanted)
 	if on.Ends || len(wanted) < had || !slices.Equal(on.Wanted, wanted[:had]) || l.who != on.Who {
 		return l.refusal()
