@@ -97,7 +97,7 @@ func (r *room) findStays(q *Request) {
 	for _, w := range r.studio.Wires {
 		// What a matrix switches is free: a column that feeds one is worth more than
 		// the sum over columns knows.
-		if r.turned(w) || fixed(q.Fixed, w.From) || fixed(q.Fixed, w.To) || r.ofMatrix(w.From) || r.ofMatrix(w.To) {
+		if w.OfLine || r.turned(w) || fixed(q.Fixed, w.From) || fixed(q.Fixed, w.To) || r.ofMatrix(w.From) || r.ofMatrix(w.To) {
 			stay(w.From)
 			stay(w.To)
 		}

@@ -108,7 +108,7 @@ func tiedBays(v *view) graph.Forest {
 			f.Join(i, j)
 		}
 	}
-	for _, t := range v.studio.Ties {
+	for _, t := range v.studio.Tied() {
 		join(t.A.Owner, t.B.Owner)
 	}
 	for _, n := range v.studio.Normals {

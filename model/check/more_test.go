@@ -58,6 +58,11 @@ func TestMoreOfTheRules(t *testing.T) {
 			want:   []string{"jack-twice warning 10:8"},
 		},
 		{
+			name: "a line to a room arrives below, where its tie does",
+			studio: strings.Replace(studioOf("isolated", "wiring: [synth/out1-2 -> main/t1-2, recorder/out1 -> far/t1]", "ties: [far/t4 = main/b4]",
+				"rooms: {live: [far], mix: [main]}", "lines-to: {mix: {talk: far/t4}}"), "bays:\n", "bays:\n  far: {pairs: 4, modes: isolated}\n", 1),
+		},
+		{
 			name:   "a mult may share a jack with a wire",
 			studio: studioOf("isolated", "wiring: [synth/out1 -> main/t1]", "mults: [[main/t1, main/t4]]"),
 		},

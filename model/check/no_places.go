@@ -44,7 +44,7 @@ ties: [main/b2 = far/t2]
 // baysWithoutPlaces says it once for a studio.
 func baysWithoutPlaces(v *view) []found {
 	tied, walls := map[string]bool{}, layout.NewWalls(v.studio)
-	for _, t := range v.studio.Ties {
+	for _, t := range v.studio.Tied() {
 		if v.isJack(t.A) && v.isJack(t.B) && t.A.Owner != t.B.Owner && !walls.Between(t.A.Owner, t.B.Owner) {
 			tied[t.A.Owner], tied[t.B.Owner] = true, true
 		}

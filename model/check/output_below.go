@@ -50,7 +50,7 @@ func outputsBelow(v *view) []found {
 			if !top.IsZero() {
 				above++
 			}
-			if bottom.IsZero() {
+			if bottom.IsZero() || v.studio.IsLineTo(bottom.Owner) { // a line arrives where its tie does
 				continue
 			}
 			below++
@@ -72,7 +72,7 @@ func turnedRound(v *view, bottom name.Point) bool {
 	case studio.HalfNormalTop:
 		return true
 	case studio.HalfNormal:
-		return !v.destinationAt(studio.OtherJack(bottom)).IsZero()
+		return !v.destinationAt(twin(bottom)).IsZero()
 	case studio.FullNormal, studio.Isolated, studio.Parallel, studio.ModeUnknown:
 	}
 	return false

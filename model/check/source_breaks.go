@@ -67,11 +67,11 @@ func sourcesBreak(v *view) []found {
 // addTurned adds the source of a jack, if it is on the jack that breaks, to
 // those of its line.
 func addTurned(v *view, all []*turnedSources, jack name.Point) []*turnedSources {
-	if !v.breaks(jack) || v.breaks(studio.OtherJack(jack)) {
+	if !v.breaks(jack) || v.breaks(twin(jack)) {
 		return all
 	}
 	source, key := v.sourceAt(jack)
-	destination := v.destinationAt(studio.OtherJack(jack))
+	destination := v.destinationAt(twin(jack))
 	if source.IsZero() || destination.IsZero() || sameInsert(source, destination) {
 		return all
 	}
@@ -89,7 +89,7 @@ func addTurned(v *view, all []*turnedSources, jack name.Point) []*turnedSources 
 func (t *turnedSources) found() found {
 	var twins []name.Point
 	for _, jack := range t.jacks {
-		twins = append(twins, studio.OtherJack(jack))
+		twins = append(twins, twin(jack))
 	}
 	n := len(t.jacks)
 	return found{

@@ -96,8 +96,10 @@ func (a *action) whySwitch() string {
 }
 
 func (f *facts) matrixCalled(matrix string) string {
-	if m := f.studio.MatrixNamed(matrix); m != nil && m.Label != "" {
-		return m.Label
+	for _, m := range f.studio.Matrices {
+		if m.Name == matrix && m.Label != "" {
+			return m.Label
+		}
 	}
 	return matrix
 }

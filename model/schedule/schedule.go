@@ -168,12 +168,15 @@ func newMaker(s *studio.Studio) *maker {
 		m.matrix[x.Name] = x
 	}
 	for _, w := range s.Wires {
+		if w.OfLine {
+			continue // its cable is the tie
+		}
 		m.lines = append(m.lines, line{w.From, w.To, w.Run, w.Key, false})
 		if _, jack := m.bays[w.To.Owner]; jack {
 			m.source[w.To] = w.From
 		}
 	}
-	for _, t := range s.Ties {
+	for _, t := range s.Tied() {
 		m.lines = append(m.lines, line{t.A, t.B, t.Run, t.Key, true})
 	}
 	return m

@@ -54,6 +54,27 @@ func TestWhatIsShared(t *testing.T) {
 	}
 }
 
+// Each end of a line to a room is that of one room: there is nothing to agree on.
+func TestLinesToARoomAreNotShared(t *testing.T) {
+	src, err := os.ReadFile("../text/testdata/ok/lines-to/studio.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, _, problems := text.ReadStudio("studio.yaml", src)
+	if problems.Errors() {
+		t.Fatal(problems)
+	}
+	for _, p := range []string{"main/b8", "far/t8", "talk/in", "talk/out"} {
+		if got := shared.Of(s).Place(point(t, p)); got != "" {
+			t.Errorf("%s is on %q", p, got)
+		}
+	}
+	s.Ties, s.Wires = s.Tied(), nil
+	if got := shared.Of(s).Place(point(t, "main/b8")); got != "far/t8 = main/b8" {
+		t.Errorf("as a tie without a name it is on %q", got)
+	}
+}
+
 func TestTakenByPlugs(t *testing.T) {
 	l := shared.Of(building(t))
 	cord := func(a, b string) patch.Cord { return patch.Cord{A: point(t, a), B: point(t, b)} }

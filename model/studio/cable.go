@@ -49,6 +49,21 @@ type Run struct {
 	Shield Shield
 }
 
+// Turned is the same cable seen from its other end. What is known of the leg at its
+// source's end is said of that end alone, and is left out.
+func (r Run) Turned() Run {
+	r.Plugs[0], r.Plugs[1] = r.Plugs[1], r.Plugs[0]
+	r.Cold = ColdUnsaid
+	switch r.Shield {
+	case ShieldSource:
+		r.Shield = ShieldDestination
+	case ShieldDestination:
+		r.Shield = ShieldSource
+	case ShieldUnsaid, ShieldBoth:
+	}
+	return r
+}
+
 // Cold is what the source's end of a cable does with the cold leg.
 type Cold uint8
 

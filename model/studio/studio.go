@@ -36,6 +36,10 @@ type Studio struct {
 	Wires []Wire
 	Ties  []Tie
 	Mults []Mult
+	// LinesTo are ties that a session of either room may end at. They are not among Ties:
+	// gear of their name, with an input and an output and a pass between them, stands
+	// for each.
+	LinesTo []LineTo
 	// Normals are those strapped at the block between jacks that are no pair.
 	Normals []Normal
 	// Faulty jacks are planned around.
@@ -100,6 +104,8 @@ type Wire struct {
 	From, To name.Point
 	// Run is what is known of the cable; its source's end is at From.
 	Run Run
+	// OfLine says that it is one end of a line to a room, and no cable of its own.
+	OfLine bool
 	// Key is its line's place in the file, such as wiring[3].
 	Key string
 }

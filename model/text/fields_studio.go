@@ -187,6 +187,13 @@ var cordsFields = Table{Name: "the cords owned", Fields: []Field{
 	{Key: "numbered", Kind: Text, Form: "1-36", Help: "the numbers that stand on the cords: a cord that is at fault again and again is followed by its number"},
 }}
 
+var lineToFields = Table{Name: "a line to a room", Fields: []Field{
+	{Key: "at", Kind: Text, Form: "main/b8", Required: true, Help: "the jack where it begins; a range gives a line with in1 and out1 and so on"},
+	{Key: "line", Kind: Text, Form: "microphone", Help: "the kind of line; pro-line where it is not said"},
+	{Key: "label", Kind: Text, Form: "Talk to the live room", Help: "what people read"},
+	shortField,
+}}
+
 var studioFields = Table{Name: "a studio", Fields: []Field{
 	{Key: "studio", Kind: Text, Form: "Heron Boathouse", Required: true, Help: "the name that people read"},
 	{Key: "gear", Kind: Records, Of: &gearFields, Help: "pieces of equipment by name"},
@@ -207,6 +214,7 @@ var studioFields = Table{Name: "a studio", Fields: []Field{
 	{Key: "rest", Kind: Record, Of: &contentFields, Form: "{cords: [], crosspoints: {grid: {out1: in1}}}", Help: "the room between sessions"},
 	{Key: "rooms", Kind: Other, Any: []Field{{Kind: Tree}}, Form: "{live: [far], mix: [main, grid]}", Help: "parts that can hold different sessions at once"},
 	{Key: "together", Kind: Lists, Form: "[[live, mix]]", Help: "rooms that stand in one place, so that cords go from the one to the other; between others is a wall"},
+	{Key: "lines-to", Kind: Groups, Of: &lineToFields, Form: "{live: {tie1: main/b8}}", Help: "ties by which one room lends another a signal: by the room where they arrive and a name, the jack in the other room where they begin"},
 	{Key: "control", Kind: Record, Of: &controlFields, Form: `{port: "usb-midi", channel: 16}`, Help: "where a MIDI Program Change recalls the session with that program:"},
 	{Key: "accept", Kind: RecordList, Of: &acceptFields, Form: "[{finding: level-differs, at: squeeze/in1-2, because: switched at the rear}]", Help: "findings that somebody has looked at: they are counted, not printed"},
 	{Key: "verify", Kind: Record, Of: &verifyFields, Form: "{first: -60 dBFS, then: -30 dBFS, hum: 50 Hz}", Help: "how the room is listened to with test sound"},

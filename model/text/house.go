@@ -112,7 +112,8 @@ func (r *houseReader) host(called string, v values) {
 func (r *houseReader) standBys() {
 	for _, w := range r.waiting {
 		first, is := r.bound[w.at.text]
-		device := r.studio.MatrixNamed(w.at.text).Device
+		i := slices.IndexFunc(r.studio.Matrices, func(m studio.Matrix) bool { return m.Name == w.at.text })
+		device := r.studio.Matrices[i].Device
 		switch {
 		case device == nil:
 			r.fault(w.at, "stand-by", "leave it out", "%s has no device, so there is nothing to stand by for", w.at.text)

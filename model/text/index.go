@@ -47,6 +47,15 @@ func newIndex(s *studio.Studio) *index {
 	return x
 }
 
+// addGear takes gear that was read after the index was made.
+func (x *index) addGear(g *studio.Gear) {
+	x.gear[g.Name] = g
+	for _, p := range g.Ports {
+		x.ports[p.Point] = p
+	}
+	x.names = nil
+}
+
 func (x *index) owners() []string {
 	if x.names == nil {
 		x.names = slices.Collect(maps.Keys(x.gear))

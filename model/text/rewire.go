@@ -126,7 +126,7 @@ func (w *rewirer) wires() {
 	}
 	var added []studio.Wire
 	for _, wire := range w.to.Wires {
-		if _, left := wanted[w.port(wire)]; left {
+		if _, left := wanted[w.port(wire)]; left && !wire.OfLine {
 			added = append(added, wire)
 		}
 	}

@@ -65,6 +65,8 @@ func (s *schemas) field(f Field) object {
 		return mapOf(anyOf(anyText, listOf(anyText), mapOf(leaf)))
 	case Ports:
 		return mapOf(anyOf(anyText, s.reference(*f.Of)))
+	case Groups:
+		return mapOf(mapOf(anyOf(anyText, s.reference(*f.Of))))
 	case Record:
 		return s.reference(*f.Of)
 	case Records:

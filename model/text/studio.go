@@ -65,6 +65,7 @@ func (r *studioReader) file(root *node) {
 	r.index.wires = s.Wires
 	s.Rest = readContent(r.reader, v.of["rest"], r.index)
 	(&roomReader{r.reader, s, r.index}).read(v)
+	(&lineToReader{r.reader, r}).read(v.of["lines-to"])
 	r.readControl(v.of["control"])
 	r.accept(v.of["accept"])
 	s.Verify = r.verify(v.of["verify"])

@@ -78,6 +78,7 @@ const (
 	RecordList       // a list of mappings with a table
 	Lists            // a list of lists of names
 	Tree             // a mapping of names to texts, lists or mappings of those
+	Groups           // a mapping of names to mappings of names to texts or mappings with a table
 )
 
 // String says what stands at a field of the kind, with its article.
@@ -105,7 +106,7 @@ func (k Kind) String() string {
 		return "a name"
 	case Names, Lines, Texts, RecordList, Lists:
 		return "a list"
-	case Ports, Settings, Record, Records, Tree:
+	case Ports, Settings, Record, Records, Tree, Groups:
 		return "a mapping"
 	case Other:
 	}
@@ -119,7 +120,7 @@ func (k Kind) shapes() []shape {
 		return []shape{scalar}
 	case Names, Lines, Texts, RecordList, Lists:
 		return []shape{list}
-	case Ports, Settings, Record, Records, Tree:
+	case Ports, Settings, Record, Records, Tree, Groups:
 		return []shape{mapping}
 	case Other:
 	}

@@ -13,10 +13,10 @@ import (
 )
 
 // Wording says mistakes in a person's words.
-type Wording struct{ *words.Places }
+type Wording struct{ *words.Words }
 
 // In is the wording of a studio.
-func In(s *studio.Studio) *Wording { return &Wording{&words.In(s).Places} }
+func In(s *studio.Studio) *Wording { return &Wording{words.In(s)} }
 
 // Mistake says what is otherwise, and where.
 func (w *Wording) Mistake(m suspect.Mistake) string {

@@ -86,12 +86,13 @@ func heardAtRest(room *heard.Room, w *words.Words) []string {
 // ties run together where their ends count on.
 func ties(s *studio.Studio, w *words.Words) []string {
 	var all []string
-	for i := 0; i < len(s.Ties); {
+	tied := s.Tied()
+	for i := 0; i < len(tied); {
 		last := i
-		for last+1 < len(s.Ties) && follows(s.Ties[last].A, s.Ties[last+1].A) && follows(s.Ties[last].B, s.Ties[last+1].B) {
+		for last+1 < len(tied) && follows(tied[last].A, tied[last+1].A) && follows(tied[last].B, tied[last+1].B) {
 			last++
 		}
-		all = append(all, words.Put("{one} with {other}", "one", w.Run(s.Ties[i].A, s.Ties[last].A.Number), "other", w.Run(s.Ties[i].B, s.Ties[last].B.Number)))
+		all = append(all, words.Put("{one} with {other}", "one", w.Run(tied[i].A, tied[last].A.Number), "other", w.Run(tied[i].B, tied[last].B.Number)))
 		i = last + 1
 	}
 	return all

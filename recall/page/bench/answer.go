@@ -144,8 +144,10 @@ func (s Setup) Like(of *studio.Studio, jack name.Point) studio.Mode {
 			return m.Mode
 		}
 	}
-	if b := of.BayNamed(jack.Owner); b != nil && jack.Number >= 1 && jack.Number <= b.Pairs() {
-		return b.Modes[jack.Number-1]
+	for _, b := range of.Bays {
+		if b.Name == jack.Owner && jack.Number >= 1 && jack.Number <= b.Pairs() {
+			return b.Modes[jack.Number-1]
+		}
 	}
 	return studio.ModeUnknown
 }
