@@ -5,6 +5,7 @@ import (
 	"os"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -113,4 +114,73 @@ func TestWalksPassFunctionsThatExist(t *testing.T) {
 			t.Errorf("DEVELOPERS.md, %q: %d functions are no walk", strings.SplitN(walk, ":", 2)[0], passed)
 		}
 	}
+}
+
+// passes are the names that a walk passes, in its order.
+func passes(walk string) (all []string) {
+	for _, m := range quoted.FindAllStringSubmatch(walk, -1) {
+		if identifier.MatchString(m[1]) {
+			all = append(all, m[1])
+		}
+	}
+	return all
+}
+
+// handedOver are functions of a walk that nothing before them calls, with what brings the
+// matter there.
+var handedOver = map[string]string{
+	"Keeper.Look":      "the daemon gives it to watch.Run",
+	"Keeper.Run":       "it takes what others send to its channels",
+	"planner.Make":     "the daemon gives it to the keeper, as Config.Plan",
+	"page.showChanges": "a browser asks for it by HTTP",
+	"api.act":          "the client asks for it by HTTP",
+	"Keeper.put":       "the loop does what the machine left among its effects",
+	"inquirer.inquire": "it is the planner of planning, and given to it as a function",
+}
+
+// What flows passes a function once, and each function of a walk is called by one before
+// it, a few calls in between, unless it stands among handedOver. A name that is no
+// function, such as a fact or a channel, is named in one of those.
+func TestWalksGoFromFunctionToFunction(t *testing.T) {
+	const calls = 3
+	c := readCalling(t)
+	used := map[string]bool{}
+	for _, walk := range walks(t) {
+		called, names := strings.SplitN(walk, ":", 2)[0], passes(walk)
+		var before []*routine
+		seen := map[string]bool{}
+		for i, name := range names {
+			if seen[name] {
+				t.Errorf("DEVELOPERS.md, %q passes %s twice", called, name)
+			}
+			seen[name] = true
+			here := c.named(name)
+			if i > 0 && !c.leadsTo(before, here, name, calls) {
+				if used[name] = true; handedOver[name] == "" {
+					t.Errorf("DEVELOPERS.md, %q: nothing that stands before %s calls it", called, name)
+				}
+			}
+			before = append(before, here...)
+		}
+	}
+	for name := range handedOver {
+		if !used[name] {
+			t.Errorf("%s is called by what stands before it in each walk: take it out of the list", name)
+		}
+	}
+}
+
+// leadsTo says whether one of the functions is called from those before within so many
+// calls; a name that is no function is mentioned there.
+func (c *calling) leadsTo(before, here []*routine, name string, calls int) bool {
+	word := name[strings.LastIndex(name, ".")+1:]
+	for r := range c.within(before, calls-1) {
+		if r.words[word] && (len(here) == 0 || c.types[word]) {
+			return true
+		}
+		if slices.ContainsFunc(c.mayCall(r), func(to *routine) bool { return slices.Contains(here, to) }) {
+			return true
+		}
+	}
+	return false
 }

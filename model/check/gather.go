@@ -40,10 +40,8 @@ func unique(points []name.Point) string {
 
 // matrix finds a matrix by its name.
 func (v *view) matrix(owner string) (studio.Matrix, bool) {
-	for _, m := range v.studio.Matrices {
-		if m.Name == owner {
-			return m, true
-		}
+	if m := v.studio.MatrixNamed(owner); m != nil {
+		return *m, true
 	}
 	return studio.Matrix{}, false
 }

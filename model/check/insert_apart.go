@@ -54,7 +54,7 @@ func insertsApart(v *view) []found {
 			i, ok := v.insertOf(p.Point)
 			switch {
 			case !ok:
-			case i.back != twin(i.send):
+			case i.back != studio.OtherJack(i.send):
 				if normalled(v.mode(i.send)) || normalled(v.mode(i.back)) {
 					apart = byLine(apart, i)
 				}
@@ -118,7 +118,7 @@ func insertsOnTwoPairs(line []insert) found {
 		key: line[0].key,
 		message: fmt.Sprintf("the send of %s is on %s and the return on %s, so that no normal closes the insert",
 			points(line, insertName), sends, points(line, backJack)),
-		hint: fmt.Sprintf("wire the return to %s, the other jack of the send's pair", points(line, func(i insert) name.Point { return twin(i.send) })),
+		hint: fmt.Sprintf("wire the return to %s, the other jack of the send's pair", points(line, func(i insert) name.Point { return studio.OtherJack(i.send) })),
 	}
 }
 

@@ -3,6 +3,7 @@ package check
 import (
 	"bayhand/model/name"
 	"bayhand/model/phrase"
+	"bayhand/model/studio"
 )
 
 var insertOpen = rule{
@@ -41,7 +42,7 @@ wiring:
 func insertsOpen(v *view) []found {
 	var b batches
 	for _, i := range v.inserts() {
-		if i.back != twin(i.send) && (normalled(v.mode(i.send)) || normalled(v.mode(i.back))) {
+		if i.back != studio.OtherJack(i.send) && (normalled(v.mode(i.send)) || normalled(v.mode(i.back))) {
 			continue
 		}
 		back := i.name

@@ -34,7 +34,7 @@ wiring:
 	studio: func(v *view) []found {
 		var b batches
 		for _, i := range v.inserts() {
-			if i.back == twin(i.send) && v.mode(i.send) == studio.Parallel {
+			if i.back == studio.OtherJack(i.send) && v.mode(i.send) == studio.Parallel {
 				b.add(i.key, "", i.name, i.send)
 			}
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"bayhand/model/name"
+	"bayhand/model/studio"
 )
 
 var normalInputs = rule{
@@ -43,8 +44,8 @@ func normalsOfInputs(v *view) []found {
 			if v.breaks(taps) {
 				taps = bay.BottomJack(n)
 			}
-			a, b := v.destinationAt(taps), v.destinationAt(twin(taps))
-			if !v.breaks(twin(taps)) || v.breaks(taps) || a.IsZero() || b.IsZero() || shared(v, taps) || shared(v, twin(taps)) {
+			a, b := v.destinationAt(taps), v.destinationAt(studio.OtherJack(taps))
+			if !v.breaks(studio.OtherJack(taps)) || v.breaks(taps) || a.IsZero() || b.IsZero() || shared(v, taps) || shared(v, studio.OtherJack(taps)) {
 				continue
 			}
 			all = append(all, found{

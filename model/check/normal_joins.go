@@ -5,6 +5,7 @@ import (
 
 	"bayhand/model/heard"
 	"bayhand/model/name"
+	"bayhand/model/studio"
 )
 
 var normalJoins = rule{
@@ -63,7 +64,7 @@ func joiningPair(v *view, c heard.Contention) (name.Point, bool) {
 	}
 	for _, jack := range v.jacks(c.Drivers[0]) {
 		for _, other := range v.jacks(c.Drivers[1]) {
-			if other == twin(jack) && v.rest.NormalHolds(jack.Owner, jack.Number) {
+			if other == studio.OtherJack(jack) && v.rest.NormalHolds(jack.Owner, jack.Number) {
 				if jack.Stem > other.Stem {
 					jack, other = other, jack
 				}

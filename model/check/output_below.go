@@ -72,7 +72,7 @@ func turnedRound(v *view, bottom name.Point) bool {
 	case studio.HalfNormalTop:
 		return true
 	case studio.HalfNormal:
-		return !v.destinationAt(twin(bottom)).IsZero()
+		return !v.destinationAt(studio.OtherJack(bottom)).IsZero()
 	case studio.FullNormal, studio.Isolated, studio.Parallel, studio.ModeUnknown:
 	}
 	return false

@@ -67,11 +67,11 @@ func sourcesBreak(v *view) []found {
 // addTurned adds the source of a jack, if it is on the jack that breaks, to
 // those of its line.
 func addTurned(v *view, all []*turnedSources, jack name.Point) []*turnedSources {
-	if !v.breaks(jack) || v.breaks(twin(jack)) {
+	if !v.breaks(jack) || v.breaks(studio.OtherJack(jack)) {
 		return all
 	}
 	source, key := v.sourceAt(jack)
-	destination := v.destinationAt(twin(jack))
+	destination := v.destinationAt(studio.OtherJack(jack))
 	if source.IsZero() || destination.IsZero() || sameInsert(source, destination) {
 		return all
 	}
@@ -89,7 +89,7 @@ func addTurned(v *view, all []*turnedSources, jack name.Point) []*turnedSources 
 func (t *turnedSources) found() found {
 	var twins []name.Point
 	for _, jack := range t.jacks {
-		twins = append(twins, twin(jack))
+		twins = append(twins, studio.OtherJack(jack))
 	}
 	n := len(t.jacks)
 	return found{

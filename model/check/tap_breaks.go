@@ -72,7 +72,7 @@ func tapsBreak(v *sessionView) []found {
 // fullNormal is the source's jack if a full normal feeds the destination from it.
 func fullNormal(v *view, source, destination name.Point) (name.Point, bool) {
 	for _, jack := range v.jacks(source) {
-		for _, far := range v.wired(twin(jack)) {
+		for _, far := range v.wired(studio.OtherJack(jack)) {
 			if far.far == destination && v.mode(jack) == studio.FullNormal {
 				return jack, true
 			}

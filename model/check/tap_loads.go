@@ -49,7 +49,7 @@ func tapsLoad(v *view) []found {
 	for _, bay := range v.studio.Bays {
 		for n := 1; n <= bay.Pairs(); n++ {
 			for _, jack := range []name.Point{bay.TopJack(n), bay.BottomJack(n)} {
-				if v.breaks(jack) || !v.breaks(twin(jack)) || v.destinationAt(twin(jack)).IsZero() {
+				if v.breaks(jack) || !v.breaks(studio.OtherJack(jack)) || v.destinationAt(studio.OtherJack(jack)).IsZero() {
 					continue
 				}
 				source, key := v.sourceAt(jack)

@@ -76,7 +76,7 @@ func (v *view) tapped(state *heard.State, c patch.Cord) (tap, bool) {
 			continue
 		}
 		t := tap{jack: end}
-		for _, w := range v.wired(twin(end)) {
+		for _, w := range v.wired(studio.OtherJack(end)) {
 			p, ok := v.ports[w.far]
 			if ok && p.Direction == studio.Input && p.Line.Balanced && !slices.Contains(t.listeners, p.Point) {
 				t.listeners = append(t.listeners, p.Point)

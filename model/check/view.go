@@ -112,14 +112,6 @@ func (v *view) output(p name.Point) bool {
 	return !v.isJack(p) && p.Stem == "out"
 }
 
-// twin is the other jack of a jack's pair.
-func twin(jack name.Point) name.Point {
-	if jack.Stem == studio.Top {
-		return name.At(jack.Owner, studio.Bottom, jack.Number)
-	}
-	return name.At(jack.Owner, studio.Top, jack.Number)
-}
-
 // mode is that of a jack's pair.
 func (v *view) mode(jack name.Point) studio.Mode {
 	modes := v.bays[jack.Owner].Modes

@@ -87,10 +87,5 @@ func (l *Lengths) rear(p name.Point) (Spot, bool) {
 	if !ok {
 		return Spot{}, false
 	}
-	for _, b := range l.studio.Bays {
-		if b.Name == p.Owner {
-			return in(b, origin, p)
-		}
-	}
-	return Spot{}, false
+	return in(*l.studio.BayNamed(p.Owner), origin, p)
 }

@@ -17,10 +17,8 @@ func Fits(ends [2]studio.Jack, a, b studio.Jack) bool {
 
 // Kind is the kind of a jack of a bay; JackUnknown for any other point.
 func Kind(s *studio.Studio, jack name.Point) studio.Jack {
-	for _, bay := range s.Bays {
-		if bay.Name == jack.Owner {
-			return bay.Jack
-		}
+	if bay := s.BayNamed(jack.Owner); bay != nil {
+		return bay.Jack
 	}
 	return studio.JackUnknown
 }

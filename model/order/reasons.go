@@ -96,10 +96,8 @@ func (a *action) whySwitch() string {
 }
 
 func (f *facts) matrixCalled(matrix string) string {
-	for _, m := range f.studio.Matrices {
-		if m.Name == matrix && m.Label != "" {
-			return m.Label
-		}
+	if m := f.studio.MatrixNamed(matrix); m != nil && m.Label != "" {
+		return m.Label
 	}
 	return matrix
 }

@@ -214,7 +214,7 @@ func (c counting) more(g scarce, s *plan.Shortage, asked *session.Session, most 
 		}
 	}
 	if len(would) == 0 {
-		return fmt.Sprintf("at least 1 more %s is needed", g.one)
+		return fmt.Sprintf("at least %s is needed", g.more(1))
 	}
 	return phrase.Put("it would be possible with {either}", "either", strings.Join(would, " or "))
 }

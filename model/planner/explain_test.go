@@ -41,6 +41,16 @@ cords:
     - {length: 60 cm, ends: [bantam, quarter-inch], count: 1}
     - {length: 60 cm, ends: [bantam, bantam], count: 9}
 `, "synth/out1-2 -> desk/in1-2", "they take 2 cords from bantam to quarter-inch, and there is 1; it would be possible with 1 more cord from bantam to quarter-inch"},
+		{"too few long ones", `bays:
+  main: {pairs: 4, jack: bantam, at: {x: 0 cm, y: 100 cm}, modes: {1-4: isolated}}
+  far: {pairs: 3, jack: bantam, at: {x: 60 cm, y: 100 cm}, modes: {1-3: isolated}}
+wiring: [synth/out1-2 -> main/t1-2, far/b1-2 -> desk/in1-2, main/b4 -> desk/in3]
+cords:
+  slack: 10 cm
+  stock:
+    - {length: 30 cm, poles: 3, colour: blue, count: 9}
+    - {length: 90 cm, poles: 2, colour: red, count: 1}
+`, "synth/out1-2 -> desk/in1-2", "they take 2 red TS cords of 90 cm, and there is 1; it would be possible with 1 more red TS cord of 90 cm"},
 		{"no mult", `bays: {main: {pairs: 4, jack: bantam, modes: {1-4: isolated}}}
 wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3]
 `, "'synth/out1 -> [desk/in1, desk/in2]'", "synth/out1 has to be split for them, and a mult is missing; it would be possible with 1 more mult"},

@@ -59,7 +59,8 @@ var floorOptions = []planner.Options{
 	{Prefer: plan.PreferFewest, LeaveCords: true}, {Prefer: plan.PreferPlain, LeaveCords: true},
 }
 
-// No plan has fewer plugs than the floor, with any option; where the search finds
+// No plan has fewer plugs than the floor, with any option, where the search does not know
+// the floor; where the search finds
 // the least of all, the floor is often that.
 func TestFloorUnderEveryPlan(t *testing.T) {
 	for _, o := range floorOptions {
@@ -67,7 +68,7 @@ func TestFloorUnderEveryPlan(t *testing.T) {
 		for seed := range tinyRooms(t, 240) {
 			tiny := drawTiny(seed + 2e6)
 			room := heard.NewRoom(tiny.studio)
-			p, err := planner.Find(t.Context(), room, tiny.present, tiny.session, o)
+			p, err := planner.FindWithout(t.Context(), room, tiny.present, tiny.session, o, "bound")
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -96,7 +97,7 @@ func TestFloorUnderDrawnRooms(t *testing.T) {
 		o.Effort = 20
 		s, from := captured(drawn, seed)
 		room := heard.NewRoom(drawn.Studio)
-		p, err := planner.Find(t.Context(), room, from, s, o)
+		p, err := planner.FindWithout(t.Context(), room, from, s, o, "bound")
 		if err != nil || !p.Given {
 			continue // a patch that cannot be, or no session
 		}

@@ -56,14 +56,15 @@ func (c counting) addMultNear(other *studio.Studio, s *plan.Shortage, number int
 // withCords has so many more of the longest of the kinds that are scarce.
 func (c counting) withCords(s *plan.Shortage, count int) *studio.Studio {
 	other := *c.made.problem.Studio
-	var longest *plan.OwnedCord
+	var cords []*plan.OwnedCord
 	for _, r := range s.Of {
-		if r.What == plan.ScarceCord && (longest == nil || r.Cord.Length >= longest.Length) {
-			longest = r.Cord
+		if r.What == plan.ScarceCord {
+			cords = append(cords, r.Cord)
 		}
 	}
+	longest := longestOf(cords)
 	for k, kind := range c.made.problem.Stock.Kinds {
-		if kind.Length == longest.Length && kind.Ends[0].String() == longest.Ends[0] && kind.Ends[1].String() == longest.Ends[1] {
+		if *ownedCord(c.made.problem, k) == *longest {
 			kind.Count = count
 			if k < len(other.Stock.Cords)+1 {
 				other.Stock.Cords = append(slices.Clone(other.Stock.Cords), kind)

@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -57,9 +58,7 @@ func scarceOne(t *problem.Problem, r cut.Price) plan.Scarce {
 	case cut.OfDummies:
 		s.What = plan.ScarceDummy
 	case cut.OfStock:
-		k := t.Stock.Kinds[r.Number]
-		s.What = plan.ScarceCord
-		s.Cord = &plan.OwnedCord{Length: k.Length, Ends: [2]string{k.Ends[0].String(), k.Ends[1].String()}, Poles: k.Poles, Colour: k.Colour}
+		s.What, s.Cord = plan.ScarceCord, ownedCord(t, r.Number)
 	}
 	return s
 }
@@ -84,6 +83,10 @@ type scarce struct {
 	price          float64
 	// own says that it is the jack or metal of the very source or destination.
 	own bool
+	// cords are the kinds of cord, with the words for one and for more of the kind that
+	// one would add.
+	cords             []*plan.OwnedCord
+	oneMore, manyMore string
 }
 
 var dummyScarce = scarce{key: "dummy", one: "dummy", many: "dummies"}
@@ -93,7 +96,10 @@ var multScarce = scarce{key: "mult", one: "mult", many: "mults"}
 
 // counted is so many of it, more is so many more of it.
 func (s scarce) counted(n int) string { return fmt.Sprint(n, " ", word(n, s.one, s.many)) }
-func (s scarce) more(n int) string    { return fmt.Sprint(n, " more ", word(n, s.one, s.many)) }
+
+func (s scarce) more(n int) string {
+	return fmt.Sprint(n, " more ", word(n, cmp.Or(s.oneMore, s.one), cmp.Or(s.manyMore, s.many)))
+}
 
 // scarceOf are the sorts of what is scarce, in order.
 func scarceOf(t *problem.Problem, s *plan.Shortage) []scarce {
@@ -106,18 +112,39 @@ func scarceOf(t *problem.Problem, s *plan.Shortage) []scarce {
 			continue
 		}
 		all[at].count += g.count
-		if g.one != all[at].one {
-			all[at].one, all[at].many = "cord", "cords"
+		if len(g.cords) > 0 {
+			all[at].addCord(t, g.cords[0])
 		}
 	}
 	return all
+}
+
+// addCord adds a kind of cord to what is scarce.
+func (s *scarce) addCord(t *problem.Problem, c *plan.OwnedCord) {
+	s.cords = append(s.cords, c)
+	s.one, s.many = kindsWords(t, s.cords, "cord"), kindsWords(t, s.cords, "cords")
+	longest := []*plan.OwnedCord{longestOf(s.cords)}
+	s.oneMore, s.manyMore = kindsWords(t, longest, "cord"), kindsWords(t, longest, "cords")
+}
+
+// longestOf is the longest of some kinds of cord, the last of those that are as long: what
+// one would buy.
+func longestOf(cords []*plan.OwnedCord) *plan.OwnedCord {
+	longest := cords[0]
+	for _, c := range cords {
+		if c.Length >= longest.Length {
+			longest = c
+		}
+	}
+	return longest
 }
 
 func sortOf(t *problem.Problem, s *plan.Shortage, r plan.Scarce) scarce {
 	g := scarce{count: r.Count, price: r.Price}
 	switch r.What {
 	case plan.ScarceCord:
-		g.key, g.one, g.many = "cord", ofKind(t, r.Cord, "cord"), ofKind(t, r.Cord, "cords")
+		g.key = "cord"
+		g.addCord(t, r.Cord)
 	case plan.ScarceDummy:
 		g.key, g.one, g.many = dummyScarce.key, dummyScarce.one, dummyScarce.many
 	case plan.ScarceOutput:
@@ -164,26 +191,6 @@ func metalWords(t *problem.Problem, n int) (key, one, many string) {
 // keyed are the key of a sort, and its words for one and for several.
 func keyed(sort, owner, one, many string) (string, string, string) {
 	return sort + " " + owner, phrase.Put(one, "owner", owner), phrase.Put(many, "owner", owner)
-}
-
-// ofKind says of what kind cords are, as far as other kinds are owned; cords is the word
-// for one or for several.
-func ofKind(t *problem.Problem, c *plan.OwnedCord, cords string) string {
-	lengths, ends := false, false
-	for _, k := range t.Stock.Kinds {
-		lengths = lengths || k.Length != c.Length
-		ends = ends || k.Ends[0].String() != c.Ends[0] || k.Ends[1].String() != c.Ends[1]
-	}
-	if lengths {
-		cords = phrase.Put("{cords} of {length}", "cords", cords, "length", c.Length.String())
-	}
-	switch {
-	case ends && c.Ends[0] == c.Ends[1] && c.Ends[0] != "":
-		cords = phrase.Put("{cords} with {kind} plugs", "cords", cords, "kind", c.Ends[0])
-	case ends && c.Ends[0] != "" && c.Ends[1] != "":
-		cords = phrase.Put("{cords} from {kind} to {other}", "cords", cords, "kind", c.Ends[0], "other", c.Ends[1])
-	}
-	return cords
 }
 
 // scarceWords say what is scarce: how many it takes, and how many there are. The jack of

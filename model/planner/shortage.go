@@ -29,7 +29,10 @@ func lacksKind(t *problem.Problem, p *plan.Plan) string {
 		}
 	}
 	have := phrase.Count(owned, "1 is owned", "{n} are owned")
-	if !others {
+	switch {
+	case !others && len(ownedCords(t)) > 1:
+		return phrase.Count(len(cords), "it would be possible with 1 cord of any kind that reaches, and {owned}", "it would be possible with {n} cords of any kind that reach, and {owned}", "owned", have)
+	case !others:
 		return phrase.Count(len(cords), "it would be possible with 1 cord that reaches, and {owned}", "it would be possible with {n} cords that reach, and {owned}", "owned", have)
 	}
 	needed := slices.DeleteFunc(slices.Clone(cords), func(c [2]int) bool { return goesElse(t, c, short) })

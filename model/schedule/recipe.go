@@ -78,11 +78,7 @@ func (m *maker) fromBay(jack name.Point) recipe {
 	if !is || jack.Number < 1 || jack.Number > b.Pairs() {
 		return byPatch
 	}
-	twin := b.TopJack(jack.Number)
-	if jack.Stem == studio.Top {
-		twin = b.BottomJack(jack.Number)
-	}
-	source, driven := m.source[twin]
+	source, driven := m.source[studio.OtherJack(jack)]
 	mode := b.Modes[jack.Number-1]
 	if !driven || mode == studio.Isolated || mode == studio.ModeUnknown {
 		return byPatch

@@ -149,21 +149,12 @@ func (n *names) mult(jack name.Point) int {
 	if m := n.mults[jack]; m > 0 || !n.parallel(jack) {
 		return m
 	}
-	return n.mults[twin(jack)]
+	return n.mults[studio.OtherJack(jack)]
 }
 
 func (n *names) parallel(jack name.Point) bool {
 	modes := n.bays[jack.Owner].Modes
 	return modes[jack.Number-1] == studio.Parallel
-}
-
-func twin(jack name.Point) name.Point {
-	if jack.Stem == studio.Top {
-		jack.Stem = studio.Bottom
-	} else {
-		jack.Stem = studio.Top
-	}
-	return jack
 }
 
 // letters counts A, B, ... Z, AA.

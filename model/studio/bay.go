@@ -41,6 +41,14 @@ const (
 	Bottom = "b"
 )
 
+// OtherJack is the other jack of a jack's pair.
+func OtherJack(jack name.Point) name.Point {
+	if jack.Stem == Top {
+		return name.At(jack.Owner, Bottom, jack.Number)
+	}
+	return name.At(jack.Owner, Top, jack.Number)
+}
+
 // TopJack is the top jack of pair n.
 func (b Bay) TopJack(n int) name.Point { return name.At(b.Name, Top, n) }
 

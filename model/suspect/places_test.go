@@ -49,8 +49,8 @@ func (u *usual) effects(t *testing.T, c *suspect.Scene) *suspect.Scene {
 	return suspect.New(with)
 }
 
-// Hands' errors in the usual room are planted in metal. They are named at few places: at
-// fewer where a reference tells effects apart by their delays, and at fewer still with the
+// Hands' errors in the usual room are planted in metal. They are named at one place where
+// the cord is in no chain through an effect, else at few: at fewer where a reference tells effects apart by their delays, and at fewer still with the
 // listening plug that is proposed. Whatever is ruled out, the planted one is left.
 // BAYHAND_PLACES says in how many rooms.
 func TestPlaces(t *testing.T) {
@@ -68,6 +68,9 @@ func TestPlaces(t *testing.T) {
 			if before := plain.Explain(plain.Judge(paths)); len(before.Findings) == 1 {
 				f := before.Findings[0]
 				blind.add(causesOf(f))
+				if n := suspect.Places(causesOf(f)); n > 1 && !u.chained(p) {
+					t.Errorf("room %d, %s at %v, which is in no chain, is said to be at one of %d places", seed, p.code, p.at, n)
+				}
 				plugged.add(u.withPlug(t, plain, p, f, &plugged))
 			}
 			after := c.Explain(c.Judge(paths))
@@ -89,6 +92,11 @@ func TestPlaces(t *testing.T) {
 	if referred.settled == 0 || plugged.settled == 0 || plugged.one*100 < plugged.findings*80 {
 		t.Errorf("too few are at one place: %+v, with a plug %+v, with a reference %+v", blind, plugged, referred)
 	}
+}
+
+// chained says whether a planted mistake is at a cord that leads through an effect.
+func (u *usual) chained(p planted) bool {
+	return slices.ContainsFunc(p.at, func(end name.Point) bool { return end.Owner == "bay" && end.Number > u.wide })
 }
 
 func causesOf(f suspect.Finding) []suspect.Mistake {

@@ -112,8 +112,7 @@ func (r *houseReader) host(called string, v values) {
 func (r *houseReader) standBys() {
 	for _, w := range r.waiting {
 		first, is := r.bound[w.at.text]
-		i := slices.IndexFunc(r.studio.Matrices, func(m studio.Matrix) bool { return m.Name == w.at.text })
-		device := r.studio.Matrices[i].Device
+		device := r.studio.MatrixNamed(w.at.text).Device
 		switch {
 		case device == nil:
 			r.fault(w.at, "stand-by", "leave it out", "%s has no device, so there is nothing to stand by for", w.at.text)

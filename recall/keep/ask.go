@@ -103,14 +103,14 @@ func beginAsk(k *machine) bool {
 	if len(k.asks.waiting) == 0 {
 		return false
 	}
-	if k.holdFirst() {
+	if k.queue().holdFirst() {
 		return true
 	}
 	a := &k.asks.waiting[0]
 	if a.fresh() && !a.polled {
 		a.polled = true
 		for i := range k.devices.all {
-			exchange{k, &k.devices.all[i]}.poll()
+			k.exchange(&k.devices.all[i]).poll()
 		}
 		return true
 	}
@@ -140,7 +140,7 @@ func (k *machine) do(a ask) {
 		k.asks.planning = append(k.asks.planning, a)
 		return
 	}
-	k.forget(a.asker())
+	k.inquirer().forget(a.asker())
 	if err != nil {
 		k.out.answers = append(k.out.answers, answered{ask: a.number, err: err})
 		return
@@ -151,22 +151,22 @@ func (k *machine) do(a ask) {
 // act does what was asked.
 func (k *machine) act(a *ask) (err error) {
 	act := a.act
-	if err := k.instead(act.Do); err != nil {
+	if err := k.testSound().instead(act.Do); err != nil {
 		return err
 	}
 	switch act.Do {
 	case ToRecall:
 		return k.recall(a)
 	case ToPreview:
-		a.plan, err = k.planning(a.asker()).preview(act.Session, act.Options)
+		a.plan, err = k.inquirer().asking(a.asker()).preview(act.Session, act.Options)
 		return err
 	case ToUndo:
 		return k.undo(a)
 	case ToListen:
-		return k.listen(a)
+		return k.testSound().listen(a)
 	case Listened:
 		a.sessions = k.memory.Intent.parts()
-		k.endListening("the room was listened to")
+		k.testSound().end("the room was listened to")
 		return nil
 	case Replaced, ToPutBack, ToLeave:
 		return k.ofMatrix(a)
@@ -184,7 +184,7 @@ func (k *machine) ofMatrix(a *ask) error {
 		return tell(ErrUsage, "there is no matrix %s that is driven", act.Matrix)
 	}
 	a.sessions = k.about(outsOf(h.matrix))
-	x := exchange{k, h}
+	x := k.exchange(h)
 	switch act.Do {
 	case Replaced:
 		return x.replaced()
@@ -211,17 +211,10 @@ func (k *machine) told(a *ask) error {
 	}
 	k.save(t.m, t.events...)
 	if t.why != "" {
-		k.wantReplan(t.at, "%s", t.why)
+		k.replanner().want(t.at, "%s", t.why)
 		a.sessions = k.about(t.at)
 	}
 	return nil
-}
-
-// refuse takes an ask away that could not be written down.
-func (k *machine) refuse(number int) {
-	k.asks.drop(number)
-	k.forget(asker{ask: number})
-	k.out.answers = append(k.out.answers, answered{ask: number, err: tell(ErrJournal, "%s", k.journal.trouble.Message)})
 }
 
 // answerBegun answers every ask whose devices are done, and at once those that
@@ -233,7 +226,7 @@ func answerBegun(k *machine) bool {
 		switch {
 		case a.look():
 			k.out.answers = append(k.out.answers, answered{ask: a.number, plan: a.plan})
-		case busy || k.waitsFor(a):
+		case busy || k.replanner().waitsFor(a):
 			left = append(left, a)
 		default:
 			k.out.answers = append(k.out.answers, answered{ask: a.number, touched: a.touched, took: a.took, waits: a.waits, unfinished: view{k}.unfinished(a)})

@@ -1,7 +1,6 @@
 package keep
 
 import (
-	"fmt"
 	"slices"
 	"time"
 
@@ -9,18 +8,12 @@ import (
 	"bayhand/model/plan"
 )
 
-// adopted is the memory with a new plan in it.
-func (k *machine) adopted(in Intent, p *plan.Plan, q question, bidden bool) Memory {
-	k.planTrouble = nil
-	return k.planning(asker{}).adopted(in, p, q, bidden, k.fact(Assumed))
-}
-
 // advance marks steps that are shown done and sends those that are due.
 func advance(k *machine) bool {
 	if !k.stage().sends() || k.memory.Listening != nil {
 		return false
 	}
-	d := next(k.studio, k.sendable(), k.memory.Known)
+	d := next(k.studio, k.queue().sendable(), k.memory.Known)
 	for _, s := range d.Shown {
 		if h := k.devices.of(s.By); h != nil && h.job.counts() {
 			continue
@@ -32,7 +25,7 @@ func advance(k *machine) bool {
 	}
 	for _, s := range d.Device {
 		if h := k.devices.of(s.By); h != nil && h.answers && h.job == nil {
-			exchange{k, h}.send(s)
+			k.exchange(h).send(s)
 			return true
 		}
 	}
@@ -42,15 +35,15 @@ func advance(k *machine) bool {
 // send writes down what will be sent, and sends it. From here until the device
 // has answered nobody knows which of the two states its outputs are in.
 func (x exchange) send(s plan.Step) {
-	m := x.k.memory
+	m := x.memory
 	open, shut := orders(x.h.matrix, s, m.Known)
 	m.Intent.Sending = append(without(m.Intent.Sending, s.ID), s.ID)
 	m.Known = m.Known.clone()
 	for output := range outputsOf(s) {
 		inputs, _ := m.Known.inputs(output)
-		m.Known.set(output, inputs, x.k.fact(NotKnown))
+		m.Known.set(output, inputs, x.fact(NotKnown))
 	}
-	x.k.save(m, Event{Kind: Sending, Matrix: s.By, Step: &s, Text: "about to be sent"})
+	x.save(m, Event{Kind: Sending, Matrix: s.By, Step: &s, Text: "about to be sent"})
 	x.order(job{step: &s, open: open, close: shut})
 }
 
@@ -133,17 +126,4 @@ func keepLater(k *machine) bool {
 		k.keepPatch()
 	}
 	return true
-}
-
-// fact is how something is known from now on.
-func (k *machine) fact(how How) Fact {
-	f := Fact{How: how, Since: k.at}
-	if how == Told {
-		f.Who = k.who
-	}
-	return f
-}
-
-func (k *machine) problem(code, format string, args ...any) *Problem {
-	return &Problem{Code: code, Severity: "error", Message: fmt.Sprintf(format, args...), Since: k.at}
 }

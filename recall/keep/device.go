@@ -50,7 +50,7 @@ func (h *device) describe() string {
 // order hands a job to a resting device.
 func (x exchange) order(j job) {
 	x.h.job = &j
-	x.k.out.orders = append(x.k.out.orders, order{x.h.number, j})
+	x.out.orders = append(x.out.orders, order{x.h.number, j})
 }
 
 // poll asks a resting device what it holds.
@@ -68,23 +68,16 @@ func pollDevices(k *machine) bool {
 	}
 	for i := range k.devices.all {
 		if h := &k.devices.all[i]; h.job == nil && k.due(h.next) {
-			exchange{k, h}.poll()
+			k.exchange(h).poll()
 		}
 	}
 	return len(k.out.orders) > 0
 }
 
-// due says whether a time has come. One that lies further ahead than anything is
-// ever put off has come too: the clock was set back.
-func (k *machine) due(t time.Time) bool {
-	ahead := t.Sub(k.at)
-	return !t.IsZero() && (ahead <= 0 || ahead > max(k.settings.poll, k.settings.retryMost))
-}
-
 // alarm is when there is something to decide although nothing happens; zero for
 // never.
 func (k *machine) alarm() time.Time {
-	times := []time.Time{k.nextTry(), k.passing()}
+	times := []time.Time{k.nextTry(), k.queue().passing()}
 	if l := k.memory.Listening; l != nil && !l.Ends {
 		times = append(times, l.Until)
 	}
@@ -119,14 +112,14 @@ func (x exchange) rest() {
 	x.h.next = time.Time{}
 	switch {
 	case !x.h.answers:
-		wait := x.k.settings.retryFirst
-		for i := 1; i < x.h.failures && wait < x.k.settings.retryMost; i++ {
+		wait := x.settings.retryFirst
+		for i := 1; i < x.h.failures && wait < x.settings.retryMost; i++ {
 			wait *= 2
 		}
-		x.h.next = x.k.at.Add(min(wait, x.k.settings.retryMost))
+		x.h.next = x.at.Add(min(wait, x.settings.retryMost))
 	case x.h.reported:
-		x.h.next = x.k.at
-	case x.h.readsBack && x.k.settings.poll > 0:
-		x.h.next = x.k.at.Add(x.k.settings.poll)
+		x.h.next = x.at
+	case x.h.readsBack && x.settings.poll > 0:
+		x.h.next = x.at.Add(x.settings.poll)
 	}
 }

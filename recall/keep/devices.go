@@ -7,9 +7,11 @@ type devices struct {
 	all []device
 	// ever counts those that there ever were, for their numbers.
 	ever int
+	// notes are problems that stay until the next recall.
+	notes []Problem
 }
 
-func (d devices) clone() devices { return devices{slices.Clone(d.all), d.ever} }
+func (d devices) clone() devices { return devices{slices.Clone(d.all), d.ever, slices.Clone(d.notes)} }
 
 // of is the device of a matrix; nil where none is driven.
 func (d devices) of(matrix string) *device {

@@ -11,16 +11,18 @@ import (
 )
 
 // exchange is what was said to one device and what came of it, on its way into the
-// machine.
+// ledger.
 type exchange struct {
-	k *machine
-	h *device
+	*ledger
+	replanner replanner
+	devices   *devices
+	h         *device
 }
 
 // happened takes in what came of a job.
 func (r result) happened(k *machine) {
 	if h := k.devices.numbered(r.device); h != nil { // else the studio has no such device any more
-		exchange{k, h}.ended(r)
+		k.exchange(h).ended(r)
 	}
 }
 
@@ -59,36 +61,36 @@ func (x exchange) answers(r result, back bool) {
 func (x exchange) gone(r result) {
 	was := x.h.answers
 	if was || x.h.failures == 0 {
-		x.h.since = x.k.at
+		x.h.since = x.at
 	}
 	x.h.answers, x.h.problem, x.h.other = false, r.err.Error(), nil
 	x.h.failures++
 	m, any := x.doubted()
 	if any || r.job.step != nil || was {
-		x.k.learn(m, Event{Kind: Trouble, Matrix: x.h.matrix.Name, Step: r.job.step, Text: phrase.Put("no answer: {reason}", "reason", x.h.problem)})
+		x.learn(m, Event{Kind: Trouble, Matrix: x.h.matrix.Name, Step: r.job.step, Text: phrase.Put("no answer: {reason}", "reason", x.h.problem)})
 	}
 }
 
 // doubted is the memory without what a device is known to hold: it is assumed from
 // now on. It says whether anything was known.
 func (x exchange) doubted() (Memory, bool) {
-	m := x.k.memory
+	m := x.memory
 	m.Known = m.Known.clone()
 	ways := []How{Read}
 	if slices.Contains(m.WriteOnly, x.h.matrix.Name) {
 		ways = append(ways, Sent)
 	}
-	any := m.Known.doubt(x.h.matrix.Name, x.k.fact(Assumed), ways...)
+	any := m.Known.doubt(x.h.matrix.Name, x.fact(Assumed), ways...)
 	return m, any
 }
 
 // refused notes that a device said no. What it holds now has to be read.
 func (x exchange) refused(s plan.Step, err error) {
-	m := x.k.memory
+	m := x.memory
 	m.Intent.Sending = without(m.Intent.Sending, s.ID)
-	m.Intent.fail(Failure{ID: s.ID, Matrix: x.h.matrix.Name, Code: Code(ErrRefused), Since: x.k.at,
+	m.Intent.fail(Failure{ID: s.ID, Matrix: x.h.matrix.Name, Code: Code(ErrRefused), Since: x.at,
 		Message: fmt.Sprintf("%s refused step %s: %v", x.h.matrix.Name, s.ID, err)})
-	x.k.learn(m, Event{Kind: Trouble, Matrix: x.h.matrix.Name, Step: &s, Text: phrase.Put("refused: {reason}", "reason", err.Error())})
+	x.learn(m, Event{Kind: Trouble, Matrix: x.h.matrix.Name, Step: &s, Text: phrase.Put("refused: {reason}", "reason", err.Error())})
 	if x.h.readsBack {
 		x.order(job{proves: &s})
 	}
@@ -96,31 +98,31 @@ func (x exchange) refused(s plan.Step, err error) {
 
 // sent takes what was sent as a belief, and asks the device where it can.
 func (x exchange) sent(s plan.Step) {
-	m := x.k.memory
+	m := x.memory
 	m.Known = m.Known.clone()
 	for output, inputs := range outputsOf(s) {
-		m.Known.set(output, inputs, x.k.fact(Sent))
+		m.Known.set(output, inputs, x.fact(Sent))
 	}
 	if x.h.readsBack {
-		x.k.learn(m, Event{Kind: WasSent, Matrix: s.By, Step: &s, Text: "sent"})
+		x.learn(m, Event{Kind: WasSent, Matrix: s.By, Step: &s, Text: "sent"})
 		x.order(job{proves: &s})
 		return
 	}
-	m.Intent.finish(s.ID, x.k.fact(Sent))
-	x.k.learn(m, Event{Kind: WasSent, Matrix: s.By, Step: &s, Text: "sent, not confirmed: no read-back"})
+	m.Intent.finish(s.ID, x.fact(Sent))
+	x.learn(m, Event{Kind: WasSent, Matrix: s.By, Step: &s, Text: "sent, not confirmed: no read-back"})
 }
 
 // heard takes in what a device holds, and looks whether that is what it
 // should.
 func (x exchange) heard(r result, back bool) {
-	m := x.k.memory
+	m := x.memory
 	m.Known = m.Known.clone()
 	m.writesOnly(x.h.matrix.Name, !r.readsBack)
-	m.meet(x.h.matrix.Name, x.h.identity, x.k.fact(Read))
+	m.meet(x.h.matrix.Name, x.h.identity, x.fact(Read))
 	x.h.unclear = r.unclear
 	var fresh []name.Point
 	if r.readsBack {
-		fresh = m.Known.read(x.h.matrix, r.closed, r.unclear, x.k.fact(Read))
+		fresh = m.Known.read(x.h.matrix, r.closed, r.unclear, x.fact(Read))
 	}
 	sending := m.Intent.Sending
 	if p := r.job.proves; p != nil {
@@ -129,13 +131,13 @@ func (x exchange) heard(r result, back bool) {
 	}
 	m.arrived(x.h.matrix.Name)
 	if len(fresh) > 0 || r.job.proves != nil || back {
-		x.k.learn(m, Event{Kind: WasRead, Matrix: x.h.matrix.Name, Step: r.job.proves,
+		x.learn(m, Event{Kind: WasRead, Matrix: x.h.matrix.Name, Step: r.job.proves,
 			Changes: m.Known.changes(fresh), Text: phrase.Put("read: {crosspoints}", "crosspoints", readText(m.Known, fresh))})
 	}
 	if back && !r.readsBack && len(m.assumed(x.h.matrix)) > 0 {
-		x.k.wantReplan(outsOf(x.h.matrix), "%s is online again, without read-back", x.h.matrix.Name)
+		x.replanner.want(outsOf(x.h.matrix), "%s is online again, without read-back", x.h.matrix.Name)
 	}
-	in := x.k.memory.Intent
+	in := x.memory.Intent
 	in.Sending = sending
 	x.drift(back, in)
 }
@@ -155,13 +157,13 @@ func (m *Memory) arrived(matrix string) {
 func (x exchange) prove(m *Memory, s plan.Step) {
 	m.Intent.Sending = without(m.Intent.Sending, s.ID)
 	if holds(s, m.Known) {
-		m.Intent.finish(s.ID, x.k.fact(Read))
+		m.Intent.finish(s.ID, x.fact(Read))
 		return
 	}
 	if failed(m.Intent, s.ID) {
 		return
 	}
-	m.Intent.fail(Failure{ID: s.ID, Matrix: x.h.matrix.Name, Code: Code(ErrDiffers), Since: x.k.at, Message: differs(s, m.Known)})
+	m.Intent.fail(Failure{ID: s.ID, Matrix: x.h.matrix.Name, Code: Code(ErrDiffers), Since: x.at, Message: differs(s, m.Known)})
 }
 
 func (in *Intent) fail(f Failure) { in.Failed = append(slices.Clone(in.Failed), f) }

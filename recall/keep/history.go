@@ -54,12 +54,12 @@ func (e Event) at(p name.Point) bool {
 
 // roomsOf are the rooms that an event is about, with the intent after it; none where it is
 // about all of the studio, or about what is in no room.
-func (k *machine) roomsOf(e Event, in Intent) []string {
-	if k.studio == nil || len(k.studio.Rooms) == 0 {
+func (l *ledger) roomsOf(e Event, in Intent) []string {
+	if l.studio == nil || len(l.studio.Rooms) == 0 {
 		return nil
 	}
 	if e.Kind == Recalled {
-		return k.planning(asker{}).main(in).rooms
+		return l.planning().main(in).rooms
 	}
 	var points []name.Point
 	if e.Step != nil {
@@ -73,12 +73,12 @@ func (k *machine) roomsOf(e Event, in Intent) []string {
 	}
 	var rooms []string
 	for _, p := range points {
-		r := scope.RoomOf(k.studio, p)
-		if r == "" {
+		room := scope.RoomOf(l.studio, p)
+		if room == "" {
 			return nil
 		}
-		if !slices.Contains(rooms, r) {
-			rooms = append(rooms, r)
+		if !slices.Contains(rooms, room) {
+			rooms = append(rooms, room)
 		}
 	}
 	return rooms

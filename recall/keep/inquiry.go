@@ -57,10 +57,23 @@ func (q inquiries) open(of asker) bool {
 	return slices.ContainsFunc(q.all, func(one inquiry) bool { return one.of == of && !one.answered })
 }
 
+// inquirer puts questions to the planner, for whoever needs a plan.
+type inquirer struct {
+	*ledger
+	inquiries *inquiries
+}
+
+// asking makes plans for somebody.
+func (i inquirer) asking(of asker) planning {
+	w := i.planning()
+	w.make = i.inquire(of)
+	return w
+}
+
 // inquire is a planner that answers what it was asked before, and is asked otherwise.
-func (k *machine) inquire(of asker) func(question) (*plan.Plan, error) {
+func (i inquirer) inquire(of asker) func(question) (*plan.Plan, error) {
 	return func(q question) (*plan.Plan, error) {
-		for _, one := range k.inquiries.all {
+		for _, one := range i.inquiries.all {
 			if one.of == of && reflect.DeepEqual(one.question, q.ask) {
 				if !one.answered {
 					return nil, errPlanning
@@ -68,20 +81,20 @@ func (k *machine) inquire(of asker) func(question) (*plan.Plan, error) {
 				return one.plan, one.err
 			}
 		}
-		k.inquiries.ever++
-		one := inquiry{number: k.inquiries.ever, of: of, question: q.ask, scope: q.scope}
-		k.inquiries.all = append(slices.Clone(k.inquiries.all), one)
-		k.out.questions = append(k.out.questions, one)
+		i.inquiries.ever++
+		one := inquiry{number: i.inquiries.ever, of: of, question: q.ask, scope: q.scope}
+		i.inquiries.all = append(slices.Clone(i.inquiries.all), one)
+		i.out.questions = append(i.out.questions, one)
 		return nil, errPlanning
 	}
 }
 
 // forget lets go of the questions of an asker. What the planner still works on is
 // stopped.
-func (k *machine) forget(of asker) {
-	k.inquiries.all = slices.DeleteFunc(slices.Clone(k.inquiries.all), func(one inquiry) bool {
+func (i inquirer) forget(of asker) {
+	i.inquiries.all = slices.DeleteFunc(slices.Clone(i.inquiries.all), func(one inquiry) bool {
 		if one.of == of && !one.answered {
-			k.out.stops = append(k.out.stops, one.number)
+			i.out.stops = append(i.out.stops, one.number)
 		}
 		return one.of == of
 	})
@@ -102,18 +115,6 @@ func (f planned) happened(k *machine) {
 	k.inquiries.all = slices.Clone(k.inquiries.all)
 	one := &k.inquiries.all[i]
 	one.answered, one.plan, one.err = true, f.plan, f.err
-}
-
-// awaitsPlan says whether a step waits for a plan that is being made: what the planner
-// was asked counts with the step not being taken.
-func (k *machine) awaitsPlan(s plan.Step) bool {
-	return slices.ContainsFunc(k.inquiries.all, func(one inquiry) bool {
-		a := k.asks.numbered(one.of.ask)
-		if a != nil && a.look() {
-			return false
-		}
-		return one.scope == nil || slices.ContainsFunc(stepPoints(s), one.scope.Has)
-	})
 }
 
 // turns is how many plans are made at a time, of parts of the studio and of all of it:
@@ -158,13 +159,4 @@ func (k *Keeper) stop(number int) {
 		stop()
 		delete(k.planners, number)
 	}
-}
-
-// sendable is the intent with the steps that may be sent: none that waits for a plan.
-func (k *machine) sendable() Intent {
-	in := k.memory.Intent
-	if len(k.inquiries.all) > 0 {
-		in.Left = slices.DeleteFunc(slices.Clone(in.Left), k.awaitsPlan)
-	}
-	return in
 }

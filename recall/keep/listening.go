@@ -38,67 +38,77 @@ type Listening struct {
 	Fact
 }
 
+// testSound switches matrices for the room to be listened to, and back.
+type testSound struct {
+	*ledger
+	replanner replanner
+	devices   *devices
+}
+
+// exchange is the one with a device.
+func (l testSound) exchange(h *device) exchange { return exchange{l.ledger, l.replanner, l.devices, h} }
+
 // listen switches what is wanted to listen to the room, or says again that it is
 // listened to.
-func (k *machine) listen(a *ask) error {
+func (l testSound) listen(a *ask) error {
 	wanted := a.act.Switch
 	if a.tries == 0 {
-		a.begun, a.title = k.at, "the way to listen"
+		a.begun, a.title = l.at, "the way to listen"
 	}
-	if had := k.memory.Listening; had != nil {
-		return k.listenOn(a, *had)
+	if had := l.memory.Listening; had != nil {
+		return l.again(a, *had)
 	}
-	if err := k.mayListen(wanted); err != nil {
+	if err := l.may(wanted); err != nil {
 		return err
 	}
-	steps, err := k.planning(a.asker()).wayToListen(wanted, 0)
+	steps, err := l.replanner.inquirer.asking(a.asker()).wayToListen(wanted, 0)
 	if err != nil {
 		return err
 	}
-	m := k.memory
-	m.Listening = &Listening{Wanted: wanted, Steps: steps, Until: k.at.Add(listenFor), Fact: k.fact(Told)}
+	m := l.memory
+	m.Listening = &Listening{Wanted: wanted, Steps: steps, Until: l.at.Add(listenFor), Fact: l.fact(Told)}
 	m.Intent.Failed = slices.DeleteFunc(slices.Clone(m.Intent.Failed), func(f Failure) bool { return toListen(f.ID) })
-	k.save(m, Event{Kind: PersonDid, Text: phrase.Put("switched for a while, to listen to the room: {crosspoints}", "crosspoints", m.Listening.text())})
+	l.save(m, Event{Kind: PersonDid, Text: phrase.Put("switched for a while, to listen to the room: {crosspoints}", "crosspoints", m.Listening.text())})
 	return nil
 }
 
-// listenOn says again that the room is listened to. What is wanted may be more than
+// again takes in that the room is still listened to. What is wanted may be more than
 // before, and is then added.
-func (k *machine) listenOn(a *ask, on Listening) error {
+func (l testSound) again(a *ask, on Listening) error {
 	wanted, had := a.act.Switch, len(on.Wanted)
-	if on.Ends || len(wanted) < had || !slices.Equal(on.Wanted, wanted[:had]) || k.who != on.Who {
-		return k.listened()
+	if on.Ends || len(wanted) < had || !slices.Equal(on.Wanted, wanted[:had]) || l.who != on.Who {
+		return l.refusal()
 	}
 	if more := wanted[had:]; len(more) > 0 {
-		if err := k.mayListen(more); err != nil {
+		if err := l.may(more); err != nil {
 			return err
 		}
-		steps, err := k.planning(a.asker()).wayToListen(wanted, len(on.Steps))
+		steps, err := l.replanner.inquirer.asking(a.asker()).wayToListen(wanted, len(on.Steps))
 		if err != nil {
 			return err
 		}
 		on.Wanted, on.Steps = wanted, slices.Concat(on.Steps, steps)
 	}
-	on.Until = k.at.Add(listenFor)
-	m := k.memory
+	on.Until = l.at.Add(listenFor)
+	m := l.memory
 	m.Listening = &on
-	k.save(m)
+	l.save(m)
 	return nil
 }
 
-// listened is the refusal of what cannot be while the room is listened to.
-func (k *machine) listened() error {
-	if by := k.memory.Listening.Who; by != "" {
+// refusal is the refusal of what cannot be while the room is listened to.
+func (l testSound) refusal() error {
+	if by := l.memory.Listening.Who; by != "" {
 		return tell(ErrConflict, "nothing was changed: %s listens to the room with test sound; wait until that is over", by)
 	}
 	return tell(ErrConflict, "nothing was changed: the room is being listened to with test sound; wait until that is over")
 }
 
-// mayListen refuses outputs whose device cannot say that it has switched them.
-func (k *machine) mayListen(wanted []plan.Change) error {
+// may refuses outputs whose device cannot say that it has switched them.
+func (l testSound) may(wanted []plan.Change) error {
 	for _, c := range wanted {
-		h := k.devices.of(c.Output.Owner)
-		inputs, fact := k.memory.Known.inputs(c.Output)
+		h := l.devices.of(c.Output.Owner)
+		inputs, fact := l.memory.Known.inputs(c.Output)
 		switch {
 		case h == nil:
 			return tell(ErrUsage, "no device is named for %s, so %s cannot be switched to listen", c.Output.Owner, c.Output)
@@ -200,100 +210,100 @@ func nonZero(p name.Point) []name.Point {
 	return []name.Point{p}
 }
 
-// endListening begins to put back what was switched to listen. Where nothing was,
+// end begins to put back what was switched to listen. Where nothing was,
 // there is nothing to do.
-func (k *machine) endListening(why string) {
-	if k.memory.Listening == nil || k.memory.Listening.Ends {
+func (l testSound) end(why string) {
+	if l.memory.Listening == nil || l.memory.Listening.Ends {
 		return
 	}
-	k.keepListening(func(l *Listening) { l.Ends = true }, Event{Kind: PersonDid, Text: why})
+	l.change(func(on *Listening) { on.Ends = true }, Event{Kind: PersonDid, Text: why})
 }
 
-func (k *machine) keepListening(change func(l *Listening), events ...Event) {
-	l := *k.memory.Listening
-	change(&l)
-	m := k.memory
-	m.Listening = &l
-	k.save(m, events...)
+func (l testSound) change(to func(l *Listening), events ...Event) {
+	on := *l.memory.Listening
+	to(&on)
+	m := l.memory
+	m.Listening = &on
+	l.save(m, events...)
 }
 
 // goListening goes the next step to what is switched to listen, or back from it.
 func goListening(k *machine) bool {
-	l := k.memory.Listening
+	on, l := k.memory.Listening, k.testSound()
 	switch {
-	case l == nil:
+	case on == nil:
 		return false
-	case !l.Ends && k.outlasted(l.Until):
-		k.endListening("listening ended without a word: what was switched is restored")
+	case !on.Ends && l.outlasted(on.Until):
+		l.end("listening ended without a word: what was switched is restored")
 		return true
 	case !k.stage().sends():
 		return false
 	}
-	s, any := l.due()
+	s, any := on.due()
 	if !any {
-		return l.Ends && k.doneListening()
+		return on.Ends && l.done()
 	}
-	return k.stepListening(s)
+	return l.step(s)
 }
 
 // outlasted says whether a time has come that lies a minute ahead at most; one further
 // ahead was of a clock that was set back.
-func (k *machine) outlasted(t time.Time) bool { return !k.at.Before(t) || t.Sub(k.at) > listenFor }
+func (l testSound) outlasted(t time.Time) bool { return !l.at.Before(t) || t.Sub(l.at) > listenFor }
 
-// doneListening ends it: all is as before.
-func (k *machine) doneListening() bool {
-	m := k.memory
+// done ends it: all is as before.
+func (l testSound) done() bool {
+	m := l.memory
 	m.Listening = nil
 	m.Intent.Sending = slices.DeleteFunc(slices.Clone(m.Intent.Sending), toListen)
-	k.save(m, Event{Kind: PersonDid, Text: "what was switched to listen to the room is as before"})
+	l.save(m, Event{Kind: PersonDid, Text: "what was switched to listen to the room is as before"})
 	return true
 }
 
-// stepListening sends a step, or takes it for done or failed.
-func (k *machine) stepListening(s plan.Step) bool {
-	l, h := k.memory.Listening, k.devices.of(s.By)
+// step sends a step, or takes it for done or failed.
+func (l testSound) step(s plan.Step) bool {
+	on, h := l.memory.Listening, l.devices.of(s.By)
 	switch {
 	case h == nil:
-		k.leaveListening()
-	case failed(k.memory.Intent, s.ID) && !l.Ends:
-		k.endListening("what was to be switched to listen was not: it is restored")
-	case failed(k.memory.Intent, s.ID) || h.job == nil && holds(s, k.memory.Known):
-		k.keepListening(func(l *Listening) { *l = l.past() })
+		l.leave()
+	case failed(l.memory.Intent, s.ID) && !on.Ends:
+		l.end("what was to be switched to listen was not: it is restored")
+	case failed(l.memory.Intent, s.ID) || h.job == nil && holds(s, l.memory.Known):
+		l.change(func(on *Listening) { *on = on.past() })
 	case h.job != nil:
 		return false
 	case h.answers:
-		begun := *l
-		if !l.Ends {
-			begun.Begun = l.Reached + 1
+		begun := *on
+		if !on.Ends {
+			begun.Begun = on.Reached + 1
 		}
-		k.memory.Listening = &begun
-		exchange{k, h}.send(s)
-	case !l.Ends:
-		k.endListening("no answer from what was to be switched to listen: it is restored")
-	case k.memory.Intent.Idle():
+		l.memory.Listening = &begun
+		l.exchange(h).send(s)
+	case !on.Ends:
+		l.end("no answer from what was to be switched to listen: it is restored")
+	case l.memory.Intent.Idle():
 		return false // once it answers
 	default:
-		k.leaveListening()
+		l.leave()
 	}
 	return true
 }
 
-// leaveListening takes outputs that were switched to listen for what they were: of a
+// leave takes outputs that were switched to listen for what they were: of a
 // device that does not answer. Where a session is recalled they are then brought back to
 // it as whatever a device comes back with.
-func (k *machine) leaveListening() {
-	l, m := k.memory.Listening, k.memory
+func (l testSound) leave() {
+	on, m := l.memory.Listening, l.memory
 	m.Known = m.Known.clone()
-	for _, s := range l.Steps[:l.Begun] {
+	for _, s := range on.Steps[:on.Begun] {
 		for output, was := range outputsOf(turnedBack(s)) {
-			if _, fact := m.Known.inputs(output); fact.How != Read && l.first(output, s.ID) {
-				m.Known.set(output, was, k.fact(Assumed))
+			if _, fact := m.Known.inputs(output); fact.How != Read && on.first(output, s.ID) {
+				m.Known.set(output, was, l.fact(Assumed))
 			}
 		}
 	}
 	m.Listening = nil
 	m.Intent.Sending = slices.DeleteFunc(slices.Clone(m.Intent.Sending), toListen)
-	k.save(m, Event{Kind: Trouble, Text: phrase.Put("what was switched to listen to the room could not be restored: {crosspoints}", "crosspoints", l.text())})
+	l.save(m, Event{Kind: Trouble, Text: phrase.Put("what was switched to listen to the room could not be restored: {crosspoints}", "crosspoints", on.text())})
 }
 
 // first says whether a step is the first that touches an output.
@@ -303,29 +313,29 @@ func (l *Listening) first(output name.Point, id string) bool {
 }
 
 // puttingBack says whether devices are being brought back from listening.
-func (k *machine) puttingBack() bool {
-	l := k.memory.Listening
-	if l == nil || !l.Ends {
+func (l testSound) puttingBack() bool {
+	on := l.memory.Listening
+	if on == nil || !on.Ends {
 		return false
 	}
-	s, any := l.due()
-	h := k.devices.of(s.By)
+	s, any := on.due()
+	h := l.devices.of(s.By)
 	return !any || h == nil || h.answers
 }
 
 // instead refuses an act that would switch devices while the room is listened to, and
 // lets go of what cannot be put back now.
-func (k *machine) instead(do Deed) error {
-	if k.memory.Listening == nil {
+func (l testSound) instead(do Deed) error {
+	if l.memory.Listening == nil {
 		return nil
 	}
 	switch do {
 	case ToRecall, ToUndo, Replaced, ToPutBack:
-		if !k.memory.Listening.Ends {
-			return k.listened()
+		if !l.memory.Listening.Ends {
+			return l.refusal()
 		}
 		if do == ToRecall || do == ToUndo {
-			k.leaveListening()
+			l.leave()
 		}
 	}
 	return nil
@@ -334,8 +344,8 @@ func (k *machine) instead(do Deed) error {
 // turned are the outputs of a matrix that somebody else turned: not those that are
 // switched to listen.
 func (x exchange) turned(in Intent) []name.Point {
-	all := drifted(in, x.h.matrix, x.k.memory.Known, x.h.unclear)
-	return slices.DeleteFunc(all, x.k.memory.Listening.touches)
+	all := drifted(in, x.h.matrix, x.memory.Known, x.h.unclear)
+	return slices.DeleteFunc(all, x.memory.Listening.touches)
 }
 
 // listeningProblems say what is switched to listen.

@@ -78,7 +78,7 @@ func (k *Keeper) reject(after machine, err error) bool {
 	was.journal.failed(err, after.at, after.settings.retryMost)
 	number, refused := k.machine.asks.begunIn(after.asks)
 	if refused {
-		was.refuse(number)
+		was.queue().refuse(number, tell(ErrJournal, "%s", was.journal.trouble.Message))
 	}
 	k.machine = was
 	for _, number := range was.out.stops {

@@ -1,13 +1,11 @@
 package keep
 
 import (
-	"slices"
 	"time"
 
 	"bayhand/model/patch"
 	"bayhand/model/phrase"
 	"bayhand/model/plan"
-	"bayhand/model/studio"
 )
 
 // machine is everything that the keeper holds, as a value. It does nothing by
@@ -16,46 +14,42 @@ import (
 // effects. A fact or a decision changes a copy, which takes the place of the
 // machine once what must be saved is saved; if it cannot be, the machine is as it
 // was. The same machine, time and fact give the same copy and effects.
+//
+// It has parts, each with a state of its own, which all go by the ledger and enter in
+// it: the queue of acts, the inquirer of plans, the replanner, the exchange with a
+// device, and the switching for test sound. The machine itself does what takes several
+// of them: acts, and decisions by its stage.
 type machine struct {
-	settings settings
-	// at is the time of the fact or decision.
-	at time.Time
-	// out is what is to be done because of it.
-	out effects
-
-	memory Memory
-	files  Files
-	// studio is the last that could be read; nil before the first.
-	studio *studio.Studio
-	// site is what is known of it already.
-	site    *site
+	ledger
 	devices devices
 	asks    asks
 	// inquiries are the questions that were put to the planner.
 	inquiries inquiries
-	// replan is why plans must be made anew; empty if none need be. replans are the
-	// sessions whose plans these are; Main is the one that was recalled last.
-	replan  string
-	replans []string
-	// reread are sessions whose files mean something else now.
-	reread []string
-	// taking is what the files would take away, which a person is asked about; nil
-	// where nobody is asked.
-	taking *taking
-	// who asks for what is being done; empty for what nobody asked for just now.
-	who string
-	// notes are problems that stay until the next recall.
-	notes   []Problem
-	journal journalState
-	// planTrouble and keepTrouble are why the last attempt failed.
-	planTrouble, keepTrouble *Problem
-	// keepAgain is when a patch is to be written into its session's file after
-	// somebody was writing that; zero for never.
-	keepAgain time.Time
+	replans   replans
+	journal   journalState
+	// keepTrouble is why a patch could not be written into its session's file the last
+	// time; keepAgain is when it is to be, after somebody was writing that; zero for never.
+	keepTrouble *Problem
+	keepAgain   time.Time
 	// woke is when the keeper began.
 	woke time.Time
-	// unread is since when the intended session's file cannot be read.
-	unread time.Time
+}
+
+// The parts of the machine. Each holds pointers into it, for as long as a fact or a
+// decision takes.
+
+func (k *machine) inquirer() inquirer { return inquirer{&k.ledger, &k.inquiries} }
+
+func (k *machine) queue() queue { return queue{&k.ledger, &k.asks, k.inquirer(), &k.devices} }
+
+func (k *machine) replanner() replanner { return replanner{&k.ledger, k.inquirer(), &k.replans} }
+
+func (k *machine) exchange(h *device) exchange {
+	return exchange{&k.ledger, k.replanner(), &k.devices, h}
+}
+
+func (k *machine) testSound() testSound {
+	return testSound{&k.ledger, k.replanner(), &k.devices}
 }
 
 // settings are those of a Config that the machine decides by.
@@ -139,7 +133,6 @@ func (k *machine) copy(at time.Time) machine {
 	c := *k
 	c.at, c.out, c.who = at, effects{}, ""
 	c.devices, c.asks = k.devices.clone(), k.asks.clone()
-	c.notes = slices.Clone(k.notes)
 	return c
 }
 
@@ -173,26 +166,6 @@ var (
 	then  = []decision{release, beginAsk, goOn, goListening, makePlan, advance, give}
 	last  = []decision{answerBegun}
 )
-
-// save writes a memory down and takes it as what is so. If it cannot be written,
-// nothing of the fact or decision is done.
-func (k *machine) save(m Memory, events ...Event) { k.write(m, false, events) }
-
-// learn takes in what a device did or answered, and what files say. That is so
-// whether it can be written down or not; if not, it is written before anything
-// else is.
-func (k *machine) learn(m Memory, events ...Event) { k.write(m, true, events) }
-
-func (k *machine) write(m Memory, learned bool, events []Event) {
-	for i := range events {
-		events[i].At = k.at
-		events[i].Recall, events[i].By = m.Intent.Recall, k.who
-		events[i].Rooms = k.roomsOf(events[i], m.Intent)
-		events[i].Session = m.Intent.sessionIn(events[i].Rooms)
-	}
-	k.memory = m
-	k.out.saves = append(k.out.saves, save{m, events, learned})
-}
 
 // failed notes that the journal could not be written.
 func (j *journalState) failed(err error, at time.Time, again time.Duration) {

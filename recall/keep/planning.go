@@ -12,12 +12,13 @@ type planning struct {
 	known  *site          // what is known of it already; nil where that has to be read
 	files  Files
 	memory Memory
-	make   func(question) (*plan.Plan, error)
+	// make asks the planner; nil where no plan is made.
+	make func(question) (*plan.Plan, error)
 }
 
-// planning is that of the machine, for somebody who needs a plan.
-func (k *machine) planning(of asker) planning {
-	return planning{k.studio, k.site, k.files, k.memory, k.inquire(of)}
+// planning is what comes of what is known and read as long as no plan is made.
+func (l *ledger) planning() planning {
+	return planning{studio: l.studio, known: l.site, files: l.files, memory: l.memory}
 }
 
 // intend makes the intent, without a plan yet.

@@ -11,7 +11,7 @@ import (
 // everything stays as it was.
 func (k *machine) recall(a *ask) error {
 	session := a.act.Session
-	in, err := k.planning(a.asker()).intend(session, a.act.Options)
+	in, err := k.inquirer().asking(a.asker()).intend(session, a.act.Options)
 	if err != nil {
 		return err
 	}
@@ -20,8 +20,8 @@ func (k *machine) recall(a *ask) error {
 
 // intendNow makes the way to an intent, and puts it in force.
 func (k *machine) intendNow(a *ask, in Intent, text string) error {
-	w := k.planning(a.asker())
-	k.takesPlace(a, in)
+	w := k.inquirer().asking(a.asker())
+	k.queue().takesPlace(a, in)
 	p, q, err := w.plan(in)
 	if err != nil {
 		return noWay(in, err)
@@ -32,13 +32,13 @@ func (k *machine) intendNow(a *ask, in Intent, text string) error {
 	if err := w.apart(in, p, q); err != nil {
 		return err
 	}
-	m := k.adopted(in, p, q, true)
+	m := k.replanner().adopted(in, p, q, true)
 	m.addPast(w.past(w.main(in).rooms))
 	known, was := m.Known, k.memory.Intent.Session
 	k.save(m, Event{Kind: Recalled, Text: text, Known: &known})
-	k.taking = nil
-	k.replanned(q, was)
-	k.notes, k.keepTrouble, k.keepAgain = nil, nil, time.Time{}
+	k.replans.taking = nil
+	k.replanner().replanned(q, was)
+	k.devices.notes, k.keepTrouble, k.keepAgain = nil, nil, time.Time{}
 	for i := range k.devices.all {
 		k.devices.all[i].restored = restoring{}
 	}

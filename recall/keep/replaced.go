@@ -38,17 +38,17 @@ func (m *Memory) expect(matrix, identity string, fact Fact) {
 // isOther says whether what a device says of itself is another device. One that does
 // not say who it is where the one before did is another.
 func (x exchange) isOther(identity string) bool {
-	expected := x.k.memory.expected(x.h.matrix.Name)
+	expected := x.memory.expected(x.h.matrix.Name)
 	return expected != "" && identity != expected
 }
 
 // otherAnswers notes that another device answers at the link of a matrix.
 func (x exchange) otherAnswers(r result) {
 	if x.h.other == nil || x.h.other.identity != r.identity {
-		x.h.since = x.k.at
-		x.h.problem = fmt.Sprintf("another device answers there, which says %s; %s is expected", quoted(r.identity), quoted(x.k.memory.expected(x.h.matrix.Name)))
+		x.h.since = x.at
+		x.h.problem = fmt.Sprintf("another device answers there, which says %s; %s is expected", quoted(r.identity), quoted(x.memory.expected(x.h.matrix.Name)))
 		m, _ := x.doubted()
-		x.k.learn(m, Event{Kind: Trouble, Matrix: x.h.matrix.Name, Text: x.h.problem})
+		x.learn(m, Event{Kind: Trouble, Matrix: x.h.matrix.Name, Text: x.h.problem})
 	}
 	x.h.answers, x.h.other = false, &r
 	x.h.failures++
@@ -68,9 +68,9 @@ func (x exchange) replaced() error {
 	if x.h.other == nil {
 		return tell(ErrConflict, "no other device answers at %s than the one that is driven as %s", x.h.matrix.Device.Link, matrix)
 	}
-	m := x.k.memory
-	m.expect(matrix, x.h.other.identity, x.k.fact(Told))
-	x.k.save(m, Event{Kind: PersonDid, Matrix: matrix, Text: phrase.Put("the device was replaced by the one that says {identity}", "identity", quoted(x.h.other.identity))})
+	m := x.memory
+	m.expect(matrix, x.h.other.identity, x.fact(Told))
+	x.save(m, Event{Kind: PersonDid, Matrix: matrix, Text: phrase.Put("the device was replaced by the one that says {identity}", "identity", quoted(x.h.other.identity))})
 	x.answers(*x.h.other, true)
 	x.rest()
 	return nil

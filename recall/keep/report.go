@@ -42,7 +42,7 @@ type saying struct {
 // at once; what the other says counts, once nothing is on its way to it.
 func (s saying) happened(k *machine) {
 	if h := k.devices.numbered(s.device); h != nil && h.answers {
-		exchange{k, h}.reported(s.report)
+		k.exchange(h).reported(s.report)
 	}
 }
 
@@ -70,19 +70,19 @@ func (x exchange) believe() {
 	if x.h.matrix.Kind != studio.Amplifiers {
 		return
 	}
-	m := x.k.memory
+	m := x.memory
 	m.Known = m.Known.clone()
 	var fresh []name.Point
 	for _, r := range said {
-		fresh = append(fresh, m.Known.hearsay(r, x.k.fact(Read))...)
+		fresh = append(fresh, m.Known.hearsay(r, x.fact(Read))...)
 	}
 	if len(fresh) == 0 {
 		return
 	}
 	slices.SortFunc(fresh, name.Point.Compare)
 	fresh = slices.Compact(fresh)
-	x.k.learn(m, Event{Kind: WasRead, Matrix: x.h.matrix.Name, Changes: m.Known.changes(fresh), Text: phrase.Put("reported by the device: {crosspoints}", "crosspoints", readText(m.Known, fresh))})
-	x.drift(false, x.k.memory.Intent)
+	x.learn(m, Event{Kind: WasRead, Matrix: x.h.matrix.Name, Changes: m.Known.changes(fresh), Text: phrase.Put("reported by the device: {crosspoints}", "crosspoints", readText(m.Known, fresh))})
+	x.drift(false, x.memory.Intent)
 }
 
 // hearsay makes outputs listen to what a report says, and gives those of which

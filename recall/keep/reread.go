@@ -33,7 +33,7 @@ func (f Files) happened(k *machine) {
 		k.matchDevices()
 		k.matchKnown()
 	}
-	k.takeSession()
+	k.replanner().takeSession()
 }
 
 // matchDevices lets go of devices that the studio has no more, and polls those
@@ -52,26 +52,26 @@ func (k *machine) matchDevices() {
 		}
 		k.devices.ever++
 		k.devices.all = append(k.devices.all, device{number: k.devices.ever, matrix: m, problem: "not checked yet", since: k.at})
-		exchange{k, &k.devices.all[len(k.devices.all)-1]}.poll()
+		k.exchange(&k.devices.all[len(k.devices.all)-1]).poll()
 	}
 }
 
 // matchKnown assumes the rest patch for whatever nobody has said anything of.
-func (k *machine) matchKnown() {
-	m := k.memory
-	fact := k.fact(Assumed)
+func (l *ledger) matchKnown() {
+	m := l.memory
+	fact := l.fact(Assumed)
 	known := m.Known.clone()
 	if !m.BayTold {
-		bay := assume(k.studio.Rest, fact)
+		bay := assume(l.studio.Rest, fact)
 		if samePatch(bay.Patch(), bayOnly(m.Known.Patch())) {
 			bay = m.Known
 		}
 		known.Cords, known.Leads, known.Dummies = bay.Cords, bay.Leads, bay.Dummies
 	}
-	known.fill(k.studio, fact)
+	known.fill(l.studio, fact)
 	if !reflect.DeepEqual(known, m.Known) {
 		m.Known = known
-		k.learn(m)
+		l.learn(m)
 	}
 }
 
@@ -83,34 +83,34 @@ func bayOnly(p patch.Patch) patch.Patch {
 // takeSession follows the intended session's file. Where the file or the studio now
 // means something else, a new way is asked for, and until then the session is kept
 // as it was read last.
-func (k *machine) takeSession() {
-	in := k.memory.Intent
-	if in.Idle() || k.studio == nil {
+func (r replanner) takeSession() {
+	in := r.memory.Intent
+	if in.Idle() || r.studio == nil {
 		return
 	}
-	fresh, all := k.planning(asker{}).freshly()
+	fresh, all := r.planning().freshly()
 	if all {
-		k.unread = time.Time{}
-	} else if k.unread.IsZero() {
-		k.unread = k.at
+		r.replans.unread = time.Time{}
+	} else if r.replans.unread.IsZero() {
+		r.replans.unread = r.at
 	}
-	stale, were := changed(in, fresh), k.reread
-	k.reread = slices.DeleteFunc(slices.Clone(stale), func(session string) bool {
-		return k.taking.about(session, fresh.meaningOf(session))
+	stale, were := changed(in, fresh), r.replans.reread
+	r.replans.reread = slices.DeleteFunc(slices.Clone(stale), func(session string) bool {
+		return r.replans.taking.about(session, fresh.meaningOf(session))
 	})
 	for _, session := range were {
-		if !slices.Contains(k.pending(), session) {
-			k.forget(asker{session: session})
+		if !slices.Contains(r.replans.pending(), session) {
+			r.inquirer.forget(asker{session: session})
 		}
 	}
 	if len(stale) > 0 {
 		return
 	}
-	k.taking = nil
+	r.replans.taking = nil
 	if !reflect.DeepEqual(fresh.Wanted, in.Wanted) || !reflect.DeepEqual(fresh.Others, in.Others) {
-		m := k.memory
+		m := r.memory
 		m.Intent = fresh
-		k.learn(m)
+		r.learn(m)
 	}
 }
 

@@ -17,28 +17,28 @@ const (
 
 // awaits says whether an act still waits for what some device holds.
 func (k *machine) awaits(a ask) bool {
-	return a.fresh() && k.puttingBack() || !k.awaited(a).Before(k.at)
+	return a.fresh() && k.testSound().puttingBack() || !k.queue().awaited(a).Before(k.at)
 }
 
 // forever is later than any act waits.
 const forever = 24 * time.Hour
 
 // awaited is until when an act waits for devices; the time before now for no longer.
-func (k *machine) awaited(a ask) time.Time {
-	until := k.at.Add(-1)
+func (w queue) awaited(a ask) time.Time {
+	until := w.at.Add(-1)
 	later := func(t time.Time) {
-		if t.After(until) && t.Sub(k.at) <= forever {
+		if t.After(until) && t.Sub(w.at) <= forever {
 			until = t
 		}
 	}
-	for i := range k.devices.all {
-		h := &k.devices.all[i]
+	for i := range w.devices.all {
+		h := &w.devices.all[i]
 		switch {
 		case !h.tried:
 			later(a.came.Add(untriedPatience))
 		case !a.fresh() || h.job == nil:
 		case h.answers || h.job.counts():
-			later(k.at.Add(forever))
+			later(w.at.Add(forever))
 		default:
 			later(a.came.Add(silentPatience))
 		}
@@ -48,12 +48,12 @@ func (k *machine) awaited(a ask) time.Time {
 
 // passing is when the oldest act that waits for devices waits no longer; zero where it
 // waits for one that answers, and where there is none.
-func (k *machine) passing() time.Time {
-	if len(k.asks.waiting) == 0 {
+func (w queue) passing() time.Time {
+	if len(w.asks.waiting) == 0 {
 		return time.Time{}
 	}
-	until := k.awaited(k.asks.waiting[0])
-	if until.Sub(k.at) > untriedPatience {
+	until := w.awaited(w.asks.waiting[0])
+	if until.Sub(w.at) > untriedPatience {
 		return time.Time{}
 	}
 	return until.Add(1)
@@ -70,7 +70,7 @@ func (k *machine) passOver() bool {
 		}
 		any = true
 		h.tried, h.problem, h.since = true, "it has not answered yet", k.at
-		x := exchange{k, h}
+		x := k.exchange(h)
 		if m, doubted := x.doubted(); doubted {
 			k.learn(m, Event{Kind: Trouble, Matrix: h.matrix.Name, Text: phrase.Put("no answer: {reason}", "reason", h.problem)})
 		}

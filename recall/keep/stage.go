@@ -1,7 +1,5 @@
 package keep
 
-import "slices"
-
 // stage is how far the keeper is with what is intended, and says what may be
 // begun. Exactly one holds at any time.
 type stage uint8
@@ -32,7 +30,7 @@ const (
 func (k *machine) stage() stage {
 	between := k.devices.between()
 	yields := k.yields()
-	blocked := k.halted() || yields || k.toReplan()
+	blocked := k.halted() || yields || k.replanner().toReplan()
 	switch {
 	case k.devices.untried():
 		return starting
@@ -42,7 +40,7 @@ func (k *machine) stage() stage {
 		return halted
 	case yields:
 		return yielding
-	case k.toReplan():
+	case k.replanner().toReplan():
 		return replanning
 	case between:
 		return switching
@@ -65,12 +63,6 @@ func (s stage) sends() bool { return s == switching || s == resting }
 
 // yields says whether an act waits for the devices to come to rest: not while these
 // are being brought back from listening.
-func (k *machine) yields() bool { return (k.asks.yield() || k.ripe() != nil) && !k.puttingBack() }
-
-// toReplan says whether a plan is to be made anew, and the planner is not at it: not
-// while what is known is what was switched to listen.
-func (k *machine) toReplan() bool {
-	return k.memory.Listening == nil && slices.ContainsFunc(k.pending(), func(session string) bool {
-		return !k.inquiries.open(asker{session: session})
-	})
+func (k *machine) yields() bool {
+	return (k.asks.yield() || k.queue().ripe() != nil) && !k.testSound().puttingBack()
 }

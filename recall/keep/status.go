@@ -50,7 +50,7 @@ func (v view) phase() Phase {
 	switch {
 	case in.Idle():
 		return Idle
-	case v.k.stage().busy(), v.k.plansAnew():
+	case v.k.stage().busy(), v.k.replanner().plansAnew():
 		return Pushing
 	case v.agrees():
 		return Given
@@ -64,7 +64,7 @@ func (v view) phase() Phase {
 // device was read to hold the target, or was sent it where it cannot be read.
 func (v view) agrees() bool {
 	in := v.k.memory.Intent
-	if v.k.studio == nil || in.Plan == nil || !in.Plan.Given || len(in.Left) > 0 || len(in.Kept) > 0 || v.k.planTrouble != nil || v.k.plansAnew() {
+	if v.k.studio == nil || in.Plan == nil || !in.Plan.Given || len(in.Left) > 0 || len(in.Kept) > 0 || v.k.replans.trouble != nil || v.k.replanner().plansAnew() {
 		return false
 	}
 	return !slices.ContainsFunc(v.k.devices.all, func(h device) bool { return !h.answers || !v.holdsTarget(h) })
@@ -107,7 +107,7 @@ func (v view) matrices() []MatrixStatus {
 // problems are all that a person should know, the files' own first.
 func (v view) problems(notes []Problem) []Problem {
 	all := slices.Clone(v.k.files.Problems)
-	for _, p := range []*Problem{v.k.journal.trouble, v.k.planTrouble, v.k.keepTrouble} {
+	for _, p := range []*Problem{v.k.journal.trouble, v.k.replans.trouble, v.k.keepTrouble} {
 		if p != nil {
 			all = append(all, *p)
 		}
@@ -127,7 +127,7 @@ func (v view) problems(notes []Problem) []Problem {
 
 func (v view) fileProblems() []Problem {
 	in := v.k.memory.Intent
-	if v.k.unread.IsZero() || v.k.studio == nil {
+	if v.k.replans.unread.IsZero() || v.k.studio == nil {
 		return nil
 	}
 	var names []string
@@ -139,7 +139,7 @@ func (v view) fileProblems() []Problem {
 	if len(names) == 0 {
 		return nil
 	}
-	return []Problem{{Code: "session-unread", Severity: "warning", Since: v.k.unread,
+	return []Problem{{Code: "session-unread", Severity: "warning", Since: v.k.replans.unread,
 		Message: fmt.Sprintf("the file of %s is missing or has errors; using the last good version", strings.Join(names, " and of "))}}
 }
 
@@ -242,7 +242,7 @@ func strayed(s *studio.Studio, known Known) []string {
 // noteProblems are the notes, with what is done about them: nothing is put back
 // while the journal cannot be written.
 func (v view) noteProblems() []Problem {
-	notes := slices.Clone(v.k.notes)
+	notes := slices.Clone(v.k.devices.notes)
 	for i := range notes {
 		if v.k.journal.trouble != nil {
 			notes[i].Message = phrase.Put("{change}; it will be restored when the journal can be written again", "change", notes[i].Message)

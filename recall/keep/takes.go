@@ -32,23 +32,23 @@ func (t *taking) about(session, meaning string) bool {
 
 // follow makes the way to what the files of a session ask for now, and says whether it
 // is gone: not where it takes too much, nor where there is none.
-func (k *machine) follow(session, why string) (bool, error) {
-	w := k.planning(asker{session: session})
+func (r replanner) follow(session, why string) (bool, error) {
+	w := r.inquirer.asking(asker{session: session})
 	fresh, _ := w.freshly()
-	in := k.memory.Intent.with(session, fresh)
-	in.PreviousInside = k.memory.Intent.StillInside()
-	if in.meaningOf(session) == k.memory.Intent.meaningOf(session) {
+	in := r.memory.Intent.with(session, fresh)
+	in.PreviousInside = r.memory.Intent.StillInside()
+	if in.meaningOf(session) == r.memory.Intent.meaningOf(session) {
 		return false, nil
 	}
 	p, q, err := w.planFor(in, session)
 	if err != nil {
 		return false, err
 	}
-	k.taking = nil
+	r.replans.taking = nil
 	if lost, held := takes(q.ask.From, p); 2*lost > held && (p.Given || in.Options.Partly) {
-		k.taking = &taking{in.meaningOf(session), session, in.called(session), lost, held, k.at}
-		text := phrase.Put("{change}; a person is asked first", "change", k.taking.text())
-		k.learn(k.memory, Event{Kind: Trouble, Text: text})
+		r.replans.taking = &taking{in.meaningOf(session), session, in.called(session), lost, held, r.at}
+		text := phrase.Put("{change}; a person is asked first", "change", r.replans.taking.text())
+		r.learn(r.memory, Event{Kind: Trouble, Text: text})
 		return false, nil
 	}
 	text := "re-planned: the files of {session} changed"
@@ -56,7 +56,7 @@ func (k *machine) follow(session, why string) (bool, error) {
 		text = "re-planned: the files of {session} changed; {reason}"
 	}
 	text = phrase.Put(text, "session", in.called(session), "reason", why)
-	k.save(k.adopted(in, p, q, false), Event{Kind: Replanned, Text: text})
+	r.save(r.adopted(in, p, q, false), Event{Kind: Replanned, Text: text})
 	return true, nil
 }
 
@@ -90,12 +90,12 @@ func (t *taking) text() string {
 
 // takingProblems is the question, as long as nobody has answered it.
 func (v view) takingProblems() []Problem {
-	if v.k.taking == nil {
+	if v.k.replans.taking == nil {
 		return nil
 	}
-	return []Problem{{Code: "takes-most", Severity: "warning", Since: v.k.taking.since,
-		Message:  phrase.Put("{text}. The room stays as it is until you recall it", "text", v.k.taking.text()),
-		Remedies: []Act{{Do: ToRecall, Session: v.k.taking.recalls(v.k.memory.Intent), Options: v.k.memory.Intent.optionsOf(v.k.taking.session)}}}}
+	return []Problem{{Code: "takes-most", Severity: "warning", Since: v.k.replans.taking.since,
+		Message:  phrase.Put("{text}. The room stays as it is until you recall it", "text", v.k.replans.taking.text()),
+		Remedies: []Act{{Do: ToRecall, Session: v.k.replans.taking.recalls(v.k.memory.Intent), Options: v.k.memory.Intent.optionsOf(v.k.replans.taking.session)}}}}
 }
 
 // recalls is the name by which a person recalls the session that the question is about.

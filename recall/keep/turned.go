@@ -14,7 +14,7 @@ import (
 // steps left were ordered for another state.
 func (x exchange) drift(back bool, in Intent) {
 	turned := x.turned(in)
-	leave := (x.k.studio.Drift == studio.Keep || in.leaves(x.h.matrix.Name)) && !back && len(in.Left) == 0
+	leave := (x.studio.Drift == studio.Keep || in.leaves(x.h.matrix.Name)) && !back && len(in.Left) == 0
 	if leave {
 		x.leaveTurned(turned)
 		return
@@ -22,16 +22,16 @@ func (x exchange) drift(back bool, in Intent) {
 	if len(turned) == 0 {
 		return
 	}
-	if !x.h.restored.may(x.k.at, turned) {
+	if !x.h.restored.may(x.at, turned) {
 		return
 	}
 	x.note(turned, back)
-	x.k.wantReplan(turned, "%s", readText(x.k.memory.Known, turned))
+	x.replanner.want(turned, "%s", readText(x.memory.Known, turned))
 }
 
 // leaveTurned remembers which outputs of a matrix are left as they were turned.
 func (x exchange) leaveTurned(turned []name.Point) {
-	m := x.k.memory
+	m := x.memory
 	kept := slices.DeleteFunc(slices.Clone(m.Intent.Kept), func(p name.Point) bool { return p.Owner == x.h.matrix.Name })
 	kept = append(kept, turned...)
 	slices.SortFunc(kept, name.Point.Compare)
@@ -40,7 +40,7 @@ func (x exchange) leaveTurned(turned []name.Point) {
 	}
 	m.Intent.Kept = kept
 	m.Intent.Given = false
-	x.k.learn(m, Event{Kind: Drifted, Matrix: x.h.matrix.Name, Text: phrase.Put("changed at the device; left alone: {crosspoints}", "crosspoints", readText(m.Known, turned))})
+	x.learn(m, Event{Kind: Drifted, Matrix: x.h.matrix.Name, Text: phrase.Put("changed at the device; left alone: {crosspoints}", "crosspoints", readText(m.Known, turned))})
 }
 
 // mostNotes is how many notes on drift are shown; the history has them all.
@@ -51,12 +51,12 @@ func (x exchange) note(turned []name.Point, back bool) {
 	if back {
 		how = "%s came back with other crosspoints (%s)"
 	}
-	p := x.k.problem("drift", how, x.h.matrix.Name, readText(x.k.memory.Known, turned))
+	p := x.problem("drift", how, x.h.matrix.Name, readText(x.memory.Known, turned))
 	p.Severity = "warning"
-	x.k.notes = slices.DeleteFunc(x.k.notes, func(n Problem) bool { return n.Message == p.Message })
-	x.k.notes = append(x.k.notes, *p)
-	x.k.notes = x.k.notes[max(0, len(x.k.notes)-mostNotes):]
-	x.k.learn(x.k.memory, Event{Kind: Drifted, Matrix: x.h.matrix.Name, Text: restored(p.Message)})
+	x.devices.notes = slices.DeleteFunc(x.devices.notes, func(n Problem) bool { return n.Message == p.Message })
+	x.devices.notes = append(x.devices.notes, *p)
+	x.devices.notes = x.devices.notes[max(0, len(x.devices.notes)-mostNotes):]
+	x.learn(x.memory, Event{Kind: Drifted, Matrix: x.h.matrix.Name, Text: restored(p.Message)})
 }
 
 func restored(change string) string { return phrase.Put("{change}; restored", "change", change) }
@@ -68,7 +68,7 @@ func (in Intent) leaves(matrix string) bool { return slices.Contains(in.Leaves, 
 // leave takes a person's word that what is turned by hand at a matrix stays, until
 // the next recall.
 func (x exchange) leave() error {
-	m, matrix := x.k.memory, x.h.matrix.Name
+	m, matrix := x.memory, x.h.matrix.Name
 	if m.Intent.Plan == nil {
 		return unturned(matrix)
 	}
@@ -76,7 +76,7 @@ func (x exchange) leave() error {
 		return nil
 	}
 	m.Intent.Leaves = append(slices.Clone(m.Intent.Leaves), matrix)
-	x.k.save(m, Event{Kind: PersonDid, Matrix: matrix, Text: "changes at the device are left alone until the next recall"})
+	x.save(m, Event{Kind: PersonDid, Matrix: matrix, Text: "changes at the device are left alone until the next recall"})
 	x.h.restored = restoring{}
 	if x.h.answers && len(m.Intent.Left) == 0 {
 		x.leaveTurned(x.turned(m.Intent))
@@ -87,7 +87,7 @@ func (x exchange) leave() error {
 // putBack takes a person's word that what was turned by hand at a matrix does not
 // stay, nor what is turned from now on, unless the studio says so.
 func (x exchange) putBack() error {
-	m, matrix := x.k.memory, x.h.matrix.Name
+	m, matrix := x.memory, x.h.matrix.Name
 	turned := x.turned(m.Intent)
 	if len(turned) == 0 && !m.Intent.leaves(matrix) {
 		return unturned(matrix)
@@ -95,9 +95,9 @@ func (x exchange) putBack() error {
 	m.Intent.Leaves = without(m.Intent.Leaves, matrix)
 	m.Intent.Kept = slices.DeleteFunc(slices.Clone(m.Intent.Kept), func(p name.Point) bool { return p.Owner == matrix })
 	x.h.restored = restoring{}
-	x.k.save(m, Event{Kind: PersonDid, Matrix: matrix, Text: "changes at the device are restored"})
+	x.save(m, Event{Kind: PersonDid, Matrix: matrix, Text: "changes at the device are restored"})
 	if len(turned) > 0 {
-		x.k.wantReplan(turned, "%s", readText(m.Known, turned))
+		x.replanner.want(turned, "%s", readText(m.Known, turned))
 	}
 	return nil
 }

@@ -18,7 +18,7 @@ import (
 //
 // While a recall is being planned there, that is what is given up, and nothing else.
 func (k *machine) undo(a *ask) error {
-	room, w := a.act.Options.Room, k.planning(a.asker())
+	room, w := a.act.Options.Room, k.inquirer().asking(a.asker())
 	if k.studio == nil {
 		return k.files.noStudio()
 	}
@@ -28,7 +28,7 @@ func (k *machine) undo(a *ask) error {
 	if err := w.checkRoom(room, true); err != nil {
 		return err
 	}
-	if a.tries == 0 && k.giveUpNewest(room) {
+	if a.tries == 0 && k.queue().giveUpNewest(room) {
 		return nil
 	}
 	was, ok := k.memory.pastOf(room)

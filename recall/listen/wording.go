@@ -13,10 +13,10 @@ import (
 )
 
 // Wording says mistakes in a person's words.
-type Wording struct{ *words.Words }
+type Wording struct{ *words.Places }
 
 // In is the wording of a studio.
-func In(s *studio.Studio) *Wording { return &Wording{words.In(s)} }
+func In(s *studio.Studio) *Wording { return &Wording{&words.In(s).Places} }
 
 // Mistake says what is otherwise, and where.
 func (w *Wording) Mistake(m suspect.Mistake) string {

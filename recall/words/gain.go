@@ -54,7 +54,7 @@ func (g Alike) Way(places func([]name.Point) string) string {
 }
 
 // Runs are points in words, those that count on as one: "interface out 1 to 8".
-func (w *Words) Runs(points []name.Point) string {
+func (w *Places) Runs(points []name.Point) string {
 	var phrases []string
 	for i := 0; i < len(points); {
 		last := i
@@ -68,7 +68,7 @@ func (w *Words) Runs(points []name.Point) string {
 }
 
 // From says which outputs arrive somewhere: "from interface out 1 to 8".
-func (w *Words) From(sources []name.Point) string {
+func (w *Places) From(sources []name.Point) string {
 	if len(sources) == 0 {
 		return "no source"
 	}

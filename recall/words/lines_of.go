@@ -2,7 +2,6 @@ package words
 
 import (
 	"maps"
-	"slices"
 	"strings"
 
 	"bayhand/model/name"
@@ -17,16 +16,8 @@ func (w *Words) With(gear []studio.Gear) *Words {
 	if len(gear) == 0 {
 		return w
 	}
-	with, room := *w, *w.studio
-	with.owners, with.ports, with.known = maps.Clone(w.owners), maps.Clone(w.ports), maps.Clone(w.known)
-	came := func(g studio.Gear) bool {
-		return slices.ContainsFunc(gear, func(h studio.Gear) bool { return h.Name == g.Name })
-	}
-	room.Gear = slices.Concat(gear, slices.DeleteFunc(slices.Clone(room.Gear), came))
-	with.studio = &room
-	for _, g := range gear {
-		with.gear(g)
-	}
+	with := *w
+	with.Places = w.Places.with(gear)
 	return &with
 }
 

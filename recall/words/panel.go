@@ -13,7 +13,7 @@ var jackName = regexp.MustCompile(`\b([a-z][a-z0-9-]*)/([tb])([0-9][0-9,-]*)`)
 // Panel is a text with the names of jacks as they are printed on the panel: where the
 // rows of main are called a and b, main/t7 is main/a7. Whatever a person types may
 // have either name.
-func (w *Words) Panel(text string) string {
+func (w *Places) Panel(text string) string {
 	return jackName.ReplaceAllStringFunc(text, func(found string) string {
 		part := jackName.FindStringSubmatch(found)
 		rows := w.rows[part[1]]

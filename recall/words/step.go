@@ -6,7 +6,6 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/plan"
-	"bayhand/model/studio"
 )
 
 // Verb is what a step does, in one or two words.
@@ -77,114 +76,8 @@ func (a Action) String() string {
 
 // Action words a step; what a matrix switches is in Switching.
 func (w *Words) Action(s plan.Step) Action {
-	switch s.Do {
-	case plan.Plug:
-		return w.pair(s.Ends, Onward)
-	case plan.Pull:
-		return w.pair(s.Ends, Then)
-	case plan.PlugLead:
-		return w.pair(w.sourceFirst(s.Ends), Onward)
-	case plan.PullLead:
-		ends := w.sourceFirst(s.Ends)
-		slices.Reverse(ends)
-		return w.pair(ends, Then)
-	case plan.MoveEnd:
-		return w.move(s)
-	case plan.Mute, plan.Unmute:
-		return w.mute(s)
-	case plan.Switch:
-		return Action{From: w.Owner(s.By)}
-	case plan.ChangeOver:
-		return w.changeOver(s)
-	case plan.PlugDummy, plan.PullDummy, plan.PhantomOff, plan.PhantomOn:
-	}
-	return Action{From: w.Points(s.Ends)}
-}
-
-// sourceFirst are the port and the jack of a lead, the source's end first. A lead is
-// plugged in that order and pulled in the other, so that no open lead hangs in an
-// input. Of a port that nobody described, only the name is left to tell: one that begins
-// with in, or is a return, is an input.
-func (w *Words) sourceFirst(ends []name.Point) []name.Point {
-	ordered := slices.Clone(ends)
-	if len(ends) == 2 && w.listens(ends[0]) {
-		slices.Reverse(ordered)
-	}
-	return ordered
-}
-
-func (w *Words) listens(port name.Point) bool {
-	switch w.direction(port) {
-	case studio.Input:
-		return true
-	case studio.Output:
-		return false
-	case studio.DirectionUnknown:
-	}
-	return strings.HasPrefix(port.Stem, "in") || port.Part == name.Return
-}
-
-func (w *Words) pair(ends []name.Point, joint Joint) Action {
-	if len(ends) != 2 {
-		a := Action{From: w.Points(ends)}
-		if joint == Onward {
-			a.Also = "leave the other end loose"
-		}
-		return a
-	}
-	return Action{From: w.Point(ends[0]), To: w.Point(ends[1]), Joint: joint}
-}
-
-// move words the end of a cord that goes elsewhere: only what moves is large,
-// and the end that stays is said beside it.
-func (w *Words) move(s plan.Step) Action {
-	leaves := without(s.Ends, s.To)
-	enters := without(s.To, s.Ends)
-	stays := without(s.Ends, leaves)
-	a := Action{Joint: Onward}
-	if len(stays) > 0 {
-		a.Also = Put("leave the other end in {jack}", "jack", w.Points(stays))
-	}
-	switch {
-	case len(leaves) == 0 && len(enters) == 0:
-		return Action{From: w.Points(s.Ends), Also: "no change"}
-	case len(leaves) == 0:
-		a.From, a.To = "the loose end", w.Points(enters)
-	case len(enters) == 0:
-		a.From, a.To = w.Points(leaves), "loose"
-	default:
-		a.From, a.To = w.Points(leaves), w.Points(enters)
-	}
-	return a
-}
-
-func without(points, those []name.Point) []name.Point {
-	var rest []name.Point
-	for _, p := range points {
-		if !slices.Contains(those, p) {
-			rest = append(rest, p)
-		}
-	}
-	return rest
-}
-
-func (w *Words) mute(s plan.Step) Action {
-	a := Action{From: w.Points(s.Ends)}
-	var places []string
-	for _, p := range s.Ends {
-		if at := w.MuteAt(p); at != "" && !slices.Contains(places, at) {
-			places = append(places, at)
-		}
-	}
-	switch {
-	case s.Do == plan.Unmute && len(places) > 0:
-		a.Also = Put("at {switches}; bring the level back slowly", "switches", List(places))
-	case s.Do == plan.Unmute:
-		a.Also = "bring the level back slowly"
-	case len(places) > 0:
-		a.Also = Put("at {switches}", "switches", List(places))
-	}
-	return a
+	h := hands{&w.Places}
+	return h.action(s)
 }
 
 // Switching says what a matrix does in a step, one phrase an output: "in 5

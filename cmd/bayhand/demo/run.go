@@ -50,7 +50,7 @@ func Run(ctx context.Context, o Options) (err error) {
 	if o.Stay {
 		return s.stay(ctx, o.Private)
 	}
-	scenes := []func(context.Context) error{s.recallMix, s.plugMix, s.editMix, s.turnByHand, s.pullThePlug}
+	scenes := []func(context.Context) error{s.recallMix, s.plugMix, s.editMix, s.turnByHand, s.pullThePlug, s.listenToRoom}
 	for _, scene := range scenes {
 		if err := scene(ctx); err != nil {
 			return err
@@ -86,13 +86,9 @@ func (s *stage) open(ctx context.Context) error {
 
 // stay tells how to play, and waits for the end.
 func (s *stage) stay(ctx context.Context, private bool) error {
-	page := s.page
-	if private {
-		i, err := s.room.Invite(ctx, serve.InviteRequest{Role: serve.Recall, Here: true})
-		if err != nil {
-			return err
-		}
-		page = i.Address + "\n  lets one browser in; later it is: heron page"
+	page, err := invited(ctx, s.room, s.page, "heron", private)
+	if err != nil {
+		return err
 	}
 	s.say("\nThe room stays up until Ctrl-C. In another terminal:\n\n")
 	s.say("   alias heron='%s %s'\n", s.program[0], strings.Join(s.here(), " "))
@@ -100,12 +96,28 @@ func (s *stage) stay(ctx context.Context, private bool) error {
 		s.say("   heron %s\n", command)
 	}
 	s.say("\nThe page at the bay: %s\nThe files to change: %s\n", page, s.folder)
+	if err := s.stayListening(ctx, private); err != nil {
+		return err
+	}
 	select {
 	case <-ctx.Done():
 		return nil
 	case <-s.children["daemon"].ended:
 		return fmt.Errorf("the daemon ended: %s", s.children["daemon"].complaints.String())
 	}
+}
+
+// invited is the address at which a page opens; where nobody else reads it, one that
+// lets a browser in. The alias is how commands are said to this room.
+func invited(ctx context.Context, room *serve.Client, page, alias string, private bool) (string, error) {
+	if !private {
+		return page, nil
+	}
+	i, err := room.Invite(ctx, serve.InviteRequest{Role: serve.Recall, Here: true})
+	if err != nil {
+		return "", err
+	}
+	return fmt.Sprintf("%s\n  lets one browser in; later it is: %s page", i.Address, alias), nil
 }
 
 func (s *stage) summary(took time.Duration) error {

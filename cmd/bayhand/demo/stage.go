@@ -74,7 +74,7 @@ func (s *stage) path(name string) string { return filepath.Join(s.folder, filepa
 
 // clear ends what was started, the daemon first, and takes the files away.
 func (s *stage) clear() error {
-	for _, name := range []string{"daemon", "grid", "shade"} {
+	for _, name := range []string{"daemon", machineRoom, "grid", "shade"} {
 		if c := s.children[name]; c != nil {
 			c.end()
 		}

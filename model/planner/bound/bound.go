@@ -19,6 +19,8 @@ import (
 //   - entries: regions of the room that a source has to come into by a new cord or
 //     lead, or by a normal that a dummy breaks now, and cords more than these where
 //     they are not enough;
+//   - either: a destination that has its source only if a cord that is in goes, without
+//     which another lacks its own: one of both has an entry (eithers);
 //   - gone: cords that can be in no plan, each two;
 //   - breaks: normals that have to be broken and that no cord of an entry breaks,
 //     each one;
@@ -33,19 +35,26 @@ import (
 // that is asked for and each destination that lacks it.
 func Of(p *problem.Problem) int {
 	f := newFacts(p)
-	w := newWalker(f)
-	in := &entries{Graph: p.Graph, facts: f, walker: w, bySource: map[int][]int{}}
-	least := 0
+	in := &entries{Graph: p.Graph, facts: f, walker: newWalker(f), bySource: map[int][]int{}, taken: map[int]map[int]bool{}}
+	least := f.needlessDummies()
 	for _, s := range f.asked() {
 		least += in.enter(s)
 	}
-	b := &breaks{Graph: p.Graph, facts: f, walker: w, entries: in, counted: make([]bool, len(p.Normals)), used: map[int]bool{}, detours: map[int]int{}}
-	b.find()
 	for _, g := range f.gone {
 		least += plugsOf(p.Present.Cords[g])
 	}
-	s := savings{p.Graph, f, in, b, map[int][]int{}}
-	return max(0, least+len(b.list)+f.needlessDummies()+in.pulled-s.most())
+	simple := in.rest()
+	(&eithers{in, map[int]bool{}}).find()
+	return max(0, least+in.pulled+max(simple, 2*in.groups+in.rest()))
+}
+
+// rest is how many normals are to be broken, less what cords of the present patch save
+// that become what is counted.
+func (f *entries) rest() int {
+	b := &breaks{Graph: f.Graph, facts: f.facts, walker: f.walker, entries: f, counted: make([]bool, len(f.Normals)), used: map[int]bool{}, detours: map[int]int{}}
+	b.find()
+	s := savings{f.Graph, f.facts, f, b, map[int][]int{}}
+	return len(b.list) - s.most()
 }
 
 func plugsOf(ends [2]int) int {

@@ -52,3 +52,36 @@ func TestLeastOnPaper(t *testing.T) {
 		}
 	}
 }
+
+const switched = `studio: switched
+gear:
+  synth: {outputs: {out1-2: pro-line}}
+  desk: {inputs: {in1-2: pro-line}}
+bays:
+  main: {pairs: 6, jack: bantam, modes: {1: normal, 2: isolated, 3-4: half-normal, 5-6: isolated}}
+matrices: {grid: {inputs: 2, outputs: 1}}
+wiring:
+  - synth/out1-2 -> main/t3-4
+  - main/b3-4 -> grid/in1-2
+  - grid/out1 -> main/t1
+  - main/b1-2 -> desk/in1-2
+`
+
+// A cord takes the output of a matrix from an input, by the normal that its plug breaks, to
+// another. It stays, and the one input has a new cord; or it goes, and the other has: two
+// plugs in either case. Where only one of them asks for anything, there is nothing to do.
+func TestEitherHasACord(t *testing.T) {
+	for _, test := range []struct {
+		asked string
+		least int
+	}{
+		{"connect: [synth/out2 -> desk/in1, synth/out1 -> desk/in2]\n", 2},
+		{"connect: [synth/out1 -> desk/in2]\n", 0},
+	} {
+		r := byhand.Read(t, switched, test.asked, "cords: [main/t1 - main/b2]")
+		p := r.Problem(t, problem.Options{Prefer: plan.PreferFewest})
+		if got := bound.Of(p); got != test.least {
+			t.Errorf("%s: at least %d plugs, want %d", test.asked, got, test.least)
+		}
+	}
+}

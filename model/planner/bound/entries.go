@@ -20,6 +20,8 @@ type entry struct {
 	leads bool
 	// anywhere is true of a cord more than there are regions.
 	anywhere bool
+	// group is that of entries of which one at least is there; 0 for one that is there.
+	group int
 }
 
 // entries are the regions that sources come into by a new cord or lead.
@@ -29,6 +31,9 @@ type entries struct {
 	walker   *walker
 	list     []entry
 	bySource map[int][]int
+	// taken are the places that are in regions, by source; groups counts those of entries.
+	taken  map[int]map[int]bool
+	groups int
 	// pulled are dummies that stand where an entry must be.
 	pulled int
 }
@@ -51,6 +56,7 @@ func (f *entries) enter(source int) int {
 		leads += len(f.Nodes[n].Ports)
 	}
 	taken := map[int]bool{}
+	f.taken[source] = taken
 	regions := f.addEntries(source, lacking, leads > 0, taken)
 	plugs := max(regions, 2*regions-leads) + f.mended(at, source, lacking, taken)
 	if regions == 0 || leads > 0 {
@@ -228,6 +234,25 @@ func (f *entries) addEntry(e entry) {
 	if f.blocked(e) {
 		f.pulled++
 	}
+}
+
+// addGroup adds entries of which one at least is there.
+func (f *entries) addGroup(group []entry) {
+	f.groups++
+	for _, e := range group {
+		e.group = f.groups
+		f.bySource[e.source] = append(f.bySource[e.source], len(f.list))
+		f.list = append(f.list, e)
+	}
+}
+
+// place is the number of an entry, for those of one group that of the first.
+func (f *entries) place(at int) int {
+	g := f.list[at].group
+	if g == 0 {
+		return at
+	}
+	return slices.IndexFunc(f.list, func(e entry) bool { return e.group == g })
 }
 
 // blocked says whether there is a dummy in every jack by which a region could be

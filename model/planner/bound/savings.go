@@ -115,10 +115,11 @@ func (f *savings) becomes(i int) (straight, all []int) {
 		if !f.movesTo(i, e) {
 			continue
 		}
-		all = append(all, at)
-		alone := len(f.entries.bySource[e.source]) == 1 && !e.leads && !e.anywhere
+		place := f.entries.place(at)
+		all = append(all, place)
+		alone := len(f.entries.bySource[e.source]) == 1 && e.group == 0 && !e.leads && !e.anywhere
 		if !alone || f.movesStraight(i, e, f.originsOf(e.source)) {
-			straight = append(straight, at)
+			straight = append(straight, place)
 		}
 	}
 	for b, m := range f.breaks.list {

@@ -18,6 +18,11 @@ type walker struct {
 	walks        int
 	// plugged is a jack that is taken to hold a plug; None for none.
 	plugged int
+	// out is a cord of the present patch that is taken to be in no more; None for none.
+	// KeepsCords says that what the plugs of cords break is broken.
+	out        int
+	keepsCords bool
+	at         []int // by jack, the cord of the present patch with two ends in it; None for none
 }
 
 // way leads to a place. BrokenByDummy says so of one by a normal that a dummy breaks
@@ -27,22 +32,25 @@ type way struct {
 	brokenByDummy bool
 	// breaks are the jacks in which a plug breaks it; None for none.
 	breaks [2]int
+	// cord is the cord of the present patch that it goes by; None for none.
+	cord int
 }
 
 // unbreakable is a way that no plug breaks.
-var unbreakable = way{breaks: [2]int{graph.None, graph.None}}
+var unbreakable = way{breaks: [2]int{graph.None, graph.None}, cord: graph.None}
 
 func newWalker(f *facts) *walker {
 	g := f.problem.Graph
 	places := len(g.Nodes) + len(g.Studio.Matrices)
-	w := &walker{Graph: g, facts: f, next: make([][]way, places), before: make([][]way, places), seen: make([]int, places), plugged: graph.None}
+	w := &walker{Graph: g, facts: f, next: make([][]way, places), before: make([][]way, places), seen: make([]int, places), plugged: graph.None, out: graph.None}
+	w.at = slices.Repeat([]int{graph.None}, len(g.Jacks))
 	w.addWays()
 	return w
 }
 
 func (f *walker) addWays() {
 	for _, m := range f.Normals {
-		w := way{brokenByDummy: f.brokenByDummy(m), breaks: [2]int{graph.None, graph.None}}
+		w := way{brokenByDummy: f.brokenByDummy(m), breaks: [2]int{graph.None, graph.None}, cord: graph.None}
 		for i, j := range []int{m.A, m.B} {
 			if m.Breaks(j) {
 				w.breaks[i] = j
@@ -52,7 +60,8 @@ func (f *walker) addWays() {
 	}
 	for i, c := range f.problem.Present.Cords {
 		if c[1] != graph.None && !f.isGone[i] {
-			f.join(f.Jacks[c[0]].Node, f.Jacks[c[1]].Node, unbreakable)
+			f.at[c[0]], f.at[c[1]] = i, i
+			f.join(f.Jacks[c[0]].Node, f.Jacks[c[1]].Node, way{breaks: unbreakable.breaks, cord: i})
 		}
 	}
 	for _, l := range f.problem.Present.Leads {
@@ -145,7 +154,17 @@ func (f *walker) walkAll(from []int, source int, next [][]way, shut bool, visit 
 	}
 }
 
-// isBroken says whether the jack that is taken to hold a plug breaks a way.
+// isBroken says whether the jack that is taken to hold a plug breaks a way, or it is that
+// of a cord that is taken to be gone, or of a normal that a cord breaks that is kept.
 func (f *walker) isBroken(w way) bool {
-	return f.plugged != graph.None && slices.Contains(w.breaks[:], f.plugged)
+	return f.plugged != graph.None && slices.Contains(w.breaks[:], f.plugged) || w.cord != graph.None && w.cord == f.out ||
+		f.keepsCords && (f.cordIn(w.breaks[0]) != graph.None || f.cordIn(w.breaks[1]) != graph.None)
+}
+
+// cordIn is the cord with two ends that is in a jack and may stay; None for none.
+func (f *walker) cordIn(j int) int {
+	if j == graph.None {
+		return graph.None
+	}
+	return f.at[j]
 }

@@ -64,8 +64,8 @@ func (s Setup) cordIn(at name.Point) int {
 
 // Turn gives a pair a mode.
 func (s Setup) Turn(of *studio.Studio, jack name.Point, to studio.Mode) (Setup, error) {
-	at := slices.IndexFunc(of.Bays, func(b studio.Bay) bool { return b.Name == jack.Owner })
-	if at < 0 || jack.Number < 1 || jack.Number > of.Bays[at].Pairs() {
+	bay := of.BayNamed(jack.Owner)
+	if bay == nil || jack.Number < 1 || jack.Number > bay.Pairs() {
 		return s, fmt.Errorf("%s is no jack of a bay", jack)
 	}
 	if to == studio.ModeUnknown {
@@ -73,7 +73,7 @@ func (s Setup) Turn(of *studio.Studio, jack name.Point, to studio.Mode) (Setup, 
 	}
 	made := s.clone()
 	made.Modes = slices.DeleteFunc(made.Modes, func(m Mode) bool { return m.Bay == jack.Owner && m.Number == jack.Number })
-	if of.Bays[at].Modes[jack.Number-1] != to {
+	if bay.Modes[jack.Number-1] != to {
 		made.Modes = append(made.Modes, Mode{jack.Owner, jack.Number, to})
 	}
 	return made.done()
@@ -84,14 +84,14 @@ func (s Setup) Turn(of *studio.Studio, jack name.Point, to studio.Mode) (Setup, 
 // closed.
 func (s Setup) Cross(of *studio.Studio, output, input name.Point) (Setup, error) {
 	point := patch.Crosspoint{Output: output, Input: input}
-	at := slices.IndexFunc(of.Matrices, func(m studio.Matrix) bool { return m.Name == output.Owner && m.Name == input.Owner })
-	if at < 0 || !has(of.Matrices[at], point) {
+	matrix := of.MatrixNamed(output.Owner)
+	if matrix == nil || input.Owner != output.Owner || !has(*matrix, point) {
 		return s, fmt.Errorf("there is no crosspoint of %s and %s", output, input)
 	}
 	made := s.clone()
 	had := slices.Contains(made.Patch.Crosspoints, point)
 	made.Patch.Crosspoints = slices.DeleteFunc(made.Patch.Crosspoints, func(c patch.Crosspoint) bool {
-		return c == point || c.Output == output && of.Matrices[at].Kind != studio.Contacts
+		return c == point || c.Output == output && matrix.Kind != studio.Contacts
 	})
 	if !had {
 		made.Patch.Crosspoints = append(made.Patch.Crosspoints, point)

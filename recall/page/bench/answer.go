@@ -144,10 +144,8 @@ func (s Setup) Like(of *studio.Studio, jack name.Point) studio.Mode {
 			return m.Mode
 		}
 	}
-	for _, b := range of.Bays {
-		if b.Name == jack.Owner && jack.Number >= 1 && jack.Number <= b.Pairs() {
-			return b.Modes[jack.Number-1]
-		}
+	if b := of.BayNamed(jack.Owner); b != nil && jack.Number >= 1 && jack.Number <= b.Pairs() {
+		return b.Modes[jack.Number-1]
 	}
 	return studio.ModeUnknown
 }
