@@ -61,7 +61,7 @@ func captionOf(library *files.Library, p *files.Studio, s keep.Status, day time.
 }
 
 func (v *view) showRoom(p *files.Studio, s keep.Status) error {
-	v.out.printf("%s: %s\n", words.Session(s.Session), words.Standing(s))
+	v.out.printf("%s: %s\n", words.Intended(s), words.Standing(s))
 	for _, r := range s.Rooms {
 		v.out.lines("  ", "    ", words.Put("in {room}: {session}", "room", r.Room, "session", words.Session(r.Session)))
 	}
@@ -84,7 +84,22 @@ func (v *view) showRoom(p *files.Studio, s keep.Status) error {
 		return err
 	}
 	v.showRemedies(p, s)
+	v.showWaysOn(p, s, sheet)
 	return nil
+}
+
+// showWaysOn says what can be done where no step is left and something is not possible: a
+// jack may be mended, and the last recall can be undone.
+func (v *view) showWaysOn(p *files.Studio, s keep.Status, sheet paper.Sheet) {
+	if len(sheet.Lines) > 0 || len(sheet.Missing) == 0 {
+		return
+	}
+	v.out.printf("\n")
+	w := words.In(p.Studio)
+	for _, t := range s.Tags {
+		v.out.lines("  ", "    ", words.Put("When {jack} is mended: bayhand tag {name} --ok", "jack", w.Point(t.Jack), "name", w.Panel(t.Jack.String())))
+	}
+	v.out.lines("  ", "    ", "To take the last recall back: bayhand undo")
 }
 
 // showRemedies says which commands answer the problems that there are.

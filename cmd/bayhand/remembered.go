@@ -10,7 +10,7 @@ import (
 // was asked, so what was read of one is not known any more.
 func remembered(m keep.Memory, s *studio.Studio) keep.Status {
 	status := keep.Status{
-		Studio: s.Name, Session: m.Intent.Session, Recall: m.Intent.Recall, Plan: m.Intent.Plan,
+		Studio: s.Name, Session: m.Intent.Session, Undone: m.Undone(), Recall: m.Intent.Recall, Plan: m.Intent.Plan,
 		Rooms: keep.RoomsOf(s, m), Inside: m.Intent.StillInside(), Tags: m.Tags, Guests: m.Here(s), Silenced: m.Silenced, WriteOnly: m.WriteOnly,
 		Left: m.Intent.Left, Done: m.Intent.Done, Known: m.KnownCords(), Phase: leftIn(m.Intent), Problems: m.WornCords(),
 	}

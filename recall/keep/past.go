@@ -62,6 +62,15 @@ func (m *Memory) addPast(p Past) {
 	m.Pasts = append(m.Pasts, p)
 }
 
+// Undone is the session whose recall was undone last, where that led back to what was in
+// before anything was recalled; empty otherwise. An undo leaves a Past as any recall does.
+func (m *Memory) Undone() string {
+	if m.Intent.Session != "" || m.Intent.Back == nil || len(m.Pasts) == 0 {
+		return ""
+	}
+	return m.Pasts[len(m.Pasts)-1].Session
+}
+
 // pastOf is what the last recall in a room goes back to, or the last of all where no room
 // is named; false where there is none.
 func (m *Memory) pastOf(room string) (Past, bool) { return pastOf(m.Pasts, room) }

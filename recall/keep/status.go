@@ -17,7 +17,7 @@ type view struct{ k *machine }
 func (v view) status(notes []Problem) Status {
 	m := v.k.memory
 	s := Status{
-		Session: m.Intent.Session, Recall: m.Intent.Recall, Phase: v.phase(),
+		Session: m.Intent.Session, Undone: m.Undone(), Recall: m.Intent.Recall, Phase: v.phase(),
 		Plan: m.Intent.Plan, Left: m.Intent.Left, Done: m.Intent.Done, Known: m.KnownCords(), Tags: m.Tags, Silenced: m.Silenced, WriteOnly: m.WriteOnly, Shut: m.Shut,
 		Rooms:    RoomsOf(v.k.studio, m),
 		Matrices: v.matrices(), Problems: v.problems(notes),
@@ -185,11 +185,11 @@ func (v view) intentProblems() []Problem {
 	if in.Plan != nil && !in.Plan.Given {
 		if in.Plan.Stopped && len(in.Plan.Missing) == 0 {
 			all = append(all, Problem{Code: "not-given", Severity: "error", Since: in.Planned,
-				Message: fmt.Sprintf("the search stopped before a plan for %s was found", in.title())})
+				Message: phrase.Put("The search stopped before a plan for {session} was found.", "session", in.title())})
 		}
 		for _, m := range in.Plan.Missing {
 			all = append(all, Problem{Code: "not-given", Severity: "error", Since: in.Planned,
-				Message: fmt.Sprintf("not possible: %s. %s", m.Want, m.Because)})
+				Message: phrase.Put("Not possible: {connection}. {reason}", "connection", m.Want, "reason", sentence(m.Because))})
 		}
 	}
 	return all
@@ -215,6 +215,16 @@ func (v view) bayProblems() []Problem {
 			Message: fmt.Sprintf("Plugs are reported in jacks that the studio file no longer has: %s. Plans leave them out.", strings.Join(odd, ", "))})
 	}
 	return all
+}
+
+// sentence begins with a capital letter, where it begins with a word and not with the
+// name of a place, which is written as the files have it.
+func sentence(text string) string {
+	word, _, _ := strings.Cut(text, " ")
+	if word == "" || strings.ContainsAny(word, "/0123456789") {
+		return text
+	}
+	return strings.ToUpper(word[:1]) + text[1:]
 }
 
 // stillDown says of a port what nobody reported undone.

@@ -122,6 +122,9 @@ type Status struct {
 	// Session is the name of what is intended; "rest" for the rest patch, empty
 	// for nothing.
 	Session string `json:"session"`
+	// Undone is the session whose recall was undone, where that led back to what was in
+	// before anything was recalled; empty otherwise.
+	Undone string `json:"undone,omitempty"`
 	// Recall counts the recalls of this room; step IDs are never used twice in
 	// one.
 	Recall uint64 `json:"recall"`

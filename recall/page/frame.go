@@ -117,6 +117,9 @@ func (p *page) frame(s keep.Status, here string) frame {
 	if s.Session == "" || s.Session == keep.RestName {
 		f.Session = sentence(f.Session) // no name of a session
 	}
+	if s.Session == "" && s.Undone != "" {
+		f.Session = words.Put("Before {session}", "session", p.title(s.Undone))
+	}
 	for _, r := range s.Rooms {
 		f.Rooms = append(f.Rooms, words.Clean(r.Room)+": "+p.title(r.Session))
 	}

@@ -178,6 +178,9 @@ func pointText(p name.Point) string {
 
 func (h teller) outcome(v *view, s keep.Status) {
 	for _, q := range h.problems(s) {
+		if q.Code == "not-given" && s.Plan != nil && len(s.Plan.Missing) > 0 {
+			continue // it stands among what is missing
+		}
 		if q.Code != "planning" {
 			v.Problems = append(v.Problems, q)
 			continue
@@ -189,7 +192,7 @@ func (h teller) outcome(v *view, s keep.Status) {
 	if s.Plan == nil {
 		return
 	}
-	v.Missing = s.Plan.Missing
+	v.Missing = h.page.words.Missing(s.Plan.Missing)
 	v.Grave = v.Grave || len(v.Missing) > 0
 	v.Loses = h.page.words.Loses(s.Plan)
 }

@@ -133,8 +133,8 @@ func FromOccasion(o Occasion) Recall {
 		Problems: []string{}, Missing: []string{}, Steps: []RecallStep{}, Stays: []RecallCord{}, Matrices: []MatrixSheet{}, Settings: []GearSheet{}, Lists: []List{},
 		patch: patch.Patch(o.Plan.Target), room: s,
 	}
-	for _, m := range o.Plan.Missing {
-		r.Missing = append(r.Missing, words.Clean(m.Want+": "+m.Because))
+	for _, m := range w.Missing(o.Plan.Missing) {
+		r.Missing = append(r.Missing, m.Want+": "+m.Because)
 	}
 	c := newCordList(w, s, room.Hear(r.patch), o.Session, r.patch)
 	r.marks = c.marks

@@ -95,6 +95,9 @@ func FromStatus(s *studio.Studio, status keep.Status, c Caption) Sheet {
 	if sheet.Studio == "" {
 		sheet.Studio = words.Clean(status.Studio)
 	}
+	if status.Session == "" {
+		sheet.Session = words.Intended(status)
+	}
 	if len(status.Rooms) > 0 {
 		sheet.Session = inRooms(status.Rooms)
 	}
@@ -106,14 +109,22 @@ func FromStatus(s *studio.Studio, status keep.Status, c Caption) Sheet {
 	if status.Plan != nil {
 		sheet.outcome(w, status.Plan)
 	}
-	for _, p := range status.Problems {
-		if p.Severity == "advice" {
-			sheet.Advice = append(sheet.Advice, words.Clean(p.Whole()))
-			continue
-		}
-		sheet.Problems = append(sheet.Problems, words.Clean(p.Whole()))
-	}
+	sheet.problems(w, status.Problems)
 	return sheet
+}
+
+// problems takes in what a person should know, in the words of the gear. What is not
+// possible has a list of its own.
+func (s *Sheet) problems(w *words.Words, all []keep.Problem) {
+	for _, p := range all {
+		switch {
+		case p.Code == "not-given" && len(s.Missing) > 0:
+		case p.Severity == "advice":
+			s.Advice = append(s.Advice, w.Said(p.Whole()))
+		default:
+			s.Problems = append(s.Problems, w.Said(p.Whole()))
+		}
+	}
 }
 
 // inRooms says what each room of a studio holds: its steps are for all of them.
@@ -183,8 +194,8 @@ func (s *Sheet) about(w *words.Words, of *session.Session, rooms string) {
 
 func (s *Sheet) outcome(w *words.Words, p *plan.Plan) {
 	s.Loses = w.Loses(p)
-	for _, m := range p.Missing {
-		s.Missing = append(s.Missing, Missing{Want: words.Clean(m.Want), Because: words.Clean(m.Because)})
+	for _, m := range w.Missing(p.Missing) {
+		s.Missing = append(s.Missing, Missing{Want: m.Want, Because: m.Because})
 	}
 }
 

@@ -21,14 +21,24 @@ type Happened struct {
 // of places as files have them, so that they can be looked for.
 func History(events []keep.Event) []Happened {
 	var all []Happened
-	for _, e := range Folded(events) {
+	folded := Folded(events)
+	for i, e := range folded {
 		text := happened(e)
+		if i > 0 && answers(e, folded[i-1]) {
+			text = "re-planned for that"
+		}
 		if e.By != "" {
 			text += " (" + Clean(e.By) + ")"
 		}
 		all = append(all, Happened{e.At, text})
 	}
 	return all
+}
+
+// answers says whether a plan was made anew on account of just what was reported
+// before it, so that it need not be said twice.
+func answers(e, before keep.Event) bool {
+	return e.Kind == keep.Replanned && before.Kind == keep.PersonDid && strings.HasSuffix(e.Text, ": "+before.Text)
 }
 
 // Folded are the events without those of which a later one tells more, and those that
@@ -88,6 +98,9 @@ func happened(e keep.Event) string {
 	case keep.StepNot:
 		return Put("{step}: not done after all", "step", stepOf(e))
 	case keep.PersonDid:
+		if e.Step != nil {
+			return Put("reported: {what}", "what", reported(*e.Step))
+		}
 		return Put("reported: {what}", "what", Clean(e.Text))
 	case keep.Replanned:
 		return Clean(strings.Replace(e.Text, "the way was made anew: ", "re-planned: ", 1)) // older journals
@@ -106,6 +119,14 @@ func happened(e keep.Event) string {
 		return Put("problem: {what}", "what", Clean(e.Text))
 	}
 	return Clean(string(e.Kind) + ": " + e.Text)
+}
+
+// reported is what a person did unasked: with the verbs of steps.
+func reported(s plan.Step) string {
+	if len(s.To) > 0 {
+		return Put("{verb} {jacks} to {others}", "verb", Verb(s.Do), "jacks", join(s.Ends), "others", join(s.To))
+	}
+	return Put("{verb} {jacks}", "verb", Verb(s.Do), "jacks", join(s.Ends))
 }
 
 // stepOf names a step with all that it is about: where a plug was and where it went.

@@ -19,6 +19,15 @@ func Session(intended string) string {
 	return Clean(intended)
 }
 
+// Intended is what is intended in a room, in words: where the first recall was undone, what
+// was in before it.
+func Intended(s keep.Status) string {
+	if s.Session == "" && s.Undone != "" {
+		return Put("before {session}", "session", Session(s.Undone))
+	}
+	return Session(s.Session)
+}
+
 // Phase is where a recall is, as a sentence without its full stop.
 func Phase(p keep.Phase) string {
 	switch p {
@@ -49,8 +58,20 @@ func Standing(s keep.Status) string {
 		return waiting(s.Left)
 	case keep.Given:
 		return ready(s.Known)
+	case keep.Stuck:
+		return stopped(s)
 	}
 	return Phase(s.Phase)
+}
+
+// stopped points to where it is said why: to what is not possible, which has a list of its
+// own, or to the problems.
+func stopped(s keep.Status) string {
+	other := func(p keep.Problem) bool { return p.Severity == "error" && p.Code != "not-given" }
+	if s.Plan == nil || len(s.Plan.Missing) == 0 || slices.ContainsFunc(s.Problems, other) {
+		return Phase(keep.Stuck)
+	}
+	return "stopped: some connections not possible"
 }
 
 // waiting says what is waited for: hands at the bay, hands elsewhere, or a matrix.

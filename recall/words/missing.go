@@ -1,0 +1,49 @@
+package words
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"bayhand/model/name"
+	"bayhand/model/plan"
+)
+
+// Missing is what a session asks for and cannot have, with why, in the words of the gear:
+// "synth/out1-2 -> main/t3" is "Synthesizer out 1-2 -> main 3 top". What is safe to
+// print in a line is all that it changes.
+func (w *Places) Missing(all []plan.Missing) []plan.Missing {
+	all = slices.Clone(all)
+	for i, m := range all {
+		all[i].Want, all[i].Because = w.Said(w.ranges(m.Want)), w.Said(w.ranges(m.Because))
+	}
+	return all
+}
+
+// ranges has the ranges of ports in a sentence in words; jacks of bays, whose number
+// stands before the row, and places that the studio does not have, stay.
+func (w *Places) ranges(sentence string) string {
+	return named.ReplaceAllStringFunc(sentence, func(text string) string {
+		bare := strings.TrimRight(text, ".")
+		points, err := name.List(bare)
+		if err != nil || len(points) < 2 || !w.known[points[0].Owner] || w.bays[points[0].Owner] || w.labelled(points) {
+			return text
+		}
+		first, last := points[0], points[len(points)-1]
+		if len(points) != last.Number-first.Number+1 {
+			return text
+		}
+		number := strconv.Itoa(first.Number)
+		at := strings.LastIndex(w.Point(first), number)
+		if at < 0 {
+			return text
+		}
+		whole := w.Point(first)
+		return whole[:at] + number + "-" + strconv.Itoa(last.Number) + whole[at+len(number):] + text[len(bare):]
+	})
+}
+
+// labelled says whether ports have labels of their own, which do not count on.
+func (w *Places) labelled(points []name.Point) bool {
+	return slices.ContainsFunc(points, func(p name.Point) bool { return w.ports[p] != "" })
+}

@@ -1,0 +1,66 @@
+package words
+
+import (
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+
+	"bayhand/model/plan"
+	"bayhand/recall/keep"
+)
+
+func TestMissing(t *testing.T) {
+	w := room(t)
+	for _, c := range []struct{ want, because, wantSaid, becauseSaid string }{
+		{"interface/out1-2 -> squeeze/in1-2", "they take 2 cords, and there is 1", "interface out 1-2 -> compressor in 1-2", "they take 2 cords, and there is 1"},
+		{"organ/out1 -> [main/b2, squeeze/in1]", "it would be possible if far/t7 were not faulty", "organ left -> [main 2 bottom, compressor in 1]", "it would be possible if Far wall a7 were not faulty"},
+		// Ports with labels, jacks and what the studio does not have are no ranges to say.
+		{"organ/out1-2 -> main/b2-3", "desk/out1-2 is not there", "organ/out1-2 -> main/b2-3", "desk/out1-2 is not there"},
+	} {
+		got := w.Missing([]plan.Missing{{Want: c.want, Because: c.because}})
+		if got[0].Want != c.wantSaid || got[0].Because != c.becauseSaid {
+			t.Errorf("%q, %q is %q, %q", c.want, c.because, got[0].Want, got[0].Because)
+		}
+	}
+}
+
+// A report and the plan that was made anew for it are one line and its consequence.
+func TestHistoryOfReports(t *testing.T) {
+	pull := plan.Step{Do: plan.Pull, Ends: at(t, "main/t7", "main/b1")}
+	var got []string
+	for _, h := range History([]keep.Event{
+		{Kind: keep.PersonDid, Step: &pull, Text: "pull main/t7 - main/b1", By: "ann", At: time.Unix(0, 0)},
+		{Kind: keep.Replanned, Text: "re-planned: reported: pull main/t7 - main/b1"},
+		{Kind: keep.PersonDid, Text: "main/t13 is faulty"},
+		{Kind: keep.Replanned, Text: "re-planned: main/t13 is faulty"},
+		{Kind: keep.Replanned, Text: "re-planned: grid is online again"},
+	}) {
+		got = append(got, h.Text)
+	}
+	want := []string{
+		"reported: unplug main/t7 - main/b1 (ann)", "re-planned for that", "reported: main/t13 is faulty", "re-planned for that",
+		"re-planned: grid is online again",
+	}
+	if diff := cmp.Diff(want, got); diff != "" {
+		t.Error(diff)
+	}
+}
+
+// Who is stopped is sent to where it is said why.
+func TestStopped(t *testing.T) {
+	missing := &plan.Plan{Missing: []plan.Missing{{Want: "a/out1 -> b/in1"}}}
+	notGiven := keep.Problem{Code: "not-given", Severity: "error"}
+	for _, c := range []struct {
+		status keep.Status
+		want   string
+	}{
+		{keep.Status{Phase: keep.Stuck, Plan: missing, Problems: []keep.Problem{notGiven}}, "stopped: some connections not possible"},
+		{keep.Status{Phase: keep.Stuck, Plan: missing, Problems: []keep.Problem{notGiven, {Code: "no-answer", Severity: "error"}}}, "stopped: see problems"},
+		{keep.Status{Phase: keep.Stuck}, "stopped: see problems"},
+	} {
+		if got := Standing(c.status); got != c.want {
+			t.Errorf("%v is %q, want %q", c.status.Problems, got, c.want)
+		}
+	}
+}
