@@ -216,7 +216,7 @@ func TestPageSaysTheRoomInWords(t *testing.T) {
 		"Tern Quartet, second mix", "Heron Boathouse", "cords to plug",
 		"Next step 4 left for hands 2 unplug", "main 26 bottom then main 2 top", "nothing asks for it",
 		"interface out 1 -&gt; ", "after 2", "in 3 -&gt; out 2, out 4 off",
-		"synth out 2 -&gt; interface in 3: no free tie", "loses interface out 9",
+		"synth/out2 -&gt; interface in 3: no free tie", "loses interface out 9",
 		"reported, 2026-03-14 19:04", "read back, 2026-03-14 19:04", "sent, not confirmed, 2026-03-14 19:04",
 		"in 1 then off", "off then in 3", "unknown",
 		"Turn loudspeakers and headphones down",
