@@ -16,9 +16,10 @@ type ask struct {
 	act    Act
 	// came is when it was asked.
 	came time.Time
-	// polled is true once the devices have been asked for it, and read once the
-	// files have been.
-	polled, read bool
+	// polled is true once the devices have been asked for it. reading is the number of the
+	// reading of the files that it waits for; 0 before it waits for one.
+	polled  bool
+	reading int
 	// tries counts how often a plan was asked for. begun is when it was first, title what
 	// the plan is for, and rooms where: none for all of them.
 	tries int
@@ -94,7 +95,17 @@ type asked struct{ ask ask }
 
 func (f asked) happened(k *machine) {
 	f.ask.came = k.at
-	k.asks.waiting = append(k.asks.waiting, f.ask)
+	k.asks.waiting = slices.Insert(k.asks.waiting, k.asks.placeOf(f.ask), f.ask)
+}
+
+// placeOf is where an ask comes in among those that wait: what hands did before the first
+// that waits for devices and files, which may take long, all else after all others.
+func (a asks) placeOf(one ask) int {
+	kind, _ := ActKindOf(one.act.Do)
+	if i := slices.IndexFunc(a.waiting, ask.fresh); i >= 0 && kind.ByHand && !one.fresh() {
+		return i
+	}
+	return len(a.waiting)
 }
 
 // beginAsk begins the oldest ask that waits, as far as it can: the devices are
@@ -120,10 +131,12 @@ func beginAsk(k *machine) bool {
 	if k.passOver() {
 		return true
 	}
-	if a.fresh() && !a.read {
-		a.read = true
-		k.out.load, k.out.sessions = true, k.memory.Intent.sessions(a.act.Session)
+	if a.fresh() && a.reading == 0 {
+		a.reading = k.reads.want()
 		return true
+	}
+	if a.reading > k.reads.ended {
+		return false
 	}
 	k.do(*a)
 	return true

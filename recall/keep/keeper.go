@@ -164,7 +164,7 @@ func (k *Keeper) Run(ctx context.Context) error {
 	defer k.leave(cancel)
 	k.machine.settings = k.settings()
 	k.take(ctx, woken{})
-	k.read(ctx, k.machine.memory.Intent.sessions())
+	k.readFirst(ctx)
 	k.take(ctx, leftAlone{})
 	for {
 		k.settle(ctx)
@@ -193,7 +193,7 @@ func (k *Keeper) Run(ctx context.Context) error {
 				}
 			}
 		case <-k.look:
-			k.read(ctx, k.machine.memory.Intent.sessions())
+			k.take(ctx, looked{})
 		case <-alarm:
 		case <-ctx.Done():
 			stop()
@@ -233,16 +233,4 @@ func (k *Keeper) alarm() (<-chan time.Time, func()) {
 		return nil, func() {}
 	}
 	return k.config.Clock.Timer(max(at.Sub(now), 0))
-}
-
-// read reads the files, with those of sessions. A file system that does not answer
-// keeps nobody from ending.
-func (k *Keeper) read(ctx context.Context, sessions []string) {
-	loaded := make(chan Files, 1)
-	go func() { loaded <- k.config.Load(ctx, sessions) }()
-	select {
-	case f := <-loaded:
-		k.take(ctx, f)
-	case <-ctx.Done():
-	}
 }

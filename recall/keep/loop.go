@@ -62,8 +62,8 @@ func (k *Keeper) accept(ctx context.Context, after machine) bool {
 		k.put(ctx, q)
 	}
 	k.answer(out.answers)
-	if out.load {
-		k.read(ctx, out.sessions)
+	if out.reading > 0 {
+		k.read(ctx, out.reading, out.sessions)
 	}
 	if out.keep != nil {
 		k.keepPatch(ctx, *out.keep)

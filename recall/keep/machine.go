@@ -26,6 +26,7 @@ type machine struct {
 	// inquiries are the questions that were put to the planner.
 	inquiries inquiries
 	replans   replans
+	reads     reads
 	journal   journalState
 	// keepTrouble is why a patch could not be written into its session's file the last
 	// time; keepAgain is when it is to be, after somebody was writing that; zero for never.
@@ -78,8 +79,8 @@ type effects struct {
 	// not needed any more.
 	questions []inquiry
 	stops     []int
-	// load is true where the files are to be read, with those of sessions.
-	load     bool
+	// reading is the number of a reading of the files, with those of sessions; 0 for none.
+	reading  int
 	sessions []string
 	// keep is a patch to be written into its session's file; nil for none.
 	keep    *keptPatch
@@ -163,7 +164,7 @@ func (k *machine) decide(at time.Time, d decision) (machine, bool) {
 // passed; then the others, again and again until there is nothing to do.
 var (
 	first = []decision{retryJournal, pollDevices, keepLater}
-	then  = []decision{release, beginAsk, goOn, goListening, makePlan, advance, give}
+	then  = []decision{release, beginAsk, readFiles, goOn, goListening, makePlan, advance, give}
 	last  = []decision{answerBegun}
 )
 

@@ -79,8 +79,8 @@ func (r *run) settle() []effects {
 			if any {
 				r.m, again = after, true
 				all = append(all, after.out)
-				if after.out.load {
-					r.fact(r.files())
+				if n := after.out.reading; n > 0 {
+					r.fact(loaded{n, r.files()})
 				}
 				for _, q := range after.out.questions {
 					r.fact(planned{q.number, r.made, nil})
@@ -135,9 +135,10 @@ func TestMachine(t *testing.T) {
 	}
 	r.fact(result{device: 1, readsBack: true})
 	out := r.settle()
-	if len(out) != 4 || !out[0].load || out[0].sessions[0] != "tern" {
+	if len(out) != 5 || out[1].reading == 0 || out[1].sessions[0] != "tern" {
 		t.Fatalf("it does %+v", out)
 	}
+	out = out[1:]
 	if len(out[1].questions) != 1 || len(out[1].saves)+len(out[1].orders) > 0 {
 		t.Errorf("the planner is asked by %+v", out[1])
 	}

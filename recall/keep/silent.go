@@ -47,13 +47,13 @@ func (w queue) awaited(a ask) time.Time {
 }
 
 // passing is when the oldest act that waits for devices waits no longer; zero where it
-// waits for one that answers, and where there is none.
+// waits for one that answers or for none, and where there is no such act.
 func (w queue) passing() time.Time {
 	if len(w.asks.waiting) == 0 {
 		return time.Time{}
 	}
 	until := w.awaited(w.asks.waiting[0])
-	if until.Sub(w.at) > untriedPatience {
+	if until.Before(w.at) || until.Sub(w.at) > untriedPatience {
 		return time.Time{}
 	}
 	return until.Add(1)
