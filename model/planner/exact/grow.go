@@ -18,9 +18,10 @@ type growing struct {
 }
 
 // workOfWish is how much work is spent on adding one wish, refusalsOfWish how many
-// answers are refused for it.
+// answers are refused for it. Most wishes take less than 2e6; of a split by a mult, with
+// all other wants of its source, one may take several times as much.
 const (
-	workOfWish     = 2e6
+	workOfWish     = 4e6
 	refusalsOfWish = 10
 )
 

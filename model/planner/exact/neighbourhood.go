@@ -29,11 +29,11 @@ func around(p *problem.Problem, d graph.Patch, jacks []int, most int) *window {
 	for _, j := range jacks {
 		nodes = append(nodes, p.Jacks[j].Node)
 	}
-	return aroundNodes(p, d, nodes, most)
+	return aroundNodes(p, d, nodes, most, 0)
 }
 
-// aroundNodes is the window around some nodes.
-func aroundNodes(p *problem.Problem, d graph.Patch, nodes []int, most int) *window {
+// aroundNodes is the window around some nodes, with so many mults that nothing uses.
+func aroundNodes(p *problem.Problem, d graph.Patch, nodes []int, most, mults int) *window {
 	n := &neighbourhood{
 		Graph: p.Graph, problem: p, window: newWindow(p, d), was: make([]graph.Part, len(p.Jacks)),
 		seen: make([]bool, len(p.Nodes)), most: most,
@@ -54,6 +54,7 @@ func aroundNodes(p *problem.Problem, d graph.Patch, nodes []int, most int) *wind
 	for _, at := range nodes {
 		n.addIdleJacks(at, most/2/len(nodes))
 	}
+	n.addIdleMults(nodes[len(nodes)-1], mults)
 	n.addIdleOutputs()
 	n.window.close()
 	return n.window
@@ -132,18 +133,59 @@ func (n *neighbourhood) addIdleJacks(node, count int) {
 	}
 	var idle []int
 	for j := range n.Jacks {
-		if n.problem.Usable(j) && !n.window.jacks[j] && n.window.at[j].Kind == 0 && n.window.state.CountDrivers(n.window.state.NetOf(n.Jacks[j].Node)) == 0 {
+		if n.problem.Usable(j) && n.isIdle(j) {
 			idle = append(idle, j)
 		}
 	}
-	slices.SortStableFunc(idle, func(i, j int) int {
+	for _, j := range n.nearest(from, idle, count) {
+		n.freeJacksOf(n.Jacks[j].Node)
+	}
+}
+
+// addIdleMults frees so many mults that nothing uses, those nearest to where a node has
+// its first jack. A split may need a whole one, and among the single jacks that are free
+// nearer there may be none.
+func (n *neighbourhood) addIdleMults(node, count int) {
+	from := n.jackNear(node)
+	if from == graph.None || count == 0 {
+		return
+	}
+	var idle []int // of each its first jack
+	for i := range n.Nodes {
+		jacks := n.Nodes[i].Jacks
+		if len(jacks) >= jacksOfMult && !slices.ContainsFunc(jacks, func(j int) bool { return !n.isIdle(j) }) {
+			idle = append(idle, jacks[0])
+		}
+	}
+	for _, j := range n.nearest(from, idle, count) {
+		n.freeJacksOf(n.Jacks[j].Node)
+	}
+}
+
+// jacksOfMult is how many jacks of one node split a line: it comes in by one of them and
+// leaves by two.
+const jacksOfMult = 3
+
+// isIdle says whether nothing is in a jack, nothing drives its net, and the window does not
+// free it yet.
+func (n *neighbourhood) isIdle(j int) bool {
+	s := n.window.state
+	return !n.window.jacks[j] && n.window.at[j].Kind == 0 && s.CountDrivers(s.NetOf(n.Jacks[j].Node)) == 0
+}
+
+// nearest are so many of some jacks, those to which the shortest cord goes.
+func (n *neighbourhood) nearest(from int, jacks []int, count int) []int {
+	slices.SortStableFunc(jacks, func(i, j int) int {
 		return cmp.Compare(n.problem.Stock.Need(from, i), n.problem.Stock.Need(from, j))
 	})
-	for _, j := range idle[:min(len(idle), count)] {
-		for _, k := range n.Nodes[n.Jacks[j].Node].Jacks {
-			if n.problem.Usable(k) {
-				n.window.freeJack(k)
-			}
+	return jacks[:min(len(jacks), count)]
+}
+
+// freeJacksOf frees the jacks of a node that can be used.
+func (n *neighbourhood) freeJacksOf(node int) {
+	for _, k := range n.Nodes[node].Jacks {
+		if n.problem.Usable(k) {
+			n.window.freeJack(k)
 		}
 	}
 }

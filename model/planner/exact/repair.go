@@ -63,6 +63,8 @@ type repairer struct {
 const (
 	fewestInWindow = 24
 	mostInWindow   = 120
+	// multsInWindow is how many mults that nothing uses are free in a window.
+	multsInWindow = 4
 	// mostTries is how often one thing is looked for.
 	mostTries = 20
 )
@@ -70,7 +72,7 @@ const (
 // search searches a window around what is lacking, for a patch that has it and lacks
 // what weighs less. Where there is none, it weighs more.
 func (r *repairer) search(wish int) {
-	w := aroundNodes(r.problem, r.draft, r.nodesOf(wish), min(mostInWindow, fewestInWindow*(1+r.tries[wish])))
+	w := aroundNodes(r.problem, r.draft, r.nodesOf(wish), min(mostInWindow, fewestInWindow*(1+r.tries[wish])), multsInWindow)
 	r.tries[wish]++
 	g := newGrowing(r, w)
 	before := r.weigh(r.lacking(r.draft))
