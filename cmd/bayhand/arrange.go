@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -15,7 +14,6 @@ import (
 	"bayhand/model/check"
 	"bayhand/model/heard"
 	"bayhand/model/name"
-	"bayhand/model/studio"
 	"bayhand/model/text"
 	"bayhand/recall/files"
 	"bayhand/recall/keep"
@@ -156,7 +154,7 @@ func placedFindings(p *files.Studio, to []byte, found text.Problems) text.Proble
 func arrangeRequest(ctx context.Context, a *app, p *files.Studio, sessions []string, w arranging) (arrange.Request, error) {
 	q := arrange.Request{Studio: p.Studio, Tidy: w.tidy, Bays: w.bays, Moves: w.moves, Effort: w.effort}
 	for _, bay := range w.bays {
-		if !slices.ContainsFunc(p.Studio.Bays, func(b studio.Bay) bool { return b.Name == bay }) {
+		if p.Studio.BayNamed(bay) == nil {
 			return q, unknownName(bay, bayNames(p.Studio), "--bay %s: the studio has no such bay", bay)
 		}
 	}
@@ -247,7 +245,7 @@ func places(p *files.Studio, flag string, typed []string) ([]name.Point, error) 
 	var all []name.Point
 	for _, text := range typed {
 		for _, item := range strings.Split(text, ",") {
-			if slices.ContainsFunc(p.Studio.Gear, func(g studio.Gear) bool { return g.Name == item }) {
+			if p.Studio.GearNamed(item) != nil {
 				all = append(all, name.Point{Owner: item})
 				continue
 			}

@@ -112,7 +112,7 @@ func (p *bayPage) hear(ctx context.Context, l *listen.Plan, progress func(listen
 		if err != nil {
 			return nil, err
 		}
-		if l, err = l.Anew(status); err != nil {
+		if l, err = l.Replan(status); err != nil {
 			return nil, err
 		}
 	}

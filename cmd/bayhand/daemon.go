@@ -188,7 +188,7 @@ func stand(ctx context.Context, a *app, keeper *keep.Keeper, in *housed, midi *r
 			a.out.complainf("bayhand: the system cannot watch the files (%v); they are looked at every few seconds instead\n", why)
 		},
 	}
-	return together(ctx,
+	return runAll(ctx,
 		keeper.Run,
 		server.Run,
 		bay.run,
@@ -240,9 +240,9 @@ func greetPage(a *app, server *serve.Server) error {
 	return nil
 }
 
-// together runs tasks until the context ends or one of them fails, and waits for
+// runAll runs tasks until the context ends or one of them fails, and waits for
 // all of them.
-func together(ctx context.Context, tasks ...func(context.Context) error) error {
+func runAll(ctx context.Context, tasks ...func(context.Context) error) error {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	ended := make(chan error)

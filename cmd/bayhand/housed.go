@@ -293,5 +293,5 @@ func (h *housed) run(ctx context.Context) error {
 			})
 		}
 	}
-	return together(ctx, tasks...)
+	return runAll(ctx, tasks...)
 }

@@ -81,7 +81,7 @@ func writable(file string) error {
 // print makes a page and writes it, all of it or nothing.
 func (o *output) print(file string, make func(*bytes.Buffer) ([]paper.Warning, error)) error {
 	var page bytes.Buffer
-	made := newProgress(o.err).soon(words.Put("making {file}", "file", filepath.Base(file)), patience)
+	made := newProgress(o.err).announce(words.Put("making {file}", "file", filepath.Base(file)), patience)
 	warnings, err := make(&page)
 	made()
 	if err != nil {

@@ -57,9 +57,9 @@ func (p *progress) line(text string) {
 	fmt.Fprint(p.to, "\r\x1b[K"+text)
 }
 
-// soon tells something that goes on in one piece, once it takes long; what it gives back
+// announce tells something that goes on in one piece, once it takes long; what it gives back
 // is called when that has ended, and takes the line away.
-func (p *progress) soon(text string, after time.Duration) (end func()) {
+func (p *progress) announce(text string, after time.Duration) (end func()) {
 	told := make(chan struct{})
 	timer := time.AfterFunc(after, func() {
 		p.line(text)

@@ -14,11 +14,11 @@ func TestProgressOfOnePiece(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		var out bytes.Buffer
 		p := &progress{to: &out}
-		p.soon("making wall.pdf", patience)()
+		p.announce("making wall.pdf", patience)()
 		if out.Len() != 0 {
 			t.Errorf("a short piece says %q", &out)
 		}
-		end := p.soon("making wall.pdf", patience)
+		end := p.announce("making wall.pdf", patience)
 		<-time.After(2 * patience)
 		synctest.Wait()
 		end()

@@ -76,7 +76,7 @@ func runSimulate(ctx context.Context, a *app, name string, w simulating) error {
 	o.Traffic = front.Heard
 	listening := make(chan struct{})
 	var told error // before listening is closed
-	return together(ctx,
+	return runAll(ctx,
 		func(ctx context.Context) error {
 			return line.Serve(ctx, o, func(where string) {
 				front.Name(words.Put("{device} at {link}", "device", name, "link", where))

@@ -103,7 +103,7 @@ func (l *listening) held(ctx context.Context, a *app, ask *asking, v verifying, 
 	if err != nil {
 		return nil, err
 	}
-	if l.plan, err = l.plan.Anew(status); err != nil {
+	if l.plan, err = l.plan.Replan(status); err != nil {
 		return nil, err
 	}
 	still := func() error { return hold.Still(ctx) }
@@ -122,7 +122,7 @@ func (l *listening) held(ctx context.Context, a *app, ask *asking, v verifying, 
 	v.quiet = true
 	probed, err := l.measure(ctx, a, ask, v, p.Plan, still, p.Change)
 	if err == nil {
-		found.Settle(p, probed)
+		found.Narrow(p, probed)
 	}
 	return found, err
 }

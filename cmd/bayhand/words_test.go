@@ -73,7 +73,7 @@ func TestLinksOf(t *testing.T) {
 func TestTogetherEndsAllWhenOneFails(t *testing.T) {
 	trouble := errors.New("trouble")
 	ended := false
-	err := together(t.Context(),
+	err := runAll(t.Context(),
 		func(context.Context) error { return trouble },
 		func(ctx context.Context) error { <-ctx.Done(); ended = true; return nil },
 	)

@@ -35,7 +35,7 @@ func List(ctx context.Context) ([]Found, error) {
 	}
 	found := make([]Found, 0, len(lines))
 	for _, l := range lines {
-		found = append(found, l.found())
+		found = append(found, l.listed())
 	}
 	for _, name := range ports.SystemNames() {
 		found = append(found, Found{Address: device.MIDILink.String() + ":" + name})
@@ -49,7 +49,7 @@ type line struct {
 	usb               USB
 }
 
-func (l line) found() Found {
+func (l line) listed() Found {
 	f := Found{Address: l.kind + ":" + l.path, Label: l.label}
 	if l.kind == "serial" && l.usb != (USB{}) && l.usb.Serial != "" {
 		f.Steady = "serial:usb:" + l.usb.Vendor + ":" + l.usb.Product + ":" + l.usb.Serial

@@ -62,7 +62,7 @@ func TestList(t *testing.T) {
 	var found []Found
 	for _, l := range lines {
 		l.path = strings.TrimPrefix(l.path, root)
-		found = append(found, l.found())
+		found = append(found, l.listed())
 	}
 	want := []Found{
 		{Address: "rawmidi:/dev/snd/midiC1D0", Label: "USB MIDI interface"},

@@ -13,10 +13,10 @@ import (
 	"bayhand/model/studio"
 )
 
-// Apart is the first gang that a device moves together and a matrix does not; nil where
+// MismatchedGang is the first gang that a device moves together and a matrix does not; nil where
 // the outputs under stereo: of the matrix are those that its device moves together, or
 // where it moves each alone.
-func Apart(d *device.Description, m studio.Matrix) []name.Point {
+func MismatchedGang(d *device.Description, m studio.Matrix) []name.Point {
 	for _, gang := range d.Gangs.All(m.Outputs) {
 		var outputs []name.Point
 		for _, output := range gang {
@@ -32,7 +32,7 @@ func Apart(d *device.Description, m studio.Matrix) []name.Point {
 // checkGangs refuses a matrix that is said to move outputs alone which its device moves
 // together: every plan would be wrong.
 func checkGangs(d *device.Description, m studio.Matrix) error {
-	apart := Apart(d, m)
+	apart := MismatchedGang(d, m)
 	if apart == nil {
 		return nil
 	}

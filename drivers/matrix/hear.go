@@ -89,7 +89,7 @@ func (t *conversation) hearFor(ctx context.Context, wait time.Duration, judge ju
 	none := fmt.Errorf("%w within %v", ErrNoAnswer, wait)
 	last := t.clock.Now().Add(longest * t.timeout())
 	over, stop := t.clock.Timer(wait)
-	patient := false
+	extended := false
 	defer func() { stop() }()
 	for {
 		select {
@@ -111,12 +111,12 @@ func (t *conversation) hearFor(ctx context.Context, wait time.Duration, judge ju
 				return message.Says{}, t.gone
 			}
 			switch {
-			case long && !patient:
-				patient = true
+			case long && !extended:
+				extended = true
 				stop()
 				over, stop = t.clock.Timer(last.Sub(t.clock.Now()))
 				none = fmt.Errorf("%w within %v, after it asked to wait", ErrNoAnswer, longest*t.timeout())
-			case !patient && t.framer.Pending() != before && t.clock.Now().Before(last):
+			case !extended && t.framer.Pending() != before && t.clock.Now().Before(last):
 				stop()
 				over, stop = t.clock.Timer(wait)
 			}

@@ -18,7 +18,7 @@ type coreMIDI struct{}
 // silence.
 func (coreMIDI) looksEvery() time.Duration { return time.Second }
 
-func (coreMIDI) list() (ins, outs []found, err error) {
+func (coreMIDI) list() (ins, outs []endpoint, err error) {
 	if _, err := coreClient(); err != nil {
 		return nil, nil, err
 	}
@@ -27,13 +27,13 @@ func (coreMIDI) list() (ins, outs []found, err error) {
 
 // endpoints are those that are there; the system goes on listing what was pulled,
 // as offline.
-func endpoints(n uint, get func(uint) uint32) (all []found) {
+func endpoints(n uint, get func(uint) uint32) (all []endpoint) {
 	for i := range n {
 		ref := get(i)
 		if ref == 0 || property(ref, "offline") != 0 {
 			continue
 		}
-		all = append(all, found{name: displayName(ref), id: fmt.Sprint(property(ref, "uniqueID")), number: uint64(ref)})
+		all = append(all, endpoint{name: displayName(ref), id: fmt.Sprint(property(ref, "uniqueID")), number: uint64(ref)})
 	}
 	return all
 }
@@ -63,7 +63,7 @@ func hearSource(packets []byte, number uintptr) {
 	}
 }
 
-func (coreMIDI) openIn(f found, r *receiver) (io.Closer, error) {
+func (coreMIDI) openIn(f endpoint, r *receiver) (io.Closer, error) {
 	client, err := coreClient()
 	if err != nil {
 		return nil, err
@@ -107,7 +107,7 @@ type coreOut struct {
 	name     string
 }
 
-func (coreMIDI) openOut(f found) (sender, error) {
+func (coreMIDI) openOut(f endpoint) (sender, error) {
 	client, err := coreClient()
 	if err != nil {
 		return nil, err

@@ -34,7 +34,7 @@ type alsa struct{}
 
 func (alsa) looksEvery() time.Duration { return 0 } // it tells
 
-func (alsa) list() (ins, outs []found, err error) {
+func (alsa) list() (ins, outs []endpoint, err error) {
 	client, err := sequencer.Open(clientName)
 	if err != nil {
 		return nil, nil, Reason(err)
@@ -42,7 +42,7 @@ func (alsa) list() (ins, outs []found, err error) {
 	defer client.Close()
 	all, err := client.Ports()
 	for _, p := range all {
-		f := found{name: nameOf(p.Client, p.Name), id: p.Address.String(), number: uint64(p.Address.Client)<<8 | uint64(p.Address.Port)}
+		f := endpoint{name: nameOf(p.Client, p.Name), id: p.Address.String(), number: uint64(p.Address.Client)<<8 | uint64(p.Address.Port)}
 		if p.Heard {
 			ins = append(ins, f)
 		}
@@ -66,11 +66,11 @@ func nameOf(client, port string) string {
 	return client + " " + port
 }
 
-func addressOf(f found) sequencer.Address {
+func addressOf(f endpoint) sequencer.Address {
 	return sequencer.Address{Client: byte(f.number >> 8), Port: byte(f.number)}
 }
 
-func (alsa) openIn(f found, r *receiver) (io.Closer, error) {
+func (alsa) openIn(f endpoint, r *receiver) (io.Closer, error) {
 	client, err := sequencer.Open(clientName)
 	if err != nil {
 		return nil, Reason(err)
@@ -84,7 +84,7 @@ func (alsa) openIn(f found, r *receiver) (io.Closer, error) {
 }
 
 // connecting is what it means that a connection was refused.
-func connecting(f found, err error) error {
+func connecting(f endpoint, err error) error {
 	switch {
 	case errors.Is(err, unix.ENOENT), errors.Is(err, unix.ENODEV), errors.Is(err, unix.ENXIO):
 		return fmt.Errorf("%w: %s: %w", ErrGone, f.name, err)
@@ -105,7 +105,7 @@ func (in *alsaIn) Close() error {
 	return err
 }
 
-func (in *alsaIn) read(f found, r *receiver) {
+func (in *alsaIn) read(f endpoint, r *receiver) {
 	defer close(in.ended)
 	from := addressOf(f)
 	err := in.client.Read(func(e sequencer.Event) {
@@ -121,7 +121,7 @@ func (in *alsaIn) read(f found, r *receiver) {
 	}
 }
 
-func (alsa) openOut(f found) (sender, error) {
+func (alsa) openOut(f endpoint) (sender, error) {
 	client, err := sequencer.Open(clientName)
 	if err != nil {
 		return nil, Reason(err)

@@ -94,7 +94,7 @@ type windowsMIDI struct{}
 // looksEvery is a second: a device that is pulled takes every message in silence.
 func (windowsMIDI) looksEvery() time.Duration { return time.Second }
 
-func (windowsMIDI) list() (ins, outs []found, err error) {
+func (windowsMIDI) list() (ins, outs []endpoint, err error) {
 	return listed(midiInGetNumDevs, midiInGetDevCaps), listed(midiOutGetNumDevs, midiOutGetDevCaps), nil
 }
 
@@ -113,19 +113,19 @@ type midiCaps struct {
 // they fill no more than they are told.
 const midiInCapsSize = 76
 
-func listed(count, caps *windows.LazyProc) (all []found) {
+func listed(count, caps *windows.LazyProc) (all []endpoint) {
 	n, _, _ := count.Call()
 	for i := range n {
 		var c midiCaps
 		if called(caps, i, uintptr(unsafe.Pointer(&c)), midiInCapsSize) != nil {
 			continue // it was pulled just now
 		}
-		all = append(all, found{name: windows.UTF16ToString(c.name[:]), id: fmt.Sprint(i), number: uint64(i)})
+		all = append(all, endpoint{name: windows.UTF16ToString(c.name[:]), id: fmt.Sprint(i), number: uint64(i)})
 	}
 	return all
 }
 
-func (windowsMIDI) openOut(f found) (sender, error) {
+func (windowsMIDI) openOut(f endpoint) (sender, error) {
 	done, err := windows.CreateEvent(nil, 0, 0, nil)
 	if err != nil {
 		return nil, err

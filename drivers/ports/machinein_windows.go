@@ -108,7 +108,7 @@ func (in *windowsIn) called(message, value uintptr) {
 	}
 }
 
-func (windowsMIDI) openIn(f found, r *receiver) (io.Closer, error) {
+func (windowsMIDI) openIn(f endpoint, r *receiver) (io.Closer, error) {
 	in := &windowsIn{queue: make(chan came, inQueue), stop: make(chan struct{}), ended: make(chan struct{})}
 	openPorts.mu.Lock()
 	openPorts.last++

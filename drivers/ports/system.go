@@ -13,18 +13,18 @@ import (
 // system. A port is open while its closer is, which waits for what it began.
 type machine interface {
 	// list is what can be heard now, and what can be sent to.
-	list() (ins, outs []found, err error)
+	list() (ins, outs []endpoint, err error)
 	// openIn has everything that comes told to r, from one goroutine.
-	openIn(f found, r *receiver) (io.Closer, error)
-	openOut(f found) (sender, error)
+	openIn(f endpoint, r *receiver) (io.Closer, error)
+	openOut(f endpoint) (sender, error)
 	// looksEvery is how often the list of ports is to be looked at for one that is no
 	// longer there; 0 where the system tells of it.
 	looksEvery() time.Duration
 }
 
-// found is a port as the system lists it: what a person reads, what no other port
+// endpoint is a port as the system lists it: what a person reads, what no other port
 // has at this time, and the number that opens it.
-type found struct {
+type endpoint struct {
 	name, id string
 	number   uint64
 }
@@ -82,7 +82,7 @@ func (s shown) Unwrap() error { return s.error }
 // it is not for several goroutines at once.
 type systemPort struct {
 	of     machine
-	found  found
+	found  endpoint
 	number int
 	watch  watch
 }
@@ -97,7 +97,7 @@ func (p *systemPort) gone(why any) error {
 }
 
 // look begins to look whether the port is still listed, where nobody tells.
-func (p *systemPort) look(listed func() []found, lost func(error)) {
+func (p *systemPort) look(listed func() []endpoint, lost func(error)) {
 	if every := p.of.looksEvery(); every > 0 {
 		there := func() bool { return slices.Contains(listed(), p.found) }
 		p.watch.begin(every, there, func() { lost(p.gone("it is not listed any more")) })
@@ -123,17 +123,17 @@ func (out *systemOut) Open() error {
 		return said(err)
 	}
 	out.open, out.deadline = open, time.Time{}
-	out.look(func() []found { _, outs, err := out.of.list(); return orSame(outs, err, out.found) }, func(error) {})
+	out.look(func() []endpoint { _, outs, err := out.of.list(); return orSame(outs, err, out.found) }, func(error) {})
 	return nil
 }
 
 // orSame is the list, or the port itself where the list cannot be had: nothing
 // says then that it is gone.
-func orSame(listed []found, err error, f found) []found {
+func orSame(ports []endpoint, err error, f endpoint) []endpoint {
 	if err != nil {
-		return []found{f}
+		return []endpoint{f}
 	}
-	return listed
+	return ports
 }
 
 // Close closes it; one that is closed stays so.

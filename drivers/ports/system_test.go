@@ -24,22 +24,22 @@ type quiet struct {
 	to     *receiver
 }
 
-var onlyPort = found{name: "Interface", id: "24:0"}
+var onlyPort = endpoint{name: "Interface", id: "24:0"}
 
 func (q *quiet) looksEvery() time.Duration { return time.Second }
 
-func (q *quiet) list() (ins, outs []found, err error) {
+func (q *quiet) list() (ins, outs []endpoint, err error) {
 	q.mu.Lock()
 	defer q.mu.Unlock()
 	if q.pulled {
 		return nil, nil, nil
 	}
-	return []found{onlyPort}, []found{onlyPort}, nil
+	return []endpoint{onlyPort}, []endpoint{onlyPort}, nil
 }
 
-func (q *quiet) openIn(_ found, r *receiver) (io.Closer, error) { q.to = r; return q, q.open }
-func (q *quiet) openOut(found) (sender, error)                  { return q, q.open }
-func (q *quiet) Close() error                                   { return nil }
+func (q *quiet) openIn(_ endpoint, r *receiver) (io.Closer, error) { q.to = r; return q, q.open }
+func (q *quiet) openOut(endpoint) (sender, error)                  { return q, q.open }
+func (q *quiet) Close() error                                      { return nil }
 
 func (q *quiet) send(message []byte, deadline time.Time) error {
 	if !deadline.IsZero() && !time.Now().Before(deadline) {

@@ -33,7 +33,7 @@ func (in *systemIn) Open() error {
 		return said(err)
 	}
 	in.open = open
-	in.look(func() []found { ins, _, err := in.of.list(); return orSame(ins, err, in.found) }, in.to.fail)
+	in.look(func() []endpoint { ins, _, err := in.of.list(); return orSame(ins, err, in.found) }, in.to.fail)
 	return nil
 }
 

@@ -62,10 +62,10 @@ func meets(a studio.Acceptance, f Finding) bool {
 // Unmet are the acceptances that meet none of the findings, each as a finding of its
 // own. It takes the findings of the studio and of all its sessions.
 func Unmet(all []Finding, accepted []studio.Acceptance, places text.Places) []Finding {
-	var out []found
+	var out []violation
 	for _, a := range accepted {
 		if !slices.ContainsFunc(all, func(f Finding) bool { return meets(a, f) }) {
-			out = append(out, found{key: a.Key, message: acceptsNothing(a), hint: nearestTo(all, a)})
+			out = append(out, violation{key: a.Key, message: acceptsNothing(a), hint: nearestTo(all, a)})
 		}
 	}
 	return rule{Rule: acceptedNothing}.placed(out, places)

@@ -44,13 +44,13 @@ func (v *sessionView) arriveAsked() []arrival {
 	}
 	v.arrivals = []arrival{}
 	room := level.New(v.room, v.studio.Rest, level.Options{Quick: true})
-	anew := map[name.Point]bool{}
+	asked := map[name.Point]bool{}
 	for _, m := range v.joinedAsked() {
-		anew[m.destination.Point] = true
+		asked[m.destination.Point] = true
 	}
 	var sources []name.Point
 	destinations, keys := map[name.Point][]name.Point{}, map[name.Point]string{}
-	for _, m := range v.sharedAnew() {
+	for _, m := range v.askedOfSources() {
 		from := m.source.Point
 		if destinations[from] == nil {
 			sources = append(sources, from)
@@ -60,7 +60,7 @@ func (v *sessionView) arriveAsked() []arrival {
 	}
 	for _, from := range sources {
 		for _, a := range room.Asked(from, destinations[from]) {
-			if anew[a.Destination.Point] {
+			if asked[a.Destination.Point] {
 				v.arrivals = append(v.arrivals, arrival{a, keys[a.Destination.Point]})
 			}
 		}
@@ -69,11 +69,11 @@ func (v *sessionView) arriveAsked() []arrival {
 }
 
 // arrivals runs a rule on what arrives at rest, and on what a session asks for.
-func arriving(r Rule, find func([]arrival) []found) rule {
+func arriving(r Rule, find func([]arrival) []violation) rule {
 	return rule{
 		Rule:    r,
-		studio:  func(v *view) []found { return find(v.arriveAtRest()) },
-		session: func(v *sessionView) []found { return find(v.arriveAsked()) },
+		studio:  func(v *view) []violation { return find(v.arriveAtRest()) },
+		session: func(v *sessionView) []violation { return find(v.arriveAsked()) },
 	}
 }
 
@@ -87,14 +87,14 @@ func (a arrival) signal() bool {
 
 // told gathers arrivals of one line of the file of which the same words are said,
 // so that a line of sixteen ports is one finding.
-func told(all []arrival, words func(arrival) string, say func(b *batch) found) []found {
+func told(all []arrival, words func(arrival) string, say func(b *batch) violation) []violation {
 	var b batches
 	for _, a := range all {
 		if text := words(a); text != "" {
 			b.add(a.key, text, a.Source.Point, a.Destination.Point)
 		}
 	}
-	var out []found
+	var out []violation
 	for _, line := range b {
 		f := say(line)
 		f.key = line.key

@@ -45,8 +45,8 @@ wiring:
   - main/b1 -> echo/in1
 `},
 	},
-	studio:  func(v *view) []found { return balancesLost(v.arriveAtRest()) },
-	session: func(v *sessionView) []found { return balancesLost(v.arriveAsked()) },
+	studio:  func(v *view) []violation { return balancesLost(v.arriveAtRest()) },
+	session: func(v *sessionView) []violation { return balancesLost(v.arriveAsked()) },
 }
 
 // legLost is what an output that drives both legs loses when one is grounded:
@@ -63,15 +63,15 @@ func (a arrival) loses() bool {
 	return byInput && l.Stage == studio.StageUnsaid && l.Kind == studio.LineLevel && a.Destination.Line.Kind == studio.LineLevel && !a.levelsDiffer()
 }
 
-func balancesLost(all []arrival) []found {
+func balancesLost(all []arrival) []violation {
 	var lost []meeting
 	for _, a := range each(all, arrival.loses) {
 		lost = append(lost, meeting{a.Source, a.Destination, a.key})
 	}
-	var out []found
+	var out []violation
 	for _, g := range grouped(lost, nil) {
 		n := len(g.sources)
-		out = append(out, found{
+		out = append(out, violation{
 			key: g.key,
 			message: phrase.Count(n, "{sources} is balanced and {destinations} is not: the cold leg is grounded there, which costs an output that does not float {loss} dB",
 				"{sources} are balanced and {destinations} are not: the cold leg is grounded there, which costs an output that does not float {loss} dB",

@@ -45,7 +45,7 @@ wiring:
 	studio: groundLoops,
 }
 
-func groundLoops(v *view) []found {
+func groundLoops(v *view) []violation {
 	gear := map[string][]string{}
 	for _, r := range v.runs() {
 		atA, atB := r.joined()
@@ -56,10 +56,10 @@ func groundLoops(v *view) []found {
 			}
 		}
 	}
-	var all []found
+	var all []violation
 	for _, bay := range v.studio.Bays {
 		if joined := gear[bay.Name]; len(joined) > 1 {
-			all = append(all, found{
+			all = append(all, violation{
 				key:     "bays." + bay.Name + ".ground",
 				message: fmt.Sprintf("the bussed sleeves of %s join the shields of %s, each joined at both ends", bay.Name, strings.Join(joined, ", ")),
 				hint:    "lift the shields at the bay, shield: source or shield: destination on the wires; never the protective earth of the mains",

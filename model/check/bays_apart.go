@@ -12,12 +12,12 @@ import (
 // baysApart looks from bay to bay, where nothing that is tied leads from the one to the
 // other and they no wall is between them: whether a cord goes there at all, and
 // as far to the side as is usual. It takes time that grows with the square of the number of bays.
-func baysApart(v *view) []found {
+func baysApart(v *view) []violation {
 	if v.studio.Stock.Unlimited || !v.hasStock() {
 		return nil
 	}
 	used, group, walls := usedBays(v), tiedBays(v), layout.NewWalls(v.studio)
-	var all []found
+	var all []violation
 	for i, a := range v.studio.Bays {
 		for j, b := range v.studio.Bays[:i] {
 			if !used[a.Name] || !used[b.Name] || group.Root(i) == group.Root(j) || walls.Between(a.Name, b.Name) {
@@ -32,11 +32,11 @@ func baysApart(v *view) []found {
 }
 
 // fromTo is what is to be said of the way between two bays; without a message nothing.
-func fromTo(v *view, a, b studio.Bay) found {
+func fromTo(v *view, a, b studio.Bay) violation {
 	near, usual := ways(v, a, b)
 	longest, fits := v.longest(a, b)
 	slack := v.studio.Stock.Slack
-	f := found{key: "cords.stock", severity: "advice"}
+	f := violation{key: "cords.stock", severity: "advice"}
 	switch {
 	case !fits:
 		f.message = fmt.Sprintf("no cord owned has a plug for %s (%s) and one for %s (%s), and nothing that is tied leads there", a.Name, a.Jack, b.Name, b.Jack)

@@ -41,10 +41,10 @@ wiring:
 	studio: cablesTwice,
 }
 
-func cablesTwice(v *view) []found {
+func cablesTwice(v *view) []violation {
 	first := map[string]run{}
 	said := map[string]bool{}
-	var all []found
+	var all []violation
 	for _, r := range v.runs() {
 		number := r.run.Cable
 		one, known := first[number]
@@ -57,7 +57,7 @@ func cablesTwice(v *view) []found {
 		}
 		if why := apartFrom(one, r); why != "" && !said[number+r.key] {
 			said[number+r.key] = true
-			all = append(all, found{
+			all = append(all, violation{
 				key:     r.key,
 				message: fmt.Sprintf("the cable from %s to %s has the number %s, which that from %s to %s has: %s", r.a, r.b, number, one.a, one.b, why),
 				hint:    "give one of them another number, or say the same of both",

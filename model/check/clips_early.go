@@ -28,7 +28,7 @@ wiring:
 `},
 }, clipEarly)
 
-func clipEarly(all []arrival) []found {
+func clipEarly(all []arrival) []violation {
 	words := func(a arrival) string {
 		if !a.signal() || !a.Early() || a.levelsDiffer() {
 			return ""
@@ -43,8 +43,8 @@ func clipEarly(all []arrival) []found {
 		}
 		return fmt.Sprintf("%s clips %s above the working level", where, amount(a.Headroom))
 	}
-	return told(all, words, func(b *batch) found {
-		return found{
+	return told(all, words, func(b *batch) violation {
+		return violation{
 			message: fmt.Sprintf("%s into %s: %s", unique(b.points), unique(b.others), b.words),
 			hint:    "turn down at the source, or put a level box between",
 		}

@@ -33,7 +33,7 @@ wiring:
 `},
 }, coldsAtFarEnd)
 
-func coldsAtFarEnd(all []arrival) []found {
+func coldsAtFarEnd(all []arrival) []violation {
 	by := map[name.Point][]level.Ground{}
 	words := func(a arrival) string {
 		atSource := slices.ContainsFunc(a.Cold, func(g level.Ground) bool { return g.AtSource })
@@ -43,12 +43,12 @@ func coldsAtFarEnd(all []arrival) []found {
 		by[a.Source.Point] = a.Cold
 		return "far"
 	}
-	return told(all, words, func(b *batch) found {
+	return told(all, words, func(b *batch) violation {
 		var at []level.Ground
 		for _, p := range b.points {
 			at = append(at, by[p]...)
 		}
-		return found{
+		return violation{
 			message: phrase.Put("the cold leg of the cross-coupled {outputs} is grounded by {what} and not at its own end: it may oscillate",
 				"outputs", unique(b.points), "what", groundedBy(at)),
 			hint: "join the cold leg with the shield at the source: cold: grounded on its wire; it clips 6 dB earlier then",

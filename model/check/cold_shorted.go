@@ -34,7 +34,7 @@ wiring:
 `},
 }, coldsShorted)
 
-func coldsShorted(all []arrival) []found {
+func coldsShorted(all []arrival) []violation {
 	words := func(a arrival) string {
 		if !a.Shorted() {
 			return ""
@@ -47,12 +47,12 @@ func coldsShorted(all []arrival) []found {
 	for _, a := range all {
 		by[a.Source.Point] = a.Cold
 	}
-	return told(all, words, func(b *batch) found {
+	return told(all, words, func(b *batch) violation {
 		var at []level.Ground
 		for _, p := range b.points {
 			at = append(at, by[p]...)
 		}
-		return found{
+		return violation{
 			message: fmt.Sprintf("the cold leg of %s is grounded by %s; an active output %s", unique(b.points), groundedBy(at), b.words),
 			hint:    "leave the cold leg open at the output's end: cold: open on its wire",
 		}

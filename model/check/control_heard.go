@@ -22,17 +22,17 @@ gear:
   plate: {inputs: {in1: home-line}, outputs: {out1: home-line}, passes: [in1 -> out1], midi: {port: usb-midi, channel: 3}}
 `
 
-func controlsHeard(v *view) []found {
+func controlsHeard(v *view) []violation {
 	control := v.studio.Control
 	if control == nil {
 		return nil
 	}
-	var all []found
+	var all []violation
 	for _, g := range v.studio.Gear {
 		if g.MIDI == nil || g.MIDI.Port != control.Port || control.Channel != 0 && control.Channel != g.MIDI.Channel {
 			continue
 		}
-		all = append(all, found{
+		all = append(all, violation{
 			key:     "control",
 			message: fmt.Sprintf("the control port %s hears channel %d, on which the programs of %s go out", control.Port, g.MIDI.Channel, g.Name),
 			hint:    "give control: a channel: that no gear has",

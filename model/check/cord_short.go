@@ -30,7 +30,7 @@ rest: {cords: [main/t1 - main/b20]}
 rest: {cords: [main/t1 - main/b20]}
 `},
 	},
-	studio: func(v *view) []found {
+	studio: func(v *view) []violation {
 		return slices.Concat(baysUnspanned(v), baysApart(v), cordsShort(v, v.studio.Rest, "rest"))
 	},
 	session: onKept(cordsShort),
@@ -41,8 +41,8 @@ bays:
   main: {pairs: 24, jack: bantam, modes: isolated}
 `
 
-func cordsShort(v *view, p patch.Patch, key string) []found {
-	var all []found
+func cordsShort(v *view, p patch.Patch, key string) []violation {
+	var all []violation
 	for i, c := range p.Cords {
 		if c.B.IsZero() || v.studio.Stock.Unlimited && c.Length == 0 {
 			continue
@@ -54,13 +54,13 @@ func cordsShort(v *view, p patch.Patch, key string) []found {
 		need := way + v.studio.Stock.Slack
 		switch {
 		case c.Length > 0 && c.Length < need:
-			all = append(all, found{
+			all = append(all, violation{
 				key:     cordKey(key, i),
 				message: fmt.Sprintf("from %s to %s it takes %s with the slack, and the cord there is %s", c.A, c.B, centimetres(need), c.Length),
 				hint:    "write the length that the cord really has, or plug a longer one",
 			})
 		case !owned(v, c, need):
-			all = append(all, found{
+			all = append(all, violation{
 				key:     cordKey(key, i),
 				message: fmt.Sprintf("from %s to %s it takes %s with the slack, and no cord owned %s", c.A, c.B, centimetres(need), lacks(c)),
 				hint:    "count the cords under cords: again, or choose jacks that are nearer",
@@ -94,24 +94,24 @@ func owned(v *view, c patch.Cord, need measure.Length) bool {
 }
 
 // baysUnspanned looks at each bay from end to end.
-func baysUnspanned(v *view) []found {
+func baysUnspanned(v *view) []violation {
 	if v.studio.Stock.Unlimited {
 		return nil
 	}
-	var all []found
+	var all []violation
 	for _, bay := range v.studio.Bays {
 		first, last := bay.TopJack(1), bay.BottomJack(bay.Pairs())
 		way, _ := layout.Distance(v.studio, first, last)
 		longest, any := v.longest(bay, bay)
 		switch {
 		case !any && v.hasStock():
-			all = append(all, found{
+			all = append(all, violation{
 				key:     "cords.stock",
 				message: fmt.Sprintf("no cord owned has the plugs for two jacks of %s (%s)", bay.Name, bay.Jack),
 				hint:    "write cords with such ends under cords:, or the kind of jack that the bay has",
 			})
 		case any && longest < way+v.studio.Stock.Slack:
-			all = append(all, found{
+			all = append(all, violation{
 				key: "cords.stock",
 				message: fmt.Sprintf("from end to end of %s, from %s to %s, it takes %s with the slack, and the longest cord owned is %s",
 					bay.Name, first, last, centimetres(way+v.studio.Stock.Slack), longest),

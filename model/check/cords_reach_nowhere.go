@@ -38,13 +38,13 @@ wiring: [tape/out1 -> main/t1, main/b8 -> deck/in1]
 cords: {stock: {%s}, slack: 10 cm}
 `
 
-func reachingNowhere(v *view) []found {
+func reachingNowhere(v *view) []violation {
 	used := usedSpots(v)
 	if v.studio.Stock.Unlimited || len(used) < 2 {
 		return nil
 	}
 	least := map[[2]studio.Jack]measure.Length{}
-	var all []found
+	var all []violation
 	for _, c := range v.studio.Stock.Cords {
 		if c.Count == 0 {
 			continue
@@ -57,13 +57,13 @@ func reachingNowhere(v *view) []found {
 		cords := phrase.Count(c.Count, "1 cord of {length}", "{n} cords of {length}", "length", c.Length.String())
 		switch need := way + v.studio.Stock.Slack; {
 		case way < 0:
-			all = append(all, found{
+			all = append(all, violation{
 				key:     "cords.stock",
 				message: fmt.Sprintf("no two jacks that are used take the plugs of the %s owned (%s and %s)", cords, c.Ends[0], c.Ends[1]),
 				hint:    "look at the ends of the cords, and at the kinds of jack of the bays",
 			})
 		case c.Length < need:
-			all = append(all, found{
+			all = append(all, violation{
 				key:     "cords.stock",
 				message: fmt.Sprintf("the %s owned reach between no two jacks that are used: it takes %s at the least, with the slack", cords, centimetres(need)),
 				hint:    "measure them again, say less slack, or leave them out",

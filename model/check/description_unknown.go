@@ -22,8 +22,8 @@ matrices:
 `},
 }
 
-func descriptionMissing(m studio.Matrix) []found {
-	return []found{{
+func descriptionMissing(m studio.Matrix) []violation {
+	return []violation{{
 		key:     "matrices." + m.Name + ".device.description",
 		message: fmt.Sprintf("%s is said to be a %s, and there is no such description", m.Name, m.Device.Description),
 		hint:    "write the name of one that ships (bayhand simulate completes them), or put its file beside the studio's",

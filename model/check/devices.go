@@ -9,7 +9,7 @@ import (
 // deviceRule is one that looks at a matrix beside the description of its device.
 type deviceRule struct {
 	Rule
-	find func(m studio.Matrix, d *device.Description) []found
+	find func(m studio.Matrix, d *device.Description) []violation
 }
 
 var deviceRules = []deviceRule{matrixWide, linkUnfit, parameterUnfit, gangsApart}

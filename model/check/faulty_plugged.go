@@ -33,7 +33,7 @@ rest: {cords: [main/t2 - main/b2]}
 	session: onKept(faultyIn),
 }
 
-func faultyIn(v *view, p patch.Patch, key string) []found {
+func faultyIn(v *view, p patch.Patch, key string) []violation {
 	var jacks []name.Point
 	for _, jack := range p.Plugs() {
 		if slices.Contains(v.studio.Faulty, jack) {
@@ -44,7 +44,7 @@ func faultyIn(v *view, p patch.Patch, key string) []found {
 		return nil
 	}
 	slices.SortFunc(jacks, name.Point.Compare)
-	return []found{{
+	return []violation{{
 		key:     key,
 		message: phrase.Count(len(jacks), "{jacks} is plugged here and tagged faulty", "{jacks} are plugged here and tagged faulty", "jacks", folded(jacks)),
 		hint:    "mend it and take it out of faulty:, or plug another jack",

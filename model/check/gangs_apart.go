@@ -22,7 +22,7 @@ device cannot do. The device is not driven before they do.`,
 		Bad:  Example{Studio: gangStudio("")},
 		Good: Example{Studio: gangStudio(", stereo: [[out1, out2], [out3, out4]]")},
 	},
-	find: func(m studio.Matrix, d *device.Description) []found {
+	find: func(m studio.Matrix, d *device.Description) []violation {
 		var apart, groups []string
 		for _, gang := range d.Gangs.All(m.Outputs) {
 			var outputs []name.Point
@@ -42,7 +42,7 @@ device cannot do. The device is not driven before they do.`,
 		if len(apart) > 1 {
 			moves = phrase.Put("{outputs} and {n} more like them", "outputs", moves, "n", strconv.Itoa(len(apart)-1))
 		}
-		return []found{{
+		return []violation{{
 			key:     "matrices." + m.Name,
 			message: phrase.Put("a {device} moves {outputs} together, and {matrix} does not say so", "device", d.Name, "outputs", moves, "matrix", m.Name),
 			hint:    phrase.Put("write stereo: [{groups}]", "groups", strings.Join(groups, ", ")),

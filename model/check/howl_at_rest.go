@@ -46,7 +46,7 @@ wiring:
 	studio: howlsAtRest,
 }
 
-func howlsAtRest(v *view) []found {
+func howlsAtRest(v *view) []violation {
 	looping := v.looping()
 	var b batches
 	for _, g := range v.studio.Gear {
@@ -62,10 +62,10 @@ func howlsAtRest(v *view) []found {
 			}
 		}
 	}
-	var all []found
+	var all []violation
 	for _, line := range b {
 		n := len(line.points)
-		all = append(all, found{
+		all = append(all, violation{
 			key:     line.key,
 			message: phrase.Count(n, "in the rest patch {inputs} is fed by {what}", "in the rest patch {inputs} are fed by {what}", "inputs", folded(line.points), "what", line.words),
 			hint:    "make a pair on the way isolated, so that the loudspeaker is silent until something is patched; turn it down meanwhile",

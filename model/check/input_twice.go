@@ -35,11 +35,11 @@ wiring:
 	studio: inputsTwice,
 }
 
-func inputsTwice(v *view) []found {
-	var all []found
+func inputsTwice(v *view) []violation {
+	var all []violation
 	check := func(p name.Point) {
 		if wires := v.wired(p); len(wires) > 1 {
-			all = append(all, found{
+			all = append(all, violation{
 				key:     wires[len(wires)-1].key,
 				message: fmt.Sprintf("the input %s is wired to %d places: %s", p, len(wires), ends(wires)),
 				hint:    "wire it to one of them; the other jack is joined with it otherwise",

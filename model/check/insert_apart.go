@@ -47,7 +47,7 @@ type insert struct {
 }
 
 // insertsApart has one finding for the inserts of one line of the file.
-func insertsApart(v *view) []found {
+func insertsApart(v *view) []violation {
 	var apart, reversed [][]insert
 	for _, g := range v.studio.Gear {
 		for _, p := range g.Ports {
@@ -63,7 +63,7 @@ func insertsApart(v *view) []found {
 			}
 		}
 	}
-	var all []found
+	var all []violation
 	for _, line := range apart {
 		all = append(all, insertsOnTwoPairs(line))
 	}
@@ -112,9 +112,9 @@ func insertName(i insert) name.Point { return i.name }
 func sendJack(i insert) name.Point   { return i.send }
 func backJack(i insert) name.Point   { return i.back }
 
-func insertsOnTwoPairs(line []insert) found {
+func insertsOnTwoPairs(line []insert) violation {
 	sends := points(line, sendJack)
-	return found{
+	return violation{
 		key: line[0].key,
 		message: fmt.Sprintf("the send of %s is on %s and the return on %s, so that no normal closes the insert",
 			points(line, insertName), sends, points(line, backJack)),
@@ -122,9 +122,9 @@ func insertsOnTwoPairs(line []insert) found {
 	}
 }
 
-func insertsTurned(v *view, line []insert) found {
+func insertsTurned(v *view, line []insert) violation {
 	sends, returns := points(line, sendJack), points(line, backJack)
-	return found{
+	return violation{
 		key: line[0].key,
 		message: fmt.Sprintf("the send of %s is on %s, the jack that breaks, and the return on %s, the jack that taps",
 			points(line, insertName), sends, returns),

@@ -41,13 +41,13 @@ wiring:
 }
 
 // insertLeads looks at the runs to the halves of inserts that share a jack.
-func insertLeads(v *view) []found {
+func insertLeads(v *view) []violation {
 	oneJack := map[string]bool{}
 	for _, g := range v.studio.Gear {
 		oneJack[g.Name] = g.InsertTip != name.Whole
 	}
 	cables := map[name.Point]run{}
-	var all []found
+	var all []violation
 	for _, r := range v.runs() {
 		for i, p := range []name.Point{r.a, r.b} {
 			if p.Part == name.Whole || !oneJack[p.Owner] && !strings.EqualFold(v.ports[p].Line.Plug, "trs") {
@@ -69,6 +69,6 @@ func insertLeads(v *view) []found {
 	return all
 }
 
-func insertFound(key, message string) found {
-	return found{key: key, message: message, hint: "wire it with one cable of two pairs and a TRS plug"}
+func insertFound(key, message string) violation {
+	return violation{key: key, message: message, hint: "wire it with one cable of two pairs and a TRS plug"}
 }

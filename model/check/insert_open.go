@@ -39,7 +39,7 @@ wiring:
 
 // insertsOpen asks what each return hears at rest: nothing is an open channel.
 // Of inserts on two pairs with normals another rule speaks.
-func insertsOpen(v *view) []found {
+func insertsOpen(v *view) []violation {
 	var b batches
 	for _, i := range v.inserts() {
 		if i.back != studio.OtherJack(i.send) && (normalled(v.mode(i.send)) || normalled(v.mode(i.back))) {
@@ -51,10 +51,10 @@ func insertsOpen(v *view) []found {
 			b.add(i.key, "", i.name, i.back)
 		}
 	}
-	var all []found
+	var all []violation
 	for _, line := range b {
 		n := len(line.points)
-		all = append(all, found{
+		all = append(all, violation{
 			key: line.key,
 			message: phrase.Count(n, "with nothing plugged, no signal comes back to {inserts} at {jacks}: the channel is open",
 				"with nothing plugged, no signal comes back to {inserts} at {jacks}: these channels are open", "inserts", folded(line.points), "jacks", folded(line.others)),

@@ -31,17 +31,17 @@ wiring:
   - main/b1 -> desk/ins1.return
 `},
 	},
-	studio: func(v *view) []found {
+	studio: func(v *view) []violation {
 		var b batches
 		for _, i := range v.inserts() {
 			if i.back == studio.OtherJack(i.send) && v.mode(i.send) == studio.Parallel {
 				b.add(i.key, "", i.name, i.send)
 			}
 		}
-		var all []found
+		var all []violation
 		for _, line := range b {
 			n := len(line.points)
-			all = append(all, found{
+			all = append(all, violation{
 				key: line.key,
 				message: phrase.Count(n, "{inserts} is on a parallel pair: what is plugged into the return is joined with the send",
 					"{inserts} are on parallel pairs: what is plugged into the return is joined with the send", "inserts", folded(line.points)),

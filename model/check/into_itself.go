@@ -28,7 +28,7 @@ or write allow: in the session.`,
 			Session: "session: Onward\nconnect:\n  - desk/mix1 -> recorder/in1\n",
 		},
 	},
-	studio: func(v *view) []found {
+	studio: func(v *view) []violation {
 		var b batches
 		for _, m := range v.atRest() {
 			if v.intoItself(m) {
@@ -37,7 +37,7 @@ or write allow: in the session.`,
 		}
 		return straightBack(b, "advice", "describe what it carries inside with passes: or can-pass:, or wire the pair another way")
 	},
-	session: func(v *sessionView) []found {
+	session: func(v *sessionView) []violation {
 		var b batches
 		for _, m := range v.fresh() {
 			if v.intoItself(m) && !v.insideTold(m.source.Point.Owner) && !v.allowed(m) {
@@ -83,8 +83,8 @@ func (v *sessionView) allowed(m meeting) bool {
 
 // straightBack has one finding for each piece of gear, at the first line: what
 // mends one of them mends all.
-func straightBack(b batches, severity, hint string) []found {
-	var all []found
+func straightBack(b batches, severity, hint string) []violation {
+	var all []violation
 	told := map[string]bool{}
 	for _, line := range b {
 		gear := line.points[0].Owner
@@ -92,7 +92,7 @@ func straightBack(b batches, severity, hint string) []found {
 			continue
 		}
 		told[gear] = true
-		all = append(all, found{
+		all = append(all, violation{
 			key: line.key,
 			message: phrase.Count(len(line.points), "{when} {outputs} goes straight back into {inputs}, and nothing says what {gear} carries inside: it may feed back (howl)",
 				"{when} {outputs} go straight back into {inputs}, and nothing says what {gear} carries inside: it may feed back (howl)",

@@ -40,14 +40,14 @@ wiring:
 	studio: jacksTwice,
 }
 
-func jacksTwice(v *view) []found {
-	var all []found
+func jacksTwice(v *view) []violation {
+	var all []violation
 	for _, jack := range v.sockets() {
 		cables := v.cables[jack]
 		if len(cables) < 2 {
 			continue
 		}
-		all = append(all, found{
+		all = append(all, violation{
 			key:     cables[len(cables)-1].key,
 			message: fmt.Sprintf("at the rear of %s end %d cables: %s", jack, len(cables), ends(cables)),
 			hint:    "wire one of them to another jack; what shares a signal on purpose goes under mults:",

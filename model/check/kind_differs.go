@@ -34,8 +34,8 @@ wiring:
   - voice/out1 -> recorder/in1
 `},
 	},
-	studio:  func(v *view) []found { return kindsDiffer(withoutPhantom(v.atRest())) },
-	session: func(v *sessionView) []found { return kindsDiffer(withoutPhantom(v.fresh())) },
+	studio:  func(v *view) []violation { return kindsDiffer(withoutPhantom(v.atRest())) },
+	session: func(v *sessionView) []violation { return kindsDiffer(withoutPhantom(v.fresh())) },
 }
 
 // withoutPhantom leaves out what phantom power could harm: its own rule speaks
@@ -46,15 +46,15 @@ func withoutPhantom(all []meeting) []meeting {
 	})
 }
 
-func kindsDiffer(all []meeting) []found {
-	var out []found
+func kindsDiffer(all []meeting) []violation {
+	var out []violation
 	for _, g := range grouped(all, nil) {
 		from, to := g.source.Line.Kind, g.destination.Line.Kind
 		if from == to || from == studio.LineUnknown || to == studio.LineUnknown || unlikePhones(from, to) {
 			continue
 		}
 		remedy, severity := between(from, to)
-		out = append(out, found{
+		out = append(out, violation{
 			key: g.key,
 			message: phrase.Put("{level} level from {sources} meets {destinations}, made for {other} level",
 				"level", from.String(), "sources", folded(g.sources), "destinations", folded(g.destinations), "other", to.String()),

@@ -43,8 +43,8 @@ wiring:
   - main/b1 -> recorder/in1
 `},
 	},
-	studio:  func(v *view) []found { return levelsDiffer(v.arriveAtRest()) },
-	session: func(v *sessionView) []found { return levelsDiffer(v.arriveAnyhow()) },
+	studio:  func(v *view) []violation { return levelsDiffer(v.arriveAtRest()) },
+	session: func(v *sessionView) []violation { return levelsDiffer(v.arriveAnyhow()) },
 }
 
 const levelApart = 6 // dB: common practice, no published source
@@ -82,20 +82,20 @@ func (a arrival) nominal() float64 {
 	return tenths(float64(a.Source.Line.Level - a.Destination.Line.Level))
 }
 
-func levelsDiffer(all []arrival) []found {
+func levelsDiffer(all []arrival) []violation {
 	var apart []meeting
 	var amounts []string
 	for _, a := range each(all, arrival.levelsDiffer) {
 		apart = append(apart, meeting{a.Source, a.Destination, a.key})
 		amounts = append(amounts, amount(a.Over)+" "+a.sense())
 	}
-	var out []found
+	var out []violation
 	for _, g := range grouped(apart, amounts) {
 		remedy := "turn it down there, or put a level box between"
 		if g.over() < 0 {
 			remedy = "make up for it at the destination, or put a level box between"
 		}
-		out = append(out, found{
+		out = append(out, violation{
 			key: g.key,
 			message: phrase.Count(len(g.sources), "{sources} ({level}) is {amount} the working level of {destinations} ({other})",
 				"{sources} ({level}) are {amount} the working level of {destinations} ({other})", "sources", folded(g.sources), "level", worksAt(g.source.Line),

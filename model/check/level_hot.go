@@ -27,4 +27,4 @@ gear:
 wiring:
   - player/out1 -> recorder/in1
 `},
-}, func(all []arrival) []found { return levelsOff(all, 1) })
+}, func(all []arrival) []violation { return levelsOff(all, 1) })

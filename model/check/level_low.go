@@ -28,7 +28,7 @@ gear:
 wiring:
   - {from: player/out1, to: recorder/in1, cold: carried}
 `},
-}, func(all []arrival) []found { return levelsOff(all, -1) })
+}, func(all []arrival) []violation { return levelsOff(all, -1) })
 
 const (
 	// farOff is from how many dB off a level is said to be low or hot, and nothing
@@ -40,7 +40,7 @@ const (
 
 // levelsOff finds what is far under (-1) or over (1) what is wanted, at both ends
 // of what is known.
-func levelsOff(all []arrival, sense float64) []found {
+func levelsOff(all []arrival, sense float64) []violation {
 	words := func(a arrival) string {
 		low, high := sense*a.Over.Low, sense*a.Over.High
 		switch {
@@ -53,8 +53,8 @@ func levelsOff(all []arrival, sense float64) []found {
 		}
 		return phrase.Put("{amount} more", "amount", amount(a.Over))
 	}
-	return told(all, words, func(b *batch) found {
-		f := found{
+	return told(all, words, func(b *batch) violation {
+		f := violation{
 			message: fmt.Sprintf("of %s %s arrives at %s than it works at", unique(b.points), b.words, unique(b.others)),
 			hint:    "turn it down before the destination, or describe the ports with the levels that they are set to",
 		}

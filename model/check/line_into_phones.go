@@ -31,8 +31,8 @@ wiring:
   - desk/phones1 -> phones/in1
 `},
 	},
-	studio:  func(v *view) []found { return linesIntoPhones(v.atRest()) },
-	session: func(v *sessionView) []found { return linesIntoPhones(v.fresh()) },
+	studio:  func(v *view) []violation { return linesIntoPhones(v.atRest()) },
+	session: func(v *sessionView) []violation { return linesIntoPhones(v.fresh()) },
 }
 
 // unlikePhones says whether this rule speaks of two kinds that differ.
@@ -40,14 +40,14 @@ func unlikePhones(from, to studio.LineKind) bool {
 	return from == studio.LineLevel && to == studio.HeadphoneLevel || from == studio.HeadphoneLevel && to == studio.MicLevel
 }
 
-func linesIntoPhones(all []meeting) []found {
-	var out []found
+func linesIntoPhones(all []meeting) []violation {
+	var out []violation
 	for _, g := range grouped(all, nil) {
 		from, to := g.source.Line.Kind, g.destination.Line.Kind
 		if !unlikePhones(from, to) {
 			continue
 		}
-		f := found{key: g.key}
+		f := violation{key: g.key}
 		if to == studio.HeadphoneLevel {
 			f.message = fmt.Sprintf("%s, a line output of %s, feeds headphones of %s at %s", unique(g.sources), g.source.Line.Source, g.destination.Line.Load, unique(g.destinations))
 			f.hint = "put a headphone amplifier between, and turn it down before anybody puts headphones on"

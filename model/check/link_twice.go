@@ -26,9 +26,9 @@ matrices:
 	studio: linksTwice,
 }
 
-func linksTwice(v *view) []found {
+func linksTwice(v *view) []violation {
 	first := map[string]string{}
-	var all []found
+	var all []violation
 	for _, m := range v.studio.Matrices {
 		if m.Device == nil {
 			continue
@@ -40,7 +40,7 @@ func linksTwice(v *view) []found {
 			first[link] = m.Name
 			continue
 		}
-		all = append(all, found{
+		all = append(all, violation{
 			key:     "matrices." + m.Name + ".device.link",
 			message: fmt.Sprintf("the link %s of %s is also that of %s", link, m.Name, other),
 			hint:    "give each matrix the link that it is connected to; bayhand links lists those of this machine",

@@ -20,7 +20,7 @@ the cable is really in.`,
 		Bad:  Example{Studio: deviceStudio("inputs: 16, outputs: 16", "serial:/dev/ttyUSB0", "")},
 		Good: Example{Studio: deviceStudio("inputs: 16, outputs: 16", "rawmidi:/dev/snd/midiC1D0", "")},
 	},
-	find: func(m studio.Matrix, d *device.Description) []found {
+	find: func(m studio.Matrix, d *device.Description) []violation {
 		kind, _, _ := strings.Cut(m.Device.Link, ":")
 		legal := make([]string, len(d.Links))
 		for i, l := range d.Links {
@@ -29,7 +29,7 @@ the cable is really in.`,
 		if len(legal) == 0 || slices.Contains(legal, kind) {
 			return nil
 		}
-		return []found{{
+		return []violation{{
 			key:     "matrices." + m.Name + ".device.link",
 			message: fmt.Sprintf("%s is connected to %s, and a %s takes %s", m.Name, kind, d.Name, strings.Join(legal, ", ")),
 			hint:    "write the link that it is connected to; bayhand links lists those of this machine",

@@ -30,15 +30,15 @@ wiring:
 `},
 }, loadsForbidden)
 
-func loadsForbidden(all []arrival) []found {
+func loadsForbidden(all []arrival) []violation {
 	words := func(a arrival) string {
 		if !a.Forbidden() {
 			return ""
 		}
 		return fmt.Sprintf("sees %s, and may see %s at the least", measure.Impedance(math.Round(float64(*a.Load))), a.Source.Line.MinLoad)
 	}
-	return told(all, words, func(b *batch) found {
-		return found{
+	return told(all, words, func(b *batch) violation {
+		return violation{
 			message: fmt.Sprintf("%s %s: %s together", unique(b.points), b.words, unique(b.others)),
 			hint:    "put a line amplifier between, or share the signal through a matrix of amplifiers",
 		}

@@ -40,18 +40,18 @@ wiring:
   - player/out1 -> recorder/in1
 `},
 	},
-	studio:  func(v *view) []found { return loadsHeavy(v.arriveAtRest()) },
-	session: func(v *sessionView) []found { return loadsHeavy(v.arriveAsked()) },
+	studio:  func(v *view) []violation { return loadsHeavy(v.arriveAtRest()) },
+	session: func(v *sessionView) []violation { return loadsHeavy(v.arriveAsked()) },
 }
 
-// sharedAnew are all that the session asks of outputs that it takes somewhere
+// askedOfSources are all that the session asks of outputs that it takes somewhere
 // new: what they drive at rest counts with it.
-func (v *sessionView) sharedAnew() []meeting {
-	anew := map[name.Point]bool{}
+func (v *sessionView) askedOfSources() []meeting {
+	asked := map[name.Point]bool{}
 	for _, m := range v.joinedAsked() {
-		anew[m.source.Point] = true
+		asked[m.source.Point] = true
 	}
-	return slices.DeleteFunc(v.wanted(), func(m meeting) bool { return !anew[m.source.Point] || !v.metal(m) })
+	return slices.DeleteFunc(v.wanted(), func(m meeting) bool { return !asked[m.source.Point] || !v.metal(m) })
 }
 
 const heavyLoss = 2 // dB: common practice, no published source
@@ -60,7 +60,7 @@ const heavyLoss = 2 // dB: common practice, no published source
 // with all inputs that load it. Headphones and loudspeakers are meant to load their
 // source (IEC 61938 feeds headphones from 120 ohm), and of kinds that differ another
 // rule speaks.
-func loadsHeavy(all []arrival) []found {
+func loadsHeavy(all []arrival) []violation {
 	var b batches
 	keys := map[name.Point]string{}
 	for _, a := range each(all, arrival.signal) {
@@ -73,9 +73,9 @@ func loadsHeavy(all []arrival) []found {
 		load := measure.Impedance(math.Round(float64(*a.Load)))
 		b.add(keys[from], fmt.Sprintf("(%s) into %s: %.1f dB", a.Source.Line.Source, load, loss), from, a.Destination.Point)
 	}
-	var out []found
+	var out []violation
 	for _, line := range b {
-		out = append(out, found{
+		out = append(out, violation{
 			key:     line.key,
 			message: fmt.Sprintf("%s %s are lost at %s", unique(line.points), line.words, unique(line.others)),
 			hint:    "put a line amplifier between, or share the signal through a matrix of amplifiers",

@@ -42,10 +42,10 @@ wiring:
 	session: loopsAsked,
 }
 
-func loopsAtRest(v *view) []found {
-	var all []found
+func loopsAtRest(v *view) []violation {
+	var all []violation
 	for _, l := range v.rest.Loops(nil, nil) {
-		all = append(all, found{
+		all = append(all, violation{
 			key:     v.keyOf(l.Through[:1]),
 			message: phrase.Put("in the rest patch a signal goes round through {points}", "points", round(l.Through)),
 			hint:    "make the pair isolated that closes it, or wire it another way",
@@ -64,11 +64,11 @@ func round(ports []name.Point) string {
 
 // loopsAsked finds the loops of a session's own lines, and those that what is
 // heard at rest closes as long as nothing is changed there.
-func loopsAsked(v *sessionView) []found {
+func loopsAsked(v *sessionView) []violation {
 	own := v.flow()
-	var all []found
+	var all []violation
 	for _, l := range own.rounds() {
-		all = append(all, found{
+		all = append(all, violation{
 			key:      v.keyOfWant(l),
 			message:  phrase.Put("the session's own lines make a loop: {points}", "points", round(l)),
 			hint:     fmt.Sprintf("take one of its connections out, or write allow: [loop %s] if it is meant", l[0]),
@@ -82,7 +82,7 @@ func loopsAsked(v *sessionView) []found {
 		if known.has(l) || own.has(l) {
 			continue
 		}
-		all = append(all, found{
+		all = append(all, violation{
 			key:     "inside",
 			message: phrase.Put("once the software carries this, and until the bay is patched, a signal goes round through {points}", "points", round(l)),
 			hint:    "patch first, with the loudspeakers down, and change the software over after that",

@@ -40,14 +40,14 @@ wiring:
 	session: loopsPossible,
 }
 
-func loopsPossibleAtRest(v *view) []found {
+func loopsPossibleAtRest(v *view) []violation {
 	sure := v.rest.Loops(nil, nil)
-	var all []found
+	var all []violation
 	for _, l := range v.rest.Loops(v.canPass(), nil) {
 		if slices.ContainsFunc(sure, func(s heard.Loop) bool { return slices.Equal(s.Through, l.Through) }) {
 			continue
 		}
-		all = append(all, found{
+		all = append(all, violation{
 			key:     v.keyOf(l.Through[:1]),
 			message: phrase.Put("in the rest patch a signal could go round through {points}", "points", round(l.Through)),
 			hint:    "keep that fader or switch down, or make the pair isolated that closes it",
@@ -65,18 +65,18 @@ func (v *view) canPass() []studio.Pass {
 	return all
 }
 
-func loopsPossible(v *sessionView) []found {
+func loopsPossible(v *sessionView) []violation {
 	own := v.flow()
 	possible := own.clone()
 	for _, p := range v.canPass() {
 		possible.add(p.In, p.Out, "")
 	}
-	var all []found
+	var all []violation
 	for _, l := range possible.rounds() {
 		if own.has(l) {
 			continue
 		}
-		all = append(all, found{
+		all = append(all, violation{
 			key:     v.keyOfWant(l),
 			message: phrase.Put("in this session a signal could go round through {points}", "points", round(l)),
 			hint:    fmt.Sprintf("keep that fader or switch down, or write allow: [loop %s] if it is meant", l[0]),

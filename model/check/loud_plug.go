@@ -40,7 +40,7 @@ wiring:
 // signalPlugs are the connectors of signal lines, in the trade's words.
 var signalPlugs = []string{"xlr", "trs", "ts", "phono", "rca", "two-pole", "bantam", "quarter-inch", "long-frame", "d-sub", "d-sub-25"}
 
-func loudPlugs(v *view) []found {
+func loudPlugs(v *view) []violation {
 	var b batches
 	add := func(key, plug string, p name.Point) {
 		port, ok := v.ports[p]
@@ -57,9 +57,9 @@ func loudPlugs(v *view) []found {
 		add(r.key, r.run.Plugs[0], r.a)
 		add(r.key, r.run.Plugs[1], r.b)
 	}
-	var all []found
+	var all []violation
 	for _, line := range b {
-		all = append(all, found{
+		all = append(all, violation{
 			key:     line.key,
 			message: phrase.Count(len(line.points), "{ports} is at loudspeaker level and has a plug that signal lines use ({plug})", "{ports} are at loudspeaker level and have a plug that signal lines use ({plug})", "ports", folded(line.points), "plug", line.words),
 			hint:    "use a connector made for loudspeakers, and follow local codes",

@@ -20,8 +20,8 @@ message can name. Write the size that the device has.`,
 		Bad:  Example{Studio: deviceStudio("inputs: 200, outputs: 16", "rawmidi:/dev/snd/midiC1D0", "")},
 		Good: Example{Studio: deviceStudio("inputs: 16, outputs: 16", "rawmidi:/dev/snd/midiC1D0", "")},
 	},
-	find: func(m studio.Matrix, d *device.Description) []found {
-		var all []found
+	find: func(m studio.Matrix, d *device.Description) []violation {
+		var all []violation
 		for _, side := range []struct {
 			name              string
 			has, fixed, bound int
@@ -37,7 +37,7 @@ message can name. Write the size that the device has.`,
 				legal = phrase.Put("at most {most}", "most", strconv.Itoa(side.bound))
 			}
 			if legal != "" {
-				all = append(all, found{
+				all = append(all, violation{
 					key:     "matrices." + m.Name + "." + side.name,
 					message: fmt.Sprintf("%s has %d %s, and a %s has %s", m.Name, side.has, side.name, d.Name, legal),
 					hint:    "write the number that the device has, or its right description",

@@ -44,8 +44,8 @@ wiring:
 }
 
 // micsBesideLoud looks at what runs in one jacket, and at columns side by side.
-func micsBesideLoud(v *view) []found {
-	var all []found
+func micsBesideLoud(v *view) []violation {
+	var all []violation
 	for _, jacket := range v.jackets() {
 		mic, quiet := endIn(v, jacket, studio.MicLevel)
 		loud, ok := endIn(v, jacket, studio.HeadphoneLevel, studio.LoudspeakerLevel)
@@ -71,8 +71,8 @@ func micsBesideLoud(v *view) []found {
 	return all
 }
 
-func besideLoud(key string, mic, loud name.Point, where string) found {
-	return found{
+func besideLoud(key string, mic, loud name.Point, where string) violation {
+	return violation{
 		key:     key,
 		message: fmt.Sprintf("%s (microphone) and %s (headphones or loudspeakers) are %s", mic, loud, where),
 		hint:    "keep them in cables of their own, and a block of columns apart",

@@ -42,21 +42,21 @@ wiring:
 mults: [[main/t1, main/t3, main/b3]]
 `},
 	},
-	studio: func(v *view) []found {
-		var all []found
+	studio: func(v *view) []violation {
+		var all []violation
 		for _, m := range multsFedTwice(v, v.studio.Rest, v.rest) {
-			all = append(all, m.found(m.mult.Key, "in the rest patch the mult"))
+			all = append(all, m.finding(m.mult.Key, "in the rest patch the mult"))
 		}
 		return all
 	},
-	session: func(v *sessionView) []found {
+	session: func(v *sessionView) []violation {
 		if v.kept == nil {
 			return nil
 		}
-		var all []found
+		var all []violation
 		for _, m := range multsFedTwice(v.view, *v.session.Patch, v.kept) {
 			if !slices.ContainsFunc(v.rest.Contentions(), m.contention.same) {
-				all = append(all, m.found("patch", "with the patch that is kept the mult"))
+				all = append(all, m.finding("patch", "with the patch that is kept the mult"))
 			}
 		}
 		return all
@@ -76,12 +76,12 @@ type contention heard.Contention
 
 func (c contention) same(d heard.Contention) bool { return slices.Equal(c.Drivers, d.Drivers) }
 
-func (m fedMult) found(key, where string) found {
+func (m fedMult) finding(key, where string) violation {
 	var ways []string
 	for i, jack := range m.jacks {
 		ways = append(ways, fmt.Sprintf("%s at %s", m.feeders[i], jack))
 	}
-	return found{
+	return violation{
 		key:     orElse(key, "mults"),
 		message: fmt.Sprintf("%s %s is fed by %s, which joins them", where, folded(m.mult.Jacks), sentence(ways)),
 		hint:    "bring one source into a mult and take destinations from its other jacks; mix in the desk or the software",

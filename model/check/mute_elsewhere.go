@@ -36,8 +36,8 @@ wiring:
 	studio: mutesElsewhere,
 }
 
-func mutesElsewhere(v *view) []found {
-	var all []found
+func mutesElsewhere(v *view) []violation {
+	var all []violation
 	for _, g := range v.studio.Gear {
 		if g.Mute.Output.IsZero() {
 			continue
@@ -51,7 +51,7 @@ func mutesElsewhere(v *view) []found {
 		if len(live) == 0 {
 			continue
 		}
-		all = append(all, found{
+		all = append(all, violation{
 			key:     "gear." + g.Name + ".mute",
 			message: phrase.Count(len(live), "{inputs} is not fed by {output}, which is said to mute {gear}", "{inputs} are not fed by {output}, which is said to mute {gear}", "inputs", folded(live), "output", g.Mute.Output.String(), "gear", g.Name),
 			hint:    "name the output that feeds it, or write mute: {by: person, at: the switch}",

@@ -33,14 +33,14 @@ wiring:
 `
 }
 
-func mutesHold(v *view) []found {
-	var all []found
+func mutesHold(v *view) []violation {
+	var all []violation
 	for _, g := range v.studio.Gear {
 		m, ok := v.matrix(g.Mute.Output.Owner)
 		if !ok || m.PowerOff != studio.PowerOffHolds || g.Role == studio.RoleUnsaid {
 			continue
 		}
-		all = append(all, found{
+		all = append(all, violation{
 			key:     "gear." + g.Name + ".mute",
 			message: fmt.Sprintf("%s is muted by %s, and %s holds its crosspoints without power", g.Name, g.Mute.Output, m.Name),
 			hint:    "mute with a switch that a person works, or with a matrix that opens without power",

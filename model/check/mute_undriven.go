@@ -35,14 +35,14 @@ wiring:
 	studio: mutesUndriven,
 }
 
-func mutesUndriven(v *view) []found {
-	var all []found
+func mutesUndriven(v *view) []violation {
+	var all []violation
 	for _, g := range v.studio.Gear {
 		m, ok := v.matrix(g.Mute.Output.Owner)
 		if !ok || m.Device != nil || g.Role == studio.RoleUnsaid {
 			continue
 		}
-		all = append(all, found{
+		all = append(all, violation{
 			key:     "gear." + g.Name + ".mute",
 			message: fmt.Sprintf("%s is muted by %s, and %s has no device: somebody has to switch it by hand", g.Name, g.Mute.Output, m.Name),
 			hint:    "write device: for the matrix, or mute: {by: person, at: the switch}",

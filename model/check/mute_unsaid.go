@@ -26,13 +26,13 @@ gear:
 	studio: mutesUnsaid,
 }
 
-func mutesUnsaid(v *view) []found {
-	var all []found
+func mutesUnsaid(v *view) []violation {
+	var all []violation
 	for _, g := range v.studio.Gear {
 		if g.Role != studio.Loudspeaker || g.Mute != (studio.Mute{}) {
 			continue
 		}
-		all = append(all, found{
+		all = append(all, violation{
 			key:     "gear." + g.Name + ".role",
 			message: fmt.Sprintf("%s is a loudspeaker, and nothing says how it is muted", g.Name),
 			hint:    "write mute: {by: person, at: the switch} or mute: {by: the matrix output}",

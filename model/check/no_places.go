@@ -42,7 +42,7 @@ ties: [main/b2 = far/t2]
 }
 
 // baysWithoutPlaces says it once for a studio.
-func baysWithoutPlaces(v *view) []found {
+func baysWithoutPlaces(v *view) []violation {
 	tied, walls := map[string]bool{}, layout.NewWalls(v.studio)
 	for _, t := range v.studio.Tied() {
 		if v.isJack(t.A) && v.isJack(t.B) && t.A.Owner != t.B.Owner && !walls.Between(t.A.Owner, t.B.Owner) {
@@ -58,7 +58,7 @@ func baysWithoutPlaces(v *view) []found {
 	if len(lost) < 2 {
 		return nil // one of them is where the others are measured from
 	}
-	return []found{{
+	return []violation{{
 		key:     "bays." + lost[0],
 		message: fmt.Sprintf("the bays %s have no place (at:), and tie lines join them: plans use the tie lines, and where these are too few, cords that may not reach", strings.Join(lost, ", ")),
 		hint:    "write at: {rack: left, unit: 20} or at: {x: 0 cm, y: 120 cm} at each",

@@ -36,8 +36,8 @@ wiring:
 	studio: normalsOfInputs,
 }
 
-func normalsOfInputs(v *view) []found {
-	var all []found
+func normalsOfInputs(v *view) []violation {
+	var all []violation
 	for _, bay := range v.studio.Bays {
 		for n := 1; n <= bay.Pairs(); n++ {
 			taps := bay.TopJack(n)
@@ -48,7 +48,7 @@ func normalsOfInputs(v *view) []found {
 			if !v.breaks(studio.OtherJack(taps)) || v.breaks(taps) || a.IsZero() || b.IsZero() || shared(v, taps) || shared(v, studio.OtherJack(taps)) {
 				continue
 			}
-			all = append(all, found{
+			all = append(all, violation{
 				key:     v.wired(taps)[0].key,
 				message: fmt.Sprintf("pair %d of %s is %s and has an input on each jack: a cord in %s feeds %s and %s", n, bay.Name, v.mode(taps), taps, a, b),
 				hint:    fmt.Sprintf("make pair %d isolated, or wire a source to one of its jacks", n),

@@ -37,11 +37,11 @@ wiring:
 	studio: normalsJoining,
 }
 
-func normalsJoining(v *view) []found {
-	var all []found
+func normalsJoining(v *view) []violation {
+	var all []violation
 	for _, c := range v.rest.Contentions() {
 		if jack, ok := joiningPair(v, c); ok {
-			all = append(all, found{
+			all = append(all, violation{
 				key:     v.cables[jack][0].key,
 				message: fmt.Sprintf("pair %d of %s is %s and has an output on each jack: %s", jack.Number, jack.Owner, v.mode(jack), folded(c.Drivers)),
 				hint:    fmt.Sprintf("make pair %d isolated, or wire an input to one of its jacks", jack.Number),

@@ -52,7 +52,7 @@ wiring:
 rooms: {stage: [mics, hall], booth: [main]}
 `
 
-func openMics(v *sessionView) []found {
+func openMics(v *sessionView) []violation {
 	ways := v.withRest(v.flow())
 	for _, p := range v.canPass() {
 		ways.add(p.In, p.Out, "")
@@ -66,9 +66,9 @@ func openMics(v *sessionView) []found {
 			}
 		}
 	}
-	var all []found
+	var all []violation
 	for _, line := range b {
-		all = append(all, found{
+		all = append(all, violation{
 			key:     line.key,
 			message: fmt.Sprintf("%s can be heard at %s, and both are in %s: it may feed back through the air", unique(line.points), unique(line.others), line.words),
 			hint:    "cut the loudspeaker (cut:) or listen on headphones; write allow: if it is meant, and bring the level up slowly",

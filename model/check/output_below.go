@@ -39,8 +39,8 @@ wiring:
 	studio: outputsBelow,
 }
 
-func outputsBelow(v *view) []found {
-	var all []found
+func outputsBelow(v *view) []violation {
+	var all []violation
 	for _, bay := range v.studio.Bays {
 		var b batches
 		above, below := 0, 0
@@ -78,11 +78,11 @@ func turnedRound(v *view, bottom name.Point) bool {
 	return false
 }
 
-func standBelow(b batches) []found {
-	var all []found
+func standBelow(b batches) []violation {
+	var all []violation
 	for _, line := range b {
 		n := len(line.points)
-		all = append(all, found{
+		all = append(all, violation{
 			key: line.key,
 			message: phrase.Count(n, "{outputs} is on {jacks}, below, where this bay has its outputs above", "{outputs} are on {jacks}, below, where this bay has its outputs above",
 				"outputs", folded(line.points), "jacks", folded(line.others)),

@@ -44,26 +44,26 @@ wiring:
 	session: outputsJoinedKept,
 }
 
-func outputsJoinedAtRest(v *view) []found {
-	var all []found
+func outputsJoinedAtRest(v *view) []violation {
+	var all []violation
 	for _, c := range v.rest.Contentions() {
 		if v.normalJoins(c) || v.inMult(v.studio.Rest, v.rest, c) {
 			continue // said by its own rule
 		}
-		all = append(all, found{
+		all = append(all, violation{
 			key:     v.keyOf(c.Drivers),
 			message: joins(v.rest, c, "in the rest patch these outputs are joined: {outputs}", "in the rest patch these outputs are joined by {what}: {outputs}"),
-			hint:    apart(v, v.studio.Rest, c),
+			hint:    remedy(v, v.studio.Rest, c),
 		})
 	}
 	return all
 }
 
-func outputsJoinedKept(v *sessionView) []found {
+func outputsJoinedKept(v *sessionView) []violation {
 	if v.kept == nil {
 		return nil
 	}
-	var all []found
+	var all []violation
 	for _, c := range v.kept.Contentions() {
 		if slices.ContainsFunc(v.rest.Contentions(), func(d heard.Contention) bool { return slices.Equal(c.Drivers, d.Drivers) }) {
 			continue // said of the studio
@@ -71,7 +71,7 @@ func outputsJoinedKept(v *sessionView) []found {
 		if v.inMult(*v.session.Patch, v.kept, c) {
 			continue // said by its own rule
 		}
-		all = append(all, found{
+		all = append(all, violation{
 			key:     "patch",
 			message: joins(v.kept, c, "the patch that is kept joins outputs: {outputs}", "the patch that is kept joins outputs by {what}: {outputs}"),
 			hint:    "take patch: out of the file; the next plan finds one that does not",
@@ -126,9 +126,9 @@ func (v *view) keyOf(outputs []name.Point) string {
 	return "rest"
 }
 
-// apart says what to do: without the rest patch it is the wiring, with it the
+// remedy says what to do: without the rest patch it is the wiring, with it the
 // patch.
-func apart(v *view, rest patch.Patch, c heard.Contention) string {
+func remedy(v *view, rest patch.Patch, c heard.Contention) string {
 	bare := v.room.Hear(patch.Patch{})
 	for _, q := range c.Drivers[1:] {
 		if bare.Joined(c.Drivers[0], q) {

@@ -22,14 +22,14 @@ default without a word.`,
 		Bad:  Example{Studio: deviceStudio("inputs: 16, outputs: 16", "rawmidi:/dev/snd/midiC1D0", ", chanel: 3")},
 		Good: Example{Studio: deviceStudio("inputs: 16, outputs: 16", "rawmidi:/dev/snd/midiC1D0", "")},
 	},
-	find: func(m studio.Matrix, d *device.Description) []found {
-		var all []found
+	find: func(m studio.Matrix, d *device.Description) []violation {
+		var all []violation
 		for _, given := range m.Device.Parameters {
 			message := unfit(given, d)
 			if message == "" {
 				continue
 			}
-			all = append(all, found{
+			all = append(all, violation{
 				key:     "matrices." + m.Name + ".device." + given.Name,
 				message: message,
 				hint:    parametersOf(d),

@@ -53,7 +53,7 @@ patch: {cords: [main/t1 - main/b2]}
 	session: patchesStale,
 }
 
-func patchesStale(v *sessionView) []found {
+func patchesStale(v *sessionView) []violation {
 	if v.session.Patch == nil {
 		return nil
 	}
@@ -75,7 +75,7 @@ func patchesStale(v *sessionView) []found {
 	if count > 1 {
 		what = phrase.Put("{fault}, and {n} more", "fault", what, "n", strconv.Itoa(count-1))
 	}
-	return []found{{
+	return []violation{{
 		key:     "patch",
 		message: phrase.Put("the patch that is kept no longer sets up the session: {fault}", "fault", what),
 		hint:    "nothing needs to be done; the next recall finds another and keeps that",

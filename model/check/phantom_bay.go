@@ -45,11 +45,11 @@ accept:
 
 // phantomsOnBays leaves out inputs whose very neighbours are lines: of those
 // another rule speaks.
-func phantomsOnBays(v *view) []found {
-	var all []found
+func phantomsOnBays(v *view) []violation {
+	var all []violation
 	for _, line := range v.phantomBatches(true) {
 		n := len(line.points)
-		all = append(all, found{
+		all = append(all, violation{
 			key: line.key,
 			message: phrase.Count(n, "{inputs} can supply phantom power and is on {bay}, a bay that carries lines",
 				"{inputs} can supply phantom power and are on {bay}, a bay that carries lines", "inputs", folded(line.points), "bay", line.words),

@@ -42,7 +42,7 @@ wiring:
   - grid/out1 -> recorder/in1
 `},
 	},
-	studio: func(v *view) []found {
+	studio: func(v *view) []violation {
 		var b batches
 		for _, p := range v.phantomInputs() {
 			if m := matrixAt(v, p); m != "" {
@@ -51,7 +51,7 @@ wiring:
 		}
 		return throughCrosspoints(b, "in the rest patch")
 	},
-	session: func(v *sessionView) []found {
+	session: func(v *sessionView) []violation {
 		var b batches
 		for _, w := range v.session.Wants {
 			if !v.ports[w.Destination].Line.Phantom || matrixAt(v.view, w.Destination) != "" {
@@ -80,11 +80,11 @@ func matrixAt(v *view, p name.Point) string {
 	return net[i].Owner
 }
 
-func throughCrosspoints(b batches, when string) []found {
-	var all []found
+func throughCrosspoints(b batches, when string) []violation {
+	var all []violation
 	for _, line := range b {
 		n := len(line.points)
-		all = append(all, found{
+		all = append(all, violation{
 			key: line.key,
 			message: phrase.Count(n, "{when} {inputs} can supply phantom power and is joined with the matrix {matrix}",
 				"{when} {inputs} can supply phantom power and are joined with the matrix {matrix}", "when", when, "inputs", folded(line.points), "matrix", line.words),

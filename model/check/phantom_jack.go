@@ -43,11 +43,11 @@ accept:
 }
 
 // phantomsOnJacks leaves out bays that carry lines, of which other rules speak.
-func phantomsOnJacks(v *view) []found {
-	var all []found
+func phantomsOnJacks(v *view) []violation {
+	var all []violation
 	for _, line := range v.phantomBatches(false) {
 		n := len(line.points)
-		all = append(all, found{
+		all = append(all, violation{
 			key:     line.key,
 			message: phrase.Count(n, "{inputs} can supply phantom power and is reached through a jack of {bay}", "{inputs} can supply phantom power and are reached through jacks of {bay}", "inputs", folded(line.points), "bay", line.words),
 			hint:    "wire microphones straight to the preamplifier, or, where the bay is for microphones alone, mark its jacks, switch phantom power off before plugging, and say so under accept:",

@@ -49,8 +49,8 @@ accept:
 
 // phantomsNear has one finding for each piece of gear, with every input that
 // has such a neighbour.
-func phantomsNear(v *view) []found {
-	var all []found
+func phantomsNear(v *view) []violation {
+	var all []violation
 	for _, g := range v.studio.Gear {
 		var inputs, beside []name.Point
 		key := ""
@@ -70,7 +70,7 @@ func phantomsNear(v *view) []found {
 			continue
 		}
 		slices.SortFunc(beside, name.Point.Compare)
-		all = append(all, found{
+		all = append(all, violation{
 			key:     key,
 			message: phrase.Count(len(inputs), "{inputs} can supply phantom power and lands beside {ports}", "{inputs} can supply phantom power and land beside {ports}", "inputs", folded(inputs), "ports", folded(slices.Compact(beside))),
 			hint:    "leave a column free between microphone and other jacks, and switch phantom power off before plugging there",

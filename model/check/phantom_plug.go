@@ -42,16 +42,16 @@ wiring:
   - stage/b1-2 -> voice/mic1-2
 `
 
-func phantomPlugs(v *view, p patch.Patch, key string) []found {
+func phantomPlugs(v *view, p patch.Patch, key string) []violation {
 	state := v.room.Hear(p)
-	var all []found
+	var all []violation
 	for i, c := range p.Cords {
 		input, ok := v.phantomAt(state.Joined, c.Ends())
 		if !ok {
 			continue
 		}
 		harmed := harmedWith(v, state, input)
-		f := found{
+		f := violation{
 			key:  cordKey(key, i),
 			hint: "use a TRS cord, or a dummy where a normal is only to be broken, and plug with phantom power off",
 		}
@@ -75,12 +75,12 @@ const phantomApart = "take it out, or be sure that phantom power is off there an
 
 // phantomLeads are leads that join line or unbalanced gear with an input that can
 // supply phantom power.
-func phantomLeads(v *view, state *heard.State, p patch.Patch, key string) []found {
-	var all []found
+func phantomLeads(v *view, state *heard.State, p patch.Patch, key string) []violation {
+	var all []violation
 	for i, l := range p.Leads {
 		input, ok := v.phantomAt(state.Joined, []name.Point{l.Jack})
 		if harmed := harmedWith(v, state, input); ok && len(harmed) > 0 {
-			all = append(all, found{
+			all = append(all, violation{
 				key:     fmt.Sprintf("%s.leads[%d]", key, i),
 				message: fmt.Sprintf("the gear cable %s - %s joins %s, which can supply phantom power, with %s", l.Port, l.Jack, input, folded(harmed)),
 				hint:    phantomApart,

@@ -31,11 +31,11 @@ wiring:
   - box/out1 -> voice/mic1
 `},
 	},
-	studio:  func(v *view) []found { return phantomsMet(v.joinedAtRest()) },
-	session: func(v *sessionView) []found { return phantomsMet(v.joinedAsked()) },
+	studio:  func(v *view) []violation { return phantomsMet(v.joinedAtRest()) },
+	session: func(v *sessionView) []violation { return phantomsMet(v.joinedAsked()) },
 }
 
-func phantomsMet(all []meeting) []found {
+func phantomsMet(all []meeting) []violation {
 	var b batches
 	for _, m := range all {
 		if m.takesPhantom() {
@@ -46,10 +46,10 @@ func phantomsMet(all []meeting) []found {
 			b.add(m.key, words, m.source.Point, m.destination.Point)
 		}
 	}
-	var out []found
+	var out []violation
 	for _, line := range b {
 		n := len(line.points)
-		out = append(out, found{
+		out = append(out, violation{
 			key: line.key,
 			message: phrase.Count(n, "{outputs} ({level}) meets {inputs}, which can supply phantom power: 48 V on an output not made for it",
 				"{outputs} ({level}) meet {inputs}, which can supply phantom power: 48 V on an output not made for it", "outputs", folded(line.points), "level", line.words, "inputs", folded(line.others)),

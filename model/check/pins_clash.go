@@ -29,7 +29,7 @@ wiring: [a/out1 -> main/t1, main/b1 -> b/in1, a/out2 -> main/t2]
 }
 
 // pinsClashing looks at the circuits of connectors that two lines go to.
-func pinsClashing(v *view) []found {
+func pinsClashing(v *view) []violation {
 	held := map[name.Point]string{}
 	v.socketsOf(func(_ string, s studio.Socket) {
 		for _, p := range s.Ports {
@@ -37,14 +37,14 @@ func pinsClashing(v *view) []found {
 		}
 	})
 	first := map[name.Point]run{}
-	var all []found
+	var all []violation
 	for _, r := range v.runs() {
 		for _, p := range []name.Point{r.a, r.b} {
 			before, had := first[p]
 			switch {
 			case held[p] == "":
 			case had:
-				all = append(all, found{
+				all = append(all, violation{
 					key:     r.key,
 					message: fmt.Sprintf("%s is one circuit of the connector %s, and both %s -> %s and %s -> %s go to its contacts", p, held[p], before.a, before.b, r.a, r.b),
 					hint:    "split the line at the bay, or give the port a connector of its own",

@@ -41,7 +41,7 @@ wiring:
 	studio: plugsOfTwoPoles,
 }
 
-func plugsOfTwoPoles(v *view) []found {
+func plugsOfTwoPoles(v *view) []violation {
 	var b batches
 	for _, w := range v.studio.Wires {
 		for i, end := range []name.Point{w.From, w.To} {
@@ -58,9 +58,9 @@ func plugsOfTwoPoles(v *view) []found {
 			}
 		}
 	}
-	var all []found
+	var all []violation
 	for _, line := range b {
-		all = append(all, found{
+		all = append(all, violation{
 			key: line.key,
 			message: phrase.Count(len(line.points), "{ports} is balanced, and the plug there ({plug}) is TS: {effect}", "{ports} are balanced, and the plugs there ({plug}) are TS: {effect}",
 				"ports", folded(line.points), "plug", line.words, "effect", legGrounded(v, line.points[0])),

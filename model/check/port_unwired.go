@@ -37,12 +37,12 @@ wiring:
 	studio: portsUnwired,
 }
 
-func portsUnwired(v *view) []found {
+func portsUnwired(v *view) []violation {
 	leads := map[name.Point]bool{}
 	for _, l := range v.studio.Rest.Leads {
 		leads[l.Port] = true
 	}
-	var all []found
+	var all []violation
 	for _, g := range v.studio.Gear {
 		var free []name.Point
 		for _, s := range g.Overrides {
@@ -56,7 +56,7 @@ func portsUnwired(v *view) []found {
 		if len(free) == 0 || len(free) == len(g.Ports) || len(g.At) > 0 {
 			continue
 		}
-		all = append(all, found{
+		all = append(all, violation{
 			key:     "gear." + g.Name + "." + section(v.ports[free[0]]),
 			message: phrase.Count(len(free), "{ports} is wired nowhere", "{ports} are wired nowhere", "ports", folded(free)),
 			hint:    phrase.Count(len(free), "wire it to a jack, or take it out of the file if nothing ever goes there", "wire them to jacks, or take them out of the file if nothing ever goes there"),

@@ -52,12 +52,12 @@ type Example struct {
 // the same thing is looked for in studios and in sessions.
 type rule struct {
 	Rule
-	studio  func(*view) []found
-	session func(*sessionView) []found
+	studio  func(*view) []violation
+	session func(*sessionView) []violation
 }
 
-// found is a finding before it has its place.
-type found struct {
+// violation is a finding before it has its place.
+type violation struct {
 	// key is the place in the file; one that the file does not have falls back
 	// to its nearest parent.
 	key           string
@@ -86,7 +86,7 @@ func Cables(room *heard.Room, places text.Places, wanted func(key string) bool) 
 	v := newView(room)
 	var findings []Finding
 	for _, r := range cableRules {
-		all := slices.DeleteFunc(r.studio(v), func(f found) bool { return !wanted(f.key) })
+		all := slices.DeleteFunc(r.studio(v), func(f violation) bool { return !wanted(f.key) })
 		findings = append(findings, r.placed(all, places)...)
 	}
 	return sorted(findings)
@@ -105,7 +105,7 @@ func Session(room *heard.Room, s *session.Session, places text.Places) []Finding
 	return sorted(findings)
 }
 
-func (r rule) placed(all []found, places text.Places) []Finding {
+func (r rule) placed(all []violation, places text.Places) []Finding {
 	var findings []Finding
 	for _, f := range all {
 		place, _ := places.Of(f.key)

@@ -29,16 +29,16 @@ func (v *view) socketsOf(f func(key string, s studio.Socket)) {
 }
 
 // onStrips finds texts on the strips of bays whose file says how high those are.
-func onStrips(wanted func(strip.Text) bool) func(*view) []found {
-	return func(v *view) []found {
-		var all []found
+func onStrips(wanted func(strip.Text) bool) func(*view) []violation {
+	return func(v *view) []violation {
+		var all []violation
 		for _, b := range v.studio.Bays {
 			if b.Strips == (studio.Strips{}) {
 				continue
 			}
 			for _, r := range strip.Remarks(strip.Of(v.studio, b, strip.Options{})) {
 				if wanted(r.Text) {
-					all = append(all, found{key: "bays." + b.Name + ".strips", message: r.String(), hint: orElse(r.Hint, "give one of them another label, or a short form of its own")})
+					all = append(all, violation{key: "bays." + b.Name + ".strips", message: r.String(), hint: orElse(r.Hint, "give one of them another label, or a short form of its own")})
 				}
 			}
 		}

@@ -32,7 +32,7 @@ wiring:
 	studio: shieldsLifted,
 }
 
-func shieldsLifted(v *view) []found {
+func shieldsLifted(v *view) []violation {
 	var b batches
 	for _, r := range v.runs() {
 		if atA, atB := r.joined(); atA && atB {
@@ -42,9 +42,9 @@ func shieldsLifted(v *view) []found {
 			b.add(r.key, "", r.b, input)
 		}
 	}
-	var all []found
+	var all []violation
 	for _, line := range b {
-		all = append(all, found{
+		all = append(all, violation{
 			key:     line.key,
 			message: fmt.Sprintf("the shield is lifted at one end on the way to %s, which can supply phantom power: it comes back on the shield", unique(line.others)),
 			hint:    "join the shield at both ends",

@@ -58,7 +58,7 @@ func sleeveOf(v *view, p name.Point) (s sleeve, ok bool) {
 
 // shieldsNowhere looks at shields that are joined with a sleeve and with nothing
 // else. A sleeve is grounded by a shield that is joined at both its ends.
-func shieldsNowhere(v *view) []found {
+func shieldsNowhere(v *view) []violation {
 	grounded := map[sleeve]bool{}
 	for _, r := range v.runs() {
 		atA, atB := r.joined()
@@ -79,9 +79,9 @@ func shieldsNowhere(v *view) []found {
 			b.add(r.key, "", end, name.Point{})
 		}
 	}
-	var all []found
+	var all []violation
 	for _, line := range b {
-		all = append(all, found{
+		all = append(all, violation{
 			key: line.key,
 			message: phrase.Count(len(line.points), "the shield is joined at {jacks} alone, and nothing else grounds the sleeve there",
 				"the shields are joined at {jacks} alone, and nothing else grounds the sleeves there", "jacks", folded(line.points)),

@@ -52,8 +52,8 @@ wiring:
   - main/b2-3 -> squeeze/in1-2
 `
 
-func skippedPasses(v *sessionView) []found {
-	var all []found
+func skippedPasses(v *sessionView) []violation {
+	var all []violation
 	for _, g := range v.studio.Gear {
 		stuck := v.stuck(g)
 		if len(stuck) == 0 {
@@ -63,7 +63,7 @@ func skippedPasses(v *sessionView) []found {
 			if w.Source.Owner != g.Name || !v.starved(g, w.Source) {
 				continue
 			}
-			all = append(all, found{
+			all = append(all, violation{
 				key:     orElse(w.Key, "connect"),
 				message: fmt.Sprintf("a signal goes in at %s and %s is taken from, but %s passes %s", folded(stuck), w.Source, g.Name, passed(g, stuck)),
 				hint:    "go on from the output that the signal comes out of, or go in where this one comes from",

@@ -29,11 +29,11 @@ wiring: [a/out1-9 -> main/t1-9]
 	studio: socketsFull,
 }
 
-func socketsFull(v *view) []found {
-	var all []found
+func socketsFull(v *view) []violation {
+	var all []violation
 	v.socketsOf(func(key string, s studio.Socket) {
 		if most := len(schedule.AES59); s.Pins == "aes59" && len(s.Ports) > most {
-			all = append(all, found{
+			all = append(all, violation{
 				key:     key,
 				message: fmt.Sprintf("the connector %s holds %d circuits, and %s has %d", s.Name, len(s.Ports), strings.ToUpper(s.Pins), most),
 				hint:    "divide them among two connectors",

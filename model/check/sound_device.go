@@ -47,7 +47,7 @@ wiring:
 	studio: soundDevices,
 }
 
-func soundDevices(v *view) []found {
+func soundDevices(v *view) []violation {
 	var devices []studio.Gear
 	for _, g := range v.studio.Gear {
 		if g.Sound != nil && len(g.Sound.Outputs) > 0 && len(g.Sound.Inputs) > 0 {
@@ -58,8 +58,8 @@ func soundDevices(v *view) []found {
 		return nil
 	}
 	d := devices[0]
-	say := func(g studio.Gear, message, hint string) []found {
-		return []found{{key: "gear." + g.Name + ".sound", message: message, hint: hint}}
+	say := func(g studio.Gear, message, hint string) []violation {
+		return []violation{{key: "gear." + g.Name + ".sound", message: message, hint: hint}}
 	}
 	switch {
 	case len(devices) > 1:

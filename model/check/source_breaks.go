@@ -48,7 +48,7 @@ type turnedSources struct {
 	sources, jacks, destinations []name.Point
 }
 
-func sourcesBreak(v *view) []found {
+func sourcesBreak(v *view) []violation {
 	var all []*turnedSources
 	for _, bay := range v.studio.Bays {
 		for n := 1; n <= bay.Pairs(); n++ {
@@ -57,9 +57,9 @@ func sourcesBreak(v *view) []found {
 			}
 		}
 	}
-	var out []found
+	var out []violation
 	for _, t := range all {
-		out = append(out, t.found())
+		out = append(out, t.finding())
 	}
 	return out
 }
@@ -86,18 +86,18 @@ func addTurned(v *view, all []*turnedSources, jack name.Point) []*turnedSources 
 	return all
 }
 
-func (t *turnedSources) found() found {
-	var twins []name.Point
+func (t *turnedSources) finding() violation {
+	var others []name.Point
 	for _, jack := range t.jacks {
-		twins = append(twins, studio.OtherJack(jack))
+		others = append(others, studio.OtherJack(jack))
 	}
 	n := len(t.jacks)
-	return found{
+	return violation{
 		key: t.key,
 		message: phrase.Count(n, "{sources} is on {jacks}, the jack that breaks the {mode} to {destinations}", "{sources} are on {jacks}, the jacks that break the {mode} to {destinations}",
 			"sources", folded(t.sources), "jacks", folded(t.jacks), "mode", t.mode.String(), "destinations", folded(t.destinations)),
 		hint: phrase.Count(n, "wire the source to {jacks} and the destination to {others}, or make the pair {mode}", "wire the sources to {jacks} and the destinations to {others}, or make the pairs {mode}",
-			"jacks", folded(twins), "others", folded(t.jacks), "mode", turned(t.mode).String()),
+			"jacks", folded(others), "others", folded(t.jacks), "mode", turned(t.mode).String()),
 	}
 }
 

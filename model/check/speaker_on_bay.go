@@ -62,8 +62,8 @@ func powered(p studio.Port) bool {
 	return p.Line.Kind == studio.LoudspeakerLevel || amplifier
 }
 
-func speakersOnBay(v *view) []found {
-	var all []found
+func speakersOnBay(v *view) []violation {
+	var all []violation
 	for _, g := range v.studio.Gear {
 		for _, p := range g.Ports {
 			if powered(p) {
@@ -74,8 +74,8 @@ func speakersOnBay(v *view) []found {
 	return append(all, speakerLeads(v, v.studio.Rest, "rest")...)
 }
 
-func (v *view) speakerOnBay(p name.Point) []found {
-	var all []found
+func (v *view) speakerOnBay(p name.Point) []violation {
+	var all []violation
 	for _, c := range v.wired(p) {
 		if _, gear := v.ports[c.far]; !gear {
 			all = append(all, speakerFound(c.key, loudAt(v, p, c.far)))
@@ -84,8 +84,8 @@ func (v *view) speakerOnBay(p name.Point) []found {
 	return all
 }
 
-func speakerLeads(v *view, p patch.Patch, key string) []found {
-	var all []found
+func speakerLeads(v *view, p patch.Patch, key string) []violation {
+	var all []violation
 	for i, l := range p.Leads {
 		if powered(v.ports[l.Port]) {
 			all = append(all, speakerFound(fmt.Sprintf("%s.leads[%d]", key, i),
@@ -107,8 +107,8 @@ func loudAt(v *view, port, jack name.Point) string {
 
 // speakersPatched finds connections at loudspeaker level that a session asks for
 // and no wire of their own makes.
-func speakersPatched(v *sessionView) []found {
-	var all []found
+func speakersPatched(v *sessionView) []violation {
+	var all []violation
 	for _, w := range v.session.Wants {
 		direct := slices.ContainsFunc(v.wired(w.Source), func(c cable) bool { return c.far == w.Destination })
 		if direct || !powered(v.ports[w.Source]) && !powered(v.ports[w.Destination]) {
@@ -123,8 +123,8 @@ func speakersPatched(v *sessionView) []found {
 	return all
 }
 
-func speakerFound(key, message string) found {
-	return found{
+func speakerFound(key, message string) violation {
+	return violation{
 		key:     key,
 		message: message,
 		hint:    "take it off: it burns gear and can injure; patch the line in front of the amplifier, follow local codes, and leave loudspeaker wiring to licensed people where those say so",

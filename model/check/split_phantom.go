@@ -29,11 +29,11 @@ wiring:
   - mics/out1 -> voice/mic1
 `},
 	},
-	studio:  func(v *view) []found { return phantomsSplit(v.joinedAtRest()) },
-	session: func(v *sessionView) []found { return phantomsSplit(v.sharedAnew()) },
+	studio:  func(v *view) []violation { return phantomsSplit(v.joinedAtRest()) },
+	session: func(v *sessionView) []violation { return phantomsSplit(v.askedOfSources()) },
 }
 
-func phantomsSplit(all []meeting) []found {
+func phantomsSplit(all []meeting) []violation {
 	var sources []name.Point
 	inputs, key := map[name.Point][]name.Point{}, map[name.Point]string{}
 	for _, m := range all {
@@ -47,10 +47,10 @@ func phantomsSplit(all []meeting) []found {
 		inputs[from] = append(inputs[from], m.destination.Point)
 		key[from] = m.key
 	}
-	var out []found
+	var out []violation
 	for _, from := range sources {
 		if len(inputs[from]) > 1 {
-			out = append(out, found{
+			out = append(out, violation{
 				key:     key[from],
 				message: fmt.Sprintf("%s goes to %s, each of which can supply phantom power", from, folded(inputs[from])),
 				hint:    "split it with a transformer or an active splitter",

@@ -37,7 +37,7 @@ wiring:
 // stagesUnsaid is one finding for each piece of gear: what is to be done is done
 // at its ports. Where a rule about the levels, the lost leg or a two-pole cord
 // speaks, that is enough.
-func stagesUnsaid(all []arrival) []found {
+func stagesUnsaid(all []arrival) []violation {
 	var owners []string
 	points := map[string][]name.Point{}
 	losses := map[string]string{}
@@ -57,10 +57,10 @@ func stagesUnsaid(all []arrival) []found {
 		losses[owner] = phrase.Put("{loss} at {point}", "loss", lost(a.Loss), "point", a.Destination.Point.String())
 	}
 	slices.Sort(owners)
-	var out []found
+	var out []violation
 	for _, owner := range owners {
 		p := points[owner]
-		out = append(out, found{
+		out = append(out, violation{
 			key: key[owner],
 			message: phrase.Count(len(p), "{outputs} is balanced and meets unbalanced metal, and of which kind it is nobody said: {losses}",
 				"{outputs} are balanced and meet unbalanced metal, and of which kind they are nobody said: {losses}", "outputs", unique(p), "losses", losses[owner]),

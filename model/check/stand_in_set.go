@@ -48,21 +48,21 @@ wiring:
   - main/b4 -> recorder/in1
 `
 
-func standInsUnset(v *sessionView) []found {
+func standInsUnset(v *sessionView) []violation {
 	set := func(gear string) bool {
 		return slices.ContainsFunc(v.session.Settings, func(s session.Settings) bool { return s.Gear == gear })
 	}
-	var all []found
+	var all []violation
 	for _, s := range v.session.Substitutes {
 		if set(s.Away) && !set(s.StandIn) {
-			all = append(all, found{
+			all = append(all, violation{
 				key:     "settings",
 				message: fmt.Sprintf("%s is away and %s stands in for it, but the settings are those of %s", s.Away, s.StandIn, s.Away),
 				hint:    phrase.Put("write settings of {stand in} as well", "stand in", s.StandIn),
 			})
 		}
 		if slices.ContainsFunc(v.session.Programs, func(p session.Program) bool { return p.Gear == s.Away }) {
-			all = append(all, found{
+			all = append(all, violation{
 				key:      "programs",
 				message:  fmt.Sprintf("%s is away, and a program of it is asked for", s.Away),
 				hint:     phrase.Put("take it out, or give the program of {stand in}", "stand in", s.StandIn),

@@ -36,8 +36,8 @@ wiring:
 	studio: stereosApart,
 }
 
-func stereosApart(v *view) []found {
-	var all []found
+func stereosApart(v *view) []violation {
+	var all []violation
 	for _, g := range v.studio.Gear {
 		if g.Channels > 0 {
 			continue // channels may be used one by one
@@ -47,7 +47,7 @@ func stereosApart(v *view) []found {
 			if len(left) != 1 || len(right) != 1 || neighbours(left[0], right[0]) {
 				continue
 			}
-			all = append(all, found{
+			all = append(all, violation{
 				key:     v.keyOf([]name.Point{p[1]}),
 				message: fmt.Sprintf("%s is on %s and %s on %s, far apart for left and right", p[0], left[0], p[1], right[0]),
 				hint:    "wire them to columns side by side",

@@ -34,8 +34,8 @@ rest: {cords: [main/t1 - main/b2, main/t3 - main/b4]}
 	session: onKept(stocksShort),
 }
 
-func stocksShort(v *view, p patch.Patch, key string) []found {
-	var all []found
+func stocksShort(v *view, p patch.Patch, key string) []violation {
+	var all []violation
 	if !v.studio.Stock.Unlimited {
 		all = append(all, cordsMissing(v, p, key)...)
 	}
@@ -47,7 +47,7 @@ func stocksShort(v *view, p patch.Patch, key string) []found {
 
 // cordsMissing leaves out cords that none owned can be, alone: of those another
 // rule speaks.
-func cordsMissing(v *view, p patch.Patch, key string) []found {
+func cordsMissing(v *view, p patch.Patch, key string) []violation {
 	var possible []patch.Cord
 	for _, c := range p.Cords {
 		if v.shelved([]patch.Cord{c}) == 1 {
@@ -60,9 +60,9 @@ func cordsMissing(v *view, p patch.Patch, key string) []found {
 	}
 	switch fit := v.shelved(possible); {
 	case len(p.Cords) > owned:
-		return []found{short(key+".cords", len(p.Cords), owned, "cords plugged here: {used}, owned: {owned}")}
+		return []violation{short(key+".cords", len(p.Cords), owned, "cords plugged here: {used}, owned: {owned}")}
 	case fit < len(possible):
-		return []found{{
+		return []violation{{
 			key: key + ".cords",
 			message: fmt.Sprintf("the cords owned serve %d of the %d here: too few are long enough or have the plugs",
 				fit, len(possible)),
@@ -73,8 +73,8 @@ func cordsMissing(v *view, p patch.Patch, key string) []found {
 }
 
 // short says that more are used than owned, in a sentence with both numbers.
-func short(key string, used, owned int, sentence string) found {
-	return found{
+func short(key string, used, owned int, sentence string) violation {
+	return violation{
 		key:     key,
 		message: phrase.Put(sentence, "used", strconv.Itoa(used), "owned", strconv.Itoa(owned)),
 		hint:    "count again: those owned are all there are, plugged or not",

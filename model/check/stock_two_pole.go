@@ -32,7 +32,7 @@ wiring:
   - desk/mix1-2 -> main/t1-2
 `
 
-func stockOfTwoPoles(v *view) []found {
+func stockOfTwoPoles(v *view) []violation {
 	count := 0
 	for _, c := range v.studio.Stock.Cords {
 		if c.Count > 0 && c.Poles != 2 {
@@ -54,7 +54,7 @@ func stockOfTwoPoles(v *view) []found {
 	if len(balanced) == 0 {
 		return nil
 	}
-	return []found{{
+	return []violation{{
 		key: "cords.stock",
 		message: phrase.Put("{cords}; {outputs}, such as {port}",
 			"cords", phrase.Count(count, "the one cord owned is TS", "all {n} cords owned are TS"),

@@ -42,7 +42,7 @@ connect:
   - desk/mix1 -> [recorder/in1, cassette/in1]
 `
 
-func tapsBreak(v *sessionView) []found {
+func tapsBreak(v *sessionView) []violation {
 	var b batches
 	for _, w := range v.session.Wants {
 		jack, ok := fullNormal(v.view, w.Source, w.Destination)
@@ -56,10 +56,10 @@ func tapsBreak(v *sessionView) []found {
 			}
 		}
 	}
-	var all []found
+	var all []violation
 	for _, line := range b {
 		n := len(line.points)
-		all = append(all, found{
+		all = append(all, violation{
 			key: line.key,
 			message: phrase.Count(n, "{sources} is shared, and a cord in {jacks} breaks the normal that feeds one of its destinations",
 				"{sources} are shared, and a cord in {jacks} breaks the normal that feeds one of its destinations", "sources", folded(line.points), "jacks", folded(line.others)),

@@ -44,7 +44,7 @@ wiring:
 // common practice, no published source.
 const tender = measure.Impedance(5000)
 
-func tapsLoad(v *view) []found {
+func tapsLoad(v *view) []violation {
 	var b batches
 	for _, bay := range v.studio.Bays {
 		for n := 1; n <= bay.Pairs(); n++ {
@@ -59,10 +59,10 @@ func tapsLoad(v *view) []found {
 			}
 		}
 	}
-	var all []found
+	var all []violation
 	for _, line := range b {
 		n := len(line.points)
-		all = append(all, found{
+		all = append(all, violation{
 			key: line.key,
 			message: phrase.Count(n, "{outputs} ({level}) is on a half-normal, where a tap puts a second input on it",
 				"{outputs} ({level}) are on half-normals, where a tap puts a second input on them", "outputs", folded(line.points), "level", line.words),

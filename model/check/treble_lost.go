@@ -33,16 +33,16 @@ wiring:
 `},
 }, treblesLost)
 
-func treblesLost(all []arrival) []found {
+func treblesLost(all []arrival) []violation {
 	dull := each(all, func(a arrival) bool { return a.Dull() && a.Treble.High <= -level.TrebleAdvice })
-	var out []found
+	var out []violation
 	for _, severity := range []string{"advice", "warning"} {
 		some := each(dull, func(a arrival) bool { return (a.Treble.High <= -level.TrebleWarning) == (severity == "warning") })
 		words := func(a arrival) string {
 			return fmt.Sprintf("%s of cable take %s at 20 kHz", metres(*a.Length, a.Estimated), amount(*a.Treble))
 		}
-		out = append(out, told(some, words, func(b *batch) found {
-			return found{
+		out = append(out, told(some, words, func(b *batch) violation {
+			return violation{
 				message:  fmt.Sprintf("from %s to %s %s", unique(b.points), unique(b.others), b.words),
 				hint:     "take a shorter cable or one of lower capacitance, or put a line amplifier or a direct box at the source",
 				severity: severity,

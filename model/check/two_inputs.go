@@ -29,8 +29,8 @@ rest: {crosspoints: {grid: {out1: in1, out2: in2}}}
 	session: onKept(twoInputsIn),
 }
 
-func twoInputsIn(_ *view, p patch.Patch, key string) []found {
-	var all []found
+func twoInputsIn(_ *view, p patch.Patch, key string) []violation {
+	var all []violation
 	seen := map[name.Point]bool{}
 	for _, c := range p.Crosspoints {
 		inputs := p.Inputs(c.Output)
@@ -38,7 +38,7 @@ func twoInputsIn(_ *view, p patch.Patch, key string) []found {
 			continue
 		}
 		seen[c.Output] = true
-		all = append(all, found{
+		all = append(all, violation{
 			key:     crosspointKey(key, c.Output),
 			message: fmt.Sprintf("%s is closed to %d inputs, %s, and joins them", c.Output, len(inputs), folded(inputs)),
 			hint:    "leave one of them",

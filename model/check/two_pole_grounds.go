@@ -40,9 +40,9 @@ wiring:
   - main/b2 -> recorder/in1
 `
 
-func twoPolesGround(v *view, p patch.Patch, key string) []found {
+func twoPolesGround(v *view, p patch.Patch, key string) []violation {
 	state := v.room.Hear(p)
-	var all []found
+	var all []violation
 	for i, c := range p.Cords {
 		if !v.groundsLines(state, c) {
 			continue
@@ -51,7 +51,7 @@ func twoPolesGround(v *view, p patch.Patch, key string) []found {
 		if _, tapped := v.tapped(state, c); len(outputs) == 0 || tapped {
 			continue // nothing driven, or said by its own rule
 		}
-		all = append(all, found{
+		all = append(all, violation{
 			key: cordKey(key, i),
 			message: fmt.Sprintf("the TS cord in %s grounds the cold leg of %s, which costs an output that does not float %.1f dB",
 				folded(c.Ends()), folded(outputs), legLost),

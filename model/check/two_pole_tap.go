@@ -41,9 +41,9 @@ wiring:
   - main/b2 -> cassette/in1
 `
 
-func twoPolesTap(v *view, p patch.Patch, key string) []found {
+func twoPolesTap(v *view, p patch.Patch, key string) []violation {
 	state := v.room.Hear(p)
-	var all []found
+	var all []violation
 	for i, c := range p.Cords {
 		if !v.groundsLines(state, c) {
 			continue
@@ -52,7 +52,7 @@ func twoPolesTap(v *view, p patch.Patch, key string) []found {
 		if !ok {
 			continue
 		}
-		all = append(all, found{
+		all = append(all, violation{
 			key: cordKey(key, i),
 			message: phrase.Put("the TS cord in {jacks} taps at {jack}, and grounds the cold leg of {inputs}, fed by the normal",
 				"jacks", folded(c.Ends()), "jack", t.jack.String(), "inputs", folded(t.listeners)),

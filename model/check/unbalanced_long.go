@@ -34,7 +34,7 @@ wiring:
 // longUnbalanced is from where on: common practice, no published source.
 const longUnbalanced = 8 * measure.Metre
 
-func unbalancedsLong(all []arrival) []found {
+func unbalancedsLong(all []arrival) []violation {
 	words := func(a arrival) string {
 		quiet := func(l studio.Line) bool {
 			return l.Kind == studio.LineLevel || l.Kind == studio.MicLevel || l.Kind == studio.InstrumentLevel
@@ -45,8 +45,8 @@ func unbalancedsLong(all []arrival) []found {
 		}
 		return metres(*a.Length, a.Estimated)
 	}
-	return told(all, words, func(b *batch) found {
-		return found{
+	return told(all, words, func(b *batch) violation {
+		return violation{
 			message: fmt.Sprintf("from %s to %s it is %s of a line that is not balanced", unique(b.points), unique(b.others), b.words),
 			hint:    "keep it short, put a transformer or a direct box at the source, or use balanced gear",
 		}

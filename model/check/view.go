@@ -149,13 +149,13 @@ func newSessionView(room *heard.Room, s *session.Session) *sessionView {
 }
 
 // onRest runs a rule on the rest patch of a studio.
-func onRest(rule func(v *view, p patch.Patch, key string) []found) func(*view) []found {
-	return func(v *view) []found { return rule(v, v.studio.Rest, "rest") }
+func onRest(rule func(v *view, p patch.Patch, key string) []violation) func(*view) []violation {
+	return func(v *view) []violation { return rule(v, v.studio.Rest, "rest") }
 }
 
 // onKept runs a rule on the patch that a session keeps.
-func onKept(rule func(v *view, p patch.Patch, key string) []found) func(*sessionView) []found {
-	return func(v *sessionView) []found {
+func onKept(rule func(v *view, p patch.Patch, key string) []violation) func(*sessionView) []violation {
+	return func(v *sessionView) []violation {
 		if v.session.Patch == nil {
 			return nil
 		}

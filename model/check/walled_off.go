@@ -46,13 +46,13 @@ connect:
 
 // acrossWalls looks for lines of a session from room to room where no metal, matrix or
 // cord could ever lead.
-func acrossWalls(v *sessionView) []found {
+func acrossWalls(v *sessionView) []violation {
 	if len(v.studio.Rooms) < 2 {
 		return nil
 	}
 	g := v.room.Graph()
 	joined := v.joinable(g)
-	var all []found
+	var all []violation
 	for _, w := range v.session.Wants {
 		a, okA := g.Number[w.Source]
 		b, okB := g.Number[w.Destination]
@@ -63,7 +63,7 @@ func acrossWalls(v *sessionView) []found {
 		if joined.Root(g.Node[a]) == joined.Root(g.Node[b]) {
 			continue
 		}
-		all = append(all, found{
+		all = append(all, violation{
 			key:     orElse(w.Key, "connect"),
 			message: fmt.Sprintf("%s is in the room %s and %s in %s, and no line leads from the one to the other; no cord goes through the wall", w.Source, from, w.Destination, to),
 			hint:    fmt.Sprintf("write the lines between the rooms under ties:, or together: [[%s, %s]] where they stand in one place", from, to),

@@ -14,8 +14,8 @@ import (
 // Below is how far the bottom jack stands under the top jack of its pair.
 const Below = 2 * measure.Centimetre
 
-// Apart is the way from one bay without a place to the next below it.
-const Apart = 10 * measure.Centimetre
+// Spacing is the way from one bay without a place to the next below it.
+const Spacing = 10 * measure.Centimetre
 
 // Usual is the pitch of a kind of jack whose bay does not say: 48 bantam jacks,
 // or 24 of the larger ones, in a 19-inch panel (5/16 in and 5/8 in; common
@@ -50,7 +50,7 @@ func At(s *studio.Studio, jack name.Point) (spot Spot, ok bool) {
 	for _, bay := range s.Bays {
 		origin := Origin(s, bay, unplaced)
 		if !bay.At.Said {
-			unplaced += Apart
+			unplaced += Spacing
 		}
 		if bay.Name == jack.Owner {
 			return in(bay, origin, jack)

@@ -209,7 +209,7 @@ func (s *search) waitsForStock(a *action) bool {
 		slices.ContainsFunc(s.actions, func(b *action) bool { return !s.over(b) && b.supplies(a) })
 }
 
-// newMutes counts the gear that would have to be muted anew.
+// newMutes counts the gear that would have to be muted as well.
 func (s *search) newMutes(gear []string) int {
 	count := 0
 	for _, g := range gear {

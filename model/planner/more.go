@@ -4,7 +4,6 @@ import (
 	"slices"
 	"strings"
 
-	"bayhand/model/graph"
 	"bayhand/model/name"
 	"bayhand/model/plan"
 	"bayhand/model/studio"
@@ -40,11 +39,11 @@ func (c counting) addMultNear(other *studio.Studio, s *plan.Shortage, number int
 			continue
 		}
 		owner := t.Owner(t.Nodes[t.Node[t.Number[k.Source]]].Jacks[0])
-		at := slices.IndexFunc(other.Bays, func(b studio.Bay) bool { return b.Name == owner })
-		if at == graph.None {
+		at := other.BayNamed(owner)
+		if at == nil {
 			return
 		}
-		bay := other.Bays[at]
+		bay := *at
 		bay.Name = spare + strings.Repeat("I", number)
 		bay.Modes = []studio.Mode{studio.Isolated, studio.Isolated}
 		addBay(other, bay, owner)
@@ -100,11 +99,11 @@ func (c counting) addTies(other *studio.Studio, s *plan.Shortage, count int) {
 func (c counting) addTie(other *studio.Studio, ends []name.Point, number int) {
 	var tie [2]name.Point
 	for i, p := range ends[:min(2, len(ends))] {
-		at := slices.IndexFunc(other.Bays, func(b studio.Bay) bool { return b.Name == p.Owner })
-		if at == graph.None {
+		at := other.BayNamed(p.Owner)
+		if at == nil {
 			return
 		}
-		bay := other.Bays[at]
+		bay := *at
 		bay.Name = spare + strings.Repeat("I", 2*number+i)
 		bay.Modes = []studio.Mode{studio.Isolated}
 		tie[i] = bay.TopJack(1)

@@ -22,7 +22,7 @@ func (e *Ear) path(v *view, share []tones.Tone, at int) Path {
 		return path
 	}
 	lines, energy := v.bare(share)
-	lag := e.settle(lines, p)
+	lag := e.refine(lines, p)
 	gain := 0.0
 	for _, l := range lines {
 		gain += real(l.cross * cmplx.Rect(1, e.angle(l.bin)*lag))
@@ -53,9 +53,9 @@ func (v *view) power(share []tones.Tone) float64 {
 	return max(0, heard/made)
 }
 
-// settle goes from a whole lag to the peak between the samples, by Newton's way
+// refine goes from a whole lag to the peak between the samples, by Newton's way
 // on the slope of the phases.
-func (e *Ear) settle(lines []line, p peak) float64 {
+func (e *Ear) refine(lines []line, p peak) float64 {
 	lag, sign := p.lag, math.Copysign(1, p.value)
 	for range 6 {
 		first, second := 0.0, 0.0

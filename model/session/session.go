@@ -75,6 +75,18 @@ type Program struct {
 	Number int
 }
 
+// PanelNumber is a program of the session as the panel of its gear counts it, be that
+// gear the studio's or a guest.
+func (s *Session) PanelNumber(of *studio.Studio, p Program) int {
+	gear := of.GearNamed(p.Gear)
+	for i := range s.Guests {
+		if s.Guests[i].Name == p.Gear {
+			gear = &s.Guests[i]
+		}
+	}
+	return gear.PanelNumber(p.Number)
+}
+
 // Settings of one piece of gear, in the order of the file.
 type Settings struct {
 	Gear   string

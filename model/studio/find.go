@@ -25,6 +25,15 @@ func (s *Studio) GearNamed(called string) *Gear {
 	return &s.Gear[at]
 }
 
+// PanelNumber is a program as the panel of the gear counts it, from 0 or from 1, of the
+// program as it goes over the wire. No gear, and gear without MIDI, counts from 0.
+func (g *Gear) PanelNumber(program int) int {
+	if g == nil || g.MIDI == nil {
+		return program
+	}
+	return program + g.MIDI.First
+}
+
 // MatrixNamed is the matrix of a name; nil where there is none.
 func (s *Studio) MatrixNamed(called string) *Matrix {
 	at := slices.IndexFunc(s.Matrices, func(m Matrix) bool { return m.Name == called })

@@ -94,7 +94,7 @@ func gives(c *Scene, e explanation, only map[int]Class) bool {
 	for _, g := range e.groups {
 		all = append(all, g.members[0])
 	}
-	made, can := c.together(all)
+	made, can := c.combined(all)
 	return can && isRead(c, made, only)
 }
 
@@ -124,7 +124,7 @@ func masked(c *Scene, only map[int]Class, all []suspicion) []explanation {
 	var found []explanation
 	for i, a := range near {
 		for _, b := range near[i+1:] {
-			if made, can := c.together([]Mistake{a.Mistake, b.Mistake}); can && isRead(c, made, only) {
+			if made, can := c.combined([]Mistake{a.Mistake, b.Mistake}); can && isRead(c, made, only) {
 				found = append(found, explanation{[]group{{a.changes, []Mistake{a.Mistake}}, {b.changes, []Mistake{b.Mistake}}}, a.Cost + b.Cost})
 			}
 		}

@@ -129,7 +129,7 @@ func (u *usual) withPlug(t *testing.T, c *suspect.Scene, p planted, f suspect.Fi
 		real.Cords = append(real.Cords, patch.Cord{A: probe.At, B: probe.Into})
 		faults := slices.DeleteFunc(slices.Clone(p.faults), func(f contacts.Fault) bool { return f.Cord.Same(probe.Instead) })
 		probed := suspect.New(suspect.Setup{Room: heard.NewRoom(u.studio), Patch: probe.Patch(), Outputs: c.Outputs, Inputs: c.Inputs})
-		left = causesOf(probe.Settle(f, u.measure(t, probed, real, faults)))
+		left = causesOf(probe.Narrow(f, u.measure(t, probed, real, faults)))
 	}
 	if suspect.Places(left) < suspect.Places(all) {
 		count.settled++

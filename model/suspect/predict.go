@@ -135,12 +135,12 @@ func (c *Scene) readable(at int, class Class) Class {
 	return class
 }
 
-// together is the picture with several mistakes at once; false where they cannot
+// combined is the picture with several mistakes at once; false where they cannot
 // be: two of them touch one cord, or one room.
-func (c *Scene) together(all []Mistake) ([]Class, bool) {
+func (c *Scene) combined(all []Mistake) ([]Class, bool) {
 	var out, in patch.Patch
 	for _, m := range all {
-		if m.room != nil || !apart(out, m.out) || !apart(in, m.in) {
+		if m.room != nil || !disjoint(out, m.out) || !disjoint(in, m.in) {
 			return nil, false
 		}
 		out, in = both(out, m.out), both(in, m.in)
@@ -160,8 +160,8 @@ func (c *Scene) together(all []Mistake) ([]Class, bool) {
 	return made, true
 }
 
-// apart says whether no jack, dummy or output is in both.
-func apart(p, q patch.Patch) bool {
+// disjoint says whether no jack, dummy or output is in both.
+func disjoint(p, q patch.Patch) bool {
 	for _, a := range p.Plugs() {
 		if slices.Contains(q.Plugs(), a) {
 			return false

@@ -99,9 +99,9 @@ func (p Probe) groups(causes []Mistake) [][]Mistake {
 // Patch is what is told once the plug is in.
 func (p Probe) Patch() patch.Patch { return p.scene.Patch }
 
-// Settle is the finding with those of its causes alone that give what was read with the
+// Narrow is the finding with those of its causes alone that give what was read with the
 // plug in. Where none does it stays as it is.
-func (p Probe) Settle(f Finding, paths [][]reading.Path) Finding {
+func (p Probe) Narrow(f Finding, paths [][]reading.Path) Finding {
 	all, able := p.of(f, f.causes())
 	if !able {
 		return f
@@ -117,7 +117,7 @@ func (p Probe) Settle(f Finding, paths [][]reading.Path) Finding {
 		return f
 	}
 	f.Mistake, f.OrElse = causes[0], causes[1:]
-	return p.scene.settle(f, pictures, p.scene.Judge(paths))
+	return p.scene.narrow(f, pictures, p.scene.Judge(paths))
 }
 
 // of is the probe with the pictures of other causes.

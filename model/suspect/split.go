@@ -64,10 +64,10 @@ func grouped(causes []Mistake, pictures [][]Class) [][]Mistake {
 	return groups
 }
 
-// settle leaves the causes of a finding of which each gives what was read at every pair
+// narrow leaves the causes of a finding of which each gives what was read at every pair
 // that the causes do not have alike; pictures are theirs, nil where one is not known. Where
 // no cause would be left the finding stays as it is.
-func (c *Scene) settle(f Finding, pictures [][]Class, read []Class) Finding {
+func (c *Scene) narrow(f Finding, pictures [][]Class, read []Class) Finding {
 	var left []Mistake
 	for n, m := range f.causes() {
 		if n >= len(pictures) || pictures[n] == nil || c.givesAll(pictures, pictures[n], read) {

@@ -102,9 +102,9 @@ func (c *Scene) pictures(causes []Mistake, output name.Point) [][]Class {
 // Patch is the patch with the crosspoint switched.
 func (s Switching) Patch() patch.Patch { return s.scene.Patch }
 
-// Settle is a finding with those of its causes alone that give what was read while the
+// Narrow is a finding with those of its causes alone that give what was read while the
 // crosspoint was switched, at every pair that the causes do not have alike. Where none
 // does it stays as it is.
-func (s Switching) Settle(f Finding, paths [][]reading.Path) Finding {
-	return s.scene.settle(f, s.scene.pictures(f.causes(), s.Output), s.scene.Judge(paths))
+func (s Switching) Narrow(f Finding, paths [][]reading.Path) Finding {
+	return s.scene.narrow(f, s.scene.pictures(f.causes(), s.Output), s.scene.Judge(paths))
 }

@@ -52,7 +52,7 @@ func (c *contentReader) matrix(m *studio.Matrix, n *node) {
 		}
 	}
 	if c.mistakes() == before {
-		c.together(m, set)
+		c.completeGangs(m, set)
 	}
 }
 

@@ -131,7 +131,7 @@ func (m *messageReader) fieldList(n *node) []device.Field {
 		}
 	}
 	if len(fields) == len(n.items) {
-		m.apart(n, fields)
+		m.checkSeparable(n, fields)
 	}
 	return fields
 }

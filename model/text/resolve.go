@@ -37,12 +37,12 @@ func anyJack(s *studio.Studio) string {
 func resolve(s *studio.Studio, text string) (name.Point, kind, error) {
 	x := newIndex(s)
 	if p, ok := shortJack(s, text); ok {
-		return x.found(p)
+		return x.resolve(p)
 	}
 	switch all := jacksCalled(s, text); {
 	case x.has(text):
 	case len(all) == 1 && all[0].Stem != studio.Top && all[0].Stem != studio.Bottom:
-		return x.found(all[0])
+		return x.resolve(all[0])
 	case len(all) > 1:
 		var names []string
 		for _, p := range all {
@@ -54,11 +54,11 @@ func resolve(s *studio.Studio, text string) (name.Point, kind, error) {
 	if err != nil {
 		return name.Point{}, noPoint, err
 	}
-	return x.found(p)
+	return x.resolve(p)
 }
 
-// found is find with its mistakes as errors.
-func (x *index) found(p name.Point) (name.Point, kind, error) {
+// resolve is find with its mistakes as errors.
+func (x *index) resolve(p name.Point) (name.Point, kind, error) {
 	q, k, l := x.find(p)
 	if l != nil {
 		return name.Point{}, noPoint, l.err()

@@ -49,9 +49,9 @@ func (c *contentReader) group(n *node, m *studio.Matrix, taken map[name.Point]*n
 	return group, ok && len(whole) == len(n.items)
 }
 
-// together adds the crosspoints that follow from those that were named where
+// completeGangs adds the crosspoints that follow from those that were named where
 // outputs are switched together, and refuses a patch that parts them.
-func (c *contentReader) together(m *studio.Matrix, set map[name.Point]*node) {
+func (c *contentReader) completeGangs(m *studio.Matrix, set map[name.Point]*node) {
 	for _, group := range m.Stereo {
 		for k, out := range group {
 			for _, in := range c.patch.Inputs(out) {

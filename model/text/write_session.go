@@ -75,11 +75,7 @@ func WriteSession(s session.Session, options ...Option) []byte {
 func (w *sessionWriter) programs(programs []session.Program) {
 	var items []string
 	for _, p := range programs {
-		number := p.Number
-		if g := w.index.gear[p.Gear]; g != nil && g.MIDI != nil {
-			number += g.MIDI.First
-		}
-		items = append(items, p.Gear+": "+strconv.Itoa(number))
+		items = append(items, p.Gear+": "+strconv.Itoa(w.index.gear[p.Gear].PanelNumber(p.Number)))
 	}
 	if len(items) > 0 {
 		w.line(0, "programs: {"+strings.Join(items, ", ")+"}")

@@ -34,7 +34,7 @@ func (g *Gate) Run(ctx context.Context) error {
 		case <-g.again:
 		}
 		if told.Seq > 0 {
-			g.settle(ctx)
+			g.reconcile(ctx)
 			g.announce(ctx, told)
 		}
 	}
@@ -49,11 +49,11 @@ func (g *Gate) saw(v border.View) {
 	}
 }
 
-// settle brings the table, and what is shut, to what the rooms need. The order of looks
+// reconcile brings the table, and what is shut, to what the rooms need. The order of looks
 // matters: what is idle is judged by a table that was known before it was asked what is
 // expected and what is planned, so that no line is given back between its claim and the
 // plan that it was claimed for.
-func (g *Gate) settle(ctx context.Context) {
+func (g *Gate) reconcile(ctx context.Context) {
 	g.turn.Lock()
 	defer g.turn.Unlock()
 	s, digest, err := g.config.Studio()

@@ -296,7 +296,7 @@ func TestReadOnly(t *testing.T) {
 	defer j.Close()
 	j.cannot = errors.New("the disk takes nothing")
 	found, err := inspect(file)
-	if err := errors.Join(err, j.settle(found)); err != nil {
+	if err := errors.Join(err, j.upgrade(found)); err != nil {
 		t.Fatal(err)
 	}
 	if m, err := j.Load(); err != nil || m.Intent.Recall != 4 {

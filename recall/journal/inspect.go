@@ -30,7 +30,7 @@ func inspect(file string) (contents, error) {
 	if err := walk(f, info.Size(), in.take); err != nil {
 		return contents{}, err
 	}
-	return in.found()
+	return in.verdict()
 }
 
 // inspector takes the values of a file in the order of their buckets, which is
@@ -83,8 +83,8 @@ func (in *inspector) takeEvent(v value) error {
 	return nil
 }
 
-// found is the verdict once everything was taken.
-func (in *inspector) found() (contents, error) {
+// verdict is the verdict once everything was taken.
+func (in *inspector) verdict() (contents, error) {
 	c := in.contents
 	if c.version < chainedVersion || c.version > Version {
 		return c, nil // the sums of other versions are another's to know

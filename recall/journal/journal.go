@@ -94,13 +94,13 @@ func Open(file string) (*Journal, error) {
 	if errors.Is(err, syscall.EROFS) || errors.Is(err, fs.ErrPermission) {
 		if j, reading := open(file, true); reading == nil {
 			j.cannot = err
-			return j, j.settle(found)
+			return j, j.upgrade(found)
 		}
 	}
 	if err != nil {
 		return nil, err
 	}
-	if err := j.settle(found); err != nil {
+	if err := j.upgrade(found); err != nil {
 		return nil, errors.Join(err, j.db.Close())
 	}
 	j.sign()
@@ -209,9 +209,9 @@ func damaged(file string, why error) error {
 		"and say what is plugged", ErrDamaged, file, why)
 }
 
-// settle brings an older journal to the newest version and refuses a newer one,
+// upgrade brings an older journal to the newest version and refuses a newer one,
 // and one that ends before the last write that is known of.
-func (j *Journal) settle(found contents) error {
+func (j *Journal) upgrade(found contents) error {
 	switch {
 	case found.version > Version:
 		return fmt.Errorf("%w: %s has version %d, and this one reads up to %d; use the newer bayhand", ErrNewer, j.file, found.version, Version)

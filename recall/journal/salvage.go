@@ -40,7 +40,7 @@ func Check(file string) error {
 	if found.version < Version {
 		return nil // its sums are looked at when it is brought to the newest
 	}
-	return (&Journal{file: file}).settle(found)
+	return (&Journal{file: file}).upgrade(found)
 }
 
 // Salvage reads all of a file that is whole, wherever it lies: each memory and

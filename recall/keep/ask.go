@@ -26,7 +26,7 @@ type ask struct {
 	begun time.Time
 	title string
 	rooms []string
-	// sessions are those whose plans are made anew because of it.
+	// sessions are those that are planned again because of it.
 	sessions []string
 	// plan is the answer to a preview.
 	plan *plan.Plan
@@ -217,7 +217,7 @@ func (k *machine) told(a *ask) error {
 	t.m.followNumbers(k.memory.Known)
 	a.took, a.waits = t.took, t.waits
 	if a.act.Do == Plugged || a.act.Do == Pulled || a.act.Do == Moved {
-		a.touched = &touched{withGuests(k.studio, k.memory.Here(k.studio)), k.memory.Intent.together(k.studio), k.memory.Known.Patch(), t.m.Known.Patch()}
+		a.touched = &touched{withGuests(k.studio, k.memory.Here(k.studio)), k.memory.Intent.merged(k.studio), k.memory.Known.Patch(), t.m.Known.Patch()}
 	}
 	if len(t.events) == 0 {
 		return nil // it was so already

@@ -16,12 +16,12 @@ import (
 // pure function, so that the answer holds as long as the question is the same, which
 // has all in it that a plan depends on: the part of the studio, the patch that is in
 // there, the session. Whoever needs the plan asks again when the answer is there. Where
-// anything in its scope changed meanwhile that is another question, and it is put anew.
+// anything in its scope changed meanwhile that is another question, and it is put again.
 
 // errPlanning says that the plan is being made.
 var errPlanning = errors.New("the plan is being made")
 
-// mostChanged is how often a recall is planned anew since something in its scope
+// mostChanged is how often a recall is planned again since something in its scope
 // changed meanwhile. Then acts in there wait until it is planned.
 const mostChanged = 3
 

@@ -167,7 +167,7 @@ func (k *Keeper) Run(ctx context.Context) error {
 	k.readFirst(ctx)
 	k.take(ctx, leftAlone{})
 	for {
-		k.settle(ctx)
+		k.decideAll(ctx)
 		select {
 		case r := <-k.hands:
 			k.begin(ctx, r)

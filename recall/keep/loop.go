@@ -11,9 +11,9 @@ func (k *Keeper) take(ctx context.Context, f fact) {
 	k.accept(ctx, k.machine.apply(k.config.Clock.Now(), f))
 }
 
-// settle lets the machine decide whatever it has to, shows the status, and
+// decideAll lets the machine decide whatever it has to, shows the status, and
 // answers those whose acts are done.
-func (k *Keeper) settle(ctx context.Context) {
+func (k *Keeper) decideAll(ctx context.Context) {
 	for _, d := range first {
 		k.decide(ctx, d)
 	}

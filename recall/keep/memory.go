@@ -157,7 +157,7 @@ type Kind string
 // The kinds of event.
 const (
 	Recalled  Kind = "recalled"  // a session or rest was asked for
-	Replanned Kind = "replanned" // the way was made anew
+	Replanned Kind = "replanned" // the steps were planned again
 	Sending   Kind = "sending"   // a step is about to go to a device
 	WasSent   Kind = "sent"      // it went
 	WasRead   Kind = "read"      // a device answered something new

@@ -72,11 +72,11 @@ func matrixOf(s *studio.Studio, matrix string) (studio.Matrix, bool) {
 	if s == nil {
 		return studio.Matrix{}, false
 	}
-	i := slices.IndexFunc(s.Matrices, func(m studio.Matrix) bool { return m.Name == matrix })
-	if i < 0 {
+	m := s.MatrixNamed(matrix)
+	if m == nil {
 		return studio.Matrix{}, false
 	}
-	return s.Matrices[i], true
+	return *m, true
 }
 
 // outputsOf are the outputs that a step switches, each with all the inputs that it

@@ -10,7 +10,7 @@ import (
 
 // What is intended has parts: the session, or rest, that was recalled last, and the
 // sessions that other rooms are in meanwhile. A part has a plan of its own, which is
-// made anew without those of the others.
+// made again without those of the others.
 
 // main is the part that was recalled last; the others are called by their sessions.
 const main = ""

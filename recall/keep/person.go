@@ -24,7 +24,7 @@ type telling struct {
 	// took are the steps that were said to be done, waits those that were not taken.
 	took  []string
 	waits []Later
-	// why is the reason to make plans anew; empty for none. at are the places that it is
+	// why is the reason to replan; empty for none. at are the places that it is
 	// about; none where it may be about any.
 	why string
 	at  []name.Point
@@ -60,7 +60,7 @@ func (t *telling) takes(act Act) error {
 	return act.Check()
 }
 
-// replan says why plans are to be made anew, and which places that is about.
+// replan says why to replan, and which places that is about.
 func (t *telling) replan(why string, at ...name.Point) {
 	if t.why != "" && len(t.at) == 0 || len(at) == 0 {
 		at, t.at = nil, nil

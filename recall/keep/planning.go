@@ -72,7 +72,7 @@ func (w planning) preview(session string, options RecallOptions) (*plan.Plan, er
 	if err != nil {
 		return nil, noWay(in, err)
 	}
-	return w.wouldGo(in, p, q), w.apart(in, p, q)
+	return w.wouldGo(in, p, q), w.refuseCrossing(in, p, q)
 }
 
 // wouldGo is a plan with the steps that a recall would ask for: without what is muted

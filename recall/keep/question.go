@@ -55,7 +55,7 @@ func (p Preview) Plan(make func(plan.Request) (*plan.Plan, error)) (*plan.Plan, 
 	if err != nil {
 		return nil, err
 	}
-	return p.planning.wouldGo(p.intent, made, q), p.planning.apart(p.intent, made, q)
+	return p.planning.wouldGo(p.intent, made, q), p.planning.refuseCrossing(p.intent, made, q)
 }
 
 // heldIn is what a room is in by its status, as far as the next recall depends on it.

@@ -29,7 +29,7 @@ func (k *machine) intendNow(a *ask, in Intent, text string) error {
 	if !p.Given && !in.Options.Partly {
 		return &NotGivenError{Session: in.title(), Missing: p.Missing, Stopped: p.Stopped}
 	}
-	if err := w.apart(in, p, q); err != nil {
+	if err := w.refuseCrossing(in, p, q); err != nil {
 		return err
 	}
 	m := k.replanner().adopted(in, p, q, true)

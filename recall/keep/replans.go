@@ -11,7 +11,7 @@ import (
 	"bayhand/model/plan"
 )
 
-// replans are the plans that are to be made anew.
+// replans are the sessions to be planned again, and why.
 type replans struct {
 	// why they must be; empty if none need be. sessions are those whose plans these are;
 	// main is the one that was recalled last.
@@ -28,10 +28,10 @@ type replans struct {
 	trouble *Problem
 }
 
-// pending are the sessions whose plans are to be made anew.
+// pending are the sessions to be planned again.
 func (r replans) pending() []string { return slices.Concat(r.reread, r.sessions) }
 
-// replanner makes plans anew: from what is known now, or from what the files say now.
+// replanner plans again: from what is known now, or from what the files say now.
 type replanner struct {
 	*ledger
 	inquirer inquirer
@@ -55,7 +55,7 @@ func (r replanner) want(at []name.Point, format string, args ...any) {
 	}
 }
 
-// replanned forgets that plans are to be made anew which the answer to a question is,
+// replanned forgets replans that were due and which the answer to a question is,
 // or takes the place of. Was is the session that was recalled last before.
 func (r replanner) replanned(q question, was string) {
 	in, w := r.memory.Intent, r.planning()
@@ -79,7 +79,7 @@ func (r replanner) replanned(q question, was string) {
 	}
 }
 
-// makePlan makes a plan anew from what is known, where there is a reason to,
+// makePlan plans a session again from what is known, where there is a reason to,
 // and no device is between two states.
 func makePlan(k *machine) bool {
 	if k.stage() != replanning {
@@ -99,15 +99,15 @@ func makePlan(k *machine) bool {
 		if slices.Contains(k.replans.reread, session) {
 			k.replanner().makeFresh(session)
 		} else {
-			k.replanner().makeAnew(session)
+			k.replanner().replan(session)
 		}
 		return true
 	}
 	return false
 }
 
-// makeAnew makes the plan for a session from what is known now.
-func (r replanner) makeAnew(session string) {
+// replan makes the plan for a session from what is known now.
+func (r replanner) replan(session string) {
 	in, why := r.memory.Intent, r.replans.why
 	if session != main && in.other(session) < 0 {
 		r.done(session) // it is held no more
@@ -145,7 +145,7 @@ func (r replanner) makeFresh(session string) {
 	}
 }
 
-// done notes that the plan of a session was made anew.
+// done notes that a session was planned again.
 func (r replanner) done(session string) {
 	r.inquirer.forget(asker{session: session})
 	r.replans.sessions = without(r.replans.sessions, session)
@@ -160,7 +160,7 @@ func (r replanner) adopted(in Intent, p *plan.Plan, q question, bidden bool) Mem
 	return r.planning().adopted(in, p, q, bidden, r.fact(Assumed))
 }
 
-// toReplan says whether a plan is to be made anew, and the planner is not at it: not
+// toReplan says whether a replan is due, and the planner is not at it: not
 // while what is known is what was switched to listen.
 func (r replanner) toReplan() bool {
 	return r.memory.Listening == nil && slices.ContainsFunc(r.replans.pending(), func(session string) bool {
@@ -168,10 +168,12 @@ func (r replanner) toReplan() bool {
 	})
 }
 
-// waitsFor says whether plans are being made anew that an ask has to wait for.
+// waitsFor says whether there are replans that an ask has to wait for.
 func (r replanner) waitsFor(a ask) bool {
-	return r.plansAnew() && len(overlap(a.sessions, r.replans.pending())) > 0
+	return r.replansPending() && len(overlap(a.sessions, r.replans.pending())) > 0
 }
 
-// plansAnew says whether plans are being made anew: not while the room is listened to.
-func (r replanner) plansAnew() bool { return len(r.replans.pending()) > 0 && r.memory.Listening == nil }
+// replansPending says whether replans are due or under way: not while the room is listened to.
+func (r replanner) replansPending() bool {
+	return len(r.replans.pending()) > 0 && r.memory.Listening == nil
+}

@@ -150,8 +150,8 @@ func (w planning) checkRoom(room string, isRest bool) error {
 	return tell(ErrUsage, "there is no room %s; there are %s", room, strings.Join(names, ", "))
 }
 
-// together is all that is intended, as one session; nil for rest.
-func (in Intent) together(s *studio.Studio) *session.Session {
+// merged is all that is intended, as one session; nil for rest.
+func (in Intent) merged(s *studio.Studio) *session.Session {
 	if len(in.Others) == 0 {
 		return in.Wanted
 	}

@@ -125,7 +125,7 @@ func (w planning) question(in Intent, of part) (question, error) {
 
 // whole is a question about all of the studio.
 func (w planning) whole(in Intent, ask plan.Request, first int) question {
-	ask.Session = in.together(w.studio)
+	ask.Session = in.merged(w.studio)
 	return question{ask: w.asked(in, ask), first: first}
 }
 

@@ -101,9 +101,9 @@ func staysOff(s *studio.Studio, in *Intent, h Silenced, p patch.Patch) bool {
 	case s == nil:
 		return false
 	case h.Do == plan.PhantomOff:
-		return !ordering.MayPower(s, in.together(s), p, h.Port)
+		return !ordering.MayPower(s, in.merged(s), p, h.Port)
 	}
-	return !plays(s, in.together(s), p, h.Port.Owner)
+	return !plays(s, in.merged(s), p, h.Port.Owner)
 }
 
 // plays says whether anything is heard at gear with a patch in. It hears the patch

@@ -10,7 +10,7 @@ const (
 	// starting: some device was not asked once yet. Nothing is begun.
 	starting
 	// draining: devices are between two states, and nothing new is begun until none
-	// is, since an act waits, the plan is to be made anew or the journal cannot be
+	// is, since an act waits, a replan is due or the journal cannot be
 	// written.
 	draining
 	// halted: the journal cannot be written. Nothing is begun until it can.
@@ -18,7 +18,7 @@ const (
 	// yielding: an act waits until every device has said what it holds, or its plan is
 	// made. Nothing is begun for what was intended before.
 	yielding
-	// replanning: a plan is to be made anew, which can be done now.
+	// replanning: a replan is due, and can be done now.
 	replanning
 	// switching: devices carry out steps, and others are sent theirs.
 	switching

@@ -50,7 +50,7 @@ func (v view) phase() Phase {
 	switch {
 	case in.Idle():
 		return Idle
-	case v.k.stage().busy(), v.k.replanner().plansAnew():
+	case v.k.stage().busy(), v.k.replanner().replansPending():
 		return Pushing
 	case v.agrees():
 		return Given
@@ -64,7 +64,7 @@ func (v view) phase() Phase {
 // device was read to hold the target, or was sent it where it cannot be read.
 func (v view) agrees() bool {
 	in := v.k.memory.Intent
-	if v.k.studio == nil || in.Plan == nil || !in.Plan.Given || len(in.Left) > 0 || len(in.Kept) > 0 || v.k.replans.trouble != nil || v.k.replanner().plansAnew() {
+	if v.k.studio == nil || in.Plan == nil || !in.Plan.Given || len(in.Left) > 0 || len(in.Kept) > 0 || v.k.replans.trouble != nil || v.k.replanner().replansPending() {
 		return false
 	}
 	return !slices.ContainsFunc(v.k.devices.all, func(h device) bool { return !h.answers || !v.holdsTarget(h) })

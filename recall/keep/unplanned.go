@@ -47,7 +47,7 @@ func refused(err error) error {
 }
 
 // unplanned takes in what a person did unasked. Where it is just a step that is
-// left, it is that step; else the way is made anew.
+// left, it is that step; else the session is planned again.
 func (t *telling) unplanned(steps ...plan.Step) error {
 	if len(steps) == 1 {
 		if id := t.planned(steps[0]); id != "" {

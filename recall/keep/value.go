@@ -107,7 +107,7 @@ type Phase string
 // The phases of a recall.
 const (
 	Idle    Phase = "idle"    // nothing is intended
-	Pushing Phase = "pushing" // a matrix is being switched or read, or a plan is made anew
+	Pushing Phase = "pushing" // a matrix is being switched or read, or the planner is at it
 	Waiting Phase = "waiting" // a person has moves to make
 	Given   Phase = "given"   // the room gives what is intended
 	Stuck   Phase = "stuck"   // it cannot go on; Problems says why

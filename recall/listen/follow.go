@@ -16,7 +16,7 @@ func (v *Answer) Follow(before *Answer) {
 	same := slices.Equal(before.Scene.Outputs, v.Scene.Outputs) && slices.Equal(before.Scene.Inputs, v.Scene.Inputs)
 	for _, f := range before.Found.Findings {
 		if p, ok := before.Scene.Probe(f); ok && same && alike(p.Patch(), v.Scene.Patch) {
-			v.Followed = append(v.Followed, p.Settle(f, v.Paths))
+			v.Followed = append(v.Followed, p.Narrow(f, v.Paths))
 		}
 	}
 }

@@ -52,10 +52,10 @@ func (v *Answer) Probing(may func(output name.Point) bool) (Probing, bool) {
 	return Probing{}, false
 }
 
-// Settle takes in what was heard while the crosspoint was switched: the causes that do
+// Narrow takes in what was heard while the crosspoint was switched: the causes that do
 // not give it are left out.
-func (v *Answer) Settle(p Probing, probed *Answer) {
-	v.Found.Findings[p.Finding] = p.switching.Settle(v.Found.Findings[p.Finding], probed.Paths)
+func (v *Answer) Narrow(p Probing, probed *Answer) {
+	v.Found.Findings[p.Finding] = p.switching.Narrow(v.Found.Findings[p.Finding], probed.Paths)
 	v.Probed, v.Seconds = &p, v.Seconds+probed.Seconds
 }
 
@@ -65,9 +65,9 @@ func (h *Hold) Add(ctx context.Context, c plan.Change) error {
 	return h.Still(ctx)
 }
 
-// Anew is the plan in a patch that is known now, while what it needs is muted: what is
+// Replan is the plan in a patch that is known now, while what it needs is muted: what is
 // muted is taken to be as it was before.
-func (l *Plan) Anew(status keep.Status) (*Plan, error) {
+func (l *Plan) Replan(status keep.Status) (*Plan, error) {
 	r := l.Request
 	if !l.OfRoom {
 		return l, nil

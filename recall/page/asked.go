@@ -61,9 +61,9 @@ func (p *page) asked(r *http.Request) asked {
 	return a
 }
 
-// settle takes what the studio does not know for a guest's port where the room
+// resolveGuest takes what the studio does not know for a guest's port where the room
 // has such a guest now.
-func (a *asked) settle(has func(name.Point) bool) {
+func (a *asked) resolveGuest(has func(name.Point) bool) {
 	if !a.guest.IsZero() && has(a.guest) {
 		a.At, a.trouble = a.guest, ""
 	}

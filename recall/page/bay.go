@@ -3,7 +3,6 @@ package page
 import (
 	"fmt"
 	"html/template"
-	"slices"
 	"strconv"
 
 	"bayhand/model/layout"
@@ -22,7 +21,7 @@ type bay struct {
 	Near    []printed
 	Strips  template.HTML
 	Columns []column
-	seat
+	jackSize
 	// Touch is the address of touching one of its jacks, less the jack's name.
 	Touch string
 	// InHand is the line of the cord in hand; empty where it is not on this bay.
@@ -33,10 +32,10 @@ type bay struct {
 	Says string
 }
 
-// seat is how the jacks of one bay are drawn: Hole is their radius, Ring that of
+// jackSize is how the jacks of one bay are drawn: Hole is their radius, Ring that of
 // the ring around the next move's, and Scale what a mark of 10 mm is drawn at.
 // Wide is the room for a finger, from HitX on.
-type seat struct {
+type jackSize struct {
 	Hole, Ring, Scale float64
 	HitX, Wide        float64
 }
@@ -90,7 +89,7 @@ type jack struct {
 	Faulty           bool
 	Lit, Chosen      bool
 	Title            string
-	seat
+	jackSize
 }
 
 // Dressed says whether anything but the jack itself is drawn. It is drawn beside
@@ -156,7 +155,7 @@ func pitchOf(b studio.Bay) float64 {
 func (h drawer) bay(b studio.Bay, from, to int, touch string, plugs plugs) bay {
 	pitch := pitchOf(b)
 	one := bay{
-		Name: b.Name, Label: h.page.words.Owner(b.Name), seat: seatOf(b),
+		Name: b.Name, Label: h.page.words.Owner(b.Name), jackSize: jackSizeOf(b),
 		Touch: touch, Left: float64(from-1) * pitch, Width: pitch*float64(to-from+1) + 2*edge, Height: pictured,
 	}
 	count := map[string]int{}
@@ -165,7 +164,7 @@ func (h drawer) bay(b studio.Bay, from, to int, touch string, plugs plugs) bay {
 			one.Columns = append(one.Columns, column{Drawn: html})
 			continue
 		}
-		col := h.column(b, n, one.seat, plugs)
+		col := h.column(b, n, one.jackSize, plugs)
 		col.Jacks[0].First = n == from
 		for _, j := range col.Jacks {
 			count[j.State]++
@@ -180,7 +179,7 @@ func (h drawer) bay(b studio.Bay, from, to int, touch string, plugs plugs) bay {
 	return one
 }
 
-func (h drawer) column(b studio.Bay, n int, s seat, plugs plugs) column {
+func (h drawer) column(b studio.Bay, n int, s jackSize, plugs plugs) column {
 	mode := b.Modes[n-1]
 	top, bottom := b.TopJack(n), b.BottomJack(n)
 	col := column{
@@ -188,7 +187,7 @@ func (h drawer) column(b studio.Bay, n int, s seat, plugs plugs) column {
 		Normal: normal{Mode: mode.String(), Dead: plugs.deadNormals[top], Broken: plugs.brokenNormals[top]},
 	}
 	for i, at := range []name.Point{top, bottom} {
-		j := jack{Name: at.String(), Row: at.Stem, Y: topAt, WordAt: 6.1, LengthAt: 9, seat: s}
+		j := jack{Name: at.String(), Row: at.Stem, Y: topAt, WordAt: 6.1, LengthAt: 9, jackSize: s}
 		if i == 1 {
 			j.Y = belowAt
 		}
@@ -203,11 +202,11 @@ func (h drawer) column(b studio.Bay, n int, s seat, plugs plugs) column {
 
 // small and large are how jacks of 4.4 mm and of 6.35 mm are drawn.
 var (
-	small = seat{Hole: 2.2, Ring: 4.6, Scale: 0.82}
-	large = seat{Hole: 3.2, Ring: 6.2, Scale: 1.15}
+	small = jackSize{Hole: 2.2, Ring: 4.6, Scale: 0.82}
+	large = jackSize{Hole: 3.2, Ring: 6.2, Scale: 1.15}
 )
 
-func seatOf(b studio.Bay) seat {
+func jackSizeOf(b studio.Bay) jackSize {
 	s := small
 	if b.Jack != studio.Bantam && b.Jack != studio.JackUnknown {
 		s = large
@@ -272,5 +271,5 @@ func (b bay) line(ends []name.Point) string {
 }
 
 func (p *page) isBay(owner string) bool {
-	return slices.ContainsFunc(p.Studio.Bays, func(b studio.Bay) bool { return b.Name == owner })
+	return p.Studio.BayNamed(owner) != nil
 }

@@ -33,8 +33,8 @@ func (c *Changes) Tell() {
 	c.next = make(chan struct{})
 }
 
-// now is the count, and a channel that is closed when it is another.
-func (c *Changes) now() (uint64, <-chan struct{}) {
+// current is the count, and a channel that is closed when it is another.
+func (c *Changes) current() (uint64, <-chan struct{}) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	return c.count, c.next
@@ -43,7 +43,7 @@ func (c *Changes) now() (uint64, <-chan struct{}) {
 // seq is the number of a view: that of the room's status, and that of what changes
 // beside it.
 func (p *page) seq(room uint64) string {
-	count, _ := p.Changes.now()
+	count, _ := p.Changes.current()
 	return fmt.Sprintf("%d.%d", room, count)
 }
 
@@ -66,12 +66,12 @@ func (p *page) showChanges(w http.ResponseWriter, r *http.Request) {
 	}
 	defer stream.End()
 	var room uint64
-	_, changed := p.Changes.now()
+	_, changed := p.Changes.current()
 	web.Follow(ctx, stream, statuses, changed, func(status *keep.Status) (<-chan struct{}, error) {
 		if status != nil {
 			room = status.Seq
 		}
-		count, changed := p.Changes.now()
+		count, changed := p.Changes.current()
 		if room == 0 {
 			return changed, nil // the status that comes first says it
 		}

@@ -119,7 +119,7 @@ func (h formHandler) ofRoom(form url.Values, who string) (asking, error) {
 	return func(ctx context.Context) (string, error) {
 		if act.Session != "" && act.Session != keep.RestName {
 			// A command may name a file by its path; what comes over the network may not.
-			if _, err := sessionsHandler(h).found(ctx, act.Session); err != nil {
+			if _, err := sessionsHandler(h).sessionNamed(ctx, act.Session); err != nil {
 				return "", err
 			}
 		}

@@ -22,9 +22,9 @@ func (h drawer) draw() drawn {
 	all := drawn{}
 	none := plugs{deadNormals: set(h.page.Studio.FaultyNormals), faulty: set(h.page.Studio.Faulty)}
 	for _, b := range h.page.Studio.Bays {
-		seat := seatOf(b)
+		size := jackSizeOf(b)
 		for n := 2; n <= b.Pairs(); n++ {
-			col := h.column(b, n, seat, none)
+			col := h.column(b, n, size, none)
 			if !col.Plain() {
 				continue
 			}

@@ -179,7 +179,7 @@ type listened struct {
 	probes   []*suspect.Probe
 }
 
-func (e *Ears) now() listened {
+func (e *Ears) current() listened {
 	e.mu.Lock()
 	defer e.mu.Unlock()
 	return listened{e.stop != nil, e.progress, e.answer, e.at, e.err, e.round, e.unseen, e.probes}

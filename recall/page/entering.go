@@ -53,7 +53,7 @@ func (p *page) entering(now present, s keep.Status, a asked) *entering {
 // holder is what is in a jack, in a phrase.
 func (p *page) holder(s keep.Status, jack name.Point) string {
 	words := p.words.Point(jack)
-	for _, c := range p.cords(s, p.marks.settle(s)) {
+	for _, c := range p.cords(s, p.marks.assign(s)) {
 		if c.From == words || c.To == words {
 			return c.says()
 		}

@@ -10,8 +10,8 @@ import (
 	"bayhand/model/name"
 )
 
-// found is a point that has what was looked for.
-type found struct {
+// match is a point that has what was looked for.
+type match struct {
 	Words  string `json:"words"`
 	Name   string `json:"name"`
 	Behind string `json:"behind,omitempty"`
@@ -71,9 +71,9 @@ func (h findHandler) points() []name.Point {
 }
 
 // find gives the points that have every word, those first that begin with the first.
-func (h findHandler) find(typed string) []found {
+func (h findHandler) find(typed string) []match {
 	words := strings.Fields(strings.ToLower(typed))
-	all := []found{}
+	all := []match{}
 	if len(words) == 0 {
 		return all
 	}
@@ -91,7 +91,7 @@ func (h findHandler) find(typed string) []found {
 	}
 	slices.SortStableFunc(hits, func(a, b sought) int { return begins(a) - begins(b) })
 	for _, one := range hits[:min(len(hits), mostFound)] {
-		all = append(all, found{h.page.words.Point(one.point), one.point.String(), h.page.words.Behind(one.point), asked{At: one.point}.String()})
+		all = append(all, match{h.page.words.Point(one.point), one.point.String(), h.page.words.Behind(one.point), asked{At: one.point}.String()})
 	}
 	return all
 }

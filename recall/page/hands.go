@@ -77,7 +77,7 @@ func (h handsHandler) showHands(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	a := h.page.asked(r)
-	marks := h.page.marks.settle(status)
+	marks := h.page.marks.assign(status)
 	bay := &view{Left: teller(h).moves(status, marks), Done: teller(h).done(status, marks), Sheet: h.page.sheetOf(r.Context(), status)}
 	bay.next(a)
 	bay.undo()

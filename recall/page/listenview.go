@@ -120,7 +120,7 @@ func (h listenHandler) listenPage(w http.ResponseWriter, r *http.Request, troubl
 		write(w, r, http.StatusServiceUnavailable, "listen.html", v)
 		return
 	}
-	now := h.page.Ears.now()
+	now := h.page.Ears.current()
 	switch {
 	case now.sounding:
 		v.Sounding = soundingOf(now.progress)
@@ -265,7 +265,7 @@ func (h listenHandler) findingOf(all []suspect.Finding, probe string, at int, s 
 		v.Next = fmt.Sprintf("/listen?finding=%d", at+2)
 	}
 	m := &move{ends: f.At}
-	plugs := plugReader(h).plugs(s, m, h.page.marks.settle(s))
+	plugs := plugReader(h).plugs(s, m, h.page.marks.assign(s))
 	v.Close = drawer(h).closeUps(plugs, m)
 	h.ownCord(v, f, s)
 	for _, end := range f.At {

@@ -52,9 +52,9 @@ type marks struct {
 
 func newMarks() *marks { return &marks{given: map[joint]int{}} }
 
-// settle gives every cord of the room and of the moves left a mark, and forgets
+// assign gives every cord of the room and of the moves left a mark, and forgets
 // those of cords that are gone.
-func (m *marks) settle(s keep.Status) map[joint]Mark {
+func (m *marks) assign(s keep.Status) map[joint]Mark {
 	m.mu.Lock()
 	defer m.mu.Unlock()
 	now, moved := cords(s)

@@ -23,7 +23,7 @@ func TestMarkStaysWithItsCord(t *testing.T) {
 		Known: keep.Known{Cords: []keep.KnownCord{cordIn(t, "main/t1", "main/b1"), cordIn(t, "main/t2", "main/b2")}},
 		Left:  []plan.Step{plug, move},
 	}
-	first := m.settle(before)
+	first := m.assign(before)
 	planned := first[jointOf(plug.Ends)]
 	moving := first[jointOf(move.Ends)]
 	if first[jointOf(move.To)] != moving {
@@ -31,7 +31,7 @@ func TestMarkStaysWithItsCord(t *testing.T) {
 	}
 	// The first cord is out, the planned one in, plugged the other way round, and
 	// the moved one where it goes.
-	after := m.settle(keep.Status{Known: keep.Known{Cords: []keep.KnownCord{cordIn(t, "main/b9", "main/t9"), cordIn(t, "main/b8", "main/t2")}}})
+	after := m.assign(keep.Status{Known: keep.Known{Cords: []keep.KnownCord{cordIn(t, "main/b9", "main/t9"), cordIn(t, "main/b8", "main/t2")}}})
 	if after[jointOf(plug.Ends)] != planned || after[jointOf(move.To)] != moving {
 		t.Errorf("marks changed from %v to %v", first, after)
 	}
@@ -46,7 +46,7 @@ func TestMarksAreEachOnce(t *testing.T) {
 				s.Known.Cords = append(s.Known.Cords, keep.KnownCord{Cord: patch.Cord{A: name.At("main", "t", n), B: name.At("main", "b", n)}})
 			}
 			owner := map[Mark]joint{}
-			for j, mark := range m.settle(s) {
+			for j, mark := range m.assign(s) {
 				if other, taken := owner[mark]; taken {
 					rt.Fatalf("%v and %v both carry %v", j, other, mark)
 				}

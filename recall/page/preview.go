@@ -31,7 +31,7 @@ func (h sessionsHandler) foresee(v *sessionView, s keep.Status, made *plan.Plan)
 	return marks
 }
 
-// foresee gives the marks that settle would, and remembers none of them.
+// foresee gives the marks that assign would, and remembers none of them.
 func (m *marks) foresee(s keep.Status) map[joint]Mark {
 	m.mu.Lock()
 	defer m.mu.Unlock()
@@ -39,5 +39,5 @@ func (m *marks) foresee(s keep.Status) map[joint]Mark {
 	for j, n := range m.given {
 		then.given[j] = n
 	}
-	return then.settle(s)
+	return then.assign(s)
 }

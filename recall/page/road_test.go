@@ -221,7 +221,7 @@ func movesOf(t *testing.T, p *page, s *session.Session) []move {
 	}
 	status := keep.Status{Left: made.Steps}
 	var all []move
-	for _, m := range (teller{p}).moves(status, newMarks().settle(status)) {
+	for _, m := range (teller{p}).moves(status, newMarks().assign(status)) {
 		if m.ByPerson {
 			all = append(all, m)
 		}

@@ -69,8 +69,8 @@ func (h sessionsHandler) showSessions(w http.ResponseWriter, r *http.Request) {
 	write(w, r, http.StatusOK, "sessions.html", v)
 }
 
-// Found counts those that have what is looked for.
-func (v *listView) Found() int { return len(v.Sessions) + v.More }
+// Matches counts those that have what is looked for.
+func (v *listView) Matches() int { return len(v.Sessions) + v.More }
 
 // mostListed are shown of the sessions; finding narrows them down.
 const mostListed = 200
@@ -198,9 +198,9 @@ type sessionView struct {
 	Bays []bay
 }
 
-// patient is how long somebody who opens a session waits for its way; then the page
+// previewLimit is how long somebody who opens a session waits for its way; then the page
 // comes without it, says so, and shows it once it is there.
-const patient = 300 * time.Millisecond
+const previewLimit = 300 * time.Millisecond
 
 func (h sessionsHandler) showSession(w http.ResponseWriter, r *http.Request) {
 	called := r.PathValue("name")
@@ -215,7 +215,7 @@ func (h sessionsHandler) showSession(w http.ResponseWriter, r *http.Request) {
 		write(w, r, http.StatusServiceUnavailable, "session.html", v)
 		return
 	}
-	found, err := h.found(r.Context(), called)
+	found, err := h.sessionNamed(r.Context(), called)
 	if err != nil {
 		v.Trouble = err.Error()
 		write(w, r, http.StatusNotFound, "session.html", v)
@@ -234,8 +234,8 @@ func (h sessionsHandler) showSession(w http.ResponseWriter, r *http.Request) {
 	write(w, r, http.StatusOK, "session.html", v)
 }
 
-// found is a session by its name; rest has no session of its own.
-func (h sessionsHandler) found(ctx context.Context, called string) (Listed, error) {
+// sessionNamed is a session by its name; rest has no session of its own.
+func (h sessionsHandler) sessionNamed(ctx context.Context, called string) (Listed, error) {
 	if called == keep.RestName {
 		return Listed{Name: called}, nil
 	}
@@ -267,13 +267,13 @@ func (h sessionsHandler) preview(ctx context.Context, v *sessionView, s keep.Sta
 	if h.page.Plan == nil {
 		return
 	}
-	ctx, cancel := context.WithTimeout(ctx, patient)
+	ctx, cancel := context.WithTimeout(ctx, previewLimit)
 	defer cancel()
 	ask, err := keep.NewPreview(h.page.Studio, s, v.Name, keep.RecallOptions{}, func(other string) *session.Session {
 		if other == v.Name {
 			return wanted
 		}
-		held, _ := h.found(ctx, other) // nil is one that cannot be read
+		held, _ := h.sessionNamed(ctx, other) // nil is one that cannot be read
 		return held.Session
 	})
 	if err != nil {

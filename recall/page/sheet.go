@@ -77,12 +77,7 @@ func (p *page) sheet(s *session.Session) *sheet {
 		out.Gear = append(out.Gear, one)
 	}
 	for _, program := range s.Programs {
-		number := program.Number
-		for _, g := range p.Studio.Gear {
-			if g.Name == program.Gear && g.MIDI != nil {
-				number += g.MIDI.First
-			}
-		}
+		number := s.PanelNumber(p.Studio, program)
 		out.Gear = append(out.Gear, gearSheet{p.words.Owner(program.Gear), []item{{
 			Key: fmt.Sprintf("%s/%s/program", s.Name, program.Gear), Name: "program", Value: fmt.Sprint(number)}}})
 	}

@@ -83,8 +83,7 @@ func (d drawing) about(points []name.Point) drawing {
 }
 
 func (p *page) owns(owner string) bool {
-	return slices.ContainsFunc(p.Studio.Bays, func(b studio.Bay) bool { return b.Name == owner }) ||
-		slices.ContainsFunc(p.Studio.Matrices, func(m studio.Matrix) bool { return m.Name == owner })
+	return p.isBay(owner) || p.Studio.MatrixNamed(owner) != nil
 }
 
 // rack is a column of the map of the bays, from the upper bay to the lower.

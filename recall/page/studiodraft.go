@@ -100,9 +100,7 @@ func (d studioDraft) newName(form url.Values, key string) (string, error) {
 	if err := name.CheckOwner(called); err != nil {
 		return "", err
 	}
-	taken := slices.ContainsFunc(d.studio.Gear, func(g studio.Gear) bool { return g.Name == called }) ||
-		slices.ContainsFunc(d.studio.Bays, func(b studio.Bay) bool { return b.Name == called })
-	if taken {
+	if d.studio.GearNamed(called) != nil || d.studio.BayNamed(called) != nil {
 		return "", fmt.Errorf("%s is there already", called)
 	}
 	return called, nil

@@ -126,12 +126,10 @@ func (h follower) inJack(t *touched, s keep.Status, at name.Point) {
 	if behind := h.page.words.Behind(at); behind != "" {
 		t.Facts = append(t.Facts, words.Put("behind it: {port}", "port", behind))
 	}
-	for _, b := range h.page.Studio.Bays {
-		if b.Name == at.Owner && at.Number <= b.Pairs() {
-			t.Facts = append(t.Facts, words.Put("its pair is {mode}", "mode", b.Modes[at.Number-1].String()))
-		}
+	if b := h.page.Studio.BayNamed(at.Owner); b != nil && at.Number <= b.Pairs() {
+		t.Facts = append(t.Facts, words.Put("its pair is {mode}", "mode", b.Modes[at.Number-1].String()))
 	}
-	marks := h.page.marks.settle(s)
+	marks := h.page.marks.assign(s)
 	for _, c := range h.page.cords(s, marks) {
 		if c.From != t.Words && c.To != t.Words {
 			continue

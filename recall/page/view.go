@@ -110,10 +110,10 @@ func (p *page) with(s keep.Status) *page {
 
 func (p *page) view(ctx context.Context, s keep.Status, a asked, d drawing) *view {
 	p = p.with(s)
-	marks := p.marks.settle(s)
+	marks := p.marks.assign(s)
 	v := &view{frame: p.frame(s, "bay"), Cautions: words.Cautions, Left: teller{p}.moves(s, marks), Done: teller{p}.done(s, marks), Cords: p.cords(s, marks)}
 	now := p.hear(ctx, s)
-	a.settle(now.room.Has)
+	a.resolveGuest(now.room.Has)
 	v.Trouble = a.trouble
 	v.next(a)
 	v.undo()
@@ -128,7 +128,7 @@ func (p *page) view(ctx context.Context, s keep.Status, a asked, d drawing) *vie
 	v.drawn = d.names
 	v.Bays = drawer{p}.bays(plugs, a.touchAny(), v.Next, d)
 	v.Racks = p.racks(v.Left, v.Next)
-	v.Joins = teller{p}.apart(v.Next)
+	v.Joins = teller{p}.acrossBays(v.Next)
 	if a.Hand == "if" && !a.To.IsZero() {
 		v.Joins = a.From.String() + " " + a.To.String()
 	}
@@ -149,9 +149,9 @@ func (p *page) view(ctx context.Context, s keep.Status, a asked, d drawing) *vie
 // teller puts steps and problems into words.
 type teller struct{ page *page }
 
-// apart are the two jacks of a move's cord that no picture of one bay can show
+// acrossBays are the two jacks of a move's cord that no picture of one bay can show
 // together.
-func (h teller) apart(m *move) string {
+func (h teller) acrossBays(m *move) string {
 	if m == nil || len(m.joins) != 2 || m.joins[0].Owner == m.joins[1].Owner || !h.page.isBay(m.joins[0].Owner) || !h.page.isBay(m.joins[1].Owner) {
 		return ""
 	}

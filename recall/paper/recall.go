@@ -196,12 +196,7 @@ func gearSheets(s *studio.Studio, w *words.Words, o Occasion) []GearSheet {
 		}
 	}
 	for _, program := range o.Session.Programs {
-		number := program.Number
-		for _, g := range s.Gear {
-			if g.Name == program.Gear && g.MIDI != nil {
-				number += g.MIDI.First
-			}
-		}
+		number := o.Session.PanelNumber(s, program)
 		g := of(program.Gear)
 		g.Items = append(g.Items, Item{"program", strconv.Itoa(number)})
 	}

@@ -87,7 +87,7 @@ func (r *Remote) send(g studio.Gear, number int) {
 	r.mu.Unlock()
 	called := phrase.Put("program {number} of {gear}", "number", strconv.Itoa(number), "gear", g.Name)
 	if g.MIDI.First != 0 {
-		called = phrase.Put("program {number} of {gear} ({panel} on its panel)", "number", strconv.Itoa(number), "gear", g.Name, "panel", strconv.Itoa(number+g.MIDI.First))
+		called = phrase.Put("program {number} of {gear} ({panel} on its panel)", "number", strconv.Itoa(number), "gear", g.Name, "panel", strconv.Itoa(g.PanelNumber(number)))
 	}
 	if err != nil {
 		r.trouble(g.Name, "program-unsent", phrase.Put("{program} could not be sent to {port}: {reason}. Set it by hand", "program", called, "port", g.MIDI.Port, "reason", err.Error()))

@@ -55,9 +55,9 @@ func (c *certificate) stampNow() string {
 	return text.String()
 }
 
-// now is the certificate as its files have it. While they cannot be used, as
+// current is the certificate as its files have it. While they cannot be used, as
 // between the writing of the one and the other, it is the one before.
-func (c *certificate) now(*tls.ClientHelloInfo) (*tls.Certificate, error) {
+func (c *certificate) current(*tls.ClientHelloInfo) (*tls.Certificate, error) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	stamp := c.stampNow()
@@ -78,7 +78,7 @@ func (c *certificate) now(*tls.ClientHelloInfo) (*tls.Certificate, error) {
 
 // secured wraps a listener in TLS.
 func (c *certificate) secured(l net.Listener) net.Listener {
-	return tls.NewListener(l, &tls.Config{GetCertificate: c.now, MinVersion: tls.VersionTLS12, NextProtos: []string{"http/1.1"}})
+	return tls.NewListener(l, &tls.Config{GetCertificate: c.current, MinVersion: tls.VersionTLS12, NextProtos: []string{"http/1.1"}})
 }
 
 // markOf is the SHA-256 sum of a certificate.

@@ -50,7 +50,7 @@ func (w *writer) value(f device.Field) (any, error) {
 }
 
 func (w *writer) jsonNumber(f device.Field) (any, error) {
-	if f.Gang && f.Value == inputValue && w.apart() {
+	if f.Gang && f.Value == inputValue && w.gangSplit() {
 		return splitText, nil
 	}
 	number := w.count(f)

@@ -73,7 +73,7 @@ func (w *writer) field(to []byte, f device.Field) ([]byte, error) {
 	case device.Literal:
 		return append(to, f.Bytes...), nil
 	case device.Number:
-		if f.Gang && f.Value == inputValue && w.apart() {
+		if f.Gang && f.Value == inputValue && w.gangSplit() {
 			return w.device.settings.writeSplit(to, f), nil
 		}
 		return w.device.settings.writeNumber(to, f, w.count(f))
@@ -127,7 +127,7 @@ func (w *writer) rounds(over device.Over) []matrix.Crosspoint {
 		return w.device.everyInput(w.now.Output)
 	case device.EachGang:
 		return slices.DeleteFunc(w.device.everyOutput(), func(c matrix.Crosspoint) bool {
-			_, place := w.device.matrix.Together(c.Output)
+			_, place := w.device.matrix.GangOf(c.Output)
 			return place > 0
 		})
 	default:
@@ -145,7 +145,7 @@ func (w *writer) packed(to []byte, f device.Field) ([]byte, error) {
 			value = int(part.Bytes[0])
 		} else {
 			value = w.count(part) + w.device.settings.added(part)
-			if part.Gang && part.Value == inputValue && w.apart() {
+			if part.Gang && part.Value == inputValue && w.gangSplit() {
 				value = room - 1
 			}
 		}
@@ -161,8 +161,8 @@ func (w *writer) packed(to []byte, f device.Field) ([]byte, error) {
 	return written, nil
 }
 
-// apart says whether the gang of the output now listens to what no number stands for.
-func (w *writer) apart() bool {
+// gangSplit says whether the gang of the output now listens to what no number stands for.
+func (w *writer) gangSplit() bool {
 	of := w.device.description.Gangs.Of
 	return w.device.matrix.Split(w.now.Output) || w.now.Input > 0 && (int(w.now.Input)-1)%of != 0
 }

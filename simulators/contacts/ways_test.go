@@ -137,7 +137,7 @@ func without(room rooms.Room, b heard.Break) patch.Patch {
 		p.Cords = slices.DeleteFunc(p.Cords, patch.Cord{A: b.At[0], B: b.At[1]}.Same)
 		p.Leads = slices.DeleteFunc(p.Leads, func(l patch.Lead) bool { return l.Port == b.At[0] && l.Jack == b.At[1] })
 	case heard.Opening:
-		opened := room.Together(patch.Crosspoint{Output: b.At[1], Input: b.At[0]})
+		opened := room.GangOf(patch.Crosspoint{Output: b.At[1], Input: b.At[0]})
 		p.Crosspoints = slices.DeleteFunc(p.Crosspoints, func(c patch.Crosspoint) bool { return slices.Contains(opened, c) })
 	case heard.BreakUnknown:
 	}
@@ -151,7 +151,7 @@ func TestPartedOutputsAreFound(t *testing.T) {
 	for seed := range uint64(400) {
 		room := rooms.DrawUpTo(mostJacks, seed)
 		for i, c := range room.Patch.Crosspoints {
-			if len(room.Together(c)) < 2 || room.Together(c)[0] == c {
+			if len(room.GangOf(c)) < 2 || room.GangOf(c)[0] == c {
 				continue
 			}
 			tried++

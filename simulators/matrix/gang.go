@@ -11,9 +11,9 @@ func (m *Matrix) Gang(gangs ...[]Output) {
 	m.gangs = gangs
 }
 
-// Together are the outputs that move with one, itself among them, and its place there
+// GangOf are the outputs that move with one, itself among them, and its place there
 // from 0; nil for one that moves alone.
-func (m *Matrix) Together(o Output) (gang []Output, place int) {
+func (m *Matrix) GangOf(o Output) (gang []Output, place int) {
 	for _, gang := range m.gangs {
 		if place := slices.Index(gang, o); place >= 0 {
 			return gang, place
@@ -25,7 +25,7 @@ func (m *Matrix) Together(o Output) (gang []Output, place int) {
 // Split says whether the outputs of a gang listen to inputs that do not belong
 // together.
 func (m *Matrix) Split(o Output) bool {
-	gang, _ := m.Together(o)
+	gang, _ := m.GangOf(o)
 	for place, output := range gang {
 		for i := Input(1); int(i) <= m.inputs; i++ {
 			first := i - Input(place)
@@ -51,7 +51,7 @@ func (m *Matrix) ganged(list []Crosspoint) []Crosspoint {
 	}
 	for _, c := range list {
 		add(c)
-		gang, at := m.Together(c.Output)
+		gang, at := m.GangOf(c.Output)
 		for place, output := range gang {
 			with := Crosspoint{output, c.Input - Input(at) + Input(place)}
 			if c.Input == 0 {

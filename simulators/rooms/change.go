@@ -125,7 +125,7 @@ func (d *drawer) lead(c *Change, now patch.Patch, free *[]name.Point) {
 // the input that it had.
 func (d *drawer) switched(c *Change, now patch.Patch) {
 	if len(now.Crosspoints) > 0 && d.often(30) {
-		c.Out.Crosspoints = Room{Studio: d.studio}.Together(now.Crosspoints[d.r.IntN(len(now.Crosspoints))])
+		c.Out.Crosspoints = Room{Studio: d.studio}.GangOf(now.Crosspoints[d.r.IntN(len(now.Crosspoints))])
 		return
 	}
 	if len(d.studio.Matrices) == 0 {
@@ -133,7 +133,7 @@ func (d *drawer) switched(c *Change, now patch.Patch) {
 	}
 	m := d.studio.Matrices[d.r.IntN(len(d.studio.Matrices))]
 	output, input := 1+d.r.IntN(m.Outputs), 1+d.r.IntN(m.Inputs)
-	closed := together(m, output, input)
+	closed := gangOf(m, output, input)
 	if len(closed) == 0 || slices.Contains(now.Crosspoints, closed[0]) {
 		return
 	}

@@ -88,12 +88,12 @@ func (d *drawer) crosspoints(p *patch.Patch, m studio.Matrix) {
 			continue
 		}
 		first := 1 + d.r.IntN(m.Inputs)
-		p.Crosspoints = append(p.Crosspoints, together(m, n, first)...)
+		p.Crosspoints = append(p.Crosspoints, gangOf(m, n, first)...)
 		if m.Kind != studio.Contacts || !d.often(20) {
 			continue
 		}
 		if second := 1 + d.r.IntN(m.Inputs); second != first {
-			p.Crosspoints = append(p.Crosspoints, together(m, n, second)...)
+			p.Crosspoints = append(p.Crosspoints, gangOf(m, n, second)...)
 		}
 	}
 }

@@ -47,8 +47,8 @@ type search struct {
 	quiet bool
 }
 
-// Found is what came of a search.
-type Found struct {
+// Outcome is what came of a search.
+type Outcome struct {
 	// Best is the best plan that is known; nil for none.
 	Best *objective.Candidate
 	// Least is how many plugs a plan handles at least that is as plain as the best.
@@ -64,7 +64,7 @@ const maxRefusals = 200
 // Find looks for the best plan of a problem, with so much work, in looks at a
 // literal. Known is one that was built, or nil, and floor a number of plugs that is
 // known to be the least of all.
-func Find(ctx context.Context, p *problem.Problem, known *objective.Candidate, floor int, work int64) Found {
+func Find(ctx context.Context, p *problem.Problem, known *objective.Candidate, floor int, work int64) Outcome {
 	s := &search{Graph: p.Graph, problem: p, best: known, least: floor, floor: floor, work: work, patience: maxRefusals}
 	switch {
 	case (len(p.Jacks) > problem.Small || s.size() > largest) && known.Reaches(floor):
@@ -76,7 +76,7 @@ func Find(ctx context.Context, p *problem.Problem, known *objective.Candidate, f
 		s.begin(ctx)
 		s.run()
 	}
-	return Found{s.best, s.bound(), s.impossible, s.stopped}
+	return Outcome{s.best, s.bound(), s.impossible, s.stopped}
 }
 
 // begin makes the clauses. The best plan that is known, if only the present patch,

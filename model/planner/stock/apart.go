@@ -82,9 +82,9 @@ func (s *Stock) GoByTies() bool {
 	return len(w.tied) > 0
 }
 
-// apart says whether no cord goes between two jacks, since a wall is between them or a
+// barred says whether no cord goes between two jacks, since a wall is between them or a
 // tie leads there.
-func (s *Stock) apart(i, j int) bool {
+func (s *Stock) barred(i, j int) bool {
 	a, b := s.jacks[i].Bay, s.jacks[j].Bay
 	return a != b && (s.ways.walled(a, b) || s.ways.tied[[2]int{a, b}])
 }

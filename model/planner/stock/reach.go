@@ -33,7 +33,7 @@ func (s *Stock) Goes(kind int, ends [2]int) bool {
 	if ends[1] == graph.None {
 		return layout.Fits(k.Ends, s.jacks[ends[0]].Kind, studio.JackUnknown)
 	}
-	if s.apart(ends[0], ends[1]) {
+	if s.barred(ends[0], ends[1]) {
 		return false
 	}
 	return k.Length >= s.Need(ends[0], ends[1]) && layout.Fits(k.Ends, s.jacks[ends[0]].Kind, s.jacks[ends[1]].Kind)
@@ -41,7 +41,7 @@ func (s *Stock) Goes(kind int, ends [2]int) bool {
 
 // Any says whether a cord is owned that goes between two jacks.
 func (s *Stock) Any(i, j int) bool {
-	if s.jacks[i].Socket || s.jacks[j].Socket || s.apart(i, j) {
+	if s.jacks[i].Socket || s.jacks[j].Socket || s.barred(i, j) {
 		return false
 	}
 	return s.Unlimited || s.Need(i, j) <= s.longest[s.jacks[i].Kind][s.jacks[j].Kind]
@@ -64,7 +64,7 @@ func (s *Stock) AnyHangs(j int) bool {
 // the stock has no limit and the cord no length, it does.
 func (s *Stock) OldReaches(old, i, j int) bool {
 	if s.Unlimited && s.LengthOf(s.present[old]) == 0 {
-		return !s.apart(i, j)
+		return !s.barred(i, j)
 	}
 	return s.Goes(s.Old[old], graph.Ordered([2]int{i, j}))
 }

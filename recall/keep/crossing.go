@@ -10,10 +10,10 @@ import (
 	"bayhand/model/scope"
 )
 
-// apart refuses a way that goes through a room where another session is held,
+// refuseCrossing refuses a way that goes through a room where another session is held,
 // beyond what that session has left to be done itself. It is asked before
 // anything moves.
-func (w planning) apart(in Intent, made *plan.Plan, q question) error {
+func (w planning) refuseCrossing(in Intent, made *plan.Plan, q question) error {
 	if len(in.Others) == 0 || q.scope != nil {
 		return nil
 	}

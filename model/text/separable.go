@@ -2,9 +2,9 @@ package text
 
 import "bayhand/model/device"
 
-// apart checks that an answer can be taken apart again: text ends where a
+// checkSeparable checks that an answer can be taken apart again: text ends where a
 // literal begins, and digits of one number do not run into those of the next.
-func (m *messageReader) apart(n *node, fields []device.Field) {
+func (m *messageReader) checkSeparable(n *node, fields []device.Field) {
 	if m.sent || m.json {
 		return
 	}

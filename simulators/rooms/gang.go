@@ -8,10 +8,10 @@ import (
 	"bayhand/model/studio"
 )
 
-// together are the crosspoints that close with one, by what the matrix switches
+// gangOf are the crosspoints that close with one, by what the matrix switches
 // together; none where one of them does not exist. The output may be any of its
 // group.
-func together(m studio.Matrix, output, input int) []patch.Crosspoint {
+func gangOf(m studio.Matrix, output, input int) []patch.Crosspoint {
 	group, at := []name.Point{m.Out(output)}, 0
 	for _, g := range m.Stereo {
 		if i := slices.Index(g, m.Out(output)); i >= 0 {
@@ -29,12 +29,12 @@ func together(m studio.Matrix, output, input int) []patch.Crosspoint {
 	return all
 }
 
-// Together are the crosspoints of the room that open and close with one, itself
+// GangOf are the crosspoints of the room that open and close with one, itself
 // among them; none for one that does not exist.
-func (r Room) Together(x patch.Crosspoint) []patch.Crosspoint {
+func (r Room) GangOf(x patch.Crosspoint) []patch.Crosspoint {
 	for _, m := range r.Studio.Matrices {
 		if m.Name == x.Output.Owner {
-			return together(m, x.Output.Number, x.Input.Number)
+			return gangOf(m, x.Output.Number, x.Input.Number)
 		}
 	}
 	return nil
