@@ -1,13 +1,12 @@
 package main
 
 import (
-	"cmp"
 	"context"
 	"sync"
 
 	"bayhand/drivers/matrix"
-	"bayhand/model/name"
 	"bayhand/model/studio"
+	"bayhand/recall/words"
 )
 
 // displays puts the studio's names on the displays of matrices that have one, each time
@@ -39,39 +38,6 @@ func (d *displays) label(ctx context.Context, m studio.Matrix, driven *matrix.Ma
 	if !d.wanted || s == nil {
 		return
 	}
-	outputs, inputs := wiredNames(s, m)
+	outputs, inputs := words.OnDisplays(s, m)
 	_ = driven.Label(ctx, outputs, inputs)
-}
-
-// wiredNames are what the studio calls what is wired to the outputs and the inputs of a
-// matrix, in their order; empty for those to which nothing is.
-func wiredNames(s *studio.Studio, m studio.Matrix) (outputs, inputs []string) {
-	from, to := map[name.Point]name.Point{}, map[name.Point]name.Point{}
-	for _, w := range s.Wires {
-		from[w.To], to[w.From] = w.From, w.To
-	}
-	called := func(p name.Point) string {
-		for _, g := range s.Gear {
-			if g.Name != p.Owner {
-				continue
-			}
-			for _, port := range g.Ports {
-				if port.Point == p && cmp.Or(port.Short, port.Label) != "" {
-					return cmp.Or(port.Short, port.Label)
-				}
-			}
-			return cmp.Or(g.Short, g.Label, g.Name) + " " + p.Port()
-		}
-		if p.IsZero() {
-			return ""
-		}
-		return p.String()
-	}
-	for n := 1; n <= m.Outputs; n++ {
-		outputs = append(outputs, called(to[m.Out(n)]))
-	}
-	for n := 1; n <= m.Inputs; n++ {
-		inputs = append(inputs, called(from[m.In(n)]))
-	}
-	return outputs, inputs
 }

@@ -98,7 +98,7 @@ func (g *parts) meanwhile(ctx context.Context, folder string, use func(keep.Room
 // lookAtRoom is the room as the daemon holds it, else as the journal has it. It
 // asks no device.
 func (d *door) status(ctx context.Context, p *files.Studio) (status keep.Status, err error) {
-	err = d.look(ctx, func(s keep.Status) { status = s }, func(m keep.Memory) { status = remembered(m, p.Studio) })
+	err = d.look(ctx, func(s keep.Status) { status = s }, func(m keep.Memory) { status = keep.Remembered(m, p.Studio) })
 	return status, err
 }
 
@@ -106,7 +106,7 @@ func (d *door) status(ctx context.Context, p *files.Studio) (status keep.Status,
 // device; the rest patch where nobody has said anything yet.
 func (d *door) patch(ctx context.Context, p *files.Studio) (known patch.Patch, err error) {
 	err = d.look(ctx, func(s keep.Status) { known = s.Known.Patch() },
-		func(m keep.Memory) { known = knownOr(m, p.Studio.Rest.Clone()) })
+		func(m keep.Memory) { known = keep.PatchOr(m, p.Studio.Rest.Clone()) })
 	return known, err
 }
 

@@ -8,7 +8,6 @@ import (
 
 	"bayhand/model/level"
 	"bayhand/model/measure"
-	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/session"
 	"bayhand/model/studio"
@@ -110,7 +109,7 @@ func runLevels(ctx context.Context, a *app, args []string, w levelsAsked) error 
 		if err != nil {
 			return err
 		}
-		answer.Destinations = notNone(arrivalsAt(l, room.Hear(in).Reaches(point), point))
+		answer.Destinations = notNone(l.Around(point))
 		answer.Chains, answer.chains = []chainAnswer{}, nil
 	}
 	if a.out.json {
@@ -133,19 +132,6 @@ func printLevelsPaper(o *output, p *files.Studio, args []string, of *session.Ses
 		return err
 	}
 	return o.say(map[string]any{"file": to.file}, "%s is written", to.file)
-}
-
-// arrivalsAt are those at a destination, or of a source at all that it reaches.
-func arrivalsAt(l *level.Room, reached []name.Point, point name.Point) []level.Arrival {
-	all := l.At(point)
-	for _, destination := range reached {
-		for _, arrival := range l.At(destination) {
-			if arrival.Source.Point == point {
-				all = append(all, arrival)
-			}
-		}
-	}
-	return all
 }
 
 func notNone(all []level.Arrival) []level.Arrival {

@@ -98,7 +98,7 @@ func (w planning) made(ctx context.Context, a *app, p *files.Studio, called stri
 func (a *app) previewed(ctx context.Context, p *files.Studio, called string, s *session.Session, options keep.RecallOptions) (keep.Preview, error) {
 	var status keep.Status
 	err := a.room.look(ctx, func(s keep.Status) { status = s }, func(m keep.Memory) {
-		status = remembered(m, p.Studio)
+		status = keep.Remembered(m, p.Studio)
 		status.Known = m.OrRest(p.Studio)
 	})
 	if err != nil {
@@ -161,7 +161,8 @@ func beginAt(ctx context.Context, a *app, p *files.Studio, from string, request 
 		return err
 	}
 	status, err := a.room.status(ctx, p)
-	request.Studio, request.PreviousInside = keep.Present(p.Studio, status.Tags, status.Guests, request.From), status.Inside
+	begin := keep.RequestFrom(p.Studio, status, request.From)
+	request.Studio, request.PreviousInside = begin.Studio, begin.PreviousInside
 	return err
 }
 

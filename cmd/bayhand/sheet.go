@@ -196,11 +196,11 @@ func sheetOfPatch(ctx context.Context, a *app, p *files.Studio, read *files.Sess
 	if err != nil {
 		return paper.Recall{}, err
 	}
-	sheet, _, err := plannedFor(ctx, a, p, read, toward(p, read, begin.request, target))
+	sheet, _, err := plannedFor(ctx, a, p, read, p.Toward(read, begin.request, target))
 	if err != nil {
 		return paper.Recall{}, &failure{cannot, fmt.Errorf("no way leads to the patch in %s: %w", w.patch, err)}
 	}
-	sheet.Problems = append(sheet.Problems, notGivenBy(p, read, target, w.patch)...)
+	sheet.Problems = append(sheet.Problems, paper.NotGiven(p.Room, read.Session, target, w.patch)...)
 	begin.markKnown(sheet.Stays)
 	sheet.Known = words.Put("{beginning} The patch is that of {file}; nobody has read it back.", "beginning", begin.known, "file", dated(w.patch, filepath.Base(w.patch)))
 	sheet.Date, sheet.Address = today(), pageOf(w.page, read.Name)

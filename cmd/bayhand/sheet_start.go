@@ -8,7 +8,6 @@ import (
 	"strings"
 	"time"
 
-	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/planner"
@@ -61,32 +60,10 @@ func (b sheetStart) way(ctx context.Context, p *files.Studio, read *files.Sessio
 // markKnown says of each plug that is in and stays how it is known.
 func (b sheetStart) markKnown(stays []paper.RecallCord) {
 	for i, c := range stays {
-		stays[i].Known = howPlugged(b.present, c.Ends)
-	}
-}
-
-// howPlugged is how the cord, lead or dummy at some ends is known; empty where it is not
-// among what is in.
-func howPlugged(k keep.Known, ends []name.Point) string {
-	same := func(all ...name.Point) bool {
-		return len(all) == len(ends) && !slices.ContainsFunc(all, func(p name.Point) bool { return !slices.Contains(ends, p) })
-	}
-	for _, c := range k.Cords {
-		if same(c.Ends()...) {
-			return words.How(c.How)
+		if how, in := b.present.Plugged(c.Ends); in {
+			stays[i].Known = words.How(how)
 		}
 	}
-	for _, l := range k.Leads {
-		if same(l.Port, l.Jack) {
-			return words.How(l.How)
-		}
-	}
-	for _, d := range k.Dummies {
-		if same(d.Jack) {
-			return words.How(d.How)
-		}
-	}
-	return ""
 }
 
 // start is at the patch that is named, else at the one that the room is known to
@@ -115,7 +92,7 @@ func (w sheeting) start(ctx context.Context, a *app, p *files.Studio) (sheetStar
 func presentStart(ctx context.Context, a *app, p *files.Studio) (b sheetStart, err error) {
 	held := func(called string) *session.Session { return a.files.library().Held(p, called) }
 	err = a.room.look(ctx, func(s keep.Status) { b = startIn(p, s, held) }, func(m keep.Memory) {
-		b = startAt(p, remembered(m, p.Studio), knownOr(m, p.Studio.Rest.Clone()), m.BayTold, held)
+		b = startAt(p, keep.Remembered(m, p.Studio), keep.PatchOr(m, p.Studio.Rest.Clone()), m.BayTold, held)
 		b.standing.Known = m.OrRest(p.Studio)
 	})
 	return b, err
@@ -131,16 +108,15 @@ func startIn(p *files.Studio, status keep.Status, held func(string) *session.Ses
 // the jacks tagged as faulty, as a recall would begin. Told is true where somebody said
 // what is in the bay.
 func startAt(p *files.Studio, status keep.Status, from patch.Patch, told bool, held func(string) *session.Session) sheetStart {
-	b := sheetStart{standing: &status, held: held, request: plan.Request{
-		Studio: keep.Present(p.Studio, status.Tags, status.Guests, from), From: from, PreviousInside: status.Inside, Partly: true,
-	}}
+	b := sheetStart{standing: &status, held: held, request: keep.RequestFrom(p.Studio, status, from)}
+	b.request.Partly = true
 	b.known, b.present = presentWords(status, told)
 	return b
 }
 
 // presentWords say what the patch that is in is known by; with its parts.
 func presentWords(status keep.Status, told bool) (string, keep.Known) {
-	inBays, switched := factsOf(status.Known)
+	inBays, switched := status.Known.Facts()
 	bay, matrices := hows(inBays), hows(switched)
 	if !told && len(matrices) == 0 {
 		return "The steps begin at the rest patch: nothing is reported in the bay.", keep.Known{}
@@ -164,23 +140,6 @@ func presentWords(status keep.Status, told bool) (string, keep.Known) {
 		sentence = "The steps begin at the patch that is in since {since} (in the bay: {bay})."
 	}
 	return words.Put(sentence, "since", since, "bay", inBay, "matrices", howWords(matrices)), status.Known
-}
-
-// factsOf are those of the bays and of the matrices.
-func factsOf(k keep.Known) (bays, matrices []keep.Fact) {
-	for _, c := range k.Cords {
-		bays = append(bays, c.Fact)
-	}
-	for _, l := range k.Leads {
-		bays = append(bays, l.Fact)
-	}
-	for _, d := range k.Dummies {
-		bays = append(bays, d.Fact)
-	}
-	for _, c := range k.Crosspoints {
-		matrices = append(matrices, c.Fact)
-	}
-	return bays, matrices
 }
 
 func hows(all []keep.Fact) []keep.How {
@@ -237,32 +196,4 @@ func howWords(all []keep.How) string {
 		}
 	}
 	return strings.Join(said, ", ")
-}
-
-// toward is a request for the way to one patch and to no other: in the room that the
-// session makes of the studio, that patch is what it goes back to.
-func toward(p *files.Studio, read *files.Session, request plan.Request, target patch.Patch) plan.Request {
-	room := *p.Room.For(read.Session, request.From).Studio()
-	room.Faulty, room.Rest = request.Studio.Faulty, target
-	request.Studio, request.Session = &room, nil
-	return request
-}
-
-// notGivenBy says what a patch lacks of a session; nothing where it gives all.
-func notGivenBy(p *files.Studio, read *files.Session, in patch.Patch, file string) []string {
-	faults := p.Room.CheckGiven(read.Session, in, nil)
-	if len(faults) == 0 {
-		return nil
-	}
-	var at []name.Point
-	for _, f := range faults {
-		if !f.Destination.IsZero() && !slices.Contains(at, f.Destination) {
-			at = append(at, f.Destination)
-		}
-	}
-	sentence := "The patch in {file} does not set up the whole session."
-	if len(at) > 0 {
-		sentence = "The patch in {file} does not set up the whole session: look at {places}."
-	}
-	return []string{words.Put(sentence, "file", filepath.Base(file), "places", words.In(p.Studio).Points(at))}
 }

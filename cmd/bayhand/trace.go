@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"slices"
 
 	"github.com/spf13/cobra"
 
@@ -10,7 +9,6 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/session"
-	"bayhand/model/studio"
 	"bayhand/recall/files"
 	"bayhand/recall/words"
 )
@@ -67,8 +65,7 @@ func runTrace(ctx context.Context, a *app, at, plug, session, file string) error
 		}
 		state, in = then.after, then.patch
 	}
-	t := newTraced(room, in, state, point, of.Inside)
-	t.onlyOnward(room.Studio())
+	t := newTraced(room.Trace(in, state, point, of.Inside))
 	t.If = then
 	if a.out.json {
 		return a.out.answer(t)
@@ -138,23 +135,20 @@ type pathBreak struct {
 	Leaves bool `json:"leaves"`
 }
 
-func newTraced(room *heard.Room, in patch.Patch, s *heard.State, at name.Point, inside []studio.Pass) traced {
-	t := traced{Point: at, Hears: notNil(s.Hears(at)), Reaches: notNil(s.Reaches(at)), Paths: []path{}, Joined: []name.Point{}}
-	t.Origins = beyond(s.Origins(at, inside), t.Hears)
-	t.Onward = beyond(s.Onward(at, inside), t.Reaches)
-	for _, w := range s.Ways(at) {
-		t.Paths = append(t.Paths, newPath(room, in, w))
+// newTraced is a trace as it is answered: lists are never null.
+func newTraced(of heard.Trace) traced {
+	t := traced{
+		Point: of.Point, Hears: notNil(of.Hears), Reaches: notNil(of.Reaches), Origins: notNil(of.Origins),
+		Onward: notNil(of.Onward), Paths: []path{}, Joined: notNil(of.Joined), source: of.Source, destination: of.Destination,
 	}
-	for _, c := range s.Contentions() {
-		if s.Joined(c.Drivers[0], at) {
-			t.Joined = append(t.Joined, c.Drivers...)
-		}
+	for _, w := range of.Ways {
+		t.Paths = append(t.Paths, newPath(w))
 	}
 	return t
 }
 
-func newPath(room *heard.Room, in patch.Patch, w heard.Way) path {
-	p := path{From: w.From, To: w.To, Steps: []pathStep{}, Breaks: []pathBreak{}, way: w, breaks: room.Breaks(in, w)}
+func newPath(w heard.TracedWay) path {
+	p := path{From: w.From, To: w.To, Steps: []pathStep{}, Breaks: []pathBreak{}, way: w.Way, breaks: w.Breaks}
 	for _, step := range w.Steps {
 		p.Steps = append(p.Steps, pathStep{step.Point, step.By})
 	}
@@ -162,35 +156,6 @@ func newPath(room *heard.Room, in patch.Patch, w heard.Way) path {
 		p.Breaks = append(p.Breaks, pathBreak{b.Do.String(), b.At, b.Leaves})
 	}
 	return p
-}
-
-// onlyOnward leaves out that an input reaches itself, and that an output hears
-// itself alone.
-func (t *traced) onlyOnward(s *studio.Studio) {
-	for _, g := range s.Gear {
-		for _, port := range g.Ports {
-			switch {
-			case port.Point != t.Point:
-			case port.Direction == studio.Input:
-				t.destination, t.Reaches = true, []name.Point{}
-				t.Onward = slices.DeleteFunc(t.Onward, func(p name.Point) bool { return p == t.Point })
-			default:
-				t.source = true
-				t.Hears = slices.DeleteFunc(t.Hears, func(p name.Point) bool { return p == t.Point })
-			}
-		}
-	}
-}
-
-// beyond are the points that are not near themselves.
-func beyond(all, near []name.Point) []name.Point {
-	far := []name.Point{}
-	for _, p := range all {
-		if !slices.Contains(near, p) {
-			far = append(far, p)
-		}
-	}
-	return far
 }
 
 func notNil(points []name.Point) []name.Point {

@@ -3,9 +3,7 @@ package main
 import (
 	"bytes"
 	"errors"
-	"slices"
 	"strconv"
-	"strings"
 
 	"bayhand/model/check"
 	"bayhand/model/schedule"
@@ -23,7 +21,7 @@ func giveWiring(o *output, p *files.Studio, w wiringAsk, to press, all schedule.
 	if before != nil {
 		l.Title = "Cables to make, change and take out"
 		changes = schedule.Since(*before, all)
-		l.Groups = changedGroups(changes)
+		l.Groups = paper.Changed(changes)
 	}
 	written, err := writeWiring(o, w, to, l, all)
 	if err != nil {
@@ -46,7 +44,7 @@ func giveWiring(o *output, p *files.Studio, w wiringAsk, to press, all schedule.
 func scheduled(p *files.Studio, all schedule.Schedule, owner string) (paper.Wiring, []check.Finding) {
 	l := paper.Wiring{Studio: p.Studio.Name, Date: today(), Origin: origin(p.File, p.Source), Title: "Cable schedule",
 		Groups: paper.Grouped(p.Studio, all), Buy: all.Buy, BuyToo: true}
-	found := cableFindings(p, owner, all)
+	found := p.CableFindings(owner, all)
 	for _, f := range found {
 		l.Problems = append(l.Problems, f.Message+"; "+f.Hint)
 	}
@@ -58,43 +56,6 @@ type cabled struct {
 	schedule.Schedule
 	Problems []check.Finding `json:"problems"`
 	Kit      *schedule.Kit   `json:"kit,omitempty"`
-}
-
-// cableFindings are what check finds about the cables of a schedule, less what
-// somebody has accepted. Of one owner's part of it they are those at its lines, and
-// at the owner itself.
-func cableFindings(p *files.Studio, owner string, all schedule.Schedule) []check.Finding {
-	lines := map[string]bool{}
-	for _, c := range slices.Concat(all.Cables, all.Loudspeakers) {
-		for _, pair := range c.Pairs {
-			lines[pair.Key] = true
-		}
-	}
-	found := check.Cables(p.Room, p.Places, func(key string) bool {
-		parts := strings.Split(key, ".")
-		return owner == "" || lines[key] || len(parts) > 1 && parts[1] == owner
-	})
-	left, _ := check.Accept(found, p.Studio.Accepted)
-	return append([]check.Finding{}, left...)
-}
-
-// changedGroups are what is to do, by what it is.
-func changedGroups(changes []schedule.Change) []paper.WiringGroup {
-	titles := map[string]string{schedule.TakeOut: "To take out", schedule.Alter: "To change", schedule.Make: "To make"}
-	var groups []paper.WiringGroup
-	for _, do := range []string{schedule.TakeOut, schedule.Alter, schedule.Make} {
-		g := paper.WiringGroup{Title: titles[do]}
-		for _, c := range changes {
-			if c.Do != do {
-				continue
-			}
-			g.Cables = append(g.Cables, paper.WiringCable{Cable: c.Cable, Changes: c.What})
-		}
-		if len(g.Cables) > 0 {
-			groups = append(groups, g)
-		}
-	}
-	return groups
 }
 
 // writeWiring writes the files that were asked for, and is false where none was.

@@ -43,11 +43,11 @@ type SessionPlugs struct {
 	Least    int    `json:"least"`
 }
 
-// Plugs are those of all sessions by their weights. Least is a proved bound on
-// those of any layout, 0 where none is known. Exact says that the sum over columns
-// is what the planner takes. LeftOut is the sum
-// where each session is planned on a layout made from the others: what is gained
-// there is not fit to the very sessions; -1 where there are too few sessions.
+// Plugs are those of all sessions, each times its weight. Least is a proved bound on
+// those of any layout, 0 where none is known. Exact says that the sum over columns is
+// equal to the planner's plugs. LeftOut is the sum with each session planned on a layout
+// that was made from the other sessions alone, so that its gain is not a fit to that
+// session (cross-validation); -1 where there are too few sessions.
 type Plugs struct {
 	Now      int     `json:"now"`
 	Proposed int     `json:"proposed"`

@@ -3,10 +3,10 @@
 //
 // Vocabulary: a column is one pair of a bay with what is wired to its two jacks;
 // a blank is a jack to which nothing is wired. The plugs of a session are those
-// that it takes from rest. A line is one line of wiring: in the studio's file,
-// which joins ports that follow each other with jacks that follow each other: it
-// is what a person has to remember. The objective is plugs a session and, at a
-// price, lines.
+// that it takes from rest. A line is one line under wiring: in the studio's file. It
+// joins ports that follow each other with jacks that follow each other, and is one
+// thing for a person to remember. The objective is the plugs of the sessions, and the
+// lines at a price.
 //
 // Which outputs stand over which inputs, and with which mode, is an assignment:
 // an output has one column, so that the plugs of all sessions are a sum over

@@ -14,13 +14,13 @@ type pricing struct {
 	*problem
 	room  *room
 	price price
-	// barred are columns that get no normal, since it would close a cycle; evened those
-	// with a half-normal that nobody asks for, since their other side has one.
+	// barred are columns that get no normal, since it would close a cycle. Evened are
+	// those with a half-normal only because their other side, left or right, has one.
 	barred, evened map[pairing]bool
 	wide           int // inputs, and the blank
-	// cells are what an output over an input costs, dear for what does not fit in so few bits,
-	// and normalled whether it has a normal; a blank comes before all ports. In large rooms the
-	// time of a search is that of fetching them.
+	// cells are the costs of an output over an input, the blank first; a cost that does not
+	// fit is dear. Normalled says whether there is a normal between them. Cells are of 32
+	// bits since in large rooms a search takes the time of fetching them from memory.
 	cells       []int32
 	normalled   []bool
 	top, bottom rowPrices

@@ -95,8 +95,8 @@ func (r *room) findStays(q *Request) {
 		stay(p)
 	}
 	for _, w := range r.studio.Wires {
-		// What a matrix switches is free: a column that feeds one is worth more than
-		// the sum over columns knows.
+		// A column at a matrix stays: crosspoints cost no plug, which the sum over columns
+		// does not count, so it would value the column too low.
 		if w.OfLine || r.turned(w) || fixed(q.Fixed, w.From) || fixed(q.Fixed, w.To) || r.ofMatrix(w.From) || r.ofMatrix(w.To) {
 			stay(w.From)
 			stay(w.To)

@@ -23,21 +23,19 @@ import (
 	"bayhand/model/studio"
 )
 
-// Session is the session that a patch gives, in the shortest form. A gear input
-// is asked for when it hears exactly one gear output, and does not hear the same
-// in the bare room as at rest; it is silent when it hears something at rest and
-// nothing now. Wants that follow each other through gear stand in one chain. The
-// patch is kept with the session, so that a recall looks as it does now. A
-// switch of gear stands where its outputs are heard. What no session can ask for
-// is said in the notes.
+// Session is the session that a patch gives, in the shortest form. A gear input that
+// hears exactly one gear output becomes a want, unless normals alone and the rest patch
+// give it the same. An input that hears something at rest and nothing now becomes silent.
+// Wants that follow each other through gear stand in one chain. A switch of gear is set
+// to the choice whose outputs are heard. The session keeps the patch, so that a recall
+// gives the same cords. What no session can ask for is said in the notes.
 func Session(room *heard.Room, p patch.Patch, title string) *session.Session {
 	return Within(room, &session.Session{}, p, title)
 }
 
-// Within is Session in a room that is in a session: what the patch does not say
-// is as there, which is its guests whose leads are in, its switches, what the
-// software carries, and the loops that are meant. Gear that only a lead names
-// comes as a guest.
+// Within is Session in a room that is in a session. What a patch does not say is taken
+// from that session: guests whose leads are in, switches, what the software carries, and
+// the loops that are meant. Gear that only a lead names becomes a guest.
 func Within(room *heard.Room, in *session.Session, p patch.Patch, title string) *session.Session {
 	kept := p.Clone()
 	kept.Sort()
@@ -150,9 +148,9 @@ func (l listening) doubtful() map[name.Point]bool {
 	return inputs
 }
 
-// mustBeAsked is false for what the normals give and the rest patch leaves as
-// it is: any recall brings that back by itself. What a cord or crosspoint of the
-// rest patch gives is asked for, since a recall takes out what nobody asks for.
+// mustBeAsked is false for what normals alone give, now, in the bare room and at rest:
+// any recall gives that without being asked. What a cord or crosspoint of the rest patch
+// gives must be asked for, since a recall takes out what nobody asks for.
 func (l listening) mustBeAsked(in, source name.Point) bool {
 	only := []name.Point{source}
 	return !slices.Equal(l.normals.Hears(in), only) || !slices.Equal(l.bare.Hears(in), only) || !slices.Contains(l.rest.Hears(in), source)
@@ -173,8 +171,8 @@ func Normals(room *heard.Room, in *session.Session, p patch.Patch) []session.Wan
 	return chains(room.Studio(), carried)
 }
 
-// normalled says whether a normal leads to an input: it is silent when a plug is
-// in every jack.
+// normalled says whether an input hears by normals alone: with a plug in every jack it
+// hears nothing.
 func (l listening) normalled(in name.Point) bool { return len(l.plugs.Hears(in)) == 0 }
 
 // notes says what the patch does that a session cannot ask for, in the room with

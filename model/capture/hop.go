@@ -7,10 +7,10 @@ import (
 	"bayhand/model/studio"
 )
 
-// hops finds, for each input that a chain can go through, the outputs that it
-// goes on from: channel n of gear with channels, and all outputs of gear that passes
-// its one input to them. Other ways through gear need
-// two lines, since no one name stands for both ports.
+// hops finds the outputs from which a chain goes on, for each input that it can go
+// through: output n for input n of gear with channels, and all outputs of gear that
+// passes its only input to them. Any other way through gear takes two lines, since no
+// single name stands for both of its ports.
 func hops(s *studio.Studio) map[name.Point][]name.Point {
 	through := map[name.Point][]name.Point{}
 	for _, g := range s.Gear {

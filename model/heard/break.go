@@ -18,8 +18,8 @@ type Break struct {
 	// By is what the way goes through there: ByNormal, ByStrap, ByCord, ByLead or
 	// ByCrosspoint; empty for a socket that takes over the input at the end.
 	By string
-	// Leaves is true where the source is heard at the end all the same, by another
-	// way or by a normal that closes again. Only Room.Breaks knows.
+	// Leaves is true where the destination still hears the source after the break, by
+	// another way or by a normal that closes again. Room.Breaks sets it, State.Breaks not.
 	Leaves bool
 }
 
@@ -67,8 +67,8 @@ func (r *Room) Breaks(p patch.Patch, w Way) []Break {
 	return found
 }
 
-// After is a patch after a break: with a dummy in the jack, or a cable of no other
-// end in the socket. What is switched together opens together.
+// After is a patch after a break. Plugging puts a dummy into a jack, or into a socket a
+// cable whose other end is free. Opening opens all crosspoints that switch together.
 func (r *Room) After(p patch.Patch, b Break) patch.Patch {
 	p = p.Clone()
 	switch b.Do {

@@ -11,12 +11,12 @@ import (
 	"bayhand/model/studio"
 )
 
-// For is the room as it is in a session: with its guests, and with what it
-// selects. The ports of leads in the patches that neither the studio nor the
-// session has stand there as strangers, such as the gear of an earlier guest
-// that has not been pulled: what hangs there may drive, so it counts as an
-// output unless its name begins with in. Without any of these it is the room
-// itself. The session may be nil.
+// For is the room as it is in a session: with the session's guests and the choices of
+// its switches. A lead in the patches may be of a port that neither the studio nor the
+// session has, such as that of an earlier guest that was not unplugged. Such a port is
+// added as a stranger: it may drive, so it counts as an output unless its name begins
+// with "in". Where nothing is added or chosen, the room itself is returned. The session
+// may be nil.
 func (r *Room) For(s *session.Session, patches ...patch.Patch) *Room {
 	to := *r.described
 	if s != nil {

@@ -59,6 +59,20 @@ func (r *Room) At(destination name.Point) []Arrival {
 	return all
 }
 
+// Around is what arrives at a destination, or from a source at each destination that
+// hears it; nil for any other point.
+func (r *Room) Around(point name.Point) []Arrival {
+	all := r.At(point)
+	for _, destination := range r.state.Reaches(point) {
+		for _, arrival := range r.At(destination) {
+			if arrival.Source.Point == point {
+				all = append(all, arrival)
+			}
+		}
+	}
+	return all
+}
+
 // All is what arrives at every destination, in the order of the studio.
 func (r *Room) All() []Arrival {
 	var all []Arrival

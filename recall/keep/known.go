@@ -39,6 +39,47 @@ func (k Known) Patch() patch.Patch {
 	return p
 }
 
+// Plugged is how the cord, lead or dummy at some ends, in any order, is known; false
+// where it is not among what is in.
+func (k Known) Plugged(ends []name.Point) (How, bool) {
+	same := func(all ...name.Point) bool {
+		return len(all) == len(ends) && !slices.ContainsFunc(all, func(p name.Point) bool { return !slices.Contains(ends, p) })
+	}
+	for _, c := range k.Cords {
+		if same(c.Ends()...) {
+			return c.How, true
+		}
+	}
+	for _, l := range k.Leads {
+		if same(l.Port, l.Jack) {
+			return l.How, true
+		}
+	}
+	for _, d := range k.Dummies {
+		if same(d.Jack) {
+			return d.How, true
+		}
+	}
+	return NotKnown, false
+}
+
+// Facts are why the plugs in the bays and the crosspoints of the matrices are believed.
+func (k Known) Facts() (bays, matrices []Fact) {
+	for _, c := range k.Cords {
+		bays = append(bays, c.Fact)
+	}
+	for _, l := range k.Leads {
+		bays = append(bays, l.Fact)
+	}
+	for _, d := range k.Dummies {
+		bays = append(bays, d.Fact)
+	}
+	for _, c := range k.Crosspoints {
+		matrices = append(matrices, c.Fact)
+	}
+	return bays, matrices
+}
+
 // assume is a patch that nobody said.
 func assume(p patch.Patch, since Fact) Known {
 	var k Known

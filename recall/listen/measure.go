@@ -119,10 +119,11 @@ func (l *Plan) levels(w Way) Way {
 	return w
 }
 
-// mayGrow says whether a louder pass may follow, and why not. Which outputs may play
-// was found with the patch that is told; two cords that nobody told may lead one of them
-// to a loudspeaker all the same, and no input hears that. So what is not muted is spared
-// the louder pass, but where somebody asked for its level and the room is as it was told.
+// mayGrow says whether a louder pass may follow, and why not. The outputs that may play
+// were found with the told patch. Two cords that nobody told can lead one of them to a
+// loudspeaker, which no input hears. So while anything that must not get the sound is not
+// muted, no louder pass follows, unless somebody asked for its level and the room is as
+// it was told.
 func (v *Answer) mayGrow(loudest float64, w Way, asked bool) error {
 	first := tones.First{Loudest: loudest}
 	for i, in := range v.Reading.Inputs {

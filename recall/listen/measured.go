@@ -22,11 +22,11 @@ type Learnt struct {
 	Faults []keep.KnownCord
 }
 
-// Tell tells the keeper of the cords that were heard where they are known to be, and
-// of those that were measured before and are in doubt now; made is when the sound
-// was recorded, and now the present. Only a reading without a single finding, of the
-// patch that the room is known to be in, from a recording that was made since and not
-// long ago, says that a cord is measured. What was told is in Learnt afterwards.
+// Tell tells the keeper which cords are measured now, and which were and are in doubt.
+// Made is when the sound was recorded, now the present. A cord is measured only by a
+// reading without any finding, of the patch that the room is known to be in, from a
+// recording that is younger than the cord's place and than FreshFor. What was told stands
+// in Learnt afterwards.
 func (v *Answer) Tell(ctx context.Context, room keep.Room, made, now time.Time) error {
 	if !v.Plan.OfRoom || v.Nothing || now.Sub(made) > FreshFor {
 		return nil

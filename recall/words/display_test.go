@@ -1,14 +1,15 @@
-package main
+package words_test
 
 import (
 	"slices"
 	"testing"
 
 	"bayhand/model/text"
+	"bayhand/recall/words"
 )
 
 // The names that stand on a display are the port's own, or its gear's with the port.
-func TestWiredNames(t *testing.T) {
+func TestOnDisplays(t *testing.T) {
 	s, _, problems := text.ReadStudio("studio.yaml", []byte(`studio: Names
 gear:
   vocal: {label: Vocal mic, outputs: {out1: {line: pro-line}}}
@@ -23,7 +24,7 @@ wiring:
 	if problems.Errors() {
 		t.Fatal(problems)
 	}
-	outputs, inputs := wiredNames(s, s.Matrices[0])
+	outputs, inputs := words.OnDisplays(s, s.Matrices[0])
 	if !slices.Equal(outputs, []string{"", "desk in2", ""}) || !slices.Equal(inputs, []string{"Vocal mic out1", "", "Bus left"}) {
 		t.Errorf("outputs %q, inputs %q", outputs, inputs)
 	}

@@ -1,0 +1,61 @@
+package keep
+
+import (
+	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/model/studio"
+)
+
+// Remembered is the status of a room that nobody keeps now, as its journal has it. No device
+// was asked, so what was read of one is not known any more.
+func Remembered(m Memory, s *studio.Studio) Status {
+	status := Status{
+		Studio: s.Name, Session: m.Intent.Session, Undone: m.Undone(), Recall: m.Intent.Recall, Plan: m.Intent.Plan,
+		Rooms: RoomsOf(s, m), Inside: m.Intent.StillInside(), Tags: m.Tags, Guests: m.Here(s), Silenced: m.Silenced, WriteOnly: m.WriteOnly,
+		Left: m.Intent.Left, Done: m.Intent.Done, Known: m.KnownCords(), Phase: leftIn(m.Intent), Problems: m.WornCords(),
+	}
+	status.Known.Crosspoints = nil
+	for _, c := range m.Known.Crosspoints {
+		if c.How == Read {
+			c.How = Assumed
+		}
+		status.Known.Crosspoints = append(status.Known.Crosspoints, c)
+	}
+	for _, x := range s.Matrices {
+		status.Matrices = append(status.Matrices, MatrixStatus{Name: x.Name, Driven: x.Device != nil})
+	}
+	return status
+}
+
+// leftIn is how far a recall has come by what is left of it.
+func leftIn(i Intent) Phase {
+	switch {
+	case i.Idle():
+		return Idle
+	case len(i.Left) > 0:
+		return Waiting
+	case i.Given:
+		return Given
+	}
+	return Stuck
+}
+
+// PatchOr is the patch that a journal has; the rest patch for what nobody has said
+// anything of.
+func PatchOr(m Memory, rest patch.Patch) patch.Patch {
+	known := m.Known.Patch()
+	if !m.BayTold {
+		known.Cords, known.Leads, known.Dummies = rest.Cords, rest.Leads, rest.Dummies
+	}
+	if len(m.Known.Crosspoints) == 0 {
+		known.Crosspoints = rest.Crosspoints
+	}
+	return known
+}
+
+// RequestFrom is a request that begins at a patch in a room as it stands: without the
+// jacks tagged as faulty, and with what the software may still carry, as a recall would
+// begin.
+func RequestFrom(s *studio.Studio, status Status, from patch.Patch) plan.Request {
+	return plan.Request{Studio: Present(s, status.Tags, status.Guests, from), From: from, PreviousInside: status.Inside}
+}
