@@ -24,7 +24,7 @@ var sessionFields = Table{Name: "a session", Fields: []Field{
 	{Key: "cut", Kind: Names, Form: "[speakers]", Help: "loudspeakers that are muted at their own switch"},
 	{Key: "allow", Kind: Texts, Form: "[loop bus/mix1]", Help: "loops that are meant, each by a port that it goes through"},
 	{Key: "inside", Kind: Lines, Form: "[interface/in1 -> interface/out3]", Help: "what the software or desk carries in this session"},
-	{Key: "keep", Kind: Lines, Labelled: true, Of: &wantFields, Form: "[talkback/out1 -> cue/in1]", Help: "asked for as well, and never interrupted while changes are made"},
+	{Key: "keep", Kind: Lines, Labelled: true, Of: &wantFields, Form: "[talkback/out1 -> cue/in1]", Help: "connections as well, never interrupted while changes are made"},
 	{Key: "programs", Kind: Settings, Form: "{plate: 7}", Help: "programs of gear"},
 	{Key: "settings", Kind: Other, Any: []Field{{Kind: Tree}}, Form: "{squeeze: {threshold: -12 dB}}", Help: "knobs and switches of gear, printed on the recall sheet"},
 	{Key: "pictures", Kind: Settings, Form: "{squeeze: pictures/squeeze.jpg}", Help: "photographs of fronts for the recall sheet, beside the session: PNG or JPEG"},

@@ -21,7 +21,7 @@ var lineValues = []Field{
 	{Key: "source", Kind: Impedance, Form: "100 ohm", Help: "the impedance of an output"},
 	{Key: "load", Kind: Impedance, Form: "10 kohm", Help: "the impedance of an input"},
 	{Key: "min-load", Kind: Impedance, Form: "600 ohm", Help: "the lowest load that an output may see"},
-	{Key: "level-into", Kind: Impedance, Form: "600 ohm", Help: "the load into which level and max are given; without it those of the open output"},
+	{Key: "level-into", Kind: Impedance, Form: "600 ohm", Help: "the load at which level and max hold; without it they are those of the open output"},
 	{Key: "balanced", Kind: Other, Any: []Field{{Kind: Flag}, {Kind: Word, Words: stageWords}}, Form: "active", Help: "whether both legs carry the signal: true, false or, where it is known, the kind"},
 	{Key: "phantom", Kind: Flag, Form: "true", Help: "whether an input can supply phantom power"},
 	{Key: "plug", Kind: Text, Form: "xlr", Help: "the connector at the gear"},
@@ -176,7 +176,7 @@ var stockCordFields = Table{Name: "a kind of cord", Fields: []Field{
 	{Key: "length", Kind: Length, Form: "60 cm", Required: true, Help: "its length"},
 	{Key: "ends", Kind: Texts, Form: "[bantam, quarter-inch]", Help: "the kinds of plug at its ends"},
 	{Key: "poles", Kind: Number, From: 2, To: 3, Form: "3", Help: "2 for tip and sleeve, 3 with a ring"},
-	{Key: "colour", Kind: Text, Form: "red", Help: "its colour, said where a cord is asked for"},
+	{Key: "colour", Kind: Text, Form: "red", Help: "its colour, named in the step that plugs it"},
 	{Key: "count", Kind: Number, From: 0, To: most, Form: "4", Help: "how many are owned"},
 }}
 

@@ -78,8 +78,11 @@ func (h historyHandler) recalled(run []keep.Event) recalled {
 			r.Outcome = text + "; " + r.Outcome
 		}
 	}
-	for _, e := range slices.Backward(run) {
+	for i, e := range slices.Backward(run) {
 		text := h.told(e)
+		if i > 0 && words.Answers(e, run[i-1]) {
+			text = words.ReplannedForThat
+		}
 		if e.By != "" {
 			text += " (" + words.Clean(e.By) + ")"
 		}

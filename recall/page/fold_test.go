@@ -45,3 +45,18 @@ func TestRecallsAreFolded(t *testing.T) {
 		t.Errorf("%d recalls on %d pages", len(seen), pages)
 	}
 }
+
+// A report and the new plan on its account stand below each other, so the reason is
+// said once; the newest event is first.
+func TestReasonIsSaidOnce(t *testing.T) {
+	p := newPage(Options{Studio: heron(t).Studio})
+	faulty := keep.Event{Kind: keep.PersonDid, Text: "main/t13 is faulty", By: "anna"}
+	replanned := keep.Event{Kind: keep.Replanned, Text: "re-planned: main/t13 is faulty"}
+	other := keep.Event{Kind: keep.Replanned, Text: "re-planned: the files of mix changed"}
+	got := (historyHandler{p}).recalled([]keep.Event{{Kind: keep.Recalled, Session: "mix", Text: "recalled mix"}, faulty, replanned, other}).Events
+	for i, want := range []string{"re-planned: the files of mix changed", "re-planned for that", "main 13 top is faulty (anna)"} {
+		if got[i].What != want {
+			t.Errorf("line %d is %q, want %q", i, got[i].What, want)
+		}
+	}
+}

@@ -301,6 +301,19 @@ func TestSheetSinceAnotherSession(t *testing.T) {
 	}
 }
 
+// What stays is told as steps are, the source before the destination, whichever end the
+// patch has first.
+func TestStaysAreToldFromTheirSource(t *testing.T) {
+	room := heard.NewRoom(readStudio(t, recalled))
+	for _, ends := range [][2]string{{"main/t5", "main/b3"}, {"main/b3", "main/t5"}} {
+		p := patch.Patch{Cords: []patch.Cord{{A: point(t, ends[0]), B: point(t, ends[1])}}}
+		r := FromOccasion(Occasion{Room: room, Session: &session.Session{}, Plan: &plan.Plan{Target: plan.Target(p)}, From: p})
+		if len(r.Stays) != 1 || r.Stays[0].From != "main 5 top" || r.Stays[0].To != "main 3 bottom" {
+			t.Errorf("%v: %+v stay, want main 5 top to main 3 bottom", ends, r.Stays)
+		}
+	}
+}
+
 func TestSheetsAreTheSameEachTime(t *testing.T) {
 	s := readStudio(t, recalled)
 	wall := Wall{Room: heard.NewRoom(s)}

@@ -143,11 +143,20 @@ func (c *cordList) stays(steps []plan.Step) []RecallCord {
 	var all []RecallCord
 	add := func(ends []name.Point, length measure.Length, poles int) {
 		if !plugged[between(ends)] {
-			all = append(all, *c.cord(ends, length, poles))
+			all = append(all, *c.cord(c.flow(ends), length, poles))
 		}
 	}
 	each(c.patch, add)
 	return all
+}
+
+// flow are the ends of what is plugged, the source first.
+func (c *cordList) flow(ends []name.Point) []name.Point {
+	if len(ends) < 2 {
+		return ends
+	}
+	from, to := c.words.Flow(ends[0], ends[1])
+	return []name.Point{from, to}
 }
 
 // Beside is the sheet with what is plugged in rooms other than its own as well, which
@@ -161,7 +170,7 @@ func (r Recall) Beside(s *studio.Studio, known patch.Patch, own []string) Recall
 	each(known, func(ends []name.Point, length measure.Length, poles int) {
 		room := c.roomOf(ends)
 		if r.marks[between(ends)] == "" && room != "" && !slices.Contains(own, room) {
-			r.Stays = append(r.Stays, *c.cord(ends, length, poles))
+			r.Stays = append(r.Stays, *c.cord(c.flow(ends), length, poles))
 		}
 	})
 	return r

@@ -1,7 +1,9 @@
 package paper
 
 import (
+	"slices"
 	"strings"
+	"unicode"
 
 	"github.com/rivo/uniseg"
 )
@@ -11,8 +13,8 @@ type ruler func(string) float64
 
 // wrap breaks a text into lines no wider than the limit, at the places where its
 // script may break (UAX #14), and within a word only where the word alone is
-// wider than a line. A name such as main/t3, where UAX #14 allows a break, is such
-// a word. An empty text is no line.
+// wider than a line. Names such as main/t3 and "out 1", and a range such as "1 to 8",
+// where UAX #14 allows a break, are such words. An empty text is no line.
 func wrap(text string, limit float64, size ruler) []string {
 	var lines []string
 	var line string
@@ -44,7 +46,7 @@ func wrap(text string, limit float64, size ruler) []string {
 // next takes the text up to the next place where it may break.
 func next(text string, state int, limit float64, size ruler) (segment, rest string, after int) {
 	segment, rest, _, after = uniseg.FirstLineSegmentInString(text, state)
-	for slashed(segment, rest) {
+	for slashed(segment, rest) || partsNumber(segment, rest) {
 		more, beyond, _, then := uniseg.FirstLineSegmentInString(rest, after)
 		if size(segment+strings.TrimRight(more, " \n")) > limit {
 			break
@@ -62,6 +64,40 @@ func slashed(segment, rest string) bool {
 	head := segment[strings.LastIndexAny(segment, " \n")+1:]
 	tail, _, _ := strings.Cut(rest, " ")
 	return strings.Contains(head+tail, "/")
+}
+
+// partsNumber says whether a break here would part a number from its name or its range:
+// "out 1", "main 1 top", "1 to 8". Two spaces are the gap between columns, and a number
+// of four digits is that of a year.
+func partsNumber(segment, rest string) bool {
+	head, spaced := strings.CutSuffix(segment, " ")
+	words := strings.Fields(head)
+	if !spaced || strings.HasSuffix(head, " ") || len(words) == 0 {
+		return false
+	}
+	last := words[len(words)-1]
+	following := strings.Fields(rest)
+	switch {
+	case len(following) == 0:
+		return false
+	case numeral(following[0]):
+		return lettered(last)
+	case following[0] == "to":
+		return numeral(last) && len(following) > 1 && numeral(following[1])
+	}
+	return numeral(last) && slices.Contains([]string{"top", "bottom"}, strings.TrimRight(following[0], ".,:;"))
+}
+
+// numeral says whether a word begins as a number of up to three digits does.
+func numeral(word string) bool {
+	digits := strings.TrimLeft(word, "+-")
+	after := strings.TrimLeft(digits, "0123456789")
+	return len(digits) > len(after) && len(digits)-len(after) < 4
+}
+
+// lettered says whether a word is of letters only, without a mark after it.
+func lettered(word string) bool {
+	return strings.IndexFunc(word, func(r rune) bool { return !unicode.IsLetter(r) }) < 0
 }
 
 // cut takes as many whole graphemes off the front as fit, and one in any case.

@@ -24,8 +24,8 @@ func History(events []keep.Event) []Happened {
 	folded := Folded(events)
 	for i, e := range folded {
 		text := happened(e)
-		if i > 0 && answers(e, folded[i-1]) {
-			text = "re-planned for that"
+		if i > 0 && Answers(e, folded[i-1]) {
+			text = ReplannedForThat
 		}
 		if e.By != "" {
 			text += " (" + Clean(e.By) + ")"
@@ -35,9 +35,12 @@ func History(events []keep.Event) []Happened {
 	return all
 }
 
-// answers says whether a plan was made anew on account of just what was reported
+// ReplannedForThat follows a report on account of which a plan was made anew.
+const ReplannedForThat = "re-planned for that"
+
+// Answers says whether a plan was made anew on account of just what was reported
 // before it, so that it need not be said twice.
-func answers(e, before keep.Event) bool {
+func Answers(e, before keep.Event) bool {
 	return e.Kind == keep.Replanned && before.Kind == keep.PersonDid && strings.HasSuffix(e.Text, ": "+before.Text)
 }
 

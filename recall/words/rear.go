@@ -62,22 +62,34 @@ func (w *Words) Behind(p name.Point) string {
 // behind them: "interface out 1 -> compressor in 1". A place may be a
 // port, of a lead. It is empty where the rear tells nothing.
 func (w *Words) Carries(a, b name.Point) string {
-	for _, way := range [][2]name.Point{{a, b}, {b, a}} {
-		from, to := w.arriving(way[0]), w.leaving(way[1])
-		if from != "" && to != "" {
-			return from + " -> " + to
-		}
-	}
-	for _, way := range [][2]name.Point{{a, b}, {b, a}} {
-		// A tie alone says no more than the jack does.
-		if from := w.arriving(way[0]); from != "" && !w.onlyTied(way[0]) {
-			return Put("from {source}", "source", from)
-		}
-		if to := w.leaving(way[1]); to != "" && !w.onlyTied(way[1]) {
-			return Put("feeds {destination}", "destination", to)
-		}
+	a, b = w.Flow(a, b)
+	from, to := w.arriving(a), w.leaving(b)
+	switch {
+	case from != "" && to != "":
+		return from + " -> " + to
+	case from != "" && !w.onlyTied(a): // a tie alone says no more than the jack does
+		return Put("from {source}", "source", from)
+	case to != "" && !w.onlyTied(b):
+		return Put("feeds {destination}", "destination", to)
 	}
 	return ""
+}
+
+// Flow puts the end of a cord by which a signal comes in first, judged by the wires
+// right behind both. Ends of which the rear tells nothing stay in their order.
+func (w *Words) Flow(a, b name.Point) (from, to name.Point) {
+	ways := [][2]name.Point{{a, b}, {b, a}}
+	for _, way := range ways {
+		if w.arriving(way[0]) != "" && w.leaving(way[1]) != "" {
+			return way[0], way[1]
+		}
+	}
+	for _, way := range ways {
+		if w.arriving(way[0]) != "" && !w.onlyTied(way[0]) || w.leaving(way[1]) != "" && !w.onlyTied(way[1]) {
+			return way[0], way[1]
+		}
+	}
+	return a, b
 }
 
 func (w *Words) onlyTied(p name.Point) bool {

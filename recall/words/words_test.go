@@ -130,6 +130,24 @@ func TestCarries(t *testing.T) {
 	}
 }
 
+func TestFlow(t *testing.T) {
+	w := room(t)
+	for _, test := range []struct{ a, b, want string }{
+		{"main/t1", "main/b25", "main/t1"},
+		{"main/b25", "main/t1", "main/t1"},
+		{"main/b25", "organ/out1", "organ/out1"},
+		{"main/b40", "main/t1", "main/t1"},
+		{"main/b25", "main/t2", "main/t2"},
+		{"main/t3", "main/t2", "main/t3"},
+	} {
+		a, b := at(t, test.a)[0], at(t, test.b)[0]
+		from, to := w.Flow(a, b)
+		if from.String() != test.want || from != a && from != b || to != a && to != b || from == to {
+			t.Errorf("%s and %s: from %s to %s, want from %s", test.a, test.b, from, to, test.want)
+		}
+	}
+}
+
 func TestActions(t *testing.T) {
 	w := room(t)
 	for _, test := range []struct {
