@@ -46,7 +46,7 @@ func (s *stage) agree(ctx context.Context, matrix string, status keep.Status) {
 		return
 	}
 	if now, waits := soFar(status, matrix); waits && read == spelled(now) {
-		s.expect(true, "%s: and it is what was planned; the rest waits for a person", matrix)
+		s.expect(true, "%s: and it is what was planned; the other steps are by hand", matrix)
 		return
 	}
 	wanted := spelled(patch.Patch(status.Plan.Target).Of(matrix))

@@ -22,7 +22,7 @@ func (s *stage) listenIn() []string {
 // listenToRoom listens to the machine room, in which two cords are swapped, mends what was
 // found, and listens again.
 func (s *stage) listenToRoom(ctx context.Context) error {
-	s.say("\n6. Somebody listens to the machine room by its made-up sound device; nothing is heard of it\n\n")
+	s.say("\n6. You listen to the machine room by its made-up sound device; nothing is heard of it\n\n")
 	found, err := s.verify(ctx)
 	if err != nil {
 		return err
@@ -31,7 +31,7 @@ func (s *stage) listenToRoom(ctx context.Context) error {
 	if err := s.mend(); err != nil {
 		return err
 	}
-	s.say("   They change places, and somebody listens again.\n\n")
+	s.say("   You swap them, and listen again.\n\n")
 	if found, err = s.verify(ctx); err != nil {
 		return err
 	}

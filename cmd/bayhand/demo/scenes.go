@@ -27,7 +27,7 @@ func (s *stage) recallMix(ctx context.Context) error {
 	status := got.Status
 	s.agree(ctx, "grid", status)
 	s.agree(ctx, "shade", status)
-	s.say("\nWhat is left is for a person, in this order:\n\n")
+	s.say("\nThe steps left are by hand, in this order:\n\n")
 	return s.sheet(status)
 }
 
@@ -47,7 +47,7 @@ func (s *stage) sheet(status keep.Status) error {
 // plugMix ticks the moves as the person who makes them would, until the room
 // gives the session.
 func (s *stage) plugMix(ctx context.Context) error {
-	s.say("\n2. Somebody makes the moves and ticks them: bayhand done all\n\n")
+	s.say("\n2. You do the steps and report them: bayhand done all\n\n")
 	status, err := s.tickAll(ctx)
 	if err != nil {
 		return err
@@ -72,7 +72,7 @@ func (s *stage) tickAll(ctx context.Context) (keep.Status, error) {
 // editMix changes the session's file as somebody in an editor would, and waits
 // for the room to follow.
 func (s *stage) editMix(ctx context.Context) error {
-	s.say("\n3. Somebody changes sessions/%s.yaml: the spring is sent from output 11\n\n", mix)
+	s.say("\n3. You change sessions/%s.yaml: the spring is sent from output 11\n\n", mix)
 	const from, to = "interface/out10 -> spring/in1", "interface/out11 -> spring/in1"
 	file := s.path("sessions/" + mix + ".yaml")
 	src, err := os.ReadFile(file)
@@ -98,7 +98,7 @@ func (s *stage) editMix(ctx context.Context) error {
 
 // turnByHand works the front panel of a matrix, which the studio wants undone.
 func (s *stage) turnByHand(ctx context.Context) error {
-	s.say("\n4. Somebody turns the monitor matrix by hand: out8 in1\n\n")
+	s.say("\n4. You turn the monitor matrix by hand: in1 -> out8\n\n")
 	before, err := s.ownState(ctx, "shade")
 	if err != nil {
 		return err
