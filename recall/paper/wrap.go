@@ -14,7 +14,8 @@ type ruler func(string) float64
 // wrap breaks a text into lines no wider than the limit, at the places where its
 // script may break (UAX #14), and within a word only where the word alone is
 // wider than a line. Names such as main/t3 and "out 1", and a range such as "1 to 8",
-// where UAX #14 allows a break, are such words. An empty text is no line.
+// where UAX #14 allows a break, are such words, and so is an arrow. An empty text is no
+// line.
 func wrap(text string, limit float64, size ruler) []string {
 	var lines []string
 	var line string
@@ -46,7 +47,7 @@ func wrap(text string, limit float64, size ruler) []string {
 // next takes the text up to the next place where it may break.
 func next(text string, state int, limit float64, size ruler) (segment, rest string, after int) {
 	segment, rest, _, after = uniseg.FirstLineSegmentInString(text, state)
-	for slashed(segment, rest) || partsNumber(segment, rest) {
+	for slashed(segment, rest) || partsNumber(segment, rest) || strings.HasSuffix(segment, "-") && strings.HasPrefix(rest, ">") {
 		more, beyond, _, then := uniseg.FirstLineSegmentInString(rest, after)
 		if size(segment+strings.TrimRight(more, " \n")) > limit {
 			break

@@ -21,6 +21,7 @@ func TestWrapKeepsNamesWhole(t *testing.T) {
 		{"from -2 to +4 dBu at main 1 top", 26, []string{"from -2 to +4 dBu at", "main 1 top"}},
 		{"is in since 2026-03-14", 15, []string{"is in since", "2026-03-14"}},
 		{"interface out 1  30 cm", 16, []string{"interface out 1", "30 cm"}},
+		{"in 11 -> out 9", 7, []string{"in 11", "->", "out 9"}},
 		{"out 1 to 8", 6, []string{"out 1", "to 8"}},
 		{"half- and half-normal", 10, []string{"half- and", "half-", "normal"}},
 	} {
