@@ -4,13 +4,16 @@ import (
 	"context"
 	"errors"
 	"io/fs"
+	"strings"
 
 	"github.com/spf13/cobra"
 
+	"bayhand/model/name"
 	"bayhand/model/session"
 	"bayhand/recall/disk"
 	"bayhand/recall/files"
 	"bayhand/recall/keep"
+	"bayhand/recall/words"
 )
 
 func captureCommand(a *app) *cobra.Command {
@@ -42,12 +45,32 @@ func runCapture(ctx context.Context, a *app, session, from string) error {
 		return err
 	}
 	file := a.files.at.Session(session)
-	if err := disk.Create(file, p.Captured(found, session, a.room.held(ctx, p))); errors.Is(err, fs.ErrExist) {
+	text, note := p.Captured(found, session, a.room.held(ctx, p)), ""
+	if assumed := a.room.assumed(ctx); from == "" && len(assumed) > 0 {
+		note = words.Put("Assumed, not read back: {outputs}.", "outputs", strings.Join(assumed, ", "))
+		text = append([]byte("# "+note+"\n"), text...)
+	}
+	if err := disk.Create(file, text); errors.Is(err, fs.ErrExist) {
 		return wrongUsage("%w", err)
 	} else if err != nil {
 		return err
 	}
-	return a.out.say(map[string]string{"file": file}, "Saved %s. Check it before use.", file)
+	return a.out.say(map[string]string{"file": file}, "%s", strings.TrimSpace(words.Put("Saved {file}. Check it before use. {note}", "file", file, "note", note)))
+}
+
+// assumed are the outputs of matrices of which nobody knows what was routed to them.
+func (d *door) assumed(ctx context.Context) []string {
+	var known keep.Known
+	if err := d.look(ctx, func(s keep.Status) { known = s.Known }, func(m keep.Memory) { known = m.Known }); err != nil {
+		return nil
+	}
+	var outputs []name.Point
+	for _, c := range known.Crosspoints {
+		if c.How == keep.Assumed {
+			outputs = append(outputs, c.Output)
+		}
+	}
+	return name.Fold(outputs)
 }
 
 // sessionIn is the session that the room is in, as far as it can be read; nil
