@@ -36,8 +36,8 @@ func (w planning) refuseCrossing(in Intent, made *plan.Plan, q question) error {
 	}
 	for _, s := range steps {
 		if !wanted[action(s)] {
-			return tell(ErrConflict, "nothing was changed: %s would %s %s, in a room where %s is in use. Strip that room first, "+
-				"or recall %s instead of it", in.Session, s.Do, stepPlaces(s), w.holderOf(in, s), in.Session)
+			return tell(ErrConflict, "nothing was changed: %s needs %s, in a room where %s is in use. Strip that room first, "+
+				"or recall %s with --instead", in.Session, stepPlaces(s), w.holderOf(in, s), in.Session)
 		}
 	}
 	return nil
