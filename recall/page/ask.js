@@ -12,7 +12,7 @@ const rolls = 16; // pixels that a finger which rests may roll
 
 const held = new Set(["in", "going", "changing"]); // states of a jack with a plug in it
 let from = null;
-let dragged = false;
+let dragged = false; // until the next press: the click of a finger comes some time after it was lifted
 let resting = null; // until a finger has rested long enough
 
 const here = () => location.pathname === "/";
@@ -57,11 +57,13 @@ function released(event) {
   const began = from;
   letGo();
   if (!began || !dragged) return;
-  setTimeout(() => (dragged = false)); // after the click that comes with it
+  const finger = event.pointerType === "touch";
   const under = document.elementFromPoint(event.clientX, event.clientY);
-  const onto = jackOf(under)?.dataset.jack;
+  // A finger that did not move asks from its jack, wherever a view that came since has put it.
+  const stayed = finger && Math.hypot(event.clientX - began.x, event.clientY - began.y) <= rolls;
+  const onto = stayed ? began.jack : jackOf(under)?.dataset.jack;
   hang();
-  if (onto === began.jack && event.pointerType === "touch") go(`/?hand=if&from=${onto}`, "entering");
+  if (onto === began.jack && finger) go(`/?hand=if&from=${onto}`, "entering");
   if (onto === began.jack) return;
   if (!onto && began.held && !under?.closest("#bays .panel")) go(`/?hand=if&from=${began.jack}&out=yes`, "entering");
   if (!onto) return;
@@ -80,5 +82,5 @@ export function watchAsking() {
   document.addEventListener("touchmove", (event) => here() && from?.inHand && event.cancelable && event.preventDefault(), { passive: false });
   document.addEventListener("contextmenu", (event) => from && event.pointerType === "touch" && event.preventDefault());
   document.addEventListener("dragstart", (event) => here() && jackOf(event.target) && event.preventDefault());
-  document.addEventListener("click", (event) => dragged && here() && jackOf(event.target) && (event.preventDefault(), event.stopPropagation()), { capture: true });
+  document.addEventListener("click", (event) => dragged && event.detail && here() && jackOf(event.target) && (event.preventDefault(), event.stopPropagation()), { capture: true });
 }

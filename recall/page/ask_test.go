@@ -95,7 +95,11 @@ func TestFingerAsks(t *testing.T) {
 	finger.open(h, "/")
 	finger.finger(pointer.DispatchTouchEventTypeTouchStart, finger.inSight(from))
 	finger.until(`document.querySelector("#over path")`)
+	// What comes meanwhile may move the bay under the finger.
+	finger.js(`document.querySelector("#scroll-main").scrollBy({left: -100, behavior: "instant"})`)
 	finger.finger(pointer.DispatchTouchEventTypeTouchEnd)
+	// A browser gives a finger's click late, or not at all.
+	finger.js(`document.querySelector('[data-jack="main/t25"]').dispatchEvent(new MouseEvent("click", {bubbles: true, cancelable: true, detail: 1}))`)
 	finger.until(`document.querySelector("#room").dataset.from === "main/t25" && document.querySelector("#entering")`)
 	if n := len(h.status().Known.Cords); n != 0 {
 		t.Errorf("asking plugged %d cords", n)
