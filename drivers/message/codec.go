@@ -217,7 +217,8 @@ func carries(fields []device.Field, value string) bool {
 }
 
 // Send writes the message of a role: which crosspoints, and the packet number, preset
-// or label where it has one. The error says why it cannot be written.
+// or label where it has one. Where it counts in gangs, the crosspoint of the first output
+// of a gang stands for them all. The error says why it cannot be written.
 func (c *Codec) Send(role device.Role, says Says) ([]byte, error) {
 	parts, err := c.Parts(role, says)
 	var p []byte
