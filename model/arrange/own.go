@@ -92,7 +92,7 @@ func (l *Layout) blanks() Blanks {
 	switch {
 	case b.Count >= b.Wished:
 		b.Because = fmt.Sprintf("one column in eight, %d of %d, is for gear that is still to come", b.Wished, len(c.top))
-	case len(l.left) > 0:
+	case b.Count == 0:
 		b.Because = "the bays are too small for the gear that there is; nothing can be left for what comes"
 	default:
 		b.Because = fmt.Sprintf("one column in eight would be %d of %d; the next unit of gear finds little room", b.Wished, len(c.top))

@@ -34,6 +34,9 @@ func List(text string) ([]Point, error) {
 // one owner's own ports: out1-8, in1,3, ins1.send.
 func Ports(owner, text string) ([]Point, error) {
 	if space := strings.IndexFunc(text, unicode.IsSpace); space >= 0 {
+		if strings.Contains(text[space:], "/") && strings.HasSuffix(text[:space], ",") {
+			return nil, errorAt(utf8.RuneCountInString(text[:space])-1, "one place or range stands here, such as out1-2 or out1,3; for others write a line of their own")
+		}
 		if strings.Contains(text[space:], "/") {
 			return nil, errorAt(utf8.RuneCountInString(text[:space]), "between two places stands ->, or = in a tie, or - in a cord")
 		}
