@@ -21,7 +21,7 @@ type Ear struct {
 	level  float64
 	fft    *fourier.FFT
 	coarse *fourier.FFT // a quarter as long
-	double *fourier.FFT // twice as long
+	thin   *fourier.FFT // of two periods of which one sample in thinner is left
 	silent []int        // bins, in order
 	played []int        // bins, in order
 	mains  int          // hertz; 0 for the louder of 50 and 60
@@ -36,7 +36,7 @@ func NewEar(comb *tones.Comb, level float64) *Ear {
 		comb: comb, timing: comb.Timing(), level: tones.Ratio(level),
 		fft:      fourier.NewFFT(comb.Period),
 		coarse:   fourier.NewFFT(comb.Period / 4),
-		double:   fourier.NewFFT(comb.Period * 2),
+		thin:     fourier.NewFFT(comb.Period * 2 / thinner),
 		spectrum: make([]complex128, comb.Period/2+1),
 		series:   make([]float64, comb.Period),
 	}
@@ -80,7 +80,7 @@ func (e *Ear) Check(r Recording) error {
 			return fmt.Errorf("channel %d has %d samples and channel 1 has %d", i+1, len(ch), length)
 		}
 	}
-	if need := e.timing.Rise + 2*e.comb.Period + e.comb.Rate/4; length < need {
+	if need := e.timing.Rise + 2*e.comb.Period + e.timing.Begin/2; length < need {
 		return fmt.Errorf("a recording of %d samples; at least %d are needed to hear the sound twice", length, need)
 	}
 	return nil

@@ -26,13 +26,17 @@ func (e *Ear) gaps(v *view, paths []Path) {
 	}
 	total /= float64(len(v.steady.samples))
 	waves := map[int][]float64{}
+	all := make([]float64, e.comb.Period)
 	for out, p := range paths {
 		if p.Found && e.sharePower(v, e.comb.Shares[out]) > loudEnough*total {
 			waves[out] = e.predicted(v, e.comb.Shares[out])
+			for i, x := range waves[out] {
+				all[i] += x
+			}
 		}
 	}
-	for out := range waves {
-		paths[out].Out = e.out(v.steady.samples, out, waves)
+	for out, own := range waves {
+		paths[out].Out = e.out(v.steady.samples, own, all)
 	}
 }
 
@@ -53,23 +57,16 @@ func (e *Ear) predicted(v *view, share []tones.Tone) []float64 {
 	return e.fft.Sequence(nil, e.spectrum)
 }
 
-// out is the part of the blocks in which an output's sound is away; 0 where it
-// moves in time, and negative where other sound leaves no telling.
-func (e *Ear) out(samples []float32, out int, waves map[int][]float64) float64 {
+// out is the part of the blocks in which an output's own sound is away, of all that is
+// predicted; 0 where it moves in time.
+func (e *Ear) out(samples []float32, own, all []float64) float64 {
 	block := e.comb.Rate / 100
-	own := waves[out]
 	blocks, gone := 0, 0
 	for from := 0; from+block <= len(samples); from += block {
 		cross, power := 0.0, 0.0
 		for i := from; i < from+block; i++ {
 			at := i % e.comb.Period
-			y := float64(samples[i])
-			for other, w := range waves {
-				if other != out {
-					y -= w[at]
-				}
-			}
-			cross += y * own[at]
+			cross += (float64(samples[i]) - all[at] + own[at]) * own[at]
 			power += own[at] * own[at]
 		}
 		blocks++

@@ -4,6 +4,8 @@ import (
 	"math"
 	"math/cmplx"
 
+	"gonum.org/v1/gonum/dsp/window"
+
 	"bayhand/model/tones"
 )
 
@@ -35,14 +37,60 @@ func sum(lines []Line) float64 {
 }
 
 // windowed is the spectrum of two periods through a window of Hann, such that a
-// bin holds the amplitude of a tone on it.
+// bin holds the amplitude of a tone on it. It is right below lowBand, where hum is.
 func (e *Ear) windowed(samples []float32) []complex128 {
-	n := float64(len(samples))
 	windowed := make([]float64, len(samples))
+	turn := cmplx.Rect(1, 2*math.Pi/float64(len(samples)))
+	scale, at := 2*thinner/float64(len(samples)), complex(1, 0)
 	for i, x := range samples {
-		windowed[i] = float64(x) * (1 - math.Cos(2*math.Pi*float64(i)/n)) * 2 / n
+		windowed[i] = float64(x) * (1 - real(at)) * scale
+		at *= turn
 	}
-	return e.double.Coefficients(nil, windowed)
+	return e.thin.Coefficients(nil, thinned(windowed))
+}
+
+// thinner is how many samples become one where only low frequencies are looked at: below
+// lowBand, as a part of the rate, what is higher is 100 dB down.
+const (
+	thinner = 4
+	lowBand = 0.025
+)
+
+// low is a filter of lowest frequencies by the window of Blackman and Nuttall, whose side
+// lobes are 98 dB down: from 0.225 of the rate on nothing passes that would be taken for
+// a frequency below lowBand once one sample in four is left.
+var low = func() []float64 {
+	const side = 20
+	filter, sum := make([]float64, 2*side+1), 0.0
+	for i := range filter {
+		x := math.Pi * float64(i-side) / thinner
+		if filter[i] = 1; x != 0 {
+			filter[i] = math.Sin(x) / x
+		}
+	}
+	window.BlackmanNuttall(filter)
+	for _, v := range filter {
+		sum += v
+	}
+	for i := range filter {
+		filter[i] /= sum
+	}
+	return filter
+}()
+
+// thinned is one sample in thinner of a series, which goes round, through the filter.
+func thinned(series []float64) []float64 {
+	side := len(low) / 2
+	round := append(append(append(make([]float64, 0, len(series)+2*side), series[len(series)-side:]...), series...), series[:side]...)
+	few := make([]float64, len(series)/thinner)
+	for i := range few {
+		sum := 0.0
+		for k, x := range round[i*thinner : i*thinner+len(low)] {
+			sum += x * low[k]
+		}
+		few[i] = sum
+	}
+	return few
 }
 
 func (e *Ear) harmonics(v *view, spectrum []complex128, mains float64) []Line {

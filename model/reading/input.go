@@ -24,7 +24,7 @@ const (
 const Clipping = -1.0
 
 func (e *Ear) input(samples []float32, v *view, f Fitting, paths []Path) Input {
-	quarter := e.comb.Rate / 4
+	quarter := e.timing.Begin / 2 // of a second, in the usual timing
 	before := stretch(samples, f.Begin-quarter*3/2, f.Begin-quarter/8)
 	after := stretch(samples, f.Begin+e.timing.Length-e.timing.Begin-quarter, f.Begin+e.timing.Length-e.timing.Begin)
 	in := Input{Level: level(v.steady.samples), Noise: level(before), Clipped: clipped(samples), Hum: e.hum(v)}
@@ -96,17 +96,20 @@ func (e *Ear) silentLevel(v *view) float64 {
 // quiet is the same in the silence before the sound, whose shorter stretch is
 // windowed and counted up to a whole period.
 func quiet(samples []float32, e *Ear) float64 {
-	clear(e.series)
+	fft := e.coarse
+	samples = samples[:min(len(samples), fft.Len())]
+	series, each := e.series[:fft.Len()], e.comb.Period/fft.Len()
+	clear(series)
 	windowed, n := 0.0, float64(len(samples))
-	for i, x := range samples[:min(len(samples), len(e.series))] {
+	for i, x := range samples {
 		w := 1 - math.Cos(2*math.Pi*(float64(i)+0.5)/n)
-		e.series[i] = w * float64(x)
+		series[i] = w * float64(x)
 		windowed += w * w
 	}
-	spectrum := e.fft.Coefficients(nil, e.series)
+	spectrum := fft.Coefficients(e.spectrum[:fft.Len()/2+1], series)
 	sum := 0.0
 	for _, bin := range e.silent {
-		sum += square(spectrum[bin])
+		sum += square(spectrum[bin/each])
 	}
 	// A line of white noise holds 4/T of its power; this spectrum counts windowed.
 	return decibel(max(least, sum/float64(len(e.silent))*4/(windowed*float64(e.comb.Period))))

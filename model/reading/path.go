@@ -11,7 +11,8 @@ import (
 // above which polarity is not clear.
 const contrary = 0.8
 
-// straight is the coherence below which a path is smeared.
+// straight is the coherence below which a path is smeared. A weak path is not called so as
+// long as noise would explain it: its level would be that of the noise.
 const straight = 0.5
 
 // path reads one output in a view that begins at a sample of the recording.
@@ -28,10 +29,10 @@ func (e *Ear) path(v *view, share []tones.Tone, at int) Path {
 		gain += real(l.cross * cmplx.Rect(1, e.angle(l.bin)*lag))
 	}
 	gain /= energy
-	power := v.power(share)
+	power, scatter := v.power(share, energy, gain*gain, len(e.comb.Shares)-e.comb.Outputs)
 	path.Delay = e.delay(lag, at)
 	path.Coherence = min(1, gain*gain/max(power, least))
-	path.Smeared = path.Coherence < straight
+	path.Smeared = gain*gain < straight*(power-scatter)
 	path.Level = tones.Decibel(math.Abs(gain) / e.level)
 	if path.Smeared {
 		path.Level = tones.Decibel(math.Sqrt(power) / e.level)
@@ -41,16 +42,22 @@ func (e *Ear) path(v *view, share []tones.Tone, at int) Path {
 	return path
 }
 
-// power is the power of a share as heard against as made, with the noise taken
-// off: the square of a gain.
-func (v *view) power(share []tones.Tone) float64 {
-	heard, made := 0.0, 0.0
+// power is the power of a share as heard against as made, with the noise taken off: the
+// square of a gain. It scatters by the noise in the tones of the share, and by that of the
+// silent ones, of which there are silent for each of them; scatter is one deviation where
+// straight of it is a straight copy.
+//
+// The mean of around silent tones has the distribution of Gamma, by which the mean of its
+// inverse is too high by around/(around-1). Over hundreds of tones that would be more than
+// a weak path.
+func (v *view) power(share []tones.Tone, energy, copied float64, silent int) (power, scatter float64) {
+	const fair = (around - 1.0) / around
 	for _, t := range share {
-		n := v.noise[t.Bin]
-		heard += (square(v.mean[t.Bin]) - n) / n
-		made += square(t.Line) / n
+		power += fair*square(v.mean[t.Bin])/v.noise[t.Bin] - 1
 	}
-	return max(0, heard/made)
+	energy *= fair
+	deviation := math.Sqrt(float64(len(share))*(1+1/float64(silent)) + 2*copied*energy)
+	return max(0, power/energy), deviation / energy
 }
 
 // refine goes from a whole lag to the peak between the samples, by Newton's way

@@ -72,7 +72,7 @@ func between(samples []float32, at int, fraction float64) float32 {
 		}
 		x := float64(k) - fraction
 		// The cosine of 2 pi x/taps, by the cosine of a difference.
-		c := window[k+taps/2].cos*lean + window[k+taps/2].sin*turn
+		c := turns[k+taps/2].cos*lean + turns[k+taps/2].sin*turn
 		w := 0.42 + 0.5*c + 0.08*(2*c*c-1)
 		sign := float64(1 - 2*(k&1))
 		sum += float64(samples[at+k]) * w * -sign * sin / (math.Pi * x)
@@ -80,9 +80,9 @@ func between(samples []float32, at int, fraction float64) float32 {
 	return float32(sum)
 }
 
-// window holds the cosine and sine at whole samples from 1-taps/2 on, one place
+// turns holds the cosine and sine at whole samples from 1-taps/2 on, one place
 // up.
-var window = func() (w [taps + 1]struct{ cos, sin float64 }) {
+var turns = func() (w [taps + 1]struct{ cos, sin float64 }) {
 	for i := range w {
 		w[i].sin, w[i].cos = math.Sincos(2 * math.Pi * float64(i-taps/2) / taps)
 	}

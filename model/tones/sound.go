@@ -1,6 +1,10 @@
 package tones
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/dsp/fourier"
+)
 
 // Timing is when what is played, in samples from the first one.
 type Timing struct {
@@ -20,9 +24,10 @@ type Timing struct {
 const periods = 4
 
 // Timing is that of one pass. It takes about seven seconds for any number of
-// outputs.
+// outputs, and less with a shorter period.
 func (c *Comb) Timing() Timing {
-	part := func(seconds float64) int { return int(math.Round(seconds * float64(c.Rate))) }
+	each := float64(c.Rate) * float64(c.Period) / float64(Period(c.Rate))
+	part := func(seconds float64) int { return int(math.Round(seconds * each)) }
 	t := Timing{Begin: part(0.5), Rise: part(0.25), Fall: part(0.05)}
 	t.End = t.Begin + periods*c.Period
 	t.Length = t.End + t.Fall + part(1)
@@ -59,17 +64,23 @@ type Sound struct {
 // Played are the shares that sound, in the order of the channels; a negative
 // one is a channel that stays silent.
 func (c *Comb) Sound(level float64, played []int) *Sound {
-	s := &Sound{Timing: c.Timing(), level: Ratio(level)}
-	for _, share := range played {
-		var wave []float32
+	s := &Sound{Timing: c.Timing(), level: Ratio(level), waves: make([][]float32, len(played))}
+	fft, spectrum := fourier.NewFFT(c.Period), make([]complex128, c.Period/2+1)
+	for ch, share := range played {
 		if share >= 0 {
-			for _, v := range c.Wave(share) {
-				wave = append(wave, float32(v))
-			}
+			s.waves[ch] = narrow(c.wave(share, fft, spectrum))
 		}
-		s.waves = append(s.waves, wave)
 	}
 	return s
+}
+
+// narrow is what is played of a wave: samples in single precision.
+func narrow(wave []float64) []float32 {
+	samples := make([]float32, len(wave))
+	for i, v := range wave {
+		samples[i] = float32(v)
+	}
+	return samples
 }
 
 // Ratio is a level in dB as a factor.

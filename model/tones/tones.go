@@ -73,10 +73,20 @@ func Period(rate int) int {
 
 // New draws the tones for 1 to MostOutputs outputs at one of Rates. It takes
 // time linear in the period.
-func New(rate, outputs int) (*Comb, error) {
-	period := Period(rate)
-	if period == 0 {
+func New(rate, outputs int) (*Comb, error) { return NewOf(rate, outputs, Period(rate)) }
+
+// ShortestPeriod is that of NewOf, in samples.
+const ShortestPeriod = 1 << 13
+
+// NewOf is New with a period of its own in samples, from ShortestPeriod to that of the
+// rate. A shorter one is played and read in less time; with each half of the period the
+// tones of a share lie twice as far apart, and noise hides 3 dB more.
+func NewOf(rate, outputs, period int) (*Comb, error) {
+	if Period(rate) == 0 {
 		return nil, fmt.Errorf("a rate of %d samples a second; the test sound is made for %v", rate, Rates())
+	}
+	if period < ShortestPeriod || period > Period(rate) {
+		return nil, fmt.Errorf("a period of %d samples; the test sound has %d to %d", period, ShortestPeriod, Period(rate))
 	}
 	if outputs < 1 || outputs > MostOutputs {
 		return nil, fmt.Errorf("%d outputs; 1 to %d can play at once", outputs, MostOutputs)
@@ -179,9 +189,14 @@ func normalise(share []Tone) {
 
 // Wave is one period of a share, of 1 rms.
 func (c *Comb) Wave(share int) []float64 {
-	spectrum := make([]complex128, c.Period/2+1)
+	return c.wave(share, fourier.NewFFT(c.Period), make([]complex128, c.Period/2+1))
+}
+
+// wave is Wave by a transform of the period, which writes to the spectrum.
+func (c *Comb) wave(share int, fft *fourier.FFT, spectrum []complex128) []float64 {
+	clear(spectrum)
 	for _, t := range c.Shares[share] {
 		spectrum[t.Bin] = t.Line / 2
 	}
-	return fourier.NewFFT(c.Period).Sequence(nil, spectrum)
+	return fft.Sequence(nil, spectrum)
 }

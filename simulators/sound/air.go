@@ -108,7 +108,10 @@ type air struct {
 	boxes   []Box // of the passes; nil where there is none
 	at      int
 	out, in []float64
-	before  []float64 // the inputs one sample before, without crosstalk
+	// now and before are the device's inputs at this sample and at the one before, without
+	// crosstalk; beside is the part of their difference that comes from one to the next.
+	now, before []float64
+	beside      float64
 }
 
 // air works out the metal of each state.
@@ -122,7 +125,10 @@ func (r *Room) air() (*air, error) {
 	for k, pass := range p.passes {
 		boxes[k] = r.Boxes[pass]
 	}
-	return &air{room: r, ports: p, metals: metals, boxes: boxes, out: make([]float64, len(p.outputs)), in: make([]float64, len(p.inputs))}, err
+	return &air{room: r, ports: p, metals: metals, boxes: boxes, out: make([]float64, len(p.outputs)), in: make([]float64, len(p.inputs)),
+		now: make([]float64, len(r.Inputs)), before: make([]float64, len(r.Inputs)),
+		// The current through a capacitance goes with the change of the voltage.
+		beside: math.Pow(10, r.Crosstalk/20) * rate / (2 * math.Pi * 1000)}, err
 }
 
 // step makes the voltages at inputs of those at outputs, and lets gear give what it

@@ -43,11 +43,11 @@ func (c *Compressor) Step(x float64) float64 {
 		rate = 1.0 / 240
 	}
 	c.envelope += rate * (math.Abs(x) - c.envelope)
-	over := 20*math.Log10(c.envelope+1e-12) - c.Threshold
+	over := math.Log(c.envelope+1e-12) - c.Threshold*math.Ln10/20
 	if over <= 0 {
 		return x
 	}
-	return x * math.Pow(10, -over*(1-1/c.Ratio)/20)
+	return x * math.Exp(-over*(1-1/c.Ratio))
 }
 
 // Overdrive bends what is loud.

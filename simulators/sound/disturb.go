@@ -37,15 +37,17 @@ func (a *air) disturb() {
 	if r.Crosstalk == 0 {
 		return
 	}
-	// The current through a capacitance goes with the change of the voltage.
-	part := math.Pow(10, r.Crosstalk/20) * rate / (2 * math.Pi * 1000)
-	now := append([]float64{}, a.in[:len(r.Inputs)]...)
+	now, old := a.now, a.before
+	copy(now, a.in)
 	for i := range now {
-		for _, beside := range []int{i - 1, i + 1} {
-			if beside >= 0 && beside < len(now) && a.before != nil {
-				a.in[i] += part * (now[beside] - a.before[beside])
-			}
+		change := 0.0
+		if i > 0 {
+			change += now[i-1] - old[i-1]
 		}
+		if i+1 < len(now) {
+			change += now[i+1] - old[i+1]
+		}
+		a.in[i] += a.beside * change
 	}
-	a.before = now
+	a.now, a.before = old, now
 }

@@ -40,7 +40,8 @@ type Player struct {
 	queue  []float32 // frames that are not heard yet
 	at     int       // samples that were heard
 	late   []float32 // frames that were recorded and not given yet
-	clocks []*clock  // of the inputs; nil where there is one clock
+	clock  *clock    // of the inputs; nil where there is one clock
+	frames []float64 // that it recorded last
 	failed error
 }
 
@@ -63,10 +64,8 @@ func (r *Room) Play() (*Player, error) {
 	p := &Player{room: r, air: a, input: r.Device.converter(uint64(r.opened)),
 		queue: make([]float32, Buffer*len(r.Outputs)),
 		late:  make([]float32, r.Device.Late*len(r.Inputs))}
-	for range r.Inputs {
-		if r.Device.Clock != 0 {
-			p.clocks = append(p.clocks, newClock(r.Device.Clock))
-		}
+	if r.Device.Clock != 0 {
+		p.clock = newClock(r.Device.Clock, len(r.Inputs))
 	}
 	return p, nil
 }
@@ -78,7 +77,7 @@ func (p *Player) Exchange(played, heard []float32) error {
 		if err := p.trouble(); err != nil {
 			return err
 		}
-		p.late = append(p.late, p.sample(1)...)
+		p.sample(1)
 	}
 	n := copy(heard, p.late)
 	p.late = p.late[n:]
@@ -98,16 +97,17 @@ func (p *Player) trouble() error {
 	case at(t.Lost) && p.room.opened <= t.LostTimes:
 		p.failed = ErrLost
 	case t.Skipped > 0 && p.at == t.Skipped:
+		given := len(p.late)
 		for range 64 {
 			p.sample(1)
 		}
+		p.late = p.late[:given]
 	}
 	return p.failed
 }
 
-// sample lets one frame of the queue be heard, by a factor, and gives what is
-// recorded of it.
-func (p *Player) sample(factor float64) []float32 {
+// sample lets one frame of the queue be heard, by a factor, and records it.
+func (p *Player) sample(factor float64) {
 	outs := len(p.room.Outputs)
 	for ch := range outs {
 		v := float32(0)
@@ -122,30 +122,18 @@ func (p *Player) sample(factor float64) []float32 {
 	if p.Sounding != nil {
 		p.Sounding(p.air.out[:outs], p.air.in[len(p.air.in)-len(p.room.Ears):])
 	}
-	return p.record(p.air.in[:len(p.room.Inputs)])
+	p.record(p.air.in[:len(p.room.Inputs)])
 }
 
 // record converts one frame: by the device's own clock where that is another one.
-func (p *Player) record(frame []float64) []float32 {
-	frames := [][]float64{frame}
-	if p.clocks != nil {
-		frames = nil
-		for i, x := range frame {
-			for n, y := range p.clocks[i].take(x) {
-				if n == len(frames) {
-					frames = append(frames, make([]float64, len(frame)))
-				}
-				frames[n][i] = y
-			}
-		}
+func (p *Player) record(frame []float64) {
+	if p.clock != nil {
+		p.frames = p.clock.take(p.frames[:0], frame)
+		frame = p.frames
 	}
-	var recorded []float32
-	for _, f := range frames {
-		for _, x := range f {
-			recorded = append(recorded, p.input.sample(x, p.at))
-		}
+	for _, x := range frame {
+		p.late = append(p.late, p.input.sample(x, p.at))
 	}
-	return recorded
 }
 
 // Stop lets what is to be heard next fall to silence in 10 ms, and drops the rest.

@@ -80,51 +80,62 @@ func (r *Room) Record(played [][]float32) ([][]float32, error) {
 	if len(played) != len(r.Outputs) {
 		return nil, fmt.Errorf("%d channels are played to %d outputs", len(played), len(r.Outputs))
 	}
-	length := len(played[0])
 	a, err := r.air()
 	if err != nil {
 		return nil, err
 	}
-	recorded := make([][]float32, len(r.Inputs))
-	for at := range length {
+	record := r.recorder(len(played[0]))
+	for at := range played[0] {
 		for ch := range played {
 			a.out[ch] = float64(played[ch][at])
 		}
 		a.step()
-		for i := range recorded {
-			recorded[i] = append(recorded[i], float32(a.in[i]))
-		}
+		record.take(a.in[:len(r.Inputs)])
 	}
-	return r.Device.convert(recorded), nil
+	return record.converted(), nil
 }
 
-// convert is what a device makes of the voltages at its inputs.
-func (d Device) convert(inputs [][]float32) [][]float32 {
-	c := d.converter(11)
-	for ch, samples := range inputs {
-		samples = d.clocked(samples)
-		samples = samples[min(d.Late, len(samples)):]
+// recorder is the device's inputs, recorded by its clock, and converted at the end.
+type recorder struct {
+	device  Device
+	clock   *clock // nil where there is one clock
+	frames  []float64
+	samples [][]float32
+}
+
+func (r *Room) recorder(length int) *recorder {
+	c := &recorder{device: r.Device, samples: make([][]float32, len(r.Inputs))}
+	if r.Device.Clock != 0 {
+		c.clock = newClock(r.Device.Clock, len(r.Inputs))
+	}
+	for i := range c.samples {
+		c.samples[i] = make([]float32, 0, length+length/1000)
+	}
+	return c
+}
+
+func (c *recorder) take(frame []float64) {
+	if c.clock != nil {
+		c.frames = c.clock.take(c.frames[:0], frame)
+		frame = c.frames
+	}
+	for i, x := range frame {
+		ch := i % len(c.samples)
+		c.samples[ch] = append(c.samples[ch], float32(x))
+	}
+}
+
+// converted is what the device makes of the voltages at its inputs.
+func (c *recorder) converted() [][]float32 {
+	converter := c.device.converter(11)
+	for ch, samples := range c.samples {
+		samples = samples[min(c.device.Late, len(samples)):]
 		for i, x := range samples {
-			samples[i] = c.sample(float64(x), i)
+			samples[i] = converter.sample(float64(x), i)
 		}
-		inputs[ch] = samples
+		c.samples[ch] = samples
 	}
-	return inputs
-}
-
-// clocked is what is recorded by a clock of its own.
-func (d Device) clocked(samples []float32) []float32 {
-	if d.Clock == 0 {
-		return samples
-	}
-	clock := newClock(d.Clock)
-	var recorded []float32
-	for _, x := range samples {
-		for _, y := range clock.take(float64(x)) {
-			recorded = append(recorded, float32(y))
-		}
-	}
-	return recorded
+	return c.samples
 }
 
 // converter is the device at work.
@@ -157,7 +168,7 @@ func (c *converter) sample(x float64, at int) float32 {
 	}
 	x = max(-1, min(1, x))
 	if c.full != 0 {
-		x = math.Round(x*c.full) / c.full
+		x = math.RoundToEven(x*c.full) / c.full
 	}
 	return float32(x)
 }
