@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"text/tabwriter"
 
 	"github.com/spf13/cobra"
 
@@ -12,6 +13,7 @@ import (
 	"bayhand/recall/files"
 	"bayhand/recall/keep"
 	"bayhand/recall/paper"
+	"bayhand/recall/words"
 )
 
 func cordsCommand(a *app) *cobra.Command {
@@ -54,6 +56,22 @@ func runCords(ctx context.Context, a *app, file string, how bool) error {
 		return a.out.answer(status)
 	}
 	return a.view.showRoom(p, status)
+}
+
+// showFacts lists what is known with how, since when and by whom.
+func showFacts(out *output, k keep.Known) error {
+	if out.json {
+		return out.answer(k)
+	}
+	all := words.Facts(k)
+	if len(all) == 0 {
+		out.printf("no plug is in, and the studio has no matrix\n")
+	}
+	columns := tabwriter.NewWriter(out.to, 0, 0, 2, ' ', 0)
+	for _, f := range all {
+		fmt.Fprintf(columns, "%s\t%s\t%s\n", out.named(f.What), f.How, f.Since)
+	}
+	return columns.Flush()
 }
 
 // onPaper writes the sheet of what is left, all of it or nothing.

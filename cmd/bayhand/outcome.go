@@ -66,9 +66,9 @@ func (v *view) showRoom(p *files.Studio, s keep.Status) error {
 		v.out.lines("  ", "    ", words.Put("in {room}: {session}", "room", r.Room, "session", words.Session(r.Session)))
 	}
 	for _, m := range s.Matrices {
-		v.showMatrix(m, s.Known.Crosspoints)
+		v.showLines(words.MatrixLines(m, s.Known.Crosspoints))
 	}
-	v.showBay(words.In(p.Studio), s)
+	v.showLines(words.In(p.Studio).BayLines(s))
 	v.offerListening(p, s)
 	sheet := paper.FromStatus(p.Studio, s, captionOf(v.files.library(), p, s, time.Time{}))
 	if s.Session == keep.RestName {
@@ -86,6 +86,12 @@ func (v *view) showRoom(p *files.Studio, s keep.Status) error {
 	v.showRemedies(p, s)
 	v.showWaysOn(p, s, sheet)
 	return nil
+}
+
+func (v *view) showLines(all []string) {
+	for _, line := range all {
+		v.out.lines("  ", "    ", line)
+	}
 }
 
 // showWaysOn says what can be done where no step is left and something is not possible: a

@@ -201,7 +201,7 @@ func sheetOfPatch(ctx context.Context, a *app, p *files.Studio, read *files.Sess
 		return paper.Recall{}, &failure{cannot, fmt.Errorf("no way leads to the patch in %s: %w", w.patch, err)}
 	}
 	sheet.Problems = append(sheet.Problems, paper.NotGiven(p.Room, read.Session, target, w.patch)...)
-	begin.markKnown(sheet.Stays)
+	sheet.MarkKnown(begin.present)
 	sheet.Known = words.Put("{beginning} The patch is that of {file}; nobody has read it back.", "beginning", begin.known, "file", dated(w.patch, filepath.Base(w.patch)))
 	sheet.Date, sheet.Address = today(), pageOf(w.page, read.Name)
 	return sheet, nil
@@ -221,7 +221,7 @@ func (b sheetStart) sheet(ctx context.Context, p *files.Studio, read *files.Sess
 	if b.standing != nil && len(p.Studio.Rooms) > 0 {
 		sheet = sheet.Beside(p.Studio, b.standing.Known.Patch(), scope.RoomsOf(p.Studio, read.Session))
 	}
-	b.markKnown(sheet.Stays)
+	sheet.MarkKnown(b.present)
 	return sheet, nil
 }
 

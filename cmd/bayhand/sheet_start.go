@@ -2,11 +2,8 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"path/filepath"
 	"slices"
-	"strings"
-	"time"
 
 	"bayhand/model/patch"
 	"bayhand/model/plan"
@@ -15,7 +12,6 @@ import (
 	"bayhand/recall/disk"
 	"bayhand/recall/files"
 	"bayhand/recall/keep"
-	"bayhand/recall/paper"
 	"bayhand/recall/words"
 )
 
@@ -55,15 +51,6 @@ func (b sheetStart) way(ctx context.Context, p *files.Studio, read *files.Sessio
 		return planner.Make(ctx, ask)
 	})
 	return recall.Whole, made, err
-}
-
-// markKnown says of each plug that is in and stays how it is known.
-func (b sheetStart) markKnown(stays []paper.RecallCord) {
-	for i, c := range stays {
-		if how, in := b.present.Plugged(c.Ends); in {
-			stays[i].Known = words.How(how)
-		}
-	}
 }
 
 // start is at the patch that is named, else at the one that the room is known to
@@ -110,58 +97,11 @@ func startIn(p *files.Studio, status keep.Status, held func(string) *session.Ses
 func startAt(p *files.Studio, status keep.Status, from patch.Patch, told bool, held func(string) *session.Session) sheetStart {
 	b := sheetStart{standing: &status, held: held, request: keep.RequestFrom(p.Studio, status, from)}
 	b.request.Partly = true
-	b.known, b.present = presentWords(status, told)
+	b.known = words.Beginning(status.Known, told)
+	if told || len(status.Known.Crosspoints) > 0 {
+		b.present = status.Known
+	}
 	return b
-}
-
-// presentWords say what the patch that is in is known by; with its parts.
-func presentWords(status keep.Status, told bool) (string, keep.Known) {
-	inBays, switched := status.Known.Facts()
-	bay, matrices := hows(inBays), hows(switched)
-	if !told && len(matrices) == 0 {
-		return "The steps begin at the rest patch: nothing is reported in the bay.", keep.Known{}
-	}
-	inBay := "the rest patch, assumed"
-	switch {
-	case told && len(bay) == 0:
-		inBay = words.Put("nothing, {how}", "how", words.How(keep.Told))
-	case told:
-		inBay = howWords(bay)
-	}
-	since, sentence := asOf(slices.Concat(inBays, switched)), ""
-	switch said := len(matrices) > 0; {
-	case since == "" && said:
-		sentence = "The steps begin at the patch that is in (in the bay: {bay}; switched: {matrices})."
-	case since == "":
-		sentence = "The steps begin at the patch that is in (in the bay: {bay})."
-	case said:
-		sentence = "The steps begin at the patch that is in since {since} (in the bay: {bay}; switched: {matrices})."
-	default:
-		sentence = "The steps begin at the patch that is in since {since} (in the bay: {bay})."
-	}
-	return words.Put(sentence, "since", since, "bay", inBay, "matrices", howWords(matrices)), status.Known
-}
-
-func hows(all []keep.Fact) []keep.How {
-	var of []keep.How
-	for _, f := range all {
-		of = append(of, f.How)
-	}
-	return of
-}
-
-// asOf is the time of the newest of some facts; empty where none has one.
-func asOf(all []keep.Fact) string {
-	var newest time.Time
-	for _, f := range all {
-		if f.Since.After(newest) {
-			newest = f.Since
-		}
-	}
-	if newest.IsZero() {
-		return ""
-	}
-	return newest.Local().Format("2006-01-02 15:04")
 }
 
 // dated says of a patch that has no date of its own on which day its file was written
@@ -177,23 +117,4 @@ func dated(file, patch string) string {
 		day = today()
 	}
 	return words.Put("{patch}, written on {day}", "patch", patch, "day", day.Format("2006-01-02"))
-}
-
-// howWords are the ways in which something is known, the surest first, with how much
-// is known by each where they differ.
-func howWords(all []keep.How) string {
-	times := map[keep.How]int{}
-	for _, how := range all {
-		times[how]++
-	}
-	var said []string
-	for _, how := range append(slices.Clone(ways), keep.NotKnown) {
-		switch n := times[how]; {
-		case n == len(all):
-			return words.How(how)
-		case n > 0:
-			said = append(said, fmt.Sprintf("%d %s", n, words.How(how)))
-		}
-	}
-	return strings.Join(said, ", ")
 }

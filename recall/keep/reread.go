@@ -51,7 +51,7 @@ func (k *machine) matchDevices() {
 			continue
 		}
 		k.devices.ever++
-		k.devices.all = append(k.devices.all, device{number: k.devices.ever, matrix: m, problem: "not checked yet", since: k.at})
+		k.devices.all = append(k.devices.all, device{number: k.devices.ever, matrix: m, problem: NotChecked, since: k.at})
 		k.exchange(&k.devices.all[len(k.devices.all)-1]).poll()
 	}
 }

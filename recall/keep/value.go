@@ -46,6 +46,9 @@ const (
 	NotKnown How = "not-known"
 )
 
+// Hows are all of them, in that order.
+var Hows = [...]How{Read, Measured, Told, Sent, Assumed, NotKnown}
+
 // Fact is how, since when and by whom one part of the patch is known.
 type Fact struct {
 	How   How       `json:"how"`
@@ -168,6 +171,9 @@ type DoneStep struct {
 	plan.Step
 	Fact
 }
+
+// NotChecked is the problem of a matrix whose device was not asked for anything yet.
+const NotChecked = "not checked yet"
 
 // MatrixStatus is how one matrix is doing.
 type MatrixStatus struct {

@@ -89,7 +89,7 @@ func (h historyHandler) stepOf(e keep.Event) string {
 func (h historyHandler) devices(s keep.Status) []device {
 	var all []device
 	for _, m := range s.Matrices {
-		d := device{Label: h.page.words.Owner(m.Name), State: state(m), Link: words.Clean(m.Link), Identity: words.Clean(m.Identity), Problem: words.Clean(m.Problem)}
+		d := device{Label: h.page.words.Owner(m.Name), State: words.Matrix(m), Link: words.Clean(m.Link), Identity: words.Clean(m.Identity), Problem: words.Clean(m.Problem)}
 		var facts []keep.Fact
 		for _, c := range s.Known.Crosspoints {
 			if c.Output.Owner == m.Name {
@@ -99,16 +99,7 @@ func (h historyHandler) devices(s keep.Status) []device {
 		d.Facts = h.tally(facts, "output")
 		all = append(all, d)
 	}
-	var plugs []keep.Fact
-	for _, c := range s.Known.Cords {
-		plugs = append(plugs, c.Fact)
-	}
-	for _, l := range s.Known.Leads {
-		plugs = append(plugs, l.Fact)
-	}
-	for _, d := range s.Known.Dummies {
-		plugs = append(plugs, d.Fact)
-	}
+	plugs, _ := s.Known.Facts()
 	if len(h.page.Studio.Bays) > 0 {
 		bays := device{Label: "The bays", State: "no read-back: known as people report it", Facts: h.tally(plugs, "cord, gear cable or dummy plug")}
 		if len(plugs) == 0 {
@@ -122,7 +113,7 @@ func (h historyHandler) devices(s keep.Status) []device {
 // tally counts facts by how they are known, with the oldest and newest time.
 func (h historyHandler) tally(facts []keep.Fact, thing string) []string {
 	var all []string
-	for _, how := range []keep.How{keep.Read, keep.Measured, keep.Told, keep.Sent, keep.Assumed, keep.NotKnown} {
+	for _, how := range keep.Hows {
 		count := 0
 		var first, last time.Time
 		for _, f := range facts {

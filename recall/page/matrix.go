@@ -64,7 +64,7 @@ func (h drawer) matrices(s keep.Status, a asked, t *touched, d drawing) []matrix
 		one := matrix{Name: m.Name, Label: h.page.words.Owner(m.Name)}
 		for _, status := range s.Matrices {
 			if status.Name == m.Name {
-				one.State, one.Identity, one.Problem = state(status), words.Clean(status.Identity), words.Clean(status.Problem)
+				one.State, one.Identity, one.Problem = words.Matrix(status), words.Clean(status.Identity), words.Clean(status.Problem)
 			}
 		}
 		if !d.has(m.Name) {
@@ -81,23 +81,6 @@ func (h drawer) matrices(s keep.Status, a asked, t *touched, d drawing) []matrix
 		all = append(all, one)
 	}
 	return all
-}
-
-// state says how a matrix is doing, never more than is known.
-func state(s keep.MatrixStatus) string {
-	switch {
-	case !s.Driven:
-		return "switched by hand (no device:)"
-	case s.ReadsBack && s.Answers:
-		return "online"
-	case s.ReadsBack && s.Problem == "":
-		return "not checked yet"
-	case s.ReadsBack:
-		return "no answer"
-	case s.Problem != "":
-		return "no answer (no read-back)"
-	}
-	return "online, no read-back"
 }
 
 func (h drawer) row(s keep.Status, m studio.Matrix, n int, a asked, lit map[name.Point]bool) output {

@@ -11,6 +11,7 @@ import (
 	"bayhand/model/plan"
 	"bayhand/model/session"
 	"bayhand/model/studio"
+	"bayhand/recall/keep"
 	"bayhand/recall/words"
 )
 
@@ -55,6 +56,15 @@ type RecallStep struct {
 	What string      `json:"what"`
 	Also string      `json:"also,omitempty"`
 	Cord *RecallCord `json:"cord,omitempty"`
+}
+
+// MarkKnown says of each plug that is in and stays how it is known.
+func (r *Recall) MarkKnown(k keep.Known) {
+	for i, c := range r.Stays {
+		if how, in := k.Plugged(c.Ends); in {
+			r.Stays[i].Known = words.How(how)
+		}
+	}
 }
 
 // RecallCord is a cord, a lead or a dummy. Ends are as files have them.
