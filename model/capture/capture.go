@@ -94,7 +94,7 @@ func listen(room *heard.Room, p patch.Patch) listening {
 	s := room.Studio()
 	return listening{
 		patch:  p,
-		inputs: inputs(s),
+		inputs: s.Ends(studio.Input),
 		now:    room.Hear(p),
 		bare:   room.Hear(patch.Patch{}),
 		rest:   room.Hear(s.Rest),

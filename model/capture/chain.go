@@ -13,19 +13,6 @@ type want struct {
 	source, destination name.Point
 }
 
-// inputs are the gear inputs of a studio, in the order of its file.
-func inputs(s *studio.Studio) []name.Point {
-	var points []name.Point
-	for _, g := range s.Gear {
-		for _, p := range g.Ports {
-			if p.Direction == studio.Input {
-				points = append(points, p.Point)
-			}
-		}
-	}
-	return points
-}
-
 // chains puts wants in the order in which a person would write them: from each
 // source, in the order of the studio, along the signal; the wants of one line
 // share a chain.

@@ -42,14 +42,9 @@ func newView(room *heard.Room) *view {
 		room:   room,
 		studio: s,
 		rest:   room.Hear(s.Rest),
-		ports:  map[name.Point]studio.Port{},
+		ports:  s.PortsByPoint(),
 		bays:   map[string]studio.Bay{},
 		cables: map[name.Point][]cable{},
-	}
-	for _, g := range s.Gear {
-		for _, p := range g.Ports {
-			v.ports[p.Point] = p
-		}
 	}
 	for _, b := range s.Bays {
 		v.bays[b.Name] = b

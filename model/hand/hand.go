@@ -73,12 +73,9 @@ func (b Bay) looseInput(p name.Point) bool {
 }
 
 // IsPort says whether a place is a port of gear of the studio.
-func IsPort(s *studio.Studio, p name.Point) bool { return has(s.Gear, p) }
-
-func has(gear []studio.Gear, p name.Point) bool {
-	return slices.ContainsFunc(gear, func(g studio.Gear) bool {
-		return g.Name == p.Owner && slices.ContainsFunc(g.Ports, func(q studio.Port) bool { return q.Point == p })
-	})
+func IsPort(s *studio.Studio, p name.Point) bool {
+	_, ok := s.PortAt(p)
+	return ok
 }
 
 // Wired says whether a port of gear is wired at the rear.
@@ -90,7 +87,7 @@ func Wired(s *studio.Studio, p name.Point) bool {
 // that of a guest who has left and whose lead is still in.
 func (b Bay) Port(p name.Point) bool {
 	stays := slices.ContainsFunc(b.Patch.Leads, func(l patch.Lead) bool { return l.Port == p })
-	return stays || IsPort(b.Studio, p) || has(b.Guests, p)
+	return stays || IsPort(b.Studio, p) || IsPort(&studio.Studio{Gear: b.Guests}, p)
 }
 
 // Holds says in words what has a plug in a place; empty if nothing has.

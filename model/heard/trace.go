@@ -51,18 +51,15 @@ func (r *Room) Trace(p patch.Patch, s *State, at name.Point, inside []studio.Pas
 // leaveItselfOut leaves out that an input reaches itself, and that an output hears
 // itself.
 func (t *Trace) leaveItselfOut(s *studio.Studio) {
-	for _, g := range s.Gear {
-		for _, port := range g.Ports {
-			switch {
-			case port.Point != t.Point:
-			case port.Direction == studio.Input:
-				t.Destination, t.Reaches = true, nil
-				t.Onward = without(t.Onward, t.Point)
-			default:
-				t.Source = true
-				t.Hears = without(t.Hears, t.Point)
-			}
-		}
+	port, ok := s.PortAt(t.Point)
+	switch {
+	case !ok:
+	case port.Direction == studio.Input:
+		t.Destination, t.Reaches = true, nil
+		t.Onward = without(t.Onward, t.Point)
+	default:
+		t.Source = true
+		t.Hears = without(t.Hears, t.Point)
 	}
 }
 

@@ -56,14 +56,11 @@ func New(room *heard.Room, p patch.Patch, o Options) *Room {
 	s := room.Studio()
 	r := &Room{
 		studio: s, state: room.Hear(p), options: o, lengths: layout.NewLengths(s), kinds: layout.Cables(s),
-		ports: map[name.Point]studio.Port{}, matrices: map[string]studio.Matrix{}, inputs: map[name.Point][]name.Point{},
+		ports: s.PortsByPoint(), matrices: map[string]studio.Matrix{}, inputs: map[name.Point][]name.Point{},
 		rears: map[name.Point]bool{}, joints: map[name.Point][]joint{}, plugs: map[name.Point]bool{},
 		nets: map[name.Point]*net{}, responses: map[responseKey]*response{},
 	}
 	for _, g := range s.Gear {
-		for _, port := range g.Ports {
-			r.ports[port.Point] = port
-		}
 		for _, steal := range g.Overrides {
 			r.rears[steal.Rear] = true
 		}

@@ -34,6 +34,7 @@ import (
 	"bayhand/model/planner/problem"
 	"bayhand/model/planner/tidy"
 	"bayhand/model/session"
+	"bayhand/model/studio"
 )
 
 // making is a plan while it is made.
@@ -176,13 +177,9 @@ func cannot(t *problem.Problem, missing []plan.Missing) *plan.Plan {
 func losses(t *problem.Problem, target patch.Patch) []plan.Loss {
 	before, after := t.Room.Hear(t.From), t.Room.Hear(target)
 	all := []plan.Loss{}
-	for _, g := range t.Studio.Gear {
-		for _, p := range g.Ports {
-			at, ok := t.Number[p.Point]
-			if !ok || !t.IsInput(p.Point) || t.Asks[at].Named() {
-				continue
-			}
-			all = append(all, lost(p.Point, before.Hears(p.Point), after.Hears(p.Point))...)
+	for _, input := range t.Studio.Ends(studio.Input) {
+		if at, ok := t.Number[input]; ok && !t.Asks[at].Named() {
+			all = append(all, lost(input, before.Hears(input), after.Hears(input))...)
 		}
 	}
 	return all

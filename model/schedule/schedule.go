@@ -139,7 +139,7 @@ type circuit struct {
 
 func newMaker(s *studio.Studio) *maker {
 	m := &maker{
-		studio: s, lengths: layout.NewLengths(s), kinds: layout.Cables(s), ports: map[name.Point]studio.Port{},
+		studio: s, lengths: layout.NewLengths(s), kinds: layout.Cables(s), ports: s.PortsByPoint(),
 		gear: map[string]studio.Gear{}, bays: map[string]studio.Bay{}, boxes: map[string]studio.Box{}, matrix: map[string]studio.Matrix{},
 		held: map[name.Point]circuit{}, source: map[name.Point]name.Point{},
 	}
@@ -153,9 +153,6 @@ func newMaker(s *studio.Studio) *maker {
 	for _, g := range s.Gear {
 		m.gear[g.Name] = g
 		hold(g.Name, g.Sockets)
-		for _, p := range g.Ports {
-			m.ports[p.Point] = p
-		}
 	}
 	for _, b := range s.Bays {
 		m.bays[b.Name] = b

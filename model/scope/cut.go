@@ -93,17 +93,13 @@ func (c *Scope) matrices() []studio.Matrix {
 
 // cutMetal leaves out what leads to places outside.
 func (c *Scope) cutMetal(s *studio.Studio) {
-	ports := map[name.Point]bool{}
-	for _, g := range s.Gear {
-		for _, p := range g.Ports {
-			ports[p.Point] = true
-		}
-	}
+	ports := s.PortsByPoint()
+	has := func(p name.Point) bool { _, ok := ports[p]; return ok }
 	isGear := map[string]bool{}
 	for _, g := range c.whole.Gear {
 		isGear[g.Name] = true
 	}
-	out := func(p name.Point) bool { return c.out(p.Owner) || isGear[p.Owner] && !ports[p] }
+	out := func(p name.Point) bool { return c.out(p.Owner) || isGear[p.Owner] && !has(p) }
 	s.Wires = slices.DeleteFunc(slices.Clone(s.Wires), func(w studio.Wire) bool { return out(w.From) || out(w.To) })
 	s.Ties = slices.DeleteFunc(slices.Clone(s.Ties), func(t studio.Tie) bool { return out(t.A) || out(t.B) })
 	s.Normals = slices.DeleteFunc(slices.Clone(s.Normals), func(n studio.Normal) bool { return !c.Has(n.From) || !c.Has(n.To) })
@@ -187,11 +183,10 @@ func (c *Scope) Session(wanted *session.Session) *session.Session {
 
 // Passes are those of which both ends are in the scope.
 func (c *Scope) Passes(all []studio.Pass) []studio.Pass {
-	ports := map[name.Point]bool{}
-	for _, g := range c.Studio.Gear {
-		for _, p := range g.Ports {
-			ports[p.Point] = true
-		}
-	}
-	return slices.DeleteFunc(slices.Clone(all), func(p studio.Pass) bool { return !ports[p.In] || !ports[p.Out] })
+	ports := c.Studio.PortsByPoint()
+	return slices.DeleteFunc(slices.Clone(all), func(p studio.Pass) bool {
+		_, in := ports[p.In]
+		_, out := ports[p.Out]
+		return !in || !out
+	})
 }

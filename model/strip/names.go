@@ -45,14 +45,13 @@ type names struct {
 
 func namesOf(s *studio.Studio, in *session.Session) *names {
 	n := &names{
-		owners: map[string]label{}, ports: map[name.Point]studio.Port{}, counts: map[name.Point]int{},
+		owners: map[string]label{}, ports: s.PortsByPoint(), counts: map[name.Point]int{},
 		behind: map[name.Point]name.Point{}, ties: map[name.Point]bool{}, cables: map[name.Point]string{},
 		mults: map[name.Point]int{}, bays: map[string]studio.Bay{}, lines: map[name.Point]string{},
 	}
 	for _, g := range s.Gear {
 		n.owners[g.Name] = label{orName(g.Label, g.Name), g.Short, "gear " + g.Name}
 		for _, p := range g.Ports {
-			n.ports[p.Point] = p
 			n.counts[unnumbered(p.Point)]++
 		}
 	}

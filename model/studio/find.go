@@ -25,6 +25,43 @@ func (s *Studio) GearNamed(called string) *Gear {
 	return &s.Gear[at]
 }
 
+// PortAt is the port of gear at a point; false where there is none.
+func (s *Studio) PortAt(p name.Point) (Port, bool) {
+	g := s.GearNamed(p.Owner)
+	if g == nil {
+		return Port{}, false
+	}
+	at := slices.IndexFunc(g.Ports, func(q Port) bool { return q.Point == p })
+	if at < 0 {
+		return Port{}, false
+	}
+	return g.Ports[at], true
+}
+
+// PortsByPoint are the ports of all gear, for who asks for many.
+func (s *Studio) PortsByPoint() map[name.Point]Port {
+	all := map[name.Point]Port{}
+	for _, g := range s.Gear {
+		for _, p := range g.Ports {
+			all[p.Point] = p
+		}
+	}
+	return all
+}
+
+// Ends are the outputs or the inputs of all gear, in the order of the file.
+func (s *Studio) Ends(d Direction) []name.Point {
+	var all []name.Point
+	for _, g := range s.Gear {
+		for _, p := range g.Ports {
+			if p.Direction == d {
+				all = append(all, p.Point)
+			}
+		}
+	}
+	return all
+}
+
 // PanelNumber is a program as the panel of the gear counts it, from 0 or from 1, of the
 // program as it goes over the wire. No gear, and gear without MIDI, counts from 0.
 func (g *Gear) PanelNumber(program int) int {

@@ -110,7 +110,7 @@ type Scene struct {
 
 // New makes a scene. It takes the time of hearing the room once.
 func New(s Setup) *Scene {
-	c := &Scene{Setup: s, ports: map[name.Point]studio.Port{}, scale: map[string]bool{}, plugged: map[name.Point]bool{}}
+	c := &Scene{Setup: s, ports: s.Room.Studio().PortsByPoint(), scale: map[string]bool{}, plugged: map[name.Point]bool{}}
 	devices := map[string]bool{}
 	for _, p := range append(append([]name.Point{}, s.Outputs...), s.Inputs...) {
 		devices[p.Owner] = true
@@ -125,9 +125,6 @@ func New(s Setup) *Scene {
 	for _, g := range s.Room.Studio().Gear {
 		if !devices[g.Name] {
 			c.perhaps = append(c.perhaps, g.CanPass...)
-		}
-		for _, p := range g.Ports {
-			c.ports[p.Point] = p
 		}
 		c.scale[g.Name] = g.Sound != nil && g.Sound.FullScale != 0
 	}

@@ -25,12 +25,9 @@ type index struct {
 }
 
 func newIndex(s *studio.Studio) *index {
-	x := &index{gear: map[string]*studio.Gear{}, bays: map[string]*studio.Bay{}, boxes: map[string]*studio.Box{}, matrices: map[string]*studio.Matrix{}, ports: map[name.Point]studio.Port{}, wires: s.Wires, missing: map[studio.Absent]bool{}, broken: map[string]bool{}}
+	x := &index{gear: map[string]*studio.Gear{}, bays: map[string]*studio.Bay{}, boxes: map[string]*studio.Box{}, matrices: map[string]*studio.Matrix{}, ports: s.PortsByPoint(), wires: s.Wires, missing: map[studio.Absent]bool{}, broken: map[string]bool{}}
 	for i := range s.Gear {
 		x.gear[s.Gear[i].Name] = &s.Gear[i]
-		for _, p := range s.Gear[i].Ports {
-			x.ports[p.Point] = p
-		}
 	}
 	for i := range s.Bays {
 		x.bays[s.Bays[i].Name] = &s.Bays[i]

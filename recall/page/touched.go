@@ -215,14 +215,8 @@ func (p *page) takesPlug(at name.Point) bool {
 
 // ports says whether a point is an output or an input of gear.
 func ports(s *studio.Studio, at name.Point) (source, destination bool) {
-	for _, g := range s.Gear {
-		for _, port := range g.Ports {
-			if port.Point == at {
-				return port.Direction == studio.Output, port.Direction == studio.Input
-			}
-		}
-	}
-	return false, false
+	port, ok := s.PortAt(at)
+	return ok && port.Direction == studio.Output, ok && port.Direction == studio.Input
 }
 
 func (h follower) spots(points []name.Point, a asked) []spot {

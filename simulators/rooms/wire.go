@@ -119,16 +119,7 @@ func sockets(s *studio.Studio) []name.Point {
 
 // inside is what the software carries, in one room of four.
 func (d *drawer) inside() []studio.Pass {
-	var ins, outs []name.Point
-	for _, g := range d.studio.Gear {
-		for _, p := range g.Ports {
-			if p.Direction == studio.Input {
-				ins = append(ins, p.Point)
-				continue
-			}
-			outs = append(outs, p.Point)
-		}
-	}
+	ins, outs := d.studio.Ends(studio.Input), d.studio.Ends(studio.Output)
 	var passes []studio.Pass
 	for len(ins) > 0 && len(outs) > 0 && len(passes) < 4 && d.often(25+20*len(passes)) {
 		passes = append(passes, studio.Pass{In: ins[d.r.IntN(len(ins))], Out: outs[d.r.IntN(len(outs))]})

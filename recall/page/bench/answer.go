@@ -54,15 +54,10 @@ func Hear(of *studio.Studio, s, began Setup) Answer {
 	room, before := heard.NewRoom(s.Copy(of)), heard.NewRoom(began.Copy(of))
 	a := Answer{Room: room, State: room.Hear(s.Patch)}
 	was := before.Hear(began.Patch)
-	for _, g := range room.Studio().Gear {
-		for _, port := range g.Ports {
-			if port.Direction != studio.Input {
-				continue
-			}
-			c := Change{port.Point, a.State.Hears(port.Point), was.Hears(port.Point)}
-			if !slices.Equal(c.Now, c.Before) {
-				a.Changed = append(a.Changed, c)
-			}
+	for _, input := range room.Studio().Ends(studio.Input) {
+		c := Change{input, a.State.Hears(input), was.Hears(input)}
+		if !slices.Equal(c.Now, c.Before) {
+			a.Changed = append(a.Changed, c)
 		}
 	}
 	a.Broken = s.broken(room.Studio(), a.State)

@@ -100,12 +100,8 @@ func wired(of *studio.Studio) []ends {
 
 func ports(of *studio.Studio, d studio.Direction) map[name.Point]bool {
 	all := map[name.Point]bool{}
-	for _, g := range of.Gear {
-		for _, p := range g.Ports {
-			if p.Direction == d {
-				all[p.Point] = true
-			}
-		}
+	for _, p := range of.Ends(d) {
+		all[p] = true
 	}
 	return all
 }

@@ -85,16 +85,7 @@ type places struct {
 func newPlaces(s *studio.Studio) *places {
 	p := &places{
 		studio: s, wired: map[name.Point]name.Point{}, onward: map[name.Point]name.Point{}, of: map[string]studio.Matrix{},
-		jack: map[name.Point]bool{}, faulty: map[name.Point]bool{},
-	}
-	for _, g := range s.Gear {
-		for _, q := range g.Ports {
-			if q.Direction == studio.Output {
-				p.outputs = append(p.outputs, q.Point)
-			} else {
-				p.inputs = append(p.inputs, q.Point)
-			}
-		}
+		jack: map[name.Point]bool{}, faulty: map[name.Point]bool{}, outputs: s.Ends(studio.Output), inputs: s.Ends(studio.Input),
 	}
 	for _, m := range s.Matrices {
 		p.of[m.Name] = m
