@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"os/exec"
 	"slices"
 	"strconv"
 	"strings"
@@ -35,24 +36,28 @@ type pair struct {
 	line map[string]*way
 }
 
-// newPair has the line hang on north, and south stand by; or, where that is planted, south
-// think that the line is its own, so that it asks for no grant.
-func newPair(t *testing.T, servers int, unchecked bool) *pair {
+// The house of both hosts; one whose file gives the line to south; and that under another
+// name, whose table is another one.
+const (
+	oneHouse   = "house: Hosts\nhosts: {north: {rooms: [north], lines: [grid]}, south: {rooms: [south], stand-by: [grid]}}\n"
+	otherHouse = "house: Hosts\nhosts: {north: {rooms: [north]}, south: {rooms: [south], lines: [grid]}}\n"
+	nextHouse  = "house: Others\nhosts: {north: {rooms: [north]}, south: {rooms: [south], lines: [grid]}}\n"
+)
+
+// newPair has the line hang on north, and south stand by, by the file of south's own house.
+func newPair(t *testing.T, servers int, south string) *pair {
 	t.Helper()
 	p := &pair{hosts: atTable(t, servers, 19), rec: newRecorder(t, "north", "south"), line: map[string]*way{}}
 	for _, room := range []string{"north", "south"} {
 		one := p.add(room)
 		p.line[room] = newWay(t, p.rec.doors[room].Addr().String())
-		lines := map[string]string{"north": "north: {rooms: [north], lines: [grid]}, south: {rooms: [south], stand-by: [grid]}"}[room]
+		about := oneHouse
 		if room == "south" {
-			lines = "north: {rooms: [north], lines: [grid]}, south: {rooms: [south], stand-by: [grid]}"
-			if unchecked {
-				lines = "north: {rooms: [north]}, south: {rooms: [south], lines: [grid]}"
-			}
+			about = south
 		}
 		p.write(one, map[string]string{
 			"studio.yaml":         servedStudio,
-			"house.yaml":          "house: Hosts\nservers: " + p.serversOf(one) + "\nhosts: {" + lines + "}\n",
+			"house.yaml":          "servers: " + p.serversOf(one) + "\n" + about,
 			"sessions/heron.yaml": "session: Heron\nconnect: [mics/out2 -> desk/in1]\n",
 		})
 		one.more = []string{"--link", "grid=rfc2217:" + p.line[room].address() + "?clients=newest"}
@@ -96,7 +101,7 @@ func (p *pair) takeover(from string, after int, began time.Time) time.Duration {
 // begins with the end of a line and knows from the device what is switched.
 func TestServedLine(t *testing.T) {
 	t.Parallel()
-	p := newPair(t, 1, false)
+	p := newPair(t, 1, oneHouse)
 	north, south := p.all[0], p.all[1]
 	p.start(north)
 	p.owner(north)
@@ -225,7 +230,7 @@ func (p *pair) late(from, to *oneHost) {
 func TestServedLineFinds(t *testing.T) {
 	t.Run("a server without a fence", func(t *testing.T) {
 		t.Parallel()
-		p := newPair(t, 1, false)
+		p := newPair(t, 1, oneHouse)
 		p.rec.several = true
 		p.start(p.all[0])
 		p.owner(p.all[0])
@@ -233,14 +238,61 @@ func TestServedLineFinds(t *testing.T) {
 		p.late(p.all[0], p.all[1])
 		p.found("comes after connection", "north", "south")
 	})
-	t.Run("a grant that is not checked", func(t *testing.T) {
+	t.Run("a host of another house, which needs no grant", func(t *testing.T) {
 		t.Parallel()
-		p := newPair(t, 1, true)
+		p := newPair(t, 1, nextHouse)
 		p.start(p.all[0])
 		p.owner(p.all[0])
 		p.start(p.all[1])
 		p.found("in turn, and granted to", "north")
 	})
+}
+
+// Two hosts have files that each give it the line. The later one does not drive it, until
+// somebody adopts its file; then the other lets go of it. Both say which host has what.
+func TestLineOfTwoHouses(t *testing.T) {
+	t.Parallel()
+	p := newPair(t, 1, otherHouse)
+	north, south := p.all[0], p.all[1]
+	p.start(north)
+	p.owner(north)
+	p.start(south)
+	p.says(south, "other-files", "matrix grid: connected to host south in the house file here, to host north in the one that the hosts go by")
+	p.says(north, "mixed-files", "host south has another house file (")
+	if err := p.rec.wrong("north"); err != nil {
+		t.Error(err)
+	}
+	after := p.rec.count()
+	p.command(south, "house", "adopt")
+	p.says(north, "other-files", "matrix grid: connected to host north in the house file here, to host south in the one that the hosts go by")
+	p.takeover("south", after, time.Now())
+	p.knows(south)
+	if err := p.rec.wrong("north", "south"); err != nil {
+		t.Error(err)
+	}
+	if said := p.command(south, "house"); !strings.Contains(said, "host north has another house file (") {
+		t.Errorf("bayhand house says %s", said)
+	}
+}
+
+// says waits until a host's status has a problem that says something.
+func (h *hosts) says(one *oneHost, code, what string) {
+	h.Helper()
+	h.until(fmt.Sprintf("host %s says %q", one.room, what), func() bool {
+		s, err := h.status(one)
+		return err == nil && slices.ContainsFunc(s.Problems, func(p keep.Problem) bool { return p.Code == code && strings.Contains(p.Message, what) })
+	})
+}
+
+// command runs one with a host's files, and returns what it says.
+func (h *hosts) command(one *oneHost, args ...string) string {
+	h.Helper()
+	c := exec.Command(h.at("bayhand"), append(args, "--state", h.at(one.room, "state"), "--studio", h.at(one.room, "studio.yaml"), "--house", h.at(one.room, "house.yaml"))...)
+	out, err := c.CombinedOutput()
+	if err != nil {
+		h.Fatalf("bayhand %v: %v: %s", args, err, out)
+	}
+	return string(out)
 }
 
 func (p *pair) found(what string, owners ...string) {

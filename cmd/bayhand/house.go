@@ -61,9 +61,10 @@ in both. Who took it away stands in the table from then on.`,
 func (h *housing) adoptCommand() *cobra.Command {
 	return &cobra.Command{
 		Use:   "adopt",
-		Short: "Make the studio file here that of the house",
-		Long: `Make the studio file here that of the house. Hosts with another one claim no
-shared line until they have it too.`,
+		Short: "Have the hosts go by the studio file and the house file here",
+		Long: `Have the hosts go by the studio file and the house file here. Hosts with others
+claim no shared line until they have these too, and drive no matrix over a network
+that these give to another host.`,
 		Args: arguments(0, 0),
 		RunE: func(c *cobra.Command, _ []string) error { return h.adopt(c.Context()) },
 	}
@@ -104,12 +105,12 @@ func (h *housing) open() (house.House, border.Border, error) {
 }
 
 // shared is open for what changes the table, which only servers let others do.
-func (h *housing) shared() (border.Border, error) {
+func (h *housing) shared() (house.House, border.Border, error) {
 	read, table, err := h.open()
 	if err == nil && len(read.Servers) == 0 {
-		return nil, wrongUsage("this house has no servers: its one host keeps the table, and gives a line back when its cord is reported out")
+		return read, nil, wrongUsage("this house has no servers: its one host keeps the table, and gives a line back when its cord is reported out")
 	}
-	return table, err
+	return read, table, err
 }
 
 // show prints the rooms and the lines that are held.
@@ -181,13 +182,23 @@ func (h *housing) showLines(view border.View) {
 	for _, t := range view.Table.Takings {
 		h.a.out.printf("%s: taken away from room %s by %s on %s\n", t.Place, t.From.Room, t.By, t.At.Local().Format("2006-01-02 15:04"))
 	}
+	h.showUnlike(view)
 	for _, w := range view.Warnings {
 		h.a.out.complainf("bayhand: %s\n", w)
 	}
 }
 
+// showUnlike prints which hosts have other files than the hosts go by.
+func (h *housing) showUnlike(view border.View) {
+	for _, host := range slices.Sorted(maps.Keys(view.Table.Hosts)) {
+		for _, text := range gate.Unlike(host, view.Table.Hosts[host], view.Table.Files) {
+			h.a.out.printf("%s\n", text)
+		}
+	}
+}
+
 func (h *housing) takeAway(ctx context.Context, line string) error {
-	table, err := h.shared()
+	_, table, err := h.shared()
 	if err != nil {
 		return err
 	}
@@ -219,20 +230,23 @@ func orNone(all []string) string {
 }
 
 func (h *housing) adopt(ctx context.Context) error {
-	table, err := h.shared()
+	read, table, err := h.shared()
 	if err != nil {
 		return err
 	}
-	_, digest, err := digested(h.a)
+	here := digester{a: h.a}
+	_, digest, err := here.studio()
 	if err != nil {
 		return err
 	}
 	name, _ := os.Hostname()
-	act := border.Act{Do: border.ToAdopt, Files: digest, By: whoAsks(), Mark: border.NewMark(), Host: name, At: time.Now()}
+	duties := read.Duties()
+	act := border.Act{Do: border.ToAdopt, Files: digest, House: house.Digest(duties), Duties: duties, By: whoAsks(), Mark: border.NewMark(), Host: name, At: time.Now()}
 	if _, err := table.Act(ctx, act); err != nil {
 		return &failure{status: noAnswer, err: err}
 	}
-	return h.a.out.say(map[string]string{"files": digest}, "the studio file here (%.8s) is that of the house now", digest)
+	return h.a.out.say(map[string]string{"files": digest, "house": act.House},
+		"the studio file here (%.8s) and the house file here (%.8s) are those that the hosts go by now", digest, act.House)
 }
 
 func (h *housing) forget() error {

@@ -13,6 +13,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"sync"
 	"time"
 
 	"bayhand/model/house"
@@ -95,13 +96,23 @@ func (h *housed) check(a *app) error {
 	}
 	h.grants = newGrants(h.house, host)
 	a.parts.grants = h.grants
-	a.parts.own = func(matrix string) bool {
-		if h.grants.needed(matrix) {
-			return h.grants.has(matrix)
+	a.parts.own = func(m studio.Matrix) bool {
+		may := slices.Contains(host.Lines, m.Name)
+		if h.grants.needed(m.Name) {
+			may = h.grants.has(m.Name)
 		}
-		return slices.Contains(host.Lines, matrix)
+		return may && !h.heldBack(m, a.parts.links[m.Name])
 	}
 	return nil
+}
+
+// heldBack says whether a matrix of this host is not driven since the files of hosts
+// differ. A cable has one end; over a network another host could be at it as well.
+func (h *housed) heldBack(m studio.Matrix, link string) bool {
+	if link == "" && m.Device != nil {
+		link = m.Device.Link
+	}
+	return len(h.house.Servers) > 0 && house.FenceOf(link) != house.Cable && (h.gate == nil || h.gate.HeldBack(m.Name))
 }
 
 // open finds the table, with what was known of it when the daemon ended.
@@ -195,9 +206,11 @@ func (h *housed) among(a *app, keeper *keep.Keeper) (keep.Room, error) {
 		return keeper, nil
 	}
 	var err error
+	machine, _ := os.Hostname()
+	digests := digester{a: a}
 	h.gate, err = gate.New(gate.Config{
-		House: h.house, Host: h.host, Border: h.border, Plan: planner.Make, Now: wall,
-		Studio: func() (*studio.Studio, string, error) { return digested(a) },
+		House: h.house, Host: h.host, Border: h.border, Plan: planner.Make, Now: wall, Machine: machine, Changed: keeper.Look,
+		Studio: digests.studio,
 		Session: func(called string) *session.Session {
 			p, err := a.files.library().Studio()
 			if err != nil || p.Room == nil {
@@ -219,22 +232,36 @@ func (h *housed) among(a *app, keeper *keep.Keeper) (keep.Room, error) {
 	return h.gate, nil
 }
 
-// digested is the studio with its digest: that of all that was read from its file, so
-// that comments and the form of lines make no other one.
-func digested(a *app) (*studio.Studio, string, error) {
-	p, err := a.files.library().Studio()
+// digester tells a studio from others, once for each that is read.
+type digester struct {
+	a *app
+	// mu guards the fields below.
+	mu     sync.Mutex
+	of     *studio.Studio
+	digest string
+}
+
+// studio is the studio with its digest: that of all that was read from its file, so that
+// comments and the form of lines make no other one.
+func (d *digester) studio() (*studio.Studio, string, error) {
+	p, err := d.a.files.library().Studio()
 	if err != nil {
 		return nil, "", err
 	}
 	if p.Room == nil {
 		return nil, "", errors.New("the studio's file has errors")
 	}
-	text, err := json.Marshal(p.Studio)
-	if err != nil {
-		return nil, "", err
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.of != p.Studio {
+		text, err := json.Marshal(p.Studio)
+		if err != nil {
+			return nil, "", err
+		}
+		sum := sha256.Sum256(text)
+		d.of, d.digest = p.Studio, hex.EncodeToString(sum[:])
 	}
-	sum := sha256.Sum256(text)
-	return p.Studio, hex.EncodeToString(sum[:]), nil
+	return p.Studio, d.digest, nil
 }
 
 // problems are what is wrong between the rooms and the table.

@@ -8,6 +8,7 @@ import (
 
 	"bayhand/drivers/link"
 	"bayhand/drivers/matrix"
+	"bayhand/model/house"
 	"bayhand/model/patch"
 	"bayhand/model/planner"
 	"bayhand/model/studio"
@@ -21,7 +22,7 @@ type parts struct {
 	// links are where matrices hang for this once, by their names.
 	links map[string]string
 	// own says which matrices hang on this host; nil for all.
-	own func(matrix string) bool
+	own func(m studio.Matrix) bool
 	// grants are the lines that need one to be driven here; nil where none does.
 	grants *grants
 	// control is where the control port is for this once.
@@ -58,8 +59,10 @@ func (g *parts) open(ctx context.Context, m studio.Matrix) (keep.Matrix, error) 
 		return nil, err
 	}
 	granted := g.grants.needed(m.Name)
-	if granted {
+	if fence := house.FenceOf(m.Device.Link); granted || fence == house.NewestClient || fence == house.OneClient {
 		d = afresh(d)
+	}
+	if granted {
 		var stop context.CancelFunc
 		ctx, stop = context.WithCancel(ctx)
 		defer stop()
@@ -109,7 +112,7 @@ func (g *parts) relinked(s *studio.Studio) *studio.Studio {
 	to := *s
 	to.Matrices = slices.Clone(s.Matrices)
 	for i, m := range to.Matrices {
-		if g.own != nil && !g.own(m.Name) {
+		if g.own != nil && !g.own(m) {
 			to.Matrices[i].Device = nil // another host drives it
 			continue
 		}

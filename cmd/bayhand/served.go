@@ -103,8 +103,8 @@ func (o opening) Close() error { o(); return nil }
 // lineEnd is how long a device may take to answer half a line.
 const lineEnd = 200 // milliseconds
 
-// afresh is a description whose links begin with the end of a line: the host before may
-// have been cut off in the middle of one. What the device says to that is passed over.
+// afresh is a description whose links begin with the end of a line: on a line of several
+// hosts the one before may have been cut off in the middle of one. What the device says to that is passed over.
 func afresh(d *device.Description) *device.Description {
 	end := d.Frame.Requests
 	if len(end) == 0 {

@@ -7,18 +7,22 @@ import (
 	"slices"
 	"strings"
 	"time"
+
+	"bayhand/model/house"
 )
 
 // Do is what an act does.
 type Do string
 
 // The acts. ToTakeAway is a person's, of places that another's room holds, and so is
-// ToAdopt, by which all rooms plan with the files of one host from then on.
+// ToAdopt, by which all hosts go by the files of one from then on. ToEnter is a daemon's:
+// it tells which files its host has.
 const (
 	ToClaim    Do = "claim"
 	ToRelease  Do = "release"
 	ToTakeAway Do = "take-away"
 	ToAdopt    Do = "adopt-files"
+	ToEnter    Do = "enter"
 )
 
 // Act is something that a room, or a person, does to the table.
@@ -29,19 +33,26 @@ type Act struct {
 	// Number counts the acts of a room from 1; a person's has none.
 	Number uint64 `json:"number,omitempty"`
 	// Mark tells a person's act from every other one, so that it is carried out once,
-	// however often it is asked for; a room's has none. NewMark draws one.
+	// however often it is asked for, and a daemon from every other one that enters; a
+	// room's act has none. NewMark draws one.
 	Mark string `json:"mark,omitempty"`
 	// Recall and Session are what a claim is for.
 	Recall  uint64  `json:"recall,omitempty"`
 	Session string  `json:"session,omitempty"`
 	Places  []Place `json:"places"`
-	// Files is the digest of the studio that a claim was planned with, or that is
-	// adopted.
-	Files string `json:"files,omitempty"`
-	// By is who asks, Host where, At when by the clock there.
+	// Files is the digest of the studio that a claim was planned with, or that a host
+	// enters with, or that is adopted; House is that of the file of the house likewise,
+	// and Duties what it gives to whom, for the latter two.
+	Files  string                  `json:"files,omitempty"`
+	House  string                  `json:"house,omitempty"`
+	Duties map[string]house.Duties `json:"duties,omitempty"`
+	// By is who asks, Host where, At when by the clock there; Machine is the name of the
+	// machine on which a host's daemon runs.
 	By   string    `json:"by,omitempty"`
 	Host string    `json:"host,omitempty"`
 	At   time.Time `json:"at"`
+
+	Machine string `json:"machine,omitempty"`
 }
 
 // NewMark is a mark that no other act has.
@@ -79,28 +90,15 @@ func (e *HeldError) Error() string {
 // Is makes it an ErrHeld.
 func (e *HeldError) Is(target error) bool { return target == ErrHeld }
 
-// FilesError is a claim that was planned with another studio than that of the table.
-type FilesError struct {
-	Own   string // the digest here
-	Table Files
-}
-
-// ErrFiles is a claim by a host with other files; the error is a *FilesError.
-var ErrFiles = errors.New("this host has another studio file")
-
-func (e *FilesError) Error() string {
-	return fmt.Sprintf("the studio file here (%.8s) is not that of the house (%.8s, from host %s on %s): bring both to one version; "+
-		"where this one is the newer, bayhand house adopt makes it that of the house",
-		e.Own, e.Table.Digest, e.Table.Host, e.Table.At.Local().Format("2006-01-02 15:04"))
-}
-
-// Is makes it an ErrFiles.
-func (e *FilesError) Is(target error) bool { return target == ErrFiles }
-
 // check refuses an act that means nothing.
 func (a Act) check() error {
 	persons := a.Do == ToAdopt || a.Do == ToTakeAway
 	switch {
+	case a.Do == ToEnter:
+		if a.Host == "" || a.Mark == "" || a.Files == "" || a.House == "" {
+			return fmt.Errorf("%w: a daemon enters with its host, a mark and the digests of its files", ErrUsage)
+		}
+		return nil
 	case persons && a.Mark == "":
 		return fmt.Errorf("%w: what a person does has a mark of its own", ErrUsage)
 	case a.Do == ToAdopt:

@@ -59,17 +59,6 @@ type Taking struct {
 	At    time.Time `json:"at"`
 }
 
-// Files is which studio file the rooms plan with: hosts that read another one would
-// give places other names, or none.
-type Files struct {
-	// Digest is that of the studio as it was read, the same on every machine; empty
-	// before the first claim.
-	Digest string    `json:"digest"`
-	Host   string    `json:"host,omitempty"`
-	By     string    `json:"by,omitempty"`
-	At     time.Time `json:"at"`
-}
-
 // Announcement is what the host of a room tells the others of it. It is no claim, and
 // may be old.
 type Announcement struct {
@@ -97,6 +86,8 @@ type Table struct {
 	Holds    map[Place]Hold  `json:"holds"`
 	Rooms    map[string]Last `json:"rooms"`
 	Files    Files           `json:"files"`
+	// Hosts are those whose daemons entered, with the files that each had last.
+	Hosts map[string]Entry `json:"hosts,omitempty"`
 	// Takings are all places that persons took away, the newest last.
 	Takings []Taking `json:"takings"`
 	// Persons are the marks of all persons' acts that changed something, from which one
@@ -119,7 +110,7 @@ func (t Table) Held(room string) []Place {
 // Clone is a table that can be changed without changing t. Its lists are never null.
 func (t Table) Clone() Table {
 	c := Table{Revision: t.Revision, Files: t.Files, Holds: maps.Clone(t.Holds), Rooms: maps.Clone(t.Rooms),
-		Takings: slices.Clone(t.Takings), Persons: maps.Clone(t.Persons)}
+		Takings: slices.Clone(t.Takings), Persons: maps.Clone(t.Persons), Hosts: maps.Clone(t.Hosts)}
 	if c.Holds == nil {
 		c.Holds = map[Place]Hold{}
 	}
@@ -131,6 +122,9 @@ func (t Table) Clone() Table {
 	}
 	if c.Persons == nil {
 		c.Persons = map[string]time.Time{}
+	}
+	if c.Hosts == nil {
+		c.Hosts = map[string]Entry{}
 	}
 	return c
 }

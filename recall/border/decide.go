@@ -22,11 +22,14 @@ type Change struct {
 	Takings []Taking
 	// Files are those of the house from now on; nil where they stay.
 	Files *Files
+	// Host and Entry are a daemon that entered; Host is empty where none did.
+	Host  string
+	Entry Entry
 }
 
 // Nothing says whether a change changes nothing.
 func (c Change) Nothing() bool {
-	return c.Room == "" && len(c.Set) == 0 && len(c.Drop) == 0 && len(c.Takings) == 0 && c.Files == nil
+	return c.Room == "" && len(c.Set) == 0 && len(c.Drop) == 0 && len(c.Takings) == 0 && c.Files == nil && c.Host == ""
 }
 
 // Decide is what an act changes in a table, or why it is not carried out. It takes time
@@ -39,6 +42,8 @@ func Decide(t Table, a Act) (Change, error) {
 	switch a.Do {
 	case ToTakeAway, ToAdopt:
 		return persons(t, a), nil
+	case ToEnter:
+		return enter(t, a), nil
 	}
 	last := t.Rooms[a.Room]
 	own := Last{a.Number, a.Do, a.Places}
@@ -47,7 +52,11 @@ func Decide(t Table, a Act) (Change, error) {
 		return Change{}, fmt.Errorf("%w: room %s is at its act %d, and this is %d", ErrLate, a.Room, last.Number, a.Number)
 	case a.Number == last.Number:
 		return Change{}, again(t, a)
-	case a.Do == ToRelease:
+	}
+	if err := t.Files.differ(a); err != nil {
+		return Change{}, err
+	}
+	if a.Do == ToRelease {
 		return release(t, a, own), nil
 	}
 	return claim(t, a, own)
@@ -73,9 +82,6 @@ func again(t Table, a Act) error {
 // claim takes all places or none. What the room holds already it keeps since then, for
 // the newer session.
 func claim(t Table, a Act, own Last) (Change, error) {
-	if a.Files != "" && t.Files.Digest != "" && a.Files != t.Files.Digest {
-		return Change{}, &FilesError{a.Files, t.Files}
-	}
 	var held HeldError
 	set := map[Place]Hold{}
 	for _, p := range a.Places {
@@ -96,11 +102,10 @@ func claim(t Table, a Act, own Last) (Change, error) {
 	c := Change{Set: set, Room: a.Room, Last: own}
 	if a.Files != "" && t.Files.Digest == "" {
 		c.Files = a.files()
+		c.Files.House, c.Files.Duties = t.Files.House, t.Files.Duties
 	}
 	return c, nil
 }
-
-func (a Act) files() *Files { return &Files{a.Files, a.Host, a.By, a.At} }
 
 // release gives back what the room holds of the places.
 func release(t Table, a Act, own Last) Change {
@@ -159,6 +164,9 @@ func (t Table) With(c Change) Table {
 	}
 	if c.Files != nil {
 		t.Files = *c.Files
+	}
+	if c.Host != "" {
+		t.Hosts[c.Host] = c.Entry
 	}
 	if c.Mark != "" {
 		t.Persons[c.Mark] = c.At

@@ -111,10 +111,38 @@ func TestAdoptedOnce(t *testing.T) {
 	}
 }
 
+// The first daemon that enters makes its files those of the house; the next one with
+// others is noted, and neither claims nor gives back until its own are adopted.
+func TestEntered(t *testing.T) {
+	m := memory(t, &disk{})
+	enter := func(host, studio, duties, mark string) border.Act {
+		return border.Act{Do: border.ToEnter, Host: host, Mark: mark, Files: studio, House: duties}
+	}
+	act(t, m, enter("north", "aaaa", "one", "1"), nil)
+	before := act(t, m, enter("south", "aaaa", "two", "2"), nil)
+	if f := before.Table.Files; f.Digest != "aaaa" || f.House != "one" || f.Host != "north" || before.Table.Hosts["south"].House != "two" {
+		t.Errorf("the files are %+v, the hosts %+v", f, before.Table.Hosts)
+	}
+	if after := act(t, m, enter("south", "aaaa", "two", "2"), nil); after.Table.Revision != before.Table.Revision {
+		t.Errorf("to enter again made revision %d of %d", after.Table.Revision, before.Table.Revision)
+	}
+	with := func(a border.Act, house string) border.Act { a.Files, a.House = "aaaa", house; return a }
+	act(t, m, with(claim("mix", 1, "tie 1"), "two"), border.ErrFiles)
+	act(t, m, with(claim("mix", 1, "tie 1"), "one"), nil)
+	release := claim("mix", 2, "tie 1")
+	release.Do = border.ToRelease
+	act(t, m, with(release, "two"), border.ErrFiles)
+	act(t, m, border.Act{Do: border.ToAdopt, Files: "aaaa", House: "two", By: "Ada", Mark: "3"}, nil)
+	if view := act(t, m, with(release, "two"), nil); len(view.Table.Holds) > 0 {
+		t.Errorf("the table has %v", view.Table.Holds)
+	}
+}
+
 func TestMeaninglessActs(t *testing.T) {
 	m := memory(t, &disk{})
 	for _, a := range []border.Act{
 		{}, claim("", 1, "tie 1"), claim("mix", 1), claim("mix", 0, "tie 1"), claim("mix", 1, ""),
+		{Do: border.ToEnter, Host: "north", Files: "aaaa", House: "one"},
 		{Do: "borrow", Room: "mix", Number: 1, Places: []border.Place{"tie 1"}},
 	} {
 		act(t, m, a, border.ErrUsage)

@@ -35,7 +35,7 @@ type Keeper interface {
 	Shut(ctx context.Context, jacks []name.Point) error
 }
 
-// Config is what a gate needs. All but Now must be there.
+// Config is what a gate needs.
 type Config struct {
 	House  house.House
 	Host   string
@@ -47,14 +47,19 @@ type Config struct {
 	Session func(name string) *session.Session
 	Plan    func(ctx context.Context, ask plan.Request) (*plan.Plan, error)
 	Now     func() time.Time
+	// Machine is the name of this machine, for persons; Changed is called when another
+	// matrix may be driven here than before. Both may be left out.
+	Machine string
+	Changed func()
 }
 
 // Gate is the room as commands and pages see it. Its methods may be called from
 // anywhere; Run keeps it in step with the table.
 type Gate struct {
-	config Config
-	host   house.Host
-	keeper Keeper
+	config   Config
+	host     house.Host
+	keeper   Keeper
+	versions *versions
 	// turn lets one change of what is shut, or one look at what is needed, go at a time.
 	turn sync.Mutex
 	// again asks Run for one more look at what is needed.
@@ -76,7 +81,8 @@ func New(c Config, keeper Keeper) (*Gate, error) {
 	if !is {
 		return nil, fmt.Errorf("the file of the house has no host %s; it has %s", c.Host, strings.Join(c.House.Names(), ", "))
 	}
-	return &Gate{config: c, host: host, keeper: keeper, again: make(chan struct{}, 1), reserved: map[border.Place]int{}}, nil
+	return &Gate{config: c, host: host, keeper: keeper, versions: newVersions(c.House, host), again: make(chan struct{}, 1),
+		reserved: map[border.Place]int{}}, nil
 }
 
 // Status is the room as it is held now.

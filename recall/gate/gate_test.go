@@ -145,9 +145,12 @@ func (c *cable) Act(ctx context.Context, act border.Act) (border.View, error) {
 }
 
 // host starts the keeper and the gate of a host. They end with the test.
-func (b *building) host(called string) *gate.Gate {
+func (b *building) host(called string) *gate.Gate { return b.hostWith(called, b.house, "digest") }
+
+// hostWith is host with files of its own.
+func (b *building) hostWith(called string, file house.House, digest string) *gate.Gate {
 	b.t.Helper()
-	host, _ := b.house.Host(called)
+	host, _ := file.Host(called)
 	files := keep.Files{Studio: b.studio, Sessions: b.sessions}
 	config := keep.Config{
 		Open: func(context.Context, studio.Matrix) (keep.Matrix, error) { return nil, errors.New("no matrix") },
@@ -161,8 +164,8 @@ func (b *building) host(called string) *gate.Gate {
 		b.t.Fatal(err)
 	}
 	g, err = gate.New(gate.Config{
-		House: b.house, Host: called, Border: b.table, Plan: planner.Make, Now: time.Now,
-		Studio:  func() (*studio.Studio, string, error) { return b.studio, "digest", nil },
+		House: file, Host: called, Border: b.table, Plan: planner.Make, Now: time.Now, Machine: "machine of " + called,
+		Studio:  func() (*studio.Studio, string, error) { return b.studio, digest, nil },
 		Session: func(name string) *session.Session { return b.sessions[name] },
 	}, keeper)
 	if err != nil {

@@ -38,9 +38,13 @@ func (g *Gate) claim(ctx context.Context, act keep.Act, room, digest string, vie
 	if err != nil {
 		return view, err
 	}
+	if g.versions.twice() {
+		return view, errTwice
+	}
+	files, house := g.versions.digests(digest)
 	return g.config.Border.Act(ctx, border.Act{
 		Do: border.ToClaim, Room: room, Number: view.Table.Rooms[room].Number + 1, Recall: status.Recall + 1, Session: act.Session,
-		Places: places, Files: digest, By: act.By, Host: g.host.Name, At: g.config.Now(),
+		Places: places, Files: files, House: house, By: act.By, Host: g.host.Name, At: g.config.Now(),
 	})
 }
 

@@ -23,6 +23,10 @@ func (g *Gate) room(s *studio.Studio, act keep.Act) (string, error) {
 			room = max(room, r)
 			continue
 		}
+		if there, differs := g.versions.elsewhere(r); differs && slices.Contains(g.host.Rooms, r) {
+			return "", fmt.Errorf("%w: %s is in room %s, which this host keeps by the house file here, and %s by the one that the hosts go by",
+				keep.ErrConflict, act.Session, r, hostsOr(there))
+		}
 		other, _ := g.config.House.Of(r)
 		return "", fmt.Errorf("%w: %s is in room %s, which host %s keeps; recall it there%s", keep.ErrConflict, act.Session, r, other.Name, pageOf(other))
 	}
@@ -36,7 +40,12 @@ func pageOf(h house.Host) string {
 	return ": " + h.Page
 }
 
-func (g *Gate) own(room string) bool { return slices.Contains(g.host.Rooms, room) }
+// own says whether this host keeps a room, by the file here and by the one that the hosts
+// go by.
+func (g *Gate) own(room string) bool {
+	_, differs := g.versions.elsewhere(room)
+	return slices.Contains(g.host.Rooms, room) && !differs
+}
 
 // first is the host's first room, or its own name where it keeps none.
 func (g *Gate) first() string {

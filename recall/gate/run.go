@@ -3,6 +3,7 @@ package gate
 import (
 	"context"
 	"slices"
+	"sync"
 
 	"bayhand/model/shared"
 	"bayhand/recall/border"
@@ -18,6 +19,9 @@ func (g *Gate) Run(ctx context.Context) error {
 	if err != nil {
 		return nil // the keeper says itself why it ended
 	}
+	var asking sync.WaitGroup
+	defer asking.Wait()
+	asking.Go(func() { g.ask(ctx) })
 	var told keep.Status
 	for {
 		select {
@@ -43,9 +47,14 @@ func (g *Gate) Run(ctx context.Context) error {
 // saw takes the newest view.
 func (g *Gate) saw(v border.View) {
 	g.mu.Lock()
-	defer g.mu.Unlock()
-	if v.Table.Revision >= g.view.Table.Revision {
+	newer := v.Table.Revision >= g.view.Table.Revision
+	if newer {
 		g.view = v.Clone()
+	}
+	changed := newer && g.versions.saw(v.Table)
+	g.mu.Unlock()
+	if changed {
+		g.changed()
 	}
 }
 
@@ -69,12 +78,13 @@ func (g *Gate) reconcile(ctx context.Context) {
 	}
 	need := used(lines, status)
 	if view.Cut == nil {
+		g.enter(ctx, digest)
 		g.claimPlugged(ctx, status, digest, view, need)
 		g.renew(ctx, lines, status, digest)
 	}
-	g.note(need)
+	g.note(need, digest)
 	if g.open(ctx, lines, need) == nil && view.Cut == nil && g.View().Cut == nil {
-		g.release(ctx, lines, g.idle(view, slices.Concat(need, expected)))
+		g.release(ctx, lines, digest, g.idle(view, slices.Concat(need, expected)))
 	}
 }
 
@@ -161,12 +171,14 @@ func (g *Gate) idle(view border.View, need []string) map[string][]border.Place {
 }
 
 // release gives lines back, once they are shut: if a plan or a person took one in the
-// meantime, it stays.
-func (g *Gate) release(ctx context.Context, lines shared.Lines, idle map[string][]border.Place) {
+// meantime, it stays. With other files than the house's nothing is given back: a line may
+// have another name there, or its room another host.
+func (g *Gate) release(ctx context.Context, lines shared.Lines, digest string, idle map[string][]border.Place) {
 	status, err := g.keeper.Status(ctx)
-	if err != nil || len(idle) == 0 {
+	if err != nil || len(idle) == 0 || g.versions.twice() {
 		return
 	}
+	files, house := g.versions.digests(digest)
 	need := slices.Concat(used(lines, status), g.expected())
 	for room, places := range idle {
 		places = slices.DeleteFunc(places, func(p border.Place) bool { return slices.Contains(need, string(p)) })
@@ -174,7 +186,7 @@ func (g *Gate) release(ctx context.Context, lines shared.Lines, idle map[string]
 			continue
 		}
 		view, err := g.config.Border.Act(ctx, border.Act{Do: border.ToRelease, Room: room, Number: g.View().Table.Rooms[room].Number + 1,
-			Places: places, Host: g.host.Name, At: g.config.Now()})
+			Places: places, Files: files, House: house, Host: g.host.Name, At: g.config.Now()})
 		if err == nil {
 			g.saw(view)
 		}

@@ -13,7 +13,7 @@ import (
 // announce tells the other hosts how the rooms are, and what is plugged here against the
 // table.
 func (g *Gate) announce(ctx context.Context, s keep.Status) {
-	if g.View().Cut != nil {
+	if g.View().Cut != nil || g.versions.twice() {
 		return
 	}
 	for i, room := range g.host.Rooms {
@@ -21,7 +21,7 @@ func (g *Gate) announce(ctx context.Context, s keep.Status) {
 		if i == 0 {
 			a.Against = g.against()
 		}
-		if g.told(a) {
+		if g.told(a) || !g.own(room) {
 			continue
 		}
 		_ = g.config.Border.Announce(ctx, a) // told again at the next change
@@ -42,7 +42,7 @@ func (g *Gate) against() []border.Place {
 }
 
 // note says what a person should know of the table.
-func (g *Gate) note(need []string) {
+func (g *Gate) note(need []string, studio string) {
 	view := g.View()
 	var notes []keep.Problem
 	var astray []border.Place
@@ -61,6 +61,7 @@ func (g *Gate) note(need []string) {
 		}
 	}
 	notes = append(notes, g.trespasses(view)...)
+	notes = append(notes, g.versions.notes(studio)...)
 	if view.Cut != nil {
 		notes = append(notes, isCut(held, *view.Cut))
 	}

@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"net/http"
 	"os"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
@@ -17,6 +18,7 @@ import (
 
 	"github.com/anishathalye/porcupine"
 
+	"bayhand/model/house"
 	"bayhand/recall/border"
 	"bayhand/recall/border/histories"
 )
@@ -105,6 +107,15 @@ func otherFiles(t *testing.T, server string) {
 	act(t, b, other, border.ErrFiles)
 	act(t, b, border.Act{Do: border.ToAdopt, Files: "bbbb", By: "Ada", Mark: "first"}, nil)
 	act(t, b, other, nil)
+
+	duties := map[string]house.Duties{"north": {Rooms: []string{"live"}}}
+	act(t, b, border.Act{Do: border.ToEnter, Host: "north", Files: "bbbb", House: "cccc", Duties: duties, Mark: "its daemon", Machine: "n1"}, nil)
+	view, err := at(t, "files", server).View(t.Context())
+	if err != nil || !reflect.DeepEqual(view.Table.Files.Duties, duties) || view.Table.Hosts["north"].Machine != "n1" {
+		t.Errorf("another host sees %+v, %+v (%v)", view.Table.Files, view.Table.Hosts, err)
+	}
+	other.Number, other.House = 2, "dddd"
+	act(t, b, other, border.ErrFiles)
 }
 
 func otherFormat(t *testing.T, server string) {

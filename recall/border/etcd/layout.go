@@ -19,6 +19,7 @@ const (
 	roomKey     = "room/"     // and a room: border.Last
 	takingKey   = "taking/"   // and a time and a place: border.Taking
 	personKey   = "person/"   // and the mark of a person's act: when it was asked for
+	hostKey     = "host/"     // and a host: border.Entry
 	announceKey = "announce/" // and a room: border.Announcement
 	grantKey    = "grant/"    // and a line, with a lease: given
 )
@@ -105,6 +106,11 @@ func (s *stand) entry(key string, value []byte, told *border.Announcements) erro
 		err := read(&at)
 		s.table.Persons[key[len(personKey):]] = at
 		return err
+	case strings.HasPrefix(key, hostKey):
+		var e border.Entry
+		err := read(&e)
+		s.table.Hosts[key[len(hostKey):]] = e
+		return err
 	case strings.HasPrefix(key, announceKey):
 		var a border.Announcement
 		err := read(&a)
@@ -135,6 +141,9 @@ func (b *Border) writes(c border.Change) (ops []operation, keys []string) {
 	}
 	for _, t := range c.Takings {
 		set(b.prefix+takingKey+strconv.FormatInt(t.At.UnixNano(), 10)+"/"+string(t.Place), t)
+	}
+	if c.Host != "" {
+		set(b.prefix+hostKey+c.Host, c.Entry)
 	}
 	if c.Mark != "" {
 		set(b.prefix+personKey+c.Mark, c.At)
