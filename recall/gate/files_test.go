@@ -71,9 +71,7 @@ func TestHostsWithTwoHouses(t *testing.T) {
 	b.adopt(other, "digest")
 	b.says(north, "other-files", "room live: kept by host north in the house file here, by host south in the one that the hosts go by")
 	b.says(north, "other-files", "gets no more shared lines")
-	if south.HeldBack("grid") {
-		t.Error("grid is held back after its house was adopted")
-	}
+	b.soon("grid is driven at south once its house was adopted", func() bool { return !south.HeldBack("grid") })
 }
 
 func (b *building) adopt(h house.House, studio string) {
@@ -87,16 +85,21 @@ func (b *building) adopt(h house.House, studio string) {
 // says waits until a host says something.
 func (b *building) says(g *gate.Gate, code, what string) {
 	b.t.Helper()
+	b.soon(what, func() bool {
+		return slices.ContainsFunc(g.Problems(), func(p keep.Problem) bool { return p.Code == code && strings.Contains(p.Message, what) })
+	})
+}
+
+// soon looks again and again, for a minute at most.
+func (b *building) soon(what string, is func() bool) {
+	b.t.Helper()
 	tick := time.NewTicker(5 * time.Millisecond)
 	defer tick.Stop()
-	for over := time.After(time.Minute); ; {
-		if slices.ContainsFunc(g.Problems(), func(p keep.Problem) bool { return p.Code == code && strings.Contains(p.Message, what) }) {
-			return
-		}
+	for over := time.After(time.Minute); !is(); {
 		select {
 		case <-tick.C:
 		case <-over:
-			b.t.Fatalf("no %s with %q: %+v", code, what, g.Problems())
+			b.t.Fatalf("never: %s", what)
 		}
 	}
 }
