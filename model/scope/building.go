@@ -43,6 +43,10 @@ func NewBuilding(s *studio.Studio) *Building {
 	return b
 }
 
+// PartOf is the room that a bay, box, matrix or gear is part of by its name; empty where
+// it is in none.
+func (b *Building) PartOf(owner string) string { return b.part[owner] }
+
 // roomOf is the number of the room that the owner of a place is part of; -1 for none.
 func (b *Building) roomOf(p name.Point) int {
 	if i, ok := b.index[b.part[p.Owner]]; ok {
@@ -76,10 +80,13 @@ func (b *Building) Scope(s *studio.Studio, rooms []string, wanted *session.Sessi
 	}
 	c.lookUp(s.Rooms)
 	c.claimLines(b.metal())
-	for _, p := range patches {
+	for i, p := range patches {
 		m := b.metal()
 		m.plug(s, p)
 		c.claimHeld(m, p)
+		if i == 0 {
+			c.seal(m)
+		}
 	}
 	c.cut(patches[0])
 	return c

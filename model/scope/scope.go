@@ -46,6 +46,7 @@ type Scope struct {
 	// theirs says of each shared place that is held which of the holders does; -1 for
 	// a line to a room that holds nothing.
 	theirs map[name.Point]int
+	sealed sealing
 }
 
 // lookUp finds what of rooms and of places is asked for again and again.

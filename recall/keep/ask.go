@@ -162,7 +162,7 @@ func (k *machine) do(a ask) {
 }
 
 // act does what was asked.
-func (k *machine) act(a *ask) (err error) {
+func (k *machine) act(a *ask) error {
 	act := a.act
 	if err := k.testSound().instead(act.Do); err != nil {
 		return err
@@ -171,8 +171,7 @@ func (k *machine) act(a *ask) (err error) {
 	case ToRecall:
 		return k.recall(a)
 	case ToPreview:
-		a.plan, err = k.inquirer().asking(a.asker()).preview(act.Session, act.Options)
-		return err
+		return k.preview(a)
 	case ToUndo:
 		return k.undo(a)
 	case ToListen:

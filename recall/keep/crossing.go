@@ -1,7 +1,6 @@
 package keep
 
 import (
-	"errors"
 	"slices"
 	"strings"
 
@@ -13,7 +12,7 @@ import (
 // refuseCrossing refuses a way that goes through a room where another session is held,
 // beyond what that session has left to be done itself. It is asked before
 // anything moves.
-func (w planning) refuseCrossing(in Intent, made *plan.Plan, q question) error {
+func (w answering) refuseCrossing(in Intent, made *plan.Plan, q question) error {
 	if len(in.Others) == 0 || q.scope != nil {
 		return nil
 	}
@@ -24,9 +23,6 @@ func (w planning) refuseCrossing(in Intent, made *plan.Plan, q question) error {
 	// What they have left themselves: their own way, without the new session.
 	alone := Intent{Session: RestName, Others: in.Others, NextID: 1, Options: RecallOptions{Partly: true, Room: in.Options.Room}}
 	own, _, err := w.plan(alone)
-	if errors.Is(err, errPlanning) {
-		return err
-	}
 	if err != nil {
 		return tell(ErrUsage, "could not plan beside %s: %v", in.Others[0].Session, err)
 	}

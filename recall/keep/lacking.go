@@ -19,7 +19,7 @@ import (
 
 // lacking is a plan with what others use of what it lacks. It asks the planner again where
 // others use anything at all.
-func (w planning) lacking(in Intent, p *plan.Plan) (*plan.Plan, error) {
+func (w answering) lacking(in Intent, p *plan.Plan) (*plan.Plan, error) {
 	of := w.main(in)
 	if p.Given || len(p.Missing) == 0 || len(of.rooms) == 0 {
 		return p, nil
@@ -29,10 +29,7 @@ func (w planning) lacking(in Intent, p *plan.Plan) (*plan.Plan, error) {
 		return p, nil
 	}
 	free, err := w.make(u.unheld)
-	switch {
-	case errors.Is(err, errPlanning):
-		return nil, err
-	case err != nil || free == nil || !free.Given:
+	if err != nil || free == nil || !free.Given {
 		return p, nil
 	}
 	all := u.of(free)
@@ -58,20 +55,23 @@ type uses struct {
 	holders []scope.Holder
 }
 
-func (w planning) uses(in Intent, of part) (uses, error) {
+func (w answering) uses(in Intent, of part) (uses, error) {
 	of.options.Partly = false
-	ask, err := w.request(in, of)
-	if err != nil {
-		return uses{}, err
-	}
 	u := uses{holders: w.holders(in, of.rooms)}
 	b := w.site().building
-	rooms := b.Widened(ask.Studio, of.rooms, u.holders, ask.From)
-	u.held = b.Scope(ask.Studio, rooms, of.wanted, u.holders, ask.From, target(w.memory.Intent))
-	_, u.theirs = u.held.Split(ask.From)
-	free := b.Scope(ask.Studio, rooms, of.wanted, nil, patch.Patch{})
-	u.unheld = question{w.cut(in, of, ask, free), free, 1}
-	return u, nil
+	var err error
+	ended := w.inTurn(func() {
+		var ask plan.Request
+		if ask, err = w.request(in, of); err != nil {
+			return
+		}
+		rooms := b.Widened(ask.Studio, of.rooms, u.holders, ask.From)
+		u.held = b.Scope(ask.Studio, rooms, of.wanted, u.holders, ask.From, target(w.memory.Intent))
+		_, u.theirs = u.held.Split(ask.From)
+		free := b.Scope(ask.Studio, rooms, of.wanted, nil, patch.Patch{})
+		u.unheld = question{ask: w.cut(in, of, ask, free), scope: free}
+	})
+	return u, errors.Join(ended, err)
 }
 
 // none is true where nothing is held.

@@ -61,7 +61,7 @@ func (l testSound) listen(a *ask) error {
 	if err := l.may(wanted); err != nil {
 		return err
 	}
-	steps, err := l.replanner.inquirer.asking(a.asker()).wayToListen(wanted, 0)
+	steps, err := l.wayToListen(a, 0)
 	if err != nil {
 		return err
 	}
@@ -83,7 +83,7 @@ func (l testSound) again(a *ask, on Listening) error {
 		if err := l.may(more); err != nil {
 			return err
 		}
-		steps, err := l.replanner.inquirer.asking(a.asker()).wayToListen(wanted, len(on.Steps))
+		steps, err := l.wayToListen(a, len(on.Steps))
 		if err != nil {
 			return err
 		}
@@ -126,13 +126,14 @@ func (l testSound) may(wanted []plan.Change) error {
 // wayToListen are the steps from the patch that is known to the one that is wanted.
 // They are refused where a person would have to do any of it. Had is how many steps were
 // made before.
-func (w planning) wayToListen(wanted []plan.Change, had int) ([]plan.Step, error) {
+func (l testSound) wayToListen(a *ask, had int) ([]plan.Step, error) {
+	w := l.planning()
 	in, err := w.blank("", RecallOptions{})
 	if err != nil {
 		return nil, err
 	}
 	target := w.memory.Known.Patch()
-	for _, c := range wanted {
+	for _, c := range a.act.Switch {
 		target.Crosspoints = slices.DeleteFunc(target.Crosspoints, func(x patch.Crosspoint) bool { return x.Output == c.Output })
 		if !c.Input.IsZero() {
 			target.Crosspoints = append(target.Crosspoints, patch.Crosspoint{Output: c.Output, Input: c.Input})
@@ -140,14 +141,14 @@ func (w planning) wayToListen(wanted []plan.Change, had int) ([]plan.Step, error
 	}
 	target.Sort()
 	in.Back = &target
-	made, _, err := w.plan(in)
+	made, err := l.replanner.inquirer.way(a.asker(), in, main)
 	if errors.Is(err, errPlanning) {
 		return nil, err
 	}
 	if err != nil {
 		return nil, tell(ErrUsage, "could not plan how to listen: %v", err)
 	}
-	steps := slices.Clone(made.Steps)
+	steps := slices.Clone(made.plan.Steps)
 	for i, s := range steps {
 		if !driven(w.studio, s) {
 			return nil, tell(ErrConflict, "nothing was switched to listen: a person would have to %s %s first", s.Do, stepPlaces(s))

@@ -75,7 +75,7 @@ type journalState struct {
 type effects struct {
 	saves  []save
 	orders []order
-	// questions are for the planner; stops are the numbers of those whose answers are
+	// questions are to be worked out; stops are the numbers of those whose answers are
 	// not needed any more.
 	questions []inquiry
 	stops     []int

@@ -83,7 +83,8 @@ func (r *run) settle() []effects {
 					r.fact(loaded{n, r.files()})
 				}
 				for _, q := range after.out.questions {
-					r.fact(planned{q.number, r.made, nil})
+					made := func(question) (*plan.Plan, error) { return r.made, nil }
+					r.fact(planned{q.number, q.workOut(made, withoutWaiting)})
 				}
 			}
 		}

@@ -75,7 +75,7 @@ func (w planning) part(in Intent, session string) part {
 }
 
 // planFor asks the planner for the way to a session of an intent.
-func (w planning) planFor(in Intent, session string) (*plan.Plan, question, error) {
+func (w answering) planFor(in Intent, session string) (*plan.Plan, question, error) {
 	if in.other(session) < 0 {
 		return w.plan(in)
 	}

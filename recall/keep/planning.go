@@ -5,18 +5,16 @@ import (
 	"bayhand/model/studio"
 )
 
-// planning makes intents, and the plans that lead to them, from what is known and
-// read. It changes nothing.
+// planning makes intents from what is known and read, and memories of intents and their
+// plans. It changes nothing, cuts nothing and asks no planner: answering does.
 type planning struct {
 	studio *studio.Studio // nil where its file cannot be read
 	known  *site          // what is known of it already; nil where that has to be read
 	files  Files
 	memory Memory
-	// make asks the planner; nil where no plan is made.
-	make func(question) (*plan.Plan, error)
 }
 
-// planning is what comes of what is known and read as long as no plan is made.
+// planning is what comes of what is known and read now.
 func (l *ledger) planning() planning {
 	return planning{studio: l.studio, known: l.site, files: l.files, memory: l.memory}
 }
@@ -60,19 +58,6 @@ func (w planning) blank(session string, options RecallOptions) (Intent, error) {
 		in.PreviousInside = was.StillInside()
 	}
 	return in, nil
-}
-
-// preview is the plan of a recall, of which no step is gone.
-func (w planning) preview(session string, options RecallOptions) (*plan.Plan, error) {
-	in, err := w.intend(session, options)
-	if err != nil {
-		return nil, err
-	}
-	p, q, err := w.plan(in)
-	if err != nil {
-		return nil, noWay(in, err)
-	}
-	return w.wouldGo(in, p, q), w.refuseCrossing(in, p, q)
 }
 
 // wouldGo is a plan with the steps that a recall would ask for: without what is muted

@@ -38,11 +38,12 @@ func NewPreview(s *studio.Studio, status Status, called string, options RecallOp
 	if err != nil {
 		return Preview{}, err
 	}
-	q, err := w.question(in, w.main(in))
+	looks := answering{planning: w, inTurn: withoutWaiting}
+	q, err := looks.question(in, w.main(in))
 	if err != nil {
 		return Preview{}, err
 	}
-	whole, err := w.question(in, part{wanted: in.Wanted, options: in.Options})
+	whole, err := looks.question(in, part{wanted: in.Wanted, options: in.Options})
 	return Preview{q.ask, whole.ask, w, in}, err
 }
 
@@ -50,12 +51,20 @@ func NewPreview(s *studio.Studio, status Status, called string, options RecallOp
 // recall would be refused since its way goes through a room that holds another session,
 // that is the error.
 func (p Preview) Plan(make func(plan.Request) (*plan.Plan, error)) (*plan.Plan, error) {
-	p.planning.make = func(q question) (*plan.Plan, error) { return make(q.ask) }
-	made, q, err := p.planning.plan(p.intent)
+	w := answering{p.planning, func(q question) (*plan.Plan, error) { return make(q.ask) }, withoutWaiting}
+	made, q, err := w.plan(p.intent)
 	if err != nil {
 		return nil, err
 	}
-	return p.planning.wouldGo(p.intent, made, q), p.planning.refuseCrossing(p.intent, made, q)
+	crossing := w.refuseCrossing(p.intent, made, q)
+	made, q = numberedIn(made, q, p.intent, p.planning.memory.Intent)
+	return p.planning.wouldGo(p.intent, made, q), crossing
+}
+
+// withoutWaiting does something without waiting for a turn.
+func withoutWaiting(do func()) error {
+	do()
+	return nil
 }
 
 // heldIn is what a room is in by its status, as far as the next recall depends on it.

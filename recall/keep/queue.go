@@ -110,7 +110,7 @@ func (w queue) awaitsPlan(s plan.Step) bool {
 		if a != nil && a.look() {
 			return false
 		}
-		return one.scope == nil || slices.ContainsFunc(stepPoints(s), one.scope.Has)
+		return one.cut && one.scope == nil || slices.ContainsFunc(stepPoints(s), one.mayTouch)
 	})
 }
 

@@ -11,7 +11,7 @@ import (
 // everything stays as it was.
 func (k *machine) recall(a *ask) error {
 	session := a.act.Session
-	in, err := k.inquirer().asking(a.asker()).intend(session, a.act.Options)
+	in, err := k.planning().intend(session, a.act.Options)
 	if err != nil {
 		return err
 	}
@@ -20,17 +20,18 @@ func (k *machine) recall(a *ask) error {
 
 // intendNow makes the way to an intent, and puts it in force.
 func (k *machine) intendNow(a *ask, in Intent, text string) error {
-	w := k.inquirer().asking(a.asker())
+	w := k.planning()
 	k.queue().takesPlace(a, in)
-	p, q, err := w.plan(in)
+	got, err := k.inquirer().way(a.asker(), in, main)
 	if err != nil {
 		return noWay(in, err)
 	}
+	p, q := got.plan, got.question
 	if !p.Given && !in.Options.Partly {
 		return &NotGivenError{Session: in.title(), Missing: p.Missing, Stopped: p.Stopped}
 	}
-	if err := w.refuseCrossing(in, p, q); err != nil {
-		return err
+	if got.crossing != nil {
+		return got.crossing
 	}
 	m := k.replanner().adopted(in, p, q, true)
 	m.addPast(w.past(w.main(in).rooms))
@@ -43,6 +44,20 @@ func (k *machine) intendNow(a *ask, in Intent, text string) error {
 		k.devices.all[i].restored = restoring{}
 	}
 	return nil
+}
+
+// preview makes the plan of a recall, of which no step is gone.
+func (k *machine) preview(a *ask) error {
+	in, err := k.planning().intend(a.act.Session, a.act.Options)
+	if err != nil {
+		return err
+	}
+	got, err := k.inquirer().way(a.asker(), in, main)
+	if err != nil {
+		return noWay(in, err)
+	}
+	a.plan = k.planning().wouldGo(in, got.plan, got.question)
+	return got.crossing
 }
 
 // noWay is why no plan was made.

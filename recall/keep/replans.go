@@ -113,7 +113,7 @@ func (r replanner) replan(session string) {
 		r.done(session) // it is held no more
 		return
 	}
-	p, q, err := r.inquirer.asking(asker{session: session}).planFor(in, session)
+	got, err := r.inquirer.way(asker{session: session}, in, session)
 	if errors.Is(err, errPlanning) {
 		return
 	}
@@ -122,7 +122,7 @@ func (r replanner) replan(session string) {
 		r.replans.trouble = r.problem("plan", "could not plan %s: %v", in.called(session), err)
 		return
 	}
-	r.save(r.adopted(in, p, q, false), Event{Kind: Replanned, Text: phrase.Put("re-planned: {reason}", "reason", why)})
+	r.save(r.adopted(in, got.plan, got.question, false), Event{Kind: Replanned, Text: phrase.Put("re-planned: {reason}", "reason", why)})
 }
 
 // makeFresh makes the plan for a session whose files changed.

@@ -100,33 +100,42 @@ func (w planning) request(in Intent, of part) (plan.Request, error) {
 }
 
 // question is what the planner is asked for a part of an intent.
-func (w planning) question(in Intent, of part) (question, error) {
+func (w answering) question(in Intent, of part) (question, error) {
+	var q question
+	var err error
+	if ended := w.inTurn(func() { q, err = w.cutTo(in, of) }); ended != nil {
+		return question{}, ended
+	}
+	return q, err
+}
+
+// cutTo is a question for the rooms of a part and what is in no room, or for all of the
+// studio where it has no rooms.
+func (w answering) cutTo(in Intent, of part) (question, error) {
 	ask, err := w.request(in, of)
 	if err != nil {
 		return question{}, err
 	}
-	from := ask.From
-	first := max(in.NextID, 1)
 	if len(of.rooms) == 0 {
-		return w.whole(in, ask, first), nil
+		return w.whole(in, ask), nil
 	}
 	holders := w.holders(in, of.rooms)
 	b := w.site().building
-	rooms := b.Widened(ask.Studio, of.rooms, holders, from)
+	rooms := b.Widened(ask.Studio, of.rooms, holders, ask.From)
 	if len(rooms) == len(w.studio.Rooms) {
-		return w.whole(in, ask, first), nil
+		return w.whole(in, ask), nil
 	}
-	s := b.Scope(ask.Studio, rooms, of.wanted, holders, from, target(w.memory.Intent))
+	s := b.Scope(ask.Studio, rooms, of.wanted, holders, ask.From, target(w.memory.Intent))
 	if err := w.inUse(of, s, in); err != nil {
 		return question{}, err
 	}
-	return question{w.cut(in, of, ask, s), s, max(first, nextID(w.memory.Intent, s))}, nil
+	return question{ask: w.cut(in, of, ask, s), scope: s}, nil
 }
 
 // whole is a question about all of the studio.
-func (w planning) whole(in Intent, ask plan.Request, first int) question {
+func (w planning) whole(in Intent, ask plan.Request) question {
 	ask.Session = in.merged(w.studio)
-	return question{ask: w.asked(in, ask), first: first}
+	return question{ask: w.asked(in, ask)}
 }
 
 // inUse refuses a session that names what is in no room and others use.
@@ -187,7 +196,7 @@ func target(in Intent) patch.Patch {
 // plan asks the planner for the way from what is known to what was recalled last. A
 // session over several rooms for which there is no way in these is looked for in all
 // of the studio. Where there is none, the plan says what others use of what it lacks.
-func (w planning) plan(in Intent) (*plan.Plan, question, error) {
+func (w answering) plan(in Intent) (*plan.Plan, question, error) {
 	of := w.main(in)
 	p, q, err := w.planOf(in, of)
 	if err == nil && q.scope != nil && len(q.scope.Rooms) > 1 && !p.Given {
@@ -202,7 +211,7 @@ func (w planning) plan(in Intent) (*plan.Plan, question, error) {
 }
 
 // planOf asks the planner for the way to a part of an intent.
-func (w planning) planOf(in Intent, of part) (*plan.Plan, question, error) {
+func (w answering) planOf(in Intent, of part) (*plan.Plan, question, error) {
 	q, err := w.question(in, of)
 	if err != nil {
 		return nil, q, err
@@ -214,7 +223,17 @@ func (w planning) planOf(in Intent, of part) (*plan.Plan, question, error) {
 	if err != nil {
 		return nil, q, err
 	}
-	return numbered(p, q.first), q, nil
+	return p, q, nil
+}
+
+// numberedIn is a plan with its question, whose steps are numbered after those that go on
+// beside it.
+func numberedIn(p *plan.Plan, q question, in, goesOn Intent) (*plan.Plan, question) {
+	q.first = max(in.NextID, 1)
+	if q.scope != nil {
+		q.first = max(q.first, nextID(goesOn, q.scope))
+	}
+	return numbered(p, q.first), q
 }
 
 // numbered is a plan whose steps are numbered from a number on.

@@ -33,17 +33,17 @@ func (t *taking) about(session, meaning string) bool {
 // follow makes the way to what the files of a session ask for now, and says whether it
 // is gone: not where it takes too much, nor where there is none.
 func (r replanner) follow(session, why string) (bool, error) {
-	w := r.inquirer.asking(asker{session: session})
-	fresh, _ := w.freshly()
+	fresh, _ := r.planning().freshly()
 	in := r.memory.Intent.with(session, fresh)
 	in.PreviousInside = r.memory.Intent.StillInside()
 	if in.meaningOf(session) == r.memory.Intent.meaningOf(session) {
 		return false, nil
 	}
-	p, q, err := w.planFor(in, session)
+	got, err := r.inquirer.way(asker{session: session}, in, session)
 	if err != nil {
 		return false, err
 	}
+	p, q := got.plan, got.question
 	r.replans.taking = nil
 	if lost, held := takes(q.ask.From, p); 2*lost > held && (p.Given || in.Options.Partly) {
 		r.replans.taking = &taking{in.meaningOf(session), session, in.called(session), lost, held, r.at}

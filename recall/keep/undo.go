@@ -18,7 +18,7 @@ import (
 //
 // While a recall is being planned there, that is what is given up, and nothing else.
 func (k *machine) undo(a *ask) error {
-	room, w := a.act.Options.Room, k.inquirer().asking(a.asker())
+	room, w := a.act.Options.Room, k.planning()
 	if k.studio == nil {
 		return k.files.noStudio()
 	}
