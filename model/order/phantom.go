@@ -3,12 +3,9 @@ package order
 import (
 	"slices"
 
-	"bayhand/model/heard"
 	"bayhand/model/name"
-	"bayhand/model/patch"
 	"bayhand/model/phrase"
 	"bayhand/model/plan"
-	"bayhand/model/session"
 	"bayhand/model/studio"
 )
 
@@ -30,7 +27,7 @@ func (w *writer) powerOff(a *action) {
 // else.
 func (w *writer) powerOn() {
 	for _, p := range w.inputsOff() {
-		if !mayPower(w.facts.studio, w.rules.new.live.Net(p)) {
+		if !MayPower(w.facts.studio, w.rules.new.live.Net(p)) {
 			continue
 		}
 		after := []string{w.unpowered[p]}
@@ -60,16 +57,10 @@ func (w *writer) inputsOff() []name.Point {
 	return all
 }
 
-// MayPower says whether an input may be given phantom power with a patch in: a
+// MayPower says whether an input may be given phantom power by its net: a
 // microphone is on its net, and no source that is not one or is not known, since
-// 48 V could harm that (P48, IEC 61938). The session may be nil. It hears the patch
-// once, which is linear in the room.
-func MayPower(s *studio.Studio, asked *session.Session, p patch.Patch, input name.Point) bool {
-	room := heard.NewRoom(s).For(asked, p)
-	return mayPower(room.Studio(), room.Hear(p).Net(input))
-}
-
-func mayPower(s *studio.Studio, net []name.Point) bool {
+// 48 V could harm that (P48, IEC 61938). The net is what the input is joined to.
+func MayPower(s *studio.Studio, net []name.Point) bool {
 	microphones := 0
 	for _, g := range s.Gear {
 		for _, p := range g.Ports {

@@ -75,7 +75,7 @@ func TestMayPower(t *testing.T) {
 			at := points(t, port, "stage/1")
 			p.Leads = []patch.Lead{{Port: at[0], Jack: at[1]}}
 		}
-		if got := order.MayPower(w.room.Studio(), nil, p, name.At("amplifier", "mic", 1)); got != want {
+		if got := order.MayPower(w.room.Studio(), w.room.Hear(p).Net(name.At("amplifier", "mic", 1))); got != want {
 			t.Errorf("%q: %v", port, got)
 		}
 	}

@@ -27,7 +27,7 @@ func (b basis) same(now basis, q question) bool {
 		reflect.DeepEqual(b.intent.PreviousInside, now.intent.PreviousInside) &&
 		sameTarget(was.Intent, is.Intent) &&
 		reflect.DeepEqual([]any{was.Shut, was.Tags, was.Guests}, []any{is.Shut, is.Tags, is.Guests}) &&
-		q.untouched(was.Known.Patch(), is.Known.Patch())
+		reflect.DeepEqual(q.silenced(was), q.silenced(is)) && q.untouched(was.Known.Patch(), is.Known.Patch())
 }
 
 // samePlace says whether two intents want the same in the same rooms.
@@ -70,6 +70,23 @@ type way struct {
 	question question
 	// crossing is why the plan may not be gone by who recalls a session; nil where it may.
 	crossing error
+	// off is what stays silenced with it.
+	off []Silenced
+}
+
+// staysOff says whether nobody is asked to bring something back with the plan.
+func (w way) staysOff(h Silenced) bool {
+	return slices.ContainsFunc(w.off, func(o Silenced) bool { return o.Port == h.Port && o.Do == h.Do })
+}
+
+// numbered is the way with its steps numbered after those that go on beside it.
+func (w way) numbered(in, goesOn Intent) way {
+	first := max(in.NextID, 1)
+	if s := w.question.scope; s != nil {
+		first = max(first, nextID(goesOn, s))
+	}
+	w.question.first, w.plan = first, numbered(w.plan, first)
+	return w
 }
 
 // outcome is the answer to an inquiry: a way, or why there is none.
@@ -85,15 +102,6 @@ type solved struct {
 	ask  plan.Request
 	plan *plan.Plan
 	err  error
-}
-
-// numbered is the way with its steps numbered after those that go on beside it.
-func (o outcome) numbered(in, goesOn Intent) (way, error) {
-	if o.err != nil {
-		return way{}, o.err
-	}
-	o.way.plan, o.way.question = numberedIn(o.way.plan, o.way.question, in, goesOn)
-	return o.way, nil
 }
 
 // answering works out ways. It cuts the studio to the rooms of a session and asks the
@@ -122,9 +130,21 @@ func (one inquiry) workOut(ask func(question) (*plan.Plan, error), inTurn func(f
 	}
 	b := one.basis
 	w := answering{b.planning, again, inTurn}
-	o.way.plan, o.way.question, o.err = w.planFor(b.intent, b.session)
-	if o.err == nil && one.of.ask != 0 {
-		o.way.crossing = w.refuseCrossing(b.intent, o.way.plan, o.way.question)
-	}
+	o.way, o.err = w.way(b.intent, b.session, one.of.ask != 0)
 	return o
+}
+
+// way is the one to a session of an intent. Where somebody asked for it, it may not cross
+// a room that holds another.
+func (w answering) way(in Intent, session string, asked bool) (way, error) {
+	p, q, err := w.planFor(in, session)
+	if err != nil {
+		return way{}, err
+	}
+	got := way{plan: p, question: q}
+	if asked {
+		got.crossing = w.refuseCrossing(in, p, q)
+	}
+	got.off, err = w.off(p, q)
+	return got, err
 }

@@ -53,8 +53,12 @@ func give(k *machine) bool {
 	if k.stage() != resting || in.Idle() || in.Given || k.memory.Listening != nil || !(view{k}).agrees() {
 		return false
 	}
+	stay, heard := k.settled()
+	if !heard {
+		return true
+	}
 	m := k.memory
-	m.settled(withGuests(k.studio, m.Here(k.studio)))
+	m.Silenced = stay
 	m.Intent.Given = true
 	m.Intent.PreviousInside = nil
 	if in.Session == "" {

@@ -103,7 +103,10 @@ func (i inquirer) way(of asker, in Intent, session string) (way, error) {
 		return way{}, errPlanning // it is looked at again with its answer
 	}
 	if is && had.basis.same(now, had.outcome.question) {
-		return had.outcome.numbered(in, i.memory.Intent)
+		if had.outcome.err != nil {
+			return way{}, had.outcome.err
+		}
+		return had.outcome.way.numbered(in, i.memory.Intent), nil
 	}
 	i.forget(of)
 	i.inquiries.ever++

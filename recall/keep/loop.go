@@ -61,6 +61,9 @@ func (k *Keeper) accept(ctx context.Context, after machine) bool {
 	for _, q := range out.questions {
 		k.put(ctx, q)
 	}
+	if out.settles != nil {
+		k.hear(ctx, *out.settles)
+	}
 	k.answer(out.answers)
 	if out.reading > 0 {
 		k.read(ctx, out.reading, out.sessions)

@@ -27,6 +27,7 @@ type machine struct {
 	inquiries inquiries
 	replans   replans
 	reads     reads
+	settling  settling
 	journal   journalState
 	// keepTrouble is why a patch could not be written into its session's file the last
 	// time; keepAgain is when it is to be, after somebody was writing that; zero for never.
@@ -79,6 +80,8 @@ type effects struct {
 	// not needed any more.
 	questions []inquiry
 	stops     []int
+	// settles is to be heard; nil for nothing.
+	settles *settles
 	// reading is the number of a reading of the files, with those of sessions; 0 for none.
 	reading  int
 	sessions []string

@@ -80,7 +80,7 @@ func (r *run) settle() []effects {
 				r.m, again = after, true
 				all = append(all, after.out)
 				if n := after.out.reading; n > 0 {
-					r.fact(loaded{n, r.files()})
+					r.fact(loadedAfter(r.m.studio, n, r.files()))
 				}
 				for _, q := range after.out.questions {
 					made := func(question) (*plan.Plan, error) { return r.made, nil }
@@ -110,7 +110,7 @@ func newRun(t *testing.T) *run {
 	r.made = made
 	r.m.settings = settings{poll: 5 * time.Second, retryFirst: time.Second, retryMost: time.Minute}
 	r.fact(woken{})
-	r.fact(r.files())
+	r.fact(loadedAfter(nil, 0, r.files()))
 	return r
 }
 

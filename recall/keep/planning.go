@@ -63,8 +63,8 @@ func (w planning) blank(session string, options RecallOptions) (Intent, error) {
 // wouldGo is a plan with the steps that a recall would ask for: without what is muted
 // already, with what must be brought back or sent again, and with what is left in other
 // rooms.
-func (w planning) wouldGo(in Intent, p *plan.Plan, q question) *plan.Plan {
-	now := w.adopted(in, p, q, true, Fact{How: Assumed}).Intent
+func (w planning) wouldGo(in Intent, got way) *plan.Plan {
+	now := w.adopted(in, got, true, Fact{How: Assumed}).Intent
 	then := *now.Plan
 	then.Steps = orEmpty(now.Left)
 	return &then
@@ -73,15 +73,15 @@ func (w planning) wouldGo(in Intent, p *plan.Plan, q question) *plan.Plan {
 // adopted is the memory with a new plan in it. Where a person has asked for it, what
 // was sent to devices that cannot be asked is sent again: nobody saw it arrive, nor
 // whether they have lost it since.
-func (w planning) adopted(in Intent, p *plan.Plan, q question, bidden bool, now Fact) Memory {
-	m := w.memory
+func (w planning) adopted(in Intent, got way, bidden bool, now Fact) Memory {
+	m, p, q := w.memory, got.plan, got.question
 	m.remember(w.studio)
 	m.Intent = in.adopt(p, q)
 	if q.scope != nil {
 		m.Intent = beside(w.memory, in, m.Intent, q)
 	}
 	m.Intent.Planned = now.Since
-	m.asSilenced(withGuests(w.studio, m.Here(w.studio)), q)
+	m.asSilenced(got)
 	if bidden {
 		m.disbelieve(now, p, q)
 	}

@@ -52,13 +52,11 @@ func NewPreview(s *studio.Studio, status Status, called string, options RecallOp
 // that is the error.
 func (p Preview) Plan(make func(plan.Request) (*plan.Plan, error)) (*plan.Plan, error) {
 	w := answering{p.planning, func(q question) (*plan.Plan, error) { return make(q.ask) }, withoutWaiting}
-	made, q, err := w.plan(p.intent)
+	got, err := w.way(p.intent, main, true)
 	if err != nil {
 		return nil, err
 	}
-	crossing := w.refuseCrossing(p.intent, made, q)
-	made, q = numberedIn(made, q, p.intent, p.planning.memory.Intent)
-	return p.planning.wouldGo(p.intent, made, q), crossing
+	return p.planning.wouldGo(p.intent, got.numbered(p.intent, p.planning.memory.Intent)), got.crossing
 }
 
 // withoutWaiting does something without waiting for a turn.

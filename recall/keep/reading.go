@@ -2,7 +2,10 @@ package keep
 
 import (
 	"context"
+	"reflect"
 	"slices"
+
+	"bayhand/model/studio"
 )
 
 // Files are read beside the loop, since a file system may not answer for long. There is
@@ -50,18 +53,31 @@ func (k *machine) sessions() []string {
 type loaded struct {
 	number int
 	files  Files
+	// site is what is known of the studio where it is another than before; else nil.
+	site *site
 }
 
 func (f loaded) happened(k *machine) {
 	k.reads.ended = f.number
-	f.files.happened(k)
+	k.takeFiles(f.files, f.site)
+}
+
+// loadedAfter is the fact that files were read, after a studio was in force. What is known
+// of another studio is worked out here: that takes longer than the loop may.
+func loadedAfter(had *studio.Studio, number int, files Files) loaded {
+	f := loaded{number: number, files: files}
+	if s := files.Studio; s != nil && !reflect.DeepEqual(s, had) {
+		f.site = newSite(s)
+	}
+	return f
 }
 
 // read reads the files, with those of sessions, beside the loop. A file system that does
 // not answer keeps nobody from ending.
 func (k *Keeper) read(ctx context.Context, number int, sessions []string) {
+	had := k.machine.studio
 	go func() {
-		f := loaded{number, k.config.Load(ctx, sessions)}
+		f := loadedAfter(had, number, k.config.Load(ctx, sessions))
 		select {
 		case k.facts <- f:
 		case <-ctx.Done():

@@ -26,19 +26,19 @@ func (k *machine) intendNow(a *ask, in Intent, text string) error {
 	if err != nil {
 		return noWay(in, err)
 	}
-	p, q := got.plan, got.question
+	p := got.plan
 	if !p.Given && !in.Options.Partly {
 		return &NotGivenError{Session: in.title(), Missing: p.Missing, Stopped: p.Stopped}
 	}
 	if got.crossing != nil {
 		return got.crossing
 	}
-	m := k.replanner().adopted(in, p, q, true)
+	m := k.replanner().adopted(in, got, true)
 	m.addPast(w.past(w.main(in).rooms))
 	known, was := m.Known, k.memory.Intent.Session
 	k.save(m, Event{Kind: Recalled, Text: text, Known: &known})
 	k.replans.taking = nil
-	k.replanner().replanned(q, was)
+	k.replanner().replanned(got.question, was)
 	k.devices.notes, k.keepTrouble, k.keepAgain = nil, nil, time.Time{}
 	for i := range k.devices.all {
 		k.devices.all[i].restored = restoring{}
@@ -56,7 +56,7 @@ func (k *machine) preview(a *ask) error {
 	if err != nil {
 		return noWay(in, err)
 	}
-	a.plan = k.planning().wouldGo(in, got.plan, got.question)
+	a.plan = k.planning().wouldGo(in, got)
 	return got.crossing
 }
 

@@ -8,7 +8,6 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/phrase"
-	"bayhand/model/plan"
 )
 
 // replans are the sessions to be planned again, and why.
@@ -122,7 +121,7 @@ func (r replanner) replan(session string) {
 		r.replans.trouble = r.problem("plan", "could not plan %s: %v", in.called(session), err)
 		return
 	}
-	r.save(r.adopted(in, got.plan, got.question, false), Event{Kind: Replanned, Text: phrase.Put("re-planned: {reason}", "reason", why)})
+	r.save(r.adopted(in, got, false), Event{Kind: Replanned, Text: phrase.Put("re-planned: {reason}", "reason", why)})
 }
 
 // makeFresh makes the plan for a session whose files changed.
@@ -155,9 +154,9 @@ func (r replanner) done(session string) {
 }
 
 // adopted is the memory with a new plan in it.
-func (r replanner) adopted(in Intent, p *plan.Plan, q question, bidden bool) Memory {
+func (r replanner) adopted(in Intent, got way, bidden bool) Memory {
 	r.replans.trouble = nil
-	return r.planning().adopted(in, p, q, bidden, r.fact(Assumed))
+	return r.planning().adopted(in, got, bidden, r.fact(Assumed))
 }
 
 // toReplan says whether a replan is due, and the planner is not at it: not

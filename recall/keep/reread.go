@@ -24,12 +24,13 @@ func (in Intent) sessions(more ...string) []string {
 	return names
 }
 
-// happened puts what the files say in force. A file that cannot be read changes
-// nothing: the last that could be stays in force.
-func (f Files) happened(k *machine) {
+// takeFiles puts what the files say in force, with what is known of the studio where that
+// is another than before. A file that cannot be read changes nothing: the last that could
+// be stays in force.
+func (k *machine) takeFiles(f Files, at *site) {
 	k.files = f.since(k.files.Problems, k.at)
-	if f.Studio != nil && !reflect.DeepEqual(f.Studio, k.studio) {
-		k.studio, k.site = f.Studio, newSite(f.Studio)
+	if at != nil {
+		k.studio, k.site = f.Studio, at
 		k.matchDevices()
 		k.matchKnown()
 	}

@@ -226,16 +226,6 @@ func (w answering) planOf(in Intent, of part) (*plan.Plan, question, error) {
 	return p, q, nil
 }
 
-// numberedIn is a plan with its question, whose steps are numbered after those that go on
-// beside it.
-func numberedIn(p *plan.Plan, q question, in, goesOn Intent) (*plan.Plan, question) {
-	q.first = max(in.NextID, 1)
-	if q.scope != nil {
-		q.first = max(q.first, nextID(goesOn, q.scope))
-	}
-	return numbered(p, q.first), q
-}
-
 // numbered is a plan whose steps are numbered from a number on.
 func numbered(p *plan.Plan, first int) *plan.Plan {
 	if first == 1 {

@@ -3,13 +3,8 @@ package keep
 import (
 	"slices"
 
-	"bayhand/model/heard"
 	"bayhand/model/name"
-	ordering "bayhand/model/order"
-	"bayhand/model/patch"
 	"bayhand/model/plan"
-	"bayhand/model/session"
-	"bayhand/model/studio"
 )
 
 // silence notes the ports made silent by the step, or brought back by it.
@@ -40,7 +35,7 @@ func (m *Memory) isSilenced(p name.Point, do plan.Do) bool {
 // asSilenced fits a new plan to what is silent already: nobody is asked to mute
 // twice, and what was muted on the way of an earlier plan is brought back at the
 // end of this one.
-func (m *Memory) asSilenced(s *studio.Studio, q question) {
+func (m *Memory) asSilenced(got way) {
 	var idle []string
 	for _, s := range m.Intent.Left {
 		if opposite(s.Do) == "" || len(s.Ends) == 0 {
@@ -52,7 +47,7 @@ func (m *Memory) asSilenced(s *studio.Studio, q question) {
 	}
 	m.Intent.drop(idle...)
 	for _, do := range []plan.Do{plan.PhantomOff, plan.Mute} {
-		m.bringBack(s, do, q)
+		m.bringBack(do, got)
 	}
 }
 
@@ -60,14 +55,14 @@ func (m *Memory) asSilenced(s *studio.Studio, q question) {
 // does not undo itself, after everything else. A session that can't be given
 // moves nothing, what is cut in the session stays down, loudspeakers do where nothing
 // plays, and phantom power stays off where no microphone is.
-func (m *Memory) bringBack(s *studio.Studio, do plan.Do, q question) {
-	in := &m.Intent
+func (m *Memory) bringBack(do plan.Do, got way) {
+	in, q := &m.Intent, got.question
 	if in.Plan == nil || !in.Plan.Given && !in.Options.Partly {
 		return
 	}
 	var ports []name.Point
 	for _, h := range m.Silenced {
-		if h.Do == do && q.has(h.Port) && !in.cut(h.Port) && !in.undoes(h) && !staysOff(s, in, h, patch.Patch(in.Plan.Target)) {
+		if h.Do == do && q.has(h.Port) && !in.cut(h.Port) && !in.undoes(h) && !got.staysOff(h) {
 			ports = append(ports, h.Port)
 		}
 	}
@@ -92,43 +87,6 @@ func whyBack(do plan.Do) string {
 		return "phantom off in an earlier recall; nobody reported it on"
 	}
 	return "muted in an earlier recall; nobody reported it unmuted"
-}
-
-// staysOff says whether nobody is asked to bring something back with a patch in:
-// phantom power where no microphone is, and loudspeakers where nothing plays.
-func staysOff(s *studio.Studio, in *Intent, h Silenced, p patch.Patch) bool {
-	switch {
-	case s == nil:
-		return false
-	case h.Do == plan.PhantomOff:
-		return !ordering.MayPower(s, in.merged(s), p, h.Port)
-	}
-	return !plays(s, in.merged(s), p, h.Port.Owner)
-}
-
-// plays says whether anything is heard at gear with a patch in. It hears the patch
-// once, which is linear in the room.
-func plays(s *studio.Studio, wanted *session.Session, p patch.Patch, gear string) bool {
-	room := heard.NewRoom(s).For(wanted, p)
-	state := room.Hear(p)
-	return slices.ContainsFunc(room.Studio().Gear, func(g studio.Gear) bool {
-		return g.Name == gear && slices.ContainsFunc(g.Ports, func(q studio.Port) bool {
-			return q.Direction == studio.Input && len(state.Hears(q.Point)) > 0
-		})
-	})
-}
-
-// settled forgets phantom power that is off and stays so with the patch that is in: it
-// is as it should be. Loudspeakers stay known to be down.
-func (m *Memory) settled(s *studio.Studio) {
-	var stay []Silenced
-	for _, h := range m.Silenced {
-		h.Unheard = staysOff(s, &m.Intent, h, m.Known.Patch())
-		if h.Do == plan.Mute || !h.Unheard {
-			stay = append(stay, h)
-		}
-	}
-	m.Silenced = stay
 }
 
 func (in *Intent) cut(p name.Point) bool {

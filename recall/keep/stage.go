@@ -22,6 +22,8 @@ const (
 	replanning
 	// switching: devices carry out steps, and others are sent theirs.
 	switching
+	// settling: all is as intended, and it is being heard what of the silenced stays off.
+	stageSettling
 	// resting: devices have done what they can; what is left waits for a person.
 	resting
 )
@@ -44,6 +46,8 @@ func (k *machine) stage() stage {
 		return replanning
 	case between:
 		return switching
+	case k.settling.open():
+		return stageSettling
 	}
 	return resting
 }
@@ -51,7 +55,7 @@ func (k *machine) stage() stage {
 // busy says whether devices are still being brought to what is intended.
 func (s stage) busy() bool {
 	switch s {
-	case starting, draining, replanning, switching:
+	case starting, draining, replanning, switching, stageSettling:
 		return true
 	case halted, yielding, resting, stageUnknown:
 	}

@@ -43,9 +43,9 @@ func (r replanner) follow(session, why string) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	p, q := got.plan, got.question
+	p := got.plan
 	r.replans.taking = nil
-	if lost, held := takes(q.ask.From, p); 2*lost > held && (p.Given || in.Options.Partly) {
+	if lost, held := takes(got.question.ask.From, p); 2*lost > held && (p.Given || in.Options.Partly) {
 		r.replans.taking = &taking{in.meaningOf(session), session, in.called(session), lost, held, r.at}
 		text := phrase.Put("{change}; a person is asked first", "change", r.replans.taking.text())
 		r.learn(r.memory, Event{Kind: Trouble, Text: text})
@@ -56,7 +56,7 @@ func (r replanner) follow(session, why string) (bool, error) {
 		text = "re-planned: the files of {session} changed; {reason}"
 	}
 	text = phrase.Put(text, "session", in.called(session), "reason", why)
-	r.save(r.adopted(in, p, q, false), Event{Kind: Replanned, Text: text})
+	r.save(r.adopted(in, got, false), Event{Kind: Replanned, Text: text})
 	return true, nil
 }
 
