@@ -135,7 +135,6 @@ var handedOver = map[string]string{
 	"page.showChanges": "a browser asks for it by HTTP",
 	"api.act":          "the client asks for it by HTTP",
 	"Keeper.put":       "the loop does what the machine left among its effects",
-	"inquirer.inquire": "it is the planner of planning, and given to it as a function",
 }
 
 // What flows passes a function once, and each function of a walk is called by one before

@@ -125,13 +125,13 @@ func (i inquirer) forget(of asker) {
 	i.inquiries.all = slices.DeleteFunc(slices.Clone(i.inquiries.all), func(one inquiry) bool { return one.of == of })
 }
 
-// cutTo is the fact that the scope of an inquiry is known.
-type cutTo struct {
+// scopeKnown is the fact that the scope of an inquiry is known.
+type scopeKnown struct {
 	number int
 	scope  *scope.Scope
 }
 
-func (f cutTo) happened(k *machine) {
+func (f scopeKnown) happened(k *machine) {
 	k.inquiries.change(f.number, func(one *inquiry) { one.cut, one.scope = true, f.scope })
 }
 
@@ -189,7 +189,7 @@ func (k *Keeper) put(ctx context.Context, one inquiry) {
 		}
 	}
 	ask := func(q question) (made *plan.Plan, err error) {
-		tell(cutTo{one.number, q.scope})
+		tell(scopeKnown{one.number, q.scope})
 		if ended := inTurn(ctx, k.turns.of(q.scope), func() { made, err = k.config.Plan(ctx, q.ask) }); ended != nil {
 			return nil, ended
 		}
