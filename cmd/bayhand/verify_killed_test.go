@@ -131,7 +131,7 @@ func (b *deathbed) state() string { return fmt.Sprint(b.device.Matrix.State()) }
 // The program is killed while it listens to the room with a loudspeaker muted and a
 // crosspoint switched for a moment: whenever that is, the next command finds the matrix as
 // it was, or puts it back. Told to end, it puts all back itself. BAYHAND_KILLS says how
-// often: 500 is the long form.
+// often: 500 is the long form; BAYHAND_FROM draws others.
 func TestVerifyKilled(t *testing.T) {
 	kills, pieces := 2, 36
 	if asked, err := strconv.Atoi(os.Getenv("BAYHAND_KILLS")); err == nil {
@@ -153,7 +153,8 @@ func TestVerifyKilled(t *testing.T) {
 		pieces = b.heard
 		b.mu.Unlock()
 	}
-	r := rand.New(rand.NewPCG(17, 500))
+	from, _ := strconv.ParseUint(os.Getenv("BAYHAND_FROM"), 10, 64)
+	r := rand.New(rand.NewPCG(17, 500+from))
 	var otherwise, ended, left int
 	for n := range kills {
 		at, after, signal := 1+r.IntN(pieces), time.Duration(r.IntN(400))*time.Millisecond, syscall.SIGKILL

@@ -75,46 +75,55 @@ var kinds = []struct {
 
 // The candidates of paths, each with its outputs among others that play
 // elsewhere: no output is missed and none is found that is not there. Each ordinary
-// run tries one of each; BAYHAND_PATHS says how many.
+// run tries one of each with 8 outputs; BAYHAND_PATHS says how many, with 8, 32 and 128.
 func TestPaths(t *testing.T) {
 	trials := count("BAYHAND_PATHS", 1)
 	for _, outputs := range []int{8, 32, 128} {
+		if trials == 1 && outputs > 8 {
+			continue
+		}
 		comb, err := tones.New(48000, outputs)
 		if err != nil {
 			t.Fatal(err)
 		}
 		ear := reading.NewEar(comb, -30)
-		if trials == 1 && outputs > 8 {
-			continue
-		}
-		missed, wrong, real, others := 0, 0, 0, 0
-		for k, kind := range kinds {
-			m, f, tr, ot := 0, 0, 0, 0
-			for trial := range trials {
-				r := &room{comb, rand.New(rand.NewPCG(uint64(1000*k+trial), uint64(outputs))), comb.Timing(), map[int][]float64{}}
-				outs := r.random.Perm(outputs)
-				samples, heard := kind.make(r, outs)
-				got := listen(t, ear, r.noise(samples, -100))
-				for i, out := range outs {
-					switch found := got.Paths[0][out].Found; {
-					case i < heard && !found:
-						m++
-						t.Logf("%d outputs, %s, trial %d: output %d missed at %.1f", outputs, kind.name, trial, out, got.Paths[0][out].Statistic)
-					case i >= heard && found:
-						f++
-						t.Errorf("%d outputs, %s, trial %d: output %d is not there: %.1f", outputs, kind.name, trial, out, got.Paths[0][out].Statistic)
+		t.Run(strconv.Itoa(outputs), func(t *testing.T) {
+			for k, kind := range kinds {
+				t.Run(kind.name, func(t *testing.T) {
+					all := finds{}
+					for trial := range trials {
+						r := &room{comb, rand.New(rand.NewPCG(uint64(1000*k+trial), uint64(outputs))), comb.Timing(), map[int][]float64{}}
+						outs := r.random.Perm(outputs)
+						samples, heard := kind.make(r, outs)
+						all.count(t, listen(t, ear, r.noise(samples, -100)).Paths[0], outs, heard)
 					}
-				}
-				tr, ot = tr+heard, ot+outputs-heard
+					if all.missed > all.heard/100 {
+						t.Errorf("%d of %d missed", all.missed, all.heard)
+					}
+					t.Logf("missed %d/%d  false %d/%d", all.missed, all.heard, all.wrong, all.others)
+				})
 			}
-			if m > tr/100 {
-				t.Errorf("%d outputs, %s: %d of %d missed", outputs, kind.name, m, tr)
-			}
-			t.Logf("%3d outputs  %-24s missed %d/%d  false %d/%d", outputs, kind.name, m, tr, f, ot)
-			missed, wrong, real, others = missed+m, wrong+f, real+tr, others+ot
-		}
-		t.Logf("%3d outputs  %-24s missed %d/%d  false %d/%d", outputs, "all", missed, real, wrong, others)
+		})
 	}
+}
+
+// finds counts outputs that are heard, and those of them that were missed; and outputs that
+// are not, and those of them that were found.
+type finds struct{ heard, missed, others, wrong int }
+
+// count adds one reading, in which the first outputs of a list are heard.
+func (f *finds) count(t *testing.T, paths []reading.Path, outs []int, heard int) {
+	for i, out := range outs {
+		switch p := paths[out]; {
+		case i < heard && !p.Found:
+			f.missed++
+			t.Logf("output %d is missed at %.1f", out, p.Statistic)
+		case i >= heard && p.Found:
+			f.wrong++
+			t.Errorf("output %d is not there: %.1f", out, p.Statistic)
+		}
+	}
+	f.heard, f.others = f.heard+heard, f.others+len(outs)-heard
 }
 
 func count(variable string, usual int) int {

@@ -94,6 +94,48 @@ func TestPlaces(t *testing.T) {
 	}
 }
 
+// How many of hands' errors are told at one place depends on how many cords stand in chains
+// through effects: in rooms without effects all are, whichever causes count. Likely counts
+// those causes alone that hands make nearly as often as the first. BAYHAND_PLACES says in
+// how many rooms of each kind.
+func TestChainsHideTheirCords(t *testing.T) {
+	for effects := range 5 {
+		var all, likely named
+		cords, chained, lost := 0, 0, 0
+		for seed := range countOf("BAYHAND_PLACES", 2) {
+			u := draw(uint64(7000+seed), 16, effects)
+			c := u.scene()
+			for _, cord := range u.patch.Cords {
+				cords++
+				chained += len(slices.DeleteFunc(cord.Ends(), func(end name.Point) bool { return end.Number <= u.wide }))
+			}
+			for _, code := range hands {
+				p, ok := u.plant(code)
+				if !ok {
+					continue
+				}
+				answer := c.Explain(c.Judge(u.measure(t, c, p.patch, p.faults)))
+				if len(answer.Findings) != 1 {
+					continue
+				}
+				causes := causesOf(answer.Findings[0])
+				all.add(causes)
+				near := slices.DeleteFunc(slices.Clone(causes), func(m suspect.Mistake) bool { return m.Cost > causes[0].Cost+0.45 })
+				if !p.among(near) {
+					lost++
+					continue
+				}
+				likely.add(near)
+			}
+		}
+		t.Logf("%d effects, %d of %d cords in chains: all causes %+v; the likely ones %+v, and %d times the planted one is not among them",
+			effects, chained, cords, all, likely, lost)
+		if effects == 0 && (all.one < all.findings || all.findings == 0) {
+			t.Errorf("without effects %d of %d are at one place", all.one, all.findings)
+		}
+	}
+}
+
 // chained says whether a planted mistake is at a cord that leads through an effect.
 func (u *usual) chained(p planted) bool {
 	return slices.ContainsFunc(p.at, func(end name.Point) bool { return end.Owner == "bay" && end.Number > u.wide })
