@@ -8,7 +8,9 @@ import (
 	"testing"
 	"time"
 
+	"bayhand/model/studio"
 	"bayhand/recall/listen"
+	"bayhand/simulators/sound"
 )
 
 // Hum of the room's mains is told where it is loud; once it was kept as the room's own,
@@ -54,5 +56,28 @@ verify: {hum: `
 				t.Errorf("%s: %v", test.what, err)
 			}
 		}
+	}
+}
+
+// A contact that is out for a twentieth of the time, and an effect that feeds its sound back
+// to itself, are told of the inputs that hear them, and of no other.
+func TestContactAndLoop(t *testing.T) {
+	whole := cords([2]int{1, 1}, [2]int{2, 5}, [2]int{5, 2}, [2]int{3, 3})
+	out := cords([2]int{2, 5}, [2]int{5, 2}, [2]int{3, 3})
+	h := newHearing(t, small, whole, whole)
+	for at := 24000; at < 8*48000; at += 24000 {
+		h.room.States = append(h.room.States, sound.State{From: at, Patch: out}, sound.State{From: at + 1200, Patch: whole})
+	}
+	h.room.Boxes = map[studio.Pass]sound.Box{h.studio.Gear[1].Passes[0]: sound.NewDelay(4800, 0.9)}
+	a, err := h.plan("").Measure(context.Background(), h.open, listen.Way{Quiet: true})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, trouble := range a.Troubles() {
+		got = append(got, trouble.Code+" "+trouble.Input.String())
+	}
+	if want := []string{"comes-and-goes interface/in1", "goes-round interface/in2"}; !slices.Equal(got, want) || a.AsItShould() {
+		t.Errorf("%v, and not %v; as it should: %v", got, want, a.AsItShould())
 	}
 }

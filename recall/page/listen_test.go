@@ -222,8 +222,9 @@ func TestListenToTheRoom(t *testing.T) {
 	v.calm()
 }
 
-// While it sounds the largest thing is the way to stop it: by the button, by Escape,
-// by space, from another screen, and by closing the page where it was begun.
+// While it sounds the largest thing is the way to stop it, from the first moment: styles
+// are no part of what is put in the place of the view before. It is stopped by the button,
+// by Escape, by space, from another screen, and by closing the page where it was begun.
 func TestStopTheSound(t *testing.T) {
 	t.Parallel()
 	h := newEarHouse(t)
@@ -245,6 +246,7 @@ func TestStopTheSound(t *testing.T) {
 		v.click("#listen-now-ready")
 		v.click("#listen-now")
 		v.until(`document.querySelector("#sounding-says")?.innerText.includes("of")`)
+		v.until(`document.querySelector("#silence").getBoundingClientRect().height >= 150 && !document.querySelector("#room link")`)
 		if how == "another screen" {
 			other.until(`document.querySelector("#silence").getBoundingClientRect().height >= 150`)
 			other.shoot("listen-sounds-phone")
