@@ -13,13 +13,13 @@ import (
 // tenth of the bound of Cramér and Rao for the gain, 8.686/sqrt(2E/N0) dB, as far down as
 // nothing is missed, from -30 dB up (Kay, Fundamentals of Statistical Signal Processing,
 // 1993: from memory). BAYHAND_ACCURACY says how many trials a
-// level has; from 100 on all levels are tried, down to where half is missed. From 1000 on
+// level has; from 100 on all levels are tried, down to where half is missed. From 200 on
 // the sound has 8 outputs and a quarter of its period, and the noise is 6.02 dB lower: what
 // counts is the energy over the noise, which stays.
 func TestGainMeetsItsBound(t *testing.T) {
 	trials := count("BAYHAND_ACCURACY", 4)
 	outputs, period := 32, tones.Period(48000)
-	if trials >= 1000 {
+	if trials >= 200 {
 		outputs, period = 8, period/4
 	}
 	comb, err := tones.NewOf(48000, outputs, period)

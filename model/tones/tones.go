@@ -78,15 +78,15 @@ func New(rate, outputs int) (*Comb, error) { return NewOf(rate, outputs, Period(
 // ShortestPeriod is that of NewOf, in samples.
 const ShortestPeriod = 1 << 13
 
-// NewOf is New with a period of its own in samples, from ShortestPeriod to that of the
-// rate. A shorter one is played and read in less time; with each half of the period the
+// NewOf is New with a period of its own in samples, a power of two from ShortestPeriod to
+// that of the rate. A shorter one is played and read in less time; with each half of the period the
 // tones of a share lie twice as far apart, and noise hides 3 dB more.
 func NewOf(rate, outputs, period int) (*Comb, error) {
 	if Period(rate) == 0 {
 		return nil, fmt.Errorf("a rate of %d samples a second; the test sound is made for %v", rate, Rates())
 	}
-	if period < ShortestPeriod || period > Period(rate) {
-		return nil, fmt.Errorf("a period of %d samples; the test sound has %d to %d", period, ShortestPeriod, Period(rate))
+	if period < ShortestPeriod || period > Period(rate) || period&(period-1) != 0 {
+		return nil, fmt.Errorf("a period of %d samples; the test sound has a power of two from %d to %d", period, ShortestPeriod, Period(rate))
 	}
 	if outputs < 1 || outputs > MostOutputs {
 		return nil, fmt.Errorf("%d outputs; 1 to %d can play at once", outputs, MostOutputs)

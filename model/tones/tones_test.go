@@ -144,6 +144,35 @@ func TestRefused(t *testing.T) {
 			t.Errorf("%+v is not refused", c)
 		}
 	}
+	for _, period := range []int{0, 1 << 12, 30000, 1 << 17} {
+		if _, err := tones.NewOf(48000, 8, period); err == nil {
+			t.Errorf("a period of %d is not refused", period)
+		}
+	}
+}
+
+// A quarter of the period takes a quarter of the time; its shares are as loud, and as even.
+func TestShorter(t *testing.T) {
+	c, err := tones.NewOf(48000, 8, 1<<14)
+	if err != nil {
+		t.Fatal(err)
+	}
+	long := comb(t, 48000, 8)
+	if short, usual := c.Timing().Length, long.Timing().Length; usual/4-2 > short || short > usual/4+2 {
+		t.Errorf("a pass has %d samples, and %d with the usual period", short, usual)
+	}
+	power := 0.0
+	for _, v := range c.Wave(5) {
+		power += v * v
+	}
+	if rms := math.Sqrt(power / (1 << 14)); math.Abs(rms-1) > 1e-9 {
+		t.Errorf("a share has an rms of %v", rms)
+	}
+	for n, share := range c.Shares {
+		if at := len(long.Shares[n]) / 4; len(share) < at-2*at/10 || len(share) > at+2*at/10 {
+			t.Errorf("share %d has %d tones of %d", n, len(share), len(long.Shares[n]))
+		}
+	}
 }
 
 func comb(t testing.TB, rate, outputs int) *tones.Comb {
