@@ -239,6 +239,7 @@ func misplaced(a *listen.Answer, told patch.Patch, wrong []mischief) bool {
 // most one round more than there are faults. What cannot be heard is never called sure.
 // An ordinary run takes the first line and does not listen again; BAYHAND_DAY=whole all.
 func TestADayAtTheBoathouse(t *testing.T) {
+	finds(t)
 	b := newBoathouse(t)
 	day := readDay(t)
 	whole := os.Getenv("BAYHAND_DAY") == "whole"

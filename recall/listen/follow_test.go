@@ -13,6 +13,7 @@ import (
 // listening plug that is proposed goes into a jack of one of them, and with it the answer
 // says which it was.
 func TestAPlugIsFollowed(t *testing.T) {
+	finds(t)
 	const chain = `studio: a chain
 gear:
   interface: {outputs: {out1: pro-line}, inputs: {in1-2: pro-line}, sound: {link: files}}

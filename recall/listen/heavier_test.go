@@ -16,6 +16,7 @@ import (
 // here: 20 kohm more on an output of 100 ohm take 20 log10((20000/20100)/(10000/10100)) =
 // 0.043 dB, by the divider of the textbooks. With a reference that is a hint, and no finding.
 func TestMoreHangsOnALine(t *testing.T) {
+	finds(t)
 	const room = `studio: a line with a tap
 gear:
   interface: {outputs: {out1-3: line}, inputs: {in1-3: line}, sound: {link: files}}

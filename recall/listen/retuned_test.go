@@ -15,6 +15,7 @@ import (
 // once, and that is said; one output at a time names it. Through a tape with wow, by a
 // recorder with its own clock, it is named at once.
 func TestRetunedSound(t *testing.T) {
+	finds(t)
 	const room = `studio: one effect
 gear:
   interface: {outputs: {out1: pro-line}, inputs: {in1: pro-line}, sound: {link: files}}

@@ -76,6 +76,7 @@ func (s *stop) run() (late int, err error) {
 // Whatever stops the sound, at whatever sample: 20 ms later nothing is heard of it
 // any more, sample by sample in the simulated room.
 func TestEveryStopIsSilentWithin20Milliseconds(t *testing.T) {
+	finds(t)
 	const most = 960 // samples
 	r := rand.New(rand.NewPCG(20, 0))
 	for range 3 {

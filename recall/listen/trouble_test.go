@@ -16,6 +16,7 @@ import (
 // Hum of the room's mains is told where it is loud; once it was kept as the room's own,
 // only where it grows. Of the other mains nothing is read.
 func TestHum(t *testing.T) {
+	finds(t)
 	const studio = `studio: two cords
 gear:
   interface: {outputs: {out1: pro-line}, inputs: {in1: pro-line}, sound: {link: files}}
