@@ -5,20 +5,16 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"slices"
 	"sync"
-	"syscall"
 	"time"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
 
-// The race detector makes a plan ten times as long, and finds nothing in it: the model
-// runs beside nothing. So a test that has the detector runs most commands by a program
-// that is built without, and with it what runs many things side by side: the daemon.
-
-// plainVariable has the file of the program without the detector, for a script.
-const plainVariable = "BAYHAND_TEST_PLAIN"
+// The race detector makes a plan ten times as long, and the start of a program: and finds
+// nothing in either, since the model runs beside nothing. So a test that has the detector
+// runs most commands by a program that is built without, and with it what runs many things
+// side by side: the daemon.
 
 // here is the folder of the package: a test may go elsewhere.
 var here, _ = os.Getwd()
@@ -49,13 +45,27 @@ var plain = sync.OnceValues(func() (string, error) {
 	return file, nil
 })
 
-// scripted is the program as scripts call it.
-func scripted() {
-	if file := os.Getenv(plainVariable); file != "" && !slices.Contains(os.Args, "daemon") {
-		err := syscall.Exec(file, os.Args, os.Environ())
-		fmt.Fprintln(os.Stderr, "the program without the race detector:", err)
-		os.Exit(1)
+// called is a folder with the program as scripts call it, a script itself, which takes that
+// without the detector but for the daemon; empty where this test has no detector.
+var called = sync.OnceValues(func() (string, error) {
+	file, err := plain()
+	if file == "" || err != nil {
+		return "", err
 	}
+	detects, err := exec.LookPath("bayhand") // this test, by its other name
+	if err != nil {
+		return "", err
+	}
+	folder := filepath.Join(plainFolder, "called")
+	if err := os.Mkdir(folder, 0o755); err != nil {
+		return "", err
+	}
+	says := fmt.Sprintf("#!/bin/sh\nfor word do\n\t[ \"$word\" = daemon ] && exec '%s' \"$@\"\ndone\nexec '%s' \"$@\"\n", detects, file)
+	return folder, os.WriteFile(filepath.Join(folder, "bayhand"), []byte(says), 0o755)
+})
+
+// scripted is the program as this test is, by its other name.
+func scripted() {
 	asTested()
 	main()
 }

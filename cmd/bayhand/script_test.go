@@ -55,11 +55,13 @@ func atHome(env *testscript.Env) error {
 		}
 		env.Setenv(name, path)
 	}
-	file, err := plain()
+	folder, err := called()
 	if err != nil {
 		return err
 	}
-	env.Setenv(plainVariable, file)
+	if folder != "" {
+		env.Setenv("PATH", folder+string(os.PathListSeparator)+env.Getenv("PATH"))
+	}
 	// A program that is built with the race detector sleeps for a second when it ends,
 	// by default, and a script starts dozens.
 	env.Setenv("GORACE", "atexit_sleep_ms=20")

@@ -47,9 +47,9 @@ func TestHostileFilesEnd(t *testing.T) {
 			if !found || !problems.Errors() {
 				t.Errorf("no problem of the kind %s in %d problems: %.300v", test.code, len(problems), problems)
 			}
-			// Measured at some 20 ms; a second is for a busy machine, and the
-			// bomb would take hours.
-			if test.name == "a bomb of aliases" && took > time.Second {
+			// Measured at some 20 ms; a minute is for a machine that does much else, and
+			// the bomb would take hours.
+			if test.name == "a bomb of aliases" && took > time.Minute {
 				t.Errorf("it took %v", took)
 			}
 		})
