@@ -5,7 +5,11 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"os/exec"
 	"path/filepath"
+	"regexp"
+	"strconv"
+	"strings"
 	"testing"
 
 	"bayhand/recall/journal"
@@ -21,6 +25,29 @@ wiring:
   - interface/out1-4 -> main/t1-4
   - main/b1-4 -> interface/in1-4
 `
+
+// Every command starts the whole program, so no package makes at its start what few of
+// them need: the largest asks for some 90 kB, and the page asked for 17 MB as long as it
+// packed its files then.
+func TestNoPackageMakesMuchAtTheStart(t *testing.T) {
+	const most = 1 << 20
+	start := exec.Command("bayhand", "--help")
+	start.Env = append(os.Environ(), "GODEBUG=inittrace=1", "GORACE=atexit_sleep_ms=20")
+	var said strings.Builder
+	start.Stderr = &said
+	if err := start.Run(); err != nil {
+		t.Fatal(err)
+	}
+	began := regexp.MustCompile(`init (bayhand/\S+) @.* (\d+) bytes,`).FindAllStringSubmatch(said.String(), -1)
+	if len(began) < 10 {
+		t.Fatalf("the start of %d packages is told:\n%s", len(began), said.String())
+	}
+	for _, b := range began {
+		if bytes, err := strconv.Atoi(b[2]); err != nil || bytes > most {
+			t.Errorf("%s asks for %s bytes", b[1], b[2])
+		}
+	}
+}
 
 // From nothing to a keeper that shows its first status and knows its session,
 // with one session in the folder and with ten thousand.

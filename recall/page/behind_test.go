@@ -90,7 +90,7 @@ func TestTokenOfTheServer(t *testing.T) {
 // The names that the scripts and the server must agree on.
 func TestScriptsSpeakToTheServer(t *testing.T) {
 	var scripts string
-	for name, a := range assets {
+	for name, a := range assets() {
 		if strings.HasSuffix(name, ".js") {
 			scripts += string(a.data)
 		}

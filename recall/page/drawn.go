@@ -29,7 +29,7 @@ func (h drawer) draw() drawn {
 				continue
 			}
 			var out bytes.Buffer
-			if err := views.ExecuteTemplate(&out, "column", map[string]any{"Col": col, "Bay": b.Name, "Touch": plainTouch}); err != nil {
+			if err := views().ExecuteTemplate(&out, "column", map[string]any{"Col": col, "Bay": b.Name, "Touch": plainTouch}); err != nil {
 				continue // it is made with the page then, which says what is wrong
 			}
 			all[b.TopJack(n)] = template.HTML(out.String()) //nolint:gosec // the template escaped it

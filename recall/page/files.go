@@ -13,6 +13,7 @@ import (
 	"net/http"
 	"strconv"
 	"strings"
+	"sync"
 	"time"
 
 	"bayhand/recall/font"
@@ -25,12 +26,16 @@ var templates embed.FS
 //go:embed *.css *.js icon.svg icon-192.png icon-512.png app.webmanifest
 var sources embed.FS
 
-var views = template.Must(template.New("views").Funcs(template.FuncMap{
-	"dict":  dict,
-	"piece": pieceMark, "pieced": piecedMark,
-	"minus": func(a, b float64) float64 { return a - b },
-	"mm":    millimetres,
-}).ParseFS(templates, "*.html"))
+// views are read when the first page is made: every command of the program has this
+// package, and few make one.
+var views = sync.OnceValue(func() *template.Template {
+	return template.Must(template.New("views").Funcs(template.FuncMap{
+		"dict":  dict,
+		"piece": pieceMark, "pieced": piecedMark,
+		"minus": func(a, b float64) float64 { return a - b },
+		"mm":    millimetres,
+	}).ParseFS(templates, "*.html"))
+})
 
 // millimetres is a length in a picture, to a tenth of what can be seen.
 func millimetres(mm float64) string { return strconv.FormatFloat(math.Round(mm*100)/100, 'f', -1, 64) }
@@ -79,32 +84,35 @@ func unpacked(kind string, data []byte) asset {
 	return asset{kind: kind, tag: hex.EncodeToString(sum[:8]), data: data}
 }
 
-var assets = map[string]asset{
-	"page.css":        newAsset("text/css; charset=utf-8", "page.css"),
-	"page.js":         newAsset("text/javascript; charset=utf-8", "page.js"),
-	"follow.js":       newAsset("text/javascript; charset=utf-8", "follow.js"),
-	"say.js":          newAsset("text/javascript; charset=utf-8", "say.js"),
-	"bays.js":         newAsset("text/javascript; charset=utf-8", "bays.js"),
-	"bench.js":        newAsset("text/javascript; charset=utf-8", "bench.js"),
-	"move.css":        newAsset("text/css; charset=utf-8", "move.css"),
-	"ask.js":          newAsset("text/javascript; charset=utf-8", "ask.js"),
-	"draw.js":         newAsset("text/javascript; charset=utf-8", "draw.js"),
-	"find.js":         newAsset("text/javascript; charset=utf-8", "find.js"),
-	"hands.js":        newAsset("text/javascript; charset=utf-8", "hands.js"),
-	"design.css":      newAsset("text/css; charset=utf-8", "design.css"),
-	"design.js":       newAsset("text/javascript; charset=utf-8", "design.js"),
-	"listen.css":      newAsset("text/css; charset=utf-8", "listen.css"),
-	"listen.js":       newAsset("text/javascript; charset=utf-8", "listen.js"),
-	"cord.js":         newAsset("text/javascript; charset=utf-8", "cord.js"),
-	"icon.svg":        newAsset("image/svg+xml", "icon.svg"),
-	"icon-192.png":    unpacked("image/png", mustRead("icon-192.png")),
-	"icon-512.png":    unpacked("image/png", mustRead("icon-512.png")),
-	"regular.woff2":   unpacked("font/woff2", font.Regular),
-	"bold.woff2":      unpacked("font/woff2", font.Bold),
-	"device.js":       newAsset("text/javascript; charset=utf-8", "device.js"),
-	"sw.js":           newAsset("text/javascript; charset=utf-8", "sw.js"),
-	"app.webmanifest": newAsset("application/manifest+json", "app.webmanifest"),
-}
+// assets are packed when the first is asked for, as the views are read.
+var assets = sync.OnceValue(func() map[string]asset {
+	return map[string]asset{
+		"page.css":        newAsset("text/css; charset=utf-8", "page.css"),
+		"page.js":         newAsset("text/javascript; charset=utf-8", "page.js"),
+		"follow.js":       newAsset("text/javascript; charset=utf-8", "follow.js"),
+		"say.js":          newAsset("text/javascript; charset=utf-8", "say.js"),
+		"bays.js":         newAsset("text/javascript; charset=utf-8", "bays.js"),
+		"bench.js":        newAsset("text/javascript; charset=utf-8", "bench.js"),
+		"move.css":        newAsset("text/css; charset=utf-8", "move.css"),
+		"ask.js":          newAsset("text/javascript; charset=utf-8", "ask.js"),
+		"draw.js":         newAsset("text/javascript; charset=utf-8", "draw.js"),
+		"find.js":         newAsset("text/javascript; charset=utf-8", "find.js"),
+		"hands.js":        newAsset("text/javascript; charset=utf-8", "hands.js"),
+		"design.css":      newAsset("text/css; charset=utf-8", "design.css"),
+		"design.js":       newAsset("text/javascript; charset=utf-8", "design.js"),
+		"listen.css":      newAsset("text/css; charset=utf-8", "listen.css"),
+		"listen.js":       newAsset("text/javascript; charset=utf-8", "listen.js"),
+		"cord.js":         newAsset("text/javascript; charset=utf-8", "cord.js"),
+		"icon.svg":        newAsset("image/svg+xml", "icon.svg"),
+		"icon-192.png":    unpacked("image/png", mustRead("icon-192.png")),
+		"icon-512.png":    unpacked("image/png", mustRead("icon-512.png")),
+		"regular.woff2":   unpacked("font/woff2", font.Regular),
+		"bold.woff2":      unpacked("font/woff2", font.Bold),
+		"device.js":       newAsset("text/javascript; charset=utf-8", "device.js"),
+		"sw.js":           newAsset("text/javascript; charset=utf-8", "sw.js"),
+		"app.webmanifest": newAsset("application/manifest+json", "app.webmanifest"),
+	}
+})
 
 func file(w http.ResponseWriter, r *http.Request) { serveAsset(w, r, r.PathValue("file")) }
 
@@ -112,7 +120,7 @@ func file(w http.ResponseWriter, r *http.Request) { serveAsset(w, r, r.PathValue
 func worker(w http.ResponseWriter, r *http.Request) { serveAsset(w, r, "sw.js") }
 
 func serveAsset(w http.ResponseWriter, r *http.Request, called string) {
-	a, ok := assets[called]
+	a, ok := assets()[called]
 	if !ok {
 		http.NotFound(w, r)
 		return
@@ -151,7 +159,7 @@ type framed interface{ base() *frame }
 func write(w http.ResponseWriter, r *http.Request, code int, name string, v framed) {
 	v.base().admit(r)
 	var b bytes.Buffer
-	if err := views.ExecuteTemplate(&b, name, v); err != nil {
+	if err := views().ExecuteTemplate(&b, name, v); err != nil {
 		http.Error(w, words.Put("the page could not be made: {reason}", "reason", err.Error()), http.StatusInternalServerError)
 		return
 	}

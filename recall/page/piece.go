@@ -189,7 +189,7 @@ func (p *page) writePieces(w http.ResponseWriter, r *http.Request, code int, tem
 	f.admit(r)
 	f.View = rand.Text()
 	var b bytes.Buffer
-	if err := views.ExecuteTemplate(&b, template, v); err != nil {
+	if err := views().ExecuteTemplate(&b, template, v); err != nil {
 		http.Error(w, words.Put("the page could not be made: {reason}", "reason", err.Error()), http.StatusInternalServerError)
 		return
 	}

@@ -200,7 +200,7 @@ func stepFaces(t *testing.T, h *house) string {
 			f := handsHandler{p}.face(m)
 			handsHandler{p}.pictured(f, &m, plugReader{p}.plugs(keep.Status{}, &m, nil))
 			var b strings.Builder
-			if err := views.ExecuteTemplate(&b, "face", f); err != nil {
+			if err := views().ExecuteTemplate(&b, "face", f); err != nil {
 				t.Fatal(err)
 			}
 			kinds[f.Kind] = true

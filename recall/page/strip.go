@@ -142,7 +142,7 @@ func (s *bayStrips) draw() template.HTML {
 			names = append(names, n.again()...)
 		}
 		one.Names = names
-		if err := views.ExecuteTemplate(&out, "strip", one); err != nil {
+		if err := views().ExecuteTemplate(&out, "strip", one); err != nil {
 			return "" // a strip of numbers and escaped names is always made
 		}
 	}

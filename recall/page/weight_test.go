@@ -83,7 +83,7 @@ func TestPageIsLight(t *testing.T) {
 		handler := h.page(h.keeper)
 		all := weighs(t, handler, "/")
 		t.Logf("%s: %d bytes", called, all)
-		for file := range assets {
+		for file := range assets() {
 			if strings.HasSuffix(file, ".png") {
 				continue // only who installs the page asks for it
 			}
