@@ -24,37 +24,28 @@ import (
 	"bayhand/recall/serve"
 )
 
-// hostsStudio has three rooms, each with a desk, and two machines in none of them.
-const hostsStudio = `studio: Heron Boathouse, three rooms and a machine room
-gear:
-  desk-a: {outputs: {out1: pro-line}, inputs: {in1: pro-line}}
-  desk-b: {outputs: {out1: pro-line}, inputs: {in1: pro-line}}
-  desk-c: {outputs: {out1: pro-line}, inputs: {in1: pro-line}}
-  tape-1: {inputs: {in1: pro-line}}
-  tape-2: {inputs: {in1: pro-line}}
-bays:
-  bay-a: {pairs: 4, modes: isolated}
-  bay-b: {pairs: 4, modes: isolated}
-  bay-c: {pairs: 4, modes: isolated}
-  core: {pairs: 8, modes: isolated}
-wiring:
-  - desk-a/out1 -> bay-a/t1
-  - bay-a/b1 -> desk-a/in1
-  - desk-b/out1 -> bay-b/t1
-  - bay-b/b1 -> desk-b/in1
-  - desk-c/out1 -> bay-c/t1
-  - bay-c/b1 -> desk-c/in1
-  - core/b7 -> tape-1/in1
-  - core/b8 -> tape-2/in1
-ties: [bay-a/b2 = core/t1, bay-b/b2 = core/t2, bay-c/b2 = core/t3]
-rooms: {a: [bay-a, desk-a], b: [bay-b, desk-b], c: [bay-c, desk-c]}
-`
+// hostsStudio has some rooms, each with a desk, and two machines in none of them.
+func hostsStudio(rooms []string) string {
+	var gear, bays, wiring, ties, kept strings.Builder
+	for i, room := range rooms {
+		fmt.Fprintf(&gear, "  desk-%s: {outputs: {out1: pro-line}, inputs: {in1: pro-line}}\n", room)
+		fmt.Fprintf(&bays, "  bay-%s: {pairs: 4, modes: isolated}\n", room)
+		fmt.Fprintf(&wiring, "  - desk-%s/out1 -> bay-%s/t1\n  - bay-%s/b1 -> desk-%s/in1\n", room, room, room, room)
+		fmt.Fprintf(&ties, "  - bay-%s/b2 = core/t%d\n", room, i+1)
+		fmt.Fprintf(&kept, "  %s: [bay-%s, desk-%s]\n", room, room, room)
+	}
+	return "studio: Heron Boathouse, rooms and a machine room\ngear:\n" + gear.String() +
+		"  tape-1: {inputs: {in1: pro-line}}\n  tape-2: {inputs: {in1: pro-line}}\nbays:\n" + bays.String() +
+		"  core: {pairs: 8, modes: isolated}\nwiring:\n" + wiring.String() +
+		"  - core/b7 -> tape-1/in1\n  - core/b8 -> tape-2/in1\nties:\n" + ties.String() + "rooms:\n" + kept.String()
+}
 
-// hosts are three daemons as processes, each with its own room, files and way to the
+// hosts are daemons as processes, each with its own room, files and way to the
 // servers, and what they acknowledged.
 type hosts struct {
 	*testing.T
 	dir     string
+	rooms   []string // one a host
 	lines   shared.Lines
 	servers []*tableServer
 	table   *etcd.Border
@@ -76,17 +67,21 @@ type oneHost struct {
 	known patch.Patch
 }
 
-// newHosts are three hosts that work.
-func newHosts(t *testing.T, servers int, seed uint64) *hosts {
+// newHosts are hosts that work. Each has three ways to the servers, though there be one.
+func newHosts(t *testing.T, rooms []string, servers int, seed uint64) *hosts {
 	t.Helper()
 	h := atTable(t, servers, seed)
-	s, _, problems := text.ReadStudio("studio.yaml", []byte(hostsStudio))
+	h.rooms = rooms
+	s, _, problems := text.ReadStudio("studio.yaml", []byte(hostsStudio(rooms)))
 	if problems.Errors() {
 		t.Fatal(problems)
 	}
 	h.lines = shared.Of(s)
-	for i, room := range []string{"a", "b", "c"} {
+	for i, room := range rooms {
 		one := h.add(room)
+		for len(one.ways) < 3 {
+			one.ways = append(one.ways, newWay(t, h.servers[0].client))
+		}
 		one.env = []string{fmt.Sprintf("%s=%dh", aheadVariable, i-1)}
 		h.write(one, h.roomFiles(one))
 		h.start(one)
@@ -97,7 +92,7 @@ func newHosts(t *testing.T, servers int, seed uint64) *hosts {
 // atTable is a table in servers, with a program for hosts.
 func atTable(t *testing.T, servers int, seed uint64) *hosts {
 	t.Helper()
-	h := &hosts{T: t, dir: t.TempDir(), lots: rand.New(rand.NewPCG(seed, 1))}
+	h := &hosts{T: t, dir: t.TempDir(), rooms: []string{"a"}, lots: rand.New(rand.NewPCG(seed, 1))}
 	h.servers = tableServers(t, "http", servers)
 	var addresses []string
 	for _, one := range h.servers {
@@ -142,12 +137,13 @@ func (h *hosts) serversOf(one *oneHost) string {
 	return "[" + strings.Join(servers, ", ") + "]"
 }
 
-// roomFiles are those of a host of the three.
+// roomFiles are those of a host that keeps a room.
 func (h *hosts) roomFiles(one *oneHost) map[string]string {
-	files := map[string]string{
-		"studio.yaml": hostsStudio,
-		"house.yaml":  "house: Hosts\nservers: " + h.serversOf(one) + "\nhosts: {a: {rooms: [a]}, b: {rooms: [b]}, c: {rooms: [c]}}\n",
+	house := "house: Hosts\nservers: " + h.serversOf(one) + "\nhosts:\n"
+	for _, room := range h.rooms {
+		house += fmt.Sprintf("  %s: {rooms: [%s]}\n", room, room)
 	}
+	files := map[string]string{"studio.yaml": hostsStudio(h.rooms), "house.yaml": house}
 	for _, to := range []string{"tape-1", "tape-2", "desk-" + one.room} {
 		files["sessions/"+to+".yaml"] = fmt.Sprintf("session: To %s\nconnect: [desk-%s/out1 -> %s/in1]\n", to, one.room, to)
 	}

@@ -19,8 +19,8 @@ type tableServer struct {
 	process *exec.Cmd
 }
 
-// tableServers starts one server, or three. More are arguments that all get.
-func tableServers(t *testing.T, scheme string, count int, more ...string) []*tableServer {
+// needsEtcd skips a test where there are no servers, or fails it where they are required.
+func needsEtcd(t *testing.T) {
 	t.Helper()
 	if _, err := exec.LookPath("etcd"); err != nil {
 		if os.Getenv("BAYHAND_PEERS") == "require" {
@@ -28,6 +28,12 @@ func tableServers(t *testing.T, scheme string, count int, more ...string) []*tab
 		}
 		t.Skip("etcd is missing")
 	}
+}
+
+// tableServers starts one server, or three. More are arguments that all get.
+func tableServers(t *testing.T, scheme string, count int, more ...string) []*tableServer {
+	t.Helper()
+	needsEtcd(t)
 	var all []*tableServer
 	var peers []string
 	folder := t.TempDir()

@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io/fs"
 	"maps"
 	"os"
@@ -17,6 +16,8 @@ import (
 	"bayhand/model/house"
 	"bayhand/recall/border"
 	"bayhand/recall/gate"
+	"bayhand/recall/keep"
+	"bayhand/recall/words"
 )
 
 // houseFile is the usual name of the file of a house, beside the studio's.
@@ -156,11 +157,7 @@ func (h *housing) showRoom(read house.House, room string, view border.View) {
 	state := "nothing announced yet"
 	for _, a := range view.Announced {
 		if a.Room == room {
-			session := a.Session
-			if session == "" {
-				session = "no session"
-			}
-			state = fmt.Sprintf("%s, %s (%s)", session, a.Phase, a.At.Local().Format("2006-01-02 15:04:05"))
+			state = words.Put("{state} ({time})", "state", words.Announced(a.Session, keep.Phase(a.Phase)), "time", a.At.Local().Format("2006-01-02 15:04:05"))
 		}
 	}
 	h.a.out.printf("%s on %s: %s", room, host.Name, state)

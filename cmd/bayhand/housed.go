@@ -144,6 +144,7 @@ func (h *housed) open(a *app, folder string, config *keep.Config) error {
 	}
 	host, _ := h.house.Host(h.host)
 	config.Shut = gate.Shut(p.Studio, host, last)
+	config.Rooms = append([]string{}, host.Rooms...)
 	return nil
 }
 

@@ -17,9 +17,9 @@ import (
 
 // versions are the files of this host, against those that the hosts go by.
 type versions struct {
+	house  house.House
 	host   house.Host
-	names  []string // of the hosts in the file here
-	shares bool     // there are others, whose files may be others
+	shares bool // there are others, whose files may be others
 	// duties are what the file of the house gives to each host, digest tells them from
 	// others, and mark this daemon from others.
 	duties map[string]house.Duties
@@ -38,7 +38,7 @@ type versions struct {
 
 func newVersions(h house.House, host house.Host) *versions {
 	duties := h.Duties()
-	return &versions{host: host, names: h.Names(), shares: len(h.Servers) > 0, duties: duties, digest: house.Digest(duties), mark: border.NewMark()}
+	return &versions{house: h, host: host, shares: len(h.Servers) > 0, duties: duties, digest: house.Digest(duties), mark: border.NewMark()}
 }
 
 // errTwice is an act of a daemon in whose place another one entered.
@@ -159,7 +159,7 @@ func (v *versions) notes(studio string) []keep.Problem {
 // has mu.
 func (v *versions) others() []keep.Problem {
 	var notes []keep.Problem
-	for _, host := range v.names {
+	for _, host := range v.house.Names() {
 		e, is := v.entries[host]
 		if !is || host == v.host.Name {
 			continue

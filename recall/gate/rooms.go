@@ -3,11 +3,13 @@ package gate
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"bayhand/model/house"
 	"bayhand/model/scope"
 	"bayhand/model/studio"
 	"bayhand/recall/keep"
+	"bayhand/recall/words"
 )
 
 // room is the one of this host that a session is in first. A session in a room of
@@ -17,20 +19,38 @@ func (g *Gate) room(s *studio.Studio, act keep.Act) (string, error) {
 	if act.Session == keep.RestName || wanted == nil || len(s.Rooms) == 0 {
 		return g.first(), nil
 	}
-	room := ""
+	var own, others []string
 	for _, r := range scope.RoomsOf(s, wanted) {
 		if g.own(r) {
-			room = max(room, r)
-			continue
+			own = append(own, r)
+		} else {
+			others = append(others, r)
 		}
-		if there, differs := g.versions.elsewhere(r); differs && slices.Contains(g.host.Rooms, r) {
-			return "", fmt.Errorf("%w: %s is in room %s, which this host keeps by the house file here, and %s by the one that the hosts go by",
-				keep.ErrConflict, act.Session, r, hostsOr(there))
-		}
-		other, _ := g.config.House.Of(r)
-		return "", fmt.Errorf("%w: %s is in room %s, which host %s keeps; recall it there%s", keep.ErrConflict, act.Session, r, other.Name, pageOf(other))
 	}
-	return room, nil
+	if len(others) > 0 {
+		return "", fmt.Errorf("%w: %s", keep.ErrConflict, g.versions.refusal(act.Session, own, others))
+	}
+	return slices.Max(append(own, "")), nil
+}
+
+// refusal is why a session is not recalled here that is in rooms of other hosts.
+func (v *versions) refusal(session string, own, others []string) string {
+	first := others[0]
+	if there, differs := v.elsewhere(first); differs && slices.Contains(v.host.Rooms, first) {
+		return words.Put("{session} is in room {room}, which this host keeps by the house file here, and {hosts} by the one that the hosts go by",
+			"session", session, "room", first, "hosts", hostsOr(there))
+	}
+	other, _ := v.house.Of(first)
+	if len(own) == 0 && !slices.ContainsFunc(others, func(r string) bool { h, _ := v.house.Of(r); return h.Name != other.Name }) {
+		return words.Put("{session} is in room {room}, which host {host} keeps; recall it there", "session", session, "room", first, "host", other.Name) + pageOf(other)
+	}
+	var all []string
+	for _, r := range slices.Concat(own, others) {
+		h, _ := v.house.Of(r)
+		all = append(all, words.Put("{room} (host {host})", "room", r, "host", h.Name))
+	}
+	return words.Put("{session} is in rooms of several hosts: {rooms}. Write a session for each room, with the line between them by its name under lines-to:, "+
+		"and recall each at its host; or have one host keep these rooms", "session", session, "rooms", strings.Join(all, ", "))
 }
 
 func pageOf(h house.Host) string {

@@ -104,10 +104,16 @@ func takenAwayFrom(place string, t border.Taking) keep.Problem {
 }
 
 func isCut(held int, cut border.Cut) keep.Problem {
-	return keep.Problem{Code: "house-cut", Severity: "warning", Since: cut.Since, Message: words.Count(held,
+	p := keep.Problem{Code: "house-cut", Severity: "warning", Since: cut.Since}
+	time := cut.Since.Local().Format("15:04")
+	if held == 0 {
+		p.Message = words.Put("no line goes through the house, which is not reached since {time}; none is given until it is ({why})", "time", time, "why", cut.Why)
+		return p
+	}
+	p.Message = words.Count(held,
 		"1 line goes through the house, which is not reached since {time}; kept as it is ({why})",
-		"{n} lines go through the house, which is not reached since {time}; kept as they are ({why})",
-		"time", cut.Since.Local().Format("15:04"), "why", cut.Why)}
+		"{n} lines go through the house, which is not reached since {time}; kept as they are ({why})", "time", time, "why", cut.Why)
+	return p
 }
 
 // orNone is the name of a session, which a line that was only plugged does not have.

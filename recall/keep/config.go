@@ -90,6 +90,8 @@ type Config struct {
 	// Notes are problems that others of the house have found, such as gear whose
 	// program could not be sent; nil for none. It must not wait.
 	Notes func() []Problem
+	// Rooms are those that are kept here, where other hosts keep others; nil for all.
+	Rooms []string
 	// Shut are the jacks of shared lines that are shut from the start (Keeper.Shut).
 	Shut []name.Point
 	// Poll is how often each matrix is read while nothing is done; 0 means 5 s,

@@ -73,7 +73,7 @@ func New(config Config) (*Keeper, error) {
 		planners: map[int]context.CancelFunc{},
 	}
 	k.machine.memory = memory
-	k.machine.memory.Shut = config.Shut
+	k.machine.memory.Shut, k.machine.here = config.Shut, config.Rooms
 	return k, nil
 }
 

@@ -35,6 +35,8 @@ type machine struct {
 	keepAgain   time.Time
 	// woke is when the keeper began.
 	woke time.Time
+	// here are the rooms that are kept here; nil for all.
+	here []string
 }
 
 // The parts of the machine. Each holds pointers into it, for as long as a fact or a

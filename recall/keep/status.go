@@ -19,7 +19,7 @@ func (v view) status(notes []Problem) Status {
 	s := Status{
 		Session: m.Intent.Session, Undone: m.Undone(), Recall: m.Intent.Recall, Phase: v.phase(),
 		Plan: m.Intent.Plan, Left: m.Intent.Left, Done: m.Intent.Done, Known: m.KnownCords(), Tags: m.Tags, Silenced: m.Silenced, WriteOnly: m.WriteOnly, Shut: m.Shut,
-		Rooms:    RoomsOf(v.k.studio, m),
+		Rooms:    v.rooms(m),
 		Matrices: v.matrices(), Problems: v.problems(notes),
 	}
 	s.Pasts = m.Pasts // which are never changed once they are made
@@ -27,6 +27,15 @@ func (v view) status(notes []Problem) Status {
 		s.Studio, s.Inside, s.Guests = v.k.studio.Name, m.Intent.StillInside(), m.Here(v.k.studio)
 	}
 	return s.clone()
+}
+
+// rooms are those that are kept here: what others are in, their own hosts know.
+func (v view) rooms(m Memory) []RoomStatus {
+	all := RoomsOf(v.k.studio, m)
+	if v.k.here != nil {
+		all = slices.DeleteFunc(all, func(r RoomStatus) bool { return !slices.Contains(v.k.here, r.Room) })
+	}
+	return all
 }
 
 // clone is a copy whose lists are never null. A plan is never changed once it is

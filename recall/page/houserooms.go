@@ -47,10 +47,7 @@ func (p *page) showRooms(w http.ResponseWriter, r *http.Request) {
 	for _, one := range rooms {
 		row := roomRow{Room: one.Room, Host: one.Host, Page: one.Page, State: "nothing announced yet"}
 		if !one.At.IsZero() {
-			row.State = words.Phase(one.Phase)
-			if one.Session != "" {
-				row.State = one.Session + ": " + row.State
-			}
+			row.State = words.Announced(one.Session, one.Phase)
 			row.Told = one.At.In(p.Zone).Format("2006-01-02 15:04:05")
 		}
 		v.Rows = append(v.Rows, row)

@@ -45,6 +45,14 @@ func Phase(p keep.Phase) string {
 	return "unknown"
 }
 
+// Announced is what a room's host told of it, for lists of many rooms.
+func Announced(session string, p keep.Phase) string {
+	if session == "" {
+		return Phase(p)
+	}
+	return Put("{session}: {state}", "session", Session(session), "state", Phase(p))
+}
+
 // Standing is where a recall is, as Phase says it, except that a room with a matrix
 // that cannot be asked is never said to give anything: what was sent is a belief.
 func Standing(s keep.Status) string {
