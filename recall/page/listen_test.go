@@ -196,6 +196,12 @@ func TestListenToTheRoom(t *testing.T) {
 	lit := `document.querySelectorAll("#finding .closes [data-close='main/b1'] .ring, #finding .closes [data-close='main/b3'] .ring").length === 2`
 	v.until(lit)
 	v.shoot("listen-found")
+	small := visit(t, phone)
+	small.open(h.house, "/listen")
+	small.until(lit)
+	small.shoot("listen-found-phone")
+	small.js(`scrollTo(0, document.body.scrollHeight)`)
+	small.until(`((last) => last.contains(document.elementFromPoint(...((r) => [r.x + r.width / 2, r.y + r.height / 2])(last.getBoundingClientRect()))))(document.querySelector(".foot p a"))`)
 	for _, what := range v.violations(string(axe), false) {
 		t.Error(what)
 	}
