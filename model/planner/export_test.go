@@ -39,6 +39,15 @@ func Floor(room *heard.Room, from patch.Patch, s *session.Session, o Options) (i
 	return bound.Of(p), nil
 }
 
+// Raised is the bound of a problem by prices, where so many plugs are known to suffice.
+func Raised(room *heard.Room, from patch.Patch, s *session.Session, o Options, plugs int) (int, error) {
+	p, err := problem.New(room.For(s, from), from, s, o)
+	if err != nil {
+		return 0, err
+	}
+	return bound.Raise(context.Background(), p, plugs, 3e5), nil
+}
+
 // Stages are the names of the stages.
 func Stages() []string {
 	var names []string

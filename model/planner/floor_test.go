@@ -27,6 +27,14 @@ func (y *tally) hold(t *testing.T, room *heard.Room, from patch.Patch, s *sessio
 	if floor > plugs {
 		t.Errorf("%s, left %v: a floor of %d, and %d plugs suffice", o.Prefer, o.LeaveCords, floor, plugs)
 	}
+	raised, err := planner.Raised(room, from, s, o, plugs+10) // as if no more was known
+	if err != nil {
+		t.Fatal(err)
+	}
+	if raised > plugs {
+		t.Errorf("%s, left %v: a floor of %d by prices, and %d plugs suffice", o.Prefer, o.LeaveCords, raised, plugs)
+	}
+	floor = max(floor, raised)
 	y.given++
 	y.apart += plugs - floor
 	if floor == plugs {

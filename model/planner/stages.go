@@ -19,6 +19,7 @@ var stages = []struct {
 	{"route", (*making).route},           // a first plan, want by want
 	{"repair", (*making).repair},         // a plan of what lacks little
 	{"rebuild", (*making).rebuild},       // the same plan with parts of it built otherwise
+	{"raise", (*making).raise},           // a higher bound, by prices on what the ways of sources share
 	{"improve", (*making).improve},       // the same plan with windows of it searched exactly
 	{"exact", (*making).searchExactly},   // the best plan of all and the proof that it is, or that there is none
 	{"straighten", (*making).straighten}, // the same plan with shorter cords
@@ -53,6 +54,13 @@ func (m *making) repair() {
 func (m *making) rebuild() {
 	if m.best != nil && !m.best.Reaches(m.least) && !m.problem.Options.LeaveCords {
 		m.best = route.Rebuild(m.ctx, m.problem, m.best, m.least)
+	}
+}
+
+// raise leaves homes to the search of the whole room, which takes no longer for its proof.
+func (m *making) raise() {
+	if m.best != nil && !m.best.Reaches(m.least) && len(m.problem.Jacks) > problem.Small {
+		m.least = max(m.least, bound.Raise(m.ctx, m.problem, m.best.Score.Plugs, m.problem.Options.Work()/12))
 	}
 }
 

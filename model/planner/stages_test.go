@@ -23,10 +23,12 @@ func TestEachStagePays(t *testing.T) {
 	beside := map[string][]string{ // of what comes after, which would find the same in rooms so small
 		"rebuild": {"exact", "improve"},
 		"repair":  {"rebuild", "improve", "exact", "straighten"},
+		"raise":   {"rebuild", "improve", "exact", "straighten"},
 		"improve": {"exact", "straighten"},
 	}
 	larger := map[string][]task{ // what homes do not need
 		"repair":  {houseTask("small", houses.Small, 13, plan.PreferFewest)},
+		"raise":   {houseTask("project", houses.Project, 4, plan.PreferFewest)},
 		"improve": {houseTask("project", houses.Project, 4, plan.PreferFewest)},
 	}
 	for _, stage := range planner.Stages() {

@@ -1,6 +1,7 @@
-// Package bound finds a number of plugs that every plan handles at least, without any
-// search: by regions of the room that a source has to come into, cords that no plan
-// has, and normals that every plan breaks. It is held against what is proved of
+// Package bound finds a number of plugs that every plan handles at least: without any
+// search, by regions of the room that a source has to come into, cords that no plan
+// has, and normals that every plan breaks (Of); and by the cheapest ways of each source
+// at prices of what sources share (Raise). It is held against what is proved of
 // rooms so small that every patch can be tried.
 package bound
 
