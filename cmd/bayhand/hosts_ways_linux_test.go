@@ -42,7 +42,13 @@ const late = 200 * time.Millisecond
 
 func newWay(t *testing.T, to string) *way {
 	t.Helper()
-	l, err := net.Listen("tcp", "127.0.0.1:0")
+	return newWayAt(t, "127.0.0.1:0", to)
+}
+
+// newWayAt is a way that begins at an address of this machine.
+func newWayAt(t *testing.T, at, to string) *way {
+	t.Helper()
+	l, err := net.Listen("tcp", at)
 	if err != nil {
 		t.Fatal(err)
 	}
