@@ -34,6 +34,18 @@ func TestAgainstBruteForce(t *testing.T) {
 		var clauses [][]Lit
 		random := func() Lit { return Lit(2*(1+r.IntN(vars)) + r.IntN(2)) }
 		for step := range 6 {
+			if step%2 == 1 {
+				var rivals []Lit
+				for range r.IntN(6) {
+					rivals = append(rivals, random())
+				}
+				AtMostOne(s, rivals)
+				for i, l := range rivals {
+					for _, k := range rivals[:i] {
+						clauses = append(clauses, []Lit{l.Not(), k.Not()})
+					}
+				}
+			}
 			for range vars {
 				c := []Lit{random(), random(), random()}[:1+min(2, r.IntN(6))]
 				clauses = append(clauses, c)

@@ -51,32 +51,8 @@ func (s *Solver) addAny(lits []Lit, more Lit) {
 	s.Add(s.scratch...)
 }
 
-// AtMostOne allows one of several; long lists go through a ladder of helpers
-// (Sinz 2005, "Towards an optimal CNF encoding of Boolean cardinality
-// constraints").
-func AtMostOne(s *Solver, lits []Lit) {
-	if len(lits) <= 5 {
-		for i := range lits {
-			for j := range i {
-				s.Add(lits[i].Not(), lits[j].Not())
-			}
-		}
-		return
-	}
-	before := False
-	for i, l := range lits {
-		s.Add(before.Not(), l.Not())
-		if i == len(lits)-1 {
-			return
-		}
-		taken := s.Var()
-		s.Add(l.Not(), taken)
-		s.Add(before.Not(), taken)
-		before = taken
-	}
-}
-
-// AtMost allows k of several, by counting along the list (Sinz 2005, as above).
+// AtMost allows k of several, by counting along the list (Sinz 2005, "Towards an optimal
+// CNF encoding of Boolean cardinality constraints").
 func AtMost(s *Solver, lits []Lit, k int) {
 	open := unknown(lits)
 	if slices.Contains(open, True) {

@@ -4,7 +4,7 @@ package clause
 // that were never active are not in it: they come after all others, by their
 // number, and are most of all variables.
 type heap struct {
-	activity *[]float64
+	activity []float64
 	items    []int32
 	place    []int32 // of each variable in items, from 1; 0 is out
 	// quiet is a variable before which none is open that was never active.
@@ -12,14 +12,17 @@ type heap struct {
 }
 
 func (h *heap) before(a, b int32) bool {
-	x, y := (*h.activity)[a], (*h.activity)[b]
+	x, y := h.activity[a], h.activity[b]
 	return x > y || x == y && a < b
 }
+
+// grow makes room for one variable more, which was never active.
+func (h *heap) grow() { h.activity, h.place = append(h.activity, 0), append(h.place, 0) }
 
 // add puts a variable back.
 func (h *heap) add(v int) {
 	switch {
-	case (*h.activity)[v] == 0:
+	case h.activity[v] == 0:
 		h.quiet = min(h.quiet, v)
 	case h.place[v] == 0:
 		h.items = append(h.items, int32(v))

@@ -104,7 +104,7 @@ func (s *Solver) next() (int, bool) {
 		}
 	}
 	for v := s.order.quiet; v < len(s.level); v++ {
-		if s.values[2*v] == open && s.activity[v] == 0 {
+		if s.values[2*v] == open && s.order.activity[v] == 0 {
 			s.order.quiet = v
 			return v, true
 		}
@@ -167,8 +167,8 @@ func (s *Solver) learn(clash ref) {
 	}
 	s.bump /= 0.90
 	if s.bump > 1e100 {
-		for v := range s.activity {
-			s.activity[v] *= 1e-100
+		for v := range s.order.activity {
+			s.order.activity[v] *= 1e-100
 		}
 		s.bump *= 1e-100
 	}
@@ -181,10 +181,10 @@ func (s *Solver) analyse(clash ref) []Lit {
 	here := int32(len(s.limits))
 	pending, at := 0, len(s.trail)-1
 	var l Lit
-	for r := clash; ; r = s.reason[l.Var()] {
-		for _, q := range s.lits(r) {
+	for why := s.lits(clash); ; why = s.antecedents(s.reason[l.Var()]) {
+		for _, q := range why {
 			v := q.Var()
-			if r != clash && q == l || s.seen[v] || s.level[v] == 0 {
+			if s.seen[v] || s.level[v] == 0 {
 				continue
 			}
 			s.seen[v] = true
@@ -195,7 +195,7 @@ func (s *Solver) analyse(clash ref) []Lit {
 				lits = append(lits, q)
 			}
 		}
-		s.Work += int64(s.store[r])
+		s.Work += int64(len(why)) + 1
 		for !s.seen[s.trail[at].Var()] {
 			at--
 		}
@@ -235,7 +235,7 @@ func (s *Solver) covered(l Lit) bool {
 	for len(s.stack) > 0 {
 		r := s.reason[s.stack[len(s.stack)-1].Var()]
 		s.stack = s.stack[:len(s.stack)-1]
-		for _, q := range s.lits(r)[1:] {
+		for _, q := range s.antecedents(r) {
 			v := q.Var()
 			if s.seen[v] || s.level[v] == 0 {
 				continue
@@ -288,7 +288,7 @@ func (s *Solver) blame(lits []Lit) {
 			s.core = append(s.core, l)
 			continue
 		}
-		for _, q := range s.lits(r)[1:] {
+		for _, q := range s.antecedents(r) {
 			if s.level[q.Var()] > 0 {
 				s.seen[q.Var()] = true
 			}
@@ -354,7 +354,9 @@ func (s *Solver) pack() {
 		s.learned[i] = moved[s.learned[i]]
 	}
 	for v := range s.reason {
-		s.reason[v] = moved[s.reason[v]]
+		if s.reason[v] > 0 {
+			s.reason[v] = moved[s.reason[v]]
+		}
 	}
 }
 

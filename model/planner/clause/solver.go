@@ -45,7 +45,8 @@ const (
 	no
 )
 
-// ref is the place of a clause in the store; 0 is none.
+// ref is the place of a clause in the store; 0 is none. As the reason of a literal one
+// below 0 is a rival (because).
 type ref int32
 
 // The head of a stored clause: its length, its flags, its glue and activity.
@@ -68,6 +69,7 @@ type Solver struct {
 	learned []ref
 	fresh   []ref // clauses that are not watched yet
 	watches [][]watch
+	rivals  rivals
 	values  []value // by literal
 	level   []int32
 	reason  []ref
@@ -75,18 +77,18 @@ type Solver struct {
 	limits  []int // of the trail, by level
 	queue   int
 
-	activity []float64
-	bump     float64
-	order    heap
-	phase    []bool // true: try the negation first
-	first    []bool // the phase before any search
-	seen     []bool
-	model    []bool
+	bump  float64
+	order heap
+	phase []bool // true: try the negation first
+	first []bool // the phase before any search
+	seen  []bool
+	model []bool
 
 	// stack, cleared, stamps and stamp are for learning.
 	stack, cleared []Lit
 	stamps         []int64
 	stamp          int64
+	rival          [1]Lit // of antecedents
 
 	core    []Lit
 	broken  bool // a contradiction without assumptions
@@ -111,7 +113,7 @@ type Solver struct {
 // New makes a solver without variables. True is always true.
 func New() *Solver {
 	s := &Solver{bump: 1, store: make([]Lit, 1)}
-	s.order.activity = &s.activity
+	s.addPair()
 	s.Add(s.Var())
 	return s
 }
@@ -133,20 +135,20 @@ func (s *Solver) Var() Lit {
 	s.reason = append(s.reason, 0)
 	s.values = append(s.values, open, open)
 	s.watches = append(s.watches, nil, nil)
-	s.activity = append(s.activity, 0)
+	s.rivals.first = append(s.rivals.first, 0, 0)
 	s.phase = append(s.phase, true)
 	s.first = append(s.first, true)
 	s.seen = append(s.seen, false)
-	s.order.place = append(s.order.place, 0)
+	s.order.grow()
 	return Lit(2 * v)
 }
 
 // moreRoom makes room for so many variables more.
 func (s *Solver) moreRoom(n int) {
 	s.level, s.reason, s.values = slices.Grow(s.level, n), slices.Grow(s.reason, n), slices.Grow(s.values, 2*n)
-	s.watches, s.activity = slices.Grow(s.watches, 2*n), slices.Grow(s.activity, n)
+	s.watches, s.rivals.first = slices.Grow(s.watches, 2*n), slices.Grow(s.rivals.first, 2*n)
 	s.phase, s.first, s.seen = slices.Grow(s.phase, n), slices.Grow(s.first, n), slices.Grow(s.seen, n)
-	s.order.place = slices.Grow(s.order.place, n)
+	s.order.place, s.order.activity = slices.Grow(s.order.place, n), slices.Grow(s.order.activity, n)
 }
 
 // Expect makes room for so many clauses more, with so many literals in all. It
@@ -162,8 +164,8 @@ func (s *Solver) Prefer(l Lit) { s.phase[l.Var()], s.first[l.Var()] = l.Negative
 
 // raise makes a variable more active.
 func (s *Solver) raise(v int, by float64) {
-	quiet := s.activity[v] == 0
-	s.activity[v] += by * s.bump
+	quiet := s.order.activity[v] == 0
+	s.order.activity[v] += by * s.bump
 	switch {
 	case !quiet:
 		s.order.raise(v)
@@ -217,7 +219,11 @@ func (s *Solver) propagate() ref {
 	for s.queue < len(s.trail) {
 		l := s.trail[s.queue]
 		s.queue++
-		if r := s.visit(l); r != 0 {
+		r := s.exclude(l)
+		if r == 0 {
+			r = s.visit(l)
+		}
+		if r != 0 {
 			s.queue = len(s.trail)
 			return r
 		}
