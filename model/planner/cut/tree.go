@@ -23,9 +23,17 @@ type tree struct {
 	// cost and back are by set of destinations, then by place.
 	cost [][]float64
 	back [][]step
-	done []bool
+	turn turn
 	// work counts the places and jacks looked at.
 	work int64
+}
+
+// turn is the place whose turn it is in a set of destinations, with what the tree from there
+// costs and which places had theirs.
+type turn struct {
+	set, place int
+	cost       float64
+	done       []bool
 }
 
 // step is how a place comes to a set of destinations: by a hop to another place, with
@@ -82,7 +90,7 @@ func (t *tree) begin(d *demand) {
 			t.cost[set][p] = math.Inf(1)
 		}
 	}
-	t.done = make([]bool, places)
+	t.turn.done = make([]bool, places)
 }
 
 // meet begins a set of destinations: with its one destination, or at the places where
@@ -131,25 +139,31 @@ func (t *tree) forks(n, part, other int) bool {
 // spread lets the tree to a set of destinations begin further upstream (Dijkstra
 // 1959). The last set is done when it comes to the source.
 func (t *tree) spread(set int, last bool) {
-	clear(t.done)
+	clear(t.turn.done)
 	cost := t.cost[set]
 	for {
 		at, least := graph.None, math.Inf(1)
 		for p, c := range cost {
-			if c < least && !t.done[p] {
+			if c < least && !t.turn.done[p] {
 				at, least = p, c
 			}
 		}
 		if at == graph.None || last && at == t.root*t.layers {
 			return
 		}
-		t.done[at] = true
+		t.turn.done[at] = true
+		t.turn.set, t.turn.place, t.turn.cost = set, at, least
 		t.work += int64(len(cost) + len(t.market.Nodes[at/t.layers].Jacks)*len(t.market.Jacks))
-		t.hopsInto(at, func(from int, price float64, use [3]int32) {
-			if c := least + price + t.market.prices[from/t.layers]; c < cost[from]-1e-12 {
-				cost[from], t.back[set][from] = c, step{to: at, use: use}
-			}
-		})
+		t.hopsInto(at)
+	}
+}
+
+// follow goes on upstream from the place whose turn it is, by a hop that costs so much
+// without its nodes, where that is cheaper than what is known.
+func (t *tree) follow(from int, price float64, use [3]int32) {
+	known := &t.cost[t.turn.set][from]
+	if c := t.turn.cost + price + t.market.prices[from/t.layers]; c < *known-1e-12 {
+		*known, t.back[t.turn.set][from] = c, step{to: t.turn.place, use: use}
 	}
 }
 
