@@ -177,7 +177,7 @@ func (s *Solver) learn(clash ref) {
 // analyse resolves backward to the first literal that alone leads to the clash
 // from the present level.
 func (s *Solver) analyse(clash ref) []Lit {
-	lits := []Lit{0}
+	lits := append(s.clause[:0], 0)
 	here := int32(len(s.limits))
 	pending, at := 0, len(s.trail)-1
 	var l Lit
@@ -207,7 +207,7 @@ func (s *Solver) analyse(clash ref) []Lit {
 			break
 		}
 	}
-	lits[0] = l.Not()
+	lits[0], s.clause = l.Not(), lits
 	return lits
 }
 

@@ -84,11 +84,12 @@ type Solver struct {
 	seen  []bool
 	model []bool
 
-	// stack, cleared, stamps and stamp are for learning.
+	// clause, stack, cleared, stamps, stamp and rival are for learning.
+	clause         []Lit
 	stack, cleared []Lit
 	stamps         []int64
 	stamp          int64
-	rival          [1]Lit // of antecedents
+	rival          [1]Lit
 
 	core    []Lit
 	broken  bool // a contradiction without assumptions

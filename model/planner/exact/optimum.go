@@ -150,7 +150,7 @@ func (o *optimum) assumptions(within func(clause.Lit) bool) []clause.Lit {
 
 // guessesToTrim is how many guesses in a row without a clash show that a core
 // cannot do without what was left out, or not easily.
-const guessesToTrim = 20
+const guessesToTrim = 10
 
 // trim makes a core smaller: first by solving under it again, then by leaving
 // out parts of it, large ones first, with little work for each.

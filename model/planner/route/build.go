@@ -27,13 +27,14 @@ type builder struct {
 	*draft
 	cleaner cleaner
 	chains  *reswitching
-	// forced bounds how often one may be taken away from another.
-	forced    int
-	pluggable []int8 // see router
-	best      []hop
+	// forced bounds how often one may be taken away from another; forcedSoFar counts it
+	// over all rounds.
+	forced, forcedSoFar int
+	pluggable           []int8 // see router
+	best                []hop
 	// told is called now and then, for somebody who waits.
 	told func()
-	// hopeless is asked once, when nothing more is found without taking from one want
+	// hopeless is asked once, when nothing more is found without taking much from one want
 	// for another, whether there is no plan at all; givesUp is its answer.
 	hopeless func() bool
 	givesUp  bool

@@ -28,9 +28,14 @@ func (b *builder) mend(order []int) []int {
 	return b.unmet(order)
 }
 
-// isHopeless asks, the first time, whether there is no plan at all.
+// forcesBeforeAsking is how often something is taken for another want before it is asked
+// whether there is no plan at all: most that is hard is settled by then, for less.
+const forcesBeforeAsking = 12
+
+// isHopeless asks once, when much was taken from one want for another, whether there is no
+// plan at all.
 func (b *builder) isHopeless() bool {
-	if ask := b.hopeless; ask != nil {
+	if ask := b.hopeless; ask != nil && b.forcedSoFar > forcesBeforeAsking {
 		b.hopeless = nil
 		b.givesUp = ask()
 	}
@@ -59,6 +64,7 @@ func (b *builder) forceOne(source, in int) bool { return b.mayForce() && b.force
 // and counts it.
 func (b *builder) mayForce() bool {
 	b.forced--
+	b.forcedSoFar++
 	return b.forced >= 0
 }
 
