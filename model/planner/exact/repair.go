@@ -20,6 +20,7 @@ func Repair(ctx context.Context, p *problem.Problem, draft graph.Patch, work int
 		Graph: p.Graph, ctx: ctx, problem: p, work: work,
 		weights: slices.Repeat([]int{1}, len(p.Session.Wants)+len(p.Session.Silent)),
 		tries:   make([]int, len(p.Session.Wants)+len(p.Session.Silent)),
+		failed:  map[[2]int]bool{},
 	}
 	d, ok := r.clean(draft)
 	if !ok {
@@ -56,6 +57,9 @@ type repairer struct {
 	// weights are of the wants, then of the silences; tries is how often each was looked
 	// for.
 	weights, tries []int
+	// failed are the searches around a wish that found nothing in the draft as it is, by the
+	// size of their window.
+	failed map[[2]int]bool
 }
 
 // fewest and mostInWindow bound how many jacks are free in a window: more each time that
@@ -70,17 +74,22 @@ const (
 )
 
 // search searches a window around what is lacking, for a patch that has it and lacks
-// what weighs less. Where there is none, it weighs more.
+// what weighs less. Where there is none, it weighs more. What could not be had in the same
+// window of the same draft, whatever weighs how much, is not looked for again.
 func (r *repairer) search(wish int) {
-	w := aroundNodes(r.problem, r.draft, r.nodesOf(wish), min(mostInWindow, fewestInWindow*(1+r.tries[wish])), multsInWindow)
+	size := min(mostInWindow, fewestInWindow*(1+r.tries[wish]))
 	r.tries[wish]++
-	g := newGrowing(r, w)
-	before := r.weigh(r.lacking(r.draft))
-	d, ok := g.grow(wish, func(lacking []int) bool { return r.weigh(lacking) < before })
-	r.work -= g.enc.Work + overhead(r.problem)
-	if ok && r.isClean(d) {
-		r.draft = d
-		return
+	if same := [2]int{wish, size}; !r.failed[same] {
+		g := newGrowing(r, aroundNodes(r.problem, r.draft, r.nodesOf(wish), size, multsInWindow))
+		before := r.weigh(r.lacking(r.draft))
+		d, ok := g.grow(wish, func(lacking []int) bool { return r.weigh(lacking) < before })
+		r.work -= g.enc.Work + overhead(r.problem)
+		if ok && r.isClean(d) {
+			r.draft = d
+			clear(r.failed)
+			return
+		}
+		r.failed[same] = len(g.had) == 0
 	}
 	r.weights[wish]++
 }
