@@ -137,7 +137,7 @@ func (s *search) run() {
 	}
 	for i, costs := range (&preferences{s.Graph, s.enc.Solver, s.enc.variables}).tidyCosts(held) {
 		a := forInBay + aim(i)
-		if !s.stage(costs, s.enc.Work+s.work/10, a) {
+		if !s.stage(costs, s.enc.Work+s.work/5, a) {
 			return
 		}
 		s.tidyBounds[a] = s.optimum.least
