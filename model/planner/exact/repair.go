@@ -67,7 +67,8 @@ type repairer struct {
 const (
 	fewestInWindow = 24
 	mostInWindow   = 120
-	// multsInWindow is how many mults that nothing uses are free in a window.
+	// multsInWindow is how many mults that nothing uses are free in a window: a tree to five
+	// destinations branches four times at most, and few sources have more.
 	multsInWindow = 4
 	// mostTries is how often one thing is looked for.
 	mostTries = 20
