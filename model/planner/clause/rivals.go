@@ -21,7 +21,7 @@ type list struct{ from, to, next int32 }
 // AtMostOne allows one of several. It may be called between searches at any time.
 func AtMostOne(s *Solver, lits []Lit) {
 	s.back(0)
-	for _, l := range s.twice(lits) {
+	for _, l := range twice(s, lits) {
 		s.Add(l.Not())
 	}
 	if at := slices.IndexFunc(lits, func(l Lit) bool { return s.values[l] == yes }); at >= 0 {
@@ -38,11 +38,11 @@ func AtMostOne(s *Solver, lits []Lit) {
 			s.rivals.members = append(s.rivals.members, l)
 		}
 	}
-	s.enlist(from)
+	enlist(s, from)
 }
 
 // twice are the literals that are among several more than once.
-func (s *Solver) twice(lits []Lit) []Lit {
+func twice(s *Solver, lits []Lit) []Lit {
 	var twice []Lit
 	for i, l := range lits {
 		if s.seen[l.Var()] && slices.Contains(lits[:i], l) {
@@ -58,7 +58,7 @@ func (s *Solver) twice(lits []Lit) []Lit {
 
 // enlist makes a list of the last members. Two are a clause as any other, and one alone has
 // no rival.
-func (s *Solver) enlist(from int32) {
+func enlist(s *Solver, from int32) {
 	open := s.rivals.members[from:]
 	if len(open) < 3 {
 		s.rivals.members = s.rivals.members[:from]
@@ -75,7 +75,7 @@ func (s *Solver) enlist(from int32) {
 
 // exclude makes the rivals of a literal that became true false. It returns a clause that
 // cannot hold where one of them is true, or 0.
-func (s *Solver) exclude(l Lit) ref {
+func exclude(s *Solver, l Lit) ref {
 	why := because(l)
 	for at := s.rivals.first[l]; at != 0; {
 		list := s.rivals.lists[at-1]
@@ -100,19 +100,13 @@ func (s *Solver) exclude(l Lit) ref {
 // because is the reason of what is false for the sake of a rival.
 func because(rival Lit) ref { return -ref(rival) }
 
-// pairAt is the place of a clause of two literals that tells of two rivals that clash.
+// pairAt is the place of a clause of two literals that tells of two rivals that clash. Nothing
+// watches it.
 const pairAt ref = 1
-
-// addPair makes that clause, which nothing watches.
-func (s *Solver) addPair() {
-	s.begin(2)
-	s.store = append(s.store, True, True)
-	s.store[pairAt] = 2
-}
 
 // antecedents are the literals that are false and made another true, for the reason of
 // that. They stand until they are asked for again.
-func (s *Solver) antecedents(why ref) []Lit {
+func antecedents(s *Solver, why ref) []Lit {
 	if why < 0 {
 		s.rival[0] = Lit(-why).Not()
 		return s.rival[:]

@@ -181,7 +181,7 @@ func (s *Solver) analyse(clash ref) []Lit {
 	here := int32(len(s.limits))
 	pending, at := 0, len(s.trail)-1
 	var l Lit
-	for why := s.lits(clash); ; why = s.antecedents(s.reason[l.Var()]) {
+	for why := s.lits(clash); ; why = antecedents(s, s.reason[l.Var()]) {
 		for _, q := range why {
 			v := q.Var()
 			if s.seen[v] || s.level[v] == 0 {
@@ -235,7 +235,7 @@ func (s *Solver) covered(l Lit) bool {
 	for len(s.stack) > 0 {
 		r := s.reason[s.stack[len(s.stack)-1].Var()]
 		s.stack = s.stack[:len(s.stack)-1]
-		for _, q := range s.antecedents(r) {
+		for _, q := range antecedents(s, r) {
 			v := q.Var()
 			if s.seen[v] || s.level[v] == 0 {
 				continue
@@ -288,7 +288,7 @@ func (s *Solver) blame(lits []Lit) {
 			s.core = append(s.core, l)
 			continue
 		}
-		for _, q := range s.antecedents(r) {
+		for _, q := range antecedents(s, r) {
 			if s.level[q.Var()] > 0 {
 				s.seen[q.Var()] = true
 			}

@@ -113,8 +113,7 @@ type Solver struct {
 
 // New makes a solver without variables. True is always true.
 func New() *Solver {
-	s := &Solver{bump: 1, store: make([]Lit, 1)}
-	s.addPair()
+	s := &Solver{bump: 1, store: []Lit{0, 2, 0, 0, True, True}} // after the place of none the pair
 	s.Add(s.Var())
 	return s
 }
@@ -220,7 +219,7 @@ func (s *Solver) propagate() ref {
 	for s.queue < len(s.trail) {
 		l := s.trail[s.queue]
 		s.queue++
-		r := s.exclude(l)
+		r := exclude(s, l)
 		if r == 0 {
 			r = s.visit(l)
 		}

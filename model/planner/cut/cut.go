@@ -129,34 +129,11 @@ type market struct {
 	class     []int32
 	hangClass []int32
 	classes   []kinds
-	// cords are by jack those that could bring a signal there, as far as was asked.
-	cords [][]cord
 	// deadEnd says of each node whether no signal goes through it.
 	deadEnd []bool
 	// joints is how many things a node could be joined to others by at once, at most.
 	joints []int
 	tree   *tree
-}
-
-// cord is one from a jack at a node, of a class.
-type cord struct {
-	node  int
-	jack  int32
-	class int32
-}
-
-// cordsInto are the cords that could bring a signal to a jack, from jacks at which one goes
-// on.
-func (m *market) cordsInto(j int) []cord {
-	if m.cords[j] == nil && m.problem.Usable(j) {
-		m.cords[j] = []cord{}
-		for i, c := range m.class[j*len(m.Jacks) : (j+1)*len(m.Jacks)] {
-			if n := m.Jacks[i].Node; c != graph.None && !m.deadEnd[n] && m.problem.Usable(i) {
-				m.cords[j] = append(m.cords[j], cord{n, int32(i), c})
-			}
-		}
-	}
-	return m.cords[j]
 }
 
 // kinds are kinds of the stock that do for a cord, with the cheapest of them; None
@@ -206,7 +183,6 @@ func newMarket(p *problem.Problem) *market {
 		m.counts[m.dummies()] = float64(max(p.Studio.Dummies, len(p.Present.Dummies)))
 	}
 	m.sortCords()
-	m.cords = make([][]cord, len(m.Jacks))
 	m.deadEnd, m.joints = make([]bool, len(m.Nodes)), make([]int, len(m.Nodes))
 	for n := range m.Nodes {
 		at := &m.Nodes[n]

@@ -96,7 +96,7 @@ func (t *tree) hopsByRelay(n int) {
 func (t *tree) hopsByCord(n int) {
 	m, ways := t.market, t.waysAsked()
 	for _, j := range m.Nodes[n].Jacks {
-		for _, c := range m.cordsInto(j) {
+		for _, c := range t.cordsInto(j) {
 			if t.turn.done[c.node*t.layers] && !ways {
 				continue
 			}
@@ -113,6 +113,28 @@ func (t *tree) hopsByCord(n int) {
 			t.hop(c.node, owners, m.prices[m.jack(i)]+m.prices[m.jack(j)]+kinds.price, use)
 		}
 	}
+}
+
+// cord is one from a jack at a node, of a class.
+type cord struct {
+	node  int
+	jack  int32
+	class int32
+}
+
+// cordsInto are the cords that could bring a signal to a jack, from jacks at which one goes
+// on.
+func (t *tree) cordsInto(j int) []cord {
+	m := t.market
+	if t.cords[j] == nil && m.problem.Usable(j) {
+		t.cords[j] = []cord{}
+		for i, c := range m.class[j*len(m.Jacks) : (j+1)*len(m.Jacks)] {
+			if n := m.Jacks[i].Node; c != graph.None && !m.deadEnd[n] && m.problem.Usable(i) {
+				t.cords[j] = append(t.cords[j], cord{n, int32(i), c})
+			}
+		}
+	}
+	return t.cords[j]
 }
 
 func (t *tree) hopsByLead(n int) {

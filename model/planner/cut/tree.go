@@ -24,6 +24,8 @@ type tree struct {
 	cost [][]float64
 	back [][]step
 	turn turn
+	// cords are by jack those that could bring a signal there, as far as was asked.
+	cords [][]cord
 	// work counts the places and jacks looked at.
 	work int64
 }
@@ -44,7 +46,7 @@ type step struct {
 	meet int // one of the two sets; 0 for a hop
 }
 
-func newTree(m *market) *tree { return &tree{market: m} }
+func newTree(m *market) *tree { return &tree{market: m, cords: make([][]cord, len(m.Jacks))} }
 
 // cheapest is what the tree of a demand costs at least, and the resources of one that
 // costs no more. It takes time 3^d n + 2^d (n^2 + j^2) for d destinations, n places and j
