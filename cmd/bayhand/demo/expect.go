@@ -78,6 +78,12 @@ func (s *stage) ownState(ctx context.Context, matrix string) (string, error) {
 	return s.children[matrix].ask(ctx, "show", "closed: ")
 }
 
+// restored says that a matrix has by itself what it had before, and that a status says so
+// too: one that was told just before has what was read while it was otherwise.
+func restored(now keep.Status, matrix, own, before string) bool {
+	return own == before && readBack(now, matrix) == before
+}
+
 // readBack is what the device answered the daemon; what was only sent is not in
 // it.
 func readBack(status keep.Status, matrix string) string {

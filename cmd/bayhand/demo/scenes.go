@@ -108,9 +108,9 @@ func (s *stage) turnByHand(ctx context.Context) error {
 		return err
 	}
 	s.expect(turned != before, "the device has it: %s", turned)
-	status, err := s.until(ctx, func(keep.Status) bool {
-		now, err := s.ownState(ctx, "shade")
-		return err == nil && now == before
+	status, err := s.until(ctx, func(now keep.Status) bool {
+		own, err := s.ownState(ctx, "shade")
+		return err == nil && restored(now, "shade", own, before)
 	})
 	if err != nil {
 		return err
