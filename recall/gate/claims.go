@@ -53,9 +53,16 @@ func (a *attempt) end() {
 	}
 }
 
-// explained is the keeper's refusal with who holds what the act needed.
+// explained is the keeper's refusal with who holds what the act needed, or that nobody can
+// be asked.
 func (a *attempt) explained(err error) error {
-	if err == nil || len(a.missed) == 0 || !errors.Is(err, keep.ErrNotGiven) {
+	if err == nil || !errors.Is(err, keep.ErrNotGiven) {
+		return err
+	}
+	if cut := a.gate.View().Cut; cut != nil {
+		return fmt.Errorf("%w. The table of the lines that rooms share is not reached since %s: none is given until it is", err, cut.Since.Local().Format("15:04"))
+	}
+	if len(a.missed) == 0 {
 		return err
 	}
 	return fmt.Errorf("%w. Of the lines that rooms share, %s", err, strings.Join(a.missed, "; "))

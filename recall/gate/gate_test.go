@@ -265,7 +265,9 @@ func TestCutOff(t *testing.T) {
 	b.table.(*cable).pull(&border.Cut{Since: time.Now(), Why: "it does not answer"})
 	b.do(north, recall("heron"), nil)
 	south := b.host("south")
-	b.do(south, recall("tern"), keep.ErrNotGiven)
+	if _, err := south.Act(t.Context(), recall("tern")); !errors.Is(err, keep.ErrNotGiven) || !strings.Contains(err.Error(), "the lines that rooms share is not reached since") {
+		t.Errorf("south gets %v", err)
+	}
 	b.do(south, recall("gull"), nil) // needs no shared line
 }
 

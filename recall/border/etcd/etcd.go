@@ -188,6 +188,7 @@ func (b *Border) cut(err error) border.View {
 		since = was.Since
 	}
 	b.view.Cut = &border.Cut{Since: since, Why: err.Error()}
+	b.view.Warnings = nil // they were of a table that was reached
 	if was == nil || *was != *b.view.Cut {
 		b.boards.Post(b.view.Clone())
 	}
