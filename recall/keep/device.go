@@ -63,7 +63,7 @@ func (x exchange) poll() {
 
 // pollDevices polls those whose time has come.
 func pollDevices(k *machine) bool {
-	if k.asks.yield() {
+	if k.pausesPolls() {
 		return false
 	}
 	for i := range k.devices.all {
@@ -74,10 +74,14 @@ func pollDevices(k *machine) bool {
 	return len(k.out.orders) > 0
 }
 
+// pausesPolls says whether no device is polled for now: an act goes by what the devices
+// said for it. While it waits for files, which may take long, polls go on.
+func (k *machine) pausesPolls() bool { return k.asks.yield() && !k.awaitsFiles() }
+
 // alarm is when there is something to decide although nothing happens; zero for
 // never.
 func (k *machine) alarm() time.Time {
-	times := []time.Time{k.nextTry(), k.queue().passing()}
+	times := []time.Time{k.nextTry(), k.queue().passing(), k.lateFiles()}
 	if l := k.memory.Listening; l != nil && !l.Ends {
 		times = append(times, l.Until)
 	}
@@ -92,7 +96,7 @@ func (k *machine) alarm() time.Time {
 func (k *machine) nextTry() time.Time {
 	times := []time.Time{k.journal.again, k.keepAgain}
 	for _, h := range k.devices.all {
-		if h.job == nil && !k.asks.yield() { // then none is polled
+		if h.job == nil && !k.pausesPolls() {
 			times = append(times, h.next)
 		}
 	}

@@ -168,7 +168,7 @@ func (k *machine) decide(at time.Time, d decision) (machine, bool) {
 // first are the decisions that are looked at once after each fact, since time has
 // passed; then the others, again and again until there is nothing to do.
 var (
-	first = []decision{retryJournal, pollDevices, keepLater}
+	first = []decision{retryJournal, pollDevices, keepLater, noteLateFiles}
 	then  = []decision{release, beginAsk, readFiles, goOn, goListening, makePlan, advance, give}
 	last  = []decision{answerBegun}
 )

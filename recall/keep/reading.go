@@ -4,7 +4,9 @@ import (
 	"context"
 	"reflect"
 	"slices"
+	"time"
 
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -16,7 +18,14 @@ type reads struct {
 	// wanted is the last that somebody needs, begun the last that was begun, and ended the
 	// last that came in.
 	wanted, begun, ended int
+	// since is when the one under way was begun; zero where none is. late is true once
+	// that is longer ago than a file system takes that answers.
+	since time.Time
+	late  bool
 }
+
+// filesPatience is how long files are waited for before somebody is told.
+const filesPatience = 2 * time.Second
 
 // want asks for a reading that begins from now on, and is its number.
 func (r *reads) want() int {
@@ -35,7 +44,7 @@ func readFiles(k *machine) bool {
 	if r.wanted == r.begun || r.begun > r.ended {
 		return false
 	}
-	r.begun = r.wanted
+	r.begun, r.since = r.wanted, k.at
 	k.out.reading, k.out.sessions = r.begun, k.sessions()
 	return true
 }
@@ -58,7 +67,7 @@ type loaded struct {
 }
 
 func (f loaded) happened(k *machine) {
-	k.reads.ended = f.number
+	k.reads.ended, k.reads.since, k.reads.late = f.number, time.Time{}, false
 	k.takeFiles(f.files, f.site)
 }
 
@@ -87,7 +96,10 @@ func (k *Keeper) read(ctx context.Context, number int, sessions []string) {
 
 // readFirst reads the files before anything else is done.
 func (k *Keeper) readFirst(ctx context.Context) {
+	k.machine.reads.since = k.config.Clock.Now()
 	k.read(ctx, 0, k.machine.sessions())
+	late, stop := k.config.Clock.Timer(filesPatience)
+	defer stop()
 	for {
 		select {
 		case f := <-k.facts:
@@ -95,8 +107,47 @@ func (k *Keeper) readFirst(ctx context.Context) {
 			if _, ok := f.(loaded); ok {
 				return
 			}
+		case <-late:
+			if k.decide(ctx, noteLateFiles) {
+				k.post()
+			}
 		case <-ctx.Done():
 			return
 		}
 	}
+}
+
+// noteLateFiles notes that files are waited for longer than usual.
+func noteLateFiles(k *machine) bool {
+	if k.reads.late || !k.due(k.lateFiles()) {
+		return false
+	}
+	k.reads.late = true
+	return true
+}
+
+// lateFiles is when somebody is told that files are waited for; zero for never.
+func (k *machine) lateFiles() time.Time {
+	if k.reads.since.IsZero() || k.reads.late {
+		return time.Time{}
+	}
+	return k.reads.since.Add(filesPatience)
+}
+
+// awaitsFiles says whether the oldest act waits for files alone.
+func (k *machine) awaitsFiles() bool {
+	return len(k.asks.waiting) > 0 && k.asks.waiting[0].reading > k.reads.ended
+}
+
+// lateProblems say that files are waited for, and what goes on meanwhile.
+func (v view) lateProblems() []Problem {
+	if !v.k.reads.late {
+		return nil
+	}
+	text := "The studio's files are not read yet: their disk has not answered since {time}. What was read before stays in force, reports are taken and devices are polled; a recall waits"
+	if v.k.studio == nil {
+		text = "The studio's files are not read yet: their disk has not answered since {time}. Nothing is driven until they are read"
+	}
+	return []Problem{{Code: "files-late", Severity: "warning", Since: v.k.reads.since,
+		Message: phrase.Put(text, "time", v.k.reads.since.Format("15:04:05"))}}
 }

@@ -2,8 +2,10 @@ package keep_test
 
 import (
 	"context"
+	"strings"
 	"testing"
 	"testing/synctest"
+	"time"
 
 	"bayhand/model/session"
 	"bayhand/recall/keep"
@@ -128,6 +130,53 @@ func TestHandsPassWhatWaitsForDevices(t *testing.T) {
 		}
 		if at := b.status(); at.Session != "tern" || len(at.Tags) != 1 {
 			t.Errorf("%s is held, and %d jacks are tagged", at.Session, len(at.Tags))
+		}
+	})
+}
+
+// Where a file system does not answer the status says so after a while, at the start too,
+// and what goes on meanwhile; devices are polled on, also while a recall waits for files.
+func TestLateFilesAreTold(t *testing.T) {
+	onSlowFiles(t, func(b *bench, s slowFiles) {
+		reads := 0
+		b.units["grid"].change(func(u *unit) { u.reads = &reads })
+		polled := func() (n int) {
+			b.units["grid"].change(func(*unit) { n = reads })
+			return n
+		}
+		recall := b.later(ctx, recallOf("tern"))
+		b.pass(time.Second)
+		if got := problem(b.status(), "files-late"); got != "" {
+			t.Errorf("after a second it says %q", got)
+		}
+		b.pass(2 * time.Second)
+		if got := problem(b.status(), "files-late"); !strings.Contains(got, "What was read before stays in force") {
+			t.Errorf("after three it says %q", got)
+		}
+		before := polled()
+		b.pass(time.Minute)
+		if got := polled() - before; got < 5 {
+			t.Errorf("in a minute the device was polled %d times", got)
+		}
+		s.let <- struct{}{}
+		if err := b.outcome(recall); err != nil || b.status().Session != "tern" {
+			t.Errorf("%v, and %s is held", err, b.status().Session)
+		}
+		if got := problem(b.status(), "files-late"); got != "" {
+			t.Errorf("when they are read it says %q", got)
+		}
+		b.end()
+		config := b.config()
+		config.Load = s.load
+		b.startWith(config)
+		b.pass(3 * time.Second)
+		if got := problem(b.status(), "files-late"); !strings.Contains(got, "Nothing is driven until they are read") {
+			t.Errorf("at the start it says %q", got)
+		}
+		s.let <- struct{}{}
+		synctest.Wait()
+		if got := b.status(); problem(got, "files-late") != "" || got.Session != "tern" || got.Studio == "" {
+			t.Errorf("once they are read %s is held, and it says %v", got.Session, codes(got))
 		}
 	})
 }

@@ -122,6 +122,7 @@ func (v view) problems(notes []Problem) []Problem {
 		}
 	}
 	all = append(all, v.planningProblems()...)
+	all = append(all, v.lateProblems()...)
 	all = append(all, v.fileProblems()...)
 	all = append(all, v.deviceProblems()...)
 	all = append(all, v.intentProblems()...)
