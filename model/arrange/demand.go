@@ -57,7 +57,8 @@ func numbers(ports []port) map[name.Point]int {
 
 func (r *room) isInsert(o, i int) bool { return slices.Contains(r.inserts, pairing{o, i}) }
 
-// alien says whether an output and an input may not share a column: their kinds
+// alien says whether an output and an input may not share a column: a wall stands between
+// them, their kinds
 // differ, or one of them belongs to an insert that the other does not.
 func (r *room) alien(o, i int, q *Request) bool {
 	of := func(p pairing) bool { return (p.output == o) != (p.input == i) }
@@ -66,6 +67,9 @@ func (r *room) alien(o, i int, q *Request) bool {
 	}
 	if o == none || i == none {
 		return false
+	}
+	if r.apart(o, i) {
+		return true
 	}
 	return r.outputs[o].kind != r.inputs[i].kind && !slices.Contains(q.Waived, KindsApart)
 }

@@ -116,6 +116,11 @@ func (l *Layout) unplaced() []Unplaced {
 			all = append(all, Unplaced{p.point, "microphone lines have no bay of their own, and phantom power does not belong on one that carries lines; no session asks for it"})
 			continue
 		}
+		if l.columns.room.walled && p.place != 0 {
+			all = append(all, Unplaced{p.point, fmt.Sprintf(
+				"there are too few columns in its room, no cable goes through a wall, and of all gear there %s is worth the least: the sessions ask for it %s", gear, times(l.asked[gear]))})
+			continue
+		}
 		all = append(all, Unplaced{p.point, fmt.Sprintf(
 			"there are too few columns, and of all gear %s is worth the least for those that it takes: the sessions ask for it %s", gear, times(l.asked[gear]))})
 	}

@@ -32,6 +32,8 @@ type port struct {
 	own int
 	// home is the zone that it belongs to; none where that is not known.
 	home int
+	// place is the one that it stands in, with walls around; 0 for none.
+	place int
 }
 
 // link finds which ports follow each other, and whether their kinds differ.

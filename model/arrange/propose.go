@@ -66,6 +66,9 @@ func candidates(q Request) ([]*Layout, error) {
 		l.findMults(&q)
 		all = append(all, l)
 	}
+	if len(all) == 0 && r.walled && q.Moves < 0 {
+		return nil, fmt.Errorf("%w without a cable through a wall between rooms; add a bay in the room that has too few columns", ErrCannot)
+	}
 	if len(all) == 0 {
 		return nil, fmt.Errorf("%w with %d ports moved: no column may be as it is; allow more", ErrCannot, q.Moves)
 	}
@@ -89,6 +92,7 @@ func (q search) tried() []*columns {
 	if q.Moves < 0 || present == nil {
 		all = append(all, q.improved(q.drafting.starts())...)
 	}
+	all = slices.DeleteFunc(all, (*columns).throughWalls)
 	all = slices.DeleteFunc(all, func(c *columns) bool { return q.Moves >= 0 && present != nil && c.moves() > q.Moves })
 	slices.SortStableFunc(all, func(a, b *columns) int { return cmp.Or(cmp.Compare(a.score(), b.score()), a.moves()-b.moves()) })
 	return all

@@ -40,6 +40,9 @@ type room struct {
 	// where columns are of several.
 	bayZones, zones []int
 	zoned           bool
+	// places are those that the columns stand in, 0 for none; walled is set where some do.
+	places []int
+	walled bool
 	// crossings are what a signal from a zone to another costs, in plugs.
 	crossings [][]int64
 	// microphones is the bay that is theirs alone; none where no bay is.
@@ -63,6 +66,7 @@ func newRoom(q *Request) *room {
 	r.findGroups()
 	r.findPorts(q.Also)
 	r.findZones()
+	r.findPlaces()
 	r.findInserts(q)
 	r.link()
 	return r

@@ -28,11 +28,14 @@ func (r drafting) starts() []*columns {
 	for _, pairs := range matchings {
 		for _, order := range r.orders(pairs) {
 			c := r.laid(order)
+			c.keepWithin()
 			c.openCycles()
 			all = append(all, c)
 		}
 	}
-	if c := r.laid(r.filed()); c.score() < forbidden && !c.cyclic() {
+	c := r.laid(r.filed())
+	c.keepWithin()
+	if c.score() < forbidden && !c.cyclic() {
 		all = append(all, c)
 	}
 	return all
@@ -150,6 +153,7 @@ func (r drafting) present() *columns {
 		return nil
 	}
 	c.place(0, len(c.top))
+	c.keepWithin()
 	c.openCycles()
 	if c.score() >= forbidden {
 		return nil

@@ -18,10 +18,10 @@ import (
 // findZones finds the zone of each bay, and of each port that which its gear stands by.
 func (r *room) findZones() {
 	s := r.studio
-	joined := graph.NewForest(len(s.Bays))
+	joined, walls := graph.NewForest(len(s.Bays)), layout.NewWalls(s)
 	for b := range s.Bays {
 		for a := range b {
-			if r.cordReaches(s.Bays[a], s.Bays[b]) {
+			if !walls.Between(s.Bays[a].Name, s.Bays[b].Name) && r.cordReaches(s.Bays[a], s.Bays[b]) {
 				joined.Join(a, b)
 			}
 		}
@@ -114,13 +114,13 @@ func (c *columns) zoneCosts(a, b span) int64 {
 	for _, s := range [...]span{a, b} {
 		for n := s.from; n < s.to; n++ {
 			if o := c.top[n]; o != none {
-				sum += c.strayed(c.room.outputs[o].home, n)
+				sum += c.strayed(c.room.outputs[o], n)
 				for _, to := range c.pricing.flow.to[o] {
 					sum += to.weight * c.room.crossing(n, c.bottomAt[to.port])
 				}
 			}
 			if i := c.bottom[n]; i != none {
-				sum += c.strayed(c.room.inputs[i].home, n)
+				sum += c.strayed(c.room.inputs[i], n)
 				for _, from := range c.pricing.flow.from[i] {
 					if at := c.topAt[from.port]; !a.has(at) && !b.has(at) {
 						sum += from.weight * c.room.crossing(at, n)
@@ -132,9 +132,13 @@ func (c *columns) zoneCosts(a, b span) int64 {
 	return sum
 }
 
-// strayed is what a port of a zone costs in a column: a plug a session in another one.
-func (c *columns) strayed(home, n int) int64 {
-	if home == none || home == c.room.zones[n] {
+// strayed is what a port of a zone costs in a column: a plug a session in another one, and
+// behind a wall more than anything that could be saved for it.
+func (c *columns) strayed(p port, n int) int64 {
+	switch {
+	case c.room.throughWall(p, n):
+		return noTie * c.pricing.weight
+	case p.home == none || p.home == c.room.zones[n]:
 		return 0
 	}
 	return c.pricing.weight
