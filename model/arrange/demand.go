@@ -68,7 +68,7 @@ func (r *room) alien(o, i int, q *Request) bool {
 	if o == none || i == none {
 		return false
 	}
-	if r.apart(o, i) {
+	if (places{r}).split(o, i) {
 		return true
 	}
 	return r.outputs[o].kind != r.inputs[i].kind && !slices.Contains(q.Waived, KindsApart)

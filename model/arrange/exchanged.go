@@ -122,7 +122,7 @@ func (l *Layout) after(q *Request, x exchange) *Layout {
 		tidy(c, q)
 	}
 	c.openCycles()
-	if c.score() >= forbidden || c.cyclic() || c.throughWalls() || q.Moves >= 0 && c.moves() > q.Moves {
+	if c.score() >= forbidden || c.cyclic() || (walls{c}).crossed() || q.Moves >= 0 && c.moves() > q.Moves {
 		return nil
 	}
 	return l.remade(q, c)

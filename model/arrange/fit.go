@@ -15,7 +15,7 @@ func (r *room) fit(q *Request) []port {
 	if slices.Contains(q.Waived, OutputsAbove) {
 		r.turnSome(q)
 	}
-	left := r.fitPlaces(q)
+	left := places{r}.fit(q)
 	for max(len(r.outputs), len(r.inputs)) > len(r.slots) {
 		worth := r.worth(q)
 		wide := r.wide()

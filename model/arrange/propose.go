@@ -92,7 +92,7 @@ func (q search) tried() []*columns {
 	if q.Moves < 0 || present == nil {
 		all = append(all, q.improved(q.drafting.starts())...)
 	}
-	all = slices.DeleteFunc(all, (*columns).throughWalls)
+	all = slices.DeleteFunc(all, func(c *columns) bool { return walls{c}.crossed() })
 	all = slices.DeleteFunc(all, func(c *columns) bool { return q.Moves >= 0 && present != nil && c.moves() > q.Moves })
 	slices.SortStableFunc(all, func(a, b *columns) int { return cmp.Or(cmp.Compare(a.score(), b.score()), a.moves()-b.moves()) })
 	return all

@@ -66,7 +66,7 @@ func newRoom(q *Request) *room {
 	r.findGroups()
 	r.findPorts(q.Also)
 	r.findZones()
-	r.findPlaces()
+	places{r}.find()
 	r.findInserts(q)
 	r.link()
 	return r

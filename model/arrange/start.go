@@ -28,13 +28,13 @@ func (r drafting) starts() []*columns {
 	for _, pairs := range matchings {
 		for _, order := range r.orders(pairs) {
 			c := r.laid(order)
-			c.keepWithin()
+			walls{c}.keepWithin()
 			c.openCycles()
 			all = append(all, c)
 		}
 	}
 	c := r.laid(r.filed())
-	c.keepWithin()
+	walls{c}.keepWithin()
 	if c.score() < forbidden && !c.cyclic() {
 		all = append(all, c)
 	}
@@ -153,7 +153,7 @@ func (r drafting) present() *columns {
 		return nil
 	}
 	c.place(0, len(c.top))
-	c.keepWithin()
+	walls{c}.keepWithin()
 	c.openCycles()
 	if c.score() >= forbidden {
 		return nil

@@ -11,9 +11,16 @@ import (
 // No cable goes through a wall: what stands in a room comes to the bays of that room, and
 // to bays that are in no room. A cable that goes through one already stays where it ends.
 
-// findPlaces finds the place of each port, by the bay that it is wired to or else by its
+// walls are those around the columns of a layout.
+type walls struct{ c *columns }
+
+// places are those in which the ports and the columns of a room stand.
+type places struct{ r *room }
+
+// find finds the place of each port, by the bay that it is wired to or else by its
 // gear, and that of each column; 0 for what is in no room.
-func (r *room) findPlaces() {
+func (w places) find() {
+	r := w.r
 	walls := layout.NewWalls(r.studio)
 	for _, ports := range [][]port{r.outputs, r.inputs} {
 		for n := range ports {
@@ -31,29 +38,33 @@ func (r *room) findPlaces() {
 	}
 }
 
-// apart says whether an output and an input stand in different places, so that no column
+// split says whether an output and an input stand in different places, so that no column
 // has both.
-func (r *room) apart(o, i int) bool {
+func (w places) split(o, i int) bool {
+	r := w.r
 	a, b := r.outputs[o].place, r.inputs[i].place
 	return a != b && a != 0 && b != 0
 }
 
-// throughWall says whether the cable of a port to a column would go through a wall.
-func (r *room) throughWall(p port, n int) bool {
+// parts says whether the cable of a port to a column would go through a wall.
+func (w places) parts(p port, n int) bool {
+	r := w.r
 	return p.place != 0 && r.places[n] != 0 && p.place != r.places[n]
 }
 
-// wallsThrough says whether the cable of a row's port in a column would.
-func (c *columns) wallsThrough(row part, from, to int) bool {
-	if row != bottoms && c.top[from] != none && c.room.throughWall(c.room.outputs[c.top[from]], to) {
+// through says whether the cable of a row's port in a column would.
+func (w walls) through(row part, from, to int) bool {
+	c, at := w.c, places{w.c.room}
+	if row != bottoms && c.top[from] != none && at.parts(c.room.outputs[c.top[from]], to) {
 		return true
 	}
-	return row != tops && c.bottom[from] != none && c.room.throughWall(c.room.inputs[c.bottom[from]], to)
+	return row != tops && c.bottom[from] != none && at.parts(c.room.inputs[c.bottom[from]], to)
 }
 
-// throughWalls says whether any cable of a layout would.
-func (c *columns) throughWalls() bool {
-	return c.room.walled && slices.ContainsFunc(span{0, len(c.top)}.all(), func(n int) bool { return c.wallsThrough(both, n, n) })
+// crossed says whether any cable of a layout goes through a wall.
+func (w walls) crossed() bool {
+	c := w.c
+	return c.room.walled && slices.ContainsFunc(span{0, len(c.top)}.all(), func(n int) bool { return w.through(both, n, n) })
 }
 
 func (s span) all() []int {
@@ -66,14 +77,15 @@ func (s span) all() []int {
 
 // keepWithin brings what would go through a wall to columns of its place: whole columns
 // where that can be, else the upper or the lower jack alone.
-func (c *columns) keepWithin() {
+func (w walls) keepWithin() {
+	c := w.c
 	for _, row := range []part{both, tops, bottoms} {
 		for n := range c.top {
-			if !c.room.walled || !c.wallsThrough(row, n, n) {
+			if !c.room.walled || !w.through(row, n, n) {
 				continue
 			}
 			fits := func(m int) bool {
-				return !c.wallsThrough(row, n, m) && (!c.wallsThrough(row, m, n) || c.wallsThrough(row, m, m))
+				return !w.through(row, n, m) && (!w.through(row, m, n) || w.through(row, m, m))
 			}
 			if m := slices.IndexFunc(span{0, len(c.top)}.all(), fits); m >= 0 {
 				c.swap(row, n, m, 1)
@@ -82,15 +94,16 @@ func (c *columns) keepWithin() {
 	}
 }
 
-// fitPlaces leaves out the gear of each place that sessions ask for the least until what
+// fit leaves out the gear of each place that sessions ask for the least until what
 // is left has room on the bays there.
-func (r *room) fitPlaces(q *Request) (left []port) {
+func (w places) fit(q *Request) (left []port) {
+	r := w.r
 	if !r.walled {
 		return nil
 	}
 	for _, place := range slices.Compact(slices.Sorted(slices.Values(r.places))) {
 		for place != 0 {
-			owner, full := r.tooMany(place, q)
+			owner, full := w.tooMany(place, q)
 			if !full {
 				break
 			}
@@ -111,7 +124,8 @@ func (r *room) fitPlaces(q *Request) (left []port) {
 
 // tooMany is the gear of a place that goes first, where more of it stands there than has
 // room on the bays of the place and on those in no room.
-func (r *room) tooMany(place int, q *Request) (owner string, full bool) {
+func (w places) tooMany(place int, q *Request) (owner string, full bool) {
+	r := w.r
 	slots := 0
 	for _, at := range r.places {
 		if at == place || at == 0 {

@@ -136,7 +136,7 @@ func (c *columns) zoneCosts(a, b span) int64 {
 // behind a wall more than anything that could be saved for it.
 func (c *columns) strayed(p port, n int) int64 {
 	switch {
-	case c.room.throughWall(p, n):
+	case places{c.room}.parts(p, n):
 		return noTie * c.pricing.weight
 	case p.home == none || p.home == c.room.zones[n]:
 		return 0
