@@ -9,19 +9,6 @@ import (
 	"bayhand/model/tones"
 )
 
-// sequence is one period of a sequence of maximal length, 2^15-1 of 1 and -1, by a shift
-// register with taps at 15 and 14: x^15 + x^14 + 1 is primitive (Golomb, Shift Register
-// Sequences, 1967: from memory).
-func sequence() []float64 {
-	s := make([]float64, 1<<15-1)
-	state := uint(1)
-	for i := range s {
-		s[i] = 1 - 2*float64(state&1)
-		state = state>>1 | (state^state>>1)&1<<14
-	}
-	return s
-}
-
 // correlation is the mean of a period of samples times the sequence, which goes round, a lag
 // before.
 func correlation(samples, sequence []float64, lag int) float64 {
@@ -32,16 +19,6 @@ func correlation(samples, sequence []float64, lag int) float64 {
 	return sum / float64(len(sequence))
 }
 
-// The autocorrelation of a sequence of maximal length is 1, and -1/length at every other lag
-// (Golomb): what a witness is made of.
-func TestSequence(t *testing.T) {
-	s := sequence()
-	for _, lag := range []int{1, 2, 151, 16000, len(s) - 1} {
-		near(t, "autocorrelation", correlation(s, s, lag), -1/float64(len(s)), 1e-12)
-	}
-	near(t, "autocorrelation", correlation(s, s, 0), 1, 1e-12)
-}
-
 // A second witness: the same paths by a sequence of maximal length in place of tones, which
 // shares neither sound nor receiver with the comb, say the same of level, polarity and delay.
 func TestASequenceSaysTheSame(t *testing.T) {
@@ -50,7 +27,7 @@ func TestASequenceSaysTheSame(t *testing.T) {
 		t.Fatal(err)
 	}
 	r := &room{comb, rand.New(rand.NewPCG(1, 2)), comb.Timing(), map[int][]float64{}}
-	s := sequence()
+	s := chips(maximal15())
 	ways := []func(x []float64) []float64{
 		func(x []float64) []float64 { return x },
 		func(x []float64) []float64 { return negated(late(x, 151)) },
