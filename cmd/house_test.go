@@ -155,6 +155,34 @@ func TestNobodySleeps(t *testing.T) {
 	}
 }
 
+// opensItself are files of the command line that open what the program wrote itself, or
+// look once more at what was opened by name.
+var opensItself = map[string]string{
+	"madefile.go":     "keeps what was ticked in the state folder",
+	"tidy.go":         "looks whether a file is as it was read",
+	"listen_files.go": "streams a recording, and says with files.Unread what it could not open",
+}
+
+// What a person named is opened by files.Named, which says in the same words everywhere
+// why it cannot be read.
+func TestNamedFilesAreOpenedByOneFunction(t *testing.T) {
+	for _, s := range sources(t) {
+		if s.room != "cmd/bayhand" || opensItself[filepath.Base(s.path)] != "" {
+			continue
+		}
+		ast.Inspect(s.file, func(n ast.Node) bool {
+			call, ok := n.(*ast.SelectorExpr)
+			if !ok || call.Sel.Name != "ReadFile" && call.Sel.Name != "Open" {
+				return true
+			}
+			if pkg, ok := call.X.(*ast.Ident); ok && pkg.Name == "os" {
+				t.Errorf("%s calls os.%s: what a person named is read by files.Named", s.path, call.Sel.Name)
+			}
+			return true
+		})
+	}
+}
+
 // A package says in its first words what its words mean.
 func TestEveryPackageIsExplained(t *testing.T) {
 	doc := map[string]string{}

@@ -5,7 +5,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -191,7 +190,7 @@ func arrangeRequest(ctx context.Context, a *app, p *files.Studio, sessions []str
 }
 
 // fixedPlaces are those that --keep names; all are the present wires, none is nothing.
-// What ends in .txt is a file with one of them a line.
+// What has a dot is a file with one of them a line, since no name has one.
 func fixedPlaces(p *files.Studio, typed []string) ([]name.Point, error) {
 	var all []name.Point
 	for _, item := range typed {
@@ -201,7 +200,7 @@ func fixedPlaces(p *files.Studio, typed []string) ([]name.Point, error) {
 			for _, w := range p.Studio.Wires {
 				all = append(all, w.From, w.To)
 			}
-		case strings.HasSuffix(item, ".txt"):
+		case strings.Contains(item, "."):
 			listed, err := keptFile(p, item)
 			if err != nil {
 				return nil, err
@@ -221,9 +220,9 @@ func fixedPlaces(p *files.Studio, typed []string) ([]name.Point, error) {
 // keptFile reads a file of gear, ports and jacks, one or a list a line; what follows
 // # is a comment.
 func keptFile(p *files.Studio, file string) ([]name.Point, error) {
-	src, err := os.ReadFile(file)
+	src, err := named("the file of --keep", file, "give all, none, gear, ports and jacks, or a file with one of them a line")
 	if err != nil {
-		return nil, wrongUsage("--keep: %s cannot be read: %w", file, files.Bare(err))
+		return nil, err
 	}
 	var all []name.Point
 	for n, line := range strings.Split(string(src), "\n") {

@@ -5,7 +5,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
 	"slices"
 	"time"
 
@@ -127,7 +126,7 @@ func (p *bayPage) hear(ctx context.Context, l *listen.Plan, progress func(listen
 
 // patchIn is the patch in a file.
 func patchIn(read *files.Studio, file string) (patch.Patch, error) {
-	src, err := os.ReadFile(file)
+	src, err := files.Named("the patch's file", file, "")
 	if err != nil {
 		return patch.Patch{}, err
 	}

@@ -90,7 +90,7 @@ func checkHouse(a *app, c *files.Checked) error {
 		return nil
 	}
 	if err != nil {
-		return wrongUsage("the house file %s cannot be read: %w", file, files.Bare(err))
+		return wrongUsage("%w", &files.Unread{What: "the house file", File: file, Err: err})
 	}
 	p, err := a.files.sound()
 	if err != nil {

@@ -86,7 +86,7 @@ func onPaper(a *app, p *files.Studio, status keep.Status, file string) error {
 		a.out.complainf("%s\n", w)
 	}
 	if err := disk.Replace(file, page.Bytes(), nil); err != nil {
-		return fmt.Errorf("%s cannot be written: %w; give a file in a folder that is there and yours", file, files.Bare(err))
+		return &files.Unwritten{File: file, Err: err}
 	}
 	return a.out.say(map[string]any{"file": file, "moves": movesIn(status.Left)}, "%s by hand on %s", plural(sheet.ByHand(), "step"), file)
 }

@@ -64,7 +64,7 @@ func (r *recording) keep(file string) error {
 		return wrongUsage("--record %s: the file is there already, and is left alone", file)
 	}
 	if err != nil {
-		return wrongUsage("--record %s: %v", file, files.Bare(err))
+		return wrongUsage("%w", &files.Unwritten{File: file, Err: err})
 	}
 	return nil
 }

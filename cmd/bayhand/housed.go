@@ -10,7 +10,6 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
-	"os"
 	"path/filepath"
 	"slices"
 	"sync"
@@ -65,7 +64,7 @@ func readHouse(a *app, file string, s *studio.Studio) (house.House, error) {
 	case errors.Is(err, fs.ErrNotExist):
 		return house.House{}, wrongUsage("there is no house file %s; give the one that the hosts share with --house FILE (bayhand manual hosts says what is in it)", file)
 	case err != nil:
-		return house.House{}, wrongUsage("the house file %s cannot be read: %w", file, files.Bare(err))
+		return house.House{}, wrongUsage("%w", &files.Unread{What: "the house file", File: file, Err: err})
 	}
 	h, _, problems := text.ReadHouse(file, src, s)
 	a.out.report(problems, map[string][]byte{file: src})
@@ -182,9 +181,9 @@ func certificatesOf(h house.House, folder string) (*tls.Config, error) {
 	}
 	c := &tls.Config{MinVersion: tls.VersionTLS12}
 	if h.Authority != "" {
-		pem, err := os.ReadFile(beside(h.Authority))
+		pem, err := named("the certificate of the servers' authority", beside(h.Authority), "")
 		if err != nil {
-			return nil, fmt.Errorf("the authority of the servers: %w", err)
+			return nil, err
 		}
 		c.RootCAs = x509.NewCertPool()
 		if !c.RootCAs.AppendCertsFromPEM(pem) {

@@ -106,7 +106,7 @@ func readyFolder(folder string) error {
 		return nil
 	}
 	if err := os.MkdirAll(folder, 0o755); err != nil {
-		return wrongUsage("the folder %s cannot be made: %w", folder, files.Bare(err))
+		return wrongUsage("the folder %s cannot be made: %s", folder, files.Reason(err))
 	}
 	return writable(filepath.Join(folder, "strip.svg"))
 }
@@ -116,9 +116,9 @@ func stripsIn(file string) ([]strip.Strip, error) {
 	if file == "" {
 		return nil, nil
 	}
-	src, err := os.ReadFile(file)
+	src, err := named("the file of strips", file, "give a file that labels --json printed")
 	if err != nil {
-		return nil, wrongUsage("%s cannot be read: %w; give a file that labels --json printed", file, files.Bare(err))
+		return nil, err
 	}
 	var before labelsAnswer
 	if err := json.Unmarshal(src, &before); err != nil || before.Strips == nil {

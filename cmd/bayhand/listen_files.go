@@ -5,9 +5,11 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
+	"syscall"
 	"time"
 
 	"bayhand/drivers/sound"
@@ -140,8 +142,14 @@ func (l *listening) inputsFrom(from string) ([]name.Point, error) {
 
 func readWave(file string) (*sound.Wave, error) {
 	f, err := os.Open(file)
+	if err == nil {
+		if info, looked := f.Stat(); looked == nil && info.IsDir() {
+			_ = f.Close()
+			err = &fs.PathError{Op: "read", Path: file, Err: syscall.EISDIR}
+		}
+	}
 	if err != nil {
-		return nil, wrongUsage("%s cannot be read: %w", file, files.Bare(err))
+		return nil, wrongUsage("%w", &files.Unread{What: "the recording", File: file, Err: err, Hint: "give a WAV file"})
 	}
 	defer f.Close()
 	w, err := sound.Read(f)
@@ -178,7 +186,7 @@ func (l *listening) keep(found *listen.Answer) error {
 	case errors.Is(err, listen.ErrNotKept):
 		return &failure{cannot, err}
 	case err != nil:
-		return fmt.Errorf("%s cannot be written: %w; give a file in a folder that is there and yours", l.file, files.Bare(err))
+		return &files.Unwritten{File: l.file, Err: err}
 	}
 	return nil
 }
@@ -189,7 +197,7 @@ func oldest(names []string) (time.Time, error) {
 	for i, n := range names {
 		info, err := os.Stat(n)
 		if err != nil {
-			return first, err
+			return first, wrongUsage("%w", &files.Unread{What: "the recording", File: n, Err: err})
 		}
 		if at := info.ModTime(); i == 0 || at.Before(first) {
 			first = at

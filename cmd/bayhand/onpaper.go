@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
-	"fmt"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -49,9 +48,9 @@ func (w printing) ready() (p press, err error) {
 		return p, wrongUsage("--size: %w", err)
 	}
 	if w.font != "" {
-		font, err := os.ReadFile(w.font)
+		font, err := named("the font", w.font, "give a file that ends in .ttf or .otf")
 		if err != nil {
-			return p, wrongUsage("the font %s cannot be read: %w", w.font, files.Bare(err))
+			return p, err
 		}
 		p.fonts = append(p.fonts, font)
 		if _, err := paper.StripRuler(p.fonts...); err != nil {
@@ -72,7 +71,7 @@ func writable(file string) error {
 	}
 	probe, err := os.CreateTemp(filepath.Dir(file), ".bayhand-*")
 	if err != nil {
-		return wrongUsage("%s cannot be written: %w; give a file in a folder that is there and yours", file, files.Bare(err))
+		return wrongUsage("%w", &files.Unwritten{File: file, Err: err})
 	}
 	_ = probe.Close()
 	return os.Remove(probe.Name())
@@ -96,7 +95,7 @@ func (o *output) print(file string, make func(*bytes.Buffer) ([]paper.Warning, e
 // write puts a file in its place in one go.
 func write(file string, content []byte) error {
 	if err := disk.Replace(file, content, nil); err != nil {
-		return fmt.Errorf("%s cannot be written: %w; give a file in a folder that is there and yours", file, files.Bare(err))
+		return &files.Unwritten{File: file, Err: err}
 	}
 	return nil
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"os"
 	"sync"
 
 	"bayhand/model/name"
@@ -94,9 +93,9 @@ func (r *reader) named(p *files.Studio, from string) (patch.Patch, error) {
 	case "empty":
 		return patch.Patch{}, nil
 	}
-	src, err := os.ReadFile(from)
+	src, err := named("the patch's file", from, "give a file with a patch: in it, or rest, or empty")
 	if err != nil {
-		return patch.Patch{}, wrongUsage("%w", &files.Unread{What: "the patch's file", File: from, Err: err, Hint: "give a file with a patch: in it, or rest, or empty"})
+		return patch.Patch{}, err
 	}
 	found, _, problems := text.ReadPatch(from, src, p.Studio)
 	r.out.report(problems, map[string][]byte{from: src})
@@ -104,6 +103,15 @@ func (r *reader) named(p *files.Studio, from string) (patch.Patch, error) {
 		return patch.Patch{}, silent(cannot)
 	}
 	return found, nil
+}
+
+// named is what stands in a file that a person named.
+func named(what, file, hint string) ([]byte, error) {
+	src, err := files.Named(what, file, hint)
+	if err != nil {
+		return nil, wrongUsage("%w", err)
+	}
+	return src, nil
 }
 
 // pointIn reads a point that a person typed, by its full name or the shortest that

@@ -284,7 +284,7 @@ func picturesOf(read *files.Session) (map[string][]byte, error) {
 			err = paper.CheckPicture(src)
 		}
 		if err != nil {
-			return nil, &failure{cannot, fmt.Errorf("%s: the picture of %s, %s, cannot be used: %w; take it out or give another", at, picture.Gear, file, files.Bare(err))}
+			return nil, &failure{cannot, fmt.Errorf("%s: the picture of %s, %s, cannot be used: %s; take it out or give another", at, picture.Gear, file, files.Reason(err))}
 		}
 		all[picture.Gear] = src
 	}

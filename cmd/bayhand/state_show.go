@@ -9,6 +9,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bayhand/recall/files"
 	"bayhand/recall/journal"
 	"bayhand/recall/words"
 )
@@ -127,7 +128,7 @@ func (s *stateShower) restore(from string) error {
 		return err
 	}
 	if _, err := os.Stat(from); err != nil {
-		return wrongUsage("there is no backup %s to read: %v", from, errors.Unwrap(err))
+		return wrongUsage("%w", &files.Unread{What: "the backup", File: from, Err: err, Hint: "give a file that bayhand state --backup wrote"})
 	}
 	before, err := journal.Restore(journalIn(folder), from)
 	if errors.Is(err, journal.ErrHeld) {

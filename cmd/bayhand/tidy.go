@@ -10,7 +10,6 @@ import (
 
 	"bayhand/model/text"
 	"bayhand/recall/disk"
-	"bayhand/recall/files"
 	"bayhand/recall/words"
 )
 
@@ -67,9 +66,9 @@ func runTidy(a *app, files []string, write bool) error {
 }
 
 func tidyFile(a *app, file string, write bool) (tidied, error) {
-	src, err := os.ReadFile(file)
+	src, err := named("the file", file, "give files such as studio.yaml or sessions/NAME.yaml")
 	if err != nil {
-		return tidied{}, wrongUsage("%w", &files.Unread{What: "the file", File: file, Err: err, Hint: "give files such as studio.yaml or sessions/NAME.yaml"})
+		return tidied{}, err
 	}
 	to, err := text.Tidy(file, src)
 	if err != nil {

@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
-	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -100,9 +99,9 @@ func scheduleIn(file string) (*schedule.Schedule, error) {
 	if file == "" {
 		return nil, nil
 	}
-	src, err := os.ReadFile(file)
+	src, err := named("the earlier schedule", file, "give a file that wiring --csv wrote or --json printed")
 	if err != nil {
-		return nil, wrongUsage("%s cannot be read: %w; give a file that wiring --csv wrote or --json printed", file, files.Bare(err))
+		return nil, err
 	}
 	var s schedule.Schedule
 	if bytes.HasPrefix(bytes.TrimSpace(src), []byte("{")) {

@@ -4,11 +4,25 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"os"
+	"path/filepath"
 	"strings"
+	"syscall"
 
 	"bayhand/model/phrase"
 	"bayhand/model/text"
+	"bayhand/recall/disk"
 )
+
+// Named is what stands in a file that a person named; the error is an *Unread. Other than
+// files of the studio it may be a pipe, since a person may name what a program prints.
+func Named(what, file, hint string) ([]byte, error) {
+	src, err := os.ReadFile(file)
+	if err != nil {
+		return nil, &Unread{What: what, File: file, Err: err, Hint: hint}
+	}
+	return src, nil
+}
 
 // Unread is a file that is not there or cannot be read.
 type Unread struct {
@@ -20,17 +34,52 @@ type Unread struct {
 }
 
 func (u *Unread) Error() string {
-	said := fmt.Sprintf("%s, %s, cannot be read: %v", u.What, u.File, Bare(u.Err))
+	sentence := "{what}, {file}, cannot be read: {reason}"
 	if errors.Is(u.Err, fs.ErrNotExist) {
-		said = fmt.Sprintf("%s, %s, is not there", u.What, u.File)
+		sentence = "{what}, {file}, is not there"
 	}
-	if u.Hint != "" {
-		said += "; " + u.Hint
-	}
-	return said
+	return withHint(phrase.Put(sentence, "what", u.What, "file", u.File, "reason", Reason(u.Err)), u.Hint)
 }
 
 func (u *Unread) Unwrap() error { return u.Err }
+
+// Unwritten is a file that a person named and that cannot be written.
+type Unwritten struct {
+	File string
+	Err  error
+}
+
+func (u *Unwritten) Error() string {
+	reason := Reason(u.Err)
+	if errors.Is(u.Err, fs.ErrNotExist) {
+		reason = phrase.Put("there is no folder {folder}", "folder", filepath.Dir(u.File))
+	}
+	return withHint(phrase.Put("{file} cannot be written: {reason}", "file", u.File, "reason", reason), "give a file in a folder that is there and yours")
+}
+
+func (u *Unwritten) Unwrap() error { return u.Err }
+
+func withHint(said, hint string) string {
+	if hint == "" {
+		return said
+	}
+	return phrase.Put("{said}; {hint}", "said", said, "hint", hint)
+}
+
+// Reason is why a file could not be used, without the file's name, which is said already:
+// in plain words where there are any, else in the system's.
+func Reason(err error) string {
+	switch {
+	case errors.Is(err, disk.ErrIrregular):
+	case errors.Is(err, fs.ErrNotExist):
+		return "it is not there"
+	case errors.Is(err, syscall.EISDIR):
+		return "it is a folder and no file"
+	case errors.Is(err, fs.ErrPermission):
+		return "you have no right to it"
+	}
+	return Bare(err).Error()
+}
 
 // Bare is an error about a file without the file's name, which is said already.
 func Bare(err error) error {
