@@ -33,7 +33,7 @@ func described(t testing.TB, pattern string) []*device.Description {
 	t.Helper()
 	var all []*device.Description
 	odd, err := filepath.Glob(pattern)
-	if err != nil || len(odd) < 2 {
+	if err != nil || len(odd) == 0 {
 		t.Fatalf("%v, %v", odd, err)
 	}
 	for _, shippedName := range append(descriptions.Names(), odd...) {

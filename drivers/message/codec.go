@@ -49,6 +49,9 @@ func New(d *device.Description, inputs, outputs int, parameters map[string]strin
 	if err := look.checkGangs(); err != nil {
 		return nil, fmt.Errorf("%s: %w", d.Name, err)
 	}
+	if err := look.checkPresets(); err != nil {
+		return nil, fmt.Errorf("the device description %s: %w", d.Name, err)
+	}
 	if err := look.fits(); err != nil {
 		return nil, fmt.Errorf("a matrix of %d inputs and %d outputs: %w", inputs, outputs, err)
 	}
@@ -56,22 +59,6 @@ func New(d *device.Description, inputs, outputs int, parameters map[string]strin
 		return nil, fmt.Errorf("the device description %s: %w", d.Name, err)
 	}
 	return c, nil
-}
-
-// fits writes each message for the first and the last crosspoint, so that a
-// matrix which its numbers cannot hold is refused at the start.
-func (c checker) fits() error {
-	for _, e := range c.description.Exchanges {
-		if len(e.Send) == 0 {
-			continue
-		}
-		for _, x := range []Crosspoint{{1, 1}, {c.outputs, c.inputs}} {
-			if _, err := c.Send(e.Role, Says{Crosspoints: []Crosspoint{c.example(x)}}); err != nil {
-				return err
-			}
-		}
-	}
-	return nil
 }
 
 // told sees to it that each answer can arrive, and can be told from the others.

@@ -35,13 +35,21 @@ func (c *Codec) Explain(example Crosspoint) ([]Example, error) {
 		x := Example{Role: e.Role, About: words.about(e, example), Answers: words.forms(e)}
 		if len(e.Send) > 0 {
 			var err error
-			if x.Bytes, err = c.Send(e.Role, Says{Crosspoints: x.About, Packet: 1, Preset: 1, Label: "Vocal mic"}); err != nil {
+			if x.Bytes, err = c.Send(e.Role, Says{Crosspoints: x.About, Packet: 1, Preset: c.firstPreset(), Label: "Vocal mic"}); err != nil {
 				return nil, err
 			}
 		}
 		all = append(all, x)
 	}
 	return all, nil
+}
+
+// firstPreset is a number that the description has a preset of; 0 where it has none.
+func (c *Codec) firstPreset() int {
+	if len(c.description.Presets) == 0 {
+		return 0
+	}
+	return c.description.Presets[0].Number
 }
 
 // explainer puts the messages of a codec into words.

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"bayhand/model/device"
@@ -58,6 +59,9 @@ func (c rehearsal) sent(turn device.Turn) error {
 	if err := c.agree(turn.Says, read.Crosspoints); err != nil {
 		return err
 	}
+	if err := c.described(turn.Role, read.Preset); err != nil {
+		return err
+	}
 	written, err := c.Send(turn.Role, Says{Crosspoints: c.leads(says(turn)), Packet: read.Packet, Preset: read.Preset, Label: read.Label})
 	if err != nil {
 		return err
@@ -66,6 +70,19 @@ func (c rehearsal) sent(turn device.Turn) error {
 		return fmt.Errorf("%s was written, %s is in the transcript", c.Show(written), c.Show(turn.Bytes))
 	}
 	return nil
+}
+
+// described says whether a preset that a transcript recalls is one of the description's.
+func (c rehearsal) described(role device.Role, number int) error {
+	has := func(p device.Preset) bool { return p.Number == number }
+	if role != device.RecallPreset || slices.ContainsFunc(c.description.Presets, has) {
+		return nil
+	}
+	var numbers []string
+	for _, p := range c.description.Presets {
+		numbers = append(numbers, strconv.Itoa(p.Number))
+	}
+	return fmt.Errorf("preset %d is in the transcript, and presets: has %s", number, strings.Join(numbers, ", "))
 }
 
 func (c rehearsal) received(turn device.Turn) error {

@@ -253,7 +253,7 @@ func TestNumbers(t *testing.T) {
 		f := device.Field{Kind: device.Number, Value: "output", Base: base, Width: width, Add: add}
 		for i := range d.Exchanges {
 			if d.Exchanges[i].Role == device.Set {
-				d.Exchanges[i].Send = []device.Field{lit("<"), f, lit(">")}
+				d.Exchanges[i].Send, d.Exchanges[i].Batch = []device.Field{lit("<"), f, lit(">")}, 1
 			}
 		}
 		return d

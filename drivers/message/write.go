@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"strings"
 
 	"bayhand/model/device"
 )
@@ -64,7 +65,7 @@ func (w *writer) field(f device.Field, s scope) error {
 	case device.Number:
 		return w.number(f, s)
 	case device.Text:
-		w.out.Write(filled(f, fitted(f, w.text(f.Value)), ' '))
+		w.out.Write(filled(f, w.codec.fitted(f, w.text(f.Value)), ' '))
 		return nil
 	case device.Each:
 		return w.each(f)
@@ -191,15 +192,23 @@ func (c *Codec) exists(x Crosspoint) error {
 	return nil
 }
 
-// fitted is a label as the device takes it: in ASCII, and no longer than its display.
-// Other texts stay as they are.
-func fitted(f device.Field, text string) []byte {
+// fitted is a label as the device takes it: in ASCII, without what opens or closes its
+// messages, and no longer than its display. Other texts stay as they are.
+func (c *Codec) fitted(f device.Field, text string) []byte {
 	if f.Value != "label" {
 		return []byte(text)
 	}
+	frame := c.description.Frame
+	ends := string(frame.End) + string(frame.Requests)
+	switch {
+	case len(frame.Escaped) > 0:
+		ends = "" // they are escaped
+	case frame.Kind == device.Delimited:
+		ends += string(frame.Start)
+	}
 	var out []byte
 	for _, c := range text {
-		if c < ' ' || c > '~' {
+		if c < ' ' || c > '~' || strings.ContainsRune(ends, c) {
 			c = '?'
 		}
 		out = append(out, byte(c))
