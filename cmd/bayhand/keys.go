@@ -21,6 +21,7 @@ func keysPage() string {
 		{"sessions/NAME.yaml", text.SessionFields()},
 		{"a patch file", text.PatchFields()},
 		{"a device description", text.DeviceFields()},
+		{"house.yaml", text.HouseFields()},
 	} {
 		fmt.Fprintf(&b, "\n## %s\n", file.title)
 		writeTables(&b, file.table)

@@ -1,15 +1,19 @@
 package main
 
 import (
+	"bayhand/model/text"
 	"bytes"
 	"context"
+	"encoding/json"
 	"flag"
 	"fmt"
 	"io"
+	"maps"
 	"net"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -241,6 +245,35 @@ func TestPagesLeaveLinesOut(t *testing.T) {
 	for _, old := range []string{"one\n...\nsix\n", "zero\n...\nfive\n", "one\n...\nseven\n...\nfive\n", "one\nthree\n...\nfive\n", "one\n"} {
 		if got := shortened(printed, old); got != printed {
 			t.Errorf("%q became %q", old, got)
+		}
+	}
+}
+
+// The page of keys has the keys of each kind of file that has a schema.
+func TestKeysOfEachKind(t *testing.T) {
+	page := keysPage()
+	for _, kind := range text.Kinds() {
+		var schema struct {
+			Properties map[string]any `json:"properties"`
+			Defs       map[string]struct {
+				Properties map[string]any `json:"properties"`
+			} `json:"$defs"`
+		}
+		if err := json.Unmarshal(text.Schema(kind), &schema); err != nil {
+			t.Fatal(err)
+		}
+		keys := slices.Collect(maps.Keys(schema.Properties))
+		for _, of := range schema.Defs {
+			keys = slices.AppendSeq(keys, maps.Keys(of.Properties))
+		}
+		if len(keys) == 0 {
+			t.Errorf("the schema of %s has no key", kind)
+		}
+		for _, key := range keys {
+			passedOver := kind == "patch" && slices.Contains([]string{"given", "least", "moves", "loses", "stopped"}, key)
+			if !strings.Contains(page, "    "+key+":") && !strings.Contains(page, "    "+key+"*:") && !passedOver {
+				t.Errorf("the page of keys lacks %s of %s", key, kind)
+			}
 		}
 	}
 }
