@@ -14,6 +14,23 @@ import (
 	"bayhand/model/text"
 )
 
+// Home is a small room: four sources over four destinations, two of them by half-normals,
+// a matrix of two by two, a mult of four, and free columns.
+const Home = `studio: home
+gear:
+  synth: {outputs: {out1-4: pro-line}}
+  desk: {inputs: {in1-4: pro-line}}
+bays:
+  main: {pairs: 24, jack: bantam, modes: {1-2: half-normal, 3-24: isolated}}
+matrices: {grid: {inputs: 2, outputs: 2}}
+wiring:
+  - synth/out1-4 -> main/t1-4
+  - main/b1-4 -> desk/in1-4
+  - main/b5-6 -> grid/in1-2
+  - grid/out1-2 -> main/t5-6
+mults: [[main/t20, main/t21, main/t22, main/t23]]
+`
+
 // Room is a studio, what a session asks of it, and the patch that is in.
 type Room struct {
 	Studio  *studio.Studio

@@ -16,21 +16,6 @@ import (
 	"bayhand/simulators/rooms/houses"
 )
 
-const home = `studio: home
-gear:
-  synth: {outputs: {out1-4: pro-line}}
-  desk: {inputs: {in1-4: pro-line}}
-bays:
-  main: {pairs: 24, jack: bantam, modes: {1-2: half-normal, 3-24: isolated}}
-matrices: {grid: {inputs: 2, outputs: 2}}
-wiring:
-  - synth/out1-4 -> main/t1-4
-  - main/b1-4 -> desk/in1-4
-  - main/b5-6 -> grid/in1-2
-  - grid/out1-2 -> main/t5-6
-mults: [[main/t20, main/t21, main/t22, main/t23]]
-`
-
 // What the session does not need goes, what it needs stays, and what only breaks a normal
 // becomes a dummy.
 func TestPrune(t *testing.T) {
@@ -44,7 +29,7 @@ func TestPrune(t *testing.T) {
 		{"a cord that just breaks", "silent: [desk/in1]\n", "cords: [main/b1 - main/b9]", "dummies: [main/b1]"},
 		{"a draft that does not give it", third, "cords: [main/t4 - main/b4]", "cords: [main/t4 - main/b4]"},
 	} {
-		r := byhand.Read(t, home, test.asked, "")
+		r := byhand.Read(t, byhand.Home, test.asked, "")
 		p := r.Problem(t, problem.Options{Prefer: plan.PreferFewest})
 		got, want := tidy.Prune(p, r.Draft(t, p, test.draft)), r.Draft(t, p, test.want)
 		if !slices.Equal(got.Parts(), want.Parts()) {
@@ -56,7 +41,7 @@ func TestPrune(t *testing.T) {
 // Where no dummy is owned, a cord hangs from the jack whose normal is broken; with one
 // end in an innocent jack it would look as if it carried something.
 func TestJustBreaks(t *testing.T) {
-	r := byhand.Read(t, home+"dummies: 0\n", "silent: [desk/in1]\n", "")
+	r := byhand.Read(t, byhand.Home+"dummies: 0\n", "silent: [desk/in1]\n", "")
 	p := r.Problem(t, problem.Options{Prefer: plan.PreferFewest})
 	trap := r.Draft(t, p, "cords: [main/b1 - main/b9]")
 	if !tidy.JustBreaks(p, trap) || tidy.JustBreaks(p, r.Draft(t, p, "cords: [{ends: [main/b1]}]")) {
@@ -76,7 +61,7 @@ func TestStraighten(t *testing.T) {
 		{"the other input of a matrix", "connect: [{from: synth/out4, to: desk/in4, via: [grid]}]\n",
 			"cords: [main/t4 - main/b6, main/t6 - main/b4], crosspoints: {grid: {out2: in2}}", "cords: [main/t4 - main/b5, main/t5 - main/b4], crosspoints: {grid: {out1: in1}}"},
 	} {
-		r := byhand.Read(t, home, test.asked, "")
+		r := byhand.Read(t, byhand.Home, test.asked, "")
 		p := r.Problem(t, problem.Options{Prefer: plan.PreferFewest})
 		f, ok := tidy.Complete(p, r.Draft(t, p, test.draft))
 		if !ok {
