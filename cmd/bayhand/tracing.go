@@ -87,9 +87,10 @@ func names(points []name.Point) string {
 }
 
 // wrapped is a sentence in lines of at most 80 columns, the first and the others
-// with their own indents. A longer word has a line of its own.
+// with their own indents. A name with its number is one word; a longer word has a line of
+// its own.
 func wrapped(first, rest, sentence string) []string {
-	return filled(first, rest, strings.Fields(sentence))
+	return filled(first, rest, words.Parts(sentence))
 }
 
 // hops are the parts of a way that a line keeps together: a place with the arrow that

@@ -35,7 +35,7 @@ func (c *Codec) Explain(example Crosspoint) ([]Example, error) {
 		x := Example{Role: e.Role, About: words.about(e, example), Answers: words.forms(e)}
 		if len(e.Send) > 0 {
 			var err error
-			if x.Bytes, err = c.Send(e.Role, Says{Crosspoints: x.About, Packet: 1, Preset: c.firstPreset(), Label: "Vocal mic"}); err != nil {
+			if x.Bytes, err = c.Send(e.Role, Says{Crosspoints: x.About, Packet: 1, Preset: firstPreset(c.description), Label: "Vocal mic"}); err != nil {
 				return nil, err
 			}
 		}
@@ -45,11 +45,11 @@ func (c *Codec) Explain(example Crosspoint) ([]Example, error) {
 }
 
 // firstPreset is a number that the description has a preset of; 0 where it has none.
-func (c *Codec) firstPreset() int {
-	if len(c.description.Presets) == 0 {
+func firstPreset(d *device.Description) int {
+	if len(d.Presets) == 0 {
 		return 0
 	}
-	return c.description.Presets[0].Number
+	return d.Presets[0].Number
 }
 
 // explainer puts the messages of a codec into words.

@@ -65,7 +65,7 @@ func (w *writer) field(f device.Field, s scope) error {
 	case device.Number:
 		return w.number(f, s)
 	case device.Text:
-		w.out.Write(filled(f, w.codec.fitted(f, w.text(f.Value)), ' '))
+		w.out.Write(filled(f, fitted(w.codec, f, w.text(f.Value)), ' '))
 		return nil
 	case device.Each:
 		return w.each(f)
@@ -194,7 +194,7 @@ func (c *Codec) exists(x Crosspoint) error {
 
 // fitted is a label as the device takes it: in ASCII, without what opens or closes its
 // messages, and no longer than its display. Other texts stay as they are.
-func (c *Codec) fitted(f device.Field, text string) []byte {
+func fitted(c *Codec, f device.Field, text string) []byte {
 	if f.Value != "label" {
 		return []byte(text)
 	}
@@ -207,11 +207,11 @@ func (c *Codec) fitted(f device.Field, text string) []byte {
 		ends += string(frame.Start)
 	}
 	var out []byte
-	for _, c := range text {
-		if c < ' ' || c > '~' || strings.ContainsRune(ends, c) {
-			c = '?'
+	for _, r := range text {
+		if r < ' ' || r > '~' || strings.ContainsRune(ends, r) {
+			r = '?'
 		}
-		out = append(out, byte(c))
+		out = append(out, byte(r))
 	}
 	if f.Width > 0 && len(out) > f.Width {
 		out = out[:f.Width]

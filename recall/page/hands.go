@@ -2,7 +2,6 @@ package page
 
 import (
 	"net/http"
-	"regexp"
 	"slices"
 	"strings"
 
@@ -109,7 +108,7 @@ func (v *view) following() *move {
 }
 
 func (h handsHandler) face(m move) *face {
-	f := &face{ID: m.ID, Kind: m.Kind, Verb: m.Verb, Cord: m.Length, Mark: m.Mark, From: unbroken(m.Action.From), To: unbroken(m.Action.To), Onward: m.Onward()}
+	f := &face{ID: m.ID, Kind: m.Kind, Verb: m.Verb, Cord: m.Length, Mark: m.Mark, From: words.Unbroken(m.Action.From), To: words.Unbroken(m.Action.To), Onward: m.Onward()}
 	f.Small = []string{m.Action.Also, m.Purpose, m.Why}
 	if m.Knob != "" {
 		// The hand goes to the knob; what it mutes is small.
@@ -132,8 +131,3 @@ func (h handsHandler) pictured(f *face, m *move, plugs plugs) {
 	}
 	f.Close = drawer(h).closeUps(plugs, m)
 }
-
-var numbered = regexp.MustCompile(`(\d) (\S+)`)
-
-// unbroken keeps the number of a jack and its row on one line.
-func unbroken(place string) string { return numbered.ReplaceAllString(place, "$1\u00a0$2") }

@@ -1,9 +1,8 @@
 package paper
 
 import (
-	"slices"
+	"bayhand/recall/words"
 	"strings"
-	"unicode"
 
 	"github.com/rivo/uniseg"
 )
@@ -67,38 +66,14 @@ func slashed(segment, rest string) bool {
 	return strings.Contains(head+tail, "/")
 }
 
-// partsNumber says whether a break here would part a number from its name or its range:
-// "out 1", "main 1 top", "1 to 8". Two spaces are the gap between columns, and a number
-// of four digits is that of a year.
+// partsNumber says whether a break here would part a number from its name or its range.
+// Two spaces are the gap between columns.
 func partsNumber(segment, rest string) bool {
 	head, spaced := strings.CutSuffix(segment, " ")
-	words := strings.Fields(head)
-	if !spaced || strings.HasSuffix(head, " ") || len(words) == 0 {
+	if !spaced || strings.HasSuffix(head, " ") {
 		return false
 	}
-	last := words[len(words)-1]
-	following := strings.Fields(rest)
-	switch {
-	case len(following) == 0:
-		return false
-	case numeral(following[0]):
-		return lettered(last)
-	case following[0] == "to":
-		return numeral(last) && len(following) > 1 && numeral(following[1])
-	}
-	return numeral(last) && slices.Contains([]string{"top", "bottom"}, strings.TrimRight(following[0], ".,:;"))
-}
-
-// numeral says whether a word begins as a number of up to three digits does.
-func numeral(word string) bool {
-	digits := strings.TrimLeft(word, "+-")
-	after := strings.TrimLeft(digits, "0123456789")
-	return len(digits) > len(after) && len(digits)-len(after) < 4
-}
-
-// lettered says whether a word is of letters only, without a mark after it.
-func lettered(word string) bool {
-	return strings.IndexFunc(word, func(r rune) bool { return !unicode.IsLetter(r) }) < 0
+	return words.Together(head[strings.LastIndexAny(head, " \n")+1:], rest)
 }
 
 // cut takes as many whole graphemes off the front as fit, and one in any case.
