@@ -27,6 +27,7 @@ jack it is a dummy plug: it only breaks a normal.`,
 func pullCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:               "pull A",
+		Aliases:           []string{"unplug"}, // the verb of steps
 		Short:             "Report that a jack is empty",
 		Example:           "  bayhand pull t3",
 		Args:              arguments(1, 1),

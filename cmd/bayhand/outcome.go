@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"slices"
+	"strings"
 	"time"
 
 	"bayhand/model/plan"
@@ -61,7 +62,11 @@ func captionOf(library *files.Library, p *files.Studio, s keep.Status, day time.
 }
 
 func (v *view) showRoom(p *files.Studio, s keep.Status) error {
-	v.out.printf("%s: %s\n", words.Intended(s), words.Standing(s))
+	if intended, standing := words.Intended(s), words.Standing(s); strings.HasPrefix(standing, intended) {
+		v.out.printf("%s\n", standing) // no session recalled
+	} else {
+		v.out.printf("%s: %s\n", intended, standing)
+	}
 	for _, r := range s.Rooms {
 		v.out.lines("  ", "    ", words.Put("in {room}: {session}", "room", r.Room, "session", words.Session(r.Session)))
 	}
