@@ -21,11 +21,11 @@ func TestPricesOfWhatIsShared(t *testing.T) {
 	}{
 		{"one output", switched, "connect: [synth/out2 -> desk/in1, synth/out1 -> desk/in2]\n", "cords: [main/t1 - main/b2]", 2},
 		{"one output, asked for once", switched, "connect: [synth/out1 -> desk/in2]\n", "cords: [main/t1 - main/b2]", 0},
-		{"two cords", home, "connect: [synth/out3 -> desk/in3, synth/out4 -> desk/in4]\n", "", 4},
-		{"an end moves", home, "connect: [synth/out3 -> desk/in4]\n", "cords: [main/t3 - main/b3]", 2},
-		{"one of two is pulled", home, "connect: [synth/out3 -> desk/in4]\n", "cords: [main/t3 - main/b3, main/t4 - main/b4]", 4},
-		{"a normal is broken", home, "silent: [desk/in1]\n", "", 1},
-		{"a cord hangs for it", home, "silent: [desk/in1]\n", "cords: [main/b1 - main/b10]", 1},
+		{"two cords", byhand.Home, "connect: [synth/out3 -> desk/in3, synth/out4 -> desk/in4]\n", "", 4},
+		{"an end moves", byhand.Home, "connect: [synth/out3 -> desk/in4]\n", "cords: [main/t3 - main/b3]", 2},
+		{"one of two is pulled", byhand.Home, "connect: [synth/out3 -> desk/in4]\n", "cords: [main/t3 - main/b3, main/t4 - main/b4]", 4},
+		{"a normal is broken", byhand.Home, "silent: [desk/in1]\n", "", 1},
+		{"a cord hangs for it", byhand.Home, "silent: [desk/in1]\n", "cords: [main/b1 - main/b10]", 1},
 	} {
 		p := byhand.Read(t, test.room, test.asked, test.in).Problem(t, problem.Options{Prefer: plan.PreferFewest})
 		if got := bound.Raise(t.Context(), p, test.least+4, patient); got != test.least {
@@ -37,11 +37,11 @@ func TestPricesOfWhatIsShared(t *testing.T) {
 // Where cords are left in on request, prices say nothing, and no plug is asked for where
 // nothing is.
 func TestPricesSayNothing(t *testing.T) {
-	p := byhand.Read(t, home, "connect: [synth/out3 -> desk/in3]\n", "").Problem(t, problem.Options{Prefer: plan.PreferFewest, LeaveCords: true})
+	p := byhand.Read(t, byhand.Home, "connect: [synth/out3 -> desk/in3]\n", "").Problem(t, problem.Options{Prefer: plan.PreferFewest, LeaveCords: true})
 	if got := bound.Raise(t.Context(), p, 2, patient); got != 0 {
 		t.Errorf("cords are left in: at least %d plugs", got)
 	}
-	p = byhand.Read(t, home, "connect: [synth/out1 -> desk/in1]\n", "").Problem(t, problem.Options{Prefer: plan.PreferFewest})
+	p = byhand.Read(t, byhand.Home, "connect: [synth/out1 -> desk/in1]\n", "").Problem(t, problem.Options{Prefer: plan.PreferFewest})
 	if got := bound.Raise(t.Context(), p, 1, patient); got != 0 {
 		t.Errorf("the normals give it: at least %d plugs", got)
 	}
