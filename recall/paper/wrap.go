@@ -73,7 +73,7 @@ func partsNumber(segment, rest string) bool {
 	if !spaced || strings.HasSuffix(head, " ") {
 		return false
 	}
-	return words.Together(head[strings.LastIndexAny(head, " \n")+1:], rest)
+	return words.Inseparable(head[strings.LastIndexAny(head, " \n")+1:], rest)
 }
 
 // cut takes as many whole graphemes off the front as fit, and one in any case.

@@ -6,10 +6,10 @@ import (
 	"unicode"
 )
 
-// Together says whether a line keeps a word together with what follows it after a space,
+// Inseparable says whether a line keeps a word together with what follows it after a space,
 // since both are one name or one range: "out 1", "main 1 top", "1 to 8". A number of four
 // digits is that of a year.
-func Together(word, following string) bool {
+func Inseparable(word, following string) bool {
 	next, beyond := cutWord(following)
 	switch {
 	case word == "" || next == "":
@@ -30,7 +30,7 @@ func Parts(sentence string) []string {
 	rest := strings.TrimSpace(sentence)
 	for last := ""; rest != ""; {
 		var word string
-		whole := last != "" && Together(last, rest)
+		whole := last != "" && Inseparable(last, rest)
 		if word, rest = cutWord(rest); whole {
 			all[len(all)-1] += " " + word
 		} else {
