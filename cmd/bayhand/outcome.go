@@ -28,6 +28,10 @@ type view struct {
 // was a person's word.
 func (v *view) ask(ctx context.Context, p *files.Studio, room keep.Room, act keep.Act) error {
 	got, err := room.Act(ctx, act)
+	var not *keep.NotGivenError
+	if errors.As(err, &not) && !v.out.json && len(not.Missing) > 0 {
+		return v.showRefused(p, not, act)
+	}
 	if err != nil && (!v.out.json && nothingDone(err) || got.Status.Seq == 0) {
 		return err
 	}

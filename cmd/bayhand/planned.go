@@ -28,12 +28,12 @@ func showPlan(out *output, p *files.Studio, s *files.Session, made *plan.Plan) e
 			return err
 		}
 	}
-	return missing(out, s, made)
+	return missing(out, p, s, made)
 }
 
 // missing says what of a session cannot be had.
-func missing(out *output, s *files.Session, made *plan.Plan) error {
-	for _, m := range made.Missing {
+func missing(out *output, p *files.Studio, s *files.Session, made *plan.Plan) error {
+	for _, m := range plan.Merged(made.Missing) {
 		at, _ := s.Places.Of(m.Key)
 		fmt.Fprint(out.err, excerpted(at, text.Error, words.Put("{want} is not possible", "want", out.named(m.Want)), out.named(m.Because), s.Sources[at.File]))
 	}
@@ -43,5 +43,6 @@ func missing(out *output, s *files.Session, made *plan.Plan) error {
 	case len(made.Missing) == 0:
 		return errors.New("the search stopped before a plan was found; allow it more with --effort")
 	}
+	showRest(out, p, s, made)
 	return silent(cannot)
 }

@@ -59,3 +59,29 @@ const (
 	ScarceDummy  ScarceKind = "dummy"
 	ScarceOutput ScarceKind = "output"
 )
+
+// Addition is so much more of something, with which the studio could give what it cannot.
+type Addition struct {
+	What  AddedKind `json:"what"`
+	Count int       `json:"count"`
+	// Cord is the kind of cord; its colour is empty where any would do.
+	Cord *OwnedCord `json:"cord,omitempty"`
+	// Of are the bays of a tie, the bay beside which a mult hangs, or a matrix and the
+	// bay that its output or input is wired to.
+	Of []string `json:"of,omitempty"`
+	// And is what has to be added with it.
+	And []Addition `json:"and,omitempty"`
+}
+
+// AddedKind says what is added.
+type AddedKind string
+
+// A mult has four jacks; an output or input of a matrix is wired to a jack of its own.
+const (
+	AddedCord   AddedKind = "cord"
+	AddedDummy  AddedKind = "dummy"
+	AddedTie    AddedKind = "tie"
+	AddedMult   AddedKind = "mult"
+	AddedOutput AddedKind = "output"
+	AddedInput  AddedKind = "input"
+)

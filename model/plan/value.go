@@ -200,6 +200,11 @@ type Missing struct {
 	// missing before this. Proof says how it is known.
 	Shortage *Shortage `json:"shortage,omitempty"`
 	Proof    Proof     `json:"proof,omitempty"`
+	// Enough are additions to the studio of which each by itself would do, for this and
+	// all else that is missing with the same ones: the least of its kind that was seen to.
+	Enough []Addition `json:"enough,omitempty"`
+	// Mended are jacks that are tagged faulty: it would be possible if they were not.
+	Mended []name.Point `json:"mended,omitempty"`
 	// InUse is what sessions in other rooms have, without whom all that is missing could be
 	// had. It is of all that is missing together.
 	InUse []InUse `json:"in-use,omitempty"`

@@ -2,7 +2,6 @@ package planner
 
 import (
 	"slices"
-	"strings"
 
 	"bayhand/model/name"
 	"bayhand/model/phrase"
@@ -15,11 +14,13 @@ import (
 // explain says why a session cannot be given: few wants without which the rest can, and
 // of each of them what stands in its way.
 func (m *making) explain() *plan.Plan {
-	if m.proof != nil {
-		return m.explainByCounting()
-	}
 	p := cannot(m.problem, []plan.Missing{})
-	m.dropped, p.Missing = m.tried()
+	if m.proof != nil {
+		p.Missing = m.explainByCounting()
+	} else {
+		m.dropped, p.Missing = m.tried()
+	}
+	enough{m}.sayWhatWouldDo(p.Missing)
 	return p
 }
 
@@ -59,8 +60,7 @@ func (m *making) oneByOne(e *exact.Relaxed) (dropped []exact.Wish, all []plan.Mi
 func (m *making) why(e *exact.Relaxed, w exact.Wish, dropped []exact.Wish) plan.Missing {
 	missing := plan.Missing{Want: w.Text, Key: w.Key}
 	if !e.CanBeHad(w) {
-		missing.Because = m.alone(w)
-		return missing
+		return because(missing, "", remedies{m}.alone(w))
 	}
 	with := slices.DeleteFunc(exact.Wishes(m.problem), func(k exact.Wish) bool { return slices.Contains(dropped, k) })
 	for i := 0; i < len(with); {
@@ -71,19 +71,20 @@ func (m *making) why(e *exact.Relaxed, w exact.Wish, dropped []exact.Wish) plan.
 		}
 		with = less
 	}
-	missing.Because = phrase.Put("it is not possible together with {others}", "others", join(with))
-	if r := m.remedy(append(with, w)); r != "" {
-		missing.Because += "; " + r
-	}
-	return missing
+	together := phrase.Put("it is not possible together with {others}", "others", wishesWords(with))
+	return because(missing, together, remedies{m}.of(append(with, w)))
 }
 
-func join(all []exact.Wish) string {
-	texts := make([]string, len(all))
-	for i, a := range all {
-		texts[i] = a.Text
+// because says why something is missing, with what was said of a remedy.
+func because(missing plan.Missing, why string, r remedy) plan.Missing {
+	missing.Because, missing.Enough, missing.Mended = why, r.enough, r.mended
+	switch {
+	case why == "":
+		missing.Because = r.said
+	case r.said != "":
+		missing.Because = phrase.Put("{why}: {reason}", "why", why, "reason", r.said)
 	}
-	return strings.Join(texts, ", ")
+	return missing
 }
 
 // partly plans the session without what was dropped.

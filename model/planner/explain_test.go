@@ -19,14 +19,14 @@ gear:
 	for _, test := range []struct{ name, studio, connect, want string }{
 		{"hard-wired", `bays: {main: {pairs: 2, jack: bantam, modes: {1-2: isolated}}}
 wiring: [synth/out1 -> desk/in1, synth/out2 -> main/t1, main/b2 -> desk/in2, main/b1 -> desk/in3]
-`, "synth/out2 -> desk/in1", "desk/in1 is wired to synth/out1 for good; no plug parts them"},
+`, "synth/out2 -> desk/in1", "desk/in1 is joined to synth/out1 for good, by a cable or a parallel pair; no plug parts them"},
 		{"shut off", `bays: {main: {pairs: 2, jack: bantam, modes: {1-2: isolated}}}
 wiring: [synth/out1 -> desk/in1, synth/out2 -> main/t1, main/b2 -> desk/in2, main/b1 -> desk/in3]
 `, "synth/out1 -> desk/in2", "synth/out1 comes to no jack, no matrix and no free port; wire it to one"},
 		{"too short", `bays: {main: {pairs: 48, jack: bantam, modes: {1-48: isolated}}}
 wiring: [synth/out1 -> main/t1, synth/out2 -> main/t2, main/b48 -> desk/in1, main/b2-3 -> desk/in2-3]
 cords: {stock: {30 cm: 4}}
-`, "synth/out1 -> desk/in1", "the longest owned that fits there is 30 cm"},
+`, "synth/out1 -> desk/in1", "no cord owned reaches from main/t1 to main/b48: the longest that fits there is 30 cm, and it takes 50 cm; it would be possible with 1 more cord of at least 50 cm with bantam plugs"},
 		{"too few", `bays: {main: {pairs: 4, jack: bantam, modes: {1-4: isolated}}}
 wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3]
 cords: {stock: {30 cm: 1}}
@@ -50,7 +50,7 @@ cords:
   stock:
     - {length: 30 cm, poles: 3, colour: blue, count: 9}
     - {length: 90 cm, poles: 2, colour: red, count: 1}
-`, "synth/out1-2 -> desk/in1-2", "they take 2 red TS cords of 90 cm, and there is 1; it would be possible with 1 more red TS cord of 90 cm"},
+`, "synth/out1-2 -> desk/in1-2", "they take 2 red TS cords of 90 cm, and there is 1; it would be possible with 1 more TS cord of 90 cm"},
 		{"no mult", `bays: {main: {pairs: 4, jack: bantam, modes: {1-4: isolated}}}
 wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3]
 `, "'synth/out1 -> [desk/in1, desk/in2]'", "synth/out1 has to be split for them, and a mult is missing; it would be possible with 1 more mult"},
@@ -59,10 +59,64 @@ wiring: [synth/out1 -> main/t1, main/b1 -> desk/in1, synth/out2 -> main/t2, main
 cords: {stock: {30 cm: 1}}
 dummies: 0
 `, "synth/out2 -> desk/in2\nsilent: [desk/in1]", "it would be possible with 1 more dummy or 1 more cord"},
+		{"no tie", `bays:
+  main: {pairs: 4, label: Live room, jack: bantam, at: {x: 0 cm, y: 100 cm}, modes: {1-4: isolated}}
+  far: {pairs: 3, jack: bantam, at: {x: 600 cm, y: 100 cm}, modes: {1-3: isolated}}
+wiring: [synth/out1-2 -> main/t1-2, far/b1-2 -> desk/in1-2, main/b4 -> desk/in3]
+cords: {stock: {60 cm: 9}}
+`, "synth/out1-2 -> desk/in1-2", "both would be possible with 2 more cords of at least 612 cm with bantam plugs or 2 more ties between Live room and far"},
+		{"ties by name", `bays:
+  main: {pairs: 4, label: Live room, jack: bantam, at: {x: 0 cm, y: 100 cm}, modes: {1-4: isolated}}
+  far: {pairs: 4, label: Control room, jack: bantam, at: {x: 600 cm, y: 100 cm}, modes: {1-4: isolated}}
+wiring: [synth/out1-2 -> main/t1-2, far/b1-2 -> desk/in1-2, main/b4 -> desk/in3]
+ties: [main/b3 = far/t3]
+cords: {stock: {60 cm: 9}}
+`, "synth/out1-2 -> desk/in1-2", "they take 2 ties between Live room and Control room, and there is 1 (main/b3); it would be possible with 1 more tie between Live room and Control room"},
+		{"a mult and a tie", `bays:
+  main: {pairs: 4, jack: bantam, at: {x: 0 cm, y: 100 cm}, modes: {1-4: isolated}}
+  far: {pairs: 6, jack: bantam, at: {x: 600 cm, y: 100 cm}, modes: {1-6: isolated}}
+wiring: [synth/out1-2 -> main/t1-2, far/b1-3 -> desk/in1-3]
+ties: [main/b3 = far/t3]
+cords: {stock: {60 cm: 9}}
+`, "'synth/out1 -> [desk/in1, desk/in2]'\n  - synth/out2 -> desk/in3", "a mult is missing; it would be possible with 1 more mult in far"},
+		{"outputs", `bays:
+  main: {pairs: 4, jack: bantam, at: {x: 0 cm, y: 100 cm}, modes: {1-4: isolated}}
+  far: {pairs: 4, jack: bantam, at: {x: 600 cm, y: 100 cm}, modes: {1-4: isolated}}
+matrices: {grid: {label: Grid, inputs: 2, outputs: 1}}
+wiring: [synth/out1-2 -> main/t1-2, main/b3-4 -> grid/in1-2, grid/out1 -> far/t4, far/b1-2 -> desk/in1-2]
+cords: {stock: {60 cm: 9}}
+`, "synth/out1-2 -> desk/in1-2", "they take 2 outputs of Grid, and there is 1 (grid/out1); it would be possible with 1 more output of Grid or 1 more tie between main and far"},
+		{"inputs of relays", `bays:
+  main: {pairs: 4, jack: bantam, at: {x: 0 cm, y: 100 cm}, modes: {1-4: isolated}}
+  far: {pairs: 4, jack: bantam, at: {x: 600 cm, y: 100 cm}, modes: {1-4: isolated}}
+matrices: {grid: {inputs: 1, outputs: 2, kind: contacts}}
+wiring: [synth/out1-2 -> main/t1-2, main/b3 -> grid/in1, grid/out1-2 -> far/t3-4, far/b1-2 -> desk/in1-2]
+cords: {stock: {60 cm: 9}}
+`, "synth/out1-2 -> desk/in1-2", "they take 2 inputs of grid, and there is 1 (grid/in1)"},
+		{"any kind, to buy", `bays: {main: {pairs: 4, jack: bantam, modes: {1-4: isolated}}}
+wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3]
+cords: {stock: [{length: 30 cm, poles: 2, colour: grey, count: 0}, {length: 30 cm, poles: 2, colour: blue, count: 1}, {length: 30 cm, poles: 3, colour: red, count: 0}]}
+`, "synth/out1-2 -> desk/in1-2", "they take 2 cords, and there is 1; it would be possible with 1 more cord"},
+		{"silence at a wire", `bays: {main: {pairs: 2, jack: bantam, modes: {1: parallel, 2: isolated}}}
+wiring: [synth/out1 -> main/t1, main/b1 -> desk/in1, synth/out2 -> main/t2, main/b2 -> desk/in2]
+`, "synth/out2 -> desk/in2\nsilent: [desk/in1]", "desk/in1 is joined to synth/out1 for good, by a cable or a parallel pair; no plug parts them"},
+		{"no crosspoint", `bays: {main: {pairs: 2, jack: bantam, modes: {1-2: isolated}}}
+matrices: {grid: {inputs: 2, outputs: 2, missing: [in1 x out2]}}
+wiring: [synth/out1-2 -> grid/in1-2, grid/out1-2 -> desk/in1-2, main/b1 -> desk/in3]
+`, "synth/out1 -> desk/in2", "the crosspoint grid/in1 -> grid/out2 does not exist; it would be possible with it"},
+		{"switched together", `bays: {main: {pairs: 2, jack: bantam, modes: {1-2: isolated}}}
+matrices: {grid: {inputs: 3, outputs: 2, stereo: [[out1, out2]]}}
+wiring: [synth/out1 -> grid/in1, synth/out2 -> grid/in3, grid/out1-2 -> desk/in1-2, main/b1 -> desk/in3]
+`, "synth/out1 -> desk/in1\n  - synth/out2 -> desk/in2", "grid/out1-2 are switched together, each to the next input"},
+		{"by way of", `bays: {main: {pairs: 3, jack: bantam, modes: {1-3: isolated}}, side: {pairs: 1, modes: {1: isolated}}}
+matrices: {grid: {inputs: 1, outputs: 1}}
+wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3, main/t3 -> grid/in1]
+cords: {stock: {30 cm: 4}}
+`, "{from: synth/out1, to: desk/in1, via: grid}", "it would be possible if its line asked for no way (via, avoid)"},
 		{"faulty", `bays: {main: {pairs: 3, jack: bantam, modes: {1-3: isolated}}}
 wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3]
 faulty: [main/b2]
-`, "synth/out1 -> desk/in2", "it would be possible if main/b2 were not faulty"},
+`, "synth/out1 -> desk/in2", "main/b2 is tagged faulty; it would be possible if it were mended"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			s, _, problems := text.ReadStudio("studio.yaml", []byte(gear+test.studio))

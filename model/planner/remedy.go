@@ -1,8 +1,9 @@
 package planner
 
 import (
-	"fmt"
 	"slices"
+	"strconv"
+	"strings"
 
 	"bayhand/model/heard"
 	"bayhand/model/name"
@@ -14,27 +15,53 @@ import (
 	"bayhand/model/studio"
 )
 
-// alone says why a want cannot be had even by itself.
-func (m *making) alone(a exact.Wish) string {
-	t := m.problem
-	for _, w := range t.Session.Wants {
-		if problem.WantText(w) != a.Text {
-			continue
-		}
+// remedy is what would make something possible: in words, by additions, or both.
+type remedy struct {
+	said   string
+	enough []plan.Addition
+	mended []name.Point
+}
+
+func (r remedy) none() bool { return r.said == "" && len(r.enough) == 0 }
+
+// remedies looks for what would make possible what a plan cannot give.
+type remedies struct{ made *making }
+
+func (m remedies) enough() enough { return enough(m) }
+
+// alone says why a want or silence cannot be had even by itself, and what would do.
+func (m remedies) alone(a exact.Wish) remedy {
+	t := m.made.problem
+	wants, silent := wishedOf(t, a)
+	for _, w := range wants {
 		at, s := t.Node[t.Number[w.Destination]], t.SourceOf[w.Source]
 		if other := wiredTo(t, at, s); other != "" {
-			return phrase.Put("{destination} is wired to {other} for good; no plug parts them", "destination", w.Destination.String(), "other", other)
+			return wiredWords(w.Destination, other)
 		}
 		for _, p := range []name.Point{w.Source, w.Destination} {
 			if shutOff(t, t.Node[t.Number[p]]) {
-				return phrase.Put("{port} comes to no jack, no matrix and no free port; wire it to one", "port", p.String())
+				return remedy{said: phrase.Put("{port} comes to no jack, no matrix and no free port; wire it to one", "port", p.String())}
 			}
 		}
 	}
-	if r := m.remedy([]exact.Wish{a}); r != "" {
-		return r
+	for _, p := range silent {
+		if other := wiredTo(t, t.Node[t.Number[p]], -1); other != "" {
+			return wiredWords(p, other)
+		}
 	}
-	return "there is no path for it in this studio"
+	r := m.of([]exact.Wish{a})
+	switch {
+	case !r.none():
+	case len(silent) > 0:
+		r.said = "no plug breaks the path by which it has sound"
+	default:
+		r.said = "there is no path for it in this studio"
+	}
+	return r
+}
+
+func wiredWords(p name.Point, other string) remedy {
+	return remedy{said: phrase.Put("{destination} is joined to {other} for good, by a cable or a parallel pair; no plug parts them", "destination", p.String(), "other", other)}
 }
 
 // wiredTo is another source that always drives a node.
@@ -53,36 +80,32 @@ func shutOff(t *problem.Problem, n int) bool {
 	return len(at.Jacks)+len(at.Ports)+len(at.Ins)+len(at.Outputs) == 0
 }
 
-// remedy says what would make it possible to have all of some wants and silences:
-// more dummies, more or longer cords, a jack that is mended, a mult. It is empty where
-// none of these would, or it takes too long to find out.
-func (m *making) remedy(asks []exact.Wish) string {
-	t := m.problem
-	less := only(t, func(text string) bool {
+// remedy says what would make it possible to have all of some wants and silences, and which
+// additions do: more dummies, more or longer cords, a jack that is mended, ties, a mult, or
+// a matrix that can more. It is empty where none of these would, or it takes too long to
+// find out.
+func (m remedies) of(asks []exact.Wish) remedy {
+	less := only(m.made.problem, func(text string) bool {
 		return slices.ContainsFunc(asks, func(w exact.Wish) bool { return w.Text == text })
 	})
 	less.Patch = nil
-	for _, r := range []struct {
-		change func(s *studio.Studio)
-		say    func(t *problem.Problem, p *plan.Plan) string
-	}{
-		{func(s *studio.Studio) { s.Dummies = -1 }, lacksDummies},
-		{func(s *studio.Studio) { s.Stock = studio.Stock{Unlimited: true, Slack: s.Stock.Slack} }, lacksCords},
-		{t.Options.Mend, lacksMending},
-		{addMult, lacksMult},
+	for _, try := range []func(*session.Session) remedy{
+		m.moreDummies, m.moreCords, m.mended, m.moreTies, m.moreMults, m.moreMultsAndCords,
+		m.moreCrosspoints, m.outputsApart, m.anyWay,
 	} {
-		other := *t.Studio
-		r.change(&other)
-		if p := m.withOther(&other, less); p != nil {
-			return r.say(t, p)
+		if r := try(less); !r.none() {
+			return r
 		}
 	}
-	return ""
+	return remedy{}
 }
 
-// withOther is a plan for a session in another studio; nil where none was found.
-func (m *making) withOther(s *studio.Studio, asked *session.Session) *plan.Plan {
-	other, err := newMaking(m.ctx, heard.NewRoom(s), m.problem.From, asked, problem.Options{Prefer: plan.PreferFewest, Effort: remedyEffort})
+// planWith is a plan for a session in a changed studio; nil where none was found.
+func (m remedies) planWith(asked *session.Session, change func(*studio.Studio)) *plan.Plan {
+	s := *m.made.problem.Studio
+	change(&s)
+	o := problem.Options{Prefer: plan.PreferFewest, Effort: remedyEffort, PastTies: m.made.problem.Options.PastTies}
+	other, err := newMaking(m.made.ctx, heard.NewRoom(&s), m.made.problem.From, asked, o)
 	if err != nil {
 		return nil
 	}
@@ -97,24 +120,160 @@ func (m *making) withOther(s *studio.Studio, asked *session.Session) *plan.Plan 
 // remedyEffort bounds the search for one remedy, in millions.
 const remedyEffort = 20
 
-func lacksDummies(t *problem.Problem, p *plan.Plan) string {
-	needed, owned := len(p.Target.Dummies), max(0, t.Studio.Dummies)
-	return fmt.Sprintf("it would be possible with %d %s, and %d %s owned", needed, word(needed, "dummy", "dummies"), owned, word(owned, "is", "are"))
+// with says that an addition does, in the number of which fewer do not; nothing where none
+// is found.
+func (m remedies) with(a plan.Addition, asked *session.Session, least int) remedy {
+	if a.Count = m.enough().fewest(a, asked, least); a.Count == 0 {
+		return remedy{}
+	}
+	return remedy{enough: []plan.Addition{a}}
 }
 
-// lacksCords names a cord that none owned is long enough for, or counts.
-func lacksCords(t *problem.Problem, p *plan.Plan) string {
-	for _, c := range p.Target.Cords {
-		if c.B.IsZero() || t.Stock.Any(t.JackOf[c.A], t.JackOf[c.B]) {
+func (m remedies) moreDummies(asked *session.Session) remedy {
+	p := m.planWith(asked, func(s *studio.Studio) { s.Dummies = -1 })
+	if p == nil {
+		return remedy{}
+	}
+	return m.with(plan.Addition{What: plan.AddedDummy}, asked, len(p.Target.Dummies)-max(0, m.made.problem.Studio.Dummies))
+}
+
+// mended names what is tagged faulty and would have to be mended: no more than it takes.
+func (m remedies) mended(asked *session.Session) remedy {
+	var s studio.Studio
+	if p := m.planWith(asked, func(o *studio.Studio) { m.made.problem.Options.Mend(o); s = *o }); p == nil {
+		return remedy{}
+	}
+	var mended []name.Point
+	for _, jack := range m.made.problem.Studio.Faulty {
+		if slices.Contains(s.Faulty, jack) {
 			continue
 		}
-		need := t.Stock.Need(t.JackOf[c.A], t.JackOf[c.B])
-		if longest := t.Stock.Longest(t.JackOf[c.A], t.JackOf[c.B]); longest > 0 {
-			return fmt.Sprintf("it would be possible with a cord of %s from %s to %s; the longest owned that fits there is %s", need, c.A, c.B, longest)
+		still := s
+		if still.Faulty = append(slices.Clone(s.Faulty), jack); m.enough().givenIn(&still, asked) {
+			s = still
+			continue
 		}
-		return fmt.Sprintf("it would be possible with a cord of %s from %s to %s, and none owned has the plugs for these jacks", need, c.A, c.B)
+		mended = append(mended, jack)
 	}
-	return lacksKind(t, p)
+	if len(mended) == 0 {
+		return remedy{said: "it would be possible if no normal were tagged faulty"}
+	}
+	return remedy{mended: mended, said: phrase.Count(len(mended), "{jacks} is tagged faulty; it would be possible if it were mended",
+		"{jacks} are tagged faulty; it would be possible if they were mended", "jacks", strings.Join(name.Fold(mended), ", "))}
+}
+
+// moreTies are ties between the bays of a source and its destination.
+func (m remedies) moreTies(asked *session.Session) remedy {
+	return m.with(m.tieOf(asked), asked, 1)
+}
+
+// tieOf is a tie between the bays of the first want that goes from one to another.
+func (m remedies) tieOf(asked *session.Session) plan.Addition {
+	for _, w := range asked.Wants {
+		if a, b := bayAt(m.made.problem, w.Source), bayAt(m.made.problem, w.Destination); a != b && a != "" && b != "" {
+			return plan.Addition{What: plan.AddedTie, Of: []string{a, b}}
+		}
+	}
+	return plan.Addition{}
+}
+
+func (m remedies) moreMults(asked *session.Session) remedy {
+	for _, a := range m.multsOf(asked) {
+		if r := m.with(a, asked, 1); !r.none() {
+			return r
+		}
+	}
+	return remedy{}
+}
+
+// multsOf are a mult in the bay of the first source, and one in that of its destination.
+func (m remedies) multsOf(asked *session.Session) []plan.Addition {
+	var takes []plan.Taking
+	for _, w := range asked.Wants {
+		takes = append(takes, plan.Taking{Source: w.Source, At: []name.Point{w.Destination}})
+	}
+	return m.enough().mults(&plan.Shortage{Takes: takes})
+}
+
+// moreMultsAndCords is a mult that the cords owned do not suffice for.
+func (m remedies) moreMultsAndCords(asked *session.Session) remedy {
+	a := m.multsOf(asked)[0]
+	if a.Count = 1; a.What == "" {
+		return remedy{}
+	}
+	with := withMore(m.made.problem.Studio, a)
+	if with == nil {
+		return remedy{}
+	}
+	with.Stock = studio.Stock{Unlimited: true, Slack: with.Stock.Slack}
+	if !m.enough().givenIn(with, asked) {
+		return remedy{}
+	}
+	return remedy{said: phrase.Put("it would be possible with {mult} and more cords", "mult", m.enough().moreWords(a))}
+}
+
+// moreCrosspoints names those that a matrix lacks and a plan would take.
+func (m remedies) moreCrosspoints(asked *session.Session) remedy {
+	p := m.planWith(asked, func(s *studio.Studio) {
+		s.Matrices = slices.Clone(s.Matrices)
+		for i := range s.Matrices {
+			s.Matrices[i].Missing = nil
+		}
+	})
+	if p == nil {
+		return remedy{}
+	}
+	var lacks []string
+	for _, c := range p.Target.Crosspoints {
+		of := m.made.problem.Studio.MatrixNamed(c.Output.Owner)
+		if slices.Contains(of.Missing, studio.Absent{Output: c.Output, Input: c.Input}) {
+			lacks = append(lacks, phrase.Put("{input} -> {output}", "input", c.Input.String(), "output", c.Output.String()))
+		}
+	}
+	if len(lacks) == 0 {
+		return remedy{}
+	}
+	return remedy{said: phrase.Count(len(lacks), "the crosspoint {crosspoints} does not exist; it would be possible with it",
+		"the crosspoints {crosspoints} do not exist; it would be possible with them", "crosspoints", strings.Join(lacks, ", "))}
+}
+
+// outputsApart names outputs that are switched together, where that stands in the way.
+func (m remedies) outputsApart(asked *session.Session) remedy {
+	p := m.planWith(asked, func(s *studio.Studio) {
+		s.Matrices = slices.Clone(s.Matrices)
+		for i := range s.Matrices {
+			s.Matrices[i].Stereo = nil
+		}
+	})
+	if p == nil {
+		return remedy{}
+	}
+	for _, c := range p.Target.Crosspoints {
+		for _, group := range m.made.problem.Studio.MatrixNamed(c.Output.Owner).Stereo {
+			if slices.Contains(group, c.Output) {
+				return remedy{said: phrase.Put("{outputs} are switched together, each to the next input; it would be possible if they were switched one by one",
+					"outputs", strings.Join(name.Fold(group), ", "))}
+			}
+		}
+	}
+	return remedy{}
+}
+
+// anyWay is whether a line could go otherwise than it asks for by via and avoid.
+func (m remedies) anyWay(asked *session.Session) remedy {
+	free := *asked
+	free.Wants = slices.Clone(asked.Wants)
+	asks := 0
+	for i := range free.Wants {
+		if w := &free.Wants[i]; len(w.Via)+len(w.Avoid) > 0 {
+			w.Via, w.Avoid, asks = nil, nil, asks+1
+		}
+	}
+	if asks == 0 || m.planWith(&free, func(*studio.Studio) {}) == nil {
+		return remedy{}
+	}
+	return remedy{said: phrase.Count(asks, "it would be possible if its line asked for no way (via, avoid)", "it would be possible if {lines} lines asked for no way (via, avoid)",
+		"lines", strconv.Itoa(asks))}
 }
 
 // word is the word for one or for another number.
@@ -123,16 +282,4 @@ func word(n int, one, many string) string {
 		return one
 	}
 	return many
-}
-
-// lacksMending names what is tagged faulty on the way.
-func lacksMending(t *problem.Problem, p *plan.Plan) string {
-	for _, c := range p.Target.Cords {
-		for _, e := range c.Ends() {
-			if slices.Contains(t.Studio.Faulty, e) {
-				return phrase.Put("it would be possible if {jack} were not faulty", "jack", e.String())
-			}
-		}
-	}
-	return "it would be possible if nothing were tagged faulty"
 }

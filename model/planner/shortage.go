@@ -1,42 +1,102 @@
 package planner
 
 import (
-	"fmt"
 	"slices"
 
 	"bayhand/model/measure"
-	"bayhand/model/name"
+	"bayhand/model/patch"
 	"bayhand/model/phrase"
 	"bayhand/model/plan"
 	"bayhand/model/planner/problem"
+	"bayhand/model/session"
 	"bayhand/model/studio"
 )
 
-// lacksKind counts the cords of a plan of which too few are owned: all of them, or
-// those of some kinds, which it names.
-func lacksKind(t *problem.Problem, p *plan.Plan) string {
+// moreCords says of which cords there are too few, or none that reaches: by what a plan
+// takes that has as many of any kind as it wants.
+func (m remedies) moreCords(asked *session.Session) remedy {
+	p := m.planWith(asked, func(s *studio.Studio) { s.Stock = studio.Stock{Unlimited: true, Slack: s.Stock.Slack} })
+	switch {
+	case p == nil:
+		return remedy{}
+	case len(m.tooFar(p)) > 0:
+		return m.longerCords(asked, m.tooFar(p))
+	}
+	return m.moreOfKind(asked, p)
+}
+
+// tooFar are the cords of a plan that none owned is long enough for or has the plugs for.
+func (m remedies) tooFar(p *plan.Plan) []patch.Cord {
+	t := m.made.problem
+	return slices.DeleteFunc(slices.Clone(p.Target.Cords), func(c patch.Cord) bool {
+		return c.B.IsZero() || t.Stock.Any(t.JackOf[c.A], t.JackOf[c.B])
+	})
+}
+
+// longerCords are cords for the longest way of those that none owned goes, or a tie.
+func (m remedies) longerCords(asked *session.Session, far []patch.Cord) remedy {
+	t := m.made.problem
+	longest := far[0]
+	needs := func(c patch.Cord) measure.Length { // in whole centimetres, as one buys them
+		return (t.Stock.NeedOf(t.Ends(c)) + measure.Centimetre - 1) / measure.Centimetre * measure.Centimetre
+	}
+	for _, c := range far {
+		if needs(c) > needs(longest) {
+			longest = c
+		}
+	}
+	a, b := t.JackOf[longest.A], t.JackOf[longest.B]
+	from, to := longest.A.String(), longest.B.String()
+	if longest.A.Owner != longest.B.Owner {
+		from, to = owner(t, longest.A.Owner), owner(t, longest.B.Owner)
+	}
+	kind := &plan.OwnedCord{Length: needs(longest), Ends: [2]string{t.Jacks[a].Kind.String(), t.Jacks[b].Kind.String()}}
+	why := phrase.Put("no cord owned has the plugs to go from {jack} to {other}", "jack", from, "other", to)
+	if owned := t.Stock.Longest(a, b); owned > 0 {
+		why = phrase.Put("no cord owned reaches from {jack} to {other}: the longest that fits there is {owned}, and it takes {length}",
+			"jack", from, "other", to, "owned", owned.String(), "length", needs(longest).String())
+	}
+	var all []plan.Addition
+	for _, add := range []plan.Addition{{What: plan.AddedCord, Cord: kind}, m.tieOf(asked)} {
+		if add.Count = m.enough().fewest(add, asked, len(far)); add.Count > 0 {
+			all = append(all, add)
+		}
+	}
+	return remedy{said: why, enough: all}
+}
+
+// moreOfKind counts the cords of a plan of which too few are owned: all of them, or those of
+// some kinds, which it names.
+func (m remedies) moreOfKind(asked *session.Session, p *plan.Plan) remedy {
+	t := m.made.problem
 	var cords [][2]int
 	for _, c := range p.Target.Cords {
 		cords = append(cords, t.Ends(c))
 	}
 	short := t.Stock.Shortage(cords)
-	owned, others := 0, false
+	var kinds []*plan.OwnedCord
+	owned := 0
 	for k, count := range t.Stock.Counts {
-		if short == nil || short[k] {
-			owned += count
-		} else {
-			others = others || count > 0
+		if count > 0 && (short == nil || short[k]) {
+			kinds, owned = append(kinds, ownedCord(t, k)), owned+count
 		}
 	}
-	have := phrase.Count(owned, "1 is owned", "{n} are owned")
-	switch {
-	case !others && len(ownedCords(t)) > 1:
-		return phrase.Count(len(cords), "it would be possible with 1 cord of any kind that reaches, and {owned}", "it would be possible with {n} cords of any kind that reach, and {owned}", "owned", have)
-	case !others:
-		return phrase.Count(len(cords), "it would be possible with 1 cord that reaches, and {owned}", "it would be possible with {n} cords that reach, and {owned}", "owned", have)
+	needed := len(slices.DeleteFunc(cords, func(c [2]int) bool { return short != nil && goesElse(t, c, short) }))
+	if len(kinds) == 0 {
+		return m.firstCords(asked, p)
 	}
-	needed := slices.DeleteFunc(slices.Clone(cords), func(c [2]int) bool { return goesElse(t, c, short) })
-	return phrase.Put("it would be possible with {cords}, and {owned}", "cords", kindOf(t, needed), "owned", have)
+	takes := phrase.Put("they take {cords}, and {owned}",
+		"cords", scarce{what: plan.AddedCord, cords: kinds}.counted(t, needed), "owned", phrase.Count(owned, "there is 1", "there are {n}"))
+	add := plan.Addition{What: plan.AddedCord, Cord: toBuy(kinds)}
+	return remedy{said: takes, enough: m.with(add, asked, needed-owned).enough}
+}
+
+// firstCords are those that it takes where none is owned.
+func (m remedies) firstCords(asked *session.Session, p *plan.Plan) remedy {
+	if len(p.Target.Cords) == 0 {
+		return remedy{}
+	}
+	return m.longerCords(asked, p.Target.Cords)
 }
 
 // goesElse says whether a kind that is not short would do for a cord.
@@ -47,73 +107,4 @@ func goesElse(t *problem.Problem, c [2]int, short []bool) bool {
 		}
 	}
 	return false
-}
-
-// kindOf counts cords, with what they have in common that is worth a word: the least length
-// of all, and the plugs.
-func kindOf(t *problem.Problem, cords [][2]int) string {
-	least := t.Stock.NeedOf(cords[0])
-	plugs := plugsOf(t, cords[0])
-	for _, c := range cords {
-		least = min(least, t.Stock.NeedOf(c))
-		if plugsOf(t, c) != plugs {
-			plugs = ""
-		}
-	}
-	counted := phrase.Count(len(cords), "1 cord", "{n} cords")
-	switch long := least > measure.Centimetre; {
-	case long && plugs == "":
-		return phrase.Put("{cords} of {length} or more", "cords", counted, "length", least.String())
-	case plugs == "":
-		return phrase.Put("{cords} of the kinds that reach", "cords", counted)
-	case long:
-		counted = phrase.Put("{cords} of {length} or more", "cords", counted, "length", least.String())
-	}
-	return phrase.Put("{cords} {plugs}", "cords", counted, "plugs", plugs)
-}
-
-// plugsOf names the plugs that a cord needs; nothing where a jack's kind is not known.
-func plugsOf(t *problem.Problem, c [2]int) string {
-	if c[1] < 0 {
-		return ""
-	}
-	a, b := t.Jacks[c[0]].Kind, t.Jacks[c[1]].Kind
-	if a > b {
-		a, b = b, a
-	}
-	switch {
-	case a == studio.JackUnknown:
-		return ""
-	case a == b:
-		return phrase.Put("with {kind} plugs", "kind", a.String())
-	}
-	return phrase.Put("from {kind} to {other}", "kind", a.String(), "other", b.String())
-}
-
-// spare is a bay that no file can name.
-const spare = "Spare"
-
-// addMult gives a studio a mult of four jacks, and cords to it.
-func addMult(s *studio.Studio) {
-	bay := studio.Bay{Name: spare, Modes: []studio.Mode{studio.Isolated, studio.Isolated}}
-	like := ""
-	if len(s.Bays) > 0 {
-		bay.Jack, like = s.Bays[0].Jack, s.Bays[0].Name
-	}
-	addBay(s, bay, like)
-	s.Mults = append(slices.Clone(s.Mults), studio.Mult{Jacks: []name.Point{bay.TopJack(1), bay.BottomJack(1), bay.TopJack(2), bay.BottomJack(2)}})
-	s.Stock = studio.Stock{Unlimited: true, Slack: s.Stock.Slack}
-}
-
-// lacksMult says how many free jacks of a mult a plan takes.
-func lacksMult(_ *problem.Problem, p *plan.Plan) string {
-	jacks := 0
-	for _, c := range p.Target.Cords {
-		for _, e := range c.Ends() {
-			if e.Owner == spare {
-				jacks++
-			}
-		}
-	}
-	return fmt.Sprintf("it would be possible with a mult of which %d jacks are free, to split a source", jacks)
 }

@@ -10,23 +10,23 @@ import (
 )
 
 // Missing is what a session asks for and cannot have, with why, in the words of the gear:
-// "synth/out1-2 -> main/t3" is "Synthesizer out 1-2 -> main 3 top". What is safe to
-// print in a line is all that it changes.
+// "synth/out1-2 -> main/t3" is "Synthesizer out 1-2 -> main 3 top". What is of one line and
+// has one reason stands together, and all is safe to print in a line.
 func (w *Places) Missing(all []plan.Missing) []plan.Missing {
-	all = slices.Clone(all)
+	all = plan.Merged(all)
 	for i, m := range all {
 		all[i].Want, all[i].Because = w.Said(w.ranges(m.Want)), w.Said(w.ranges(m.Because))
 	}
 	return all
 }
 
-// ranges has the ranges of ports in a sentence in words; jacks of bays, whose number
-// stands before the row, and places that the studio does not have, stay.
+// ranges has the ranges of ports and jacks in a sentence in words: "organ out 1-2",
+// "main 9-12 bottom". Places that the studio does not have stay.
 func (w *Places) ranges(sentence string) string {
 	return named.ReplaceAllStringFunc(sentence, func(text string) string {
 		bare := strings.TrimRight(text, ".")
 		points, err := name.List(bare)
-		if err != nil || len(points) < 2 || !w.known[points[0].Owner] || w.bays[points[0].Owner] || w.labelled(points) {
+		if err != nil || len(points) < 2 || !w.known[points[0].Owner] || w.labelled(points) {
 			return text
 		}
 		first, last := points[0], points[len(points)-1]

@@ -15,8 +15,8 @@ func TestMissing(t *testing.T) {
 	for _, c := range []struct{ want, because, wantSaid, becauseSaid string }{
 		{"interface/out1-2 -> squeeze/in1-2", "they take 2 cords, and there is 1", "interface out 1-2 -> compressor in 1-2", "they take 2 cords, and there is 1"},
 		{"organ/out1 -> [main/b2, squeeze/in1]", "it would be possible if far/t7 were not faulty", "organ left -> [main 2 bottom, compressor in 1]", "it would be possible if Far wall a7 were not faulty"},
-		// Ports with labels, jacks and what the studio does not have are no ranges to say.
-		{"organ/out1-2 -> main/b2-3", "desk/out1-2 is not there", "organ/out1-2 -> main/b2-3", "desk/out1-2 is not there"},
+		// Ports with labels and what the studio does not have are no ranges to say.
+		{"organ/out1-2 -> main/b2-3", "desk/out1-2 is not there", "organ/out1-2 -> main 2-3 bottom", "desk/out1-2 is not there"},
 	} {
 		got := w.Missing([]plan.Missing{{Want: c.want, Because: c.because}})
 		if got[0].Want != c.wantSaid || got[0].Because != c.becauseSaid {

@@ -26,8 +26,10 @@ type forest struct {
 	layers  int
 	arcs    []arc
 	onward  []bool // by node: whether a signal could go through it
-	joints  []int  // by node: how much could be joined to it at once
-	costs   [][]float64
+	// crossOnly says of each whether it goes on from there by crosspoints alone.
+	crossOnly []bool
+	joints    []int // by node: how much could be joined to it at once
+	costs     [][]float64
 }
 
 // arc leads from one place to another; a place is a node in a layer.
@@ -55,19 +57,22 @@ func newForest(c *checker, source int, wants []session.Want) *forest {
 }
 
 // readNodes finds what could be joined to each node: a jack takes a plug, unless it is
-// faulty. No signal goes through one with a single jack whose plug breaks its normal.
+// faulty, and an output of a matrix one crosspoint. No signal goes through one with a single
+// jack whose plug breaks its normal, and by crosspoints alone where it has inputs of
+// amplifiers, too.
 func (f *forest) readNodes() {
-	f.onward, f.joints = make([]bool, len(f.Nodes)), make([]int, len(f.Nodes))
+	f.onward, f.crossOnly, f.joints = make([]bool, len(f.Nodes)), make([]bool, len(f.Nodes)), make([]int, len(f.Nodes))
 	for n := range f.Nodes {
 		at := &f.Nodes[n]
 		jacks := slices.DeleteFunc(slices.Clone(at.Jacks), func(j int) bool { return !f.checker.usable(j) })
-		others := len(at.Ports) + len(at.Ins) + len(at.Outs)
+		others := len(at.Ports) + len(at.Ins) + len(at.Outputs)
 		f.joints[n] = len(jacks) + len(at.Normals) + others
 		f.onward[n] = true
-		if others+len(at.Always)+len(at.Outputs) > 0 || len(jacks) > 1 || len(at.Normals) > 1 {
+		if len(at.Ports)+len(at.Always)+len(at.Outputs) > 0 || len(jacks) > 1 || len(at.Normals) > 1 || f.Relays(n) {
 			continue
 		}
-		f.onward[n] = len(at.Normals) == 1 && len(jacks) == 1 && !f.Normals[at.Normals[0]].Breaks(jacks[0])
+		through := len(at.Normals) == 1 && len(jacks) == 1 && !f.Normals[at.Normals[0]].Breaks(jacks[0])
+		f.onward[n], f.crossOnly[n] = through || len(at.Ins) > 0, !through
 	}
 }
 
@@ -148,10 +153,10 @@ func (f *forest) add(from, to int, price float64, owners ...string) {
 // join adds the arcs between two nodes both ways; none to where something else drives,
 // since two drivers would meet.
 func (f *forest) join(n, m int, price float64, owners ...string) {
-	if len(f.Always(m)) == 0 {
+	if len(f.Always(m)) == 0 && !f.crossOnly[n] {
 		f.add(n, m, price, owners...)
 	}
-	if len(f.Always(n)) == 0 {
+	if len(f.Always(n)) == 0 && !f.crossOnly[m] {
 		f.add(m, n, price, owners...)
 	}
 }

@@ -131,6 +131,8 @@ type market struct {
 	classes   []kinds
 	// deadEnd says of each node whether no signal goes through it.
 	deadEnd []bool
+	// plugIn says of each whether it comes in there by the only plug.
+	plugIn []bool
 	// joints is how many things a node could be joined to others by at once, at most.
 	joints []int
 	tree   *tree
@@ -183,11 +185,12 @@ func newMarket(p *problem.Problem) *market {
 		m.counts[m.dummies()] = float64(max(p.Studio.Dummies, len(p.Present.Dummies)))
 	}
 	m.sortCords()
-	m.deadEnd, m.joints = make([]bool, len(m.Nodes)), make([]int, len(m.Nodes))
+	m.deadEnd, m.plugIn, m.joints = make([]bool, len(m.Nodes)), make([]bool, len(m.Nodes)), make([]int, len(m.Nodes))
 	for n := range m.Nodes {
 		at := &m.Nodes[n]
-		m.deadEnd[n] = m.endsAt(n)
-		m.joints[n] = len(at.Normals) + len(at.Ports) + len(at.Ins) + len(at.Outs)
+		m.plugIn[n] = m.inByPlug(n)
+		m.deadEnd[n] = m.plugIn[n] && len(at.Ins) == 0
+		m.joints[n] = len(at.Normals) + len(at.Ports) + len(at.Ins) + len(at.Outputs) // an output has one crosspoint
 		for _, j := range at.Jacks {
 			if p.Usable(j) {
 				m.joints[n]++
@@ -244,11 +247,12 @@ func (m *market) sortCords() {
 	}
 }
 
-// endsAt says whether a node drives nothing and has no more than one jack, whose plug
-// breaks all that ends there, so that a signal that comes there goes no further.
-func (m *market) endsAt(n int) bool {
+// inByPlug says whether a signal comes to a node by a plug in its one jack alone, or by a
+// normal that this plug breaks: then no cord carries it on from there, only a crosspoint of
+// amplifiers.
+func (m *market) inByPlug(n int) bool {
 	at := &m.Nodes[n]
-	if len(at.Always)+len(at.Ports)+len(at.Ins)+len(at.Outputs) > 0 {
+	if len(at.Always)+len(at.Ports)+len(at.Outputs) > 0 || m.Relays(n) {
 		return false
 	}
 	jack := graph.None

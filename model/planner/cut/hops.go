@@ -129,7 +129,7 @@ func (t *tree) cordsInto(j int) []cord {
 	if t.cords[j] == nil && m.problem.Usable(j) {
 		t.cords[j] = []cord{}
 		for i, c := range m.class[j*len(m.Jacks) : (j+1)*len(m.Jacks)] {
-			if n := m.Jacks[i].Node; c != graph.None && !m.deadEnd[n] && m.problem.Usable(i) {
+			if n := m.Jacks[i].Node; c != graph.None && !m.plugIn[n] && m.problem.Usable(i) {
 				t.cords[j] = append(t.cords[j], cord{n, int32(i), c})
 			}
 		}
@@ -143,7 +143,7 @@ func (t *tree) hopsByLead(n int) {
 		return
 	}
 	lead := func(port, j, from int) {
-		if from != n && m.problem.Usable(j) && m.problem.Stock.LeadGoes(port, j) {
+		if from != n && !m.plugIn[from] && m.problem.Usable(j) && m.problem.Stock.LeadGoes(port, j) {
 			t.hop(from, [2]string{m.Owner(j)}, m.prices[m.jack(j)], [3]int32{int32(m.jack(j)), graph.None, graph.None})
 		}
 	}

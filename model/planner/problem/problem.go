@@ -165,7 +165,9 @@ func (t *Problem) IsInput(p name.Point) bool {
 }
 
 // WantText is a want in the words of the file.
-func WantText(w session.Want) string { return w.Source.String() + " -> " + w.Destination.String() }
+func WantText(w session.Want) string {
+	return plan.WantText(w.Source.String(), w.Destination.String())
+}
 
 // readOverrides finds the sockets at the front that take over an input at the rear,
 // which then hears nothing.
@@ -240,4 +242,4 @@ func (t *Problem) wantAll() {
 }
 
 // SilenceText is a silence that a session asks for, in words.
-func SilenceText(p name.Point) string { return phrase.Put("silence at {point}", "point", p.String()) }
+func SilenceText(p name.Point) string { return plan.SilenceText(p.String()) }

@@ -37,6 +37,12 @@ var shapes = []struct {
 	{"keep", (*room).keep},
 	{"silent", (*room).silent},
 	{"mixed", (*room).mixed},
+	{"kinds", (*room).kinds},
+	{"colours", (*room).colours},
+	{"strips", (*room).strips},
+	{"fan", (*room).fan},
+	{"stereo", (*room).stereo},
+	{"crowd", (*room).crowd},
 }
 
 // Shapes is how many shapes there are; seeds go round them.

@@ -1,0 +1,72 @@
+package main
+
+import (
+	"fmt"
+	"slices"
+
+	"bayhand/model/plan"
+	"bayhand/recall/files"
+	"bayhand/recall/keep"
+	"bayhand/recall/words"
+)
+
+// showRefused says what of a session is not possible, why, and what can be done about it.
+// Nothing was changed.
+func (v *view) showRefused(p *files.Studio, not *keep.NotGivenError, act keep.Act) error {
+	asked := v.files.library().Held(p, act.Session)
+	w := words.In(p.Studio).Of(asked)
+	v.out.complain("", "  ", words.Put("bayhand: {session} is not possible; nothing was changed", "session", not.Session))
+	for _, m := range w.Missing(not.Missing) {
+		v.out.complain("  ", "    ", m.Want)
+		v.out.complain("    ", "    ", m.Because)
+	}
+	showMended(v.out, p, not.Missing)
+	if act.Do != keep.ToRecall {
+		return silent(cannot)
+	}
+	if len(not.Missing[0].InUse) > 0 {
+		v.out.complain("  ", "    ", words.Put("To have it instead of what is there now: bayhand recall {session} --instead", "session", act.Session))
+	}
+	if asked != nil && len(asked.Wants)+len(asked.Silent) > len(not.Missing) {
+		v.out.complain("  ", "    ", words.Put("To set up all but this: bayhand recall {session} --partly", "session", act.Session))
+		showOthers(v.out, not.Missing)
+	}
+	return silent(cannot)
+}
+
+// showRest says how to see what of a refused session is possible.
+func showRest(out *output, p *files.Studio, s *files.Session, made *plan.Plan) {
+	showMended(out, p, made.Missing)
+	if all := len(s.Session.Wants) + len(s.Session.Silent); len(made.Steps) == 0 && all > len(made.Missing) {
+		out.complain("  ", "    ", words.Put("To see the steps to all but this: bayhand plan {session} --partly", "session", s.Session.Name))
+		showOthers(out, made.Missing)
+	}
+}
+
+// showMended says what is to be done once a faulty jack is mended.
+func showMended(out *output, p *files.Studio, missing []plan.Missing) {
+	w := words.In(p.Studio)
+	for _, m := range missing {
+		for _, jack := range m.Mended {
+			sentence := "When {jack} is mended: bayhand tag {name} --ok"
+			if slices.Contains(p.Studio.Faulty, jack) {
+				sentence = "When {jack} is mended: take {name} out of faulty: in the studio's file"
+			}
+			out.complain("  ", "    ", words.Put(sentence, "jack", w.Point(jack), "name", w.Panel(jack.String())))
+		}
+	}
+}
+
+// showOthers says that another of the lines that are not possible together could go.
+func showOthers(out *output, missing []plan.Missing) {
+	if slices.ContainsFunc(missing, func(m plan.Missing) bool { return m.Shortage != nil && len(m.Shortage.Takes) > 1 }) {
+		out.complain("  ", "    ", "To do without another of these lines instead, take it out of the session's file.")
+	}
+}
+
+// complain prints a sentence of a problem in lines of at most 80 columns.
+func (o *output) complain(first, rest, sentence string) {
+	for _, line := range wrapped(first, rest, o.named(sentence)) {
+		fmt.Fprintln(o.err, line)
+	}
+}

@@ -1,0 +1,270 @@
+package planner
+
+import (
+	"math"
+	"slices"
+
+	"bayhand/model/heard"
+	"bayhand/model/phrase"
+	"bayhand/model/plan"
+	"bayhand/model/planner/exact"
+	"bayhand/model/planner/problem"
+	"bayhand/model/session"
+	"bayhand/model/studio"
+)
+
+// What would do is tried: so much more of what is scarce is added to the studio, and a plan
+// looked for there. The least is said for which one is found.
+
+// enough finds what would do for what a plan cannot give.
+type enough struct{ made *making }
+
+// lack is something of which more would do, with all that is missing for want of it.
+type lack struct {
+	scarce  scarce
+	add     []plan.Addition
+	missing []int
+	// least is how many more it takes at least, enough is what was seen to do.
+	least  int
+	enough []plan.Addition
+}
+
+// sayWhatWouldDo adds to what cannot be had how many more of what would do, all that is
+// missing for want of the same taken together. Where no number is found to do, it says
+// that one more is needed at least.
+func (e enough) sayWhatWouldDo(all []plan.Missing) {
+	for _, l := range e.solved(all) {
+		said := ""
+		if len(l.enough) > 0 {
+			said = e.enoughWords(len(l.missing), l.enough)
+		} else {
+			said = e.needed(l)
+		}
+		for _, i := range l.missing {
+			one := &all[i]
+			if one.Enough = l.enough; one.Because == "" {
+				one.Because = said
+				continue
+			}
+			one.Because = phrase.Put("{why}; {would}", "why", one.Because, "would", said)
+		}
+	}
+}
+
+// solved are what is lacking, with what is enough of each. Where some of it needs more of
+// something else, too, all together is one.
+func (e enough) solved(all []plan.Missing) []lack {
+	lacks := e.lacks(all)
+	whole := true
+	for i := range lacks {
+		lacks[i].enough = e.each(lacks[i], e.withOnly(all, lacks[i].missing))
+		whole = whole && len(lacks[i].enough) > 0
+	}
+	if whole || len(lacks) < 2 {
+		return lacks
+	}
+	if enough := e.inAll(all, lacks); len(enough) > 0 {
+		return []lack{{enough: enough, missing: missingOf(lacks)}}
+	}
+	return lacks
+}
+
+// withOnly is the session with some of what is missing, by number, and without the others.
+func (e enough) withOnly(all []plan.Missing, some []int) *session.Session {
+	return only(e.made.problem, func(text string) bool {
+		at := slices.IndexFunc(all, func(o plan.Missing) bool { return o.Want == text })
+		return at < 0 || slices.Contains(some, at)
+	})
+}
+
+// missingOf is all that is missing for want of something.
+func missingOf(lacks []lack) []int {
+	var some []int
+	for _, l := range lacks {
+		some = append(some, l.missing...)
+	}
+	return some
+}
+
+// inAll adds the least of each that is lacking, and says that this is enough where a plan is
+// found for all of it. Where there are two ways to add, the first is tried, then the second.
+func (e enough) inAll(all []plan.Missing, lacks []lack) []plan.Addition {
+	asked := e.withOnly(all, missingOf(lacks))
+	for way := range 2 {
+		var add []plan.Addition
+		s := e.made.problem.Studio
+		for _, l := range lacks {
+			a := l.add[min(way, len(l.add)-1)]
+			if a.Count = max(1, l.least); a.What == "" || slices.Contains(a.Of, "") || s == nil {
+				return nil
+			}
+			if a.What == plan.AddedMult {
+				a.Count = 1
+			}
+			s, add = withMore(s, a), append(add, a)
+		}
+		if s != nil && e.givenIn(s, asked) {
+			add[0].And = add[1:]
+			return add[:1]
+		}
+	}
+	return nil
+}
+
+// lacks are what more of would do, with what is missing for want of each.
+func (e enough) lacks(all []plan.Missing) []lack {
+	var lacks []lack
+	for i, one := range all {
+		l, ok := e.lackOf(one)
+		if !ok {
+			continue
+		}
+		at := slices.IndexFunc(lacks, func(o lack) bool { return o.isLike(l) })
+		if at < 0 {
+			at, lacks = len(lacks), append(lacks, lack{scarce: l.scarce, add: l.add})
+		}
+		lacks[at].add = longer(lacks[at].add, l.add)
+		lacks[at].missing = append(lacks[at].missing, i)
+		lacks[at].least += l.least
+	}
+	return lacks
+}
+
+// isLike says whether two want more of the same. Cords that are longer than any owned do
+// the work of shorter ones.
+func (l lack) isLike(o lack) bool {
+	tried := l.scarce.what == "" && o.scarce.what == ""
+	return slices.EqualFunc(l.add, o.add, func(a, b plan.Addition) bool {
+		if a.Cord != nil && b.Cord != nil {
+			kind := *a.Cord
+			if tried {
+				kind.Length = b.Cord.Length
+			}
+			return kind == *b.Cord
+		}
+		return a.What == b.What && slices.Equal(a.Of, b.Of)
+	})
+}
+
+// longer are those of two like lists of additions that have the longer cords.
+func longer(add, other []plan.Addition) []plan.Addition {
+	for i, a := range add {
+		if a.Cord != nil && other[i].Cord.Length > a.Cord.Length {
+			return other
+		}
+	}
+	return add
+}
+
+// lackOf is what is missing for something: what was tried for it already, or by what is
+// scarce.
+func (e enough) lackOf(one plan.Missing) (lack, bool) {
+	if len(one.Enough) > 0 {
+		return lack{add: one.Enough, least: one.Enough[0].Count}, true
+	}
+	g, ok := e.lacking(one)
+	if !ok {
+		return lack{}, false
+	}
+	least := max(1, int(math.Ceil(one.Shortage.Need-one.Shortage.Have)))
+	return lack{scarce: g, add: e.additions(g, one.Shortage), least: least}, true
+}
+
+// lacking is the one thing that is scarce and can be bought or wired; false where there is
+// none, or several. Cords and dummies do each other's work.
+func (e enough) lacking(one plan.Missing) (scarce, bool) {
+	if one.Shortage == nil {
+		return scarce{}, false
+	}
+	of := slices.DeleteFunc(scarceOf(e.made.problem, one.Shortage), func(g scarce) bool { return g.own })
+	cord := slices.IndexFunc(of, func(g scarce) bool { return g.what == plan.AddedCord })
+	switch {
+	case len(of) == 1:
+		return of[0], of[0].what != ""
+	case cord >= 0 && !slices.ContainsFunc(of, func(g scarce) bool { return g.what != plan.AddedCord && g.what != plan.AddedDummy }):
+		return of[cord], true
+	case len(of) == 0 && splits(one.Shortage):
+		return scarce{what: plan.AddedMult}, true
+	}
+	return scarce{}, false
+}
+
+// additions are what could be added. Where a plug that carries nothing is among what is
+// asked, a dummy does as well as a cord; where outputs of a matrix lead to another bay, so
+// does a tie.
+func (e enough) additions(g scarce, s *plan.Shortage) []plan.Addition {
+	add := []plan.Addition{e.addition(g, s)}
+	switch g.what {
+	case plan.AddedCord:
+		if breaks(s) {
+			add = append([]plan.Addition{{What: plan.AddedDummy}}, add...)
+		}
+	case plan.AddedOutput, plan.AddedInput:
+		add = append(add, e.tieFor(s))
+	case plan.AddedMult:
+		add = e.mults(s)
+	case plan.AddedDummy, plan.AddedTie:
+	}
+	return add
+}
+
+// enough are those of what could be added of which each by itself does for a session.
+func (e enough) each(l lack, asked *session.Session) []plan.Addition {
+	var all []plan.Addition
+	for _, a := range l.add {
+		if a.Count > 0 && len(l.missing) == 1 {
+			all = append(all, a) // it was tried
+			continue
+		}
+		if a.Count = e.fewest(a, asked, l.least); a.Count > 0 {
+			all = append(all, a)
+		}
+		if len(all) > 0 && a.What == plan.AddedMult {
+			break // in one bay is enough
+		}
+	}
+	return all
+}
+
+// anyMore is how many more than the least are tried.
+const anyMore = 2
+
+// fewest is how many of an addition do for a session, the least that is found; 0 for none.
+// What one mult more does was counted by wants, so that fewer may do.
+func (e enough) fewest(a plan.Addition, asked *session.Session, least int) int {
+	if a.What == "" || slices.Contains(a.Of, "") {
+		return 0
+	}
+	given := func(n int) bool {
+		a.Count = n
+		other := withMore(e.made.problem.Studio, a)
+		return other != nil && e.givenIn(other, asked)
+	}
+	n := max(1, least)
+	if a.What == plan.AddedMult {
+		n = 1
+	}
+	most := max(n, least) + anyMore
+	for ; !given(n); n++ {
+		if n == most {
+			return 0
+		}
+	}
+	for n > 1 && given(n-1) {
+		n--
+	}
+	return n
+}
+
+// givenIn says whether a plan is found for a session in another studio with little work.
+func (e enough) givenIn(s *studio.Studio, asked *session.Session) bool {
+	o := problem.Options{Prefer: plan.PreferFewest, PastTies: e.made.problem.Options.PastTies}
+	other, err := newMaking(e.made.ctx, heard.NewRoom(s), e.made.problem.From, asked, o)
+	if err != nil || other.provedByCounting(shortCount) {
+		return false
+	}
+	if other.route(); other.best == nil && !other.impossible {
+		other.best = exact.Find(e.made.ctx, other.problem, nil, 0, quickly/4).Best
+	}
+	return other.best != nil
+}

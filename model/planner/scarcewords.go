@@ -1,0 +1,153 @@
+package planner
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+
+	"bayhand/model/name"
+	"bayhand/model/phrase"
+	"bayhand/model/plan"
+	"bayhand/model/planner/problem"
+)
+
+// owner is what is printed on a bay, a matrix or gear: its label, or its name.
+func owner(t *problem.Problem, called string) string {
+	label := ""
+	if b := t.Studio.BayNamed(called); b != nil {
+		label = b.Label
+	} else if m := t.Studio.MatrixNamed(called); m != nil {
+		label = m.Label
+	} else if g := t.Studio.GearNamed(called); g != nil {
+		label = g.Label
+	}
+	if label == "" {
+		return called
+	}
+	return label
+}
+
+// noun is what a sort is called, for so many of it.
+func (s scarce) noun(t *problem.Problem, n int) string {
+	if s.what == "" {
+		at := strings.Join(name.Fold(s.at), ", ")
+		if s.plug {
+			return phrase.Count(n, "plug in {jack}", "plugs in {jack}", "jack", at)
+		}
+		return phrase.Count(n, "jack {jack}", "jacks at {jack}", "jack", at)
+	}
+	return addedNoun(t, s.what, s.of, func(cords string) string { return kindsWords(t, s.cords, cords) }, n)
+}
+
+// addedNoun is what something is called that can be added, for so many of it; kind says
+// of which kind cords are.
+func addedNoun(t *problem.Problem, what plan.AddedKind, of []string, kind func(string) string, n int) string {
+	switch what {
+	case plan.AddedCord:
+		return kind(word(n, "cord", "cords"))
+	case plan.AddedDummy:
+		return word(n, "dummy", "dummies")
+	case plan.AddedMult:
+		if len(of) == 0 || len(t.Studio.Bays) < 2 {
+			return word(n, "mult", "mults")
+		}
+		return phrase.Count(n, "mult in {bay}", "mults in {bay}", "bay", owner(t, of[0]))
+	case plan.AddedTie:
+		if of[0] == of[1] {
+			return phrase.Count(n, "tie within {bay}", "ties within {bay}", "bay", owner(t, of[0]))
+		}
+		return phrase.Count(n, "tie between {bay} and {other}", "ties between {bay} and {other}", "bay", owner(t, of[0]), "other", owner(t, of[1]))
+	case plan.AddedOutput:
+		return phrase.Count(n, "output of {matrix}", "outputs of {matrix}", "matrix", owner(t, of[0]))
+	case plan.AddedInput:
+		return phrase.Count(n, "input of {matrix}", "inputs of {matrix}", "matrix", owner(t, of[0]))
+	}
+	return ""
+}
+
+// counted is so many of it.
+func (s scarce) counted(t *problem.Problem, n int) string {
+	return phrase.Put("{n} {things}", "n", strconv.Itoa(n), "things", s.noun(t, n))
+}
+
+// manyPlaces is how many mults or runs of jacks are still worth their names.
+const manyPlaces = 3
+
+// places are the names by which a person finds what there is; empty for cords and dummies,
+// and for too many to be read.
+func (s scarce) places() string {
+	if s.what == "" || len(s.at) == 0 {
+		return ""
+	}
+	at := slices.Clone(s.at)
+	slices.SortFunc(at, name.Point.Compare)
+	runs := name.Fold(at)
+	if len(runs) > manyPlaces {
+		return ""
+	}
+	return strings.Join(runs, ", ")
+}
+
+// scarceWords say what is scarce: how many it takes, and how many there are. The jack of
+// a source that has to be split takes one plug in any case, and is not counted.
+func scarceWords(t *problem.Problem, s *plan.Shortage) string {
+	own, whole := 0, true
+	var others []scarce
+	for _, g := range scarceOf(t, s) {
+		whole = whole && g.price == 1
+		if g.own {
+			own += g.count
+			continue
+		}
+		others = append(others, g)
+	}
+	need, have := int(s.Need)-own, int(s.Have)-own
+	switch {
+	case len(others) == 0:
+		return noneWords(s)
+	case whole && len(others) == 1:
+		return oneSortWords(t, s, others[0], need, have)
+	}
+	var parts []string
+	for _, g := range others {
+		parts = append(parts, g.counted(t, g.count))
+	}
+	if whole {
+		return phrase.Put("they take {need} {things} together, and there {are} {have}: {parts}",
+			"need", strconv.Itoa(need), "things", nouns(t, others), "are", word(have, "is", "are"), "have", strconv.Itoa(have), "parts", strings.Join(parts, ", "))
+	}
+	return phrase.Put("they take more than there is: {parts}", "parts", strings.Join(parts, ", "))
+}
+
+// nouns are what several sorts are called: "cords and dummies".
+func nouns(t *problem.Problem, sorts []scarce) string {
+	var all []string
+	for _, g := range sorts {
+		all = append(all, g.noun(t, 0))
+	}
+	last := len(all) - 1
+	return phrase.Put("{things} and {last}", "things", strings.Join(all[:last], ", "), "last", all[last])
+}
+
+// oneSortWords say it of one sort.
+func oneSortWords(t *problem.Problem, s *plan.Shortage, g scarce, need, have int) string {
+	there := word(have, "there is", "there are")
+	if g.what == plan.AddedCord && breaks(s) {
+		return phrase.Put("they take {cords} or dummies, and {there} {have}", "cords", g.counted(t, need), "there", there, "have", strconv.Itoa(have))
+	}
+	if at := g.places(); at != "" && have > 0 {
+		return phrase.Put("they take {things}, and {there} {have} ({places})", "things", g.counted(t, need), "there", there, "have", strconv.Itoa(have), "places", at)
+	}
+	return phrase.Put("they take {things}, and {there} {have}", "things", g.counted(t, need), "there", there, "have", strconv.Itoa(have))
+}
+
+// noneWords say it where nothing is scarce but the jacks of what is asked.
+func noneWords(s *plan.Shortage) string {
+	switch {
+	case !splits(s):
+		return "there is no path for them in this studio"
+	case len(s.Takes) == 1:
+		return phrase.Put("{source} has to be split for them, and a mult is missing", "source", s.Takes[0].Source.String())
+	}
+	return "their sources have to be split, and a mult is missing"
+}
