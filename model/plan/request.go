@@ -15,6 +15,9 @@ type Request struct {
 	// Held are the jacks among the faulty ones that are sound and that sessions in other
 	// rooms hold: no plan uses them, and nothing would be gained by mending them.
 	Held []name.Point
+	// Elsewhere are the cords and dummies that sessions in other rooms have; those of Studio
+	// are what they leave.
+	Elsewhere Elsewhere
 	// From is the patch that is in.
 	From patch.Patch
 	// Session is nil for the way back to rest.
@@ -38,4 +41,10 @@ type Request struct {
 	// and the best number of plugs so far; best is -1 before there is one. Nil tells
 	// nobody.
 	Progress func(done, least, best int)
+}
+
+// Elsewhere are cords, as many as are counted of each kind, and dummies that are in use.
+type Elsewhere struct {
+	Cords   []studio.StockCord
+	Dummies int
 }

@@ -14,6 +14,8 @@ type Shortage struct {
 	Of    []Scarce `json:"of"`
 	Need  float64  `json:"need"`
 	Have  float64  `json:"have"`
+	// Without are the wants and silences that are left out of the session that it is about.
+	Without []string `json:"without,omitempty"`
 }
 
 // Taking is something that the session asks: a source that comes to some destinations,
@@ -36,6 +38,8 @@ type Scarce struct {
 	Cord  *OwnedCord `json:"cord,omitempty"`
 	Count int        `json:"count"`
 	Price float64    `json:"price"`
+	// Elsewhere is how many more are owned, which sessions in other rooms have.
+	Elsewhere int `json:"elsewhere,omitempty"`
 }
 
 // OwnedCord is a kind of cord in stock.

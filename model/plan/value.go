@@ -196,12 +196,12 @@ type Missing struct {
 	// Want is the want in words of the file: a/out1 -> b/in1.
 	Want    string `json:"want"`
 	Because string `json:"because"`
-	// Shortage is the proof, where counting is one: of the session without what is
-	// missing before this. Proof says how it is known.
+	// Shortage is the proof, where counting is one. Proof says how it is known.
 	Shortage *Shortage `json:"shortage,omitempty"`
 	Proof    Proof     `json:"proof,omitempty"`
 	// Enough are additions to the studio of which each by itself would do, for this and
 	// all else that is missing with the same ones: the least of its kind that was seen to.
+	// Where several things are lacking, all of them are one addition.
 	Enough []Addition `json:"enough,omitempty"`
 	// Mended are jacks that are tagged faulty: it would be possible if they were not.
 	Mended []name.Point `json:"mended,omitempty"`

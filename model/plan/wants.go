@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"reflect"
 	"slices"
 	"strings"
 
@@ -8,10 +9,13 @@ import (
 	"bayhand/model/phrase"
 )
 
-// FoldWants are wants and silences, in words of the file, made short: those that count on
+// FoldWants are wants and silences as Folded has them, in one phrase.
+func FoldWants(texts []string) string { return strings.Join(Folded(texts), ", ") }
+
+// Folded are wants and silences, in words of the file, made short: those that count on
 // as ranges, "a/out1-4 -> b/in1-4", and the destinations of one source together. Silences
 // come last.
-func FoldWants(texts []string) string {
+func Folded(texts []string) []string {
 	var parts []string
 	var wants [][2]name.Point
 	var silent []name.Point
@@ -32,7 +36,7 @@ func FoldWants(texts []string) string {
 	if len(silent) > 0 {
 		parts = append(parts, SilenceText(name.Fold(silent)...))
 	}
-	return strings.Join(parts, ", ")
+	return parts
 }
 
 // WantText is a want in words of the file.
@@ -106,7 +110,8 @@ func NotTogether(others, why string) string {
 const notPossible = "it is not possible "
 
 // Merged are what is missing with those in one that are of one line of the session and
-// have one reason: the want of each of these is all of theirs.
+// have one reason: the want of each of these is all of theirs. What would do for several,
+// and who has it, is said at the last of them.
 func Merged(all []Missing) []Missing {
 	var joined []Missing
 	wants := map[int][]string{}
@@ -120,9 +125,35 @@ func Merged(all []Missing) []Missing {
 	for i := range joined {
 		joined[i].Want = FoldWants(wants[i])
 		if rest, found := strings.CutPrefix(joined[i].Because, notPossible); found && len(wants[i]) > 1 {
-			rest = strings.Replace(rest, ": they take ", ": with each they take ", 1)
-			joined[i].Because = phrase.Count(len(wants[i])-1, "neither is possible {rest}", "none of these is possible {rest}", "rest", rest)
+			more := len(wants[i]) - 1
+			rest = strings.Replace(rest, ": they take ", phrase.Count(more, ": with either they take ", ": with any of them they take "), 1)
+			joined[i].Because = phrase.Count(more, "neither is possible {rest}", "none of these is possible {rest}", "rest", rest)
+		}
+	}
+	for i := range joined {
+		for _, later := range joined[i+1:] {
+			if sameRemedy(joined[i], later) {
+				joined[i].Because = withoutEnd(joined[i].Because, later.Because)
+			}
 		}
 	}
 	return joined
+}
+
+// sameRemedy says whether the same would do for two, or others have what both lack.
+func sameRemedy(a, b Missing) bool {
+	return len(a.Enough) > 0 && reflect.DeepEqual(a.Enough, b.Enough) || len(a.InUse) > 0 && reflect.DeepEqual(a.InUse, b.InUse)
+}
+
+// afterReason stands between the clauses of a reason.
+const afterReason = "; "
+
+// withoutEnd is a reason without the clauses at its end that another ends with, too; the
+// first stays.
+func withoutEnd(reason, other string) string {
+	clauses, others := strings.Split(reason, afterReason), strings.Split(other, afterReason)
+	for len(clauses) > 1 && len(others) > 0 && clauses[len(clauses)-1] == others[len(others)-1] {
+		clauses, others = clauses[:len(clauses)-1], others[:len(others)-1]
+	}
+	return strings.Join(clauses, afterReason)
 }

@@ -8,6 +8,7 @@ import (
 	"bayhand/model/phrase"
 	"bayhand/model/plan"
 	"bayhand/model/planner/problem"
+	"bayhand/model/studio"
 )
 
 // kindsWords say of which kinds cords are: by length, plugs, colour and poles, each as far
@@ -33,7 +34,8 @@ func kindsWords(t *problem.Problem, kinds []*plan.OwnedCord, cords string) strin
 	return strings.Join(slices.Compact(each), " or ")
 }
 
-// ownedCords are the kinds of cord of which any is owned.
+// ownedCords are the kinds of cord of which any is owned, also those that sessions in other
+// rooms have.
 func ownedCords(t *problem.Problem) []*plan.OwnedCord {
 	var owned []*plan.OwnedCord
 	for k, count := range t.Stock.Counts {
@@ -41,12 +43,21 @@ func ownedCords(t *problem.Problem) []*plan.OwnedCord {
 			owned = append(owned, ownedCord(t, k))
 		}
 	}
+	for _, k := range t.Options.Elsewhere.Cords {
+		if kind := kindOf(k); !isAmong(&kind, owned) {
+			owned = append(owned, &kind)
+		}
+	}
 	return owned
 }
 
 func ownedCord(t *problem.Problem, k int) *plan.OwnedCord {
-	kind := t.Stock.Kinds[k]
-	return &plan.OwnedCord{Length: kind.Length, Ends: [2]string{kind.Ends[0].String(), kind.Ends[1].String()}, Poles: kind.Poles, Colour: kind.Colour}
+	kind := kindOf(t.Stock.Kinds[k])
+	return &kind
+}
+
+func kindOf(c studio.StockCord) plan.OwnedCord {
+	return plan.OwnedCord{Length: c.Length, Ends: [2]string{c.Ends[0].String(), c.Ends[1].String()}, Poles: c.Poles, Colour: c.Colour}
 }
 
 func all(of []*plan.OwnedCord, is func(*plan.OwnedCord) bool) bool {

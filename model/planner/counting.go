@@ -45,8 +45,8 @@ func (m *making) explainByCounting() []plan.Missing {
 			break
 		}
 		drop := counting{rest}.leftOut(asked)
+		all = append(all, counting{rest}.missing(drop, asked, m.dropped))
 		m.dropped = append(m.dropped, drop)
-		all = append(all, counting{rest}.missing(drop, asked))
 		less, err := rest.goOnWithout(drop)
 		if err != nil {
 			break
@@ -146,16 +146,20 @@ func (c counting) costOf(a exact.Wish) float64 {
 	return 0.5
 }
 
-// missing says why one of some wants cannot be had together with the others.
-func (c counting) missing(drop exact.Wish, asked []exact.Wish) plan.Missing {
+// missing says why one of some wants cannot be had together with the others, in a session
+// without what is left out.
+func (c counting) missing(drop exact.Wish, asked, without []exact.Wish) plan.Missing {
 	missing := plan.Missing{Want: drop.Text, Key: drop.Key, Proof: plan.ByCounting, Shortage: shortageOf(c.made.problem, c.made.proof)}
+	for _, w := range without {
+		missing.Shortage.Without = append(missing.Shortage.Without, w.Text)
+	}
 	if c.made.proof.Demands[0].NoWay() && len(asked) == 1 {
 		return because(missing, "", remedies{c.made}.alone(drop))
 	}
-	missing.Because = scarceWords(c.made.problem, missing.Shortage)
 	others := slices.DeleteFunc(slices.Clone(asked), func(a exact.Wish) bool { return a == drop })
+	missing.Because = scarceWords(c.made.problem, missing.Shortage, len(asked))
 	if len(others) > 0 {
-		missing.Because = plan.NotTogether(wishesWords(others), missing.Because)
+		missing.Because = plan.NotTogether(wishesWords(c.made.problem, others), missing.Because)
 	}
 	return missing
 }

@@ -50,7 +50,7 @@ func target(ctx context.Context, room *heard.Room, r plan.Request) (*plan.Plan, 
 }
 
 func anyTarget(ctx context.Context, room *heard.Room, r plan.Request) (*plan.Plan, error) {
-	o := problem.Options{Prefer: r.Prefer, Effort: r.Effort, LeaveCords: r.LeaveCords, Held: r.Held, Progress: r.Progress}
+	o := problem.Options{Prefer: r.Prefer, Effort: r.Effort, LeaveCords: r.LeaveCords, Held: r.Held, Elsewhere: r.Elsewhere, Progress: r.Progress}
 	if r.Session == nil {
 		return strip(ctx, room, r.From, o)
 	}

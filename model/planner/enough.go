@@ -2,6 +2,7 @@ package planner
 
 import (
 	"math"
+	"reflect"
 	"slices"
 
 	"bayhand/model/heard"
@@ -34,37 +35,44 @@ type lack struct {
 // that one more is needed at least.
 func (e enough) sayWhatWouldDo(all []plan.Missing) {
 	for _, l := range e.solved(all) {
-		said := ""
-		if len(l.enough) > 0 {
-			said = e.enoughWords(len(l.missing), l.enough)
-		} else {
-			said = e.needed(l)
-		}
 		for _, i := range l.missing {
 			one := &all[i]
-			if one.Enough = l.enough; one.Because == "" {
-				one.Because = said
-				continue
+			said := ""
+			switch {
+			case len(l.enough) > 0:
+				one.Enough = l.enough
+				said = e.enoughWords(len(l.missing), l.enough)
+			case len(one.Enough) > 0: // for this one it was tried
+				said = e.enoughWords(1, one.Enough)
+			case l.scarce.what != "":
+				said = e.needed(l)
 			}
-			one.Because = phrase.Put("{why}; {would}", "why", one.Because, "would", said)
+			switch {
+			case one.Because == "":
+				one.Because = said
+			case said != "":
+				one.Because = phrase.Put("{why}; {would}", "why", one.Because, "would", said)
+			}
 		}
 	}
 }
 
-// solved are what is lacking, with what is enough of each. Where some of it needs more of
-// something else, too, all together is one.
+// solved are what is lacking, with what is enough of each. Where several things are, all
+// together is one where that was seen to be enough.
 func (e enough) solved(all []plan.Missing) []lack {
 	lacks := e.lacks(all)
-	whole := true
 	for i := range lacks {
 		lacks[i].enough = e.each(lacks[i], e.withOnly(all, lacks[i].missing))
-		whole = whole && len(lacks[i].enough) > 0
 	}
-	if whole || len(lacks) < 2 {
-		return lacks
+	if len(lacks) > 1 {
+		if enough := e.inAll(all, lacks); len(enough) > 0 {
+			return []lack{{enough: enough, missing: missingOf(lacks)}}
+		}
 	}
-	if enough := e.inAll(all, lacks); len(enough) > 0 {
-		return []lack{{enough: enough, missing: missingOf(lacks)}}
+	for i := range lacks {
+		if len(lacks[i].enough) == 0 {
+			lacks[i].enough = e.withCords(all, lacks[i])
+		}
 	}
 	return lacks
 }
@@ -84,31 +92,6 @@ func missingOf(lacks []lack) []int {
 		some = append(some, l.missing...)
 	}
 	return some
-}
-
-// inAll adds the least of each that is lacking, and says that this is enough where a plan is
-// found for all of it. Where there are two ways to add, the first is tried, then the second.
-func (e enough) inAll(all []plan.Missing, lacks []lack) []plan.Addition {
-	asked := e.withOnly(all, missingOf(lacks))
-	for way := range 2 {
-		var add []plan.Addition
-		s := e.made.problem.Studio
-		for _, l := range lacks {
-			a := l.add[min(way, len(l.add)-1)]
-			if a.Count = max(1, l.least); a.What == "" || slices.Contains(a.Of, "") || s == nil {
-				return nil
-			}
-			if a.What == plan.AddedMult {
-				a.Count = 1
-			}
-			s, add = withMore(s, a), append(add, a)
-		}
-		if s != nil && e.givenIn(s, asked) {
-			add[0].And = add[1:]
-			return add[:1]
-		}
-	}
-	return nil
 }
 
 // lacks are what more of would do, with what is missing for want of each.
@@ -162,31 +145,41 @@ func (e enough) lackOf(one plan.Missing) (lack, bool) {
 	if len(one.Enough) > 0 {
 		return lack{add: one.Enough, least: one.Enough[0].Count}, true
 	}
-	g, ok := e.lacking(one)
-	if !ok {
+	of := e.lacking(one)
+	if len(of) == 0 {
 		return lack{}, false
 	}
-	least := max(1, int(math.Ceil(one.Shortage.Need-one.Shortage.Have)))
-	return lack{scarce: g, add: e.additions(g, one.Shortage), least: least}, true
+	l := lack{scarce: of[0], least: max(1, int(math.Ceil(one.Shortage.Need-one.Shortage.Have)))}
+	for _, g := range of {
+		for _, a := range e.additions(g, one.Shortage) {
+			if !slices.ContainsFunc(l.add, func(o plan.Addition) bool { return reflect.DeepEqual(o, a) }) {
+				l.add = append(l.add, a)
+			}
+		}
+	}
+	if len(of) > 1 {
+		l.scarce = scarce{} // none of these alone is needed
+	}
+	return l, true
 }
 
-// lacking is the one thing that is scarce and can be bought or wired; false where there is
-// none, or several. Cords and dummies do each other's work.
-func (e enough) lacking(one plan.Missing) (scarce, bool) {
+// lacking are the things that are scarce and can be bought or wired, where all can. Cords
+// and dummies do each other's work: they are one.
+func (e enough) lacking(one plan.Missing) []scarce {
 	if one.Shortage == nil {
-		return scarce{}, false
+		return nil
 	}
 	of := slices.DeleteFunc(scarceOf(e.made.problem, one.Shortage), func(g scarce) bool { return g.own })
 	cord := slices.IndexFunc(of, func(g scarce) bool { return g.what == plan.AddedCord })
 	switch {
-	case len(of) == 1:
-		return of[0], of[0].what != ""
+	case slices.ContainsFunc(of, func(g scarce) bool { return g.what == "" }):
+		return nil
 	case cord >= 0 && !slices.ContainsFunc(of, func(g scarce) bool { return g.what != plan.AddedCord && g.what != plan.AddedDummy }):
-		return of[cord], true
+		return of[cord : cord+1]
 	case len(of) == 0 && splits(one.Shortage):
-		return scarce{what: plan.AddedMult}, true
+		return []scarce{{what: plan.AddedMult}}
 	}
-	return scarce{}, false
+	return of
 }
 
 // additions are what could be added. Where a plug that carries nothing is among what is

@@ -38,21 +38,12 @@ func (e enough) moreWords(a plan.Addition) string {
 	things := addedNoun(e.made.problem, a.What, a.Of, kind, a.Count)
 	more := phrase.Put("{n} more {things}", "n", strconv.Itoa(a.Count), "things", things)
 	for _, one := range a.And {
-		more = phrase.Put("{more} and {others}", "more", more, "others", e.moreWords(one))
+		more = phrase.Put("{more}, and {others}", "more", more, "others", e.moreWords(one))
 	}
 	return more
 }
 
-// needed says that one more is needed at least.
+// needed says that one more of what is scarce is needed at least.
 func (e enough) needed(l lack) string {
-	a := plan.Addition{What: l.scarce.what, Of: l.scarce.of, Count: 1}
-	switch {
-	case a.What == "":
-		a = l.add[0]
-		a.Count = 1
-	case len(l.scarce.cords) > 0:
-		a.Cord = toBuy(l.scarce.cords)
-	}
-	a.And = nil
-	return phrase.Put("at least {one} is needed", "one", e.moreWords(a))
+	return phrase.Put("at least 1 more {thing} is needed", "thing", l.scarce.noun(e.made.problem, 1))
 }

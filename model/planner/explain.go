@@ -20,6 +20,7 @@ func (m *making) explain() *plan.Plan {
 	} else {
 		m.dropped, p.Missing = m.tried()
 	}
+	inOrder(m.problem, p.Missing)
 	enough{m}.sayWhatWouldDo(p.Missing)
 	return p
 }
@@ -71,7 +72,7 @@ func (m *making) why(e *exact.Relaxed, w exact.Wish, dropped []exact.Wish) plan.
 		}
 		with = less
 	}
-	together := phrase.Put("it is not possible together with {others}", "others", wishesWords(with))
+	together := phrase.Put("it is not possible together with {others}", "others", wishesWords(m.problem, with))
 	return because(missing, together, remedies{m}.of(append(with, w)))
 }
 

@@ -19,7 +19,15 @@ gear:
 	for _, test := range []struct{ name, studio, connect, want string }{
 		{"hard-wired", `bays: {main: {pairs: 2, jack: bantam, modes: {1-2: isolated}}}
 wiring: [synth/out1 -> desk/in1, synth/out2 -> main/t1, main/b2 -> desk/in2, main/b1 -> desk/in3]
-`, "synth/out2 -> desk/in1", "desk/in1 is joined to synth/out1 for good, by a cable or a parallel pair; no plug parts them"},
+`, "synth/out2 -> desk/in1", "desk/in1 is joined to synth/out1 for good, by a cable; no plug parts them"},
+		{"tied", `bays: {main: {pairs: 2, jack: bantam, modes: {1-2: isolated}}, far: {pairs: 2, modes: {1: parallel, 2: isolated}}}
+wiring: [synth/out1 -> main/t1, far/b1 -> desk/in1, synth/out2 -> main/t2, main/b2 -> desk/in2, main/b1 -> desk/in3]
+ties: [main/t1 = far/t1]
+`, "synth/out2 -> desk/in1", "desk/in1 is joined to synth/out1 for good, by a parallel pair (far/t1, far/b1) and a tie; no plug parts them"},
+		{"in a mult", `bays: {main: {pairs: 4, jack: bantam, modes: {1-4: isolated}}}
+wiring: [synth/out1 -> main/t1, main/b1 -> desk/in1, synth/out2 -> main/t2, main/b2 -> desk/in2, main/b3 -> desk/in3]
+mults: [[main/t1, main/b1]]
+`, "synth/out2 -> desk/in1", "desk/in1 is joined to synth/out1 for good, by a mult; no plug parts them"},
 		{"shut off", `bays: {main: {pairs: 2, jack: bantam, modes: {1-2: isolated}}}
 wiring: [synth/out1 -> desk/in1, synth/out2 -> main/t1, main/b2 -> desk/in2, main/b1 -> desk/in3]
 `, "synth/out1 -> desk/in2", "synth/out1 comes to no jack, no matrix and no free port; wire it to one"},
@@ -78,7 +86,7 @@ cords: {stock: {60 cm: 9}}
 wiring: [synth/out1-2 -> main/t1-2, far/b1-3 -> desk/in1-3]
 ties: [main/b3 = far/t3]
 cords: {stock: {60 cm: 9}}
-`, "'synth/out1 -> [desk/in1, desk/in2]'\n  - synth/out2 -> desk/in3", "a mult is missing; it would be possible with 1 more mult in far"},
+`, "'synth/out1 -> [desk/in1, desk/in2]'\n  - synth/out2 -> desk/in3", "a mult is missing; both would be possible with 1 more mult in far, and 1 more tie between main and far"},
 		{"outputs", `bays:
   main: {pairs: 4, jack: bantam, at: {x: 0 cm, y: 100 cm}, modes: {1-4: isolated}}
   far: {pairs: 4, jack: bantam, at: {x: 600 cm, y: 100 cm}, modes: {1-4: isolated}}
@@ -99,7 +107,7 @@ cords: {stock: [{length: 30 cm, poles: 2, colour: grey, count: 0}, {length: 30 c
 `, "synth/out1-2 -> desk/in1-2", "they take 2 cords, and there is 1; it would be possible with 1 more cord"},
 		{"silence at a wire", `bays: {main: {pairs: 2, jack: bantam, modes: {1: parallel, 2: isolated}}}
 wiring: [synth/out1 -> main/t1, main/b1 -> desk/in1, synth/out2 -> main/t2, main/b2 -> desk/in2]
-`, "synth/out2 -> desk/in2\nsilent: [desk/in1]", "desk/in1 is joined to synth/out1 for good, by a cable or a parallel pair; no plug parts them"},
+`, "synth/out2 -> desk/in2\nsilent: [desk/in1]", "desk/in1 is joined to synth/out1 for good, by a parallel pair (main/t1, main/b1); no plug parts them"},
 		{"no crosspoint", `bays: {main: {pairs: 2, jack: bantam, modes: {1-2: isolated}}}
 matrices: {grid: {inputs: 2, outputs: 2, missing: [in1 x out2]}}
 wiring: [synth/out1-2 -> grid/in1-2, grid/out1-2 -> desk/in1-2, main/b1 -> desk/in3]

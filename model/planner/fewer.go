@@ -47,7 +47,8 @@ func (m *making) explainEach(dropped []exact.Wish) []plan.Missing {
 		one, err := newMaking(m.ctx, m.problem.Room, m.problem.From, with, m.problem.Options)
 		if err == nil && one.provedByCounting(longCount) {
 			if asked := askedIn(one.problem, one.proof); slices.Contains(asked, w) {
-				all = append(all, counting{one}.missing(w, asked))
+				without := slices.DeleteFunc(slices.Clone(dropped), func(d exact.Wish) bool { return d == w })
+				all = append(all, counting{one}.missing(w, asked, without))
 				continue
 			}
 		}

@@ -52,11 +52,23 @@ func scarceOne(t *problem.Problem, r cut.Price) plan.Scarce {
 	case cut.OfOutput:
 		s.What, s.At = plan.ScarceOutput, t.Points[t.Outputs[r.Number].Point]
 	case cut.OfDummies:
-		s.What = plan.ScarceDummy
+		s.What, s.Elsewhere = plan.ScarceDummy, t.Options.Elsewhere.Dummies
 	case cut.OfStock:
 		s.What, s.Cord = plan.ScarceCord, ownedCord(t, r.Number)
+		s.Elsewhere = elsewhere(t, *s.Cord)
 	}
 	return s
+}
+
+// elsewhere is how many cords of a kind sessions in other rooms have.
+func elsewhere(t *problem.Problem, kind plan.OwnedCord) int {
+	count := 0
+	for _, k := range t.Options.Elsewhere.Cords {
+		if kindOf(k) == kind {
+			count += k.Count
+		}
+	}
+	return count
 }
 
 // named is a point of a node that has a name: a matrix's, a jack, or any.

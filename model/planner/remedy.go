@@ -29,58 +29,7 @@ type remedies struct{ made *making }
 
 func (m remedies) enough() enough { return enough(m) }
 
-// alone says why a want or silence cannot be had even by itself, and what would do.
-func (m remedies) alone(a exact.Wish) remedy {
-	t := m.made.problem
-	wants, silent := wishedOf(t, a)
-	for _, w := range wants {
-		at, s := t.Node[t.Number[w.Destination]], t.SourceOf[w.Source]
-		if other := wiredTo(t, at, s); other != "" {
-			return wiredWords(w.Destination, other)
-		}
-		for _, p := range []name.Point{w.Source, w.Destination} {
-			if shutOff(t, t.Node[t.Number[p]]) {
-				return remedy{said: phrase.Put("{port} comes to no jack, no matrix and no free port; wire it to one", "port", p.String())}
-			}
-		}
-	}
-	for _, p := range silent {
-		if other := wiredTo(t, t.Node[t.Number[p]], -1); other != "" {
-			return wiredWords(p, other)
-		}
-	}
-	r := m.of([]exact.Wish{a})
-	switch {
-	case !r.none():
-	case len(silent) > 0:
-		r.said = "no plug breaks the path by which it has sound"
-	default:
-		r.said = "there is no path for it in this studio"
-	}
-	return r
-}
-
-func wiredWords(p name.Point, other string) remedy {
-	return remedy{said: phrase.Put("{destination} is joined to {other} for good, by a cable or a parallel pair; no plug parts them", "destination", p.String(), "other", other)}
-}
-
-// wiredTo is another source that always drives a node.
-func wiredTo(t *problem.Problem, n, source int) string {
-	for _, s := range t.Nodes[n].Sources {
-		if s != source {
-			return t.Points[t.Sources[s]].String()
-		}
-	}
-	return ""
-}
-
-// shutOff says whether nothing can be joined to a node.
-func shutOff(t *problem.Problem, n int) bool {
-	at := t.Nodes[n]
-	return len(at.Jacks)+len(at.Ports)+len(at.Ins)+len(at.Outputs) == 0
-}
-
-// remedy says what would make it possible to have all of some wants and silences, and which
+// of says what would make it possible to have all of some wants and silences, and which
 // additions do: more dummies, more or longer cords, a jack that is mended, ties, a mult, or
 // a matrix that can more. It is empty where none of these would, or it takes too long to
 // find out.

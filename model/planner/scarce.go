@@ -17,7 +17,9 @@ type scarce struct {
 	plug  bool
 	of    []string // the bays that ties join, the matrix
 	count int
-	price float64
+	// elsewhere is how many more there are, which sessions in other rooms have.
+	elsewhere int
+	price     float64
 	// own says that it is the jack or metal of the very source or destination.
 	own bool
 	// cords are the kinds of cord, at the jacks or points by which a person finds the rest.
@@ -41,14 +43,42 @@ func scarceOf(t *problem.Problem, s *plan.Shortage) []scarce {
 			continue
 		}
 		all[at].count += g.count
+		all[at].elsewhere += g.elsewhere
 		all[at].cords = append(all[at].cords, g.cords...)
 		all[at].at = append(all[at].at, g.at...)
+	}
+	for i := range all {
+		all[i].elsewhere += heldLike(t, all[i])
 	}
 	return all
 }
 
+// heldLike is how many ties or mults like some sessions in other rooms hold, beside these.
+func heldLike(t *problem.Problem, g scarce) int {
+	if g.what != plan.AddedTie && g.what != plan.AddedMult {
+		return 0
+	}
+	counted := map[int]bool{}
+	for _, p := range g.at {
+		counted[t.Node[t.Number[p]]] = true
+	}
+	held := 0
+	for _, p := range t.Options.Held {
+		j, known := t.JackOf[p]
+		if !known || counted[t.Jacks[j].Node] {
+			continue
+		}
+		n := t.Jacks[j].Node
+		if what, of, _ := metalOf(t, n); what == g.what && slices.Equal(of, g.of) {
+			held++
+		}
+		counted[n] = true
+	}
+	return held
+}
+
 func sortOf(t *problem.Problem, s *plan.Shortage, r plan.Scarce) scarce {
-	g := scarce{count: r.Count, price: r.Price}
+	g := scarce{count: r.Count, elsewhere: r.Elsewhere, price: r.Price}
 	switch r.What {
 	case plan.ScarceCord:
 		g.what, g.cords = plan.AddedCord, []*plan.OwnedCord{r.Cord}

@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -79,18 +80,25 @@ func (s scarce) places() string {
 	if s.what == "" || len(s.at) == 0 {
 		return ""
 	}
-	at := slices.Clone(s.at)
-	slices.SortFunc(at, name.Point.Compare)
-	runs := name.Fold(at)
+	runs := topFirst(s.at)
 	if len(runs) > manyPlaces {
 		return ""
 	}
 	return strings.Join(runs, ", ")
 }
 
-// scarceWords say what is scarce: how many it takes, and how many there are. The jack of
-// a source that has to be split takes one plug in any case, and is not counted.
-func scarceWords(t *problem.Problem, s *plan.Shortage) string {
+// topFirst are points in runs, of each bay the top row first.
+func topFirst(at []name.Point) []string {
+	at = slices.Clone(at)
+	slices.SortFunc(at, func(a, b name.Point) int {
+		return cmp.Or(strings.Compare(a.Owner, b.Owner), strings.Compare(b.Stem, a.Stem), a.Compare(b)) // t before b
+	})
+	return name.Fold(at)
+}
+
+// scarceWords say what is scarce: how many so many wants take, and how many there are. The
+// jack of a source that has to be split takes one plug in any case, and is not counted.
+func scarceWords(t *problem.Problem, s *plan.Shortage, wants int) string {
 	own, whole := 0, true
 	var others []scarce
 	for _, g := range scarceOf(t, s) {
@@ -106,17 +114,36 @@ func scarceWords(t *problem.Problem, s *plan.Shortage) string {
 	case len(others) == 0:
 		return noneWords(s)
 	case whole && len(others) == 1:
-		return oneSortWords(t, s, others[0], need, have)
+		return oneSortWords(t, s, others[0], wants, need, have)
 	}
 	var parts []string
+	elsewhere := 0
 	for _, g := range others {
 		parts = append(parts, g.counted(t, g.count))
+		elsewhere += g.elsewhere
 	}
 	if whole {
-		return phrase.Put("they take {need} {things} together, and there {are} {have}: {parts}",
-			"need", strconv.Itoa(need), "things", nouns(t, others), "are", word(have, "is", "are"), "have", strconv.Itoa(have), "parts", strings.Join(parts, ", "))
+		return phrase.Put("{take} {need} {things} together, and {there}: {parts}", "take", take(wants),
+			"need", strconv.Itoa(need), "things", nouns(t, others), "there", there(have, elsewhere), "parts", strings.Join(parts, ", "))
 	}
-	return phrase.Put("they take more than there is: {parts}", "parts", strings.Join(parts, ", "))
+	return phrase.Put("{take} more than there is: {parts}", "take", take(wants), "parts", strings.Join(parts, ", "))
+}
+
+// take begins a sentence of what one want takes, or several together.
+func take(wants int) string { return word(wants, "it takes", "they take") }
+
+// there says how many there are, or are left where sessions in other rooms have some.
+func there(have, elsewhere int) string {
+	all := strconv.Itoa(have + elsewhere)
+	switch {
+	case have == 0 && elsewhere == 0:
+		return "there is none"
+	case elsewhere == 0:
+		return phrase.Count(have, "there is 1", "there are {n}")
+	case have == 0:
+		return phrase.Put("none of {all} is left", "all", all)
+	}
+	return phrase.Count(have, "1 of {all} is left", "{n} of {all} are left", "all", all)
 }
 
 // nouns are what several sorts are called: "cords and dummies".
@@ -130,15 +157,15 @@ func nouns(t *problem.Problem, sorts []scarce) string {
 }
 
 // oneSortWords say it of one sort.
-func oneSortWords(t *problem.Problem, s *plan.Shortage, g scarce, need, have int) string {
-	there := word(have, "there is", "there are")
+func oneSortWords(t *problem.Problem, s *plan.Shortage, g scarce, wants, need, have int) string {
+	takes, left := take(wants), there(have, g.elsewhere)
 	if g.what == plan.AddedCord && breaks(s) {
-		return phrase.Put("they take {cords} or dummies, and {there} {have}", "cords", g.counted(t, need), "there", there, "have", strconv.Itoa(have))
+		return phrase.Put("{take} {cords} or dummies, and {there}", "take", takes, "cords", g.counted(t, need), "there", left)
 	}
 	if at := g.places(); at != "" && have > 0 {
-		return phrase.Put("they take {things}, and {there} {have} ({places})", "things", g.counted(t, need), "there", there, "have", strconv.Itoa(have), "places", at)
+		return phrase.Put("{take} {things}, and {there} ({places})", "take", takes, "things", g.counted(t, need), "there", left, "places", at)
 	}
-	return phrase.Put("they take {things}, and {there} {have}", "things", g.counted(t, need), "there", there, "have", strconv.Itoa(have))
+	return phrase.Put("{take} {things}, and {there}", "take", takes, "things", g.counted(t, need), "there", left)
 }
 
 // noneWords say it where nothing is scarce but the jacks of what is asked.

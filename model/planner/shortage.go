@@ -3,6 +3,7 @@ package planner
 import (
 	"slices"
 
+	"bayhand/model/layout"
 	"bayhand/model/measure"
 	"bayhand/model/patch"
 	"bayhand/model/phrase"
@@ -52,7 +53,10 @@ func (m remedies) longerCords(asked *session.Session, far []patch.Cord) remedy {
 	}
 	kind := &plan.OwnedCord{Length: needs(longest), Ends: [2]string{t.Jacks[a].Kind.String(), t.Jacks[b].Kind.String()}}
 	why := phrase.Put("no cord owned has the plugs to go from {jack} to {other}", "jack", from, "other", to)
-	if owned := t.Stock.Longest(a, b); owned > 0 {
+	if used := m.elsewhere(longest); used != nil {
+		kind = used
+		why = phrase.Put("no cord is left that goes from {jack} to {other}", "jack", from, "other", to)
+	} else if owned := t.Stock.Longest(a, b); owned > 0 {
 		why = phrase.Put("no cord owned reaches from {jack} to {other}: the longest that fits there is {owned}, and it takes {length}",
 			"jack", from, "other", to, "owned", owned.String(), "length", needs(longest).String())
 	}
@@ -85,18 +89,43 @@ func (m remedies) moreOfKind(asked *session.Session, p *plan.Plan) remedy {
 	if len(kinds) == 0 {
 		return m.firstCords(asked, p)
 	}
-	takes := phrase.Put("they take {cords}, and {owned}",
-		"cords", scarce{what: plan.AddedCord, cords: kinds}.counted(t, needed), "owned", phrase.Count(owned, "there is 1", "there are {n}"))
 	add := plan.Addition{What: plan.AddedCord, Cord: toBuy(kinds)}
-	return remedy{said: takes, enough: m.with(add, asked, needed-owned).enough}
+	return remedy{said: m.takesCords(asked, kinds, needed, owned), enough: m.with(add, asked, needed-owned).enough}
 }
 
-// firstCords are those that it takes where none is owned.
+// takesCords says how many cords of some kinds it takes, and how many there are.
+func (m remedies) takesCords(asked *session.Session, kinds []*plan.OwnedCord, needed, owned int) string {
+	t, used := m.made.problem, 0
+	for _, k := range kinds {
+		used += elsewhere(t, *k)
+	}
+	return phrase.Put("{take} {cords}, and {there}", "take", take(len(asked.Wants)+len(asked.Silent)),
+		"cords", scarce{what: plan.AddedCord, cords: kinds}.counted(t, needed), "there", there(owned, used))
+}
+
+// firstCords are those that it takes where there are none.
 func (m remedies) firstCords(asked *session.Session, p *plan.Plan) remedy {
-	if len(p.Target.Cords) == 0 {
+	cords := slices.DeleteFunc(slices.Clone(p.Target.Cords), func(c patch.Cord) bool { return c.B.IsZero() })
+	if len(cords) == 0 {
 		return remedy{}
 	}
-	return m.longerCords(asked, p.Target.Cords)
+	r := m.longerCords(asked, cords)
+	r.said = m.takesCords(asked, ownedCords(m.made.problem), len(p.Target.Cords), 0)
+	return r
+}
+
+// elsewhere is a kind of cord that sessions in other rooms have and that would go where a
+// cord of a plan goes; nil for none.
+func (m remedies) elsewhere(c patch.Cord) *plan.OwnedCord {
+	t := m.made.problem
+	for _, k := range t.Options.Elsewhere.Cords {
+		if k.Length >= t.Stock.NeedOf(t.Ends(c)) && layout.Fits(k.Ends, t.Jacks[t.JackOf[c.A]].Kind, t.Jacks[t.JackOf[c.B]].Kind) {
+			kind := kindOf(k)
+			kind.Colour = ""
+			return &kind
+		}
+	}
+	return nil
 }
 
 // goesElse says whether a kind that is not short would do for a cord.

@@ -101,16 +101,26 @@ func TestTightRooms(t *testing.T) {
 	}
 }
 
-// check holds the proof of each thing that is missing against the session without what is
-// missing before it, and returns the session without any of it.
+// check holds the proof of each thing that is missing against the session that it is about,
+// and returns the session without any of it. All stands in the order of the session.
 func (r tightRoom) check(t *testing.T, seed uint64, room *heard.Room, missing []plan.Missing) *session.Session {
 	t.Helper()
 	rest := r.session
+	last := -1
 	for _, m := range missing {
+		if at := r.place(m.Want); at <= last {
+			t.Errorf("seed %d, %s: %s is out of order", seed, r.shape, m.Want)
+		} else {
+			last = at
+		}
 		switch m.Proof {
 		case plan.ByTrying:
 		case plan.ByCounting:
-			if err := certificate.Check(room, r.present, rest, m.Shortage); err != nil {
+			about := r.session
+			for _, w := range m.Shortage.Without {
+				about = sessionWithout(about, w)
+			}
+			if err := certificate.Check(room, r.present, about, m.Shortage); err != nil {
 				t.Errorf("seed %d, %s: the proof for %s does not hold: %v\n%+v", seed, r.shape, m.Want, err, m.Shortage)
 			}
 		default:
@@ -121,12 +131,22 @@ func (r tightRoom) check(t *testing.T, seed uint64, room *heard.Room, missing []
 	return rest
 }
 
+// place is where a want or silence stands in the session.
+func (r tightRoom) place(wish string) int {
+	for i, w := range r.session.Wants {
+		if problem.WantText(w) == wish {
+			return i
+		}
+	}
+	return len(r.session.Wants) + slices.IndexFunc(r.session.Silent, func(p name.Point) bool { return problem.SilenceText(p) == wish })
+}
+
 // tryEnough adds what is said to be enough to the room: then all that is missing for want of
 // the same is planned, and not with one less. What else is missing is left out.
 func (r tightRoom) tryEnough(t *testing.T, seed uint64, missing []plan.Missing) {
 	t.Helper()
 	for i, m := range missing {
-		if i > 0 && reflect.DeepEqual(m.Enough, missing[i-1].Enough) {
+		if slices.ContainsFunc(missing[:i], func(o plan.Missing) bool { return reflect.DeepEqual(o.Enough, m.Enough) }) {
 			continue
 		}
 		asked := r.session
@@ -136,21 +156,25 @@ func (r tightRoom) tryEnough(t *testing.T, seed uint64, missing []plan.Missing) 
 			}
 		}
 		for _, a := range m.Enough {
-			if len(a.And) == 0 && r.givenWith(t, asked, a.Count-1, a) {
-				t.Errorf("seed %d, %s: %s has a plan with one less of %+v", seed, r.shape, m.Want, a)
+			together := append([]plan.Addition{a}, a.And...)
+			for k := range together {
+				less := slices.Clone(together)
+				if less[k].Count--; r.givenWith(t, asked, less) {
+					t.Errorf("seed %d, %s: %s has a plan with %+v", seed, r.shape, m.Want, less)
+				}
 			}
-			if !r.givenWith(t, asked, a.Count, a) {
+			if !r.givenWith(t, asked, together) {
 				t.Errorf("seed %d, %s: %s has no plan with %+v", seed, r.shape, m.Want, a)
 			}
 		}
 	}
 }
 
-// givenWith says whether a session has a plan with so many of an addition.
-func (r tightRoom) givenWith(t *testing.T, asked *session.Session, count int, a plan.Addition) bool {
+// givenWith says whether a session has a plan with some additions.
+func (r tightRoom) givenWith(t *testing.T, asked *session.Session, add []plan.Addition) bool {
 	t.Helper()
 	s := *r.studio
-	for _, one := range append([]plan.Addition{{What: a.What, Count: count, Cord: a.Cord, Of: a.Of}}, a.And...) {
+	for _, one := range add {
 		addTo(&s, one)
 	}
 	room := heard.NewRoom(&s)

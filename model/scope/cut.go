@@ -21,8 +21,10 @@ func (c *Scope) cut(in patch.Patch) {
 	c.tagHeld(&s)
 	_, theirs := c.Split(in)
 	s.Stock.Cords = left(c.whole, theirs.Cords)
+	c.Elsewhere.Cords = inUse(c.whole.Stock.Cords, s.Stock.Cords)
 	if s.Dummies >= 0 {
-		s.Dummies = max(0, s.Dummies-len(theirs.Dummies))
+		c.Elsewhere.Dummies = min(s.Dummies, len(theirs.Dummies))
+		s.Dummies -= c.Elsewhere.Dummies
 	}
 	s.Rest, _ = c.Split(s.Rest)
 	c.Studio = &s
@@ -165,6 +167,17 @@ func left(s *studio.Studio, used []patch.Cord) []studio.StockCord {
 		}
 	}
 	return all
+}
+
+// inUse are the cords of a stock that are not among those left of it.
+func inUse(all, left []studio.StockCord) []studio.StockCord {
+	var used []studio.StockCord
+	for i, k := range all {
+		if k.Count -= left[i].Count; k.Count > 0 {
+			used = append(used, k)
+		}
+	}
+	return used
 }
 
 // Session is a session as far as the scope goes: with the patch that gave it last cut

@@ -5,6 +5,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/plan"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 )
@@ -31,6 +32,8 @@ type Scope struct {
 	Studio *studio.Studio
 	// Held are the jacks among its faulty ones that are sound and that others hold.
 	Held []name.Point
+	// Elsewhere are the cords and dummies of the whole studio that are in outside it.
+	Elsewhere plan.Elsewhere
 
 	whole    *studio.Studio
 	wanted   *session.Session

@@ -108,7 +108,7 @@ func (e *NotGivenError) Error() string {
 	if e.Stopped && len(e.Missing) == 0 {
 		b.WriteString("; the search stopped before a plan was found")
 	}
-	for _, m := range e.Missing {
+	for _, m := range plan.Merged(e.Missing) {
 		fmt.Fprintf(&b, "; %s: %s", m.Want, m.Because)
 	}
 	return b.String()

@@ -2,7 +2,6 @@ package keep
 
 import (
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -40,8 +39,8 @@ func (w answering) lacking(in Intent, p *plan.Plan) (*plan.Plan, error) {
 	own.Missing = slices.Clone(p.Missing)
 	for i := range own.Missing {
 		own.Missing[i].InUse = all
+		own.Missing[i].Because += "; " + inUse(all)
 	}
-	own.Missing[len(own.Missing)-1].Because += "; " + inUse(all)
 	return &own, nil
 }
 
@@ -161,7 +160,8 @@ func inUse(all []plan.InUse) string {
 		if u.Dummies > 0 {
 			what = append(what, phrase.Count(u.Dummies, "1 dummy", "{n} dummies"))
 		}
-		texts = append(texts, fmt.Sprintf("%s by %s", strings.Join(what, " and "), holder(u.Session, u.Rooms)))
+		texts = append(texts, phrase.Count(len(u.Places)+u.Cords+u.Dummies, "{what} is in use by {session}", "{what} are in use by {session}",
+			"what", strings.Join(what, " and "), "session", holder(u.Session, u.Rooms)))
 	}
-	return phrase.Put("what it lacks is in use: {uses}", "uses", strings.Join(texts, "; "))
+	return strings.Join(texts, "; ")
 }

@@ -169,6 +169,7 @@ func (w planning) cut(in Intent, of part, ask plan.Request, s *scope.Scope) plan
 	ask.From, _ = s.Split(ask.From)
 	ask.Held = slices.Concat(slices.DeleteFunc(slices.Clone(ask.Held), func(p name.Point) bool { return !s.Has(p) }), s.Held)
 	ask.Session = of.wanted
+	ask.Elsewhere = s.Elsewhere
 	in.Back = nil
 	if of.back != nil {
 		inside, _ := s.Split(*of.back)

@@ -197,7 +197,7 @@ func (v view) intentProblems() []Problem {
 			all = append(all, Problem{Code: "not-given", Severity: "error", Since: in.Planned,
 				Message: phrase.Put("The search stopped before a plan for {session} was found.", "session", in.title())})
 		}
-		for _, m := range in.Plan.Missing {
+		for _, m := range plan.Merged(in.Plan.Missing) {
 			all = append(all, Problem{Code: "not-given", Severity: "error", Since: in.Planned,
 				Message: phrase.Put("Not possible: {connection}. {reason}", "connection", m.Want, "reason", sentence(m.Because))})
 		}

@@ -1,6 +1,7 @@
 package words
 
 import (
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -15,7 +16,7 @@ import (
 func (w *Places) Missing(all []plan.Missing) []plan.Missing {
 	all = plan.Merged(all)
 	for i, m := range all {
-		all[i].Want, all[i].Because = w.Said(w.ranges(m.Want)), w.Said(w.ranges(m.Because))
+		all[i].Want, all[i].Because = w.Said(w.ranges(m.Want)), w.Said(w.ranges(w.columns(m.Because)))
 	}
 	return all
 }
@@ -40,6 +41,22 @@ func (w *Places) ranges(sentence string) string {
 		}
 		whole := w.Point(first)
 		return whole[:at] + number + "-" + strconv.Itoa(last.Number) + whole[at+len(number):] + text[len(bare):]
+	})
+}
+
+// rows finds jacks of the top row of a bay that are followed by others of its bottom row.
+var rows = regexp.MustCompile(`\b([a-z][a-z0-9-]*)/t([0-9]+(?:[,-][0-9]+)*), ([a-z][a-z0-9-]*)/b([0-9]+(?:[,-][0-9]+)*)`)
+
+// columns has the top and the bottom jacks of the same columns together: "main 21-22, top
+// and bottom". Where a bay has its rows named otherwise, they stay apart.
+func (w *Places) columns(sentence string) string {
+	return rows.ReplaceAllStringFunc(sentence, func(text string) string {
+		part := rows.FindStringSubmatch(text)
+		bay, numbers := part[1], part[2]
+		if !w.bays[bay] || w.rows[bay] != [2]string{} || part[3] != bay || part[4] != numbers {
+			return text
+		}
+		return Put("{jacks}, top and bottom", "jacks", parted(w.Owner(bay), numbers))
 	})
 }
 

@@ -148,7 +148,7 @@ func (l *lessening) groupOf(r int) string {
 	case OfNode:
 		return l.nodeGroup(p.Number)
 	case OfOutput:
-		return "3 " + l.market.Outputs[p.Number].Matrix
+		return "4 " + l.market.Outputs[p.Number].Matrix
 	case OfStock:
 		return "5"
 	case OfDummies:

@@ -19,6 +19,7 @@ type Options struct {
 	Effort     int64
 	LeaveCords bool
 	Held       []name.Point
+	Elsewhere  plan.Elsewhere
 	// PastTies lets cords go between bays that are tied and have no places.
 	PastTies bool
 	Progress func(done, least, best int)

@@ -1,0 +1,106 @@
+package planner
+
+import (
+	"slices"
+	"strings"
+
+	"bayhand/model/graph"
+	"bayhand/model/name"
+	"bayhand/model/phrase"
+	"bayhand/model/planner/exact"
+	"bayhand/model/planner/problem"
+)
+
+// alone says why a want or silence cannot be had even by itself, and what would do.
+func (m remedies) alone(a exact.Wish) remedy {
+	t := m.made.problem
+	wants, silent := wishedOf(t, a)
+	for _, w := range wants {
+		if at := t.Number[w.Destination]; wiredTo(t, at, t.SourceOf[w.Source]) != graph.None {
+			return wiredWords(t, at, wiredTo(t, at, t.SourceOf[w.Source]))
+		}
+		for _, p := range []name.Point{w.Source, w.Destination} {
+			if shutOff(t, t.Node[t.Number[p]]) {
+				return remedy{said: phrase.Put("{port} comes to no jack, no matrix and no free port; wire it to one", "port", p.String())}
+			}
+		}
+	}
+	for _, p := range silent {
+		if at := t.Number[p]; wiredTo(t, at, graph.None) != graph.None {
+			return wiredWords(t, at, wiredTo(t, at, graph.None))
+		}
+	}
+	r := m.of([]exact.Wish{a})
+	switch {
+	case !r.none():
+	case len(silent) > 0:
+		r.said = "no plug breaks the path by which it has sound"
+	default:
+		r.said = "there is no path for it in this studio"
+	}
+	return r
+}
+
+// wiredTo is the point of another source that always drives the node of an input; None
+// where there is none.
+func wiredTo(t *problem.Problem, in, source int) int {
+	for _, s := range t.Nodes[t.Node[in]].Sources {
+		if s != source {
+			return t.Sources[s]
+		}
+	}
+	return graph.None
+}
+
+func wiredWords(t *problem.Problem, in, source int) remedy {
+	return remedy{said: phrase.Put("{destination} is joined to {other} for good, by {what}; no plug parts them",
+		"destination", t.Points[in].String(), "other", t.Points[source].String(), "what", strings.Join(joinedBy(t, in, source), " and "))}
+}
+
+// joinedBy is the metal between two points that no patch parts: cables alone, or what is
+// between the cables.
+func joinedBy(t *problem.Problem, a, b int) []string {
+	var made []string
+	for _, j := range wayBetween(t, a, b) {
+		what := ""
+		switch j.By {
+		case graph.ByParallel:
+			what = phrase.Put("a parallel pair ({jacks})", "jacks", strings.Join(topFirst([]name.Point{t.Points[j.A], t.Points[j.B]}), ", "))
+		case graph.ByTie:
+			what = "a tie"
+		case graph.ByMult:
+			what = "a mult"
+		}
+		if what != "" && !slices.Contains(made, what) {
+			made = append(made, what)
+		}
+	}
+	if len(made) == 0 {
+		return []string{"a cable"}
+	}
+	return made
+}
+
+// wayBetween are the joints from one point to another of its node, in time of the studio's
+// fixed metal for each step.
+func wayBetween(t *problem.Problem, a, b int) []graph.Joint {
+	ways := map[int][]graph.Joint{a: {}}
+	for reached := []int{a}; len(reached) > 0; reached = reached[1:] {
+		at := reached[0]
+		for _, j := range t.FixedJoints {
+			next := j.A + j.B - at
+			if j.A != at && j.B != at || ways[next] != nil {
+				continue
+			}
+			ways[next] = append(slices.Clone(ways[at]), j)
+			reached = append(reached, next)
+		}
+	}
+	return ways[b]
+}
+
+// shutOff says whether nothing can be joined to a node.
+func shutOff(t *problem.Problem, n int) bool {
+	at := t.Nodes[n]
+	return len(at.Jacks)+len(at.Ports)+len(at.Ins)+len(at.Outputs) == 0
+}
