@@ -123,11 +123,8 @@ func Merged(all []Missing) []Missing {
 		wants[at] = append(wants[at], m.Want)
 	}
 	for i := range joined {
-		joined[i].Want = FoldWants(wants[i])
-		if rest, found := strings.CutPrefix(joined[i].Because, notPossible); found && len(wants[i]) > 1 {
-			more := len(wants[i]) - 1
-			rest = strings.Replace(rest, ": they take ", phrase.Count(more, ": with either they take ", ": with any of them they take "), 1)
-			joined[i].Because = phrase.Count(more, "neither is possible {rest}", "none of these is possible {rest}", "rest", rest)
+		if joined[i].Want = FoldWants(wants[i]); len(wants[i]) > 1 {
+			joined[i].Because = ofSeveral(joined[i].Because, len(wants[i])-1)
 		}
 	}
 	for i := range joined {
@@ -138,6 +135,22 @@ func Merged(all []Missing) []Missing {
 		}
 	}
 	return joined
+}
+
+// itTakes begins a reason for one thing that is missing by itself.
+const itTakes = "it takes "
+
+// ofSeveral is the reason for one thing that is missing said of it and some more.
+func ofSeveral(reason string, more int) string {
+	if rest, found := strings.CutPrefix(reason, itTakes); found {
+		return phrase.Put("each takes {rest}", "rest", rest)
+	}
+	rest, found := strings.CutPrefix(reason, notPossible)
+	if !found {
+		return reason
+	}
+	rest = strings.Replace(rest, ": they take ", phrase.Count(more, ": with either they take ", ": with any of them they take "), 1)
+	return phrase.Count(more, "neither is possible {rest}", "none of these is possible {rest}", "rest", rest)
 }
 
 // sameRemedy says whether the same would do for two, or others have what both lack.

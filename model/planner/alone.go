@@ -9,6 +9,7 @@ import (
 	"bayhand/model/phrase"
 	"bayhand/model/planner/exact"
 	"bayhand/model/planner/problem"
+	"bayhand/model/session"
 )
 
 // alone says why a want or silence cannot be had even by itself, and what would do.
@@ -16,8 +17,8 @@ func (m remedies) alone(a exact.Wish) remedy {
 	t := m.made.problem
 	wants, silent := wishedOf(t, a)
 	for _, w := range wants {
-		if at := t.Number[w.Destination]; wiredTo(t, at, t.SourceOf[w.Source]) != graph.None {
-			return wiredWords(t, at, wiredTo(t, at, t.SourceOf[w.Source]))
+		if r := soldered(t, w); !r.none() {
+			return r
 		}
 		for _, p := range []name.Point{w.Source, w.Destination} {
 			if shutOff(t, t.Node[t.Number[p]]) {
@@ -41,10 +42,29 @@ func (m remedies) alone(a exact.Wish) remedy {
 	return r
 }
 
-// wiredTo is the point of another source that always drives the node of an input; None
-// where there is none.
-func wiredTo(t *problem.Problem, in, source int) int {
-	for _, s := range t.Nodes[t.Node[in]].Sources {
+// soldered says what is joined for good with a want's source or destination and must not be:
+// another source, or an input that must not hear it.
+func soldered(t *problem.Problem, w session.Want) remedy {
+	source := t.SourceOf[w.Source]
+	for _, p := range []name.Point{w.Destination, w.Source} {
+		if at := t.Number[p]; wiredTo(t, at, source) != graph.None {
+			return wiredWords(t, at, wiredTo(t, at, source))
+		}
+	}
+	for _, in := range t.Nodes[t.Node[t.Number[w.Destination]]].Inputs {
+		if !t.Accepts(in, source, false) {
+			ends := []int{min(in, t.Number[w.Destination]), max(in, t.Number[w.Destination])}
+			return remedy{said: phrase.Put("{input} and {other} are joined for good, by {what}; no plug parts them", "input", t.Points[ends[0]].String(),
+				"other", t.Points[ends[1]].String(), "what", strings.Join(joinedBy(t, ends[0], ends[1]), " and "))}
+		}
+	}
+	return remedy{}
+}
+
+// wiredTo is the point of another source that always drives the node of a port; None where
+// there is none.
+func wiredTo(t *problem.Problem, port, source int) int {
+	for _, s := range t.Nodes[t.Node[port]].Sources {
 		if s != source {
 			return t.Sources[s]
 		}
@@ -52,9 +72,9 @@ func wiredTo(t *problem.Problem, in, source int) int {
 	return graph.None
 }
 
-func wiredWords(t *problem.Problem, in, source int) remedy {
-	return remedy{said: phrase.Put("{destination} is joined to {other} for good, by {what}; no plug parts them",
-		"destination", t.Points[in].String(), "other", t.Points[source].String(), "what", strings.Join(joinedBy(t, in, source), " and "))}
+func wiredWords(t *problem.Problem, port, source int) remedy {
+	return remedy{said: phrase.Put("{port} is joined to {other} for good, by {what}; no plug parts them",
+		"port", t.Points[port].String(), "other", t.Points[source].String(), "what", strings.Join(joinedBy(t, port, source), " and "))}
 }
 
 // joinedBy is the metal between two points that no patch parts: cables alone, or what is

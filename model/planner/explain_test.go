@@ -105,6 +105,43 @@ cords: {stock: {60 cm: 9}}
 wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3]
 cords: {stock: [{length: 30 cm, poles: 2, colour: grey, count: 0}, {length: 30 cm, poles: 2, colour: blue, count: 1}, {length: 30 cm, poles: 3, colour: red, count: 0}]}
 `, "synth/out1-2 -> desk/in1-2", "they take 2 cords, and there is 1; it would be possible with 1 more cord"},
+		{"of three", `bays:
+  main: {pairs: 4, jack: bantam, at: {x: 0 cm, y: 100 cm}, modes: {1-4: isolated}}
+  far: {pairs: 3, jack: bantam, at: {x: 600 cm, y: 100 cm}, modes: {1-3: isolated}}
+wiring: [synth/out1-2 -> main/t1-2, far/b1-3 -> desk/in1-3]
+mults: [[main/t3, main/b3, main/t4, main/b4]]
+cords: {stock: {60 cm: 19}}
+`, "'synth/out1 -> [desk/in1, desk/in3]'\n  - synth/out2 -> desk/in2", "all 3 would be possible with "},
+		{"nowhere to add one", `bays: {main: {pairs: 4, jack: bantam, modes: {1-4: isolated}}}
+matrices: {a: {inputs: 2, outputs: 1}, b: {inputs: 1, outputs: 2}}
+wiring: [synth/out1-2 -> a/in1-2, a/out1 -> b/in1, b/out1-2 -> desk/in1-2, main/b1 -> desk/in3]
+`, "synth/out1-2 -> desk/in1-2", "they take 2 outputs of a, and there is 1 (a/out1); at least 1 more output of a is needed"},
+		{"one metal", `bays: {main: {pairs: 4, jack: bantam, modes: {1: parallel, 2-4: isolated}}}
+wiring: [synth/out1-2 -> main/t3-4, main/b1 -> desk/in1, main/t1 -> desk/in2, main/b2 -> desk/in3]
+cords: {stock: {60 cm: 9}}
+`, "synth/out1-2 -> desk/in1-2", "desk/in1 and desk/in2 are joined for good, by a parallel pair (main/t1, main/b1); no plug parts them"},
+		{"outputs joined", `bays: {main: {pairs: 4, jack: bantam, modes: {1: parallel, 2-4: isolated}}}
+wiring: [synth/out1 -> main/t1, synth/out2 -> main/b1, main/b2-4 -> desk/in1-3]
+cords: {stock: {60 cm: 9}}
+`, "synth/out1 -> desk/in1", "synth/out1 is joined to synth/out2 for good, by a parallel pair (main/t1, main/b1); no plug parts them"},
+		{"no path", `bays: {main: {pairs: 2, jack: bantam, modes: {1-2: isolated}}}
+matrices: {grid: {inputs: 1, outputs: 1}}
+wiring: [synth/out1-2 -> main/t1-2, grid/out1 -> desk/in1, main/b1-2 -> desk/in2-3]
+`, "synth/out1 -> desk/in1", "there is no path for it in this studio"},
+		{"a kept line", `bays:
+  main: {pairs: 4, jack: bantam, at: {x: 0 cm, y: 100 cm}, modes: {1-4: isolated}}
+  far: {pairs: 4, jack: bantam, at: {x: 600 cm, y: 100 cm}, modes: {1-4: isolated}}
+wiring: [synth/out1-2 -> main/t1-2, far/b1-2 -> desk/in1-2, main/b4 -> desk/in3]
+ties: [main/b3 = far/t3]
+cords: {stock: {60 cm: 9}}
+`, "synth/out2 -> desk/in2\nkeep: [synth/out1 -> desk/in1]", "it is not possible together with synth/out1 -> desk/in1 (kept): they take 2 ties"},
+		{"a tie, for which the cords are too few", `bays:
+  main: {pairs: 4, jack: bantam, at: {x: 0 cm, y: 100 cm}, modes: {1-4: isolated}}
+  far: {pairs: 4, jack: bantam, at: {x: 600 cm, y: 100 cm}, modes: {1-4: isolated}}
+wiring: [synth/out1-2 -> main/t1-2, far/b1-2 -> desk/in1-2, main/b4 -> desk/in3]
+ties: [main/b3 = far/t3]
+cords: {stock: {60 cm: 2}}
+`, "synth/out1-2 -> desk/in1-2", "it would be possible with 1 more tie between main and far, and 2 more cords"},
 		{"silence at a wire", `bays: {main: {pairs: 2, jack: bantam, modes: {1: parallel, 2: isolated}}}
 wiring: [synth/out1 -> main/t1, main/b1 -> desk/in1, synth/out2 -> main/t2, main/b2 -> desk/in2]
 `, "synth/out2 -> desk/in2\nsilent: [desk/in1]", "desk/in1 is joined to synth/out1 for good, by a parallel pair (main/t1, main/b1); no plug parts them"},

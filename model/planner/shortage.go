@@ -20,6 +20,8 @@ func (m remedies) moreCords(asked *session.Session) remedy {
 	switch {
 	case p == nil:
 		return remedy{}
+	case !slices.ContainsFunc(m.made.problem.Stock.Counts, func(n int) bool { return n > 0 }):
+		return m.firstCords(asked, p)
 	case len(m.tooFar(p)) > 0:
 		return m.longerCords(asked, m.tooFar(p))
 	}
@@ -87,7 +89,7 @@ func (m remedies) moreOfKind(asked *session.Session, p *plan.Plan) remedy {
 	}
 	needed := len(slices.DeleteFunc(cords, func(c [2]int) bool { return short != nil && goesElse(t, c, short) }))
 	if len(kinds) == 0 {
-		return m.firstCords(asked, p)
+		return m.firstCords(asked, p) // none hangs from such a jack
 	}
 	add := plan.Addition{What: plan.AddedCord, Cord: toBuy(kinds)}
 	return remedy{said: m.takesCords(asked, kinds, needed, owned), enough: m.with(add, asked, needed-owned).enough}

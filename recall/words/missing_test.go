@@ -15,6 +15,11 @@ func TestMissing(t *testing.T) {
 	for _, c := range []struct{ want, because, wantSaid, becauseSaid string }{
 		{"interface/out1-2 -> squeeze/in1-2", "they take 2 cords, and there is 1", "interface out 1-2 -> compressor in 1-2", "they take 2 cords, and there is 1"},
 		{"organ/out1 -> [main/b2, squeeze/in1]", "it would be possible if far/t7 were not faulty", "organ left -> [main 2 bottom, compressor in 1]", "it would be possible if Far wall a7 were not faulty"},
+		{"interface/out1 -> main/b2", "they take 2 mults, and there is 1 (main/t21-22, main/b21-22); main/t3, main/b3", "interface out 1 -> main 2 bottom",
+			"they take 2 mults, and there is 1 (main 21-22, top and bottom); main 3, top and bottom"},
+		{"interface/out1 -> main/b2", "of main/t3-4, main/b5-6 and main/t7, far/b7 one is tagged", "interface out 1 -> main 2 bottom",
+			"of main 3-4 top, main 5-6 bottom and main 7 top, Far wall b7 one is tagged"},
+		{"interface/out1 -> main/b2", "a mult (far/t1-2, far/b1-2)", "interface out 1 -> main 2 bottom", "a mult (Far wall a1-2, Far wall b1-2)"},
 		// Ports with labels and what the studio does not have are no ranges to say.
 		{"organ/out1-2 -> main/b2-3", "desk/out1-2 is not there", "organ/out1-2 -> main 2-3 bottom", "desk/out1-2 is not there"},
 	} {
