@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"bayhand/drivers/descriptions"
+	"bayhand/model/plan"
 	"bayhand/model/text"
 	"bayhand/recall/keep"
 )
@@ -127,5 +128,13 @@ func TestKeysPage(t *testing.T) {
 				t.Errorf("the page of keys has no %s", key)
 			}
 		}
+	}
+}
+
+// A search that was stopped before it could tell is no refusal, and says what to do.
+func TestStoppedSearch(t *testing.T) {
+	err := missing(&output{err: io.Discard}, nil, nil, &plan.Plan{Stopped: true})
+	if want := "the search stopped before a plan was found; allow it more with --effort"; err == nil || err.Error() != want {
+		t.Errorf("%v; it should be %q", err, want)
 	}
 }

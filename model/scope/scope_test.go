@@ -111,6 +111,9 @@ func TestWhatOthersHold(t *testing.T) {
 	if c.Studio.Dummies != 1 {
 		t.Errorf("%d dummies are left", c.Studio.Dummies)
 	}
+	if e := c.Elsewhere; len(e.Cords) != 1 || e.Cords[0].Count != 4 || e.Cords[0].Length != s.Stock.Cords[0].Length || e.Dummies != 1 {
+		t.Errorf("elsewhere are %+v", e)
+	}
 	if got := scope.Join(inside, outside); len(got.Cords) != len(in.Cords) || len(got.Crosspoints) != 1 || len(got.Dummies) != 2 {
 		t.Errorf("both together are %+v", got)
 	}

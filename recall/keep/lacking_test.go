@@ -22,14 +22,18 @@ bays:
 	for _, c := range []struct {
 		name, room, concert, mixdown string
 		want                         plan.InUse
-		says                         string
+		says                         []string
 	}{
 		{"cords", twoRooms + "cords: {stock: {90 cm: 2}}\n", "stage/out1-2 -> stage/in1-2", "desk/out1 -> desk/in2",
-			plan.InUse{Cords: 2}, "what it lacks is in use: 2 cords by concert (room live)"},
+			plan.InUse{Cords: 2}, []string{"it takes 1 cord, and none of 2 is left; it would be possible with 1 more cord", "; 2 cords are in use by concert (room live)"}},
+		{"one cord of two", twoRooms + "cords: {stock: {90 cm: 2}}\n", "stage/out1 -> stage/in1", "desk/out1-2 -> desk/in1-2",
+			plan.InUse{Cords: 1}, []string{"they take 2 cords, and 1 of 2 is left; it would be possible with 1 more cord", "; 1 cord is in use by concert (room live)"}},
+		{"cords for two lines", twoRooms + "cords: {stock: {90 cm: 2}}\n", "stage/out1-2 -> stage/in1-2", "desk/out1-2 -> desk/in1-2",
+			plan.InUse{Cords: 2}, []string{"desk/out1-2 -> desk/in1-2: each takes 1 cord, and none of 2 is left; both would be possible with 2 more cords; 2 cords are in use by concert (room live)"}},
 		{"dummies", strings.ReplaceAll(twoRooms, "isolated", "normal") + "dummies: 1\ncords: {stock: {90 cm: 0}}\n", "", "",
-			plan.InUse{Dummies: 1}, "what it lacks is in use: 1 dummy by concert (room live)"},
+			plan.InUse{Dummies: 1}, []string{"; 1 dummy is in use by concert (room live)"}},
 		{"a line between bays in no room", core, "stage/out1 -> unit/in1", "desk/out1 -> unit/in2",
-			plan.InUse{}, "core/b4"},
+			plan.InUse{}, []string{"core/b4"}},
 	} {
 		sessions := map[string]string{"concert": "session: Concert\nconnect: [" + c.concert + "]\n", "mixdown": "session: Mixdown\nconnect: [" + c.mixdown + "]\n"}
 		if c.concert == "" {
@@ -48,8 +52,13 @@ bays:
 			if got.Session != "concert" || fmt.Sprint(got.Rooms) != "[live]" || got.Cords != c.want.Cords || got.Dummies != c.want.Dummies {
 				t.Errorf("%s: in use is %+v", c.name, got)
 			}
-			if !strings.Contains(err.Error(), c.says) || !strings.Contains(err.Error(), "by concert (room live)") {
-				t.Errorf("%s: %v does not say %q", c.name, err, c.says)
+			for _, says := range append(c.says, "in use by concert (room live)") {
+				if !strings.Contains(err.Error(), says) {
+					t.Errorf("%s: %v does not say %q", c.name, err, says)
+				}
+			}
+			if n := strings.Count(err.Error(), "in use by"); n != 1 {
+				t.Errorf("%s: who has it is said %d times: %v", c.name, n, err)
 			}
 			// A look ahead says the same.
 			a, err := b.keeper.Act(ctx, keep.Act{Do: keep.ToPreview, Session: "mixdown"})

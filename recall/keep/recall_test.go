@@ -1,6 +1,7 @@
 package keep_test
 
 import (
+	"context"
 	"errors"
 	"slices"
 	"strings"
@@ -9,6 +10,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/plan"
 	"bayhand/recall/keep"
 )
 
@@ -121,6 +123,30 @@ func TestNotGivenMovesNothing(t *testing.T) {
 			t.Errorf("keeps %s", s.Session)
 		}
 		b.holds(cross(1, 1), cross(2, 2))
+	})
+}
+
+// A search that was stopped before it could tell says so: in the refusal, and in the status
+// where the session is recalled partly all the same.
+func TestStoppedSearch(t *testing.T) {
+	onBench(t, func(b *bench) {
+		config := b.config()
+		config.Plan = func(ctx context.Context, ask plan.Request) (*plan.Plan, error) {
+			p, err := b.planner.plan(ctx, ask)
+			if err == nil && ask.Session != nil {
+				p.Given, p.Stopped, p.Missing, p.Target, p.Steps = false, true, []plan.Missing{}, plan.Target(ask.From), []plan.Step{}
+			}
+			return p, err
+		}
+		b.startWith(config)
+		_, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "plain"})
+		if want := "plain is not possible; nothing was changed; the search stopped before a plan was found"; err == nil || err.Error() != want {
+			t.Errorf("%v; it should be %q", err, want)
+		}
+		s, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "plain", Options: keep.RecallOptions{Partly: true}})
+		if want := "The search stopped before a plan for plain was found."; err != nil || len(s.Problems) == 0 || s.Problems[0].Message != want {
+			t.Errorf("%+v, %v; it should be %q", s.Problems, err, want)
+		}
 	})
 }
 
