@@ -46,7 +46,7 @@ func Check(room *heard.Room, from patch.Patch, s *session.Session, proof *plan.S
 			return nil
 		}
 		if t.NoWay || t.Least > least+tolerance {
-			return fmt.Errorf("%s takes %g at least, not %g", t.Source, least, t.Least)
+			return fmt.Errorf("%s takes %g at least, not %g", taker(t), least, t.Least)
 		}
 		need += t.Least
 	}
@@ -54,6 +54,14 @@ func Check(room *heard.Room, from patch.Patch, s *session.Session, proof *plan.S
 		return fmt.Errorf("what is asked takes %g, and there is %g", need, have)
 	}
 	return nil
+}
+
+// taker is what takes something, in words.
+func taker(t plan.Taking) string {
+	if len(t.Break) == 2 {
+		return fmt.Sprintf("the normal of %s and %s", t.Break[0], t.Break[1])
+	}
+	return t.Source.String()
 }
 
 // tolerance is what sums of prices may differ by for the way in which they were added.
@@ -98,13 +106,17 @@ func newChecker(room *heard.Room, from patch.Patch, s *session.Session) (*checke
 func (c *checker) readPrices(of []plan.Scarce) (have float64, err error) {
 	for _, s := range of {
 		price, count := c.priced(s)
+		called := string(s.What)
+		if !s.At.IsZero() {
+			called += " " + s.At.String()
+		}
 		switch {
 		case price == nil:
-			return 0, fmt.Errorf("the room has no %s %s", s.What, s.At)
+			return 0, fmt.Errorf("the room has no %s", called)
 		case *price != 0 || s.Price <= 0:
-			return 0, fmt.Errorf("%s %s has a price twice, or none", s.What, s.At)
+			return 0, fmt.Errorf("%s has a price twice, or none", called)
 		case s.Count < count:
-			return 0, fmt.Errorf("of %s %s there are %d, not %d", s.What, s.At, count, s.Count)
+			return 0, fmt.Errorf("of %s there are %d, not %d", called, count, s.Count)
 		}
 		*price = s.Price
 		have += s.Price * float64(count)
