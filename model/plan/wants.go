@@ -149,7 +149,10 @@ func ofSeveral(reason string, more int) string {
 	if !found {
 		return reason
 	}
-	rest = strings.Replace(rest, ": they take ", phrase.Count(more, ": with either they take ", ": with any of them they take "), 1)
+	if others, things, found := strings.Cut(rest, ": they take "); found {
+		return phrase.Count(more, "neither is possible {others}: with either they take {things}",
+			"none of these is possible {others}: with any of them they take {things}", "others", others, "things", things)
+	}
 	return phrase.Count(more, "neither is possible {rest}", "none of these is possible {rest}", "rest", rest)
 }
 
