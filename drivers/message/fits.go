@@ -41,7 +41,7 @@ func (c checker) goesOff() error {
 		x := c.example(Crosspoint{Output: output, Input: 1})
 		x.Input = 0
 		if _, err := c.Send(device.Set, Says{Crosspoints: []Crosspoint{x}, Packet: MaxPacket}); err != nil {
-			return fmt.Errorf("no output can be switched off: %w; describe a message off, or say at the input what stands there for none, off: ...", err)
+			return fmt.Errorf("no output can be switched off: %w; describe a message off, or say with off: at the input what stands there for none", err)
 		}
 	}
 	return nil

@@ -154,7 +154,7 @@ func (c counting) missing(drop exact.Wish, asked, without []exact.Wish) plan.Mis
 		missing.Shortage.Without = append(missing.Shortage.Without, w.Text)
 	}
 	if c.made.proof.Demands[0].NoWay() && len(asked) == 1 {
-		return because(missing, "", remedies{c.made}.alone(drop))
+		return because(missing, "", remedies(c).alone(drop))
 	}
 	others := slices.DeleteFunc(slices.Clone(asked), func(a exact.Wish) bool { return a == drop })
 	missing.Because = scarceWords(c.made.problem, missing.Shortage, len(asked))
