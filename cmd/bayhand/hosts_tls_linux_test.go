@@ -107,11 +107,11 @@ func TestTableBehindTLS(t *testing.T) {
 		t.Fatal(err)
 	}
 	unlike := map[string]func(*house.House){
-		"signed by unknown authority":     func(h *house.House) { h.Authority = "stranger.pem" },
-		"remote error: tls: ":             func(h *house.House) { h.Certificate, h.Key = "", "" },
-		"has no certificate (PEM)":        func(h *house.House) { h.Authority = "host.key" },
-		"the authority of the servers":    func(h *house.House) { h.Authority = "nowhere.pem" },
-		"the certificate for the servers": func(h *house.House) { h.Key = "server.key" },
+		"signed by unknown authority":           func(h *house.House) { h.Authority = "stranger.pem" },
+		"remote error: tls: ":                   func(h *house.House) { h.Certificate, h.Key = "", "" },
+		"has no certificate (PEM)":              func(h *house.House) { h.Authority = "host.key" },
+		"certificate of the servers' authority": func(h *house.House) { h.Authority = "nowhere.pem" },
+		"certificate for the servers":           func(h *house.House) { h.Key = "server.key" },
 	}
 	for want, change := range unlike {
 		t.Run(want, func(t *testing.T) {

@@ -20,6 +20,9 @@ func (v *view) showRefused(p *files.Studio, not *keep.NotGivenError, act keep.Ac
 		v.out.complain("  ", "    ", m.Want)
 		v.out.complain("    ", "    ", m.Because)
 	}
+	if not.Shared != "" {
+		v.out.complain("  ", "    ", not.Shared)
+	}
 	showMended(v.out, p, not.Missing)
 	if act.Do != keep.ToRecall {
 		return silent(cannot)

@@ -2,6 +2,7 @@ package conformance_test
 
 import (
 	"context"
+	"maps"
 	"slices"
 	"testing"
 	"testing/synctest"
@@ -87,8 +88,9 @@ func drivePatches(t *testing.T, r *rig, m *matrix.Matrix, d *device.Description)
 	if _, err := m.Identify(context.Background()); err != nil {
 		t.Error(err)
 	}
-	for _, target := range patches(r) {
-		verified(t, r, m, target)
+	all := patches(r)
+	for _, name := range slices.Sorted(maps.Keys(all)) { // nothing comes after something
+		verified(t, r, m, all[name])
 	}
 	for _, p := range d.Presets {
 		verified(t, r, m, nil)

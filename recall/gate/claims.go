@@ -56,16 +56,28 @@ func (a *attempt) end() {
 // explained is the keeper's refusal with who holds what the act needed, or that nobody can
 // be asked.
 func (a *attempt) explained(err error) error {
-	if err == nil || !errors.Is(err, keep.ErrNotGiven) {
+	var not *keep.NotGivenError
+	if !errors.As(err, &not) {
 		return err
 	}
 	if cut := a.gate.View().Cut; cut != nil {
-		return fmt.Errorf("%w. The table of the lines that rooms share is not reached since %s: none is given until it is", err, cut.Since.Local().Format("15:04"))
+		return about(not, fmt.Sprintf("The table of the lines that rooms share is not reached since %s: none is given until it is", cut.Since.Local().Format("15:04")))
 	}
 	if len(a.missed) == 0 {
 		return err
 	}
-	return fmt.Errorf("%w. Of the lines that rooms share, %s", err, strings.Join(a.missed, "; "))
+	return about(not, heldWords(a.missed))
+}
+
+// about is a refusal with a sentence on the lines that rooms share.
+func about(not *keep.NotGivenError, shared string) *keep.NotGivenError {
+	told := *not
+	told.Shared = shared
+	return &told
+}
+
+func heldWords(held []string) string {
+	return "Of the lines that rooms share, " + strings.Join(held, "; ")
 }
 
 // expected are the lines of which plans need some, though none is made on them yet.

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"hash/fnv"
 	"slices"
-	"strings"
 
 	"bayhand/model/plan"
 	"bayhand/model/shared"
@@ -134,5 +133,5 @@ func (g *Gate) without(act keep.Act, p *plan.Plan, view border.View) error {
 		return err
 	}
 	slices.Sort(others)
-	return fmt.Errorf("%w. Of the lines that rooms share, %s", err, strings.Join(others, "; "))
+	return about(err, heldWords(others))
 }

@@ -100,6 +100,9 @@ type NotGivenError struct {
 	Missing []plan.Missing
 	// Stopped is true where the search ended before it could tell.
 	Stopped bool
+	// Shared is a sentence on the lines that rooms share: which of them other hosts' rooms
+	// hold, or that nobody can be asked; else empty.
+	Shared string
 }
 
 func (e *NotGivenError) Error() string {
@@ -110,6 +113,9 @@ func (e *NotGivenError) Error() string {
 	}
 	for _, m := range plan.Merged(e.Missing) {
 		fmt.Fprintf(&b, "; %s: %s", m.Want, m.Because)
+	}
+	if e.Shared != "" {
+		b.WriteString(". " + e.Shared)
 	}
 	return b.String()
 }

@@ -23,8 +23,9 @@ type errorAnswer struct {
 	Message string         `json:"message"`
 	Also    []string       `json:"also,omitempty"`
 	Missing []plan.Missing `json:"missing,omitempty"`
-	// Session is the one that Missing is about.
+	// Session is the one that Missing is about; Shared is on the lines that rooms share.
 	Session string       `json:"session,omitempty"`
+	Shared  string       `json:"shared,omitempty"`
 	Status  *keep.Status `json:"status,omitempty"`
 }
 
@@ -77,7 +78,7 @@ func fail(w http.ResponseWriter, err error, s keep.Status) {
 	a := errorAnswer{Code: codes[0], Message: err.Error(), Also: codes[1:]}
 	var not *keep.NotGivenError
 	if errors.As(err, &not) {
-		a.Missing, a.Session = not.Missing, not.Session
+		a.Missing, a.Session, a.Shared = not.Missing, not.Session, not.Shared
 	}
 	if s.Seq > 0 {
 		a.Status = &s
