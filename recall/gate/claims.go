@@ -8,6 +8,7 @@ import (
 	"slices"
 	"strings"
 
+	"bayhand/model/phrase"
 	"bayhand/model/shared"
 	"bayhand/recall/border"
 	"bayhand/recall/keep"
@@ -77,7 +78,7 @@ func about(not *keep.NotGivenError, shared string) *keep.NotGivenError {
 }
 
 func heldWords(held []string) string {
-	return "Of the lines that rooms share, " + strings.Join(held, "; ")
+	return phrase.Put("Of the lines that rooms share, {held}", "held", strings.Join(held, "; "))
 }
 
 // expected are the lines of which plans need some, though none is made on them yet.
