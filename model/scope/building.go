@@ -62,7 +62,7 @@ func (b *Building) metal() *metal {
 
 // New is the scope of a session in some rooms of a studio, where others hold sessions,
 // with the patches that are to be respected: the one that is in, and the one that
-// others are on their way to. A nil session is rest. It takes time linear in the studio
+// rooms are on their way to, whose cords and dummies are in use as well. A nil session is rest. It takes time linear in the studio
 // and the patches.
 func New(s *studio.Studio, rooms []string, wanted *session.Session, holders []Holder, patches ...patch.Patch) *Scope {
 	return NewBuilding(s).Scope(s, rooms, wanted, holders, patches...)
@@ -88,6 +88,7 @@ func (b *Building) Scope(s *studio.Studio, rooms []string, wanted *session.Sessi
 			c.seal(m)
 		}
 	}
+	c.next, c.InUse = patches[1:], c.use(patches)
 	c.cut(patches[0])
 	return c
 }

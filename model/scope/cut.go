@@ -3,7 +3,6 @@ package scope
 import (
 	"slices"
 
-	"bayhand/model/layout"
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/session"
@@ -19,11 +18,10 @@ func (c *Scope) cut(in patch.Patch) {
 	s.Matrices = c.matrices()
 	c.cutMetal(&s)
 	c.tagHeld(&s)
-	_, theirs := c.Split(in)
-	s.Stock.Cords = left(c.whole, theirs.Cords)
+	s.Stock.Cords = left(c.whole, c.InUse.Cords)
 	c.Elsewhere.Cords = inUse(c.whole.Stock.Cords, s.Stock.Cords)
 	if s.Dummies >= 0 {
-		c.Elsewhere.Dummies = min(s.Dummies, len(theirs.Dummies))
+		c.Elsewhere.Dummies = min(s.Dummies, len(c.InUse.Dummies))
 		s.Dummies -= c.Elsewhere.Dummies
 	}
 	s.Rest, _ = c.Split(s.Rest)
@@ -148,25 +146,6 @@ func setOf(points []name.Point) map[name.Point]bool {
 		set[p] = true
 	}
 	return set
-}
-
-// left is the stock without cords that are in elsewhere. A cord of no length said is
-// the shortest owned that reaches.
-func left(s *studio.Studio, used []patch.Cord) []studio.StockCord {
-	all := slices.Clone(s.Stock.Cords)
-	for _, u := range used {
-		best := -1
-		for i, k := range all {
-			fits := k.Length == u.Length || u.Length == 0 && (u.B.IsZero() || layout.Reaches(s, u.A, u.B, k.Length))
-			if k.Count > 0 && fits && (best < 0 || k.Length < all[best].Length) {
-				best = i
-			}
-		}
-		if best >= 0 {
-			all[best].Count--
-		}
-	}
-	return all
 }
 
 // inUse are the cords of a stock that are not among those left of it.

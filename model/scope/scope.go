@@ -32,8 +32,11 @@ type Scope struct {
 	Studio *studio.Studio
 	// Held are the jacks among its faulty ones that are sound and that others hold.
 	Held []name.Point
-	// Elsewhere are the cords and dummies of the whole studio that are in outside it.
+	// Elsewhere are the cords and dummies of the whole studio that are in use outside it.
 	Elsewhere plan.Elsewhere
+	// InUse is what is in elsewhere or still to come there, of which Studio has the cords
+	// and dummies no more.
+	InUse patch.Patch
 
 	whole    *studio.Studio
 	wanted   *session.Session
@@ -50,6 +53,8 @@ type Scope struct {
 	// a line to a room that holds nothing.
 	theirs map[name.Point]int
 	sealed sealing
+	// next are the patches that rooms are on their way to.
+	next []patch.Patch
 }
 
 // lookUp finds what of rooms and of places is asked for again and again.

@@ -78,9 +78,29 @@ func (c *Scope) Untouched(was, is patch.Patch) bool {
 		changed = append(changed, x.Output, x.Input)
 	}
 	if len(cords) > 0 && !c.whole.Stock.Unlimited || len(dummies) > 0 && c.whole.Dummies >= 0 {
-		return false // what is left of the stock is the scope's
+		if !c.leavesAsMuch(is) {
+			return false // what is left of the stock is the scope's
+		}
 	}
 	return !slices.ContainsFunc(slices.Concat(changed, dummies), func(p name.Point) bool { return !c.theirsAlone(p) })
+}
+
+// leavesAsMuch says whether the same cords and dummies are in use elsewhere with another
+// patch in, as where one was plugged that was still to come.
+func (c *Scope) leavesAsMuch(is patch.Patch) bool {
+	now := c.use(append([]patch.Patch{is}, c.next...))
+	return len(differing(turned(c.InUse.Cords), turned(now.Cords))) == 0 && len(differing(c.InUse.Dummies, now.Dummies)) == 0
+}
+
+// turned are cords whose first end is the lesser.
+func turned(cords []patch.Cord) []patch.Cord {
+	all := slices.Clone(cords)
+	for i, one := range all {
+		if one.A.Compare(one.B) > 0 {
+			all[i].A, all[i].B = one.B, one.A
+		}
+	}
+	return all
 }
 
 // differing are those that one of two lists has more often than the other.

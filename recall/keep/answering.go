@@ -37,7 +37,7 @@ func samePlace(a, b Intent) bool {
 }
 
 func sameTarget(a, b Intent) bool {
-	return a.Plan == b.Plan && a.Options.Partly == b.Options.Partly || reflect.DeepEqual(target(a), target(b))
+	return a.Plan == b.Plan || a.Plan != nil && b.Plan != nil && reflect.DeepEqual(a.Plan.Target, b.Plan.Target)
 }
 
 // untouched says whether a question is the same with another patch in.

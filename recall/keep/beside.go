@@ -100,9 +100,9 @@ func goesOn(was, now Intent, s *scope.Scope) Intent {
 // restOf is the patch that is to be in outside a scope: that of the plan, or the one
 // that is known where there is none.
 func restOf(m Memory, s *scope.Scope) patch.Patch {
-	is := m.Known.Patch()
-	if in := m.Intent; in.Plan != nil && (in.Plan.Given || in.Options.Partly) {
-		is = patch.Patch(in.Plan.Target)
+	is, planned := m.Intent.target()
+	if !planned {
+		is = m.Known.Patch()
 	}
 	_, out := s.Split(is)
 	return out

@@ -47,8 +47,6 @@ func (w answering) lacking(in Intent, p *plan.Plan) (*plan.Plan, error) {
 // uses is what sessions in other rooms have.
 type uses struct {
 	held *scope.Scope
-	// theirs is what is plugged and switched on their account.
-	theirs patch.Patch
 	// unheld is the question for a plan as if they had nothing.
 	unheld  question
 	holders []scope.Holder
@@ -65,8 +63,8 @@ func (w answering) uses(in Intent, of part) (uses, error) {
 			return
 		}
 		rooms := b.Widened(ask.Studio, of.rooms, u.holders, ask.From)
-		u.held = b.Scope(ask.Studio, rooms, of.wanted, u.holders, ask.From, target(w.memory.Intent))
-		_, u.theirs = u.held.Split(ask.From)
+		target, _ := w.memory.Intent.target()
+		u.held = b.Scope(ask.Studio, rooms, of.wanted, u.holders, ask.From, target)
 		free := b.Scope(ask.Studio, rooms, of.wanted, nil, patch.Patch{})
 		u.unheld = question{ask: w.cut(in, of, ask, free), scope: free}
 	})
@@ -75,7 +73,7 @@ func (w answering) uses(in Intent, of part) (uses, error) {
 
 // none is true where nothing is held.
 func (u uses) none() bool {
-	return len(u.holders) == 0 || len(u.held.Held)+len(u.theirs.Plugs())+len(u.theirs.Crosspoints) == 0
+	return len(u.holders) == 0 || len(u.held.Held)+len(u.held.InUse.Plugs())+len(u.held.InUse.Crosspoints) == 0
 }
 
 // of are the uses that a plan made as if nothing were held would take: the places, and
@@ -103,12 +101,12 @@ func (u uses) of(free *plan.Plan) []plan.InUse {
 		left += k.Count
 	}
 	if !s.Stock.Unlimited && (len(free.Target.Cords) > left || len(at) == 0) {
-		for _, c := range u.theirs.Cords {
+		for _, c := range u.held.InUse.Cords {
 			use(u.end(c.Ends())).Cords++
 		}
 	}
 	if s.Dummies >= 0 && len(free.Target.Dummies) > s.Dummies {
-		for _, j := range u.theirs.Dummies {
+		for _, j := range u.held.InUse.Dummies {
 			use(j).Dummies++
 		}
 	}

@@ -29,8 +29,8 @@ type Past struct {
 func (w planning) past(rooms []string) Past {
 	in := w.memory.Intent
 	p := Past{Rooms: rooms, Session: in.Session, Options: in.Options, Wanted: in.Wanted, Others: in.Others, Patch: w.memory.Known.Patch()}
-	if in.Plan != nil && (in.Plan.Given || in.Options.Partly) {
-		p.Patch = patch.Patch(in.Plan.Target).Clone()
+	if target, planned := in.target(); planned {
+		p.Patch = target.Clone()
 	}
 	if len(rooms) > 0 {
 		p.narrow(in, w.held(rooms))

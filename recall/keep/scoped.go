@@ -125,7 +125,8 @@ func (w answering) cutTo(in Intent, of part) (question, error) {
 	if len(rooms) == len(w.studio.Rooms) {
 		return w.whole(in, ask), nil
 	}
-	s := b.Scope(ask.Studio, rooms, of.wanted, holders, ask.From, target(w.memory.Intent))
+	target, _ := w.memory.Intent.target()
+	s := b.Scope(ask.Studio, rooms, of.wanted, holders, ask.From, target)
 	if err := w.inUse(of, s, in); err != nil {
 		return question{}, err
 	}
@@ -186,12 +187,13 @@ func (w planning) cut(in Intent, of part, ask plan.Request, s *scope.Scope) plan
 	return ask
 }
 
-// target is the patch that a room is on its way to; none where that is nothing.
-func target(in Intent) patch.Patch {
-	if in.Plan == nil || !in.Plan.Given && !in.Options.Partly {
-		return patch.Patch{}
+// target is the patch that is to be in once nothing is left to do in any room: a plan
+// that cannot be gone leads to what it began at. It is nothing where there is no plan.
+func (in Intent) target() (patch.Patch, bool) {
+	if in.Plan == nil {
+		return patch.Patch{}, false
 	}
-	return patch.Patch(in.Plan.Target)
+	return patch.Patch(in.Plan.Target), true
 }
 
 // plan asks the planner for the way from what is known to what was recalled last. A
