@@ -19,7 +19,8 @@ If any connection is not possible, nothing is changed unless you add --partly.
 The session rest is the room between sessions.
 
 The rooms of one studio (rooms: in its file) hold different sessions at once
-where these do not touch; where they do, nothing is moved unless --instead.`,
+where these do not touch and the cords owned are enough for all; where they do
+or are not, nothing is moved unless --instead.`,
 		Example:           "  bayhand recall tern-mix-1\n  bayhand recall curlew-overdubs --prefer fewest",
 		Args:              arguments(1, 1),
 		ValidArgsFunction: completeSessions(a),
@@ -34,7 +35,7 @@ where these do not touch; where they do, nothing is moved unless --instead.`,
 	c.Flags().BoolVar(&o.Partly, "partly", false, "set up what is possible of a session, and leave out the rest")
 	c.Flags().BoolVar(&o.LeaveCords, "leave", false, "leave cords in that the session does not need")
 	c.Flags().BoolVar(&o.Inside, "inside", false, "the software or desk has been changed over to the session already")
-	c.Flags().BoolVar(&o.Instead, "instead", false, "take the place of sessions in other rooms that it touches")
+	c.Flags().BoolVar(&o.Instead, "instead", false, "take the place of sessions in other rooms that it touches or whose cords it needs")
 	must(c.RegisterFlagCompletionFunc("prefer", completePreference))
 	return c
 }

@@ -27,7 +27,7 @@ func (v *view) showRefused(p *files.Studio, not *keep.NotGivenError, act keep.Ac
 	if act.Do != keep.ToRecall {
 		return silent(cannot)
 	}
-	if len(not.Missing[0].InUse) > 0 {
+	if !act.Options.Instead && slices.ContainsFunc(not.Missing[0].InUse, func(u plan.InUse) bool { return u.Session != "" }) {
 		v.out.complain("  ", "    ", words.Put("To have it instead of what is there now: bayhand recall {session} --instead", "session", act.Session))
 	}
 	if asked != nil && len(asked.Wants)+len(asked.Silent) > len(not.Missing) {

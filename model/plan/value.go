@@ -8,6 +8,7 @@ package plan
 
 import (
 	"encoding/json"
+	"errors"
 
 	"bayhand/model/measure"
 	"bayhand/model/name"
@@ -40,6 +41,9 @@ type Plan struct {
 	// FirstID is the number that the first step is called by; 0 is 1.
 	FirstID int `json:"-"`
 }
+
+// ErrTooFewCords is why there is no way to a patch that was chosen before, as that of rest.
+var ErrTooFewCords = errors.New("the cords owned are too few for the patch to set up; look at cords and rest in the studio file")
 
 // Do is what a step does.
 type Do string
@@ -214,11 +218,13 @@ type Missing struct {
 
 // InUse is what a session in other rooms has and another lacks.
 type InUse struct {
+	// Session is empty for what is in in rooms that hold none.
 	Session string   `json:"session"`
 	Rooms   []string `json:"rooms"`
 	// Places are jacks, ports and outputs of matrices.
 	Places []name.Point `json:"places,omitempty"`
-	// Cords and Dummies count those that are plugged, where too few are left.
+	// Cords and Dummies count those that are in or still to be plugged, where too few are
+	// left.
 	Cords   int `json:"cords,omitempty"`
 	Dummies int `json:"dummies,omitempty"`
 }

@@ -213,7 +213,7 @@ func strip(ctx context.Context, room *heard.Room, from patch.Patch, o problem.Op
 	}
 	moves, target, ok := objective.Moves(t, d)
 	if !ok {
-		return nil, errors.New("the cords owned are too few for the patch to set up; look at cords and rest in the studio file")
+		return nil, plan.ErrTooFewCords
 	}
 	f := &objective.Candidate{Patch: d, Moves: moves, Target: target, Score: objective.Score{Plugs: objective.Plugs(moves)}}
 	return given(t, f, f.Score.Plugs), nil

@@ -88,7 +88,7 @@ func (b *Building) Scope(s *studio.Studio, rooms []string, wanted *session.Sessi
 			c.seal(m)
 		}
 	}
-	c.next, c.InUse = patches[1:], c.use(patches)
+	c.in, c.next, c.InUse = patches[0], patches[1:], c.use(patches)
 	c.cut(patches[0])
 	return c
 }

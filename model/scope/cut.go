@@ -18,7 +18,7 @@ func (c *Scope) cut(in patch.Patch) {
 	s.Matrices = c.matrices()
 	c.cutMetal(&s)
 	c.tagHeld(&s)
-	s.Stock.Cords = left(c.whole, c.InUse.Cords)
+	s.Stock.Cords = left(c.whole, c.whole.Stock.Cords, c.InUse.Cords)
 	c.Elsewhere.Cords = inUse(c.whole.Stock.Cords, s.Stock.Cords)
 	if s.Dummies >= 0 {
 		c.Elsewhere.Dummies = min(s.Dummies, len(c.InUse.Dummies))

@@ -53,7 +53,8 @@ type Scope struct {
 	// a line to a room that holds nothing.
 	theirs map[name.Point]int
 	sealed sealing
-	// next are the patches that rooms are on their way to.
+	// in is the patch that is in, next are those that rooms are on their way to.
+	in   patch.Patch
 	next []patch.Patch
 }
 
@@ -109,6 +110,22 @@ func (c *Scope) HolderOf(p name.Point) (Holder, bool) {
 		return Holder{}, false
 	}
 	return c.holders[i], true
+}
+
+// RoomOutside is the room outside the scope that a place is part of; empty for none.
+func (c *Scope) RoomOutside(p name.Point) string {
+	if !c.out(p.Owner) {
+		return ""
+	}
+	return c.building.part[p.Owner]
+}
+
+// Rank is the place of a session among the holders; after all of them for any other.
+func (c *Scope) Rank(session string) int {
+	if i := slices.IndexFunc(c.holders, func(h Holder) bool { return h.Session == session }); i >= 0 {
+		return i
+	}
+	return len(c.holders)
 }
 
 // Split parts a patch into what plans of the scope are about, and what is not theirs.

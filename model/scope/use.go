@@ -68,18 +68,60 @@ func either[T comparable](a, b []T) []T {
 	return slices.Concat(a, slices.DeleteFunc(slices.Clone(b), func(one T) bool { return has[one] }))
 }
 
-// left is the stock without cords that are in use elsewhere. Of those whose length
-// nobody said each is the shortest that reaches, of what the others leave.
-func left(s *studio.Studio, used []patch.Cord) []studio.StockCord {
-	all := slices.Clone(s.Stock.Cords)
-	for _, said := range []bool{true, false} {
-		for _, u := range used {
-			if (u.Length != 0) != said {
-				continue
-			}
-			if k := kindOf(s, all, u); k >= 0 {
-				all[k].Count--
-			}
+// left is a stock without cords that are in use elsewhere.
+func left(s *studio.Studio, stock []studio.StockCord, used []patch.Cord) []studio.StockCord {
+	all := slices.Clone(stock)
+	for _, u := range saidFirst(used) {
+		if k := kindOf(s, all, u); k >= 0 {
+			all[k].Count--
+		}
+	}
+	return all
+}
+
+// saidFirst are cords in the order in which they are counted: one whose length nobody
+// said is the shortest that reaches, of what the others leave.
+func saidFirst(cords []patch.Cord) []patch.Cord {
+	said := func(c patch.Cord) bool { return c.Length != 0 }
+	unsaid := func(c patch.Cord) bool { return c.Length == 0 }
+	return slices.Concat(slices.DeleteFunc(slices.Clone(cords), unsaid), slices.DeleteFunc(slices.Clone(cords), said))
+}
+
+// Contested are the cords and dummies in use elsewhere of which there are too few beside a
+// patch of the scope: all of each kind of cord that the patch takes more of than is left,
+// and all dummies. What is plugged is owned, even where the file forgot it. It takes time
+// linear in the cords, for each kind owned.
+func (c *Scope) Contested(p patch.Patch) (cords []patch.Cord, dummies []name.Point) {
+	if s := c.whole; s.Dummies >= 0 && len(p.Dummies)+len(c.InUse.Dummies) > max(s.Dummies, len(c.in.Dummies)) {
+		dummies = c.InUse.Dummies
+	}
+	if c.whole.Stock.Unlimited {
+		return nil, dummies
+	}
+	owned := c.owned()
+	rest, lacks := left(c.whole, owned, c.InUse.Cords), map[int]bool{}
+	for _, one := range saidFirst(p.Cords) {
+		if k := kindOf(c.whole, rest, one); k >= 0 {
+			rest[k].Count--
+		} else {
+			lacks[kindOf(c.whole, owned, one)] = true
+		}
+	}
+	cords = slices.DeleteFunc(slices.Clone(c.InUse.Cords), func(one patch.Cord) bool {
+		k := kindOf(c.whole, owned, one)
+		return k < 0 || !lacks[k]
+	})
+	return cords, dummies
+}
+
+// owned is the stock with what is in beyond what the file has of a kind.
+func (c *Scope) owned() []studio.StockCord {
+	all, rest := slices.Clone(c.whole.Stock.Cords), slices.Clone(c.whole.Stock.Cords)
+	for _, one := range saidFirst(c.in.Cords) {
+		if k := kindOf(c.whole, rest, one); k >= 0 {
+			rest[k].Count--
+		} else if k = kindOf(c.whole, all, one); k >= 0 {
+			all[k].Count++
 		}
 	}
 	return all

@@ -72,6 +72,8 @@ type way struct {
 	crossing error
 	// off is what stays silenced with it.
 	off []Silenced
+	// ends are the sessions in other rooms that end with it.
+	ends []string
 }
 
 // staysOff says whether nobody is asked to bring something back with the plan.
@@ -135,16 +137,27 @@ func (one inquiry) workOut(ask func(question) (*plan.Plan, error), inTurn func(f
 }
 
 // way is the one to a session of an intent. Where somebody asked for it, it may not cross
-// a room that holds another.
+// a room that holds another, but end a session there where it is to come instead.
 func (w answering) way(in Intent, session string, asked bool) (way, error) {
 	p, q, err := w.planFor(in, session)
 	if err != nil {
 		return way{}, err
 	}
 	got := way{plan: p, question: q}
-	if asked {
-		got.crossing = w.refuseCrossing(in, p, q)
+	if asked && in.Options.Instead && (!p.Given || len(overdrawn(p, q)) > 0) {
+		if got, err = w.instead(in, got); err != nil {
+			return way{}, err
+		}
+		in = in.without(got.ends)
 	}
-	got.off, err = w.off(p, q)
+	if got.plan.Given || got.question.ask.Partly {
+		if err := refuseOverdrawn(in, session, overdrawn(got.plan, got.question)); err != nil {
+			return way{}, err
+		}
+	}
+	if asked {
+		got.crossing = w.refuseCrossing(in, got.plan, got.question)
+	}
+	got.off, err = w.off(got.plan, got.question)
 	return got, err
 }

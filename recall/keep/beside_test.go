@@ -185,7 +185,7 @@ func TestLongWorkIsBesideTheLoop(t *testing.T) {
 		"Scope":       {"answering.cutTo", "answering.uses"},
 		"Widened":     {"answering.cutTo", "answering.uses"},
 		"cutTo":       {"answering.question"},
-		"uses":        {"answering.lacking"},
+		"uses":        {"answering.lacking", "answering.tooFew"},
 		"question":    {"NewPreview", "answering.planOf"},
 		"workOut":     {"Keeper.put"},
 		"Plan":        {"Keeper.put"},

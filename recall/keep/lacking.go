@@ -1,13 +1,12 @@
 package keep
 
 import (
+	"cmp"
 	"errors"
 	"slices"
-	"strings"
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
-	"bayhand/model/phrase"
 	"bayhand/model/plan"
 	"bayhand/model/scope"
 )
@@ -44,6 +43,24 @@ func (w answering) lacking(in Intent, p *plan.Plan) (*plan.Plan, error) {
 	return &own, nil
 }
 
+// tooFew is why there are too few cords for a patch that was chosen before: that of rest, or
+// the one that an undo goes back to. It says who has them, where that is why.
+func (w answering) tooFew(in Intent, why error) error {
+	of := w.main(in)
+	if len(of.rooms) == 0 {
+		return why
+	}
+	u, err := w.uses(in, of)
+	if err != nil || u.none() {
+		return why
+	}
+	free, err := w.make(u.unheld)
+	if err != nil || free == nil {
+		return why
+	}
+	return cmp.Or(refuseOverdrawn(in, main, u.of(free)), why)
+}
+
 // uses is what sessions in other rooms have.
 type uses struct {
 	held *scope.Scope
@@ -71,62 +88,25 @@ func (w answering) uses(in Intent, of part) (uses, error) {
 	return u, errors.Join(ended, err)
 }
 
-// none is true where nothing is held.
+// none is true where nothing is in use elsewhere.
 func (u uses) none() bool {
-	return len(u.holders) == 0 || len(u.held.Held)+len(u.held.InUse.Plugs())+len(u.held.InUse.Crosspoints) == 0
+	return len(u.held.Held)+len(u.held.InUse.Plugs())+len(u.held.InUse.Crosspoints) == 0
 }
 
 // of are the uses that a plan made as if nothing were held would take: the places, and
 // where there are too few of them without the others', cords and dummies.
 func (u uses) of(free *plan.Plan) []plan.InUse {
-	at := map[string]*plan.InUse{}
-	use := func(p name.Point) *plan.InUse {
-		h, ok := u.held.HolderOf(p)
-		if !ok {
-			return &plan.InUse{} // of a line that nobody uses
-		}
-		if at[h.Session] == nil {
-			at[h.Session] = &plan.InUse{Session: h.Session, Rooms: h.Rooms}
-		}
-		return at[h.Session]
-	}
+	t := tally{scope: u.held}
 	for _, p := range placesIn(patch.Patch(free.Target)) {
-		if one := use(p); !u.held.Has(p) && !slices.Contains(one.Places, p) {
-			one.Places = append(one.Places, p)
+		if _, held := u.held.HolderOf(p); held && !u.held.Has(p) {
+			t.place(p)
 		}
 	}
-	s := u.held.Studio
-	left := 0
-	for _, k := range s.Stock.Cords {
-		left += k.Count
+	cords, dummies := u.held.Contested(patch.Patch(free.Target))
+	if len(cords) == 0 && len(t.all) == 0 && !u.held.Studio.Stock.Unlimited {
+		cords = u.held.InUse.Cords // which of them, no kind alone says
 	}
-	if !s.Stock.Unlimited && (len(free.Target.Cords) > left || len(at) == 0) {
-		for _, c := range u.held.InUse.Cords {
-			use(u.end(c.Ends())).Cords++
-		}
-	}
-	if s.Dummies >= 0 && len(free.Target.Dummies) > s.Dummies {
-		for _, j := range u.held.InUse.Dummies {
-			use(j).Dummies++
-		}
-	}
-	var all []plan.InUse
-	for _, h := range u.holders {
-		if one := at[h.Session]; one != nil && len(one.Places)+one.Cords+one.Dummies > 0 {
-			all = append(all, *one)
-		}
-	}
-	return all
-}
-
-// end is that of some places which somebody holds; the first where nobody does.
-func (u uses) end(points []name.Point) name.Point {
-	for _, p := range points {
-		if _, held := u.held.HolderOf(p); held {
-			return p
-		}
-	}
-	return points[0]
+	return t.count(cords, dummies)
 }
 
 // placesIn are the places that a patch takes.
@@ -139,27 +119,4 @@ func placesIn(p patch.Patch) []name.Point {
 		all = append(all, c.Output)
 	}
 	return all
-}
-
-// inUse says in words who uses what.
-func inUse(all []plan.InUse) string {
-	var texts []string
-	for _, u := range all {
-		var what []string
-		for _, p := range u.Places {
-			what = append(what, p.String())
-		}
-		if len(what) > 0 {
-			what = []string{some(what)}
-		}
-		if u.Cords > 0 {
-			what = append(what, phrase.Count(u.Cords, "1 cord", "{n} cords"))
-		}
-		if u.Dummies > 0 {
-			what = append(what, phrase.Count(u.Dummies, "1 dummy", "{n} dummies"))
-		}
-		texts = append(texts, phrase.Count(len(u.Places)+u.Cords+u.Dummies, "{what} is in use by {session}", "{what} are in use by {session}",
-			"what", strings.Join(what, " and "), "session", holder(u.Session, u.Rooms)))
-	}
-	return strings.Join(texts, "; ")
 }

@@ -64,6 +64,14 @@ func (in Intent) with(session string, fresh Intent) Intent {
 	return in
 }
 
+// without is an intent without some of the sessions that other rooms are in.
+func (in Intent) without(sessions []string) Intent {
+	if len(sessions) > 0 {
+		in.Others = slices.DeleteFunc(slices.Clone(in.Others), func(h Held) bool { return slices.Contains(sessions, h.Session) })
+	}
+	return in
+}
+
 // part is what a plan for a session of an intent is made for.
 func (w planning) part(in Intent, session string) part {
 	i := in.other(session)

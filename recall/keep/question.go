@@ -56,7 +56,8 @@ func (p Preview) Plan(make func(plan.Request) (*plan.Plan, error)) (*plan.Plan, 
 	if err != nil {
 		return nil, err
 	}
-	return p.planning.wouldGo(p.intent, got.numbered(p.intent, p.planning.memory.Intent)), got.crossing
+	in := p.intent.without(got.ends)
+	return p.planning.wouldGo(in, got.numbered(in, p.planning.memory.Intent)), got.crossing
 }
 
 // withoutWaiting does something without waiting for a turn.

@@ -26,7 +26,7 @@ func (k *machine) intendNow(a *ask, in Intent, text string) error {
 	if err != nil {
 		return noWay(in, err)
 	}
-	p := got.plan
+	in, p := in.without(got.ends), got.plan
 	if !p.Given && !in.Options.Partly {
 		return &NotGivenError{Session: in.title(), Missing: p.Missing, Stopped: p.Stopped}
 	}
@@ -56,7 +56,7 @@ func (k *machine) preview(a *ask) error {
 	if err != nil {
 		return noWay(in, err)
 	}
-	a.plan = k.planning().wouldGo(in, got)
+	a.plan = k.planning().wouldGo(in.without(got.ends), got)
 	return got.crossing
 }
 

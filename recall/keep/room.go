@@ -39,6 +39,6 @@ type RecallOptions struct {
 	// Room is the one that rest brings to rest; empty for all.
 	Room string `json:"room,omitempty"`
 	// Instead takes the place of sessions that are held in rooms which this one
-	// touches.
+	// touches, and of those that have what it lacks.
 	Instead bool `json:"instead,omitempty"`
 }

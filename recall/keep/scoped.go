@@ -1,6 +1,7 @@
 package keep
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -205,6 +206,9 @@ func (w answering) plan(in Intent) (*plan.Plan, question, error) {
 	if err == nil && q.scope != nil && len(q.scope.Rooms) > 1 && !p.Given {
 		of.rooms = nil
 		p, q, err = w.planOf(in, of)
+	}
+	if errors.Is(err, plan.ErrTooFewCords) {
+		return p, q, w.tooFew(in, err)
 	}
 	if err != nil {
 		return p, q, err
