@@ -112,19 +112,19 @@ func TestLayoutsOfTimesHaveOneForm(t *testing.T) {
 		"2006-01-02 15:04": "a day and a time", "2006-01-02 15:04:05": "the same with seconds", "2006-01-02 15:04 UTC": "of a release",
 		"20060102150405": "of a version",
 	}
-	found := 0
+	forms := 0
 	for _, s := range sources(t) {
 		src, err := os.ReadFile(filepath.Join("..", s.path))
 		if err != nil {
 			t.Fatal(err)
 		}
 		for _, m := range layout.FindAllSubmatch(src, -1) {
-			if found++; known[string(m[1])] == "" {
+			if forms++; known[string(m[1])] == "" {
 				t.Errorf("%s writes a time as %q", s.path, m[1])
 			}
 		}
 	}
-	if found < 15 {
-		t.Errorf("only %d layouts were found", found)
+	if forms < 15 {
+		t.Errorf("only %d layouts were found", forms)
 	}
 }

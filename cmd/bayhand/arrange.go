@@ -31,8 +31,9 @@ type arranging struct {
 func arrangeCommand(a *app) *cobra.Command {
 	var w arranging
 	c := &cobra.Command{
-		Use:   "arrange [SESSION...]",
-		Short: "Propose what lands where on the bays, and which pairs normal",
+		Use:        "arrange [SESSION...]",
+		SuggestFor: []string{"layout"},
+		Short:      "Propose what lands where on the bays, and which pairs normal",
 		Long: `Propose what stands where on the bays and what each pair does, so that the
 sessions take the fewest plugs from rest and the wiring few lines; all sessions
 in the folder where none is named. In a room that is wired, columns with a

@@ -46,7 +46,7 @@ func (k *asking) read() {
 }
 
 // errNotAnswered is a question that nobody answered with yes.
-var errNotAnswered = errors.New("nobody said yes, so that nothing was played; answer the question, or give --yes where somebody has seen to it")
+var errNotAnswered = errors.New("nothing was played: the question was not answered with yes. Answer it, or add --yes once you have checked")
 
 // agree asks a question; Enter, y and yes are the answer that it wants.
 func (k *asking) agree(question string) error {

@@ -130,9 +130,9 @@ func patchIn(read *files.Studio, file string) (patch.Patch, error) {
 	if err != nil {
 		return patch.Patch{}, err
 	}
-	found, _, problems := text.ReadPatch(file, src, read.Studio)
+	in, _, problems := text.ReadPatch(file, src, read.Studio)
 	if problems.Errors() {
 		return patch.Patch{}, fmt.Errorf("%s has errors", file)
 	}
-	return found, nil
+	return in, nil
 }

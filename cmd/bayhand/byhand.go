@@ -13,8 +13,9 @@ import (
 
 func plugCommand(a *app) *cobra.Command {
 	return &cobra.Command{
-		Use:   "plug A [B]",
-		Short: "Report a cord you plugged",
+		Use:        "plug A [B]",
+		SuggestFor: []string{"connect", "patch", "insert"},
+		Short:      "Report a cord you plugged",
 		Long: `Report that a cord joins two jacks, or a gear cable a port and a jack. With one
 jack it is a dummy plug: it only breaks a normal.`,
 		Example:           "  bayhand plug t3 b27\n  bayhand plug organ/out1 main/b14\n  bayhand plug b4",
@@ -27,6 +28,7 @@ jack it is a dummy plug: it only breaks a normal.`,
 func pullCommand(a *app) *cobra.Command {
 	return &cobra.Command{
 		Use:               "pull A",
+		SuggestFor:        []string{"disconnect", "remove", "unpatch"},
 		Aliases:           []string{"unplug"}, // the verb of steps
 		Short:             "Report that a jack is empty",
 		Example:           "  bayhand pull t3",
@@ -108,6 +110,7 @@ func tagCommand(a *app) *cobra.Command {
 	var faulty, sound bool
 	c := &cobra.Command{
 		Use:               "tag POINT --faulty | --ok",
+		SuggestFor:        []string{"faulty", "broken", "mark"},
 		Short:             "Report a faulty jack, or one that is OK again",
 		Long:              "Faulty jacks are planned around. The studio's file has a list of its own.",
 		Example:           "  bayhand tag main/t13 --faulty\n  bayhand tag main/t13 --ok",

@@ -19,8 +19,9 @@ import (
 func captureCommand(a *app) *cobra.Command {
 	var from string
 	c := &cobra.Command{
-		Use:   "capture NAME",
-		Short: "Save the present patch as a session (a snapshot)",
+		Use:        "capture NAME",
+		SuggestFor: []string{"save", "store", "snapshot", "export"},
+		Short:      "Save the present patch as a session (a snapshot)",
 		Long: `Write down what is heard where with the present patch, as a session, in
 sessions/NAME.yaml. No file is overwritten.`,
 		Example: "  bayhand capture tuesday\n  bayhand capture tuesday --patch found.yaml",

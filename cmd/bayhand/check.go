@@ -24,8 +24,9 @@ import (
 
 func checkCommand(a *app) *cobra.Command {
 	return &cobra.Command{
-		Use:   "check [SESSION...]",
-		Short: "Every finding in the studio and its sessions",
+		Use:        "check [SESSION...]",
+		SuggestFor: []string{"validate", "lint", "findings"},
+		Short:      "Every finding in the studio and its sessions",
 		Long: `Read the studio's file and the sessions (all of them, if none is named) and say
 everything that is wrong with them: errors, warnings, advice.`,
 		Example:           "  bayhand check\n  bayhand check tern-mix-1 --json",

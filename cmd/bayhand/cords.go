@@ -20,10 +20,11 @@ func cordsCommand(a *app) *cobra.Command {
 	var file string
 	var how bool
 	c := &cobra.Command{
-		Use:     "cords",
-		Short:   "The steps left to do by hand",
-		Example: "  bayhand cords\n  bayhand cords --paper tonight.pdf\n  bayhand cords --how",
-		Args:    arguments(0, 0),
+		Use:        "cords",
+		SuggestFor: []string{"status", "list", "show", "steps", "todo", "print"},
+		Short:      "The steps left to do by hand",
+		Example:    "  bayhand cords\n  bayhand cords --paper tonight.pdf\n  bayhand cords --how",
+		Args:       arguments(0, 0),
 		RunE: func(c *cobra.Command, _ []string) error {
 			if how && file != "" {
 				return wrongUsage("--how and --paper exclude each other; leave one of them out")

@@ -28,8 +28,9 @@ func daemonCommand(a *app) *cobra.Command {
 	var links []string
 	var in housed
 	c := &cobra.Command{
-		Use:   "daemon",
-		Short: "Keep the room in its session: files, devices, the page at the bay",
+		Use:        "daemon",
+		SuggestFor: []string{"start", "run", "serve", "server", "watch", "init", "new", "create", "begin"},
+		Short:      "Keep the room in its session: files, devices, the page at the bay",
 		Long: `Keep the room in its session until interrupted: hold the links to the matrices
 and read them back, follow the files, and serve a page for a screen at the bay.`,
 		Example: "  bayhand daemon\n  bayhand daemon --http 127.0.0.1:8080 --link grid=tcp:127.0.0.1:5025",

@@ -15,7 +15,7 @@ func helpCommand() *cobra.Command {
 				return err // as the command itself would have it
 			}
 			if len(rest) > 0 {
-				return unknownName(rest[0], commandNames(about), "%s has no command %q", about.CommandPath(), rest[0])
+				return unknownCommand(about, rest[0], "%s has no command %q", about.CommandPath(), rest[0])
 			}
 			about.InitDefaultHelpFlag()
 			return about.Help()

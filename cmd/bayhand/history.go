@@ -32,8 +32,9 @@ type asked struct {
 func historyCommand(a *app) *cobra.Command {
 	var q asked
 	c := &cobra.Command{
-		Use:   "history",
-		Short: "What was done in the room, and when",
+		Use:        "history",
+		SuggestFor: []string{"log", "journal"},
+		Short:      "What was done in the room, and when",
 		Long: `Every recall and every change, the oldest first: what was recalled, what was
 reported plugged, what the matrices were sent and answered. A date is
 2031-05-04, 2031-05-04T10:20 or a whole time of RFC 3339. With --at it is what

@@ -72,7 +72,7 @@ func (g *parts) open(ctx context.Context, m studio.Matrix) (keep.Matrix, error) 
 	}
 	opened, err := link.Open(ctx, m.Device.Link, link.Options{Serial: d.Serial, Kinds: d.Links})
 	if inner := errors.Unwrap(err); inner != nil {
-		return nil, fmt.Errorf("can't open its link: %w", inner) // whoever says it names the link
+		return nil, inner // whoever says it names the link
 	}
 	if err != nil {
 		return nil, err

@@ -9,8 +9,9 @@ import (
 
 func linksCommand(a *app) *cobra.Command {
 	return &cobra.Command{
-		Use:   "links",
-		Short: "The serial lines and MIDI devices of this machine",
+		Use:        "links",
+		SuggestFor: []string{"ports", "devices"},
+		Short:      "The serial lines and MIDI devices of this machine",
 		Long: `List the ports that a matrix can be connected to, in the words of a
 studio's file. None of them is opened: some devices reset when their port is.`,
 		Args: arguments(0, 0),

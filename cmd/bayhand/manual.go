@@ -17,9 +17,10 @@ var manualPages embed.FS
 
 func manualCommand(a *app) *cobra.Command {
 	return &cobra.Command{
-		Use:   "manual [PAGE]",
-		Short: "The manual: what pages there are, or one of them",
-		Args:  arguments(0, 1),
+		Use:        "manual [PAGE]",
+		SuggestFor: []string{"docs", "guide", "tutorial"},
+		Short:      "The manual: what pages there are, or one of them",
+		Args:       arguments(0, 1),
 		ValidArgsFunction: func(_ *cobra.Command, _ []string, begun string) ([]string, cobra.ShellCompDirective) {
 			return beginning(slices.Concat(pageNames(), descriptions.Names(), codes()), begun), cobra.ShellCompDirectiveNoFileComp
 		},

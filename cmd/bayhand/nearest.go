@@ -2,8 +2,10 @@ package main
 
 import (
 	"bayhand/recall/words"
+	"cmp"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/agnivade/levenshtein"
@@ -26,9 +28,34 @@ func nearest(text string, names []string) (string, bool) {
 
 // unknownName refuses a name that is none of some, and says which of them was probably meant.
 func unknownName(text string, names []string, format string, args ...any) error {
+	n, _ := nearest(text, names)
+	return probably(n, format, args...)
+}
+
+// unknownCommand refuses a word that is no command under a command. Other words for what
+// a command does lead to it, before names that are spelt nearly so.
+func unknownCommand(c *cobra.Command, text, format string, args ...any) error {
+	var meant []string
+	for _, sub := range c.Commands() {
+		if slices.Contains(sub.SuggestFor, strings.ToLower(text)) {
+			meant = append(meant, sub.Name())
+		}
+	}
+	if meant == nil {
+		names := commandNames(c)
+		for _, sub := range c.Commands() {
+			names = append(names, sub.Aliases...)
+		}
+		return unknownName(text, names, format, args...)
+	}
+	return probably(strings.Join(meant, " or "), format, args...)
+}
+
+// probably is a refusal with what was probably meant, where that is known.
+func probably(meant, format string, args ...any) error {
 	refusal := fmt.Sprintf(format, args...)
-	if n, ok := nearest(text, names); ok {
-		refusal = words.Put("{refusal}; did you mean {name}?", "refusal", refusal, "name", n)
+	if meant != "" {
+		refusal = words.Put("{refusal}; did you mean {name}?", "refusal", refusal, "name", meant)
 	}
 	return wrongUsage("%s", refusal)
 }
@@ -38,7 +65,7 @@ func nearestCommand(c *cobra.Command, args []string) error {
 	if len(args) == 0 {
 		return nil
 	}
-	return unknownName(args[0], commandNames(c), "there is no command %q (bayhand --help lists them)", args[0])
+	return unknownCommand(c, args[0], "there is no command %q (bayhand --help lists them)", args[0])
 }
 
 // nearestFlag says which flag was probably meant.
@@ -81,7 +108,7 @@ func arguments(least, most int) cobra.PositionalArgs {
 	return func(c *cobra.Command, args []string) error {
 		switch {
 		case len(args) < least:
-			return wrongUsage("something is missing after %q; write %s", c.Name(), form(c))
+			return wrongUsage("something is missing after %q; write %s", cmp.Or(c.CalledAs(), c.Name()), form(c))
 		case most >= 0 && len(args) > most:
 			return wrongUsage("unexpected argument %q; write %s", args[most], form(c))
 		}
@@ -89,8 +116,22 @@ func arguments(least, most int) cobra.PositionalArgs {
 	}
 }
 
-// form is how a command is written, without its flags.
-func form(c *cobra.Command) string { return strings.TrimSuffix(c.UseLine(), " [flags]") }
+// oneSession checks that one session is named, and says which there are.
+func oneSession(a *app) cobra.PositionalArgs {
+	return func(c *cobra.Command, args []string) error {
+		err := arguments(1, 1)(c, args)
+		if len(args) == 0 {
+			return wrongUsage("%w; %s", err, a.files.at.Which())
+		}
+		return err
+	}
+}
+
+// form is how a command is written, by the name that was typed and without its flags.
+func form(c *cobra.Command) string {
+	line := strings.TrimSuffix(c.UseLine(), " [flags]")
+	return strings.Replace(line, " "+c.Name(), " "+cmp.Or(c.CalledAs(), c.Name()), 1)
+}
 
 // eitherFlag refuses two flags that exclude each other.
 func eitherFlag(c *cobra.Command, a, b string) error {

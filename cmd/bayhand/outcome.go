@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -22,17 +23,15 @@ type view struct {
 }
 
 // ask asks something of the room, and gives the room as the answer. An act that
-// was not taken is an error; where it is about what was typed, a person has enough
-// with that. What devices have not done of an act that was taken ends the command
-// with their status where it was asked of the matrices, and is only told where it
-// was a person's word.
+// was not taken is an error, and a person is told the reason alone. What devices have
+// not done of an act that was taken ends the command with their status where it was
+// asked of the matrices, and is only told where it was a person's word.
 func (v *view) ask(ctx context.Context, p *files.Studio, room keep.Room, act keep.Act) error {
 	got, err := room.Act(ctx, act)
-	var not *keep.NotGivenError
-	if errors.As(err, &not) && !v.out.json && len(not.Missing) > 0 {
-		return v.showRefused(p, not, act)
+	if err != nil && !v.out.json && ctx.Err() == nil {
+		return v.refusal(p, act, err)
 	}
-	if err != nil && (!v.out.json && nothingDone(err) || got.Status.Seq == 0) {
+	if err != nil && got.Status.Seq == 0 {
 		return err
 	}
 	if problem := v.showAnswer(p, got, act); problem != nil {
@@ -149,15 +148,17 @@ func (v *view) showWay(p *files.Studio, made *plan.Plan) error {
 	return paper.Text(v.out.to, paper.FromPlan(p.Studio, made, paper.Caption{}), v.out.width())
 }
 
-// nothingDone says whether an error is about what was typed, so that the room is
-// as it was.
-func nothingDone(err error) bool {
-	for _, typed := range []error{keep.ErrUsage, keep.ErrConflict, keep.ErrUnknownSession, keep.ErrUnknownStep, keep.ErrUnknownPoint} {
-		if errors.Is(err, typed) {
-			return true
-		}
+// refusal is why an act was not taken, which leaves the room as it was. Of a daemon that
+// is gone nobody knows.
+func (v *view) refusal(p *files.Studio, act keep.Act, err error) error {
+	var not *keep.NotGivenError
+	switch {
+	case errors.As(err, &not) && len(not.Missing) > 0:
+		return v.showRefused(p, not, act)
+	case errors.Is(err, keep.ErrStopped), keep.Code(err) == "internal":
+		return err
 	}
-	return false
+	return fmt.Errorf("nothing was changed: %w", err)
 }
 
 // roomStatus is what an error of a keeper ends the command with.

@@ -177,9 +177,9 @@ func shortened(printed, old string) string {
 	}
 	rest, ok := strings.CutPrefix("\n"+printed, parts[0]+"\n")
 	for _, part := range parts[1 : len(parts)-1] {
-		var found bool
-		_, rest, found = strings.Cut("\n"+rest, "\n"+part+"\n")
-		ok = ok && found
+		var whole bool
+		_, rest, whole = strings.Cut("\n"+rest, "\n"+part+"\n")
+		ok = ok && whole
 	}
 	if ok && strings.HasSuffix("\n"+rest, "\n"+parts[len(parts)-1]) {
 		return old

@@ -34,7 +34,7 @@ func planCommand(a *app) *cobra.Command {
 		Long: `Find the patch that sets the session up with the fewest plugs to handle from the
 one that is in, and the order of the steps to it. Nothing is changed.`,
 		Example:           "  bayhand plan curlew-overdubs\n  bayhand plan tern-mix-2 --from tuesday.yaml --json",
-		Args:              arguments(1, 1),
+		Args:              oneSession(a),
 		ValidArgsFunction: completeSessions(a),
 		RunE:              func(c *cobra.Command, args []string) error { return runPlan(c.Context(), a, args[0], w) },
 	}

@@ -1,6 +1,9 @@
 package main
 
 import (
+	"errors"
+	"io/fs"
+	"strings"
 	"sync"
 
 	"bayhand/model/name"
@@ -31,7 +34,10 @@ func (r *reader) library() *files.Library {
 // for a file that is not there.
 func (r *reader) open() (*files.Studio, error) {
 	p, err := r.library().Studio()
-	if err != nil {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, wrongUsage("%w; give it with --studio FILE or in %s; to begin one: bayhand manual getting-started", err, studioVariable)
+	case err != nil:
 		return nil, wrongUsage("%w; give it with --studio FILE or in %s", err, studioVariable)
 	}
 	if p.Studio != nil {
@@ -114,12 +120,27 @@ func named(what, file, hint string) ([]byte, error) {
 	return src, nil
 }
 
-// pointIn reads a point that a person typed, by its full name or the shortest that
-// will do.
+// pointIn reads a point that a person typed, by its full name, the shortest that
+// will do, or the words that are printed for it.
 func pointIn(s *studio.Studio, typed string) (name.Point, error) {
 	at, err := text.Resolve(s, typed)
-	if err != nil {
-		return at, wrongUsage("%w", err)
+	if err == nil {
+		return at, nil
 	}
-	return at, nil
+	if all := printedAs(s, typed); len(all) == 1 {
+		return all[0], nil
+	}
+	return at, wrongUsage("%w", err)
+}
+
+// printedAs are the points for which some words are printed, such as main 7 top.
+func printedAs(s *studio.Studio, typed string) []name.Point {
+	w := words.In(s)
+	var all []name.Point
+	for _, one := range points(s) {
+		if p, err := name.Parse(one); err == nil && strings.EqualFold(w.Point(p), typed) {
+			all = append(all, p)
+		}
+	}
+	return all
 }

@@ -11,8 +11,9 @@ import (
 func recallCommand(a *app) *cobra.Command {
 	var o keep.RecallOptions
 	c := &cobra.Command{
-		Use:   "recall SESSION",
-		Short: "Set the room up for a session: matrices at once, cords by you",
+		Use:        "recall SESSION",
+		SuggestFor: []string{"restore", "load", "set", "session", "sessions", "apply"},
+		Short:      "Set the room up for a session: matrices at once, cords by you",
 		Long: `Set the room up for SESSION. Crosspoints are switched and read
 back at once; the cords that remain are printed in order, and ticked with done.
 If any connection is not possible, nothing is changed unless you add --partly.
@@ -22,7 +23,7 @@ The rooms of one studio (rooms: in its file) hold different sessions at once
 where these do not touch and the cords owned are enough for all; where they do
 or are not, nothing is moved unless --instead.`,
 		Example:           "  bayhand recall tern-mix-1\n  bayhand recall curlew-overdubs --prefer fewest",
-		Args:              arguments(1, 1),
+		Args:              oneSession(a),
 		ValidArgsFunction: completeSessions(a),
 		RunE: func(c *cobra.Command, args []string) error {
 			if _, err := preference(o.Prefer); err != nil {

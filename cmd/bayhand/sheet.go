@@ -32,8 +32,9 @@ type sheeting struct {
 func sheetCommand(a *app) *cobra.Command {
 	var w sheeting
 	c := &cobra.Command{
-		Use:   "sheet [SESSION...]",
-		Short: "The recall sheet of a session, the wall sheet, or a blank form",
+		Use:        "sheet [SESSION...]",
+		SuggestFor: []string{"print"},
+		Short:      "The recall sheet of a session, the wall sheet, or a blank form",
 		Long: `Make the sheet that is filed with the project: notes, every cord in plugging
 order with its mark, matrices, settings and what else the session needs, to
 recall it with the computer off. With --wall it is the sheet for the wall beside

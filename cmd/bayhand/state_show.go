@@ -17,8 +17,9 @@ import (
 func stateCommand(a *app) *cobra.Command {
 	var backup, restore string
 	c := &cobra.Command{
-		Use:   "state",
-		Short: "Where the room's journal is; copy it, or bring it back",
+		Use:        "state",
+		SuggestFor: []string{"backup"},
+		Short:      "Where the room's journal is; copy it, or bring it back",
 		Long: `Show the state folder of this studio, with the journal of the room: what was
 recalled, plugged and switched. A backup is one file, made while the daemon runs
 or not, and looked at before it counts; it has no token and lets nobody in.

@@ -12,11 +12,12 @@ func stripCommand(a *app) *cobra.Command {
 	var now bool
 	var room string
 	c := &cobra.Command{
-		Use:     "strip",
-		Short:   "Show the steps back to the rest patch; --now starts them",
-		Example: "  bayhand strip\n  bayhand strip --now\n  bayhand strip --now --room live",
-		Args:    arguments(0, 0),
-		RunE:    func(c *cobra.Command, _ []string) error { return runStrip(c.Context(), a, now, room) },
+		Use:        "strip",
+		SuggestFor: []string{"rest", "reset", "clear", "release"},
+		Short:      "Show the steps back to the rest patch; --now starts them",
+		Example:    "  bayhand strip\n  bayhand strip --now\n  bayhand strip --now --room live",
+		Args:       arguments(0, 0),
+		RunE:       func(c *cobra.Command, _ []string) error { return runStrip(c.Context(), a, now, room) },
 	}
 	c.Flags().BoolVar(&now, "now", false, "switch the matrices, and list the cords to unplug")
 	c.Flags().StringVar(&room, "room", "", "with --now: only this `ROOM` of the studio; others stay in their sessions")

@@ -14,11 +14,12 @@ import (
 func doneCommand(a *app) *cobra.Command {
 	var not bool
 	c := &cobra.Command{
-		Use:   "done ID... | all",
-		Short: "Report steps done, or with --not, not done",
+		Use:        "done ID... | all",
+		SuggestFor: []string{"tick", "finish"},
+		Short:      "Report steps done, or with --not, not done",
 		Long: `Report the steps with these numbers done; a run such as 4-6 is all of its
-numbers. "all" is every step that can be done by hand before a matrix has to
-switch again.`,
+numbers, and commas do as well as spaces. "all" is every step that can be done
+by hand before a matrix has to switch again.`,
 		Example:           "  bayhand done 3\n  bayhand done 3 5-8\n  bayhand done all\n  bayhand done --not 4",
 		Args:              arguments(1, -1),
 		ValidArgsFunction: completeSteps(a),
@@ -55,10 +56,10 @@ func runTick(ctx context.Context, a *app, ids []string, not bool) error {
 // mostSteps bounds a run of numbers that was mistyped.
 const mostSteps = 1000
 
-// runsOf writes runs of numbers such as 4-6 out; whatever is none stays as it is.
+// runsOf writes lists such as 1,3 and runs such as 4-6 out; whatever is none stays as it is.
 func runsOf(typed []string) ([]string, error) {
 	var ids []string
-	for _, one := range typed {
+	for _, one := range strings.FieldsFunc(strings.Join(typed, ","), func(r rune) bool { return r == ',' || r == ' ' }) {
 		first, last, isRun := strings.Cut(one, "-")
 		from, err := strconv.Atoi(first)
 		to, err2 := strconv.Atoi(last)

@@ -16,8 +16,9 @@ import (
 func tidyCommand(a *app) *cobra.Command {
 	var write bool
 	c := &cobra.Command{
-		Use:   "tidy FILE...",
-		Short: "Put the keys of files in order, and fold lines into ranges",
+		Use:        "tidy FILE...",
+		SuggestFor: []string{"format"},
+		Short:      "Put the keys of files in order, and fold lines into ranges",
 		Long: `Show what would change if the keys of a file stood in their usual order, and
 neighbouring lines of wiring, ties, normals and connections were folded into
 ranges. Comments and blank lines stay with what they stand above; the file says

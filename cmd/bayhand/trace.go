@@ -16,8 +16,9 @@ import (
 func traceCommand(a *app) *cobra.Command {
 	var session, file, plug string
 	c := &cobra.Command{
-		Use:   "trace POINT",
-		Short: "Follow a signal: where it comes from, where it goes, what stops it",
+		Use:        "trace POINT",
+		SuggestFor: []string{"where", "who", "route", "find", "follow", "signal", "path"},
+		Short:      "Follow a signal: where it comes from, where it goes, what stops it",
 		Long: `Follow the signal to a point, and from it, by every way, and say what would
 break each. Without --session or --patch this is the patch that the room is
 known to be in, and the rest patch where nothing is known.

@@ -11,8 +11,9 @@ import (
 func undoCommand(a *app) *cobra.Command {
 	var only string
 	c := &cobra.Command{
-		Use:   "undo",
-		Short: "Take the last recall back",
+		Use:        "undo",
+		SuggestFor: []string{"revert", "back", "redo"},
+		Short:      "Take the last recall back",
 		Long: `Go back to what the room was set up for before the last recall or strip, using
 the patch planned then. The matrices switch back at once where nothing has
 to be plugged first; the cords are listed as in any recall. Undoing an undo

@@ -26,8 +26,9 @@ type verifying struct {
 func verifyCommand(a *app) *cobra.Command {
 	var v verifying
 	c := &cobra.Command{
-		Use:   "verify [SESSION] [--read FILE...]",
-		Short: "Find with test sound what is really plugged",
+		Use:        "verify [SESSION] [--read FILE...]",
+		SuggestFor: []string{"test", "listen", "measure"},
+		Short:      "Find with test sound what is really plugged",
 		Long: `Play test sound on all outputs of the sound device at once, and find in what is
 recorded which output is heard at which input; compare it with what should be
 heard, and name the cord.
@@ -53,9 +54,7 @@ licensed people.`,
 		Example: "  bayhand verify tern-mix-1\n  bayhand verify tern-mix-1 --plan\n  bayhand verify tern-mix-1 --write test.wav\n" +
 			"  bayhand verify tern-mix-1 --read recorded.wav",
 		ValidArgsFunction: completeSessions(a),
-		RunE: func(c *cobra.Command, args []string) error {
-			return runVerify(c.Context(), a, args, v)
-		},
+		RunE:              func(c *cobra.Command, args []string) error { return runVerify(c.Context(), a, args, v) },
 	}
 	f := c.Flags()
 	f.StringVar(&v.patch, "patch", "", "compare with the patch in `FILE`")

@@ -24,8 +24,9 @@ type wiringAsk struct {
 func wiringCommand(a *app) *cobra.Command {
 	var w wiringAsk
 	c := &cobra.Command{
-		Use:   "wiring",
-		Short: "The cable schedule: what is made, with which plugs, what to buy",
+		Use:        "wiring",
+		SuggestFor: []string{"cable", "cables", "schedule"},
+		Short:      "The cable schedule: what is made, with which plugs, what to buy",
 		Long: `List every permanent cable by where you stand to make it: along the rear of each
 bay, then at the gear. One cable is one jacket with a number; it has pairs, each
 of which is one wire or tie of the file. What is done with the cold leg stands

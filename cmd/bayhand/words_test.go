@@ -48,6 +48,37 @@ func TestNearest(t *testing.T) {
 	}
 }
 
+// What a newcomer types for what a command does leads to that command.
+func TestOtherWords(t *testing.T) {
+	root := newApp(strings.NewReader(""), io.Discard, io.Discard).root()
+	for typed, want := range map[string]string{
+		"status": "cords", "tick": "done", "connect": "plug", "patch": "plug", "disconnect": "pull",
+		"restore": "recall", "load": "recall", "save": "capture", "print": "cords or sheet", "list": "cords",
+		"show": "cords", "sessions": "recall", "rest": "strip", "where": "trace", "route": "trace", "test": "verify",
+		"log": "history", "remove": "pull", "start": "daemon", "init": "daemon", "redo": "undo", "snapshot": "capture",
+		"broken": "tag", "cables": "wiring", "Status": "cords", "chekc": "check", "unplgu": "unplug", "xylophone": "",
+	} {
+		got := fmt.Sprint(nearestCommand(root, []string{typed}))
+		if _, got, _ = strings.Cut(got, "did you mean "); strings.TrimSuffix(got, "?") != want {
+			t.Errorf("%q leads to %q, not %q", typed, got, want)
+		}
+	}
+	taken := map[string]bool{}
+	for _, c := range root.Commands() {
+		taken[c.Name()] = true
+		for _, other := range c.Aliases {
+			taken[other] = true
+		}
+	}
+	for _, c := range root.Commands() {
+		for _, word := range c.SuggestFor {
+			if taken[word] || word != strings.ToLower(word) {
+				t.Errorf("%s cannot be led to by %q", c.Name(), word)
+			}
+		}
+	}
+}
+
 func TestSize(t *testing.T) {
 	if in, out, err := size("16x8"); in != 16 || out != 8 || err != nil {
 		t.Errorf("16x8 is %d inputs and %d outputs, %v", in, out, err)

@@ -84,7 +84,7 @@ func Open(ctx context.Context, address string, o Options) (Link, error) {
 	defer cancel()
 	opened, err := open(ctx, a, o)
 	if err != nil {
-		return nil, fmt.Errorf("%s cannot be opened: %w", address, err)
+		return nil, fmt.Errorf("can't open %s: %w", address, err)
 	}
 	return opened, nil
 }

@@ -14,7 +14,7 @@ import (
 )
 
 func TestNoSuchPort(t *testing.T) {
-	if _, err := Open(context.Background(), "midi:No Such Port At All", Options{}); err == nil || !strings.Contains(err.Error(), "midi:No Such Port At All cannot be opened") {
+	if _, err := Open(context.Background(), "midi:No Such Port At All", Options{}); err == nil || !strings.Contains(err.Error(), "can't open midi:No Such Port At All: ") {
 		t.Error(err)
 	}
 }

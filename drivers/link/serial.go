@@ -208,7 +208,7 @@ func serialReason(err error) error {
 	}
 	switch portError.Code() {
 	case serial.PortNotFound:
-		return fmt.Errorf("there is no such serial line; is it plugged in? %w", err)
+		return ports.NotFound(err)
 	case serial.PortBusy:
 		return fmt.Errorf("another program has it open: %w", err)
 	case serial.PermissionDenied:

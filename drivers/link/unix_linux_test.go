@@ -220,8 +220,8 @@ func TestOpenWrongThings(t *testing.T) {
 	}
 	for address, want := range map[string]string{
 		"rawmidi:" + file:             "neither a device nor a FIFO",
-		"rawmidi:" + file + ".none":   "not found; check the cable",
-		"serial:" + file + ".none":    "not found; check the cable",
+		"rawmidi:" + file + ".none":   ": not found. Check the cable; `bayhand links` lists ports",
+		"serial:" + file + ".none":    ": not found. Check the cable; `bayhand links` lists ports",
 		"serial:" + file:              "no serial line",
 		"serial:usb:ffff:ffff:nobody": "no such USB serial adapter",
 	} {

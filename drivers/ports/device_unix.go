@@ -57,7 +57,7 @@ func MakeRaw(file *os.File) error {
 func Reason(err error) error {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return fmt.Errorf("not found; check the cable, `bayhand links` lists ports: %w", err)
+		return NotFound(err)
 	case errors.Is(err, fs.ErrPermission):
 		return fmt.Errorf("this user may not open it; on Linux the user belongs in the group that owns the device: %w", err)
 	case errors.Is(err, syscall.EBUSY):

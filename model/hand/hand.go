@@ -30,6 +30,8 @@ var (
 	ErrNever = errors.New("this cannot be plugged")
 	// ErrTaken is about a place that holds a plug already, or holds none.
 	ErrTaken = errors.New("this does not fit what is plugged")
+	// ErrFull is the ErrTaken of a place that has a plug already.
+	ErrFull = fmt.Errorf("%w: there is a plug already", ErrTaken)
 )
 
 // refusal is an error with a message of its own that is one of those above.
@@ -117,7 +119,7 @@ func (b Bay) free(places ...name.Point) error { return free(b.Patch, places...) 
 func free(in patch.Patch, places ...name.Point) error {
 	for _, p := range places {
 		if has := Holds(in, p); has != "" {
-			return refuse(ErrTaken, "%s holds %s; it takes one plug, so that comes out first", p, has)
+			return refuse(ErrFull, "%s already has %s", p, has)
 		}
 	}
 	return nil

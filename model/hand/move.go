@@ -114,7 +114,7 @@ func (b Bay) moveEnd(c patch.Cord, a, to name.Point) ([]plan.Move, error) {
 	}
 	ends := c.Ends()
 	if slices.Contains(ends, to) {
-		return nil, refuse(ErrTaken, "%s already holds the other end of this cord", to)
+		return nil, refuse(ErrTaken, "%s already has the other end of this cord", to)
 	}
 	moved := slices.Clone(ends)
 	moved[slices.Index(moved, a)] = to

@@ -54,17 +54,17 @@ func (k BreakKind) String() string {
 // Breaks are all things that would end a way of a patch, along the way, each with
 // whether it leaves another. It takes the time of as many Hears as there are.
 func (r *Room) Breaks(p patch.Patch, w Way) []Break {
-	found := r.Hear(p).Breaks(w)
-	for i, b := range found {
+	breaks := r.Hear(p).Breaks(w)
+	for i, b := range breaks {
 		after := r.Hear(r.After(p, b))
 		from, ok := r.graph.Number[w.From]
 		if ok && r.graph.Kinds[from] == graph.GearOutput {
-			found[i].Leaves = slices.Contains(after.Hears(w.To), w.From)
+			breaks[i].Leaves = slices.Contains(after.Hears(w.To), w.From)
 			continue
 		}
-		found[i].Leaves = slices.Contains(after.Reaches(w.From), w.To)
+		breaks[i].Leaves = slices.Contains(after.Reaches(w.From), w.To)
 	}
-	return found
+	return breaks
 }
 
 // After is a patch after a break. Plugging puts a dummy into a jack, or into a socket a
@@ -105,34 +105,34 @@ func (r *Room) switchedWith(c, d patch.Crosspoint) bool {
 // Breaks are all things that would end a way of this state, along the way. What
 // is soldered cannot be broken at a bay. Another way may be left.
 func (s *State) Breaks(w Way) []Break {
-	var found []Break
+	var breaks []Break
 	for i := 1; i < len(w.Steps); i++ {
 		a, b := w.Steps[i-1].Point, w.Steps[i].Point
 		switch by := w.Steps[i].By; by {
 		case ByNormal, ByStrap:
 			for _, jack := range s.breaking(a, b, by) {
-				found = append(found, Break{Do: Plugging, At: []name.Point{jack}, By: by})
+				breaks = append(breaks, Break{Do: Plugging, At: []name.Point{jack}, By: by})
 			}
 		case ByCord:
-			found = append(found, Break{Do: Pulling, At: []name.Point{a, b}, By: by})
+			breaks = append(breaks, Break{Do: Pulling, At: []name.Point{a, b}, By: by})
 		case ByLead:
 			if s.room.graph.Kinds[s.room.graph.Number[a]] == graph.JackPoint {
 				a, b = b, a
 			}
-			found = append(found, Break{Do: Pulling, At: []name.Point{a, b}, By: by})
+			breaks = append(breaks, Break{Do: Pulling, At: []name.Point{a, b}, By: by})
 		case ByCrosspoint:
 			if s.room.graph.Kinds[s.room.graph.Number[a]] == graph.MatrixOutput {
 				a, b = b, a // relays carry backwards too
 			}
-			found = append(found, Break{Do: Opening, At: []name.Point{a, b}, By: by})
+			breaks = append(breaks, Break{Do: Opening, At: []name.Point{a, b}, By: by})
 		}
 	}
 	if n, ok := s.room.graph.Number[w.To]; ok {
 		for _, front := range s.room.graph.Overrides[n] {
-			found = append(found, Break{Do: Plugging, At: []name.Point{s.room.graph.Points[front]}})
+			breaks = append(breaks, Break{Do: Plugging, At: []name.Point{s.room.graph.Points[front]}})
 		}
 	}
-	return found
+	return breaks
 }
 
 // breaking are the jacks in which a plug breaks the normal between two jacks.

@@ -35,20 +35,20 @@ func (p *paths) next(zone name.Point) []name.Point {
 
 // from are the zones that paths lead to from one, itself among them.
 func (p *paths) from(zone name.Point) map[name.Point]bool {
-	if found, ok := p.found[zone]; ok {
-		return found
+	if known, ok := p.found[zone]; ok {
+		return known
 	}
-	found := map[name.Point]bool{zone: true}
+	reached := map[name.Point]bool{zone: true}
 	for queue := []name.Point{zone}; len(queue) > 0; queue = queue[1:] {
 		for _, next := range p.next(queue[0]) {
-			if !found[next] {
-				found[next] = true
+			if !reached[next] {
+				reached[next] = true
 				queue = append(queue, next)
 			}
 		}
 	}
-	p.found[zone] = found
-	return found
+	p.found[zone] = reached
+	return reached
 }
 
 // lead says whether paths lead from one of some zones to one of others.

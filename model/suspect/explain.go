@@ -155,13 +155,13 @@ func distance(changes []difference, only map[int]Class) int {
 }
 
 func nearest(c *Scene, only map[int]Class, all []suspicion) (Mistake, bool) {
-	best, found := len(only), Mistake{}
+	best, mistake := len(only), Mistake{}
 	for _, s := range all {
-		if d := distance(s.changes, only); d < best || d == best && found.Code != "" && s.Cost < found.Cost {
-			best, found = d, s.Mistake
+		if d := distance(s.changes, only); d < best || d == best && mistake.Code != "" && s.Cost < mistake.Cost {
+			best, mistake = d, s.Mistake
 		}
 	}
-	return found, found.Code != ""
+	return mistake, mistake.Code != ""
 }
 
 // Gives says whether a mistake alone gives a picture that was read.

@@ -1,6 +1,7 @@
 package text
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -48,7 +49,23 @@ func (x *index) bare(p name.Point) *lost {
 	case x.gear[p.Owner] != nil:
 		return &lost{message: phrase.Put("{gear} is gear; one of its ports is wanted", "gear", p.Owner), hint: phrase.Put("it has {ports}", "ports", ranges(x.gear[p.Owner].Ports))}
 	}
-	return &lost{message: phrase.Put("nothing in the studio is called {name}", "name", p.Owner), hint: maybe(p.Owner, x.owners())}
+	l := &lost{message: phrase.Put("nothing in the studio is called {name}", "name", p.Owner), hint: maybe(p.Owner, x.owners())}
+	if ports := x.portsCalled(p.Owner); len(ports) > 0 {
+		l.hint = phrase.Put("ports are named with their gear; write {names}", "names", oneOf(ports))
+	}
+	return l
+}
+
+// portsCalled are the ports of gear with a name, each with the name of its gear.
+func (x *index) portsCalled(port string) []string {
+	var all []string
+	for p := range x.ports {
+		if p.Port() == port {
+			all = append(all, p.String())
+		}
+	}
+	slices.Sort(all)
+	return all
 }
 
 func (x *index) findPort(p name.Point) (name.Point, kind, *lost) {

@@ -50,8 +50,8 @@ func (l *line) throughHint(p name.Point) string {
 func (l *line) resolve(n *node, h name.Hop, d studio.Direction, role string, wanted kind) ([]name.Point, bool) {
 	var points []name.Point
 	for _, p := range h.Points {
-		if found, ok := l.file.index.hop(p, d); ok {
-			points = append(points, found...)
+		if ports, ok := l.file.index.hop(p, d); ok {
+			points = append(points, ports...)
 			continue
 		}
 		if lost := l.file.index.noHop(p); lost != nil {
@@ -60,11 +60,11 @@ func (l *line) resolve(n *node, h name.Hop, d studio.Direction, role string, wan
 		}
 		one := h
 		one.Points = []name.Point{p}
-		found, ok := l.refer(n, l.file.index, one, role, wanted)
+		named, ok := l.refer(n, l.file.index, one, role, wanted)
 		if !ok {
 			return nil, false
 		}
-		points = append(points, found...)
+		points = append(points, named...)
 	}
 	return points, true
 }

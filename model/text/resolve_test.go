@@ -48,6 +48,7 @@ func TestResolveSaysWhatThereIs(t *testing.T) {
 		{two, "main/t49", "its jacks are t1-48 and b1-48"},
 		{two, "main/3", "write main/t3 or main/b3"},
 		{two, "main", "write main/t1 or main/b1"},
+		{two, "alt1", "nothing in the studio is called alt1; ports are named with their gear; write bus/alt1"},
 		{two, "interface/out7", "a jack of a bay is wanted, such as main/t1"},
 		{two, "grid/in99", "it has in1-16 and out1-16"},
 		{two, "t3", "t3 is a jack of several bays; write main/t3 or far/t3"},

@@ -113,10 +113,10 @@ func (w *rewirer) wires() {
 		var kept []studio.Wire
 		same := true
 		for _, wire := range byKey[item.key] {
-			now, has := wanted[w.port(wire)]
-			same = same && has && now.From == wire.From && now.To == wire.To
+			then, has := wanted[w.port(wire)]
+			same = same && has && then.From == wire.From && then.To == wire.To
 			if has {
-				kept = append(kept, now)
+				kept = append(kept, then)
 				delete(wanted, w.port(wire))
 			}
 		}

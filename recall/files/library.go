@@ -83,10 +83,10 @@ func (l *Library) Studio() (*Studio, error) {
 	had, was := l.had()
 	file := l.place.Studio
 	if had != nil {
-		now, is := was.look(disk.Stat)
+		seen, is := was.look(disk.Stat)
 		if is != changed {
 			l.heard(file, is.err())
-			l.keep(had, now)
+			l.keep(had, seen)
 			return had, nil
 		}
 	}

@@ -104,10 +104,14 @@ func listed(names []string) string {
 	return strings.Join(names, ", ")
 }
 
+// Which says which sessions there are.
+func (p Place) Which() string {
+	return phrase.Put("sessions are {names}", "names", listed(p.Names()))
+}
+
 // noSession says which sessions there are, and which of them was probably meant.
 func (p Place) noSession(name, file string, err error) error {
-	names := p.Names()
-	hint := phrase.Put("sessions are {names}", "names", listed(names))
+	names, hint := p.Names(), p.Which()
 	if meant := text.Nearest(name, names); meant != "" {
 		hint = phrase.Put("sessions are {names}; did you mean {name}?", "names", listed(names), "name", meant)
 	}

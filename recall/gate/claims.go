@@ -243,5 +243,5 @@ func (g *Gate) take(ctx context.Context, a *attempt, room, digest string, lines 
 
 // refused is an error of the table, as a person is told.
 func refused(err error) error {
-	return fmt.Errorf("%w: nothing was changed: %w", keep.ErrConflict, err)
+	return keep.Refusal(keep.ErrConflict, err)
 }

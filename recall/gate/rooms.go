@@ -1,7 +1,7 @@
 package gate
 
 import (
-	"fmt"
+	"errors"
 	"slices"
 	"strings"
 
@@ -28,7 +28,7 @@ func (g *Gate) room(s *studio.Studio, act keep.Act) (string, error) {
 		}
 	}
 	if len(others) > 0 {
-		return "", fmt.Errorf("%w: %s", keep.ErrConflict, g.versions.refusal(act.Session, own, others))
+		return "", keep.Refusal(keep.ErrConflict, errors.New(g.versions.refusal(act.Session, own, others)))
 	}
 	return slices.Max(append(own, "")), nil
 }

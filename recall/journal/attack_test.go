@@ -193,17 +193,17 @@ func TestPagesOfAnotherSize(t *testing.T) {
 	if err := Check(file); err != nil {
 		t.Error(err)
 	}
-	found := false
+	spoilt := false
 	for at := 2 * 16 << 10; at < len(src); at += 16 << 10 {
 		if binary.NativeEndian.Uint16(src[at+8:]) == leafPage {
-			src[at+10], found = 0xFF, true // more elements than fit
+			src[at+10], spoilt = 0xFF, true // more elements than fit
 			src[at+11] = 0xFF
 		}
 	}
 	if err := os.WriteFile(file, src, 0o600); err != nil {
 		t.Fatal(err)
 	}
-	if err := Check(file); !found || !errors.Is(err, ErrDamaged) {
+	if err := Check(file); !spoilt || !errors.Is(err, ErrDamaged) {
 		t.Errorf("its leaves are spoilt: %v", err)
 	}
 }

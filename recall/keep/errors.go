@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"strings"
 
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
 )
 
@@ -17,7 +18,7 @@ var (
 	ErrUnknownSession = errors.New("no such session")
 	ErrUnknownStep    = errors.New("no such step")
 	ErrUnknownPoint   = errors.New("no such jack")
-	ErrConflict       = errors.New("this does not fit what is known of the bay")
+	ErrConflict       = errors.New("this does not fit the room as it is")
 	ErrUsage          = errors.New("this request is not valid")
 	ErrNoStudio       = errors.New("there is no studio to keep")
 	ErrJournal        = errors.New("the journal cannot be written")
@@ -87,6 +88,10 @@ type told struct {
 func (t *told) Error() string { return t.message }
 func (t *told) Unwrap() error { return t.is }
 
+// Refusal is an error of a Room with a reason that was found outside of it: it is one of
+// the errors above, and says no more than the reason.
+func Refusal(is, reason error) error { return tell(is, "%v", reason) }
+
 func tell(is error, format string, args ...any) error {
 	return &told{message: fmt.Sprintf(format, args...), is: is}
 }
@@ -106,11 +111,11 @@ type NotGivenError struct {
 }
 
 func (e *NotGivenError) Error() string {
-	var b strings.Builder
-	fmt.Fprintf(&b, "%s is not possible; nothing was changed", e.Session)
 	if e.Stopped && len(e.Missing) == 0 {
-		b.WriteString("; the search stopped before a plan was found")
+		return phrase.Put("the search stopped before a plan for {session} was found", "session", e.Session)
 	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s is not possible", e.Session)
 	for _, m := range plan.Merged(e.Missing) {
 		fmt.Fprintf(&b, "; %s: %s", m.Want, m.Because)
 	}

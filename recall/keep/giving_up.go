@@ -41,7 +41,7 @@ func (w queue) giveUpNewest(room string) bool {
 }
 
 func (w queue) giveUp(b ask, why string) {
-	w.refuse(b.number, tell(ErrConflict, "nothing was changed: %s was given up while it was being planned, since %s", b.title, why))
+	w.refuse(b.number, tell(ErrConflict, "%s was given up while it was being planned, since %s", b.title, why))
 }
 
 // left is the fact that who waits for an answer has gone.

@@ -99,9 +99,9 @@ func (l testSound) again(a *ask, on Listening) error {
 // refusal is the refusal of what cannot be while the room is listened to.
 func (l testSound) refusal() error {
 	if by := l.memory.Listening.Who; by != "" {
-		return tell(ErrConflict, "nothing was changed: %s listens to the room with test sound; wait until that is over", by)
+		return tell(ErrConflict, "%s listens to the room with test sound; wait until that is over", by)
 	}
-	return tell(ErrConflict, "nothing was changed: the room is being listened to with test sound; wait until that is over")
+	return tell(ErrConflict, "the room is being listened to with test sound; wait until that is over")
 }
 
 // may refuses outputs whose device cannot say that it has switched them.

@@ -22,6 +22,8 @@ type Past struct {
 	// Patch is the one that was meant to be in, whether all its cords were in yet
 	// or not; the patch that was known where nothing was intended.
 	Patch patch.Patch `json:"patch"`
+	// Undo is true where that recall was an undo itself.
+	Undo bool `json:"undo,omitempty"`
 }
 
 // past is what an undo after the next recall in some rooms goes back to; no rooms are all

@@ -170,15 +170,6 @@ func (t *telling) doable() []string {
 	return ids
 }
 
-// untaken is a refusal; of the right ones among several it says that they are refused
-// with it.
-func untaken(reason string, ids []string) string {
-	if len(ids) < 2 {
-		return reason
-	}
-	return phrase.Put("{reason}; none of {steps} was taken", "reason", reason, "steps", strings.Join(ids, ", "))
-}
-
 // ordered are the steps left of these IDs, in the order of the plan. Steps that
 // are done already are passed over: saying so twice does no harm.
 func (t *telling) ordered(ids []string) ([]plan.Step, error) {
@@ -189,9 +180,9 @@ func (t *telling) ordered(ids []string) ([]plan.Step, error) {
 		switch {
 		case i < 0 && done[id]:
 		case i < 0:
-			return nil, tell(ErrUnknownStep, "%s", untaken(phrase.Put("there is no step {step}; {left}", "step", id, "left", t.leftText()), ids))
+			return nil, tell(ErrUnknownStep, "%s", phrase.Put("there is no step {step}; {left}", "step", id, "left", t.leftText()))
 		case driven(t.studio, in.Left[i]):
-			return nil, tell(ErrUsage, "%s", untaken(phrase.Put("step {step} belongs to {matrix} and cannot be ticked by hand", "step", id, "matrix", in.Left[i].By), ids))
+			return nil, tell(ErrUsage, "%s", phrase.Put("step {step} belongs to {matrix} and cannot be ticked by hand", "step", id, "matrix", in.Left[i].By))
 		}
 	}
 	var steps []plan.Step

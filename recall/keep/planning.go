@@ -73,17 +73,17 @@ func (w planning) wouldGo(in Intent, got way) *plan.Plan {
 // adopted is the memory with a new plan in it. Where a person has asked for it, what
 // was sent to devices that cannot be asked is sent again: nobody saw it arrive, nor
 // whether they have lost it since.
-func (w planning) adopted(in Intent, got way, bidden bool, now Fact) Memory {
+func (w planning) adopted(in Intent, got way, bidden bool, fact Fact) Memory {
 	m, p, q := w.memory, got.plan, got.question
 	m.remember(w.studio)
 	m.Intent = in.adopt(p, q)
 	if q.scope != nil {
 		m.Intent = beside(w.memory, in, m.Intent, q)
 	}
-	m.Intent.Planned = now.Since
+	m.Intent.Planned = fact.Since
 	m.asSilenced(got)
 	if bidden {
-		m.disbelieve(now, p, q)
+		m.disbelieve(fact, p, q)
 	}
 	m.assert(w.studio)
 	return m

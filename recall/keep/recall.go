@@ -34,7 +34,9 @@ func (k *machine) intendNow(a *ask, in Intent, text string) error {
 		return got.crossing
 	}
 	m := k.replanner().adopted(in, got, true)
-	m.addPast(w.past(w.main(in).rooms))
+	past := w.past(w.main(in).rooms)
+	past.Undo = in.Back != nil
+	m.addPast(past)
 	known, was := m.Known, k.memory.Intent.Session
 	k.save(m, Event{Kind: Recalled, Text: text, Known: &known})
 	k.replans.taking = nil

@@ -140,7 +140,7 @@ func TestStoppedSearch(t *testing.T) {
 		}
 		b.startWith(config)
 		_, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "plain"})
-		if want := "plain is not possible; nothing was changed; the search stopped before a plan was found"; err == nil || err.Error() != want {
+		if want := "the search stopped before a plan for plain was found"; err == nil || err.Error() != want {
 			t.Errorf("%v; it should be %q", err, want)
 		}
 		s, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "plain", Options: keep.RecallOptions{Partly: true}})

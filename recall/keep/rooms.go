@@ -115,7 +115,7 @@ func (w planning) beside(in *Intent) error {
 	if len(met) == 0 {
 		return nil
 	}
-	return tell(ErrConflict, "nothing was changed: %s. Strip that room first, or recall %s with --instead", strings.Join(met, "; "), in.Session)
+	return tell(ErrConflict, "%s. Strip that room first, or recall %s with --instead", strings.Join(met, "; "), in.Session)
 }
 
 // touching are some of the places that a session names in rooms.

@@ -157,7 +157,7 @@ func (w planning) inUse(of part, s *scope.Scope, in Intent) error {
 	if len(met) == 0 {
 		return nil
 	}
-	return tell(ErrConflict, "nothing was changed: %s. Strip that room first, or recall there what does without it", strings.Join(met, "; "))
+	return tell(ErrConflict, "%s. Strip that room first, or recall there what does without it", strings.Join(met, "; "))
 }
 
 // holder is a session with its rooms, in words.

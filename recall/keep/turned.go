@@ -103,5 +103,5 @@ func (x exchange) putBack() error {
 }
 
 func unturned(matrix string) error {
-	return tell(ErrConflict, "%s: no session is recalled, so there is nothing to restore", matrix)
+	return tell(ErrConflict, "no session is recalled, so there is nothing to restore at %s", matrix)
 }

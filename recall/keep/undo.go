@@ -44,13 +44,17 @@ func (k *machine) undo(a *ask) error {
 
 func nothingBefore(room string) error {
 	if room == "" {
-		return tell(ErrConflict, "nothing was recalled yet, so there is nothing to undo")
+		return tell(ErrConflict, "there is no recall to undo")
 	}
-	return tell(ErrConflict, "no recall in %s can be undone alone", room)
+	return tell(ErrConflict, "there is no recall in %s that can be undone alone", room)
 }
 
 // undone is what an undo did, in words.
 func (w planning) undone(was Past, in Intent) string {
+	back := in.whole(w.studio)
+	if was.Undo {
+		return phrase.Put("undid the undo: back to {sessions}", "sessions", back)
+	}
 	now := w.memory.Intent
 	var titles []string
 	for _, h := range now.held(w.studio) {
@@ -61,7 +65,7 @@ func (w planning) undone(was Past, in Intent) string {
 	if titles == nil {
 		titles = []string{now.title()}
 	}
-	return phrase.Put("recall of {session} undone, back to {sessions}", "session", strings.Join(titles, " and "), "sessions", in.whole(w.studio))
+	return phrase.Put("undid the recall of {session}: back to {sessions}", "session", strings.Join(titles, " and "), "sessions", back)
 }
 
 // intendPast is the intent of a past one, with what other rooms are in. A session whose

@@ -38,6 +38,9 @@ func (t *telling) byHand(do Deed, a, b name.Point) error {
 
 // refused is a refusal of the hand's rules as an error of a Room.
 func refused(err error) error {
+	if errors.Is(err, hand.ErrFull) {
+		return tell(ErrConflict, "%v. Report it unplugged or moved first", err)
+	}
 	for is, as := range map[error]error{hand.ErrNowhere: ErrUnknownPoint, hand.ErrNever: ErrUsage, hand.ErrTaken: ErrConflict} {
 		if errors.Is(err, is) {
 			return tell(as, "%v", err)

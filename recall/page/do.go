@@ -45,7 +45,7 @@ func (h formHandler) do(w http.ResponseWriter, r *http.Request) {
 	told, err := asked(r.Context())
 	web.BoundWriting(w)
 	if err != nil {
-		h.refuse(w, r, http.StatusConflict, words.Put("Not saved: {reason}", "reason", err.Error()))
+		h.refuse(w, r, http.StatusConflict, words.Put("Nothing was changed: {reason}", "reason", h.page.words.Said(err.Error())))
 		return
 	}
 	h.taken(w, r, told)

@@ -34,6 +34,7 @@ var views = sync.OnceValue(func() *template.Template {
 		"piece": pieceMark, "pieced": piecedMark,
 		"minus": func(a, b float64) float64 { return a - b },
 		"mm":    millimetres,
+		"whole": wholeParts,
 	}).ParseFS(templates, "*.html"))
 })
 

@@ -210,7 +210,7 @@ rooms: {live: [far], mix: [main]}
 	v.open(h, "/sessions/link")
 	v.until(`document.querySelector(".rooms").innerText.includes("live: Concert") && document.querySelector(".rooms").innerText.includes("mix: Mixdown")`)
 	v.click("#recall")
-	v.until(`document.querySelector("#refused").innerText.includes("nothing was changed")`)
+	v.until(`document.querySelector("#refused").innerText.includes("Nothing was changed")`)
 	v.js(`document.querySelector("#instead").click()`)
 	v.click("#recall")
 	v.until(`location.pathname === "/" && document.querySelector(".rooms").innerText.includes("live: Link")`)

@@ -106,7 +106,7 @@ func refusedAhead(t *testing.T, v *visitor) {
 	t.Helper()
 	v.nextPress()
 	first, second := v.next(), v.following()
-	v.js(`posts = 0; hold = true; refuse = "Not saved: the disk is full"; press()`)
+	v.js(`posts = 0; hold = true; refuse = "Nothing was changed: the disk is full"; press()`)
 	v.until(onScreen(second))
 	v.nextPress()
 	v.js(`press(); letGo()`)

@@ -199,7 +199,7 @@ func TestRequests(t *testing.T) {
 		d.press(16, 0, 14)
 		d.wants("say program 14 on channel 16 asks for twin and twin too at once; nothing was changed")
 		d.press(16, 0, 13)
-		if lines := d.told(); len(lines) != 1 || !strings.HasPrefix(lines[0], "say program 13 on channel 16 asked for impossible: ") {
+		if lines := d.told(); len(lines) != 1 || !strings.HasPrefix(lines[0], "say program 13 on channel 16 asked for impossible, and nothing was changed: ") {
 			t.Errorf("%q", lines)
 		}
 	})

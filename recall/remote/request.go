@@ -43,7 +43,7 @@ func (r *Remote) request(ctx context.Context, room Room, p program.Program) {
 	switch {
 	case ctx.Err() != nil:
 	case err != nil:
-		r.config.Say(fmt.Sprintf("%v asked for %s: %v", p, session, err))
+		r.config.Say(fmt.Sprintf("%v asked for %s, and nothing was changed: %v", p, session, err))
 	case got.Err() != nil:
 		r.config.Say(fmt.Sprintf("%v recalled %s, and not all of it is carried out: %v", p, session, got.Err()))
 	default:

@@ -41,15 +41,6 @@ func Parts(sentence string) []string {
 	return all
 }
 
-// Unbroken is a sentence with no-break spaces inside its names and ranges.
-func Unbroken(sentence string) string {
-	parts := Parts(sentence)
-	for i, part := range parts {
-		parts[i] = strings.ReplaceAll(part, " ", "\u00a0")
-	}
-	return strings.Join(parts, " ")
-}
-
 // cutWord is the first word of a text, and what follows it.
 func cutWord(text string) (word, rest string) {
 	text = strings.TrimLeftFunc(text, unicode.IsSpace)

@@ -21,7 +21,4 @@ func TestParts(t *testing.T) {
 			t.Errorf("%q is %q, want %q", c.sentence, got, c.want)
 		}
 	}
-	if got, want := Unbroken("main 12 top to out 1"), "main\u00a012\u00a0top to out\u00a01"; got != want {
-		t.Errorf("%q, want %q", got, want)
-	}
 }

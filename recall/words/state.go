@@ -22,7 +22,10 @@ func Session(intended string) string {
 // Intended is what is intended in a room, in words: where the first recall was undone, what
 // was in before it.
 func Intended(s keep.Status) string {
-	if s.Session == "" && s.Undone != "" {
+	switch {
+	case s.Session == "" && s.Undone == keep.RestName:
+		return "before the rest patch"
+	case s.Session == "" && s.Undone != "":
 		return Put("before {session}", "session", Session(s.Undone))
 	}
 	return Session(s.Session)

@@ -177,7 +177,7 @@ func TestActsThatAreRefused(t *testing.T) {
 		err  func() error
 		says string
 	}{
-		{"a jack that is taken", func() error { _, err := s.Plug(of, at(t, "main/t2"), at(t, "main/t1")); return err }, "it takes one plug"},
+		{"a jack that is taken", func() error { _, err := s.Plug(of, at(t, "main/t2"), at(t, "main/t1")); return err }, "main/t1 already has the cord"},
 		{"one jack", func() error { _, err := s.Plug(of, at(t, "main/t2"), at(t, "main/t2")); return err }, "both its ends"},
 		{"no jack", func() error { _, err := s.Plug(of, at(t, "main/t2"), at(t, "main/b99")); return err }, "no jack"},
 		{"a wired port", func() error { _, err := s.Plug(of, at(t, "interface/out1"), at(t, "main/b3")); return err }, "wired at the rear"},
