@@ -24,7 +24,7 @@ func refuseOverdrawn(in Intent, session string, uses []plan.InUse) error {
 	if len(uses) == 0 {
 		return nil
 	}
-	return tell(ErrConflict, "nothing was changed: %s", phrase.Put("{session} is not possible beside what other rooms hold; {uses}",
+	return tell(ErrConflict, "%s", phrase.Put("{session} is not possible beside what other rooms hold; {uses}",
 		"session", in.called(session), "uses", inUse(uses)))
 }
 
