@@ -42,8 +42,10 @@ func (e enough) sayWhatWouldDo(all []plan.Missing) {
 			case len(l.enough) > 0:
 				one.Enough = l.enough
 				said = e.enoughWords(len(l.missing), l.enough)
-			case len(one.Enough) > 0: // for this one it was tried
-				said = e.enoughWords(1, one.Enough)
+			case len(one.Enough) > 0: // it does by itself, and not beside the rest
+				if one.Enough = nil; one.Because == "" {
+					said = "there is no path for it in this studio"
+				}
 			case l.scarce.what != "":
 				said = e.needed(l)
 			}
@@ -205,10 +207,6 @@ func (e enough) additions(g scarce, s *plan.Shortage) []plan.Addition {
 func (e enough) each(l lack, asked *session.Session) []plan.Addition {
 	var all []plan.Addition
 	for _, a := range l.add {
-		if a.Count > 0 && len(l.missing) == 1 {
-			all = append(all, a) // it was tried
-			continue
-		}
 		if a.Count = e.fewest(a, asked, l.least); a.Count > 0 {
 			all = append(all, a)
 		}
