@@ -4,21 +4,22 @@ import (
 	"slices"
 
 	"bayhand/model/graph"
-	"bayhand/model/measure"
-	"bayhand/model/studio"
 )
 
 // network is all ways of one source to the destinations that ask for it, as arcs between
-// vertices: places, and cords from one zone of the front to another.
+// vertices: places, and cords that begin at one place and end at any of a zone of the front.
 type network struct {
 	source, root int
 	ends         []int // vertices
 	arcs         []arc
-	into         [][]int32 // arcs, by vertex
-	price        []int     // by arc, as it is now
-	tree         []int     // arcs of the cheapest ways
-	free         bool      // that they cost nothing
-	barred       bool      // that there is no way to an end
+	into, out    [][]int32 // arcs, by vertex
+	// near is what a way from the root to a vertex costs at least, as long as prices fall by little;
+	// nearAt which of these times it is of.
+	near   []int
+	nearAt int
+	// together are the vertices at which cords from several jacks begin.
+	together map[int]bool
+	trunk    trunk
 }
 
 // arc is a step of a signal's way.
@@ -26,9 +27,9 @@ type arc struct {
 	from, to int32
 	// cost is what it costs in any case, in units; uses are the things that it takes.
 	cost int32
-	uses [3]int32
-	// kind is the shortest kind of cord that it could be, old the cord that it is made of.
-	kind, old int32
+	uses [4]int32
+	// kind is the shortest kind of cord that it could be.
+	kind int32
 }
 
 // networks makes those of sources.
@@ -37,33 +38,36 @@ type networks struct {
 	*facts
 	walker *walker
 	zones  *zones
-	prices *prices
+	things things
 	olds   *olds
+	// alone are sources with jacks whose new cords are told apart from those of other jacks of
+	// the zone.
+	alone  map[[2]int]bool
 	vertex []int // by place, of the network that is made
 	of     *network
 }
 
 // make makes the network of a source, with new cords or without.
 func (f *networks) make(source int, cords bool) *network {
-	f.of = &network{source: source}
+	f.of = &network{source: source, together: map[int]bool{}}
 	at := f.Node[f.Sources[source]]
 	f.vertex = slices.Repeat([]int{graph.None}, len(f.walker.next))
 	f.of.root = f.at(at)
-	for place := range f.walker.next {
-		f.addFree(place, at)
-	}
+	starts := []int{at}
 	if cords {
-		f.addCords(at)
+		starts = append(starts, f.addCords(at)...)
 	}
+	f.addAllFree(starts, at)
 	for _, n := range f.wants[source] {
 		if n != at && len(f.Nodes[n].Ports) == 0 && !slices.Contains(f.of.ends, f.at(n)) {
 			f.of.ends = append(f.of.ends, f.at(n))
 		}
 	}
+	f.of.out = make([][]int32, len(f.of.into))
 	for i, a := range f.of.arcs {
 		f.of.into[a.to] = append(f.of.into[a.to], int32(i))
+		f.of.out[a.from] = append(f.of.out[a.from], int32(i))
 	}
-	f.of.price = make([]int, len(f.of.arcs))
 	return f.of
 }
 
@@ -80,20 +84,25 @@ func (f *networks) add() int {
 }
 
 // addArc adds an arc that uses some things.
-func (f *networks) addArc(from, to, cost, kind, old int, uses ...int) {
-	a := arc{int32(from), int32(to), int32(cost), [3]int32{none, none, none}, int32(kind), int32(old)}
+func (f *networks) addArc(from, to, cost, kind int, uses ...int) {
+	a := arc{int32(from), int32(to), int32(cost), [4]int32{none, none, none, none}, int32(kind)}
 	for i, u := range uses {
 		a.uses[i] = int32(u)
 	}
 	f.of.arcs = append(f.of.arcs, a)
 }
 
+// addAllFree adds the ways from some places, and from all places that these lead to.
+func (f *networks) addAllFree(starts []int, root int) {
+	f.walker.walkAll(starts, f.of.source, f.walker.next, false, func(place int) bool {
+		f.addFree(place, root)
+		return true
+	})
+}
+
 // addFree adds the ways from a place that take no new plug; by a normal that a dummy breaks
 // now, one has to be pulled.
 func (f *networks) addFree(place, root int) {
-	if !f.mayBe(place, f.of.source) {
-		return
-	}
 	for _, w := range f.walker.next[place] {
 		if w.to == root || !f.mayBe(w.to, f.of.source) {
 			continue
@@ -105,7 +114,7 @@ func (f *networks) addFree(place, root int) {
 		if w.cord != graph.None && !f.problem.Stock.Unlimited {
 			kind = f.problem.Stock.Old[w.cord]
 		}
-		f.addArc(f.at(place), f.at(w.to), cost, kind, graph.None, f.usedBy(w)...)
+		f.addArc(f.at(place), f.at(w.to), cost, kind, f.usedBy(w)...)
 	}
 }
 
@@ -118,11 +127,11 @@ func (f *networks) usedBy(w way) []int {
 	}
 	if w.cord != graph.None {
 		c := f.problem.Present.Cords[w.cord]
-		return append(uses, f.prices.jack(c[0]), f.prices.jack(c[1]))
+		return append(uses, f.things.jack(c[0]), f.things.jack(c[1]))
 	}
 	for _, j := range w.breaks {
 		if j != graph.None && f.breaksOne(j) {
-			uses = append(uses, f.prices.jack(j))
+			uses = append(uses, f.things.jack(j))
 		}
 	}
 	return uses
@@ -150,64 +159,29 @@ func (f *facts) brings(source, j int) bool {
 	return !f.deadEnd(j) || slices.Contains(f.wants[source], n)
 }
 
-func (f *networks) addCords(root int) {
-	outs, ins := make([][]int, f.zones.count), make([][]int, f.zones.count)
-	for j := range f.Jacks {
-		if !f.brings(f.of.source, j) {
-			continue
-		}
-		n, z := f.Jacks[j].Node, f.zones.of[j]
-		if !f.noSource(j) {
-			outs[z] = append(outs[z], j)
-		}
-		if n != root && len(f.Always(n)) == 0 {
-			ins[z] = append(ins[z], j)
+// shared are the jacks at which more than one cord begins in the ways of a source.
+func (n *network) shared(t things) []int {
+	jack, from, ends := map[int32]int{}, map[int32]int32{}, map[int32]int{}
+	for _, i := range n.trunk.all {
+		a := &n.arcs[i]
+		switch {
+		case n.together[int(a.to)]:
+			jack[a.to] = int(a.uses[0]) - t.nodes
+		case n.together[int(a.from)]:
+			from[a.to] = a.from
 		}
 	}
-	for a := range outs {
-		for b := range ins {
-			if need := f.zones.need[a][b]; need < beyond && len(outs[a]) > 0 && len(ins[b]) > 0 {
-				f.addZoned(outs[a], ins[b], need)
-			}
+	for _, i := range n.trunk.all {
+		if v, found := from[n.arcs[i].from]; found {
+			ends[v]++
 		}
 	}
-}
-
-// addZoned adds the new cords from some jacks to some others, in two lots: those of which the
-// end that the signal comes from was that of an old cord, and all others.
-func (f *networks) addZoned(outs, ins []int, need measure.Length) {
-	kind := f.kind(need)
-	fresh, made := f.add(), f.add()
-	for _, j := range outs {
-		at, jack := f.at(f.Jacks[j].Node), f.prices.jack(j)
-		f.addArc(at, fresh, 0, kind, graph.None, jack)
-		for _, g := range f.madeOf(j, need) {
-			f.addArc(at, made, 2*unit, kind, g, jack)
+	var jacks []int
+	for v, count := range ends {
+		if count > 1 {
+			jacks = append(jacks, jack[v])
 		}
 	}
-	for _, j := range ins {
-		n := f.Jacks[j].Node
-		at, jack := f.at(n), f.prices.jack(j)
-		f.addArc(made, at, 0, graph.None, graph.None, n, jack)
-		f.addArc(fresh, at, 2*unit, graph.None, graph.None, n, jack)
-		for _, g := range f.madeOf(j, need) {
-			f.addArc(fresh, at, 2*unit, graph.None, g, n, jack)
-		}
-	}
-}
-
-// kind is the first kind of cord that is long enough; None where the stock has no end.
-func (f *networks) kind(need measure.Length) int {
-	if f.problem.Stock.Unlimited {
-		return graph.None
-	}
-	return slices.IndexFunc(f.problem.Stock.Kinds, func(k studio.StockCord) bool { return k.Length >= need })
-}
-
-// madeOf are the old cords in a jack that are long enough.
-func (f *networks) madeOf(j int, need measure.Length) []int {
-	s := &f.problem.Stock
-	return slices.DeleteFunc(slices.Clone(f.olds.in[j]), func(g int) bool {
-		return !s.Unlimited && s.Kinds[s.Old[f.olds.cords[g]]].Length < need
-	})
+	slices.Sort(jacks)
+	return jacks
 }

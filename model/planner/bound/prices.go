@@ -10,83 +10,99 @@ import (
 // rounded.
 const unit = 1 << 10
 
-// none stands for no thing, kind or old cord of an arc.
+// none stands for no thing or kind of an arc.
 const none = int32(graph.None)
 
 // things are numbers for what is scarce: nodes, each of which has one source; jacks, each of
-// which has one plug, or none while a normal holds that a plug there breaks; and kinds of
-// cord, where a kind stands for all cords as long or longer.
-type things struct{ nodes, jacks, kinds int }
+// which has one plug, or none while a normal holds that a plug there breaks; kinds of
+// cord, where a kind stands for all cords as long or longer; and old cords, of each of which one
+// new cord is made.
+type things struct{ nodes, jacks, kinds, olds int }
 
-func thingsOf(f *facts) things {
-	return things{len(f.problem.Nodes), len(f.problem.Jacks), len(f.problem.Stock.Kinds)}
+func thingsOf(f *facts, o *olds) things {
+	return things{len(f.problem.Nodes), len(f.problem.Jacks), len(f.problem.Stock.Kinds), len(o.cords)}
 }
 
-func (t things) count() int     { return t.nodes + t.jacks + t.kinds }
+func (t things) count() int     { return t.nodes + t.jacks + t.kinds + t.olds }
 func (t things) jack(j int) int { return t.nodes + j }
 func (t things) kind(k int) int { return t.nodes + t.jacks + k }
+func (t things) old(g int) int  { return t.nodes + t.jacks + t.kinds + g }
 
-// prices are what the use of each scarce thing costs, in units, and how many of it there are.
+// prices are what the use of each scarce thing costs, in units: of an old cord less than
+// nothing, since a new one that is made of it is cheaper.
 type prices struct {
 	things
-	of, most []int
+	of []int
 	// longer is what a cord of each kind costs, with what shorter ones are counted in.
 	longer []int
-	used   []int // by the cheapest ways
 }
 
-func newPrices(f *facts) *prices {
-	t := thingsOf(f)
-	p := &prices{t, make([]int, t.count()), slices.Repeat([]int{1}, t.count()), make([]int, t.kinds), make([]int, t.count())}
+// limits are how many there are of each scarce thing, and between what its price is.
+type limits struct{ most, low, high []int }
+
+func newPrices(t things) *prices {
+	return &prices{t, make([]int, t.count()), make([]int, t.kinds)}
+}
+
+func newLimits(f *facts, t things, o *olds) *limits {
+	l := &limits{slices.Repeat([]int{1}, t.count()), make([]int, t.count()), slices.Repeat([]int{far}, t.count())}
 	left := 0
 	for k := t.kinds - 1; k >= 0; k-- {
 		left += f.problem.Stock.Counts[k]
-		p.most[t.kind(k)] = left
+		l.most[t.kind(k)] = left
 	}
-	return p
+	for g, most := range o.most {
+		l.low[t.old(g)], l.high[t.old(g)] = -most, 0
+	}
+	return l
 }
 
-// begin forgets what was used, and returns what all that there is costs.
-func (p *prices) begin() int {
-	clear(p.used)
-	total := 0
-	for i, price := range p.of {
-		total += price * p.most[i]
+// set takes other prices.
+func (p *prices) set(price func(thing int) int) {
+	for i := range p.of {
+		p.of[i] = price(i)
 	}
 	sum := 0
 	for k := range p.longer {
 		sum += p.of[p.kind(k)]
 		p.longer[k] = sum
 	}
+}
+
+// ofAll is what all that there is costs.
+func (p *prices) ofAll(l *limits) int {
+	total := 0
+	for i, price := range p.of {
+		total += price * l.most[i]
+	}
 	return total
 }
 
 // ofArc is what an arc costs, with what it uses.
-func (p *prices) ofArc(a *arc, old *olds) int {
+func (p *prices) ofArc(a *arc) int {
 	price := int(a.cost)
 	for _, u := range a.uses {
-		if u != none {
-			price += p.of[u]
+		if u == none {
+			break
 		}
+		price += p.of[u]
 	}
 	if a.kind != none {
 		price += p.longer[a.kind]
-	}
-	if a.old != none {
-		price -= old.off[a.old]
 	}
 	return price
 }
 
 // note notes what an arc uses.
-func (p *prices) note(a *arc) {
+func (t things) note(used []int, a *arc) {
 	for _, u := range a.uses {
-		if u != none {
-			p.used[u]++
+		if u == none {
+			break
 		}
+		used[u]++
 	}
 	for k := range int(a.kind) + 1 {
-		p.used[p.kind(k)]++
+		used[t.kind(k)]++
 	}
 }
 
@@ -94,12 +110,11 @@ func (p *prices) note(a *arc) {
 // cheaper: those that are in no plan, and those that hang.
 type olds struct {
 	cords []int
-	// off is what is off the price of a new cord that is made of one, at most; most is its
-	// highest value. A cord that could be left hanging for one plug is worth no more than
-	// that; of one that could mend a break so, nothing is counted.
-	off, most []int
-	took      []int
-	in        [][]int // by jack, which of them
+	// most is what is off the price of a new cord that is made of one, at most. A cord that could
+	// be left hanging for one plug is worth no more than that; of one that could mend a break so,
+	// nothing is counted.
+	most []int
+	in   [][]int // by jack, which of them
 }
 
 func newOlds(f *facts, b *alone) *olds {
@@ -120,17 +135,16 @@ func newOlds(f *facts, b *alone) *olds {
 				o.in[j] = append(o.in[j], len(o.cords))
 			}
 		}
-		o.cords, o.most, o.off = append(o.cords, i), append(o.most, most), append(o.off, min(most, unit))
+		o.cords, o.most = append(o.cords, i), append(o.most, most)
 	}
-	o.took = make([]int, len(o.cords))
 	return o
 }
 
-// pay is what the old cords cost at least, beside the new ones that are made of them.
-func (o *olds) pay(f *facts) int {
+// rest is what old cords cost, in plugs, less the two that are off for all of them.
+func (o *olds) rest(f *facts) int {
 	total := 0
-	for g, i := range o.cords {
-		total += o.off[g] - (2-plugsOf(f.problem.Present.Cords[i]))*unit
+	for _, i := range o.cords {
+		total += plugsOf(f.problem.Present.Cords[i]) - 2
 	}
 	return total
 }

@@ -10,18 +10,21 @@ import (
 // that leads to each of them, in networks so small that all sets can be tried.
 func TestTreeIsTheCheapest(t *testing.T) {
 	const vertices, arcs = 5, 10
-	var tr tree
+	tr := tree{prices: newPrices(things{})}
 	ways := 0
 	for seed := range uint64(300) {
 		dice := rand.New(rand.NewPCG(seed, 1))
-		n := &network{into: make([][]int32, vertices)}
+		n := &network{into: make([][]int32, vertices), out: make([][]int32, vertices), near: make([]int, vertices)}
 		for i := range arcs {
-			a := arc{from: int32(dice.IntN(vertices)), to: int32(dice.IntN(vertices))}
-			n.arcs, n.price = append(n.arcs, a), append(n.price, dice.IntN(5))
+			a := arc{from: int32(dice.IntN(vertices)), to: int32(dice.IntN(vertices)), uses: [4]int32{none}, kind: none, cost: int32(dice.IntN(5))}
+			n.arcs = append(n.arcs, a)
 			n.into[a.to] = append(n.into[a.to], int32(i))
 		}
+		for i, a := range n.arcs {
+			n.out[a.from] = append(n.out[a.from], int32(i))
+		}
 		ends := []int{1, 2, 3}[:1+dice.IntN(3)]
-		got, want := tr.grow(n, ends), far
+		got, want := tr.grow(n, ends, far), far
 		for set := range uint(1 << arcs) {
 			if leads(n, set, ends) {
 				want = min(want, priceOf(n, set))
@@ -34,6 +37,10 @@ func TestTreeIsTheCheapest(t *testing.T) {
 			continue
 		}
 		ways++
+		(&leasts{prices: tr.prices}).near(n, got)
+		if known := tr.grow(n, ends, got); known != got {
+			t.Errorf("seed %d: %d, and %d where that is known", seed, got, known)
+		}
 		set := uint(0)
 		tr.walk(1<<len(ends)-1, n.root, func(i int) { set |= 1 << i })
 		if got != want || priceOf(n, set) != want || !leads(n, set, ends) {
@@ -48,7 +55,7 @@ func TestTreeIsTheCheapest(t *testing.T) {
 func priceOf(n *network, set uint) int {
 	total := 0
 	for ; set > 0; set &= set - 1 {
-		total += n.price[bits.TrailingZeros(set)]
+		total += int(n.arcs[bits.TrailingZeros(set)].cost)
 	}
 	return total
 }

@@ -9,7 +9,7 @@ import (
 // walker walks over the ways by which a signal gets from node to node without a
 // plug put anywhere: by all normals, by the cords and leads that are in and may stay,
 // and by every crosspoint. A place is a node, or a matrix of which every output can listen to
-// every input.
+// every input, or one of relays that is passed from an output to an input.
 type walker struct {
 	*graph.Graph
 	*facts
@@ -100,29 +100,53 @@ func (f *walker) lead(from, to int, w way) {
 }
 
 func (f *walker) addCrossways() {
-	place := map[string]int{}
+	place, inputs := map[string]int{}, map[string]int{}
 	for i, m := range f.Studio.Matrices {
-		place[m.Name] = len(f.Nodes) + i
+		place[m.Name], inputs[m.Name] = len(f.Nodes)+i, m.Inputs
 		for n := 1; n <= m.Inputs; n++ {
-			f.lead(f.Node[f.Number[m.In(n)]], len(f.Nodes)+i, unbreakable)
+			f.lead(f.Node[f.Number[m.In(n)]], place[m.Name], unbreakable)
 		}
 	}
-	inputs := map[string]int{}
-	for _, m := range f.Studio.Matrices {
-		inputs[m.Name] = m.Inputs
-	}
+	back := map[string]int{}
 	for _, o := range f.Outputs {
-		if !o.Relay && len(o.Crosses) == inputs[o.Matrix] {
-			f.lead(place[o.Matrix], o.Node, unbreakable)
-			continue
-		}
-		for _, x := range o.Crosses {
-			switch from := f.Crosses[x].From; {
-			case o.Relay:
-				f.join(from, o.Node, unbreakable)
-			default:
-				f.lead(from, o.Node, unbreakable)
+		switch all := len(o.Crosses) == inputs[o.Matrix]; {
+		case all && o.Relay:
+			f.leadBack(o, back)
+			if len(f.Always(o.Node)) == 0 {
+				f.lead(place[o.Matrix], o.Node, unbreakable)
 			}
+		case all:
+			f.lead(place[o.Matrix], o.Node, unbreakable)
+		default:
+			f.addCrosses(o)
+		}
+	}
+}
+
+// leadBack adds the ways from an output of relays to the inputs, by a place of their own.
+func (f *walker) leadBack(o graph.Output, back map[string]int) {
+	at, found := back[o.Matrix]
+	if !found {
+		at = len(f.next)
+		back[o.Matrix] = at
+		f.next, f.before, f.seen = append(f.next, nil), append(f.before, nil), append(f.seen, 0)
+		for _, x := range o.Crosses {
+			if from := f.Crosses[x].From; len(f.Always(from)) == 0 {
+				f.lead(at, from, unbreakable)
+			}
+		}
+	}
+	f.lead(o.Node, at, unbreakable)
+}
+
+// addCrosses adds the ways by the crosspoints of an output that does not have all.
+func (f *walker) addCrosses(o graph.Output) {
+	for _, x := range o.Crosses {
+		switch from := f.Crosses[x].From; {
+		case o.Relay:
+			f.join(from, o.Node, unbreakable)
+		default:
+			f.lead(from, o.Node, unbreakable)
 		}
 	}
 }

@@ -1,0 +1,69 @@
+package bound
+
+import "math"
+
+// climb is the way of the prices to where the bound is high: subgradient steps (Polyak 1969,
+// from memory), of which each goes on a part in the direction of the one before.
+type climb struct {
+	*prices
+	limits *limits
+	aim    int // what a plan is known for, in units
+	best   int
+	at     []float64 // the prices, before they are rounded
+	course []float64
+	fall   int // the most that a price fell by in the last step
+}
+
+func newClimb(p *prices, l *limits, aim int) *climb {
+	c := &climb{prices: p, limits: l, aim: aim, best: math.MinInt}
+	for _, price := range p.of {
+		c.at = append(c.at, float64(price))
+	}
+	c.course = make([]float64, len(c.at))
+	return c
+}
+
+const (
+	// firstStep is the first step in parts of the way to the aim, lastStep the last.
+	firstStep, lastStep = 0.5, 0.002
+	// smooth is the part of a course that comes from the round before.
+	smooth = 0.5
+)
+
+// step changes the prices along what is used too often or too rarely, where so much of the work
+// is done and the value is what the ways cost less the things; false where nothing is.
+func (c *climb) step(value int, used []int, done float64) bool {
+	norm := c.turn(used)
+	if norm == 0 {
+		return false
+	}
+	by := firstStep * math.Pow(lastStep/firstStep, done) * float64(c.aim-value) / norm
+	c.fall = 1
+	c.set(func(i int) int {
+		c.at[i] = max(float64(c.limits.low[i]), min(float64(c.limits.high[i]), c.at[i]+by*c.course[i]))
+		price := int(math.Round(c.at[i]))
+		c.fall = max(c.fall, c.of[i]-price)
+		return price
+	})
+	return true
+}
+
+// turn turns the course toward what was used; its length, squared.
+func (c *climb) turn(used []int) float64 {
+	norm := 0.0
+	for i, course := range c.course {
+		over := float64(used[i] - c.limits.most[i])
+		c.course[i] = c.open(i, smooth*course+(1-smooth)*over)
+		over = c.open(i, over)
+		norm += max(c.course[i]*c.course[i], over*over)
+	}
+	return norm
+}
+
+// open is a change of a price that its limits allow.
+func (c *climb) open(i int, change float64) float64 {
+	if change < 0 && c.of[i] == c.limits.low[i] || change > 0 && c.of[i] == c.limits.high[i] {
+		return 0
+	}
+	return change
+}

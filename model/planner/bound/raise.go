@@ -1,0 +1,52 @@
+package bound
+
+import (
+	"context"
+
+	"bayhand/model/planner/problem"
+)
+
+// Raise is a number of plugs that every plan handles at least, often higher than that of Of in
+// large rooms. Plugs is what a plan handles that is known; work how many looks at an arc it may
+// take. It ends early where the context does, with what it has.
+//
+// It is a Lagrangian bound (Held and Karp 1971, from memory): the ways of each source are looked
+// for by themselves, as if no other source was there, and what sources have to share gets a
+// price, which rises while more of it is used than there is. A plan holds ways for every source,
+// and no more of a scarce thing than there is: so the cheapest ways of all sources, less what all
+// scarce things cost, are no more than its plugs, at whatever prices. Only how good the bound is
+// depends on floating point. In most rounds the ways of a few sources are looked for anew, and
+// those of the others stay (surrogate subgradients: Zhao, Luh and Wang 1999, from memory); a bound
+// comes of the rounds in which all are.
+//
+// A new cord costs two, and so does an old one that is in no plan; one that is made of the
+// other by the move of an end saves two, once: so an old cord is a scarce thing as well. An
+// old cord that could stay saves nothing, since that it goes costs as much. Sources and
+// destinations that take leads cost nothing here, rooms with ganged crosspoints neither.
+func Raise(ctx context.Context, p *problem.Problem, plugs int, work int64) int {
+	if p.Options.LeaveCords || len(p.Ganged) > 0 {
+		return 0
+	}
+	a := newAscent(newFacts(p))
+	c := newClimb(a.prices, a.limits, plugs*unit)
+	for round := 0; c.best <= (plugs-1)*unit && ctx.Err() == nil; round++ {
+		a.wake()
+		turns, done := a.turns(), float64(a.looks())/float64(work)
+		if round%(passes*turns) == 0 || turns == 1 || done >= 1 {
+			turns = 1
+		}
+		value := a.value(round, turns)
+		if turns == 1 {
+			c.best = max(c.best, value)
+		}
+		if done >= 1 || !c.step(value, a.used, done) && turns == 1 {
+			break
+		}
+		a.part()
+		a.renew(c.fall)
+	}
+	return max(0, (c.best+unit-1)/unit)
+}
+
+// passes is how often each source is looked for until all are at once.
+const passes = 4
