@@ -129,8 +129,10 @@ func (a *ascent) renew(fall int) {
 	}
 }
 
-// part tells cords apart that begin at one jack and in the ways of a source more than once.
-func (a *ascent) part() {
+// part tells cords apart of which the ways of a source have more than one from one jack; false
+// where there are none.
+func (a *ascent) part() bool {
+	parted := false
 	for i, n := range a.nets {
 		jacks := n.shared(a.prices.things)
 		if len(jacks) == 0 || len(n.arcs) > mostArcs {
@@ -139,8 +141,9 @@ func (a *ascent) part() {
 		for _, j := range jacks {
 			a.networks.alone[[2]int{n.source, j}] = true
 		}
-		a.nets[i] = a.networks.make(n.source, true)
+		a.nets[i], parted = a.networks.make(n.source, true), true
 	}
+	return parted
 }
 
 // mostArcs is how large a network may grow by jacks that are told apart.

@@ -7,8 +7,8 @@ import "math"
 type climb struct {
 	*prices
 	limits *limits
-	aim    int // what a plan is known for, in units
-	best   int
+	aim    int       // what a plan handles that is known, in units
+	best   int       // bound
 	at     []float64 // the prices, before they are rounded
 	course []float64
 	fall   int // the most that a price fell by in the last step

@@ -39,10 +39,10 @@ func Raise(ctx context.Context, p *problem.Problem, plugs int, work int64) int {
 		if turns == 1 {
 			c.best = max(c.best, value)
 		}
-		if done >= 1 || !c.step(value, a.used, done) && turns == 1 {
+		moved := c.step(value, a.used, done)
+		if parted := a.part(); done >= 1 || turns == 1 && !moved && !parted {
 			break
 		}
-		a.part()
 		a.renew(c.fall)
 	}
 	return max(0, (c.best+unit-1)/unit)

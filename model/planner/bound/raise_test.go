@@ -24,6 +24,7 @@ func TestPricesOfWhatIsShared(t *testing.T) {
 		{"two cords", byhand.Home, "connect: [synth/out3 -> desk/in3, synth/out4 -> desk/in4]\n", "", 4},
 		{"an end moves", byhand.Home, "connect: [synth/out3 -> desk/in4]\n", "cords: [main/t3 - main/b3]", 2},
 		{"one of two is pulled", byhand.Home, "connect: [synth/out3 -> desk/in4]\n", "cords: [main/t3 - main/b3, main/t4 - main/b4]", 4},
+		{"a mult for two destinations", byhand.Home, "connect: ['synth/out3 -> [desk/in3, desk/in4]']\n", "", 6},
 		{"a normal is broken", byhand.Home, "silent: [desk/in1]\n", "", 1},
 		{"a cord hangs for it", byhand.Home, "silent: [desk/in1]\n", "cords: [main/b1 - main/b10]", 1},
 	} {
