@@ -110,7 +110,7 @@ func (a *ascent) dearer(n *network) bool {
 // count notes what the ways of a source use.
 func (a *ascent) count(n *network) {
 	for _, i := range n.trunk.all {
-		a.prices.note(a.used, &n.arcs[i])
+		a.prices.things.note(a.used, &n.arcs[i])
 	}
 }
 

@@ -31,8 +31,8 @@ func (t things) old(g int) int  { return t.nodes + t.jacks + t.kinds + g }
 // prices are what the use of each scarce thing costs, in units: of an old cord less than
 // nothing, since a new one that is made of it is cheaper.
 type prices struct {
-	things
-	of []int
+	things things
+	of     []int
 	// longer is what a cord of each kind costs, with what shorter ones are counted in.
 	longer []int
 }
@@ -64,7 +64,7 @@ func (p *prices) set(price func(thing int) int) {
 	}
 	sum := 0
 	for k := range p.longer {
-		sum += p.of[p.kind(k)]
+		sum += p.of[p.things.kind(k)]
 		p.longer[k] = sum
 	}
 }
