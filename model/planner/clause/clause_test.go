@@ -28,6 +28,7 @@ func TestAgainstBruteForce(t *testing.T) {
 		r := rand.New(rand.NewPCG(seed, 1))
 		vars := 3 + r.IntN(8)
 		s := New()
+		s.Ladders = seed%2 == 1
 		for range vars {
 			s.Var()
 		}
@@ -36,7 +37,7 @@ func TestAgainstBruteForce(t *testing.T) {
 		for step := range 6 {
 			if step == 2 {
 				var rivals []Lit
-				for range r.IntN(6) {
+				for range r.IntN(9) {
 					rivals = append(rivals, random())
 				}
 				AtMostOne(s, rivals)

@@ -51,8 +51,7 @@ func (s *Solver) addAny(lits []Lit, more Lit) {
 	s.Add(s.scratch...)
 }
 
-// AtMost allows k of several, by counting along the list (Sinz 2005, "Towards an optimal
-// CNF encoding of Boolean cardinality constraints").
+// AtMost allows k of several, by counting along the list (Sinz 2005, as ladder).
 func AtMost(s *Solver, lits []Lit, k int) {
 	open := unknown(lits)
 	if slices.Contains(open, True) {

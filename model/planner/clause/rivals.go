@@ -21,6 +21,10 @@ type list struct{ from, to, next int32 }
 // AtMostOne allows one of several. It may be called between searches at any time.
 func AtMostOne(s *Solver, lits []Lit) {
 	s.back(0)
+	if s.Ladders {
+		ladder(s, lits)
+		return
+	}
 	for _, l := range twice(s, lits) {
 		s.Add(l.Not())
 	}
@@ -39,6 +43,31 @@ func AtMostOne(s *Solver, lits []Lit) {
 		}
 	}
 	enlist(s, from)
+}
+
+// ladder allows one of several by clauses: each two of a short list, and along a long one a
+// helper that says whether one was true so far (Sinz 2005, "Towards an optimal CNF encoding
+// of Boolean cardinality constraints").
+func ladder(s *Solver, lits []Lit) {
+	if len(lits) <= 5 {
+		for i := range lits {
+			for j := range i {
+				s.Add(lits[i].Not(), lits[j].Not())
+			}
+		}
+		return
+	}
+	before := False
+	for i, l := range lits {
+		s.Add(before.Not(), l.Not())
+		if i == len(lits)-1 {
+			return
+		}
+		taken := s.Var()
+		s.Add(l.Not(), taken)
+		s.Add(before.Not(), taken)
+		before = taken
+	}
 }
 
 // twice are the literals that are among several more than once.

@@ -65,6 +65,11 @@ func (w watch) ref() ref { return max(w.clause, -w.clause) }
 // Solver holds clauses and what was learned. The zero value is not ready; use
 // New.
 type Solver struct {
+	// Ladders makes AtMostOne write clauses with helper variables. What is learned of these
+	// tells of many literals at once: in windows of large rooms, where little is free and
+	// much was learned before an answer is found, that finds more than lists do.
+	Ladders bool
+
 	store   []Lit
 	learned []ref
 	fresh   []ref // clauses that are not watched yet

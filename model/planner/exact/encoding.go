@@ -25,6 +25,7 @@ type encoding struct {
 func newEncoding(p *problem.Problem, soft bool, known graph.Patch, w *window) *encoding {
 	v := newVariables(p, soft, w)
 	g, s := p.Graph, v.solver
+	s.Ladders = w != nil
 	e := &encoding{g, s, v, refusal{g, s, v}}
 	metal, origin := joints{g, s, v}, support{g, s, v}
 	(&domains{g, s, v}).add()
