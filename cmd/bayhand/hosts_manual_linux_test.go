@@ -40,7 +40,7 @@ func settingsOf(t *testing.T, host string) []string {
 // The settings of the manual's page make a table of three servers, with only the
 // addresses changed, which goes on when one of them is dark.
 func TestSettingsOfTheManual(t *testing.T) {
-	needsEtcd(t)
+	peer(t, "etcd")
 	names := []string{"north", "south", "office"}
 	var addresses, servers []string
 	own := map[string][2]string{}

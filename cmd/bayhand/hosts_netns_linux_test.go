@@ -79,9 +79,7 @@ func TestHostsInNamespaces(t *testing.T) {
 	if os.Getuid() != 0 {
 		t.Skip("only root makes network namespaces")
 	}
-	if _, err := exec.LookPath("ip"); err != nil {
-		t.Skip("iproute2 is missing")
-	}
+	peer(t, "ip")
 	t.Parallel()
 	n := &namespaces{T: t, prefix: fmt.Sprintf("bh%d", os.Getpid()%100000)}
 	h := atTable(t, 1, 22)

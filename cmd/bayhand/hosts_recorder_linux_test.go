@@ -13,9 +13,7 @@ import (
 	"testing"
 	"time"
 
-	"bayhand/drivers/descriptions"
 	"bayhand/model/device"
-	"bayhand/model/text"
 	"bayhand/simulators/line"
 	"bayhand/simulators/matrix"
 )
@@ -57,14 +55,8 @@ type client struct {
 
 func newRecorder(t *testing.T, hosts ...string) *recorder {
 	t.Helper()
-	file, src, err := descriptions.Named("line-switch")
-	if err != nil {
-		t.Fatal(err)
-	}
-	about, _, problems := text.ReadDevice(file, src)
-	if problems.Errors() {
-		t.Fatal(problems)
-	}
+	var err error
+	about := shipped(t, "line-switch")
 	r := &recorder{T: t, about: about, doors: map[string]net.Listener{}}
 	o := line.Options{Description: about, Inputs: 2, Outputs: 2}
 	if r.matrix, err = line.NewMatrix(o); err != nil {

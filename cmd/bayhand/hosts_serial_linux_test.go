@@ -15,8 +15,6 @@ import (
 	"github.com/creack/pty"
 	"golang.org/x/term"
 
-	"bayhand/drivers/descriptions"
-	"bayhand/model/text"
 	"bayhand/recall/keep"
 	"bayhand/simulators/line"
 	"bayhand/simulators/loopback"
@@ -33,13 +31,7 @@ type serialServer struct {
 
 func newSerialServer(t *testing.T, port string) *serialServer {
 	t.Helper()
-	program, err := exec.LookPath("ser2net")
-	if err != nil {
-		if os.Getenv("BAYHAND_PEERS") == "require" {
-			t.Fatal("ser2net is missing")
-		}
-		t.Skip("ser2net is missing")
-	}
+	program := peer(t, "ser2net")
 	address, err := loopback.Free()
 	if err != nil {
 		t.Fatal(err)
@@ -104,15 +96,7 @@ func TestSerialServerRestarts(t *testing.T) {
 	if _, err := term.MakeRaw(int(far.Fd())); err != nil {
 		t.Fatal(err)
 	}
-	file, src, err := descriptions.Named("line-switch")
-	if err != nil {
-		t.Fatal(err)
-	}
-	about, _, problems := text.ReadDevice(file, src)
-	if problems.Errors() {
-		t.Fatal(problems)
-	}
-	o := line.Options{Description: about, Inputs: 2, Outputs: 2}
+	o := line.Options{Description: shipped(t, "line-switch"), Inputs: 2, Outputs: 2}
 	if o.Matrix, err = line.NewMatrix(o); err != nil {
 		t.Fatal(err)
 	}

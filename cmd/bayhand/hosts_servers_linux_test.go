@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"os"
 	"os/exec"
 	"path/filepath"
 	"strings"
@@ -19,21 +18,10 @@ type tableServer struct {
 	process *exec.Cmd
 }
 
-// needsEtcd skips a test where there are no servers, or fails it where they are required.
-func needsEtcd(t *testing.T) {
-	t.Helper()
-	if _, err := exec.LookPath("etcd"); err != nil {
-		if os.Getenv("BAYHAND_PEERS") == "require" {
-			t.Fatal("etcd is missing")
-		}
-		t.Skip("etcd is missing")
-	}
-}
-
 // tableServers starts one server, or three. More are arguments that all get.
 func tableServers(t *testing.T, scheme string, count int, more ...string) []*tableServer {
 	t.Helper()
-	needsEtcd(t)
+	peer(t, "etcd")
 	var all []*tableServer
 	var peers []string
 	folder := t.TempDir()

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"bayhand/model/text"
 	"bytes"
 	"context"
 	"encoding/json"
@@ -16,6 +15,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"bayhand/model/text"
 
 	"github.com/adrg/xdg"
 	"github.com/google/go-cmp/cmp"

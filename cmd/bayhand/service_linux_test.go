@@ -78,13 +78,7 @@ func TestSupervised(t *testing.T) {
 // systemd itself has nothing to say against the units, and finds the machine's one
 // shut away (systemd-analyze(1): below 5 is "OK", 10 is "UNSAFE").
 func TestUnitsAreSound(t *testing.T) {
-	analyze, err := exec.LookPath("systemd-analyze")
-	if err != nil {
-		if os.Getenv("BAYHAND_PEERS") == "require" {
-			t.Fatal("systemd-analyze is missing")
-		}
-		t.Skip("systemd-analyze is missing")
-	}
+	analyze := peer(t, "systemd-analyze")
 	a := newApp(nil, io.Discard, io.Discard)
 	a.files.at.Studio = filepath.Join(t.TempDir(), "studio.yaml")
 	if err := os.WriteFile(a.files.at.Studio, []byte(smallStudio), 0o600); err != nil {
@@ -114,13 +108,7 @@ func TestUnitsAreSound(t *testing.T) {
 
 // So are those of the package.
 func TestUnitsOfThePackageAreSound(t *testing.T) {
-	analyze, err := exec.LookPath("systemd-analyze")
-	if err != nil {
-		if os.Getenv("BAYHAND_PEERS") == "require" {
-			t.Fatal("systemd-analyze is missing")
-		}
-		t.Skip("systemd-analyze is missing")
-	}
+	analyze := peer(t, "systemd-analyze")
 	files, err := install.Files(newApp(nil, io.Discard, io.Discard).root(), "1", hardening)
 	if err != nil {
 		t.Fatal(err)

@@ -17,8 +17,6 @@ import (
 	"testing"
 	"time"
 
-	"bayhand/drivers/descriptions"
-	"bayhand/model/text"
 	"bayhand/simulators/line"
 )
 
@@ -53,14 +51,8 @@ type deathbed struct {
 func newDeathbed(t *testing.T) *deathbed {
 	t.Helper()
 	b := &deathbed{T: t, dir: t.TempDir()}
-	file, src, err := descriptions.Named("scpi-switch")
-	if err != nil {
-		t.Fatal(err)
-	}
-	d, _, problems := text.ReadDevice(file, src)
-	if problems.Errors() {
-		t.Fatal(problems)
-	}
+	var err error
+	d := shipped(t, "scpi-switch")
 	b.device = line.Options{Description: d, Inputs: 2, Outputs: 3, Listen: "tcp:127.0.0.1:0", Traffic: b.passed}
 	if b.device.Matrix, err = line.NewMatrix(b.device); err != nil {
 		t.Fatal(err)
