@@ -133,5 +133,5 @@ var planted = []fault{
 	{"plug that breaks no way is named", "heard/break.go",
 		"add(n.BreaksA, n.A)", "add(true, n.A)"},
 	{"normal that closes behind a cord is forgotten", "heard/break.go",
-		"found[i].Leaves = slices.Contains(after.Hears(w.To), w.From)", "found[i].Leaves = false && after != nil"},
+		"breaks[i].Leaves = slices.Contains(after.Hears(w.To), w.From)", "breaks[i].Leaves = false && after != nil"},
 }
