@@ -7,7 +7,6 @@ import (
 	"net/http"
 	"slices"
 	"sync"
-	"time"
 
 	"bayhand/model/patch"
 	"bayhand/model/planner"
@@ -28,7 +27,7 @@ type bayPage struct {
 	changes *page.Changes
 	ears    *page.Ears
 	// house has the rooms of a house of several hosts; nil where there is one.
-	house func() ([]page.HouseRoom, time.Time)
+	house func(context.Context) page.House
 	// laid is told when the files of a new studio were written.
 	laid func()
 	// wake holds one call to look again.
@@ -48,7 +47,7 @@ type bayPage struct {
 }
 
 // newBayPage makes it; what is ticked of the recall sheet is kept in the folder.
-func newBayPage(library *files.Library, room keep.Room, history func(keep.Query) ([]keep.Event, error), folder string, house func() ([]page.HouseRoom, time.Time)) *bayPage {
+func newBayPage(library *files.Library, room keep.Room, history func(keep.Query) ([]keep.Event, error), folder string, house func(context.Context) page.House) *bayPage {
 	p := &bayPage{library: library, room: room, house: house, history: history, made: madeFile{folder}, changes: page.NewChanges(), wake: make(chan struct{}, 1)}
 	p.ears = page.NewEars(p.wouldHear, p.hear, p.changes.Tell)
 	p.found = []page.Finding{{Severity: text.Advice, File: library.Place().Studio, Message: "the files are still being read"}}

@@ -166,6 +166,7 @@ func stand(ctx context.Context, a *app, keeper *keep.Keeper, in *housed, midi *r
 		return err
 	}
 	bay := newBayPage(a.files.library(), room, store.Find, folder, in.shown())
+	in.told = bay.changes.Tell
 	file, err := filepath.Abs(a.files.at.Studio)
 	if err != nil {
 		return err

@@ -27,15 +27,14 @@ import (
 	"bayhand/recall/files"
 	"bayhand/recall/gate"
 	"bayhand/recall/keep"
-	"bayhand/recall/page"
 )
 
 // wall is the clock by which a host stamps what it tells others and what its room knows,
-// and leased how long a grant lasts; 0 is the usual. Tests set a clock wrong, and do not
-// wait as long.
+// leased how long a grant lasts, and retell how often a host tells of itself; 0 is the
+// usual. Tests set a clock wrong, and do not wait as long.
 var (
-	wall   = time.Now
-	leased time.Duration
+	wall           = time.Now
+	leased, retell time.Duration
 )
 
 // wallClock is the keeper's: wall, and timers that go on evenly whatever that says.
@@ -55,7 +54,11 @@ type housed struct {
 	servers *etcd.Border // nil where this host keeps the table by itself
 	memo    gate.Memo
 	gate    *gate.Gate
-	grants  *grants // nil where no line needs one
+	// studio is the newest that could be read, with its digest.
+	studio func() (*studio.Studio, string, error)
+	grants *grants // nil where no line needs one
+	// told is called when other hosts told something else than before.
+	told func()
 }
 
 // readHouse reads the file of a house and reports what is wrong with it.
@@ -208,10 +211,10 @@ func (h *housed) among(a *app, keeper *keep.Keeper) (keep.Room, error) {
 	}
 	var err error
 	machine, _ := os.Hostname()
-	digests := digester{a: a}
+	h.studio = (&digester{a: a}).studio
 	h.gate, err = gate.New(gate.Config{
-		House: h.house, Host: h.host, Border: h.border, Plan: planner.Make, Now: wall, Machine: machine, Changed: keeper.Look,
-		Studio: digests.studio,
+		House: h.house, Host: h.host, Border: h.border, Plan: planner.Make, Now: wall, Machine: machine, Changed: keeper.Look, Told: func() { h.told() }, Retell: retell,
+		Studio: h.studio,
 		Session: func(called string) *session.Session {
 			p, err := a.files.library().Studio()
 			if err != nil || p.Room == nil {
@@ -271,36 +274,6 @@ func (h *housed) problems() []keep.Problem {
 		return nil
 	}
 	return slices.Concat(h.gate.Problems(), h.grants.problems(h.gate.View()))
-}
-
-// shown gives the page the rooms of the house; nil where this host is alone.
-func (h *housed) shown() func() ([]page.HouseRoom, time.Time) {
-	if h.gate == nil {
-		return nil
-	}
-	return h.rooms
-}
-
-// rooms are those of the house as their hosts told last, and since when the others are
-// not reached.
-func (h *housed) rooms() ([]page.HouseRoom, time.Time) {
-	var all []page.HouseRoom
-	view := h.gate.View()
-	for _, host := range h.house.Hosts {
-		for _, room := range host.Rooms {
-			one := page.HouseRoom{Room: room, Host: host.Name, Page: host.Page}
-			for _, a := range view.Announced {
-				if a.Room == room {
-					one.Session, one.Phase, one.At = a.Session, keep.Phase(a.Phase), a.At
-				}
-			}
-			all = append(all, one)
-		}
-	}
-	if view.Cut != nil {
-		return all, view.Cut.Since
-	}
-	return all, time.Time{}
 }
 
 // run keeps the gate in step with the table, and the table in mind.

@@ -70,11 +70,12 @@ func scripted() {
 	main()
 }
 
-// What a test has a daemon do otherwise: how far its clock is ahead, and how long a grant
-// lasts.
+// What a test has a daemon do otherwise: how far its clock is ahead, how long a grant lasts,
+// and how often a host tells of itself.
 const (
 	aheadVariable  = "BAYHAND_TEST_AHEAD"
 	leasedVariable = "BAYHAND_TEST_LEASED"
+	retellVariable = "BAYHAND_TEST_RETELL"
 )
 
 func asTested() {
@@ -83,6 +84,9 @@ func asTested() {
 	}
 	if lasts, err := time.ParseDuration(os.Getenv(leasedVariable)); err == nil {
 		leased = lasts
+	}
+	if every, err := time.ParseDuration(os.Getenv(retellVariable)); err == nil {
+		retell = every
 	}
 }
 

@@ -16,13 +16,15 @@ type Do string
 
 // The acts. ToTakeAway is a person's, of places that another's room holds, and so is
 // ToAdopt, by which all hosts go by the files of one from then on. ToEnter is a daemon's:
-// it tells which files its host has.
+// it tells which files its host has. So is ToAgree: where all hosts have the same files, they
+// go by these.
 const (
 	ToClaim    Do = "claim"
 	ToRelease  Do = "release"
 	ToTakeAway Do = "take-away"
 	ToAdopt    Do = "adopt-files"
 	ToEnter    Do = "enter"
+	ToAgree    Do = "agree"
 )
 
 // Act is something that a room, or a person, does to the table.
@@ -41,8 +43,8 @@ type Act struct {
 	Session string  `json:"session,omitempty"`
 	Places  []Place `json:"places"`
 	// Files is the digest of the studio that a claim was planned with, or that a host
-	// enters with, or that is adopted; House is that of the file of the house likewise,
-	// and Duties what it gives to whom, for the latter two.
+	// enters with, or that is adopted or agreed on; House is that of the file of the house
+	// likewise, and Duties what it gives to whom, for the latter three.
 	Files  string                  `json:"files,omitempty"`
 	House  string                  `json:"house,omitempty"`
 	Duties map[string]house.Duties `json:"duties,omitempty"`
@@ -97,6 +99,11 @@ func (a Act) check() error {
 	case a.Do == ToEnter:
 		if a.Host == "" || a.Mark == "" || a.Files == "" || a.House == "" {
 			return fmt.Errorf("%w: a daemon enters with its host, a mark and the digests of its files", ErrUsage)
+		}
+		return nil
+	case a.Do == ToAgree:
+		if a.Host == "" || a.Files == "" || a.House == "" {
+			return fmt.Errorf("%w: hosts agree on the digests of their files, by one of them", ErrUsage)
 		}
 		return nil
 	case persons && a.Mark == "":

@@ -44,6 +44,8 @@ func Decide(t Table, a Act) (Change, error) {
 		return persons(t, a), nil
 	case ToEnter:
 		return enter(t, a), nil
+	case ToAgree:
+		return agree(t, a), nil
 	}
 	last := t.Rooms[a.Room]
 	own := Last{a.Number, a.Do, a.Places}

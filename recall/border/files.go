@@ -32,7 +32,12 @@ type Entry struct {
 	Mark    string    `json:"mark"`
 	Machine string    `json:"machine,omitempty"`
 	At      time.Time `json:"at"`
+	// Under is the version that the hosts went by when it entered.
+	Under string `json:"under,omitempty"`
 }
+
+// version tells what the hosts go by from anything else that they did.
+func (f Files) version() string { return f.Digest + " " + f.House }
 
 // Same says whether two entries are of one daemon with the same files.
 func (e Entry) Same(other Entry) bool {
@@ -81,7 +86,7 @@ func (a Act) files() *Files { return &Files{a.Files, a.House, a.Duties, a.Host, 
 // house; who comes later, and who comes again, changes them not.
 func enter(t Table, a Act) Change {
 	var c Change
-	own := Entry{a.Files, a.House, a.Mark, a.Machine, a.At}
+	own := Entry{a.Files, a.House, a.Mark, a.Machine, a.At, t.Files.version()}
 	if was, is := t.Hosts[a.Host]; !is || !was.Same(own) {
 		c.Host, c.Entry = a.Host, own
 	}
@@ -94,4 +99,27 @@ func enter(t Table, a Act) Change {
 		c.Files = &files
 	}
 	return c
+}
+
+// agree makes the files of all hosts those that they go by. Each must have entered with
+// them since the hosts go by others: a host that entered before may not know these, which
+// a person adopted meanwhile. Nobody waits for a host that never entered, or that keeps
+// nothing by either version; but for one that is off, which may come back with the older.
+func agree(t Table, a Act) Change {
+	files := a.files()
+	if files.version() == t.Files.version() {
+		return Change{}
+	}
+	own := Entry{Studio: a.Files, House: a.House, Under: t.Files.version()}
+	for host, e := range t.Hosts {
+		_, keeps := a.Duties[host]
+		_, kept := t.Files.Duties[host]
+		if (keeps || kept || host == a.Host) && (e.Studio != own.Studio || e.House != own.House || e.Under != own.Under) {
+			return Change{}
+		}
+	}
+	if _, entered := t.Hosts[a.Host]; !entered {
+		return Change{}
+	}
+	return Change{Files: files}
 }

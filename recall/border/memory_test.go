@@ -12,6 +12,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"bayhand/model/house"
 	"bayhand/recall/border"
 	"bayhand/recall/border/histories"
 )
@@ -298,5 +299,47 @@ func TestPlantedFaultsAreFound(t *testing.T) {
 		if got := r.Check(10 * time.Second); got != porcupine.Illegal {
 			t.Errorf("%s: %v", name, got)
 		}
+	}
+}
+
+// Once all hosts have the same files they go by these, and not before: a host with others
+// is waited for, and so is one that entered before a person adopted what it may not know.
+func TestHostsAgree(t *testing.T) {
+	m := memory(t, &disk{})
+	duties := map[string]house.Duties{"north": {Rooms: []string{"live"}}, "south": {Rooms: []string{"mix"}}, "east": {Rooms: []string{"attic"}}}
+	enter := func(host, studio string) {
+		t.Helper()
+		act(t, m, border.Act{Do: border.ToEnter, Host: host, Mark: host + studio, Files: studio, House: "one", Duties: duties}, nil)
+	}
+	goBy := func(studio, want string) {
+		t.Helper()
+		view := act(t, m, border.Act{Do: border.ToAgree, Host: "north", Files: studio, House: "one", Duties: duties}, nil)
+		if got := view.Table.Files.Digest; got != want {
+			t.Errorf("the hosts go by %s, not %s", got, want)
+		}
+	}
+	enter("north", "old")
+	enter("south", "old")
+	enter("north", "new")
+	goBy("new", "old") // south has the old one
+	enter("south", "new")
+	goBy("new", "new") // east never entered
+	enter("north", "old")
+	enter("south", "old")
+	goBy("old", "old") // an edit is taken back
+	act(t, m, border.Act{Do: border.ToAdopt, Files: "newest", House: "one", Duties: duties, By: "Ada", Mark: "1"}, nil)
+	goBy("old", "newest") // they do not know what Ada adopted
+	enter("north", "newer")
+	goBy("newer", "newest")
+	enter("south", "newer")
+	goBy("newer", "newer")
+	only := map[string]house.Duties{"north": {Rooms: []string{"live", "mix"}}}
+	act(t, m, border.Act{Do: border.ToEnter, Host: "north", Mark: "alone", Files: "newer", House: "two", Duties: only}, nil)
+	view := act(t, m, border.Act{Do: border.ToAgree, Host: "north", Files: "newer", House: "two", Duties: only}, nil)
+	if view.Table.Files.House != "one" {
+		t.Error("a host whose file leaves another one out agrees with itself")
+	}
+	for _, wrong := range []border.Act{{Do: border.ToAgree, Files: "new", House: "one"}, {Do: border.ToAgree, Host: "north", House: "one"}, {Do: border.ToAgree, Host: "north", Files: "new"}} {
+		act(t, m, wrong, border.ErrUsage)
 	}
 }

@@ -82,6 +82,32 @@ func (v *versions) told(studio string) bool {
 	return v.entries[v.host.Name].Same(border.Entry{Studio: studio, House: v.digest, Mark: v.mark})
 }
 
+// agreed says whether all hosts seem to have the files here while they go by others; the
+// table says whether it is so.
+func (v *versions) agreed(studio string) bool {
+	v.mu.Lock()
+	defer v.mu.Unlock()
+	if v.files.Digest == studio && v.files.House == v.digest || v.files.Digest == "" {
+		return false
+	}
+	return len(v.lacking(studio)) == 0
+}
+
+// lacking are the hosts that are known to have other files than those here, sorted. Whoever
+// calls has mu.
+func (v *versions) lacking(studio string) []string {
+	var all []string
+	for host, e := range v.entries {
+		_, keeps := v.duties[host]
+		_, kept := v.files.Duties[host]
+		if (keeps || kept) && (e.Studio != studio || e.House != v.digest) {
+			all = append(all, host)
+		}
+	}
+	slices.Sort(all)
+	return all
+}
+
 // twice says whether another daemon entered as this host after this one did.
 func (v *versions) twice() bool {
 	v.mu.Lock()
@@ -141,18 +167,28 @@ func (v *versions) notes(studio string) []keep.Problem {
 	}
 	if v.files.Digest != "" && studio != v.files.Digest {
 		wrong(words.Put("the studio file here ({here}) is not the one that the hosts go by ({there}, from host {host}). This host gets no more shared lines and gives none back; "+
-			"what its rooms hold, and its matrices, go on. Bring all hosts to one version, or, where the file here is the newer, run: bayhand house adopt",
-			"here", short(studio), "there", short(v.files.Digest), "host", v.files.Host))
+			"what its rooms hold, and its matrices, go on. {remedy}",
+			"here", short(studio), "there", short(v.files.Digest), "host", v.files.Host, "remedy", v.remedy(studio, "Bring all hosts to one version")))
 	}
 	if len(v.apart) > 0 {
 		wrong(words.Put("the house file here ({here}) is not the one that the hosts go by ({there}, from host {host}). This host gets no more shared lines and gives none back; "+
-			"its other rooms and matrices go on. Bring all hosts to one version and start them again, or, where the file here is the newer, run: bayhand house adopt",
-			"here", short(v.digest), "there", short(v.files.House), "host", v.files.Host))
+			"its other rooms and matrices go on. {remedy}",
+			"here", short(v.digest), "there", short(v.files.House), "host", v.files.Host, "remedy", v.remedy(studio, "Bring all hosts to one version and start them again")))
 	}
 	for _, d := range v.apart {
 		wrong(toldApart(d))
 	}
 	return append(notes, v.others()...)
+}
+
+// remedy says what is to be done about files that differ. Whoever calls has mu.
+func (v *versions) remedy(studio, bring string) string {
+	lacking := v.lacking(studio)
+	if len(lacking) == 0 {
+		return words.Put("{bring}, or, where the file here is the newer, run: bayhand house adopt", "bring", bring)
+	}
+	return words.Put("{bring}: they go by it as soon as all have it. Another one is at {hosts}; where a host is off and the file here is the newer, run: bayhand house adopt",
+		"bring", bring, "hosts", hostsOr(lacking))
 }
 
 // others are the hosts of this house that have other files than it goes by. Whoever calls
@@ -219,15 +255,22 @@ func orUnknown(machine string) string {
 	return machine
 }
 
-// enter tells the table which files this host has, where it does not say so.
+// enter tells the table which files this host has, where it does not say so, and has the
+// hosts go by these where all have the same.
 func (g *Gate) enter(ctx context.Context, studio string) {
 	v := g.versions
-	if !v.shares || v.told(studio) || v.twice() {
+	if !v.shares || v.twice() {
 		return
 	}
-	after, err := g.config.Border.Act(ctx, border.Act{Do: border.ToEnter, Host: g.host.Name, Mark: v.mark, Files: studio, House: v.digest,
-		Duties: v.duties, Machine: g.config.Machine, At: g.config.Now()})
-	if err == nil {
+	for _, do := range []border.Do{border.ToEnter, border.ToAgree} {
+		if do == border.ToEnter && v.told(studio) || do == border.ToAgree && !v.agreed(studio) {
+			continue
+		}
+		act := border.Act{Do: do, Host: g.host.Name, Mark: v.mark, Files: studio, House: v.digest, Duties: v.duties, Machine: g.config.Machine, At: g.config.Now()}
+		after, err := g.config.Border.Act(ctx, act)
+		if err != nil {
+			return
+		}
 		g.saw(after)
 	}
 }
@@ -237,14 +280,7 @@ func (g *Gate) ask(ctx context.Context) {
 	view, _ := g.config.Border.View(ctx)
 	g.saw(view)
 	g.versions.wasAsked()
-	g.changed()
-}
-
-// changed has the files read again for what may be driven now.
-func (g *Gate) changed() {
-	if g.config.Changed != nil {
-		g.config.Changed()
-	}
+	g.config.Changed()
 }
 
 // HeldBack says whether a matrix that several hosts could reach is not to be driven here:

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"slices"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -147,4 +148,28 @@ func TestOneHostEditsItsStudio(t *testing.T) {
 	alone.Servers, alone.Hosts = nil, []house.Host{{Name: "north", Rooms: []string{"live", "mix"}}}
 	b.adopt(b.house, "older")
 	b.do(b.hostWith("north", alone, "newer"), recall("heron"), nil)
+}
+
+// An edit that comes to one host after the other is said at each until all have it; then
+// they go by it, and nobody has to adopt it.
+func TestAnEditReachesAllHosts(t *testing.T) {
+	b := newBuilding(t)
+	var north, south atomic.Value
+	north.Store("digest")
+	south.Store("digest")
+	first := b.hostReading("north", b.house, func() string { return north.Load().(string) })
+	second := b.hostReading("south", b.house, func() string { return south.Load().(string) })
+	b.entered("north", "south")
+	b.do(first, recall("heron"), nil)
+	north.Store("edited")
+	b.do(first, keep.Act{Do: keep.WereDone, All: true}, nil)
+	b.says(first, "other-files", "Bring all hosts to one version: they go by it as soon as all have it. Another one is at host south; where a host is off and the file here is the newer, run: bayhand house adopt")
+	b.says(second, "mixed-files", "host north has another studio file (edited) than the hosts go by (digest")
+	south.Store("edited")
+	b.do(second, recall("gull"), nil)
+	b.until("the hosts go by the edit", func(t border.Table) bool { return t.Files.Digest == "edited" })
+	b.soon("nothing is wrong with the files", func() bool { return len(first.Problems())+len(second.Problems()) == 0 })
+	b.do(first, recall(keep.RestName), nil)
+	b.do(first, keep.Act{Do: keep.WereDone, All: true}, nil)
+	b.free()
 }

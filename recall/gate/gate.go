@@ -48,9 +48,13 @@ type Config struct {
 	Plan    func(ctx context.Context, ask plan.Request) (*plan.Plan, error)
 	Now     func() time.Time
 	// Machine is the name of this machine, for persons; Changed is called when another
-	// matrix may be driven here than before. Both may be left out.
-	Machine string
-	Changed func()
+	// matrix may be driven here than before, Told when other hosts told something else than
+	// before, or nothing for long. All may be left out.
+	Machine       string
+	Changed, Told func()
+	// Retell is how often the others are told how the rooms are though nothing changed; 0
+	// means 30 s. All hosts take the same.
+	Retell time.Duration
 }
 
 // Gate is the room as commands and pages see it. Its methods may be called from
@@ -60,6 +64,8 @@ type Gate struct {
 	host     house.Host
 	keeper   Keeper
 	versions *versions
+	// neighbours are the rooms of all hosts, as they told.
+	neighbours *Neighbours
 	// turn lets one change of what is shut, or one look at what is needed, go at a time.
 	turn sync.Mutex
 	// again asks Run for one more look at what is needed.
@@ -81,7 +87,15 @@ func New(c Config, keeper Keeper) (*Gate, error) {
 	if !is {
 		return nil, fmt.Errorf("the file of the house has no host %s; it has %s", c.Host, strings.Join(c.House.Names(), ", "))
 	}
-	return &Gate{config: c, host: host, keeper: keeper, versions: newVersions(c.House, host), again: make(chan struct{}, 1),
+	if c.Retell == 0 {
+		c.Retell = usualRetell
+	}
+	for _, call := range []*func(){&c.Changed, &c.Told} {
+		if *call == nil {
+			*call = func() {}
+		}
+	}
+	return &Gate{config: c, host: host, keeper: keeper, versions: newVersions(c.House, host), neighbours: newNeighbours(c, host), again: make(chan struct{}, 1),
 		reserved: map[border.Place]int{}}, nil
 }
 
@@ -122,6 +136,9 @@ func (g *Gate) Problems() []keep.Problem {
 	defer g.mu.Unlock()
 	return slices.Clone(g.notes)
 }
+
+// Neighbours are the rooms of the house as their hosts told last.
+func (g *Gate) Neighbours() *Neighbours { return g.neighbours }
 
 // View is the table as the gate saw it last.
 func (g *Gate) View() border.View {

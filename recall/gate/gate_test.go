@@ -30,6 +30,8 @@ type building struct {
 	sessions map[string]*session.Session
 	house    house.House
 	table    border.Border
+	// retell is how often the hosts tell of themselves; 0 is the usual.
+	retell time.Duration
 }
 
 func read(t *testing.T, file string) []byte {
@@ -149,6 +151,11 @@ func (b *building) host(called string) *gate.Gate { return b.hostWith(called, b.
 
 // hostWith is host with files of its own.
 func (b *building) hostWith(called string, file house.House, digest string) *gate.Gate {
+	return b.hostReading(called, file, func() string { return digest })
+}
+
+// hostReading is hostWith, with a studio's file that may change.
+func (b *building) hostReading(called string, file house.House, digest func() string) *gate.Gate {
 	b.t.Helper()
 	host, _ := file.Host(called)
 	files := keep.Files{Studio: b.studio, Sessions: b.sessions}
@@ -164,8 +171,8 @@ func (b *building) hostWith(called string, file house.House, digest string) *gat
 		b.t.Fatal(err)
 	}
 	g, err = gate.New(gate.Config{
-		House: file, Host: called, Border: b.table, Plan: planner.Make, Now: time.Now, Machine: "machine of " + called,
-		Studio:  func() (*studio.Studio, string, error) { return b.studio, digest, nil },
+		House: file, Host: called, Border: b.table, Plan: planner.Make, Now: time.Now, Machine: "machine of " + called, Retell: b.retell,
+		Studio:  func() (*studio.Studio, string, error) { return b.studio, digest(), nil },
 		Session: func(name string) *session.Session { return b.sessions[name] },
 	}, keeper)
 	if err != nil {

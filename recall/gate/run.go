@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 	"sync"
+	"time"
 
 	"bayhand/model/shared"
 	"bayhand/recall/border"
@@ -23,6 +24,9 @@ func (g *Gate) Run(ctx context.Context) error {
 	defer asking.Wait()
 	asking.Go(func() { g.ask(ctx) })
 	var told keep.Status
+	var shown string
+	retell := time.NewTicker(g.config.Retell)
+	defer retell.Stop()
 	for {
 		select {
 		case v, open := <-views:
@@ -36,10 +40,15 @@ func (g *Gate) Run(ctx context.Context) error {
 			}
 			told = s
 		case <-g.again:
+		case <-retell.C:
 		}
 		if told.Seq > 0 {
 			g.reconcile(ctx)
 			g.announce(ctx, told)
+		}
+		if now := g.neighbours.shown(); now != shown {
+			shown = now
+			g.config.Told()
 		}
 	}
 }
@@ -50,11 +59,12 @@ func (g *Gate) saw(v border.View) {
 	newer := v.Table.Revision >= g.view.Table.Revision
 	if newer {
 		g.view = v.Clone()
+		g.neighbours.heed(v)
 	}
 	changed := newer && g.versions.saw(v.Table)
 	g.mu.Unlock()
 	if changed {
-		g.changed()
+		g.config.Changed()
 	}
 }
 
@@ -82,7 +92,7 @@ func (g *Gate) reconcile(ctx context.Context) {
 		g.claimPlugged(ctx, status, digest, view, need)
 		g.renew(ctx, lines, status, digest)
 	}
-	g.note(need, digest)
+	g.note(need, digest, g.neighbours.awaited(s, status))
 	if g.open(ctx, lines, need) == nil && view.Cut == nil && g.View().Cut == nil {
 		g.release(ctx, lines, digest, g.idle(view, slices.Concat(need, expected)))
 	}

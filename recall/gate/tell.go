@@ -28,9 +28,13 @@ func (g *Gate) announce(ctx context.Context, s keep.Status) {
 	}
 }
 
-// told says whether the others know of a room what is to be announced.
+// told says whether the others know of a room what is to be announced, and were told not
+// long ago.
 func (g *Gate) told(a border.Announcement) bool {
-	return slices.ContainsFunc(g.View().Announced, a.Same)
+	return slices.ContainsFunc(g.View().Announced, func(was border.Announcement) bool {
+		age := a.At.Sub(was.At) // negative once the clock here was put back
+		return a.Same(was) && age >= 0 && age < g.config.Retell
+	})
 }
 
 // against are the lines that are plugged or planned here and that rooms of other hosts
@@ -41,8 +45,8 @@ func (g *Gate) against() []border.Place {
 	return slices.Clone(g.astray)
 }
 
-// note says what a person should know of the table.
-func (g *Gate) note(need []string, studio string) {
+// note says what a person should know of the table, and of other rooms that are awaited.
+func (g *Gate) note(need []string, studio string, awaited []keep.Problem) {
 	view := g.View()
 	var notes []keep.Problem
 	var astray []border.Place
@@ -65,6 +69,7 @@ func (g *Gate) note(need []string, studio string) {
 	if view.Cut != nil {
 		notes = append(notes, isCut(held, *view.Cut))
 	}
+	notes = append(notes, awaited...)
 	for _, w := range view.Warnings {
 		notes = append(notes, keep.Problem{Code: "house-servers", Severity: "warning", Since: view.Seen, Message: w})
 	}

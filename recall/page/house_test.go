@@ -13,7 +13,6 @@ import (
 	"strings"
 	"sync"
 	"testing"
-	"time"
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
@@ -47,8 +46,10 @@ type house struct {
 	stop           func()
 	// draft is the file for who draws it; nil for no such view.
 	draft *Draft
-	// others are the rooms of a house of several hosts; nil where there is one.
+	// others are the rooms of a house of several hosts, and lines the lines from one to
+	// another; nil where there is one host.
 	others []HouseRoom
+	lines  []HouseLine
 	// captured are the names of sessions that somebody captured.
 	captured chan string
 }
@@ -357,7 +358,7 @@ func (h *house) page(keeper *keep.Keeper) http.Handler {
 	}
 	o.Draft = h.draft
 	if h.others != nil {
-		o.House = func() ([]HouseRoom, time.Time) { return h.others, time.Time{} }
+		o.House = func(context.Context) House { return House{Rooms: h.others, Lines: h.lines} }
 	}
 	if files.Studio == nil && h.laying.Studio != nil {
 		o.Begin = &Begin{File: "heron/studio.yaml", Lay: h.lay}

@@ -69,9 +69,8 @@ type Options struct {
 	// Changes wakes the browsers for what changes beside the room; nil is one of the
 	// page's own.
 	Changes *Changes
-	// House gives the rooms of a house of several hosts, and since when the others are not
-	// reached; zero while they are. Nil where this host is alone.
-	House func() (rooms []HouseRoom, cut time.Time)
+	// House gives the rooms of a house of several hosts; nil where there is one.
+	House func(context.Context) House
 	// Zone is for times of day; nil is the machine's.
 	Zone *time.Location
 }

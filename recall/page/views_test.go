@@ -24,7 +24,8 @@ func everyView(t testing.TB) []aView {
 	beginning.laying = heron(t)
 	beginning.look()
 	h := handsWanted(t)
-	h.others = []HouseRoom{{Room: "boathouse", Host: "north", Page: "http://127.0.0.1:1", Session: "tern-mix-2", Phase: keep.Waiting, At: time.Now()}, {Room: "loft", Host: "south"}}
+	h.others = []HouseRoom{{Room: "boathouse", Host: "north", Page: "http://127.0.0.1:1", Session: "tern-mix-2", Phase: keep.Waiting, At: time.Now()}, {Room: "loft", Host: "south", At: time.Now(), News: Silent, Notes: []string{"host south has another studio file (0123abcd) than the hosts go by (4567cdef, from host north)"}}}
+	h.lines = []HouseLine{{Name: "talkback", From: HouseEnd{Room: "boathouse", Session: "tern-mix-2", Uses: true, Phase: keep.Waiting}, To: HouseEnd{Room: "loft"}}}
 	drawable(t, h)
 	h.say(Finding{Severity: "error", File: "studio.yaml", Line: 3, Column: 3, Message: "is no key", Source: "  gera:", At: 3},
 		Finding{Severity: "advice", File: "sessions/a.yaml", Line: 3, Column: 3, Message: "could be shorter", Source: "  - a/out1 -> b/in1", At: 3})
