@@ -103,6 +103,8 @@ func linesAreLent(desk, phone *visitor, pages map[string]string) {
 	desk.recalls(pages["north"], "take")
 	desk.says("far 8 top")
 	desk.says("talk comes from room mix (host south), where give sends into it: cords to plug")
+	desk.says("main: in room mix, drawn at host south")
+	desk.until(`document.getElementById("bay-far") && document.getElementById("bay-core") && !document.getElementById("bay-main")`)
 	desk.shoot("rooms-take")
 	phone.opens(pages["south"] + "/rooms")
 	phone.says("talk: from mix to live steps left at both ends")

@@ -118,6 +118,10 @@ func (g *Gate) Act(ctx context.Context, act keep.Act) (keep.Answer, error) {
 	case act.Do == keep.ToUndo:
 		prepare = g.prepareUndo
 	case act.Do != keep.ToRecall:
+		if err := g.versions.ofOthers(act, g.config.Studio); err != nil {
+			status, _ := g.keeper.Status(ctx)
+			return keep.Answer{Status: status}, err
+		}
 		return g.keeper.Act(ctx, act)
 	}
 	a := &attempt{gate: g, act: act}

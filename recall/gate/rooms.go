@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"bayhand/model/house"
+	"bayhand/model/name"
 	"bayhand/model/scope"
 	"bayhand/model/studio"
 	"bayhand/recall/keep"
@@ -73,4 +74,28 @@ func (g *Gate) first() string {
 		return g.host.Name
 	}
 	return g.host.Rooms[0]
+}
+
+// ofOthers refuses what somebody tells of jacks in rooms of other hosts: those know what is
+// in them. That a plug is out there may be told, of one that was told here once.
+func (v *versions) ofOthers(act keep.Act, of func() (*studio.Studio, string, error)) error {
+	points := map[keep.Deed][]name.Point{keep.Plugged: {act.A, act.B}, keep.Moved: {act.B}, keep.Faulty: {act.A}, keep.Sound: {act.A}}[act.Do]
+	points = slices.DeleteFunc(points, name.Point.IsZero)
+	if len(points) == 0 {
+		return nil
+	}
+	s, _, err := of()
+	if err != nil {
+		return nil // the keeper knows what was read last
+	}
+	for _, p := range points {
+		room := roomOf(s, p.Owner)
+		if host, is := v.house.Of(room); !is || host.Name == v.host.Name {
+			return nil
+		}
+	}
+	room := roomOf(s, points[0].Owner)
+	host, _ := v.house.Of(room)
+	return keep.Refusal(keep.ErrConflict, errors.New(words.Put("{point} is in room {room}, which host {host} keeps; report it there",
+		"point", points[0].String(), "room", room, "host", host.Name)+pageOf(host)))
 }

@@ -49,6 +49,8 @@ type touched struct {
 	// nothing is in it.
 	IfOut string
 	lit   map[name.Point]bool
+	// owner is the part that it is of.
+	owner string
 }
 
 // wayShown is one way of a signal in words, with what would break it.
@@ -95,7 +97,7 @@ func (h follower) touched(now present, s keep.Status, a asked) *touched {
 		Name: at.String(), Words: h.page.words.Point(at), Close: a.calm().String(),
 		IsJack: h.page.takesPlug(at), PlugFrom: a.hand("plug", at).String(), MoveFrom: a.hand("move", at).String(),
 		IfFrom: a.hand("if", at).String(),
-		lit:    map[name.Point]bool{at: true},
+		lit:    map[name.Point]bool{at: true}, owner: at.Owner,
 	}
 	if t.IsJack {
 		h.inJack(t, s, at)

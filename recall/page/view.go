@@ -47,8 +47,10 @@ type view struct {
 	Sized    string
 	Cords    []cord
 	Matrices []matrix
-	Sheet    *sheet
-	Road     road
+	// Away are the rooms that other hosts keep, whose bays are drawn there.
+	Away  []awayRow
+	Sheet *sheet
+	Road  road
 	// Sheeted is the session whose recall sheet can be had on paper; empty for none.
 	Sheeted string
 	// Ports are all points that can be followed, by what owns them.
@@ -134,6 +136,7 @@ func (p *page) view(ctx context.Context, s keep.Status, a asked, d drawing) *vie
 	}
 	v.Close = drawer{p}.closeUps(plugs, v.Next)
 	v.Matrices = drawer{p}.matrices(s, a, v.Touched, d)
+	p.leaveAway(v, p.away(ctx))
 	v.Large, v.Sized = a.Large, a.sized().String()
 	v.Sheet = p.sheetOf(ctx, s)
 	v.Road = ending{p}.road(v, now, s)
