@@ -12,13 +12,13 @@ type awayRow struct{ Room, Host, Page, Parts string }
 
 // away are the rooms that other hosts keep, by the names of their parts: what is plugged
 // and switched there is known to these hosts alone.
-func (p *page) away(ctx context.Context) map[string]HouseRoom {
-	if p.House == nil {
+func (h drawer) away(ctx context.Context) map[string]HouseRoom {
+	if h.page.House == nil {
 		return nil
 	}
 	all := map[string]HouseRoom{}
-	for _, one := range p.House(ctx).Rooms {
-		for _, r := range p.Studio.Rooms {
+	for _, one := range h.page.House(ctx).Rooms {
+		for _, r := range h.page.Studio.Rooms {
 			if r.Name != one.Room || one.Here {
 				continue
 			}
@@ -32,7 +32,7 @@ func (p *page) away(ctx context.Context) map[string]HouseRoom {
 
 // leaveAway takes the bays and matrices of other hosts out of a view, and names them with
 // the page that has them. A touched point there says so.
-func (p *page) leaveAway(v *view, away map[string]HouseRoom) {
+func (h drawer) leaveAway(v *view, away map[string]HouseRoom) {
 	if len(away) == 0 {
 		return
 	}
@@ -43,28 +43,28 @@ func (p *page) leaveAway(v *view, away map[string]HouseRoom) {
 		v.Racks[i] = slices.DeleteFunc(v.Racks[i], func(one inRack) bool { return gone(one.Name) })
 	}
 	v.Racks = slices.DeleteFunc(v.Racks, func(r rack) bool { return len(r) == 0 })
-	v.Away = p.awayRows(away)
+	v.Away = h.awayRows(away)
 	if t := v.Touched; t != nil && gone(t.owner) {
 		one := away[t.owner]
-		t.Facts = []string{words.Put("{part} is in room {room}, which host {host} keeps: what is plugged there is known there", "part", p.words.Owner(t.owner), "room", one.Room, "host", one.Host)}
+		t.Facts = []string{words.Put("{part} is in room {room}, which host {host} keeps: what is plugged there is known there", "part", h.page.words.Owner(t.owner), "room", one.Room, "host", one.Host)}
 		t.IsJack = false
 	}
 }
 
-func (p *page) awayRows(away map[string]HouseRoom) []awayRow {
+func (h drawer) awayRows(away map[string]HouseRoom) []awayRow {
 	var all []awayRow
 	parts := map[string][]string{}
-	for _, b := range p.Studio.Bays {
+	for _, b := range h.page.Studio.Bays {
 		if one, is := away[b.Name]; is {
-			parts[one.Room] = append(parts[one.Room], p.words.Owner(b.Name))
+			parts[one.Room] = append(parts[one.Room], h.page.words.Owner(b.Name))
 		}
 	}
-	for _, m := range p.Studio.Matrices {
+	for _, m := range h.page.Studio.Matrices {
 		if one, is := away[m.Name]; is {
-			parts[one.Room] = append(parts[one.Room], p.words.Owner(m.Name))
+			parts[one.Room] = append(parts[one.Room], h.page.words.Owner(m.Name))
 		}
 	}
-	for _, r := range p.Studio.Rooms {
+	for _, r := range h.page.Studio.Rooms {
 		if named := parts[r.Name]; len(named) > 0 {
 			one := away[r.Parts[slices.IndexFunc(r.Parts, func(part string) bool { _, is := away[part]; return is })]]
 			all = append(all, awayRow{one.Room, one.Host, one.Page, words.List(named)})

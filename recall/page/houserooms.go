@@ -89,26 +89,29 @@ func (p *page) showRooms(w http.ResponseWriter, r *http.Request) {
 	status, _ := p.Room.Status(r.Context()) // without it the frame says less
 	v := &roomsView{frame: p.frame(status, "rooms")}
 	v.Heading = "Rooms"
-	p.fillRooms(r.Context(), v)
+	roomLister{p}.fill(r.Context(), v)
 	write(w, r, http.StatusOK, "rooms.html", v)
 }
 
-func (p *page) fillRooms(ctx context.Context, v *roomsView) {
-	house := p.House(ctx)
+// roomLister puts the rooms of a house and the lines between them into words.
+type roomLister struct{ page *page }
+
+func (h roomLister) fill(ctx context.Context, v *roomsView) {
+	house := h.page.House(ctx)
 	if !house.Cut.IsZero() {
-		v.Cut = p.clock(house.Cut)
+		v.Cut = h.page.clock(house.Cut)
 	}
 	for _, one := range house.Rooms {
-		v.Rows = append(v.Rows, p.roomRow(one))
+		v.Rows = append(v.Rows, h.row(one))
 		v.Silent = v.Silent || one.News == Silent
 	}
 	for _, l := range house.Lines {
 		v.Lines = append(v.Lines, lineRow{l.Name, l.From.Room, l.To.Room, l.waits(),
-			p.endSays(l.From, "{session} sends into it: {state}"), p.endSays(l.To, "{session} takes it: {state}")})
+			h.end(l.From, "{session} sends into it: {state}"), h.end(l.To, "{session} takes it: {state}")})
 	}
 }
 
-func (p *page) roomRow(one HouseRoom) roomRow {
+func (h roomLister) row(one HouseRoom) roomRow {
 	row := roomRow{Room: one.Room, Host: one.Host, Page: one.Page, State: "nothing announced yet", Notes: one.Notes}
 	if one.Here {
 		row.Page = "/"
@@ -116,8 +119,8 @@ func (p *page) roomRow(one HouseRoom) roomRow {
 	if one.At.IsZero() {
 		return row
 	}
-	row.State = words.Announced(p.titled(one.Session), one.Phase)
-	told := one.At.In(p.Zone).Format("2006-01-02 15:04:05")
+	row.State = words.Announced(h.titled(one.Session), one.Phase)
+	told := one.At.In(h.page.Zone).Format("2006-01-02 15:04:05")
 	switch {
 	case one.Here:
 		row.Told = "this host"
@@ -146,21 +149,21 @@ func (l HouseLine) waits() string {
 	return words.Put("{room} waits for {other}", "room", l.To.Room, "other", l.From.Room)
 }
 
-// endSays is what a room has of a line.
-func (p *page) endSays(e HouseEnd, form string) string {
+// end is what a room has of a line.
+func (h roomLister) end(e HouseEnd, form string) string {
 	switch {
 	case e.Uses:
-		return words.Put(form, "session", p.title(e.Session), "state", words.Phase(e.Phase))
+		return words.Put(form, "session", h.page.title(e.Session), "state", words.Phase(e.Phase))
 	case e.Session == "":
 		return "no session"
 	}
-	return words.Put("{session} does not name it", "session", p.title(e.Session))
+	return words.Put("{session} does not name it", "session", h.page.title(e.Session))
 }
 
 // titled is the title of a session; empty for none.
-func (p *page) titled(session string) string {
+func (h roomLister) titled(session string) string {
 	if session == "" {
 		return ""
 	}
-	return p.title(session)
+	return h.page.title(session)
 }

@@ -136,7 +136,7 @@ func (p *page) view(ctx context.Context, s keep.Status, a asked, d drawing) *vie
 	}
 	v.Close = drawer{p}.closeUps(plugs, v.Next)
 	v.Matrices = drawer{p}.matrices(s, a, v.Touched, d)
-	p.leaveAway(v, p.away(ctx))
+	drawer{p}.leaveAway(v, drawer{p}.away(ctx))
 	v.Large, v.Sized = a.Large, a.sized().String()
 	v.Sheet = p.sheetOf(ctx, s)
 	v.Road = ending{p}.road(v, now, s)
