@@ -19,7 +19,8 @@ import (
 //
 //	event   sum of the one before (16 bytes), own sum (16), JSON
 //	memory  own sum (16), number of the last event (8), its sum (16), how many
-//	        writes there were (8), JSON
+//	        writes there were (8), JSON, which names the parts of its lists
+//	part    JSON, whose sum (16) is the end of its key
 //
 // A sum is the first 16 bytes of SHA-256 (FIPS 180-4) over all that follows it
 // and, for an event, the sum before it.

@@ -27,7 +27,7 @@ func branches(page []byte) ([]branch, error) {
 	for i := range all {
 		at := pageHead + i*elementSize
 		e := page[at:]
-		key, err := part(page, at, binary.NativeEndian.Uint32(e), binary.NativeEndian.Uint32(e[4:]))
+		key, err := within(page, at, binary.NativeEndian.Uint32(e), binary.NativeEndian.Uint32(e[4:]))
 		if err != nil {
 			return nil, err
 		}
@@ -57,11 +57,11 @@ func leafAt(page []byte, i int) (leaf, error) {
 	at := pageHead + i*elementSize
 	e := page[at:]
 	from, long, value := binary.NativeEndian.Uint32(e[4:]), binary.NativeEndian.Uint32(e[8:]), binary.NativeEndian.Uint32(e[12:])
-	key, err := part(page, at, from, long)
+	key, err := within(page, at, from, long)
 	if err != nil {
 		return leaf{}, err
 	}
-	text, err := part(page, at, from+long, value)
+	text, err := within(page, at, from+long, value)
 	return leaf{binary.NativeEndian.Uint32(e), key, text}, err
 }
 
@@ -74,9 +74,9 @@ func counted(page []byte) (int, error) {
 	return count, nil
 }
 
-// part is some bytes of a page, which lie a way behind the element that tells of
+// within is some bytes of a page, which lie a way behind the element that tells of
 // them.
-func part(page []byte, element int, from, long uint32) ([]byte, error) {
+func within(page []byte, element int, from, long uint32) ([]byte, error) {
 	begin := uint64(element) + uint64(from)
 	if begin+uint64(long) > uint64(len(page)) {
 		return nil, stumbled("an element lies outside its page")

@@ -11,6 +11,8 @@ type contents struct {
 	version int
 	// begin and end are the ends of the chain of events.
 	begin, end end
+	// parts are the keys of those that are there.
+	parts map[string]bool
 }
 
 // inspect looks at every page and, from version 3 on, at every sum of a file. It
@@ -26,7 +28,7 @@ func inspect(file string) (contents, error) {
 	if err != nil {
 		return contents{}, err
 	}
-	var in inspector
+	in := inspector{contents: contents{parts: map[string]bool{}}}
 	if err := walk(f, info.Size(), in.take); err != nil {
 		return contents{}, err
 	}
@@ -43,12 +45,16 @@ type inspector struct {
 	first    *end
 	wrong    error
 	sequence uint64
+	// memory is the one that was written last.
+	memory []byte
 }
 
 func (in *inspector) take(v value) (err error) {
 	switch {
 	case v.bucket == string(eventsBucket):
 		return in.takeEvent(v)
+	case v.bucket == string(partsBucket):
+		in.takePart(v)
 	case v.bucket == string(metaBucket) && string(v.key) == string(versionKey):
 		if in.version, err = strconv.Atoi(string(v.text)); err != nil {
 			return stumbled("its version is %q", v.text)
@@ -58,11 +64,35 @@ func (in *inspector) take(v value) (err error) {
 	case v.bucket == string(stateBucket) && string(v.key) == string(memoryKey):
 		// Whether it matters is known once the version is.
 		var wrong error
-		if _, in.end, wrong = unsealMemory(v.text); wrong != nil && in.wrong == nil {
+		if in.memory, in.end, wrong = unsealMemory(v.text); wrong != nil && in.wrong == nil {
 			in.wrong = fmt.Errorf("what the room is in: %w", wrong)
 		}
 	}
 	return err
+}
+
+func (in *inspector) takePart(v value) {
+	if !hasSum(string(v.key), v.text) && in.wrong == nil {
+		in.wrong = fmt.Errorf("a part of what the room is in: %w", errSum)
+	}
+	in.parts[string(v.key)] = true
+}
+
+// missing is errPart where the memory names a part that is not there.
+func (in *inspector) missing() error {
+	if in.version < partsVersion || in.memory == nil {
+		return nil
+	}
+	all, err := named(in.memory)
+	if err != nil {
+		return err
+	}
+	for _, key := range all {
+		if !in.parts[key] {
+			return errPart
+		}
+	}
+	return nil
 }
 
 func (in *inspector) takeEvent(v value) error {
@@ -103,5 +133,5 @@ func (in *inspector) verdict() (contents, error) {
 	case in.sequence != 0 && in.sequence != in.end.seq:
 		return c, fmt.Errorf("its history counts %d events where %d were written", in.sequence, in.end.seq)
 	}
-	return c, nil
+	return c, in.missing()
 }

@@ -16,6 +16,9 @@
 // that of the last. How often anything was written stands apart, in a file beside
 // the journal, so that an older copy is not taken for it. Every page and every
 // sum is looked at when the journal is opened.
+//
+// The long lists of a memory are written in parts, so that a write takes as long as what
+// it changes, and not as long as the building is large.
 package journal
 
 import (
@@ -41,10 +44,13 @@ import (
 const File = "journal.db"
 
 // Version is what this package writes. It reads no higher one.
-const Version = 4
+const Version = 5
 
 // chainedVersion is the first whose events are a chain.
 const chainedVersion = 3
+
+// partsVersion is the first whose memory is written in parts.
+const partsVersion = 5
 
 // How long Open waits for a process that is about to let go.
 const patience = time.Second
@@ -60,6 +66,7 @@ var (
 	metaBucket   = []byte("meta")
 	stateBucket  = []byte("state")
 	eventsBucket = []byte("events")
+	partsBucket  = []byte("parts")
 	versionKey   = []byte("version")
 	memoryKey    = []byte("memory")
 	// baseKey is the end of what was pruned, where anything was.
@@ -73,9 +80,11 @@ type Journal struct {
 	// cannot is why nothing can be written; nil where it can.
 	cannot error
 	// mu guards the fields below, and lets one write at a time.
-	mu    sync.Mutex
-	end   end
-	pasts pasts
+	mu     sync.Mutex
+	end    end
+	cutter cutter
+	// parts are the keys of those in the file.
+	parts map[string]bool
 }
 
 // Open opens the journal, or begins one where there is no file. It waits a
@@ -137,7 +146,7 @@ func open(file string, toRead bool) (*Journal, error) {
 	case err != nil:
 		return nil, fmt.Errorf("%s: %w", file, err)
 	}
-	return &Journal{db: db, file: file}, nil
+	return &Journal{db: db, file: file, cutter: newCutter()}, nil
 }
 
 // begin makes an empty journal where there is no file, whole or not at all: an
@@ -175,7 +184,7 @@ func begin(file string) error {
 // lay makes the parts of an empty journal.
 func (j *Journal) lay() error {
 	return j.db.Update(func(tx *bbolt.Tx) error {
-		for _, name := range [][]byte{metaBucket, stateBucket, eventsBucket} {
+		for _, name := range [][]byte{metaBucket, stateBucket, eventsBucket, partsBucket} {
 			if _, err := tx.CreateBucketIfNotExists(name); err != nil {
 				return err
 			}
@@ -223,7 +232,7 @@ func (j *Journal) upgrade(found contents) error {
 		}
 		return j.migrate(found)
 	}
-	j.end = found.end
+	j.end, j.parts = found.end, found.parts
 	return j.refuseOlderCopy(found)
 }
 
@@ -245,29 +254,36 @@ func (j *Journal) Load() (keep.Memory, error) {
 			return nil
 		}
 		text, _, err := unsealMemory(sealed)
+		if err == nil {
+			m, err = join(text, partsIn(tx))
+		}
 		if err != nil {
 			return damaged(j.file, err)
 		}
-		return json.Unmarshal(text, &m)
+		return nil
 	})
 	return m, err
 }
 
 // Write puts the memory in the place of the one before, and the events at the
-// end of the history, both or neither. The number of each event is set.
+// end of the history, both or neither. The number of each event is set. Of the memory it
+// writes what is not there already.
 func (j *Journal) Write(m keep.Memory, events []keep.Event) error {
 	j.mu.Lock()
 	defer j.mu.Unlock()
 	if j.cannot != nil {
 		return j.cannot
 	}
-	text, err := j.pasts.memory(m)
+	text, parts, err := j.cutter.cut(m)
 	if err != nil {
 		return err
 	}
-	next := j.end
+	next, has := j.end, j.parts
 	err = j.db.Update(func(tx *bbolt.Tx) error {
 		if err := put(tx.Bucket(eventsBucket), events, &next); err != nil {
+			return err
+		}
+		if has, err = putParts(tx.Bucket(partsBucket), j.parts, parts); err != nil {
 			return err
 		}
 		next.writes++
@@ -276,7 +292,7 @@ func (j *Journal) Write(m keep.Memory, events []keep.Event) error {
 	if err != nil {
 		return err
 	}
-	j.end = next
+	j.end, j.parts = next, has
 	writeLast(j.file, next.writes)
 	return nil
 }

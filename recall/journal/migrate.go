@@ -23,6 +23,7 @@ import (
 //	2  all values begin with their sums (CRC-32C, 4 bytes)
 //	3  the events are a chain, of which the memory knows the end
 //	4  what an undo goes back to is kept for each room; before it was one for all
+//	5  the long lists of the memory are written in parts
 //
 // A file of an older version is copied first, beside itself, as
 // journal.db.version-1; then it is brought to the newest in one transaction, so
@@ -47,7 +48,7 @@ func (j *Journal) migrate(found contents) error {
 			next = found.end
 			next.writes++
 		}
-		if err := j.endOf(tx.Bucket(stateBucket), next); err != nil {
+		if err := j.endOf(tx, next); err != nil {
 			return err
 		}
 		return tx.Bucket(metaBucket).Put(versionKey, []byte(strconv.Itoa(Version)))
@@ -95,20 +96,40 @@ func (j *Journal) oldTexts(b *bbolt.Bucket) ([][]byte, error) {
 	return texts, err
 }
 
-// endOf gives the memory the end of the chain.
-func (j *Journal) endOf(b *bbolt.Bucket, at end) error {
-	sealed := b.Get(memoryKey)
+// endOf writes the memory in parts, with the end of the chain.
+func (j *Journal) endOf(tx *bbolt.Tx, at end) error {
+	sealed := tx.Bucket(stateBucket).Get(memoryKey)
 	if sealed == nil {
 		sealed = []byte("{}")
 	}
-	text, err := j.oldMemory(sealed)
+	had, err := j.oldMemory(sealed)
 	if err != nil {
 		return err
 	}
-	if text, err = perRoom(text); err != nil {
+	m, err := readOld(had)
+	if err != nil {
 		return damaged(j.file, err)
 	}
-	return b.Put(memoryKey, sealMemory(text, at))
+	text, parts, err := j.cutter.cut(m)
+	if err != nil {
+		return err
+	}
+	b, err := tx.CreateBucketIfNotExists(partsBucket)
+	if err != nil {
+		return err
+	}
+	if j.parts, err = putParts(b, nil, parts); err != nil {
+		return err
+	}
+	return tx.Bucket(stateBucket).Put(memoryKey, sealMemory(text, at))
+}
+
+// readOld is the memory of the JSON of any version before its lists were parts.
+func readOld(text []byte) (m keep.Memory, err error) {
+	if text, err = perRoom(text); err != nil {
+		return m, err
+	}
+	return m, json.Unmarshal(text, &m)
 }
 
 // oldMemory is the JSON of the memory of any older version.

@@ -1,6 +1,7 @@
 package journal
 
 import (
+	"cmp"
 	"encoding/binary"
 	"encoding/json"
 	"errors"
@@ -14,7 +15,7 @@ import (
 
 // Saved is what could be read of a journal, damaged or not.
 type Saved struct {
-	// Memory is the newest that has its sum; nil where none has.
+	// Memory is the newest of which all parts have their sums; nil where there is none.
 	Memory *keep.Memory
 	// Writes is how many writes it was of, Of how many there were as far as that
 	// is known, 0 where it is not.
@@ -57,7 +58,7 @@ func Salvage(file string) (Saved, error) {
 	if err != nil {
 		return Saved{}, err
 	}
-	s := salvager{events: map[uint64][]byte{}}
+	s := salvager{events: map[uint64][]byte{}, parts: map[string][]byte{}, roots: map[end][]byte{}}
 	for _, page := range pageSizes(f) {
 		if err := s.scan(f, info.Size(), page); err != nil {
 			return Saved{}, err
@@ -82,10 +83,11 @@ func pageSizes(in io.ReaderAt) []int64 {
 
 type salvager struct {
 	events map[uint64][]byte
+	parts  map[string][]byte
 	base   end
-	memory []byte
-	end    end
-	found  bool
+	// roots are memories, each once.
+	roots map[end][]byte
+	end   end
 }
 
 // scan looks for leaves in every page that begins as one.
@@ -128,8 +130,11 @@ func (s *salvager) leaves(page []byte) {
 func (s *salvager) take(v leaf) {
 	switch {
 	case string(v.key) == string(memoryKey):
-		if text, e, err := unsealMemory(v.text); err == nil && (!s.found || e.writes > s.end.writes) {
-			s.memory, s.end, s.found = text, e, true
+		if text, e, err := unsealMemory(v.text); err == nil {
+			s.roots[e] = text
+			if e.writes > s.end.writes {
+				s.end = e
+			}
 		}
 	case string(v.key) == string(baseKey):
 		if e, err := unsealBase(v.text); err == nil && e.seq > s.base.seq {
@@ -139,22 +144,36 @@ func (s *salvager) take(v leaf) {
 		if text, _, _, err := unlink(v.text); err == nil {
 			s.events[seqOf(v.key)] = text
 		}
+	case len(v.key) > sumSize && hasSum(string(v.key), v.text):
+		s.parts[string(v.key)] = v.text
 	}
+}
+
+// memory is the newest memory of which every part was found, and the write that it is of;
+// nil where there is none.
+func (s *salvager) memory() (*keep.Memory, uint64) {
+	newestFirst := func(a, b end) int { return cmp.Compare(b.writes, a.writes) }
+	for _, e := range slices.SortedFunc(maps.Keys(s.roots), newestFirst) {
+		if m, err := s.join(s.roots[e]); err == nil {
+			return &m, e.writes
+		}
+	}
+	return nil, 0
+}
+
+// join is the memory of a root, or of what versions before it wrote.
+func (s *salvager) join(text []byte) (keep.Memory, error) {
+	m, err := join(text, func(key string) ([]byte, bool) { text, ok := s.parts[key]; return text, ok })
+	if errors.Is(err, errNoRoot) {
+		return readOld(text)
+	}
+	return m, err
 }
 
 // saved reads what was found and says what is missing.
 func (s *salvager) saved() (Saved, error) {
-	saved := Saved{Events: []keep.Event{}, Writes: s.end.writes}
-	if s.found {
-		saved.Memory = new(keep.Memory)
-		text, err := perRoom(s.memory)
-		if err != nil {
-			return saved, err
-		}
-		if err := json.Unmarshal(text, saved.Memory); err != nil {
-			return saved, err
-		}
-	}
+	saved := Saved{Events: []keep.Event{}}
+	saved.Memory, saved.Writes = s.memory()
 	next := s.base.seq + 1
 	for _, seq := range slices.Sorted(maps.Keys(s.events)) {
 		var e keep.Event
@@ -170,7 +189,7 @@ func (s *salvager) saved() (Saved, error) {
 		}
 		next = seq + 1
 	}
-	if s.found && next <= s.end.seq {
+	if next <= s.end.seq {
 		saved.Missing = append(saved.Missing, [2]uint64{next, s.end.seq})
 	}
 	return saved, nil
