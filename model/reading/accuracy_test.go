@@ -52,8 +52,12 @@ func TestGainMeetsItsBound(t *testing.T) {
 		// Two periods, and white noise of which the band holds 20 of 24 kHz: 2E/N0
 		// is the power ratio times the number of samples.
 		bound := 8.686 / math.Sqrt(math.Pow(10, snr/10)*2*float64(tones.Period(48000)))
-		t.Logf("SNR %4.0f dB: missed %d/%d  gain %.4f dB off, deviation %.4f dB (bound %.4f)  delay deviation %.4f samples (bound %.4f)",
-			snr, missed, trials, mean(gains), deviation(gains), bound, deviation(delays), delayBound(comb, snr+shorter))
+		predicted := math.Erfc((8.686/bound-reading.Threshold)/math.Sqrt2) / 2
+		t.Logf("SNR %4.0f dB: missed %d/%d (%.3g by the normal distribution)  gain %.4f dB off, deviation %.4f dB (bound %.4f)  delay deviation %.4f samples (bound %.4f)",
+			snr, missed, trials, predicted*float64(trials), mean(gains), deviation(gains), bound, deviation(delays), delayBound(comb, snr+shorter))
+		if share, sure := float64(missed)/float64(trials), 4*math.Sqrt(predicted/float64(trials)); trials >= 200 && math.Abs(share-predicted) > 0.1+sure {
+			t.Errorf("SNR %.0f dB: %.3f missed; by the normal distribution %.3f", snr, share, predicted)
+		}
 		if missed > trials/100 && snr >= -30 {
 			t.Errorf("SNR %.0f dB: %d of %d missed", snr, missed, trials)
 		}
@@ -132,6 +136,34 @@ func TestThreshold(t *testing.T) {
 	if got := 65536 * 2 * q(reading.Threshold); got > 1e-9 {
 		t.Errorf("noise reaches the threshold with %g", got)
 	}
+}
+
+// What one value needs over the noise, for 0.9 of the finds and 1e-6 of false ones: 13.115 dB
+// by Albersheim's formula where the phase is not known (Albersheim, A closed-form approximation
+// to Robertson's detection characteristics, 1981; Richards, Fundamentals of Radar Signal
+// Processing: the value is computed), which is within 0.2 dB of Rice's distribution. Who knows
+// it but for the sign, as Threshold does, needs 4.8916 + 1.2816 deviations, which is 0.3 dB less.
+func TestOneValueOverNoise(t *testing.T) {
+	a, b := math.Log(0.62/1e-6), math.Log(0.9/0.1)
+	closed := (6.2 + 4.54/math.Sqrt(1.44)) * math.Log10(a+0.12*a*b+1.7*b)
+	near(t, "Albersheim's formula", closed, 13.115, 0.0005)
+	limit := math.Sqrt(2 * math.Log(1e6)) // Rayleigh's distribution passes it with 1e-6
+	snr := closed
+	for ; rice(math.Sqrt(2*math.Pow(10, snr/10)), limit) > 0.9; snr -= 0.001 {
+	}
+	near(t, "by Rice's distribution", snr, closed, 0.2)
+	near(t, "where the phase is known", 20*math.Log10(4.8916+1.2816)-10*math.Log10(2), closed-0.32, 0.02)
+}
+
+// rice is how likely the length of two normal values of 1 deviation, one of which has a mean,
+// passes a limit: by adding up over the one, of which the other needs a share.
+func rice(mean, limit float64) (p float64) {
+	const step = 0.001
+	for x := -8.0; x < 8; x += step {
+		other := math.Sqrt(max(0, limit*limit-(mean+x)*(mean+x)))
+		p += step * math.Exp(-x*x/2) / math.Sqrt(2*math.Pi) * math.Erfc(other/math.Sqrt2)
+	}
+	return p
 }
 
 // Noise alone names nobody, and its statistics have the tail that is claimed.

@@ -15,9 +15,12 @@ import (
 // gives it. Every one is as loud, within the same band, and decides by the same Threshold.
 type alternative struct {
 	timing tones.Timing
-	waves  map[int][]float64
+	wave   func(output int) []float64
 	read   func(samples []float32) []reading.Path
 }
+
+// Wave is what an output plays. Of a long sound all of them at once are too many to hold.
+func (a *alternative) Wave(output int) []float64 { return a.wave(output) }
 
 // alternatives are the sounds that were weighed; the last is the one that is played.
 var alternatives = []struct {
@@ -38,15 +41,12 @@ var alternatives = []struct {
 // before it. At a sweep's lower end it is longer.
 const early, sweepEarly = 96, 960
 
-// going is the sound of waves that go round.
-func going(waves [][]float64, periods int) *alternative {
-	a := &alternative{waves: map[int][]float64{}}
+// going is the sound of waves that go round, of a period in samples.
+func going(period, periods int, wave func(output int) []float64) *alternative {
+	a := &alternative{wave: wave}
 	a.timing = tones.Timing{Begin: 24000, Rise: 12000, Fall: 2400}
-	a.timing.End = a.timing.Begin + periods*len(waves[0])
+	a.timing.End = a.timing.Begin + periods*period
 	a.timing.Length = a.timing.End + a.timing.Fall + 48000
-	for out, wave := range waves {
-		a.waves[out] = wave
-	}
 	return a
 }
 
@@ -65,11 +65,9 @@ func (a *alternative) steady(samples []float32, period int) []float64 {
 func shifts(outputs int) *alternative {
 	code := chips(maximal17())
 	wave, part := converted(code), len(code)/outputs
-	var waves [][]float64
-	for out := range outputs {
-		waves = append(waves, append(slices.Clone(wave[len(wave)-out*part:]), wave[:len(wave)-out*part]...))
-	}
-	a, c := going(waves, 3), newCorrelator(code)
+	a, c := going(len(code), 3, func(out int) []float64 {
+		return slices.Concat(wave[len(wave)-out*part:], wave[:len(wave)-out*part])
+	}), newCorrelator(code)
 	a.read = func(samples []float32) []reading.Path {
 		series := c.lags(0, c.spectrum(a.steady(samples, c.period)))
 		return peaks(series, outputs, func(out int) (int, int) { return out*part - early, (out+1)*part - early })
@@ -79,12 +77,12 @@ func shifts(outputs int) *alternative {
 
 // codeEach plays a code for each output, and correlates with each.
 func codeEach(bits [][]byte, periods int) *alternative {
-	var codes, waves [][]float64
+	var codes [][]float64
 	for _, b := range bits {
 		codes = append(codes, chips(b))
-		waves = append(waves, converted(chips(b)))
 	}
-	a, c := going(waves, periods), newCorrelator(codes...)
+	a := going(len(codes[0]), periods, func(out int) []float64 { return converted(codes[out]) })
+	c := newCorrelator(codes...)
 	a.read = func(samples []float32) (paths []reading.Path) {
 		heard := c.spectrum(a.steady(samples, c.period))
 		for code := range codes {
@@ -100,15 +98,13 @@ func codeEach(bits [][]byte, periods int) *alternative {
 // the signs away, adds the periods up and correlates.
 func spread13(outputs int) *alternative {
 	code := chips(maximal13())
-	var waves [][]float64
-	for out := range outputs {
+	a, c := going(outputs*len(code), 4, func(out int) []float64 {
 		signed := make([]float64, outputs*len(code))
 		for i := range signed {
 			signed[i] = code[i%len(code)] * walsh(out, i/len(code))
 		}
-		waves = append(waves, converted(signed))
-	}
-	a, c := going(waves, 4), newCorrelator(code)
+		return converted(signed)
+	}), newCorrelator(code)
 	a.read = func(samples []float32) (paths []reading.Path) {
 		heard := a.steady(samples, outputs*len(code))
 		for out := range outputs {
@@ -137,12 +133,13 @@ func slotted(outputs int) *alternative {
 		wave[i] = math.Sqrt2 * fade * fade * math.Sin(2*math.Pi*tones.SweepFrom*slot/48000/ratio*(math.Exp(x*ratio)-1))
 		inverse[i] = wave[i] * math.Exp(x*ratio)
 	}
-	a := &alternative{timing: tones.Timing{Begin: 24000}, waves: map[int][]float64{}}
+	a := &alternative{timing: tones.Timing{Begin: 24000}}
 	a.timing.End = a.timing.Begin + outputs*slot
 	a.timing.Length = a.timing.End + 48000
-	for out := range outputs {
-		a.waves[out] = make([]float64, outputs*slot)
-		copy(a.waves[out][out*slot:], wave)
+	a.wave = func(out int) []float64 {
+		whole := make([]float64, outputs*slot)
+		copy(whole[out*slot:], wave)
+		return whole
 	}
 	n := 1
 	for n < a.timing.Length+24000+slot {

@@ -50,11 +50,11 @@ var certain = []struct {
 }
 
 // Why it is a comb: each alternative in the rooms of TestPaths, trial by trial the same ones.
-// BAYHAND_CHOICE is the number of trials from BAYHAND_FROM on, with 8 and 32 outputs, after
-// which the table is printed; without it only what is certain and quick is tried, once.
+// BAYHAND_CHOICE is the number of trials from BAYHAND_FROM on, with 8, 32 and 128
+// outputs, after each of which the table is printed; without it only what is certain and quick is tried, once.
 func TestChoice(t *testing.T) {
 	trials, first := count("BAYHAND_CHOICE", 0), count("BAYHAND_FROM", 0)
-	for _, outputs := range []int{8, 32} {
+	for _, outputs := range []int{8, 32, 128} {
 		if trials == 0 && outputs > 8 {
 			continue
 		}
@@ -66,7 +66,7 @@ func TestChoice(t *testing.T) {
 				}
 				t.Run(sound.name, func(t *testing.T) {
 					a := sound.make(outputs)
-					t.Logf("%.1f s of sound, crest %.1f dB", float64(a.timing.End-a.timing.Begin)/48000, crest(a.waves[0]))
+					t.Logf("%.1f s of sound, crest %.1f dB", float64(a.timing.End-a.timing.Begin)/48000, crest(a.wave(0)))
 					for k, kind := range kinds {
 						if trials == 0 && !expected(sound.name, kind.name) {
 							continue
@@ -100,9 +100,9 @@ func expected(sound, kind string) bool {
 
 // tried counts what comes of trials on a kind of path, from a first one on.
 func (a *alternative) tried(t *testing.T, kind, outputs, first, trials int) finds {
-	all := finds{}
+	all, waves := finds{}, map[int][]float64{}
 	for trial := first; trial < first+trials; trial++ {
-		r := &room{nil, rand.New(rand.NewPCG(uint64(1000*kind+trial), uint64(outputs))), a.timing, a.waves}
+		r := &room{a, rand.New(rand.NewPCG(uint64(1000*kind+trial), uint64(outputs))), a.timing, waves}
 		outs := r.random.Perm(outputs)
 		samples, heard := kinds[kind].make(r, outs)
 		all.count(t.Logf, a.read(recorded(r.noise(samples, -100))), outs, heard)

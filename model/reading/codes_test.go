@@ -150,6 +150,34 @@ func TestGold(t *testing.T) {
 	}
 }
 
+// The codes of a satellite system are Gold's of degree 10: one register, plus another that is
+// later by a number of chips. Their first ten chips stand in a published table, in octal
+// (IS-GPS-200, table 3-Ia: satellites 1 to 8, delays 5, 6, 7, 8, 17, 18, 139 and 140).
+func TestPublishedCodes(t *testing.T) {
+	g1, g2 := fromOnes(maximal(10, 7, 0)), fromOnes(maximal(10, 8, 7, 4, 2, 1, 0))
+	delays := []int{5, 6, 7, 8, 17, 18, 139, 140}
+	for n, want := range []int{01440, 01620, 01710, 01744, 01133, 01455, 01131, 01454} {
+		got := 0
+		for _, chip := range summed(g1, g2, len(g2)-delays[n])[:10] {
+			got = got<<1 | int(chip)
+		}
+		if got != want {
+			t.Errorf("satellite %d begins with %o, not %o", n+1, got, want)
+		}
+	}
+}
+
+// fromOnes is a sequence of degree 10 from where a register of ones alone begins it.
+func fromOnes(s []byte) []byte {
+	round := slices.Concat(s, s)
+	for from := range s {
+		if !slices.Contains(round[from:from+10], 0) {
+			return round[from : from+len(s)]
+		}
+	}
+	return nil
+}
+
 // Two of Kasami's small set have the correlations -s, -1 and s-2 alone, with s = 2^(n/2)+1:
 // s(6) = 9, s(8) = 17 (Kasami 1966; Sarwate and Pursley 1980: from memory).
 func TestKasami(t *testing.T) {

@@ -11,10 +11,7 @@ import (
 
 // combed plays a comb, and reads as the program does.
 func combed(comb *tones.Comb) *alternative {
-	a := &alternative{timing: comb.Timing(), waves: map[int][]float64{}}
-	for out := range comb.Outputs {
-		a.waves[out] = comb.Wave(out)
-	}
+	a := &alternative{timing: comb.Timing(), wave: comb.Wave}
 	ear := reading.NewEar(comb, -30)
 	a.read = func(samples []float32) []reading.Path {
 		r := reading.Recording{Rate: comb.Rate, Channels: [][]float32{samples}}

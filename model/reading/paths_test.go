@@ -13,17 +13,20 @@ import (
 
 // room is what stands between outputs and one input in a trial.
 type room struct {
-	comb   *tones.Comb
+	sound  sound
 	random *rand.Rand
 	timing tones.Timing
-	waves  map[int][]float64
+	waves  map[int][]float64 // those that were made
 }
+
+// sound is what gives each output its wave, of 1 rms.
+type sound interface{ Wave(output int) []float64 }
 
 // played is a pass of one output at -30 dBFS rms, and half a second more.
 func (r *room) played(out int) []float64 {
 	wave := r.waves[out]
 	if wave == nil {
-		wave = r.comb.Wave(out)
+		wave = r.sound.Wave(out)
 		r.waves[out] = wave
 	}
 	samples := make([]float64, r.timing.Length+24000)
@@ -160,8 +163,9 @@ func recorded(samples []float64) []float32 {
 }
 
 func gain(samples []float64, level float64) []float64 {
+	ratio := tones.Ratio(level)
 	for i := range samples {
-		samples[i] *= tones.Ratio(level)
+		samples[i] *= ratio
 	}
 	return samples
 }
@@ -181,9 +185,10 @@ func late(samples []float64, by int) []float64 {
 
 // hum of 50 Hz with twenty harmonics, the whole at a level.
 func hum(samples []float64, level float64) []float64 {
+	ratio := tones.Ratio(level)
 	for i := range samples {
 		for h := 1; h <= 20; h++ {
-			samples[i] += tones.Ratio(level) / float64(h) * math.Sin(2*math.Pi*50.003*float64(h*i)/48000+float64(h))
+			samples[i] += ratio / float64(h) * math.Sin(2*math.Pi*50.003*float64(h*i)/48000+float64(h))
 		}
 	}
 	return samples
