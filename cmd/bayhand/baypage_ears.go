@@ -80,7 +80,7 @@ func (p *bayPage) checkup(ctx context.Context, out *bytes.Buffer, yearly bool) e
 	}
 	make := l.before
 	if yearly {
-		make = l.yearly
+		make = func() (paper.Checkup, error) { return l.yearly(nil) }
 	}
 	form, err := make()
 	if err != nil {

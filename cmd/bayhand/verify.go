@@ -76,9 +76,11 @@ licensed people.`,
 	f.BoolVar(&v.keep, "keep", false, "keep the reading as the session's reference")
 	f.StringVar(&v.forms.before, "before", "", "play nothing, and write the form of the two minutes before the band comes to `FILE.pdf`")
 	f.StringVar(&v.forms.yearly, "yearly", "", "play nothing, and write the sheet to be filled in once a year to `FILE.pdf`")
+	f.StringVar(&v.forms.filled, "filled", "", "listen, and write the sheet of the year with what was read to `FILE.pdf`")
 	f.StringVar(&v.forms.size, "size", "a4", "of the paper: a4, a3, letter or WxH in millimetres")
 	must(c.MarkFlagFilename("before", "pdf"))
 	must(c.MarkFlagFilename("yearly", "pdf"))
+	must(c.MarkFlagFilename("filled", "pdf"))
 	f.BoolVar(&v.whole, "all", false, "also level, band, crosstalk, noise and hum of every path")
 	return c
 }
@@ -103,8 +105,13 @@ func runVerify(ctx context.Context, a *app, args []string, v verifying) error {
 		return wrongUsage("--probe and --one-at-a-time need the sound device: they stand without --read, --write, --mono and --plan")
 	case v.single && v.groups > 1:
 		return wrongUsage("--one-at-a-time stands without --groups: each output plays alone")
+	case v.forms.filled != "" && (v.asksForms() || v.plan || v.write != "" || v.mono != ""):
+		return wrongUsage("--filled stands without --before, --yearly, --plan, --write and --mono: it is of what was heard")
 	case v.read && (v.write != "" || v.mono != "" || v.plan):
 		return wrongUsage("--read stands without --write, --mono and --plan: first one, then the other")
+	}
+	if err := v.forms.check(); err != nil {
+		return err
 	}
 	l, err := newListening(ctx, a, session, v)
 	if err != nil {

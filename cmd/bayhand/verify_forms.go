@@ -2,21 +2,30 @@ package main
 
 import (
 	"bytes"
-	"fmt"
 
 	"bayhand/model/suspect"
-	"bayhand/recall/listen"
 	"bayhand/recall/paper"
 	"bayhand/recall/words"
 )
 
 // forms are the papers that belong to listening: the two minutes before the band
 // comes, and the sheet of the year.
-type forms struct{ before, yearly, size string }
+type forms struct{ before, yearly, filled, size string }
 
 func (v verifying) asksForms() bool { return v.forms.before != "" || v.forms.yearly != "" }
 
-// print writes the forms that are asked for. Nothing is played.
+// check refuses a sheet that could not be written, before anything is heard.
+func (f forms) check() error {
+	if f.filled == "" {
+		return nil
+	}
+	if _, err := paper.ParseSize(f.size); err != nil {
+		return wrongUsage("--size: %w", err)
+	}
+	return writable(f.filled)
+}
+
+// print writes the forms that are asked for before anything is heard. Nothing is played.
 func (l *listening) print(out *output, f forms) error {
 	size, err := paper.ParseSize(f.size)
 	if err != nil {
@@ -26,7 +35,7 @@ func (l *listening) print(out *output, f forms) error {
 	wanted := []struct {
 		file string
 		form func() (paper.Checkup, error)
-	}{{f.before, l.before}, {f.yearly, l.yearly}}
+	}{{f.before, l.before}, {f.yearly, func() (paper.Checkup, error) { return l.yearly(nil) }}}
 	for _, one := range wanted {
 		if one.file == "" {
 			continue
@@ -101,67 +110,3 @@ func (l *listening) before() (paper.Checkup, error) {
 }
 
 func (l *listening) sights() []suspect.Sight { return l.plan.Scene(l.plan.Inputs()).Sights() }
-
-// yearly is the sheet that is filed once a year: every path and every input against
-// the reading that was kept, with room for this year's.
-func (l *listening) yearly() (paper.Checkup, error) {
-	w := l.wording()
-	var kept *listen.Kept
-	if l.file != "" {
-		var err error
-		if kept, err = listen.LoadKept(l.file); err != nil {
-			return paper.Checkup{}, err
-		}
-	}
-	says := "No reading was kept for this session yet: bayhand verify --keep keeps one that is as it should be."
-	if kept != nil {
-		says = words.Put("The reference was kept on {made}. Write beside it what is read now: bayhand verify --all says every path.", "made", kept.Made)
-	}
-	c := l.checkup("The sheet of the year", says)
-	paths := paper.CheckupPart{Title: "Paths", Columns: []paper.CheckupColumn{
-		{Head: "output", From: 0}, {Head: "input", From: 0.17}, {Head: "dB", From: 0.36}, {Head: "pol.", From: 0.445}, {Head: "band, Hz", From: 0.5},
-		{Head: "now, dB", From: 0.64}, {Head: "pol.", From: 0.76}, {Head: "band, Hz", From: 0.815}, {Head: "ok", From: 0.95}}}
-	inputs := paper.CheckupPart{Title: "Inputs", Columns: []paper.CheckupColumn{
-		{Head: "input", From: 0}, {Head: "noise, dBFS", From: 0.19}, {Head: "hum, dBFS", From: 0.33}, {Head: "noise now", From: 0.6}, {Head: "hum now", From: 0.75}, {Head: "ok", From: 0.95}}}
-	paths.Rows, inputs.Rows = l.rows(w, kept)
-	c.Parts = []paper.CheckupPart{
-		{Title: "Before the sound", Ticks: []string{"Loudspeakers down, headphones off the ears, phantom power off, nobody's hands at the bay"}}, paths, inputs,
-		{Title: "Seen and mended", Ticks: []string{"Cords that crackle or were named twice this year are taken out", "Jacks that were tagged are cleaned or changed", "The new reading is kept: bayhand verify --keep"}}}
-	return c, nil
-}
-
-// rows are the paths and inputs of the reference; without one, those that should be.
-func (l *listening) rows(w *listen.Wording, kept *listen.Kept) (paths, inputs [][]string) {
-	if kept != nil {
-		for _, p := range kept.Paths {
-			paths = append(paths, []string{w.Point(p.Output), w.Point(p.Input), fmt.Sprintf("%+.1f", p.Level), p.Polarity, fmt.Sprintf("%.0f - %.0f", p.Band[0], p.Band[1]), "", "", "", ""})
-		}
-		for _, in := range kept.Inputs {
-			hum := ""
-			for _, h := range in.Hum {
-				if hum != "" {
-					hum += ", "
-				}
-				hum += fmt.Sprintf("%.0f at %.0f Hz", h.Level, h.Frequency)
-			}
-			inputs = append(inputs, []string{w.Point(in.Input), fmt.Sprintf("%.0f", in.Noise), hum, "", "", ""})
-		}
-		return paths, inputs
-	}
-	scene := l.plan.Scene(l.plan.Inputs())
-	for i, in := range scene.Inputs {
-		inputs = append(inputs, []string{w.Point(in), "", "", "", "", ""})
-		for o, out := range scene.Outputs {
-			e := scene.Expected(o, i)
-			if e.Class == suspect.Absent {
-				continue
-			}
-			level := ""
-			if e.Judged {
-				level = fmt.Sprintf("%+.1f", e.Level)
-			}
-			paths = append(paths, []string{w.Point(out), w.Point(in), level, "", "", "", "", "", ""})
-		}
-	}
-	return paths, inputs
-}

@@ -173,6 +173,11 @@ func (l *listening) conclude(ctx context.Context, a *app, found *listen.Answer, 
 	if err := answer.say(a.out); err != nil {
 		return err
 	}
+	if v.forms.filled != "" {
+		if err := l.fill(a.out, v.forms, found); err != nil {
+			return err
+		}
+	}
 	if !answer.AsItShould() {
 		return silent(cannot)
 	}

@@ -46,7 +46,16 @@ func (v *Answer) Keep(file string, day time.Time) error {
 	if !v.patched() || slices.ContainsFunc(v.Troubles(), func(t Trouble) bool { return t.Code != "hum" }) {
 		return ErrNotKept
 	}
-	r := Kept{Session: v.Plan.Session.Name, Made: day.Format("2006-01-02"), Rate: v.Reading.Rate, Paths: []KeptPath{}, Inputs: []InputJSON{}}
+	src, err := json.MarshalIndent(v.Record(day), "", "  ")
+	if err != nil {
+		return err
+	}
+	return disk.Replace(file, append(src, '\n'), nil)
+}
+
+// Record is the reading of a day as it would be kept, whatever was found.
+func (v *Answer) Record(day time.Time) *Kept {
+	r := &Kept{Session: v.Plan.Session.Name, Made: day.Format("2006-01-02"), Rate: v.Reading.Rate, Paths: []KeptPath{}, Inputs: []InputJSON{}}
 	for i, paths := range v.Paths {
 		r.Inputs = append(r.Inputs, newInput(v.Scene.Inputs[i], v.Reading.Inputs[i]))
 		for o, p := range paths {
@@ -55,11 +64,7 @@ func (v *Answer) Keep(file string, day time.Time) error {
 			}
 		}
 	}
-	src, err := json.MarshalIndent(r, "", "  ")
-	if err != nil {
-		return err
-	}
-	return disk.Replace(file, append(src, '\n'), nil)
+	return r
 }
 
 // LoadKept reads what was kept; nil where there is no file.
