@@ -74,13 +74,7 @@ licensed people.`,
 	f.BoolVar(&v.read, "read", false, "read recordings: one file of many channels, or mono ones in the order of inputs")
 	f.StringVar(&v.from, "from", "", "the input `PORT` of the first channel that was recorded")
 	f.BoolVar(&v.keep, "keep", false, "keep the reading as the session's reference")
-	f.StringVar(&v.forms.before, "before", "", "play nothing, and write the form of the two minutes before the band comes to `FILE.pdf`")
-	f.StringVar(&v.forms.yearly, "yearly", "", "play nothing, and write the sheet to be filled in once a year to `FILE.pdf`")
-	f.StringVar(&v.forms.filled, "filled", "", "listen, and write the sheet of the year with what was read to `FILE.pdf`")
-	f.StringVar(&v.forms.size, "size", "a4", "of the paper: a4, a3, letter or WxH in millimetres")
-	must(c.MarkFlagFilename("before", "pdf"))
-	must(c.MarkFlagFilename("yearly", "pdf"))
-	must(c.MarkFlagFilename("filled", "pdf"))
+	v.forms.flags(c)
 	f.BoolVar(&v.whole, "all", false, "also level, band, crosstalk, noise and hum of every path")
 	return c
 }

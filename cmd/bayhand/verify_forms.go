@@ -3,6 +3,8 @@ package main
 import (
 	"bytes"
 
+	"github.com/spf13/cobra"
+
 	"bayhand/model/suspect"
 	"bayhand/recall/paper"
 	"bayhand/recall/words"
@@ -13,6 +15,18 @@ import (
 type forms struct{ before, yearly, filled, size string }
 
 func (v verifying) asksForms() bool { return v.forms.before != "" || v.forms.yearly != "" }
+
+// flags are those of the forms.
+func (f *forms) flags(c *cobra.Command) {
+	set := c.Flags()
+	set.StringVar(&f.before, "before", "", "play nothing, and write the form of the two minutes before the band comes to `FILE.pdf`")
+	set.StringVar(&f.yearly, "yearly", "", "play nothing, and write the sheet to be filled in once a year to `FILE.pdf`")
+	set.StringVar(&f.filled, "filled", "", "listen, and write the sheet of the year with what was read to `FILE.pdf`")
+	set.StringVar(&f.size, "size", "a4", "of the paper: a4, a3, letter or WxH in millimetres")
+	for _, file := range []string{"before", "yearly", "filled"} {
+		must(c.MarkFlagFilename(file, "pdf"))
+	}
+}
 
 // check refuses a sheet that could not be written, before anything is heard.
 func (f forms) check() error {
