@@ -71,7 +71,7 @@ func (v *view) showRoom(p *files.Studio, s keep.Status) error {
 		v.out.printf("%s: %s\n", intended, standing)
 	}
 	for _, r := range s.Rooms {
-		v.out.lines("  ", "    ", words.Put("in {room}: {session}", "room", r.Room, "session", words.Session(r.Session)))
+		v.out.lines("  ", "    ", words.Put("in {session}", "session", words.InRoom(r, words.Session(r.Session))))
 	}
 	for _, m := range s.Matrices {
 		v.showLines(words.MatrixLines(m, s.Known.Crosspoints))

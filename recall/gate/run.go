@@ -146,6 +146,16 @@ func sessionIn(s keep.Status, room string) string {
 	return s.Session
 }
 
+// phaseIn is how far a room is.
+func phaseIn(s keep.Status, room string) keep.Phase {
+	for _, r := range s.Rooms {
+		if r.Room == room && r.Phase != "" {
+			return r.Phase
+		}
+	}
+	return s.Phase
+}
+
 // free are those of some lines that nobody holds, and that no person took away from
 // these rooms.
 func (g *Gate) free(view border.View, lines []string) []border.Place {

@@ -17,7 +17,7 @@ func (g *Gate) announce(ctx context.Context, s keep.Status) {
 		return
 	}
 	for i, room := range g.host.Rooms {
-		a := border.Announcement{Room: room, Host: g.host.Name, Page: g.host.Page, Session: sessionIn(s, room), Phase: string(s.Phase), At: g.config.Now()}
+		a := border.Announcement{Room: room, Host: g.host.Name, Page: g.host.Page, Session: sessionIn(s, room), Phase: string(phaseIn(s, room)), At: g.config.Now()}
 		if i == 0 {
 			a.Against = g.against()
 		}

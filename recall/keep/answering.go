@@ -66,6 +66,8 @@ func (b basis) mayTouch(p name.Point) bool {
 
 // way is a plan with the question that it answers.
 type way struct {
+	// session is the one that the plan is for; main for the one that was recalled last.
+	session  string
 	plan     *plan.Plan
 	question question
 	// crossing is why the plan may not be gone by who recalls a session; nil where it may.
@@ -143,7 +145,7 @@ func (w answering) way(in Intent, session string, asked bool) (way, error) {
 	if err != nil {
 		return way{}, err
 	}
-	got := way{plan: p, question: q}
+	got := way{session: session, plan: p, question: q}
 	if asked && in.Options.Instead && (!p.Given || len(overdrawn(p, q)) > 0) {
 		if got, err = w.instead(in, got); err != nil {
 			return way{}, err

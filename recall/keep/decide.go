@@ -81,7 +81,7 @@ func (in Intent) others() Intent {
 	in.Others, in.Back = slices.Clone(in.Others[1:]), nil
 	if in.Plan != nil {
 		own := *in.Plan
-		own.Session = in.Session
+		own.Session, own.Given, own.Missing = in.Session, !first.NotGiven, orEmpty(first.Missing)
 		in.Plan = &own
 	}
 	return in

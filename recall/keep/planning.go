@@ -80,6 +80,7 @@ func (w planning) adopted(in Intent, got way, bidden bool, fact Fact) Memory {
 	if q.scope != nil {
 		m.Intent = beside(w.memory, in, m.Intent, q)
 	}
+	m.Intent.share(w.memory.Intent, got)
 	m.Intent.Planned = fact.Since
 	m.asSilenced(got)
 	if bidden {

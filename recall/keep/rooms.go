@@ -8,6 +8,7 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/phrase"
+	"bayhand/model/plan"
 	"bayhand/model/scope"
 	"bayhand/model/session"
 	"bayhand/model/studio"
@@ -27,6 +28,9 @@ type Held struct {
 	Rooms []string `json:"rooms"`
 	// Meaning changes when the studio or the session asks for something else.
 	Meaning string `json:"meaning,omitempty"`
+	// NotGiven is true where its own plan does not give all of it, and Missing what not.
+	NotGiven bool           `json:"not-given,omitempty"`
+	Missing  []plan.Missing `json:"missing,omitempty"`
 }
 
 // RoomStatus is one room of the studio and the session that it is in; an empty
@@ -36,6 +40,10 @@ type RoomStatus struct {
 	Session string `json:"session"`
 	// LeaveCords is true where cords that the session does not need are left in.
 	LeaveCords bool `json:"leave-cords,omitempty"`
+	// Phase is how far the room is; empty where nobody keeps it.
+	Phase Phase `json:"phase,omitempty"`
+	// NotGiven is true where not all of the session is possible.
+	NotGiven bool `json:"not-given,omitempty"`
 	// Undo is true where the last recall there can be undone.
 	Undo bool `json:"undo,omitempty"`
 }
@@ -53,7 +61,7 @@ func RoomsOf(s *studio.Studio, m Memory) []RoomStatus {
 		one := RoomStatus{Room: r.Name, Undo: before}
 		for _, h := range held {
 			if slices.Contains(h.Rooms, r.Name) {
-				one.Session, one.LeaveCords = h.Session, h.Options.LeaveCords
+				one.Session, one.LeaveCords, one.NotGiven = h.Session, h.Options.LeaveCords, h.NotGiven
 			}
 		}
 		all = append(all, one)
@@ -77,7 +85,11 @@ func (in Intent) wanted() []*session.Session {
 func (in Intent) held(s *studio.Studio) []Held {
 	var all []Held
 	if in.Wanted != nil {
-		all = append(all, Held{in.Session, in.Options, in.Wanted, scope.RoomsOf(s, in.Wanted), in.Meaning})
+		own := Held{Session: in.Session, Options: in.Options, Wanted: in.Wanted, Rooms: scope.RoomsOf(s, in.Wanted), Meaning: in.Meaning}
+		if in.Plan != nil {
+			own.NotGiven, own.Missing = !in.Plan.Given, in.Plan.Missing
+		}
+		all = append(all, own)
 	}
 	return append(all, in.Others...)
 }

@@ -35,6 +35,10 @@ func (v view) rooms(m Memory) []RoomStatus {
 	if v.k.here != nil {
 		all = slices.DeleteFunc(all, func(r RoomStatus) bool { return !slices.Contains(v.k.here, r.Room) })
 	}
+	whole := v.phase()
+	for i, r := range all {
+		all[i].Phase = v.phaseOf(r, whole)
+	}
 	return all
 }
 
@@ -69,11 +73,17 @@ func (v view) phase() Phase {
 	return Stuck
 }
 
-// agrees says whether the room gives what is intended: nothing is left, and each
-// device was read to hold the target, or was sent it where it cannot be read.
+// agrees says whether the room gives what is intended.
 func (v view) agrees() bool {
 	in := v.k.memory.Intent
-	if v.k.studio == nil || in.Plan == nil || !in.Plan.Given || len(in.Left) > 0 || len(in.Kept) > 0 || v.k.replans.trouble != nil || v.k.replanner().replansPending() {
+	return in.Plan != nil && in.Plan.Given && v.holds()
+}
+
+// holds says whether the room is as its plan has it: nothing is left, and each
+// device was read to hold the target, or was sent it where it cannot be read.
+func (v view) holds() bool {
+	in := v.k.memory.Intent
+	if v.k.studio == nil || in.Plan == nil || len(in.Left) > 0 || len(in.Kept) > 0 || v.k.replans.trouble != nil || v.k.replanner().replansPending() {
 		return false
 	}
 	return !slices.ContainsFunc(v.k.devices.all, func(h device) bool { return !h.answers || !v.holdsTarget(h) })
@@ -200,6 +210,19 @@ func (v view) intentProblems() []Problem {
 		for _, m := range plan.Merged(in.Plan.Missing) {
 			all = append(all, Problem{Code: "not-given", Severity: "error", Since: in.Planned,
 				Message: phrase.Put("Not possible: {connection}. {reason}", "connection", m.Want, "reason", sentence(m.Because))})
+		}
+	}
+	return append(all, v.othersProblems()...)
+}
+
+// othersProblems are what is not possible of the sessions that other rooms are in.
+func (v view) othersProblems() []Problem {
+	in := v.k.memory.Intent
+	var all []Problem
+	for _, h := range in.Others {
+		for _, m := range plan.Merged(h.Missing) {
+			all = append(all, Problem{Code: "room-not-given", Severity: "error", Since: in.Planned,
+				Message: phrase.Put("Not possible for {session}: {connection}. {reason}", "session", holder(h.Session, h.Rooms), "connection", m.Want, "reason", sentence(m.Because))})
 		}
 	}
 	return all

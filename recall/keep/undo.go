@@ -77,6 +77,9 @@ func (w planning) intendPast(was Past) (Intent, error) {
 		return Intent{}, err
 	}
 	in.Wanted, in.Others = was.Wanted, slices.Clone(was.Others)
+	for i := range in.Others {
+		in.Others[i].NotGiven, in.Others[i].Missing = false, nil // which is found anew
+	}
 	if len(was.Rooms) > 0 {
 		for _, h := range w.memory.Intent.held(w.studio) {
 			if len(overlap(h.Rooms, was.Rooms)) == 0 {

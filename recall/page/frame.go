@@ -121,7 +121,7 @@ func (p *page) frame(s keep.Status, here string) frame {
 		f.Session = words.Put("Before {session}", "session", p.title(s.Undone))
 	}
 	for _, r := range s.Rooms {
-		f.Rooms = append(f.Rooms, words.Clean(r.Room)+": "+p.title(r.Session))
+		f.Rooms = append(f.Rooms, words.InRoom(r, p.title(r.Session)))
 	}
 	if f.Studio == "" {
 		f.Studio = words.Clean(s.Studio)

@@ -31,6 +31,14 @@ func Intended(s keep.Status) string {
 	return Session(s.Session)
 }
 
+// InRoom is what a room is in; called is its session, as people read it.
+func InRoom(r keep.RoomStatus, called string) string {
+	if r.NotGiven {
+		return Put("{room}: {session}; some connections not possible", "room", Clean(r.Room), "session", called)
+	}
+	return Put("{room}: {session}", "room", Clean(r.Room), "session", called)
+}
+
 // Phase is where a recall is, as a sentence without its full stop.
 func Phase(p keep.Phase) string {
 	switch p {
