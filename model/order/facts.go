@@ -21,6 +21,7 @@ type facts struct {
 	moves       []plan.Move
 	crosspoints []plan.Change
 	firstID     int
+	earlier     bool
 	session     *session.Session
 	// insides are what the software carries: of the session, and of those before.
 	insides []inside
@@ -50,7 +51,7 @@ func newFacts(t Task) *facts {
 	room := t.Room.For(t.Session, t.From)
 	f := &facts{
 		room: room, studio: room.Studio(), from: t.From, target: t.Target,
-		moves: t.Moves, crosspoints: t.Crosspoints, firstID: max(t.FirstID, 1),
+		moves: t.Moves, crosspoints: t.Crosspoints, firstID: max(t.FirstID, 1), earlier: t.Earlier,
 		session: s, insides: []inside{newInside(s.Inside)}, gear: map[string]*studio.Gear{}, cut: map[string]bool{}, amplifiers: map[string]bool{},
 	}
 	if len(t.PreviousInside) > 0 {

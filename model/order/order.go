@@ -55,6 +55,9 @@ type Task struct {
 	Target      patch.Patch
 	// FirstID is the number of the first step; 0 is 1.
 	FirstID int
+	// Earlier is true where the rest patch of the room is an earlier one that is gone back
+	// to: the reasons of steps say so.
+	Earlier bool
 }
 
 // Steps are the steps of a plan in order, and its moves in the order of their steps,

@@ -29,8 +29,11 @@ func (k *ranker) whyOut(a *action) string {
 	return "not needed"
 }
 
-// removes says of what is removed that the session, or the rest patch, has it not.
+// removes says of what is removed that the session, or the patch gone back to, has it not.
 func (f *facts) removes() string {
+	if f.earlier {
+		return "removes {source} -> {destination} (not in the earlier patch)"
+	}
 	if len(f.session.Wants) == 0 {
 		return "removes {source} -> {destination} (not in the rest patch)"
 	}
@@ -53,6 +56,9 @@ func (k *ranker) whyIn(a *action) string {
 	}
 	if d, s, ok := firstMissing(with, without); ok {
 		return s.String() + " -> " + d.String()
+	}
+	if k.facts.earlier {
+		return "part of the earlier patch"
 	}
 	return "part of the rest patch"
 }

@@ -22,6 +22,9 @@ type Request struct {
 	From patch.Patch
 	// Session is nil for the way back to rest.
 	Session *session.Session
+	// Earlier is true where the rest patch of Studio is an earlier patch that is gone back
+	// to: the reasons of steps say so.
+	Earlier bool
 	// PreviousInside is what the software or desk may still carry of the sessions
 	// before: until it has been changed over, no loop may close through that either.
 	PreviousInside []studio.Pass

@@ -25,7 +25,8 @@ func Make(ctx context.Context, r plan.Request) (*plan.Plan, error) {
 		return nil, err
 	}
 	made.Steps, made.Moves, err = order.Steps(order.Task{
-		Room: room, From: r.From, Session: r.Session, PreviousInside: r.PreviousInside,
+		Earlier: r.Earlier,
+		Room:    room, From: r.From, Session: r.Session, PreviousInside: r.PreviousInside,
 		Moves: made.Moves, Crosspoints: made.Crosspoints, Target: patch.Patch(made.Target), FirstID: r.FirstID,
 	})
 	if err != nil {

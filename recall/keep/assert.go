@@ -11,9 +11,9 @@ import (
 // assert puts in front of the plan what a device that can't be asked must be
 // sent for anyone to believe what the plan starts from. It is sent before the
 // other steps of that device. A device that can be asked is read instead.
-func (m *Memory) assert(s *studio.Studio) {
+func (m *Memory) assert(s *studio.Studio, got way) {
 	in := &m.Intent
-	if s == nil || in.Plan == nil || !in.Plan.Given && !in.Options.Partly {
+	if s == nil || in.Plan == nil || !got.plan.Given && !got.question.ask.Partly {
 		return
 	}
 	for _, matrix := range s.Matrices {

@@ -86,6 +86,6 @@ func (w planning) adopted(in Intent, got way, bidden bool, fact Fact) Memory {
 	if bidden {
 		m.disbelieve(fact, p, q)
 	}
-	m.assert(w.studio)
+	m.assert(w.studio, got)
 	return m
 }

@@ -27,7 +27,7 @@ func (k *machine) intendNow(a *ask, in Intent, text string) error {
 		return noWay(in, err)
 	}
 	in, p := in.without(got.ends), got.plan
-	if !p.Given && !in.Options.Partly {
+	if !p.Given && !got.question.ask.Partly {
 		return &NotGivenError{Session: in.title(), Missing: p.Missing, Stopped: p.Stopped}
 	}
 	if got.crossing != nil {

@@ -137,7 +137,14 @@ func (w answering) cutTo(in Intent, of part) (question, error) {
 // whole is a question about all of the studio.
 func (w planning) whole(in Intent, ask plan.Request) question {
 	ask.Session = in.merged(w.studio)
-	return question{ask: w.asked(in, ask)}
+	return question{ask: goesAnyway(w.asked(in, ask))}
+}
+
+// goesAnyway has the way back to a patch gone as far as there is one: a room is put to rest
+// also where something of that patch cannot be plugged.
+func goesAnyway(ask plan.Request) plan.Request {
+	ask.Partly = ask.Partly || ask.Session == nil
+	return ask
 }
 
 // inUse refuses a session that names what is in no room and others use.
@@ -177,7 +184,7 @@ func (w planning) cut(in Intent, of part, ask plan.Request, s *scope.Scope) plan
 		inside, _ := s.Split(*of.back)
 		in.Back = &inside
 	}
-	ask = w.asked(in, ask)
+	ask = goesAnyway(w.asked(in, ask))
 	ask.Session = s.Session(ask.Session)
 	before := slices.ContainsFunc(w.memory.Intent.held(w.studio), func(h Held) bool { return len(overlap(h.Rooms, s.Rooms)) > 0 })
 	if passes := s.Passes(ask.PreviousInside); before || len(passes) > 0 {

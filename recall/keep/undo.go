@@ -115,7 +115,7 @@ func (w planning) asked(in Intent, ask plan.Request) plan.Request {
 		ask.Session = &wanted
 	case in.Session == "":
 		room := *ask.Studio
-		room.Rest = back
+		room.Rest, ask.Earlier = back, true
 		ask.Studio = &room
 	}
 	return ask
