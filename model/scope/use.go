@@ -98,7 +98,7 @@ func (c *Scope) Contested(p patch.Patch) (cords []patch.Cord, dummies []name.Poi
 	if c.whole.Stock.Unlimited {
 		return nil, dummies
 	}
-	owned := c.owned()
+	owned := owned(c.whole, c.in.Cords)
 	rest, lacks := left(c.whole, owned, c.InUse.Cords), map[int]bool{}
 	for _, one := range saidFirst(p.Cords) {
 		if k := kindOf(c.whole, rest, one); k >= 0 {
@@ -114,13 +114,13 @@ func (c *Scope) Contested(p patch.Patch) (cords []patch.Cord, dummies []name.Poi
 	return cords, dummies
 }
 
-// owned is the stock with what is in beyond what the file has of a kind.
-func (c *Scope) owned() []studio.StockCord {
-	all, rest := slices.Clone(c.whole.Stock.Cords), slices.Clone(c.whole.Stock.Cords)
-	for _, one := range saidFirst(c.in.Cords) {
-		if k := kindOf(c.whole, rest, one); k >= 0 {
+// owned is the stock of a studio with what is in beyond what the file has of a kind.
+func owned(s *studio.Studio, in []patch.Cord) []studio.StockCord {
+	all, rest := slices.Clone(s.Stock.Cords), slices.Clone(s.Stock.Cords)
+	for _, one := range saidFirst(in) {
+		if k := kindOf(s, rest, one); k >= 0 {
 			rest[k].Count--
-		} else if k = kindOf(c.whole, all, one); k >= 0 {
+		} else if k = kindOf(s, all, one); k >= 0 {
 			all[k].Count++
 		}
 	}

@@ -38,6 +38,7 @@ var Conditions = []Condition{
 	{Code: "plan", DependsOn: []string{"studio-file"}},
 	{Code: "not-given", DependsOn: []string{"studio-file", "session-file"}},
 	{Code: "room-not-given", DependsOn: []string{"studio-file", "session-file"}},
+	{Code: "cords-short"},
 	{Code: "worn-cord"},
 	{Code: "listening", Delay: 3 * time.Minute, DependsOn: []string{"no-answer"}},
 	{Code: "keep-patch", Delay: 3 * time.Second, DependsOn: []string{"session-file"}},

@@ -109,6 +109,9 @@ func (s scarce) isEnough(now keep.Status) error {
 	if now.Plan != nil {
 		err = s.enough(patch.Patch(now.Plan.Target))
 	}
+	if says := problem(now, "cords-short"); says != "" {
+		err = errors.Join(err, fmt.Errorf("as planned, and it says %q", says))
+	}
 	return errors.Join(err, s.enough(now.Known.Patch()))
 }
 

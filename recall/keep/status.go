@@ -137,6 +137,7 @@ func (v view) problems(notes []Problem) []Problem {
 	all = append(all, v.deviceProblems()...)
 	all = append(all, v.intentProblems()...)
 	all = append(all, v.bayProblems()...)
+	all = append(all, v.shortProblems()...)
 	all = append(all, v.stillProblems()...)
 	all = append(all, v.takingProblems()...)
 	all = append(all, v.listeningProblems()...)
