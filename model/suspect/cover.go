@@ -26,15 +26,16 @@ func groups(all []suspicion, read map[int]Class) []group {
 	index := map[string]int{}
 	var found []group
 	for _, s := range all {
-		if len(s.changes) == 0 || !wasRead(s.changes, read) {
+		changes := shown(s.changes, read)
+		if len(changes) == 0 || !wasRead(changes, read) {
 			continue
 		}
-		key := keyOf(s.changes)
+		key := keyOf(changes)
 		at, known := index[key]
 		if !known {
 			at = len(found)
 			index[key] = at
-			found = append(found, group{changes: s.changes})
+			found = append(found, group{changes: changes})
 		}
 		found[at].members = append(found[at].members, s.Mistake)
 	}
@@ -53,6 +54,23 @@ func byCost(a, b Mistake) int {
 		return 1
 	}
 	return strings.Compare(string(a.Code), string(b.Code))
+}
+
+// shown are the changes of a mistake that a reading has to have, and those that it has: what
+// comes through gear may be read as it should be, or as anything that is heard.
+func shown(changes []difference, read map[int]Class) []difference {
+	var made []difference
+	for _, d := range changes {
+		class, differs := read[d.at]
+		switch {
+		case d.class == ThroughGear && !differs:
+			continue
+		case d.class == ThroughGear && class != Absent:
+			d.class = class
+		}
+		made = append(made, d)
+	}
+	return made
 }
 
 func wasRead(changes []difference, read map[int]Class) bool {

@@ -41,19 +41,22 @@ func (c *Scene) Direct(output, input int) bool {
 
 func (c *Scene) expect() {
 	c.judged, c.level = make([]bool, len(c.base)), make([]float64, len(c.base))
+	metal := make([]bool, len(c.base))
 	for i, in := range c.Inputs {
 		direct := c.live.Hears(in)
 		for o, out := range c.Outputs {
 			at := c.at(o, i)
 			level, known := c.nominal(c.ports[out], c.ports[in])
 			c.level[at] = level
-			c.judged[at] = known && c.base[at] == Present && slices.Contains(direct, out)
+			metal[at] = slices.Contains(direct, out)
+			c.judged[at] = known && c.base[at] == Present && metal[at]
 			if r, ok := c.Reference[Pair{out, in}]; ok && r.Found && c.base[at] == Present {
 				c.level[at], c.judged[at] = r.Level, !r.Smeared && r.Polarity != reading.Unclear
 			}
 			c.base[at] = c.readable(at, c.base[at])
 		}
 	}
+	c.direct = metal
 }
 
 // nominal is the gain from full scale to full scale of two ports that metal

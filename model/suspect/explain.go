@@ -99,7 +99,7 @@ func gives(c *Scene, e explanation, only map[int]Class) bool {
 }
 
 func isRead(c *Scene, made []Class, only map[int]Class) bool {
-	changes := c.differences(made)
+	changes := shown(c.differences(made), only)
 	return len(changes) == len(only) && wasRead(changes, only)
 }
 
@@ -118,14 +118,14 @@ const mostMasked = 48
 func masked(c *Scene, only map[int]Class, all []suspicion) []explanation {
 	near := slices.DeleteFunc(slices.Clone(all), func(s suspicion) bool { return overlap(s.changes, only) == 0 })
 	slices.SortStableFunc(near, func(a, b suspicion) int {
-		return distance(a.changes, only) - distance(b.changes, only)
+		return distance(shown(a.changes, only), only) - distance(shown(b.changes, only), only)
 	})
 	near = near[:min(len(near), mostMasked)]
 	var found []explanation
 	for i, a := range near {
 		for _, b := range near[i+1:] {
 			if made, can := c.combined([]Mistake{a.Mistake, b.Mistake}); can && isRead(c, made, only) {
-				found = append(found, explanation{[]group{{a.changes, []Mistake{a.Mistake}}, {b.changes, []Mistake{b.Mistake}}}, a.Cost + b.Cost})
+				found = append(found, explanation{[]group{{shown(a.changes, only), []Mistake{a.Mistake}}, {shown(b.changes, only), []Mistake{b.Mistake}}}, a.Cost + b.Cost})
 			}
 		}
 	}
@@ -157,7 +157,7 @@ func distance(changes []difference, only map[int]Class) int {
 func nearest(c *Scene, only map[int]Class, all []suspicion) (Mistake, bool) {
 	best, mistake := len(only), Mistake{}
 	for _, s := range all {
-		if d := distance(s.changes, only); d < best || d == best && mistake.Code != "" && s.Cost < mistake.Cost {
+		if d := distance(shown(s.changes, only), only); d < best || d == best && mistake.Code != "" && s.Cost < mistake.Cost {
 			best, mistake = d, s.Mistake
 		}
 	}

@@ -48,7 +48,8 @@ func (s *Sight) look(c *Scene, m suspicion) {
 			}
 		}
 	case CordBeside, CordElsewhere, CordsSwapped, CordDead:
-		s.Sure = s.Sure && len(m.changes) > 0
+		// What comes through gear may be read as it should be.
+		s.Sure = s.Sure && slices.ContainsFunc(m.changes, func(d difference) bool { return d.class != ThroughGear })
 	}
 }
 

@@ -54,7 +54,7 @@ func grouped(causes []Mistake, pictures [][]Class) [][]Mistake {
 		if pictures[n] == nil {
 			return nil
 		}
-		at := slices.IndexFunc(read, func(other []Class) bool { return slices.Equal(other, pictures[n]) })
+		at := slices.IndexFunc(read, func(other []Class) bool { return slices.EqualFunc(other, pictures[n], alike) })
 		if at < 0 {
 			at = len(read)
 			read, groups = append(read, pictures[n]), append(groups, nil)
@@ -62,6 +62,11 @@ func grouped(causes []Mistake, pictures [][]Class) [][]Mistake {
 		groups[at] = append(groups[at], m)
 	}
 	return groups
+}
+
+// alike says whether two classes may be read as one whatever gear is on the way.
+func alike(a, b Class) bool {
+	return a == b || a == ThroughGear && b == Present || a == Present && b == ThroughGear
 }
 
 // narrow leaves the causes of a finding of which each gives what was read at every pair

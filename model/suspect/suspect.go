@@ -15,6 +15,8 @@
 package suspect
 
 import (
+	"slices"
+
 	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/patch"
@@ -43,6 +45,9 @@ const (
 	Lowered
 	// Perhaps is predicted where a desk may let it through or not.
 	Perhaps
+	// ThroughGear is predicted where it comes through gear and should come through none:
+	// heard, at a level and polarity that nobody knows.
+	ThroughGear
 )
 
 // String is the word that answers have.
@@ -62,6 +67,8 @@ func (c Class) String() string {
 		return "lowered"
 	case Perhaps:
 		return "perhaps"
+	case ThroughGear:
+		return "through-gear"
 	case Absent:
 	}
 	return "absent"
@@ -74,6 +81,8 @@ func fits(predicted, measured Class) bool {
 		return true
 	case Lowered:
 		return measured == Low || measured == Unlike || measured == Lowered
+	case ThroughGear:
+		return measured != Absent
 	}
 	return predicted == measured
 }
@@ -104,6 +113,7 @@ type Scene struct {
 	base          []Class
 	judged        []bool
 	level         []float64
+	direct        []bool // whether it should come through metal and matrices alone
 	plugged       map[name.Point]bool
 	made          []suspicion // of single mistakes, once they were asked for
 }
@@ -156,6 +166,7 @@ func (c *Scene) picture(h hearing) []Class {
 			c.mark(made, i, h.Origins(in, c.perhaps), Perhaps)
 		}
 		c.mark(made, i, h.Origins(in, c.sure), Present)
+		c.geared(made, i, h)
 	}
 	if h.Contended() {
 		c.joined(made, h)
@@ -169,6 +180,27 @@ func (c *Scene) mark(made []Class, input int, sources []name.Point, class Class)
 			if out == s {
 				made[c.at(o, input)] = class
 			}
+		}
+	}
+}
+
+// geared marks what comes to an input through gear where it should come directly. The
+// room as told has none of it.
+func (c *Scene) geared(made []Class, input int, h hearing) {
+	if c.direct == nil {
+		return
+	}
+	var direct []name.Point
+	for o, out := range c.Outputs {
+		at := c.at(o, input)
+		if made[at] != Present || !c.direct[at] || !c.judged[at] {
+			continue
+		}
+		if direct == nil {
+			direct = h.Hears(c.Inputs[input])
+		}
+		if !slices.Contains(direct, out) {
+			made[at] = ThroughGear
 		}
 	}
 }

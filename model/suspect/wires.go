@@ -22,7 +22,7 @@ func byWire(c *Scene, only map[int]Class) []explanation {
 		dead := mistake(WireOther, w.From, w.To)
 		dead.room = wired(c, s, slices.Delete(slices.Clone(s.Wires), i, i+1))
 		for _, m := range append([]Mistake{dead}, crossed(c, s, i)...) {
-			if changes := c.differences(c.predict(m, nil)); len(changes) == len(only) && wasRead(changes, only) {
+			if changes := shown(c.differences(c.predict(m, nil)), only); len(changes) == len(only) && wasRead(changes, only) {
 				g.changes, g.members = changes, append(g.members, m)
 			}
 		}
