@@ -166,7 +166,7 @@ func (c *Scene) picture(h hearing) []Class {
 			c.mark(made, i, h.Origins(in, c.perhaps), Perhaps)
 		}
 		c.mark(made, i, h.Origins(in, c.sure), Present)
-		c.geared(made, i, h)
+		geared(c, made, i, h)
 	}
 	if h.Contended() {
 		c.joined(made, h)
@@ -186,7 +186,7 @@ func (c *Scene) mark(made []Class, input int, sources []name.Point, class Class)
 
 // geared marks what comes to an input through gear where it should come directly. The
 // room as told has none of it.
-func (c *Scene) geared(made []Class, input int, h hearing) {
+func geared(c *Scene, made []Class, input int, h hearing) {
 	if c.direct == nil {
 		return
 	}
