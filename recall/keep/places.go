@@ -12,6 +12,27 @@ func exists(s *studio.Studio, p name.Point) bool {
 	return hand.TakesPlug(s, p) || hand.IsPort(s, p) || isMatrixPort(s, p)
 }
 
+// alone is a studio with what has a name and nothing else, in which places of that are found
+// at once.
+func alone(s *studio.Studio, called string) *studio.Studio {
+	var one studio.Studio
+	if b := s.BayNamed(called); b != nil {
+		one.Bays = []studio.Bay{*b}
+	}
+	if g := s.GearNamed(called); g != nil {
+		one.Gear = []studio.Gear{*g}
+	}
+	if m := s.MatrixNamed(called); m != nil {
+		one.Matrices = []studio.Matrix{*m}
+	}
+	for _, b := range s.Boxes {
+		if b.Name == called {
+			one.Boxes = []studio.Box{b}
+		}
+	}
+	return &one
+}
+
 func isMatrixPort(s *studio.Studio, p name.Point) bool {
 	m, ok := matrixOf(s, p.Owner)
 	if !ok || p.Number < 1 || p.Part != name.Whole {

@@ -22,7 +22,7 @@ func TestPlacesOfBoxesAndGuests(t *testing.T) {
 		{name.At("floor-a", "t", 1), false},
 		{name.At("floor-b", "", 1), false},
 	} {
-		if hand.IsSocket(s, c.at) != c.want || hand.TakesPlug(s, c.at) != c.want || exists(s, c.at) != c.want {
+		if hand.IsSocket(s, c.at) != c.want || hand.TakesPlug(s, c.at) != c.want || exists(s, c.at) != c.want || exists(alone(s, c.at.Owner), c.at) != c.want {
 			t.Errorf("%s is a socket: %v, want %v", c.at, !c.want, c.want)
 		}
 	}

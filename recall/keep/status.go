@@ -275,8 +275,12 @@ func strayed(s *studio.Studio, known Known) []string {
 		return nil
 	}
 	var odd []string
+	parts := map[string]*studio.Studio{}
 	for _, p := range known.Patch().Plugs() {
-		if !exists(s, p) {
+		if parts[p.Owner] == nil {
+			parts[p.Owner] = alone(s, p.Owner)
+		}
+		if !exists(parts[p.Owner], p) {
 			odd = append(odd, p.String())
 		}
 	}
