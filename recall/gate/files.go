@@ -197,8 +197,10 @@ func (v *versions) others() []keep.Problem {
 	var notes []keep.Problem
 	for _, host := range v.house.Names() {
 		e, is := v.entries[host]
-		if !is || host == v.host.Name {
-			continue
+		_, keeps := v.duties[host]
+		_, kept := v.files.Duties[host]
+		if !is || host == v.host.Name || !keeps && !kept {
+			continue // one that keeps nothing claims nothing
 		}
 		for _, text := range Unlike(host, e, v.files) {
 			notes = append(notes, keep.Problem{Code: "mixed-files", Severity: "warning", Since: e.At, Message: words.Put(

@@ -113,7 +113,7 @@ func (n *Neighbours) shown() string {
 // state is what a room is in, as its host told last or as it is here.
 func (n *Neighbours) state(own keep.Status, room string) (border.Announcement, bool) {
 	if n.own(room) {
-		return border.Announcement{Room: room, Host: n.host.Name, Session: sessionIn(own, room), Phase: string(own.Phase), At: n.now()}, true
+		return border.Announcement{Room: room, Host: n.host.Name, Session: sessionIn(own, room), Phase: string(phaseIn(own, room)), At: n.now()}, true
 	}
 	n.mu.Lock()
 	defer n.mu.Unlock()

@@ -146,10 +146,15 @@ func sessionIn(s keep.Status, room string) string {
 	return s.Session
 }
 
-// phaseIn is how far a room is.
+// phaseIn is how far a room is. One of several that is in no session, and has no step left,
+// is idle, whatever the others are.
 func phaseIn(s keep.Status, room string) keep.Phase {
 	for _, r := range s.Rooms {
-		if r.Room == room && r.Phase != "" {
+		switch {
+		case r.Room != room:
+		case len(s.Rooms) > 1 && r.Session == "" && (r.Phase == "" || r.Phase == keep.Given):
+			return keep.Idle
+		case r.Phase != "":
 			return r.Phase
 		}
 	}
