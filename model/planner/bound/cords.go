@@ -81,7 +81,8 @@ func (f *networks) addMade(starts, ins []int, zone int) {
 				ends := f.add()
 				f.addArc(made[kind], ends, 0, graph.None)
 				for _, i := range ins {
-					f.addArc(ends, f.at(f.Jacks[i].Node), 0, kind, f.Jacks[i].Node, f.things.jack(i))
+					n := f.Jacks[i].Node
+					f.addArc(ends, f.at(n), f.guards.cost(n, f.of.source), kind, n, f.things.jack(i))
 				}
 			}
 			f.addArc(f.at(f.Jacks[j].Node), made[kind], 2*unit, graph.None, f.things.jack(j), f.things.old(g))
@@ -134,7 +135,7 @@ func (f *networks) addEnds(vertex int, ins []int, need measure.Length, uses ...i
 
 func (f *networks) addEnd(vertex, i, kind int, uses ...int) {
 	n := f.Jacks[i].Node
-	f.addArc(vertex, f.at(n), 2*unit, kind, append([]int{n, f.things.jack(i)}, uses...)...)
+	f.addArc(vertex, f.at(n), 2*unit+f.guards.cost(n, f.of.source), kind, append([]int{n, f.things.jack(i)}, uses...)...)
 }
 
 // kind is the first kind of cord that is long enough; None where the stock has no end.

@@ -40,6 +40,7 @@ type networks struct {
 	zones  *zones
 	things things
 	olds   *olds
+	guards *guards
 	// alone are sources with jacks whose new cords are told apart from those of other jacks of
 	// the zone.
 	alone  map[[2]int]bool
@@ -107,9 +108,9 @@ func (f *networks) addFree(place, root int) {
 		if w.to == root || !f.mayBe(w.to, f.of.source) {
 			continue
 		}
-		cost, kind := 0, graph.None
+		cost, kind := f.guards.cost(w.to, f.of.source), graph.None
 		if w.brokenByDummy {
-			cost = unit
+			cost += unit
 		}
 		if w.cord != graph.None && !f.problem.Stock.Unlimited {
 			kind = f.problem.Stock.Old[w.cord]

@@ -9,7 +9,7 @@ import (
 
 // cordCost is what a cord from i to j costs.
 func (r *router) cordCost(i, j int) int {
-	way := min(int(r.problem.Stock.Need(i, j)/measure.Millimetre), cordCost) / 10 // the nearer jack of two alike
+	way := r.wayCost(i, j)
 	for _, end := range []int{i, j} {
 		old := r.oldAt[end]
 		if old == graph.None {
@@ -26,6 +26,19 @@ func (r *router) cordCost(i, j int) int {
 		return cordCost + ousterCost + way
 	}
 	return cordCost + way
+}
+
+// leastCordCost is what a cord from i to j costs at least.
+func (r *router) leastCordCost(i, j int) int {
+	if r.oldAt[i] != graph.None || r.oldAt[j] != graph.None {
+		return movedCost
+	}
+	return cordCost + r.wayCost(i, j)
+}
+
+// wayCost is for how long a cord is: the nearer jack of two alike.
+func (r *router) wayCost(i, j int) int {
+	return min(int(r.problem.Stock.Need(i, j)/measure.Millimetre), cordCost) / 10
 }
 
 // anyLeft says whether a cord that is free goes between two jacks.

@@ -266,15 +266,23 @@ func (r *router) oldHops(n int) {
 
 // cordHops are the ways on by all other cords.
 func (r *router) cordHops(n int) {
+	if end := &r.best[r.to]; end.known && end.cost <= r.best[n].cost+movedCost {
+		return
+	}
 	for _, i := range r.Nodes[n].Jacks {
-		if _, ok := r.room(i); !ok {
+		here, ok := r.room(i)
+		if !ok {
 			continue
 		}
 		for _, j := range r.reached(i) {
-			if !r.plugsInto(j) || r.beaten(r.Jacks[j].Node, r.best[n].cost+movedCost) {
+			to, cost := r.Jacks[j].Node, r.best[n].cost+movedCost
+			if r.beaten(to, cost) || !r.plugsInto(j) {
 				continue
 			}
 			r.work++
+			if r.beaten(to, r.best[n].cost+here+r.leastCordCost(i, j)) {
+				continue // few are cheaper than what is known: what this one costs is not asked
+			}
 			if cost := r.cordCost(i, j); cost != outOfStock {
 				r.cordHop(n, i, j, cost)
 			}
