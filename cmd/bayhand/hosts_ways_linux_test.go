@@ -42,21 +42,26 @@ const late = 200 * time.Millisecond
 
 func newWay(t *testing.T, to string) *way {
 	t.Helper()
-	return newWayAt(t, "127.0.0.1:0", to)
-}
-
-// newWayAt is a way that begins at an address of this machine.
-func newWayAt(t *testing.T, at, to string) *way {
-	t.Helper()
-	l, err := net.Listen("tcp", at)
+	w, err := listenWay("127.0.0.1:0", to)
 	if err != nil {
 		t.Fatal(err)
 	}
-	w := &way{to: to, listener: l, open: map[net.Conn]bool{}, changed: make(chan struct{}), keeps: make(chan struct{}, 1)}
+	w.runs(t)
+	return w
+}
+
+// listenWay is a way that begins at an address.
+func listenWay(at, to string) (*way, error) {
+	l, err := net.Listen("tcp", at)
+	return &way{to: to, listener: l, open: map[net.Conn]bool{}, changed: make(chan struct{}), keeps: make(chan struct{}, 1)}, err
+}
+
+// runs carries what comes until the test ends.
+func (w *way) runs(t *testing.T) {
 	var all sync.WaitGroup
 	all.Go(func() {
 		for {
-			c, err := l.Accept()
+			c, err := w.listener.Accept()
 			if err != nil {
 				return
 			}
@@ -64,11 +69,10 @@ func newWayAt(t *testing.T, at, to string) *way {
 		}
 	})
 	t.Cleanup(func() {
-		_ = l.Close()
+		_ = w.listener.Close()
 		w.set(cut)
 		all.Wait()
 	})
-	return w
 }
 
 func (w *way) address() string { return w.listener.Addr().String() }
