@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 
-	"bayhand/model/measure"
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
@@ -13,8 +12,8 @@ import (
 // action is what becomes one step: a move, or what a matrix switches together.
 type action struct {
 	move plan.Move // zero for a matrix
-	// length is the cord's, as the stock has it.
-	length measure.Length
+	// kind is that of a cord that is plugged or pulled, as the stock counts them.
+	kind   int
 	matrix string
 	// changes are the outputs that are switched; the order does not matter, as
 	// all are opened before any is closed.
@@ -75,7 +74,7 @@ func readActions(f *facts, r *rules) ([]*action, error) {
 }
 
 func moveAction(f *facts, r *rules, m plan.Move) (*action, error) {
-	a := &action{move: m, length: lengthOf(f.studio, m.Length, m.Ends)}
+	a := &action{move: m}
 	switch m.Do {
 	case plan.Pull:
 		a.move.Ends = destinationFirst(r.now, m.Ends)

@@ -74,7 +74,11 @@ func Steps(t Task) ([]plan.Step, []plan.Move, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	q := newSequencer(f, r, actions)
+	own, err := readStock(f, actions)
+	if err != nil {
+		return nil, nil, err
+	}
+	q := newSequencer(f, r, actions, own)
 	waits := newWaits(q, q.sequence())
 	deorder(q, waits)
 	w := newWriter(q, batch(f, waits))

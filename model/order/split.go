@@ -48,7 +48,7 @@ func (a *action) split() (halves []*action, ok bool) {
 
 // like is an action that does another move for the same reason, without events.
 func (a *action) like(m plan.Move) *action {
-	return &action{move: m, length: a.length, rank: a.rank, wants: a.wants, because: a.because, relaxed: a.relaxed}
+	return &action{move: m, kind: a.kind, rank: a.rank, wants: a.wants, because: a.because, relaxed: a.relaxed}
 }
 
 // cut makes the halves of an action as it stands; nil for what has none.

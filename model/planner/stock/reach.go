@@ -12,7 +12,7 @@ import (
 
 // LengthOf is the length that the present patch gives for a cord; 0 where it gives
 // none.
-func (s *Stock) LengthOf(ends [2]int) measure.Length { return s.lengths[ends] }
+func (s *Stock) LengthOf(ends [2]int) measure.Length { return s.said[ends].Length }
 
 // Need is the least length of a cord between two jacks.
 func (s *Stock) Need(i, j int) measure.Length {

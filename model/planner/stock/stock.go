@@ -34,8 +34,8 @@ type Stock struct {
 
 	slack   measure.Length
 	present [][2]int
-	// lengths is what the present patch says of a cord, by its ends.
-	lengths map[[2]int]measure.Length
+	// said is what the present patch says of a cord, by its ends.
+	said map[[2]int]patch.Cord
 	// longest is the longest cord that has plugs for two kinds of jack; None for none.
 	longest [studio.LongFrame + 1][studio.LongFrame + 1]measure.Length
 	ways    ways
@@ -46,7 +46,7 @@ type Stock struct {
 func New(g *graph.Graph, from patch.Patch, present graph.Patch, kept ...patch.Patch) Stock {
 	s := Stock{
 		jacks: g.Jacks, Unlimited: g.Studio.Stock.Unlimited, slack: g.Studio.Stock.Slack,
-		present: present.Cords, lengths: map[[2]int]measure.Length{},
+		present: present.Cords, said: map[[2]int]patch.Cord{},
 		ways: newWays(g, append(kept, from, g.Studio.Rest)),
 	}
 	for _, c := range g.Studio.Stock.Cords {
@@ -59,53 +59,11 @@ func New(g *graph.Graph, from patch.Patch, present graph.Patch, kept ...patch.Pa
 		s.Counts = append(s.Counts, k.Count)
 	}
 	for _, c := range from.Cords {
-		s.lengths[g.Ends(c)] = c.Length
+		s.said[g.Ends(c)] = c
 	}
 	s.addPresent()
 	s.measure()
 	return s
-}
-
-// addPresent finds what kind each present cord is.
-func (s *Stock) addPresent() {
-	used := make([]int, len(s.Kinds))
-	for _, c := range s.present {
-		k := s.kindOf(s.LengthOf(c), c, used)
-		s.Old = append(s.Old, k)
-		for len(used) < len(s.Kinds) {
-			used = append(used, 0)
-		}
-		used[k]++
-		s.Counts[k] = max(s.Counts[k], used[k])
-	}
-}
-
-// kindOf is the kind of a cord that is in: one of its length that fits and is
-// not all in use yet; without a length the shortest that reaches. A cord that is
-// of no kind owned makes a kind of its own.
-func (s *Stock) kindOf(length measure.Length, ends [2]int, used []int) int {
-	best := graph.None
-	for k, kind := range s.Kinds {
-		if length != 0 && kind.Length != length || !s.Goes(k, ends) {
-			continue
-		}
-		if best < 0 || used[best] >= s.Counts[best] && used[k] < s.Counts[k] {
-			best = k
-		}
-	}
-	if best >= 0 {
-		return best
-	}
-	if length == 0 && ends[1] != graph.None {
-		length = s.Need(ends[0], ends[1])
-	}
-	kind := studio.StockCord{Length: length, Ends: [2]studio.Jack{s.jacks[ends[0]].Kind, s.jacks[ends[0]].Kind}}
-	if ends[1] != graph.None {
-		kind.Ends[1] = s.jacks[ends[1]].Kind
-	}
-	s.Kinds = append(s.Kinds, kind)
-	s.Counts = append(s.Counts, 0)
-	return len(s.Kinds) - 1
 }
 
 // measure finds the longest cords, once all kinds are known.
