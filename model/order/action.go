@@ -12,7 +12,7 @@ import (
 // action is what becomes one step: a move, or what a matrix switches together.
 type action struct {
 	move plan.Move // zero for a matrix
-	// kind is that of a cord that is plugged or pulled, as the stock counts them.
+	// kind is that of the cord that is plugged or pulled.
 	kind   int
 	matrix string
 	// changes are the outputs that are switched; the order does not matter, as
@@ -61,8 +61,9 @@ func (a *action) closes() bool { return a.matrix != "" && !a.changes[0].Input.Is
 // readActions makes the actions of a task, ranked.
 func readActions(f *facts, r *rules) ([]*action, error) {
 	var all []*action
-	for _, m := range f.moves {
-		a, err := moveAction(f, r, m)
+	kinds := f.kinds()
+	for i, m := range f.moves {
+		a, err := moveAction(f, r, m, kinds[i])
 		if err != nil {
 			return nil, err
 		}
@@ -73,8 +74,8 @@ func readActions(f *facts, r *rules) ([]*action, error) {
 	return joinStereo(f, all), nil
 }
 
-func moveAction(f *facts, r *rules, m plan.Move) (*action, error) {
-	a := &action{move: m}
+func moveAction(f *facts, r *rules, m plan.Move, kind int) (*action, error) {
+	a := &action{move: m, kind: kind}
 	switch m.Do {
 	case plan.Pull:
 		a.move.Ends = destinationFirst(r.now, m.Ends)

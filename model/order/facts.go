@@ -19,6 +19,7 @@ type facts struct {
 	from        patch.Patch
 	target      patch.Patch
 	moves       []plan.Move
+	cords       Cords
 	crosspoints []plan.Change
 	firstID     int
 	earlier     bool
@@ -51,7 +52,7 @@ func newFacts(t Task) *facts {
 	room := t.Room.For(t.Session, t.From)
 	f := &facts{
 		room: room, studio: room.Studio(), from: t.From, target: t.Target,
-		moves: t.Moves, crosspoints: t.Crosspoints, firstID: max(t.FirstID, 1), earlier: t.Earlier,
+		moves: t.Moves, cords: t.Cords, crosspoints: t.Crosspoints, firstID: max(t.FirstID, 1), earlier: t.Earlier,
 		session: s, insides: []inside{newInside(s.Inside)}, gear: map[string]*studio.Gear{}, cut: map[string]bool{}, amplifiers: map[string]bool{},
 	}
 	if len(t.PreviousInside) > 0 {

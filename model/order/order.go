@@ -51,6 +51,7 @@ type Task struct {
 	PreviousInside []studio.Pass
 	// Moves and Crosspoints lead from one patch to the other, in no order of time.
 	Moves       []plan.Move
+	Cords       Cords
 	Crosspoints []plan.Change
 	Target      patch.Patch
 	// FirstID is the number of the first step; 0 is 1.
@@ -74,11 +75,7 @@ func Steps(t Task) ([]plan.Step, []plan.Move, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	own, err := readStock(f, actions)
-	if err != nil {
-		return nil, nil, err
-	}
-	q := newSequencer(f, r, actions, own)
+	q := newSequencer(f, r, actions)
 	waits := newWaits(q, q.sequence())
 	deorder(q, waits)
 	w := newWriter(q, batch(f, waits))

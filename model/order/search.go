@@ -61,7 +61,7 @@ func newSearch(q *sequencer, actions []*action, allowed map[string]bool, tries i
 		facts: q.facts, rules: q.rules, zones: q.zones, actions: actions, allowed: allowed,
 		cluster: make([]int, len(actions)), openers: make([][]*action, len(actions)),
 		clicks: make([][]string, len(actions)), mayClick: make([]bool, len(actions)),
-		jacks: pluggedIn(q.facts.from), stock: q.stock.clone(), muted: map[string]int{}, keys: map[int]uint64{},
+		jacks: pluggedIn(q.facts.from), stock: newStock(q.facts), muted: map[string]int{}, keys: map[int]uint64{},
 		cache: make([]cached, len(actions)), done: map[*action]bool{}, deadEnds: map[uint64]bool{}, tries: tries,
 	}
 	for i, a := range actions {

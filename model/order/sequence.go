@@ -14,16 +14,14 @@ type sequencer struct {
 	rules   *rules
 	zones   *zones
 	actions []*action
-	// stock is what lies ready before anything is done.
-	stock *stock
 	// clicks are the gear that a plug at a jack clicks from in whatever order;
 	// mutable those that may be muted.
 	clicks  map[name.Point][]string
 	mutable map[string]bool
 }
 
-func newSequencer(f *facts, r *rules, actions []*action, own *stock) *sequencer {
-	q := &sequencer{facts: f, rules: r, actions: actions, stock: own, clicks: map[name.Point][]string{}, mutable: map[string]bool{}}
+func newSequencer(f *facts, r *rules, actions []*action) *sequencer {
+	q := &sequencer{facts: f, rules: r, actions: actions, clicks: map[name.Point][]string{}, mutable: map[string]bool{}}
 	slices.SortStableFunc(actions, func(a, b *action) int { return a.rank.compare(b.rank) })
 	q.pullNextLast()
 	q.zones = newZones(f, actions)

@@ -23,7 +23,7 @@ type waits struct {
 // newWaits has all that depends on each other wait, in the order found.
 func newWaits(q *sequencer, order []*action) *waits {
 	w := &waits{order: order, quiet: quiet(q.facts, order), all: square(len(order)), near: square(len(order)), fixed: square(len(order))}
-	own := q.stock.clone()
+	own := newStock(q.facts)
 	for i, a := range order {
 		w.near[i][i] = true
 		for k := i - 1; k >= 0; k-- {

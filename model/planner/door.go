@@ -24,10 +24,14 @@ func Make(ctx context.Context, r plan.Request) (*plan.Plan, error) {
 	if err != nil {
 		return nil, err
 	}
+	cords, err := countCords(room, r, made.Moves)
+	if err != nil {
+		return nil, err
+	}
 	made.Steps, made.Moves, err = order.Steps(order.Task{
 		Earlier: r.Earlier,
 		Room:    room, From: r.From, Session: r.Session, PreviousInside: r.PreviousInside,
-		Moves: made.Moves, Crosspoints: made.Crosspoints, Target: patch.Patch(made.Target), FirstID: r.FirstID,
+		Moves: made.Moves, Cords: cords, Crosspoints: made.Crosspoints, Target: patch.Patch(made.Target), FirstID: r.FirstID,
 	})
 	if err != nil {
 		return nil, err

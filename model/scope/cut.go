@@ -18,9 +18,11 @@ func (c *Scope) cut(in patch.Patch) {
 	s.Matrices = c.matrices()
 	c.cutMetal(&s)
 	c.tagHeld(&s)
-	s.Stock.Cords = left(c.whole, c.whole.Stock.Cords, c.InUse.Cords)
-	c.Elsewhere.Cords = inUse(c.whole.Stock.Cords, s.Stock.Cords)
+	owned := owned(c.whole, c.in.Cords)
+	s.Stock.Cords, s.Stock.Counted = left(c.whole, owned, c.InUse.Cords), true
+	c.Elsewhere.Cords = inUse(owned, s.Stock.Cords)
 	if s.Dummies >= 0 {
+		s.Dummies = max(s.Dummies, len(c.in.Dummies))
 		c.Elsewhere.Dummies = min(s.Dummies, len(c.InUse.Dummies))
 		s.Dummies -= c.Elsewhere.Dummies
 	}

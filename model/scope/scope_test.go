@@ -105,8 +105,8 @@ func TestWhatOthersHold(t *testing.T) {
 	if _, ok := c.HolderOf(at(t, "grid/out2")); ok {
 		t.Error("a free output is held")
 	}
-	if got := c.Studio.Stock.Cords[0].Count; got != 0 {
-		t.Errorf("%d cords are left of 4, of which 4 are in elsewhere", got)
+	if got := c.Studio.Stock.Cords[0].Count; got != 1 {
+		t.Errorf("%d cords are left of 5 that are in, of which 4 are elsewhere", got)
 	}
 	if c.Studio.Dummies != 1 {
 		t.Errorf("%d dummies are left", c.Studio.Dummies)

@@ -152,6 +152,9 @@ type Stock struct {
 	// any length.
 	Unlimited bool
 	Cords     []StockCord
+	// Counted says that what is plugged is counted in, of cords and dummies: none is owned
+	// beside them, and some that are in may be owed to others.
+	Counted bool
 	// Cable is the kind of cable of the cords; empty where nothing was said.
 	Cable string
 	// Slack is what a cord needs beyond the way between its jacks: DefaultSlack where

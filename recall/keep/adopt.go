@@ -22,7 +22,7 @@ func (in Intent) adopt(p *plan.Plan, q question) Intent {
 	}
 	in.Plan, in.From, in.Before = &own, q.ask.From, len(in.Done)
 	in.Left, in.Sending, in.Failed, in.Kept, in.Given = nil, nil, nil, nil, false
-	if own.Given || q.ask.Partly {
+	if q.goneBy(p) {
 		in.Left = slices.Clone(own.Steps)
 	}
 	return in

@@ -152,7 +152,7 @@ func (w answering) way(in Intent, session string, asked bool) (way, error) {
 		}
 		in = in.without(got.ends)
 	}
-	if got.plan.Given || got.question.ask.Partly {
+	if got.question.goneBy(got.plan) {
 		if err := refuseOverdrawn(in, session, overdrawn(got.plan, got.question)); err != nil {
 			return way{}, err
 		}

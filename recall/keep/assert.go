@@ -10,10 +10,11 @@ import (
 
 // assert puts in front of the plan what a device that can't be asked must be
 // sent for anyone to believe what the plan starts from. It is sent before the
-// other steps of that device. A device that can be asked is read instead.
+// other steps of that device. A device that can be asked is read instead. Nothing is sent
+// for a plan that is not gone by.
 func (m *Memory) assert(s *studio.Studio, got way) {
 	in := &m.Intent
-	if s == nil || in.Plan == nil || !got.plan.Given && !got.question.ask.Partly {
+	if s == nil || in.Plan == nil || !got.question.goneBy(got.plan) {
 		return
 	}
 	for _, matrix := range s.Matrices {

@@ -46,7 +46,7 @@ func (h hearing) staysOff(one Silenced) bool {
 // off is what stays off with a plan, of what is silenced in its scope.
 func (w answering) off(p *plan.Plan, q question) (stay []Silenced, err error) {
 	all := q.silenced(w.memory)
-	if len(all) == 0 || !p.Given && !q.ask.Partly {
+	if len(all) == 0 || !q.goneBy(p) {
 		return nil, nil
 	}
 	err = w.inTurn(func() {

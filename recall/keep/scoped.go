@@ -27,6 +27,10 @@ type question struct {
 	first int
 }
 
+// goneBy says whether a plan that answers the question is carried out: one that gives
+// what is asked, or as much of it as can be where that was asked for.
+func (q question) goneBy(p *plan.Plan) bool { return p.Given || q.ask.Partly }
+
 // has says whether a plan that answers the question may touch a place.
 func (q question) has(p name.Point) bool { return q.scope == nil || q.scope.Has(p) }
 

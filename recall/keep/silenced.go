@@ -57,7 +57,7 @@ func (m *Memory) asSilenced(got way) {
 // plays, and phantom power stays off where no microphone is.
 func (m *Memory) bringBack(do plan.Do, got way) {
 	in, q := &m.Intent, got.question
-	if got.plan == nil || !got.plan.Given && !q.ask.Partly {
+	if got.plan == nil || !q.goneBy(got.plan) {
 		return
 	}
 	var ports []name.Point

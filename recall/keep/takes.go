@@ -45,7 +45,7 @@ func (r replanner) follow(session, why string) (bool, error) {
 	}
 	p := got.plan
 	r.replans.taking = nil
-	if lost, held := takes(got.question.ask.From, p); 2*lost > held && (p.Given || got.question.ask.Partly) {
+	if lost, held := takes(got.question.ask.From, p); 2*lost > held && got.question.goneBy(p) {
 		r.replans.taking = &taking{in.meaningOf(session), session, in.called(session), lost, held, r.at}
 		text := phrase.Put("{change}; a person is asked first", "change", r.replans.taking.text())
 		r.learn(r.memory, Event{Kind: Trouble, Text: text})

@@ -8,6 +8,7 @@ import (
 	"bayhand/model/graph"
 	"bayhand/model/heard"
 	"bayhand/model/name"
+	"bayhand/model/planner/stock"
 )
 
 // ask is what an input of gear asks for: the sources that it wants, or, where it asks
@@ -109,7 +110,7 @@ func (c *checker) normalOf(ends [2]name.Point) (graph.Normal, bool) {
 // leastPlug is the cheapest plug that carries nothing and could be in a jack.
 func (c *checker) leastPlug(j int) float64 {
 	least := math.Inf(1)
-	if c.Studio.Dummies != 0 || len(c.present.Dummies) > 0 {
+	if stock.Dummies(c.Studio, c.present) != 0 {
 		least = c.ofDummy
 	}
 	if c.Jacks[j].Socket || c.Nodes[c.Jacks[j].Node].Mic {

@@ -140,8 +140,8 @@ func (c *checker) priced(s plan.Scarce) (price *float64, count int) {
 			return &c.ofOutput[o], 1
 		}
 	case plan.ScarceDummy:
-		if c.Studio.Dummies >= 0 {
-			return &c.ofDummy, max(c.Studio.Dummies, len(c.present.Dummies))
+		if owned := stock.Dummies(c.Studio, c.present); owned >= 0 {
+			return &c.ofDummy, owned
 		}
 	case plan.ScarceCord:
 		return c.pricedCord(s.Cord)

@@ -181,8 +181,8 @@ func newMarket(p *problem.Problem) *market {
 		m.counts[m.kind(k)] = float64(count)
 	}
 	m.counts[m.dummies()] = math.Inf(1)
-	if p.Studio.Dummies >= 0 {
-		m.counts[m.dummies()] = float64(max(p.Studio.Dummies, len(p.Present.Dummies)))
+	if owned := p.Dummies; owned >= 0 {
+		m.counts[m.dummies()] = float64(owned)
 	}
 	m.sortCords()
 	m.deadEnd, m.plugIn, m.joints = make([]bool, len(m.Nodes)), make([]bool, len(m.Nodes)), make([]int, len(m.Nodes))

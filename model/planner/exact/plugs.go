@@ -240,7 +240,7 @@ func (e *plugs) addPlug(j int) {
 
 // limitDummies allows no more than are owned. Those that are in count as owned.
 func (e *plugs) limitDummies() {
-	owned := e.Studio.Dummies
+	owned := e.problem.Dummies
 	if owned < 0 {
 		return
 	}
@@ -250,7 +250,7 @@ func (e *plugs) limitDummies() {
 			lits = append(lits, l)
 		}
 	}
-	clause.AtMost(e.Solver, lits, max(owned, len(e.problem.Present.Dummies)))
+	clause.AtMost(e.Solver, lits, owned)
 }
 
 // addHolds says of each normal whether it holds.

@@ -19,7 +19,9 @@ func (m *mover) assignKinds() bool {
 	for c, i := range m.from {
 		if i != graph.None {
 			m.kinds[c] = m.problem.Stock.Old[i]
-			left[m.kinds[c]]--
+			if left[m.kinds[c]]--; left[m.kinds[c]] < 0 {
+				return false // owed to others
+			}
 			continue
 		}
 		fresh = append(fresh, c)

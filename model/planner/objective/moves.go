@@ -89,7 +89,7 @@ func (m *mover) provide() bool {
 		}
 		worst := graph.None
 		for c, i := range m.from {
-			if i != graph.None && (worst == graph.None || m.waste(c) > m.waste(worst)) {
+			if i != graph.None && (worst == graph.None || m.lessOf(c, worst)) {
 				worst = c
 			}
 		}
@@ -100,6 +100,26 @@ func (m *mover) provide() bool {
 		m.from[worst] = graph.None
 	}
 	return true
+}
+
+// lessOf says whether one cord that was in is rather changed for another than a second one:
+// of a kind of which some are owed, else the longer one for what it has to reach.
+func (m *mover) lessOf(c, d int) bool {
+	if owed := m.owed(c); owed != m.owed(d) {
+		return owed
+	}
+	return m.waste(c) > m.waste(d)
+}
+
+// owed says whether more cords of the kind of one that stays are in than are owned.
+func (m *mover) owed(c int) bool {
+	kind, count := m.problem.Stock.Old[m.from[c]], 0
+	for _, i := range m.from {
+		if i != graph.None && m.problem.Stock.Old[i] == kind {
+			count++
+		}
+	}
+	return count > m.problem.Stock.Counts[kind]
 }
 
 // waste is how much longer than it needs to be a cord is that was in before.

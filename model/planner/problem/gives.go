@@ -22,8 +22,8 @@ func (t *Problem) Sound(d graph.Patch) bool {
 		}
 		outputs[t.Crosses[x].Output] = true
 	}
-	owned := t.Studio.Dummies
-	return owned < 0 || len(d.Dummies) <= max(owned, len(t.Present.Dummies))
+	owned := t.Dummies
+	return owned < 0 || len(d.Dummies) <= owned
 }
 
 // Gives says whether a draft gives the session, by package heard, and goes the

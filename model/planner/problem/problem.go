@@ -48,6 +48,9 @@ type Problem struct {
 	// which are tied with each other and have no places.
 	Stock      stock.Stock
 	GoesByTies bool
+	// Dummies is how many are owned, with those that are in; -1 where there is no end to
+	// them.
+	Dummies int
 }
 
 // Ask is what a gear input may hear.
@@ -90,6 +93,7 @@ func New(room *heard.Room, from patch.Patch, s *session.Session, o Options) (*Pr
 		kept = append(kept, *s.Patch)
 	}
 	t.Stock = stock.New(b, from, present, kept...)
+	t.Dummies = stock.Dummies(room.Studio(), present)
 	if !o.PastTies {
 		t.GoesByTies = t.Stock.GoByTies()
 	}

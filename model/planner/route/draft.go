@@ -193,10 +193,10 @@ func (d *draft) inUse() [][2]int {
 
 // dummiesLeft is how many dummies are not in use.
 func (d *draft) dummiesLeft() int {
-	if d.problem.Studio.Dummies < 0 {
+	left := d.problem.Dummies
+	if left < 0 {
 		return len(d.problem.Jacks)
 	}
-	left := max(d.problem.Studio.Dummies, len(d.problem.Present.Dummies))
 	for _, p := range d.trial.Plugs {
 		if p.Kind == graph.Dummy {
 			left--

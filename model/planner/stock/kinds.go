@@ -16,20 +16,18 @@ import (
 // with as many poles as the patch says where there is such a kind. A cord for which none
 // is left is one more of a kind that it could be, or makes a kind of its own.
 func (s *Stock) addPresent() {
+	poles := true // no place that fits becomes one that does not
+	kinds := matching.New(slices.Clone(s.Counts), func(c, k int) bool {
+		one := s.said[s.present[c]]
+		return s.is(k, one.Length, s.present[c]) && (!poles || s.samePoles(k, one))
+	})
+	rest := slices.DeleteFunc(s.saidFirst(), kinds.Add)
+	poles = false
+	rest = slices.DeleteFunc(rest, kinds.Add)
 	s.Old = make([]int, len(s.present))
-	left := slices.Clone(s.Counts)
-	rest := s.saidFirst()
-	for _, poles := range []bool{true, false} {
-		kinds := matching.New(slices.Clone(left), func(c, k int) bool {
-			one := s.said[s.present[c]]
-			return s.is(k, one.Length, s.present[c]) && (!poles || s.samePoles(k, one))
-		})
-		rest = slices.DeleteFunc(rest, kinds.Add)
-		for k := range left {
-			for _, c := range kinds.At(k) {
-				s.Old[c] = k
-				left[k]--
-			}
+	for k := range s.Kinds {
+		for _, c := range kinds.At(k) {
+			s.Old[c] = k
 		}
 	}
 	for _, c := range rest {
@@ -69,7 +67,8 @@ func (s *Stock) samePoles(kind int, c patch.Cord) bool {
 	return (s.Kinds[kind].Poles == 2) == (c.Poles == 2)
 }
 
-// oneMore is the kind of a present cord that is owned beyond what the file has.
+// oneMore is the kind of a present cord that is owned beyond what the file has, or is owed
+// where such cords are counted in.
 func (s *Stock) oneMore(c int) int {
 	ends := s.present[c]
 	said := s.said[ends]
@@ -82,9 +81,12 @@ func (s *Stock) oneMore(c int) int {
 	if best < 0 {
 		best = len(s.Kinds)
 		s.Kinds = append(s.Kinds, s.ownKind(said, ends))
-		s.Counts = append(s.Counts, 0)
+		s.Counts = append(s.Counts, 1)
+		return best
 	}
-	s.Counts[best]++
+	if !s.counted {
+		s.Counts[best]++
+	}
 	return best
 }
 
@@ -95,6 +97,17 @@ func (s *Stock) ownKind(said patch.Cord, ends [2]int) studio.StockCord {
 		kind.Length = cmp.Or(said.Length, s.Need(ends[0], ends[1]))
 	}
 	return kind
+}
+
+// KindIn is the kind of the present cord between two jacks.
+func (s *Stock) KindIn(ends [2]int) int { return s.Old[slices.Index(s.present, ends)] }
+
+// Dummies are those owned, with those that are in; -1 where there is no end to them.
+func Dummies(s *studio.Studio, present graph.Patch) int {
+	if s.Dummies < 0 || s.Stock.Counted {
+		return s.Dummies
+	}
+	return max(s.Dummies, len(present.Dummies))
 }
 
 // Ready is how many cords of each kind lie ready beside those that are in.

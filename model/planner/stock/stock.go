@@ -23,8 +23,9 @@ import (
 // their ends, the second None for one that hangs.
 type Stock struct {
 	jacks []graph.Jack
-	// Unlimited says that there is no end to the cords.
-	Unlimited bool
+	// Unlimited says that there is no end to the cords, counted that those that are in are
+	// no more than are owned.
+	Unlimited, counted bool
 	// Kinds are those owned, shortest first, then those of the cords that are in and of
 	// no kind owned; Counts is how many there are of each.
 	Kinds  []studio.StockCord
@@ -45,12 +46,12 @@ type Stock struct {
 // are other patches that were in: where a cord of theirs goes, others do.
 func New(g *graph.Graph, from patch.Patch, present graph.Patch, kept ...patch.Patch) Stock {
 	s := Stock{
-		jacks: g.Jacks, Unlimited: g.Studio.Stock.Unlimited, slack: g.Studio.Stock.Slack,
+		jacks: g.Jacks, Unlimited: g.Studio.Stock.Unlimited, counted: g.Studio.Stock.Counted, slack: g.Studio.Stock.Slack,
 		present: present.Cords, said: map[[2]int]patch.Cord{},
 		ways: newWays(g, append(kept, from, g.Studio.Rest)),
 	}
 	for _, c := range g.Studio.Stock.Cords {
-		if c.Count > 0 {
+		if c.Count > 0 || s.counted {
 			s.Kinds = append(s.Kinds, c)
 		}
 	}

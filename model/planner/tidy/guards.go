@@ -62,8 +62,7 @@ func instead(t *problem.Problem, r *trial.Trial, p graph.Part) bool {
 
 func insteadOf(t *problem.Problem, r *trial.Trial, p graph.Part) []graph.Part {
 	var all []graph.Part
-	owned := t.Studio.Dummies
-	if owned < 0 || len(r.Patch().Dummies) < max(owned, len(t.Present.Dummies)) {
+	if owned := t.Dummies; owned < 0 || len(r.Patch().Dummies) < owned {
 		for _, j := range p.Jacks() {
 			all = append(all, graph.Part{Kind: graph.Dummy, A: j})
 		}
