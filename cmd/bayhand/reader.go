@@ -3,7 +3,6 @@ package main
 import (
 	"errors"
 	"io/fs"
-	"strings"
 	"sync"
 
 	"bayhand/model/name"
@@ -123,24 +122,9 @@ func named(what, file, hint string) ([]byte, error) {
 // pointIn reads a point that a person typed, by its full name, the shortest that
 // will do, or the words that are printed for it.
 func pointIn(s *studio.Studio, typed string) (name.Point, error) {
-	at, err := text.Resolve(s, typed)
-	if err == nil {
-		return at, nil
+	at, err := words.Find(s, typed)
+	if err != nil {
+		return at, wrongUsage("%w", err)
 	}
-	if all := printedAs(s, typed); len(all) == 1 {
-		return all[0], nil
-	}
-	return at, wrongUsage("%w", err)
-}
-
-// printedAs are the points for which some words are printed, such as main 7 top.
-func printedAs(s *studio.Studio, typed string) []name.Point {
-	w := words.In(s)
-	var all []name.Point
-	for _, one := range points(s) {
-		if p, err := name.Parse(one); err == nil && strings.EqualFold(w.Point(p), typed) {
-			all = append(all, p)
-		}
-	}
-	return all
+	return at, nil
 }

@@ -51,8 +51,8 @@ func Present(q Request) (*Layout, error) {
 
 // Exchanged is the layout in which two runs of so many columns, counted from 0 as
 // Columns has them, have changed places. The layout itself stays as it is. It fails
-// where a run ends outside, where they overlap, or where what may not share a column
-// would.
+// where a run ends outside, where they overlap, where what may not share a column would, or
+// where a cable would go through a wall.
 func (l *Layout) Exchanged(q Request, a, b, size int, row Row) (*Layout, error) {
 	a, b = min(a, b), max(a, b)
 	// No sums: numbers out of an address may be so large that a sum turns negative.
@@ -66,6 +66,10 @@ func (l *Layout) Exchanged(q Request, a, b, size int, row Row) (*Layout, error) 
 		if c.pricing.least(c.top[n], c.bottom[n]) >= forbidden {
 			return nil, fmt.Errorf("%w: in column %d lines would meet that may not share one, such as of different kinds, or half of an insert", ErrCannot, c.room.slots[n].number)
 		}
+	}
+	if n, p := (walls{c}).newlyCrossed(l.columns); n != none {
+		at := c.room.slots[n]
+		return nil, fmt.Errorf("%w: the cable of %s to pair %d of %s would go through a wall between rooms", ErrCannot, p.point, at.number, c.room.studio.Bays[at.bay].Name)
 	}
 	c.openCycles()
 	return l.remade(&q, c), nil

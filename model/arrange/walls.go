@@ -61,6 +61,21 @@ func (w walls) through(row part, from, to int) bool {
 	return row != tops && c.bottom[from] != none && at.parts(c.room.inputs[c.bottom[from]], to)
 }
 
+// newlyCrossed is a column with a port whose cable goes through a wall to it, and did not
+// come there in a layout before; none where there is none.
+func (w walls) newlyCrossed(before *columns) (n int, p port) {
+	c, at := w.c, places{w.c.room}
+	for n := range c.top {
+		if o := c.top[n]; o != none && o != before.top[n] && at.parts(c.room.outputs[o], n) {
+			return n, c.room.outputs[o]
+		}
+		if i := c.bottom[n]; i != none && i != before.bottom[n] && at.parts(c.room.inputs[i], n) {
+			return n, c.room.inputs[i]
+		}
+	}
+	return none, port{}
+}
+
 // crossed says whether any cable of a layout goes through a wall.
 func (w walls) crossed() bool {
 	c := w.c

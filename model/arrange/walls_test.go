@@ -84,3 +84,31 @@ func TestNoCableThroughAWall(t *testing.T) {
 		t.Error("where rooms stand together nothing comes to the bay of the other either: the test shows nothing")
 	}
 }
+
+// Nor has what a hand exchanges: it is refused, and the refusal says which cable.
+func TestNoExchangeThroughAWall(t *testing.T) {
+	q := twoRooms(t, rand.New(rand.NewPCG(1, 3)), 10, false)
+	l, err := Lay(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	refused, made := 0, 0
+	columns := len(l.Columns())
+	for a := range columns {
+		for b := a + 1; b < columns; b++ {
+			next, err := l.Exchanged(q, a, b, 1, BothRows)
+			switch {
+			case err != nil && strings.Contains(err.Error(), "through a wall between rooms"):
+				refused++
+			case err == nil:
+				made++
+				if bad := through(next.Apply()); len(bad) > 0 {
+					t.Errorf("%d and %d have changed places: %v go through a wall", a, b, bad)
+				}
+			}
+		}
+	}
+	if refused == 0 || made == 0 {
+		t.Errorf("of %d columns %d exchanges are refused and %d made", columns, refused, made)
+	}
+}

@@ -312,7 +312,10 @@ func TestStockIsWaitedFor(t *testing.T) {
 	if !w.plan.Given {
 		t.Fatal(w.plan.Missing)
 	}
-	w.arrange(t, 0)
+	var err error
+	if w.plan, err = planner.Make(t.Context(), plan.Request{Studio: w.room.Studio(), From: w.from, Session: w.session}); err != nil {
+		t.Fatal(err)
+	}
 	w.check(t, 0, tally{})
 	steps := map[plan.Do]plan.Step{}
 	for _, s := range w.plan.Steps {

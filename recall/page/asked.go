@@ -7,7 +7,7 @@ import (
 	"strings"
 
 	"bayhand/model/name"
-	"bayhand/model/text"
+	"bayhand/recall/words"
 )
 
 // asked is what the address of the bay's view asks for beside the room itself.
@@ -46,7 +46,7 @@ func (p *page) asked(r *http.Request) asked {
 		if typed == "" {
 			continue
 		}
-		point, err := text.Resolve(p.Studio, typed)
+		point, err := words.Find(p.Studio, typed)
 		if err != nil {
 			a.trouble = err.Error()
 			// A guest's ports stand in no studio's file.

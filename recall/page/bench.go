@@ -12,9 +12,9 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
-	"bayhand/model/text"
 	"bayhand/recall/page/bench"
 	"bayhand/recall/web"
+	"bayhand/recall/words"
 )
 
 // practice is the bench as its address has it. Nothing of it is kept here.
@@ -257,7 +257,7 @@ func (h benchHandler) tap(b practice, hand, at name.Point) (practice, error) {
 
 // pointOf reads a point that somebody touched or typed.
 func (h benchHandler) pointOf(typed string) (name.Point, error) {
-	at, err := text.Resolve(h.page.Studio, strings.TrimSpace(typed))
+	at, err := words.Find(h.page.Studio, strings.TrimSpace(typed))
 	if err != nil {
 		return at, err
 	}

@@ -15,6 +15,7 @@ import (
 	"bayhand/model/studio"
 	"bayhand/model/text"
 	"bayhand/recall/page/bench"
+	"bayhand/recall/words"
 )
 
 // studioDraft is a studio's file as it stands in the page, before it is written: its text,
@@ -189,11 +190,11 @@ func into(src []byte, section string, lines []string) []byte {
 
 // wire wires ports to the rears of jacks, counted on from the first of each.
 func (d studioDraft) wire(form url.Values) ([]byte, error) {
-	port, err := text.Resolve(d.studio, strings.TrimSpace(form.Get("port")))
+	port, err := words.Find(d.studio, strings.TrimSpace(form.Get("port")))
 	if err != nil {
 		return nil, err
 	}
-	jack, err := text.Resolve(d.studio, strings.TrimSpace(form.Get("jack")))
+	jack, err := words.Find(d.studio, strings.TrimSpace(form.Get("jack")))
 	if err != nil {
 		return nil, err
 	}
@@ -223,7 +224,7 @@ func (d studioDraft) wire(form url.Values) ([]byte, error) {
 func (d studioDraft) tie(form url.Values) ([]byte, error) {
 	var ends [2]string
 	for i, key := range []string{"jack", "to"} {
-		jack, err := text.Resolve(d.studio, strings.TrimSpace(form.Get(key)))
+		jack, err := words.Find(d.studio, strings.TrimSpace(form.Get(key)))
 		if err != nil {
 			return nil, err
 		}
@@ -244,7 +245,7 @@ func (d studioDraft) tie(form url.Values) ([]byte, error) {
 
 // mode gives a pair another mode, or several from it on.
 func (d studioDraft) mode(form url.Values) ([]byte, error) {
-	jack, err := text.Resolve(d.studio, strings.TrimSpace(form.Get("jack")))
+	jack, err := words.Find(d.studio, strings.TrimSpace(form.Get("jack")))
 	if err != nil {
 		return nil, err
 	}
