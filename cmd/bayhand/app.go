@@ -69,6 +69,7 @@ func (a *app) root() *cobra.Command {
 			root.AddCommand(c)
 		}
 	}
+	root.AddCommand(versionCommand(a))
 	root.SetHelpCommand(helpCommand())
 	root.SetHelpCommandGroupID("learn")
 	root.SetCompletionCommandGroupID("learn")

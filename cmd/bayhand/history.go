@@ -110,7 +110,7 @@ func runHistory(ctx context.Context, a *app, typed asked) error {
 }
 
 func query(a *app, typed asked) (q keep.Query, err error) {
-	q = keep.Query{Session: typed.session, Room: typed.room, Last: typed.last}
+	q = keep.Query{Session: a.files.called(typed.session), Room: typed.room, Last: typed.last}
 	if typed.last < 0 {
 		return q, wrongUsage("--last %d is not valid; write how many of the newest events are wanted", typed.last)
 	}

@@ -112,7 +112,8 @@ func (a *app) previewed(ctx context.Context, p *files.Studio, called string, s *
 	})
 }
 
-func runPlan(ctx context.Context, a *app, called string, w planning) error {
+func runPlan(ctx context.Context, a *app, typed string, w planning) error {
+	called := a.files.called(typed)
 	if err := w.check(); err != nil {
 		return err
 	}

@@ -75,6 +75,9 @@ func (r *reader) driven() (*files.Studio, error) {
 	return p, nil
 }
 
+// called is what a session is called that a person named.
+func (r *reader) called(typed string) string { return r.library().Place().Called(typed) }
+
 // session reads a session for a command that needs one without errors; those that it
 // has are reported.
 func (r *reader) session(p *files.Studio, name string) (*files.Session, error) {

@@ -41,7 +41,8 @@ or are not, nothing is moved unless --instead.`,
 	return c
 }
 
-func runRecall(ctx context.Context, a *app, session string, o keep.RecallOptions) error {
+func runRecall(ctx context.Context, a *app, typed string, o keep.RecallOptions) error {
+	session := a.files.called(typed)
 	p, err := a.files.driven()
 	if err != nil {
 		return err

@@ -1,9 +1,12 @@
 package main
 
 import (
-	"bayhand/recall/words"
 	"runtime/debug"
 	"slices"
+
+	"github.com/spf13/cobra"
+
+	"bayhand/recall/words"
 )
 
 // version is what the program was built from: a release, or a commit.
@@ -39,4 +42,19 @@ func versionOf(info *debug.BuildInfo) string {
 		text = words.Put(text, "commit", commit[:min(len(commit), 12)])
 	}
 	return text + ", " + info.GoVersion
+}
+
+// versionCommand says what --version says, to who types it as a word. The help does not
+// list it.
+func versionCommand(a *app) *cobra.Command {
+	return &cobra.Command{
+		Use:        "version",
+		SuggestFor: []string{"ver", "about"},
+		Short:      "Which version this is, as --version says it",
+		Args:       arguments(0, 0),
+		Hidden:     true,
+		RunE: func(*cobra.Command, []string) error {
+			return a.out.say(map[string]string{"version": version()}, "bayhand %s", version())
+		},
+	}
 }

@@ -115,6 +115,22 @@ func (p Place) Session(called string) string {
 	return filepath.Join(p.Folder(), called+Ending)
 }
 
+// Called is what a session is called, of whose name a person typed, or the path of its
+// file: a file in the folder of the sessions by its name, any other by its whole path,
+// which leads there from wherever it is asked for.
+func (p Place) Called(typed string) string {
+	stem, is := strings.CutSuffix(filepath.Base(typed), Ending)
+	file, err := filepath.Abs(typed)
+	folder, none := filepath.Abs(p.Folder())
+	switch {
+	case !is || errors.Join(err, none) != nil:
+		return typed
+	case filepath.Dir(file) == folder:
+		return stem
+	}
+	return file
+}
+
 // Description reads a device description by its name, or by its path beside the
 // studio's file. What is wrong in it is a text.Problems.
 func (p Place) Description(called string) (*device.Description, error) {
