@@ -14,7 +14,7 @@ func TestFind(t *testing.T) {
 	s, _, problems := text.ReadStudio("studio.yaml", []byte(`studio: names
 gear:
   interface: {label: 16-channel interface, outputs: {out1-8: pro-line}}
-bays: {main: {pairs: 48}, far: {pairs: 24, rows: [a, b]}}
+bays: {main: {pairs: 48, modes: {1-48: isolated}}, far: {pairs: 24, rows: [a, b], modes: {1-24: isolated}}}
 boxes: {floor: {jacks: 8}}
 matrices: {grid: {inputs: 4, outputs: 2}}
 `))

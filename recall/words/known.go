@@ -35,10 +35,14 @@ func MatrixLines(m keep.MatrixStatus, all []keep.KnownCrosspoint) []string {
 	}
 	for _, how := range keep.Hows {
 		of := slices.DeleteFunc(slices.Clone(all), func(c keep.KnownCrosspoint) bool { return c.Output.Owner != m.Name || c.How != how })
+		others := slices.ContainsFunc(all, func(c keep.KnownCrosspoint) bool { return c.Output.Owner == m.Name && c.How != how })
+		open := !slices.ContainsFunc(of, func(c keep.KnownCrosspoint) bool { return !c.Input.IsZero() })
 		switch {
 		case len(of) == 0:
 		case how == keep.NotKnown:
-			lines = append(lines, Put("{matrix}: {outputs} switching, unknown until read", "matrix", matrix, "outputs", switching(of)))
+			lines = append(lines, Put("{matrix}: {outputs} switching, unknown until read", "matrix", matrix, "outputs", outputs(of)))
+		case open && others:
+			lines = append(lines, Put("{matrix}: {outputs} off ({how})", "matrix", matrix, "outputs", outputs(of), "how", How(how)))
 		default:
 			lines = append(lines, Put("{matrix}: {closed} ({how})", "matrix", matrix, "closed", closed(of), "how", How(how)))
 		}
@@ -46,8 +50,8 @@ func MatrixLines(m keep.MatrixStatus, all []keep.KnownCrosspoint) []string {
 	return lines
 }
 
-// switching are the outputs of crosspoints, each once.
-func switching(all []keep.KnownCrosspoint) string {
+// outputs are those of crosspoints, each once.
+func outputs(all []keep.KnownCrosspoint) string {
 	var outputs []name.Point
 	for _, c := range all {
 		if !slices.Contains(outputs, c.Output) {
