@@ -28,17 +28,31 @@ type costs struct {
 	staysHanging map[int]clause.Lit
 	// gainsEnd says that an old cord that hung from a jack has its other end in now.
 	gainsEnd map[int]clause.Lit
-	found    []cost
+	// from says for a jack that the plug which is in there is of an old cord of which the
+	// other end moved.
+	from  map[int]clause.Lit
+	found []cost
+	// newAt are the cords that would be new, by the jack at which they are counted;
+	// bySource what they cost there. Grown are those that a cord which hung may become.
+	// Single are the costs of all other plugs that are put in.
+	newAt    [][]int
+	bySource [][]cost
+	grown    []int
+	single   []cost
 	// held are the costs of what is in the bay at the end: two for a cord, one for
 	// any other plug.
 	held []cost
 }
 
-// plugCosts are the plugs handled from the present patch, and those that are in
-// the bay at the end. A new cord is the same cost in both, so that what was
-// learned of the one serves the other.
-func (e *encoding) plugCosts() (handled, inBay []cost) {
-	c := costs{Graph: e.Graph, Solver: e.Solver, variables: e.variables, stays: map[[2]int]clause.Lit{}, staysHanging: map[int]clause.Lit{}, gainsEnd: map[int]clause.Lit{}}
+// plugCosts are the plugs handled from the present patch, and those that are in the bay
+// at the end. A new cord is the same cost in both, so that what was learned of the one
+// serves the other.
+func (e *encoding) plugCosts() *costs {
+	c := &costs{
+		Graph: e.Graph, Solver: e.Solver, variables: e.variables,
+		stays: map[[2]int]clause.Lit{}, staysHanging: map[int]clause.Lit{}, gainsEnd: map[int]clause.Lit{}, from: map[int]clause.Lit{},
+		newAt: make([][]int, len(e.Jacks)), bySource: make([][]cost, len(e.Jacks)),
+	}
 	for i, old := range e.problem.Present.Cords {
 		if old[1] == graph.None {
 			c.addHanging(i, old[0])
@@ -50,7 +64,7 @@ func (e *encoding) plugCosts() (handled, inBay []cost) {
 	c.addNewCords()
 	c.addSingles()
 	c.addLeads()
-	return c.found, c.held
+	return c
 }
 
 func (c *costs) charge(l clause.Lit, weight int) { c.chargeFor(l, weight, ungrouped) }
@@ -59,6 +73,14 @@ func (c *costs) charge(l clause.Lit, weight int) { c.chargeFor(l, weight, ungrou
 func (c *costs) holds(l clause.Lit, weight, source int) {
 	if l != clause.False {
 		c.held = append(c.held, cost{l, weight, source})
+	}
+}
+
+// put counts a plug that is put in and is no new cord's.
+func (c *costs) put(l clause.Lit) {
+	c.charge(l, 1)
+	if l != clause.False {
+		c.single = append(c.single, cost{l, 1, ungrouped})
 	}
 }
 
@@ -145,20 +167,19 @@ func (c *costs) addHanging(i, j int) {
 // oneFromOne: a new cord between two jacks that both had old plugs is made from
 // at most one of the old cords.
 func (c *costs) oneFromOne() {
-	from := map[int]clause.Lit{}
 	for i, old := range c.problem.Present.Cords {
 		for _, j := range old {
 			if l, ok := c.stays[[2]int{i, j}]; ok {
-				from[j] = l
+				c.from[j] = l
 			}
 			if l, ok := c.gainsEnd[j]; ok && old[1] == graph.None {
-				from[j] = l
+				c.from[j] = l
 			}
 		}
 	}
 	for _, v := range c.cords {
-		a, okA := from[v.ends[0]]
-		b, okB := from[v.ends[1]]
+		a, okA := c.from[v.ends[0]]
+		b, okB := c.from[v.ends[1]]
 		if okA && okB {
 			c.Add(v.lit.Not(), a.Not(), b.Not())
 		}
@@ -170,58 +191,65 @@ func (c *costs) oneFromOne() {
 // each source that the cord may carry there, so that the cords that two sources
 // need are never counted as one.
 func (c *costs) addNewCords() {
-	fresh := make([][]clause.Lit, len(c.Jacks))
-	for _, v := range c.cords {
+	for at, v := range c.cords {
 		if slices.Contains(c.problem.Present.Cords, v.ends) {
 			c.holds(v.lit, 2, ungrouped)
 			continue
 		}
 		grown := c.grownAt(v.ends)
 		if len(grown) == 0 {
-			fresh[v.charge] = append(fresh[v.charge], v.lit)
+			c.newAt[v.charge] = append(c.newAt[v.charge], at)
 			continue
 		}
 		// A cord that grows from an old one costs one, any other both halves.
 		c.holds(v.lit, 2, ungrouped)
 		whole := c.Var()
 		c.Add(append(grown, v.lit.Not(), whole)...)
-		c.charge(v.lit, 1)
+		c.put(v.lit)
 		c.charge(whole, 1)
+		c.grown = append(c.grown, at)
 	}
-	for j, lits := range fresh {
-		if len(lits) > 0 {
-			c.chargeBySource(j, clause.Either(c.Solver, lits))
+	for j, cords := range c.newAt {
+		if len(cords) > 0 {
+			c.chargeBySource(j, clause.Either(c.Solver, c.litsOf(cords)))
 		}
 	}
 }
 
-func (c *costs) chargeBySource(j int, plugged clause.Lit) {
-	if plugged == clause.True {
-		c.charge(plugged, 2)
-		c.holds(plugged, 2, ungrouped)
-		return
+func (c *costs) litsOf(cords []int) []clause.Lit {
+	lits := make([]clause.Lit, len(cords))
+	for i, at := range cords {
+		lits[i] = c.cords[at].lit
 	}
+	return lits
+}
+
+func (c *costs) chargeBySource(j int, plugged clause.Lit) {
 	n := c.Jacks[j].Node
 	any := []clause.Lit{plugged.Not()}
 	for _, h := range c.heardAt(n) {
-		if !c.problem.Useful(h.source) {
+		if plugged == clause.True || !c.problem.Useful(h.source) {
 			continue
 		}
 		l := c.Var()
 		c.Add(plugged.Not(), h.lit.Not(), l)
-		c.chargeFor(l, 2, h.source)
-		c.holds(l, 2, h.source)
+		c.chargeAt(j, cost{l, 2, h.source})
 		any = append(any, l)
 	}
 	if len(any) == 1 {
-		c.charge(plugged, 2)
-		c.holds(plugged, 2, ungrouped)
+		c.chargeAt(j, cost{plugged, 2, ungrouped})
 		return
 	}
 	other := c.Var()
 	c.Add(append(any, other)...)
-	c.charge(other, 2)
-	c.holds(other, 2, ungrouped)
+	c.chargeAt(j, cost{other, 2, ungrouped})
+}
+
+// chargeAt counts a new cord at a jack.
+func (c *costs) chargeAt(j int, one cost) {
+	c.chargeFor(one.lit, one.weight, one.source)
+	c.holds(one.lit, one.weight, one.source)
+	c.bySource[j] = append(c.bySource[j], one)
 }
 
 func (c *costs) grownAt(ends [2]int) []clause.Lit {
@@ -251,19 +279,19 @@ func (c *costs) addSingles() {
 		c.holds(c.dummy[j], 1, ungrouped)
 		c.holds(c.loose[j], 1, ungrouped)
 		if !old[j] {
-			c.charge(c.dummy[j], 1)
+			c.put(c.dummy[j])
 		}
 		if c.loose[j] == clause.False || hanging[j] {
 			continue
 		}
 		hung, ok := c.staysHanging[j]
 		if !ok {
-			c.charge(c.loose[j], 1)
+			c.put(c.loose[j])
 			continue
 		}
 		fresh := c.Var()
 		c.Add(c.loose[j].Not(), hung, fresh)
-		c.charge(fresh, 1)
+		c.put(fresh)
 	}
 }
 
@@ -279,7 +307,7 @@ func (c *costs) addLeads() {
 			delete(old, [2]int{l.port, l.jack})
 			continue
 		}
-		c.charge(l.lit, 1)
+		c.put(l.lit)
 	}
 	for range old {
 		c.charge(clause.True, 1)

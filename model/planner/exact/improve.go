@@ -75,7 +75,7 @@ func (m *improver) search(w *window) bool {
 	s := &search{Graph: m.problem.Graph, problem: m.problem, best: m.best, work: workOfWindow, patience: answersOfWindow, quiet: true}
 	s.enc = newEncoding(m.problem, false, m.best.Patch, w)
 	s.enc.Stop = func() bool { return m.ctx.Err() != nil }
-	costs, _ := s.enc.plugCosts()
+	costs := s.enc.plugCosts().found
 	s.stage(costs, s.enc.Work+workOfWindow, forPlugs)
 	m.best = s.best
 	m.work -= s.enc.Work + overhead(m.problem)

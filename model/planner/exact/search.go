@@ -38,6 +38,9 @@ type search struct {
 	plainBound int
 	// tidyBounds are what the stages for tidiness came to.
 	tidyBounds [forChanges + 1]int
+	// byPut says that the plugs in the bay at the end are found by those that are put in:
+	// where little is, that is soon proved, while what stays could stay in many ways.
+	byPut      bool
 	impossible bool
 	stopped    bool
 	// patience is how many answers are refused one by one before a bound that cannot be
@@ -56,6 +59,8 @@ type Outcome struct {
 	// Impossible is true once it is proved that no patch gives the session, Stopped
 	// where the work was spent before more was known.
 	Impossible, Stopped bool
+	// Work is what was spent, in looks at a literal.
+	Work int64
 }
 
 // maxRefusals is the patience of a search of the whole room.
@@ -76,7 +81,7 @@ func Find(ctx context.Context, p *problem.Problem, known *objective.Candidate, f
 		s.begin(ctx)
 		s.run()
 	}
-	return Outcome{s.best, s.bound(), s.impossible, s.stopped}
+	return Outcome{s.best, s.bound(), s.impossible, s.stopped, s.done()}
 }
 
 // begin makes the clauses. The best plan that is known, if only the present patch,
@@ -128,14 +133,18 @@ func (s *search) run() {
 			return
 		}
 	}
-	costs, held := s.enc.plugCosts()
+	plugs := s.enc.plugCosts()
 	if (s.best == nil || len(s.Jacks) > problem.Small) && s.enc.Solve(nil, s.work/8) == clause.Yes {
 		s.meet()
 	}
-	if !s.stage(costs, s.work*8/10, forPlugs) {
+	if !s.stage(plugs.found, s.work*8/10, forPlugs) {
 		return
 	}
-	for i, costs := range (&preferences{s.Graph, s.enc.Solver, s.enc.variables}).tidyCosts(held) {
+	inBay := plugs.held
+	if s.byPut = 2*s.put(s.best.Score) < s.best.Score.Plugs; s.byPut {
+		inBay = plugs.putCosts()
+	}
+	for i, costs := range (&preferences{s.Graph, s.enc.Solver, s.enc.variables}).tidyCosts(inBay) {
 		a := forInBay + aim(i)
 		if !s.stage(costs, s.enc.Work+s.work/5, a) {
 			return
@@ -210,18 +219,25 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 			s.optimum.holdTo()
 			return true
 		}
-		if s.refused++; s.enc.refusal.refusePlugs(d) {
-			continue
-		}
-		if !s.problem.Options.LeaveCords && s.enc.refusal.refuseNeedless(d, tidy.Prune(s.problem, d)) {
-			continue
-		}
-		if s.refusedAlone++; s.refusedAlone > s.patience {
-			s.stopped = true
+		if !s.refuse(d) {
 			return false
 		}
-		s.enc.Add(s.enc.otherPatch(d)...)
 	}
+}
+
+// refuse adds clauses that refuse an answer which is no better than what is known. It
+// returns false where too many were refused one by one.
+func (s *search) refuse(d graph.Patch) bool {
+	s.refused++
+	if s.enc.refusal.refusePlugs(d) || !s.problem.Options.LeaveCords && s.enc.refusal.refuseNeedless(d, tidy.Prune(s.problem, d)) {
+		return true
+	}
+	if s.refusedAlone++; s.refusedAlone > s.patience {
+		s.stopped = true
+		return false
+	}
+	s.enc.Add(s.enc.otherPatch(d)...)
+	return true
 }
 
 // known is what the best plan so far has of what a stage counts, where it has no
@@ -238,13 +254,27 @@ func (s *search) known(a aim) int {
 	case sc.Plugs > s.least:
 		return math.MaxInt
 	case a == forInBay:
-		return sc.InBay
-	case a == forNormals && sc.InBay == s.tidyBounds[forInBay]:
+		return s.inBay(sc)
+	case a == forNormals && s.inBay(sc) == s.tidyBounds[forInBay]:
 		return sc.Broken
-	case a == forChanges && sc.InBay == s.tidyBounds[forInBay] && sc.Broken == s.tidyBounds[forNormals]:
+	case a == forChanges && s.inBay(sc) == s.tidyBounds[forInBay] && sc.Broken == s.tidyBounds[forNormals]:
 		return sc.Changed
 	}
 	return math.MaxInt
+}
+
+// inBay is what a plan has of what says how many plugs are in the bay at the end.
+func (s *search) inBay(sc objective.Score) int {
+	if s.byPut {
+		return s.put(sc)
+	}
+	return sc.InBay
+}
+
+// put is how many plugs a plan puts in: what it handles and what is in the bay at the end
+// say it.
+func (s *search) put(sc objective.Score) int {
+	return (sc.Plugs + sc.InBay - len(s.problem.Present.Plugs())) / 2
 }
 
 // meet looks at an answer on the way.

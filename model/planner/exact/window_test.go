@@ -36,7 +36,7 @@ func homes(t *testing.T, count int, f func(seed int, p *problem.Problem, best *o
 // leastOf is the least total of plugs that the clauses allow.
 func leastOf(t *testing.T, e *encoding) int {
 	t.Helper()
-	costs, _ := e.plugCosts()
+	costs := e.plugCosts().found
 	o := newOptimum(e.Solver, e.Work+work)
 	for _, c := range costs {
 		o.add(c.lit, c.weight, c.source)
