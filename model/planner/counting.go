@@ -85,7 +85,7 @@ func (m *making) findQuickly(work int64) {
 		return
 	}
 	if m.route(); m.best == nil && !m.provedByCounting(longCount) {
-		found := exact.Find(m.ctx, m.problem, nil, 0, work)
+		found := exact.Any(m.ctx, m.problem, work)
 		m.best, m.impossible = found.Best, found.Impossible
 	}
 }
