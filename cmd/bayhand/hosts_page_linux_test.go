@@ -149,8 +149,10 @@ func hostIsGone(h *hosts, desk *visitor, south *oneHost, pages map[string]string
 	desk.says("talk: from mix to live ready at both ends")
 	desk.fits()
 	desk.shoot("rooms-gone")
-	desk.recalls(pages["north"], "record")
-	h.until("live holds the tape", func() bool {
+	h.until("live holds the tape", func() bool { // a table that is slow to answer gives nothing
+		desk.opens(pages["north"] + "/sessions/record")
+		desk.clicks("#recall")
+		desk.until(`location.pathname === "/" || document.getElementById("refused") && !document.getElementById("refused").hidden`)
 		view, err := h.table.View(h.Context())
 		return err == nil && view.Table.Holds[border.Place("tape")].Room == "live"
 	})

@@ -1,6 +1,7 @@
 package gate
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -24,6 +25,9 @@ type attempt struct {
 	// missed are the lines that others hold and that the act would have needed, with who
 	// holds them.
 	missed []string
+	// cut is since when the table did not answer the attempt, which may be reached again
+	// by now; nil where it did.
+	cut *border.Cut
 }
 
 // reserve keeps lines from being given back until the attempt ends.
@@ -61,7 +65,7 @@ func (a *attempt) explained(err error) error {
 	if !errors.As(err, &not) {
 		return err
 	}
-	if cut := a.gate.View().Cut; cut != nil {
+	if cut := cmp.Or(a.cut, a.gate.View().Cut); cut != nil {
 		return about(not, fmt.Sprintf("The table of the lines that rooms share is not reached since %s: none is given until it is", cut.Since.Local().Format("15:04")))
 	}
 	if len(a.missed) == 0 {
@@ -121,6 +125,7 @@ func (g *Gate) prepare(ctx context.Context, a *attempt) error {
 			return err
 		}
 		if !reached {
+			a.cut = cmp.Or(view.Cut, g.View().Cut)
 			return g.alone(ctx, lines)
 		}
 		if !sameHolds(known, view) {
@@ -160,6 +165,7 @@ func (g *Gate) prepareUndo(ctx context.Context, a *attempt) error {
 			return err
 		}
 		if !reached {
+			a.cut = cmp.Or(view.Cut, g.View().Cut)
 			return g.alone(ctx, lines)
 		}
 		var wanted []string
@@ -199,7 +205,7 @@ func (g *Gate) alone(ctx context.Context, lines shared.Lines) error {
 // look is the table as it is now, and whether it is reached.
 func (g *Gate) look(ctx context.Context) (border.View, bool, error) {
 	if g.View().Cut != nil {
-		return border.View{}, false, nil
+		return g.View(), false, nil
 	}
 	view, err := g.config.Border.View(ctx)
 	g.saw(view)
@@ -227,6 +233,7 @@ func (g *Gate) take(ctx context.Context, a *attempt, room, digest string, lines 
 	case errors.Is(err, border.ErrHeld), errors.Is(err, border.ErrLate):
 		return false, nil // somebody was faster: look again
 	case errors.Is(err, border.ErrUnreached):
+		a.cut = cmp.Or(view.Cut, g.View().Cut)
 		return true, g.alone(ctx, lines)
 	case err != nil:
 		return false, refused(err)

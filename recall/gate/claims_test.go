@@ -154,3 +154,39 @@ func TestManyAtOnce(t *testing.T) {
 	}
 	b.free()
 }
+
+// failing marks the context of an act to which the table does not answer.
+type failing struct{}
+
+// failsAt is a table that answers all but an act so marked.
+type failsAt struct{ border.Border }
+
+func (f failsAt) View(ctx context.Context) (border.View, error) {
+	view, err := f.Border.View(ctx)
+	if ctx.Value(failing{}) != nil && err == nil {
+		view.Cut = &border.Cut{Since: time.Now(), Why: "no answer"}
+		return view, border.ErrUnreached
+	}
+	return view, err
+}
+
+// A refusal says that the table did not answer, though it is reached again by then.
+func TestRefusalOfAMomentWithoutTheTable(t *testing.T) {
+	b := newBuilding(t)
+	b.table = failsAt{b.table}
+	var north *gate.Gate
+	b.planning = func() { // the keeper's plan, after the table was asked
+		if err := b.table.Announce(t.Context(), border.Announcement{Room: "mix", Host: "south", At: time.Now()}); err != nil {
+			t.Error(err)
+		}
+		b.soon("the table is reached again", func() bool { return north.View().Cut == nil })
+	}
+	north = b.host("north")
+	b.entered("north")
+	_, err := north.Act(context.WithValue(t.Context(), failing{}, true), recall("heron"))
+	var not *keep.NotGivenError
+	if !errors.As(err, &not) || !strings.Contains(not.Shared, "The table of the lines that rooms share is not reached since") {
+		t.Errorf("heron: %v", err)
+	}
+	b.do(north, recall("heron"), nil)
+}

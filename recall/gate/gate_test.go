@@ -13,6 +13,7 @@ import (
 
 	"bayhand/model/house"
 	"bayhand/model/name"
+	"bayhand/model/plan"
 	"bayhand/model/planner"
 	"bayhand/model/session"
 	"bayhand/model/studio"
@@ -32,6 +33,8 @@ type building struct {
 	table    border.Border
 	// retell is how often the hosts tell of themselves; 0 is the usual.
 	retell time.Duration
+	// planning is called before the keeper plans; nil for nothing.
+	planning func()
 }
 
 func read(t *testing.T, file string) []byte {
@@ -162,7 +165,7 @@ func (b *building) hostReading(called string, file house.House, digest func() st
 	config := keep.Config{
 		Open: func(context.Context, studio.Matrix) (keep.Matrix, error) { return nil, errors.New("no matrix") },
 		Load: func(context.Context, []string) keep.Files { return files },
-		Plan: planner.Make, Journal: &journal.Fleeting{}, Shut: gate.Shut(b.studio, host, border.Table{}), Poll: -1,
+		Plan: b.plan, Journal: &journal.Fleeting{}, Shut: gate.Shut(b.studio, host, border.Table{}), Poll: -1,
 	}
 	var g *gate.Gate
 	config.Notes = func() []keep.Problem { return g.Problems() }
@@ -189,6 +192,13 @@ func (b *building) hostReading(called string, file house.House, digest func() st
 		}
 	})
 	return g
+}
+
+func (b *building) plan(ctx context.Context, ask plan.Request) (*plan.Plan, error) {
+	if b.planning != nil {
+		b.planning()
+	}
+	return planner.Make(ctx, ask)
 }
 
 func (b *building) do(g *gate.Gate, act keep.Act, want error) keep.Answer {
