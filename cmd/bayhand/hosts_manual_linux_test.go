@@ -70,9 +70,9 @@ type school struct {
 }
 
 type schoolHost struct {
-	name, dir, page string
-	own             *strings.Replacer // what it listens at
-	server          *exec.Cmd
+	name, dir string
+	own       *strings.Replacer // what it listens at
+	server    *exec.Cmd
 }
 
 func newSchool(t *testing.T) *school {

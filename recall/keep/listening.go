@@ -150,7 +150,7 @@ func (l testSound) wayToListen(a *ask, had int) ([]plan.Step, error) {
 	}
 	steps := slices.Clone(made.plan.Steps)
 	for i, s := range steps {
-		if !driven(w.studio, s) {
+		if !Driven(w.studio, s) {
 			return nil, tell(ErrConflict, "nothing was switched to listen: a person would have to %s %s first", s.Do, stepPlaces(s))
 		}
 		steps[i].ID, steps[i].After = fmt.Sprintf("%s%d", listenID, had+i+1), []string{}

@@ -32,7 +32,7 @@ func next(s *studio.Studio, in Intent, known Known) due {
 			continue
 		}
 		switch {
-		case !driven(s, step):
+		case !Driven(s, step):
 			d.Person = append(d.Person, step)
 		case holds(step, known):
 			d.Shown = append(d.Shown, step)
@@ -57,10 +57,10 @@ func ready(step plan.Step, done map[string]bool) bool {
 	return !slices.ContainsFunc(step.After, func(id string) bool { return !done[id] })
 }
 
-// driven says whether a device does the step. The switches of a matrix that no
+// Driven says whether a device does the step. The switches of a matrix that no
 // device is named for are a person's, at its own panel; of one that the studio
 // does not have nobody knows, so it is not left to a person.
-func driven(s *studio.Studio, step plan.Step) bool {
+func Driven(s *studio.Studio, step plan.Step) bool {
 	if step.Do != plan.Switch || step.By == plan.Person {
 		return false
 	}

@@ -102,13 +102,13 @@ func (t *telling) waiting() []Later {
 	by := map[string]string{}
 	for _, s := range t.m.Intent.Left {
 		by[s.ID] = ""
-		if driven(t.studio, s) {
+		if Driven(t.studio, s) {
 			by[s.ID] = s.By
 		}
 	}
 	var all []Later
 	for _, s := range t.m.Intent.Left {
-		if driven(t.studio, s) {
+		if Driven(t.studio, s) {
 			continue
 		}
 		w := Later{ID: s.ID, After: []Before{}}
@@ -162,7 +162,7 @@ func (t *telling) doable() []string {
 	done := doneIDs(in)
 	var ids []string
 	for _, s := range in.Left {
-		if !driven(t.studio, s) && ready(s, done) {
+		if !Driven(t.studio, s) && ready(s, done) {
 			ids = append(ids, s.ID)
 			done[s.ID] = true
 		}
@@ -181,7 +181,7 @@ func (t *telling) ordered(ids []string) ([]plan.Step, error) {
 		case i < 0 && done[id]:
 		case i < 0:
 			return nil, tell(ErrUnknownStep, "%s", phrase.Put("there is no step {step}; {left}", "step", id, "left", t.leftText()))
-		case driven(t.studio, in.Left[i]):
+		case Driven(t.studio, in.Left[i]):
 			return nil, tell(ErrUsage, "%s", phrase.Put("step {step} belongs to {matrix} and cannot be ticked by hand", "step", id, "matrix", in.Left[i].By))
 		}
 	}
@@ -197,7 +197,7 @@ func (t *telling) ordered(ids []string) ([]plan.Step, error) {
 func (t *telling) leftText() string {
 	var ids []string
 	for _, s := range t.m.Intent.Left {
-		if !driven(t.studio, s) {
+		if !Driven(t.studio, s) {
 			ids = append(ids, s.ID)
 		}
 	}
@@ -235,7 +235,7 @@ func (t *telling) untick(ids []string) error {
 
 // undid makes what is known as if the step had not been done.
 func (t *telling) undid(s plan.Step) error {
-	if driven(t.studio, s) {
+	if Driven(t.studio, s) {
 		return tell(ErrUsage, "step %s belongs to %s and cannot be ticked by hand", s.ID, s.By)
 	}
 	if do := opposite(s.Do); do != "" {

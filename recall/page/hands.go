@@ -109,7 +109,7 @@ func (v *view) following() *move {
 
 func (h handsHandler) face(m move) *face {
 	f := &face{ID: m.ID, Kind: m.Kind, Verb: m.Verb, Cord: m.Length, Mark: m.Mark, From: m.Action.From, To: m.Action.To, Onward: m.Onward()}
-	f.Small = []string{m.Action.Also, m.Purpose, m.Why}
+	f.Small = []string{m.Switches(), m.Action.Also, m.Purpose, m.Why}
 	if m.Knob != "" {
 		// The hand goes to the knob; what it mutes is small.
 		f.From = m.Knob

@@ -48,7 +48,7 @@ func boathouse(t testing.TB) *studio.Studio {
 			{Name: "main", Modes: modes, Jack: studio.Bantam},
 			{Name: "far", Modes: modes[:8], Jack: studio.QuarterInch},
 		},
-		Matrices:      []studio.Matrix{{Name: "grid", Label: "the grid", Inputs: 8, Outputs: 4}},
+		Matrices:      []studio.Matrix{{Name: "grid", Label: "the grid", Inputs: 8, Outputs: 4, Device: &studio.Device{}}},
 		Faulty:        at(t, "main/t13"),
 		FaultyNormals: at(t, "main/t5"),
 	}

@@ -95,7 +95,7 @@ func (m move) Then() bool   { return m.Action.Joint == words.Then }
 // Afters are the steps that it waits for.
 func (m move) Afters() string { return words.List(m.After) }
 
-// Switches are what a matrix switches.
+// Switches are what is switched at a matrix.
 func (m move) Switches() string { return strings.Join(m.Switching, ", ") }
 
 // with is the page in the words of the room as it stands: guests, also of earlier
@@ -228,7 +228,7 @@ func (h teller) done(s keep.Status, marks map[joint]Mark) []move {
 }
 
 func (h teller) move(s plan.Step, l words.Line, marks map[joint]Mark) move {
-	m := move{Line: l, Kind: kindOf(s.Do), Waits: len(l.After) > 0, ByPerson: s.By == plan.Person, ends: s.Ends, joins: s.Ends}
+	m := move{Line: l, Kind: kindOf(s.Do), Waits: len(l.After) > 0, ByPerson: l.By == "", ends: s.Ends, joins: s.Ends}
 	if s.Do == plan.Mute || s.Do == plan.Unmute {
 		m.Knob = h.knob(s)
 	}

@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"cmp"
 	"maps"
 	"slices"
 	"strings"
@@ -115,8 +116,8 @@ func (c *cordList) cord(ends []name.Point, length measure.Length, poles int) *Re
 func (c *cordList) step(s plan.Step) RecallStep {
 	l := c.words.Line(s)
 	r := RecallStep{Number: l.ID, By: l.By, Verb: l.Verb, What: l.What(), Also: l.Action.Also}
-	if l.By != "" {
-		r.What = l.By + ": " + strings.Join(l.Switching, ", ")
+	if len(l.Switching) > 0 {
+		r.What = cmp.Or(l.By, l.Action.From) + ": " + strings.Join(l.Switching, ", ")
 	}
 	switch s.Do {
 	case plan.Plug, plan.PlugLead, plan.PlugDummy:

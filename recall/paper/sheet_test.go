@@ -49,7 +49,7 @@ func boathouse(t testing.TB) *studio.Studio {
 			{Name: "main", Modes: make([]studio.Mode, 48)},
 			{Name: "far", Label: "Far wall", Rows: [2]string{"a", "b"}, Modes: make([]studio.Mode, 8)},
 		},
-		Matrices: []studio.Matrix{{Name: "grid", Label: "Grid", Inputs: 16, Outputs: 16}},
+		Matrices: []studio.Matrix{{Name: "grid", Label: "Grid", Inputs: 16, Outputs: 16, Device: &studio.Device{}}},
 		Wires: []studio.Wire{
 			wire("interface/out1", "main/t1"), wire("interface/out3", "main/t3"),
 			wire("main/b25", "squeeze/in1"), wire("main/b28", "squeeze/in2"),

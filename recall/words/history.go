@@ -136,7 +136,10 @@ func reported(s plan.Step) string {
 func stepOf(e keep.Event) string {
 	s := *e.Step
 	text := "step {id}: {verb} {what}"
-	if s.By != plan.Person {
+	switch {
+	case s.By != plan.Person && e.Matrix == "" && (e.Kind == keep.StepDone || e.Kind == keep.StepNot):
+		text = "step {id}: {verb} {what} at {matrix}" // it has no device: a person did
+	case s.By != plan.Person:
 		text = "step {id}: {matrix} switches {what}"
 	}
 	var what []string

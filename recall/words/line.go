@@ -5,17 +5,19 @@ import (
 	"strings"
 
 	"bayhand/model/plan"
+	"bayhand/recall/keep"
 )
 
 // Line is one step in words.
 type Line struct {
 	// ID is the step's, to tell that it is done.
 	ID string
-	// By is the matrix that does it; empty for a person.
+	// By is the matrix whose device does it; empty for a person.
 	By string
-	// Verb is what a person does, or "auto" where a matrix does it.
+	// Verb is what a person does, or "auto" where a device does it.
 	Verb string
-	// Action is where the hands go. What a matrix switches is in Switching.
+	// Action is where the hands go. What is switched at a matrix, by its device or by a
+	// person, is in Switching.
 	Action    Action
 	Switching []string
 	// Length of the cord, such as "30 cm", with what else tells it apart (Cord); empty
@@ -61,7 +63,7 @@ func (w *Words) Line(s plan.Step) Line {
 	if l.Purpose != "" && s.Do != plan.Switch && connects(l.Why) {
 		l.Why = "" // the purpose says it in the words that stand on the gear
 	}
-	if s.By != plan.Person {
+	if keep.Driven(w.studio, s) {
 		l.By, l.Verb = w.Owner(s.By), "auto"
 	}
 	l.Length = w.Cord(s.Length, s.Poles, s.Ends)

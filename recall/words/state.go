@@ -74,7 +74,7 @@ func Standing(s keep.Status) string {
 	}
 	switch s.Phase {
 	case keep.Waiting:
-		return waiting(s.Left)
+		return waiting(s)
 	case keep.Given:
 		return ready(s.Known)
 	case keep.Stuck:
@@ -94,16 +94,16 @@ func stopped(s keep.Status) string {
 }
 
 // waiting says what is waited for: hands at the bay, hands elsewhere, or a matrix.
-func waiting(left []plan.Step) string {
+func waiting(status keep.Status) string {
 	var matrices []string
 	hands, pulls := false, false
-	for _, s := range left {
+	for _, s := range status.Left {
 		switch {
-		case s.By != plan.Person:
+		case s.By != plan.Person && !byHand(status, s.By):
 			if !slices.Contains(matrices, s.By) {
 				matrices = append(matrices, Clean(s.By))
 			}
-		case s.Do == plan.Mute || s.Do == plan.Unmute || s.Do == plan.PhantomOff || s.Do == plan.PhantomOn || s.Do == plan.ChangeOver:
+		case s.Do == plan.Switch || s.Do == plan.Mute || s.Do == plan.Unmute || s.Do == plan.PhantomOff || s.Do == plan.PhantomOn || s.Do == plan.ChangeOver:
 			hands = true
 		case s.Do == plan.Pull || s.Do == plan.PullLead || s.Do == plan.PullDummy:
 			pulls = true
@@ -118,6 +118,11 @@ func waiting(left []plan.Step) string {
 		return "steps to do by hand"
 	}
 	return Put("waiting for {matrices}", "matrices", List(matrices))
+}
+
+// byHand says whether a matrix is switched by hand: it has no device.
+func byHand(status keep.Status, matrix string) bool {
+	return slices.ContainsFunc(status.Matrices, func(m keep.MatrixStatus) bool { return m.Name == matrix && !m.Driven })
 }
 
 // ready says of a room with cords that somebody reported that it is ready as far as that

@@ -41,7 +41,7 @@ func room(t testing.TB) *Words {
 			{Name: "main", Modes: make([]studio.Mode, 48)},
 			{Name: "far", Label: "Far wall", Rows: [2]string{"a", "b"}, Modes: make([]studio.Mode, 8)},
 		},
-		Matrices: []studio.Matrix{{Name: "grid", Label: "the grid"}},
+		Matrices: []studio.Matrix{{Name: "grid", Label: "the grid", Device: &studio.Device{}}},
 		Wires: []studio.Wire{
 			{From: p("interface/out1"), To: p("main/t1")},
 			{From: p("main/b25"), To: p("squeeze/in1")},
@@ -230,5 +230,23 @@ func TestClean(t *testing.T) {
 	})
 	if got := Clean(" Große\tWand \x1b[2J\u202e\xff"); got != "Große Wand \ufffd[2J\ufffd\ufffd" {
 		t.Errorf("got %q", got)
+	}
+}
+
+// A matrix that no device is named for is switched by a person, and nothing says otherwise.
+func TestMatrixByHand(t *testing.T) {
+	s := &studio.Studio{Matrices: []studio.Matrix{{Name: "grid", Label: "the grid"}}}
+	step := plan.Step{ID: "2", By: "grid", Do: plan.Switch, Crosspoints: []plan.Change{{Output: at(t, "grid/out2")[0]}}}
+	l := In(s).Line(step)
+	if l.By != "" || l.Verb != "switch" || l.What() != "the grid" || !cmp.Equal(l.Switching, []string{"out 2 off"}) {
+		t.Errorf("the line of a matrix by hand is %+v", l)
+	}
+	status := keep.Status{Phase: keep.Waiting, Left: []plan.Step{step}, Matrices: []keep.MatrixStatus{{Name: "grid"}}}
+	if got := Standing(status); got != "steps to do by hand" {
+		t.Errorf("a room that waits for it is said to be %q", got)
+	}
+	did := History([]keep.Event{{Kind: keep.StepDone, Step: &step, Text: "reported"}})
+	if len(did) != 1 || strings.Contains(did[0].Text, "switches") {
+		t.Errorf("its history is %+v", did)
 	}
 }
