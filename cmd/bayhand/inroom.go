@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 
 	"bayhand/model/patch"
+	"bayhand/model/session"
 	"bayhand/recall/files"
 	"bayhand/recall/journal"
 	"bayhand/recall/keep"
@@ -98,8 +99,13 @@ func (g *parts) meanwhile(ctx context.Context, folder string, use func(keep.Room
 // lookAtRoom is the room as the daemon holds it, else as the journal has it. It
 // asks no device.
 func (d *door) status(ctx context.Context, p *files.Studio) (status keep.Status, err error) {
-	err = d.look(ctx, func(s keep.Status) { status = s }, func(m keep.Memory) { status = keep.Remembered(m, p.Studio) })
+	err = d.look(ctx, func(s keep.Status) { status = s }, func(m keep.Memory) { status = keep.Remembered(m, p.Studio, d.sessionsOf(p)) })
 	return status, err
+}
+
+// sessionsOf reads the files of sessions that a room is in.
+func (d *door) sessionsOf(p *files.Studio) func(session string) *session.Session {
+	return func(name string) *session.Session { return d.files.library().Held(p, name) }
 }
 
 // knownPatch is the patch that the room is known to be in, without asking any

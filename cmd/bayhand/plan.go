@@ -98,7 +98,7 @@ func (w planning) made(ctx context.Context, a *app, p *files.Studio, called stri
 func (a *app) previewed(ctx context.Context, p *files.Studio, called string, s *session.Session, options keep.RecallOptions) (keep.Preview, error) {
 	var status keep.Status
 	err := a.room.look(ctx, func(s keep.Status) { status = s }, func(m keep.Memory) {
-		status = keep.Remembered(m, p.Studio)
+		status = keep.Remembered(m, p.Studio, a.room.sessionsOf(p))
 		status.Known = m.OrRest(p.Studio)
 	})
 	if err != nil {

@@ -77,9 +77,9 @@ func (w sheeting) start(ctx context.Context, a *app, p *files.Studio) (sheetStar
 // presentStart is at the patch that the room is known to be in, as the daemon or the
 // journal has it.
 func presentStart(ctx context.Context, a *app, p *files.Studio) (b sheetStart, err error) {
-	held := func(called string) *session.Session { return a.files.library().Held(p, called) }
+	held := a.room.sessionsOf(p)
 	err = a.room.look(ctx, func(s keep.Status) { b = startIn(p, s, held) }, func(m keep.Memory) {
-		b = startAt(p, keep.Remembered(m, p.Studio), keep.PatchOr(m, p.Studio.Rest.Clone()), m.BayTold, held)
+		b = startAt(p, keep.Remembered(m, p.Studio, held), keep.PatchOr(m, p.Studio.Rest.Clone()), m.BayTold, held)
 		b.standing.Known = m.OrRest(p.Studio)
 	})
 	return b, err

@@ -23,6 +23,7 @@ var Conditions = []Condition{
 	{Code: "journal"},
 	{Code: "planning", Delay: time.Second},
 	{Code: "files-late"},
+	{Code: "files-newer"},
 	{Code: "studio-file", Delay: 3 * time.Second},
 	{Code: "session-file", Delay: 3 * time.Second, DependsOn: []string{"studio-file"}},
 	{Code: "session-unread", Delay: 3 * time.Second, DependsOn: []string{"studio-file", "session-file"}},

@@ -2,17 +2,24 @@ package keep
 
 import (
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 	"bayhand/model/plan"
+	"bayhand/model/session"
 	"bayhand/model/studio"
 )
 
 // Remembered is the status of a room that nobody keeps now, as its journal has it. No device
-// was asked, so what was read of one is not known any more.
-func Remembered(m Memory, s *studio.Studio) Status {
+// was asked, so what was read of one is not known any more. Held reads the file of a session;
+// nil where it cannot be read.
+func Remembered(m Memory, s *studio.Studio, held func(session string) *session.Session) Status {
 	status := Status{
 		Studio: s.Name, Session: m.Intent.Session, Undone: m.Undone(), Recall: m.Intent.Recall, Plan: m.Intent.Plan,
 		Rooms: RoomsOf(s, m), Inside: m.Intent.StillInside(), Tags: m.Tags, Guests: m.Here(s), Silenced: m.Silenced, WriteOnly: m.WriteOnly,
 		Left: m.Intent.Left, Done: m.Intent.Done, Known: m.KnownCords(), Phase: leftIn(m.Intent), Problems: m.WornCords(),
+	}
+	if isNewer(m, s, held) {
+		status.Problems = append(status.Problems, Problem{Code: "files-newer", Severity: "warning", Message: phrase.Put(
+			"The studio's or the session's file has changed since these steps were planned; recall {session} again, and they are planned anew", "session", m.Intent.Session)})
 	}
 	status.Known.Crosspoints = nil
 	for _, c := range m.Known.Crosspoints {
@@ -25,6 +32,20 @@ func Remembered(m Memory, s *studio.Studio) Status {
 		status.Matrices = append(status.Matrices, MatrixStatus{Name: x.Name, Driven: x.Device != nil})
 	}
 	return status
+}
+
+// isNewer says whether the files mean something else than when the steps left were planned.
+func isNewer(m Memory, s *studio.Studio, held func(session string) *session.Session) bool {
+	in := m.Intent
+	if len(in.Left) == 0 {
+		return false
+	}
+	files := map[string]*session.Session{}
+	for _, name := range in.sessions() {
+		files[name] = held(name)
+	}
+	fresh, _ := in.readAgain(files, newSite(s))
+	return len(changed(in, fresh)) > 0
 }
 
 // leftIn is how far a recall has come by what is left of it.

@@ -129,9 +129,13 @@ func changed(in, fresh Intent) []string {
 // freshly is what is intended as the files have it now; false where one of them
 // cannot be read.
 func (w planning) freshly() (Intent, bool) {
-	in := w.memory.Intent
-	all := in.freshen(w.files.Sessions)
-	at := w.site()
+	return w.memory.Intent.readAgain(w.files.Sessions, w.site())
+}
+
+// readAgain is the intent with its sessions as their files have them, and what these mean in
+// a studio; false where one cannot be read.
+func (in Intent) readAgain(sessions map[string]*session.Session, at *site) (Intent, bool) {
+	all := in.freshen(sessions)
 	in.Meaning = at.meaning(in.Wanted)
 	for i, h := range in.Others {
 		in.Others[i].Meaning = at.meaning(h.Wanted)
