@@ -1,6 +1,7 @@
 package keep_test
 
 import (
+	"maps"
 	"strings"
 	"testing"
 
@@ -174,6 +175,45 @@ func TestHistoryOfARoom(t *testing.T) {
 		}
 		if len(seen) != 4 || !seen["livedone"] || !seen["mixdone"] || !seen["liverecalled"] {
 			t.Errorf("seen are %v", seen)
+		}
+	})
+}
+
+// An undo that brings back a session in each of two rooms plans both, though the house has
+// more rooms: what is in these stays.
+func TestUndoOverRoomsOfMore(t *testing.T) {
+	three := strings.NewReplacer("  stage:", "  organ: {outputs: {out1-2: pro-line}, inputs: {in1-2: pro-line}}\n  stage:",
+		"  far:", "  loft: {pairs: 4, modes: isolated}\n  far:",
+		"ties:", "  - organ/out1-2 -> loft/t1-2\n  - loft/b1-2 -> organ/in1-2\nties:",
+		"rooms: {", "rooms: {attic: [loft], ").Replace(twoRooms)
+	sessions := maps.Clone(inTwoRooms)
+	sessions["rehearsal"] = "session: Rehearsal\nconnect:\n  - organ/out1 -> organ/in2\n"
+	onRoom(t, three, sessions, func(b *bench) {
+		for _, session := range []string{"rehearsal", "concert", "mixdown"} {
+			b.recall(session)
+			b.allByHand()
+		}
+		if _, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "link", Options: keep.RecallOptions{Instead: true}}); err != nil {
+			t.Fatal(err)
+		}
+		b.allByHand()
+		b.undoIn("mix")
+		b.is(b.allByHand(), "attic=rehearsal live=concert mix=mixdown", "rehearsal", "concert", "mixdown")
+	})
+	onRoom(t, three, sessions, func(b *bench) { // one of both rooms was in no session
+		for _, session := range []string{"rehearsal", "concert"} {
+			b.recall(session)
+			b.allByHand()
+		}
+		if _, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "link", Options: keep.RecallOptions{Instead: true}}); err != nil {
+			t.Fatal(err)
+		}
+		b.allByHand()
+		b.undoIn("mix")
+		s := b.allByHand()
+		b.is(s, "attic=rehearsal live=concert mix=", "rehearsal", "concert")
+		if cords := s.Known.Patch().Cords; len(cords) != 3 {
+			t.Errorf("after the undo %v are in", cords)
 		}
 	})
 }

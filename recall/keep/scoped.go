@@ -55,6 +55,7 @@ func (w planning) main(in Intent) part {
 	}
 	if len(one.rooms) > 0 {
 		one.rooms = w.freed(in, one.rooms)
+		one = w.withReturning(in, one)
 	}
 	if len(one.rooms) >= len(w.studio.Rooms) {
 		one.rooms = nil
@@ -79,6 +80,30 @@ func (w planning) freed(in Intent, rooms []string) []string {
 		}
 	}
 	return rooms
+}
+
+// withReturning has the sessions in it that come back in rooms which are freed, as when an
+// undo ends one over several rooms in each of which there was another: they are planned with it.
+func (w planning) withReturning(in Intent, of part) part {
+	if of.wanted == nil {
+		return of
+	}
+	for _, h := range in.Others {
+		if len(overlap(h.Rooms, of.rooms)) == 0 {
+			continue
+		}
+		if of.wanted == in.Wanted {
+			of.wanted = &session.Session{Name: in.Session, Program: -1}
+			join(of.wanted, *in.Wanted, partsOutside(w.studio, scope.RoomsOf(w.studio, in.Wanted)))
+		}
+		join(of.wanted, *h.Wanted, partsOutside(w.studio, h.Rooms))
+		for _, r := range h.Rooms {
+			if !slices.Contains(of.rooms, r) {
+				of.rooms = append(of.rooms, r)
+			}
+		}
+	}
+	return of
 }
 
 // holders are the sessions beside a part of an intent.
