@@ -71,14 +71,16 @@ func TestChoice(t *testing.T) {
 						if trials == 0 && !expected(sound.name, kind.name) {
 							continue
 						}
-						all := a.tried(t, k, outputs, first, max(1, trials))
-						table[sound.name+kind.name] = all
-						t.Logf("%s: %s: missed %d/%d  false %d/%d", sound.name, kind.name, all.missed, all.heard, all.wrong, all.others)
-						for _, c := range certain {
-							if c.sound == sound.name && c.kind == kind.name && !c.outcome.holds(all, max(1, trials)) {
-								t.Errorf("%s: not in each trial it %s", kind.name, c.outcome)
+						t.Run(kind.name, func(t *testing.T) {
+							all := a.tried(t, k, outputs, first, max(1, trials))
+							table[sound.name+kind.name] = all
+							t.Logf("%s: %s: missed %d/%d  false %d/%d", sound.name, kind.name, all.missed, all.heard, all.wrong, all.others)
+							for _, c := range certain {
+								if c.sound == sound.name && c.kind == kind.name && !c.outcome.holds(all, max(1, trials)) {
+									t.Errorf("%s: not in each trial it %s", kind.name, c.outcome)
+								}
 							}
-						}
+						})
 					}
 				})
 			}
