@@ -14,8 +14,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/google/go-cmp/cmp"
-
 	"bayhand/simulators/loopback"
 )
 
@@ -39,15 +37,7 @@ func TestSchool(t *testing.T) {
 		t.Fatal(err)
 	}
 	got := s.read(string(src))
-	if *update {
-		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-		return
-	}
-	if diff := cmp.Diff(string(src), got); diff != "" {
-		t.Errorf("the page shows something else than the commands print (-page +printed):\n%s", diff)
-	}
+	showsWhatIsPrinted(t, file, string(src), got)
 	for _, kind := range []string{"apt", "etcd", "git", "service", "house", "recall", "done", "cords", "trace", "strip", "check"} {
 		if s.did[kind] == 0 {
 			t.Errorf("the page has no %s", kind)

@@ -79,13 +79,20 @@ func runPage(t *testing.T, file string) {
 	t.Chdir(t.TempDir())
 	r := &bookReader{t: t, port: freePort(t)}
 	got := r.read(string(src))
+	showsWhatIsPrinted(t, file, string(src), got)
+}
+
+// showsWhatIsPrinted holds a page against itself with what its commands print in place of
+// what they printed; -update writes that.
+func showsWhatIsPrinted(t *testing.T, file, page, got string) {
+	t.Helper()
 	if *update {
 		if err := os.WriteFile(file, []byte(got), 0o644); err != nil {
 			t.Fatal(err)
 		}
 		return
 	}
-	if diff := cmp.Diff(string(src), got); diff != "" {
+	if diff := cmp.Diff(page, got); diff != "" {
 		t.Errorf("the page shows something else than the commands print (-page +printed):\n%s", diff)
 	}
 }

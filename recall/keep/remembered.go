@@ -18,8 +18,7 @@ func Remembered(m Memory, s *studio.Studio, held func(session string) *session.S
 		Left: m.Intent.Left, Done: m.Intent.Done, Known: m.KnownCords(), Phase: leftIn(m.Intent), Problems: m.WornCords(),
 	}
 	if isNewer(m, s, held) {
-		status.Problems = append(status.Problems, Problem{Code: "files-newer", Severity: "warning", Message: phrase.Put(
-			"The studio's or the session's file has changed since these steps were planned; recall {session} again, and they are planned anew", "session", m.Intent.Session)})
+		status.Problems = append(status.Problems, Problem{Code: "files-newer", Severity: "warning", Message: newerText(m.Intent.Session)})
 	}
 	status.Known.Crosspoints = nil
 	for _, c := range m.Known.Crosspoints {
@@ -32,6 +31,13 @@ func Remembered(m Memory, s *studio.Studio, held func(session string) *session.S
 		status.Matrices = append(status.Matrices, MatrixStatus{Name: x.Name, Driven: x.Device != nil})
 	}
 	return status
+}
+
+func newerText(session string) string {
+	if session == RestName {
+		return "The studio's file has changed since these steps were planned; strip the room again (`bayhand strip --now`), and they are planned anew"
+	}
+	return phrase.Put("The studio's or the session's file has changed since these steps were planned; recall {session} again, and they are planned anew", "session", session)
 }
 
 // isNewer says whether the files mean something else than when the steps left were planned.
