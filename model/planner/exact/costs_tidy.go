@@ -141,9 +141,9 @@ func (e *preferences) tidyCosts(plugs []cost) [][]cost {
 			normals = append(normals, cost{e.hold[i].Not(), 1, ungrouped})
 		}
 	}
-	for _, o := range e.Outputs {
+	for i, o := range e.Outputs {
 		if l := e.changed(o); l != clause.False {
-			changes = append(changes, cost{l, 1, ungrouped})
+			changes = append(changes, e.changedBySource(i, l)...)
 		}
 	}
 	return [][]cost{plugs, normals, changes}
@@ -167,4 +167,36 @@ func (e *preferences) changed(o graph.Output) clause.Lit {
 		return clause.False // read back from a relay matrix; always changed
 	}
 	return was[0].Not()
+}
+
+// changedBySource is a change of an output as a cost for each source that it may bring
+// then, so that outputs which two sources need are never counted as one.
+func (e *preferences) changedBySource(o int, changed clause.Lit) []cost {
+	var all []cost
+	any := []clause.Lit{changed.Not()}
+	for _, h := range e.broughtBy(o) {
+		l := e.Var()
+		e.Add(changed.Not(), h.lit.Not(), l)
+		all, any = append(all, cost{l, 1, h.source}), append(any, l)
+	}
+	if len(any) == 1 {
+		return []cost{{changed, 1, ungrouped}}
+	}
+	other := e.Var()
+	e.Add(append(any, other)...)
+	return append(all, cost{other, 1, ungrouped})
+}
+
+// broughtBy are the wanted sources that an output may have.
+func (e *preferences) broughtBy(o int) []heardLit {
+	if e.Outputs[o].Relay {
+		return slices.DeleteFunc(e.heardAt(e.Outputs[o].Node), func(h heardLit) bool { return !e.problem.Useful(h.source) })
+	}
+	var all []heardLit
+	for _, s := range e.wanted {
+		if l := e.carries[o][s]; l != clause.False {
+			all = append(all, heardLit{s, l})
+		}
+	}
+	return all
 }

@@ -84,6 +84,9 @@ func (o *optimum) solveGroups(groups []int, share int64) {
 			return
 		}
 		within := func(l clause.Lit) bool { return o.groups[l] == g }
+		if len(o.assumptions(within)) == 0 {
+			continue
+		}
 		if o.raiseBound(within, min(o.limit, o.Work+share)) == clause.No {
 			return
 		}

@@ -146,6 +146,10 @@ func (s *search) run() {
 	}
 	for i, costs := range (&preferences{s.Graph, s.enc.Solver, s.enc.variables}).tidyCosts(inBay) {
 		a := forInBay + aim(i)
+		if a == forInBay && len(s.problem.Present.Plugs()) == 0 {
+			s.tidyBounds[a] = s.least // all that is handled is in the bay at the end
+			continue
+		}
 		if !s.stage(costs, s.enc.Work+s.work/5, a) {
 			return
 		}
@@ -194,8 +198,8 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 	s.optimum.met = s.meet
 	s.optimum.enough = func(least int) bool { return s.known(a) <= least }
 	s.optimum.told(s.optimum.least)
-	if a == forPlugs {
-		s.optimum.solveGroups(s.enc.wanted, s.work/int64(8*max(1, len(s.enc.wanted))))
+	if a != forPlain {
+		s.optimum.solveGroups(s.enc.wanted, s.shareOf(a))
 	}
 	for {
 		switch s.optimum.solve() {
@@ -223,6 +227,17 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 			return false
 		}
 	}
+}
+
+// shareOf is the work that a stage spends on what one source costs by itself. It is the way
+// to what plugs must be handled; where these are known, cores of one source are found at
+// once, or there are none.
+func (s *search) shareOf(a aim) int64 {
+	share := s.work / int64(8*max(1, len(s.enc.wanted)))
+	if a == forPlugs {
+		return share
+	}
+	return share / 20
 }
 
 // refuse adds clauses that refuse an answer which is no better than what is known. It
