@@ -79,7 +79,7 @@ func (g *parts) meanwhile(ctx context.Context, folder string, use func(keep.Room
 	}
 	defer store.Close()
 	config := g.config(store)
-	config.Poll = -1 // nobody stays to look
+	config.Poll, config.Once = -1, true // nobody stays to look
 	keeper, err := keep.New(config)
 	if err != nil {
 		return err

@@ -87,6 +87,10 @@ type Config struct {
 	// Asks is true for a keeper that stays: a person is asked after its start
 	// whether the bay is as it was left.
 	Asks bool
+	// Once is true for a keeper that ends with the answer to one act: the act is done by the
+	// plan that its caller saw, and the answer waits until all is planned anew whose files
+	// have changed.
+	Once bool
 	// Notes are problems that others of the house have found, such as gear whose
 	// program could not be sent; nil for none. It must not wait.
 	Notes func() []Problem

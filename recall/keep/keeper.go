@@ -213,7 +213,7 @@ func (k *Keeper) begin(ctx context.Context, r request) {
 func (k *Keeper) settings() settings {
 	return settings{
 		poll: k.config.Poll, retryFirst: k.config.RetryFirst, retryMost: k.config.RetryMost,
-		asks: k.config.Asks, keepsPatch: k.config.KeepPatch != nil,
+		asks: k.config.Asks, keepsPatch: k.config.KeepPatch != nil, once: k.config.Once,
 	}
 }
 

@@ -46,7 +46,9 @@ func (k *machine) inquirer() inquirer { return inquirer{&k.ledger, &k.inquiries}
 
 func (k *machine) queue() queue { return queue{&k.ledger, &k.asks, k.inquirer(), &k.devices} }
 
-func (k *machine) replanner() replanner { return replanner{&k.ledger, k.inquirer(), &k.replans} }
+func (k *machine) replanner() replanner {
+	return replanner{&k.ledger, k.inquirer(), &k.replans, &k.asks}
+}
 
 func (k *machine) exchange(h *device) exchange {
 	return exchange{&k.ledger, k.replanner(), &k.devices, h}
@@ -58,9 +60,9 @@ func (k *machine) testSound() testSound {
 
 // settings are those of a Config that the machine decides by.
 type settings struct {
-	poll                  time.Duration
-	retryFirst, retryMost time.Duration
-	asks, keepsPatch      bool
+	poll                   time.Duration
+	retryFirst, retryMost  time.Duration
+	asks, keepsPatch, once bool
 }
 
 // journalState is how writing the journal goes.

@@ -35,6 +35,7 @@ type replanner struct {
 	*ledger
 	inquirer inquirer
 	replans  *replans
+	asks     *asks
 }
 
 // want asks for new ways from what is known, as soon as no device is on its
@@ -160,8 +161,12 @@ func (r replanner) adopted(in Intent, got way, bidden bool) Memory {
 }
 
 // toReplan says whether a replan is due, and the planner is not at it: not
-// while what is known is what was switched to listen.
+// while what is known is what was switched to listen, nor before the act that a keeper is
+// there for, which may name steps of the plan before.
 func (r replanner) toReplan() bool {
+	if r.settings.once && len(r.asks.begun) == 0 {
+		return false
+	}
 	return r.memory.Listening == nil && slices.ContainsFunc(r.replans.pending(), func(session string) bool {
 		return !r.inquirer.inquiries.open(asker{session: session})
 	})
@@ -169,7 +174,7 @@ func (r replanner) toReplan() bool {
 
 // waitsFor says whether there are replans that an ask has to wait for.
 func (r replanner) waitsFor(a ask) bool {
-	return r.replansPending() && len(overlap(a.sessions, r.replans.pending())) > 0
+	return r.replansPending() && (r.settings.once || len(overlap(a.sessions, r.replans.pending())) > 0)
 }
 
 // replansPending says whether replans are due or under way: not while the room is listened to.
