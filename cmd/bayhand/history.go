@@ -99,13 +99,16 @@ func runHistory(ctx context.Context, a *app, typed asked) error {
 		}
 		return a.room.book(ctx, func(b book) error { return showIn(a.out, ctx, b, at) })
 	}
-	_, _ = a.files.open() // for the names on its panels; a history needs no studio
+	p, _ := a.files.open() // for the names on its panels; a history needs no studio
 	return a.room.book(ctx, func(b book) error {
 		events, err := b.Find(ctx, q)
+		if err == nil && len(events) == 0 {
+			err = askedForKnown(ctx, a, b, q)
+		}
 		if err != nil {
 			return err
 		}
-		return showEvents(a.out, events)
+		return showEvents(a.out, events, titles(a, p))
 	})
 }
 
@@ -153,11 +156,11 @@ func date(typed string, end bool) (time.Time, error) {
 	return time.Time{}, wrongUsage("%q is no date; write one such as 2031-05-04 or 2031-05-04T10:20", typed)
 }
 
-func showEvents(out *output, events []keep.Event) error {
+func showEvents(out *output, events []keep.Event, title func(session string) string) error {
 	if out.json {
 		return journal.Lines(out.to, events)
 	}
-	for _, h := range words.History(events) {
+	for _, h := range words.History(events, title) {
 		out.printf("%s  %s\n", h.At.Local().Format("2006-01-02 15:04:05"), h.Text)
 	}
 	if len(events) == 0 {

@@ -47,6 +47,20 @@ func TestGivenIsEachRoomsOwn(t *testing.T) {
 	})
 }
 
+// A room that is in no session waits for nothing while another one has cords to plug, but
+// has them where it is brought to rest itself.
+func TestNoSessionIsIdle(t *testing.T) {
+	onTwoRooms(t, func(b *bench) {
+		b.isSaid(b.recall("concert"), "live concert waiting true, mix  idle true", "")
+		b.isSaid(b.untilNothingIsLeft(), "live concert given true, mix  idle true", "")
+		s, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: keep.RestName, Options: keep.RecallOptions{Room: "live"}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		b.isSaid(s, "live  waiting true, mix  idle true", "")
+	})
+}
+
 // What breaks in one room is said of that room, and the one that was recalled last stays
 // ready with a plan of its own session.
 func TestWhatBreaksElsewhere(t *testing.T) {

@@ -35,11 +35,25 @@ func (v view) rooms(m Memory) []RoomStatus {
 	if v.k.here != nil {
 		all = slices.DeleteFunc(all, func(r RoomStatus) bool { return !slices.Contains(v.k.here, r.Room) })
 	}
-	whole := v.phase()
+	whole, stripped := v.phase(), v.stripped()
 	for i, r := range all {
 		all[i].Phase = v.phaseOf(r, whole)
+		if r.Session == "" && !stripped(r.Room) {
+			all[i].Phase = Idle // the steps that are left are of other rooms
+		}
 	}
 	return all
+}
+
+// stripped says of a room without a session whether it is brought to the rest patch, or
+// back to an earlier one.
+func (v view) stripped() func(room string) bool {
+	in := v.k.memory.Intent
+	if v.k.studio == nil || in.Wanted != nil || in.Session == "" && in.Back == nil {
+		return func(string) bool { return false }
+	}
+	rooms := v.k.planning().main(in).rooms
+	return func(room string) bool { return len(rooms) == 0 || slices.Contains(rooms, room) }
 }
 
 // clone is a copy whose lists are never null. A plan is never changed once it is

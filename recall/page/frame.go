@@ -133,14 +133,7 @@ func (p *page) frame(s keep.Status, here string) frame {
 }
 
 // title is what people read for what is intended.
-func (p *page) title(session string) string {
-	if p.Title != nil && session != "" && session != keep.RestName {
-		if title := p.Title(session); title != "" {
-			return words.Clean(title)
-		}
-	}
-	return words.Session(session)
-}
+func (p *page) title(session string) string { return words.Called(session, p.Title) }
 
 // clock is a time for people; empty for none.
 func (p *page) clock(t time.Time) string {

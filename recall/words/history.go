@@ -18,12 +18,13 @@ type Happened struct {
 
 // History are events in words, the oldest first. What one step of a matrix went
 // through, about to be sent, sent, read back, is one line: how far it came. With names
-// of places as files have them, so that they can be looked for.
-func History(events []keep.Event) []Happened {
+// of places as files have them, so that they can be looked for. Title gives a session's
+// title by its name; nil shows names.
+func History(events []keep.Event, title func(session string) string) []Happened {
 	var all []Happened
 	folded := Folded(events)
 	for i, e := range folded {
-		text := happened(e)
+		text := happened(e, title)
 		if i > 0 && Answers(e, folded[i-1]) {
 			text = ReplannedForThat
 		}
@@ -85,7 +86,7 @@ func repeats(e keep.Event, before []keep.Event) bool {
 	})
 }
 
-func happened(e keep.Event) string {
+func happened(e keep.Event, title func(session string) string) string {
 	switch e.Kind {
 	case keep.Sending:
 		return Put("{step}: about to be sent", "step", stepOf(e))
@@ -108,12 +109,9 @@ func happened(e keep.Event) string {
 	case keep.Replanned:
 		return Clean(strings.Replace(e.Text, "the way was made anew: ", "re-planned: ", 1)) // older journals
 	case keep.Recalled:
-		if called, ok := strings.CutSuffix(e.Text, " is recalled"); ok { // older journals
-			return Put("recalled {session}", "session", Clean(called))
-		}
-		return Clean(e.Text)
+		return recalled(e, title)
 	case keep.WasGiven:
-		return Put("{session}: ready", "session", Session(e.Session))
+		return Put("{session}: ready", "session", Called(e.Session, title))
 	case keep.Drifted:
 		return Put("{matrix}: changed at the device: {change}", "matrix", Clean(e.Matrix), "change", Clean(e.Text))
 	case keep.Pruned:
@@ -122,6 +120,20 @@ func happened(e keep.Event) string {
 		return Put("problem: {what}", "what", Clean(e.Text))
 	}
 	return Clean(string(e.Kind) + ": " + e.Text)
+}
+
+// recalled names the session of a recall by its title, with the name by which it is
+// recalled again beside it. An undo tells of more than one, by their names.
+func recalled(e keep.Event, title func(session string) string) string {
+	called := Clean(e.Session)
+	text := Clean(e.Text)
+	if was, ok := strings.CutSuffix(text, " is recalled"); ok { // older journals
+		text = Put("recalled {session}", "session", was)
+	}
+	if said := Called(e.Session, title); said != called && text == Put("recalled {session}", "session", called) {
+		return Put("recalled {title} ({session})", "title", said, "session", called)
+	}
+	return text
 }
 
 // reported is what a person did unasked: with the verbs of steps.

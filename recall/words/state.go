@@ -19,6 +19,18 @@ func Session(intended string) string {
 	return Clean(intended)
 }
 
+// Called is how a session is named to people: by its title, which title gives by the
+// session's name (nil, or an empty one, where none is known). Rest and nothing are said for
+// what they are.
+func Called(session string, title func(session string) string) string {
+	if title != nil && session != "" && session != keep.RestName {
+		if text := title(session); text != "" {
+			return Clean(text)
+		}
+	}
+	return Session(session)
+}
+
 // Intended is what is intended in a room, in words: where the first recall was undone, what
 // was in before it.
 func Intended(s keep.Status) string {

@@ -245,7 +245,7 @@ func TestMatrixByHand(t *testing.T) {
 	if got := Standing(status); got != "steps to do by hand" {
 		t.Errorf("a room that waits for it is said to be %q", got)
 	}
-	did := History([]keep.Event{{Kind: keep.StepDone, Step: &step, Text: "reported"}})
+	did := History([]keep.Event{{Kind: keep.StepDone, Step: &step, Text: "reported"}}, nil)
 	if len(did) != 1 || strings.Contains(did[0].Text, "switches") {
 		t.Errorf("its history is %+v", did)
 	}
