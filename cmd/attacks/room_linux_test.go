@@ -18,8 +18,7 @@ import (
 	"testing"
 	"time"
 
-	"bayhand/drivers/descriptions"
-	"bayhand/model/text"
+	"bayhand/drivers/descriptions/shipped"
 	"bayhand/recall/serve"
 	"bayhand/simulators/line"
 )
@@ -129,13 +128,7 @@ func (r *room) put(file, text string) {
 // device stands at an address until the test ends, and behaves as its name says.
 func (r *room) device(behaves string) string {
 	r.t.Helper()
-	file, src, err := descriptions.Named("scpi-switch")
-	must(r.t, err)
-	d, _, problems := text.ReadDevice(file, src)
-	if problems.Errors() {
-		r.t.Fatal(problems)
-	}
-	o := line.Options{Description: d, Inputs: 4, Outputs: 4}
+	o := line.Options{Description: shipped.Named(r.t, "scpi-switch"), Inputs: 4, Outputs: 4}
 	switch behaves {
 	case "grid":
 		o.Traffic = func(passed line.Traffic) {
@@ -148,6 +141,7 @@ func (r *room) device(behaves string) string {
 	case "never":
 		o.Faults.Lose = 1
 	}
+	var err error
 	o.Matrix, err = line.NewMatrix(o)
 	must(r.t, err)
 	listener, err := net.Listen("tcp", "127.0.0.1:0")

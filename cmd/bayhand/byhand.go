@@ -19,9 +19,9 @@ func plugCommand(a *app) *cobra.Command {
 		Long: `Report that a cord joins two jacks, or a gear cable a port and a jack. With one
 jack it is a dummy plug: it only breaks a normal.`,
 		Example:           "  bayhand plug t3 b27\n  bayhand plug organ/out1 main/b14\n  bayhand plug b4",
-		Args:              arguments(1, 2),
+		Args:              pointArgs{1, 2}.args,
 		ValidArgsFunction: completePoints(a),
-		RunE:              byHand(a, func() keep.Deed { return keep.Plugged }),
+		RunE:              byHand(a, pointArgs{1, 2}, func() keep.Deed { return keep.Plugged }),
 	}
 }
 
@@ -32,9 +32,9 @@ func pullCommand(a *app) *cobra.Command {
 		Aliases:           []string{"unplug"}, // the verb of steps
 		Short:             "Report that a jack is empty",
 		Example:           "  bayhand pull t3",
-		Args:              arguments(1, 1),
+		Args:              pointArgs{1, 1}.args,
 		ValidArgsFunction: completePoints(a),
-		RunE:              byHand(a, func() keep.Deed { return keep.Pulled }),
+		RunE:              byHand(a, pointArgs{1, 1}, func() keep.Deed { return keep.Pulled }),
 	}
 }
 
@@ -43,9 +43,9 @@ func moveCommand(a *app) *cobra.Command {
 		Use:               "move A [B]",
 		Short:             "Report a plug moved from A to B, or left loose",
 		Example:           "  bayhand move b27 b28",
-		Args:              arguments(1, 2),
+		Args:              pointArgs{1, 2}.args,
 		ValidArgsFunction: completeJacks(a),
-		RunE:              byHand(a, func() keep.Deed { return keep.Moved }),
+		RunE:              byHand(a, pointArgs{1, 2}, func() keep.Deed { return keep.Moved }),
 	}
 }
 
@@ -57,14 +57,15 @@ func numberCommand(a *app) *cobra.Command {
 fault with it is remembered wherever it goes, and a cord that was at fault in
 different jacks is proposed for the bin. cords --how lists the numbers.`,
 		Example:           "  bayhand number main/t5 main/b1 12",
-		Args:              arguments(3, 3),
+		Args:              arguments(3, -1),
 		ValidArgsFunction: completeJacks(a),
 		RunE: func(c *cobra.Command, args []string) error {
-			n, err := cordNumber(args[2])
+			last := len(args) - 1
+			n, err := cordNumber(args[last])
 			if err != nil {
 				return err
 			}
-			return telling(a, func(act *keep.Act) { act.Do, act.Number = keep.Number, n })(c, args[:2])
+			return telling(a, pointArgs{2, 2}, func(act *keep.Act) { act.Do, act.Number = keep.Number, n })(c, args[:last])
 		},
 	}
 }
@@ -80,7 +81,7 @@ func binnedCommand(a *app) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			return telling(a, func(act *keep.Act) { act.Do, act.Number = keep.Binned, n })(c, nil)
+			return telling(a, pointArgs{}, func(act *keep.Act) { act.Do, act.Number = keep.Binned, n })(c, nil)
 		},
 	}
 }
@@ -100,9 +101,9 @@ func heardCommand(a *app) *cobra.Command {
 		Long: `Report that you followed the cord in A and B by ear, and that it does what it
 should. No test sound shows some cords from here: verify lists them.`,
 		Example:           "  bayhand heard main/t5 main/b1",
-		Args:              arguments(2, 2),
+		Args:              pointArgs{2, 2}.args,
 		ValidArgsFunction: completeJacks(a),
-		RunE:              byHand(a, func() keep.Deed { return keep.ByEar }),
+		RunE:              byHand(a, pointArgs{2, 2}, func() keep.Deed { return keep.ByEar }),
 	}
 }
 
@@ -114,12 +115,12 @@ func tagCommand(a *app) *cobra.Command {
 		Short:             "Report a faulty jack, or one that is OK again",
 		Long:              "Faulty jacks are planned around. The studio's file has a list of its own.",
 		Example:           "  bayhand tag main/t13 --faulty\n  bayhand tag main/t13 --ok",
-		Args:              arguments(1, 1),
+		Args:              pointArgs{1, 1}.args,
 		ValidArgsFunction: completeJacks(a),
 	}
 	c.Flags().BoolVar(&faulty, "faulty", false, "the jack is faulty")
 	c.Flags().BoolVar(&sound, "ok", false, "the jack is OK again")
-	do := byHand(a, func() keep.Deed {
+	do := byHand(a, pointArgs{1, 1}, func() keep.Deed {
 		if faulty {
 			return keep.Faulty
 		}
@@ -136,19 +137,19 @@ func tagCommand(a *app) *cobra.Command {
 
 // byHand is a command that tells the keeper what a person did at one point or
 // two.
-func byHand(a *app, deed func() keep.Deed) func(*cobra.Command, []string) error {
-	return telling(a, func(act *keep.Act) { act.Do = deed() })
+func byHand(a *app, n pointArgs, deed func() keep.Deed) func(*cobra.Command, []string) error {
+	return telling(a, n, func(act *keep.Act) { act.Do = deed() })
 }
 
 // telling is a command that tells the keeper what a person says of points, none to two.
-func telling(a *app, says func(act *keep.Act)) func(*cobra.Command, []string) error {
+func telling(a *app, n pointArgs, says func(act *keep.Act)) func(*cobra.Command, []string) error {
 	return func(c *cobra.Command, args []string) error {
 		p, err := a.files.sound()
 		if err != nil {
 			return err
 		}
 		return a.room.in(c.Context(), func(room keep.Room) error {
-			at, err := pointsIn(c.Context(), a, p, room, args)
+			at, err := pointsIn(c.Context(), a, p, room, n, args)
 			if err != nil {
 				return err
 			}
@@ -167,7 +168,7 @@ func telling(a *app, says func(act *keep.Act)) func(*cobra.Command, []string) er
 
 // pointsIn reads points that a person typed; gear that came for the session of
 // the room counts.
-func pointsIn(ctx context.Context, a *app, p *files.Studio, room keep.Room, typed []string) ([]name.Point, error) {
+func pointsIn(ctx context.Context, a *app, p *files.Studio, room keep.Room, n pointArgs, typed []string) ([]name.Point, error) {
 	status, err := room.Status(ctx)
 	if err != nil {
 		return nil, err
@@ -176,13 +177,5 @@ func pointsIn(ctx context.Context, a *app, p *files.Studio, room keep.Room, type
 	if held := a.files.library().Held(p, status.Session); held != nil {
 		here = p.Room.For(held, status.Known.Patch())
 	}
-	var at []name.Point
-	for _, text := range typed {
-		point, err := pointIn(here.Studio(), text)
-		if err != nil {
-			return nil, err
-		}
-		at = append(at, point)
-	}
-	return at, nil
+	return n.in(here.Studio(), typed)
 }

@@ -43,7 +43,7 @@ func hostsStudio(rooms []string) string {
 // hosts are daemons as processes, each with its own room, files and way to the
 // servers, and what they acknowledged.
 type hosts struct {
-	*testing.T
+	testing.TB
 	dir     string
 	rooms   []string // one a host
 	lines   shared.Lines
@@ -90,9 +90,9 @@ func newHosts(t *testing.T, rooms []string, servers int, seed uint64) *hosts {
 }
 
 // atTable is a table in servers, with a program for hosts.
-func atTable(t *testing.T, servers int, seed uint64) *hosts {
+func atTable(t testing.TB, servers int, seed uint64) *hosts {
 	t.Helper()
-	h := &hosts{T: t, dir: t.TempDir(), rooms: []string{"a"}, lots: rand.New(rand.NewPCG(seed, 1))}
+	h := &hosts{TB: t, dir: t.TempDir(), rooms: []string{"a"}, lots: rand.New(rand.NewPCG(seed, 1))}
 	h.servers = tableServers(t, "http", servers)
 	var addresses []string
 	for _, one := range h.servers {
@@ -118,7 +118,7 @@ func (h *hosts) add(room string) *oneHost {
 	h.Helper()
 	one := &oneHost{room: room}
 	for _, s := range h.servers {
-		one.ways = append(one.ways, newWay(h.T, s.client))
+		one.ways = append(one.ways, newWay(h.TB, s.client))
 	}
 	h.all = append(h.all, one)
 	return one

@@ -13,6 +13,7 @@ import (
 	"testing"
 	"time"
 
+	"bayhand/drivers/descriptions/shipped"
 	"bayhand/model/device"
 	"bayhand/simulators/line"
 	"bayhand/simulators/matrix"
@@ -56,7 +57,7 @@ type client struct {
 func newRecorder(t *testing.T, hosts ...string) *recorder {
 	t.Helper()
 	var err error
-	about := shipped(t, "line-switch")
+	about := shipped.Named(t, "line-switch")
 	r := &recorder{T: t, about: about, doors: map[string]net.Listener{}}
 	o := line.Options{Description: about, Inputs: 2, Outputs: 2}
 	if r.matrix, err = line.NewMatrix(o); err != nil {

@@ -15,6 +15,7 @@ import (
 	"github.com/creack/pty"
 	"golang.org/x/term"
 
+	"bayhand/drivers/descriptions/shipped"
 	"bayhand/recall/keep"
 	"bayhand/simulators/line"
 	"bayhand/simulators/loopback"
@@ -96,7 +97,7 @@ func TestSerialServerRestarts(t *testing.T) {
 	if _, err := term.MakeRaw(int(far.Fd())); err != nil {
 		t.Fatal(err)
 	}
-	o := line.Options{Description: shipped(t, "line-switch"), Inputs: 2, Outputs: 2}
+	o := line.Options{Description: shipped.Named(t, "line-switch"), Inputs: 2, Outputs: 2}
 	if o.Matrix, err = line.NewMatrix(o); err != nil {
 		t.Fatal(err)
 	}

@@ -19,7 +19,7 @@ type tableServer struct {
 }
 
 // tableServers starts one server, or three. More are arguments that all get.
-func tableServers(t *testing.T, scheme string, count int, more ...string) []*tableServer {
+func tableServers(t testing.TB, scheme string, count int, more ...string) []*tableServer {
 	t.Helper()
 	peer(t, "etcd")
 	var all []*tableServer
@@ -49,7 +49,7 @@ func tableServers(t *testing.T, scheme string, count int, more ...string) []*tab
 	return all
 }
 
-func (s *tableServer) start(t *testing.T) {
+func (s *tableServer) start(t testing.TB) {
 	t.Helper()
 	s.process = exec.CommandContext(context.Background(), "etcd", s.args...)
 	if err := s.process.Start(); err != nil {

@@ -69,7 +69,7 @@ var troubles = []func(*hosts){
 		if len(h.servers) > 1 {
 			h.work(h.any())
 		}
-		s.start(h.T)
+		s.start(h.TB)
 	},
 }
 

@@ -3,45 +3,50 @@ package main
 import (
 	"fmt"
 	"os"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 	"time"
 )
 
-// What a host takes of its machine while nothing happens: the memory that is its own, and
-// its share of a core, with the table and cut off from it. It is measured in the long form
-// (BAYHAND_HOSTS) and reported; a loaded machine makes it no failure.
-func TestWhatAHostTakes(t *testing.T) {
-	if os.Getenv("BAYHAND_HOSTS") == "" {
-		t.Skip("it takes two minutes, and is measured with BAYHAND_HOSTS")
-	}
-	h := atTable(t, 1, 31)
+// BenchmarkIdleHost is what a host takes of its machine while nothing happens: the memory
+// that is its own, and its share of a core, with the table and cut off from it.
+func BenchmarkIdleHost(b *testing.B) {
+	h := atTable(b, 1, 31)
 	one := h.add("a")
 	h.write(one, h.roomFiles(one))
 	h.start(one)
 	h.shares(one)
-	for _, state := range []wayState{whole, cut} {
-		h.through(one, state)
-		h.until("the host knows how it stands", func() bool {
-			s, err := h.status(one)
-			is := false
-			for _, p := range s.Problems {
-				is = is || isCutOff(p)
-			}
-			return err == nil && is == (state == cut)
-		})
-		const idle = time.Minute
-		before := processorTime(t, one.process.Process.Pid)
-		<-time.After(idle)
-		share := float64(processorTime(t, one.process.Process.Pid)-before) / float64(idle)
-		t.Logf("cut off %v: %.2f %% of a core while nothing happens (aim 0.5), %.1f MB of its own (aim 15)", state == cut, 100*share, ownMemory(t, one.process.Process.Pid))
+	for _, is := range []struct {
+		name  string
+		state wayState
+	}{{"at-the-table", whole}, {"cut-off", cut}} {
+		b.Run(is.name, func(b *testing.B) { h.idle(b, one, is.state) })
 	}
+}
+
+// idle measures a host for a minute an iteration, once it knows how it stands.
+func (h *hosts) idle(b *testing.B, one *oneHost, state wayState) {
+	h.through(one, state)
+	h.until("the host knows how it stands", func() bool {
+		s, err := h.status(one)
+		return err == nil && slices.ContainsFunc(s.Problems, isCutOff) == (state == cut)
+	})
+	var took, passed time.Duration
+	for b.Loop() {
+		const idle = time.Minute
+		before := processorTime(b, one.process.Process.Pid)
+		<-time.After(idle)
+		took, passed = took+processorTime(b, one.process.Process.Pid)-before, passed+idle
+	}
+	b.ReportMetric(100*float64(took)/float64(passed), "%-of-a-core")
+	b.ReportMetric(ownMemory(b, one.process.Process.Pid), "MB-of-its-own")
 }
 
 // processorTime is what a process has had (proc(5), stat: utime and stime in hundredths of
 // a second).
-func processorTime(t *testing.T, pid int) time.Duration {
+func processorTime(t testing.TB, pid int) time.Duration {
 	t.Helper()
 	stat, err := os.ReadFile(fmt.Sprintf("/proc/%d/stat", pid))
 	if err != nil {
@@ -62,7 +67,7 @@ func processorTime(t *testing.T, pid int) time.Duration {
 
 // ownMemory are the megabytes that no other process shares and that are in no file (proc(5),
 // smaps_rollup: Private_Dirty).
-func ownMemory(t *testing.T, pid int) float64 {
+func ownMemory(t testing.TB, pid int) float64 {
 	t.Helper()
 	rollup, err := os.ReadFile(fmt.Sprintf("/proc/%d/smaps_rollup", pid))
 	if err != nil {

@@ -40,7 +40,7 @@ const (
 // late is how late each piece is on a slow way.
 const late = 200 * time.Millisecond
 
-func newWay(t *testing.T, to string) *way {
+func newWay(t testing.TB, to string) *way {
 	t.Helper()
 	w, err := listenWay("127.0.0.1:0", to)
 	if err != nil {
@@ -57,7 +57,7 @@ func listenWay(at, to string) (*way, error) {
 }
 
 // runs carries what comes until the test ends.
-func (w *way) runs(t *testing.T) {
+func (w *way) runs(t testing.TB) {
 	var all sync.WaitGroup
 	all.Go(func() {
 		for {
@@ -93,7 +93,7 @@ func (w *way) set(s wayState) {
 }
 
 // kept waits until something is kept.
-func (w *way) kept(t *testing.T) {
+func (w *way) kept(t testing.TB) {
 	t.Helper()
 	select {
 	case <-w.keeps:

@@ -14,6 +14,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bayhand/model/house"
+	"bayhand/model/session"
 	"bayhand/recall/border"
 	"bayhand/recall/gate"
 	"bayhand/recall/keep"
@@ -139,6 +140,7 @@ func (h *housing) show(ctx context.Context, rooms []string) error {
 	}
 	if len(rooms) == 0 {
 		h.showLines(view)
+		h.showLent(read, view)
 	}
 	return nil
 }
@@ -182,6 +184,21 @@ func (h *housing) showLines(view border.View) {
 	h.showUnlike(view)
 	for _, w := range view.Warnings {
 		h.a.out.complainf("bayhand: %s\n", w)
+	}
+}
+
+// showLent prints the lines by which one room lends another a signal.
+func (h *housing) showLent(read house.House, view border.View) {
+	p, err := h.a.files.open()
+	if err != nil || p.Room == nil {
+		return // which was said already
+	}
+	held := func(called string) *session.Session { return h.a.files.library().Held(p, called) }
+	for _, l := range gate.LentBy(read, p.Studio, view.Announced, held) {
+		if !l.From.Uses && !l.To.Uses {
+			continue
+		}
+		h.a.out.printf("%s\n", words.LineOf(l.Name, shownEnd(l.From), shownEnd(l.To)))
 	}
 }
 

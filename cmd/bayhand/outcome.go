@@ -65,7 +65,8 @@ func captionOf(library *files.Library, p *files.Studio, s keep.Status, day time.
 }
 
 func (v *view) showRoom(p *files.Studio, s keep.Status) error {
-	if intended, standing := words.Intended(s), words.Standing(s); strings.HasPrefix(standing, intended) {
+	w := words.In(p.Studio)
+	if intended, standing := words.Intended(s), w.Standing(s); strings.HasPrefix(standing, intended) {
 		v.out.printf("%s\n", standing) // no session recalled
 	} else {
 		v.out.printf("%s: %s\n", intended, standing)
@@ -74,9 +75,9 @@ func (v *view) showRoom(p *files.Studio, s keep.Status) error {
 		v.out.lines("  ", "    ", words.Put("in {session}", "session", words.InRoom(r, words.Session(r.Session))))
 	}
 	for _, m := range s.Matrices {
-		v.showLines(words.MatrixLines(m, s.Known.Crosspoints))
+		v.showLines(w.MatrixLines(m, s.Known.Crosspoints))
 	}
-	v.showLines(words.In(p.Studio).BayLines(s))
+	v.showLines(w.BayLines(s))
 	v.offerListening(p, s)
 	sheet := paper.FromStatus(p.Studio, s, captionOf(v.files.library(), p, s, time.Time{}))
 	if s.Session == keep.RestName {

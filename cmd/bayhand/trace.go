@@ -27,13 +27,13 @@ With --plug it says what a cord from the point to another jack would do, or
 with --plug dummy a plug that only breaks a normal: the trace is as it would be
 then, and what else would change is said after it. Nothing is remembered.`,
 		Example:           "  bayhand trace interface/in1\n  bayhand trace t25 --session curlew-overdubs\n  bayhand trace main/t5 --plug main/b9",
-		Args:              arguments(1, 1),
+		Args:              pointArgs{1, 1}.args,
 		ValidArgsFunction: completePoints(a),
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := eitherFlag(c, "session", "patch"); err != nil {
 				return err
 			}
-			return runTrace(c.Context(), a, args[0], plug, session, file)
+			return runTrace(c.Context(), a, args, plug, session, file)
 		},
 	}
 	c.Flags().StringVar(&session, "session", "", "with the patch that sets up session `S`")
@@ -44,7 +44,7 @@ then, and what else would change is said after it. Nothing is remembered.`,
 	return c
 }
 
-func runTrace(ctx context.Context, a *app, at, plug, session, file string) error {
+func runTrace(ctx context.Context, a *app, typed []string, plug, session, file string) error {
 	p, err := a.files.sound()
 	if err != nil {
 		return err
@@ -54,10 +54,11 @@ func runTrace(ctx context.Context, a *app, at, plug, session, file string) error
 		return err
 	}
 	room := p.Room.For(of, in) // with the session's guests
-	point, err := pointIn(room.Studio(), at)
+	found, err := pointArgs{1, 1}.in(room.Studio(), typed)
 	if err != nil {
 		return err
 	}
+	point := found[0]
 	state := room.Hear(in)
 	var then *whatIf
 	if plug != "" {

@@ -17,6 +17,7 @@ import (
 	"testing"
 	"time"
 
+	"bayhand/drivers/descriptions/shipped"
 	"bayhand/simulators/line"
 )
 
@@ -52,7 +53,7 @@ func newDeathbed(t *testing.T) *deathbed {
 	t.Helper()
 	b := &deathbed{T: t, dir: t.TempDir()}
 	var err error
-	d := shipped(t, "scpi-switch")
+	d := shipped.Named(t, "scpi-switch")
 	b.device = line.Options{Description: d, Inputs: 2, Outputs: 3, Listen: "tcp:127.0.0.1:0", Traffic: b.passed}
 	if b.device.Matrix, err = line.NewMatrix(b.device); err != nil {
 		t.Fatal(err)

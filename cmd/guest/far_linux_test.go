@@ -11,9 +11,8 @@ import (
 
 	"gitlab.com/gomidi/midi/v2/drivers"
 
-	"bayhand/drivers/descriptions"
+	"bayhand/drivers/descriptions/shipped"
 	"bayhand/drivers/ports"
-	"bayhand/model/text"
 	"bayhand/simulators/line"
 	"bayhand/simulators/matrix"
 )
@@ -21,16 +20,9 @@ import (
 // simulate is a simulated matrix of two by two on a pseudo-terminal.
 func simulate(t *testing.T, description, kind string) (state *matrix.Matrix, terminal string) {
 	t.Helper()
-	file, src, err := descriptions.Named(description)
-	if err != nil {
-		t.Fatal(err)
-	}
-	d, _, problems := text.ReadDevice(file, src)
-	if problems.Errors() {
-		t.Fatal(problems)
-	}
 	terminal = filepath.Join(t.TempDir(), "line")
-	o := line.Options{Description: d, Inputs: 2, Outputs: 2, Listen: kind + ":" + terminal}
+	o := line.Options{Description: shipped.Named(t, description), Inputs: 2, Outputs: 2, Listen: kind + ":" + terminal}
+	var err error
 	if o.Matrix, err = line.NewMatrix(o); err != nil {
 		t.Fatal(err)
 	}

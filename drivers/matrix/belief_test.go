@@ -9,6 +9,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"bayhand/drivers/descriptions/shipped"
 	"bayhand/drivers/matrix"
 	"bayhand/model/device"
 	"bayhand/model/name"
@@ -114,7 +115,7 @@ func TestAnswerOfSeveralMessages(t *testing.T) {
 // switched.
 func TestOneOutputThatIsNotUnderstood(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		m := drive(t, shipped(t, "line-switch"), grid(4, 4, studio.Amplifiers), newFake(t,
+		m := drive(t, shipped.Named(t, "line-switch"), grid(4, 4, studio.Amplifiers), newFake(t,
 			say("READ\n", "IS 1 2+3 0 4\n"), say("SET 2=2\n", "DONE\n"), say("READ\n", "IS 1 2 0 4\n")))
 		defer end(t, m)
 		read, err := m.Read(context.Background())

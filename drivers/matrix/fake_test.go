@@ -9,13 +9,11 @@ import (
 	"testing"
 	"time"
 
-	"bayhand/drivers/descriptions"
 	"bayhand/drivers/matrix"
 	"bayhand/model/device"
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/studio"
-	"bayhand/model/text"
 )
 
 // turn is one message that a fake link expects, and what comes back.
@@ -134,20 +132,6 @@ func (f *fakeLink) Close() error {
 		f.t.Errorf("%q was expected and never sent", t.want)
 	}
 	return nil
-}
-
-// shipped is a description that ships.
-func shipped(t testing.TB, name string) *device.Description {
-	t.Helper()
-	file, src, err := descriptions.Named(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	d, _, problems := text.ReadDevice(file, src)
-	if problems.Errors() {
-		t.Fatal(problems)
-	}
-	return d
 }
 
 // grid is a matrix of a studio, with parameters as name=value.

@@ -11,6 +11,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"bayhand/drivers/descriptions/shipped"
 	"bayhand/drivers/matrix"
 	"bayhand/drivers/message"
 	"bayhand/model/name"
@@ -39,7 +40,7 @@ func TestMIDIExclusive(t *testing.T) {
 			midiTurn(n+1, "F0 7D 10 01 pp 02 00 F7", "F0 7E 10 7F pp F7"),
 			midiTurn(n+2, "F0 7D 10 01 pp 00 05 07 02 F7", "FE F0 7E F8 10 7F", "pp F7 FE"),
 			midiTurn(n+3, "F0 7D 10 02 pp F7", "F0 7D 10 42 pp 05 00 00 00 00 00 00 02 F7"))
-		m := drive(t, shipped(t, "midi-exclusive"), grid(8, 8, studio.Amplifiers), f)
+		m := drive(t, shipped.Named(t, "midi-exclusive"), grid(8, 8, studio.Amplifiers), f)
 		defer end(t, m)
 		if identity, err := m.Identify(context.Background()); err != nil || identity != "01 00 02 00 00 01 00 00" {
 			t.Errorf("Identify = %q, %v", identity, err)
@@ -59,7 +60,7 @@ func TestContactsLetGoFirst(t *testing.T) {
 		f := newFake(t,
 			midiTurn(n, "F0 7D 10 01 pp 00 00 F7", "F0 7E 10 7F pp F7"),
 			midiTurn(n+1, "F0 7D 10 01 pp 00 05 F7", "F0 7E 10 7F pp F7"))
-		m := drive(t, shipped(t, "midi-exclusive"), grid(8, 8, studio.Contacts), f)
+		m := drive(t, shipped.Named(t, "midi-exclusive"), grid(8, 8, studio.Contacts), f)
 		defer end(t, m)
 		if err := m.Switch(context.Background(), points("1-1 1-2"), points("1-5")); err != nil {
 			t.Error(err)
@@ -106,7 +107,7 @@ func TestMIDIPacketNumbers(t *testing.T) {
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {
 			synctest.Test(t, func(t *testing.T) {
-				m := drive(t, shipped(t, "midi-exclusive"), grid(2, 2, studio.Amplifiers), newFake(t, test.turns(first())...))
+				m := drive(t, shipped.Named(t, "midi-exclusive"), grid(2, 2, studio.Amplifiers), newFake(t, test.turns(first())...))
 				defer end(t, m)
 				wantRead(t, m, test.want)
 			})
@@ -121,7 +122,7 @@ func TestMIDISizeDiffers(t *testing.T) {
 		for i := range 3 {
 			turns = append(turns, midiTurn(n+i, "F0 7D 10 02 pp F7", "F0 7D 10 42 pp 01 02 00 F7"))
 		}
-		m := drive(t, shipped(t, "midi-exclusive"), grid(2, 2, studio.Amplifiers), newFake(t, turns...))
+		m := drive(t, shipped.Named(t, "midi-exclusive"), grid(2, 2, studio.Amplifiers), newFake(t, turns...))
 		defer end(t, m)
 		if read, err := m.Read(context.Background()); !errors.Is(err, message.ErrValue) {
 			t.Errorf("three outputs of a matrix of two were read as %v, %v", read, err)
@@ -132,7 +133,7 @@ func TestMIDISizeDiffers(t *testing.T) {
 func TestMIDIRefuses(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		f := newFake(t, midiTurn(first(), "F0 7D 10 01 pp 00 02 F7", "F0 7E 10 7E pp F7"))
-		m := drive(t, shipped(t, "midi-exclusive"), grid(2, 2, studio.Amplifiers), f)
+		m := drive(t, shipped.Named(t, "midi-exclusive"), grid(2, 2, studio.Amplifiers), f)
 		defer end(t, m)
 		if err := m.Switch(context.Background(), nil, points("1-2")); !errors.Is(err, matrix.ErrRefused) {
 			t.Error(err)
@@ -144,7 +145,7 @@ func TestReports(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		n := first()
 		f := newFake(t, midiTurn(n, "F0 7D 10 02 pp F7", "F0 7D 10 43 02 01 F7", "F0 7D 10 42 pp 00 00 01 00 F7"))
-		m := drive(t, shipped(t, "midi-exclusive"), grid(4, 4, studio.Amplifiers), f)
+		m := drive(t, shipped.Named(t, "midi-exclusive"), grid(4, 4, studio.Amplifiers), f)
 		defer end(t, m)
 		report := func(want matrix.Report) {
 			t.Helper()
@@ -180,7 +181,7 @@ func outs(numbers ...int) (list []name.Point) {
 func TestReadSaysOff(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		f := newFake(t, say("READ\n", "IS 0 0\n"))
-		m := drive(t, shipped(t, "line-switch"), grid(2, 2, studio.Amplifiers), f)
+		m := drive(t, shipped.Named(t, "line-switch"), grid(2, 2, studio.Amplifiers), f)
 		defer end(t, m)
 		read, err := m.Read(context.Background())
 		if err != nil || len(read) != 0 {
@@ -195,7 +196,7 @@ func TestReadSaysOff(t *testing.T) {
 func TestMIDIWaitAndCancel(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		n := first()
-		d := shipped(t, "midi-exclusive")
+		d := shipped.Named(t, "midi-exclusive")
 		slow := midiTurn(n, "F0 7D 10 01 pp 00 02 F7", "F0 7E 10 7C pp F7", "F0 7E 10 7C pp F7", "F0 7E 10 7F pp F7")
 		slow.after = time.Duration(d.Pacing.Timeout) * time.Millisecond * 9 / 10
 		f := newFake(t, slow,
@@ -218,7 +219,7 @@ func TestMIDICancelIsSent(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		n := first()
 		f := newFake(t, midiTurn(n, "F0 7D 10 01 pp 00 02 F7", "F0 7E 10 7C pp F7"), midiTurn(n, "F0 7E 10 7D pp F7"))
-		m := drive(t, shipped(t, "midi-exclusive"), grid(2, 2, studio.Amplifiers), f)
+		m := drive(t, shipped.Named(t, "midi-exclusive"), grid(2, 2, studio.Amplifiers), f)
 		defer end(t, m)
 		ctx, cancel := context.WithTimeout(context.Background(), 100*ms)
 		defer cancel()

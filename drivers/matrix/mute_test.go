@@ -6,6 +6,7 @@ import (
 	"testing"
 	"testing/synctest"
 
+	"bayhand/drivers/descriptions/shipped"
 	"bayhand/drivers/matrix"
 	"bayhand/model/device"
 	"bayhand/model/studio"
@@ -14,7 +15,7 @@ import (
 // muting is the line protocol with a mute: invented, as no open standard for
 // switching has one.
 func muting(t *testing.T) *device.Description {
-	d := shipped(t, "line-switch")
+	d := shipped.Named(t, "line-switch")
 	words := func(text string) []device.Field { return []device.Field{{Kind: device.Literal, Bytes: []byte(text)}} }
 	d.Exchanges = append(d.Exchanges,
 		device.Exchange{Role: device.Mute, Send: words("QUIET\n"), Answer: words("IT IS QUIET\n"), Refusal: words("NOT THAT\n")},
@@ -58,7 +59,7 @@ func TestUnmuteIsRefused(t *testing.T) {
 
 func TestNothingToUnmute(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		m := drive(t, shipped(t, "line-switch"), grid(2, 2, studio.Amplifiers), newFake(t))
+		m := drive(t, shipped.Named(t, "line-switch"), grid(2, 2, studio.Amplifiers), newFake(t))
 		defer end(t, m)
 		if err := m.Unmute(context.Background()); err != nil {
 			t.Error(err)

@@ -10,6 +10,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"bayhand/drivers/descriptions/shipped"
 	"bayhand/drivers/matrix"
 	"bayhand/drivers/message"
 	"bayhand/model/studio"
@@ -34,7 +35,7 @@ func TestSCPI(t *testing.T) {
 			say("ROUT:CLOS (@1!2,3!4)\n"), in, noError,
 			say("ROUT:CLOS:STAT?\n", "(@1!2,3!4)\r\n"),
 		)
-		m := drive(t, shipped(t, "scpi-switch"), grid(16, 16, studio.Contacts), f)
+		m := drive(t, shipped.Named(t, "scpi-switch"), grid(16, 16, studio.Contacts), f)
 		defer end(t, m)
 		if !m.ReadsBack() {
 			t.Error("it can be read back")
@@ -64,7 +65,7 @@ func wantRead(t *testing.T, m *matrix.Matrix, pairs string) {
 func TestRowsAreInputs(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		f := newFake(t, in, noError, say("ROUT:CLOS (@5!2)\n"), in, noError, say("ROUT:CLOS:STAT?\n", "#16(@5!2)\n"))
-		m := drive(t, shipped(t, "scpi-switch"), grid(16, 16, studio.Contacts, "rows=inputs"), f)
+		m := drive(t, shipped.Named(t, "scpi-switch"), grid(16, 16, studio.Contacts, "rows=inputs"), f)
 		defer end(t, m)
 		if err := m.Switch(context.Background(), nil, points("2-5")); err != nil {
 			t.Error(err)
@@ -75,7 +76,7 @@ func TestRowsAreInputs(t *testing.T) {
 
 func TestBatches(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		d := shipped(t, "scpi-switch")
+		d := shipped.Named(t, "scpi-switch")
 		d.Exchanges[2].Batch, d.Exchanges[1].Batch = 2, 2
 		f := newFake(t, in, noError,
 			say("ROUT:OPEN (@1!1,1!2)\n"), in, noError, say("ROUT:OPEN (@1!3)\n"), in, noError,
@@ -100,7 +101,7 @@ func TestRefused(t *testing.T) {
 			say("ROUT:OPEN (@1!1)\n"), in,
 			say("SYST:ERR?\n", "-222,\"Data out of range;(@1!1)\"\n"),
 			say("SYST:ERR?\n", "-221,\"Settings conflict\"\n"), noError)
-		m := drive(t, shipped(t, "scpi-switch"), grid(4, 4, studio.Contacts), f)
+		m := drive(t, shipped.Named(t, "scpi-switch"), grid(4, 4, studio.Contacts), f)
 		defer end(t, m)
 		err := m.Switch(context.Background(), points("1-1"), points("1-2"))
 		if !errors.Is(err, matrix.ErrRefused) || errors.Is(err, matrix.ErrNoAnswer) {
@@ -120,7 +121,7 @@ func TestErrorsWithoutEnd(t *testing.T) {
 		for range 100 {
 			turns = append(turns, say("SYST:ERR?\n", "-350,\"Queue overflow\"\n"))
 		}
-		m := drive(t, shipped(t, "scpi-switch"), grid(4, 4, studio.Contacts), newFake(t, turns...))
+		m := drive(t, shipped.Named(t, "scpi-switch"), grid(4, 4, studio.Contacts), newFake(t, turns...))
 		defer end(t, m)
 		err := m.Switch(context.Background(), points("1-1"), nil)
 		if !errors.Is(err, matrix.ErrNoAnswer) || !strings.Contains(err.Error(), "never end") {
@@ -133,7 +134,7 @@ func TestSwitchRefusesWhatIsNotThere(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		g := grid(4, 2, studio.Contacts)
 		g.Missing = []studio.Absent{{Output: g.Out(2), Input: g.In(4)}}
-		m := drive(t, shipped(t, "scpi-switch"), g, newFake(t))
+		m := drive(t, shipped.Named(t, "scpi-switch"), g, newFake(t))
 		defer end(t, m)
 		other := points("1-1")
 		other[0].Output.Owner = "far"
@@ -171,7 +172,7 @@ func TestAnswerOutsideTheMatrix(t *testing.T) {
 				// before each try.
 				turns = append(turns, in, say("ROUT:CLOS:STAT?\n", answer))
 			}
-			m := drive(t, shipped(t, "scpi-switch"), g, newFake(t, turns...))
+			m := drive(t, shipped.Named(t, "scpi-switch"), g, newFake(t, turns...))
 			defer end(t, m)
 			read, err := m.Read(context.Background())
 			if !errors.Is(err, message.ErrValue) || read != nil {
@@ -183,7 +184,7 @@ func TestAnswerOutsideTheMatrix(t *testing.T) {
 
 func TestPacing(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		d := shipped(t, "scpi-switch")
+		d := shipped.Named(t, "scpi-switch")
 		d.Pacing.Gap, d.Pacing.Settle = 50, 300
 		f := newFake(t, in, noError, say("ROUT:CLOS (@1!1)\n"), in, noError)
 		m := drive(t, d, grid(4, 4, studio.Contacts), f)

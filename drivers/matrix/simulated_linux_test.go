@@ -12,6 +12,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"bayhand/drivers/descriptions/shipped"
 	"bayhand/drivers/link"
 	"bayhand/drivers/matrix"
 	"bayhand/model/device"
@@ -61,7 +62,7 @@ func simulate(t *testing.T, d *device.Description, kind string, inputs, outputs 
 // lets it answer late.
 func patient(t *testing.T, description string) *device.Description {
 	t.Helper()
-	d := shipped(t, description)
+	d := shipped.Named(t, description)
 	d.Pacing.Timeout = 30_000
 	return d
 }
@@ -162,7 +163,7 @@ func TestSimulatedFaults(t *testing.T) {
 		for _, description := range []string{"scpi-switch", "midi-exclusive", "line-switch"} {
 			t.Run(name+" "+description, func(t *testing.T) {
 				t.Parallel()
-				d := shipped(t, description)
+				d := shipped.Named(t, description)
 				d.Pacing.Timeout = 200
 				if name != "dead" {
 					d.Pacing.Timeout = 600 // it has to be read by a machine that does much else, too

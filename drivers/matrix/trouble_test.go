@@ -9,6 +9,7 @@ import (
 	"testing/synctest"
 	"time"
 
+	"bayhand/drivers/descriptions/shipped"
 	"bayhand/drivers/matrix"
 	"bayhand/model/device"
 	"bayhand/model/studio"
@@ -51,7 +52,7 @@ func TestTroubleWithAnswers(t *testing.T) {
 		t.Run(test.name, func(t *testing.T) {
 			synctest.Test(t, func(t *testing.T) {
 				f := newFake(t, test.turns...)
-				m := drive(t, shipped(t, "scpi-switch"), grid(4, 4, studio.Contacts), f)
+				m := drive(t, shipped.Named(t, "scpi-switch"), grid(4, 4, studio.Contacts), f)
 				defer end(t, m)
 				if test.want != "" {
 					wantRead(t, m, test.want)
@@ -73,7 +74,7 @@ func TestTroubleWithAnswers(t *testing.T) {
 func TestChangesAreNotRepeated(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		f := newFake(t, in, noError, say("ROUT:CLOS (@1!1)\n"), in, say("SYST:ERR?\n"))
-		m := drive(t, shipped(t, "scpi-switch"), grid(4, 4, studio.Contacts), f)
+		m := drive(t, shipped.Named(t, "scpi-switch"), grid(4, 4, studio.Contacts), f)
 		defer end(t, m)
 		err := m.Switch(context.Background(), nil, points("1-1"))
 		if !errors.Is(err, matrix.ErrNoAnswer) || !strings.Contains(err.Error(), "close out1 in1") {
@@ -82,7 +83,7 @@ func TestChangesAreNotRepeated(t *testing.T) {
 	})
 	synctest.Test(t, func(t *testing.T) {
 		f := newFake(t, say("SET 1=2\n"))
-		m := drive(t, shipped(t, "line-switch"), grid(4, 4, studio.Amplifiers), f)
+		m := drive(t, shipped.Named(t, "line-switch"), grid(4, 4, studio.Amplifiers), f)
 		defer end(t, m)
 		if err := m.Switch(context.Background(), nil, points("1-2")); !errors.Is(err, matrix.ErrNoAnswer) {
 			t.Error(err)
@@ -96,7 +97,7 @@ func TestLateConfirmation(t *testing.T) {
 		f := newFake(t,
 			turn{want: "SET 1=2\n", after: 1500 * ms, say: []string{"DONE\n"}},
 			say("SET 2=2\n", "NO power\n"))
-		m := drive(t, shipped(t, "line-switch"), grid(4, 4, studio.Amplifiers), f)
+		m := drive(t, shipped.Named(t, "line-switch"), grid(4, 4, studio.Amplifiers), f)
 		defer end(t, m)
 		if err := m.Switch(context.Background(), nil, points("1-2")); !errors.Is(err, matrix.ErrNoAnswer) {
 			t.Error(err)
@@ -116,7 +117,7 @@ func TestPulled(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			synctest.Test(t, func(t *testing.T) {
 				f := newFake(t, turns...)
-				m := drive(t, shipped(t, "scpi-switch"), grid(4, 4, studio.Contacts), f)
+				m := drive(t, shipped.Named(t, "scpi-switch"), grid(4, 4, studio.Contacts), f)
 				defer end(t, m)
 				start := time.Now()
 				for range 3 {
@@ -133,7 +134,7 @@ func TestPulled(t *testing.T) {
 	t.Run("while nothing is asked", func(t *testing.T) {
 		synctest.Test(t, func(t *testing.T) {
 			f := newFake(t)
-			m := drive(t, shipped(t, "scpi-switch"), grid(4, 4, studio.Contacts), f)
+			m := drive(t, shipped.Named(t, "scpi-switch"), grid(4, 4, studio.Contacts), f)
 			defer end(t, m)
 			close(f.pull)
 			synctest.Wait()
@@ -148,7 +149,7 @@ func TestCancelled(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		f := newFake(t, in, turn{want: "ROUT:CLOS:STAT?\n", after: 500 * ms, say: []string{"(@4!4)\n"}},
 			in, say("ROUT:CLOS:STAT?\n", "(@1!2)\n"))
-		m := drive(t, shipped(t, "scpi-switch"), grid(4, 4, studio.Contacts), f)
+		m := drive(t, shipped.Named(t, "scpi-switch"), grid(4, 4, studio.Contacts), f)
 		defer end(t, m)
 		ctx, cancel := context.WithTimeout(context.Background(), 100*ms)
 		defer cancel()
@@ -161,7 +162,7 @@ func TestCancelled(t *testing.T) {
 
 func TestCancelledBefore(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		m := drive(t, shipped(t, "midi-control-change"), grid(4, 4, studio.Amplifiers), newFake(t))
+		m := drive(t, shipped.Named(t, "midi-control-change"), grid(4, 4, studio.Amplifiers), newFake(t))
 		defer end(t, m)
 		ctx, cancel := context.WithCancel(context.Background())
 		cancel()
@@ -176,7 +177,7 @@ func TestCancelledBefore(t *testing.T) {
 func TestClosed(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		f := newFake(t, in, say("ROUT:CLOS:STAT?\n"))
-		m := drive(t, shipped(t, "scpi-switch"), grid(4, 4, studio.Contacts), f)
+		m := drive(t, shipped.Named(t, "scpi-switch"), grid(4, 4, studio.Contacts), f)
 		waiting := make(chan error)
 		go func() {
 			_, err := m.Read(context.Background())
@@ -201,7 +202,7 @@ func TestItTakesNoBytes(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		f := newFake(t)
 		f.stuck = true
-		m := drive(t, shipped(t, "scpi-switch"), grid(4, 4, studio.Contacts), f)
+		m := drive(t, shipped.Named(t, "scpi-switch"), grid(4, 4, studio.Contacts), f)
 		defer end(t, m)
 		if _, err := m.Read(context.Background()); !errors.Is(err, matrix.ErrNoAnswer) || !strings.Contains(err.Error(), "takes no bytes") {
 			t.Error(err)
@@ -212,7 +213,7 @@ func TestItTakesNoBytes(t *testing.T) {
 func TestItNeverFallsSilent(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		f := newFake(t, say("READ\n"))
-		m := drive(t, shipped(t, "line-switch"), grid(4, 4, studio.Amplifiers), f)
+		m := drive(t, shipped.Named(t, "line-switch"), grid(4, 4, studio.Amplifiers), f)
 		done := make(chan struct{})
 		go func() {
 			for {
@@ -236,7 +237,7 @@ func TestItNeverFallsSilent(t *testing.T) {
 // A device that echoes, and answers with a text that could be anything.
 func TestEcho(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		d := shipped(t, "scpi-switch")
+		d := shipped.Named(t, "scpi-switch")
 		d.Echo = true
 		noErrors := say("SYST:ERR?\n", "SYST:ERR?\r\n", "0,\"No error\"\r\n")
 		done := say("*OPC?\n", "*OPC?\r\n1\r\n")
@@ -256,7 +257,7 @@ func TestEcho(t *testing.T) {
 func TestNothingCanBeAsked(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		f := newFake(t, turn{want: "\xB0\x66\x00"}, turn{want: "\xB0\x67\x05\x68\x06"})
-		m := drive(t, shipped(t, "midi-control-change"), grid(8, 8, studio.Amplifiers), f)
+		m := drive(t, shipped.Named(t, "midi-control-change"), grid(8, 8, studio.Amplifiers), f)
 		defer end(t, m)
 		if m.ReadsBack() {
 			t.Error("it cannot be read back")
@@ -281,7 +282,7 @@ func TestParametersAreChecked(t *testing.T) {
 		"grid: scpi-switch has no parameter row": grid(4, 4, studio.Contacts, "row=inputs"),
 		"at least one of its inputs":             grid(0, 4, studio.Contacts),
 	} {
-		if _, err := matrix.New(shipped(t, "scpi-switch"), m, nil, matrix.SystemClock{}); err == nil || !strings.Contains(err.Error(), want) {
+		if _, err := matrix.New(shipped.Named(t, "scpi-switch"), m, nil, matrix.SystemClock{}); err == nil || !strings.Contains(err.Error(), want) {
 			t.Errorf("%v, want %q", err, want)
 		}
 	}

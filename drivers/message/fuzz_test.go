@@ -9,9 +9,9 @@ import (
 	"pgregory.net/rapid"
 
 	"bayhand/drivers/descriptions"
+	"bayhand/drivers/descriptions/shipped"
 	"bayhand/drivers/message"
 	"bayhand/model/device"
-	files "bayhand/model/text"
 )
 
 var roles = []device.Role{
@@ -29,14 +29,7 @@ func codecs(t testing.TB) []*message.Codec {
 		codec(t, lines(), 16, 8, nil),
 	}
 	for _, name := range descriptions.Names() {
-		file, src, err := descriptions.Named(name)
-		if err != nil {
-			t.Fatal(err)
-		}
-		d, _, problems := files.ReadDevice(file, src)
-		if problems.Errors() {
-			t.Fatal(problems)
-		}
+		d := shipped.Named(t, name)
 		if d.MaxOutputs == 0 || d.MaxOutputs >= 8 {
 			all = append(all, codec(t, d, 16, 8, nil))
 		}

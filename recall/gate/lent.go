@@ -4,8 +4,10 @@ import (
 	"slices"
 	"time"
 
+	"bayhand/model/house"
 	"bayhand/model/session"
 	"bayhand/model/studio"
+	"bayhand/recall/border"
 	"bayhand/recall/keep"
 	"bayhand/recall/words"
 )
@@ -43,6 +45,14 @@ func (n *Neighbours) Lent(s *studio.Studio, own keep.Status) []Lent {
 			To:   n.end(own, l.Room, func(w session.Want) bool { return w.Source.Owner == l.Name })})
 	}
 	return all
+}
+
+// LentBy is Lent for who keeps none of the rooms, by what their hosts announced. Session is
+// one by its name; nil where it cannot be read.
+func LentBy(h house.House, s *studio.Studio, announced []border.Announcement, session func(name string) *session.Session) []Lent {
+	n := newNeighbours(Config{House: h, Session: session, Now: time.Now}, house.Host{})
+	n.heed(border.View{Announced: announced})
+	return n.Lent(s, keep.Status{})
 }
 
 func roomOf(s *studio.Studio, part string) string {

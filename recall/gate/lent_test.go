@@ -95,6 +95,17 @@ func TestLinesThatAreAwaited(t *testing.T) {
 			t.Errorf("%+v\nnot %+v", got, want)
 		}
 	}
+	view, err := b.table.View(t.Context())
+	if err != nil {
+		t.Fatal(err)
+	}
+	by := gate.LentBy(b.house, b.studio, view.Announced, func(name string) *session.Session { return b.sessions[name] })
+	for i := range by {
+		by[i].From.At, by[i].To.At = time.Time{}, time.Time{}
+	}
+	if !slices.Equal(by, want) {
+		t.Errorf("by what was announced: %+v\nnot %+v", by, want)
+	}
 	b.do(north, recall("back"), nil)
 	b.says(north, "line-to", "nobody takes backline yet: room mix (host south) is in give, which does not name it")
 	b.says(south, "line-to", "nobody takes talk yet: room live (host north) is in back, which does not name it")

@@ -1,6 +1,7 @@
 package keep
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"time"
@@ -43,8 +44,11 @@ type device struct {
 // counts says whether somebody waits for the job: a poll is nobody's.
 func (j *job) counts() bool { return j != nil && (j.step != nil || j.proves != nil) }
 
+// called is a matrix as people call it: by its label, as its steps do, or by its name.
+func called(m studio.Matrix) string { return cmp.Or(m.Label, m.Name) }
+
 func (h *device) describe() string {
-	return fmt.Sprintf("%s at %s: %s", h.matrix.Name, h.matrix.Device.Link, h.problem)
+	return fmt.Sprintf("%s at %s: %s", called(h.matrix), h.matrix.Device.Link, h.problem)
 }
 
 // order hands a job to a resting device.

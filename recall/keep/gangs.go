@@ -21,11 +21,11 @@ func (v view) splitProblems(h device) []Problem {
 		if slices.ContainsFunc(group, func(p name.Point) bool { return slices.Contains(h.unclear, p) }) {
 			_, fact := v.k.memory.Known.inputs(group[0])
 			all = append(all, Problem{Code: "split", Severity: "warning", Since: fact.Since,
-				Message: fmt.Sprintf("%s of %s are switched together, and the device reports no valid input for them: they may be apart; a recall puts them right", portsText(group), h.matrix.Name)})
+				Message: fmt.Sprintf("%s of %s are switched together, and the device reports no valid input for them: they may be apart; a recall puts them right", portsText(group), called(h.matrix))})
 		} else if since, split := v.k.memory.Known.split(group); split {
 			all = append(all, Problem{Code: "split", Severity: "warning", Since: since,
 				Message: fmt.Sprintf("%s of %s are switched together, and are apart: %s; a recall puts them right",
-					portsText(group), h.matrix.Name, readText(v.k.memory.Known, group))})
+					portsText(group), called(h.matrix), readText(v.k.memory.Known, group))})
 		}
 	}
 	return all

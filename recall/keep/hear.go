@@ -89,7 +89,7 @@ func (x exchange) refused(s plan.Step, err error) {
 	m := x.memory
 	m.Intent.Sending = without(m.Intent.Sending, s.ID)
 	m.Intent.fail(Failure{ID: s.ID, Matrix: x.h.matrix.Name, Code: Code(ErrRefused), Since: x.at,
-		Message: fmt.Sprintf("%s refused step %s: %v", x.h.matrix.Name, s.ID, err)})
+		Message: fmt.Sprintf("%s refused step %s: %v", called(x.h.matrix), s.ID, err)})
 	x.learn(m, Event{Kind: Trouble, Matrix: x.h.matrix.Name, Step: &s, Text: phrase.Put("refused: {reason}", "reason", err.Error())})
 	if x.h.readsBack {
 		x.order(job{proves: &s})

@@ -80,6 +80,6 @@ func (x exchange) replaced() error {
 func (v view) otherProblem(h device) Problem {
 	return Problem{Code: "another-device", Severity: "error", Since: h.since, Remedies: []Act{{Do: Replaced, Matrix: h.matrix.Name}},
 		Message: fmt.Sprintf("at %s another device answers than the one that is driven as %s: it says %s, and %s is expected; "+
-			"nothing is sent to it until somebody says that it is the right one", h.matrix.Device.Link, h.matrix.Name,
+			"nothing is sent to it until somebody says that it is the right one", h.matrix.Device.Link, called(h.matrix),
 			quoted(h.other.identity), quoted(v.k.memory.expected(h.matrix.Name)))}
 }

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"bayhand/model/name"
+	"bayhand/model/studio"
 )
 
 // A device that was put back this often within a minute is left as it is: it
@@ -68,8 +69,9 @@ func (r *restoring) count(now time.Time, turned []name.Point) {
 }
 
 // problem says why a device is left as it is; nil where it is not.
-func (r restoring) problem(matrix string) *Problem {
-	p := Problem{Severity: "error", Remedies: []Act{{Do: ToPutBack, Matrix: matrix}, {Do: ToLeave, Matrix: matrix}}}
+func (r restoring) problem(m studio.Matrix) *Problem {
+	matrix := called(m)
+	p := Problem{Severity: "error", Remedies: []Act{{Do: ToPutBack, Matrix: m.Name}, {Do: ToLeave, Matrix: m.Name}}}
 	switch {
 	case r.undoing():
 		p.Code, p.Message = "other-driver", fmt.Sprintf("another program drives %s as well: what bayhand restored was undone within seconds, %d times. "+

@@ -193,10 +193,10 @@ func (v view) deviceProblems() []Problem {
 			all = append(all, v.otherProblem(h))
 		} else if !h.answers && h.tried {
 			all = append(all, Problem{Code: "no-answer", Severity: "error", Since: h.since,
-				Message: fmt.Sprintf("%s: no answer. Check power and cable.%s", h.matrix.Name, v.retrying()),
+				Message: fmt.Sprintf("%s: no answer. Check power and cable.%s", called(h.matrix), v.retrying()),
 				Detail:  fmt.Sprintf("%s: %s", h.matrix.Device.Link, h.problem)})
 		}
-		if p := h.restored.problem(h.matrix.Name); p != nil {
+		if p := h.restored.problem(h.matrix); p != nil {
 			all = append(all, *p)
 		}
 		all = append(all, v.splitProblems(h)...)

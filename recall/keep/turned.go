@@ -51,7 +51,7 @@ func (x exchange) note(turned []name.Point, back bool) {
 	if back {
 		how = "%s came back with other crosspoints (%s)"
 	}
-	p := x.problem("drift", how, x.h.matrix.Name, readText(x.memory.Known, turned))
+	p := x.problem("drift", how, called(x.h.matrix), readText(x.memory.Known, turned))
 	p.Severity = "warning"
 	x.devices.notes = slices.DeleteFunc(x.devices.notes, func(n Problem) bool { return n.Message == p.Message })
 	x.devices.notes = append(x.devices.notes, *p)

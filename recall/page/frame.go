@@ -106,7 +106,7 @@ func (p *page) frame(s keep.Status, here string) frame {
 		Seq:     p.seq(s.Seq),
 		Studio:  words.Clean(p.Studio.Name),
 		Session: p.title(s.Session),
-		Phase:   words.Standing(s),
+		Phase:   p.words.Standing(s),
 		Stage:   string(s.Phase),
 		Here:    here,
 		Papers:  p.Paper != nil,

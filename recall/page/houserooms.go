@@ -51,14 +51,8 @@ type HouseLine struct {
 	From, To HouseEnd
 }
 
-// HouseEnd is what a room has of a line: its session, and whether that names the line.
-type HouseEnd struct {
-	Room, Session string
-	Uses          bool
-	Phase         keep.Phase
-}
-
-func (e HouseEnd) ready() bool { return e.Uses && e.Phase == keep.Given }
+// HouseEnd is what a room has of a line.
+type HouseEnd = words.LineEnd
 
 // roomsView is the view of all rooms of the house.
 type roomsView struct {
@@ -106,7 +100,7 @@ func (h roomLister) fill(ctx context.Context, v *roomsView) {
 		v.Silent = v.Silent || one.News == Silent
 	}
 	for _, l := range house.Lines {
-		v.Lines = append(v.Lines, lineRow{l.Name, l.From.Room, l.To.Room, l.waits(),
+		v.Lines = append(v.Lines, lineRow{l.Name, l.From.Room, l.To.Room, words.LineWaits(l.From, l.To),
 			h.end(l.From, "{session} sends into it: {state}"), h.end(l.To, "{session} takes it: {state}")})
 	}
 }
@@ -132,21 +126,6 @@ func (h roomLister) row(one HouseRoom) roomRow {
 		row.Told = words.Put("told {time}", "time", told)
 	}
 	return row
-}
-
-// waits says which room waits for which.
-func (l HouseLine) waits() string {
-	switch {
-	case !l.From.Uses && !l.To.Uses:
-		return "not in use"
-	case l.From.ready() && l.To.ready():
-		return "ready at both ends"
-	case l.From.Uses && l.To.Uses && !l.From.ready() && !l.To.ready():
-		return "steps left at both ends"
-	case l.From.ready() || !l.To.Uses:
-		return words.Put("{room} waits for {other}", "room", l.From.Room, "other", l.To.Room)
-	}
-	return words.Put("{room} waits for {other}", "room", l.To.Room, "other", l.From.Room)
 }
 
 // end is what a room has of a line.

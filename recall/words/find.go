@@ -40,16 +40,22 @@ var lastNumber = regexp.MustCompile(`^(.*?)(\d+)(\D*)$`)
 // nearly so.
 func (w *Words) noSuch(points []name.Point, typed string) error {
 	around := func(words string) string { return strings.ToLower(lastNumber.ReplaceAllString(words, "$1 $3")) }
-	var alike []name.Point
+	var alike, begun []name.Point
 	near, least := "", 1+max(2, len(typed)/3)
 	for _, p := range points {
 		printed := w.Point(p)
+		if strings.HasPrefix(strings.ToLower(printed), strings.ToLower(typed)+" ") {
+			begun = append(begun, p)
+		}
 		if lastNumber.MatchString(typed) && around(printed) == around(typed) {
 			alike = append(alike, p)
 		}
 		if d := levenshtein.ComputeDistance(strings.ToLower(typed), strings.ToLower(printed)); d < least {
 			near, least = printed, d
 		}
+	}
+	if len(begun) == 2 {
+		return errors.New(phrase.Put("nothing in the studio is called {typed}; there are {first} and {last}", "typed", typed, "first", w.Point(begun[0]), "last", w.Point(begun[1])))
 	}
 	if len(alike) > 0 {
 		first := slices.MinFunc(alike, name.Point.Compare)

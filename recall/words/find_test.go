@@ -29,6 +29,7 @@ matrices: {grid: {inputs: 4, outputs: 2}}
 		"16-channel interface out 40": "there are 16-channel interface out 1 to 16-channel interface out 8",
 		"grid in 9":                   "there are grid in 1 to grid in 4",
 		"floor 9":                     "there are floor 1 to floor 8",
+		"main 7":                      "there are main 7 top and main 7 bottom",
 		"mian 7 top":                  "did you mean main 7 top?",
 		"something else altogether":   "nothing in the studio is called something else altogether",
 		"main/t400":                   "the bay main has no t400; its jacks are t1-48 and b1-48",

@@ -27,8 +27,8 @@ func Matrix(m keep.MatrixStatus) string {
 
 // MatrixLines say how a matrix is doing where it is not online, what it has closed, and
 // how that is known, the surest first.
-func MatrixLines(m keep.MatrixStatus, all []keep.KnownCrosspoint) []string {
-	matrix := Clean(m.Name)
+func (w *Words) MatrixLines(m keep.MatrixStatus, all []keep.KnownCrosspoint) []string {
+	matrix := w.Owner(m.Name)
 	var lines []string
 	if !m.Driven || !m.Answers {
 		lines = append(lines, Put("{matrix}: {state}", "matrix", matrix, "state", Matrix(m)))

@@ -8,6 +8,8 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/plan"
+	"bayhand/model/studio"
 	"bayhand/recall/keep"
 )
 
@@ -56,8 +58,25 @@ func TestMatrixLines(t *testing.T) {
 		"grid: not checked yet", "grid: in3-4 -> out1-2, in4 -> out4 (read back)", "grid: out5 off (assumed)",
 		"grid: out6 switching, unknown until read",
 	}
-	if diff := cmp.Diff(want, MatrixLines(grid, all)); diff != "" {
+	if diff := cmp.Diff(want, In(nil).MatrixLines(grid, all)); diff != "" {
 		t.Error(diff)
+	}
+}
+
+// A matrix is called by its label wherever people read of it, as its steps call it.
+func TestMatrixByItsLabel(t *testing.T) {
+	w := In(&studio.Studio{Matrices: []studio.Matrix{{Name: "grid", Label: "relay matrix", Inputs: 4, Outputs: 4}}})
+	grid := keep.MatrixStatus{Name: "grid", Driven: true, Answers: true}
+	want := []string{"relay matrix: in3 -> out1 (read back)"}
+	if diff := cmp.Diff(want, w.MatrixLines(grid, []keep.KnownCrosspoint{knownAt(t, keep.Read, "grid/out1", "grid/in3")})); diff != "" {
+		t.Error(diff)
+	}
+	s := keep.Status{Phase: keep.Waiting, Matrices: []keep.MatrixStatus{grid}, Left: []plan.Step{{By: "grid", Do: plan.Switch}}}
+	if got := w.Standing(s); got != "waiting for relay matrix" {
+		t.Errorf("it is %q", got)
+	}
+	if s.Phase = keep.Given; w.Standing(s) != "sent, not confirmed: relay matrix has no read-back" {
+		t.Errorf("it is %q", w.Standing(s))
 	}
 }
 

@@ -40,7 +40,7 @@ func TestHistoryOfReports(t *testing.T) {
 		{Kind: keep.PersonDid, Text: "main/t13 is faulty"},
 		{Kind: keep.Replanned, Text: "re-planned: main/t13 is faulty"},
 		{Kind: keep.Replanned, Text: "re-planned: grid is online again"},
-	}) {
+	}, nil) {
 		got = append(got, h.Text)
 	}
 	want := []string{
@@ -64,7 +64,7 @@ func TestStopped(t *testing.T) {
 		{keep.Status{Phase: keep.Stuck, Plan: missing, Problems: []keep.Problem{notGiven, {Code: "no-answer", Severity: "error"}}}, "stopped: see problems"},
 		{keep.Status{Phase: keep.Stuck}, "stopped: see problems"},
 	} {
-		if got := Standing(c.status); got != c.want {
+		if got := In(nil).Standing(c.status); got != c.want {
 			t.Errorf("%v is %q, want %q", c.status.Problems, got, c.want)
 		}
 	}

@@ -78,15 +78,15 @@ func Announced(session string, p keep.Phase) string {
 
 // Standing is where a recall is, as Phase says it, except that a room with a matrix
 // that cannot be asked is never said to give anything: what was sent is a belief.
-func Standing(s keep.Status) string {
+func (w *Words) Standing(s keep.Status) string {
 	for _, m := range s.Matrices {
 		if s.Phase == keep.Given && m.Driven && !m.ReadsBack {
-			return Put("sent, not confirmed: {matrix} has no read-back", "matrix", Clean(m.Name))
+			return Put("sent, not confirmed: {matrix} has no read-back", "matrix", w.Owner(m.Name))
 		}
 	}
 	switch s.Phase {
 	case keep.Waiting:
-		return waiting(s)
+		return w.waiting(s)
 	case keep.Given:
 		return ready(s.Known)
 	case keep.Stuck:
@@ -106,14 +106,14 @@ func stopped(s keep.Status) string {
 }
 
 // waiting says what is waited for: hands at the bay, hands elsewhere, or a matrix.
-func waiting(status keep.Status) string {
+func (w *Words) waiting(status keep.Status) string {
 	var matrices []string
 	hands, pulls := false, false
 	for _, s := range status.Left {
 		switch {
 		case s.By != plan.Person && !byHand(status, s.By):
-			if !slices.Contains(matrices, s.By) {
-				matrices = append(matrices, Clean(s.By))
+			if matrix := w.Owner(s.By); !slices.Contains(matrices, matrix) {
+				matrices = append(matrices, matrix)
 			}
 		case s.Do == plan.Switch || s.Do == plan.Mute || s.Do == plan.Unmute || s.Do == plan.PhantomOff || s.Do == plan.PhantomOn || s.Do == plan.ChangeOver:
 			hands = true

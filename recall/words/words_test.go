@@ -242,7 +242,7 @@ func TestMatrixByHand(t *testing.T) {
 		t.Errorf("the line of a matrix by hand is %+v", l)
 	}
 	status := keep.Status{Phase: keep.Waiting, Left: []plan.Step{step}, Matrices: []keep.MatrixStatus{{Name: "grid"}}}
-	if got := Standing(status); got != "steps to do by hand" {
+	if got := In(nil).Standing(status); got != "steps to do by hand" {
 		t.Errorf("a room that waits for it is said to be %q", got)
 	}
 	did := History([]keep.Event{{Kind: keep.StepDone, Step: &step, Text: "reported"}}, nil)
