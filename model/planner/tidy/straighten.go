@@ -18,8 +18,23 @@ import (
 // of a multicore, two jacks of a mult. Of those that are as short, it has the
 // cords in the order of the bay, so that the first goes to the first.
 
-// Straighten exchanges places as long as the cords become shorter by it.
+// Straighten exchanges places as long as the cords become shorter by it. Where a cord comes to
+// do only what a normal does as well, that and all that is not needed any more is left out.
 func Straighten(t *problem.Problem, f *objective.Candidate) *objective.Candidate {
+	for {
+		straight := straightened(t, f)
+		if straight == f {
+			return f
+		}
+		pruned, ok := Complete(t, straight.Patch)
+		if !ok || !pruned.Score.Less(straight.Score) {
+			return straight
+		}
+		f = pruned
+	}
+}
+
+func straightened(t *problem.Problem, f *objective.Candidate) *objective.Candidate {
 	s := straightener{Graph: t.Graph, problem: t, trial: trial.New(t, f.Patch), best: f, alike: alikeNodes(t)}
 	for s.shorten() {
 	}

@@ -74,6 +74,33 @@ func TestStraighten(t *testing.T) {
 	}
 }
 
+const twoInputs = `studio: two inputs
+gear:
+  synth: {outputs: {out1: pro-line}}
+  desk: {inputs: {in1: pro-line}}
+bays:
+  main: {pairs: 3, jack: bantam, modes: {1: normal, 2: isolated, 3: half-normal}}
+matrices: {grid: {inputs: 2, outputs: 1}}
+wiring:
+  - synth/out1 -> main/t1
+  - main/b1-2 -> grid/in1-2
+  - grid/out1 -> main/t3
+  - main/b3 -> desk/in1
+`
+
+// A cord to the other input of a matrix comes beside the normal that does the same, and goes.
+func TestStraightCordIsLeftOut(t *testing.T) {
+	r := byhand.Read(t, twoInputs, "connect: [synth/out1 -> desk/in1]\n", "")
+	p := r.Problem(t, problem.Options{Prefer: plan.PreferFewest})
+	f, ok := objective.Of(p, r.Draft(t, p, "cords: [main/t1 - main/b2], crosspoints: {grid: {out1: in2}}"))
+	if !ok {
+		t.Fatal("no candidate")
+	}
+	if got := tidy.Straighten(p, f); got.Score.Plugs != 0 || !p.Gives(got.Patch) {
+		t.Errorf("%d plugs: %+v", got.Score.Plugs, p.Named(got.Patch))
+	}
+}
+
 // lengths is how much cord a patch takes.
 func lengths(p *problem.Problem, d graph.Patch) measure.Length {
 	sum := measure.Length(0)
