@@ -8,6 +8,7 @@ import (
 	"bayhand/model/planner/cut"
 	"bayhand/model/planner/exact"
 	"bayhand/model/planner/problem"
+	"bayhand/model/planner/route"
 )
 
 // Where counting proves that a session cannot be given, counting also says why: what is
@@ -71,21 +72,33 @@ func (m *making) goOnWithout(drop exact.Wish) (*making, error) {
 		return nil, err
 	}
 	less.problem.Options.Progress = nil
-	less.findQuickly(quickly)
+	less.findQuickly(longCount, quickly)
 	return less, nil
 }
 
 // quickly is the work that an exact search may take to find any plan at all, in looks.
 const quickly = 20e6
 
-// findQuickly finds any plan, or a proof that there is none, with so much work for an exact
-// search.
-func (m *making) findQuickly(work int64) {
-	if m.provedByCounting(shortCount) {
+// findQuickly finds any plan, or a proof that there is none, with so much work for counting
+// and for an exact search. A plan is built want by want as long as that is easy; where it
+// is not, the search decides sooner.
+func (m *making) findQuickly(count, work int64) {
+	if m.provedByCounting(min(count, shortCount)) {
 		return
 	}
-	if m.route(); m.best == nil && !m.provedByCounting(longCount) {
-		found := exact.Any(m.ctx, m.problem, work)
+	var found *exact.Outcome
+	decided := func() bool {
+		if m.provedByCounting(count) {
+			return true
+		}
+		if found == nil {
+			o := exact.Any(m.ctx, m.problem, work)
+			found = &o
+		}
+		return found.Best != nil || found.Impossible
+	}
+	m.best, m.nearest = route.Build(m.ctx, m.problem, m.least, decided)
+	if m.best == nil && decided() && found != nil {
 		m.best, m.impossible = found.Best, found.Impossible
 	}
 }

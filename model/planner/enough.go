@@ -8,7 +8,6 @@ import (
 	"bayhand/model/heard"
 	"bayhand/model/phrase"
 	"bayhand/model/plan"
-	"bayhand/model/planner/exact"
 	"bayhand/model/planner/problem"
 	"bayhand/model/session"
 	"bayhand/model/studio"
@@ -236,10 +235,14 @@ func (e enough) fewest(a plan.Addition, asked *session.Session, least int) int {
 		n = 1
 	}
 	most := max(n, least) + anyMore
+	first := n
 	for ; !given(n); n++ {
 		if n == most {
 			return 0
 		}
+	}
+	if n > first {
+		return n
 	}
 	for n > 1 && given(n-1) {
 		n--
@@ -251,11 +254,9 @@ func (e enough) fewest(a plan.Addition, asked *session.Session, least int) int {
 func (e enough) givenIn(s *studio.Studio, asked *session.Session) bool {
 	o := problem.Options{Prefer: plan.PreferFewest, PastTies: e.made.problem.Options.PastTies}
 	other, err := newMaking(e.made.ctx, heard.NewRoom(s), e.made.problem.From, asked, o)
-	if err != nil || other.provedByCounting(shortCount) {
+	if err != nil {
 		return false
 	}
-	if other.route(); other.best == nil && !other.impossible {
-		other.best = exact.Any(e.made.ctx, other.problem, quickly/4).Best
-	}
+	other.findQuickly(shortCount, quickly/4)
 	return other.best != nil
 }
