@@ -32,6 +32,9 @@ func (m remedies) alone(a exact.Wish) remedy {
 		}
 	}
 	r := m.of([]exact.Wish{a})
+	if r.said == "" && len(wants) > 0 {
+		r.said = barrier(m).words(asking(t, a))
+	}
 	switch {
 	case !r.none():
 	case len(silent) > 0:

@@ -34,10 +34,7 @@ func (m remedies) enough() enough { return enough(m) }
 // a matrix that can more. It is empty where none of these would, or it takes too long to
 // find out.
 func (m remedies) of(asks []exact.Wish) remedy {
-	less := only(m.made.problem, func(text string) bool {
-		return slices.ContainsFunc(asks, func(w exact.Wish) bool { return w.Text == text })
-	})
-	less.Patch = nil
+	less := asking(m.made.problem, asks...)
 	for _, try := range []func(*session.Session) remedy{
 		m.moreDummies, m.moreCords, m.mended, m.moreTies, m.moreMults, m.moreMultsAndCords,
 		m.moreCrosspoints, m.outputsApart, m.anyWay,
@@ -47,6 +44,15 @@ func (m remedies) of(asks []exact.Wish) remedy {
 		}
 	}
 	return remedy{}
+}
+
+// asking is the session with some wants and silences alone, and no patch of its own.
+func asking(t *problem.Problem, asks ...exact.Wish) *session.Session {
+	less := only(t, func(text string) bool {
+		return slices.ContainsFunc(asks, func(w exact.Wish) bool { return w.Text == text })
+	})
+	less.Patch = nil
+	return less
 }
 
 // planWith is a plan for a session in a changed studio; nil where none was found.

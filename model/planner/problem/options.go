@@ -42,3 +42,14 @@ func (o Options) Mend(s *studio.Studio) {
 		return !slices.Contains(s.Faulty, top) && !slices.Contains(s.Faulty, bottom)
 	})
 }
+
+// Free gives a studio what others hold.
+func (o Options) Free(s *studio.Studio) {
+	held := func(p name.Point) bool { return slices.Contains(o.Held, p) }
+	s.Faulty = slices.DeleteFunc(slices.Clone(s.Faulty), held)
+	s.FaultyNormals = slices.DeleteFunc(slices.Clone(s.FaultyNormals), func(top name.Point) bool {
+		bottom := top
+		bottom.Stem = studio.Bottom
+		return held(top) || held(bottom)
+	})
+}
