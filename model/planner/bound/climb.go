@@ -25,7 +25,7 @@ func newClimb(p *prices, l *limits, aim int) *climb {
 
 const (
 	// firstStep is the first step in parts of the way to the aim, lastStep the last.
-	firstStep, lastStep = 0.5, 0.002
+	firstStep, lastStep = 0.2, 0.002
 	// smooth is the part of a course that comes from the round before.
 	smooth = 0.5
 )

@@ -22,13 +22,10 @@ import (
 // do only what a normal does as well, that and all that is not needed any more is left out.
 func Straighten(t *problem.Problem, f *objective.Candidate) *objective.Candidate {
 	for {
-		straight := straightened(t, f)
-		if straight == f {
+		f = straightened(t, f)
+		pruned, ok := Complete(t, f.Patch)
+		if !ok || !pruned.Score.Less(f.Score) {
 			return f
-		}
-		pruned, ok := Complete(t, straight.Patch)
-		if !ok || !pruned.Score.Less(straight.Score) {
-			return straight
 		}
 		f = pruned
 	}
