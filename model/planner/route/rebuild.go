@@ -11,16 +11,22 @@ import (
 )
 
 // Rebuild makes a plan better, as long as it can and the plan handles more plugs
-// than the least that is known: it pulls down one thing after the other that the
-// plan puts in, and looks for another way for what it brought (large
-// neighbourhood search, Shaw 1998); and it looks for a use for each cord that the
-// plan pulls.
+// than the least that is known: it pulls down all new cords of one source, and then one
+// thing after the other that the plan puts in, and looks for another way for what that
+// brought (large neighbourhood search, Shaw 1998); and it looks for a use for each cord
+// that the plan pulls.
 func Rebuild(ctx context.Context, t *problem.Problem, best *objective.Candidate, least int) *objective.Candidate {
 	b := newBuilder(ctx, t)
 	r := &rebuilder{Graph: t.Graph, problem: t, trial: b.trial, builder: b, best: best}
 	r.builder.limit = rebuildWork
 	r.builder.told = func() { objective.Tell(t, 0, least, r.best) }
 	done := func() bool { return r.best.Reaches(least) || r.builder.spent() }
+	for s := range t.Sources {
+		if !done() {
+			r.anew(s)
+		}
+	}
+	r.builder.work = 0
 	for better := true; better && !done(); {
 		better = false
 		for _, p := range graph.Without(r.best.Patch.Parts(), t.Present.Parts()) {
@@ -37,7 +43,8 @@ func Rebuild(ctx context.Context, t *problem.Problem, best *objective.Candidate,
 	return r.best
 }
 
-// rebuildWork bounds the hops that are looked at while a plan is made better.
+// rebuildWork bounds the hops that are looked at while a plan is made better by sources, and
+// again by single parts.
 const rebuildWork = 15e6
 
 type rebuilder struct {
@@ -80,6 +87,38 @@ func (r *rebuilder) without(p graph.Part) bool {
 	r.builder.ousted[p] = 8
 	r.trial.Change([]graph.Part{p}, nil)
 	return r.better()
+}
+
+// anew looks for a plan in which a source has none of the new cords that it has in the best:
+// each of its wants goes by the cheapest way first, and what is in the way goes by another.
+func (r *rebuilder) anew(source int) bool {
+	r.begin()
+	out := r.newCordsOf(source)
+	if len(out) == 0 {
+		return false
+	}
+	r.trial.Change(out, nil)
+	for _, w := range r.builder.asWritten() {
+		if in, s := r.builder.ends(w); s == source && !r.builder.hearsAt(in, s) {
+			r.builder.force(s, in)
+		}
+	}
+	return len(r.newCordsOf(source)) < len(out) && r.better()
+}
+
+// newCordsOf are the cords of the draft with a source that the present patch does not have.
+func (r *rebuilder) newCordsOf(source int) []graph.Part {
+	var cords []graph.Part
+	for _, p := range graph.Without(r.trial.Patch().Parts(), r.problem.Present.Parts()) {
+		if p.Kind != graph.Cord {
+			continue
+		}
+		heard := r.trial.State.HeardOn(r.trial.State.NetOf(r.Jacks[p.A].Node))
+		if len(heard) == 1 && heard[0] == source {
+			cords = append(cords, p)
+		}
+	}
+	return cords
 }
 
 // reuse looks for a plan that has some use for a cord that the best plan pulls:

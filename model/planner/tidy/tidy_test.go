@@ -113,7 +113,7 @@ func lengths(p *problem.Problem, d graph.Patch) measure.Length {
 }
 
 // In drawn houses, of what is left no single part can go; and what is straightened is
-// worth no less, gives the session, and takes no more cord.
+// worth no less, gives the session, takes no more cord, and has nothing that could go.
 func TestTidyHouses(t *testing.T) {
 	looked := 0
 	for seed := uint64(1); seed <= 20; seed++ {
@@ -138,8 +138,12 @@ func TestTidyHouses(t *testing.T) {
 		if !ok {
 			continue
 		}
-		if g := tidy.Straighten(p, f); f.Score.Less(g.Score) || !p.Gives(g.Patch) || lengths(p, g.Patch) > lengths(p, d) {
+		g := tidy.Straighten(p, f)
+		if f.Score.Less(g.Score) || !p.Gives(g.Patch) || lengths(p, g.Patch) > lengths(p, d) {
 			t.Errorf("house %d: straightened it is worse: %+v, %+v", seed, f.Score, g.Score)
+		}
+		if left := tidy.Prune(p, g.Patch); !slices.Equal(left.Parts(), g.Patch.Parts()) {
+			t.Errorf("house %d: straightened it has what is not needed: %+v, and %+v is left", seed, g.Patch, left)
 		}
 	}
 	if looked < 200 {
