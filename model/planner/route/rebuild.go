@@ -23,7 +23,7 @@ func Rebuild(ctx context.Context, t *problem.Problem, best *objective.Candidate,
 	done := func() bool { return r.best.Reaches(least) || r.builder.spent() }
 	for s := range t.Sources {
 		if !done() {
-			r.anew(s)
+			r.withoutCordsOf(s)
 		}
 	}
 	r.builder.work = 0
@@ -89,9 +89,9 @@ func (r *rebuilder) without(p graph.Part) bool {
 	return r.better()
 }
 
-// anew looks for a plan in which a source has none of the new cords that it has in the best:
+// withoutCordsOf looks for a plan in which a source has none of the new cords that it has in the best:
 // each of its wants goes by the cheapest way first, and what is in the way goes by another.
-func (r *rebuilder) anew(source int) bool {
+func (r *rebuilder) withoutCordsOf(source int) bool {
 	r.begin()
 	out := r.newCordsOf(source)
 	if len(out) == 0 {

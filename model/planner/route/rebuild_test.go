@@ -27,7 +27,7 @@ mults: [[main/t8, main/t9, main/t10, main/t11]]
 // The input of a matrix to which the normal of one source leads is taken by a cord of another,
 // so that the one has three cords to a mult and from it. Without these it goes by the matrix,
 // with one cord at most; a source that has no more cords than it needs is left as it is.
-func TestSourceIsBroughtAnew(t *testing.T) {
+func TestSourceWithoutItsCords(t *testing.T) {
 	room := byhand.Read(t, taken, "connect: ['synth/out1 -> [desk/in1, desk/in2]', synth/out2 -> desk/in3]\n", "")
 	p := room.Problem(t, problem.Options{Prefer: plan.PreferFewest})
 	f, ok := objective.Of(p, room.Draft(t, p, "cords: [main/t2 - main/b1, main/t1 - main/t8, main/t9 - main/b3, main/t10 - main/b4], crosspoints: {grid: {out3: in1}}"))
@@ -38,10 +38,10 @@ func TestSourceIsBroughtAnew(t *testing.T) {
 	b.limit, b.told = rebuildWork, func() {}
 	r := &rebuilder{Graph: p.Graph, problem: p, trial: b.trial, builder: b, best: f}
 	first, second := p.SourceOf[p.Session.Wants[0].Source], p.SourceOf[p.Session.Wants[2].Source]
-	if !r.anew(first) || r.best.Score.Plugs > 4 || !p.Gives(r.best.Patch) {
+	if !r.withoutCordsOf(first) || r.best.Score.Plugs > 4 || !p.Gives(r.best.Patch) {
 		t.Errorf("%d plugs: %+v", r.best.Score.Plugs, p.Named(r.best.Patch))
 	}
-	if was := r.best; r.anew(second) || r.best != was {
+	if was := r.best; r.withoutCordsOf(second) || r.best != was {
 		t.Errorf("a cord of which there is one was exchanged: %+v", p.Named(r.best.Patch))
 	}
 }
