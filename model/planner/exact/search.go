@@ -198,7 +198,7 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 	s.optimum.met = s.meet
 	s.optimum.enough = func(least int) bool { return s.known(a) <= least }
 	s.optimum.told(s.optimum.least)
-	if a != forPlain {
+	if a == forPlugs || a == forChanges {
 		s.optimum.solveGroups(s.enc.wanted, s.shareOf(a))
 	}
 	for {
