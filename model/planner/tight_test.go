@@ -116,6 +116,12 @@ func (r tightRoom) check(t *testing.T, seed uint64, room *heard.Room, missing []
 		switch m.Proof {
 		case plan.ByTrying:
 		case plan.ByCounting:
+			for i, o := range m.Shortage.Of {
+				metal := func(p plan.Scarce) bool { return p.At == o.At && p.What != plan.ScarceJack } // a jack is another thing
+				if metal(o) && !o.At.IsZero() && slices.ContainsFunc(m.Shortage.Of[:i], metal) {
+					t.Errorf("seed %d, %s: %s is counted twice in the proof for %s: %s", seed, r.shape, o.At, m.Want, m.Because)
+				}
+			}
 			about := r.session
 			for _, w := range m.Shortage.Without {
 				about = sessionWithout(about, w)

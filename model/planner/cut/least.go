@@ -17,6 +17,7 @@ func (m *market) least() *Proof {
 	l.equalPrices()
 	for more := true; more; {
 		more = l.fewerDemands()
+		more = l.leaveOut(l.groups()) || more
 		more = l.leaveOut(l.singles()) || more
 	}
 	l.equalPrices()
@@ -118,7 +119,8 @@ func (l *lessening) singles() [][]int {
 
 // groups are the resources that have a price, those together that are of one kind and
 // place. Jacks come first, then nodes that are no more than a jack with its gear: ties,
-// mults, cords and outputs of a matrix say more.
+// mults, cords and outputs of a matrix say more. The metal of an output and what it switches
+// are two: one of them is enough.
 func (l *lessening) groups() [][]int {
 	of := map[string][]int{}
 	var keys []string
@@ -148,7 +150,7 @@ func (l *lessening) groupOf(r int) string {
 	case OfNode:
 		return l.nodeGroup(p.Number)
 	case OfOutput:
-		return "4 " + l.market.Outputs[p.Number].Matrix
+		return "4. " + l.market.Outputs[p.Number].Matrix
 	case OfStock:
 		return "5"
 	case OfDummies:
