@@ -53,7 +53,7 @@ func TestAgainstBruteForce(t *testing.T) {
 				s.Add(c...)
 			}
 			var assumptions []Lit
-			for range r.IntN(4) {
+			for range r.IntN(3) {
 				assumptions = append(assumptions, random())
 			}
 			check(t, s, vars, clauses, assumptions, seed, step)
@@ -158,5 +158,90 @@ func TestCountingWithConstants(t *testing.T) {
 		if e := Either(s, []Lit{[]Lit{True, False}[kinds%2], False}); (e == True) != (kinds%2 == 0) {
 			t.Fatalf("either of constants is %v", e)
 		}
+	}
+}
+
+// Searches one after the other, each under assumptions of its own, find what a solver finds
+// that has these as clauses: what was put aside in one search counts again in the next.
+func TestManyAssumptions(t *testing.T) {
+	no := 0
+	for seed := range uint64(300) {
+		r := rand.New(rand.NewPCG(seed, 2))
+		const vars, selectors = 30, 40
+		s := New()
+		for range vars + selectors {
+			s.Var()
+		}
+		var clauses [][]Lit
+		for range 150 {
+			var c []Lit
+			for range 3 {
+				c = append(c, Lit(2*(1+r.IntN(vars))+r.IntN(2)))
+			}
+			for range r.IntN(3) {
+				c = append(c, Lit(2*(1+vars+r.IntN(selectors))))
+			}
+			clauses = append(clauses, c)
+			s.Add(c...)
+		}
+		for step := range 12 {
+			var assumptions []Lit
+			for v := range selectors {
+				if r.IntN(20) > 0 {
+					assumptions = append(assumptions, Lit(2*(1+vars+v)).Not())
+				}
+			}
+			got, want := s.Solve(assumptions, -1), alone(vars+selectors, clauses, assumptions)
+			if got != want {
+				t.Fatalf("seed %d step %d: answer %v, and with the assumptions as clauses %v", seed, step, got, want)
+			}
+			if got == No {
+				no++
+				if alone(vars+selectors, clauses, s.Core()) != No {
+					t.Fatalf("seed %d step %d: the core %v has an answer", seed, step, s.Core())
+				}
+			}
+		}
+	}
+	if no < 300 {
+		t.Errorf("only %d of 3600 searches found no answer", no)
+	}
+}
+
+// alone asks a new solver, of which some literals are clauses.
+func alone(vars int, clauses [][]Lit, units []Lit) Result {
+	s := New()
+	for range vars {
+		s.Var()
+	}
+	for _, c := range clauses {
+		s.Add(c...)
+	}
+	for _, l := range units {
+		s.Add(l)
+	}
+	return s.Solve(nil, -1)
+}
+
+// What follows only from assumptions does not outlive them: in the search under them z is
+// learned, and x is false by that; that y is true in consequence holds without the others
+// alone.
+func TestAssumptionsEnd(t *testing.T) {
+	s := New()
+	x, y, z, w := s.Var(), s.Var(), s.Var(), s.Var()
+	long, others := []Lit{x, y}, []Lit{}
+	for range 8 {
+		a := s.Var()
+		long, others = append(long, a), append(others, a.Not())
+	}
+	s.Add(long...)
+	s.Add(z, w)
+	s.Add(z, w.Not())
+	s.Add(z.Not(), x.Not())
+	if got := s.Solve(others, -1); got != Yes || !s.Value(y) {
+		t.Fatalf("without the others: answer %v", got)
+	}
+	if got := s.Solve([]Lit{y.Not()}, -1); got != Yes {
+		t.Errorf("with the others, y is said to be true: answer %v, core %v", got, s.Core())
 	}
 }

@@ -41,7 +41,7 @@ func (s *Solver) begin(n int) ref {
 	if need := head + n; cap(s.store)-len(s.store) < need {
 		s.store = slices.Grow(s.store, max(len(s.store), 8192)+need)
 	}
-	s.store = append(s.store, 0, 0, 0)
+	s.store = append(s.store, make([]Lit, head)...)
 	return r
 }
 

@@ -18,7 +18,8 @@ func (s *Solver) Solve(assumptions []Lit, work int64) Result {
 	if work < 0 {
 		until = 1 << 62
 	}
-	reduceAt := len(s.learned) + 4000
+	s.base = int32(min(1, len(assumptions)))
+	s.search++
 	for round := 1; ; round++ {
 		// Answers near the preferred one are wanted, so each start begins there.
 		copy(s.phase, s.first)
@@ -50,9 +51,9 @@ func (s *Solver) Solve(assumptions []Lit, work int64) Result {
 				done = true
 				continue
 			}
-			if len(s.learned) > reduceAt+len(s.trail) {
+			if len(s.learned) > s.most {
 				s.reduce()
-				reduceAt = len(s.learned) + 4000
+				s.most, s.more = len(s.learned)+s.more, s.more+s.more/16
 			}
 			switch s.decide(assumptions) {
 			case Yes:
@@ -163,7 +164,9 @@ func (s *Solver) learn(clash ref) {
 	if len(lits) == 1 {
 		s.set(lits[0], 0)
 	} else {
-		s.set(lits[0], s.attach(lits, true, glue))
+		r := s.attach(lits, true, glue)
+		s.settle(r)
+		s.set(lits[0], r)
 	}
 	s.bump /= 0.90
 	if s.bump > 1e100 {
@@ -253,6 +256,23 @@ func (s *Solver) covered(l Lit) bool {
 		}
 	}
 	return true
+}
+
+// settle puts last what is false for the rest of this search, of which there may be
+// hundreds by the assumptions, so that nobody looks at it again before the next one. All of
+// the clause but the first two literals is false.
+func (s *Solver) settle(r ref) {
+	lits := s.lits(r)
+	end := len(lits)
+	for i := 2; i < end; {
+		if l := lits[i]; s.level[l.Var()] <= s.base {
+			end--
+			lits[i], lits[end] = lits[end], l
+			continue
+		}
+		i++
+	}
+	s.store[r+3], s.store[r+4] = Lit(end), s.search
 }
 
 // glue counts the levels that a learned clause ties together; few is good.

@@ -49,8 +49,9 @@ const (
 // below 0 is a rival (because).
 type ref int32
 
-// The head of a stored clause: its length, its flags, its glue and activity.
-const head = 3
+// The head of a stored clause: its length, its flags, its glue, and from which literal on
+// all are false for the rest of a search, with the number of that search (settle).
+const head = 5
 
 // watch is a clause that one of its literals keeps an eye on. The blocker is
 // another of its literals; of a clause of two, whose reference is negative here,
@@ -107,6 +108,15 @@ type Solver struct {
 	// else.
 	Check func() [][]Lit
 
+	// most is how many learned clauses are kept before the worse half of them is forgotten,
+	// more by how many it rises next: each time somewhat more.
+	most, more int
+
+	// base is the level of the assumptions; what is set there stays for the whole of a search,
+	// of which search is the number.
+	base   int32
+	search Lit
+
 	// Work counts literals looked at. It only grows.
 	Work int64
 	// Patience, where it is not 0, ends a search that has made so many guesses
@@ -116,9 +126,12 @@ type Solver struct {
 	Stop func() bool
 }
 
+// fewLearned is how many learned clauses are kept at first.
+const fewLearned = 2000
+
 // New makes a solver without variables. True is always true.
 func New() *Solver {
-	s := &Solver{bump: 1, store: []Lit{0, 2, 0, 0, True, True}} // after the place of none the pair
+	s := &Solver{bump: 1, most: fewLearned, more: fewLearned, store: []Lit{0, 2, 0, 0, 0, 0, True, True}} // after the place of none the pair
 	s.Add(s.Var())
 	return s
 }
@@ -203,6 +216,9 @@ func (s *Solver) back(level int) {
 	if len(s.limits) <= level {
 		return
 	}
+	if level < int(s.base) {
+		s.search++ // what followed from the assumptions follows anew
+	}
 	for i := len(s.trail) - 1; i >= s.limits[level]; i-- {
 		l := s.trail[i]
 		s.values[l], s.values[l.Not()] = open, open
@@ -273,16 +289,23 @@ func (s *Solver) visit(l Lit) ref {
 			kept++
 			continue
 		}
-		next := 2
-		for next < len(lits) && values[lits[next]] == no {
+		next, end := 2, len(lits)
+		settled := store[w.clause+4] == s.search
+		if settled {
+			end = int(store[w.clause+3])
+		}
+		for next < end && values[lits[next]] == no {
 			next++
 		}
 		looks += int64(next - 1)
-		if next < len(lits) {
+		if next < end {
 			lits[1], lits[next] = lits[next], lost
 			to := lits[1].Not()
 			s.watches[to] = append(s.watches[to], watch{w.clause, first})
 			continue
+		}
+		if !settled && end > 8 {
+			s.settle(w.clause)
 		}
 		list[kept] = watch{w.clause, first}
 		kept++

@@ -90,9 +90,9 @@ func (e *preferences) carryingAt(j int) []clause.Lit {
 	return lits
 }
 
-// putCosts are the plugs that are put in. Where the plugs handled are held to their least,
-// they say how many are in the bay at the end: what was in before, and twice what is put in,
-// less what is handled.
+// putCosts are the plugs that are put in. With the plugs handled they say how many are in
+// the bay at the end: what was in before, and twice what is put in, less what is handled.
+// A new cord is the same literal in both.
 func (c *costs) putCosts() []cost {
 	all := slices.Clone(c.single)
 	for _, at := range c.grown {
@@ -132,21 +132,24 @@ func (c *costs) unmoved(cords []int) clause.Lit {
 	return l
 }
 
-// tidyCosts come after the plugs handled, in order: plugs in the bay, normals
-// broken, crosspoints changed.
-func (e *preferences) tidyCosts(plugs []cost) [][]cost {
-	var normals, changes []cost
+// normalCosts are the normals that are broken.
+func (e *preferences) normalCosts() []cost {
+	var found []cost
 	for i := range e.Normals {
-		if e.hold[i] != clause.True {
-			normals = append(normals, cost{e.hold[i].Not(), 1, ungrouped})
-		}
+		found = append(found, cost{e.hold[i].Not(), 1, ungrouped})
 	}
+	return found
+}
+
+// changeCosts are the outputs that listen to something else.
+func (e *preferences) changeCosts() []cost {
+	var found []cost
 	for i, o := range e.Outputs {
 		if l := e.changed(o); l != clause.False {
-			changes = append(changes, e.changedBySource(i, l)...)
+			found = append(found, e.changedBySource(i, l)...)
 		}
 	}
-	return [][]cost{plugs, normals, changes}
+	return found
 }
 
 // changed is true where an output listens to something else than now.

@@ -75,8 +75,10 @@ func (m *improver) search(w *window) bool {
 	s := &search{Graph: m.problem.Graph, problem: m.problem, best: m.best, work: workOfWindow, patience: answersOfWindow, quiet: true}
 	s.enc = newEncoding(m.problem, false, m.best.Patch, w)
 	s.enc.Stop = func() bool { return m.ctx.Err() != nil }
-	costs := s.enc.plugCosts().found
-	s.stage(costs, s.enc.Work+workOfWindow, forPlugs)
+	s.optimum = newOptimum(s.enc.Solver, 0)
+	s.optimum.improves = func() weights { return s.known(handled) }
+	s.optimum.addAll(s.enc.plugCosts().found, handled)
+	s.stage(handled, s.enc.Work+workOfWindow)
 	m.best = s.best
 	m.work -= s.enc.Work + overhead(m.problem)
 	return m.best != before

@@ -14,57 +14,67 @@ import (
 // passes the least total of an answer.
 type optimum struct {
 	*clause.Solver
-	weights map[clause.Lit]int
+	weights map[clause.Lit]weights
 	inOrder []clause.Lit // of the costs, in which they were met
 	groups  map[clause.Lit]int
 	sums    map[clause.Lit]sum
-	least   int
+	least   weights
+	// rank is the last one that is looked at.
+	rank rank
 	// limit is the work at which the search ends.
 	limit int64
-	told  func(least int)
+	told  func(least weights)
 	// met is told of each answer on the way to the least one; it says whether
 	// the answer stands.
 	met func() bool
+	// improves is what an answer has to cost less than to be of use.
+	improves func() weights
 	// enough says whether something is known already that costs no more than the
 	// bound.
-	enough func(least int) bool
+	enough func(least weights) bool
 }
 
 // ungrouped is the group of a cost that is not one source's alone.
 const ungrouped = -1
 
-// sum is a place in a counter: the literal that says that at least at+1 of its
-// costs are paid.
+// sum is a place in a counter: the literal that says that at least so many of its costs
+// are paid.
 type sum struct {
-	outputs []clause.Lit
-	at      int
+	*counter
+	least int
 }
 
 func newOptimum(s *clause.Solver, limit int64) *optimum {
-	return &optimum{Solver: s, weights: map[clause.Lit]int{}, groups: map[clause.Lit]int{}, sums: map[clause.Lit]sum{}, limit: limit}
+	return &optimum{Solver: s, weights: map[clause.Lit]weights{}, groups: map[clause.Lit]int{}, sums: map[clause.Lit]sum{}, rank: lastRank, limit: limit}
+}
+
+// addAll makes costs of one rank count.
+func (o *optimum) addAll(costs []cost, r rank) {
+	for _, c := range costs {
+		o.add(c.lit, weighing(r, c.weight), c.source)
+	}
 }
 
 // add makes a literal cost something where it is true.
-func (o *optimum) add(l clause.Lit, weight, group int) {
-	if l == clause.False || weight == 0 {
+func (o *optimum) add(l clause.Lit, w weights, group int) {
+	if l == clause.False || w == (weights{}) {
 		return
 	}
 	if l == clause.True {
-		o.least += weight
+		o.least = o.least.plus(w)
 		return
 	}
-	if w, ok := o.weights[l.Not()]; ok && w > 0 {
-		// One of both is paid in any case.
-		both := min(w, weight)
-		o.least += both
-		o.weights[l.Not()] -= both
-		weight -= both
+	// Of a literal and its negation one is paid in any case.
+	both := w.common(o.weights[l.Not()])
+	o.least = o.least.plus(both)
+	if both != (weights{}) {
+		o.weights[l.Not()] = o.weights[l.Not()].minus(both)
 	}
 	if _, ok := o.weights[l]; !ok {
 		o.inOrder = append(o.inOrder, l)
 		o.groups[l] = group
 	}
-	o.weights[l] += weight
+	o.weights[l] = o.weights[l].plus(w.minus(both))
 }
 
 // reached says whether the bound is what something costs that is known already.
@@ -100,10 +110,12 @@ func (o *optimum) raiseBound(within func(clause.Lit) bool, limit int64) clause.R
 	var pending []core
 	result := clause.Unknown
 	for {
+		before := o.Work
 		if o.reached() {
 			result = clause.Yes
 			break
 		}
+		o.harden()
 		result = o.Solve(o.assumptions(within), max(0, limit-o.Work))
 		if result == clause.Unknown || result == clause.Yes && len(pending) == 0 {
 			break
@@ -118,7 +130,10 @@ func (o *optimum) raiseBound(within func(clause.Lit) bool, limit int64) clause.R
 			pending = nil
 			continue
 		}
-		lits := o.trim(slices.Clone(o.Core()))
+		lits := slices.Clone(o.Core())
+		if len(lits) > 1 && (o.enough == nil || !o.enough(o.least.plus(o.weightOf(lits)))) {
+			lits = o.trim(lits, min(mostToTrim, leastToTrim+o.Work-before))
+		}
 		if len(lits) == 0 {
 			return clause.No
 		}
@@ -137,40 +152,47 @@ func (o *optimum) raiseBound(within func(clause.Lit) bool, limit int64) clause.R
 // bound.
 type core struct {
 	costs  []clause.Lit
-	weight int
+	weight weights
 }
 
 // assumptions say that no more is paid than the bound has already.
 func (o *optimum) assumptions(within func(clause.Lit) bool) []clause.Lit {
 	var lits []clause.Lit
 	for _, l := range o.inOrder {
-		if o.weights[l] > 0 && (within == nil || within(l)) {
+		if o.weights[l].until(o.rank) && (within == nil || within(l)) {
 			lits = append(lits, l.Not())
 		}
 	}
 	return lits
 }
 
+// leastToTrim and mostToTrim bound the work to make a core smaller, which is as much as it
+// took to find the core, in looks at a literal.
+const (
+	leastToTrim = 50e3
+	mostToTrim  = 3e6
+)
+
 // guessesToTrim is how many guesses in a row without a clash show that a core
 // cannot do without what was left out, or not easily.
 const guessesToTrim = 10
 
 // trim makes a core smaller: first by solving under it again, then by leaving
-// out parts of it, large ones first, with little work for each.
-func (o *optimum) trim(core []clause.Lit) []clause.Lit {
+// out parts of it, large ones first, with little work for each and so much for all.
+func (o *optimum) trim(core []clause.Lit, work int64) []clause.Lit {
 	o.Patience = guessesToTrim
 	defer func() { o.Patience = 0 }()
 	for len(core) > 1 {
-		before := len(core)
+		size := len(core)
 		if o.Solve(core, 100000) != clause.No {
 			break
 		}
 		core = slices.Clone(o.Core())
-		if len(core) >= before {
+		if len(core) >= size {
 			break
 		}
 	}
-	until := o.Work + 3e6
+	until := o.Work + work
 	for part := (len(core) + 1) / 2; part >= 1 && o.Work < until; part /= 2 {
 		for i := len(core) - part; i > -part && len(core) > 1; i -= part {
 			from := max(i, 0)
@@ -185,16 +207,21 @@ func (o *optimum) trim(core []clause.Lit) []clause.Lit {
 	return core
 }
 
-// pay raises the bound by what a core must cost at least.
-func (o *optimum) pay(lits []clause.Lit) core {
+// weightOf is what a core must cost at least.
+func (o *optimum) weightOf(lits []clause.Lit) weights {
 	least := o.weights[lits[0].Not()]
 	for _, l := range lits {
-		least = min(least, o.weights[l.Not()])
+		least = least.common(o.weights[l.Not()])
 	}
-	o.least += least
-	c := core{weight: least}
+	return least
+}
+
+// pay raises the bound by what a core must cost at least.
+func (o *optimum) pay(lits []clause.Lit) core {
+	c := core{weight: o.weightOf(lits)}
+	o.least = o.least.plus(c.weight)
 	for _, l := range lits {
-		o.weights[l.Not()] -= least
+		o.weights[l.Not()] = o.weights[l.Not()].minus(c.weight)
 		c.costs = append(c.costs, l.Not())
 	}
 	o.Add(c.costs...)
@@ -205,18 +232,20 @@ func (o *optimum) pay(lits []clause.Lit) core {
 // turn.
 func (o *optimum) count(c core) {
 	for _, l := range c.costs {
-		if s, ok := o.sums[l]; ok && s.at+1 < len(s.outputs) {
-			next := s.outputs[s.at+1]
-			o.sums[next] = sum{s.outputs, s.at + 1}
-			o.add(next, c.weight, o.groups[l])
+		if s, ok := o.sums[l]; ok && s.least < s.size {
+			o.charge(sum{s.counter, s.least + 1}, c.weight, o.groups[l])
 		}
 	}
-	if len(c.costs) == 1 {
-		return
+	if len(c.costs) > 1 {
+		o.charge(sum{newCounter(o.Solver, c.costs), 2}, c.weight, o.groupOf(c.costs))
 	}
-	outputs := o.total(c.costs)
-	o.sums[outputs[1]] = sum{outputs, 1}
-	o.add(outputs[1], c.weight, o.groupOf(c.costs))
+}
+
+// charge makes it cost something that so many of a core's costs are paid.
+func (o *optimum) charge(s sum, w weights, group int) {
+	l := s.atLeast(s.least)
+	o.sums[l] = s
+	o.add(l, w, group)
 }
 
 // groupOf is the group that several costs have in common.
@@ -230,38 +259,29 @@ func (o *optimum) groupOf(costs []clause.Lit) int {
 	return group
 }
 
-// total makes literals that are true where at least 1, 2, 3 ... of several are.
-func (o *optimum) total(lits []clause.Lit) []clause.Lit {
-	if len(lits) == 1 {
-		return lits
-	}
-	a, b := o.total(lits[:len(lits)/2]), o.total(lits[len(lits)/2:])
-	outputs := make([]clause.Lit, len(lits))
-	for i := range outputs {
-		outputs[i] = o.Var()
-	}
-	for i := 0; i <= len(a); i++ {
-		for j := 0; j <= len(b); j++ {
-			if i+j == 0 {
-				continue
-			}
-			c := []clause.Lit{outputs[i+j-1]}
-			if i > 0 {
-				c = append(c, a[i-1].Not())
-			}
-			if j > 0 {
-				c = append(c, b[j-1].Not())
-			}
-			o.Add(c...)
-		}
-	}
-	return outputs
-}
-
 // holdTo holds what is searched next to the bound that was reached.
 func (o *optimum) holdTo() {
 	for _, l := range o.assumptions(nil) {
-		o.Add(l)
+		o.forbid(l.Not())
 	}
-	o.weights, o.inOrder, o.groups, o.sums = map[clause.Lit]int{}, nil, map[clause.Lit]int{}, map[clause.Lit]sum{}
+}
+
+// harden forbids each cost that would bring an answer to what has to be cost less than
+// (Ansotegui, Bonet, Gabas and Levy 2012, "Improving SAT-based weighted MaxSAT solvers").
+func (o *optimum) harden() {
+	if o.improves == nil {
+		return
+	}
+	most := o.improves()
+	for _, l := range o.inOrder {
+		if w := o.weights[l]; w != (weights{}) && o.least.plus(w).compare(most) >= 0 {
+			o.forbid(l)
+		}
+	}
+}
+
+// forbid makes a cost one that no answer has.
+func (o *optimum) forbid(l clause.Lit) {
+	o.weights[l] = weights{}
+	o.Add(l.Not())
 }

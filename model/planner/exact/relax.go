@@ -51,7 +51,7 @@ func (r *Relaxed) FewestDropped(work int64) []Wish {
 	o := newOptimum(e.Solver, e.Work+work)
 	lits := r.lits()
 	for _, l := range lits {
-		o.add(l.Not(), 1, ungrouped)
+		o.add(l.Not(), weighing(0, 1), ungrouped)
 	}
 	for o.solve() == clause.Yes {
 		if d := e.decode(); e.refusal.refine(d) || e.refusal.refineStock(d) {

@@ -9,7 +9,6 @@ package exact
 
 import (
 	"context"
-	"math"
 
 	"bayhand/model/graph"
 	"bayhand/model/plan"
@@ -36,8 +35,6 @@ type search struct {
 	// plain says that it is known how plain a plan can be, and plainBound how plain.
 	plain      bool
 	plainBound int
-	// tidyBounds are what the stages for tidiness came to.
-	tidyBounds [forChanges + 1]int
 	// byPut says that the plugs in the bay at the end are found by those that are put in:
 	// where little is, that is soon proved, while what stays could stay in many ways.
 	byPut      bool
@@ -133,36 +130,51 @@ func (s *search) run() {
 			return
 		}
 	}
-	plugs := s.enc.plugCosts()
 	if (s.best == nil || len(s.Jacks) > problem.Small) && s.enc.Solve(nil, s.work/8) == clause.Yes {
 		s.meet()
 	}
-	if !s.stage(plugs.found, s.work*8/10, forPlugs) {
-		return
-	}
-	inBay := plugs.held
-	if s.byPut = 2*s.put(s.best.Score) < s.best.Score.Plugs; s.byPut {
-		inBay = plugs.putCosts()
-	}
-	for i, costs := range (&preferences{s.Graph, s.enc.Solver, s.enc.variables}).tidyCosts(inBay) {
-		a := forInBay + aim(i)
-		if a == forInBay && len(s.problem.Present.Plugs()) == 0 {
-			s.tidyBounds[a] = s.least // all that is handled is in the bay at the end
-			continue
-		}
-		if !s.stage(costs, s.enc.Work+s.work/5, a) {
+	s.searchByRank()
+}
+
+// searchByRank finds the plan that costs least, by one rank after the other.
+func (s *search) searchByRank() {
+	s.optimum = newOptimum(s.enc.Solver, 0)
+	s.optimum.improves = func() weights { return s.known(lastRank) }
+	plugs := s.enc.plugCosts()
+	s.optimum.addAll(plugs.found, handled)
+	s.optimum.addAll(s.bayCosts(plugs), inBay)
+	p := preferences{s.Graph, s.enc.Solver, s.enc.variables}
+	s.optimum.addAll(p.normalCosts(), broken)
+	s.optimum.addAll(p.changeCosts(), changed)
+	limit := s.work * 8 / 10
+	for r := handled; r <= lastRank; r++ {
+		if !s.stage(r, limit) {
 			return
 		}
-		s.tidyBounds[a] = s.optimum.least
+		limit = s.enc.Work + s.work/5
 	}
+}
+
+// bayCosts say how many plugs are in the bay at the end. Where none is in before, they are
+// those that are handled, and nothing more is to be counted.
+func (s *search) bayCosts(plugs *costs) []cost {
+	if len(s.problem.Present.Plugs()) == 0 {
+		return nil
+	}
+	if s.byPut = s.best != nil && 2*s.put(s.best.Score) < s.best.Score.Plugs; s.byPut {
+		return plugs.putCosts()
+	}
+	return plugs.held
 }
 
 // plainest holds the search to plans as plain as can be, where that is found out with
 // so much work. It returns false where the search is at its end.
 func (s *search) plainest(work int64) bool {
 	p := preferences{s.Graph, s.enc.Solver, s.enc.variables}
-	if s.stage(p.plainCosts(), s.enc.Work+work, forPlain) {
-		s.plain, s.plainBound = true, s.optimum.least
+	s.optimum = newOptimum(s.enc.Solver, 0)
+	s.optimum.addAll(p.plainCosts(), plain)
+	if s.stage(plain, s.enc.Work+work) {
+		s.plain, s.plainBound = true, s.optimum.least[plain]
 		if s.best != nil && s.best.Score.Unplain == s.plainBound {
 			s.enc.preferPatch(s.best.Patch)
 		}
@@ -171,40 +183,27 @@ func (s *search) plainest(work int64) bool {
 	return !s.impossible
 }
 
-// aim is what a stage of the search is for.
-type aim uint8
-
-const (
-	forPlain aim = iota + 1
-	forPlugs
-	forInBay
-	forNormals
-	forChanges
-)
-
-// stage finds the least total of some costs, holds the search to it and says whether
-// it came to that.
-func (s *search) stage(costs []cost, limit int64, a aim) bool {
-	s.optimum = newOptimum(s.enc.Solver, limit)
-	for _, c := range costs {
-		s.optimum.add(c.lit, c.weight, c.source)
-	}
-	s.optimum.told = func(least int) {
-		if a == forPlugs && !s.quiet {
-			s.least = max(s.least, least)
+// stage finds the least of what costs something by a rank, holds the search to it and
+// says whether it came to that.
+func (s *search) stage(r rank, limit int64) bool {
+	s.optimum.rank, s.optimum.limit = r, limit
+	s.optimum.told = func(least weights) {
+		if !s.quiet {
+			s.least = max(s.least, least[handled])
 			s.tell()
 		}
 	}
 	s.optimum.met = s.meet
-	s.optimum.enough = func(least int) bool { return s.known(a) <= least }
+	s.optimum.enough = func(least weights) bool { return s.known(r).compare(least.upTo(r)) <= 0 }
 	s.optimum.told(s.optimum.least)
-	if a == forPlugs || a == forChanges {
-		s.optimum.solveGroups(s.enc.wanted, s.shareOf(a))
+	if r == handled || r == changed {
+		s.optimum.solveGroups(s.enc.wanted, s.shareOf(r))
 	}
 	for {
 		switch s.optimum.solve() {
 		case clause.No:
 			s.impossible = s.best == nil && s.refused == 0
+			s.nothingBetter(r)
 			return false
 		case clause.Unknown:
 			s.stopped = true
@@ -219,7 +218,7 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 		if s.enc.refusal.refine(d) || s.enc.refusal.refineStock(d) {
 			continue
 		}
-		if s.consider(d, a) {
+		if s.consider(d, r) {
 			s.optimum.holdTo()
 			return true
 		}
@@ -232,12 +231,20 @@ func (s *search) stage(costs []cost, limit int64, a aim) bool {
 // shareOf is the work that a stage spends on what one source costs by itself. It is the way
 // to what plugs must be handled; where these are known, cores of one source are found at
 // once, or there are none.
-func (s *search) shareOf(a aim) int64 {
+func (s *search) shareOf(r rank) int64 {
 	share := s.work / int64(8*max(1, len(s.enc.wanted)))
-	if a == forPlugs {
+	if r == handled {
 		return share
 	}
 	return share / 20
+}
+
+// nothingBetter takes the best plan for what it is where no answer is left: all that were
+// left out cost as much at least.
+func (s *search) nothingBetter(r rank) {
+	if r > plain && s.known(r) != endless {
+		s.least = max(s.least, s.best.Score.Plugs)
+	}
 }
 
 // refuse adds clauses that refuse an answer which is no better than what is known. It
@@ -255,35 +262,24 @@ func (s *search) refuse(d graph.Patch) bool {
 	return true
 }
 
-// known is what the best plan so far has of what a stage counts, where it has no
-// more than must be of what went before.
-func (s *search) known(a aim) int {
-	if s.best == nil || a != forPlain && s.plain && s.best.Score.Unplain > s.plainBound {
-		return math.MaxInt
+// known is what the best plan so far costs, up to a rank; endless where none is known that
+// is as plain as can be.
+func (s *search) known(r rank) weights {
+	switch {
+	case s.best == nil || r > plain && s.plain && s.best.Score.Unplain > s.plainBound:
+		return endless
+	case r == plain:
+		return weighing(plain, s.best.Score.Unplain)
 	}
-	switch sc := s.best.Score; {
-	case a == forPlain:
-		return sc.Unplain
-	case a == forPlugs:
-		return sc.Plugs
-	case sc.Plugs > s.least:
-		return math.MaxInt
-	case a == forInBay:
-		return s.inBay(sc)
-	case a == forNormals && s.inBay(sc) == s.tidyBounds[forInBay]:
-		return sc.Broken
-	case a == forChanges && s.inBay(sc) == s.tidyBounds[forInBay] && sc.Broken == s.tidyBounds[forNormals]:
-		return sc.Changed
+	sc := s.best.Score
+	w := weights{handled: sc.Plugs, inBay: sc.InBay, broken: sc.Broken, changed: sc.Changed}
+	switch {
+	case len(s.problem.Present.Plugs()) == 0:
+		w[inBay] = 0
+	case s.byPut:
+		w[inBay] = s.put(sc)
 	}
-	return math.MaxInt
-}
-
-// inBay is what a plan has of what says how many plugs are in the bay at the end.
-func (s *search) inBay(sc objective.Score) int {
-	if s.byPut {
-		return s.put(sc)
-	}
-	return sc.InBay
+	return w.upTo(r)
 }
 
 // put is how many plugs a plan puts in: what it handles and what is in the bay at the end
@@ -317,9 +313,9 @@ func (s *search) see(d graph.Patch) (*objective.Candidate, bool) {
 
 // consider keeps an answer if it is the best yet, and says whether it is as good
 // as its clauses promised.
-func (s *search) consider(d graph.Patch, a aim) bool {
+func (s *search) consider(d graph.Patch, r rank) bool {
 	f, ok := s.see(d)
-	return ok && (a != forPlugs || f.Score.Plugs <= s.optimum.least)
+	return ok && (r != handled || f.Score.Plugs <= s.optimum.least[handled])
 }
 
 func (s *search) tell() {

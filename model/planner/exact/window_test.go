@@ -36,15 +36,12 @@ func homes(t *testing.T, count int, f func(seed int, p *problem.Problem, best *o
 // leastOf is the least total of plugs that the clauses allow.
 func leastOf(t *testing.T, e *encoding) int {
 	t.Helper()
-	costs := e.plugCosts().found
 	o := newOptimum(e.Solver, e.Work+work)
-	for _, c := range costs {
-		o.add(c.lit, c.weight, c.source)
-	}
+	o.addAll(e.plugCosts().found, handled)
 	if r := o.solve(); r != clause.Yes {
 		t.Fatalf("the clauses have no answer: %v", r)
 	}
-	return o.least
+	return o.least[handled]
 }
 
 // A window of the whole room is the whole room: the least that its clauses allow is that
