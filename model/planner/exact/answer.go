@@ -37,6 +37,26 @@ func (v *variables) decode() graph.Patch {
 	return d
 }
 
+// holdPlugs leaves the plugs of a draft as the only ones.
+func (v *variables) holdPlugs(d graph.Patch) {
+	hold := func(l clause.Lit, in bool) {
+		if !in {
+			l = l.Not()
+		}
+		v.solver.Add(l)
+	}
+	for _, c := range v.cords {
+		hold(c.lit, slices.Contains(d.Cords, c.ends))
+	}
+	for _, l := range v.leads {
+		hold(l.lit, slices.Contains(d.Leads, [2]int{l.port, l.jack}))
+	}
+	for j := range v.problem.Jacks {
+		hold(v.loose[j], slices.Contains(d.Cords, [2]int{j, graph.None}))
+		hold(v.dummy[j], slices.Contains(d.Dummies, j))
+	}
+}
+
 // preferPatch makes the search try a draft first: what is in it, and what is on
 // each node by it.
 func (v *variables) preferPatch(d graph.Patch) {

@@ -136,7 +136,9 @@ func (s *search) run() {
 	s.searchByRank()
 }
 
-// searchByRank finds the plan that costs least, by one rank after the other.
+// searchByRank finds the plan that costs least, by one rank after the other. Where the work
+// for one of those after the plugs handled is spent, the plugs of the best plan stay, and the
+// least of the rest is found beside these.
 func (s *search) searchByRank() {
 	s.optimum = newOptimum(s.enc.Solver, 0)
 	s.optimum.improves = func() weights { return s.known(lastRank) }
@@ -146,14 +148,22 @@ func (s *search) searchByRank() {
 	p := preferences{s.Graph, s.enc.Solver, s.enc.variables}
 	s.optimum.addAll(p.normalCosts(), broken)
 	s.optimum.addAll(p.changeCosts(), changed)
-	limit := s.work * 8 / 10
+	limit, share, stay := s.work*8/10, s.work/5, false
 	for r := handled; r <= lastRank; r++ {
 		if !s.stage(r, limit) {
-			return
+			if stay || !s.stopped || r == handled || s.best == nil {
+				return
+			}
+			s.enc.holdPlugs(s.best.Patch)
+			share, stay = max(s.work/50, leastForRest), true
+			r--
 		}
-		limit = s.enc.Work + s.work/5
+		limit = s.enc.Work + share
 	}
 }
+
+// leastForRest is how much work there is at least for what goes with plugs that stay.
+const leastForRest = 1e6
 
 // bayCosts say how many plugs are in the bay at the end. Where none is in before, they are
 // those that are handled, and nothing more is to be counted.
