@@ -188,3 +188,16 @@ func (d Patch) Shared() bool {
 	}
 	return false
 }
+
+// CountBroken is how many normals the plugs of a patch break.
+func (g *Graph) CountBroken(d Patch) int {
+	broken := map[int]bool{}
+	for _, j := range d.Plugs() {
+		for _, m := range g.Jacks[j].Normals {
+			if g.Normals[m].Breaks(j) {
+				broken[m] = true
+			}
+		}
+	}
+	return len(broken)
+}

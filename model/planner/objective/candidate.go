@@ -46,20 +46,21 @@ func (s Score) Less(o Score) bool {
 	return s.Changed < o.Changed
 }
 
-// Of says how one comes to a draft.
-func Of(t *problem.Problem, d graph.Patch) (*Candidate, bool) {
-	moves, target, ok := Moves(t, d)
+// Of says how one comes to a draft; ok is false where the cords owned do not suffice.
+func Of(t *problem.Problem, d graph.Patch) (f *Candidate, ok bool) { return Better(t, d, nil) }
+
+// Better is Of for a draft of which nobody wants to know where it is not worth more than
+// a score; nil for any. Ok is false for such a draft.
+func Better(t *problem.Problem, d graph.Patch, than *Score) (f *Candidate, ok bool) {
+	m, ok := moving(t, d)
 	if !ok {
 		return nil, false
 	}
-	n := t.State(d)
-	sc := Score{Unplain: Unplain(t, d), Plugs: Plugs(moves), InBay: len(d.Plugs()), Changed: len(Changes(t, d))}
-	for m := range t.Normals {
-		if !n.Holds(m) {
-			sc.Broken++
-		}
+	score := Score{Unplain: Unplain(t, d), Plugs: Plugs(m.list), InBay: len(d.Plugs()), Broken: t.CountBroken(d), Changed: len(Changes(t, d))}
+	if than != nil && !score.Less(*than) {
+		return nil, false
 	}
-	return &Candidate{d, moves, target, sc}, true
+	return &Candidate{d, m.list, m.target(), score}, true
 }
 
 // Tell tells who waits for a plan how far it is.

@@ -16,15 +16,25 @@ import (
 // as few plugs handled as possible, and the patch with the lengths of its cords.
 // ok is false where the cords owned do not suffice.
 func Moves(t *problem.Problem, d graph.Patch) (moves []plan.Move, target patch.Patch, ok bool) {
-	m := mover{Graph: t.Graph, problem: t, to: d, from: make([]int, len(d.Cords)), gone: make([]bool, len(t.Present.Cords))}
+	m, ok := moving(t, d)
+	if !ok {
+		return nil, patch.Patch{}, false
+	}
+	return m.list, m.target(), true
+}
+
+// moving is a mover that has found the moves to a draft; ok is false where the cords
+// owned do not suffice.
+func moving(t *problem.Problem, d graph.Patch) (m *mover, ok bool) {
+	m = &mover{Graph: t.Graph, problem: t, to: d, from: make([]int, len(d.Cords)), gone: make([]bool, len(t.Present.Cords))}
 	m.keep()
 	m.pair()
 	if !m.provide() {
-		return nil, patch.Patch{}, false
+		return nil, false
 	}
 	m.cords()
 	m.singles()
-	return m.list, m.target(), true
+	return m, true
 }
 
 type mover struct {

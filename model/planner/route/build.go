@@ -108,7 +108,7 @@ func (b *builder) run(start graph.Patch, order []int) *objective.Candidate {
 		case b.givesUp:
 			return nil
 		case len(left) == 0:
-			return b.finish()
+			return b.finish(nil)
 		case b.trial.Wrong() < b.leastWrong:
 			b.nearest, b.leastWrong = b.trial.Patch(), b.trial.Wrong()
 		}
@@ -160,14 +160,14 @@ func raised(order, first []int) []int {
 	return append(slices.Clone(first), rest...)
 }
 
-// finish completes what was built, where package heard confirms it.
-func (b *builder) finish() *objective.Candidate {
-	d := b.trial.Patch()
-	if !b.problem.Sound(d) || !b.problem.Gives(d) {
+// finish completes what was built, where package heard confirms it and it is worth more
+// than a score; nil for any.
+func (b *builder) finish(than *objective.Score) *objective.Candidate {
+	if d := b.trial.Patch(); !b.problem.Sound(d) || !b.problem.KeepsWays(d) {
 		return nil
 	}
-	f, ok := tidy.Complete(b.problem, d)
-	if !ok {
+	f, ok := tidy.CompleteIn(b.problem, b.trial, than)
+	if !ok || !b.problem.Gives(f.Patch) {
 		return nil
 	}
 	return f

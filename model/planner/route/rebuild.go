@@ -7,6 +7,7 @@ import (
 	"bayhand/model/graph"
 	"bayhand/model/planner/objective"
 	"bayhand/model/planner/problem"
+	"bayhand/model/planner/tidy"
 	"bayhand/model/planner/trial"
 )
 
@@ -70,8 +71,8 @@ func (r *rebuilder) better() bool {
 	if len(r.builder.mend(r.builder.asWritten())) > 0 {
 		return false
 	}
-	f := r.builder.finish()
-	if f == nil || !f.Score.Less(r.best.Score) {
+	f := r.builder.finish(&r.best.Score)
+	if f == nil {
 		return false
 	}
 	r.best = f
@@ -145,8 +146,9 @@ func (r *rebuilder) breakWith(c graph.Part, kept, dummy int) bool {
 	}
 	r.begin()
 	ends := graph.Ordered([2]int{kept, dummy})
-	out, in := []graph.Part{{Kind: graph.Dummy, A: dummy}}, []graph.Part{{Kind: graph.Cord, A: ends[0], B: ends[1]}}
-	if r.trial.Change(out, in); r.trial.Wrong() == 0 && r.better() {
+	moved := graph.Part{Kind: graph.Cord, A: ends[0], B: ends[1]}
+	r.trial.Change([]graph.Part{{Kind: graph.Dummy, A: dummy}}, []graph.Part{moved})
+	if r.trial.Wrong() == 0 && !tidy.JustBreaks(r.problem, r.trial, moved) && r.better() {
 		return true
 	}
 	r.begin()

@@ -12,23 +12,9 @@ import (
 // its other end is in a jack where it looks as if it carried something. What only
 // breaks is a dummy, or a cord that hangs from one jack.
 
-// JustBreaks says whether a draft that gives the session has such a cord or lead.
-func JustBreaks(t *problem.Problem, d graph.Patch) bool {
-	if t.Options.LeaveCords {
-		return false
-	}
-	r := trial.New(t, d)
-	for _, p := range d.Parts() {
-		if justBreaks(t, r, p) {
-			return true
-		}
-	}
-	return false
-}
-
-// justBreaks says whether the session would be given as well if there were a dummy at
-// each end of a cord or lead.
-func justBreaks(t *problem.Problem, r *trial.Trial, p graph.Part) bool {
+// JustBreaks says whether the session would be given as well if there were a dummy at
+// each end of a cord or lead that a trial holds.
+func JustBreaks(t *problem.Problem, r *trial.Trial, p graph.Part) bool {
 	if p.Kind != graph.Cord && p.Kind != graph.Lead || p.Kind == graph.Cord && p.B == graph.None || !slices.ContainsFunc(p.Jacks(), t.Guards) {
 		return false
 	}
@@ -38,15 +24,15 @@ func justBreaks(t *problem.Problem, r *trial.Trial, p graph.Part) bool {
 	}
 	out := []graph.Part{p}
 	r.Change(out, dummies)
-	gives := r.Wrong() == 0 && (!t.AsksForWays() || t.KeepsWays(r.Patch()))
+	breaks := gives(t, r)
 	r.Change(dummies, out)
-	return gives
+	return breaks
 }
 
 // instead puts a dummy, or the cord hanging from one of its jacks, in the place of a
 // cord or lead that just breaks, where that does.
 func instead(t *problem.Problem, r *trial.Trial, p graph.Part) bool {
-	if !justBreaks(t, r, p) {
+	if !JustBreaks(t, r, p) {
 		return false
 	}
 	out := []graph.Part{p}

@@ -4,6 +4,8 @@
 package tidy
 
 import (
+	"slices"
+
 	"bayhand/model/graph"
 	"bayhand/model/planner/objective"
 	"bayhand/model/planner/problem"
@@ -21,8 +23,14 @@ func Prune(t *problem.Problem, d graph.Patch) graph.Patch {
 	if r.Wrong() > 0 {
 		return d
 	}
-	if d.HoldsPlugs() && t.Gives(d.Switched()) {
-		r, d = trial.New(t, d.Switched()), d.Switched()
+	return prune(t, r)
+}
+
+// prune is Prune in a trial with nothing wrong, and returns what the trial holds then.
+func prune(t *problem.Problem, r *trial.Trial) graph.Patch {
+	d := r.Patch()
+	if unplug(t, r, d) {
+		d = d.Switched()
 	}
 	for more := true; more; {
 		more = false
@@ -31,7 +39,7 @@ func Prune(t *problem.Problem, d graph.Patch) graph.Patch {
 			if out == nil {
 				continue
 			}
-			if r.Change(out, nil); r.Wrong() == 0 && (!t.AsksForWays() || t.KeepsWays(r.Patch())) {
+			if r.Change(out, nil); gives(t, r) {
 				more = true
 				continue
 			}
@@ -43,13 +51,43 @@ func Prune(t *problem.Problem, d graph.Patch) graph.Patch {
 	return d
 }
 
+// unplug pulls everything that is plugged where the crosspoints alone give the session.
+func unplug(t *problem.Problem, r *trial.Trial, d graph.Patch) bool {
+	if !d.HoldsPlugs() {
+		return false
+	}
+	plugs := graph.Patch{Cords: d.Cords, Leads: d.Leads, Dummies: d.Dummies}.Parts()
+	if r.Change(plugs, nil); gives(t, r) {
+		return true
+	}
+	r.Change(nil, plugs)
+	return false
+}
+
+// gives says whether a trial gives the session by the ways that it asks for.
+func gives(t *problem.Problem, r *trial.Trial) bool {
+	return r.Wrong() == 0 && (!t.AsksForWays() || t.KeepsWays(r.Patch()))
+}
+
 // Complete completes a draft that gives the session; ok is false where the cords owned
 // do not suffice, or one of them would be in for nothing but what its plugs break.
 func Complete(t *problem.Problem, d graph.Patch) (f *objective.Candidate, ok bool) {
-	if !t.Options.LeaveCords {
-		if d = Prune(t, d); JustBreaks(t, d) {
-			return nil, false
-		}
+	return CompleteIn(t, trial.New(t, d), nil)
+}
+
+// CompleteIn is Complete for the draft that a trial holds, from which it takes what the
+// session does not need. Where a score is given, ok is false as well for what is not
+// worth more.
+func CompleteIn(t *problem.Problem, r *trial.Trial, than *objective.Score) (f *objective.Candidate, ok bool) {
+	if t.Options.LeaveCords {
+		return objective.Better(t, r.Patch(), than)
 	}
-	return objective.Of(t, d)
+	if r.Wrong() == 0 {
+		prune(t, r)
+	}
+	d := r.Patch()
+	if slices.ContainsFunc(d.Parts(), func(p graph.Part) bool { return JustBreaks(t, r, p) }) {
+		return nil, false
+	}
+	return objective.Better(t, d, than)
 }

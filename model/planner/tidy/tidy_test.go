@@ -44,7 +44,8 @@ func TestJustBreaks(t *testing.T) {
 	r := byhand.Read(t, byhand.Home+"dummies: 0\n", "silent: [desk/in1]\n", "")
 	p := r.Problem(t, problem.Options{Prefer: plan.PreferFewest})
 	trap := r.Draft(t, p, "cords: [main/b1 - main/b9]")
-	if !tidy.JustBreaks(p, trap) || tidy.JustBreaks(p, r.Draft(t, p, "cords: [{ends: [main/b1]}]")) {
+	breaks := func(d graph.Patch) bool { return tidy.JustBreaks(p, trial.New(p, d), d.Parts()[0]) }
+	if !breaks(trap) || breaks(r.Draft(t, p, "cords: [{ends: [main/b1]}]")) {
 		t.Error("what only breaks is not told from what carries")
 	}
 	if f, ok := tidy.Complete(p, trap); !ok || f.Score.Plugs != 1 || !slices.Equal(f.Patch.Plugs(), []int{r.Jack(t, p, "main/b1")}) {
