@@ -71,7 +71,14 @@ func (e *domains) setDomain(n int, dom []int) {
 		clause.AtMostOne(e.Solver, lits)
 	}
 	e.drive[n] = lits
+	if len(dom) <= fewDrivers {
+		return
+	}
+	e.driveAt[n] = slices.Repeat([]clause.Lit{clause.False}, e.CountDrivers())
 	for i, k := range dom {
-		e.driveAt[n*e.CountDrivers()+k] = lits[i]
+		e.driveAt[n][k] = lits[i]
 	}
 }
+
+// fewDrivers are looked through one by one.
+const fewDrivers = 4

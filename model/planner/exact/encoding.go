@@ -54,6 +54,9 @@ func (e *encoding) expect() {
 		literals += len(e.dom[n]) + len(e.dom[m]) // addSupport
 	}
 	for n := range e.Nodes {
+		if !e.window.varies(n) && !e.window.hears(n) {
+			continue
+		}
 		first, _ := slices.BinarySearch(e.dom[n], len(e.Sources))
 		add(2*len(e.dom[n]), 2)                       // alive, addSupport
 		add(2*(len(e.dom[n])-first)*len(e.wanted), 3) // addHearing

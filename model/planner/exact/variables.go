@@ -39,11 +39,11 @@ type variables struct {
 	closed  []clause.Lit // by crosspoint
 
 	// dom are the drivers that may be on a node, sorted; drive their literals, and
-	// driveAt those of all drivers, one node after the other. Live says that some
-	// driver is on a node; it is made when it is asked for.
+	// driveAt those of all drivers on nodes that many may be on, nil on others. Live says
+	// that some driver is on a node; it is made when it is asked for.
 	dom     [][]int
 	drive   [][]clause.Lit
-	driveAt []clause.Lit
+	driveAt [][]clause.Lit
 	live    []clause.Lit
 	// heard is what comes through amplifiers or not, by node and place in wanted; nil
 	// where no amplifier may drive the node. Carries is what an output of an
@@ -89,8 +89,7 @@ func newVariables(p *problem.Problem, soft bool, w *window) *variables {
 		problem: p, solver: clause.New(), soft: soft, window: w, wanted: wanted, amplifiers: amplifiers,
 		cordsAt: make([][]int, jacks), leadsAt: make([][]int, jacks),
 		dom: make([][]int, nodes), drive: make([][]clause.Lit, nodes), live: make([]clause.Lit, nodes),
-		driveAt: slices.Repeat([]clause.Lit{clause.False}, nodes*p.CountDrivers()),
-		heard:   make([][]clause.Lit, nodes), carries: make([]map[int]clause.Lit, outputs), on: make([]clause.Lit, outputs),
+		driveAt: make([][]clause.Lit, nodes), heard: make([][]clause.Lit, nodes), carries: make([]map[int]clause.Lit, outputs), on: make([]clause.Lit, outputs),
 		edges: make([][]edge, nodes),
 	}
 }
@@ -131,7 +130,13 @@ func (v *variables) carriedIn(o int) clause.Lit {
 
 // driven says whether a driver is on a node.
 func (v *variables) driven(n, driver int) clause.Lit {
-	return v.driveAt[n*v.problem.CountDrivers()+driver]
+	if all := v.driveAt[n]; all != nil {
+		return all[driver]
+	}
+	if i := slices.Index(v.dom[n], driver); i >= 0 {
+		return v.drive[n][i]
+	}
+	return clause.False
 }
 
 // alive says whether any driver is on a node.
