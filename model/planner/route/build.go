@@ -32,6 +32,7 @@ type builder struct {
 	forced, forcedSoFar int
 	pluggable           []int8 // see router
 	best                []hop
+	costs               []int
 	// told is called now and then, for somebody who waits.
 	told func()
 	// hopeless is asked once, when nothing more is found without taking much from one want
@@ -127,6 +128,7 @@ func newBuilder(ctx context.Context, p *problem.Problem) *builder {
 	return &builder{
 		Graph: p.Graph, draft: d, cleaner: cleaner{p.Graph, d}, chains: newReswitching(p.Graph, d),
 		leastWrong: math.MaxInt, pluggable: make([]int8, len(p.Nodes)), best: make([]hop, len(p.Nodes)),
+		costs: make([]int, len(p.Nodes)),
 	}
 }
 

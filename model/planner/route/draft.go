@@ -20,6 +20,8 @@ type draft struct {
 	// idle are the cords, leads and crosspoints of the present patch that are worth
 	// nothing to the session where they are.
 	idle map[graph.Part]bool
+	// nodes are those of the jacks.
+	nodes []int
 	// near are the jacks that a cord could go to from a jack, as far as was asked.
 	near [][]int
 	// oldAt is the cord of the present patch at each jack; None for none.
@@ -37,6 +39,9 @@ func newDraft(ctx context.Context, p *problem.Problem) *draft {
 		problem: p, ctx: ctx, trial: trial.New(p, problem.Start(p)), placed: map[graph.Part]bool{}, idle: map[graph.Part]bool{},
 		near: make([][]int, len(p.Jacks)), oldAt: slices.Repeat([]int{graph.None}, len(p.Jacks)),
 		ousted: map[graph.Part]int{}, wasClosed: make([]bool, len(p.Crosses)),
+	}
+	for _, j := range p.Jacks {
+		d.nodes = append(d.nodes, j.Node)
 	}
 	for _, x := range p.Present.Crosses {
 		d.wasClosed[x] = true

@@ -1,7 +1,7 @@
 package route
 
 import (
-	"container/heap"
+	"math"
 	"slices"
 
 	"bayhand/model/graph"
@@ -15,36 +15,7 @@ type hop struct {
 	from int
 	cost int
 	// along is what is in already that a hop goes along, and needs to stay.
-	along       graph.Part
-	known, done bool
-}
-
-// reaching is a node at the price of the way to it. From a node that is followed
-// already, the ways by new cords are still to be looked at: they are many, and
-// often not needed.
-type reaching struct {
-	cost, node int
-	cords      bool
-}
-
-// frontier are nodes not yet followed, the cheapest first; of two that cost the
-// same, the lesser.
-type frontier []reaching
-
-func (f frontier) Len() int { return len(f) }
-
-func (f frontier) Swap(i, j int) { f[i], f[j] = f[j], f[i] }
-
-func (f *frontier) Push(x any) { *f = append(*f, x.(reaching)) }
-
-func (f frontier) Less(i, j int) bool {
-	return f[i].cost < f[j].cost || f[i].cost == f[j].cost && f[i].node < f[j].node
-}
-
-func (f *frontier) Pop() any {
-	last := (*f)[len(*f)-1]
-	*f = (*f)[:len(*f)-1]
-	return last
+	along graph.Part
 }
 
 // router looks for the cheapest way of one source to one node through the draft
@@ -57,7 +28,10 @@ type router struct {
 	// ousting lets the way go where others are.
 	ousting bool
 	best    []hop
-	open    frontier
+	// costs is, by node, what is to be undercut there: the cost of the way that is known,
+	// followed where it is followed already.
+	costs []int
+	open  frontier
 	// held are the jacks with plugs of the way so far, spared those that it must
 	// leave empty for a normal that it goes along, kept the outputs of matrices whose
 	// crosspoints it goes through.
@@ -75,21 +49,25 @@ type router struct {
 func (b *builder) cheapest(source, to int, barred map[graph.Part]bool, ousting bool) []graph.Part {
 	clear(b.pluggable)
 	clear(b.best)
-	r := &router{Graph: b.Graph, draft: b.draft, source: source, to: to, barred: barred, ousting: ousting, best: b.best, pluggable: b.pluggable, left: b.stockLeft()}
+	for n := range b.costs {
+		b.costs[n] = math.MaxInt
+	}
+	r := &router{Graph: b.Graph, draft: b.draft, source: source, to: to, barred: barred, ousting: ousting, best: b.best, costs: b.costs, pluggable: b.pluggable, left: b.stockLeft()}
 	start := b.Node[b.Sources[source]]
-	r.best[start] = hop{from: graph.None, known: true}
+	r.best[start] = hop{from: graph.None}
+	r.costs[start] = 0
 	for r.open = (frontier{{node: start}}); len(r.open) > 0; {
-		next := heap.Pop(&r.open).(reaching)
+		next := r.open.pop()
 		n := next.node
 		switch {
 		case next.cords:
 			r.lookBack(n)
 			r.cordHops(n)
-		case r.best[n].done:
+		case r.costs[n] == followed:
 		case n == to:
 			return r.way()
 		default:
-			r.best[n].done = true
+			r.costs[n] = followed
 			r.follow(n)
 		}
 	}
@@ -121,7 +99,7 @@ func (r *router) follow(n int) {
 	r.crossHops(n)
 	r.leadHops(n)
 	r.oldHops(n)
-	heap.Push(&r.open, reaching{r.best[n].cost + movedCost, n, true})
+	r.open.push(reaching{r.best[n].cost + movedCost, n, true})
 }
 
 // reach keeps a hop if it is the cheapest to its end that is known, and could be
@@ -132,14 +110,17 @@ func (r *router) reach(from int, p graph.Part, to, cost int, along graph.Part) {
 	if r.beaten(to, cost) || r.barred[p] {
 		return
 	}
-	r.best[to] = hop{Part: p, from: from, cost: cost, along: along, known: true}
-	heap.Push(&r.open, reaching{cost, to, false})
+	r.best[to] = hop{Part: p, from: from, cost: cost, along: along}
+	r.costs[to] = cost
+	r.open.push(reaching{cost, to, false})
 }
 
-func (r *router) beaten(to, cost int) bool {
-	b, end := &r.best[to], &r.best[r.to]
-	return b.done || b.known && b.cost <= cost || end.known && end.cost <= cost
-}
+// beaten says whether a way to a node at a cost is no better than one that is known
+// there, or to the end.
+func (r *router) beaten(to, cost int) bool { return r.costs[to] <= cost || r.costs[r.to] <= cost }
+
+// followed is below what any way costs.
+const followed = -1
 
 // lookBack notes what the way so far holds.
 func (r *router) lookBack(n int) {
@@ -266,7 +247,8 @@ func (r *router) oldHops(n int) {
 
 // cordHops are the ways on by all other cords.
 func (r *router) cordHops(n int) {
-	if end := &r.best[r.to]; end.known && end.cost <= r.best[n].cost+movedCost {
+	cost := r.best[n].cost
+	if r.costs[r.to] <= cost+movedCost {
 		return
 	}
 	for _, i := range r.Nodes[n].Jacks {
@@ -274,13 +256,17 @@ func (r *router) cordHops(n int) {
 		if !ok {
 			continue
 		}
+		old := r.oldAt[i] != graph.None
 		for _, j := range r.reached(i) {
-			to, cost := r.Jacks[j].Node, r.best[n].cost+movedCost
-			if r.beaten(to, cost) || !r.plugsInto(j) {
+			to := r.nodes[j]
+			if r.beaten(to, cost+movedCost) || !r.plugsInto(j) {
 				continue
 			}
 			r.work++
-			if r.beaten(to, r.best[n].cost+here+r.leastCordCost(i, j)) {
+			if !old && r.oldAt[j] == graph.None && r.beaten(to, cost+here+cordCost) {
+				continue
+			}
+			if r.beaten(to, cost+here+r.leastCordCost(i, j)) {
 				continue // few are cheaper than what is known: what this one costs is not asked
 			}
 			if cost := r.cordCost(i, j); cost != outOfStock {
@@ -332,7 +318,7 @@ func (r *router) leadHops(n int) {
 // plugsInto says whether the signal may be plugged into a jack: an amplifier's
 // output there would be joined with it.
 func (r *router) plugsInto(j int) bool {
-	n := r.Jacks[j].Node
+	n := r.nodes[j]
 	if r.pluggable[n] == 0 {
 		r.pluggable[n] = -1
 		if len(r.Always(n)) == 0 && r.enters(n, r.source, r.to) {
