@@ -19,7 +19,7 @@ func TestCountBroken(t *testing.T) {
 					want++
 				}
 			}
-			if got := b.graph.CountBroken(asPatch(b.parts)); got != want {
+			if got := asPatch(b.parts).CountBroken(b.graph); got != want {
 				t.Fatalf("seed %d: %d of %v are broken, want %d", seed, got, b.parts, want)
 			}
 			broken += want

@@ -189,8 +189,8 @@ func (d Patch) Shared() bool {
 	return false
 }
 
-// CountBroken is how many normals the plugs of a patch break.
-func (g *Graph) CountBroken(d Patch) int {
+// CountBroken is how many normals its plugs break.
+func (d Patch) CountBroken(g *Graph) int {
 	broken := map[int]bool{}
 	for _, j := range d.Plugs() {
 		for _, m := range g.Jacks[j].Normals {

@@ -56,7 +56,7 @@ func Better(t *problem.Problem, d graph.Patch, than *Score) (f *Candidate, ok bo
 	if !ok {
 		return nil, false
 	}
-	score := Score{Unplain: Unplain(t, d), Plugs: Plugs(m.list), InBay: len(d.Plugs()), Broken: t.CountBroken(d), Changed: len(Changes(t, d))}
+	score := Score{Unplain: Unplain(t, d), Plugs: Plugs(m.list), InBay: len(d.Plugs()), Broken: d.CountBroken(t.Graph), Changed: len(Changes(t, d))}
 	if than != nil && !score.Less(*than) {
 		return nil, false
 	}
