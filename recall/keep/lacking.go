@@ -15,10 +15,9 @@ import (
 // without them: what it lacks is in use then. Which of it that is, a plan says that is
 // made as if nothing were held.
 
-// lacking is a plan with what others use of what it lacks. It asks the planner again where
-// others use anything at all.
-func (w answering) lacking(in Intent, p *plan.Plan) (*plan.Plan, error) {
-	of := w.main(in)
+// lacking is a plan for a part of an intent, with what others use of what it lacks. It asks
+// the planner again where others use anything at all.
+func (w answering) lacking(in Intent, of part, p *plan.Plan) (*plan.Plan, error) {
 	if p.Given || len(p.Missing) == 0 || len(of.rooms) == 0 {
 		return p, nil
 	}

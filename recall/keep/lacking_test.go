@@ -5,8 +5,10 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
 
 	"bayhand/model/plan"
+	"bayhand/model/session"
 	"bayhand/recall/keep"
 )
 
@@ -70,6 +72,33 @@ bays:
 			b.allByHand()
 			b.recall("mixdown")
 			b.hearsAll(b.allByHand(), "mixdown")
+		})
+	}
+}
+
+// A plan made anew says it as well, of the session that was recalled last and of another.
+func TestReplansSayWhoHasWhatIsLacking(t *testing.T) {
+	for _, order := range [][]string{{"mixdown", "concert"}, {"concert", "mixdown"}} {
+		onRoom(t, twoRooms+"cords: {stock: {90 cm: 2}}\n", map[string]string{
+			"concert": "session: Concert\nconnect: [stage/out1 -> stage/in1]\n",
+			"mixdown": "session: Mixdown\nconnect: [desk/out1 -> desk/in2]\n",
+			"more":    "session: Mixdown\nconnect: [desk/out1-2 -> desk/in1-2]\n",
+		}, func(b *bench) {
+			for _, session := range order {
+				b.recall(session)
+				b.allByHand()
+			}
+			more := *b.files.Sessions["more"]
+			more.Name = "mixdown"
+			b.set(func() {
+				b.files.Sessions = map[string]*session.Session{"concert": b.files.Sessions["concert"], "mixdown": &more}
+			})
+			b.keeper.Look()
+			b.pass(time.Second)
+			code := map[bool]string{true: "not-given", false: "room-not-given"}[order[1] == "mixdown"]
+			if got := problem(b.status(), code); !strings.HasSuffix(got, "; 1 cord is in use by concert (room live)") {
+				t.Errorf("%v: %q of %v", order, got, b.status().Problems)
+			}
 		})
 	}
 }

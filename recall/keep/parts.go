@@ -87,7 +87,12 @@ func (w answering) planFor(in Intent, session string) (*plan.Plan, question, err
 	if in.other(session) < 0 {
 		return w.plan(in)
 	}
-	return w.planOf(in, w.part(in, session))
+	of := w.part(in, session)
+	p, q, err := w.planOf(in, of)
+	if err == nil {
+		p, err = w.lacking(in, of, p)
+	}
+	return p, q, err
 }
 
 // outsOf are the outputs of a matrix.

@@ -1,6 +1,8 @@
 package keep
 
 import (
+	"strings"
+
 	"bayhand/model/patch"
 	"bayhand/model/phrase"
 	"bayhand/model/plan"
@@ -17,8 +19,8 @@ func Remembered(m Memory, s *studio.Studio, held func(session string) *session.S
 		Rooms: RoomsOf(s, m), Inside: m.Intent.StillInside(), Tags: m.Tags, Guests: m.Here(s), Silenced: m.Silenced, WriteOnly: m.WriteOnly,
 		Left: m.Intent.Left, Done: m.Intent.Done, Known: m.KnownCords(), Phase: leftIn(m.Intent), Problems: m.WornCords(),
 	}
-	if isNewer(m, s, held) {
-		status.Problems = append(status.Problems, Problem{Code: "files-newer", Severity: "warning", Message: newerText(m.Intent.Session)})
+	if stale := newer(m, s, held); len(stale) > 0 {
+		status.Problems = append(status.Problems, Problem{Code: "files-newer", Severity: "warning", Message: newerText(m.Intent, stale)})
 	}
 	status.Known.Crosspoints = nil
 	for _, c := range m.Known.Crosspoints {
@@ -33,25 +35,35 @@ func Remembered(m Memory, s *studio.Studio, held func(session string) *session.S
 	return status
 }
 
-func newerText(session string) string {
-	if session == RestName {
+// newerText says which sessions to recall again, those whose files mean something else.
+func newerText(in Intent, stale []string) string {
+	if len(stale) == 1 && stale[0] == main && in.Session == RestName {
 		return "The studio's file has changed since these steps were planned; strip the room again (`bayhand strip --now`), and they are planned anew"
 	}
-	return phrase.Put("The studio's or the session's file has changed since these steps were planned; recall {session} again, and they are planned anew", "session", session)
+	var called []string
+	for _, session := range stale {
+		called = append(called, in.called(session))
+	}
+	text := "The studio's or the session's file has changed since these steps were planned; recall {sessions} again, and they are planned anew"
+	if len(in.Left) == 0 {
+		text = "The studio's or the session's file has changed since the last steps were planned; recall {sessions} again"
+	}
+	return phrase.Put(text, "sessions", strings.Join(called, " and "))
 }
 
-// isNewer says whether the files mean something else than when the steps left were planned.
-func isNewer(m Memory, s *studio.Studio, held func(session string) *session.Session) bool {
+// newer are the sessions whose files mean something else than when the last steps were
+// planned.
+func newer(m Memory, s *studio.Studio, held func(session string) *session.Session) []string {
 	in := m.Intent
-	if len(in.Left) == 0 {
-		return false
+	if in.Idle() {
+		return nil
 	}
 	files := map[string]*session.Session{}
 	for _, name := range in.sessions() {
 		files[name] = held(name)
 	}
 	fresh, _ := in.readAgain(files, newSite(s))
-	return len(changed(in, fresh)) > 0
+	return changed(in, fresh)
 }
 
 // leftIn is how far a recall has come by what is left of it.

@@ -249,7 +249,7 @@ func (w answering) plan(in Intent) (*plan.Plan, question, error) {
 	if err != nil {
 		return p, q, err
 	}
-	p, err = w.lacking(in, p)
+	p, err = w.lacking(in, w.main(in), p)
 	return p, q, err
 }
 
