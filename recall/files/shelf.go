@@ -126,7 +126,7 @@ func (p Place) read(in *Studio, name string) (e entry) {
 	}
 	file, src, err := open(name)
 	if err != nil {
-		e.err = err
+		e.err = p.byTitle(in, name, err)
 		return e
 	}
 	s.Session, s.Places, s.Problems = text.ReadSession(file, src, in.Studio, open)

@@ -109,6 +109,24 @@ func (p Place) Which() string {
 	return phrase.Put("sessions are {names}", "names", listed(p.Names()))
 }
 
+// byTitle says which session was meant where its title was typed, which no name is. It reads
+// the sessions of the folder.
+func (p Place) byTitle(in *Studio, typed string, err error) error {
+	if CheckSession(typed) == nil || strings.HasSuffix(typed, ".yaml") {
+		return err
+	}
+	for _, name := range p.Names() {
+		file, src, unread := p.open(name)
+		if unread != nil {
+			continue
+		}
+		if s, _, _ := text.ReadSession(file, src, in.Studio, p.open); s != nil && strings.EqualFold(s.Title, typed) {
+			return fmt.Errorf("%w; did you mean %s?", err, name)
+		}
+	}
+	return err
+}
+
 // noSession says which sessions there are, and which of them was probably meant.
 func (p Place) noSession(name, file string, err error) error {
 	names, hint := p.Names(), p.Which()
