@@ -165,7 +165,7 @@ func (s *Solver) learn(clash ref) {
 		s.set(lits[0], 0)
 	} else {
 		r := s.attach(lits, true, glue)
-		s.settle(r)
+		putFixedLast(s, r)
 		s.set(lits[0], r)
 	}
 	s.bump /= 0.90
@@ -256,23 +256,6 @@ func (s *Solver) covered(l Lit) bool {
 		}
 	}
 	return true
-}
-
-// settle puts last what is false for the rest of this search, of which there may be
-// hundreds by the assumptions, so that nobody looks at it again before the next one. All of
-// the clause but the first two literals is false.
-func (s *Solver) settle(r ref) {
-	lits := s.lits(r)
-	end := len(lits)
-	for i := 2; i < end; {
-		if l := lits[i]; s.level[l.Var()] <= s.base {
-			end--
-			lits[i], lits[end] = lits[end], l
-			continue
-		}
-		i++
-	}
-	s.store[r+3], s.store[r+4] = Lit(end), s.search
 }
 
 // glue counts the levels that a learned clause ties together; few is good.

@@ -50,7 +50,7 @@ const (
 type ref int32
 
 // The head of a stored clause: its length, its flags, its glue, and from which literal on
-// all are false for the rest of a search, with the number of that search (settle).
+// all are false for the rest of a search, with the number of that search (putFixedLast).
 const head = 5
 
 // watch is a clause that one of its literals keeps an eye on. The blocker is
@@ -289,23 +289,16 @@ func (s *Solver) visit(l Lit) ref {
 			kept++
 			continue
 		}
-		next, end := 2, len(lits)
-		settled := store[w.clause+4] == s.search
-		if settled {
-			end = int(store[w.clause+3])
-		}
-		for next < end && values[lits[next]] == no {
-			next++
-		}
+		end := unfixed(store, w.clause, s.search)
+		next := notFalse(values, lits, end)
 		looks += int64(next - 1)
 		if next < end {
 			lits[1], lits[next] = lits[next], lost
-			to := lits[1].Not()
-			s.watches[to] = append(s.watches[to], watch{w.clause, first})
+			s.watches[lits[1].Not()] = append(s.watches[lits[1].Not()], watch{w.clause, first})
 			continue
 		}
-		if !settled && end > 8 {
-			s.settle(w.clause)
+		if end > 8 && store[w.clause+4] != s.search {
+			putFixedLast(s, w.clause)
 		}
 		list[kept] = watch{w.clause, first}
 		kept++
