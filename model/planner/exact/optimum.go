@@ -169,7 +169,7 @@ func (o *optimum) assumptions(within func(clause.Lit) bool) []clause.Lit {
 // leastToTrim and mostToTrim bound the work to make a core smaller, which is as much as it
 // took to find the core, in looks at a literal.
 const (
-	leastToTrim = 50e3
+	leastToTrim = 200e3
 	mostToTrim  = 3e6
 )
 
