@@ -14,7 +14,8 @@ type entry struct {
 	region map[int]bool // places
 	// jacks are those of the region, nil where there are many.
 	jacks []int
-	// asks are the destinations that ask for the source and lack it.
+	// asks are the destinations that ask for the source and lack it; of a cord more than there
+	// are regions, all that ask for it, since it may be for one that does not lack it now.
 	asks map[int]bool
 	// leads says that the way into a region could be a lead.
 	leads bool
@@ -74,7 +75,7 @@ func (f *entries) enter(source int) int {
 		more++
 	}
 	for range more {
-		f.addEntry(entry{source: source, anywhere: true, asks: f.list[len(f.list)-1].asks})
+		f.addEntry(entry{source: source, anywhere: true, asks: setOf(f.wants[source])})
 	}
 	return max(plugs, 2*(regions+more))
 }
@@ -83,9 +84,8 @@ func (f *entries) enter(source int) int {
 // many there are.
 func (f *entries) addEntries(source int, lacking []int, leads bool, taken map[int]bool) int {
 	regions := 0
-	asks := map[int]bool{}
+	asks := setOf(lacking)
 	for _, n := range lacking {
-		asks[n] = true
 		if e, ok := f.regionOf(n, source, false, taken); ok {
 			e.asks, e.leads = asks, leads
 			f.addEntry(e)
@@ -190,7 +190,15 @@ func (f *entries) displaces(at, source int, taken map[int]bool) (places []int, o
 
 // lacks says whether a node is among those that lack a source in any case.
 func (f *entries) lacks(source, n int) bool {
-	return slices.ContainsFunc(f.bySource[source], func(e int) bool { return f.list[e].asks[n] })
+	return slices.ContainsFunc(f.bySource[source], func(e int) bool { return !f.list[e].anywhere && f.list[e].asks[n] })
+}
+
+func setOf(nodes []int) map[int]bool {
+	set := map[int]bool{}
+	for _, n := range nodes {
+		set[n] = true
+	}
+	return set
 }
 
 // lacking are the nodes that ask for a source and do not get it by what is in.
