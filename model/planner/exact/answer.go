@@ -45,15 +45,21 @@ func (v *variables) holdPlugs(d graph.Patch) {
 		}
 		v.solver.Add(l)
 	}
+	v.eachPlug(d, hold)
+}
+
+// eachPlug calls a function with the literal of each plug that could be in, and whether it is
+// in a draft.
+func (v *variables) eachPlug(d graph.Patch, do func(l clause.Lit, in bool)) {
 	for _, c := range v.cords {
-		hold(c.lit, slices.Contains(d.Cords, c.ends))
+		do(c.lit, slices.Contains(d.Cords, c.ends))
 	}
 	for _, l := range v.leads {
-		hold(l.lit, slices.Contains(d.Leads, [2]int{l.port, l.jack}))
+		do(l.lit, slices.Contains(d.Leads, [2]int{l.port, l.jack}))
 	}
 	for j := range v.problem.Jacks {
-		hold(v.loose[j], slices.Contains(d.Cords, [2]int{j, graph.None}))
-		hold(v.dummy[j], slices.Contains(d.Dummies, j))
+		do(v.loose[j], slices.Contains(d.Cords, [2]int{j, graph.None}))
+		do(v.dummy[j], slices.Contains(d.Dummies, j))
 	}
 }
 
@@ -69,16 +75,7 @@ func (v *variables) preferPatch(d graph.Patch) {
 			v.solver.Prefer(l.Not())
 		}
 	}
-	for _, c := range v.cords {
-		try(c.lit, slices.Contains(d.Cords, c.ends))
-	}
-	for _, l := range v.leads {
-		try(l.lit, slices.Contains(d.Leads, [2]int{l.port, l.jack}))
-	}
-	for j := range v.problem.Jacks {
-		try(v.loose[j], slices.Contains(d.Cords, [2]int{j, graph.None}))
-		try(v.dummy[j], slices.Contains(d.Dummies, j))
-	}
+	v.eachPlug(d, try)
 	for x, l := range v.closed {
 		_, in := slices.BinarySearch(d.Crosses, x)
 		try(l, in)
