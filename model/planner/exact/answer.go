@@ -106,16 +106,7 @@ func (v *variables) otherPatch(d graph.Patch) []clause.Lit {
 			lits = append(lits, l)
 		}
 	}
-	for _, c := range v.cords {
-		other(c.lit, slices.Contains(d.Cords, c.ends))
-	}
-	for _, l := range v.leads {
-		other(l.lit, slices.Contains(d.Leads, [2]int{l.port, l.jack}))
-	}
-	for j := range v.problem.Jacks {
-		other(v.loose[j], slices.Contains(d.Cords, [2]int{j, graph.None}))
-		other(v.dummy[j], slices.Contains(d.Dummies, j))
-	}
+	v.eachPlug(d, other)
 	for x, l := range v.closed {
 		_, in := slices.BinarySearch(d.Crosses, x)
 		other(l, in)

@@ -22,7 +22,7 @@ func newCounter(s *clause.Solver, lits []clause.Lit) *counter {
 }
 
 // atLeast is a literal that is true where at least k of the literals are; k is from 1 to
-// the size. What is new of it takes clauses in the order of k for each sum of the tree.
+// the size. What was not asked for before adds about k clauses for each sum of the tree.
 func (c *counter) atLeast(k int) clause.Lit {
 	for len(c.outputs) < k {
 		c.grow()

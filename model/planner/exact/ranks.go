@@ -10,11 +10,11 @@ import (
 type rank int
 
 const (
-	plain rank = iota
-	handled
-	inBay
-	broken
-	changed
+	plain    rank = iota // what a plain plan would do without
+	handled              // plugs handled
+	inBay                // plugs in the bay at the end, or those put in (search.byPut)
+	broken               // normals broken
+	changed              // outputs that listen to something else
 	lastRank = changed
 )
 
