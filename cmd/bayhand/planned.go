@@ -33,9 +33,9 @@ func showPlan(out *output, p *files.Studio, s *files.Session, made *plan.Plan) e
 
 // missing says what of a session cannot be had.
 func missing(out *output, p *files.Studio, s *files.Session, made *plan.Plan) error {
-	for _, m := range plan.Merged(made.Missing) {
+	for _, m := range words.In(p.Studio).Of(s.Session).Missing(made.Missing) {
 		at, _ := s.Places.Of(m.Key)
-		fmt.Fprint(out.err, excerpted(at, text.Error, words.Put("{want} is not possible", "want", out.named(m.Want)), out.named(m.Because), s.Sources[at.File]))
+		fmt.Fprint(out.err, excerpted(at, text.Error, words.Put("not possible: {want}", "want", m.Want), m.Because, s.Sources[at.File]))
 	}
 	switch {
 	case made.Given:

@@ -11,6 +11,7 @@ import (
 	"bayhand/drivers/descriptions"
 	"bayhand/model/plan"
 	"bayhand/model/text"
+	"bayhand/recall/files"
 	"bayhand/recall/keep"
 )
 
@@ -164,7 +165,7 @@ func TestKeysPage(t *testing.T) {
 
 // A search that was stopped before it could tell is no refusal, and says what to do.
 func TestStoppedSearch(t *testing.T) {
-	err := missing(&output{err: io.Discard}, nil, nil, &plan.Plan{Stopped: true})
+	err := missing(&output{err: io.Discard}, &files.Studio{}, &files.Session{}, &plan.Plan{Stopped: true})
 	if want := "the search stopped before a plan was found; allow it more with --effort"; err == nil || err.Error() != want {
 		t.Errorf("%v; it should be %q", err, want)
 	}

@@ -22,13 +22,13 @@ func (m remedies) alone(a exact.Wish) remedy {
 		}
 		for _, p := range []name.Point{w.Source, w.Destination} {
 			if shutOff(t, t.Node[t.Number[p]]) {
-				return remedy{said: phrase.Put("{port} comes to no jack, no matrix and no free port; wire it to one", "port", p.String())}
+				return remedy{said: phrase.Put("no jack, matrix or free port is wired to {port}; wire one to it", "port", p.String())}
 			}
 		}
 	}
 	for _, p := range silent {
 		if at := t.Number[p]; wiredTo(t, at, graph.None) != graph.None {
-			return wiredWords(t, at, wiredTo(t, at, graph.None))
+			return joinedWords(t, at, wiredTo(t, at, graph.None))
 		}
 	}
 	r := m.of([]exact.Wish{a})
@@ -40,7 +40,7 @@ func (m remedies) alone(a exact.Wish) remedy {
 	case len(silent) > 0:
 		r.said = "no plug breaks the path by which it has sound"
 	default:
-		r.said = "there is no path for it in this studio"
+		r.said = noPath
 	}
 	return r
 }
@@ -51,14 +51,13 @@ func soldered(t *problem.Problem, w session.Want) remedy {
 	source := t.SourceOf[w.Source]
 	for _, p := range []name.Point{w.Destination, w.Source} {
 		if at := t.Number[p]; wiredTo(t, at, source) != graph.None {
-			return wiredWords(t, at, wiredTo(t, at, source))
+			return joinedWords(t, at, wiredTo(t, at, source))
 		}
 	}
 	for _, in := range t.Nodes[t.Node[t.Number[w.Destination]]].Inputs {
 		if !t.Accepts(in, source, false) {
 			ends := []int{min(in, t.Number[w.Destination]), max(in, t.Number[w.Destination])}
-			return remedy{said: phrase.Put("{input} and {other} are joined for good, by {what}; no plug parts them", "input", t.Points[ends[0]].String(),
-				"other", t.Points[ends[1]].String(), "what", strings.Join(joinedBy(t, ends[0], ends[1]), " and "))}
+			return joinedWords(t, ends[0], ends[1])
 		}
 	}
 	return remedy{}
@@ -75,9 +74,13 @@ func wiredTo(t *problem.Problem, port, source int) int {
 	return graph.None
 }
 
-func wiredWords(t *problem.Problem, port, source int) remedy {
-	return remedy{said: phrase.Put("{port} is joined to {other} for good, by {what}; no plug parts them",
-		"port", t.Points[port].String(), "other", t.Points[source].String(), "what", strings.Join(joinedBy(t, port, source), " and "))}
+// noPath is said where nothing else is known.
+const noPath = "no path leads there in this studio"
+
+// joinedWords say that two ports are one piece of metal, whatever is plugged.
+func joinedWords(t *problem.Problem, port, other int) remedy {
+	return remedy{said: phrase.Put("joined for good, by {what}: {port} and {other}; no plug parts them",
+		"port", t.Points[port].String(), "other", t.Points[other].String(), "what", strings.Join(joinedBy(t, port, other), " and "))}
 }
 
 // joinedBy is the metal between two points that no patch parts: cables alone, or what is

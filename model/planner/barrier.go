@@ -38,10 +38,9 @@ func (b barrier) notFree(asked *session.Session) string {
 	}
 	jacks := slices.DeleteFunc(patch.Patch(p.Target).Plugs(), func(j name.Point) bool { return !slices.Contains(held, j) })
 	if len(jacks) == 0 {
-		return "a path for it is not free"
+		return "a path there is not free"
 	}
-	return phrase.Count(len(jacks), "a path for it goes by {jacks}, which is not free", "a path for it goes by {jacks}, which are not free",
-		"jacks", strings.Join(name.Fold(jacks), ", "))
+	return phrase.Put("a path there is not free: {jacks}", "jacks", strings.Join(topFirst(jacks), ", "))
 }
 
 // walled names the rooms between which a cord would have to go, and stands a wall.
@@ -66,7 +65,7 @@ func (b barrier) walled(asked *session.Session) string {
 			continue
 		}
 		return phrase.Put("a cord would have to go from {bay} to {other}, and the rooms {room} and {next} do not stand together (together:)",
-			"bay", c.A.Owner, "other", c.B.Owner, "room", roomOf(rooms, c.A.Owner), "next", roomOf(rooms, c.B.Owner))
+			"bay", owner(b.made.problem, c.A.Owner), "other", owner(b.made.problem, c.B.Owner), "room", roomOf(rooms, c.A.Owner), "next", roomOf(rooms, c.B.Owner))
 	}
 	return ""
 }

@@ -20,11 +20,11 @@ func TestWhatOtherRoomsHaveIsNamed(t *testing.T) {
 		held       []name.Point
 		want       string
 	}{
-		{"the tie is not free", twoRooms, tie, "a path for it goes by far/t8, main/b8, which are not free; "},
-		{"one end of it is not free", twoRooms, tie[:1], "a path for it goes by main/b8, which is not free; "},
+		{"the tie is not free", twoRooms, tie, "a path there is not free: far/t8, main/b8; "},
+		{"one end of it is not free", twoRooms, tie[:1], "a path there is not free: main/b8; "},
 		{"a wall", strings.ReplaceAll(twoRooms, "ties: [main/b8 = far/t8]\n", ""), nil,
 			"a cord would have to go from main to far, and the rooms mix and live do not stand together (together:); "},
-		{"the tie is tagged faulty", twoRooms + "faulty: [main/b8, far/t8]\n", nil, "main/b8, far/t8 are tagged faulty"},
+		{"the tie is tagged faulty", twoRooms + "faulty: [main/b8, far/t8]\n", nil, "tagged faulty: far/t8, main/b8"},
 	} {
 		s, _, problems := text.ReadStudio("studio.yaml", []byte(c.file))
 		if problems.Errors() {

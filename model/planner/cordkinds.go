@@ -22,8 +22,11 @@ func kindsWords(t *problem.Problem, kinds []*plan.OwnedCord, cords string) strin
 		return phrase.Put("{cords} of any kind", "cords", cords)
 	}
 	d := describe(owned, kinds)
-	if all(owned, func(o *plan.OwnedCord) bool { return isAmong(o, kinds) == d.fits(o) }) {
-		return d.words(cords)
+	tells := func(d description) bool {
+		return all(owned, func(o *plan.OwnedCord) bool { return isAmong(o, kinds) == d.fits(o) })
+	}
+	if tells(d) {
+		return d.fewest(tells).words(cords)
 	}
 	var each []string
 	for _, k := range kinds {
@@ -107,6 +110,21 @@ func (d description) fits(c *plan.OwnedCord) bool {
 		(d.plugs == nil || slices.Contains(d.plugs, plugsWords(c))) &&
 		(d.colours == nil || slices.Contains(d.colours, c.Colour)) &&
 		(d.poles == nil || slices.Contains(d.poles, polesWord(c)))
+}
+
+// fewest is a description without what it does not need to tell the kinds from all others:
+// a colour first, which no plug asks for.
+func (d description) fewest(tells func(description) bool) description {
+	for _, without := range []func(*description){
+		func(d *description) { d.colours = nil }, func(d *description) { d.poles = nil },
+		func(d *description) { d.lengths = nil }, func(d *description) { d.plugs = nil },
+	} {
+		less := d
+		if without(&less); tells(less) {
+			d = less
+		}
+	}
+	return d
 }
 
 // words puts the description around the word for cords: "red TS cords of 60 cm with bantam

@@ -15,11 +15,12 @@ import (
 // owned, and nothing that does not.
 func TestKindsOfCordInWords(t *testing.T) {
 	const (
-		plain = "{length: 30 cm, ends: [bantam, bantam], poles: 3, colour: blue, count: 2}"
-		long  = "{length: 90 cm, ends: [bantam, bantam], poles: 3, colour: blue, count: 2}"
-		red   = "{length: 30 cm, ends: [bantam, bantam], poles: 3, colour: red, count: 2}"
-		two   = "{length: 30 cm, ends: [bantam, bantam], poles: 2, colour: blue, count: 2}"
-		mixed = "{length: 30 cm, ends: [quarter-inch, bantam], poles: 3, colour: blue, count: 2}"
+		plain   = "{length: 30 cm, ends: [bantam, bantam], poles: 3, colour: blue, count: 2}"
+		long    = "{length: 90 cm, ends: [bantam, bantam], poles: 3, colour: blue, count: 2}"
+		red     = "{length: 30 cm, ends: [bantam, bantam], poles: 3, colour: red, count: 2}"
+		two     = "{length: 30 cm, ends: [bantam, bantam], poles: 2, colour: blue, count: 2}"
+		redLong = "{length: 90 cm, ends: [bantam, bantam], poles: 2, colour: red, count: 2}"
+		mixed   = "{length: 30 cm, ends: [quarter-inch, bantam], poles: 3, colour: blue, count: 2}"
 	)
 	for _, test := range []struct {
 		owned  []string
@@ -35,6 +36,7 @@ func TestKindsOfCordInWords(t *testing.T) {
 		{[]string{plain, mixed}, []int{1}, "cords from bantam to quarter-inch"},
 		{[]string{plain, mixed, long}, []int{0, 1}, "cords of 30 cm"},
 		{[]string{plain, mixed, long}, []int{0, 2}, "cords with bantam plugs"},
+		{[]string{plain, two, red, redLong}, []int{3}, "cords of 90 cm"},
 		{[]string{plain, long, red}, []int{1, 2}, "blue cords of 90 cm or red cords of 30 cm"},
 	} {
 		stock := ""

@@ -39,14 +39,18 @@ func (e enough) sayWhatWouldDo(all []plan.Missing) {
 			said := ""
 			switch {
 			case len(l.enough) > 0:
-				one.Enough = l.enough
+				if one.Enough = l.enough; l.takesMore() {
+					one.Because = atLeast(one.Because)
+				}
 				said = e.enoughWords(len(l.missing), l.enough)
 			case len(one.Enough) > 0: // it does by itself, and not beside the rest
 				if one.Enough = nil; one.Because == "" {
-					said = "there is no path for it in this studio"
+					said = noPath
 				}
 			case l.scarce.what != "":
 				said = e.needed(l)
+			case one.Shortage != nil:
+				said = "at least 1 more of these is needed"
 			}
 			switch {
 			case one.Because == "":
@@ -56,6 +60,13 @@ func (e enough) sayWhatWouldDo(all []plan.Missing) {
 			}
 		}
 	}
+}
+
+// takesMore says whether one more of what is scarce, for each that is counted to be lacking,
+// was seen not to do, nor anything else.
+func (l lack) takesMore() bool {
+	return l.scarce.what != "" && l.scarce.what != plan.AddedMult && len(l.missing) == 1 &&
+		!slices.ContainsFunc(l.enough, func(a plan.Addition) bool { return a.What != l.scarce.what || a.Count <= l.least || len(a.And) > 0 })
 }
 
 // solved are what is lacking, with what is enough of each. Where several things are, all
@@ -152,6 +163,9 @@ func (e enough) lackOf(one plan.Missing) (lack, bool) {
 	}
 	l := lack{scarce: of[0], least: max(1, int(math.Ceil(one.Shortage.Need-one.Shortage.Have)))}
 	for _, g := range of {
+		if g.what == "" {
+			continue
+		}
 		for _, a := range e.additions(g, one.Shortage) {
 			if !slices.ContainsFunc(l.add, func(o plan.Addition) bool { return reflect.DeepEqual(o, a) }) {
 				l.add = append(l.add, a)
@@ -161,11 +175,11 @@ func (e enough) lackOf(one plan.Missing) (lack, bool) {
 	if len(of) > 1 {
 		l.scarce = scarce{} // none of these alone is needed
 	}
-	return l, true
+	return l, len(l.add) > 0
 }
 
-// lacking are the things that are scarce and can be bought or wired, where all can. Cords
-// and dummies do each other's work: they are one.
+// lacking are the things that are scarce, jacks and plugs too, of which nobody has more.
+// Cords and dummies do each other's work: they are one.
 func (e enough) lacking(one plan.Missing) []scarce {
 	if one.Shortage == nil {
 		return nil
@@ -173,8 +187,6 @@ func (e enough) lacking(one plan.Missing) []scarce {
 	of := slices.DeleteFunc(scarceOf(e.made.problem, one.Shortage), func(g scarce) bool { return g.own })
 	cord := slices.IndexFunc(of, func(g scarce) bool { return g.what == plan.AddedCord })
 	switch {
-	case slices.ContainsFunc(of, func(g scarce) bool { return g.what == "" }):
-		return nil
 	case cord >= 0 && !slices.ContainsFunc(of, func(g scarce) bool { return g.what != plan.AddedCord && g.what != plan.AddedDummy }):
 		return of[cord : cord+1]
 	case len(of) == 0 && splits(one.Shortage):

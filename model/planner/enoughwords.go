@@ -1,12 +1,25 @@
 package planner
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
 	"bayhand/model/phrase"
 	"bayhand/model/plan"
 )
+
+// atLeast is a reason that counts what some wants take, where they take more than counting
+// says.
+func atLeast(reason string) string {
+	for _, takes := range []string{"they take ", "it takes "} {
+		before, after, found := strings.Cut(reason, takes)
+		if found && after != "" && after[0] >= '0' && after[0] <= '9' && (before == "" || strings.HasSuffix(before, ": ")) {
+			return before + phrase.Put("{takes} at least {things}", "takes", strings.TrimSpace(takes), "things", after)
+		}
+	}
+	return reason
+}
 
 // enoughWords say what would do for so many things that are missing.
 func (e enough) enoughWords(missing int, enough []plan.Addition) string {
@@ -45,5 +58,9 @@ func (e enough) moreWords(a plan.Addition) string {
 
 // needed says that one more of what is scarce is needed at least.
 func (e enough) needed(l lack) string {
-	return phrase.Put("at least 1 more {thing} is needed", "thing", l.scarce.noun(e.made.problem, 1))
+	thing := l.scarce.noun(e.made.problem, 1)
+	if slices.ContainsFunc(l.add, func(a plan.Addition) bool { return a.What == plan.AddedDummy }) && l.scarce.what == plan.AddedCord {
+		thing = l.scarce.orDummies(e.made.problem, 1)
+	}
+	return phrase.Put("at least 1 more {thing} is needed", "thing", thing)
 }

@@ -19,18 +19,18 @@ gear:
 	for _, test := range []struct{ name, studio, connect, want string }{
 		{"hard-wired", `bays: {main: {pairs: 2, jack: bantam, modes: {1-2: isolated}}}
 wiring: [synth/out1 -> desk/in1, synth/out2 -> main/t1, main/b2 -> desk/in2, main/b1 -> desk/in3]
-`, "synth/out2 -> desk/in1", "desk/in1 is joined to synth/out1 for good, by a cable; no plug parts them"},
+`, "synth/out2 -> desk/in1", "joined for good, by a cable: desk/in1 and synth/out1; no plug parts them"},
 		{"tied", `bays: {main: {pairs: 2, jack: bantam, modes: {1-2: isolated}}, far: {pairs: 2, modes: {1: parallel, 2: isolated}}}
 wiring: [synth/out1 -> main/t1, far/b1 -> desk/in1, synth/out2 -> main/t2, main/b2 -> desk/in2, main/b1 -> desk/in3]
 ties: [main/t1 = far/t1]
-`, "synth/out2 -> desk/in1", "desk/in1 is joined to synth/out1 for good, by a parallel pair (far/t1, far/b1) and a tie; no plug parts them"},
+`, "synth/out2 -> desk/in1", "joined for good, by a parallel pair (far/t1, far/b1) and a tie: desk/in1 and synth/out1; no plug parts them"},
 		{"in a mult", `bays: {main: {pairs: 4, jack: bantam, modes: {1-4: isolated}}}
 wiring: [synth/out1 -> main/t1, main/b1 -> desk/in1, synth/out2 -> main/t2, main/b2 -> desk/in2, main/b3 -> desk/in3]
 mults: [[main/t1, main/b1]]
-`, "synth/out2 -> desk/in1", "desk/in1 is joined to synth/out1 for good, by a mult; no plug parts them"},
+`, "synth/out2 -> desk/in1", "joined for good, by a mult: desk/in1 and synth/out1; no plug parts them"},
 		{"shut off", `bays: {main: {pairs: 2, jack: bantam, modes: {1-2: isolated}}}
 wiring: [synth/out1 -> desk/in1, synth/out2 -> main/t1, main/b2 -> desk/in2, main/b1 -> desk/in3]
-`, "synth/out1 -> desk/in2", "synth/out1 comes to no jack, no matrix and no free port; wire it to one"},
+`, "synth/out1 -> desk/in2", "no jack, matrix or free port is wired to synth/out1; wire one to it"},
 		{"too short", `bays: {main: {pairs: 48, jack: bantam, modes: {1-48: isolated}}}
 wiring: [synth/out1 -> main/t1, synth/out2 -> main/t2, main/b48 -> desk/in1, main/b2-3 -> desk/in2-3]
 cords: {stock: {30 cm: 4}}
@@ -58,7 +58,7 @@ cords:
   stock:
     - {length: 30 cm, poles: 3, colour: blue, count: 9}
     - {length: 90 cm, poles: 2, colour: red, count: 1}
-`, "synth/out1-2 -> desk/in1-2", "they take 2 red TS cords of 90 cm, and there is 1; it would be possible with 1 more TS cord of 90 cm"},
+`, "synth/out1-2 -> desk/in1-2", "they take 2 cords of 90 cm, and there is 1; it would be possible with 1 more TS cord of 90 cm"},
 		{"no mult", `bays: {main: {pairs: 4, jack: bantam, modes: {1-4: isolated}}}
 wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3]
 `, "'synth/out1 -> [desk/in1, desk/in2]'", "synth/out1 has to be split for them, and a mult is missing; it would be possible with 1 more mult"},
@@ -119,15 +119,15 @@ wiring: [synth/out1-2 -> a/in1-2, a/out1 -> b/in1, b/out1-2 -> desk/in1-2, main/
 		{"one metal", `bays: {main: {pairs: 4, jack: bantam, modes: {1: parallel, 2-4: isolated}}}
 wiring: [synth/out1-2 -> main/t3-4, main/b1 -> desk/in1, main/t1 -> desk/in2, main/b2 -> desk/in3]
 cords: {stock: {60 cm: 9}}
-`, "synth/out1-2 -> desk/in1-2", "desk/in1 and desk/in2 are joined for good, by a parallel pair (main/t1, main/b1); no plug parts them"},
+`, "synth/out1-2 -> desk/in1-2", "joined for good, by a parallel pair (main/t1, main/b1): desk/in1 and desk/in2; no plug parts them"},
 		{"outputs joined", `bays: {main: {pairs: 4, jack: bantam, modes: {1: parallel, 2-4: isolated}}}
 wiring: [synth/out1 -> main/t1, synth/out2 -> main/b1, main/b2-4 -> desk/in1-3]
 cords: {stock: {60 cm: 9}}
-`, "synth/out1 -> desk/in1", "synth/out1 is joined to synth/out2 for good, by a parallel pair (main/t1, main/b1); no plug parts them"},
+`, "synth/out1 -> desk/in1", "joined for good, by a parallel pair (main/t1, main/b1): synth/out1 and synth/out2; no plug parts them"},
 		{"no path", `bays: {main: {pairs: 2, jack: bantam, modes: {1-2: isolated}}}
 matrices: {grid: {inputs: 1, outputs: 1}}
 wiring: [synth/out1-2 -> main/t1-2, grid/out1 -> desk/in1, main/b1-2 -> desk/in2-3]
-`, "synth/out1 -> desk/in1", "there is no path for it in this studio"},
+`, "synth/out1 -> desk/in1", "no path leads there in this studio"},
 		{"a kept line", `bays:
   main: {pairs: 4, jack: bantam, at: {x: 0 cm, y: 100 cm}, modes: {1-4: isolated}}
   far: {pairs: 4, jack: bantam, at: {x: 600 cm, y: 100 cm}, modes: {1-4: isolated}}
@@ -144,11 +144,11 @@ cords: {stock: {60 cm: 2}}
 `, "synth/out1-2 -> desk/in1-2", "it would be possible with 1 more tie between main and far, and 2 more cords"},
 		{"silence at a wire", `bays: {main: {pairs: 2, jack: bantam, modes: {1: parallel, 2: isolated}}}
 wiring: [synth/out1 -> main/t1, main/b1 -> desk/in1, synth/out2 -> main/t2, main/b2 -> desk/in2]
-`, "synth/out2 -> desk/in2\nsilent: [desk/in1]", "desk/in1 is joined to synth/out1 for good, by a parallel pair (main/t1, main/b1); no plug parts them"},
+`, "synth/out2 -> desk/in2\nsilent: [desk/in1]", "joined for good, by a parallel pair (main/t1, main/b1): desk/in1 and synth/out1; no plug parts them"},
 		{"no crosspoint", `bays: {main: {pairs: 2, jack: bantam, modes: {1-2: isolated}}}
 matrices: {grid: {inputs: 2, outputs: 2, missing: [in1 x out2]}}
 wiring: [synth/out1-2 -> grid/in1-2, grid/out1-2 -> desk/in1-2, main/b1 -> desk/in3]
-`, "synth/out1 -> desk/in2", "the crosspoint grid/in1 -> grid/out2 does not exist; it would be possible with it"},
+`, "synth/out1 -> desk/in2", "no crosspoint: grid/in1 -> grid/out2; it would be possible with that"},
 		{"switched together", `bays: {main: {pairs: 2, jack: bantam, modes: {1-2: isolated}}}
 matrices: {grid: {inputs: 3, outputs: 2, stereo: [[out1, out2]]}}
 wiring: [synth/out1 -> grid/in1, synth/out2 -> grid/in3, grid/out1-2 -> desk/in1-2, main/b1 -> desk/in3]
@@ -161,7 +161,7 @@ cords: {stock: {30 cm: 4}}
 		{"faulty", `bays: {main: {pairs: 3, jack: bantam, modes: {1-3: isolated}}}
 wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3]
 faulty: [main/b2]
-`, "synth/out1 -> desk/in2", "main/b2 is tagged faulty; it would be possible if it were mended"},
+`, "synth/out1 -> desk/in2", "tagged faulty: main/b2; it would be possible if mended"},
 	} {
 		t.Run(test.name, func(t *testing.T) {
 			s, _, problems := text.ReadStudio("studio.yaml", []byte(gear+test.studio))

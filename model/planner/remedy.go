@@ -113,8 +113,7 @@ func (m remedies) mended(asked *session.Session) remedy {
 	if len(mended) == 0 {
 		return remedy{said: "it would be possible if no normal were tagged faulty"}
 	}
-	return remedy{mended: mended, said: phrase.Count(len(mended), "{jacks} is tagged faulty; it would be possible if it were mended",
-		"{jacks} are tagged faulty; it would be possible if they were mended", "jacks", strings.Join(name.Fold(mended), ", "))}
+	return remedy{mended: mended, said: phrase.Put("tagged faulty: {jacks}; it would be possible if mended", "jacks", strings.Join(topFirst(mended), ", "))}
 }
 
 // moreTies are ties between the bays of a source and its destination.
@@ -188,8 +187,7 @@ func (m remedies) moreCrosspoints(asked *session.Session) remedy {
 	if len(lacks) == 0 {
 		return remedy{}
 	}
-	return remedy{said: phrase.Count(len(lacks), "the crosspoint {crosspoints} does not exist; it would be possible with it",
-		"the crosspoints {crosspoints} do not exist; it would be possible with them", "crosspoints", strings.Join(lacks, ", "))}
+	return remedy{said: phrase.Put("no crosspoint: {crosspoints}; it would be possible with that", "crosspoints", strings.Join(lacks, ", "))}
 }
 
 // outputsApart names outputs that are switched together, where that stands in the way.

@@ -36,20 +36,24 @@ func (s scarce) isLike(o scarce) bool {
 func scarceOf(t *problem.Problem, s *plan.Shortage) []scarce {
 	var all []scarce
 	for _, r := range s.Of {
-		g := sortOf(t, s, r)
-		at := slices.IndexFunc(all, g.isLike)
-		if at < 0 {
-			all = append(all, g)
-			continue
-		}
-		all[at].count += g.count
-		all[at].elsewhere += g.elsewhere
-		all[at].cords = append(all[at].cords, g.cords...)
-		all[at].at = append(all[at].at, g.at...)
+		all = addSort(all, sortOf(t, s, r))
 	}
 	for i := range all {
 		all[i].elsewhere += heldLike(t, all[i])
 	}
+	return all
+}
+
+// addSort adds one sort to others; like ones are one.
+func addSort(all []scarce, g scarce) []scarce {
+	at := slices.IndexFunc(all, g.isLike)
+	if at < 0 {
+		return append(all, g)
+	}
+	all[at].count += g.count
+	all[at].elsewhere += g.elsewhere
+	all[at].cords = append(slices.Clone(all[at].cords), g.cords...)
+	all[at].at = append(slices.Clone(all[at].at), g.at...)
 	return all
 }
 

@@ -66,6 +66,28 @@ func addedNoun(t *problem.Problem, what plan.AddedKind, of []string, kind func(s
 	return ""
 }
 
+// part is one sort among others, of which there is so much.
+func (s scarce) part(t *problem.Problem) string {
+	if s.what == "" {
+		return phrase.Count(len(s.at), "jack {jacks}", "jacks {jacks}", "jacks", strings.Join(name.Fold(s.at), ", "))
+	}
+	return phrase.Put("{n} {things}", "n", strconv.Itoa(s.count), "things", s.beside(t, s.count))
+}
+
+// orDummies are cords where dummies do as well, for so many of both.
+func (s scarce) orDummies(t *problem.Problem, n int) string {
+	return phrase.Count(n, "{cord} or dummy", "{cord} or dummies", "cord", s.beside(t, n))
+}
+
+// beside is what a sort is called beside others, for so many of it: cords of any kind are
+// no more than cords.
+func (s scarce) beside(t *problem.Problem, n int) string {
+	if s.what == plan.AddedCord && all(ownedCords(t), func(o *plan.OwnedCord) bool { return isAmong(o, s.cords) }) {
+		return word(n, "cord", "cords")
+	}
+	return s.noun(t, n)
+}
+
 // counted is so many of it.
 func (s scarce) counted(t *problem.Problem, n int) string {
 	return phrase.Put("{n} {things}", "n", strconv.Itoa(n), "things", s.noun(t, n))
@@ -118,8 +140,8 @@ func scarceWords(t *problem.Problem, s *plan.Shortage, wants int) string {
 	}
 	var parts []string
 	elsewhere := 0
-	for _, g := range others {
-		parts = append(parts, g.counted(t, g.count))
+	for _, g := range atAnyPrice(others) {
+		parts = append(parts, g.part(t))
 		elsewhere += g.elsewhere
 	}
 	if whole {
@@ -127,6 +149,16 @@ func scarceWords(t *problem.Problem, s *plan.Shortage, wants int) string {
 			"need", strconv.Itoa(need), "things", nouns(t, others), "there", there(have, elsewhere), "parts", strings.Join(parts, ", "))
 	}
 	return phrase.Put("{take} more than there is: {parts}", "take", take(wants), "parts", strings.Join(parts, ", "))
+}
+
+// atAnyPrice are sorts with those in one that differ by their price alone.
+func atAnyPrice(sorts []scarce) []scarce {
+	var all []scarce
+	for _, g := range sorts {
+		g.price = 1
+		all = addSort(all, g)
+	}
+	return all
 }
 
 // take begins a sentence of what one want takes, or several together.
@@ -150,7 +182,7 @@ func there(have, elsewhere int) string {
 func nouns(t *problem.Problem, sorts []scarce) string {
 	var all []string
 	for _, g := range sorts {
-		all = append(all, g.noun(t, 0))
+		all = append(all, g.beside(t, 0))
 	}
 	last := len(all) - 1
 	return phrase.Put("{things} and {last}", "things", strings.Join(all[:last], ", "), "last", all[last])
@@ -160,7 +192,7 @@ func nouns(t *problem.Problem, sorts []scarce) string {
 func oneSortWords(t *problem.Problem, s *plan.Shortage, g scarce, wants, need, have int) string {
 	takes, left := take(wants), there(have, g.elsewhere)
 	if g.what == plan.AddedCord && breaks(s) {
-		return phrase.Put("{take} {cords} or dummies, and {there}", "take", takes, "cords", g.counted(t, need), "there", left)
+		return phrase.Put("{take} {things}, and {there}", "take", takes, "things", phrase.Put("{n} {things}", "n", strconv.Itoa(need), "things", g.orDummies(t, need)), "there", left)
 	}
 	if at := g.places(); at != "" && have > 0 {
 		return phrase.Put("{take} {things}, and {there} ({places})", "take", takes, "things", g.counted(t, need), "there", left, "places", at)
@@ -172,7 +204,7 @@ func oneSortWords(t *problem.Problem, s *plan.Shortage, g scarce, wants, need, h
 func noneWords(s *plan.Shortage) string {
 	switch {
 	case !splits(s):
-		return "there is no path for them in this studio"
+		return noPath
 	case len(s.Takes) == 1:
 		return phrase.Put("{source} has to be split for them, and a mult is missing", "source", s.Takes[0].Source.String())
 	}

@@ -72,6 +72,8 @@ dummies: 1
 		{"they take 2 dummies, and there is 1", []plan.Scarce{dummy}, []plan.Taking{breaks, breaks}, 2, 2},
 		{"they take 4 cords and dummies together, and there are 3: 2 cords, 1 dummy", []plan.Scarce{cord(2), dummy}, []plan.Taking{one, breaks}, 4, 2},
 		{"they take 6 cords and dummies together, and 3 of 5 are left: 2 cords, 1 dummy", []plan.Scarce{elsewhere(cord(2), 2), dummy}, []plan.Taking{one, breaks}, 6, 2},
+		{"they take more than there is: 2 inputs of Grid, 1 cord, jack far/b1", []plan.Scarce{metal("grid/in1"), cord(1), dear(metal("grid/in1")), jack("far/b1")}, []plan.Taking{one, other}, 6, 2},
+		{"they take 3 cords or dummies, and there are 2", []plan.Scarce{cord(2)}, []plan.Taking{one, breaks}, 3, 2},
 		{"they take more than there is: 2 cords, 1 tie between Main bay and far", []plan.Scarce{cord(2), dear(metal("main/t5"))}, []plan.Taking{one, other}, 5, 2},
 		{"they take 2 ties within Main bay, and there is 1 (main/t4)", []plan.Scarce{metal("main/t4")}, []plan.Taking{one, other}, 2, 2},
 		{"they take 2 ties between Main bay and far, and there is 1 (main/t5)", []plan.Scarce{metal("main/t5")}, []plan.Taking{one, other}, 2, 2},
@@ -84,7 +86,7 @@ dummies: 1
 		{"they take 2 plugs in far/b1, and there is 1", []plan.Scarce{jack("far/b1")}, []plan.Taking{one, other}, 2, 2},
 		{"synth/out1 has to be split for them, and a mult is missing", []plan.Scarce{jack("main/t1")}, []plan.Taking{split}, 2, 2},
 		{"their sources have to be split, and a mult is missing", []plan.Scarce{jack("main/t1"), jack("main/t2")}, []plan.Taking{split, another}, 4, 4},
-		{"there is no path for them in this studio", []plan.Scarce{jack("main/t1")}, []plan.Taking{one}, 2, 2},
+		{"no path leads there in this studio", []plan.Scarce{jack("main/t1")}, []plan.Taking{one}, 2, 2},
 	} {
 		have := 0.0
 		for _, s := range c.of {
@@ -123,11 +125,11 @@ cords: {stock: {30 cm: 1}}
 `, "connect: ['synth/out1 -> [desk/in1, desk/in2]']\n", "it would be possible with 1 more mult and more cords"},
 		{"several tagged jacks", ports + one + `wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3]
 faulty: [main/t1, main/b2]
-`, "connect: [synth/out1 -> desk/in2]\n", "main/t1, main/b2 are tagged faulty; it would be possible if they were mended"},
+`, "connect: [synth/out1 -> desk/in2]\n", "tagged faulty: main/t1, main/b2; it would be possible if mended"},
 		{"several crosspoints", ports + `bays: {main: {pairs: 2, jack: bantam, modes: {1-2: isolated}}}
 matrices: {a: {inputs: 1, outputs: 1, missing: [in1 x out1]}, b: {inputs: 1, outputs: 1, missing: [in1 x out1]}}
 wiring: [synth/out1 -> a/in1, a/out1 -> b/in1, b/out1 -> desk/in1, synth/out2 -> main/t1, main/b1-2 -> desk/in2-3]
-`, "connect: [synth/out1 -> desk/in1]\n", "the crosspoints a/in1 -> a/out1, b/in1 -> b/out1 do not exist; it would be possible with them"},
+`, "connect: [synth/out1 -> desk/in1]\n", "no crosspoint: a/in1 -> a/out1, b/in1 -> b/out1; it would be possible with that"},
 		{"ways of several lines", ports + `bays: {main: {pairs: 4, jack: bantam, modes: {1-4: isolated}}, side: {pairs: 2, modes: {1-2: isolated}}}
 matrices: {grid: {inputs: 1, outputs: 1}}
 wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3, main/t3 -> grid/in1]
@@ -201,7 +203,7 @@ func TestElsewhereInWords(t *testing.T) {
 	for _, c := range []struct{ stock, want string }{
 		{"{length: 30 cm, ends: [bantam, bantam], count: 1}", "they take 2 cords of 30 cm, and 1 of 2 is left; it would be possible with 1 more cord of 30 cm"},
 		{"{length: 30 cm, ends: [bantam, bantam], count: 0}", "each takes 1 cord of any kind, and none of 4 is left; both would be possible with 2 more cords of 30 cm"},
-		{"{length: 2 cm, ends: [bantam, bantam], count: 9}", "no cord is left that goes from main/t2 to main/b2; both would be possible with 2 more cords of 30 cm"},
+		{"{length: 2 cm, ends: [bantam, bantam], count: 9}", "no cord is left that goes from main/t1-2 to main/b1-2; both would be possible with 2 more cords of 30 cm"},
 	} {
 		h := byhand.Read(t, ports+`bays: {main: {pairs: 4, jack: bantam, at: {x: 0 cm, y: 100 cm}, modes: {1-4: isolated}}}
 wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3]

@@ -16,13 +16,13 @@ import (
 func (w *Places) Missing(all []plan.Missing) []plan.Missing {
 	all = plan.Merged(all)
 	for i, m := range all {
-		all[i].Want, all[i].Because = w.Said(w.ranges(m.Want)), w.Said(w.ranges(w.columns(m.Because)))
+		all[i].Want, all[i].Because = w.Said(m.Want), w.Said(m.Because)
 	}
 	return all
 }
 
-// ranges has the ranges of ports and jacks in a sentence in words: "organ out 1-2",
-// "main 9-12 bottom". Places that the studio does not have stay.
+// ranges has the ranges and lists of ports and jacks in a sentence in words: "organ out 1-2",
+// "main 9-12,14 bottom". Places that the studio does not have stay.
 func (w *Places) ranges(sentence string) string {
 	return named.ReplaceAllStringFunc(sentence, func(text string) string {
 		bare := strings.TrimRight(text, ".")
@@ -30,19 +30,17 @@ func (w *Places) ranges(sentence string) string {
 		if err != nil || len(points) < 2 || !w.known[points[0].Owner] || w.labelled(points) {
 			return text
 		}
-		first, last := points[0], points[len(points)-1]
-		if len(points) != last.Number-first.Number+1 {
+		whole, number := w.Point(points[0]), strconv.Itoa(points[0].Number)
+		at, numbers := strings.LastIndex(whole, number), numbersAt.FindString(bare[strings.Index(bare, "/"):])
+		if at < 0 || numbers == "" {
 			return text
 		}
-		number := strconv.Itoa(first.Number)
-		at := strings.LastIndex(w.Point(first), number)
-		if at < 0 {
-			return text
-		}
-		whole := w.Point(first)
-		return whole[:at] + number + "-" + strconv.Itoa(last.Number) + whole[at+len(number):] + text[len(bare):]
+		return whole[:at] + numbers + whole[at+len(number):] + text[len(bare):]
 	})
 }
+
+// numbersAt finds the numbers of a range or list, which stand before the part of an insert.
+var numbersAt = regexp.MustCompile(`[0-9]+(?:[,-][0-9]+)+`)
 
 // rows finds jacks of the top row of a bay that are followed by others of its bottom row.
 var rows = regexp.MustCompile(`\b([a-z][a-z0-9-]*)/t([0-9]+(?:[,-][0-9]+)*), ([a-z][a-z0-9-]*)/b([0-9]+(?:[,-][0-9]+)*)`)
