@@ -75,13 +75,34 @@ func split[T any](all []T, is func(T) bool) (yes, no []T) {
 }
 
 // phaseOf is how far a room is, where all of the studio is in a phase: what is not possible
-// of a session is a matter of its own rooms.
+// of a session is a matter of its own rooms, and so is what is left to do, but for what is in
+// no room.
 func (v view) phaseOf(r RoomStatus, whole Phase) Phase {
-	switch {
-	case whole != Given && whole != Stuck, !v.holds():
+	if whole != Given && whole != Stuck && whole != Waiting {
+		return whole
+	}
+	switch others := v.others(r); {
+	case !v.holdsBeside(others):
 		return whole
 	case r.NotGiven:
 		return Stuck
 	}
 	return Given
+}
+
+// others are the rooms that are not in the session of a room.
+func (v view) others(r RoomStatus) []string {
+	own := []string{r.Room}
+	for _, h := range v.k.memory.Intent.held(v.k.studio) {
+		if slices.Contains(h.Rooms, r.Room) {
+			own = h.Rooms
+		}
+	}
+	var others []string
+	for _, o := range v.k.studio.Rooms {
+		if !slices.Contains(own, o.Name) {
+			others = append(others, o.Name)
+		}
+	}
+	return others
 }

@@ -61,6 +61,36 @@ func TestNoSessionIsIdle(t *testing.T) {
 	})
 }
 
+// A room is ready once its own steps are done, whatever is left to plug in another one.
+func TestReadyBesideCordsToPlug(t *testing.T) {
+	onTwoRooms(t, func(b *bench) {
+		b.isSaid(b.recall("concert"), "live concert waiting true, mix  idle true", "")
+		b.isSaid(b.recall("mixdown"), "live concert waiting true, mix mixdown waiting true", "")
+		b.isSaid(b.done("main/"), "live concert waiting true, mix mixdown given true", "")
+		b.isSaid(b.done("far/"), "live concert given true, mix mixdown given true", "")
+	})
+}
+
+// done has the steps reported that are about jacks of a bay.
+func (b *bench) done(bay string) keep.Status {
+	b.t.Helper()
+	s := b.status()
+	var ids []string
+	for _, left := range s.Left {
+		if len(left.Ends) > 0 && strings.HasPrefix(left.Ends[0].String(), bay) {
+			ids = append(ids, left.ID)
+		}
+	}
+	if len(ids) == 0 {
+		b.t.Fatalf("nothing is left at %s: %v", bay, s.Left)
+	}
+	s, err := asked(b.keeper, keep.Act{Do: keep.WereDone, IDs: ids})
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	return s
+}
+
 // What breaks in one room is said of that room, and the one that was recalled last stays
 // ready with a plan of its own session.
 func TestWhatBreaksElsewhere(t *testing.T) {
