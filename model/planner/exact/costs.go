@@ -32,26 +32,25 @@ type costs struct {
 	// other end moved.
 	from  map[int]clause.Lit
 	found []cost
-	// newAt are the cords that would be new, by the jack at which they are counted;
-	// bySource what they cost there. Grown are those that a cord which hung may become.
-	// Single are the costs of all other plugs that are put in.
-	newAt    [][]int
-	bySource [][]cost
-	grown    []int
-	single   []cost
+	// byPut says that more is pulled than put in. A cord that goes costs two then whatever
+	// comes of it, and a new one nothing where it is an old one of which one end moved: what
+	// goes in any plan is known at once. Else a new cord costs two, and one that goes
+	// nothing where it becomes a new one.
+	byPut bool
+	// put are the costs of the plugs that are put in, where byPut is true.
+	put []cost
 	// held are the costs of what is in the bay at the end: two for a cord, one for
 	// any other plug.
 	held []cost
 }
 
 // plugCosts are the plugs handled from the present patch, and those that are in the bay
-// at the end. A new cord is the same cost in both, so that what was learned of the one
-// serves the other.
-func (e *encoding) plugCosts() *costs {
+// at the end, or put in. A new cord is the same cost in both, so that what was learned of
+// the one serves the other.
+func (e *encoding) plugCosts(byPut bool) *costs {
 	c := &costs{
-		Graph: e.Graph, Solver: e.Solver, variables: e.variables,
+		Graph: e.Graph, Solver: e.Solver, variables: e.variables, byPut: byPut,
 		stays: map[[2]int]clause.Lit{}, staysHanging: map[int]clause.Lit{}, gainsEnd: map[int]clause.Lit{}, from: map[int]clause.Lit{},
-		newAt: make([][]int, len(e.Jacks)), bySource: make([][]cost, len(e.Jacks)),
 	}
 	for i, old := range e.problem.Present.Cords {
 		if old[1] == graph.None {
@@ -76,11 +75,16 @@ func (c *costs) holds(l clause.Lit, weight, source int) {
 	}
 }
 
-// put counts a plug that is put in and is no new cord's.
-func (c *costs) put(l clause.Lit) {
+// putIn counts a plug that is put in and is no new cord's.
+func (c *costs) putIn(l clause.Lit) {
 	c.charge(l, 1)
+	c.puts(l, 1, ungrouped)
+}
+
+// puts counts what is put in.
+func (c *costs) puts(l clause.Lit, weight, source int) {
 	if l != clause.False {
-		c.single = append(c.single, cost{l, 1, ungrouped})
+		c.put = append(c.put, cost{l, weight, source})
 	}
 }
 
@@ -110,6 +114,10 @@ func (c *costs) addOld(i int, old [2]int) {
 	clause.AtMostOne(c.Solver, half)
 	if whole[0] == clause.True {
 		return // it stays
+	}
+	if c.byPut {
+		half = append(whole[:1:1], half[len(whole):]...)
+		whole = whole[:1]
 	}
 	if len(half) == len(whole) {
 		gone := c.Var()
@@ -186,82 +194,6 @@ func (c *costs) oneFromOne() {
 	}
 }
 
-// addNewCords counts two for each cord that is not where an old one was; one
-// where an old one hung there already. The cost is a literal for each jack and
-// each source that the cord may carry there, so that the cords that two sources
-// need are never counted as one.
-func (c *costs) addNewCords() {
-	for at, v := range c.cords {
-		if slices.Contains(c.problem.Present.Cords, v.ends) {
-			c.holds(v.lit, 2, ungrouped)
-			continue
-		}
-		grown := c.grownAt(v.ends)
-		if len(grown) == 0 {
-			c.newAt[v.charge] = append(c.newAt[v.charge], at)
-			continue
-		}
-		// A cord that grows from an old one costs one, any other both halves.
-		c.holds(v.lit, 2, ungrouped)
-		whole := c.Var()
-		c.Add(append(grown, v.lit.Not(), whole)...)
-		c.put(v.lit)
-		c.charge(whole, 1)
-		c.grown = append(c.grown, at)
-	}
-	for j, cords := range c.newAt {
-		if len(cords) > 0 {
-			c.chargeBySource(j, clause.Either(c.Solver, c.litsOf(cords)))
-		}
-	}
-}
-
-func (c *costs) litsOf(cords []int) []clause.Lit {
-	lits := make([]clause.Lit, len(cords))
-	for i, at := range cords {
-		lits[i] = c.cords[at].lit
-	}
-	return lits
-}
-
-func (c *costs) chargeBySource(j int, plugged clause.Lit) {
-	n := c.Jacks[j].Node
-	any := []clause.Lit{plugged.Not()}
-	for _, h := range c.heardAt(n) {
-		if plugged == clause.True || !c.problem.Useful(h.source) {
-			continue
-		}
-		l := c.Var()
-		c.Add(plugged.Not(), h.lit.Not(), l)
-		c.chargeAt(j, cost{l, 2, h.source})
-		any = append(any, l)
-	}
-	if len(any) == 1 {
-		c.chargeAt(j, cost{plugged, 2, ungrouped})
-		return
-	}
-	other := c.Var()
-	c.Add(append(any, other)...)
-	c.chargeAt(j, cost{other, 2, ungrouped})
-}
-
-// chargeAt counts a new cord at a jack.
-func (c *costs) chargeAt(j int, one cost) {
-	c.chargeFor(one.lit, one.weight, one.source)
-	c.holds(one.lit, one.weight, one.source)
-	c.bySource[j] = append(c.bySource[j], one)
-}
-
-func (c *costs) grownAt(ends [2]int) []clause.Lit {
-	var lits []clause.Lit
-	for _, j := range ends {
-		if l, ok := c.gainsEnd[j]; ok {
-			lits = append(lits, l)
-		}
-	}
-	return lits
-}
-
 // addSingles counts dummies, and cords that hang, put in and pulled.
 func (c *costs) addSingles() {
 	old := map[int]bool{}
@@ -279,19 +211,19 @@ func (c *costs) addSingles() {
 		c.holds(c.dummy[j], 1, ungrouped)
 		c.holds(c.loose[j], 1, ungrouped)
 		if !old[j] {
-			c.put(c.dummy[j])
+			c.putIn(c.dummy[j])
 		}
 		if c.loose[j] == clause.False || hanging[j] {
 			continue
 		}
 		hung, ok := c.staysHanging[j]
 		if !ok {
-			c.put(c.loose[j])
+			c.putIn(c.loose[j])
 			continue
 		}
 		fresh := c.Var()
 		c.Add(c.loose[j].Not(), hung, fresh)
-		c.put(fresh)
+		c.putIn(fresh)
 	}
 }
 
@@ -307,7 +239,7 @@ func (c *costs) addLeads() {
 			delete(old, [2]int{l.port, l.jack})
 			continue
 		}
-		c.put(l.lit)
+		c.putIn(l.lit)
 	}
 	for range old {
 		c.charge(clause.True, 1)

@@ -90,48 +90,6 @@ func (e *preferences) carryingAt(j int) []clause.Lit {
 	return lits
 }
 
-// putCosts are the plugs that are put in. With the plugs handled they say how many are in
-// the bay at the end: what was in before, and twice what is put in, less what is handled.
-// A new cord is the same literal in both.
-func (c *costs) putCosts() []cost {
-	all := slices.Clone(c.single)
-	for _, at := range c.grown {
-		all = append(all, cost{c.unmoved([]int{at}), 1, ungrouped})
-	}
-	for j, cords := range c.newAt {
-		if !slices.ContainsFunc(cords, c.mayBeMoved) {
-			all = append(all, c.bySource[j]...)
-			continue
-		}
-		for _, one := range c.bySource[j] {
-			all = append(all, cost{one.lit, 1, one.source})
-		}
-		all = append(all, cost{c.unmoved(cords), 1, ungrouped})
-	}
-	return all
-}
-
-// mayBeMoved says whether a cord could be an old one of which one end moved.
-func (c *costs) mayBeMoved(cord int) bool {
-	ends := c.cords[cord].ends
-	return c.from[ends[0]] != 0 || c.from[ends[1]] != 0
-}
-
-// unmoved is true where one of some cords is in and none of its plugs was.
-func (c *costs) unmoved(cords []int) clause.Lit {
-	l := c.Var()
-	for _, at := range cords {
-		lits := []clause.Lit{c.cords[at].lit.Not(), l}
-		for _, j := range c.cords[at].ends {
-			if from, ok := c.from[j]; ok {
-				lits = append(lits, from)
-			}
-		}
-		c.Add(lits...)
-	}
-	return l
-}
-
 // normalCosts are the normals that are broken.
 func (e *preferences) normalCosts() []cost {
 	var found []cost

@@ -77,7 +77,7 @@ func (m *improver) search(w *window) bool {
 	s.enc.Stop = func() bool { return m.ctx.Err() != nil }
 	s.optimum = newOptimum(s.enc.Solver, 0)
 	s.optimum.improves = func() weights { return s.known(handled) }
-	s.optimum.addAll(s.enc.plugCosts().found, handled)
+	s.optimum.addAll(s.enc.plugCosts(false).found, handled)
 	s.stage(handled, s.enc.Work+workOfWindow)
 	m.best = s.best
 	m.work -= s.enc.Work + overhead(m.problem)

@@ -18,10 +18,13 @@ type needs struct {
 	// way leads on, by jack there, then by all else.
 	fruitful []clause.Lit
 	onward   [][]clause.Lit
+	// listens is true only where an amplifier listens to a node; by node, made when it is
+	// asked for.
+	listens []clause.Lit
 }
 
 func newNeeds(g *graph.Graph, s *clause.Solver, v *variables) *needs {
-	return &needs{g, s, v, make([]clause.Lit, len(g.Nodes)), make([][]clause.Lit, len(g.Nodes))}
+	return &needs{g, s, v, make([]clause.Lit, len(g.Nodes)), make([][]clause.Lit, len(g.Nodes)), make([]clause.Lit, len(g.Nodes))}
 }
 
 // add says it of everything.
@@ -196,16 +199,34 @@ func (e *needs) addTakenFrom(l clause.Lit, n int) {
 }
 
 // addOutputNeed: the output of an amplifier that is on comes to a destination
-// that asks for something, or to another matrix.
+// that asks for something, or to another one that listens to it.
 func (e *needs) addOutputNeed(o int) {
 	if e.IsGanged(o) {
 		return
 	}
 	lits := []clause.Lit{e.on[o].Not()}
 	for n := range e.Nodes {
-		if l := e.driven(n, e.Outputs[o].Driver); l != clause.False && (len(e.problem.WantsAt[n]) > 0 || e.problem.Amplified(n)) {
+		switch l := e.driven(n, e.Outputs[o].Driver); {
+		case l == clause.False:
+		case len(e.problem.WantsAt[n]) > 0:
 			lits = append(lits, l)
+		case e.problem.Amplified(n):
+			lits = append(lits, e.listened(n, l))
 		}
 	}
 	e.Add(lits...)
+}
+
+// listened is true only where an amplifier listens to a node and a driver is there.
+func (e *needs) listened(n int, driven clause.Lit) clause.Lit {
+	if e.listens[n] == 0 {
+		e.listens[n] = clause.Some(e.Solver, e.amplifiersAt(n))
+	}
+	if driven == clause.True || e.listens[n] == clause.False {
+		return e.listens[n]
+	}
+	both := e.Var()
+	e.Add(both.Not(), driven)
+	e.Add(both.Not(), e.listens[n])
+	return both
 }

@@ -35,8 +35,10 @@ type search struct {
 	// plain says that it is known how plain a plan can be, and plainBound how plain.
 	plain      bool
 	plainBound int
-	// byPut says that the plugs in the bay at the end are found by those that are put in:
-	// where little is, that is soon proved, while what stays could stay in many ways.
+	// byPut says that more is pulled than put in by the best plan that is known. What goes
+	// is then counted by itself (costs.byPut), and the plugs in the bay at the end are found by
+	// those that are put in: with what is handled they say how many these are. Where little is
+	// put in, that is soon proved, while what stays could stay in many ways.
 	byPut      bool
 	impossible bool
 	stopped    bool
@@ -142,7 +144,8 @@ func (s *search) run() {
 func (s *search) searchByRank() {
 	s.optimum = newOptimum(s.enc.Solver, 0)
 	s.optimum.improves = func() weights { return s.known(lastRank) }
-	plugs := s.enc.plugCosts()
+	s.byPut = s.best != nil && 2*s.put(s.best.Score) < s.best.Score.Plugs
+	plugs := s.enc.plugCosts(s.byPut)
 	s.optimum.addAll(plugs.found, handled)
 	s.optimum.addAll(s.bayCosts(plugs), inBay)
 	p := preferences{s.Graph, s.enc.Solver, s.enc.variables}
@@ -171,8 +174,8 @@ func (s *search) bayCosts(plugs *costs) []cost {
 	if len(s.problem.Present.Plugs()) == 0 {
 		return nil
 	}
-	if s.byPut = s.best != nil && 2*s.put(s.best.Score) < s.best.Score.Plugs; s.byPut {
-		return plugs.putCosts()
+	if s.byPut {
+		return plugs.put
 	}
 	return plugs.held
 }
@@ -275,13 +278,18 @@ func (s *search) refuse(d graph.Patch) bool {
 // known is what the best plan so far costs, up to a rank; endless where none is known that
 // is as plain as can be.
 func (s *search) known(r rank) weights {
-	switch {
-	case s.best == nil || r > plain && s.plain && s.best.Score.Unplain > s.plainBound:
+	if s.best == nil || r > plain && s.plain && s.best.Score.Unplain > s.plainBound {
 		return endless
-	case r == plain:
-		return weighing(plain, s.best.Score.Unplain)
 	}
-	sc := s.best.Score
+	return s.costOf(s.best, r)
+}
+
+// costOf is what a plan costs, up to a rank.
+func (s *search) costOf(f *objective.Candidate, r rank) weights {
+	sc := f.Score
+	if r == plain {
+		return weighing(plain, sc.Unplain)
+	}
 	w := weights{handled: sc.Plugs, inBay: sc.InBay, broken: sc.Broken, changed: sc.Changed}
 	switch {
 	case len(s.problem.Present.Plugs()) == 0:
@@ -325,7 +333,7 @@ func (s *search) see(d graph.Patch) (*objective.Candidate, bool) {
 // as its clauses promised.
 func (s *search) consider(d graph.Patch, r rank) bool {
 	f, ok := s.see(d)
-	return ok && (r != handled || f.Score.Plugs <= s.optimum.least[handled])
+	return ok && s.costOf(f, r).compare(s.optimum.least.upTo(r)) <= 0
 }
 
 func (s *search) tell() {
