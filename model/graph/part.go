@@ -1,6 +1,9 @@
 package graph
 
-import "slices"
+import (
+	"cmp"
+	"slices"
+)
 
 // Part is one cord (two jacks), lead (port, jack), dummy (jack) or crosspoint of
 // a patch; or a normal, which a patch does not hold and a way can go along.
@@ -76,9 +79,13 @@ func (g *Graph) LoosePort(j int) int { return g.PortAt[g.Jacks[j].Point] }
 
 // Without are the parts of one list that are not in another.
 func Without(parts, others []Part) []Part {
-	in := map[Part]bool{}
-	for _, p := range others {
-		in[p] = true
-	}
-	return slices.DeleteFunc(slices.Clone(parts), func(p Part) bool { return in[p] })
+	in := slices.SortedFunc(slices.Values(others), Part.compare)
+	return slices.DeleteFunc(slices.Clone(parts), func(p Part) bool {
+		_, ok := slices.BinarySearchFunc(in, p, Part.compare)
+		return ok
+	})
+}
+
+func (p Part) compare(o Part) int {
+	return cmp.Or(cmp.Compare(p.Kind, o.Kind), cmp.Compare(p.A, o.A), cmp.Compare(p.B, o.B))
 }

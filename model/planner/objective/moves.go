@@ -244,14 +244,7 @@ func (m *mover) target() patch.Patch {
 }
 
 // cordIn is the cord of the patch that is in between some jacks.
-func (m *mover) cordIn(ends [2]int) patch.Cord {
-	for _, c := range m.problem.From.Cords {
-		if m.Ends(c) == ends {
-			return c
-		}
-	}
-	return patch.Cord{}
-}
+func (m *mover) cordIn(ends [2]int) patch.Cord { return m.problem.Stock.In(ends) }
 
 // Plugs is how many plugs the moves handle.
 func Plugs(moves []plan.Move) int {

@@ -125,10 +125,10 @@ func (r *rebuilder) newCordsOf(source int) []graph.Part {
 // reuse looks for a plan that has some use for a cord that the best plan pulls:
 // where it is, or moved by one end in place of a dummy.
 func (r *rebuilder) reuse(c graph.Part) bool {
-	r.begin()
 	if slices.Contains(r.best.Patch.Cords, [2]int{c.A, c.B}) {
 		return false
 	}
+	r.begin()
 	for _, j := range r.best.Patch.Dummies {
 		for _, kept := range []int{c.A, c.B} {
 			if r.breakWith(c, kept, j) {
@@ -144,7 +144,6 @@ func (r *rebuilder) breakWith(c graph.Part, kept, dummy int) bool {
 	if r.trial.Plugs[kept].Kind != 0 || r.trial.Plugs[dummy].Kind != graph.Dummy || !r.problem.Stock.OldReaches(r.builder.oldAt[kept], kept, dummy) {
 		return false
 	}
-	r.begin()
 	ends := graph.Ordered([2]int{kept, dummy})
 	moved := graph.Part{Kind: graph.Cord, A: ends[0], B: ends[1]}
 	r.trial.Change([]graph.Part{{Kind: graph.Dummy, A: dummy}}, []graph.Part{moved})
@@ -158,7 +157,6 @@ func (r *rebuilder) breakWith(c graph.Part, kept, dummy int) bool {
 // feed leaves a cord where it is, and lets what listens to the same signal
 // elsewhere on a matrix listen to where the cord brings it.
 func (r *rebuilder) feed(c graph.Part) bool {
-	r.begin()
 	if r.trial.Plugs[c.A].Kind != 0 || r.trial.Plugs[c.B].Kind != 0 {
 		return false
 	}

@@ -6,6 +6,7 @@ import (
 	"bayhand/model/graph"
 	"bayhand/model/layout"
 	"bayhand/model/measure"
+	"bayhand/model/patch"
 	"bayhand/model/planner/matching"
 	"bayhand/model/studio"
 )
@@ -13,6 +14,9 @@ import (
 // LengthOf is the length that the present patch gives for a cord; 0 where it gives
 // none.
 func (s *Stock) LengthOf(ends [2]int) measure.Length { return s.said[ends].Length }
+
+// In is what the present patch says of the cord between two jacks.
+func (s *Stock) In(ends [2]int) patch.Cord { return s.said[ends] }
 
 // Need is the least length of a cord between two jacks.
 func (s *Stock) Need(i, j int) measure.Length {
