@@ -23,7 +23,7 @@ var plannerParts = map[string]struct {
 	"objective":   {[]string{"problem", "matching"}, "what a patch is worth does not depend on how it was found"},
 	"bound":       {[]string{"problem", "matching"}, "a bound that knew a plan would be no bound of all plans"},
 	"tidy":        {[]string{"problem", "trial", "objective"}, "what is needless is so in every plan, whoever made it"},
-	"route":       {[]string{"problem", "trial", "objective", "tidy"}, "a plan is built without a proof, so that it can be held against one"},
+	"route":       {[]string{"problem", "stock", "trial", "objective", "tidy"}, "a plan is built without a proof, so that it can be held against one"},
 	"cut":         {[]string{"problem"}, "a proof by counting is found without a plan or a search for one"},
 	"certificate": {[]string{"stock"}, "a proof is checked by who knows no search, from the studio and the session alone"},
 	"byhand":      {[]string{"problem"}, "a room of a test is what is asked, without a way to answer it"},

@@ -19,7 +19,7 @@ func (r *router) cordCost(i, j int) int {
 			return movedCost + way
 		}
 	}
-	if r.left != nil && !r.anyLeft(i, j) {
+	if r.ready != nil && !r.ready.Reaches(&r.problem.Stock, i, j) {
 		if !r.ousting {
 			return outOfStock
 		}
@@ -39,16 +39,6 @@ func (r *router) leastCordCost(i, j int) int {
 // wayCost is for how long a cord is: the nearer jack of two alike.
 func (r *router) wayCost(i, j int) int {
 	return min(int(r.problem.Stock.Need(i, j)/measure.Millimetre), cordCost) / 10
-}
-
-// anyLeft says whether a cord that is free goes between two jacks.
-func (r *router) anyLeft(i, j int) bool {
-	for k := len(r.left) - 1; k >= 0; k-- {
-		if r.left[k] > 0 && r.problem.Stock.Goes(k, [2]int{i, j}) {
-			return true
-		}
-	}
-	return false
 }
 
 // movable says whether neither of the jacks of a cord of the present patch has

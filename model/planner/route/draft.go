@@ -7,6 +7,7 @@ import (
 
 	"bayhand/model/graph"
 	"bayhand/model/planner/problem"
+	"bayhand/model/planner/stock"
 	"bayhand/model/planner/trial"
 )
 
@@ -90,9 +91,9 @@ func (d *draft) reset(start graph.Patch) {
 	clear(d.placed)
 }
 
-// stockLeft is how many cords of each kind are free if each that is in use is the
-// shortest that does, the longest ways first; nil where there is no end to them.
-func (d *draft) stockLeft() []int {
+// lieReady are the longest cords that are free if each that is in use is the shortest that
+// does, the longest ways first; nil where there is no end to them.
+func (d *draft) lieReady() *stock.Longest {
 	if d.problem.Stock.Unlimited {
 		return nil
 	}
@@ -107,7 +108,8 @@ func (d *draft) stockLeft() []int {
 			}
 		}
 	}
-	return left
+	longest := d.problem.Stock.LongestOf(func(kind int) bool { return left[kind] > 0 })
+	return &longest
 }
 
 // reached are the jacks that a cord owned reaches from a jack, and that nothing

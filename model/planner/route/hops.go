@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"bayhand/model/graph"
+	"bayhand/model/planner/stock"
 )
 
 // hop is the last step of the cheapest way to a node that is known: what it puts
@@ -36,9 +37,8 @@ type router struct {
 	// leave empty for a normal that it goes along, kept the outputs of matrices whose
 	// crosspoints it goes through.
 	held, spared, kept []int
-	// left is how many cords of each kind are free; nil where there is no end to
-	// them.
-	left []int
+	// ready are the longest cords that are free; nil where there is no end to them.
+	ready *stock.Longest
 	// pluggable says of each node whether the signal may be plugged into it: 1 yes, -1
 	// no, 0 where nobody asked.
 	pluggable []int8
@@ -52,7 +52,7 @@ func (b *builder) cheapest(source, to int, barred map[graph.Part]bool, ousting b
 	for n := range b.costs {
 		b.costs[n] = math.MaxInt
 	}
-	r := &router{Graph: b.Graph, draft: b.draft, source: source, to: to, barred: barred, ousting: ousting, best: b.best, costs: b.costs, pluggable: b.pluggable, left: b.stockLeft()}
+	r := &router{Graph: b.Graph, draft: b.draft, source: source, to: to, barred: barred, ousting: ousting, best: b.best, costs: b.costs, pluggable: b.pluggable, ready: b.lieReady()}
 	start := b.Node[b.Sources[source]]
 	r.best[start] = hop{from: graph.None}
 	r.costs[start] = 0

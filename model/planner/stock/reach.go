@@ -48,7 +48,7 @@ func (s *Stock) Any(i, j int) bool {
 	if s.jacks[i].Socket || s.jacks[j].Socket || s.barred(i, j) {
 		return false
 	}
-	return s.Unlimited || s.Need(i, j) <= s.longest[s.jacks[i].Kind][s.jacks[j].Kind]
+	return s.Unlimited || s.longest.Reaches(s, i, j)
 }
 
 // AnyHangs says whether a cord is owned that could hang from a jack.
@@ -71,6 +71,32 @@ func (s *Stock) OldReaches(old, i, j int) bool {
 		return !s.barred(i, j)
 	}
 	return s.Goes(s.Old[old], graph.Ordered([2]int{i, j}))
+}
+
+// Longest is, by the kinds of two jacks, the longest cord that has plugs for both; None for
+// none.
+type Longest [studio.LongFrame + 1][studio.LongFrame + 1]measure.Length
+
+// LongestOf are the longest cords of some kinds.
+func (s *Stock) LongestOf(among func(kind int) bool) Longest {
+	var l Longest
+	for a := range l {
+		for b := range l[a] {
+			l[a][b] = graph.None
+			for k, cord := range s.Kinds {
+				if among(k) && layout.Fits(cord.Ends, studio.Jack(a), studio.Jack(b)) {
+					l[a][b] = max(l[a][b], cord.Length)
+				}
+			}
+		}
+	}
+	return l
+}
+
+// Reaches says whether one of the longest cords reaches from a jack to another, where no
+// wall is between them and no tie.
+func (l *Longest) Reaches(s *Stock, i, j int) bool {
+	return s.Need(i, j) <= l[s.jacks[i].Kind][s.jacks[j].Kind]
 }
 
 // Longest is the longest cord owned whose plugs fit two jacks; 0 for none.

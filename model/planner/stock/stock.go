@@ -13,7 +13,6 @@ import (
 	"slices"
 
 	"bayhand/model/graph"
-	"bayhand/model/layout"
 	"bayhand/model/measure"
 	"bayhand/model/patch"
 	"bayhand/model/studio"
@@ -38,7 +37,7 @@ type Stock struct {
 	// said is what the present patch says of a cord, by its ends.
 	said map[[2]int]patch.Cord
 	// longest is the longest cord that has plugs for two kinds of jack; None for none.
-	longest [studio.LongFrame + 1][studio.LongFrame + 1]measure.Length
+	longest Longest
 	ways    ways
 }
 
@@ -68,15 +67,4 @@ func New(g *graph.Graph, from patch.Patch, present graph.Patch, kept ...patch.Pa
 }
 
 // measure finds the longest cords, once all kinds are known.
-func (s *Stock) measure() {
-	for a := range s.longest {
-		for b := range s.longest[a] {
-			s.longest[a][b] = graph.None
-			for _, k := range s.Kinds {
-				if layout.Fits(k.Ends, studio.Jack(a), studio.Jack(b)) {
-					s.longest[a][b] = max(s.longest[a][b], k.Length)
-				}
-			}
-		}
-	}
-}
+func (s *Stock) measure() { s.longest = s.LongestOf(func(int) bool { return true }) }
