@@ -3,7 +3,9 @@ package keep
 import (
 	"slices"
 
+	"bayhand/model/name"
 	"bayhand/model/plan"
+	"bayhand/model/scope"
 )
 
 // The plan of an intent is joined of those of its sessions. Each session is given or not by
@@ -76,13 +78,11 @@ func split[T any](all []T, is func(T) bool) (yes, no []T) {
 
 // phaseOf is how far a room is, where all of the studio is in a phase: what is not possible
 // of a session is a matter of its own rooms, and so is what is left to do, but for what is in
-// no room.
-func (v view) phaseOf(r RoomStatus, whole Phase) Phase {
-	if whole != Given && whole != Stuck && whole != Waiting {
-		return whole
-	}
-	switch others := v.others(r); {
-	case !v.holdsBeside(others):
+// no room. Own are the rooms of its session, undone what is not as it is planned.
+func phaseOf(r RoomStatus, whole Phase, own []string, undone [][]string) Phase {
+	waits := func(rooms []string) bool { return len(rooms) == 0 || len(overlap(rooms, own)) > 0 }
+	switch {
+	case whole != Given && whole != Stuck && whole != Waiting, slices.ContainsFunc(undone, waits):
 		return whole
 	case r.NotGiven:
 		return Stuck
@@ -90,19 +90,36 @@ func (v view) phaseOf(r RoomStatus, whole Phase) Phase {
 	return Given
 }
 
-// others are the rooms that are not in the session of a room.
-func (v view) others(r RoomStatus) []string {
-	own := []string{r.Room}
-	for _, h := range v.k.memory.Intent.held(v.k.studio) {
-		if slices.Contains(h.Rooms, r.Room) {
-			own = h.Rooms
+// undone are the rooms of each thing that is not as it is planned: a step that is left, an
+// output that was changed at its device, a matrix that does not hold its target. What is in no
+// room, or about all of the studio, has none.
+func (v view) undone() [][]string {
+	in := v.k.memory.Intent
+	if in.Plan == nil || v.k.replans.trouble != nil || v.k.replanner().replansPending() {
+		return [][]string{nil}
+	}
+	var all [][]string
+	for _, s := range in.Left {
+		all = append(all, v.roomsOf(stepPoints(s)...))
+	}
+	for _, p := range in.Kept {
+		all = append(all, v.roomsOf(p))
+	}
+	for _, h := range v.k.devices.all {
+		if !h.answers || !v.holdsTarget(h) {
+			all = append(all, v.roomsOf(h.matrix.Out(1)))
 		}
 	}
-	var others []string
-	for _, o := range v.k.studio.Rooms {
-		if !slices.Contains(own, o.Name) {
-			others = append(others, o.Name)
+	return all
+}
+
+// roomsOf are the rooms that some places are part of.
+func (v view) roomsOf(places ...name.Point) []string {
+	var rooms []string
+	for _, p := range places {
+		if room := scope.RoomOf(v.k.studio, p); room != "" && !slices.Contains(rooms, room) {
+			rooms = append(rooms, room)
 		}
 	}
-	return others
+	return rooms
 }

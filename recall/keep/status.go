@@ -5,10 +5,8 @@ import (
 	"slices"
 	"strings"
 
-	"bayhand/model/name"
 	"bayhand/model/phrase"
 	"bayhand/model/plan"
-	"bayhand/model/scope"
 	"bayhand/model/studio"
 )
 
@@ -37,9 +35,18 @@ func (v view) rooms(m Memory) []RoomStatus {
 	if v.k.here != nil {
 		all = slices.DeleteFunc(all, func(r RoomStatus) bool { return !slices.Contains(v.k.here, r.Room) })
 	}
-	whole, stripped := v.phase(), v.stripped()
+	if len(all) == 0 {
+		return nil
+	}
+	whole, stripped, undone, held := v.phase(), v.stripped(), v.undone(), m.Intent.held(v.k.studio)
 	for i, r := range all {
-		all[i].Phase = v.phaseOf(r, whole)
+		own := []string{r.Room}
+		for _, h := range held {
+			if slices.Contains(h.Rooms, r.Room) {
+				own = h.Rooms
+			}
+		}
+		all[i].Phase = phaseOf(r, whole, own, undone)
 		if r.Session == "" && !stripped(r.Room) {
 			all[i].Phase = Idle // the steps that are left are of other rooms
 		}
@@ -97,21 +104,12 @@ func (v view) agrees() bool {
 
 // holds says whether the room is as its plan has it: nothing is left, and each
 // device was read to hold the target, or was sent it where it cannot be read.
-func (v view) holds() bool { return v.holdsBeside(nil) }
-
-// holdsBeside says so of all that is not in some other rooms.
-func (v view) holdsBeside(others []string) bool {
+func (v view) holds() bool {
 	in := v.k.memory.Intent
-	if v.k.studio == nil || in.Plan == nil || v.k.replans.trouble != nil || v.k.replanner().replansPending() {
+	if v.k.studio == nil || in.Plan == nil || len(in.Left) > 0 || len(in.Kept) > 0 || v.k.replans.trouble != nil || v.k.replanner().replansPending() {
 		return false
 	}
-	elsewhere := func(p name.Point) bool { return slices.Contains(others, scope.RoomOf(v.k.studio, p)) }
-	left := func(s plan.Step) bool { return !slices.ContainsFunc(stepPoints(s), elsewhere) }
-	return !slices.ContainsFunc(in.Left, left) &&
-		!slices.ContainsFunc(in.Kept, func(p name.Point) bool { return !elsewhere(p) }) &&
-		!slices.ContainsFunc(v.k.devices.all, func(h device) bool {
-			return !slices.Contains(others, scope.PartOf(v.k.studio, h.matrix.Name)) && (!h.answers || !v.holdsTarget(h))
-		})
+	return !slices.ContainsFunc(v.k.devices.all, func(h device) bool { return !h.answers || !v.holdsTarget(h) })
 }
 
 func (v view) holdsTarget(h device) bool {
