@@ -169,7 +169,7 @@ func obstaclesOf(ctx context.Context, read *Studio, s *session.Session) ([]check
 		return nil, err
 	}
 	var obstacles []check.Obstacle
-	for _, m := range made.Missing {
+	for _, m := range plan.Merged(made.Missing) {
 		obstacles = append(obstacles, check.Obstacle{Want: m.Want, Because: m.Because, Key: m.Key})
 	}
 	return obstacles, nil
