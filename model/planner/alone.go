@@ -125,8 +125,10 @@ func wayBetween(t *problem.Problem, a, b int) []graph.Joint {
 	return ways[b]
 }
 
-// shutOff says whether nothing can be joined to a node.
+// shutOff says whether nothing can be joined to a node. A matrix that has no crosspoint there
+// is something.
 func shutOff(t *problem.Problem, n int) bool {
 	at := t.Nodes[n]
-	return len(at.Jacks)+len(at.Ports)+len(at.Ins)+len(at.Outputs) == 0
+	ofMatrix := func(p int) bool { return t.Kinds[p] == graph.MatrixInput || t.Kinds[p] == graph.MatrixOutput }
+	return len(at.Jacks)+len(at.Ports)+len(at.Ins)+len(at.Outputs) == 0 && !slices.ContainsFunc(at.Points, ofMatrix)
 }

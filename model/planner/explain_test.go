@@ -149,6 +149,10 @@ wiring: [synth/out1 -> main/t1, main/b1 -> desk/in1, synth/out2 -> main/t2, main
 matrices: {grid: {inputs: 2, outputs: 2, missing: [in1 x out2]}}
 wiring: [synth/out1-2 -> grid/in1-2, grid/out1-2 -> desk/in1-2, main/b1 -> desk/in3]
 `, "synth/out1 -> desk/in2", "no crosspoint: grid/in1 -> grid/out2; it would be possible with that"},
+		{"no crosspoint at all", `bays: {main: {pairs: 2, jack: bantam, modes: {1-2: isolated}}}
+matrices: {grid: {inputs: 2, outputs: 2, missing: [in1-2 x out1-2]}}
+wiring: [synth/out1-2 -> grid/in1-2, grid/out1-2 -> desk/in1-2, main/b1 -> desk/in3]
+`, "synth/out1 -> desk/in1", "no crosspoint: grid/in1 -> grid/out1; it would be possible with that"},
 		{"switched together", `bays: {main: {pairs: 2, jack: bantam, modes: {1-2: isolated}}}
 matrices: {grid: {inputs: 3, outputs: 2, stereo: [[out1, out2]]}}
 wiring: [synth/out1 -> grid/in1, synth/out2 -> grid/in3, grid/out1-2 -> desk/in1-2, main/b1 -> desk/in3]
