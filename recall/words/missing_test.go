@@ -52,6 +52,29 @@ func TestHistoryOfReports(t *testing.T) {
 	}
 }
 
+// A session whose rooms are ready is said to be, though steps are left in other rooms.
+func TestReadyBesideOtherRooms(t *testing.T) {
+	left := []plan.Step{{By: plan.Person, Do: plan.Plug}}
+	room := func(name, session string, p keep.Phase) keep.RoomStatus {
+		return keep.RoomStatus{Room: name, Session: session, Phase: p}
+	}
+	for _, c := range []struct {
+		rooms []keep.RoomStatus
+		want  string
+	}{
+		{nil, "cords to plug"},
+		{[]keep.RoomStatus{room("live", "concert", keep.Waiting), room("mix", "sum", keep.Given)}, "ready; in live: cords to plug"},
+		{[]keep.RoomStatus{room("live", "concert", keep.Waiting), room("mix", "sum", keep.Given), room("shed", "takes", keep.Waiting)}, "ready; in live and shed: cords to plug"},
+		{[]keep.RoomStatus{room("live", "concert", keep.Given), room("mix", "sum", keep.Waiting)}, "cords to plug"},
+		{[]keep.RoomStatus{room("live", "sum", keep.Given), room("mix", "sum", keep.Waiting), room("shed", "takes", keep.Waiting)}, "cords to plug"},
+		{[]keep.RoomStatus{room("live", "concert", keep.Given), room("mix", "sum", keep.Stuck)}, "cords to plug"},
+	} {
+		if got := In(nil).Standing(keep.Status{Session: "sum", Phase: keep.Waiting, Left: left, Rooms: c.rooms}); got != c.want {
+			t.Errorf("%v is %q, want %q", c.rooms, got, c.want)
+		}
+	}
+}
+
 // Who is stopped is sent to where it is said why.
 func TestStopped(t *testing.T) {
 	missing := &plan.Plan{Missing: []plan.Missing{{Want: "a/out1 -> b/in1"}}}

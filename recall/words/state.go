@@ -86,6 +86,11 @@ func (w *Words) Standing(s keep.Status) string {
 	}
 	switch s.Phase {
 	case keep.Waiting:
+		if rooms := waitingElsewhere(s); len(rooms) > 0 {
+			own := s
+			own.Phase = keep.Given
+			return Put("{own}; in {rooms}: {left}", "own", w.Standing(own), "rooms", List(rooms), "left", w.waiting(s))
+		}
 		return w.waiting(s)
 	case keep.Given:
 		return ready(s.Known)
@@ -93,6 +98,25 @@ func (w *Words) Standing(s keep.Status) string {
 		return stopped(s)
 	}
 	return Phase(s.Phase)
+}
+
+// waitingElsewhere are the rooms in which steps are left, where none is in those of the
+// session that was recalled last; none where there is.
+func waitingElsewhere(s keep.Status) []string {
+	own := func(r keep.RoomStatus) bool { return s.Session != "" && r.Session == s.Session }
+	if !slices.ContainsFunc(s.Rooms, own) {
+		return nil
+	}
+	var rooms []string
+	for _, r := range s.Rooms {
+		switch {
+		case own(r) && r.Phase != keep.Given:
+			return nil
+		case r.Phase == keep.Waiting:
+			rooms = append(rooms, Clean(r.Room))
+		}
+	}
+	return rooms
 }
 
 // stopped points to where it is said why: to what is not possible, which has a list of its
