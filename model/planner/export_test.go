@@ -45,7 +45,8 @@ func Raised(room *heard.Room, from patch.Patch, s *session.Session, o Options, p
 	if err != nil {
 		return 0, err
 	}
-	return bound.Raise(context.Background(), p, plugs, 3e5), nil
+	least, _ := bound.Raise(context.Background(), p, plugs, 3e5)
+	return least, nil
 }
 
 // Stages are the names of the stages.

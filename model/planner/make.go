@@ -28,6 +28,7 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/planner/bound"
 	"bayhand/model/planner/cut"
 	"bayhand/model/planner/exact"
 	"bayhand/model/planner/objective"
@@ -45,6 +46,8 @@ type making struct {
 	// lower bound on the plugs of all that are as good as it in what goes before.
 	best  *objective.Candidate
 	least int
+	// margins are of the bound, where it was raised by prices.
+	margins *bound.Margins
 	// impossible is true once it is proved that no patch gives the session, and
 	// dropped are then the wants and silences without which one gives the rest.
 	impossible bool

@@ -1,6 +1,9 @@
 package bound
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // climb is the way of the prices to where the bound is high: subgradient steps (Polyak 1969,
 // from memory), of which each goes on a part in the direction of the one before.
@@ -9,6 +12,7 @@ type climb struct {
 	limits *limits
 	aim    int       // what a plan handles that is known, in units
 	best   int       // bound
+	bestAt []int     // the prices of it
 	at     []float64 // the prices, before they are rounded
 	course []float64
 	fall   int // the most that a price fell by in the last step
@@ -16,11 +20,20 @@ type climb struct {
 
 func newClimb(p *prices, l *limits, aim int) *climb {
 	c := &climb{prices: p, limits: l, aim: aim, best: math.MinInt}
+	c.bestAt = slices.Clone(p.of)
 	for _, price := range p.of {
 		c.at = append(c.at, float64(price))
 	}
 	c.course = make([]float64, len(c.at))
 	return c
+}
+
+// keep keeps a bound that is higher than all before, with the prices of it.
+func (c *climb) keep(value int) {
+	if value > c.best {
+		c.best = value
+		copy(c.bestAt, c.of)
+	}
 }
 
 const (

@@ -23,9 +23,9 @@ import (
 // other by the move of an end saves two, once: so an old cord is a scarce thing as well. An
 // old cord that could stay saves nothing, since that it goes costs as much. Sources and
 // destinations that take leads cost nothing here, rooms with ganged crosspoints neither.
-func Raise(ctx context.Context, p *problem.Problem, plugs int, work int64) int {
+func Raise(ctx context.Context, p *problem.Problem, plugs int, work int64) (int, *Margins) {
 	if p.Options.LeaveCords || len(p.Ganged) > 0 {
-		return 0
+		return 0, nil
 	}
 	a := newAscent(newFacts(p))
 	c := newClimb(a.prices, a.limits, plugs*unit)
@@ -37,7 +37,7 @@ func Raise(ctx context.Context, p *problem.Problem, plugs int, work int64) int {
 		}
 		value := a.value(round, turns)
 		if turns == 1 {
-			c.best = max(c.best, value)
+			c.keep(value)
 		}
 		moved := c.step(value, a.used, done)
 		if parted := a.part(); done >= 1 || turns == 1 && !moved && !parted {
@@ -45,7 +45,11 @@ func Raise(ctx context.Context, p *problem.Problem, plugs int, work int64) int {
 		}
 		a.renew(c.fall)
 	}
-	return max(0, (c.best+unit-1)/unit)
+	if c.best < 0 {
+		return 0, nil
+	}
+	a.prices.set(func(i int) int { return c.bestAt[i] })
+	return max(0, (c.best+unit-1)/unit), newMargins(a, c.best, (plugs-1)*unit-c.best)
 }
 
 // passes is how often each source is looked for until all are at once.

@@ -12,10 +12,17 @@ type domains struct {
 	*graph.Graph
 	*clause.Solver
 	*variables
+	reaches [][]bool // by driver, the nodes that it may come to; nil for all
 }
 
 // add finds the drivers that may be on each node.
 func (e *domains) add() {
+	if e.narrowed != nil {
+		r := newReach(e.problem, e.narrowed)
+		for k := range e.CountDrivers() {
+			e.reaches = append(e.reaches, r.of(k))
+		}
+	}
 	for n := range e.Nodes {
 		always := e.Always(n)
 		switch {
@@ -52,7 +59,9 @@ func (e *domains) possible(n int) []int {
 		if isSource && !e.problem.Takes(n, s, e.soft) || !e.window.varies(e.DriverNode(k)) {
 			continue
 		}
-		dom = append(dom, k)
+		if e.reaches == nil || e.reaches[k][n] {
+			dom = append(dom, k)
+		}
 	}
 	return dom
 }

@@ -20,15 +20,14 @@ type encoding struct {
 }
 
 // newEncoding makes the clauses of a problem. A patch that is known already, if only
-// the present one, is what the search tries first. Soft makes each want and silence
-// a choice. A window leaves all outside it as it is.
-func newEncoding(p *problem.Problem, soft bool, known graph.Patch, w *window) *encoding {
-	v := newVariables(p, soft, w)
+// the present one, is what the search tries first.
+func newEncoding(p *problem.Problem, of scope, known graph.Patch) *encoding {
+	v := newVariables(p, of)
 	g, s := p.Graph, v.solver
-	s.Ladders = w != nil
+	s.Ladders = of.window != nil
 	e := &encoding{g, s, v, refusal{g, s, v}}
 	metal, origin := joints{g, s, v}, support{g, s, v}
-	(&domains{g, s, v}).add()
+	(&domains{Graph: g, Solver: s, variables: v}).add()
 	metal.addCrosses()
 	(&plugs{g, s, v}).add()
 	e.expect()
@@ -37,6 +36,7 @@ func newEncoding(p *problem.Problem, soft bool, known graph.Patch, w *window) *e
 	(&hearing{g, s, v}).add()
 	(&wants{g, s, v}).add()
 	newNeeds(g, s, v).add()
+	v.limitCords()
 	s.Check = origin.refuseRings
 	e.preferPatch(known)
 	return e

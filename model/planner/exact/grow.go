@@ -26,7 +26,7 @@ const (
 )
 
 func newGrowing(r *repairer, w *window) *growing {
-	e := newEncoding(r.problem, true, r.draft, w)
+	e := newEncoding(r.problem, scope{soft: true, window: w}, r.draft)
 	e.Stop = func() bool { return r.ctx.Err() != nil }
 	return &growing{r, e, slices.Concat(e.wantLits, e.silentLits), nil}
 }

@@ -30,6 +30,10 @@ func (e *hearing) add() {
 		}
 		var lits []clause.Lit
 		for _, s := range e.wanted {
+			if !e.mayPass(e.Outputs[o].Node, s) {
+				e.carries[o][s] = clause.False
+				continue
+			}
 			l := e.Var()
 			e.carries[o][s] = l
 			lits = append(lits, l)

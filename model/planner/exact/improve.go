@@ -73,7 +73,7 @@ func (m *improver) pass(most int) bool {
 func (m *improver) search(w *window) bool {
 	before := m.best
 	s := &search{Graph: m.problem.Graph, problem: m.problem, best: m.best, work: workOfWindow, patience: answersOfWindow, quiet: true}
-	s.enc = newEncoding(m.problem, false, m.best.Patch, w)
+	s.enc = newEncoding(m.problem, scope{window: w}, m.best.Patch)
 	s.enc.Stop = func() bool { return m.ctx.Err() != nil }
 	s.optimum = newOptimum(s.enc.Solver, 0)
 	s.optimum.improves = func() weights { return s.known(handled) }

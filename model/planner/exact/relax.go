@@ -22,7 +22,7 @@ type Relaxed struct {
 
 // Relax makes the clauses of a problem that may go without some of what is asked.
 func Relax(ctx context.Context, p *problem.Problem) *Relaxed {
-	e := newEncoding(p, true, problem.Start(p), nil)
+	e := newEncoding(p, scope{soft: true}, problem.Start(p))
 	e.Stop = func() bool { return ctx.Err() != nil }
 	return &Relaxed{e, Wishes(p)}
 }

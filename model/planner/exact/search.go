@@ -90,7 +90,7 @@ func (s *search) begin(ctx context.Context) {
 	if s.best != nil {
 		start = s.best.Patch
 	}
-	s.enc = newEncoding(s.problem, false, start, nil)
+	s.enc = newEncoding(s.problem, scope{}, start)
 	calls := 0
 	s.enc.Stop = func() bool {
 		calls++

@@ -14,13 +14,12 @@ import (
 type variables struct {
 	problem *problem.Problem
 	solver  *clause.Solver
-	// window is what the search may change, nil for everything; wanted are the sources
-	// that it reckons with, and amplifiers the outputs that may carry one or another.
-	window     *window
+	scope
+	// wanted are the sources that the search reckons with, and amplifiers the outputs that may
+	// carry one or another.
 	wanted     []int
 	amplifiers []int
-	// soft makes each want and silence a choice, with a literal of its own.
-	soft       bool
+	// wantLits and silentLits are those of each want and silence that is a choice.
 	wantLits   []clause.Lit
 	silentLits []clause.Lit
 
@@ -78,15 +77,15 @@ type edge struct {
 	jack int
 }
 
-func newVariables(p *problem.Problem, soft bool, w *window) *variables {
+func newVariables(p *problem.Problem, of scope) *variables {
 	nodes, jacks, outputs := len(p.Nodes), len(p.Jacks), len(p.Outputs)
 	wanted, amplifiers := p.Wanted, p.Amplifiers
-	if w != nil {
+	if w := of.window; w != nil {
 		wanted = w.wanted
 		amplifiers = slices.DeleteFunc(slices.Clone(amplifiers), func(o int) bool { return !w.unsure[o] })
 	}
 	return &variables{
-		problem: p, solver: clause.New(), soft: soft, window: w, wanted: wanted, amplifiers: amplifiers,
+		problem: p, solver: clause.New(), scope: of, wanted: wanted, amplifiers: amplifiers,
 		cordsAt: make([][]int, jacks), leadsAt: make([][]int, jacks),
 		dom: make([][]int, nodes), drive: make([][]clause.Lit, nodes), live: make([]clause.Lit, nodes),
 		driveAt: make([][]clause.Lit, nodes), heard: make([][]clause.Lit, nodes), carries: make([]map[int]clause.Lit, outputs), on: make([]clause.Lit, outputs),

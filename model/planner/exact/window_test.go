@@ -59,7 +59,7 @@ func TestWindowOfEverything(t *testing.T) {
 			w.freePort(port)
 		}
 		w.close()
-		all, inside := leastOf(t, newEncoding(p, false, p.Present, nil)), leastOf(t, newEncoding(p, false, p.Present, w))
+		all, inside := leastOf(t, newEncoding(p, scope{}, p.Present)), leastOf(t, newEncoding(p, scope{window: w}, p.Present))
 		if all != inside || all > best.Score.Plugs {
 			t.Errorf("home %d: at least %d plugs, in a window of everything %d, and there is a plan of %d", seed, all, inside, best.Score.Plugs)
 		}
@@ -75,7 +75,7 @@ func TestOutsideOfWindowStays(t *testing.T) {
 				continue
 			}
 			w := around(p, best.Patch, part.Jacks(), 8)
-			e := newEncoding(p, false, p.Present, w)
+			e := newEncoding(p, scope{window: w}, p.Present)
 			if least := leastOf(t, e); least > best.Score.Plugs {
 				t.Fatalf("home %d, window around %v: at least %d plugs, and the plan has %d", seed, part, least, best.Score.Plugs)
 			}

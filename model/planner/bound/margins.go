@@ -1,0 +1,153 @@
+package bound
+
+import (
+	"slices"
+
+	"bayhand/model/graph"
+)
+
+// Margins say by how much more than a bound those plans handle at least that have one thing or
+// another: at the prices of the bound, what the cheapest ways of a source cost that pass there,
+// less what its cheapest of all cost (reduced costs, as in Crowder, Johnson and Padberg 1983,
+// "Solving large-scale zero-one linear programming problems"; of trees as in Polzin and
+// Vahdati Daneshmand 2001, both from memory).
+type Margins struct {
+	*ascent
+	bound    int        // at the prices, in units
+	bySource []*detours // nil for a source that is not asked for
+}
+
+// Narrowed is what plans may have that handle no more than so many plugs. What is in now may
+// stay, and may be gone; plugs that only break, and leads, may be anywhere.
+type Narrowed struct {
+	// Cords are the new cords, by their jacks in order, each with the sources that it may carry in
+	// order; nil for all.
+	Cords map[[2]int][]int
+	// Passes says of each source, and each node, whether the source may pass it on the way to a
+	// destination that asks for it.
+	Passes [][]bool
+}
+
+// newMargins works out those of plans that handle so many units more than the bound at most.
+func newMargins(a *ascent, bound, most int) *Margins {
+	m := &Margins{a, bound, make([]*detours, len(a.problem.Sources))}
+	a.leasts.set(func(i int) int { return a.prices.of[i] })
+	for _, s := range a.asked() {
+		m.bySource[s] = a.detoursOf(s, most)
+	}
+	return m
+}
+
+// Within is what plans may have that handle no more than so many plugs, which are fewer than those
+// of the plan that the bound was raised for. A plan that has anything else handles more, or is
+// no better than one that has not.
+func (m *Margins) Within(plugs int) *Narrowed {
+	most := plugs*unit - m.bound
+	in := &Narrowed{map[[2]int][]int{}, make([][]bool, len(m.bySource))}
+	for s, d := range m.bySource {
+		in.Passes[s] = make([]bool, len(m.problem.Nodes))
+		if d == nil {
+			continue
+		}
+		for n := range in.Passes[s] {
+			in.Passes[s][n] = d.anywhere || d.at(n, n, 0) <= most
+		}
+		m.addOnWay(in, s, most)
+	}
+	m.addAside(in, most)
+	return in
+}
+
+// addOnWay adds the cords by which a source may come to a destination that asks for it.
+func (m *Margins) addOnWay(in *Narrowed, source, most int) {
+	var jacks []int
+	for j := range m.problem.Jacks {
+		if m.problem.Usable(j) && in.Passes[source][m.problem.Jacks[j].Node] {
+			jacks = append(jacks, j)
+		}
+	}
+	for at, j := range jacks {
+		for _, i := range jacks[:at] {
+			if m.problem.Stock.Any(i, j) && min(m.onWay(source, i, j), m.onWay(source, j, i)) <= most {
+				ends := [2]int{i, j}
+				in.Cords[ends] = append(in.Cords[ends], source)
+			}
+		}
+	}
+}
+
+// onWay is what ways cost at least, more than the cheapest, on which a source goes from one jack
+// to another by a new cord.
+func (m *Margins) onWay(source, from, to int) int {
+	p, d, t := m.problem, m.bySource[source], m.prices.things
+	if d.anywhere {
+		return 0
+	}
+	n := p.Jacks[to].Node
+	if len(p.Always(n)) > 0 {
+		return far
+	}
+	price := 2*unit + m.networks.guards.cost(n, source) + m.prices.of[n] + m.prices.of[t.jack(from)] + m.prices.of[t.jack(to)]
+	need := p.Stock.Need(from, to)
+	if k := m.networks.kind(need); k != graph.None {
+		price += m.prices.longer[k]
+	}
+	made := 0
+	for _, j := range []int{from, to} {
+		for _, g := range m.networks.madeOf(j, need) {
+			made = min(made, m.prices.of[t.old(g)])
+		}
+	}
+	return d.at(p.Jacks[from].Node, n, price+made)
+}
+
+// addAside adds the cords that may be in though no source comes by them to where it is asked for,
+// only for a normal that one of their plugs breaks. Such a cord is two plugs beside all ways; where
+// it is made of an old one by the move of an end, less what the ways would save by that one.
+func (m *Margins) addAside(in *Narrowed, most int) {
+	p := m.problem
+	for i, c := range p.Present.Cords {
+		if m.pricedOld(i) > most {
+			continue
+		}
+		for _, a := range c {
+			for b := range p.Jacks {
+				if a != graph.None && a != b && (m.guards(b) || m.guards(a) && m.isMic(a)) && p.Usable(a) && p.Usable(b) && p.Stock.OldReaches(i, a, b) {
+					in.Cords[graph.Ordered([2]int{a, b})] = nil
+				}
+			}
+		}
+	}
+	if 2*unit > most {
+		return
+	}
+	for j := range p.Jacks {
+		for i := range j {
+			if m.needsCord(i, j) && p.Stock.Any(i, j) {
+				in.Cords[[2]int{i, j}] = nil
+			}
+		}
+	}
+}
+
+// pricedOld is what a cord beside all ways costs that is made of an old one.
+func (m *Margins) pricedOld(cord int) int {
+	if at := slices.Index(m.networks.olds.cords, cord); at >= 0 {
+		return 2*unit + m.prices.of[m.prices.things.old(at)]
+	}
+	return 2 * unit
+}
+
+// needsCord says whether a new cord may be needed for what its plugs break: mostly it could hang from
+// the one jack, and a dummy be in the other.
+func (m *Margins) needsCord(i, j int) bool {
+	if m.problem.Dummies < 0 {
+		return false
+	}
+	a, b := m.guards(i), m.guards(j)
+	return a && b || a && m.isMic(i) || b && m.isMic(j)
+}
+
+func (m *Margins) guards(j int) bool { return m.problem.Usable(j) && m.problem.Guards(j) }
+
+func (m *Margins) isMic(j int) bool { return m.problem.Nodes[m.problem.Jacks[j].Node].Mic }

@@ -1,0 +1,134 @@
+package exact
+
+import (
+	"context"
+	"slices"
+
+	"bayhand/model/graph"
+	"bayhand/model/planner/bound"
+	"bayhand/model/planner/clause"
+	"bayhand/model/planner/objective"
+	"bayhand/model/planner/problem"
+)
+
+// FindWithin looks for a plan that handles no more than so many plugs, which is one more than
+// every plan is known to handle less one: with what such a plan may have, and with so much work,
+// in looks at a literal. The outcome is impossible where there is none.
+func FindWithin(ctx context.Context, p *problem.Problem, best *objective.Candidate, in *bound.Narrowed, most int, work int64) Outcome {
+	s := &search{Graph: p.Graph, problem: p, best: best, work: work, patience: maxRefusals, quiet: true}
+	s.enc = newEncoding(p, scope{narrowed: in}, best.Patch)
+	s.enc.Stop = func() bool { return ctx.Err() != nil }
+	s.optimum = newOptimum(s.enc.Solver, 0)
+	s.optimum.improves = func() weights { return weighing(handled, min(most+1, s.known(handled)[handled])) }
+	s.optimum.addAll(s.enc.plugCosts().found, handled)
+	reached := s.stage(handled, work)
+	return Outcome{Best: s.best, Impossible: !reached && !s.stopped, Stopped: s.stopped, Work: s.done()}
+}
+
+// scope is what of a problem is searched: all of it, but for these.
+type scope struct {
+	// soft makes each want and silence a choice.
+	soft bool
+	// window is what may change; nil for everything.
+	window *window
+	// narrowed is what plans may have; nil for everything.
+	narrowed *bound.Narrowed
+}
+
+// mayHaveCord says whether a cord may be in a plan: one that is in now, or that is not left out.
+func (v *variables) mayHaveCord(i, j int) bool {
+	if v.narrowed == nil {
+		return true
+	}
+	_, may := v.narrowed.Cords[[2]int{i, j}]
+	return may || slices.Contains(v.problem.Present.Cords, [2]int{i, j})
+}
+
+// mayPass says whether a source may come to a node on its way.
+func (v *variables) mayPass(n, source int) bool {
+	return v.narrowed == nil || v.narrowed.Passes[source][n]
+}
+
+// limitCords lets each new cord carry only what it may.
+func (v *variables) limitCords() {
+	if v.narrowed == nil {
+		return
+	}
+	for _, c := range v.cords {
+		may := v.narrowed.Cords[c.ends]
+		if may == nil {
+			continue
+		}
+		n, m := v.problem.Jacks[c.ends[0]].Node, v.problem.Jacks[c.ends[1]].Node
+		if len(v.dom[n]) > len(v.dom[m]) {
+			n, m = m, n
+		}
+		for _, h := range v.heardAt(n) {
+			if _, ok := slices.BinarySearch(may, h.source); !ok && v.hear(m, h.source) != clause.False {
+				v.solver.Add(c.lit.Not(), h.lit.Not())
+			}
+		}
+	}
+}
+
+// reach is where drivers may come by metal: by normals, cords that are in or may be, leads and
+// relays.
+type reach struct {
+	*graph.Graph
+	next [][]link
+	seen []bool
+}
+
+// link leads to a node; sources are those alone that it may carry, nil for all.
+type link struct {
+	to      int
+	sources []int
+}
+
+func newReach(p *problem.Problem, in *bound.Narrowed) *reach {
+	r := &reach{p.Graph, make([][]link, len(p.Nodes)), make([]bool, len(p.Nodes))}
+	for _, n := range p.Normals {
+		r.join(p.Jacks[n.A].Node, p.Jacks[n.B].Node, nil)
+	}
+	for _, c := range p.Present.Cords {
+		if c[1] != graph.None {
+			r.join(p.Jacks[c[0]].Node, p.Jacks[c[1]].Node, nil)
+		}
+	}
+	for ends, sources := range in.Cords {
+		r.join(p.Jacks[ends[0]].Node, p.Jacks[ends[1]].Node, sources)
+	}
+	for _, port := range p.Ports {
+		for j := range p.Jacks {
+			r.join(p.Node[port], p.Jacks[j].Node, nil)
+		}
+	}
+	for _, c := range p.Crosses {
+		if o := p.Outputs[c.Output]; o.Relay {
+			r.join(c.From, o.Node, nil)
+		}
+	}
+	return r
+}
+
+func (r *reach) join(n, m int, sources []int) {
+	r.next[n], r.next[m] = append(r.next[n], link{m, sources}), append(r.next[m], link{n, sources})
+}
+
+// of are the nodes that a driver may come to.
+func (r *reach) of(driver int) []bool {
+	source, isSource := r.SourceAt(driver)
+	clear(r.seen)
+	queue := []int{r.DriverNode(driver)}
+	r.seen[queue[0]] = true
+	for ; len(queue) > 0; queue = queue[1:] {
+		for _, l := range r.next[queue[0]] {
+			if r.seen[l.to] || isSource && l.sources != nil && !slices.Contains(l.sources, source) {
+				continue
+			}
+			r.seen[l.to] = true
+			queue = append(queue, l.to)
+		}
+	}
+	return slices.Clone(r.seen)
+}
