@@ -3,6 +3,7 @@ package planner
 import (
 	"bayhand/model/planner/bound"
 	"bayhand/model/planner/exact"
+	"bayhand/model/planner/objective"
 	"bayhand/model/planner/problem"
 	"bayhand/model/planner/route"
 	"bayhand/model/planner/tidy"
@@ -20,6 +21,7 @@ var stages = []struct {
 	{"repair", (*making).repair},         // a plan of what lacks little
 	{"rebuild", (*making).rebuild},       // the same plan with parts of it built otherwise
 	{"raise", (*making).raise},           // a higher bound, by prices on what the ways of sources share
+	{"narrow", (*making).narrow},         // the best plan, with what a plan at the bound may have
 	{"improve", (*making).improve},       // the same plan with windows of it searched exactly
 	{"exact", (*making).searchExactly},   // the best plan of all and the proof that it is, or that there is none
 	{"straighten", (*making).straighten}, // the same plan with shorter cords
@@ -60,7 +62,25 @@ func (m *making) rebuild() {
 // raise leaves homes to the search of the whole room, which takes no longer for its proof.
 func (m *making) raise() {
 	if m.best != nil && !m.best.Reaches(m.least) && len(m.problem.Jacks) > problem.Small {
-		m.least = max(m.least, bound.Raise(m.ctx, m.problem, m.best.Score.Plugs, m.problem.Options.Work()/12))
+		least, margins := bound.Raise(m.ctx, m.problem, m.best.Score.Plugs, m.problem.Options.Work()/12)
+		m.least, m.margins = max(m.least, least), margins
+	}
+}
+
+// narrow looks for a plan at the bound, with what such a plan may have by the prices of the bound.
+// Where there is none the bound is one higher.
+func (m *making) narrow() {
+	if m.margins == nil || m.problem.AsksForWays() {
+		return
+	}
+	for work := m.problem.Options.Work() / 8; work > 0 && !m.best.Reaches(m.least) && m.ctx.Err() == nil; {
+		found := exact.FindWithin(m.ctx, m.problem, m.best, m.margins.Within(m.least), m.least, work)
+		work -= found.Work
+		if m.best = found.Best; !found.Impossible {
+			return
+		}
+		m.least++
+		objective.Tell(m.problem, 0, m.least, m.best)
 	}
 }
 
