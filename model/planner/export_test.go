@@ -7,6 +7,7 @@ import (
 	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/planner/bound"
+	"bayhand/model/planner/exact"
 	"bayhand/model/planner/problem"
 	"bayhand/model/session"
 )
@@ -47,6 +48,21 @@ func Raised(room *heard.Room, from patch.Patch, s *session.Session, o Options, p
 	}
 	least, _ := bound.Raise(context.Background(), p, plugs, 3e5)
 	return least, nil
+}
+
+// NoneWithin says whether no plan is found with no more than so many plugs, which suffice, with
+// what such plans may have by the prices of the bound.
+func NoneWithin(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Session, o Options, plugs int) (bool, error) {
+	p, err := problem.New(room.For(s, from), from, s, o)
+	if err != nil {
+		return false, err
+	}
+	_, margins := bound.Raise(ctx, p, plugs+2, 3e5)
+	if margins == nil || p.AsksForWays() {
+		return false, nil
+	}
+	found := exact.FindWithin(ctx, p, nil, margins.Within(plugs), plugs, 20e6)
+	return found.Impossible, nil
 }
 
 // Stages are the names of the stages.

@@ -34,11 +34,35 @@ func (y *tally) hold(t *testing.T, room *heard.Room, from patch.Patch, s *sessio
 	if raised > plugs {
 		t.Errorf("%s, left %v: a floor of %d by prices, and %d plugs suffice", o.Prefer, o.LeaveCords, raised, plugs)
 	}
+	y.holdWithin(t, room, from, s, o, plugs)
 	floor = max(floor, raised)
 	y.given++
 	y.apart += plugs - floor
 	if floor == plugs {
 		y.equal++
+	}
+}
+
+// holdWithin fails where nothing that plans may have by the prices gives one with so many plugs.
+func (y *tally) holdWithin(t *testing.T, room *heard.Room, from patch.Patch, s *session.Session, o planner.Options, plugs int) {
+	t.Helper()
+	if o.Prefer != plan.PreferFewest {
+		return // there, the fewest plugs of plans as plain as can be
+	}
+	none, err := planner.NoneWithin(t.Context(), room, from, s, o, plugs)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !none {
+		return
+	}
+	// A cord that hangs now, and could stay, may be one that the clauses leave out in any case.
+	p, err := planner.FindWithout(t.Context(), room, from, s, o, "bound", "route", "repair", "rebuild")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if p.Plugs <= plugs {
+		t.Errorf("left %v: nothing that plans with %d plugs may have gives one, and there is one", o.LeaveCords, plugs)
 	}
 }
 
@@ -59,6 +83,8 @@ func TestFloorUnderEveryPatch(t *testing.T) {
 	// The cord that is in becomes the one by which an input has a source again that another
 	// new one takes from it.
 	try(920)
+	// A cord that is in may also be one that would be new, for another source.
+	try(2183)
 	for seed := range tinyRooms(t, 84) {
 		try(seed)
 	}

@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"bayhand/model/plan"
 	"bayhand/model/planner/bound"
 	"bayhand/model/planner/exact"
 	"bayhand/model/planner/objective"
@@ -70,10 +71,7 @@ func (m *making) raise() {
 // narrow looks for a plan at the bound, with what such a plan may have by the prices of the bound.
 // Where there is none the bound is one higher.
 func (m *making) narrow() {
-	if m.margins == nil || m.problem.AsksForWays() {
-		return
-	}
-	for work := m.problem.Options.Work() / 8; work > 0 && !m.best.Reaches(m.least) && m.ctx.Err() == nil; {
+	for work := m.problem.Options.Work() / 8; m.narrows() && work > 0 && !m.best.Reaches(m.least) && m.ctx.Err() == nil; {
 		found := exact.FindWithin(m.ctx, m.problem, m.best, m.margins.Within(m.least), m.least, work)
 		work -= found.Work
 		if m.best = found.Best; !found.Impossible {
@@ -82,6 +80,16 @@ func (m *making) narrow() {
 		m.least++
 		objective.Tell(m.problem, 0, m.least, m.best)
 	}
+}
+
+// narrows says whether it is known what plans may have: all of them, or all that are as plain as
+// can be, where one is known. Where the session asks for ways by gear, a cord may be needed for
+// more than what comes by it.
+func (m *making) narrows() bool {
+	if m.best == nil || m.margins == nil || m.problem.AsksForWays() {
+		return false
+	}
+	return m.problem.Options.Prefer == plan.PreferFewest || m.best.Score.Unplain == 0
 }
 
 // improve leaves smaller rooms to the search of the whole room, which proves as well.

@@ -24,11 +24,13 @@ func TestEachStagePays(t *testing.T) {
 		"rebuild": {"exact", "improve"},
 		"repair":  {"rebuild", "improve", "exact", "straighten"},
 		"raise":   {"rebuild", "improve", "exact", "straighten"},
-		"improve": {"exact", "straighten"},
+		"narrow":  {"improve", "exact"},
+		"improve": {"narrow", "exact", "straighten"},
 	}
 	larger := map[string][]task{ // what homes do not need
 		"repair":  {houseTask("small", houses.Small, 13, plan.PreferFewest)},
 		"raise":   {houseTask("project", houses.Project, 4, plan.PreferFewest)},
+		"narrow":  {houseTask("project", houses.Project, 35, plan.PreferFewest)},
 		"improve": {houseTask("project", houses.Project, 4, plan.PreferFewest)},
 	}
 	for _, stage := range planner.Stages() {

@@ -15,14 +15,23 @@ import (
 // every plan is known to handle less one: with what such a plan may have, and with so much work,
 // in looks at a literal. The outcome is impossible where there is none.
 func FindWithin(ctx context.Context, p *problem.Problem, best *objective.Candidate, in *bound.Narrowed, most int, work int64) Outcome {
+	known := problem.Start(p)
+	if best != nil {
+		known = best.Patch
+	}
 	s := &search{Graph: p.Graph, problem: p, best: best, work: work, patience: maxRefusals, quiet: true}
-	s.enc = newEncoding(p, scope{narrowed: in}, best.Patch)
+	s.enc = newEncoding(p, scope{narrowed: in}, known)
 	s.enc.Stop = func() bool { return ctx.Err() != nil }
 	s.optimum = newOptimum(s.enc.Solver, 0)
-	s.optimum.improves = func() weights { return weighing(handled, min(most+1, s.known(handled)[handled])) }
+	s.optimum.improves = func() weights {
+		if w := s.known(handled); w.compare(weighing(handled, most)) <= 0 {
+			return w
+		}
+		return weighing(handled, most+1)
+	}
 	s.optimum.addAll(s.enc.plugCosts().found, handled)
 	reached := s.stage(handled, work)
-	return Outcome{Best: s.best, Impossible: !reached && !s.stopped, Stopped: s.stopped, Work: s.done()}
+	return Outcome{Best: s.best, Impossible: !reached && !s.stopped && !s.best.Reaches(most), Stopped: s.stopped, Work: s.done()}
 }
 
 // scope is what of a problem is searched: all of it, but for these.
@@ -56,7 +65,7 @@ func (v *variables) limitCords() {
 	}
 	for _, c := range v.cords {
 		may := v.narrowed.Cords[c.ends]
-		if may == nil {
+		if may == nil || slices.Contains(v.problem.Present.Cords, c.ends) {
 			continue
 		}
 		n, m := v.problem.Jacks[c.ends[0]].Node, v.problem.Jacks[c.ends[1]].Node
