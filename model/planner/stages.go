@@ -95,7 +95,11 @@ func (m *making) narrows() bool {
 // improve leaves smaller rooms to the search of the whole room, which proves as well.
 func (m *making) improve() {
 	if m.best != nil && !m.best.Reaches(m.least) && !m.problem.Options.LeaveCords && len(m.problem.Jacks) > problem.Small {
-		m.best = exact.Improve(m.ctx, m.problem, m.best, m.least, m.problem.Options.Work()/4)
+		work := m.problem.Options.Work() / 4
+		if m.narrows() {
+			m.best = exact.Improve(m.ctx, m.problem, m.best, m.margins.Within(m.least), m.least, work/4)
+		}
+		m.best = exact.Improve(m.ctx, m.problem, m.best, nil, m.least, work)
 	}
 }
 
@@ -103,6 +107,9 @@ func (m *making) searchExactly() {
 	if m.best == nil && m.provedByCounting(longCount) {
 		m.stopped = false
 		return
+	}
+	if m.narrows() && !m.best.Reaches(m.least) && m.problem.Options.Effort == 0 {
+		return // with less to choose from, the work did not suffice
 	}
 	work := m.problem.Options.Work()
 	if m.best != nil && m.problem.Options.Effort == 0 && len(m.problem.Jacks) > problem.Small {

@@ -1,6 +1,7 @@
 package bound
 
 import (
+	"maps"
 	"slices"
 
 	"bayhand/model/graph"
@@ -26,6 +27,20 @@ type Narrowed struct {
 	// Passes says of each source, and each node, whether the source may pass it on the way to a
 	// destination that asks for it.
 	Passes [][]bool
+}
+
+// With is what plans may have, and what a patch has of cords; nil for everything.
+func (n *Narrowed) With(d graph.Patch) *Narrowed {
+	if n == nil {
+		return nil
+	}
+	with := &Narrowed{maps.Clone(n.Cords), n.Passes}
+	for _, c := range d.Cords {
+		if c[1] != graph.None {
+			with.Cords[c] = nil
+		}
+	}
+	return with
 }
 
 // newMargins works out those of plans that handle so many units more than the bound at most.

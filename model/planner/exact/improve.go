@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"bayhand/model/graph"
+	"bayhand/model/planner/bound"
 	"bayhand/model/planner/objective"
 	"bayhand/model/planner/problem"
 )
@@ -13,10 +14,15 @@ import (
 // Improve makes a plan better that handles more plugs than the least that is known: a
 // window around each thing that changes is searched exactly while all else stays (large
 // neighbourhood search, Shaw 1998), as long as that helps and the work, in looks at a
-// literal, lasts.
-func Improve(ctx context.Context, p *problem.Problem, best *objective.Candidate, least int, work int64) *objective.Candidate {
-	m := improver{ctx, p, best, least, work, map[graph.Part]bool{}}
-	for _, most := range windowSizes {
+// literal, lasts. With what plans at the bound may have alone, beside what the plan has, windows
+// are larger (kernel search, Angelelli, Mansini and Speranza 2010).
+func Improve(ctx context.Context, p *problem.Problem, best *objective.Candidate, in *bound.Narrowed, least int, work int64) *objective.Candidate {
+	m := improver{ctx, p, in, best, least, work, map[graph.Part]bool{}}
+	sizes := windowSizes
+	if in != nil {
+		sizes = narrowedSizes
+	}
+	for _, most := range sizes {
 		clear(m.looked)
 		for m.pass(most) && !m.done() {
 		}
@@ -24,12 +30,12 @@ func Improve(ctx context.Context, p *problem.Problem, best *objective.Candidate,
 	return m.best
 }
 
-// windowSizes are how many jacks are free in a window, and workOfWindow how much work is
-// spent on one.
-var windowSizes = []int{24, 60}
+// windowSizes are how many jacks are free in a window, and narrowedSizes in one of what plans at
+// the bound may have; workOfWindow is how much work is spent on one.
+var windowSizes, narrowedSizes = []int{24, 60}, []int{120}
 
 const (
-	workOfWindow = 2e6
+	workOfWindow = 5e6
 	// answersOfWindow is how many answers of a window are refused one by one.
 	answersOfWindow = 3
 )
@@ -39,6 +45,7 @@ const (
 type improver struct {
 	ctx     context.Context
 	problem *problem.Problem
+	in      *bound.Narrowed // nil for all
 	best    *objective.Candidate
 	least   int
 	work    int64
@@ -73,7 +80,7 @@ func (m *improver) pass(most int) bool {
 func (m *improver) search(w *window) bool {
 	before := m.best
 	s := &search{Graph: m.problem.Graph, problem: m.problem, best: m.best, work: workOfWindow, patience: answersOfWindow, quiet: true}
-	s.enc = newEncoding(m.problem, scope{window: w}, m.best.Patch)
+	s.enc = newEncoding(m.problem, scope{window: w, narrowed: m.in.With(before.Patch)}, before.Patch)
 	s.enc.Stop = func() bool { return m.ctx.Err() != nil }
 	s.optimum = newOptimum(s.enc.Solver, 0)
 	s.optimum.improves = func() weights { return s.known(handled) }

@@ -148,7 +148,7 @@ func TestImproveIsNeverWorse(t *testing.T) {
 		if !ok {
 			t.Fatalf("home %d: the answer asks for more cords than are owned", seed)
 		}
-		f := Improve(t.Context(), p, known, 0, work)
+		f := Improve(t.Context(), p, known, nil, 0, work)
 		if !p.Gives(f.Patch) || known.Score.Less(f.Score) {
 			t.Errorf("home %d: %+v became %+v", seed, known.Score, f.Score)
 		}
