@@ -1,6 +1,8 @@
 package planner
 
 import (
+	"slices"
+
 	"bayhand/model/plan"
 	"bayhand/model/planner/bound"
 	"bayhand/model/planner/exact"
@@ -8,7 +10,6 @@ import (
 	"bayhand/model/planner/problem"
 	"bayhand/model/planner/route"
 	"bayhand/model/planner/tidy"
-	"slices"
 )
 
 // stages come one after the other. Each could be left out, and plans would be

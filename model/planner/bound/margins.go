@@ -1,10 +1,10 @@
 package bound
 
 import (
-	"maps"
 	"slices"
 
 	"bayhand/model/graph"
+	"bayhand/model/planner/problem"
 )
 
 // Margins say by how much more than a bound those plans handle at least that have one thing or
@@ -13,39 +13,16 @@ import (
 // "Solving large-scale zero-one linear programming problems"; of trees as in Polzin and
 // Vahdati Daneshmand 2001, both from memory).
 type Margins struct {
-	*ascent
+	problem  *problem.Problem
+	prices   *prices
+	networks *networks
 	bound    int        // at the prices, in units
 	bySource []*detours // nil for a source that is not asked for
 }
 
-// Narrowed is what plans may have that handle no more than so many plugs. What is in now may
-// stay, and may be gone; plugs that only break, and leads, may be anywhere.
-type Narrowed struct {
-	// Cords are the new cords, by their jacks in order, each with the sources that it may carry in
-	// order; nil for all.
-	Cords map[[2]int][]int
-	// Passes says of each source, and each node, whether the source may pass it on the way to a
-	// destination that asks for it.
-	Passes [][]bool
-}
-
-// With is what plans may have, and what a patch has of cords; nil for everything.
-func (n *Narrowed) With(d graph.Patch) *Narrowed {
-	if n == nil {
-		return nil
-	}
-	with := &Narrowed{maps.Clone(n.Cords), n.Passes}
-	for _, c := range d.Cords {
-		if c[1] != graph.None {
-			with.Cords[c] = nil
-		}
-	}
-	return with
-}
-
 // newMargins works out those of plans that handle so many units more than the bound at most.
 func newMargins(a *ascent, bound, most int) *Margins {
-	m := &Margins{a, bound, make([]*detours, len(a.problem.Sources))}
+	m := &Margins{a.problem, a.prices, &a.networks, bound, make([]*detours, len(a.problem.Sources))}
 	a.leasts.set(func(i int) int { return a.prices.of[i] })
 	for _, s := range a.asked() {
 		m.bySource[s] = a.detoursOf(s, most)
@@ -56,9 +33,9 @@ func newMargins(a *ascent, bound, most int) *Margins {
 // Within is what plans may have that handle no more than so many plugs, which are fewer than those
 // of the plan that the bound was raised for. A plan that has anything else handles more, or is
 // no better than one that has not.
-func (m *Margins) Within(plugs int) *Narrowed {
+func (m *Margins) Within(plugs int) *problem.Narrowed {
 	most := plugs*unit - m.bound
-	in := &Narrowed{map[[2]int][]int{}, make([][]bool, len(m.bySource))}
+	in := &problem.Narrowed{Cords: map[[2]int][]int{}, Passes: make([][]bool, len(m.bySource))}
 	for s, d := range m.bySource {
 		in.Passes[s] = make([]bool, len(m.problem.Nodes))
 		if d == nil {
@@ -74,7 +51,7 @@ func (m *Margins) Within(plugs int) *Narrowed {
 }
 
 // addOnWay adds the cords by which a source may come to a destination that asks for it.
-func (m *Margins) addOnWay(in *Narrowed, source, most int) {
+func (m *Margins) addOnWay(in *problem.Narrowed, source, most int) {
 	var jacks []int
 	for j := range m.problem.Jacks {
 		if m.problem.Usable(j) && in.Passes[source][m.problem.Jacks[j].Node] {
@@ -119,7 +96,7 @@ func (m *Margins) onWay(source, from, to int) int {
 // addAside adds the cords that may be in though no source comes by them to where it is asked for,
 // only for a normal that one of their plugs breaks. Such a cord is two plugs beside all ways; where
 // it is made of an old one by the move of an end, less what the ways would save by that one.
-func (m *Margins) addAside(in *Narrowed, most int) {
+func (m *Margins) addAside(in *problem.Narrowed, most int) {
 	p := m.problem
 	for i, c := range p.Present.Cords {
 		if m.pricedOld(i) > most {

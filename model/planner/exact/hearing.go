@@ -30,7 +30,7 @@ func (e *hearing) add() {
 		}
 		var lits []clause.Lit
 		for _, s := range e.wanted {
-			if !e.mayPass(e.Outputs[o].Node, s) {
+			if !e.narrowed.MayPass(e.Outputs[o].Node, s) {
 				e.carries[o][s] = clause.False
 				continue
 			}

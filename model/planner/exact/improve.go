@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"bayhand/model/graph"
-	"bayhand/model/planner/bound"
 	"bayhand/model/planner/objective"
 	"bayhand/model/planner/problem"
 )
@@ -16,7 +15,7 @@ import (
 // neighbourhood search, Shaw 1998), as long as that helps and the work, in looks at a
 // literal, lasts. With what plans at the bound may have alone, beside what the plan has, windows
 // are larger (kernel search, Angelelli, Mansini and Speranza 2010).
-func Improve(ctx context.Context, p *problem.Problem, best *objective.Candidate, in *bound.Narrowed, least int, work int64) *objective.Candidate {
+func Improve(ctx context.Context, p *problem.Problem, best *objective.Candidate, in *problem.Narrowed, least int, work int64) *objective.Candidate {
 	m := improver{ctx, p, in, best, least, work, map[graph.Part]bool{}}
 	sizes := windowSizes
 	if in != nil {
@@ -45,7 +44,7 @@ const (
 type improver struct {
 	ctx     context.Context
 	problem *problem.Problem
-	in      *bound.Narrowed // nil for all
+	in      *problem.Narrowed // nil for all
 	best    *objective.Candidate
 	least   int
 	work    int64

@@ -50,7 +50,7 @@ func (e *joints) crossMakesSense(o graph.Output, c graph.Crosspoint) bool {
 		return false
 	}
 	if !o.Relay {
-		return slices.ContainsFunc(e.wanted, func(s int) bool { return e.mayPass(c.From, s) && e.mayPass(o.Node, s) })
+		return slices.ContainsFunc(e.wanted, func(s int) bool { return e.narrowed.MayPass(c.From, s) && e.narrowed.MayPass(o.Node, s) })
 	}
 	return len(to) == 0 && (len(from) == 0 || e.driven(o.Node, from[0]) != clause.False) || len(from) == 0
 }

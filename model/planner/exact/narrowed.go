@@ -5,16 +5,15 @@ import (
 	"slices"
 
 	"bayhand/model/graph"
-	"bayhand/model/planner/bound"
 	"bayhand/model/planner/clause"
 	"bayhand/model/planner/objective"
 	"bayhand/model/planner/problem"
 )
 
-// FindWithin looks for a plan that handles no more than so many plugs, which is one more than
-// every plan is known to handle less one: with what such a plan may have, and with so much work,
-// in looks at a literal. The outcome is impossible where there is none.
-func FindWithin(ctx context.Context, p *problem.Problem, best *objective.Candidate, in *bound.Narrowed, most int, work int64) Outcome {
+// FindWithin looks for a plan that handles no more than so many plugs, with what such a plan may
+// have, and with so much work, in looks at a literal. Of the outcome, Impossible says that there is
+// none; Best is the best plan that is known then, Least nothing.
+func FindWithin(ctx context.Context, p *problem.Problem, best *objective.Candidate, in *problem.Narrowed, most int, work int64) Outcome {
 	known := problem.Start(p)
 	if best != nil {
 		known = best.Patch
@@ -29,7 +28,7 @@ func FindWithin(ctx context.Context, p *problem.Problem, best *objective.Candida
 		}
 		return weighing(handled, most+1)
 	}
-	s.optimum.addAll(s.enc.plugCosts().found, handled)
+	s.optimum.addAll(s.plugCosts().found, handled)
 	reached := s.stage(handled, work)
 	return Outcome{Best: s.best, Impossible: !reached && !s.stopped && !s.best.Reaches(most), Stopped: s.stopped, Work: s.done()}
 }
@@ -41,21 +40,7 @@ type scope struct {
 	// window is what may change; nil for everything.
 	window *window
 	// narrowed is what plans may have; nil for everything.
-	narrowed *bound.Narrowed
-}
-
-// mayHaveCord says whether a cord may be in a plan: one that is in now, or that is not left out.
-func (v *variables) mayHaveCord(i, j int) bool {
-	if v.narrowed == nil {
-		return true
-	}
-	_, may := v.narrowed.Cords[[2]int{i, j}]
-	return may || slices.Contains(v.problem.Present.Cords, [2]int{i, j})
-}
-
-// mayPass says whether a source may come to a node on its way.
-func (v *variables) mayPass(n, source int) bool {
-	return v.narrowed == nil || v.narrowed.Passes[source][n]
+	narrowed *problem.Narrowed
 }
 
 // limitCords lets each new cord carry only what it may.
@@ -94,7 +79,7 @@ type link struct {
 	sources []int
 }
 
-func newReach(p *problem.Problem, in *bound.Narrowed) *reach {
+func newReach(p *problem.Problem, in *problem.Narrowed) *reach {
 	r := &reach{p.Graph, make([][]link, len(p.Nodes)), make([]bool, len(p.Nodes))}
 	for _, n := range p.Normals {
 		r.join(p.Jacks[n.A].Node, p.Jacks[n.B].Node, nil)

@@ -94,7 +94,7 @@ func (e *plugs) cordMakesSense(i, j int) bool {
 	if e.problem.Options.LeaveCords && slices.Contains(e.problem.Present.Cords, [2]int{i, j}) {
 		return true
 	}
-	if !e.problem.Usable(i) || !e.problem.Usable(j) || !e.problem.Stock.Any(i, j) || !e.mayHaveCord(i, j) {
+	if !e.problem.Usable(i) || !e.problem.Usable(j) || !e.problem.Stock.Any(i, j) || !e.narrowed.MayHaveCord(i, j) && !slices.Contains(e.problem.Present.Cords, [2]int{i, j}) {
 		return false
 	}
 	n, m := e.Jacks[i].Node, e.Jacks[j].Node

@@ -144,8 +144,7 @@ func (s *search) run() {
 func (s *search) searchByRank() {
 	s.optimum = newOptimum(s.enc.Solver, 0)
 	s.optimum.improves = func() weights { return s.known(lastRank) }
-	s.byPut = s.best != nil && 2*s.put(s.best.Score) < s.best.Score.Plugs
-	plugs := s.enc.plugCosts(s.byPut)
+	plugs := s.plugCosts()
 	s.optimum.addAll(plugs.found, handled)
 	s.optimum.addAll(s.bayCosts(plugs), inBay)
 	p := preferences{s.Graph, s.enc.Solver, s.enc.variables}
@@ -163,6 +162,12 @@ func (s *search) searchByRank() {
 		}
 		limit = s.enc.Work + share
 	}
+}
+
+// plugCosts are the plugs handled and those in the bay, counted as suits the best plan.
+func (s *search) plugCosts() *costs {
+	s.byPut = s.best != nil && 2*s.put(s.best.Score) < s.best.Score.Plugs
+	return s.enc.plugCosts(s.byPut)
 }
 
 // leastForRest is how much work there is at least for what goes with plugs that stay.
