@@ -76,7 +76,7 @@ func (m *Margins) onWay(source, from, to int) int {
 		return 0
 	}
 	n := p.Jacks[to].Node
-	if len(p.Always(n)) > 0 {
+	if len(p.Always(n)) > 0 || m.networks.noSource(from) {
 		return far
 	}
 	price := 2*unit + m.networks.guards.cost(n, source) + m.prices.of[n] + m.prices.of[t.jack(from)] + m.prices.of[t.jack(to)]
