@@ -61,18 +61,35 @@ func (m *making) rebuild() {
 	}
 }
 
-// raise leaves homes to the search of the whole room, which takes no longer for its proof.
 func (m *making) raise() {
-	if m.best != nil && !m.best.Reaches(m.least) && len(m.problem.Jacks) > problem.Small {
-		least, margins := bound.Raise(m.ctx, m.problem, m.best.Score.Plugs, m.problem.Options.Work()/12)
-		m.least, m.margins = max(m.least, least), margins
+	if m.best == nil || m.best.Reaches(m.least) {
+		return
 	}
+	least, margins := bound.Raise(m.ctx, m.problem, m.best.Score.Plugs, m.workToRaise())
+	m.least, m.margins = max(m.least, least), margins
 }
+
+// workToRaise is little in rooms like those at home: prices need not prove there what the exact
+// search proves, but say what plans may have.
+func (m *making) workToRaise() int64 {
+	work := m.problem.Options.Work() / 12
+	if jacks := int64(len(m.problem.Jacks)); jacks <= problem.Small {
+		return min(work, looksToRaise*jacks*jacks)
+	}
+	return work
+}
+
+// looksToRaise is how many looks there are in such rooms, for each two jacks.
+const looksToRaise = 5
 
 // narrow looks for a plan at the bound, with what such a plan may have by the prices of the bound.
 // Where there is none the bound is one higher.
 func (m *making) narrow() {
-	for work := m.problem.Options.Work() / 8; m.narrows() && work > 0 && !m.best.Reaches(m.least) && m.ctx.Err() == nil; {
+	work := m.problem.Options.Work() / 8
+	if len(m.problem.Jacks) <= problem.Small {
+		work /= 12 // the search of all ranks comes next
+	}
+	for m.narrows() && work > 0 && !m.best.Reaches(m.least) && m.ctx.Err() == nil {
 		found := exact.FindWithin(m.ctx, m.problem, m.best, m.margins.Within(m.least), m.least, work)
 		work -= found.Work
 		if m.best = found.Best; !found.Impossible {
@@ -109,14 +126,18 @@ func (m *making) searchExactly() {
 		m.stopped = false
 		return
 	}
-	if m.narrows() && !m.best.Reaches(m.least) && m.problem.Options.Effort == 0 {
-		return // with less to choose from, the work did not suffice
+	var in *problem.Narrowed
+	if m.narrows() {
+		if len(m.problem.Jacks) > problem.Small && !m.best.Reaches(m.least) && m.problem.Options.Effort == 0 {
+			return // with less to choose from, the work did not suffice
+		}
+		in = m.margins.Within(m.best.Score.Plugs)
 	}
 	work := m.problem.Options.Work()
 	if m.best != nil && m.problem.Options.Effort == 0 && len(m.problem.Jacks) > problem.Small {
 		work /= 10 // there is an answer, and a proof is out of reach
 	}
-	found := exact.Find(m.ctx, m.problem, m.best, m.least, work)
+	found := exact.Find(m.ctx, m.problem, in, m.best, m.least, work)
 	m.best, m.impossible, m.stopped = found.Best, found.Impossible, found.Stopped
 	if m.best != nil {
 		m.least = found.Least

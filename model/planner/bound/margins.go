@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"bayhand/model/graph"
+	"bayhand/model/plan"
 	"bayhand/model/planner/problem"
 )
 
@@ -30,7 +31,7 @@ func newMargins(a *ascent, bound, most int) *Margins {
 	return m
 }
 
-// Within is what plans may have that handle no more than so many plugs, which are fewer than those
+// Within is what plans may have that handle no more than so many plugs, which are no more than those
 // of the plan that the bound was raised for. A plan that has anything else handles more, or is
 // no better than one that has not.
 func (m *Margins) Within(plugs int) *problem.Narrowed {
@@ -137,6 +138,9 @@ func (m *Margins) needsCord(i, j int) bool {
 		return false
 	}
 	a, b := m.guards(i), m.guards(j)
+	if m.problem.Options.Prefer != plan.PreferFewest {
+		return a || b // a plain plan has no cord that hangs
+	}
 	return a && b || a && m.isMic(i) || b && m.isMic(j)
 }
 

@@ -48,9 +48,16 @@ func Raise(ctx context.Context, p *problem.Problem, plugs int, work int64) (int,
 	if c.best < 0 {
 		return 0, nil
 	}
+	if len(p.Jacks) > mostForMargins {
+		return max(0, (c.best+unit-1)/unit), nil
+	}
 	a.prices.set(func(i int) int { return c.bestAt[i] })
-	return max(0, (c.best+unit-1)/unit), newMargins(a, c.best, (plugs-1)*unit-c.best)
+	return max(0, (c.best+unit-1)/unit), newMargins(a, c.best, plugs*unit-c.best)
 }
+
+// mostForMargins is up to how many jacks margins are worked out: what they hold grows with the
+// square of the room, and in larger rooms the bound is too far from any plan.
+const mostForMargins = 1500
 
 // passes is how often each source is looked for until all are at once.
 const passes = 4

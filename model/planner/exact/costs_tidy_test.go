@@ -95,5 +95,5 @@ func findFrom(t *testing.T, room *heard.Room, present patch.Patch, asked *sessio
 		t.Fatal(err)
 	}
 	known, _ := route.Build(t.Context(), p, 0, func() bool { return false })
-	return Find(t.Context(), p, known, 0, p.Options.Work())
+	return Find(t.Context(), p, nil, known, 0, p.Options.Work())
 }

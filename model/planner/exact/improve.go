@@ -30,11 +30,12 @@ func Improve(ctx context.Context, p *problem.Problem, best *objective.Candidate,
 }
 
 // windowSizes are how many jacks are free in a window, and narrowedSizes in one of what plans at
-// the bound may have; workOfWindow is how much work is spent on one.
+// the bound may have; workOfWindow is how much work is spent on one, workInLarge in rooms of more
+// than largeRoom jacks, which have many windows.
 var windowSizes, narrowedSizes = []int{24, 60}, []int{120}
 
 const (
-	workOfWindow = 5e6
+	workOfWindow, workInLarge, largeRoom = 5e6, 2e6, 1500
 	// answersOfWindow is how many answers of a window are refused one by one.
 	answersOfWindow = 3
 )
@@ -77,14 +78,17 @@ func (m *improver) pass(most int) bool {
 
 // search searches one window.
 func (m *improver) search(w *window) bool {
-	before := m.best
-	s := &search{Graph: m.problem.Graph, problem: m.problem, best: m.best, work: workOfWindow, patience: answersOfWindow, quiet: true}
+	before, work := m.best, int64(workOfWindow)
+	if len(m.problem.Jacks) > largeRoom {
+		work = workInLarge
+	}
+	s := &search{Graph: m.problem.Graph, problem: m.problem, best: m.best, work: work, patience: answersOfWindow, quiet: true}
 	s.enc = newEncoding(m.problem, scope{window: w, narrowed: m.in.With(before.Patch)}, before.Patch)
 	s.enc.Stop = func() bool { return m.ctx.Err() != nil }
 	s.optimum = newOptimum(s.enc.Solver, 0)
 	s.optimum.improves = func() weights { return s.known(handled) }
 	s.optimum.addAll(s.enc.plugCosts(false).found, handled)
-	s.stage(handled, s.enc.Work+workOfWindow)
+	s.stage(handled, s.enc.Work+work)
 	m.best = s.best
 	m.work -= s.enc.Work + overhead(m.problem)
 	return m.best != before

@@ -18,7 +18,7 @@ func FindWithin(ctx context.Context, p *problem.Problem, best *objective.Candida
 	if best != nil {
 		known = best.Patch
 	}
-	s := &search{Graph: p.Graph, problem: p, best: best, work: work, patience: maxRefusals, quiet: true}
+	s := &search{Graph: p.Graph, problem: p, in: in, best: best, work: work, patience: maxRefusals, quiet: true}
 	s.enc = newEncoding(p, scope{narrowed: in}, known)
 	s.enc.Stop = func() bool { return ctx.Err() != nil }
 	s.optimum = newOptimum(s.enc.Solver, 0)

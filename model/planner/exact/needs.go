@@ -199,7 +199,8 @@ func (e *needs) addTakenFrom(l clause.Lit, n int) {
 }
 
 // addOutputNeed: the output of an amplifier that is on comes to a destination
-// that asks for something, or to another one that listens to it.
+// that asks for something, or to another one that listens to it; in a window, where that
+// follows from little, to one that could listen.
 func (e *needs) addOutputNeed(o int) {
 	if e.IsGanged(o) {
 		return
@@ -208,7 +209,7 @@ func (e *needs) addOutputNeed(o int) {
 	for n := range e.Nodes {
 		switch l := e.driven(n, e.Outputs[o].Driver); {
 		case l == clause.False:
-		case len(e.problem.WantsAt[n]) > 0:
+		case len(e.problem.WantsAt[n]) > 0, e.window != nil && e.problem.Amplified(n):
 			lits = append(lits, l)
 		case e.problem.Amplified(n):
 			lits = append(lits, e.listened(n, l))

@@ -22,6 +22,7 @@ import (
 type search struct {
 	*graph.Graph
 	problem *problem.Problem
+	in      *problem.Narrowed // what plans may have; nil for everything
 	enc     *encoding
 	optimum *optimum
 	// work bounds the search, in looks at a literal.
@@ -67,9 +68,10 @@ const maxRefusals = 200
 
 // Find looks for the best plan of a problem, with so much work, in looks at a
 // literal. Known is one that was built, or nil, and floor a number of plugs that is
-// known to be the least of all.
-func Find(ctx context.Context, p *problem.Problem, known *objective.Candidate, floor int, work int64) Outcome {
-	s := &search{Graph: p.Graph, problem: p, best: known, least: floor, floor: floor, work: work, patience: maxRefusals}
+// known to be the least of all. In is what plans may have that handle no more plugs than the
+// known one, nil for everything.
+func Find(ctx context.Context, p *problem.Problem, in *problem.Narrowed, known *objective.Candidate, floor int, work int64) Outcome {
+	s := &search{Graph: p.Graph, problem: p, in: in, best: known, least: floor, floor: floor, work: work, patience: maxRefusals}
 	switch {
 	case (len(p.Jacks) > problem.Small || s.size() > largest) && known.Reaches(floor):
 		// What a search could make tidier is not worth its time.
@@ -90,7 +92,7 @@ func (s *search) begin(ctx context.Context) {
 	if s.best != nil {
 		start = s.best.Patch
 	}
-	s.enc = newEncoding(s.problem, scope{}, start)
+	s.enc = newEncoding(s.problem, scope{narrowed: s.in}, start)
 	calls := 0
 	s.enc.Stop = func() bool {
 		calls++

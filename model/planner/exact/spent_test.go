@@ -21,7 +21,7 @@ func TestTheRestIsTidyWhereWorkIsSpent(t *testing.T) {
 			return
 		}
 		for work := int64(2e5); work < 10e6; work = work * 3 / 2 {
-			found := Find(t.Context(), p, known, 0, work)
+			found := Find(t.Context(), p, nil, known, 0, work)
 			if !found.Stopped || found.Best.Score.Plugs != found.Least || found.Best.Score.InBay > best.Score.InBay {
 				continue
 			}

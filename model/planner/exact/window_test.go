@@ -25,7 +25,7 @@ func homes(t *testing.T, count int, f func(seed int, p *problem.Problem, best *o
 		if err != nil {
 			t.Fatal(err)
 		}
-		found := Find(t.Context(), p, nil, 0, work)
+		found := Find(t.Context(), p, nil, nil, 0, work)
 		if found.Best == nil || found.Best.Score.Plugs != found.Least {
 			t.Fatalf("home %d is not proved", seed)
 		}
