@@ -21,7 +21,8 @@ import (
 func TestEachStagePays(t *testing.T) {
 	little := map[string]bool{"bound": true, "route": true, "rebuild": true}
 	beside := map[string][]string{ // of what comes after, which would find the same in rooms so small
-		"rebuild": {"exact", "improve"},
+		"bound":   {"raise"},
+		"rebuild": {"raise", "exact", "improve"},
 		"repair":  {"rebuild", "improve", "exact", "straighten"},
 		"raise":   {"rebuild", "improve", "exact", "straighten"},
 		"narrow":  {"improve", "exact"},
