@@ -180,7 +180,8 @@ func (h *hosts) start(one *oneHost) {
 func (h *hosts) until(what string, is func() bool) time.Duration {
 	h.Helper()
 	began := time.Now()
-	tick := time.NewTicker(20 * time.Millisecond)
+	// A host answers fifty requests a second of one machine, and to ask how it stands takes two.
+	tick := time.NewTicker(60 * time.Millisecond)
 	defer tick.Stop()
 	for over := time.After(time.Minute); !is(); {
 		select {
