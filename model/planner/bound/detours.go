@@ -88,14 +88,14 @@ func (f *detourer) find(dear []int) {
 		for part := (set - 1) & set; part > 0; part = (part - 1) & set {
 			f.join(f.to[set], f.to[part], f.to[set&^part])
 		}
-		f.spreadBack(f.to[set])
+		f.spread(f.to[set], true)
 	}
 	f.from[0][f.net.root] = 0
 	for set := range sets {
 		for part := set; part > 0; part = (part - 1) & set {
 			f.join(f.from[set], f.from[set&^part], f.to[part])
 		}
-		f.spread(f.from[set])
+		f.spread(f.from[set], false)
 	}
 	if sets > 1 {
 		f.least = f.to[sets-1][f.net.root]
@@ -121,30 +121,25 @@ func (f *detourer) begin(cost []int) {
 	}
 }
 
-// spread goes on along the arcs.
-func (f *detourer) spread(cost []int) {
-	for f.begin(cost); len(f.heap) > 0; {
-		top := f.heap.pop()
-		if top.cost > cost[top.vertex] {
-			continue
-		}
-		for _, i := range f.net.out[top.vertex] {
-			a := &f.net.arcs[i]
-			f.reach(cost, int(a.to), top.cost+f.prices.ofArc(a), 0)
-		}
+// spread goes on along the arcs, or back against them, where the way on to the root is within
+// the limit.
+func (f *detourer) spread(cost []int, back bool) {
+	arcs := f.net.out
+	if back {
+		arcs = f.net.into
 	}
-}
-
-// spreadBack goes on against the arcs, where the way on to the root is within the limit.
-func (f *detourer) spreadBack(cost []int) {
 	for f.begin(cost); len(f.heap) > 0; {
 		top := f.heap.pop()
 		if top.cost > cost[top.vertex] {
 			continue
 		}
-		for _, i := range f.net.into[top.vertex] {
+		for _, i := range arcs[top.vertex] {
 			a := &f.net.arcs[i]
-			f.reach(cost, int(a.from), top.cost+f.prices.ofArc(a), f.net.near[a.from])
+			to, rest := int(a.to), 0
+			if back {
+				to, rest = int(a.from), f.net.near[a.from]
+			}
+			f.reach(cost, to, top.cost+f.prices.ofArc(a), rest)
 		}
 	}
 }
