@@ -56,10 +56,9 @@ func drawTight(t testing.TB, seed uint64) tightRoom {
 // the first.
 func TestTightRooms(t *testing.T) {
 	given, counted, tried := 0, 0, 0
-	first, _ := strconv.ParseUint(os.Getenv("BAYHAND_SEED"), 10, 64)
 	var took [2][]time.Duration // of those that are given, and of those that are not
 	for i := range tinyRooms(t, 54) {
-		seed := first + i
+		seed := firstSeed(t) + i
 		r := drawTight(t, seed)
 		began := time.Now()
 		room := heard.NewRoom(r.studio)
@@ -99,6 +98,20 @@ func TestTightRooms(t *testing.T) {
 	if all := given + counted + tried; given*4 < all || counted*6 < all || tried*10 > all {
 		t.Errorf("%d given, %d refused by counting, %d by trying prove too little", given, counted, tried)
 	}
+}
+
+// firstSeed is the seed of the first room: BAYHAND_SEED, or 0.
+func firstSeed(t *testing.T) uint64 {
+	t.Helper()
+	text := os.Getenv("BAYHAND_SEED")
+	if text == "" {
+		return 0
+	}
+	seed, err := strconv.ParseUint(text, 10, 64)
+	if err != nil {
+		t.Fatalf("BAYHAND_SEED is %q; it is the seed of a room", text)
+	}
+	return seed
 }
 
 // check holds the proof of each thing that is missing against the session that it is about,
