@@ -6,7 +6,6 @@ import (
 
 	"bayhand/model/layout"
 	"bayhand/model/name"
-	"bayhand/model/patch"
 	"bayhand/model/phrase"
 	"bayhand/model/session"
 	"bayhand/model/studio"
@@ -36,7 +35,7 @@ func (b barrier) notFree(asked *session.Session) string {
 	if p == nil {
 		return ""
 	}
-	jacks := slices.DeleteFunc(patch.Patch(p.Target).Plugs(), func(j name.Point) bool { return !slices.Contains(held, j) })
+	jacks := slices.DeleteFunc(p.Plugs(), func(j name.Point) bool { return !slices.Contains(held, j) })
 	if len(jacks) == 0 {
 		return "a path there is not free"
 	}
@@ -60,7 +59,7 @@ func (b barrier) walled(asked *session.Session) string {
 		return ""
 	}
 	walls := layout.NewWalls(b.made.problem.Studio)
-	for _, c := range p.Target.Cords {
+	for _, c := range p.Cords {
 		if c.B.IsZero() || walls.Place(c.A.Owner) == walls.Place(c.B.Owner) {
 			continue
 		}

@@ -54,6 +54,9 @@ func (m *making) explainByCounting() []plan.Missing {
 		}
 		rest = less
 	}
+	if rest.best != nil {
+		m.like = &rest.best.Target
+	}
 	if rest.best == nil && rest.impossible {
 		dropped, missing := rest.tried()
 		m.dropped = append(m.dropped, dropped...)
@@ -72,12 +75,18 @@ func (m *making) goOnWithout(drop exact.Wish) (*making, error) {
 		return nil, err
 	}
 	less.problem.Options.Progress = nil
+	less.wholly = m.wholly
 	less.findQuickly(longCount, quickly)
 	return less, nil
 }
 
-// quickly is the work that an exact search may take to find any plan at all, in looks.
-const quickly = 20e6
+// quickly is the work that an exact search may take to find any plan at all, in looks, and
+// sooner what it takes at most where there is a plan that is easily found: less than much
+// counting takes, which proves nothing then.
+const (
+	quickly = 20e6
+	sooner  = 2e6
+)
 
 // findQuickly finds any plan, or a proof that there is none, with so much work for counting
 // and for an exact search. A plan is built want by want as long as that is easy; where it
@@ -88,19 +97,36 @@ func (m *making) findQuickly(count, work int64) {
 	}
 	var found *exact.Outcome
 	decided := func() bool {
-		if m.provedByCounting(count) {
-			return true
-		}
 		if found == nil {
-			o := exact.Any(m.ctx, m.problem, work)
-			found = &o
+			found = findAny(m, count, work)
 		}
-		return found.Best != nil || found.Impossible
+		return m.proof != nil || found.Best != nil || found.Impossible
 	}
 	m.best, m.nearest = route.Build(m.ctx, m.problem, m.least, decided)
-	if m.best == nil && decided() && found != nil {
-		m.best, m.impossible = found.Best, found.Impossible
+	if m.best == nil && decided() {
+		m.best, m.impossible = found.Best, m.impossible || found.Impossible
 	}
+}
+
+// findAny looks for any plan by an exact search, and for a proof by counting that there is
+// none, unless one is found soon.
+func findAny(m *making, count, work int64) *exact.Outcome {
+	asking := exact.Ask(m.ctx, m.problem, startOf(m))
+	found := asking.Any(min(work, sooner))
+	if found.Best == nil && !m.provedByCounting(count) && !found.Impossible {
+		found = asking.Any(work)
+	}
+	return &found
+}
+
+// startOf is the patch that a search for any plan begins at.
+func startOf(m *making) graph.Patch {
+	if m.like != nil {
+		if d, err := m.problem.Numbered(*m.like); err == nil {
+			return d
+		}
+	}
+	return problem.Start(m.problem)
 }
 
 // askedIn are the wants and silences of a proof, in the order of the session.

@@ -269,6 +269,7 @@ func (e enough) givenIn(s *studio.Studio, asked *session.Session) bool {
 	if err != nil {
 		return false
 	}
+	other.like = e.made.like
 	other.findQuickly(shortCount, quickly/4)
 	return other.best != nil
 }

@@ -7,6 +7,7 @@ import (
 	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/planner/bound"
+	"bayhand/model/planner/cut"
 	"bayhand/model/planner/exact"
 	"bayhand/model/planner/problem"
 	"bayhand/model/session"
@@ -29,6 +30,30 @@ func FindWithout(ctx context.Context, room *heard.Room, from patch.Patch, s *ses
 	}
 	m.without = stages
 	return m.find()
+}
+
+// FindWithWholePlans finds a plan, or says with whole plans what would make one possible.
+func FindWithWholePlans(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Session, o Options) (*plan.Plan, error) {
+	m, err := newMaking(ctx, room, from, s, o)
+	if err != nil {
+		return nil, err
+	}
+	m.wholly = true
+	return m.find()
+}
+
+// LeftOut is how many wants and silences have to be left out at least, by counting, and the
+// fewest that are enough; 0 where either is not known.
+func LeftOut(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Session) (least, fewest int, err error) {
+	p, err := problem.New(room.For(s, from), from, s, Options{Prefer: plan.PreferFewest})
+	if err != nil {
+		return 0, 0, err
+	}
+	proof := cut.Find(p, longCount)
+	if proof == nil {
+		return 0, 0, nil
+	}
+	return proof.LeftOut, len(exact.Relax(ctx, p).FewestDropped(quickly)), nil
 }
 
 // Floor is the bound of a problem.

@@ -1,18 +1,16 @@
 package planner
 
 import (
-	"math"
 	"slices"
 
 	"bayhand/model/plan"
-	"bayhand/model/planner/cut"
 	"bayhand/model/planner/exact"
 )
 
 // fewerLeftOut is a smallest set of wants and silences to leave out, where it is smaller
 // than what was left out one after the other and is found with little work; else nil.
 func (m *making) fewerLeftOut() []exact.Wish {
-	if len(m.dropped) <= leastLeftOut(m.proof) {
+	if len(m.dropped) <= m.proof.LeftOut {
 		return nil
 	}
 	found := exact.Relax(m.ctx, m.problem).FewestDropped(2 * quickly)
@@ -20,19 +18,6 @@ func (m *making) fewerLeftOut() []exact.Wish {
 		return nil
 	}
 	return found
-}
-
-// leastLeftOut is how many must be left out at least: each takes no more from what is
-// needed than its demand costs.
-func leastLeftOut(p *cut.Proof) int {
-	most := 0.0
-	for _, d := range p.Demands {
-		if d.NoWay() {
-			return 1
-		}
-		most = max(most, d.Cost)
-	}
-	return max(1, int(math.Ceil((p.Need-p.Have)/most-1e-9)))
 }
 
 // explainEach says of each of what is left out why it cannot be had beside the rest: by
@@ -45,6 +30,9 @@ func (m *making) explainEach(dropped []exact.Wish) []plan.Missing {
 			return text == w.Text || !slices.ContainsFunc(dropped, func(d exact.Wish) bool { return d.Text == text })
 		})
 		one, err := newMaking(m.ctx, m.problem.Room, m.problem.From, with, m.problem.Options)
+		if err == nil {
+			one.wholly = m.wholly
+		}
 		if err == nil && one.provedByCounting(longCount) {
 			if asked := askedIn(one.problem, one.proof); slices.Contains(asked, w) {
 				without := slices.DeleteFunc(slices.Clone(dropped), func(d exact.Wish) bool { return d == w })

@@ -56,12 +56,16 @@ type making struct {
 	proof *cut.Proof
 	// nearest is a draft that lacks some of what is asked, where no plan was built.
 	nearest graph.Patch
+	// like is the target of a plan for all that is asked but a few wants, where one is known.
+	like *patch.Patch
 	// counted is the work that the search for it was given.
 	counted int64
 	// stopped says that the bound could have risen further.
 	stopped bool
 	// unexplained leaves it at that where a session cannot be given.
 	unexplained bool
+	// wholly has remedies found by whole plans, so that a test can see that they are the same.
+	wholly bool
 	// without names the stages that are left out, so that a test can see what they
 	// are worth.
 	without []string

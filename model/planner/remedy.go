@@ -7,6 +7,7 @@ import (
 
 	"bayhand/model/heard"
 	"bayhand/model/name"
+	"bayhand/model/patch"
 	"bayhand/model/phrase"
 	"bayhand/model/plan"
 	"bayhand/model/planner/exact"
@@ -55,21 +56,54 @@ func asking(t *problem.Problem, asks ...exact.Wish) *session.Session {
 	return less
 }
 
-// planWith is a plan for a session in a changed studio; nil where none was found.
-func (m remedies) planWith(asked *session.Session, change func(*studio.Studio)) *plan.Plan {
-	s := *m.made.problem.Studio
-	change(&s)
-	o := problem.Options{Prefer: plan.PreferFewest, Effort: remedyEffort, PastTies: m.made.problem.Options.PastTies}
-	other, err := newMaking(m.made.ctx, heard.NewRoom(&s), m.made.problem.From, asked, o)
-	if err != nil {
+// planWith is a plan with the fewest plugs for a session in a changed studio; nil where none
+// was found.
+func (m remedies) planWith(asked *session.Session, change func(*studio.Studio)) *patch.Patch {
+	if m.anyWith(asked, change) == nil {
 		return nil
 	}
-	other.unexplained = true
+	return m.wholeWith(asked, change)
+}
+
+func (m remedies) wholeWith(asked *session.Session, change func(*studio.Studio)) *patch.Patch {
+	other := m.makingWith(asked, change, m.made.problem.Options.PastTies)
+	if other == nil {
+		return nil
+	}
 	p, err := other.find()
 	if err != nil || !p.Given {
 		return nil
 	}
-	return p
+	return (*patch.Patch)(&p.Target)
+}
+
+// anyWith is any plan for a session in a changed studio, for who only asks whether there is one;
+// nil where none was found. A cord that may reach past the ties between bays is better than none.
+func (m remedies) anyWith(asked *session.Session, change func(*studio.Studio)) *patch.Patch {
+	if m.made.wholly {
+		return m.wholeWith(asked, change)
+	}
+	other := m.makingWith(asked, change, true)
+	if other == nil {
+		return nil
+	}
+	if other.findQuickly(longCount, remedyEffort*1e6); other.best == nil {
+		return nil
+	}
+	return &other.best.Target
+}
+
+// makingWith begins a plan in a changed studio; nil where what is in could not be in there.
+func (m remedies) makingWith(asked *session.Session, change func(*studio.Studio), pastTies bool) *making {
+	s := *m.made.problem.Studio
+	change(&s)
+	o := problem.Options{Prefer: plan.PreferFewest, Effort: remedyEffort, PastTies: pastTies}
+	other, err := newMaking(m.made.ctx, heard.NewRoom(&s), m.made.problem.From, asked, o)
+	if err != nil {
+		return nil
+	}
+	other.like, other.unexplained = m.made.like, true
+	return other
 }
 
 // remedyEffort bounds the search for one remedy, in millions.
@@ -85,17 +119,17 @@ func (m remedies) with(a plan.Addition, asked *session.Session, least int) remed
 }
 
 func (m remedies) moreDummies(asked *session.Session) remedy {
-	p := m.planWith(asked, func(s *studio.Studio) { s.Dummies = -1 })
+	p := m.anyWith(asked, func(s *studio.Studio) { s.Dummies = -1 })
 	if p == nil {
 		return remedy{}
 	}
-	return m.with(plan.Addition{What: plan.AddedDummy}, asked, len(p.Target.Dummies)-max(0, m.made.problem.Studio.Dummies))
+	return m.with(plan.Addition{What: plan.AddedDummy}, asked, len(p.Dummies)-max(0, m.made.problem.Studio.Dummies))
 }
 
 // mended names what is tagged faulty and would have to be mended: no more than it takes.
 func (m remedies) mended(asked *session.Session) remedy {
 	var s studio.Studio
-	if p := m.planWith(asked, func(o *studio.Studio) { m.made.problem.Options.Mend(o); s = *o }); p == nil {
+	if p := m.anyWith(asked, func(o *studio.Studio) { m.made.problem.Options.Mend(o); s = *o }); p == nil {
 		return remedy{}
 	}
 	var mended []name.Point
@@ -178,7 +212,7 @@ func (m remedies) moreCrosspoints(asked *session.Session) remedy {
 		return remedy{}
 	}
 	var lacks []string
-	for _, c := range p.Target.Crosspoints {
+	for _, c := range p.Crosspoints {
 		of := m.made.problem.Studio.MatrixNamed(c.Output.Owner)
 		if slices.Contains(of.Missing, studio.Absent{Output: c.Output, Input: c.Input}) {
 			lacks = append(lacks, phrase.Put("{input} -> {output}", "input", c.Input.String(), "output", c.Output.String()))
@@ -201,7 +235,7 @@ func (m remedies) outputsApart(asked *session.Session) remedy {
 	if p == nil {
 		return remedy{}
 	}
-	for _, c := range p.Target.Crosspoints {
+	for _, c := range p.Crosspoints {
 		for _, group := range m.made.problem.Studio.MatrixNamed(c.Output.Owner).Stereo {
 			if slices.Contains(group, c.Output) {
 				return remedy{said: phrase.Put("{outputs} are switched together, each to the next input; it would be possible if they were switched one by one",
@@ -222,7 +256,7 @@ func (m remedies) anyWay(asked *session.Session) remedy {
 			w.Via, w.Avoid, asks = nil, nil, asks+1
 		}
 	}
-	if asks == 0 || m.planWith(&free, func(*studio.Studio) {}) == nil {
+	if asks == 0 || m.anyWith(&free, func(*studio.Studio) {}) == nil {
 		return remedy{}
 	}
 	return remedy{said: phrase.Count(asks, "it would be possible if its line asked for no way (via, avoid)", "it would be possible if {lines} lines asked for no way (via, avoid)",

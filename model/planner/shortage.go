@@ -29,9 +29,9 @@ func (m remedies) moreCords(asked *session.Session) remedy {
 }
 
 // tooFar are the cords of a plan that none owned is long enough for or has the plugs for.
-func (m remedies) tooFar(p *plan.Plan) []patch.Cord {
+func (m remedies) tooFar(p *patch.Patch) []patch.Cord {
 	t := m.made.problem
-	return slices.DeleteFunc(slices.Clone(p.Target.Cords), func(c patch.Cord) bool {
+	return slices.DeleteFunc(slices.Clone(p.Cords), func(c patch.Cord) bool {
 		return c.B.IsZero() || t.Stock.Any(t.JackOf[c.A], t.JackOf[c.B])
 	})
 }
@@ -73,10 +73,10 @@ func (m remedies) longerCords(asked *session.Session, far []patch.Cord) remedy {
 
 // moreOfKind counts the cords of a plan of which too few are owned: all of them, or those of
 // some kinds, which it names.
-func (m remedies) moreOfKind(asked *session.Session, p *plan.Plan) remedy {
+func (m remedies) moreOfKind(asked *session.Session, p *patch.Patch) remedy {
 	t := m.made.problem
 	var cords [][2]int
-	for _, c := range p.Target.Cords {
+	for _, c := range p.Cords {
 		cords = append(cords, t.Ends(c))
 	}
 	short := t.Stock.Shortage(cords)
@@ -106,13 +106,13 @@ func (m remedies) takesCords(asked *session.Session, kinds []*plan.OwnedCord, ne
 }
 
 // firstCords are those that it takes where there are none.
-func (m remedies) firstCords(asked *session.Session, p *plan.Plan) remedy {
-	cords := slices.DeleteFunc(slices.Clone(p.Target.Cords), func(c patch.Cord) bool { return c.B.IsZero() })
+func (m remedies) firstCords(asked *session.Session, p *patch.Patch) remedy {
+	cords := slices.DeleteFunc(slices.Clone(p.Cords), func(c patch.Cord) bool { return c.B.IsZero() })
 	if len(cords) == 0 {
 		return remedy{}
 	}
 	r := m.longerCords(asked, cords)
-	r.said = m.takesCords(asked, ownedCords(m.made.problem), len(p.Target.Cords), 0)
+	r.said = m.takesCords(asked, ownedCords(m.made.problem), len(p.Cords), 0)
 	return r
 }
 

@@ -12,7 +12,11 @@ func (m *market) bid(work int64) bool {
 	for round := 1; m.tree.work < work; round++ {
 		for i := range m.demands {
 			m.price(used, round)
-			_, use := m.cheapest(&m.demands[i])
+			d := &m.demands[i]
+			cost, use := m.cheapest(d)
+			if cost < d.ways.cost(m.prices) {
+				d.ways.add(use)
+			}
 			for _, r := range use {
 				used[r]++
 			}
@@ -23,7 +27,7 @@ func (m *market) bid(work int64) bool {
 		if m.cuts(used, round) {
 			return true
 		}
-		if m.price(used, round); m.proves(m.demands) || round%4 == 0 && m.better() {
+		if m.price(used, round); m.proves(m.demands) || round%4 == 0 && m.better(work) {
 			return true
 		}
 	}
@@ -82,7 +86,7 @@ func (m *market) cuts(used []float64, round int) bool {
 
 // better leaves prices out as long as what the demands cost grows against what all is
 // worth, and says whether that proves something.
-func (m *market) better() bool {
+func (m *market) better(work int64) bool {
 	need, have := m.sums(m.demands)
 	if need < have*3/4 {
 		return false
@@ -92,12 +96,17 @@ func (m *market) better() bool {
 			m.prices[r] = 0
 			continue
 		}
+		if m.tree.work > work {
+			return false
+		}
 		m.prices[r] = 0
-		if n, h := m.sums(m.demands); h > 0 && n/h >= need/have {
-			if need, have = n, h; need > have*(1+margin) {
-				return true
+		if h := worth(m); h > 0 {
+			if n, better := costs(m, m.demands, need/have*h); better {
+				if need, have = n, h; need > have*(1+margin) {
+					return true
+				}
+				continue
 			}
-			continue
 		}
 		m.prices[r] = was
 	}
@@ -111,12 +120,18 @@ func (m *market) sums(demands []demand) (need, have float64) {
 		cost, _ := m.cheapest(&demands[i])
 		need += cost
 	}
+	return need, worth(m)
+}
+
+// worth is what all there is is worth.
+func worth(m *market) float64 {
+	have := 0.0
 	for r, price := range m.prices {
 		if price > 0 {
 			have += price * m.counts[r]
 		}
 	}
-	return need, have
+	return have
 }
 
 // margin is how much more demands must cost than there is: what floating point could
@@ -125,6 +140,6 @@ const margin = 1e-6
 
 // proves says whether some demands cost more than all there is.
 func (m *market) proves(demands []demand) bool {
-	need, have := m.sums(demands)
-	return need > have*(1+margin)
+	_, more := costs(m, demands, math.Nextafter(worth(m)*(1+margin), math.Inf(1)))
+	return more
 }

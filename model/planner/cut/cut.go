@@ -36,6 +36,9 @@ type Proof struct {
 	// Need is what the demands cost together at least, Have what all of the scarce
 	// resources are worth; Need is more.
 	Need, Have float64
+	// LeftOut is how many wants and silences have to be left out at least, so that these
+	// prices prove nothing of the rest.
+	LeftOut int
 }
 
 // Demand is something that the session asks.
@@ -94,7 +97,9 @@ func Find(p *problem.Problem, work int64) *Proof {
 	if !m.bid(work) {
 		return nil
 	}
-	return m.least()
+	proof := m.least()
+	proof.LeftOut = leftOut(m)
+	return proof
 }
 
 // alone is the proof that one demand cannot be fulfilled at all, by the fewest of its
@@ -108,7 +113,7 @@ func (m *market) alone(d demand) *Proof {
 		}
 		i++
 	}
-	return &Proof{Demands: []Demand{d.told(math.Inf(1))}, Need: math.Inf(1)}
+	return &Proof{Demands: []Demand{d.told(math.Inf(1))}, Need: math.Inf(1), LeftOut: 1}
 }
 
 // told is a demand for others.
@@ -135,7 +140,9 @@ type market struct {
 	plugIn []bool
 	// joints is how many things a node could be joined to others by at once, at most.
 	joints []int
-	tree   *tree
+	// soft lets each want and silence be left out.
+	soft bool
+	tree *tree
 }
 
 // kinds are kinds of the stock that do for a cord, with the cheapest of them; None

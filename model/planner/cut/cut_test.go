@@ -33,11 +33,13 @@ func TestWhatIsScarce(t *testing.T) {
 		want              bool
 		kind              cut.Kind
 		count, demands    int
+		leftOut           int
 	}{
-		{"two wants, two lines", room("8"), "connect: [stage/out1-2 -> desk/in1-2]\n", false, 0, 0, 0},
-		{"three wants, two lines", room("8"), "connect: [stage/out1-3 -> desk/in1-3]\n", true, cut.OfNode, 1, 3},
-		{"five wants, two lines", room("20"), "connect: [stage/out1-5 -> desk/in1-5]\n", true, cut.OfNode, 1, 3},
-		{"two wants, three cords of four", room("3"), "connect: [stage/out1-2 -> desk/in1-2]\n", true, cut.OfStock, 3, 2},
+		{"two wants, two lines", room("8"), "connect: [stage/out1-2 -> desk/in1-2]\n", false, 0, 0, 0, 0},
+		{"three wants, two lines", room("8"), "connect: [stage/out1-3 -> desk/in1-3]\n", true, cut.OfNode, 1, 3, 1},
+		{"five wants, two lines", room("20"), "connect: [stage/out1-5 -> desk/in1-5]\n", true, cut.OfNode, 1, 3, 3},
+		{"two wants, one cord of four", room("1"), "connect: [stage/out1-2 -> desk/in1-2]\n", true, cut.OfStock, 1, 1, 2},
+		{"two wants, three cords of four", room("3"), "connect: [stage/out1-2 -> desk/in1-2]\n", true, cut.OfStock, 3, 2, 1},
 	} {
 		r := byhand.Read(t, test.room, test.asked, "")
 		proof := cut.Find(r.Problem(t, problem.Options{}), 1e8)
@@ -47,6 +49,9 @@ func TestWhatIsScarce(t *testing.T) {
 		}
 		if proof == nil {
 			continue
+		}
+		if proof.LeftOut != test.leftOut {
+			t.Errorf("%s: %d are left out at least, and %d are", test.name, proof.LeftOut, test.leftOut)
 		}
 		if proof.Need <= proof.Have || len(proof.Demands) != test.demands {
 			t.Errorf("%s: needed are %v, there are %v, for %+v", test.name, proof.Need, proof.Have, proof.Demands)

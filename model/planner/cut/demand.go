@@ -18,6 +18,7 @@ type demand struct {
 	ends       []end
 	normal     int
 	jacks      []int // a plug in which breaks the normal
+	ways       *ways
 }
 
 // end is a node where the source must be heard, and whether it comes there by way of
@@ -50,7 +51,7 @@ func (m *market) readDemands() {
 // sourceDemand is what the wants of one source take. Where they ask for ways that
 // differ, those of the first that asks for one are reckoned with alone.
 func (m *market) sourceDemand(s int, wants []int) demand {
-	d := demand{source: s, normal: graph.None}
+	d := demand{source: s, normal: graph.None, ways: &ways{}}
 	asks := func(w session.Want) bool { return len(w.Via)+len(w.Avoid) > 0 }
 	all := m.problem.Session.Wants
 	if at := slices.IndexFunc(wants, func(w int) bool { return asks(all[w]) }); at >= 0 {
@@ -72,6 +73,7 @@ func (m *market) sourceDemand(s int, wants []int) demand {
 // without is a demand without one of its wants.
 func (d demand) without(i int) demand {
 	d.wants, d.ends = slices.Delete(slices.Clone(d.wants), i, i+1), slices.Delete(slices.Clone(d.ends), i, i+1)
+	d.ways = &ways{found: slices.Clone(d.ways.found)} // to fewer destinations, they cost no more
 	return d
 }
 
@@ -85,7 +87,8 @@ func (m *market) bears(n, source int) bool {
 		}
 	}
 	for _, in := range at.Inputs {
-		if (len(m.Overrides[in]) == 0 || len(m.problem.Asks[in].Wants) > 0) && !m.problem.AcceptsItself(in, source, false) {
+		overridden := len(m.Overrides[in]) > 0 && (m.soft || len(m.problem.Asks[in].Wants) == 0)
+		if !overridden && !m.problem.AcceptsItself(in, source, m.soft) {
 			return false
 		}
 	}
@@ -100,7 +103,7 @@ func (m *market) readBreaks() {
 		if !m.mustBreak(n) {
 			continue
 		}
-		d := demand{source: graph.None, normal: i}
+		d := demand{source: graph.None, normal: i, ways: &ways{}}
 		bare := true
 		for _, j := range []int{n.A, n.B} {
 			if n.Breaks(j) && m.problem.Usable(j) {

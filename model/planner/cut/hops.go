@@ -97,12 +97,12 @@ func (t *tree) hopsByCord(n int) {
 	m, ways := t.market, t.waysAsked()
 	for _, j := range m.Nodes[n].Jacks {
 		for _, c := range t.cordsInto(j) {
-			if t.turn.done[c.node*t.layers] && !ways {
+			i := int(c.jack)
+			kinds := &m.classes[c.class]
+			if !ways && t.turn.cost+m.prices[m.jack(i)]+m.prices[m.jack(j)]+kinds.price+m.prices[c.node] >= t.cost[t.turn.set][c.node] {
 				continue
 			}
-			i := int(c.jack)
 			use := [3]int32{int32(m.jack(i)), int32(m.jack(j)), graph.None}
-			kinds := &m.classes[c.class]
 			if kinds.cheapest != graph.None {
 				use[2] = int32(m.kind(kinds.cheapest))
 			}
@@ -129,7 +129,7 @@ func (t *tree) cordsInto(j int) []cord {
 	if t.cords[j] == nil && m.problem.Usable(j) {
 		t.cords[j] = []cord{}
 		for i, c := range m.class[j*len(m.Jacks) : (j+1)*len(m.Jacks)] {
-			if n := m.Jacks[i].Node; c != graph.None && !m.plugIn[n] && m.problem.Usable(i) {
+			if n := m.Jacks[i].Node; c != graph.None && !m.plugIn[n] && !m.deadEnd[n] && m.problem.Usable(i) {
 				t.cords[j] = append(t.cords[j], cord{n, int32(i), c})
 			}
 		}

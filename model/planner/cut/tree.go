@@ -53,17 +53,26 @@ func newTree(m *market) *tree { return &tree{market: m, cords: make([][]cord, le
 // jacks.
 func (t *tree) cheapest(d *demand) (float64, []int) {
 	t.begin(d)
+	most := d.ways.cost(t.market.prices) * (1 + margin)
 	full := 1<<len(d.ends) - 1
 	for set := 1; set <= full; set++ {
 		t.meet(set)
-		t.spread(set, set == full)
+		t.spread(set, most, set == full)
 	}
-	root := t.root * t.layers
-	cost := t.cost[full][root]
+	cost := t.costOf(full)
 	if math.IsInf(cost, 1) {
 		return cost, nil
 	}
-	return cost, t.uses(full, root, nil)
+	return cost, t.uses(full, t.root*t.layers, nil)
+}
+
+// costOf is what the tree to some of the destinations of the demand that was asked for last
+// costs at least, by set of destinations.
+func (t *tree) costOf(set int) float64 {
+	if set == 0 {
+		return 0
+	}
+	return t.cost[set][t.root*t.layers]
 }
 
 func (t *tree) begin(d *demand) {
@@ -139,8 +148,9 @@ func (t *tree) forks(n, part, other int) bool {
 }
 
 // spread lets the tree to a set of destinations begin further upstream (Dijkstra
-// 1959). The last set is done when it comes to the source.
-func (t *tree) spread(set int, last bool) {
+// 1959), while it costs no more than ways that are known to all destinations. The last set is
+// done when it comes to the source.
+func (t *tree) spread(set int, most float64, last bool) {
 	clear(t.turn.done)
 	cost := t.cost[set]
 	for {
@@ -150,7 +160,7 @@ func (t *tree) spread(set int, last bool) {
 				at, least = p, c
 			}
 		}
-		if at == graph.None || last && at == t.root*t.layers {
+		if at == graph.None || least > most || last && at == t.root*t.layers {
 			return
 		}
 		t.turn.done[at] = true

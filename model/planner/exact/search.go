@@ -92,6 +92,11 @@ func (s *search) begin(ctx context.Context) {
 	if s.best != nil {
 		start = s.best.Patch
 	}
+	s.beginAt(ctx, start)
+}
+
+// beginAt makes the clauses. A patch is tried first.
+func (s *search) beginAt(ctx context.Context, start graph.Patch) {
 	s.enc = newEncoding(s.problem, scope{narrowed: s.in}, start)
 	calls := 0
 	s.enc.Stop = func() bool {
