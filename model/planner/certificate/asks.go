@@ -113,7 +113,8 @@ func (c *checker) leastPlug(j int) float64 {
 	if stock.Dummies(c.Studio, c.present) != 0 {
 		least = c.ofDummy
 	}
-	if c.Jacks[j].Socket || c.Nodes[c.Jacks[j].Node].Mic {
+	hangsNow := slices.Contains(c.present.Cords, [2]int{j, graph.None})
+	if c.Jacks[j].Socket || c.Nodes[c.Jacks[j].Node].Mic && !hangsNow {
 		return least
 	}
 	if c.stock.Unlimited {

@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"bayhand/model/graph"
+	"bayhand/model/planner/problem"
 	"bayhand/model/session"
 )
 
@@ -166,7 +167,7 @@ func (m *market) cheapest(d *demand) (float64, []int) {
 		if m.counts[m.dummies()] > 0 {
 			try(j, m.dummies(), m.prices[m.dummies()])
 		}
-		if c := m.hangClass[j]; c != graph.None && !m.Jacks[j].Socket && !m.Nodes[m.Jacks[j].Node].Mic {
+		if c := m.hangClass[j]; c != graph.None && !m.Jacks[j].Socket && (!m.Nodes[m.Jacks[j].Node].Mic || problem.HangsNow(m.problem, j)) {
 			r := graph.None
 			if k := m.classes[c].cheapest; k != graph.None {
 				r = m.kind(k)

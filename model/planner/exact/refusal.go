@@ -8,6 +8,7 @@ import (
 	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/planner/clause"
+	"bayhand/model/planner/problem"
 )
 
 // refusal adds clauses for what the others let through and no patch may have.
@@ -114,18 +115,14 @@ func (e *refusal) hop(out, in name.Point) clause.Lit {
 	return clause.False
 }
 
-// refineHanging refuses a cord that hangs from a net with phantom power or a
-// signal at microphone level.
+// refineHanging refuses a cord that hangs where none may.
 func (e *refusal) refineHanging(d graph.Patch, n *graph.State) bool {
 	found := false
 	for _, c := range d.Cords {
-		if c[1] != graph.None || e.problem.Options.LeaveCords && slices.Contains(e.problem.Present.Cords, c) {
+		if c[1] != graph.None || problem.MayHang(e.problem, n, c[0]) {
 			continue
 		}
 		from := e.Jacks[c[0]].Node
-		if !n.Mic(n.NetOf(from)) {
-			continue
-		}
 		lits := []clause.Lit{e.loose[c[0]].Not()}
 		for _, s := range n.Path(from, func(n int) bool { return e.Nodes[n].Mic }) {
 			lits = append(lits, e.partLit(s.Part).Not())

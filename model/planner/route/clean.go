@@ -5,6 +5,7 @@ import (
 
 	"bayhand/model/graph"
 	"bayhand/model/plan"
+	"bayhand/model/planner/problem"
 )
 
 // cleaner keeps sources away from where they must not be heard: it takes out what
@@ -131,7 +132,7 @@ func (c *cleaner) breakNormal(m int) bool {
 		}
 		p := graph.Part{Kind: graph.Dummy, A: j}
 		if c.dummiesLeft() <= 0 {
-			if c.problem.Options.Prefer != plan.PreferFewest || c.micNear(j) || !c.problem.Stock.AnyHangs(j) {
+			if c.problem.Options.Prefer != plan.PreferFewest || !problem.MayHang(c.problem, c.trial.State, j) || !c.problem.Stock.AnyHangs(j) {
 				continue
 			}
 			p = graph.Part{Kind: graph.Cord, A: j, B: graph.None}

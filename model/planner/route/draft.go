@@ -212,12 +212,6 @@ func (d *draft) dummiesLeft() int {
 	return left
 }
 
-// micNear says whether anything at microphone level is on a jack's net, so that
-// no cord may hang there.
-func (d *draft) micNear(j int) bool {
-	return d.trial.State.Mic(d.trial.State.NetOf(d.problem.Jacks[j].Node))
-}
-
 // oust notes that a part was in the way.
 func (d *draft) oust(p graph.Part) {
 	switch p.Kind {

@@ -38,7 +38,7 @@ func instead(t *problem.Problem, r *trial.Trial, p graph.Part) bool {
 	out := []graph.Part{p}
 	for _, in := range insteadOf(t, r, p) {
 		r.Change(out, []graph.Part{in})
-		if r.Wrong() == 0 && (in.Kind == graph.Dummy || !r.State.Mic(r.State.NetOf(t.Jacks[in.A].Node))) && (!t.AsksForWays() || t.KeepsWays(r.Patch())) {
+		if r.Wrong() == 0 && (in.Kind == graph.Dummy || problem.MayHang(t, r.State, in.A)) && (!t.AsksForWays() || t.KeepsWays(r.Patch())) {
 			return true
 		}
 		r.Change([]graph.Part{in}, out)

@@ -273,7 +273,7 @@ func (s *straightener) keeps(order bool) bool {
 		return false
 	}
 	d := s.trial.Patch()
-	if s.problem.Stock.Shortage(d.Cords) != nil || s.Parted(d) || !within(s.problem, d) || !s.problem.KeepsWays(d) || hangsAtMic(s.problem, d) {
+	if s.problem.Stock.Shortage(d.Cords) != nil || s.Parted(d) || !within(s.problem, d) || !s.problem.KeepsWays(d) || !mayHang(s.problem, d) {
 		return false
 	}
 	f, ok := objective.Of(s.problem, d)
@@ -307,20 +307,16 @@ func within(t *problem.Problem, d graph.Patch) bool {
 	return true
 }
 
-// hangsAtMic says whether a cord hangs from a net with anything at microphone
-// level.
-func hangsAtMic(t *problem.Problem, d graph.Patch) bool {
+// mayHang says whether all cords that hang may.
+func mayHang(t *problem.Problem, d graph.Patch) bool {
 	var n *graph.State
-	for _, c := range d.Cords {
-		if c[1] != graph.None || slices.Contains(t.Present.Cords, c) {
-			continue
+	return !slices.ContainsFunc(d.Cords, func(c [2]int) bool {
+		if c[1] != graph.None {
+			return false
 		}
 		if n == nil {
 			n = t.State(d)
 		}
-		if n.Mic(n.NetOf(t.Jacks[c[0]].Node)) {
-			return true
-		}
-	}
-	return false
+		return !problem.MayHang(t, n, c[0])
+	})
 }
