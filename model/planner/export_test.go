@@ -65,13 +65,14 @@ func Floor(room *heard.Room, from patch.Patch, s *session.Session, o Options) (i
 	return bound.Of(p), nil
 }
 
-// Raised is the bound of a problem by prices, where so many plugs are known to suffice.
-func Raised(room *heard.Room, from patch.Patch, s *session.Session, o Options, plugs int) (int, error) {
+// Raised is the bound of a problem by prices, where so many plugs are known to suffice, with so many
+// looks at an arc.
+func Raised(room *heard.Room, from patch.Patch, s *session.Session, o Options, plugs int, work int64) (int, error) {
 	p, err := problem.New(room.For(s, from), from, s, o)
 	if err != nil {
 		return 0, err
 	}
-	least, _ := bound.Raise(context.Background(), p, plugs, 3e5)
+	least, _ := bound.Raise(context.Background(), p, plugs, work)
 	return least, nil
 }
 

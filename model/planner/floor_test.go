@@ -27,7 +27,7 @@ func (y *tally) hold(t *testing.T, room *heard.Room, from patch.Patch, s *sessio
 	if floor > plugs {
 		t.Errorf("%s, left %v: a floor of %d, and %d plugs suffice", o.Prefer, o.LeaveCords, floor, plugs)
 	}
-	raised, err := planner.Raised(room, from, s, o, plugs+10) // as if no more was known
+	raised, err := planner.Raised(room, from, s, o, plugs+10, 3e5) // as if no more was known
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -61,14 +61,20 @@ func (c *climb) step(value int, used []int, done float64) bool {
 	return true
 }
 
-// turn turns the course toward what was used; its length, squared.
+// turn turns the course toward what was used; its length, squared. Where nothing is used too often
+// or too rarely the prices are the best for these ways, and it is 0: what is left of the course
+// leads nowhere, and the shorter it is, the longer a step along it would be.
 func (c *climb) turn(used []int) float64 {
-	norm := 0.0
+	norm, settled := 0.0, true
 	for i, course := range c.course {
 		over := float64(used[i] - c.limits.most[i])
 		c.course[i] = c.open(i, smooth*course+(1-smooth)*over)
 		over = c.open(i, over)
+		settled = settled && over == 0
 		norm += max(c.course[i]*c.course[i], over*over)
+	}
+	if settled {
+		return 0
 	}
 	return norm
 }

@@ -40,12 +40,15 @@ type prices struct {
 // limits are how many there are of each scarce thing, and between what its price is.
 type limits struct{ most, low, high []int }
 
+// dearest is the highest price of all: what sources pay for all things at it is less than far.
+const dearest = 1 << 40
+
 func newPrices(t things) *prices {
 	return &prices{t, make([]int, t.count()), make([]int, t.kinds)}
 }
 
 func newLimits(f *facts, t things, o *olds) *limits {
-	l := &limits{slices.Repeat([]int{1}, t.count()), make([]int, t.count()), slices.Repeat([]int{far}, t.count())}
+	l := &limits{slices.Repeat([]int{1}, t.count()), make([]int, t.count()), slices.Repeat([]int{dearest}, t.count())}
 	left := 0
 	for k := t.kinds - 1; k >= 0; k-- {
 		left += f.problem.Stock.Counts[k]
