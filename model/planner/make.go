@@ -62,6 +62,8 @@ type making struct {
 	counted int64
 	// stopped says that the bound could have risen further.
 	stopped bool
+	// searched says that the best plan of all has been found, by all that plans are chosen by.
+	searched bool
 	// unexplained leaves it at that where a session cannot be given.
 	unexplained bool
 	// wholly has remedies found by whole plans, so that a test can see that they are the same.

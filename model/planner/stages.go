@@ -62,7 +62,7 @@ func (m *making) rebuild() {
 }
 
 func (m *making) raise() {
-	if m.best == nil || m.best.Reaches(m.least) {
+	if m.best == nil || m.best.Reaches(m.least) && len(m.problem.Jacks) > problem.Small {
 		return
 	}
 	least, margins := bound.Raise(m.ctx, m.problem, m.best.Score.Plugs, m.workToRaise())
@@ -82,17 +82,20 @@ func (m *making) workToRaise() int64 {
 // looksToRaise is how many looks there are in such rooms, for each two jacks.
 const looksToRaise = 5
 
-// narrow looks for a plan at the bound, with what such a plan may have by the prices of the bound.
-// Where there is none the bound is one higher.
+// narrow looks for the best plan at the bound, with what such a plan may have by the prices of the
+// bound. Where there is none the bound is one higher. In larger rooms any plan at the bound is
+// left as it is.
 func (m *making) narrow() {
+	small := len(m.problem.Jacks) <= problem.Small
 	work := m.problem.Options.Work() / 8
-	if len(m.problem.Jacks) <= problem.Small {
-		work /= 12 // the search of all ranks comes next
+	if small {
+		work *= 3
 	}
-	for m.narrows() && work > 0 && !m.best.Reaches(m.least) && m.ctx.Err() == nil {
+	for m.narrows() && work > 0 && (small || !m.best.Reaches(m.least)) && m.ctx.Err() == nil {
 		found := exact.FindWithin(m.ctx, m.problem, m.best, m.margins.Within(m.least), m.least, work)
 		work -= found.Work
 		if m.best = found.Best; !found.Impossible {
+			m.stopped, m.searched = found.Stopped, small && !found.Stopped
 			return
 		}
 		m.least++
@@ -122,6 +125,9 @@ func (m *making) improve() {
 }
 
 func (m *making) searchExactly() {
+	if m.searched {
+		return
+	}
 	if m.best == nil && m.provedByCounting(longCount) {
 		m.stopped = false
 		return

@@ -10,27 +10,22 @@ import (
 	"bayhand/model/planner/problem"
 )
 
-// FindWithin looks for a plan that handles no more than so many plugs, with what such a plan may
-// have, and with so much work, in looks at a literal. Of the outcome, Impossible says that there is
-// none; Best is the best plan that is known then, Least nothing.
+// FindWithin looks for the best plan that handles no more than so many plugs, which is known to be
+// the least of all, with what such a plan may have, and with so much work, in looks at a literal;
+// in larger rooms for any. Of the outcome, Impossible says that there is none; Best is the best
+// plan that is known then, Least nothing.
 func FindWithin(ctx context.Context, p *problem.Problem, best *objective.Candidate, in *problem.Narrowed, most int, work int64) Outcome {
-	known := problem.Start(p)
-	if best != nil {
-		known = best.Patch
+	s := &search{Graph: p.Graph, problem: p, in: in, best: best, most: most, work: work, patience: maxRefusals, quiet: true}
+	s.begin(ctx)
+	if len(p.Jacks) <= problem.Small {
+		s.run()
+	} else {
+		s.optimum = newOptimum(s.enc.Solver, 0)
+		s.optimum.improves = func() weights { return s.toBeat(handled) }
+		s.optimum.addAll(s.plugCosts().found, handled)
+		s.stage(handled, work)
 	}
-	s := &search{Graph: p.Graph, problem: p, in: in, best: best, work: work, patience: maxRefusals, quiet: true}
-	s.enc = newEncoding(p, scope{narrowed: in}, known)
-	s.enc.Stop = func() bool { return ctx.Err() != nil }
-	s.optimum = newOptimum(s.enc.Solver, 0)
-	s.optimum.improves = func() weights {
-		if w := s.known(handled); w.compare(weighing(handled, most)) <= 0 {
-			return w
-		}
-		return weighing(handled, most+1)
-	}
-	s.optimum.addAll(s.plugCosts().found, handled)
-	reached := s.stage(handled, work)
-	return Outcome{Best: s.best, Impossible: !reached && !s.stopped && !s.best.Reaches(most), Stopped: s.stopped, Work: s.done()}
+	return Outcome{Best: s.best, Impossible: s.exhausted && !s.best.Reaches(most), Stopped: s.stopped, Work: s.done()}
 }
 
 // scope is what of a problem is searched: all of it, but for these.

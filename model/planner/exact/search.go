@@ -30,6 +30,8 @@ type search struct {
 	best  *objective.Candidate
 	least int
 	floor int
+	// most is how many plugs a plan may handle to be of use, where only such are looked for; 0 for any.
+	most int
 	// refused counts answers that package heard did not confirm or that had
 	// something needless, refusedAlone those of which only the one answer was refused.
 	refused, refusedAlone int
@@ -43,6 +45,8 @@ type search struct {
 	byPut      bool
 	impossible bool
 	stopped    bool
+	// exhausted says that no answer is left that would be of use.
+	exhausted bool
 	// patience is how many answers are refused one by one before a bound that cannot be
 	// met is left standing.
 	patience int
@@ -150,7 +154,7 @@ func (s *search) run() {
 // least of the rest is found beside these.
 func (s *search) searchByRank() {
 	s.optimum = newOptimum(s.enc.Solver, 0)
-	s.optimum.improves = func() weights { return s.known(lastRank) }
+	s.optimum.improves = func() weights { return s.toBeat(lastRank) }
 	plugs := s.plugCosts()
 	s.optimum.addAll(plugs.found, handled)
 	s.optimum.addAll(s.bayCosts(plugs), inBay)
@@ -227,6 +231,7 @@ func (s *search) stage(r rank, limit int64) bool {
 	for {
 		switch s.optimum.solve() {
 		case clause.No:
+			s.exhausted = true
 			s.impossible = s.best == nil && s.refused == 0
 			s.nothingBetter(r)
 			return false
@@ -294,6 +299,15 @@ func (s *search) known(r rank) weights {
 		return endless
 	}
 	return s.costOf(s.best, r)
+}
+
+// toBeat is what an answer has to cost less than to be of use, up to a rank.
+func (s *search) toBeat(r rank) weights {
+	known := s.known(r)
+	if tooMuch := weighing(handled, s.most+1); s.most > 0 && tooMuch.compare(known) < 0 {
+		return tooMuch
+	}
+	return known
 }
 
 // costOf is what a plan costs, up to a rank.
