@@ -83,24 +83,42 @@ func (m *making) workToRaise() int64 {
 const looksToRaise = 5
 
 // narrow looks for the best plan at the bound, with what such a plan may have by the prices of the
-// bound. Where there is none the bound is one higher. In larger rooms any plan at the bound is
-// left as it is.
+// bound. Where there is none the bound is higher. In larger rooms any plan at the bound is left as
+// it is.
 func (m *making) narrow() {
 	small := len(m.problem.Jacks) <= problem.Small
-	work := m.problem.Options.Work() / 8
-	if small {
-		work *= 3
+	work := m.problem.Options.Work()
+	if !small {
+		work /= 8
 	}
 	for m.narrows() && work > 0 && (small || !m.best.Reaches(m.least)) && m.ctx.Err() == nil {
-		found := exact.FindWithin(m.ctx, m.problem, m.best, m.margins.Within(m.least), m.least, work)
+		in, most := m.within()
+		found := exact.FindWithin(m.ctx, m.problem, m.best, in, most, work)
 		work -= found.Work
 		if m.best = found.Best; !found.Impossible {
-			m.stopped, m.searched = found.Stopped, small && !found.Stopped
+			if small && !found.Stopped {
+				m.least, m.stopped, m.searched = m.best.Score.Plugs, false, true
+			}
 			return
 		}
-		m.least++
+		m.least = most + 1
 		objective.Tell(m.problem, 0, m.least, m.best)
 	}
+}
+
+// within is what plans at the bound may have, and those that handle some plugs more, as long as
+// that is hardly more.
+func (m *making) within() (in *problem.Narrowed, most int) {
+	in, most = m.margins.Within(m.least), m.least
+	limit := len(in.Cords) + len(in.Cords)/4
+	for most < m.best.Score.Plugs {
+		more := m.margins.Within(most + 1)
+		if len(more.Cords) > limit {
+			break
+		}
+		in, most = more, most+1
+	}
+	return in, most
 }
 
 // narrows says whether it is known what plans may have: all of them, or all that are as plain as
