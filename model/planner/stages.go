@@ -44,10 +44,13 @@ func (m *making) route() {
 	m.best, m.nearest = route.Build(m.ctx, m.problem, m.least, func() bool { return m.provedByCounting(shortCount) })
 }
 
+// isHome says whether a room has no more jacks than those at home.
+func (m *making) isHome() bool { return len(m.problem.Jacks) < problem.Home }
+
 // repair leaves rooms like those at home to the search of the whole room, which decides
 // them sooner.
 func (m *making) repair() {
-	if m.best != nil || m.impossible || m.problem.Options.LeaveCords || len(m.problem.Jacks) < problem.Small/2 {
+	if m.best != nil || m.impossible || m.problem.Options.LeaveCords || m.isHome() {
 		return
 	}
 	if !m.provedByCounting(longCount) {
@@ -55,8 +58,9 @@ func (m *making) repair() {
 	}
 }
 
+// rebuild leaves rooms like those at home to what is sooner done than this.
 func (m *making) rebuild() {
-	if m.best != nil && !m.best.Reaches(m.least) && !m.problem.Options.LeaveCords {
+	if m.best != nil && !m.best.Reaches(m.least) && !m.problem.Options.LeaveCords && !m.isHome() {
 		m.best = route.Rebuild(m.ctx, m.problem, m.best, m.least)
 	}
 }

@@ -9,6 +9,10 @@ import (
 // Small is how many jacks a room has in which a proof is mostly within reach.
 const Small = 200
 
+// Home is how many jacks a room has at least that is no more like those at home, where any search
+// for a plan takes hardly longer than to begin it.
+const Home = 100
+
 // Sound says whether a draft could be plugged today: no faulty jack, no relay
 // output with two inputs, no more dummies than are owned.
 func (t *Problem) Sound(d graph.Patch) bool {

@@ -27,6 +27,7 @@ type builder struct {
 	*draft
 	cleaner cleaner
 	chains  *reswitching
+	patience patience
 	// forced bounds how often one may be taken away from another; forcedSoFar counts it
 	// over all rounds.
 	forced, forcedSoFar int
@@ -57,6 +58,14 @@ const (
 	workByWant = 150e3
 )
 
+// patience is how often the builder begins again, and how often in one round it takes something
+// away from one want for another, with so many more for each want.
+type patience struct{ rounds, forces, byWant int }
+
+// easily is what builds most plans in rooms like those at home. What is hard there is found sooner
+// by another start.
+var easily, patiently = patience{1, forcesBeforeAsking, 0}, patience{rounds, forces, 4}
+
 // Build looks for a draft that gives the session: from the present patch as it
 // is, and from what of it is worth anything; with the wants in the order of what
 // they cost, and in a small room in the session's as well. It is nil if none is
@@ -64,10 +73,19 @@ const (
 // known. Hopeless may be nil; else it is asked once it becomes hard whether there is no
 // plan at all. Nearest is the draft with the least wrong where none is without.
 func Build(ctx context.Context, t *problem.Problem, least int, hopeless func() bool) (best *objective.Candidate, nearest graph.Patch) {
+	if len(t.Jacks) < problem.Home {
+		if best, nearest = build(ctx, t, least, nil, easily); best != nil {
+			return best, nearest
+		}
+	}
+	return build(ctx, t, least, hopeless, patiently)
+}
+
+func build(ctx context.Context, t *problem.Problem, least int, hopeless func() bool, p patience) (best *objective.Candidate, nearest graph.Patch) {
 	wrong := math.MaxInt
 	for _, clear := range []bool{false, true} {
 		b := newBuilder(ctx, t)
-		b.hopeless = hopeless
+		b.hopeless, b.patience = hopeless, p
 		b.told = func() { objective.Tell(t, 0, least, best) }
 		if idle := b.findIdle(clear); clear && (!idle || t.Options.LeaveCords) {
 			break
@@ -77,7 +95,7 @@ func Build(ctx context.Context, t *problem.Problem, least int, hopeless func() b
 		}
 		start := b.trial.Patch()
 		orders := [][]int{b.cheapestFirst()}
-		if len(t.Jacks) <= problem.Small {
+		if len(t.Jacks) <= problem.Small && p != easily {
 			orders = append(orders, b.asWritten())
 		}
 		for _, order := range orders {
@@ -102,8 +120,8 @@ func Build(ctx context.Context, t *problem.Problem, least int, hopeless func() b
 
 // run builds from a draft, with the wants in some order first.
 func (b *builder) run(start graph.Patch, order []int) *objective.Candidate {
-	for range rounds {
-		b.forced, b.work, b.limit = forces+4*len(order), 0, roundWork+workByWant*len(b.unmet(order))
+	for range b.patience.rounds {
+		b.forced, b.work, b.limit = b.patience.forces+b.patience.byWant*len(order), 0, roundWork+workByWant*len(b.unmet(order))
 		left := b.mend(order)
 		switch {
 		case b.givesUp:
