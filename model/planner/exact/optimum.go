@@ -14,11 +14,12 @@ import (
 // passes the least total of an answer.
 type optimum struct {
 	*clause.Solver
-	weights map[clause.Lit]weights
-	inOrder []clause.Lit // of the costs, in which they were met
-	groups  map[clause.Lit]int
-	sums    map[clause.Lit]sum
-	least   weights
+	// priced are the literals that cost something, in the order in which they were met, places
+	// theirs among them by literal, from 1.
+	priced []priced
+	places []int32
+	sums   map[clause.Lit]sum
+	least  weights
 	// rank is the last one that is looked at.
 	rank rank
 	// limit is the work at which the search ends.
@@ -34,6 +35,13 @@ type optimum struct {
 	enough func(least weights) bool
 }
 
+// priced is a literal that costs something where it is true.
+type priced struct {
+	lit     clause.Lit
+	weights weights
+	group   int
+}
+
 // ungrouped is the group of a cost that is not one source's alone.
 const ungrouped = -1
 
@@ -45,7 +53,7 @@ type sum struct {
 }
 
 func newOptimum(s *clause.Solver, limit int64) *optimum {
-	return &optimum{Solver: s, weights: map[clause.Lit]weights{}, groups: map[clause.Lit]int{}, sums: map[clause.Lit]sum{}, rank: lastRank, limit: limit}
+	return &optimum{Solver: s, sums: map[clause.Lit]sum{}, rank: lastRank, limit: limit}
 }
 
 // addAll makes costs of one rank count.
@@ -65,16 +73,27 @@ func (o *optimum) add(l clause.Lit, w weights, group int) {
 		return
 	}
 	// Of a literal and its negation one is paid in any case.
-	both := w.common(o.weights[l.Not()])
-	o.least = o.least.plus(both)
-	if both != (weights{}) {
-		o.weights[l.Not()] = o.weights[l.Not()].minus(both)
+	if not := o.costOf(l.Not()); not != nil {
+		both := w.common(not.weights)
+		o.least, not.weights, w = o.least.plus(both), not.weights.minus(both), w.minus(both)
 	}
-	if _, ok := o.weights[l]; !ok {
-		o.inOrder = append(o.inOrder, l)
-		o.groups[l] = group
+	if c := o.costOf(l); c != nil {
+		c.weights = c.weights.plus(w)
+		return
 	}
-	o.weights[l] = o.weights[l].plus(w.minus(both))
+	o.priced = append(o.priced, priced{l, w, group})
+	if more := int(l) + 1 - len(o.places); more > 0 {
+		o.places = append(o.places, make([]int32, more)...)
+	}
+	o.places[l] = int32(len(o.priced))
+}
+
+// costOf is a literal that costs something, or did; nil for another.
+func (o *optimum) costOf(l clause.Lit) *priced {
+	if int(l) >= len(o.places) || o.places[l] == 0 {
+		return nil
+	}
+	return &o.priced[o.places[l]-1]
 }
 
 // reached says whether the bound is what something costs that is known already.
@@ -87,18 +106,24 @@ func (o *optimum) solve() clause.Result { return o.raiseBound(nil, o.limit) }
 
 // solveGroups raises the bound by what each group costs at least while all
 // others are free. The cores of one group are small, and those of two groups
-// have nothing in common.
+// have nothing in common. The answer for one group may have nothing of the next.
 func (o *optimum) solveGroups(groups []int, share int64) {
+	answered := false
 	for _, g := range groups {
 		if o.reached() {
 			return
 		}
-		within := func(l clause.Lit) bool { return o.groups[l] == g }
-		if len(o.assumptions(within)) == 0 {
+		within := func(c *priced) bool { return c.group == g }
+		lits := o.assumptions(within)
+		if !slices.ContainsFunc(lits, func(l clause.Lit) bool { return !answered || !o.Value(l) }) {
 			continue
 		}
-		if o.raiseBound(within, min(o.limit, o.Work+share)) == clause.No {
+		switch o.raiseBound(within, min(o.limit, o.Work+share)) {
+		case clause.No:
 			return
+		case clause.Yes:
+			answered = true
+		case clause.Unknown:
 		}
 	}
 }
@@ -106,7 +131,7 @@ func (o *optimum) solveGroups(groups []int, share int64) {
 // raiseBound raises the bound over some of the costs; over all where within is nil.
 // Cores that have nothing in common are taken first; only then are they counted
 // on.
-func (o *optimum) raiseBound(within func(clause.Lit) bool, limit int64) clause.Result {
+func (o *optimum) raiseBound(within func(*priced) bool, limit int64) clause.Result {
 	var pending []core
 	result := clause.Unknown
 	for {
@@ -156,11 +181,11 @@ type core struct {
 }
 
 // assumptions say that no more is paid than the bound has already.
-func (o *optimum) assumptions(within func(clause.Lit) bool) []clause.Lit {
+func (o *optimum) assumptions(within func(*priced) bool) []clause.Lit {
 	var lits []clause.Lit
-	for _, l := range o.inOrder {
-		if o.weights[l].until(o.rank) && (within == nil || within(l)) {
-			lits = append(lits, l.Not())
+	for i := range o.priced {
+		if c := &o.priced[i]; c.weights.until(o.rank) && (within == nil || within(c)) {
+			lits = append(lits, c.lit.Not())
 		}
 	}
 	return lits
@@ -209,9 +234,9 @@ func (o *optimum) trim(core []clause.Lit, work int64) []clause.Lit {
 
 // weightOf is what a core must cost at least.
 func (o *optimum) weightOf(lits []clause.Lit) weights {
-	least := o.weights[lits[0].Not()]
+	least := o.costOf(lits[0].Not()).weights
 	for _, l := range lits {
-		least = least.common(o.weights[l.Not()])
+		least = least.common(o.costOf(l.Not()).weights)
 	}
 	return least
 }
@@ -221,7 +246,8 @@ func (o *optimum) pay(lits []clause.Lit) core {
 	c := core{weight: o.weightOf(lits)}
 	o.least = o.least.plus(c.weight)
 	for _, l := range lits {
-		o.weights[l.Not()] = o.weights[l.Not()].minus(c.weight)
+		cost := o.costOf(l.Not())
+		cost.weights = cost.weights.minus(c.weight)
 		c.costs = append(c.costs, l.Not())
 	}
 	o.Add(c.costs...)
@@ -233,7 +259,7 @@ func (o *optimum) pay(lits []clause.Lit) core {
 func (o *optimum) count(c core) {
 	for _, l := range c.costs {
 		if s, ok := o.sums[l]; ok && s.least < s.size {
-			o.charge(sum{s.counter, s.least + 1}, c.weight, o.groups[l])
+			o.charge(sum{s.counter, s.least + 1}, c.weight, o.costOf(l).group)
 		}
 	}
 	if len(c.costs) > 1 {
@@ -250,9 +276,9 @@ func (o *optimum) charge(s sum, w weights, group int) {
 
 // groupOf is the group that several costs have in common.
 func (o *optimum) groupOf(costs []clause.Lit) int {
-	group := o.groups[costs[0]]
+	group := o.costOf(costs[0]).group
 	for _, l := range costs {
-		if o.groups[l] != group {
+		if o.costOf(l).group != group {
 			return ungrouped
 		}
 	}
@@ -261,8 +287,10 @@ func (o *optimum) groupOf(costs []clause.Lit) int {
 
 // holdTo holds what is searched next to the bound that was reached.
 func (o *optimum) holdTo() {
-	for _, l := range o.assumptions(nil) {
-		o.forbid(l.Not())
+	for i := range o.priced {
+		if c := &o.priced[i]; c.weights.until(o.rank) {
+			o.forbid(c)
+		}
 	}
 }
 
@@ -273,15 +301,15 @@ func (o *optimum) harden() {
 		return
 	}
 	most := o.improves()
-	for _, l := range o.inOrder {
-		if w := o.weights[l]; w != (weights{}) && o.least.plus(w).compare(most) >= 0 {
-			o.forbid(l)
+	for i := range o.priced {
+		if c := &o.priced[i]; c.weights != (weights{}) && o.least.plus(c.weights).compare(most) >= 0 {
+			o.forbid(c)
 		}
 	}
 }
 
 // forbid makes a cost one that no answer has.
-func (o *optimum) forbid(l clause.Lit) {
-	o.weights[l] = weights{}
-	o.Add(l.Not())
+func (o *optimum) forbid(c *priced) {
+	c.weights = weights{}
+	o.Add(c.lit.Not())
 }

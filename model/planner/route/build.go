@@ -25,8 +25,8 @@ import (
 type builder struct {
 	*graph.Graph
 	*draft
-	cleaner cleaner
-	chains  *reswitching
+	cleaner  cleaner
+	chains   *reswitching
 	patience patience
 	// forced bounds how often one may be taken away from another; forcedSoFar counts it
 	// over all rounds.
