@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"bayhand/model/heard"
+	"bayhand/model/planner/route"
 	"bayhand/model/planner/objective"
 	"bayhand/model/planner/route"
 	"bayhand/model/text"
@@ -60,12 +61,10 @@ func TestBuild(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			m.without = []string{"bound", "exact", "straighten"}
-			m.run()
-			f := m.best
-			if f == nil {
+			if m.route(); m.best == nil {
 				t.Fatal("nothing was built")
 			}
+			f := route.Rebuild(t.Context(), m.problem, m.best, 0)
 			if faults := m.problem.Room.CheckGiven(asked, f.Target, nil); len(faults) > 0 {
 				t.Errorf("what was built does not give the session: %v", faults)
 			}

@@ -22,14 +22,16 @@ func TestEachStagePays(t *testing.T) {
 	little := map[string]bool{"bound": true, "route": true, "rebuild": true}
 	beside := map[string][]string{ // of what comes after, which would find the same in rooms so small
 		"bound":   {"raise"},
-		"rebuild": {"raise", "exact", "improve"},
+		"rebuild": {"raise", "narrow", "exact", "improve"},
 		"repair":  {"rebuild", "improve", "exact", "straighten"},
 		"raise":   {"rebuild", "improve", "exact", "straighten"},
 		"narrow":  {"improve", "exact"},
 		"improve": {"narrow", "exact", "straighten"},
+		"exact":   {"narrow"},
 	}
 	larger := map[string][]task{ // what homes do not need
 		"repair":  {houseTask("small", houses.Small, 13, plan.PreferFewest)},
+		"rebuild": {houseTask("small", houses.Small, 8, plan.PreferFewest)},
 		"raise":   {houseTask("project", houses.Project, 4, plan.PreferFewest)},
 		"narrow":  {houseTask("project", houses.Project, 35, plan.PreferFewest)},
 		"improve": {houseTask("project", houses.Project, 4, plan.PreferFewest)},
