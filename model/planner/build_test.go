@@ -5,7 +5,6 @@ import (
 	"testing"
 
 	"bayhand/model/heard"
-	"bayhand/model/planner/route"
 	"bayhand/model/planner/objective"
 	"bayhand/model/planner/route"
 	"bayhand/model/text"
