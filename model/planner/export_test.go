@@ -87,7 +87,7 @@ func NoneWithin(ctx context.Context, room *heard.Room, from patch.Patch, s *sess
 	if margins == nil || p.AsksForWays() {
 		return false, nil
 	}
-	found := exact.FindWithin(ctx, p, nil, margins.Within(plugs), plugs, 20e6)
+	found := exact.FindWithin(ctx, p, nil, margins.Within(plugs), 0, plugs, 20e6)
 	return found.Impossible, nil
 }
 

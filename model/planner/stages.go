@@ -6,7 +6,6 @@ import (
 	"bayhand/model/plan"
 	"bayhand/model/planner/bound"
 	"bayhand/model/planner/exact"
-	"bayhand/model/planner/objective"
 	"bayhand/model/planner/problem"
 	"bayhand/model/planner/route"
 	"bayhand/model/planner/tidy"
@@ -91,22 +90,20 @@ const looksToRaise = 5
 // it is.
 func (m *making) narrow() {
 	small := len(m.problem.Jacks) <= problem.Small
-	work := m.problem.Options.Work()
-	if !small {
-		work /= 8
+	work := m.problem.Options.Work() / 8
+	if small {
+		work *= 4
 	}
 	for m.narrows() && work > 0 && (small || !m.best.Reaches(m.least)) && m.ctx.Err() == nil {
 		in, most := m.within()
-		found := exact.FindWithin(m.ctx, m.problem, m.best, in, most, work)
+		found := exact.FindWithin(m.ctx, m.problem, m.best, in, m.least, most, work)
 		work -= found.Work
-		if m.best = found.Best; !found.Impossible {
-			if small && !found.Stopped {
-				m.least, m.stopped, m.searched = m.best.Score.Plugs, false, true
-			}
+		m.best, m.least = found.Best, found.Least
+		if !found.Impossible {
+			m.searched = small && m.best.Reaches(m.least)
 			return
 		}
 		m.least = most + 1
-		objective.Tell(m.problem, 0, m.least, m.best)
 	}
 }
 

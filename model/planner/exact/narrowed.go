@@ -10,12 +10,12 @@ import (
 	"bayhand/model/planner/problem"
 )
 
-// FindWithin looks for the best plan that handles no more than so many plugs, which is known to be
-// the least of all, with what such a plan may have, and with so much work, in looks at a literal;
-// in larger rooms for any. Of the outcome, Impossible says that there is none; Best is the best
-// plan that is known then, Least nothing.
-func FindWithin(ctx context.Context, p *problem.Problem, best *objective.Candidate, in *problem.Narrowed, most int, work int64) Outcome {
-	s := &search{Graph: p.Graph, problem: p, in: in, best: best, most: most, work: work, patience: maxRefusals, quiet: true}
+// FindWithin looks for the best plan that handles no more than so many plugs, with what such a plan
+// may have, and with so much work, in looks at a literal; in larger rooms for any. Floor is a
+// number of plugs that is known to be the least of all. Of the outcome, Impossible says that there
+// is none; Best is the best plan that is known then, and Least what is known of all plans.
+func FindWithin(ctx context.Context, p *problem.Problem, best *objective.Candidate, in *problem.Narrowed, floor, most int, work int64) Outcome {
+	s := &search{Graph: p.Graph, problem: p, in: in, best: best, least: floor, floor: floor, most: most, work: work, patience: maxRefusals}
 	s.begin(ctx)
 	if len(p.Jacks) <= problem.Small {
 		s.run()
@@ -25,7 +25,7 @@ func FindWithin(ctx context.Context, p *problem.Problem, best *objective.Candida
 		s.optimum.addAll(s.plugCosts().found, handled)
 		s.stage(handled, work)
 	}
-	return Outcome{Best: s.best, Impossible: s.exhausted && !s.best.Reaches(most), Stopped: s.stopped, Work: s.done()}
+	return Outcome{Best: s.best, Least: s.bound(), Impossible: s.exhausted && !s.best.Reaches(most), Stopped: s.stopped, Work: s.done()}
 }
 
 // scope is what of a problem is searched: all of it, but for these.

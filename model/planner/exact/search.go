@@ -217,10 +217,11 @@ func (s *search) plainest(work int64) bool {
 func (s *search) stage(r rank, limit int64) bool {
 	s.optimum.rank, s.optimum.limit = r, limit
 	s.optimum.told = func(least weights) {
-		if !s.quiet {
-			s.least = max(s.least, least[handled])
-			s.tell()
+		if s.quiet {
+			return
 		}
+		s.raise(least[handled])
+		s.tell()
 	}
 	s.optimum.met = s.meet
 	s.optimum.enough = func(least weights) bool { return s.known(r).compare(least.upTo(r)) <= 0 }
@@ -273,8 +274,17 @@ func (s *search) shareOf(r rank) int64 {
 // left out cost as much at least.
 func (s *search) nothingBetter(r rank) {
 	if r > plain && s.known(r) != endless {
-		s.least = max(s.least, s.best.Score.Plugs)
+		s.raise(s.best.Score.Plugs)
 	}
+}
+
+// raise takes what answers handle at least for what all plans do: those that handle more than the
+// most are not among the answers.
+func (s *search) raise(least int) {
+	if s.most > 0 {
+		least = min(least, s.most+1)
+	}
+	s.least = max(s.least, least)
 }
 
 // refuse adds clauses that refuse an answer which is no better than what is known. It
