@@ -43,13 +43,10 @@ func (m *making) route() {
 	m.best, m.nearest = route.Build(m.ctx, m.problem, m.least, func() bool { return m.provedByCounting(shortCount) })
 }
 
-// isHome says whether a room has no more jacks than those at home.
-func (m *making) isHome() bool { return len(m.problem.Jacks) < problem.Home }
-
 // repair leaves rooms like those at home to the search of the whole room, which decides
 // them sooner.
 func (m *making) repair() {
-	if m.best != nil || m.impossible || m.problem.Options.LeaveCords || m.isHome() {
+	if m.best != nil || m.impossible || m.problem.Options.LeaveCords || len(m.problem.Jacks) < problem.Home {
 		return
 	}
 	if !m.provedByCounting(longCount) {
@@ -59,7 +56,7 @@ func (m *making) repair() {
 
 // rebuild leaves rooms like those at home to what is sooner done than this.
 func (m *making) rebuild() {
-	if m.best != nil && !m.best.Reaches(m.least) && !m.problem.Options.LeaveCords && !m.isHome() {
+	if m.best != nil && !m.best.Reaches(m.least) && !m.problem.Options.LeaveCords && len(m.problem.Jacks) >= problem.Home {
 		m.best = route.Rebuild(m.ctx, m.problem, m.best, m.least)
 	}
 }
@@ -95,7 +92,7 @@ func (m *making) narrow() {
 		work *= 4
 	}
 	for m.narrows() && work > 0 && (small || !m.best.Reaches(m.least)) && m.ctx.Err() == nil {
-		in, most := m.within()
+		in, most := m.margins.About(m.least, m.best.Score.Plugs)
 		found := exact.FindWithin(m.ctx, m.problem, m.best, in, m.least, most, work)
 		work -= found.Work
 		m.best, m.least = found.Best, found.Least
@@ -105,21 +102,6 @@ func (m *making) narrow() {
 		}
 		m.least = most + 1
 	}
-}
-
-// within is what plans at the bound may have, and those that handle some plugs more, as long as
-// that is hardly more.
-func (m *making) within() (in *problem.Narrowed, most int) {
-	in, most = m.margins.Within(m.least), m.least
-	limit := len(in.Cords) + len(in.Cords)/4
-	for most < m.best.Score.Plugs {
-		more := m.margins.Within(most + 1)
-		if len(more.Cords) > limit {
-			break
-		}
-		in, most = more, most+1
-	}
-	return in, most
 }
 
 // narrows says whether it is known what plans may have: all of them, or all that are as plain as

@@ -51,6 +51,21 @@ func (m *Margins) Within(plugs int) *problem.Narrowed {
 	return in
 }
 
+// About is what plans may have that handle no more than so many plugs, or than some more, no more
+// than those of a plan, as long as that is hardly more; and than how many.
+func (m *Margins) About(plugs, ofPlan int) (in *problem.Narrowed, most int) {
+	in, most = m.Within(plugs), plugs
+	limit := len(in.Cords) + len(in.Cords)/4
+	for most < ofPlan {
+		more := m.Within(most + 1)
+		if len(more.Cords) > limit {
+			break
+		}
+		in, most = more, most+1
+	}
+	return in, most
+}
+
 // addOnWay adds the cords by which a source may come to a destination that asks for it.
 func (m *Margins) addOnWay(in *problem.Narrowed, source, most int) {
 	var jacks []int
