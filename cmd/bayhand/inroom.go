@@ -78,7 +78,12 @@ func (g *parts) meanwhile(ctx context.Context, folder string, use func(keep.Room
 		return err
 	}
 	defer store.Close()
+	before, err := store.Load()
+	if err != nil {
+		return err
+	}
 	config := g.config(store)
+	config.Load = func(ctx context.Context, sessions []string) keep.Files { return g.loadWhole(ctx, before, sessions) }
 	config.Poll, config.Once = -1, true // nobody stays to look
 	keeper, err := keep.New(config)
 	if err != nil {

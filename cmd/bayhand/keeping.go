@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"time"
 
 	"bayhand/drivers/link"
 	"bayhand/drivers/matrix"
@@ -12,6 +13,7 @@ import (
 	"bayhand/model/patch"
 	"bayhand/model/planner"
 	"bayhand/model/studio"
+	"bayhand/recall/files"
 	"bayhand/recall/keep"
 )
 
@@ -101,6 +103,29 @@ func (g *parts) load(_ context.Context, sessions []string) keep.Files {
 		g.displays.read(all.Studio)
 	}
 	return all
+}
+
+// mostWait bounds the wait for files that are written without a pause, in times of files.StillFor.
+const mostWait = 5
+
+// loadWhole reads the files, for a keeper that nobody tells when they change again. Where they
+// ask for something else than before and were written just now, that may be half of what is
+// being saved: it waits until they stand still.
+func (g *parts) loadWhole(ctx context.Context, before keep.Memory, sessions []string) keep.Files {
+	all := g.load(ctx, sessions)
+	latest := time.Now().Add(mostWait * files.StillFor)
+	for {
+		wait := g.files.at.Unsettled(sessions)
+		if wait <= 0 || !keep.Otherwise(before, all) || time.Now().After(latest) {
+			return all
+		}
+		select {
+		case <-time.After(wait):
+		case <-ctx.Done():
+			return all
+		}
+		all = g.load(ctx, sessions)
+	}
 }
 
 // relinked is the studio with the links that were given on the command line in

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"bayhand/model/name"
 	"bayhand/model/plan"
 	"bayhand/model/session"
 	"bayhand/recall/files"
@@ -110,10 +111,11 @@ func (v *view) showWaysOn(p *files.Studio, s keep.Status, sheet paper.Sheet) {
 		return
 	}
 	v.out.printf("\n")
-	w := words.In(p.Studio)
+	var tagged []name.Point
 	for _, t := range s.Tags {
-		v.out.lines("  ", "    ", words.Put("When {jack} is mended: bayhand tag {name} --ok", "jack", w.Point(t.Jack), "name", w.Panel(t.Jack.String())))
+		tagged = append(tagged, t.Jack)
 	}
+	v.showLines(words.In(p.Studio).Mended(tagged, nil))
 	v.out.lines("  ", "    ", "To take the last recall back: bayhand undo")
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"bayhand/model/name"
 	"bayhand/model/plan"
 	"bayhand/recall/files"
 	"bayhand/recall/keep"
@@ -46,17 +47,14 @@ func showRest(out *output, p *files.Studio, s *files.Session, made *plan.Plan) {
 	}
 }
 
-// showMended says what is to be done once a faulty jack is mended.
+// showMended says what is to be done once faulty jacks are mended.
 func showMended(out *output, p *files.Studio, missing []plan.Missing) {
-	w := words.In(p.Studio)
+	var jacks []name.Point
 	for _, m := range missing {
-		for _, jack := range m.Mended {
-			sentence := "When {jack} is mended: bayhand tag {name} --ok"
-			if slices.Contains(p.Studio.Faulty, jack) {
-				sentence = "When {jack} is mended: take {name} out of faulty: in the studio's file"
-			}
-			out.complain("  ", "    ", words.Put(sentence, "jack", w.Point(jack), "name", w.Panel(jack.String())))
-		}
+		jacks = append(jacks, m.Mended...)
+	}
+	for _, sentence := range words.In(p.Studio).Mended(jacks, p.Studio.Faulty) {
+		out.complain("  ", "    ", sentence)
 	}
 }
 

@@ -77,9 +77,9 @@ func ofSeveral(reason string, more int) string {
 	if !found {
 		return strings.Replace(reason, itWould, eachWould, 1)
 	}
-	if others, things, found := strings.Cut(rest, ": they take "); found {
-		return phrase.Count(more, "neither is possible {others}: with either they take {things}",
-			"none of these is possible {others}: with any of them they take {things}", "others", others, "things", things)
+	if others, things, found := strings.Cut(rest, ": together they take "); found {
+		return phrase.Count(more, "neither is possible {others}: together with either they take {things}",
+			"none of these is possible {others}: together with any of them they take {things}", "others", others, "things", things)
 	}
 	return phrase.Count(more, "neither is possible {rest}", "none of these is possible {rest}", "rest", rest)
 }

@@ -27,7 +27,7 @@ func TestFoldWants(t *testing.T) {
 // is said at the last of them.
 func TestMerged(t *testing.T) {
 	const (
-		beside = "it is not possible together with a/out9 -> b/in9: they take 2 ties, and there is 1"
+		beside = "it is not possible together with a/out9 -> b/in9: together they take 2 ties, and there is 1"
 		tied   = "would be possible with 1 more tie, and 1 more mult"
 		used   = "3 cords are in use by monday (room live)"
 	)
@@ -46,9 +46,9 @@ func TestMerged(t *testing.T) {
 		want    [][2]string
 	}{
 		{"two of one line", []plan.Missing{missing("a/out1 -> b/in1", beside, nil, nil), missing("a/out2 -> b/in2", beside, nil, nil)},
-			[][2]string{{"a/out1-2 -> b/in1-2", "neither is possible together with a/out9 -> b/in9: with either they take 2 ties, and there is 1"}}},
+			[][2]string{{"a/out1-2 -> b/in1-2", "neither is possible together with a/out9 -> b/in9: together with either they take 2 ties, and there is 1"}}},
 		{"three of one line", []plan.Missing{missing("a/out1 -> b/in1", beside, nil, nil), missing("a/out2 -> b/in2", beside, nil, nil), missing("a/out3 -> b/in3", beside, nil, nil)},
-			[][2]string{{"a/out1-3 -> b/in1-3", "none of these is possible together with a/out9 -> b/in9: with any of them they take 2 ties, and there is 1"}}},
+			[][2]string{{"a/out1-3 -> b/in1-3", "none of these is possible together with a/out9 -> b/in9: together with any of them they take 2 ties, and there is 1"}}},
 		{"each by itself", []plan.Missing{missing("a/out1 -> b/in1", "it takes 1 cord, and there is none", nil, nil), missing("a/out2 -> b/in2", "it takes 1 cord, and there is none", nil, nil)},
 			[][2]string{{"a/out1-2 -> b/in1-2", "each takes 1 cord, and there is none"}}},
 		{"two reasons, one remedy", []plan.Missing{missing("a/out1 -> b/in1", "no tie; both "+tied, both, nil), missing("a/out2 -> b/in2", "no mult; both "+tied, both, nil)},
@@ -63,15 +63,15 @@ func TestMerged(t *testing.T) {
 			of("connect[2]", "a/out3 -> b/in3", "tagged faulty: side/t3; it would be possible if mended")},
 			[][2]string{{"a/out1-3 -> b/in1-3", "tagged faulty: side/t1-3; each would be possible if mended"}}},
 		{"two lines of one reason", []plan.Missing{of("connect[0]", "a/out1 -> b/in1", beside), of("connect[1]", "a/out2 -> b/in2", beside)},
-			[][2]string{{"a/out1-2 -> b/in1-2", "neither is possible together with a/out9 -> b/in9: with either they take 2 ties, and there is 1"}}},
+			[][2]string{{"a/out1-2 -> b/in1-2", "neither is possible together with a/out9 -> b/in9: together with either they take 2 ties, and there is 1"}}},
 		{"two lines that do not count on", []plan.Missing{of("connect[0]", "a/out1 -> b/in1", beside), of("connect[1]", "a/out3 -> b/in2", beside)},
 			[][2]string{{"a/out1 -> b/in1", beside}, {"a/out3 -> b/in2", beside}}},
 		{"jacks of two bays", []plan.Missing{missing("a/out1 -> b/in1", "a path there is not free: side/b9", nil, nil), missing("a/out2 -> b/in2", "a path there is not free: main/b9", nil, nil)},
 			[][2]string{{"a/out1 -> b/in1", "a path there is not free: side/b9"}, {"a/out2 -> b/in2", "a path there is not free: main/b9"}}},
-		{"what each is not possible together with", []plan.Missing{missing("a/out1 -> b/in1", "it is not possible together with a/out7 -> b/in7: they take 2 ties, and there is 1", nil, nil),
-			missing("a/out2 -> b/in2", "it is not possible together with a/out8 -> b/in8: they take 2 ties, and there is 1", nil, nil)},
-			[][2]string{{"a/out1 -> b/in1", "it is not possible together with a/out7 -> b/in7: they take 2 ties, and there is 1"},
-				{"a/out2 -> b/in2", "it is not possible together with a/out8 -> b/in8: they take 2 ties, and there is 1"}}},
+		{"what each is not possible together with", []plan.Missing{missing("a/out1 -> b/in1", "it is not possible together with a/out7 -> b/in7: together they take 2 ties, and there is 1", nil, nil),
+			missing("a/out2 -> b/in2", "it is not possible together with a/out8 -> b/in8: together they take 2 ties, and there is 1", nil, nil)},
+			[][2]string{{"a/out1 -> b/in1", "it is not possible together with a/out7 -> b/in7: together they take 2 ties, and there is 1"},
+				{"a/out2 -> b/in2", "it is not possible together with a/out8 -> b/in8: together they take 2 ties, and there is 1"}}},
 		{"counted apart", []plan.Missing{missing("a/out1 -> b/in1", "it takes 2 outputs of grid, and there is 1 (grid/out1)", nil, nil), missing("a/out2 -> b/in2", "it takes 2 outputs of grid, and there is 1 (grid/out2)", nil, nil)},
 			[][2]string{{"a/out1 -> b/in1", "it takes 2 outputs of grid, and there is 1 (grid/out1)"}, {"a/out2 -> b/in2", "it takes 2 outputs of grid, and there is 1 (grid/out2)"}}},
 		{"nothing but the remedy", []plan.Missing{missing("a/out1 -> b/in1", "it "+tied, both, nil), missing("a/out2 -> b/in2", "no mult; it "+tied, both, nil)},

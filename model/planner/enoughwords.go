@@ -12,7 +12,7 @@ import (
 // atLeast is a reason that counts what some wants take, where they take more than counting
 // says.
 func atLeast(reason string) string {
-	for _, takes := range []string{"they take ", "it takes "} {
+	for _, takes := range []string{"together they take ", "it takes "} {
 		before, after, found := strings.Cut(reason, takes)
 		if found && after != "" && after[0] >= '0' && after[0] <= '9' && (before == "" || strings.HasSuffix(before, ": ")) {
 			return before + phrase.Put("{takes} at least {things}", "takes", strings.TrimSpace(takes), "things", after)

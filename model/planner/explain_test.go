@@ -38,7 +38,7 @@ cords: {stock: {30 cm: 4}}
 		{"too few", `bays: {main: {pairs: 4, jack: bantam, modes: {1-4: isolated}}}
 wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3]
 cords: {stock: {30 cm: 1}}
-`, "synth/out1-2 -> desk/in1-2", "they take 2 cords, and there is 1; it would be possible with 1 more cord"},
+`, "synth/out1-2 -> desk/in1-2", "together they take 2 cords, and there is 1; it would be possible with 1 more cord"},
 		{"too few of a kind", `bays:
   main: {pairs: 4, jack: bantam, modes: {1-4: isolated}}
   far: {pairs: 3, jack: quarter-inch, modes: {1-3: isolated}}
@@ -48,7 +48,7 @@ cords:
   stock:
     - {length: 60 cm, ends: [bantam, quarter-inch], count: 1}
     - {length: 60 cm, ends: [bantam, bantam], count: 9}
-`, "synth/out1-2 -> desk/in1-2", "they take 2 cords from bantam to quarter-inch, and there is 1; it would be possible with 1 more cord from bantam to quarter-inch"},
+`, "synth/out1-2 -> desk/in1-2", "together they take 2 cords from bantam to quarter-inch, and there is 1; it would be possible with 1 more cord from bantam to quarter-inch"},
 		{"too few long ones", `bays:
   main: {pairs: 4, jack: bantam, at: {x: 0 cm, y: 100 cm}, modes: {1-4: isolated}}
   far: {pairs: 3, jack: bantam, at: {x: 60 cm, y: 100 cm}, modes: {1-3: isolated}}
@@ -58,7 +58,7 @@ cords:
   stock:
     - {length: 30 cm, poles: 3, colour: blue, count: 9}
     - {length: 90 cm, poles: 2, colour: red, count: 1}
-`, "synth/out1-2 -> desk/in1-2", "they take 2 cords of 90 cm, and there is 1; it would be possible with 1 more TS cord of 90 cm"},
+`, "synth/out1-2 -> desk/in1-2", "together they take 2 cords of 90 cm, and there is 1; it would be possible with 1 more TS cord of 90 cm"},
 		{"no mult", `bays: {main: {pairs: 4, jack: bantam, modes: {1-4: isolated}}}
 wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3]
 `, "'synth/out1 -> [desk/in1, desk/in2]'", "synth/out1 has to be split for them, and a mult is missing; it would be possible with 1 more mult"},
@@ -79,7 +79,7 @@ cords: {stock: {60 cm: 9}}
 wiring: [synth/out1-2 -> main/t1-2, far/b1-2 -> desk/in1-2, main/b4 -> desk/in3]
 ties: [main/b3 = far/t3]
 cords: {stock: {60 cm: 9}}
-`, "synth/out1-2 -> desk/in1-2", "they take 2 ties between Live room and Control room, and there is 1 (main/b3); it would be possible with 1 more tie between Live room and Control room"},
+`, "synth/out1-2 -> desk/in1-2", "together they take 2 ties between Live room and Control room, and there is 1 (main/b3); it would be possible with 1 more tie between Live room and Control room"},
 		{"a mult and a tie", `bays:
   main: {pairs: 4, jack: bantam, at: {x: 0 cm, y: 100 cm}, modes: {1-4: isolated}}
   far: {pairs: 6, jack: bantam, at: {x: 600 cm, y: 100 cm}, modes: {1-6: isolated}}
@@ -93,18 +93,18 @@ cords: {stock: {60 cm: 9}}
 matrices: {grid: {label: Grid, inputs: 2, outputs: 1}}
 wiring: [synth/out1-2 -> main/t1-2, main/b3-4 -> grid/in1-2, grid/out1 -> far/t4, far/b1-2 -> desk/in1-2]
 cords: {stock: {60 cm: 9}}
-`, "synth/out1-2 -> desk/in1-2", "they take 2 outputs of Grid, and there is 1 (grid/out1); it would be possible with 1 more output of Grid or 1 more tie between main and far"},
+`, "synth/out1-2 -> desk/in1-2", "together they take 2 outputs of Grid, and there is 1 (grid/out1); it would be possible with 1 more output of Grid or 1 more tie between main and far"},
 		{"inputs of relays", `bays:
   main: {pairs: 4, jack: bantam, at: {x: 0 cm, y: 100 cm}, modes: {1-4: isolated}}
   far: {pairs: 4, jack: bantam, at: {x: 600 cm, y: 100 cm}, modes: {1-4: isolated}}
 matrices: {grid: {inputs: 1, outputs: 2, kind: contacts}}
 wiring: [synth/out1-2 -> main/t1-2, main/b3 -> grid/in1, grid/out1-2 -> far/t3-4, far/b1-2 -> desk/in1-2]
 cords: {stock: {60 cm: 9}}
-`, "synth/out1-2 -> desk/in1-2", "they take 2 inputs of grid, and there is 1 (grid/in1)"},
+`, "synth/out1-2 -> desk/in1-2", "together they take 2 inputs of grid, and there is 1 (grid/in1)"},
 		{"any kind, to buy", `bays: {main: {pairs: 4, jack: bantam, modes: {1-4: isolated}}}
 wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3]
 cords: {stock: [{length: 30 cm, poles: 2, colour: grey, count: 0}, {length: 30 cm, poles: 2, colour: blue, count: 1}, {length: 30 cm, poles: 3, colour: red, count: 0}]}
-`, "synth/out1-2 -> desk/in1-2", "they take 2 cords, and there is 1; it would be possible with 1 more cord"},
+`, "synth/out1-2 -> desk/in1-2", "together they take 2 cords, and there is 1; it would be possible with 1 more cord"},
 		{"of three", `bays:
   main: {pairs: 4, jack: bantam, at: {x: 0 cm, y: 100 cm}, modes: {1-4: isolated}}
   far: {pairs: 3, jack: bantam, at: {x: 600 cm, y: 100 cm}, modes: {1-3: isolated}}
@@ -115,7 +115,7 @@ cords: {stock: {60 cm: 19}}
 		{"nowhere to add one", `bays: {main: {pairs: 4, jack: bantam, modes: {1-4: isolated}}}
 matrices: {a: {inputs: 2, outputs: 1}, b: {inputs: 1, outputs: 2}}
 wiring: [synth/out1-2 -> a/in1-2, a/out1 -> b/in1, b/out1-2 -> desk/in1-2, main/b1 -> desk/in3]
-`, "synth/out1-2 -> desk/in1-2", "they take 2 outputs of a, and there is 1 (a/out1); at least 1 more output of a is needed"},
+`, "synth/out1-2 -> desk/in1-2", "together they take 2 outputs of a, and there is 1 (a/out1); at least 1 more output of a is needed"},
 		{"one metal", `bays: {main: {pairs: 4, jack: bantam, modes: {1: parallel, 2-4: isolated}}}
 wiring: [synth/out1-2 -> main/t3-4, main/b1 -> desk/in1, main/t1 -> desk/in2, main/b2 -> desk/in3]
 cords: {stock: {60 cm: 9}}
@@ -134,7 +134,7 @@ wiring: [synth/out1-2 -> main/t1-2, grid/out1 -> desk/in1, main/b1-2 -> desk/in2
 wiring: [synth/out1-2 -> main/t1-2, far/b1-2 -> desk/in1-2, main/b4 -> desk/in3]
 ties: [main/b3 = far/t3]
 cords: {stock: {60 cm: 9}}
-`, "synth/out2 -> desk/in2\nkeep: [synth/out1 -> desk/in1]", "it is not possible together with synth/out1 -> desk/in1 (kept): they take 2 ties"},
+`, "synth/out2 -> desk/in2\nkeep: [synth/out1 -> desk/in1]", "it is not possible together with synth/out1 -> desk/in1 (kept): together they take 2 ties"},
 		{"a tie, for which the cords are too few", `bays:
   main: {pairs: 4, jack: bantam, at: {x: 0 cm, y: 100 cm}, modes: {1-4: isolated}}
   far: {pairs: 4, jack: bantam, at: {x: 600 cm, y: 100 cm}, modes: {1-4: isolated}}

@@ -145,7 +145,7 @@ func scarceWords(t *problem.Problem, s *plan.Shortage, wants int) string {
 		elsewhere += g.elsewhere
 	}
 	if whole {
-		return phrase.Put("{take} {need} {things} together, and {there}: {parts}", "take", take(wants),
+		return phrase.Put("{take} {need} {things}, and {there}: {parts}", "take", take(wants),
 			"need", strconv.Itoa(need), "things", nouns(t, others), "there", there(have, elsewhere), "parts", strings.Join(parts, ", "))
 	}
 	return phrase.Put("{take} more than there is: {parts}", "take", take(wants), "parts", strings.Join(parts, ", "))
@@ -162,7 +162,7 @@ func atAnyPrice(sorts []scarce) []scarce {
 }
 
 // take begins a sentence of what one want takes, or several together.
-func take(wants int) string { return word(wants, "it takes", "they take") }
+func take(wants int) string { return word(wants, "it takes", "together they take") }
 
 // there says how many there are, or are left where sessions in other rooms have some.
 func there(have, elsewhere int) string {

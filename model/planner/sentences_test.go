@@ -62,28 +62,28 @@ dummies: 1
 		need  float64
 		wants int
 	}{
-		{"they take 3 cords, and there are 2", []plan.Scarce{cord(2)}, []plan.Taking{one, other}, 3, 2},
-		{"they take 2 cords, and there is none", []plan.Scarce{cord(0)}, []plan.Taking{one, other}, 2, 2},
+		{"together they take 3 cords, and there are 2", []plan.Scarce{cord(2)}, []plan.Taking{one, other}, 3, 2},
+		{"together they take 2 cords, and there is none", []plan.Scarce{cord(0)}, []plan.Taking{one, other}, 2, 2},
 		{"it takes 2 cords, and there is 1", []plan.Scarce{cord(1)}, []plan.Taking{one}, 2, 1},
-		{"they take 2 cords, and 1 of 4 is left", []plan.Scarce{elsewhere(cord(1), 3)}, []plan.Taking{one, other}, 2, 2},
-		{"they take 3 cords, and 2 of 4 are left", []plan.Scarce{elsewhere(cord(2), 2)}, []plan.Taking{one, other}, 3, 2},
-		{"they take 2 cords, and none of 3 is left", []plan.Scarce{elsewhere(cord(0), 3)}, []plan.Taking{one, other}, 2, 2},
-		{"they take 3 cords or dummies, and there are 2", []plan.Scarce{cord(2)}, []plan.Taking{one, other, breaks}, 3, 3},
-		{"they take 2 dummies, and there is 1", []plan.Scarce{dummy}, []plan.Taking{breaks, breaks}, 2, 2},
-		{"they take 4 cords and dummies together, and there are 3: 2 cords, 1 dummy", []plan.Scarce{cord(2), dummy}, []plan.Taking{one, breaks}, 4, 2},
-		{"they take 6 cords and dummies together, and 3 of 5 are left: 2 cords, 1 dummy", []plan.Scarce{elsewhere(cord(2), 2), dummy}, []plan.Taking{one, breaks}, 6, 2},
-		{"they take more than there is: 2 inputs of Grid, 1 cord, jack far/b1", []plan.Scarce{metal("grid/in1"), cord(1), dear(metal("grid/in1")), jack("far/b1")}, []plan.Taking{one, other}, 6, 2},
-		{"they take 3 cords or dummies, and there are 2", []plan.Scarce{cord(2)}, []plan.Taking{one, breaks}, 3, 2},
-		{"they take more than there is: 2 cords, 1 tie between Main bay and far", []plan.Scarce{cord(2), dear(metal("main/t5"))}, []plan.Taking{one, other}, 5, 2},
-		{"they take 2 ties within Main bay, and there is 1 (main/t4)", []plan.Scarce{metal("main/t4")}, []plan.Taking{one, other}, 2, 2},
-		{"they take 2 ties between Main bay and far, and there is 1 (main/t5)", []plan.Scarce{metal("main/t5")}, []plan.Taking{one, other}, 2, 2},
-		{"they take 3 mults, and there are 2", []plan.Scarce{metal("main/t6"), metal("far/t6")}, []plan.Taking{one, other}, 3, 2},
-		{"they take 2 mults, and there is 1 (main/t6, main/b6)", []plan.Scarce{metal("main/t6")}, []plan.Taking{one, other}, 2, 2},
-		{"they take 3 outputs of Grid, and there are 2 (grid/out1-2)", []plan.Scarce{metal("grid/out1"), metal("grid/out2")}, []plan.Taking{one, other}, 3, 2},
-		{"they take 2 outputs of Grid, and there is 1 (grid/out1)", []plan.Scarce{{What: plan.ScarceOutput, At: point("grid/out1"), Count: 1, Price: 1}}, []plan.Taking{one, other}, 2, 2},
-		{"they take 2 inputs of Grid, and there is 1 (grid/in1)", []plan.Scarce{metal("grid/in1")}, []plan.Taking{one, other}, 2, 2},
-		{"they take 2 jacks at far/b1, and there is 1", []plan.Scarce{metal("far/b1")}, []plan.Taking{one, other}, 2, 2},
-		{"they take 2 plugs in far/b1, and there is 1", []plan.Scarce{jack("far/b1")}, []plan.Taking{one, other}, 2, 2},
+		{"together they take 2 cords, and 1 of 4 is left", []plan.Scarce{elsewhere(cord(1), 3)}, []plan.Taking{one, other}, 2, 2},
+		{"together they take 3 cords, and 2 of 4 are left", []plan.Scarce{elsewhere(cord(2), 2)}, []plan.Taking{one, other}, 3, 2},
+		{"together they take 2 cords, and none of 3 is left", []plan.Scarce{elsewhere(cord(0), 3)}, []plan.Taking{one, other}, 2, 2},
+		{"together they take 3 cords or dummies, and there are 2", []plan.Scarce{cord(2)}, []plan.Taking{one, other, breaks}, 3, 3},
+		{"together they take 2 dummies, and there is 1", []plan.Scarce{dummy}, []plan.Taking{breaks, breaks}, 2, 2},
+		{"together they take 4 cords and dummies, and there are 3: 2 cords, 1 dummy", []plan.Scarce{cord(2), dummy}, []plan.Taking{one, breaks}, 4, 2},
+		{"together they take 6 cords and dummies, and 3 of 5 are left: 2 cords, 1 dummy", []plan.Scarce{elsewhere(cord(2), 2), dummy}, []plan.Taking{one, breaks}, 6, 2},
+		{"together they take more than there is: 2 inputs of Grid, 1 cord, jack far/b1", []plan.Scarce{metal("grid/in1"), cord(1), dear(metal("grid/in1")), jack("far/b1")}, []plan.Taking{one, other}, 6, 2},
+		{"together they take 3 cords or dummies, and there are 2", []plan.Scarce{cord(2)}, []plan.Taking{one, breaks}, 3, 2},
+		{"together they take more than there is: 2 cords, 1 tie between Main bay and far", []plan.Scarce{cord(2), dear(metal("main/t5"))}, []plan.Taking{one, other}, 5, 2},
+		{"together they take 2 ties within Main bay, and there is 1 (main/t4)", []plan.Scarce{metal("main/t4")}, []plan.Taking{one, other}, 2, 2},
+		{"together they take 2 ties between Main bay and far, and there is 1 (main/t5)", []plan.Scarce{metal("main/t5")}, []plan.Taking{one, other}, 2, 2},
+		{"together they take 3 mults, and there are 2", []plan.Scarce{metal("main/t6"), metal("far/t6")}, []plan.Taking{one, other}, 3, 2},
+		{"together they take 2 mults, and there is 1 (main/t6, main/b6)", []plan.Scarce{metal("main/t6")}, []plan.Taking{one, other}, 2, 2},
+		{"together they take 3 outputs of Grid, and there are 2 (grid/out1-2)", []plan.Scarce{metal("grid/out1"), metal("grid/out2")}, []plan.Taking{one, other}, 3, 2},
+		{"together they take 2 outputs of Grid, and there is 1 (grid/out1)", []plan.Scarce{{What: plan.ScarceOutput, At: point("grid/out1"), Count: 1, Price: 1}}, []plan.Taking{one, other}, 2, 2},
+		{"together they take 2 inputs of Grid, and there is 1 (grid/in1)", []plan.Scarce{metal("grid/in1")}, []plan.Taking{one, other}, 2, 2},
+		{"together they take 2 jacks at far/b1, and there is 1", []plan.Scarce{metal("far/b1")}, []plan.Taking{one, other}, 2, 2},
+		{"together they take 2 plugs in far/b1, and there is 1", []plan.Scarce{jack("far/b1")}, []plan.Taking{one, other}, 2, 2},
 		{"synth/out1 has to be split for them, and a mult is missing", []plan.Scarce{jack("main/t1")}, []plan.Taking{split}, 2, 2},
 		{"their sources have to be split, and a mult is missing", []plan.Scarce{jack("main/t1"), jack("main/t2")}, []plan.Taking{split, another}, 4, 4},
 		{"no path leads there in this studio", []plan.Scarce{jack("main/t1")}, []plan.Taking{one}, 2, 2},
@@ -137,7 +137,7 @@ cords: {stock: {30 cm: 4}}
 `, "connect: [{from: synth/out1, to: desk/in1, via: grid}, {from: synth/out2, to: desk/in2, via: grid}]\n", "it would be possible if 2 lines asked for no way (via, avoid)"},
 		{"no cord at all", ports + one + `wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3]
 cords: {stock: {30 cm: 0}}
-`, "connect: [synth/out1-2 -> desk/in1-2]\n", "they take 2 cords, and there is none"},
+`, "connect: [synth/out1-2 -> desk/in1-2]\n", "together they take 2 cords, and there is none"},
 		{"no plugs that fit", ports + `bays:
   main: {pairs: 4, jack: bantam, at: {x: 0 cm, y: 100 cm}, modes: {1-4: isolated}}
   side: {pairs: 4, jack: quarter-inch, at: {x: 50 cm, y: 100 cm}, modes: {1-4: isolated}}
@@ -201,7 +201,7 @@ cords: {stock: {30 cm: 1}}
 func TestElsewhereInWords(t *testing.T) {
 	bantam := [2]studio.Jack{studio.Bantam, studio.Bantam}
 	for _, c := range []struct{ stock, want string }{
-		{"{length: 30 cm, ends: [bantam, bantam], count: 1}", "they take 2 cords of 30 cm, and 1 of 2 is left; it would be possible with 1 more cord of 30 cm"},
+		{"{length: 30 cm, ends: [bantam, bantam], count: 1}", "together they take 2 cords of 30 cm, and 1 of 2 is left; it would be possible with 1 more cord of 30 cm"},
 		{"{length: 30 cm, ends: [bantam, bantam], count: 0}", "each takes 1 cord of any kind, and none of 4 is left; both would be possible with 2 more cords of 30 cm"},
 		{"{length: 2 cm, ends: [bantam, bantam], count: 9}", "no cord is left that goes from main/t1-2 to main/b1-2; both would be possible with 2 more cords of 30 cm"},
 	} {

@@ -193,7 +193,7 @@ func TestLongWorkIsBesideTheLoop(t *testing.T) {
 		"effect":      {"Keeper.Act"},
 		"hearPatch":   {"answering.off", "settles.hear"},
 		"NewBuilding": {"newSite"},
-		"newSite":     {"NewPreview", "loadedAfter", "newer", "planning.site"},
+		"newSite":     {"NewPreview", "Otherwise", "loadedAfter", "newer", "planning.site"},
 		"loadedAfter": {"Keeper.read"},
 		"answering{}": {"NewPreview", "Preview.Plan", "inquiry.workOut"},
 	}

@@ -171,3 +171,14 @@ func samePatch(a, b patch.Patch) bool {
 	return slices.EqualFunc(a.Cords, b.Cords, patch.Cord.Same) && slices.Equal(a.Leads, b.Leads) &&
 		slices.Equal(a.Dummies, b.Dummies) && slices.Equal(a.Crosspoints, b.Crosspoints)
 }
+
+// Otherwise says whether files ask for something else than what a memory intends, so that it
+// would be planned anew. It takes as long as what is known of a studio takes to work out: whoever
+// reads files asks it, beside the loop.
+func Otherwise(m Memory, f Files) bool {
+	if m.Intent.Idle() || f.Studio == nil {
+		return false
+	}
+	fresh, _ := m.Intent.readAgain(f.Sessions, newSite(f.Studio))
+	return len(changed(m.Intent, fresh)) > 0
+}
