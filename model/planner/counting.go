@@ -102,7 +102,11 @@ func (m *making) findQuickly(count, work int64) {
 		}
 		return m.proof != nil || found.Best != nil || found.Impossible
 	}
-	m.best, m.nearest = route.Build(m.ctx, m.problem, m.least, decided)
+	if most, ok := likeOf(m); ok {
+		m.best = route.Mend(m.ctx, m.problem, most, decided)
+	} else {
+		m.best, m.nearest = route.Build(m.ctx, m.problem, m.least, decided)
+	}
 	if m.best == nil && decided() {
 		m.best, m.impossible = found.Best, m.impossible || found.Impossible
 	}
@@ -121,12 +125,19 @@ func findAny(m *making, count, work int64) *exact.Outcome {
 
 // startOf is the patch that a search for any plan begins at.
 func startOf(m *making) graph.Patch {
-	if m.like != nil {
-		if d, err := m.problem.Numbered(*m.like); err == nil {
-			return d
-		}
+	if most, ok := likeOf(m); ok {
+		return most
 	}
 	return problem.Start(m.problem)
+}
+
+// likeOf is a patch that gives most of what is asked; false where none is known.
+func likeOf(m *making) (graph.Patch, bool) {
+	if m.like == nil {
+		return graph.Patch{}, false
+	}
+	d, err := m.problem.Numbered(*m.like)
+	return d, err == nil
 }
 
 // askedIn are the wants and silences of a proof, in the order of the session.

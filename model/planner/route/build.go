@@ -118,6 +118,15 @@ func build(ctx context.Context, t *problem.Problem, least int, hopeless func() b
 	return best, nearest
 }
 
+// Mend looks for a draft that gives the session, from a patch that gives most of it. It is nil
+// if none is found. Hopeless is asked as Build asks it.
+func Mend(ctx context.Context, t *problem.Problem, most graph.Patch, hopeless func() bool) *objective.Candidate {
+	b := newBuilder(ctx, t)
+	b.hopeless, b.told = hopeless, func() {}
+	b.reset(most)
+	return b.run(most, b.asWritten())
+}
+
 // run builds from a draft, with the wants in some order first.
 func (b *builder) run(start graph.Patch, order []int) *objective.Candidate {
 	for range b.patience.rounds {
