@@ -25,15 +25,15 @@ import (
 type builder struct {
 	*graph.Graph
 	*draft
+	*tables
 	cleaner  cleaner
 	chains   *reswitching
 	patience patience
 	// forced bounds how often one may be taken away from another; forcedSoFar counts it
 	// over all rounds.
 	forced, forcedSoFar int
-	pluggable           []int8 // see router
-	best                []hop
-	costs               []int
+	// noWay says of a source and an input at how many changes of the draft there was no way.
+	noWay map[[2]int]int
 	// told is called now and then, for somebody who waits.
 	told func()
 	// hopeless is asked once, when nothing more is found without taking much from one want
@@ -49,13 +49,13 @@ type builder struct {
 // mends one after the other in one round, and forces, with four for each want, how
 // often in one round it takes something away from one want for another. The work of
 // a round is bounded in hops that are looked at, with so many more for each want
-// that is not heard; ten million take some tenths of a second.
+// that is not heard; three million take some tenths of a second.
 const (
 	rounds     = 4
 	steps      = 500
 	forces     = 20
-	roundWork  = 10e6
-	workByWant = 150e3
+	roundWork  = 3e6
+	workByWant = 50e3
 )
 
 // patience is how often the builder begins again, and how often in one round it takes something
@@ -153,9 +153,8 @@ func (b *builder) run(start graph.Patch, order []int) *objective.Candidate {
 func newBuilder(ctx context.Context, p *problem.Problem) *builder {
 	d := newDraft(ctx, p)
 	return &builder{
-		Graph: p.Graph, draft: d, cleaner: cleaner{p.Graph, d}, chains: newReswitching(p.Graph, d),
-		leastWrong: math.MaxInt, pluggable: make([]int8, len(p.Nodes)), best: make([]hop, len(p.Nodes)),
-		costs: make([]int, len(p.Nodes)),
+		Graph: p.Graph, draft: d, tables: newTables(len(p.Nodes), len(p.Jacks)), cleaner: cleaner{p.Graph, d},
+		chains: newReswitching(p.Graph, d), noWay: map[[2]int]int{}, leastWrong: math.MaxInt,
 	}
 }
 

@@ -258,6 +258,7 @@ func (r *reswitching) carryOut(moved []move, ways [2]middle) bool {
 		r.trial.Change(in, out)
 		return false
 	}
+	r.changes++
 	for _, p := range out {
 		delete(r.placed, p)
 	}

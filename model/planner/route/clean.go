@@ -41,22 +41,26 @@ func (c *cleaner) forceClean(at int) bool {
 	return false
 }
 
-// takeBack takes the last thing out that the builder put in on a way.
+// takeBack takes out what the builder put in on a way: of that the last part that was in the
+// way least often, so that it is not always the same one that is put in again.
 func (c *cleaner) takeBack(way []graph.Step) bool {
+	least := graph.Part{}
 	for _, s := range way {
-		p := s.Part
-		if !c.placed[p] {
-			continue
+		if c.placed[s.Part] && (least.Kind == 0 || c.oustedSoFar(s.Part) < c.oustedSoFar(least)) {
+			least = s.Part
 		}
-		out := c.trial.WithGang(p)
-		c.trial.Change(out, nil)
-		for _, q := range out {
-			delete(c.placed, q)
-			c.oust(q)
-		}
-		return true
 	}
-	return false
+	if least.Kind == 0 {
+		return false
+	}
+	out := c.trial.WithGang(least)
+	c.trial.Change(out, nil)
+	c.changes++
+	for _, q := range out {
+		delete(c.placed, q)
+		c.oust(q)
+	}
+	return true
 }
 
 // clean keeps something away that should not come to a net.

@@ -9,36 +9,40 @@ import (
 
 // cordCost is what a cord from i to j costs.
 func (r *router) cordCost(i, j int) int {
-	way := r.wayCost(i, j)
 	for _, end := range []int{i, j} {
 		old := r.oldAt[end]
 		if old == graph.None {
 			continue
 		}
 		if ends := r.problem.Present.Cords[old]; r.movable(ends) && r.problem.Stock.OldReaches(old, i, j) {
-			return movedCost + way
+			return movedCost + r.wayCost(i, j)
 		}
 	}
-	if r.ready != nil && !r.ready.Reaches(&r.problem.Stock, i, j) {
-		if !r.ousting {
-			return outOfStock
-		}
-		return cordCost + ousterCost + way
-	}
-	return cordCost + way
+	return r.freshCost(i, j)
 }
 
 // leastCordCost is what a cord from i to j costs at least.
 func (r *router) leastCordCost(i, j int) int {
-	if r.oldAt[i] != graph.None || r.oldAt[j] != graph.None {
-		return movedCost
+	if r.loose[i] || r.loose[j] {
+		return movedCost + r.wayCost(i, j)
 	}
-	return cordCost + r.wayCost(i, j)
+	return r.freshCost(i, j)
+}
+
+// freshCost is what a cord from i to j costs that lies ready, or is taken from another want.
+func (r *router) freshCost(i, j int) int {
+	switch {
+	case r.ready == nil || r.ready.Reaches(&r.problem.Stock, i, j):
+		return cordCost + r.wayCost(i, j)
+	case r.ousting:
+		return cordCost + ousterCost + r.wayCost(i, j)
+	}
+	return outOfStock
 }
 
 // wayCost is for how long a cord is: the nearer jack of two alike.
-func (r *router) wayCost(i, j int) int {
-	return min(int(r.problem.Stock.Need(i, j)/measure.Millimetre), cordCost) / 10
+func (d *draft) wayCost(i, j int) int {
+	return min(int(d.problem.Stock.Need(i, j)/measure.Millimetre), cordCost) / 10
 }
 
 // movable says whether neither of the jacks of a cord of the present patch has

@@ -27,12 +27,16 @@ type draft struct {
 	near [][]int
 	// oldAt is the cord of the present patch at each jack; None for none.
 	oldAt []int
+	// oldJacks are those with a cord of the present patch, in order.
+	oldJacks []int
 	// ousted counts how often a part was in the way of a want that found no other:
 	// by a dummy's name a jack, by a nameless crosspoint's an output.
 	ousted    map[graph.Part]int
 	wasClosed []bool // by crosspoint: it is closed in the present patch
 	// work counts the hops that were looked at, and limit bounds them.
 	work, limit int
+	// changes counts those that the draft kept.
+	changes int
 }
 
 func newDraft(ctx context.Context, p *problem.Problem) *draft {
@@ -51,9 +55,11 @@ func newDraft(ctx context.Context, p *problem.Problem) *draft {
 		for _, j := range c {
 			if j != graph.None {
 				d.oldAt[j] = i
+				d.oldJacks = append(d.oldJacks, j)
 			}
 		}
 	}
+	slices.Sort(d.oldJacks)
 	return d
 }
 
@@ -92,10 +98,11 @@ func (d *draft) reset(start graph.Patch) {
 }
 
 // lieReady are the longest cords that are free if each that is in use is the shortest that
-// does, the longest ways first; nil where there is no end to them.
-func (d *draft) lieReady() *stock.Longest {
+// does, the longest ways first, and what one that is not in costs at least; nil where there is
+// no end to them.
+func (d *draft) lieReady(ousting bool) (longest *stock.Longest, cost int) {
 	if d.problem.Stock.Unlimited {
-		return nil
+		return nil, cordCost
 	}
 	left := slices.Clone(d.problem.Stock.Counts)
 	cords := d.inUse()
@@ -108,8 +115,14 @@ func (d *draft) lieReady() *stock.Longest {
 			}
 		}
 	}
-	longest := d.problem.Stock.LongestOf(func(kind int) bool { return left[kind] > 0 })
-	return &longest
+	ready := d.problem.Stock.LongestOf(func(kind int) bool { return left[kind] > 0 })
+	switch {
+	case slices.ContainsFunc(left, func(count int) bool { return count > 0 }):
+		return &ready, cordCost
+	case ousting:
+		return &ready, cordCost + ousterCost
+	}
+	return &ready, endless
 }
 
 // reached are the jacks that a cord owned reaches from a jack, and that nothing
@@ -136,6 +149,23 @@ func (d *draft) leaves(j int) int {
 		}
 	}
 	return 0
+}
+
+// otherOld is the jack at the other end of a cord of the present patch.
+func (d *draft) otherOld(j int) (i int, ok bool) {
+	if d.oldAt[j] == graph.None {
+		return graph.None, false
+	}
+	ends := d.problem.Present.Cords[d.oldAt[j]]
+	return ends[0] + ends[1] - j, ends[1] != graph.None
+}
+
+// crossing is what a crosspoint costs where its output costs so much.
+func (d *draft) crossing(x, switching int) int {
+	if d.wasClosed[x] {
+		return switching + presentCost - crossCost
+	}
+	return switching
 }
 
 // enters says whether a signal may be brought to a node: no gear drives it, and
@@ -183,6 +213,7 @@ func (d *draft) attempt(out, in []graph.Part) bool {
 	before := d.trial.Wrong()
 	d.trial.Change(out, in)
 	if d.trial.Wrong() < before && (!corded(in) || d.suffices()) {
+		d.changes++
 		return true
 	}
 	d.trial.Change(in, out)
@@ -214,19 +245,30 @@ func (d *draft) dummiesLeft() int {
 
 // oust notes that a part was in the way.
 func (d *draft) oust(p graph.Part) {
-	switch p.Kind {
-	case graph.Cord:
-		d.ousted[graph.Part{Kind: graph.Dummy, A: p.A}]++
-		if p.B != graph.None {
-			d.ousted[graph.Part{Kind: graph.Dummy, A: p.B}]++
-		}
-	case graph.Lead:
-		d.ousted[graph.Part{Kind: graph.Dummy, A: p.B}]++
-	case graph.Cross:
-		d.ousted[graph.Part{Kind: graph.Cross, A: graph.None, B: d.problem.Crosses[p.A].Output}]++
-	case graph.Dummy:
-		d.ousted[p]++
+	for _, at := range d.placesOf(p) {
+		d.ousted[at]++
 	}
+}
+
+// oustedSoFar is how often a part was in the way, or another at its places.
+func (d *draft) oustedSoFar(p graph.Part) int {
+	most := 0
+	for _, at := range d.placesOf(p) {
+		most = max(most, d.ousted[at])
+	}
+	return most
+}
+
+// placesOf are the jacks and the output that a part takes, as ousted names them.
+func (d *draft) placesOf(p graph.Part) []graph.Part {
+	if p.Kind == graph.Cross {
+		return []graph.Part{{Kind: graph.Cross, A: graph.None, B: d.problem.Crosses[p.A].Output}}
+	}
+	var places []graph.Part
+	for _, j := range p.Jacks() {
+		places = append(places, graph.Part{Kind: graph.Dummy, A: j})
+	}
+	return places
 }
 
 func (d *draft) place(fresh []graph.Part) {

@@ -20,43 +20,97 @@ type hop struct {
 }
 
 // router looks for the cheapest way of one source to one node through the draft
-// as it is. It is Dijkstra's, over the nodes of the board.
+// as it is. It is Dijkstra's, over the nodes of the board, and leaves out what could be on
+// no way within a budget.
 type router struct {
 	*graph.Graph
 	*draft
+	*tables
 	source, to int
 	barred     map[graph.Part]bool
 	// ousting lets the way go where others are.
 	ousting bool
-	best    []hop
-	// costs is, by node, what is to be undercut there: the cost of the way that is known,
-	// followed where it is followed already.
-	costs []int
-	open  frontier
+	// budget is what a way must cost less than; cut is the least that one could cost of those
+	// that were left out.
+	budget, cut int
+	open        frontier
 	// held are the jacks with plugs of the way so far, spared those that it must
 	// leave empty for a normal that it goes along, kept the outputs of matrices whose
 	// crosspoints it goes through.
 	held, spared, kept []int
-	// ready are the longest cords that are free; nil where there is no end to them.
+	// ready are the longest cords that are free, by the kinds of two jacks; nil where there is
+	// no end to them. Fresh is what a cord costs at least that is not in.
 	ready *stock.Longest
+	fresh int
+	// elsewhere is what remains at least where the next hop is by a new plug; worth are the
+	// jacks to which a cord could lead where less remains, and those that are loose.
+	elsewhere int
+	worth     []int
+}
+
+// tables are what a router knows of nodes and jacks. They are filled anew for each search.
+type tables struct {
+	best []hop
+	// costs is, by node, what is to be undercut there: the cost of the way that is known,
+	// followed where it is followed already.
+	costs []int
+	// least is, by node, what remains at least from there to the end.
+	least []int
 	// pluggable says of each node whether the signal may be plugged into it: 1 yes, -1
 	// no, 0 where nobody asked.
 	pluggable []int8
+	// loose says of a jack that a cord of the present patch is there of which an end could move.
+	loose []bool
+}
+
+func newTables(nodes, jacks int) *tables {
+	return &tables{make([]hop, nodes), make([]int, nodes), make([]int, nodes), make([]int8, nodes), make([]bool, jacks)}
 }
 
 // cheapest is the cheapest way from what a source drives to a node: what it puts
 // in, the last first. It is nil if there is no way.
 func (b *builder) cheapest(source, to int, barred map[graph.Part]bool, ousting bool) []graph.Part {
-	clear(b.pluggable)
-	clear(b.best)
-	for n := range b.costs {
-		b.costs[n] = math.MaxInt
-	}
-	r := &router{Graph: b.Graph, draft: b.draft, source: source, to: to, barred: barred, ousting: ousting, best: b.best, costs: b.costs, pluggable: b.pluggable, ready: b.lieReady()}
+	r := b.newRouter(source, to, barred, ousting)
 	start := b.Node[b.Sources[source]]
+	slack := firstSlack
+	for budget := r.least[start] + slack; r.least[start] < endless; budget, slack = r.cut+slack, 2*slack {
+		if slack > lastSlack {
+			budget = endless
+		}
+		if way := r.within(start, budget); way != nil || r.cut >= endless {
+			return way
+		}
+	}
+	return nil
+}
+
+// A budget is so much above the least that a way could cost, and twice as much above it where
+// there was none, until it has no end.
+const (
+	firstSlack = 100
+	lastSlack  = 6400
+)
+
+func (b *builder) newRouter(source, to int, barred map[graph.Part]bool, ousting bool) *router {
+	clear(b.pluggable)
+	r := &router{Graph: b.Graph, draft: b.draft, tables: b.tables, source: source, to: to, barred: barred, ousting: ousting}
+	r.ready, r.fresh = r.lieReady(ousting)
+	back := remaining{way: r}
+	back.reckon()
+	r.elsewhere, r.worth = back.elsewhere, back.worth()
+	return r
+}
+
+// within is the cheapest way that costs less than a budget; nil if there is none.
+func (r *router) within(start, budget int) []graph.Part {
+	clear(r.best)
+	for n := range r.costs {
+		r.costs[n] = math.MaxInt
+	}
+	r.budget, r.cut = budget, endless
 	r.best[start] = hop{from: graph.None}
 	r.costs[start] = 0
-	for r.open = (frontier{{node: start}}); len(r.open) > 0; {
+	for r.open = append(r.open[:0], reaching{node: start}); len(r.open) > 0; {
 		next := r.open.pop()
 		n := next.node
 		switch {
@@ -64,7 +118,7 @@ func (b *builder) cheapest(source, to int, barred map[graph.Part]bool, ousting b
 			r.lookBack(n)
 			r.cordHops(n)
 		case r.costs[n] == followed:
-		case n == to:
+		case n == r.to:
 			return r.way()
 		default:
 			r.costs[n] = followed
@@ -112,12 +166,24 @@ func (r *router) reach(from int, p graph.Part, to, cost int, along graph.Part) {
 	}
 	r.best[to] = hop{Part: p, from: from, cost: cost, along: along}
 	r.costs[to] = cost
+	if to == r.to {
+		r.budget = cost
+	}
 	r.open.push(reaching{cost, to, false})
 }
 
 // beaten says whether a way to a node at a cost is no better than one that is known
-// there, or to the end.
-func (r *router) beaten(to, cost int) bool { return r.costs[to] <= cost || r.costs[r.to] <= cost }
+// there, or costs too much by the end.
+func (r *router) beaten(to, cost int) bool {
+	if r.costs[to] <= cost {
+		return true
+	}
+	if cost+r.least[to] < r.budget {
+		return false
+	}
+	r.cut = min(r.cut, cost+r.least[to])
+	return true
+}
 
 // followed is below what any way costs.
 const followed = -1
@@ -217,125 +283,29 @@ func (r *router) forks(n int) bool {
 func (r *router) crossHops(n int) {
 	for _, x := range r.Nodes[n].Ins {
 		o := r.Crosses[x].Output
-		cost := crossCost
-		if len(r.trial.State.Behind(o)) > 0 && !r.idle[graph.Part{Kind: graph.Cross, A: r.trial.State.Behind(o)[0]}] {
-			if !r.ousting || slices.Contains(r.kept, o) {
-				continue
-			}
-			cost += ousterCost
-		}
-		cost += againCost / 4 * r.ousted[graph.Part{Kind: graph.Cross, A: graph.None, B: o}]
 		out := r.Outputs[o].Node
-		if r.Incomplete(x) || r.beaten(out, r.best[n].cost+cost) || !r.enters(out, r.source, r.to) || r.Outputs[o].Relay && len(r.Always(out)) > 0 {
+		if r.beaten(out, r.best[n].cost+presentCost) {
 			continue
 		}
-		if r.wasClosed[x] {
-			cost += presentCost - crossCost
-		}
-		r.reach(n, graph.Part{Kind: graph.Cross, A: x}, out, cost, graph.Part{})
-	}
-}
-
-// oldHops are the ways on by cords of the present patch that are out now.
-func (r *router) oldHops(n int) {
-	for _, i := range r.Nodes[n].Jacks {
-		if old := r.oldAt[i]; old != graph.None && r.problem.Present.Cords[old][1] != graph.None {
-			r.cordHop(n, i, r.problem.Present.Cords[old][0]+r.problem.Present.Cords[old][1]-i, presentCost)
+		if switching, ok := r.switching(o); ok && !r.Incomplete(x) {
+			r.reach(n, graph.Part{Kind: graph.Cross, A: x}, out, r.crossing(x, switching), graph.Part{})
 		}
 	}
 }
 
-// cordHops are the ways on by all other cords.
-func (r *router) cordHops(n int) {
-	cost := r.best[n].cost
-	if r.costs[r.to] <= cost+movedCost {
-		return
-	}
-	for _, i := range r.Nodes[n].Jacks {
-		here, ok := r.room(i)
-		if !ok {
-			continue
+// switching is what it costs to have an output listen to the signal; false where that cannot
+// be.
+func (r *router) switching(o int) (cost int, ok bool) {
+	cost = crossCost
+	if behind := r.trial.State.Behind(o); len(behind) > 0 && !r.idle[graph.Part{Kind: graph.Cross, A: behind[0]}] {
+		if !r.ousting || slices.Contains(r.kept, o) {
+			return 0, false
 		}
-		old := r.oldAt[i] != graph.None
-		for _, j := range r.reached(i) {
-			to := r.nodes[j]
-			if r.beaten(to, cost+movedCost) || !r.plugsInto(j) {
-				continue
-			}
-			r.work++
-			if !old && r.oldAt[j] == graph.None && r.beaten(to, cost+here+cordCost) {
-				continue
-			}
-			if r.beaten(to, cost+here+r.leastCordCost(i, j)) {
-				continue // few are cheaper than what is known: what this one costs is not asked
-			}
-			if cost := r.cordCost(i, j); cost != outOfStock {
-				r.cordHop(n, i, j, cost)
-			}
-		}
+		cost += ousterCost
 	}
-}
-
-// cordHop is the way on by one cord, at the price of the cord.
-func (r *router) cordHop(n, i, j, cost int) {
-	to := r.Jacks[j].Node
-	if to == n || r.beaten(to, r.best[n].cost+cost) || !r.plugsInto(j) {
-		return
+	out := r.Outputs[o].Node
+	if !r.enters(out, r.source, r.to) || r.Outputs[o].Relay && len(r.Always(out)) > 0 {
+		return 0, false
 	}
-	here, okHere := r.room(i)
-	there, okThere := r.room(j)
-	if !okHere || !okThere || r.sibling(i) && !r.forks(to) {
-		return
-	}
-	ends := graph.Ordered([2]int{i, j})
-	p := graph.Part{Kind: graph.Cord, A: ends[0], B: ends[1]}
-	r.reach(n, p, to, here+there+cost+r.leaves(j)+againCost/4*r.ousted[p], graph.Part{})
-}
-
-func (r *router) leadHops(n int) {
-	for _, p := range r.Nodes[n].Ports {
-		if r.trial.Leads[p] != graph.None {
-			continue
-		}
-		for j := range r.Jacks {
-			if there, ok := r.room(j); ok && r.problem.Stock.LeadGoes(p, j) && r.plugsInto(j) && r.freePort(j) {
-				r.reach(n, graph.Part{Kind: graph.Lead, A: p, B: j}, r.Jacks[j].Node, leadCost+there+r.leaves(j), graph.Part{})
-			}
-		}
-	}
-	for _, p := range r.Nodes[r.to].Ports {
-		if r.trial.Leads[p] != graph.None || !r.freeJack(p) {
-			continue
-		}
-		for _, j := range r.Nodes[n].Jacks {
-			if there, ok := r.room(j); ok && r.problem.Stock.LeadGoes(p, j) && r.freePort(j) {
-				r.reach(n, graph.Part{Kind: graph.Lead, A: p, B: j}, r.to, leadCost+there, graph.Part{})
-			}
-		}
-	}
-}
-
-// plugsInto says whether the signal may be plugged into a jack: an amplifier's
-// output there would be joined with it.
-func (r *router) plugsInto(j int) bool {
-	n := r.nodes[j]
-	if r.pluggable[n] == 0 {
-		r.pluggable[n] = -1
-		if len(r.Always(n)) == 0 && r.enters(n, r.source, r.to) {
-			r.pluggable[n] = 1
-		}
-	}
-	return r.pluggable[n] > 0
-}
-
-// freePort and freeJack say that the input of loose gear, which is a port and a socket,
-// has no plug as the other of the two.
-func (r *router) freePort(j int) bool {
-	p := r.LoosePort(j)
-	return p == graph.None || r.trial.Leads[p] == graph.None
-}
-
-func (r *router) freeJack(port int) bool {
-	j := r.LooseJack(port)
-	return j == graph.None || r.trial.Plugs[j].Kind == 0
+	return cost + againCost/4*r.ousted[graph.Part{Kind: graph.Cross, A: graph.None, B: o}], true
 }

@@ -8,8 +8,11 @@ import (
 
 // mend takes faults away until there are none, or none can be, and returns the
 // wants that are not heard then, those before whose way something else is wrong
-// among them.
+// among them. It ends where much was taken from one want for another since the least was
+// wrong: then wants take the same from each other in turn.
 func (b *builder) mend(order []int) []int {
+	clear(b.noWay)
+	least, then := b.trial.Wrong(), b.forced
 	for range steps {
 		routed := b.bring(order, b.route)
 		if cleaned := b.cleaner.cleanAll(); routed || cleaned {
@@ -18,7 +21,10 @@ func (b *builder) mend(order []int) []int {
 		if b.trial.Wrong() > 0 && b.bring(order, b.chains.bring) {
 			continue
 		}
-		if b.trial.Wrong() == 0 || b.isHopeless() || !b.bring(order, b.forceOne) && !b.forceCleanOne() {
+		if b.trial.Wrong() < least {
+			least, then = b.trial.Wrong(), b.forced
+		}
+		if b.trial.Wrong() == 0 || then-b.forced > forcesInVain || b.isHopeless() || !b.forceSome(order) {
 			break
 		}
 	}
@@ -27,6 +33,10 @@ func (b *builder) mend(order []int) []int {
 	}
 	return b.unmet(order)
 }
+
+// forcesInVain bounds how often something is taken for another want while no less is wrong than
+// before.
+const forcesInVain = 36
 
 // forcesBeforeAsking is how often something is taken for another want before it is asked
 // whether there is no plan at all: most that is hard is settled by then, for less.
@@ -55,6 +65,14 @@ func (b *builder) bring(order []int, by func(source, in int) bool) bool {
 		}
 	}
 	return any
+}
+
+// forceSome takes something from one want for another, and where that changes nothing keeps
+// something away at the cost of what the builder put in.
+func (b *builder) forceSome(order []int) bool {
+	before := b.changes
+	any := b.bring(order, b.forceOne)
+	return b.changes == before && b.forceCleanOne() || any
 }
 
 // forceOne is force as often as that may be.

@@ -36,11 +36,18 @@ const (
 const detours = 8
 
 // route brings a source to an input by the cheapest way that leaves less wrong
-// than before.
+// than before. Where there was no way, none is looked for until the draft has changed.
 func (b *builder) route(source, in int) bool {
+	want := [2]int{source, in}
+	if then, ok := b.noWay[want]; ok && then == b.changes {
+		return false
+	}
 	barred := map[graph.Part]bool{}
 	for range detours {
 		way := b.cheapest(source, b.Node[in], barred, false)
+		if way == nil && len(barred) == 0 {
+			b.noWay[want] = b.changes
+		}
 		if way == nil {
 			return false
 		}
@@ -76,6 +83,7 @@ func (b *builder) force(source, in int) bool {
 		}
 		return len(fresh) > 0
 	}
+	b.changes++
 	for _, p := range gone {
 		delete(b.placed, p)
 		b.oust(p)
