@@ -77,17 +77,18 @@ func Raised(room *heard.Room, from patch.Patch, s *session.Session, o Options, p
 }
 
 // NoneWithin says whether no plan is found with no more than so many plugs, which suffice, with
-// what such plans may have by the prices of the bound.
-func NoneWithin(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Session, o Options, plugs int) (bool, error) {
+// what such plans may have by the prices of the bound, by clauses that tell of directions or not, with so
+// much work for both.
+func NoneWithin(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Session, o Options, plugs int, directed bool, toRaise, work int64) (bool, error) {
 	p, err := problem.New(room.For(s, from), from, s, o)
 	if err != nil {
 		return false, err
 	}
-	_, margins := bound.Raise(ctx, p, plugs+2, 3e5)
+	_, margins := bound.Raise(ctx, p, plugs+2, toRaise)
 	if margins == nil || p.AsksForWays() {
 		return false, nil
 	}
-	found := exact.FindWithin(ctx, p, nil, margins.Within(plugs), 0, plugs, 20e6)
+	found := exact.FindWithin(ctx, p, nil, margins.Within(plugs), exact.Aim{Most: plugs, Work: work, Directed: directed})
 	return found.Impossible, nil
 }
 

@@ -49,12 +49,14 @@ func (y *tally) holdWithin(t *testing.T, room *heard.Room, from patch.Patch, s *
 	if o.Prefer != plan.PreferFewest {
 		return // there, the fewest plugs of plans as plain as can be
 	}
-	none, err := planner.NoneWithin(t.Context(), room, from, s, o, plugs)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if none {
-		t.Errorf("left %v: nothing that plans with %d plugs may have gives one, and there is one", o.LeaveCords, plugs)
+	for _, directed := range []bool{false, true} {
+		none, err := planner.NoneWithin(t.Context(), room, from, s, o, plugs, directed, 3e5, 20e6)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if none {
+			t.Errorf("left %v, directed %v: nothing that plans with %d plugs may have gives one, and there is one", o.LeaveCords, directed, plugs)
+		}
 	}
 }
 

@@ -30,3 +30,20 @@ func TestPricesThatSettle(t *testing.T) {
 		}
 	}
 }
+
+// No answer has a signal from nowhere where the clauses tell from which end it comes over metal: in
+// this house seven in ten of those without directions have, in pairs of jacks that nothing feeds,
+// each of which has it from the other, and there is no proof with so little work.
+func TestSignalsFromNowhere(t *testing.T) {
+	h := houses.Draw(houses.Project, 6)
+	s, asked, present, _ := h.Read()
+	for _, directed := range []bool{false, true} {
+		none, err := planner.NoneWithin(t.Context(), heard.NewRoom(s), present, asked, planner.Options{Prefer: plan.PreferFewest}, 15, directed, 20e6, 5e6)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if none != directed {
+			t.Errorf("directed %v: it is proved that there is no plan with 15 plugs: %v", directed, none)
+		}
+	}
+}

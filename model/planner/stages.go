@@ -93,7 +93,7 @@ func (m *making) narrow() {
 	}
 	for m.narrows() && work > 0 && (small || !m.best.Reaches(m.least)) && m.ctx.Err() == nil {
 		in, most := m.margins.About(m.least, m.best.Score.Plugs)
-		found := exact.FindWithin(m.ctx, m.problem, m.best, in, m.least, most, work)
+		found := exact.FindWithin(m.ctx, m.problem, m.best, in, exact.Aim{Floor: m.least, Most: most, Work: work, Directed: !small})
 		work -= found.Work
 		m.best, m.least = found.Best, found.Least
 		if !found.Impossible {

@@ -92,6 +92,33 @@ func (v *variables) preferPatch(d graph.Patch) {
 			try(l, s == carried)
 		}
 	}
+	if v.directed {
+		v.preferDirections(n)
+	}
+}
+
+// preferDirections makes the search try the directions first in which drivers come to all nodes
+// in a state, of the edges that it tries first.
+func (v *variables) preferDirections(state *graph.State) {
+	seen := make([]bool, len(v.problem.Nodes))
+	var queue []int
+	for k := range v.problem.CountDrivers() {
+		queue = append(queue, v.problem.DriverNode(k))
+		seen[queue[k]] = true
+	}
+	for ; len(queue) > 0; queue = queue[1:] {
+		n := queue[0]
+		for _, e := range v.edges[n] {
+			if seen[e.to] || state.NetOf(n) != state.NetOf(e.to) || !v.solver.Prefers(e.lit) {
+				continue
+			}
+			seen[e.to] = true
+			queue = append(queue, e.to)
+			if e.out != clause.False {
+				v.solver.Prefer(e.out)
+			}
+		}
+	}
 }
 
 // otherPatch refuses just this draft.

@@ -26,6 +26,9 @@ func newEncoding(p *problem.Problem, of scope, known graph.Patch) *encoding {
 	g, s := p.Graph, v.solver
 	s.Ladders = of.window != nil
 	e := &encoding{g, s, v, refusal{g, s, v}}
+	for n := range p.Nodes {
+		e.isLeaf = append(e.isLeaf, leaf(p, n))
+	}
 	metal, origin := joints{g, s, v}, support{g, s, v}
 	(&domains{Graph: g, Solver: s, variables: v}).add()
 	metal.addCrosses()

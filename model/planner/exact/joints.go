@@ -83,8 +83,12 @@ func (e *joints) addEdge(lit clause.Lit, a, b place) {
 	if n == m || lit == clause.False || !e.window.varies(n) && !e.window.varies(m) {
 		return
 	}
-	e.edges[n] = append(e.edges[n], edge{lit, m, a.jack})
-	e.edges[m] = append(e.edges[m], edge{lit, n, b.jack})
+	toN, toM := lit, lit
+	if e.directed {
+		toN, toM = e.directions(lit, n, m)
+	}
+	e.edges[n] = append(e.edges[n], edge{lit, m, a.jack, toN, toM})
+	e.edges[m] = append(e.edges[m], edge{lit, n, b.jack, toM, toN})
 	switch {
 	case len(e.Always(n)) > 0:
 		e.Add(lit.Not(), e.driven(m, e.dom[n][0]))
@@ -99,6 +103,30 @@ func (e *joints) addEdge(lit clause.Lit, a, b place) {
 		e.sameDriver(lit, n, m)
 		e.Add(lit.Not(), e.alive(m).Not(), e.alive(n))
 	}
+}
+
+// directions say to which end of an edge a driver comes over it. One at most is true, so that no
+// two nodes have a driver from each other.
+func (e *joints) directions(lit clause.Lit, n, m int) (toN, toM clause.Lit) {
+	leadsToN, leadsToM := e.leadsTo(m, n), e.leadsTo(n, m)
+	switch {
+	case !leadsToN && !leadsToM:
+		return clause.False, clause.False
+	case !leadsToN:
+		return clause.False, lit
+	case !leadsToM:
+		return lit, clause.False
+	}
+	toN, toM = e.Var(), e.Var()
+	e.Add(toN.Not(), lit)
+	e.Add(toM.Not(), lit)
+	e.Add(toN.Not(), toM.Not())
+	return toN, toM
+}
+
+// leadsTo says whether a driver could come from a node to another that is joined with it.
+func (e *joints) leadsTo(from, to int) bool {
+	return len(e.Always(to)) == 0 && e.window.varies(to) && !e.isLeaf[from]
 }
 
 // sameDriver says that a driver of n is one of m. Where they have none in common,

@@ -10,12 +10,22 @@ import (
 	"bayhand/model/planner/problem"
 )
 
-// FindWithin looks for the best plan that handles no more than so many plugs, with what such a plan
-// may have, and with so much work, in looks at a literal; in larger rooms for any. Floor is a
-// number of plugs that is known to be the least of all. Of the outcome, Impossible says that there
-// is none; Best is the best plan that is known then, and Least what is known of all plans.
-func FindWithin(ctx context.Context, p *problem.Problem, best *objective.Candidate, in *problem.Narrowed, floor, most int, work int64) Outcome {
-	s := &search{Graph: p.Graph, problem: p, in: in, best: best, least: floor, floor: floor, most: most, work: work, patience: maxRefusals}
+// Aim is a plan that is looked for.
+type Aim struct {
+	// Floor is how many plugs all plans are known to handle at least, Most how many this one handles at
+	// most. Work is how much is spent, in looks at a literal.
+	Floor, Most int
+	Work        int64
+	// Directed says that the clauses tell from which end a signal comes over metal. In large rooms,
+	// where many answers had signals from nowhere, that is less work; in others it is more to write.
+	Directed bool
+}
+
+// FindWithin looks for the best plan that handles no more plugs than the aim allows, with what such
+// a plan may have; in larger rooms for any. Of the outcome, Impossible says that there is none; Best
+// is the best plan that is known then, and Least what is known of all plans.
+func FindWithin(ctx context.Context, p *problem.Problem, best *objective.Candidate, in *problem.Narrowed, aim Aim) Outcome {
+	s := &search{Graph: p.Graph, problem: p, in: in, directed: aim.Directed, best: best, least: aim.Floor, floor: aim.Floor, most: aim.Most, work: aim.Work, patience: maxRefusals}
 	s.begin(ctx)
 	if len(p.Jacks) <= problem.Small {
 		s.run()
@@ -23,9 +33,9 @@ func FindWithin(ctx context.Context, p *problem.Problem, best *objective.Candida
 		s.optimum = newOptimum(s.enc.Solver, 0)
 		s.optimum.improves = func() weights { return s.toBeat(handled) }
 		s.optimum.addAll(s.plugCosts().found, handled)
-		s.stage(handled, work)
+		s.stage(handled, aim.Work)
 	}
-	return Outcome{Best: s.best, Least: s.bound(), Impossible: s.exhausted && !s.best.Reaches(most), Stopped: s.stopped, Work: s.done()}
+	return Outcome{Best: s.best, Least: s.bound(), Impossible: s.exhausted && !s.best.Reaches(aim.Most), Stopped: s.stopped, Work: s.done()}
 }
 
 // scope is what of a problem is searched: all of it, but for these.
@@ -36,6 +46,8 @@ type scope struct {
 	window *window
 	// narrowed is what plans may have; nil for everything.
 	narrowed *problem.Narrowed
+	// directed says that the clauses tell from which end a signal comes over metal.
+	directed bool
 }
 
 // limitCords lets each new cord carry only what it may.

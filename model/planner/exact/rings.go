@@ -122,7 +122,7 @@ func (e *support) border(driver int, inside func(n int) bool) [][]clause.Lit {
 		}
 		for _, edge := range e.edges[n] {
 			if !inside(edge.to) && e.driven(edge.to, driver) != clause.False {
-				edges = append(edges, edge.lit)
+				edges = append(edges, edge.out)
 			}
 		}
 	}

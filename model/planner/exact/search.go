@@ -23,8 +23,10 @@ type search struct {
 	*graph.Graph
 	problem *problem.Problem
 	in      *problem.Narrowed // what plans may have; nil for everything
-	enc     *encoding
-	optimum *optimum
+	// directed says that the clauses tell from which end a signal comes over metal.
+	directed bool
+	enc      *encoding
+	optimum  *optimum
 	// work bounds the search, in looks at a literal.
 	work  int64
 	best  *objective.Candidate
@@ -101,7 +103,7 @@ func (s *search) begin(ctx context.Context) {
 
 // beginAt makes the clauses. A patch is tried first.
 func (s *search) beginAt(ctx context.Context, start graph.Patch) {
-	s.enc = newEncoding(s.problem, scope{narrowed: s.in}, start)
+	s.enc = newEncoding(s.problem, scope{narrowed: s.in, directed: s.directed}, start)
 	calls := 0
 	s.enc.Stop = func() bool {
 		calls++

@@ -59,9 +59,6 @@ func oneRelay(t *problem.Problem, n int) bool {
 // add says what is necessary. Rings that feed themselves are found in the answers
 // (rings.go, unsupported.go).
 func (e *support) add() {
-	for n := range e.Nodes {
-		e.isLeaf = append(e.isLeaf, leaf(e.problem, n))
-	}
 	e.addEdges()
 	e.addBorders()
 }
@@ -81,7 +78,7 @@ func (e *support) addEdges() {
 			lits = append(lits[:0], e.drive[n][i].Not())
 			for _, edge := range e.edges[n] {
 				if !e.isLeaf[edge.to] && e.driven(edge.to, k) != clause.False {
-					lits = append(lits, edge.lit)
+					lits = append(lits, edge.into)
 				}
 			}
 			e.Add(lits...)

@@ -14,10 +14,10 @@ import (
 type variables struct {
 	problem *problem.Problem
 	solver  *clause.Solver
-	// soft, window and narrowed are what is searched (scope).
-	soft     bool
-	window   *window
-	narrowed *problem.Narrowed
+	// soft, directed, window and narrowed are what is searched (scope).
+	soft, directed bool
+	window         *window
+	narrowed       *problem.Narrowed
 	// wanted are the sources that the search reckons with, and amplifiers the outputs that may
 	// carry one or another.
 	wanted     []int
@@ -78,6 +78,9 @@ type edge struct {
 	lit  clause.Lit
 	to   int
 	jack int
+	// into is true where the driver on this side comes over the edge, out where the one there does;
+	// both are lit where the clauses do not tell.
+	into, out clause.Lit
 }
 
 func newVariables(p *problem.Problem, of scope) *variables {
@@ -88,7 +91,7 @@ func newVariables(p *problem.Problem, of scope) *variables {
 		amplifiers = slices.DeleteFunc(slices.Clone(amplifiers), func(o int) bool { return !w.unsure[o] })
 	}
 	return &variables{
-		problem: p, solver: clause.New(), soft: of.soft, window: of.window, narrowed: of.narrowed, wanted: wanted, amplifiers: amplifiers,
+		problem: p, solver: clause.New(), soft: of.soft, window: of.window, narrowed: of.narrowed, directed: of.directed, wanted: wanted, amplifiers: amplifiers,
 		cordsAt: make([][]int, jacks), leadsAt: make([][]int, jacks),
 		dom: make([][]int, nodes), drive: make([][]clause.Lit, nodes), live: make([]clause.Lit, nodes),
 		driveAt: make([][]clause.Lit, nodes), heard: make([][]clause.Lit, nodes), carries: make([]map[int]clause.Lit, outputs), on: make([]clause.Lit, outputs),
