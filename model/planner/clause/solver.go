@@ -181,7 +181,7 @@ func (s *Solver) Expect(clauses, literals int) {
 func (s *Solver) Prefer(l Lit) { s.phase[l.Var()], s.first[l.Var()] = l.Negative(), l.Negative() }
 
 // Prefers says whether a literal is tried as true first, or always true.
-func (s *Solver) Prefers(l Lit) bool { return l == True || s.first[l.Var()] == l.Negative() }
+func Prefers(s *Solver, l Lit) bool { return l == True || s.first[l.Var()] == l.Negative() }
 
 // raise makes a variable more active.
 func (s *Solver) raise(v int, by float64) {

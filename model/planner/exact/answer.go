@@ -109,7 +109,7 @@ func (v *variables) preferDirections(state *graph.State) {
 	for ; len(queue) > 0; queue = queue[1:] {
 		n := queue[0]
 		for _, e := range v.edges[n] {
-			if seen[e.to] || state.NetOf(n) != state.NetOf(e.to) || !v.solver.Prefers(e.lit) {
+			if seen[e.to] || state.NetOf(n) != state.NetOf(e.to) || !clause.Prefers(v.solver, e.lit) {
 				continue
 			}
 			seen[e.to] = true
