@@ -87,9 +87,9 @@ const looksToRaise = 5
 // it is.
 func (m *making) narrow() {
 	small := len(m.problem.Jacks) <= problem.Small
-	work := m.problem.Options.Work() / 8
-	if small {
-		work *= 4
+	work := m.problem.Options.Work()
+	if !small {
+		work /= 8
 	}
 	for m.narrows() && work > 0 && (small || !m.best.Reaches(m.least)) && m.ctx.Err() == nil {
 		in, most := m.margins.About(m.least, m.best.Score.Plugs)
@@ -141,6 +141,9 @@ func (m *making) searchExactly() {
 		in = m.margins.Within(m.best.Score.Plugs)
 	}
 	work := m.problem.Options.Work()
+	if in != nil {
+		work /= 4 // with less to choose from, so much work did not suffice
+	}
 	if m.best != nil && m.problem.Options.Effort == 0 && len(m.problem.Jacks) > problem.Small {
 		work /= 10 // there is an answer, and a proof is out of reach
 	}

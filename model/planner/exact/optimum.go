@@ -202,8 +202,12 @@ const (
 // cannot do without what was left out, or not easily.
 const guessesToTrim = 10
 
+// triesToTrim is how many parts in a row a core could not do without until it is left as it is.
+const triesToTrim = 6
+
 // trim makes a core smaller: first by solving under it again, then by leaving
-// out parts of it, large ones first, with little work for each and so much for all.
+// out parts of it, large ones first, with little work for each and so much for all, as long as
+// that helps.
 func (o *optimum) trim(core []clause.Lit, work int64) []clause.Lit {
 	o.Patience = guessesToTrim
 	defer func() { o.Patience = 0 }()
@@ -217,12 +221,17 @@ func (o *optimum) trim(core []clause.Lit, work int64) []clause.Lit {
 			break
 		}
 	}
-	until := o.Work + work
+	until, failed := o.Work+work, 0
 	for part := (len(core) + 1) / 2; part >= 1 && o.Work < until; part /= 2 {
 		for i := len(core) - part; i > -part && len(core) > 1; i -= part {
+			if failed > triesToTrim {
+				return core
+			}
+			failed++
 			from := max(i, 0)
 			less := slices.Delete(slices.Clone(core), from, min(i+part, len(core)))
 			if len(less) > 0 && o.Solve(less, 50000) == clause.No {
+				failed = 0
 				kept := o.Core()
 				core = slices.DeleteFunc(core, func(l clause.Lit) bool { return !slices.Contains(kept, l) })
 				i = min(i, len(core))
