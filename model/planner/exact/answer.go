@@ -64,8 +64,8 @@ func (v *variables) eachPlug(d graph.Patch, do func(l clause.Lit, in bool)) {
 }
 
 // preferPatch makes the search try a draft first: what is in it, and what is on
-// each node by it.
-func (v *variables) preferPatch(d graph.Patch) {
+// each node by it in its state.
+func (v *variables) preferPatch(d graph.Patch, n *graph.State) {
 	try := func(l clause.Lit, in bool) {
 		switch {
 		case l == clause.True || l == clause.False:
@@ -77,11 +77,15 @@ func (v *variables) preferPatch(d graph.Patch) {
 	}
 	v.eachPlug(d, try)
 	for x, l := range v.closed {
-		_, in := slices.BinarySearch(d.Crosses, x)
-		try(l, in)
+		if l != clause.True && l != clause.False {
+			_, in := slices.BinarySearch(d.Crosses, x)
+			try(l, in)
+		}
 	}
-	n := v.problem.State(d)
 	for at := range v.problem.Nodes {
+		if !v.window.varies(at) {
+			continue
+		}
 		for i, k := range v.dom[at] {
 			try(v.drive[at][i], slices.Contains(n.DriversOn(n.NetOf(at)), k))
 		}

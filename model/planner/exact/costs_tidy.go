@@ -72,7 +72,7 @@ func (e *preferences) tapOf(j int, plugged clause.Lit, driver int) clause.Lit {
 	l := e.Var()
 	for _, s := range e.problem.Wanted {
 		if objective.TapsOf(e.problem, j, s) {
-			e.Add(plugged.Not(), e.carries[e.Amplifier(driver)][s].Not(), l)
+			e.Add(plugged.Not(), e.carry(e.Amplifier(driver), s).Not(), l)
 		}
 	}
 	return l
@@ -155,7 +155,7 @@ func (e *preferences) broughtBy(o int) []heardLit {
 	}
 	var all []heardLit
 	for _, s := range e.wanted {
-		if l := e.carries[o][s]; l != clause.False {
+		if l := e.carry(o, s); l != clause.False {
 			all = append(all, heardLit{s, l})
 		}
 	}

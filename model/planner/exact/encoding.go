@@ -20,7 +20,7 @@ type encoding struct {
 }
 
 // newEncoding makes the clauses of a problem. A patch that is known already, if only
-// the present one, is what the search tries first.
+// the present one, is what the search tries first; in a window, the patch around it.
 func newEncoding(p *problem.Problem, of scope, known graph.Patch) *encoding {
 	v := newVariables(p, of)
 	g, s := p.Graph, v.solver
@@ -41,7 +41,11 @@ func newEncoding(p *problem.Problem, of scope, known graph.Patch) *encoding {
 	newNeeds(g, s, v).add()
 	v.limitCords()
 	s.Check = origin.refuseRings
-	e.preferPatch(known)
+	if of.window != nil {
+		e.preferPatch(of.window.patch, of.window.state)
+	} else {
+		e.preferPatch(known, p.State(known))
+	}
 	return e
 }
 
@@ -63,7 +67,16 @@ func (e *encoding) expect() {
 		first, _ := slices.BinarySearch(e.dom[n], len(e.Sources))
 		add(2*len(e.dom[n]), 2)                       // alive, addSupport
 		add(2*(len(e.dom[n])-first)*len(e.wanted), 3) // addHearing
-		add(2*len(e.Nodes[n].Ins)*len(e.wanted), 3)   // addAmplifiers
+	}
+	for o := range e.Outputs {
+		if e.Outputs[o].Relay || !e.window.mayCarry(o) {
+			continue
+		}
+		for _, x := range e.Outputs[o].Crosses {
+			if e.closed[x] != clause.False {
+				add(2*len(e.wanted), 3) // addAmplifiers
+			}
+		}
 	}
 	e.Expect(clauses, literals)
 }

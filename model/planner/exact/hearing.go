@@ -20,14 +20,11 @@ func (e *hearing) add() {
 		if e.Outputs[o].Relay {
 			continue
 		}
-		e.carries[o] = map[int]clause.Lit{}
 		if !e.window.mayCarry(o) {
-			carried := e.window.state.Carried(o)
-			for _, s := range e.wanted {
-				e.carries[o][s] = constant(s == carried)
-			}
+			e.carried[o] = e.window.state.Carried(o)
 			continue
 		}
+		e.carries[o] = map[int]clause.Lit{}
 		var lits []clause.Lit
 		for _, s := range e.wanted {
 			if !e.narrowed.MayPass(e.Outputs[o].Node, s) {
@@ -60,21 +57,21 @@ func (e *hearing) addListener(n int) {
 		}
 		e.heard[n][i] = clause.False
 		for _, k := range amplifiers {
-			e.Add(e.driven(n, k).Not(), e.carries[e.Amplifier(k)][s].Not())
+			e.Add(e.driven(n, k).Not(), e.carry(e.Amplifier(k), s).Not())
 		}
 	}
 }
 
 func (e *hearing) addHeard(n, s int, amplifiers []int) clause.Lit {
 	if len(e.Always(n)) > 0 || !e.window.varies(n) {
-		return e.carries[e.Amplifier(amplifiers[0])][s]
+		return e.carry(e.Amplifier(amplifiers[0]), s)
 	}
 	direct := e.driven(n, s)
 	l := e.Var()
 	e.Add(direct.Not(), l)
 	from := []clause.Lit{l.Not(), direct}
 	for _, k := range amplifiers {
-		d, h := e.driven(n, k), e.carries[e.Amplifier(k)][s]
+		d, h := e.driven(n, k), e.carry(e.Amplifier(k), s)
 		e.Add(d.Not(), h.Not(), l)
 		e.Add(d.Not(), l.Not(), h)
 		from = append(from, d)

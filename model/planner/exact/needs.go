@@ -94,7 +94,7 @@ func (e *needs) addForbidden(l clause.Lit, driver, n int) {
 	unwanted := []clause.Lit{l.Not()}
 	for _, s := range e.wanted {
 		if e.problem.Forbids(n, s) {
-			unwanted = append(unwanted, e.carries[e.Amplifier(driver)][s])
+			unwanted = append(unwanted, e.carry(e.Amplifier(driver), s))
 		}
 	}
 	e.Add(unwanted...)

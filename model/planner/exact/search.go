@@ -207,7 +207,7 @@ func (s *search) plainest(work int64) bool {
 	if s.stage(plain, s.enc.Work+work) {
 		s.plain, s.plainBound = true, s.optimum.least[plain]
 		if s.best != nil && s.best.Score.Unplain == s.plainBound {
-			s.enc.preferPatch(s.best.Patch)
+			s.enc.preferPatch(s.best.Patch, s.problem.State(s.best.Patch))
 		}
 		return true
 	}

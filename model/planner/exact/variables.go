@@ -49,9 +49,11 @@ type variables struct {
 	live    []clause.Lit
 	// heard is what comes through amplifiers or not, by node and place in wanted; nil
 	// where no amplifier may drive the node. Carries is what an output of an
-	// amplifier has, by source; on whether it has a crosspoint.
+	// amplifier may have, by source, carried what one has that may have nothing else, or None; on
+	// whether it has a crosspoint.
 	heard   [][]clause.Lit
 	carries []map[int]clause.Lit
+	carried []int
 	on      []clause.Lit
 	// edges join nodes; a leaf is a node that no signal goes through.
 	edges  [][]edge
@@ -94,7 +96,7 @@ func newVariables(p *problem.Problem, of scope) *variables {
 		problem: p, solver: clause.New(), soft: of.soft, window: of.window, narrowed: of.narrowed, directed: of.directed, wanted: wanted, amplifiers: amplifiers,
 		cordsAt: make([][]int, jacks), leadsAt: make([][]int, jacks),
 		dom: make([][]int, nodes), drive: make([][]clause.Lit, nodes), live: make([]clause.Lit, nodes),
-		driveAt: make([][]clause.Lit, nodes), heard: make([][]clause.Lit, nodes), carries: make([]map[int]clause.Lit, outputs), on: make([]clause.Lit, outputs),
+		driveAt: make([][]clause.Lit, nodes), heard: make([][]clause.Lit, nodes), carries: make([]map[int]clause.Lit, outputs), carried: make([]int, outputs), on: make([]clause.Lit, outputs),
 		edges: make([][]edge, nodes),
 	}
 }
@@ -123,10 +125,18 @@ func (v *variables) partLit(p graph.Part) clause.Lit {
 	return clause.False
 }
 
+// carry says whether an output of an amplifier carries a wanted source.
+func (v *variables) carry(o, source int) clause.Lit {
+	if v.carries[o] == nil {
+		return constant(v.carried[o] == source)
+	}
+	return v.carries[o][source]
+}
+
 // carriedIn is the literal of what an output carries in the answer found last.
 func (v *variables) carriedIn(o int) clause.Lit {
 	for _, s := range v.wanted {
-		if l := v.carries[o][s]; v.solver.Value(l) {
+		if l := v.carry(o, s); v.solver.Value(l) {
 			return l
 		}
 	}
