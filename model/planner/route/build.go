@@ -154,7 +154,7 @@ func newBuilder(ctx context.Context, p *problem.Problem) *builder {
 	d := newDraft(ctx, p)
 	return &builder{
 		Graph: p.Graph, draft: d, tables: newTables(len(p.Nodes), len(p.Jacks)), cleaner: cleaner{p.Graph, d},
-		chains: newReswitching(p.Graph, d), noWay: map[[2]int]int{}, leastWrong: math.MaxInt,
+		chains: newReswitching(p.Graph, d), patience: patiently, noWay: map[[2]int]int{}, leastWrong: math.MaxInt,
 	}
 }
 

@@ -174,20 +174,41 @@ func (d *draft) enters(n, source, to int) bool {
 	return len(d.problem.Nodes[n].Sources) == 0 && (n == to || d.problem.Takes(n, source, false))
 }
 
-// unmet are the wants that are not heard; all those of nets on which anything is
-// wrong where that is none.
+// unmet are the wants that are not heard, and then those of nets on which anything is wrong, and
+// of sources that come where they must not.
 func (d *draft) unmet(order []int) []int {
+	astray := d.astray()
 	var missing, spoilt []int
 	for _, w := range order {
 		switch in, s := d.ends(w); {
 		case s == graph.None || in == graph.None:
 		case !d.hearsAt(in, s):
 			missing = append(missing, w)
-		case d.trial.FaultsOf[d.trial.State.NetOf(d.problem.Node[in])] > 0:
+		case astray[s] || d.trial.FaultsOf[d.trial.State.NetOf(d.problem.Node[in])] > 0:
 			spoilt = append(spoilt, w)
 		}
 	}
 	return append(missing, spoilt...)
+}
+
+// astray are the sources that come to an input which must not hear them.
+func (d *draft) astray() map[int]bool {
+	found := map[int]bool{}
+	for at := range d.trial.State.Nets() {
+		if d.trial.FaultsOf[at] == 0 {
+			continue
+		}
+		for _, n := range d.trial.State.NodesOf(at) {
+			for _, in := range d.problem.Nodes[n].Inputs {
+				for _, s := range d.trial.Hears(in) {
+					if !d.mayHear(in, s) {
+						found[s] = true
+					}
+				}
+			}
+		}
+	}
+	return found
 }
 
 // ends are the input and the source of a want.
