@@ -59,12 +59,16 @@ const (
 )
 
 // patience is how often the builder begins again, and how often in one round it takes something
-// away from one want for another, with so many more for each want.
-type patience struct{ rounds, forces, byWant int }
+// away from one want for another, with so many more for each want. Where astray is true, it begins
+// again with the wants of sources that came where they must not, too.
+type patience struct {
+	rounds, forces, byWant int
+	astray                 bool
+}
 
 // easily is what builds most plans in rooms like those at home. What is hard there is found sooner
-// by another start.
-var easily, patiently = patience{1, forcesBeforeAsking, 0}, patience{rounds, forces, 4}
+// by another start. Other finds some drafts in large rooms that nothing else does, and misses others.
+var easily, patiently, other = patience{1, forcesBeforeAsking, 0, false}, patience{rounds, forces, 4, false}, patience{rounds, forces, 4, true}
 
 // Build looks for a draft that gives the session: from the present patch as it
 // is, and from what of it is worth anything; with the wants in the order of what
@@ -78,7 +82,12 @@ func Build(ctx context.Context, t *problem.Problem, least int, hopeless func() b
 			return best, nearest
 		}
 	}
-	return build(ctx, t, least, hopeless, patiently)
+	gaveUp := false
+	best, nearest = build(ctx, t, least, func() bool { gaveUp = hopeless != nil && hopeless(); return gaveUp }, patiently)
+	if best == nil && len(t.Jacks) > problem.Small && !gaveUp && ctx.Err() == nil {
+		best, _ = build(ctx, t, least, nil, other)
+	}
+	return best, nearest
 }
 
 func build(ctx context.Context, t *problem.Problem, least int, hopeless func() bool, p patience) (best *objective.Candidate, nearest graph.Patch) {
@@ -130,7 +139,7 @@ func Mend(ctx context.Context, t *problem.Problem, most graph.Patch, hopeless fu
 // run builds from a draft, with the wants in some order first.
 func (b *builder) run(start graph.Patch, order []int) *objective.Candidate {
 	for range b.patience.rounds {
-		b.forced, b.work, b.limit = b.patience.forces+b.patience.byWant*len(order), 0, roundWork+workByWant*len(b.unmet(order))
+		b.forced, b.work, b.limit = b.patience.forces+b.patience.byWant*len(order), 0, roundWork+workByWant*len(b.unmet(order, nil))
 		left := b.mend(order)
 		switch {
 		case b.givesUp:

@@ -174,17 +174,16 @@ func (d *draft) enters(n, source, to int) bool {
 	return len(d.problem.Nodes[n].Sources) == 0 && (n == to || d.problem.Takes(n, source, false))
 }
 
-// unmet are the wants that are not heard, and then those of nets on which anything is wrong, and
-// of sources that come where they must not.
-func (d *draft) unmet(order []int) []int {
-	astray := d.astray()
+// unmet are the wants that are not heard, and then those of nets on which anything is wrong; and
+// of some sources.
+func (d *draft) unmet(order []int, of map[int]bool) []int {
 	var missing, spoilt []int
 	for _, w := range order {
 		switch in, s := d.ends(w); {
 		case s == graph.None || in == graph.None:
 		case !d.hearsAt(in, s):
 			missing = append(missing, w)
-		case astray[s] || d.trial.FaultsOf[d.trial.State.NetOf(d.problem.Node[in])] > 0:
+		case of[s] || d.trial.FaultsOf[d.trial.State.NetOf(d.problem.Node[in])] > 0:
 			spoilt = append(spoilt, w)
 		}
 	}

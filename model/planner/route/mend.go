@@ -31,7 +31,10 @@ func (b *builder) mend(order []int) []int {
 	if b.trial.Wrong() == 0 {
 		return nil
 	}
-	return b.unmet(order)
+	if b.patience.astray {
+		return b.unmet(order, b.astray())
+	}
+	return b.unmet(order, nil)
 }
 
 // forcesInVain bounds how often something is taken for another want while no less is wrong than
