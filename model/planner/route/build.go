@@ -67,8 +67,8 @@ type patience struct {
 }
 
 // easily is what builds most plans in rooms like those at home. What is hard there is found sooner
-// by another start. Other finds some drafts in large rooms that nothing else does, and misses others.
-var easily, patiently, other = patience{1, forcesBeforeAsking, 0, false}, patience{rounds, forces, 4, false}, patience{rounds, forces, 4, true}
+// by another start. AlsoAstray finds some drafts in large rooms that nothing else does, and misses others.
+var easily, patiently, alsoAstray = patience{1, forcesBeforeAsking, 0, false}, patience{rounds, forces, 4, false}, patience{rounds, forces, 4, true}
 
 // Build looks for a draft that gives the session: from the present patch as it
 // is, and from what of it is worth anything; with the wants in the order of what
@@ -85,7 +85,7 @@ func Build(ctx context.Context, t *problem.Problem, least int, hopeless func() b
 	gaveUp := false
 	best, nearest = build(ctx, t, least, func() bool { gaveUp = hopeless != nil && hopeless(); return gaveUp }, patiently)
 	if best == nil && len(t.Jacks) > problem.Small && !gaveUp && ctx.Err() == nil {
-		best, _ = build(ctx, t, least, nil, other)
+		best, _ = build(ctx, t, least, nil, alsoAstray)
 	}
 	return best, nearest
 }
