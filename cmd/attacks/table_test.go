@@ -47,6 +47,7 @@ var table = []row{
 		"cmd/attacks TestHalfSavedFile",
 		"recall/watch TestHalfOpenFileIsNotLookedAt",
 		"recall/watch TestHalfSavedFileWaitsWithoutEvents",
+		"cmd/bayhand TestHalfSavedFileIsWaitedFor",
 		"recall/keep TestAFileThatTakesMostAsksFirst",
 	}},
 	{"pipes, sockets, devices, links to nothing, a terabyte among the sessions", "8 kinds", "told and passed at once", []string{
