@@ -141,8 +141,8 @@ func (m *making) searchExactly() {
 		in = m.margins.Within(m.best.Score.Plugs)
 	}
 	work := m.problem.Options.Work()
-	if in != nil {
-		work /= 4 // with less to choose from, so much work did not suffice
+	if in != nil && len(m.problem.Jacks) <= problem.Small {
+		work /= 4 // with less to choose from, all of it did not suffice
 	}
 	if m.best != nil && m.problem.Options.Effort == 0 && len(m.problem.Jacks) > problem.Small {
 		work /= 10 // there is an answer, and a proof is out of reach
