@@ -182,7 +182,7 @@ func (t *telling) ordered(ids []string) ([]plan.Step, error) {
 		case i < 0:
 			return nil, tell(ErrUnknownStep, "%s", phrase.Put("there is no step {step}; {left}", "step", id, "left", t.leftText()))
 		case Driven(t.studio, in.Left[i]):
-			return nil, tell(ErrUsage, "%s", phrase.Put("step {step} belongs to {matrix} and cannot be ticked by hand", "step", id, "matrix", in.Left[i].By))
+			return nil, notByHand(t.studio, in.Left[i])
 		}
 	}
 	var steps []plan.Step
@@ -233,10 +233,19 @@ func (t *telling) untick(ids []string) error {
 	return nil
 }
 
+// notByHand says which matrix does a step that a person ticks.
+func notByHand(s *studio.Studio, step plan.Step) error {
+	by := step.By
+	if m, ok := matrixOf(s, by); ok {
+		by = called(m)
+	}
+	return tell(ErrUsage, "%s", phrase.Put("step {step} belongs to {matrix} and cannot be ticked by hand", "step", step.ID, "matrix", by))
+}
+
 // undid makes what is known as if the step had not been done.
 func (t *telling) undid(s plan.Step) error {
 	if Driven(t.studio, s) {
-		return tell(ErrUsage, "step %s belongs to %s and cannot be ticked by hand", s.ID, s.By)
+		return notByHand(t.studio, s)
 	}
 	if do := opposite(s.Do); do != "" {
 		back := s
