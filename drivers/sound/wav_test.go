@@ -88,7 +88,7 @@ func TestExtensible(t *testing.T) {
 // Tech 3306; ITU-R BS.2088: from memory).
 func TestLongHeader(t *testing.T) {
 	var b bytes.Buffer
-	const frames = 1 << 31
+	const frames = int64(1 << 31)
 	if _, err := sound.NewWriter(&b, sound.Format{Rate: 48000, Channels: 1, Bits: 24}, frames); err != nil {
 		t.Fatal(err)
 	}
@@ -98,13 +98,13 @@ func TestLongHeader(t *testing.T) {
 	if got := long[:20]; string(got[:4]) != "RF64" || string(got[8:16]) != "WAVEds64" {
 		t.Errorf("it begins %q", got)
 	}
-	if data := binary.LittleEndian.Uint64(long[28:]); data != 3*frames {
+	if data := binary.LittleEndian.Uint64(long[28:]); data != uint64(3*frames) {
 		t.Errorf("the data are said to be %d bytes", data)
 	}
-	if n := binary.LittleEndian.Uint64(long[36:]); n != frames {
+	if n := binary.LittleEndian.Uint64(long[36:]); n != uint64(frames) {
 		t.Errorf("%d frames are said", n)
 	}
-	if riff := binary.LittleEndian.Uint64(long[20:]); riff != uint64(len(long)-8+3*frames) {
+	if riff := binary.LittleEndian.Uint64(long[20:]); riff != uint64(int64(len(long)-8)+3*frames) {
 		t.Errorf("the whole is said to be %d bytes", riff)
 	}
 	if !bytes.HasSuffix(long, []byte("data\xff\xff\xff\xff")) {

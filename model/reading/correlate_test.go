@@ -27,7 +27,7 @@ func newCorrelator(codes ...[]float64) *correlator {
 	for _, code := range codes {
 		lines := c.spectrum(code)
 		for i, v := range lines {
-			lines[i] = complex(real(v), -imag(v)) / complex(float64(n*c.period), 0)
+			lines[i] = complex(real(v), -imag(v)) / complex(float64(n)*float64(c.period), 0)
 		}
 		c.codes = append(c.codes, lines)
 	}

@@ -40,8 +40,9 @@ type prices struct {
 // limits are how many there are of each scarce thing, and between what its price is.
 type limits struct{ most, low, high []int }
 
-// dearest is the highest price of all: what sources pay for all things at it is less than far.
-const dearest = 1 << 40
+// dearest is the highest price of all: what 30,000 things cost at it is less than far. Where a
+// number has 32 bits, that is sixteen plugs.
+const dearest = far >> 15
 
 func newPrices(t things) *prices {
 	return &prices{t, make([]int, t.count()), make([]int, t.kinds)}
