@@ -240,6 +240,7 @@ func (m *market) sortCords() {
 		if !s.Unlimited {
 			m.hangClass[i] = classOf(func(k int) bool { return s.Goes(k, [2]int{i, graph.None}) })
 		}
+		m.class[i*n+i] = graph.None
 		for j := range i {
 			c := int32(graph.None)
 			switch {

@@ -83,3 +83,12 @@ func TestNoWayAtAll(t *testing.T) {
 		t.Errorf("wants %v are told, and one suffices", wants)
 	}
 }
+
+// Where no cord is owned, none goes on from a jack beside that of the destination either.
+func TestNoCordAtAll(t *testing.T) {
+	room := strings.NewReplacer("COUNT", "0", "control: {pairs: 10, jack: bantam, modes: isolated", "control: {pairs: 10, jack: bantam, modes: parallel").Replace(two)
+	r := byhand.Read(t, room, "connect: [stage/out1 -> desk/in1]\n", "")
+	if proof := cut.Find(r.Problem(t, problem.Options{}), 1e8); proof == nil || !proof.Demands[0].NoWay() {
+		t.Fatalf("%+v", proof)
+	}
+}
