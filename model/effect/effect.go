@@ -7,6 +7,7 @@ package effect
 
 import (
 	"slices"
+	"strings"
 
 	"bayhand/model/check"
 	"bayhand/model/heard"
@@ -111,8 +112,8 @@ func fresh(before, after [][]name.Point) [][]name.Point {
 	return append([][]name.Point{}, slices.DeleteFunc(after, was)...)
 }
 
-// cautions are what check would say of a room that stands like that, and does not
-// say now. What is joined or goes round is told by itself.
+// cautions are what check would say of a room whose rest patch were like that, and does not
+// say now; of the patch, and not of the rest patch. What is joined or goes round is told by itself.
 func cautions(room *heard.Room, now, then patch.Patch) []Caution {
 	said := func(p patch.Patch) []check.Finding {
 		s := *room.Studio()
@@ -124,7 +125,7 @@ func cautions(room *heard.Room, now, then patch.Patch) []Caution {
 	all := []Caution{}
 	for _, f := range said(then) {
 		if !check.Said(before, f) && !slices.Contains([]string{"outputs-joined", "loop"}, f.Code) {
-			all = append(all, Caution{f.Code, f.Severity, f.Message, f.Hint})
+			all = append(all, Caution{f.Code, f.Severity, strings.ReplaceAll(f.Message, "in the rest patch", "with this patch"), f.Hint})
 		}
 	}
 	return all

@@ -58,15 +58,15 @@ func (w *writer) inputsOff() []name.Point {
 }
 
 // MayPower says whether an input may be given phantom power by its net: a
-// microphone is on its net, and no source that is not one or is not known, since
-// 48 V could harm that (P48, IEC 61938). The net is what the input is joined to.
+// microphone is on its net, and no source that is not one, is not known or takes no test
+// sound, such as a ribbon microphone, since 48 V could harm that (P48, IEC 61938). The net is what the input is joined to.
 func MayPower(s *studio.Studio, net []name.Point) bool {
 	microphones := 0
 	for _, g := range s.Gear {
 		for _, p := range g.Ports {
 			switch {
 			case p.Direction != studio.Output || !slices.Contains(net, p.Point):
-			case p.Line.Kind != studio.MicLevel || !p.Line.Balanced:
+			case p.Line.Kind != studio.MicLevel || !p.Line.Balanced || g.NoTest || p.NoTest:
 				return false
 			default:
 				microphones++

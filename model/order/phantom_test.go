@@ -16,6 +16,7 @@ studio: A floor box
 gear:
   voice: {outputs: {out1: microphone}, at: [stage]}
   keys: {outputs: {out1: home-line}, at: [stage]}
+  ribbon: {outputs: {out1: {line: microphone, test: no}}, at: [stage]}
   amplifier: {inputs: {mic1-2: {line: microphone, phantom: true}}, outputs: {out1-2: pro-line}, passes: [mic1-2 -> out1-2]}
   recorder: {inputs: {in1-2: pro-line}}
 bays:
@@ -36,6 +37,7 @@ func TestPhantomForMicrophonesOnly(t *testing.T) {
 	}{
 		{"a microphone comes", "", "connect: [voice/out1 -> amplifier/mic1]", "amplifier/mic1"},
 		{"the microphone goes, and nothing comes", "leads: [voice/out1 - stage/1]", "", ""},
+		{"a ribbon microphone comes", "", "connect: [ribbon/out1 -> amplifier/mic1]", ""},
 		{"a synthesizer comes", "", "connect: [keys/out1 -> amplifier/mic1]", ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -68,6 +70,7 @@ func TestMayPower(t *testing.T) {
 		"":             false, // nothing
 		"voice/out1":   true,
 		"keys/out1":    false, // an instrument
+		"ribbon/out1":  false, // test: no
 		"visitor/out1": false, // of an earlier session: nobody knows what it is
 	} {
 		p := patch.Patch{}

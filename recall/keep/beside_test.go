@@ -189,7 +189,7 @@ func TestLongWorkIsBesideTheLoop(t *testing.T) {
 		"question":    {"NewPreview", "answering.planOf"},
 		"workOut":     {"Keeper.put"},
 		"Plan":        {"Keeper.put"},
-		"NewRoom":     {"hearPatch", "touched.effect"},
+		"NewRoom":     {"Remembered", "hearPatch", "loadedAfter", "touched.effect"},
 		"effect":      {"Keeper.Act"},
 		"hearPatch":   {"answering.off", "settles.hear"},
 		"NewBuilding": {"newSite"},

@@ -20,6 +20,8 @@ type Condition struct {
 // Conditions are those of the keeper itself. What others find has no delay and
 // follows from nothing.
 var Conditions = []Condition{
+	{Code: "contention"},
+	{Code: "feedback"},
 	{Code: "journal"},
 	{Code: "planning", Delay: time.Second},
 	{Code: "files-late"},

@@ -31,6 +31,7 @@ type Keeper struct {
 	// callers are who waits for the answers to asks, by their numbers.
 	callers map[int]chan reply
 	numbers int
+	harm    harm
 	// planners end the work on questions, by their numbers.
 	planners map[int]context.CancelFunc
 }

@@ -119,6 +119,9 @@ func (k *Keeper) status() Status {
 		notes = k.config.Notes()
 	}
 	s := view{&k.machine}.status(notes)
+	if at := k.machine.site; at != nil {
+		s.Problems = slices.Concat(k.harm.current(at.room, k.machine.studio, k.machine.memory, k.config.Clock.Now()), s.Problems)
+	}
 	s.Seq = k.board.last.Seq
 	return s
 }

@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"slices"
 
+	"bayhand/model/heard"
 	"bayhand/model/scope"
 	"bayhand/model/session"
 	"bayhand/model/studio"
@@ -19,6 +20,8 @@ type site struct {
 	// sum is the state of SHA-256 after the studio, without what is only for people; nil
 	// where that does not print.
 	sum []byte
+	// room is the studio's metal; nil where nobody hears it.
+	room *heard.Room
 }
 
 // newSite reads a studio, in time linear in it; nil for none.
@@ -35,7 +38,7 @@ func newSite(s *studio.Studio) *site {
 	h.Write([]byte("["))
 	h.Write(text)
 	sum, _ := h.(encoding.BinaryMarshaler).MarshalBinary() // that of SHA-256 has no error
-	return &site{scope.NewBuilding(s), sum}
+	return &site{building: scope.NewBuilding(s), sum: sum}
 }
 
 // site is that of the studio.

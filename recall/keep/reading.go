@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"bayhand/model/heard"
 	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
@@ -77,6 +78,7 @@ func loadedAfter(had *studio.Studio, number int, files Files) loaded {
 	f := loaded{number: number, files: files}
 	if s := files.Studio; s != nil && !reflect.DeepEqual(s, had) {
 		f.site = newSite(s)
+		f.site.room = heard.NewRoom(s)
 	}
 	return f
 }

@@ -3,6 +3,7 @@ package keep
 import (
 	"strings"
 
+	"bayhand/model/heard"
 	"bayhand/model/patch"
 	"bayhand/model/phrase"
 	"bayhand/model/plan"
@@ -19,6 +20,7 @@ func Remembered(m Memory, s *studio.Studio, held func(session string) *session.S
 		Rooms: RoomsOf(s, m), Inside: m.Intent.StillInside(), Tags: m.Tags, Guests: m.Here(s), Silenced: m.Silenced, WriteOnly: m.WriteOnly,
 		Left: m.Intent.Left, Done: m.Intent.Done, Known: m.KnownCords(), Phase: leftIn(m.Intent), Problems: m.WornCords(),
 	}
+	status.Problems = append(harmIn(s, m).problems(heard.NewRoom(s)), status.Problems...)
 	if stale := newer(m, s, held); len(stale) > 0 {
 		status.Problems = append(status.Problems, Problem{Code: "files-newer", Severity: "warning", Message: newerText(m.Intent, stale)})
 	}

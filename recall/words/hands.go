@@ -32,7 +32,10 @@ func (h *hands) action(s plan.Step) Action {
 		return Action{From: h.Owner(s.By)}
 	case plan.ChangeOver:
 		return h.changeOver(s)
-	case plan.PlugDummy, plan.PullDummy, plan.PhantomOff, plan.PhantomOn:
+	case plan.PhantomOn:
+		// It may not have been on, and another microphone may be there now.
+		return Action{From: h.Points(s.Ends), Also: "only where the microphone there needs it"}
+	case plan.PlugDummy, plan.PullDummy, plan.PhantomOff:
 	}
 	return Action{From: h.Points(s.Ends)}
 }
