@@ -6,6 +6,7 @@ import (
 
 	"bayhand/model/arrange"
 	"bayhand/model/name"
+	"bayhand/recall/words"
 )
 
 // showArranged prints a proposal.
@@ -39,7 +40,12 @@ func showArranged(out *output, a *arrange.Answer) {
 // sessions that the proposal does not know.
 func worthMoving(a *arrange.Answer) string {
 	saved := a.Plugs.Now - a.Plugs.Proposed
+	was, is := a.NotPossible()
 	switch {
+	case was > is:
+		return words.Count(was-is, "1 session more is possible", "{n} sessions more are possible")
+	case saved <= 0 && a.Lines.Proposed >= a.Lines.Now:
+		return "no plug is saved, and no line of wiring"
 	case saved <= 0:
 		return "no plug is saved; the wiring has fewer lines to remember"
 	case a.Plugs.LeftOut >= a.Plugs.Now:
@@ -48,9 +54,18 @@ func worthMoving(a *arrange.Answer) string {
 	return fmt.Sprintf("%.1f plugs saved for each", float64(saved)/float64(len(a.Moves)))
 }
 
+// sumText is a sum of plugs, with how many sessions are not in it.
+func sumText(plugs string, without int) string {
+	if without == 0 {
+		return plugs
+	}
+	return words.Count(without, "{plugs} (without 1 session that is not possible)", "{plugs} (without {n} sessions that are not possible)", "plugs", plugs)
+}
+
 // showSums prints what the sums say, and how far they can be believed.
 func showSums(out *output, a *arrange.Answer, wired bool) {
-	out.printf("together %s%s", ifElse(wired, fmt.Sprintf("%d -> ", a.Plugs.Now), ""), plural(a.Plugs.Proposed, "plug"))
+	was, is := a.NotPossible()
+	out.printf("together %s%s", ifElse(wired, sumText(fmt.Sprint(a.Plugs.Now), was)+" -> ", ""), sumText(plural(a.Plugs.Proposed, "plug"), is))
 	if a.Plugs.Least > 0 {
 		out.printf(", no layout takes fewer than %g", a.Plugs.Least)
 	}

@@ -36,6 +36,9 @@ work it. With --json it prints its state after each change, one line each:
 
 ` + indent(panel.Words) + `
 
+In the file of a studio the link to pty:PATH is serial:PATH; the others are the
+same there.
+
 Faults on request, each a --fault:
 
 ` + indent(matrix.FaultHelp),

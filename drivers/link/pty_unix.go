@@ -30,12 +30,29 @@ func openPTY(a Address) (Link, error) {
 	if err != nil {
 		return nil, errors.Join(err, slave.Close())
 	}
+	if err := standing(a.Path, slave.Name()); err != nil {
+		return nil, errors.Join(err, near.Close(), slave.Close())
+	}
 	remove, err := prepare(slave, a.Path)
 	if err != nil {
 		return nil, errors.Join(err, near.Close(), slave.Close())
 	}
 	after := func() error { return errors.Join(remove(), slave.Close()) }
 	return &stream{address: a.String(), in: near, out: near, after: after}, nil
+}
+
+// standing refuses a path that leads to a pseudo-terminal of somebody else which is there,
+// such as that of a simulator: replacing it would part that from who opens it. What an
+// earlier run left behind leads to nothing, or to the one that was made now.
+func standing(path, own string) error {
+	target, err := os.Readlink(path)
+	if err != nil || target == own || !strings.HasPrefix(target, "/dev/pts/") {
+		return nil // nothing is there, or linkAt says what
+	}
+	if _, err := os.Stat(target); err != nil {
+		return nil
+	}
+	return fmt.Errorf("%s leads to a pseudo-terminal already; if it is that of a device or a simulator, write serial:%s; if it is nobody's, remove it", path, path)
 }
 
 func prepare(slave *os.File, path string) (remove func() error, err error) {

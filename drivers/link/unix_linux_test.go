@@ -33,6 +33,16 @@ func TestPTY(t *testing.T) {
 	}
 }
 
+// A simulator's pseudo-terminal at the path is not taken from it: serial: leads there.
+func TestPTYLeavesAnotherPTYAlone(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "grid")
+	simulator := mustOpen(t, "pty:"+path)
+	if l, err := Open(t.Context(), "pty:"+path, Options{}); err == nil || !strings.Contains(err.Error(), "write serial:"+path) {
+		t.Errorf("opened: %v, %v", l, err)
+	}
+	exchange(t, simulator, mustOpen(t, "serial:"+path))
+}
+
 func TestPTYLeavesOthersAlone(t *testing.T) {
 	folder := t.TempDir()
 	file := filepath.Join(folder, "file")

@@ -82,6 +82,20 @@ func reach(s *studio.Studio, sessions []Weighted, plans []*plan.Plan) measure.Le
 	return sum
 }
 
+// NotPossible are how many sessions are not possible now, and as proposed. They are in
+// none of the sums of plugs.
+func (a *Answer) NotPossible() (now, proposed int) {
+	for _, s := range a.Sessions {
+		if s.Now == notGiven {
+			now++
+		}
+		if s.Proposed == notGiven {
+			proposed++
+		}
+	}
+	return now, proposed
+}
+
 // notGiven are the plugs of a session that cannot be given.
 const notGiven = -1
 

@@ -3,6 +3,7 @@ package paper
 import (
 	"fmt"
 	"io"
+	"strconv"
 	"time"
 
 	"bayhand/model/arrange"
@@ -44,6 +45,9 @@ func costs(d *document, a *arrange.Answer) block {
 	text := fmt.Sprintf("%s from the rest patch in all sessions, %s of wiring.", counted(a.Plugs.Proposed, "plug"), counted(a.Lines.Proposed, "line"))
 	if a.Lines.Now > 0 {
 		text = fmt.Sprintf("%s from the rest patch in all sessions, now %d. %s of wiring, now %d.", counted(a.Plugs.Proposed, "plug"), a.Plugs.Now, counted(a.Lines.Proposed, "line"), a.Lines.Now)
+	}
+	if was, is := a.NotPossible(); is > 0 || was > 0 && a.Lines.Now > 0 {
+		text = words.Put("{costs} Sessions that are not possible are in no sum: {is} as proposed, {was} now.", "costs", text, "is", strconv.Itoa(is), "was", strconv.Itoa(was))
 	}
 	if a.Plugs.LeftOut >= 0 {
 		text = words.Put("{costs} Each session planned on a layout made from the others: {plugs}.", "costs", text, "plugs", counted(a.Plugs.LeftOut, "plug"))

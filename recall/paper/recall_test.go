@@ -362,6 +362,33 @@ func TestWallAndBlankSheets(t *testing.T) {
 	}
 }
 
+// Where names are too long for the form, each jack still has a line of its own: the port
+// and the number of the gear stay.
+func TestLongNamesStayApartOnTheForm(t *testing.T) {
+	s := readStudio(t, `studio: School
+gear:
+  a: {label: Condenser microphone preamplifier with transformer number 1, outputs: {out1-2: pro-line}}
+  b: {label: Condenser microphone preamplifier with transformer number 2, outputs: {out1-2: pro-line}}
+bays:
+  main: {pairs: 4, modes: isolated}
+wiring:
+  - a/out1-2 -> main/t1-2
+  - b/out1-2 -> main/t3-4
+`)
+	for _, size := range []Size{A4, Letter} {
+		var b bytes.Buffer
+		if _, err := BlankPDF(&b, Wall{Room: heard.NewRoom(s)}, size); err != nil {
+			t.Fatal(err)
+		}
+		text := strings.Join(strings.Fields(outside(t, "pdftotext", "-layout", saved(t, b.Bytes()), "-")), " ")
+		for _, want := range []string{"number 1 out 1", "number 1 out 2", "number 2 out 1", "number 2 out 2"} {
+			if strings.Count(text, want) != 2 {
+				t.Errorf("%q stands %d times on the form, want 2:\n%s", want, strings.Count(text, want), text)
+			}
+		}
+	}
+}
+
 func TestPicturesMustBePictures(t *testing.T) {
 	if err := CheckPicture([]byte("no picture")); err == nil {
 		t.Error("anything is taken for a picture")

@@ -202,7 +202,7 @@ func grid(d *document, m MatrixSheet) block {
 		if p.To != "" {
 			text = fromTo(text, p.To)
 		}
-		text = d.fit(d.printable(text), ink{7, false}, label-2)
+		text = fitEnd(d, text, ink{7, false}, label-2)
 		b = append(b, row{height: side, draw: func(y float64) { gridRow(d, p, m.Inputs, d.left+label, y, side, text) }})
 	}
 	return append(b, space(1))

@@ -206,7 +206,7 @@ func formLine(d *document, w *words.Words, b studio.Bay, n int, y, height float6
 	d.rule(d.left, d.rightEdge(), y, 0.12)
 	d.rule(d.left, d.rightEdge(), y+height, 0.12)
 	set := func(k int, text string) {
-		d.text(at(k)+1, y+0.7, i, d.fit(d.printable(text), i, at(k+1)-at(k)-2))
+		d.text(at(k)+1, y+0.7, i, fitEnd(d, text, i, at(k+1)-at(k)-2))
 	}
 	set(0, w.Points(w.Rear(b.TopJack(n))))
 	set(4, w.Points(w.Rear(b.BottomJack(n))))
@@ -231,8 +231,8 @@ func (d *document) points(w *words.Words, b studio.Bay) []block {
 	}}
 	k := append(d.heading(words.Put("{bay}: upper jacks at the left, lower jacks across", "bay", w.Owner(b.Name))), head)
 	for at := 1; at <= n; at++ {
-		text := strconv.Itoa(at) + "  " + w.Points(w.Rear(b.TopJack(at)))
-		text = d.fit(d.printable(text), i, label-2)
+		number := strconv.Itoa(at) + "  "
+		text := number + fitEnd(d, w.Points(w.Rear(b.TopJack(at))), i, label-2-d.pen.width(i)(number))
 		k = append(k, row{height: side, draw: func(y float64) {
 			d.text(d.left, y+side/2-i.height()/2, i, text)
 			d.pdf.SetLineWidth(0.1)

@@ -61,16 +61,22 @@ func fanText(first, last schedule.End, pairs int) string {
 	return fromTo(from, to[same:])
 }
 
-// fitEnd shortens a place so that its port stays.
+// fitEnd shortens a place in its middle: the port stays, and before it what tells one
+// piece of gear from others of its kind, such as a number.
 func fitEnd(d *document, text string, i ink, room float64) string {
 	text = d.printable(text)
-	if d.pen.width(i)(text) <= room {
+	measure := d.pen.width(i)
+	if measure(text) <= room {
 		return text
 	}
 	fields := strings.Fields(text)
-	tail := strings.Join(fields[max(1, len(fields)-2):], " ")
+	from := max(1, len(fields)-2)
+	for from > 1 && measure(strings.Join(fields[from-1:], " ")) <= 0.6*room {
+		from--
+	}
+	tail := strings.Join(fields[from:], " ")
 	head := strings.TrimSuffix(text, tail)
-	return d.fit(head, i, room-d.pen.width(i)(" "+tail)) + " " + tail
+	return d.fit(head, i, room-measure(" "+tail)) + " " + tail
 }
 
 func (d *document) wrap(x, y float64, number, near, far string) {
