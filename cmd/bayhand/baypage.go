@@ -205,13 +205,13 @@ func (p *bayPage) capture(ctx context.Context, called string, of *patch.Patch) e
 	}
 	file := p.library.Place().Session(called)
 	if of != nil {
-		return disk.Create(file, read.Captured(*of, called, nil))
+		return notWritten(file, disk.Create(file, read.Captured(*of, called, nil)))
 	}
 	status, err := p.room.Status(ctx)
 	if err != nil {
 		return err
 	}
-	return disk.Create(file, read.Captured(status.Known.Patch(), called, p.library.Held(read, status.Session)))
+	return notWritten(file, disk.Create(file, read.Captured(status.Known.Patch(), called, p.library.Held(read, status.Session))))
 }
 
 // title is what people read for a session.

@@ -54,7 +54,7 @@ func runCapture(ctx context.Context, a *app, session, from string) error {
 	if err := disk.Create(file, text); errors.Is(err, fs.ErrExist) {
 		return wrongUsage("%w", err)
 	} else if err != nil {
-		return err
+		return notWritten(file, err)
 	}
 	return a.out.say(map[string]string{"file": file}, "%s", strings.TrimSpace(words.Put("Saved {file}. Check it before use. {note}", "file", file, "note", note)))
 }

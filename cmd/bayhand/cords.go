@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"bayhand/model/plan"
-	"bayhand/recall/disk"
 	"bayhand/recall/files"
 	"bayhand/recall/keep"
 	"bayhand/recall/paper"
@@ -86,8 +85,8 @@ func onPaper(a *app, p *files.Studio, status keep.Status, file string) error {
 	for _, w := range warnings {
 		a.out.complainf("%s\n", w)
 	}
-	if err := disk.Replace(file, page.Bytes(), nil); err != nil {
-		return &files.Unwritten{File: file, Err: err}
+	if err := write(file, page.Bytes()); err != nil {
+		return err
 	}
 	return a.out.say(map[string]any{"file": file, "moves": movesIn(status.Left)}, "%s by hand on %s", plural(sheet.ByHand(), "step"), file)
 }

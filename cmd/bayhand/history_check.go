@@ -8,7 +8,6 @@ import (
 	"os"
 	"path/filepath"
 
-	"bayhand/recall/disk"
 	"bayhand/recall/journal"
 )
 
@@ -107,7 +106,7 @@ func exportJournal(a *app, to string) error {
 	if err := journal.Lines(&lines, saved.Events); err != nil {
 		return err
 	}
-	if err := disk.Replace(to, lines.Bytes(), nil); err != nil {
+	if err := write(to, lines.Bytes()); err != nil {
 		return err
 	}
 	a.out.printf("wrote %d events to %s\n", len(saved.Events), to)

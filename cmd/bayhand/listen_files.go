@@ -38,7 +38,7 @@ func (l *listening) write(out *output, v verifying) error {
 	}
 	if v.mono != "" {
 		if err := os.MkdirAll(v.mono, 0o755); err != nil {
-			return err
+			return notWritten(v.mono, err)
 		}
 		for ch, share := range played {
 			if share < 0 {

@@ -4,6 +4,8 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
+	"errors"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"strconv"
@@ -94,10 +96,18 @@ func (o *output) print(file string, make func(*bytes.Buffer) ([]paper.Warning, e
 
 // write puts a file in its place in one go.
 func write(file string, content []byte) error {
-	if err := disk.Replace(file, content, nil); err != nil {
+	return notWritten(file, disk.Replace(file, content, nil))
+}
+
+// notWritten says in plain words of what the system says against writing a file; any other
+// error stays as it is.
+func notWritten(file string, err error) error {
+	var path *fs.PathError
+	var link *os.LinkError
+	if errors.As(err, &path) || errors.As(err, &link) {
 		return &files.Unwritten{File: file, Err: err}
 	}
-	return nil
+	return err
 }
 
 // epochVariable is the moment that what is made carries in place of now, in seconds

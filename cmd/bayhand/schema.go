@@ -9,7 +9,6 @@ import (
 	"github.com/spf13/cobra"
 
 	"bayhand/model/text"
-	"bayhand/recall/disk"
 )
 
 func schemaCommand(a *app) *cobra.Command {
@@ -61,12 +60,12 @@ func schemaKinds(args []string) ([]string, error) {
 
 func writeSchemas(out *output, folder string, kinds []string) error {
 	if err := os.MkdirAll(folder, 0o755); err != nil {
-		return err
+		return notWritten(folder, err)
 	}
 	var written []string
 	for _, kind := range kinds {
 		file := filepath.Join(folder, kind+".schema.json")
-		if err := disk.Replace(file, text.Schema(kind), nil); err != nil {
+		if err := write(file, text.Schema(kind)); err != nil {
 			return err
 		}
 		written = append(written, file)

@@ -85,12 +85,12 @@ func tidyFile(a *app, file string, write bool) (tidied, error) {
 
 // replaceUnchanged writes a file that is still as it was read.
 func replaceUnchanged(file string, src, to []byte) error {
-	return disk.Replace(file, to, func() error {
+	return notWritten(file, disk.Replace(file, to, func() error {
 		if now, err := os.ReadFile(file); err != nil || string(now) != string(src) {
 			return fmt.Errorf("%s was changed meanwhile and is left as it is; try again", file)
 		}
 		return nil
-	})
+	}))
 }
 
 func complainTidy(out *output, file string, err error) {

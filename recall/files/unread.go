@@ -84,8 +84,12 @@ func Reason(err error) string {
 // Bare is an error about a file without the file's name, which is said already.
 func Bare(err error) error {
 	var about *fs.PathError
-	if errors.As(err, &about) {
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &about):
 		return about.Err
+	case errors.As(err, &link):
+		return link.Err
 	}
 	return err
 }
