@@ -170,7 +170,7 @@ func (p *pageWriter) messages(d *device.Description, codec *message.Codec, examp
 func (p *pageWriter) manners(d *device.Description, codec *message.Codec) {
 	p.line("\n## How bayhand drives it\n")
 	p.line("- Between two messages: %d ms. Its crosspoints move for %d ms.", d.Pacing.Gap, d.Pacing.Settle)
-	p.line("- An answer is waited for for %d ms; a question without one is asked again %d times, a change never.", d.Pacing.Timeout, d.Pacing.Retries)
+	p.line("- bayhand waits %d ms for an answer; a question without one is asked again %d times, a change never.", d.Pacing.Timeout, d.Pacing.Retries)
 	if codec.ReadsBack() == device.RoleUnknown {
 		p.line("- It has no read-back: what was sent is never confirmed.")
 	} else {

@@ -81,6 +81,9 @@ func (of harmOf) problems(room *heard.Room) []Problem {
 	return all
 }
 
+// Harms says whether a problem does harm as long as it is so.
+func (p Problem) Harms() bool { return p.Code == "contention" || p.Code == "feedback" }
+
 // listed are points as files name them, one after the other.
 func listed(points []name.Point) string {
 	var all []string

@@ -7,6 +7,7 @@ import (
 	"testing"
 	"time"
 
+	"bayhand/model/name"
 	"bayhand/recall/keep"
 )
 
@@ -31,4 +32,33 @@ func TestMatrixByHandIsTicked(t *testing.T) {
 			t.Errorf("%s says that the matrix switches by itself", path)
 		}
 	}
+}
+
+// Outputs that are joined are said on every view of the room until the cord is out, also
+// where nothing but the next move stands.
+func TestHarmIsOnEachView(t *testing.T) {
+	t.Parallel()
+	h := handsWanted(t)
+	act := func(a keep.Act) {
+		t.Helper()
+		if _, err := h.keeper.Act(t.Context(), a); err != nil {
+			t.Fatal(err)
+		}
+	}
+	said := func(want bool) {
+		t.Helper()
+		for _, path := range []string{"/", "/hands", "/happened"} {
+			_, html := ask(t, h.now, httptest.NewRequest("GET", path, nil))
+			html = regexp.MustCompile(`<span class="whole">([^<]*)</span>`).ReplaceAllString(html, "$1")
+			if got := strings.Contains(html, "Outputs are joined, which can damage them: interface out 7, interface out 8"); got != want {
+				t.Errorf("%s says that outputs are joined: %v, want %v", path, got, want)
+			}
+		}
+	}
+	a, b := name.At("main", "t", 7), name.At("main", "t", 8)
+	said(false)
+	act(keep.Act{Do: keep.Plugged, A: a, B: b})
+	said(true)
+	act(keep.Act{Do: keep.Pulled, A: a})
+	said(false)
 }

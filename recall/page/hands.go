@@ -25,6 +25,8 @@ type handsView struct {
 	Waits    bool
 	Sheet    *sheet
 	Cautions []string
+	// Harms are the problems that do harm as long as they are so.
+	Harms []string
 }
 
 // face is a move in large letters.
@@ -74,6 +76,11 @@ func (h handsHandler) showHands(w http.ResponseWriter, r *http.Request) {
 		v.Trouble = words.Put("The room cannot be read: {reason}", "reason", err.Error())
 		write(w, r, http.StatusServiceUnavailable, "hands.html", v)
 		return
+	}
+	for _, q := range status.Problems {
+		if q.Harms() {
+			v.Harms = append(v.Harms, h.page.words.Said(q.Message))
+		}
 	}
 	a := h.page.asked(r)
 	marks := h.page.marks.assign(status)
