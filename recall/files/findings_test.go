@@ -2,6 +2,7 @@ package files
 
 import (
 	"slices"
+	"strings"
 	"testing"
 )
 
@@ -29,5 +30,23 @@ func TestObstaclesOfAPair(t *testing.T) {
 	}
 	if want := []string{"interface/out1-2 -> interface/in1-2: tagged faulty: main/b1-2; each would be possible if mended"}; !slices.Equal(got, want) {
 		t.Errorf("%q; it should be %q", got, want)
+	}
+}
+
+// Who types a session's title is told its name, once.
+func TestATitleIsNoName(t *testing.T) {
+	session := func(title string) string {
+		return "session: " + title + "\nconnect: [interface/out1 -> interface/in1]\n"
+	}
+	l := libraryOf(t, map[string]string{"studio.yaml": smallStudio, "sessions/song.yaml": session("Song"), "sessions/voice.yaml": session("Third Tuesday")})
+	p, err := l.Studio()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for typed, name := range map[string]string{"Song": "song", "Third Tuesday": "voice", "third tuesday": "voice"} {
+		_, err := l.Session(p, typed)
+		if err == nil || strings.Count(err.Error(), "did you mean "+name+"?") != 1 {
+			t.Errorf("%s: %v", typed, err)
+		}
 	}
 }

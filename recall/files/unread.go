@@ -125,6 +125,9 @@ func (p Place) byTitle(in *Studio, typed string, err error) error {
 			continue
 		}
 		if s, _, _ := text.ReadSession(file, src, in.Studio, p.open); s != nil && strings.EqualFold(s.Title, typed) {
+			if text.Nearest(typed, p.Names()) == name {
+				return err // which says so
+			}
 			return fmt.Errorf("%w; did you mean %s?", err, name)
 		}
 	}
