@@ -201,8 +201,9 @@ type Problem struct {
 	Message  string `json:"message"`
 	// Detail is for who mends it, such as a link and what the system says of it; empty
 	// where the message is all.
-	Detail string    `json:"detail,omitempty"`
-	Since  time.Time `json:"since"`
+	Detail string `json:"detail,omitempty"`
+	// Since is zero where nobody kept the room when it came to be so.
+	Since time.Time `json:"since,omitzero"`
 	// Remedies are acts that answer it, for a person to choose from; none where it
 	// takes anything else.
 	Remedies []Act `json:"remedies,omitempty"`
