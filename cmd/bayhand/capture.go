@@ -9,6 +9,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"bayhand/model/name"
+	"bayhand/model/patch"
 	"bayhand/model/session"
 	"bayhand/recall/disk"
 	"bayhand/recall/files"
@@ -51,12 +52,26 @@ func runCapture(ctx context.Context, a *app, session, from string) error {
 		note = words.Put("Assumed, not read back: {outputs}.", "outputs", strings.Join(assumed, ", "))
 		text = append([]byte("# "+note+"\n"), text...)
 	}
+	note = strings.TrimSpace(note + " " + joinedIn(p, found))
 	if err := disk.Create(file, text); errors.Is(err, fs.ErrExist) {
 		return wrongUsage("%w", err)
 	} else if err != nil {
 		return notWritten(file, err)
 	}
 	return a.out.say(map[string]string{"file": file}, "%s", strings.TrimSpace(words.Put("Saved {file}. Check it before use. {note}", "file", file, "note", note)))
+}
+
+// joinedIn says which outputs a patch joins: a session asks for nothing that is heard there.
+// Where none are it is empty.
+func joinedIn(p *files.Studio, in patch.Patch) string {
+	var joined []string
+	for _, c := range p.Room.For(nil, in).Hear(in).Contentions() {
+		joined = append(joined, words.In(p.Studio).Points(c.Drivers))
+	}
+	if len(joined) == 0 {
+		return ""
+	}
+	return words.Put("Outputs are joined, and what is heard there is left out: {outputs}.", "outputs", strings.Join(joined, "; "))
 }
 
 // assumed are the outputs of matrices of which nobody knows what was routed to them.
