@@ -68,6 +68,8 @@ const (
 type Addition struct {
 	What  AddedKind `json:"what"`
 	Count int       `json:"count"`
+	// AtMost says that fewer may do: the search for a plan with one less came to no end.
+	AtMost bool `json:"at-most,omitempty"`
 	// Cord is the kind of cord; its colour is empty where any would do.
 	Cord *OwnedCord `json:"cord,omitempty"`
 	// Of are the bays of a tie, the bay beside which a mult hangs, or a matrix and the

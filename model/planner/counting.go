@@ -25,10 +25,10 @@ const (
 // provedByCounting looks for a proof that there is no plan, by counting.
 func (m *making) provedByCounting(work int64) bool {
 	if m.proof == nil && m.counted < work {
-		m.proof, m.counted = cut.Find(m.problem, work), work
+		m.proof, m.counted = cut.Find(m.problem, m.alike, work), work
 	}
-	m.impossible = m.proof != nil
-	return m.impossible
+	m.impossible = m.impossible || m.proof != nil
+	return m.proof != nil
 }
 
 // counting explains a proof by counting.
@@ -58,12 +58,12 @@ func (m *making) explainByCounting() []plan.Missing {
 		m.like = &rest.best.Target
 	}
 	if rest.best == nil && rest.impossible {
-		dropped, missing := rest.tried()
-		m.dropped = append(m.dropped, dropped...)
-		return append(all, missing...)
+		dropped, missing := trying{rest}.tried()
+		m.dropped, m.like = append(m.dropped, dropped...), rest.like
+		all = append(all, missing...)
 	}
-	if fewer := m.fewerLeftOut(); fewer != nil {
-		m.dropped, all = fewer, m.explainEach(fewer)
+	if fewer := (trying{m}).fewerLeftOut(); fewer != nil {
+		m.dropped, all = fewer, trying{m}.explainEach(fewer)
 	}
 	return all
 }
@@ -75,7 +75,7 @@ func (m *making) goOnWithout(drop exact.Wish) (*making, error) {
 		return nil, err
 	}
 	less.problem.Options.Progress = nil
-	less.wholly = m.wholly
+	less.wholly, less.alike = m.wholly, m.proof
 	less.findQuickly(longCount, quickly)
 	return less, nil
 }
@@ -92,7 +92,7 @@ const (
 // and for an exact search. A plan is built want by want as long as that is easy; where it
 // is not, the search decides sooner.
 func (m *making) findQuickly(count, work int64) {
-	if m.provedByCounting(min(count, shortCount)) {
+	if m.ownsTooLittle() || m.owned == nil && m.provedByCounting(min(count, shortCount)) {
 		return
 	}
 	var found *exact.Outcome
@@ -115,7 +115,14 @@ func (m *making) findQuickly(count, work int64) {
 // findAny looks for any plan by an exact search, and for a proof by counting that there is
 // none, unless one is found soon.
 func findAny(m *making, count, work int64) *exact.Outcome {
-	asking := exact.Ask(m.ctx, m.problem, startOf(m))
+	if m.owned != nil {
+		found := m.findOwned(work)
+		if found.Best == nil && !m.unexplained {
+			m.provedByCounting(count)
+		}
+		return &found
+	}
+	asking := exact.Ask(m.ctx, m.problem, nil, startOf(m))
 	found := asking.Any(min(work, sooner))
 	if found.Best == nil && !m.provedByCounting(count) && !found.Impossible {
 		found = asking.Any(work)

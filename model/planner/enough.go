@@ -66,7 +66,9 @@ func (e enough) sayWhatWouldDo(all []plan.Missing) {
 // was seen not to do, nor anything else.
 func (l lack) takesMore() bool {
 	return l.scarce.what != "" && l.scarce.what != plan.AddedMult && len(l.missing) == 1 &&
-		!slices.ContainsFunc(l.enough, func(a plan.Addition) bool { return a.What != l.scarce.what || a.Count <= l.least || len(a.And) > 0 })
+		!slices.ContainsFunc(l.enough, func(a plan.Addition) bool {
+			return a.What != l.scarce.what || a.Count <= l.least || a.AtMost || len(a.And) > 0
+		})
 }
 
 // solved are what is lacking, with what is enough of each. Where several things are, all
@@ -218,7 +220,7 @@ func (e enough) additions(g scarce, s *plan.Shortage) []plan.Addition {
 func (e enough) each(l lack, asked *session.Session) []plan.Addition {
 	var all []plan.Addition
 	for _, a := range l.add {
-		if a.Count = e.fewest(a, asked, l.least); a.Count > 0 {
+		if a = e.fewest(a, asked, l.least); a.Count > 0 {
 			all = append(all, a)
 		}
 		if len(all) > 0 && a.What == plan.AddedMult {
@@ -231,45 +233,65 @@ func (e enough) each(l lack, asked *session.Session) []plan.Addition {
 // anyMore is how many more than the least are tried.
 const anyMore = 2
 
-// fewest is how many of an addition do for a session, the least that is found; 0 for none.
-// What one mult more does was counted by wants, so that fewer may do.
-func (e enough) fewest(a plan.Addition, asked *session.Session, least int) int {
+// fewest is an addition with how many do for a session, the least that is found; with none where
+// none do. What one mult more does was counted by wants, so that fewer may do.
+func (e enough) fewest(a plan.Addition, asked *session.Session, least int) plan.Addition {
+	a.Count, a.AtMost = 0, false
 	if a.What == "" || slices.Contains(a.Of, "") {
-		return 0
-	}
-	given := func(n int) bool {
-		a.Count = n
-		other := withMore(e.made.problem.Studio, a)
-		return other != nil && e.givenIn(other, asked)
+		return a
 	}
 	n := max(1, least)
 	if a.What == plan.AddedMult {
 		n = 1
 	}
-	most := max(n, least) + anyMore
-	first := n
+	most, fewer, unknown := max(n, least)+anyMore, true, false
+	given := func(n int) (is bool) {
+		a.Count = n
+		is, unknown = e.givenWith(asked, a)
+		return is
+	}
 	for ; !given(n); n++ {
 		if n == most {
-			return 0
+			return plan.Addition{}
 		}
+		fewer, a.AtMost = false, unknown
 	}
-	if n > first {
-		return n
-	}
-	for n > 1 && given(n-1) {
+	for fewer && n > 1 && given(n-1) {
 		n--
 	}
-	return n
+	if a.Count = n; fewer {
+		a.AtMost = unknown
+	}
+	return a
+}
+
+// givenWith says whether a plan is found for a session with some additions; unknown, where the
+// search came to no end.
+func (e enough) givenWith(asked *session.Session, add ...plan.Addition) (is, unknown bool) {
+	s := e.made.problem.Studio
+	for _, a := range add {
+		if s = withMore(s, a); s == nil {
+			return false, false
+		}
+	}
+	found := e.planIn(s, asked)
+	return found.best != nil, found.best == nil && !found.impossible
 }
 
 // givenIn says whether a plan is found for a session in another studio with little work.
 func (e enough) givenIn(s *studio.Studio, asked *session.Session) bool {
+	return e.planIn(s, asked).best != nil
+}
+
+// planIn is any plan for a session in another studio, or that there is none, where either is found
+// with little work.
+func (e enough) planIn(s *studio.Studio, asked *session.Session) *making {
 	o := problem.Options{Prefer: plan.PreferFewest, PastTies: e.made.problem.Options.PastTies}
 	other, err := newMaking(e.made.ctx, heard.NewRoom(s), e.made.problem.From, asked, o)
 	if err != nil {
-		return false
+		return &making{impossible: true}
 	}
-	other.like = e.made.like
+	other.like, other.unexplained = e.made.like, true
 	other.findQuickly(shortCount, quickly/4)
-	return other.best != nil
+	return other
 }

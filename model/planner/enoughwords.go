@@ -50,6 +50,9 @@ func (e enough) moreWords(a plan.Addition) string {
 	}
 	things := addedNoun(e.made.problem, a.What, a.Of, kind, a.Count)
 	more := phrase.Put("{n} more {things}", "n", strconv.Itoa(a.Count), "things", things)
+	if a.AtMost {
+		more = phrase.Put("at most {n} more {things}", "n", strconv.Itoa(a.Count), "things", things)
+	}
 	for _, one := range a.And {
 		more = phrase.Put("{more}, and {others}", "more", more, "others", e.moreWords(one))
 	}

@@ -18,18 +18,24 @@ func (m *making) explain() *plan.Plan {
 	if m.proof != nil {
 		p.Missing = m.explainByCounting()
 	} else {
-		m.dropped, p.Missing = m.tried()
+		m.dropped, p.Missing = trying{m}.tried()
 	}
 	inOrder(m.problem, p.Missing)
 	enough{m}.sayWhatWouldDo(p.Missing)
 	return p
 }
 
-// tried finds a smallest set of wants without which the rest can be given, or, where that
-// takes too long, wants of which none can be given beside the others.
-func (m *making) tried() (dropped []exact.Wish, all []plan.Missing) {
-	e := exact.Relax(m.ctx, m.problem)
-	if dropped = e.FewestDropped(m.problem.Options.Work()); dropped == nil {
+// trying explains by trying what can be had and what cannot.
+type trying struct{ *making }
+
+// tried finds a set of wants without which the rest can be given, as small as is found, or, where
+// that takes too long, wants of which none can be given beside the others.
+func (m trying) tried() (dropped []exact.Wish, all []plan.Missing) {
+	if dropped = m.oneLeftOut(); dropped == nil {
+		dropped = m.severalLeftOut()
+	}
+	e := exact.Relax(m.ctx, m.problem, startOf(m.making))
+	if dropped == nil {
 		return m.oneByOne(e)
 	}
 	for _, w := range dropped {
@@ -40,8 +46,44 @@ func (m *making) tried() (dropped []exact.Wish, all []plan.Missing) {
 	return dropped, all
 }
 
+// oneLeftOut is a want or silence without which the rest can be given, the last one that need not be
+// kept without interruption; nil where none is found.
+func (m trying) oneLeftOut() []exact.Wish {
+	all := exact.Wishes(m.problem)
+	kept := func(w exact.Wish) bool {
+		wants, _ := wishedOf(m.problem, w)
+		return len(wants) > 0 && wants[0].Keep
+	}
+	for _, keep := range []bool{false, true} {
+		for _, w := range slices.Backward(all) {
+			if kept(w) != keep {
+				continue
+			}
+			if rest := m.leaving([]exact.Wish{w}); rest != nil && rest.best != nil {
+				m.like = &rest.best.Target
+				return []exact.Wish{w}
+			}
+		}
+	}
+	return nil
+}
+
+// severalLeftOut is a smallest set of two or more without which the rest can be given, or one that is
+// as small as is found; nil for none.
+func (m trying) severalLeftOut() []exact.Wish {
+	few := exact.Relax(m.ctx, m.problem, startOf(m.making)).FewerDropped(len(exact.Wishes(m.problem))+1, 2, quickly)
+	few = m.takenBack(few, 2)
+	if len(few) == 2 {
+		return few
+	}
+	if fewest := exact.Relax(m.ctx, m.problem, startOf(m.making)).FewestDropped(m.problem.Options.Work()); few == nil || fewest != nil && len(fewest) < len(few) {
+		return fewest
+	}
+	return few
+}
+
 // oneByOne keeps each want that can be had with those kept before it.
-func (m *making) oneByOne(e *exact.Relaxed) (dropped []exact.Wish, all []plan.Missing) {
+func (m trying) oneByOne(e *exact.Relaxed) (dropped []exact.Wish, all []plan.Missing) {
 	var kept []exact.Wish
 	for _, w := range exact.Wishes(m.problem) {
 		if e.CanBeHad(w, kept...) {
@@ -58,22 +100,41 @@ func (m *making) oneByOne(e *exact.Relaxed) (dropped []exact.Wish, all []plan.Mi
 // why says what stands in the way of one want that was dropped: the kept wants
 // with which it cannot be had, found by trying without each of them, and what
 // would make it possible.
-func (m *making) why(e *exact.Relaxed, w exact.Wish, dropped []exact.Wish) plan.Missing {
+func (m trying) why(e *exact.Relaxed, w exact.Wish, dropped []exact.Wish) plan.Missing {
 	missing := plan.Missing{Want: w.Text, Key: w.Key}
-	if !e.CanBeHad(w) {
-		return because(missing, "", remedies{m}.alone(w))
+	if !m.canBeHad(e, w) {
+		return because(missing, "", remedies{m.making}.alone(w))
 	}
 	with := slices.DeleteFunc(exact.Wishes(m.problem), func(k exact.Wish) bool { return slices.Contains(dropped, k) })
 	for i := 0; i < len(with); {
 		less := slices.Delete(slices.Clone(with), i, i+1)
-		if e.CanBeHad(w, less...) {
+		if m.canBeHad(e, w, less...) {
 			i++
 			continue
 		}
 		with = less
 	}
 	together := phrase.Put("it is not possible together with {others}", "others", wishesWords(m.problem, with))
-	return because(missing, together, remedies{m}.of(append(with, w)))
+	return because(missing, together, remedies{m.making}.of(append(with, w)))
+}
+
+// canBeHad says whether a want can be had together with others, by what is owned first.
+func (m trying) canBeHad(e *exact.Relaxed, w exact.Wish, with ...exact.Wish) bool {
+	asked := only(m.problem, func(text string) bool {
+		return text == w.Text || slices.ContainsFunc(with, func(o exact.Wish) bool { return o.Text == text })
+	})
+	other, err := newMaking(m.ctx, m.problem.Room, m.problem.From, asked, m.problem.Options)
+	if err != nil {
+		return e.CanBeHad(w, with...)
+	}
+	other.problem.Options.Progress, other.unexplained, other.like = nil, true, m.like
+	if other.ownsTooLittle() {
+		return false
+	}
+	if other.owned == nil {
+		return e.CanBeHad(w, with...)
+	}
+	return other.findOwned(quickly).Best != nil
 }
 
 // because says why something is missing, with what was said of a remedy.

@@ -49,11 +49,11 @@ func LeftOut(ctx context.Context, room *heard.Room, from patch.Patch, s *session
 	if err != nil {
 		return 0, 0, err
 	}
-	proof := cut.Find(p, longCount)
+	proof := cut.Find(p, nil, longCount)
 	if proof == nil {
 		return 0, 0, nil
 	}
-	return proof.LeftOut, len(exact.Relax(ctx, p).FewestDropped(quickly)), nil
+	return proof.LeftOut, len(exact.Relax(ctx, p, problem.Start(p)).FewestDropped(quickly)), nil
 }
 
 // Floor is the bound of a problem.
@@ -99,4 +99,22 @@ func Stages() []string {
 		names = append(names, s.name)
 	}
 	return names
+}
+
+// ByOwned says whether there is no plan by what is owned alone, or by what plans may have of it; and
+// whether one is found so.
+func ByOwned(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Session, work int64) (none, found bool, err error) {
+	m, err := newMaking(ctx, room, from, s, Options{Prefer: plan.PreferFewest, PastTies: true})
+	if err != nil {
+		return false, false, err
+	}
+	m.unexplained = true
+	if m.ownsTooLittle() {
+		return true, false, nil
+	}
+	if m.owned == nil {
+		return false, false, nil
+	}
+	o := m.findOwned(work)
+	return o.Impossible, o.Best != nil, nil
 }

@@ -9,20 +9,51 @@ import (
 
 // fewerLeftOut is a smallest set of wants and silences to leave out, where it is smaller
 // than what was left out one after the other and is found with little work; else nil.
-func (m *making) fewerLeftOut() []exact.Wish {
-	if len(m.dropped) <= m.proof.LeftOut {
+func (m trying) fewerLeftOut() []exact.Wish {
+	fewer := m.takenBack(m.dropped, m.proof.LeftOut)
+	if len(fewer) > m.proof.LeftOut {
+		if found := exact.Relax(m.ctx, m.problem, startOf(m.making)).FewerDropped(len(fewer), m.proof.LeftOut, quickly); found != nil {
+			fewer = m.takenBack(found, m.proof.LeftOut)
+		}
+	}
+	if len(fewer) == len(m.dropped) {
 		return nil
 	}
-	found := exact.Relax(m.ctx, m.problem).FewestDropped(2 * quickly)
-	if found == nil || len(found) >= len(m.dropped) {
+	return fewer
+}
+
+// takenBack is what was left out, less what is possible once the rest of it is left out. So much as
+// least is known to be needed.
+func (m trying) takenBack(left []exact.Wish, least int) []exact.Wish {
+	for i := 0; len(left) > least && i < len(left); {
+		less := slices.Delete(slices.Clone(left), i, i+1)
+		if rest := m.leaving(less); rest != nil && rest.best != nil {
+			left = less
+			m.like = &rest.best.Target
+			continue
+		}
+		i++
+	}
+	return left
+}
+
+// leaving is any plan for the session without some of what it asks for, or that there is none.
+func (m trying) leaving(some []exact.Wish) *making {
+	less := only(m.problem, func(text string) bool {
+		return !slices.ContainsFunc(some, func(w exact.Wish) bool { return w.Text == text })
+	})
+	rest, err := newMaking(m.ctx, m.problem.Room, m.problem.From, less, m.problem.Options)
+	if err != nil {
 		return nil
 	}
-	return found
+	rest.problem.Options.Progress, rest.unexplained, rest.like = nil, true, m.like
+	rest.findQuickly(shortCount, quickly/4)
+	return rest
 }
 
 // explainEach says of each of what is left out why it cannot be had beside the rest: by
 // counting, and where that proves nothing, by trying.
-func (m *making) explainEach(dropped []exact.Wish) []plan.Missing {
+func (m trying) explainEach(dropped []exact.Wish) []plan.Missing {
 	var all []plan.Missing
 	var tried *exact.Relaxed
 	for _, w := range dropped {
@@ -31,7 +62,7 @@ func (m *making) explainEach(dropped []exact.Wish) []plan.Missing {
 		})
 		one, err := newMaking(m.ctx, m.problem.Room, m.problem.From, with, m.problem.Options)
 		if err == nil {
-			one.wholly = m.wholly
+			one.wholly, one.alike = m.wholly, m.proof
 		}
 		if err == nil && one.provedByCounting(longCount) {
 			if asked := askedIn(one.problem, one.proof); slices.Contains(asked, w) {
@@ -41,7 +72,7 @@ func (m *making) explainEach(dropped []exact.Wish) []plan.Missing {
 			}
 		}
 		if tried == nil {
-			tried = exact.Relax(m.ctx, m.problem)
+			tried = exact.Relax(m.ctx, m.problem, startOf(m.making))
 		}
 		missing := m.why(tried, w, dropped)
 		missing.Proof = plan.ByTrying

@@ -54,6 +54,11 @@ type making struct {
 	dropped    []exact.Wish
 	// proof is why no patch gives the session, where counting proves it.
 	proof *cut.Proof
+	// alike is such a proof for a session like this one in the same room; nil for none.
+	alike *cut.Proof
+	// owned is what plans may have by what is owned, once it was looked for; nil where nothing is known.
+	owned  *bound.Owned
+	priced bool
 	// nearest is a draft that lacks some of what is asked, where no plan was built.
 	nearest graph.Patch
 	// like is the target of a plan for all that is asked but a few wants, where one is known.

@@ -14,7 +14,6 @@ import (
 	"bayhand/model/planner"
 	"bayhand/model/session"
 	"bayhand/model/studio"
-	"bayhand/simulators/rooms/houses"
 )
 
 // scarce is a room in which something may be lacking.
@@ -37,9 +36,7 @@ func drawScarce(t *testing.T, seed uint64) scarce {
 		tagFaulty(r.studio, rand.New(rand.NewPCG(seed, 0x666c74)))
 		return scarce{heard.NewRoom(r.studio), r.present, r.session}
 	}
-	s, asked, present, _ := houses.Draw(houses.Home, seed+60e3).Read()
-	takeCords(s, rand.New(rand.NewPCG(seed, 0x637574)))
-	return scarce{heard.NewRoom(s), present, asked}
+	return drawScarceHome(seed)
 }
 
 func tagFaulty(s *studio.Studio, r *rand.Rand) {

@@ -112,7 +112,7 @@ const remedyEffort = 20
 // with says that an addition does, in the number of which fewer do not; nothing where none
 // is found.
 func (m remedies) with(a plan.Addition, asked *session.Session, least int) remedy {
-	if a.Count = m.enough().fewest(a, asked, least); a.Count == 0 {
+	if a = m.enough().fewest(a, asked, least); a.Count == 0 {
 		return remedy{}
 	}
 	return remedy{enough: []plan.Addition{a}}

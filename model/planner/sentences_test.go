@@ -183,6 +183,21 @@ faulty: [main/b1]
 	}
 }
 
+// Where the search for fewer comes to no end, so many are said to do at most.
+func TestAtMostSoManyMore(t *testing.T) {
+	h := byhand.Read(t, ports+"dummies: 0\n", "", "")
+	e := enough{makingOf(t, h, problem.Options{Prefer: plan.PreferFewest})}
+	for _, c := range []struct {
+		unknown bool
+		want    string
+	}{{false, "it would be possible with 2 more dummies"}, {true, "it would be possible with at most 2 more dummies"}} {
+		add := fewer([]plan.Addition{{What: plan.AddedDummy, Count: 3}}, func(less []plan.Addition) (bool, bool) { return less[0].Count == 2, c.unknown })
+		if said := e.enoughWords(1, add); said != c.want {
+			t.Errorf("%q, want %q", said, c.want)
+		}
+	}
+}
+
 // Where the fewest are not found in time, each is kept that can be had with those before it.
 func TestOneByOne(t *testing.T) {
 	h := byhand.Read(t, ports+`bays: {main: {pairs: 4, jack: bantam, modes: {1-4: isolated}}}
@@ -190,7 +205,7 @@ wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3]
 cords: {stock: {30 cm: 1}}
 `, "connect: [synth/out1-2 -> desk/in1-2]\n", "")
 	m := makingOf(t, h, problem.Options{Prefer: plan.PreferFewest})
-	_, all := m.oneByOne(exact.Relax(t.Context(), m.problem))
+	_, all := trying{m}.oneByOne(exact.Relax(t.Context(), m.problem, startOf(m)))
 	if want := "it is not possible together with all else in the session; every way was tried"; len(all) != 1 || all[0].Want != "synth/out2 -> desk/in2" || all[0].Because != want {
 		t.Errorf("%+v; it should be the second want: %q", all, want)
 	}

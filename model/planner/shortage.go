@@ -64,7 +64,7 @@ func (m remedies) longerCords(asked *session.Session, far []patch.Cord) remedy {
 	}
 	var all []plan.Addition
 	for _, add := range []plan.Addition{{What: plan.AddedCord, Cord: kind}, m.tieOf(asked)} {
-		if add.Count = m.enough().fewest(add, asked, len(far)); add.Count > 0 {
+		if add = m.enough().fewest(add, asked, len(far)); add.Count > 0 {
 			all = append(all, add)
 		}
 	}
@@ -91,8 +91,11 @@ func (m remedies) moreOfKind(asked *session.Session, p *patch.Patch) remedy {
 	if len(kinds) == 0 {
 		return m.firstCords(asked, p) // none hangs from such a jack
 	}
-	add := plan.Addition{What: plan.AddedCord, Cord: toBuy(kinds)}
-	return remedy{said: m.takesCords(asked, kinds, needed, owned), enough: m.with(add, asked, needed-owned).enough}
+	enough := m.with(plan.Addition{What: plan.AddedCord, Cord: toBuy(kinds)}, asked, needed-owned).enough
+	if len(enough) > 0 {
+		needed = min(needed, owned+enough[0].Count) // the plan took more than it has to
+	}
+	return remedy{said: m.takesCords(asked, kinds, needed, owned), enough: enough}
 }
 
 // takesCords says how many cords of some kinds it takes, and how many there are.

@@ -40,16 +40,16 @@ func (m *making) run() {
 func (m *making) findBound() { m.least = bound.Of(m.problem) }
 
 func (m *making) route() {
-	m.best, m.nearest = route.Build(m.ctx, m.problem, m.least, func() bool { return m.provedByCounting(shortCount) })
+	m.best, m.nearest = route.Build(m.ctx, m.problem, m.least, func() bool { return m.ownsTooLittle() || m.provedByCounting(shortCount) })
 }
 
-// repair leaves rooms like those at home to the search of the whole room, which decides
-// them sooner.
+// repair looks in smaller rooms for a plan of what may be in by what is owned first. It leaves rooms
+// like those at home to the search of the whole room then, which decides them sooner.
 func (m *making) repair() {
-	if m.best != nil || m.impossible || m.problem.Options.LeaveCords || len(m.problem.Jacks) < problem.Home {
+	if m.best != nil || m.impossible || m.problem.Options.LeaveCords {
 		return
 	}
-	if !m.provedByCounting(longCount) {
+	if m.fit(); m.best == nil && !m.impossible && len(m.problem.Jacks) >= problem.Home && !m.provedByCounting(longCount) {
 		m.best = exact.Repair(m.ctx, m.problem, m.nearest, m.problem.Options.Work()/4)
 	}
 }
@@ -129,7 +129,7 @@ func (m *making) searchExactly() {
 	if m.searched {
 		return
 	}
-	if m.best == nil && m.provedByCounting(longCount) {
+	if m.impossible || m.best == nil && m.provedByCounting(longCount) {
 		m.stopped = false
 		return
 	}

@@ -28,15 +28,7 @@ func (e enough) withCords(all []plan.Missing, l lack) []plan.Addition {
 // two ways to add, the first is tried, then the second.
 func (e enough) inAll(all []plan.Missing, lacks []lack) []plan.Addition {
 	asked := e.withOnly(all, missingOf(lacks))
-	given := func(add []plan.Addition) bool {
-		s := e.made.problem.Studio
-		for _, a := range add {
-			if s = withMore(s, a); s == nil {
-				return false
-			}
-		}
-		return e.givenIn(s, asked)
-	}
+	given := func(add []plan.Addition) (is, unknown bool) { return e.givenWith(asked, add...) }
 	ways := 1
 	for _, l := range lacks {
 		ways = max(ways, min(2, l.ways()))
@@ -50,7 +42,7 @@ func (e enough) inAll(all []plan.Missing, lacks []lack) []plan.Addition {
 			}
 			add = plus(add, a)
 		}
-		if given(add) {
+		if is, _ := given(add); is {
 			add = fewer(add, given)
 			add[0].And = add[1:]
 			return add[:1]
@@ -81,7 +73,9 @@ func (l lack) ways() int {
 // toAdd is one of two ways to add something: as much as is enough, or the least.
 func (l lack) toAdd(way int) plan.Addition {
 	if n := len(l.enough); n > 0 {
-		return l.enough[min(way, n-1)]
+		a := l.enough[min(way, n-1)]
+		a.AtMost = false
+		return a
 	}
 	a := l.add[min(way, len(l.add)-1)]
 	if a.Count = max(1, l.least); a.What == plan.AddedMult {
@@ -90,16 +84,20 @@ func (l lack) toAdd(way int) plan.Addition {
 	return a
 }
 
-// fewer are additions of which none is given up, nor one less of any.
-func fewer(add []plan.Addition, given func([]plan.Addition) bool) []plan.Addition {
+// fewer are additions of which none is given up, nor one less of any; it says where that is not known.
+func fewer(add []plan.Addition, given func([]plan.Addition) (is, unknown bool)) []plan.Addition {
 	for i := 0; i < len(add); {
 		less := slices.Clone(add)
 		if less[i].Count--; less[i].Count == 0 {
 			less = slices.Delete(less, i, i+1)
 		}
-		if len(less) > 0 && given(less) {
-			add = less
-			continue
+		if len(less) > 0 {
+			is, unknown := given(less)
+			if is {
+				add = less
+				continue
+			}
+			add[i].AtMost = unknown
 		}
 		i++
 	}

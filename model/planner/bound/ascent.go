@@ -34,7 +34,9 @@ func newAscent(f *facts) *ascent {
 	a.prices.set(func(i int) int { return max(a.limits.low[i], -unit) })
 	a.leasts.renew(a.prices, a.limits, 0)
 	a.networks = networks{Graph: f.problem.Graph, facts: f, walker: w, zones: newZones(f), things: t, olds: o, guards: newGuards(f, b), alone: map[[2]int]bool{}}
-	a.sure = (b.count + f.needlessDummies() + o.rest(f)) * unit
+	if !f.cordsAlone {
+		a.sure = (b.count + f.needlessDummies() + o.rest(f)) * unit
+	}
 	for _, s := range f.asked() {
 		if len(f.problem.Nodes[f.problem.Node[f.problem.Sources[s]]].Ports) == 0 {
 			a.add(s)

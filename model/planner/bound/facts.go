@@ -21,6 +21,8 @@ type facts struct {
 	isGone []bool
 	// held is what is in a jack now, cords that are gone left out.
 	held []holding
+	// cordsAlone says that nothing costs anything but new cords.
+	cordsAlone bool
 }
 
 // holding is what is in a jack.

@@ -7,7 +7,8 @@ import (
 )
 
 // guards are the normals that nothing breaks now, and that only a plug could break which is on no
-// way of a source that is asked for: a dummy, a cord that hangs, a lead. A source that comes to the
+// way of a source that is asked for: a dummy, a cord that hangs, a lead; none where only cords cost
+// something. A source that comes to the
 // one end of such a normal, and must not come to the other, costs that plug beside its way. From is
 // the node at which it is counted, by normal; None for one that is no guard. Of two sources that
 // come to both ends, one pays, since one plug breaks the normal for both.
@@ -18,6 +19,9 @@ type guards struct {
 
 func newGuards(f *facts, b *alone) *guards {
 	g := &guards{facts: f, from: slices.Repeat([]int{graph.None}, len(f.problem.Normals))}
+	if f.cordsAlone {
+		return g
+	}
 	in := map[int]bool{}
 	for _, c := range f.problem.Present.Cords {
 		for _, j := range c {

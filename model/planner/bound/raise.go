@@ -27,7 +27,11 @@ func Raise(ctx context.Context, p *problem.Problem, plugs int, work int64) (int,
 	if p.Options.LeaveCords || len(p.Ganged) > 0 {
 		return 0, nil
 	}
-	a := newAscent(newFacts(p))
+	return raise(ctx, newFacts(p), plugs, work)
+}
+
+func raise(ctx context.Context, f *facts, plugs int, work int64) (int, *Margins) {
+	p, a := f.problem, newAscent(f)
 	c := newClimb(a.prices, a.limits, plugs*unit)
 	for round := 0; c.best <= (plugs-1)*unit && ctx.Err() == nil; round++ {
 		a.wake()

@@ -80,8 +80,9 @@ const (
 const most = 2500
 
 // Find looks for a proof; nil where there is none, or it was not found with so much
-// work, in places and jacks looked at.
-func Find(p *problem.Problem, work int64) *Proof {
+// work, in places and jacks looked at. The prices of a proof of the same room for another session
+// are tried first; nil for none.
+func Find(p *problem.Problem, like *Proof, work int64) *Proof {
 	if p.Options.LeaveCords || len(p.Nodes) > most {
 		return nil
 	}
@@ -94,12 +95,28 @@ func Find(p *problem.Problem, work int64) *Proof {
 			return m.alone(m.demands[i])
 		}
 	}
-	if !m.bid(work) {
+	if !provesLike(m, like) && !m.bid(work) {
 		return nil
 	}
 	proof := m.least()
 	proof.LeftOut = leftOut(m)
 	return proof
+}
+
+// provesLike takes the prices of another proof, and says whether they prove something here.
+func provesLike(m *market, like *Proof) bool {
+	if like == nil {
+		return false
+	}
+	for _, p := range like.Prices {
+		m.prices[resourceOf(m, p)] = p.Price
+	}
+	if m.proves(m.demands) {
+		return true
+	}
+	clear(m.prices)
+	m.reprice()
+	return false
 }
 
 // alone is the proof that one demand cannot be fulfilled at all, by the fewest of its
@@ -175,6 +192,23 @@ func (m *market) told(r int) Price {
 		p.Kind, p.Number = OfOutput, r-m.output(0)
 	}
 	return p
+}
+
+// resourceOf is what a price is of.
+func resourceOf(m *market, p Price) int {
+	switch p.Kind {
+	case OfNode:
+		return m.node(p.Number)
+	case OfJack:
+		return m.jack(p.Number)
+	case OfStock:
+		return m.kind(p.Number)
+	case OfDummies:
+		return m.dummies()
+	case OfOutput:
+		return m.output(p.Number)
+	}
+	return graph.None
 }
 
 func newMarket(p *problem.Problem) *market {

@@ -42,7 +42,7 @@ func TestWhatIsScarce(t *testing.T) {
 		{"two wants, three cords of four", room("3"), "connect: [stage/out1-2 -> desk/in1-2]\n", true, cut.OfStock, 3, 2, 1},
 	} {
 		r := byhand.Read(t, test.room, test.asked, "")
-		proof := cut.Find(r.Problem(t, problem.Options{}), 1e8)
+		proof := cut.Find(r.Problem(t, problem.Options{}), nil, 1e8)
 		if (proof != nil) != test.want {
 			t.Errorf("%s: %+v", test.name, proof)
 			continue
@@ -75,7 +75,7 @@ func TestNoWayAtAll(t *testing.T) {
 	room := strings.Replace(strings.Replace(two, "COUNT", "8", 1), "ties: [live/b7-8 = control/t7-8]\n", "", 1)
 	r := byhand.Read(t, room, "connect: [stage/out1-2 -> desk/in1-2]\n", "")
 	p := r.Problem(t, problem.Options{})
-	proof := cut.Find(p, 1e8)
+	proof := cut.Find(p, nil, 1e8)
 	if proof == nil || len(proof.Demands) != 1 || !proof.Demands[0].NoWay() {
 		t.Fatalf("%+v", proof)
 	}
@@ -88,7 +88,7 @@ func TestNoWayAtAll(t *testing.T) {
 func TestNoCordAtAll(t *testing.T) {
 	room := strings.NewReplacer("COUNT", "0", "control: {pairs: 10, jack: bantam, modes: isolated", "control: {pairs: 10, jack: bantam, modes: parallel").Replace(two)
 	r := byhand.Read(t, room, "connect: [stage/out1 -> desk/in1]\n", "")
-	if proof := cut.Find(r.Problem(t, problem.Options{}), 1e8); proof == nil || !proof.Demands[0].NoWay() {
+	if proof := cut.Find(r.Problem(t, problem.Options{}), nil, 1e8); proof == nil || !proof.Demands[0].NoWay() {
 		t.Fatalf("%+v", proof)
 	}
 }

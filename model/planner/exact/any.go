@@ -16,9 +16,10 @@ type Asking struct {
 }
 
 // Ask asks whether a problem has any plan. The first patches that are looked at are like one
-// that is known, so that this gives most of what is asked, or is the one that is in.
-func Ask(ctx context.Context, p *problem.Problem, like graph.Patch) *Asking {
-	return &Asking{&search{Graph: p.Graph, problem: p, patience: maxRefusals, quiet: true}, ctx, like}
+// that is known, so that this gives most of what is asked, or is the one that is in. In is what plans
+// may have, nil for everything.
+func Ask(ctx context.Context, p *problem.Problem, in *problem.Narrowed, like graph.Patch) *Asking {
+	return &Asking{&search{Graph: p.Graph, problem: p, in: in, patience: maxRefusals, quiet: true}, ctx, like}
 }
 
 // Any goes on until it has so much work behind it in all, in looks at a literal. The first plan

@@ -4,6 +4,7 @@ import (
 	"context"
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/planner/clause"
 	"bayhand/model/planner/problem"
 )
@@ -20,9 +21,10 @@ type Relaxed struct {
 	all []Wish
 }
 
-// Relax makes the clauses of a problem that may go without some of what is asked.
-func Relax(ctx context.Context, p *problem.Problem) *Relaxed {
-	e := newEncoding(p, scope{soft: true}, problem.Start(p))
+// Relax makes the clauses of a problem that may go without some of what is asked. The first patches
+// that are looked at are like one.
+func Relax(ctx context.Context, p *problem.Problem, like graph.Patch) *Relaxed {
+	e := newEncoding(p, scope{soft: true}, like)
 	e.Stop = func() bool { return ctx.Err() != nil }
 	return &Relaxed{e, Wishes(p)}
 }
@@ -57,15 +59,43 @@ func (r *Relaxed) FewestDropped(work int64) []Wish {
 		if d := e.decode(); e.refusal.refine(d) || e.refusal.refineStock(d) {
 			continue
 		}
-		var dropped []Wish
-		for i, w := range r.all {
-			if !e.Value(lits[i]) {
-				dropped = append(dropped, w)
-			}
-		}
-		return dropped
+		return r.notGiven()
 	}
 	return nil
+}
+
+// FewerDropped finds a smaller set of wants and silences to do without, one that is smaller than so
+// many and as small as can be, or as is found with so much work; nil for none. So few as least are
+// known to be needed.
+func (r *Relaxed) FewerDropped(than, least int, work int64) (dropped []Wish) {
+	e, lits := r.enc, r.lits()
+	if len(lits) <= least {
+		return nil
+	}
+	var not []clause.Lit
+	for _, l := range lits {
+		not = append(not, l.Not())
+	}
+	count := newCounter(e.Solver, not)
+	for until := e.Work + work; than > least && e.Solve([]clause.Lit{count.atLeast(than).Not()}, max(0, until-e.Work)) == clause.Yes; {
+		if d := e.decode(); e.refusal.refine(d) || e.refusal.refineStock(d) {
+			continue
+		}
+		dropped = r.notGiven()
+		than = len(dropped)
+	}
+	return dropped
+}
+
+// notGiven is what the answer that was found last does without.
+func (r *Relaxed) notGiven() []Wish {
+	var dropped []Wish
+	for i, l := range r.lits() {
+		if !r.enc.Value(l) {
+			dropped = append(dropped, r.all[i])
+		}
+	}
+	return dropped
 }
 
 // workOfOne bounds the search for one set of wants together.
