@@ -120,6 +120,7 @@ func (m *making) improve() {
 		work := m.problem.Options.Work() / 4
 		if m.narrows() {
 			m.best = exact.Improve(m.ctx, m.problem, m.best, m.margins.Within(m.least), m.least, work/4)
+			m.best = exact.Regroup(m.ctx, m.problem, m.best, m.margins.Near(), m.least, work/3)
 		}
 		m.best = exact.Improve(m.ctx, m.problem, m.best, nil, m.least, work)
 	}

@@ -35,7 +35,22 @@ func newMargins(a *ascent, bound, most int) *Margins {
 // of the plan that the bound was raised for. A plan that has anything else handles more, or is
 // no better than one that has not.
 func (m *Margins) Within(plugs int) *problem.Narrowed {
-	most := plugs*unit - m.bound
+	return m.within(plugs*unit-m.bound, func(int, problem.PricedCord) {})
+}
+
+// Near is what plans may have that cost less than one new cord more than the bound.
+func (m *Margins) Near() *problem.Near {
+	near := &problem.Near{Priced: make([][]problem.PricedCord, len(m.bySource))}
+	near.Narrowed = m.within(2*unit-1, func(source int, c problem.PricedCord) { near.Priced[source] = append(near.Priced[source], c) })
+	for _, cords := range near.Priced {
+		slices.SortStableFunc(cords, func(a, b problem.PricedCord) int { return a.Over - b.Over })
+	}
+	return near
+}
+
+// within is what plans may have that handle no more than so many units more than the bound; it tells of
+// each source by which cords it may come to where it is asked for.
+func (m *Margins) within(most int, tell func(source int, c problem.PricedCord)) *problem.Narrowed {
 	in := &problem.Narrowed{Cords: map[[2]int][]int{}, Passes: make([][]bool, len(m.bySource))}
 	for s, d := range m.bySource {
 		in.Passes[s] = make([]bool, len(m.problem.Nodes))
@@ -45,7 +60,7 @@ func (m *Margins) Within(plugs int) *problem.Narrowed {
 		for n := range in.Passes[s] {
 			in.Passes[s][n] = d.anywhere || d.at(n, n, 0) <= most
 		}
-		m.addOnWay(in, s, most)
+		m.addOnWay(in, s, most, tell)
 	}
 	m.addAside(in, most)
 	return in
@@ -67,7 +82,7 @@ func (m *Margins) About(plugs, ofPlan int) (in *problem.Narrowed, most int) {
 }
 
 // addOnWay adds the cords by which a source may come to a destination that asks for it.
-func (m *Margins) addOnWay(in *problem.Narrowed, source, most int) {
+func (m *Margins) addOnWay(in *problem.Narrowed, source, most int, tell func(int, problem.PricedCord)) {
 	var jacks []int
 	for j := range m.problem.Jacks {
 		if m.problem.Usable(j) && in.Passes[source][m.problem.Jacks[j].Node] {
@@ -76,9 +91,13 @@ func (m *Margins) addOnWay(in *problem.Narrowed, source, most int) {
 	}
 	for at, j := range jacks {
 		for _, i := range jacks[:at] {
-			if m.problem.Stock.Any(i, j) && min(m.onWay(source, i, j), m.onWay(source, j, i)) <= most {
+			if !m.problem.Stock.Any(i, j) {
+				continue
+			}
+			if over := min(m.onWay(source, i, j), m.onWay(source, j, i)); over <= most {
 				ends := [2]int{i, j}
 				in.Cords[ends] = append(in.Cords[ends], source)
+				tell(source, problem.PricedCord{Ends: ends, Over: over})
 			}
 		}
 	}

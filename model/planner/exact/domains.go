@@ -20,7 +20,11 @@ func (e *domains) add() {
 	if e.narrowed != nil {
 		r := newReach(e.problem, e.narrowed)
 		for k := range e.CountDrivers() {
-			e.reaches = append(e.reaches, r.of(k))
+			var reached []bool
+			if e.window.varies(e.DriverNode(k)) {
+				reached = r.of(k)
+			}
+			e.reaches = append(e.reaches, reached)
 		}
 	}
 	for n := range e.Nodes {

@@ -59,7 +59,10 @@ func (m *improver) done() bool {
 // pass searches a window around each part that goes in or out, and says whether any was
 // better.
 func (m *improver) pass(most int) bool {
-	any := false
+	any, work := false, int64(workOfWindow)
+	if len(m.problem.Jacks) > largeRoom {
+		work = workInLarge
+	}
 	now, present := m.best.Patch.Parts(), m.problem.Present.Parts()
 	for _, p := range append(graph.Without(now, present), graph.Without(present, now)...) {
 		if p.Kind == graph.Cross || m.looked[p] || m.done() {
@@ -67,7 +70,7 @@ func (m *improver) pass(most int) bool {
 		}
 		m.looked[p] = true
 		w := around(m.problem, m.best.Patch, p.Jacks(), most)
-		if m.search(w) {
+		if m.search(w, work) {
 			any = true
 			maps.DeleteFunc(m.looked, func(q graph.Part, _ bool) bool { return slices.ContainsFunc(q.Jacks(), w.frees) })
 			objective.Tell(m.problem, 0, m.least, m.best)
@@ -76,12 +79,9 @@ func (m *improver) pass(most int) bool {
 	return any
 }
 
-// search searches one window.
-func (m *improver) search(w *window) bool {
-	before, work := m.best, int64(workOfWindow)
-	if len(m.problem.Jacks) > largeRoom {
-		work = workInLarge
-	}
+// search searches one window, and says whether anything better was found.
+func (m *improver) search(w *window, work int64) bool {
+	before := m.best
 	s := &search{Graph: m.problem.Graph, problem: m.problem, best: m.best, work: work, patience: answersOfWindow, quiet: true}
 	s.enc = newEncoding(m.problem, scope{window: w, narrowed: m.in.With(before.Patch)}, before.Patch)
 	s.enc.Stop = func() bool { return m.ctx.Err() != nil }

@@ -135,19 +135,7 @@ func TestRepairWithoutWork(t *testing.T) {
 func TestImproveIsNeverWorse(t *testing.T) {
 	better := 0
 	for seed := uint64(4); seed <= 6; seed++ {
-		s, asked, present, answer := houses.Draw(houses.Home, seed).Read()
-		p, err := problem.New(heard.NewRoom(s).For(asked, present), present, asked, problem.Options{Prefer: plan.PreferFewest})
-		if err != nil {
-			t.Fatal(err)
-		}
-		d, err := p.Numbered(answer)
-		if err != nil {
-			t.Fatal(err)
-		}
-		known, ok := objective.Of(p, d)
-		if !ok {
-			t.Fatalf("home %d: the answer asks for more cords than are owned", seed)
-		}
+		p, known := drawnAnswer(t, seed)
 		f := Improve(t.Context(), p, known, nil, 0, work)
 		if !p.Gives(f.Patch) || known.Score.Less(f.Score) {
 			t.Errorf("home %d: %+v became %+v", seed, known.Score, f.Score)

@@ -17,6 +17,20 @@ type Narrowed struct {
 	Passes [][]bool
 }
 
+// Near is what plans may have that are near a bound. Priced are, by source, the new cords by which it may
+// come to where it is asked for, those first that are in the best plans.
+type Near struct {
+	*Narrowed
+	Priced [][]PricedCord
+}
+
+// PricedCord is a cord by its jacks in order, and by how much more than a bound plans handle at least that
+// have it, in parts of a plug.
+type PricedCord struct {
+	Ends [2]int
+	Over int
+}
+
 // With is what plans may have, and what a patch has of cords; nil for everything.
 func (n *Narrowed) With(d graph.Patch) *Narrowed {
 	if n == nil {
