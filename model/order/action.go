@@ -34,8 +34,10 @@ type action struct {
 	// effect is what it does in its place; needs are the mutes and the phantom power
 	// off that it needs in whatever place.
 	effect, needs effect
-	// wants are those that it carries, in words; because says why it is needed.
+	// wants are those that it carries, in words; removes is what it takes out that
+	// nothing asks for; because says why it is needed.
 	wants   []string
+	removes []hearer
 	because string
 }
 

@@ -82,6 +82,7 @@ func join(actions []*action) *action {
 		all.effect.mute(a.effect.mutes...)
 		all.needs.mute(a.needs.mutes...)
 		all.wants = append(all.wants, a.wants...)
+		all.removes = append(all.removes, slices.DeleteFunc(slices.Clone(a.removes), func(h hearer) bool { return slices.Contains(all.removes, h) })...)
 		for _, c := range a.changes {
 			at := slices.IndexFunc(all.changes, func(d plan.Change) bool { return d.Output == c.Output && d.Input.IsZero() && c.Was.IsZero() })
 			if at >= 0 {

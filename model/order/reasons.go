@@ -20,24 +20,26 @@ func (k *ranker) whyOut(a *action) string {
 	s.do(a)
 	after := s.heardFrom(at)
 	s.undo(a)
-	if d, s, ok := firstMissing(before, after); ok {
-		return phrase.Put(k.facts.removes(), "source", s.String(), "destination", d.String())
+	if lost := missing(before, after); len(lost) > 0 {
+		a.removes = lost
+		return k.facts.whyRemoved(lost)
 	}
-	if d, s, ok := firstMissing(after, before); ok {
-		return phrase.Put("restores {source} -> {destination}", "source", s.String(), "destination", d.String())
+	if back := missing(after, before); len(back) > 0 {
+		return phrase.Put("restores {connections}", "connections", connections(back))
 	}
 	return "not needed"
 }
 
-// removes says of what is removed that the session, or the patch gone back to, has it not.
-func (f *facts) removes() string {
-	if f.earlier {
-		return "removes {source} -> {destination} (not in the earlier patch)"
+// whyRemoved says of what is removed that the session, or the patch gone back to, has it not.
+func (f *facts) whyRemoved(lost []hearer) string {
+	sentence := "removes {connections} (not in this session)"
+	switch {
+	case f.earlier:
+		sentence = "removes {connections} (not in the earlier patch)"
+	case len(f.session.Wants) == 0:
+		sentence = "removes {connections} (not in the rest patch)"
 	}
-	if len(f.session.Wants) == 0 {
-		return "removes {source} -> {destination} (not in the rest patch)"
-	}
-	return "removes {source} -> {destination} (not in this session)"
+	return phrase.Put(sentence, "connections", connections(lost))
 }
 
 // whyIn says what a plug that carries nothing that is asked for is for: what
@@ -51,11 +53,11 @@ func (k *ranker) whyIn(a *action) string {
 	if len(joined) > 0 {
 		return phrase.Put("keeps outputs {output} and {other} apart", "output", joined[0].String(), "other", joined[1].String())
 	}
-	if d, s, ok := firstMissing(without, with); ok {
-		return phrase.Put("blocks {source} -> {destination}", "source", s.String(), "destination", d.String())
+	if blocked := missing(without, with); len(blocked) > 0 {
+		return phrase.Put("blocks {connections}", "connections", connections(blocked))
 	}
-	if d, s, ok := firstMissing(with, without); ok {
-		return s.String() + " -> " + d.String()
+	if carried := missing(with, without); len(carried) > 0 {
+		return connections(carried)
 	}
 	if k.facts.earlier {
 		return "part of the earlier patch"
@@ -63,9 +65,10 @@ func (k *ranker) whyIn(a *action) string {
 	return "part of the rest patch"
 }
 
-// firstMissing finds the first destination that hears a source in one state and not
-// in another.
-func firstMissing(with, without []heardAt) (destination, source name.Point, ok bool) {
+// missing are the inputs that hear a source in one state and not in another, in the
+// order of the first, each with that source.
+func missing(with, without []heardAt) []hearer {
+	var all []hearer
 	for _, h := range with {
 		var had []name.Point
 		if at := slices.IndexFunc(without, func(o heardAt) bool { return o.in == h.in }); at >= 0 {
@@ -73,11 +76,24 @@ func firstMissing(with, without []heardAt) (destination, source name.Point, ok b
 		}
 		for _, s := range h.sources {
 			if !slices.Contains(had, s) {
-				return h.in, s, true
+				all = append(all, hearer{h.in, s})
 			}
 		}
 	}
-	return name.Point{}, name.Point{}, false
+	return all
+}
+
+// connections names the first of some, and how many others there are.
+func connections(of []hearer) string {
+	return andMore(phrase.Put("{source} -> {destination}", "source", of[0].source.String(), "destination", of[0].in.String()), len(of)-1)
+}
+
+// andMore is a connection, and how many others there are.
+func andMore(connection string, others int) string {
+	if others == 0 {
+		return connection
+	}
+	return phrase.Count(others, "{connection}, and one more", "{connection}, and {n} more", "connection", connection)
 }
 
 // called is gear as people read it.
@@ -88,17 +104,16 @@ func called(g studio.Gear) string {
 	return g.Name
 }
 
-// whySwitch says it of the first want that a matrix carries, and how many others
-// there are.
-func (a *action) whySwitch() string {
-	switch others := len(a.wants) - 1; {
-	case others < 0:
-		return a.because
-	case others == 0:
-		return a.wants[0]
-	default:
-		return phrase.Count(others, "{connection}, and one more", "{connection}, and {n} more", "connection", a.wants[0])
+// whySwitch says it of the first want that a matrix carries, else of the first
+// connection that it removes, and how many others there are.
+func (f *facts) whySwitch(a *action) string {
+	switch {
+	case len(a.wants) > 0:
+		return andMore(a.wants[0], len(a.wants)-1)
+	case len(a.removes) > 0:
+		return f.whyRemoved(a.removes)
 	}
+	return a.because
 }
 
 func (f *facts) matrixCalled(matrix string) string {

@@ -105,7 +105,7 @@ func (w *writer) action(i int, a *action) {
 	s := plan.Step{By: plan.Person, Do: a.move.Do, Ends: a.move.Ends, To: a.move.To, Length: a.move.Length, Poles: a.move.Poles, Because: a.because}
 	if !a.byHand() {
 		s.By, s.Do, s.Crosspoints = a.matrix, plan.Switch, a.changes
-		s.Because = a.whySwitch()
+		s.Because = w.facts.whySwitch(a)
 	}
 	if h, ok := a.effect.worstOf(); ok {
 		s.Because = inBetween(s.Because, h.text)
