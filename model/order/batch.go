@@ -58,7 +58,7 @@ func (b *batcher) count(matrix string) {
 }
 
 // next places the next action that need not wait: a matrix first, whose batch is
-// whole, else a hand's, in the order found; and where there is none, what of a batch
+// whole, or that ends what harms gear now, else a hand's, in the order found; and where there is none, what of a batch
 // can be switched. It is false once all have their places.
 func (b *batcher) next() bool {
 	byHand, partial := -1, -1
@@ -69,7 +69,7 @@ func (b *batcher) next() bool {
 			if byHand < 0 {
 				byHand = i
 			}
-		case b.whole(i):
+		case b.whole(i) || a.rank.urgent:
 			b.place(i)
 			return true
 		case partial < 0:

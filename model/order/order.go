@@ -19,13 +19,13 @@
 // says what happens.
 //
 // Otherwise the order is that of a good assistant: what is heard before and after
-// is interrupted as seldom as can be, what is pulled comes first, from its
-// destination end; a matrix switches all it can at once; then one chain after the
+// is interrupted as seldom as can be, what joins outputs or closes a loop now goes first,
+// then what is pulled, from its destination end; a matrix switches all it can at once; then one chain after the
 // other, upstream to downstream, from the source end; loudspeakers up last. The
 // package changes nothing of what a plan does.
 //
 // How an order is found: actions are read from the plan and ranked (action.go,
-// rank.go), zones say which depend on which (zones.go), rules say what an event does
+// rank.go, urgent.go), zones say which depend on which (zones.go), rules say what an event does
 // (rules.go), a depth-first search with recorded dead ends goes through the actions
 // by rank (search.go, explore.go), waits that nothing needs are taken away (waits.go,
 // deorder.go), what a matrix does is joined into few steps (batch.go), and steps are

@@ -10,6 +10,7 @@ import (
 
 // rank orders actions that could come next.
 type rank struct {
+	urgent     bool // it ends what harms gear now
 	phase      phase
 	chain, hop int
 	along      int // how many actions that carry the same source stand upstream
@@ -27,6 +28,12 @@ const (
 )
 
 func (r rank) compare(o rank) int {
+	if r.urgent != o.urgent {
+		if r.urgent {
+			return -1
+		}
+		return 1
+	}
 	return cmp.Or(
 		cmp.Compare(r.phase, o.phase), cmp.Compare(r.chain, o.chain), cmp.Compare(r.hop, o.hop),
 		cmp.Compare(r.along, o.along), r.point.Compare(o.point),
@@ -91,6 +98,7 @@ func (k *ranker) rank() {
 	for source, actions := range bySource {
 		k.downstream(source, actions)
 	}
+	k.markUrgent()
 }
 
 func phaseOf(a *action) phase {

@@ -64,11 +64,12 @@ func (q *sequencer) effects(order []*action) []string {
 // pullNextLast pulls last what is plugged next: it is in the hand already.
 func (q *sequencer) pullNextLast() {
 	next := slices.IndexFunc(q.actions, func(a *action) bool { return a.move.Do == plan.Plug || a.move.Do == plan.PlugDummy })
-	pulls := slices.IndexFunc(q.actions, func(a *action) bool { return a.rank.phase != pulling })
+	pull := slices.IndexFunc(q.actions, func(a *action) bool { return !a.rank.urgent })
+	pulls := slices.IndexFunc(q.actions, func(a *action) bool { return !a.rank.urgent && a.rank.phase != pulling })
 	if next < 0 || pulls < 0 {
 		return
 	}
-	slices.SortStableFunc(q.actions[:pulls], func(a, b *action) int {
+	slices.SortStableFunc(q.actions[pull:pulls], func(a, b *action) int {
 		switch used := a.supplies(q.actions[next]); {
 		case used == b.supplies(q.actions[next]):
 			return 0

@@ -1,0 +1,81 @@
+package order_test
+
+import (
+	"slices"
+	"strings"
+	"testing"
+)
+
+// What joins outputs or closes a loop in the old patch goes first, before what only is not
+// asked for; after loudspeakers that a plug clicks from, and in no chain before what feeds it.
+func TestWhatHarmsNowGoesFirst(t *testing.T) {
+
+	for _, c := range []struct {
+		name, from, session string
+		want                []string
+	}{
+		{"outputs are joined", "cords: [main/t1 - main/b5, main/t2 - main/b6, main/t3 - main/t4]", "", []string{
+			"person pull main/t4 main/t3",
+			"person pull main/b5 main/t1",
+			"person pull main/b6 main/t2",
+		}},
+		{"a loop is closed", "cords: [main/t1 - main/b5, main/t6 - main/b6, main/t2 - main/b1]", "", []string{
+			"person pull main/b6 main/t6",
+			"person pull main/b1 main/t2",
+			"person pull main/b5 main/t1",
+		}},
+		{"a loop through several is opened anywhere", "cords: [main/t1 - main/b3, main/t5 - main/b6, main/t6 - main/b5]", "", []string{
+			"person pull main/b5 main/t6",
+			"person pull main/b6 main/t5",
+			"person pull main/b3 main/t1",
+		}},
+		{"a loop that is meant is not urgent", "cords: [main/t1 - main/b3, main/t6 - main/b6]", "allow: [loop box/in2]", []string{
+			"person pull main/b3 main/t1",
+			"person pull main/b6 main/t6",
+		}},
+		{"a loudspeaker is muted before", "cords: [main/t1 - main/b5, main/t2 - main/b8, main/t3 - main/t4]", "", []string{
+			"person mute phones/in1",
+			"person pull main/t4 main/t3",
+			"person pull main/b5 main/t1",
+			"person pull main/b8 main/t2 <1",
+		}},
+		{"an end is moved", "cords: [main/t1 - main/b5, main/t3 - main/t4]", "connect: [tape/out3 -> box/in2]", []string{
+			"person move main/t3 main/t4 to main/t3 main/b6",
+			"person pull main/b5 main/t1",
+		}},
+		{"a chain is made downstream all the same", "cords: [main/t1 - main/b1, main/t5 - main/t4]", "connect: [tape/out2 -> box/1 -> deck/in3]", []string{
+			"person pull main/b1 main/t1",
+			"person plug main/t2 main/b5",
+			"person move main/t5 main/t4 to main/t5 main/b3",
+		}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			w := written(t, boathouse, c.from, c.session)
+			w.arrange(t, 0)
+			w.check(t, 0, tally{})
+			if got := lines(w.plan.Steps); !slices.Equal(got, c.want) {
+				t.Errorf("the steps are\n%s\nnot\n%s", strings.Join(got, "\n"), strings.Join(c.want, "\n"))
+			}
+		})
+	}
+}
+
+// A crosspoint that joins outputs is opened before the first plug, though others of its
+// matrix wait for a hand.
+func TestACrosspointThatHarmsWaitsForNoHand(t *testing.T) {
+	onGrid := strings.NewReplacer("  - main/b8 -> phones/in1\n", "", "grid/out1-2 -> recorder/in1-2", "grid/out1 -> recorder/in1\n  - grid/out2 -> phones/in1").Replace(boathouse)
+	w := written(t, onGrid, "cords: [main/t1 - main/b14, main/t2 - main/b15, main/t4 - main/b16]\ncrosspoints: {grid: {out1: [in1, in2]}}",
+		"connect: [tape/out3 -> phones/in1]")
+	w.arrange(t, 0)
+	w.check(t, 0, tally{})
+	want := []string{
+		"grid switch out1:off(in1) out1:off(in2)",
+		"person pull main/b15 main/t2",
+		"person move main/b14 main/t1 to main/b14 main/t3 <2",
+		"grid switch out2:in1 <3",
+		"person pull main/b16 main/t4",
+	}
+	if got := lines(w.plan.Steps); !slices.Equal(got, want) {
+		t.Errorf("the steps are\n%s\nnot\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
+	}
+}
