@@ -8,8 +8,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bayhand/model/capture"
 	"bayhand/model/name"
-	"bayhand/model/patch"
 	"bayhand/model/session"
 	"bayhand/recall/disk"
 	"bayhand/recall/files"
@@ -47,12 +47,13 @@ func runCapture(ctx context.Context, a *app, session, from string) error {
 		return err
 	}
 	file := a.files.at.Session(session)
-	text, note := p.Captured(found, session, a.room.held(ctx, p)), ""
+	held := a.room.held(ctx, p)
+	text, note := p.Captured(found, session, held), ""
 	if assumed := a.room.assumed(ctx); from == "" && len(assumed) > 0 {
 		note = words.Put("Assumed, not read back: {outputs}.", "outputs", strings.Join(assumed, ", "))
 		text = append([]byte("# "+note+"\n"), text...)
 	}
-	note = strings.TrimSpace(note + " " + joinedIn(p, found))
+	note = strings.TrimSpace(note + " " + joinedOutputs(p, p.Joins(found, held)))
 	if err := disk.Create(file, text); errors.Is(err, fs.ErrExist) {
 		return wrongUsage("%w", err)
 	} else if err != nil {
@@ -61,17 +62,22 @@ func runCapture(ctx context.Context, a *app, session, from string) error {
 	return a.out.say(map[string]string{"file": file}, "%s", strings.TrimSpace(words.Put("Saved {file}. Check it before use. {note}", "file", file, "note", note)))
 }
 
-// joinedIn says which outputs a patch joins: a session asks for nothing that is heard there.
-// Where none are it is empty.
-func joinedIn(p *files.Studio, in patch.Patch) string {
-	var joined []string
-	for _, c := range p.Room.For(nil, in).Hear(in).Contentions() {
-		joined = append(joined, words.In(p.Studio).Points(c.Drivers))
+// joinedOutputs says which outputs a patch joins, and what the session lacks for it. Where none
+// are joined it is empty.
+func joinedOutputs(p *files.Studio, joins []capture.Join) string {
+	var said []string
+	for _, j := range joins {
+		sentence := "Outputs are joined: {outputs}. What joins them is left out: {items}."
+		switch {
+		case capture.Items(j.By) == "":
+			sentence = "Outputs are joined, and what is heard there is left out: {outputs}."
+		case !j.Sure:
+			sentence = "Outputs are joined: {outputs}. What is heard there is left out, with all that may join them: {items}."
+		}
+		w := words.In(p.Studio)
+		said = append(said, words.Put(sentence, "outputs", w.Points(j.Outputs), "items", w.Said(capture.Items(j.By))))
 	}
-	if len(joined) == 0 {
-		return ""
-	}
-	return words.Put("Outputs are joined, and what is heard there is left out: {outputs}.", "outputs", strings.Join(joined, "; "))
+	return strings.Join(said, " ")
 }
 
 // assumed are the outputs of matrices of which nobody knows what was routed to them.

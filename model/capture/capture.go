@@ -7,8 +7,8 @@
 // asking. The rest patch is the room between sessions.
 //
 // The package reads what is heard and judges nothing: two outputs that are
-// joined are noted for the person, not mended. It plans nothing, and knows
-// neither files nor clocks.
+// joined are noted for the person, and what joins them is left out. It plans
+// nothing, and knows neither files nor clocks.
 package capture
 
 import (
@@ -28,7 +28,8 @@ import (
 // give it the same. An input that hears something at rest and nothing now becomes silent.
 // Wants that follow each other through gear stand in one chain. A switch of gear is set
 // to the choice whose outputs are heard. The session keeps the patch, so that a recall
-// gives the same cords. What no session can ask for is said in the notes.
+// gives the same cords, without those that join outputs. What no session can ask for,
+// and what was left out, is said in the notes.
 func Session(room *heard.Room, p patch.Patch, title string) *session.Session {
 	return Within(room, &session.Session{}, p, title)
 }
@@ -42,10 +43,11 @@ func Within(room *heard.Room, in *session.Session, p patch.Patch, title string) 
 	described := len(room.Studio().Gear)
 	room = room.For(in, kept)
 	l := listen(room, kept)
+	kept = l.patch
 	wants, silent := l.asked()
 	turned := selections(room.Studio(), wants)
 	wants, unselected := divide(wants, outOfUse(room.Studio(), turned))
-	guests := plugged(room.Studio().Gear[described:], kept)
+	guests := plugged(room.Studio().Gear[described:], p)
 	stays := func(p name.Point) bool { return has(room.Studio().Gear[:described], p) || has(guests, p) }
 	s := &session.Session{
 		Name:       title,
@@ -80,7 +82,10 @@ func plugged(gear []studio.Gear, p patch.Patch) []studio.Gear {
 
 // listening is the room in the three states that a captured session depends on.
 type listening struct {
+	// patch is without what joins outputs; joins are these, and joined is the room with it.
 	patch           patch.Patch
+	joins           []Join
+	joined          *heard.State
 	inputs          []name.Point
 	now, bare, rest *heard.State
 	// plugs is the room with a dummy in every jack: no normal holds.
@@ -92,8 +97,12 @@ type listening struct {
 
 func listen(room *heard.Room, p patch.Patch) listening {
 	s := room.Studio()
+	joined := room.Hear(p)
+	p, joins := unjoin(room, p)
 	return listening{
 		patch:  p,
+		joins:  joins,
+		joined: joined,
 		inputs: s.Ends(studio.Input),
 		now:    room.Hear(p),
 		bare:   room.Hear(patch.Patch{}),
@@ -136,12 +145,15 @@ func jacks(s *studio.Studio) []name.Point {
 	return all
 }
 
-// doubtful are the inputs that joined outputs reach: what they hear is not
-// defined.
+// doubtful are the inputs that joined outputs reach, where it is not plain what joins
+// them: what they hear is not defined.
 func (l listening) doubtful() map[name.Point]bool {
 	inputs := map[name.Point]bool{}
-	for _, c := range l.now.Contentions() {
-		for _, in := range l.now.Reaches(c.Drivers[0]) {
+	for _, j := range l.joins {
+		if j.Sure {
+			continue
+		}
+		for _, in := range l.joined.Reaches(j.Outputs[0]) {
 			inputs[in] = true
 		}
 	}
@@ -179,8 +191,8 @@ func (l listening) normalled(in name.Point) bool { return len(l.plugs.Hears(in))
 // its switches where the session has them.
 func (l listening) notes(room *heard.Room, s *session.Session, unselected []want) string {
 	var lines []string
-	for _, c := range l.now.Contentions() {
-		lines = append(lines, phrase.Put("captured while outputs were joined: {outputs}; what is heard there was left out", "outputs", list(c.Drivers)))
+	for _, j := range l.joins {
+		lines = append(lines, j.String())
 	}
 	for _, w := range unselected {
 		lines = append(lines, phrase.Put("captured while {destination} was patched to {source}, which is not selected; that was left out", "destination", w.destination.String(), "source", w.source.String()))

@@ -236,8 +236,49 @@ func TestJoinedOutputsAreNoted(t *testing.T) {
 			t.Errorf("%v was asked for, though what is heard there is not defined", w)
 		}
 	}
-	const want = "captured while outputs were joined: interface/out3, interface/out4; what is heard there was left out"
+	const want = "captured while outputs were joined: interface/out3, interface/out4; what is heard there was left out, with all that may join them: main/t3 - main/b9, main/t4 - main/t9"
 	if got.Notes != want {
 		t.Errorf("notes are %q, not %q", got.Notes, want)
+	}
+}
+
+// A cord that joins two outputs is left out of the patch that is kept, and is said; what is
+// heard at other inputs, and without that cord, is asked for all the same.
+func TestACordThatJoinsOutputsIsLeftOut(t *testing.T) {
+	s := studioA()
+	s.Bays[0].Modes[0] = studio.Parallel
+	got := capture.Session(heard.NewRoom(s), cords("main/t1", "main/b9", "main/b1", "main/t2"), "now")
+	if want := cords("main/t1", "main/b9").Cords; !slices.Equal(got.Patch.Cords, want) {
+		t.Errorf("the patch keeps %v, not %v", got.Patch.Cords, want)
+	}
+	if !slices.ContainsFunc(got.Wants, func(w session.Want) bool {
+		return w.Source == point("interface/out1") && w.Destination == point("echo/in1")
+	}) {
+		t.Errorf("%v is asked for, without interface/out1 -> echo/in1", got.Wants)
+	}
+	const want = "captured while outputs were joined: interface/out1, interface/out2; what joins them was left out: main/b1 - main/t2"
+	if got.Notes != want {
+		t.Errorf("notes are %q, not %q", got.Notes, want)
+	}
+}
+
+// What is captured of any patch joins nothing that the studio itself does not join.
+func TestACaptureJoinsNothing(t *testing.T) {
+	seen := 0
+	for seed := range uint64(400) {
+		made := rooms.Draw(seed)
+		room := heard.NewRoom(made.Studio)
+		was, bare := room.Hear(made.Patch).Contentions(), room.Hear(patch.Patch{}).Contentions()
+		if len(was) == 0 || len(bare) > 0 {
+			continue
+		}
+		seen++
+		s := capture.Session(room, made.Patch, "now")
+		if left := room.Hear(*s.Patch).Contentions(); len(left) > 0 {
+			t.Errorf("seed %d: %v was joined, and %v still is", seed, was, left)
+		}
+	}
+	if seen < 20 {
+		t.Errorf("outputs were joined in %d rooms: not a test", seen)
 	}
 }

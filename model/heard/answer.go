@@ -63,6 +63,15 @@ func (s *State) Joined(p, q name.Point) bool {
 	return okA && okB && s.netOf(a) == s.netOf(b)
 }
 
+// Contend says whether both outputs drive one net.
+func (s *State) Contend(p, q name.Point) bool {
+	if !s.Joined(p, q) {
+		return false
+	}
+	drivers := s.names(s.driversOf(s.netOf(s.room.graph.Number[p])))
+	return slices.Contains(drivers, p) && slices.Contains(drivers, q)
+}
+
 // NormalHolds says whether the normal of a pair is closed. It is false for a
 // pair that has none, and for a faulty one.
 func (s *State) NormalHolds(bay string, number int) bool {

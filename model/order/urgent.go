@@ -3,7 +3,6 @@ package order
 import (
 	"slices"
 
-	"bayhand/model/heard"
 	"bayhand/model/name"
 )
 
@@ -37,20 +36,13 @@ func newPairs(with, without *state) [][2]name.Point {
 	for _, c := range with.live.Contentions() {
 		for i, q := range c.Drivers {
 			for _, p := range c.Drivers[:i] {
-				if !without.contend(p, q) {
+				if !without.live.Contend(p, q) {
 					pairs = append(pairs, [2]name.Point{p, q})
 				}
 			}
 		}
 	}
 	return pairs
-}
-
-// contend says whether two outputs are joined.
-func (s *state) contend(p, q name.Point) bool {
-	return s.live.Contended() && slices.ContainsFunc(s.live.Contentions(), func(c heard.Contention) bool {
-		return slices.Contains(c.Drivers, p) && slices.Contains(c.Drivers, q)
-	})
 }
 
 // rounds are the ports of the loops of a state that the session does not allow.
@@ -87,7 +79,7 @@ func (k *ranker) ends(h harm, a *action) bool {
 	s := k.rules.now
 	s.do(a)
 	defer s.undo(a)
-	if slices.ContainsFunc(h.joined, func(j [2]name.Point) bool { return !s.contend(j[0], j[1]) }) {
+	if slices.ContainsFunc(h.joined, func(j [2]name.Point) bool { return !s.live.Contend(j[0], j[1]) }) {
 		return true
 	}
 	if len(h.loops) == 0 {

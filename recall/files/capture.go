@@ -25,6 +25,15 @@ func (s *Studio) Captured(found patch.Patch, name string, in *session.Session) [
 	return text.WriteSession(*made, text.InStudio(s.Studio), text.Remarks(remarks...))
 }
 
+// Joins are the outputs that a patch joins in the room of the session in, nil for none: what
+// joins them is not in the file.
+func (s *Studio) Joins(found patch.Patch, in *session.Session) []capture.Join {
+	if in == nil {
+		in = &session.Session{}
+	}
+	return capture.Joins(s.Room, in, found)
+}
+
 // Held is the session that the room is said to be in, by its name; nil where that is
 // none, or cannot be read without errors.
 func (l *Library) Held(in *Studio, name string) *session.Session {
