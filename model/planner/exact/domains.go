@@ -12,7 +12,9 @@ type domains struct {
 	*graph.Graph
 	*clause.Solver
 	*variables
-	reaches [][]bool // by driver, the nodes that it may come to; nil for all
+	// reaches are the nodes that a driver may come to, by driver; nil for all, and of one that
+	// comes nowhere else than now.
+	reaches [][]bool
 }
 
 // add finds the drivers that may be on each node.

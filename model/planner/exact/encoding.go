@@ -65,8 +65,14 @@ func (e *encoding) expect() {
 			continue
 		}
 		first, _ := slices.BinarySearch(e.dom[n], len(e.Sources))
-		add(2*len(e.dom[n]), 2)                       // alive, addSupport
-		add(2*(len(e.dom[n])-first)*len(e.wanted), 3) // addHearing
+		add(2*len(e.dom[n]), 2) // alive, addSupport
+		for _, k := range e.dom[n][first:] {
+			if e.window.mayCarry(e.Amplifier(k)) {
+				add(2*len(e.wanted), 3) // addHearing
+			} else {
+				add(2, 3)
+			}
+		}
 	}
 	for o := range e.Outputs {
 		if e.Outputs[o].Relay || !e.window.mayCarry(o) {
@@ -74,7 +80,7 @@ func (e *encoding) expect() {
 		}
 		for _, x := range e.Outputs[o].Crosses {
 			if e.closed[x] != clause.False {
-				add(2*len(e.wanted), 3) // addAmplifiers
+				add(2*len(e.mayComeTo(e.Crosses[x].From)), 3) // addAmplifiers
 			}
 		}
 	}

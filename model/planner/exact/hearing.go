@@ -71,13 +71,29 @@ func (e *hearing) addHeard(n, s int, amplifiers []int) clause.Lit {
 	e.Add(direct.Not(), l)
 	from := []clause.Lit{l.Not(), direct}
 	for _, k := range amplifiers {
-		d, h := e.driven(n, k), e.carry(e.Amplifier(k), s)
+		o := e.Amplifier(k)
+		d, h := e.driven(n, k), e.carry(o, s)
+		if h == clause.False && !e.window.mayCarry(o) {
+			continue // another driver is there where this source is heard
+		}
 		e.Add(d.Not(), h.Not(), l)
 		e.Add(d.Not(), l.Not(), h)
 		from = append(from, d)
 	}
 	e.Add(from...)
 	return l
+}
+
+// mayComeTo are the sources that the search reckons with and that may be heard at a node: of a node
+// on which the window changes nothing, those that are.
+func (v *variables) mayComeTo(n int) []int {
+	if v.window.hears(n) {
+		return v.wanted
+	}
+	return slices.DeleteFunc(slices.Clone(v.window.heardOn(n)), func(s int) bool {
+		_, wanted := slices.BinarySearch(v.wanted, s)
+		return !wanted
+	})
 }
 
 // addAmplifiers ties what an output carries to what its input hears.
@@ -109,15 +125,20 @@ func (e *hearing) addAmplifiers() {
 
 // addCarry: an output with a crosspoint carries what the input hears, and what
 // it carries is something that the session asks for, or it would not be needed,
-// unless it is closed for the sake of an output that is switched together.
+// unless it is closed for the sake of an output that is switched together. Where it
+// carries something, no clause need say of what cannot come to the input that it does not.
 func (e *hearing) addCarry(o, x int) {
 	on := e.closed[x]
 	if on == clause.False {
 		return
 	}
 	n := e.Crosses[x].From
-	something := append(make([]clause.Lit, 0, 1+len(e.wanted)), on.Not())
-	for _, s := range e.wanted {
+	sources := e.wanted
+	if len(e.Ganged[x]) == 0 {
+		sources = e.mayComeTo(n)
+	}
+	something := append(make([]clause.Lit, 0, 1+len(sources)), on.Not())
+	for _, s := range sources {
 		heard, carried := e.hear(n, s), e.carries[o][s]
 		e.Add(on.Not(), heard.Not(), carried)
 		e.Add(on.Not(), carried.Not(), heard)

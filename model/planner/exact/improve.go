@@ -31,17 +31,19 @@ func Improve(ctx context.Context, p *problem.Problem, best *objective.Candidate,
 
 // windowSizes are how many jacks are free in a window, and narrowedSizes in one of what plans at
 // the bound may have; workOfWindow is how much work is spent on one, workInLarge in rooms of more
-// than largeRoom jacks, which have many windows.
+// than LargeRoom jacks, which have many windows.
 var windowSizes, narrowedSizes = []int{24, 60}, []int{120}
 
 const (
-	workOfWindow, workInLarge, largeRoom = 5e6, 2e6, 1500
+	workOfWindow, workInLarge = 5e6, 2e6
 	// answersOfWindow is how many answers of a window are refused one by one.
 	answersOfWindow = 3
+	// LargeRoom is up to how many jacks a room has few windows.
+	LargeRoom = 1500
 )
 
-// improver holds the best plan, and around which parts a window was searched since
-// anything changed there.
+// improver holds the best plan, and the parts around which a window was searched since
+// anything changed there; in large rooms, also those within one that was searched to its end.
 type improver struct {
 	ctx     context.Context
 	problem *problem.Problem
@@ -52,6 +54,8 @@ type improver struct {
 	looked  map[graph.Part]bool
 }
 
+func (m *improver) isLarge() bool { return len(m.problem.Jacks) > LargeRoom }
+
 func (m *improver) done() bool {
 	return m.best.Reaches(m.least) || m.work <= 0 || m.ctx.Err() != nil
 }
@@ -60,17 +64,21 @@ func (m *improver) done() bool {
 // better.
 func (m *improver) pass(most int) bool {
 	any, work := false, int64(workOfWindow)
-	if len(m.problem.Jacks) > largeRoom {
+	if m.isLarge() {
 		work = workInLarge
 	}
-	now, present := m.best.Patch.Parts(), m.problem.Present.Parts()
-	for _, p := range append(graph.Without(now, present), graph.Without(present, now)...) {
+	changes := m.changes()
+	for _, p := range changes {
 		if p.Kind == graph.Cross || m.looked[p] || m.done() {
 			continue
 		}
 		m.looked[p] = true
 		w := around(m.problem, m.best.Patch, p.Jacks(), most)
-		if m.search(w, work) {
+		better, decided := m.search(w, work)
+		if decided && m.isLarge() {
+			m.lookedWithin(w, changes)
+		}
+		if better {
 			any = true
 			maps.DeleteFunc(m.looked, func(q graph.Part, _ bool) bool { return slices.ContainsFunc(q.Jacks(), w.frees) })
 			objective.Tell(m.problem, 0, m.least, m.best)
@@ -79,8 +87,24 @@ func (m *improver) pass(most int) bool {
 	return any
 }
 
-// search searches one window, and says whether anything better was found.
-func (m *improver) search(w *window, work int64) bool {
+// changes are the parts that go in or out.
+func (m *improver) changes() []graph.Part {
+	now, present := m.best.Patch.Parts(), m.problem.Present.Parts()
+	return append(graph.Without(now, present), graph.Without(present, now)...)
+}
+
+// lookedWithin notes the changes that a window could undo.
+func (m *improver) lookedWithin(w *window, changes []graph.Part) {
+	for _, p := range changes {
+		if !slices.ContainsFunc(p.Jacks(), func(j int) bool { return !w.frees(j) }) {
+			m.looked[p] = true
+		}
+	}
+}
+
+// search searches one window, and says whether anything better was found, and whether that came
+// to its end.
+func (m *improver) search(w *window, work int64) (better, decided bool) {
 	before := m.best
 	s := &search{Graph: m.problem.Graph, problem: m.problem, best: m.best, work: work, patience: answersOfWindow, quiet: true}
 	s.enc = newEncoding(m.problem, scope{window: w, narrowed: m.in.With(before.Patch)}, before.Patch)
@@ -88,10 +112,10 @@ func (m *improver) search(w *window, work int64) bool {
 	s.optimum = newOptimum(s.enc.Solver, 0)
 	s.optimum.improves = func() weights { return s.known(handled) }
 	s.optimum.addAll(s.enc.plugCosts(false).found, handled)
-	s.stage(handled, s.enc.Work+work)
+	decided = s.stage(handled, s.enc.Work+work) || s.exhausted
 	m.best = s.best
 	m.work -= s.enc.Work + overhead(m.problem)
-	return m.best != before
+	return m.best != before, decided
 }
 
 // overhead is about the work of making the clauses of a window.

@@ -61,7 +61,7 @@ func (r *regrouper) round(size int) bool {
 		if key := contents(w); !r.searched[key] {
 			r.searched[key] = true
 			r.in = in
-			if r.search(w, workOfGroup) {
+			if better, _ := r.search(w, workOfGroup); better {
 				any = true
 				objective.Tell(r.problem, 0, r.least, r.best)
 			}

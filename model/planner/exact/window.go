@@ -64,9 +64,12 @@ func (w *window) mayHear(n int) bool {
 
 // brought is the literal of a source at a node of which the window changes nothing.
 func (w *window) brought(n, source int) clause.Lit {
-	_, heard := slices.BinarySearch(w.state.HeardOn(w.state.NetOf(n)), source)
+	_, heard := slices.BinarySearch(w.heardOn(n), source)
 	return constant(heard)
 }
+
+// heardOn are the sources that are heard at a node in the patch, in order.
+func (w *window) heardOn(n int) []int { return w.state.HeardOn(w.state.NetOf(n)) }
 
 // holds says whether a part is in the patch.
 func (w *window) holds(p graph.Part) bool {
@@ -215,7 +218,7 @@ func (w *window) findWanted() {
 	g := w.problem.Graph
 	near := map[int]bool{}
 	add := func(n int) {
-		for _, s := range w.state.HeardOn(w.state.NetOf(n)) {
+		for _, s := range w.heardOn(n) {
 			near[s] = true
 		}
 	}
