@@ -148,3 +148,97 @@ func TestImproveIsNeverWorse(t *testing.T) {
 		t.Errorf("of three plans only %d became better", better)
 	}
 }
+
+// An answer of a window says of each source that it reckons with where it is heard, as the nets of
+// the decoded patch do, whether the window could change what amplifiers carry there or not.
+func TestWindowSaysWhatIsHeard(t *testing.T) {
+	heard, outside := 0, 0
+	homes(t, 3, func(seed int, p *problem.Problem, best *objective.Candidate) {
+		for _, part := range graph.Without(best.Patch.Parts(), p.Present.Parts()) {
+			if part.Kind == graph.Cross {
+				continue
+			}
+			w := around(p, best.Patch, part.Jacks(), 8)
+			e := newEncoding(p, scope{window: w}, p.Present)
+			leastOf(t, e)
+			is := p.State(e.decode())
+			for n := range p.Nodes {
+				for _, s := range e.wanted {
+					_, found := slices.BinarySearch(is.HeardOn(is.NetOf(n)), s)
+					said := e.hear(n, s) == clause.True || e.hear(n, s) != clause.False && e.Value(e.hear(n, s))
+					if found != said {
+						t.Fatalf("home %d, window around %v: source %d at node %d is heard: %v, and the answer says %v", seed, part, s, n, found, said)
+					}
+					switch {
+					case found && w.hears(n):
+						heard++
+					case found:
+						outside++
+					}
+				}
+			}
+		}
+	})
+	if heard < 20 || outside < 20 {
+		t.Errorf("only %d sources were heard within windows, and %d outside", heard, outside)
+	}
+}
+
+// What a window that was searched to its end could have undone is not looked at again; what lies
+// only partly in it is.
+func TestLookedWithin(t *testing.T) {
+	homes(t, 1, func(_ int, p *problem.Problem, best *objective.Candidate) {
+		m := improver{problem: p, best: best, looked: map[graph.Part]bool{}}
+		changes, within, beyond := m.changes(), 0, 0
+		var cord graph.Part
+		for _, c := range changes {
+			if c.Kind == graph.Cord && c.B != graph.None {
+				cord = c
+			}
+		}
+		w := newWindow(p, best.Patch)
+		for _, j := range cord.Jacks() {
+			w.freeJack(j)
+		}
+		m.lookedWithin(w, changes)
+		for _, c := range changes {
+			if c.Kind == graph.Cross {
+				continue
+			}
+			free := !slices.ContainsFunc(c.Jacks(), func(j int) bool { return !w.jacks[j] })
+			if m.looked[c] != free {
+				t.Errorf("%v is looked at: %v, and all of it is free: %v", c, m.looked[c], free)
+			}
+			if free {
+				within++
+			} else {
+				beyond++
+			}
+		}
+		if within == 0 || beyond == 0 {
+			t.Errorf("%d changes are within, and %d beyond", within, beyond)
+		}
+	})
+}
+
+// An output that alone may be switched may listen to what it listens to.
+func TestWindowOfAnOutput(t *testing.T) {
+	switched := 0
+	homes(t, 3, func(seed int, p *problem.Problem, best *objective.Candidate) {
+		for o := range p.Outputs {
+			w := newWindow(p, best.Patch)
+			if len(w.state.Behind(o)) == 0 {
+				continue
+			}
+			w.freeOutput(o)
+			w.close()
+			if least := leastOf(t, newEncoding(p, scope{window: w}, p.Present)); least != best.Score.Plugs {
+				t.Errorf("home %d, output %d: at least %d plugs where none goes in or out, and the plan has %d", seed, o, least, best.Score.Plugs)
+			}
+			switched++
+		}
+	})
+	if switched < 5 {
+		t.Errorf("only %d outputs were switched", switched)
+	}
+}
