@@ -117,7 +117,7 @@ func (m *making) narrows() bool {
 // improve leaves smaller rooms to the search of the whole room, which proves as well.
 func (m *making) improve() {
 	if m.best != nil && !m.best.Reaches(m.least) && !m.problem.Options.LeaveCords && len(m.problem.Jacks) > problem.Small {
-		work := m.workToImprove()
+		work := workToImprove(m.problem)
 		if m.narrows() {
 			m.best = exact.Improve(m.ctx, m.problem, m.best, m.margins.Within(m.least), m.least, work/4)
 			m.best = exact.Regroup(m.ctx, m.problem, m.best, m.margins.Near(), m.least, work/3)
@@ -127,9 +127,9 @@ func (m *making) improve() {
 }
 
 // workToImprove is less in rooms that have many windows: the first of them find what they find.
-func (m *making) workToImprove() int64 {
-	work := m.problem.Options.Work() / 4
-	if len(m.problem.Jacks) > exact.LargeRoom {
+func workToImprove(p *problem.Problem) int64 {
+	work := p.Options.Work() / 4
+	if len(p.Jacks) > exact.LargeRoom {
 		work /= 3
 	}
 	return work
