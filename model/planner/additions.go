@@ -6,6 +6,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/plan"
+	"bayhand/model/planner/problem"
 	"bayhand/model/studio"
 )
 
@@ -26,6 +27,13 @@ func withMore(s *studio.Studio, a plan.Addition) *studio.Studio {
 		return nil
 	}
 	return &other
+}
+
+// withOwned is the studio of a problem with the dummies that are owned: those that are in count, too.
+func withOwned(p *problem.Problem) *studio.Studio {
+	s := *p.Studio
+	s.Dummies = p.Dummies
+	return &s
 }
 
 // addOne wires one tie, mult, or output or input of a matrix to jacks of its own.

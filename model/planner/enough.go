@@ -268,7 +268,7 @@ func (e enough) fewest(a plan.Addition, asked *session.Session, least int) plan.
 // givenWith says whether a plan is found for a session with some additions; unknown, where the
 // search came to no end.
 func (e enough) givenWith(asked *session.Session, add ...plan.Addition) (is, unknown bool) {
-	s := e.made.problem.Studio
+	s := withOwned(e.made.problem)
 	for _, a := range add {
 		if s = withMore(s, a); s == nil {
 			return false, false

@@ -123,7 +123,7 @@ func (m remedies) moreDummies(asked *session.Session) remedy {
 	if p == nil {
 		return remedy{}
 	}
-	return m.with(plan.Addition{What: plan.AddedDummy}, asked, len(p.Dummies)-max(0, m.made.problem.Studio.Dummies))
+	return m.with(plan.Addition{What: plan.AddedDummy}, asked, len(p.Dummies)-m.made.problem.Dummies)
 }
 
 // mended names what is tagged faulty and would have to be mended: no more than it takes.
@@ -189,7 +189,7 @@ func (m remedies) moreMultsAndCords(asked *session.Session) remedy {
 	if a.Count = 1; a.What == "" {
 		return remedy{}
 	}
-	with := withMore(m.made.problem.Studio, a)
+	with := withMore(withOwned(m.made.problem), a)
 	if with == nil {
 		return remedy{}
 	}

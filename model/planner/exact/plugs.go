@@ -78,7 +78,7 @@ func (e *plugs) addSingles() {
 			continue
 		}
 		e.dummy[j], e.loose[j] = clause.False, clause.False
-		if e.guarding[j] && e.Studio.Dummies != 0 || kept[j] {
+		if e.guarding[j] && e.problem.Dummies != 0 || kept[j] {
 			e.dummy[j] = e.Var()
 		}
 		mayHang := e.guarding[j] && !e.Nodes[e.Jacks[j].Node].Mic && e.problem.Stock.AnyHangs(j)
