@@ -45,9 +45,12 @@ func journalIn(folder string) string { return filepath.Join(folder, journal.File
 // openJournal opens the journal in a state folder.
 func openJournal(folder string) (*journal.Journal, error) {
 	store, err := journal.Open(journalIn(folder))
+	var path *fs.PathError
 	switch {
 	case errors.Is(err, fs.ErrPermission):
 		return nil, fmt.Errorf("the room's journal, %s, cannot be written: %w; give another folder with --state DIR", journalIn(folder), files.Bare(err))
+	case errors.As(err, &path):
+		return nil, fmt.Errorf("the room's journal, %s, cannot be opened: %w; give another folder with --state DIR", journalIn(folder), files.Bare(err))
 	case err != nil:
 		return nil, fmt.Errorf("the room's journal cannot be opened: %w", err)
 	}
