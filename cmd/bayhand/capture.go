@@ -4,12 +4,14 @@ import (
 	"context"
 	"errors"
 	"io/fs"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"bayhand/model/capture"
 	"bayhand/model/name"
+	"bayhand/model/patch"
 	"bayhand/model/session"
 	"bayhand/recall/disk"
 	"bayhand/recall/files"
@@ -53,13 +55,23 @@ func runCapture(ctx context.Context, a *app, session, from string) error {
 		note = words.Put("Assumed, not read back: {outputs}.", "outputs", strings.Join(assumed, ", "))
 		text = append([]byte("# "+note+"\n"), text...)
 	}
-	note = strings.TrimSpace(note + " " + joinedOutputs(p, p.Joins(found, held)))
+	said := slices.DeleteFunc([]string{note, apartOutputs(p, found), joinedOutputs(p, p.Joins(found, held))}, func(s string) bool { return s == "" })
 	if err := disk.Create(file, text); errors.Is(err, fs.ErrExist) {
 		return wrongUsage("%w", err)
 	} else if err != nil {
 		return notWritten(file, err)
 	}
-	return a.out.say(map[string]string{"file": file}, "%s", strings.TrimSpace(words.Put("Saved {file}. Check it before use. {note}", "file", file, "note", note)))
+	return a.out.say(map[string]string{"file": file}, "%s", strings.TrimSpace(words.Put("Saved {file}. Check it before use. {note}", "file", file, "note", strings.Join(said, " "))))
+}
+
+// apartOutputs says which crosspoints a session lacks since others that are switched together
+// with them were not closed; empty for none.
+func apartOutputs(p *files.Studio, found patch.Patch) string {
+	apart := p.Room.Parted(found)
+	if len(apart) == 0 {
+		return ""
+	}
+	return words.Put("Outputs that are switched together were apart. What they were routed to is left out: {items}.", "items", words.In(p.Studio).Said(capture.Items(patch.Patch{Crosspoints: apart})))
 }
 
 // joinedOutputs says which outputs a patch joins, and what the session lacks for it. Where none

@@ -83,9 +83,12 @@ func plugged(gear []studio.Gear, p patch.Patch) []studio.Gear {
 // listening is the room in the three states that a captured session depends on.
 type listening struct {
 	// patch is without what joins outputs; joins are these, and joined is the room with it.
-	patch           patch.Patch
-	joins           []Join
-	joined          *heard.State
+	patch  patch.Patch
+	joins  []Join
+	joined *heard.State
+	// apart are crosspoints without those that are switched together with them; patch is
+	// without these too.
+	apart           []patch.Crosspoint
 	inputs          []name.Point
 	now, bare, rest *heard.State
 	// plugs is the room with a dummy in every jack: no normal holds.
@@ -97,12 +100,15 @@ type listening struct {
 
 func listen(room *heard.Room, p patch.Patch) listening {
 	s := room.Studio()
+	apart := room.Parted(p)
+	p = without(p, patch.Patch{Crosspoints: apart})
 	joined := room.Hear(p)
 	p, joins := unjoin(room, p)
 	return listening{
 		patch:  p,
 		joins:  joins,
 		joined: joined,
+		apart:  apart,
 		inputs: s.Ends(studio.Input),
 		now:    room.Hear(p),
 		bare:   room.Hear(patch.Patch{}),
@@ -191,6 +197,9 @@ func (l listening) normalled(in name.Point) bool { return len(l.plugs.Hears(in))
 // its switches where the session has them.
 func (l listening) notes(room *heard.Room, s *session.Session, unselected []want) string {
 	var lines []string
+	if len(l.apart) > 0 {
+		lines = append(lines, phrase.Put("captured while outputs that are switched together were apart; what they were routed to was left out: {items}", "items", Items(patch.Patch{Crosspoints: l.apart})))
+	}
 	for _, j := range l.joins {
 		lines = append(lines, j.String())
 	}

@@ -25,7 +25,8 @@ type Join struct {
 // Joins are the outputs that a patch joins in a room that is in a session. It takes time
 // linear in the room, and for what is in, in the nets that it is on.
 func Joins(room *heard.Room, in *session.Session, p patch.Patch) []Join {
-	_, joins := unjoin(room.For(in, p), p)
+	room = room.For(in, p)
+	_, joins := unjoin(room, without(p, patch.Patch{Crosspoints: room.Parted(p)}))
 	return joins
 }
 
@@ -33,7 +34,7 @@ func Joins(room *heard.Room, in *session.Session, p patch.Patch) []Join {
 func (j Join) String() string {
 	sentence := "captured while outputs were joined: {outputs}; what joins them was left out: {items}"
 	switch {
-	case len(items(j.By)) == 0:
+	case empty(j.By):
 		sentence = "captured while outputs were joined: {outputs}; what is heard there was left out"
 	case !j.Sure:
 		sentence = "captured while outputs were joined: {outputs}; what is heard there was left out, with all that may join them: {items}"
@@ -56,7 +57,8 @@ func Items(p patch.Patch) string {
 	return strings.Join(all, ", ")
 }
 
-// unjoin is a patch without what joins outputs.
+// unjoin is a patch without what joins outputs. No crosspoint of it is without those that are
+// switched together with it.
 func unjoin(room *heard.Room, p patch.Patch) (patch.Patch, []Join) {
 	live := room.Live(p)
 	bare := room.Hear(patch.Patch{})
@@ -67,8 +69,8 @@ func unjoin(room *heard.Room, p patch.Patch) (patch.Patch, []Join) {
 		if at < 0 {
 			break
 		}
-		j := joinedBy(live, left, live.Contentions()[at], bare)
-		if len(items(j.By)) == 0 {
+		j := joinedBy(live, items(room, left), live.Contentions()[at], bare)
+		if empty(j.By) {
 			break
 		}
 		joins = append(joins, j)
@@ -84,17 +86,18 @@ func unjoin(room *heard.Room, p patch.Patch) (patch.Patch, []Join) {
 
 // joinedBy finds what of a patch joins outputs: each without which two of them are not
 // joined, or where there are several ways, all that is on their net.
-func joinedBy(live *heard.Live, p patch.Patch, c heard.Contention, bare *heard.State) Join {
+func joinedBy(live *heard.Live, parts []patch.Patch, c heard.Contention, bare *heard.State) Join {
 	j := Join{Outputs: c.Drivers, Sure: true}
-	parts := items(p)
+	var without []patch.Patch
 	for _, item := range parts {
 		live.Change(item, patch.Patch{})
 		if slices.ContainsFunc(pairs(c, bare), func(pair [2]name.Point) bool { return !live.Contend(pair[0], pair[1]) }) {
 			j.By = with(j.By, item)
+			without = append(without, item)
 		}
 		live.Change(patch.Patch{}, item)
 	}
-	if len(items(j.By)) == 0 {
+	if len(without) == 0 {
 		for _, item := range parts {
 			if slices.ContainsFunc(ends(item), func(p name.Point) bool { return live.Joined(p, c.Drivers[0]) }) {
 				j.By = with(j.By, item)
@@ -104,7 +107,7 @@ func joinedBy(live *heard.Live, p patch.Patch, c heard.Contention, bare *heard.S
 		return j
 	}
 	live.Change(j.By, patch.Patch{})
-	for _, item := range items(j.By) {
+	for _, item := range without {
 		live.Change(patch.Patch{}, item)
 		j.Sure = j.Sure && slices.ContainsFunc(pairs(c, bare), func(pair [2]name.Point) bool { return live.Contend(pair[0], pair[1]) })
 		live.Change(item, patch.Patch{})
@@ -126,9 +129,9 @@ func pairs(c heard.Contention, s *heard.State) [][2]name.Point {
 	return all
 }
 
-// items are the cords, cables and crosspoints of a patch, each as a patch of its own. A cord
-// that hangs loose joins nothing.
-func items(p patch.Patch) []patch.Patch {
+// items are the cords and cables of a patch, each as a patch of its own, and its crosspoints,
+// those in one that are switched together. A cord that hangs loose joins nothing.
+func items(room *heard.Room, p patch.Patch) []patch.Patch {
 	var all []patch.Patch
 	for _, c := range p.Cords {
 		if !c.B.IsZero() {
@@ -138,11 +141,23 @@ func items(p patch.Patch) []patch.Patch {
 	for _, l := range p.Leads {
 		all = append(all, patch.Patch{Leads: []patch.Lead{l}})
 	}
-	for _, c := range p.Crosspoints {
-		all = append(all, patch.Patch{Crosspoints: []patch.Crosspoint{c}})
+	for i, c := range p.Crosspoints {
+		with := func(d patch.Crosspoint) bool { return room.SwitchedWith(c, d) }
+		if slices.ContainsFunc(p.Crosspoints[:i], with) {
+			continue
+		}
+		together := []patch.Crosspoint{c}
+		for _, d := range p.Crosspoints[i+1:] {
+			if with(d) {
+				together = append(together, d)
+			}
+		}
+		all = append(all, patch.Patch{Crosspoints: together})
 	}
 	return all
 }
+
+func empty(p patch.Patch) bool { return len(p.Cords)+len(p.Leads)+len(p.Crosspoints) == 0 }
 
 // ends are the jacks, ports and matrix points of an item.
 func ends(item patch.Patch) []name.Point {

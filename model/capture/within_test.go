@@ -164,3 +164,54 @@ func TestNormalsThatDoTheWork(t *testing.T) {
 		t.Errorf("asked for %v and silent %v; the cord gives one thing, the dummy takes one", asked.Wants, asked.Silent)
 	}
 }
+
+const pairedStudio = `studio: Outputs that are switched together
+gear:
+  tape: {inputs: {in1-4: pro-line}, outputs: {out1-4: pro-line}}
+matrices:
+  grid: {inputs: 4, outputs: 3, kind: contacts, stereo: [[out1, out2]]}
+wiring:
+  - tape/out1-4 -> grid/in1-4
+  - grid/out1-3 -> tape/in1-3
+`
+
+// Crosspoints that are switched together are left out together, and none stays by itself.
+func TestWhatIsSwitchedTogetherStaysTogether(t *testing.T) {
+	s := readStudio(t, pairedStudio)
+	for _, c := range []struct {
+		closed string // as 1:2 for out1 to in2
+		kept   string
+		note   string
+	}{
+		{"1:1 2:2 3:3", "1:1 2:2 3:3", ""},
+		{"1:1 2:2 3:2", "1:1 2:2 3:2", ""},
+		{"1:1 2:2 3:1 3:3", "1:1 2:2", "what joins them was left out: grid/in1 -> grid/out3, grid/in3 -> grid/out3"},
+		{"1:1 1:2 2:2 2:3", "", "what joins them was left out: grid/in1 -> grid/out1, grid/in2 -> grid/out2, grid/in2 -> grid/out1, grid/in3 -> grid/out2"},
+		{"1:1 2:3 3:4", "3:4", "were apart; what they were routed to was left out: grid/in1 -> grid/out1, grid/in3 -> grid/out2"},
+		{"2:1", "", "were apart; what they were routed to was left out: grid/in1 -> grid/out2"},
+	} {
+		made := capture.Session(heard.NewRoom(s), crosspoints(t, c.closed), "now")
+		if want := crosspoints(t, c.kept); !slices.Equal(made.Patch.Crosspoints, want.Crosspoints) {
+			t.Errorf("%s: keeps %v, not %v", c.closed, made.Patch.Crosspoints, want.Crosspoints)
+		}
+		if c.note == "" && made.Notes != "" || !strings.Contains(made.Notes, c.note) {
+			t.Errorf("%s: noted %q, without %q", c.closed, made.Notes, c.note)
+		}
+		if _, _, problems := text.ReadSession("now.yaml", text.WriteSession(*made, text.InStudio(s)), s, nil); len(problems) > 0 {
+			t.Errorf("%s: %v", c.closed, problems)
+		}
+	}
+}
+
+func crosspoints(t *testing.T, closed string) patch.Patch {
+	t.Helper()
+	var p patch.Patch
+	for _, field := range strings.Fields(closed) {
+		var out, in int
+		if _, err := fmt.Sscanf(field, "%d:%d", &out, &in); err != nil {
+			t.Fatal(err)
+		}
+		p.Crosspoints = append(p.Crosspoints, patch.Crosspoint{Output: name.At("grid", "out", out), Input: name.At("grid", "in", in)})
+	}
+	return p
+}

@@ -83,14 +83,15 @@ func (r *Room) After(p patch.Patch, b Break) patch.Patch {
 		p.Leads = slices.DeleteFunc(p.Leads, func(l patch.Lead) bool { return l.Port == b.At[0] && l.Jack == b.At[1] })
 	case Opening:
 		opened := patch.Crosspoint{Output: b.At[1], Input: b.At[0]}
-		p.Crosspoints = slices.DeleteFunc(p.Crosspoints, func(c patch.Crosspoint) bool { return c == opened || r.switchedWith(c, opened) })
+		p.Crosspoints = slices.DeleteFunc(p.Crosspoints, func(c patch.Crosspoint) bool { return c == opened || r.SwitchedWith(c, opened) })
 	case BreakUnknown:
 	}
 	return p
 }
 
-// switchedWith says whether a matrix switches two crosspoints together.
-func (r *Room) switchedWith(c, d patch.Crosspoint) bool {
+// SwitchedWith says whether a matrix switches two crosspoints together: neither opens or
+// closes without the other. It takes time linear in the outputs that are.
+func (r *Room) SwitchedWith(c, d patch.Crosspoint) bool {
 	for _, m := range r.studio.Matrices {
 		for _, group := range m.Stereo {
 			i, j := slices.Index(group, c.Output), slices.Index(group, d.Output)
