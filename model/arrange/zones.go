@@ -3,7 +3,7 @@ package arrange
 import (
 	"slices"
 
-	"bayhand/model/graph"
+	"bayhand/model/disjoint"
 	"bayhand/model/layout"
 	"bayhand/model/measure"
 	"bayhand/model/name"
@@ -18,7 +18,7 @@ import (
 // findZones finds the zone of each bay, and of each port that which its gear stands by.
 func (r *room) findZones() {
 	s := r.studio
-	joined, walls := graph.NewForest(len(s.Bays)), layout.NewWalls(s)
+	joined, walls := disjoint.New(len(s.Bays)), layout.NewWalls(s)
 	for b := range s.Bays {
 		for a := range b {
 			if !walls.Between(s.Bays[a].Name, s.Bays[b].Name) && r.cordReaches(s.Bays[a], s.Bays[b]) {

@@ -3,7 +3,7 @@ package check
 import (
 	"fmt"
 
-	"bayhand/model/graph"
+	"bayhand/model/disjoint"
 	"bayhand/model/layout"
 	"bayhand/model/measure"
 	"bayhand/model/studio"
@@ -20,7 +20,7 @@ func baysApart(v *view) []violation {
 	var all []violation
 	for i, a := range v.studio.Bays {
 		for j, b := range v.studio.Bays[:i] {
-			if !used[a.Name] || !used[b.Name] || group.Root(i) == group.Root(j) || walls.Between(a.Name, b.Name) {
+			if !used[a.Name] || !used[b.Name] || group.Joined(i, j) || walls.Between(a.Name, b.Name) {
 				continue
 			}
 			if f := fromTo(v, b, a); f.message != "" {
@@ -95,12 +95,12 @@ func usedBays(v *view) map[string]bool {
 
 // tiedBays are the bays by their numbers, joined where a tie, a mult or a normal
 // leads from the one to the other.
-func tiedBays(v *view) graph.Forest {
+func tiedBays(v *view) disjoint.Sets {
 	number := map[string]int{}
 	for i, b := range v.studio.Bays {
 		number[b.Name] = i
 	}
-	f := graph.NewForest(len(v.studio.Bays))
+	f := disjoint.New(len(v.studio.Bays))
 	join := func(a, b string) {
 		i, okA := number[a]
 		j, okB := number[b]

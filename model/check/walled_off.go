@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 
+	"bayhand/model/disjoint"
 	"bayhand/model/graph"
 	"bayhand/model/layout"
 	"bayhand/model/scope"
@@ -60,7 +61,7 @@ func acrossWalls(v *sessionView) []violation {
 		if !okA || !okB || from == to || from == "" || to == "" || g.PortAt[a] != graph.None || g.PortAt[b] != graph.None {
 			continue
 		}
-		if joined.Root(g.Node[a]) == joined.Root(g.Node[b]) {
+		if joined.Joined(g.Node[a], g.Node[b]) {
 			continue
 		}
 		all = append(all, violation{
@@ -74,8 +75,8 @@ func acrossWalls(v *sessionView) []violation {
 
 // joinable is the metal of a room, joined wherever a normal, a crosspoint or a cord could
 // join it. It takes time linear in the room.
-func (v *sessionView) joinable(g *graph.Graph) graph.Forest {
-	f := graph.NewForest(len(g.Nodes))
+func (v *sessionView) joinable(g *graph.Graph) disjoint.Sets {
+	f := disjoint.New(len(g.Nodes))
 	for _, n := range g.Normals {
 		f.Join(g.Jacks[n.A].Node, g.Jacks[n.B].Node)
 	}
@@ -108,7 +109,7 @@ func (v *sessionView) joinable(g *graph.Graph) graph.Forest {
 
 // joinKept joins what cords join that are in at rest, or in the patch that the session
 // keeps: others go where they go.
-func (v *sessionView) joinKept(g *graph.Graph, f graph.Forest) {
+func (v *sessionView) joinKept(g *graph.Graph, f disjoint.Sets) {
 	cords := v.studio.Rest.Cords
 	if v.session.Patch != nil {
 		cords = append(cords[:len(cords):len(cords)], v.session.Patch.Cords...)

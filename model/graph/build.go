@@ -3,6 +3,7 @@ package graph
 import (
 	"slices"
 
+	"bayhand/model/disjoint"
 	"bayhand/model/layout"
 	"bayhand/model/measure"
 	"bayhand/model/name"
@@ -131,7 +132,7 @@ func fix(g *Graph, p, q name.Point, by string) {
 
 // findNodes numbers them in the order of their first points.
 func findNodes(g *Graph) {
-	f := NewForest(len(g.Points))
+	f := disjoint.New(len(g.Points))
 	for _, j := range g.FixedJoints {
 		f.Join(j.A, j.B)
 	}

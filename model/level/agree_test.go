@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"testing"
 
+	"bayhand/model/disjoint"
 	"bayhand/model/heard"
 	"bayhand/model/studio"
 	"bayhand/simulators/rooms"
@@ -48,12 +49,12 @@ func sources(all []Arrival) (points []fmt.Stringer) {
 
 // whole says whether cables lead from every place of a net to every other.
 func (n *net) whole() bool {
-	joined := newForest(n.places)
+	joined := disjoint.New(n.places)
 	for _, c := range n.cables {
-		joined.join(c.a, c.b)
+		joined.Join(c.a, c.b)
 	}
 	for p := range n.places {
-		if joined.root(p) != joined.root(0) {
+		if joined.Root(p) != joined.Root(0) {
 			return false
 		}
 	}

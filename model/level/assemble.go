@@ -1,6 +1,7 @@
 package level
 
 import (
+	"bayhand/model/disjoint"
 	"bayhand/model/studio"
 )
 
@@ -54,25 +55,25 @@ func (n *net) nodes() *legs {
 	const ground = 0
 	hot := func(place int) int { return 1 + 2*place }
 	cold := func(place int) int { return 2 + 2*place }
-	all := newForest(1 + 2*n.places)
+	all := disjoint.New(1 + 2*n.places)
 	for _, c := range n.cables {
 		bare := c.ohm() == 0
 		if bare {
-			all.join(hot(c.a), hot(c.b))
+			all.Join(hot(c.a), hot(c.b))
 		}
 		if c.cold == studio.ColdGrounded {
-			all.join(cold(c.a), ground)
+			all.Join(cold(c.a), ground)
 		}
 		if bare && c.carries() {
-			all.join(cold(c.a), cold(c.b))
+			all.Join(cold(c.a), cold(c.b))
 		}
 	}
 	for _, place := range n.grounded() {
-		all.join(cold(place), ground)
+		all.Join(cold(place), ground)
 	}
-	number := map[int]int{all.root(ground): ground}
+	number := map[int]int{all.Root(ground): ground}
 	of := func(node int) int {
-		root := all.root(node)
+		root := all.Root(node)
 		if _, ok := number[root]; !ok {
 			number[root] = len(number)
 		}

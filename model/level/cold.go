@@ -1,6 +1,7 @@
 package level
 
 import (
+	"bayhand/model/disjoint"
 	"bayhand/model/name"
 	"bayhand/model/studio"
 )
@@ -40,13 +41,13 @@ func (n *net) coldGrounds(output int) []Ground {
 	if !out.known || !out.line.Balanced {
 		return nil
 	}
-	cold := newForest(n.places)
+	cold := disjoint.New(n.places)
 	for _, c := range n.cables {
 		if c.carries() {
-			cold.join(c.a, c.b)
+			cold.Join(c.a, c.b)
 		}
 	}
-	joined := func(place int) bool { return cold.root(place) == cold.root(out.place) }
+	joined := func(place int) bool { return cold.Joined(place, out.place) }
 	var all []Ground
 	add := func(place int, by GroundBy, at name.Point) {
 		if joined(place) {

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"bayhand/model/disjoint"
 	"bayhand/model/name"
 	"bayhand/model/studio"
 )
@@ -35,13 +36,13 @@ type gathering struct {
 	room   *Room
 	net    *net
 	number map[name.Point]int
-	joined forest
+	joined disjoint.Sets
 	// place is that of each root.
 	place map[int]int
 }
 
 func (r *Room) gather(points []name.Point) *net {
-	g := &gathering{room: r, net: &net{}, number: map[name.Point]int{}, joined: newForest(len(points)), place: map[int]int{}}
+	g := &gathering{room: r, net: &net{}, number: map[name.Point]int{}, joined: disjoint.New(len(points)), place: map[int]int{}}
 	for i, p := range points {
 		g.number[p] = i
 	}
@@ -65,7 +66,7 @@ func (g *gathering) joints(points []name.Point) (cables []joint) {
 			case j.wire != nil:
 				cables = append(cables, j)
 			default:
-				g.joined.join(g.number[j.a], g.number[j.b])
+				g.joined.Join(g.number[j.a], g.number[j.b])
 			}
 		}
 	}
@@ -74,7 +75,7 @@ func (g *gathering) joints(points []name.Point) (cables []joint) {
 
 // at is the place of a point of the net.
 func (g *gathering) at(p name.Point) int {
-	root := g.joined.root(g.number[p])
+	root := g.joined.Root(g.number[p])
 	place, ok := g.place[root]
 	if !ok {
 		place = g.net.places

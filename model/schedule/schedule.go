@@ -16,6 +16,7 @@ import (
 	"slices"
 	"strings"
 
+	"bayhand/model/disjoint"
 	"bayhand/model/layout"
 	"bayhand/model/measure"
 	"bayhand/model/name"
@@ -184,19 +185,19 @@ func newMaker(s *studio.Studio) *maker {
 func (m *maker) cables() []Cable {
 	groups := map[int][]int{}
 	var order []int
-	together := newUnion(len(m.lines))
+	together := disjoint.New(len(m.lines))
 	first := map[string]int{}
 	for i, l := range m.lines {
 		for _, key := range m.shared(l) {
 			if at, had := first[key]; had {
-				together.join(at, i)
+				together.Join(at, i)
 			} else {
 				first[key] = i
 			}
 		}
 	}
 	for i := range m.lines {
-		root := together.root(i)
+		root := together.Root(i)
 		if groups[root] == nil {
 			order = append(order, root)
 		}
@@ -301,29 +302,4 @@ func (m *maker) kind(pairs int) string {
 		}
 	}
 	return best
-}
-
-// union joins lines into groups.
-type union []int
-
-func newUnion(n int) union {
-	u := make(union, n)
-	for i := range u {
-		u[i] = i
-	}
-	return u
-}
-
-func (u union) root(i int) int {
-	for u[i] != i {
-		u[i] = u[u[i]]
-		i = u[i]
-	}
-	return i
-}
-
-// join keeps the earlier root, so that cables stand in the order of the file.
-func (u union) join(a, b int) {
-	a, b = u.root(a), u.root(b)
-	u[max(a, b)] = min(a, b)
 }

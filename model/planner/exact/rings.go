@@ -3,6 +3,7 @@ package exact
 import (
 	"slices"
 
+	"bayhand/model/disjoint"
 	"bayhand/model/graph"
 	"bayhand/model/planner/clause"
 )
@@ -27,7 +28,7 @@ type unsupported struct {
 
 // unsupportedDrivers are one for each driver that has any.
 func (e *support) unsupportedDrivers() []unsupported {
-	joined := graph.NewForest(len(e.Nodes))
+	joined := disjoint.New(len(e.Nodes))
 	claims := make([]int, len(e.Nodes))
 	for n := range e.Nodes {
 		claims[n] = graph.None
@@ -51,7 +52,7 @@ func (e *support) unsupportedDrivers() []unsupported {
 	var found []unsupported
 	had := map[int]bool{}
 	for n, k := range claims {
-		if k != graph.None && !had[k] && joined.Root(n) != joined.Root(e.DriverNode(k)) {
+		if k != graph.None && !had[k] && !joined.Joined(n, e.DriverNode(k)) {
 			had[k] = true
 			found = append(found, unsupported{k, n})
 		}
