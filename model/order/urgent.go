@@ -30,6 +30,27 @@ func (k *ranker) harmNow() harm {
 	return h
 }
 
+func (h harm) none() bool { return len(h.joined)+len(h.loops) == 0 }
+
+// left is what is there of some harm in a state.
+func (k *ranker) left(s *state, h harm) harm {
+	return harm{
+		joined: slices.DeleteFunc(slices.Clone(h.joined), func(j [2]name.Point) bool { return !s.live.Contend(j[0], j[1]) }),
+		loops:  k.stillGo(s, h.loops),
+	}
+}
+
+// stillGo are those of some loops that are closed in a state.
+func (k *ranker) stillGo(s *state, loops [][]name.Point) [][]name.Point {
+	if len(loops) == 0 {
+		return nil
+	}
+	closed := k.rounds(s)
+	return slices.DeleteFunc(slices.Clone(loops), func(l []name.Point) bool {
+		return !slices.ContainsFunc(closed, func(o []name.Point) bool { return slices.Equal(l, o) })
+	})
+}
+
 // newPairs are the outputs that are joined in one state and not in another, two by two.
 func newPairs(with, without *state) [][2]name.Point {
 	var pairs [][2]name.Point
@@ -56,22 +77,29 @@ func (k *ranker) rounds(s *state) [][]name.Point {
 	return all
 }
 
-// markUrgent notes which actions end harm at once. What comes later in its chain keeps its
-// place there.
+// markUrgent notes which actions end harm at once: one, or several that each leave it as it
+// is, such as cords that join the same outputs. What comes later in its chain keeps its place
+// there.
 func (k *ranker) markUrgent() {
 	h := k.harmNow()
-	if len(h.joined)+len(h.loops) == 0 {
+	if h.none() {
 		return
 	}
 	var urgent []*action
 	for _, a := range k.actions {
-		if k.ends(h, a) && !slices.ContainsFunc(k.actions, func(b *action) bool { return b != a && a.follows(b) }) {
+		if !k.later(a) && k.ends(h, a) {
 			urgent = append(urgent, a)
 		}
 	}
+	urgent = append(urgent, k.together(h, urgent)...)
 	for _, a := range urgent {
-		a.rank.urgent = true
+		a.rank.urgent = !k.later(a)
 	}
+}
+
+// later says whether an action comes later in its chain.
+func (k *ranker) later(a *action) bool {
+	return slices.ContainsFunc(k.actions, func(b *action) bool { return b != a && a.follows(b) })
 }
 
 // ends says whether an action, before all others, ends some harm.
@@ -79,14 +107,6 @@ func (k *ranker) ends(h harm, a *action) bool {
 	s := k.rules.now
 	s.do(a)
 	defer s.undo(a)
-	if slices.ContainsFunc(h.joined, func(j [2]name.Point) bool { return !s.live.Contend(j[0], j[1]) }) {
-		return true
-	}
-	if len(h.loops) == 0 {
-		return false
-	}
-	left := k.rounds(s)
-	return slices.ContainsFunc(h.loops, func(l []name.Point) bool {
-		return !slices.ContainsFunc(left, func(o []name.Point) bool { return slices.Equal(l, o) })
-	})
+	return slices.ContainsFunc(h.joined, func(j [2]name.Point) bool { return !s.live.Contend(j[0], j[1]) }) ||
+		len(h.loops) > 0 && len(k.stillGo(s, h.loops)) < len(h.loops)
 }

@@ -79,3 +79,46 @@ func TestACrosspointThatHarmsWaitsForNoHand(t *testing.T) {
 		t.Errorf("the steps are\n%s\nnot\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}
 }
+
+// What each leaves the harm as it is, such as two cords between the same outputs, goes first
+// together.
+func TestWhatHarmsTogetherGoesFirst(t *testing.T) {
+	twice := strings.NewReplacer("gear:\n", "gear:\n  synth: {outputs: {out1-2: pro-line}}\n  rack: {channels: 1, line: pro-line}\n", "pairs: 16", "pairs: 20",
+		"14-16: isolated", "14-16: isolated, 17-20: parallel", "wiring:\n", "wiring:\n  - synth/out1-2 -> main/t17-18\n  - rack/out1 -> main/t19\n  - main/t20 -> rack/in1\n").Replace(boathouse)
+	for _, c := range []struct {
+		name, from, session string
+		want                []string
+	}{
+		{"two cords join outputs", "cords: [main/t1 - main/b5, main/t17 - main/t18, main/b17 - main/b18]", "", []string{
+			"person pull main/b18 main/b17",
+			"person pull main/t18 main/t17",
+			"person pull main/b5 main/t1",
+		}},
+		{"a cord and crosspoints join outputs", "cords: [main/t1 - main/b5, main/t17 - main/t18, main/b17 - main/b14, main/b18 - main/b15]\ncrosspoints: {grid: {out1: [in1, in2]}}", "", []string{
+			"grid switch out1:off(in1) out1:off(in2)",
+			"person pull main/b17 main/b14",
+			"person pull main/t18 main/t17",
+			"person pull main/b5 main/t1",
+			"person pull main/b18 main/b15",
+		}},
+		{"one of two stays", "cords: [main/t1 - main/b5, main/t17 - main/t18, main/b17 - main/b18]", "connect: [synth/out1 -> box/in2]", []string{
+			"person pull main/t18 main/t17",
+			"person move main/b17 main/b18 to main/b17 main/b6",
+			"person pull main/b5 main/t1",
+		}},
+		{"two cords close a loop", "cords: [main/t1 - main/b5, main/t19 - main/t20, main/b19 - main/b20]", "", []string{
+			"person pull main/b20 main/b19",
+			"person pull main/t20 main/t19",
+			"person pull main/b5 main/t1",
+		}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			w := written(t, twice, c.from, c.session)
+			w.arrange(t, 0)
+			w.check(t, 0, tally{})
+			if got := lines(w.plan.Steps); !slices.Equal(got, c.want) {
+				t.Errorf("the steps are\n%s\nnot\n%s", strings.Join(got, "\n"), strings.Join(c.want, "\n"))
+			}
+		})
+	}
+}
