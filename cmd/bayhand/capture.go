@@ -52,10 +52,10 @@ func runCapture(ctx context.Context, a *app, session, from string) error {
 	held := a.room.held(ctx, p)
 	text, note := p.Captured(found, session, held), ""
 	if assumed := a.room.assumed(ctx); from == "" && len(assumed) > 0 {
-		note = words.Put("Assumed, not read back: {outputs}.", "outputs", strings.Join(assumed, ", "))
+		note = words.Put("Assumed, not read back: {outputs}.", "outputs", strings.Join(name.Fold(assumed), ", "))
 		text = append([]byte("# "+note+"\n"), text...)
 	}
-	said := slices.DeleteFunc([]string{note, apartOutputs(p, found), joinedOutputs(p, p.Joins(found, held))}, func(s string) bool { return s == "" })
+	said := slices.DeleteFunc([]string{words.In(p.Studio).Said(note), apartOutputs(p, found), joinedOutputs(p, p.Joins(found, held))}, func(s string) bool { return s == "" })
 	if err := disk.Create(file, text); errors.Is(err, fs.ErrExist) {
 		return wrongUsage("%w", err)
 	} else if err != nil {
@@ -93,7 +93,7 @@ func joinedOutputs(p *files.Studio, joins []capture.Join) string {
 }
 
 // assumed are the outputs of matrices of which nobody knows what was routed to them.
-func (d *door) assumed(ctx context.Context) []string {
+func (d *door) assumed(ctx context.Context) []name.Point {
 	var known keep.Known
 	if err := d.look(ctx, func(s keep.Status) { known = s.Known }, func(m keep.Memory) { known = m.Known }); err != nil {
 		return nil
@@ -104,10 +104,10 @@ func (d *door) assumed(ctx context.Context) []string {
 			outputs = append(outputs, c.Output)
 		}
 	}
-	return name.Fold(outputs)
+	return outputs
 }
 
-// sessionIn is the session that the room is in, as far as it can be read; nil
+// held is the session that the room is in, as far as it can be read; nil
 // for none.
 func (d *door) held(ctx context.Context, p *files.Studio) *session.Session {
 	var name string
