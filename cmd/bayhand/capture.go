@@ -55,7 +55,8 @@ func runCapture(ctx context.Context, a *app, session, from string) error {
 		note = words.Put("Assumed, not read back: {outputs}.", "outputs", strings.Join(name.Fold(assumed), ", "))
 		text = append([]byte("# "+note+"\n"), text...)
 	}
-	said := slices.DeleteFunc([]string{words.In(p.Studio).Said(note), apartOutputs(p, found), joinedOutputs(p, p.Joins(found, held))}, func(s string) bool { return s == "" })
+	left := p.LeftOut(found, held)
+	said := slices.DeleteFunc([]string{words.In(p.Studio).Said(note), apartOutputs(p, found), joinedOutputs(p, left.Joins), loopsOpened(p, left.Loops)}, func(s string) bool { return s == "" })
 	if err := disk.Create(file, text); errors.Is(err, fs.ErrExist) {
 		return wrongUsage("%w", err)
 	} else if err != nil {
@@ -88,6 +89,16 @@ func joinedOutputs(p *files.Studio, joins []capture.Join) string {
 		}
 		w := words.In(p.Studio)
 		said = append(said, words.Put(sentence, "outputs", w.Points(j.Outputs), "items", w.Said(capture.Items(j.By))))
+	}
+	return strings.Join(said, " ")
+}
+
+// loopsOpened says which loops a session lacks, with what closes them; empty for none.
+func loopsOpened(p *files.Studio, loops []capture.Loop) string {
+	w := words.In(p.Studio)
+	var said []string
+	for _, l := range loops {
+		said = append(said, words.Put("A signal can go round through {points}. What closes the loop is left out: {items}.", "points", w.Points(l.Through), "items", w.Said(capture.Items(l.By))))
 	}
 	return strings.Join(said, " ")
 }

@@ -7,8 +7,8 @@
 // asking. The rest patch is the room between sessions.
 //
 // The package reads what is heard and judges nothing: two outputs that are
-// joined are noted for the person, and what joins them is left out. It plans
-// nothing, and knows neither files nor clocks.
+// joined are noted for the person, and what joins them is left out, and so is what
+// closes a loop that is not allowed. It plans nothing, and knows neither files nor clocks.
 package capture
 
 import (
@@ -28,8 +28,8 @@ import (
 // give it the same. An input that hears something at rest and nothing now becomes silent.
 // Wants that follow each other through gear stand in one chain. A switch of gear is set
 // to the choice whose outputs are heard. The session keeps the patch, so that a recall
-// gives the same cords, without those that join outputs. What no session can ask for,
-// and what was left out, is said in the notes.
+// gives the same cords, without those that join outputs or close a loop. What no session
+// can ask for, and what was left out, is said in the notes.
 func Session(room *heard.Room, p patch.Patch, title string) *session.Session {
 	return Within(room, &session.Session{}, p, title)
 }
@@ -42,7 +42,7 @@ func Within(room *heard.Room, in *session.Session, p patch.Patch, title string) 
 	kept.Sort()
 	described := len(room.Studio().Gear)
 	room = room.For(in, kept)
-	l := listen(room, kept)
+	l := listen(room, in, kept)
 	kept = l.patch
 	wants, silent := l.asked()
 	turned := selections(room.Studio(), wants)
@@ -82,9 +82,11 @@ func plugged(gear []studio.Gear, p patch.Patch) []studio.Gear {
 
 // listening is the room in the three states that a captured session depends on.
 type listening struct {
-	// patch is without what joins outputs; joins are these, and joined is the room with it.
+	// patch is without what joins outputs or closes loops; joins and loops are these, and
+	// joined is the room with what joins.
 	patch  patch.Patch
 	joins  []Join
+	loops  []Loop
 	joined *heard.State
 	// apart are crosspoints without those that are switched together with them; patch is
 	// without these too.
@@ -98,25 +100,29 @@ type listening struct {
 	normals *heard.State
 }
 
-func listen(room *heard.Room, p patch.Patch) listening {
+func listen(room *heard.Room, in *session.Session, p patch.Patch) listening {
 	s := room.Studio()
-	apart := room.Parted(p)
-	p = without(p, patch.Patch{Crosspoints: apart})
-	joined := room.Hear(p)
-	p, joins := unjoin(room, p)
-	return listening{
-		patch:  p,
-		joins:  joins,
-		joined: joined,
-		apart:  apart,
-		inputs: s.Ends(studio.Input),
-		now:    room.Hear(p),
-		bare:   room.Hear(patch.Patch{}),
-		rest:   room.Hear(s.Rest),
-
-		normals: room.Hear(patch.Patch{Dummies: p.Plugs()}),
-		plugs:   room.Hear(patch.Patch{Dummies: jacks(s)}),
+	l := listening{apart: room.Parted(p), inputs: s.Ends(studio.Input), bare: room.Hear(patch.Patch{}), rest: room.Hear(s.Rest)}
+	l.plugs = room.Hear(patch.Patch{Dummies: jacks(s)})
+	p = without(p, patch.Patch{Crosspoints: l.apart})
+	l.joined = room.Hear(p)
+	l.patch, l.joins = unjoin(room, p)
+	for more := true; more; {
+		l.now, l.normals = room.Hear(l.patch), room.Hear(patch.Patch{Dummies: l.patch.Plugs()})
+		more = l.open(room, in)
 	}
+	return l
+}
+
+// open leaves out what closes loops in the room with its switches as they must stand, and
+// says whether that is anything.
+func (l *listening) open(room *heard.Room, in *session.Session) bool {
+	wants, _ := l.asked()
+	turned := turnedFrom(room.Studio(), in.Selections, selections(room.Studio(), wants))
+	left, loops := unloop(room.For(&session.Session{Selections: turned}), in, l.patch)
+	loops = slices.DeleteFunc(loops, func(o Loop) bool { return empty(o.By) })
+	l.patch, l.loops = left, append(l.loops, loops...)
+	return len(loops) > 0
 }
 
 // asked divides the gear inputs whose state must be asked for, in the order of
@@ -178,7 +184,7 @@ func (l listening) mustBeAsked(in, source name.Point) bool {
 // the normals carry it by themselves.
 func Normals(room *heard.Room, in *session.Session, p patch.Patch) []session.Want {
 	room = room.For(in, p)
-	l := listen(room, p)
+	l := listen(room, in, p)
 	doubtful := l.doubtful()
 	var carried []want
 	for _, in := range l.inputs {
@@ -209,8 +215,11 @@ func (l listening) notes(room *heard.Room, s *session.Session, unselected []want
 	for _, out := range twice(l.patch) {
 		lines = append(lines, phrase.Put("captured while {inputs} were routed to {output}; a recall routes one", "output", out.String(), "inputs", list(l.patch.Inputs(out))))
 	}
-	for _, loop := range room.Hear(l.patch).Loops(s.Inside, s.Loops) {
-		lines = append(lines, phrase.Put("captured with a loop through {points}; if it is meant, write allow: [loop {point}]", "points", list(loop.Through), "point", loop.Through[0].String()))
+	for _, o := range l.loops {
+		lines = append(lines, o.String())
+	}
+	for _, o := range room.Hear(l.patch).Loops(s.Inside, s.Loops) {
+		lines = append(lines, Loop{Through: o.Through}.String())
 	}
 	return strings.Join(lines, "\n")
 }

@@ -22,12 +22,18 @@ type Join struct {
 	Sure bool
 }
 
-// Joins are the outputs that a patch joins in a room that is in a session. It takes time
-// linear in the room, and for what is in, in the nets that it is on.
-func Joins(room *heard.Room, in *session.Session, p patch.Patch) []Join {
-	room = room.For(in, p)
-	_, joins := unjoin(room, without(p, patch.Patch{Crosspoints: room.Parted(p)}))
-	return joins
+// Left is what a capture of a patch leaves out of it.
+type Left struct {
+	Joins []Join
+	Loops []Loop
+}
+
+// LeftOut is what a capture leaves out of a patch in a room that is in a session, besides
+// outputs that are apart from those that are switched with them. It takes time linear in the
+// room, and for what is in, in the nets that it is on.
+func LeftOut(room *heard.Room, in *session.Session, p patch.Patch) Left {
+	l := listen(room.For(in, p), in, p)
+	return Left{l.joins, l.loops}
 }
 
 // String says what a capture does about it.

@@ -185,8 +185,8 @@ func TestWhatIsSwitchedTogetherStaysTogether(t *testing.T) {
 	}{
 		{"1:1 2:2 3:3", "1:1 2:2 3:3", ""},
 		{"1:1 2:2 3:2", "1:1 2:2 3:2", ""},
-		{"1:1 2:2 3:1 3:3", "1:1 2:2", "what joins them was left out: grid/in1 -> grid/out3, grid/in3 -> grid/out3"},
-		{"1:1 1:2 2:2 2:3", "", "what joins them was left out: grid/in1 -> grid/out1, grid/in2 -> grid/out2, grid/in2 -> grid/out1, grid/in3 -> grid/out2"},
+		{"1:1 2:2 3:1 3:3", "1:1 2:2", "with all that may join them: grid/in1 -> grid/out3, grid/in3 -> grid/out3"},
+		{"1:1 1:2 2:2 2:3", "", "with all that may join them: grid/in1 -> grid/out1, grid/in2 -> grid/out2, grid/in2 -> grid/out1, grid/in3 -> grid/out2"},
 		{"1:1 2:3 3:4", "3:4", "were apart; what they were routed to was left out: grid/in1 -> grid/out1, grid/in3 -> grid/out2"},
 		{"2:1", "", "were apart; what they were routed to was left out: grid/in1 -> grid/out2"},
 	} {

@@ -25,13 +25,13 @@ func (s *Studio) Captured(found patch.Patch, name string, in *session.Session) [
 	return text.WriteSession(*made, text.InStudio(s.Studio), text.Remarks(remarks...))
 }
 
-// Joins are the outputs that a patch joins in the room of the session in, nil for none: what
-// joins them is not in the file.
-func (s *Studio) Joins(found patch.Patch, in *session.Session) []capture.Join {
+// LeftOut is what is in a patch, in the room of the session in, nil for none, and not in the
+// file: what joins outputs, and what closes loops.
+func (s *Studio) LeftOut(found patch.Patch, in *session.Session) capture.Left {
 	if in == nil {
 		in = &session.Session{}
 	}
-	return capture.Joins(s.Room, in, found)
+	return capture.LeftOut(s.Room, in, found)
 }
 
 // Held is the session that the room is said to be in, by its name; nil where that is
