@@ -91,7 +91,7 @@ func (k *ranker) markUrgent() {
 			urgent = append(urgent, a)
 		}
 	}
-	urgent = append(urgent, k.together(h, urgent)...)
+	urgent = append(urgent, k.combined(h, urgent)...)
 	for _, a := range urgent {
 		a.rank.urgent = !k.later(a)
 	}

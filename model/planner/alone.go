@@ -31,6 +31,9 @@ func (m remedies) alone(a exact.Wish) remedy {
 			return joinedWords(t, at, wiredTo(t, at, graph.None))
 		}
 	}
+	if round := roundWords(t, a); round != "" {
+		return remedy{said: round}
+	}
 	r := m.of([]exact.Wish{a})
 	if r.said == "" && len(wants) > 0 {
 		r.said = barrier(m).words(asking(t, a))

@@ -115,7 +115,11 @@ func (m trying) why(e *exact.Relaxed, w exact.Wish, dropped []exact.Wish) plan.M
 		with = less
 	}
 	together := phrase.Put("it is not possible together with {others}", "others", wishesWords(m.problem, with))
-	return because(missing, together, remedies{m.making}.of(append(with, w)))
+	all := append(with, w)
+	if round := roundWords(m.problem, all...); round != "" {
+		return because(missing, together, remedy{said: round})
+	}
+	return because(missing, together, remedies{m.making}.of(all))
 }
 
 // canBeHad says whether a want can be had together with others, by what is owned first.

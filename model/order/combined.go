@@ -2,9 +2,9 @@ package order
 
 import "slices"
 
-// together are the actions that must all be done to end what some leave of the harm. It takes
+// combined are the actions that must all be done to end what some leave of the harm. It takes
 // time linear in the room for each action, for each harm that no single one ends.
-func (k *ranker) together(h harm, done []*action) []*action {
+func (k *ranker) combined(h harm, done []*action) []*action {
 	s := k.rules.now
 	for _, a := range done {
 		s.do(a)
