@@ -34,11 +34,11 @@ wiring: [synth/out1 -> desk/in1, synth/out2 -> main/t1, main/b2 -> desk/in2, mai
 		{"a loop by itself", `  box: {channels: 1, line: pro-line}
 bays: {main: {pairs: 4, jack: bantam, modes: {1-4: isolated}}}
 wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3, box/out1 -> main/t3, main/b4 -> box/in1]
-`, "box/out1 -> box/in1", "this makes a loop: box/in1 -> box/out1 -> box/in1; write allow: [loop box/in1] if it is meant"},
+`, "box/out1 -> box/in1", "this makes a loop: box/in1 -> box/out1 -> box/in1; write `allow: [loop box/in1]` if it is meant"},
 		{"a loop of several", `  box: {channels: 2, line: pro-line}
 bays: {main: {pairs: 6, jack: bantam, modes: {1-6: isolated}}}
 wiring: [synth/out1-2 -> main/t1-2, main/b1-3 -> desk/in1-3, box/out1-2 -> main/t4-5, main/b4-5 -> box/in1-2]
-`, "box/out1 -> box/in2\n  - box/out2 -> box/in1", "it is not possible together with box/out1 -> box/in2: this makes a loop: box/in1 -> box/out1 -> box/in2 -> box/out2 -> box/in1; write allow: [loop box/in1] if it is meant"},
+`, "box/out1 -> box/in2\n  - box/out2 -> box/in1", "it is not possible together with box/out1 -> box/in2: this makes a loop: box/in1 -> box/out1 -> box/in2 -> box/out2 -> box/in1; write `allow: [loop box/in1]` if it is meant"},
 		{"too short", `bays: {main: {pairs: 48, jack: bantam, modes: {1-48: isolated}}}
 wiring: [synth/out1 -> main/t1, synth/out2 -> main/t2, main/b48 -> desk/in1, main/b2-3 -> desk/in2-3]
 cords: {stock: {30 cm: 4}}

@@ -21,7 +21,7 @@ func roundWords(t *problem.Problem, asks ...exact.Wish) string {
 	for _, p := range append(ports, ports[0]) {
 		names = append(names, p.String())
 	}
-	return phrase.Put("this makes a loop: {ports}; write allow: [loop {port}] if it is meant", "ports", strings.Join(names, " -> "), "port", ports[0].String())
+	return phrase.Put("this makes a loop: {ports}; write `allow: [loop {port}]` if it is meant", "ports", strings.Join(names, " -> "), "port", ports[0].String())
 }
 
 // round are the ports along a shortest loop of what is asked, inputs and outputs in turn,

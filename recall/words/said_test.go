@@ -13,6 +13,9 @@ func TestSaid(t *testing.T) {
 		"desk/out1, sessions/main.yaml, organ/out1-2 and grid/x.yaml": "desk/out1, sessions/main.yaml, organ/out1-2 and grid/x.yaml",
 		"main\x1b/t3": "main\uFFFD/t3",
 		"":            "",
+		// What is to be typed stays as it is typed.
+		"pull main/t3; write `allow: [loop main/t3]`, main/t4": "pull main 3 top; write `allow: [loop main/t3]`, main 4 top",
+		"main/t3`main/t4": "main 3 top`main 4 top",
 	} {
 		if got := w.Said(sentence); got != want {
 			t.Errorf("%q is %q, want %q", sentence, got, want)
