@@ -3,8 +3,11 @@ package schedule
 import (
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"bayhand/model/name"
+	"bayhand/model/phrase"
 	"bayhand/model/studio"
 )
 
@@ -163,24 +166,42 @@ func (m *maker) label(p name.Point) string {
 	}
 	port := m.ports[p].Label
 	if b, is := m.bays[p.Owner]; is {
-		row := map[string]string{studio.Top: "top", studio.Bottom: "bottom"}[p.Stem]
-		if p.Stem == studio.Top && b.Rows[0] != "" {
-			row = b.Rows[0]
-		}
-		if p.Stem == studio.Bottom && b.Rows[1] != "" {
-			row = b.Rows[1]
-		}
-		port = strconv.Itoa(p.Number) + " " + row
+		port = jack(b, p)
 	}
 	if port == "" {
 		port = spoken(p)
 	}
-	return strings.Join(strings.Fields(owner+" "+port), " ")
+	return parted(strings.Join(strings.Fields(owner), " "), strings.Join(strings.Fields(port), " "))
 }
 
-// spoken is a port as people say it: out 1, ins 2 send.
+// jack is one of a bay by its row, as printed there: a1, or 1 top.
+func jack(b studio.Bay, p name.Point) string {
+	row, word := 0, "top"
+	if p.Stem == studio.Bottom {
+		row, word = 1, "bottom"
+	}
+	if printed := b.Rows[row]; printed != "" {
+		return printed + strconv.Itoa(p.Number)
+	}
+	return strconv.Itoa(p.Number) + " " + word
+}
+
+// parted joins an owner and a port. Two numbers do not run together: bay14 jack 1 top.
+func parted(owner, port string) string {
+	last, _ := utf8.DecodeLastRuneInString(owner)
+	first, _ := utf8.DecodeRuneInString(port)
+	if unicode.IsDigit(last) && unicode.IsDigit(first) {
+		return phrase.Put("{bay} jack {number}", "bay", owner, "number", port)
+	}
+	return owner + " " + port
+}
+
+// spoken is a port as people say it: out 1, insert 2 send.
 func spoken(p name.Point) string {
 	text := strings.ReplaceAll(p.Stem, "-", " ")
+	if p.Stem == "ins" && p.Part != name.Whole {
+		text = "insert"
+	}
 	if p.Number > 0 {
 		text += " " + strconv.Itoa(p.Number)
 	}

@@ -99,6 +99,8 @@ type MatrixLine struct {
 	Inputs []int  `json:"inputs"`
 	From   string `json:"from,omitempty"`
 	To     string `json:"to,omitempty"`
+	// short is To by short labels.
+	short string
 }
 
 // GearSheet are the settings of one unit.
@@ -166,7 +168,7 @@ func matrixSheets(s *studio.Studio, w *words.Words, p patch.Patch) []MatrixSheet
 	for _, m := range s.Matrices {
 		sheet := MatrixSheet{Name: w.Owner(m.Name), Inputs: m.Inputs, Points: []MatrixLine{}}
 		for n := 1; n <= m.Outputs; n++ {
-			line := MatrixLine{Output: n, Inputs: []int{}, To: w.Points(w.Rear(m.Out(n)))}
+			line := MatrixLine{Output: n, Inputs: []int{}, To: w.Points(w.Rear(m.Out(n))), short: w.Short().Points(w.Rear(m.Out(n)))}
 			for _, in := range p.Inputs(m.Out(n)) {
 				line.Inputs = append(line.Inputs, in.Number)
 				line.From = joinNonEmpty(line.From, w.Points(w.Rear(in)))

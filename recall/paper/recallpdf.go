@@ -1,6 +1,7 @@
 package paper
 
 import (
+	"cmp"
 	"io"
 	"strconv"
 	"strings"
@@ -198,11 +199,11 @@ func grid(d *document, m MatrixSheet) block {
 	}}
 	b := block{space(1.5), head}
 	for _, p := range m.Points {
-		text := words.Put("out {n}", "n", strconv.Itoa(p.Output))
+		text, short := words.Put("out {n}", "n", strconv.Itoa(p.Output)), ""
 		if p.To != "" {
-			text = fromTo(text, p.To)
+			text, short = fromTo(text, p.To), fromTo(text, cmp.Or(p.short, p.To))
 		}
-		text = fitEnd(d, text, ink{7, false}, label-2)
+		text = fitEnd(d, ink{7, false}, label-2, text, short)
 		b = append(b, row{height: side, draw: func(y float64) { gridRow(d, p, m.Inputs, d.left+label, y, side, text) }})
 	}
 	return append(b, space(1))

@@ -37,6 +37,8 @@ type WiringGroup struct {
 	Cables []WiringCable
 	// Caution stands above it; empty for none.
 	Caution string
+	// short are places by their short labels; nil where only the cables' own are known.
+	short *words.Places
 }
 
 // WiringCable is a cable, and what is to be changed of it where it is there already.
@@ -68,7 +70,7 @@ func Grouped(s *studio.Studio, all schedule.Schedule) []WiringGroup {
 			return
 		}
 		slices.SortStableFunc(here, func(a, b schedule.Cable) int { return firstColumn(a, owner) - firstColumn(b, owner) })
-		g := WiringGroup{Title: title}
+		g := WiringGroup{Title: title, short: w.Short()}
 		for _, c := range here {
 			g.Cables = append(g.Cables, WiringCable{Cable: c})
 		}
@@ -87,7 +89,7 @@ func Grouped(s *studio.Studio, all schedule.Schedule) []WiringGroup {
 		take(words.Put("At {gear}", "gear", w.Owner(b.Name)), b.Name)
 	}
 	if len(all.Loudspeakers) > 0 {
-		g := WiringGroup{Title: "Loudspeaker lines", Caution: LoudCaution}
+		g := WiringGroup{Title: "Loudspeaker lines", Caution: LoudCaution, short: w.Short()}
 		for _, c := range all.Loudspeakers {
 			g.Cables = append(g.Cables, WiringCable{Cable: c})
 		}

@@ -6,9 +6,50 @@ import (
 	"testing"
 
 	"bayhand/model/schedule"
+	"bayhand/recall/words"
 )
 
 // Every pair of a schedule is on its pages with its plugs, the same bytes each time.
+// The schedule calls each place as every other sheet does.
+func TestTheScheduleCallsPlacesAsOthersDo(t *testing.T) {
+	for _, src := range []string{`studio: Names
+gear:
+  desk: {label: Mixing desk, inserts: {ins1-2: pro-line}, inputs: {line-in1: pro-line, aux: {line: pro-line, label: aux return}}, outputs: {mix1: pro-line}}
+  box-2: {channels: 1, line: pro-line}
+bays:
+  main: {pairs: 8, modes: isolated, rows: [a, b]}
+  bay14: {pairs: 4, modes: isolated}
+matrices: {grid: {label: router, inputs: 2, outputs: 2}}
+boxes: {floor-1: {jacks: 2, jack: xlr}}
+wiring:
+  - desk/ins1-2.send -> main/t1-2
+  - main/b1-2 -> desk/ins1-2.return
+  - main/b3 -> desk/line-in1
+  - main/b4 -> desk/aux
+  - desk/mix1 -> bay14/t1
+  - bay14/b1 -> box-2/in1
+  - box-2/out1 -> grid/in1
+ties: [floor-1/1 = main/t5, main/t6 = bay14/t3]
+`} {
+		s := readStudio(t, src)
+		w := words.In(s)
+		seen := 0
+		for _, c := range schedule.Of(s).Cables {
+			for _, p := range c.Pairs {
+				for _, e := range []schedule.End{p.From, p.To} {
+					seen++
+					if want := w.Point(e.Point); e.Label != want {
+						t.Errorf("%s is %q, and %q elsewhere", e.Point, e.Label, want)
+					}
+				}
+			}
+		}
+		if seen < 18 {
+			t.Errorf("%d ends: not a test", seen)
+		}
+	}
+}
+
 func TestWiringHoldsEveryPair(t *testing.T) {
 	s := readStudio(t, recalled)
 	all := schedule.Of(s)

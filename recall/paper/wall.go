@@ -205,11 +205,12 @@ func formLine(d *document, w *words.Words, b studio.Bay, n int, y, height float6
 	}
 	d.rule(d.left, d.rightEdge(), y, 0.12)
 	d.rule(d.left, d.rightEdge(), y+height, 0.12)
-	set := func(k int, text string) {
-		d.text(at(k)+1, y+0.7, i, fitEnd(d, text, i, at(k+1)-at(k)-2))
+	set := func(k int, jack name.Point) {
+		behind := w.Rear(jack)
+		d.text(at(k)+1, y+0.7, i, fitEnd(d, i, at(k+1)-at(k)-2, w.Points(behind), w.Short().Points(behind)))
 	}
-	set(0, w.Points(w.Rear(b.TopJack(n))))
-	set(4, w.Points(w.Rear(b.BottomJack(n))))
+	set(0, b.TopJack(n))
+	set(4, b.BottomJack(n))
 	d.text(at(2)+1, y+0.5, ink{9, true}, strconv.Itoa(n))
 	c := onPage{d.pen, at(2) + (at(3)-at(2))*0.7, y}
 	sign(c, 0, 0.8, height-0.8, b.Modes[n-1].String())
@@ -232,7 +233,8 @@ func (d *document) points(w *words.Words, b studio.Bay) []block {
 	k := append(d.heading(words.Put("{bay}: upper jacks at the left, lower jacks across", "bay", w.Owner(b.Name))), head)
 	for at := 1; at <= n; at++ {
 		number := strconv.Itoa(at) + "  "
-		text := number + fitEnd(d, w.Points(w.Rear(b.TopJack(at))), i, label-2-d.pen.width(i)(number))
+		behind := w.Rear(b.TopJack(at))
+		text := number + fitEnd(d, i, label-2-d.pen.width(i)(number), w.Points(behind), w.Short().Points(behind))
 		k = append(k, row{height: side, draw: func(y float64) {
 			d.text(d.left, y+side/2-i.height()/2, i, text)
 			d.pdf.SetLineWidth(0.1)

@@ -1,8 +1,9 @@
 package paper
 
 import (
-	"bayhand/recall/words"
 	"strings"
+
+	"bayhand/recall/words"
 
 	"github.com/rivo/uniseg"
 )

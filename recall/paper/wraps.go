@@ -23,12 +23,15 @@ func WrapsPDF(w io.Writer, l Wiring, size Size, fonts ...[]byte) ([]Warning, err
 	if err != nil {
 		return nil, err
 	}
-	type wrap struct{ number, near, far string }
+	type wrap struct {
+		number    string
+		near, far []string
+	}
 	var all []wrap
 	for _, g := range l.Groups {
 		for _, c := range g.Cables {
 			first, last := c.Pairs[0], c.Pairs[len(c.Pairs)-1]
-			a, b := fanText(first.From, last.From, len(c.Pairs)), fanText(first.To, last.To, len(c.Pairs))
+			a, b := g.fan(first.From, last.From, len(c.Pairs)), g.fan(first.To, last.To, len(c.Pairs))
 			all = append(all, wrap{c.Number, a, b}, wrap{c.Number, b, a})
 		}
 	}
@@ -46,9 +49,17 @@ func WrapsPDF(w io.Writer, l Wiring, size Size, fonts ...[]byte) ([]Warning, err
 	return d.write(w)
 }
 
+// fan is one end of a cable as it is labelled, and by short labels.
+func (g WiringGroup) fan(first, last schedule.End, pairs int) []string {
+	texts := []string{fanText(words.Clean(first.Label), words.Clean(last.Label), pairs)}
+	if g.short != nil {
+		texts = append(texts, fanText(g.short.Point(first.Point), g.short.Point(last.Point), pairs))
+	}
+	return texts
+}
+
 // fanText is one end of a cable: its first circuit, and its last where it has several.
-func fanText(first, last schedule.End, pairs int) string {
-	from, to := words.Clean(first.Label), words.Clean(last.Label)
+func fanText(from, to string, pairs int) string {
 	if pairs == 1 || from == to {
 		return from
 	}
@@ -61,13 +72,16 @@ func fanText(first, last schedule.End, pairs int) string {
 	return fromTo(from, to[same:])
 }
 
-// fitEnd shortens a place in its middle: the port stays, and before it what tells one
+// fitEnd is the first text for a place that fits, such as its label and a short one. Where
+// none does it shortens the last in its middle: the port stays, and before it what tells one
 // piece of gear from others of its kind, such as a number.
-func fitEnd(d *document, text string, i ink, room float64) string {
-	text = d.printable(text)
+func fitEnd(d *document, i ink, room float64, texts ...string) string {
 	measure := d.pen.width(i)
-	if measure(text) <= room {
-		return text
+	text := ""
+	for _, text = range texts {
+		if text = d.printable(text); measure(text) <= room {
+			return text
+		}
 	}
 	fields := strings.Fields(text)
 	from := max(1, len(fields)-2)
@@ -79,7 +93,7 @@ func fitEnd(d *document, text string, i ink, room float64) string {
 	return d.fit(head, i, room-measure(" "+tail)) + " " + tail
 }
 
-func (d *document) wrap(x, y float64, number, near, far string) {
+func (d *document) wrap(x, y float64, number string, near, far []string) {
 	d.pdf.SetLineWidth(hairline)
 	d.pdf.Rect(x, y, wrapWide, wrapHigh, "D")
 	if number == "" {
@@ -88,6 +102,6 @@ func (d *document) wrap(x, y float64, number, near, far string) {
 	i := ink{13, true}
 	d.pen.squeezed(x+9.5, y+wrapHigh/2+1.7, i, 1, d.fit(d.printable(number), i, 17))
 	d.pdf.Line(x+19, y, x+19, y+wrapHigh)
-	d.text(x+20, y+1.4, firm, fitEnd(d, near, firm, wrapWide-22))
-	d.text(x+20, y+7, small, fitEnd(d, far, small, wrapWide-22))
+	d.text(x+20, y+1.4, firm, fitEnd(d, firm, wrapWide-22, near...))
+	d.text(x+20, y+7, small, fitEnd(d, small, wrapWide-22, far...))
 }

@@ -22,6 +22,8 @@ type Places struct {
 	directions  map[name.Point]studio.Direction
 	// mutes are the switches of loudspeakers and headphones, by their names.
 	mutes map[string]string
+	// shorts are the labels for where the whole ones do not fit.
+	shorts shorts
 }
 
 func placesOf(s *studio.Studio) Places {
@@ -29,12 +31,18 @@ func placesOf(s *studio.Studio) Places {
 		owners: map[string]string{}, ports: map[name.Point]string{}, rows: map[string][2]string{},
 		known: map[string]bool{}, bays: map[string]bool{},
 		directions: map[name.Point]studio.Direction{}, mutes: map[string]string{},
+		shorts: shorts{map[string]string{}, map[name.Point]string{}},
 	}
 	for _, g := range s.Gear {
 		w.gear(g)
+		w.shorts.owner(g.Name, g.Short)
+		for _, p := range g.Ports {
+			w.shorts.port(p.Point, p.Short)
+		}
 	}
 	for _, b := range s.Bays {
 		w.label(b.Name, b.Label)
+		w.shorts.owner(b.Name, b.Short)
 		w.rows[b.Name] = b.Rows
 		w.bays[b.Name] = true
 	}

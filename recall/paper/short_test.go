@@ -1,0 +1,64 @@
+package paper
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+
+	"bayhand/model/heard"
+	"bayhand/model/plan"
+	"bayhand/model/schedule"
+	"bayhand/model/session"
+)
+
+// Where a name does not fit, the short label of the file stands instead of a name that is cut:
+// on the form, on wraps and at the outputs of a matrix. Where it fits, it stands whole.
+func TestShortLabelsStandWhereLongOnesDoNotFit(t *testing.T) {
+	s := readStudio(t, `studio: School
+gear:
+  a: {label: Condenser microphone preamplifier with transformer number 1, short: PRE ONE, outputs: {out1-2: pro-line}}
+  b: {label: Condenser microphone preamplifier with transformer number 2, outputs: {out1: {line: pro-line, label: the clean output of it all, short: CLEAN}}}
+  c: {label: delay, short: DLY, inputs: {in1-2: pro-line}}
+  d: {label: Reverberation chamber in the cellar under the stairs, short: CHAMBER, inputs: {in1: pro-line}}
+bays:
+  main: {pairs: 4, modes: isolated}
+matrices:
+  grid: {inputs: 2, outputs: 1}
+wiring:
+  - a/out1-2 -> main/t1-2
+  - b/out1 -> main/t3
+  - main/b1-2 -> c/in1-2
+  - grid/out1 -> d/in1
+`)
+	room := heard.NewRoom(s)
+	made := schedule.Of(s)
+	for name, c := range map[string]struct {
+		write      func(*bytes.Buffer) ([]Warning, error)
+		want, lack []string
+	}{
+		"form": {func(b *bytes.Buffer) ([]Warning, error) { return BlankPDF(b, Wall{Room: room}, A4) },
+			[]string{"PRE ONE out 1", "PRE ONE out 2", "number 2 CLEAN", "delay in 1"}, []string{"DLY"}},
+		"wraps": {func(b *bytes.Buffer) ([]Warning, error) {
+			return WrapsPDF(b, Wiring{Groups: Grouped(s, made)}, A4)
+		}, []string{"PRE ONE out 1", "2 CLEAN", "delay in 1"}, []string{"DLY"}},
+		"matrix": {func(b *bytes.Buffer) ([]Warning, error) {
+			return RecallPDF(b, FromOccasion(Occasion{Room: room, Session: &session.Session{}, Plan: &plan.Plan{}}), A4)
+		}, []string{"CHAMBER in 1"}, nil},
+	} {
+		var b bytes.Buffer
+		if _, err := c.write(&b); err != nil {
+			t.Fatal(err)
+		}
+		text := strings.Join(strings.Fields(outside(t, "pdftotext", "-layout", saved(t, b.Bytes()), "-")), " ")
+		for _, w := range c.want {
+			if !strings.Contains(text, w) {
+				t.Errorf("%s: %q is not there:\n%s", name, w, text)
+			}
+		}
+		for _, w := range c.lack {
+			if strings.Contains(text, w) {
+				t.Errorf("%s: %q is there, though the whole name fits:\n%s", name, w, text)
+			}
+		}
+	}
+}
