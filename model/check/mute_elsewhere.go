@@ -1,6 +1,8 @@
 package check
 
 import (
+	"slices"
+
 	"bayhand/model/name"
 	"bayhand/model/phrase"
 	"bayhand/model/studio"
@@ -42,9 +44,10 @@ func mutesElsewhere(v *view) []violation {
 		if g.Mute.Output.IsZero() {
 			continue
 		}
+		by := v.studio.Gang(g.Mute.Output)
 		var live []name.Point
 		for _, p := range g.Ports {
-			if p.Direction == studio.Input && !comesFrom(v, p.Point, g.Mute.Output) {
+			if p.Direction == studio.Input && !slices.ContainsFunc(by, func(out name.Point) bool { return comesFrom(v, p.Point, out) }) {
 				live = append(live, p.Point)
 			}
 		}

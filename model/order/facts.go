@@ -147,8 +147,10 @@ func (f *facts) overridden(socket name.Point) []name.Point {
 // silent says whether gear is muted before anything is done, whatever that is: the
 // session cuts it, or an output of a matrix that is off at either end mutes it.
 func (f *facts) silent(g studio.Gear) bool {
-	out := g.Mute.Output
-	return f.cut[g.Name] || !out.IsZero() && (len(f.from.Inputs(out)) == 0 || len(f.target.Inputs(out)) == 0)
+	off := func(p patch.Patch) bool {
+		return !slices.ContainsFunc(f.mutedBy(g), func(out name.Point) bool { return len(p.Inputs(out)) > 0 })
+	}
+	return f.cut[g.Name] || !g.Mute.Output.IsZero() && (off(f.from) || off(f.target))
 }
 
 func inputs(g studio.Gear) []name.Point {

@@ -6,6 +6,7 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
+	"bayhand/model/studio"
 )
 
 // matrixActions are one for each crosspoint that is opened and one for each that is
@@ -37,11 +38,21 @@ func matrixActions(f *facts) []*action {
 // that is cut is muted at its own switch.
 func (f *facts) mutesGear(output name.Point) bool {
 	for _, g := range f.audible {
-		if g.Mute.Output == output && !f.cut[g.Name] {
+		if slices.Contains(f.mutedBy(g), output) {
 			return true
 		}
 	}
 	return false
+}
+
+// mutedBy are the outputs of a matrix that mute a gear: the one that its file names, and
+// those that are switched together with it; nothing where a person mutes it, or cuts it at
+// its own switch.
+func (f *facts) mutedBy(g studio.Gear) []name.Point {
+	if g.Mute.Output.IsZero() || f.cut[g.Name] {
+		return nil
+	}
+	return f.studio.Gang(g.Mute.Output)
 }
 
 // around are the points whose nets a crosspoint changes.

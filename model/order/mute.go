@@ -2,6 +2,7 @@ package order
 
 import (
 	"slices"
+	"strings"
 
 	"bayhand/model/name"
 	"bayhand/model/phrase"
@@ -15,20 +16,61 @@ import (
 // plays.
 func (w *writer) muteFirst() {
 	for _, g := range w.facts.audible {
-		was, is := w.muteInputs(g)
-		needed := slices.IndexFunc(w.order, func(a *action) bool { return slices.Contains(a.effect.mutes, g.Name) })
+		if w.muted[g.Name] != "" {
+			continue // with another that the same outputs mute
+		}
+		with := w.mutedWith(g)
+		off := w.turnsOff(g)
+		needed := slices.IndexFunc(w.order, func(a *action) bool {
+			return slices.ContainsFunc(with, func(h studio.Gear) bool { return slices.Contains(a.effect.mutes, h.Name) })
+		})
+		id := ""
 		switch {
 		case w.facts.cut[g.Name]:
-			w.muted[g.Name] = w.muteByHand(g, "cut in this session, and stays so")
-		case len(was) > 0 && is.IsZero():
-			w.muted[g.Name] = w.switchMute(g, changes(g, was, is), nil, phrase.Put("turns {gear} off, as the new patch has it", "gear", called(g)))
+			id = w.muteByHand(g, "cut in this session, and stays so")
+		case len(off) > 0 && len(w.turnsOn(g, true)) == 0:
+			id = w.switchMute(g, off, nil, phrase.Put("turns {gear} off, as the new patch has it", "gear", allCalled(with)))
 		case needed < 0:
 		case g.Mute.Output.IsZero():
-			w.muted[g.Name] = w.muteByHand(g, w.whyMute(g, w.order[needed]))
-		case len(was) > 0:
-			w.muted[g.Name] = w.switchMute(g, changes(g, was, name.Point{}), nil, w.whyMute(g, w.order[needed]))
+			id = w.muteByHand(g, w.whyMute(g, w.order[needed]))
+		case len(off) > 0:
+			id = w.switchMute(g, off, nil, w.whyMute(w.mutedFor(with, w.order[needed]), w.order[needed]))
+		}
+		for _, h := range with {
+			if id != "" {
+				w.muted[h.Name] = id
+			}
 		}
 	}
+}
+
+// mutedWith are all gear that the outputs mute which mute a gear, itself among them; alone
+// where a person mutes it.
+func (w *writer) mutedWith(g studio.Gear) []studio.Gear {
+	by := w.facts.mutedBy(g)
+	if len(by) == 0 {
+		return []studio.Gear{g}
+	}
+	var all []studio.Gear
+	for _, h := range w.facts.audible {
+		if !w.facts.cut[h.Name] && slices.Contains(by, h.Mute.Output) {
+			all = append(all, h)
+		}
+	}
+	return all
+}
+
+// mutedFor is the first of some gear that an action needs muted.
+func (w *writer) mutedFor(all []studio.Gear, a *action) studio.Gear {
+	return all[slices.IndexFunc(all, func(g studio.Gear) bool { return slices.Contains(a.effect.mutes, g.Name) })]
+}
+
+func allCalled(all []studio.Gear) string {
+	var names []string
+	for _, g := range all {
+		names = append(names, called(g))
+	}
+	return strings.Join(names, ", ")
 }
 
 func (w *writer) muteByHand(g studio.Gear, because string) string {
@@ -39,29 +81,38 @@ func (w *writer) switchMute(g studio.Gear, c []plan.Change, after []string, beca
 	return w.add(plan.Step{By: g.Mute.Output.Owner, Do: plan.Switch, Crosspoints: c, Because: because}, after)
 }
 
-// muteInputs are what the output that mutes a gear listens to now, and at the
-// end; nothing where a person mutes it. Of a relay it can be several now.
-func (w *writer) muteInputs(g studio.Gear) (was []name.Point, is name.Point) {
-	out := g.Mute.Output
-	if out.IsZero() || w.facts.cut[g.Name] {
-		return nil, is
+// turnsOff are the changes by which a matrix mutes a gear: of all outputs that do that, and of
+// a relay all that they listen to.
+func (w *writer) turnsOff(g studio.Gear) []plan.Change {
+	var all []plan.Change
+	for _, out := range w.facts.mutedBy(g) {
+		for _, in := range w.facts.from.Inputs(out) {
+			all = append(all, plan.Change{Output: out, Was: in})
+		}
 	}
-	if in := w.facts.target.Inputs(out); len(in) > 0 {
-		is = in[0]
-	}
-	return w.facts.from.Inputs(out), is
+	return all
 }
 
-// changes take the output that mutes a gear from what it listens to, to an
-// input.
-func changes(g studio.Gear, was []name.Point, is name.Point) []plan.Change {
-	if len(was) == 0 {
-		return []plan.Change{{Output: g.Mute.Output, Input: is}}
-	}
+// turnsOn are the changes by which the outputs that mute a gear come to what they listen to in
+// the end, from nothing where it is muted.
+func (w *writer) turnsOn(g studio.Gear, muted bool) []plan.Change {
 	var all []plan.Change
-	for _, in := range was {
-		if in != is {
-			all = append(all, plan.Change{Output: g.Mute.Output, Input: is, Was: in})
+	for _, out := range w.facts.mutedBy(g) {
+		now := w.facts.target.Inputs(out)
+		if len(now) == 0 {
+			continue
+		}
+		var was []name.Point
+		if !muted {
+			was = w.facts.from.Inputs(out)
+		}
+		if len(was) == 0 {
+			all = append(all, plan.Change{Output: out, Input: now[0]})
+		}
+		for _, in := range was {
+			if in != now[0] {
+				all = append(all, plan.Change{Output: out, Input: now[0], Was: in})
+			}
 		}
 	}
 	return all
@@ -70,18 +121,20 @@ func changes(g studio.Gear, was []name.Point, is name.Point) []plan.Change {
 // unmuteAll unmutes the loudspeakers from which something is heard, after everything
 // that is heard from them is in place. What is cut stays muted.
 func (w *writer) unmuteAll() {
+	done := map[string]bool{}
 	for _, g := range w.facts.audible {
-		off, muted := w.muted[g.Name]
-		was, is := w.muteInputs(g)
-		if muted {
-			was = nil
+		with := w.mutedWith(g)
+		if done[with[0].Name] {
+			continue
 		}
-		switch up := phrase.Put("brings {gear} back: signal path complete", "gear", called(g)); {
+		done[with[0].Name] = true
+		off, muted := w.muted[g.Name]
+		switch on := w.turnsOn(g, muted); {
 		case w.facts.cut[g.Name]:
 		case g.Mute.Output.IsZero() && muted && w.plays(g):
-			w.add(plan.Step{By: plan.Person, Do: plan.Unmute, Ends: inputs(g), Because: w.whyUnmute(g)}, w.inPlace(g, off))
-		case !is.IsZero() && len(changes(g, was, is)) > 0:
-			w.switchMute(g, changes(g, was, is), w.inPlace(g, off), up)
+			w.add(plan.Step{By: plan.Person, Do: plan.Unmute, Ends: inputs(g), Because: w.whyUnmute(g)}, w.inPlace(with, off))
+		case len(on) > 0:
+			w.switchMute(g, on, w.inPlace(with, off), phrase.Put("brings {gear} back: signal path complete", "gear", allCalled(with)))
 		}
 	}
 }
@@ -91,11 +144,11 @@ func (w *writer) plays(g studio.Gear) bool {
 	return slices.ContainsFunc(inputs(g), func(in name.Point) bool { return len(w.rules.new.live.Hears(in)) > 0 })
 }
 
-// inPlace are the steps that must be done before a gear is unmuted: its mute,
+// inPlace are the steps that must be done before gear is unmuted that is muted together: its mute,
 // all plugs that it must be muted for, and what is switched on the way to it. Of one
 // that an output of a matrix mutes it is not known which plugs these are, as it may
 // listen to something else then: they are all that may be heard from it.
-func (w *writer) inPlace(g studio.Gear, off string) []string {
+func (w *writer) inPlace(all []studio.Gear, off string) []string {
 	var after []string
 	for _, id := range []string{off, w.changedOver} {
 		if id != "" {
@@ -103,8 +156,10 @@ func (w *writer) inPlace(g studio.Gear, off string) []string {
 		}
 	}
 	for _, a := range w.order {
-		anyway := !a.byHand() || !g.Mute.Output.IsZero()
-		if slices.Contains(a.needs.mutes, g.Name) || anyway && w.zones.mayBeHeard(a, g) {
+		if slices.ContainsFunc(all, func(g studio.Gear) bool {
+			anyway := !a.byHand() || !g.Mute.Output.IsZero()
+			return slices.Contains(a.needs.mutes, g.Name) || anyway && w.zones.mayBeHeard(a, g)
+		}) {
 			after = append(after, w.ids[a])
 		}
 	}

@@ -1,6 +1,8 @@
 package studio
 
 import (
+	"slices"
+
 	"bayhand/model/name"
 )
 
@@ -29,6 +31,19 @@ type Matrix struct {
 // Absent is a crosspoint that the hardware lacks.
 type Absent struct {
 	Output, Input name.Point
+}
+
+// Gang are the outputs that are switched together with one of a matrix, itself among them,
+// in their order; alone where there are no others.
+func (s *Studio) Gang(output name.Point) []name.Point {
+	if m := s.MatrixNamed(output.Owner); m != nil {
+		for _, group := range m.Stereo {
+			if slices.Contains(group, output) {
+				return group
+			}
+		}
+	}
+	return []name.Point{output}
 }
 
 // In is input n.
