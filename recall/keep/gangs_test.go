@@ -43,3 +43,21 @@ func TestASplitGangIsTold(t *testing.T) {
 		b.wants(b.status(), keep.Given, "")
 	})
 }
+
+// To listen to the room outputs that are switched together are switched together, or not.
+func TestToListenAGangIsSwitchedWhole(t *testing.T) {
+	onBench(t, func(b *bench) {
+		s := *b.studio
+		s.Matrices = append([]studio.Matrix(nil), s.Matrices...)
+		s.Matrices[0].Stereo = [][]name.Point{{out(1), out(2)}}
+		b.studio, b.files.Studio = &s, &s
+		b.start()
+		b.recall("plain")
+		b.refused(listening(off(1)), keep.ErrUsage)
+		b.holds(cross(1, 1), cross(2, 2))
+		b.act(listening(off(1), off(2)))
+		b.holds()
+		b.act(listened)
+		b.holds(cross(1, 1), cross(2, 2))
+	})
+}

@@ -107,6 +107,12 @@ func (l testSound) refusal() error {
 // may refuses outputs whose device cannot say that it has switched them.
 func (l testSound) may(wanted []plan.Change) error {
 	for _, c := range wanted {
+		left := slices.DeleteFunc(slices.Clone(l.studio.Gang(c.Output)), func(out name.Point) bool {
+			return slices.ContainsFunc(wanted, func(o plan.Change) bool { return o.Output == out })
+		})
+		if len(left) > 0 {
+			return tell(ErrUsage, "nothing was switched to listen: %s is switched together with %s; name both", c.Output, listed(left))
+		}
 		h := l.devices.of(c.Output.Owner)
 		inputs, fact := l.memory.Known.inputs(c.Output)
 		switch {

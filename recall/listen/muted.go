@@ -13,8 +13,10 @@ import (
 // Silent is gear that hears nothing since a matrix mutes it.
 type Silent struct {
 	Gear string
-	// By is the output of the matrix that is off.
-	By name.Point
+	// By is the output of the matrix that is off, With all that are switched together with
+	// it, itself among them.
+	By   name.Point
+	With []name.Point
 	// Meanwhile is gear that is to be muted while the room is listened to, by a Hold.
 	Meanwhile bool
 }
@@ -25,8 +27,8 @@ type Silent struct {
 func Silences(s *studio.Studio, status keep.Status) []Silent {
 	var found []Silent
 	for _, g := range s.Gear {
-		if off := (plan.Change{Output: g.Mute.Output}); mutes(g) && readBack(status, off) {
-			found = append(found, Silent{Gear: g.Name, By: off.Output})
+		if m := silentBy(s, g); mutes(g) && !slices.ContainsFunc(m.changes(), func(off plan.Change) bool { return !readBack(status, off) }) {
+			found = append(found, m)
 		}
 	}
 	return found
@@ -39,7 +41,9 @@ func Mutable(s *studio.Studio, silent []Silent) []Silent {
 	for _, g := range s.Gear {
 		is := slices.ContainsFunc(silent, func(m Silent) bool { return m.Gear == g.Name })
 		if mutes(g) && !is && slices.ContainsFunc(s.Matrices, func(m studio.Matrix) bool { return m.Name == g.Mute.Output.Owner && m.Device != nil }) {
-			found = append(found, Silent{g.Name, g.Mute.Output, true})
+			m := silentBy(s, g)
+			m.Meanwhile = true
+			found = append(found, m)
 		}
 	}
 	return found
@@ -47,26 +51,41 @@ func Mutable(s *studio.Studio, silent []Silent) []Silent {
 
 func mutes(g studio.Gear) bool { return g.Role != studio.RoleUnsaid && !g.Mute.Output.IsZero() }
 
-// meanwhile are the changes that mute gear while the room is listened to.
-func meanwhile(all []Silent) []plan.Change {
+// silentBy is gear as its matrix mutes it.
+func silentBy(s *studio.Studio, g studio.Gear) Silent {
+	return Silent{Gear: g.Name, By: g.Mute.Output, With: s.Gang(g.Mute.Output)}
+}
+
+// changes are those by which a matrix mutes gear.
+func (m Silent) changes() []plan.Change {
 	var off []plan.Change
-	for _, m := range all {
-		if one := (plan.Change{Output: m.By}); m.Meanwhile && !slices.Contains(off, one) {
-			off = append(off, one)
-		}
+	for _, out := range m.With {
+		off = append(off, plan.Change{Output: out})
 	}
 	return off
 }
 
-// Silenced are the changes by which gear is muted already: a Hold keeps them so.
-func (l *Plan) Silenced() []plan.Change {
-	var off []plan.Change
-	for _, m := range l.Muted {
-		if one := (plan.Change{Output: m.By}); !m.Meanwhile && !slices.Contains(off, one) {
-			off = append(off, one)
+// off are the changes that mute some gear, each once.
+func off(all []Silent, which func(Silent) bool) []plan.Change {
+	var changes []plan.Change
+	for _, m := range all {
+		for _, one := range m.changes() {
+			if which(m) && !slices.Contains(changes, one) {
+				changes = append(changes, one)
+			}
 		}
 	}
-	return off
+	return changes
+}
+
+// meanwhile are the changes that mute gear while the room is listened to.
+func meanwhile(all []Silent) []plan.Change {
+	return off(all, func(m Silent) bool { return m.Meanwhile })
+}
+
+// Silenced are the changes by which gear is muted already: a Hold keeps them so.
+func (l *Plan) Silenced() []plan.Change {
+	return off(l.Muted, func(m Silent) bool { return !m.Meanwhile })
 }
 
 // readBack says whether a matrix answers, and was read to have switched a change.

@@ -48,3 +48,37 @@ func TestOnlyWhatIsReadBackMutes(t *testing.T) {
 		}
 	}
 }
+
+// A loudspeaker that an output mutes which is switched together with another is muted by
+// both: it is silent when both were read back as off, and both are switched meanwhile.
+func TestOutputsThatAreSwitchedTogetherMuteTogether(t *testing.T) {
+	src := strings.Replace(small, "role: loudspeaker", "role: loudspeaker, mute: {by: grid/out1}", 1)
+	src = strings.Replace(src, "bays:", "matrices:\n  grid: {inputs: 2, outputs: 2, stereo: [[out1, out2]], device: {description: scpi-switch, link: tcp:127.0.0.1:1}}\nbays:", 1)
+	src = strings.Replace(src, "interface/out5 -> speakers/in1", "interface/out5 -> grid/in1\n  - grid/out1 -> speakers/in1", 1)
+	told := cords([2]int{2, 1})
+	h := newHearing(t, src, told, told)
+	left, right := name.At("grid", "out", 1), name.At("grid", "out", 2)
+	off := func(p name.Point) keep.KnownCrosspoint {
+		return keep.KnownCrosspoint{Output: p, Fact: keep.Fact{How: keep.Read}}
+	}
+	for _, c := range []struct {
+		known []keep.KnownCrosspoint
+		mutes bool
+	}{{[]keep.KnownCrosspoint{off(left)}, false}, {[]keep.KnownCrosspoint{off(left), off(right)}, true}} {
+		status := keep.Status{Matrices: []keep.MatrixStatus{{Name: "grid", Answers: true, Driven: true, ReadsBack: true}}, Known: keep.Known{Crosspoints: c.known}}
+		if muted := listen.Silences(h.studio, status); (len(muted) == 1) != c.mutes {
+			t.Errorf("with %v read, %v is muted", c.known, muted)
+		}
+		if may := listen.Switchable(h.studio, status); may(left) || may(right) {
+			t.Error("one of outputs that are switched together may be switched alone")
+		}
+	}
+	none := &session.Session{Program: -1}
+	p, err := listen.Prepare(listen.Request{Room: heard.NewRoom(h.studio).For(none, patch.Patch{}), Session: none, Muted: listen.Mutable(h.studio, nil)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if needs := p.Needs(); len(needs) != 2 || needs[0].Output != left || needs[1].Output != right {
+		t.Errorf("%v is switched meanwhile, not both outputs", needs)
+	}
+}

@@ -23,11 +23,12 @@ type Probing struct {
 }
 
 // Switchable says which outputs may be switched to listen: of matrices that answer and
-// are read back, but those that mute something.
+// are read back, but those that mute something, and those that are switched together with
+// others.
 func Switchable(s *studio.Studio, status keep.Status) func(output name.Point) bool {
 	return func(output name.Point) bool {
 		mute := slices.ContainsFunc(s.Gear, func(g studio.Gear) bool { return g.Mute.Output == output })
-		return !mute && slices.ContainsFunc(status.Matrices, func(m keep.MatrixStatus) bool {
+		return !mute && len(s.Gang(output)) == 1 && slices.ContainsFunc(status.Matrices, func(m keep.MatrixStatus) bool {
 			return m.Name == output.Owner && m.Driven && m.Answers && m.ReadsBack
 		})
 	}
