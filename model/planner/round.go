@@ -41,6 +41,9 @@ func round(t *problem.Problem, asks []exact.Wish) []name.Point {
 			from, to = w.Destination, w.Source
 		}
 	}
+	if to.IsZero() {
+		return nil // silences go nowhere
+	}
 	for _, p := range slices.Concat(t.Passes, t.Graph.Numbers(t.Session.Inside)) {
 		add(t.Points[p.In], t.Points[p.Out])
 	}

@@ -31,7 +31,7 @@ var lineFields = Table{Name: "a kind of line", Fields: append([]Field{
 	{Key: "kind", Kind: Word, Words: lineKinds, Form: "line", Help: "the family: what may be joined with what"},
 }, lineValues...)}
 
-var shortField = Field{Key: "short", Kind: Text, Form: "COMP", Help: "the label for strips, where the whole one does not fit"}
+var shortField = Field{Key: "short", Kind: Text, Form: "COMP", Help: "the label for strips, forms and wraps, where the whole one does not fit"}
 
 var socketFields = Table{Name: "a connector", Fields: []Field{
 	{Key: "plug", Kind: Text, Form: "d-sub-25", Required: true, Help: "the kind of connector"},
