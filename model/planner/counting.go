@@ -89,14 +89,14 @@ const (
 )
 
 // findQuickly finds any plan, or a proof that there is none, with so much work for counting
-// and for an exact search. A plan is built want by want as long as that is easy; where it
-// is not, the search decides sooner.
+// and for an exact search. A plan is built want by want as long as that is easy, first one like a known
+// one; where it is not, the search decides sooner.
 func (m *making) findQuickly(count, work int64) {
-	if m.ownsTooLittle() || m.owned == nil && m.provedByCounting(min(count, shortCount)) {
-		return
-	}
 	var found *exact.Outcome
 	decided := func() bool {
+		if m.cannotBe(count) {
+			return true
+		}
 		if found == nil {
 			found = findAny(m, count, work)
 		}
@@ -104,12 +104,17 @@ func (m *making) findQuickly(count, work int64) {
 	}
 	if most, ok := likeOf(m); ok {
 		m.best = route.Mend(m.ctx, m.problem, most, decided)
-	} else {
+	} else if !m.cannotBe(count) {
 		m.best, m.nearest = route.Build(m.ctx, m.problem, m.least, decided)
 	}
-	if m.best == nil && decided() {
+	if m.best == nil && decided() && found != nil {
 		m.best, m.impossible = found.Best, m.impossible || found.Impossible
 	}
+}
+
+// cannotBe says whether there is no plan by what is owned, or by a little counting.
+func (m *making) cannotBe(count int64) bool {
+	return m.ownsTooLittle() || m.impossible || m.owned == nil && m.provedByCounting(min(count, shortCount))
 }
 
 // findAny looks for any plan by an exact search, and for a proof by counting that there is

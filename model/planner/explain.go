@@ -8,6 +8,7 @@ import (
 	"bayhand/model/plan"
 	"bayhand/model/planner/exact"
 	"bayhand/model/planner/problem"
+	"bayhand/model/planner/route"
 	"bayhand/model/session"
 )
 
@@ -15,7 +16,9 @@ import (
 // of each of them what stands in its way.
 func (m *making) explain() *plan.Plan {
 	p := cannot(m.problem, []plan.Missing{})
-	if m.proof != nil {
+	if few := (trying{m}).fewestLeftOut(); few != nil {
+		m.dropped, p.Missing = few, trying{m}.explainEach(few)
+	} else if m.proof != nil {
 		p.Missing = m.explainByCounting()
 	} else {
 		m.dropped, p.Missing = trying{m}.tried()
@@ -122,7 +125,8 @@ func (m trying) why(e *exact.Relaxed, w exact.Wish, dropped []exact.Wish) plan.M
 	return because(missing, together, remedies{m.making}.of(all))
 }
 
-// canBeHad says whether a want can be had together with others, by what is owned first.
+// canBeHad says whether a want can be had together with others; where it is not found out with little
+// work, it is taken for so.
 func (m trying) canBeHad(e *exact.Relaxed, w exact.Wish, with ...exact.Wish) bool {
 	asked := only(m.problem, func(text string) bool {
 		return text == w.Text || slices.ContainsFunc(with, func(o exact.Wish) bool { return o.Text == text })
@@ -132,13 +136,16 @@ func (m trying) canBeHad(e *exact.Relaxed, w exact.Wish, with ...exact.Wish) boo
 		return e.CanBeHad(w, with...)
 	}
 	other.problem.Options.Progress, other.unexplained, other.like = nil, true, m.like
+	if most, ok := likeOf(other); ok && route.Mend(m.ctx, other.problem, most, func() bool { return true }) != nil {
+		return true
+	}
 	if other.ownsTooLittle() {
 		return false
 	}
 	if other.owned == nil {
 		return e.CanBeHad(w, with...)
 	}
-	return other.findOwned(quickly).Best != nil
+	return !other.findOwned(sooner).Impossible
 }
 
 // because says why something is missing, with what was said of a remedy.

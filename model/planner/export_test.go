@@ -56,6 +56,34 @@ func LeftOut(ctx context.Context, room *heard.Room, from patch.Patch, s *session
 	return proof.LeftOut, len(exact.Relax(ctx, p, problem.Start(p)).FewestDropped(quickly)), nil
 }
 
+// LeftOutByPrices is how many wants and silences have to be left out at least, by prices, one or more; 0
+// where that is not known.
+func LeftOutByPrices(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Session) (int, error) {
+	m, err := newMaking(ctx, room, from, s, Options{Prefer: plan.PreferFewest, PastTies: true})
+	if err != nil {
+		return 0, err
+	}
+	least, owned := leavingOf(m, 1)
+	if owned == nil {
+		return 0, nil
+	}
+	return least, nil
+}
+
+// FewestLeftOut are wants and silences to leave out that are the fewest by prices; none where these are not
+// found so.
+func FewestLeftOut(ctx context.Context, room *heard.Room, from patch.Patch, s *session.Session) ([]string, error) {
+	m, err := newMaking(ctx, room, from, s, Options{Prefer: plan.PreferFewest, PastTies: true})
+	if err != nil {
+		return nil, err
+	}
+	var all []string
+	for _, w := range (trying{m}).fewestLeftOut() {
+		all = append(all, w.Text)
+	}
+	return all, nil
+}
+
 // Floor is the bound of a problem.
 func Floor(room *heard.Room, from patch.Patch, s *session.Session, o Options) (int, error) {
 	p, err := problem.New(room.For(s, from), from, s, o)

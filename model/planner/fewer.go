@@ -44,7 +44,7 @@ func (m trying) leaving(some []exact.Wish) *making {
 	})
 	rest, err := newMaking(m.ctx, m.problem.Room, m.problem.From, less, m.problem.Options)
 	if err != nil {
-		return nil
+		return m.making // it was made once: it cannot come to that
 	}
 	rest.problem.Options.Progress, rest.unexplained, rest.like = nil, true, m.like
 	rest.findQuickly(shortCount, quickly/4)
@@ -64,7 +64,7 @@ func (m trying) explainEach(dropped []exact.Wish) []plan.Missing {
 		if err == nil {
 			one.wholly, one.alike = m.wholly, m.proof
 		}
-		if err == nil && one.provedByCounting(longCount) {
+		if err == nil && m.proof != nil && one.provedByCounting(longCount) {
 			if asked := askedIn(one.problem, one.proof); slices.Contains(asked, w) {
 				without := slices.DeleteFunc(slices.Clone(dropped), func(d exact.Wish) bool { return d == w })
 				all = append(all, counting{one}.missing(w, asked, without))

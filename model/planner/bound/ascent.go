@@ -31,11 +31,16 @@ func newAscent(f *facts) *ascent {
 	t := thingsOf(f, o)
 	a := &ascent{facts: f, asleep: map[int][]int{}, prices: newPrices(t), limits: newLimits(f, t, o), leasts: &leasts{prices: newPrices(t)}, used: make([]int, t.count())}
 	a.tree.prices = a.prices
-	a.prices.set(func(i int) int { return max(a.limits.low[i], -unit) })
+	a.prices.set(func(i int) int {
+		if i == t.leftOut() {
+			return 2 * unit // about what it saves
+		}
+		return max(a.limits.low[i], -unit)
+	})
 	a.leasts.renew(a.prices, a.limits, 0)
 	a.networks = networks{Graph: f.problem.Graph, facts: f, walker: w, zones: newZones(f), things: t, olds: o, guards: newGuards(f, b), alone: map[[2]int]bool{}}
 	if !f.cordsAlone {
-		a.sure = (b.count + f.needlessDummies() + o.rest(f)) * unit
+		a.sure = b.count*f.toBreak + (f.needlessDummies()+o.rest(f))*unit
 	}
 	for _, s := range f.asked() {
 		if len(f.problem.Nodes[f.problem.Node[f.problem.Sources[s]]].Ports) == 0 {

@@ -23,6 +23,10 @@ type facts struct {
 	held []holding
 	// cordsAlone says that nothing costs anything but new cords.
 	cordsAlone bool
+	// toBreak is what a plug costs that only breaks, in units.
+	toBreak int
+	// left is how many wants may be left out, and all silences with them; where none may, all is given.
+	left int
 }
 
 // holding is what is in a jack.
@@ -37,7 +41,7 @@ const (
 
 func newFacts(p *problem.Problem) *facts {
 	f := &facts{
-		problem: p, wants: map[int][]int{}, sourcesFor: map[int][]int{},
+		problem: p, toBreak: unit, wants: map[int][]int{}, sourcesFor: map[int][]int{},
 		isGone: make([]bool, len(p.Present.Cords)), held: make([]holding, len(p.Jacks)),
 	}
 	for _, w := range p.Session.Wants {
@@ -174,10 +178,11 @@ func (f *facts) mayBe(place, source int) bool {
 
 // bears says whether no input at a node is the worse for a source. One that a
 // socket at the front could have taken over, by a lead or by what is wired there,
-// hears nothing then.
+// hears nothing then. Where wants may be left out, it is any of which nothing is asked then.
 func (f *facts) bears(n, source int) bool {
 	return !slices.ContainsFunc(f.problem.Nodes[n].Inputs, func(in int) bool {
-		return !(len(f.problem.Overrides[in]) > 0 && len(f.problem.Asks[in].Wants) == 0) && !f.problem.Accepts(in, source, false)
+		takenOver := len(f.problem.Overrides[in]) > 0 && (f.left > 0 || len(f.problem.Asks[in].Wants) == 0)
+		return !takenOver && !f.problem.Accepts(in, source, f.left > 0)
 	})
 }
 

@@ -72,7 +72,7 @@ func (g *guards) cost(place, source int) int {
 	total := 0
 	for _, m := range g.problem.Nodes[place].Normals {
 		if g.from[m] == place && !g.mayBe(g.problem.Across(m, place), source) {
-			total += unit
+			total += g.toBreak
 		}
 	}
 	return total

@@ -19,11 +19,12 @@ type Margins struct {
 	networks *networks
 	bound    int        // at the prices, in units
 	bySource []*detours // nil for a source that is not asked for
+	ascent   *ascent
 }
 
 // newMargins works out those of plans that handle so many units more than the bound at most.
 func newMargins(a *ascent, bound, most int) *Margins {
-	m := &Margins{a.problem, a.prices, &a.networks, bound, make([]*detours, len(a.problem.Sources))}
+	m := &Margins{a.problem, a.prices, &a.networks, bound, make([]*detours, len(a.problem.Sources)), a}
 	a.leasts.set(func(i int) int { return a.prices.of[i] })
 	for _, s := range a.asked() {
 		m.bySource[s] = a.detoursOf(s, most)

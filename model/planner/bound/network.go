@@ -10,7 +10,7 @@ import (
 // vertices: places, and cords that begin at one place and end at any of a zone of the front.
 type network struct {
 	source, root int
-	ends         []int // vertices
+	asks, ends   []int // nodes that ask for it, and their vertices
 	arcs         []arc
 	into, out    [][]int32 // arcs, by vertex
 	// near is what a way from the root to a vertex costs at least, as long as prices fall by little;
@@ -59,10 +59,12 @@ func (f *networks) make(source int, cords bool) *network {
 		starts = append(starts, f.addCords(at)...)
 	}
 	f.addAllFree(starts, at)
-	for _, n := range f.wants[source] {
-		if n != at && len(f.Nodes[n].Ports) == 0 && !slices.Contains(f.of.ends, f.at(n)) {
-			f.of.ends = append(f.of.ends, f.at(n))
-		}
+	f.of.asks = f.asks(source)
+	for _, n := range f.of.asks {
+		f.of.ends = append(f.of.ends, f.at(n))
+	}
+	if f.left > 0 {
+		f.addLeftOut()
 	}
 	f.of.out = make([][]int32, len(f.of.into))
 	for i, a := range f.of.arcs {
@@ -70,6 +72,17 @@ func (f *networks) make(source int, cords bool) *network {
 		f.of.out[a.from] = append(f.of.out[a.from], int32(i))
 	}
 	return f.of
+}
+
+// asks are the nodes that ask for a source, each once: none that has it anyhow, or may have it by a lead.
+func (f *facts) asks(source int) []int {
+	var nodes []int
+	for _, n := range f.wants[source] {
+		if n != f.problem.Node[f.problem.Sources[source]] && len(f.problem.Nodes[n].Ports) == 0 && !slices.Contains(nodes, n) {
+			nodes = append(nodes, n)
+		}
+	}
+	return nodes
 }
 
 func (f *networks) at(place int) int {

@@ -30,7 +30,9 @@ func OfOwned(ctx context.Context, p *problem.Problem, work int64) (o *Owned, non
 	if o, none = f.owned(ctx, plugs, work); none || p.Dummies < 0 || len(p.Ports) > 0 {
 		return o, none
 	}
-	with, none := newFacts(&empty).owned(ctx, plugs+p.Dummies, work)
+	all := newFacts(&empty)
+	all.toBreak = 2 * unit
+	with, none := all.owned(ctx, 2*thingsOwned(p), work)
 	if none || o == nil || with != nil && with.Most-with.Least < o.Most-o.Least {
 		o = with
 	}
@@ -67,4 +69,15 @@ func (f *facts) owned(ctx context.Context, plugs int, work int64) (o *Owned, non
 }
 
 // Within is what plans may have that put in no more than so many plugs, from least to most.
-func (o *Owned) Within(plugs int) *problem.Narrowed { return o.margins.Within(plugs) }
+func (o *Owned) Within(plugs int) *problem.Narrowed {
+	return o.margins.Within(plugs)
+}
+
+// thingsOwned is how many cords and dummies can be in the bay at most.
+func thingsOwned(p *problem.Problem) int {
+	things := p.Dummies
+	for _, n := range p.Stock.Counts {
+		things += n
+	}
+	return things
+}

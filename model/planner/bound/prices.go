@@ -15,18 +15,19 @@ const none = int32(graph.None)
 
 // things are numbers for what is scarce: nodes, each of which has one source; jacks, each of
 // which has one plug, or none while a normal holds that a plug there breaks; kinds of
-// cord, where a kind stands for all cords as long or longer; and old cords, of each of which one
-// new cord is made.
-type things struct{ nodes, jacks, kinds, olds int }
+// cord, where a kind stands for all cords as long or longer; old cords, of each of which one
+// new cord is made; and wants that are left out, where some may be.
+type things struct{ nodes, jacks, kinds, olds, left int }
 
 func thingsOf(f *facts, o *olds) things {
-	return things{len(f.problem.Nodes), len(f.problem.Jacks), len(f.problem.Stock.Kinds), len(o.cords)}
+	return things{len(f.problem.Nodes), len(f.problem.Jacks), len(f.problem.Stock.Kinds), len(o.cords), min(1, f.left)}
 }
 
-func (t things) count() int     { return t.nodes + t.jacks + t.kinds + t.olds }
+func (t things) count() int     { return t.leftOut() + t.left }
 func (t things) jack(j int) int { return t.nodes + j }
 func (t things) kind(k int) int { return t.nodes + t.jacks + k }
 func (t things) old(g int) int  { return t.nodes + t.jacks + t.kinds + g }
+func (t things) leftOut() int   { return t.nodes + t.jacks + t.kinds + t.olds }
 
 // prices are what the use of each scarce thing costs, in units: of an old cord less than
 // nothing, since a new one that is made of it is cheaper.
@@ -57,6 +58,9 @@ func newLimits(f *facts, t things, o *olds) *limits {
 	}
 	for g, most := range o.most {
 		l.low[t.old(g)], l.high[t.old(g)] = -most, 0
+	}
+	if f.left > 0 {
+		l.most[t.leftOut()] = f.left
 	}
 	return l
 }

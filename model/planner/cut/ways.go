@@ -1,12 +1,18 @@
 package cut
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // ways are some that were found for a demand, under any prices: none costs less than the
 // cheapest does.
 type ways struct {
 	found [][]int // the resources of each
 	next  int
+	// at are the prices at which the cheapest was looked for last, and least what it cost.
+	at    []float64
+	least float64
 }
 
 // waysKept are how many are kept, the last that were found.
@@ -35,6 +41,21 @@ func (w *ways) add(use []int) {
 	w.next = (w.next + 1) % waysKept
 }
 
+// costOf is what a demand costs at least. At the prices of the last time, it is known.
+func costOf(m *market, d *demand) float64 {
+	w := d.ways
+	if slices.Equal(w.at, m.prices) {
+		return w.least
+	}
+	known := w.cost(m.prices)
+	cost, use := m.cheapest(d)
+	if cost < known {
+		w.add(use)
+	}
+	w.at, w.least = append(w.at[:0], m.prices...), cost
+	return cost
+}
+
 // costs says what some demands cost together at least, where that is so much or more. The
 // cheapest way of one is looked for only as long as no ways that are known say that it is less.
 func costs(m *market, demands []demand, least float64) (need float64, isMore bool) {
@@ -47,11 +68,7 @@ func costs(m *market, demands []demand, least float64) (need float64, isMore boo
 		if sum(each) < least {
 			return 0, false
 		}
-		known := each[i]
-		cost, use := m.cheapest(&demands[i])
-		if each[i] = cost; cost < known {
-			demands[i].ways.add(use)
-		}
+		each[i] = costOf(m, &demands[i])
 	}
 	need = sum(each)
 	return need, need >= least
