@@ -100,7 +100,7 @@ func (m *making) findQuickly(count, work int64) {
 		if found == nil {
 			found = findAny(m, count, work)
 		}
-		return m.proof != nil || found.Best != nil || found.Impossible
+		return m.hasty || m.proof != nil || found.Best != nil || found.Impossible
 	}
 	if most, ok := likeOf(m); ok {
 		m.best = route.Mend(m.ctx, m.problem, most, decided)

@@ -50,25 +50,34 @@ func (m trying) tried() (dropped []exact.Wish, all []plan.Missing) {
 }
 
 // oneLeftOut is a want or silence without which the rest can be given, the last one that need not be
-// kept without interruption; nil where none is found.
+// kept without interruption; nil where none is found. What is hard to find out is left to the end.
 func (m trying) oneLeftOut() []exact.Wish {
-	all := exact.Wishes(m.problem)
-	kept := func(w exact.Wish) bool {
-		wants, _ := wishedOf(m.problem, w)
-		return len(wants) > 0 && wants[0].Keep
-	}
-	for _, keep := range []bool{false, true} {
-		for _, w := range slices.Backward(all) {
-			if kept(w) != keep {
-				continue
-			}
-			if rest := m.leaving([]exact.Wish{w}); rest != nil && rest.best != nil {
+	hard := slices.Clone(exact.Wishes(m.problem))
+	slices.Reverse(hard)
+	slices.SortStableFunc(hard, func(a, b exact.Wish) int { return m.kept(a) - m.kept(b) })
+	for _, leaving := range []func([]exact.Wish) *making{m.leavingHastily, m.leaving} {
+		all := hard
+		hard = nil
+		for _, w := range all {
+			rest := leaving([]exact.Wish{w})
+			if rest.best != nil {
 				m.like = &rest.best.Target
 				return []exact.Wish{w}
+			}
+			if !rest.impossible {
+				hard = append(hard, w)
 			}
 		}
 	}
 	return nil
+}
+
+// kept is one for a want that must not be interrupted, and nothing for any other.
+func (m trying) kept(w exact.Wish) int {
+	if wants, _ := wishedOf(m.problem, w); len(wants) > 0 && wants[0].Keep {
+		return 1
+	}
+	return 0
 }
 
 // severalLeftOut is a smallest set of two or more without which the rest can be given, or one that is

@@ -5,6 +5,7 @@ import (
 
 	"bayhand/model/plan"
 	"bayhand/model/planner/exact"
+	"bayhand/model/planner/problem"
 )
 
 // fewerLeftOut is a smallest set of wants and silences to leave out, where it is smaller
@@ -12,7 +13,7 @@ import (
 func (m trying) fewerLeftOut() []exact.Wish {
 	fewer := m.takenBack(m.dropped, m.proof.LeftOut)
 	if len(fewer) > m.proof.LeftOut {
-		if found := exact.Relax(m.ctx, m.problem, startOf(m.making)).FewerDropped(len(fewer), m.proof.LeftOut, quickly); found != nil {
+		if found := exact.Relax(m.ctx, m.problem, startOf(m.making)).FewerDropped(len(fewer), m.proof.LeftOut, m.workForFewer()); found != nil {
 			fewer = m.takenBack(found, m.proof.LeftOut)
 		}
 	}
@@ -20,6 +21,14 @@ func (m trying) fewerLeftOut() []exact.Wish {
 		return nil
 	}
 	return fewer
+}
+
+// workForFewer is less in small rooms, where as much was spent on it before (fewestLeftOut).
+func (m trying) workForFewer() int64 {
+	if len(m.problem.Jacks) > problem.Small {
+		return quickly
+	}
+	return quickly / 4
 }
 
 // takenBack is what was left out, less what is possible once the rest of it is left out. So much as
@@ -39,15 +48,29 @@ func (m trying) takenBack(left []exact.Wish, least int) []exact.Wish {
 
 // leaving is any plan for the session without some of what it asks for, or that there is none.
 func (m trying) leaving(some []exact.Wish) *making {
+	rest := m.toLeave(some)
+	rest.findQuickly(shortCount, quickly/4)
+	return rest
+}
+
+// leavingHastily is leaving, with little work: it may leave undecided what leaving finds out.
+func (m trying) leavingHastily(some []exact.Wish) *making {
+	rest := m.toLeave(some)
+	rest.hasty = true
+	rest.findQuickly(shortCount, sooner/2)
+	return rest
+}
+
+// toLeave begins a plan without some of what is asked.
+func (m trying) toLeave(some []exact.Wish) *making {
 	less := only(m.problem, func(text string) bool {
 		return !slices.ContainsFunc(some, func(w exact.Wish) bool { return w.Text == text })
 	})
 	rest, err := newMaking(m.ctx, m.problem.Room, m.problem.From, less, m.problem.Options)
 	if err != nil {
-		return m.making // it was made once: it cannot come to that
+		return &making{problem: m.problem, ctx: m.ctx, impossible: true} // no patch that could be in
 	}
 	rest.problem.Options.Progress, rest.unexplained, rest.like = nil, true, m.like
-	rest.findQuickly(shortCount, quickly/4)
 	return rest
 }
 

@@ -20,7 +20,7 @@ func (m trying) fewestLeftOut() []exact.Wish {
 			return nil
 		}
 		few := m.cheapestLeft(owned)
-		rest := m.leaving(few)
+		rest := m.leavingHastily(few)
 		if rest.impossible {
 			found, none := exact.RelaxWithin(m.ctx, m.problem, owned.Within(owned.Most), startOf(m.making)).DropsAtMost(least, quickly/4)
 			if none {

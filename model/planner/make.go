@@ -69,6 +69,8 @@ type making struct {
 	stopped bool
 	// searched says that the best plan of all has been found, by all that plans are chosen by.
 	searched bool
+	// hasty leaves it undecided whether there is a plan where that is hard.
+	hasty bool
 	// unexplained leaves it at that where a session cannot be given.
 	unexplained bool
 	// wholly has remedies found by whole plans, so that a test can see that they are the same.
