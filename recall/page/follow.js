@@ -202,11 +202,29 @@ function shown(before, kept) {
   document.dispatchEvent(new Event("shown"));
 }
 
-// spot finds an element again on a fresh page.
-function spot(e) {
+// spot finds an element again on a fresh page: by its jack or id, else within the nearest that
+// has one, by where it leads or by its place.
+export function spot(e) {
   const jack = e?.dataset?.jack;
   if (jack) return `a[data-jack="${CSS.escape(jack)}"]`;
-  return e?.id ? `#${CSS.escape(e.id)}` : null;
+  if (e?.id) return `#${CSS.escape(e.id)}`;
+  if (!e || !room().contains(e)) return null;
+  const from = e.parentElement.closest("[id]");
+  const link = `#${CSS.escape(from.id)} a[href=${JSON.stringify(e.getAttribute("href"))}]`;
+  if (e.hasAttribute("href") && document.querySelectorAll(link).length === 1) return link;
+  let path = "";
+  for (let at = e; at !== from; at = at.parentElement) path = ` > :nth-child(${1 + [...at.parentElement.children].indexOf(at)})${path}`;
+  return `#${CSS.escape(from.id)}${path}`;
+}
+
+// does is what an element does: at its place on a fresh page may stand another one.
+const does = (e) => JSON.stringify([e?.textContent, e?.getAttribute("href"), e?.form ? [...new FormData(e.form)].filter(([key]) => key !== "token") : []]);
+
+// changed says whether a field is otherwise than the page had it.
+function changed(e) {
+  if (["checkbox", "radio"].includes(e.type)) return e.checked !== e.defaultChecked;
+  if (e.matches("select")) return e.selectedIndex !== Math.max(0, [...e.options].findIndex((o) => o.defaultSelected));
+  return e.value !== e.defaultValue;
 }
 
 // caret is where a person is typing; null where the field has none.
@@ -215,31 +233,36 @@ function caret(e) {
 }
 
 function keep() {
-  const all = (selector, value) => [...room().querySelectorAll(selector)].map((e) => [e.id, value(e)]);
+  const all = (selector, value) => [...room().querySelectorAll(selector)].map((e) => [spot(e), value(e)]);
+  const fields = [...room().querySelectorAll('input:not([type="hidden"]), textarea, select')].filter(changed);
   return {
     focus: spot(document.activeElement),
+    does: does(document.activeElement),
     caret: caret(document.activeElement),
     scrolled: all(".keeps", (e) => [e.scrollLeft, e.scrollTop]),
-    open: all("details[id]", (e) => e.open),
-    typed: all('input[id]:not([type="checkbox"])', (e) => e.value),
-    checked: all('input[type="checkbox"][id]', (e) => e.checked),
+    open: all("details", (e) => e.open),
+    filled: fields.map((e) => [spot(e), [e.value, e.checked]]),
   };
 }
 
 function restore(kept) {
   const each = (list, put) => {
-    for (const [id, value] of list) {
-      const e = document.getElementById(id);
+    for (const [at, value] of list) {
+      const e = document.querySelector(at);
       if (e) put(e, value);
     }
   };
   each(kept.scrolled, (e, at) => ([e.scrollLeft, e.scrollTop] = at));
   each(kept.open, (e, open) => (e.open = open));
-  each(kept.typed, (e, value) => (e.value = value));
-  each(kept.checked, (e, checked) => (e.checked = checked));
+  each(kept.filled, (e, [value, checked]) => {
+    if (["checkbox", "radio"].includes(e.type)) e.checked = checked;
+    else e.value = value;
+  });
   if (!kept.focus) return;
+  const named = /^(#[^ ]*|a\[data-jack=.*)$/.test(kept.focus);
+  const there = document.querySelector(kept.focus);
   // A button that is gone with its step leaves the keyboard at the next move.
-  const e = document.querySelector(kept.focus) ?? document.getElementById("tick-next") ?? document.getElementById("next");
+  const e = (there && (named || does(there) === kept.does) ? there : null) ?? document.getElementById("tick-next") ?? document.getElementById("next") ?? document.getElementById("main");
   e?.focus({ preventScroll: true });
   // A new field has its caret before the first letter.
   if (kept.caret && e?.setSelectionRange) e.setSelectionRange(...kept.caret);
