@@ -1,6 +1,7 @@
 package keep
 
 import (
+	"reflect"
 	"slices"
 
 	"bayhand/model/patch"
@@ -62,6 +63,25 @@ func (p *Past) narrow(in Intent, held []Held) {
 func (m *Memory) addPast(p Past) {
 	m.Pasts = slices.DeleteFunc(slices.Clone(m.Pasts), func(old Past) bool { return common(old.Rooms, p.Rooms) })
 	m.Pasts = append(m.Pasts, p)
+}
+
+// again says whether an intent leads to what another one led to: a session that is recalled
+// twice is undone at once.
+func (in Intent) again(was Intent) bool {
+	now, planned := in.target()
+	before, wasPlanned := was.target()
+	if !planned || !wasPlanned || in.Session != was.Session || in.Options != was.Options || in.Meaning != was.Meaning || len(in.Others) != len(was.Others) {
+		return false
+	}
+	for i, h := range in.Others {
+		if o := was.Others[i]; h.Session != o.Session || h.Meaning != o.Meaning {
+			return false
+		}
+	}
+	now, before = now.Clone(), before.Clone()
+	now.Sort()
+	before.Sort()
+	return reflect.DeepEqual(now, before)
 }
 
 // Undone is the session whose recall was undone last, where that led back to what was in

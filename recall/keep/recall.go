@@ -34,9 +34,11 @@ func (k *machine) intendNow(a *ask, in Intent, text string) error {
 		return got.crossing
 	}
 	m := k.replanner().adopted(in, got, true)
-	past := w.past(w.main(in).rooms)
-	past.Undo = in.Back != nil
-	m.addPast(past)
+	if in.Back != nil || !m.Intent.again(k.memory.Intent) {
+		past := w.past(w.main(in).rooms)
+		past.Undo = in.Back != nil
+		m.addPast(past)
+	}
 	known, was := m.Known, k.memory.Intent.Session
 	k.save(m, Event{Kind: Recalled, Text: text, Known: &known})
 	k.replans.taking = nil

@@ -179,3 +179,23 @@ func text(p patch.Patch) string {
 	slices.Sort(all)
 	return strings.Join(all, " ")
 }
+
+// A session that is recalled once more is undone with its first recall: two taps on one
+// button are one recall.
+func TestARecallThatIsMadeAgainIsUndoneAtOnce(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.start()
+		b.recall("tern")
+		b.allByHand()
+		b.recall("heron")
+		b.recall("heron")
+		b.allByHand()
+		b.recall("heron")
+		if s := b.undo(); s.Session != "tern" {
+			t.Errorf("undone, the room is back to %q", s.Session)
+		}
+		if s := b.undo(); s.Session != "heron" {
+			t.Errorf("the undo undone, the room is back to %q", s.Session)
+		}
+	})
+}
