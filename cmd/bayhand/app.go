@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -12,18 +13,21 @@ import (
 // app is what commands are made of: where they read and write, the studio's files,
 // and the way to the room. The flags that all commands share set its parts.
 type app struct {
-	in    io.Reader
-	out   *output
-	files *reader
-	parts *parts
-	room  *door
-	view  *view
+	in  io.Reader
+	out *output
+	// answers are those of out, which know what was lost of them.
+	answers *noted
+	files   *reader
+	parts   *parts
+	room    *door
+	view    *view
 }
 
 // newApp puts the parts together.
 func newApp(in io.Reader, to, err io.Writer) *app {
-	out := &output{to: to, err: err}
-	a := &app{in: in, out: out, files: &reader{out: out}}
+	answers := &noted{Writer: to}
+	out := &output{to: answers, err: err}
+	a := &app{in: in, out: out, answers: answers, files: &reader{out: out}}
 	a.parts = &parts{out: out, files: a.files}
 	a.room = &door{files: a.files, parts: a.parts}
 	a.view = &view{out: out, files: a.files}
@@ -35,6 +39,9 @@ func (a *app) run(ctx context.Context, args []string) int {
 	root := a.root()
 	root.SetArgs(args)
 	err := root.ExecuteContext(ctx)
+	if lost := a.answers.failure(); lost != nil && (err == nil || errors.Is(err, a.answers.lost)) {
+		err = lost
+	}
 	var f *failure
 	if err != nil && !(asFailure(err, &f) && f.err == nil) {
 		fmt.Fprintln(a.out.err, "bayhand:", a.out.named(strings.TrimRight(err.Error(), "\n")))

@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
-	"os"
 	"sync/atomic"
 
 	"golang.org/x/term"
@@ -74,7 +73,7 @@ func (o *output) report(problems text.Problems, sources map[string][]byte) {
 
 // width is that of the terminal, or 80 columns.
 func (o *output) width() int {
-	file, ok := o.to.(*os.File)
+	file, ok := fileOf(o.to)
 	if !ok || !term.IsTerminal(int(file.Fd())) {
 		return paper.Width
 	}

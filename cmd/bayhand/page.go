@@ -66,7 +66,7 @@ func withScreens(ctx context.Context, a *app, use func(*serve.Client, string) er
 
 // hasScreen says whether a browser that is opened is seen by who typed the command.
 func hasScreen(out io.Writer) bool {
-	file, ok := out.(*os.File)
+	file, ok := fileOf(out)
 	if !ok || !term.IsTerminal(int(file.Fd())) || os.Getenv("SSH_CONNECTION") != "" {
 		return false
 	}
@@ -94,7 +94,7 @@ func openPage(folder, address string) error {
 // or in a file that nobody else may read. What a manager of services keeps is read
 // by others.
 func private(out io.Writer) bool {
-	file, ok := out.(*os.File)
+	file, ok := fileOf(out)
 	if !ok {
 		return false
 	}

@@ -104,7 +104,7 @@ var errLeft = errors.New("the front panel was left")
 // work shows the front panel, or answers typed lines, until it is left.
 func work(ctx context.Context, a *app, front *panel.Panel) error {
 	in, isFile := a.in.(*os.File)
-	out, isAlso := a.out.to.(*os.File)
+	out, isAlso := fileOf(a.out.to)
 	if a.out.json {
 		return front.Follow(ctx, a.in, a.out.to)
 	}
