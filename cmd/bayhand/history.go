@@ -99,7 +99,7 @@ func runHistory(ctx context.Context, a *app, typed asked) error {
 		}
 		return a.room.book(ctx, func(b book) error { return showIn(a.out, ctx, b, at) })
 	}
-	p, _ := a.files.open() // for the names on its panels; a history needs no studio
+	p, missing := a.files.open() // for the names on its panels; a history needs no studio
 	return a.room.book(ctx, func(b book) error {
 		events, err := b.Find(ctx, q)
 		if err == nil && len(events) == 0 {
@@ -107,6 +107,9 @@ func runHistory(ctx context.Context, a *app, typed asked) error {
 		}
 		if err != nil {
 			return err
+		}
+		if len(events) == 0 && missing != nil {
+			return missing // of no studio nothing is known, which is another thing than that nothing was done
 		}
 		return showEvents(a.out, events, titles(a, p))
 	})

@@ -87,6 +87,9 @@ func (s *stateShower) show() error {
 	if s.out.json {
 		return s.out.answer(answer)
 	}
+	if _, missing := s.room.files.open(); missing != nil && len(answer.Files) == 0 {
+		return missing
+	}
 	s.out.printf("%s\n", folder)
 	if len(answer.Files) == 0 {
 		s.out.printf("  nothing was done in this room yet\n")
