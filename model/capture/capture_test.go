@@ -262,6 +262,50 @@ func TestACordThatJoinsOutputsIsLeftOut(t *testing.T) {
 	}
 }
 
+// Two cords between the same outputs must both go, of a chain one part; in any room what is
+// said parts all that it can, and none of it can stay.
+func TestWhatMustGoForOutputsToBeApart(t *testing.T) {
+	for _, c := range []struct{ patch, want patch.Patch }{
+		{cords("main/t1", "main/t2"), cords("main/t1", "main/t2")},
+		{cords("main/t1", "main/t2", "main/b1", "main/b2", "main/t3", "main/b9"), cords("main/b1", "main/b2", "main/t1", "main/t2")},
+		{cords("main/t1", "main/t3", "main/b3", "main/b2"), cords("main/b3", "main/b2")},
+	} {
+		s := studioA()
+		s.Bays[0].Modes[0], s.Bays[0].Modes[1], s.Bays[0].Modes[2] = studio.Parallel, studio.Parallel, studio.Parallel
+		s.Wires = slices.DeleteFunc(s.Wires, func(w studio.Wire) bool { return w.To == point("main/t3") })
+		got := capture.Parting(heard.NewRoom(s), c.patch, []name.Point{point("interface/out1"), point("interface/out2")})
+		got.Sort()
+		if !slices.Equal(got.Cords, c.want.Cords) {
+			t.Errorf("of %v %v must go, not %v", c.patch.Cords, got.Cords, c.want.Cords)
+		}
+	}
+	seen := 0
+	for seed := range uint64(300) {
+		made := rooms.Draw(seed)
+		room := heard.NewRoom(made.Studio)
+		bare := room.Hear(patch.Patch{})
+		for _, c := range room.Hear(made.Patch).Contentions() {
+			gone := capture.Parting(room, made.Patch, c.Drivers)
+			if len(gone.Cords)+len(gone.Leads)+len(gone.Crosspoints) == 0 {
+				continue
+			}
+			seen++
+			live := room.Live(made.Patch)
+			live.Change(gone, patch.Patch{})
+			for i, p := range c.Drivers {
+				for _, q := range c.Drivers[:i] {
+					if live.Contend(p, q) && !bare.Contend(p, q) {
+						t.Errorf("seed %d: without %+v %s and %s are joined still", seed, gone, p, q)
+					}
+				}
+			}
+		}
+	}
+	if seen < 20 {
+		t.Errorf("%d were parted: not a test", seen)
+	}
+}
+
 // What is captured of any patch joins nothing that the studio itself does not join.
 func TestACaptureJoinsNothing(t *testing.T) {
 	seen := 0

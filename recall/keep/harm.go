@@ -4,6 +4,7 @@ import (
 	"reflect"
 	"time"
 
+	"bayhand/model/capture"
 	"bayhand/model/effect"
 	"bayhand/model/heard"
 	"bayhand/model/name"
@@ -71,14 +72,27 @@ func (of harmOf) problems(room *heard.Room) []Problem {
 	e := effect.Standing(room, room.Hear(of.in), of.inside, in.Loops)
 	var all []Problem
 	for _, g := range e.Joins {
-		all = append(all, Problem{Code: "contention", Severity: "error",
-			Message: phrase.Put("Outputs are joined, which can damage them: {outputs}. Unplug one of them, and report it.", "outputs", listed(g))})
+		all = append(all, Problem{Code: "contention", Severity: "error", Message: joinedText(g, capture.Parting(room, of.in, g))})
 	}
 	for _, g := range e.Loops {
 		all = append(all, Problem{Code: "feedback", Severity: "error",
 			Message: phrase.Put("Feedback: a signal can go round through {places}. Turn down, and open the loop.", "places", listed(g))})
 	}
 	return all
+}
+
+// joinedText says which outputs are joined, and all that must go for them to be apart.
+func joinedText(outputs []name.Point, by patch.Patch) string {
+	sentence := "Outputs are joined, which can damage them: {outputs}. Unplug {items}, and report it."
+	switch plugs := len(by.Cords) + len(by.Leads); {
+	case plugs+len(by.Crosspoints) == 0:
+		sentence = "Outputs are joined, which can damage them: {outputs}. Unplug one of them, and report it."
+	case plugs == 0:
+		sentence = "Outputs are joined, which can damage them: {outputs}. Open {items}."
+	case plugs+len(by.Crosspoints) > 1:
+		sentence = "Outputs are joined, which can damage them: {outputs}. All of this must go, and be reported: {items}."
+	}
+	return phrase.Put(sentence, "outputs", listed(outputs), "items", capture.Items(by))
 }
 
 // Harms says whether a problem does harm as long as it is so.
