@@ -38,6 +38,9 @@ everything that is wrong with them: errors, warnings, advice.`,
 func runCheck(ctx context.Context, a *app, sessions []string) error {
 	if len(sessions) == 0 {
 		sessions = nil // all of them
+		if err := a.files.sessionsThere(); err != nil {
+			return err
+		}
 	}
 	if _, err := a.files.open(); err != nil {
 		return err

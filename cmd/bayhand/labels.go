@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"fmt"
 	"os"
 	"path/filepath"
 	"slices"
@@ -66,6 +67,14 @@ func bayNames(s *studio.Studio) []string {
 	return all
 }
 
+// hasBays refuses what is made of bays where there are none.
+func hasBays(s *studio.Studio, what string) error {
+	if len(s.Bays) > 0 {
+		return nil
+	}
+	return fmt.Errorf("the studio has no bay, and so no %s; write bays: in its file", what)
+}
+
 func runLabels(a *app, w labelling) error {
 	to, err := w.ready()
 	if err != nil {
@@ -76,6 +85,9 @@ func runLabels(a *app, w labelling) error {
 	}
 	p, err := a.files.sound()
 	if err != nil {
+		return err
+	}
+	if err := hasBays(p.Studio, "strip"); err != nil {
 		return err
 	}
 	var in *files.Session

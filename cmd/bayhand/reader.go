@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"io/fs"
+	"os"
 	"sync"
 
 	"bayhand/model/name"
@@ -44,6 +45,18 @@ func (r *reader) open() (*files.Studio, error) {
 		r.out.panel.Store(&panel)
 	}
 	return p, nil
+}
+
+// sessionsThere refuses a folder of sessions that was named and is not there: of none nothing is
+// wrong.
+func (r *reader) sessionsThere() error {
+	if r.at.Sessions == "" {
+		return nil
+	}
+	if info, err := os.Stat(r.at.Sessions); err != nil || !info.IsDir() {
+		return wrongUsage("there is no folder %s; give the sessions' folder with --sessions DIR", r.at.Sessions)
+	}
+	return nil
 }
 
 // sound is open for a command that needs a studio without errors; those that it has

@@ -129,11 +129,19 @@ func sheetFiles(file string, sessions []string) []string {
 }
 
 func wholeRoom(o *output, p *files.Studio, w sheeting, to press) error {
+	if w.blank {
+		if err := hasBays(p.Studio, "form"); err != nil {
+			return err
+		}
+	}
 	l := paper.Wall{Room: p.Room, Date: today(), Origin: origin(p.File, p.Source)}
 	if to.file == "" {
 		lists := paper.WallLists(p.Room)
 		if o.json {
 			return o.answer(map[string]any{"lists": lists})
+		}
+		if len(lists) == 0 {
+			o.printf("nothing is heard in the rest patch\n")
 		}
 		for _, list := range lists {
 			o.printf("%s\n", list.Title)

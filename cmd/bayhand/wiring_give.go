@@ -103,7 +103,7 @@ func sayWiring(o *output, w wiringAsk, l paper.Wiring) {
 		o.lines("", "  ", problem)
 	}
 	if len(l.Groups) == 0 {
-		o.printf("nothing is to be done\n")
+		o.printf("%s\n", map[bool]string{true: "nothing is to be done", false: "nothing is wired yet"}[w.since != ""])
 	}
 	if !w.buy || w.since != "" {
 		for i, g := range l.Groups {

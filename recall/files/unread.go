@@ -54,7 +54,11 @@ func (u *Unwritten) Error() string {
 	if errors.Is(u.Err, fs.ErrNotExist) {
 		reason = phrase.Put("there is no folder {folder}", "folder", filepath.Dir(u.File))
 	}
-	return withHint(phrase.Put("{file} cannot be written: {reason}", "file", u.File, "reason", reason), "give a file in a folder that is there and yours")
+	hint := "give a file in a folder that is there and yours"
+	if errors.Is(u.Err, syscall.ENOSPC) {
+		hint = "make room there, or give a file on another disk"
+	}
+	return withHint(phrase.Put("{file} cannot be written: {reason}", "file", u.File, "reason", reason), hint)
 }
 
 func (u *Unwritten) Unwrap() error { return u.Err }
