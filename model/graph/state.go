@@ -20,7 +20,11 @@ type State struct {
 	unused        []int // numbers of nets, to be taken again
 	contended     int   // nets that more than one output drives
 	marks         []bool
+	scratch       scratch
 }
+
+// scratch is room for what a change goes through, to be used again by the next.
+type scratch struct{ touched, nodes, gone, made, reached, stale, queue, leading []int }
 
 // net is the nodes that one patch makes one.
 type net struct {
@@ -62,20 +66,22 @@ func (g *Graph) Hear(c Contents) *State {
 
 // Change takes out and puts in, as one change. What is not in is left alone. It
 // returns the numbers of the nets that are no more, and of those that are new or
-// hear something that was computed again; a number can be in both.
+// hear something that was computed again; a number can be in both. They stand until the
+// next change.
 func (s *State) Change(out, in Contents) (gone, stale []int) {
-	touched := s.take(out, nil)
-	touched = s.put(in, touched)
-	var nodes []int
-	for _, n := range touched {
+	r := &s.scratch
+	r.touched = s.take(out, r.touched[:0])
+	r.touched = s.put(in, r.touched)
+	r.nodes, r.gone = r.nodes[:0], r.gone[:0]
+	for _, n := range r.touched {
 		if old := s.net[n]; old != None {
-			gone = append(gone, old)
-			nodes = append(nodes, s.dissolve(old)...)
+			r.gone = append(r.gone, old)
+			r.nodes = append(r.nodes, s.dissolve(old)...)
 		}
 	}
-	made := s.gather(nodes)
-	s.unused = append(s.unused, gone...)
-	return gone, s.listen(made)
+	made := s.gather(r.nodes)
+	s.unused = append(s.unused, r.gone...)
+	return r.gone, s.listen(made)
 }
 
 // Contended says in constant time whether any two outputs are joined.
@@ -96,28 +102,43 @@ func (s *State) dissolve(at int) []int {
 
 // gather makes new nets of nodes that are in none, and returns their numbers.
 func (s *State) gather(nodes []int) []int {
-	var made []int
+	r := &s.scratch
+	r.made = r.made[:0]
 	for _, start := range nodes {
 		if s.net[start] != None {
 			continue
 		}
 		at := s.newNet()
-		made = append(made, at)
+		r.made = append(r.made, at)
 		s.net[start] = at
-		reached := []int{start}
-		add := func(to int) {
-			if s.net[to] == None {
-				s.net[to] = at
-				reached = append(reached, to)
-			}
+		r.reached = append(r.reached[:0], start)
+		for i := 0; i < len(r.reached); i++ {
+			s.reachFrom(r.reached[i], at)
 		}
-		for i := 0; i < len(reached); i++ {
-			s.eachNext(reached[i], add)
-		}
-		s.nets[at].nodes = reached
+		s.nets[at].nodes = slices.Clone(r.reached)
 		countDrivers(s, at)
 	}
-	return made
+	return r.made
+}
+
+// reachFrom adds to a net each node that metal joins to one and that is in none.
+func (s *State) reachFrom(n, at int) {
+	g := s.Graph
+	for _, m := range g.Nodes[n].Normals {
+		if s.Holds(m) {
+			s.reach(g.Across(m, n), at)
+		}
+	}
+	for _, l := range s.loose[n] {
+		s.reach(g.Node[l.a]+g.Node[l.b]-n, at)
+	}
+}
+
+func (s *State) reach(n, at int) {
+	if s.net[n] == None {
+		s.net[n] = at
+		s.scratch.reached = append(s.scratch.reached, n)
+	}
 }
 
 func (s *State) newNet() int {
@@ -128,19 +149,6 @@ func (s *State) newNet() int {
 	}
 	s.nets = append(s.nets, net{})
 	return len(s.nets) - 1
-}
-
-// eachNext calls f with each node that metal joins to one.
-func (s *State) eachNext(n int, f func(to int)) {
-	g := s.Graph
-	for _, m := range g.Nodes[n].Normals {
-		if s.Holds(m) {
-			f(g.Across(m, n))
-		}
-	}
-	for _, l := range s.loose[n] {
-		f(g.Node[l.a] + g.Node[l.b] - n)
-	}
 }
 
 // Holds says whether a normal holds.

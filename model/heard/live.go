@@ -1,6 +1,9 @@
 package heard
 
-import "bayhand/model/patch"
+import (
+	"bayhand/model/graph"
+	"bayhand/model/patch"
+)
 
 // Live is a state that changes with the room: after one plug, pull or
 // crosspoint only the nets that it touches, and those that they lead to, are
@@ -19,3 +22,7 @@ func (r *Room) Live(p patch.Patch) *Live { return &Live{State: r.Hear(p)} }
 func (l *Live) Change(out, in patch.Patch) {
 	l.state.Change(l.room.graph.Contents(out), l.room.graph.Contents(in))
 }
+
+// Numbers is the same state by the numbers of the room's graph, for who asks it often. What
+// changes the one changes the other.
+func (l *Live) Numbers() *graph.State { return l.state }

@@ -52,6 +52,8 @@ type event struct {
 	// goes in that no cord leads on from, or a crosspoint opens, which can close no
 	// loop.
 	joined []name.Point
+	// numbers are its own, once they were asked for (state.numbered).
+	numbers *numbered
 }
 
 // byHand says whether a person does it.

@@ -83,7 +83,8 @@ func newInside(passes []studio.Pass) inside {
 
 // state is the room with a patch in it.
 func (f *facts) state(p patch.Patch) *state {
-	s := &state{live: f.room.Live(p), amplifiers: f.amplifiers, listening: map[name.Point][]name.Point{}}
+	live := f.room.Live(p)
+	s := &state{live: live, numbers: live.Numbers(), amplifiers: f.amplifiers, listening: map[name.Point][]name.Point{}}
 	s.listen(p, 1)
 	return s
 }

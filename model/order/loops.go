@@ -16,7 +16,7 @@ func (r *rules) loops() []hazard {
 	for _, i := range r.facts.insides {
 		for _, l := range r.now.live.Loops(i.passes, r.facts.session.Loops) {
 			if !r.loopAtEnds(l) {
-				found = append(found, hazard{weighsClash, fmt.Sprintf("there is a loop through %s", l.Through[0]), r.audibleFrom(r.now, l.Through...)})
+				found = append(found, hazard{weighsClash, fmt.Sprintf("there is a loop through %s", l.Through[0]), r.audibleAt(r.now, l.Through...)})
 			}
 		}
 	}

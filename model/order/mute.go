@@ -193,7 +193,7 @@ func (w *writer) whyUnmute(g studio.Gear) string {
 	why := "signal path complete"
 	for _, i := range w.facts.insides[:1] {
 		for _, l := range w.rules.new.live.Loops(i.passes, nil) {
-			if slices.Contains(w.rules.audibleFrom(w.rules.new, l.Through...), g.Name) {
+			if slices.Contains(w.rules.audibleAt(w.rules.new, l.Through...), g.Name) {
 				return phrase.Put("signal path complete; with care, as a loop through {point} is heard there", "point", l.Through[0].String())
 			}
 		}

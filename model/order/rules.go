@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/phrase"
@@ -17,54 +18,65 @@ type rules struct {
 	zones *zones
 	// now is the room as actions are done, the old patch at first; new is the new.
 	now, new *state
-	// speakers are the inputs of audible gear.
-	speakers map[name.Point]speaker
+	// speakers are the inputs of audible gear, by number.
+	speakers map[int]speaker
 	// kept are the wants that must not be interrupted and are given before and
-	// after, by destination.
-	kept     map[name.Point]session.Want
-	phantoms map[name.Point]bool
+	// after, by destination; keptAt has them by its number.
+	kept   map[name.Point]session.Want
+	keptAt map[int]session.Want
+	// phantoms are the inputs with phantom power, by number.
+	phantoms map[int]bool
 	// looped is true once something may have gone round: from then on it must be
 	// looked at what is left of it, too, as only the shortest loop of many is told.
 	looped bool
 	// silent are the gear that is muted from the beginning: cut by the session, by an
 	// output of a matrix that is off, or since it must be muted on the way anyhow.
 	silent map[string]bool
-	// both are the sources heard at inputs before and after, where anything may
-	// change.
-	both map[name.Point][]name.Point
+	// both are the sources heard at inputs before and after, by number, where anything
+	// may change.
+	both map[int][]int
+	// carries are the outputs that each input may lead to, by number, once they are known.
+	carries [][]int
 	// before and after are the old and the new patch, once they are needed.
 	before, after *heard.State
+	// scratch is room for the inputs that are looked at one after the other, met says which
+	// points were.
+	scratch []int
+	met     []bool
 }
 
-// speaker is an input of a loudspeaker or headphone, and what it hears before or
+// speaker is an input of a loudspeaker or headphone, and the sources that it hears before or
 // after.
 type speaker struct {
 	gear, called string
-	may          []name.Point
+	may          []int
 }
 
 func newRules(f *facts) *rules {
+	g := f.room.Graph()
 	r := &rules{
 		facts: f, now: f.state(f.from), new: f.state(f.target),
-		speakers: map[name.Point]speaker{}, kept: map[name.Point]session.Want{},
-		phantoms: map[name.Point]bool{}, both: map[name.Point][]name.Point{}, silent: map[string]bool{},
+		speakers: map[int]speaker{}, kept: map[name.Point]session.Want{}, keptAt: map[int]session.Want{},
+		phantoms: map[int]bool{}, both: map[int][]int{}, silent: map[string]bool{},
+		carries: make([][]int, len(g.Points)), met: make([]bool, len(g.Points)),
 	}
-	for _, g := range f.audible {
-		for _, p := range inputs(g) {
-			r.speakers[p] = speaker{g.Name, called(g), append(r.now.live.Hears(p), r.new.live.Hears(p)...)}
+	for _, gear := range f.audible {
+		for _, p := range inputs(gear) {
+			in := g.Number[p]
+			r.speakers[in] = speaker{gear.Name, called(gear), slices.Concat(r.now.numbers.HeardAt(in), r.new.numbers.HeardAt(in))}
 		}
-		r.silent[g.Name] = f.silent(g)
+		r.silent[gear.Name] = f.silent(gear)
 	}
-	for _, g := range f.studio.Gear {
-		for _, p := range g.Ports {
+	for _, gear := range f.studio.Gear {
+		for _, p := range gear.Ports {
 			if p.Direction == studio.Input && p.Line.Phantom {
-				r.phantoms[p.Point] = true
+				r.phantoms[g.Number[p.Point]] = true
 			}
 		}
 	}
 	for _, w := range f.session.Wants {
 		if w.Keep && gives(r.now, w) && gives(r.new, w) {
-			r.kept[w.Destination] = w
+			r.kept[w.Destination], r.keptAt[g.Number[w.Destination]] = w, w
 		}
 	}
 	return r
@@ -94,12 +106,14 @@ func (r *rules) watch(z *zones, actions []*action) {
 }
 
 func (r *rules) watchZone(zone name.Point) {
-	for _, in := range r.zones.points(zone) {
-		if _, noted := r.both[in]; noted || r.facts.gear[in.Owner] == nil {
+	g := r.now.numbers.Graph
+	for _, p := range r.zones.points(zone) {
+		in, known := g.Number[p]
+		if _, noted := r.both[in]; !known || noted || r.facts.gear[p.Owner] == nil {
 			continue
 		}
-		after := r.new.live.Hears(in)
-		r.both[in] = slices.DeleteFunc(r.now.live.Hears(in), func(p name.Point) bool { return p == in || !slices.Contains(after, p) })
+		after := r.new.numbers.HeardAt(in)
+		r.both[in] = slices.DeleteFunc(slices.Clone(r.now.numbers.HeardAt(in)), func(s int) bool { return g.Sources[s] == in || !slices.Contains(after, s) })
 	}
 }
 
@@ -114,94 +128,116 @@ func (r *rules) ends() (before, after *heard.State) {
 // do does an action and says what comes of it.
 func (r *rules) do(a *action) effect {
 	var e effect
-	for _, ev := range a.events {
-		before := r.hearing(ev.at)
+	for i := range a.events {
+		ev := &a.events[i]
+		n := r.now.numbered(ev)
+		before := r.hearing(n.at)
 		loops := r.looped && r.mayLoop(ev.at)
-		r.touch(ev.jack, &e)
-		r.now.change(ev.out, ev.in)
-		r.touch(ev.jack, &e)
+		r.touch(n.jack, &e)
+		r.now.happen(ev)
+		r.touch(n.jack, &e)
 		e.add(r.contentions(ev.at)...)
 		if loops || r.mayLoop(ev.joined) {
 			e.add(r.loops()...)
 		}
-		reached := r.now.reaches(ev.at)
-		r.sounds(reached, &e)
+		r.scratch = r.now.addReached(n.at, r.scratch[:0])
+		r.sounds(r.scratch, &e)
 		r.interruptions(before, &e)
-		r.keep(reached, before, &e)
+		r.keep(r.scratch, before, &e)
 	}
 	return e
 }
 
-// hearing is what some inputs hear of what they hear in both patches.
-type hearing map[name.Point][]name.Point
-
-// hearing is that of all inputs which hear one of some points.
-func (r *rules) hearing(at []name.Point) hearing {
-	h := hearing{}
-	for _, in := range r.now.reaches(at) {
-		if both := r.both[in]; len(both) > 0 {
-			h[in] = slices.DeleteFunc(r.now.live.Hears(in), func(p name.Point) bool { return !slices.Contains(both, p) })
-		}
-	}
-	return h
+// hearing is what an input hears of the sources that it hears in both patches.
+type hearing struct {
+	in      int
+	sources []int
 }
 
-// touch is what a plug at a jack does while it moves.
-func (r *rules) touch(jack name.Point, e *effect) {
-	if jack.IsZero() {
+// hearing is that of all inputs which hear what is on the nets of some nodes.
+func (r *rules) hearing(nodes []int) []hearing {
+	var all []hearing
+	r.scratch = r.now.addReached(nodes, r.scratch[:0])
+	for _, in := range r.scratch {
+		if both := r.both[in]; len(both) > 0 {
+			heard := r.now.numbers.HeardAt(in)
+			all = append(all, hearing{in, slices.DeleteFunc(slices.Clone(both), func(s int) bool { return !slices.Contains(heard, s) })})
+		}
+	}
+	return all
+}
+
+// touch is what a plug does while it moves at a jack, of which the node is given.
+func (r *rules) touch(node int, e *effect) {
+	if node == graph.None {
 		return
 	}
-	e.mute(r.audibleFrom(r.now, jack)...)
-	e.powerOff(r.phantomAt(jack)...)
+	e.mute(r.audibleFrom(r.now, node)...)
+	e.powerOff(r.phantomOn(node)...)
 	if len(r.kept) == 0 {
 		return
 	}
-	for _, in := range r.now.live.Reaches(jack) {
-		if w, ok := r.kept[in]; ok {
+	for _, in := range r.sorted(r.now.numbers.AddReached(node, nil)) {
+		if w, ok := r.keptAt[in]; ok {
 			e.add(hazard{weight: weighsTouch, text: fmt.Sprintf("a plug moves on the way %s -> %s", w.Source, w.Destination)})
 		}
 	}
 }
 
+// sorted puts points in the order of their names.
+func (r *rules) sorted(points []int) []int {
+	g := r.now.numbers.Graph
+	slices.SortFunc(points, func(a, b int) int { return g.Points[a].Compare(g.Points[b]) })
+	return points
+}
+
 // sounds is what has come to be heard from loudspeakers.
-func (r *rules) sounds(reached []name.Point, e *effect) {
+func (r *rules) sounds(reached []int, e *effect) {
+	g := r.now.numbers.Graph
+	var at []int
 	for _, in := range reached {
-		s, ok := r.speakers[in]
-		if !ok {
-			continue
+		if _, ok := r.speakers[in]; ok {
+			at = append(at, in)
 		}
-		for _, source := range r.now.live.Hears(in) {
+	}
+	for _, in := range r.sorted(at) {
+		s := r.speakers[in]
+		var strange []int
+		for _, source := range r.now.numbers.HeardAt(in) {
 			if !slices.Contains(s.may, source) {
-				e.add(hazard{weighsSound, fmt.Sprintf("%s would be heard from %s", source, s.called), []string{s.gear}})
+				strange = append(strange, g.Sources[source])
 			}
+		}
+		for _, p := range r.sorted(strange) {
+			e.add(hazard{weighsSound, fmt.Sprintf("%s would be heard from %s", g.Points[p], s.called), []string{s.gear}})
 		}
 	}
 }
 
 // interruptions are what is not heard any more of what was heard before.
-func (r *rules) interruptions(before hearing, e *effect) {
-	for in, sources := range before {
-		heard := r.now.live.Hears(in)
-		for _, p := range sources {
-			if !slices.Contains(heard, p) {
-				e.interrupted = append(e.interrupted, hearer{in, p})
+func (r *rules) interruptions(before []hearing, e *effect) {
+	g := r.now.numbers.Graph
+	for _, h := range before {
+		heard := r.now.numbers.HeardAt(h.in)
+		for _, s := range h.sources {
+			if !slices.Contains(heard, s) {
+				e.interrupted = append(e.interrupted, hearer{g.Points[h.in], g.Points[g.Sources[s]]})
 			}
 		}
 	}
 }
 
 // keep looks at what is to be kept and may have changed.
-func (r *rules) keep(reached []name.Point, before hearing, e *effect) {
+func (r *rules) keep(reached []int, before []hearing, e *effect) {
 	if len(r.kept) == 0 {
 		return
 	}
 	changed := slices.Clone(reached)
-	for in := range before {
-		changed = append(changed, in)
+	for _, h := range before {
+		changed = append(changed, h.in)
 	}
-	slices.SortFunc(changed, name.Point.Compare)
-	for _, in := range slices.Compact(changed) {
-		if w, ok := r.kept[in]; ok && !gives(r.now, w) {
+	for _, in := range slices.Compact(r.sorted(changed)) {
+		if w, ok := r.keptAt[in]; ok && !gives(r.now, w) {
 			e.add(hazard{weight: weighsInterrupt, text: interrupted(w)})
 		}
 	}
@@ -226,7 +262,7 @@ func (r *rules) contentions(at []name.Point) []hazard {
 	for _, c := range r.now.live.Contentions() {
 		here := slices.ContainsFunc(at, func(p name.Point) bool { return r.now.live.Joined(p, c.Drivers[0]) })
 		if p, q, ok := r.newlyJoined(c.Drivers); here && ok {
-			found = append(found, hazard{weighsClash, fmt.Sprintf("%s and %s are joined", p, q), r.audibleFrom(r.now, p)})
+			found = append(found, hazard{weighsClash, fmt.Sprintf("%s and %s are joined", p, q), r.audibleAt(r.now, p)})
 		}
 	}
 	return found
@@ -246,42 +282,86 @@ func (r *rules) newlyJoined(drivers []name.Point) (p, q name.Point, ok bool) {
 	return p, q, false
 }
 
-// audibleFrom are the loudspeakers from which one of some points would be heard,
-// even as a click.
-func (r *rules) audibleFrom(s *state, points ...name.Point) []string {
+// audibleAt are the loudspeakers from which one of some points would be heard, even as a
+// click.
+func (r *rules) audibleAt(s *state, points ...name.Point) []string {
+	g := s.numbers.Graph
+	var nodes []int
+	for _, p := range points {
+		if at, ok := g.Number[p]; ok {
+			nodes = append(nodes, g.Node[at])
+		}
+	}
+	return r.audibleFrom(s, nodes...)
+}
+
+// audibleFrom is that of what is on the nets of some nodes, straight or through gear.
+func (r *rules) audibleFrom(s *state, nodes ...int) []string {
 	if len(r.speakers) == 0 {
 		return nil
 	}
 	var gear []string
-	for _, p := range points {
-		for in := range r.mayReach(s, p) {
-			if at, ok := r.speakers[in]; ok && !slices.Contains(gear, at.gear) {
-				gear = append(gear, at.gear)
+	var reached []int
+	meet := func(node int) {
+		from := len(reached)
+		reached = s.numbers.AddReached(node, reached)
+		fresh := reached[from:]
+		reached = reached[:from]
+		for _, in := range fresh {
+			if !r.met[in] {
+				r.met[in] = true
+				reached = append(reached, in)
 			}
 		}
+	}
+	for _, n := range nodes {
+		meet(n)
+	}
+	for i := 0; i < len(reached); i++ {
+		if at, ok := r.speakers[reached[i]]; ok && !slices.Contains(gear, at.gear) {
+			gear = append(gear, at.gear)
+		}
+		for _, out := range r.mayCarry(reached[i]) {
+			meet(s.numbers.Graph.Node[out])
+		}
+	}
+	for _, in := range reached {
+		r.met[in] = false
 	}
 	slices.Sort(gear)
 	return gear
 }
 
-// mayReach are the inputs of gear that may hear a point, straight or through gear.
-func (r *rules) mayReach(s *state, at name.Point) map[name.Point]bool {
-	found := map[name.Point]bool{}
-	for queue := []name.Point{at}; len(queue) > 0; queue = queue[1:] {
-		for _, in := range s.live.Reaches(queue[0]) {
-			if !found[in] {
-				found[in] = true
-				queue = append(queue, r.facts.mayCarry(in)...)
+// mayCarry are the outputs that an input may lead to, by number.
+func (r *rules) mayCarry(in int) []int {
+	if r.carries[in] == nil {
+		g := r.now.numbers.Graph
+		r.carries[in] = []int{}
+		for _, p := range r.facts.mayCarry(g.Points[in]) {
+			if out, ok := g.Number[p]; ok {
+				r.carries[in] = append(r.carries[in], out)
 			}
 		}
 	}
-	return found
+	return r.carries[in]
 }
 
-// phantomAt are the inputs with phantom power whose net a jack is on.
-func (r *rules) phantomAt(jack name.Point) []name.Point {
+// phantomOn are the inputs with phantom power on the net of a node.
+func (r *rules) phantomOn(node int) []name.Point {
 	if len(r.phantoms) == 0 {
 		return nil
 	}
-	return slices.DeleteFunc(r.now.live.Net(jack), func(p name.Point) bool { return !r.phantoms[p] })
+	var found []int
+	for _, n := range r.now.numbers.NodesOf(r.now.numbers.NetOf(node)) {
+		for _, in := range r.now.numbers.Graph.Nodes[n].Inputs {
+			if r.phantoms[in] {
+				found = append(found, in)
+			}
+		}
+	}
+	var points []name.Point
+	for _, in := range r.sorted(found) {
+		points = append(points, r.now.numbers.Graph.Points[in])
+	}
+	return points
 }

@@ -3,6 +3,7 @@ package order
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/heard"
 	"bayhand/model/name"
 	"bayhand/model/patch"
@@ -12,6 +13,8 @@ import (
 // is about the surroundings of a point; it takes time linear in these.
 type state struct {
 	live *heard.Live
+	// numbers is the same by number.
+	numbers *graph.State
 	// listening are the outputs of amplifiers that listen to each input.
 	listening  map[name.Point][]name.Point
 	amplifiers map[string]bool
@@ -22,6 +25,49 @@ func (s *state) change(out, in patch.Patch) {
 	s.live.Change(out, in)
 	s.listen(out, -1)
 	s.listen(in, 1)
+}
+
+// numbered is an event by the numbers of the graph.
+type numbered struct {
+	out, in graph.Contents
+	// at are the nodes of the points whose nets it may change; jack is that of the plug, or
+	// graph.None.
+	at   []int
+	jack int
+}
+
+// numbered gives an event its numbers.
+func (s *state) numbered(e *event) *numbered {
+	if e.numbers != nil {
+		return e.numbers
+	}
+	g := s.numbers.Graph
+	n := &numbered{out: g.Contents(e.out), in: g.Contents(e.in), jack: graph.None}
+	for _, p := range e.at {
+		if at, ok := g.Number[p]; ok && !slices.Contains(n.at, g.Node[at]) {
+			n.at = append(n.at, g.Node[at])
+		}
+	}
+	if at, ok := g.Number[e.jack]; ok && !e.jack.IsZero() {
+		n.jack = g.Node[at]
+	}
+	e.numbers = n
+	return n
+}
+
+// happen makes an event, revoke takes it back.
+func (s *state) happen(e *event) {
+	n := s.numbered(e)
+	s.numbers.Change(n.out, n.in)
+	s.listen(e.out, -1)
+	s.listen(e.in, 1)
+}
+
+func (s *state) revoke(e *event) {
+	n := s.numbered(e)
+	s.numbers.Change(n.in, n.out)
+	s.listen(e.in, -1)
+	s.listen(e.out, 1)
 }
 
 func (s *state) listen(p patch.Patch, by int) {
@@ -40,14 +86,14 @@ func (s *state) listen(p patch.Patch, by int) {
 
 // do makes the events of an action, undo takes them back.
 func (s *state) do(a *action) {
-	for _, e := range a.events {
-		s.change(e.out, e.in)
+	for i := range a.events {
+		s.happen(&a.events[i])
 	}
 }
 
 func (s *state) undo(a *action) {
 	for i := len(a.events) - 1; i >= 0; i-- {
-		s.change(a.events[i].in, a.events[i].out)
+		s.revoke(&a.events[i])
 	}
 }
 
@@ -72,6 +118,19 @@ func (s *state) reaches(points []name.Point) []name.Point {
 	}
 	slices.SortFunc(all, name.Point.Compare)
 	return slices.Compact(all)
+}
+
+// addReached adds to a list the inputs of gear that hear what is on the nets of some nodes, as
+// points, each once.
+func (s *state) addReached(nodes, inputs []int) []int {
+	for _, n := range nodes {
+		inputs = s.numbers.AddReached(n, inputs)
+	}
+	if len(nodes) > 1 {
+		slices.Sort(inputs)
+		inputs = slices.Compact(inputs)
+	}
+	return inputs
 }
 
 // heardAt is what an input hears.
