@@ -32,6 +32,9 @@ type deordering struct {
 	// progress is how many parts of each action are done.
 	progress []uint8
 	known    map[string]*partEffect
+	// near are the places of those that each action depends on.
+	near    [][]int
+	scratch []byte
 	// left is how many events may be done yet.
 	left int
 }
@@ -55,6 +58,15 @@ func deorder(q *sequencer, w *waits) {
 		progress: make([]uint8, len(w.order)), left: deorderEvents + deorderEventsEach*len(w.order),
 	}
 	d.learn(q)
+	for _, near := range w.near {
+		var places []int
+		for k, is := range near {
+			if is {
+				places = append(places, k)
+			}
+		}
+		d.near = append(d.near, places)
+	}
 	for i := range w.order {
 		for before := i - 1; before >= 0; before-- {
 			if w.covers(before, i) && !w.fixed[i][before] {
@@ -142,6 +154,7 @@ func (d *deordering) try(before, i int) {
 	s := d.newStates(before, i)
 	rest := d.left - d.left/4
 	d.left /= 4
+	s.seen[string(d.key(nil, s.members))] = true
 	if !d.explore(s) {
 		w.all[i][before] = true
 	}
@@ -205,54 +218,66 @@ func (d *deordering) newStates(before, i int) *states {
 // explore looks at all that can be done next. The last actions come first: that what
 // should come late comes early is the likeliest harm.
 func (d *deordering) explore(s *states) bool {
-	key := d.key(s.members)
-	if s.seen[key] {
-		return true
-	}
-	s.seen[key] = true
 	for _, k := range slices.Backward(s.members) {
 		at := int(d.progress[k])
 		if at == len(d.parts[k]) || !d.ready(k, s.members) {
 			continue
 		}
+		done := false
 		if s.judged[k] {
-			e := d.effect(k, d.parts[k][at])
-			if !e.harmless {
+			var e *partEffect
+			if e, done = d.effect(k); !e.harmless {
+				d.undo(k, done)
 				return false
 			}
 			s.met[k] = append(s.met[k], e)
 		}
 		if last := at+1 == len(d.parts[k]); last && k == s.undone {
+			d.undo(k, done)
 			continue
 		}
-		if !d.goOn(s, k) {
+		if !d.goOn(s, k, done) {
 			return false
 		}
 	}
 	return true
 }
 
-// goOn does the next part of an action, looks on from there, and undoes it.
-func (d *deordering) goOn(s *states, k int) bool {
-	if d.left--; d.left < 0 {
-		return false
-	}
+// goOn looks on from where the next part of an action is done, which it may be already, and
+// undoes it.
+func (d *deordering) goOn(s *states, k int, done bool) (harmless bool) {
 	part := d.parts[k][d.progress[k]]
-	d.progress[k]++
-	d.rules.now.do(part)
-	harmless := d.explore(s)
-	d.rules.now.undo(part)
-	d.progress[k]--
+	if d.left--; d.left >= 0 {
+		d.progress[k]++
+		d.scratch = d.key(d.scratch[:0], s.members)
+		harmless = s.seen[string(d.scratch)]
+		if !harmless {
+			s.seen[string(d.scratch)] = true
+			if !done {
+				d.rules.now.do(part)
+				done = true
+			}
+			harmless = d.explore(s)
+		}
+		d.progress[k]--
+	}
+	d.undo(k, done)
 	return harmless
 }
 
-// key names what is done of some actions.
-func (d *deordering) key(places []int) string {
-	key := make([]byte, len(places))
-	for i, k := range places {
-		key[i] = d.progress[k]
+// undo takes back the next part of an action, where it was done.
+func (d *deordering) undo(k int, done bool) {
+	if done {
+		d.rules.now.undo(d.parts[k][d.progress[k]])
 	}
-	return string(key)
+}
+
+// key adds what is done of some actions to a key.
+func (d *deordering) key(key []byte, places []int) []byte {
+	for _, k := range places {
+		key = append(key, d.progress[k])
+	}
+	return key
 }
 
 // ready says whether all that an action waits for is done.
@@ -262,29 +287,23 @@ func (d *deordering) ready(k int, members []int) bool {
 	})
 }
 
-// effect is what a part of an action does in a state; harm where no more may be looked
-// at.
-func (d *deordering) effect(k int, part *action) *partEffect {
-	var near []int
-	for i, is := range d.waits.near[k] {
-		if is {
-			near = append(near, i)
-		}
-	}
-	key := string(rune(k)) + d.key(near)
-	if e := d.known[key]; e != nil {
-		return e
+// effect is what the next part of an action does in a state; harm where no more may be looked
+// at. Done says that the part was done to find out.
+func (d *deordering) effect(k int) (e *partEffect, done bool) {
+	d.scratch = d.key(append(d.scratch[:0], byte(k), byte(k>>8), byte(k>>16)), d.near[k])
+	if e := d.known[string(d.scratch)]; e != nil {
+		return e, false
 	}
 	if d.left--; d.left < 0 {
-		return &partEffect{}
+		return &partEffect{}, false
 	}
-	found := d.rules.do(part)
-	d.rules.now.undo(part)
-	e := &partEffect{mutes: found.mutes, phantomOff: found.phantomOff}
+	key := string(d.scratch)
+	found := d.rules.do(d.parts[k][d.progress[k]])
+	e = &partEffect{mutes: found.mutes, phantomOff: found.phantomOff}
 	e.harmless = !slices.ContainsFunc(found.hazards, func(h hazard) bool { return h.weight > weighsSound && !d.accepted[h.text] }) &&
 		!slices.ContainsFunc(found.interrupted, func(h hearer) bool { return !d.breaks[h] }) &&
 		!slices.ContainsFunc(found.mutes, func(g string) bool { return !d.waits.quiet[g] }) &&
 		!slices.ContainsFunc(found.phantomOff, func(p name.Point) bool { return !d.unpowered[p] })
 	d.known[key] = e
-	return e
+	return e, true
 }

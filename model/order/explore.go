@@ -162,13 +162,9 @@ func (s *search) byRank() []int {
 // one is worse than the action may bring.
 func (s *search) try(i int) (c choice, within bool) {
 	a := s.actions[i]
-	key := s.keys[s.cluster[i]]
-	if s.mayClick[i] {
-		key = s.keys[everyCluster]
-	}
-	if at := &s.cache[i]; !at.ok || at.key != key {
+	if !s.cached(i) {
 		s.tries--
-		*at = cached{s.rules.do(a), key, true}
+		s.cache[i] = cached{s.rules.do(a), s.keyOf(i), true}
 		s.rules.now.undo(a)
 	}
 	e := s.cache[i].effect
@@ -178,4 +174,15 @@ func (s *search) try(i int) (c choice, within bool) {
 		within = within && !slices.ContainsFunc(e.mutes, func(g string) bool { return !s.mayMute(g) })
 	}
 	return choice{i, weight, s.newMutes(e.mutes), len(e.interrupted)}, within
+}
+
+// cached says whether the effect of an action as last found is that of now.
+func (s *search) cached(i int) bool { return s.cache[i].ok && s.cache[i].key == s.keyOf(i) }
+
+// keyOf names what is done of all that the effect of an action depends on.
+func (s *search) keyOf(i int) uint64 {
+	if s.mayClick[i] {
+		return s.keys[everyCluster]
+	}
+	return s.keys[s.cluster[i]]
 }

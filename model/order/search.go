@@ -132,7 +132,12 @@ func (s *search) sign(i int) uint64 {
 
 func (s *search) do(i int) effect {
 	a := s.actions[i]
-	e := s.rules.do(a)
+	e := s.cache[i].effect
+	if s.cached(i) {
+		s.rules.now.do(a)
+	} else {
+		e = s.rules.do(a)
+	}
 	s.mark(i, e, 1)
 	s.done[a] = true
 	s.order = append(s.order, a)
