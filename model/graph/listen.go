@@ -26,7 +26,7 @@ func (s *State) listen(nets []int) []int {
 		s.nets[at].heard = heard
 		for _, n := range s.nets[at].nodes {
 			for _, x := range s.ahead[n] {
-				if to := s.following(x); !s.marks[to] {
+				if to := following(s, x); !s.marks[to] {
 					s.marks[to] = true
 					r.queue = append(r.queue, to)
 				}
@@ -45,7 +45,7 @@ func (s *State) leadingFrom(nets []int, marks []bool, all []int) []int {
 	for i := 0; i < len(all); i++ {
 		for _, n := range s.nets[all[i]].nodes {
 			for _, x := range s.ahead[n] {
-				all = meet(s.following(x), marks, all)
+				all = meet(following(s, x), marks, all)
 			}
 		}
 	}
@@ -65,7 +65,7 @@ func meet(at int, marks []bool, all []int) []int {
 }
 
 // following is the net that a closed crosspoint of an amplifier leads to.
-func (s *State) following(x int) int { return s.net[s.Graph.Outputs[s.Graph.Crosses[x].Output].Node] }
+func following(s *State, x int) int { return s.net[s.Graph.Outputs[s.Graph.Crosses[x].Output].Node] }
 
 // LeadingFrom are a net and all those that it leads to through amplifiers, nearest
 // first.
@@ -95,7 +95,7 @@ func (s *State) AddReached(node int, inputs []int) []int {
 func (s *State) EachFollowing(at int, f func(to int)) {
 	for _, n := range s.nets[at].nodes {
 		for _, x := range s.ahead[n] {
-			f(s.following(x))
+			f(following(s, x))
 		}
 	}
 }

@@ -113,7 +113,7 @@ func (s *State) gather(nodes []int) []int {
 		s.net[start] = at
 		r.reached = append(r.reached[:0], start)
 		for i := 0; i < len(r.reached); i++ {
-			s.reachFrom(r.reached[i], at)
+			reachFrom(s, r.reached[i], at)
 		}
 		s.nets[at].nodes = slices.Clone(r.reached)
 		countDrivers(s, at)
@@ -122,23 +122,21 @@ func (s *State) gather(nodes []int) []int {
 }
 
 // reachFrom adds to a net each node that metal joins to one and that is in none.
-func (s *State) reachFrom(n, at int) {
-	g := s.Graph
+func reachFrom(s *State, n, at int) {
+	g, reached := s.Graph, s.scratch.reached
 	for _, m := range g.Nodes[n].Normals {
-		if s.Holds(m) {
-			s.reach(g.Across(m, n), at)
+		if to := g.Across(m, n); s.net[to] == None && s.Holds(m) {
+			s.net[to] = at
+			reached = append(reached, to)
 		}
 	}
 	for _, l := range s.loose[n] {
-		s.reach(g.Node[l.a]+g.Node[l.b]-n, at)
+		if to := g.Node[l.a] + g.Node[l.b] - n; s.net[to] == None {
+			s.net[to] = at
+			reached = append(reached, to)
+		}
 	}
-}
-
-func (s *State) reach(n, at int) {
-	if s.net[n] == None {
-		s.net[n] = at
-		s.scratch.reached = append(s.scratch.reached, n)
-	}
+	s.scratch.reached = reached
 }
 
 func (s *State) newNet() int {

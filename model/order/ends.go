@@ -3,6 +3,7 @@ package order
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/name"
 	"bayhand/model/patch"
 )
@@ -38,7 +39,7 @@ func (s *state) fed(jack name.Point) int {
 		return 2
 	}
 	for _, p := range s.live.Net(jack) {
-		if _, ok := s.amplifiers[p.Owner]; ok && p.Stem == "out" {
+		if g := s.numbers.Graph; g.Kinds[g.Number[p]] == graph.MatrixOutput {
 			return 1
 		}
 	}

@@ -84,9 +84,7 @@ func newInside(passes []studio.Pass) inside {
 // state is the room with a patch in it.
 func (f *facts) state(p patch.Patch) *state {
 	live := f.room.Live(p)
-	s := &state{live: live, numbers: live.Numbers(), amplifiers: f.amplifiers, listening: map[name.Point][]name.Point{}}
-	s.listen(p, 1)
-	return s
+	return &state{live: live, numbers: live.Numbers()}
 }
 
 // passed are the outputs that gear always passes an input to.

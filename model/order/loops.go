@@ -5,7 +5,6 @@ import (
 	"slices"
 
 	"bayhand/model/heard"
-	"bayhand/model/name"
 	"bayhand/model/patch"
 )
 
@@ -23,50 +22,61 @@ func (r *rules) loops() []hazard {
 	return found
 }
 
-// mayLoop says whether anything may go round by way of some points. It never says
+// mayLoop says whether anything may go round by way of some nodes. It never says
 // no where there is a loop.
-func (r *rules) mayLoop(at []name.Point) bool {
-	return slices.ContainsFunc(at, func(p name.Point) bool {
-		return slices.ContainsFunc(r.facts.insides, func(i inside) bool { return r.returns(p, i) })
+func (r *rules) mayLoop(nodes []int) bool {
+	return slices.ContainsFunc(nodes, func(n int) bool {
+		at := r.zones.ringOf(n)
+		return at != noRing && slices.ContainsFunc(r.carried, func(c carried) bool { return r.returns(n, at, c) })
 	})
 }
 
-// returns says whether a signal from a point may come back to it. It looks no
-// further than what could come back in any state.
-func (r *rules) returns(at name.Point, i inside) bool {
-	cycle := r.zones.cycles
-	start := r.zones.at(at)
-	if !cycle.cyclic(start) {
-		return false
+// returns says whether a signal from a node may come back to its net, where the software
+// carries so much. It looks no further than what could come back in any state: the nodes of
+// one ring.
+func (r *rules) returns(node, ring int, c carried) bool {
+	s := r.now.numbers
+	home, back := s.NetOf(node), false
+	nets := []int{home}
+	visit := func(out int) {
+		n := s.Graph.Node[out]
+		at := s.NetOf(n)
+		back = back || at == home
+		if !slices.Contains(nets, at) && r.zones.ringOf(n) == ring {
+			nets = append(nets, at)
+		}
 	}
-	seen := map[name.Point]bool{}
-	for queue := []name.Point{at}; len(queue) > 0; queue = queue[1:] {
-		for _, p := range r.now.live.Net(queue[0]) {
-			for _, out := range append(r.facts.carried(p, i), r.onward(p)...) {
-				if r.now.live.Joined(out, at) {
-					return true
+	for i := 0; i < len(nets) && !back; i++ {
+		for _, n := range s.NodesOf(nets[i]) {
+			for _, in := range s.Graph.Nodes[n].Inputs {
+				for _, out := range c.from(in) {
+					visit(out)
 				}
-				if !seen[out] && cycle.same(start, r.zones.at(out)) {
-					seen[out] = true
-					queue = append(queue, out)
+			}
+			for _, x := range s.Ahead(n) {
+				if !r.allowed[s.Graph.Crosses[x].Input] && !r.allowed[s.Graph.Outputs[s.Graph.Crosses[x].Output].Point] {
+					visit(s.Graph.Outputs[s.Graph.Crosses[x].Output].Point)
 				}
 			}
 		}
 	}
-	return false
+	return back
 }
 
-// onward are the outputs of amplifiers that listen to a point, without those
-// through which the session allows a loop.
-func (r *rules) onward(p name.Point) []name.Point {
-	outs := r.now.listening[p]
-	if len(outs) == 0 || len(r.facts.session.Loops) == 0 {
-		return outs
+// carried are the outputs that a signal at each input goes on to, through gear and one of what
+// the software carries, but for loops that the session allows; by number, once they are known.
+type carried struct {
+	facts  *facts
+	inside inside
+	known  [][]int
+}
+
+func (c carried) from(in int) []int {
+	if c.known[in] == nil {
+		g := c.facts.room.Graph()
+		c.known[in] = numbersOf(g, c.facts.carried(g.Points[in], c.inside))
 	}
-	if r.facts.loopAllowed(p) {
-		return nil
-	}
-	return slices.DeleteFunc(slices.Clone(outs), r.facts.loopAllowed)
+	return c.known[in]
 }
 
 // loopAtEnds says whether the old or the new patch has a loop, whatever else goes

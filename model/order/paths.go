@@ -114,6 +114,14 @@ func (c *cycles) cyclic(zone name.Point) bool {
 	return ok && c.more[at]
 }
 
+// ring is a number of the ring that a zone is in, from 1 on; noRing for none.
+func (c *cycles) ring(zone name.Point) int {
+	if !c.cyclic(zone) {
+		return noRing
+	}
+	return c.component[zone] + 1
+}
+
 // same says whether two zones are of one component.
 func (c *cycles) same(p, q name.Point) bool {
 	at, ok := c.component[p]

@@ -35,8 +35,12 @@ type rules struct {
 	// both are the sources heard at inputs before and after, by number, where anything
 	// may change.
 	both map[int][]int
-	// carries are the outputs that each input may lead to, by number, once they are known.
+	// carries are the outputs that each input may lead to, by number, once they are known;
+	// carried those of loops, by what the software carries; allowed are the points of loops that
+	// the session allows.
 	carries [][]int
+	carried []carried
+	allowed map[int]bool
 	// before and after are the old and the new patch, once they are needed.
 	before, after *heard.State
 	// scratch is room for the inputs that are looked at one after the other, met says which
@@ -58,7 +62,13 @@ func newRules(f *facts) *rules {
 		facts: f, now: f.state(f.from), new: f.state(f.target),
 		speakers: map[int]speaker{}, kept: map[name.Point]session.Want{}, keptAt: map[int]session.Want{},
 		phantoms: map[int]bool{}, both: map[int][]int{}, silent: map[string]bool{},
-		carries: make([][]int, len(g.Points)), met: make([]bool, len(g.Points)),
+		carries: make([][]int, len(g.Points)), met: make([]bool, len(g.Points)), allowed: map[int]bool{},
+	}
+	for _, i := range f.insides {
+		r.carried = append(r.carried, carried{f, i, make([][]int, len(g.Points))})
+	}
+	for _, at := range numbersOf(g, f.session.Loops) {
+		r.allowed[at] = true
 	}
 	for _, gear := range f.audible {
 		for _, p := range inputs(gear) {
@@ -132,12 +142,12 @@ func (r *rules) do(a *action) effect {
 		ev := &a.events[i]
 		n := r.now.numbered(ev)
 		before := r.hearing(n.at)
-		loops := r.looped && r.mayLoop(ev.at)
+		loops := r.looped && r.mayLoop(n.at)
 		r.touch(n.jack, &e)
 		r.now.happen(ev)
 		r.touch(n.jack, &e)
 		e.add(r.contentions(ev.at)...)
-		if loops || r.mayLoop(ev.joined) {
+		if loops || r.mayLoop(n.joined) {
 			e.add(r.loops()...)
 		}
 		r.scratch = r.now.addReached(n.at, r.scratch[:0])
@@ -285,14 +295,7 @@ func (r *rules) newlyJoined(drivers []name.Point) (p, q name.Point, ok bool) {
 // audibleAt are the loudspeakers from which one of some points would be heard, even as a
 // click.
 func (r *rules) audibleAt(s *state, points ...name.Point) []string {
-	g := s.numbers.Graph
-	var nodes []int
-	for _, p := range points {
-		if at, ok := g.Number[p]; ok {
-			nodes = append(nodes, g.Node[at])
-		}
-	}
-	return r.audibleFrom(s, nodes...)
+	return r.audibleFrom(s, nodesAt(s.numbers.Graph, points)...)
 }
 
 // audibleFrom is that of what is on the nets of some nodes, straight or through gear.
@@ -336,12 +339,7 @@ func (r *rules) audibleFrom(s *state, nodes ...int) []string {
 func (r *rules) mayCarry(in int) []int {
 	if r.carries[in] == nil {
 		g := r.now.numbers.Graph
-		r.carries[in] = []int{}
-		for _, p := range r.facts.mayCarry(g.Points[in]) {
-			if out, ok := g.Number[p]; ok {
-				r.carries[in] = append(r.carries[in], out)
-			}
-		}
+		r.carries[in] = numbersOf(g, r.facts.mayCarry(g.Points[in]))
 	}
 	return r.carries[in]
 }

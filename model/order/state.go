@@ -15,25 +15,20 @@ type state struct {
 	live *heard.Live
 	// numbers is the same by number.
 	numbers *graph.State
-	// listening are the outputs of amplifiers that listen to each input.
-	listening  map[name.Point][]name.Point
-	amplifiers map[string]bool
 }
 
 // change takes out and puts in, as one change.
 func (s *state) change(out, in patch.Patch) {
 	s.live.Change(out, in)
-	s.listen(out, -1)
-	s.listen(in, 1)
 }
 
 // numbered is an event by the numbers of the graph.
 type numbered struct {
 	out, in graph.Contents
-	// at are the nodes of the points whose nets it may change; jack is that of the plug, or
-	// graph.None.
-	at   []int
-	jack int
+	// at are the nodes of the points whose nets it may change, joined those of them at which a
+	// net may have grown; jack is that of the plug, or graph.None.
+	at, joined []int
+	jack       int
 }
 
 // numbered gives an event its numbers.
@@ -42,46 +37,45 @@ func (s *state) numbered(e *event) *numbered {
 		return e.numbers
 	}
 	g := s.numbers.Graph
-	n := &numbered{out: g.Contents(e.out), in: g.Contents(e.in), jack: graph.None}
-	for _, p := range e.at {
-		if at, ok := g.Number[p]; ok && !slices.Contains(n.at, g.Node[at]) {
-			n.at = append(n.at, g.Node[at])
-		}
-	}
-	if at, ok := g.Number[e.jack]; ok && !e.jack.IsZero() {
+	n := &numbered{out: g.Contents(e.out), in: g.Contents(e.in), at: nodesAt(g, e.at), joined: nodesAt(g, e.joined), jack: graph.None}
+	if at, ok := g.Number[e.jack]; ok {
 		n.jack = g.Node[at]
 	}
 	e.numbers = n
 	return n
 }
 
+// numbersOf are those of some points, without those that the room does not have; never nil.
+func numbersOf(g *graph.Graph, points []name.Point) []int {
+	numbers := make([]int, 0, len(points))
+	for _, p := range points {
+		if n, ok := g.Number[p]; ok {
+			numbers = append(numbers, n)
+		}
+	}
+	return numbers
+}
+
+// nodesAt are the nodes of some points, each once, without those of points that the room does
+// not have.
+func nodesAt(g *graph.Graph, points []name.Point) []int {
+	nodes := numbersOf(g, points)
+	for i, p := range nodes {
+		nodes[i] = g.Node[p]
+	}
+	slices.Sort(nodes)
+	return slices.Compact(nodes)
+}
+
 // happen makes an event, revoke takes it back.
 func (s *state) happen(e *event) {
 	n := s.numbered(e)
 	s.numbers.Change(n.out, n.in)
-	s.listen(e.out, -1)
-	s.listen(e.in, 1)
 }
 
 func (s *state) revoke(e *event) {
 	n := s.numbered(e)
 	s.numbers.Change(n.in, n.out)
-	s.listen(e.in, -1)
-	s.listen(e.out, 1)
-}
-
-func (s *state) listen(p patch.Patch, by int) {
-	for _, c := range p.Crosspoints {
-		outputs := s.listening[c.Input]
-		at := slices.Index(outputs, c.Output)
-		switch {
-		case !s.amplifiers[c.Output.Owner]:
-		case by > 0:
-			s.listening[c.Input] = append(outputs, c.Output)
-		case at >= 0:
-			s.listening[c.Input] = slices.Delete(slices.Clone(outputs), at, at+1)
-		}
-	}
 }
 
 // do makes the events of an action, undo takes them back.

@@ -37,8 +37,10 @@ type zones struct {
 	// gear can pass. Cycles are those of paths through what gear always passes.
 	paths, possible *paths
 	cycles          *cycles
-	ofAction        map[*action][]name.Point
-	ofGear          map[string][]name.Point
+	// ring is, by node, the ring of zones that it is in and one more, once it is known, or noRing.
+	ring     []int
+	ofAction map[*action][]name.Point
+	ofGear   map[string][]name.Point
 }
 
 func newZones(f *facts, actions []*action) *zones {
@@ -66,6 +68,7 @@ func newZones(f *facts, actions []*action) *zones {
 	z.paths = newPaths(z, func(p name.Point) []name.Point { return z.listening[p] })
 	z.possible = newPaths(z, func(p name.Point) []name.Point { return append(slices.Clone(z.listening[p]), f.mayCarry(p)...) })
 	z.cycles = newCycles(newPaths(z, z.passes), z.ofAll(actions))
+	z.ring = make([]int, len(z.fixed.numbers.Graph.Nodes))
 	return z
 }
 
@@ -225,6 +228,24 @@ func (z *zones) ofAll(actions []*action) []name.Point {
 		all = append(all, z.of(a)...)
 	}
 	return all
+}
+
+// noRing is that of a node from which no signal can come back.
+const noRing = -1
+
+// ringOf is a number of the ring of zones that a node is in: nodes of the same ring have the
+// same.
+func (z *zones) ringOf(node int) int {
+	if z.ring[node] == 0 {
+		z.ring[node] = noRing
+		for _, p := range z.fixed.numbers.Graph.Nodes[node].Points {
+			if at := z.fixed.numbers.Graph.Points[p]; !at.IsZero() {
+				z.ring[node] = z.cycles.ring(z.at(at))
+				break
+			}
+		}
+	}
+	return z.ring[node]
 }
 
 // inputsOf are the zones of the inputs of gear.
