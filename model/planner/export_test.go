@@ -3,6 +3,7 @@ package planner
 import (
 	"context"
 
+	"bayhand/model/graph"
 	"bayhand/model/heard"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
@@ -94,13 +95,21 @@ func Floor(room *heard.Room, from patch.Patch, s *session.Session, o Options) (i
 }
 
 // Raised is the bound of a problem by prices, where so many plugs are known to suffice, with so many
-// looks at an arc.
-func Raised(room *heard.Room, from patch.Patch, s *session.Session, o Options, plugs int, work int64) (int, error) {
+// looks at an arc. Known is the patch that prices are held to; nil for prices of everything.
+func Raised(room *heard.Room, from patch.Patch, s *session.Session, o Options, known *patch.Patch, plugs int, work int64) (int, error) {
 	p, err := problem.New(room.For(s, from), from, s, o)
 	if err != nil {
 		return 0, err
 	}
-	least, _ := bound.Raise(context.Background(), p, plugs, work)
+	var held *graph.Patch
+	if known != nil {
+		d, err := p.Numbered(*known)
+		if err != nil {
+			return 0, err
+		}
+		held = &d
+	}
+	least, _ := bound.Raise(context.Background(), p, held, plugs, work)
 	return least, nil
 }
 
@@ -112,7 +121,7 @@ func NoneWithin(ctx context.Context, room *heard.Room, from patch.Patch, s *sess
 	if err != nil {
 		return false, err
 	}
-	_, margins := bound.Raise(ctx, p, plugs+2, toRaise)
+	_, margins := bound.Raise(ctx, p, nil, plugs+2, toRaise)
 	if margins == nil || p.AsksForWays() {
 		return false, nil
 	}

@@ -30,7 +30,7 @@ func TestFloorUnderTheTable(t *testing.T) {
 		}
 		known, listed := table.rows[q.name]
 		if listed && known.plugs != noPlan {
-			raised, err := planner.Raised(heard.NewRoom(q.studio), q.present, q.asked, planner.Options{Prefer: q.prefer}, known.plugs+1, 3e5)
+			raised, err := planner.Raised(heard.NewRoom(q.studio), q.present, q.asked, planner.Options{Prefer: q.prefer}, nil, known.plugs+1, 3e5)
 			if err != nil {
 				t.Fatalf("%s: %v", q.name, err)
 			}

@@ -27,15 +27,17 @@ func (y *tally) hold(t *testing.T, room *heard.Room, from patch.Patch, s *sessio
 	if floor > plugs {
 		t.Errorf("%s, left %v: a floor of %d, and %d plugs suffice", o.Prefer, o.LeaveCords, floor, plugs)
 	}
-	raised, err := planner.Raised(room, from, s, o, plugs+10, 3e5) // as if no more was known
-	if err != nil {
-		t.Fatal(err)
-	}
-	if raised > plugs {
-		t.Errorf("%s, left %v: a floor of %d by prices, and %d plugs suffice", o.Prefer, o.LeaveCords, raised, plugs)
+	for _, known := range []*patch.Patch{nil, &from} { // any patch will do, if only what is in
+		raised, err := planner.Raised(room, from, s, o, known, plugs+10, 3e5) // as if no more was known
+		if err != nil {
+			t.Fatal(err)
+		}
+		if raised > plugs {
+			t.Errorf("%s, left %v: a floor of %d by prices, and %d plugs suffice", o.Prefer, o.LeaveCords, raised, plugs)
+		}
+		floor = max(floor, raised)
 	}
 	y.holdWithin(t, room, from, s, o, plugs)
-	floor = max(floor, raised)
 	y.given++
 	y.apart += plugs - floor
 	if floor == plugs {

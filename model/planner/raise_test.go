@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"bayhand/model/heard"
+	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/planner"
 	"bayhand/simulators/rooms/houses"
@@ -21,13 +22,31 @@ func TestPricesThatSettle(t *testing.T) {
 	}{{25, 23, 20e6}, {25, 23, 10e6}, {10, 18, 5e6}, {35, 15, 5e6}} {
 		h := houses.Draw(houses.Project, test.seed)
 		s, asked, present, _ := h.Read()
-		least, err := planner.Raised(heard.NewRoom(s), present, asked, planner.Options{Prefer: plan.PreferFewest}, test.plugs+2, test.work)
+		least, err := planner.Raised(heard.NewRoom(s), present, asked, planner.Options{Prefer: plan.PreferFewest}, nil, test.plugs+2, test.work)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if least > test.plugs || least <= 0 {
 			t.Errorf("house %d with %d looks: at least %d plugs, and %d suffice", test.seed, test.work, least, test.plugs)
 		}
+	}
+}
+
+// With prices of what a plan uses alone, if only the one that the house was drawn with, a bound is
+// higher for the same work: 83 where it is 74.
+func TestPricesOfWhatAPlanUses(t *testing.T) {
+	h := houses.Draw(houses.Facility, 3)
+	s, asked, present, answer := h.Read()
+	const plugs, work = 140, 10e6
+	var least [2]int
+	for i, known := range []*patch.Patch{nil, &answer} {
+		var err error
+		if least[i], err = planner.Raised(heard.NewRoom(s), present, asked, planner.Options{Prefer: plan.PreferFewest}, known, plugs, work); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if least[1] < least[0]+5 || least[1] > plugs {
+		t.Errorf("at least %d plugs, and %d with prices of what the plan uses", least[0], least[1])
 	}
 }
 

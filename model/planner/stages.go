@@ -3,6 +3,7 @@ package planner
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/plan"
 	"bayhand/model/planner/bound"
 	"bayhand/model/planner/exact"
@@ -65,7 +66,11 @@ func (m *making) raise() {
 	if m.best == nil || m.best.Reaches(m.least) && len(m.problem.Jacks) > problem.Small {
 		return
 	}
-	least, margins := bound.Raise(m.ctx, m.problem, m.best.Score.Plugs, m.workToRaise())
+	var known *graph.Patch
+	if len(m.problem.Jacks) > exact.LargeRoom {
+		known = &m.best.Patch // prices for all else take longer than there is
+	}
+	least, margins := bound.Raise(m.ctx, m.problem, known, m.best.Score.Plugs, m.workToRaise())
 	m.least, m.margins = max(m.least, least), margins
 }
 

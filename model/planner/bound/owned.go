@@ -58,7 +58,7 @@ func plugsOwned(p *problem.Problem) int {
 
 // owned says what plans may have that put in so many plugs at most.
 func (f *facts) owned(ctx context.Context, plugs int, work int64) (o *Owned, none bool) {
-	least, margins := raise(ctx, f, plugs+1, work)
+	least, margins := raise(ctx, f, nil, plugs+1, work)
 	switch {
 	case least > plugs:
 		return nil, true

@@ -1,8 +1,6 @@
 package bound
 
 import (
-	"slices"
-
 	"bayhand/model/graph"
 )
 
@@ -38,31 +36,8 @@ type prices struct {
 	longer []int
 }
 
-// limits are how many there are of each scarce thing, and between what its price is.
-type limits struct{ most, low, high []int }
-
-// dearest is the highest price of all: what 30,000 things cost at it is less than far. Where a
-// number has 32 bits, that is sixteen plugs.
-const dearest = far >> 15
-
 func newPrices(t things) *prices {
 	return &prices{t, make([]int, t.count()), make([]int, t.kinds)}
-}
-
-func newLimits(f *facts, t things, o *olds) *limits {
-	l := &limits{slices.Repeat([]int{1}, t.count()), make([]int, t.count()), slices.Repeat([]int{dearest}, t.count())}
-	left := 0
-	for k := t.kinds - 1; k >= 0; k-- {
-		left += f.problem.Stock.Counts[k]
-		l.most[t.kind(k)] = left
-	}
-	for g, most := range o.most {
-		l.low[t.old(g)], l.high[t.old(g)] = -most, 0
-	}
-	if f.left > 0 {
-		l.most[t.leftOut()] = f.left
-	}
-	return l
 }
 
 // set takes other prices.

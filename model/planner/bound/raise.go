@@ -3,6 +3,7 @@ package bound
 import (
 	"context"
 
+	"bayhand/model/graph"
 	"bayhand/model/planner/problem"
 )
 
@@ -17,21 +18,25 @@ import (
 // scarce things cost, are no more than its plugs, at whatever prices. Only how good the bound is
 // depends on floating point. In most rounds the ways of a few sources are looked for anew, and
 // those of the others stay (surrogate subgradients: Zhao, Luh and Wang 1999, from memory); a bound
-// comes of the rounds in which all are.
+// comes of the rounds in which all are. Known is the patch of that plan, or any other, to which
+// prices are held (limits.holdTo); nil for prices of everything.
 //
 // A new cord costs two, and so does an old one that is in no plan; one that is made of the
 // other by the move of an end saves two, once: so an old cord is a scarce thing as well. An
 // old cord that could stay saves nothing, since that it goes costs as much. Sources and
 // destinations that take leads cost nothing here, rooms with ganged crosspoints neither.
-func Raise(ctx context.Context, p *problem.Problem, plugs int, work int64) (int, *Margins) {
+func Raise(ctx context.Context, p *problem.Problem, known *graph.Patch, plugs int, work int64) (int, *Margins) {
 	if p.Options.LeaveCords || len(p.Ganged) > 0 {
 		return 0, nil
 	}
-	return raise(ctx, newFacts(p), plugs, work)
+	return raise(ctx, newFacts(p), known, plugs, work)
 }
 
-func raise(ctx context.Context, f *facts, plugs int, work int64) (int, *Margins) {
+func raise(ctx context.Context, f *facts, known *graph.Patch, plugs int, work int64) (int, *Margins) {
 	p, a := f.problem, newAscent(f)
+	if known != nil {
+		a.limits.holdTo(f, a.prices.things, *known)
+	}
 	c := newClimb(a.prices, a.limits, plugs*unit)
 	for round := 0; c.best <= (plugs-1)*unit && ctx.Err() == nil; round++ {
 		a.wake()
