@@ -53,7 +53,7 @@ func (s *search) first() {
 			continue
 		}
 		if _, ok := s.see(d); !ok {
-			s.refuse(d)
+			s.refuse(d, nil)
 		}
 	}
 }

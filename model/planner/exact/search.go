@@ -251,11 +251,12 @@ func (s *search) stage(r rank, limit int64) bool {
 		if s.enc.refusal.refine(d) || s.enc.refusal.refineStock(d) {
 			continue
 		}
-		if s.consider(d, r) {
+		f, good := s.consider(d, r)
+		if good {
 			s.optimum.holdTo()
 			return true
 		}
-		if !s.refuse(d) {
+		if !s.refuse(d, f) {
 			return false
 		}
 	}
@@ -289,11 +290,12 @@ func (s *search) raise(least int) {
 	s.least = max(s.least, least)
 }
 
-// refuse adds clauses that refuse an answer which is no better than what is known. It
+// refuse adds clauses that refuse an answer which is no better than what is known. F is what it
+// becomes without what it does not need; nil where that is not known. It
 // returns false where too many were refused one by one.
-func (s *search) refuse(d graph.Patch) bool {
+func (s *search) refuse(d graph.Patch, f *objective.Candidate) bool {
 	s.refused++
-	if s.enc.refusal.refusePlugs(d) || !s.problem.Options.LeaveCords && s.enc.refusal.refuseNeedless(d, tidy.Prune(s.problem, d)) {
+	if s.enc.refusal.refusePlugs(d) || !s.problem.Options.LeaveCords && s.enc.refusal.refuseNeedless(d, s.stripped(d, f)) {
 		return true
 	}
 	if s.refusedAlone++; s.refusedAlone > s.patience {
@@ -302,6 +304,14 @@ func (s *search) refuse(d graph.Patch) bool {
 	}
 	s.enc.Add(s.enc.otherPatch(d)...)
 	return true
+}
+
+// stripped is an answer without what it does not need, which takes long in large rooms.
+func (s *search) stripped(d graph.Patch, f *objective.Candidate) graph.Patch {
+	if f != nil {
+		return f.Patch
+	}
+	return tidy.Prune(s.problem, d)
 }
 
 // known is what the best plan so far costs, up to a rank; endless where none is known that
@@ -369,9 +379,12 @@ func (s *search) see(d graph.Patch) (*objective.Candidate, bool) {
 
 // consider keeps an answer if it is the best yet, and says whether it is as good
 // as its clauses promised.
-func (s *search) consider(d graph.Patch, r rank) bool {
+func (s *search) consider(d graph.Patch, r rank) (f *objective.Candidate, good bool) {
 	f, ok := s.see(d)
-	return ok && s.costOf(f, r).compare(s.optimum.least.upTo(r)) <= 0
+	if !ok {
+		return nil, false
+	}
+	return f, s.costOf(f, r).compare(s.optimum.least.upTo(r)) <= 0
 }
 
 func (s *search) tell() {
