@@ -6,6 +6,9 @@ import (
 
 	"bayhand/model/graph"
 	"bayhand/model/planner/clause"
+	"bayhand/model/planner/objective"
+	"bayhand/model/planner/problem"
+	"bayhand/model/planner/tidy"
 	"bayhand/model/planner/trial"
 )
 
@@ -126,4 +129,13 @@ func (e *refusal) refusePlugs(d graph.Patch) bool {
 		}
 	}
 	return true
+}
+
+// stripped is an answer without what it does not need, or what is known that it becomes so: to
+// find that out takes long in large rooms.
+func stripped(p *problem.Problem, d graph.Patch, known *objective.Candidate) graph.Patch {
+	if known != nil {
+		return known.Patch
+	}
+	return tidy.Prune(p, d)
 }

@@ -295,7 +295,7 @@ func (s *search) raise(least int) {
 // returns false where too many were refused one by one.
 func (s *search) refuse(d graph.Patch, f *objective.Candidate) bool {
 	s.refused++
-	if s.enc.refusal.refusePlugs(d) || !s.problem.Options.LeaveCords && s.enc.refusal.refuseNeedless(d, s.stripped(d, f)) {
+	if s.enc.refusal.refusePlugs(d) || !s.problem.Options.LeaveCords && s.enc.refusal.refuseNeedless(d, stripped(s.problem, d, f)) {
 		return true
 	}
 	if s.refusedAlone++; s.refusedAlone > s.patience {
@@ -304,14 +304,6 @@ func (s *search) refuse(d graph.Patch, f *objective.Candidate) bool {
 	}
 	s.enc.Add(s.enc.otherPatch(d)...)
 	return true
-}
-
-// stripped is an answer without what it does not need, which takes long in large rooms.
-func (s *search) stripped(d graph.Patch, f *objective.Candidate) graph.Patch {
-	if f != nil {
-		return f.Patch
-	}
-	return tidy.Prune(s.problem, d)
 }
 
 // known is what the best plan so far costs, up to a rank; endless where none is known that
