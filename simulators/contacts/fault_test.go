@@ -29,7 +29,7 @@ var planted = []fault{
 	{"isolated pair is parallel", "graph/build.go",
 		"if mode == studio.Parallel {", "if mode == studio.Parallel || mode == studio.Isolated {"},
 	{"normal carries only downward", "graph/state.go",
-		"f(g.Across(m, n))", "if n == g.Jacks[g.Normals[m].A].Node {\n\t\t\t\tf(g.Across(m, n))\n\t\t\t}"},
+		"if to := g.Across(m, n); s.net[to] == None && s.Holds(m) {", "if to := g.Across(m, n); s.net[to] == None && s.Holds(m) && n == g.Jacks[g.Normals[m].A].Node {"},
 	{"faulty normal still holds", "graph/build.go",
 		"if slices.Contains(g.Studio.FaultyNormals, top) {", "if slices.Contains(g.Studio.FaultyNormals, bay.BottomJack(i+1)) {"},
 	{"strapped normal breaks at the left too", "graph/build.go",
@@ -59,7 +59,7 @@ var planted = []fault{
 	{"lead is not joined", "graph/contents.go",
 		"link(Lead, l.Port, l.Jack)", "_ = l"},
 	{"cord carries only one way", "graph/state.go",
-		"f(g.Node[l.a] + g.Node[l.b] - n)", "if n == g.Node[l.a] {\n\t\t\tf(g.Node[l.b])\n\t\t}"},
+		"if to := g.Node[l.a] + g.Node[l.b] - n; s.net[to] == None {", "if to := g.Node[l.b]; s.net[to] == None {"},
 
 	// What is soldered.
 	{"tie carries only one way", "graph/build.go",
@@ -77,13 +77,13 @@ var planted = []fault{
 	{"amplifiers are taken for relays", "graph/matrices.go",
 		"Relay: m.Kind == studio.Contacts", "Relay: true"},
 	{"amplifier carries backwards", "graph/listen.go",
-		"f(s.net[s.Graph.Outputs[s.Graph.Crosses[x].Output].Node])", "f(s.net[s.Graph.Crosses[x].From])"},
+		"return s.net[s.Graph.Outputs[s.Graph.Crosses[x].Output].Node]", "return s.net[s.Graph.Crosses[x].From]"},
 	{"output that is off does not drive", "graph/state.go",
 		"(!out.HighImpedance || len(s.behind[o]) > 0)", "len(s.behind[o]) > 0"},
 	{"output that lets go drives", "graph/state.go",
 		"(!out.HighImpedance || len(s.behind[o]) > 0)", "len(s.behind) > 0"},
 	{"signal passes one amplifier only", "graph/listen.go",
-		"heard = append(heard, s.nets[s.net[s.Graph.Crosses[x].From]].heard...)", "for _, m := range s.nets[s.net[s.Graph.Crosses[x].From]].nodes {\n\t\t\t\t\theard = append(heard, s.Graph.Nodes[m].Sources...)\n\t\t\t\t}"},
+		"add(s.nets[s.net[s.Graph.Crosses[x].From]].heard)", "for _, m := range s.nets[s.net[s.Graph.Crosses[x].From]].nodes {\n\t\t\t\t\tadd(s.Graph.Nodes[m].Sources)\n\t\t\t\t}"},
 
 	// Contentions and loops.
 	{"only gear outputs are in contention", "graph/state.go",
@@ -101,7 +101,7 @@ var planted = []fault{
 	{"pulled plug does not close its normal", "graph/contents.go",
 		"if s.plugged[p] > 0 {", "if s.plugged[p] > 1 {"},
 	{"change does not reach what is downstream", "graph/listen.go",
-		"stale := s.leadingFrom(nets, s.marks)", "stale := slices.Clone(nets)"},
+		"r.stale = s.leadingFrom(nets, s.marks, r.stale[:0])", "r.stale = append(r.stale[:0], nets...)"},
 	{"cord told from its other end stays in", "graph/contents.go",
 		"return link{k, min(a, b), max(a, b)}", "return link{k, a, b}"},
 	{"pulled cord stays at one end", "graph/contents.go",
