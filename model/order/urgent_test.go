@@ -50,12 +50,7 @@ func TestWhatHarmsNowGoesFirst(t *testing.T) {
 		}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			w := written(t, boathouse, c.from, c.session)
-			w.arrange(t, 0)
-			w.check(t, 0, tally{})
-			if got := lines(w.plan.Steps); !slices.Equal(got, c.want) {
-				t.Errorf("the steps are\n%s\nnot\n%s", strings.Join(got, "\n"), strings.Join(c.want, "\n"))
-			}
+			stepsAre(t, written(t, boathouse, c.from, c.session), c.want)
 		})
 	}
 }
@@ -113,12 +108,17 @@ func TestWhatHarmsTogetherGoesFirst(t *testing.T) {
 		}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			w := written(t, twice, c.from, c.session)
-			w.arrange(t, 0)
-			w.check(t, 0, tally{})
-			if got := lines(w.plan.Steps); !slices.Equal(got, c.want) {
-				t.Errorf("the steps are\n%s\nnot\n%s", strings.Join(got, "\n"), strings.Join(c.want, "\n"))
-			}
+			stepsAre(t, written(t, twice, c.from, c.session), c.want)
 		})
+	}
+}
+
+// stepsAre holds the steps of a plan against what they should be, and against every rule.
+func stepsAre(t *testing.T, w way, want []string) {
+	t.Helper()
+	w.arrange(t, 0)
+	w.check(t, 0, tally{})
+	if got := lines(w.plan.Steps); !slices.Equal(got, want) {
+		t.Errorf("the steps are\n%s\nnot\n%s", strings.Join(got, "\n"), strings.Join(want, "\n"))
 	}
 }
