@@ -15,12 +15,13 @@ type noted struct {
 	lost error
 }
 
-func (n *noted) Write(p []byte) (int, error) {
-	done, err := n.Writer.Write(p)
-	if err != nil && n.lost == nil {
-		n.lost = err
+// Write writes nothing more once something was lost, and gives the same error again: what comes
+// after a gap would be taken for the whole.
+func (n *noted) Write(p []byte) (done int, err error) {
+	if n.lost == nil {
+		done, n.lost = n.Writer.Write(p)
 	}
-	return done, err
+	return done, n.lost
 }
 
 // failure is what the command ends with where something of its answer was lost; nil where
