@@ -115,12 +115,12 @@ func (l *listening) held(ctx context.Context, a *app, ask *asking, v verifying, 
 	if !any {
 		return found, nil
 	}
-	if err := hold.Add(ctx, p.Change); err != nil {
+	if err := hold.Add(ctx, p.Changes); err != nil {
 		a.out.complainf("bayhand: nothing was probed: %v\n", err)
 		return found, nil
 	}
 	v.quiet = true
-	probed, err := l.measure(ctx, a, ask, v, p.Plan, still, p.Change)
+	probed, err := l.measure(ctx, a, ask, v, p.Plan, still, p.Changes...)
 	if err == nil {
 		found.Narrow(p, probed)
 	}

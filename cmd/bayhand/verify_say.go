@@ -155,7 +155,7 @@ func (v *verified) say(out *output) error {
 	out.printf("%d outputs of %s, %d inputs; %.0f s\n", len(v.Scene.Outputs), v.Plan.Device.Name, len(v.Scene.Inputs), v.Seconds)
 	v.sayFirst(out)
 	if p := v.Probed; p != nil {
-		out.lines("  ", "    ", fmt.Sprintf("probed: %s -> %s for a moment (read back); finding %d is what gives both readings", w.Point(p.Change.Input), w.Point(p.Change.Output), p.Finding+1))
+		out.lines("  ", "    ", fmt.Sprintf("probed: %s for a moment (read back); finding %d is what gives both readings", w.Probed(p), p.Finding+1))
 	}
 	for _, f := range v.Followed {
 		out.lines("  ", "    ", w.Followed(f))

@@ -20,7 +20,7 @@ type Answer struct {
 	picture []suspect.Class
 	Found   suspect.Answer
 	Strays  []Stray
-	// Probed is the crosspoint that was switched to tell causes apart; nil for none.
+	// Probed is what was switched to tell causes apart; nil for none.
 	Probed *Probing
 	// Followed are findings of the time before with the causes that a listening plug leaves.
 	Followed []suspect.Finding

@@ -11,30 +11,30 @@ import (
 	"bayhand/recall/keep"
 )
 
-// Probing is a crosspoint that is switched for a moment, to tell the causes of one
-// finding apart.
+// Probing is what a matrix switches for a moment, to tell the causes of one finding apart.
 type Probing struct {
-	// Finding is the place of the finding in the answer, Change what is switched.
+	// Finding is the place of the finding in the answer, Changes what is switched: an output,
+	// with all that are switched together with it.
 	Finding int
-	Change  plan.Change
+	Changes []plan.Change
 	// Plan is how it is listened to meanwhile.
 	Plan      *Plan
 	switching suspect.Switching
 }
 
 // Switchable says which outputs may be switched to listen: of matrices that answer and
-// are read back, but those that mute something, and those that are switched together with
-// others.
+// are read back, but those that mute something, also by being switched together with one
+// that does.
 func Switchable(s *studio.Studio, status keep.Status) func(output name.Point) bool {
 	return func(output name.Point) bool {
-		mute := slices.ContainsFunc(s.Gear, func(g studio.Gear) bool { return g.Mute.Output == output })
-		return !mute && len(s.Gang(output)) == 1 && slices.ContainsFunc(status.Matrices, func(m keep.MatrixStatus) bool {
+		mute := slices.ContainsFunc(s.Gear, func(g studio.Gear) bool { return slices.Contains(s.Gang(output), g.Mute.Output) })
+		return !mute && slices.ContainsFunc(status.Matrices, func(m keep.MatrixStatus) bool {
 			return m.Name == output.Owner && m.Driven && m.Answers && m.ReadsBack
 		})
 	}
 }
 
-// Probing is the crosspoint that tells the causes of the first finding apart for which
+// Probing is the switching that tells the causes of the first finding apart for which
 // there is one; false where there is none.
 func (v *Answer) Probing(may func(output name.Point) bool) (Probing, bool) {
 	for at, f := range v.Found.Findings {
@@ -48,21 +48,25 @@ func (v *Answer) Probing(may func(output name.Point) bool) (Probing, bool) {
 		if err != nil || !slices.Equal(l.Driven, v.Plan.Driven) {
 			continue // what plays would be another sound
 		}
-		return Probing{at, plan.Change{Output: s.Output, Input: s.Input}, l, s}, true
+		p := Probing{Finding: at, Plan: l, switching: s}
+		for _, x := range s.Closed {
+			p.Changes = append(p.Changes, plan.Change{Output: x.Output, Input: x.Input})
+		}
+		return p, true
 	}
 	return Probing{}, false
 }
 
-// Narrow takes in what was heard while the crosspoint was switched: the causes that do
+// Narrow takes in what was heard while it was switched: the causes that do
 // not give it are left out.
 func (v *Answer) Narrow(p Probing, probed *Answer) {
 	v.Found.Findings[p.Finding] = p.switching.Narrow(v.Found.Findings[p.Finding], probed.Paths)
 	v.Probed, v.Seconds = &p, v.Seconds+probed.Seconds
 }
 
-// Add switches one change more.
-func (h *Hold) Add(ctx context.Context, c plan.Change) error {
-	h.Changes = append(slices.Clone(h.Changes), c)
+// Add switches changes more.
+func (h *Hold) Add(ctx context.Context, more []plan.Change) error {
+	h.Changes = slices.Concat(h.Changes, more)
 	return h.Still(ctx)
 }
 

@@ -133,6 +133,15 @@ func (w *Wording) Followed(f suspect.Finding) string {
 	return says
 }
 
+// Probed says which crosspoints were switched to tell causes apart.
+func (w *Wording) Probed(p *Probing) string {
+	var all []string
+	for _, c := range p.Changes {
+		all = append(all, w.Point(c.Input)+" -> "+w.Point(c.Output))
+	}
+	return words.List(all)
+}
+
 // Probe says what to plug to tell causes apart.
 func (w *Wording) Probe(p suspect.Probe) string {
 	at, into := w.Point(p.At), w.Point(p.Into)
