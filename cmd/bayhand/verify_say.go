@@ -46,6 +46,9 @@ func (l *listening) leftOutLines(w *listen.Wording) []string {
 		}
 		lines = append(lines, wrapped("", "  ", fmt.Sprintf("%s: muted by %s, %s.", w.Owner(m.Gear), w.Point(m.By), how))...)
 	}
+	if beside := w.Beside(l.plan); beside != "" {
+		lines = append(lines, wrapped("", "  ", beside)...)
+	}
 	for _, g := range l.plan.Room.Studio().Gear {
 		muted := slices.ContainsFunc(l.plan.Muted, func(m listen.Silent) bool { return m.Gear == g.Name })
 		if out := g.Mute.Output; !out.IsZero() && !muted {

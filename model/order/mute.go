@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"bayhand/model/name"
+	"bayhand/model/patch"
 	"bayhand/model/phrase"
 	"bayhand/model/plan"
 	"bayhand/model/studio"
@@ -34,7 +35,9 @@ func (w *writer) muteFirst() {
 		case g.Mute.Output.IsZero():
 			id = w.muteByHand(g, w.whyMute(g, w.order[needed]))
 		case len(off) > 0:
-			id = w.switchMute(g, off, nil, w.whyMute(w.mutedFor(with, w.order[needed]), w.order[needed]))
+			silenced := w.silencedBeside(with, off)
+			why := w.whyMute(w.mutedFor(with, w.order[needed]), w.order[needed])
+			id = w.add(plan.Step{By: g.Mute.Output.Owner, Do: plan.Switch, Crosspoints: off, Silences: silenced, Because: w.whySilenced(why, silenced)}, nil)
 		}
 		for _, h := range with {
 			if id != "" {
@@ -91,6 +94,47 @@ func (w *writer) turnsOff(g studio.Gear) []plan.Change {
 		}
 	}
 	return all
+}
+
+// silencedBeside are the inputs, but those of some gear, that hear less once a matrix has
+// switched what mutes that gear: what the same outputs feed, and those that are switched
+// together with them. It takes the time of hearing the room.
+func (w *writer) silencedBeside(muted []studio.Gear, off []plan.Change) []name.Point {
+	s := w.facts.state(w.facts.from)
+	var outputs []name.Point
+	var opened patch.Patch
+	for _, c := range off {
+		outputs = append(outputs, c.Output)
+		opened.Crosspoints = append(opened.Crosspoints, patch.Crosspoint{Output: c.Output, Input: c.Was})
+	}
+	before := s.heardFrom(outputs)
+	s.change(opened, patch.Patch{})
+	var silenced []name.Point
+	for _, h := range before {
+		meant := slices.ContainsFunc(muted, func(g studio.Gear) bool { return g.Name == h.in.Owner })
+		if !meant && slices.ContainsFunc(h.sources, func(source name.Point) bool { return !s.hears(h.in, source) }) {
+			silenced = append(silenced, h.in)
+		}
+	}
+	return silenced
+}
+
+// whySilenced adds to why gear is muted what else has no signal until it is back, and what of
+// it is to be kept.
+func (w *writer) whySilenced(why string, silenced []name.Point) string {
+	if len(silenced) > 0 {
+		var names []string
+		for _, in := range silenced {
+			names = append(names, in.String())
+		}
+		why = inBetween(why, phrase.Count(len(silenced), "{inputs} loses signal, as the same outputs feed it", "{inputs} lose signal, as the same outputs feed them", "inputs", strings.Join(names, ", ")))
+	}
+	for _, in := range silenced {
+		if kept, ok := w.rules.kept[in]; ok {
+			why = inBetween(why, interrupted(kept))
+		}
+	}
+	return why
 }
 
 // turnsOn are the changes by which the outputs that mute a gear come to what they listen to in

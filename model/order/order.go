@@ -62,8 +62,8 @@ type Task struct {
 }
 
 // Steps are the steps of a plan in order, and its moves in the order of their steps,
-// with their IDs. It hears the room three times, and once more where lines of the session
-// have names, which is linear in its size; then it
+// with their IDs. It hears the room three times, once more where lines of the session
+// have names, and once for each loudspeaker that a matrix mutes, which is linear in its size; then it
 // looks at the surroundings of plugs alone, a few times for each step, at most as
 // often as there are steps. Where it has to go back, it looks at no more than 2000
 // steps and half the square of their number, for each relaxation. A plan with a move

@@ -179,6 +179,9 @@ type Step struct {
 	Poles  int            `json:"poles,omitempty"`
 	// Crosspoints are what a matrix switches in this step, together.
 	Crosspoints []Change `json:"crosspoints,omitempty"`
+	// Silences are inputs that have no signal, or lack some of it, until the matrix switches
+	// back: of a step that mutes a loudspeaker, those that the same outputs feed beside it.
+	Silences []name.Point `json:"silences,omitempty"`
 	// Carried is what the software or desk may carry before a change-over, and
 	// Carries what it does afterwards.
 	Carried []studio.Pass `json:"carried,omitempty"`

@@ -83,6 +83,20 @@ func meanwhile(all []Silent) []plan.Change {
 	return off(all, func(m Silent) bool { return m.Meanwhile })
 }
 
+// Beside are the inputs, but those of gear that is muted, that lose signal while the room is
+// listened to: what the outputs feed that mute, and those that are switched together with
+// them. It takes the time of hearing the room twice.
+func (l *Plan) Beside() []name.Point {
+	var lost []name.Point
+	for _, c := range l.Room.Hear(l.Patch).Changes(l.Room.Hear(l.heard)) {
+		muted := slices.ContainsFunc(l.Muted, func(m Silent) bool { return m.Gear == c.Input.Owner })
+		if !muted && slices.ContainsFunc(c.Was, func(p name.Point) bool { return !slices.Contains(c.Is, p) }) {
+			lost = append(lost, c.Input)
+		}
+	}
+	return lost
+}
+
 // Silenced are the changes by which gear is muted already: a Hold keeps them so.
 func (l *Plan) Silenced() []plan.Change {
 	return off(l.Muted, func(m Silent) bool { return !m.Meanwhile })

@@ -1,6 +1,7 @@
 package listen_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -54,7 +55,8 @@ func TestOnlyWhatIsReadBackMutes(t *testing.T) {
 func TestOutputsThatAreSwitchedTogetherMuteTogether(t *testing.T) {
 	src := strings.Replace(small, "role: loudspeaker", "role: loudspeaker, mute: {by: grid/out1}", 1)
 	src = strings.Replace(src, "bays:", "matrices:\n  grid: {inputs: 2, outputs: 2, stereo: [[out1, out2]], device: {description: scpi-switch, link: tcp:127.0.0.1:1}}\nbays:", 1)
-	src = strings.Replace(src, "interface/out5 -> speakers/in1", "interface/out5 -> grid/in1\n  - grid/out1 -> speakers/in1", 1)
+	src = strings.Replace(src, "interface/out5 -> speakers/in1", "interface/out5 -> grid/in1\n  - interface/out4 -> grid/in2\n  - grid/out2 -> recorder/in1\n  - grid/out1 -> speakers/in1", 1)
+	src = strings.Replace(src, "gear:", "gear:\n  recorder: {inputs: {in1: pro-line}}", 1)
 	told := cords([2]int{2, 1})
 	h := newHearing(t, src, told, told)
 	left, right := name.At("grid", "out", 1), name.At("grid", "out", 2)
@@ -77,6 +79,15 @@ func TestOutputsThatAreSwitchedTogetherMuteTogether(t *testing.T) {
 	p, err := listen.Prepare(listen.Request{Room: heard.NewRoom(h.studio).For(none, patch.Patch{}), Session: none, Muted: listen.Mutable(h.studio, nil)})
 	if err != nil {
 		t.Fatal(err)
+	}
+	if beside := p.Beside(); len(beside) > 0 {
+		t.Errorf("%v loses signal, and heard none", beside)
+	}
+	playing := patch.Patch{Crosspoints: []patch.Crosspoint{{Output: left, Input: name.At("grid", "in", 1)}, {Output: right, Input: name.At("grid", "in", 2)}}}
+	if p, err := listen.Prepare(listen.Request{Room: heard.NewRoom(h.studio).For(none, playing), Session: none, Patch: playing, Muted: listen.Mutable(h.studio, nil)}); err != nil {
+		t.Error(err)
+	} else if beside := p.Beside(); !slices.Equal(beside, []name.Point{name.At("recorder", "in", 1)}) {
+		t.Errorf("%v loses signal, not the recorder", beside)
 	}
 	if needs := p.Needs(); len(needs) != 2 || needs[0].Output != left || needs[1].Output != right {
 		t.Errorf("%v is switched meanwhile, not both outputs", needs)

@@ -133,6 +133,16 @@ func (w *Wording) Followed(f suspect.Finding) string {
 	return says
 }
 
+// Beside says what else loses signal while a matrix mutes; empty where nothing does.
+func (w *Wording) Beside(l *Plan) string {
+	lost := l.Beside()
+	if len(lost) == 0 {
+		return ""
+	}
+	return words.Count(len(lost), "{inputs} loses signal while the test sound plays, as the outputs that mute feed it too.",
+		"{inputs} lose signal while the test sound plays, as the outputs that mute feed them too.", "inputs", w.PointNames(lost))
+}
+
 // Probed says which crosspoints were switched to tell causes apart.
 func (w *Wording) Probed(p *Probing) string {
 	var all []string

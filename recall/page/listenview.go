@@ -170,6 +170,9 @@ func (h listenHandler) wouldHear(r *http.Request, v *listenView, s keep.Status) 
 	for _, m := range l.Muted {
 		v.Muted = append(v.Muted, fmt.Sprintf("%s is muted by %s while it sounds, and read back.", h.page.words.Owner(m.Gear), h.page.words.Point(m.By)))
 	}
+	if beside := say.Beside(l); beside != "" {
+		v.Muted = append(v.Muted, beside)
+	}
 	for _, out := range l.LeftOut {
 		why, mistake := "{output}: it could come to {input} as reported", ""
 		if out.By != nil {

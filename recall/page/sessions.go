@@ -299,7 +299,7 @@ func (h sessionsHandler) preview(ctx context.Context, v *sessionView, s keep.Sta
 		v.OnPaper = papersOf(v.Name)
 	}
 	said := h.page.with(s).words.Of(wanted)
-	v.Planned, v.Given, v.Missing, v.Loses, v.Effort = true, made.Given, said.Missing(made.Missing), said.Loses(made), effort(made)
+	v.Planned, v.Given, v.Missing, v.Loses, v.Effort = true, made.Given, said.Missing(made.Missing), said.Loses(made, made.Steps), effort(made)
 	marks := h.foresee(v, s, made)
 	for i, l := range said.Lines(made.Steps) {
 		m := teller(h).move(made.Steps[i], l, marks)

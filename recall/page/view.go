@@ -197,7 +197,7 @@ func (h teller) outcome(v *view, s keep.Status) {
 	}
 	v.Missing = h.page.words.Missing(s.Plan.Missing)
 	v.Grave = v.Grave || len(v.Missing) > 0
-	v.Loses = h.page.words.Loses(s.Plan)
+	v.Loses = h.page.words.Loses(s.Plan, s.Left)
 }
 
 func (h teller) problems(s keep.Status) []problem {

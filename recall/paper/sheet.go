@@ -76,7 +76,7 @@ func FromPlan(s *studio.Studio, p *plan.Plan, c Caption) Sheet {
 	w := words.In(s).With(keep.Gear(c.Guests)).Of(c.Session)
 	sheet := caption(s, w, p.Session, c)
 	sheet.Lines = w.Lines(p.Steps)
-	sheet.outcome(w, p)
+	sheet.outcome(w, p, p.Steps)
 	return sheet
 }
 
@@ -107,7 +107,7 @@ func FromStatus(s *studio.Studio, status keep.Status, c Caption) Sheet {
 	}
 	sheet.Lines = w.Numbered(status.Known).Lines(status.Left)
 	if status.Plan != nil {
-		sheet.outcome(w, status.Plan)
+		sheet.outcome(w, status.Plan, status.Left)
 	}
 	sheet.problems(w, status.Problems)
 	return sheet
@@ -192,8 +192,8 @@ func (s *Sheet) about(w *words.Words, of *session.Session, rooms string) {
 	}
 }
 
-func (s *Sheet) outcome(w *words.Words, p *plan.Plan) {
-	s.Loses = w.Loses(p)
+func (s *Sheet) outcome(w *words.Words, p *plan.Plan, left []plan.Step) {
+	s.Loses = w.Loses(p, left)
 	for _, m := range w.Missing(p.Missing) {
 		s.Missing = append(s.Missing, Missing{Want: m.Want, Because: m.Because})
 	}

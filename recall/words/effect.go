@@ -36,8 +36,9 @@ func (w *Words) Does(e effect.Effect) []string {
 }
 
 // Loses says what is no longer heard with a plan where the session names nothing, and
-// what is heard there instead.
-func (w *Words) Loses(p *plan.Plan) []string {
+// what is heard there instead; and what has no signal while a matrix mutes something else,
+// as long as the step that brings it back is among those that are left.
+func (w *Words) Loses(p *plan.Plan, left []plan.Step) []string {
 	var all []string
 	for _, l := range p.Losses {
 		text := "{input} loses {output} and has no signal"
@@ -46,7 +47,28 @@ func (w *Words) Loses(p *plan.Plan) []string {
 		}
 		all = append(all, Put(text, "input", w.Point(l.Destination), "output", w.Point(l.Source), "others", w.places(l.Instead)))
 	}
+	for _, s := range p.Steps {
+		if len(s.Silences) == 0 {
+			continue
+		}
+		if back := backAt(p.Steps, s); slices.ContainsFunc(left, func(s plan.Step) bool { return s.ID == back }) {
+			all = append(all, Count(len(s.Silences), "{inputs} loses signal from step {from} to step {to}: {matrix} switches it together with what it mutes",
+				"{inputs} lose signal from step {from} to step {to}: {matrix} switches them together with what it mutes",
+				"inputs", w.places(s.Silences), "from", Clean(s.ID), "to", Clean(back), "matrix", w.Owner(s.By)))
+		}
+	}
 	return all
+}
+
+// backAt is the last step by which a matrix switches an output that a step switched off.
+func backAt(steps []plan.Step, off plan.Step) string {
+	at := off.ID
+	for _, s := range steps {
+		if s.By == off.By && slices.ContainsFunc(s.Crosspoints, func(c plan.Change) bool { return c.Output == off.Crosspoints[0].Output }) {
+			at = s.ID
+		}
+	}
+	return at
 }
 
 // places are points in words, one after the other.
