@@ -1,7 +1,7 @@
 // device: the page on a device of one's own. Once somebody says so it is kept there,
 // opens without the network, and says since when it has heard nothing.
 
-import { refresh, room } from "./follow.js";
+import { drawAll, refresh, room } from "./follow.js";
 
 const worker = "/sw.js";
 const look = 3000; // milliseconds until a code on the screen is looked at again
@@ -32,13 +32,14 @@ export async function keepHere() {
 }
 
 // handOver gives the page as it stands to the worker, so that what opens without the
-// network is what was heard last.
+// network is what was heard last, with all that is still to be drawn as it comes.
 async function handOver() {
   const kept = await navigator.serviceWorker?.getRegistration("/");
   const to = kept?.active;
   const { heard, still } = room().dataset;
   if (!to || heard || still === "yes" || !by("gone").hidden || location.pathname === "/screens") return;
   to.postMessage({ path: location.pathname, html: "<!doctype html>\n" + document.documentElement.outerHTML, heard: new Date().toISOString() });
+  drawAll();
 }
 
 export function watchDevice() {

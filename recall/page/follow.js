@@ -137,6 +137,15 @@ function watchView() {
   for (const e of document.querySelectorAll("[data-show]")) inView.observe(e);
 }
 
+// drawAll asks for all that is not drawn yet, wherever it stands, once at each address.
+let drawnAt = null;
+export function drawAll() {
+  if (drawnAt === location.href) return;
+  drawnAt = location.href;
+  for (const e of document.querySelectorAll("[data-show]")) wanted.add(e.dataset.show);
+  if (wanted.size) refresh();
+}
+
 // within makes an element of markup that stands in a drawing or a table.
 function within(markup) {
   const html = markup.trimStart();
@@ -298,12 +307,19 @@ function lost() {
   gone.hidden = false;
   gone.textContent =
     `Connection lost. Last update ${clock(seen)}. Reconnecting...`;
+  for (const e of document.querySelectorAll("[data-show]")) {
+    const away = document.createElement("p");
+    away.className = "away quiet";
+    away.textContent = "Not drawn yet: it comes when bayhand answers again.";
+    e.append(away);
+  }
 }
 
 function here() {
   wait = retryAfter;
   seen = new Date();
   gone.hidden = true;
+  for (const away of document.querySelectorAll(".away")) away.remove();
 }
 
 // told compares what the stream says with what is shown. A view that was worked out

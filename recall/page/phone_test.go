@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -94,6 +95,42 @@ func keptOnThePhone(t *testing.T, h *house, hand *visitor) {
 	hand.shoot("phone-without-network")
 	h.open()
 	hand.until(`document.querySelector("#gone").hidden`)
+}
+
+// A phone in a facility that loses the network has bays that were never in view: each says
+// so in its place, until they come. Once the page is kept on the phone all of them are drawn, and
+// are there without the network.
+func TestUndrawnBaysWithoutNetwork(t *testing.T) {
+	looks(t)
+	t.Parallel()
+	h := facility(t, 40, 4)
+	v := visit(t, phone)
+	v.open(h, "/")
+	v.until(`document.querySelectorAll(".bay").length === 40`)
+	h.stop()
+	v.until(`!document.querySelector("#gone").hidden`)
+	if said := v.words(`[...document.querySelectorAll("[data-show]")].map((e) => e.querySelector(".away")?.innerText ?? e.id)`); len(said) < 20 || strings.Join(slices.Compact(said), "") != "Not drawn yet: it comes when bayhand answers again." {
+		t.Errorf("what is not drawn says %q", said)
+	}
+	v.js(`document.querySelector("[data-show]").scrollIntoView()`)
+	v.shoot("phone-undrawn-without-network")
+	h.open()
+	v.until(`document.querySelector("#gone").hidden && !document.querySelector(".away")`)
+
+	v.open(h, "/screens")
+	v.until(`document.querySelector("#keep-here:not([hidden])")`)
+	v.click("#keep-here")
+	v.until(`document.querySelector("#kept").innerText.includes("kept on this device")`)
+	v.open(h, "/")
+	v.until(`navigator.serviceWorker.controller && !document.querySelector("[data-show]") && document.querySelector('[data-jack="bay33/t48"]')`)
+	v.js(`window.whole = false`)
+	v.until(`window.whole || (caches.open("bayhand-page").then((c) => c.match("/")).then((m) => m.text()).then((html) => (window.whole = html.includes("bay33/t48") && !html.includes("data-show"))), false)`)
+	h.stop()
+	v.run(chromedp.Navigate("http://" + h.address + "/"))
+	v.until(`!document.querySelector("#gone").hidden && document.querySelector("#room").dataset.heard`)
+	if v.text(".away") != "" || v.value(`String(document.querySelectorAll(".bay.undrawn").length)`) != "0" {
+		t.Error("a page that is kept lacks bays")
+	}
 }
 
 // The picture that a camera reads is that of the address, with four blank squares
