@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 
+	"bayhand/model/check"
 	"bayhand/model/plan"
 	"bayhand/model/text"
 	"bayhand/recall/files"
@@ -31,8 +32,17 @@ func showPlan(out *output, p *files.Studio, s *files.Session, made *plan.Plan) e
 	return missing(out, p, s, made)
 }
 
+// nothingWired says of a studio without cables why a session is not possible.
+func nothingWired(session string) string {
+	return words.Put("{session} is not possible: nothing is wired yet; {remedy}", "session", session, "remedy", check.WireFirst)
+}
+
 // missing says what of a session cannot be had.
 func missing(out *output, p *files.Studio, s *files.Session, made *plan.Plan) error {
+	if len(made.Missing) > 0 && check.Unwired(p.Studio) {
+		out.complain("", "  ", "bayhand: "+nothingWired(s.Session.Name))
+		return silent(cannot)
+	}
 	for _, m := range words.In(p.Studio).Of(s.Session).Missing(made.Missing) {
 		at, _ := s.Places.Of(m.Key)
 		fmt.Fprint(out.err, excerpted(at, text.Error, words.Put("not possible: {want}", "want", m.Want), m.Because, s.Sources[at.File]))

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 
+	"bayhand/model/check"
 	"bayhand/model/name"
 	"bayhand/model/plan"
 	"bayhand/recall/files"
@@ -14,6 +15,10 @@ import (
 // showRefused says what of a session is not possible, why, and what can be done about it.
 // Nothing was changed.
 func (v *view) showRefused(p *files.Studio, not *keep.NotGivenError, act keep.Act) error {
+	if check.Unwired(p.Studio) {
+		v.out.complain("", "  ", words.Put("bayhand: {why}; nothing was changed", "why", nothingWired(not.Session)))
+		return silent(cannot)
+	}
 	asked := v.files.library().Held(p, act.Session)
 	w := words.In(p.Studio).Of(asked)
 	v.out.complain("", "  ", words.Put("bayhand: {session} is not possible; nothing was changed", "session", not.Session))

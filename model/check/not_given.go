@@ -3,6 +3,7 @@ package check
 import (
 	"bayhand/model/phrase"
 	"bayhand/model/session"
+	"bayhand/model/studio"
 	"bayhand/model/text"
 )
 
@@ -68,3 +69,21 @@ func NotGiven(s *session.Session, places text.Places, obstacles []Obstacle) []Fi
 	}
 	return sorted(findings)
 }
+
+// Unwired says whether a studio has no cable at all, as one that somebody has begun to
+// write: nothing can be had in it.
+func Unwired(s *studio.Studio) bool { return len(s.Wires)+len(s.Ties)+len(s.Mults) == 0 }
+
+// NothingWired tells of a studio without cables that some connections of its sessions are not
+// possible, once for all of them.
+func NothingWired(places text.Places, sessions int) Finding {
+	place, _ := places.Of("studio")
+	return Finding{
+		Code: notGiven.Code, Severity: notGiven.Severity, Place: place,
+		Message: phrase.Count(sessions, "not possible: 1 session, since nothing is wired yet", "not possible: {n} sessions, since nothing is wired yet"),
+		Hint:    WireFirst,
+	}
+}
+
+// WireFirst is what to do in a studio without cables.
+const WireFirst = "write wiring: with a line for each cable at the rear of the bays, such as interface/out1-8 -> main/t1-8"

@@ -36,7 +36,7 @@ func (c *Scene) Switching(f Finding, may func(output name.Point) bool, spared []
 		return best, false
 	}
 	best.Left = math.Inf(1)
-	for _, closed := range c.switchings(may) {
+	for _, closed := range switchings(c, may) {
 		s := switched(c, closed)
 		groups := grouped(causes, s.scene.pictures(causes, closed))
 		if len(groups) < 2 {
@@ -51,7 +51,7 @@ func (c *Scene) Switching(f Finding, may func(output name.Point) bool, spared []
 
 // switchings are the crosspoints that a matrix could close with one change, without those
 // that are closed already.
-func (c *Scene) switchings(may func(output name.Point) bool) (all [][]patch.Crosspoint) {
+func switchings(c *Scene, may func(output name.Point) bool) (all [][]patch.Crosspoint) {
 	for _, m := range c.Room.Studio().Matrices {
 		for o := 1; o <= m.Outputs; o++ {
 			together := c.Room.Studio().Gang(m.Out(o))
@@ -63,7 +63,7 @@ func (c *Scene) switchings(may func(output name.Point) bool) (all [][]patch.Cros
 				for k, out := range together {
 					closed = append(closed, patch.Crosspoint{Output: out, Input: m.In(i + k)})
 				}
-				if c.couldClose(m, closed) {
+				if couldClose(c, m, closed) {
 					all = append(all, closed)
 				}
 			}
@@ -73,7 +73,7 @@ func (c *Scene) switchings(may func(output name.Point) bool) (all [][]patch.Cros
 }
 
 // couldClose says whether a matrix has crosspoints, of which one at least is open.
-func (c *Scene) couldClose(m studio.Matrix, closed []patch.Crosspoint) bool {
+func couldClose(c *Scene, m studio.Matrix, closed []patch.Crosspoint) bool {
 	opened := false
 	for _, x := range closed {
 		if slices.Contains(m.Missing, studio.Absent{Output: x.Output, Input: x.Input}) {

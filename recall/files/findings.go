@@ -109,6 +109,7 @@ func (p Place) Devices(read *Studio) []check.Finding {
 func (l *Library) checkSessions(ctx context.Context, c *Checked, read *Studio, names []string, every bool, depth Depth) ([]patch.Patch, error) {
 	var filed []check.Filed
 	var kept []patch.Patch
+	unwired := 0
 	err := l.Each(read, names, func(name string, s *Session, err error) error {
 		switch {
 		case ctx.Err() != nil:
@@ -128,21 +129,32 @@ func (l *Library) checkSessions(ctx context.Context, c *Checked, read *Studio, n
 		if s.Session.Patch != nil {
 			kept = append(kept, *s.Session.Patch)
 		}
-		more, err := checkSession(ctx, read, s, depth)
+		more, obstacles, err := checkSession(ctx, read, s, depth)
 		c.Findings = append(c.Findings, more...)
+		switch {
+		case len(obstacles) == 0:
+		case check.Unwired(read.Studio):
+			unwired++
+		default:
+			c.Findings = append(c.Findings, check.NotGiven(s.Session, s.Places, obstacles)...)
+		}
 		return err
 	})
+	if unwired > 0 {
+		c.Findings = append(c.Findings, check.NothingWired(read.Places, unwired))
+	}
 	c.Findings = append(c.Findings, check.Sessions(filed)...)
 	return kept, err
 }
 
-func checkSession(ctx context.Context, read *Studio, s *Session, depth Depth) ([]check.Finding, error) {
+// checkSession is what is to be said of a session, and what keeps it from being given.
+func checkSession(ctx context.Context, read *Studio, s *Session, depth Depth) ([]check.Finding, []check.Obstacle, error) {
 	findings := s.findings()
 	if depth != Deep || text.Problems(findings).Errors() || !plannable(read.Studio) {
-		return findings, nil
+		return findings, nil, nil
 	}
 	obstacles, err := obstaclesOf(ctx, read, s.Session)
-	return append(findings, check.NotGiven(s.Session, s.Places, obstacles)...), err
+	return findings, obstacles, err
 }
 
 // checkEffort and checkPairs bound the search for what keeps a session from being
