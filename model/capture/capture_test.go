@@ -3,6 +3,7 @@ package capture_test
 import (
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -265,15 +266,23 @@ func TestACordThatJoinsOutputsIsLeftOut(t *testing.T) {
 // Two cords between the same outputs must both go, of a chain one part; in any room what is
 // said parts all that it can, and none of it can stay.
 func TestWhatMustGoForOutputsToBeApart(t *testing.T) {
-	for _, c := range []struct{ patch, want patch.Patch }{
-		{cords("main/t1", "main/t2"), cords("main/t1", "main/t2")},
-		{cords("main/t1", "main/t2", "main/b1", "main/b2", "main/t3", "main/b9"), cords("main/b1", "main/b2", "main/t1", "main/t2")},
-		{cords("main/t1", "main/t3", "main/b3", "main/b2"), cords("main/b3", "main/b2")},
+	first := func(a, b patch.Patch) int { // the cord at main/b3 came first
+		return strings.Compare(fmt.Sprint(b.Cords[0].A), fmt.Sprint(a.Cords[0].A))
+	}
+	for _, c := range []struct {
+		patch, want patch.Patch
+		came        func(a, b patch.Patch) int
+	}{
+		{cords("main/t1", "main/t2"), cords("main/t1", "main/t2"), nil},
+		{cords("main/t1", "main/t2", "main/b1", "main/b2", "main/t3", "main/b9"), cords("main/b1", "main/b2", "main/t1", "main/t2"), nil},
+		{cords("main/t1", "main/t3", "main/b3", "main/b2"), cords("main/b3", "main/b2"), nil},
+		{cords("main/t1", "main/t3", "main/b3", "main/b2"), cords("main/t1", "main/t3"), func(a, b patch.Patch) int { return -first(a, b) }},
+		{cords("main/t1", "main/t3", "main/b3", "main/b2"), cords("main/b3", "main/b2"), first},
 	} {
 		s := studioA()
 		s.Bays[0].Modes[0], s.Bays[0].Modes[1], s.Bays[0].Modes[2] = studio.Parallel, studio.Parallel, studio.Parallel
 		s.Wires = slices.DeleteFunc(s.Wires, func(w studio.Wire) bool { return w.To == point("main/t3") })
-		got := capture.Parting(heard.NewRoom(s), c.patch, []name.Point{point("interface/out1"), point("interface/out2")})
+		got := capture.Parting(heard.NewRoom(s), c.patch, []name.Point{point("interface/out1"), point("interface/out2")}, c.came)
 		got.Sort()
 		if !slices.Equal(got.Cords, c.want.Cords) {
 			t.Errorf("of %v %v must go, not %v", c.patch.Cords, got.Cords, c.want.Cords)
@@ -285,7 +294,7 @@ func TestWhatMustGoForOutputsToBeApart(t *testing.T) {
 		room := heard.NewRoom(made.Studio)
 		bare := room.Hear(patch.Patch{})
 		for _, c := range room.Hear(made.Patch).Contentions() {
-			gone := capture.Parting(room, made.Patch, c.Drivers)
+			gone := capture.Parting(room, made.Patch, c.Drivers, nil)
 			if len(gone.Cords)+len(gone.Leads)+len(gone.Crosspoints) == 0 {
 				continue
 			}

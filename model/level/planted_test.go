@@ -2,12 +2,10 @@ package level
 
 import (
 	"bytes"
-	"encoding/json"
 	"os"
-	"os/exec"
-	"path/filepath"
-	"strings"
 	"testing"
+
+	"bayhand/simulators/planted"
 )
 
 // fault is one mistake that could have been made in the networks: a text of a
@@ -16,7 +14,7 @@ type fault struct {
 	title, file, right, mistake string
 }
 
-var planted = []fault{
+var faults = []fault{
 	{"the impedance is not halved with the cold leg grounded", "assemble.go",
 		"\tcase studio.ActiveStage:\n\t\tl.circuit.resist(hot, 0, source/2)\n\t\tl.circuit.resist(cold, 0, source/2)\n\t\tl.circuit.push(0, hot, volt/source)",
 		"\tcase studio.ActiveStage:\n\t\tl.circuit.resist(hot, 0, source)\n\t\tl.circuit.resist(cold, 0, source/2)\n\t\tl.circuit.push(0, hot, volt/source/2)"},
@@ -45,54 +43,26 @@ var planted = []fault{
 // the first run only with BAYHAND_FAULTS=all, since each builds the model anew.
 func TestPlantedFaultsAreFound(t *testing.T) {
 	simulator(t)
-	for i, f := range planted {
+	for i, f := range faults {
 		t.Run(f.title, func(t *testing.T) {
-			overlay := f.plant(t)
+			overlay := planted.Fault{Title: f.title, File: f.file, Right: f.right, Mistake: f.mistake}.Overlay(t)
 			if i == 0 || os.Getenv("BAYHAND_FAULTS") == "all" {
-				f.find(t, overlay)
+				differs(t, overlay)
 			}
 		})
 	}
 }
 
-// plant writes the overlay of a model with the fault in it. It fails where the
-// text that is to be replaced is not in the file exactly once.
-func (f fault) plant(t *testing.T) string {
+// differs runs the drawn nets on the faulty model, which must differ, or come to no end.
+func differs(t *testing.T, overlay string) {
 	t.Helper()
-	path, err := filepath.Abs(f.file)
-	if err != nil {
-		t.Fatal(err)
-	}
-	source, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if n := strings.Count(string(source), f.right); n != 1 {
-		t.Fatalf("%s holds the text to be replaced %d times, not once; plant the fault anew:\n%s", f.file, n, f.right)
-	}
-	mutant := filepath.Join(t.TempDir(), f.file)
-	overlay, err := json.Marshal(map[string]map[string]string{"Replace": {path: mutant}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	for file, content := range map[string][]byte{mutant: []byte(strings.Replace(string(source), f.right, f.mistake, 1)), mutant + ".json": overlay} {
-		if err := os.WriteFile(file, content, 0o600); err != nil {
-			t.Fatal(err)
-		}
-	}
-	return mutant + ".json"
-}
-
-// find runs the drawn nets on the faulty model, which must differ.
-func (f fault) find(t *testing.T, overlay string) {
-	t.Helper()
-	tool := exec.CommandContext(t.Context(), "go", "test", "-overlay", overlay, "-vet=off", "-count=1", "-run", "^TestNetsAndDecksAgree$", ".")
-	tool.Env = append(os.Environ(), "BAYHAND_NETS=100")
-	answer, err := tool.CombinedOutput()
+	got := planted.Run(t, overlay, "TestNetsAndDecksAgree", planted.Usual, "BAYHAND_NETS=100")
 	switch {
-	case err == nil:
+	case got.Hung:
+		t.Logf("found, as it comes to no end in %v", planted.Usual)
+	case got.Err == nil:
 		t.Fatal("100 drawn nets show no difference")
-	case !bytes.Contains(answer, []byte("model and deck differ")):
-		t.Fatalf("the nets did not run: %v\n%s", err, answer)
+	case !bytes.Contains(got.Answer, []byte("model and deck differ")):
+		t.Fatalf("the nets did not run: %v\n%s", got.Err, got.Answer)
 	}
 }

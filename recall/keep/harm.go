@@ -31,11 +31,47 @@ type harmOf struct {
 	guests []Guest
 	inside []studio.Pass
 	in     patch.Patch
+	// since is when each plug and each crosspoint came, by its jack, port or output.
+	since map[name.Point]time.Time
 }
 
 func harmIn(s *studio.Studio, m Memory) harmOf {
 	in := m.Known.Patch()
-	return harmOf{s, m.Intent.merged(s), leadsOnly(m.Here(s), in.Leads), m.Intent.StillInside(), in}
+	return harmOf{s, m.Intent.merged(s), leadsOnly(m.Here(s), in.Leads), m.Intent.StillInside(), in, m.Known.since()}
+}
+
+// since is when each plug of a cord or cable and each crosspoint came to be known.
+func (k Known) since() map[name.Point]time.Time {
+	at := map[name.Point]time.Time{}
+	for _, c := range k.Cords {
+		for _, end := range c.Ends() {
+			at[end] = c.Since
+		}
+	}
+	for _, l := range k.Leads {
+		at[l.Jack] = l.Since
+	}
+	for _, x := range k.Crosspoints {
+		at[x.Output] = x.Since
+	}
+	return at
+}
+
+// came orders parts of the patch by when they came, the oldest first.
+func (of harmOf) came(a, b patch.Patch) int {
+	latest := func(p patch.Patch) (last time.Time) {
+		points := p.Plugs()
+		for _, x := range p.Crosspoints {
+			points = append(points, x.Output)
+		}
+		for _, point := range points {
+			if at := of.since[point]; at.After(last) {
+				last = at
+			}
+		}
+		return last
+	}
+	return latest(a).Compare(latest(b))
 }
 
 // current is that of a memory, by the metal of the studio. It takes time linear in the studio
@@ -72,11 +108,11 @@ func (of harmOf) problems(room *heard.Room) []Problem {
 	e := effect.Standing(room, room.Hear(of.in), of.inside, in.Loops)
 	var all []Problem
 	for _, g := range e.Joins {
-		all = append(all, Problem{Code: "contention", Severity: "error", Message: joinedText(g, capture.Parting(room, of.in, g))})
+		all = append(all, Problem{Code: "contention", Severity: "error", Message: joinedText(g, capture.Parting(room, of.in, g, of.came))})
 	}
 	for _, g := range e.Loops {
-		all = append(all, Problem{Code: "feedback", Severity: "error",
-			Message: phrase.Put("Feedback: a signal can go round through {places}. Turn down, and open the loop.", "places", listed(g))})
+		judged := &session.Session{Inside: of.inside, Loops: in.Loops}
+		all = append(all, Problem{Code: "feedback", Severity: "error", Message: loopText(g, capture.Opening(room, judged, of.in, g, of.came))})
 	}
 	return all
 }
@@ -93,6 +129,20 @@ func joinedText(outputs []name.Point, by patch.Patch) string {
 		sentence = "Outputs are joined, which can damage them: {outputs}. All of this must go, and be reported: {items}."
 	}
 	return phrase.Put(sentence, "outputs", listed(outputs), "items", capture.Items(by))
+}
+
+// loopText says through which ports a signal can go round, and all that must go for it not to.
+func loopText(ports []name.Point, by patch.Patch) string {
+	sentence := "Feedback: a signal can go round through {places}. Turn down, unplug {items}, and report it."
+	switch plugs := len(by.Cords) + len(by.Leads); {
+	case plugs+len(by.Crosspoints) == 0:
+		sentence = "Feedback: a signal can go round through {places}. Turn down, and open the loop."
+	case plugs == 0:
+		sentence = "Feedback: a signal can go round through {places}. Turn down, and open {items}."
+	case plugs+len(by.Crosspoints) > 1:
+		sentence = "Feedback: a signal can go round through {places}. Turn down. All of this must go, and be reported: {items}."
+	}
+	return phrase.Put(sentence, "places", listed(ports), "items", capture.Items(by))
 }
 
 // Harms says whether a problem does harm as long as it is so.

@@ -308,10 +308,10 @@ function lost() {
   gone.textContent =
     `Connection lost. Last update ${clock(seen)}. Reconnecting...`;
   for (const e of document.querySelectorAll("[data-show]")) {
-    const away = document.createElement("p");
-    away.className = "away quiet";
-    away.textContent = "Not drawn yet: it comes when bayhand answers again.";
-    e.append(away);
+    const note = document.createElement("p");
+    note.className = "not-drawn quiet";
+    note.textContent = "Not drawn yet: it comes when bayhand answers again.";
+    e.append(note);
   }
 }
 
@@ -319,7 +319,7 @@ function here() {
   wait = retryAfter;
   seen = new Date();
   gone.hidden = true;
-  for (const away of document.querySelectorAll(".away")) away.remove();
+  for (const note of document.querySelectorAll(".not-drawn")) note.remove();
 }
 
 // told compares what the stream says with what is shown. A view that was worked out

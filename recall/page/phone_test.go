@@ -109,13 +109,13 @@ func TestUndrawnBaysWithoutNetwork(t *testing.T) {
 	v.until(`document.querySelectorAll(".bay").length === 40`)
 	h.stop()
 	v.until(`!document.querySelector("#gone").hidden`)
-	if said := v.words(`[...document.querySelectorAll("[data-show]")].map((e) => e.querySelector(".away")?.innerText ?? e.id)`); len(said) < 20 || strings.Join(slices.Compact(said), "") != "Not drawn yet: it comes when bayhand answers again." {
+	if said := v.words(`[...document.querySelectorAll("[data-show]")].map((e) => e.querySelector(".not-drawn")?.innerText ?? e.id)`); len(said) < 20 || strings.Join(slices.Compact(said), "") != "Not drawn yet: it comes when bayhand answers again." {
 		t.Errorf("what is not drawn says %q", said)
 	}
 	v.js(`document.querySelector("[data-show]").scrollIntoView()`)
 	v.shoot("phone-undrawn-without-network")
 	h.open()
-	v.until(`document.querySelector("#gone").hidden && !document.querySelector(".away")`)
+	v.until(`document.querySelector("#gone").hidden && !document.querySelector(".not-drawn")`)
 
 	v.open(h, "/screens")
 	v.until(`document.querySelector("#keep-here:not([hidden])")`)
@@ -128,7 +128,7 @@ func TestUndrawnBaysWithoutNetwork(t *testing.T) {
 	h.stop()
 	v.run(chromedp.Navigate("http://" + h.address + "/"))
 	v.until(`!document.querySelector("#gone").hidden && document.querySelector("#room").dataset.heard`)
-	if v.text(".away") != "" || v.value(`String(document.querySelectorAll(".bay.undrawn").length)`) != "0" {
+	if v.text(".not-drawn") != "" || v.value(`String(document.querySelectorAll(".bay.undrawn").length)`) != "0" {
 		t.Error("a page that is kept lacks bays")
 	}
 }

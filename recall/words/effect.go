@@ -14,7 +14,7 @@ import (
 func (w *Words) Does(e effect.Effect) []string {
 	var all []string
 	for _, g := range e.Joins {
-		all = append(all, Put("outputs are joined, which can damage them: {outputs}; pull one of them", "outputs", w.places(g)))
+		all = append(all, Put("outputs are joined, which can damage them: {outputs}; it must not stay so", "outputs", w.places(g)))
 	}
 	for _, g := range e.Loops {
 		all = append(all, Put("feedback: a signal can go round through {places}", "places", w.places(g)))

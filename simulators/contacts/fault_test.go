@@ -12,7 +12,7 @@ type fault struct {
 // asked for, since each builds the model anew.
 var always = []string{"change does not reach what is downstream"}
 
-var planted = []fault{
+var faults = []fault{
 	// Pairs.
 	{"half-normal breaks at the top", "graph/build.go",
 		"BreaksA: !mode.Joined(true, false),", "BreaksA: !mode.Joined(true, false) || mode == studio.HalfNormal,"},
