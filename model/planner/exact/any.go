@@ -48,12 +48,12 @@ func (s *search) first() {
 			return
 		case clause.Yes:
 		}
-		d := s.enc.decode()
-		if s.enc.refusal.refine(d) || s.enc.refusal.refineStock(d) {
+		a := s.answer()
+		if s.enc.refusal.refineNew(a) || s.enc.refusal.refineStock(a.patch) {
 			continue
 		}
-		if _, ok := s.see(d); !ok {
-			s.refuse(d, nil)
+		if !s.see(a) {
+			s.refuse(a)
 		}
 	}
 }

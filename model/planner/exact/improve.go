@@ -109,6 +109,8 @@ func (m *improver) search(w *window, work int64) (better, decided bool) {
 	s := &search{Graph: m.problem.Graph, problem: m.problem, best: m.best, work: work, patience: answersOfWindow, quiet: true}
 	s.enc = newEncoding(m.problem, scope{window: w, narrowed: m.in.With(before.Patch)}, before.Patch)
 	s.enc.Stop = func() bool { return m.ctx.Err() != nil }
+	s.answers = newAnswers(m.problem, before.Patch)
+	s.answers.known = before
 	s.optimum = newOptimum(s.enc.Solver, 0)
 	s.optimum.improves = func() weights { return s.known(handled) }
 	s.optimum.addAll(s.enc.plugCosts(false).found, handled)

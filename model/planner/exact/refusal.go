@@ -9,6 +9,7 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/planner/clause"
 	"bayhand/model/planner/problem"
+	"bayhand/model/planner/trial"
 )
 
 // refusal adds clauses for what the others let through and no patch may have.
@@ -21,9 +22,14 @@ type refusal struct {
 // refine looks for what the clauses let through and no patch may have. It adds
 // clauses that every patch that gives the session fulfils and this answer does
 // not, and says whether it found any.
-func (e *refusal) refine(d graph.Patch) bool {
-	n := e.problem.State(d)
-	return e.refineAmplifierRings() || e.refineLoops(d) || e.refineHanging(d, n) || e.refineWays(n)
+func (e *refusal) refine(d graph.Patch) bool { return e.refineIn(trial.New(e.problem, d), d) }
+
+// refineNew is refine for an answer of a search, where it was not judged before.
+func (e *refusal) refineNew(a *answers) bool { return !a.judged && e.refineIn(a.trial, a.patch) }
+
+// refineIn is refine for an answer that a trial holds.
+func (e *refusal) refineIn(r *trial.Trial, d graph.Patch) bool {
+	return e.refineAmplifierRings() || r.GoesRound() && e.refineLoops(d) || e.refineHanging(d, r.State) || e.refineWays(r.State)
 }
 
 // refineAmplifierRings refuses outputs of amplifiers that feed each other in a

@@ -6,22 +6,15 @@ import (
 
 	"bayhand/model/graph"
 	"bayhand/model/planner/clause"
-	"bayhand/model/planner/objective"
-	"bayhand/model/planner/problem"
-	"bayhand/model/planner/tidy"
 	"bayhand/model/planner/trial"
 )
 
 // refuseNeedless adds clauses that refuse an answer for what it holds and does not
-// need, and says whether it found any. Each says: as long as everything around a
+// need, which is what is stripped of it, and says whether it found any. A trial holds it. Each says: as long as everything around a
 // part is as it is here, the part is not needed. Around it is all that hears
 // something else without it, and all that comes after that.
-func (e *refusal) refuseNeedless(d, stripped graph.Patch) bool {
-	if len(e.problem.OverrideOf) > 0 || e.problem.AsksForWays() {
-		return false
-	}
-	r := trial.New(e.problem, d)
-	if r.Wrong() > 0 {
+func (e *refusal) refuseNeedless(r *trial.Trial, d, stripped graph.Patch) bool {
+	if len(e.problem.OverrideOf) > 0 || e.problem.AsksForWays() || r.Wrong() > 0 {
 		return false
 	}
 	found := false
@@ -110,9 +103,9 @@ func (e *refusal) differs(l clause.Lit) clause.Lit {
 }
 
 // refusePlugs refuses an answer whose crosspoints alone give the session: with the same
-// crosspoints no jack has a plug. It says whether it did.
+// crosspoints no jack has a plug. It says whether it did. In a window all plugs around it stay.
 func (e *refusal) refusePlugs(d graph.Patch) bool {
-	if e.problem.Options.LeaveCords || !d.HoldsPlugs() || !e.problem.Gives(d.Switched()) {
+	if e.window != nil || e.problem.Options.LeaveCords || !d.HoldsPlugs() || !e.problem.Gives(d.Switched()) {
 		return false
 	}
 	empty := e.Var()
@@ -129,13 +122,4 @@ func (e *refusal) refusePlugs(d graph.Patch) bool {
 		}
 	}
 	return true
-}
-
-// stripped is an answer without what it does not need, or what is known that it becomes so: to
-// find that out takes long in large rooms.
-func stripped(p *problem.Problem, d graph.Patch, known *objective.Candidate) graph.Patch {
-	if known != nil {
-		return known.Patch
-	}
-	return tidy.Prune(p, d)
 }

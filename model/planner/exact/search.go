@@ -15,7 +15,6 @@ import (
 	"bayhand/model/planner/clause"
 	"bayhand/model/planner/objective"
 	"bayhand/model/planner/problem"
-	"bayhand/model/planner/tidy"
 )
 
 // search looks for the best plan of a problem.
@@ -26,6 +25,7 @@ type search struct {
 	// directed says that the clauses tell from which end a signal comes over metal.
 	directed bool
 	enc      *encoding
+	answers  *answers
 	optimum  *optimum
 	// work bounds the search, in looks at a literal.
 	work  int64
@@ -104,6 +104,7 @@ func (s *search) begin(ctx context.Context) {
 // beginAt makes the clauses. A patch is tried first.
 func (s *search) beginAt(ctx context.Context, start graph.Patch) {
 	s.enc = newEncoding(s.problem, scope{narrowed: s.in, directed: s.directed}, start)
+	s.answers = newAnswers(s.problem, start)
 	calls := 0
 	s.enc.Stop = func() bool {
 		calls++
@@ -247,16 +248,15 @@ func (s *search) stage(r rank, limit int64) bool {
 			s.optimum.holdTo()
 			return true
 		}
-		d := s.enc.decode()
-		if s.enc.refusal.refine(d) || s.enc.refusal.refineStock(d) {
+		a := s.answer()
+		if s.enc.refusal.refineNew(a) || s.enc.refusal.refineStock(a.patch) {
 			continue
 		}
-		f, good := s.consider(d, r)
-		if good {
+		if s.see(a) && s.costOf(a.completed, r).compare(s.optimum.least.upTo(r)) <= 0 { // as good as its clauses promised
 			s.optimum.holdTo()
 			return true
 		}
-		if !s.refuse(d, f) {
+		if !s.refuse(a) {
 			return false
 		}
 	}
@@ -290,19 +290,18 @@ func (s *search) raise(least int) {
 	s.least = max(s.least, least)
 }
 
-// refuse adds clauses that refuse an answer which is no better than what is known. F is what it
-// becomes without what it does not need; nil where that is not known. It
+// refuse adds clauses that refuse an answer which is no better than what is known. It
 // returns false where too many were refused one by one.
-func (s *search) refuse(d graph.Patch, f *objective.Candidate) bool {
+func (s *search) refuse(a *answers) bool {
 	s.refused++
-	if s.enc.refusal.refusePlugs(d) || !s.problem.Options.LeaveCords && s.enc.refusal.refuseNeedless(d, stripped(s.problem, d, f)) {
+	if s.enc.refusal.refusePlugs(a.patch) || !s.problem.Options.LeaveCords && s.enc.refusal.refuseNeedless(a.again(), a.patch, a.stripped) {
 		return true
 	}
 	if s.refusedAlone++; s.refusedAlone > s.patience {
 		s.stopped = true
 		return false
 	}
-	s.enc.Add(s.enc.otherPatch(d)...)
+	s.enc.Add(s.enc.otherPatch(a.patch)...)
 	return true
 }
 
@@ -346,37 +345,30 @@ func (s *search) put(sc objective.Score) int {
 	return (sc.Plugs + sc.InBay - len(s.problem.Present.Plugs())) / 2
 }
 
+// answer is the answer found last, which is judged where it was not.
+func (s *search) answer() *answers {
+	s.answers.hold(s.enc.decode())
+	return s.answers
+}
+
 // meet looks at an answer on the way.
 func (s *search) meet() bool {
-	d := s.enc.decode()
-	if s.enc.refusal.refine(d) {
+	a := s.answer()
+	if s.enc.refusal.refineNew(a) {
 		return false
 	}
-	s.see(d)
+	s.see(a)
 	return true
 }
 
-// see keeps an answer if it is the best yet.
-func (s *search) see(d graph.Patch) (*objective.Candidate, bool) {
-	if s.problem.Stock.Shortage(d.Cords) != nil || !s.problem.Gives(d) {
-		return nil, false
-	}
-	f, ok := tidy.Complete(s.problem, d)
-	if ok && (s.best == nil || f.Score.Less(s.best.Score)) {
+// see keeps an answer if it is the best yet, and says whether it is a plan.
+func (s *search) see(a *answers) bool {
+	f := a.complete(s.best)
+	if f != nil && (s.best == nil || f.Score.Less(s.best.Score)) {
 		s.best = f
 		s.tell()
 	}
-	return f, ok
-}
-
-// consider keeps an answer if it is the best yet, and says whether it is as good
-// as its clauses promised.
-func (s *search) consider(d graph.Patch, r rank) (f *objective.Candidate, good bool) {
-	f, ok := s.see(d)
-	if !ok {
-		return nil, false
-	}
-	return f, s.costOf(f, r).compare(s.optimum.least.upTo(r)) <= 0
+	return f != nil
 }
 
 func (s *search) tell() {

@@ -63,7 +63,8 @@ func (t *Problem) Parts(d graph.Patch) []graph.Part {
 		fresh = append(fresh, p)
 	}
 	for _, x := range d.Crosses {
-		sort(graph.Part{Kind: graph.Cross, A: x}, slices.Contains(t.Present.Crosses, x))
+		_, in := slices.BinarySearch(t.Present.Crosses, x)
+		sort(graph.Part{Kind: graph.Cross, A: x}, in)
 	}
 	for _, c := range d.Cords {
 		sort(graph.Part{Kind: graph.Cord, A: c[0], B: c[1]}, slices.Contains(t.Present.Cords, c))

@@ -198,16 +198,24 @@ func raised(order, first []int) []int {
 }
 
 // finish completes what was built, where package heard confirms it and it is worth more
-// than a score; nil for any.
-func (b *builder) finish(than *objective.Score) *objective.Candidate {
+// than a plan; nil for any.
+func (b *builder) finish(than *objective.Candidate) *objective.Candidate {
 	if d := b.trial.Patch(); !b.problem.Sound(d) || !b.problem.KeepsWays(d) {
 		return nil
 	}
-	f, ok := tidy.CompleteIn(b.problem, b.trial, than)
+	f, ok := b.complete(than)
 	if !ok || !b.problem.Gives(f.Patch) {
 		return nil
 	}
 	return f
+}
+
+// complete completes what was built: all of it, or what differs from a plan.
+func (b *builder) complete(than *objective.Candidate) (f *objective.Candidate, ok bool) {
+	if than == nil {
+		return tidy.CompleteIn(b.problem, b.trial)
+	}
+	return tidy.CompleteFrom(b.problem, b.trial, than.Patch, &than.Score)
 }
 
 // large is how many jacks a room has in which building it twice takes long.

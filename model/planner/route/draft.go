@@ -92,8 +92,7 @@ func (d *draft) findIdle(clear bool) bool {
 
 // reset goes back to where the rounds begin.
 func (d *draft) reset(start graph.Patch) {
-	was, is := d.trial.Patch().Parts(), start.Parts()
-	d.trial.Change(graph.Without(was, is), graph.Without(is, was))
+	d.trial.Hold(start)
 	clear(d.placed)
 }
 

@@ -71,7 +71,7 @@ func (r *rebuilder) better() bool {
 	if len(r.builder.mend(r.builder.asWritten())) > 0 {
 		return false
 	}
-	f := r.builder.finish(&r.best.Score)
+	f := r.builder.finish(r.best)
 	if f == nil {
 		return false
 	}

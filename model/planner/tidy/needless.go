@@ -23,32 +23,39 @@ func Prune(t *problem.Problem, d graph.Patch) graph.Patch {
 	if r.Wrong() > 0 {
 		return d
 	}
-	return prune(t, r)
+	return prune(t, r, nil)
 }
 
-// prune is Prune in a trial with nothing wrong, and returns what the trial holds then.
-func prune(t *problem.Problem, r *trial.Trial) graph.Patch {
+// prune is Prune in a trial with nothing wrong, of what is near, and returns what the trial holds then.
+func prune(t *problem.Problem, r *trial.Trial, at near) graph.Patch {
 	d := r.Patch()
-	if unplug(t, r, d) {
+	if at == nil && unplug(t, r, d) {
 		d = d.Switched()
 	}
 	for more := true; more; {
 		more = false
 		for _, p := range t.Parts(d) {
-			out := r.WithGang(p)
-			if out == nil {
-				continue
-			}
-			if r.Change(out, nil); gives(t, r) {
+			if at.has(r, p) && goesWithout(t, r, p) {
 				more = true
-				continue
+				at.add(r, p)
 			}
-			r.Change(nil, out)
-			more = instead(t, r, p) || more
 		}
 		d = r.Patch()
 	}
 	return d
+}
+
+// goesWithout takes a part out of a trial where it is not needed, or puts less in its place.
+func goesWithout(t *problem.Problem, r *trial.Trial, p graph.Part) bool {
+	out := r.WithGang(p)
+	if out == nil {
+		return false
+	}
+	if r.Change(out, nil); gives(t, r) {
+		return true
+	}
+	r.Change(nil, out)
+	return instead(t, r, p)
 }
 
 // unplug pulls everything that is plugged where the crosspoints alone give the session.
@@ -72,21 +79,26 @@ func gives(t *problem.Problem, r *trial.Trial) bool {
 // Complete completes a draft that gives the session; ok is false where the cords owned
 // do not suffice, or one of them would be in for nothing but what its plugs break.
 func Complete(t *problem.Problem, d graph.Patch) (f *objective.Candidate, ok bool) {
-	return CompleteIn(t, trial.New(t, d), nil)
+	return CompleteIn(t, trial.New(t, d))
 }
 
 // CompleteIn is Complete for the draft that a trial holds, from which it takes what the
-// session does not need. Where a score is given, ok is false as well for what is not
-// worth more.
-func CompleteIn(t *problem.Problem, r *trial.Trial, than *objective.Score) (f *objective.Candidate, ok bool) {
+// session does not need.
+func CompleteIn(t *problem.Problem, r *trial.Trial) (f *objective.Candidate, ok bool) {
 	if t.Options.LeaveCords {
-		return objective.Better(t, r.Patch(), than)
+		return objective.Of(t, r.Patch())
 	}
+	return complete(t, r, nil, nil)
+}
+
+// complete completes what is near in a trial. Where a score is given, ok is false as well for
+// what is not worth more.
+func complete(t *problem.Problem, r *trial.Trial, at near, than *objective.Score) (f *objective.Candidate, ok bool) {
 	if r.Wrong() == 0 {
-		prune(t, r)
+		prune(t, r, at)
 	}
 	d := r.Patch()
-	if slices.ContainsFunc(d.Parts(), func(p graph.Part) bool { return JustBreaks(t, r, p) }) {
+	if slices.ContainsFunc(d.Parts(), func(p graph.Part) bool { return at.has(r, p) && JustBreaks(t, r, p) }) {
 		return nil, false
 	}
 	return objective.Better(t, d, than)

@@ -91,6 +91,19 @@ func (r *Trial) Change(out, in []graph.Part) {
 	r.loops = r.State.GoesRound(r.feedback, stale)
 }
 
+// GoesRound says whether a signal comes back to where it was.
+func (r *Trial) GoesRound() bool { return r.loops }
+
+// Hold changes the trial to a patch, by what differs.
+func (r *Trial) Hold(d graph.Patch) { r.Change(r.Differing(d)) }
+
+// Differing are the parts that the trial holds and a patch does not, and those that the patch
+// holds and the trial does not.
+func (r *Trial) Differing(d graph.Patch) (out, in []graph.Part) {
+	was, is := r.Patch().Parts(), d.Parts()
+	return graph.Without(was, is), graph.Without(is, was)
+}
+
 // judge weighs what is wrong on nets that are gone, or that have changed.
 func (r *Trial) judge(gone, stale []int) {
 	for len(r.FaultsOf) < r.State.Nets() {
