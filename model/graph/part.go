@@ -42,6 +42,23 @@ func (d Patch) Parts() []Part {
 	return all
 }
 
+// Holds says whether a part is in a patch.
+func (d Patch) Holds(p Part) bool {
+	in := false
+	switch p.Kind {
+	case Cord:
+		_, in = slices.BinarySearchFunc(d.Cords, [2]int{p.A, p.B}, comparePairs)
+	case Lead:
+		_, in = slices.BinarySearchFunc(d.Leads, [2]int{p.A, p.B}, comparePairs)
+	case Dummy:
+		_, in = slices.BinarySearch(d.Dummies, p.A)
+	case Cross:
+		_, in = slices.BinarySearch(d.Crosses, p.A)
+	case HeldNormal:
+	}
+	return in
+}
+
 // Jacks are those that a part plugs.
 func (p Part) Jacks() []int {
 	switch p.Kind {

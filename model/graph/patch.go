@@ -118,12 +118,13 @@ func (g *Graph) Ends(c patch.Cord) [2]int {
 
 // Sort puts a patch in order.
 func (d *Patch) Sort() {
-	pairs := func(a, b [2]int) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) }
-	slices.SortFunc(d.Cords, pairs)
-	slices.SortFunc(d.Leads, pairs)
+	slices.SortFunc(d.Cords, comparePairs)
+	slices.SortFunc(d.Leads, comparePairs)
 	slices.Sort(d.Dummies)
 	slices.Sort(d.Crosses)
 }
+
+func comparePairs(a, b [2]int) int { return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1])) }
 
 // Clone is a copy that shares nothing.
 func (d Patch) Clone() Patch {

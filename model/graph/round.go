@@ -8,10 +8,14 @@ import (
 )
 
 // Feedback is what may not come back to where it begins: the ways through gear
-// and through what the software carries, but for loops that are meant.
+// and through what the software carries, but for loops that are meant. It is for one user.
 type Feedback struct {
 	passes [][]through // by the node where they begin
 	meant  map[int]bool
+	// reached are nets of a round, and places theirs by number, from 1, to be used again by the
+	// next; ways lead from one to another.
+	reached, places []int
+	ways            [][2]int
 }
 
 // through leads through gear to a node; in is the input of the gear.
@@ -39,27 +43,29 @@ func (g *Graph) Feedback(inside []studio.Pass, allow []name.Point) *Feedback {
 // it was. A loop that was not there before a change goes through a net that the
 // change has made.
 func (s *State) GoesRound(f *Feedback, from []int) bool {
-	number := map[int]int{}
-	var reached []int
+	for len(f.places) < len(s.nets) {
+		f.places = append(f.places, 0)
+	}
+	f.reached, f.ways = f.reached[:0], f.ways[:0]
 	reach := func(at int) int {
-		n, ok := number[at]
-		if !ok {
-			n = len(reached)
-			number[at] = n
-			reached = append(reached, at)
+		if f.places[at] == 0 {
+			f.reached = append(f.reached, at)
+			f.places[at] = len(f.reached)
 		}
-		return n
+		return f.places[at] - 1
 	}
 	for _, at := range from {
 		if flowsOn(s, f, at) {
 			reach(at)
 		}
 	}
-	var ways [][2]int
-	for i := 0; i < len(reached); i++ {
-		s.EachOnward(f, reached[i], func(to int) { ways = append(ways, [2]int{i, reach(to)}) })
+	for i := 0; i < len(f.reached); i++ {
+		s.EachOnward(f, f.reached[i], func(to int) { f.ways = append(f.ways, [2]int{i, reach(to)}) })
 	}
-	return len(ways) > 0 && cyclic(ways, len(reached))
+	for _, at := range f.reached {
+		f.places[at] = 0
+	}
+	return len(f.ways) > 0 && cyclic(f.ways, len(f.reached))
 }
 
 // flowsOn says whether a signal on a net could go on through gear.

@@ -99,7 +99,7 @@ func TestBuildFindsNothing(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if f, _ := route.Build(t.Context(), m.problem, 0, nil); f != nil {
+	if f, _ := route.Build(t.Context(), m.problem, 0, route.Others{}); f != nil {
 		t.Errorf("built %q of one cord", described(f))
 	}
 }

@@ -105,7 +105,7 @@ func (m *making) findQuickly(count, work int64) {
 	if most, ok := likeOf(m); ok {
 		m.best = route.Mend(m.ctx, m.problem, most, decided)
 	} else if !m.cannotBe(count) {
-		m.best, m.nearest = route.Build(m.ctx, m.problem, m.least, decided)
+		m.best, m.nearest = route.Build(m.ctx, m.problem, m.least, route.Others{Hopeless: decided})
 	}
 	if m.best == nil && decided() && found != nil {
 		m.best, m.impossible = found.Best, m.impossible || found.Impossible

@@ -7,6 +7,7 @@ import (
 	"bayhand/model/plan"
 	"bayhand/model/planner/bound"
 	"bayhand/model/planner/exact"
+	"bayhand/model/planner/objective"
 	"bayhand/model/planner/problem"
 	"bayhand/model/planner/route"
 	"bayhand/model/planner/tidy"
@@ -41,8 +42,23 @@ func (m *making) run() {
 func (m *making) findBound() { m.least = bound.Of(m.problem) }
 
 func (m *making) route() {
-	m.best, m.nearest = route.Build(m.ctx, m.problem, m.least, func() bool { return m.ownsTooLittle() || m.provedByCounting(shortCount) })
+	m.best, m.nearest = route.Build(m.ctx, m.problem, m.least, route.Others{
+		Hopeless: func() bool { return m.ownsTooLittle() || m.provedByCounting(shortCount) },
+		Repair:   m.repairSoon,
+	})
 }
+
+// repairSoon looks for a plan of a draft where that is found with little work: most that lack
+// one or two wants take less than half of it.
+func (m *making) repairSoon(lacking graph.Patch) *objective.Candidate {
+	if m.problem.Options.LeaveCords || slices.Contains(m.without, "repair") {
+		return nil
+	}
+	return exact.Repair(m.ctx, m.problem, lacking, m.problem.Options.Work()/workToRepairSoon)
+}
+
+// workToRepairSoon says what part of the work that is.
+const workToRepairSoon = 40
 
 // repair looks in smaller rooms for a plan of what may be in by what is owned first. It leaves rooms
 // like those at home to the search of the whole room then, which decides them sooner.

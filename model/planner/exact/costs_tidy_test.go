@@ -94,6 +94,6 @@ func findFrom(t *testing.T, room *heard.Room, present patch.Patch, asked *sessio
 	if err != nil {
 		t.Fatal(err)
 	}
-	known, _ := route.Build(t.Context(), p, 0, func() bool { return false })
+	known, _ := route.Build(t.Context(), p, 0, route.Others{})
 	return Find(t.Context(), p, nil, known, 0, p.Options.Work())
 }

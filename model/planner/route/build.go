@@ -70,21 +70,36 @@ type patience struct {
 // by another start. AlsoAstray finds some drafts in large rooms that nothing else does, and misses others.
 var easily, patiently, alsoAstray = patience{1, forcesBeforeAsking, 0, false}, patience{rounds, forces, 4, false}, patience{rounds, forces, 4, true}
 
+// Others are asked while a plan is built. Each may be nil.
+type Others struct {
+	// Hopeless is asked once, when it becomes hard, whether there is no plan at all.
+	Hopeless func() bool
+	// Repair is asked once, when all rounds left something wrong, for a plan of the draft with the
+	// least wrong.
+	Repair func(lacking graph.Patch) *objective.Candidate
+}
+
 // Build looks for a draft that gives the session: from the present patch as it
 // is, and from what of it is worth anything; with the wants in the order of what
 // they cost, and in a small room in the session's as well. It is nil if none is
 // found. It ends with one that handles no more plugs than the least that is
-// known. Hopeless may be nil; else it is asked once it becomes hard whether there is no
-// plan at all. Nearest is the draft with the least wrong where none is without.
-func Build(ctx context.Context, t *problem.Problem, least int, hopeless func() bool) (best *objective.Candidate, nearest graph.Patch) {
+// known. Nearest is the draft with the least wrong where none is without.
+func Build(ctx context.Context, t *problem.Problem, least int, others Others) (best *objective.Candidate, nearest graph.Patch) {
 	if len(t.Jacks) < problem.Home {
 		if best, nearest = build(ctx, t, least, nil, easily); best != nil {
 			return best, nearest
 		}
 	}
 	gaveUp := false
-	best, nearest = build(ctx, t, least, func() bool { gaveUp = hopeless != nil && hopeless(); return gaveUp }, patiently)
-	if best == nil && len(t.Jacks) > problem.Small && !gaveUp && ctx.Err() == nil {
+	hopeless := func() bool { gaveUp = others.Hopeless != nil && others.Hopeless(); return gaveUp }
+	best, nearest = build(ctx, t, least, hopeless, patiently)
+	if best != nil || len(t.Jacks) <= problem.Small || gaveUp || ctx.Err() != nil {
+		return best, nearest
+	}
+	if others.Repair != nil {
+		best = others.Repair(nearest)
+	}
+	if best == nil {
 		best, _ = build(ctx, t, least, nil, alsoAstray)
 	}
 	return best, nearest

@@ -73,7 +73,7 @@ func (r *router) cordHop(n, i, j, cost int) {
 	}
 	ends := graph.Ordered([2]int{i, j})
 	p := graph.Part{Kind: graph.Cord, A: ends[0], B: ends[1]}
-	r.reach(n, p, to, here+there+cost+r.leaves(j)+againCost/4*r.ousted[p], graph.Part{})
+	r.reach(n, p, to, here+there+cost+r.leaves(j)+againCost/4*r.ousted.cords[p], graph.Part{})
 }
 
 func (r *router) leadHops(n int) {

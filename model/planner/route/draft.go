@@ -28,10 +28,8 @@ type draft struct {
 	// oldAt is the cord of the present patch at each jack; None for none.
 	oldAt []int
 	// oldJacks are those with a cord of the present patch, in order.
-	oldJacks []int
-	// ousted counts how often a part was in the way of a want that found no other:
-	// by a dummy's name a jack, by a nameless crosspoint's an output.
-	ousted    map[graph.Part]int
+	oldJacks  []int
+	ousted    ousted
 	wasClosed []bool // by crosspoint: it is closed in the present patch
 	// work counts the hops that were looked at, and limit bounds them.
 	work, limit int
@@ -43,7 +41,7 @@ func newDraft(ctx context.Context, p *problem.Problem) *draft {
 	d := &draft{
 		problem: p, ctx: ctx, trial: trial.New(p, problem.Start(p)), placed: map[graph.Part]bool{}, idle: map[graph.Part]bool{},
 		near: make([][]int, len(p.Jacks)), oldAt: slices.Repeat([]int{graph.None}, len(p.Jacks)),
-		ousted: map[graph.Part]int{}, wasClosed: make([]bool, len(p.Crosses)),
+		ousted: newOusted(p.Graph), wasClosed: make([]bool, len(p.Crosses)),
 	}
 	for _, j := range p.Jacks {
 		d.nodes = append(d.nodes, j.Node)
@@ -260,34 +258,6 @@ func (d *draft) dummiesLeft() int {
 		}
 	}
 	return left
-}
-
-// oust notes that a part was in the way.
-func (d *draft) oust(p graph.Part) {
-	for _, at := range d.placesOf(p) {
-		d.ousted[at]++
-	}
-}
-
-// oustedSoFar is how often a part was in the way, or another at its places.
-func (d *draft) oustedSoFar(p graph.Part) int {
-	most := 0
-	for _, at := range d.placesOf(p) {
-		most = max(most, d.ousted[at])
-	}
-	return most
-}
-
-// placesOf are the jacks and the output that a part takes, as ousted names them.
-func (d *draft) placesOf(p graph.Part) []graph.Part {
-	if p.Kind == graph.Cross {
-		return []graph.Part{{Kind: graph.Cross, A: graph.None, B: d.problem.Crosses[p.A].Output}}
-	}
-	var places []graph.Part
-	for _, j := range p.Jacks() {
-		places = append(places, graph.Part{Kind: graph.Dummy, A: j})
-	}
-	return places
 }
 
 func (d *draft) place(fresh []graph.Part) {

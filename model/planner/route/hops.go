@@ -161,7 +161,7 @@ func (r *router) follow(n int) {
 func (r *router) reach(from int, p graph.Part, to, cost int, along graph.Part) {
 	r.work++
 	cost += r.best[from].cost
-	if r.beaten(to, cost) || r.barred[p] {
+	if r.beaten(to, cost) || len(r.barred) > 0 && r.barred[p] {
 		return
 	}
 	r.best[to] = hop{Part: p, from: from, cost: cost, along: along}
@@ -249,10 +249,10 @@ func (r *router) room(j int) (cost int, ok bool) {
 		case !r.ousting:
 			return 0, false
 		}
-		return ousterCost + againCost*r.ousted[graph.Part{Kind: graph.Dummy, A: j}], true
+		return ousterCost + againCost*r.ousted.jacks[j], true
 	case graph.Dummy, graph.Cross:
 	}
-	return againCost / 4 * r.ousted[graph.Part{Kind: graph.Dummy, A: j}], true
+	return againCost / 4 * r.ousted.jacks[j], true
 }
 
 // sibling says whether a cord in a jack carries the source already, to another
@@ -307,5 +307,5 @@ func (r *router) switching(o int) (cost int, ok bool) {
 	if !r.enters(out, r.source, r.to) || r.Outputs[o].Relay && len(r.Always(out)) > 0 {
 		return 0, false
 	}
-	return cost + againCost/4*r.ousted[graph.Part{Kind: graph.Cross, A: graph.None, B: o}], true
+	return cost + againCost/4*r.ousted.outputs[o], true
 }

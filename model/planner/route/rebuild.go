@@ -62,7 +62,7 @@ func (r *rebuilder) begin() {
 	for _, p := range graph.Without(r.best.Patch.Parts(), r.problem.Present.Parts()) {
 		r.builder.placed[p] = true
 	}
-	clear(r.builder.ousted)
+	r.builder.ousted.clear()
 	r.builder.forced = 4
 }
 
@@ -85,7 +85,7 @@ func (r *rebuilder) without(p graph.Part) bool {
 	if r.trial.PartAt(p.Jacks()[0]) != p {
 		return false // a better plan has it no more
 	}
-	r.builder.ousted[p] = 8
+	r.builder.ousted.avoid(p, 8)
 	r.trial.Change([]graph.Part{p}, nil)
 	return r.better()
 }

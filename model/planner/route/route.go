@@ -79,7 +79,7 @@ func (b *builder) force(source, in int) bool {
 	if !b.hearsAt(in, source) || corded(fresh) && !b.suffices() {
 		b.trial.Change(fresh, gone)
 		for _, p := range fresh {
-			b.ousted[p] += 4 // it does not work
+			b.ousted.avoid(p, 4) // it does not work
 		}
 		return len(fresh) > 0
 	}

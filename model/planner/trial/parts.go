@@ -22,19 +22,27 @@ func (r *Trial) PartAt(j int) graph.Part {
 	return graph.Part{}
 }
 
+// Holds says whether a part is in.
+func (r *Trial) Holds(p graph.Part) bool {
+	if p.Kind == graph.Cross {
+		return slices.Contains(r.State.Behind(r.Crosses[p.A].Output), p.A)
+	}
+	return r.PartAt(p.Jacks()[0]) == p
+}
+
 // WithGang are a part that is in and the crosspoints that go with it; nil where
 // it is not in.
 func (r *Trial) WithGang(p graph.Part) []graph.Part {
 	if p.Kind != graph.Cross {
 		return []graph.Part{p}
 	}
-	if !slices.Contains(r.State.Behind(r.Crosses[p.A].Output), p.A) {
+	if !r.Holds(p) {
 		return nil
 	}
 	out := []graph.Part{p}
 	for _, x := range r.Ganged[p.A] {
-		if x != p.A && x != graph.None && slices.Contains(r.State.Behind(r.Crosses[x].Output), x) {
-			out = append(out, graph.Part{Kind: graph.Cross, A: x})
+		if q := (graph.Part{Kind: graph.Cross, A: x}); x != p.A && x != graph.None && r.Holds(q) {
+			out = append(out, q)
 		}
 	}
 	return out

@@ -100,8 +100,9 @@ func (r *Trial) Hold(d graph.Patch) { r.Change(r.Differing(d)) }
 // Differing are the parts that the trial holds and a patch does not, and those that the patch
 // holds and the trial does not.
 func (r *Trial) Differing(d graph.Patch) (out, in []graph.Part) {
-	was, is := r.Patch().Parts(), d.Parts()
-	return graph.Without(was, is), graph.Without(is, was)
+	out = slices.DeleteFunc(r.Patch().Parts(), d.Holds)
+	in = slices.DeleteFunc(d.Parts(), r.Holds)
+	return out, in
 }
 
 // judge weighs what is wrong on nets that are gone, or that have changed.
