@@ -273,7 +273,7 @@ func (s *straightener) keeps(order bool) bool {
 		return false
 	}
 	d := s.trial.Patch()
-	if s.problem.Stock.Shortage(d.Cords) != nil || s.Parted(d) || !within(s.problem, d) || !s.problem.KeepsWays(d) || !mayHang(s.problem, d) {
+	if s.problem.Stock.Shortage(d.Cords) != nil || s.Parted(d) || !within(s.problem, d) || !s.problem.KeepsWays(d) || !mayHang(s.problem, s.trial.State, d) {
 		return false
 	}
 	f, ok := objective.Of(s.problem, d)
@@ -307,16 +307,7 @@ func within(t *problem.Problem, d graph.Patch) bool {
 	return true
 }
 
-// mayHang says whether all cords that hang may.
-func mayHang(t *problem.Problem, d graph.Patch) bool {
-	var n *graph.State
-	return !slices.ContainsFunc(d.Cords, func(c [2]int) bool {
-		if c[1] != graph.None {
-			return false
-		}
-		if n == nil {
-			n = t.State(d)
-		}
-		return !problem.MayHang(t, n, c[0])
-	})
+// mayHang says whether all cords of a draft that hang may, where a state is that of the draft.
+func mayHang(t *problem.Problem, n *graph.State, d graph.Patch) bool {
+	return !slices.ContainsFunc(d.Cords, func(c [2]int) bool { return c[1] == graph.None && !problem.MayHang(t, n, c[0]) })
 }
