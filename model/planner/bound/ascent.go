@@ -3,6 +3,8 @@ package bound
 import (
 	"maps"
 	"slices"
+
+	"bayhand/model/graph"
 )
 
 // ascent is a search for prices at which the bound is high.
@@ -20,6 +22,9 @@ type ascent struct {
 	// sure is what every plan handles beside ways, in units, less what is off for old cords.
 	sure int
 	tree tree
+	// now are the prices as they are; onward is what ways cost from where a source leaves, by vertex.
+	now    *leasts
+	onward []int
 	// rounds counts them; treeLooks and nearLooks are those when the least prices were renewed.
 	rounds, treeLooks, nearLooks int
 }
@@ -27,13 +32,16 @@ type ascent struct {
 func newAscent(f *facts) *ascent {
 	w := newWalker(f)
 	b := newAlone(f, w)
-	o := newOlds(f, b)
+	o := newOlds(f, w, b)
 	t := thingsOf(f, o)
 	a := &ascent{facts: f, asleep: map[int][]int{}, prices: newPrices(t), limits: newLimits(f, t, o), leasts: &leasts{prices: newPrices(t)}, used: make([]int, t.count())}
-	a.tree.prices = a.prices
+	a.tree.prices, a.now = a.prices, &leasts{prices: a.prices}
 	a.prices.set(func(i int) int {
 		if i == t.leftOut() {
 			return 2 * unit // about what it saves
+		}
+		if a.limits.of[i] != graph.None {
+			return 0
 		}
 		return max(a.limits.low[i], -unit)
 	})
@@ -57,7 +65,7 @@ func (a *ascent) add(source int) {
 		return
 	}
 	a.reckon(n)
-	if !n.trunk.free {
+	if !n.trunk.free || n.leaves != graph.None {
 		a.nets = append(a.nets, a.networks.make(source, true))
 		return
 	}
@@ -104,6 +112,7 @@ func (a *ascent) value(round, turns int) int {
 		default:
 			total += a.reckon(n)
 		}
+		total += a.forsakes(n)
 		a.count(n)
 	}
 	return total
@@ -123,7 +132,7 @@ func (a *ascent) count(n *network) {
 
 // looks counts those at arcs; one at a price takes about a half.
 func (a *ascent) looks() int64 {
-	return int64(a.tree.looks + a.leasts.looks + a.rounds*len(a.used)/2)
+	return int64(a.tree.looks + a.leasts.looks + a.now.looks + a.rounds*len(a.used)/2)
 }
 
 // renew takes other least prices where these hold no more, or where ways were looked for by them

@@ -35,7 +35,7 @@ import (
 // It takes a walk over the room, where a matrix is one place, for each source
 // that is asked for and each destination that lacks it.
 func Of(p *problem.Problem) int {
-	f := newFacts(p)
+	f := newFacts(p, false)
 	in := &entries{Graph: p.Graph, facts: f, walker: newWalker(f), bySource: map[int][]int{}, taken: map[int]map[int]bool{}}
 	least := f.needlessDummies()
 	for _, s := range f.asked() {

@@ -3,6 +3,8 @@ package bound
 import (
 	"math"
 	"slices"
+
+	"bayhand/model/graph"
 )
 
 // climb is the way of the prices to where the bound is high: subgradient steps (Polyak 1969,
@@ -53,12 +55,20 @@ func (c *climb) step(value int, used []int, done float64) bool {
 	by := firstStep * math.Pow(lastStep/firstStep, done) * float64(c.aim-value) / norm
 	c.fall = 1
 	c.set(func(i int) int {
-		c.at[i] = max(float64(c.limits.low[i]), min(float64(c.limits.high[i]), c.at[i]+by*c.course[i]))
-		price := int(math.Round(c.at[i]))
+		price := c.next(i, by)
 		c.fall = max(c.fall, c.of[i]-price)
 		return price
 	})
 	return true
+}
+
+// next is the price of a thing after so much of a step along the course.
+func (c *climb) next(i int, by float64) int {
+	if of := c.limits.of[i]; of != graph.None {
+		return -c.of[of] // a node, which comes before
+	}
+	c.at[i] = max(float64(c.limits.low[i]), min(float64(c.limits.high[i]), c.at[i]+by*c.course[i]))
+	return int(math.Round(c.at[i]))
 }
 
 // turn turns the course toward what was used; its length, squared. Where nothing is used too often
@@ -67,7 +77,13 @@ func (c *climb) step(value int, used []int, done float64) bool {
 func (c *climb) turn(used []int) float64 {
 	norm, settled := 0.0, true
 	for i, course := range c.course {
+		if c.limits.of[i] != graph.None {
+			continue
+		}
 		over := float64(used[i] - c.limits.most[i])
+		if less := c.limits.less[i]; less != graph.None {
+			over -= float64(used[less])
+		}
 		c.course[i] = c.open(i, smooth*course+(1-smooth)*over)
 		over = c.open(i, over)
 		settled = settled && over == 0

@@ -26,14 +26,34 @@ func (f *networks) addCords(root int) []int {
 			ins[f.zones.of[j]], places = append(ins[f.zones.of[j]], j), append(places, n)
 		}
 	}
+	f.addFrom(starts, ins)
+	slices.Sort(places)
+	return slices.Compact(places)
+}
+
+// addFrom adds the cords that begin at some jacks: to destinations that are served without, only where
+// the plug at the beginning could guard something.
+func (f *networks) addFrom(starts []int, ins [][]int) {
+	rest, some := make([][]int, len(ins)), false
+	for z := range ins {
+		rest[z] = slices.DeleteFunc(slices.Clone(ins[z]), f.served)
+		some = some || len(rest[z]) < len(ins[z])
+	}
+	if !some {
+		f.addCordsFrom(starts, ins)
+		return
+	}
+	f.addCordsFrom(slices.DeleteFunc(slices.Clone(starts), f.problem.Guards), rest)
+	f.addCordsFrom(slices.DeleteFunc(slices.Clone(starts), func(j int) bool { return !f.problem.Guards(j) }), ins)
+}
+
+func (f *networks) addCordsFrom(starts []int, ins [][]int) {
 	f.addTogether(starts, ins)
 	for _, j := range starts {
 		if f.alone[[2]int{f.of.source, j}] {
 			f.addAlone(j, ins)
 		}
 	}
-	slices.Sort(places)
-	return slices.Compact(places)
 }
 
 // addTogether adds the cords that begin at any of some jacks, by zones.

@@ -12,7 +12,7 @@ type detours struct {
 	// anywhere says that nothing is known of the ways: the source or a destination takes leads, or
 	// the network has no way to an end.
 	anywhere bool
-	// least is what the cheapest ways cost; vertex is that of each place, None for none.
+	// least is what the bound counts for the ways; vertex is that of each place, None for none.
 	least  int
 	vertex []int
 	// from are the cheapest ways from the root to some of the dear ends and to a vertex, to those
@@ -31,7 +31,7 @@ func (d *detours) at(from, to, price int) int {
 	for set := range d.to {
 		least = min(least, d.from[all&^set][u]+d.to[set][v])
 	}
-	return min(far, least+price-d.least)
+	return max(0, min(far, least+price-d.least))
 }
 
 // detourer finds detours in a network, of those that cost so much more than the cheapest and no
@@ -54,6 +54,11 @@ func (a *ascent) detoursOf(source, most int) *detours {
 		d.anywhere = true
 		return d
 	}
+	more := 0
+	if n.leaves != graph.None {
+		a.reckon(n)
+		more = a.forsakes(n)
+	}
 	a.leasts.near(n, far)
 	if slices.ContainsFunc(n.ends, func(e int) bool { return n.near[e] == far }) {
 		d.anywhere = true
@@ -61,8 +66,9 @@ func (a *ascent) detoursOf(source, most int) *detours {
 	}
 	dear := slices.DeleteFunc(slices.Clone(n.ends), func(e int) bool { return n.near[e] == 0 })
 	slices.SortStableFunc(dear, func(x, y int) int { return n.near[y] - n.near[x] })
-	f := detourer{net: n, prices: a.prices, most: most, detours: d}
+	f := detourer{net: n, prices: a.prices, most: most + more, detours: d}
 	f.find(dear[:min(len(dear), mostEnds)])
+	d.least += more
 	return d
 }
 

@@ -25,6 +25,9 @@ type facts struct {
 	cordsAlone bool
 	// toBreak is what a plug costs that only breaks, in units.
 	toBreak int
+	// pricesHeld says that prices are held to a plan that is known, as in large rooms. Only then cords are looked for
+	// that a destination is served without: what plans may have in smaller rooms would be no more to the point.
+	pricesHeld bool
 	// left is how many wants may be left out, and all silences with them; where none may, all is given.
 	left int
 }
@@ -39,9 +42,10 @@ const (
 	holdsDummy
 )
 
-func newFacts(p *problem.Problem) *facts {
+func newFacts(p *problem.Problem, held bool) *facts {
 	f := &facts{
-		problem: p, toBreak: unit, wants: map[int][]int{}, sourcesFor: map[int][]int{},
+		pricesHeld: held,
+		problem:    p, toBreak: unit, wants: map[int][]int{}, sourcesFor: map[int][]int{},
 		isGone: make([]bool, len(p.Present.Cords)), held: make([]holding, len(p.Jacks)),
 	}
 	for _, w := range p.Session.Wants {
@@ -126,6 +130,9 @@ func (f *facts) couldCarry(c [2]int) bool {
 		return false
 	}
 	i, j := c[0], c[1]
+	if f.isSpared(i, j) {
+		return false
+	}
 	a, b := f.problem.Always(f.problem.Jacks[i].Node), f.problem.Always(f.problem.Jacks[j].Node)
 	switch {
 	case len(a) > 0:
@@ -134,6 +141,11 @@ func (f *facts) couldCarry(c [2]int) bool {
 		return f.problem.Useful(b[0]) && f.couldServe(i, b[0])
 	}
 	return !(f.deadEnd(i) && f.deadEnd(j)) && f.couldEnd(i) && f.couldEnd(j)
+}
+
+// isSpared says whether a cord would carry to one of its jacks what is there without it, and be of no use at the other.
+func (f *facts) isSpared(i, j int) bool {
+	return f.served(i) && !f.problem.Guards(j) || f.served(j) && !f.problem.Guards(i)
 }
 
 // couldServe says whether a driver that comes to a jack could be of use there.

@@ -29,22 +29,28 @@ func (l *leasts) hold(p *prices) bool {
 // near finds what ways from the root of a network cost at least, up to a limit.
 func (l *leasts) near(n *network, limit int) {
 	n.nearAt = l.times
-	n.near = fill(n.near, len(n.into), limit)
-	n.near[n.root] = 0
-	for l.queue = append(l.queue[:0], queued{vertex: n.root}); len(l.queue) > 0; {
+	n.near = l.from(n.near, n, n.root, limit)
+}
+
+// from is what ways from a vertex cost at least, up to a limit, in the place of another such list.
+func (l *leasts) from(costs []int, n *network, vertex, limit int) []int {
+	costs = fill(costs, len(n.into), limit)
+	costs[vertex] = 0
+	for l.queue = append(l.queue[:0], queued{vertex: vertex}); len(l.queue) > 0; {
 		top := l.queue.pop()
-		if top.cost > n.near[top.vertex] {
+		if top.cost > costs[top.vertex] {
 			continue
 		}
 		for _, i := range n.out[top.vertex] {
 			l.looks++
 			a := &n.arcs[i]
-			if cost := top.cost + l.ofArc(a); cost < n.near[a.to] {
-				n.near[a.to] = cost
+			if cost := top.cost + l.ofArc(a); cost < costs[a.to] {
+				costs[a.to] = cost
 				l.queue.push(queued{cost, 0, int(a.to)})
 			}
 		}
 	}
+	return costs
 }
 
 func fill[T any](list []T, count int, value T) []T {

@@ -17,7 +17,7 @@ func OfOwnedLeaving(ctx context.Context, p *problem.Problem, left int, work int6
 	}
 	empty := *p
 	empty.Present, empty.Options.Prefer = graph.Patch{}, plan.PreferFewest
-	f := newFacts(&empty)
+	f := newFacts(&empty, false)
 	f.cordsAlone, f.left = true, left
 	return f.owned(ctx, plugsOwned(p), work)
 }

@@ -19,7 +19,9 @@ type network struct {
 	nearAt int
 	// together are the vertices at which cords from several jacks begin.
 	together map[int]bool
-	trunk    trunk
+	// leaves is the arc of an old cord from the root that is pulled where no way goes by it; None for none.
+	leaves int
+	trunk  trunk
 }
 
 // arc is a step of a signal's way.
@@ -50,7 +52,7 @@ type networks struct {
 
 // make makes the network of a source, with new cords or without.
 func (f *networks) make(source int, cords bool) *network {
-	f.of = &network{source: source, together: map[int]bool{}}
+	f.of = &network{source: source, together: map[int]bool{}, leaves: graph.None}
 	at := f.Node[f.Sources[source]]
 	f.vertex = slices.Repeat([]int{graph.None}, len(f.walker.next))
 	f.of.root = f.at(at)
@@ -128,6 +130,9 @@ func (f *networks) addFree(place, root int) {
 		if w.cord != graph.None && !f.problem.Stock.Unlimited {
 			kind = f.problem.Stock.Old[w.cord]
 		}
+		if place == root && f.olds.keeps(w.cord, root) {
+			f.of.leaves = len(f.of.arcs)
+		}
 		f.addArc(f.at(place), f.at(w.to), cost, kind, f.usedBy(w)...)
 	}
 }
@@ -136,7 +141,7 @@ func (f *networks) addFree(place, root int) {
 // those of a normal in which no plug may be.
 func (f *networks) usedBy(w way) []int {
 	var uses []int
-	if w.to < len(f.Nodes) {
+	if w.to < len(f.Nodes) && !f.olds.keeps(w.cord, w.to) {
 		uses = append(uses, w.to)
 	}
 	if w.cord != graph.None {

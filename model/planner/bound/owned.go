@@ -25,12 +25,12 @@ func OfOwned(ctx context.Context, p *problem.Problem, work int64) (o *Owned, non
 	empty := *p
 	empty.Present, empty.Options.Prefer = graph.Patch{}, plan.PreferFewest
 	plugs := plugsOwned(p)
-	f := newFacts(&empty)
+	f := newFacts(&empty, false)
 	f.cordsAlone = true
 	if o, none = f.owned(ctx, plugs, work); none || p.Dummies < 0 || len(p.Ports) > 0 {
 		return o, none
 	}
-	all := newFacts(&empty)
+	all := newFacts(&empty, false)
 	all.toBreak = 2 * unit
 	with, none := all.owned(ctx, 2*thingsOwned(p), work)
 	if none || o == nil || with != nil && with.Most-with.Least < o.Most-o.Least {

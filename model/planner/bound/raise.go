@@ -23,13 +23,14 @@ import (
 //
 // A new cord costs two, and so does an old one that is in no plan; one that is made of the
 // other by the move of an end saves two, once: so an old cord is a scarce thing as well. An
-// old cord that could stay saves nothing, since that it goes costs as much. Sources and
+// old cord that could stay saves nothing, since that it goes costs as much; where it stands in the way of
+// a normal by which a destination could have what it asks for, it costs two if it goes and is not moved. Sources and
 // destinations that take leads cost nothing here, rooms with ganged crosspoints neither.
 func Raise(ctx context.Context, p *problem.Problem, known *graph.Patch, plugs int, work int64) (int, *Margins) {
 	if p.Options.LeaveCords || len(p.Ganged) > 0 {
 		return 0, nil
 	}
-	return raise(ctx, newFacts(p), known, plugs, work)
+	return raise(ctx, newFacts(p, known != nil), known, plugs, work)
 }
 
 func raise(ctx context.Context, f *facts, known *graph.Patch, plugs int, work int64) (int, *Margins) {

@@ -77,12 +77,22 @@ func (f *savings) harmless(m, j int) bool {
 	switch {
 	case f.clashes(n, o) || f.clashes(o, n):
 		return false
-	case f.onlyListens(j) || f.onlySends(m, other):
+	case f.onlyListens(j) || f.onlySends(m, other) || f.pricesHeld && f.onlySends(m, j):
 		return true
 	case len(f.Nodes[o].Sources) > 0:
-		return f.deadEnd(j) && !f.passesOn(n)
+		return f.deadEnd(j) && (!f.passesOn(n) || f.pricesHeld && !f.isPassedOn(o))
 	case len(f.Nodes[n].Sources) > 0:
 		return f.problem.OnlyByNormal(f.Normals[m], other, j) && !f.problem.Amplified(o) && !f.passesOn(o)
+	}
+	return false
+}
+
+// isPassedOn says whether gear that drives a node sends there what comes to one of its inputs.
+func (f *savings) isPassedOn(n int) bool {
+	for _, p := range slices.Concat(f.Passes, f.Numbers(f.problem.Session.Inside)) {
+		if f.Node[p.Out] == n {
+			return true
+		}
 	}
 	return false
 }
@@ -94,7 +104,8 @@ func (f *savings) onlyListens(j int) bool {
 }
 
 // onlySends says whether at a jack, a plug in which breaks the normal as well, there is but
-// the output of a matrix, which need not send anything while no plug is in the jack.
+// the output of a matrix, which need not send anything while no plug is in the jack, or one that hangs:
+// an output of relays is joined to one input at most.
 func (f *savings) onlySends(m, j int) bool {
 	at := &f.Nodes[f.Jacks[j].Node]
 	relays := func(o int) bool { return f.Outputs[o].Relay }
@@ -104,7 +115,7 @@ func (f *savings) onlySends(m, j int) bool {
 	case len(at.Sources)+len(at.Inputs)+len(at.Ports)+len(at.Ins) > 0 || len(f.Ganged) > 0:
 		return false
 	}
-	return len(at.Outputs) > 0 && !slices.ContainsFunc(at.Outputs, relays)
+	return f.pricesHeld && len(at.Outputs) == 1 || len(at.Outputs) > 0 && !slices.ContainsFunc(at.Outputs, relays)
 }
 
 // becomes are the entries that an old cord could be moved to, and after them the
