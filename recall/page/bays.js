@@ -105,4 +105,5 @@ function pressed(event) {
 export function watchBays() {
   document.addEventListener("click", clicked);
   document.addEventListener("keydown", pressed);
+  document.addEventListener("shown", ({ detail }) => detail.moved && bringIntoView());
 }

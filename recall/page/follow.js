@@ -2,7 +2,6 @@
 // again and put in place of the old one. What the reader was at stays: focus,
 // what is scrolled, opened or half typed.
 
-import { bringIntoView } from "./bays.js";
 import { hang } from "./cord.js";
 
 const gone = document.getElementById("gone");
@@ -195,20 +194,19 @@ function replace(fresh) {
   shown(before, kept);
 }
 
-// shown does what is to be done once a view is another.
+// shown does what is to be done once a view is another, and tells other modules whether the
+// next move is another one.
 function shown(before, kept) {
   restore(kept);
   // What was asked for in the address is done; what came of it has its own.
   const { address } = room().dataset;
   if (address && address !== location.pathname + location.search) history.replaceState(null, "", address);
-  if (room().dataset.next !== before) {
-    tell();
-    bringIntoView();
-  }
+  const moved = room().dataset.next !== before;
+  if (moved) tell();
   hang();
   watchView();
   stayAwake();
-  document.dispatchEvent(new Event("shown"));
+  document.dispatchEvent(new CustomEvent("shown", { detail: { moved } }));
 }
 
 // spot finds an element again on a fresh page: by its jack or id, else within the nearest that
