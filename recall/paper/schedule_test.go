@@ -9,7 +9,6 @@ import (
 	"bayhand/recall/words"
 )
 
-// Every pair of a schedule is on its pages with its plugs, the same bytes each time.
 // The schedule calls each place as every other sheet does.
 func TestTheScheduleCallsPlacesAsOthersDo(t *testing.T) {
 	for _, src := range []string{`studio: Names
@@ -50,6 +49,7 @@ ties: [floor-1/1 = main/t5, main/t6 = bay14/t3]
 	}
 }
 
+// Every pair of a schedule is on its pages with its plugs, the same bytes each time.
 func TestWiringHoldsEveryPair(t *testing.T) {
 	s := readStudio(t, recalled)
 	all := schedule.Of(s)

@@ -20,6 +20,8 @@ gear:
   b: {label: Condenser microphone preamplifier with transformer number 2, outputs: {out1: {line: pro-line, label: the clean output of it all, short: CLEAN}}}
   c: {label: delay, short: DLY, inputs: {in1-2: pro-line}}
   d: {label: Reverberation chamber in the cellar under the stairs, short: CHAMBER, inputs: {in1: pro-line}}
+  e: {label: Power amplifier of the loudspeakers in the control room, short: AMP, outputs: {out1: loudspeaker}}
+  f: {label: left speaker, inputs: {in1: loudspeaker}}
 bays:
   main: {pairs: 4, modes: isolated}
 matrices:
@@ -29,21 +31,23 @@ wiring:
   - b/out1 -> main/t3
   - main/b1-2 -> c/in1-2
   - grid/out1 -> d/in1
+  - e/out1 -> f/in1
 `)
 	room := heard.NewRoom(s)
 	made := schedule.Of(s)
 	for name, c := range map[string]struct {
 		write      func(*bytes.Buffer) ([]Warning, error)
 		want, lack []string
+		times      int // how often each stands there: once in each part that names it
 	}{
 		"form": {func(b *bytes.Buffer) ([]Warning, error) { return BlankPDF(b, Wall{Room: room}, A4) },
-			[]string{"PRE ONE out 1", "PRE ONE out 2", "number 2 CLEAN", "delay in 1"}, []string{"DLY"}},
+			[]string{"PRE ONE out 1", "PRE ONE out 2", "number 2 CLEAN"}, []string{"DLY"}, 2},
 		"wraps": {func(b *bytes.Buffer) ([]Warning, error) {
 			return WrapsPDF(b, Wiring{Groups: Grouped(s, made)}, A4)
-		}, []string{"PRE ONE out 1", "2 CLEAN", "delay in 1"}, []string{"DLY"}},
+		}, []string{"PRE ONE out 1", "2 CLEAN", "delay in 1", "AMP out 1"}, []string{"DLY"}, 2},
 		"matrix": {func(b *bytes.Buffer) ([]Warning, error) {
 			return RecallPDF(b, FromOccasion(Occasion{Room: room, Session: &session.Session{}, Plan: &plan.Plan{}}), A4)
-		}, []string{"CHAMBER in 1"}, nil},
+		}, []string{"CHAMBER in 1"}, nil, 1},
 	} {
 		var b bytes.Buffer
 		if _, err := c.write(&b); err != nil {
@@ -51,8 +55,8 @@ wiring:
 		}
 		text := strings.Join(strings.Fields(outside(t, "pdftotext", "-layout", saved(t, b.Bytes()), "-")), " ")
 		for _, w := range c.want {
-			if !strings.Contains(text, w) {
-				t.Errorf("%s: %q is not there:\n%s", name, w, text)
+			if n := strings.Count(text, w); n != c.times {
+				t.Errorf("%s: %q is there %d times, not %d:\n%s", name, w, n, c.times, text)
 			}
 		}
 		for _, w := range c.lack {
