@@ -93,6 +93,7 @@ var experience = []struct {
 
 	{item: "a loudspeaker in the room of an open microphone", code: "open-microphone", severity: "warning"},
 	{item: "a normal that feeds a loudspeaker from what can howl", code: "howl-at-rest", severity: "warning"},
+	{item: "gear that is called a loudspeaker, and has no role", code: "role-unsaid", severity: "advice"},
 	{item: "a loudspeaker that nothing mutes", code: "mute-unsaid", severity: "advice"},
 	{item: "a loudspeaker whose mute is not in its way", code: "mute-elsewhere", severity: "warning"},
 

@@ -171,6 +171,7 @@ var rules = slices.Concat(cableRules, []rule{
 	phantomCrosspoint,
 	phantomSource,
 	phantomPlug,
+	roleUnsaid,
 	muteUnsaid,
 	muteElsewhere,
 	muteUndriven,

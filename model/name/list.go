@@ -169,6 +169,9 @@ func checkStem(stem, text string) error {
 	at := 0
 	for i, r := range stem {
 		letter := r >= 'a' && r <= 'z'
+		if r == ',' && i > 0 {
+			return errorAt(at, "%q lists ports by their names; only numbered ones stand in a list, such as out1,3: write a line for each", text)
+		}
 		if !letter && (i == 0 || r != '-') {
 			return errorAt(at, "%q has %q; a port's name is of lower case letters and hyphens, with a number at its end if it needs one", text, r)
 		}
