@@ -52,7 +52,7 @@ func rolesUnsaid(v *view) []violation {
 		}
 		all = append(all, violation{
 			key:     "gear." + g.Name,
-			message: phrase.Put("{gear} is called {word}, and has no role: nothing mutes it before its path moves", "gear", g.Name, "word", words[at]),
+			message: phrase.Put("{gear} is a {role} by its name, and has no role: nothing mutes it before its path moves", "gear", g.Name, "role", audibleWords[words[at]].String()),
 			hint:    phrase.Put("write role: {role}, and mute: {by: person, at: the switch}", "role", audibleWords[words[at]].String()),
 		})
 	}
