@@ -309,7 +309,7 @@ function lost() {
     const note = document.createElement("p");
     note.className = "not-drawn quiet";
     note.textContent = "Not drawn yet: it comes when bayhand answers again.";
-    e.append(note);
+    e.firstElementChild.after(note); // beside the name of what is blank
   }
 }
 
