@@ -31,6 +31,9 @@ func WrapsPDF(w io.Writer, l Wiring, size Size, fonts ...[]byte) ([]Warning, err
 	for _, g := range l.Groups {
 		for _, c := range g.Cables {
 			first, last := c.Pairs[0], c.Pairs[len(c.Pairs)-1]
+			if last.From.Point.Owner != first.From.Point.Owner && last.To.Point.Owner == first.From.Point.Owner {
+				last.From, last.To = last.To, last.From // what comes back in the same cable, as an insert's return
+			}
 			a, b := g.fan(first.From, last.From, len(c.Pairs)), g.fan(first.To, last.To, len(c.Pairs))
 			all = append(all, wrap{c.Number, a, b}, wrap{c.Number, b, a})
 		}
@@ -58,7 +61,8 @@ func (g WiringGroup) fan(first, last schedule.End, pairs int) []string {
 	return texts
 }
 
-// fanText is one end of a cable: its first circuit, and its last where it has several.
+// fanText is one end of a cable: its first circuit, and its last where it has several. Two
+// that a number joins, as the send and the return of an insert, are called by that.
 func fanText(from, to string, pairs int) string {
 	if pairs == 1 || from == to {
 		return from
@@ -68,6 +72,9 @@ func fanText(from, to string, pairs int) string {
 		if from[i] == ' ' {
 			same = i + 1
 		}
+	}
+	if both := strings.TrimSpace(from[:same]); pairs == 2 && strings.TrimRight(both, "0123456789") != both {
+		return both
 	}
 	return fromTo(from, to[same:])
 }
