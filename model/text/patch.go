@@ -28,6 +28,15 @@ func (r *reader) patchFile(root *node, x *index) patch.Patch {
 	if root.field("patch") != nil && root.field("steps") != nil {
 		root = withoutPlan(root)
 	}
+	if of := root.field("session"); of != nil {
+		// A session's file is a patch's where one is kept in it.
+		kept := root.field("patch")
+		if kept == nil {
+			r.fault(of, "session", "give a file with a patch: in it; a session gets one in its file once it is ready", "this is the file of a session in which no patch is kept")
+			return patch.Patch{}
+		}
+		return readContent(r, kept, x)
+	}
 	v := r.fields(root, patchFields)
 	return readContent(r, v.of["patch"], x)
 }

@@ -60,6 +60,23 @@ func TestPlansAreReadAsPatches(t *testing.T) {
 	}
 }
 
+// A session's file in which a patch is kept is read as that patch; one without is told to be a
+// session's, once.
+func TestSessionsAreReadAsTheirPatches(t *testing.T) {
+	s := readStudio(t, "testdata/ok/boathouse/studio.yaml")
+	present := string(read(t, "testdata/ok/boathouse/present.yaml"))
+	want, _, _ := text.ReadPatch("present.yaml", []byte(present), s)
+	const of = "session: Tern Quartet\nconnect: [interface/out1 -> interface/in1]\n"
+	got, _, problems := text.ReadPatch("tern.yaml", []byte(of+present), s)
+	if diff := cmp.Diff(want, got); diff != "" || problems != nil {
+		t.Errorf("patch (-want +got):\n%s%v", diff, problems)
+	}
+	_, _, problems = text.ReadPatch("tern.yaml", []byte(of), s)
+	if len(problems) != 1 || problems[0].Message != "this is the file of a session in which no patch is kept" || problems[0].Line != 1 {
+		t.Errorf("%v is said of a session without a patch", problems)
+	}
+}
+
 // drawPatch makes a patch that the boathouse could be in.
 func drawPatch(t *rapid.T) patch.Patch {
 	var jacks []name.Point

@@ -17,8 +17,8 @@ gear:
 bays:
   main: {pairs: 2, modes: half-normal}
 wiring:
-  - {from: desk/ins1.send, to: main/t1, cable: insert-1}
-  - {from: main/b1, to: desk/ins1.return, cable: insert-1}
+  - {from: desk/ins1.send, to: main/t1, cable: i1}
+  - {from: main/b1, to: desk/ins1.return, cable: i1}
 `)
 	made := schedule.Of(s)
 	if len(made.Cables) != 1 || len(made.Cables[0].Pairs) != 2 {
