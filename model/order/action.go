@@ -35,9 +35,10 @@ type action struct {
 	// off that it needs in whatever place.
 	effect, needs effect
 	// wants are those that it carries, in words; removes is what it takes out that
-	// nothing asks for; because says why it is needed.
+	// nothing asks for, carries what it brings that nothing asks for, as at rest; because says why it is needed.
 	wants   []string
 	removes []hearer
+	carries []hearer
 	because string
 }
 

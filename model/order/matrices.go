@@ -95,6 +95,7 @@ func join(actions []*action) *action {
 		all.rank.urgent = all.rank.urgent || a.rank.urgent
 		all.wants = append(all.wants, a.wants...)
 		all.removes = append(all.removes, slices.DeleteFunc(slices.Clone(a.removes), func(h hearer) bool { return slices.Contains(all.removes, h) })...)
+		all.carries = append(all.carries, slices.DeleteFunc(slices.Clone(a.carries), func(h hearer) bool { return slices.Contains(all.carries, h) })...)
 		for _, c := range a.changes {
 			at := slices.IndexFunc(all.changes, func(d plan.Change) bool { return d.Output == c.Output && d.Input.IsZero() && c.Was.IsZero() })
 			if at >= 0 {

@@ -57,6 +57,7 @@ func (k *ranker) whyIn(a *action) string {
 		return phrase.Put("blocks {connections}", "connections", connections(blocked))
 	}
 	if carried := missing(with, without); len(carried) > 0 {
+		a.carries = carried
 		return connections(carried)
 	}
 	if k.facts.earlier {
@@ -105,13 +106,15 @@ func called(g studio.Gear) string {
 }
 
 // whySwitch says it of the first want that a matrix carries, else of the first
-// connection that it removes, and how many others there are.
+// connection that it removes or brings, and how many others there are.
 func (f *facts) whySwitch(a *action) string {
 	switch {
 	case len(a.wants) > 0:
 		return andMore(a.wants[0], len(a.wants)-1)
 	case len(a.removes) > 0:
 		return f.whyRemoved(a.removes)
+	case len(a.carries) > 0:
+		return connections(a.carries)
 	}
 	return a.because
 }

@@ -25,20 +25,26 @@ wiring:
   - grid/out1-3 -> tape/in1-3
 `
 
+// atRest is the same room with crosspoints that are closed at rest.
+const atRest = split + "rest: {crosspoints: {grid: {out1: in1, out2: in2, out3: in1}}}\n"
+
 // A step that takes or brings several connections says how many there are beside the
 // one that it names.
 func TestReasonsSayHowManyMore(t *testing.T) {
 	for _, c := range []struct {
 		name, from, session string
 		want                []string
+		studio              string
 	}{
-		{"a cord", "cords: [main/t1 - main/b2]", "", []string{"removes organ/out1 -> desk/in1, and 2 more (not in the rest patch)"}},
-		{"one crosspoint", "crosspoints: {grid: {out1: in1}}", "", []string{"removes piano/out1 -> tape/in1 (not in the rest patch)"}},
-		{"two crosspoints", "crosspoints: {grid: {out1: in1, out2: in2}}", "", []string{"removes piano/out1 -> tape/in1, and one more (not in the rest patch)"}},
+		{"a cord", "cords: [main/t1 - main/b2]", "", []string{"removes organ/out1 -> desk/in1, and 2 more (not in the rest patch)"}, split},
+		{"one crosspoint", "crosspoints: {grid: {out1: in1}}", "", []string{"removes piano/out1 -> tape/in1 (not in the rest patch)"}, split},
+		{"two crosspoints", "crosspoints: {grid: {out1: in1, out2: in2}}", "", []string{"removes piano/out1 -> tape/in1, and one more (not in the rest patch)"}, split},
 		{"two crosspoints, in a session", "crosspoints: {grid: {out1: in1, out2: in2}}", "connect: [organ/out1 -> desk/in1-3]",
-			[]string{"removes piano/out1 -> tape/in1, and one more (not in this session)", "organ/out1 -> desk/in1"}},
+			[]string{"removes piano/out1 -> tape/in1, and one more (not in this session)", "organ/out1 -> desk/in1"}, split},
+		{"three crosspoints come back", "cords: []", "", []string{"piano/out1 -> tape/in1, and 2 more"}, atRest},
+		{"two of three come back", "crosspoints: {grid: {out2: in2}}", "", []string{"piano/out1 -> tape/in1, and one more"}, atRest},
 	} {
-		w := written(t, split, c.from, c.session)
+		w := written(t, c.studio, c.from, c.session)
 		w.arrange(t, 0)
 		var got []string
 		for _, s := range w.plan.Steps {
