@@ -198,6 +198,9 @@ func (s *Solver) raise(v int, by float64) {
 // Value says whether the literal is true in the answer found last.
 func (s *Solver) Value(l Lit) bool { return s.model[l.Var()] != l.Negative() }
 
+// Never says whether it is known that no answer makes a literal true.
+func Never(s *Solver, l Lit) bool { return s.values[l] == no && s.level[l.Var()] == 0 }
+
 // Level is how early the search came to the value of a literal in the answer
 // that Check looks at: 0 without any choice, 1 by the assumptions if there are
 // any, and more the later it was.

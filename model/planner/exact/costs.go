@@ -30,7 +30,10 @@ type costs struct {
 	gainsEnd map[int]clause.Lit
 	// from says for a jack that the plug which is in there is of an old cord of which the
 	// other end moved.
-	from  map[int]clause.Lit
+	from map[int]clause.Lit
+	// newAt is what a new cord costs that carries a source, by the jack at which it is counted and the
+	// source.
+	newAt map[[2]int]clause.Lit
 	found []cost
 	// byPut says that more is pulled than put in. A cord that goes costs two then whatever
 	// comes of it, and a new one nothing where it is an old one of which one end moved: what
@@ -50,7 +53,7 @@ type costs struct {
 func (e *encoding) plugCosts(byPut bool) *costs {
 	c := &costs{
 		Graph: e.Graph, Solver: e.Solver, variables: e.variables, byPut: byPut,
-		stays: map[[2]int]clause.Lit{}, staysHanging: map[int]clause.Lit{}, gainsEnd: map[int]clause.Lit{}, from: map[int]clause.Lit{},
+		stays: map[[2]int]clause.Lit{}, staysHanging: map[int]clause.Lit{}, gainsEnd: map[int]clause.Lit{}, from: map[int]clause.Lit{}, newAt: map[[2]int]clause.Lit{},
 	}
 	for i, old := range e.problem.Present.Cords {
 		if old[1] == graph.None {
@@ -64,6 +67,18 @@ func (e *encoding) plugCosts(byPut bool) *costs {
 	c.addSingles()
 	c.addLeads()
 	return c
+}
+
+// inBay says how many plugs are in the bay at the end. Where none is in before, they are
+// those that are handled, and nothing more is to be counted.
+func (c *costs) inBay() []cost {
+	switch {
+	case len(c.problem.Present.Plugs()) == 0:
+		return nil
+	case c.byPut:
+		return c.put
+	}
+	return c.held
 }
 
 func (c *costs) charge(l clause.Lit, weight int) { c.chargeFor(l, weight, ungrouped) }

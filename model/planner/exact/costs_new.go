@@ -63,6 +63,7 @@ func (c *costs) addNewAt(j int, cords []int) {
 		plugged, ends = c.unmoved(cords), 1
 	}
 	for _, one := range c.bySource(j, plugged) {
+		c.newAt[[2]int{j, one.source}] = one.lit
 		c.chargeFor(one.lit, 2, one.source)
 		c.holds(one.lit, 2, one.source)
 		c.puts(one.lit, ends, one.source)

@@ -14,6 +14,41 @@ type preferences struct {
 	*graph.Graph
 	*clause.Solver
 	*variables
+	// changeAt is what an output costs that listens to something else and has a source then.
+	changeAt map[[2]int]clause.Lit
+}
+
+func newPreferences(e *encoding) *preferences {
+	return &preferences{e.Graph, e.Solver, e.variables, map[[2]int]clause.Lit{}}
+}
+
+// changes is what a way pays for an output that listens to something else.
+func (e *preferences) changes(a arc, source int, _ func(clause.Lit) bool) clause.Lit {
+	if a.cross == graph.None || slices.Contains(e.problem.Present.Crosses, a.cross) {
+		return clause.False
+	}
+	if l, ok := e.changeAt[[2]int{e.Crosses[a.cross].Output, source}]; ok {
+		return l
+	}
+	return clause.False
+}
+
+// breaks is a normal that a way breaks by what it plugs, of which something is left to pay.
+func (e *preferences) breaks(a arc, _ int, left func(clause.Lit) bool) clause.Lit {
+	var jacks []int
+	if a.cord != graph.None {
+		jacks = append(jacks, e.cords[a.cord].ends[:]...)
+	} else if a.jack != graph.None {
+		jacks = append(jacks, a.jack)
+	}
+	for _, j := range jacks {
+		for _, m := range e.Jacks[j].Normals {
+			if l := e.hold[m].Not(); e.Normals[m].Breaks(j) && left(l) {
+				return l
+			}
+		}
+	}
+	return clause.False
 }
 
 // plainCosts are what a plain plan does without while another way exists: cords
@@ -138,6 +173,7 @@ func (e *preferences) changedBySource(o int, changed clause.Lit) []cost {
 	for _, h := range e.broughtBy(o) {
 		l := e.Var()
 		e.Add(changed.Not(), h.lit.Not(), l)
+		e.changeAt[[2]int{o, h.source}] = l
 		all, any = append(all, cost{l, 1, h.source}), append(any, l)
 	}
 	if len(any) == 1 {

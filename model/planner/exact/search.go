@@ -27,6 +27,8 @@ type search struct {
 	enc      *encoding
 	answers  *answers
 	optimum  *optimum
+	// pays is what ways of a source pay, by rank, where that is known.
+	pays map[rank]pricing
 	// work bounds the search, in looks at a literal.
 	work  int64
 	best  *objective.Candidate
@@ -156,14 +158,7 @@ func (s *search) run() {
 // for one of those after the plugs handled is spent, the plugs of the best plan stay, and the
 // least of the rest is found beside these.
 func (s *search) searchByRank() {
-	s.optimum = newOptimum(s.enc.Solver, 0)
-	s.optimum.improves = func() weights { return s.toBeat(lastRank) }
-	plugs := s.plugCosts()
-	s.optimum.addAll(plugs.found, handled)
-	s.optimum.addAll(s.bayCosts(plugs), inBay)
-	p := preferences{s.Graph, s.enc.Solver, s.enc.variables}
-	s.optimum.addAll(p.normalCosts(), broken)
-	s.optimum.addAll(p.changeCosts(), changed)
+	s.prepare()
 	limit, share, stay := s.work*8/10, s.work/5, false
 	for r := handled; r <= lastRank; r++ {
 		if !s.stage(r, limit) {
@@ -178,31 +173,13 @@ func (s *search) searchByRank() {
 	}
 }
 
-// plugCosts are the plugs handled and those in the bay, counted as suits the best plan.
-func (s *search) plugCosts() *costs {
-	s.byPut = s.best != nil && 2*s.put(s.best.Score) < s.best.Score.Plugs
-	return s.enc.plugCosts(s.byPut)
-}
-
 // leastForRest is how much work there is at least for what goes with plugs that stay.
 const leastForRest = 1e6
-
-// bayCosts say how many plugs are in the bay at the end. Where none is in before, they are
-// those that are handled, and nothing more is to be counted.
-func (s *search) bayCosts(plugs *costs) []cost {
-	if len(s.problem.Present.Plugs()) == 0 {
-		return nil
-	}
-	if s.byPut {
-		return plugs.put
-	}
-	return plugs.held
-}
 
 // plainest holds the search to plans as plain as can be, where that is found out with
 // so much work. It returns false where the search is at its end.
 func (s *search) plainest(work int64) bool {
-	p := preferences{s.Graph, s.enc.Solver, s.enc.variables}
+	p := newPreferences(s.enc)
 	s.optimum = newOptimum(s.enc.Solver, 0)
 	s.optimum.addAll(p.plainCosts(), plain)
 	if s.stage(plain, s.enc.Work+work) {
@@ -229,9 +206,7 @@ func (s *search) stage(r rank, limit int64) bool {
 	s.optimum.met = s.meet
 	s.optimum.enough = func(least weights) bool { return s.known(r).compare(least.upTo(r)) <= 0 }
 	s.optimum.told(s.optimum.least)
-	if r == handled || r == changed {
-		s.optimum.solveGroups(s.enc.wanted, s.shareOf(r))
-	}
+	s.payFirst(r)
 	for {
 		switch s.optimum.solve() {
 		case clause.No:
@@ -260,17 +235,6 @@ func (s *search) stage(r rank, limit int64) bool {
 			return false
 		}
 	}
-}
-
-// shareOf is the work that a stage spends on what one source costs by itself. It is the way
-// to what plugs must be handled; where these are known, cores of one source are found at
-// once, or there are none.
-func (s *search) shareOf(r rank) int64 {
-	share := s.work / int64(8*max(1, len(s.enc.wanted)))
-	if r == handled {
-		return share
-	}
-	return share / 20
 }
 
 // nothingBetter takes the best plan for what it is where no answer is left: all that were
@@ -303,46 +267,6 @@ func (s *search) refuse(a *answers) bool {
 	}
 	s.enc.Add(s.enc.otherPatch(a.patch)...)
 	return true
-}
-
-// known is what the best plan so far costs, up to a rank; endless where none is known that
-// is as plain as can be.
-func (s *search) known(r rank) weights {
-	if s.best == nil || r > plain && s.plain && s.best.Score.Unplain > s.plainBound {
-		return endless
-	}
-	return s.costOf(s.best, r)
-}
-
-// toBeat is what an answer has to cost less than to be of use, up to a rank.
-func (s *search) toBeat(r rank) weights {
-	known := s.known(r)
-	if tooMuch := weighing(handled, s.most+1); s.most > 0 && tooMuch.compare(known) < 0 {
-		return tooMuch
-	}
-	return known
-}
-
-// costOf is what a plan costs, up to a rank.
-func (s *search) costOf(f *objective.Candidate, r rank) weights {
-	sc := f.Score
-	if r == plain {
-		return weighing(plain, sc.Unplain)
-	}
-	w := weights{handled: sc.Plugs, inBay: sc.InBay, broken: sc.Broken, changed: sc.Changed}
-	switch {
-	case len(s.problem.Present.Plugs()) == 0:
-		w[inBay] = 0
-	case s.byPut:
-		w[inBay] = s.put(sc)
-	}
-	return w.upTo(r)
-}
-
-// put is how many plugs a plan puts in: what it handles and what is in the bay at the end
-// say it.
-func (s *search) put(sc objective.Score) int {
-	return (sc.Plugs + sc.InBay - len(s.problem.Present.Plugs())) / 2
 }
 
 // answer is the answer found last, which is judged where it was not.

@@ -1,0 +1,55 @@
+package exact
+
+import (
+	"testing"
+
+	"bayhand/model/planner/clause"
+	"bayhand/model/planner/objective"
+	"bayhand/model/planner/problem"
+)
+
+// No answer pays nothing of a cut, and most cuts are found so by the search as well, with little
+// work: the rest would need signals to be refused that come from nowhere. They are what makes the
+// bound of most homes.
+func TestEveryAnswerPaysEachCut(t *testing.T) {
+	const homesDrawn = 12
+	found, refused, bound, least := map[rank]int{}, 0, 0, 0
+	homes(t, homesDrawn, func(seed int, p *problem.Problem, best *objective.Candidate) {
+		s := &search{Graph: p.Graph, problem: p, work: work, patience: maxRefusals}
+		s.begin(t.Context())
+		s.prepare()
+		s.optimum.improves = nil // answers no better than one that is known stay answers
+		for r := handled; r <= lastRank; r++ {
+			if s.pays[r] == nil {
+				s.pays[r] = func(arc, int, func(clause.Lit) bool) clause.Lit { return clause.False }
+			}
+			k := newCuts(s.enc, s.optimum, r, s.pays[r])
+			for _, source := range s.enc.wanted {
+				for _, to := range k.destinations(source) {
+					for lits := k.around(source, to); len(lits) > 0; lits = k.around(source, to) {
+						found[r]++
+						switch s.enc.Solve(lits, 200e3) {
+						case clause.Yes:
+							t.Fatalf("home %d: an answer pays nothing of a cut of %d costs of rank %d", seed, len(lits), r)
+						case clause.No:
+							refused++
+						case clause.Unknown:
+						}
+						k.optimum.pay(lits)
+					}
+				}
+			}
+			if r == handled {
+				bound, least = bound+s.optimum.least[handled], least+best.Score.Plugs
+			}
+			if !s.stage(r, work) || s.enc.Solve(nil, work) != clause.Yes {
+				break // what is no better than the best plan was refused, and nothing else is left
+			}
+		}
+	})
+	all := found[handled] + found[broken] + found[changed]
+	t.Logf("%d cuts by rank (%v), %d refused by the search, bound %d of %d plugs", all, found, refused, bound, least)
+	if found[handled] < homesDrawn || found[broken] < homesDrawn || found[changed] == 0 || 10*refused < 8*all || 2*bound < least {
+		t.Errorf("%d cuts by rank (%v), %d refused by the search, bound %d of %d plugs", all, found, refused, bound, least)
+	}
+}
