@@ -7,20 +7,28 @@ import (
 
 // prepare makes the costs of all ranks.
 func (s *search) prepare() {
-	s.optimum = newOptimum(s.enc.Solver, 0)
-	s.optimum.improves = func() weights { return s.toBeat(lastRank) }
-	plugs, p := s.plugCosts(), newPreferences(s.enc)
-	s.optimum.addAll(plugs.found, handled)
+	s.byPut = s.putsLittle()
+	plugs, p := s.preparePlugs(lastRank), newPreferences(s.enc)
 	s.optimum.addAll(plugs.inBay(), inBay)
 	s.optimum.addAll(p.normalCosts(), broken)
 	s.optimum.addAll(p.changeCosts(), changed)
-	s.pays = map[rank]pricing{handled: plugs.newPlug, broken: p.breaks, changed: p.changes}
+	s.pays[broken], s.pays[changed] = p.breaks, p.changes
 }
 
-// plugCosts are the plugs handled and those in the bay, counted as suits the best plan.
-func (s *search) plugCosts() *costs {
-	s.byPut = s.best != nil && 2*putIn(s.problem, s.best.Score) < s.best.Score.Plugs
-	return s.enc.plugCosts(s.byPut)
+// putsLittle says whether more is pulled than put in by the best plan that is known.
+func (s *search) putsLittle() bool {
+	return s.best != nil && 2*putIn(s.problem, s.best.Score) < s.best.Score.Plugs
+}
+
+// preparePlugs makes the costs of the plugs handled. An answer is of use that is better than the best
+// plan up to a rank.
+func (s *search) preparePlugs(until rank) *costs {
+	s.optimum = newOptimum(s.enc.Solver, 0)
+	s.optimum.improves = func() weights { return s.toBeat(until) }
+	plugs := s.enc.plugCosts(s.byPut)
+	s.optimum.addAll(plugs.found, handled)
+	s.pays = map[rank]pricing{handled: plugs.newPlug}
+	return plugs
 }
 
 // known is what the best plan so far costs, up to a rank; endless where none is known that

@@ -165,27 +165,15 @@ func (k *cuts) passes(a arc, source, to int) bool {
 	return !k.enc.isLeaf[a.from] || a.from == k.enc.DriverNode(source)
 }
 
-// payFirst raises the bound by what each source costs by itself: by cuts where it is known what its
-// ways pay. The search finds the rest, where there are no cuts, and of outputs that do each other's work.
+// payFirst raises the bound by what each source pays by itself. Outputs that do each other's work are
+// left to the search, source by source.
 func (s *search) payFirst(r rank) {
-	pays := s.pays[r]
-	if pays != nil {
+	if pays := s.pays[r]; pays != nil {
 		newCuts(s.enc, s.optimum, r, pays).payAll(s.enc.wanted)
 	}
-	if r == changed || r == handled && pays == nil {
-		s.optimum.solveGroups(s.enc.wanted, s.shareOf(r))
+	if r == changed {
+		s.optimum.solveGroups(s.enc.wanted, s.work/int64(160*max(1, len(s.enc.wanted))))
 	}
-}
-
-// shareOf is the work that a stage spends on what one source costs by itself. It is the way
-// to what plugs must be handled; where these are known, cores of one source are found at
-// once, or there are none.
-func (s *search) shareOf(r rank) int64 {
-	share := s.work / int64(8*max(1, len(s.enc.wanted)))
-	if r == handled {
-		return share
-	}
-	return share / 20
 }
 
 // newPlug is what a way pays for the cord or lead that it plugs.

@@ -111,9 +111,7 @@ func (m *improver) search(w *window, work int64) (better, decided bool) {
 	s.enc.Stop = func() bool { return m.ctx.Err() != nil }
 	s.answers = newAnswers(m.problem, before.Patch)
 	s.answers.known = before
-	s.optimum = newOptimum(s.enc.Solver, 0)
-	s.optimum.improves = func() weights { return s.known(handled) }
-	s.optimum.addAll(s.enc.plugCosts(false).found, handled)
+	s.preparePlugs(handled)
 	decided = s.stage(handled, s.enc.Work+work) || s.exhausted
 	m.best = s.best
 	m.work -= s.enc.Work + overhead(m.problem)

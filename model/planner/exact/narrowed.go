@@ -30,9 +30,8 @@ func FindWithin(ctx context.Context, p *problem.Problem, best *objective.Candida
 	if len(p.Jacks) <= problem.Small {
 		s.run()
 	} else {
-		s.optimum = newOptimum(s.enc.Solver, 0)
-		s.optimum.improves = func() weights { return s.toBeat(handled) }
-		s.optimum.addAll(s.plugCosts().found, handled)
+		s.byPut = s.putsLittle()
+		s.preparePlugs(handled)
 		s.stage(handled, aim.Work)
 	}
 	return Outcome{Best: s.best, Least: s.bound(), Impossible: s.exhausted && !s.best.Reaches(aim.Most), Stopped: s.stopped, Work: s.done()}
