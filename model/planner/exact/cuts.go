@@ -88,15 +88,26 @@ func (k *cuts) join(a arc, n, m int) {
 	k.into[n] = append(k.into[n], a)
 }
 
-// payAll pays all cuts of some sources.
+// payAll pays all cuts of some sources, those of each with the fewest costs first: a search finds
+// more out by small ones.
 func (k *cuts) payAll(sources []int) {
 	for _, s := range sources {
-		for _, to := range k.destinations(s) {
-			for lits := k.around(s, to); len(lits) > 0; lits = k.around(s, to) {
-				k.optimum.count(k.optimum.pay(lits))
-			}
+		for lits := k.smallest(s); len(lits) > 0; lits = k.smallest(s) {
+			k.optimum.count(k.optimum.pay(lits))
 		}
 	}
+}
+
+// smallest is the cut with the fewest costs that is left around a destination of a source, as
+// assumptions that they are not paid; nil for none.
+func (k *cuts) smallest(source int) []clause.Lit {
+	var least []clause.Lit
+	for _, to := range k.destinations(source) {
+		if lits := k.around(source, to); len(lits) > 0 && (least == nil || len(lits) < len(least)) {
+			least = lits
+		}
+	}
+	return least
 }
 
 // destinations are the nodes at which a source is wanted.

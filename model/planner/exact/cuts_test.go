@@ -12,7 +12,7 @@ import (
 // work: the rest would need signals to be refused that come from nowhere. They are what makes the
 // bound of most homes.
 func TestEveryAnswerPaysEachCut(t *testing.T) {
-	const homesDrawn = 12
+	const homesDrawn = 6
 	found, refused, bound, least := map[rank]int{}, 0, 0, 0
 	homes(t, homesDrawn, func(seed int, p *problem.Problem, best *objective.Candidate) {
 		s := &search{Graph: p.Graph, problem: p, work: work, patience: maxRefusals}
@@ -25,18 +25,16 @@ func TestEveryAnswerPaysEachCut(t *testing.T) {
 			}
 			k := newCuts(s.enc, s.optimum, r, s.pays[r])
 			for _, source := range s.enc.wanted {
-				for _, to := range k.destinations(source) {
-					for lits := k.around(source, to); len(lits) > 0; lits = k.around(source, to) {
-						found[r]++
-						switch s.enc.Solve(lits, 200e3) {
-						case clause.Yes:
-							t.Fatalf("home %d: an answer pays nothing of a cut of %d costs of rank %d", seed, len(lits), r)
-						case clause.No:
-							refused++
-						case clause.Unknown:
-						}
-						k.optimum.pay(lits)
+				for lits := k.smallest(source); len(lits) > 0; lits = k.smallest(source) {
+					found[r]++
+					switch s.enc.Solve(lits, 200e3) {
+					case clause.Yes:
+						t.Fatalf("home %d: an answer pays nothing of a cut of %d costs of rank %d", seed, len(lits), r)
+					case clause.No:
+						refused++
+					case clause.Unknown:
 					}
+					k.optimum.pay(lits)
 				}
 			}
 			if r == handled {
@@ -49,7 +47,7 @@ func TestEveryAnswerPaysEachCut(t *testing.T) {
 	})
 	all := found[handled] + found[broken] + found[changed]
 	t.Logf("%d cuts by rank (%v), %d refused by the search, bound %d of %d plugs", all, found, refused, bound, least)
-	if found[handled] < homesDrawn || found[broken] < homesDrawn || found[changed] == 0 || 10*refused < 8*all || 2*bound < least {
+	if found[handled] < homesDrawn || found[broken] < homesDrawn || found[changed] < 2 || 10*refused < 8*all || 2*bound < least {
 		t.Errorf("%d cuts by rank (%v), %d refused by the search, bound %d of %d plugs", all, found, refused, bound, least)
 	}
 }
