@@ -38,7 +38,7 @@ func (e *wants) addWants() {
 	for i, p := range e.problem.Session.Silent {
 		e.silentLits[i] = choice()
 		at, ok := e.Number[p]
-		if !ok {
+		if !ok || !e.problem.Asks[at].Silent {
 			continue
 		}
 		if _, ok := e.problem.OverrideOf[at]; ok && !e.soft {

@@ -55,11 +55,11 @@ type Problem struct {
 
 // Ask is what a gear input may hear.
 type Ask struct {
-	// Wants are numbers of wants; Silent asks for nothing.
+	// Wants are numbers of wants; Silent asks for nothing where something could be heard.
 	Wants  []int
 	Silent bool
-	// May are the sources that it may hear where nothing is asked of it;
-	// Anything is allowed at a loudspeaker that is cut.
+	// May are the sources that it may hear where nothing is asked of it; Anything is allowed
+	// at a loudspeaker that is cut, and at an input that is taken over for good.
 	May      []int
 	Anything bool
 }
@@ -128,7 +128,8 @@ func (t *Problem) readWants() {
 }
 
 // readOthers says what each input may hear beside what is asked of it: what it
-// hears at rest, with the cords that are left on request.
+// hears at rest, with the cords that are left on request. One that a cable at the front takes over
+// for good is silent, whatever comes there.
 func (t *Problem) readOthers() {
 	rest := t.Studio.Rest.Clone()
 	rest.Cords = append(rest.Cords, t.leftIn...)
@@ -137,10 +138,14 @@ func (t *Problem) readOthers() {
 	for _, g := range t.Session.Cut {
 		cut[g] = true
 	}
+	empty := t.State(graph.Patch{})
 	for n := range t.Nodes {
 		for _, in := range t.Nodes[n].Inputs {
 			a := &t.Asks[in]
 			a.Anything = cut[t.Points[in].Owner]
+			if len(a.Wants) == 0 && empty.TakenOver(in) {
+				a.Anything, a.Silent = true, false
+			}
 			for _, s := range baseline.Hears(t.Points[in]) {
 				a.May = append(a.May, t.SourceOf[s])
 			}
