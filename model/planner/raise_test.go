@@ -57,7 +57,7 @@ func TestSignalsFromNowhere(t *testing.T) {
 	h := houses.Draw(houses.Project, 6)
 	s, asked, present, _ := h.Read()
 	for _, directed := range []bool{false, true} {
-		none, err := planner.NoneWithin(t.Context(), heard.NewRoom(s), present, asked, planner.Options{Prefer: plan.PreferFewest}, 15, directed, 20e6, 5e6)
+		none, err := planner.NoneWithin(t.Context(), heard.NewRoom(s), present, asked, planner.Options{Prefer: plan.PreferFewest}, 15, directed, 20e6, 1.5e6)
 		if err != nil {
 			t.Fatal(err)
 		}
