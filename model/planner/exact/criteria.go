@@ -12,7 +12,7 @@ func (s *search) prepare() {
 	s.optimum.addAll(plugs.inBay(), inBay)
 	s.optimum.addAll(p.normalCosts(), broken)
 	s.optimum.addAll(p.changeCosts(), changed)
-	s.pays[broken], s.pays[changed] = p.breaks, p.changes
+	s.pays = map[rank]pricing{handled: plugs.newPlug, broken: p.breaks, changed: p.changes}
 }
 
 // putsLittle says whether more is pulled than put in by the best plan that is known.
@@ -27,7 +27,6 @@ func (s *search) preparePlugs(until rank) *costs {
 	s.optimum.improves = func() weights { return s.toBeat(until) }
 	plugs := s.enc.plugCosts(s.byPut)
 	s.optimum.addAll(plugs.found, handled)
-	s.pays = map[rank]pricing{handled: plugs.newPlug}
 	return plugs
 }
 

@@ -176,14 +176,19 @@ func (k *cuts) passes(a arc, source, to int) bool {
 	return !k.enc.isLeaf[a.from] || a.from == k.enc.DriverNode(source)
 }
 
-// payFirst raises the bound by what each source pays by itself. Outputs that do each other's work are
-// left to the search, source by source.
+// payFirst raises the bound by what each source pays by itself. Where nothing is known of what its
+// ways pay, as in windows, and for outputs that do each other's work, the search finds it source by
+// source, with little work where cores of one source are found at once or there are none.
 func (s *search) payFirst(r rank) {
-	if pays := s.pays[r]; pays != nil {
+	pays, share := s.pays[r], s.work/int64(8*max(1, len(s.enc.wanted)))
+	if pays != nil {
 		newCuts(s.enc, s.optimum, r, pays).payAll(s.enc.wanted)
 	}
-	if r == changed {
-		s.optimum.solveGroups(s.enc.wanted, s.work/int64(160*max(1, len(s.enc.wanted))))
+	switch {
+	case r == handled && pays == nil:
+		s.optimum.solveGroups(s.enc.wanted, share)
+	case r == changed:
+		s.optimum.solveGroups(s.enc.wanted, share/20)
 	}
 }
 

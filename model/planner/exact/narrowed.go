@@ -31,7 +31,7 @@ func FindWithin(ctx context.Context, p *problem.Problem, best *objective.Candida
 		s.run()
 	} else {
 		s.byPut = s.putsLittle()
-		s.preparePlugs(handled)
+		s.pays = map[rank]pricing{handled: s.preparePlugs(handled).newPlug}
 		s.stage(handled, aim.Work)
 	}
 	return Outcome{Best: s.best, Least: s.bound(), Impossible: s.exhausted && !s.best.Reaches(aim.Most), Stopped: s.stopped, Work: s.done()}

@@ -27,7 +27,7 @@ type search struct {
 	enc      *encoding
 	answers  *answers
 	optimum  *optimum
-	// pays is what ways of a source pay, by rank; of some ranks nothing is known.
+	// pays is what ways of a source pay, by rank, where that is known.
 	pays map[rank]pricing
 	// work bounds the search, in looks at a literal.
 	work  int64
