@@ -105,7 +105,7 @@ const looksToRaise = 5
 
 // narrow looks for the best plan at the bound, with what such a plan may have by the prices of the
 // bound. Where there is none the bound is higher. In larger rooms any plan at the bound is left as
-// it is.
+// it is, and what comes to no end is searched once more, by cuts and with half of the work.
 func (m *making) narrow() {
 	small := len(m.problem.Jacks) <= problem.Small
 	work := m.problem.Options.Work()
@@ -114,7 +114,12 @@ func (m *making) narrow() {
 	}
 	for m.narrows() && work > 0 && (small || !m.best.Reaches(m.least)) && m.ctx.Err() == nil {
 		in, most := m.margins.About(m.least, m.best.Score.Plugs)
-		found := exact.FindWithin(m.ctx, m.problem, m.best, in, exact.Aim{Floor: m.least, Most: most, Work: work, Directed: !small})
+		aim := exact.Aim{Floor: m.least, Most: most, Work: work, Directed: !small, Uncut: !small}
+		found := exact.FindWithin(m.ctx, m.problem, m.best, in, aim)
+		if found.Stopped && !small {
+			aim.Floor, aim.Work, aim.Uncut = found.Least, work/2, false
+			found = exact.FindWithin(m.ctx, m.problem, found.Best, in, aim)
+		}
 		work -= found.Work
 		m.best, m.least = found.Best, found.Least
 		if !found.Impossible {

@@ -16,6 +16,9 @@ type Aim struct {
 	// most. Work is how much is spent, in looks at a literal.
 	Floor, Most int
 	Work        int64
+	// Uncut leaves it to the search to find what each source pays by itself, without cuts first. In
+	// large rooms either comes to an end where the other does not.
+	Uncut bool
 	// Directed says that the clauses tell from which end a signal comes over metal. In large rooms,
 	// where many answers had signals from nowhere, that is less work; in others it is more to write.
 	Directed bool
@@ -31,7 +34,9 @@ func FindWithin(ctx context.Context, p *problem.Problem, best *objective.Candida
 		s.run()
 	} else {
 		s.byPut = s.putsLittle()
-		s.pays = map[rank]pricing{handled: s.preparePlugs(handled).newPlug}
+		if plugs := s.preparePlugs(handled); !aim.Uncut {
+			s.pays = map[rank]pricing{handled: plugs.newPlug}
+		}
 		s.stage(handled, aim.Work)
 	}
 	return Outcome{Best: s.best, Least: s.bound(), Impossible: s.exhausted && !s.best.Reaches(aim.Most), Stopped: s.stopped, Work: s.done()}
