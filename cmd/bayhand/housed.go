@@ -52,8 +52,10 @@ type housed struct {
 	house   house.House
 	border  border.Border
 	servers *etcd.Border // nil where this host keeps the table by itself
-	memo    gate.Memo
-	gate    *gate.Gate
+	memo    *gate.Memo   // nil likewise
+	// returning are the lines that were on their way back to the servers' table.
+	returning []border.Place
+	gate      *gate.Gate
 	// studio is the newest that could be read, with its digest.
 	studio func() (*studio.Studio, string, error)
 	grants *grants // nil where no line needs one
@@ -136,7 +138,7 @@ func (h *housed) open(a *app, folder string, config *keep.Config) error {
 		}
 		h.border, last = memory, view.Table
 	} else {
-		h.memo = gate.Memo(filepath.Join(folder, gate.MemoName))
+		h.memo = &gate.Memo{File: filepath.Join(folder, gate.MemoName)}
 		if last, err = h.openServers(); err != nil {
 			return err
 		}
@@ -157,9 +159,11 @@ func (h *housed) openServers() (border.Table, error) {
 	if err != nil {
 		return border.Table{}, err
 	}
-	h.servers, err = serversOf(h.house, h.file, known)
-	h.border = h.servers
-	return known.Table, err
+	if h.servers, err = serversOf(h.house, h.file, known); err != nil {
+		return border.Table{}, err
+	}
+	h.border, h.memo.Identity, h.returning = h.servers, h.servers.Identity, known.Returning
+	return known.Table, nil
 }
 
 // serversOf is the table in the servers of a house.
@@ -214,7 +218,7 @@ func (h *housed) among(a *app, keeper *keep.Keeper) (keep.Room, error) {
 	h.studio = (&digester{a: a}).studio
 	h.gate, err = gate.New(gate.Config{
 		House: h.house, Host: h.host, Border: h.border, Plan: planner.Make, Now: wall, Machine: machine, Changed: keeper.Look, Told: func() { h.told() }, Retell: retell,
-		Studio: h.studio,
+		Memo: h.memo, Returning: h.returning, Studio: h.studio,
 		Session: func(called string) *session.Session {
 			p, err := a.files.library().Studio()
 			if err != nil || p.Room == nil {
@@ -285,7 +289,8 @@ func (h *housed) run(ctx context.Context) error {
 	tasks := []func(context.Context) error{h.gate.Run}
 	if h.servers != nil {
 		tasks = append(tasks, h.servers.Run, func(ctx context.Context) error {
-			return h.memo.Follow(ctx, h.servers.Watch(ctx), h.servers.Identity)
+			h.memo.Follow(h.servers.Watch(ctx))
+			return nil
 		})
 		defer h.servers.Close()
 		if h.grants != nil {

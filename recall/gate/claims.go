@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"maps"
-	"slices"
 	"strings"
 
 	"bayhand/model/phrase"
@@ -32,11 +31,7 @@ type attempt struct {
 
 // reserve keeps lines from being given back until the attempt ends.
 func (a *attempt) reserve(places []border.Place) {
-	a.gate.mu.Lock()
-	defer a.gate.mu.Unlock()
-	for _, p := range places {
-		a.gate.reserved[p]++
-	}
+	a.gate.underway.reserve(places)
 	a.reserved = append(a.reserved, places...)
 }
 
@@ -45,13 +40,7 @@ func (a *attempt) end() {
 	if len(a.reserved) == 0 {
 		return
 	}
-	a.gate.mu.Lock()
-	for _, p := range a.reserved {
-		if a.gate.reserved[p]--; a.gate.reserved[p] == 0 {
-			delete(a.gate.reserved, p)
-		}
-	}
-	a.gate.mu.Unlock()
+	a.gate.underway.unreserve(a.reserved)
 	select {
 	case a.gate.again <- struct{}{}:
 	default:
@@ -85,18 +74,6 @@ func heldWords(held []string) string {
 	return phrase.Put("Of the lines that rooms share, {held}", "held", strings.Join(held, "; "))
 }
 
-// expected are the lines of which plans need some, though none is made on them yet.
-func (g *Gate) expected() []string {
-	g.mu.Lock()
-	defer g.mu.Unlock()
-	var all []string
-	for p := range g.reserved {
-		all = append(all, string(p))
-	}
-	slices.Sort(all)
-	return all
-}
-
 // mostTries is how often another way is looked for because somebody was faster. Each
 // time one line less is free.
 const mostTries = 8
@@ -116,8 +93,9 @@ func (g *Gate) prepare(ctx context.Context, a *attempt) error {
 	known := g.View()
 	p, unknown := g.way(ctx, a.act, room, s, lines, known)
 	if unknown == nil && p != nil && len(g.lacking(known, lines.Taken(toPatch(p)))) == 0 {
-		_, err := g.take(ctx, a, room, digest, lines, known, lines.Taken(toPatch(p)))
-		return err
+		if done, err := g.take(ctx, a, room, digest, lines, known, lines.Taken(toPatch(p))); done || err != nil {
+			return err
+		}
 	}
 	for range mostTries {
 		view, reached, err := g.look(ctx)
@@ -227,7 +205,9 @@ func (g *Gate) take(ctx context.Context, a *attempt, room, digest string, lines 
 	}
 	a.reserve(all)
 	if lacking := g.lacking(view, wanted); len(lacking) > 0 {
-		view, err = g.claim(ctx, a.act, room, digest, view, lacking)
+		if view, err = g.claim(ctx, a.act, room, digest, view, lacking); err == nil {
+			g.saw(view)
+		}
 	}
 	switch {
 	case errors.Is(err, border.ErrHeld), errors.Is(err, border.ErrLate):
@@ -238,7 +218,6 @@ func (g *Gate) take(ctx context.Context, a *attempt, room, digest string, lines 
 	case err != nil:
 		return false, refused(err)
 	}
-	g.saw(view)
 	g.turn.Lock()
 	defer g.turn.Unlock()
 	status, err := g.keeper.Status(ctx)

@@ -108,8 +108,12 @@ func TestOneWayCut(t *testing.T) {
 	b.do(south, recall("tern"), nil)
 	b.do(south, keep.Act{Do: keep.WereDone, All: true}, nil)
 
-	// And the other way round: what was held before is kept, whatever is asked.
+	// And the other way round: what was held before it was cut off is kept, whatever is asked.
 	table.pull(&border.Cut{Since: time.Now(), Why: "it does not answer"})
+	if err := table.Announce(t.Context(), border.Announcement{Room: "live", Host: "north", At: time.Now()}); err != nil {
+		t.Fatal(err)
+	}
+	b.soon("south knows that it is cut off", func() bool { return south.View().Cut != nil })
 	b.do(south, recall(keep.RestName), nil)
 	b.do(south, keep.Act{Do: keep.WereDone, All: true}, nil)
 	b.do(south, recall("tern"), nil)

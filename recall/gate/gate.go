@@ -9,7 +9,10 @@
 // on with the lines that its rooms hold.
 //
 // The order is always the same. To take a line: claim, then open it to the keeper. To
-// give one back: shut it, see that nothing planned or plugged is on it, then release.
+// give one back: shut it, see that nothing planned or plugged is on it, note that it is on
+// its way back, then release. From the note on it is not held, whatever the table is known
+// to say, until it is claimed anew: an answer that is lost or late leaves no plan on a line
+// that anybody may have.
 package gate
 
 import (
@@ -55,6 +58,11 @@ type Config struct {
 	// Retell is how often the others are told how the rooms are though nothing changed; 0
 	// means 30 s. All hosts take the same.
 	Retell time.Duration
+	// Memo is where a table that servers keep is written down, also by Memo.Follow from then on;
+	// nil where this host keeps it.
+	// Returning are the lines that were on their way back to it when the process before ended.
+	Memo      *Memo
+	Returning []border.Place
 }
 
 // Gate is the room as commands and pages see it. Its methods may be called from
@@ -66,6 +74,7 @@ type Gate struct {
 	versions *versions
 	// neighbours are the rooms of all hosts, as they told.
 	neighbours *Neighbours
+	underway   *underway
 	// turn lets one change of what is shut, or one look at what is needed, go at a time.
 	turn sync.Mutex
 	// again asks Run for one more look at what is needed.
@@ -75,8 +84,6 @@ type Gate struct {
 	mu    sync.Mutex
 	view  border.View
 	notes []keep.Problem
-	// reserved are lines that acts on the way mean to take, with how many do.
-	reserved map[border.Place]int
 	// astray are the lines that are plugged here and held by rooms of other hosts.
 	astray []border.Place
 }
@@ -95,8 +102,12 @@ func New(c Config, keeper Keeper) (*Gate, error) {
 			*call = func() {}
 		}
 	}
-	return &Gate{config: c, host: host, keeper: keeper, versions: newVersions(c.House, host), neighbours: newNeighbours(c, host), again: make(chan struct{}, 1),
-		reserved: map[border.Place]int{}}, nil
+	g := &Gate{config: c, host: host, keeper: keeper, versions: newVersions(c.House, host), neighbours: newNeighbours(c, host), again: make(chan struct{}, 1),
+		underway: newUnderway(c.Returning)}
+	if c.Memo != nil {
+		c.Memo.known = func(t border.Table) Known { return g.underway.known(t, g.own) }
+	}
+	return g, nil
 }
 
 // Status is the room as it is held now.

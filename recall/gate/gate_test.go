@@ -35,6 +35,10 @@ type building struct {
 	retell time.Duration
 	// planning is called before the keeper plans; nil for nothing.
 	planning func()
+	// memo and its lines on their way back are what the next host has of a table in servers; nil
+	// for none.
+	memo      *gate.Memo
+	returning []border.Place
 }
 
 func read(t *testing.T, file string) []byte {
@@ -175,6 +179,7 @@ func (b *building) hostReading(called string, file house.House, digest func() st
 	}
 	g, err = gate.New(gate.Config{
 		House: file, Host: called, Border: b.table, Plan: planner.Make, Now: time.Now, Machine: "machine of " + called, Retell: b.retell,
+		Memo: b.memo, Returning: b.returning,
 		Studio:  func() (*studio.Studio, string, error) { return b.studio, digest(), nil },
 		Session: func(name string) *session.Session { return b.sessions[name] },
 	}, keeper)

@@ -2,6 +2,7 @@ package gate
 
 import (
 	"context"
+	"maps"
 	"slices"
 
 	"bayhand/model/house"
@@ -21,18 +22,28 @@ func toPatch(p *plan.Plan) patch.Patch {
 	return patch.Patch(p.Target)
 }
 
+// held says of each line whether a room of the host holds it, and it is not on its way back.
+func (g *Gate) held(view border.View) func(place string) bool {
+	return func(place string) bool {
+		h, is := view.Table.Holds[border.Place(place)]
+		return is && g.own(h.Room) && !g.underway.isReturning(border.Place(place))
+	}
+}
+
 // lacking are those of some lines that none of the host's rooms holds.
 func (g *Gate) lacking(view border.View, lines []string) []border.Place {
+	held := g.held(view)
 	var all []border.Place
 	for _, line := range lines {
-		if h, held := view.Table.Holds[border.Place(line)]; !held || !g.own(h.Room) {
+		if !held(line) {
 			all = append(all, border.Place(line))
 		}
 	}
 	return all
 }
 
-// claim takes lines for a room, as the next act of that.
+// claim takes lines for a room, as the next act of that; what another room of the host has
+// on its way back, for that one.
 func (g *Gate) claim(ctx context.Context, act keep.Act, room, digest string, view border.View, places []border.Place) (border.View, error) {
 	status, err := g.keeper.Status(ctx)
 	if err != nil {
@@ -42,18 +53,32 @@ func (g *Gate) claim(ctx context.Context, act keep.Act, room, digest string, vie
 		return view, errTwice
 	}
 	files, house := g.versions.digests(digest)
-	return g.config.Border.Act(ctx, border.Act{
-		Do: border.ToClaim, Room: room, Number: view.Table.Rooms[room].Number + 1, Recall: status.Recall + 1, Session: act.Session,
-		Places: places, Files: files, House: house, By: act.By, Host: g.host.Name, At: g.config.Now(),
-	})
+	claims := claimsOf(view, g.own, room, places)
+	for _, room := range slices.Sorted(maps.Keys(claims)) {
+		view, err = g.config.Border.Act(ctx, border.Act{
+			Do: border.ToClaim, Room: room, Number: view.Table.Rooms[room].Number + 1, Recall: status.Recall + 1, Session: act.Session,
+			Places: claims[room], Files: files, House: house, By: act.By, Host: g.host.Name, At: g.config.Now(),
+		})
+		if err != nil {
+			return view, err
+		}
+		g.underway.keep(claims[room])
+	}
+	return view, nil
 }
 
-// held says of each line whether a room of the host holds it.
-func (g *Gate) held(view border.View) func(place string) bool {
-	return func(place string) bool {
-		h, is := view.Table.Holds[border.Place(place)]
-		return is && g.own(h.Room)
+// claimsOf are lines by the room that they are claimed for: the one of the host that has them
+// by the table, else a given one.
+func claimsOf(view border.View, own func(room string) bool, room string, places []border.Place) map[string][]border.Place {
+	all := map[string][]border.Place{}
+	for _, p := range places {
+		of := room
+		if h, held := view.Table.Holds[p]; held && own(h.Room) {
+			of = h.Room
+		}
+		all[of] = append(all[of], p)
 	}
+	return all
 }
 
 // open opens those of the lines that the host's rooms hold to the keeper which are needed,
@@ -61,7 +86,7 @@ func (g *Gate) held(view border.View) func(place string) bool {
 // held is open: it cannot be given back. Whoever calls has the turn.
 func (g *Gate) open(ctx context.Context, lines shared.Lines, need []string) error {
 	view := g.View()
-	held, expected := g.held(view), g.expected()
+	held, expected := g.held(view), g.underway.expected()
 	return g.keeper.Shut(ctx, lines.Jacks(func(place string) bool {
 		return !held(place) || view.Cut == nil && !slices.Contains(need, place) && !slices.Contains(expected, place)
 	}))

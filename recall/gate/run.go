@@ -2,6 +2,7 @@ package gate
 
 import (
 	"context"
+	"errors"
 	"slices"
 	"sync"
 	"time"
@@ -81,7 +82,7 @@ func (g *Gate) reconcile(ctx context.Context) {
 	}
 	lines := shared.Of(s)
 	view := g.View()
-	expected := g.expected()
+	expected := g.underway.expected()
 	status, err := g.keeper.Status(ctx)
 	if err != nil {
 		return
@@ -161,13 +162,14 @@ func phaseIn(s keep.Status, room string) keep.Phase {
 	return s.Phase
 }
 
-// free are those of some lines that nobody holds, and that no person took away from
-// these rooms.
+// free are those of some lines that nobody holds, or that are on their way back, and that no
+// person took away from these rooms.
 func (g *Gate) free(view border.View, lines []string) []border.Place {
 	var all []border.Place
 	for _, line := range lines {
-		_, held := view.Table.Holds[border.Place(line)]
-		if _, taken := g.takenAway(view, line); !held && !taken {
+		h, held := view.Table.Holds[border.Place(line)]
+		back := held && g.own(h.Room) && g.underway.isReturning(border.Place(line))
+		if _, taken := g.takenAway(view, line); (!held || back) && !taken {
 			all = append(all, border.Place(line))
 		}
 	}
@@ -204,16 +206,23 @@ func (g *Gate) release(ctx context.Context, lines shared.Lines, digest string, i
 		return
 	}
 	files, house := g.versions.digests(digest)
-	need := slices.Concat(used(lines, status), g.expected())
+	need := used(lines, status)
 	for room, places := range idle {
-		places = slices.DeleteFunc(places, func(p border.Place) bool { return slices.Contains(need, string(p)) })
+		places, fresh := g.underway.sendBack(slices.DeleteFunc(places, func(p border.Place) bool { return slices.Contains(need, string(p)) }))
 		if len(places) == 0 {
+			continue
+		}
+		if g.config.Memo.write(g.View().Table) != nil {
+			g.underway.keep(fresh)
 			continue
 		}
 		view, err := g.config.Border.Act(ctx, border.Act{Do: border.ToRelease, Room: room, Number: g.View().Table.Rooms[room].Number + 1,
 			Places: places, Files: files, House: house, Host: g.host.Name, At: g.config.Now()})
-		if err == nil {
+		switch {
+		case err == nil:
 			g.saw(view)
+		case errors.Is(err, border.ErrLate), errors.Is(err, border.ErrFiles):
+			g.underway.keep(fresh) // it did not take them, where else it may have
 		}
 	}
 }
