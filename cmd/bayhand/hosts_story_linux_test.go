@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"os"
+	"slices"
 	"strconv"
 	"testing"
 	"time"
@@ -15,7 +16,7 @@ import (
 )
 
 // Hosts whose clocks differ by an hour or more work while they and the servers are killed,
-// stopped, cut off on both sides and one, reached slowly or by half, and their disks full. Each plan
+// stopped, cut off on both sides and one, also as they give lines back, reached slowly or by half, and their disks full. Each plan
 // that is given has its lines in the table, no acknowledged cord is lost, no line has the
 // cords of two rooms, and when all is well again tables and rooms agree.
 //
@@ -63,6 +64,7 @@ var troubles = []func(*hosts){
 	func(h *hosts) { h.alone(slow) },
 	func(h *hosts) { h.half(h.any()) },
 	func(h *hosts) { h.full(h.any()) },
+	func(h *hosts) { h.unheard(h.any()) },
 	func(h *hosts) {
 		s := h.servers[h.lots.IntN(len(h.servers))]
 		s.kill()
@@ -119,6 +121,35 @@ func (h *hosts) full(one *oneHost) {
 	h.work(one)
 }
 
+// unheard has a host give back its lines and never hear that the table has them, and want one again: that is
+// no more the host's than anybody's, while it is cut off and once it is not.
+func (h *hosts) unheard(one *oneHost) {
+	h.Helper()
+	tape := keep.Act{Do: keep.ToRecall, Session: []string{"tape-1", "tape-2"}[h.lots.IntN(2)]}
+	had := h.act(one, tape)
+	for _, w := range one.ways {
+		w.lost = func() { h.through(one, deaf) }
+	}
+	h.through(one, losing)
+	h.act(one, keep.Act{Do: keep.ToRecall, Session: keep.RestName})
+	h.act(one, keep.Act{Do: keep.WereDone, All: true})
+	h.until("the table has the lines back", func() bool {
+		view, err := h.table.View(context.Background())
+		return err == nil && len(view.Table.Held(one.room)) == 0
+	})
+	if again := h.act(one, tape); had && again {
+		h.Errorf("host %s is given what the table has back, and hears nothing of that", one.room)
+	}
+	h.through(one, whole)
+	h.work(one)
+}
+
+// isCut says whether a host says that it does not reach the table.
+func (h *hosts) isCut(one *oneHost) bool {
+	s, err := h.status(one)
+	return err == nil && slices.ContainsFunc(s.Problems, func(p keep.Problem) bool { return p.Code == "house-cut" })
+}
+
 // agree says whether each host reaches the table, and the table has of each room what its
 // host says, and lines for those rooms only that use them.
 func (h *hosts) agree() bool {
@@ -132,16 +163,9 @@ func (h *hosts) agree() bool {
 		if err != nil {
 			return false
 		}
-		for _, p := range s.Problems {
-			if p.Code == "house-cut" {
-				return false
-			}
-		}
-		told := false
-		for _, a := range view.Announced {
-			told = told || a.Room == one.room && a.Phase == string(s.Phase) && a.Session == roomSession(s, one.room)
-		}
-		if !told {
+		if h.isCut(one) || !slices.ContainsFunc(view.Announced, func(a border.Announcement) bool {
+			return a.Room == one.room && a.Phase == string(s.Phase) && a.Session == roomSession(s, one.room)
+		}) {
 			return false
 		}
 		held += len(view.Table.Held(one.room))

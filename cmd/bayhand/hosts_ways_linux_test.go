@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"net"
 	"sync"
 	"testing"
@@ -19,6 +20,8 @@ type way struct {
 	open    map[net.Conn]bool
 	// keeps gets one token as soon as something is kept.
 	keeps chan struct{}
+	// lost is called as an answer is to be lost, by a losing way.
+	lost func()
 }
 
 type wayState int
@@ -35,7 +38,14 @@ const (
 	slow
 	// held keeps requests until the state changes, and then has them through.
 	held
+	// losing has all through until lines are given back, whose answer is lost on the way, and all
+	// that comes after it.
+	losing
 )
+
+// givesBack is what the servers are asked as lines are given back
+// (https://etcd.io/docs/v3.5/dev-guide/api_grpc_gateway/).
+var givesBack = []byte(`"request_delete_range"`)
 
 // late is how late each piece is on a slow way.
 const late = 200 * time.Millisecond
@@ -156,6 +166,8 @@ func (w *way) pump(from, to net.Conn, lost wayState) {
 			<-changed
 		case s == slow:
 			<-time.After(late)
+		case s == losing && lost == mute && bytes.Contains(p[:n], givesBack):
+			w.lost()
 		}
 		if s != lost && n > 0 {
 			if _, err := to.Write(p[:n]); err != nil {
