@@ -17,19 +17,28 @@ type Margins struct {
 	problem  *problem.Problem
 	prices   *prices
 	networks *networks
-	bound    int        // at the prices, in units
-	bySource []*detours // nil for a source that is not asked for
+	bound    int // at the prices, in units
+	most     int // how many more than the bound the plans handle at most, in units
+	bySource []*detours
 	ascent   *ascent
 }
 
-// newMargins works out those of plans that handle so many units more than the bound at most.
+// newMargins are those of plans that handle so many units more than the bound at most. They are worked out
+// when they are asked for first.
 func newMargins(a *ascent, bound, most int) *Margins {
-	m := &Margins{a.problem, a.prices, &a.networks, bound, make([]*detours, len(a.problem.Sources)), a}
 	a.leasts.set(func(i int) int { return a.prices.of[i] })
-	for _, s := range a.asked() {
-		m.bySource[s] = a.detoursOf(s, most)
+	return &Margins{problem: a.problem, prices: a.prices, networks: &a.networks, bound: bound, most: most, ascent: a}
+}
+
+// detours are those of each source; nil for one that is not asked for.
+func (m *Margins) detours() []*detours {
+	if m.bySource == nil {
+		m.bySource = make([]*detours, len(m.problem.Sources))
+		for _, s := range m.ascent.asked() {
+			m.bySource[s] = m.ascent.detoursOf(s, m.most)
+		}
 	}
-	return m
+	return m.bySource
 }
 
 // Within is what plans may have that handle no more than so many plugs, which are no more than those
@@ -41,7 +50,7 @@ func (m *Margins) Within(plugs int) *problem.Narrowed {
 
 // Near is what plans may have that cost less than one new cord more than the bound.
 func (m *Margins) Near() *problem.Near {
-	near := &problem.Near{Priced: make([][]problem.PricedCord, len(m.bySource))}
+	near := &problem.Near{Priced: make([][]problem.PricedCord, len(m.problem.Sources))}
 	near.Narrowed = m.within(2*unit-1, func(source int, c problem.PricedCord) { near.Priced[source] = append(near.Priced[source], c) })
 	for _, cords := range near.Priced {
 		slices.SortStableFunc(cords, func(a, b problem.PricedCord) int { return a.Over - b.Over })
@@ -52,8 +61,8 @@ func (m *Margins) Near() *problem.Near {
 // within is what plans may have that handle no more than so many units more than the bound; it tells of
 // each source by which cords it may come to where it is asked for.
 func (m *Margins) within(most int, tell func(source int, c problem.PricedCord)) *problem.Narrowed {
-	in := &problem.Narrowed{Cords: map[[2]int][]int{}, Passes: make([][]bool, len(m.bySource))}
-	for s, d := range m.bySource {
+	in := &problem.Narrowed{Cords: map[[2]int][]int{}, Passes: make([][]bool, len(m.problem.Sources))}
+	for s, d := range m.detours() {
 		in.Passes[s] = make([]bool, len(m.problem.Nodes))
 		if d == nil {
 			continue
@@ -107,7 +116,7 @@ func (m *Margins) addOnWay(in *problem.Narrowed, source, most int, tell func(int
 // onWay is what ways cost at least, more than the cheapest, on which a source goes from one jack
 // to another by a new cord.
 func (m *Margins) onWay(source, from, to int) int {
-	p, d, t := m.problem, m.bySource[source], m.prices.things
+	p, d, t := m.problem, m.detours()[source], m.prices.things
 	if d.anywhere {
 		return 0
 	}
