@@ -93,21 +93,21 @@ const (
 // one; where it is not, the search decides sooner.
 func (m *making) findQuickly(count, work int64) {
 	var found *exact.Outcome
-	decided := func() bool {
+	decided := func(draft graph.Patch) bool {
 		if m.cannotBe(count) {
 			return true
 		}
 		if found == nil {
-			found = findAny(m, count, work)
+			found = findAny(m, count, work, draft)
 		}
 		return m.hasty || m.proof != nil || found.Best != nil || found.Impossible
 	}
 	if most, ok := likeOf(m); ok {
-		m.best = route.Mend(m.ctx, m.problem, most, decided)
+		m.best = route.Mend(m.ctx, m.problem, most, func(graph.Patch) bool { return decided(most) })
 	} else if !m.cannotBe(count) {
 		m.best, m.nearest = route.Build(m.ctx, m.problem, m.least, route.Others{Hopeless: decided})
 	}
-	if m.best == nil && decided() && found != nil {
+	if m.best == nil && decided(startAt(m)) && found != nil {
 		m.best, m.impossible = found.Best, m.impossible || found.Impossible
 	}
 }
@@ -118,21 +118,30 @@ func (m *making) cannotBe(count int64) bool {
 }
 
 // findAny looks for any plan by an exact search, and for a proof by counting that there is
-// none, unless one is found soon.
-func findAny(m *making, count, work int64) *exact.Outcome {
+// none, unless one is found soon. The patches that are looked at first are like a draft.
+func findAny(m *making, count, work int64, draft graph.Patch) *exact.Outcome {
 	if m.owned != nil {
-		found := m.findOwned(work)
+		found := m.findOwned(work, draft)
 		if found.Best == nil && !m.unexplained {
 			m.provedByCounting(count)
 		}
 		return &found
 	}
-	asking := exact.Ask(m.ctx, m.problem, nil, startOf(m))
+	asking := exact.Ask(m.ctx, m.problem, nil, draft)
 	found := asking.Any(min(work, sooner))
 	if found.Best == nil && !m.provedByCounting(count) && !found.Impossible {
 		found = asking.Any(work)
 	}
 	return &found
+}
+
+// startAt is the draft that was left where no plan was built; where there is none, the patch that a
+// search for any plan begins at.
+func startAt(m *making) graph.Patch {
+	if len(m.nearest.Parts()) > 0 {
+		return m.nearest
+	}
+	return startOf(m)
 }
 
 // startOf is the patch that a search for any plan begins at.

@@ -244,24 +244,26 @@ func (e enough) fewest(a plan.Addition, asked *session.Session, least int) plan.
 	if a.What == plan.AddedMult {
 		n = 1
 	}
-	most, fewer, unknown := max(n, least)+anyMore, true, false
-	given := func(n int) (is bool) {
+	given := func(n int) (is, unknown bool) {
 		a.Count = n
-		is, unknown = e.givenWith(asked, a)
-		return is
+		return e.givenWith(asked, a)
 	}
-	for ; !given(n); n++ {
-		if n == most {
+	few, unknown := 0, false // how many do not, or it is not known
+	is, open := given(n)
+	if !is { // more never does harm: where the most does not, nothing between does
+		few, unknown, n = n, open, max(n, least)+anyMore
+		if is, _ = given(n); !is {
 			return plan.Addition{}
 		}
-		fewer, a.AtMost = false, unknown
 	}
-	for fewer && n > 1 && given(n-1) {
+	for n-1 > few {
+		if is, open = given(n - 1); !is {
+			unknown = open
+			break
+		}
 		n--
 	}
-	if a.Count = n; fewer {
-		a.AtMost = unknown
-	}
+	a.Count, a.AtMost = n, unknown
 	return a
 }
 
@@ -292,6 +294,6 @@ func (e enough) planIn(s *studio.Studio, asked *session.Session) *making {
 		return &making{impossible: true}
 	}
 	other.like, other.unexplained = e.made.like, true
-	other.findQuickly(shortCount, quickly/4)
+	other.findQuickly(shortCount, sooner)
 	return other
 }

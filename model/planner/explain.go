@@ -3,6 +3,7 @@ package planner
 import (
 	"slices"
 
+	"bayhand/model/graph"
 	"bayhand/model/name"
 	"bayhand/model/phrase"
 	"bayhand/model/plan"
@@ -114,13 +115,14 @@ func (m trying) oneByOne(e *exact.Relaxed) (dropped []exact.Wish, all []plan.Mis
 // would make it possible.
 func (m trying) why(e *exact.Relaxed, w exact.Wish, dropped []exact.Wish) plan.Missing {
 	missing := plan.Missing{Want: w.Text, Key: w.Key}
-	if !m.canBeHad(e, w) {
+	work := int64(workForWhy)
+	if !m.canBeHad(e, &work, w) {
 		return because(missing, "", remedies{m.making}.alone(w))
 	}
 	with := slices.DeleteFunc(exact.Wishes(m.problem), func(k exact.Wish) bool { return slices.Contains(dropped, k) })
 	for i := 0; i < len(with); {
 		less := slices.Delete(slices.Clone(with), i, i+1)
-		if m.canBeHad(e, w, less...) {
+		if m.canBeHad(e, &work, w, less...) {
 			i++
 			continue
 		}
@@ -134,9 +136,13 @@ func (m trying) why(e *exact.Relaxed, w exact.Wish, dropped []exact.Wish) plan.M
 	return because(missing, together, remedies{m.making}.of(all))
 }
 
+// workForWhy is the work for what stands in the way of one want, in looks: what is named beside it may be
+// more than does where that is spent.
+const workForWhy = 2 * sooner
+
 // canBeHad says whether a want can be had together with others; where it is not found out with little
-// work, it is taken for so.
-func (m trying) canBeHad(e *exact.Relaxed, w exact.Wish, with ...exact.Wish) bool {
+// work, of which so much is left, it is taken for so.
+func (m trying) canBeHad(e *exact.Relaxed, work *int64, w exact.Wish, with ...exact.Wish) bool {
 	asked := only(m.problem, func(text string) bool {
 		return text == w.Text || slices.ContainsFunc(with, func(o exact.Wish) bool { return o.Text == text })
 	})
@@ -145,7 +151,7 @@ func (m trying) canBeHad(e *exact.Relaxed, w exact.Wish, with ...exact.Wish) boo
 		return e.CanBeHad(w, with...)
 	}
 	other.problem.Options.Progress, other.unexplained, other.like = nil, true, m.like
-	if most, ok := likeOf(other); ok && route.Mend(m.ctx, other.problem, most, func() bool { return true }) != nil {
+	if most, ok := likeOf(other); ok && route.Mend(m.ctx, other.problem, most, func(graph.Patch) bool { return true }) != nil {
 		return true
 	}
 	if other.ownsTooLittle() {
@@ -154,7 +160,12 @@ func (m trying) canBeHad(e *exact.Relaxed, w exact.Wish, with ...exact.Wish) boo
 	if other.owned == nil {
 		return e.CanBeHad(w, with...)
 	}
-	return !other.findOwned(sooner).Impossible
+	if *work <= 0 {
+		return true
+	}
+	found := other.findOwned(min(*work, sooner), startOf(other))
+	*work -= found.Work
+	return !found.Impossible
 }
 
 // because says why something is missing, with what was said of a remedy.

@@ -152,6 +152,6 @@ func ByOwned(ctx context.Context, room *heard.Room, from patch.Patch, s *session
 	if m.owned == nil {
 		return false, false, nil
 	}
-	o := m.findOwned(work)
+	o := m.findOwned(work, startOf(m))
 	return o.Impossible, o.Best != nil, nil
 }

@@ -28,7 +28,7 @@ func (m trying) workForFewer() int64 {
 	if len(m.problem.Jacks) > problem.Small {
 		return quickly
 	}
-	return quickly / 4
+	return sooner
 }
 
 // takenBack is what was left out, less what is possible once the rest of it is left out. So much as
@@ -57,7 +57,7 @@ func (m trying) leaving(some []exact.Wish) *making {
 func (m trying) leavingHastily(some []exact.Wish) *making {
 	rest := m.toLeave(some)
 	rest.hasty = true
-	rest.findQuickly(shortCount, sooner/2)
+	rest.findQuickly(shortCount, sooner/4)
 	return rest
 }
 

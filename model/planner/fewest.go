@@ -21,11 +21,16 @@ func (m trying) fewestLeftOut() []exact.Wish {
 		}
 		few := m.cheapestLeft(owned)
 		rest := m.leavingHastily(few)
-		if rest.impossible {
-			found, none := exact.RelaxWithin(m.ctx, m.problem, owned.Within(owned.Most), startOf(m.making)).DropsAtMost(least, quickly/4)
-			if none {
+		if rest.best == nil {
+			found, given, none := exact.RelaxWithin(m.ctx, m.problem, owned.Within(owned.Most), startAt(rest)).DropsAtMost(least, sooner*3/2)
+			switch {
+			case none:
 				continue
+			case found == nil:
+				return nil
 			}
+			like := m.problem.Named(given)
+			m.like = &like
 			few, rest = found, m.leaving(found)
 		}
 		if rest.best == nil {

@@ -1,6 +1,7 @@
 package planner
 
 import (
+	"bayhand/model/graph"
 	"bayhand/model/planner/bound"
 	"bayhand/model/planner/exact"
 	"bayhand/model/planner/problem"
@@ -30,18 +31,20 @@ func (m *making) fit() {
 	if m.ownsTooLittle() || m.owned == nil {
 		return
 	}
-	found := m.findOwned(quickly)
+	found := m.findOwned(quickly, startAt(m))
 	if m.best, m.impossible = found.Best, found.Impossible; m.impossible && !m.unexplained {
 		m.provedByCounting(longCount)
 	}
 }
 
 // findOwned looks for any plan, first for one with as few plugs as the bound says, since such a
-// plan may have the least, then for one with more, up to what is owned.
-func (m *making) findOwned(work int64) exact.Outcome {
+// plan may have the least, then for one with more, up to what is owned. The patches that are looked at
+// first are like a draft.
+func (m *making) findOwned(work int64, draft graph.Patch) exact.Outcome {
 	for plugs := m.owned.Least; ; plugs += 2 {
-		plugs = min(plugs, m.owned.Most)
-		found := exact.Ask(m.ctx, m.problem, m.owned.Within(plugs), startOf(m)).Any(work)
+		in, most := m.owned.About(min(plugs, m.owned.Most))
+		plugs = most
+		found := exact.Ask(m.ctx, m.problem, in, draft).Any(work)
 		if found.Best != nil || plugs == m.owned.Most {
 			return found
 		}

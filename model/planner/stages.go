@@ -43,7 +43,7 @@ func (m *making) findBound() { m.least = bound.Of(m.problem) }
 
 func (m *making) route() {
 	m.best, m.nearest = route.Build(m.ctx, m.problem, m.least, route.Others{
-		Hopeless: func() bool { return m.ownsTooLittle() || m.provedByCounting(shortCount) },
+		Hopeless: func(graph.Patch) bool { return m.ownsTooLittle() || m.provedByCounting(shortCount) },
 		Repair:   m.repairSoon,
 	})
 }

@@ -73,6 +73,12 @@ func (o *Owned) Within(plugs int) *problem.Narrowed {
 	return o.margins.Within(plugs)
 }
 
+// About is what plans may have that put in no more than so many plugs, or than some more, as long as that is
+// hardly more; and than how many.
+func (o *Owned) About(plugs int) (in *problem.Narrowed, most int) {
+	return o.margins.About(plugs, o.Most)
+}
+
 // thingsOwned is how many cords and dummies can be in the bay at most.
 func thingsOwned(p *problem.Problem) int {
 	things := p.Dummies

@@ -30,6 +30,9 @@ func (a *Asking) Any(work int64) Outcome {
 	if s.stopped = s.tooLarge(); !s.stopped {
 		if s.enc == nil {
 			s.beginAt(a.ctx, a.like)
+			if s.in != nil {
+				s.enc.countOwned(0)
+			}
 		}
 		s.first()
 	}

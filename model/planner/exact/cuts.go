@@ -103,23 +103,34 @@ func (k *cuts) payAll(sources []int) {
 func (k *cuts) smallest(source int) []clause.Lit {
 	var least []clause.Lit
 	for _, to := range k.destinations(source) {
-		if lits := k.around(source, to); len(lits) > 0 && (least == nil || len(lits) < len(least)) {
+		lits := k.around(source, to.node)
+		if len(lits) > 0 && to.given != clause.True {
+			lits = append(lits, to.given)
+		}
+		if len(lits) > 0 && (least == nil || len(lits) < len(least)) {
 			least = lits
 		}
 	}
 	return least
 }
 
-// destinations are the nodes at which a source is wanted.
-func (k *cuts) destinations(source int) []int {
-	var all []int
+// destination is a node at which a source is wanted. Given is true where it is given what it wants.
+type destination struct {
+	node  int
+	given clause.Lit
+}
+
+// destinations are those of a source, without such as may be left out for nothing.
+func (k *cuts) destinations(source int) []destination {
+	var all []destination
 	for i, w := range k.enc.problem.Session.Wants {
-		if k.enc.SourceOf[w.Source] == source && k.enc.wantLits[i] == clause.True {
-			all = append(all, k.enc.Node[k.enc.Number[w.Destination]])
+		given := k.enc.wantLits[i]
+		if k.enc.SourceOf[w.Source] == source && (given == clause.True || k.isLeft(given.Not())) {
+			all = append(all, destination{k.enc.Node[k.enc.Number[w.Destination]], given})
 		}
 	}
-	slices.Sort(all)
-	return slices.Compact(all)
+	slices.SortStableFunc(all, func(a, b destination) int { return a.node - b.node })
+	return slices.CompactFunc(all, func(a, b destination) bool { return a.node == b.node })
 }
 
 // around are the costs of all that leads into the nodes from which one can be reached for nothing, as

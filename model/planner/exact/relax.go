@@ -76,6 +76,7 @@ func (r *Relaxed) FewerDropped(than, least int, work int64) (dropped []Wish) {
 	for _, l := range lits {
 		not = append(not, l.Not())
 	}
+	e.countOwned(than - 1)
 	count := newCounter(e.Solver, not)
 	for until := e.Work + work; than > least && e.Solve([]clause.Lit{count.atLeast(than).Not()}, max(0, until-e.Work)) == clause.Yes; {
 		if d := e.decode(); e.refusal.refine(d) || e.refusal.refineStock(d) {

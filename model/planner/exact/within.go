@@ -16,16 +16,34 @@ func RelaxWithin(ctx context.Context, p *problem.Problem, in *problem.Narrowed, 
 	return &Relaxed{e, Wishes(p)}
 }
 
-// DropsAtMost finds so many wants and silences, or fewer, to do without; none says that there are none,
-// where it is found out with so much work.
-func (r *Relaxed) DropsAtMost(most int, work int64) (dropped []Wish, none bool) {
-	var not []clause.Lit
-	for _, l := range r.lits() {
+// DropsAtMost finds so many wants and silences, or fewer, to do without, none of which must not be interrupted
+// where there are others; given is a patch that gives the rest. None says that there are none, where it is
+// found out with so much work.
+func (r *Relaxed) DropsAtMost(most int, work int64) (dropped []Wish, given graph.Patch, none bool) {
+	r.enc.countOwned(most)
+	var not, kept []clause.Lit
+	for i, l := range r.lits() {
 		not = append(not, l.Not())
+		if wants := r.enc.problem.Session.Wants; i < len(wants) && wants[i].Keep {
+			kept = append(kept, l)
+		}
 	}
-	few := newCounter(r.enc.Solver, not).atLeast(most + 1).Not()
-	for until := r.enc.Work + work; ; {
-		switch r.enc.Solve([]clause.Lit{few}, max(0, until-r.enc.Work)) {
+	few, until := newCounter(r.enc.Solver, not).atLeast(most+1).Not(), r.enc.Work+work
+	found, none := r.answer(append(kept, few), until)
+	if none && len(kept) > 0 {
+		found, none = r.answer([]clause.Lit{few}, until)
+	}
+	if found == nil {
+		return nil, graph.Patch{}, none
+	}
+	return r.notGiven(), *found, false
+}
+
+// answer is a patch under some assumptions, nil where none is found until so much work is done; none says that
+// there is none.
+func (r *Relaxed) answer(assumptions []clause.Lit, until int64) (found *graph.Patch, none bool) {
+	for {
+		switch r.enc.Solve(assumptions, max(0, until-r.enc.Work)) {
 		case clause.No:
 			return nil, true
 		case clause.Unknown:
@@ -33,7 +51,7 @@ func (r *Relaxed) DropsAtMost(most int, work int64) (dropped []Wish, none bool) 
 		case clause.Yes:
 		}
 		if d := r.enc.decode(); !r.enc.refusal.refine(d) && !r.enc.refusal.refineStock(d) {
-			return r.notGiven(), false
+			return &d, false
 		}
 	}
 }

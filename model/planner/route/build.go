@@ -38,7 +38,7 @@ type builder struct {
 	told func()
 	// hopeless is asked once, when nothing more is found without taking much from one want
 	// for another, whether there is no plan at all; givesUp is its answer.
-	hopeless func() bool
+	hopeless func(draft graph.Patch) bool
 	givesUp  bool
 	// nearest is the draft of all rounds with the least wrong.
 	nearest    graph.Patch
@@ -72,8 +72,9 @@ var easily, patiently, alsoAstray = patience{1, forcesBeforeAsking, 0, false}, p
 
 // Others are asked while a plan is built. Each may be nil.
 type Others struct {
-	// Hopeless is asked once, when it becomes hard, whether there is no plan at all.
-	Hopeless func() bool
+	// Hopeless is asked once, when it becomes hard, whether there is no plan at all. Draft is how far the
+	// plan is built.
+	Hopeless func(draft graph.Patch) bool
 	// Repair is asked once, when all rounds left something wrong, for a plan of the draft with the
 	// least wrong.
 	Repair func(lacking graph.Patch) *objective.Candidate
@@ -91,7 +92,10 @@ func Build(ctx context.Context, t *problem.Problem, least int, others Others) (b
 		}
 	}
 	gaveUp := false
-	hopeless := func() bool { gaveUp = others.Hopeless != nil && others.Hopeless(); return gaveUp }
+	hopeless := func(draft graph.Patch) bool {
+		gaveUp = others.Hopeless != nil && others.Hopeless(draft)
+		return gaveUp
+	}
 	best, nearest = build(ctx, t, least, hopeless, patiently)
 	if best != nil || len(t.Jacks) <= problem.Small || gaveUp || ctx.Err() != nil {
 		return best, nearest
@@ -105,7 +109,7 @@ func Build(ctx context.Context, t *problem.Problem, least int, others Others) (b
 	return best, nearest
 }
 
-func build(ctx context.Context, t *problem.Problem, least int, hopeless func() bool, p patience) (best *objective.Candidate, nearest graph.Patch) {
+func build(ctx context.Context, t *problem.Problem, least int, hopeless func(graph.Patch) bool, p patience) (best *objective.Candidate, nearest graph.Patch) {
 	wrong := math.MaxInt
 	for _, clear := range []bool{false, true} {
 		b := newBuilder(ctx, t)
@@ -144,7 +148,7 @@ func build(ctx context.Context, t *problem.Problem, least int, hopeless func() b
 
 // Mend looks for a draft that gives the session, from a patch that gives most of it. It is nil
 // if none is found. Hopeless is asked as Build asks it.
-func Mend(ctx context.Context, t *problem.Problem, most graph.Patch, hopeless func() bool) *objective.Candidate {
+func Mend(ctx context.Context, t *problem.Problem, most graph.Patch, hopeless func(draft graph.Patch) bool) *objective.Candidate {
 	b := newBuilder(ctx, t)
 	b.hopeless, b.told = hopeless, func() {}
 	b.reset(most)

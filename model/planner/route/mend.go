@@ -50,7 +50,7 @@ const forcesBeforeAsking = 12
 func (b *builder) isHopeless() bool {
 	if ask := b.hopeless; ask != nil && b.forcedSoFar > forcesBeforeAsking {
 		b.hopeless = nil
-		b.givesUp = ask()
+		b.givesUp = ask(b.trial.Patch())
 	}
 	return b.givesUp
 }
