@@ -15,7 +15,7 @@ import (
 
 // Where every patch can be tried, what is owned is too little only where no patch gives the
 // session, and what plans may have of it gives one wherever one does. So it is in homes with no more
-// cords and dummies than a known answer holds.
+// cords and dummies than a known answer holds, or any cords and no more dummies.
 func TestOwnedIsEnoughForEveryPlan(t *testing.T) {
 	none, found := 0, 0
 	try := func(what string, seed uint64, room *heard.Room, r scarce, any bool) {
@@ -46,6 +46,8 @@ func TestOwnedIsEnoughForEveryPlan(t *testing.T) {
 		}
 		ownNoMore(s, answer)
 		try("home", seed, heard.NewRoom(s), scarce{present: present, session: asked}, true)
+		s.Stock = studio.Stock{Unlimited: true}
+		try("home with all cords", seed, heard.NewRoom(s), scarce{present: present, session: asked}, true)
 	}
 	t.Logf("%d with too little, %d found", none, found)
 	if none < 10/planner.Share || found < 50/planner.Share {

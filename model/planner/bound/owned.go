@@ -27,7 +27,7 @@ func OfOwned(ctx context.Context, p *problem.Problem, work int64) (o *Owned, non
 	plugs := plugsOwned(p)
 	f := newFacts(&empty, false)
 	f.cordsAlone = true
-	if o, none = f.owned(ctx, plugs, work); none || p.Dummies < 0 || len(p.Ports) > 0 {
+	if o, none = f.owned(ctx, plugs, work); none || p.Dummies < 0 || p.Stock.Unlimited || len(p.Ports) > 0 {
 		return o, none
 	}
 	all := newFacts(&empty, false)
