@@ -4,9 +4,7 @@ import (
 	"fmt"
 	"io"
 	"net"
-	"os"
 	"slices"
-	"strconv"
 	"sync"
 	"testing"
 	"time"
@@ -19,34 +17,39 @@ import (
 	"bayhand/model/patch"
 )
 
-// lineRuns is how many runs each description has over each kind of real line. They
-// take real time, up to a minute for a device that is asked for one output at a
-// time; so without BAYHAND_LINES there is one for each that is asked for all at
-// once.
-func lineRuns(t *testing.T, d *device.Description) int {
-	text := os.Getenv("BAYHAND_LINES")
-	if text == "" {
-		if _, atOnce := d.Exchange(device.Read); atOnce {
-			return 1
-		}
-		return 0
+// lineRuns are the seeds of the runs of a description over each kind of real line:
+// BAYHAND_LINES tells them, as BAYHAND_RUNS does those without a line. They take real time, up to a
+// minute for a device that is asked for one output at a time; so without it there is one
+// for each that is asked for all at once.
+func lineRuns(t *testing.T, d *device.Description) []uint64 {
+	if list := told(t, "BAYHAND_LINES"); list != nil {
+		return list
 	}
-	n, err := strconv.Atoi(text)
-	if err != nil || n < 1 {
-		t.Fatalf("BAYHAND_LINES is %q; it is a number of runs", text)
+	if _, atOnce := d.Exchange(device.Read); atOnce {
+		return between(0, 0)
 	}
-	return n
+	return nil
 }
+
+// mostLines is how many lines a process has open at once: what opens serial lines waits by
+// select(2), which knows no descriptor from 1024 on.
+const mostLines = 256
 
 // The same over lines of the kernel's: a pseudo-terminal opened as a serial line,
 // and TCP. They wait most of their time, so many run side by side.
 func TestFaultsOverRealLines(t *testing.T) {
+	var all sync.WaitGroup
+	defer all.Wait()
+	slots := make(chan struct{}, mostLines)
 	for name, over := range map[string]func(testing.TB, *cable) (link.Link, func()){"pty": overPTY, "tcp": overTCP} {
 		for i, d := range shipped(t) {
-			for seed := range lineRuns(t, d) {
-				t.Run(fmt.Sprintf("%s %s %d", name, d.Name, seed), func(t *testing.T) {
-					t.Parallel()
-					onLine(t, *d, uint64(1000*i+seed), over)
+			for _, seed := range lineRuns(t, d) {
+				slots <- struct{}{}
+				all.Go(func() {
+					defer func() { <-slots }()
+					t.Run(fmt.Sprintf("%s %s %d", name, d.Name, seed), func(t *testing.T) {
+						onLine(t, *d, uint64(1000*i)+seed, over)
+					})
 				})
 			}
 		}

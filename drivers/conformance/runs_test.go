@@ -24,11 +24,20 @@ import (
 // the last of a share, such as 5000-9999. Without it they are the first usualRuns,
 // and with them each fault that a device can have, at least once.
 func seeds(t *testing.T) []uint64 {
-	text := os.Getenv("BAYHAND_RUNS")
+	if list := told(t, "BAYHAND_RUNS"); list != nil {
+		return list
+	}
+	list := append(between(0, usualRuns-1), everyFault()...)
+	slices.Sort(list)
+	return slices.Compact(list)
+}
+
+// told are the seeds that a variable tells: how many there are, or the first and the last
+// of a share; nil where it tells none.
+func told(t *testing.T, variable string) []uint64 {
+	text := os.Getenv(variable)
 	if text == "" {
-		list := append(between(0, usualRuns-1), everyFault()...)
-		slices.Sort(list)
-		return slices.Compact(list)
+		return nil
 	}
 	from, to, share := strings.Cut(text, "-")
 	first, err := strconv.Atoi(from)
@@ -37,7 +46,7 @@ func seeds(t *testing.T) []uint64 {
 	}
 	last, lastErr := strconv.Atoi(to)
 	if !share || err != nil || lastErr != nil || first < 0 || last < first {
-		t.Fatalf("BAYHAND_RUNS is %q; it is a number of runs, or the first and the last of them such as 5000-9999", text)
+		t.Fatalf("%s is %q; it is a number of runs, or the first and the last of them such as 5000-9999", variable, text)
 	}
 	return between(first, last)
 }
