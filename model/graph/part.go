@@ -26,7 +26,7 @@ const (
 
 // Parts are what a patch holds.
 func (d Patch) Parts() []Part {
-	var all []Part
+	all := make([]Part, 0, len(d.Crosses)+len(d.Cords)+len(d.Leads)+len(d.Dummies))
 	for _, x := range d.Crosses {
 		all = append(all, Part{Cross, x, 0})
 	}

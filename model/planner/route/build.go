@@ -49,13 +49,13 @@ type builder struct {
 // mends one after the other in one round, and forces, with four for each want, how
 // often in one round it takes something away from one want for another. The work of
 // a round is bounded in hops that are looked at, with so many more for each want
-// that is not heard; three million take some tenths of a second.
+// that is not heard; two million take some tenths of a second.
 const (
 	rounds     = 4
 	steps      = 500
 	forces     = 20
-	roundWork  = 3e6
-	workByWant = 50e3
+	roundWork  = 1.8e6
+	workByWant = 30e3
 )
 
 // patience is how often the builder begins again, and how often in one round it takes something
@@ -181,7 +181,7 @@ func (b *builder) run(start graph.Patch, order []int) *objective.Candidate {
 func newBuilder(ctx context.Context, p *problem.Problem) *builder {
 	d := newDraft(ctx, p)
 	return &builder{
-		Graph: p.Graph, draft: d, tables: newTables(len(p.Nodes), len(p.Jacks)), cleaner: cleaner{p.Graph, d},
+		Graph: p.Graph, draft: d, tables: newTables(p.Graph), cleaner: cleaner{p.Graph, d},
 		chains: newReswitching(p.Graph, d), patience: patiently, noWay: map[[2]int]int{}, leastWrong: math.MaxInt,
 	}
 }

@@ -25,11 +25,15 @@ func (r *router) cordHops(n int) {
 		if !ok {
 			continue
 		}
+		fresh := r.fresh
+		if r.loose[i] {
+			fresh = min(fresh, movedCost)
+		}
 		reached := r.worth
-		if r.loose[i] || cost+here+r.fresh+r.elsewhere < r.budget {
+		if cost+here+fresh+r.elsewhere < r.budget {
 			reached = r.reached(i)
 		} else {
-			r.cut = min(r.cut, cost+here+r.fresh+r.elsewhere)
+			r.cut = min(r.cut, cost+here+fresh+r.elsewhere)
 		}
 		for _, j := range reached {
 			if r.cordPays(i, j, cost, here) {

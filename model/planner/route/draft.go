@@ -20,7 +20,7 @@ type draft struct {
 	placed map[graph.Part]bool
 	// idle are the cords, leads and crosspoints of the present patch that are worth
 	// nothing to the session where they are.
-	idle map[graph.Part]bool
+	idle idle
 	// nodes are those of the jacks.
 	nodes []int
 	// near are the jacks that a cord could go to from a jack, as far as was asked.
@@ -39,7 +39,7 @@ type draft struct {
 
 func newDraft(ctx context.Context, p *problem.Problem) *draft {
 	d := &draft{
-		problem: p, ctx: ctx, trial: trial.New(p, problem.Start(p)), placed: map[graph.Part]bool{}, idle: map[graph.Part]bool{},
+		problem: p, ctx: ctx, trial: trial.New(p, problem.Start(p)), placed: map[graph.Part]bool{}, idle: newIdle(p.Graph),
 		near: make([][]int, len(p.Jacks)), oldAt: slices.Repeat([]int{graph.None}, len(p.Jacks)),
 		ousted: newOusted(p.Graph), wasClosed: make([]bool, len(p.Crosses)),
 	}
@@ -82,7 +82,7 @@ func (d *draft) findIdle(clear bool) bool {
 		}
 		d.trial.Change(nil, out)
 		if p.Kind == graph.Cross || !d.problem.Options.LeaveCords {
-			d.idle[p] = true
+			d.idle.add(p)
 		}
 	}
 	return any
@@ -243,7 +243,7 @@ func (d *draft) suffices() bool { return d.problem.Stock.Shortage(d.inUse()) == 
 
 // inUse are the cords that are in and not idle.
 func (d *draft) inUse() [][2]int {
-	return slices.DeleteFunc(d.trial.Patch().Cords, func(c [2]int) bool { return d.idle[graph.Part{Kind: graph.Cord, A: c[0], B: c[1]}] })
+	return slices.DeleteFunc(d.trial.Cords(), func(c [2]int) bool { return d.idle.hasIn(c[0], graph.Part{Kind: graph.Cord, A: c[0], B: c[1]}) })
 }
 
 // dummiesLeft is how many dummies are not in use.

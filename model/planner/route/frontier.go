@@ -6,6 +6,8 @@ package route
 type reaching struct {
 	cost, node int
 	cords      bool
+	// again says that some of its ways on were looked at already.
+	again bool
 }
 
 func (r reaching) before(o reaching) bool {

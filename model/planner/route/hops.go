@@ -1,7 +1,6 @@
 package route
 
 import (
-	"math"
 	"slices"
 
 	"bayhand/model/graph"
@@ -31,8 +30,9 @@ type router struct {
 	// ousting lets the way go where others are.
 	ousting bool
 	// budget is what a way must cost less than; cut is the least that one could cost of those
-	// that were left out.
+	// that were left out while one node was followed, and postponed are the nodes of which any were.
 	budget, cut int
+	postponed   []postponed
 	open        frontier
 	// held are the jacks with plugs of the way so far, spared those that it must
 	// leave empty for a normal that it goes along, kept the outputs of matrices whose
@@ -61,10 +61,22 @@ type tables struct {
 	pluggable []int8
 	// loose says of a jack that a cord of the present patch is there of which an end could move.
 	loose []bool
+	// switched is, by output, one more than what it costs to have it listen to the signal; -1 where that
+	// cannot be, 0 where nobody asked.
+	switched []int
+	// ins are, by node, the crosspoints that begin there, nil where nobody asked yet.
+	ins [][]inHop
 }
 
-func newTables(nodes, jacks int) *tables {
-	return &tables{make([]hop, nodes), make([]int, nodes), make([]int, nodes), make([]int8, nodes), make([]bool, jacks)}
+// inHop is a crosspoint, its output and the node of that.
+type inHop struct{ cross, output, to int32 }
+
+func newTables(g *graph.Graph) *tables {
+	nodes := len(g.Nodes)
+	return &tables{
+		make([]hop, nodes), make([]int, nodes), make([]int, nodes), make([]int8, nodes), make([]bool, len(g.Jacks)), make([]int, len(g.Outputs)),
+		make([][]inHop, nodes),
+	}
 }
 
 // cheapest is the cheapest way from what a source drives to a node: what it puts
@@ -73,11 +85,12 @@ func (b *builder) cheapest(source, to int, barred map[graph.Part]bool, ousting b
 	r := b.newRouter(source, to, barred, ousting)
 	start := b.Node[b.Sources[source]]
 	slack := firstSlack
-	for budget := r.least[start] + slack; r.least[start] < endless; budget, slack = r.cut+slack, 2*slack {
+	r.begin(start)
+	for budget := r.least[start] + slack; r.least[start] < endless; budget, slack = r.leastPostponed()+slack, 2*slack {
 		if slack > lastSlack {
 			budget = endless
 		}
-		if way := r.within(start, budget); way != nil || r.cut >= endless {
+		if way := r.within(budget); way != nil || len(r.postponed) == 0 {
 			return way
 		}
 	}
@@ -93,39 +106,13 @@ const (
 
 func (b *builder) newRouter(source, to int, barred map[graph.Part]bool, ousting bool) *router {
 	clear(b.pluggable)
+	clear(b.switched)
 	r := &router{Graph: b.Graph, draft: b.draft, tables: b.tables, source: source, to: to, barred: barred, ousting: ousting}
 	r.ready, r.fresh = r.lieReady(ousting)
 	back := remaining{way: r}
 	back.reckon()
 	r.elsewhere, r.worth = back.elsewhere, back.worth()
 	return r
-}
-
-// within is the cheapest way that costs less than a budget; nil if there is none.
-func (r *router) within(start, budget int) []graph.Part {
-	clear(r.best)
-	for n := range r.costs {
-		r.costs[n] = math.MaxInt
-	}
-	r.budget, r.cut = budget, endless
-	r.best[start] = hop{from: graph.None}
-	r.costs[start] = 0
-	for r.open = append(r.open[:0], reaching{node: start}); len(r.open) > 0; {
-		next := r.open.pop()
-		n := next.node
-		switch {
-		case next.cords:
-			r.lookBack(n)
-			r.cordHops(n)
-		case r.costs[n] == followed:
-		case n == r.to:
-			return r.way()
-		default:
-			r.costs[n] = followed
-			r.follow(n)
-		}
-	}
-	return nil
 }
 
 // way is what the way to the end puts in.
@@ -137,23 +124,6 @@ func (r *router) way() []graph.Part {
 		}
 	}
 	return way
-}
-
-// follow looks at all ways on from a node.
-func (r *router) follow(n int) {
-	r.lookBack(n)
-	r.trial.State.EachLink(n, func(by graph.Part, to int) {
-		if !r.breaks(by) {
-			r.reach(n, graph.Part{}, to, 0, by)
-		}
-	})
-	for _, x := range r.trial.State.Ahead(n) {
-		r.reach(n, graph.Part{}, r.Outputs[r.Crosses[x].Output].Node, 0, graph.Part{Kind: graph.Cross, A: x})
-	}
-	r.crossHops(n)
-	r.leadHops(n)
-	r.oldHops(n)
-	r.open.push(reaching{r.best[n].cost + movedCost, n, true})
 }
 
 // reach keeps a hop if it is the cheapest to its end that is known, and could be
@@ -169,7 +139,7 @@ func (r *router) reach(from int, p graph.Part, to, cost int, along graph.Part) {
 	if to == r.to {
 		r.budget = cost
 	}
-	r.open.push(reaching{cost, to, false})
+	r.open.push(reaching{cost: cost, node: to})
 }
 
 // beaten says whether a way to a node at a cost is no better than one that is known
@@ -244,7 +214,7 @@ func (r *router) room(j int) (cost int, ok bool) {
 	switch r.trial.Plugs[j].Kind {
 	case graph.Cord, graph.Lead:
 		switch {
-		case r.idle[r.trial.PartAt(j)]:
+		case r.idle.hasIn(j, r.trial.PartAt(j)):
 			return pullCost, true
 		case !r.ousting:
 			return 0, false
@@ -278,34 +248,4 @@ func (r *router) forks(n int) bool {
 		}
 	}
 	return free >= 3 || len(r.Nodes[n].Ins) > 1
-}
-
-func (r *router) crossHops(n int) {
-	for _, x := range r.Nodes[n].Ins {
-		o := r.Crosses[x].Output
-		out := r.Outputs[o].Node
-		if r.beaten(out, r.best[n].cost+presentCost) {
-			continue
-		}
-		if switching, ok := r.switching(o); ok && !r.Incomplete(x) {
-			r.reach(n, graph.Part{Kind: graph.Cross, A: x}, out, r.crossing(x, switching), graph.Part{})
-		}
-	}
-}
-
-// switching is what it costs to have an output listen to the signal; false where that cannot
-// be.
-func (r *router) switching(o int) (cost int, ok bool) {
-	cost = crossCost
-	if behind := r.trial.State.Behind(o); len(behind) > 0 && !r.idle[graph.Part{Kind: graph.Cross, A: behind[0]}] {
-		if !r.ousting || slices.Contains(r.kept, o) {
-			return 0, false
-		}
-		cost += ousterCost
-	}
-	out := r.Outputs[o].Node
-	if !r.enters(out, r.source, r.to) || r.Outputs[o].Relay && len(r.Always(out)) > 0 {
-		return 0, false
-	}
-	return cost + againCost/4*r.ousted.outputs[o], true
 }

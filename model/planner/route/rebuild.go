@@ -46,7 +46,7 @@ func Rebuild(ctx context.Context, t *problem.Problem, best *objective.Candidate,
 
 // rebuildWork bounds the hops that are looked at while a plan is made better by sources, and
 // again by single parts.
-const rebuildWork = 5e6
+const rebuildWork = 3e6
 
 type rebuilder struct {
 	*graph.Graph
@@ -54,12 +54,45 @@ type rebuilder struct {
 	trial   *trial.Trial
 	builder *builder
 	best    *objective.Candidate
+	// fresh are the parts that the best plan puts in, and cords of these the cords by the only source that they
+	// have; both are of the plan that is known.
+	known *objective.Candidate
+	fresh []graph.Part
+	cords map[int][]graph.Part
+}
+
+// know finds what there is to know of the best plan.
+func (r *rebuilder) know() {
+	if r.known == r.best {
+		return
+	}
+	r.known, r.fresh = r.best, graph.Without(r.best.Patch.Parts(), r.problem.Present.Parts())
+	r.trial.Hold(r.best.Patch)
+	r.cords = map[int][]graph.Part{}
+	for _, p := range r.fresh {
+		if s, ok := r.onlySource(p); ok {
+			r.cords[s] = append(r.cords[s], p)
+		}
+	}
+}
+
+// onlySource is the source that a cord has alone.
+func (r *rebuilder) onlySource(p graph.Part) (source int, ok bool) {
+	if p.Kind != graph.Cord {
+		return graph.None, false
+	}
+	heard := r.trial.State.HeardOn(r.trial.State.NetOf(r.Jacks[p.A].Node))
+	if len(heard) != 1 {
+		return graph.None, false
+	}
+	return heard[0], true
 }
 
 // begin goes back to the best plan.
 func (r *rebuilder) begin() {
+	r.know()
 	r.builder.reset(r.best.Patch)
-	for _, p := range graph.Without(r.best.Patch.Parts(), r.problem.Present.Parts()) {
+	for _, p := range r.fresh {
 		r.builder.placed[p] = true
 	}
 	r.builder.ousted.clear()
@@ -93,33 +126,31 @@ func (r *rebuilder) without(p graph.Part) bool {
 // withoutCordsOf looks for a plan in which a source has none of the new cords that it has in the best:
 // each of its wants goes by the cheapest way first, and what is in the way goes by another.
 func (r *rebuilder) withoutCordsOf(source int) bool {
-	r.begin()
-	out := r.newCordsOf(source)
+	r.know()
+	out := r.cords[source]
 	if len(out) == 0 {
 		return false
 	}
+	r.begin()
 	r.trial.Change(out, nil)
 	for _, w := range r.builder.asWritten() {
 		if in, s := r.builder.ends(w); s == source && !r.builder.hearsAt(in, s) {
 			r.builder.force(s, in)
 		}
 	}
-	return len(r.newCordsOf(source)) < len(out) && r.better()
+	return r.countNewCords(source) < len(out) && r.better()
 }
 
-// newCordsOf are the cords of the draft with a source that the present patch does not have.
-func (r *rebuilder) newCordsOf(source int) []graph.Part {
-	var cords []graph.Part
-	for _, p := range graph.Without(r.trial.Patch().Parts(), r.problem.Present.Parts()) {
-		if p.Kind != graph.Cord {
-			continue
-		}
-		heard := r.trial.State.HeardOn(r.trial.State.NetOf(r.Jacks[p.A].Node))
-		if len(heard) == 1 && heard[0] == source {
-			cords = append(cords, p)
+// countNewCords is how many cords the draft has with a source alone that the present patch does not have.
+func (r *rebuilder) countNewCords(source int) int {
+	count := 0
+	for _, c := range r.trial.Cords() {
+		p := graph.Part{Kind: graph.Cord, A: c[0], B: c[1]}
+		if s, ok := r.onlySource(p); ok && s == source && !r.problem.Present.Holds(p) {
+			count++
 		}
 	}
-	return cords
+	return count
 }
 
 // reuse looks for a plan that has some use for a cord that the best plan pulls:

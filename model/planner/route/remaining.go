@@ -70,7 +70,7 @@ func (r *remaining) findLoose() {
 func (r *remaining) back(n, cost int) {
 	if cost < r.way.least[n] {
 		r.way.least[n] = cost
-		r.open.push(reaching{cost, n, false})
+		r.open.push(reaching{cost: cost, node: n})
 	}
 }
 

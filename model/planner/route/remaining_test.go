@@ -59,5 +59,6 @@ func everywhere(b *builder, source, to int, barred map[graph.Part]bool, ousting 
 	for j := range r.loose {
 		r.loose[j] = true
 	}
-	return r.within(b.Node[b.Sources[source]], endless)
+	r.begin(b.Node[b.Sources[source]])
+	return r.within(endless)
 }

@@ -147,13 +147,22 @@ func (r *Trial) note(p graph.Part, in bool) {
 	}
 }
 
+// Cords are those that the trial holds now, in order.
+func (r *Trial) Cords() [][2]int {
+	var cords [][2]int
+	for j, p := range r.Plugs {
+		if p.Kind == graph.Cord && (p.Other == graph.None || p.Other > j) {
+			cords = append(cords, [2]int{j, p.Other})
+		}
+	}
+	return cords
+}
+
 // Patch is what the trial holds now.
 func (r *Trial) Patch() graph.Patch {
-	var d graph.Patch
+	d := graph.Patch{Cords: r.Cords(), Crosses: make([]int, 0, len(r.Outputs))}
 	for j, p := range r.Plugs {
 		switch {
-		case p.Kind == graph.Cord && (p.Other == graph.None || p.Other > j):
-			d.Cords = append(d.Cords, [2]int{j, p.Other})
 		case p.Kind == graph.Lead:
 			d.Leads = append(d.Leads, [2]int{p.Other, j})
 		case p.Kind == graph.Dummy:
