@@ -21,6 +21,8 @@ type facts struct {
 	isGone []bool
 	// held is what is in a jack now, cords that are gone left out.
 	held []holding
+	// sourceless says of a jack that no signal comes to it that a plug could take elsewhere.
+	sourceless []bool
 	// cordsAlone says that nothing costs anything but new cords.
 	cordsAlone bool
 	// toBreak is what a plug costs that only breaks, in units.
@@ -47,6 +49,9 @@ func newFacts(p *problem.Problem, held bool) *facts {
 		pricesHeld: held,
 		problem:    p, toBreak: unit, wants: map[int][]int{}, sourcesFor: map[int][]int{},
 		isGone: make([]bool, len(p.Present.Cords)), held: make([]holding, len(p.Jacks)),
+	}
+	for j := range p.Jacks {
+		f.sourceless = append(f.sourceless, p.EndsAt(j) && (!p.Options.LeaveCords || len(p.Nodes[p.Jacks[j].Node].Jacks) == 1))
 	}
 	for _, w := range p.Session.Wants {
 		s := p.SourceOf[w.Source]
@@ -167,9 +172,7 @@ func (f *facts) deadEnd(j int) bool {
 }
 
 // noSource says whether no signal that a plug could take elsewhere comes to a jack.
-func (f *facts) noSource(j int) bool {
-	return f.problem.EndsAt(j) && (!f.problem.Options.LeaveCords || len(f.problem.Nodes[f.problem.Jacks[j].Node].Jacks) == 1)
-}
+func (f *facts) noSource(j int) bool { return f.sourceless[j] }
 
 // passesOn says whether an input at a node passes on what it hears.
 func (f *facts) passesOn(n int) bool {

@@ -46,12 +46,13 @@ func newZones(f *facts) *zones {
 
 func (z *zones) measure(f *facts) {
 	s := &f.problem.Stock
-	for i := range z.of {
-		for j := range i {
-			if f.problem.Usable(i) && f.problem.Usable(j) && s.Any(i, j) {
-				a, b := z.of[i], z.of[j]
-				z.need[a][b] = min(z.need[a][b], s.Need(i, j))
-				z.need[b][a] = z.need[a][b]
+	for i, a := range z.of {
+		if !f.problem.Usable(i) {
+			continue
+		}
+		for j, b := range z.of[:i] {
+			if need := s.Need(i, j); need < z.need[a][b] && f.problem.Usable(j) && s.Any(i, j) {
+				z.need[a][b], z.need[b][a] = need, need
 			}
 		}
 	}

@@ -30,6 +30,15 @@ func newAnswers(p *problem.Problem, start graph.Patch) *answers {
 	return &answers{problem: p, trial: trial.New(p, start)}
 }
 
+// after are the answers of a search that begins with a plan, in a trial that was used before; nil for a new one.
+func after(r *trial.Trial, p *problem.Problem, known *objective.Candidate) *answers {
+	if r == nil {
+		r = trial.New(p, known.Patch)
+	}
+	r.Hold(known.Patch)
+	return &answers{problem: p, trial: r, known: known}
+}
+
 // hold takes the next answer.
 func (a *answers) hold(d graph.Patch) {
 	if a.judged && slices.Equal(a.patch.Parts(), d.Parts()) {

@@ -15,6 +15,8 @@ type domains struct {
 	// reaches are the nodes that a driver may come to, by driver; nil for all, and of one that
 	// comes nowhere else than now.
 	reaches [][]bool
+	// moving are the drivers that may come elsewhere than they are.
+	moving []int
 }
 
 // add finds the drivers that may be on each node.
@@ -27,6 +29,11 @@ func (e *domains) add() {
 				reached = r.of(k)
 			}
 			e.reaches = append(e.reaches, reached)
+		}
+	}
+	for k := range e.CountDrivers() {
+		if e.window.varies(e.DriverNode(k)) {
+			e.moving = append(e.moving, k)
 		}
 	}
 	for n := range e.Nodes {
@@ -60,9 +67,8 @@ func (e *domains) possible(n int) []int {
 		}
 		return dom
 	}
-	for k := range e.CountDrivers() {
-		s, isSource := e.SourceAt(k)
-		if isSource && !e.problem.Takes(n, s, e.soft) || !e.window.varies(e.DriverNode(k)) {
+	for _, k := range e.moving {
+		if s, isSource := e.SourceAt(k); isSource && !e.problem.Takes(n, s, e.soft) {
 			continue
 		}
 		if e.reaches == nil || e.reaches[k][n] {

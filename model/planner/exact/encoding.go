@@ -29,7 +29,7 @@ func newEncoding(p *problem.Problem, of scope, known graph.Patch) *encoding {
 	for n := range p.Nodes {
 		e.isLeaf = append(e.isLeaf, leaf(p, n))
 	}
-	metal, origin := joints{g, s, v}, support{g, s, v}
+	metal, origin := joints{g, s, v}, support{Graph: g, Solver: s, variables: v}
 	(&domains{Graph: g, Solver: s, variables: v}).add()
 	metal.addCrosses()
 	(&plugs{g, s, v}).add()

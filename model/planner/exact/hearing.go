@@ -24,11 +24,10 @@ func (e *hearing) add() {
 			e.carried[o] = e.window.state.Carried(o)
 			continue
 		}
-		e.carries[o] = map[int]clause.Lit{}
+		e.carries[o] = slices.Repeat([]clause.Lit{clause.False}, len(e.Sources))
 		var lits []clause.Lit
 		for _, s := range e.wanted {
 			if !e.narrowed.MayPass(e.Outputs[o].Node, s) {
-				e.carries[o][s] = clause.False
 				continue
 			}
 			l := e.Var()

@@ -8,6 +8,7 @@ import (
 	"bayhand/model/graph"
 	"bayhand/model/planner/objective"
 	"bayhand/model/planner/problem"
+	"bayhand/model/planner/trial"
 )
 
 // Improve makes a plan better that handles more plugs than the least that is known: a
@@ -16,7 +17,7 @@ import (
 // literal, lasts. With what plans at the bound may have alone, beside what the plan has, windows
 // are larger (kernel search, Angelelli, Mansini and Speranza 2010).
 func Improve(ctx context.Context, p *problem.Problem, best *objective.Candidate, in *problem.Narrowed, least int, work int64) *objective.Candidate {
-	m := improver{ctx, p, in, best, least, work, map[graph.Part]bool{}}
+	m := improver{ctx: ctx, problem: p, in: in, best: best, least: least, work: work, looked: map[graph.Part]bool{}}
 	sizes := windowSizes
 	if in != nil {
 		sizes = narrowedSizes
@@ -52,6 +53,8 @@ type improver struct {
 	least   int
 	work    int64
 	looked  map[graph.Part]bool
+	// trial is for the answers of one window after the other; nil before the first.
+	trial *trial.Trial
 }
 
 func (m *improver) isLarge() bool { return len(m.problem.Jacks) > LargeRoom }
@@ -109,8 +112,8 @@ func (m *improver) search(w *window, work int64) (better, decided bool) {
 	s := &search{Graph: m.problem.Graph, problem: m.problem, best: m.best, work: work, patience: answersOfWindow, quiet: true}
 	s.enc = newEncoding(m.problem, scope{window: w, narrowed: m.in.With(before.Patch)}, before.Patch)
 	s.enc.Stop = func() bool { return m.ctx.Err() != nil }
-	s.answers = newAnswers(m.problem, before.Patch)
-	s.answers.known = before
+	s.answers = after(m.trial, m.problem, before)
+	m.trial = s.answers.trial
 	s.preparePlugs(handled)
 	decided = s.stage(handled, s.enc.Work+work) || s.exhausted
 	m.best = s.best

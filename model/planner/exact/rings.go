@@ -108,9 +108,9 @@ func (e *support) cut(driver, node int) [][]clause.Lit {
 func (e *support) border(driver int, inside func(n int) bool) [][]clause.Lit {
 	entry := e.Var()
 	edges := []clause.Lit{entry.Not()}
-	clauses := make([][]clause.Lit, 0, len(e.Nodes)+1)
-	pairs := make([]clause.Lit, 0, 2*len(e.Nodes)) // of which they are made
-	for n := range e.Nodes {
+	clauses := make([][]clause.Lit, 0, len(e.joined)+1)
+	pairs := make([]clause.Lit, 0, 2*len(e.joined)) // of which they are made
+	for _, n := range e.joined {
 		if !inside(n) {
 			if l := e.driven(n, driver); l != clause.False {
 				pairs = append(pairs, l.Not(), entry)

@@ -12,6 +12,8 @@ type support struct {
 	*graph.Graph
 	*clause.Solver
 	*variables
+	// joined are the nodes that vary, or that are joined with one that does.
+	joined []int
 }
 
 // leaf says whether a node has at most one edge at a time and no driver of its
@@ -59,6 +61,11 @@ func oneRelay(t *problem.Problem, n int) bool {
 // add says what is necessary. Rings that feed themselves are found in the answers
 // (rings.go, unsupported.go).
 func (e *support) add() {
+	for n := range e.Nodes {
+		if e.window.varies(n) || len(e.edges[n]) > 0 {
+			e.joined = append(e.joined, n)
+		}
+	}
 	e.addEdges()
 	e.addBorders()
 }

@@ -52,7 +52,7 @@ type variables struct {
 	// amplifier may have, by source, carried what one has that may have nothing else, or None; on
 	// whether it has a crosspoint.
 	heard   [][]clause.Lit
-	carries []map[int]clause.Lit
+	carries [][]clause.Lit
 	carried []int
 	on      []clause.Lit
 	// edges join nodes; a leaf is a node that no signal goes through.
@@ -96,7 +96,7 @@ func newVariables(p *problem.Problem, of scope) *variables {
 		problem: p, solver: clause.New(), soft: of.soft, window: of.window, narrowed: of.narrowed, directed: of.directed, wanted: wanted, amplifiers: amplifiers,
 		cordsAt: make([][]int, jacks), leadsAt: make([][]int, jacks),
 		dom: make([][]int, nodes), drive: make([][]clause.Lit, nodes), live: make([]clause.Lit, nodes),
-		driveAt: make([][]clause.Lit, nodes), heard: make([][]clause.Lit, nodes), carries: make([]map[int]clause.Lit, outputs), carried: make([]int, outputs), on: make([]clause.Lit, outputs),
+		driveAt: make([][]clause.Lit, nodes), heard: make([][]clause.Lit, nodes), carries: make([][]clause.Lit, outputs), carried: make([]int, outputs), on: make([]clause.Lit, outputs),
 		edges: make([][]edge, nodes),
 	}
 }

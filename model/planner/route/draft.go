@@ -23,6 +23,8 @@ type draft struct {
 	idle idle
 	// nodes are those of the jacks.
 	nodes []int
+	// undriven are the jacks that could be plugged and that nothing drives for good.
+	undriven []int
 	// near are the jacks that a cord could go to from a jack, as far as was asked.
 	near [][]int
 	// oldAt is the cord of the present patch at each jack; None for none.
@@ -43,8 +45,12 @@ func newDraft(ctx context.Context, p *problem.Problem) *draft {
 		near: make([][]int, len(p.Jacks)), oldAt: slices.Repeat([]int{graph.None}, len(p.Jacks)),
 		ousted: newOusted(p.Graph), wasClosed: make([]bool, len(p.Crosses)),
 	}
-	for _, j := range p.Jacks {
-		d.nodes = append(d.nodes, j.Node)
+	for j := range p.Jacks {
+		n := p.Jacks[j].Node
+		d.nodes = append(d.nodes, n)
+		if p.Usable(j) && len(p.Always(n)) == 0 {
+			d.undriven = append(d.undriven, j)
+		}
 	}
 	for _, x := range p.Present.Crosses {
 		d.wasClosed[x] = true
@@ -127,8 +133,8 @@ func (d *draft) lieReady(ousting bool) (longest *stock.Longest, cost int) {
 func (d *draft) reached(i int) []int {
 	if d.near[i] == nil {
 		list := []int{}
-		for j := range d.problem.Jacks {
-			if d.problem.Usable(j) && len(d.problem.Always(d.problem.Jacks[j].Node)) == 0 && d.problem.Stock.Any(i, j) {
+		for _, j := range d.undriven {
+			if d.problem.Stock.Any(i, j) {
 				list = append(list, j)
 			}
 		}

@@ -21,7 +21,7 @@ func (r *router) begin(start int) {
 	}
 	r.best[start] = hop{from: graph.None}
 	r.costs[start] = 0
-	r.open = append(r.open[:0], reaching{node: start})
+	r.open, r.postponed = append(r.open[:0], reaching{node: start}), r.postponed[:0]
 }
 
 // within is the cheapest way that costs less than a budget; nil if there is none. What ways on cost

@@ -82,8 +82,13 @@ func newTables(g *graph.Graph) *tables {
 // cheapest is the cheapest way from what a source drives to a node: what it puts
 // in, the last first. It is nil if there is no way.
 func (b *builder) cheapest(source, to int, barred map[graph.Part]bool, ousting bool) []graph.Part {
-	r := b.newRouter(source, to, barred, ousting)
-	start := b.Node[b.Sources[source]]
+	return b.newRouter(source, to, barred, ousting).cheapest()
+}
+
+// cheapest is the cheapest way from what the source drives, as the draft was when the router was
+// made, without what is barred now.
+func (r *router) cheapest() []graph.Part {
+	start := r.Node[r.Sources[r.source]]
 	slack := firstSlack
 	r.begin(start)
 	for budget := r.least[start] + slack; r.least[start] < endless; budget, slack = r.leastPostponed()+slack, 2*slack {

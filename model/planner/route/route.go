@@ -43,8 +43,9 @@ func (b *builder) route(source, in int) bool {
 		return false
 	}
 	barred := map[graph.Part]bool{}
+	r := b.newRouter(source, b.Node[in], barred, false)
 	for range detours {
-		way := b.cheapest(source, b.Node[in], barred, false)
+		way := r.cheapest()
 		if way == nil && len(barred) == 0 {
 			b.noWay[want] = b.changes
 		}

@@ -124,7 +124,7 @@ func shape(t *problem.Problem, n int) string {
 // mirror are the jacks and crosspoints of two nodes, each with that of the other
 // which has its place there; false where one lacks a crosspoint of the other.
 func mirror(t *problem.Problem, n, m int) (jacks, crosses map[int]int, ok bool) {
-	jacks, crosses = map[int]int{}, map[int]int{}
+	jacks, crosses = map[int]int{}, make(map[int]int, len(t.Nodes[n].Ins)+len(t.Nodes[n].Outs)+len(t.Nodes[m].Ins)+len(t.Nodes[m].Outs))
 	for i, j := range t.Nodes[n].Jacks {
 		k := t.Nodes[m].Jacks[i]
 		jacks[j], jacks[k] = k, j
@@ -218,11 +218,15 @@ func (s *straightener) moved(jacks, crosses map[int]int) (out, in []graph.Part) 
 		case graph.Cross:
 		}
 	}
-	for _, x := range slices.Sorted(maps.Keys(crosses)) {
-		y := crosses[x]
-		if o := s.Crosses[x].Output; slices.Contains(s.trial.State.Behind(o), x) {
-			add(graph.Part{Kind: graph.Cross, A: x}, graph.Part{Kind: graph.Cross, A: y})
+	var closed []int
+	for x := range crosses {
+		if slices.Contains(s.trial.State.Behind(s.Crosses[x].Output), x) {
+			closed = append(closed, x)
 		}
+	}
+	slices.Sort(closed)
+	for _, x := range closed {
+		add(graph.Part{Kind: graph.Cross, A: x}, graph.Part{Kind: graph.Cross, A: crosses[x]})
 	}
 	return out, in
 }
