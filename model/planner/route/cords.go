@@ -72,7 +72,7 @@ func (r *router) cordHop(n, i, j, cost int) {
 	}
 	here, okHere := r.room(i)
 	there, okThere := r.room(j)
-	if !okHere || !okThere || r.sibling(i) && !r.forks(to) {
+	if !okHere || !okThere || sibling(r.draft, i, r.source) && (to == r.to || !forks(r.draft, to)) {
 		return
 	}
 	ends := graph.Ordered([2]int{i, j})
@@ -86,17 +86,17 @@ func (r *router) leadHops(n int) {
 			continue
 		}
 		for j := range r.Jacks {
-			if there, ok := r.room(j); ok && r.problem.Stock.LeadGoes(p, j) && r.plugsInto(j) && r.freePort(j) {
+			if there, ok := r.room(j); ok && r.problem.Stock.LeadGoes(p, j) && r.plugsInto(j) && freePort(r.draft, j) {
 				r.reach(n, graph.Part{Kind: graph.Lead, A: p, B: j}, r.Jacks[j].Node, leadCost+there+r.leaves(j), graph.Part{})
 			}
 		}
 	}
 	for _, p := range r.Nodes[r.to].Ports {
-		if r.trial.Leads[p] != graph.None || !r.freeJack(p) {
+		if r.trial.Leads[p] != graph.None || !freeJack(r.draft, p) {
 			continue
 		}
 		for _, j := range r.Nodes[n].Jacks {
-			if there, ok := r.room(j); ok && r.problem.Stock.LeadGoes(p, j) && r.freePort(j) {
+			if there, ok := r.room(j); ok && r.problem.Stock.LeadGoes(p, j) && freePort(r.draft, j) {
 				r.reach(n, graph.Part{Kind: graph.Lead, A: p, B: j}, r.to, leadCost+there, graph.Part{})
 			}
 		}
@@ -118,12 +118,12 @@ func (r *router) plugsInto(j int) bool {
 
 // freePort and freeJack say that the input of loose gear, which is a port and a socket,
 // has no plug as the other of the two.
-func (r *router) freePort(j int) bool {
-	p := r.LoosePort(j)
-	return p == graph.None || r.trial.Leads[p] == graph.None
+func freePort(d *draft, j int) bool {
+	p := d.problem.LoosePort(j)
+	return p == graph.None || d.trial.Leads[p] == graph.None
 }
 
-func (r *router) freeJack(port int) bool {
-	j := r.LooseJack(port)
-	return j == graph.None || r.trial.Plugs[j].Kind == 0
+func freeJack(d *draft, port int) bool {
+	j := d.problem.LooseJack(port)
+	return j == graph.None || d.trial.Plugs[j].Kind == 0
 }

@@ -9,7 +9,7 @@ import (
 // crossHops are the ways on by crosspoints that are open.
 func (r *router) crossHops(n int) {
 	cost := r.best[n].cost + presentCost
-	for _, h := range r.insAt(n) {
+	for _, h := range insAt(r.Graph, r.tables, n) {
 		if r.beaten(int(h.to), cost) {
 			continue
 		}
@@ -21,20 +21,20 @@ func (r *router) crossHops(n int) {
 }
 
 // insAt are the crosspoints that begin at a node.
-func (r *router) insAt(n int) []inHop {
-	if r.ins[n] == nil {
-		for _, x := range r.Nodes[n].Ins {
-			o := r.Crosses[x].Output
-			r.ins[n] = append(r.ins[n], inHop{int32(x), int32(o), int32(r.Outputs[o].Node)})
+func insAt(g *graph.Graph, t *tables, n int) []inHop {
+	if t.ins[n] == nil {
+		for _, x := range g.Nodes[n].Ins {
+			o := g.Crosses[x].Output
+			t.ins[n] = append(t.ins[n], inHop{int32(x), int32(o), int32(g.Outputs[o].Node)})
 		}
 	}
-	return r.ins[n]
+	return t.ins[n]
 }
 
 // switching is what it costs to have an output listen to the signal; false where that cannot
 // be.
 func (r *router) switching(o int) (cost int, ok bool) {
-	if r.ousting && slices.Contains(r.kept, o) && r.isBusy(o) {
+	if r.ousting && slices.Contains(r.kept, o) && isBusy(r.draft, o) {
 		return 0, false
 	}
 	if r.switched[o] == 0 {
@@ -47,15 +47,15 @@ func (r *router) switching(o int) (cost int, ok bool) {
 }
 
 // isBusy says whether an output listens to what is of worth.
-func (r *router) isBusy(o int) bool {
-	behind := r.trial.State.Behind(o)
-	return len(behind) > 0 && !r.idle.crosses[behind[0]]
+func isBusy(d *draft, o int) bool {
+	behind := d.trial.State.Behind(o)
+	return len(behind) > 0 && !d.idle.crosses[behind[0]]
 }
 
 // toSwitch is switching for a way that does not go through the output already.
 func (r *router) toSwitch(o int) (cost int, ok bool) {
 	cost = crossCost
-	if r.isBusy(o) {
+	if isBusy(r.draft, o) {
 		if !r.ousting {
 			return 0, false
 		}

@@ -13,6 +13,31 @@ type postponed struct {
 	cut int
 }
 
+type postponedNodes []postponed
+
+// least is what the ways that were left out cost at least.
+func (p postponedNodes) least() int {
+	least := endless
+	for _, n := range p {
+		least = min(least, n.cut)
+	}
+	return least
+}
+
+// take takes those of which ways cost less than a budget, and puts them among the open ones.
+func (p *postponedNodes) take(budget int, open *frontier) {
+	rest := (*p)[:0]
+	for _, n := range *p {
+		if n.cut >= budget {
+			rest = append(rest, n)
+			continue
+		}
+		n.again = true
+		open.push(n.reaching)
+	}
+	*p = rest
+}
+
 // begin begins a search at a node.
 func (r *router) begin(start int) {
 	clear(r.best)
@@ -29,7 +54,7 @@ func (r *router) begin(start int) {
 // are reached by the cheapest way already, since what remains falls by no more than a hop costs.
 func (r *router) within(budget int) []graph.Part {
 	r.budget = budget
-	r.resume()
+	r.postponed.take(budget, &r.open)
 	for len(r.open) > 0 {
 		next := r.open.pop()
 		n := next.node
@@ -42,29 +67,6 @@ func (r *router) within(budget int) []graph.Part {
 		}
 	}
 	return nil
-}
-
-// resume goes on with what costs less than the budget of what was left out.
-func (r *router) resume() {
-	rest := r.postponed[:0]
-	for _, p := range r.postponed {
-		if p.cut >= r.budget {
-			rest = append(rest, p)
-			continue
-		}
-		p.again = true
-		r.open.push(p.reaching)
-	}
-	r.postponed = rest
-}
-
-// leastPostponed is what the ways that were left out cost at least.
-func (r *router) leastPostponed() int {
-	least := endless
-	for _, p := range r.postponed {
-		least = min(least, p.cut)
-	}
-	return least
 }
 
 // follow looks at the ways on from a node: those by new cords later than all others.

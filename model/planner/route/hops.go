@@ -32,7 +32,7 @@ type router struct {
 	// budget is what a way must cost less than; cut is the least that one could cost of those
 	// that were left out while one node was followed, and postponed are the nodes of which any were.
 	budget, cut int
-	postponed   []postponed
+	postponed   postponedNodes
 	open        frontier
 	// held are the jacks with plugs of the way so far, spared those that it must
 	// leave empty for a normal that it goes along, kept the outputs of matrices whose
@@ -91,7 +91,7 @@ func (r *router) cheapest() []graph.Part {
 	start := r.Node[r.Sources[r.source]]
 	slack := firstSlack
 	r.begin(start)
-	for budget := r.least[start] + slack; r.least[start] < endless; budget, slack = r.leastPostponed()+slack, 2*slack {
+	for budget := r.least[start] + slack; r.least[start] < endless; budget, slack = r.postponed.least()+slack, 2*slack {
 		if slack > lastSlack {
 			budget = endless
 		}
@@ -230,27 +230,24 @@ func (r *router) room(j int) (cost int, ok bool) {
 	return againCost / 4 * r.ousted.jacks[j], true
 }
 
-// sibling says whether a cord in a jack carries the source already, to another
+// sibling says whether a cord in a jack carries a source already, to another
 // destination.
-func (r *router) sibling(j int) bool {
-	if p := r.trial.Plugs[j]; p.Kind != graph.Cord || p.Other == graph.None {
+func sibling(d *draft, j, source int) bool {
+	if p := d.trial.Plugs[j]; p.Kind != graph.Cord || p.Other == graph.None {
 		return false
 	}
-	_, ok := slices.BinarySearch(r.trial.State.HeardOn(r.trial.State.NetOf(r.Jacks[j].Node)), r.source)
+	_, ok := slices.BinarySearch(d.trial.State.HeardOn(d.trial.State.NetOf(d.nodes[j])), source)
 	return ok
 }
 
 // forks says whether a signal can go on from a node in two ways: the one that is
 // looked for, and that of a cord which has made room.
-func (r *router) forks(n int) bool {
-	if n == r.to {
-		return false
-	}
-	free := 0
-	for _, j := range r.Nodes[n].Jacks {
-		if r.problem.Usable(j) && r.trial.Plugs[j].Kind == 0 {
+func forks(d *draft, n int) bool {
+	at, free := &d.problem.Nodes[n], 0
+	for _, j := range at.Jacks {
+		if d.problem.Usable(j) && d.trial.Plugs[j].Kind == 0 {
 			free++
 		}
 	}
-	return free >= 3 || len(r.Nodes[n].Ins) > 1
+	return free >= 3 || len(at.Ins) > 1
 }

@@ -33,7 +33,7 @@ func (r *remaining) reckon() {
 	}
 	r.elsewhere = endless
 	for _, p := range w.Nodes[w.to].Ports {
-		if w.trial.Leads[p] == graph.None && w.freeJack(p) {
+		if w.trial.Leads[p] == graph.None && freeJack(w.draft, p) {
 			r.elsewhere = leadCost
 		}
 	}
