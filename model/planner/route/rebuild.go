@@ -46,7 +46,7 @@ func Rebuild(ctx context.Context, t *problem.Problem, best *objective.Candidate,
 
 // rebuildWork bounds the hops that are looked at while a plan is made better by sources, and
 // again by single parts.
-const rebuildWork = 5e6
+const rebuildWork = 6e6
 
 type rebuilder struct {
 	*graph.Graph
