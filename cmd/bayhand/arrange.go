@@ -160,7 +160,7 @@ func arrangeRequest(ctx context.Context, a *app, p *files.Studio, sessions []str
 	}
 	for _, rule := range w.waive {
 		if _, known := arrange.Rules()[arrange.Rule(rule)]; !known {
-			return q, wrongUsage("--waive %s is no rule; there are %s", rule, strings.Join(ruleNames(), ", "))
+			return q, unknownName(rule, ruleNames(), "--waive %s is no rule; there are %s", rule, strings.Join(ruleNames(), ", "))
 		}
 		q.Waived = append(q.Waived, arrange.Rule(rule))
 	}
@@ -243,8 +243,8 @@ func keptFile(p *files.Studio, file string) ([]name.Point, error) {
 // places reads gear and points; gear is a point without a port.
 func places(p *files.Studio, flag string, typed []string) ([]name.Point, error) {
 	var all []name.Point
-	for _, text := range typed {
-		for _, item := range strings.Split(text, ",") {
+	for _, list := range typed {
+		for _, item := range strings.Split(list, ",") {
 			if p.Studio.GearNamed(item) != nil {
 				all = append(all, name.Point{Owner: item})
 				continue
@@ -254,8 +254,8 @@ func places(p *files.Studio, flag string, typed []string) ([]name.Point, error) 
 				return nil, wrongUsage("%s %s: %v", flag, item, err)
 			}
 			for _, point := range points {
-				if !p.Room.Has(point) {
-					return nil, wrongUsage("%s %s: the studio has no %s", flag, item, point)
+				if _, err := text.Resolve(p.Studio, point.String()); err != nil {
+					return nil, wrongUsage("%s %s: %v", flag, item, err)
 				}
 			}
 			all = append(all, points...)

@@ -1,35 +1,24 @@
 package main
 
 import (
-	"bayhand/recall/words"
 	"cmp"
 	"errors"
 	"fmt"
 	"slices"
 	"strings"
 
-	"github.com/agnivade/levenshtein"
+	"bayhand/model/phrase"
+	"bayhand/recall/words"
+
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 )
 
 func asFailure(err error, f **failure) bool { return errors.As(err, f) }
 
-// nearest is the name that was probably meant; false if none is near.
-func nearest(text string, names []string) (string, bool) {
-	best, least := "", 1+max(2, len(text)/3)
-	for _, n := range names {
-		if d := levenshtein.ComputeDistance(strings.ToLower(text), n); d < least {
-			best, least = n, d
-		}
-	}
-	return best, best != ""
-}
-
 // unknownName refuses a name that is none of some, and says which of them was probably meant.
 func unknownName(text string, names []string, format string, args ...any) error {
-	n, _ := nearest(text, names)
-	return probably(n, format, args...)
+	return probably(phrase.Nearest(text, names), format, args...)
 }
 
 // unknownCommand refuses a word that is no command under a command. Other words for what
@@ -83,7 +72,7 @@ func nearestFlag(c *cobra.Command, err error) error {
 	c.Flags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
 	c.InheritedFlags().VisitAll(func(f *pflag.Flag) { names = append(names, f.Name) })
 	given := unknown.GetSpecifiedName()
-	if n, ok := nearest(given, names); ok && len(given) > 1 {
+	if n := phrase.Nearest(given, names); n != "" && len(given) > 1 {
 		return wrongUsage("%s has no flag %q; did you mean --%s?", c.CommandPath(), given, n)
 	}
 	return wrongUsage("%s has no flag %q", c.CommandPath(), given)

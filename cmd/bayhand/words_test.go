@@ -40,15 +40,6 @@ func TestStatusOf(t *testing.T) {
 	}
 }
 
-func TestNearest(t *testing.T) {
-	names := []string{"recall", "cords", "check", "plan", "pull", "plug"}
-	for typed, want := range map[string]string{"recal": "recall", "chekc": "check", "Plan": "plan", "cord": "cords", "xylophone": ""} {
-		if got, _ := nearest(typed, names); got != want {
-			t.Errorf("%q is near %q, not %q", typed, got, want)
-		}
-	}
-}
-
 // What a newcomer types for what a command does leads to that command.
 func TestOtherWords(t *testing.T) {
 	root := newApp(strings.NewReader(""), io.Discard, io.Discard).root()

@@ -21,7 +21,7 @@ import (
 	"strings"
 	"syscall"
 
-	"github.com/agnivade/levenshtein"
+	"bayhand/model/phrase"
 )
 
 //go:embed devices/*.yaml
@@ -100,20 +100,8 @@ func candidates(name string, folders []string) []string {
 
 func unknown(name string, folders []string) error {
 	files := strings.Join(candidates(name, folders), " or ")
-	if near := nearest(name); near != "" {
+	if near := phrase.Nearest(name, Names()); near != "" {
 		return fmt.Errorf("%w: %q does not ship, and there is no file %s; did you mean %s?", ErrUnknown, name, files, near)
 	}
 	return fmt.Errorf("%w: %q does not ship, and there is no file %s; those that ship are %s", ErrUnknown, name, files, strings.Join(Names(), ", "))
-}
-
-// nearest is the shipped name that is fewest letters away, or none when all
-// are far.
-func nearest(name string) string {
-	best, near := 1+len(name)/3, ""
-	for _, candidate := range Names() {
-		if d := levenshtein.ComputeDistance(name, candidate); d <= best {
-			best, near = d, candidate
-		}
-	}
-	return near
 }

@@ -93,7 +93,7 @@ func nearestTo(all []Finding, a studio.Acceptance) string {
 		codes = append(codes, r.Code)
 	}
 	if !slices.Contains(codes, a.Finding) {
-		if meant := text.Nearest(a.Finding, codes); meant != "" {
+		if meant := phrase.Nearest(a.Finding, codes); meant != "" {
 			return phrase.Put("there is no finding of that code; did you mean {code}?", "code", meant)
 		}
 		return "there is no finding of that code; bayhand manual findings has all of them"

@@ -74,7 +74,7 @@ func (x *index) findPort(p name.Point) (name.Point, kind, *lost) {
 	}
 	g := x.gear[p.Owner]
 	l := &lost{message: phrase.Put("{gear} has no {port}", "gear", g.Name, "port", p.Port()), part: true}
-	if word := nearest(p.Port(), portNames(g)); word != "" && p.Stem != "" {
+	if word := phrase.Nearest(p.Port(), portNames(g)); word != "" && p.Stem != "" {
 		l.hint = phrase.Put("it has {ports}; did you mean {gear}/{port}?", "ports", ranges(g.Ports), "gear", g.Name, "port", word)
 	} else {
 		l.hint = phrase.Put("it has {ports}", "ports", ranges(g.Ports))

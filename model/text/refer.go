@@ -1,8 +1,10 @@
 package text
 
 import (
+	"cmp"
 	"slices"
 	"strings"
+	"unicode"
 
 	"bayhand/model/name"
 	"bayhand/model/phrase"
@@ -79,16 +81,42 @@ func (r *reader) pair(n *node, allowed ...name.Operator) (name.Pair, bool) {
 	return p, true
 }
 
+// nameFault says what is wrong with a name that stands somewhere in a scalar, and how it would be
+// written.
 func (r *reader) nameFault(n *node, err error) {
 	if e, ok := err.(*name.Error); ok {
-		hint := n.goesOn()
-		if legal := asPort(n.text); hint == "" && legal != "" {
-			hint = phrase.Put("write {names}", "names", legal)
-		}
-		r.faultIn(n, e.At, "name", hint, "%s", e.Message)
+		r.misnamed(n, e, cmp.Or(asPort(n.text), asPort(placeAt(n.text, e.At))))
 		return
 	}
 	r.fault(n, "name", "", "%s", err.Error())
+}
+
+// misnamed says the same of a name that would be written so; empty where nobody can tell.
+func (r *reader) misnamed(n *node, e *name.Error, legal string) {
+	hint := n.goesOn()
+	if hint == "" && legal != "" {
+		hint = phrase.Put("write {names}", "names", legal)
+	}
+	r.faultIn(n, e.At, "name", hint, "%s", e.Message)
+}
+
+// placeAt is the place in a line of connections that a character of it, counted from 0, is in;
+// empty where the word there has no slash.
+func placeAt(line string, at int) string {
+	apart := func(r rune) bool { return unicode.IsSpace(r) || r == '[' || r == ']' }
+	all := []rune(line)
+	at = min(at, len(all))
+	from, to := at, at
+	for from > 0 && !apart(all[from-1]) {
+		from--
+	}
+	for to < len(all) && !apart(all[to]) {
+		to++
+	}
+	if word := string(all[from:to]); strings.Contains(word, "/") {
+		return strings.TrimRight(word, ",")
+	}
+	return ""
 }
 
 // goesOn is what to look for where a text is not all on its line.

@@ -1,6 +1,8 @@
 package text
 
 import (
+	"cmp"
+
 	"bayhand/model/measure"
 	"bayhand/model/name"
 	"bayhand/model/studio"
@@ -83,8 +85,10 @@ func (r *studioReader) records(n *node, read func(key, value *node)) {
 		return
 	}
 	for _, e := range n.entries {
-		if err := name.CheckOwner(e.key.text); err != nil {
-			r.nameFault(e.key, err)
+		if err, wrong := name.CheckOwner(e.key.text).(*name.Error); wrong {
+			legal := cmp.Or(asOwner(e.key.text), asPort(e.key.text))
+			r.misnamed(e.key, err, legal)
+			r.broken[legal] = true // lines that name it so are right
 			continue
 		}
 		before := r.mistakes()

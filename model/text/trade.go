@@ -3,6 +3,7 @@ package text
 import (
 	"slices"
 	"strings"
+	"unicode"
 
 	"bayhand/model/name"
 	"bayhand/model/phrase"
@@ -82,6 +83,16 @@ func meant(text string, legal []string) string {
 // sides are the ends of names that people give to the two of a stereo pair.
 var sides = [][2]string{{"L", "-left"}, {"R", "-right"}}
 
+// asOwner is how the name of gear, a bay, a box or a matrix would be written; empty where it
+// cannot be told.
+func asOwner(text string) string {
+	as := strings.ToLower(strings.Join(strings.FieldsFunc(text, func(r rune) bool { return r == '_' || r == '-' || r == '.' || unicode.IsSpace(r) }), "-"))
+	if name.CheckOwner(as) != nil {
+		return ""
+	}
+	return as
+}
+
 // asPort is how the name of a port would be written here; empty where it cannot be
 // told, or is legal as it is.
 func asPort(text string) string {
@@ -95,14 +106,15 @@ func asPort(text string) string {
 		}
 	}
 	port = strings.ToLower(strings.ReplaceAll(port, "_", "-"))
-	if stem := strings.TrimRight(port, "0123456789"); stem != port {
-		port = strings.TrimRight(stem, "-") + port[len(stem):]
-	}
+	stem := strings.TrimRight(port, "0123456789,-")
+	port = stem + strings.TrimLeft(port[len(stem):], "-")
 	if _, err := name.Ports(owner, port); err != nil {
 		return ""
 	}
-	if found {
-		port = strings.ToLower(strings.ReplaceAll(owner, "_", "-")) + "/" + port
+	if owner = asOwner(owner); found && owner == "" {
+		return ""
+	} else if found {
+		port = owner + "/" + port
 	}
 	if port == text {
 		return ""

@@ -129,7 +129,7 @@ func (p Place) byTitle(in *Studio, typed string, err error) error {
 			continue
 		}
 		if s, _, _ := text.ReadSession(file, src, in.Studio, p.open); s != nil && strings.EqualFold(s.Title, typed) {
-			if text.Nearest(typed, p.Names()) == name {
+			if phrase.Nearest(typed, p.Names()) == name {
 				return err // which says so
 			}
 			return fmt.Errorf("%w; did you mean %s?", err, name)
@@ -141,7 +141,7 @@ func (p Place) byTitle(in *Studio, typed string, err error) error {
 // noSession says which sessions there are, and which of them was probably meant.
 func (p Place) noSession(name, file string, err error) error {
 	names, hint := p.Names(), p.Which()
-	if meant := text.Nearest(name, names); meant != "" {
+	if meant := phrase.Nearest(name, names); meant != "" {
 		hint = phrase.Put("sessions are {names}; did you mean {name}?", "names", listed(names), "name", meant)
 	}
 	return fmt.Errorf("there is no session %q: %w", name, &Unread{What: "its file", File: file, Err: err, Hint: hint})

@@ -6,8 +6,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/agnivade/levenshtein"
-
 	"bayhand/model/name"
 	"bayhand/model/phrase"
 	"bayhand/model/studio"
@@ -15,12 +13,17 @@ import (
 )
 
 // Find is the point that a person names: by its name in files, the shortest that will do,
-// or the words that are printed for it, such as main 7 top. The error says what there is
-// instead, in the words that were used.
+// or the words that are printed for it, such as main 7 top; in capital or small letters. The
+// error says what there is instead, in the words that were used.
 func Find(s *studio.Studio, typed string) (name.Point, error) {
 	at, err := text.Resolve(s, typed)
 	if err == nil {
 		return at, nil
+	}
+	if small := strings.ToLower(typed); small != typed {
+		if at, err := text.Resolve(s, small); err == nil || !strings.Contains(typed, " ") {
+			return at, err
+		}
 	}
 	w, points := In(s), pointsOf(s)
 	same := func(p name.Point) bool { return strings.EqualFold(w.Point(p), typed) }
@@ -41,7 +44,7 @@ var lastNumber = regexp.MustCompile(`^(.*?)(\d+)(\D*)$`)
 func (w *Words) noSuch(points []name.Point, typed string) error {
 	around := func(words string) string { return strings.ToLower(lastNumber.ReplaceAllString(words, "$1 $3")) }
 	var alike, begun []name.Point
-	near, least := "", 1+max(2, len(typed)/3)
+	var all []string
 	for _, p := range points {
 		printed := w.Point(p)
 		if strings.HasPrefix(strings.ToLower(printed), strings.ToLower(typed)+" ") {
@@ -50,9 +53,7 @@ func (w *Words) noSuch(points []name.Point, typed string) error {
 		if lastNumber.MatchString(typed) && around(printed) == around(typed) {
 			alike = append(alike, p)
 		}
-		if d := levenshtein.ComputeDistance(strings.ToLower(typed), strings.ToLower(printed)); d < least {
-			near, least = printed, d
-		}
+		all = append(all, printed)
 	}
 	if len(begun) == 2 {
 		return errors.New(phrase.Put("nothing in the studio is called {typed}; there are {first} and {last}", "typed", typed, "first", w.Point(begun[0]), "last", w.Point(begun[1])))
@@ -62,7 +63,7 @@ func (w *Words) noSuch(points []name.Point, typed string) error {
 		last := slices.MaxFunc(alike, name.Point.Compare)
 		return errors.New(phrase.Put("nothing in the studio is called {typed}; there are {first} to {last}", "typed", typed, "first", w.Point(first), "last", w.Point(last)))
 	}
-	if near != "" {
+	if near := phrase.Nearest(typed, all); near != "" {
 		return errors.New(phrase.Put("nothing in the studio is called {typed}; did you mean {near}?", "typed", typed, "near", near))
 	}
 	return errors.New(phrase.Put("nothing in the studio is called {typed}", "typed", typed))

@@ -22,7 +22,7 @@ matrices: {grid: {inputs: 4, outputs: 2}}
 		t.Fatal(problems)
 	}
 	for typed, want := range map[string]string{
-		"main/t7": "main/t7", "main 7 top": "main/t7", "Main 7 Bottom": "main/b7", "16-channel interface out 3": "interface/out3",
+		"main/t7": "main/t7", "Main/T7": "main/t7", "main 7 top": "main/t7", "Main 7 Bottom": "main/b7", "16-channel interface out 3": "interface/out3",
 		"main 400 top":                "there are main 1 top to main 48 top",
 		"main 0 bottom":               "there are main 1 bottom to main 48 bottom",
 		"far a99":                     "there are far a1 to far a24",
