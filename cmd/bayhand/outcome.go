@@ -67,6 +67,7 @@ func captionOf(library *files.Library, p *files.Studio, s keep.Status, day time.
 
 func (v *view) showRoom(p *files.Studio, s keep.Status) error {
 	w := words.In(p.Studio)
+	s.Problems = withCommands(s.Problems)
 	if intended, standing := words.Intended(s), w.Standing(s); strings.HasPrefix(standing, intended) {
 		v.out.printf("%s\n", standing) // no session recalled
 	} else {
@@ -96,6 +97,18 @@ func (v *view) showRoom(p *files.Studio, s keep.Status) error {
 	v.showRemedies(p, s)
 	v.showWaysOn(p, s, sheet)
 	return nil
+}
+
+// withCommands are problems with the command beside what a person is asked to do that no
+// remedy answers.
+func withCommands(all []keep.Problem) []keep.Problem {
+	all = slices.Clone(all)
+	for i, q := range all {
+		if q.Code == "bay-assumed" {
+			all[i].Message = words.Put("{message} The command: bayhand plug JACK JACK.", "message", q.Message)
+		}
+	}
+	return all
 }
 
 func (v *view) showLines(all []string) {
@@ -161,7 +174,13 @@ func (v *view) refusal(p *files.Studio, act keep.Act, err error) error {
 	case errors.Is(err, keep.ErrStopped), keep.Code(err) == "internal":
 		return err
 	}
-	return fmt.Errorf("nothing was changed: %w", err)
+	refused := fmt.Errorf("nothing was changed: %w", err)
+	if !errors.Is(err, keep.ErrBeside) {
+		return refused
+	}
+	v.out.complain("", "  ", words.Put("bayhand: {why}", "why", refused.Error()))
+	v.sayInstead(act)
+	return silent(roomStatus(err))
 }
 
 // roomStatus is what an error of a keeper ends the command with.

@@ -34,13 +34,18 @@ func (v *view) showRefused(p *files.Studio, not *keep.NotGivenError, act keep.Ac
 		return silent(cannot)
 	}
 	if !act.Options.Instead && slices.ContainsFunc(not.Missing[0].InUse, func(u plan.InUse) bool { return u.Session != "" }) {
-		v.out.complain("  ", "    ", words.Put("To have it instead of what is there now: bayhand recall {session} --instead", "session", act.Session))
+		v.sayInstead(act)
 	}
 	if asked != nil && len(asked.Wants)+len(asked.Silent) > len(not.Missing) {
 		v.out.complain("  ", "    ", words.Put("To set up all but this: bayhand recall {session} --partly", "session", act.Session))
 		showOthers(v.out, not.Missing)
 	}
 	return silent(cannot)
+}
+
+// sayInstead says how to recall a session in the place of what is in its way.
+func (v *view) sayInstead(act keep.Act) {
+	v.out.complain("  ", "    ", words.Put("To have it instead of what is there now: bayhand recall {session} --instead", "session", act.Session))
 }
 
 // showRest says how to see what of a refused session is possible.

@@ -32,8 +32,8 @@ func (w answering) refuseCrossing(in Intent, made *plan.Plan, q question) error 
 	}
 	for _, s := range steps {
 		if !wanted[action(s)] {
-			return tell(ErrConflict, "%s needs %s, in a room where %s is in use. Strip that room first, "+
-				"or recall %s with --instead", in.Session, stepPlaces(s), w.holderOf(in, s), in.Session)
+			return tell(ErrBeside, "%s needs %s, in a room where %s is in use. Strip that room first, "+
+				"or recall %s instead", in.Session, stepPlaces(s), w.holderOf(in, s), in.Session)
 		}
 	}
 	return nil

@@ -23,6 +23,9 @@ var (
 	ErrNoStudio       = errors.New("there is no studio to keep")
 	ErrJournal        = errors.New("the journal cannot be written")
 	ErrStopped        = errors.New("bayhand no longer keeps the room")
+	// ErrBeside is an ErrConflict with a session in another room, whose place the recall may
+	// take where it is asked for so.
+	ErrBeside = fmt.Errorf("%w: a session is in use there", ErrConflict)
 )
 
 var codes = []struct {
@@ -37,6 +40,7 @@ var codes = []struct {
 	{"unknown-step", ErrUnknownStep},
 	{"unknown-point", ErrUnknownPoint},
 	{"conflict", ErrConflict},
+	{"beside", ErrBeside},
 	{"usage", ErrUsage},
 	{"no-studio", ErrNoStudio},
 	{"journal", ErrJournal},

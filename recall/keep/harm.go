@@ -108,41 +108,49 @@ func (of harmOf) problems(room *heard.Room) []Problem {
 	e := effect.Standing(room, room.Hear(of.in), of.inside, in.Loops)
 	var all []Problem
 	for _, g := range e.Joins {
-		all = append(all, Problem{Code: "contention", Severity: "error", Message: joinedText(g, capture.Parting(room, of.in, g, of.came))})
+		all = append(all, Problem{Code: "contention", Severity: "error", Message: joining.text(g, capture.Parting(room, of.in, g, of.came))})
 	}
 	for _, g := range e.Loops {
 		judged := &session.Session{Inside: of.inside, Loops: in.Loops}
-		all = append(all, Problem{Code: "feedback", Severity: "error", Message: loopText(g, capture.Opening(room, judged, of.in, g, of.came))})
+		all = append(all, Problem{Code: "feedback", Severity: "error", Message: looping.text(g, capture.Opening(room, judged, of.in, g, of.came))})
 	}
 	return all
 }
 
-// joinedText says which outputs are joined, and all that must go for them to be apart.
-func joinedText(outputs []name.Point, by patch.Patch) string {
-	sentence := "Outputs are joined, which can damage them: {outputs}. Unplug {items}, and report it."
-	switch plugs := len(by.Cords) + len(by.Leads); {
-	case plugs+len(by.Crosspoints) == 0:
-		sentence = "Outputs are joined, which can damage them: {outputs}. Unplug one of them, and report it."
-	case plugs == 0:
-		sentence = "Outputs are joined, which can damage them: {outputs}. Open {items}."
-	case plugs+len(by.Crosspoints) > 1:
-		sentence = "Outputs are joined, which can damage them: {outputs}. All of this must go, and be reported: {items}."
-	}
-	return phrase.Put(sentence, "outputs", listed(outputs), "items", capture.Items(by))
+// remedied are the sentences about a harm, by what must go for it to end.
+type remedied struct {
+	// one is for one plug, several for more than that with what is switched, switched for
+	// crosspoints alone, and unknown where nothing that may go was found.
+	one, several, switched, unknown string
 }
 
-// loopText says through which ports a signal can go round, and all that must go for it not to.
-func loopText(ports []name.Point, by patch.Patch) string {
-	sentence := "Feedback: a signal can go round through {places}. Turn down, unplug {items}, and report it."
+var (
+	joining = remedied{
+		one:      "Outputs are joined, which can damage them: {places}. Unplug {items}, and report it.",
+		several:  "Outputs are joined, which can damage them: {places}. All of this must go, and be reported: {items}.",
+		switched: "Outputs are joined, which can damage them: {places}. Open {items}.",
+		unknown:  "Outputs are joined, which can damage them: {places}. Unplug one of them, and report it.",
+	}
+	looping = remedied{
+		one:      "Feedback: a signal can go round through {places}. Turn down, unplug {items}, and report it.",
+		several:  "Feedback: a signal can go round through {places}. Turn down. All of this must go, and be reported: {items}.",
+		switched: "Feedback: a signal can go round through {places}. Turn down, and open {items}.",
+		unknown:  "Feedback: a signal can go round through {places}. Turn down, and open the loop.",
+	}
+)
+
+// text says where a harm is, and all that must go for it to end.
+func (r remedied) text(places []name.Point, by patch.Patch) string {
+	sentence := r.one
 	switch plugs := len(by.Cords) + len(by.Leads); {
 	case plugs+len(by.Crosspoints) == 0:
-		sentence = "Feedback: a signal can go round through {places}. Turn down, and open the loop."
+		sentence = r.unknown
 	case plugs == 0:
-		sentence = "Feedback: a signal can go round through {places}. Turn down, and open {items}."
+		sentence = r.switched
 	case plugs+len(by.Crosspoints) > 1:
-		sentence = "Feedback: a signal can go round through {places}. Turn down. All of this must go, and be reported: {items}."
+		sentence = r.several
 	}
-	return phrase.Put(sentence, "places", listed(ports), "items", capture.Items(by))
+	return phrase.Put(sentence, "places", listed(places), "items", capture.Items(by))
 }
 
 // Harms says whether a problem does harm as long as it is so.

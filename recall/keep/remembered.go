@@ -40,7 +40,7 @@ func Remembered(m Memory, s *studio.Studio, held func(session string) *session.S
 // newerText says which sessions to recall again, those whose files mean something else.
 func newerText(in Intent, stale []string) string {
 	if len(stale) == 1 && stale[0] == main && in.Session == RestName {
-		return "The studio's file has changed since these steps were planned; strip the room again (`bayhand strip --now`), and they are planned anew"
+		return "The studio's file has changed since these steps were planned; strip the room again, and they are planned anew"
 	}
 	var called []string
 	for _, session := range stale {

@@ -127,7 +127,7 @@ func (w planning) beside(in *Intent) error {
 	if len(met) == 0 {
 		return nil
 	}
-	return tell(ErrConflict, "%s. Strip that room first, or recall %s with --instead", strings.Join(met, "; "), in.Session)
+	return tell(ErrBeside, "%s. Strip that room first, or recall %s instead", strings.Join(met, "; "), in.Session)
 }
 
 // touching are some of the places that a session names in rooms.

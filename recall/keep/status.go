@@ -257,7 +257,7 @@ func (v view) bayProblems() []Problem {
 	var all []Problem
 	if v.k.studio != nil && !m.BayTold && len(v.k.studio.Bays) > 0 {
 		all = append(all, Problem{Code: "bay-assumed", Severity: "advice", Since: v.k.woke,
-			Message: "Nothing is reported in the bay yet. bayhand assumes the rest patch. Report any other cords with `plug`."})
+			Message: "Nothing is reported in the bay yet. bayhand assumes the rest patch. Report any other cords that are in."})
 	}
 	if in := m.Intent; in.Idle() || len(in.Left) == 0 {
 		for _, h := range m.Silenced {

@@ -73,6 +73,6 @@ func (v view) stillProblems() []Problem {
 		in = []string{"no plug in"}
 	}
 	return []Problem{{Code: "bay-asked", Severity: "advice", Since: m.Asked, Remedies: []Act{{Do: StillSo}},
-		Message: fmt.Sprintf("bayhand was off for a while. Is the bay still: %s? Report changes, then `bayhand still`.",
+		Message: fmt.Sprintf("bayhand was off for a while. Is the bay still: %s? Report what changed, then that the rest is unchanged.",
 			some(in))}}
 }
