@@ -7,6 +7,7 @@ import (
 	"time"
 
 	"bayhand/model/arrange"
+	"bayhand/model/name"
 	"bayhand/model/studio"
 	"bayhand/recall/words"
 )
@@ -21,23 +22,27 @@ type Map struct {
 // MapPDF writes the bays as they are proposed, with what stands where and why, what it
 // costs session by session, and the cables to move, each with a box to tick. For fonts
 // and warnings see PDF. The same proposal gives the same bytes.
-func MapPDF(w io.Writer, m Map, size Size, fonts ...[]byte) ([]Warning, error) {
+func MapPDF(to io.Writer, m Map, size Size, fonts ...[]byte) ([]Warning, error) {
 	s := m.Answer.Layout.Apply()
+	w := words.In(s)
 	d, err := newDocument(imprint{Title: "What lands where", Studio: words.Clean(s.Name), Date: m.Date, Origin: m.Origin, Cautions: words.Cautions}, size.across(), fonts)
 	if err != nil {
 		return nil, err
 	}
 	blocks := []block{append(append(block{d.headline()}, d.paragraph(0, huge, "What lands where")...), costs(d, m.Answer)...)}
 	for _, b := range s.Bays {
-		blocks = append(blocks, mapOf(d, s, b, m.Answer)...)
+		blocks = append(blocks, mapOf(d, w, s, b, m.Answer)...)
 	}
 	blocks = append(blocks, d.paragraph(0, small, "Signs between the rows: a line is a normal; a bar across its end stands at the jack whose plug breaks it; two lines are jacks that are always joined; no line, jacks that are never."))
-	blocks = append(blocks, toMove(d, m.Answer.Moves)...)
+	blocks = append(blocks, toMove(d, w, m.Answer.Moves)...)
 	for _, list := range MapLists(m.Answer) {
+		for i, line := range list.Lines {
+			list.Lines[i] = w.Said(line)
+		}
 		blocks = append(blocks, d.list(list.Title, list.Lines)...)
 	}
 	d.print(blocks)
-	return d.write(w)
+	return d.write(to)
 }
 
 // costs are the sums of a proposal on a line or two.
@@ -57,11 +62,11 @@ func costs(d *document, a *arrange.Answer) block {
 
 // mapOf is the picture of one bay, and under it what stands in its columns; none for a
 // bay of which nothing is arranged.
-func mapOf(d *document, s *studio.Studio, b studio.Bay, a *arrange.Answer) []block {
+func mapOf(d *document, w *words.Words, s *studio.Studio, b studio.Bay, a *arrange.Answer) []block {
 	var lines []block
 	for _, r := range arrange.Runs(a.Columns) {
 		if r.Bay == b.Name {
-			lines = append(lines, mapLine(d, r, columnsText(s, r)))
+			lines = append(lines, mapLine(d, w, r, columnsText(s, r)))
 		}
 	}
 	if lines == nil {
@@ -84,14 +89,14 @@ func columnsText(s *studio.Studio, r arrange.Run) string {
 var mapColumns = [5]float64{0, 0.1, 0.27, 0.44, 1}
 
 // mapLine is one run of columns: the reason takes as many lines as it needs.
-func mapLine(d *document, r arrange.Run, columns string) block {
+func mapLine(d *document, w *words.Words, r arrange.Run, columns string) block {
 	at := func(k int) float64 { return mapColumns[k] * d.textWidth() }
-	reason := d.lines(r.Because, small, at(4)-at(3))
+	reason := d.lines(w.Said(r.Because), small, at(4)-at(3))
 	var b block
 	for n, text := range reason {
 		b = append(b, row{height: small.height(), draw: func(y float64) {
 			if n == 0 {
-				for k, part := range []string{columns, r.Top, r.Bottom} {
+				for k, part := range []string{columns, portsText(w, r.Top), portsText(w, r.Bottom)} {
 					d.text(d.left+at(k), y, ink{small.size, k == 0}, d.fit(d.printable(part), small, at(k+1)-at(k)-2))
 				}
 			}
@@ -101,16 +106,25 @@ func mapLine(d *document, r arrange.Run, columns string) block {
 	return append(b, space(0.8))
 }
 
+// portsText are ports, as a line of wiring names them, by their short labels: as on the strips.
+func portsText(w *words.Words, names string) string {
+	points, err := name.List(names)
+	if err != nil {
+		return names // nothing stands there
+	}
+	return w.Short().Runs(points)
+}
+
 // toMove is a box a cable, jack by jack: those of a row of a bay together and side by side,
 // since a hand does one row at a time.
-func toMove(d *document, moves []arrange.Move) []block {
+func toMove(d *document, w *words.Words, moves []arrange.Move) []block {
 	var blocks []block
 	for n, row := range byRow(moves) {
 		b := block{space(4)}
 		if n == 0 {
 			b = append(b, d.paragraph(0, firm, "Cables to solder or plug at the rear")...)
 		}
-		blocks = append(blocks, append(b, d.boxes(row)...))
+		blocks = append(blocks, append(b, d.boxes(w, row)...))
 	}
 	return blocks
 }
@@ -131,14 +145,14 @@ func byRow(moves []arrange.Move) (rows [][]arrange.Move) {
 
 // boxes are cables in so many columns as have room for the longest of them, from the top
 // down.
-func (d *document) boxes(moves []arrange.Move) block {
+func (d *document) boxes(w *words.Words, moves []arrange.Move) block {
 	const boxes, between = 8.0, 6.0
 	var texts []string
-	widest := 0.0
+	widest, short := 0.0, w.Short()
 	for _, m := range moves {
-		text := words.Put("{port} to {jack}", "port", m.Port.String(), "jack", m.To.String())
+		text := words.Put("{port} to {jack}", "port", short.Point(m.Port), "jack", w.Point(m.To))
 		if !m.From.IsZero() {
-			text = words.Put("{port} from {was} to {jack}", "port", m.Port.String(), "was", m.From.String(), "jack", m.To.String())
+			text = words.Put("{port} from {was} to {jack}", "port", short.Point(m.Port), "was", w.Point(m.From), "jack", w.Point(m.To))
 		}
 		texts = append(texts, d.fit(d.printable(text), small, d.textWidth()-boxes))
 		widest = max(widest, d.pen.width(small)(texts[len(texts)-1]))

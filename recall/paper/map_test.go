@@ -17,7 +17,7 @@ func TestMap(t *testing.T) {
 	s, _, problems := files.ReadStudio("studio.yaml", []byte(`studio: Small
 gear:
   interface: {outputs: {out1-2: pro-line}, inputs: {in1-2: pro-line}}
-  squeeze: {channels: 2, line: pro-line}
+  squeeze: {label: Two-channel compressor, short: compressor, channels: 2, line: pro-line}
 bays:
   main: {pairs: 8, modes: isolated}
 wiring:
@@ -49,11 +49,18 @@ wiring:
 	read := outside(t, "pdftotext", "-layout", saved(t, b.Bytes()), "-")
 	wanted := []string{"What lands where", "Small", "asked for in 1 of 1 session", "blank, to spare", "Cables to solder or plug at the rear", "follow local codes"}
 	for _, r := range arrange.Runs(a.Columns) {
-		wanted = append(wanted, r.Top, r.Bottom)
+		wanted = append(wanted, r.Pairs())
 	}
+	wanted = append(wanted, "compressor out 1", "compressor in 1 to 2", "interface out 1", "from main ")
 	for _, w := range wanted {
 		if !strings.Contains(read, w) {
 			t.Errorf("the map does not say %q:\n%s", w, read)
+		}
+	}
+	// It hangs beside panels that have labels: no name of a file stands on it.
+	for _, name := range []string{"squeeze", "main/", "interface/"} {
+		if strings.Contains(read, name) {
+			t.Errorf("the map says %s, which is the name in a file:\n%s", name, read)
 		}
 	}
 }
