@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"errors"
 	"os"
 	"path/filepath"
 	"strings"
@@ -59,5 +60,39 @@ wiring: [tape/out1-3 -> main/t1-3, main/b1-3 -> deck/in1-3]
 	says("done", "2")
 	if said := says("history"); !strings.Contains(said, "re-planned: the files of") {
 		t.Errorf("what was saved whole is not followed:\n%s", said)
+	}
+}
+
+// So is a session that is saved for the first time, and in two halves.
+func TestFirstSaveIsWaitedFor(t *testing.T) {
+	const whole = "session: Three\nconnect:\n  - tape/out1 -> deck/in1\n  - tape/out2 -> deck/in2\n"
+	for _, command := range []string{"plan", "recall"} {
+		folder := t.TempDir()
+		studio, session := filepath.Join(folder, "studio.yaml"), filepath.Join(folder, "sessions", "three.yaml")
+		write := func(file, contents string) error {
+			return errors.Join(os.MkdirAll(filepath.Dir(file), 0o755), os.WriteFile(file, []byte(contents), 0o644))
+		}
+		err := errors.Join(write(session, whole[:strings.Index(whole, "  - tape/out2")]), write(studio, `studio: A room in which a file is saved slowly (invented)
+gear: {tape: {outputs: {out1-2: pro-line}}, deck: {inputs: {in1-2: pro-line}}}
+bays: {main: {pairs: 2, modes: isolated}}
+wiring: [tape/out1-2 -> main/t1-2, main/b1-2 -> deck/in1-2]
+`))
+		if err != nil {
+			t.Fatal(err)
+		}
+		saved := make(chan error, 1)
+		go func() {
+			<-time.After(500 * time.Millisecond)
+			saved <- os.WriteFile(session, []byte(whole), 0o644)
+		}()
+		var out bytes.Buffer
+		a := newApp(strings.NewReader(""), &out, &out)
+		status := a.run(t.Context(), []string{command, "three", "--studio", studio, "--state", filepath.Join(folder, "state")})
+		if err := <-saved; err != nil || status != 0 {
+			t.Fatalf("%s ended with %d (%v): %s", command, status, err, out.String())
+		}
+		if !strings.Contains(out.String(), "main 2 top -> main 2 bottom") {
+			t.Errorf("%s goes by half of a session:\n%s", command, out.String())
+		}
 	}
 }

@@ -114,18 +114,10 @@ const mostWait = 5
 func (g *parts) loadWhole(ctx context.Context, before keep.Memory, sessions []string) keep.Files {
 	all := g.load(ctx, sessions)
 	latest := time.Now().Add(mostWait * files.StillFor)
-	for {
-		wait := g.files.at.Unsettled(sessions)
-		if wait <= 0 || !keep.Otherwise(before, all) || time.Now().After(latest) {
-			return all
-		}
-		select {
-		case <-time.After(wait):
-		case <-ctx.Done():
-			return all
-		}
+	for keep.Otherwise(before, all) && g.files.waits(ctx, latest, sessions...) {
 		all = g.load(ctx, sessions)
 	}
+	return all
 }
 
 // relinked is the studio with the links that were given on the command line in

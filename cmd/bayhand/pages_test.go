@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"encoding/json"
+	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -145,7 +146,7 @@ func (r *bookReader) lay(name, body string) {
 	if err := os.MkdirAll(filepath.Dir(name), 0o755); err != nil {
 		r.t.Fatal(err)
 	}
-	if err := os.WriteFile(name, []byte(r.here(body)), 0o644); err != nil {
+	if err := errors.Join(os.WriteFile(name, []byte(r.here(body)), 0o644), savedLongAgo(name)); err != nil {
 		r.t.Fatal(err)
 	}
 }

@@ -117,6 +117,7 @@ func runPlan(ctx context.Context, a *app, typed string, w planning) error {
 	if err := w.check(); err != nil {
 		return err
 	}
+	a.files.saved(ctx, called)
 	p, err := a.files.sound()
 	if err != nil {
 		return err

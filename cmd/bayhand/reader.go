@@ -1,10 +1,12 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"io/fs"
 	"os"
 	"sync"
+	"time"
 
 	"bayhand/model/name"
 	"bayhand/model/patch"
@@ -103,6 +105,28 @@ func (r *reader) session(p *files.Studio, name string) (*files.Session, error) {
 		return nil, silent(cannot)
 	}
 	return s, nil
+}
+
+// saved waits until the studio's file and that of a session that somebody is about to go by
+// stand still: what was written just now may be half of what is being saved.
+func (r *reader) saved(ctx context.Context, session string) {
+	for latest := time.Now().Add(mostWait * files.StillFor); r.waits(ctx, latest, session); {
+	}
+}
+
+// waits lets the time pass that files were not written for yet; false where they stand still,
+// and at the latest at a time.
+func (r *reader) waits(ctx context.Context, latest time.Time, sessions ...string) bool {
+	wait := r.at.Unsettled(sessions)
+	if wait <= 0 || time.Now().After(latest) {
+		return false
+	}
+	select {
+	case <-time.After(wait):
+	case <-ctx.Done():
+		return false
+	}
+	return true
 }
 
 // named is a patch by one of two words, or in a file, such as what plan --json

@@ -43,6 +43,7 @@ or are not, nothing is moved unless --instead.`,
 
 func runRecall(ctx context.Context, a *app, typed string, o keep.RecallOptions) error {
 	session := a.files.called(typed)
+	a.files.saved(ctx, session)
 	p, err := a.files.driven()
 	if err != nil {
 		return err

@@ -36,7 +36,9 @@ gear:
 var audibleWords = map[string]studio.Role{
 	"speaker": studio.Loudspeaker, "speakers": studio.Loudspeaker, "loudspeaker": studio.Loudspeaker, "loudspeakers": studio.Loudspeaker,
 	"monitor": studio.Loudspeaker, "monitors": studio.Loudspeaker, "nearfield": studio.Loudspeaker, "nearfields": studio.Loudspeaker,
-	"subwoofer": studio.Loudspeaker, "headphone": studio.Headphone, "headphones": studio.Headphone, "phones": studio.Headphone,
+	"subwoofer": studio.Loudspeaker, "subwoofers": studio.Loudspeaker, "sub": studio.Loudspeaker, "subs": studio.Loudspeaker,
+	"wedge": studio.Loudspeaker, "wedges": studio.Loudspeaker,
+	"earphone": studio.Headphone, "earphones": studio.Headphone, "headphone": studio.Headphone, "headphones": studio.Headphone, "phones": studio.Headphone,
 }
 
 func rolesUnsaid(v *view) []violation {

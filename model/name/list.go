@@ -166,12 +166,12 @@ func checkEnd(text string) error {
 }
 
 func checkStem(stem, text string) error {
+	if first, _, listed := strings.Cut(stem, ","); listed && checkStem(strings.TrimRight(first, "0123456789"), text) == nil && first != "" {
+		return errorAt(len(first), "%q lists ports by their names; only numbered ones stand in a list, such as out1,3: write a line for each", text)
+	}
 	at := 0
 	for i, r := range stem {
 		letter := r >= 'a' && r <= 'z'
-		if r == ',' && i > 0 {
-			return errorAt(at, "%q lists ports by their names; only numbered ones stand in a list, such as out1,3: write a line for each", text)
-		}
 		if !letter && (i == 0 || r != '-') {
 			return errorAt(at, "%q has %q; a port's name is of lower case letters and hyphens, with a number at its end if it needs one", text, r)
 		}
