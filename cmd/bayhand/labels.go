@@ -120,7 +120,7 @@ func readyFolder(folder string) error {
 	if err := os.MkdirAll(folder, 0o755); err != nil {
 		return wrongUsage("the folder %s cannot be made: %s", folder, files.Reason(err))
 	}
-	return writable(filepath.Join(folder, "strip.svg"))
+	return writable(filepath.Join(folder, "strip.svg"), svgBegins)
 }
 
 // stripsIn are those of an earlier answer; none where no file is asked for.

@@ -62,14 +62,17 @@ func (w printing) ready() (p press, err error) {
 	if w.file == "" {
 		return p, nil
 	}
-	return p, writable(w.file)
+	return p, writable(w.file, pdfBegins)
 }
 
-// writable refuses a file that cannot be written, before the work. What is there
-// stays as it is.
-func writable(file string) error {
+// writable refuses a file that cannot be written, before the work, or that is there and does
+// not begin as what would be written. What is there stays as it is.
+func writable(file, begins string) error {
 	if at, err := os.Stat(file); err == nil && !at.Mode().IsRegular() {
 		return wrongUsage("%s is no file that can be written; give another", file)
+	}
+	if err := spares(file, begins); err != nil {
+		return err
 	}
 	probe, err := os.CreateTemp(filepath.Dir(file), ".bayhand-*")
 	if err != nil {
@@ -94,8 +97,11 @@ func (o *output) print(file string, make func(*bytes.Buffer) ([]paper.Warning, e
 	return write(file, page.Bytes())
 }
 
-// write puts a file in its place in one go.
+// write puts a file that is made in its place in one go; over nothing but its like.
 func write(file string, content []byte) error {
+	if err := spares(file, beginningOf(content)); err != nil {
+		return err
+	}
 	return notWritten(file, disk.Replace(file, content, nil))
 }
 

@@ -87,7 +87,7 @@ func runSheet(ctx context.Context, a *app, sessions []string, w sheeting) error 
 	}
 	targets := sheetFiles(to.file, sessions)
 	for _, file := range targets {
-		if err := writable(file); file != "" && err != nil {
+		if err := writable(file, pdfBegins); file != "" && err != nil {
 			return err
 		}
 	}

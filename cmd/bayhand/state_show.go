@@ -135,9 +135,12 @@ func (s *stateShower) restore(from string) error {
 		return wrongUsage("%w", &files.Unread{What: "the backup", File: from, Err: err, Hint: "give a file that bayhand state --backup wrote"})
 	}
 	before, err := journal.Restore(journalIn(folder), from)
-	if errors.Is(err, journal.ErrHeld) {
+	switch {
+	case errors.Is(err, journal.ErrHeld):
 		return fmt.Errorf("%w; stop the daemon first", err)
-	} else if err != nil {
+	case errors.Is(err, journal.ErrDamaged): // the backup: what is wrong with the journal does not matter
+		return errors.New(words.Put("{backup} is no backup of a journal, or it is damaged: nothing was changed; give a file that bayhand state --backup wrote", "backup", from))
+	case err != nil:
 		return err
 	}
 	sentence := "the journal of {backup} is in its place"

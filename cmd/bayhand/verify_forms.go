@@ -36,7 +36,7 @@ func (f forms) check() error {
 	if _, err := paper.ParseSize(f.size); err != nil {
 		return wrongUsage("--size: %w", err)
 	}
-	return writable(f.filled)
+	return writable(f.filled, pdfBegins)
 }
 
 // print writes the forms that are asked for before anything is heard. Nothing is played.
@@ -54,7 +54,7 @@ func (l *listening) print(out *output, f forms) error {
 		if one.file == "" {
 			continue
 		}
-		if err := writable(one.file); err != nil {
+		if err := writable(one.file, pdfBegins); err != nil {
 			return err
 		}
 		form, err := one.form()

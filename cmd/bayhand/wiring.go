@@ -63,9 +63,9 @@ func runWiring(ctx context.Context, a *app, w wiringAsk) error {
 	if err != nil {
 		return err
 	}
-	for _, file := range []string{w.wraps, w.csv} {
+	for file, begins := range map[string]string{w.wraps: pdfBegins, w.csv: tableBegins} {
 		if file != "" {
-			if err := writable(file); err != nil {
+			if err := writable(file, begins); err != nil {
 				return err
 			}
 		}
@@ -158,7 +158,7 @@ func numberCables(o *output, p *files.Studio) error {
 		return &failure{cannot, errNumbering}
 	}
 	if len(skipped) < len(relaid) {
-		if err := write(p.File, out); err != nil {
+		if err := replaceUnchanged(p.File, p.Source, out); err != nil {
 			return err
 		}
 	}
