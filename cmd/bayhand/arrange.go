@@ -175,7 +175,7 @@ func arrangeRequest(ctx context.Context, a *app, p *files.Studio, sessions []str
 		sessions = a.files.at.Names()
 	}
 	if len(sessions) == 0 {
-		return q, &failure{cannot, errors.New("there is no session to arrange for; write one or two first (bayhand manual files)")}
+		return q, &failure{cannot, errors.New("there is no session to arrange for; write one or two that say connect: (bayhand manual arrange has some)")}
 	}
 	if q.Sessions, err = weighted(ctx, a, p, sessions, w.weights); err != nil {
 		return q, err

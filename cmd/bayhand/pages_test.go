@@ -38,6 +38,23 @@ func TestManual(t *testing.T) {
 // TestReadme runs every example of the file that people read first.
 func TestReadme(t *testing.T) { runPage(t, filepath.Join("..", "..", "README.md")) }
 
+// TestReadmeBeginsWithWhatIsPrinted holds the listing at its top to the example further down.
+func TestReadmeBeginsWithWhatIsPrinted(t *testing.T) {
+	src, err := os.ReadFile(filepath.Join("..", "..", "README.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, rest, begun := strings.Cut(string(src), "```\n$ bayhand recall voice\n")
+	listing, rest, ended := strings.Cut(rest, "```")
+	if !begun || !ended || strings.Count(listing, "plug") != 2 {
+		t.Fatalf("at the top stands %q", listing)
+	}
+	_, example, _ := strings.Cut(rest, "```console\n$ bayhand recall voice\n")
+	if example, _, _ = strings.Cut(example, "$ bayhand done"); !strings.Contains(example, listing) {
+		t.Errorf("the command does not print this:\n%s\nit prints:\n%s", listing, example)
+	}
+}
+
 // TestManualHasNoOtherPages finds pages that nobody would be shown.
 func TestManualHasNoOtherPages(t *testing.T) {
 	found, err := filepath.Glob("manual/*.md")

@@ -57,7 +57,7 @@ func ParseOwnPair(owner, text string, allowed ...Operator) (Pair, error) {
 func parsePair(text string, read func(text string, at int) (Hop, error), allowed []Operator) (Pair, error) {
 	o, at := firstOperator(text)
 	if at < 0 {
-		return Pair{}, errorAt(0, "%q has no %s; write left %s right", text, either(allowed), allowed[0])
+		return Pair{}, errorAt(0, "%q has no %s; write A %s B", text, either(allowed), allowed[0])
 	}
 	if !has(allowed, o) {
 		return Pair{}, misplaced(text, o, at, allowed)
