@@ -159,6 +159,7 @@ func TestNobodySleeps(t *testing.T) {
 // look once more at what was opened by name.
 var opensItself = map[string]string{
 	"madefile.go":     "keeps what was ticked in the state folder",
+	"overwrite.go":    "looks how what would be written over begins",
 	"tidy.go":         "looks whether a file is as it was read",
 	"listen_files.go": "streams a recording, and says with files.Unread what it could not open",
 }

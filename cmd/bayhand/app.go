@@ -44,9 +44,22 @@ func (a *app) run(ctx context.Context, args []string) int {
 	}
 	var f *failure
 	if err != nil && !(asFailure(err, &f) && f.err == nil) {
-		fmt.Fprintln(a.out.err, "bayhand:", a.out.named(strings.TrimRight(err.Error(), "\n")))
+		fmt.Fprint(a.out.err, signed(a.out.named(err.Error())))
 	}
 	return int(statusOf(err))
+}
+
+// signed is what went wrong under the program's name, each on a line of its own where there are
+// several; what is set in belongs to the line above.
+func signed(wrong string) string {
+	var b strings.Builder
+	for line := range strings.Lines(strings.TrimRight(wrong, "\n") + "\n") {
+		if !strings.HasPrefix(line, " ") && line != "\n" {
+			b.WriteString("bayhand: ")
+		}
+		b.WriteString(line)
+	}
+	return b.String()
 }
 
 // root is the command without a name, with all others under it.

@@ -33,9 +33,12 @@ func beginningOf(content []byte) string {
 
 // spares refuses to write over a file that does not begin so, and is not empty.
 func spares(file, begins string) error {
+	if is, err := os.Stat(file); err != nil || !is.Mode().IsRegular() {
+		return nil // nothing is there, or what writes it says why it cannot
+	}
 	f, err := os.Open(file)
 	if err != nil {
-		return nil // nothing is there, or what writes it says why not
+		return nil
 	}
 	defer f.Close()
 	start, err := io.ReadAll(io.LimitReader(f, 16))

@@ -40,6 +40,19 @@ func TestStatusOf(t *testing.T) {
 	}
 }
 
+// Two devices that do not answer are two lines, each under the program's name.
+func TestEachErrorIsSigned(t *testing.T) {
+	for wrong, want := range map[string]string{
+		"one":                     "bayhand: one\n",
+		"one\ntwo\n":              "bayhand: one\nbayhand: two\n",
+		"a.yaml:1:1: x\n    y: z": "bayhand: a.yaml:1:1: x\n    y: z\n",
+	} {
+		if got := signed(wrong); got != want {
+			t.Errorf("%q is printed as %q, want %q", wrong, got, want)
+		}
+	}
+}
+
 // What a newcomer types for what a command does leads to that command.
 func TestOtherWords(t *testing.T) {
 	root := newApp(strings.NewReader(""), io.Discard, io.Discard).root()

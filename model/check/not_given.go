@@ -86,4 +86,4 @@ func NothingWired(places text.Places, sessions int) Finding {
 }
 
 // WireFirst is what to do in a studio without cables.
-const WireFirst = "write wiring: with a line for each cable at the rear of the bays, such as interface/out1-8 -> main/t1-8; where nothing is soldered yet, bayhand arrange proposes it"
+const WireFirst = "write wiring: with a line for each cable at the rear of the bays, such as interface/out1-8 -> main/t1-8; where nothing is soldered yet, bayhand arrange proposes them"

@@ -2,7 +2,9 @@ package keep
 
 import (
 	"encoding/json"
+	"errors"
 	"reflect"
+	"slices"
 	"testing"
 	"time"
 
@@ -71,9 +73,12 @@ func FuzzKnown(f *testing.F) {
 
 func TestCodes(t *testing.T) {
 	for _, c := range codes {
-		if Code(c.err) != c.code || Sentinel(c.code) != c.err {
+		if !slices.Contains(Codes(c.err), c.code) || Sentinel(c.code) != c.err {
 			t.Errorf("%s and %v", c.code, c.err)
 		}
+	}
+	if Code(ErrBeside) != "conflict" || !errors.Is(Sentinel("beside"), ErrConflict) {
+		t.Error("who knows no session beside hears of a conflict")
 	}
 	if Code(&NotGivenError{}) != "not-given" || Sentinel("internal") != nil {
 		t.Error("a session that cannot be given, or an unknown code")

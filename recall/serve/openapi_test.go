@@ -220,7 +220,7 @@ func TestAnswersAreAsDescribed(t *testing.T) {
 	rooms := map[string]error{"well": nil, "missing": missing, "unheard of": io.ErrUnexpectedEOF}
 	for _, err := range []error{
 		keep.ErrNoAnswer, keep.ErrRefused, keep.ErrDiffers, keep.ErrUnknownSession, keep.ErrUnknownStep, keep.ErrUnknownPoint,
-		keep.ErrConflict, keep.ErrUsage, keep.ErrNoStudio, keep.ErrJournal, keep.ErrStopped,
+		keep.ErrConflict, keep.ErrBeside, keep.ErrUsage, keep.ErrNoStudio, keep.ErrJournal, keep.ErrStopped,
 	} {
 		rooms[err.Error()] = err
 	}

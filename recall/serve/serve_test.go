@@ -142,6 +142,10 @@ func TestErrorsSurviveTheWire(t *testing.T) {
 			t.Errorf("%v says %v", is, err)
 		}
 	}
+	s.room.answers(keep.Status{}, keep.ErrBeside)
+	if _, err := s.client.Act(t.Context(), keep.Act{Do: keep.WereDone, All: true}); !errors.Is(err, keep.ErrBeside) || keep.Code(err) != "conflict" {
+		t.Errorf("a session beside arrives as %v", err)
+	}
 	s.room.answers(keep.Status{}, errors.New("something else"))
 	if _, err := s.client.Act(t.Context(), keep.Act{Do: keep.WereDone, All: true}); err == nil || keep.Code(err) != "internal" {
 		t.Errorf("an unknown error arrives as %v", err)
