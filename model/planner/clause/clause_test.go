@@ -2,6 +2,7 @@ package clause
 
 import (
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -56,6 +57,9 @@ func TestAgainstBruteForce(t *testing.T) {
 			for range r.IntN(3) {
 				assumptions = append(assumptions, random())
 			}
+			if seed%3 == 0 {
+				propagates(t, s, vars, clauses, seed, step)
+			}
 			check(t, s, vars, clauses, assumptions, seed, step)
 		}
 	}
@@ -92,6 +96,24 @@ func check(t *testing.T, s *Solver, vars int, clauses [][]Lit, assumptions []Lit
 }
 
 // Nine pigeons do not go into eight holes.
+// propagates holds what is known without any choice against brute force: no answer is otherwise, and
+// all is known that a clause says by itself.
+func propagates(t *testing.T, s *Solver, vars int, clauses [][]Lit, seed uint64, step int) {
+	t.Helper()
+	Propagate(s)
+	if s.broken && brute(vars, clauses) {
+		t.Fatalf("seed %d, step %d: said to have no answer", seed, step)
+	}
+	for l := Lit(2); l < Lit(2*vars+2) && !s.broken; l++ {
+		if Never(s, l) && brute(vars, append(slices.Clone(clauses), []Lit{l})) {
+			t.Fatalf("seed %d, step %d: an answer makes literal %d true, which is said never to be", seed, step, l)
+		}
+		if slices.ContainsFunc(clauses, func(c []Lit) bool { return len(c) == 1 && c[0] == l.Not() }) && !Never(s, l) {
+			t.Fatalf("seed %d, step %d: literal %d is not known", seed, step, l)
+		}
+	}
+}
+
 func TestPigeons(t *testing.T) {
 	s := pigeons(8, 7)
 	if got := s.Solve(nil, -1); got != No {

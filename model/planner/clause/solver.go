@@ -201,6 +201,14 @@ func (s *Solver) Value(l Lit) bool { return s.model[l.Var()] != l.Negative() }
 // Never says whether it is known that no answer makes a literal true.
 func Never(s *Solver, l Lit) bool { return s.values[l] == no && s.level[l.Var()] == 0 }
 
+// Propagate draws what follows from the clauses without any choice, so that Never knows it.
+func Propagate(s *Solver) {
+	s.back(0)
+	s.base = 0
+	s.search++
+	s.broken = s.propagate() != 0 || s.broken
+}
+
 // Level is how early the search came to the value of a literal in the answer
 // that Check looks at: 0 without any choice, 1 by the assumptions if there are
 // any, and more the later it was.

@@ -17,6 +17,8 @@ type cuts struct {
 	optimum *optimum
 	rank    rank
 	price   pricing
+	// before is what ways pay of the ranks before, of which nothing more may be paid than is.
+	before []pricing
 	// into are the arcs to each node.
 	into [][]arc
 	// inside are the nodes from which the destination is reached for nothing, in queue as well; border
@@ -43,8 +45,14 @@ type arc struct {
 	lead                            clause.Lit
 }
 
-func newCuts(e *encoding, o *optimum, r rank, price pricing) *cuts {
-	k := &cuts{enc: e, optimum: o, rank: r, price: price, into: make([][]arc, len(e.Nodes)), inside: make([]bool, len(e.Nodes))}
+// newCuts makes what cuts of a rank are found by, from what ways pay by rank.
+func newCuts(e *encoding, o *optimum, r rank, pays map[rank]pricing) *cuts {
+	k := &cuts{enc: e, optimum: o, rank: r, price: pays[r], into: make([][]arc, len(e.Nodes)), inside: make([]bool, len(e.Nodes))}
+	for before := range r {
+		if price := pays[before]; price != nil {
+			k.before = append(k.before, price)
+		}
+	}
 	wire := arc{cord: graph.None, output: graph.None, cross: graph.None, jack: graph.None, lead: clause.True}
 	for at, c := range e.cords {
 		a := wire
@@ -184,7 +192,15 @@ func (k *cuts) passes(a arc, source, to int) bool {
 	case a.cord != graph.None && k.never(k.enc.cords[a.cord].lit) || k.never(a.lead):
 		return false
 	}
-	return !k.enc.isLeaf[a.from] || a.from == k.enc.DriverNode(source)
+	return (!k.enc.isLeaf[a.from] || a.from == k.enc.DriverNode(source)) && !k.forbidden(a, source)
+}
+
+// forbidden says whether a source that goes by an arc would pay what no answer pays any more.
+func (k *cuts) forbidden(a arc, source int) bool {
+	return slices.ContainsFunc(k.before, func(price pricing) bool {
+		l := price(a, source, func(clause.Lit) bool { return true })
+		return l != clause.False && k.never(l)
+	})
 }
 
 // payFirst raises the bound by what each source pays by itself. Where nothing is known of what its
@@ -193,7 +209,8 @@ func (k *cuts) passes(a arc, source, to int) bool {
 func (s *search) payFirst(r rank) {
 	pays, share := s.pays[r], s.work/int64(8*max(1, len(s.enc.wanted)))
 	if pays != nil {
-		newCuts(s.enc, s.optimum, r, pays).payAll(s.enc.wanted)
+		s.optimum.payKnown()
+		newCuts(s.enc, s.optimum, r, s.pays).payAll(s.enc.wanted)
 	}
 	switch {
 	case r == handled && pays == nil:

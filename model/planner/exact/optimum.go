@@ -250,6 +250,16 @@ func (o *optimum) weightOf(lits []clause.Lit) weights {
 	return least
 }
 
+// payKnown raises the bound by the costs that every answer has, as the clauses say by themselves.
+func (o *optimum) payKnown() {
+	clause.Propagate(o.Solver)
+	for i := 0; i < len(o.priced); i++ {
+		if c := o.priced[i]; c.weights.until(o.rank) && clause.Never(o.Solver, c.lit.Not()) {
+			o.count(o.pay([]clause.Lit{c.lit.Not()}))
+		}
+	}
+}
+
 // pay raises the bound by what a core must cost at least.
 func (o *optimum) pay(lits []clause.Lit) core {
 	c := core{weight: o.weightOf(lits)}

@@ -26,7 +26,7 @@ func (e *encoding) countOwned(leftOut int) {
 		c.charge(given.Not(), cordsOfOne)
 	}
 	o.addAll(c.found, handled)
-	newCuts(e, o, handled, c.anyCord).payAll(e.wanted)
+	newCuts(e, o, handled, map[rank]pricing{handled: c.anyCord}).payAll(e.wanted)
 	o.allow(owned + cordsOfOne*leftOut - o.least[handled])
 }
 
