@@ -23,7 +23,7 @@ type row struct {
 	tests                  []string
 }
 
-// table is every attack on any part of the project. It stands in DEVELOPERS.md.
+// table is every attack on any part of the project. It stands in README.md beside this file.
 var table = []row{
 	{"several inputs at one output of relays", "each order", "ends as asked, told once", []string{
 		"recall/keep TestOutputWithSeveralInputs",
@@ -34,7 +34,7 @@ var table = []row{
 		"recall/keep TestGoneMidPushAndBack",
 		"recall/keep TestSilentDeviceHoldsUpNobody",
 	}},
-	{"a full disk while a matrix is put back", "each write", "never said to be put back", []string{
+	{"a full disk while a matrix is restored", "each write", "never said to be restored", []string{
 		"recall/keep TestNotPutBackOnAFullDisk",
 		"recall/keep TestFullJournalStopsEverything",
 		"recall/journal TestFullDisk",
@@ -154,9 +154,9 @@ var table = []row{
 	}},
 }
 
-// DEVELOPERS.md has the table as it is here, and each test that it names is there.
+// README.md has the table as it is here, and each test that it names is there.
 func TestTable(t *testing.T) {
-	guide, err := os.ReadFile(filepath.Join("..", "..", "DEVELOPERS.md"))
+	guide, err := os.ReadFile("README.md")
 	must(t, err)
 	for _, r := range table {
 		var names []string
@@ -168,7 +168,7 @@ func TestTable(t *testing.T) {
 			names = append(names, "`"+name+"`")
 		}
 		if line := fmt.Sprintf("| %s | %s | %s | %s |", r.attack, r.times, r.outcome, strings.Join(names, ", ")); !strings.Contains(string(guide), line+"\n") {
-			t.Errorf("DEVELOPERS.md lacks\n%s", line)
+			t.Errorf("README.md lacks\n%s", line)
 		}
 	}
 }
