@@ -54,8 +54,8 @@ const (
 	rounds     = 4
 	steps      = 500
 	forces     = 20
-	roundWork  = 2.3e6
-	workByWant = 38e3
+	roundWork  = 3e6
+	workByWant = 50e3
 )
 
 // patience is how often the builder begins again, and how often in one round it takes something
