@@ -209,7 +209,9 @@ func (k *cuts) forbidden(a arc, source int) bool {
 func (s *search) payFirst(r rank) {
 	pays, share := s.pays[r], s.work/int64(8*max(1, len(s.enc.wanted)))
 	if pays != nil {
-		s.optimum.payKnown()
+		if r > handled || !s.directed { // in larger rooms the search comes further with cuts alone (the 12th project)
+			s.optimum.payKnown()
+		}
 		newCuts(s.enc, s.optimum, r, s.pays).payAll(s.enc.wanted)
 	}
 	switch {
