@@ -209,7 +209,7 @@ func (k *cuts) forbidden(a arc, source int) bool {
 func (s *search) payFirst(r rank) {
 	pays, share := s.pays[r], s.work/int64(8*max(1, len(s.enc.wanted)))
 	if pays != nil {
-		if r > handled || !s.directed { // in larger rooms the search comes further with cuts alone (the 12th project)
+		if r > handled || !s.directed { // in larger rooms cuts alone prove more of the plugs handled
 			s.optimum.payKnown()
 		}
 		newCuts(s.enc, s.optimum, r, s.pays).payAll(s.enc.wanted)
@@ -230,7 +230,12 @@ func (c *costs) newPlug(a arc, source int, _ func(clause.Lit) bool) clause.Lit {
 	case slices.Contains(c.problem.Present.Cords, c.cords[a.cord].ends) || c.byPut && c.mayBeMoved(a.cord):
 		return clause.False
 	}
-	if l, ok := c.newAt[[2]int{c.cords[a.cord].charge, source}]; ok {
+	return c.ofCord(a.cord, source)
+}
+
+// ofCord is what a cord costs that carries a source; False where nothing was counted for it.
+func (c *costs) ofCord(cord, source int) clause.Lit {
+	if l, ok := c.newAt[[2]int{c.cords[cord].charge, source}]; ok {
 		return l
 	}
 	return clause.False

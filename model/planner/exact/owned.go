@@ -4,7 +4,6 @@ import (
 	"slices"
 
 	"bayhand/model/graph"
-
 	"bayhand/model/planner/clause"
 )
 
@@ -56,10 +55,7 @@ func (c *costs) anyCord(a arc, source int, _ func(clause.Lit) bool) clause.Lit {
 	if a.cord == graph.None {
 		return clause.False
 	}
-	if l, ok := c.newAt[[2]int{c.cords[a.cord].charge, source}]; ok {
-		return l
-	}
-	return clause.False
+	return c.ofCord(a.cord, source)
 }
 
 // allow lets answers cost so much more than the bound.
