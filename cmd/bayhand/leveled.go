@@ -126,7 +126,7 @@ func cableSaid(a level.Arrival) []string {
 	if a.Estimated {
 		sentence = "through {length} of cable, estimated: {treble} at 20 kHz"
 	}
-	text := words.Put(sentence, "length", words.Metres(*a.Length), "treble", words.Decibels(*a.Treble))
+	text := words.Put(sentence, "length", a.Length.String(), "treble", words.Decibels(*a.Treble))
 	if a.Corner != nil {
 		text = words.Put("{treble}, half of the power at {corner}", "treble", text, "corner", words.Hertz(*a.Corner))
 	}

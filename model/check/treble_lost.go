@@ -54,7 +54,7 @@ func treblesLost(all []arrival) []violation {
 
 // metres is a length of cable as one would say it.
 func metres(l measure.Length, estimated bool) string {
-	text := fmt.Sprintf("%.4g m", float64(l)/float64(measure.Metre))
+	text := l.String()
 	if estimated {
 		return phrase.Put("about {length}", "length", text)
 	}

@@ -44,22 +44,38 @@ func ParseLength(text string) (Length, error) {
 	return Length(math.Round(exact)), nil
 }
 
-// String prints in the unit that a person would choose: cm for whole
-// centimetres, else mm with as many decimals as are needed.
+// inMetres is from where on people say metres; patch cords are below it.
+const inMetres = 2 * Metre
+
+// String prints in the unit that a person would choose: metres from 2 m on, below that
+// cm for whole centimetres, else mm; with as many decimals as are needed. ParseLength
+// reads it back as the same length.
 func (l Length) String() string {
-	if l%Centimetre == 0 {
-		return strconv.FormatInt(int64(l/Centimetre), 10) + " cm"
+	if l >= inMetres || l <= -inMetres {
+		return in(l, Metre) + " m"
 	}
-	return strconv.FormatFloat(float64(l)/float64(Millimetre), 'f', -1, 64) + " mm"
+	return l.small()
 }
 
-// MarshalText writes the length as files have it; zero, which means that
-// nothing was said, is empty.
+// small prints in cm for whole centimetres, else in mm.
+func (l Length) small() string {
+	if l%Centimetre == 0 {
+		return in(l, Centimetre) + " cm"
+	}
+	return in(l, Millimetre) + " mm"
+}
+
+func in(l, unit Length) string {
+	return strconv.FormatFloat(float64(l)/float64(unit), 'f', -1, 64)
+}
+
+// MarshalText writes the length as files have it, in cm or mm however long it is; zero,
+// which means that nothing was said, is empty.
 func (l Length) MarshalText() ([]byte, error) {
 	if l == 0 {
 		return nil, nil
 	}
-	return []byte(l.String()), nil
+	return []byte(l.small()), nil
 }
 
 // UnmarshalText reads what MarshalText wrote.

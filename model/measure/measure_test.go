@@ -20,7 +20,12 @@ func TestLengths(t *testing.T) {
 		{"7.9375 mm", 7937500, "7.9375 mm"},
 		{"60 cm", 600 * measure.Millimetre, "60 cm"},
 		{"60cm", 600 * measure.Millimetre, "60 cm"},
-		{"2 m", 2 * measure.Metre, "200 cm"},
+		{"120 cm", 120 * measure.Centimetre, "120 cm"},
+		{"2 m", 2 * measure.Metre, "2 m"},
+		{"1400 cm", 14 * measure.Metre, "14 m"},
+		{"12500 mm", 12500 * measure.Millimetre, "12.5 m"},
+		{"1999.5 mm", 1999500 * measure.Micrometre, "1999.5 mm"},
+		{"-14 m", -14 * measure.Metre, "-14 m"},
 		{"-3 cm", -30 * measure.Millimetre, "-3 cm"},
 		// One unit of a rack (EIA-310-D, IEC 60297-3-100).
 		{"44.45 mm", measure.RackUnit, "44.45 mm"},
@@ -49,6 +54,17 @@ func TestLengthsPrintAndParse(t *testing.T) {
 			t.Fatalf("%d nm is marshalled as %s, which is %d", l, text, back)
 		}
 	})
+}
+
+// Files keep what they had: a length in metres is written in them as before.
+func TestLengthsInFiles(t *testing.T) {
+	for text, want := range map[string]string{"14 m": "1400 cm", "60 cm": "60 cm", "44.45 mm": "44.45 mm", "2.345 m": "2345 mm"} {
+		l, err := measure.ParseLength(text)
+		got, _ := l.MarshalText()
+		if err != nil || string(got) != want {
+			t.Errorf("%s is written as %s (%v), want %s", text, got, err, want)
+		}
+	}
 }
 
 // 0 dBu is sqrt(0.6) V and 0 dBV is 1 V, by definition; the numbers below follow

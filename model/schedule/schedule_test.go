@@ -255,7 +255,7 @@ wiring: [a/out1 -> main/t1, a/out2 -> main/t2, {from: a/out3, to: main/t3, lengt
 	for _, c := range changes {
 		got = append(got, c.Do+" "+c.Cable.Pairs[0].From.Point.String()+strings.Join(c.What, "; "))
 	}
-	want := []string{"take out a/out2", "change a/out3length 200 cm, now 300 cm", "make a/out4"}
+	want := []string{"take out a/out2", "change a/out3length 2 m, now 3 m", "make a/out4"}
 	if !slices.Equal(got, want) {
 		t.Errorf("%q, want %q", got, want)
 	}

@@ -54,7 +54,8 @@ func cordText(c patch.Cord) string {
 	}
 	text := "{ends: [" + strings.Join(ends, ", ") + "]"
 	if c.Length != 0 {
-		text += ", length: " + c.Length.String()
+		length, _ := c.Length.MarshalText() // it cannot fail
+		text += ", length: " + string(length)
 	}
 	if c.Poles != 0 {
 		text += ", poles: " + strconv.Itoa(c.Poles)

@@ -2,7 +2,6 @@ package paper
 
 import (
 	"fmt"
-	"strconv"
 	"strings"
 
 	"bayhand/model/schedule"
@@ -20,7 +19,7 @@ func BuyLines(b schedule.Buy) []string {
 		if kind == "" {
 			kind = "of a kind not said"
 		}
-		all = append(all, words.Count(c.Cuts, "{length} of cable {kind}, in 1 cut", "{length} of cable {kind}, in {n} cuts", "length", metres(c), "kind", words.Clean(kind)))
+		all = append(all, words.Count(c.Cuts, "{length} of cable {kind}, in 1 cut", "{length} of cable {kind}, in {n} cuts", "length", c.Length.String(), "kind", words.Clean(kind)))
 	}
 	all = append(all, words.Count(b.Joints, "1 joint to solder, press or screw", "{n} joints to solder, press or screw"),
 		words.Count(b.Wraps, "1 wrap for ends", "{n} wraps for ends"))
@@ -80,11 +79,7 @@ func leadLine(k schedule.Kit) string {
 	}
 	var lengths []string
 	for _, l := range k.LeadLengths {
-		lengths = append(lengths, words.Metres(l))
+		lengths = append(lengths, l.String())
 	}
 	return words.Count(k.Leads, "1 gear cable, about {lengths} as estimated from places", "{n} gear cables, about {lengths} as estimated from places", "lengths", words.List(lengths))
-}
-
-func metres(c schedule.Metres) string {
-	return strconv.FormatInt(int64(c.Length/1e9), 10) + " m"
 }

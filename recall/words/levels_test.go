@@ -4,7 +4,6 @@ import (
 	"testing"
 
 	"bayhand/model/level"
-	"bayhand/model/measure"
 	"bayhand/recall/words"
 )
 
@@ -18,8 +17,6 @@ func TestLevelsInWords(t *testing.T) {
 		{words.Amount(level.Range{Low: -12.61, High: -12.61}), "12.6 dB"},
 		{words.Hertz(28117), "28.1 kHz"},
 		{words.Hertz(340.4), "340 Hz"},
-		{words.Metres(12500 * measure.Millimetre), "12.5 m"},
-		{words.Metres(60 * measure.Centimetre), "60 cm"},
 	} {
 		if test.got != test.want {
 			t.Errorf("%q, want %q", test.got, test.want)
