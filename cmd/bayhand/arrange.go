@@ -112,7 +112,7 @@ func runArrange(ctx context.Context, a *app, sessions []string, w arranging) err
 	if a.out.json {
 		err = a.out.answer(made)
 	} else {
-		showArranged(a.out, made)
+		showArranged(a.out, p.Studio, made)
 	}
 	switch {
 	case err != nil || !w.write:

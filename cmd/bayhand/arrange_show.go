@@ -2,15 +2,17 @@ package main
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"bayhand/model/arrange"
 	"bayhand/model/name"
+	"bayhand/model/studio"
 	"bayhand/recall/words"
 )
 
 // showArranged prints a proposal.
-func showArranged(out *output, a *arrange.Answer) {
+func showArranged(out *output, s *studio.Studio, a *arrange.Answer) {
 	wired := a.Lines.Now > 0
 	out.printf("plugs from rest, session by session%s\n", ifElse(wired, ": now, and as proposed", ""))
 	for _, s := range a.Sessions {
@@ -20,38 +22,55 @@ func showArranged(out *output, a *arrange.Answer) {
 		}
 		out.printf("  %-28s%s %s\n", s.Session, now, plugsText(s.Proposed))
 	}
-	showSums(out, a, wired)
+	showSums(out, s, a, wired)
 	showColumns(out, a.Columns)
 	for n, line := range arrange.StraightLines(a.Straight) {
 		if n == 0 {
-			out.printf("\nstraight, on no bay: microphone lines, since phantom power does not belong on a bay that carries lines\n")
+			out.printf("\n")
+			out.lines("", "  ", "straight, on no bay: microphone lines, since phantom power does not belong on a bay that carries lines")
 		}
 		out.printf("  %s\n", line)
 	}
 	if wired && len(a.Moves) > 0 {
-		out.printf("\n%s to move at the rear; %s\n", plural(len(a.Moves), "cable"), worthMoving(a))
+		out.printf("\n")
+		for _, sentence := range worthMoving(a) {
+			out.lines("", "", sentence)
+		}
 		for _, m := range a.Moves {
 			out.printf("  %-20s %-12s -> %s\n", m.Port, pointText(m.From), m.To)
 		}
 	}
 }
 
-// worthMoving says what each cable that moves saves, and whether that is believed of
-// sessions that the proposal does not know.
-func worthMoving(a *arrange.Answer) string {
-	saved := a.Plugs.Now - a.Plugs.Proposed
+// worthMoving says what the cables that move cost and save, and whether that is believed
+// of sessions that the proposal does not know. Which of them is worth more is for a person
+// to say: a cable moves once, and plugs are handled at each recall.
+func worthMoving(a *arrange.Answer) []string {
+	saved, cables := a.Plugs.Now-a.Plugs.Proposed, len(a.Moves)
+	moved := words.Count(cables, "1 cable to move at the rear, once", "{n} cables to move at the rear, once")
 	was, is := a.NotPossible()
 	switch {
 	case was > is:
-		return words.Count(was-is, "1 session more is possible", "{n} sessions more are possible")
+		return []string{words.Count(was-is, "{moved}; 1 session more is possible", "{moved}; {n} sessions more are possible", "moved", moved)}
 	case saved <= 0 && a.Lines.Proposed >= a.Lines.Now:
-		return "no plug is saved, and no line of wiring"
+		return []string{words.Put("{moved}; no plug is saved, and no line of wiring", "moved", moved)}
 	case saved <= 0:
-		return "no plug is saved; the wiring has fewer lines to remember"
-	case a.Plugs.LeftOut >= a.Plugs.Now:
-		return fmt.Sprintf("%.1f plugs saved for each, but only for these sessions: for others it is no better than what you have", float64(saved)/float64(len(a.Moves)))
+		return []string{words.Put("{moved}; no plug is saved; the wiring has fewer lines to remember", "moved", moved)}
 	}
-	return fmt.Sprintf("%.1f plugs saved for each", float64(saved)/float64(len(a.Moves)))
+	said := []string{words.Put("{moved}. The proposal saves {plugs} of {now} each time all these sessions are recalled from the rest patch: {rate}.",
+		"moved", moved, "plugs", plural(saved, "plug"), "now", strconv.Itoa(a.Plugs.Now), "rate", rate(cables, saved))}
+	if a.Plugs.LeftOut >= a.Plugs.Now {
+		said = append(said, "For other sessions it is no better than what you have. Leave the cables where they are, unless these sessions come again and again.")
+	}
+	return said
+}
+
+// rate is how much is saved for each of so many, or how many it takes to save one.
+func rate(cables, saved int) string {
+	if saved < cables {
+		return words.Put("{n} cables for each plug", "n", strconv.FormatFloat(float64(cables)/float64(saved), 'f', 1, 64))
+	}
+	return words.Put("{n} plugs for each cable", "n", strconv.FormatFloat(float64(saved)/float64(cables), 'f', 1, 64))
 }
 
 // sumText is a sum of plugs, with how many sessions are not in it.
@@ -63,31 +82,31 @@ func sumText(plugs string, without int) string {
 }
 
 // showSums prints what the sums say, and how far they can be believed.
-func showSums(out *output, a *arrange.Answer, wired bool) {
+func showSums(out *output, s *studio.Studio, a *arrange.Answer, wired bool) {
 	was, is := a.NotPossible()
-	out.printf("together %s%s", ifElse(wired, sumText(fmt.Sprint(a.Plugs.Now), was)+" -> ", ""), sumText(plural(a.Plugs.Proposed, "plug"), is))
+	sum := fmt.Sprintf("together %s%s", ifElse(wired, sumText(fmt.Sprint(a.Plugs.Now), was)+" -> ", ""), sumText(plural(a.Plugs.Proposed, "plug"), is))
 	if a.Plugs.Least > 0 {
-		out.printf(", no layout takes fewer than %g", a.Plugs.Least)
+		sum = fmt.Sprintf("%s, no layout takes fewer than %g", sum, a.Plugs.Least)
 	}
-	out.printf("\n%s of wiring", ifElse(wired, fmt.Sprintf("%d -> %d lines", a.Lines.Now, a.Lines.Proposed), plural(a.Lines.Proposed, "line")))
-	out.printf("\n")
+	out.lines("", "  ", sum)
+	out.printf("%s of wiring\n", ifElse(wired, fmt.Sprintf("%d -> %d lines", a.Lines.Now, a.Lines.Proposed), plural(a.Lines.Proposed, "line")))
 	showCurve(out, a, wired)
 	if a.Plugs.LeftOut < 0 {
-		out.printf("%s\n", notLeftOut(a))
+		out.lines("", "  ", notLeftOut(a))
 	} else {
-		out.printf("for sessions that it does not know, expect more: each planned on a layout made from the others, %s\n", plural(a.Plugs.LeftOut, "plug"))
+		out.lines("", "  ", words.Put("for sessions that it does not know, expect more: each planned on a layout made from the others, {plugs}", "plugs", plural(a.Plugs.LeftOut, "plug")))
 	}
 	showOwned(out, a)
-	out.printf("%d of %d columns stay blank: %s\n", a.Blanks.Count, len(a.Columns), a.Blanks.Because)
+	out.lines("", "  ", fmt.Sprintf("%d of %d columns stay blank: %s", a.Blanks.Count, len(a.Columns), a.Blanks.Because))
 	if a.Mults.Jacks > 0 {
-		out.printf("a mult is missing, %d jacks in all: %s\n", a.Mults.Jacks, a.Mults.Because)
+		out.lines("", "  ", fmt.Sprintf("a mult is missing, %d jacks in all: %s", a.Mults.Jacks, a.Mults.Because))
 	}
 	showRules(out, a.Rules)
 	for n, u := range a.Unplaced {
 		if n > 0 && a.Unplaced[n-1].Because == u.Because {
 			continue // said with the first port of its gear
 		}
-		out.printf("no place for %s: %s\n", u.Port.Owner, u.Because)
+		out.lines("", "  ", words.Put("no place for {gear}: {reason}", "gear", s.Label(u.Port.Owner), "reason", u.Because))
 	}
 }
 
@@ -105,7 +124,10 @@ func showCurve(out *output, a *arrange.Answer, wired bool) {
 		}
 		parts = append(parts, text)
 	}
-	out.printf("plugs to choose from, as the columns add up: %s\n", strings.Join(parts, "; "))
+	out.printf("plugs to choose from, as the columns add up\n")
+	for _, part := range parts {
+		out.lines("  ", "    ", part)
+	}
 }
 
 // notLeftOut says why nothing is said of sessions that the proposal does not know.
@@ -126,7 +148,7 @@ func showOwned(out *output, a *arrange.Answer) {
 		parts = append(parts, ifElse(a.Dummies == 1, "1 dummy", fmt.Sprintf("%d dummies", a.Dummies)))
 	}
 	if len(parts) > 0 {
-		out.printf("to own, for the worst session: %s\n", strings.Join(parts, ", "))
+		out.lines("", "  ", words.Put("to own, for the worst session: {cords}", "cords", strings.Join(parts, ", ")))
 	}
 }
 
@@ -134,7 +156,7 @@ func showOwned(out *output, a *arrange.Answer) {
 func showRules(out *output, rules []arrange.Saving) {
 	for _, r := range rules {
 		if saves := r.String(); saves != "" {
-			out.printf("--waive %s %s (%s)\n", r.Rule, saves, r.Does)
+			out.lines("", "  ", words.Put("--waive {rule} {saves} ({does})", "rule", string(r.Rule), "saves", saves, "does", r.Does))
 		}
 	}
 }
@@ -147,7 +169,8 @@ func showColumns(out *output, all []arrange.Column) {
 			bay = r.Bay
 			out.printf("\n%s\n", bay)
 		}
-		out.printf("%7s  %-22s %-22s %s\n", r.Pairs(), r.Top, r.Bottom, r.Because)
+		out.printf("%7s  %-22s %s\n", r.Pairs(), r.Top, r.Bottom)
+		out.lines("         ", "         ", r.Because)
 	}
 }
 

@@ -95,3 +95,31 @@ func TestFewMoves(t *testing.T) {
 		}
 	}
 }
+
+// Reasons name gear by what is printed on it: what the file calls shaper is labelled
+// equaliser there.
+func TestReasonsNameLabels(t *testing.T) {
+	q := heron(t)
+	q.Effort = 1
+	l, err := Lay(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	named := 0
+	for _, c := range l.Columns() {
+		for _, g := range q.Studio.Gear {
+			if g.Label == "" || g.Label == g.Name {
+				continue
+			}
+			if strings.Contains(c.Because, " "+g.Name+" ") || strings.Contains(c.Because, " "+g.Name+",") {
+				t.Errorf("%s %d: %s is called %s", c.Bay, c.Pair, c.Because, g.Name)
+			}
+			if strings.Contains(c.Because, g.Label) {
+				named++
+			}
+		}
+	}
+	if named == 0 {
+		t.Error("no reason names gear")
+	}
+}

@@ -138,14 +138,17 @@ func (c reasons) orElsewhere(why string, n, i int) string {
 	if best == none || best == c.top[n] {
 		return why
 	}
-	owner := c.room.outputs[best].point.Owner
+	gear := c.label(c.room.outputs[best].point)
 	at := slices.Index(c.top, best)
 	if at < 0 || c.bottom[at] == none || !isNormal(c.mode(at)) {
-		return phrase.Put("{reason}; under {gear} it would save {plugs}, and part what belongs together", "reason", why, "gear", owner, "plugs", counted(most, "plug"))
+		return phrase.Put("{reason}; under {gear} it would save {plugs}, and part what belongs together", "reason", why, "gear", gear, "plugs", counted(most, "plug"))
 	}
-	return phrase.Put("{reason}; under {gear} it would save {plugs}, where {other} saves {n}", "reason", why, "gear", owner, "plugs", counted(most, "plug"),
-		"other", c.room.inputs[c.bottom[at]].point.Owner, "n", strconv.Itoa(c.saved(best, c.bottom[at])))
+	return phrase.Put("{reason}; under {gear} it would save {plugs}, where {other} saves {n}", "reason", why, "gear", gear, "plugs", counted(most, "plug"),
+		"other", c.label(c.room.inputs[c.bottom[at]].point), "n", strconv.Itoa(c.saved(best, c.bottom[at])))
 }
+
+// label is what is printed on the gear of a port.
+func (c reasons) label(p name.Point) string { return c.room.studio.Label(p.Owner) }
 
 // whyParallel says what the second front jack of a source saves.
 func (c reasons) whyParallel(o, i int) string {
@@ -160,7 +163,7 @@ func (c reasons) whyIsolated(o, i int) string {
 	costs := c.pricing.column(o, i)
 	switch {
 	case out.Owner == in.Owner:
-		return phrase.Put("isolated: both belong to {owner}, and a normal would send it into itself", "owner", out.Owner)
+		return phrase.Put("isolated: both belong to {owner}, and a normal would send it into itself", "owner", c.label(out))
 	case min(costs[studio.HalfNormal], costs[studio.FullNormal]) >= forbidden && asked == 0:
 		return "isolated: a normal is not allowed here; its output over an input that nothing else wants"
 	case min(costs[studio.HalfNormal], costs[studio.FullNormal]) >= forbidden:

@@ -25,6 +25,22 @@ func (s *Studio) GearNamed(called string) *Gear {
 	return &s.Gear[at]
 }
 
+// Label is what is printed on a bay, a matrix or gear of a name: its label, else the name.
+func (s *Studio) Label(called string) string {
+	label := ""
+	if b := s.BayNamed(called); b != nil {
+		label = b.Label
+	} else if m := s.MatrixNamed(called); m != nil {
+		label = m.Label
+	} else if g := s.GearNamed(called); g != nil {
+		label = g.Label
+	}
+	if label == "" {
+		return called
+	}
+	return label
+}
+
 // PortAt is the port of gear at a point; false where there is none.
 func (s *Studio) PortAt(p name.Point) (Port, bool) {
 	g := s.GearNamed(p.Owner)

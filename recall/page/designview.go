@@ -213,7 +213,7 @@ func (h designHandler) designMap(l *arrange.Layout, key, title string, wired boo
 		m.Facts = append(m.Facts, words.Put("straight, on no bay: {line}", "line", line))
 	}
 	for _, u := range l.Left() {
-		m.Facts = append(m.Facts, fmt.Sprintf("no place for %s: %s", u.Port, u.Because))
+		m.Facts = append(m.Facts, words.Put("no place for {port}: {reason}", "port", h.page.words.Point(u.Port), "reason", u.Because))
 	}
 	for _, f := range arrange.Findings(h.page.Studio, l.Apply()) {
 		m.Findings = append(m.Findings, f.Message)
