@@ -102,6 +102,7 @@ var bans = []ban{
 	{"model", "math/rand", "model/tones", "the same files give the same plan on every machine"},
 	{"", "gopkg.in/yaml.v3", "model/text", "one reader of files, with one way of reporting their mistakes"},
 	{"", "gitlab.com/gomidi/midi/v2", "drivers", "simulators take MIDI bytes apart by themselves, and nobody else sees bytes"},
+	{"", "github.com/google/go-cmp", "", "tests compare with it, and the program needs no library of tests"},
 	{"", "go.bug.st/serial", "drivers", "links are opened in one place"},
 }
 

@@ -7,11 +7,11 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"reflect"
 	"slices"
 	"strconv"
 	"strings"
 
-	"github.com/google/go-cmp/cmp"
 	"github.com/spf13/cobra"
 
 	"bayhand/model/strip"
@@ -106,7 +106,7 @@ func runLabels(a *app, w labelling) error {
 	}
 	if w.changed != "" {
 		strips = slices.DeleteFunc(strips, func(s strip.Strip) bool {
-			return slices.ContainsFunc(before, func(t strip.Strip) bool { return cmp.Equal(s, t) })
+			return slices.ContainsFunc(before, func(t strip.Strip) bool { return reflect.DeepEqual(s, t) })
 		})
 	}
 	return giveLabels(a.out, p, w, to, in, strips)
