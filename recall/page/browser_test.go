@@ -261,6 +261,7 @@ func (v *visitor) shoot(called string) {
 	if *shots == "" {
 		return
 	}
+	v.must(os.MkdirAll(*shots, 0o755))
 	for ending, action := range map[string]chromedp.Action[[]byte]{"": chromedp.CaptureScreenshot(), "-whole": chromedp.FullScreenshot(100)} {
 		picture, err := chromedp.Run(v.ctx, action)
 		v.must(err)
