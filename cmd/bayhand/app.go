@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
 	"io"
 	"strings"
 
@@ -44,7 +43,7 @@ func (a *app) run(ctx context.Context, args []string) int {
 	}
 	var f *failure
 	if err != nil && !(asFailure(err, &f) && f.err == nil) {
-		fmt.Fprint(a.out.err, signed(a.out.named(err.Error())))
+		a.out.warn(signed(a.out.named(err.Error())))
 	}
 	return int(statusOf(err))
 }

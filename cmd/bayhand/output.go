@@ -4,12 +4,15 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"strings"
 	"sync/atomic"
 
+	"github.com/rivo/uniseg"
 	"golang.org/x/term"
 
 	"bayhand/model/text"
 	"bayhand/recall/paper"
+	"bayhand/recall/words"
 )
 
 // output is where answers and problems go, and in which form.
@@ -49,18 +52,48 @@ func (o *output) say(v any, format string, args ...any) error {
 
 // printf prints a part of the answer.
 func (o *output) printf(format string, args ...any) {
-	fmt.Fprint(o.to, o.named(fmt.Sprintf(format, args...)))
+	fit(o.to, o.named(fmt.Sprintf(format, args...)))
 }
 
 // complainf prints a problem.
 func (o *output) complainf(format string, args ...any) {
-	fmt.Fprint(o.err, o.named(fmt.Sprintf(format, args...)))
+	o.warn(o.named(fmt.Sprintf(format, args...)))
 }
 
-// lines prints a sentence in lines of at most 80 columns.
+// warn prints what is wrong.
+func (o *output) warn(text string) { fit(o.err, text) }
+
+// fit prints lines. A terminal is given none that it would break in the middle of a name; a
+// file or another program has each as it is.
+func fit(to io.Writer, text string) {
+	columns, is := terminalOf(to)
+	for line := range strings.Lines(text) {
+		if !is || uniseg.StringWidth(line) <= columns || !strings.HasSuffix(line, "\n") {
+			fmt.Fprint(to, line)
+			continue
+		}
+		said := strings.TrimLeft(line, " ")
+		indent := line[:len(line)-len(said)]
+		for _, part := range filled(columns, indent, indent+"  ", words.Parts(said)) {
+			fmt.Fprintln(to, part)
+		}
+	}
+}
+
+// lines prints a sentence in lines of at most 80 columns, fewer in a narrower terminal.
 func (o *output) lines(first, rest, sentence string) {
-	for _, line := range wrapped(first, rest, o.named(sentence)) {
-		fmt.Fprintln(o.to, line)
+	o.fill(o.to, first, rest, words.Parts(o.named(sentence)))
+}
+
+// complain prints a sentence of a problem in such lines.
+func (o *output) complain(first, rest, sentence string) {
+	o.fill(o.err, first, rest, words.Parts(o.named(sentence)))
+}
+
+// fill prints parts in such lines.
+func (o *output) fill(to io.Writer, first, rest string, parts []string) {
+	for _, line := range filled(min(paper.Width, columnsOf(to)), first, rest, parts) {
+		fmt.Fprintln(to, line)
 	}
 }
 
@@ -72,14 +105,26 @@ func (o *output) report(problems text.Problems, sources map[string][]byte) {
 }
 
 // width is that of the terminal, or 80 columns.
-func (o *output) width() int {
-	file, ok := fileOf(o.to)
+func (o *output) width() int { return columnsOf(o.to) }
+
+// columnsOf is how wide a terminal is, and 80 columns for what is none.
+func columnsOf(to io.Writer) int {
+	if columns, is := terminalOf(to); is {
+		return columns
+	}
+	return paper.Width
+}
+
+// terminalOf is how wide a terminal is, and no narrower than sheets are set; 80 columns
+// where it does not tell, and false for what is no terminal.
+func terminalOf(to io.Writer) (int, bool) {
+	file, ok := fileOf(to)
 	if !ok || !term.IsTerminal(int(file.Fd())) {
-		return paper.Width
+		return 0, false
 	}
 	columns, _, err := term.GetSize(int(file.Fd()))
-	if err != nil || columns < paper.Narrowest {
-		return paper.Width
+	if err != nil || columns == 0 {
+		return paper.Width, true
 	}
-	return columns
+	return max(columns, paper.Narrowest), true
 }

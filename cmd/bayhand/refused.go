@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"slices"
 
 	"bayhand/model/check"
@@ -72,12 +71,5 @@ func showMended(out *output, p *files.Studio, missing []plan.Missing) {
 func showOthers(out *output, missing []plan.Missing) {
 	if slices.ContainsFunc(missing, func(m plan.Missing) bool { return m.Shortage != nil && len(m.Shortage.Takes) > 1 }) {
 		out.complain("  ", "    ", "To do without another of these lines instead, take it out of the session's file.")
-	}
-}
-
-// complain prints a sentence of a problem in lines of at most 80 columns.
-func (o *output) complain(first, rest, sentence string) {
-	for _, line := range wrapped(first, rest, o.named(sentence)) {
-		fmt.Fprintln(o.err, line)
 	}
 }

@@ -9,6 +9,7 @@ import (
 
 	"bayhand/model/heard"
 	"bayhand/model/name"
+	"bayhand/recall/paper"
 	"bayhand/recall/words"
 )
 
@@ -59,9 +60,7 @@ func waysOf(all []path, wanted func(path) bool) []path {
 func printWays(out *output, w *words.Words, paths []path) {
 	count := 0
 	for i, p := range paths {
-		for _, line := range filled("    ", "      ", hops(w.Way(p.way))) {
-			out.printf("%s\n", line)
-		}
+		out.fill(out.to, "    ", "      ", hops(out.named(w.Way(p.way))))
 		out.lines("      ", "        ", broken(w.Breaks(p.breaks)))
 		count++
 		if last := i == len(paths)-1; !last && paths[i+1].From == p.From && paths[i+1].To == p.To {
@@ -90,7 +89,7 @@ func names(points []name.Point) string {
 // with their own indents. A name with its number is one word; a longer word has a line of
 // its own.
 func wrapped(first, rest, sentence string) []string {
-	return filled(first, rest, words.Parts(sentence))
+	return filled(paper.Width, first, rest, words.Parts(sentence))
 }
 
 // hops are the parts of a way that a line keeps together: a place with the arrow that
@@ -103,9 +102,15 @@ func hops(way string) []string {
 	return all
 }
 
-// filled sets parts in lines as wrapped does words.
-func filled(first, rest string, parts []string) []string {
-	const width = 80
+// filled sets parts in lines of so many columns as wrapped does words. In fewer than
+// usual an indent takes at most an eighth of them.
+func filled(width int, first, rest string, parts []string) []string {
+	if width < paper.Width {
+		rest = rest[:min(len(rest), width/8)]
+		if strings.TrimSpace(first) == "" {
+			first = first[:min(len(first), width/8)]
+		}
+	}
 	var all []string
 	line, fresh := first, true
 	for _, part := range parts {
