@@ -19,6 +19,9 @@ type Act struct {
 	// person that can be done before a device has to be switched again.
 	IDs []string `json:"ids,omitempty"`
 	All bool     `json:"all,omitempty"`
+	// Means is what the one step of IDs does, as whoever asks was shown it (MeansOf); empty
+	// where that is not said.
+	Means string `json:"means,omitempty"`
 	// A and B are the jacks or ports of an act by hand.
 	A name.Point `json:"a,omitzero"`
 	B name.Point `json:"b,omitzero"`
@@ -88,9 +91,9 @@ var ActKinds = []ActKind{
 		Says: "Plan a recall and answer with the plan. Nothing is changed."},
 	{Do: ToUndo, May: []string{"options"}, fresh: true,
 		Says: "Go back to what was set up before the last recall, using the patch planned then: before the last in the room of the options, where one is named; other rooms stay as they are."},
-	{Do: WereDone, May: []string{"ids", "all"}, ByHand: true,
+	{Do: WereDone, May: []string{"ids", "all", "means"}, ByHand: true,
 		Says: "These steps of a person are done; all are those that can be done before a device has to be switched again."},
-	{Do: NotDone, Needs: []string{"ids"}, ByHand: true, Says: "These steps were not done after all."},
+	{Do: NotDone, Needs: []string{"ids"}, May: []string{"means"}, ByHand: true, Says: "These steps were not done after all."},
 	{Do: StillSo, ByHand: true, Says: "The bay is unchanged: the answer to the question after a start."},
 	{Do: Plugged, Needs: []string{"a"}, May: []string{"b"}, ByHand: true,
 		Says: "A cord joins two jacks, a gear cable a port and a jack; without b it is a dummy plug in a."},
@@ -150,6 +153,8 @@ func (a Act) Check() error {
 		return tell(ErrUsage, "all stands alone, without the numbers of steps")
 	case a.Do == WereDone && !a.All && len(a.IDs) == 0:
 		return tell(ErrUsage, "%s names no step", a.Do)
+	case a.Means != "" && len(a.IDs) != 1:
+		return tell(ErrUsage, "means is about one step")
 	}
 	return nil
 }
@@ -175,6 +180,7 @@ func (a Act) fields() []field {
 		{"options", "options", a.Options != RecallOptions{}},
 		{"ids", "step", len(a.IDs) > 0},
 		{"all", "all", a.All},
+		{"means", "meaning of the step", a.Means != ""},
 		{"a", "jack", !a.A.IsZero()},
 		{"b", "second jack", !a.B.IsZero()},
 		{"matrix", "matrix", a.Matrix != ""},

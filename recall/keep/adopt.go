@@ -67,7 +67,7 @@ func earlier(in Intent) map[string]string {
 
 // action is what a step does, without when and why.
 func action(s plan.Step) string {
-	text, err := json.Marshal([]any{s.By, s.Do, s.Ends, s.To, s.Length, s.Poles, s.Crosspoints, s.Carried, s.Carries})
+	text, err := json.Marshal([]any{s.By, s.Do, orEmpty(s.Ends), orEmpty(s.To), s.Length, s.Poles, orEmpty(s.Crosspoints), orEmpty(s.Carried), orEmpty(s.Carries)})
 	if err != nil {
 		return s.ID // names and lengths always print
 	}

@@ -32,6 +32,9 @@ type telling struct {
 
 // takes takes in what an act says. Where it is an error nothing was said.
 func (t *telling) takes(act Act) error {
+	if err := t.meant(act); err != nil {
+		return err
+	}
 	switch act.Do {
 	case WereDone:
 		return t.tick(act)

@@ -139,7 +139,7 @@ func actOf(form url.Values) (act keep.Act, err error) {
 		},
 	}
 	if id := form.Get("id"); id != "" {
-		act.IDs = []string{id}
+		act.IDs, act.Means = []string{id}, form.Get("means")
 	}
 	if text := form.Get("number"); text != "" {
 		if act.Number, err = strconv.Atoi(strings.TrimSpace(text)); err != nil {

@@ -31,7 +31,7 @@ type handsView struct {
 
 // face is a move in large letters.
 type face struct {
-	ID string
+	ID, Means string
 	// Kind is how it looks: plug, pull, move, mute, unmute or other.
 	Kind, Verb string
 	// Cord is the length and colour of the cord; empty for none.
@@ -115,7 +115,7 @@ func (v *view) following() *move {
 }
 
 func (h handsHandler) face(m move) *face {
-	f := &face{ID: m.ID, Kind: m.Kind, Verb: m.Verb, Cord: m.Length, Mark: m.Mark, From: m.Action.From, To: m.Action.To, Onward: m.Onward()}
+	f := &face{ID: m.ID, Means: m.Means, Kind: m.Kind, Verb: m.Verb, Cord: m.Length, Mark: m.Mark, From: m.Action.From, To: m.Action.To, Onward: m.Onward()}
 	f.Small = []string{m.Switches(), m.Action.Also, m.Purpose, m.Why}
 	if m.Knob != "" {
 		// The hand goes to the knob; what it mutes is small.

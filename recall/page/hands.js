@@ -34,6 +34,7 @@ let learning = null; // key or note, while one is to be pressed
 let pressedAt = -pause; // when a press was taken last
 let changedAt = -pause; // when another move came on the screen than the one that was ticked led to
 let onScreen = ""; // the step that the screen shows
+let means = ""; // what that step does, as the room tells it
 let spoken = ""; // the step that was read aloud
 let sound = null;
 let own = []; // the move as the server sent it, in its elements
@@ -55,15 +56,15 @@ function tick() {
   const { click, buzz } = chosen();
   if (click) beep();
   if (buzz) navigator.vibrate?.(40);
-  send(onScreen);
+  send(onScreen, means);
 }
 
 // send brings a tick to the room, after those before it. When one is refused, those
 // that were pressed after it are not sent: the screen shows the refused one again.
-async function send(step) {
+async function send(step, means) {
   said.add(step);
   face();
-  const answered = onward.then((taken) => taken && tell(new URLSearchParams({ do: "done", id: step })));
+  const answered = onward.then((taken) => taken && tell(new URLSearchParams({ do: "done", id: step, means })));
   onward = answered;
   const taken = await answered;
   if (!taken) forget(step);
@@ -85,7 +86,7 @@ function face() {
   const following = sent && by("following").content.firstElementChild;
   by("next").classList.toggle("telling", sent);
   by("move").replaceChildren(...(following ? [following.cloneNode(true)] : own));
-  onScreen = document.querySelector("#move .large-move").dataset.step;
+  ({ step: onScreen, means } = document.querySelector("#move .large-move").dataset);
   aloud();
 }
 

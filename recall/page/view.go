@@ -75,6 +75,8 @@ type move struct {
 	// Kind is how it looks: plug, pull, move, mute, unmute or other. Knob is where the
 	// hand mutes; empty elsewhere.
 	Kind, Knob string
+	// Means is what it does, for the room to know it by beside its number.
+	Means string
 	// ByPerson is true where there is something to tick.
 	ByPerson bool
 	// Jacks are those that a plug is touched at.
@@ -228,7 +230,7 @@ func (h teller) done(s keep.Status, marks map[joint]Mark) []move {
 }
 
 func (h teller) move(s plan.Step, l words.Line, marks map[joint]Mark) move {
-	m := move{Line: l, Kind: kindOf(s.Do), Waits: len(l.After) > 0, ByPerson: l.By == "", ends: s.Ends, joins: s.Ends}
+	m := move{Line: l, Means: keep.MeansOf(s), Kind: kindOf(s.Do), Waits: len(l.After) > 0, ByPerson: l.By == "", ends: s.Ends, joins: s.Ends}
 	if s.Do == plan.Mute || s.Do == plan.Unmute {
 		m.Knob = h.knob(s)
 	}

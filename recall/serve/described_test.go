@@ -127,6 +127,7 @@ func actSchema() any {
 		"options": map[string]any{"$ref": "#/components/schemas/RecallOptions"},
 		"ids":     map[string]any{"type": "array", "items": map[string]any{"type": "string"}, "minItems": 1},
 		"all":     map[string]any{"const": true},
+		"means":   map[string]any{"type": "string", "minLength": 1},
 		"a":       map[string]any{"$ref": "#/components/schemas/Point"},
 		"b":       map[string]any{"$ref": "#/components/schemas/Point"},
 		"matrix":  map[string]any{"type": "string", "minLength": 1},

@@ -102,7 +102,7 @@ func wholeActs() []keep.Act {
 				act.Options = keep.RecallOptions{Prefer: "plain", Partly: true, LeaveCords: true, Inside: true, Room: "live", Instead: true}
 			case "ids":
 				act.IDs = []string{"1", "2"}
-			case "all": // instead of steps: an act of its own, below
+			case "all", "means": // instead of steps, and about one: acts of their own, below
 			case "matrix":
 				act.Matrix = "grid"
 			case "switch":
@@ -121,7 +121,7 @@ func wholeActs() []keep.Act {
 		}
 		all = append(all, act)
 	}
-	return append(all, keep.Act{Do: keep.WereDone, All: true}, keep.Act{Do: keep.Plugged, A: name.At("main", "t", 1)})
+	return append(all, keep.Act{Do: keep.WereDone, All: true}, keep.Act{Do: keep.NotDone, IDs: []string{"1"}, Means: "0123456789ab"}, keep.Act{Do: keep.Plugged, A: name.At("main", "t", 1)})
 }
 
 func TestErrorsSurviveTheWire(t *testing.T) {
