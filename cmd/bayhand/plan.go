@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -40,7 +41,7 @@ one that is in, and the order of the steps to it. Nothing is changed.`,
 	}
 	c.Flags().StringVar(&w.from, "from", "", "from the patch in `FILE`, or from rest, or from empty (default: the present patch)")
 	c.Flags().StringVar(&w.prefer, "prefer", "same", "same (as last time), plain (no tricks) or fewest (plugs)")
-	c.Flags().Int64Var(&w.effort, "effort", 0, "bound the search to `N` million steps (0: as suits the size of the room)")
+	c.Flags().Int64Var(&w.effort, "effort", 0, fmt.Sprintf("bound the search to `N` million steps (0: %d)", plan.DefaultEffort))
 	c.Flags().DurationVar(&w.within, "within", 0, "stop the search after this `TIME`, such as 2s")
 	c.Flags().BoolVar(&w.leave, "leave", false, "leave cords in that the session does not need")
 	c.Flags().BoolVar(&w.partly, "partly", false, "plan what is possible of a session that is not")
@@ -137,7 +138,7 @@ func runPlan(ctx context.Context, a *app, typed string, w planning) error {
 	if err != nil {
 		return cutShort(err, w.within)
 	}
-	return showPlan(a.out, p, s, made)
+	return showPlan(a.out, p, s, made, w.effort)
 }
 
 func cutShort(err error, within time.Duration) error {

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"strconv"
 
 	"bayhand/model/check"
 	"bayhand/model/plan"
@@ -13,8 +14,8 @@ import (
 )
 
 // showPlan gives a plan as the answer. What cannot be had is a problem at the
-// line of the session that asks for it.
-func showPlan(out *output, p *files.Studio, s *files.Session, made *plan.Plan) error {
+// line of the session that asks for it. The effort is what the search was bounded to.
+func showPlan(out *output, p *files.Studio, s *files.Session, made *plan.Plan, effort int64) error {
 	nothing := !made.Given && len(made.Steps) == 0
 	switch {
 	case out.json:
@@ -29,7 +30,7 @@ func showPlan(out *output, p *files.Studio, s *files.Session, made *plan.Plan) e
 			return err
 		}
 	}
-	return missing(out, p, s, made)
+	return missing(out, p, s, made, effort)
 }
 
 // nothingWired says of a studio without cables why a session is not possible.
@@ -37,8 +38,9 @@ func nothingWired(session string) string {
 	return words.Put("{session} is not possible: nothing is wired yet; {remedy}", "session", session, "remedy", check.WireFirst)
 }
 
-// missing says what of a session cannot be had.
-func missing(out *output, p *files.Studio, s *files.Session, made *plan.Plan) error {
+// missing says what of a session cannot be had. The effort is what the search was bounded to,
+// in millions of steps; 0 if it was not said.
+func missing(out *output, p *files.Studio, s *files.Session, made *plan.Plan, effort int64) error {
 	if len(made.Missing) > 0 && check.Unwired(p.Studio) {
 		out.complain("", "  ", "bayhand: "+nothingWired(s.Session.Name))
 		return silent(cannot)
@@ -51,8 +53,16 @@ func missing(out *output, p *files.Studio, s *files.Session, made *plan.Plan) er
 	case made.Given:
 		return nil
 	case len(made.Missing) == 0:
-		return errors.New("the search stopped before a plan was found; allow it more with --effort")
+		return tooLittleEffort(effort)
 	}
 	showRest(out, p, s, made)
 	return silent(cannot)
+}
+
+// tooLittleEffort says of a search that stopped early how much more to allow it.
+func tooLittleEffort(effort int64) error {
+	if effort == 0 {
+		effort = plan.DefaultEffort
+	}
+	return errors.New(words.Put("the search stopped before a plan was found; allow it more, such as --effort {n}", "n", strconv.FormatInt(4*effort, 10)))
 }

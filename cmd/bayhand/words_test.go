@@ -169,8 +169,10 @@ func TestKeysPage(t *testing.T) {
 
 // A search that was stopped before it could tell is no refusal, and says what to do.
 func TestStoppedSearch(t *testing.T) {
-	err := missing(&output{err: io.Discard}, &files.Studio{}, &files.Session{}, &plan.Plan{Stopped: true})
-	if want := "the search stopped before a plan was found; allow it more with --effort"; err == nil || err.Error() != want {
-		t.Errorf("%v; it should be %q", err, want)
+	for effort, more := range map[int64]string{0: "1920", 600: "2400"} {
+		err := missing(&output{err: io.Discard}, &files.Studio{}, &files.Session{}, &plan.Plan{Stopped: true}, effort)
+		if want := "the search stopped before a plan was found; allow it more, such as --effort " + more; err == nil || err.Error() != want {
+			t.Errorf("%v; it should be %q", err, want)
+		}
 	}
 }

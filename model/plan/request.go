@@ -7,6 +7,10 @@ import (
 	"bayhand/model/studio"
 )
 
+// DefaultEffort is the work that a plan may take where nothing is said, in millions of
+// looks at a literal. A million is some ten milliseconds.
+const DefaultEffort = 480
+
 // Request is a question for a plan: the only one there is, for a look ahead, a
 // recall, a strip and an undo. The same request has the same plan on every machine.
 type Request struct {
@@ -31,7 +35,7 @@ type Request struct {
 	// Prefer is the objective; its zero value is PreferSame.
 	Prefer Prefer
 	// Effort bounds the search by counted work, in millions of looks at a literal; 0
-	// is what suits the size of the room.
+	// is DefaultEffort.
 	Effort int64
 	// Partly asks for the best plan for a largest possible part of a session that
 	// cannot be given whole. Given stays false.

@@ -115,10 +115,13 @@ func (s *search) beginAt(ctx context.Context, start graph.Patch) {
 }
 
 // tooLarge says whether the room is too large for a search to begin: the clauses
-// alone would take all the work that is allowed.
-func (s *search) tooLarge() bool { return s.size() > s.work }
+// alone would take all the work that is allowed, or more memory than there may be.
+func (s *search) tooLarge() bool { return s.size() > min(s.work, largestOfAll) }
 
-// size is about how many clauses there would be.
+// largestOfAll is the size of a room whose clauses take about a gigabyte.
+const largestOfAll = 5e6
+
+// size grows as the number of clauses, which is up to five times as much.
 func (s *search) size() int64 {
 	return int64(len(s.Crosses)+len(s.Jacks)*len(s.Jacks)/8) * int64(len(s.problem.Wanted))
 }

@@ -8,10 +8,6 @@ import (
 	"bayhand/model/studio"
 )
 
-// DefaultEffort is the work that a plan may take where nothing is said, in
-// millions of looks at a literal. A million is some ten milliseconds.
-const DefaultEffort = 480
-
 // Options are what of a request bounds and steers the search; plan.Request says
 // what each is.
 type Options struct {
@@ -25,12 +21,15 @@ type Options struct {
 	Progress func(done, least, best int)
 }
 
+// mostEffort is more than any search takes in a lifetime.
+const mostEffort = 1e9
+
 // Work is the effort in looks at a literal.
 func (o Options) Work() int64 {
 	if o.Effort <= 0 {
-		return DefaultEffort * 1e6
+		return plan.DefaultEffort * 1e6
 	}
-	return o.Effort * 1e6
+	return min(o.Effort, mostEffort) * 1e6
 }
 
 // Mend takes the tags from what is faulty in a studio. What others hold stays so.

@@ -70,6 +70,17 @@ type patience struct {
 // by another start. AlsoAstray finds some drafts in large rooms that nothing else does, and misses others.
 var easily, patiently, alsoAstray = patience{1, forcesBeforeAsking, 0, false}, patience{rounds, forces, 4, false}, patience{rounds, forces, 4, true}
 
+// atLength begins as patiently does, and goes on for as many rounds as the work allows, in looks at a
+// literal.
+func atLength(work int64) patience {
+	p := patiently
+	p.rounds = int(work / workOfRound)
+	return p
+}
+
+// workOfRound is what a round of a large room counts as, where many are made.
+const workOfRound = 30e6
+
 // Others are asked while a plan is built. Each may be nil.
 type Others struct {
 	// Hopeless is asked once, when it becomes hard, whether there is no plan at all. Draft is how far the
@@ -105,6 +116,9 @@ func Build(ctx context.Context, t *problem.Problem, least int, others Others) (b
 	}
 	if best == nil {
 		best, _ = build(ctx, t, least, nil, alsoAstray)
+	}
+	if long := atLength(t.Options.Work()); best == nil && long.rounds > rounds {
+		best, _ = build(ctx, t, least, nil, long)
 	}
 	return best, nearest
 }
