@@ -1,9 +1,11 @@
 package arrange
 
 import (
+	"fmt"
 	"slices"
 
 	"bayhand/model/name"
+	"bayhand/model/planner/matching"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 )
@@ -99,13 +101,40 @@ func (r *room) problem(q *Request, limit int) *problem {
 	if !slices.Contains(q.Waived, Spares) {
 		columns = max(need, columns-(columns+7)/8)
 	}
-	// More columns than all ports alone take are only more work.
-	columns = min(columns, d.outputs+d.inputs)
+	columns = min(columns, r.mostColumns(d))
 	return &problem{
 		demand: d, columns: columns, limit: limit, tie: r.tie(d),
 		passes:  r.through(func(g studio.Gear) []studio.Pass { return g.Passes }),
 		canPass: r.through(func(g studio.Gear) []studio.Pass { return g.CanPass }),
 	}
+}
+
+// mostColumns is how many columns are of use: more than all ports alone take are only more work.
+func (r *room) mostColumns(d *demand) int { return min(len(r.slots), d.outputs+d.inputs) }
+
+// leastColumns is how many columns the ports take at least, where what may not share one does not.
+func (d *demand) leastColumns() int {
+	capacity := slices.Repeat([]int{1}, d.inputs)
+	pairs, paired := matching.New(capacity, func(o, i int) bool { return !d.alien(o, i) }), 0
+	for o := range d.outputs {
+		if pairs.Add(o) {
+			paired++
+		}
+	}
+	return d.outputs + d.inputs - paired
+}
+
+// tooFew says what a room lacks in which what may not share a column has to.
+func (r *room) tooFew(q *Request) error {
+	need, has := r.demand(q).leastColumns(), len(r.slots)
+	if need <= has {
+		return fmt.Errorf("%w: what may not share a column has to; let a rule go", ErrCannot)
+	}
+	apart := *q
+	if apart.Waived = append(slices.Clone(q.Waived), KindsApart); r.demand(&apart).leastColumns() <= has {
+		return fmt.Errorf("%w: it takes %d columns, and %d are free; add a bay, or let the rule %s go", ErrCannot, need, has, KindsApart)
+	}
+	return fmt.Errorf("%w: it takes %d columns, and %d are free; add a bay", ErrCannot, need, has)
 }
 
 // tie prefers, of columns that cost the same, what a careful person would do:

@@ -54,8 +54,12 @@ func candidates(q Request) ([]*Layout, error) {
 	p := r.problem(&q, 1000*q.Effort)
 	q.tell("matching outputs with inputs", 0, 1)
 	m := p.match()
+	if m.impossible && p.columns < r.mostColumns(p.demand) {
+		p.columns = r.mostColumns(p.demand) // the spare ones are needed
+		m = p.match()
+	}
 	if m.impossible {
-		return nil, fmt.Errorf("%w: what may not share a column has to, since there are too few; add a bay, or let a rule go", ErrCannot)
+		return nil, r.tooFew(&q)
 	}
 	var all []*Layout
 	for _, c := range (search{&q, drafting{r, p, m, q.price()}}).tried() {

@@ -33,7 +33,11 @@ func (r drafting) starts() []*columns {
 			all = append(all, c)
 		}
 	}
-	c := r.laid(r.filed())
+	filed := r.filed()
+	if len(filed) > len(r.slots) {
+		return all // kinds that may share columns have to
+	}
+	c := r.laid(filed)
 	walls{c}.keepWithin()
 	if c.score() < forbidden && !c.cyclic() {
 		all = append(all, c)
