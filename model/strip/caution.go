@@ -23,39 +23,56 @@ const (
 	mostOfLine  = 26 // dBu
 )
 
+// metal is what is joined with each place.
+type metal map[name.Point][]name.Point
+
+func (m metal) join(a, b name.Point) { m[a], m[b] = append(m[a], b), append(m[b], a) }
+
 // cautions are the jacks whose rear leads, by wires, ties, mults and parallel pairs,
 // to an input that can supply phantom power, to a loudspeaker, or to what drives
-// one. Cords are not looked at: a strip holds for any patch.
+// one. Phantom power comes by normals as well, to the jack that a microphone is wired
+// to. Cords are not looked at: a strip holds for any patch.
 func cautions(s *studio.Studio, ports map[name.Point]studio.Port) map[name.Point]Caution {
-	near := map[name.Point][]name.Point{}
-	join := func(a, b name.Point) { near[a], near[b] = append(near[a], b), append(near[b], a) }
-	for _, w := range s.Wires {
-		join(w.From, w.To)
-	}
-	for _, t := range s.Ties {
-		join(t.A, t.B)
-	}
-	for _, m := range s.Mults {
-		for _, jack := range m.Jacks[1:] {
-			join(m.Jacks[0], jack)
-		}
-	}
-	for _, b := range s.Bays {
-		for i, mode := range b.Modes {
-			if mode == studio.Parallel {
-				join(b.TopJack(i+1), b.BottomJack(i+1))
-			}
-		}
-	}
 	found := map[name.Point]Caution{}
+	ways := map[Caution]metal{Loud: metalOf(s, false), Phantom: metalOf(s, true)}
 	for _, g := range s.Gear {
 		for _, p := range g.Ports {
 			if c := cautionOf(g, p); c != "" {
-				spread(found, near, p.Point, c)
+				spread(found, ways[c], p.Point, c)
 			}
 		}
 	}
 	return found
+}
+
+// metalOf is what no plug parts, or with normals also what is joined while nothing is
+// plugged. A normal that is tagged faulty may hold again, and counts.
+func metalOf(s *studio.Studio, normals bool) metal {
+	all := metal{}
+	for _, w := range s.Wires {
+		all.join(w.From, w.To)
+	}
+	for _, t := range s.Ties {
+		all.join(t.A, t.B)
+	}
+	for _, m := range s.Mults {
+		for _, jack := range m.Jacks[1:] {
+			all.join(m.Jacks[0], jack)
+		}
+	}
+	for _, b := range s.Bays {
+		for i, mode := range b.Modes {
+			if mode == studio.Parallel || normals && mode.Joined(false, false) {
+				all.join(b.TopJack(i+1), b.BottomJack(i+1))
+			}
+		}
+	}
+	if normals {
+		for _, n := range s.Normals {
+			all.join(n.From, n.To)
+		}
+	}
+	return all
 }
 
 func cautionOf(g studio.Gear, p studio.Port) Caution {
@@ -70,7 +87,7 @@ func cautionOf(g studio.Gear, p studio.Port) Caution {
 }
 
 // spread marks all that is joined to a port; what is loud goes before the rest.
-func spread(found map[name.Point]Caution, near map[name.Point][]name.Point, from name.Point, c Caution) {
+func spread(found map[name.Point]Caution, near metal, from name.Point, c Caution) {
 	open := []name.Point{from}
 	seen := map[name.Point]bool{from: true}
 	for len(open) > 0 {

@@ -169,6 +169,46 @@ func TestCautions(t *testing.T) {
 	}
 }
 
+// Phantom power feeds back along the microphone line (IEC 61938), and so through the
+// normal of the pair: the jack that the microphone is wired to carries it as much as the
+// jack of the preamplifier. Where nothing joins the two it does not.
+func TestPhantomComesThroughNormals(t *testing.T) {
+	for mode, want := range map[string]strip.Caution{
+		"normal": strip.Phantom, "half-normal": strip.Phantom, "half-normal-top": strip.Phantom, "parallel": strip.Phantom, "isolated": "",
+	} {
+		s := read(t, `studio: Microphones on a bay
+gear:
+  mics: {outputs: {out1: microphone}}
+  voice: {inputs: {mic1: {line: microphone, phantom: true}}}
+bays: {stage: {pairs: 2, modes: {1: `+mode+`, 2: isolated}}}
+wiring: [mics/out1 -> stage/t1, stage/b1 -> voice/mic1]
+normals: [stage/t2 -> stage/b1]
+`)
+		above := strips(t, s, 0, strip.Options{})[strip.Above][0]
+		if got := above.Cells[0].Caution; got != want {
+			t.Errorf("%s: the jack of the microphone has the caution %q, want %q", mode, got, want)
+		}
+		if got := above.Cells[1].Caution; got != strip.Phantom {
+			t.Errorf("%s: the jack with a normal strapped to the preamplifier's has the caution %q", mode, got)
+		}
+	}
+}
+
+// A loudspeaker is marked where its line ends, and not at the outputs whose normals feed it.
+func TestLoudStandsAtTheLoudspeaker(t *testing.T) {
+	s := read(t, `studio: Monitors
+gear:
+  desk: {outputs: {mix1: pro-line}}
+  speakers: {inputs: {in1: pro-line}, role: loudspeaker, mute: {by: person, at: knob}}
+bays: {main: {pairs: 1, modes: half-normal}}
+wiring: [desk/mix1 -> main/t1, main/b1 -> speakers/in1]
+`)
+	all := strips(t, s, 0, strip.Options{})
+	if above, below := all[strip.Above][0].Cells[0].Caution, all[strip.Below][0].Cells[0].Caution; above != "" || below != strip.Loud {
+		t.Errorf("the cautions are %q above and %q below", above, below)
+	}
+}
+
 func TestFittingGoesInItsOrder(t *testing.T) {
 	s := read(t, labelled)
 	above := strips(t, s, 0, strip.Options{})[strip.Above][0]
