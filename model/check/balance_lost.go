@@ -17,13 +17,14 @@ var balanceLost = rule{
 		Title:    "a balanced output drives an unbalanced input",
 		Manual: `The unbalanced input grounds the cold leg of the output (pin 3 of an XLR, the ring of
 a TRS plug). An output whose legs are both driven and do not float then gives
-half its voltage, 6.02 dB less (a published handbook), and its cold
-stage works into a short; a floating one, such as a transformer, gives all of it. What
-to do depends on the kind, so say it: ` + "`balanced: active`" + ` wants ` + "`cold: open`" + ` on its
-wire, ` + "`cross-coupled`" + ` wants ` + "`cold: grounded`" + ` there, and ` + "`transformer`" + ` or ` + "`impedance`" + `
-loses nothing; one that floats gives nothing with its cold leg open. The other way
-round nothing is lost but the rejection of hum: join the cold leg with the shield at
-the unbalanced end, not at the bay.`,
+half its voltage, 6.02 dB less, and its cold stage works into a short; a floating one,
+such as a transformer, gives all of it. What to do depends on the kind, so say it.
+` + "`balanced: active`" + ` wants ` + "`cold: open`" + ` on the wire to the unbalanced input: balanced gear
+that is patched to the output keeps both legs then. ` + "`cross-coupled`" + ` wants
+` + "`cold: grounded`" + ` on the output's own wire. ` + "`transformer`" + ` and ` + "`impedance`" + ` lose nothing;
+a transformer gives nothing with its cold leg open. The other way round, from an
+unbalanced output into a balanced input, no level is lost, and hum is rejected less:
+join the cold leg with the shield at the unbalanced end, not at the bay.`,
 		Bad: Example{Studio: `studio: Balanced into unbalanced
 gear:
   desk: {outputs: {aux1: pro-line}}
@@ -41,8 +42,8 @@ gear:
 bays:
   main: {pairs: 1, modes: half-normal}
 wiring:
-  - {from: desk/aux1, to: main/t1, cold: open}
-  - main/b1 -> echo/in1
+  - desk/aux1 -> main/t1
+  - {from: main/b1, to: echo/in1, cold: open}
 `},
 	},
 	studio:  func(v *view) []violation { return balancesLost(v.arriveAtRest()) },
@@ -76,7 +77,7 @@ func balancesLost(all []arrival) []violation {
 			message: phrase.Count(n, "{sources} is balanced and {destinations} is not: the cold leg is grounded there, which costs an output that does not float {loss} dB",
 				"{sources} are balanced and {destinations} are not: the cold leg is grounded there, which costs an output that does not float {loss} dB",
 				"sources", unique(g.sources), "destinations", unique(g.destinations), "loss", fmt.Sprintf("%.1f", legLost)),
-			hint: "say of which kind the output is: an active one wants its cold leg open at its own end, and one that floats gives nothing then",
+			hint: "say of which kind the output is: an active one wants its cold leg open in the cable to the input, and one that floats gives nothing then",
 		})
 	}
 	return out

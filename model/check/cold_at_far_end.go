@@ -15,8 +15,8 @@ var coldAtFarEnd = arriving(Rule{
 	Title:    "a cross-coupled output has its cold leg grounded somewhere else than at its own end",
 	Manual: `A cross-coupled output senses that its cold leg is grounded and doubles the hot one:
 no level is lost, though it clips 6.02 dB earlier. With the length of a cable between
-it and the short it may oscillate (a published handbook). Join the
-cold leg with the shield at the source: ` + "`cold: grounded`" + ` on the wire that comes from it.`,
+it and the short it may oscillate, as handbooks of audio engineering say. Join the cold
+leg with the shield at the source: ` + "`cold: grounded`" + ` on the wire that comes from it.`,
 	Bad: Example{Studio: `studio: Grounded at the far end
 gear:
   synth: {outputs: {out1: {line: pro-line, balanced: cross-coupled}}}

@@ -14,10 +14,11 @@ var coldShorted = arriving(Rule{
 	Severity: "warning",
 	Title:    "an output that drives both legs works into a short with one of them",
 	Manual: `An active output drives its cold leg against ground. Where a wire, a TS plug or
-an unbalanced input grounds the leg, half of the voltage is lost, 6.02 dB (a published handbook), and the stage gives its current into the short: half
-of the voltage through half of the impedance. It gets warm, distorts, and lets the
-current flow in the shields. Leave the cold leg open at the output's end:
-` + "`cold: open`" + ` on its wire.`,
+an unbalanced input grounds the leg, half of the voltage is lost, 6.02 dB, and the stage
+gives its current into the short: half of the voltage through half of the impedance. It
+gets warm, distorts, and lets the current flow in the shields. Leave the cold leg open
+in the cable to the unbalanced gear, ` + "`cold: open`" + ` on its wire. Balanced gear that is
+patched to the output keeps both legs then; with the leg open at the output they all lose it.`,
 	Bad: Example{Studio: `studio: A driven leg into ground
 gear:
   desk: {outputs: {aux1: {line: pro-line, balanced: active}}}
@@ -54,7 +55,7 @@ func coldsShorted(all []arrival) []violation {
 		}
 		return violation{
 			message: fmt.Sprintf("the cold leg of %s is grounded by %s; an active output %s", unique(b.points), groundedBy(at), b.words),
-			hint:    "leave the cold leg open at the output's end: cold: open on its wire",
+			hint:    "leave the cold leg open in the cable to unbalanced gear, with cold: open on its wire, and use TRS plugs",
 		}
 	})
 }

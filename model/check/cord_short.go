@@ -21,8 +21,11 @@ cord of the rest patch, or of the patch that a session keeps, that no cord owned
 be, was written down wrong or belongs to a bay that has moved since. A bay whose ends
 no cord owned joins is advice: some of its pairs cannot be patched to others. So are
 two bays between which nothing is tied and no cord owned goes, or not so far as half a
-row to the side; parts of different rooms are left out. A bay for whose jacks no cord has the plugs is a warning: a quarter-inch plug strains
-a long-frame jack (IEC 60603-11, EIA RS-453), and a bantam plug falls out of either.`,
+row to the side; parts of different rooms are left out. A bay for whose jacks no cord
+has the plugs is a warning. Quarter-inch and long-frame plugs are of one diameter (IEC
+60603-11, EIA RS-453) and go into each other's jacks, and must not: a quarter-inch plug
+strains the springs of a long-frame jack, a long-frame plug with its smaller tip makes
+poor contact in a quarter-inch jack. A bantam plug falls out of either.`,
 		Bad: Example{Studio: cordStudio + `cords: {stock: {20 cm: 6}, slack: 10 cm}
 rest: {cords: [main/t1 - main/b20]}
 `},

@@ -14,9 +14,9 @@ var insertLead = rule{
 		Severity: "warning",
 		Title:    "a one-jack insert is wired with two cables, or with a TS plug",
 		Manual: `A one-jack insert carries its send and its return on one TRS plug: tip, ring
-and a sleeve for both. A TS plug there joins the return with ground, and the
-channel is silent or works half-way in; two cables cannot end on one jack. Wire it
-with one cable of two pairs and a TRS plug. Looked for on gear whose
+and a sleeve for both. A TS plug there joins the ring with ground: the return, and the
+channel is silent, or the send, where the tip carries the return. Two cables cannot end
+on one jack. Wire it with one cable of two pairs and a TRS plug. Looked for on gear whose
 ` + "`insert-tip:`" + ` is said, and at inserts whose plug is trs.`,
 		Bad: Example{Studio: `studio: An insert on two cables
 gear:

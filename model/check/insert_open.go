@@ -11,8 +11,8 @@ var insertOpen = rule{
 		Code:     "insert-open",
 		Severity: "warning",
 		Title:    "an insert on the bay is open while nothing is plugged",
-		Manual: `An insert that is wired to a bay leaves its contact in the desk for good: what closes
-the channel is the normal of its pair. On isolated pairs, or with that normal dead,
+		Manual: `The cable to the bay holds the insert's own contact in the desk open for good: what
+closes the channel is the normal of its pair. On isolated pairs, or with that normal dead,
 the channel is silent until somebody plugs a cord from its send to its return. Use a
 half-normal pair, the send on the jack that taps.`,
 		Bad: Example{Studio: `studio: Silent channels

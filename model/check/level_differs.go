@@ -21,7 +21,7 @@ after what the load takes, and a cold leg that is grounded. Set the gear for it,
 level box between, or describe the port with the level that it is really set to. Where
 the professional side is balanced and the domestic one is not, such a box with a
 transformer also keeps the cold leg off ground, which otherwise costs 6.02 dB more in
-an output that does not float (a published handbook).`,
+an output that does not float.`,
 		Bad: Example{Studio: `studio: Professional into domestic
 gear:
   desk: {outputs: {mix1: pro-line}}

@@ -11,10 +11,10 @@ var lineIntoPhones = rule{
 		Code:     "line-into-phones",
 		Severity: "warning",
 		Title:    "a line output feeds headphones, or a headphone output a microphone input",
-		Manual: `A line output is not made for the few dozen ohms of headphones: it distorts, and is
-quiet or far too loud, by no law that a knob has. A headphone output at the input of
-a microphone preamplifier is 50 dB too hot, and one turn of its knob more. Put a
-headphone amplifier between, or take a line input. Turn down before somebody puts
+		Manual: `A line output is not made for the few dozen ohms of headphones: it distorts, and may
+be quiet or far too loud. A headphone output at the input of a microphone preamplifier
+is some 50 dB too hot, and more when its knob is turned up. Put a headphone amplifier
+between, or take a line input. Turn down before somebody puts
 headphones on.`,
 		Bad: Example{Studio: `studio: Headphones on a line
 gear:

@@ -12,8 +12,8 @@ var loadForbidden = arriving(Rule{
 	Severity: "warning",
 	Title:    "an output sees less than the lowest load that it may",
 	Manual: `Below the lowest load that its maker gives, an output distorts and can overheat.
-Inputs on one piece of metal count in parallel (the voltage divider; a published handbook). Put a line amplifier between, or share the signal through a
-matrix of amplifiers.`,
+Inputs on one piece of metal count in parallel. Put a line amplifier between, or share
+the signal through a matrix of amplifiers.`,
 	Bad: Example{Studio: `studio: Two inputs where one is enough
 gear:
   player: {outputs: {out1: {line: pro-line, min-load: 6 kohm}}}

@@ -15,12 +15,12 @@ var loadHeavy = rule{
 		Severity: "advice",
 		Title:    "the inputs that an output drives load it",
 		Manual: `An output of impedance ZS into inputs of ZL together loses 20 log10(ZL / (ZS + ZL))
-decibels (the voltage divider; a published handbook): 0.8 dB where
-the load is ten times the source, 6 dB where both are the same. Inputs on one piece
-of metal, by a tap or a mult, count in parallel. Said from 2 dB on; then distortion
-and the response suffer as well. Put a line amplifier between, or share the signal
-through a matrix of amplifiers. Gear whose level is given into its matched load
-(600 ohm into 600 ohm) can be described with source: 0 ohm.`,
+decibels (the voltage divider): 0.8 dB where the load is ten times the source, 6 dB
+where both are the same. Inputs on one piece of metal, by a tap or a mult, count in
+parallel. Said from 2 dB on; then distortion and the response suffer as well. Put a
+line amplifier between, or share the signal through a matrix of amplifiers. Older gear
+gives its level into a matched load, 600 ohm into 600 ohm: write level-into: 600 ohm,
+and what is lost counts from there.`,
 		Bad: Example{Studio: `studio: One old output, three inputs
 lines:
   old-line: {kind: line, level: +4 dBu, max: +20 dBu, source: 2 kohm, load: 10 kohm, balanced: true}

@@ -16,9 +16,9 @@ var loudPlug = rule{
 		Title:    "a loudspeaker line has a plug that signal lines use",
 		Manual: `A plug that fits will be plugged, one night. At loudspeaker level it destroys what
 it is plugged into, and a plug whose contacts short on the way in destroys the
-amplifier; a bridged amplifier has no leg at ground. Use the locking loudspeaker
-connectors made for it (IEC 61076-2-103 has those of signal lines), keep loudspeaker
-lines apart, and follow the local codes.`,
+amplifier; a bridged amplifier has no leg at ground. Use the locking connectors made
+for loudspeakers, and not XLR (IEC 61076-2-103), which is for signal lines. Keep
+loudspeaker lines apart, and follow the local codes.`,
 		Bad: Example{Studio: `studio: A loudspeaker on a jack plug
 gear:
   power: {outputs: {out1: {line: loudspeaker, plug: ts}}}

@@ -16,8 +16,8 @@ var micBesideLoud = rule{
 		Severity: "advice",
 		Title:    "microphone lines run beside those of loudspeakers or headphones",
 		Manual: `Between a microphone line and one of headphones or loudspeakers lie 50 to 90 dB. In
-one jacket, or on columns side by side, the loud one is heard in the quiet one, and
-goes round through a preamplifier with its gain up. Keep them in cables of their own,
+one jacket, or on columns side by side, the loud one is heard in the quiet one, and can
+feed back through a preamplifier with its gain up. Keep them in cables of their own,
 and a block of columns apart.`,
 		Bad: Example{Studio: `studio: In one jacket
 gear:

@@ -211,6 +211,20 @@ func TestMoreOfTheRules(t *testing.T) {
 			want:   []string{"plug-poles warning 9:10"},
 		},
 		{
+			name:   "a phono plug by its other name",
+			studio: studioOf("isolated", "wiring: [{from: synth/out1, to: main/t1, plugs: [rca, bare]}]"),
+			want:   []string{"plug-poles warning 9:10"},
+		},
+		{
+			name:   "a level given into a matched load has lost nothing there",
+			studio: "studio: Matched\nlines: {old: {kind: line, level: +4 dBu, max: +24 dBu, source: 600 ohm, load: 600 ohm, balanced: transformer, level-into: 600 ohm}}\ngear: {player: {outputs: {out1: old}}, deck: {inputs: {in1: old}}}\nwiring: [player/out1 -> deck/in1]\n",
+		},
+		{
+			name:   "a second input beyond the matched load is a load",
+			studio: "studio: Matched\nlines: {old: {kind: line, level: +4 dBu, max: +24 dBu, source: 600 ohm, load: 600 ohm, balanced: transformer, level-into: 600 ohm}}\ngear: {player: {outputs: {out1: old}}, deck: {inputs: {in1-2: old}}}\nwiring: [player/out1 -> deck/in1-2]\n",
+			want:   []string{"load-heavy advice 4:10"},
+		},
+		{
 			name: "a two-pole cord between unbalanced gear",
 			studio: "studio: Old gear\ngear:\n  synth: {outputs: {out1: home-line}}\n  cassette: {inputs: {in1: home-line}}\nbays:\n  main: {pairs: 2, modes: isolated}\n" +
 				"wiring: [synth/out1 -> main/t1, main/b2 -> cassette/in1]\nrest: {cords: [{ends: [main/t1, main/b2], poles: 2}]}\n",

@@ -15,8 +15,8 @@ var phantomPlug = rule{
 		Severity: "warning",
 		Title:    "a plug that shorts phantom power, carries it loose, or brings it to a line is in a patch",
 		Manual: `A TS plug on a line with phantom power grounds one leg of it: 7 mA flow through
-the 6.81 kohm of that leg (P48, IEC 61938), the microphone loses its feed, and the
-voltage that is left between the legs can destroy a ribbon. A cord plugged at one
+the 6.81 kohm of that leg (P48, IEC 61938), the microphone loses its feed or half of
+it, and the voltage that is left between the legs can destroy a ribbon. A cord plugged at one
 end only leaves the other plug with 48 V on it, for whatever it touches. A cord or gear
 cable from there to line or unbalanced gear puts 48 V on that. On such lines use TRS
 cords and dummies, to microphones only, and plug with phantom power off.`,

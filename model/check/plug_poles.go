@@ -16,11 +16,10 @@ var plugPoles = rule{
 		Title:    "a TS plug is in a balanced port",
 		Manual: `A TS plug (two poles) has no ring: in a balanced jack its sleeve lies on the cold contact
 and grounds that leg. An output whose legs are both driven loses 6.02 dB unless it
-floats (a published handbook) and drives a short with its cold stage;
-an input no longer rejects hum. The other way round, a TRS plug in an
-unbalanced jack, the ring lies on the sleeve contact and nothing is lost. Use a
-TRS plug, or describe the port as balanced: false if that is how it is used.
-Plugs that are known to have two poles: ts, phono, two-pole.`,
+floats, and drives a short with its cold stage; an input no longer rejects hum. The
+other way round, a TRS plug in an unbalanced jack, the ring lies on the sleeve contact
+and nothing is lost. Use a TRS plug, or describe the port as balanced: false if that is
+how it is used. Plugs that are known to have two poles: ts, phono, two-pole.`,
 		Bad: Example{Studio: `studio: A TS plug
 gear:
   desk: {outputs: {mix1: pro-line}}

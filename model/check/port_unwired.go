@@ -26,7 +26,7 @@ wiring:
 gear:
   synth: {outputs: {out1-2: home-line}}
   organ: {outputs: {out1: home-line}}
-  drums: {outputs: {out1-3: home-line}, at: main}    # the third on a lead, when it is needed
+  drums: {outputs: {out1-3: home-line}, at: main}    # the third on a gear cable, when it is needed
 bays:
   main: {pairs: 4, modes: isolated}
 wiring:

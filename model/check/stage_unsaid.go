@@ -15,8 +15,8 @@ var stageUnsaid = arriving(Rule{
 	Manual: `What a grounded cold leg does, and what to do with it, depends on how the output
 stands behind its legs: an active one loses 6.02 dB and works into a short, so that
 the leg is left open; one that floats loses nothing, and gives nothing with the leg
-open; a cross-coupled one clips earlier and wants the leg grounded at its own end
-(a published handbook). The manual of the gear says it. Write
+open; a cross-coupled one clips earlier and wants the leg grounded at its own end. The
+manual of the gear says of which kind it is. Write
 ` + "`balanced: active`, `transformer`, `cross-coupled` or `impedance`" + ` at the port.`,
 	Bad: Example{Studio: `studio: Of which kind?
 gear:

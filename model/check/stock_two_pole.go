@@ -12,9 +12,9 @@ var stockTwoPole = rule{
 		Severity: "advice",
 		Title:    "all cords owned are TS (two poles), and balanced outputs are on the bays",
 		Manual: `Every one of these cords grounds the cold leg of what it is plugged into: balanced
-outputs that do not float are 6.02 dB down (a published handbook) and
-drive a short with their cold stage, and no line rejects hum. Get TRS cords
-for the balanced gear, or describe it as balanced: false if it is wired that way.`,
+outputs that do not float are 6.02 dB down and drive a short with their cold stage, and
+no line rejects hum. Get TRS cords for the balanced gear, or describe it as balanced:
+false if it is wired that way.`,
 		Bad: Example{Studio: stockPolesStudio + `cords: {stock: [{length: 60 cm, poles: 2, count: 12}]}
 `},
 		Good: Example{Studio: stockPolesStudio + `cords: {stock: [{length: 60 cm, poles: 3, count: 12}]}

@@ -14,8 +14,9 @@ var tapLoads = rule{
 		Title:    "a half-normal lets a tap load an output that must not be loaded",
 		Manual: `A tap puts a second input in parallel with the first. A line output does not mind; a
 microphone or an instrument does: its level falls and its sound changes, in the
-channel that was there first as well (the voltage divider; a published handbook), and with phantom power two supplies meet. A full normal lets go of the
-first input when the source is taken elsewhere.`,
+channel that was there first as well (the voltage divider), and with phantom power two
+supplies meet. A full normal lets go of the first input when the source is taken
+elsewhere.`,
 		Bad: Example{Studio: `studio: An instrument on a half-normal
 gear:
   bass: {outputs: {out1: instrument}}

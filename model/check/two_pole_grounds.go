@@ -17,9 +17,8 @@ var twoPoleGrounds = rule{
 		Title:    "a TS cord grounds the cold leg of a balanced output",
 		Manual: `A cord without a ring grounds the cold leg of everything that it is joined with. An
 output whose legs are both driven gives half its voltage then, 6.02 dB less, unless
-it floats (a published handbook), and its cold stage works into a
-short. Looked for in the rest patch and in the patch that a session keeps. Use a
-TRS cord; keep TS cords for unbalanced gear.`,
+it floats, and its cold stage works into a short. Looked for in the rest patch and in
+the patch that a session keeps. Use a TRS cord; keep TS cords for unbalanced gear.`,
 		Bad: Example{Studio: twoPoleStudio + `rest: {cords: [{ends: [main/t1, main/b2], poles: 2}]}
 `},
 		Good: Example{Studio: twoPoleStudio + `rest: {cords: [{ends: [main/t1, main/b2], poles: 3}]}

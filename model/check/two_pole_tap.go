@@ -17,8 +17,8 @@ var twoPoleTap = rule{
 		Title:    "a TS cord in a tap grounds the leg of what the normal feeds",
 		Manual: `A tap leaves the normal closed, so a TS cord in it grounds the cold leg not
 only for the gear at its other end but for what goes on listening by the normal: the
-channel that nobody touched is 6.02 dB down, unless its source floats (a published handbook), and takes up hum. Tap with a TRS cord, or
-through a transformer or a line amplifier.`,
+channel that nobody touched is 6.02 dB down, unless its source floats, and takes up hum.
+Tap with a TRS cord, or through a transformer or a line amplifier.`,
 		Bad: Example{Studio: tapStudio + `rest: {cords: [{ends: [main/t1, main/b2], poles: 2}]}
 `},
 		Good: Example{Studio: tapStudio + `rest: {cords: [{ends: [main/t1, main/b2], poles: 3}]}

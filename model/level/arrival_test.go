@@ -126,6 +126,38 @@ func TestLevelIntoALoad(t *testing.T) {
 	}
 }
 
+// An active output that is opened in the cable to the unbalanced input gives that half of
+// its voltage, and a balanced input on the tap all of it; opened at the output it gives half to
+// both, as each leg drives half of the voltage. What 100 ohm lose into both inputs is within
+// the 0.2 dB.
+func TestWhereTheColdLegIsOpened(t *testing.T) {
+	const gear = "gear: {s: {outputs: {out1: {line: pro-line, balanced: active}}}, echo: {inputs: {in1: {line: pro-line, balanced: false}}}, x: {inputs: {in1: {line: pro-line, balanced: active}}}}"
+	const room = "bays: {main: {pairs: 2, modes: {1: half-normal, 2: isolated}}}\nrest: {cords: [main/t1 - main/b2]}\n"
+	for wiring, want := range map[string]float64{
+		"[s/out1 -> main/t1, {from: main/b1, to: echo/in1, cold: open}, main/b2 -> x/in1]": 0,
+		"[{from: s/out1, to: main/t1, cold: open}, main/b1 -> echo/in1, main/b2 -> x/in1]": -6.02,
+	} {
+		a := arriving(t, level.Options{}, gear, room+"wiring: "+wiring)
+		if a.Shorted() || math.Abs(a.Over.Low-want) > 0.2 || !a.Over.Exact() {
+			t.Errorf("%s: %v dB against what is wanted (shorted %v), want about %.2f", wiring, a.Over, a.Shorted(), want)
+		}
+	}
+}
+
+// What a load takes counts against the load at which the level is given: into its matched
+// load nothing is lost, and two of them, 300 ohm, take 20 log10(900/300) - 6.021 = 3.522
+// dB (the voltage divider; Ballou, Handbook for Sound Engineers).
+func TestLoadingCountsFromTheRatedLoad(t *testing.T) {
+	const source = "{line: pro-line, source: 600 ohm, level-into: 600 ohm}"
+	for inputs, want := range map[string]float64{"in1: {line: pro-line, load: 600 ohm}": 0, "in1-2: {line: pro-line, load: 600 ohm}": 3.522, "in1: pro-line": 0} {
+		ports, _, _ := strings.Cut(inputs, ":")
+		a := arriving(t, level.Options{}, "gear: {s: {outputs: {out1: "+source+"}}, x: {inputs: {"+inputs+"}}}", "wiring: [s/out1 -> x/"+ports+"]")
+		if math.Abs(a.Loading()-want) > 0.001 {
+			t.Errorf("%s takes %.3f dB, want %.3f", inputs, a.Loading(), want)
+		}
+	}
+}
+
 // 600 ohm and 10 kohm with 100 m of 100 pF/m: 28,117 Hz, by an independent
 // simulator; the built-in pair shows a balanced signal 50 + 100/2 pF/m. Its 15.6
 // ohm take a thousandth of that.

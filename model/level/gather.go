@@ -12,8 +12,8 @@ import (
 
 // twoPolePlugs are the words of the trade for plugs without a ring: the
 // concentric plugs of IEC 60603-11 without one, and the phono plug of
-// IEC 60603-14.
-var twoPolePlugs = []string{"ts", "phono", "two-pole"}
+// IEC 60603-14, under both of its names.
+var twoPolePlugs = []string{"ts", "phono", "rca", "two-pole"}
 
 // TwoPoles says whether a plug has no contact for a cold leg.
 func TwoPoles(plug string) bool { return slices.Contains(twoPolePlugs, strings.ToLower(plug)) }

@@ -31,13 +31,14 @@ func Divided(source, load measure.Impedance) float64 {
 	return 20 * math.Log10(float64(source+load)/float64(load))
 }
 
-// Loading is what the inputs on the source's net take of it together, in dB; 0 where
-// nothing that is known listens.
+// Loading is what the inputs on the source's net take together of the level that is
+// given for it, in dB, 0 or more: of an open output's, or of that into the load at
+// which it is rated. It is 0 where nothing that is known listens.
 func (a Arrival) Loading() float64 {
 	if a.Load == nil {
 		return 0
 	}
-	return Divided(a.Source.Line.Source, *a.Load)
+	return max(0, Divided(a.Source.Line.Source, *a.Load)-into(a.Source.Line))
 }
 
 // Forbidden says whether the source sees less than the lowest load that it may.

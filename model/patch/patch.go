@@ -39,7 +39,7 @@ func (c Cord) Same(d Cord) bool {
 	return c.A == d.A && c.B == d.B || c.A == d.B && c.B == d.A
 }
 
-// Lead is a loose cable from a port of gear that no bay has to a jack.
+// Lead is a gear cable: loose, from a port of gear that is not wired to a bay, to a jack.
 type Lead struct {
 	Port, Jack name.Point
 }

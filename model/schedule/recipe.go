@@ -19,7 +19,7 @@ var (
 	atFarEnd   = recipe{"carried", "a transformer floats: the cold core is joined to the sleeve at the destination; open it is silent"}
 	eitherEnd  = recipe{"carried", "only the hot leg is driven: the cold core is joined to the sleeve at the destination, and nothing is lost"}
 	undecided  = recipe{"", "undecided: say of which kind the output is (balanced: active, transformer, cross-coupled or impedance); an open cold leg silences a transformer, a grounded one shorts a driven leg"}
-	byPatch    = recipe{"carried", "what is plugged at the bay decides; the cold core is joined at this gear as its source needs"}
+	byPatch    = recipe{"carried", "what is patched to it decides; the cold core is joined or left open at this gear, as its source needs"}
 )
 
 func (m *maker) pair(number int, l line) Pair {

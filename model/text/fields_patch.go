@@ -12,7 +12,7 @@ var cordFields = Table{Name: "a cord", Fields: []Field{
 // contentFields are those of a patch without its heading, as rest: has them.
 var contentFields = Table{Name: "a patch", Fields: []Field{
 	{Key: "cords", Kind: Lines, Of: &cordFields, Form: "[main/t1 - main/b25]", Help: "cords by the jacks that they are in"},
-	{Key: "leads", Kind: Lines, Form: "[synth/out1 - main/b3]", Help: "loose cables from gear that no bay has to a jack"},
+	{Key: "leads", Kind: Lines, Form: "[synth/out1 - main/b3]", Help: "gear cables: from gear that is not wired to a bay, into a jack"},
 	{Key: "dummies", Kind: Names, Form: "[main/b4]", Help: "jacks with a plug that only breaks a normal"},
 	{Key: "crosspoints", Kind: Other, Any: []Field{{Kind: Tree}}, Form: "{grid: {out1: in5}}", Help: "the input of each output of a matrix; an output that is not named is off or open"},
 }}

@@ -57,6 +57,8 @@ var tradeHints = []struct {
 		"that is a plug; write the line's kind, and the plug beside it: {line: pro-line, plug: trs}"},
 	{[]string{"unbalanced"}, "pro-line",
 		"write home-line where it is at the lower level, or {line: pro-line, balanced: false}"},
+	{[]string{"aes", "aes3", "spdif", "s/pdif", "toslink", "madi", "word-clock", "wordclock", "clock", "digital", "midi", "video", "ethernet", "network"}, "pro-line",
+		"bayhand describes analogue audio alone; leave digital audio, clocks, MIDI and networks out, and off its bays: a tap or a mult spoils them"},
 	{[]string{"normalled", "normaled"}, "half-normal",
 		"write normal where a plug in either jack breaks it (full normal), or half-normal where only one in the bottom jack does"},
 	{[]string{"trs", "ts", "jack"}, "bantam",
