@@ -35,7 +35,10 @@ func (h *hands) action(s plan.Step) Action {
 	case plan.PhantomOn:
 		// It may not have been on, and another microphone may be there now.
 		return Action{From: h.Points(s.Ends), Also: "only where the microphone there needs it"}
-	case plan.PlugDummy, plan.PullDummy, plan.PhantomOff:
+	case plan.PhantomOff:
+		// The capacitors of the supply hold it for a while.
+		return Action{From: h.Points(s.Ends), Also: "wait until it has gone before you plug"}
+	case plan.PlugDummy, plan.PullDummy:
 	}
 	return Action{From: h.Points(s.Ends)}
 }

@@ -134,7 +134,7 @@ func (w *Words) unsaid(s plan.Step) string {
 // sheet or a page asks for.
 var Cautions = []string{
 	"Turn loudspeakers and headphones down before plugging.",
-	"Switch phantom power off before a microphone line is plugged.",
+	"Switch phantom power off, and wait, before a microphone line is plugged.",
 	"Never bring loudspeaker-level or mains lines to a bay.",
 	"Mains and loudspeaker wiring: follow local codes; leave it to licensed people.",
 }

@@ -166,7 +166,7 @@ func TestActions(t *testing.T) {
 		{plan.Step{Do: plan.PlugDummy, Ends: at(t, "main/b4")}, "main 4 bottom", ""},
 		{plan.Step{Do: plan.PlugLead, Ends: at(t, "organ/out1", "main/b3")}, "organ left -> main 3 bottom", ""},
 		{plan.Step{Do: plan.Mute, Ends: at(t, "speakers/in1", "speakers/in2")}, "speakers in 1 and in 2", "at monitor cut"},
-		{plan.Step{Do: plan.PhantomOff, Ends: at(t, "desk/in1")}, "desk in 1", ""},
+		{plan.Step{Do: plan.PhantomOff, Ends: at(t, "desk/in1")}, "desk in 1", "wait until it has gone before you plug"},
 	} {
 		got := w.Action(test.step)
 		if got.String() != test.want || got.Also != test.also {
