@@ -160,6 +160,12 @@ var retired = map[string]string{
 	"is kept as it was until":           "stays as it is",
 	"ask for something else now":        "changed",
 	"It works again":                    "OK again",
+	"published handbook":                "the number with its reason",
+	"domestic":                          "consumer",
+	"is a belief":                       "sent, not confirmed",
+	"works half-way in":                 "what the plug joins",
+	"gear that no bay has":              "gear that is not wired to a bay",
+	"level is told":                     "level is given",
 }
 
 // Nobody reads a phrase that was retired: not in what the program says, on the page,

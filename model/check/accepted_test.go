@@ -12,7 +12,7 @@ import (
 	"bayhand/model/text"
 )
 
-const domestic = `studio: Professional into domestic
+const consumer = `studio: Professional into consumer
 gear:
   desk: {outputs: {mix1-2: {line: pro-line, balanced: KIND}}}
   cassette: {inputs: {in1-2: home-line}}
@@ -51,7 +51,7 @@ func TestAccept(t *testing.T) {
 		"{finding: level-differs, at: cassette, because: a box}":       "level-differs accepted-nothing",
 		"{finding: tap-loads, at: cassette/in1-2, because: a box}":     "level-differs accepted-nothing",
 	} {
-		src := strings.NewReplacer("KIND", "transformer", "ACCEPT", accept).Replace(domestic)
+		src := strings.NewReplacer("KIND", "transformer", "ACCEPT", accept).Replace(consumer)
 		got, accepted := checked(t, src)
 		if got != want || (want == "") != (accepted == 1) {
 			t.Errorf("accept %q: %q is left and %d accepted, want %q", accept, got, accepted, want)
@@ -60,7 +60,7 @@ func TestAccept(t *testing.T) {
 }
 
 // An error cannot be accepted: it can damage something or cannot work.
-// The rules say what package level works out, as levels prints it. A domestic output of
+// The rules say what package level works out, as levels prints it. A consumer output of
 // 1 kohm at -10 dBV into a balanced input of 10 kohm arrives 12.609 dB under +4 dBu:
 // 11.782 dB between the levels, and 0.828 dB by the voltage divider (Ballou, Handbook
 // for Sound Engineers); one of 2 kohm into three such inputs loses 4.082 dB.
@@ -109,7 +109,7 @@ func TestErrorsAreNotAccepted(t *testing.T) {
 // counted: 11.8 dB apart are 5.8 then, less than what is worth a word.
 func TestTheGroundedLegCounts(t *testing.T) {
 	for kind, want := range map[string]string{"active": "", "transformer": "level-differs", "cross-coupled": "level-differs", "true": "level-differs"} {
-		src := strings.NewReplacer("KIND", kind, "ACCEPT", "").Replace(domestic)
+		src := strings.NewReplacer("KIND", kind, "ACCEPT", "").Replace(consumer)
 		got, _ := checked(t, src)
 		if strings.Contains(got, "level-differs") != (want != "") {
 			t.Errorf("balanced: %s: %q", kind, got)

@@ -23,8 +23,8 @@ such as a transformer, gives all of it. What to do depends on the kind, so say i
 that is patched to the output keeps both legs then. ` + "`cross-coupled`" + ` wants
 ` + "`cold: grounded`" + ` on the output's own wire. ` + "`transformer`" + ` and ` + "`impedance`" + ` lose nothing;
 a transformer gives nothing with its cold leg open. The other way round, from an
-unbalanced output into a balanced input, no level is lost, and hum is rejected less:
-join the cold leg with the shield at the unbalanced end, not at the bay.`,
+unbalanced output into a balanced input, no level is lost. Hum is still rejected where
+the cold core is joined with the shield at the unbalanced end, and not at the bay.`,
 		Bad: Example{Studio: `studio: Balanced into unbalanced
 gear:
   desk: {outputs: {aux1: pro-line}}

@@ -79,7 +79,7 @@ var experience = []struct {
 	{item: "a two-pole cord that grounds a driven leg", code: "two-pole-grounds", severity: "warning"},
 	{item: "two-pole cords where balanced lines are plugged", code: "stock-two-pole", severity: "advice"},
 
-	{item: "professional level meets domestic level", code: "level-differs", severity: "advice",
+	{item: "professional level meets consumer level", code: "level-differs", severity: "advice",
 		studio: gearOf("isolated", "wiring: [synth/out1 -> main/t1, main/b1 -> tape/in1]"), session: "session: To tape\nconnect: [synth/out1 -> tape/in1]\n"},
 	{item: "an instrument meets a line input", code: "kind-differs", severity: "warning",
 		studio: gearOf("isolated", "wiring: [bass/out1 -> main/t1, main/b1 -> desk/in1]"), session: "session: Bass\nconnect: [bass/out1 -> desk/in1]\n"},

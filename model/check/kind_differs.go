@@ -74,7 +74,7 @@ func between(from, to studio.LineKind) (remedy, severity string) {
 	case studio.MicLevel:
 		return "put a microphone preamplifier between", ""
 	case studio.InstrumentLevel:
-		return "use an instrument input, or a direct box and a microphone preamplifier", ""
+		return "use an instrument input, or a DI box and a microphone preamplifier", ""
 	case studio.HeadphoneLevel:
 		if to == studio.LineLevel {
 			return "a line output is the better source; with this one start with its level down", "advice"
@@ -85,7 +85,7 @@ func between(from, to studio.LineKind) (remedy, severity string) {
 	case studio.MicLevel:
 		return "use a line input, or put a pad between", ""
 	case studio.InstrumentLevel:
-		return "put a box between that brings line level down to instrument level", ""
+		return "put a reamp box between, which brings line level down to instrument level", ""
 	case studio.HeadphoneLevel:
 		return "put a headphone amplifier between", ""
 	case studio.LoudspeakerLevel:

@@ -12,17 +12,17 @@ var levelDiffers = rule{
 	Rule: Rule{
 		Code:     "level-differs",
 		Severity: "advice",
-		Title:    "professional and domestic line level meet",
-		Manual: `Line level is +4 dBu in professional gear and -10 dBV in domestic gear, 11.8 dB
-apart. Into a domestic input professional level is too hot and clips early; the
+		Title:    "professional and consumer line level meet",
+		Manual: `Line level is +4 dBu in professional gear and -10 dBV in consumer gear, 11.8 dB
+apart. Into a consumer input professional level is too hot and clips early; the
 other way round it is quiet and noisy. Said where the working levels of a source and
 a destination differ by 6 dB or more, with what arrives as ` + "`bayhand levels`" + ` has it:
 after what the load takes, and a cold leg that is grounded. Set the gear for it, put a
 level box between, or describe the port with the level that it is really set to. Where
-the professional side is balanced and the domestic one is not, such a box with a
+the professional side is balanced and the consumer one is not, such a box with a
 transformer also keeps the cold leg off ground, which otherwise costs 6.02 dB more in
 an output that does not float.`,
-		Bad: Example{Studio: `studio: Professional into domestic
+		Bad: Example{Studio: `studio: Professional into consumer
 gear:
   desk: {outputs: {mix1: pro-line}}
   cassette: {inputs: {in1: home-line}}
@@ -61,7 +61,7 @@ func (v *sessionView) arriveAnyhow() []arrival {
 	return all
 }
 
-// levelsDiffer says whether professional and domestic level meet: the working levels
+// levelsDiffer says whether professional and consumer level meet: the working levels
 // are apart, and so is what arrives, at one end at the least of what is known. Where
 // nothing to speak of arrives another rule speaks.
 func (a arrival) levelsDiffer() bool {

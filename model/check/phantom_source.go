@@ -11,7 +11,7 @@ var phantomSource = rule{
 		Title:    "a source that phantom power can harm meets an input that can supply it",
 		Manual: `P48 feeds 48 V through 6.81 kohm in each leg, up to 14 mA into a short (IEC 61938).
 The output of a line, an instrument or an unbalanced microphone is not made for
-that, and at its level it overloads the input besides. Put a direct box or a
+that, and at its level it overloads the input besides. Put a DI box or a
 transformer between, or use a line input. Where it must be, phantom power goes off
 first, and one waits until it has gone before anything is plugged.`,
 		Bad: Example{Studio: `studio: A line into the microphone input
@@ -21,7 +21,7 @@ gear:
 wiring:
   - synth/out1 -> voice/mic1
 `},
-		Good: Example{Studio: `studio: Through a direct box
+		Good: Example{Studio: `studio: Through a DI box
 gear:
   synth: {outputs: {out1: home-line}}
   box: {inputs: {in1: home-line}, outputs: {out1: microphone}, passes: [in1 -> out1]}
@@ -53,7 +53,7 @@ func phantomsMet(all []meeting) []violation {
 			key: line.key,
 			message: phrase.Count(n, "{outputs} ({level}) meets {inputs}, which can supply phantom power: 48 V on an output not made for it",
 				"{outputs} ({level}) meet {inputs}, which can supply phantom power: 48 V on an output not made for it", "outputs", folded(line.points), "level", line.words, "inputs", folded(line.others)),
-			hint: "put a direct box or a transformer between, or use a line input; phantom power off before anything is plugged",
+			hint: "put a DI box or a transformer between, or use a line input; phantom power off before anything is plugged",
 		})
 	}
 	return out

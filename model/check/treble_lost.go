@@ -16,7 +16,7 @@ var trebleLost = arriving(Rule{
 An output of 100 ohm does not mind a hundred metres; 10 kohm mind ten. Said from
 1 dB at 20 kHz, against 1 kHz; a warning from 3 dB. Where a length is not known
 nothing is said. Take a shorter cable or one of lower capacitance, or put a line
-amplifier or a direct box at the source.`,
+amplifier or a DI box at the source.`,
 	Bad: Example{Studio: `studio: An instrument a long way off
 gear:
   bass: {outputs: {out1: instrument}}
@@ -44,7 +44,7 @@ func treblesLost(all []arrival) []violation {
 		out = append(out, told(some, words, func(b *batch) violation {
 			return violation{
 				message:  fmt.Sprintf("from %s to %s %s", unique(b.points), unique(b.others), b.words),
-				hint:     "take a shorter cable or one of lower capacitance, or put a line amplifier or a direct box at the source",
+				hint:     "take a shorter cable or one of lower capacitance, or put a line amplifier or a DI box at the source",
 				severity: severity,
 			}
 		})...)

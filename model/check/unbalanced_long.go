@@ -13,7 +13,7 @@ var unbalancedLong = arriving(Rule{
 	Title:    "a long line is not balanced",
 	Manual: `An unbalanced line takes up hum along its length, and the current between the grounds
 of both pieces of gear flows in its shield. Said from 8 m (common practice, no
-published source). Keep it short, put a transformer or a direct box at the source,
+published source). Keep it short, put a transformer or a DI box at the source,
 or use balanced gear.`,
 	Bad: Example{Studio: `studio: A synthesiser at the far wall
 gear:
@@ -48,7 +48,7 @@ func unbalancedsLong(all []arrival) []violation {
 	return told(all, words, func(b *batch) violation {
 		return violation{
 			message: fmt.Sprintf("from %s to %s it is %s of a line that is not balanced", unique(b.points), unique(b.others), b.words),
-			hint:    "keep it short, put a transformer or a direct box at the source, or use balanced gear",
+			hint:    "keep it short, put a transformer or a DI box at the source, or use balanced gear",
 		}
 	})
 }

@@ -11,10 +11,13 @@ import (
 	"bayhand/model/studio"
 )
 
-// Below is how far the bottom jack stands under the top jack of its pair.
+// Below is how far the bottom jack stands under the top jack of its pair: in one rack
+// unit of 44.45 mm (EIA-310) the two rows are about half of that apart (common practice,
+// no published source).
 const Below = 2 * measure.Centimetre
 
-// Spacing is the way from one bay without a place to the next below it.
+// Spacing is the way from one bay without a place to the next below it: two rack units and
+// a little, a choice of ours.
 const Spacing = 10 * measure.Centimetre
 
 // Usual is the pitch of a kind of jack whose bay does not say: 48 bantam jacks,

@@ -110,7 +110,7 @@ func (r *Room) arrival(source, destination studio.Port, way []hop) Arrival {
 func opened(l studio.Line) float64 { return float64(l.Level) + into(l) }
 
 // into is by how much an open output is above the level that it gives into the
-// load for which its level is told, in dB.
+// load for which its level is given, in dB.
 func into(l studio.Line) float64 {
 	if l.LevelInto <= 0 {
 		return 0

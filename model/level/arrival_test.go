@@ -112,7 +112,7 @@ func TestThroughAmplifiers(t *testing.T) {
 	}
 }
 
-// 600 ohm whose level is told into 600 ohm gives 6.02 dB more into a bridging
+// 600 ohm whose level is given into 600 ohm gives 6.02 dB more into a bridging
 // input, but for the divider of 0.506 dB.
 func TestLevelIntoALoad(t *testing.T) {
 	a := arriving(t, level.Options{}, "gear: {s: {outputs: {out1: {line: pro-line, source: 600 ohm, level-into: 600 ohm, min-load: 600 ohm}}}, x: {inputs: {in1: pro-line}}}", "wiring: [s/out1 -> x/in1]")
