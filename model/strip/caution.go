@@ -29,8 +29,8 @@ type metal map[name.Point][]name.Point
 func (m metal) join(a, b name.Point) { m[a], m[b] = append(m[a], b), append(m[b], a) }
 
 // cautions are the jacks whose rear leads, by wires, ties, mults and parallel pairs,
-// to an input that can supply phantom power, to a loudspeaker, or to what drives
-// one. Phantom power comes by normals as well, to the jack that a microphone is wired
+// to an input that can supply phantom power, to a loudspeaker or headphone, or to what
+// drives a loudspeaker. Phantom power comes by normals as well, to the jack that a microphone is wired
 // to. Cords are not looked at: a strip holds for any patch.
 func cautions(s *studio.Studio, ports map[name.Point]studio.Port) map[name.Point]Caution {
 	found := map[name.Point]Caution{}
@@ -78,7 +78,7 @@ func metalOf(s *studio.Studio, normals bool) metal {
 func cautionOf(g studio.Gear, p studio.Port) Caution {
 	amplifier := p.Direction == studio.Output && p.Line.Source <= leastOfLine && p.Line.Max > mostOfLine
 	switch {
-	case p.Direction == studio.Input && g.Role == studio.Loudspeaker, p.Line.Kind == studio.LoudspeakerLevel, amplifier:
+	case p.Direction == studio.Input && (g.Role == studio.Loudspeaker || g.Role == studio.Headphone), p.Line.Kind == studio.LoudspeakerLevel, amplifier:
 		return Loud
 	case p.Direction == studio.Input && p.Line.Phantom:
 		return Phantom

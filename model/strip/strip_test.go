@@ -194,18 +194,21 @@ normals: [stage/t2 -> stage/b1]
 	}
 }
 
-// A loudspeaker is marked where its line ends, and not at the outputs whose normals feed it.
-func TestLoudStandsAtTheLoudspeaker(t *testing.T) {
-	s := read(t, `studio: Monitors
+// What a person hears is marked where its line ends, and not at the outputs whose normals
+// feed it.
+func TestLoudStandsAtLoudspeakersAndHeadphones(t *testing.T) {
+	for _, role := range []string{"loudspeaker", "headphone"} {
+		s := read(t, `studio: Monitors
 gear:
   desk: {outputs: {mix1: pro-line}}
-  speakers: {inputs: {in1: pro-line}, role: loudspeaker, mute: {by: person, at: knob}}
+  heard: {inputs: {in1: pro-line}, role: `+role+`, mute: {by: person, at: knob}}
 bays: {main: {pairs: 1, modes: half-normal}}
-wiring: [desk/mix1 -> main/t1, main/b1 -> speakers/in1]
+wiring: [desk/mix1 -> main/t1, main/b1 -> heard/in1]
 `)
-	all := strips(t, s, 0, strip.Options{})
-	if above, below := all[strip.Above][0].Cells[0].Caution, all[strip.Below][0].Cells[0].Caution; above != "" || below != strip.Loud {
-		t.Errorf("the cautions are %q above and %q below", above, below)
+		all := strips(t, s, 0, strip.Options{})
+		if above, below := all[strip.Above][0].Cells[0].Caution, all[strip.Below][0].Cells[0].Caution; above != "" || below != strip.Loud {
+			t.Errorf("of a %s the cautions are %q above and %q below", role, above, below)
+		}
 	}
 }
 
