@@ -39,17 +39,20 @@ type saying struct {
 }
 
 // happened takes in what a device said by itself. One that can be asked is asked
-// at once; what the other says counts, once nothing is on its way to it.
+// at once; what the other says counts, once nothing is on its way to it. A link that was
+// just opened may say something before its first answer is there.
 func (s saying) happened(k *machine) {
-	if h := k.devices.numbered(s.device); h != nil && h.answers {
+	if h := k.devices.numbered(s.device); h != nil && (h.answers || h.job != nil) {
 		k.exchange(h).reported(s.report)
 	}
 }
 
 func (x exchange) reported(r Report) {
-	if !x.h.readsBack {
+	if !x.h.answers || !x.h.readsBack {
 		x.h.said = append(slices.Clone(x.h.said), r)
 		x.believe()
+	}
+	if x.h.answers && !x.h.readsBack {
 		return
 	}
 	x.h.reported = true
@@ -58,7 +61,8 @@ func (x exchange) reported(r Report) {
 	}
 }
 
-// believe takes what a device that cannot be asked said for what it holds. Of
+// believe takes what a device that cannot be asked said for what it holds, not what one
+// said that has gone since. Of
 // contacts a report is only a part of what an output may be joined with, and
 // says nothing for certain.
 func (x exchange) believe() {
@@ -67,7 +71,7 @@ func (x exchange) believe() {
 	}
 	said := x.h.said
 	x.h.said = nil
-	if x.h.matrix.Kind != studio.Amplifiers {
+	if x.h.matrix.Kind != studio.Amplifiers || !x.h.answers || x.h.readsBack {
 		return
 	}
 	m := x.memory
