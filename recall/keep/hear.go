@@ -67,7 +67,7 @@ func (x exchange) gone(r result) {
 	x.h.failures++
 	m, any := x.doubted()
 	if any || r.job.step != nil || was {
-		x.learn(m, Event{Kind: Trouble, Matrix: x.h.matrix.Name, Step: r.job.step, Text: phrase.Put("no answer: {reason}", "reason", x.h.problem)})
+		x.learn(m, Event{Kind: Trouble, Matrix: x.h.matrix.Name, Gone: true, Step: r.job.step, Text: phrase.Put("no answer: {reason}", "reason", x.h.problem)})
 	}
 }
 
@@ -132,7 +132,7 @@ func (x exchange) heard(r result, back bool) {
 	m.arrived(x.h.matrix.Name)
 	if len(fresh) > 0 || r.job.proves != nil || back {
 		x.learn(m, Event{Kind: WasRead, Matrix: x.h.matrix.Name, Step: r.job.proves,
-			Changes: m.Known.changes(fresh), Text: phrase.Put("read: {crosspoints}", "crosspoints", readText(m.Known, fresh))})
+			Changes: m.Known.changes(less(fresh, r.unclear)), Unclear: overlap(fresh, r.unclear), Text: phrase.Put("read: {crosspoints}", "crosspoints", readText(m.Known, fresh))})
 	}
 	if back && !r.readsBack && len(m.assumed(x.h.matrix)) > 0 {
 		x.replanner.want(outsOf(x.h.matrix), "%s is online again, without read-back", x.h.matrix.Name)

@@ -45,7 +45,7 @@ func (q Query) Takes(e Event) bool {
 // at says whether the event is about what is in the jack or the port.
 func (e Event) at(p name.Point) bool {
 	is := func(c plan.Change) bool { return c.Output == p || c.Input == p }
-	if slices.ContainsFunc(e.Changes, is) {
+	if slices.ContainsFunc(e.Changes, is) || slices.Contains(e.Unclear, p) {
 		return true
 	}
 	s := e.Step
@@ -68,6 +68,7 @@ func (l *ledger) roomsOf(e Event, in Intent) []string {
 	for _, c := range e.Changes {
 		points = append(points, c.Output)
 	}
+	points = append(points, e.Unclear...)
 	if e.Matrix != "" {
 		points = append(points, name.At(e.Matrix, "out", 1))
 	}
@@ -136,7 +137,28 @@ func (k *Known) follow(e Event) {
 		for output, inputs := range outputsOf(plan.Step{Crosspoints: e.Changes}) {
 			k.set(output, inputs, fact)
 		}
-	case Recalled, Replanned, Sending, Drifted, WasGiven, Trouble:
+		for _, output := range e.Unclear {
+			k.set(output, nil, Fact{How: NotKnown, Since: e.At})
+		}
+	case Sending:
+		k.between(e)
+	case Trouble:
+		if e.Gone {
+			k.doubt(e.Matrix, Fact{How: Assumed, Since: e.At}, Read)
+		}
+	case Recalled, Replanned, Drifted, WasGiven:
+	}
+}
+
+// between takes in that a device is about to be told something: until it has answered
+// nobody knows what its outputs listen to.
+func (k *Known) between(e Event) {
+	if e.Step == nil {
+		return
+	}
+	for output := range outputsOf(*e.Step) {
+		inputs, _ := k.inputs(output)
+		k.set(output, inputs, Fact{How: NotKnown, Since: e.At})
 	}
 }
 

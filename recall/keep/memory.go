@@ -145,6 +145,11 @@ type Event struct {
 	Step *plan.Step `json:"step,omitempty"`
 	// Changes are what a device was newly read to hold.
 	Changes []plan.Change `json:"changes,omitempty"`
+	// Unclear are outputs of which the device said what is no input: they are not known.
+	Unclear []name.Point `json:"unclear,omitempty"`
+	// Gone is true where the device is not heard any more: what it was read to hold is
+	// assumed from then on.
+	Gone bool `json:"gone,omitempty"`
 	// Known is the whole patch, at each recall and whenever it was given.
 	Known *Known `json:"known,omitempty"`
 	// Text says it in a person's words.

@@ -48,7 +48,7 @@ func (x exchange) otherAnswers(r result) {
 		x.h.since = x.at
 		x.h.problem = fmt.Sprintf("another device answers there, which says %s; %s is expected", quoted(r.identity), quoted(x.memory.expected(x.h.matrix.Name)))
 		m, _ := x.doubted()
-		x.learn(m, Event{Kind: Trouble, Matrix: x.h.matrix.Name, Text: x.h.problem})
+		x.learn(m, Event{Kind: Trouble, Matrix: x.h.matrix.Name, Gone: true, Text: x.h.problem})
 	}
 	x.h.answers, x.h.other = false, &r
 	x.h.failures++

@@ -94,8 +94,13 @@ func (in Intent) held(s *studio.Studio) []Held {
 	return append(all, in.Others...)
 }
 
-func overlap(a, b []string) []string {
-	return slices.DeleteFunc(slices.Clone(a), func(r string) bool { return !slices.Contains(b, r) })
+// overlap are those of a that are in b too, less those that are not.
+func overlap[T comparable](a, b []T) []T {
+	return slices.DeleteFunc(slices.Clone(a), func(r T) bool { return !slices.Contains(b, r) })
+}
+
+func less[T comparable](a, b []T) []T {
+	return slices.DeleteFunc(slices.Clone(a), func(r T) bool { return slices.Contains(b, r) })
 }
 
 // beside puts the sessions that stay into an intent. One in the same rooms is

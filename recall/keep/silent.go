@@ -72,7 +72,7 @@ func (k *machine) passOver() bool {
 		h.tried, h.problem, h.since = true, "it has not answered yet", k.at
 		x := k.exchange(h)
 		if m, doubted := x.doubted(); doubted {
-			k.learn(m, Event{Kind: Trouble, Matrix: h.matrix.Name, Text: phrase.Put("no answer: {reason}", "reason", h.problem)})
+			k.learn(m, Event{Kind: Trouble, Matrix: h.matrix.Name, Gone: true, Text: phrase.Put("no answer: {reason}", "reason", h.problem)})
 		}
 	}
 	return any

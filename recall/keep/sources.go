@@ -3,6 +3,7 @@ package keep
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"time"
 )
@@ -10,7 +11,11 @@ import (
 // unknown is why a session is not among those that were read.
 func (f Files) unknown(session string) error {
 	for _, p := range f.Problems {
-		if p.Severity == "error" && strings.Contains(p.Message, session) {
+		switch {
+		case p.Severity != "error":
+		case f.Studio == nil && slices.Contains(f.Names, session):
+			return tell(ErrUnknownSession, "the session %s cannot be read while the studio's file has errors: %s", session, p.Message)
+		case mentions(p.Message, session):
 			return tell(ErrUnknownSession, "the session %s cannot be read: %s", session, p.Message)
 		}
 	}
@@ -19,6 +24,21 @@ func (f Files) unknown(session string) error {
 		return tell(ErrUnknownSession, "there is no session %s, nor any other that can be read", session)
 	}
 	return tell(ErrUnknownSession, "there is no session %s; there are %s", session, some(names))
+}
+
+// mentions says whether a problem is of the file of a session, by its name or path, and not
+// of one whose name only has that in it.
+func mentions(message, session string) bool {
+	file := session
+	if !strings.HasSuffix(file, ".yaml") {
+		file += ".yaml"
+	}
+	for _, before := range []string{"/", `\`, " "} {
+		if strings.Contains(message, before+file) {
+			return true
+		}
+	}
+	return strings.HasPrefix(message, file) || strings.Contains(message, strconv.Quote(session))
 }
 
 // some are the first of many names, in a sentence.
