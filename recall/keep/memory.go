@@ -59,6 +59,9 @@ type Silenced struct {
 	// Unheard is true where nothing plays there with the patch that was given: nobody
 	// is asked to bring it back until something does.
 	Unheard bool `json:"unheard,omitempty"`
+	// Unsure is true where bayhand was off since and nobody has said that it is so still:
+	// no plug goes by it.
+	Unsure bool `json:"unsure,omitempty"`
 	Fact
 }
 

@@ -23,13 +23,25 @@ func (m *Memory) silence(s plan.Step, fact Fact) {
 }
 
 func (m *Memory) quiet(p name.Point, do plan.Do, fact Fact) {
-	if !m.isSilenced(p, do) {
-		m.Silenced = append(slices.Clone(m.Silenced), Silenced{Port: p, Do: do, Fact: fact})
+	if !m.surelySilenced(p, do) {
+		others := slices.DeleteFunc(slices.Clone(m.Silenced), func(h Silenced) bool { return h.Port == p && h.Do == do })
+		m.Silenced = append(others, Silenced{Port: p, Do: do, Fact: fact})
 	}
 }
 
-func (m *Memory) isSilenced(p name.Point, do plan.Do) bool {
-	return slices.ContainsFunc(m.Silenced, func(h Silenced) bool { return h.Port == p && h.Do == do })
+// surelySilenced says whether somebody has made a port silent since bayhand was off, or has
+// said that it is so still.
+func (m *Memory) surelySilenced(p name.Point, do plan.Do) bool {
+	return slices.ContainsFunc(m.Silenced, func(h Silenced) bool { return h.Port == p && h.Do == do && !h.Unsure })
+}
+
+// unsure notes that nobody knows whether what was silenced is so still, or that somebody
+// does.
+func (m *Memory) unsure(is bool) {
+	m.Silenced = slices.Clone(m.Silenced)
+	for i := range m.Silenced {
+		m.Silenced[i].Unsure = is
+	}
 }
 
 // asSilenced fits a new plan to what is silent already: nobody is asked to mute
@@ -41,7 +53,7 @@ func (m *Memory) asSilenced(got way) {
 		if opposite(s.Do) == "" || len(s.Ends) == 0 {
 			continue
 		}
-		if !slices.ContainsFunc(s.Ends, func(p name.Point) bool { return !m.isSilenced(p, s.Do) }) {
+		if !slices.ContainsFunc(s.Ends, func(p name.Point) bool { return !m.surelySilenced(p, s.Do) }) {
 			idle = append(idle, s.ID)
 		}
 	}

@@ -19,10 +19,13 @@ type leftAlone struct{}
 // happened notes that a person is to be asked, where there is anything to ask.
 func (leftAlone) happened(k *machine) {
 	m := k.memory
-	if !k.settings.asks || !m.BayTold || !m.Asked.IsZero() || len(m.plugged()) == 0 {
+	if !k.settings.asks || !m.BayTold || len(m.plugged()) == 0 {
 		return
 	}
-	m.Asked = k.at
+	if m.Asked.IsZero() {
+		m.Asked = k.at
+	}
+	m.unsure(true)
 	k.learn(m)
 }
 
@@ -33,6 +36,7 @@ func (t *telling) still() {
 		return
 	}
 	t.m.Asked = time.Time{}
+	t.m.unsure(false)
 	t.says(Event{Kind: PersonDid, Text: "the bay is unchanged"})
 }
 
