@@ -65,8 +65,15 @@ func NewFramer() *Framer {
 // Pending is how many bytes there are of a message that has not ended.
 func (f *Framer) Pending() int { return f.pending }
 
-// Reset throws them away.
+// Reset throws them away. Between two messages running status stays in force: the
+// device goes on with it.
 func (f *Framer) Reset() {
+	if !f.running || f.pending > 0 {
+		f.restart()
+	}
+}
+
+func (f *Framer) restart() {
 	// The library makes its buffer anew for each message that begins, of a size
 	// that only an exclusive needs.
 	f.reader.SysExBufferSize = 1
@@ -99,11 +106,11 @@ func (f *Framer) status(b byte) {
 	switch {
 	case b == endExclusive && f.inside:
 		f.reader.EachMessage([]byte{b}, 0)
-		f.Reset()
+		f.restart()
 	case b == endExclusive || b == 0xF4 || b == 0xF5:
-		f.Reset() // undefined, or the end of nothing: both cancel running status
+		f.restart() // undefined, or the end of nothing: both cancel running status
 	default:
-		f.Reset()
+		f.restart()
 		f.pending, f.lost = 1, false
 		f.inside, f.running = b == exclusive, b < exclusive
 		f.reader.EachMessage([]byte{b}, 0)
@@ -113,7 +120,7 @@ func (f *Framer) status(b byte) {
 
 func (f *Framer) data(b byte) error {
 	if f.inside && f.pending >= MaxExclusive {
-		f.Reset()
+		f.restart()
 		return fmt.Errorf("%w: a system exclusive of more than %d bytes", ErrTooLong, MaxExclusive)
 	}
 	f.pending++
