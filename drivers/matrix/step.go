@@ -53,23 +53,16 @@ func (t *conversation) outOfStep() bool {
 // the stream: a device answers in order, so all that comes before it is old.
 func (t *conversation) marks() bool { return t.marked }
 
-// unmistakable says whether the answer to settle marks a place: it must be such
-// that no reading of the device can be taken for it. To a matrix of one input,
+// unmistakable says whether the answer to settle marks a place: neither may a reading
+// of the device be taken for it, nor it for a reading. To a matrix of one input,
 // 1 may be both.
 func unmistakable(c *message.Codec, d *device.Description) bool {
 	e, ok := d.Exchange(device.Settle)
 	if !ok || len(e.Answer) == 0 {
 		return false
 	}
-	var answer []byte
-	for _, f := range e.Answer {
-		if f.Kind != device.Literal {
-			return true
-		}
-		answer = append(answer, f.Bytes...)
-	}
 	for _, role := range []device.Role{device.Read, device.ReadRow, device.ReadOutput} {
-		if _, err := c.AnswerAbout(role, 1, answer); err == nil {
+		if _, reads := d.Exchange(role); reads && c.Alike(device.Settle, role) {
 			return false
 		}
 	}

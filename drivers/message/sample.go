@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"slices"
 
 	"bayhand/model/device"
 )
@@ -22,6 +23,19 @@ func (c checker) samples(fields []device.Field) [][]byte {
 		}
 	}
 	return all
+}
+
+// Alike says whether an answer to one question may be taken for one to the other,
+// asked about an output, by samples of both.
+func (c *Codec) Alike(one, other device.Role) bool {
+	taken := func(from, as device.Role) bool {
+		e, _ := c.description.Exchange(from)
+		return slices.ContainsFunc(checker{c}.samples(e.Answer), func(p []byte) bool {
+			_, err := c.AnswerAbout(as, 1, p)
+			return !errors.Is(err, ErrOther)
+		})
+	}
+	return taken(one, other) || taken(other, one)
 }
 
 // sample writes the fields as the device would.
