@@ -34,8 +34,10 @@ func (r *reader) each(f device.Field) error {
 		start := r.at
 		err := r.round(f, round, end)
 		switch {
-		case err == nil:
+		case err == nil && r.at > start:
 			continue
+		case err == nil:
+			return nil // a round of nothing, after which come as many as one likes
 		case isValue(err):
 			return err
 		case round > 1 && len(f.Separator) > 0 && r.at > start:

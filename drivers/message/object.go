@@ -144,7 +144,12 @@ func jsonText(r *reader, f device.Field, text string) error {
 	if err := inner.text(f, nil); err != nil {
 		return err
 	}
+	if inner.at < len(text) {
+		return r.other("found %q where the text %s is due", text, f.Value)
+	}
 	switch f.Value {
+	case "label":
+		r.says.Label = inner.says.Label
 	case "message":
 		r.says.Text = inner.says.Text
 	case "identity":
