@@ -116,7 +116,7 @@ func (t *conversation) askOnce(ctx context.Context, role device.Role, saying mes
 	}
 	t.recordSent(role, sent, saying.Crosspoints)
 	e, _ := t.device.Exchange(role)
-	q := question{output: about(role, saying.Crosspoints), role: role, packet: t.packet, numbered: t.codec.Numbered(role)}
+	q := question{output: about(role, saying.Crosspoints), role: role, saying: saying, packet: t.packet, numbered: t.codec.Numbered(role)}
 	q.silent = len(e.Answer) == 0 && len(e.Refusal) == 0 && len(e.End) == 0
 	q.ends, q.whole = len(e.End) > 0, message.Repeats(e.Answer)
 	if q.silent && !t.device.Echo {

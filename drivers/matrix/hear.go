@@ -19,6 +19,8 @@ type question struct {
 	numbered bool
 	// output is the one that was asked about; 0 for none in particular.
 	output int
+	// saying is what was sent with it.
+	saying message.Says
 	// silent is true where nothing comes back but the echo.
 	silent bool
 	// echoes are the messages of the question itself that the device has still to
@@ -148,7 +150,7 @@ func (t *conversation) answers(q *question, received []byte) (message.Says, verd
 		}
 	}
 	says, meaning, err := t.codec.Judge(q.role, q.output, received)
-	if meaning == message.MeaningUnknown {
+	if meaning == message.MeaningUnknown || q.strange(t.codec, says, meaning, err) {
 		if !t.unasked(received) {
 			q.odd = received
 		}
@@ -211,6 +213,12 @@ func (q *question) fresh(says message.Says, v verdict) verdict {
 		return goOn
 	}
 	return v
+}
+
+// strange says whether an answer of this question's number is about something else
+// than what was sent.
+func (q *question) strange(c *message.Codec, says message.Says, meaning message.Meaning, err error) bool {
+	return meaning == message.Answer && err == nil && q.fresh(says, heard) == heard && !c.Confirms(q.role, q.saying, says)
 }
 
 // withReason adds what the device said.
