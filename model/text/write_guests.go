@@ -83,6 +83,14 @@ func (w *sessionWriter) gear(g studio.Gear, lines map[string]studio.Line) {
 		w.line(2, "midi: {port: "+scalarText(g.MIDI.Port)+", channel: "+strconv.Itoa(g.MIDI.Channel)+", first: "+strconv.Itoa(g.MIDI.First)+"}")
 	}
 	w.switches(g)
+	w.sockets(g.Sockets)
+	w.sound(g.Sound)
+	if g.NoTest {
+		w.line(2, "test: no")
+	}
+	if g.InsertTip != name.Whole {
+		w.line(2, "insert-tip: "+strings.TrimPrefix(g.InsertTip.String(), "."))
+	}
 	if g.Place.Said {
 		w.line(2, "place: "+placeText(g.Place))
 	}
@@ -137,7 +145,7 @@ func (w *sessionWriter) ports(key string, g studio.Gear, lines map[string]studio
 			continue
 		}
 		last := len(runs) - 1
-		if last >= 0 && runs[last][0].Line == p.Line && runs[last][0].Label == p.Label && runs[last][0].Short == p.Short && nextTo(runs[last], p) {
+		if last >= 0 && runs[last][0].Line == p.Line && runs[last][0].Label == p.Label && runs[last][0].Short == p.Short && runs[last][0].NoTest == p.NoTest && nextTo(runs[last], p) {
 			runs[last] = append(runs[last], p)
 			continue
 		}
@@ -175,6 +183,7 @@ func portText(p studio.Port, lines map[string]studio.Line) string {
 	}
 	add("label", scalarText(p.Label), p.Label != "")
 	add("short", scalarText(p.Short), p.Short != "")
+	add("test", "no", p.NoTest)
 	add("level", exactly(float64(p.Line.Level))+" dBu", p.Line.Level != kind.Level)
 	add("max", exactly(float64(p.Line.Max))+" dBu", p.Line.Max != kind.Max)
 	add("source", exactly(float64(p.Line.Source))+" ohm", p.Line.Source != kind.Source)

@@ -49,6 +49,9 @@ func WriteSession(s session.Session, options ...Option) []byte {
 			w.line(0, "bank: "+strconv.Itoa(s.Bank))
 		}
 	}
+	if s.Weight > 0 {
+		w.line(0, "weight: "+strconv.Itoa(s.Weight))
+	}
 	w.guests(s.Guests)
 	w.substitutes(s.Substitutes)
 	w.selections(s.Selections)
