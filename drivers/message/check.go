@@ -96,13 +96,13 @@ func checkRole(e device.Exchange) error {
 	switch {
 	case e.Role != device.Report && e.Role != device.Notice && len(e.Send) == 0:
 		return errors.New("there is nothing to send")
-	case e.Role == device.Errors && !carries(e.Answer, "code"):
+	case e.Role == device.Errors && !device.Carries(e.Answer, "code"):
 		return errors.New("its answer needs a number that is the code")
-	case aboutOne && !carries(e.Send, "output") && !listsRow(e.Send):
+	case aboutOne && !device.Carries(e.Send, "output") && !listsRow(e.Send):
 		return errors.New("it does not say which output it asks about")
-	case e.Role == device.ReadOutput && !carries(e.Answer, "input"):
+	case e.Role == device.ReadOutput && !device.Carries(e.Answer, "input"):
 		return errors.New("its answer needs a number that is the input")
-	case e.Role == device.ReadRow && !carries(e.Answer, "closed"):
+	case e.Role == device.ReadRow && !device.Carries(e.Answer, "closed"):
 		return errors.New("its answer needs {each: inputs} with a number that says whether each is closed")
 	}
 	return nil

@@ -152,7 +152,7 @@ func (c *Codec) rowsAreInputs() bool { return c.words["rows"] == "inputs" }
 // its answer repeats, so that a late answer cannot be taken for the next one.
 func (c *Codec) Numbered(role device.Role) bool {
 	e, ok := c.description.Exchange(role)
-	return ok && carries(e.Send, "packet") && carries(e.Answer, "packet")
+	return ok && device.Carries(e.Send, "packet") && device.Carries(e.Answer, "packet")
 }
 
 // Size is how many inputs and outputs the matrix has.
@@ -172,7 +172,7 @@ func (c *Codec) ReadsBack() device.Role {
 // Names says whether the answer of a role names the output that it is about.
 func (c *Codec) Names(role device.Role) bool {
 	e, ok := c.description.Exchange(role)
-	return ok && carries(e.Answer, "output")
+	return ok && device.Carries(e.Answer, "output")
 }
 
 // Guarded says whether a CRC of 16 bits or more guards the answer of a role. A
@@ -189,18 +189,6 @@ func guards(fields []device.Field) bool {
 	return slices.ContainsFunc(fields, func(f device.Field) bool {
 		return f.Kind == device.Checked && f.Check.Kind == device.CyclicRedundancy && f.Check.CRC.Width >= leastGuard || guards(f.Of)
 	})
-}
-
-// carries says whether a field of that value stands among the fields.
-func carries(fields []device.Field, value string) bool {
-	for _, f := range fields {
-		inside := func(choice []device.Field) bool { return carries(choice, value) }
-		if (f.Kind == device.Number || f.Kind == device.Text) && f.Value == value || carries(f.Of, value) || slices.ContainsFunc(f.Choices, inside) ||
-			f.Kind == device.Bitmap && (value == "closed" || value == "input" || value == "output" && f.Over == device.Crosspoints) {
-			return true
-		}
-	}
-	return false
 }
 
 // Send writes the message of a role: which crosspoints, and the packet number, preset

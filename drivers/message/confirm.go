@@ -14,15 +14,15 @@ func (c *Codec) Confirms(role device.Role, sent, said Says) bool {
 	e, _ := c.description.Exchange(role)
 	switch role {
 	case device.RecallPreset:
-		return !carries(e.Answer, "preset") || said.Preset == sent.Preset
+		return !device.Carries(e.Answer, "preset") || said.Preset == sent.Preset
 	case device.Set, device.Off, device.Close, device.Open:
 	default:
 		return true
 	}
-	if !carries(e.Answer, "output") || Repeats(e.Answer) {
+	if !device.Carries(e.Answer, "output") || Repeats(e.Answer) {
 		return true
 	}
-	names := carries(e.Answer, "input") && role != device.Off && role != device.Open
+	names := device.Carries(e.Answer, "input") && role != device.Off && role != device.Open
 	return !slices.ContainsFunc(said.Crosspoints, func(x Crosspoint) bool {
 		return !slices.ContainsFunc(c.widened(sent.Crosspoints), func(y Crosspoint) bool {
 			return x == y || !names && x.Output == y.Output

@@ -38,7 +38,7 @@ func (w *writer) message(fields []device.Field) ([]byte, error) {
 	if err := w.fields(fields, scope{}); err != nil {
 		return nil, err
 	}
-	if !carries(fields, "length") {
+	if !device.Carries(fields, "length") {
 		return w.out.Bytes(), nil
 	}
 	w.length = w.out.Len()

@@ -1,5 +1,7 @@
 package device
 
+import "slices"
+
 // Field is one part of a message.
 type Field struct {
 	Kind FieldKind
@@ -57,6 +59,22 @@ type Field struct {
 	// Bare is true for a Block whose content is also accepted without the
 	// block's header.
 	Bare bool
+}
+
+// Carries says whether a number or text of that value stands among the fields, in any
+// of them. A bitmap stands for its inputs and whether they are closed, and one of all
+// crosspoints for its outputs.
+func Carries(fields []Field, value string) bool {
+	inside := func(choice []Field) bool { return Carries(choice, value) }
+	return slices.ContainsFunc(fields, func(f Field) bool {
+		switch {
+		case f.Kind == Number || f.Kind == Text:
+			return f.Value == value
+		case f.Kind == Bitmap:
+			return value == "closed" || value == "input" || value == "output" && f.Over == Crosspoints
+		}
+		return Carries(f.Of, value) || slices.ContainsFunc(f.Choices, inside)
+	})
 }
 
 // FieldKind names the kinds of field.

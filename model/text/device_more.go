@@ -2,7 +2,6 @@ package text
 
 import (
 	"encoding/json"
-	"strconv"
 
 	"bayhand/model/device"
 )
@@ -151,11 +150,11 @@ func (m *messageReader) member(n *node) (device.Field, bool) {
 	return device.Field{}, false
 }
 
-// constant is a scalar as JSON: true, false, null and numbers as they stand unless
-// they are in quotes, all else as a string.
+// constant is a scalar as JSON: true, false, null and numbers of JSON (RFC 8259) as they
+// stand unless they are in quotes, all else, such as 007, as a string.
 func constant(n *node) []byte {
 	if !n.quoted {
-		if _, err := strconv.ParseFloat(n.text, 64); err == nil || n.text == "true" || n.text == "false" || n.text == "null" {
+		if json.Valid([]byte(n.text)) {
 			return []byte(n.text)
 		}
 	}

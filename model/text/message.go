@@ -55,7 +55,7 @@ func (d *deviceReader) exchange(role device.Role, v values) device.Exchange {
 		d.report(d.placeOf(v.node), "missing", "", "the message %s needs the key send", role)
 	case slices.Contains(questions, role) && v.node.field("answer") == nil:
 		d.report(d.placeOf(v.node), "missing", "", "the message %s asks, and needs the key answer", role)
-	case role == device.Errors && !carries(e.Answer, "code"):
+	case role == device.Errors && !device.Carries(e.Answer, "code"):
 		d.report(d.placeOf(v.of["answer"]), "missing", "write {number: code, base: decimal}", "the answer of errors needs a number that is the code")
 	default:
 		d.aboutOne(e, v)
@@ -81,13 +81,13 @@ func (d *deviceReader) aboutOne(e device.Exchange, v values) {
 	if e.Role != device.ReadOutput && e.Role != device.ReadRow || d.mistakes() > 0 {
 		return
 	}
-	if !carries(e.Send, "output") && !lists(e.Send, device.Inputs) {
+	if !device.Carries(e.Send, "output") && !lists(e.Send, device.Inputs) {
 		d.report(d.placeOf(v.of["send"]), "missing", "write {number: output, base: decimal}", "the message %s asks about one output, and does not say which", e.Role)
 	}
-	if e.Role == device.ReadOutput && !carries(e.Answer, "input") {
+	if e.Role == device.ReadOutput && !device.Carries(e.Answer, "input") {
 		d.report(d.placeOf(v.of["answer"]), "missing", "write {number: input, base: decimal}", "the answer of read-output needs a number that is the input")
 	}
-	if e.Role == device.ReadRow && !carries(e.Answer, "closed") {
+	if e.Role == device.ReadRow && !device.Carries(e.Answer, "closed") {
 		d.report(d.placeOf(v.of["answer"]), "missing", "write {each: inputs, of: [{number: closed, base: decimal}]}", "the answer of read-row says of each input whether it is closed")
 	}
 }
@@ -98,10 +98,6 @@ func lists(fields []device.Field, over device.Over) bool {
 	return slices.ContainsFunc(fields, func(f device.Field) bool {
 		return f.Kind == device.Channels && f.Over == over || lists(f.Of, over)
 	})
-}
-
-func carries(fields []device.Field, value string) bool {
-	return slices.ContainsFunc(fields, func(f device.Field) bool { return f.Value == value || carries(f.Of, value) })
 }
 
 // messageReader reads the fields of one message.

@@ -10,7 +10,7 @@ import (
 
 // takenWords mean something else in a message or beside the parameters of a
 // studio's device.
-var takenWords = []string{"output", "input", "code", "packet", "closed", "length", "message", "identity", "description", "link"}
+var takenWords = []string{"output", "input", "code", "packet", "closed", "length", "preset", "label", "message", "identity", "description", "link"}
 
 func (d *deviceReader) parameters(n *node) {
 	for _, e := range n.eachEntry() {
