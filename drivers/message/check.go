@@ -87,6 +87,9 @@ func (c checker) checkExchange(e device.Exchange) error {
 			return fmt.Errorf("%s: %w", part.name, err)
 		}
 	}
+	if n := len(e.Send); n > 0 && (e.Send[0].Kind == device.Pause || e.Send[n-1].Kind == device.Pause) {
+		return errors.New("send: a pause stands between two parts; after the last one the answer would be missed")
+	}
 	return checkRole(e)
 }
 

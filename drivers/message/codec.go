@@ -218,8 +218,10 @@ func (c *Codec) Parts(role device.Role, says Says) ([]Part, error) {
 	}
 	w := writer{codec: c, says: says}
 	plain, err := w.message(e.Send)
+	whole := plain
 	if err == nil {
-		err = c.framed(c.stuffed(plain))
+		whole = c.stuffed(plain)
+		err = c.framed(whole)
 	}
 	if err != nil {
 		return nil, fmt.Errorf("the message %s of %s: %w", role, c.description.Name, err)
@@ -227,13 +229,11 @@ func (c *Codec) Parts(role device.Role, says Says) ([]Part, error) {
 	var parts []Part
 	from := 0
 	for _, r := range w.pauses {
-		parts = append(parts, Part{plain[from:r.after], r.milliseconds})
-		from = r.after
+		to := c.stuffedTo(plain, r.after)
+		parts = append(parts, Part{whole[from:to], r.milliseconds})
+		from = to
 	}
-	if len(parts) == 0 {
-		plain = c.stuffed(plain)
-	}
-	return append(parts, Part{Bytes: plain[from:]}), nil
+	return append(parts, Part{Bytes: whole[from:]}), nil
 }
 
 // Steps writes what a step of the opening sends.

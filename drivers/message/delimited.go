@@ -95,20 +95,39 @@ func unstuffed(f device.Frame, b byte) byte {
 
 // stuffed writes a message with its escapes between start and end.
 func (c *Codec) stuffed(p []byte) []byte {
-	f := c.description.Frame
-	tail := len(f.End) + f.After
-	if f.Kind != device.Delimited || len(f.Escaped) == 0 || len(p) < len(f.Start)+tail {
-		return p
-	}
-	out := bytes.Clone(p[:len(f.Start)])
-	for _, b := range p[len(f.Start) : len(p)-tail] {
-		if as, special := stuffing(f, b); special {
-			out = append(out, f.Escape, as)
+	from, to := c.escapes(p)
+	out := bytes.Clone(p[:from])
+	for _, b := range p[from:to] {
+		if as, special := stuffing(c.description.Frame, b); special {
+			out = append(out, c.description.Frame.Escape, as)
 		} else {
 			out = append(out, b)
 		}
 	}
-	return append(out, p[len(p)-tail:]...)
+	return append(out, p[to:]...)
+}
+
+// stuffedTo is how many bytes the first of a message take with their escapes.
+func (c *Codec) stuffedTo(p []byte, first int) int {
+	from, to := c.escapes(p)
+	size := first
+	for _, b := range p[from:max(from, min(first, to))] {
+		if _, special := stuffing(c.description.Frame, b); special {
+			size++
+		}
+	}
+	return size
+}
+
+// escapes is the part of a message in which bytes are escaped, that between its start
+// and its end; an empty one where nothing is.
+func (c *Codec) escapes(p []byte) (from, to int) {
+	f := c.description.Frame
+	tail := len(f.End) + f.After
+	if f.Kind != device.Delimited || len(f.Escaped) == 0 || len(p) < len(f.Start)+tail {
+		return 0, 0
+	}
+	return len(f.Start), len(p) - tail
 }
 
 func stuffing(f device.Frame, b byte) (as byte, special bool) {

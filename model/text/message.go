@@ -45,6 +45,9 @@ func (d *deviceReader) exchange(role device.Role, v values) device.Exchange {
 	m.sent = true
 	e.Send = m.fieldList(v.of["send"])
 	d.sends[role] = v.of["send"]
+	if n := len(e.Send); n > 0 && (e.Send[0].Kind == device.Pause || e.Send[n-1].Kind == device.Pause) {
+		d.report(d.placeOf(v.of["send"]), "field", "write pacing: {gap: 50 ms} for a rest between messages", "a pause stands between two parts of what is sent, and not at its beginning or end")
+	}
 	switch {
 	case v.node == nil || v.node.shape != mapping:
 	case unasked(role) && v.has("send"):
