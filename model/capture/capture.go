@@ -35,8 +35,8 @@ func Session(room *heard.Room, p patch.Patch, title string) *session.Session {
 }
 
 // Within is Session in a room that is in a session. What a patch does not say is taken
-// from that session: guests whose leads are in, switches, what the software carries, and
-// the loops that are meant. Gear that only a lead names becomes a guest.
+// from that session: guests whose leads are in, switches, loudspeakers that are muted at
+// their own, what the software carries, and the loops that are meant. Gear that only a lead names becomes a guest.
 func Within(room *heard.Room, in *session.Session, p patch.Patch, title string) *session.Session {
 	kept := p.Clone()
 	kept.Sort()
@@ -57,6 +57,7 @@ func Within(room *heard.Room, in *session.Session, p patch.Patch, title string) 
 		Selections: slices.DeleteFunc(turnedFrom(room.Studio(), in.Selections, turned), func(c session.Selection) bool { return !stays(name.Point{Owner: c.Gear}) }),
 		Wants:      chains(room.Studio(), wants),
 		Silent:     silent,
+		Cut:        slices.DeleteFunc(slices.Clone(in.Cut), func(gear string) bool { return !stays(name.Point{Owner: gear}) }),
 		Loops:      slices.DeleteFunc(slices.Clone(in.Loops), func(p name.Point) bool { return !stays(p) }),
 		Inside:     slices.DeleteFunc(slices.Clone(in.Inside), func(p studio.Pass) bool { return !stays(p.In) || !stays(p.Out) }),
 		Patch:      &kept,
