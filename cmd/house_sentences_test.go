@@ -35,6 +35,7 @@ var unspoken = map[string]string{
 	"model/text/rewire.go":           "keys and values of a file",
 	"model/text/schema.go":           "a schema",
 	"model/text/write_chain.go":      "lines of a file",
+	"model/text/write_gear.go":       "lines of a file",
 	"model/text/write_guests.go":     "lines of a file",
 	"model/text/write_patch.go":      "lines of a file",
 	"model/text/write_session.go":    "lines of a file",

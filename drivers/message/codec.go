@@ -220,7 +220,7 @@ func (c *Codec) Parts(role device.Role, says Says) ([]Part, error) {
 	plain, err := w.message(e.Send)
 	whole := plain
 	if err == nil {
-		whole = c.stuffed(plain)
+		whole = stuffed(c.description.Frame, plain)
 		err = c.framed(whole)
 	}
 	if err != nil {
@@ -229,7 +229,7 @@ func (c *Codec) Parts(role device.Role, says Says) ([]Part, error) {
 	var parts []Part
 	from := 0
 	for _, r := range w.pauses {
-		to := c.stuffedTo(plain, r.after)
+		to := stuffedTo(c.description.Frame, plain, r.after)
 		parts = append(parts, Part{whole[from:to], r.milliseconds})
 		from = to
 	}

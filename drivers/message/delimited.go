@@ -93,13 +93,13 @@ func unstuffed(f device.Frame, b byte) byte {
 	return b
 }
 
-// stuffed writes a message with its escapes between start and end.
-func (c *Codec) stuffed(p []byte) []byte {
-	from, to := c.escapes(p)
+// stuffed writes a message of the frame with its escapes between start and end.
+func stuffed(f device.Frame, p []byte) []byte {
+	from, to := escapes(f, p)
 	out := bytes.Clone(p[:from])
 	for _, b := range p[from:to] {
-		if as, special := stuffing(c.description.Frame, b); special {
-			out = append(out, c.description.Frame.Escape, as)
+		if as, special := stuffing(f, b); special {
+			out = append(out, f.Escape, as)
 		} else {
 			out = append(out, b)
 		}
@@ -108,11 +108,11 @@ func (c *Codec) stuffed(p []byte) []byte {
 }
 
 // stuffedTo is how many bytes the first of a message take with their escapes.
-func (c *Codec) stuffedTo(p []byte, first int) int {
-	from, to := c.escapes(p)
+func stuffedTo(f device.Frame, p []byte, first int) int {
+	from, to := escapes(f, p)
 	size := first
 	for _, b := range p[from:max(from, min(first, to))] {
-		if _, special := stuffing(c.description.Frame, b); special {
+		if _, special := stuffing(f, b); special {
 			size++
 		}
 	}
@@ -121,8 +121,7 @@ func (c *Codec) stuffedTo(p []byte, first int) int {
 
 // escapes is the part of a message in which bytes are escaped, that between its start
 // and its end; an empty one where nothing is.
-func (c *Codec) escapes(p []byte) (from, to int) {
-	f := c.description.Frame
+func escapes(f device.Frame, p []byte) (from, to int) {
 	tail := len(f.End) + f.After
 	if f.Kind != device.Delimited || len(f.Escaped) == 0 || len(p) < len(f.Start)+tail {
 		return 0, 0
@@ -140,7 +139,7 @@ func stuffing(f device.Frame, b byte) (as byte, special bool) {
 }
 
 // unescaped is a message of the frame as its fields have it.
-func (c *Codec) unescaped(p []byte) []byte {
+func unescaped(c *Codec, p []byte) []byte {
 	if c.description.Frame.Kind != device.Delimited {
 		return p
 	}

@@ -121,7 +121,7 @@ func (c *Codec) Sent(role device.Role, message []byte) (Says, error) {
 	if role == device.LabelInput {
 		q.output = 1 // an input alone is of no output in particular
 	}
-	return c.read(q, e.Send, c.unescaped(message))
+	return c.read(q, e.Send, unescaped(c, message))
 }
 
 // question is what a message is read as: the meaning that it would have, and the

@@ -52,7 +52,7 @@ func (c checker) answerable(e device.Exchange) error {
 		if err != nil {
 			continue // the size of the matrix decides, and fits says so
 		}
-		cut, err := c.Framer().Feed(c.stuffed(bytes.Clone(p)))
+		cut, err := c.Framer().Feed(stuffed(c.description.Frame, bytes.Clone(p)))
 		switch {
 		case err != nil:
 			return fmt.Errorf("%s: %w", f.meaning, err)
