@@ -26,13 +26,14 @@ func (c checker) samples(fields []device.Field) [][]byte {
 }
 
 // Alike says whether an answer to one question may be taken for one to the other,
-// asked about an output, by samples of both.
+// asked about an output, by samples of both. One that says what cannot be is not
+// taken.
 func (c *Codec) Alike(one, other device.Role) bool {
 	taken := func(from, as device.Role) bool {
 		e, _ := c.description.Exchange(from)
 		return slices.ContainsFunc(checker{c}.samples(e.Answer), func(p []byte) bool {
 			_, err := c.AnswerAbout(as, 1, p)
-			return !errors.Is(err, ErrOther)
+			return err == nil
 		})
 	}
 	return taken(one, other) || taken(other, one)
