@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"slices"
 	"strings"
 	"sync/atomic"
 	"syscall"
@@ -151,6 +152,20 @@ func TestHalfSavedFile(t *testing.T) {
 		}
 	}
 	r.end(syscall.SIGTERM)
+}
+
+// What comes late comes together: a command and the question after it are two messages, and
+// a message in two parts is one.
+func TestMessagesApart(t *testing.T) {
+	var m messages
+	var got []string
+	for _, bytes := range []string{"ROUT:CLOS (@1!1)\n*OPC?\n", "ROUT:OP", "EN (@1!2)\nROUT:CLOS:STAT?", "\n"} {
+		m.take(bytes, func(message string) { got = append(got, message) })
+	}
+	want := []string{"ROUT:CLOS (@1!1)\n", "*OPC?\n", "ROUT:OPEN (@1!2)\n", "ROUT:CLOS:STAT?\n"}
+	if !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
 }
 
 // hears waits until the sound device got a message that has a text in it.

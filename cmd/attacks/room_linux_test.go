@@ -65,7 +65,7 @@ type room struct {
 	daemon  *exec.Cmd
 	ended   chan error
 	said    *log
-	// heard are the commands that the sound device got.
+	// heard are the messages that the sound device got, one by one.
 	heard chan string
 }
 
@@ -130,12 +130,6 @@ func (r *room) device(behaves string) string {
 	r.t.Helper()
 	o := line.Options{Description: shipped.Named(r.t, "scpi-switch"), Inputs: 4, Outputs: 4}
 	switch behaves {
-	case "grid":
-		o.Traffic = func(passed line.Traffic) {
-			if passed.Received {
-				r.heard <- string(passed.Bytes)
-			}
-		}
 	case "late":
 		o.Faults.Delay = 400 * time.Millisecond
 	case "never":
@@ -154,7 +148,11 @@ func (r *room) device(behaves string) string {
 			if err != nil {
 				return
 			}
-			talking.Go(func() { _ = line.Talk(ctx, o, behaving(conn, behaves)) })
+			own := o
+			if behaves == "grid" {
+				own.Traffic = r.listening()
+			}
+			talking.Go(func() { _ = line.Talk(ctx, own, behaving(conn, behaves)) })
 		}
 	})
 	r.t.Cleanup(func() { stop(); listener.Close(); talking.Wait() })
@@ -170,6 +168,31 @@ func behaving(conn net.Conn, behaves string) io.ReadWriteCloser {
 		return answers{conn, func(p []byte) [][]byte { return [][]byte{p, p} }}
 	}
 	return conn
+}
+
+// listening takes what comes over one connection to what was heard.
+func (r *room) listening() func(line.Traffic) {
+	var received messages
+	return func(passed line.Traffic) {
+		if passed.Received {
+			received.take(string(passed.Bytes), func(message string) { r.heard <- message })
+		}
+	}
+}
+
+// messages are the lines that come over a stream, of which a read may have several or a
+// part of one: a device that is late reads a command and the question after it at once.
+type messages struct{ rest string }
+
+// take gives each message that is whole to a function.
+func (m *messages) take(bytes string, give func(message string)) {
+	for message := range strings.Lines(m.rest + bytes) {
+		if m.rest = ""; strings.HasSuffix(message, "\n") {
+			give(message)
+		} else {
+			m.rest = message
+		}
+	}
 }
 
 // answers changes what is answered.
