@@ -89,6 +89,7 @@ func (l *listening) recorded(recordings []string, from string) (reading.Recordin
 		return r, nil, err
 	}
 	var heard []name.Point
+	offered := 0
 	for _, file := range recordings {
 		w, err := readWave(file)
 		if err != nil {
@@ -100,6 +101,7 @@ func (l *listening) recorded(recordings []string, from string) (reading.Recordin
 		if len(recordings) > 1 && len(w.Channels) != 1 {
 			return r, nil, wrongUsage("%s has %d channels; several files are mono ones, in the order of inputs", file, len(w.Channels))
 		}
+		offered += len(w.Channels)
 		for _, samples := range w.Channels {
 			// A device has channels that are no port of the studio.
 			if len(inputs) == 0 {
@@ -110,6 +112,10 @@ func (l *listening) recorded(recordings []string, from string) (reading.Recordin
 			}
 			inputs = inputs[1:]
 		}
+	}
+	if len(heard) == 0 {
+		return r, nil, wrongUsage("nothing was recorded of an input of %s: its first is channel %d of the device, and %s has %d channels (the key inputs of its sound)",
+			l.plan.Device.Name, l.plan.Device.Sound.Inputs[0].Channel, recordings[0], offered)
 	}
 	shortest := slices.MinFunc(r.Channels, func(a, b []float32) int { return len(a) - len(b) })
 	for i := range r.Channels {

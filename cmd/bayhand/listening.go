@@ -25,6 +25,8 @@ type verified struct {
 	whole bool
 	// one says that only the first finding is said.
 	one bool
+	// recorded says that it is of files, whose channels may stand in another order.
+	recorded bool
 }
 
 func newListening(ctx context.Context, a *app, named string, v verifying) (*listening, error) {

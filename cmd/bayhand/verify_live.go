@@ -169,7 +169,7 @@ func (l *listening) conclude(ctx context.Context, a *app, found *listen.Answer, 
 			return err
 		}
 	}
-	answer := &verified{found, v.whole, v.watch}
+	answer := &verified{Answer: found, whole: v.whole, one: v.watch, recorded: v.read}
 	if err := answer.say(a.out); err != nil {
 		return err
 	}

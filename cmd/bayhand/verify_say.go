@@ -155,7 +155,7 @@ func (v *verified) say(out *output) error {
 	if out.json {
 		return out.answer(v.JSON())
 	}
-	out.printf("%d outputs of %s, %d inputs; %.0f s\n", len(v.Scene.Outputs), v.Plan.Device.Name, len(v.Scene.Inputs), v.Seconds)
+	out.printf("%s of %s, %s; %.0f s\n", plural(len(v.Scene.Outputs), "output"), v.Plan.Device.Name, plural(len(v.Scene.Inputs), "input"), v.Seconds)
 	v.sayFirst(out)
 	if p := v.Probed; p != nil {
 		out.lines("  ", "    ", fmt.Sprintf("probed: %s for a moment (read back); finding %d is what gives both readings", w.Probed(p), p.Finding+1))
@@ -174,6 +174,9 @@ func (v *verified) say(out *output) error {
 		}
 		if p, ok := v.Scene.Probe(f); ok {
 			out.lines("      ", "        ", w.Probe(p))
+		}
+		if v.recorded && f.Code == suspect.WireOther && len(f.At) > 2 {
+			out.lines("      ", "        ", "or the channels of the recording, or of what was played, stand in another order")
 		}
 	}
 	for _, h := range v.Found.Unexplained {
@@ -227,6 +230,9 @@ func (v *verified) sayFirst(out *output) {
 	if c := v.Reading.Clock; c > 1 || c < -1 {
 		out.lines("  ", "    ", fmt.Sprintf("the recorder's clock ran %+.1f parts in a million beside the player's", c))
 	}
+	if left := v.notRecorded(); len(left) > 0 {
+		out.lines("  ", "    ", words.Put("not recorded, so that nothing is known of them: {inputs}", "inputs", w.Runs(left)))
+	}
 	for _, s := range v.Strays {
 		out.lines("  ", "    ", fmt.Sprintf("%s is heard at %s although it was not to play: the recording is of other outputs, or its channels stand in another order", s.Output, s.Input))
 	}
@@ -234,17 +240,55 @@ func (v *verified) sayFirst(out *output) {
 
 // sayInputs says what is wrong at inputs as a whole, and what may hang on their lines.
 func (v *verified) sayInputs(out *output, w *listen.Wording) {
-	for _, t := range v.Troubles() {
-		out.lines("  ", "    ", w.Point(t.Input)+" "+t.Says)
+	for _, t := range merged(v.Troubles()) {
+		sentence := "{inputs} {trouble}"
+		if len(t.at) > 1 {
+			sentence = "{inputs}: each {trouble}"
+		}
+		out.lines("  ", "    ", words.Put(sentence, "inputs", w.Runs(t.at), "trouble", t.says))
 	}
 	for _, h := range v.Heavier() {
 		out.lines("  ", "    ", w.Heavier(h))
 	}
 }
 
+// hadBy is what is wrong at several inputs alike.
+type hadBy struct {
+	says string
+	at   []name.Point
+}
+
+// merged are troubles with all inputs that have the same.
+func merged(troubles []listen.Trouble) []hadBy {
+	var all []hadBy
+	for _, t := range troubles {
+		n := slices.IndexFunc(all, func(s hadBy) bool { return s.says == t.Says })
+		if n < 0 {
+			n, all = len(all), append(all, hadBy{says: t.Says})
+		}
+		all[n].at = append(all[n].at, t.Input)
+	}
+	return all
+}
+
+// notRecorded are the inputs of the device that the recording does not have.
+func (v *verified) notRecorded() []name.Point {
+	var all []name.Point
+	for _, in := range v.Plan.Device.Sound.Inputs {
+		if !slices.Contains(v.Scene.Inputs, in.Port) {
+			all = append(all, in.Port)
+		}
+	}
+	return all
+}
+
 // sayCords says how many cords were seen, and which were not.
 func (v *verified) sayCords(out *output, w *listen.Wording) {
 	seen, unseen := v.Found.Seen, v.Found.Unseen
+	if len(seen)+len(unseen) == 0 {
+		out.printf("no cord is reported that could be seen\n")
+		return
+	}
 	out.printf("%d of %d cords seen as they should be\n", len(seen), len(seen)+len(unseen))
 	if len(unseen) > 0 {
 		out.lines("  ", "    ", words.Put("not seen: {cords}", "cords", w.Cords(unseen)))

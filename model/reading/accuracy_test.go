@@ -286,10 +286,10 @@ func TestWhatCannotBeRead(t *testing.T) {
 	}
 	ear := reading.NewEar(comb, -30)
 	for want, r := range map[string]reading.Recording{
-		"a recording of 44100 samples a second; the test sound was made for 48000":     {Rate: 44100},
-		"a recording without channels":                                                 {Rate: 48000},
-		"a recording of 9 samples; at least 155072 are needed to hear the sound twice": {Rate: 48000, Channels: [][]float32{make([]float32, 9)}},
-		"channel 2 has 8 samples and channel 1 has 9":                                  {Rate: 48000, Channels: [][]float32{make([]float32, 9), make([]float32, 8)}},
+		"a recording of 44100 samples a second; the test sound was made for 48000": {Rate: 44100},
+		"a recording without channels":                                             {Rate: 48000},
+		"a recording of 0.0 s; at least 3.2 s are needed to hear the sound twice":  {Rate: 48000, Channels: [][]float32{make([]float32, 9)}},
+		"channel 2 has 8 samples and channel 1 has 9":                              {Rate: 48000, Channels: [][]float32{make([]float32, 9), make([]float32, 8)}},
 	} {
 		if _, err := ear.Read(r); err == nil || err.Error() != want {
 			t.Errorf("got %v, want %s", err, want)

@@ -81,7 +81,8 @@ func (e *Ear) Check(r Recording) error {
 		}
 	}
 	if need := e.timing.Rise + 2*e.comb.Period + e.timing.Begin/2; length < need {
-		return fmt.Errorf("a recording of %d samples; at least %d are needed to hear the sound twice", length, need)
+		seconds := func(samples int) float64 { return float64(samples) / float64(r.Rate) }
+		return fmt.Errorf("a recording of %.1f s; at least %.1f s are needed to hear the sound twice", seconds(length), seconds(need))
 	}
 	return nil
 }

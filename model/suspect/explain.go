@@ -60,8 +60,10 @@ func explainPart(c *Scene, answer *Answer, part []int, differ map[int]Class, nea
 	}
 	mine := slices.DeleteFunc(slices.Clone(near), func(g group) bool { return !wasRead(g.changes, only) })
 	found := slices.DeleteFunc(covers(part, mine), func(e explanation) bool { return !gives(c, e, only) })
-	if len(found) == 0 {
-		found = byWire(c, only)
+	if len(found) == 0 || found[0].cost > costs[WireOther] {
+		if wires := byWire(c, only); len(wires) > 0 {
+			found = wires
+		}
 	}
 	if len(found) == 0 {
 		found = masked(c, only, all)

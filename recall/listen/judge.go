@@ -61,6 +61,11 @@ func (l *Plan) judge(parts []part, inputs []name.Point, level float64) *Answer {
 	}
 	a.picture = scene.Judge(a.Paths)
 	a.Found, a.Nothing = scene.Explain(a.picture), nothingHeard(a.Paths)
+	if a.Nothing && len(a.Found.Findings) != 1 {
+		// That nothing was played, or recorded, says all of it; several mistakes at once would
+		// be a guess.
+		a.Found.Findings, a.Found.Unexplained = nil, nil
+	}
 	for n, f := range a.Found.Findings {
 		a.Found.Findings[n] = scene.Narrow(f, a.Paths)
 	}

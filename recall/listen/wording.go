@@ -44,7 +44,7 @@ func mistake(m suspect.Mistake) string {
 	case suspect.LegDead:
 		return "one leg is dead in the cord {a} - {b}"
 	case suspect.PolarityWrong:
-		return "the cord {a} - {b} is reversed"
+		return "the cord {a} - {b} has hot and cold exchanged (polarity reversed)"
 	case suspect.HalfIn:
 		return "the plug in {c} of the cord {a} - {b} is only half in"
 	case suspect.TwoPoles:
@@ -85,8 +85,8 @@ func heardAs(h suspect.Heard) string {
 		return "{output} arrives at {input}, and should not"
 	}
 	return map[suspect.Class]string{
-		suspect.Low: "{output} arrives at {input} about 6 dB low", suspect.Reversed: "{output} arrives at {input} reversed",
-		suspect.ReversedLow: "{output} arrives at {input} reversed and about 6 dB low",
+		suspect.Low: "{output} arrives at {input} about 6 dB low", suspect.Reversed: "{output} arrives at {input} with hot and cold exchanged (polarity reversed)",
+		suspect.ReversedLow: "{output} arrives at {input} with hot and cold exchanged (polarity reversed) and about 6 dB low",
 		suspect.Unlike:      "{output} arrives at {input} at another level than it should",
 	}[h.Is]
 }
