@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 	"sync/atomic"
+	"unicode"
 
 	"github.com/rivo/uniseg"
 	"golang.org/x/term"
@@ -25,12 +26,19 @@ type output struct {
 	panel atomic.Pointer[func(string) string]
 }
 
-// named is a text with the names that stand on the panel.
-func (o *output) named(text string) string {
+// named is a text with the names that stand on the panel, and without what a terminal would
+// obey: files and devices say much of it.
+func (o *output) named(said string) string {
+	said = strings.Map(func(c rune) rune {
+		if c != '\n' && text.Obeyed(c) {
+			return unicode.ReplacementChar
+		}
+		return c
+	}, said)
 	if panel := o.panel.Load(); panel != nil {
-		return (*panel)(text)
+		return (*panel)(said)
 	}
-	return text
+	return said
 }
 
 // answer prints a value as JSON on standard output.

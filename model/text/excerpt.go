@@ -3,6 +3,7 @@ package text
 import (
 	"bytes"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/rivo/uniseg"
@@ -43,13 +44,30 @@ func nearby(src []byte, p Place) (line []rune, at int, ok bool) {
 		return nil, 0, false
 	}
 	from, before := shown(whole, p.Column-1)
-	line = []rune(string(from))
+	line = harmless([]rune(string(from)))
 	at = min(p.Column-1-before, len(line))
 	line, at = window(line, at)
 	if before > 0 && len(line) > 0 {
 		line[0] = '…'
 	}
 	return line, at, true
+}
+
+// harmless puts a mark in the place of what a terminal obeys and does not show.
+func harmless(line []rune) []rune {
+	for n, c := range line {
+		if Obeyed(c) {
+			line[n] = unicode.ReplacementChar
+		}
+	}
+	return line
+}
+
+// Obeyed says whether a character is one that a terminal obeys and does not show: a control
+// character but the tab, of which an escape begins a command, and what makes the text after
+// it run the other way (Unicode Standard Annex 9: embeddings, overrides and isolates).
+func Obeyed(c rune) bool {
+	return c != '\t' && unicode.IsControl(c) || c >= '\u202a' && c <= '\u202e' || c >= '\u2066' && c <= '\u2069'
 }
 
 // lineAt is a line of a file, counted from 1 and parted as YAML parts lines: at a line

@@ -51,3 +51,12 @@ func TestProblemsAreSorted(t *testing.T) {
 		t.Errorf("problems are\n%v", problems)
 	}
 }
+
+// A terminal obeys control characters of a file that is shown: none of them comes through.
+func TestExcerptHoldsNoCommand(t *testing.T) {
+	src := []byte("studio: A\ngear:\n\tok: {outptus: 1} # \x1b[2J\x1b]0;title\x07\u009b31m\u202e\n")
+	got := text.Excerpt(src, text.Place{File: "studio.yaml", Line: 3, Column: 7})
+	if want := "\tok: {outptus: 1} # \ufffd[2J\ufffd]0;title\ufffd\ufffd31m\ufffd\n\t     ^"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+}

@@ -16,6 +16,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/studio"
+	"bayhand/model/text"
 	"bayhand/recall/keep"
 )
 
@@ -59,19 +60,12 @@ func List(phrases []string) string {
 // Clean makes a label safe to print in a line: a character that steers the
 // terminal or turns the direction of what follows is shown as U+FFFD, and any
 // white space as one space.
-func Clean(text string) string {
-	text = strings.Join(strings.Fields(text), " ")
+func Clean(label string) string {
+	label = strings.Join(strings.Fields(label), " ")
 	return strings.Map(func(r rune) rune {
-		if unicode.IsControl(r) || steersDirection(r) {
+		if text.Obeyed(r) {
 			return unicode.ReplacementChar
 		}
 		return r
-	}, strings.ToValidUTF8(text, string(unicode.ReplacementChar)))
-}
-
-// steersDirection tells the embedding, override and isolate characters of the
-// Unicode bidirectional algorithm (UAX #9, 2.1 to 2.4), with which one label
-// could rearrange the whole line.
-func steersDirection(r rune) bool {
-	return r >= 0x202A && r <= 0x202E || r >= 0x2066 && r <= 0x2069
+	}, strings.ToValidUTF8(label, string(unicode.ReplacementChar)))
 }
