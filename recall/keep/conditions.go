@@ -30,6 +30,7 @@ var Conditions = []Condition{
 	{Code: "session-file", Delay: 3 * time.Second, DependsOn: []string{"studio-file"}},
 	{Code: "session-unread", Delay: 3 * time.Second, DependsOn: []string{"studio-file", "session-file"}},
 	{Code: "no-answer", Delay: 5 * time.Second},
+	{Code: "mute-unknown"},
 	{Code: "another-device"},
 	{Code: "refused"},
 	{Code: "differs", DependsOn: []string{"no-answer"}},
