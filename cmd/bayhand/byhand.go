@@ -2,11 +2,13 @@ package main
 
 import (
 	"context"
+	"slices"
 	"strconv"
 
 	"github.com/spf13/cobra"
 
 	"bayhand/model/name"
+	"bayhand/model/studio"
 	"bayhand/recall/files"
 	"bayhand/recall/keep"
 )
@@ -167,7 +169,8 @@ func telling(a *app, n pointArgs, says func(act *keep.Act)) func(*cobra.Command,
 }
 
 // pointsIn reads points that a person typed; gear that came for the session of
-// the room counts.
+// the room counts, and so does a place that the studio's file no longer has and in which a
+// plug is reported: it can be reported out.
 func pointsIn(ctx context.Context, a *app, p *files.Studio, room keep.Room, n pointArgs, typed []string) ([]name.Point, error) {
 	status, err := room.Status(ctx)
 	if err != nil {
@@ -177,5 +180,27 @@ func pointsIn(ctx context.Context, a *app, p *files.Studio, room keep.Room, n po
 	if held := a.files.library().Held(p, status.Session); held != nil {
 		here = p.Room.For(held, status.Known.Patch())
 	}
-	return n.in(here.Studio(), typed)
+	at, err := n.in(here.Studio(), typed)
+	if err != nil {
+		if left, is := stillReported(here.Studio(), status.Known.Patch().Plugs(), typed); is {
+			return left, nil
+		}
+	}
+	return at, err
+}
+
+// stillReported reads points of which at least one is none of the studio's and has a plug;
+// false where any of them is neither.
+func stillReported(s *studio.Studio, plugs []name.Point, typed []string) ([]name.Point, bool) {
+	var all []name.Point
+	for _, text := range typed {
+		at, err := name.Parse(text)
+		if err != nil || !slices.Contains(plugs, at) {
+			if at, err = pointIn(s, text); err != nil {
+				return nil, false
+			}
+		}
+		all = append(all, at)
+	}
+	return all, true
 }
