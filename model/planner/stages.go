@@ -71,10 +71,14 @@ func (m *making) repair() {
 	}
 }
 
-// rebuild leaves rooms like those at home to what is sooner done than this.
+// rebuild leaves rooms like those at home to what is sooner done than this. In large rooms places that do
+// each other's work are exchanged then, which often lets a cord stay, or be moved by one end.
 func (m *making) rebuild() {
 	if m.best != nil && !m.best.Reaches(m.least) && !m.problem.Options.LeaveCords && len(m.problem.Jacks) >= problem.Home {
 		m.best = route.Rebuild(m.ctx, m.problem, m.best, m.least)
+		if len(m.problem.Jacks) > exact.LargeRoom {
+			m.straighten()
+		}
 	}
 }
 
