@@ -23,13 +23,13 @@ func TestLengthOfCables(t *testing.T) {
 		want      string
 		estimated bool
 	}{
-		{"desk/out1", "lost/in1", studio.Run{Length: 4 * measure.Metre}, "400 cm", false},
+		{"desk/out1", "lost/in1", studio.Run{Length: 4 * measure.Metre}, "4 m", false},
 		// Straight up in the rack, 18 units of 44.45 mm: 0.8001 m, and a metre at
 		// each end.
-		{"squeeze/out1", "main/t1", studio.Run{}, "300 cm", true},
+		{"squeeze/out1", "main/t1", studio.Run{}, "3 m", true},
 		{"main/t1", "squeeze/in1", studio.Run{Kind: "tight"}, "100 cm", true},
 		// 2 m to the right and 0.089 m down; column 1.
-		{"desk/out1", "main/t1", studio.Run{Kind: "tight"}, "250 cm", true},
+		{"desk/out1", "main/t1", studio.Run{Kind: "tight"}, "2.5 m", true},
 		// From bay to bay: 0.7 m and 0.011 m.
 		{"main/t1", "far/t1", studio.Run{Kind: "tight"}, "100 cm", true},
 		{"desk/out1", "lost/in1", studio.Run{}, "", false},
