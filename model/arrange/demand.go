@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"slices"
 
+	"bayhand/model/matching"
 	"bayhand/model/name"
-	"bayhand/model/planner/matching"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 )

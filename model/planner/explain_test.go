@@ -80,7 +80,7 @@ dummies: 0
   far: {pairs: 3, jack: bantam, at: {x: 600 cm, y: 100 cm}, modes: {1-3: isolated}}
 wiring: [synth/out1-2 -> main/t1-2, far/b1-2 -> desk/in1-2, main/b4 -> desk/in3]
 cords: {stock: {60 cm: 9}}
-`, "synth/out1-2 -> desk/in1-2", "both would be possible with 2 more cords of at least 612 cm with bantam plugs or 2 more ties between Live room and far"},
+`, "synth/out1-2 -> desk/in1-2", "both would be possible with 2 more cords of at least 6.12 m with bantam plugs or 2 more ties between Live room and far"},
 		{"ties by name", `bays:
   main: {pairs: 4, label: Live room, jack: bantam, at: {x: 0 cm, y: 100 cm}, modes: {1-4: isolated}}
   far: {pairs: 4, label: Control room, jack: bantam, at: {x: 600 cm, y: 100 cm}, modes: {1-4: isolated}}

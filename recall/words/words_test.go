@@ -221,7 +221,9 @@ func TestEveryWordIsWorded(t *testing.T) {
 func TestClean(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		got := Clean(rapid.String().Draw(rt, "label"))
-		if strings.ContainsFunc(got, func(r rune) bool { return r < ' ' || r == 0x7f || r >= 0x80 && r < 0xa0 || r >= 0x202A && r <= 0x202E || r >= 0x2066 && r <= 0x2069 }) {
+		if strings.ContainsFunc(got, func(r rune) bool {
+			return r < ' ' || r == 0x7f || r >= 0x80 && r < 0xa0 || r >= 0x202A && r <= 0x202E || r >= 0x2066 && r <= 0x2069
+		}) {
 			rt.Fatalf("%q still steers", got)
 		}
 		if got != Clean(got) {

@@ -4,7 +4,7 @@ import (
 	"slices"
 
 	"bayhand/model/graph"
-	"bayhand/model/planner/matching"
+	"bayhand/model/matching"
 )
 
 // savings are plugs that are counted twice where a cord of the present patch becomes

@@ -5,7 +5,7 @@ import (
 	"slices"
 
 	"bayhand/model/graph"
-	"bayhand/model/planner/matching"
+	"bayhand/model/matching"
 	"bayhand/model/studio"
 )
 

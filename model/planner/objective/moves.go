@@ -4,11 +4,11 @@ import (
 	"slices"
 
 	"bayhand/model/graph"
+	"bayhand/model/matching"
 	"bayhand/model/measure"
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
-	"bayhand/model/planner/matching"
 	"bayhand/model/planner/problem"
 )
 

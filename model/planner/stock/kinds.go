@@ -6,9 +6,9 @@ import (
 
 	"bayhand/model/graph"
 	"bayhand/model/layout"
+	"bayhand/model/matching"
 	"bayhand/model/measure"
 	"bayhand/model/patch"
-	"bayhand/model/planner/matching"
 	"bayhand/model/studio"
 )
 

@@ -5,7 +5,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"bayhand/model/planner/matching"
+	"bayhand/model/matching"
 )
 
 // drawn is a small matching to be found: fits by thing, as bits of places.
