@@ -15,13 +15,12 @@ var plannerParts = map[string]struct {
 	mayKnow []string
 	reason  string
 }{
-	"matching":    {nil, "an assignment knows things and places by number"},
 	"clause":      {nil, "a solver of clauses knows nothing of studios"},
-	"stock":       {[]string{"matching"}, "which cords are owned does not depend on what is asked"},
+	"stock":       {nil, "which cords are owned does not depend on what is asked"},
 	"problem":     {[]string{"stock"}, "what is asked is said without a way to answer it"},
 	"trial":       {[]string{"problem"}, "a patch that changes part by part is weighed by the problem alone"},
-	"objective":   {[]string{"problem", "matching"}, "what a patch is worth does not depend on how it was found"},
-	"bound":       {[]string{"problem", "matching"}, "a bound that knew a plan would be no bound of all plans"},
+	"objective":   {[]string{"problem"}, "what a patch is worth does not depend on how it was found"},
+	"bound":       {[]string{"problem"}, "a bound that knew a plan would be no bound of all plans"},
 	"tidy":        {[]string{"problem", "trial", "objective"}, "what is needless is so in every plan, whoever made it"},
 	"route":       {[]string{"problem", "stock", "trial", "objective", "tidy"}, "a plan is built without a proof, so that it can be held against one"},
 	"cut":         {[]string{"problem"}, "a proof by counting is found without a plan or a search for one"},
