@@ -109,7 +109,7 @@ func Raised(room *heard.Room, from patch.Patch, s *session.Session, o Options, k
 		}
 		held = &d
 	}
-	least, _ := bound.Raise(context.Background(), p, held, plugs, work)
+	least := bound.Raise(context.Background(), p, held, plugs, work).Least
 	return least, nil
 }
 
@@ -121,7 +121,7 @@ func NoneWithin(ctx context.Context, room *heard.Room, from patch.Patch, s *sess
 	if err != nil {
 		return false, err
 	}
-	_, margins := bound.Raise(ctx, p, nil, plugs+2, toRaise)
+	margins := bound.Raise(ctx, p, nil, plugs+2, toRaise).Margins
 	if margins == nil || p.AsksForWays() {
 		return false, nil
 	}

@@ -46,8 +46,11 @@ type making struct {
 	// lower bound on the plugs of all that are as good as it in what goes before.
 	best  *objective.Candidate
 	least int
-	// margins are of the bound, where it was raised by prices.
+	// raised is the bound by prices, margins what plans may have beside it; nil where that is not known.
+	raised  bound.Raised
 	margins *bound.Margins
+	// hard are the sources with which something was wrong in a draft by prices.
+	hard []int
 	// impossible is true once it is proved that no patch gives the session, and
 	// dropped are then the wants and silences without which one gives the rest.
 	impossible bool

@@ -24,6 +24,7 @@ var stages = []struct {
 	{"repair", (*making).repair},         // a plan of what lacks little
 	{"rebuild", (*making).rebuild},       // the same plan with parts of it built otherwise
 	{"raise", (*making).raise},           // a higher bound, by prices on what the ways of sources share
+	{"guide", (*making).guide},           // another plan, by these prices
 	{"narrow", (*making).narrow},         // the best plan, with what a plan at the bound may have
 	{"improve", (*making).improve},       // the same plan with windows of it searched exactly
 	{"exact", (*making).searchExactly},   // the best plan of all and the proof that it is, or that there is none
@@ -41,11 +42,21 @@ func (m *making) run() {
 
 func (m *making) findBound() { m.least = bound.Of(m.problem) }
 
+// route leaves large rooms at what is soon built: prices help with the rest (guide).
 func (m *making) route() {
-	m.best, m.nearest = route.Build(m.ctx, m.problem, m.least, route.Others{
-		Hopeless: func(graph.Patch) bool { return m.ownsTooLittle() || m.provedByCounting(shortCount) },
-		Repair:   m.repairSoon,
-	})
+	if !m.isByPrices() {
+		m.routeAll()
+	} else if m.best, m.nearest = route.Begin(m.ctx, m.problem, m.least); m.best == nil {
+		m.isHopeless(m.nearest)
+	}
+}
+
+func (m *making) routeAll() {
+	m.best, m.nearest = route.Build(m.ctx, m.problem, m.least, route.Others{Hopeless: m.isHopeless, Repair: m.repairSoon})
+}
+
+func (m *making) isHopeless(graph.Patch) bool {
+	return m.ownsTooLittle() || m.provedByCounting(shortCount)
 }
 
 // repairSoon looks for a plan of a draft where that is found with little work: most that lack
@@ -63,7 +74,7 @@ const workToRepairSoon = 40
 // repair looks in smaller rooms for a plan of what may be in by what is owned first. It leaves rooms
 // like those at home to the search of the whole room then, which decides them sooner.
 func (m *making) repair() {
-	if m.best != nil || m.impossible || m.problem.Options.LeaveCords {
+	if m.best != nil || m.impossible || m.problem.Options.LeaveCords || m.isByPrices() {
 		return
 	}
 	if m.fit(); m.best == nil && !m.impossible && len(m.problem.Jacks) >= problem.Home && !m.provedByCounting(longCount) {
@@ -71,27 +82,35 @@ func (m *making) repair() {
 	}
 }
 
-// rebuild leaves rooms like those at home to what is sooner done than this. In large rooms places that do
-// each other's work are exchanged then, which often lets a cord stay, or be moved by one end.
+// rebuild leaves rooms like those at home to what is sooner done than this, and large ones to prices (findByPrices).
 func (m *making) rebuild() {
-	if m.best != nil && !m.best.Reaches(m.least) && !m.problem.Options.LeaveCords && len(m.problem.Jacks) >= problem.Home {
-		m.best = route.Rebuild(m.ctx, m.problem, m.best, m.least)
-		if len(m.problem.Jacks) > exact.LargeRoom {
+	if m.best != nil && !m.best.Reaches(m.least) && !m.problem.Options.LeaveCords && len(m.problem.Jacks) >= problem.Home && !m.isByPrices() {
+		if m.best = route.Rebuild(m.ctx, m.problem, m.best, m.least); len(m.problem.Jacks) > exact.LargeRoom {
 			m.straighten()
 		}
 	}
 }
 
+// raise holds prices in large rooms to the plan that is known, or to what is near one: prices for all else take
+// longer than there is.
 func (m *making) raise() {
-	if m.best == nil || m.best.Reaches(m.least) && len(m.problem.Jacks) > problem.Small {
+	switch {
+	case m.impossible || m.best == nil && !m.isByPrices():
 		return
+	case m.best == nil:
+		m.raiseTo(&m.nearest, m.estimate())
+	case len(m.problem.Jacks) > exact.LargeRoom:
+		if !m.best.Reaches(m.least) {
+			m.raiseTo(&m.best.Patch, m.best.Score.Plugs)
+		}
+	case len(m.problem.Jacks) <= problem.Small || !m.best.Reaches(m.least):
+		m.raiseTo(nil, m.best.Score.Plugs)
 	}
-	var known *graph.Patch
-	if len(m.problem.Jacks) > exact.LargeRoom {
-		known = &m.best.Patch // prices for all else take longer than there is
-	}
-	least, margins := bound.Raise(m.ctx, m.problem, known, m.best.Score.Plugs, m.workToRaise())
-	m.least, m.margins = max(m.least, least), margins
+}
+
+func (m *making) raiseTo(known *graph.Patch, plugs int) {
+	m.raised = bound.Raise(m.ctx, m.problem, known, plugs, m.workToRaise())
+	m.least, m.margins = max(m.least, m.raised.Least), m.raised.Margins
 }
 
 // workToRaise is little in rooms like those at home: prices need not prove there what the exact

@@ -34,6 +34,7 @@ func TestEachStagePays(t *testing.T) {
 		"rebuild": {houseTask("small", houses.Small, 8, plan.PreferFewest)},
 		"raise":   {houseTask("project", houses.Project, 4, plan.PreferFewest)},
 		"narrow":  {houseTask("project", houses.Project, 35, plan.PreferFewest)},
+		"guide":   {houseTask("facility", houses.Facility, 20, plan.PreferFewest)},
 		"improve": {houseTask("project", houses.Project, 4, plan.PreferFewest)},
 	}
 	for _, stage := range planner.Stages() {

@@ -31,7 +31,8 @@ func TestWhatPlansMayHave(t *testing.T) {
 		{"the end that moves", "connect: [synth/out3 -> desk/in4]\n", "cords: [main/t3 - main/b3]", 2, []string{"main/b4 main/t3"}},
 	} {
 		p := byhand.Read(t, byhand.Home, test.asked, test.in).Problem(t, problem.Options{Prefer: plan.PreferFewest})
-		least, margins := bound.Raise(t.Context(), p, nil, test.plugs+2, patient)
+		r := bound.Raise(t.Context(), p, nil, test.plugs+2, patient)
+		least, margins := r.Least, r.Margins
 		if least > test.plugs {
 			t.Fatalf("%s: at least %d plugs", test.name, least)
 		}
@@ -54,7 +55,7 @@ func TestWhatPlansMayHave(t *testing.T) {
 func TestWhereSourcesMayPass(t *testing.T) {
 	r := byhand.Read(t, byhand.Home, "connect: [synth/out3 -> desk/in3]\n", "")
 	p := r.Problem(t, problem.Options{Prefer: plan.PreferFewest})
-	_, margins := bound.Raise(t.Context(), p, nil, 6, patient)
+	margins := bound.Raise(t.Context(), p, nil, 6, patient).Margins
 	source := p.Wanted[0]
 	for plugs, want := range map[int]bool{2: false, 4: true} {
 		in := margins.Within(plugs)

@@ -13,6 +13,7 @@ type network struct {
 	asks, ends   []int // nodes that ask for it, and their vertices
 	arcs         []arc
 	into, out    [][]int32 // arcs, by vertex
+	places       []int     // by vertex; None for a vertex at which cords begin or wants are left out
 	// near is what a way from the root to a vertex costs at least, as long as prices fall by little;
 	// nearAt which of these times it is of.
 	near   []int
@@ -90,12 +91,13 @@ func (f *facts) asks(source int) []int {
 func (f *networks) at(place int) int {
 	if f.vertex[place] == graph.None {
 		f.vertex[place] = f.add()
+		f.of.places[f.vertex[place]] = place
 	}
 	return f.vertex[place]
 }
 
 func (f *networks) add() int {
-	f.of.into = append(f.of.into, nil)
+	f.of.into, f.of.places = append(f.of.into, nil), append(f.of.places, graph.None)
 	return len(f.of.into) - 1
 }
 

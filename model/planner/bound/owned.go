@@ -58,14 +58,14 @@ func plugsOwned(p *problem.Problem) int {
 
 // owned says what plans may have that put in so many plugs at most.
 func (f *facts) owned(ctx context.Context, plugs int, work int64) (o *Owned, none bool) {
-	least, margins := raise(ctx, f, nil, plugs+1, work)
+	r := raise(ctx, f, nil, plugs+1, work)
 	switch {
-	case least > plugs:
+	case r.Least > plugs:
 		return nil, true
-	case margins == nil || f.problem.AsksForWays():
+	case r.Margins == nil || f.problem.AsksForWays():
 		return nil, false
 	}
-	return &Owned{least, plugs, margins}, false
+	return &Owned{r.Least, plugs, r.Margins}, false
 }
 
 // Within is what plans may have that put in no more than so many plugs, from least to most.

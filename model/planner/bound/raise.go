@@ -26,14 +26,24 @@ import (
 // old cord that could stay saves nothing, since that it goes costs as much; where it stands in the way of
 // a normal by which a destination could have what it asks for, it costs two if it goes and is not moved. Sources and
 // destinations that take leads cost nothing here, rooms with ganged crosspoints neither.
-func Raise(ctx context.Context, p *problem.Problem, known *graph.Patch, plugs int, work int64) (int, *Margins) {
+func Raise(ctx context.Context, p *problem.Problem, known *graph.Patch, plugs int, work int64) Raised {
 	if p.Options.LeaveCords || len(p.Ganged) > 0 {
-		return 0, nil
+		return Raised{}
 	}
 	return raise(ctx, newFacts(p, known != nil), known, plugs, work)
 }
 
-func raise(ctx context.Context, f *facts, known *graph.Patch, plugs int, work int64) (int, *Margins) {
+// Raised is a bound by prices: Least plugs, and what plans may have beside it; no margins in large rooms, and
+// where no bound was found.
+type Raised struct {
+	Least   int
+	Margins *Margins
+	ascent  *ascent
+	prices  []int
+	nets    []*network // of all sources, once there was a draft
+}
+
+func raise(ctx context.Context, f *facts, known *graph.Patch, plugs int, work int64) Raised {
 	p, a := f.problem, newAscent(f)
 	if known != nil {
 		a.limits.holdTo(f, a.prices.things, *known)
@@ -56,13 +66,14 @@ func raise(ctx context.Context, f *facts, known *graph.Patch, plugs int, work in
 		a.renew(c.fall)
 	}
 	if c.best < 0 {
-		return 0, nil
+		return Raised{}
 	}
-	if len(p.Jacks) > mostForMargins {
-		return max(0, (c.best+unit-1)/unit), nil
+	r := Raised{Least: (c.best + unit - 1) / unit, ascent: a, prices: c.bestAt}
+	if len(p.Jacks) <= mostForMargins {
+		a.prices.set(func(i int) int { return c.bestAt[i] })
+		r.Margins = newMargins(a, c.best, plugs*unit-c.best)
 	}
-	a.prices.set(func(i int) int { return c.bestAt[i] })
-	return max(0, (c.best+unit-1)/unit), newMargins(a, c.best, plugs*unit-c.best)
+	return r
 }
 
 // mostForMargins is up to how many jacks margins are worked out: what they hold grows with the

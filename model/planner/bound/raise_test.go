@@ -37,7 +37,7 @@ func TestPricesOfWhatIsShared(t *testing.T) {
 		{"a cord hangs for it", byhand.Home, "silent: [desk/in1]\n", "cords: [main/b1 - main/b10]", 1},
 	} {
 		p := byhand.Read(t, test.room, test.asked, test.in).Problem(t, problem.Options{Prefer: plan.PreferFewest})
-		if got, _ := bound.Raise(t.Context(), p, nil, test.least+4, patient); got != test.least {
+		if got := bound.Raise(t.Context(), p, nil, test.least+4, patient).Least; got != test.least {
 			t.Errorf("%s: at least %d plugs, want %d", test.name, got, test.least)
 		}
 	}
@@ -47,11 +47,11 @@ func TestPricesOfWhatIsShared(t *testing.T) {
 // nothing is.
 func TestPricesSayNothing(t *testing.T) {
 	p := byhand.Read(t, byhand.Home, "connect: [synth/out3 -> desk/in3]\n", "").Problem(t, problem.Options{Prefer: plan.PreferFewest, LeaveCords: true})
-	if got, _ := bound.Raise(t.Context(), p, nil, 2, patient); got != 0 {
+	if got := bound.Raise(t.Context(), p, nil, 2, patient).Least; got != 0 {
 		t.Errorf("cords are left in: at least %d plugs", got)
 	}
 	p = byhand.Read(t, byhand.Home, "connect: [synth/out1 -> desk/in1]\n", "").Problem(t, problem.Options{Prefer: plan.PreferFewest})
-	if got, _ := bound.Raise(t.Context(), p, nil, 1, patient); got != 0 {
+	if got := bound.Raise(t.Context(), p, nil, 1, patient).Least; got != 0 {
 		t.Errorf("the normals give it: at least %d plugs", got)
 	}
 }

@@ -38,7 +38,8 @@ func TestRegroupFindsTheBest(t *testing.T) {
 	better, best := 0, 0
 	homes(t, 12, func(seed int, p *problem.Problem, proved *objective.Candidate) {
 		_, known := drawnAnswer(t, uint64(seed))
-		least, margins := bound.Raise(t.Context(), p, nil, known.Score.Plugs, 1e6)
+		r := bound.Raise(t.Context(), p, nil, known.Score.Plugs, 1e6)
+		least, margins := r.Least, r.Margins
 		f := Regroup(t.Context(), p, known, margins.Near(), least, work)
 		switch {
 		case !p.Gives(f.Patch) || known.Score.Less(f.Score) || f.Score.Plugs < proved.Score.Plugs:
@@ -58,7 +59,7 @@ func TestRegroupFindsTheBest(t *testing.T) {
 // A window of a group leaves what other sources have, and frees what those of the group have.
 func TestWindowOfAGroup(t *testing.T) {
 	p, known := drawnAnswer(t, 4)
-	_, margins := bound.Raise(t.Context(), p, nil, known.Score.Plugs, 1e6)
+	margins := bound.Raise(t.Context(), p, nil, known.Score.Plugs, 1e6).Margins
 	r := regrouper{improver{problem: p, best: known}, margins.Near(), make([]bool, len(p.Jacks)), nil}
 	state := p.State(known.Patch)
 	freed := 0

@@ -40,6 +40,8 @@ type builder struct {
 	// for another, whether there is no plan at all; givesUp is its answer.
 	hopeless func(draft graph.Patch) bool
 	givesUp  bool
+	// given are parts of the draft at which rounds begin that may be taken out as if they were put in.
+	given []graph.Part
 	// nearest is the draft of all rounds with the least wrong.
 	nearest    graph.Patch
 	leastWrong int
@@ -66,9 +68,16 @@ type patience struct {
 	astray                 bool
 }
 
-// easily is what builds most plans in rooms like those at home. What is hard there is found sooner
-// by another start. AlsoAstray finds some drafts in large rooms that nothing else does, and misses others.
-var easily, patiently, alsoAstray = patience{1, forcesBeforeAsking, 0, false}, patience{rounds, forces, 4, false}, patience{rounds, forces, 4, true}
+var (
+	// easily is what builds most plans in rooms like those at home. What is hard there is found sooner
+	// by another start.
+	easily = patience{1, forcesBeforeAsking, 0, false}
+	// once and following are for large rooms, where prices help with the rest, and for a draft by these.
+	once, following = patience{1, forces, 4, false}, patience{3, forces, 4, false}
+	patiently       = patience{rounds, forces, 4, false}
+	// alsoAstray finds some drafts in large rooms that nothing else does, and misses others.
+	alsoAstray = patience{rounds, forces, 4, true}
+)
 
 // atLength begins as patiently does, and goes on for as many rounds as the work allows, in looks at a
 // literal.
@@ -123,6 +132,12 @@ func Build(ctx context.Context, t *problem.Problem, least int, others Others) (b
 	return best, nearest
 }
 
+// Begin is what Build tries first: one round from the present patch, and one from what of it is worth anything.
+// Nearest is the draft with the least wrong where neither finds a plan.
+func Begin(ctx context.Context, t *problem.Problem, least int) (best *objective.Candidate, nearest graph.Patch) {
+	return build(ctx, t, least, nil, once)
+}
+
 func build(ctx context.Context, t *problem.Problem, least int, hopeless func(graph.Patch) bool, p patience) (best *objective.Candidate, nearest graph.Patch) {
 	wrong := math.MaxInt
 	for _, clear := range []bool{false, true} {
@@ -169,6 +184,35 @@ func Mend(ctx context.Context, t *problem.Problem, most graph.Patch, hopeless fu
 	return b.run(most, b.asWritten())
 }
 
+// Follow looks for a plan by a draft that gives much of what is asked: all that it puts in may be taken out
+// again. Where none is found, nearest is the draft with the least wrong, and lacking are the sources with
+// which something is wrong in it. Told is called now and then, for somebody who waits.
+func Follow(ctx context.Context, t *problem.Problem, d graph.Patch, told func()) (best *objective.Candidate, nearest graph.Patch, lacking []int) {
+	b := newBuilder(ctx, t)
+	b.told, b.patience = told, following
+	b.findIdle(false)
+	b.given = graph.Without(d.Parts(), t.Present.Parts())
+	b.begin(d)
+	if best = b.run(d, b.asWritten()); best != nil {
+		return best, graph.Patch{}, nil
+	}
+	b.reset(b.nearest)
+	for _, w := range b.unmet(b.asWritten(), nil) {
+		if _, s := b.ends(w); !slices.Contains(lacking, s) {
+			lacking = append(lacking, s)
+		}
+	}
+	return nil, b.nearest, lacking
+}
+
+// begin begins a round.
+func (b *builder) begin(start graph.Patch) {
+	b.reset(start)
+	for _, p := range b.given {
+		b.placed[p] = true
+	}
+}
+
 // run builds from a draft, with the wants in some order first.
 func (b *builder) run(start graph.Patch, order []int) *objective.Candidate {
 	for range b.patience.rounds {
@@ -187,7 +231,7 @@ func (b *builder) run(start graph.Patch, order []int) *objective.Candidate {
 			return nil
 		}
 		order = again
-		b.reset(start)
+		b.begin(start)
 	}
 	return nil
 }
