@@ -86,7 +86,7 @@ func onPatch(v *view, channels []studio.SoundChannel) bool {
 // allSpared says whether no output of a device may play in the room between sessions, and
 // of one why not. What a matrix can mute is no reason.
 func allSpared(v *view, d studio.Gear) (one suspect.Reach, all bool) {
-	spared := suspect.Spared(v.studio, func(gear string, _ name.Point) bool {
+	spared := suspect.Spared(v.room.Graph(), func(gear string, _ name.Point) bool {
 		g := v.studio.GearNamed(gear)
 		return g != nil && !g.Mute.Output.IsZero()
 	})

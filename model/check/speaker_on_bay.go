@@ -4,7 +4,7 @@ import (
 	"fmt"
 	"slices"
 
-	"bayhand/model/measure"
+	"bayhand/model/graph"
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/phrase"
@@ -48,25 +48,11 @@ wiring:
 	session: speakersPatched,
 }
 
-// Limits of what a line output can be: 50 W into 4 ohm are 14.14 V, +25.2 dBu,
-// and 100 W into 8 ohm 28.28 V, +31.3 dBu (from the definition of the dBu).
-const (
-	mostOfLine  = measure.Level(26)
-	leastOfLine = measure.Impedance(4)
-)
-
-// powered says whether a port belongs to a power amplifier or a passive
-// loudspeaker.
-func powered(p studio.Port) bool {
-	amplifier := p.Direction == studio.Output && p.Line.Source <= leastOfLine && p.Line.Max > mostOfLine
-	return p.Line.Kind == studio.LoudspeakerLevel || amplifier
-}
-
 func speakersOnBay(v *view) []violation {
 	var all []violation
 	for _, g := range v.studio.Gear {
 		for _, p := range g.Ports {
-			if powered(p) {
+			if graph.Powered(p) {
 				all = append(all, v.speakerOnBay(p.Point)...)
 			}
 		}
@@ -87,7 +73,7 @@ func (v *view) speakerOnBay(p name.Point) []violation {
 func speakerLeads(v *view, p patch.Patch, key string) []violation {
 	var all []violation
 	for i, l := range p.Leads {
-		if powered(v.ports[l.Port]) {
+		if graph.Powered(v.ports[l.Port]) {
 			all = append(all, speakerFound(fmt.Sprintf("%s.leads[%d]", key, i),
 				loudAt(v, l.Port, l.Jack)))
 		}
@@ -111,7 +97,7 @@ func speakersPatched(v *sessionView) []violation {
 	var all []violation
 	for _, w := range v.session.Wants {
 		direct := slices.ContainsFunc(v.wired(w.Source), func(c cable) bool { return c.far == w.Destination })
-		if direct || !powered(v.ports[w.Source]) && !powered(v.ports[w.Destination]) {
+		if direct || !graph.Powered(v.ports[w.Source]) && !graph.Powered(v.ports[w.Destination]) {
 			continue
 		}
 		all = append(all, speakerFound(orElse(w.Key, "connect"),

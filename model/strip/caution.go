@@ -1,6 +1,7 @@
 package strip
 
 import (
+	"bayhand/model/graph"
 	"bayhand/model/name"
 	"bayhand/model/studio"
 )
@@ -16,91 +17,36 @@ func (c Caution) word() string {
 	return ""
 }
 
-// leastOfLine and mostOfLine are the lowest impedance and the highest level of a
-// line output; what is beyond both is a power amplifier, whatever its file says.
-const (
-	leastOfLine = 4  // ohm
-	mostOfLine  = 26 // dBu
-)
-
-// metal is what is joined with each place.
-type metal map[name.Point][]name.Point
-
-func (m metal) join(a, b name.Point) { m[a], m[b] = append(m[a], b), append(m[b], a) }
-
 // cautions are the jacks whose rear leads, by wires, ties, mults and parallel pairs,
-// to an input that can supply phantom power, to a loudspeaker or headphone, or to what
-// drives a loudspeaker. Phantom power comes by normals as well, to the jack that a microphone is wired
-// to. Cords are not looked at: a strip holds for any patch.
-func cautions(s *studio.Studio, ports map[name.Point]studio.Port) map[name.Point]Caution {
+// to what a loudspeaker or headphone sounds by, or to an input that can supply phantom
+// power. Phantom power comes by normals as well, to the jack that a microphone is wired
+// to; a normal that is tagged faulty may hold again, and counts. Cords are not looked at: a
+// strip holds for any patch.
+func cautions(s *studio.Studio) map[name.Point]Caution {
+	whole := *s
+	whole.FaultyNormals = nil
+	g := graph.New(&whole)
 	found := map[name.Point]Caution{}
-	ways := map[Caution]metal{Loud: metalOf(s, false), Phantom: metalOf(s, true)}
-	for _, g := range s.Gear {
-		for _, p := range g.Ports {
-			if c := cautionOf(g, p); c != "" {
-				spread(found, ways[c], p.Point, c)
+	mark := func(nodes []int, c Caution) {
+		for _, n := range nodes {
+			for _, j := range g.Nodes[n].Jacks {
+				found[g.Points[g.Jacks[j].Point]] = c
 			}
 		}
 	}
+	var phantom, loud []int
+	for _, one := range s.Gear {
+		for _, p := range one.Ports {
+			node := g.Node[g.Number[p.Point]]
+			switch {
+			case graph.Loud(one, p):
+				loud = append(loud, node)
+			case p.Direction == studio.Input && p.Line.Phantom:
+				phantom = append(phantom, node)
+			}
+		}
+	}
+	mark(graph.ByNormals(g, phantom), Phantom)
+	mark(loud, Loud)
 	return found
-}
-
-// metalOf is what no plug parts, or with normals also what is joined while nothing is
-// plugged. A normal that is tagged faulty may hold again, and counts.
-func metalOf(s *studio.Studio, normals bool) metal {
-	all := metal{}
-	for _, w := range s.Wires {
-		all.join(w.From, w.To)
-	}
-	for _, t := range s.Ties {
-		all.join(t.A, t.B)
-	}
-	for _, m := range s.Mults {
-		for _, jack := range m.Jacks[1:] {
-			all.join(m.Jacks[0], jack)
-		}
-	}
-	for _, b := range s.Bays {
-		for i, mode := range b.Modes {
-			if mode == studio.Parallel || normals && mode.Joined(false, false) {
-				all.join(b.TopJack(i+1), b.BottomJack(i+1))
-			}
-		}
-	}
-	if normals {
-		for _, n := range s.Normals {
-			all.join(n.From, n.To)
-		}
-	}
-	return all
-}
-
-func cautionOf(g studio.Gear, p studio.Port) Caution {
-	amplifier := p.Direction == studio.Output && p.Line.Source <= leastOfLine && p.Line.Max > mostOfLine
-	switch {
-	case p.Direction == studio.Input && (g.Role == studio.Loudspeaker || g.Role == studio.Headphone), p.Line.Kind == studio.LoudspeakerLevel, amplifier:
-		return Loud
-	case p.Direction == studio.Input && p.Line.Phantom:
-		return Phantom
-	}
-	return ""
-}
-
-// spread marks all that is joined to a port; what is loud goes before the rest.
-func spread(found map[name.Point]Caution, near metal, from name.Point, c Caution) {
-	open := []name.Point{from}
-	seen := map[name.Point]bool{from: true}
-	for len(open) > 0 {
-		p := open[0]
-		open = open[1:]
-		if found[p] != Loud {
-			found[p] = c
-		}
-		for _, q := range near[p] {
-			if !seen[q] {
-				seen[q] = true
-				open = append(open, q)
-			}
-		}
-	}
 }

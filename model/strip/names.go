@@ -66,7 +66,7 @@ func namesOf(s *studio.Studio, in *session.Session) *names {
 		n.owners[m.Name] = label{full: orName(m.Label, m.Name)}
 	}
 	n.wire(s)
-	n.caution = cautions(s, n.ports)
+	n.caution = cautions(s)
 	if in != nil {
 		for _, w := range in.Wants {
 			n.line(w.Source, w.Label)

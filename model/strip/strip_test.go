@@ -212,6 +212,22 @@ wiring: [desk/mix1 -> main/t1, main/b1 -> heard/in1]
 	}
 }
 
+// A jack that leads to the input of a power amplifier is as loud as one that leads to a
+// loudspeaker with its amplifier inside.
+func TestLoudStandsAtPowerAmplifiers(t *testing.T) {
+	s := read(t, `studio: Monitors
+gear:
+  desk: {outputs: {mix1: pro-line}}
+  power: {inputs: {in1: pro-line}, outputs: {out1: loudspeaker}, passes: [in1 -> out1]}
+bays: {main: {pairs: 1, modes: half-normal}}
+wiring: [desk/mix1 -> main/t1, main/b1 -> power/in1]
+`)
+	all := strips(t, s, 0, strip.Options{})
+	if above, below := all[strip.Above][0].Cells[0].Caution, all[strip.Below][0].Cells[0].Caution; above != "" || below != strip.Loud {
+		t.Errorf("the cautions are %q above and %q below", above, below)
+	}
+}
+
 func TestFittingGoesInItsOrder(t *testing.T) {
 	s := read(t, labelled)
 	above := strips(t, s, 0, strip.Options{})[strip.Above][0]

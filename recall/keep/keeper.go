@@ -32,6 +32,7 @@ type Keeper struct {
 	callers map[int]chan reply
 	numbers int
 	harm    harm
+	loud    loud
 	// planners end the work on questions, by their numbers.
 	planners map[int]context.CancelFunc
 }

@@ -120,7 +120,7 @@ func (k *Keeper) status() Status {
 	}
 	s := view{&k.machine}.status(notes)
 	if at := k.machine.site; at != nil {
-		s.Problems = slices.Concat(k.harm.current(at.room, k.machine.studio, k.machine.memory, k.config.Clock.Now()), s.Problems)
+		s.Problems = slices.Concat(k.harm.current(at.room, k.machine.studio, k.machine.memory, k.config.Clock.Now()), k.loud.problems(at.room, &k.machine), s.Problems)
 	}
 	s.Seq = k.board.last.Seq
 	return s

@@ -204,7 +204,6 @@ func (v view) deviceProblems() []Problem {
 			all = append(all, Problem{Code: "no-answer", Severity: "error", Since: h.since,
 				Message: fmt.Sprintf("%s: no answer. Check power and cable.%s", called(h.matrix), v.retrying()),
 				Detail:  fmt.Sprintf("%s: %s", h.matrix.Device.Link, h.problem)})
-			all = append(all, v.loudProblems(h)...)
 		}
 		if p := h.restored.problem(h.matrix); p != nil {
 			all = append(all, *p)

@@ -180,7 +180,7 @@ func (l *Plan) neverDriven() []name.Point {
 // noSound are the inputs that no test sound may come to, but those that with names or a
 // matrix mutes.
 func (l *Plan) noSound(with []string) []name.Point {
-	return suspect.Spared(l.Room.Studio(), func(gear string, input name.Point) bool {
+	return suspect.Spared(l.Room.Graph(), func(gear string, input name.Point) bool {
 		named := slices.ContainsFunc(with, func(w string) bool { return w == gear || w == input.String() })
 		return named || slices.ContainsFunc(l.Muted, func(m Silent) bool { return m.Gear == gear })
 	})

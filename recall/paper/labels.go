@@ -107,7 +107,7 @@ func legend(d *document, l Labels) []block {
 	}
 	add(signs, "Signs between the rows: a line is a normal; a bar across its end stands at the jack whose plug breaks it; two lines are jacks that are always joined; no line, jacks that are never.")
 	add(phantom, "Heavy frame with 48 V: phantom power can be here. Switch it off, and wait, before anything is plugged.")
-	add(loud, "Heavy frame with black sides and LOUD: it leads to a loudspeaker or to headphones. Turn them down before anything is plugged.")
+	add(loud, "Heavy frame with black sides and LOUD: it leads to a loudspeaker, to headphones, or to a power amplifier. Turn them down before anything is plugged.")
 	return blocks
 }
 
