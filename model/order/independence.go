@@ -3,6 +3,7 @@ package order
 import (
 	"slices"
 
+	"bayhand/model/name"
 	"bayhand/model/studio"
 )
 
@@ -17,6 +18,16 @@ func (z *zones) dependent(a, b *action) bool {
 // time, even as a click.
 func (z *zones) mayBeHeard(a *action, g studio.Gear) bool {
 	return z.possible.lead(z.of(a), z.inputsOf(g))
+}
+
+// mayThump says whether phantom power at some inputs may be heard from gear, at any time, as
+// it comes on or goes off.
+func (z *zones) mayThump(at []name.Point, g studio.Gear) bool {
+	var zones []name.Point
+	for _, p := range at {
+		zones = append(zones, z.at(p))
+	}
+	return z.possible.lead(zones, z.inputsOf(g))
 }
 
 // clicksBy says whether the plugs of an action could click from gear by way of what

@@ -150,9 +150,38 @@ func (l *limits) touch(r *replay, s plan.Step, jack name.Point) {
 			r.fail(s, "%s would click", g.Name)
 		}
 	}
+	l.unpowered(r, s, jack)
+}
+
+// thump looks whether phantom power may be switched at an input: a loudspeaker that it is heard
+// from is down (common practice, no published source).
+func (r *replay) thump(s plan.Step, in name.Point) {
+	if r.limits == nil {
+		return
+	}
+	reached := r.limits.behind(r.limits.room.Hear(r.now), in)
+	for _, g := range r.limits.listening() {
+		if !r.silenced(g) && slices.ContainsFunc(inputs(g), func(in name.Point) bool { return reached[in] }) {
+			r.fail(s, "%s would thump", g.Name)
+		}
+	}
+}
+
+// relays looks whether a crosspoint may be switched: as metal it hands on no phantom power. It is
+// looked at while it is closed, when it joins most.
+func (r *replay) relays(s plan.Step, c name.Point) {
+	if r.limits == nil || r.limits.room.Studio().MatrixNamed(c.Owner).Kind != studio.Contacts {
+		return
+	}
+	r.limits.unpowered(r, s, c)
+}
+
+// unpowered looks whether the phantom power is off that is joined with a point.
+func (l *limits) unpowered(r *replay, s plan.Step, at name.Point) {
+	state := l.room.Hear(r.now)
 	for _, g := range l.room.Studio().Gear {
 		for _, p := range g.Ports {
-			if p.Line.Phantom && state.Joined(p.Point, jack) && !r.unpowered[p.Point] {
+			if p.Line.Phantom && state.Joined(p.Point, at) && !r.unpowered[p.Point] {
 				r.fail(s, "the phantom power of %s is on", p.Point)
 			}
 		}

@@ -44,7 +44,7 @@ func TestLeadsBetweenGear(t *testing.T) {
 	got := lines(w.plan.Steps)
 	// The interface is wired, so the lead to the box goes into its jack.
 	for _, want := range []string{
-		"person plug-lead synth/out1 di/in1", "person plug-lead di/out1 floor/1 <2",
+		"person plug-lead synth/out1 di/in1", "person plug-lead di/out1 floor/1 <1",
 		"person plug-lead reamp/in1 main/t3", "person plug-lead reamp/out1 amplifier/in1",
 	} {
 		if !slices.Contains(got, want) {

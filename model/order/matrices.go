@@ -92,6 +92,7 @@ func join(actions []*action) *action {
 		all.effect.add(a.effect.hazards...)
 		all.effect.mute(a.effect.mutes...)
 		all.needs.mute(a.needs.mutes...)
+		all.needs.powerOff(a.needs.phantomOff...)
 		all.rank.urgent = all.rank.urgent || a.rank.urgent
 		all.wants = append(all.wants, a.wants...)
 		all.removes = append(all.removes, slices.DeleteFunc(slices.Clone(a.removes), func(h hearer) bool { return slices.Contains(all.removes, h) })...)

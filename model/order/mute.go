@@ -176,11 +176,23 @@ func (w *writer) unmuteAll() {
 		switch on := w.turnsOn(g, muted); {
 		case w.facts.cut[g.Name]:
 		case g.Mute.Output.IsZero() && muted && w.plays(g):
-			w.add(plan.Step{By: plan.Person, Do: plan.Unmute, Ends: inputs(g), Because: w.whyUnmute(g)}, w.inPlace(with, off))
+			w.add(plan.Step{By: plan.Person, Do: plan.Unmute, Ends: inputs(g), Because: w.whyUnmute(g)}, w.inPlace(w.atOneKnob(g), off))
 		case len(on) > 0:
 			w.switchMute(g, on, w.inPlace(with, off), phrase.Put("brings {gear} back: signal path complete", "gear", allCalled(with)))
 		}
 	}
+}
+
+// atOneKnob are all muted gear whose switch or knob for that a file calls the same, itself among
+// them: it may be the same one, with which all of them come up.
+func (w *writer) atOneKnob(g studio.Gear) []studio.Gear {
+	all := []studio.Gear{g}
+	for _, h := range w.facts.audible {
+		if h.Name != g.Name && g.Mute.At != "" && h.Mute.At == g.Mute.At && h.Mute.Output.IsZero() && w.muted[h.Name] != "" && !w.facts.cut[h.Name] {
+			all = append(all, h)
+		}
+	}
+	return all
 }
 
 // plays says whether anything is heard from gear at the end.
@@ -189,7 +201,8 @@ func (w *writer) plays(g studio.Gear) bool {
 }
 
 // inPlace are the steps that must be done before gear is unmuted that is muted together: its mute,
-// all plugs that it must be muted for, and what is switched on the way to it. Of one
+// all plugs that it must be muted for, phantom power that thumps when it comes on, and what is
+// switched on the way to it. Of one
 // that an output of a matrix mutes it is not known which plugs these are, as it may
 // listen to something else then: they are all that may be heard from it.
 func (w *writer) inPlace(all []studio.Gear, off string) []string {
@@ -198,6 +211,9 @@ func (w *writer) inPlace(all []studio.Gear, off string) []string {
 		if id != "" {
 			after = append(after, id)
 		}
+	}
+	for _, g := range all {
+		after = append(after, w.poweredFor[g.Name]...)
 	}
 	for _, a := range w.order {
 		if slices.ContainsFunc(all, func(g studio.Gear) bool {

@@ -17,6 +17,8 @@
 // cannot be left alone, a spare path is made before the old is broken. Where no order
 // does all that, constraints are relaxed one after the other (relax.go), and the step
 // says what happens.
+// Phantom power goes off once loudspeakers are down, and on again before they are up,
+// where a plug would short it or relays would hand it on.
 //
 // Otherwise the order is that of a good assistant: what is heard before and after
 // is interrupted as seldom as can be, what joins outputs or closes a loop now goes first,

@@ -44,7 +44,8 @@ func draw(seed uint64) (made rooms.Room, from patch.Patch) {
 			g.Mute = mute(made.Studio, *g)
 		}
 		for k := range g.Ports {
-			g.Ports[k].Line.Phantom = g.Ports[k].Direction == studio.Input && r.IntN(12) == 0
+			phantom := g.Ports[k].Direction == studio.Input && r.IntN(12) == 0
+			g.Ports[k].Line.Phantom = phantom && g.Role == studio.RoleUnsaid // no loudspeaker supplies it
 		}
 	}
 	made.Patch.Crosspoints = single(made.Patch.Crosspoints)

@@ -65,7 +65,13 @@ func (r *replay) do(s plan.Step) {
 	case plan.Mute, plan.Unmute:
 		r.muted[s.Ends[0].Owner] = s.Do == plan.Mute
 	case plan.PhantomOff, plan.PhantomOn:
-		r.unpowered[s.Ends[0]] = s.Do == plan.PhantomOff
+		for _, p := range s.Ends {
+			if off := s.Do == plan.PhantomOff; off == r.unpowered[p] {
+				r.fail(s, "phantom power of %s is so already", p)
+			}
+			r.unpowered[p] = s.Do == plan.PhantomOff
+			r.thump(s, p)
+		}
 	case plan.ChangeOver: // loops are looked for under both
 	case plan.Switch:
 		r.switches(s)
@@ -171,6 +177,7 @@ func (r *replay) switches(s plan.Step) {
 			r.fail(s, "%v is not closed", open)
 			continue
 		}
+		r.relays(s, c.Output)
 		r.change(s, name.Point{}, func() { r.now.Crosspoints = slices.Delete(r.now.Crosspoints, at, at+1) })
 	}
 	for _, c := range s.Crosspoints {
@@ -182,6 +189,7 @@ func (r *replay) switches(s plan.Step) {
 			r.fail(s, "%s would listen to two inputs", c.Output)
 		}
 		r.change(s, name.Point{}, func() { r.now.Crosspoints = append(r.now.Crosspoints, closed) })
+		r.relays(s, c.Output)
 	}
 }
 

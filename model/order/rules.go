@@ -16,8 +16,9 @@ import (
 type rules struct {
 	facts *facts
 	zones *zones
-	// now is the room as actions are done, the old patch at first; new is the new.
-	now, new *state
+	// now is the room as actions are done, the old patch at first; old is the old, once it is
+	// needed, new the new.
+	now, old, new *state
 	// speakers are the inputs of audible gear, by number.
 	speakers map[int]speaker
 	// kept are the wants that must not be interrupted and are given before and
@@ -26,6 +27,8 @@ type rules struct {
 	keptAt map[int]session.Want
 	// phantoms are the inputs with phantom power, by number.
 	phantoms map[int]bool
+	// thumping are what thumps by each of them, once that is known.
+	thumping map[int][]string
 	// looped is true once something may have gone round: from then on it must be
 	// looked at what is left of it, too, as only the shortest loop of many is told.
 	looped bool
@@ -61,7 +64,7 @@ func newRules(f *facts) *rules {
 	r := &rules{
 		facts: f, now: f.state(f.from), new: f.state(f.target),
 		speakers: map[int]speaker{}, kept: map[name.Point]session.Want{}, keptAt: map[int]session.Want{},
-		phantoms: map[int]bool{}, both: map[int][]int{}, silent: map[string]bool{},
+		phantoms: map[int]bool{}, thumping: map[int][]string{}, both: map[int][]int{}, silent: map[string]bool{},
 		carries: make([][]int, len(g.Points)), met: make([]bool, len(g.Points)), allowed: map[int]bool{},
 	}
 	for _, i := range f.insides {
@@ -144,8 +147,10 @@ func (r *rules) do(a *action) effect {
 		before := r.hearing(n.at)
 		loops := r.looped && r.mayLoop(n.at)
 		r.touch(n.jack, &e)
+		r.power(a, n.at, &e)
 		r.now.happen(ev)
 		r.touch(n.jack, &e)
+		r.power(a, n.at, &e)
 		e.add(r.contentions(ev.at)...)
 		if loops || r.mayLoop(n.joined) {
 			e.add(r.loops()...)
@@ -183,7 +188,7 @@ func (r *rules) touch(node int, e *effect) {
 		return
 	}
 	e.mute(r.audibleFrom(r.now, node)...)
-	e.powerOff(r.phantomOn(node)...)
+	r.powerOff(node, e)
 	if len(r.kept) == 0 {
 		return
 	}
@@ -191,6 +196,25 @@ func (r *rules) touch(node int, e *effect) {
 		if w, ok := r.keptAt[in]; ok {
 			e.add(hazard{weight: weighsTouch, text: fmt.Sprintf("a plug moves on the way %s -> %s", w.Source, w.Destination)})
 		}
+	}
+}
+
+// power is the phantom power that relays would switch: they hand it on to whatever comes next
+// (P48, IEC 61938, is for microphones).
+func (r *rules) power(a *action, nodes []int, e *effect) {
+	if a.byHand() || r.facts.amplifiers[a.matrix] {
+		return
+	}
+	for _, n := range nodes {
+		r.powerOff(n, e)
+	}
+}
+
+// powerOff needs the phantom power on the net of a node off, and muted what thumps by that.
+func (r *rules) powerOff(node int, e *effect) {
+	for _, in := range r.phantomOn(node) {
+		e.powerOff(r.now.numbers.Graph.Points[in])
+		e.mute(r.thumps(in)...)
 	}
 }
 
@@ -344,8 +368,8 @@ func (r *rules) mayCarry(in int) []int {
 	return r.carries[in]
 }
 
-// phantomOn are the inputs with phantom power on the net of a node.
-func (r *rules) phantomOn(node int) []name.Point {
+// phantomOn are the inputs with phantom power on the net of a node, in the order of their names.
+func (r *rules) phantomOn(node int) []int {
 	if len(r.phantoms) == 0 {
 		return nil
 	}
@@ -357,9 +381,5 @@ func (r *rules) phantomOn(node int) []name.Point {
 			}
 		}
 	}
-	var points []name.Point
-	for _, in := range r.sorted(found) {
-		points = append(points, r.now.numbers.Graph.Points[in])
-	}
-	return points
+	return r.sorted(found)
 }

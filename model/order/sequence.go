@@ -91,7 +91,7 @@ func (q *sequencer) findClicks() {
 			if _, known := q.clicks[jack]; known {
 				continue
 			}
-			q.clicks[jack] = q.rules.audibleAt(q.zones.fixed, jack)
+			q.clicks[jack] = q.rules.clicksAt(q.zones.fixed, jack)
 			for _, g := range q.clicks[jack] {
 				q.mutable[g] = true
 			}

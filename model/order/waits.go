@@ -129,28 +129,6 @@ func (w *waits) grouped(steps []*action, places [][]int) *waits {
 	return g
 }
 
-// common are the actions that must be done before each of those that need
-// something: whatever it is, nobody needs it sooner.
-func (w *waits) common(needs func(*action) bool) []int {
-	var common []int
-	first := true
-	for i, a := range w.order {
-		switch {
-		case !needs(a):
-		case first:
-			first = false
-			for k, before := range w.all[i] {
-				if before {
-					common = append(common, k)
-				}
-			}
-		default:
-			common = slices.DeleteFunc(common, func(k int) bool { return !w.all[i][k] })
-		}
-	}
-	return common
-}
-
 // bound says whether the order of two actions is that of hands and devices, whatever
 // is heard: they handle the same jack or port, are plugs of one cord, or open and close
 // the same output.

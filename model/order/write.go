@@ -23,6 +23,8 @@ type writer struct {
 	// power off at an input.
 	muted     map[string]string
 	unpowered map[name.Point]string
+	// poweredFor are the steps that turn it on again where that is heard from a gear.
+	poweredFor map[string][]string
 	ids       map[*action]string
 	// changedOver is the step that changes the software over, empty for none; with
 	// changeFirst everything waits for it.
@@ -34,15 +36,15 @@ func newWriter(q *sequencer, waits *waits) *writer {
 	return &writer{
 		facts: q.facts, rules: q.rules, zones: q.zones, order: waits.order, waits: waits,
 		nextID: q.facts.firstID, steps: []plan.Step{}, before: map[string]map[string]bool{},
-		muted: map[string]string{}, unpowered: map[name.Point]string{}, ids: map[*action]string{},
+		muted: map[string]string{}, unpowered: map[name.Point]string{}, poweredFor: map[string][]string{}, ids: map[*action]string{},
 	}
 }
 
 func (w *writer) write() []plan.Step {
 	w.muteFirst()
+	w.powerOff()
 	w.changeOver()
 	for i, a := range w.order {
-		w.powerOff(a)
 		w.action(i, a)
 	}
 	w.powerOn()
