@@ -1,13 +1,16 @@
 package keep_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
 	"bayhand/model/name"
+	"bayhand/model/plan"
 	"bayhand/model/planner"
 	"bayhand/model/session"
 	"bayhand/model/studio"
+	modeltext "bayhand/model/text"
 	"bayhand/recall/keep"
 )
 
@@ -46,6 +49,86 @@ func TestPhantomStaysOffAtASynthesizer(t *testing.T) {
 			if p.Code == "hushed" {
 				t.Errorf("phantom power is missed on a synthesizer: %s", p.Message)
 			}
+		}
+	})
+}
+
+// preamplifier has a microphone and a line that can come to an input with phantom power, and
+// loudspeakers behind it.
+const preamplifier = `studio: A preamplifier
+gear:
+  voice: {outputs: {out1-2: microphone}}
+  keys: {outputs: {out1: pro-line}}
+  amplifier: {inputs: {mic1-2: {line: microphone, phantom: true}}, outputs: {out1: pro-line}, passes: [mic1 -> out1]}
+  speakers: {inputs: {in1: pro-line}, role: loudspeaker, mute: {by: person, at: monitor cut}}
+bays:
+  main: {pairs: 6, modes: isolated}
+wiring:
+  - voice/out1-2 -> main/t1-2
+  - keys/out1 -> main/t3
+  - main/b1-2 -> amplifier/mic1-2
+  - amplifier/out1 -> main/t4
+  - main/b4 -> speakers/in1
+`
+
+// preamplified starts a bench with that studio and some sessions.
+func preamplified(b *bench, sessions map[string]string) {
+	s, _, problems := modeltext.ReadStudio("studio.yaml", []byte(preamplifier))
+	if problems.Errors() {
+		b.t.Fatal(problems)
+	}
+	b.studio, b.files.Studio, b.files.Sessions = s, s, map[string]*session.Session{}
+	for called, asks := range sessions {
+		one, _, problems := modeltext.ReadSession(called+".yaml", []byte("session: "+called+"\nconnect: "+asks+"\n"), s, nil)
+		if problems.Errors() {
+			b.t.Fatal(problems)
+		}
+		one.Name = called
+		b.files.Sessions[called] = one
+	}
+	config := b.config()
+	config.Plan = planner.Make
+	b.startWith(config)
+}
+
+// Phantom power that an earlier recall took off comes on with a thump: loudspeakers come up
+// after it (common practice, no published source).
+func TestPhantomComesBackBeforeLoudspeakers(t *testing.T) {
+	onBench(t, func(b *bench) {
+		preamplified(b, map[string]string{
+			"voice": "[voice/out1 -> amplifier/mic1]",
+			"heard": "[voice/out1 -> amplifier/mic1, keys/out1 -> speakers/in1]",
+		})
+		b.recall("voice")
+		for _, s := range b.status().Left {
+			if s.Do != "phantom-on" {
+				b.tick(s.ID)
+			}
+		}
+		status := b.recall("heard")
+		on := slices.IndexFunc(status.Left, func(s plan.Step) bool { return s.Do == plan.PhantomOn })
+		up := slices.IndexFunc(status.Left, func(s plan.Step) bool { return s.Do == plan.Unmute })
+		if on < 0 || up < on || !slices.Contains(status.Left[up].After, status.Left[on].ID) {
+			t.Errorf("left is %s", steps(status.Left))
+		}
+	})
+}
+
+// Phantom power that is off already at one input of a preamplifier is not asked for there again.
+func TestPhantomThatIsOffIsNotAskedForAgain(t *testing.T) {
+	onBench(t, func(b *bench) {
+		preamplified(b, map[string]string{
+			"one": "[voice/out1 -> amplifier/mic1]",
+			"two": "[voice/out2 -> amplifier/mic1, voice/out1 -> amplifier/mic2]",
+		})
+		status := b.recall("one")
+		if status.Left[0].Do != plan.PhantomOff {
+			t.Fatalf("left is %s", steps(status.Left))
+		}
+		b.tick(status.Left[0].ID)
+		status = b.recall("two")
+		if got := steps(status.Left); !strings.HasPrefix(got, "1 phantom-off mic2;") {
+			t.Errorf("left is %s", got)
 		}
 	})
 }

@@ -5,6 +5,7 @@ import (
 
 	"bayhand/model/name"
 	"bayhand/model/plan"
+	"bayhand/model/studio"
 )
 
 // silence notes the ports made silent by the step, or brought back by it.
@@ -49,12 +50,17 @@ func (m *Memory) unsure(is bool) {
 // end of this one.
 func (m *Memory) asSilenced(got way) {
 	var idle []string
-	for _, s := range m.Intent.Left {
+	m.Intent.Left = slices.Clone(m.Intent.Left)
+	for i, s := range m.Intent.Left {
 		if opposite(s.Do) == "" || len(s.Ends) == 0 {
 			continue
 		}
-		if !slices.ContainsFunc(s.Ends, func(p name.Point) bool { return !m.surelySilenced(p, s.Do) }) {
+		open := slices.DeleteFunc(slices.Clone(s.Ends), func(p name.Point) bool { return m.surelySilenced(p, s.Do) })
+		switch {
+		case len(open) == 0:
 			idle = append(idle, s.ID)
+		case s.Do == plan.PhantomOff: // each input has a switch of its own
+			m.Intent.Left[i].Ends = open
 		}
 	}
 	m.Intent.drop(idle...)
@@ -63,8 +69,8 @@ func (m *Memory) asSilenced(got way) {
 	}
 }
 
-// bringBack appends the step that undoes the mutes of one kind that the plan
-// does not undo itself, after everything else. A session that can't be given
+// bringBack adds the step that undoes the mutes of one kind that the plan
+// does not undo itself, after everything else; phantom power before loudspeakers come up. A session that can't be given
 // moves nothing, what is cut in the session stays down, loudspeakers do where nothing
 // plays, and phantom power stays off where no microphone is.
 func (m *Memory) bringBack(do plan.Do, got way) {
@@ -81,15 +87,29 @@ func (m *Memory) bringBack(do plan.Do, got way) {
 	if len(ports) == 0 {
 		return
 	}
-	after := []string{}
-	for _, s := range in.Left {
-		if q.scope == nil || !leavesOut(q.scope, s) {
-			after = append(after, s.ID)
+	back := plan.Step{ID: in.newID(), By: plan.Person, Do: opposite(do), Ends: ports, After: []string{}, Because: whyBack(do)}
+	in.Left = slices.Clone(in.Left)
+	first := len(in.Left)
+	for i, s := range in.Left {
+		switch {
+		case q.scope != nil && leavesOut(q.scope, s):
+		case do == plan.PhantomOff && bringsUp(q.ask.Studio, s):
+			in.Left[i].After = append(slices.Clone(s.After), back.ID)
+			first = min(first, i)
+		default:
+			back.After = append(back.After, s.ID)
 		}
 	}
-	in.Left = append(slices.Clone(in.Left), plan.Step{
-		ID: in.newID(), By: plan.Person, Do: opposite(do), Ends: ports, After: after,
-		Because: whyBack(do),
+	in.Left = slices.Insert(in.Left, first, back)
+}
+
+// bringsUp says whether loudspeakers or headphones may be up after a step: what thumps goes
+// before it.
+func bringsUp(s *studio.Studio, one plan.Step) bool {
+	return one.Do == plan.Unmute || slices.ContainsFunc(one.Crosspoints, func(c plan.Change) bool {
+		return !c.Input.IsZero() && slices.ContainsFunc(s.Gear, func(g studio.Gear) bool {
+			return !g.Mute.Output.IsZero() && slices.Contains(s.Gang(g.Mute.Output), c.Output)
+		})
 	})
 }
 
