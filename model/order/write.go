@@ -25,7 +25,7 @@ type writer struct {
 	unpowered map[name.Point]string
 	// poweredFor are the steps that turn it on again where that is heard from a gear.
 	poweredFor map[string][]string
-	ids       map[*action]string
+	ids        map[*action]string
 	// changedOver is the step that changes the software over, empty for none; with
 	// changeFirst everything waits for it.
 	changedOver string

@@ -126,6 +126,12 @@ func (x exchange) heard(r result, back bool) {
 	}
 	sending := m.Intent.Sending
 	if p := r.job.proves; p != nil {
+		for output := range outputsOf(*p) {
+			if !slices.Contains(fresh, output) && !holds(only(*p, output), m.Known) {
+				fresh = append(fresh, output) // what contradicts is told, new or not
+			}
+		}
+		slices.SortFunc(fresh, name.Point.Compare)
 		x.prove(&m, *p)
 		sending = m.Intent.Sending
 	}

@@ -1,6 +1,7 @@
 package keep
 
 import (
+	"slices"
 	"time"
 
 	"bayhand/model/name"
@@ -157,6 +158,27 @@ type Event struct {
 	Known *Known `json:"known,omitempty"`
 	// Text says it in a person's words.
 	Text string `json:"text"`
+}
+
+// Otherwise is the reading of a step that was sent, as far as it contradicts what was sent: what
+// outputs of the step listen to instead, and those of which the answer is not clear. Both are
+// empty for what was read to be as it was sent, and for an event that is no reading of a step.
+func (e Event) Otherwise() (reads []plan.Change, unclear []name.Point) {
+	if e.Kind != WasRead || e.Step == nil {
+		return nil, nil
+	}
+	sent, read := outputsOf(*e.Step), outputsOf(plan.Step{Crosspoints: e.Changes})
+	for _, c := range e.Changes {
+		if want, told := sent[c.Output]; told && !slices.Equal(want, read[c.Output]) {
+			reads = append(reads, c)
+		}
+	}
+	for _, output := range e.Unclear {
+		if _, told := sent[output]; told {
+			unclear = append(unclear, output)
+		}
+	}
+	return reads, unclear
 }
 
 // Kind is what an event is about.

@@ -105,6 +105,12 @@ func holds(step plan.Step, known Known) bool {
 	return true
 }
 
+// only is what a step does at one output.
+func only(step plan.Step, output name.Point) plan.Step {
+	step.Crosspoints = slices.DeleteFunc(slices.Clone(step.Crosspoints), func(c plan.Change) bool { return c.Output != output })
+	return step
+}
+
 func failed(in Intent, id string) bool {
 	return slices.ContainsFunc(in.Failed, func(f Failure) bool { return f.ID == id })
 }

@@ -101,7 +101,7 @@ func outcome(run []keep.Event) string {
 		case e.Kind == keep.Trouble:
 			trouble++
 		case e.Step == nil:
-		case e.Kind == keep.StepNot:
+		case e.Kind == keep.StepNot || contradicted(e):
 			delete(done, e.Step.ID)
 		case e.Kind == keep.StepDone || e.Kind == keep.WasRead || e.Kind == keep.WasSent:
 			done[e.Step.ID] = true
@@ -115,4 +115,10 @@ func outcome(run []keep.Event) string {
 		facts = append(facts, words.Count(trouble, "1 problem", "{n} problems"))
 	}
 	return joinedFacts(facts...)
+}
+
+// contradicted says whether a device was read to hold something else than it was sent.
+func contradicted(e keep.Event) bool {
+	reads, unclear := e.Otherwise()
+	return len(reads)+len(unclear) > 0
 }

@@ -61,6 +61,8 @@ func (h historyHandler) told(e keep.Event) string {
 	switch {
 	case e.Kind == keep.WasGiven:
 		return words.Put("{session}: ready", "session", h.page.title(e.Session))
+	case e.Step != nil && e.Kind == keep.WasRead:
+		text = words.Put("{step}: {outcome}", "step", h.stepOf(e), "outcome", words.ReadBack(e))
 	case e.Step != nil:
 		text = h.stepOf(e) + ": " + cmp.Or(cameOf[e.Kind], text)
 	}
@@ -72,7 +74,7 @@ func (h historyHandler) told(e keep.Event) string {
 
 // cameOf is what came of a step.
 var cameOf = map[keep.Kind]string{
-	keep.Sending: "about to be sent", keep.WasSent: "sent, not confirmed", keep.WasRead: "sent, read back",
+	keep.Sending: "about to be sent", keep.WasSent: "sent, not confirmed",
 	keep.StepDone: "done", keep.StepNot: "not done after all",
 }
 

@@ -94,7 +94,7 @@ func happened(e keep.Event, title func(session string) string) string {
 		return Put("{step}: sent, not confirmed", "step", stepOf(e))
 	case keep.WasRead:
 		if e.Step != nil {
-			return Put("{step}: sent, read back", "step", stepOf(e))
+			return Put("{step}: {outcome}", "step", stepOf(e), "outcome", ReadBack(e))
 		}
 		return Put("{matrix}: read back: {changes}", "matrix", Clean(e.Matrix), "changes", changed(e))
 	case keep.StepDone:
@@ -120,6 +120,23 @@ func happened(e keep.Event, title func(session string) string) string {
 		return Put("problem: {what}", "what", Clean(e.Text))
 	}
 	return Clean(string(e.Kind) + ": " + e.Text)
+}
+
+// ReadBack is what came of a step that a device was asked about after it was sent: what was
+// sent is what the device holds, or the device says otherwise.
+func ReadBack(e keep.Event) string {
+	reads, unclear := e.Otherwise()
+	if len(reads)+len(unclear) == 0 {
+		return "sent, read back"
+	}
+	var all []string
+	if len(reads) > 0 {
+		all = append(all, changed(keep.Event{Changes: reads}))
+	}
+	if len(unclear) > 0 {
+		all = append(all, Put("{outputs} cannot be understood", "outputs", strings.Join(name.Fold(unclear), ", ")))
+	}
+	return Put("sent, but the device reports otherwise: {changes}", "changes", strings.Join(all, ", "))
 }
 
 // recalled names the session of a recall by its title, with the name by which it is
