@@ -31,9 +31,10 @@ func (m *Memory) quiet(p name.Point, do plan.Do, fact Fact) {
 }
 
 // surelySilenced says whether somebody has made a port silent since bayhand was off, or has
-// said that it is so still.
+// said that it is so still. Where a session was given since in which nothing plays there, nobody
+// is told that it is down, and whoever turns it up has no reason to report that.
 func (m *Memory) surelySilenced(p name.Point, do plan.Do) bool {
-	return slices.ContainsFunc(m.Silenced, func(h Silenced) bool { return h.Port == p && h.Do == do && !h.Unsure })
+	return slices.ContainsFunc(m.Silenced, func(h Silenced) bool { return h.Port == p && h.Do == do && !h.Unsure && !h.Unheard })
 }
 
 // unsure notes that nobody knows whether what was silenced is so still, or that somebody
