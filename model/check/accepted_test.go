@@ -104,6 +104,28 @@ func TestErrorsAreNotAccepted(t *testing.T) {
 	}
 }
 
+// That a line has the numbers of a power amplifier may be meant: a line driver with them can be
+// accepted, which a line that the file calls one of loudspeakers can not.
+func TestALineDriverIsAccepted(t *testing.T) {
+	const src = `studio: A strong line driver
+lines:
+  driver: {kind: KIND, level: +4 dBu, max: +27 dBu, source: 4 ohm, load: 10 kohm}
+gear:
+  far: {outputs: {out1: driver}}
+bays:
+  main: {pairs: 1, modes: isolated}
+wiring:
+  - far/out1 -> main/t1
+accept: [{finding: loudspeaker-on-bay, at: far/out1, because: it drives 100 m of cable}]
+`
+	for kind, want := range map[string]string{"line": "", "loudspeaker": "loudspeaker-on-bay accepted-nothing"} {
+		got, accepted := checked(t, strings.Replace(src, "KIND", kind, 1))
+		if got != want || (want == "") != (accepted == 1) {
+			t.Errorf("kind %s: %q is left and %d accepted, want %q", kind, got, accepted, want)
+		}
+	}
+}
+
 // An output that drives both legs loses half its voltage, 6.02 dB, where the cold one
 // is grounded (Ballou, Handbook for Sound Engineers); a transformer does not. That is
 // counted: 11.8 dB apart are 5.8 then, less than what is worth a word.

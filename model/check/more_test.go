@@ -196,7 +196,7 @@ func TestMoreOfTheRules(t *testing.T) {
 			name: "a power amplifier that the file calls a line",
 			studio: "studio: Danger\nlines:\n  big: {kind: line, level: +20 dBu, max: +31.3 dBu, source: 0.1 ohm, load: 10 kohm}\ngear:\n  power: {outputs: {out1: big}}\n" +
 				"bays:\n  main: {pairs: 1, modes: isolated}\nwiring: [power/out1 -> main/t1]\n",
-			want: []string{"loudspeaker-on-bay error 8:10"},
+			want: []string{"loudspeaker-on-bay warning 8:10"},
 		},
 		{
 			name: "a session would patch a loudspeaker line",

@@ -9,6 +9,7 @@ import (
 	"bayhand/model/patch"
 	"bayhand/model/phrase"
 	"bayhand/model/studio"
+	"bayhand/model/text"
 )
 
 var speakerOnBay = rule{
@@ -22,8 +23,9 @@ one. Such lines keep to connectors made for them, apart from the bay. High-power
 and distributed loudspeaker lines can injure and can start a fire: follow the codes
 of the place, and leave them to licensed people where those say so. Patch the line
 in front of the amplifier instead. An output of lower impedance and higher level than
-any line has (4 ohm or less, more than +26 dBu: 50 W into 4 ohm are +25.2 dBu, 100 W
-into 8 ohm +31.3 dBu) counts as one, whatever kind the file calls it.`,
+lines usually have (4 ohm or less, more than +26 dBu: 50 W into 4 ohm are +25.2 dBu, 100 W
+into 8 ohm +31.3 dBu) is a warning, whatever kind the file calls it: where it is a line
+driver after all, accept it.`,
 		Bad: Example{Studio: `studio: An amplifier on the bay
 gear:
   power: {inputs: {in1: pro-line}, outputs: {out1: loudspeaker}}
@@ -64,7 +66,7 @@ func (v *view) speakerOnBay(p name.Point) []violation {
 	var all []violation
 	for _, c := range v.wired(p) {
 		if _, gear := v.ports[c.far]; !gear {
-			all = append(all, speakerFound(c.key, loudAt(v, p, c.far)))
+			all = append(all, loudAt(v, c.key, p, c.far))
 		}
 	}
 	return all
@@ -74,8 +76,7 @@ func speakerLeads(v *view, p patch.Patch, key string) []violation {
 	var all []violation
 	for i, l := range p.Leads {
 		if graph.Powered(v.ports[l.Port]) {
-			all = append(all, speakerFound(fmt.Sprintf("%s.leads[%d]", key, i),
-				loudAt(v, l.Port, l.Jack)))
+			all = append(all, loudAt(v, fmt.Sprintf("%s.leads[%d]", key, i), l.Port, l.Jack))
 		}
 	}
 	return all
@@ -83,12 +84,20 @@ func speakerLeads(v *view, p patch.Patch, key string) []violation {
 
 // loudAt says what the sleeves of a bay would do, too: a bridged amplifier is live on
 // both legs, and a bus takes one of them to ground.
-func loudAt(v *view, port, jack name.Point) string {
-	text := "{port} is at loudspeaker level and is brought to {jack}"
-	if v.bays[jack.Owner].Ground == studio.Bussed {
-		text = "{port} is at loudspeaker level and is brought to {jack}, whose sleeves are bussed: they short an amplifier that is live on both legs"
+func loudAt(v *view, key string, port, jack name.Point) violation {
+	bussed := v.bays[jack.Owner].Ground == studio.Bussed
+	sentence := ""
+	switch guessed := guessed(v, port); {
+	case guessed && bussed:
+		sentence = "{port} has the impedance and the level of a power amplifier and is brought to {jack}, whose sleeves are bussed: they short an amplifier that is live on both legs"
+	case guessed:
+		sentence = "{port} has the impedance and the level of a power amplifier and is brought to {jack}"
+	case bussed:
+		sentence = "{port} is at loudspeaker level and is brought to {jack}, whose sleeves are bussed: they short an amplifier that is live on both legs"
+	default:
+		sentence = "{port} is at loudspeaker level and is brought to {jack}"
 	}
-	return phrase.Put(text, "port", port.String(), "jack", jack.String())
+	return speakerFound(v, key, phrase.Put(sentence, "port", port.String(), "jack", jack.String()), port)
 }
 
 // speakersPatched finds connections at loudspeaker level that a session asks for
@@ -97,11 +106,15 @@ func speakersPatched(v *sessionView) []violation {
 	var all []violation
 	for _, w := range v.session.Wants {
 		direct := slices.ContainsFunc(v.wired(w.Source), func(c cable) bool { return c.far == w.Destination })
-		if direct || !graph.Powered(v.ports[w.Source]) && !graph.Powered(v.ports[w.Destination]) {
+		loud := slices.DeleteFunc([]name.Point{w.Source, w.Destination}, func(p name.Point) bool { return !graph.Powered(v.ports[p]) })
+		if direct || len(loud) == 0 {
 			continue
 		}
-		all = append(all, speakerFound(orElse(w.Key, "connect"),
-			fmt.Sprintf("%s -> %s is at loudspeaker level, and no wire of its own makes it: it would be patched", w.Source, w.Destination)))
+		sentence := "{source} -> {destination} is at loudspeaker level, and no wire of its own makes it: it would be patched"
+		if guessed(v.view, loud...) {
+			sentence = "{source} -> {destination} has the impedance and the level of a power amplifier, and no wire of its own makes it: it would be patched"
+		}
+		all = append(all, speakerFound(v.view, orElse(w.Key, "connect"), phrase.Put(sentence, "source", w.Source.String(), "destination", w.Destination.String()), loud...))
 	}
 	if v.session.Patch != nil {
 		all = append(all, speakerLeads(v.view, *v.session.Patch, "patch")...)
@@ -109,10 +122,24 @@ func speakersPatched(v *sessionView) []violation {
 	return all
 }
 
-func speakerFound(key, message string) violation {
-	return violation{
+// guessed says of loud ports whether their numbers alone make them so, and not what the
+// file calls them.
+func guessed(v *view, loud ...name.Point) bool {
+	return !slices.ContainsFunc(loud, func(p name.Point) bool { return v.ports[p].Line.Kind == studio.LoudspeakerLevel })
+}
+
+// speakerFound is an error where the file calls the line one of loudspeakers, and a warning where
+// its numbers say so: a line driver with such numbers is possible, and somebody who knows
+// accepts it.
+func speakerFound(v *view, key, message string, loud ...name.Point) violation {
+	found := violation{
 		key:     key,
 		message: message,
 		hint:    "take it off: it burns gear and can injure; patch the line in front of the amplifier, follow local codes, and leave loudspeaker wiring to licensed people where those say so",
 	}
+	if guessed(v, loud...) {
+		found.severity = text.Warning
+		found.hint = "mend source: and max: if they are wrong, and accept this where it is a line driver; an amplifier for loudspeakers burns gear there and can injure: take it off, patch the line in front of it, and follow local codes"
+	}
+	return found
 }
