@@ -75,6 +75,8 @@ type Gate struct {
 	// neighbours are the rooms of all hosts, as they told.
 	neighbours *Neighbours
 	underway   *underway
+	// takings are of reconcile alone.
+	takings takings
 	// turn lets one change of what is shut, or one look at what is needed, go at a time.
 	turn sync.Mutex
 	// again asks Run for one more look at what is needed.
@@ -104,6 +106,7 @@ func New(c Config, keeper Keeper) (*Gate, error) {
 	}
 	g := &Gate{config: c, host: host, keeper: keeper, versions: newVersions(c.House, host), neighbours: newNeighbours(c, host), again: make(chan struct{}, 1),
 		underway: newUnderway(c.Returning)}
+	g.takings = takings{own: g.own, heeded: map[string]border.Taking{}}
 	if c.Memo != nil {
 		c.Memo.known = func(t border.Table) Known { return g.underway.known(t, g.own) }
 	}

@@ -88,6 +88,7 @@ func (g *Gate) reconcile(ctx context.Context) {
 		return
 	}
 	need := used(lines, status)
+	g.takings.heed(view.Table, need)
 	if view.Cut == nil {
 		g.enter(ctx, digest)
 		g.claimPlugged(ctx, status, digest, view, need)
@@ -169,21 +170,11 @@ func (g *Gate) free(view border.View, lines []string) []border.Place {
 	for _, line := range lines {
 		h, held := view.Table.Holds[border.Place(line)]
 		back := held && g.own(h.Room) && g.underway.isReturning(border.Place(line))
-		if _, taken := g.takenAway(view, line); (!held || back) && !taken {
+		if _, taken := g.takings.away(view.Table, line); (!held || back) && !taken {
 			all = append(all, border.Place(line))
 		}
 	}
 	return all
-}
-
-// takenAway is how a line was taken away last from these rooms, if it was.
-func (g *Gate) takenAway(view border.View, line string) (border.Taking, bool) {
-	for _, t := range slices.Backward(view.Table.Takings) {
-		if string(t.Place) == line && g.own(t.From.Room) {
-			return t, true
-		}
-	}
-	return border.Taking{}, false
 }
 
 // idle are the lines that the host's rooms hold and do not need, by room.
