@@ -164,6 +164,15 @@ func (v *view) showWay(p *files.Studio, made *plan.Plan) error {
 	return paper.Text(v.out.to, paper.FromPlan(p.Studio, made, paper.Caption{}), v.out.width())
 }
 
+// warnOfStrays says which plugs a plan leaves out, since the studio no longer has their jacks.
+func (v *view) warnOfStrays(p *files.Studio, s keep.Status) {
+	for _, q := range s.Problems {
+		if q.Code == keep.UnknownPlace {
+			v.out.complain("", "  ", words.Put("warning: {text}", "text", words.In(p.Studio).Said(q.Message)))
+		}
+	}
+}
+
 // refusal is why an act was not taken, which leaves the room as it was. Of a daemon that
 // is gone nobody knows.
 func (v *view) refusal(p *files.Studio, act keep.Act, err error) error {

@@ -105,6 +105,7 @@ func (a *app) previewed(ctx context.Context, p *files.Studio, called string, s *
 	if err != nil {
 		return keep.Preview{}, err
 	}
+	a.view.warnOfStrays(p, status)
 	return keep.NewPreview(p.Studio, status, called, options, func(other string) *session.Session {
 		if other == called {
 			return s

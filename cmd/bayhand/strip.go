@@ -40,6 +40,7 @@ func runStrip(ctx context.Context, a *app, now bool, only string) error {
 		if err != nil {
 			return err
 		}
+		a.view.warnOfStrays(p, got.Status)
 		return a.view.showWay(p, got.Plan)
 	})
 }

@@ -2,6 +2,7 @@ package keep
 
 import (
 	"strings"
+	"time"
 
 	"bayhand/model/heard"
 	"bayhand/model/patch"
@@ -21,6 +22,7 @@ func Remembered(m Memory, s *studio.Studio, held func(session string) *session.S
 		Left: m.Intent.Left, Done: m.Intent.Done, Known: m.KnownCords(), Phase: leftIn(m.Intent), Problems: m.WornCords(),
 	}
 	status.Problems = append(harmIn(s, m).problems(heard.NewRoom(s)), status.Problems...)
+	status.Problems = append(status.Problems, strays(s, m, time.Time{})...)
 	if stale := newer(m, s, held); len(stale) > 0 {
 		status.Problems = append(status.Problems, Problem{Code: "files-newer", Severity: "warning", Message: newerText(m.Intent, stale)})
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"time"
 
 	"bayhand/model/phrase"
 	"bayhand/model/plan"
@@ -267,12 +268,22 @@ func (v view) bayProblems() []Problem {
 			}
 		}
 	}
-	if odd := strayed(withGuests(v.k.studio, m.Here(v.k.studio)), m.Known); len(odd) > 0 {
-		all = append(all, Problem{Code: "unknown-place", Severity: "warning", Since: v.k.woke,
-			Message: fmt.Sprintf("Plugs are reported in jacks that the studio file no longer has: %s. Plans leave them out.", strings.Join(odd, ", "))})
-	}
-	return all
+	return append(all, strays(v.k.studio, m, v.k.woke)...)
 }
+
+// strays are the plugs that are reported in jacks that the studio does not have.
+func strays(s *studio.Studio, m Memory, since time.Time) []Problem {
+	odd := strayed(withGuests(s, m.Here(s)), m.Known)
+	if len(odd) == 0 {
+		return nil
+	}
+	return []Problem{{Code: UnknownPlace, Severity: "warning", Since: since,
+		Message: phrase.Put("Plugs are reported in jacks that the studio file no longer has: {jacks}. Plans leave them out.", "jacks", strings.Join(odd, ", "))}}
+}
+
+// UnknownPlace is the code of the problem that plugs are reported in jacks that the studio
+// does not have.
+const UnknownPlace = "unknown-place"
 
 // sentence begins with a capital letter, where it begins with a word and not with the
 // name of a place, which is written as the files have it.
