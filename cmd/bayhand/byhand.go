@@ -29,11 +29,11 @@ jack it is a dummy plug: it only breaks a normal.`,
 
 func pullCommand(a *app) *cobra.Command {
 	return &cobra.Command{
-		Use:               "pull A",
+		Use:               "unplug A",
 		SuggestFor:        []string{"disconnect", "remove", "unpatch"},
-		Aliases:           []string{"unplug"}, // the verb of steps
+		Aliases:           []string{"pull"},
 		Short:             "Report that a jack is empty",
-		Example:           "  bayhand pull t3",
+		Example:           "  bayhand unplug t3",
 		Args:              pointArgs{1, 1}.args,
 		ValidArgsFunction: completePoints(a),
 		RunE:              byHand(a, pointArgs{1, 1}, func() keep.Deed { return keep.Pulled }),

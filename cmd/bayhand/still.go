@@ -11,7 +11,7 @@ func stillCommand(a *app) *cobra.Command {
 		Use:   "still",
 		Short: "Confirm that the bay is unchanged",
 		Long: `Answer what a daemon asks once after its start: whether the bay is still as it
-was left. Report changes first (plug, pull, move), and then say this.`,
+was left. Report changes first (plug, unplug, move), and then say this.`,
 		Example: "  bayhand still",
 		Args:    arguments(0, 0),
 		RunE: func(c *cobra.Command, _ []string) error {

@@ -57,10 +57,10 @@ func TestEachErrorIsSigned(t *testing.T) {
 func TestOtherWords(t *testing.T) {
 	root := newApp(strings.NewReader(""), io.Discard, io.Discard).root()
 	for typed, want := range map[string]string{
-		"status": "cords", "tick": "done", "connect": "plug", "patch": "plug", "disconnect": "pull",
+		"status": "cords", "tick": "done", "connect": "plug", "patch": "plug", "disconnect": "unplug",
 		"restore": "recall", "load": "recall", "save": "capture", "print": "cords or sheet", "list": "cords",
 		"show": "cords", "sessions": "recall", "rest": "strip", "where": "trace", "route": "trace", "test": "verify",
-		"log": "history", "remove": "pull", "start": "daemon", "init": "daemon", "redo": "undo", "snapshot": "capture",
+		"log": "history", "remove": "unplug", "start": "daemon", "init": "daemon", "redo": "undo", "snapshot": "capture",
 		"broken": "tag", "cables": "wiring", "Status": "cords", "chekc": "check", "unplgu": "unplug", "xylophone": "",
 	} {
 		got := fmt.Sprint(nearestCommand(root, []string{typed}))

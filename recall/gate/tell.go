@@ -53,7 +53,7 @@ func (g *Gate) note(need []string, studio string, awaited []keep.Problem) {
 	held := 0
 	for _, place := range need {
 		h, is := view.Table.Holds[border.Place(place)]
-		t, taken := g.takenAway(view, place)
+		t, taken := g.takings.away(view.Table, place)
 		switch {
 		case is && !g.own(h.Room):
 			astray = append(astray, border.Place(place))
@@ -89,7 +89,7 @@ func (g *Gate) trespasses(view border.View) []keep.Problem {
 				continue
 			}
 			notes = append(notes, keep.Problem{Code: "plugged-elsewhere", Severity: "error", Since: a.At, Message: words.Put(
-				"{line} is held by room {room} for {session}, and it is plugged at host {host}, which keeps room {other}, as well. Agree who goes on with it, and have the other's cord pulled",
+				"{line} is held by room {room} for {session}, and it is plugged at host {host}, which keeps room {other}, as well. Agree who goes on with it, and have the other's cord unplugged",
 				"line", string(place), "room", h.Room, "session", orNone(h.Session), "host", a.Host, "other", a.Room)})
 		}
 	}
@@ -98,13 +98,13 @@ func (g *Gate) trespasses(view border.View) []keep.Problem {
 
 func heldElsewhere(place string, h border.Hold) keep.Problem {
 	return keep.Problem{Code: "held-elsewhere", Severity: "error", Since: h.Since, Message: words.Put(
-		"{line} is plugged here, and room {room} holds it for {session}. Agree who goes on with it, and pull the other's cord",
+		"{line} is plugged here, and room {room} holds it for {session}. Agree who goes on with it, and unplug the other's cord",
 		"line", place, "room", h.Room, "session", orNone(h.Session))}
 }
 
 func takenAwayFrom(place string, t border.Taking) keep.Problem {
 	return keep.Problem{Code: "taken-away", Severity: "error", Since: t.At, Message: words.Put(
-		"{line} was taken away from room {room} by {who}. Pull the cord there, or recall the session again to claim it",
+		"{line} was taken away from room {room} by {who}. Unplug the cord there, or recall the session again to claim it",
 		"line", place, "room", t.From.Room, "who", t.By)}
 }
 

@@ -226,7 +226,7 @@ func (h drawer) fill(j *jack, at name.Point, pair normal, plugs plugs) {
 	case "coming":
 		j.Word = "plug"
 	case "going", "changing":
-		j.Word = "pull"
+		j.Word = "unplug"
 	}
 	if here.believed && j.Word == "" {
 		j.Word = "taken?"

@@ -73,7 +73,7 @@ func (w *Words) ending(b heard.Break) string {
 	case heard.Plugging:
 		return Put("a plug in {jack}", "jack", w.Point(b.At[0]))
 	case heard.Pulling:
-		return Put("pulling the {what} {one} - {other}", "what", carrier(b.By), "one", w.Point(b.At[0]), "other", w.Point(b.At[1]))
+		return Put("unplugging the {what} {one} - {other}", "what", carrier(b.By), "one", w.Point(b.At[0]), "other", w.Point(b.At[1]))
 	case heard.Opening:
 		return Put("opening the crosspoint {in} -> {out}", "in", w.Point(b.At[0]), "out", w.Point(b.At[1]))
 	case heard.BreakUnknown:

@@ -58,9 +58,9 @@ func TestBreaks(t *testing.T) {
 		{[]heard.Break{
 			{Do: heard.Pulling, At: at(t, "main/t1", "far/t2"), By: heard.ByCord},
 			{Do: heard.Opening, At: at(t, "grid/in1", "grid/out2"), By: heard.ByCrosspoint},
-		}, "pulling the cord main 1 top - Far wall a2, or opening the crosspoint the grid in 1 -> the grid out 2"},
+		}, "unplugging the cord main 1 top - Far wall a2, or opening the crosspoint the grid in 1 -> the grid out 2"},
 		{[]heard.Break{{Do: heard.Pulling, At: at(t, "main/t1", "main/b1"), By: heard.ByCord, Leaves: true}},
-			"pulling the cord main 1 top - main 1 bottom (the signal then comes another way)"},
+			"unplugging the cord main 1 top - main 1 bottom (the signal then comes another way)"},
 		{[]heard.Break{{}}, "something unknown"},
 	} {
 		if got := w.Breaks(test.breaks); got != test.want {

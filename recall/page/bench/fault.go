@@ -42,12 +42,12 @@ func (t teacher) outputsJoined() Lesson {
 		Task{
 			Ask:    "With one cord, join {source} and {other}.",
 			Answer: "Plug from {top} to {other top}. Outputs stand above, so a cord between two top jacks joins two of them.",
-			So:     "Both drive the same metal. What is heard is not defined, and real output stages run hot or fail. In a room this is the plug to pull first.",
+			So:     "Both drive the same metal. What is heard is not defined, and real output stages run hot or fail. In a room this is the plug to unplug first.",
 			Done:   func(_ Setup, state *heard.State) bool { return meet(state, t.source, t.other) },
 		},
 		Task{
 			Ask:    "Mend it.",
-			Answer: "Pull either plug of the cord; from below first, if one is below.",
+			Answer: "Unplug either end of the cord; from below first, if one is below.",
 			So:     "Nothing is joined, and the normal carries {source} to {destination} as before.",
 			Done: func(_ Setup, state *heard.State) bool {
 				return len(state.Contentions()) == 0 && only(state, t.destination, t.source)
@@ -98,7 +98,7 @@ func (t teacher) forgotten() Lesson {
 		"{destination} hears nothing, though its normal is sound.",
 		Task{
 			Ask:    "{destination} should hear {source} by its normal. Find what is in the way, and take it out.",
-			Answer: "A dummy stands in {bottom}. A plug breaks a full normal, with or without a cord. Pull it.",
+			Answer: "A dummy stands in {bottom}. A plug breaks a full normal, with or without a cord. Take it out.",
 			So:     "{destination} hears {source}. Dummy plugs are reported with the cords, as they are overlooked so easily.",
 			Done: func(s Setup, state *heard.State) bool {
 				return s.In(t.top) == nil && s.In(t.bottom) == nil && only(state, t.destination, t.source)
@@ -111,8 +111,8 @@ func (t teacher) mixed() Lesson {
 	return t.fault("fault-mixed", studio.Parallel, plugged, "a fault to find: somebody wanted to mix",
 		"What {destination} hears is not what anybody meant.",
 		Task{
-			Ask:    "Say what is wrong, then pull what has to be pulled first, so that {destination} hears {source} and nothing else.",
-			Answer: "The cord from {other top} to {bottom} joins two outputs: a parallel pair splits, and never mixes. Pull the cord.",
+			Ask:    "Say what is wrong, then unplug what has to come out first, so that {destination} hears {source} and nothing else.",
+			Answer: "The cord from {other top} to {bottom} joins two outputs: a parallel pair splits, and never mixes. Unplug the cord.",
 			So:     "{destination} hears {source} alone. Mixing belongs to a desk or to software.",
 			Done: func(_ Setup, state *heard.State) bool {
 				return len(state.Contentions()) == 0 && only(state, t.destination, t.source)

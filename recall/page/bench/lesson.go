@@ -115,7 +115,7 @@ func (t teacher) normal() Lesson {
 		},
 		Task{
 			Ask: "Take the dummy out, and bring {other} to {destination} instead: plug from {other top} to {bottom}.",
-			So:  "The plug in the bottom jack broke the normal too, and {destination} hears {other} alone. Pull the cord, and the usual way is back by itself.",
+			So:  "The plug in the bottom jack broke the normal too, and {destination} hears {other} alone. Unplug the cord, and the usual way is back by itself.",
 			Done: func(s Setup, state *heard.State) bool {
 				return s.In(t.top) == nil && only(state, t.destination, t.other)
 			},
@@ -167,7 +167,7 @@ func (t teacher) isolated() Lesson {
 			Done: func(_ Setup, state *heard.State) bool { return only(state, t.destination, t.source) },
 		},
 		Task{
-			Ask:  "Pull the cord again: drag one of its plugs off the bay, or touch it and then “it is out”.",
+			Ask:  "Unplug the cord again: drag one of its plugs off the bay, or touch it and then “it is out”.",
 			So:   "Silence. Gear whose output stands over its own input belongs on isolated pairs: a normal there would make it hear itself, and feed back.",
 			Done: func(s Setup, state *heard.State) bool { return s.In(t.top) == nil && silent(state, t.destination) },
 		})
@@ -184,8 +184,8 @@ func (t teacher) parallel() Lesson {
 			},
 		},
 		Task{
-			Ask: "Now a mistake on purpose, since nothing is harmed here. Pull that cord, and plug from {other top} to {bottom}.",
-			So:  "Two outputs are joined. They drive each other, what is heard is not defined, and real output stages run hot or fail. Read what the rule says. In a room this is the plug to pull first; mixing belongs to a desk or to software.",
+			Ask: "Now a mistake on purpose, since nothing is harmed here. Unplug that cord, and plug from {other top} to {bottom}.",
+			So:  "Two outputs are joined. They drive each other, what is heard is not defined, and real output stages run hot or fail. Read what the rule says. In a room this is the plug to unplug first; mixing belongs to a desk or to software.",
 			Done: func(_ Setup, state *heard.State) bool {
 				return meet(state, t.source, t.other)
 			},
