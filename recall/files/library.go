@@ -90,7 +90,7 @@ func (l *Library) Studio() (*Studio, error) {
 			return had, nil
 		}
 	}
-	src, err := disk.Text(file)
+	src, now, err := stamped(file, disk.Text)
 	switch {
 	case had != nil && errors.Is(err, disk.ErrStalled):
 		l.heard(file, err)
@@ -99,7 +99,6 @@ func (l *Library) Studio() (*Studio, error) {
 		return nil, &Unread{What: "the studio's file", File: file, Err: err}
 	}
 	l.heard(file, nil)
-	now := stampOf(file, src, nil)
 	if had == nil || was.sum != now.sum {
 		had = readStudio(file, src)
 	}

@@ -117,8 +117,8 @@ func (s *Session) outdated() text.Problems {
 func (p Place) read(in *Studio, name string) (e entry) {
 	s := &Session{Name: name, Sources: map[string][]byte{}}
 	open := func(name string) (string, []byte, error) {
-		file, src, err := p.open(name)
-		e.from = append(e.from, stampOf(file, src, err))
+		file, src, now, err := p.stamped(name)
+		e.from = append(e.from, now)
 		if err == nil {
 			s.Sources[file] = src
 		}
@@ -135,13 +135,18 @@ func (p Place) read(in *Studio, name string) (e entry) {
 	return e
 }
 
-func (p Place) open(name string) (string, []byte, error) {
+func (p Place) stamped(name string) (string, []byte, stamp, error) {
 	file := p.Session(name)
-	src, err := disk.Text(file)
+	src, now, err := stamped(file, disk.Text)
 	if err != nil {
-		return file, nil, p.noSession(name, file, err)
+		return file, nil, now, p.noSession(name, file, err)
 	}
-	return file, src, nil
+	return file, src, now, nil
+}
+
+func (p Place) open(name string) (string, []byte, error) {
+	file, src, _, err := p.stamped(name)
+	return file, src, err
 }
 
 // Names are the sessions in the folder, sorted. Where the folder cannot be read they

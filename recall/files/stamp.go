@@ -41,16 +41,20 @@ func (s state) err() error {
 // coarsest is the coarsest tick of a file system's clock: two seconds, on FAT.
 const coarsest = 2 * time.Second
 
-func stampOf(file string, src []byte, err error) stamp {
-	s := stamp{file: file, missing: err != nil, sum: sha256.Sum256(src)}
-	if err != nil {
-		return s
-	}
+// stamped reads a file, and stamps it as the system had it before: whatever is written or put in
+// its place while it is read, even with a time of long ago, is a change.
+func stamped(file string, read func(file string) ([]byte, error)) ([]byte, stamp, error) {
+	s := stamp{file: file}
 	if info, err := disk.Stat(file); err == nil {
 		s.size, s.changed = info.Size(), info.ModTime()
 		s.settled = settled(info)
 	}
-	return s
+	src, err := read(file)
+	if err != nil {
+		return nil, stamp{file: file, missing: true}, err
+	}
+	s.sum = sha256.Sum256(src)
+	return src, s, nil
 }
 
 func settled(info fs.FileInfo) bool { return time.Since(info.ModTime()) > coarsest }
@@ -76,6 +80,7 @@ func (s stamp) look(stat stat) (stamp, state) {
 	case s.settled:
 		return s, unchanged
 	}
+	is := settled(info) // before it is read
 	src, err := disk.Text(s.file)
 	switch {
 	case errors.Is(err, disk.ErrStalled):
@@ -83,7 +88,7 @@ func (s stamp) look(stat stat) (stamp, state) {
 	case err != nil || sha256.Sum256(src) != s.sum:
 		return s, changed
 	}
-	s.settled = settled(info)
+	s.settled = is
 	return s, unchanged
 }
 
