@@ -11,8 +11,9 @@ import (
 type where struct {
 	role device.Role
 	sent bool
-	// inside is true inside an Each, json inside an Object.
-	inside, json bool
+	// inside is true inside an Each, json inside an Object, whole inside what is counted or
+	// written in another form once all of it is there.
+	inside, json, whole bool
 }
 
 func (c checker) checkFields(fields []device.Field, at where) error {
@@ -45,6 +46,7 @@ func (c checker) checkField(f device.Field, at where) error {
 	case device.Each:
 		return c.checkEach(f, at)
 	case device.Block:
+		at.whole = true
 		return c.checkFields(f.Of, at)
 	case device.Channels:
 		return checkChannels(f, at)
@@ -57,8 +59,8 @@ func (c checker) checkField(f device.Field, at where) error {
 	case device.Object:
 		return c.checkObject(f, at)
 	case device.Pause:
-		if !at.sent || at.inside {
-			return errors.New("a pause stands between the parts of what is sent")
+		if !at.sent || at.inside || at.json || at.whole {
+			return errors.New("a pause stands between the parts of what is sent, and not inside what is sent as one")
 		}
 		return nil
 	case device.Packed:
@@ -153,6 +155,7 @@ func (c checker) checkGuarded(f device.Field, at where) error {
 	case k.Kind == device.CyclicRedundancy && (k.CRC.Width < 8 || k.CRC.Width > 32 || k.CRC.Width%8 != 0):
 		return fmt.Errorf("a CRC of %d bits; it has 8, 16, 24 or 32", k.CRC.Width)
 	}
+	at.whole = at.whole || f.Kind != device.Checked
 	return c.checkFields(f.Of, at)
 }
 

@@ -38,3 +38,18 @@ func TestPausesStandBetween(t *testing.T) {
 		}
 	}
 }
+
+// What is counted, or written in another form, is sent as one: a pause inside would be lost.
+func TestNoPauseStandsInsideWhatIsSentAsOne(t *testing.T) {
+	rest := device.Field{Kind: device.Pause, Milliseconds: 20}
+	for _, kind := range []device.FieldKind{device.Block, device.Hexed, device.Nibbles, device.Sevens} {
+		for _, inside := range [][]device.Field{{lit("x"), rest, lit("y")}, {{Kind: device.Either, Choices: [][]device.Field{{lit("x"), rest, lit("y")}, {lit("z")}}}}} {
+			d := unit(device.Field{Kind: device.Number, Value: "input", Base: device.Decimal}, lit("\n"))
+			send := []device.Field{lit("a"), {Kind: kind, Of: inside}, lit("\n")}
+			d.Exchanges = append(d.Exchanges, device.Exchange{Role: device.Settle, Send: send, Answer: []device.Field{lit("y\n")}})
+			if _, err := message.New(d, 4, 4, nil); err == nil || !strings.Contains(err.Error(), "not inside what is sent as one") {
+				t.Errorf("%v of %v: %v", kind, inside, err)
+			}
+		}
+	}
+}

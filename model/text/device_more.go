@@ -98,8 +98,11 @@ func contains(words []string, word string) bool {
 // pause reads a rest between two parts of what is sent.
 func (m *messageReader) pause(v values) device.Field {
 	f := device.Field{Kind: device.Pause, Milliseconds: measured(v, "pause", milliseconds, 0)}
-	if !m.sent || m.inside || m.json {
+	switch {
+	case !m.sent || m.inside || m.json:
 		m.fault(v.node, "field", "take it out", "a pause stands between the parts of what is sent")
+	case m.whole:
+		m.fault(v.node, "field", "put it before or after", "a pause cannot stand inside block, hex, nibbles or sevens, whose bytes are sent as one")
 	}
 	return f
 }

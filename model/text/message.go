@@ -111,8 +111,16 @@ type messageReader struct {
 	// sent is true for what goes to the device.
 	sent  bool
 	batch int
-	// inside is true inside an each, packing inside a packed, json inside an object.
-	inside, packing, json bool
+	// inside is true inside an each, packing inside a packed, json inside an object, whole inside
+	// what is counted or written in another form once all of it is there.
+	inside, packing, json, whole bool
+}
+
+// wholeList reads the fields of which such a thing is made.
+func (m *messageReader) wholeList(n *node) []device.Field {
+	inner := *m
+	inner.whole = true
+	return inner.fieldList(n)
 }
 
 func (m *messageReader) fieldList(n *node) []device.Field {
@@ -175,7 +183,7 @@ func (m *messageReader) kinds(kind string, v values) device.Field {
 	case "each":
 		return m.each(v)
 	case "block":
-		f := device.Field{Kind: device.Block, Of: m.fieldList(v.of["block"]), Bare: v.flag("bare", false)}
+		f := device.Field{Kind: device.Block, Of: m.wholeList(v.of["block"]), Bare: v.flag("bare", false)}
 		if m.inside {
 			m.fault(v.node, "field", "", "a block cannot stand inside each")
 		}
@@ -183,15 +191,15 @@ func (m *messageReader) kinds(kind string, v values) device.Field {
 	case "check":
 		return m.checked(v)
 	case "hex":
-		return device.Field{Kind: device.Hexed, Of: m.fieldList(v.of["hex"])}
+		return device.Field{Kind: device.Hexed, Of: m.wholeList(v.of["hex"])}
 	case "packed":
 		return m.packed(v)
 	case "either":
 		return m.either(v)
 	case "nibbles":
-		return device.Field{Kind: device.Nibbles, Of: m.fieldList(v.of["nibbles"]), First: ends[v.word("first")]}
+		return device.Field{Kind: device.Nibbles, Of: m.wholeList(v.of["nibbles"]), First: ends[v.word("first")]}
 	case "sevens":
-		return device.Field{Kind: device.Sevens, Of: m.fieldList(v.of["sevens"]), First: ends[v.word("first")], Order: ends[v.word("order")]}
+		return device.Field{Kind: device.Sevens, Of: m.wholeList(v.of["sevens"]), First: ends[v.word("first")], Order: ends[v.word("order")]}
 	case "bitmap":
 		return m.bitmap(v)
 	case "json":
