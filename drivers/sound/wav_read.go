@@ -16,7 +16,7 @@ type Wave struct {
 }
 
 // Read reads a whole WAV file: RIFF, RF64 or BW64, with samples of 16, 24 or 32
-// bits or floats of 32 or 64. A size that the writer did not know runs to the
+// bits or floats of 32 or 64. A size that the writer did not know, ffffffff or 0, runs to the
 // end of the file; one that the file does not have is an error.
 func Read(r io.Reader) (*Wave, error) {
 	in := &wavReader{in: bufio.NewReaderSize(r, 1<<16)}
@@ -42,6 +42,8 @@ type wavReader struct {
 	long   bool // RF64 or BW64
 	sizes  bool // ds64 was read
 	size   int64
+	whole  int64 // of all after the first 8 bytes, as the file says
+	at     int64 // bytes that were read
 	format Format
 	known  bool
 }
@@ -61,6 +63,7 @@ func (r *wavReader) begin() error {
 	if string(head[8:]) != "WAVE" {
 		return fmt.Errorf("a %s file of kind %q, not WAVE", head[:4], head[8:])
 	}
+	r.whole, r.at = int64(binary.LittleEndian.Uint32(head[4:])), int64(len(head))
 	return nil
 }
 
@@ -70,11 +73,13 @@ func (r *wavReader) chunk() (id string, size int64, err error) {
 	if _, err := io.ReadFull(r.in, head[:]); err != nil {
 		return "", 0, errors.New("the file ends before its data")
 	}
+	r.at += int64(len(head))
 	return string(head[:4]), int64(binary.LittleEndian.Uint32(head[4:])), nil
 }
 
 // other reads what the file says of itself, and skips what is of no use here.
 func (r *wavReader) other(id string, size int64) error {
+	r.at += size + size%2
 	switch id {
 	case "fmt ":
 		return r.readFormat(size)
@@ -115,6 +120,9 @@ func (r *wavReader) readSizes(size int64) error {
 		return fmt.Errorf("data of %d bytes", data)
 	}
 	r.size, r.sizes = int64(data), true
+	if whole := binary.LittleEndian.Uint64(b); whole <= math.MaxInt64/2 {
+		r.whole = int64(whole)
+	}
 	return nil
 }
 
@@ -157,13 +165,13 @@ func (r *wavReader) data(size int64) (*Wave, error) {
 	if !r.known {
 		return nil, errors.New("its data come before its format")
 	}
-	open := size == noSize && !r.sizes
 	if r.long && size == noSize {
-		if open {
+		if !r.sizes {
 			return nil, errors.New("a file of 64 bits without its sizes (ds64)")
 		}
 		size = r.size
 	}
+	open := size == noSize && !r.long || size == 0 && r.streamed()
 	w := &Wave{Format: r.format, Channels: make([][]float32, r.format.Channels)}
 	want := size / int64(r.format.frame())
 	got, err := w.fill(r.in, want, open)
@@ -175,6 +183,11 @@ func (r *wavReader) data(size int64) (*Wave, error) {
 	}
 	return w, nil
 }
+
+// streamed says whether a size of 0 is one that the writer did not know: it wrote the sizes before
+// the samples, and could not go back. Where it knew, other chunks may follow no samples, and
+// the whole reaches beyond the head of the data.
+func (r *wavReader) streamed() bool { return r.whole == noSize || r.whole+8 <= r.at }
 
 // fill reads up to a number of frames, or to the end, and says how many there
 // were.

@@ -189,6 +189,46 @@ func TestUnknownSize(t *testing.T) {
 	same(t, w, samples)
 }
 
+// One that writes 0 for a size that it does not know, and never comes back to it, leaves its
+// samples behind the head; general readers take them to the end of the file (common practice,
+// no published source). A file that is known to have none has none, whatever follows.
+func TestSizeOfNothing(t *testing.T) {
+	f := sound.Format{Rate: 48000, Channels: 2, Bits: 16}
+	samples := ramp(f, 10)
+	for _, c := range []struct {
+		what, whole string
+		none        bool
+	}{
+		{"nothing is known of the whole", "\x00\x00\x00\x00", false},
+		{"the whole is unknown", "\xff\xff\xff\xff", false},
+		{"the whole is the head", "\x24\x00\x00\x00", false},
+		{"the whole is known, and another chunk follows", "\x50\x00\x00\x00", true},
+	} {
+		b := written(t, f, samples)
+		copy(b[4:], c.whole)
+		copy(b[40:], "\x00\x00\x00\x00")
+		w, err := sound.Read(bytes.NewReader(append(b, 1)))
+		switch {
+		case err != nil:
+			t.Errorf("%s: %v", c.what, err)
+		case c.none && len(w.Channels[0]) != 0:
+			t.Errorf("%s, and %d frames are read", c.what, len(w.Channels[0]))
+		case !c.none:
+			same(t, w, samples)
+		}
+	}
+	// The same of 64 bits: all of ds64 is 0.
+	b := append([]byte("RF64"), "\xff\xff\xff\xffWAVEds64\x1c\x00\x00\x00"...)
+	b = append(b, make([]byte, 28)...)
+	b = append(b, written(t, f, samples)[12:]...)
+	copy(b[bytes.Index(b, []byte("data"))+4:], "\xff\xff\xff\xff")
+	w, err := sound.Read(bytes.NewReader(b))
+	if err != nil {
+		t.Fatal(err)
+	}
+	same(t, w, samples)
+}
+
 func TestFullScaleIsCut(t *testing.T) {
 	b := written(t, sound.Format{Rate: 48000, Channels: 2, Bits: 24}, []float32{1.5, -1.5})
 	w, err := sound.Read(bytes.NewReader(b))
