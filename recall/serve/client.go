@@ -197,7 +197,7 @@ func (c *Client) send(ctx context.Context, method, path string, request any) (*h
 		r.Header.Set("Authorization", "Bearer "+c.token)
 	}
 	if c.Who != "" {
-		r.Header.Set(web.WhoHeader, c.Who)
+		r.Header.Set(web.WhoHeader, web.HeaderText(c.Who))
 	}
 	response, err := c.http.Do(r)
 	if err != nil && ctx.Err() == nil {

@@ -17,6 +17,8 @@ import (
 	"strings"
 	"testing"
 
+	"bayhand/model/name"
+	"bayhand/recall/keep"
 	"bayhand/recall/web"
 )
 
@@ -104,6 +106,31 @@ func TestBrowserHere(t *testing.T) {
 	_, body := s.send(t, request{method: "GET", path: "/", header: map[string]string{"Cookie": c.Name + "=" + c.Value, web.WhoHeader: "the lead engineer", web.RoleHeader: "recall"}})
 	if body != "page to recall for anna" {
 		t.Errorf("the page is given %q", body)
+	}
+}
+
+// A name keeps its letters, of whatever script, in the page, in the list of screens and in the
+// history; what would steer a terminal or turn the direction of what follows is not one.
+func TestNamesKeepTheirLetters(t *testing.T) {
+	s := elsewhere(t)
+	for who, want := range map[string]string{
+		"Zoë": "Zoë", "Łukasz Żółć, 良太, נועה": "Łukasz Żółć, 良太, נועה",
+		"a\x1b[2Jb\nc\u202ed": "a?[2Jb?c?d", strings.Repeat("ë", 120): strings.Repeat("ë", 100),
+	} {
+		cookie, _ := s.letIn(t, InviteRequest{Role: Recall, Who: who})
+		if _, body := s.send(t, request{method: "GET", path: "/", header: map[string]string{"Cookie": cookie}}); body != "page to recall for "+want {
+			t.Errorf("%q: the page is given %q", who, body)
+		}
+		if strings.Contains(who, "\n") {
+			continue // no name of who uses a machine
+		}
+		s.client.Who = who
+		if _, err := s.client.Act(t.Context(), keep.Act{Do: keep.Pulled, A: name.At("main", "t", 1)}); err != nil {
+			t.Fatal(err)
+		}
+		if heard := s.room.last(); !strings.HasSuffix(heard, "by "+want) {
+			t.Errorf("%q: the room heard %s", who, heard)
+		}
 	}
 }
 

@@ -7,6 +7,7 @@ import (
 	"net/url"
 	"slices"
 	"strings"
+	"unicode"
 
 	"bayhand/model/phrase"
 	"bayhand/recall/web"
@@ -151,12 +152,14 @@ func (h guard) turnAway(w http.ResponseWriter, r *http.Request, status int, code
 	}
 }
 
-// printable keeps what a stranger sent from doing anything to a terminal.
+// printable keeps what a stranger sent from doing anything to a terminal: letters and signs of
+// any script stay, but none that steers it or turns the direction of what follows.
 func printable(text string) string {
-	return strings.Map(func(r rune) rune {
-		if r < ' ' || r > '~' {
-			return '?'
+	runes := []rune(strings.ToValidUTF8(text, "?"))
+	for i, r := range runes {
+		if !unicode.IsPrint(r) {
+			runes[i] = '?'
 		}
-		return r
-	}, text[:min(len(text), 100)])
+	}
+	return string(runes[:min(len(runes), 100)])
 }

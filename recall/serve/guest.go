@@ -35,7 +35,7 @@ func (h guard) guest(r *http.Request) guest {
 	g := guest{role: role, own: own, sure: true, token: token, who: phrase.Put("somebody at {address}", "address", hostOf(r))}
 	switch said := r.Header.Get(web.WhoHeader); {
 	case own && said != "":
-		g.who = printable(said) // who has the entry's token may do it in any name
+		g.who = printable(web.TextOf(said)) // who has the entry's token may do it in any name
 	case role != RoleUnknown && !own:
 		g.who = phrase.Put("somebody with the token to {role}, at {address}", "role", role.String(), "address", hostOf(r))
 	}

@@ -18,7 +18,8 @@ import (
 const (
 	// TokenHeader carries the token of the page, there and back.
 	TokenHeader = "X-Bayhand-Token"
-	// WhoHeader carries the name of who asks, for the history.
+	// WhoHeader carries the name of who asks, for the history; from a program as HeaderText
+	// writes it.
 	WhoHeader = "X-Bayhand-Who"
 	// ViewHeader carries the number of the view that a browser has, and ShowHeader
 	// the names of what it wants to see of the room beside.
