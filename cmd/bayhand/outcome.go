@@ -139,7 +139,7 @@ func (v *view) showRemedies(p *files.Studio, s keep.Status) {
 		for _, act := range q.Remedies {
 			if command := commandOf(act); !told[command] {
 				told[command] = true
-				v.out.lines("  ", "    ", words.In(p.Studio).Remedy(act)+": "+command)
+				v.out.lines("  ", "    ", words.In(p.Studio).Remedy(q, act)+": "+command)
 			}
 		}
 	}
@@ -182,6 +182,8 @@ func (v *view) refusal(p *files.Studio, act keep.Act, err error) error {
 		return v.showRefused(p, not, act)
 	case errors.Is(err, keep.ErrStopped), keep.Code(err) == "internal":
 		return err
+	case not != nil && not.Stopped:
+		return v.searchedTooShort(err, act)
 	}
 	refused := fmt.Errorf("nothing was changed: %w", err)
 	if !errors.Is(err, keep.ErrBeside) {

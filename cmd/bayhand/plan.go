@@ -41,13 +41,16 @@ one that is in, and the order of the steps to it. Nothing is changed.`,
 	}
 	c.Flags().StringVar(&w.from, "from", "", "from the patch in `FILE`, or from rest, or from empty (default: the present patch)")
 	c.Flags().StringVar(&w.prefer, "prefer", "same", "same (as last time), plain (no tricks) or fewest (plugs)")
-	c.Flags().Int64Var(&w.effort, "effort", 0, fmt.Sprintf("bound the search to `N` million steps (0: %d)", plan.DefaultEffort))
+	c.Flags().Int64Var(&w.effort, "effort", 0, effortHelp)
 	c.Flags().DurationVar(&w.within, "within", 0, "stop the search after this `TIME`, such as 2s")
 	c.Flags().BoolVar(&w.leave, "leave", false, "leave cords in that the session does not need")
 	c.Flags().BoolVar(&w.partly, "partly", false, "plan what is possible of a session that is not")
 	must(c.RegisterFlagCompletionFunc("prefer", completePreference))
 	return c
 }
+
+// effortHelp explains --effort, of plan and recall alike.
+var effortHelp = fmt.Sprintf("bound the search to `N` million steps (0: %d)", plan.DefaultEffort)
 
 func completePreference(*cobra.Command, []string, string) ([]string, cobra.ShellCompDirective) {
 	return plan.Preferences(), cobra.ShellCompDirectiveNoFileComp
@@ -64,10 +67,18 @@ func preference(word string) (plan.Prefer, error) {
 
 // check refuses flags that make no sense.
 func (w planning) check() error {
-	if w.effort < 0 || w.within < 0 {
-		return wrongUsage("a search cannot be bounded below zero; leave the bound out for the usual one")
+	if w.within < 0 {
+		return wrongUsage("--within: a search cannot end before it begins; leave it out for no bound")
 	}
-	_, err := preference(w.prefer)
+	return bounded(w.prefer, w.effort)
+}
+
+// bounded refuses a preference and an effort that make no sense.
+func bounded(prefer string, effort int64) error {
+	if err := plan.CheckEffort(effort); err != nil {
+		return wrongUsage("--effort: %w", err)
+	}
+	_, err := preference(prefer)
 	return err
 }
 

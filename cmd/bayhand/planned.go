@@ -61,8 +61,5 @@ func missing(out *output, p *files.Studio, s *files.Session, made *plan.Plan, ef
 
 // tooLittleEffort says of a search that stopped early how much more to allow it.
 func tooLittleEffort(effort int64) error {
-	if effort == 0 {
-		effort = plan.DefaultEffort
-	}
-	return errors.New(words.Put("the search stopped before a plan was found; allow it more, such as --effort {n}", "n", strconv.FormatInt(4*effort, 10)))
+	return errors.New(words.Put("the search stopped before a plan was found; allow it more, such as --effort {n}", "n", strconv.FormatInt(plan.MoreEffort(effort), 10)))
 }

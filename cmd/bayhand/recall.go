@@ -26,13 +26,14 @@ or are not, nothing is moved unless --instead.`,
 		Args:              oneSession(a),
 		ValidArgsFunction: completeSessions(a),
 		RunE: func(c *cobra.Command, args []string) error {
-			if _, err := preference(o.Prefer); err != nil {
+			if err := bounded(o.Prefer, o.Effort); err != nil {
 				return err
 			}
 			return runRecall(c.Context(), a, args[0], o)
 		},
 	}
 	c.Flags().StringVar(&o.Prefer, "prefer", "same", "same (as last time), plain (no tricks) or fewest (plugs)")
+	c.Flags().Int64Var(&o.Effort, "effort", 0, effortHelp)
 	c.Flags().BoolVar(&o.Partly, "partly", false, "set up what is possible of a session, and leave out the rest")
 	c.Flags().BoolVar(&o.LeaveCords, "leave", false, "leave cords in that the session does not need")
 	c.Flags().BoolVar(&o.Inside, "inside", false, "the software or desk has been changed over to the session already")

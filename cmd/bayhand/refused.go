@@ -36,15 +36,28 @@ func (v *view) showRefused(p *files.Studio, not *keep.NotGivenError, act keep.Ac
 		v.sayInstead(act)
 	}
 	if asked != nil && len(asked.Wants)+len(asked.Silent) > len(not.Missing) {
-		v.out.complain("  ", "    ", words.Put("To set up all but this: bayhand recall {session} --partly", "session", act.Session))
+		act.Options.Partly = true
+		v.out.complain("  ", "    ", words.Put("To set up all but this: {command}", "command", commandOf(act)))
 		showOthers(v.out, not.Missing)
+	}
+	return silent(cannot)
+}
+
+// searchedTooShort says of a recall for which the search stopped before it found a plan how
+// to have it look longer.
+func (v *view) searchedTooShort(err error, act keep.Act) error {
+	v.out.complain("", "  ", words.Put("bayhand: nothing was changed: {why}", "why", err.Error()))
+	if act.Do == keep.ToRecall && act.Session != keep.RestName {
+		act.Options.Effort = plan.MoreEffort(act.Options.Effort)
+		v.out.complain("  ", "    ", words.Put("To let it search longer: {command}", "command", commandOf(act)))
 	}
 	return silent(cannot)
 }
 
 // sayInstead says how to recall a session in the place of what is in its way.
 func (v *view) sayInstead(act keep.Act) {
-	v.out.complain("  ", "    ", words.Put("To have it instead of what is there now: bayhand recall {session} --instead", "session", act.Session))
+	act.Options.Instead = true
+	v.out.complain("  ", "    ", words.Put("To have it instead of what is there now: {command}", "command", commandOf(act)))
 }
 
 // showRest says how to see what of a refused session is possible.

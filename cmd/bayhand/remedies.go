@@ -7,6 +7,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"bayhand/model/plan"
 	"bayhand/recall/keep"
 )
 
@@ -63,14 +64,24 @@ func commandOf(act keep.Act) string {
 	case act.Matrix != "":
 		command = append(command, act.Matrix)
 	}
-	if act.Options.Partly {
-		command = append(command, "--partly")
+	return strings.Join(append(command, flagsOf(act.Options)...), " ")
+}
+
+// flagsOf are the flags of the command that recalls with these options.
+func flagsOf(o keep.RecallOptions) (flags []string) {
+	if o.Prefer != "" && o.Prefer != plan.PreferSame.String() {
+		flags = append(flags, "--prefer", o.Prefer)
 	}
-	if act.Options.LeaveCords {
-		command = append(command, "--leave")
+	for _, f := range []struct {
+		flag string
+		set  bool
+	}{{"--partly", o.Partly}, {"--leave", o.LeaveCords}, {"--inside", o.Inside}, {"--instead", o.Instead}} {
+		if f.set {
+			flags = append(flags, f.flag)
+		}
 	}
-	if act.Options.Instead {
-		command = append(command, "--instead")
+	if o.Effort > 0 {
+		flags = append(flags, "--effort", strconv.FormatInt(o.Effort, 10))
 	}
-	return strings.Join(command, " ")
+	return flags
 }

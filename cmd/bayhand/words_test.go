@@ -167,6 +167,23 @@ func TestKeysPage(t *testing.T) {
 	}
 }
 
+// A recall for which the search stopped too early says the command that looks longer, with
+// all that was asked for.
+func TestStoppedRecall(t *testing.T) {
+	for want, options := range map[string]keep.RecallOptions{
+		"bayhand recall mix --effort 1920":                                            {Prefer: "same"},
+		"bayhand recall mix --prefer fewest --leave --inside --instead --effort 2400": {Prefer: "fewest", LeaveCords: true, Inside: true, Instead: true, Effort: 600},
+	} {
+		var said strings.Builder
+		v := &view{out: &output{err: &said}}
+		err := v.refusal(nil, keep.Act{Do: keep.ToRecall, Session: "mix", Options: options}, &keep.NotGivenError{Session: "Mix", Stopped: true})
+		text := strings.Join(strings.Fields(said.String()), " ")
+		if statusOf(err) != cannot || !strings.Contains(text, "nothing was changed: the search stopped before a plan for Mix was found") || !strings.HasSuffix(text, want) {
+			t.Errorf("%v: %s; it should end with %q", err, text, want)
+		}
+	}
+}
+
 // A search that was stopped before it could tell is no refusal, and says what to do.
 func TestStoppedSearch(t *testing.T) {
 	for effort, more := range map[int64]string{0: "1920", 600: "2400"} {

@@ -1,8 +1,13 @@
 package plan
 
 import (
+	"errors"
+	"math"
+	"strconv"
+
 	"bayhand/model/name"
 	"bayhand/model/patch"
+	"bayhand/model/phrase"
 	"bayhand/model/session"
 	"bayhand/model/studio"
 )
@@ -10,6 +15,23 @@ import (
 // DefaultEffort is the work that a plan may take where nothing is said, in millions of
 // looks at a literal. A million is some ten milliseconds.
 const DefaultEffort = 480
+
+// MoreEffort is what to allow a search that stopped before it found a plan; 0 stands for
+// DefaultEffort.
+func MoreEffort(than int64) int64 {
+	if than <= 0 {
+		than = DefaultEffort
+	}
+	return 4 * min(than, math.MaxInt64/4)
+}
+
+// CheckEffort refuses an effort that no search can be bounded to.
+func CheckEffort(n int64) error {
+	if n < 0 {
+		return errors.New(phrase.Put("an effort of {n} is below zero; leave it out for the usual one", "n", strconv.FormatInt(n, 10)))
+	}
+	return nil
+}
 
 // Request is a question for a plan: the only one there is, for a look ahead, a
 // recall, a strip and an undo. The same request has the same plan on every machine.

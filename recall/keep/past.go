@@ -68,6 +68,8 @@ func (m *Memory) addPast(p Past) {
 // again says whether an intent leads to what another one led to: a session that is recalled
 // twice is undone at once.
 func (in Intent) again(was Intent) bool {
+	// How long was looked for a plan is not part of what is asked for.
+	in.Options.Effort, was.Options.Effort = 0, 0
 	now, planned := in.target()
 	before, wasPlanned := was.target()
 	if !planned || !wasPlanned || in.Session != was.Session || in.Options != was.Options || in.Meaning != was.Meaning || len(in.Others) != len(was.Others) {

@@ -1,6 +1,8 @@
 package keep
 
 import (
+	"cmp"
+
 	"bayhand/model/plan"
 	"bayhand/model/studio"
 )
@@ -21,7 +23,8 @@ func (l *ledger) planning() planning {
 
 // intend makes the intent, without a plan yet.
 func (w planning) intend(session string, options RecallOptions) (Intent, error) {
-	if _, err := plan.ParsePrefer(options.Prefer); err != nil {
+	_, word := plan.ParsePrefer(options.Prefer)
+	if err := cmp.Or(word, plan.CheckEffort(options.Effort)); err != nil {
 		return Intent{}, tell(ErrUsage, "%v", err)
 	}
 	wanted := session

@@ -8,6 +8,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/google/go-cmp/cmp"
+
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/plan"
@@ -146,6 +148,42 @@ func TestStoppedSearch(t *testing.T) {
 		s, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "plain", Options: keep.RecallOptions{Partly: true}})
 		if want := "The search stopped before a plan for plain was found."; err != nil || len(s.Problems) == 0 || s.Problems[0].Message != want {
 			t.Errorf("%+v, %v; it should be %q", s.Problems, err, want)
+		}
+		longer := keep.Act{Do: keep.ToRecall, Session: "plain", Options: keep.RecallOptions{Partly: true, Effort: 4 * plan.DefaultEffort}}
+		if diff := cmp.Diff([]keep.Act{longer}, s.Problems[0].Remedies); diff != "" {
+			t.Errorf("what answers the problem: %s", diff)
+		}
+		if _, err := asked(b.keeper, longer); err != nil {
+			t.Fatal(err)
+		}
+		if last := b.planner.asks[len(b.planner.asks)-1]; last.Effort != longer.Options.Effort {
+			t.Errorf("the planner may take %d, not %d", last.Effort, longer.Options.Effort)
+		}
+	})
+}
+
+// An effort below zero bounds nothing; nothing is changed.
+func TestEffortBelowZero(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.start()
+		_, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "plain", Options: keep.RecallOptions{Effort: -1}})
+		errorIs(t, err, keep.ErrUsage)
+	})
+}
+
+// A recall that was given more effort and leads to the same patch is the same recall: one
+// undo goes back to what was before both.
+func TestEffortIsNoOtherRecall(t *testing.T) {
+	onBench(t, func(b *bench) {
+		b.start()
+		for _, effort := range []int64{0, 4 * plan.DefaultEffort} {
+			if _, err := asked(b.keeper, keep.Act{Do: keep.ToRecall, Session: "plain", Options: keep.RecallOptions{Effort: effort}}); err != nil {
+				t.Fatal(err)
+			}
+		}
+		s, err := asked(b.keeper, keep.Act{Do: keep.ToUndo})
+		if err != nil || s.Session != "" {
+			t.Errorf("after one undo the room is in %q, %v", s.Session, err)
 		}
 	})
 }

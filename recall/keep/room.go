@@ -41,4 +41,7 @@ type RecallOptions struct {
 	// Instead takes the place of sessions that are held in rooms which this one
 	// touches, and of those that have what it lacks.
 	Instead bool `json:"instead,omitempty"`
+	// Effort bounds the search for each of its plans, in millions of steps; 0 is
+	// plan.DefaultEffort.
+	Effort int64 `json:"effort,omitempty"`
 }

@@ -227,6 +227,15 @@ func (in Intent) leavesCords() bool {
 	return in.Options.LeaveCords || slices.ContainsFunc(in.Others, func(h Held) bool { return h.Options.LeaveCords })
 }
 
+// effort is what a plan for all of its sessions may take: as much as that of any of them.
+func (in Intent) effort() int64 {
+	most := in.Options.Effort
+	for _, h := range in.Others {
+		most = max(most, h.Options.Effort)
+	}
+	return most
+}
+
 // owned is what of a patch is not in the rooms of the other sessions.
 func (in Intent) owned(s *studio.Studio, p patch.Patch) patch.Patch {
 	if len(in.Others) == 0 {

@@ -125,7 +125,7 @@ func (w planning) request(in Intent, of part) (plan.Request, error) {
 	return plan.Request{
 		Studio: Present(around(w.studio, w.memory.Shut), w.memory.Tags, here, from), From: from, Held: w.memory.Shut,
 		PreviousInside: in.PreviousInside,
-		Prefer:         prefer, Partly: of.options.Partly, LeaveCords: in.leavesCords(),
+		Prefer:         prefer, Partly: of.options.Partly, LeaveCords: in.leavesCords(), Effort: in.effort(),
 	}, err
 }
 
@@ -203,7 +203,7 @@ func holder(session string, rooms []string) string {
 
 // cut is a question for a scope.
 func (w planning) cut(in Intent, of part, ask plan.Request, s *scope.Scope) plan.Request {
-	ask.Studio, ask.LeaveCords = s.Studio, of.options.LeaveCords
+	ask.Studio, ask.LeaveCords, ask.Effort = s.Studio, of.options.LeaveCords, of.options.Effort
 	ask.From, _ = s.Split(ask.From)
 	ask.Held = slices.Concat(slices.DeleteFunc(slices.Clone(ask.Held), func(p name.Point) bool { return !s.Has(p) }), s.Held)
 	ask.Session = of.wanted

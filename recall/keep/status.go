@@ -229,8 +229,7 @@ func (v view) intentProblems() []Problem {
 	}
 	if in.Plan != nil && !in.Plan.Given {
 		if in.Plan.Stopped && len(in.Plan.Missing) == 0 {
-			all = append(all, Problem{Code: "not-given", Severity: "error", Since: in.Planned,
-				Message: phrase.Put("The search stopped before a plan for {session} was found.", "session", in.title())})
+			all = append(all, stoppedSearch("not-given", in, Act{Do: ToRecall, Session: in.Session, Options: in.Options}, in.title()))
 		}
 		for _, m := range plan.Merged(in.Plan.Missing) {
 			all = append(all, Problem{Code: "not-given", Severity: "error", Since: in.Planned,
@@ -240,11 +239,26 @@ func (v view) intentProblems() []Problem {
 	return append(all, v.othersProblems()...)
 }
 
+// stoppedSearch is the problem of a session for which the search stopped before it found a
+// plan. To recall it with more effort answers it; an undo and rest have no such act.
+func stoppedSearch(code string, in Intent, recall Act, title string) Problem {
+	p := Problem{Code: code, Severity: "error", Since: in.Planned,
+		Message: phrase.Put("The search stopped before a plan for {session} was found.", "session", title)}
+	if recall.Session != "" && recall.Session != RestName && in.Back == nil {
+		recall.Options.Effort = plan.MoreEffort(max(in.effort(), recall.Options.Effort))
+		p.Remedies = []Act{recall}
+	}
+	return p
+}
+
 // othersProblems are what is not possible of the sessions that other rooms are in.
 func (v view) othersProblems() []Problem {
 	in := v.k.memory.Intent
 	var all []Problem
 	for _, h := range in.Others {
+		if h.NotGiven && len(h.Missing) == 0 {
+			all = append(all, stoppedSearch("room-not-given", in, Act{Do: ToRecall, Session: h.Session, Options: h.Options}, holder(h.Session, h.Rooms)))
+		}
 		for _, m := range plan.Merged(h.Missing) {
 			all = append(all, Problem{Code: "room-not-given", Severity: "error", Since: in.Planned,
 				Message: phrase.Put("Not possible for {session}: {connection}. {reason}", "session", holder(h.Session, h.Rooms), "connection", m.Want, "reason", sentence(m.Because))})

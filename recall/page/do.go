@@ -136,10 +136,16 @@ func actOf(form url.Values) (act keep.Act, err error) {
 		Do: keep.Deed(form.Get("do")), Session: form.Get("session"), Matrix: form.Get("matrix"),
 		Options: keep.RecallOptions{
 			Partly: form.Has("partly"), LeaveCords: form.Has("leave"), Instead: form.Has("instead"), Room: form.Get("room"),
+			Inside: form.Has("inside"), Prefer: form.Get("prefer"),
 		},
 	}
 	if id := form.Get("id"); id != "" {
 		act.IDs, act.Means = []string{id}, form.Get("means")
+	}
+	if text := form.Get("effort"); text != "" {
+		if act.Options.Effort, err = strconv.ParseInt(text, 10, 64); err != nil {
+			return act, fmt.Errorf("%q is no effort of a search; write a whole number", text)
+		}
 	}
 	if text := form.Get("number"); text != "" {
 		if act.Number, err = strconv.Atoi(strings.TrimSpace(text)); err != nil {

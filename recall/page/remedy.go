@@ -1,6 +1,7 @@
 package page
 
 import (
+	"strconv"
 	"strings"
 
 	"bayhand/recall/keep"
@@ -27,7 +28,7 @@ func (p *page) remedies(q keep.Problem) []remedy {
 			key = append(key, f.Value)
 		}
 		kind, _ := keep.ActKindOf(act.Do)
-		all = append(all, remedy{"remedy-" + strings.Join(key, "-"), p.words.Remedy(act), fields, !kind.ByHand})
+		all = append(all, remedy{"remedy-" + strings.Join(key, "-"), p.words.Remedy(q, act), fields, !kind.ByHand})
 	}
 	return all
 }
@@ -51,5 +52,10 @@ func fieldsOf(act keep.Act) []formField {
 	said("partly", act.Options.Partly)
 	said("leave", act.Options.LeaveCords)
 	said("instead", act.Options.Instead)
+	said("inside", act.Options.Inside)
+	add("prefer", act.Options.Prefer)
+	if act.Options.Effort > 0 {
+		add("effort", strconv.FormatInt(act.Options.Effort, 10))
+	}
 	return fields
 }

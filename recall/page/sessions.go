@@ -178,6 +178,9 @@ type sessionView struct {
 	Parts       []string
 	Problems    []string
 	Effort      string
+	// Longer is the effort to allow a search that stopped before it found a plan; 0 where
+	// none did.
+	Longer int64
 	Steps       []move
 	ByHand      int
 	Crosspoints []string
@@ -300,6 +303,7 @@ func (h sessionsHandler) preview(ctx context.Context, v *sessionView, s keep.Sta
 	}
 	said := h.page.with(s).words.Of(wanted)
 	v.Planned, v.Given, v.Missing, v.Loses, v.Effort = true, made.Given, said.Missing(made.Missing), said.Loses(made, made.Steps), effort(made)
+	v.Longer = longer(made)
 	marks := h.foresee(v, s, made)
 	for i, l := range said.Lines(made.Steps) {
 		m := teller(h).move(made.Steps[i], l, marks)
@@ -315,8 +319,20 @@ func (h sessionsHandler) preview(ctx context.Context, v *sessionView, s keep.Sta
 // notAsItIs stands before the reason why a recall would be refused.
 const notAsItIs = "It would not be recalled as it is: "
 
+// longer is the effort to allow a search that stopped before it found a plan, or what is
+// missing; 0 where it did not.
+func longer(made *plan.Plan) int64 {
+	if made.Given || !made.Stopped || len(made.Missing) > 0 {
+		return 0
+	}
+	return plan.MoreEffort(0)
+}
+
 // effort says what a plan takes, or that nothing comes of it.
 func effort(made *plan.Plan) string {
+	if longer(made) > 0 {
+		return "The search stopped before a plan was found; nothing would change."
+	}
 	if !made.Given && len(made.Steps) == 0 {
 		return "Not possible as it stands; nothing would change."
 	}

@@ -37,7 +37,7 @@ func (c *Client) failure(response *http.Response, status *keep.Status) error {
 	for _, code := range append([]string{a.Code}, a.Also...) {
 		switch is := keep.Sentinel(code); {
 		case is == keep.ErrNotGiven:
-			e.is = append(e.is, &keep.NotGivenError{Session: a.Session, Missing: a.Missing, Shared: a.Shared})
+			e.is = append(e.is, &keep.NotGivenError{Session: a.Session, Missing: a.Missing, Stopped: a.Stopped, Shared: a.Shared})
 		case is != nil:
 			e.is = append(e.is, is)
 		}

@@ -162,7 +162,7 @@ var asked = []struct {
 	{method: "POST", path: "/api/prune", body: `{"before":"2031-05-04T10:00:00Z"}`},
 	{method: "POST", path: "/api/prune", body: `{}`, bad: true},
 	{method: "POST", path: "/api/act", body: `{"do":"recall","session":"tern"}`},
-	{method: "POST", path: "/api/act", body: `{"do":"recall","session":"tern","options":{"prefer":"plain","partly":true,"leave-cords":true,"inside":true,"instead":true}}`},
+	{method: "POST", path: "/api/act", body: `{"do":"recall","session":"tern","options":{"prefer":"plain","partly":true,"leave-cords":true,"inside":true,"instead":true,"effort":1920}}`},
 	{method: "POST", path: "/api/act", body: `{"do":"recall","session":"rest","options":{"room":"live"}}`},
 	{method: "POST", path: "/api/act", body: `{"do":"recall","session":"tern","options":{"perfer":"plain"}}`, bad: true},
 	{method: "POST", path: "/api/act", body: `{"do":"recall"}`, bad: true},
@@ -217,7 +217,8 @@ func TestAnswersAreAsDescribed(t *testing.T) {
 	missing := &keep.NotGivenError{Session: "tern", Missing: []plan.Missing{{Want: "a/out1 -> b/in1", Because: "so", Proof: plan.ByCounting,
 		Shortage: &plan.Shortage{Takes: []plan.Taking{{Source: t1[0], At: t1, Least: 1}}, Of: []plan.Scarce{{What: plan.ScarceJack, At: t1[0], Count: 1, Price: 1}}, Need: 2, Have: 1},
 		InUse:    []plan.InUse{{Session: "heron", Rooms: []string{"live"}, Places: t1, Cords: 2, Dummies: 1}}}}}
-	rooms := map[string]error{"well": nil, "missing": missing, "unheard of": io.ErrUnexpectedEOF}
+	tooShort := &keep.NotGivenError{Session: "tern", Stopped: true}
+	rooms := map[string]error{"well": nil, "missing": missing, "searched too short": tooShort, "unheard of": io.ErrUnexpectedEOF}
 	for _, err := range []error{
 		keep.ErrNoAnswer, keep.ErrRefused, keep.ErrDiffers, keep.ErrUnknownSession, keep.ErrUnknownStep, keep.ErrUnknownPoint,
 		keep.ErrConflict, keep.ErrBeside, keep.ErrUsage, keep.ErrNoStudio, keep.ErrJournal, keep.ErrStopped,

@@ -99,7 +99,7 @@ func wholeActs() []keep.Act {
 			case "session":
 				act.Session = "tern"
 			case "options":
-				act.Options = keep.RecallOptions{Prefer: "plain", Partly: true, LeaveCords: true, Inside: true, Room: "live", Instead: true}
+				act.Options = keep.RecallOptions{Prefer: "plain", Partly: true, LeaveCords: true, Inside: true, Room: "live", Instead: true, Effort: 1920}
 			case "ids":
 				act.IDs = []string{"1", "2"}
 			case "all", "means": // instead of steps, and about one: acts of their own, below
@@ -166,6 +166,11 @@ func TestStatusComesWithTheError(t *testing.T) {
 	var not *keep.NotGivenError
 	if !errors.As(err, &not) || not.Session != "tern" || !cmp.Equal(not.Missing, missing) {
 		t.Errorf("error %v", err)
+	}
+	s.room.answers(whole(), &keep.NotGivenError{Session: "tern", Stopped: true})
+	_, err = s.client.Act(t.Context(), keep.Act{Do: keep.ToRecall, Session: "tern"})
+	if not = nil; !errors.As(err, &not) || !not.Stopped || len(not.Missing) > 0 {
+		t.Errorf("that the search stopped arrives as %+v", not)
 	}
 }
 

@@ -24,7 +24,9 @@ type errorAnswer struct {
 	Also    []string       `json:"also,omitempty"`
 	Missing []plan.Missing `json:"missing,omitempty"`
 	// Session is the one that Missing is about; Shared is on the lines that rooms share.
-	Session string       `json:"session,omitempty"`
+	Session string `json:"session,omitempty"`
+	// Stopped is true where the search ended before it could tell what is missing.
+	Stopped bool         `json:"stopped,omitempty"`
 	Shared  string       `json:"shared,omitempty"`
 	Status  *keep.Status `json:"status,omitempty"`
 }
@@ -78,7 +80,7 @@ func fail(w http.ResponseWriter, err error, s keep.Status) {
 	a := errorAnswer{Code: codes[0], Message: err.Error(), Also: codes[1:]}
 	var not *keep.NotGivenError
 	if errors.As(err, &not) {
-		a.Missing, a.Session, a.Shared = not.Missing, not.Session, not.Shared
+		a.Missing, a.Session, a.Stopped, a.Shared = not.Missing, not.Session, not.Stopped, not.Shared
 	}
 	if s.Seq > 0 {
 		a.Status = &s

@@ -2,12 +2,13 @@ package words
 
 import (
 	"strconv"
+	"strings"
 
 	"bayhand/recall/keep"
 )
 
 // Remedy is an act that answers a problem, as the words on a button.
-func (w *Words) Remedy(act keep.Act) string {
+func (w *Words) Remedy(of keep.Problem, act keep.Act) string {
 	switch act.Do {
 	case keep.Replaced:
 		return Put("This is the right device for {matrix}", "matrix", w.Owner(act.Matrix))
@@ -20,6 +21,9 @@ func (w *Words) Remedy(act keep.Act) string {
 	case keep.StillSo:
 		return "The bay is unchanged"
 	case keep.ToRecall:
+		if strings.HasSuffix(of.Code, "not-given") {
+			return Put("Search longer for a plan for {session}", "session", Session(act.Session))
+		}
 		return Put("Recall {session} as its file is now", "session", Session(act.Session))
 	case keep.ToPreview, keep.ToUndo, keep.WereDone, keep.NotDone, keep.Plugged, keep.Pulled, keep.Moved,
 		keep.Faulty, keep.Sound, keep.WasHeard, keep.NotHeard, keep.ByEar, keep.Number, keep.CordFailed, keep.ToListen, keep.Listened:
