@@ -57,16 +57,14 @@ func openJournal(folder string) (*journal.Journal, error) {
 	return store, nil
 }
 
-// openToKeep opens the journal for a keeper, and keeps a copy of it as it is now.
-// Without room for a copy the room is kept all the same.
+// openToKeep opens the journal for a keeper, and keeps a copy of it; that of a large one is
+// made beside what the keeper does. Without room for a copy the room is kept all the same.
 func openToKeep(folder string, out *output) (*journal.Journal, error) {
 	store, err := openJournal(folder)
 	if err != nil {
 		return nil, err
 	}
-	if err := store.BackUp(); err != nil {
-		out.complainf("bayhand: %v\n", err)
-	}
+	store.BackUpBeside(func(err error) { out.complainf("bayhand: %v\n", err) })
 	return store, nil
 }
 

@@ -81,36 +81,46 @@ func Read(file string, most int64) ([]byte, error) {
 }
 
 func read(file string, most int64) ([]byte, error) {
-	failed := func(err error) ([]byte, error) { return nil, &fs.PathError{Op: "read", Path: file, Err: err} }
-	info, err := os.Stat(file)
-	if to, link := os.Readlink(file); errors.Is(err, fs.ErrNotExist) && link == nil {
-		return failed(&odd{fmt.Sprintf("it is a link to %s, which is not there", to), ErrIrregular})
-	}
-	if err != nil {
-		return nil, err
-	}
-	if err := errors.Join(Regular(info), within(info.Size(), most)); err != nil {
-		return failed(err)
-	}
-	f, err := os.OpenFile(file, os.O_RDONLY|atOnce, 0)
+	f, err := openRegular(file, most)
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
-	if info, err = f.Stat(); err != nil {
-		return nil, err
-	}
-	if err := Regular(info); err != nil {
-		return failed(err)
-	}
 	src, err := io.ReadAll(io.LimitReader(f, most+1))
 	if err != nil {
 		return nil, err
 	}
 	if err := within(int64(len(src)), most); err != nil {
-		return failed(err)
+		return nil, unreadable(file, err)
 	}
 	return src, nil
+}
+
+func unreadable(file string, err error) error { return &fs.PathError{Op: "read", Path: file, Err: err} }
+
+// openRegular opens a regular file of so many bytes at most.
+func openRegular(file string, most int64) (*os.File, error) {
+	info, err := os.Stat(file)
+	if to, link := os.Readlink(file); errors.Is(err, fs.ErrNotExist) && link == nil {
+		return nil, unreadable(file, &odd{fmt.Sprintf("it is a link to %s, which is not there", to), ErrIrregular})
+	}
+	if err != nil {
+		return nil, err
+	}
+	if err := errors.Join(Regular(info), within(info.Size(), most)); err != nil {
+		return nil, unreadable(file, err)
+	}
+	f, err := os.OpenFile(file, os.O_RDONLY|atOnce, 0)
+	if err != nil {
+		return nil, err
+	}
+	if info, err = f.Stat(); err == nil {
+		err = Regular(info)
+	}
+	if err != nil {
+		return nil, errors.Join(unreadable(file, err), f.Close())
+	}
+	return f, nil
 }
 
 // Stat is what the system says of a file, in bounded time.

@@ -255,20 +255,20 @@ func TestBackUp(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := j.BackUp(); err != nil {
+	if err := j.BackUp(t.Context()); err != nil {
 		t.Fatal(err)
 	}
 	made, err := os.Stat(file + BackupEnding)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := j.BackUp(); err != nil {
+	if err := j.BackUp(t.Context()); err != nil {
 		t.Fatal(err)
 	}
 	if again, err := os.Stat(file + BackupEnding); err != nil || !os.SameFile(made, again) {
 		t.Errorf("a backup that is the newest was made anew: %v", err)
 	}
-	if err := errors.Join(j.Write(full(), []keep.Event{{At: when}}), j.BackUp(), j.Close()); err != nil {
+	if err := errors.Join(j.Write(full(), []keep.Event{{At: when}}), j.BackUp(t.Context()), j.Close()); err != nil {
 		t.Fatal(err)
 	}
 	// The backup is a journal of its own.

@@ -92,15 +92,16 @@ func newest(events []keep.Event, most int) []keep.Event {
 }
 
 // pruneAtOnce bounds one transaction: whoever writes next waits for it.
-const pruneAtOnce = 10_000
+const pruneAtOnce = 1_000
 
 // Prune forgets the oldest events, up to the first that is not before a time,
 // and says how many they were. That it was done, when and by whom is an event
 // itself, written before the first is forgotten. The file does not become smaller by
-// it, but takes no more for as many events to come. Numbers are not used again.
+// it, but takes no more for as many events to come. Numbers are not used again. It goes
+// piece by piece, and what is written meanwhile waits for one piece.
 func (j *Journal) Prune(before time.Time, by keep.Event) (int, error) {
-	j.mu.Lock()
-	defer j.mu.Unlock()
+	j.prunes.Lock()
+	defer j.prunes.Unlock()
 	if j.cannot != nil {
 		return 0, j.cannot
 	}
@@ -129,8 +130,10 @@ func Pruning(by keep.Event, count int, before time.Time) keep.Event {
 
 // append writes one event, with the memory as it is.
 func (j *Journal) append(e keep.Event) error {
+	j.mu.Lock()
+	defer j.mu.Unlock()
 	next := j.end
-	err := j.db.Update(func(tx *bbolt.Tx) error {
+	err := j.update(func(tx *bbolt.Tx) error {
 		text, _, err := unsealMemory(tx.Bucket(stateBucket).Get(memoryKey))
 		if err != nil {
 			return err
@@ -170,8 +173,10 @@ func (j *Journal) countBefore(before time.Time) (count int, err error) {
 }
 
 func (j *Journal) prune(before time.Time, most int) (int, error) {
+	j.mu.Lock()
+	defer j.mu.Unlock()
 	var old [][]byte
-	err := j.db.Update(func(tx *bbolt.Tx) (err error) {
+	err := j.update(func(tx *bbolt.Tx) (err error) {
 		history := tx.Bucket(eventsBucket)
 		var base end
 		if old, base, err = j.before(history, before, most); err != nil || len(old) == 0 {

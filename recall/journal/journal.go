@@ -22,6 +22,7 @@
 package journal
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -85,6 +86,14 @@ type Journal struct {
 	cutter cutter
 	// parts are the keys of those in the file.
 	parts map[string]bool
+	// changes is how often the file was changed since it was opened.
+	changes uint64
+
+	// prunes lets one Prune at a time.
+	prunes sync.Mutex
+	// copying is what goes on in BackUpBeside; stopCopy ends it, nil where there is none.
+	copying  sync.WaitGroup
+	stopCopy context.CancelFunc
 }
 
 // Open opens the journal, or begins one where there is no file. It waits a
@@ -279,7 +288,7 @@ func (j *Journal) Write(m keep.Memory, events []keep.Event) error {
 		return err
 	}
 	next, has := j.end, j.parts
-	err = j.db.Update(func(tx *bbolt.Tx) error {
+	err = j.update(func(tx *bbolt.Tx) error {
 		if err := put(tx.Bucket(eventsBucket), events, &next); err != nil {
 			return err
 		}
@@ -295,6 +304,12 @@ func (j *Journal) Write(m keep.Memory, events []keep.Event) error {
 	j.end, j.parts = next, has
 	writeLast(j.file, next.writes)
 	return nil
+}
+
+// update changes the file; mu is held.
+func (j *Journal) update(change func(*bbolt.Tx) error) error {
+	j.changes++
+	return j.db.Update(change)
 }
 
 // put links events to the end of the chain.
@@ -314,7 +329,11 @@ func put(history *bbolt.Bucket, events []keep.Event, at *end) error {
 	return history.SetSequence(at.seq)
 }
 
-// Close lets go of the file.
+// Close lets go of the file, and ends what BackUpBeside began.
 func (j *Journal) Close() error {
+	if j.stopCopy != nil {
+		j.stopCopy()
+	}
+	j.copying.Wait()
 	return errors.Join(j.unsign(), j.db.Close())
 }

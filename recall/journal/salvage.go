@@ -31,17 +31,20 @@ type Saved struct {
 // error that is ErrDamaged says what is wrong with it; ErrHeld that a process
 // holds it, which has done the same when it opened it.
 func Check(file string) error {
+	_, err := look(file)
+	return err
+}
+
+// look is Check, with what was found.
+func look(file string) (contents, error) {
 	if info, err := os.Stat(file); err != nil || info.Size() == 0 {
-		return errors.Join(err, begin(file))
+		return contents{}, errors.Join(err, begin(file))
 	}
 	found, err := examine(file)
-	if err != nil {
-		return err
+	if err != nil || found.version < Version {
+		return found, err // its sums are looked at when it is brought to the newest
 	}
-	if found.version < Version {
-		return nil // its sums are looked at when it is brought to the newest
-	}
-	return (&Journal{file: file}).upgrade(found)
+	return found, (&Journal{file: file}).upgrade(found)
 }
 
 // Salvage reads all of a file that is whole, wherever it lies: each memory and
