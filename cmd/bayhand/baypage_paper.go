@@ -103,7 +103,11 @@ func (p *bayPage) levels(ctx context.Context, out *bytes.Buffer, read *files.Stu
 		if err != nil {
 			return err
 		}
-		if in, _, err = givenBy(ctx, read, s.Session, nil); err != nil {
+		status, err := p.room.Status(ctx)
+		if err != nil {
+			return err
+		}
+		if in, _, err = givenBy(ctx, read, s.Session, inRoom(status, s.Name), nil); err != nil {
 			return err
 		}
 		title, of = s.Session.Title, s.Session

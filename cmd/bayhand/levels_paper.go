@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"slices"
 
 	"bayhand/model/level"
 	"bayhand/model/name"
@@ -10,6 +11,7 @@ import (
 	"bayhand/model/planner"
 	"bayhand/model/session"
 	"bayhand/recall/files"
+	"bayhand/recall/keep"
 	"bayhand/recall/paper"
 	"bayhand/recall/words"
 )
@@ -34,15 +36,31 @@ func levelsPaper(p *files.Studio, title string, of *session.Session, in patch.Pa
 	return made
 }
 
-// givenBy is the patch that gives a session: the one kept in its file, else one planned
-// from rest, and whether it gives all.
-func givenBy(ctx context.Context, p *files.Studio, s *session.Session, progress func(done, least, best int)) (in patch.Patch, all bool, err error) {
-	if s.Patch != nil && len(p.Room.CheckGiven(s, *s.Patch, nil)) == 0 {
-		return *s.Patch, true, nil
+// givenBy is a patch that gives a session, and whether it gives all of it: the first that
+// does of those that the room has or is on the way to, and of the one in its file, else one
+// that is planned from rest.
+func givenBy(ctx context.Context, p *files.Studio, s *session.Session, room []patch.Patch, progress func(done, least, best int)) (in patch.Patch, all bool, err error) {
+	if s.Patch != nil {
+		room = append(slices.Clip(room), *s.Patch)
+	}
+	for _, known := range room {
+		if len(p.Room.CheckGiven(s, known, nil)) == 0 {
+			return known, true, nil
+		}
 	}
 	made, err := planner.Target(ctx, plan.Request{Studio: p.Studio, From: p.Studio.Rest.Clone(), Session: s, Partly: true, Progress: progress})
 	if err != nil {
 		return patch.Patch{}, false, err
 	}
 	return patch.Patch(made.Target), made.Given, nil
+}
+
+// inRoom are the patches of a room that may give a session: the one that is in, and the one
+// that the steps left lead to.
+func inRoom(status keep.Status, called string) []patch.Patch {
+	all := []patch.Patch{status.Known.Patch()}
+	if status.Session == called && status.Plan != nil {
+		all = append(all, patch.Patch(status.Plan.Target))
+	}
+	return all
 }

@@ -108,11 +108,7 @@ func (w planning) made(ctx context.Context, a *app, p *files.Studio, called stri
 
 // previewed is the recall of a session in the room as it is known.
 func (a *app) previewed(ctx context.Context, p *files.Studio, called string, s *session.Session, options keep.RecallOptions) (keep.Preview, error) {
-	var status keep.Status
-	err := a.room.look(ctx, func(s keep.Status) { status = s }, func(m keep.Memory) {
-		status = keep.Remembered(m, p.Studio, a.room.sessionsOf(p))
-		status.Known = m.OrRest(p.Studio)
-	})
+	status, err := a.standing(ctx, p)
 	if err != nil {
 		return keep.Preview{}, err
 	}
@@ -123,6 +119,15 @@ func (a *app) previewed(ctx context.Context, p *files.Studio, called string, s *
 		}
 		return a.files.library().Held(p, other)
 	})
+}
+
+// standing is the room as it is known: at rest where nobody has said anything yet.
+func (a *app) standing(ctx context.Context, p *files.Studio) (status keep.Status, err error) {
+	err = a.room.look(ctx, func(s keep.Status) { status = s }, func(m keep.Memory) {
+		status = keep.Remembered(m, p.Studio, a.room.sessionsOf(p))
+		status.Known = m.OrRest(p.Studio)
+	})
+	return status, err
 }
 
 func runPlan(ctx context.Context, a *app, typed string, w planning) error {
@@ -181,15 +186,19 @@ func beginAt(ctx context.Context, a *app, p *files.Studio, from string, request 
 	return err
 }
 
-// patchOf is the patch that gives a session: the one kept in its file, else one
-// planned from rest.
+// patchOf is the patch that gives a session, as givenBy has it. Where the room cannot be
+// asked, its files are enough.
 func patchOf(ctx context.Context, a *app, p *files.Studio, named string) (patch.Patch, *session.Session, error) {
 	read, err := a.files.session(p, named)
 	if err != nil {
 		return patch.Patch{}, nil, err
 	}
 	shown := newProgress(a.out.err)
-	in, all, err := givenBy(ctx, p, read.Session, shown.tell)
+	var room []patch.Patch
+	if status, err := a.standing(ctx, p); err == nil {
+		room = inRoom(status, read.Name)
+	}
+	in, all, err := givenBy(ctx, p, read.Session, room, shown.tell)
 	shown.end()
 	if err != nil {
 		return patch.Patch{}, nil, err
