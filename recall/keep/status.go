@@ -202,9 +202,13 @@ func (v view) deviceProblems() []Problem {
 		if h.other != nil {
 			all = append(all, v.otherProblem(h))
 		} else if !h.answers && h.tried {
-			all = append(all, Problem{Code: "no-answer", Severity: "error", Since: h.since,
+			p := Problem{Code: "no-answer", Severity: "error", Since: h.since,
 				Message: fmt.Sprintf("%s: no answer. Check power and cable.%s", called(h.matrix), v.retrying()),
-				Detail:  fmt.Sprintf("%s: %s", h.matrix.Device.Link, h.problem)})
+				Detail:  fmt.Sprintf("%s: %s", h.matrix.Device.Link, h.problem)}
+			if in := v.k.memory.Intent; v.k.settings.once && slices.ContainsFunc(in.Left, func(s plan.Step) bool { return s.By == h.matrix.Name }) {
+				p.Remedies = in.recalls() // nobody stays to try again
+			}
+			all = append(all, p)
 		}
 		if p := h.restored.problem(h.matrix); p != nil {
 			all = append(all, *p)
@@ -218,7 +222,7 @@ func (v view) intentProblems() []Problem {
 	in := v.k.memory.Intent
 	var all []Problem
 	for _, f := range in.Failed {
-		all = append(all, Problem{Code: f.Code, Severity: "error", Message: f.Message, Since: f.Since})
+		all = append(all, Problem{Code: f.Code, Severity: "error", Message: f.Message, Since: f.Since, Remedies: in.recalls()})
 	}
 	for _, p := range in.Kept {
 		inputs, fact := v.k.memory.Known.inputs(p)
@@ -237,6 +241,15 @@ func (v view) intentProblems() []Problem {
 		}
 	}
 	return append(all, v.othersProblems()...)
+}
+
+// recalls is the recall of what is intended once more: nobody tries a step again that a
+// device did not carry out. What an undo goes back to cannot be recalled.
+func (in Intent) recalls() []Act {
+	if in.Session == "" || in.Back != nil {
+		return nil
+	}
+	return []Act{{Do: ToRecall, Session: in.Session, Options: in.Options}}
 }
 
 // stoppedSearch is the problem of a session for which the search stopped before it found a

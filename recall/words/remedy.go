@@ -2,7 +2,6 @@ package words
 
 import (
 	"strconv"
-	"strings"
 
 	"bayhand/recall/keep"
 )
@@ -21,12 +20,22 @@ func (w *Words) Remedy(of keep.Problem, act keep.Act) string {
 	case keep.StillSo:
 		return "The bay is unchanged"
 	case keep.ToRecall:
-		if strings.HasSuffix(of.Code, "not-given") {
-			return Put("Search longer for a plan for {session}", "session", Session(act.Session))
-		}
-		return Put("Recall {session} as its file is now", "session", Session(act.Session))
+		return Put(recallText(of.Code), "session", Session(act.Session))
 	case keep.ToPreview, keep.ToUndo, keep.WereDone, keep.NotDone, keep.Plugged, keep.Pulled, keep.Moved,
 		keep.Faulty, keep.Sound, keep.WasHeard, keep.NotHeard, keep.ByEar, keep.Number, keep.CordFailed, keep.ToListen, keep.Listened:
 	}
 	return string(act.Do)
+}
+
+// recallText is why a session is recalled once more, by the code of the problem.
+func recallText(code string) string {
+	switch code {
+	case "not-given", "room-not-given":
+		return "Search longer for a plan for {session}"
+	case keep.Code(keep.ErrNoAnswer):
+		return "Once it answers, recall {session} again"
+	case keep.Code(keep.ErrRefused), keep.Code(keep.ErrDiffers):
+		return "Recall {session} again"
+	}
+	return "Recall {session} as its file is now"
 }
