@@ -13,8 +13,9 @@ var patchStale = rule{
 		Severity: "advice",
 		Title:    "the patch that a session keeps does not give it any more",
 		Manual: `bayhand keeps the patch with which a session was ready last, so that a recall weeks later looks
-as it did. The studio or the session has changed since: the next recall finds another
-patch, and keeps that one. Nothing needs to be done.`,
+as it did. The studio or the session has changed since, so that it gives the session no
+more, or names what is gone: the next recall finds another patch, and keeps that one.
+Nothing needs to be done.`,
 		Bad: Example{
 			Studio: `studio: A bay
 gear:

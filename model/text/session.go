@@ -102,8 +102,7 @@ func (s *sessionReader) fill(v values) {
 	s.pictures(v.of["pictures"])
 	to.Notes = v.text("notes")
 	if n := v.of["patch"]; n != nil {
-		p := readContent(s.reader, n, s.index)
-		to.Patch = &p
+		to.Patch = s.kept(n)
 	}
 }
 

@@ -180,3 +180,41 @@ func TestLikeWithoutAnOpener(t *testing.T) {
 		t.Errorf("problems are %v", problems)
 	}
 }
+
+// The patch that is kept in a session may be older than the studio. Then there is one
+// piece of advice, the session is read without it, and what was mistyped is an error all the same.
+func TestOutdatedPatch(t *testing.T) {
+	studio := readStudio(t, "testdata/ok/boathouse/studio.yaml")
+	const head = "session: Mix\nconnect: [interface/out1 -> interface/in1]\n"
+	many := "patch: {crosspoints: {grid: {"
+	for n := range 200 {
+		many += fmt.Sprintf("out%d: in1, ", 100+n)
+	}
+	for what, c := range map[string]struct {
+		patch, warns string
+		errors       bool
+	}{
+		"a jack":        {"patch: {cords: [main/t1 - main/b99, main/t2 - main/b98]}", "the bay main has no b99", false},
+		"a bay":         {"patch: {dummies: [side/b4]}", "nothing in the studio is called side", false},
+		"gear":          {"patch: {leads: [harp/out1 - main/t1]}", "nothing in the studio is called harp", false},
+		"a matrix":      {"patch: {crosspoints: {cross: {out1: in1}}}", `no matrix is called "cross"`, false},
+		"an input":      {"patch: {crosspoints: {grid: {out1: in99}}}", "the matrix grid has no in99", false},
+		"many outputs":  {many + "}}}", "the matrix grid has no out100", false},
+		"another thing": {"patch: {dummies: [interface/in1]}", "interface/in1 is an input", false},
+		"mistyped":      {"patch: {cord: [main/t1 - main/b99], dummies: [main/b99]}", "", true},
+		"twice":         {"patch: {dummies: [main/b4, main/b4]}", "", true},
+		"nothing wrong": {"patch: {dummies: [main/b4]}", "", false},
+	} {
+		s, _, problems := text.ReadSession("mix.yaml", []byte(head+c.patch+"\n"), studio, nil)
+		switch {
+		case problems.Errors() != c.errors:
+			t.Errorf("%s: %v", what, problems)
+		case c.errors:
+		case c.warns == "" && (len(problems) > 0 || s.Patch == nil):
+			t.Errorf("%s: %v, %v", what, problems, s.Patch)
+		case c.warns != "" && (len(problems) != 1 || problems[0].Severity != text.Advice || problems[0].Line != 3 ||
+			!strings.Contains(problems[0].Message, c.warns) || s.Patch != nil || len(s.Wants) != 1):
+			t.Errorf("%s: %v, %v, %v", what, problems, s.Patch, s.Wants)
+		}
+	}
+}
