@@ -94,7 +94,7 @@ func (k *machine) keepPatch() {
 	if !k.settings.keepsPatch || in.Wanted == nil {
 		return
 	}
-	p := in.owned(k.studio, k.memory.Known.Patch())
+	p := in.owned(k.studio, fitting(withGuests(k.studio, k.memory.Here(k.studio)), k.memory.Known.Patch()))
 	if in.Wanted.Patch == nil || !samePatch(*in.Wanted.Patch, p) {
 		k.out.keep = &keptPatch{in.Session, p}
 	}

@@ -158,6 +158,28 @@ func TestStudioLosesAMatrixAndAJack(t *testing.T) {
 			}
 		}
 		b.wants(s, keep.Given, "")
+		// What is gone is not shown, and not written into a session's file, where it would be
+		// an error.
+		for _, c := range s.Known.Crosspoints {
+			if c.Output.Owner == "far" {
+				t.Errorf("shown is %v of a matrix that is not there", c)
+			}
+		}
+		b.recall("plain")
+		kept, is := b.kept.of("plain")
+		if !is {
+			t.Fatal("no patch is kept")
+		}
+		for _, c := range kept.Crosspoints {
+			if c.Output.Owner == "far" {
+				t.Errorf("kept is %v of a matrix that is not there", c)
+			}
+		}
+		for _, c := range kept.Cords {
+			if c.Same(cord("t8", "b8")) {
+				t.Error("kept is a cord in a jack that is not there")
+			}
+		}
 	})
 }
 

@@ -98,13 +98,31 @@ func assume(p patch.Patch, since Fact) Known {
 // OrRest is what a room is known to be in; where nobody has said anything of its bay, or
 // of an output, that is the rest patch, assumed.
 func (m Memory) OrRest(s *studio.Studio) Known {
-	known, fact := m.Known.clone(), Fact{How: Assumed}
+	known, fact := m.Known.of(s), Fact{How: Assumed}
 	if !m.BayTold {
 		bay := assume(s.Rest, fact)
 		known.Cords, known.Leads, known.Dummies = bay.Cords, bay.Leads, bay.Dummies
 	}
 	known.fill(s, fact)
 	return known
+}
+
+// of is what is known of a studio that may have changed since: without outputs of matrices
+// that it no longer has. What an output listens to whose input is gone is not known. Plugs
+// stay, wherever they are: somebody has to unplug them. A nil studio is one that cannot be
+// read.
+func (k Known) of(s *studio.Studio) Known {
+	k = k.clone()
+	if s == nil {
+		return k
+	}
+	k.Crosspoints = slices.DeleteFunc(k.Crosspoints, func(c KnownCrosspoint) bool { return !isMatrixPort(s, c.Output) })
+	for i, c := range k.Crosspoints {
+		if !c.Input.IsZero() && !isMatrixPort(s, c.Input) {
+			k.Crosspoints[i].Input, k.Crosspoints[i].How = name.Point{}, NotKnown
+		}
+	}
+	return k
 }
 
 // inputs are what an output listens to, and how that is known; off is none.

@@ -8,6 +8,7 @@ import (
 	"bayhand/model/name"
 	"bayhand/model/patch"
 	"bayhand/model/phrase"
+	"bayhand/model/studio"
 )
 
 // A cord may have a number on it. Then what it was at fault with is remembered wherever
@@ -57,9 +58,9 @@ func (m Memory) number(c patch.Cord) int {
 	return 0
 }
 
-// KnownCords is what is known, with the numbers of cords.
-func (m Memory) KnownCords() Known {
-	known := m.Known.clone()
+// KnownCords is what is known of a studio, with the numbers of cords.
+func (m Memory) KnownCords(s *studio.Studio) Known {
+	known := m.Known.of(s)
 	for i, c := range known.Cords {
 		known.Cords[i].Number = m.number(c.Cord)
 	}

@@ -1,6 +1,7 @@
 package keep
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -19,22 +20,21 @@ func Remembered(m Memory, s *studio.Studio, held func(session string) *session.S
 	status := Status{
 		Studio: s.Name, Session: m.Intent.Session, Undone: m.Undone(), Recall: m.Intent.Recall, Plan: m.Intent.Plan,
 		Rooms: RoomsOf(s, m), Inside: m.Intent.StillInside(), Tags: m.Tags, Guests: m.Here(s), Silenced: m.Silenced, WriteOnly: m.WriteOnly,
-		Left: m.Intent.Left, Done: m.Intent.Done, Known: m.KnownCords(), Phase: leftIn(m.Intent), Problems: m.WornCords(),
+		Left: m.Intent.Left, Done: m.Intent.Done, Known: m.KnownCords(s), Phase: leftIn(m.Intent), Problems: m.WornCords(),
 	}
 	status.Problems = append(harmIn(s, m).problems(heard.NewRoom(s)), status.Problems...)
 	status.Problems = append(status.Problems, strays(s, m, time.Time{})...)
 	if stale := newer(m, s, held); len(stale) > 0 {
 		status.Problems = append(status.Problems, Problem{Code: "files-newer", Severity: "warning", Message: newerText(m.Intent, stale)})
 	}
-	status.Known.Crosspoints = nil
-	for _, c := range m.Known.Crosspoints {
+	for i, c := range status.Known.Crosspoints {
 		if c.How == Read {
-			c.How = Assumed
+			status.Known.Crosspoints[i].How = Assumed
 		}
-		status.Known.Crosspoints = append(status.Known.Crosspoints, c)
 	}
 	for _, x := range s.Matrices {
-		status.Matrices = append(status.Matrices, MatrixStatus{Name: x.Name, Driven: x.Device != nil})
+		asked := x.Device != nil && !slices.Contains(m.WriteOnly, x.Name)
+		status.Matrices = append(status.Matrices, MatrixStatus{Name: x.Name, Driven: x.Device != nil, ReadsBack: asked})
 	}
 	return status
 }

@@ -19,7 +19,7 @@ func (v view) status(notes []Problem) Status {
 	m := v.k.memory
 	s := Status{
 		Session: m.Intent.Session, Undone: m.Undone(), Recall: m.Intent.Recall, Phase: v.phase(),
-		Plan: m.Intent.Plan, Left: m.Intent.Left, Done: m.Intent.Done, Known: m.KnownCords(), Tags: m.Tags, Silenced: m.Silenced, WriteOnly: m.WriteOnly, Shut: m.Shut,
+		Plan: m.Intent.Plan, Left: m.Intent.Left, Done: m.Intent.Done, Known: m.KnownCords(v.k.studio), Tags: m.Tags, Silenced: m.Silenced, WriteOnly: m.WriteOnly, Shut: m.Shut,
 		Rooms:    v.rooms(m),
 		Matrices: v.matrices(), Problems: v.problems(notes),
 	}

@@ -19,10 +19,15 @@ func Matrix(m keep.MatrixStatus) string {
 		return "online"
 	case m.Answers:
 		return "online, no read-back"
-	case m.Problem == "" || m.Problem == keep.NotChecked:
+	case unchecked(m):
 		return "not checked yet"
 	}
 	return "no answer"
+}
+
+// unchecked says of a matrix that nobody asked its device for anything yet.
+func unchecked(m keep.MatrixStatus) bool {
+	return m.Driven && !m.Answers && (m.Problem == "" || m.Problem == keep.NotChecked)
 }
 
 // MatrixLines say how a matrix is doing where it is not online, what it has closed, and

@@ -78,6 +78,10 @@ func TestMatrixByItsLabel(t *testing.T) {
 	if s.Phase = keep.Given; w.Standing(s) != "sent, not confirmed: relay matrix has no read-back" {
 		t.Errorf("it is %q", w.Standing(s))
 	}
+	s.Matrices = []keep.MatrixStatus{{Name: "grid", Driven: true, ReadsBack: true}}
+	if got := w.Standing(s); got != "ready when last checked; relay matrix is not checked yet" {
+		t.Errorf("without anybody who asked it, it is %q", got)
+	}
 }
 
 func TestBayLinesAndFacts(t *testing.T) {

@@ -84,6 +84,11 @@ func (w *Words) Standing(s keep.Status) string {
 			return Put("sent, not confirmed: {matrix} has no read-back", "matrix", w.Owner(m.Name))
 		}
 	}
+	for _, m := range s.Matrices {
+		if s.Phase == keep.Given && unchecked(m) {
+			return Put("ready when last checked; {matrix} is not checked yet", "matrix", w.Owner(m.Name))
+		}
+	}
 	switch s.Phase {
 	case keep.Waiting:
 		if rooms := waitingElsewhere(s); len(rooms) > 0 {
