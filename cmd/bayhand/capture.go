@@ -51,7 +51,7 @@ func runCapture(ctx context.Context, a *app, session, from string) error {
 	file := a.files.at.Session(session)
 	held := a.room.held(ctx, p)
 	text, note := p.Captured(found, session, held), ""
-	if assumed := a.room.assumed(ctx); from == "" && len(assumed) > 0 {
+	if assumed := a.room.assumed(ctx, p); from == "" && len(assumed) > 0 {
 		note = words.Put("Assumed, not read back: {outputs}.", "outputs", strings.Join(name.Fold(assumed), ", "))
 		text = append([]byte("# "+note+"\n"), text...)
 	}
@@ -104,9 +104,9 @@ func loopsOpened(p *files.Studio, loops []capture.Loop) string {
 }
 
 // assumed are the outputs of matrices of which nobody knows what was routed to them.
-func (d *door) assumed(ctx context.Context) []name.Point {
+func (d *door) assumed(ctx context.Context, p *files.Studio) []name.Point {
 	var known keep.Known
-	if err := d.look(ctx, func(s keep.Status) { known = s.Known }, func(m keep.Memory) { known = m.Known }); err != nil {
+	if err := d.look(ctx, func(s keep.Status) { known = s.Known }, func(m keep.Memory) { known = m.KnownCords(p.Studio) }); err != nil {
 		return nil
 	}
 	var outputs []name.Point

@@ -117,7 +117,7 @@ func (d *door) sessionsOf(p *files.Studio) func(session string) *session.Session
 // device; the rest patch where nobody has said anything yet.
 func (d *door) patch(ctx context.Context, p *files.Studio) (known patch.Patch, err error) {
 	err = d.look(ctx, func(s keep.Status) { known = s.Known.Patch() },
-		func(m keep.Memory) { known = keep.PatchOr(m, p.Studio.Rest.Clone()) })
+		func(m keep.Memory) { known = keep.PatchOr(m, p.Studio) })
 	return known, err
 }
 

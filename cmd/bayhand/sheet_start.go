@@ -79,7 +79,7 @@ func (w sheeting) start(ctx context.Context, a *app, p *files.Studio) (sheetStar
 func presentStart(ctx context.Context, a *app, p *files.Studio) (b sheetStart, err error) {
 	held := a.room.sessionsOf(p)
 	err = a.room.look(ctx, func(s keep.Status) { b = startIn(p, s, held) }, func(m keep.Memory) {
-		b = startAt(p, keep.Remembered(m, p.Studio, held), keep.PatchOr(m, p.Studio.Rest.Clone()), m.BayTold, held)
+		b = startAt(p, keep.Remembered(m, p.Studio, held), keep.PatchOr(m, p.Studio), m.BayTold, held)
 		b.standing.Known = m.OrRest(p.Studio)
 	})
 	return b, err

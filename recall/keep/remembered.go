@@ -85,8 +85,8 @@ func leftIn(i Intent) Phase {
 
 // PatchOr is the patch that a journal has; the rest patch for what nobody has said
 // anything of.
-func PatchOr(m Memory, rest patch.Patch) patch.Patch {
-	known := m.Known.Patch()
+func PatchOr(m Memory, s *studio.Studio) patch.Patch {
+	known, rest := m.Known.of(s).Patch(), s.Rest.Clone()
 	if !m.BayTold {
 		known.Cords, known.Leads, known.Dummies = rest.Cords, rest.Leads, rest.Dummies
 	}
