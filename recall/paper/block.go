@@ -10,6 +10,8 @@ import (
 type row struct {
 	height float64
 	draw   func(y float64)
+	// begins is the title of the part that begins with it; empty for any other row.
+	begins string
 }
 
 // block is what stays together on one page as long as it fits on any.
@@ -21,6 +23,12 @@ func (b block) height() float64 {
 		sum += r.height
 	}
 	return sum
+}
+
+// part has a part of the paper begin with a block.
+func (b block) part(title string) block {
+	b[0].begins = title
+	return b
 }
 
 func space(height float64) row { return row{height: height, draw: func(float64) {}} }
@@ -165,7 +173,7 @@ func (d *document) list(title string, phrases []string) []block {
 	if len(phrases) == 0 {
 		return nil
 	}
-	b := append(block{space(5)}, d.paragraph(0, firm, title)...)
+	b := append(block{space(5)}, d.paragraph(0, firm, title)...).part(title)
 	blocks := []block{}
 	for i, s := range phrases {
 		item := d.paragraph(5, small, arrowed(strings.TrimSpace(s)))

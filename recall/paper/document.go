@@ -103,9 +103,9 @@ func (d *document) print(blocks []block) {
 		y := d.margin
 		if i > 0 {
 			y = d.top()
-			d.running()
+			d.running(page.goesOn)
 		}
-		for _, r := range page {
+		for _, r := range page.rows {
 			r.draw(y)
 			y += r.height
 		}
@@ -124,33 +124,54 @@ func (d *document) bottom() float64 {
 	return d.down - d.margin - float64(len(d.foot)+1)*small.height() - 4
 }
 
+// sheetPage is what stands on one page. A part of the paper that began on an earlier page
+// goes on at its top; empty where one begins there.
+type sheetPage struct {
+	rows   []row
+	goesOn string
+}
+
 // deal puts blocks on pages. A block that fits on no page is cut between its
 // rows.
-func deal(blocks []block, first, later float64) [][]row {
-	pages := [][]row{nil}
-	left := first
+func deal(blocks []block, first, later float64) []sheetPage {
+	pages := make([]sheetPage, 1)
+	left, part := first, ""
+	put := func(r row) {
+		p := &pages[len(pages)-1]
+		if r.begins != "" {
+			part = r.begins
+		} else if len(p.rows) == 0 {
+			p.goesOn = part
+		}
+		p.rows = append(p.rows, r)
+		left -= r.height
+	}
 	turn := func() {
-		pages = append(pages, nil)
+		pages = append(pages, sheetPage{})
 		left = later
 	}
 	for _, b := range blocks {
-		if b.height() > left && len(pages[len(pages)-1]) > 0 && b.height() <= later {
+		if b.height() > left && len(pages[len(pages)-1].rows) > 0 && b.height() <= later {
 			turn()
 		}
 		for _, r := range b {
-			if r.height > left && len(pages[len(pages)-1]) > 0 {
+			if r.height > left && len(pages[len(pages)-1].rows) > 0 {
 				turn()
 			}
-			pages[len(pages)-1] = append(pages[len(pages)-1], r)
-			left -= r.height
+			put(r)
 		}
 	}
 	return pages
 }
 
-// running heads the second and later pages.
-func (d *document) running() {
-	d.text(d.left, d.margin, firm, d.fit(d.printable(d.imprint.Title), firm, d.textWidth()*0.6))
+// running heads the second and later pages, with the part that goes on there: sheets are
+// read one by one.
+func (d *document) running(part string) {
+	title := d.imprint.Title
+	if part != "" {
+		title = words.Put("{paper}: {part}, continued", "paper", title, "part", part)
+	}
+	d.text(d.left, d.margin, firm, d.fit(d.printable(title), firm, d.textWidth()*0.6))
 	d.pen.right(d.rightEdge(), d.margin, small, d.fit(d.printable(d.imprint.Studio), small, d.textWidth()*0.35))
 }
 

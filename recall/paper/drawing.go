@@ -63,8 +63,8 @@ func (d *document) bays(s *studio.Studio, b studio.Bay, marks map[name.Point]str
 		}
 		var k block
 		if piece == 1 {
-			k = append(k, space(2))
-			k = append(k, d.paragraph(0, ink{small.size, true}, words.Clean(orName(b.Label, b.Name)))...)
+			called := words.Clean(orName(b.Label, b.Name))
+			k = append(block{space(2)}, d.paragraph(0, ink{small.size, true}, called)...).part(called)
 		}
 		blocks = append(blocks, append(k, bayPart(d, part, pitch, marks), space(2)))
 	}

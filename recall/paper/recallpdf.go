@@ -3,6 +3,7 @@ package paper
 import (
 	"cmp"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -67,7 +68,7 @@ func recall(d *document, r Recall) ([]block, error) {
 
 // heading begins a part of the sheet.
 func (d *document) heading(title string) block {
-	return append(block{space(4)}, d.paragraph(0, large, title)...)
+	return append(block{space(4)}, d.paragraph(0, large, title)...).part(title)
 }
 
 // cameraSide is the side of the picture for a camera.
@@ -182,7 +183,15 @@ func (d *document) ringed(x, y, radius float64, mark string) {
 // matrix is a matrix as a list and as a grid, on one page where they fit on any.
 func matrix(d *document, m MatrixSheet) block {
 	title := append(d.heading(m.Name), d.paragraph(0, small, arrowed(strings.Join(m.lines(), "; ")+"."))...)
+	if !m.closed() {
+		return title
+	}
 	return append(title, grid(d, m)...)
+}
+
+// closed says whether any crosspoint is.
+func (m MatrixSheet) closed() bool {
+	return slices.ContainsFunc(m.Points, func(p MatrixLine) bool { return len(p.Inputs) > 0 })
 }
 
 // grid has a row an output and a column an input; a disc is where they meet.
@@ -203,14 +212,14 @@ func grid(d *document, m MatrixSheet) block {
 		if p.To != "" {
 			text, short = fromTo(text, p.To), fromTo(text, cmp.Or(p.short, p.To))
 		}
-		text = fitEnd(d, ink{7, false}, label-2, text, short)
-		b = append(b, row{height: side, draw: func(y float64) { gridRow(d, p, m.Inputs, d.left+label, y, side, text) }})
+		i := ink{min(7, side*2.6), false} // rows of many stand close
+		text = fitEnd(d, i, label-2, text, short)
+		b = append(b, row{height: side, draw: func(y float64) { gridRow(d, p, m.Inputs, d.left+label, y, side, i, text) }})
 	}
 	return append(b, space(1))
 }
 
-func gridRow(d *document, p MatrixLine, inputs int, x, y, side float64, text string) {
-	i := ink{7, false}
+func gridRow(d *document, p MatrixLine, inputs int, x, y, side float64, i ink, text string) {
 	d.text(d.left, y+side/2-i.height()/2, i, text)
 	d.pdf.SetLineWidth(0.1)
 	for n := range inputs {

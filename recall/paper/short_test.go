@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"bayhand/model/heard"
+	"bayhand/model/name"
+	"bayhand/model/patch"
 	"bayhand/model/plan"
 	"bayhand/model/schedule"
 	"bayhand/model/session"
@@ -34,8 +36,9 @@ wiring:
   - e/out1 -> f/in1
 `)
 	room := heard.NewRoom(s)
+	closed := patch.Patch{Crosspoints: []patch.Crosspoint{{Output: name.At("grid", "out", 1), Input: name.At("grid", "in", 1)}}}
 	made := schedule.Of(s)
-	for name, c := range map[string]struct {
+	for what, c := range map[string]struct {
 		write      func(*bytes.Buffer) ([]Warning, error)
 		want, lack []string
 		times      int // how often each stands there: once in each part that names it
@@ -46,7 +49,7 @@ wiring:
 			return WrapsPDF(b, Wiring{Groups: Grouped(s, made)}, A4)
 		}, []string{"PRE ONE out 1", "2 CLEAN", "delay in 1", "AMP out 1"}, []string{"DLY"}, 2},
 		"matrix": {func(b *bytes.Buffer) ([]Warning, error) {
-			return RecallPDF(b, FromOccasion(Occasion{Room: room, Session: &session.Session{}, Plan: &plan.Plan{}}), A4)
+			return RecallPDF(b, FromOccasion(Occasion{Room: room, Session: &session.Session{}, Plan: &plan.Plan{Target: plan.Target(closed)}}), A4)
 		}, []string{"CHAMBER in 1"}, nil, 1},
 	} {
 		var b bytes.Buffer
@@ -56,12 +59,12 @@ wiring:
 		text := strings.Join(strings.Fields(outside(t, "pdftotext", "-layout", saved(t, b.Bytes()), "-")), " ")
 		for _, w := range c.want {
 			if n := strings.Count(text, w); n != c.times {
-				t.Errorf("%s: %q is there %d times, not %d:\n%s", name, w, n, c.times, text)
+				t.Errorf("%s: %q is there %d times, not %d:\n%s", what, w, n, c.times, text)
 			}
 		}
 		for _, w := range c.lack {
 			if strings.Contains(text, w) {
-				t.Errorf("%s: %q is there, though the whole name fits:\n%s", name, w, text)
+				t.Errorf("%s: %q is there, though the whole name fits:\n%s", what, w, text)
 			}
 		}
 	}
