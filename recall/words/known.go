@@ -89,7 +89,9 @@ func closed(all []keep.KnownCrosspoint) string {
 	return strings.Join(phrases, ", ")
 }
 
-func follows(p, q name.Point) bool { return q.Stem == p.Stem && q.Number == p.Number+1 }
+func follows(p, q name.Point) bool {
+	return q.Owner == p.Owner && q.Stem == p.Stem && q.Number == p.Number+1
+}
 
 // ports are points of one owner without its name, in ranges.
 func ports(points []name.Point) string {

@@ -80,20 +80,6 @@ func (w *Words) Action(s plan.Step) Action {
 	return h.action(s)
 }
 
-// Switching says what a matrix does in a step, one phrase an output: "in 5
-// -> out 1", "out 2 off".
-func (w *Words) Switching(s plan.Step) []string {
-	var phrases []string
-	for _, c := range s.Crosspoints {
-		if c.Input.IsZero() {
-			phrases = append(phrases, Put("{output} off", "output", w.Port(c.Output)))
-			continue
-		}
-		phrases = append(phrases, labelled(w.called([]name.Point{c.Output}), w.Port(c.Input)+" -> "+w.Port(c.Output)))
-	}
-	return phrases
-}
-
 // Purpose says what the cord of a step carries once the step is done, with the names
 // of the session's lines; empty where it carries nothing, or the wiring does not tell.
 func (w *Words) Purpose(s plan.Step) string {

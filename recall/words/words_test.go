@@ -196,6 +196,38 @@ func TestLinesWaitOnlyForWhatIsLeft(t *testing.T) {
 	}
 }
 
+// Outputs that count on, three or more, are said in one phrase where they do the same and are
+// of one line.
+func TestSwitchingFolds(t *testing.T) {
+	change := func(out, in int) plan.Change {
+		c := plan.Change{Output: name.At("grid", "out", out)}
+		if in > 0 {
+			c.Input = name.At("grid", "in", in)
+		}
+		return c
+	}
+	var off []plan.Change
+	for n := 17; n <= 64; n++ {
+		off = append(off, change(n, 0))
+	}
+	w := In(&studio.Studio{Matrices: []studio.Matrix{{Name: "grid", Inputs: 64, Outputs: 64}}})
+	for _, c := range []struct {
+		changes []plan.Change
+		want    string
+	}{
+		{off, "out 17-64 off"},
+		{off[:2], "out 17 off, out 18 off"},
+		{[]plan.Change{change(1, 9), change(2, 10), change(3, 11), change(4, 0)}, "in 9-11 -> out 1-3, out 4 off"},
+		{[]plan.Change{change(1, 9), change(2, 10), change(3, 12)}, "in 9 -> out 1, in 10 -> out 2, in 12 -> out 3"},
+		{[]plan.Change{change(1, 9), change(3, 10), change(5, 11)}, "in 9 -> out 1, in 10 -> out 3, in 11 -> out 5"},
+		{nil, ""},
+	} {
+		if got := strings.Join(w.Switching(plan.Step{By: "grid", Do: plan.Switch, Crosspoints: c.changes}), ", "); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
+	}
+}
+
 // Every word that the values have must have words of its own here.
 func TestEveryWordIsWorded(t *testing.T) {
 	seen := map[string]bool{}
