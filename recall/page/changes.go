@@ -65,6 +65,9 @@ func (p *page) showChanges(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	defer stream.End()
+	if stream.Beats() != nil {
+		return
+	}
 	var room uint64
 	_, changed := p.Changes.current()
 	web.Follow(ctx, stream, statuses, changed, func(status *keep.Status) (<-chan struct{}, error) {

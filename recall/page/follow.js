@@ -13,6 +13,12 @@ export const room = () => document.getElementById("room");
 const meta = (page) => page.querySelector('meta[name="bayhand-token"]');
 export const token = () => meta(document).content;
 
+// A network that is gone without a word is told by silence: nothing came for longer than two
+// beats of the stream.
+let beat = 15000; // milliseconds, as the stream says
+let heardAt = Date.now();
+const viewWait = 20000; // milliseconds for a view to come
+
 let fetching = null;
 let again = false;
 let due = null; // when it is asked again for what did not come
@@ -48,7 +54,7 @@ async function fetchAll() {
 async function fetchOnce() {
   const still = room().dataset.still === "yes";
   const from = location.pathname + location.search;
-  const answer = await fetch(still ? "/page/icon.svg" : from, { cache: "no-store", headers: asking() });
+  const answer = await fetch(still ? "/page/icon.svg" : from, { cache: "no-store", headers: asking(), signal: AbortSignal.timeout(viewWait) });
   if (answer.status === 401) location.reload(); // this screen was let out, and is told how to come in
   if (still && answer.ok) return;
   if (answer.headers.get("Content-Type") === "application/json") {
@@ -301,6 +307,7 @@ const clock = (at) => {
 };
 
 function lost() {
+  document.dispatchEvent(new Event("lost"));
   if (!gone.hidden) return;
   gone.hidden = false;
   gone.textContent =
@@ -323,6 +330,7 @@ function here() {
 // told compares what the stream says with what is shown. A view that was worked out
 // stays to be read, and says that it may be stale.
 function told(seq) {
+  heardAt = Date.now();
   here();
   if (seq === room().dataset.seq) return;
   const stale = document.getElementById("changed");
@@ -336,11 +344,24 @@ let events = null;
 function stream() {
   events = new EventSource("/changes");
   events.addEventListener("look", (event) => told(event.data));
+  events.addEventListener("beat", (event) => {
+    beat = Number(event.data);
+    heardAt = Date.now();
+  });
   events.onerror = () => {
     events.close();
     refresh();
     later();
   };
+}
+
+// listen says that the room is lost once its stream is silent, and asks for another one.
+function listen() {
+  if (Date.now() - heardAt < 2.5 * beat) return;
+  heardAt = Date.now();
+  lost();
+  events.close();
+  later();
 }
 
 // later asks again for what did not come, the stream or the view, more seldom each
@@ -379,9 +400,16 @@ export function start() {
   watchPresses();
   watchView();
   stayAwake();
+  setInterval(listen, 1000);
   addEventListener("popstate", refresh);
+  // What a device says of its network decides nothing: a room on this machine needs none.
+  addEventListener("offline", refresh);
+  addEventListener("online", refresh);
   document.addEventListener("visibilitychange", () => {
-    if (document.visibilityState === "visible" && events.readyState !== EventSource.OPEN) refresh();
+    if (document.visibilityState === "visible") {
+      listen();
+      if (events.readyState !== EventSource.OPEN) refresh();
+    }
     stayAwake();
   });
 }

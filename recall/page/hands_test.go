@@ -123,7 +123,7 @@ func TestServerGoneAndBack(t *testing.T) {
 	h.stop()
 	v.until(`!document.querySelector("#gone").hidden`)
 	v.click("#tick-next")
-	v.until(`!document.querySelector("#refused").hidden && document.querySelector("#refused").innerText.includes("not saved")`)
+	v.until(`!document.querySelector("#refused").hidden && document.querySelector("#refused").innerText.includes("may not be saved")`)
 	v.shoot("gone")
 	h.open()
 	v.until(`document.querySelector("#gone").hidden && window.notLoadedAgain`)

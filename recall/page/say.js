@@ -18,18 +18,36 @@ export function tell(values) {
   return before;
 }
 
+// Where no answer came nobody knows whether it was saved: it may have arrived. The page shows
+// it once it is fresh again.
+let unsure = false;
+
 async function send(values) {
   values.set("token", token());
+  const stop = new AbortController();
+  const lost = () => stop.abort();
+  document.addEventListener("lost", lost);
   try {
-    const answer = await fetch("/do", { method: "POST", headers: { Accept: "text/plain" }, body: values });
+    const answer = await fetch("/do", { method: "POST", headers: { Accept: "text/plain" }, body: values, signal: stop.signal });
     const text = (await answer.text()).trim();
     tellOf(told, answer.ok ? text : "");
     tellOf(refused, answer.ok ? "" : text || `It was refused (${answer.status}).`);
     return answer.ok;
   } catch {
-    tellOf(refused, "bayhand does not answer, so this was not saved. Try again when it is back.");
+    unsure = true;
+    tellOf(refused, "bayhand does not answer: this may not be saved. The page shows it when bayhand is back.");
     return false;
+  } finally {
+    document.removeEventListener("lost", lost);
   }
+}
+
+// settled takes the doubt away once the page shows what is so.
+function settled() {
+  if (!unsure) return;
+  unsure = false;
+  tellOf(refused, "");
+  tellOf(told, "bayhand is back. What you reported last is saved if the page shows it; otherwise report it again.");
 }
 
 // inform says above everything what there is to know, until something else is said.
@@ -54,6 +72,7 @@ async function submitted(form) {
 }
 
 export function watchForms() {
+  document.addEventListener("shown", settled);
   document.addEventListener("submit", (event) => {
     const form = event.target.closest("form.say");
     if (!form) return;

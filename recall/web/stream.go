@@ -20,6 +20,8 @@ type Stream struct {
 	beat    *time.Ticker
 	stays   func() bool
 	done    func()
+	// pulse is what a silent stream sends: a comment, or an event.
+	pulse string
 }
 
 // errLetOut means that who reads a stream may not any more.
@@ -36,7 +38,7 @@ func Begin(w http.ResponseWriter, r *http.Request) (*Stream, error) {
 	w.Header().Set("Content-Type", "text/event-stream; charset=utf-8")
 	w.Header().Set("Cache-Control", "no-store")
 	w.WriteHeader(http.StatusOK)
-	s := &Stream{w: w, control: http.NewResponseController(w), beat: time.NewTicker(Heartbeat), stays: stays, done: done}
+	s := &Stream{w: w, control: http.NewResponseController(w), beat: time.NewTicker(Heartbeat), stays: stays, done: done, pulse: ":\n\n"}
 	if err := s.write(": bayhand\n\n"); err != nil {
 		s.End()
 		return nil, err
@@ -60,6 +62,13 @@ func (s *Stream) Event(id, name, data string) error {
 	return s.write(text.String())
 }
 
+// Beats has a silent stream say so by an event named beat, now and at each heartbeat, with
+// the milliseconds between two: a script in a browser hears events, and no comments.
+func (s *Stream) Beats() error {
+	s.pulse = fmt.Sprintf("event: beat\ndata: %d\n\n", Heartbeat.Milliseconds())
+	return s.write(s.pulse)
+}
+
 // Follow sends what next gives for each value of a channel, until the channel or
 // the context ends or the reader is gone, and is heard of in between. Other is one
 // more thing to wait for: next is called without a value when it is closed, and
@@ -76,7 +85,7 @@ func Follow[T any](ctx context.Context, s *Stream, values <-chan T, other <-chan
 		case <-other:
 			other, err = next(nil)
 		case <-s.beat.C:
-			err = s.write(":\n\n")
+			err = s.write(s.pulse)
 		case <-ctx.Done():
 			return
 		}
