@@ -42,7 +42,7 @@ async function post(all, again = true) {
   try {
     answer = await fetch("/draw", { method: "POST", headers: { Accept: "text/html" }, body: all });
   } catch {
-    says("bayhand does not answer, so nothing was written. What you typed still stands here. Try again when it is back.");
+    says("bayhand does not answer: this may not be written. What you typed still stands here. Try again when it is back.");
     return null;
   }
   if (answer.redirected) return answer.url;
