@@ -9,8 +9,9 @@ import (
 	"strconv"
 )
 
-// mostPasses is how often what differs is taken over before a copy is given up.
-const mostPasses = 20
+// mostPasses is how often what differs is taken over before a copy is given up: nothing may be
+// written while one goes on, which takes a tenth of a second for hundreds of megabytes.
+const mostPasses = 100
 
 // Copy writes the journal to a new file, whole or not at all, and says how often
 // it had been written then. A process may hold it meanwhile: then the copy is looked at
