@@ -5,6 +5,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"strings"
+	"sync/atomic"
 	"testing"
 
 	"bayhand/recall/keep"
@@ -32,13 +33,12 @@ func TestAnswerIsLost(t *testing.T) {
 	v.until(`document.querySelector("#tick-next")`)
 	first := v.value(`document.querySelector("#room").dataset.next`)
 	v.js(`window.said = []; new MutationObserver(() => said.push(document.getElementById("refused").textContent)).observe(document.getElementById("refused"), { childList: true })`)
-	cut := true
+	var cut atomic.Bool // once
 	h.through(func(w http.ResponseWriter, r *http.Request, page http.Handler) {
-		if r.URL.Path != "/do" || !cut {
+		if r.URL.Path != "/do" || cut.Swap(true) {
 			page.ServeHTTP(w, r)
 			return
 		}
-		cut = false
 		page.ServeHTTP(httptest.NewRecorder(), r)
 		// A browser asks once more by itself where nothing at all came.
 		w.Header().Set("Content-Length", "100")
@@ -70,10 +70,11 @@ func TestSilentNetwork(t *testing.T) {
 	t.Parallel()
 	h := build(t, heron(t))
 	v := visit(t, phone)
-	silent, over := true, make(chan struct{})
+	var heard atomic.Bool
+	over := make(chan struct{})
 	h.through(func(w http.ResponseWriter, r *http.Request, page http.Handler) {
 		switch {
-		case r.URL.Path == "/changes" && silent:
+		case r.URL.Path == "/changes" && !heard.Load():
 			w.Header().Set("Content-Type", "text/event-stream; charset=utf-8")
 			fmt.Fprint(w, "event: beat\ndata: 200\n\n")
 			if err := http.NewResponseController(w).Flush(); err != nil {
@@ -89,7 +90,7 @@ func TestSilentNetwork(t *testing.T) {
 	})
 	v.open(h, "/")
 	v.until(`!document.querySelector("#gone").hidden && document.querySelector("#gone").innerText.includes("Connection lost. Last update")`)
-	silent = false
+	heard.Store(true)
 	close(over)
 	v.until(`document.querySelector("#gone").hidden`)
 }

@@ -175,12 +175,12 @@ type sessionView struct {
 	Name      string
 	Now, Rest bool
 	// Parts are the rooms of the studio, for rest and where it touches one.
-	Parts       []string
-	Problems    []string
-	Effort      string
+	Parts    []string
+	Problems []string
+	Effort   string
 	// Longer is the effort to allow a search that stopped before it found a plan; 0 where
 	// none did.
-	Longer int64
+	Longer      int64
 	Steps       []move
 	ByHand      int
 	Crosspoints []string
