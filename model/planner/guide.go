@@ -10,46 +10,26 @@ import (
 	"bayhand/model/planner/problem"
 	"bayhand/model/planner/route"
 	"bayhand/model/planner/tidy"
+	"bayhand/model/session"
 )
 
 // guide looks for a plan by the prices of the bound, in rooms that are larger than small ones, and takes the
 // better of that and the one that is known.
-func (m *making) guide() {
+func guide(m *making) {
 	defer func() { m.raised = bound.Raised{} }() // which is large
+	g := &guided{made: m}
 	switch {
 	case m.impossible || m.best != nil && m.best.Reaches(m.least):
-	case m.isByPrices():
-		m.findByPrices()
+	case startsByPrices(m):
+		g.findAny()
 	case m.best != nil && len(m.problem.Jacks) > problem.Small:
-		m.best = better(m.best, m.rebuiltAlone(m.guided()))
+		m.best = better(m.best, g.rebuilt(g.find()))
 	}
 }
 
-// isByPrices says whether a plan is looked for by prices before all else is tried: in large rooms.
-func (m *making) isByPrices() bool {
+// startsByPrices says whether a plan is looked for by prices before all else is tried: in large rooms.
+func startsByPrices(m *making) bool {
 	return len(m.problem.Jacks) > exact.LargeRoom && !m.problem.Options.LeaveCords && len(m.problem.Ganged) == 0 && !slices.Contains(m.without, "guide")
-}
-
-// findByPrices finds a plan in a large room, and builds parts of it otherwise. Where prices find none, or none that is
-// near the bound, one is built as in smaller rooms, and drafts by prices are made beside it.
-func (m *making) findByPrices() {
-	first := m.best
-	guided := m.guided()
-	if first == nil && guided == nil {
-		m.routeAll()
-		if first = m.best; first != nil {
-			guided = m.guided()
-		}
-	}
-	m.best = m.rebuilt(guided, first)
-	if first == nil && m.best != nil && m.best.Score.Plugs*100 > m.least*farFromBound {
-		guided = m.best
-		m.routeAll()
-		m.best = better(guided, m.rebuilt(m.best, nil))
-	}
-	if m.best == nil && !m.impossible && !m.provedByCounting(longCount) {
-		m.best = exact.Repair(m.ctx, m.problem, m.nearest, m.problem.Options.Work()/4)
-	}
 }
 
 const (
@@ -62,17 +42,47 @@ const (
 	farFromBound, farFromBest = 120, 115
 )
 
-// guided is a plan by a draft that prices lead to; nil for none. Beside a plan that is known, sources with which
+// guided is the search for a plan by prices.
+type guided struct {
+	made *making
+	// hard are the sources with which something was wrong in the last draft.
+	hard []int
+}
+
+// findAny finds a plan in a large room, and builds parts of it otherwise. Where prices find none, or none that is
+// near the bound, one is built as in smaller rooms, and drafts by prices are made beside it.
+func (g *guided) findAny() {
+	m := g.made
+	first, found := m.best, g.find()
+	if first == nil && found == nil {
+		build(m)
+		if first = m.best; first != nil {
+			found = g.find()
+		}
+	}
+	m.best = g.betterRebuilt(found, first)
+	if first == nil && m.best != nil && m.best.Score.Plugs*100 > m.least*farFromBound {
+		found = m.best
+		build(m)
+		m.best = better(found, g.rebuilt(m.best))
+	}
+	if m.best == nil && !m.impossible && !m.provedByCounting(longCount) {
+		m.best = exact.Repair(m.ctx, m.problem, m.nearest, m.problem.Options.Work()/4)
+	}
+}
+
+// find is a plan by a draft that prices lead to; nil for none. Beside a plan that is known, sources with which
 // something was wrong in a draft have the ways of that plan in the next, as have those without a new cord
 // there. Otherwise one source alone with which something was wrong comes first in another draft.
-func (m *making) guided() *objective.Candidate {
+func (g *guided) find() *objective.Candidate {
+	m := g.made
 	known := m.nearest
 	if m.best != nil {
 		known = m.best.Patch
 	}
 	var kept, first []int
-	if m.hard != nil {
-		kept = append(m.withoutNewCords(m.best.Patch), m.hard...)
+	if g.hard != nil {
+		kept = append(withoutNewCords(m.problem, known), g.hard...)
 	}
 	for range drafts {
 		d, ok := m.raised.Draft(known, kept, first)
@@ -80,7 +90,7 @@ func (m *making) guided() *objective.Candidate {
 			return nil
 		}
 		found, nearest, lacking := route.Follow(m.ctx, m.problem, d, func() { objective.Tell(m.problem, 0, m.least, m.best) })
-		if m.hard = lacking; found == nil && m.best == nil && len(lacking) <= fewLacking {
+		if g.hard = lacking; found == nil && m.best == nil && len(lacking) <= fewLacking {
 			found = m.repairSoon(nearest)
 		}
 		switch {
@@ -91,7 +101,7 @@ func (m *making) guided() *objective.Candidate {
 		case m.best == nil:
 			first = lacking
 		case kept == nil:
-			kept = append(m.withoutNewCords(m.best.Patch), lacking...)
+			kept = append(withoutNewCords(m.problem, known), lacking...)
 		default:
 			kept = append(kept, lacking...)
 		}
@@ -100,40 +110,46 @@ func (m *making) guided() *objective.Candidate {
 }
 
 // withoutNewCords are the sources that are heard wherever that is asked, in a draft, without a new cord.
-func (m *making) withoutNewCords(d graph.Patch) []int {
-	state := m.problem.State(d)
+func withoutNewCords(p *problem.Problem, d graph.Patch) []int {
+	state := p.State(d)
 	has := map[int]bool{}
-	for _, p := range graph.Without(d.Parts(), m.problem.Present.Parts()) {
-		if p.Kind == graph.Cord {
-			for _, s := range state.HeardOn(state.NetOf(m.problem.Jacks[p.A].Node)) {
+	for _, part := range graph.Without(d.Parts(), p.Present.Parts()) {
+		if part.Kind == graph.Cord {
+			for _, s := range state.HeardOn(state.NetOf(p.Jacks[part.A].Node)) {
 				has[s] = true
 			}
 		}
 	}
-	for _, w := range m.problem.Session.Wants {
-		if s := m.problem.SourceOf[w.Source]; !slices.Contains(state.HeardAt(m.problem.Number[w.Destination]), s) {
-			has[s] = true
-		}
+	for _, w := range lackingIn(p, state) {
+		has[p.SourceOf[w.Source]] = true
 	}
-	return slices.DeleteFunc(slices.Clone(m.problem.Wanted), func(s int) bool { return has[s] })
+	return slices.DeleteFunc(slices.Clone(p.Wanted), func(s int) bool { return has[s] })
 }
 
-// rebuilt is the better of two plans, each with parts built otherwise; either may be nil. One that handles far
+// lackingIn are the wants that are not heard.
+func lackingIn(p *problem.Problem, state *graph.State) []session.Want {
+	return slices.DeleteFunc(slices.Clone(p.Session.Wants), func(w session.Want) bool {
+		return slices.Contains(state.HeardAt(p.Number[w.Destination]), p.SourceOf[w.Source])
+	})
+}
+
+// betterRebuilt is the better of two plans, each with parts built otherwise; either may be nil. One that handles far
 // more plugs than the other is left out.
-func (m *making) rebuilt(f, g *objective.Candidate) *objective.Candidate {
-	if better(f, g) != f {
-		f, g = g, f
+func (g *guided) betterRebuilt(one, other *objective.Candidate) *objective.Candidate {
+	if better(one, other) != one {
+		one, other = other, one
 	}
-	f = m.rebuiltAlone(f)
-	if g == nil || g.Score.Plugs*100 > f.Score.Plugs*farFromBest {
-		return f
+	one = g.rebuilt(one)
+	if other == nil || other.Score.Plugs*100 > one.Score.Plugs*farFromBest {
+		return one
 	}
-	return better(f, m.rebuiltAlone(g))
+	return better(one, g.rebuilt(other))
 }
 
-// rebuiltAlone is a plan with parts built otherwise, and places exchanged that do each other's work, which
+// rebuilt is a plan with parts built otherwise, and places exchanged that do each other's work, which
 // often lets a cord stay or be moved by one end.
-func (m *making) rebuiltAlone(f *objective.Candidate) *objective.Candidate {
+func (g *guided) rebuilt(f *objective.Candidate) *objective.Candidate {
+	m := g.made
 	if f == nil || f.Reaches(m.least) {
 		return f
 	}
@@ -149,18 +165,12 @@ func better(f, g *objective.Candidate) *objective.Candidate {
 }
 
 // estimate is about how many plugs a plan handles, by the draft that is nearest to one.
-func (m *making) estimate() int {
+func estimate(m *making) int {
 	plugs := m.least
 	if f, ok := objective.Of(m.problem, m.nearest); ok {
 		plugs = max(plugs, f.Score.Plugs)
 	}
-	state, lacking := m.problem.State(m.nearest), 0
-	for _, w := range m.problem.Session.Wants {
-		if !slices.Contains(state.HeardAt(m.problem.Number[w.Destination]), m.problem.SourceOf[w.Source]) {
-			lacking++
-		}
-	}
-	return plugs + plugsByWant*lacking
+	return plugs + plugsByWant*len(lackingIn(m.problem, m.problem.State(m.nearest)))
 }
 
 // plugsByWant is about how many plugs a want takes.

@@ -49,8 +49,6 @@ type making struct {
 	// raised is the bound by prices, margins what plans may have beside it; nil where that is not known.
 	raised  bound.Raised
 	margins *bound.Margins
-	// hard are the sources with which something was wrong in a draft by prices.
-	hard []int
 	// impossible is true once it is proved that no patch gives the session, and
 	// dropped are then the wants and silences without which one gives the rest.
 	impossible bool

@@ -24,7 +24,7 @@ var stages = []struct {
 	{"repair", (*making).repair},         // a plan of what lacks little
 	{"rebuild", (*making).rebuild},       // the same plan with parts of it built otherwise
 	{"raise", (*making).raise},           // a higher bound, by prices on what the ways of sources share
-	{"guide", (*making).guide},           // another plan, by these prices
+	{"guide", guide},                     // another plan, by these prices
 	{"narrow", (*making).narrow},         // the best plan, with what a plan at the bound may have
 	{"improve", (*making).improve},       // the same plan with windows of it searched exactly
 	{"exact", (*making).searchExactly},   // the best plan of all and the proof that it is, or that there is none
@@ -44,19 +44,19 @@ func (m *making) findBound() { m.least = bound.Of(m.problem) }
 
 // route leaves large rooms at what is soon built: prices help with the rest (guide).
 func (m *making) route() {
-	if !m.isByPrices() {
-		m.routeAll()
+	if !startsByPrices(m) {
+		build(m)
 	} else if m.best, m.nearest = route.Begin(m.ctx, m.problem, m.least); m.best == nil {
-		m.isHopeless(m.nearest)
+		m.provedByCounting(shortCount)
 	}
 }
 
-func (m *making) routeAll() {
-	m.best, m.nearest = route.Build(m.ctx, m.problem, m.least, route.Others{Hopeless: m.isHopeless, Repair: m.repairSoon})
-}
-
-func (m *making) isHopeless(graph.Patch) bool {
-	return m.ownsTooLittle() || m.provedByCounting(shortCount)
+// build builds a plan want by want, as long as that may help.
+func build(m *making) {
+	m.best, m.nearest = route.Build(m.ctx, m.problem, m.least, route.Others{
+		Hopeless: func(graph.Patch) bool { return m.ownsTooLittle() || m.provedByCounting(shortCount) },
+		Repair:   m.repairSoon,
+	})
 }
 
 // repairSoon looks for a plan of a draft where that is found with little work: most that lack
@@ -74,7 +74,7 @@ const workToRepairSoon = 40
 // repair looks in smaller rooms for a plan of what may be in by what is owned first. It leaves rooms
 // like those at home to the search of the whole room then, which decides them sooner.
 func (m *making) repair() {
-	if m.best != nil || m.impossible || m.problem.Options.LeaveCords || m.isByPrices() {
+	if m.best != nil || m.impossible || m.problem.Options.LeaveCords || startsByPrices(m) {
 		return
 	}
 	if m.fit(); m.best == nil && !m.impossible && len(m.problem.Jacks) >= problem.Home && !m.provedByCounting(longCount) {
@@ -84,7 +84,7 @@ func (m *making) repair() {
 
 // rebuild leaves rooms like those at home to what is sooner done than this, and large ones to prices (findByPrices).
 func (m *making) rebuild() {
-	if m.best != nil && !m.best.Reaches(m.least) && !m.problem.Options.LeaveCords && len(m.problem.Jacks) >= problem.Home && !m.isByPrices() {
+	if m.best != nil && !m.best.Reaches(m.least) && !m.problem.Options.LeaveCords && len(m.problem.Jacks) >= problem.Home && !startsByPrices(m) {
 		if m.best = route.Rebuild(m.ctx, m.problem, m.best, m.least); len(m.problem.Jacks) > exact.LargeRoom {
 			m.straighten()
 		}
@@ -94,21 +94,19 @@ func (m *making) rebuild() {
 // raise holds prices in large rooms to the plan that is known, or to what is near one: prices for all else take
 // longer than there is.
 func (m *making) raise() {
+	large, small := len(m.problem.Jacks) > exact.LargeRoom, len(m.problem.Jacks) <= problem.Small
+	var known *graph.Patch
+	var plugs int
 	switch {
-	case m.impossible || m.best == nil && !m.isByPrices():
+	case m.impossible || m.best == nil && !startsByPrices(m) || m.best != nil && m.best.Reaches(m.least) && !small:
 		return
 	case m.best == nil:
-		m.raiseTo(&m.nearest, m.estimate())
-	case len(m.problem.Jacks) > exact.LargeRoom:
-		if !m.best.Reaches(m.least) {
-			m.raiseTo(&m.best.Patch, m.best.Score.Plugs)
-		}
-	case len(m.problem.Jacks) <= problem.Small || !m.best.Reaches(m.least):
-		m.raiseTo(nil, m.best.Score.Plugs)
+		known, plugs = &m.nearest, estimate(m)
+	case large:
+		known, plugs = &m.best.Patch, m.best.Score.Plugs
+	default:
+		plugs = m.best.Score.Plugs
 	}
-}
-
-func (m *making) raiseTo(known *graph.Patch, plugs int) {
 	m.raised = bound.Raise(m.ctx, m.problem, known, plugs, m.workToRaise())
 	m.least, m.margins = max(m.least, m.raised.Least), m.raised.Margins
 }

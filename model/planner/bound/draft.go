@@ -52,31 +52,31 @@ func (d *draft) keep(plan graph.Patch, sources []int) {
 	if len(sources) == 0 {
 		return
 	}
-	for _, p := range graph.Without(d.problem.Present.Parts(), plan.Parts()) {
+	for _, p := range graph.Without(d.ascent.problem.Present.Parts(), plan.Parts()) {
 		for _, j := range p.Jacks() {
 			if d.plugs[j] == p {
 				d.unplug(j) // it could stand in their way
 			}
 		}
 	}
-	state := d.problem.State(plan)
+	state := d.ascent.problem.State(plan)
 	theirs := func(n int) bool {
 		return slices.ContainsFunc(state.HeardOn(state.NetOf(n)), func(s int) bool { return slices.Contains(sources, s) })
 	}
-	for n := range d.problem.Nodes {
+	for n := range d.ascent.problem.Nodes {
 		if theirs(n) {
 			d.left[n] = min(d.left[n], 0)
 		}
 	}
 	for _, c := range plan.Cords {
-		if !theirs(d.problem.Jacks[c[0]].Node) {
+		if !theirs(d.ascent.problem.Jacks[c[0]].Node) {
 			continue
 		}
 		for _, j := range c {
 			if j != graph.None {
 				d.unplug(j)
 				d.fresh[j] = true
-				d.left[d.prices.things.jack(j)] = 0
+				d.left[d.ascent.prices.things.jack(j)] = 0
 			}
 		}
 		d.put(graph.Part{Kind: graph.Cord, A: c[0], B: c[1]})
@@ -86,8 +86,8 @@ func (d *draft) keep(plan graph.Patch, sources []int) {
 			d.put(p) // which guards something, or brings it
 		}
 	}
-	for o := range d.problem.Outputs {
-		if theirs(d.problem.Outputs[o].Node) {
+	for o := range d.ascent.problem.Outputs {
+		if theirs(d.ascent.problem.Outputs[o].Node) {
 			d.closed[o] = slices.Clone(state.Behind(o))
 		}
 	}
@@ -95,8 +95,8 @@ func (d *draft) keep(plan graph.Patch, sources []int) {
 
 // draft is a patch while it is made of the ways of sources.
 type draft struct {
-	*ascent
-	left []int // by thing, how many of it are not used
+	ascent *ascent
+	left   []int // by thing, how many of it are not used
 	// plugs are what is in each jack, fresh the jacks of cords that were put in.
 	plugs map[int]graph.Part
 	fresh map[int]bool
@@ -130,7 +130,7 @@ func newDraft(a *ascent) *draft {
 // take takes the cheapest ways of a source by what is left: to some ends together, and then to each other from
 // where it comes by these.
 func (d *draft) take(n *network) {
-	d.reckon(n)
+	d.ascent.reckon(n)
 	d.net, d.at = n, map[int32]begun{int32(n.root): nothing}
 	next := map[int32][]int{}
 	for _, i := range n.trunk.all {
@@ -150,7 +150,7 @@ func (d *draft) take(n *network) {
 			}
 		}
 	}
-	d.prices.set(func(i int) int { return d.prices.of[i] })
+	d.ascent.prices.set(func(i int) int { return d.ascent.prices.of[i] })
 }
 
 // goes takes an arc, where its source came to its beginning, and all is left that it uses.
@@ -187,7 +187,7 @@ func (d *draft) way(end int) []int {
 		}
 		for _, i := range d.net.out[top.vertex] {
 			a := &d.net.arcs[i]
-			if cost := top.cost + d.prices.ofArc(a); cost < costs[a.to] && d.has(a) {
+			if cost := top.cost + d.ascent.prices.ofArc(a); cost < costs[a.to] && d.has(a) {
 				costs[a.to], by[a.to] = cost, int(i)
 				q.push(queued{cost, 0, int(a.to)})
 			}
@@ -208,14 +208,14 @@ var nothing = begun{graph.None, graph.None}
 
 // has says whether all that an arc uses is left. What there is none of is counted elsewhere (limits.pulls).
 func (d *draft) has(a *arc) bool {
-	lacks := func(thing int) bool { return d.limits.most[thing] > 0 && d.left[thing] <= 0 }
+	lacks := func(thing int) bool { return d.ascent.limits.most[thing] > 0 && d.left[thing] <= 0 }
 	for _, u := range a.uses {
 		if u != none && lacks(int(u)) {
 			return false
 		}
 	}
 	for k := range int(a.kind) + 1 {
-		if lacks(d.prices.things.kind(k)) {
+		if lacks(d.ascent.prices.things.kind(k)) {
 			return false
 		}
 	}
@@ -226,7 +226,7 @@ func (d *draft) has(a *arc) bool {
 func (d *draft) use(a *arc) {
 	used := func(thing int) {
 		if d.left[thing]--; d.left[thing] == 0 {
-			d.prices.of[thing] += dearest
+			d.ascent.prices.of[thing] += dearest
 		}
 	}
 	for _, u := range a.uses {
@@ -235,14 +235,14 @@ func (d *draft) use(a *arc) {
 		}
 	}
 	for k := range int(a.kind) + 1 {
-		used(d.prices.things.kind(k))
+		used(d.ascent.prices.things.kind(k))
 	}
 }
 
 // pass puts in what one arc goes by; false where it cannot be.
 func (d *draft) pass(a *arc, b begun) (on begun, ok bool) {
 	from, to, jacks := d.net.places[a.from], d.net.places[a.to], d.jacks(a)
-	nodes := len(d.problem.Nodes)
+	nodes := len(d.ascent.problem.Nodes)
 	switch {
 	case to == graph.None: // a cord begins
 		if len(jacks) > 0 {
@@ -258,7 +258,7 @@ func (d *draft) pass(a *arc, b begun) (on begun, ok bool) {
 		return begun{graph.None, from}, true
 	case from >= nodes:
 		return nothing, d.close(b.node, to)
-	case len(jacks) == 2 && d.problem.Present.Holds(cordOf(jacks[0], jacks[1])):
+	case len(jacks) == 2 && d.ascent.problem.Present.Holds(cordOf(jacks[0], jacks[1])):
 		return nothing, d.plugs[jacks[0]] == cordOf(jacks[0], jacks[1]) || d.plug(jacks[0], jacks[1])
 	}
 	for _, j := range jacks {
@@ -272,7 +272,7 @@ func (d *draft) pass(a *arc, b begun) (on begun, ok bool) {
 func (d *draft) jacks(a *arc) []int {
 	var jacks []int
 	for _, u := range a.uses {
-		if t := d.prices.things; u != none && int(u) >= t.jack(0) && int(u) < t.kind(0) {
+		if t := d.ascent.prices.things; u != none && int(u) >= t.jack(0) && int(u) < t.kind(0) {
 			jacks = append(jacks, int(u)-t.jack(0))
 		}
 	}
@@ -316,8 +316,8 @@ func (d *draft) close(n, m int) bool {
 		if !found {
 			continue
 		}
-		for _, x := range d.problem.Outputs[o].Crosses {
-			if d.problem.Crosses[x].From == ends[0] && (ends[0] == n || d.problem.Outputs[o].Relay) {
+		for _, x := range d.ascent.problem.Outputs[o].Crosses {
+			if d.ascent.problem.Crosses[x].From == ends[0] && (ends[0] == n || d.ascent.problem.Outputs[o].Relay) {
 				d.closed[o] = []int{x}
 				return true
 			}
