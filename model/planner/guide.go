@@ -90,15 +90,15 @@ func (g *guided) find() *objective.Candidate {
 			return nil
 		}
 		found, nearest, lacking := route.Follow(m.ctx, m.problem, d, func() { objective.Tell(m.problem, 0, m.least, m.best) })
-		if g.hard = lacking; found == nil && m.best == nil && len(lacking) <= fewLacking {
+		g.hard = lacking
+		oneLacks := m.best == nil && first == nil && len(lacking) == 1
+		if found == nil && m.best == nil && !oneLacks && len(lacking) <= fewLacking {
 			found = m.repairSoon(nearest)
 		}
 		switch {
-		case found != nil:
+		case found != nil || m.best == nil && !oneLacks:
 			return found
-		case m.best == nil && (first != nil || len(lacking) > 1):
-			return nil
-		case m.best == nil:
+		case oneLacks:
 			first = lacking
 		case kept == nil:
 			kept = append(withoutNewCords(m.problem, known), lacking...)
