@@ -15,8 +15,13 @@ import (
 	"context"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"syscall"
 )
+
+// garbage is how much memory may be garbage before it is looked for, in parts of a hundred of what is in use: what
+// plans take is small and soon free again, and to look twice as often takes a fifth of the time of a plan at home.
+const garbage = 200
 
 func main() { os.Exit(run()) }
 
@@ -24,5 +29,8 @@ func main() { os.Exit(run()) }
 func run() int {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM, syscall.SIGHUP)
 	defer stop()
+	if os.Getenv("GOGC") == "" {
+		debug.SetGCPercent(garbage)
+	}
 	return newApp(os.Stdin, os.Stdout, os.Stderr).run(ctx, os.Args[1:])
 }

@@ -9,6 +9,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"runtime/debug"
 	"slices"
 	"strconv"
 	"strings"
@@ -46,6 +47,9 @@ var sizes = map[string]houses.Size{
 // BAYHAND_WITHIN=60s lets go of a plan that takes longer, which fails. With -v
 // there is a table.
 func TestNumbers(t *testing.T) {
+	if os.Getenv("GOGC") == "" {
+		defer debug.SetGCPercent(debug.SetGCPercent(200)) // as the program has it
+	}
 	n := numbers{t: t, within: within(t)}
 	for _, of := range asked(t, "home:6,small:1") {
 		for seed := range of.count {
